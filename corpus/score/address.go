@@ -1,0 +1,87 @@
+package score
+
+import (
+	"fmt"
+	"sort"
+)
+
+// Address names a note as a musician would: measure, onset in it, sounding
+// pitch, and an ordinal for several such notes at once (DESIGN §4.2). Staff,
+// voice and printed measure number are context, because re-engraving changes
+// them.
+type Address struct {
+	Measure int      `json:"measure_index" yaml:"measure_index"`
+	Onset   Fraction `json:"onset" yaml:"onset"`
+	Grace   int      `json:"grace,omitempty" yaml:"grace,omitempty"`
+	Midi    int      `json:"midi" yaml:"midi"`
+	Ordinal int      `json:"ordinal,omitempty" yaml:"ordinal,omitempty"` // 0 for the first
+}
+
+// String prints "3+1/2 67", with ".g2" for a grace note and "#1" for a second
+// note of the same pitch at once.
+func (a Address) String() string {
+	s := fmt.Sprintf("%d+%s %d", a.Measure, a.Onset, a.Midi)
+	if a.Grace > 0 {
+		s += fmt.Sprintf(".g%d", a.Grace)
+	}
+	if a.Ordinal > 0 {
+		s += fmt.Sprintf("#%d", a.Ordinal)
+	}
+	return s
+}
+
+// Addresses returns the address of every note, by index. Rests have Midi -1.
+// The ordinal counts equal notes in order of part, staff, then document order.
+func (s *Score) Addresses() []Address {
+	out := make([]Address, len(s.Notes))
+	order := make([]int, len(s.Notes))
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		out[i] = Address{Measure: n.Measure, Onset: n.Onset, Grace: n.Grace, Midi: n.Midi}
+		if n.Kind != Pitched {
+			out[i].Midi = -1
+		}
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool {
+		m, n := &s.Notes[order[a]], &s.Notes[order[b]]
+		if m.Part != n.Part {
+			return m.Part < n.Part
+		}
+		return m.Staff < n.Staff
+	})
+	seen := make(map[Address]int, len(s.Notes))
+	for _, i := range order {
+		key := out[i]
+		out[i].Ordinal = seen[key]
+		seen[key]++
+	}
+	return out
+}
+
+// Place says where a note stands, in words an editor reads: "m. 12, beat 3,
+// staff 2". Beats count the felt beat of the metre from one.
+func (s *Score) Place(n int) string {
+	note := &s.Notes[n]
+	return fmt.Sprintf("m. %s, beat %s, staff %d", s.Measures[note.Measure].Number, s.Beat(note.Measure, note.Onset), note.Staff)
+}
+
+// Beat prints the beat an onset falls on: "3" on the beat, "3+1/2" a half
+// quarter after it. In a pickup it counts from the end, as musicians do.
+func (s *Score) Beat(measure int, onset Fraction) string {
+	m := &s.Measures[measure]
+	unit := m.BeatUnit
+	if unit.Sign() <= 0 {
+		unit = Whole(1)
+	}
+	if m.Implicit && measure == 0 && m.Nominal.Cmp(m.Length) > 0 {
+		onset = onset.Add(m.Nominal.Sub(m.Length))
+	}
+	q := onset.Mul(Frac(unit.Den(), unit.Num()))
+	whole := q.Num() / q.Den()
+	rest := onset.Sub(unit.Mul(Whole(whole)))
+	if rest.Sign() == 0 {
+		return fmt.Sprint(whole + 1)
+	}
+	return fmt.Sprintf("%d+%s", whole+1, rest)
+}

@@ -1,0 +1,127 @@
+package score
+
+// Responsibility is whose an indication is (DESIGN §3): a closed list.
+type Responsibility uint8
+
+// Whose it is. Open digits are worked out here and not yet decided.
+const (
+	Unattributed Responsibility = iota
+	Composer
+	Earlier
+	Editor
+	Open
+)
+
+var responsibilityNames = [...]string{"", "composer", "earlier", "editor", "open"}
+
+// String gives the word used in files.
+func (r Responsibility) String() string { return responsibilityNames[r] }
+
+// MarshalText gives the word used in files.
+func (r Responsibility) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+// UnmarshalText reads the word used in files; other words give Unattributed.
+func (r *Responsibility) UnmarshalText(b []byte) error {
+	*r = Unattributed
+	for i, name := range responsibilityNames {
+		if name == string(b) {
+			*r = Responsibility(i)
+		}
+	}
+	return nil
+}
+
+// Indication is a digit (or a row of digits) as it stands at a note.
+type Indication struct {
+	Text           string // as in the file, untrimmed
+	Fingers        []int  // 1–5 in order; empty where the text is no finger
+	Substitution   bool   // the file calls it the second finger of a change on a held key
+	Alternate      bool   // the file calls it an alternative
+	Old            bool   // it holds a + (thumb of the old numbering) or a 0
+	Style          Style
+	Placement      Placement
+	Responsibility Responsibility
+	Agent          string   // initials or siglum of who is responsible
+	Witnesses      []string // sigla it stands in
+	Level          string   // editorial level given by the file, if any
+	Line, Column   int
+}
+
+// Finger returns the single finger an indication names, or 0.
+func (i *Indication) Finger() int {
+	if len(i.Fingers) == 1 {
+		return i.Fingers[0]
+	}
+	return 0
+}
+
+// Style is how an indication looks. The zero value is the engraver's default.
+type Style struct {
+	Italic    bool      `json:"italic,omitempty" yaml:"italic,omitempty"`
+	Bold      bool      `json:"bold,omitempty" yaml:"bold,omitempty"`
+	Size      string    `json:"size,omitempty" yaml:"size,omitempty"` // CSS size or points, as in the file
+	Colour    string    `json:"colour,omitempty" yaml:"colour,omitempty"`
+	Enclosure Enclosure `json:"enclosure,omitempty" yaml:"enclosure,omitempty"`
+}
+
+// Enclosure is what stands around a digit.
+type Enclosure string
+
+// The enclosures.
+const (
+	NoEnclosure Enclosure = ""
+	Parentheses Enclosure = "parentheses"
+	Brackets    Enclosure = "brackets"
+)
+
+// Placement is the side of the staff.
+type Placement uint8
+
+// Sides of the staff.
+const (
+	PlacementUnset Placement = iota
+	Above
+	Below
+)
+
+// String gives "above", "below" or "".
+func (p Placement) String() string { return [...]string{"", "above", "below"}[p] }
+
+// Direction is an indication that stands at a moment, not at a note.
+type Direction struct {
+	Part, Measure       int
+	Onset               Fraction // in the measure, offset included
+	Staff               int
+	Voice               string
+	Kind                DirectionKind
+	Text                string // words as they stand
+	Hand                Hand   // of a hand sign
+	Start, Stop, Change bool   // of pedal, bracket, octave shift, wedge, dashes
+	Number              int
+	// Tempo: quarters a minute times 1000; from metronome mark or sound element. Zero if none.
+	MilliQuarters int64
+	BeatUnit      Fraction // of a metronome mark
+	Semitones     int      // of an octave shift: what to add to the written place
+	Above         bool
+	Line, Column  int
+}
+
+// DirectionKind names what a direction is.
+type DirectionKind uint8
+
+// The kinds of direction a reader keeps.
+const (
+	Words     DirectionKind = iota
+	TempoMark               // metronome mark or sound tempo
+	Dynamics
+	Wedge
+	Pedal
+	OctaveShift
+	HandSign // m.d., m.s. and their sisters in other languages
+	Bracket
+	Dashes
+	Rehearsal
+	Segno
+	Coda
+	SoundOnly
+)
