@@ -1,0 +1,40 @@
+package source
+
+// Place is a line and a column, both from one; columns count characters.
+// LF, CR LF and a lone CR each end a line, as XML has it.
+type Place struct{ Line, Column int }
+
+// Tracker turns byte offsets into places. Asking in rising order costs one
+// pass over the text in all, also where the whole file is a single line.
+type Tracker struct {
+	text   string
+	offset int
+	place  Place
+}
+
+// NewTracker starts at the beginning of the text.
+func NewTracker(text string) *Tracker {
+	return &Tracker{text: text, place: Place{1, 1}}
+}
+
+// At returns the place of a byte offset. An offset before the last one asked
+// for starts over from the beginning.
+func (t *Tracker) At(offset int) Place {
+	offset = min(max(offset, 0), len(t.text))
+	if offset < t.offset {
+		t.offset, t.place = 0, Place{1, 1}
+	}
+	for ; t.offset < offset; t.offset++ {
+		switch c := t.text[t.offset]; {
+		case c == '\n':
+			t.place = Place{t.place.Line + 1, 1}
+		case c == '\r':
+			if t.offset+1 == len(t.text) || t.text[t.offset+1] != '\n' {
+				t.place = Place{t.place.Line + 1, 1}
+			}
+		case c < 0x80 || c >= 0xC0: // not a continuation byte: a new character
+			t.place.Column++
+		}
+	}
+	return t.place
+}
