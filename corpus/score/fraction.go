@@ -109,6 +109,9 @@ func (f Fraction) Cmp(g Fraction) int {
 	return 1
 }
 
+// Equal reports f == g; go-cmp asks for it.
+func (f Fraction) Equal(g Fraction) bool { return f == g }
+
 // Less reports f < g.
 func (f Fraction) Less(g Fraction) bool { return f.Cmp(g) < 0 }
 

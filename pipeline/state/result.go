@@ -1,0 +1,175 @@
+// Package state holds what a run knows of a piece, as values with one codec:
+// stages fill it, comparison, cache and reports read it. It is the contract
+// with machines; its JSON schema is shipped beside it.
+package state
+
+import (
+	"fingerproof/corpus/score"
+)
+
+// Version of the results' form. It rises when a reader of the old form would
+// misread the new one.
+const Version = 1
+
+// Result is everything a run has to say about one piece.
+type Result struct {
+	Version         int              `json:"version"`
+	Piece           string           `json:"piece"`
+	Inputs          Inputs           `json:"inputs"`
+	Summary         Summary          `json:"summary"`
+	Redistributions []Redistribution `json:"redistributions,omitempty"`
+	Findings        []Finding        `json:"findings,omitempty"`
+	Changes         []Change         `json:"changes,omitempty"`
+	Notes           []Note           `json:"notes"`
+}
+
+// Inputs says what the result stands on: SHA-256 sums in hexadecimal, and the
+// engine's version. Equal inputs give equal results, byte for byte.
+type Inputs struct {
+	Score     string `json:"score"`
+	Policy    string `json:"policy"`
+	Decisions string `json:"decisions,omitempty"`
+	Weights   string `json:"weights"`
+	Engine    string `json:"engine"`
+}
+
+// Summary gives what a reader wants before opening the piece.
+type Summary struct {
+	Title      string      `json:"title,omitempty"`
+	Score      string      `json:"score"` // file name, relative to the collection
+	Edition    string      `json:"edition,omitempty"`
+	Measures   int         `json:"measures"`
+	Notes      int         `json:"notes"`  // entries in Result.Notes
+	Struck     int         `json:"struck"` // of these, keys that go down
+	Fingered   int         `json:"fingered"`
+	OutOfReach int         `json:"out_of_reach,omitempty"`
+	Printed    int         `json:"printed"`
+	Given      int         `json:"given,omitempty"` // notes with a digit in the text
+	Hand       string      `json:"hand"`            // "ninth (210 mm)"
+	Scoring    string      `json:"scoring"`
+	Tempo      Tempo       `json:"tempo"`
+	Hands      []HandTotal `json:"hands"`
+	Severities Counts      `json:"severities"`
+}
+
+// Tempo is the range a fingering has to hold over.
+type Tempo struct {
+	Low    int    `json:"low"`  // beats a minute
+	High   int    `json:"high"` // beats a minute
+	Beat   string `json:"beat"` // length of the beat in quarters, "1", "3/2"
+	Source string `json:"source"`
+}
+
+// Counts of findings by severity.
+type Counts struct {
+	Error   int `json:"error"`
+	Warning int `json:"warning"`
+	Note    int `json:"note"`
+}
+
+// HandTotal sums one hand of one player.
+type HandTotal struct {
+	Hand   score.Hand `json:"hand"`
+	Part   string     `json:"part,omitempty"` // part id where the piece has several players
+	Notes  int        `json:"notes"`
+	Effort []Share    `json:"effort"` // by criterion, in the criteria's own order
+	Widest *Grip      `json:"widest,omitempty"`
+}
+
+// Share is one criterion's part of an effort, in milli-nats.
+type Share struct {
+	Criterion string `json:"criterion"`
+	MilliNats int64  `json:"milli_nats"`
+}
+
+// Grip names the widest grip of a hand and who reaches it.
+type Grip struct {
+	Note  int     `json:"n"`     // index of its highest note
+	Span  int     `json:"mm100"` // hundredths of a millimetre between the outer keys
+	Reach Percent `json:"reach"` // share of adult pianists
+}
+
+// Note is one pitched note element of the piano parts, in written order.
+type Note struct {
+	N            int            `json:"n"`
+	Part         string         `json:"part,omitempty"`
+	Measure      string         `json:"measure"`
+	MeasureIndex int            `json:"measure_index"`
+	Onset        score.Fraction `json:"onset"`
+	Grace        int            `json:"grace,omitempty"`
+	Staff        int            `json:"staff"`
+	Voice        string         `json:"voice"`
+	Pitch        string         `json:"pitch"`
+	Midi         int            `json:"midi"`
+	Hand         score.Hand     `json:"hand"`
+	Finger       int            `json:"finger"`
+	Fingers      []int          `json:"fingers,omitempty"`
+	Substitution []int          `json:"substitution,omitempty"`
+	Tied         bool           `json:"tied,omitempty"`
+	OutOfReach   string         `json:"out_of_reach,omitempty"`
+	Source       []Source       `json:"source,omitempty"`
+	Printed      bool           `json:"printed,omitempty"`
+
+	Responsibility score.Responsibility `json:"responsibility,omitempty"`
+	Effort         []Share              `json:"effort,omitempty"`
+	CostsMore      int                  `json:"costs_more,omitempty"`
+	Confidence     *Percent             `json:"confidence,omitempty"`
+	Alternatives   []Alternative        `json:"alternatives,omitempty"`
+	Reach          *Percent             `json:"reach,omitempty"`
+}
+
+// Source is a digit found in the text or in a witness.
+type Source struct {
+	Text           string               `json:"text"`
+	Fingers        []int                `json:"fingers,omitempty"`
+	Alternate      bool                 `json:"alternate,omitempty"`
+	Substitution   bool                 `json:"substitution,omitempty"`
+	Responsibility score.Responsibility `json:"responsibility"`
+	Agent          string               `json:"agent,omitempty"`
+	Witnesses      []string             `json:"witnesses,omitempty"`
+}
+
+// Alternative is the best fingering with another finger here.
+type Alternative struct {
+	Finger int `json:"finger"`
+	Regret int `json:"regret"` // milli-nats above the constrained optimum
+}
+
+// Redistribution is a suggestion that the other hand take some notes.
+type Redistribution struct {
+	ID      string              `json:"id"`
+	To      score.Hand          `json:"to"`
+	Reason  string              `json:"reason"`
+	Decided bool                `json:"decided,omitempty"`
+	Gain    int                 `json:"gain"`
+	Notes   []RedistributedNote `json:"notes"`
+}
+
+// RedistributedNote is a note of a redistribution with the finger it would get.
+type RedistributedNote struct {
+	N      int `json:"n"`
+	Finger int `json:"finger"`
+}
+
+// Finding is something about the music that an editor should see.
+type Finding struct {
+	Rule         string         `json:"rule"`
+	Severity     string         `json:"severity"` // error, warning, note
+	Message      string         `json:"message"`  // one line that stands alone
+	Notes        []int          `json:"notes,omitempty"`
+	Measure      string         `json:"measure"`
+	MeasureIndex int            `json:"measure_index"`
+	Onset        score.Fraction `json:"onset"`
+	Hand         score.Hand     `json:"hand,omitempty"`
+	Line         int            `json:"line,omitempty"` // in the score's file
+	Column       int            `json:"column,omitempty"`
+	Fingerprint  string         `json:"fingerprint"`
+	Fix          string         `json:"fix,omitempty"` // what could be done, in words
+}
+
+// Change is a difference to what was passed.
+type Change struct {
+	Kind    string `json:"kind"`
+	N       int    `json:"n"`
+	Message string `json:"message"`
+}
