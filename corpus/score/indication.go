@@ -44,6 +44,7 @@ type Indication struct {
 	Agent          string   // initials or siglum of who is responsible
 	Witnesses      []string // sigla it stands in
 	Level          string   // editorial level given by the file, if any
+	Hidden         bool     // its notations are not printed
 	Line, Column   int
 }
 

@@ -33,6 +33,8 @@ type Part struct {
 	Transposed   int  // semitones from written to sounding, of the first transpose element
 	Keyboard     bool // its name, sound or two staves say so: a candidate for scoring
 	HasCueStaves bool // some staff is ossia or cue sized: its notes are marked Cue
+	Group        int  // parts under one brace share a number > 0
+	Hand         Hand // where the part is one hand's staff of a keyboard pair, by its name or its place under the brace
 }
 
 // Measure is a measure of the whole score; parts share them by index.

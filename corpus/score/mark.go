@@ -1,0 +1,61 @@
+package score
+
+// Marking is everything that is to be written into one document, in no
+// format's own terms: each door to the outside turns it into edits.
+type Marking struct {
+	Marks  []Mark  // in rising order of Note, at most one a note
+	Fields []Field // what the edition says of itself, in the order they shall stand
+}
+
+// Field is a name and a value in the document's head. The door adds the
+// program's prefix to the name and replaces a field of the same name.
+type Field struct{ Name, Value string }
+
+// Mark is what happens at one note.
+type Mark struct {
+	Note       int // index in Score.Notes
+	Digits     []MarkDigit
+	Restyles   []Restyle
+	Directions []MarkDirection
+}
+
+// MarkDigit is a digit to be added at a note.
+type MarkDigit struct {
+	Text         string // "3", "3-4"; without the enclosure
+	Substitution bool
+	Alternate    bool
+	Style        Style
+	Placement    Placement
+}
+
+// Restyle changes how an indication looks that stands in the document; its
+// digit cannot be changed. Empty size, colour and placement stay as they are;
+// italic and bold become what Style says.
+type Restyle struct {
+	Ordinal   int // index in Note.Indications
+	Style     Style
+	Placement Placement
+}
+
+// MarkDirection is a hand sign or an end of a hand bracket to be added at a
+// note. Signs and bracket starts stand before the note (before its chord),
+// bracket stops after it.
+type MarkDirection struct {
+	Kind      MarkDirectionKind
+	Text      string // of a sign: "m.s."
+	Style     Style
+	Placement Placement
+	Staff     int  // 0: the note's own
+	Number    int  // of a bracket, 1…16; 0 is taken as 1
+	HookUp    bool // of a bracket's end: the hook points up, else down
+}
+
+// MarkDirectionKind says what is added.
+type MarkDirectionKind uint8
+
+// What can be added beside the digits.
+const (
+	MarkSign MarkDirectionKind = iota
+	MarkBracketStart
+	MarkBracketStop
+)

@@ -1,0 +1,222 @@
+package fingering
+
+import (
+	"cmp"
+	"slices"
+)
+
+// MaxKeys is the greatest number of keys a grip holds: one for each finger.
+const MaxKeys = 5
+
+// Sounding is one key of an event.
+type Sounding struct {
+	Key     int8 // mirrored MIDI key (see Hand.Mirror)
+	Struck  bool // struck here; otherwise held on from before
+	Strike  int  // index into Line.Strikes
+	Allowed Mask
+}
+
+// Event is one distinct onset of one hand with every key that sounds: those struck there and those held on.
+type Event struct {
+	Onset  Moment
+	Grace  int
+	Micros int64
+	// Keys in ascending order of mirrored key, at most MaxKeys, at least one of them struck.
+	Keys []Sounding
+	// Beyond lists strikes that find no finger because more keys than fingers are struck at once.
+	Beyond []int
+	// Released lists strikes whose keys, held on as written, had to be let go here (left to the pedal).
+	Released []int
+	// Joined says that at least one key of the event before sounds up to this onset.
+	Joined bool
+}
+
+// Strike is one stroke of one key: an ordinary note, the notes tied to it, and any second note written on the
+// same key at the same onset.
+type Strike struct {
+	Key     int8 // mirrored
+	Event   int  // where it is struck
+	IDs     []int
+	Ties    []Tie // tied-on notes in order
+	End     Moment
+	Allowed Mask
+	// Contradiction says that the notes joined in this strike allow no finger in common; any is allowed then.
+	Contradiction bool
+}
+
+// Tie is a note that holds a strike on.
+type Tie struct {
+	ID    int
+	Onset Moment
+}
+
+// Line is the music of one hand as the engine sees it.
+type Line struct {
+	Hand    Hand
+	Events  []Event
+	Strikes []Strike
+}
+
+// Fits says whether one hand can hold both of two mirrored keys, low and high.
+type Fits func(low, high int) bool
+
+// NewLine makes the events of one hand. Notes may come in any order and in any number; the result depends on the
+// notes alone. Ties are followed, two notes on one key at one onset become one strike, and a key struck again
+// ends what held it. Held keys that the hand cannot keep beside the struck ones, by fits or by the number of fingers,
+// are let go, the farthest from the struck keys first. Of more than five keys struck at once the five on the
+// side of the little finger stay, where melody and bass lie.
+func NewLine(hand Hand, notes []Note, fits Fits) *Line {
+	order := make([]int, len(notes))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		x, y := &notes[a], &notes[b]
+		return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(graceRank(x.Grace), graceRank(y.Grace)),
+			cmp.Compare(hand.Mirror(x.Key), hand.Mirror(y.Key)), cmp.Compare(x.ID, y.ID))
+	})
+	b := lineBuilder{line: &Line{Hand: hand}, fits: fits, last: map[int8]int{}}
+	for i := 0; i < len(order); {
+		j := i
+		for j < len(order) && sameEvent(&notes[order[i]], &notes[order[j]]) {
+			j++
+		}
+		b.add(notes, order[i:j])
+		i = j
+	}
+	return b.line
+}
+
+func graceRank(grace int) int {
+	if grace <= 0 {
+		return int(^uint(0) >> 1)
+	}
+	return grace
+}
+
+func sameEvent(a, b *Note) bool {
+	return a.Onset.Compare(b.Onset) == 0 && max(a.Grace, 0) == max(b.Grace, 0)
+}
+
+type lineBuilder struct {
+	line   *Line
+	fits   Fits
+	last   map[int8]int // key → its latest strike
+	active []int        // strikes that may still sound
+}
+
+func (b *lineBuilder) add(notes []Note, at []int) {
+	first := &notes[at[0]]
+	var struck []int
+	for _, i := range at {
+		n := &notes[i]
+		key := int8(min(max(b.line.Hand.Mirror(n.Key), -100), 127))
+		if n.Tied && b.tie(key, n) {
+			continue
+		}
+		allowed := n.Allowed & AnyFinger
+		if allowed == 0 {
+			allowed = AnyFinger
+		}
+		end := n.End
+		if n.Grace > 0 || n.Detached {
+			end = n.Onset
+		}
+		if k := len(struck) - 1; k >= 0 && b.line.Strikes[struck[k]].Key == key {
+			s := &b.line.Strikes[struck[k]]
+			s.IDs = append(s.IDs, n.ID)
+			if s.Allowed&allowed == 0 {
+				s.Contradiction = true
+				s.Allowed |= allowed
+			} else {
+				s.Allowed &= allowed
+			}
+			if end.Compare(s.End) > 0 {
+				s.End = end
+			}
+			continue
+		}
+		struck = append(struck, len(b.line.Strikes))
+		b.last[key] = len(b.line.Strikes)
+		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed})
+	}
+	if len(struck) == 0 {
+		return
+	}
+	e := Event{Onset: first.Onset, Grace: max(first.Grace, 0), Micros: first.Micros}
+	if cut := len(struck) - MaxKeys; cut > 0 {
+		e.Beyond = slices.Clone(struck[:cut])
+		struck = struck[cut:]
+	}
+	held := b.held(&e, struck)
+	for _, s := range append(struck, held...) {
+		k := &b.line.Strikes[s]
+		e.Keys = append(e.Keys, Sounding{Key: k.Key, Struck: k.Event == len(b.line.Events), Strike: s, Allowed: k.Allowed})
+	}
+	slices.SortFunc(e.Keys, func(x, y Sounding) int { return cmp.Compare(x.Key, y.Key) })
+	b.line.Events = append(b.line.Events, e)
+	b.active = b.active[:0]
+	for _, k := range e.Keys {
+		b.active = append(b.active, k.Strike)
+	}
+}
+
+// tie lengthens the latest strike of the key where it reaches up to the note.
+func (b *lineBuilder) tie(key int8, n *Note) bool {
+	s, ok := b.last[key]
+	if !ok || b.line.Strikes[s].End.Compare(n.Onset) < 0 && b.line.Strikes[s].End != b.line.Strikes[s].startOf(b.line) {
+		return false
+	}
+	k := &b.line.Strikes[s]
+	if n.End.Compare(k.End) > 0 {
+		k.End = n.End
+	}
+	k.Ties = append(k.Ties, Tie{ID: n.ID, Onset: n.Onset})
+	if !slices.Contains(b.active, s) {
+		b.active = append(b.active, s)
+	}
+	return true
+}
+
+func (s *Strike) startOf(l *Line) Moment {
+	if s.Event < len(l.Events) {
+		return l.Events[s.Event].Onset
+	}
+	return s.End
+}
+
+// held gives the strikes that go on sounding at e beside the struck ones, and notes what had to be let go.
+func (b *lineBuilder) held(e *Event, struck []int) []int {
+	var held []int
+	low, high := int(b.line.Strikes[struck[0]].Key), int(b.line.Strikes[struck[len(struck)-1]].Key)
+	for _, s := range b.active {
+		k := &b.line.Strikes[s]
+		if k.End.Compare(e.Onset) >= 0 {
+			e.Joined = true
+		}
+		if k.End.Compare(e.Onset) <= 0 || b.last[k.Key] != s || k.Event == len(b.line.Events) {
+			continue
+		}
+		held = append(held, s)
+	}
+	distance := func(s int) int {
+		k := int(b.line.Strikes[s].Key)
+		return max(low-k, k-high, 0)
+	}
+	// Farthest last; of two as far, the lower key goes first.
+	slices.SortStableFunc(held, func(x, y int) int {
+		return cmp.Or(cmp.Compare(distance(x), distance(y)), -cmp.Compare(b.line.Strikes[x].Key, b.line.Strikes[y].Key))
+	})
+	for len(held) > 0 {
+		lo, hi := low, high
+		for _, s := range held {
+			lo, hi = min(lo, int(b.line.Strikes[s].Key)), max(hi, int(b.line.Strikes[s].Key))
+		}
+		if len(held)+len(struck) <= MaxKeys && b.fits(lo, hi) {
+			break
+		}
+		e.Released = append(e.Released, held[len(held)-1])
+		held = held[:len(held)-1]
+	}
+	return held
+}

@@ -1,0 +1,53 @@
+package fingering
+
+import "math/bits"
+
+// Moment is an exact point of musical time in quarters, counted from the beginning of the piece.
+// The zero value is the beginning (a denominator of 0 counts as 1).
+type Moment struct {
+	Num int64
+	Den int64
+}
+
+// Compare gives -1, 0 or 1, exactly, for numerators and denominators of any size.
+func (m Moment) Compare(o Moment) int {
+	md, od := max(m.Den, 1), max(o.Den, 1)
+	if (m.Num < 0) != (o.Num < 0) {
+		if m.Num < 0 {
+			return -1
+		}
+		return 1
+	}
+	sign, a, b := 1, m.Num, o.Num
+	if a < 0 {
+		sign, a, b = -1, -a, -b
+	}
+	ah, al := bits.Mul64(uint64(a), uint64(od))
+	bh, bl := bits.Mul64(uint64(b), uint64(md))
+	switch {
+	case ah == bh && al == bl:
+		return 0
+	case ah < bh || ah == bh && al < bl:
+		return -sign
+	}
+	return sign
+}
+
+// Note is what the engine needs to know of one written note of one hand.
+type Note struct {
+	ID    int    // the caller's own number; comes back in the result
+	Key   int    // sounding MIDI key
+	Onset Moment // where it begins; for a grace note the onset of the note it leans on
+	End   Moment // where it ends as written, before any tie is followed; ignored for grace notes
+	Grace int    // 0 for an ordinary note, else 1… in playing order before the ordinary notes of that onset
+
+	// Tied says that the note is tied to an earlier one of the same key and is not struck. Event building
+	// follows the tie; a tied note with nothing to lean on counts as struck.
+	Tied bool
+	// Detached says that the key is let go at once (staccato and the like): it is never held on.
+	Detached bool
+	// Allowed limits the fingers; 0 means any. A digit that constrains is Only(digit).
+	Allowed Mask
+	// Micros is the time of the onset in microseconds, 0 throughout where no tempo is known.
+	Micros int64
+}

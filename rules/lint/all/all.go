@@ -1,0 +1,33 @@
+// Package all lists every rule there is, in the order of their names.
+package all
+
+import (
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/content"
+	"fingerproof/rules/lint/fingers"
+	"fingerproof/rules/lint/measure"
+	"fingerproof/rules/lint/span"
+	"fingerproof/rules/lint/tied"
+)
+
+// Rules returns every rule, sorted by name. The slice is the caller's.
+func Rules() []*lint.Rule {
+	return []*lint.Rule{
+		content.Rule,
+		fingers.TwoKeys,
+		measure.Rule,
+		tied.Rule,
+		measure.Notation,
+		span.Rule,
+	}
+}
+
+// Rule returns the rule of a name, or nil.
+func Rule(name string) *lint.Rule {
+	for _, r := range Rules() {
+		if r.Name == name {
+			return r
+		}
+	}
+	return nil
+}

@@ -1,0 +1,34 @@
+package all_test
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A rule without its documentation, or two of one name, must not get in.
+func TestRegistryRefusesUndocumentedRules(t *testing.T) {
+	kebab := regexp.MustCompile(`^[a-z]+(-[a-z]+)+$`)
+	var names []string
+	for _, r := range all.Rules() {
+		names = append(names, r.Name)
+		require.Regexp(t, kebab, r.Name)
+		require.NotEqual(t, lint.Off, r.Severity, r.Name)
+		require.NotNil(t, r.Run, r.Name)
+		require.Regexp(t, `^\d+\.\d+$`, r.Since, r.Name)
+		require.False(t, strings.HasSuffix(r.Title, "."), "%s: a title is no sentence", r.Name)
+		for what, text := range map[string]string{"title": r.Title, "checks": r.Checks, "why": r.Why, "before": r.Before, "after": r.After} {
+			require.Greater(t, len(text), 10, "%s: %s", r.Name, what)
+			require.NotContains(t, text, "\n", "%s: %s", r.Name, what)
+		}
+		require.NotEqual(t, r.Before, r.After, r.Name)
+	}
+	require.True(t, slices.IsSorted(names), "%v", names)
+	require.Len(t, slices.Compact(slices.Clone(names)), len(names))
+}

@@ -1,0 +1,72 @@
+// Package fingers checks that each finger plays one key.
+package fingers
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// TwoKeys reports one finger on two keys struck together where nothing in
+// print says that it takes both.
+var TwoKeys = &lint.Rule{
+	Name:     "finger-on-two-keys",
+	Title:    "one finger is asked to play two keys at once",
+	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them.",
+	Why:      "Mostly a slip of the pen or of the engraver, who set a digit on the wrong note of the chord. Where one finger really takes two keys, a bracket beside the digit must say so.",
+	Before:   "right hand: C4 with 2, E4 with 2, G4 with 5",
+	After:    "right hand: C4 with 1, E4 with 2, G4 with 5",
+	Severity: lint.Error,
+	Since:    "0.1",
+	Run:      runTwoKeys,
+}
+
+func runTwoKeys(p *lint.Pass) {
+	for n := range p.Score.Notes {
+		chord := p.Sounding[n]
+		if len(chord) < 2 || chord[0] != n {
+			continue
+		}
+		byFinger := map[int]int{}
+		for _, m := range chord {
+			f := given(p, m)
+			if f == 0 {
+				continue
+			}
+			first, twice := byFinger[f]
+			if !twice {
+				byFinger[f] = m
+				continue
+			}
+			a, b := &p.Score.Notes[first], &p.Score.Notes[m]
+			if a.Midi == b.Midi || f == 1 && b.Midi-a.Midi <= 2 && black(a.Midi) == black(b.Midi) {
+				continue
+			}
+			p.Report(lint.Finding{
+				Notes:   []int{m, first},
+				Message: fmt.Sprintf("finger %d is given to %s and to %s at once", f, a.Pitch, b.Pitch),
+				Fix:     "give one of them another finger, or bracket both",
+			})
+		}
+	}
+}
+
+// given is the one finger that the text gives a note, else 0.
+func given(p *lint.Pass, n int) int {
+	for i := range p.Score.Notes[n].Indications {
+		ind := &p.Score.Notes[n].Indications[i]
+		if ind.Alternate || ind.Substitution {
+			continue
+		}
+		return ind.Finger()
+	}
+	return 0
+}
+
+func black(midi int) bool {
+	switch midi % 12 {
+	case 1, 3, 6, 8, 10:
+		return true
+	}
+	return false
+}

@@ -1,0 +1,124 @@
+// Package lint is the frame of the rules: a rule is a value with its own
+// documentation, a Pass holds everything a rule may look at, a Finding is
+// what it reports. Rules live one folder each below this one.
+package lint
+
+import (
+	"fingerproof/corpus/score"
+)
+
+// Severity of a finding.
+type Severity uint8
+
+// The severities, mildest first.
+const (
+	Off Severity = iota
+	Note
+	Warning
+	Error
+)
+
+var severityNames = [...]string{"off", "note", "warning", "error"}
+
+// String gives the word used in files.
+func (s Severity) String() string { return severityNames[s] }
+
+// ParseSeverity reads the word used in files.
+func ParseSeverity(word string) (Severity, bool) {
+	for i, name := range severityNames {
+		if name == word {
+			return Severity(i), true
+		}
+	}
+	return Off, false
+}
+
+// Rule is one check as a value: its documentation is data, so that help,
+// pages and machine formats all read the same text.
+type Rule struct {
+	Name     string // kebab-case, in the trade's words
+	Title    string // one line
+	Checks   string // what it checks
+	Why      string // why an editor cares
+	Before   string // an example that is reported, in words or notes
+	After    string // the same put right
+	Severity Severity
+	Since    string // version of this program
+	Run      func(*Pass)
+}
+
+// Pass is everything a rule may look at. All slices run parallel to
+// Score.Notes.
+type Pass struct {
+	Score    *score.Score
+	Piano    []bool       // a pitched note of a piano part, neither cue nor hidden
+	Hand     []score.Hand // who plays it
+	Player   []int        // 0… ; hands of one player share a number
+	Finger   []int        // worked out or given; 0 where there is none
+	Reason   []string     // why there is none, or why it is beyond the hand
+	Sounding [][]int      // for each struck note the notes of its hand sounding with it, itself included, lowest key first
+	// FitsHand says whether two fingers of the hand in question can hold two keys,
+	// lower key first, and names the hand in print.
+	FitsHand func(hand score.Hand, lowKey, highKey, lowFinger, highFinger int) bool
+	HandName string
+	Tempo    Tempo
+	rule     *Rule
+	severity Severity
+	found    []Finding
+}
+
+// Tempo says how sure the speed is.
+type Tempo struct {
+	Marked bool // from a metronome mark; otherwise inferred
+}
+
+// Finding is something about the music that an editor should see.
+type Finding struct {
+	Rule     string
+	Severity Severity
+	Message  string // one line that stands alone, without the place
+	Notes    []int  // indices of the notes concerned, the first one is the place
+	Measure  int
+	Onset    score.Fraction
+	Hand     score.Hand
+	Line     int
+	Column   int
+	Fix      string
+}
+
+// Report adds a finding at its first note. A rule may lower the severity it
+// was run with through Finding.Severity; it cannot raise it.
+func (p *Pass) Report(f Finding) {
+	f.Rule = p.rule.Name
+	if f.Severity == Off || f.Severity > p.severity {
+		f.Severity = p.severity
+	}
+	if len(f.Notes) > 0 {
+		n := &p.Score.Notes[f.Notes[0]]
+		f.Measure, f.Onset, f.Hand = n.Measure, n.Onset, p.Hand[f.Notes[0]]
+		if f.Line == 0 {
+			f.Line, f.Column = n.Line, n.Column
+		}
+	}
+	p.found = append(p.found, f)
+}
+
+// Run runs rules over a pass, each at the severity that severities gives for
+// its name (its own where the name is missing), and returns the findings
+// sorted by place, then by rule.
+func Run(p *Pass, rules []*Rule, severities map[string]Severity) []Finding {
+	p.found = nil
+	for _, r := range rules {
+		s, set := severities[r.Name]
+		if !set {
+			s = r.Severity
+		}
+		if s == Off {
+			continue
+		}
+		p.rule, p.severity = r, s
+		r.Run(p)
+	}
+	Sort(p.found)
+	return p.found
+}
