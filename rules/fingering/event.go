@@ -164,7 +164,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 // tie lengthens the latest strike of the key where it reaches up to the note.
 func (b *lineBuilder) tie(key int8, n *Note) bool {
 	s, ok := b.last[key]
-	if !ok || b.line.Strikes[s].End.Compare(n.Onset) < 0 && b.line.Strikes[s].End != b.line.Strikes[s].startOf(b.line) {
+	if !ok || b.line.Strikes[s].End.Compare(n.Onset) < 0 {
 		return false
 	}
 	k := &b.line.Strikes[s]
@@ -176,13 +176,6 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 		b.active = append(b.active, s)
 	}
 	return true
-}
-
-func (s *Strike) startOf(l *Line) Moment {
-	if s.Event < len(l.Events) {
-		return l.Events[s.Event].Onset
-	}
-	return s.End
 }
 
 // held gives the strikes that go on sounding at e beside the struck ones, and notes what had to be let go.

@@ -1,0 +1,220 @@
+package effort
+
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// Model prices one line for the search (it has the methods of lattice.Model).
+type Model struct {
+	p     *Pricer
+	m     *music
+	grips Grips
+	// bonus per strike and finger, in 1/4096 nat: handbook runs, digits given at returns.
+	bonus [][fingering.Fingers]int32
+}
+
+// Model prepares to price a line whose grips are given.
+func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
+	return &Model{p: p, m: newMusic(line), grips: grips}
+}
+
+// noteEntries calls out for each finger and term of one struck key.
+func (m *Model) noteEntries(e, i int, out func(f int, t Term, v int)) {
+	k := m.m.line.Events[e].Keys[i]
+	black := hand.Black(int(k.Key))
+	a, b := m.m.ranges(int32(k.Strike), m.m.next)
+	c, d := m.m.ranges(int32(k.Strike), m.m.prev)
+	per := func(l hand.Length) int { return int(l) * 1000 / int(hand.Octave) }
+	single := len(m.m.line.Events[e].Keys) == 1
+	for f := range fingering.Fingers {
+		t := Term(f)
+		if single {
+			out(f, fingerSingle+t, 1000)
+		} else {
+			out(f, fingerChord+t, 1000)
+		}
+		if m.m.line.Hand == fingering.Left {
+			out(f, fingerLeft+t, 1000)
+		}
+		if black {
+			if single {
+				out(f, fingerBlackSingle+t, 1000)
+			} else {
+				out(f, fingerBlackChord+t, 1000)
+			}
+		}
+		out(f, risingAhead+t, per(a))
+		out(f, fallingAhead+t, per(b))
+		out(f, risingBehind+t, per(c))
+		out(f, fallingBehind+t, per(d))
+	}
+}
+
+// Unary prices the grips of an event (see lattice.Model).
+func (m *Model) Unary(e int, out []int32) {
+	clear(out)
+	grips := m.grips.Grips(e)
+	keys := m.m.line.Events[e].Keys
+	for i, k := range keys {
+		if !k.Struck {
+			continue
+		}
+		var sum [fingering.Fingers]int64
+		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.p.weights.Terms[t]) * int64(v) })
+		var price [fingering.Fingers]int32
+		for f := range price {
+			price[f] = fixed(sum[f])
+			if m.bonus != nil {
+				price[f] += m.bonus[k.Strike][f]
+			}
+		}
+		if m.p.habit != nil {
+			m.p.scratch = m.noteContexts(e, i, m.p.scratch[:0])
+			m.p.add(m.p.scratch, price[:])
+		}
+		for g, grip := range grips {
+			out[g] += price[grip.Fingers[i]-1]
+		}
+	}
+	for i := range keys {
+		for j := i + 1; j < len(keys); j++ {
+			t := m.chordTable(e, i, j)
+			if t == nil {
+				continue
+			}
+			for g, grip := range grips {
+				out[g] += t.price[combo2(grip.Fingers[i], grip.Fingers[j])]
+			}
+		}
+	}
+	if m.p.habit != nil && len(keys) > 1 {
+		m.p.scratch = m.shapeContexts(e, m.p.scratch[:0])
+		if len(m.p.scratch) > 0 {
+			var price [10]int32
+			m.p.add(m.p.scratch, price[:])
+			for g, grip := range grips {
+				if r := Rank(grip, len(keys)); r >= 0 {
+					out[g] += price[r]
+				}
+			}
+		}
+	}
+}
+
+func (m *Model) chordTable(e, i, j int) *table {
+	keys := m.m.line.Events[e].Keys
+	if !keys[i].Struck && !keys[j].Struck {
+		return nil
+	}
+	return m.p.chordTable(keys[i].Struck != keys[j].Struck, j == i+1, int(keys[i].Key), int(keys[j].Key))
+}
+
+func combo2(f, g fingering.Finger) int { return int(f-1)*5 + int(g-1) }
+
+// Pair prices two events in a row (see lattice.Model).
+func (m *Model) Pair(e int, out []int32) {
+	clear(out)
+	before, here := m.grips.Grips(e-1), m.grips.Grips(e)
+	ka, kb := m.m.line.Events[e-1].Keys, m.m.line.Events[e].Keys
+	n := len(here)
+	for i := range ka {
+		for j := range kb {
+			class, ok := m.m.linkClass(e, i, j)
+			if !ok {
+				continue
+			}
+			price := m.p.linkTable(class, int(ka[i].Key), int(kb[j].Key)).price
+			var own [25]int32
+			if m.p.habit != nil && class != InnerVoice {
+				m.p.scratch = m.linkContexts(e, i, j, m.p.scratch[:0])
+				copy(own[:], price)
+				m.p.add(m.p.scratch, own[:])
+				price = own[:]
+			}
+			for a, ga := range before {
+				row := price[int(ga.Fingers[i]-1)*5:][:5]
+				line := out[a*n:][:n]
+				for b := range here {
+					line[b] += row[here[b].Fingers[j]-1]
+				}
+			}
+		}
+	}
+	if m.p.habit != nil {
+		m.p.scratch = m.doubleContexts(e, m.p.scratch[:0])
+		if len(m.p.scratch) > 0 {
+			var price [100]int32
+			if m.p.add(m.p.scratch, price[:]) {
+				for a, ga := range before {
+					for b, gb := range here {
+						if r, q := Rank(ga, 2), Rank(gb, 2); r >= 0 && q >= 0 {
+							out[a*n+b] += price[r*10+q]
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// rowKeys gives the keys of one outer line over events e-2, e-1 and e; line 0 is the upper one. ok is false for the lower
+// line where both are one.
+func (m *Model) rowKeys(e, line int) (i, j, k int, single, ok bool) {
+	single = m.m.struck[e] == 1 && m.m.struck[e-1] == 1 && m.m.struck[e-2] == 1
+	if line == 0 {
+		return int(m.m.high[e-2]), int(m.m.high[e-1]), int(m.m.high[e]), single, true
+	}
+	return int(m.m.low[e-2]), int(m.m.low[e-1]), int(m.m.low[e]), single, !single
+}
+
+// Triple prices three events in a row (see lattice.Model).
+func (m *Model) Triple(e int, out []int32) bool {
+	ga, gb, gc := m.grips.Grips(e-2), m.grips.Grips(e-1), m.grips.Grips(e)
+	events := m.m.line.Events
+	for line := range 2 {
+		i, j, k, single, ok := m.rowKeys(e, line)
+		if !ok {
+			continue
+		}
+		price := m.p.rowTable(single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)).price
+		var own [125]int32
+		if m.p.habit != nil {
+			m.p.scratch = m.rowContexts(e, i, j, k, single, m.p.scratch[:0])
+			copy(own[:], price)
+			m.p.add(m.p.scratch, own[:])
+			price = own[:]
+		}
+		at := 0
+		for a := range ga {
+			fa := int(ga[a].Fingers[i]-1) * 25
+			for b := range gb {
+				row := price[fa+int(gb[b].Fingers[j]-1)*5:][:5]
+				block := out[at:][:len(gc)]
+				at += len(gc)
+				if line == 0 {
+					for c := range block {
+						block[c] = row[gc[c].Fingers[k]-1]
+					}
+				} else {
+					for c := range block {
+						block[c] += row[gc[c].Fingers[k]-1]
+					}
+				}
+			}
+		}
+	}
+	return true
+}
+
+// add the habit prices of the contexts to a block, and report whether there were any.
+func (p *Pricer) add(contexts []Context, price []int32) bool {
+	found := false
+	for _, c := range contexts {
+		for _, h := range p.habit[c] {
+			price[h.Combo] += fixed(int64(h.Cost) * 1000)
+			found = true
+		}
+	}
+	return found
+}

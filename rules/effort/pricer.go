@@ -1,0 +1,117 @@
+package effort
+
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// Entry says that a combination of fingers has a term with a value in thousandths of the term's unit.
+type Entry struct {
+	Combo int32
+	Term  Term
+	Value int32
+}
+
+// table is a cached block: the entries it is made of, and its prices in 1/4096 nat.
+type table struct {
+	entries []Entry
+	price   []int32
+}
+
+// Pricer prices under one table of weights for one hand. It keeps the tables it has worked out; it is not safe for use by
+// two goroutines at once.
+type Pricer struct {
+	weights *Weights
+	profile hand.Profile
+	cache   [3]map[uint32]*table // links, chords, rows
+	habit   map[Context][]Price
+	rows    map[Context]*[125]int32
+	scratch []Context
+}
+
+// NewPricer makes a pricer.
+func NewPricer(w *Weights, profile hand.Profile) *Pricer {
+	p := &Pricer{weights: w, profile: profile, habit: w.Habit}
+	for i := range p.cache {
+		p.cache[i] = map[uint32]*table{}
+	}
+	return p
+}
+
+func (p *Pricer) table(kind int, key uint32, size int, fill func(combo int, out emit)) *table {
+	t := p.cache[kind][key]
+	if t != nil {
+		return t
+	}
+	t = &table{price: make([]int32, size)}
+	for c := range size {
+		var sum int64
+		fill(c, func(term Term, v int) {
+			if v == 0 {
+				return
+			}
+			t.entries = append(t.entries, Entry{Combo: int32(c), Term: term, Value: int32(v)})
+			sum += int64(p.weights.Terms[term]) * int64(v)
+		})
+		t.price[c] = fixed(sum)
+	}
+	p.cache[kind][key] = t
+	return t
+}
+
+// maxLeap is the widest interval told apart, in semitones; a wider one counts as this many with the octave kept.
+const maxLeap = 36
+
+func near(from, to int) int {
+	d := to - from
+	for d > maxLeap {
+		d -= 12
+	}
+	for d < -maxLeap {
+		d += 12
+	}
+	return d
+}
+
+func (p *Pricer) linkTable(class Class, a, b int) *table {
+	pc, d := hand.Class(a), near(a, b)
+	key := uint32(class)<<16 | uint32(pc)<<8 | uint32(d+maxLeap)
+	if t := p.cache[0][key]; t != nil {
+		return t
+	}
+	return p.table(0, key, 25, func(c int, out emit) { p.link(class, pc+60, pc+60+d, c/5+1, c%5+1, out) })
+}
+
+func (p *Pricer) chordTable(held, adjacent bool, a, b int) *table {
+	pc, d := hand.Class(a), near(a, b)
+	key := uint32(pc)<<8 | uint32(d+maxLeap)
+	if held {
+		key |= 1 << 16
+	}
+	if adjacent {
+		key |= 1 << 17
+	}
+	if t := p.cache[1][key]; t != nil {
+		return t
+	}
+	return p.table(1, key, 25, func(c int, out emit) { p.chord(held, adjacent, pc+60, pc+60+d, c/5+1, c%5+1, out) })
+}
+
+func (p *Pricer) rowTable(single bool, a, b, c int) *table {
+	pc, d, e := hand.Class(a), near(a, b), near(b, c)
+	key := uint32(pc)<<16 | uint32(d+maxLeap)<<8 | uint32(e+maxLeap)
+	if single {
+		key |= 1 << 24
+	}
+	if t := p.cache[2][key]; t != nil {
+		return t
+	}
+	return p.table(2, key, 125, func(i int, out emit) {
+		p.row(single, pc+60, pc+60+d, pc+60+d+e, i/25+1, i/5%5+1, i%5+1, out)
+	})
+}
+
+// Grips is what the pricer needs to know of a lattice: the grips of an event.
+type Grips interface {
+	Grips(e int) []fingering.Grip
+}

@@ -1,0 +1,287 @@
+package engine
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lattice"
+)
+
+// Worker does what Finger does and keeps its tables from call to call. One goroutine at a time may use it.
+type Worker struct {
+	pricer  *effort.Pricer
+	weights *effort.Weights
+	profile hand.Profile
+	search  lattice.Search
+}
+
+// answer is what the passes found out, before it is told note by note.
+type answer struct {
+	lattice *lattice.Lattice
+	path    []int   // delivered grip of each event
+	share   []int64 // strike × finger: probability in 1/65536; nil where not asked for
+}
+
+// Finger works out one hand's fingering; see the function Finger.
+func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.Weights, notes []fingering.Note, options Options) Result {
+	if w.pricer == nil || w.weights != weights || w.profile != profile {
+		w.pricer, w.weights, w.profile = effort.NewPricer(weights, profile), weights, profile
+	}
+	line := fingering.NewLine(h, notes, profile.Fits)
+	l := lattice.New(line, profile)
+	model := w.pricer.Model(line, l)
+	out := Result{Notes: make([]Note, len(notes))}
+	a := answer{lattice: l}
+	w.search.Load(l, model)
+	cheapest, optimum := w.search.Cheapest()
+	var margins []int64
+	if options.Choices {
+		margins = w.search.Margins()
+	}
+	passages := w.search // the min-sum tables, kept for the passages
+	if options.Decode == MostAgreement {
+		if options.Choices {
+			w.search.ReleaseTables()
+		}
+		grips := w.search.Posteriors()
+		a.share = fingerShares(l, grips)
+		a.path = w.search.MostAgreement(l, gains(l, a.share))
+	} else {
+		a.path = cheapest
+	}
+	tell(&out, notes, &a)
+	if options.Choices {
+		tellChoices(&out, notes, &a, &passages, margins, optimum)
+	}
+	if options.Explain {
+		explain(&out, &a, model)
+	}
+	return out
+}
+
+// fingerShares turns grip posteriors into the probability of each finger on each strike, in 1/65536.
+func fingerShares(l *lattice.Lattice, grips []int64) []int64 {
+	share := make([]int64, len(l.Line.Strikes)*fingering.Fingers)
+	for e := range l.Events() {
+		for g, cost := range l.Of(e, grips) {
+			p := lattice.Probability(cost)
+			for i, k := range l.Line.Events[e].Keys {
+				if k.Struck {
+					share[k.Strike*fingering.Fingers+int(l.Grips(e)[g].Fingers[i])-1] += p
+				}
+			}
+		}
+	}
+	return share
+}
+
+// gains is how many of a grip's struck fingers are expected to agree.
+func gains(l *lattice.Lattice, share []int64) []int64 {
+	var out []int64
+	for e := range l.Events() {
+		for _, g := range l.Grips(e) {
+			var sum int64
+			for i, k := range l.Line.Events[e].Keys {
+				if k.Struck {
+					sum += share[k.Strike*fingering.Fingers+int(g.Fingers[i])-1]
+				}
+			}
+			out = append(out, sum)
+		}
+	}
+	return out
+}
+
+func (a *answer) grip(e int) fingering.Grip { return a.lattice.Grips(e)[a.path[e]] }
+
+// fingerOf gives the finger that strikes s on a way, 0 where the strike has none.
+func fingerOf(l *lattice.Lattice, path []int, s int) fingering.Finger {
+	e := l.Line.Strikes[s].Event
+	for i, k := range l.Line.Events[e].Keys {
+		if k.Strike == s {
+			return l.Grips(e)[path[e]].Fingers[i]
+		}
+	}
+	return 0
+}
+
+// index maps the ids of notes to their places in the input.
+func index(notes []fingering.Note) map[int]int {
+	at := make(map[int]int, len(notes))
+	for i, n := range notes {
+		at[n.ID] = i
+	}
+	return at
+}
+
+func tell(out *Result, notes []fingering.Note, a *answer) {
+	at := index(notes)
+	l := a.lattice
+	for i, n := range notes {
+		out.Notes[i] = Note{ID: n.ID, Reach: 10000}
+	}
+	for s, strike := range l.Line.Strikes {
+		f := fingerOf(l, a.path, s)
+		for _, id := range strike.IDs {
+			n := &out.Notes[at[id]]
+			n.Finger = f
+			n.Constrained = strike.Allowed&(strike.Allowed-1) == 0
+			if f == 0 {
+				n.OutOfReach = TooManyKeys
+				continue
+			}
+			if a.share != nil {
+				n.Confidence = int(min(a.share[s*fingering.Fingers+int(f)-1]*10000/lattice.Agreement, 10000))
+			}
+			if strike.Contradiction {
+				n.Contradiction = true
+			}
+		}
+		for _, t := range strike.Ties {
+			out.Notes[at[t.ID]].Finger, out.Notes[at[t.ID]].Tied = f, true
+			if f == 0 {
+				out.Notes[at[t.ID]].OutOfReach = TooManyKeys
+			}
+		}
+	}
+	for e := range l.Events() {
+		tellGrip(out, at, a, e)
+	}
+}
+
+// tellGrip reports what concerns the grip of one event: limits, reach, changes on held keys.
+func tellGrip(out *Result, at map[int]int, a *answer, e int) {
+	l := a.lattice
+	ev, g := &l.Line.Events[e], a.grip(e)
+	reach := 10000
+	for i := range ev.Keys {
+		for j := i + 1; j < len(ev.Keys); j++ {
+			reach = min(reach, hand.Reach(int(g.Fingers[i]), int(g.Fingers[j]), hand.Distance(int(ev.Keys[i].Key), int(ev.Keys[j].Key))))
+		}
+	}
+	pairs, _ := lattice.Excess(l.Profile, ev.Keys, g)
+	for i, k := range ev.Keys {
+		strike := &l.Line.Strikes[k.Strike]
+		if k.Struck {
+			for _, id := range strike.IDs {
+				n := &out.Notes[at[id]]
+				n.Reach = reach
+				if pairs > 0 {
+					n.OutOfReach = BeyondSpan
+					if g.Odd&fingering.Contradictory != 0 || constrained(ev) {
+						n.OutOfReach = BeyondGiven
+					}
+				}
+				if g.Odd&fingering.Contradictory != 0 {
+					n.Contradiction = true
+				}
+			}
+			continue
+		}
+		was := held(l, a.path, e, k.Strike)
+		if was != 0 && was != g.Fingers[i] {
+			n := &out.Notes[at[strike.IDs[0]]]
+			n.Substitution = g.Fingers[i]
+			for _, t := range strike.Ties {
+				if t.Onset.Compare(ev.Onset) >= 0 {
+					out.Notes[at[t.ID]].Finger = g.Fingers[i]
+				}
+			}
+		}
+	}
+	for _, s := range ev.Released {
+		for _, id := range l.Line.Strikes[s].IDs {
+			out.Notes[at[id]].Pedal = true
+		}
+	}
+}
+
+func constrained(ev *fingering.Event) bool {
+	for _, k := range ev.Keys {
+		if k.Allowed != fingering.AnyFinger {
+			return true
+		}
+	}
+	return false
+}
+
+// held gives the finger on a strike in the event before e, 0 where it did not sound there.
+func held(l *lattice.Lattice, path []int, e, strike int) fingering.Finger {
+	for i, k := range l.Line.Events[e-1].Keys {
+		if k.Strike == strike {
+			return l.Grips(e - 1)[path[e-1]].Fingers[i]
+		}
+	}
+	return 0
+}
+
+// milli turns a cost in 1/4096 nat into milli-nats, rounded down.
+func milli(cost int64) int { return int(cost * 1000 / lattice.Nat) }
+
+// tellChoices adds to each struck note what its other fingers cost more, and for the two best the passage that follows.
+func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Search, margins []int64, optimum int64) {
+	at := index(notes)
+	l := a.lattice
+	for e := range l.Events() {
+		for i, k := range l.Line.Events[e].Keys {
+			if !k.Struck {
+				continue
+			}
+			type option struct {
+				finger fingering.Finger
+				cost   int64
+				grip   int
+			}
+			var options []option
+			for g, grip := range l.Grips(e) {
+				f, cost := grip.Fingers[i], l.Of(e, margins)[g]
+				if f == a.grip(e).Fingers[i] {
+					continue
+				}
+				j := slices.IndexFunc(options, func(o option) bool { return o.finger == f })
+				switch {
+				case j < 0:
+					options = append(options, option{f, cost, g})
+				case cost < options[j].cost:
+					options[j] = option{f, cost, g}
+				}
+			}
+			slices.SortFunc(options, func(x, y option) int { return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.finger, y.finger)) })
+			var choices []Choice
+			for _, o := range options[:min(2, len(options))] {
+				choices = append(choices, Choice{Finger: o.finger, Regret: max(milli(o.cost-optimum), 0), Passage: passage(a, s, e, o.grip)})
+			}
+			for _, id := range l.Line.Strikes[k.Strike].IDs {
+				n := &out.Notes[at[id]]
+				n.Choices = choices
+				if len(choices) > 0 {
+					n.CostsMore = choices[0].Regret
+				}
+			}
+		}
+	}
+}
+
+// passage lists the strikes around event e whose finger differs from the delivered one on the best way through the grip.
+func passage(a *answer, s *lattice.Search, e, grip int) []Step {
+	l := a.lattice
+	from, way := s.Departure(e, grip, a.path)
+	var steps []Step
+	for w, g := range way {
+		at := from + w
+		for i, k := range l.Line.Events[at].Keys {
+			f := l.Grips(at)[g].Fingers[i]
+			if k.Struck && f != a.grip(at).Fingers[i] {
+				for _, id := range l.Line.Strikes[k.Strike].IDs {
+					steps = append(steps, Step{ID: id, Finger: f})
+				}
+			}
+		}
+	}
+	return steps
+}
+
+func explain(out *Result, a *answer, model *effort.Model) {}

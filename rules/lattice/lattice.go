@@ -1,0 +1,112 @@
+package lattice
+
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// Nat is one nat of cost: costs are integers in 1/4096 nat.
+const Nat = 4096
+
+// Prices that belong to the lattice whatever the model: what the hand cannot do is not forbidden but so dear that it
+// is chosen only where nothing else exists, and then the dearer the worse.
+const (
+	beyondLimit   = 50 * Nat // each pair beyond the hand's limit
+	beyondMM      = Nat      // each millimetre beyond it
+	contradiction = 20 * Nat // each grip that only given digits enforce
+	// ChangeOnHeldKey is the flat price of changing the finger on a held key.
+	ChangeOnHeldKey = 6 * Nat
+	oddityPrice     = 5 * Nat / 2
+)
+
+// Model prices grips and how they follow one another. Event e has the grips Lattice.Grips(e); costs are in 1/4096 nat
+// and may be negative.
+type Model interface {
+	// Unary fills out[g], the price of each grip of event e by itself.
+	Unary(e int, out []int32)
+	// Pair fills out[a*G(e)+b] for grip a of event e-1 followed by grip b of event e; e ≥ 1.
+	Pair(e int, out []int32)
+	// Triple fills out[(a*G(e-1)+b)*G(e)+c] for the grips of events e-2, e-1, e; e ≥ 2. It returns false, and may leave
+	// out as it is, where all of them are 0.
+	Triple(e int, out []int32) bool
+}
+
+// Lattice is the layout of the search: the events of one hand with every grip of each.
+type Lattice struct {
+	Line    *fingering.Line
+	Profile hand.Profile
+
+	grips  []fingering.Grip
+	first  []int32 // event → its first grip; one more at the end
+	hard   []int32 // per grip: what it goes beyond the limits
+	pairs  []int   // event → offset of its block of grip pairs (with the event before)
+	triple []int   // event → offset of its block of triples
+}
+
+// New lays out the grips of a line for a hand.
+func New(line *fingering.Line, profile hand.Profile) *Lattice {
+	l := &Lattice{Line: line, Profile: profile, first: make([]int32, 1, len(line.Events)+1)}
+	for e := range line.Events {
+		l.grips = append(l.grips, gripsOf(&line.Events[e])...)
+		l.first = append(l.first, int32(len(l.grips)))
+	}
+	l.hard = make([]int32, len(l.grips))
+	l.pairs, l.triple = make([]int, len(line.Events)+1), make([]int, len(line.Events)+1)
+	for e := range line.Events {
+		for g, grip := range l.Grips(e) {
+			h := &l.hard[int(l.first[e])+g]
+			if n, excess := Excess(profile, line.Events[e].Keys, grip); n > 0 {
+				*h += int32(n*beyondLimit) + int32(int64(min(excess, 50000))*beyondMM/100)
+			}
+			if grip.Odd&fingering.Contradictory != 0 {
+				*h += contradiction
+			}
+			if grip.Odd&^fingering.Contradictory != 0 {
+				*h += oddityPrice
+			}
+		}
+		l.pairs[e+1] = l.pairs[e] + l.Count(e-1)*l.Count(e)
+		l.triple[e+1] = l.triple[e] + l.Count(e-2)*l.Count(e-1)*l.Count(e)
+	}
+	return l
+}
+
+// Events is the number of events.
+func (l *Lattice) Events() int { return len(l.Line.Events) }
+
+// Count is the number of grips of event e; 1 before the beginning.
+func (l *Lattice) Count(e int) int {
+	if e < 0 {
+		return 1
+	}
+	return int(l.first[e+1] - l.first[e])
+}
+
+// Grips are the grips of event e, in their written order: it breaks ties.
+func (l *Lattice) Grips(e int) []fingering.Grip { return l.grips[l.first[e]:l.first[e+1]] }
+
+// Hard gives what the lattice itself charges the grips of event e, by the limits of the hand.
+func (l *Lattice) Hard(e int) []int32 { return l.hard[l.first[e]:l.first[e+1]] }
+
+// AddChanges adds to out (as Model.Pair lays it out) what changing fingers on keys held from e-1 into e costs.
+func (l *Lattice) AddChanges(e int, price int32, out []int32) {
+	before, here := l.Line.Events[e-1].Keys, l.Line.Events[e].Keys
+	n := l.Count(e)
+	for j, k := range here {
+		if k.Struck {
+			continue
+		}
+		for i, was := range before {
+			if was.Strike != k.Strike {
+				continue
+			}
+			for a, ga := range l.Grips(e - 1) {
+				for b, gb := range l.Grips(e) {
+					if ga.Fingers[i] != gb.Fingers[j] {
+						out[a*n+b] += price
+					}
+				}
+			}
+		}
+	}
+}
