@@ -23,7 +23,9 @@ type scanner struct {
 func newScanner(doc *source.Document, limits Limits) *scanner {
 	d := xml.NewDecoder(strings.NewReader(doc.Text))
 	// The text is decoded already, whatever its declaration says.
-	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return strings.NewReader(doc.Text[d.InputOffset():]), nil }
+	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) {
+		return strings.NewReader(doc.Text[d.InputOffset():]), nil
+	}
 	return &scanner{doc: doc, limits: limits, decoder: d}
 }
 

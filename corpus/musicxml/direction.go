@@ -1,0 +1,200 @@
+package musicxml
+
+import (
+	"regexp"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+)
+
+// direction reads what stands at a moment. Each direction-type becomes one
+// value.
+func (p *partReader) direction(e *element) {
+	at := p.at
+	if o := e.child("offset"); o != nil {
+		text := o.trimmed()
+		if d, ok := parseDecimal(trimSign(text)); ok {
+			d = d.Mul(score.Frac(1, p.divisions))
+			if strings.HasPrefix(text, "-") {
+				at = score.Max(at.Sub(d), score.Fraction{})
+			} else {
+				at = at.Add(d)
+			}
+		}
+	}
+	place := p.place(e.span.start)
+	base := score.Direction{
+		Part: p.part, Measure: p.measure, Onset: at, Staff: max(atoi(e.childText("staff")), 0), Voice: e.childText("voice"),
+		Above: e.attribute("placement") == "above", Line: place.Line, Column: place.Column,
+	}
+	marked := false
+	for c := e.first; c != nil; c = c.next {
+		switch c.name {
+		case "direction-type":
+			for t := c.first; t != nil; t = t.next {
+				marked = p.directionType(base, t) || marked
+			}
+		case "sound":
+			if !marked { // a metronome mark says it better than its playback
+				p.sound(c, at, base.Staff, place)
+			}
+		}
+	}
+}
+
+// directionType keeps one direction; true where it was a metronome mark.
+func (p *partReader) directionType(d score.Direction, t *element) bool {
+	kind := t.attribute("type")
+	d.Number = atoi(t.attribute("number"))
+	switch t.name {
+	case "words":
+		d.Kind, d.Text = score.Words, strings.TrimSpace(t.text)
+		if hand := HandSign(d.Text); hand != score.NoHand {
+			d.Kind, d.Hand = score.HandSign, hand
+		}
+	case "other-direction":
+		hand := HandSign(t.trimmed())
+		if hand == score.NoHand {
+			return false
+		}
+		d.Kind, d.Hand, d.Text = score.HandSign, hand, t.trimmed()
+	case "metronome":
+		milli, unit := metronome(t)
+		if milli == 0 {
+			return false
+		}
+		d.Kind, d.MilliQuarters, d.BeatUnit, d.Text = score.TempoMark, milli, unit, t.childText("per-minute")
+	case "dynamics":
+		d.Kind = score.Dynamics
+		for c := t.first; c != nil; c = c.next {
+			if c.name == "other-dynamics" {
+				d.Text += c.trimmed()
+			} else {
+				d.Text += c.name
+			}
+		}
+	case "wedge":
+		d.Kind, d.Text = score.Wedge, kind
+		d.Start, d.Stop = kind == "crescendo" || kind == "diminuendo", kind == "stop"
+	case "pedal":
+		d.Kind = score.Pedal
+		d.Start = kind == "start" || kind == "sostenuto" || kind == "resume"
+		d.Stop = kind == "stop" || kind == "discontinue"
+		d.Change = kind == "change"
+	case "octave-shift":
+		d.Kind = score.OctaveShift
+		size := atoi(t.attribute("size"))
+		if size == 0 {
+			size = 8
+		}
+		d.Semitones = 12 * ((size + 1) / 8)
+		d.Start, d.Stop = kind == "up" || kind == "down", kind == "stop"
+		if kind == "up" { // written above what sounds
+			d.Semitones = -d.Semitones
+		}
+		p.octaveShift(d)
+	case "bracket", "dashes":
+		d.Kind = score.Bracket
+		if t.name == "dashes" {
+			d.Kind = score.Dashes
+		}
+		d.Start, d.Stop = kind == "start", kind == "stop"
+	case "rehearsal":
+		d.Kind, d.Text = score.Rehearsal, t.trimmed()
+	case "segno":
+		d.Kind = score.Segno
+	case "coda":
+		d.Kind = score.Coda
+	default:
+		return false
+	}
+	p.score.Directions = append(p.score.Directions, d)
+	return d.Kind == score.TempoMark
+}
+
+// octaveShift remembers which octave signs are open, to note those without end.
+func (p *partReader) octaveShift(d score.Direction) {
+	key := shiftKey{p.part, d.Number}
+	switch {
+	case d.Start:
+		p.shifts[key] = d
+	case d.Stop:
+		delete(p.shifts, key)
+	}
+}
+
+// shiftKey names an octave sign that is open.
+type shiftKey struct{ part, number int }
+
+// sound keeps the tempo of a sound element.
+func (p *partReader) sound(e *element, at score.Fraction, staff int, place source.Place) {
+	tempo, ok := parseDecimal(e.attribute("tempo"))
+	if !ok || tempo.Sign() <= 0 || score.Whole(2000).Less(tempo) {
+		return
+	}
+	p.score.Directions = append(p.score.Directions, score.Direction{
+		Part: p.part, Measure: p.measure, Onset: at, Staff: staff, Kind: score.SoundOnly,
+		MilliQuarters: tempo.Scaled(1000), Line: place.Line, Column: place.Column,
+	})
+}
+
+var noteValues = map[string]score.Fraction{
+	"maxima": score.Whole(32), "long": score.Whole(16), "breve": score.Whole(8), "whole": score.Whole(4), "half": score.Whole(2),
+	"quarter": score.Whole(1), "eighth": score.Frac(1, 2), "16th": score.Frac(1, 4), "32nd": score.Frac(1, 8), "64th": score.Frac(1, 16),
+}
+
+var firstNumber = regexp.MustCompile(`\d+(\.\d{1,3})?`)
+
+// metronome gives quarters a minute times 1000 and the beat it counts. Of a
+// range ("60-72") it takes the middle; a mark that equates two note values
+// gives 0.
+func metronome(e *element) (int64, score.Fraction) {
+	unit, dots := noteValues[e.childText("beat-unit")], 0
+	for c := e.first; c != nil; c = c.next {
+		if c.name == "beat-unit-dot" {
+			dots++
+		}
+	}
+	if dots > 0 {
+		unit = unit.Mul(score.Frac(int64(1)<<(min(dots, 3)+1)-1, int64(1)<<min(dots, 3)))
+	}
+	numbers := firstNumber.FindAllString(e.childText("per-minute"), 2)
+	if unit.Sign() == 0 || len(numbers) == 0 {
+		return 0, unit
+	}
+	var sum score.Fraction
+	for _, s := range numbers {
+		f, ok := parseDecimal(s)
+		if !ok {
+			return 0, unit
+		}
+		sum = sum.Add(f)
+	}
+	beats := sum.Mul(score.Frac(1, int64(len(numbers))))
+	milli := beats.Mul(unit).Scaled(1000)
+	if milli <= 0 || milli > 4_000_000 {
+		return 0, unit
+	}
+	return milli, unit
+}
+
+// Hand signs in the four languages of printed music (FACTS §5.2, common
+// practice): m.d./m.s., m.d./m.g., r.h./l.h., r.H./l.H., and written out.
+var (
+	rightSign = regexp.MustCompile(`(?i)^[\[(]?\s*(m\.?\s*d\.?|r\.?\s*h\.?|(la )?mano destra|(la )?main droite|right hand|(die )?rechte hand|man\. d(ex|es)t\.?)\s*[\])]?$`)
+	leftSign  = regexp.MustCompile(`(?i)^[\[(]?\s*(m\.?\s*[sg]\.?|l\.?\s*h\.?|(la )?mano sinistra|(la )?main gauche|left hand|(die )?linke hand|man\. sin\.?)\s*[\])]?$`)
+)
+
+// HandSign says which hand a text names, NoHand where it is no hand sign. A
+// bare "md" or "rh" without any dot counts, since exporters drop the dots.
+func HandSign(text string) score.Hand {
+	s := strings.Join(strings.Fields(text), " ")
+	switch {
+	case rightSign.MatchString(s):
+		return score.Right
+	case leftSign.MatchString(s):
+		return score.Left
+	}
+	return score.NoHand
+}

@@ -1,0 +1,144 @@
+package musicxml
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+)
+
+// finish works out what needs the whole document.
+func (r *reader) finish() {
+	r.keyboards()
+	start := score.Fraction{}
+	for i := range r.score.Measures {
+		m := &r.score.Measures[i]
+		m.Start, m.Length = start, r.lengths[i]
+		if m.Length.Sign() == 0 {
+			m.Length = m.Nominal
+		}
+		if m.Length.Sign() == 0 {
+			m.Length = score.Whole(4)
+		}
+		start = start.Add(m.Length)
+	}
+	r.homes()
+	r.ties()
+	r.measureLengths()
+	for _, key := range r.openShifts() {
+		d := r.shifts[key]
+		r.odd(score.OddOctaveShift, -1, d.Part, d.Measure, d.Line, "an octave sign begins here and never ends")
+	}
+	for _, p := range r.unplayed() {
+		r.odd(score.OddMissingMeasure, -1, p, 0, 0, "the part %q is listed but has no music", r.score.Parts[p].ID)
+	}
+	slices.SortStableFunc(r.score.Oddities, func(a, b score.Oddity) int {
+		return cmp.Or(cmp.Compare(a.Measure, b.Measure), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Line, b.Line))
+	})
+}
+
+func (r *reader) openShifts() []shiftKey {
+	var out []shiftKey
+	for k := range r.shifts {
+		out = append(out, k)
+	}
+	slices.SortFunc(out, func(a, b shiftKey) int { return cmp.Or(a.part-b.part, a.number-b.number) })
+	return out
+}
+
+func (r *reader) unplayed() []int {
+	var out []int
+	for i, p := range r.score.Parts {
+		if !r.seen[p.ID] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// measureLengths notes measures that do not add up. Pickups, the measure that
+// makes up for a pickup, measures split at a repeat or a double bar (together
+// they are whole) and unmeasured ones are as they should be.
+func (r *reader) measureLengths() {
+	last := len(r.score.Measures) - 1
+	noted := map[int]bool{}
+	whole := func(i int, length score.Fraction) bool {
+		return length == r.score.Measures[i].Nominal
+	}
+	for k, p := range r.played {
+		m := &r.score.Measures[p.measure]
+		if m.Nominal.Sign() == 0 || p.length.Sign() == 0 || whole(p.measure, p.length) || noted[p.measure] || !r.score.Parts[p.part].Keyboard {
+			continue
+		}
+		short := p.length.Less(m.Nominal)
+		if short && (m.Implicit || p.measure == 0 || p.measure == last) {
+			continue
+		}
+		if short && r.splitMeasure(k) {
+			continue
+		}
+		noted[p.measure] = true
+		how := "less"
+		if !short {
+			how = "more"
+		}
+		r.odd(score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music lasts %s quarters, %s than the %s of %s", p.length, how, m.Nominal, m.Beats)
+	}
+}
+
+// splitMeasure reports whether a short measure and its neighbour make one
+// whole measure.
+func (r *reader) splitMeasure(k int) bool {
+	p := r.played[k]
+	nominal := r.score.Measures[p.measure].Nominal
+	for _, j := range [2]int{k - 1, k + 1} {
+		if j >= 0 && j < len(r.played) && r.played[j].part == p.part && p.length.Add(r.played[j].length) == nominal {
+			return true
+		}
+	}
+	return false
+}
+
+// homes gives each note the staff its voice lives on. A voice that keeps to
+// one staff through the piece lives there; one that is used on both staves (many
+// exporters number voices by staff, or reuse "1") lives where most of its
+// notes of the stretch stand.
+func (r *reader) homes() {
+	type voice struct {
+		part int
+		name string
+	}
+	const staves = 17
+	count := map[voice]*[staves]int{}
+	perStretch := map[int32]*[staves]int{}
+	for i := range r.score.Notes {
+		n := &r.score.Notes[i]
+		k := voice{n.Part, n.Voice}
+		if count[k] == nil {
+			count[k] = new([staves]int)
+		}
+		count[k][n.Staff]++
+		s := r.stretches[i]
+		if perStretch[s] == nil {
+			perStretch[s] = new([staves]int)
+		}
+		perStretch[s][n.Staff]++
+	}
+	most := func(c *[staves]int) (staff, notes, all int) {
+		for s, k := range c {
+			all += k
+			if k > notes {
+				staff, notes = s, k
+			}
+		}
+		return staff, notes, all
+	}
+	for i := range r.score.Notes {
+		n := &r.score.Notes[i]
+		staff, notes, all := most(count[voice{n.Part, n.Voice}])
+		if notes*10 < all*9 {
+			staff, _, _ = most(perStretch[r.stretches[i]])
+		}
+		n.HomeStaff = staff
+	}
+}

@@ -1,0 +1,32 @@
+package musicxml
+
+// Layout remembers where things stand in the document's text, so that marks
+// become edits without a second reading. Offsets count bytes of
+// source.Document.Text.
+type Layout struct {
+	notes   []noteLayout
+	head    headLayout
+	newline string // as the document has it
+}
+
+// noteLayout is what writing needs of one note element. The spans of things
+// that are not there do not exist.
+type noteLayout struct {
+	note      span
+	notations span   // the first <notations>
+	technical span   // the first <technical> in it
+	fingers   []span // every <fingering> of the note, in the order of Note.Indications
+	before    int32  // where the child before a new <notations> ends
+	chordHead int32  // index of the note whose chord this one joins, or its own
+	staff     int32
+}
+
+// headLayout is where the document's head can take a miscellaneous field.
+type headLayout struct {
+	identification span
+	lastChild      int32 // end of the last child of identification that may stand before miscellaneous
+	miscellaneous  span
+	fields         map[string]span // of our own fields, by full name
+	partList       int32           // start of <part-list>
+	beforePartList int32           // end of what stands before a new <identification>
+}

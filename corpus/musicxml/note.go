@@ -1,0 +1,199 @@
+package musicxml
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+)
+
+// note reads one note element.
+func (p *partReader) note(e *element) error {
+	if len(p.score.Notes) >= p.limits.Notes {
+		return p.scan.fault(int(e.span.start), fmt.Sprintf("the score has more than %d notes", p.limits.Notes), "")
+	}
+	at := p.place(e.span.start)
+	n := score.Note{
+		ID: e.attribute("id"), Part: p.part, Measure: p.measure, Staff: 1, Voice: "1", TiedFrom: -1, TiedTo: -1,
+		Hidden: e.attribute("print-object") == "no", Line: at.Line, Column: at.Column,
+	}
+	index := len(p.score.Notes)
+	lay := noteLayout{note: e.span, before: e.span.openEnd, chordHead: int32(index)}
+	var grace *element
+	for c := e.first; c != nil; c = c.next {
+		switch c.name {
+		case "grace":
+			grace = c
+			n.Slashed = c.attribute("slash") == "yes"
+		case "cue":
+			n.Cue = true
+		case "chord":
+			n.Chord = true
+		case "pitch":
+			n.Pitch, n.Midi = p.pitch(c, index)
+		case "rest":
+			n.Kind = score.Rest
+		case "unpitched":
+			n.Kind = score.Unpitched
+		case "duration":
+			n.Duration = p.duration(e, c.span.start)
+		case "tie":
+			n.TieStart = n.TieStart || c.attribute("type") == "start"
+			n.TieStop = n.TieStop || c.attribute("type") == "stop"
+		case "voice":
+			n.Voice = c.trimmed()
+		case "type":
+			n.Type = c.trimmed()
+		case "dot":
+			n.Dots++
+		case "time-modification":
+			n.Tuplet = score.Tuplet{Actual: atoi(c.childText("actual-notes")), Normal: atoi(c.childText("normal-notes"))}
+		case "staff":
+			n.Staff = p.staff(c)
+		case "beam":
+			n.Beams++
+			p.beam(&n, c)
+		case "notations":
+			if !lay.notations.exists() {
+				lay.notations = c.span
+			}
+			p.notations(&n, &lay, c)
+		}
+		switch c.name { // what may stand before <notations> (MusicXML 4.0, element note)
+		case "notations", "lyric", "play", "listen":
+		default:
+			lay.before = c.span.end
+		}
+	}
+	if n.Kind == score.Pitched && n.Pitch.Step == 0 {
+		n.Kind = score.Unpitched
+	}
+	if p.cue[staffKey{p.part, n.Staff}] {
+		n.Cue = true
+	}
+	p.setTime(&n, grace, index, &lay)
+	lay.staff = int32(n.Staff)
+	if n.ID != "" {
+		if p.ids[n.ID] {
+			p.odd(score.OddDuplicateID, index, p.part, p.measure, n.Line, "the id %.40q stands at two notes", n.ID)
+		}
+		p.ids[n.ID] = true
+	}
+	p.score.Notes = append(p.score.Notes, n)
+	p.layout.notes = append(p.layout.notes, lay)
+	p.stretches = append(p.stretches, int32(p.stretch))
+	return nil
+}
+
+// setTime gives a note its onset and moves on.
+func (p *partReader) setTime(n *score.Note, grace *element, index int, lay *noteLayout) {
+	joins := n.Chord && p.chordHead >= 0
+	if joins {
+		head := &p.score.Notes[p.chordHead]
+		n.Onset = head.Onset
+		lay.chordHead = int32(p.chordHead)
+		if grace != nil || head.Grace > 0 {
+			n.Grace, n.GraceAfter, n.Duration = head.Grace, head.GraceAfter, score.Fraction{}
+			if run := p.graces[n.Voice]; run != nil && n.Grace > 0 {
+				run.notes = append(run.notes, index)
+			}
+		}
+		// A chord note longer than its first note still moves the end of the measure.
+		p.end = score.Max(p.end, n.Onset.Add(n.Duration))
+		return
+	}
+	n.Onset = p.at
+	p.chordHead = index
+	if grace != nil {
+		n.Duration = score.Fraction{}
+		run := p.graces[n.Voice]
+		if run == nil {
+			run = &graceRun{}
+			p.graces[n.Voice] = run
+		}
+		n.Grace = 1
+		if k := len(run.notes); k > 0 {
+			n.Grace = p.score.Notes[run.notes[k-1]].Grace + 1
+		}
+		run.notes = append(run.notes, index)
+		if grace.attribute("steal-time-previous") != "" {
+			n.GraceAfter = true
+		}
+		return
+	}
+	if run := p.graces[n.Voice]; run != nil {
+		if n.Kind == score.Rest || len(run.notes) > 0 && p.score.Notes[run.notes[0]].Onset != n.Onset {
+			p.afterNotes(run)
+		}
+		delete(p.graces, n.Voice)
+	}
+	p.at = p.at.Add(n.Duration)
+	p.end = score.Max(p.end, p.at)
+}
+
+// afterNotes marks grace notes that lean on nothing that follows them: they
+// belong to the end of the note before (the close of a trill, say).
+func (p *partReader) afterNotes(run *graceRun) {
+	for _, i := range run.notes {
+		p.score.Notes[i].GraceAfter = true
+	}
+}
+
+// pitch reads a pitch and the key it sounds on. A pitch off the keyboard is
+// kept as written and noted.
+func (p *partReader) pitch(e *element, index int) (score.Pitch, int) {
+	step, octave := e.childText("step"), atoi(e.childText("octave"))
+	alter, fine := parseDecimal(trimSign(e.childText("alter")))
+	if len(step) != 1 || step[0] < 'A' || step[0] > 'G' || octave < 0 || octave > 9 || e.childText("octave") == "" {
+		p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "the pitch %.20q in octave %.20q is no pitch", step, e.childText("octave"))
+		return score.Pitch{}, 0
+	}
+	pitch := score.Pitch{Step: step[0], Octave: int8(octave)}
+	if text := e.childText("alter"); text != "" {
+		a := alter.Scaled(1)
+		if text[0] == '-' {
+			a = -a
+		}
+		if !fine || a < -4 || a > 4 {
+			p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "an alteration of %.20q semitones", text)
+			a = 0
+		}
+		pitch.Alter = int8(a)
+	}
+	midi := pitch.Midi() + p.transpose[0]
+	return pitch, midi
+}
+
+func trimSign(s string) string {
+	if s != "" && (s[0] == '-' || s[0] == '+') {
+		return s[1:]
+	}
+	return s
+}
+
+func (p *partReader) staff(c *element) int {
+	n := atoi(c.trimmed())
+	if n < 1 || n > 16 {
+		p.odd(score.OddStaff, len(p.score.Notes), p.part, p.measure, p.place(c.span.start).Line, "the staff %.20q does not exist", c.trimmed())
+		return 1
+	}
+	p.score.Parts[p.part].Staves = max(p.score.Parts[p.part].Staves, n)
+	return n
+}
+
+// beam gives notes under one beam a common number. Only the first beam counts.
+func (p *partReader) beam(n *score.Note, c *element) {
+	if number := c.attribute("number"); number != "" && number != "1" {
+		return
+	}
+	switch c.trimmed() {
+	case "begin":
+		p.beamCount++
+		p.beams[n.Voice] = p.beamCount
+		n.BeamGroup = p.beamCount
+	case "continue":
+		n.BeamGroup = p.beams[n.Voice]
+	case "end":
+		n.BeamGroup = p.beams[n.Voice]
+		delete(p.beams, n.Voice)
+	}
+}

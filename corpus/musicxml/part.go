@@ -1,0 +1,262 @@
+package musicxml
+
+import (
+	"encoding/xml"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// partReader walks one part, measure by measure.
+type partReader struct {
+	*reader
+	part      int
+	divisions int64
+	metre     metre
+	transpose map[int]int // semitones by staff; 0 holds for all
+	measure   int
+
+	at        score.Fraction // where the next note begins
+	end       score.Fraction // the farthest reached in this measure
+	chordHead int            // index of the last note that is not in a chord, -1 after a jump
+	graces    map[string]*graceRun
+	firstNote int // of this measure
+	stretch   int // notes of one voice without a jump in time share a number
+	beams     map[string]int
+	beamCount int
+
+	endings      []int
+	closeEnding  bool
+	page, system int
+}
+
+// graceRun is a row of grace notes of one voice that waits for the note it
+// leans on.
+type graceRun struct{ notes []int }
+
+// measureLength is what one part plays in one measure.
+type measureLength struct {
+	part, measure, line int
+	length              score.Fraction
+}
+
+func (r *reader) part(start xml.StartElement) error {
+	id := attr(start, "id")
+	index, known := r.listed[id]
+	if !known {
+		return r.scan.fault(r.scan.start, fmt.Sprintf("part %q is not in the list of parts", id), "")
+	}
+	if r.seen[id] {
+		return r.scan.fault(r.scan.start, fmt.Sprintf("part %q stands in the score twice", id), "")
+	}
+	r.seen[id] = true
+	p := &partReader{reader: r, part: index, divisions: 1, transpose: map[int]int{}, beams: map[string]int{}, page: 1, system: 1}
+	for {
+		t, err := r.scan.token()
+		if err != nil {
+			return unexpectedEnd(err)
+		}
+		switch t := t.(type) {
+		case xml.EndElement:
+			return nil
+		case xml.StartElement:
+			if t.Name.Local != "measure" {
+				return r.scan.fault(r.scan.start, fmt.Sprintf("<%s> stands where a measure should", t.Name.Local), "")
+			}
+			if p.measure >= r.limits.Measures {
+				return r.scan.fault(r.scan.start, fmt.Sprintf("a part has more than %d measures", r.limits.Measures), "")
+			}
+			if err := p.readMeasure(t); err != nil {
+				return err
+			}
+			p.measure++
+		}
+	}
+}
+
+func (p *partReader) readMeasure(start xml.StartElement) error {
+	line := p.place(int32(p.scan.start)).Line
+	p.openMeasure(start)
+	for {
+		t, err := p.scan.token()
+		if err != nil {
+			return unexpectedEnd(err)
+		}
+		switch t := t.(type) {
+		case xml.EndElement:
+			p.closeMeasure(line)
+			return nil
+		case xml.StartElement:
+			p.scan.arena.reset()
+			e, err := p.scan.tree(t)
+			if err != nil {
+				return err
+			}
+			if err := p.measureChild(e); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+func (p *partReader) openMeasure(start xml.StartElement) {
+	p.at, p.end, p.chordHead = score.Fraction{}, score.Fraction{}, -1
+	p.graces = map[string]*graceRun{}
+	p.firstNote = len(p.score.Notes)
+	p.stretch++
+	if p.measure == len(p.score.Measures) {
+		m := score.Measure{Index: p.measure, Number: attr(start, "number"), Implicit: attr(start, "implicit") == "yes"}
+		if p.measure > 0 {
+			m.Fifths = p.score.Measures[p.measure-1].Fifths
+		}
+		p.score.Measures = append(p.score.Measures, m)
+		p.lengths = append(p.lengths, score.Fraction{})
+	}
+}
+
+func (p *partReader) measureChild(e *element) error {
+	switch e.name {
+	case "note":
+		return p.note(e)
+	case "backup":
+		p.move(e, -1)
+	case "forward":
+		p.move(e, 1)
+	case "attributes":
+		p.attributes(e)
+	case "direction":
+		p.direction(e)
+	case "sound":
+		p.sound(e, p.at, 0, p.place(e.span.start))
+	case "barline":
+		p.barline(e)
+	case "print":
+		p.print(e)
+	}
+	return nil
+}
+
+// move follows backup and forward. What leads out of the measure at its
+// beginning is held there and noted.
+func (p *partReader) move(e *element, sign int64) {
+	d := p.duration(e, e.span.start)
+	if sign < 0 {
+		p.stretch++
+		to := p.at.Sub(d)
+		if to.Sign() < 0 {
+			p.odd(score.OddBackup, -1, p.part, p.measure, p.place(e.span.start).Line, "a backup leads to before the measure; it is taken to its beginning")
+			to = score.Fraction{}
+		}
+		p.at = to
+	} else {
+		p.at = p.at.Add(d)
+		p.end = score.Max(p.end, p.at)
+	}
+	p.chordHead = -1
+}
+
+// duration reads the child of that name in quarters; a missing or absurd one
+// is zero and noted.
+func (p *partReader) duration(e *element, at int32) score.Fraction {
+	text := e.childText("duration")
+	d, ok := parseDecimal(text)
+	if !ok || d.Sign() < 0 {
+		p.odd(score.OddDuration, -1, p.part, p.measure, p.place(at).Line, "the duration %.40q is no duration", text)
+		return score.Fraction{}
+	}
+	return d.Mul(score.Frac(1, p.divisions))
+}
+
+// parseDecimal reads a decimal number exactly, as long as it is of a sane size.
+func parseDecimal(s string) (score.Fraction, bool) {
+	whole, part, dotted := strings.Cut(s, ".")
+	if len(whole) > 9 || len(part) > 6 {
+		return score.Fraction{}, false
+	}
+	den := int64(1)
+	if dotted {
+		for range part {
+			den *= 10
+		}
+	}
+	n, err := strconv.ParseInt(whole+part, 10, 64)
+	if err != nil {
+		return score.Fraction{}, false
+	}
+	return score.Frac(n, den), true
+}
+
+func (p *partReader) closeMeasure(line int) {
+	for _, g := range p.graces { // each run touches its own notes only: any order will do
+		p.afterNotes(g)
+	}
+	m := &p.score.Measures[p.measure]
+	if m.Nominal.Sign() == 0 {
+		p.metre.apply(m)
+	}
+	if p.end.Cmp(p.lengths[p.measure]) > 0 {
+		p.lengths[p.measure] = p.end
+	}
+	if m.Page == 0 {
+		m.Page, m.System = p.page, p.system
+	}
+	if len(p.endings) > 0 && len(m.Endings) == 0 {
+		m.Endings = slices.Clone(p.endings)
+	}
+	p.played = append(p.played, measureLength{part: p.part, measure: p.measure, length: p.end, line: line})
+	if p.closeEnding {
+		p.endings, p.closeEnding = nil, false
+	}
+}
+
+func (p *partReader) print(e *element) {
+	if e.attribute("new-page") == "yes" {
+		p.page++
+		p.system = 1
+	} else if e.attribute("new-system") == "yes" {
+		p.system++
+	}
+}
+
+func (p *partReader) barline(e *element) {
+	m := &p.score.Measures[p.measure]
+	for c := e.first; c != nil; c = c.next {
+		switch c.name {
+		case "repeat":
+			if c.attribute("direction") == "forward" {
+				m.Repeat.Forward = true
+			} else {
+				m.Repeat.Backward = true
+				m.Repeat.Times = max(atoi(c.attribute("times")), 2)
+			}
+		case "ending":
+			switch c.attribute("type") {
+			case "start":
+				p.endings = endingNumbers(c.attribute("number"))
+			default:
+				p.closeEnding = true
+			}
+		}
+	}
+}
+
+func endingNumbers(s string) []int {
+	var out []int
+	for _, w := range strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }) {
+		if n := atoi(w); n > 0 && n < 100 {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func atoi(s string) int {
+	n, err := strconv.Atoi(strings.TrimSpace(s))
+	if err != nil || n > 1<<30 || n < -1<<30 {
+		return 0
+	}
+	return n
+}

@@ -1,0 +1,177 @@
+package musicxml
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+)
+
+// FieldPrefix begins the names of the miscellaneous fields that are ours.
+const FieldPrefix = "fingerproof-"
+
+// reader gathers one document's music.
+type reader struct {
+	scan      *scanner
+	limits    Limits
+	tracker   *source.Tracker
+	score     *score.Score
+	layout    *Layout
+	listed    map[string]int // part id → index in score.Parts
+	seen      map[string]bool
+	ids       map[string]bool
+	lengths   []score.Fraction  // by measure, the longest part
+	played    []measureLength   // by part and measure
+	cue       map[staffKey]bool // ossia and cue staves
+	shifts    map[shiftKey]score.Direction
+	stretches []int32 // by note: notes of one voice without a jump share a number
+}
+
+// staffKey names a staff of a part.
+type staffKey struct{ part, staff int }
+
+// Read turns a document into music and says where everything stands in it.
+// Errors are *source.Error and name file and place.
+func Read(doc *source.Document, limits Limits) (*score.Score, *Layout, error) {
+	if err := guardTags(doc); err != nil {
+		return nil, nil, err
+	}
+	r := &reader{
+		scan: newScanner(doc, limits), limits: limits, tracker: source.NewTracker(doc.Text),
+		score:  &score.Score{Format: "musicxml"},
+		layout: &Layout{newline: newlineOf(doc.Text), head: headLayout{fields: map[string]span{}}},
+		listed: map[string]int{}, seen: map[string]bool{}, ids: map[string]bool{},
+		cue: map[staffKey]bool{}, shifts: map[shiftKey]score.Direction{},
+	}
+	if err := r.document(); err != nil {
+		return nil, nil, err
+	}
+	r.finish()
+	return r.score, r.layout, nil
+}
+
+func newlineOf(text string) string {
+	i := strings.IndexAny(text, "\r\n")
+	switch {
+	case i < 0 || text[i] == '\n':
+		return "\n"
+	case i+1 < len(text) && text[i+1] == '\n':
+		return "\r\n"
+	}
+	return "\r"
+}
+
+func (r *reader) document() error {
+	root, err := r.root()
+	if err != nil {
+		return err
+	}
+	r.score.Version = attr(root, "version")
+	for {
+		t, err := r.scan.token()
+		if err != nil {
+			return unexpectedEnd(err)
+		}
+		switch t := t.(type) {
+		case xml.EndElement:
+			return r.afterRoot()
+		case xml.StartElement:
+			if t.Name.Local == "part" {
+				err = r.part(t)
+			} else {
+				err = r.headChild(t)
+			}
+			if err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// root finds the root element and refuses what is no partwise score.
+func (r *reader) root() (xml.StartElement, error) {
+	none := xml.StartElement{}
+	for {
+		t, err := r.scan.token()
+		if errors.Is(err, io.EOF) {
+			return none, r.scan.fault(0, "there is no score in this file: it holds no XML element", "export the score as MusicXML")
+		}
+		if err != nil {
+			return none, err
+		}
+		start, ok := t.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		switch name := start.Name.Local; name {
+		case "score-partwise":
+			return start, nil
+		case "score-timewise":
+			return none, r.scan.fault(r.scan.start, "this score is timewise; only partwise scores are read", "export it as partwise, or convert it with the timewise-to-partwise transformation that comes with MusicXML")
+		case "mei", "meiCorpus":
+			return none, r.scan.fault(r.scan.start, "this is an MEI document, not MusicXML", "export the score as MusicXML")
+		case "html", "HTML":
+			return none, r.scan.fault(r.scan.start, "this is a web page, not a score", "fetch the score file itself")
+		case "container":
+			return none, r.scan.fault(r.scan.start, "this is the list of contents of a compressed score, not the score", "give the .mxl file itself")
+		default:
+			return none, r.scan.fault(r.scan.start, fmt.Sprintf("this is XML, but no score: its root element is <%s>", name), "export the score as MusicXML (partwise)")
+		}
+	}
+}
+
+// afterRoot accepts nothing but comments and white space after the score.
+func (r *reader) afterRoot() error {
+	for {
+		t, err := r.scan.token()
+		if errors.Is(err, io.EOF) {
+			return r.checkParts()
+		}
+		if err != nil {
+			return err
+		}
+		if start, ok := t.(xml.StartElement); ok {
+			return r.scan.fault(r.scan.start, fmt.Sprintf("a second root element <%s> follows the score", start.Name.Local), "")
+		}
+	}
+}
+
+func (r *reader) checkParts() error {
+	if len(r.seen) == 0 {
+		return r.scan.fault(0, "the score has no part, so no music", "")
+	}
+	if len(r.score.Measures) == 0 {
+		return r.scan.fault(0, "the score has no measure", "")
+	}
+	return nil
+}
+
+func unexpectedEnd(err error) error {
+	if errors.Is(err, io.EOF) {
+		return io.ErrUnexpectedEOF // cannot happen: the scanner reports open elements
+	}
+	return err
+}
+
+func attr(start xml.StartElement, name string) string {
+	for _, a := range start.Attr {
+		if a.Name.Local == name && a.Name.Space == "" {
+			return strings.TrimSpace(a.Value)
+		}
+	}
+	return ""
+}
+
+// place gives line and column of an offset; offsets are asked in rising order.
+func (r *reader) place(offset int32) source.Place { return r.tracker.At(int(offset)) }
+
+func (r *reader) odd(kind score.OddityKind, note, part, measure, line int, format string, args ...any) {
+	// A hopeless file would bury its editor in oddities; the first thousand tell.
+	if len(r.score.Oddities) < 1000 {
+		r.score.Oddities = append(r.score.Oddities, score.Oddity{Kind: kind, Note: note, Part: part, Measure: measure, Line: line, Detail: fmt.Sprintf(format, args...)})
+	}
+}

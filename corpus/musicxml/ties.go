@@ -1,0 +1,107 @@
+package musicxml
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+)
+
+// openTie is a note whose tie starts and has not been continued.
+type openTie struct {
+	note int
+	end  score.Fraction
+}
+
+// ties joins notes tied to each other: same part, same key, the second
+// beginning where the first ends. The same voice is preferred; spelling,
+// staff and barline do not matter. A tie that starts and leads nowhere, or
+// arrives from nowhere, is noted, and its second note counts as struck.
+func (r *reader) ties() {
+	notes := r.score.Notes
+	var order []int
+	for i := range notes {
+		if notes[i].Kind == score.Pitched && (notes[i].TieStart || notes[i].TieStop) {
+			order = append(order, i)
+		}
+	}
+	at := make([]score.Fraction, len(order))
+	starts := make(map[int]score.Fraction, len(order))
+	for k, i := range order {
+		at[k] = r.score.At(i)
+		starts[i] = at[k]
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(notes[a].Part-notes[b].Part, starts[a].Cmp(starts[b]), graceFirst(&notes[a], &notes[b]), cmp.Compare(a, b))
+	})
+	open := map[tieKey][]openTie{}
+	for _, i := range order {
+		n := &notes[i]
+		key := tieKey{n.Part, n.Midi}
+		if n.TieStop {
+			if k := r.bestTie(open[key], i, starts[i]); k >= 0 {
+				from := open[key][k].note
+				n.TiedFrom, notes[from].TiedTo = from, i
+				open[key] = slices.Delete(open[key], k, k+1)
+			} else {
+				r.odd(score.OddTie, i, n.Part, n.Measure, n.Line, "a tie arrives at %s from no note; it counts as struck", n.Pitch)
+			}
+		}
+		if n.TieStart {
+			open[key] = append(open[key], openTie{i, starts[i].Add(n.Duration)})
+		}
+	}
+	var dangling []int
+	for _, ties := range open {
+		for _, t := range ties {
+			dangling = append(dangling, t.note)
+		}
+	}
+	slices.Sort(dangling)
+	for _, i := range dangling {
+		n := &notes[i]
+		// Into a second ending, or over a repeat, a tie rightly leads nowhere on the page.
+		if m := &r.score.Measures[n.Measure]; m.Repeat.Backward || len(m.Endings) > 0 || n.Cue {
+			continue
+		}
+		r.odd(score.OddTie, i, n.Part, n.Measure, n.Line, "a tie starts at %s and leads to no note", n.Pitch)
+	}
+}
+
+type tieKey struct{ part, midi int }
+
+func graceFirst(a, b *score.Note) int {
+	switch {
+	case a.Grace > 0 && b.Grace > 0:
+		return a.Grace - b.Grace
+	case a.Grace > 0:
+		return -1
+	case b.Grace > 0:
+		return 1
+	}
+	return 0
+}
+
+// bestTie picks the open tie that leads to a note at the moment: ending just
+// there, of the same voice if possible, then of the same staff.
+func (r *reader) bestTie(open []openTie, note int, at score.Fraction) int {
+	best, rank := -1, 0
+	n := &r.score.Notes[note]
+	for k, t := range open {
+		if t.end != at || t.note == note {
+			continue
+		}
+		m := &r.score.Notes[t.note]
+		score := 1
+		if m.Staff == n.Staff {
+			score++
+		}
+		if m.Voice == n.Voice {
+			score += 2
+		}
+		if score > rank {
+			best, rank = k, score
+		}
+	}
+	return best
+}
