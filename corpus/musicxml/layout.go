@@ -16,9 +16,9 @@ type noteLayout struct {
 	notations span   // the first <notations>
 	technical span   // the first <technical> in it
 	fingers   []span // every <fingering> of the note, in the order of Note.Indications
-	before    int32  // where the child before a new <notations> ends
+	before    int32  // where the child before a first <notations> ends
+	last      int32  // end of the last <notations>, 0 where there is none
 	chordHead int32  // index of the note whose chord this one joins, or its own
-	staff     int32
 }
 
 // headLayout is where the document's head can take a miscellaneous field.
@@ -28,5 +28,5 @@ type headLayout struct {
 	miscellaneous  span
 	fields         map[string]span // of our own fields, by full name
 	partList       int32           // start of <part-list>
-	beforePartList int32           // end of what stands before a new <identification>
+	beforePartList int32           // end of what stands before a new <identification>; the root's open tag at least
 }

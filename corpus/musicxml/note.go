@@ -56,6 +56,7 @@ func (p *partReader) note(e *element) error {
 			if !lay.notations.exists() {
 				lay.notations = c.span
 			}
+			lay.last = c.span.end
 			p.notations(&n, &lay, c)
 		}
 		switch c.name { // what may stand before <notations> (MusicXML 4.0, element note)
@@ -71,7 +72,6 @@ func (p *partReader) note(e *element) error {
 		n.Cue = true
 	}
 	p.setTime(&n, grace, index, &lay)
-	lay.staff = int32(n.Staff)
 	if n.ID != "" {
 		if p.ids[n.ID] {
 			p.odd(score.OddDuplicateID, index, p.part, p.measure, n.Line, "the id %.40q stands at two notes", n.ID)

@@ -71,6 +71,7 @@ func (r *reader) document() error {
 		return err
 	}
 	r.score.Version = attr(root, "version")
+	r.layout.head.beforePartList = int32(r.scan.end)
 	for {
 		t, err := r.scan.token()
 		if err != nil {

@@ -1,0 +1,58 @@
+package musicxml
+
+import "fingerproof/corpus/score"
+
+// fields puts what an edition says of itself into the head: a field that
+// stands there is replaced, others join the miscellaneous fields, and the
+// elements around them are made where they are missing.
+func (s *splicer) fields(fields []score.Field) {
+	h := &s.layout.head
+	var added []string
+	for _, f := range fields {
+		name := FieldPrefix + f.Name
+		tag := `<miscellaneous-field name="` + escape(name) + `">` + escape(f.Value) + "</miscellaneous-field>"
+		if at, there := h.fields[name]; there {
+			if s.text[at.start:at.end] != tag {
+				s.replace(at, tag)
+			}
+			continue
+		}
+		added = append(added, tag)
+	}
+	if len(added) == 0 {
+		return
+	}
+	outer := s.indent(h.partList) // identification is a sister of the list of parts
+	step := s.headStep()
+	first, second := outer, outer
+	if outer != "" {
+		first, second = outer+step, outer+step+step
+	}
+	rows := ""
+	for _, tag := range added {
+		rows += second + tag
+	}
+	miscellaneous := "<miscellaneous>" + rows + first + "</miscellaneous>"
+	switch {
+	case h.miscellaneous.exists() && !h.miscellaneous.selfClosing():
+		s.insert(s.contentEnd(h.miscellaneous), rows)
+	case h.miscellaneous.exists():
+		s.replace(h.miscellaneous, miscellaneous)
+	case h.identification.exists() && !h.identification.selfClosing():
+		s.insert(max(h.lastChild, h.identification.openEnd), first+miscellaneous)
+	case h.identification.exists():
+		s.replace(h.identification, "<identification>"+first+miscellaneous+outer+"</identification>")
+	default:
+		s.insert(h.beforePartList, outer+"<identification>"+first+miscellaneous+outer+"</identification>")
+	}
+}
+
+// headStep is one step of indentation: what the list of parts stands deeper
+// than the root, which stands at the edge.
+func (s *splicer) headStep() string {
+	indent := s.indent(s.layout.head.partList)
+	if len(indent) <= len(s.layout.newline) {
+		return ""
+	}
+	return indent[len(s.layout.newline):]
+}
