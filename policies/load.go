@@ -1,0 +1,249 @@
+package policies
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/strictyaml"
+
+	"gopkg.in/yaml.v3"
+)
+
+// FileName is the name policies are found by.
+const FileName = "policy.yaml"
+
+//go:embed shipped/*.yaml
+var shipped embed.FS
+
+// Shipped lists the names of the styles that come with the program, sorted.
+func Shipped() []string {
+	entries, err := fs.ReadDir(shipped, "shipped")
+	if err != nil {
+		panic(err) // embedded
+	}
+	var out []string
+	for _, e := range entries {
+		out = append(out, strings.TrimSuffix(e.Name(), ".yaml"))
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Default is the policy where none is found: every note printed, suggestions
+// upright, the composer's digits italic.
+func Default() *Policy {
+	p, err := ByName("default")
+	if err != nil {
+		panic(err) // shipped, and tested
+	}
+	return p
+}
+
+// ByName resolves a shipped style.
+func ByName(name string) (*Policy, error) {
+	l := loader{}
+	if err := l.ship(name); err != nil {
+		return nil, err
+	}
+	return &Policy{values: l.values}, nil
+}
+
+// Load reads a policy file and what it extends. The error lists every fault
+// of the file with its place.
+func Load(path string) (*Policy, error) {
+	l := loader{}
+	if err := l.file(path, path); err != nil {
+		return nil, err
+	}
+	return &Policy{File: path, values: l.values}, nil
+}
+
+// Find looks for policy.yaml in a folder and upward from it, up to the root of
+// a repository (a folder that holds .git) or of the file system.
+func Find(dir string) (path string, found bool, err error) {
+	dir, err = filepath.Abs(dir)
+	if err != nil {
+		return "", false, fmt.Errorf("looking for %s: %w", FileName, err)
+	}
+	for {
+		candidate := filepath.Join(dir, FileName)
+		if info, err := os.Stat(candidate); err == nil && info.Mode().IsRegular() {
+			return candidate, true, nil
+		}
+		_, git := os.Stat(filepath.Join(dir, ".git"))
+		parent := filepath.Dir(dir)
+		if git == nil || parent == dir {
+			return "", false, nil
+		}
+		dir = parent
+	}
+}
+
+// loader lays policies over each other, the extended one first.
+type loader struct {
+	values map[string]Value
+	trail  []string // what extends what, to see a circle
+}
+
+const maxExtends = 16
+
+// ship lays a shipped style.
+func (l *loader) ship(name string) error {
+	data, err := shipped.ReadFile("shipped/" + name + ".yaml")
+	if err != nil {
+		return fmt.Errorf("there is no shipped style %q\nhint: one of %s", name, strings.Join(Shipped(), ", "))
+	}
+	return l.lay(name+".yaml", data, func(*yaml.Node) string { return name + " (shipped)" })
+}
+
+// file lays a file; shown is how messages and origins name it.
+func (l *loader) file(path, shown string) error {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("reading the policy: there is no file %s\nhint: `fingerproof init` writes one", shown)
+		}
+		return fmt.Errorf("reading the policy: %w", err)
+	}
+	l.trail = append(l.trail, path)
+	return l.lay(shown, data, func(n *yaml.Node) string { return fmt.Sprintf("%s:%d", filepath.ToSlash(shown), n.Line) })
+}
+
+// lay puts one file's values over those laid before.
+func (l *loader) lay(name string, data []byte, origin func(*yaml.Node) string) error {
+	r, root, err := strictyaml.Parse(name, data)
+	if err != nil {
+		return err
+	}
+	own := map[string]Value{}
+	extends := "default"
+	if name == "default.yaml" && l.values == nil {
+		extends = ""
+	}
+	var extendsNode *yaml.Node
+	if root != nil {
+		walk(r, root, "", own, origin, func(n *yaml.Node) {
+			if s, ok := r.Text(n, "extends"); ok {
+				extends, extendsNode = s, n
+			}
+		})
+	}
+	if err := r.Err(); err != nil {
+		return err
+	}
+	if extends != "" {
+		if err := l.extend(r, extends, extendsNode, name); err != nil {
+			return err
+		}
+	}
+	if l.values == nil {
+		l.values = map[string]Value{}
+	}
+	if t, set := own["marks.tradition"]; set {
+		for path, text := range traditions[t.Text] {
+			l.values[path] = Value{text, t.Origin}
+		}
+	}
+	maps.Copy(l.values, own)
+	if root != nil {
+		verify(r, root, l.values)
+	}
+	return r.Err()
+}
+
+// extend lays the style that a file builds on: a shipped one by name, or a
+// file by its path relative to the one that names it.
+func (l *loader) extend(r *strictyaml.Reader, base string, at *yaml.Node, from string) error {
+	if slices.Contains(Shipped(), base) {
+		return l.ship(base)
+	}
+	fail := func(problem, hint string) error {
+		r.Fault(at, problem, hint)
+		return r.Err()
+	}
+	if !strings.HasSuffix(base, ".yaml") && !strings.HasSuffix(base, ".yml") {
+		hint := "a shipped style (" + strings.Join(Shipped(), ", ") + ") or the path of a .yaml file"
+		if near := strictyaml.Nearest(base, Shipped()); near != "" {
+			hint = fmt.Sprintf("did you mean %q? (%s)", near, hint)
+		}
+		return fail(fmt.Sprintf("extends cannot be %q", base), hint)
+	}
+	path := base
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(filepath.Dir(from), filepath.FromSlash(base))
+	}
+	if slices.Contains(l.trail, path) || len(l.trail) >= maxExtends {
+		return fail(fmt.Sprintf("%s extends itself: %s", base, strings.Join(append(l.trail, path), " → ")), "take one of these `extends` out")
+	}
+	return l.file(path, path)
+}
+
+// walk reads a mapping of keys into values by their full path.
+func walk(r *strictyaml.Reader, n *yaml.Node, prefix string, into map[string]Value, origin func(*yaml.Node) string, extends func(*yaml.Node)) {
+	what := "a policy"
+	if prefix != "" {
+		what = strings.TrimSuffix(prefix, ".")
+	}
+	r.Mapping(n, what, func(name string, k, v *yaml.Node) {
+		path := prefix + name
+		if path == "extends" {
+			extends(v)
+			return
+		}
+		if key, known := match(path); known {
+			if text, ok := key.read(r, v); ok {
+				into[path] = Value{text, origin(v)}
+			}
+			return
+		}
+		if isSection(path) {
+			walk(r, v, path+".", into, origin, extends)
+			return
+		}
+		known := below(prefix)
+		if prefix == "" {
+			known = append([]string{"extends"}, known...)
+		}
+		r.Unknown(k, known)
+	})
+}
+
+// traditions are the two ways of telling the composer's digits from the
+// editor's (FACTS §5.1: one national edition's commentaries, read; the reverse
+// from memory).
+var traditions = map[string]map[string]string{
+	"composer-upright": looks("bold", "", "italic,small", "italic,small"),
+	"composer-italic":  looks("italic", "italic,parentheses", "", ""),
+}
+
+// looks spells the marks of composer, earlier, editor and open. Earlier hands
+// stand in parentheses unless given a look of their own.
+func looks(composer, earlier, editor, open string) map[string]string {
+	out := map[string]string{}
+	for i, look := range []string{composer, earlier, editor, open} {
+		who := Responsibilities[i]
+		if who == "earlier" && look == "" {
+			look = "parentheses"
+		}
+		m := "marks." + who + "."
+		out[m+"italic"], out[m+"bold"], out[m+"size"], out[m+"colour"], out[m+"enclosure"] = "false", "false", "none", "none", "none"
+		for _, trait := range strings.Split(look, ",") {
+			switch trait {
+			case "italic", "bold":
+				out[m+trait] = "true"
+			case "small":
+				out[m+"size"] = "small"
+			case "parentheses":
+				out[m+"enclosure"] = trait
+			}
+		}
+	}
+	return out
+}

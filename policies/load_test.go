@@ -1,0 +1,141 @@
+package policies_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/policies"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+)
+
+var update = flag.Bool("update", false, "rewrite generated files and goldens")
+
+func TestSchemaIsUpToDateAndAcceptsTheShippedStyles(t *testing.T) {
+	if *update {
+		require.NoError(t, os.WriteFile("policy.schema.json", policies.MakeSchema(), 0o644))
+	}
+	require.Equal(t, string(policies.MakeSchema()), string(policies.Schema), "run go test ./policies -update")
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(policies.MakeSchema()))
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	require.NoError(t, c.AddResource("policy.schema.json", doc))
+	schema, err := c.Compile("policy.schema.json")
+	require.NoError(t, err)
+	for _, name := range policies.Shipped() {
+		data, err := os.ReadFile(filepath.Join("shipped", name+".yaml"))
+		require.NoError(t, err)
+		require.NoError(t, schema.Validate(asJSON(t, data)), name)
+		_, err = policies.ByName(name)
+		require.NoError(t, err, name)
+	}
+	require.Error(t, schema.Validate(asJSON(t, []byte("hnad: ninth"))))
+	require.Error(t, schema.Validate(asJSON(t, []byte("tempo: {default: [9, 10, 11]}"))))
+}
+
+func asJSON(t *testing.T, data []byte) any {
+	var v any
+	require.NoError(t, yaml.Unmarshal(data, &v))
+	b, err := json.Marshal(v)
+	require.NoError(t, err)
+	out, err := jsonschema.UnmarshalJSON(bytes.NewReader(b))
+	require.NoError(t, err)
+	return out
+}
+
+// Each testdata/faults/*.yaml has the exact message beside it in *.txt.
+func TestFaultsNamePlaceLineAndHint(t *testing.T) {
+	files, err := filepath.Glob("testdata/faults/*.yaml")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(files), 8)
+	for _, f := range files {
+		_, err := policies.Load(f)
+		require.Error(t, err, f)
+		got := strings.ReplaceAll(err.Error(), filepath.ToSlash(f), filepath.Base(f)) + "\n"
+		golden := strings.TrimSuffix(f, ".yaml") + ".txt"
+		if *update {
+			require.NoError(t, os.WriteFile(golden, []byte(got), 0o644))
+		}
+		want, err := os.ReadFile(golden)
+		require.NoError(t, err)
+		require.Equal(t, string(want), got, f)
+	}
+}
+
+func TestEveryValueKnowsItsOrigin(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "house.yaml"), []byte("extends: study\nhand: octave\n"), 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "policy.yaml"), []byte("extends: house.yaml\n\nmarks:\n  tradition: composer-italic\n  editor: {size: 7.5}\nlint:\n  span-beyond-hand: warning\n"), 0o644))
+	p, err := policies.Load(filepath.Join(dir, "policy.yaml"))
+	require.NoError(t, err)
+	origin := func(path string) string {
+		v, ok := p.Get(path)
+		require.True(t, ok, path)
+		return strings.TrimPrefix(v.Origin, filepath.ToSlash(dir)+"/")
+	}
+	require.Equal(t, "house.yaml:2", origin("hand"))
+	require.Equal(t, "policy.yaml:4", origin("marks.composer.italic"))
+	require.Equal(t, "policy.yaml:5", origin("marks.editor.size"))
+	require.Equal(t, "study (shipped)", origin("digits"))
+	require.Equal(t, "default (shipped)", origin("tempo.words.allegro"))
+	require.Equal(t, "7.5", p.Style(score.Editor).Size)
+	require.True(t, p.Style(score.Composer).Italic)
+	s, set := p.LintSeverity("span-beyond-hand")
+	require.True(t, set)
+	require.Equal(t, "warning", s)
+}
+
+func TestFindGoesUpToTheRepositoryAndNoFarther(t *testing.T) {
+	top := t.TempDir()
+	deep := filepath.Join(top, "repository", "a", "b")
+	require.NoError(t, os.MkdirAll(deep, 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(top, "policy.yaml"), nil, 0o644))
+	path, found, err := policies.Find(deep)
+	require.NoError(t, err)
+	require.True(t, found)
+	require.Equal(t, filepath.Join(top, "policy.yaml"), path)
+	require.NoError(t, os.Mkdir(filepath.Join(top, "repository", ".git"), 0o755))
+	_, found, err = policies.Find(deep)
+	require.NoError(t, err)
+	require.False(t, found)
+}
+
+func TestTempoWords(t *testing.T) {
+	p := policies.Default()
+	for words, want := range map[string]string{
+		"Allegro ma non troppo, con grazia": "allegro ma non troppo",
+		"ALLEGRO":                           "allegro",
+		"Poco allegretto":                   "allegretto",
+		"(Andante)":                         "andante",
+	} {
+		word, r, found := p.TempoOf(words)
+		require.True(t, found, words)
+		require.Equal(t, want, word)
+		require.Positive(t, r.Low)
+		require.GreaterOrEqual(t, r.High, r.Low)
+	}
+	_, _, found := p.TempoOf("dolce, largely")
+	require.False(t, found)
+}
+
+func TestTouchByPeriod(t *testing.T) {
+	p := policies.Default()
+	require.Equal(t, "non-legato", p.Touch(1725))
+	require.Equal(t, "legato", p.Touch(1780))
+	require.Equal(t, "legato", p.Touch(0))
+}
+
+func TestEqualPoliciesHaveEqualSums(t *testing.T) {
+	require.Equal(t, policies.Default().Sum(), policies.Default().Sum())
+	study, err := policies.ByName("study")
+	require.NoError(t, err)
+	require.NotEqual(t, policies.Default().Sum(), study.Sum())
+}

@@ -1,0 +1,205 @@
+// Package policies is the door for house styles: YAML files that say for whom
+// an edition is fingered, how many digits it prints and how they look.
+package policies
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// Policy is a resolved house style: every key has a value, and each value
+// knows where it comes from.
+type Policy struct {
+	File   string // where it was read from; empty for the default
+	values map[string]Value
+}
+
+// Value is a key's value in its written form and its origin: "policy.yaml:12",
+// or "study (shipped)".
+type Value struct{ Text, Origin string }
+
+// Range is a range of beats a minute.
+type Range struct{ Low, High int }
+
+// Get returns the value of a key and whether it has one.
+func (p *Policy) Get(path string) (Value, bool) {
+	v, ok := p.values[path]
+	return v, ok
+}
+
+// Paths lists the paths that have a value, in the order of Keys, names given
+// by users sorted.
+func (p *Policy) Paths() []string {
+	var out []string
+	for _, k := range Keys() {
+		stem, star := strings.CutSuffix(k.Path, "*")
+		if !star {
+			if _, ok := p.values[k.Path]; ok {
+				out = append(out, k.Path)
+			}
+			continue
+		}
+		var names []string
+		for path := range p.values {
+			if strings.HasPrefix(path, stem) {
+				names = append(names, path)
+			}
+		}
+		sort.Strings(names)
+		out = append(out, names...)
+	}
+	return out
+}
+
+func (p *Policy) is(path string) bool { return p.values[path].Text == "true" }
+
+// Title is what the style is called.
+func (p *Policy) Title() string { return p.values["title"].Text }
+
+// SpanMM is the measured span, 0 where a hand is named; HandName names it.
+func (p *Policy) SpanMM() int {
+	n, _ := strconv.Atoi(p.values["span_mm"].Text)
+	return n
+}
+
+// HandName is octave, ninth or tenth.
+func (p *Policy) HandName() string { return p.values["hand"].Text }
+
+// Digits says how many digits are printed.
+func (p *Policy) Digits() string { return p.values["digits"].Text }
+
+// OuterChordDigits reports whether only the outer digits of chords are printed.
+func (p *Policy) OuterChordDigits() bool { return p.values["chords"].Text == "outer" }
+
+// TextDigits is whose the digits in the text are.
+func (p *Policy) TextDigits() score.Responsibility {
+	var r score.Responsibility
+	_ = r.UnmarshalText([]byte(p.values["text_digits"].Text)) // never fails
+	return r
+}
+
+// Constrains reports whether digits in the text bind the suggestion.
+func (p *Policy) Constrains() bool { return p.is("composer.constrains") }
+
+// Style is how digits of a responsibility look.
+func (p *Policy) Style(who score.Responsibility) score.Style {
+	m := "marks." + who.String() + "."
+	s := score.Style{Italic: p.is(m + "italic"), Bold: p.is(m + "bold")}
+	if v := p.values[m+"size"].Text; v != "none" {
+		s.Size = v
+	}
+	if v := p.values[m+"colour"].Text; v != "none" {
+		s.Colour = v
+	}
+	if v := p.values[m+"enclosure"].Text; v != "none" {
+		s.Enclosure = score.Enclosure(v)
+	}
+	return s
+}
+
+// PlacesOutside reports whether added digits are placed by hand.
+func (p *Policy) PlacesOutside() bool { return p.values["marks.placement"].Text == "outside" }
+
+// SignLanguage is it, fr, en or de.
+func (p *Policy) SignLanguage() string { return p.values["signs.language"].Text }
+
+func (p *Policy) span(path string) (Range, bool) {
+	var r Range
+	v, ok := p.values[path]
+	if !ok {
+		return r, false
+	}
+	_, err := fmt.Sscanf(v.Text, "[%d, %d]", &r.Low, &r.High)
+	return r, err == nil
+}
+
+// DefaultTempo holds where neither mark nor word gives the tempo.
+func (p *Policy) DefaultTempo() Range {
+	r, _ := p.span("tempo.default")
+	return r
+}
+
+// TempoOf finds the tempo word a text opens with: the longest of the policy's
+// words that stands in it as whole words, the earliest of two as long.
+func (p *Policy) TempoOf(words string) (word string, r Range, found bool) {
+	const stem = "tempo.words."
+	text := " " + strings.Join(strings.FieldsFunc(strings.ToLower(words), func(c rune) bool { return strings.ContainsRune(" \t\r\n,.;:()[]!-–", c) }), " ") + " "
+	at := -1
+	for path := range p.values {
+		w, ok := strings.CutPrefix(path, stem)
+		if !ok {
+			continue
+		}
+		i := strings.Index(text, " "+w+" ")
+		if i < 0 || found && (len(w) < len(word) || len(w) == len(word) && (i > at || i == at && w > word)) {
+			continue
+		}
+		word, at, found = w, i, true
+	}
+	if found {
+		r, _ = p.span(stem + word)
+	}
+	return word, r, found
+}
+
+// Touch is how unmarked notes are joined in a piece of that year (0: unknown).
+func (p *Policy) Touch(year int) string {
+	const stem = "touch.before."
+	touch, nearest := p.values["touch.default"].Text, 1<<30
+	for path, v := range p.values {
+		y, err := strconv.Atoi(strings.TrimPrefix(path, stem))
+		if strings.HasPrefix(path, stem) && err == nil && year > 0 && year < y && y < nearest {
+			touch, nearest = v.Text, y
+		}
+	}
+	return touch
+}
+
+// LintSeverity gives a rule's severity where the policy sets one.
+func (p *Policy) LintSeverity(rule string) (string, bool) {
+	v, ok := p.values["lint."+rule]
+	return v.Text, ok
+}
+
+// LintRules lists the rules the policy speaks of, sorted.
+func (p *Policy) LintRules() []string {
+	var out []string
+	for path := range p.values {
+		if rule, ok := strings.CutPrefix(path, "lint."); ok {
+			out = append(out, rule)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// FailOn is the mildest severity that makes a run end with status 1, or never.
+func (p *Policy) FailOn() string { return p.values["fail_on"].Text }
+
+// Canonical is the resolved policy without origins, as JSON with sorted keys:
+// equal policies give equal bytes.
+func (p *Policy) Canonical() []byte {
+	plain := make(map[string]string, len(p.values))
+	for path, v := range p.values {
+		plain[path] = v.Text
+	}
+	b, err := json.Marshal(plain) // maps marshal with sorted keys
+	if err != nil {
+		panic(err) // strings always marshal
+	}
+	return b
+}
+
+// Sum is the SHA-256 of Canonical in hexadecimal.
+func (p *Policy) Sum() string {
+	sum := sha256.Sum256(p.Canonical())
+	return hex.EncodeToString(sum[:])
+}
