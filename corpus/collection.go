@@ -1,0 +1,219 @@
+// Package corpus is the door for collections: the manifest that lists a
+// composer's pieces, or a folder or a single score read without one.
+package corpus
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/maruel/natural"
+)
+
+// ManifestName is the name a collection's manifest is found by.
+const ManifestName = "collection.yaml"
+
+// Collection is what one run works on.
+type Collection struct {
+	Root     string // folder that all paths are relative to
+	Manifest string // path of the manifest, empty where there is none
+
+	Title, Composer, Publisher string
+	Invented                   string // what the manifest says of itself where all in it is invented
+	Policy                     string // path of the policy the manifest names, relative to Root
+	Pieces                     []Piece
+}
+
+// Piece is one score of the collection with what the manifest says of it.
+type Piece struct {
+	ID         string
+	Title      string
+	Score      string // relative to Root, with slashes
+	Scoring    Scoring
+	Parts      []string // part ids that are played; empty: what the score shows
+	Year       int
+	TextDigits string // whose the digits in the text are; empty: as the policy says
+	Tempo      Tempo  // beats a minute; zero: as the score says
+	Policy     string // a policy of its own, relative to Root
+	Witnesses  []Witness
+	// Fault is why the piece cannot be worked on; the others go on.
+	Fault error
+}
+
+// Tempo is a range of felt beats a minute.
+type Tempo struct{ Low, High int }
+
+// Witness is a source of the piece.
+type Witness struct {
+	Siglum    string
+	Score     string
+	Numbering Numbering
+	// Responsibility of digits that stand in it: composer or earlier.
+	Responsibility string
+}
+
+// Numbering is how a witness numbers the fingers.
+type Numbering string
+
+// Modern numbering is 1 to 5; the old one is + 1 2 3 4, + the thumb.
+const (
+	Modern Numbering = "modern"
+	Old    Numbering = "old"
+)
+
+// Scoring says who plays.
+type Scoring string
+
+// The scorings.
+const (
+	TwoHands         Scoring = "two hands"
+	LeftHandAlone    Scoring = "left hand alone"
+	RightHandAlone   Scoring = "right hand alone"
+	FourHands        Scoring = "four hands"
+	TwoPianos        Scoring = "two pianos"
+	SoloAndReduction Scoring = "solo with reduction"
+)
+
+// Scorings lists them all.
+func Scorings() []Scoring {
+	return []Scoring{TwoHands, LeftHandAlone, RightHandAlone, FourHands, TwoPianos, SoloAndReduction}
+}
+
+// Open opens a manifest, a folder (with its manifest, else flat: the scores
+// in it) or a single score.
+func Open(path string) (*Collection, error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("there is no file or folder %s", path)
+	case err != nil:
+		return nil, fmt.Errorf("opening %s: %w", path, err)
+	}
+	var c *Collection
+	switch {
+	case info.IsDir():
+		manifest := filepath.Join(path, ManifestName)
+		if _, err := os.Stat(manifest); err == nil {
+			c, err = readManifest(manifest)
+			if err != nil {
+				return nil, err
+			}
+			break
+		}
+		if c, err = openFolder(path); err != nil {
+			return nil, err
+		}
+	case isYAML(path):
+		if c, err = readManifest(path); err != nil {
+			return nil, err
+		}
+	default:
+		if err := wrongFile(path); err != nil {
+			return nil, err
+		}
+		c = &Collection{Root: filepath.Dir(path), Pieces: []Piece{{Score: filepath.Base(path)}}}
+	}
+	c.complete()
+	return c, nil
+}
+
+func isYAML(path string) bool {
+	ext := strings.ToLower(filepath.Ext(path))
+	return ext == ".yaml" || ext == ".yml"
+}
+
+// IsScore reports whether a file's name is that of a score read here.
+func IsScore(name string) bool {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".musicxml", ".mxl":
+		return true
+	case ".xml":
+		return true
+	}
+	return false
+}
+
+// openFolder reads a folder without manifest: flat, scores only, in the order
+// in which people number things (op. 2 before op. 10).
+func openFolder(dir string) (*Collection, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, fmt.Errorf("reading the folder %s: %w", dir, err)
+	}
+	var names []string
+	others := 0
+	for _, e := range entries {
+		switch {
+		case e.IsDir() || strings.HasPrefix(e.Name(), "."):
+		case IsScore(e.Name()):
+			names = append(names, e.Name())
+		default:
+			others++
+		}
+	}
+	if len(names) == 0 {
+		what := "it is empty"
+		if others > 0 {
+			what = fmt.Sprintf("none of its %d files ends in .musicxml, .xml or .mxl", others)
+		}
+		return nil, fmt.Errorf("there is no score in the folder %s: %s\nhint: export scores as MusicXML into it, or name a folder that holds some; folders inside it are not looked into", dir, what)
+	}
+	slices.SortFunc(names, func(a, b string) int {
+		switch {
+		case natural.Less(a, b):
+			return -1
+		case natural.Less(b, a):
+			return 1
+		}
+		return strings.Compare(a, b)
+	})
+	c := &Collection{Root: dir}
+	for _, n := range names {
+		c.Pieces = append(c.Pieces, Piece{Score: n})
+	}
+	return c, nil
+}
+
+// complete fills in what is not said and notes what is wrong with a piece: an
+// id or an output name used twice, a score that is not there.
+func (c *Collection) complete() {
+	ids, names := map[string]string{}, map[string]string{}
+	for i := range c.Pieces {
+		p := &c.Pieces[i]
+		if p.ID == "" {
+			base := filepath.Base(filepath.FromSlash(p.Score))
+			p.ID = strings.TrimSuffix(base, filepath.Ext(base))
+		}
+		if p.Scoring == "" {
+			p.Scoring = TwoHands
+		}
+		name := strings.ToLower(filepath.Base(filepath.FromSlash(p.Score)))
+		id := strings.ToLower(p.ID)
+		switch {
+		case p.Fault != nil:
+		case ids[id] != "":
+			p.Fault = fmt.Errorf("%s and %s have the same id %q\nhint: give one of them an `id` of its own in %s", ids[id], p.Score, p.ID, ManifestName)
+		case names[name] != "":
+			p.Fault = fmt.Errorf("%s and %s have the same file name, so one edition would lie over the other\nhint: rename one of the files", names[name], p.Score)
+		default:
+			if info, err := os.Stat(c.Path(p.Score)); err != nil {
+				p.Fault = fmt.Errorf("there is no score %s", p.Score)
+			} else if info.IsDir() {
+				p.Fault = fmt.Errorf("%s is a folder, not a score", p.Score)
+			}
+		}
+		if ids[id] == "" {
+			ids[id] = p.Score
+		}
+		if names[name] == "" {
+			names[name] = p.Score
+		}
+	}
+}
+
+// Path gives the file of a path of the collection.
+func (c *Collection) Path(rel string) string { return filepath.Join(c.Root, filepath.FromSlash(rel)) }
