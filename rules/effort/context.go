@@ -34,6 +34,9 @@ func (c Context) String() string {
 	return kindNames[kind] + ":" + strings.Join(parts, ",")
 }
 
+// Name is the kind of context by name.
+func (c Context) Name() string { return kindNames[c&63] }
+
 // ParseContext reads what String writes.
 func ParseContext(s string) (Context, error) {
 	name, rest, _ := strings.Cut(s, ":")

@@ -16,7 +16,10 @@ type Model struct {
 
 // Model prepares to price a line whose grips are given.
 func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
-	return &Model{p: p, m: newMusic(line), grips: grips}
+	m := &Model{p: p, m: newMusic(line), grips: grips, bonus: make([][fingering.Fingers]int32, len(line.Strikes))}
+	m.addMemory()
+	m.addRuns()
+	return m
 }
 
 // noteEntries calls out for each finger and term of one struck key.
@@ -64,10 +67,7 @@ func (m *Model) Unary(e int, out []int32) {
 		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.p.weights.Terms[t]) * int64(v) })
 		var price [fingering.Fingers]int32
 		for f := range price {
-			price[f] = fixed(sum[f])
-			if m.bonus != nil {
-				price[f] += m.bonus[k.Strike][f]
-			}
+			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f]
 		}
 		if m.p.habit != nil {
 			m.p.scratch = m.noteContexts(e, i, m.p.scratch[:0])

@@ -6,6 +6,7 @@ package effort
 // term; negative where a place speaks for a finger.
 type Weights struct {
 	Name        string
+	Provenance  string
 	Attribution []string
 	Terms       [Terms]int32
 	// Habit holds the sparse costs: for a context (see Context) the price of some combinations of fingers.

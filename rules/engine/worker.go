@@ -34,6 +34,12 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	l := lattice.New(line, profile)
 	model := w.pricer.Model(line, l)
 	out := Result{Notes: make([]Note, len(notes))}
+	if len(line.Events) == 0 {
+		for i, n := range notes {
+			out.Notes[i] = Note{ID: n.ID, Reach: 10000}
+		}
+		return out
+	}
 	a := answer{lattice: l}
 	w.search.Load(l, model)
 	cheapest, optimum := w.search.Cheapest()
@@ -52,12 +58,13 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	} else {
 		a.path = cheapest
 	}
+	out.Total = milli(w.search.Cost(a.path))
 	tell(&out, notes, &a)
 	if options.Choices {
 		tellChoices(&out, notes, &a, &passages, margins, optimum)
 	}
 	if options.Explain {
-		explain(&out, &a, model)
+		explain(&out, notes, &a, model)
 	}
 	return out
 }
@@ -283,5 +290,3 @@ func passage(a *answer, s *lattice.Search, e, grip int) []Step {
 	}
 	return steps
 }
-
-func explain(out *Result, a *answer, model *effort.Model) {}

@@ -13,7 +13,7 @@ func (s *Search) MostAgreement(l *Lattice, gain []int64) []int {
 		return nil
 	}
 	const scale = Agreement / 4096 // prices in nats weigh as many sure fingers
-	change := resize(s.pair, 0)
+	change := s.change
 	best := make([]int64, len(l.grips))
 	from := make([]uint8, len(l.grips))
 	for e := range n {
@@ -40,7 +40,7 @@ func (s *Search) MostAgreement(l *Lattice, gain []int64) []int {
 			best[at], from[at] = low+own, uint8(a)
 		}
 	}
-	s.pair = change
+	s.change = change
 	path := make([]int, n)
 	last := best[l.first[n-1]:l.first[n]]
 	for c := range last {

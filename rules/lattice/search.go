@@ -8,7 +8,8 @@ type Search struct {
 	l *Lattice
 
 	unary, pair, triple []int32
-	flat                []bool // event → all its triples cost 0
+	flat                []bool  // event → all its triples cost 0
+	change              []int32 // scratch: one event's changes on held keys
 
 	fore, back []int64 // per grip pair: cost of the best way (or of all ways) up to it, and on from it
 	prev, next []uint8 // per grip pair: the grip before, after, on the best way

@@ -55,6 +55,7 @@ type Pass struct {
 	Hand     []score.Hand // who plays it
 	Player   []int        // 0… ; hands of one player share a number
 	Finger   []int        // worked out or given; 0 where there is none
+	Given    []int        // the finger that the text gives and that binds, 0 if none
 	Reason   []string     // why there is none, or why it is beyond the hand
 	Sounding [][]int      // for each struck note the notes of its hand sounding with it, itself included, lowest key first
 	// FitsHand says whether two fingers of the hand in question can hold two keys,

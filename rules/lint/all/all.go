@@ -6,6 +6,7 @@ import (
 	"fingerproof/rules/lint/content"
 	"fingerproof/rules/lint/fingers"
 	"fingerproof/rules/lint/measure"
+	"fingerproof/rules/lint/reach"
 	"fingerproof/rules/lint/span"
 	"fingerproof/rules/lint/tied"
 )
@@ -15,6 +16,7 @@ func Rules() []*lint.Rule {
 	return []*lint.Rule{
 		content.Rule,
 		fingers.TwoKeys,
+		reach.Rule,
 		measure.Rule,
 		tied.Rule,
 		measure.Notation,

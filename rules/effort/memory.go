@@ -1,0 +1,81 @@
+package effort
+
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// How strongly a digit given at an exact return counts, in thousandths of the weight, by how many strokes on either side are
+// the same: one, two, three.
+var memoryValue = [4]int64{0, 500, 1200, 2000}
+
+// memoryContext names the surroundings of a struck key up to n strokes on either side, the octave left open.
+func (m *music) memoryContext(e, i, n int) Context {
+	k := m.line.Events[e].Keys[i]
+	w := m.window(int32(k.Strike))
+	for j := range w.d {
+		if j < 3-n || j > 3+n {
+			w.d[j] = 0
+		}
+	}
+	shape := int(m.struck[e])*8 + i - int(m.low[e])
+	return context(n, hand.Class(int(k.Key)), w.d[0], w.d[1], w.d[2], w.d[4], w.d[5], w.d[6], shape)
+}
+
+// addMemory rewards, on every key whose finger is open, the digits that are given where the same surroundings return. Only
+// the longest agreement counts; several given digits share the reward.
+func (m *Model) addMemory() {
+	weight := int64(m.p.weights.Terms[memoryGiven])
+	if weight == 0 {
+		return
+	}
+	given := map[Context]*[fingering.Fingers]int64{}
+	m.eachStruck(func(e, i int, k fingering.Sounding) {
+		if k.Allowed&(k.Allowed-1) != 0 {
+			return
+		}
+		for n := 1; n <= 3; n++ {
+			c := m.m.memoryContext(e, i, n)
+			if given[c] == nil {
+				given[c] = new([fingering.Fingers]int64)
+			}
+			for f := range fingering.Fingers {
+				if k.Allowed.Has(fingering.Finger(f + 1)) {
+					given[c][f]++
+				}
+			}
+		}
+	})
+	if len(given) == 0 {
+		return
+	}
+	m.eachStruck(func(e, i int, k fingering.Sounding) {
+		if k.Allowed&(k.Allowed-1) == 0 {
+			return
+		}
+		for n := 3; n >= 1; n-- {
+			votes := given[m.m.memoryContext(e, i, n)]
+			if votes == nil {
+				continue
+			}
+			total := int64(1)
+			for _, v := range votes {
+				total += 2 * v
+			}
+			for f, v := range votes {
+				m.bonus[k.Strike][f] += fixed(weight * memoryValue[n] * 2 * v / total)
+			}
+			return
+		}
+	})
+}
+
+func (m *Model) eachStruck(visit func(e, i int, k fingering.Sounding)) {
+	for e := range m.m.line.Events {
+		for i, k := range m.m.line.Events[e].Keys {
+			if k.Struck {
+				visit(e, i, k)
+			}
+		}
+	}
+}

@@ -1,0 +1,153 @@
+package effort
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"io"
+	"sync"
+)
+
+// tableFile is a table of weights as a file holds it: costs in milli-nats. Habit maps a context to rows of combination and
+// cost.
+type tableFile struct {
+	Name        string                `json:"name"`
+	Provenance  string                `json:"provenance,omitempty"`
+	Attribution []string              `json:"attribution,omitempty"`
+	Terms       map[string]int32      `json:"terms"`
+	Habit       map[string][][2]int32 `json:"habit,omitempty"`
+}
+
+// Read reads a table of weights. Unknown terms and contexts are errors; terms left out cost nothing.
+func Read(r io.Reader) (*Weights, error) {
+	dec := json.NewDecoder(r)
+	dec.DisallowUnknownFields()
+	var f tableFile
+	if err := dec.Decode(&f); err != nil {
+		return nil, fmt.Errorf("reading a table of weights: %w", err)
+	}
+	w := &Weights{Name: f.Name, Provenance: f.Provenance, Attribution: f.Attribution}
+	known := map[string]Term{}
+	for t := range Terms {
+		known[t.Name()] = t
+	}
+	for name, cost := range f.Terms {
+		t, ok := known[name]
+		if !ok {
+			return nil, fmt.Errorf("reading a table of weights: unknown term %q", name)
+		}
+		w.Terms[t] = cost
+	}
+	if len(f.Habit) > 0 {
+		w.Habit = make(map[Context][]Price, len(f.Habit))
+	}
+	for name, rows := range f.Habit {
+		c, err := ParseContext(name)
+		if err != nil {
+			return nil, fmt.Errorf("reading a table of weights: %w", err)
+		}
+		size := int32(Sizes[c.factor()])
+		for _, r := range rows {
+			if r[0] < 0 || r[0] >= size {
+				return nil, fmt.Errorf("reading a table of weights: context %q has no combination %d", name, r[0])
+			}
+			w.Habit[c] = append(w.Habit[c], Price{Combo: r[0], Cost: r[1]})
+		}
+	}
+	return w, nil
+}
+
+// factor is the kind of factor a context belongs to.
+func (c Context) factor() Kind {
+	switch kind := int(c & 63); {
+	case kind < linkStep:
+		return NoteFactor
+	case kind < rowSteps:
+		return LinkFactor
+	case kind < shapeKeys:
+		return RowFactor
+	case kind < doubleKeys:
+		return ShapeFactor
+	}
+	return DoubleFactor
+}
+
+// Write writes a table of weights; the same table gives the same bytes.
+func (w *Weights) Write(out io.Writer) error {
+	f := tableFile{Name: w.Name, Provenance: w.Provenance, Attribution: w.Attribution, Terms: map[string]int32{}}
+	for t := range Terms {
+		if w.Terms[t] != 0 {
+			f.Terms[t.Name()] = w.Terms[t]
+		}
+	}
+	if len(w.Habit) > 0 {
+		f.Habit = make(map[string][][2]int32, len(w.Habit))
+	}
+	for c, prices := range w.Habit {
+		rows := make([][2]int32, len(prices))
+		for i, p := range prices {
+			rows[i] = [2]int32{p.Combo, p.Cost}
+		}
+		f.Habit[c.String()] = rows
+	}
+	head, err := json.MarshalIndent(tableFile{Name: f.Name, Provenance: f.Provenance, Attribution: f.Attribution, Terms: f.Terms}, "", " ")
+	if err != nil {
+		return fmt.Errorf("writing a table of weights: %w", err)
+	}
+	if f.Habit != nil {
+		// One context a line keeps changes to the table readable.
+		habit, err := json.Marshal(f.Habit)
+		if err != nil {
+			return fmt.Errorf("writing a table of weights: %w", err)
+		}
+		habit = bytes.ReplaceAll(habit, []byte(`]],"`), []byte("]],\n\""))
+		head = append(bytes.TrimSuffix(head, []byte("\n}")), ",\n \"habit\": "...)
+		head = append(append(head, habit...), "\n}"...)
+	}
+	if _, err := out.Write(append(head, '\n')); err != nil {
+		return fmt.Errorf("writing a table of weights: %w", err)
+	}
+	return nil
+}
+
+// Numbers is how many numbers a table holds.
+func (w *Weights) Numbers() (terms, habit int) {
+	for _, v := range w.Terms {
+		if v != 0 {
+			terms++
+		}
+	}
+	for _, p := range w.Habit {
+		habit += len(p)
+	}
+	return terms, habit
+}
+
+//go:embed tables/interpretable.json
+var interpretableFile []byte
+
+//go:embed tables/delivered.json
+var deliveredFile []byte
+
+func embedded(file []byte) func() *Weights {
+	return sync.OnceValue(func() *Weights {
+		w, err := Read(bytes.NewReader(file))
+		if err != nil {
+			panic("effort: embedded table: " + err.Error()) // a test reads every embedded table
+		}
+		return w
+	})
+}
+
+var (
+	interpretable = embedded(interpretableFile)
+	delivered     = embedded(deliveredFile)
+)
+
+// Interpretable is the fitted table of at most 200 numbers: terms alone. It is shared; do not change it.
+func Interpretable() *Weights { return interpretable() }
+
+// Delivered is the table that fingerings are delivered with: fitted terms and the habit of editors. It is shared; do not
+// change it.
+func Delivered() *Weights { return delivered() }

@@ -1,0 +1,200 @@
+// Package fit finds the weights of the effort from digits printed in editions: a conditional random field on partial
+// labels. What is not printed is summed over.
+package fit
+
+import (
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/lattice"
+)
+
+// Example is one hand of one piece with the digits printed: Labels by strike, 0 where none is printed.
+type Example struct {
+	Lattice *lattice.Lattice
+	Labels  []fingering.Finger
+}
+
+// Settings of a training.
+type Settings struct {
+	Habit      bool    // fit the sparse contexts too
+	TermRate   float64 // AdaGrad rate of the terms
+	HabitRate  float64 // … of the contexts
+	HabitDamp  float64 // what AdaGrad's sums of the contexts start from
+	Decay      float64 // pull of the terms to where they started, per step
+	HabitDecay float64 // pull of the contexts to zero, per step they occur in
+	Epochs     int
+	Margin     int // events of a window before and after the printed digits
+	Labels     int // printed events in a window
+	MinCount   int // contexts seen in fewer windows' events are left out
+	Seed       uint64
+	Skip       []string // kinds of context left out, as Context.String names them
+}
+
+// Defaults are the settings the shipped tables are fitted with.
+func Defaults() Settings {
+	return Settings{Habit: true, TermRate: 0.03, HabitRate: 0.015, Epochs: 3, Margin: 6, Labels: 8, MinCount: 2, Seed: 1}
+}
+
+// segment is a window of one line, ready for training.
+type segment struct {
+	events []node
+}
+
+// node is one event of a window.
+type node struct {
+	grips   []fingering.Grip
+	hard    []float64 // the lattice's own prices, in nats
+	changes []float64 // … of the pairs with the event before, or nil
+	allowed []bool    // grips that agree with the printed digits; nil where none is printed
+	factors []factor
+}
+
+// factor is an effort.Factor whose contexts are resolved to places in the weight vector.
+type factor struct {
+	kind    effort.Kind
+	at      [3]int8
+	entries []effort.Entry
+	blocks  []int32
+	combo   []int8 // for shapes: rank of each grip; for doubles: of each grip here
+	before  []int8 // for doubles: rank of each grip before
+}
+
+const perNat = 1.0 / lattice.Nat
+
+// windows cuts an example into windows: runs of printed events no farther apart than the margin, at most so many in each.
+func windows(x *Example, s *Settings) (spans [][4]int) {
+	printed := make([]bool, x.Lattice.Events())
+	for i, f := range x.Labels {
+		if f != 0 {
+			printed[x.Lattice.Line.Strikes[i].Event] = true
+		}
+	}
+	first, last, n := -1, -1, 0
+	flush := func() {
+		if n > 0 {
+			spans = append(spans, [4]int{max(first-s.Margin, 0), min(last+s.Margin+1, len(printed)), first, last})
+		}
+		n = 0
+	}
+	for e, p := range printed {
+		if !p {
+			continue
+		}
+		if n == s.Labels || n > 0 && e-last > s.Margin {
+			flush()
+		}
+		if n == 0 {
+			first = e
+		}
+		last = e
+		n++
+	}
+	flush()
+	return spans
+}
+
+// space gives contexts their places in the weight vector, in the order in which they are first met.
+type space struct {
+	places map[effort.Context]int32
+	order  []effort.Context
+	kinds  []effort.Kind
+	counts map[effort.Context]int32
+	size   int32
+	min    int32
+	skip   map[string]bool
+}
+
+func (sp *space) place(c effort.Context, k effort.Kind) int32 {
+	at, ok := sp.places[c]
+	if !ok {
+		if sp.counts[c] < sp.min || sp.skip[c.Name()] {
+			return -1
+		}
+		at = sp.size
+		sp.places[c] = at
+		sp.order = append(sp.order, c)
+		sp.kinds = append(sp.kinds, k)
+		sp.size += int32(effort.Sizes[k])
+	}
+	return at
+}
+
+func cut(x *Example, p *effort.Pricer, sp *space, s *Settings) (out []segment) {
+	l := x.Lattice
+	m := p.Model(l.Line, l)
+	for _, w := range windows(x, s) {
+		g := segment{events: make([]node, w[1]-w[0])}
+		for e := w[0]; e < w[1]; e++ {
+			g.events[e-w[0]] = makeNode(x, m, sp, s, e, e-w[0], e >= w[2] && e <= w[3])
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+func makeNode(x *Example, m *effort.Model, sp *space, s *Settings, e, depth int, labelled bool) node {
+	l := x.Lattice
+	ev := &l.Line.Events[e]
+	n := node{grips: l.Grips(e)}
+	for _, h := range l.Hard(e) {
+		n.hard = append(n.hard, float64(h)*perNat)
+	}
+	if depth > 0 {
+		block := make([]int32, l.Count(e-1)*len(n.grips))
+		l.AddChanges(e, lattice.ChangeOnHeldKey, block)
+		for _, c := range block {
+			n.changes = append(n.changes, float64(c)*perNat)
+		}
+	}
+	if labelled {
+		n.allowed = allowedGrips(x, ev, n.grips)
+	}
+	for _, f := range m.Factors(e) {
+		if depth < 1 && (f.Kind == effort.LinkFactor || f.Kind == effort.DoubleFactor) || depth < 2 && f.Kind == effort.RowFactor {
+			continue
+		}
+		g := factor{kind: f.Kind, at: f.At, entries: f.Entries}
+		if s.Habit {
+			for _, c := range f.Contexts {
+				if at := sp.place(c, f.Kind); at >= 0 {
+					g.blocks = append(g.blocks, at)
+				}
+			}
+		}
+		if len(g.entries)+len(g.blocks) == 0 {
+			continue
+		}
+		if f.Kind == effort.ShapeFactor || f.Kind == effort.DoubleFactor {
+			for _, grip := range n.grips {
+				g.combo = append(g.combo, int8(effort.Rank(grip, len(ev.Keys))))
+			}
+		}
+		if f.Kind == effort.DoubleFactor {
+			for _, grip := range l.Grips(e - 1) {
+				g.before = append(g.before, int8(effort.Rank(grip, 2)))
+			}
+		}
+		n.factors = append(n.factors, g)
+	}
+	return n
+}
+
+// allowedGrips marks the grips that agree with the printed digits; nil where no digit is printed or no grip agrees.
+func allowedGrips(x *Example, ev *fingering.Event, grips []fingering.Grip) []bool {
+	out := make([]bool, len(grips))
+	some, any := false, false
+	for g, grip := range grips {
+		out[g] = true
+		for i, k := range ev.Keys {
+			if f := x.Labels[k.Strike]; k.Struck && f != 0 {
+				some = true
+				out[g] = out[g] && grip.Fingers[i] == f
+			}
+		}
+		any = any || out[g]
+	}
+	if !some || !any {
+		return nil
+	}
+	return out
+}

@@ -1,0 +1,264 @@
+package fit
+
+import (
+	"math"
+	"slices"
+
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// Train fits a table of weights to the examples. It starts from the terms of start. The outcome depends on the arguments
+// alone; it runs on the goroutine it is called on.
+func Train(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings) *Outcome {
+	pricer := effort.NewPricer(start, profile)
+	sp := &space{places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount), skip: map[string]bool{}}
+	for _, k := range s.Skip {
+		sp.skip[k] = true
+	}
+	if s.Habit {
+		for _, x := range examples {
+			count(x, pricer, sp, &s)
+		}
+	}
+	var segments []segment
+	for _, x := range examples {
+		segments = append(segments, cut(x, pricer, sp, &s)...)
+	}
+	t := &trainer{s: s, terms: newVector(int(effort.Terms), s.TermRate, 0), habit: newVector(int(sp.size), s.HabitRate, s.HabitDamp)}
+	for i, w := range start.Terms {
+		t.terms.w[i] = float64(w) / 1000
+	}
+	t.start = slices.Clone(t.terms.w)
+	rng := s.Seed
+	order := make([]int, len(segments))
+	for i := range order {
+		order[i] = i
+	}
+	tail := len(segments) * (s.Epochs - 1)
+	for epoch := range s.Epochs {
+		for i := len(order) - 1; i > 0; i-- {
+			rng = rng*6364136223846793005 + 1442695040888963407
+			j := int((rng >> 33) % uint64(i+1))
+			order[i], order[j] = order[j], order[i]
+		}
+		for i, o := range order {
+			t.averaging = epoch*len(order)+i >= tail
+			t.step(&segments[o])
+		}
+	}
+	return &Outcome{space: sp, Terms: t.terms.average(t.steps), habit: t.habit.average(t.steps)}
+}
+
+func count(x *Example, p *effort.Pricer, sp *space, s *Settings) {
+	m := p.Model(x.Lattice.Line, x.Lattice)
+	done := -1
+	for _, w := range windows(x, s) {
+		for e := max(w[2], done+1); e <= min(w[3]+1, x.Lattice.Events()-1); e++ {
+			done = e
+			for _, f := range m.Factors(e) {
+				for _, c := range f.Contexts {
+					sp.counts[c]++
+				}
+			}
+		}
+	}
+}
+
+// vector is a weight vector under AdaGrad with an average over the tail of the training.
+type vector struct {
+	w, g2, late []float64
+	rate        float64
+}
+
+// newVector makes a vector of zeros; damp is what the sum of squared gradients starts from: it keeps weights that are
+// seldom met small.
+func newVector(n int, rate, damp float64) *vector {
+	v := &vector{w: make([]float64, n), g2: make([]float64, n), late: make([]float64, n), rate: rate}
+	for i := range v.g2 {
+		v.g2[i] = damp
+	}
+	return v
+}
+
+func (v *vector) move(i int, gradient float64, step float64) {
+	v.g2[i] += gradient * gradient
+	d := v.rate * gradient / (math.Sqrt(v.g2[i]) + 1e-8)
+	v.w[i] -= d
+	v.late[i] += step * d
+}
+
+// average gives the mean of the weights over the steps of the tail: each move counts for the steps after it.
+func (v *vector) average(steps int) []float64 {
+	out := slices.Clone(v.w)
+	if steps > 0 {
+		for i := range out {
+			out[i] += v.late[i] / float64(steps)
+		}
+	}
+	return out
+}
+
+type trainer struct {
+	s            Settings
+	terms, habit *vector
+	start        []float64
+	c            chain
+	delta        []float64
+	steps        int // steps of the tail so far
+	averaging    bool
+}
+
+// step moves the weights along the gradient of one window.
+func (t *trainer) step(g *segment) {
+	c := &t.c
+	c.price(g, t.terms.w, t.habit.w)
+	c.fore, c.back = c.pass(g, false, c.fore, c.back)
+	c.fore2, c.bac2 = c.pass(g, true, c.fore2, c.bac2)
+	late := 0.0
+	if t.averaging {
+		late = float64(t.steps)
+		t.steps++
+	}
+	gradient := make([]float64, effort.Terms)
+	none := []fingering.Grip{{}}
+	var table [125]float64
+	type push struct {
+		block int32
+		size  int
+		from  int
+	}
+	var pushes []push
+	var pool []float64
+	for e := range g.events {
+		n := &g.events[e]
+		t.delta = grow(t.delta, len(c.pot[e]))
+		if !c.posterior(g, e, 1, true, c.fore2, c.bac2, t.delta) || !c.posterior(g, e, -1, false, c.fore, c.back, t.delta) {
+			return // the printed digits cannot be reached in this window
+		}
+		ga, gb := none, none
+		if e > 0 {
+			gb = g.events[e-1].grips
+		}
+		if e > 1 {
+			ga = g.events[e-2].grips
+		}
+		gc := n.grips
+		c.unary, c.pair = grow(c.unary, len(gc)), grow(c.pair, len(gb)*len(gc))
+		i := 0
+		for range ga {
+			for j := range c.pair {
+				c.pair[j] += t.delta[i]
+				i++
+			}
+		}
+		for j, d := range c.pair {
+			c.unary[j%len(gc)] += d
+		}
+		for i := range n.factors {
+			f := &n.factors[i]
+			tab := table[:effort.Sizes[f.kind]]
+			clear(tab)
+			switch f.kind {
+			case effort.NoteFactor:
+				for k := range gc {
+					tab[gc[k].Fingers[f.at[0]]-1] += c.unary[k]
+				}
+			case effort.ChordFactor:
+				for k := range gc {
+					tab[at2(gc[k].Fingers[f.at[0]], gc[k].Fingers[f.at[1]])] += c.unary[k]
+				}
+			case effort.ShapeFactor:
+				for k := range gc {
+					if f.combo[k] >= 0 {
+						tab[f.combo[k]] += c.unary[k]
+					}
+				}
+			case effort.LinkFactor:
+				for b := range gb {
+					for k := range gc {
+						tab[at2(gb[b].Fingers[f.at[0]], gc[k].Fingers[f.at[1]])] += c.pair[b*len(gc)+k]
+					}
+				}
+			case effort.DoubleFactor:
+				for b := range gb {
+					for k := range gc {
+						if f.before[b] >= 0 && f.combo[k] >= 0 {
+							tab[int(f.before[b])*10+int(f.combo[k])] += c.pair[b*len(gc)+k]
+						}
+					}
+				}
+			case effort.RowFactor:
+				i := 0
+				for a := range ga {
+					fa := int(ga[a].Fingers[f.at[0]]-1) * 25
+					for b := range gb {
+						row := tab[fa+int(gb[b].Fingers[f.at[1]]-1)*5:][:5]
+						for k := range gc {
+							row[gc[k].Fingers[f.at[2]]-1] += t.delta[i]
+							i++
+						}
+					}
+				}
+			}
+			for _, x := range f.entries {
+				gradient[x.Term] += tab[x.Combo] * float64(x.Value) * 1e-3
+			}
+			if len(f.blocks) > 0 {
+				from := len(pool)
+				pool = append(pool, tab...)
+				for _, b := range f.blocks {
+					pushes = append(pushes, push{b, len(tab), from})
+				}
+			}
+		}
+	}
+	for i, d := range gradient {
+		if t.s.Decay > 0 {
+			d += t.s.Decay * (t.terms.w[i] - t.start[i])
+		}
+		if d != 0 {
+			t.terms.move(i, d, late)
+		}
+	}
+	for _, p := range pushes {
+		for j, d := range pool[p.from:][:p.size] {
+			if d > 1e-6 || d < -1e-6 {
+				i := int(p.block) + j
+				if t.s.HabitDecay > 0 {
+					d += t.s.HabitDecay * t.habit.w[i]
+				}
+				t.habit.move(i, d, late)
+			}
+		}
+	}
+}
+
+// Outcome is what a training found, before rounding and pruning.
+type Outcome struct {
+	Terms []float64 // in nats
+	habit []float64
+	space *space
+}
+
+// Weights rounds to milli-nats; contexts that price less than prune nats are left out.
+func (o *Outcome) Weights(name string, prune float64) *effort.Weights {
+	w := &effort.Weights{Name: name}
+	for i, v := range o.Terms {
+		w.Terms[i] = int32(math.Round(v * 1000))
+	}
+	if len(o.habit) == 0 {
+		return w
+	}
+	w.Habit = map[effort.Context][]effort.Price{}
+	for i, c := range o.space.order {
+		at := o.space.places[c]
+		for j, v := range o.habit[at:][:effort.Sizes[o.space.kinds[i]]] {
+			if milli := int32(math.Round(v * 1000)); milli != 0 && math.Abs(v) >= prune {
+				w.Habit[c] = append(w.Habit[c], effort.Price{Combo: int32(j), Cost: milli})
+			}
+		}
+	}
+	return w
+}

@@ -1,0 +1,43 @@
+// Package reach passes on where no grip fits the hand.
+package reach
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule reports notes for which no fingering within the hand was found.
+var Rule = &lint.Rule{
+	Name:     "grip-out-of-reach",
+	Title:    "no grip of the hand takes these notes",
+	Checks:   "Every grip for which the search found nothing within the limits of the policy's hand, or for which the digits in the text leave nothing, with the reason.",
+	Why:      "The player has to do something here that no digit tells: roll the chord, leave a key to the pedal, or give a note to the other hand. Wide stretches strain hands.",
+	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",
+	After:    "the chord marked to be rolled, or the E3 given to the right hand",
+	Severity: lint.Warning,
+	Since:    "0.1",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	for n := range p.Score.Notes {
+		chord := p.Sounding[n]
+		if p.Reason[n] == "" || !p.Score.Notes[n].Struck() {
+			continue
+		}
+		first := true // one finding a chord: at its lowest note out of reach
+		for _, m := range chord {
+			if m == n {
+				break
+			}
+			first = first && p.Reason[m] == ""
+		}
+		if first {
+			p.Report(lint.Finding{
+				Notes: []int{n}, Message: fmt.Sprintf("%s, for the %s", p.Reason[n], p.HandName),
+				Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
+			})
+		}
+	}
+}
