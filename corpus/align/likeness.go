@@ -1,7 +1,5 @@
 package align
 
-import "slices"
-
 // likeness compares the music of two runs of measures: 0 (nothing in common)
 // to 1000 (the same notes at the same times). It hears four things, so that no
 // single habit of an exporter hides a measure: keys at their times (half of
@@ -58,7 +56,7 @@ func (m *matcher) weigh(x, y []item, shift int64, keys int) int {
 		}
 	}
 	all := len(x) + len(y)
-	return (500*2*exact + 200*2*keys + 200*2*names) / all + 100*2*times/(onsetsX+onsetsY)
+	return (500*2*exact+200*2*keys+200*2*names)/all + 100*2*times/(onsetsX+onsetsY)
 }
 
 func onsets(x []item) int {
@@ -117,15 +115,6 @@ func commonKeys(x, y []item) int {
 	return n
 }
 
-// innerBarlines gives the barlines within a run, in ticks from its start.
-func (m *material) innerBarlines(r Range) []int64 {
-	var out []int64
-	for i := r.From + 1; i < r.To; i++ {
-		out = append(out, m.start[i]-m.start[r.From])
-	}
-	return out
-}
-
 // rebarred reports whether two runs may be the same music with other
 // barlines: as long as each other, and with no barline in common (or the
 // pair would fall apart into two).
@@ -134,10 +123,11 @@ func (m *matcher) rebarred(a, b Range) bool {
 	if d > tolerance || d < -tolerance {
 		return false
 	}
-	other := m.b.innerBarlines(b)
-	for _, t := range m.a.innerBarlines(a) {
-		if slices.Contains(other, t) {
-			return false
+	for i := a.From + 1; i < a.To; i++ {
+		for j := b.From + 1; j < b.To; j++ {
+			if m.a.start[i]-m.a.start[a.From] == m.b.start[j]-m.b.start[b.From] {
+				return false
+			}
 		}
 	}
 	return true

@@ -1,0 +1,93 @@
+package align
+
+import "fingerproof/corpus/score"
+
+// kinds describes how each paired note of A differs from its counterpart.
+func (p *pairing) kinds() {
+	for k := range p.spans {
+		s := p.spans[k]
+		var votes staffVotes
+		if s.a.Len() > 0 && s.b.Len() > 0 {
+			votes.count(p.a.run(s.a), p.b.run(s.b), s.shift)
+		}
+		staff := votes.winner(p.staff)
+		for i := s.a.From; i < s.a.To; i++ {
+			for _, it := range p.a.measures[i].items {
+				if b := p.al.ToB[it.note]; b >= 0 {
+					p.al.Kinds[it.note] = p.kindOf(int(it.note), b, staff)
+				}
+			}
+		}
+	}
+}
+
+func (p *pairing) kindOf(a, b int, staff staffMap) Kind {
+	m, n := &p.al.A.Notes[a], &p.al.B.Notes[b]
+	var k Kind
+	switch d := m.Midi - n.Midi; {
+	case d == 0 && !samePitch(m.Pitch, n.Pitch):
+		k |= Respelled
+	case d == 0:
+	case d%12 == 0:
+		k |= OctaveMoved
+	default:
+		k |= PitchChanged
+	}
+	if (m.TiedFrom >= 0) != (n.TiedFrom >= 0) {
+		k |= TieChanged
+	}
+	graceA, graceB := m.Grace > 0 || m.GraceAfter, n.Grace > 0 || n.GraceAfter
+	if graceA != graceB {
+		k |= GraceChanged
+	} else if !graceA && p.onsetMoved(m, n) {
+		k |= OnsetMoved
+	}
+	if !graceA && !graceB && m.TiedFrom < 0 && n.TiedFrom < 0 && p.durationChanged(a, b) {
+		k |= DurationChanged
+	}
+	if staff.of(int8(m.Staff)) != int8(n.Staff) {
+		k |= StaffChanged
+	}
+	if m.Cue != n.Cue || m.Hidden != n.Hidden {
+		k |= SizeChanged
+	}
+	return k
+}
+
+// samePitch compares names and ignores the octave: an octave sign may be
+// written into the pitch by one exporter (Midi already agrees), but B#3 is
+// not C4.
+func samePitch(a, b score.Pitch) bool { return a.Step == b.Step && a.Alter == b.Alter }
+
+// onsetMoved compares places counted from the beginning of the span.
+func (p *pairing) onsetMoved(m, n *score.Note) bool {
+	sa, sb := p.al.SpanOfA[m.Measure], p.al.SpanOfB[n.Measure]
+	if sa != sb {
+		return true
+	}
+	s := p.spans[sa]
+	x := p.a.start[m.Measure] - p.a.start[s.a.From] + ticks(m.Onset) + s.shift
+	y := p.b.start[n.Measure] - p.b.start[s.b.From] + ticks(n.Onset)
+	return x-y > tolerance || y-x > tolerance
+}
+
+// durationChanged compares how long two struck notes sound, ties added up,
+// each tie only as far as the other score does not strike the key again:
+// that is a difference of the tie, not of this note.
+func (p *pairing) durationChanged(a, b int) bool {
+	x := sounding(p.al.A, p.al.B, a, p.al.ToB)
+	y := sounding(p.al.B, p.al.A, b, p.al.ToA)
+	return x-y > tolerance || y-x > tolerance
+}
+
+func sounding(s, other *score.Score, n int, to []int) int64 {
+	total := ticks(s.Notes[n].Duration)
+	for range s.Notes {
+		n = s.Notes[n].TiedTo
+		if n < 0 || to[n] >= 0 && other.Notes[to[n]].TiedFrom < 0 {
+			break
+		}
+		total += ticks(s.Notes[n].Duration)
+	}
+	return total
+}
