@@ -17,6 +17,7 @@ func main() {
 		SilenceErrors: true,
 	}
 	root.AddCommand(evaluateCommand(), tryCommand())
+	root.AddCommand(alignWitnessesCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"fingerproof/corpus/align"
+	"fingerproof/corpus/score"
+)
+
+// alignWitnessesCommand aligns every pair of witnesses of one work and tells
+// how many notes found their counterpart.
+func alignWitnessesCommand() *cobra.Command {
+	var shared, only string
+	var list bool
+	c := &cobra.Command{
+		Use:   "align-witnesses",
+		Short: "align every pair of witnesses of a work: share of notes covered, what is not",
+		Args:  cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			pairs, err := witnessPairs(filepath.Join(shared, "data", "witnesses"))
+			if err != nil {
+				return err
+			}
+			out := cmd.OutOrStdout()
+			fmt.Fprintln(out, "work      a                   b                    notes covered unpaired kinds                                    ms")
+			for _, p := range pairs {
+				if only != "" && p.work != only {
+					continue
+				}
+				a, err := readScore(p.fileA)
+				if err != nil {
+					return err
+				}
+				b, err := readScore(p.fileB)
+				if err != nil {
+					return err
+				}
+				start := time.Now()
+				al := align.Align(a, b, align.Options{})
+				took := time.Since(start)
+				t := tellAlignment(al)
+				fmt.Fprintf(out, "%-9s %-19s %-19s %6d %.5f %3d+%-3d octave %d pitch %d spelling %d onset %d duration %d tie %d grace %d measures %d+%d  %d\n",
+					p.work, p.a, p.b, t.notes, float64(al.Coverage())/1e5, t.aloneA, t.aloneB, t.kinds[1], t.kinds[2], t.kinds[0], t.kinds[3], t.kinds[4], t.kinds[5], t.kinds[6], t.missing, t.inserted, took.Milliseconds())
+				if list {
+					listAlone(cmd, al)
+				}
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&shared, "shared", sharedFolder(), "folder of shared material")
+	c.Flags().StringVar(&only, "work", "", "only this work")
+	c.Flags().BoolVar(&list, "list", false, "list the notes without counterpart, measure by measure")
+	return c
+}
+
+type witnessPair struct{ work, a, b, fileA, fileB string }
+
+func witnessPairs(dir string) ([]witnessPair, error) {
+	rows, err := readTable(filepath.Join(dir, "INDEX.tsv"))
+	if err != nil {
+		return nil, err
+	}
+	var out []witnessPair
+	for i, r := range rows {
+		for _, q := range rows[i+1:] {
+			if q["work"] == r["work"] {
+				out = append(out, witnessPair{r["work"], r["witness"], q["witness"], filepath.Join(dir, r["file"]), filepath.Join(dir, q["file"])})
+			}
+		}
+	}
+	return out, nil
+}
+
+type alignmentTally struct {
+	notes, aloneA, aloneB, missing, inserted int
+	kinds                                    [9]int
+}
+
+func tellAlignment(al *align.Alignment) alignmentTally {
+	var t alignmentTally
+	for i := range al.A.Notes {
+		if !al.InA[i] || !al.A.Notes[i].Struck() {
+			continue
+		}
+		t.notes++
+		if al.ToB[i] < 0 && al.CoverB[i] < 0 {
+			t.aloneA++
+		}
+		for k := range t.kinds {
+			if al.Kinds[i].Has(1 << k) {
+				t.kinds[k]++
+			}
+		}
+	}
+	for j := range al.B.Notes {
+		if al.InB[j] && al.B.Notes[j].Struck() {
+			t.notes++
+			if al.ToA[j] < 0 && al.CoverA[j] < 0 {
+				t.aloneB++
+			}
+		}
+	}
+	for _, s := range al.Spans {
+		if s.B.Len() == 0 {
+			t.missing += s.A.Len()
+		}
+		if s.A.Len() == 0 {
+			t.inserted += s.B.Len()
+		}
+	}
+	return t
+}
+
+func listAlone(cmd *cobra.Command, al *align.Alignment) {
+	tell := func(side string, s *score.Score, in []bool, to, cover []int) {
+		for i := range s.Notes {
+			n := &s.Notes[i]
+			if in[i] && n.Struck() && to[i] < 0 && cover[i] < 0 {
+				fmt.Fprintf(cmd.OutOrStdout(), "    only in %s: %s %s dur %s grace %d line %d\n", side, s.Place(i), n.Pitch, n.Duration, n.Grace, n.Line)
+			}
+		}
+	}
+	tell("a", al.A, al.InA, al.ToB, al.CoverB)
+	tell("b", al.B, al.InB, al.ToA, al.CoverA)
+}
