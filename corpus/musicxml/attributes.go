@@ -54,7 +54,7 @@ func (p *partReader) attributes(e *element) {
 // number of sane size leaves the unit as it was.
 func (p *partReader) readDivisions(c *element) {
 	d, ok := parseDecimal(c.trimmed())
-	if !ok || d.Sign() <= 0 || d.Den() != 1 || d.Num() > 1<<20 {
+	if !ok || d.Sign() <= 0 || d.Den() != 1 || d.Num() > 1<<31 {
 		p.odd(score.OddDivisions, -1, p.part, p.measure, p.place(c.span.start).Line, "divisions of %.40q: time cannot be counted so, the unit before stays", c.trimmed())
 		return
 	}
