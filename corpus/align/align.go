@@ -26,6 +26,7 @@ func Align(a, b *score.Score, opts Options) *Alignment {
 	p.writeSpans()
 	p.copies()
 	p.coverTies()
+	p.coverUnisons()
 	p.kinds()
 	return al
 }

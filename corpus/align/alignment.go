@@ -21,9 +21,10 @@ type Alignment struct {
 	Kinds []Kind
 	// InA and InB tell which notes take part.
 	InA, InB []bool
-	// CoverB gives, for a note of A that has no note of its own in B because a
-	// tie was split or merged, the note of B that sounds there, else -1; CoverA
-	// the reverse.
+	// CoverB gives, for a note of A that has no note of its own in B, the note
+	// of B that sounds there all the same: a tie was split or merged, a unison
+	// has one stem instead of two, or a repeat is written out. -1 otherwise.
+	// CoverA is the reverse.
 	CoverB, CoverA []int
 	// Spans are the measures side by side, in order; each measure of either
 	// score stands in exactly one span.

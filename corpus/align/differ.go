@@ -40,15 +40,50 @@ func (r *reading) shiftRound(x, y []int, far int64) bool {
 	for _, p := range pairs {
 		company[r.y[p[1]].tick-r.x[p[0]].tick]++
 	}
+	rows := unbroken(pairs, x, y)
 	done := false
-	for _, p := range pairs {
+	for k, p := range pairs {
 		by := r.y[p[1]].tick - r.x[p[0]].tick
-		if by <= far && by >= -far || company[by] >= shiftCompany {
+		if by <= far && by >= -far || company[by] >= shiftCompany || rows[k] >= unbrokenRow {
 			r.pair(p[0], p[1])
 			done = true
 		}
 	}
 	return done
+}
+
+// unbroken gives for each pair the length of the row it stands in of notes
+// that follow each other in both lists without a gap: a cadenza written out
+// in full notes here and in grace notes there has no times in common, but it
+// is one row of keys.
+func unbroken(pairs [][2]int, x, y []int) []int {
+	out := make([]int, len(pairs))
+	i, j := 0, 0
+	lastI, lastJ := -2, -2
+	for k, p := range pairs {
+		for x[i] != p[0] {
+			i++
+		}
+		for j < len(y) && y[j] != p[1] {
+			j++
+		}
+		if j == len(y) {
+			return out // not in order: paired by nearness, where rows do not count
+		}
+		if i == lastI+1 && j == lastJ+1 {
+			out[k] = out[k-1]
+			out[k]++
+		} else {
+			out[k] = 1
+		}
+		lastI, lastJ = i, j
+	}
+	for k := len(out) - 2; k >= 0; k-- { // the last of a row knows its length
+		if out[k+1] > out[k] {
+			out[k] = out[k+1]
+		}
+	}
+	return out
 }
 
 // longestCommon finds the common row of keys; among rows as long, the one

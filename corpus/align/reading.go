@@ -16,10 +16,12 @@ const (
 )
 
 // farthestShift is how far, in ticks, a single note may stray and still be
-// taken for itself; farther ones need shiftCompany notes that stray as far.
+// taken for itself; farther ones need shiftCompany notes that stray as far, or
+// a row of unbrokenRow notes without a gap.
 const (
 	farthestShift = ticksPerQuarter
 	shiftCompany  = 3
+	unbrokenRow   = 4
 )
 
 // shiftCells bounds the table in which shifted notes are looked for.

@@ -55,6 +55,7 @@ func (p *pairing) straysIn(spans []span) {
 		}
 		r := newReading(x, y, p.staff, p.dress)
 		r.shifted(farthestShift)
+		r.between()
 		for i, j := range r.to {
 			if j >= 0 {
 				p.al.ToB[x[i].note], p.al.ToA[y[j].note] = int(y[j].note), int(x[i].note)
@@ -73,6 +74,29 @@ func (p *pairing) gather(out []item, m *material, r Range, at int64, to []int) [
 		}
 	}
 	return out
+}
+
+// between pairs what is left between two paired neighbours, where both sides
+// have as many notes there: other keys within one row.
+func (r *reading) between() {
+	for i := 1; i < len(r.x); i++ {
+		if r.to[i] >= 0 || r.to[i-1] < 0 {
+			continue
+		}
+		end := i
+		for end < len(r.x) && r.to[end] < 0 {
+			end++
+		}
+		j := int(r.to[i-1]) + 1
+		if end == len(r.x) || int(r.to[end])-j != end-i {
+			continue
+		}
+		for k := range end - i {
+			if d := r.x[i+k].midi - r.y[j+k].midi; r.from[j+k] < 0 && d <= 12 && d >= -12 {
+				r.pair(i+k, j+k)
+			}
+		}
+	}
 }
 
 // coverTies finds, for a note without counterpart that only continues a tie,
@@ -104,6 +128,32 @@ func coverTies(from, to *score.Score, in []bool, other, cover []int) {
 					cover[i] = at
 				}
 				break
+			}
+		}
+	}
+}
+
+// coverUnisons finds, for a note without counterpart that doubles a paired one
+// (one key, one moment, two stems), the note the other score has for it.
+func (p *pairing) coverUnisons() {
+	al := p.al
+	p.coverUnisonsOf(p.a, al.ToB, al.CoverB)
+	p.coverUnisonsOf(p.b, al.ToA, al.CoverA)
+}
+
+func (p *pairing) coverUnisonsOf(m *material, other, cover []int) {
+	for i := range m.measures {
+		items := m.measures[i].items
+		for k, it := range items {
+			if other[it.note] >= 0 || cover[it.note] >= 0 {
+				continue
+			}
+			for _, step := range []int{-1, 1} {
+				for at := k + step; at >= 0 && at < len(items) && items[at].tick == it.tick && cover[it.note] < 0; at += step {
+					if items[at].midi == it.midi && graceClass(items[at]) == graceClass(it) && other[items[at].note] >= 0 {
+						cover[it.note] = other[items[at].note]
+					}
+				}
 			}
 		}
 	}
