@@ -76,9 +76,6 @@ func (p *Policy) HandName() string { return p.values["hand"].Text }
 // Digits says how many digits are printed.
 func (p *Policy) Digits() string { return p.values["digits"].Text }
 
-// OuterChordDigits reports whether only the outer digits of chords are printed.
-func (p *Policy) OuterChordDigits() bool { return p.values["chords"].Text == "outer" }
-
 // TextDigits is whose the digits in the text are.
 func (p *Policy) TextDigits() score.Responsibility {
 	var r score.Responsibility

@@ -37,7 +37,7 @@ func anyResult(t *rapid.T) *state.Result {
 		Version: state.Version, Piece: rapid.String().Draw(t, "piece"),
 		Inputs: state.Inputs{Score: sum.Draw(t, "score"), Policy: sum.Draw(t, "policy"), Weights: sum.Draw(t, "weights"), Engine: "1"},
 		Summary: state.Summary{Score: "a.musicxml", Hand: "ninth", Scoring: "two hands", Tempo: state.Tempo{Low: 60, High: 80, Beat: "1", Source: "mark"},
-			Hands: []state.HandTotal{{Hand: score.Left, Effort: []state.Share{{Criterion: "stretch", MilliNats: 12}}}}},
+			Hands: []state.HandTotal{{Hand: score.Left, Effort: []state.Share{{Criterion: "stretch", MilliNats: 12}}, Measures: []int64{0}}}},
 		Notes: []state.Note{},
 	}
 	for i := range rapid.IntRange(0, 5).Draw(t, "notes") {

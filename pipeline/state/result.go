@@ -73,7 +73,9 @@ type HandTotal struct {
 	Part   string     `json:"part,omitempty"` // part id where the piece has several players
 	Notes  int        `json:"notes"`
 	Effort []Share    `json:"effort"` // by criterion, in the criteria's own order
-	Widest *Grip      `json:"widest,omitempty"`
+	// Measures is the effort of each measure, by measure index, in milli-nats.
+	Measures []int64 `json:"measures"`
+	Widest   *Grip   `json:"widest,omitempty"`
 }
 
 // Share is one criterion's part of an effort, in milli-nats.

@@ -1,0 +1,15 @@
+package main
+
+import "github.com/spf13/cobra"
+
+// addCommands lists the commands, in the order in which work is done.
+func addCommands(root *cobra.Command, env *environment) {
+	root.AddCommand(
+		newInitCommand(env),
+		newRunCommand(env),
+		newLintCommand(env),
+		newExplainCommand(env),
+		newPolicyCommand(env),
+		newTakeBackCommand(env),
+	)
+}

@@ -1,0 +1,37 @@
+package main
+
+// Exit statuses (DESIGN §6). Where several hold, 2 comes before 1 before 3.
+const (
+	exitClean       = 0   // nothing to report
+	exitFindings    = 1   // findings at or above --fail-on
+	exitFailed      = 2   // the work could not be done, a failed piece included
+	exitDiffers     = 3   // nothing worse than differences
+	exitInterrupted = 130 // stopped by the user
+)
+
+// exitError ends a command with a status other than exitFailed. Where said is
+// true everything has been printed already.
+type exitError struct {
+	code int
+	said bool
+	msg  string
+}
+
+func (e exitError) Error() string { return e.msg }
+
+// exitWith gives the error that ends a command with the status, nil for clean.
+func exitWith(code int) error {
+	if code == exitClean {
+		return nil
+	}
+	return exitError{code: code, said: true}
+}
+
+// exitStatusHelp is the block every help text ends in.
+const exitStatusHelp = `
+EXIT STATUS
+  0    nothing to report
+  1    findings at or above --fail-on
+  2    the work could not be done, one failed piece included
+  3    nothing worse than differences
+  130  interrupted`

@@ -1,0 +1,109 @@
+// Command fingerproof prepares a composer's piano works as a practical
+// edition: it fingers scores, marks them in the house style, checks and
+// compares them, and writes reports for the editor who decides.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+)
+
+// environment is everything a command may touch outside its arguments; tests
+// give their own.
+type environment struct {
+	Stdin          io.Reader
+	Stdout, Stderr io.Writer
+	Getenv         func(string) string
+	StderrIsTTY    bool
+	StdoutIsTTY    bool
+}
+
+func main() { os.Exit(mainStatus()) }
+
+// mainStatus runs the program in the real environment and gives its exit
+// status; the script tests call it as well.
+func mainStatus() int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	env := &environment{
+		Stdin: os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, Getenv: os.Getenv,
+		StderrIsTTY: term.IsTerminal(int(os.Stderr.Fd())),
+		StdoutIsTTY: term.IsTerminal(int(os.Stdout.Fd())),
+	}
+	return execute(ctx, env, os.Args[1:])
+}
+
+// execute runs one command line and gives the exit status (exit.go).
+func execute(ctx context.Context, env *environment, args []string) int {
+	root := newRoot(env)
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	if ctx.Err() != nil {
+		fmt.Fprintln(env.Stderr, "fingerproof: interrupted; every file written is whole, run again to finish the rest")
+		return exitInterrupted
+	}
+	if err == nil {
+		return exitClean
+	}
+	var status exitError
+	if errors.As(err, &status) && status.said {
+		return status.code
+	}
+	fmt.Fprintf(env.Stderr, "fingerproof: %s\n", strings.TrimRight(err.Error(), "\n"))
+	if errors.As(err, &status) {
+		return status.code
+	}
+	return exitFailed
+}
+
+func newRoot(env *environment) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "fingerproof",
+		Short: "Finger, mark, check and compare a collection of piano scores",
+		Long: `fingerproof reads piano scores (MusicXML), works out a fingering for every note,
+marks it in the house style without touching the text, and writes results and
+pages for the editor, who decides.
+
+A fingering is a suggestion. Reach is not comfort; pain is a reason to stop and
+to see a clinician. Nothing here is medical advice: teachers and clinicians decide.`,
+		Example: `  fingerproof run sonatina.musicxml --out out
+  fingerproof run collection.yaml
+  fingerproof lint scores/
+  fingerproof diff before.musicxml after.musicxml`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			fmt.Fprint(env.Stdout, firstContact)
+			return nil
+		},
+	}
+	root.SetIn(env.Stdin)
+	root.SetOut(env.Stdout)
+	root.SetErr(env.Stderr)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return fmt.Errorf("%w\nhint: `%s --help` lists the options", err, cmd.CommandPath())
+	})
+	root.CompletionOptions.HiddenDefaultCmd = true
+	addCommands(root, env)
+	return root
+}
+
+// firstContact is what somebody sees who only typed the name.
+const firstContact = `fingerproof fingers piano scores for print and checks what is printed.
+
+Begin with one score:      fingerproof run SCORE.musicxml --out out
+or with a folder of them:  fingerproof run FOLDER
+Make a collection of it:   fingerproof init FOLDER
+
+Then open out/review/index.html. ` + "`fingerproof --help`" + ` lists every command.
+`

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/state"
+	"fingerproof/reports/folder"
+	"fingerproof/reports/page"
+	"fingerproof/reports/text"
+
+	"github.com/spf13/cobra"
+)
+
+func newRunCommand(env *environment) *cobra.Command {
+	var options workOptions
+	var out string
+	cmd := &cobra.Command{
+		Use:   "run PATH",
+		Short: "Finger a score, a folder or a collection and write marked scores, results and pages",
+		Long: `run works out a fingering for every note of PATH: a score, a folder of scores, or
+a collection (its folder or its collection.yaml).
+
+Below DIR it writes edition/ (the marked scores, text untouched), edits/ (what
+was spliced into each, so that it can be taken back), results/ (everything, for
+machines) and review/ (pages to read; begin with index.html).
+
+A piece that cannot be read is named and the others go on.
+` + exitStatusHelp,
+		Example: `  fingerproof run sonatina.musicxml --out out
+  fingerproof run scores/ --policy performance
+  fingerproof run collection.yaml --report json=findings.json --fail-on warning`,
+		Args: onePath("run"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			job, err := options.job(args[0])
+			if err != nil {
+				return err
+			}
+			job.Edition = true
+			if out == "" {
+				out = filepath.Join(job.Collection.Root, "out")
+			}
+			return run(cmd, env, &options, job, out)
+		},
+	}
+	options.add(cmd)
+	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
+	return cmd
+}
+
+func run(cmd *cobra.Command, env *environment, options *workOptions, job pipeline.Job, out string) error {
+	dir, err := folder.Open(out)
+	if err != nil {
+		return err
+	}
+	t := &tally{env: env, options: options}
+	bar := &progress{env: env, total: len(job.Collection.Pieces)}
+	index := page.NewIndex(job.Collection)
+	err = pipeline.Run(cmd.Context(), job, func(w *pipeline.Way, failed error) error {
+		bar.clear()
+		if err := t.add(w, failed); err != nil {
+			return err
+		}
+		if failed != nil {
+			index.Fail(w.Piece, failed)
+		} else if err := writePiece(dir, index, w); err != nil {
+			return err
+		}
+		bar.step(w.Piece.ID)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	data, err := index.Render()
+	if err != nil {
+		return err
+	}
+	if err := dir.Write("review/index.html", data); err != nil {
+		return err
+	}
+	if err := dir.Finish(); err != nil {
+		return err
+	}
+	if err := t.reports(); err != nil {
+		return err
+	}
+	fmt.Fprintf(env.Stderr, "%d pieces, %d notes: %s; %d failed. Open %s\n", t.pieces, t.notes, text.Counts(t.counts), len(t.failed), filepath.Join(out, "review", "index.html"))
+	return t.exit()
+}
+
+// writePiece writes what a piece leaves behind. Its results come last: where
+// they lie, the rest is whole.
+func writePiece(dir *folder.Folder, index *page.Index, w *pipeline.Way) error {
+	if err := dir.Write("edition/"+w.Edition, w.EditionData); err != nil {
+		return err
+	}
+	record, err := json.MarshalIndent(w.Record, "", " ")
+	if err != nil {
+		return fmt.Errorf("writing the edits of %s: %w", w.Piece.ID, err)
+	}
+	if err := dir.Write("edits/"+w.Edition+".json", append(record, '\n')); err != nil {
+		return err
+	}
+	html, err := page.Piece(w.Result, w.Policy.Title())
+	if err != nil {
+		return err
+	}
+	if err := dir.Write("review/"+w.Piece.ID+".html", html); err != nil {
+		return err
+	}
+	index.Add(w.Result)
+	data, err := state.Encode(w.Result)
+	if err != nil {
+		return err
+	}
+	return dir.Write("results/"+w.Piece.ID+".json", data)
+}
+
+// onePath refuses anything but one path, and says what is missing.
+func onePath(command string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		switch len(args) {
+		case 1:
+			return nil
+		case 0:
+			return fmt.Errorf("%s needs a score, a folder or a collection\nhint: fingerproof %s scores/", command, command)
+		}
+		return fmt.Errorf("%s takes one path, and %d are given\nhint: put the scores into one folder, or list them in a collection.yaml", command, len(args))
+	}
+}

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus"
+	"fingerproof/pipeline"
+	"fingerproof/policies"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/lint"
+
+	"github.com/spf13/cobra"
+)
+
+// workOptions are the options of commands that work through a collection.
+type workOptions struct {
+	policy  string
+	weights string
+	reports []string
+	workers int
+	failOn  string
+}
+
+func (o *workOptions) add(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&o.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
+	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
+	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated")
+	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
+	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never (default: as the policy says)")
+}
+
+// check refuses options that make no sense, before any work is done.
+func (o *workOptions) check() error {
+	if o.workers < 1 || o.workers > 1024 {
+		return fmt.Errorf("--workers cannot be %d\nhint: from 1 to 1024", o.workers)
+	}
+	if words := []string{"", "error", "warning", "note", "never"}; !slices.Contains(words, o.failOn) {
+		return fmt.Errorf("--fail-on cannot be %q\nhint: error, warning, note or never", o.failOn)
+	}
+	for _, r := range o.reports {
+		format, path, ok := strings.Cut(r, "=")
+		if !ok || path == "" || !slices.Contains(reportFormats, format) {
+			return fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in json=findings.json or text=-", r, strings.Join(reportFormats, ", "))
+		}
+	}
+	return nil
+}
+
+// job opens a collection and prepares the work on it.
+func (o *workOptions) job(path string) (pipeline.Job, error) {
+	if err := o.check(); err != nil {
+		return pipeline.Job{}, err
+	}
+	c, err := corpus.Open(path)
+	if err != nil {
+		return pipeline.Job{}, err
+	}
+	weights, err := readWeights(o.weights)
+	if err != nil {
+		return pipeline.Job{}, err
+	}
+	shared, err := o.sharedPolicy(c)
+	if err != nil {
+		return pipeline.Job{}, err
+	}
+	own := map[string]*policies.Policy{}
+	var faults []error
+	for i := range c.Pieces {
+		p := &c.Pieces[i]
+		if p.Policy == "" || o.policy != "" || own[p.Policy] != nil || p.Fault != nil {
+			continue
+		}
+		policy, err := policies.Load(c.Path(p.Policy))
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
+		own[p.Policy] = policy
+	}
+	if err := errors.Join(faults...); err != nil {
+		return pipeline.Job{}, err
+	}
+	return pipeline.Job{
+		Collection: c, Weights: weights, Workers: o.workers,
+		PolicyOf: func(p *corpus.Piece) (*policies.Policy, error) {
+			if policy := own[p.Policy]; policy != nil {
+				return policy, nil
+			}
+			return shared, nil
+		},
+	}, nil
+}
+
+// sharedPolicy is what holds for pieces without a policy of their own: the
+// one asked for, the one the manifest names, or the one found.
+func (o *workOptions) sharedPolicy(c *corpus.Collection) (*policies.Policy, error) {
+	switch {
+	case o.policy != "" && slices.Contains(policies.Shipped(), o.policy):
+		return policies.ByName(o.policy)
+	case o.policy != "":
+		return policies.Load(o.policy)
+	case c.Policy != "":
+		return policies.Load(c.Path(c.Policy))
+	}
+	path, found, err := policies.Find(c.Root)
+	if err != nil || !found {
+		return policies.Default(), err
+	}
+	if here, err := os.Getwd(); err == nil { // shown as people would type it
+		if rel, err := filepath.Rel(here, path); err == nil && len(rel) < len(path) {
+			path = rel
+		}
+	}
+	return policies.Load(path)
+}
+
+func readWeights(path string) (*pipeline.Weights, error) {
+	if path == "" {
+		return pipeline.ShippedWeights(), nil
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("there is no file of weights %s", path)
+		}
+		return nil, fmt.Errorf("reading the weights: %w", err)
+	}
+	table, err := effort.Read(bytes.NewReader(data))
+	if err != nil {
+		return nil, fmt.Errorf("reading the weights %s: %w", path, err)
+	}
+	return &pipeline.Weights{Table: table, Sum: pipeline.Sum(data)}, nil
+}
+
+// failSeverity is the mildest severity that ends a command with status 1,
+// and whether any does.
+func (o *workOptions) failSeverity(p *policies.Policy) (lint.Severity, bool) {
+	word := o.failOn
+	if word == "" {
+		word = p.FailOn()
+	}
+	s, ok := lint.ParseSeverity(word)
+	return s, ok && s != lint.Off
+}

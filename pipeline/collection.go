@@ -1,0 +1,124 @@
+package pipeline
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"fingerproof/corpus"
+	"fingerproof/policies"
+
+	"golang.org/x/sync/errgroup"
+	"golang.org/x/sync/semaphore"
+)
+
+// Job says how a collection is run.
+type Job struct {
+	Collection *corpus.Collection
+	PolicyOf   func(*corpus.Piece) (*policies.Policy, error)
+	Weights    *Weights
+	Workers    int  // pieces worked on at once, at least 1
+	Edition    bool // make marked scores
+}
+
+// memoryInFlight bounds the summed size of the score files that are being
+// worked on, times what working on one takes.
+const (
+	memoryInFlight = 2 << 30
+	memoryPerByte  = 60 // measured: text, music, layout, tables, marked text
+	packedFactor   = 12 // .mxl files unpack to about this much text
+)
+
+// Run works on all pieces at once and hands them to done one by one in the
+// collection's order, with the error of a piece that failed. The outcome of
+// each is the same for any number of workers. done runs on one goroutine; its
+// error, and the end of ctx, stop everything.
+func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) error {
+	group, ctx := errgroup.WithContext(ctx)
+	room := semaphore.NewWeighted(memoryInFlight)
+	slots := make(chan struct{}, max(job.Workers, 1))
+	type outcome struct {
+		way    *Way
+		failed error
+		weight int64
+	}
+	line := make(chan chan outcome, 4*max(job.Workers, 1))
+	group.Go(func() error {
+		defer close(line)
+		for i := range job.Collection.Pieces {
+			piece := &job.Collection.Pieces[i]
+			weight := weigh(job.Collection.Path(piece.Score))
+			// Taken in order, so that the piece whose turn it is never waits for
+			// one that comes after it.
+			if err := room.Acquire(ctx, weight); err != nil {
+				return err
+			}
+			select {
+			case slots <- struct{}{}:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+			turn := make(chan outcome, 1)
+			group.Go(func() error {
+				defer func() { <-slots }()
+				way, err := job.piece(piece)
+				turn <- outcome{way, err, weight}
+				return nil
+			})
+			select {
+			case line <- turn:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+		}
+		return nil
+	})
+	group.Go(func() error {
+		for turn := range line {
+			var o outcome
+			select {
+			case o = <-turn:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+			if err := done(o.way, o.failed); err != nil {
+				return err
+			}
+			room.Release(o.weight)
+		}
+		return nil
+	})
+	return group.Wait()
+}
+
+// weigh estimates the memory a score takes, at most all there is.
+func weigh(path string) int64 {
+	info, err := os.Stat(path)
+	if err != nil {
+		return 1
+	}
+	size := info.Size() * memoryPerByte
+	if len(path) > 4 && (path[len(path)-4:] == ".mxl" || path[len(path)-4:] == ".MXL") {
+		size *= packedFactor
+	}
+	return min(max(size, 1), memoryInFlight)
+}
+
+// piece reads a score's file and takes it through the stages.
+func (job Job) piece(piece *corpus.Piece) (*Way, error) {
+	w := &Way{Piece: piece, Weights: job.Weights}
+	if piece.Fault != nil {
+		return w, piece.Fault
+	}
+	var err error
+	if w.Policy, err = job.PolicyOf(piece); err != nil {
+		return w, err
+	}
+	if w.Data, err = os.ReadFile(job.Collection.Path(piece.Score)); err != nil {
+		return w, fmt.Errorf("reading the score: %w", err)
+	}
+	if job.Edition {
+		w.Edition = EditionName(piece)
+	}
+	return w, RunPiece(w)
+}

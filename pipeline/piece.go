@@ -1,0 +1,28 @@
+package pipeline
+
+import (
+	"fmt"
+	"runtime/debug"
+)
+
+// RunPiece takes a piece through the stages. A stage that fails ends the way
+// of this piece; so does a fault of our own, which must never take the
+// collection down with it.
+func RunPiece(w *Way) (err error) {
+	stage := ""
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = fmt.Errorf("%s: a fault of this program in the stage %q: %v\nhint: please report it with the score\n%s", w.Piece.Score, stage, fault, debug.Stack())
+		}
+	}()
+	if w.Piece.Fault != nil {
+		return w.Piece.Fault
+	}
+	for _, s := range Stages {
+		stage = s.Name
+		if err := s.Run(w); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,148 @@
+package pipeline
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/attribute"
+	"fingerproof/pipeline/mark"
+	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/thin"
+	"fingerproof/policies"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+)
+
+// Stage is one step of the way: a pure function of the fields it needs.
+type Stage struct {
+	Name  string
+	Needs []string // fields of Way
+	Gives []string
+	Run   func(*Way) error
+}
+
+// Stages lists the way of a piece, in order. A test runs each with everything
+// it does not declare taken away.
+var Stages = []Stage{
+	{"open", []string{"Piece", "Data"}, []string{"Document"}, open},
+	{"read", []string{"Document"}, []string{"Score", "Layout"}, read},
+	{"attribute", []string{"Piece", "Score", "Policy"}, []string{"Whose"}, whose},
+	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Profile"}, assignHands},
+	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
+	{"suggest", []string{"Score", "Whose", "Hands", "Tempo", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
+	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"lint", []string{"Score", "Hands", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Tempo", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
+}
+
+func open(w *Way) (err error) {
+	w.Document, err = source.Open(w.Piece.Score, w.Data, source.DefaultLimits())
+	return err
+}
+
+func read(w *Way) (err error) {
+	w.Score, w.Layout, err = musicxml.Read(w.Document, musicxml.DefaultLimits())
+	return err
+}
+
+func whose(w *Way) (err error) {
+	text := w.Policy.TextDigits()
+	if w.Piece.TextDigits != "" {
+		if err := text.UnmarshalText([]byte(w.Piece.TextDigits)); err != nil {
+			return err
+		}
+	}
+	w.Whose, err = attribute.Whose(w.Score, text)
+	return err
+}
+
+func assignHands(w *Way) (err error) {
+	if w.Profile, err = ProfileOf(w.Policy); err != nil {
+		return err
+	}
+	w.Hands, err = suggest.AssignHands(w.Score, suggest.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts})
+	return err
+}
+
+// ProfileOf gives the hand a policy fingers for.
+func ProfileOf(p *policies.Policy) (hand.Profile, error) {
+	if mm := p.SpanMM(); mm > 0 {
+		return hand.Measured(mm)
+	}
+	return hand.Named(p.HandName())
+}
+
+func findTempo(w *Way) error {
+	t := suggest.FindTempo(w.Score, policies.Range(w.Piece.Tempo), w.Policy)
+	w.Tempo = &t
+	return nil
+}
+
+func suggestFingers(w *Way) error {
+	w.Suggestion = suggest.Suggest(suggest.Input{
+		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Profile: w.Profile, Weights: w.Weights.Table,
+	})
+	return nil
+}
+
+// fingers lists the finger of every note, 0 where there is none.
+func fingers(w *Way) []int {
+	out := make([]int, len(w.Score.Notes))
+	for i := range out {
+		out[i] = int(w.Suggestion.Notes[i].Finger)
+	}
+	return out
+}
+
+// stands says at which notes a digit stands already.
+func stands(s *score.Score) []bool {
+	out := make([]bool, len(s.Notes))
+	for i := range s.Notes {
+		out[i] = len(s.Notes[i].Indications) > 0
+	}
+	return out
+}
+
+func thinOut(w *Way) error {
+	w.Print = thin.Plan(thin.Input{
+		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player,
+		Finger: fingers(w), Stands: stands(w.Score), Digits: w.Policy.Digits(),
+	})
+	return nil
+}
+
+func markUp(w *Way) error {
+	if w.Edition == "" {
+		return nil
+	}
+	follows := make([]int, len(w.Score.Notes))
+	for i := range follows {
+		follows[i] = int(w.Suggestion.Notes[i].Substitution)
+	}
+	marking := mark.Marking(mark.Input{
+		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Substitution: follows, Print: w.Print, Policy: w.Policy,
+	})
+	var err error
+	if w.Edits, err = musicxml.Splice(w.Document, w.Layout, marking, musicxml.SpliceOptions{}); err != nil {
+		return err
+	}
+	w.EditionData, w.Record, err = w.Document.Edition(w.Edits)
+	return err
+}
+
+func runLint(w *Way) error {
+	severities := map[string]lint.Severity{}
+	for _, rule := range w.Policy.LintRules() {
+		word, _ := w.Policy.LintSeverity(rule)
+		if all.Rule(rule) == nil {
+			return fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
+		}
+		severities[rule], _ = lint.ParseSeverity(word)
+	}
+	w.Findings = lint.Run(passOf(w), all.Rules(), severities)
+	return nil
+}

@@ -1,0 +1,149 @@
+package suggest
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// Scoring says who plays; the words are those of the manifest.
+type Scoring struct {
+	Kind  string   // "two hands", "left hand alone", …
+	Parts []string // ids of the parts that are played; empty: what the score shows
+}
+
+// Hands says for every note element who plays it.
+type Hands struct {
+	// Piano, Hand and Player run parallel to Score.Notes. Piano is true for
+	// pitched notes of piano parts that are neither cue nor hidden.
+	Piano  []bool
+	Hand   []score.Hand
+	Player []int
+	// Parts says which parts are piano parts.
+	Parts []bool
+}
+
+// AssignHands decides which hand plays each note: a hand sign first, then the
+// staff the note's voice lives on, so that a voice that crosses to the other
+// staff to save ledger lines stays with its hand (DESIGN §4.5). The error says
+// why the scoring cannot be told.
+func AssignHands(s *score.Score, scoring Scoring) (*Hands, error) {
+	players, err := playersOf(s, scoring)
+	if err != nil {
+		return nil, err
+	}
+	h := &Hands{Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)), Player: make([]int, len(s.Notes)), Parts: make([]bool, len(s.Parts))}
+	for part := range players {
+		h.Parts[part] = true
+	}
+	signs := handSigns(s)
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		player, plays := players[n.Part]
+		if !plays || n.Kind != score.Pitched || n.Cue || n.Hidden {
+			continue
+		}
+		h.Piano[i] = true
+		h.Player[i], h.Hand[i] = player.of(&s.Parts[n.Part], n)
+		switch scoring.Kind {
+		case "left hand alone":
+			h.Hand[i] = score.Left
+		case "right hand alone":
+			h.Hand[i] = score.Right
+		default:
+			if sign := signs.at(s, i); sign != score.NoHand {
+				h.Hand[i] = sign
+			}
+		}
+	}
+	return h, nil
+}
+
+// player is who plays a part.
+type player struct {
+	number int
+	hand   score.Hand // where the part is one hand's staff
+	four   bool       // the part holds the staves of two players
+}
+
+// of gives player and hand of a note by the staff its voice lives on.
+func (p player) of(part *score.Part, n *score.Note) (int, score.Hand) {
+	staff, staves, number := n.HomeStaff, part.Staves, p.number
+	if p.four && staves >= 4 {
+		if staff > staves/2 {
+			number++
+			staff -= staves / 2
+		}
+		staves /= 2
+	}
+	switch {
+	case p.hand != score.NoHand:
+		return number, p.hand
+	case staves == 1:
+		return number, score.Right
+	case staves == 2 || staff == 1 || staff == staves:
+		if staff == 1 {
+			return number, score.Right
+		}
+		return number, score.Left
+	}
+	// A middle staff belongs to whoever lies nearer.
+	if n.Midi >= 60 {
+		return number, score.Right
+	}
+	return number, score.Left
+}
+
+// playersOf maps each piano part to its player.
+func playersOf(s *score.Score, scoring Scoring) (map[int]player, error) {
+	parts := s.PianoParts()
+	if len(scoring.Parts) > 0 {
+		parts = nil
+		for _, id := range scoring.Parts {
+			at := -1
+			for i := range s.Parts {
+				if s.Parts[i].ID == id {
+					at = i
+				}
+			}
+			if at < 0 {
+				return nil, fmt.Errorf("the manifest names part %q, which the score does not have\nhint: its parts are %s", id, partNames(s, nil))
+			}
+			parts = append(parts, at)
+		}
+	}
+	if len(parts) == 0 {
+		return nil, fmt.Errorf("the score has no piano part\nhint: name it under `parts:` in the manifest; its parts are %s", partNames(s, nil))
+	}
+	out := map[int]player{}
+	several := scoring.Kind == "four hands" || scoring.Kind == "two pianos" || scoring.Kind == "solo with reduction"
+	for _, p := range parts {
+		switch {
+		case len(out) == 1 && s.Parts[p].Hand == score.Left && s.Parts[p-1].Hand == score.Right:
+			out[p] = player{number: out[p-1].number, hand: score.Left}
+		case len(out) > 0 && !several && !(len(scoring.Parts) == 2 && s.Parts[p].Staves == 1):
+			return nil, fmt.Errorf("the score has several piano parts (%s), and its scoring says %q\nhint: name the scoring (four hands, two pianos, solo with reduction) or the `parts` in the manifest", partNames(s, parts), scoring.Kind)
+		case len(out) > 0 && !several:
+			out[parts[0]] = player{hand: score.Right}
+			out[p] = player{hand: score.Left}
+		default:
+			out[p] = player{number: 2 * len(out), hand: s.Parts[p].Hand, four: scoring.Kind == "four hands"}
+		}
+	}
+	return out, nil
+}
+
+func partNames(s *score.Score, which []int) string {
+	var names []string
+	for i, p := range s.Parts {
+		chosen := which == nil
+		for _, w := range which {
+			chosen = chosen || w == i
+		}
+		if chosen {
+			names = append(names, fmt.Sprintf("%s %q", p.ID, p.Name))
+		}
+	}
+	return strings.Join(names, ", ")
+}

@@ -1,0 +1,224 @@
+package pipeline
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"path"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+)
+
+// EngineVersion rises when equal inputs may give another fingering.
+const EngineVersion = "0.1"
+
+// closeChoice is the regret, in milli-nats, up to which a note tells what its
+// effort is made of: beyond it nobody asks.
+const closeChoice = 700
+
+// tell lays down everything worked out as results.
+func tell(w *Way) error {
+	r := &state.Result{
+		Version: state.Version, Piece: w.Piece.ID,
+		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Weights: w.Weights.Sum, Engine: EngineVersion},
+		Notes:  []state.Note{},
+	}
+	t := w.Tempo
+	r.Summary = state.Summary{
+		Title: titleOf(w), Score: w.Piece.Score, Edition: w.Edition, Measures: len(w.Score.Measures),
+		Hand: HandName(w.Profile), Scoring: string(w.Piece.Scoring),
+		Tempo: state.Tempo{Low: t.Low, High: t.High, Beat: t.Beat.String(), Source: t.Source},
+	}
+	for i := range w.Score.Notes {
+		if w.Hands.Piano[i] {
+			r.Notes = append(r.Notes, tellNote(w, i))
+			count(&r.Summary, &r.Notes[len(r.Notes)-1])
+		}
+	}
+	r.Summary.Hands = tellHands(w)
+	addresses := w.Score.Addresses()
+	seen := map[string]int{}
+	for _, f := range w.Findings {
+		r.Findings = append(r.Findings, tellFinding(w, f, addresses, seen))
+		switch f.Severity {
+		case lint.Error:
+			r.Summary.Severities.Error++
+		case lint.Warning:
+			r.Summary.Severities.Warning++
+		default:
+			r.Summary.Severities.Note++
+		}
+	}
+	w.Result = r
+	return nil
+}
+
+// Sum is the SHA-256 of bytes in hexadecimal.
+func Sum(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+func titleOf(w *Way) string {
+	switch {
+	case w.Piece.Title != "":
+		return w.Piece.Title
+	case w.Score.Subtitle != "":
+		return w.Score.Title + ": " + w.Score.Subtitle
+	}
+	return w.Score.Title
+}
+
+func count(s *state.Summary, n *state.Note) {
+	s.Notes++
+	if !n.Tied {
+		s.Struck++
+	}
+	if n.Finger > 0 {
+		s.Fingered++
+	}
+	if n.OutOfReach != "" {
+		s.OutOfReach++
+	}
+	if n.Printed {
+		s.Printed++
+	}
+	if len(n.Source) > 0 {
+		s.Given++
+	}
+}
+
+func tellNote(w *Way, i int) state.Note {
+	n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
+	out := state.Note{
+		N: i, Measure: w.Score.Measures[n.Measure].Number, MeasureIndex: n.Measure, Onset: n.Onset, Grace: n.Grace,
+		Staff: n.Staff, Voice: n.Voice, Pitch: n.Pitch.String(), Midi: n.Midi, Hand: w.Hands.Hand[i],
+		Finger: int(e.Finger), Tied: n.TiedFrom >= 0, OutOfReach: string(e.OutOfReach), Printed: w.Print[i],
+		Responsibility: score.Open, CostsMore: e.CostsMore,
+	}
+	if several(w.Hands.Parts) {
+		out.Part = w.Score.Parts[n.Part].ID
+	}
+	if e.Substitution > 0 {
+		out.Substitution = []int{int(e.Substitution)}
+	}
+	for k, ind := range n.Indications {
+		out.Source = append(out.Source, state.Source{
+			Text: ind.Text, Fingers: ind.Fingers, Alternate: ind.Alternate, Substitution: ind.Substitution,
+			Responsibility: w.Whose[i][k], Agent: ind.Agent, Witnesses: ind.Witnesses,
+		})
+		if e.Finger > 0 && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 && ind.Fingers[0] == int(e.Finger) {
+			out.Responsibility, out.Printed = w.Whose[i][k], true
+		}
+	}
+	if e.Finger == 0 {
+		out.Responsibility = score.Unattributed
+	}
+	if !out.Tied && e.Finger > 0 {
+		tellChoice(&out, e.Note)
+		if e.Reach < 10000 {
+			reach := state.PercentOf(int64(e.Reach), 10000)
+			out.Reach = &reach
+		}
+	}
+	return out
+}
+
+// tellChoice adds what the engine says of other fingers, where the finger is
+// not given.
+func tellChoice(out *state.Note, e engine.Note) {
+	if e.Constrained {
+		out.CostsMore = 0
+		return
+	}
+	confidence := state.PercentOf(int64(e.Confidence), 10000)
+	out.Confidence = &confidence
+	for _, c := range e.Choices {
+		out.Alternatives = append(out.Alternatives, state.Alternative{Finger: int(c.Finger), Regret: c.Regret})
+	}
+	if len(e.Choices) > 0 && e.CostsMore <= closeChoice {
+		out.Effort = shares(e.Effort)
+	}
+}
+
+func shares(efforts []engine.Effort) []state.Share {
+	var out []state.Share
+	for _, e := range efforts {
+		out = append(out, state.Share{Criterion: e.Criterion, MilliNats: int64(e.Cost)})
+	}
+	return out
+}
+
+func several(parts []bool) bool {
+	n := 0
+	for _, p := range parts {
+		if p {
+			n++
+		}
+	}
+	return n > 1
+}
+
+// tellHands sums each line, criteria in their own order, and finds its widest grip.
+func tellHands(w *Way) []state.HandTotal {
+	out := []state.HandTotal{}
+	together := struckTogether(w)
+	for _, l := range w.Suggestion.Lines {
+		t := state.HandTotal{Hand: l.Hand, Notes: l.Notes, Effort: shares(l.Effort), Measures: make([]int64, len(w.Score.Measures))}
+		if t.Effort == nil {
+			t.Effort = []state.Share{}
+		}
+		if several(w.Hands.Parts) {
+			t.Part = w.Score.Parts[l.Part].ID
+		}
+		for i, chord := range together {
+			if w.Hands.Piano[i] && w.Hands.Player[i] == l.Player && w.Hands.Hand[i] == l.Hand {
+				for _, e := range w.Suggestion.Notes[i].Effort {
+					t.Measures[w.Score.Notes[i].Measure] += int64(e.Cost)
+				}
+			}
+			if len(chord) < 2 || chord[len(chord)-1] != i || w.Hands.Player[i] != l.Player || w.Hands.Hand[i] != l.Hand {
+				continue
+			}
+			width := int(hand.Distance(w.Score.Notes[chord[0]].Midi, w.Score.Notes[i].Midi))
+			if t.Widest == nil || width > t.Widest.Span {
+				t.Widest = &state.Grip{Note: i, Span: width, Reach: state.PercentOf(int64(w.Suggestion.Notes[i].Reach), 10000)}
+			}
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// tellFinding gives a finding its stable fingerprint: the rule and the musical
+// address of its notes, so that re-engraving does not make it a new one.
+func tellFinding(w *Way, f lint.Finding, addresses []score.Address, seen map[string]int) state.Finding {
+	key := f.Rule
+	for _, n := range f.Notes {
+		key += "|" + addresses[n].String()
+	}
+	if len(f.Notes) == 0 {
+		key += fmt.Sprintf("|measure %d|%s", f.Measure, f.Message)
+	}
+	seen[key]++
+	if seen[key] > 1 {
+		key += fmt.Sprintf("|%d", seen[key])
+	}
+	return state.Finding{
+		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes,
+		Measure: w.Score.Measures[f.Measure].Number, MeasureIndex: f.Measure, Onset: f.Onset, Hand: f.Hand,
+		Line: f.Line, Column: f.Column, Fingerprint: Sum([]byte(key))[:16], Fix: f.Fix,
+	}
+}
+
+// Criteria lists the criteria of an effort in the order results use.
+func Criteria() []string { return effort.Criteria }
+
+// EditionName is the file name of a piece's edition: that of its score.
+func EditionName(p *corpus.Piece) string { return path.Base(p.Score) }

@@ -1,0 +1,51 @@
+// Package pipeline is the way of a piece and of the collection: a list of pure
+// stages with declared inputs and outputs, and their running over many pieces
+// at once with bounded memory and outputs in order.
+package pipeline
+
+import (
+	"fingerproof/corpus"
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/suggest"
+	"fingerproof/policies"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+)
+
+// Way holds what is known of a piece on its way. A stage reads the fields it
+// needs and sets the fields it gives, and never changes what another gave.
+// Field names are what stages declare (Stage.Needs, Stage.Gives).
+type Way struct {
+	// Given from outside.
+	Piece   *corpus.Piece
+	Data    []byte // the score's file
+	Policy  *policies.Policy
+	Weights *Weights
+	Edition string // file name of the edition, "" where none is asked for
+
+	// Worked out, in this order.
+	Document    *source.Document
+	Score       *score.Score
+	Layout      *musicxml.Layout
+	Whose       [][]score.Responsibility
+	Profile     hand.Profile
+	Hands       *suggest.Hands
+	Tempo       *suggest.Tempo
+	Suggestion  *suggest.Suggestion
+	Print       []bool // digits to be added
+	Edits       []source.Edit
+	EditionData []byte
+	Record      *source.Record
+	Findings    []lint.Finding
+	Result      *state.Result
+}
+
+// Weights is the table a run prices fingerings with, and its SHA-256.
+type Weights struct {
+	Table *effort.Weights
+	Sum   string
+}
