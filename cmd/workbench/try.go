@@ -10,6 +10,7 @@ import (
 
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
 	"fingerproof/rules/fit"
 )
 
@@ -75,10 +76,31 @@ func tryCommand() *cobra.Command {
 	f.IntVar(&s.Epochs, "epochs", s.Epochs, "")
 	f.IntVar(&s.MinCount, "min-count", s.MinCount, "")
 	f.IntVar(&s.Labels, "labels", s.Labels, "")
-	f.StringSliceVar(&s.Skip, "skip", nil, "")
+	f.StringSliceVar(&s.Skip, "skip", s.Skip, "")
 	f.IntVar(&hides, "hides", 1, "")
 	f.Float64Var(&prune, "prune", 0, "")
 	return c
 }
 
-var _ = effort.Terms
+type tally struct{ all, right, two, notes int }
+
+func (t *tally) measure(w *engine.Worker, p *piece, weights *effort.Weights, options engine.Options, hide int) {
+	for h := range p.hands {
+		notes := p.constrained(fingering.Hand(h), hide)
+		r := w.Finger(fingering.Hand(h), trainingHand, weights, notes, options)
+		for _, n := range r.Notes {
+			row := p.rows[n.ID]
+			t.notes++
+			if !row.clean || hide >= 0 && !row.hidden[hide] {
+				continue
+			}
+			t.all++
+			if n.Finger == row.finger {
+				t.right++
+				t.two++
+			} else if len(n.Choices) > 0 && n.Choices[0].Finger == row.finger {
+				t.two++
+			}
+		}
+	}
+}

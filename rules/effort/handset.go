@@ -57,8 +57,8 @@ func HandSet() *Weights {
 		put(at+turnAfterPass, 600)
 		put(at+crossedThere, 600)
 	}
-	put(patternScale, -1500)
-	put(patternChord, -1500)
+	put(patternScale, -2500)
+	put(patternChord, -2500)
 	put(memoryGiven, -1500)
 	return w
 }

@@ -12,7 +12,11 @@ type Model struct {
 	grips Grips
 	// bonus per strike and finger, in 1/4096 nat: handbook runs, digits given at returns.
 	bonus [][fingering.Fingers]int32
+	runs  [][2]int
 }
+
+// Runs lists the handbook runs found, each by its first and last event.
+func (m *Model) Runs() [][2]int { return m.runs }
 
 // Model prepares to price a line whose grips are given.
 func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {

@@ -14,7 +14,7 @@ const (
 )
 
 // addRuns rewards the handbook's digit inside long scales and broken chords of single keys. Their first and last strokes
-// stay free.
+// stay free, unless the run turns back there on a black key, where neither thumb nor fifth is at home.
 func (m *Model) addRuns() {
 	n := len(m.m.line.Events)
 	for from := 0; from+1 < n; {
@@ -145,9 +145,22 @@ func (m *Model) scaleOf(from, to int) (kind, tonic int, ok bool) {
 }
 
 func (m *Model) reward(from, to int, t Term, value int64, digit func(e int) fingering.Finger) {
+	m.runs = append(m.runs, [2]int{from, to})
 	price := fixed(int64(m.p.weights.Terms[t]) * value)
-	for e := from + 1; e < to; e++ {
+	for e := from; e <= to; e++ {
+		if (e == from || e == to) && !m.turnsOnBlack(e) {
+			continue
+		}
 		k := m.m.line.Events[e].Keys[m.m.low[e]]
 		m.bonus[k.Strike][digit(e)-1] += price
 	}
+}
+
+// turnsOnBlack reports whether single keys turn back at a black key of event e.
+func (m *Model) turnsOnBlack(e int) bool {
+	if e < 1 || e+1 >= len(m.m.line.Events) || m.m.struck[e-1] != 1 || m.m.struck[e+1] != 1 || !hand.Black(m.keyAt(e)) {
+		return false
+	}
+	a, b, c := m.keyAt(e-1), m.keyAt(e), m.keyAt(e+1)
+	return a < b && b > c || a > b && b < c
 }

@@ -54,7 +54,7 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 		}
 		grips := w.search.Posteriors()
 		a.share = fingerShares(l, grips)
-		a.path = w.search.MostAgreement(l, gains(l, a.share))
+		a.path = w.search.MostAgreement(l, gains(l, a.share, cheapest, model.Runs()))
 	} else {
 		a.path = cheapest
 	}
@@ -85,12 +85,23 @@ func fingerShares(l *lattice.Lattice, grips []int64) []int64 {
 	return share
 }
 
-// gains is how many of a grip's struck fingers are expected to agree.
-func gains(l *lattice.Lattice, share []int64) []int64 {
-	var out []int64
+// runsWeigh is what a grip of the cheapest way gains inside a handbook run, in sure fingers: there one even pattern is worth
+// more than agreement note by note.
+const runsWeigh = 4 * lattice.Agreement
+
+// gains is how many of a grip's struck fingers are expected to agree; inside runs the cheapest way is kept to.
+func gains(l *lattice.Lattice, share []int64, cheapest []int, runs [][2]int) []int64 {
+	out := make([]int64, 0, len(share))
+	inside := 0
 	for e := range l.Events() {
-		for _, g := range l.Grips(e) {
+		for inside < len(runs) && runs[inside][1] < e {
+			inside++
+		}
+		for c, g := range l.Grips(e) {
 			var sum int64
+			if inside < len(runs) && e >= runs[inside][0] && c == cheapest[e] {
+				sum = runsWeigh
+			}
 			for i, k := range l.Line.Events[e].Keys {
 				if k.Struck {
 					sum += share[k.Strike*fingering.Fingers+int(g.Fingers[i])-1]
