@@ -20,7 +20,7 @@
 //
 // Then one line a voice: R, R2, R3 for the upper staff (MusicXML voices 1, 2, 3), L, L2, L3 for the lower one (5, 6, 7). A hand without a
 // line rests. "P" lists pedal signs by quarter from the beginning of the measure: 0 puts the pedal down, 2 puts it down anew, *3.5 lifts it.
-// "*5" in place of a voice's content repeats that voice of measure 5 without its digits. "R@E" replaces the line in witness E only.
+// "*5" at the end of a voice's content repeats that voice of measure 5 without its digits, words and dynamics. "R@E" replaces the line in witness E only.
 //
 // Inside a voice, separated by blanks:
 //
@@ -38,6 +38,6 @@
 //	3:2{ … }             tuplet
 //	< … >                one beam over these, instead of beams by the beat
 //	@R @L                the following notes stand on this staff
-//	\p \< \> \! \8va \loco \clef:bass   dynamics, wedges, octave shift, clef
+//	\p \< \> \! \8va \loco \clef:bass   dynamics, wedges, octave shift, clef; with ^ before it a sign stands above
 //	^"words" _"words"    words above, below
 package main

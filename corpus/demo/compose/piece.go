@@ -85,6 +85,28 @@ type Voice struct {
 	Ticks  int
 }
 
+// crosses says whether the voice visits the other staff.
+func (v *Voice) crosses() bool {
+	for _, e := range v.Events {
+		if e.Staff != v.Staff {
+			return true
+		}
+	}
+	return false
+}
+
+// fingered says whether any note of the voice carries a digit.
+func (v *Voice) fingered() bool {
+	for _, e := range v.Events {
+		for _, note := range e.Notes {
+			if len(note.Fingers) > 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // kind tells what an event is.
 type kind int
 
@@ -113,6 +135,7 @@ type Event struct {
 	Stem         string
 	SlurStart    [3]bool // index 1 and 2
 	SlurEnd      [3]bool
+	SlurSide     string // above, below, or empty where the engraver may choose
 	Marks        []string
 	Before       []Direction
 	line         int
