@@ -18,9 +18,14 @@ import (
 // EngineVersion rises when equal inputs may give another fingering.
 const EngineVersion = "0.1"
 
-// closeChoice is the regret, in milli-nats, up to which a note tells what its
-// effort is made of: beyond it nobody asks.
-const closeChoice = 700
+// Regrets, in milli-nats, up to which a note tells what its effort is made of,
+// lists its best other finger, and a second one: beyond them nobody asks, and
+// results should not outweigh the score.
+const (
+	closeChoice  = 300
+	firstChoice  = 3000
+	secondChoice = 1500
+)
 
 // tell lays down everything worked out as results.
 func tell(w *Way) error {
@@ -100,7 +105,7 @@ func tellNote(w *Way, i int) state.Note {
 		N: i, Measure: w.Score.Measures[n.Measure].Number, MeasureIndex: n.Measure, Onset: n.Onset, Grace: n.Grace,
 		Staff: n.Staff, Voice: n.Voice, Pitch: n.Pitch.String(), Midi: n.Midi, Hand: w.Hands.Hand[i],
 		Finger: int(e.Finger), Tied: n.TiedFrom >= 0, OutOfReach: string(e.OutOfReach), Printed: w.Print[i],
-		Responsibility: score.Open, CostsMore: e.CostsMore,
+		CostsMore: e.CostsMore,
 	}
 	if several(w.Hands.Parts) {
 		out.Part = w.Score.Parts[n.Part].ID
@@ -109,16 +114,20 @@ func tellNote(w *Way, i int) state.Note {
 		out.Substitution = []int{int(e.Substitution)}
 	}
 	for k, ind := range n.Indications {
+		spelled := ind.Fingers
+		if len(spelled) == 1 && ind.Text == fmt.Sprint(spelled[0]) {
+			spelled = nil
+		}
 		out.Source = append(out.Source, state.Source{
-			Text: ind.Text, Fingers: ind.Fingers, Alternate: ind.Alternate, Substitution: ind.Substitution,
+			Text: ind.Text, Fingers: spelled, Alternate: ind.Alternate, Substitution: ind.Substitution,
 			Responsibility: w.Whose[i][k], Agent: ind.Agent, Witnesses: ind.Witnesses,
 		})
 		if e.Finger > 0 && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 && ind.Fingers[0] == int(e.Finger) {
-			out.Responsibility, out.Printed = w.Whose[i][k], true
+			out.Printed = true
+			if w.Whose[i][k] != score.Open {
+				out.Responsibility = w.Whose[i][k]
+			}
 		}
-	}
-	if e.Finger == 0 {
-		out.Responsibility = score.Unattributed
 	}
 	if !out.Tied && e.Finger > 0 {
 		tellChoice(&out, e.Note)
@@ -139,7 +148,10 @@ func tellChoice(out *state.Note, e engine.Note) {
 	}
 	confidence := state.PercentOf(int64(e.Confidence), 10000)
 	out.Confidence = &confidence
-	for _, c := range e.Choices {
+	for k, c := range e.Choices {
+		if k == 0 && c.Regret > firstChoice || k > 0 && c.Regret > secondChoice {
+			break
+		}
 		out.Alternatives = append(out.Alternatives, state.Alternative{Finger: int(c.Finger), Regret: c.Regret})
 	}
 	if len(e.Choices) > 0 && e.CostsMore <= closeChoice {
@@ -147,8 +159,8 @@ func tellChoice(out *state.Note, e engine.Note) {
 	}
 }
 
-func shares(efforts []engine.Effort) []state.Share {
-	var out []state.Share
+func shares(efforts []engine.Effort) state.Effort {
+	var out state.Effort
 	for _, e := range efforts {
 		out = append(out, state.Share{Criterion: e.Criterion, MilliNats: int64(e.Cost)})
 	}
@@ -172,7 +184,7 @@ func tellHands(w *Way) []state.HandTotal {
 	for _, l := range w.Suggestion.Lines {
 		t := state.HandTotal{Hand: l.Hand, Notes: l.Notes, Effort: shares(l.Effort), Measures: make([]int64, len(w.Score.Measures))}
 		if t.Effort == nil {
-			t.Effort = []state.Share{}
+			t.Effort = state.Effort{}
 		}
 		if several(w.Hands.Parts) {
 			t.Part = w.Score.Parts[l.Part].ID

@@ -127,6 +127,7 @@ func instrumentOf(scorePart *element) string {
 var (
 	keyboardName    = regexp.MustCompile(`(?i)\b(piano|pianoforte|forte-?piano|hammer\w*|klavier|clavier|clavi\w*|flügel|pfte?\.?|pno\.?|fortepian|harpsichord|cembalo|clavecin|celesta|organ|orgel|orgue|harmonium|primo|secondo|keyboard)\b|keyboard\.`)
 	otherTwoStaves  = regexp.MustCompile(`(?i)\b(harp\w*|harfe|arpa|accordion|bayan|marimba|vibraphone|xylophone|strings?|chor(us|ir)?|coro|orchestra|orchester)\b`)
+	ossiaName       = regexp.MustCompile(`(?i)\bossia\b`)
 	rightHandOfPair = regexp.MustCompile(`(?i)\b(r\.? ?h\.?|right|rechts|rechte|m\.? ?d\.?|droite|destra)\b`)
 	leftHandOfPair  = regexp.MustCompile(`(?i)\b(l\.? ?h\.?|left|links|linke|m\.? ?[sg]\.?|gauche|sinistra)\b`)
 )
@@ -134,10 +135,24 @@ var (
 // keyboards decides which parts are played at a keyboard, once the staves are known.
 func (r *reader) keyboards() {
 	parts := r.score.Parts
+	grand := false // some keyboard has its two staves
 	for i := range parts {
 		p := &parts[i]
-		names := p.Name + " " + p.Instrument
-		p.Keyboard = keyboardName.MatchString(names) || p.Staves >= 2 && !otherTwoStaves.MatchString(names)
+		p.Keyboard = p.Staves >= 2 && !otherTwoStaves.MatchString(p.Name+" "+p.Instrument)
+		grand = grand || p.Keyboard
+	}
+	for i := range parts {
+		p := &parts[i]
+		// Beside a keyboard on two staves the sound a part plays back with
+		// proves nothing: singers are often set to the piano's.
+		names := p.Name
+		if !grand {
+			names += " " + p.Instrument
+		}
+		p.Keyboard = p.Keyboard || keyboardName.MatchString(names)
+		if ossiaName.MatchString(p.Name) {
+			p.Keyboard = false
+		}
 	}
 	// A score of one part, or of two parts of one staff each under a brace or
 	// named as two hands, is piano music unless it says otherwise.

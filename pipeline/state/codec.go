@@ -13,19 +13,31 @@ import (
 var Schema []byte
 
 // Encode writes a result so that machines read it and version control shows
-// it well: the head indented, then one note a line.
+// it well: one line for each part of the head, then one note a line.
 func Encode(r *Result) ([]byte, error) {
-	head := *r
-	head.Notes = nil
-	top, err := marshal(head, true)
-	if err != nil {
-		return nil, fmt.Errorf("writing the results of %s: %w", r.Piece, err)
-	}
 	var out bytes.Buffer
-	out.Write(bytes.TrimSuffix(bytes.TrimRight(top, "\n"), []byte("null\n}")))
-	out.WriteString("[")
+	out.WriteString("{\n")
+	for _, part := range []struct {
+		key   string
+		value any
+		skip  bool
+	}{
+		{"version", r.Version, false}, {"piece", r.Piece, false}, {"inputs", r.Inputs, false}, {"summary", r.Summary, false},
+		{"redistributions", r.Redistributions, len(r.Redistributions) == 0}, {"findings", r.Findings, len(r.Findings) == 0},
+		{"changes", r.Changes, len(r.Changes) == 0},
+	} {
+		if part.skip {
+			continue
+		}
+		line, err := marshal(part.value)
+		if err != nil {
+			return nil, fmt.Errorf("writing the results of %s: %w", r.Piece, err)
+		}
+		fmt.Fprintf(&out, "%q:%s,\n", part.key, line)
+	}
+	out.WriteString(`"notes":[`)
 	for i := range r.Notes {
-		line, err := marshal(&r.Notes[i], false)
+		line, err := marshal(&r.Notes[i])
 		if err != nil {
 			return nil, fmt.Errorf("writing note %d of %s: %w", r.Notes[i].N, r.Piece, err)
 		}
@@ -33,9 +45,9 @@ func Encode(r *Result) ([]byte, error) {
 			out.WriteByte(',')
 		}
 		out.WriteByte('\n')
-		out.Write(bytes.TrimRight(line, "\n"))
+		out.Write(line)
 	}
-	out.WriteString("\n]\n}\n")
+	out.WriteString("\n]}\n")
 	return out.Bytes(), nil
 }
 
@@ -53,13 +65,10 @@ func Decode(data []byte) (*Result, error) {
 	return &r, nil
 }
 
-func marshal(v any, indent bool) ([]byte, error) {
+func marshal(v any) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	if indent {
-		e.SetIndent("", " ")
-	}
 	err := e.Encode(v)
-	return b.Bytes(), err
+	return bytes.TrimRight(b.Bytes(), "\n"), err
 }

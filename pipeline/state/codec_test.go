@@ -37,7 +37,7 @@ func anyResult(t *rapid.T) *state.Result {
 		Version: state.Version, Piece: rapid.String().Draw(t, "piece"),
 		Inputs: state.Inputs{Score: sum.Draw(t, "score"), Policy: sum.Draw(t, "policy"), Weights: sum.Draw(t, "weights"), Engine: "1"},
 		Summary: state.Summary{Score: "a.musicxml", Hand: "ninth", Scoring: "two hands", Tempo: state.Tempo{Low: 60, High: 80, Beat: "1", Source: "mark"},
-			Hands: []state.HandTotal{{Hand: score.Left, Effort: []state.Share{{Criterion: "stretch", MilliNats: 12}}, Measures: []int64{0}}}},
+			Hands: []state.HandTotal{{Hand: score.Left, Effort: state.Effort{{Criterion: "stretch", MilliNats: 12}}, Measures: []int64{0}}}},
 		Notes: []state.Note{},
 	}
 	for i := range rapid.IntRange(0, 5).Draw(t, "notes") {
@@ -46,6 +46,7 @@ func anyResult(t *rapid.T) *state.Result {
 		if rapid.Bool().Draw(t, "rich") {
 			share, reach := state.Percent(rapid.IntRange(0, 100).Draw(t, "share")), state.Percent(7)
 			n.Confidence, n.Reach = &share, &reach
+			n.Effort = state.Effort{{Criterion: "stretch", MilliNats: -3}, {Criterion: "keys", MilliNats: 7}}
 			n.Printed, n.Tied, n.Responsibility = true, true, score.Composer
 			n.Alternatives = []state.Alternative{{Finger: 2, Regret: 0}}
 			n.Source = []state.Source{{Text: "<3>", Fingers: []int{3}, Responsibility: score.Composer}}

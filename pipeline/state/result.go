@@ -72,16 +72,10 @@ type HandTotal struct {
 	Hand   score.Hand `json:"hand"`
 	Part   string     `json:"part,omitempty"` // part id where the piece has several players
 	Notes  int        `json:"notes"`
-	Effort []Share    `json:"effort"` // by criterion, in the criteria's own order
+	Effort Effort     `json:"effort"`
 	// Measures is the effort of each measure, by measure index, in milli-nats.
 	Measures []int64 `json:"measures"`
 	Widest   *Grip   `json:"widest,omitempty"`
-}
-
-// Share is one criterion's part of an effort, in milli-nats.
-type Share struct {
-	Criterion string `json:"criterion"`
-	MilliNats int64  `json:"milli_nats"`
 }
 
 // Grip names the widest grip of a hand and who reaches it.
@@ -112,15 +106,17 @@ type Note struct {
 	Source       []Source       `json:"source,omitempty"`
 	Printed      bool           `json:"printed,omitempty"`
 
+	// Responsibility of Finger; left out where it is open, as most are.
 	Responsibility score.Responsibility `json:"responsibility,omitempty"`
-	Effort         []Share              `json:"effort,omitempty"`
+	Effort         Effort               `json:"effort,omitempty"`
 	CostsMore      int                  `json:"costs_more,omitempty"`
 	Confidence     *Percent             `json:"confidence,omitempty"`
 	Alternatives   []Alternative        `json:"alternatives,omitempty"`
 	Reach          *Percent             `json:"reach,omitempty"`
 }
 
-// Source is a digit found in the text or in a witness.
+// Source is a digit found in the text or in a witness. Fingers is left out
+// where the text is just that one digit.
 type Source struct {
 	Text           string               `json:"text"`
 	Fingers        []int                `json:"fingers,omitempty"`

@@ -45,7 +45,7 @@ type piecePage struct {
 type strip struct {
 	Hand    string
 	Picture template.HTML
-	Shares  []state.Share
+	Shares  state.Effort
 	Widest  string
 }
 
@@ -180,7 +180,7 @@ func keyOf(n *state.Note) key {
 	switch {
 	case n.Tied:
 		classes, said = append(classes, "held"), append(said, "held")
-	case n.Responsibility == score.Open:
+	case n.Responsibility == score.Unattributed:
 		classes, said = append(classes, "open"), append(said, "suggested")
 	default:
 		classes, said = append(classes, "given"), append(said, n.Responsibility.String()+"'s digit")

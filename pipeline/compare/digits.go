@@ -1,0 +1,329 @@
+package compare
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+
+	"fingerproof/corpus/score"
+)
+
+// loose is a main digit that one side has at a note and the other has not.
+type loose struct {
+	note int
+	text string
+	used bool
+}
+
+// digits compares the digits of paired notes, then looks whether one that
+// went missing came back at a neighbour.
+func (c *comparison) digits() {
+	var gone, come []loose
+	for a := range c.a.score.Notes {
+		b := c.al.ToB[a]
+		if b < 0 || c.a.silent(a) && c.b.silent(b) {
+			continue
+		}
+		x, y := readingOf(&c.a.score.Notes[a]), readingOf(&c.b.score.Notes[b])
+		if len(x) == 0 && len(y) == 0 {
+			continue
+		}
+		g, n := c.compareReadings(a, b, x, y)
+		gone, come = append(gone, g...), append(come, n...)
+	}
+	// Digits at notes that found no counterpart of their own but one that
+	// sounds there (unisons, split ties) are judged with it.
+	gone = append(gone, c.looseAt(c.a, c.al.ToB, c.al.CoverB, c.al.SpanOfA)...)
+	come = append(come, c.looseAt(c.b, c.al.ToA, c.al.CoverA, c.al.SpanOfB)...)
+	c.moves(gone, come)
+	for _, g := range gone {
+		if !g.used {
+			c.at(DigitMissing, g.note, c.al.ToB[g.note], g.text, "")
+		}
+	}
+	for _, n := range come {
+		if !n.used {
+			c.at(DigitAdded, c.al.ToA[n.note], n.note, "", n.text)
+		}
+	}
+}
+
+// looseAt lists the digits of notes that are only covered.
+func (c *comparison) looseAt(v *view, to, cover, spanOf []int) []loose {
+	var out []loose
+	for i := range v.score.Notes {
+		n := &v.score.Notes[i]
+		if !v.in[i] || to[i] >= 0 || cover[i] < 0 || v.silent(i) || len(n.Indications) == 0 || !c.al.Spans[spanOf[n.Measure]].Paired() {
+			continue
+		}
+		for _, d := range readingOf(n) {
+			out = append(out, loose{note: i, text: d.text})
+		}
+	}
+	return out
+}
+
+// compareReadings tells what differs between the digits of two paired notes;
+// main digits that one side lacks are given back.
+func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose) {
+	usedX, usedY := make([]bool, len(x)), make([]bool, len(y))
+	match := func(fits func(p, q digit) bool, then func(p, q digit)) {
+		for i := range x {
+			for j := range y {
+				if !usedX[i] && !usedY[j] && fits(x[i], y[j]) {
+					usedX[i], usedY[j] = true, true
+					then(x[i], y[j])
+				}
+			}
+		}
+	}
+	match(func(p, q digit) bool {
+		return p.role == q.role && p.text == q.text && p.responsibility == q.responsibility
+	},
+		func(p, q digit) { c.looks(a, b, p, q) })
+	match(func(p, q digit) bool { return p.role == q.role && p.text == q.text },
+		func(p, q digit) { c.looks(a, b, p, q) })
+	var substituted, offeredOther bool
+	note := func(r role) {
+		substituted = substituted || r == changedTo
+		offeredOther = offeredOther || r == offered
+	}
+	match(func(p, q digit) bool { return p.text == q.text }, // a digit that changed its role
+		func(p, q digit) { note(p.role); note(q.role); c.looks(a, b, p, q) })
+	match(func(p, q digit) bool { return p.role == q.role },
+		func(p, q digit) {
+			if p.role == mainDigit {
+				c.at(DigitChanged, a, b, p.text, q.text)
+			}
+			note(p.role)
+			c.looks(a, b, p, q)
+		})
+	for i, d := range x {
+		if !usedX[i] {
+			if d.role == mainDigit {
+				gone = append(gone, loose{note: a, text: d.text})
+			}
+			note(d.role)
+		}
+	}
+	for j, d := range y {
+		if !usedY[j] {
+			if d.role == mainDigit {
+				come = append(come, loose{note: b, text: d.text})
+			}
+			note(d.role)
+		}
+	}
+	if substituted {
+		c.at(Substitution, a, b, x.String(), y.String())
+	}
+	if offeredOther {
+		c.at(Alternative, a, b, x.String(), y.String())
+	}
+	return gone, come
+}
+
+// looks compares what is not the digit itself. Responsibility counts where
+// both sides know it, placement where both sides give it: many files say
+// neither, and mean the engraver's default.
+func (c *comparison) looks(a, b int, p, q digit) {
+	if p.responsibility != score.Unattributed && q.responsibility != score.Unattributed &&
+		(p.responsibility != q.responsibility || p.agent != q.agent) {
+		c.at(Responsibility, a, b, q.text+": "+whoWords(p), q.text+": "+whoWords(q))
+	}
+	if p.style != q.style {
+		c.at(Style, a, b, p.text+" "+styleWords(p.style), q.text+" "+styleWords(q.style))
+	}
+	if p.placement != q.placement && p.placement != score.PlacementUnset && q.placement != score.PlacementUnset {
+		c.at(Placement, a, b, p.text+" "+p.placement.String(), q.text+" "+q.placement.String())
+	}
+}
+
+// moves pairs digits that went missing with equal ones that came at a note of
+// the same moment or the next one before or after it on the staff.
+func (c *comparison) moves(gone, come []loose) {
+	if len(gone) == 0 || len(come) == 0 {
+		return
+	}
+	rank := c.moments()
+	type candidate struct{ g, n, far int }
+	var all []candidate
+	byRank := map[int][]int{}
+	for j := range come {
+		r := rank[come[j].note]
+		byRank[r] = append(byRank[r], j)
+	}
+	for i := range gone {
+		b := c.al.ToB[gone[i].note]
+		if b < 0 {
+			b = c.al.CoverB[gone[i].note]
+		}
+		for r := rank[b] - 1; r <= rank[b]+1; r++ {
+			for _, j := range byRank[r] {
+				if come[j].text != gone[i].text || come[j].note == b {
+					continue
+				}
+				far := 1
+				if c.b.score.Notes[b].Staff != c.b.score.Notes[come[j].note].Staff {
+					far += 4
+				}
+				if r != rank[b] {
+					far += 2
+				}
+				d := c.b.score.Notes[b].Midi - c.b.score.Notes[come[j].note].Midi
+				all = append(all, candidate{i, j, far*128 + min(max(d, -d), 127)})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(p, q candidate) int {
+		return cmp.Or(cmp.Compare(p.far, q.far), cmp.Compare(p.g, q.g), cmp.Compare(p.n, q.n))
+	})
+	for _, k := range all {
+		g, n := &gone[k.g], &come[k.n]
+		if g.used || n.used {
+			continue
+		}
+		g.used, n.used = true, true
+		c.at(DigitMoved, g.note, n.note, g.text+" at "+c.a.noteWords(g.note), n.text+" at "+c.b.noteWords(n.note))
+	}
+}
+
+func (v *view) noteWords(n int) string {
+	note := &v.score.Notes[n]
+	return note.Pitch.String() + ", beat " + v.score.Beat(note.Measure, note.Onset)
+}
+
+// moments numbers the onsets of B, staff by staff: notes of one moment and
+// staff share a number, and the next moment of the staff has the next one. A
+// note of the other staff takes the number of the latest moment of the first.
+func (c *comparison) moments() []int {
+	s := c.b.score
+	order := make([]int, 0, len(s.Notes))
+	at := make([]score.Fraction, len(s.Notes))
+	for i := range s.Notes {
+		if c.b.in[i] {
+			order = append(order, i)
+			at[i] = s.At(i)
+		}
+	}
+	slices.SortStableFunc(order, func(p, q int) int {
+		return cmp.Or(at[p].Cmp(at[q]), cmp.Compare(graceRank(&s.Notes[p]), graceRank(&s.Notes[q])))
+	})
+	out := make([]int, len(s.Notes))
+	rank := -1
+	for k, i := range order {
+		if k == 0 || at[i] != at[order[k-1]] || graceRank(&s.Notes[i]) != graceRank(&s.Notes[order[k-1]]) {
+			rank++
+		}
+		out[i] = rank
+	}
+	return out
+}
+
+func graceRank(n *score.Note) int {
+	if n.Grace > 0 || n.GraceAfter {
+		return max(n.Grace, 1)
+	}
+	return 1 << 20
+}
+
+// results compares what two runs worked out where nothing is printed: fingers,
+// hands, redistributions.
+func (c *comparison) results() {
+	for a := range c.a.score.Notes {
+		b := c.al.ToB[a]
+		if b < 0 {
+			continue
+		}
+		p, q := c.a.result[a], c.b.result[b]
+		if p == nil || q == nil {
+			continue
+		}
+		if p.Hand != q.Hand {
+			c.at(HandOf, a, b, handWords(p.Hand), handWords(q.Hand))
+		}
+		if p.Finger != q.Finger && !(p.Printed && q.Printed) {
+			c.at(Suggestion, a, b, fingerWords(p.Finger), fingerWords(q.Finger))
+		}
+	}
+	c.redistributions()
+}
+
+func fingerWords(f int) string {
+	if f == 0 {
+		return "none"
+	}
+	return strconv.Itoa(f)
+}
+
+func handWords(h score.Hand) string {
+	switch h {
+	case score.Right:
+		return "right hand"
+	case score.Left:
+		return "left hand"
+	}
+	return "no hand"
+}
+
+// redistributions compares which notes are offered to the other hand: by their
+// notes, since ids may be given anew in each run.
+func (c *comparison) redistributions() {
+	type offer struct {
+		first    int
+		text     string
+		key      string
+		inB      bool
+		decision string
+	}
+	tell := func(v *view, toOther []int) []offer {
+		var out []offer
+		for _, r := range v.side.Result.Redistributions {
+			if len(r.Notes) == 0 {
+				continue
+			}
+			o := offer{first: r.Notes[0].N, decision: "suggested"}
+			if r.Decided {
+				o.decision = "decided"
+			}
+			o.key = handWords(r.To)
+			fingers := ""
+			for _, n := range r.Notes {
+				at := n.N
+				if toOther != nil {
+					at = toOther[n.N]
+				}
+				o.key += " " + strconv.Itoa(at)
+				fingers += " " + strconv.Itoa(n.Finger)
+			}
+			o.text = plural(len(r.Notes), "note") + " to the " + handWords(r.To) + ", fingers" + fingers + ", " + o.decision
+			out = append(out, o)
+		}
+		return out
+	}
+	old, new := tell(c.a, c.al.ToB), tell(c.b, nil)
+	used := make([]bool, len(new))
+	for _, o := range old {
+		found := -1
+		for j, n := range new {
+			if !used[j] && n.key == o.key {
+				found = j
+				break
+			}
+		}
+		switch {
+		case found < 0:
+			c.at(Redistribution, o.first, c.al.ToB[o.first], o.text, "")
+		default:
+			used[found] = true
+			if new[found].text != o.text {
+				c.at(Redistribution, o.first, new[found].first, o.text, new[found].text)
+			}
+		}
+	}
+	for j, n := range new {
+		if !used[j] {
+			c.at(Redistribution, c.al.ToA[n.first], n.first, "", n.text)
+		}
+	}
+}

@@ -1,0 +1,323 @@
+package compare
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// slur is one slur, by the notes it hangs on.
+type slur struct{ from, to int }
+
+// slursOf pairs the ends of slurs in order of time: an end stops the latest
+// open slur of its number, of its own voice if there is one.
+func (v *view) slursOf() []slur {
+	s := v.score
+	type end struct {
+		note, number int
+		start        bool
+		at           score.Fraction
+	}
+	var ends []end
+	for i := range s.Notes {
+		if !v.in[i] || v.silent(i) {
+			continue
+		}
+		for _, sl := range s.Notes[i].Slurs {
+			ends = append(ends, end{i, sl.Number, sl.Start, s.At(i)})
+		}
+	}
+	slices.SortStableFunc(ends, func(p, q end) int {
+		return cmp.Or(p.at.Cmp(q.at), cmp.Compare(graceRank(&s.Notes[p.note]), graceRank(&s.Notes[q.note])), cmp.Compare(startRank(p.start), startRank(q.start)))
+	})
+	var out []slur
+	var open []end
+	for _, e := range ends {
+		if e.start {
+			open = append(open, e)
+			continue
+		}
+		found := -1
+		for k, o := range open {
+			if o.number != e.number || s.Notes[o.note].Part != s.Notes[e.note].Part {
+				continue
+			}
+			if found < 0 || s.Notes[o.note].Voice == s.Notes[e.note].Voice || s.Notes[open[found].note].Voice != s.Notes[e.note].Voice {
+				found = k
+			}
+		}
+		if found >= 0 {
+			out = append(out, slur{open[found].note, e.note})
+			open = slices.Delete(open, found, found+1)
+		}
+	}
+	return out
+}
+
+func startRank(start bool) int {
+	if start {
+		return 1
+	}
+	return 0
+}
+
+// spot is where a slur ends, in B's time: on which note of a chord it hangs
+// does not matter.
+type spot struct {
+	at    score.Fraction
+	grace int
+	staff int
+}
+
+func (c *comparison) spotB(n int) spot {
+	note := &c.b.score.Notes[n]
+	return spot{c.b.score.At(n), graceRank(note), note.Staff}
+}
+
+func (c *comparison) spotA(n int) spot {
+	if b := c.al.ToB[n]; b >= 0 {
+		return c.spotB(b)
+	}
+	if b := c.al.CoverB[n]; b >= 0 {
+		return c.spotB(b)
+	}
+	note := &c.a.score.Notes[n]
+	staff := note.Staff
+	if staff >= 0 && staff < len(c.al.StaffToB) {
+		staff = c.al.StaffToB[staff]
+	}
+	m, onset, ok := c.al.MomentToB(note.Measure, note.Onset)
+	if !ok {
+		return spot{score.Whole(-1), graceRank(note), staff}
+	}
+	return spot{c.b.score.Measures[m].Start.Add(onset), graceRank(note), staff}
+}
+
+// slurs compares slurs by where they begin and end.
+func (c *comparison) slurs() {
+	type placed struct {
+		slur
+		from, to spot
+		used     bool
+	}
+	var old, new []placed
+	for _, s := range c.a.slursOf() {
+		if c.al.Spans[c.al.SpanOfA[c.a.score.Notes[s.from].Measure]].Paired() {
+			old = append(old, placed{s, c.spotA(s.from), c.spotA(s.to), false})
+		}
+	}
+	index := map[spot][]int{}
+	for _, s := range c.b.slursOf() {
+		if c.al.Spans[c.al.SpanOfB[c.b.score.Notes[s.from].Measure]].Paired() {
+			p := placed{s, c.spotB(s.from), c.spotB(s.to), false}
+			index[p.from] = append(index[p.from], len(new))
+			new = append(new, p)
+		}
+	}
+	match := func(fits func(p, q *placed) bool, then func(p, q *placed)) {
+		for i := range old {
+			for _, j := range index[old[i].from] {
+				if !old[i].used && !new[j].used && fits(&old[i], &new[j]) {
+					old[i].used, new[j].used = true, true
+					then(&old[i], &new[j])
+				}
+			}
+		}
+	}
+	match(func(p, q *placed) bool { return p.to == q.to }, func(p, q *placed) {})
+	match(func(p, q *placed) bool { return p.to.at == q.to.at }, func(p, q *placed) {})
+	match(func(p, q *placed) bool { return true }, func(p, q *placed) {
+		c.at(Slur, p.slur.from, q.slur.from, "to "+beatWords(c.a, p.slur.to), "to "+beatWords(c.b, q.slur.to))
+	})
+	byEnd := map[spot][]int{}
+	for j := range new {
+		byEnd[new[j].to] = append(byEnd[new[j].to], j)
+	}
+	for i := range old {
+		for _, j := range byEnd[old[i].to] {
+			if !old[i].used && !new[j].used {
+				old[i].used, new[j].used = true, true
+				c.at(Slur, old[i].slur.from, new[j].slur.from, "from "+beatWords(c.a, old[i].slur.from), "from "+beatWords(c.b, new[j].slur.from))
+			}
+		}
+	}
+	for i := range old {
+		if !old[i].used {
+			c.at(Slur, old[i].slur.from, c.al.ToB[old[i].slur.from], "to "+beatWords(c.a, old[i].slur.to), "")
+		}
+	}
+	for j := range new {
+		if !new[j].used {
+			c.at(Slur, c.al.ToA[new[j].slur.from], new[j].slur.from, "", "to "+beatWords(c.b, new[j].slur.to))
+		}
+	}
+}
+
+// sign is one thing at a chord that bears on touch: an articulation, an
+// ornament, a tremolo, a roll.
+type sign struct {
+	kind  Kind
+	words string
+}
+
+var markWords = []struct {
+	mark  score.Marks
+	words string
+}{
+	{score.Staccato, "staccato"}, {score.Staccatissimo, "staccatissimo"}, {score.Tenuto, "tenuto"}, {score.Accent, "accent"},
+	{score.StrongAccent, "strong accent"}, {score.DetachedLegato, "portato"}, {score.BreathMark, "breath mark"}, {score.Glissando, "glissando"},
+}
+
+func signsOf(n *score.Note) []sign {
+	var out []sign
+	for _, m := range markWords {
+		if n.Marks&m.mark != 0 {
+			out = append(out, sign{Articulation, m.words})
+		}
+	}
+	for _, o := range n.Ornaments {
+		if o.Kind == "wavy-line" {
+			continue // goes with the trill
+		}
+		words := strings.ReplaceAll(o.Kind, "-", " ")
+		if o.HasAccidental {
+			words += [...]string{" with double flat", " with flat", " with natural", " with sharp", " with double sharp"}[min(max(int(o.Accidental)+2, 0), 4)]
+		}
+		out = append(out, sign{Ornament, words})
+	}
+	if n.Tremolo.Strokes > 0 {
+		out = append(out, sign{Ornament, "tremolo"})
+	}
+	if n.Arpeggio.Rolled {
+		out = append(out, sign{Arpeggio, "rolled"})
+	}
+	if n.Arpeggio.NonRolled {
+		out = append(out, sign{Arpeggio, "bracket: not rolled"})
+	}
+	return out
+}
+
+// chordSigns compares the signs of chords. A sign counts for its whole chord,
+// since files hang it on one of the notes, on each, or on each voice: it
+// is missing where no note of the chord's counterparts, nor of their chords,
+// has it.
+func (c *comparison) chordSigns() {
+	c.signsOneWay(c.a, c.b, c.al.ToB, func(n int, s sign) { c.at(s.kind, n, c.al.ToB[n], s.words, "") })
+	c.signsOneWay(c.b, c.a, c.al.ToA, func(n int, s sign) { c.at(s.kind, c.al.ToA[n], n, "", s.words) })
+}
+
+func (c *comparison) signsOneWay(from, to *view, other []int, missing func(n int, s sign)) {
+	mine, theirs := from.chords(), to.chords()
+	for head, chord := range mine {
+		if len(chord) == 0 {
+			continue
+		}
+		var told []sign
+		for _, n := range chord {
+			if other[n] < 0 || from.silent(n) {
+				continue
+			}
+			for _, s := range signsOf(&from.score.Notes[n]) {
+				if slices.Contains(told, s) {
+					continue
+				}
+				told = append(told, s)
+				if !to.hasSign(theirs, mine[head], other, s) {
+					missing(n, s)
+				}
+			}
+		}
+	}
+}
+
+// hasSign looks for a sign in all chords that counterparts of a chord belong to.
+func (v *view) hasSign(chords [][]int, of []int, other []int, s sign) bool {
+	for _, n := range of {
+		if other[n] < 0 {
+			continue
+		}
+		for _, m := range chords[v.chordHead(other[n])] {
+			if slices.Contains(signsOf(&v.score.Notes[m]), s) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// chordHead gives the first note of the chord a note belongs to.
+func (v *view) chordHead(n int) int {
+	for n > 0 && v.score.Notes[n].Chord {
+		n--
+	}
+	return n
+}
+
+// chords lists the notes of each chord under the index of its first note.
+func (v *view) chords() [][]int {
+	out := make([][]int, len(v.score.Notes))
+	for i := range v.score.Notes {
+		if v.in[i] {
+			h := v.chordHead(i)
+			out[h] = append(out[h], i)
+		}
+	}
+	return out
+}
+
+// handSigns compares m.d., m.s. and their sisters by moment.
+func (c *comparison) handSigns() {
+	type placed struct {
+		place *Place
+		hand  score.Hand
+		words string
+		at    score.Fraction
+		used  bool
+	}
+	gather := func(v *view, toB bool) []placed {
+		var out []placed
+		for i := range v.score.Directions {
+			d := &v.score.Directions[i]
+			if d.Kind != score.HandSign {
+				continue
+			}
+			m, onset, ok := d.Measure, d.Onset, true
+			if toB {
+				m, onset, ok = c.al.MomentToB(d.Measure, d.Onset)
+			}
+			if !ok {
+				continue
+			}
+			p := placed{place: v.moment(d.Measure, d.Onset), hand: d.Hand, words: strings.TrimSpace(d.Text), at: c.b.score.Measures[m].Start.Add(onset)}
+			p.place.Staff, p.place.Line = d.Staff, d.Line
+			out = append(out, p)
+		}
+		return out
+	}
+	old, new := gather(c.a, true), gather(c.b, false)
+	for _, sameHand := range []bool{true, false} {
+		for i := range old {
+			for j := range new {
+				if old[i].used || new[j].used || old[i].at != new[j].at || (old[i].hand == new[j].hand) != sameHand {
+					continue
+				}
+				old[i].used, new[j].used = true, true
+				if !sameHand {
+					c.atMoment(HandSign, old[i].place, new[j].place, old[i].words, new[j].words)
+				}
+			}
+		}
+	}
+	for i := range old {
+		if !old[i].used {
+			c.atMoment(HandSign, old[i].place, nil, old[i].words, "")
+		}
+	}
+	for j := range new {
+		if !new[j].used {
+			c.atMoment(HandSign, nil, new[j].place, "", new[j].words)
+		}
+	}
+}

@@ -1,0 +1,234 @@
+package compare
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/align"
+	"fingerproof/corpus/score"
+)
+
+// measures tells missing, added and re-barred measures and repeats written out.
+func (c *comparison) measures() {
+	inCopy := map[[2]int]bool{} // side, measure
+	for _, copied := range c.al.Copies {
+		if !copied.Signed {
+			continue
+		}
+		side, v, other := 0, c.a, c.b
+		if copied.InB {
+			side, v, other = 1, c.b, c.a
+		}
+		for m := copied.Again.From; m < copied.Again.To; m++ {
+			inCopy[[2]int{side, m}] = true
+		}
+		words := fmt.Sprintf("%s again, of %s", measuresWords(v.score, copied.Again), measuresWords(other.score, copied.Once))
+		if copied.InB {
+			c.atMoment(RepeatWrittenOut, nil, v.moment(copied.Again.From, score.Fraction{}), "", words)
+		} else {
+			c.atMoment(RepeatWrittenOut, v.moment(copied.Again.From, score.Fraction{}), nil, words, "")
+		}
+	}
+	for _, s := range c.al.Spans {
+		switch {
+		case s.B.Len() == 0:
+			for m := s.A.From; m < s.A.To; m++ {
+				if !inCopy[[2]int{0, m}] {
+					c.atMoment(MeasureMissing, c.a.moment(m, score.Fraction{}), nil, c.a.content(m), "")
+				}
+			}
+		case s.A.Len() == 0:
+			for m := s.B.From; m < s.B.To; m++ {
+				if !inCopy[[2]int{1, m}] {
+					c.atMoment(MeasureAdded, nil, c.b.moment(m, score.Fraction{}), "", c.b.content(m))
+				}
+			}
+		case s.A.Len() > 1 || s.B.Len() > 1:
+			c.atMoment(Barring, c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{}), measuresWords(c.a.score, s.A), measuresWords(c.b.score, s.B))
+		}
+	}
+}
+
+func measuresWords(s *score.Score, r align.Range) string {
+	if r.Len() == 1 {
+		return "m. " + s.Measures[r.From].Number
+	}
+	return "mm. " + s.Measures[r.From].Number + "–" + s.Measures[r.To-1].Number
+}
+
+// content says how much a measure holds: "12 notes, 3 digits", "rests".
+func (v *view) content(measure int) string {
+	notes, digits := 0, 0
+	for i := range v.score.Notes {
+		if n := &v.score.Notes[i]; n.Measure == measure && v.in[i] {
+			notes++
+			digits += len(n.Indications)
+		}
+	}
+	switch {
+	case notes == 0:
+		return "rests"
+	case digits == 0:
+		return plural(notes, "note")
+	}
+	return plural(notes, "note") + ", " + plural(digits, "digit")
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// notes tells missing and added notes and what differs between paired ones.
+func (c *comparison) notes() {
+	c.alone(c.a, c.al.ToB, c.al.CoverB, c.al.SpanOfA, false)
+	c.alone(c.b, c.al.ToA, c.al.CoverA, c.al.SpanOfB, true)
+	for a := range c.a.score.Notes {
+		if b := c.al.ToB[a]; b >= 0 {
+			c.paired(a, b)
+		}
+	}
+}
+
+func (c *comparison) alone(v *view, to, cover, spanOf []int, inB bool) {
+	for i := range v.score.Notes {
+		n := &v.score.Notes[i]
+		if !v.in[i] || to[i] >= 0 || v.silent(i) || !c.al.Spans[spanOf[n.Measure]].Paired() {
+			continue
+		}
+		if n.TiedFrom >= 0 {
+			continue // goes with the note that is struck: told there, as missing or as of another duration
+		}
+		kind, what := NoteMissing, v.describe(i)
+		if inB {
+			kind = NoteAdded
+		}
+		if cover[i] >= 0 {
+			kind = Unison
+		}
+		if inB {
+			c.at(kind, -1, i, "", what)
+		} else {
+			c.at(kind, i, -1, what, "")
+		}
+	}
+}
+
+// describe names a note with its digits: "C5, quarter note, digit 3".
+func (v *view) describe(i int) string {
+	n := &v.score.Notes[i]
+	out := n.Pitch.String() + ", " + durationWords(n)
+	if r := readingOf(n); len(r) > 0 {
+		out += ", digit " + r.String()
+	}
+	return out
+}
+
+func (c *comparison) paired(a, b int) {
+	m, n := &c.a.score.Notes[a], &c.b.score.Notes[b]
+	k := c.al.Kinds[a]
+	if c.a.silent(a) && c.b.silent(b) {
+		return
+	}
+	if k.Has(align.SizeChanged) {
+		c.at(NoteSize, a, b, sizeWords(m), sizeWords(n))
+	}
+	// What befalls the struck note befalls its tied continuation: told once.
+	head := m.TiedFrom >= 0 && n.TiedFrom >= 0 && c.al.ToB[m.TiedFrom] == n.TiedFrom
+	same := func(w align.Kind) bool { return head && c.al.Kinds[m.TiedFrom].Has(w) }
+	switch {
+	case k.Has(align.PitchChanged) && !same(align.PitchChanged):
+		c.at(Pitch, a, b, m.Pitch.String(), n.Pitch.String())
+	case k.Has(align.OctaveMoved) && !same(align.OctaveMoved):
+		c.at(Octave, a, b, m.Pitch.String(), n.Pitch.String())
+	case k.Has(align.Respelled) && !same(align.Respelled):
+		c.at(Spelling, a, b, m.Pitch.String(), n.Pitch.String())
+	}
+	if k.Has(align.OnsetMoved) && !same(align.OnsetMoved) {
+		c.at(Onset, a, b, beatWords(c.a, a), beatWords(c.b, b))
+	}
+	if k.Has(align.GraceChanged) {
+		c.at(GraceSize, a, b, durationWords(m), durationWords(n))
+	}
+	if k.Has(align.DurationChanged) {
+		c.at(Duration, a, b, c.a.sounding(a), c.b.sounding(b))
+	}
+	if k.Has(align.TieChanged) {
+		c.at(Tie, a, b, tieWords(m), tieWords(n))
+	}
+}
+
+func sizeWords(n *score.Note) string {
+	switch {
+	case n.Hidden:
+		return "hidden"
+	case n.Cue:
+		return "cue size"
+	}
+	return "full size"
+}
+
+func tieWords(n *score.Note) string {
+	if n.TiedFrom >= 0 {
+		return "tied"
+	}
+	return "struck"
+}
+
+func beatWords(v *view, n int) string {
+	note := &v.score.Notes[n]
+	return "m. " + v.score.Measures[note.Measure].Number + ", beat " + v.score.Beat(note.Measure, note.Onset)
+}
+
+// sounding gives the duration of a struck note, ties added up.
+func (v *view) sounding(n int) string {
+	note := &v.score.Notes[n]
+	if note.TiedTo < 0 {
+		return durationWords(note)
+	}
+	total := note.Duration
+	for at, steps := note.TiedTo, 0; at >= 0 && steps < len(v.score.Notes); at, steps = v.score.Notes[at].TiedTo, steps+1 {
+		total = total.Add(v.score.Notes[at].Duration)
+	}
+	return quarters(total) + ", ties included"
+}
+
+// durationWords names a note value as a musician would, or its length in
+// quarters where the file names none that fits.
+func durationWords(n *score.Note) string {
+	if n.Grace > 0 || n.GraceAfter {
+		return "grace note"
+	}
+	if length, ok := noteValues[n.Type]; ok {
+		dotted := length
+		for range n.Dots {
+			length = length.Mul(score.Frac(1, 2))
+			dotted = dotted.Add(length)
+		}
+		if n.Tuplet.Actual > 0 {
+			dotted = dotted.Mul(score.Frac(int64(n.Tuplet.Normal), int64(n.Tuplet.Actual)))
+		}
+		if dotted == n.Duration {
+			words := [...]string{"", "dotted ", "double-dotted ", "triple-dotted "}[min(n.Dots, 3)] + n.Type + " note"
+			if n.Tuplet.Actual > 0 {
+				words += fmt.Sprintf(" (%d:%d)", n.Tuplet.Actual, n.Tuplet.Normal)
+			}
+			return words
+		}
+	}
+	return quarters(n.Duration)
+}
+
+func quarters(f score.Fraction) string {
+	if f == score.Whole(1) {
+		return "1 quarter"
+	}
+	return f.String() + " quarters"
+}
+
+// noteValues are the names of MusicXML's note-type-value with their lengths.
+var noteValues = map[string]score.Fraction{
+	"breve": score.Whole(8), "whole": score.Whole(4), "half": score.Whole(2), "quarter": score.Whole(1), "eighth": score.Frac(1, 2),
+	"16th": score.Frac(1, 4), "32nd": score.Frac(1, 8), "64th": score.Frac(1, 16), "128th": score.Frac(1, 32), "256th": score.Frac(1, 64),
+}
