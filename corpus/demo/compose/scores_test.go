@@ -255,3 +255,53 @@ func TestScoresAreValidMusicXML(t *testing.T) {
 	output, err := command.CombinedOutput()
 	require.NoError(t, err, string(output))
 }
+
+// No voice strikes a key that another is holding down.
+func TestNoKeyIsStruckWhileItIsHeld(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(collectionFolder, "pieces", "*.piece"))
+	require.NoError(t, err)
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		piece, err := readPiece(file, strings.TrimSuffix(filepath.Base(file), ".piece"), string(text))
+		require.NoError(t, err)
+		for _, siglum := range append([]string{""}, sigla(piece)...) {
+			require.NoError(t, piece.resolve(siglum))
+			for _, measure := range piece.Measures {
+				for _, voice := range measure.Voices {
+					for _, event := range voice.Events {
+						for _, note := range event.Notes {
+							if event.Grace == noGrace {
+								requireFree(t, piece.ID+siglum, measure, voice, event.Onset, note.Pitch.Midi())
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func sigla(p *Piece) (names []string) {
+	for _, witness := range p.Witnesses {
+		names = append(names, witness.Siglum)
+	}
+	return names
+}
+
+// requireFree looks for another voice that sounds the key at the onset.
+func requireFree(t *testing.T, piece string, measure *Measure, voice *Voice, onset, key int) {
+	t.Helper()
+	for _, other := range measure.Voices {
+		if other == voice {
+			continue
+		}
+		for _, event := range other.Events {
+			for _, note := range event.Notes {
+				if event.Onset <= onset && onset < event.Onset+event.Ticks {
+					require.NotEqual(t, key, note.Pitch.Midi(), "%s measure %d at %d/%d: voices %s and %s", piece, measure.Number, onset, quarter, voice.Name, other.Name)
+				}
+			}
+		}
+	}
+}
