@@ -200,3 +200,21 @@ func (p *Policy) Sum() string {
 	sum := sha256.Sum256(p.Canonical())
 	return hex.EncodeToString(sum[:])
 }
+
+// LooksField is the name of the field in which an edition says how its digits
+// of each responsibility look.
+const LooksField = "looks"
+
+// Looks spells how digits of each responsibility look, for an edition's head:
+// a JSON object of styles by responsibility.
+func (p *Policy) Looks() string {
+	table := map[string]score.Style{}
+	for _, who := range []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open} {
+		table[who.String()] = p.Style(who)
+	}
+	b, err := json.Marshal(table)
+	if err != nil {
+		panic(err) // plain strings
+	}
+	return string(b)
+}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"fingerproof/pipeline"
-	"fingerproof/reports/text"
 
 	"github.com/spf13/cobra"
 )
@@ -44,7 +43,7 @@ rule checks and why.
 			if err := t.reports(); err != nil {
 				return err
 			}
-			fmt.Fprintf(env.Stderr, "%d pieces, %d notes: %s; %d failed\n", t.pieces, t.notes, text.Counts(t.counts), len(t.failed))
+			fmt.Fprintf(env.Stderr, "%d pieces, %d notes: %s; %d failed\n", t.pieces, t.notes, t.counts, len(t.failed))
 			return t.exit()
 		},
 	}

@@ -9,7 +9,6 @@ import (
 	"fingerproof/pipeline/state"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
-	"fingerproof/reports/text"
 
 	"github.com/spf13/cobra"
 )
@@ -87,7 +86,7 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 	if err := t.reports(); err != nil {
 		return err
 	}
-	fmt.Fprintf(env.Stderr, "%d pieces, %d notes: %s; %d failed. Open %s\n", t.pieces, t.notes, text.Counts(t.counts), len(t.failed), filepath.Join(out, "review", "index.html"))
+	fmt.Fprintf(env.Stderr, "%d pieces, %d notes: %s; %d failed. Open %s\n", t.pieces, t.notes, t.counts, len(t.failed), filepath.Join(out, "review", "index.html"))
 	return t.exit()
 }
 

@@ -9,10 +9,6 @@ import (
 	"fingerproof/policies"
 )
 
-// LooksField is the name of the field in which an edition says how its
-// digits of each responsibility look.
-const LooksField = "looks"
-
 // Whose gives, for each note and each of its indications, the responsibility.
 //
 // In an edition of this program the looks decide, by the table the edition
@@ -38,28 +34,15 @@ func Whose(s *score.Score, text score.Responsibility) ([][]score.Responsibility,
 	return out, nil
 }
 
-// Looks spells the table of looks for an edition's head.
-func Looks(p *policies.Policy) string {
-	table := map[string]score.Style{}
-	for _, who := range responsibilities {
-		table[who.String()] = p.Style(who)
-	}
-	b, err := json.Marshal(table)
-	if err != nil {
-		panic(err) // plain strings
-	}
-	return string(b)
-}
-
 var responsibilities = []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open}
 
 func looksOf(s *score.Score) (map[score.Responsibility]score.Style, error) {
-	if s.Edition == nil || s.Edition.Fields[LooksField] == "" {
+	if s.Edition == nil || s.Edition.Fields[policies.LooksField] == "" {
 		return nil, nil
 	}
 	var table map[string]score.Style
-	if err := json.Unmarshal([]byte(s.Edition.Fields[LooksField]), &table); err != nil {
-		return nil, fmt.Errorf("reading how the edition's digits look (its field %s): %w", LooksField, err)
+	if err := json.Unmarshal([]byte(s.Edition.Fields[policies.LooksField]), &table); err != nil {
+		return nil, fmt.Errorf("reading how the edition's digits look (its field %s): %w", policies.LooksField, err)
 	}
 	out := map[score.Responsibility]score.Style{}
 	for _, who := range responsibilities {

@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/attribute"
 	"fingerproof/policies"
 )
 
@@ -26,7 +25,7 @@ type Input struct {
 func Marking(in Input) score.Marking {
 	out := score.Marking{Fields: []score.Field{
 		{Name: "edition", Value: "1"},
-		{Name: attribute.LooksField, Value: attribute.Looks(in.Policy)},
+		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
 	for i := range in.Score.Notes {
 		m := score.Mark{Note: i}

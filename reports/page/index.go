@@ -11,7 +11,6 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline/state"
-	"fingerproof/reports/text"
 )
 
 //go:embed *.html page.css
@@ -25,11 +24,9 @@ const caution = "A fingering here is a suggestion for a hand of the size named. 
 func Caution() string { return caution }
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"sentence": text.Sentence,
-	"counts":   text.Counts,
-	"css":      func() template.CSS { return template.CSS(mustRead("page.css")) }, // our own file
-	"caution":  Caution,
-	"nats":     func(milli int64) float64 { return float64(milli) / 1000 },
+	"css":     func() template.CSS { return template.CSS(mustRead("page.css")) }, // our own file
+	"caution": Caution,
+	"nats":    func(milli int64) float64 { return float64(milli) / 1000 },
 }).ParseFS(files, "*.html"))
 
 func mustRead(name string) string {
