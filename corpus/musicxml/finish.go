@@ -136,7 +136,7 @@ func (r *reader) homes() {
 	for i := range r.score.Notes {
 		n := &r.score.Notes[i]
 		staff, notes, all := most(count[voice{n.Part, n.Voice}])
-		if notes*10 < all*9 {
+		if notes*10 < all*7 {
 			staff, _, _ = most(perStretch[r.stretches[i]])
 		}
 		n.HomeStaff = staff

@@ -38,6 +38,11 @@ func AssignHands(s *score.Score, scoring Scoring) (*Hands, error) {
 		h.Parts[part] = true
 	}
 	signs := handSigns(s)
+	home := func(n *score.Note) score.Hand {
+		_, hand := players[n.Part].of(&s.Parts[n.Part], n)
+		return hand
+	}
+	crossed := crossings(s, home)
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		player, plays := players[n.Part]
@@ -52,7 +57,7 @@ func AssignHands(s *score.Score, scoring Scoring) (*Hands, error) {
 		case "right hand alone":
 			h.Hand[i] = score.Right
 		default:
-			if sign := signs.at(s, i); sign != score.NoHand {
+			if sign := signs.at(s, i, home, crossed); sign != score.NoHand {
 				h.Hand[i] = sign
 			}
 		}

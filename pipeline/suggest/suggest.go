@@ -76,7 +76,11 @@ func Suggest(in Input) *Suggestion {
 
 // afterNoteFirst leaves room for the after-notes of the note before in front
 // of the grace notes of the note that follows at the same moment.
-const afterNoteFirst = 100
+// Rolled notes follow the grace notes.
+const (
+	afterNoteFirst = 100
+	rolledFirst    = 200
+)
 
 // lineOf gathers what the engine needs of one hand's notes.
 func lineOf(in Input, player int, h score.Hand, out *Suggestion) []fingering.Note {
@@ -103,6 +107,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) []fingering.Not
 		}
 		line = append(line, note)
 	}
+	unroll(in, line)
 	return line
 }
 

@@ -7,9 +7,13 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// reader expects the hand to stay where it is: a key a step higher gets the
-// next finger, the same key the same finger, a chord the fingers that lie over
-// its keys. After a rest of more than longRest quarters it knows nothing.
+// reader expects the hand to lie at ease: of all ways to put fingers on the
+// keys it takes the one whose spans, to each other and to where the hand lay
+// just before, are most relaxed. A key that still lies under a finger keeps
+// it. After a rest of more than longRest it knows nothing.
+//
+// It is a deliberately plain player: no look ahead, no thumb passed under
+// before it must. What it gets wrong is what an editor prints.
 type reader struct {
 	last   *event
 	memory map[string][]int // how a turn was fingered before; nil for a reader without memory
@@ -28,65 +32,107 @@ func newReader(digits string) *reader {
 
 // guess gives the fingers the reader expects, nil where it has no idea.
 func (r *reader) guess(e event) []int {
-	if r.last == nil || longRest.Less(e.at.Sub(r.last.end)) {
+	if len(e.keys) > 5 || r.last == nil || longRest.Less(e.at.Sub(r.last.end)) {
 		return nil
 	}
 	if fingers, seen := r.memory[turn(r.last, e)]; seen {
 		return fingers
 	}
-	out := make([]int, len(e.keys))
-	for k, key := range e.keys {
-		out[k] = r.finger(key)
-		if out[k] < 1 || out[k] > 5 || k > 0 && out[k] <= out[k-1] {
-			return nil
+	var best []int
+	least := 0
+	eachGrip(len(e.keys), func(fingers []int) {
+		if unease := r.unease(e.keys, fingers); best == nil || unease < least {
+			best, least = slices.Clone(fingers), unease
 		}
-	}
-	return out
+	})
+	return best
 }
 
-// finger lays the hand's last position over a key: by the nearest key of the
-// last event, one finger a step.
-func (r *reader) finger(key int) int {
-	if f, same := r.known[key]; same {
-		return f
-	}
-	best := 0
-	for k := range r.last.keys {
-		if distance(r.last.keys[k], key) < distance(r.last.keys[best], key) {
-			best = k
+// eachGrip calls f with every rising choice of k fingers, in lexical order.
+func eachGrip(k int, f func([]int)) {
+	fingers := make([]int, k)
+	var choose func(at, from int)
+	choose = func(at, from int) {
+		if at == k {
+			f(fingers)
+			return
+		}
+		for finger := from; finger <= 5-(k-1-at); finger++ {
+			fingers[at] = finger
+			choose(at+1, finger+1)
 		}
 	}
-	from := r.last.keys[best]
-	steps := step(key) - step(from)
-	if steps == 0 { // a black key and its white neighbour of the same step
-		steps = 1
-		if key < from {
-			steps = -1
-		}
-	}
-	return r.last.fingers[best] + steps
+	choose(0, 1)
 }
 
-func distance(a, b int) int { return max(a-b, b-a) }
-
-// step counts white keys from below; a black key counts with the one below it.
-func step(key int) int {
-	octave := key / 12
-	if key < 0 {
-		octave = (key - 11) / 12
+// unease sums how far a grip is from a relaxed hand, in itself and after the
+// last one. Weights: the spans of a chord count four times those of a move.
+func (r *reader) unease(keys, fingers []int) int {
+	sum := 0
+	for i := range keys {
+		for j := range i {
+			sum += 4 * strain(fingers[j], fingers[i], keys[i]-keys[j])
+		}
+		if f, lies := r.known[keys[i]]; lies && f != fingers[i] {
+			sum += 24
+		}
+		move := 0
+		for k, key := range r.last.keys {
+			move += strain(r.last.fingers[k], fingers[i], keys[i]-key)
+		}
+		sum += 4 * move / len(r.last.keys)
 	}
-	return octave*7 + [...]int{0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6}[key-12*octave]
+	return sum
+}
+
+// relaxed spans of the finger pairs in semitones, lower finger to higher: the
+// published span table of the ergonomic model (FACTS §1.1, from memory).
+var relaxed = [6][6][2]int{
+	1: {2: {1, 5}, 3: {3, 7}, 4: {5, 9}, 5: {7, 10}},
+	2: {3: {1, 2}, 4: {3, 4}, 5: {5, 6}},
+	3: {4: {1, 2}, 5: {3, 4}},
+	4: {5: {1, 2}},
+}
+
+// strain is how far finger b on a key that lies distance semitones above
+// finger a is from lying at ease.
+func strain(a, b, distance int) int {
+	if a == b {
+		if distance == 0 {
+			return 0
+		}
+		return 8 + max(distance, -distance)/2
+	}
+	if distance == 0 {
+		return 6
+	}
+	if a > b {
+		a, b, distance = b, a, -distance
+	}
+	low, high := relaxed[a][b][0], relaxed[a][b][1]
+	switch {
+	case distance < 0 && a != 1:
+		return 20 - distance
+	case distance < 0:
+		return 5 - distance
+	case distance < low:
+		return 2 * (low - distance)
+	case distance > high:
+		return 2 * (distance - high)
+	}
+	return 0
 }
 
 // learn takes in how an event was fingered. The position lasts as long as the
-// fingers stay in it: a finger on a new key ends it.
+// fingers stay in it: a finger on a new key, or out of order with one known,
+// ends it.
 func (r *reader) learn(e event) {
 	if r.memory != nil && r.last != nil {
 		r.memory[turn(r.last, e)] = slices.Clone(e.fingers)
 	}
 	for k, key := range e.keys {
 		for known, f := range r.known {
-			if f == e.fingers[k] && known != key || (f < e.fingers[k]) != (known < key) && known != key {
+			if known != key && (f == e.fingers[k] || (f < e.fingers[k]) != (known < key)) {
 				clear(r.known)
 				break
 			}
