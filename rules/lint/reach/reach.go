@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Pass) {
 	for n := range p.Score.Notes {
 		chord := p.Sounding[n]
-		if p.Reason[n] == "" || !p.Score.Notes[n].Struck() {
+		if p.Reason[n] == "" || !p.Score.Notes[n].Struck() || contradictory(p, chord) {
 			continue
 		}
 		first := true // one finding a chord: at its lowest note out of reach
@@ -40,4 +40,18 @@ func run(p *lint.Pass) {
 			})
 		}
 	}
+}
+
+// contradictory reports whether the text gives one finger to two keys of a
+// chord: then the digits are at fault, not the hand, and their own rule says so.
+func contradictory(p *lint.Pass, chord []int) bool {
+	seen := [6]bool{}
+	for _, n := range chord {
+		f := p.Given[n]
+		if f > 0 && seen[f] {
+			return true
+		}
+		seen[f] = true
+	}
+	return false
 }

@@ -1,0 +1,50 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"fingerproof": func() { os.Exit(mainStatus()) }})
+}
+
+// The scripts in testdata/script try the program as its users do: score,
+// policy, command, exit status, what is printed. `status N command…` runs a
+// command that must end with that status.
+func TestScripts(t *testing.T) {
+	demo, err := filepath.Abs(filepath.Join("..", "..", "corpus", "demo"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("DEMO", demo)
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus},
+	})
+}
+
+func wantStatus(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N command…")
+	}
+	err := ts.Exec(args[1], args[2:]...)
+	got := "0"
+	if err != nil {
+		got = "?"
+		if e, ok := err.(interface{ ExitCode() int }); ok {
+			got = string(rune('0' + e.ExitCode()))
+		}
+	}
+	if got != args[0] {
+		ts.Fatalf("%v ended with status %s, want %s", args[1:], got, args[0])
+	}
+}
