@@ -195,7 +195,7 @@ func tellHands(w *Way) []state.HandTotal {
 					t.Measures[w.Score.Notes[i].Measure] += int64(e.Cost)
 				}
 			}
-			if len(chord) < 2 || chord[len(chord)-1] != i || w.Hands.Player[i] != l.Player || w.Hands.Hand[i] != l.Hand {
+			if len(chord) < 2 || chord[len(chord)-1] != i || w.Score.Notes[i].Arpeggio.Rolled || w.Hands.Player[i] != l.Player || w.Hands.Hand[i] != l.Hand {
 				continue
 			}
 			width := int(hand.Distance(w.Score.Notes[chord[0]].Midi, w.Score.Notes[i].Midi))

@@ -91,7 +91,7 @@ func Piece(r *state.Result, policy string) ([]byte, error) {
 			s.Hand += " (" + h.Part + ")"
 		}
 		if h.Widest != nil {
-			s.Widest = fmt.Sprintf("widest grip %.0f mm, taken by about %d of 100 adult pianists", float64(h.Widest.Span)/100, h.Widest.Reach)
+			s.Widest = fmt.Sprintf("widest grip %d mm, taken by %s", (h.Widest.Span+50)/100, people(h.Widest.Reach))
 		}
 		p.Strips = append(p.Strips, s)
 	}
@@ -101,6 +101,18 @@ func Piece(r *state.Result, policy string) ([]byte, error) {
 		return nil, fmt.Errorf("writing the page of %s: %w", r.Piece, err)
 	}
 	return b.Bytes(), nil
+}
+
+// people says a share of adult pianists (FACTS §2: a normal curve through
+// published means) no more exactly than it is known.
+func people(share state.Percent) string {
+	switch {
+	case share >= 98:
+		return "nearly all adult pianists"
+	case share <= 2:
+		return "hardly any adult pianist"
+	}
+	return fmt.Sprintf("about %d of 100 adult pianists", (share+2)/5*5)
 }
 
 func handName(h score.Hand) string {
