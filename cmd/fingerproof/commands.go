@@ -8,6 +8,7 @@ func addCommands(root *cobra.Command, env *environment) {
 		newInitCommand(env),
 		newRunCommand(env),
 		newLintCommand(env),
+		newDiffCommand(env),
 		newExplainCommand(env),
 		newPolicyCommand(env),
 		newTakeBackCommand(env),

@@ -169,3 +169,32 @@ func across(from, to *score.Score, span Span, measure int, reverse bool) int {
 	}
 	return found
 }
+
+// MomentToB carries a moment of A (measure index, onset in it) to B. False
+// where the measure has no counterpart.
+func (al *Alignment) MomentToB(measure int, onset score.Fraction) (int, score.Fraction, bool) {
+	return carry(al.A, al.B, al.Spans[al.SpanOfA[measure]], measure, onset, false)
+}
+
+// MomentToA is the reverse of MomentToB.
+func (al *Alignment) MomentToA(measure int, onset score.Fraction) (int, score.Fraction, bool) {
+	return carry(al.B, al.A, al.Spans[al.SpanOfB[measure]], measure, onset, true)
+}
+
+func carry(from, to *score.Score, span Span, measure int, onset score.Fraction, reverse bool) (int, score.Fraction, bool) {
+	here, there, shift := span.A, span.B, span.Shift
+	if reverse {
+		here, there = there, here
+		shift = score.Fraction{}.Sub(shift)
+	}
+	if there.Len() == 0 {
+		return -1, score.Fraction{}, false
+	}
+	at := from.Measures[measure].Start.Sub(from.Measures[here.From].Start).Add(onset).Add(shift)
+	at = at.Add(to.Measures[there.From].Start)
+	m := there.From
+	for m+1 < there.To && !at.Less(to.Measures[m+1].Start) {
+		m++
+	}
+	return m, at.Sub(to.Measures[m].Start), true
+}

@@ -136,3 +136,8 @@ func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 	}
 	return p
 }
+
+// Lone is a piece that one side lacks.
+func Lone(id string, kind Kind) Piece {
+	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1, Measure: "1"}}}}
+}

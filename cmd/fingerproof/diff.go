@@ -1,0 +1,164 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"fingerproof/pipeline/compare"
+	"fingerproof/reports/corrections"
+	"fingerproof/reports/diffjson"
+	"fingerproof/reports/difftext"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+)
+
+var diffFormats = []string{"text", "json", "corrections"}
+
+func newDiffCommand(env *environment) *cobra.Command {
+	var reports []string
+	var before string
+	cmd := &cobra.Command{
+		Use:   "diff OLD NEW",
+		Short: "Tell what differs between two scores, folders, collections, runs or git revisions",
+		Long: `diff aligns OLD and NEW by their music and tells what differs, note by note:
+fingering, hands and text apart. Either is a score, a folder, a collection, the
+output folder of a run, or one of these in a git revision (REVISION:PATH).
+Renumbered measures, other voices, divisions and ids are no differences.
+
+The report "corrections" is the sheet a proof reader sends to the engraver: OLD is
+the approved copy, NEW the typeset proof. With --before the last proof, it ticks
+off what was done, names what was missed and what is newly broken.
+
+EXIT STATUS
+  0    nothing differs
+  2    something could not be compared
+  3    something differs
+  130  interrupted`,
+		Example: `  fingerproof diff before.musicxml after.musicxml
+  fingerproof diff HEAD~1:edition edition --report json=changes.json
+  fingerproof diff approved.musicxml proof2.musicxml --before proof1.musicxml --report corrections=sheet.txt`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return fmt.Errorf("diff compares two things, and %d are given\nhint: fingerproof diff OLD NEW", len(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			for _, r := range reports {
+				if format, path, ok := strings.Cut(r, "="); !ok || path == "" || !slices.Contains(diffFormats, format) {
+					return fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in json=changes.json or text=-", r, strings.Join(diffFormats, ", "))
+				}
+			}
+			return diff(cmd.Context(), env, args[0], args[1], before, reports)
+		},
+	}
+	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json or corrections, PATH - for standard output; may be repeated (default text=-)")
+	cmd.Flags().StringVar(&before, "before", "", "the proof before NEW, for the report corrections")
+	return cmd
+}
+
+func diff(ctx context.Context, env *environment, old, new, before string, reports []string) error {
+	d, err := compareSides(ctx, old, new)
+	if err != nil {
+		return err
+	}
+	var previous *compare.Diff
+	if before != "" {
+		if previous, err = compareSides(ctx, old, before); err != nil {
+			return err
+		}
+	}
+	if len(reports) == 0 {
+		reports = []string{"text=-"}
+	}
+	for _, r := range reports {
+		format, path, _ := strings.Cut(r, "=")
+		var b bytes.Buffer
+		switch format {
+		case "json":
+			err = diffjson.Write(&b, d)
+		case "corrections":
+			err = corrections.Write(&b, old, new, compare.Sheet(d, previous))
+		default:
+			err = difftext.Write(&b, d)
+		}
+		if err != nil {
+			return err
+		}
+		if path == "-" {
+			_, err = io.Copy(env.Stdout, &b)
+		} else {
+			err = renameio.WriteFile(path, b.Bytes(), os.FileMode(0o644))
+		}
+		if err != nil {
+			return fmt.Errorf("writing the report %s: %w", r, err)
+		}
+	}
+	switch {
+	case d.Failed():
+		for i := range d.Pieces {
+			if p := &d.Pieces[i]; p.Problem != "" {
+				fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", p.ID, p.Problem)
+			}
+		}
+		return exitWith(exitFailed)
+	case d.Differs():
+		return exitWith(exitDiffers)
+	}
+	return nil
+}
+
+// compareSides compares piece by piece, in the order of the old side, pieces
+// that only the new one has last. Two single scores are compared whatever
+// their names.
+func compareSides(ctx context.Context, old, new string) (*compare.Diff, error) {
+	a, cleanA, err := openSides(ctx, old)
+	defer cleanA()
+	if err != nil {
+		return nil, err
+	}
+	b, cleanB, err := openSides(ctx, new)
+	defer cleanB()
+	if err != nil {
+		return nil, err
+	}
+	d := &compare.Diff{Old: a.name, New: b.name}
+	if a.single && b.single {
+		b.pieces[0].id = a.pieces[0].id
+	}
+	for _, p := range a.pieces {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		k := slices.IndexFunc(b.pieces, func(q sidePiece) bool { return q.id == p.id })
+		if k < 0 {
+			d.Pieces = append(d.Pieces, compare.Lone(p.id, compare.PieceMissing))
+			continue
+		}
+		d.Pieces = append(d.Pieces, comparePiece(p, b.pieces[k]))
+	}
+	for _, q := range b.pieces {
+		if !slices.ContainsFunc(a.pieces, func(p sidePiece) bool { return p.id == q.id }) {
+			d.Pieces = append(d.Pieces, compare.Lone(q.id, compare.PieceAdded))
+		}
+	}
+	return d, nil
+}
+
+func comparePiece(p, q sidePiece) compare.Piece {
+	a, err := p.load()
+	if err != nil {
+		return compare.Piece{ID: p.id, Problem: err.Error()}
+	}
+	b, err := q.load()
+	if err != nil {
+		return compare.Piece{ID: p.id, Problem: err.Error()}
+	}
+	return compare.Scores(p.id, a, b)
+}

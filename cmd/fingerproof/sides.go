@@ -1,0 +1,175 @@
+package main
+
+import (
+	"archive/tar"
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/state"
+)
+
+// sides opens one side of a diff: a score, a folder, a collection, the output
+// folder of a run, or any of these in a git revision (REV:path).
+type sides struct {
+	name   string
+	single bool
+	pieces []sidePiece
+}
+
+type sidePiece struct {
+	id   string
+	load func() (compare.Side, error)
+}
+
+// openSides opens a side; cleanup takes away what was unpacked for it.
+func openSides(ctx context.Context, path string) (s *sides, cleanup func(), err error) {
+	cleanup = func() {}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		if revision, inside, ok := strings.Cut(path, ":"); ok && len(revision) > 1 {
+			dir, err := unpackRevision(ctx, revision, inside)
+			if err != nil {
+				return nil, cleanup, err
+			}
+			cleanup = func() { _ = os.RemoveAll(dir) }
+			s, err := openPath(filepath.Join(dir, filepath.FromSlash(inside)))
+			if s != nil {
+				s.name = path
+			}
+			return s, cleanup, err
+		}
+	}
+	s, err = openPath(path)
+	return s, cleanup, err
+}
+
+func openPath(path string) (*sides, error) {
+	if s, err := openRun(path); s != nil || err != nil {
+		return s, err
+	}
+	c, err := corpus.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	s := &sides{name: path, single: !info.IsDir() && c.Manifest == ""}
+	for i := range c.Pieces {
+		p := &c.Pieces[i]
+		s.pieces = append(s.pieces, sidePiece{p.ID, func() (compare.Side, error) {
+			if p.Fault != nil {
+				return compare.Side{}, p.Fault
+			}
+			return loadScore(c.Path(p.Score))
+		}})
+	}
+	return s, nil
+}
+
+// openRun opens the output folder of a run: its editions with what was found
+// for them. nil where the folder is none.
+func openRun(path string) (*sides, error) {
+	entries, err := os.ReadDir(filepath.Join(path, "results"))
+	if err != nil {
+		return nil, nil // no run's folder
+	}
+	s := &sides{name: path}
+	for _, e := range entries {
+		id, ok := strings.CutSuffix(e.Name(), ".json")
+		if !ok {
+			continue
+		}
+		s.pieces = append(s.pieces, sidePiece{id, func() (compare.Side, error) {
+			data, err := os.ReadFile(filepath.Join(path, "results", id+".json"))
+			if err != nil {
+				return compare.Side{}, fmt.Errorf("reading the results: %w", err)
+			}
+			result, err := state.Decode(data)
+			if err != nil {
+				return compare.Side{}, err
+			}
+			side, err := loadScore(filepath.Join(path, "edition", result.Summary.Edition))
+			side.Result = result
+			return side, err
+		}})
+	}
+	return s, nil
+}
+
+func loadScore(path string) (compare.Side, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return compare.Side{}, fmt.Errorf("reading the score: %w", err)
+	}
+	doc, err := source.Open(path, data, source.DefaultLimits())
+	if err != nil {
+		return compare.Side{}, err
+	}
+	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	return compare.Side{Score: s}, err
+}
+
+// unpackRevision lays a path of a git revision into a folder of its own.
+func unpackRevision(ctx context.Context, revision, path string) (string, error) {
+	if strings.HasPrefix(revision, "-") {
+		return "", fmt.Errorf("%q is no git revision", revision)
+	}
+	var out, complaint bytes.Buffer
+	cmd := exec.CommandContext(ctx, "git", "archive", "--format=tar", revision, "--", path)
+	cmd.Stdout, cmd.Stderr = &out, &complaint
+	if err := cmd.Run(); err != nil {
+		return "", fmt.Errorf("there is no file %s:%s, and git does not know it either: %s\nhint: a git revision is given as REVISION:PATH, the path as seen from this folder", revision, path, strings.TrimSpace(complaint.String()))
+	}
+	dir, err := os.MkdirTemp("", "fingerproof-revision-")
+	if err != nil {
+		return "", fmt.Errorf("unpacking a git revision: %w", err)
+	}
+	if err := untar(dir, &out); err != nil {
+		_ = os.RemoveAll(dir)
+		return "", fmt.Errorf("unpacking %s:%s: %w", revision, path, err)
+	}
+	return dir, nil
+}
+
+func untar(dir string, in io.Reader) error {
+	root, err := os.OpenRoot(dir) // nothing lands outside it, whatever the archive says
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	for archive := tar.NewReader(in); ; {
+		h, err := archive.Next()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		if h.Typeflag != tar.TypeReg {
+			continue
+		}
+		if err := root.MkdirAll(filepath.Dir(h.Name), 0o755); err != nil {
+			return err
+		}
+		data, err := io.ReadAll(archive)
+		if err != nil {
+			return err
+		}
+		if err := root.WriteFile(h.Name, data, 0o644); err != nil {
+			return err
+		}
+	}
+}

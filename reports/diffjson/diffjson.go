@@ -1,0 +1,20 @@
+// Package diffjson writes differences for machines.
+package diffjson
+
+import (
+	"encoding/json"
+	"io"
+
+	"fingerproof/pipeline/compare"
+)
+
+// Write writes a diff as indented JSON.
+func Write(out io.Writer, d *compare.Diff) error {
+	e := json.NewEncoder(out)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(struct {
+		Version int `json:"version"`
+		*compare.Diff
+	}{1, d})
+}
