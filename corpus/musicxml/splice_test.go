@@ -1,0 +1,215 @@
+package musicxml_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/shared"
+	"fingerproof/corpus/source"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// everyNote marks everything that can be marked: digits everywhere, digits of
+// the text restyled, signs, brackets, fields.
+func everyNote(s *score.Score) score.Marking {
+	m := score.Marking{Fields: []score.Field{{Name: "edition", Value: "1"}, {Name: "looks", Value: `{"a":"<&>"}`}}}
+	for i := range s.Notes {
+		if s.Notes[i].Kind != score.Pitched {
+			continue
+		}
+		mark := score.Mark{Note: i, Digits: []score.MarkDigit{{Text: fmt.Sprint(1 + i%5), Placement: score.Above, Style: score.Style{Italic: i%2 == 0, Size: "small"}}}}
+		if i%7 == 0 {
+			mark.Digits = append(mark.Digits, score.MarkDigit{Text: "5", Substitution: true})
+		}
+		for k := range s.Notes[i].Indications {
+			mark.Restyles = append(mark.Restyles, score.Restyle{Ordinal: k, Style: score.Style{Bold: true}})
+		}
+		if i%11 == 0 {
+			mark.Directions = []score.MarkDirection{{Text: "m.s.", Staff: s.Notes[i].Staff, Style: score.Style{Italic: true}},
+				{Kind: score.MarkBracketStart, Staff: s.Notes[i].Staff}, {Kind: score.MarkBracketStop, Staff: s.Notes[i].Staff, HookUp: true}}
+		}
+		m.Marks = append(m.Marks, mark)
+	}
+	return m
+}
+
+// markAndTakeBack splices a marking in, takes it back and compares the bytes;
+// it returns the edition.
+func markAndTakeBack(t require.TestingT, doc *source.Document, layout *musicxml.Layout, m score.Marking) []byte {
+	edits, err := musicxml.Splice(doc, layout, m, musicxml.SpliceOptions{})
+	require.NoError(t, err)
+	edition, record, err := doc.Edition(edits)
+	require.NoError(t, err)
+	back, err := source.TakeBack(edition, record, source.DefaultLimits())
+	require.NoError(t, err)
+	require.True(t, bytes.Equal(doc.Bytes(), back), "taking the edits back gives other bytes")
+	return edition
+}
+
+func open(t require.TestingT, name string, data []byte) (*source.Document, *score.Score, *musicxml.Layout) {
+	doc, err := source.Open(name, data, source.DefaultLimits())
+	require.NoError(t, err)
+	s, layout, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	require.NoError(t, err)
+	return doc, s, layout
+}
+
+// The shapes in which a note comes: with and without notations, self-closing,
+// on one line, indented.
+var shapes = []string{
+	"", "<notations/>", "<notations></notations>", "<notations><technical/></notations>", "<notations><technical></technical></notations>",
+	"<notations><slur type=\"start\"/></notations>", "<notations><technical><fingering font-style='italic' >3</fingering></technical></notations>",
+	"<notations>\n      <technical>\n        <up-bow/>\n      </technical>\n    </notations>", "<notations><tied type=\"start\"/></notations><lyric><text>a</text></lyric>",
+	"<notations><fermata/></notations><notations><technical><fingering>2</fingering></technical></notations>",
+}
+
+func anyScore(t *rapid.T) string {
+	var b strings.Builder
+	for range rapid.IntRange(1, 6).Draw(t, "notes") {
+		b.WriteString(n(rapid.SampledFrom([]string{"C4", "F#5", "Bb2", ".E4", "r"}).Draw(t, "pitch"), 4, in(1, 1), rapid.SampledFrom(shapes).Draw(t, "shape")))
+	}
+	heads := rapid.SampledFrom([]string{"", "<identification/>", "<identification><creator>x</creator><miscellaneous/></identification>",
+		`<identification><miscellaneous><miscellaneous-field name="a">b</miscellaneous-field></miscellaneous></identification>`,
+		`<identification><encoding/><miscellaneous><miscellaneous-field name="fingerproof-edition">0</miscellaneous-field></miscellaneous></identification>`}).Draw(t, "head")
+	text := strings.Replace(piano(attributes+b.String()), "<part-list>", heads+"<part-list>", 1)
+	switch rapid.SampledFrom([]string{"one line", "lines", "indented", "CRLF"}).Draw(t, "layout") {
+	case "lines":
+		text = strings.ReplaceAll(text, "><", ">\n<")
+	case "indented":
+		text = strings.ReplaceAll(text, "><", ">\n    <")
+	case "CRLF":
+		text = strings.ReplaceAll(text, "><", ">\r\n\t<")
+	}
+	return `<?xml version="1.0" encoding="UTF-8"?>` + "\n" + text
+}
+
+func TestMarksGoInAndComeBackOutOfAnyShape(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		doc, before, layout := open(t, "t.musicxml", []byte(anyScore(t)))
+		marking := everyNote(before)
+		_, after, _ := open(t, "t.musicxml", markAndTakeBack(t, doc, layout, marking))
+		require.Len(t, after.Notes, len(before.Notes))
+		require.Equal(t, "1", after.Edition.Fields["edition"])
+		require.Equal(t, `{"a":"<&>"}`, after.Edition.Fields["looks"])
+		for _, m := range marking.Marks {
+			x, y := &before.Notes[m.Note], &after.Notes[m.Note]
+			require.Equal(t, x.Midi, y.Midi)
+			require.Equal(t, x.Onset, y.Onset)
+			require.Equal(t, x.Slurs, y.Slurs)
+			require.Len(t, y.Indications, len(x.Indications)+len(m.Digits))
+			added := 0
+			for _, ind := range y.Indications {
+				if ind.Style.Size != "small" && !ind.Substitution {
+					continue
+				}
+				d := m.Digits[added]
+				require.Equal(t, d.Text, ind.Text)
+				require.Equal(t, d.Substitution, ind.Substitution)
+				require.Equal(t, d.Style, ind.Style)
+				require.Equal(t, d.Placement, ind.Placement)
+				added++
+			}
+			require.Equal(t, len(m.Digits), added)
+			for k, ind := range x.Indications {
+				found := false
+				for _, now := range y.Indications {
+					found = found || now.Text == ind.Text && now.Style.Bold && !now.Style.Italic
+				}
+				require.True(t, found, "digit %d of note %d was restyled", k, m.Note)
+			}
+		}
+		// Marking what is marked: the fields are replaced, not doubled.
+		require.Equal(t, 1, strings.Count(string(mustEdition(t, doc, layout, marking)), `name="fingerproof-edition"`))
+	})
+}
+
+func mustEdition(t require.TestingT, doc *source.Document, layout *musicxml.Layout, m score.Marking) []byte {
+	edits, err := musicxml.Splice(doc, layout, m, musicxml.SpliceOptions{})
+	require.NoError(t, err)
+	edition, _, err := doc.Edition(edits)
+	require.NoError(t, err)
+	return edition
+}
+
+func TestTheEditorialLevelStandsInNotationsOfItsOwn(t *testing.T) {
+	doc, _, layout := open(t, "t.musicxml", []byte(small))
+	edits, err := musicxml.Splice(doc, layout, score.Marking{Marks: []score.Mark{{Note: 0, Digits: []score.MarkDigit{{Text: "2"}}}}}, musicxml.SpliceOptions{Level: "editorial"})
+	require.NoError(t, err)
+	require.Len(t, edits, 1)
+	require.Equal(t, "<notations><level>editorial</level><technical><fingering>2</fingering></technical></notations>", edits[0].New)
+}
+
+// dataSample picks every k-th real score of each kind.
+func dataSample(t *testing.T, each int) []string {
+	var out []string
+	for _, kind := range []string{"fingered", "repertoire", "engraved", "witnesses"} {
+		files, err := filepath.Glob(filepath.Join(shared.Folder(t, "data"), kind, "*.mxl"))
+		require.NoError(t, err)
+		for i := 0; i < len(files); i += max(len(files)/each, 1) {
+			out = append(out, files[i])
+		}
+	}
+	return out
+}
+
+// On real scores: an independent reading (tools/untouched.py) agrees that the
+// text is untouched, and the edition is valid against the MusicXML 4.0 XSD
+// (W3C) where the source is.
+func TestRealScoresAreLeftUntouched(t *testing.T) {
+	tool := filepath.Join(shared.Folder(t, "tools"), "untouched.py")
+	schemas := shared.Folder(t, "schemas/musicxml-4.0")
+	python, err := exec.LookPath("python3")
+	if err != nil {
+		t.Skip("python3 is not here: it runs the independent check")
+	}
+	xmllint, _ := exec.LookPath("xmllint")
+	if xmllint == "" {
+		t.Log("xmllint is not here: validity against the XSD is not checked")
+	}
+	dir := t.TempDir()
+	for _, path := range dataSample(t, 4) {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		doc, s, layout := open(t, filepath.Base(path), data)
+		edition := markAndTakeBack(t, doc, layout, everyNote(s))
+		out := filepath.Join(dir, filepath.Base(path))
+		require.NoError(t, os.WriteFile(out, edition, 0o644))
+		said, err := exec.Command(python, tool, path, out).CombinedOutput()
+		require.NoError(t, err, "%s: %s", path, said)
+		require.Equal(t, "untouched", strings.TrimSpace(string(said)))
+		if xmllint == "" {
+			continue
+		}
+		marked, _, _ := open(t, "edition", edition)
+		before, after := valid(xmllint, schemas, dir, doc.Text), valid(xmllint, schemas, dir, marked.Text)
+		require.True(t, after == "" || before != "", "%s: %s", path, after)
+	}
+}
+
+// valid gives the first complaint of the schema, "" where there is none.
+func valid(xmllint, schemas, dir, text string) string {
+	path := filepath.Join(dir, "check.xml")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		return err.Error()
+	}
+	catalog, err := filepath.Abs(filepath.Join(schemas, "catalog.xml"))
+	if err != nil {
+		return err.Error()
+	}
+	cmd := exec.Command(xmllint, "--nonet", "--noout", "--schema", filepath.Join(schemas, "musicxml.xsd"), path)
+	cmd.Env = append(os.Environ(), "XML_CATALOG_FILES=file://"+catalog)
+	if said, err := cmd.CombinedOutput(); err != nil {
+		first, _, _ := strings.Cut(string(said), "\n")
+		return first
+	}
+	return ""
+}
