@@ -13,7 +13,7 @@ type Layout struct {
 // that are not there do not exist.
 type noteLayout struct {
 	note      span
-	notations span   // the first <notations>
+	notations span   // the first <notations> that is printed
 	technical span   // the first <technical> in it
 	fingers   []span // every <fingering> of the note, in the order of Note.Indications
 	before    int32  // where the child before a first <notations> ends

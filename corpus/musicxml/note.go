@@ -53,7 +53,8 @@ func (p *partReader) note(e *element) error {
 			n.Beams++
 			p.beam(&n, c)
 		case "notations":
-			if !lay.notations.exists() {
+			// A digit put among notations that are not printed would not be either.
+			if !lay.notations.exists() && c.attribute("print-object") != "no" {
 				lay.notations = c.span
 			}
 			lay.last = c.span.end

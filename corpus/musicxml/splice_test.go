@@ -148,6 +148,17 @@ func TestTheEditorialLevelStandsInNotationsOfItsOwn(t *testing.T) {
 	require.Equal(t, "<notations><level>editorial</level><technical><fingering>2</fingering></technical></notations>", edits[0].New)
 }
 
+func TestDigitsDoNotGoAmongHiddenNotations(t *testing.T) {
+	for shape, want := range map[string]string{
+		`<notations print-object="no"><tuplet type="start"/></notations><notations><slur type="start"/></notations>`: `<notations><slur type="start"/><technical><fingering>2</fingering></technical></notations>`,
+		`<notations print-object="no"><tuplet type="start"/></notations>`:                                            `<notations><technical><fingering>2</fingering></technical></notations><notations print-object="no">`,
+	} {
+		doc, _, layout := open(t, "t.musicxml", []byte(piano(attributes+n("C4", 16, shape))))
+		edition := mustEdition(t, doc, layout, score.Marking{Marks: []score.Mark{{Note: 0, Digits: []score.MarkDigit{{Text: "2"}}}}})
+		require.Contains(t, string(edition), want)
+	}
+}
+
 // dataSample picks every k-th real score of each kind.
 func dataSample(t *testing.T, each int) []string {
 	var out []string

@@ -1,0 +1,139 @@
+package engrave
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// MusicXML gives measures first to last (from 0, both included) as a document of its own. Each fingering sign stands as one element,
+// a substitution as two, so that an independent reader sees what the score says.
+func (s *Sheet) MusicXML(first, last int) ([]byte, error) { return s.cut(first, last, false) }
+
+// cut writes the measures as a document; joined writes a substitution as one sign, the way it is drawn.
+func (s *Sheet) cut(first, last int, joined bool) ([]byte, error) {
+	if first < 0 || last < first || last >= s.Measures {
+		return nil, fmt.Errorf("cutting measures %d to %d out of a score with %d", first, last, s.Measures)
+	}
+	document := etree.NewDocument()
+	root := document.CreateElement("score-partwise")
+	root.CreateAttr("version", "4.0")
+	list := root.CreateElement("part-list")
+	for _, part := range s.parts {
+		scorePart := list.CreateElement("score-part")
+		scorePart.CreateAttr("id", part.id)
+		name := scorePart.CreateElement("part-name")
+		if len(s.parts) > 1 {
+			name.SetText(part.name) // a single part needs no label
+		}
+	}
+	for _, part := range s.parts {
+		target := root.CreateElement("part")
+		target.CreateAttr("id", part.id)
+		for index := first; index <= last && index < len(part.measures); index++ {
+			measure := part.measures[index].Copy()
+			s.writeDigits(measure, joined)
+			if index == first && first > 0 {
+				begin(measure, part.before[index])
+			}
+			target.AddChild(measure)
+		}
+	}
+	text, err := document.WriteToBytes()
+	if err != nil {
+		return nil, fmt.Errorf("writing the engraving copy: %w", err)
+	}
+	return text, nil
+}
+
+// begin writes what is in force at the head of an excerpt's first measure, together with what that measure changes at once.
+func begin(measure *etree.Element, state running) {
+	ownTime := false
+	none := map[string]int{}
+	state = state.clone()
+	for _, child := range measure.ChildElements() {
+		if child.Tag == "note" || child.Tag == "backup" || child.Tag == "forward" {
+			break
+		}
+		if child.Tag != "attributes" {
+			continue
+		}
+		ownTime = ownTime || child.SelectElement("time") != nil
+		for _, change := range child.ChildElements() {
+			switch change.Tag {
+			case "divisions", "staves", "time", "key", "clef", "transpose":
+				state.take(change, 0, none)
+				child.RemoveChild(change)
+			}
+		}
+		if len(child.ChildElements()) == 0 {
+			measure.RemoveChild(child)
+		}
+	}
+	for i, element := range state.head(ownTime) {
+		measure.InsertChildAt(i, element)
+	}
+}
+
+// writeDigits puts the signs of the list back into the notes of a measure.
+func (s *Sheet) writeDigits(measure *etree.Element, joined bool) {
+	for _, element := range measure.SelectElements("note") {
+		note := s.note(element.SelectAttrValue("id", ""))
+		if note == nil || len(note.Digits) == 0 {
+			continue
+		}
+		notations := element.SelectElement("notations")
+		if notations == nil {
+			notations = etree.NewElement("notations")
+			place := len(element.Child)
+			if lyric := element.SelectElement("lyric"); lyric != nil {
+				place = lyric.Index()
+			}
+			element.InsertChildAt(place, notations)
+		}
+		technical := notations.CreateElement("technical")
+		signs := note.Digits
+		if joined {
+			signs = joinSubstitutions(signs)
+		}
+		for _, digit := range signs {
+			fingering := technical.CreateElement("fingering")
+			fingering.SetText(digit.Text)
+			if digit.Placement != "" {
+				fingering.CreateAttr("placement", digit.Placement)
+			}
+			if digit.Substitution {
+				fingering.CreateAttr("substitution", "yes")
+			}
+			if digit.Alternative {
+				fingering.CreateAttr("alternate", "yes")
+			}
+		}
+	}
+}
+
+// joinSubstitutions makes one sign of a digit and the digit that takes over on the held key.
+func joinSubstitutions(digits []Digit) []Digit {
+	var signs []Digit
+	for _, digit := range digits {
+		if digit.Substitution && len(signs) > 0 {
+			before := &signs[len(signs)-1]
+			before.Text += "–" + digit.Text
+			before.Boxed = before.Boxed || digit.Boxed
+			continue
+		}
+		signs = append(signs, digit)
+	}
+	return signs
+}
+
+// note finds the entry of an id given by Copy.
+func (s *Sheet) note(id string) *Note {
+	index, err := strconv.Atoi(strings.TrimPrefix(id, "n"))
+	if err != nil || index < 0 || index >= len(s.Notes) || s.Notes[index].ID != id {
+		return nil
+	}
+	return &s.Notes[index]
+}

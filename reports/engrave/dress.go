@@ -1,0 +1,193 @@
+package engrave
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// CSS goes once into a page that embeds excerpts. Everything is drawn in the colour of the text around it, so dark pages need nothing.
+const CSS = `.engraving{fill:currentColor;max-width:100%;height:auto}
+.engraving path,.engraving ellipse,.engraving polygon,.engraving polyline,.engraving rect{stroke:currentColor}
+.engraving .ending,.engraving .reh,.engraving .tempo{font-weight:bold}
+.engraving .dir,.engraving .dynam,.engraving .mNum{font-style:italic}
+.engraving .ring,.engraving .box{fill:none;stroke:currentColor;stroke-width:30}
+`
+
+// Measures of the engraver's drawing, in its units: a staff space is 180.
+const (
+	staffSpace = 180
+	ringRadius = 1.15 * staffSpace
+	// The engraver's page is drawn at a tenth of its units, and 40 % of that is a comfortable size to read on a screen.
+	readingScale = 0.55
+)
+
+// dress makes the engraver's picture fit for embedding: no id, no outside reference, no colour of its own, a title; digits in their
+// style, changed digits boxed, rings round the note heads asked for.
+func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
+	document := etree.NewDocument()
+	if err := document.ReadFromString(raw); err != nil {
+		return Excerpt{}, fmt.Errorf("reading the engraver's picture: %w", err)
+	}
+	root := document.Root()
+	inner := root.SelectElement("svg")
+	if inner == nil {
+		return Excerpt{}, fmt.Errorf("reading the engraver's picture: no drawing inside")
+	}
+	viewBox := root.SelectAttrValue("viewBox", "")
+	var x, y, width, height float64
+	if _, err := fmt.Sscanf(viewBox, "%g %g %g %g", &x, &y, &width, &height); err != nil {
+		return Excerpt{}, fmt.Errorf("reading the engraver's picture: viewBox %q", viewBox)
+	}
+	picture := Excerpt{Width: int(math.Ceil(width * readingScale)), Height: int(math.Ceil(height * readingScale))}
+
+	outlines := takeOutlines(root)
+	removeAll(root, "style", "desc", "title")
+	inner.RemoveAttr("color")
+	dressElements(inner, sheet, outlines)
+	root.Attr = nil
+	for _, attribute := range [][2]string{
+		{"class", "engraving"}, {"role", "img"}, {"viewBox", viewBox},
+		{"width", strconv.Itoa(picture.Width)}, {"height", strconv.Itoa(picture.Height)},
+	} {
+		root.CreateAttr(attribute[0], attribute[1])
+	}
+	if options.Title != "" {
+		title := etree.NewElement("title")
+		title.SetText(options.Title)
+		root.InsertChildAt(0, title)
+	}
+	if options.Glyphs != nil {
+		options.Glyphs.add(outlines.used())
+	} else {
+		defs := etree.NewElement("defs")
+		for _, outline := range outlines.used() {
+			defs.AddChild(outline.element)
+		}
+		root.InsertChildAt(min(1, len(root.Child)), defs)
+	}
+	document.WriteSettings.CanonicalEndTags = false
+	text, err := document.WriteToString()
+	if err != nil {
+		return Excerpt{}, fmt.Errorf("writing a picture: %w", err)
+	}
+	picture.SVG = text
+	return picture, nil
+}
+
+// dressElements walks the drawing once.
+func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
+	element.RemoveAttr("data-class") // class says the same
+	switch firstClass(element) {
+	case "score":
+		removeAll(element, "title")
+	case "note":
+		if note := sheet.note(element.SelectAttrValue("data-id", "")); note != nil && note.Ring != "" {
+			defer drawRing(element, note.Ring)
+		}
+	}
+	signs := map[string]int{} // how many fingering signs of a note were met; they stand side by side, in the order of the list
+	for _, child := range element.ChildElements() {
+		if child.Tag == "use" {
+			outlines.rename(child)
+		}
+		if firstClass(child) == "fing" {
+			id := strings.TrimPrefix(child.SelectAttrValue("data-startid", ""), "#")
+			if note := sheet.note(id); note != nil {
+				if digits := joinSubstitutions(note.Digits); signs[id] < len(digits) {
+					dressDigit(child, digits[signs[id]])
+				}
+				signs[id]++
+			}
+		}
+		dressElements(child, sheet, outlines)
+	}
+	if id := element.SelectAttrValue("data-id", ""); id != "" && sheet.note(id) == nil {
+		element.RemoveAttr("data-id") // the engraver's own ids say nothing to a page
+	}
+}
+
+// dressDigit gives a fingering sign its style: the engraver reads none from MusicXML.
+func dressDigit(sign *etree.Element, digit Digit) {
+	if digit.Class != "" {
+		sign.CreateAttr("class", "fing "+digit.Class)
+	}
+	text := sign.SelectElement("text")
+	if text == nil {
+		return
+	}
+	if digit.Italic {
+		text.CreateAttr("font-style", "italic")
+	}
+	if digit.Bold {
+		text.CreateAttr("font-weight", "bold")
+	}
+	if digit.Boxed {
+		sign.AddChild(boxAround(text))
+	}
+}
+
+var fontSize = regexp.MustCompile(`^(\d+)px$`)
+
+// boxAround draws a frame about a text set in the middle of its point, by the size of its font: digits are half as wide as high.
+func boxAround(text *etree.Element) *etree.Element {
+	size := 300.0
+	letters := 0
+	for _, span := range text.FindElements(".//tspan") {
+		letters += len([]rune(strings.TrimSpace(span.Text())))
+		if match := fontSize.FindStringSubmatch(span.SelectAttrValue("font-size", "")); match != nil && match[1] != "0" {
+			size, _ = strconv.ParseFloat(match[1], 64)
+		}
+	}
+	width, height := size*(0.5*float64(letters)+0.35), size*0.95
+	x, y := number(text, "x"), number(text, "y")
+	box := etree.NewElement("rect")
+	box.CreateAttr("class", "box")
+	box.CreateAttr("x", rounded(x-width/2))
+	box.CreateAttr("y", rounded(y-size*0.81))
+	box.CreateAttr("width", rounded(width))
+	box.CreateAttr("height", rounded(height))
+	box.CreateAttr("fill", "none")
+	return box
+}
+
+var placed = regexp.MustCompile(`translate\(\s*(-?[\d.]+)[,\s]+(-?[\d.]+)\s*\)`)
+
+// drawRing draws a circle round the head of a note.
+func drawRing(note *etree.Element, class string) {
+	head := note.FindElement(".//g[@class='notehead']/use")
+	if head == nil {
+		return
+	}
+	at := placed.FindStringSubmatch(head.SelectAttrValue("transform", ""))
+	if at == nil {
+		return
+	}
+	x, _ := strconv.ParseFloat(at[1], 64)
+	y, _ := strconv.ParseFloat(at[2], 64)
+	const halfHead = 0.59 * staffSpace
+	ring := note.CreateElement("circle")
+	ring.CreateAttr("class", "ring "+class)
+	ring.CreateAttr("cx", rounded(x+halfHead))
+	ring.CreateAttr("cy", rounded(y))
+	ring.CreateAttr("r", rounded(ringRadius))
+	ring.CreateAttr("fill", "none")
+	ring.CreateAttr("stroke", "currentColor")
+	ring.CreateAttr("stroke-width", "30")
+}
+
+func firstClass(element *etree.Element) string {
+	first, _, _ := strings.Cut(element.SelectAttrValue("class", ""), " ")
+	return first
+}
+
+func number(element *etree.Element, attribute string) float64 {
+	value, _ := strconv.ParseFloat(element.SelectAttrValue(attribute, "0"), 64)
+	return value
+}
+
+func rounded(value float64) string { return strconv.Itoa(int(math.Round(value))) }

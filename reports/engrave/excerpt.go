@@ -1,0 +1,63 @@
+package engrave
+
+import (
+	"context"
+	"fmt"
+)
+
+// ExcerptOptions say how an excerpt looks.
+type ExcerptOptions struct {
+	// Title is read out for the picture, and shown where the pointer rests on it.
+	Title string
+	// Width breaks the excerpt into systems at most this wide, in CSS pixels at full size; 0 keeps it in one system.
+	Width int
+	// Glyphs, where given, collects the outlines of the music font; the picture then refers to them and is much smaller. The page
+	// must contain Glyphs.SVG once.
+	Glyphs *Glyphs
+}
+
+// Excerpt is one picture.
+type Excerpt struct {
+	SVG           string // an <svg> element of class "engraving" for embedding in HTML; CSS goes with it
+	Width, Height int    // at full size, in CSS pixels
+}
+
+// Excerpt draws measures first to last (from 0, both included) of a sheet.
+//
+// The measures are cut out of the sheet and loaded by themselves. So the time depends on their length and not on the piece's, a
+// measure that traps the engraver spoils no other excerpt, and memory stays small: the engraver's own selection lays out the whole
+// piece anew for each excerpt. Slurs and ties that leave the excerpt are not drawn.
+func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, options ExcerptOptions) (Excerpt, error) {
+	score, err := sheet.cut(first, last, true)
+	if err != nil {
+		return Excerpt{}, err
+	}
+	w.width = options.Width
+	if err := w.Load(ctx, score); err != nil {
+		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
+	}
+	raw, err := w.Page(ctx)
+	if err != nil {
+		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
+	}
+	picture, err := dress(raw, sheet, options)
+	if err != nil {
+		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
+	}
+	return picture, nil
+}
+
+// Page gives the loaded score as the engraver's own SVG.
+func (w *Worker) Page(ctx context.Context) (string, error) {
+	if err := w.ready(ctx); err != nil {
+		return "", fmt.Errorf("drawing: %w", err)
+	}
+	svg, err := w.current.text(ctx, "renderToSVG", 1, 0)
+	if err != nil {
+		return "", w.failed(ctx, "drawing", err)
+	}
+	if svg == "" {
+		return "", fmt.Errorf("drawing: the engraver gave no picture%s", w.said())
+	}
+	return svg, nil
+}

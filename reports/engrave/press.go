@@ -1,0 +1,91 @@
+package engrave
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"runtime"
+
+	"github.com/tetratelabs/wazero"
+	"github.com/tetratelabs/wazero/experimental"
+)
+
+// Options say where things lie. They come from the command; this package reads no environment.
+type Options struct {
+	// Package is the folder that holds the engraver's node_modules (see FindPackage). It may be empty once CacheDir holds the
+	// prepared engraver.
+	Package string
+	// CacheDir is where the prepared engraver and its native code are kept; about 30 MB. It must be trusted: what lies there runs.
+	CacheDir string
+	// Node is the command that runs Node, once, to prepare the engraver; "node" where empty.
+	Node string
+	// MemoryMiB bounds the memory of one worker's instance; 0 means 1024.
+	MemoryMiB int
+}
+
+// Press is the compiled engraver. It may be used by several goroutines; each takes its own Worker.
+type Press struct {
+	cache   wazero.CompilationCache
+	runtime wazero.Runtime
+	module  wazero.CompiledModule
+	exports map[string]string
+}
+
+// Open makes the engraver ready: from the cache in about a tenth of a second, the first time in some seconds. Where the engraver is
+// not installed the error is ErrMissing and says what to do.
+func Open(ctx context.Context, options Options) (*Press, error) {
+	module, table, err := prepared(ctx, options)
+	if err != nil {
+		return nil, err
+	}
+	cache, err := wazero.NewCompilationCacheWithDir(filepath.Join(cacheFolder(options), "native"))
+	if err != nil {
+		return nil, fmt.Errorf("opening the engraver's cache: %w", err)
+	}
+	press := &Press{cache: cache, exports: table.Exports}
+	if err := press.link(ctx, options, module, table); err != nil {
+		press.Close(ctx)
+		return nil, err
+	}
+	return press, nil
+}
+
+func (p *Press) link(ctx context.Context, options Options, module []byte, table names) error {
+	const pagesPerMiB = 16
+	memory := options.MemoryMiB
+	if memory <= 0 {
+		memory = 1024
+	}
+	// The module's memory may not pass 2 GiB: it was linked with that maximum, and addresses are read as signed in places.
+	memory = min(memory, 2048)
+	p.runtime = wazero.NewRuntimeWithConfig(ctx, wazero.NewRuntimeConfig().
+		WithCompilationCache(p.cache).
+		WithMemoryLimitPages(uint32(memory*pagesPerMiB)).
+		WithCloseOnContextDone(true).
+		WithDebugInfoEnabled(false))
+	var err error
+	compileCtx := experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))
+	if p.module, err = p.runtime.CompileModule(compileCtx, module); err != nil {
+		return fmt.Errorf("compiling the engraver: %w", err)
+	}
+	return buildHost(ctx, p.runtime, p.module, table)
+}
+
+// Worker gives one engraver with its own memory. It is for one goroutine at a time.
+func (p *Press) Worker(ctx context.Context) (*Worker, error) {
+	worker := &Worker{press: p}
+	if err := worker.renew(ctx); err != nil {
+		return nil, err
+	}
+	return worker, nil
+}
+
+// Close frees the compiled engraver and every worker.
+func (p *Press) Close(ctx context.Context) error {
+	if p.runtime != nil {
+		if err := p.runtime.Close(ctx); err != nil {
+			return fmt.Errorf("closing the engraver: %w", err)
+		}
+	}
+	return p.cache.Close(ctx)
+}

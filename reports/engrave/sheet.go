@@ -1,0 +1,218 @@
+package engrave
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// Sheet is a score made fit for the engraver. Changing Notes changes what is drawn; the score it came from is never touched.
+type Sheet struct {
+	// Notes has one entry for each element named note of the whole document, rests and parts left out included: the index is `n` of
+	// the results.
+	Notes []Note
+	// Measures is the number of measures of the longest part kept.
+	Measures int
+
+	parts []sheetPart
+}
+
+// Note is what a picture shows of one note beside its music.
+type Note struct {
+	ID     string  // of the note in pictures (`data-id`), MEI and timemap: "n" and the index
+	Digits []Digit // the fingering signs at the note, in written order
+	Ring   string  // where set, a ring is drawn round the note head, with this as its class; a redistributed note, for one
+}
+
+// Digit is one fingering sign.
+type Digit struct {
+	Text         string // "3", or as printed: "(3)", "4–3"
+	Italic, Bold bool
+	Substitution bool   // follows the digit before it on the held key: both are drawn as one sign, "4–3"
+	Alternative  bool   // offered beside the digit before it
+	Placement    string // "above", "below" or ""
+	Class        string // further classes in the picture, such as the responsibility
+	Boxed        bool   // drawn in a box: a digit that changed, plain without colour
+}
+
+type sheetPart struct {
+	id, name string
+	measures []*etree.Element
+	before   []running // what is in force when each measure begins
+}
+
+// CopyOptions say what of a score is wanted.
+type CopyOptions struct {
+	// Parts are the ids of the parts to draw; all where empty.
+	Parts []string
+}
+
+// Copy makes the engraving copy of a partwise MusicXML document in UTF-8: every note with an id, every fingering sign of a note
+// gathered in one list (the engraver reads only a note's first notations, and no style), page layout and everything else that would
+// make excerpts differ from each other left out.
+func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
+	document := etree.NewDocument()
+	document.ReadSettings.CharsetReader = passThrough // the bytes are UTF-8, whatever the declaration of the original file said
+	if err := document.ReadFromBytes(bytes.TrimPrefix(musicxml, []byte("\ufeff"))); err != nil {
+		return nil, fmt.Errorf("making the engraving copy: %w", err)
+	}
+	root := document.Root()
+	if root == nil || root.Tag != "score-partwise" {
+		return nil, fmt.Errorf("making the engraving copy: the document is not a partwise MusicXML score")
+	}
+	sheet := &Sheet{}
+	// The index counts in document order, so ids are given before any part is left out.
+	var note func(*etree.Element)
+	note = func(element *etree.Element) {
+		for _, child := range element.ChildElements() {
+			if child.Tag == "note" {
+				sheet.takeNote(child)
+			} else {
+				note(child)
+			}
+		}
+	}
+	note(root)
+	partNames := map[string]string{}
+	for _, scorePart := range root.FindElements("part-list/score-part") {
+		partNames[scorePart.SelectAttrValue("id", "")] = textOf(scorePart.SelectElement("part-name"))
+	}
+	for _, part := range root.SelectElements("part") {
+		id := part.SelectAttrValue("id", "")
+		if len(options.Parts) > 0 && !slices.Contains(options.Parts, id) {
+			continue
+		}
+		kept := sheetPart{id: id, name: partNames[id]}
+		state := running{}
+		for _, measure := range part.SelectElements("measure") {
+			tidyMeasure(measure)
+			kept.before = append(kept.before, state.clone())
+			state.through(measure)
+			kept.measures = append(kept.measures, measure)
+		}
+		sheet.Measures = max(sheet.Measures, len(kept.measures))
+		sheet.parts = append(sheet.parts, kept)
+	}
+	if sheet.Measures == 0 {
+		return nil, fmt.Errorf("making the engraving copy: no measure in the parts wanted")
+	}
+	return sheet, nil
+}
+
+// Clone gives a sheet whose notes can be changed apart, for a picture before and one after.
+func (s *Sheet) Clone() *Sheet {
+	clone := *s
+	clone.Notes = slices.Clone(s.Notes)
+	for i := range clone.Notes {
+		clone.Notes[i].Digits = slices.Clone(clone.Notes[i].Digits)
+	}
+	return &clone
+}
+
+// takeNote gives a note its id, and moves its fingering signs from the document to the list.
+func (s *Sheet) takeNote(element *etree.Element) {
+	note := Note{ID: "n" + strconv.Itoa(len(s.Notes))}
+	var kept *etree.Element
+	for _, notations := range element.SelectElements("notations") {
+		hidden := notations.SelectAttrValue("print-object", "yes") == "no"
+		open, shut := enclosure(notations.SelectElement("level"))
+		for _, technical := range notations.SelectElements("technical") {
+			for _, fingering := range technical.SelectElements("fingering") {
+				if text := strings.TrimSpace(fingering.Text()); !hidden && text != "" {
+					note.Digits = append(note.Digits, Digit{
+						Text:         open + text + shut,
+						Italic:       fingering.SelectAttrValue("font-style", "") == "italic",
+						Bold:         fingering.SelectAttrValue("font-weight", "") == "bold",
+						Substitution: fingering.SelectAttrValue("substitution", "") == "yes",
+						Alternative:  fingering.SelectAttrValue("alternate", "") == "yes",
+						Placement:    fingering.SelectAttrValue("placement", ""),
+					})
+				}
+				technical.RemoveChild(fingering)
+			}
+			if len(technical.ChildElements()) == 0 {
+				notations.RemoveChild(technical)
+			}
+		}
+		// The engraver reads the first notations only: what stands in further ones moves there.
+		switch {
+		case hidden:
+			element.RemoveChild(notations)
+		case kept == nil:
+			kept = notations
+			removeAll(kept, "level", "footnote")
+		default:
+			for _, child := range notations.ChildElements() {
+				if child.Tag != "level" && child.Tag != "footnote" {
+					kept.AddChild(child)
+				}
+			}
+			element.RemoveChild(notations)
+		}
+	}
+	removeAll(element, "footnote", "level", "play", "listen")
+	element.Attr = onlyAttributes(element.Attr, "print-object", "print-leger", "print-spacing", "color")
+	element.CreateAttr("id", note.ID)
+	s.Notes = append(s.Notes, note)
+}
+
+// enclosure gives what the standard's level element asks to be drawn round what it applies to.
+func enclosure(level *etree.Element) (open, shut string) {
+	switch {
+	case level == nil:
+		return "", ""
+	case level.SelectAttrValue("bracket", "") == "yes":
+		return "[", "]"
+	case level.SelectAttrValue("parentheses", "") == "yes":
+		return "(", ")"
+	}
+	return "", ""
+}
+
+// tidyMeasure takes out what belongs to the original's pages, to playback, or to measures that are not in an excerpt.
+func tidyMeasure(measure *etree.Element) {
+	removeAll(measure, "print", "sound", "listening", "grouping", "link", "bookmark", "figured-bass")
+	for _, attributes := range measure.SelectElements("attributes") {
+		for _, style := range attributes.SelectElements("measure-style") {
+			if style.SelectElement("multiple-rest") != nil {
+				attributes.RemoveChild(style)
+			}
+		}
+	}
+	number := measure.SelectAttrValue("number", "")
+	implicit := measure.SelectAttrValue("implicit", "")
+	measure.Attr = nil
+	measure.CreateAttr("number", number)
+	if implicit != "" {
+		measure.CreateAttr("implicit", implicit)
+	}
+	for _, element := range measure.FindElements(".//*[@id]") {
+		if element.Tag != "note" {
+			element.RemoveAttr("id") // ids given by us must be the only ones
+		}
+	}
+}
+
+func removeAll(parent *etree.Element, tags ...string) {
+	for _, child := range parent.ChildElements() {
+		if slices.Contains(tags, child.Tag) {
+			parent.RemoveChild(child)
+		}
+	}
+}
+
+// onlyAttributes keeps the named attributes only.
+func onlyAttributes(attributes []etree.Attr, keep ...string) []etree.Attr {
+	return slices.DeleteFunc(slices.Clone(attributes), func(a etree.Attr) bool { return !slices.Contains(keep, a.Key) })
+}
+
+func textOf(element *etree.Element) string {
+	if element == nil {
+		return ""
+	}
+	return strings.TrimSpace(element.Text())
+}
