@@ -161,7 +161,8 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 	}
 }
 
-// tie lengthens the latest strike of the key where it reaches up to the note.
+// tie lengthens the latest strike of the key where it reaches up to the note. A key that was let go in between is not
+// taken up again: the pedal holds it.
 func (b *lineBuilder) tie(key int8, n *Note) bool {
 	s, ok := b.last[key]
 	if !ok || b.line.Strikes[s].End.Compare(n.Onset) < 0 {
@@ -172,9 +173,6 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 		k.End = n.End
 	}
 	k.Ties = append(k.Ties, Tie{ID: n.ID, Onset: n.Onset})
-	if !slices.Contains(b.active, s) {
-		b.active = append(b.active, s)
-	}
 	return true
 }
 

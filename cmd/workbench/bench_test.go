@@ -1,0 +1,75 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"syscall"
+	"testing"
+	"time"
+
+	"fingerproof/rules/effort"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// shared finds the folder of shared material from a test: FINGERPROOF_SHARED, else shared beside the repository.
+func shared(tb testing.TB) string {
+	dir := os.Getenv("FINGERPROOF_SHARED")
+	if dir == "" {
+		dir = filepath.Join("..", "..", "..", "shared")
+	}
+	if _, err := os.Stat(filepath.Join(dir, "data", "fingered", "INDEX.tsv")); err != nil {
+		tb.Skip("no shared material here: set FINGERPROOF_SHARED to its folder")
+	}
+	return dir
+}
+
+func material(tb testing.TB) []*piece {
+	pieces, err := readMaterial(filepath.Join(shared(tb), "data", "fingered"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return pieces
+}
+
+func benchmark(b *testing.B, w *effort.Weights, o engine.Options) {
+	pieces := material(b)
+	var worker engine.Worker
+	b.ReportAllocs()
+	notes, start := 0, processorTime()
+	for b.Loop() {
+		for _, p := range pieces {
+			for h := range p.hands {
+				notes += len(worker.Finger(fingering.Hand(h), hand.NinthHand, w, p.hands[h], o).Notes)
+			}
+		}
+	}
+	b.ReportMetric(float64(notes)/b.Elapsed().Seconds(), "notes/s")
+	// On a machine that is busy with other work the clock says little; the processor's time says what one core does.
+	b.ReportMetric(float64(notes)/(processorTime()-start).Seconds(), "notes/core-s")
+}
+
+// processorTime is the time this process has spent on processors.
+func processorTime() time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
+
+// The interpretable table, way of least effort.
+func BenchmarkInterpretableCheapest(b *testing.B) {
+	benchmark(b, effort.Interpretable(), engine.Options{Decode: engine.Cheapest})
+}
+
+// The delivered fingering and confidence.
+func BenchmarkDeliveredDecode(b *testing.B) {
+	benchmark(b, effort.Delivered(), engine.Options{})
+}
+
+// The delivered fingering with choices and their passages.
+func BenchmarkDeliveredChoices(b *testing.B) {
+	benchmark(b, effort.Delivered(), engine.Options{Choices: true, Explain: true})
+}
