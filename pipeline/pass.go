@@ -15,7 +15,7 @@ func passOf(w *Way) *lint.Pass {
 	p := &lint.Pass{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Finger: fingers(w),
 		Given: make([]int, len(w.Score.Notes)), Reason: make([]string, len(w.Score.Notes)),
-		Sounding: struckTogether(w), HandName: HandName(w.Profile), Tempo: lint.Tempo{Marked: w.Tempo.Marked},
+		Sounding: struckTogether(w), HandName: HandName(w.Profile), SignLanguage: w.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: w.Tempo.Marked},
 		FitsHand: func(h score.Hand, lowKey, highKey, lowFinger, highFinger int) bool {
 			if h == score.Left { // the mirrored hand: the little finger lies lowest
 				lowFinger, highFinger = highFinger, lowFinger

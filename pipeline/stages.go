@@ -32,7 +32,7 @@ var Stages = []Stage{
 	{"attribute", []string{"Piece", "Score", "Policy"}, []string{"Whose"}, whose},
 	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
-	{"suggest", []string{"Score", "Whose", "Hands", "Tempo", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
+	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
 	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Hands", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
@@ -85,6 +85,7 @@ func findTempo(w *Way) error {
 func suggestFingers(w *Way) error {
 	w.Suggestion = suggest.Suggest(suggest.Input{
 		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Profile: w.Profile, Weights: w.Weights.Table,
+		Touch: w.Policy.Touch(w.Piece.Year),
 	})
 	return nil
 }

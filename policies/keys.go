@@ -69,7 +69,7 @@ func Keys() []Key {
 		Key{Path: "signs.language", kind: word, Values: []string{"it", "fr", "en", "de"}, Doc: "The language of hand signs: m.d./m.s., m.d./m.g., r.h./l.h. or r.H./l.H."},
 		Key{Path: "tempo.default", kind: span, Low: 10, High: 400, Doc: "Beats a minute where neither a mark nor a word gives the tempo."},
 		Key{Path: "tempo.words.*", kind: span, Low: 10, High: 400, Doc: "Beats a minute that a tempo word stands for. Common practice, from memory: set your own."},
-		Key{Path: "touch.default", kind: word, Values: touches, Doc: "How unmarked notes are joined: legato, non-legato or detached."},
+		Key{Path: "touch.default", kind: word, Values: touches, Doc: "How notes are joined that no slur, dot or line marks: legato (held for what they are worth), non-legato (a little less) or detached (half)."},
 		Key{Path: "touch.before.*", kind: word, Values: touches, Doc: "How unmarked notes are joined in pieces written before a year (the piece's `year` in the manifest)."},
 		Key{Path: "lint.*", kind: word, Values: severities, Doc: "The severity of one rule of `lint`: error, warning, note, or off."},
 		Key{Path: "fail_on", kind: word, Values: []string{"error", "warning", "note", "never"}, Doc: "The mildest finding that makes `run` and `lint` end with status 1."},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -23,13 +24,19 @@ var reportFormats = []string{"text", "json"}
 type tally struct {
 	env     *environment
 	options *workOptions
-	text    bytes.Buffer
+	found   []found // by piece, for the text report
 	json    results.Report
 	counts  state.Counts
 	notes   int
 	pieces  int
 	failed  []string
 	status  int
+}
+
+// found is what lint says of one score.
+type found struct {
+	result *state.Result // its findings only
+	score  string
 }
 
 // add takes in a piece. Errors of pieces are told at once.
@@ -51,9 +58,7 @@ func (t *tally) add(w *pipeline.Way, failed error) error {
 	t.counts.Warning += s.Severities.Warning
 	t.counts.Note += s.Severities.Note
 	t.json.Add(w.Result)
-	if err := text.Findings(&t.text, w.Result, w.Piece.Score, t.colour()); err != nil {
-		return err
-	}
+	t.found = append(t.found, found{&state.Result{Findings: w.Result.Findings}, w.Piece.Score})
 	if limit, any := t.options.failSeverity(w.Policy); any {
 		for _, f := range w.Result.Findings {
 			if severity, _ := lint.ParseSeverity(f.Severity); severity >= limit {
@@ -76,7 +81,9 @@ func (t *tally) reports() error {
 		case "json":
 			err = t.json.Write(&b)
 		default:
-			_, err = b.Write(t.text.Bytes())
+			for _, f := range t.found {
+				err = errors.Join(err, text.Findings(&b, f.result, f.score, path == "-" && t.colour()))
+			}
 		}
 		if err != nil {
 			return err

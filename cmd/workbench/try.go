@@ -77,6 +77,7 @@ func tryCommand() *cobra.Command {
 	f.IntVar(&s.MinCount, "min-count", s.MinCount, "")
 	f.IntVar(&s.Labels, "labels", s.Labels, "")
 	f.StringSliceVar(&s.Skip, "skip", s.Skip, "")
+	f.Float64Var(&s.Keep, "keep", s.Keep, "")
 	f.IntVar(&hides, "hides", 1, "")
 	f.Float64Var(&prune, "prune", 0, "")
 	return c

@@ -21,6 +21,7 @@ type Input struct {
 	Hands   *Hands
 	Tempo   *Tempo
 	Policy  *policies.Policy
+	Touch   string // how unmarked notes are joined: the policy's word
 	Profile hand.Profile
 	Weights *effort.Weights
 }
@@ -107,6 +108,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) []fingering.Not
 		}
 		line = append(line, note)
 	}
+	loosen(in, line)
 	unroll(in, line)
 	return line
 }

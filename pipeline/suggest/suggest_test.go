@@ -194,3 +194,29 @@ func TestARolledTenthIsPlayedAsRolled(t *testing.T) {
 	rolled := piano(t, note("C4", 16, 1, 1, roll)+note("G4", 16, 1, 1, "<chord/>"+roll)+note("E5", 16, 1, 1, "<chord/>"+roll))
 	require.NotContains(t, fingers(t, rolled, hand.OctaveHand), "!")
 }
+
+// A voice held under a moving one binds a finger for as long as it is held:
+// a whole note played detached lets go of its key half way, unless a slur holds it.
+func TestTouchByPeriodFreesTheHand(t *testing.T) {
+	p := policies.Default()
+	require.Equal(t, "non-legato", p.Touch(1730))
+	heldNotes := func(touch, marks string) int {
+		s := piano(t, note("C4", 16, 2, 1, marks)+backup(16)+note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("E5", 4, 1, 1, ""))
+		h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+		require.NoError(t, err)
+		whose, err := attribute.Whose(s, score.Composer)
+		require.NoError(t, err)
+		tempo := suggest.FindTempo(s, policies.Range{}, p)
+		got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &tempo, Policy: p, Touch: touch, Profile: hand.OctaveHand, Weights: effort.Delivered()})
+		pedal := 0 // the tenth C4–E5 is beyond the octave hand: held to the end, the C4 is left to the pedal
+		for i := range got.Notes {
+			if got.Notes[i].Pedal {
+				pedal++
+			}
+		}
+		return pedal
+	}
+	require.Equal(t, 1, heldNotes("legato", ""))
+	require.Equal(t, 0, heldNotes("detached", ""))
+	require.Equal(t, 1, heldNotes("detached", `<notations><articulations><tenuto/></articulations></notations>`))
+}

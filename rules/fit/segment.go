@@ -27,7 +27,10 @@ type Settings struct {
 	Labels     int // printed events in a window
 	MinCount   int // contexts seen in fewer windows' events are left out
 	Seed       uint64
-	Skip       []string // kinds of context left out, as Context.String names them
+	// Keep makes a training of two rounds: only contexts that priced some finger at this much or more, in nats, after the
+	// first round take part in the second. 0 for one round.
+	Keep float64
+	Skip []string // kinds of context left out, as Context.String names them
 }
 
 // Defaults are the settings the shipped tables are fitted with.
@@ -103,12 +106,13 @@ type space struct {
 	size   int32
 	min    int32
 	skip   map[string]bool
+	only   map[effort.Context]bool // nil: all
 }
 
 func (sp *space) place(c effort.Context, k effort.Kind) int32 {
 	at, ok := sp.places[c]
 	if !ok {
-		if sp.counts[c] < sp.min || sp.skip[c.Name()] {
+		if sp.counts[c] < sp.min || sp.skip[c.Name()] || sp.only != nil && !sp.only[c] {
 			return -1
 		}
 		at = sp.size

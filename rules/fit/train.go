@@ -12,8 +12,30 @@ import (
 // Train fits a table of weights to the examples. It starts from the terms of start. The outcome depends on the arguments
 // alone; it runs on the goroutine it is called on.
 func Train(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings) *Outcome {
+	if !s.Habit || s.Keep == 0 {
+		return train(examples, start, profile, s, nil)
+	}
+	return train(examples, start, profile, s, train(examples, start, profile, s, nil).above(s.Keep))
+}
+
+// above lists the contexts that price some combination at least keep nats.
+func (o *Outcome) above(keep float64) map[effort.Context]bool {
+	only := map[effort.Context]bool{}
+	for i, c := range o.space.order {
+		for _, v := range o.habit[o.space.places[c]:][:effort.Sizes[o.space.kinds[i]]] {
+			if math.Abs(v) >= keep {
+				only[c] = true
+				break
+			}
+		}
+	}
+	return only
+}
+
+// train is one round; only limits the contexts, nil for all.
+func train(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings, only map[effort.Context]bool) *Outcome {
 	pricer := effort.NewPricer(start, profile)
-	sp := &space{places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount), skip: map[string]bool{}}
+	sp := &space{places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount), skip: map[string]bool{}, only: only}
 	for _, k := range s.Skip {
 		sp.skip[k] = true
 	}

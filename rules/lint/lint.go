@@ -60,12 +60,13 @@ type Pass struct {
 	Sounding [][]int      // for each struck note the notes of its hand sounding with it, itself included, lowest key first
 	// FitsHand says whether two fingers of the hand in question can hold two keys,
 	// lower key first, and names the hand in print.
-	FitsHand func(hand score.Hand, lowKey, highKey, lowFinger, highFinger int) bool
-	HandName string
-	Tempo    Tempo
-	rule     *Rule
-	severity Severity
-	found    []Finding
+	FitsHand     func(hand score.Hand, lowKey, highKey, lowFinger, highFinger int) bool
+	HandName     string
+	SignLanguage string // of hand signs: it, fr, en or de
+	Tempo        Tempo
+	rule         *Rule
+	severity     Severity
+	found        []Finding
 }
 
 // Tempo says how sure the speed is.

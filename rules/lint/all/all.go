@@ -7,6 +7,7 @@ import (
 	"fingerproof/rules/lint/fingers"
 	"fingerproof/rules/lint/measure"
 	"fingerproof/rules/lint/reach"
+	"fingerproof/rules/lint/signs"
 	"fingerproof/rules/lint/span"
 	"fingerproof/rules/lint/tied"
 )
@@ -20,6 +21,7 @@ func Rules() []*lint.Rule {
 		measure.Rule,
 		tied.Rule,
 		measure.Notation,
+		signs.Language,
 		span.Rule,
 	}
 }

@@ -1,0 +1,85 @@
+package suggest
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+)
+
+// holdFor is how long a key is held down, of what its note is worth: whole
+// where notes are joined, less where the style of the period leaves them apart
+// (common practice, no single source; the figures are ours). It bears on keys
+// held under others: a key is always held up to the next stroke of its hand.
+func holdFor(touch string) score.Fraction {
+	switch touch {
+	case "non-legato":
+		return score.Frac(7, 8)
+	case "detached":
+		return score.Frac(1, 2)
+	}
+	return score.Whole(1)
+}
+
+// underSlurs tells which notes a slur joins to the next one of their voice:
+// touch by period does not loosen what the composer has slurred.
+func underSlurs(s *score.Score) []bool {
+	type voice struct {
+		part int
+		name string
+	}
+	open := map[voice]map[int]bool{}
+	out := make([]bool, len(s.Notes))
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		v := voice{n.Part, n.Voice}
+		if open[v] == nil {
+			open[v] = map[int]bool{}
+		}
+		for _, slur := range n.Slurs {
+			if !slur.Start {
+				delete(open[v], slur.Number)
+			}
+		}
+		for _, slur := range n.Slurs {
+			if slur.Start {
+				open[v][slur.Number] = true
+			}
+		}
+		out[i] = len(open[v]) > 0
+	}
+	return out
+}
+
+// loosen shortens what the hand holds by the touch of the period: notes that
+// no slur, line or tie marks.
+func loosen(in Input, line []fingering.Note) {
+	hold := holdFor(in.Touch)
+	if hold == score.Whole(1) {
+		return
+	}
+	slurred := underSlurs(in.Score)
+	onsets := make([]score.Fraction, len(line))
+	for k := range line {
+		onsets[k] = in.Score.At(line[k].ID)
+	}
+	sorted := slices.Clone(onsets)
+	slices.SortFunc(sorted, score.Fraction.Cmp)
+	for k := range line {
+		n := &in.Score.Notes[line[k].ID]
+		if slurred[line[k].ID] || n.Marks&score.Tenuto != 0 || n.TieStart || n.Grace > 0 {
+			continue
+		}
+		end, full := onsets[k].Add(n.Duration.Mul(hold)), onsets[k].Add(n.Duration)
+		at, _ := slices.BinarySearchFunc(sorted, onsets[k], func(a, b score.Fraction) int {
+			if a.Cmp(b) <= 0 {
+				return -1
+			}
+			return 1
+		})
+		if at < len(sorted) {
+			end = score.Max(end, score.Min(sorted[at], full))
+		}
+		line[k].End = moment(end)
+	}
+}
