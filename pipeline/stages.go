@@ -83,11 +83,16 @@ func findTempo(w *Way) error {
 }
 
 func suggestFingers(w *Way) error {
-	w.Suggestion = suggest.Suggest(suggest.Input{
-		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Profile: w.Profile, Weights: w.Weights.Table,
-		Touch: w.Policy.Touch(w.Piece.Year),
-	})
+	w.Suggestion = suggest.Suggest(w.SuggestInput())
 	return nil
+}
+
+// SuggestInput is what the stage that suggests looks at.
+func (w *Way) SuggestInput() suggest.Input {
+	return suggest.Input{
+		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
+		Profile: w.Profile, Weights: w.Weights.Table,
+	}
 }
 
 // fingers lists the finger of every note, 0 where there is none.

@@ -247,3 +247,15 @@ func looks(composer, earlier, editor, open string) map[string]string {
 	}
 	return out
 }
+
+// WithHand is the default policy for another of the named hands: for
+// measurements that go through all of them.
+func WithHand(name string) (*Policy, error) {
+	key, _ := match("hand")
+	if !slices.Contains(key.Values, name) {
+		return nil, fmt.Errorf("there is no hand %q\nhint: one of %s", name, strings.Join(key.Values, ", "))
+	}
+	p := Default()
+	p.values["hand"] = Value{name, "asked for"}
+	return p, nil
+}

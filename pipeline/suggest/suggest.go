@@ -83,6 +83,12 @@ const (
 	rolledFirst    = 200
 )
 
+// NotesOf gives the notes of one hand of one player as the engine is asked
+// about them: measurements look at the same line.
+func NotesOf(in Input, player int, h score.Hand) []fingering.Note {
+	return lineOf(in, player, h, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
+}
+
 // lineOf gathers what the engine needs of one hand's notes.
 func lineOf(in Input, player int, h score.Hand, out *Suggestion) []fingering.Note {
 	var line []fingering.Note

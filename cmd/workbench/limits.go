@@ -1,0 +1,129 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/suggest"
+	"fingerproof/policies"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+func limitsCommand() *cobra.Command {
+	var shared string
+	c := &cobra.Command{
+		Use:   "limits",
+		Short: "count grips beyond the hand over all real scores, said and unsaid",
+		Long: `limits fingers every score of the fingered, repertoire and engraved material for the octave, the ninth and the
+tenth hand, and looks at every grip, held keys included: how many go beyond the limits of the hand with a reason, and
+how many without one.
+
+EXIT STATUS
+  0  no grip goes beyond the hand without a reason
+  1  some do
+  2  the work could not be done`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			unsaid := 0
+			for _, kind := range []string{"fingered", "repertoire", "engraved"} {
+				for _, style := range []string{"octave", "ninth", "tenth"} {
+					n, err := limits(cmd.Context(), cmd.OutOrStdout(), filepath.Join(shared, "data", kind), style)
+					if err != nil {
+						return err
+					}
+					unsaid += n
+				}
+			}
+			if unsaid > 0 {
+				return fmt.Errorf("%d grips go beyond the hand without a reason", unsaid)
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&shared, "shared", sharedFolder(), "folder of shared material")
+	return c
+}
+
+// gripCount counts grips of several keys.
+type gripCount struct{ grips, said, unsaid, noFinger, notes int }
+
+func limits(ctx context.Context, out io.Writer, dir, handName string) (unsaid int, err error) {
+	c, err := corpus.Open(dir)
+	if err != nil {
+		return 0, err
+	}
+	policy, err := policies.WithHand(handName)
+	if err != nil {
+		return 0, err
+	}
+	var sum gripCount
+	job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: runtime.GOMAXPROCS(0),
+		PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policy, nil }}
+	err = pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
+		if failed != nil {
+			fmt.Fprintf(out, "left out: %v\n", failed)
+			return nil
+		}
+		for _, l := range w.Suggestion.Lines {
+			sum.count(w, l)
+		}
+		return nil
+	})
+	fmt.Fprintf(out, "%-10s %-6s hand: %d grips of several keys, %d out of reach and said so, %d unsaid; %d of %d notes without a finger, each with a reason\n",
+		filepath.Base(dir), handName, sum.grips, sum.said, sum.unsaid, sum.noFinger, sum.notes)
+	return sum.unsaid, err
+}
+
+// count looks at every event of a line: the fingers that hold its keys, pair by pair.
+func (c *gripCount) count(w *pipeline.Way, l suggest.Line) {
+	side := fingering.Right
+	if l.Hand == score.Left {
+		side = fingering.Left
+	}
+	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
+	line := fingering.NewLine(side, notes, w.Profile.Fits)
+	answer := func(s int) *engine.Note { return &w.Suggestion.Notes[line.Strikes[s].IDs[0]].Note }
+	for _, n := range notes {
+		c.notes++
+		if w.Suggestion.Notes[n.ID].Finger == 0 {
+			c.noFinger++
+			if w.Suggestion.Notes[n.ID].OutOfReach == "" {
+				c.unsaid++
+			}
+		}
+	}
+	for _, e := range line.Events {
+		if len(e.Keys) < 2 {
+			continue
+		}
+		c.grips++
+		over, said := false, false
+		for i, a := range e.Keys {
+			said = said || a.Struck && answer(a.Strike).OutOfReach != ""
+			for _, b := range e.Keys[i+1:] {
+				x, y := answer(a.Strike), answer(b.Strike)
+				// A key whose finger changed on the way is held by another than the one that struck it.
+				if x.Substitution != 0 || y.Substitution != 0 || x.Finger == 0 || y.Finger == 0 {
+					continue
+				}
+				over = over || w.Profile.Excess(int(x.Finger), int(y.Finger), hand.Distance(int(a.Key), int(b.Key))) > 0
+			}
+		}
+		switch {
+		case over && said:
+			c.said++
+		case over:
+			c.unsaid++
+		}
+	}
+}
