@@ -89,6 +89,7 @@ func (m manifest) list(n *yaml.Node, what string, each func(*yaml.Node)) {
 
 func (m manifest) piece(n *yaml.Node) {
 	var p Piece
+	named := false
 	m.Mapping(n, "a piece", func(name string, k, v *yaml.Node) {
 		switch name {
 		case "id":
@@ -98,6 +99,7 @@ func (m manifest) piece(n *yaml.Node) {
 		case "title":
 			p.Title, _ = m.Text(v, name)
 		case "score":
+			named = true
 			p.Score, _ = m.path(v, name)
 			if p.Score != "" && !IsScore(p.Score) {
 				m.Fault(v, fmt.Sprintf("%s is no MusicXML score by its name", p.Score), "scores end in .musicxml, .xml or .mxl")
@@ -124,7 +126,7 @@ func (m manifest) piece(n *yaml.Node) {
 			m.Unknown(k, pieceKeys)
 		}
 	})
-	if p.Score == "" && n.Kind == yaml.MappingNode {
+	if !named && n.Kind == yaml.MappingNode {
 		m.Fault(n, "a piece without a score", "add `score: FILE.musicxml`")
 	}
 	m.c.Pieces = append(m.c.Pieces, p)

@@ -35,7 +35,7 @@ type Settings struct {
 
 // Defaults are the settings the shipped tables are fitted with.
 func Defaults() Settings {
-	return Settings{Habit: true, TermRate: 0.03, HabitRate: 0.005, Epochs: 3, Margin: 6, Labels: 8, MinCount: 2, Seed: 1,
+	return Settings{Habit: true, TermRate: 0.03, HabitRate: 0.003, Epochs: 6, Margin: 6, Labels: 8, MinCount: 3, Seed: 1,
 		Skip: []string{"window2", "key-window2", "window3", "ahead2", "behind2", "steps-ahead", "steps-behind"}}
 }
 
