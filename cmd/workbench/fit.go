@@ -22,7 +22,7 @@ func termSettings() fit.Settings {
 func habitSettings() fit.Settings { return fit.Defaults() }
 
 // prune is the price in nats below which a habit is left out of the shipped table.
-const prune = 0.02
+const prune = 0.015
 
 func fitCommand() *cobra.Command {
 	var shared, out string

@@ -40,25 +40,37 @@ func (c Context) Name() string { return kindNames[c&63] }
 // ParseContext reads what String writes.
 func ParseContext(s string) (Context, error) {
 	name, rest, _ := strings.Cut(s, ":")
-	for kind, n := range kindNames {
-		if n != name || n == "" {
-			continue
-		}
-		var values []int
-		for part := range strings.SplitSeq(rest, ",") {
-			v, err := strconv.Atoi(part)
-			if err != nil || v < 0 || v > 63 {
-				return 0, fmt.Errorf("reading context %q: %q is no number from 0 to 63", s, part)
-			}
-			values = append(values, v)
-		}
-		if len(values) != valueCount[kind] {
-			return 0, fmt.Errorf("reading context %q: %d numbers, not %d", s, len(values), valueCount[kind])
-		}
-		return context(kind, values...), nil
+	kind, known := kindByName[name]
+	if !known {
+		return 0, fmt.Errorf("reading context %q: unknown kind %q", s, name)
 	}
-	return 0, fmt.Errorf("reading context %q: unknown kind %q", s, name)
+	var values [9]int
+	n := 0
+	for part := range strings.SplitSeq(rest, ",") {
+		v, err := strconv.Atoi(part)
+		if err != nil || v < 0 || v > 63 {
+			return 0, fmt.Errorf("reading context %q: %q is no number from 0 to 63", s, part)
+		}
+		if n < len(values) {
+			values[n] = v
+		}
+		n++
+	}
+	if n != valueCount[kind] {
+		return 0, fmt.Errorf("reading context %q: %d numbers, not %d", s, n, valueCount[kind])
+	}
+	return context(kind, values[:n]...), nil
 }
+
+var kindByName = func() map[string]int {
+	out := map[string]int{}
+	for kind, name := range kindNames {
+		if name != "" {
+			out[name] = kind
+		}
+	}
+	return out
+}()
 
 // The kinds of context. Intervals are in semitones plus 32, no neighbour is 0; colours are bits, 1 for black.
 const (

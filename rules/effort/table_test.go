@@ -1,0 +1,41 @@
+package effort
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Every shipped table is read, written and read again, to the byte.
+func TestTablesComeBackTheSame(t *testing.T) {
+	for name, file := range map[string][]byte{"interpretable": interpretableFile, "delivered": deliveredFile} {
+		w, err := Read(bytes.NewReader(file))
+		require.NoError(t, err, name)
+		var again bytes.Buffer
+		require.NoError(t, w.Write(&again))
+		require.True(t, bytes.Equal(file, again.Bytes()), name)
+		require.NotEmpty(t, w.Attribution, "%s: licences of the material", name)
+		require.NotEmpty(t, w.Provenance, name)
+	}
+	terms, habit := Interpretable().Numbers()
+	require.LessOrEqual(t, terms, 200)
+	require.Zero(t, habit)
+}
+
+func TestFaultyTablesAreRefused(t *testing.T) {
+	for text, want := range map[string]string{
+		`{"terms":{"no such term":1}}`:                                           "unknown term",
+		`{"terms":{},"habit":{"nowhere:1":"0:1"}}`:                               "unknown kind",
+		`{"terms":{},"habit":{"key:1":"0:1"}}`:                                   "1 numbers, not 2",
+		`{"terms":{},"habit":{"key:1,99":"0:1"}}`:                                "no number from 0 to 63",
+		`{"terms":{},"habit":{"key:1,1":"7:1"}}`:                                 `no combination "7"`,
+		`{"terms":{},"habit":{"key:1,1":"1:x"}}`:                                 `the cost "x"`,
+		`{"terms":{},"habit":{"key:1,` + strings.Repeat("1,", 20) + `1":"1:1"}}`: "numbers, not 2",
+		`{"colour":1}`: "colour",
+	} {
+		_, err := Read(strings.NewReader(text))
+		require.ErrorContains(t, err, want, text)
+	}
+}
