@@ -1,0 +1,60 @@
+package score_test
+
+import (
+	"math"
+	"math/big"
+	"testing"
+
+	"fingerproof/corpus/score"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func rat(f score.Fraction) *big.Rat { return big.NewRat(f.Num(), f.Den()) }
+
+func anyFraction(t *rapid.T, name string) score.Fraction {
+	return score.Frac(rapid.Int64Range(-1<<20, 1<<20).Draw(t, name), rapid.Int64Range(1, 1<<12).Draw(t, name+" den"))
+}
+
+// math/big (the standard library's exact fractions) is the oracle.
+func TestArithmeticIsExact(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := anyFraction(t, "a"), anyFraction(t, "b")
+		require.Zero(t, rat(a.Add(b)).Cmp(new(big.Rat).Add(rat(a), rat(b))))
+		require.Zero(t, rat(a.Sub(b)).Cmp(new(big.Rat).Sub(rat(a), rat(b))))
+		require.Zero(t, rat(a.Mul(b)).Cmp(new(big.Rat).Mul(rat(a), rat(b))))
+		require.Equal(t, rat(a).Cmp(rat(b)), a.Cmp(b))
+		require.Equal(t, a.Cmp(b) == 0, a == b, "equal fractions are the same value")
+		back, err := score.ParseFraction(a.String())
+		require.NoError(t, err)
+		require.Equal(t, a, back)
+		unit := rapid.Int64Range(1, 1<<30).Draw(t, "unit")
+		exact, _ := new(big.Rat).Mul(rat(a), new(big.Rat).SetInt64(unit)).Float64()
+		require.InDelta(t, exact, float64(a.Scaled(unit)), 0.5+math.Abs(exact)*1e-12)
+	})
+}
+
+// Absurd input neither wraps around nor panics: sums too fine to hold are
+// rounded.
+func TestOverflowIsRoundedNotWrapped(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := score.Frac(rapid.Int64().Draw(t, "a")/2, max(rapid.Int64().Draw(t, "d")/2, 1))
+		b := score.Frac(rapid.Int64().Draw(t, "b")/2, max(rapid.Int64().Draw(t, "e")/2, 1))
+		require.Equal(t, rat(a).Cmp(rat(b)), a.Cmp(b), "comparison is exact for all values")
+		sum := a.Add(b).Float()
+		require.False(t, math.IsNaN(sum) || math.IsInf(sum, 0))
+		if exact := a.Float() + b.Float(); math.Abs(exact) < 1e11 {
+			require.InDelta(t, exact, sum, 1e-6+math.Abs(exact)*1e-9)
+		}
+	})
+}
+
+func TestZeroValueIsZero(t *testing.T) {
+	var zero score.Fraction
+	require.Equal(t, "0", zero.String())
+	require.Equal(t, zero, score.Frac(0, 7))
+	require.Equal(t, zero, score.Frac(3, 0))
+	_, err := score.ParseFraction("1/0")
+	require.ErrorContains(t, err, "1/0")
+}
