@@ -126,7 +126,7 @@ func instrumentOf(scorePart *element) string {
 // languages scores are printed in (common practice).
 var (
 	keyboardName    = regexp.MustCompile(`(?i)\b(piano|pianoforte|forte-?piano|hammer\w*|klavier|clavier|clavi\w*|flügel|pfte?\.?|pno\.?|fortepian|harpsichord|cembalo|clavecin|celesta|organ|orgel|orgue|harmonium|primo|secondo|keyboard)\b|keyboard\.`)
-	otherTwoStaves  = regexp.MustCompile(`(?i)\b(harp\w*|harfe|arpa|accordion|bayan|marimba|vibraphone|xylophone|strings?|chor(us|ir)?|coro|orchestra|orchester)\b`)
+	otherTwoStaves  = regexp.MustCompile(`(?i)\bvoice\.|\b(voices?|soprano|mezzo|contralto|tenor|singstimme|gesang|chant|canto|harp\w*|harfe|arpa|accordion|bayan|marimba|vibraphone|xylophone|strings?|chor(us|ir)?|coro|orchestra|orchester)\b`)
 	ossiaName       = regexp.MustCompile(`(?i)\bossia\b`)
 	rightHandOfPair = regexp.MustCompile(`(?i)\b(r\.? ?h\.?|right|rechts|rechte|m\.? ?d\.?|droite|destra)\b`)
 	leftHandOfPair  = regexp.MustCompile(`(?i)\b(l\.? ?h\.?|left|links|linke|m\.? ?[sg]\.?|gauche|sinistra)\b`)

@@ -359,7 +359,7 @@ func TestParts(t *testing.T) {
 		b += "</part-list>"
 		for i, p := range parts {
 			staves := "<staves>1</staves>"
-			if p == "Piano" || p == "Harp" || p == "" {
+			if p == "Piano" || p == "Harp" || p == "Mezzo-soprano" || p == "" {
 				staves = "<staves>2</staves>"
 			}
 			b += fmt.Sprintf(`<part id="P%d"><measure number="1"><attributes><divisions>4</divisions>%s</attributes>%s</measure></part>`, i+1, staves, n("C4", 16))
@@ -374,6 +374,7 @@ func TestParts(t *testing.T) {
 		list("Harp", "Piano"):  "false true",
 		list("Violin", ""):     "false true",
 		list("Piano right hand", "Piano left hand"): "true true",
+		list("Mezzo-soprano", "Piano"):              "false true",
 		list("Piano, ossia", "Piano"):               "false true",
 	} {
 		s := read(t, text)
