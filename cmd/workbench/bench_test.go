@@ -1,32 +1,19 @@
 package main
 
 import (
-	"os"
-	"path/filepath"
 	"syscall"
 	"testing"
 	"time"
 
+	"fingerproof/corpus/shared"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
 
-// shared finds the folder of shared material from a test: FINGERPROOF_SHARED, else shared beside the repository.
-func shared(tb testing.TB) string {
-	dir := os.Getenv("FINGERPROOF_SHARED")
-	if dir == "" {
-		dir = filepath.Join("..", "..", "..", "shared")
-	}
-	if _, err := os.Stat(filepath.Join(dir, "data", "fingered", "INDEX.tsv")); err != nil {
-		tb.Skip("no shared material here: set FINGERPROOF_SHARED to its folder")
-	}
-	return dir
-}
-
 func material(tb testing.TB) []*piece {
-	pieces, err := readMaterial(filepath.Join(shared(tb), "data", "fingered"))
+	pieces, err := readMaterial(shared.Folder(tb, "data/fingered"))
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fingerproof/corpus/shared"
 	"fingerproof/rules/fingering"
 )
 
@@ -175,10 +176,10 @@ func moment(s string) (fingering.Moment, error) {
 	return fingering.Moment{Num: n, Den: d}, nil
 }
 
-// sharedFolder finds the folder of shared material: FINGERPROOF_SHARED, else ../shared beside the working folder.
+// sharedFolder is the folder of shared material, or where it should lie.
 func sharedFolder() string {
-	if s := os.Getenv("FINGERPROOF_SHARED"); s != "" {
-		return s
+	if dir, found := shared.Find(""); found {
+		return dir
 	}
 	return filepath.Join("..", "shared")
 }

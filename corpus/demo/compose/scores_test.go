@@ -10,7 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"fingerproof/corpus/shared"
 	"github.com/beevik/etree"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -233,15 +235,8 @@ func TestHeldVoicesCanBeHeld(t *testing.T) {
 
 // The schemas lie beside the repository; the check is left out where they or the validator are not there.
 func TestScoresAreValidMusicXML(t *testing.T) {
-	shared := os.Getenv("FINGERPROOF_SHARED")
-	if shared == "" {
-		shared = filepath.Join(collectionFolder, "..", "..", "..", "shared")
-	}
-	schemas, err := filepath.Abs(filepath.Join(shared, "schemas", "musicxml-4.0"))
+	schemas, err := filepath.Abs(shared.Folder(t, "schemas/musicxml-4.0"))
 	require.NoError(t, err)
-	if _, err := os.Stat(filepath.Join(schemas, "musicxml.xsd")); err != nil {
-		t.Skip("the MusicXML schema is not there; set FINGERPROOF_SHARED to the shared folder")
-	}
 	if _, err := exec.LookPath("xmllint"); err != nil {
 		t.Skip("xmllint is not installed")
 	}
