@@ -26,6 +26,7 @@ const prune = 0.015
 
 func fitCommand() *cobra.Command {
 	var shared, out string
+	var without int
 	c := &cobra.Command{
 		Use:   "fit",
 		Short: "fit the shipped tables of weights from the fingered material",
@@ -47,7 +48,7 @@ EXIT STATUS
 				s    fit.Settings
 			}{{"interpretable", termSettings()}, {"delivered", habitSettings()}} {
 				g.Go(func() error {
-					w := trainWithout(pieces, -1, t.s, t.name, prune)
+					w := trainWithout(pieces, without, t.s, t.name, prune)
 					w.Provenance = "fitted by 'workbench fit' on partial labels: digits printed in the editions listed under attribution"
 					w.Attribution = attribution(pieces)
 					terms, habit := w.Numbers()
@@ -68,6 +69,7 @@ EXIT STATUS
 		},
 	}
 	c.Flags().StringVar(&shared, "shared", sharedFolder(), "folder of shared material")
+	c.Flags().IntVar(&without, "without", -1, "leave out the pieces of this fold (0 to 4), to measure a run with --weights on them; -1 for none")
 	c.Flags().StringVar(&out, "out", filepath.Join("rules", "effort", "tables"), "folder to write the tables to")
 	return c
 }
