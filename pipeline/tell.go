@@ -18,12 +18,11 @@ import (
 // EngineVersion rises when equal inputs may give another fingering.
 const EngineVersion = "0.1"
 
-// Regrets, in milli-nats, up to which a note tells what its effort is made of,
-// lists its best other finger, and a second one: beyond them nobody asks, and
-// results should not outweigh the score.
+// Regrets, in milli-nats, up to which a note tells what its effort is made of
+// and lists a second other finger: beyond them nobody asks, and results should
+// not outweigh the score. The best other finger is always listed.
 const (
 	closeChoice  = 300
-	firstChoice  = 3000
 	secondChoice = 1500
 )
 
@@ -149,7 +148,7 @@ func tellChoice(out *state.Note, e engine.Note) {
 	confidence := state.PercentOf(int64(e.Confidence), 10000)
 	out.Confidence = &confidence
 	for k, c := range e.Choices {
-		if k == 0 && c.Regret > firstChoice || k > 0 && c.Regret > secondChoice {
+		if k > 0 && c.Regret > secondChoice {
 			break
 		}
 		out.Alternatives = append(out.Alternatives, state.Alternative{Finger: int(c.Finger), Regret: c.Regret})
