@@ -37,14 +37,6 @@ func (e *element) child(name string) *element {
 	return nil
 }
 
-// path goes down from child to child.
-func (e *element) path(names ...string) *element {
-	for _, name := range names {
-		e = e.child(name)
-	}
-	return e
-}
-
 // trimmed is the element's text without white space around it; "" for nil.
 func (e *element) trimmed() string {
 	if e == nil {

@@ -62,7 +62,8 @@ type Pitch struct {
 	Octave int8
 }
 
-var stepSemitone = [...]int{'A' - 'A': 9, 'B' - 'A': 11, 'C' - 'A': 0, 'D' - 'A': 2, 'E' - 'A': 4, 'F' - 'A': 5, 'G' - 'A': 7}
+// stepSemitone is the semitones of A to G above C.
+var stepSemitone = [7]int{9, 11, 0, 2, 4, 5, 7}
 
 // Midi is the key the written pitch names (60 = middle C), before any transposition.
 func (p Pitch) Midi() int {

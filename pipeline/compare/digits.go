@@ -273,7 +273,6 @@ func (c *comparison) redistributions() {
 		first    int
 		text     string
 		key      string
-		inB      bool
 		decision string
 	}
 	tell := func(v *view, toOther []int) []offer {

@@ -25,7 +25,6 @@ type Pricer struct {
 	profile hand.Profile
 	cache   [3]map[uint32]*table // links, chords, rows
 	habit   map[Context][]Price
-	rows    map[Context]*[125]int32
 	scratch []Context
 }
 

@@ -12,7 +12,6 @@ type chain struct {
 	pot         [][]float64 // event → exp(−price) of (a,b,c), scaled
 	fore, back  [][]float64
 	fore2, bac2 [][]float64
-	tables      [][]float64 // scratch of factor tables, event-factor order
 	unary       []float64
 	pair        []float64
 }

@@ -154,13 +154,12 @@ type Tuplet struct{ Actual, Normal int }
 
 // Note is one pitch of an event.
 type Note struct {
-	Pitch     Pitch
-	Fingers   []Finger
-	Tie       bool // to the next
-	Tied      bool // from the one before
-	Sign      string
-	Shift     int // octaves the engraving stands below the sound
-	wroteSign bool
+	Pitch   Pitch
+	Fingers []Finger
+	Tie     bool // to the next
+	Tied    bool // from the one before
+	Sign    string
+	Shift   int // octaves the engraving stands below the sound
 }
 
 // Finger is one digit as written beside a note, in modern numbering.
