@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/suggest"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -15,7 +16,7 @@ func passOf(w *Way) *lint.Pass {
 	p := &lint.Pass{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Finger: fingers(w),
 		Given: make([]int, len(w.Score.Notes)), Reason: make([]string, len(w.Score.Notes)),
-		Sounding: struckTogether(w), HandName: HandName(w.Profile), SignLanguage: w.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: w.Tempo.Marked},
+		Sounding: w.Together, HandName: HandName(w.Profile), SignLanguage: w.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: w.Tempo.Marked},
 		FitsHand: func(h score.Hand, lowKey, highKey, lowFinger, highFinger int) bool {
 			if h == score.Left { // the mirrored hand: the little finger lies lowest
 				lowFinger, highFinger = highFinger, lowFinger
@@ -41,8 +42,7 @@ func HandName(p hand.Profile) string {
 
 // struckTogether lists, for each struck piano note, the notes its hand strikes
 // at the same moment, itself included, lowest key first.
-func struckTogether(w *Way) [][]int {
-	s := w.Score
+func struckTogether(s *score.Score, hands *suggest.Hands) [][]int {
 	type moment struct {
 		player int
 		hand   score.Hand
@@ -53,10 +53,10 @@ func struckTogether(w *Way) [][]int {
 	groups := map[moment][]int{}
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if !w.Hands.Piano[i] || n.TiedFrom >= 0 {
+		if !hands.Piano[i] || n.TiedFrom >= 0 {
 			continue
 		}
-		m := moment{w.Hands.Player[i], w.Hands.Hand[i], s.At(i), n.Grace, n.GraceAfter}
+		m := moment{hands.Player[i], hands.Hand[i], s.At(i), n.Grace, n.GraceAfter}
 		groups[m] = append(groups[m], i)
 	}
 	out := make([][]int, len(s.Notes))

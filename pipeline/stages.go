@@ -30,13 +30,13 @@ var Stages = []Stage{
 	{"open", []string{"Piece", "Data"}, []string{"Document"}, open},
 	{"read", []string{"Document"}, []string{"Score", "Layout"}, read},
 	{"attribute", []string{"Piece", "Score", "Policy"}, []string{"Whose"}, whose},
-	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Profile"}, assignHands},
+	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
 	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Hands", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Tempo", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
+	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Together", "Tempo", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
@@ -64,8 +64,11 @@ func assignHands(w *Way) (err error) {
 	if w.Profile, err = ProfileOf(w.Policy); err != nil {
 		return err
 	}
-	w.Hands, err = suggest.AssignHands(w.Score, suggest.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts})
-	return err
+	if w.Hands, err = suggest.AssignHands(w.Score, suggest.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}); err != nil {
+		return err
+	}
+	w.Together = struckTogether(w.Score, w.Hands)
+	return nil
 }
 
 // ProfileOf gives the hand a policy fingers for.

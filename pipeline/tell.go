@@ -179,7 +179,6 @@ func several(parts []bool) bool {
 // tellHands sums each line, criteria in their own order, and finds its widest grip.
 func tellHands(w *Way) []state.HandTotal {
 	out := []state.HandTotal{}
-	together := struckTogether(w)
 	for _, l := range w.Suggestion.Lines {
 		t := state.HandTotal{Hand: l.Hand, Notes: l.Notes, Effort: shares(l.Effort), Measures: make([]int64, len(w.Score.Measures))}
 		if t.Effort == nil {
@@ -188,7 +187,7 @@ func tellHands(w *Way) []state.HandTotal {
 		if several(w.Hands.Parts) {
 			t.Part = w.Score.Parts[l.Part].ID
 		}
-		for i, chord := range together {
+		for i, chord := range w.Together {
 			if w.Hands.Piano[i] && w.Hands.Player[i] == l.Player && w.Hands.Hand[i] == l.Hand {
 				for _, e := range w.Suggestion.Notes[i].Effort {
 					t.Measures[w.Score.Notes[i].Measure] += int64(e.Cost)

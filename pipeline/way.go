@@ -34,6 +34,7 @@ type Way struct {
 	Whose       [][]score.Responsibility
 	Profile     hand.Profile
 	Hands       *suggest.Hands
+	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
 	Tempo       *suggest.Tempo
 	Suggestion  *suggest.Suggestion
 	Print       []bool // digits to be added
