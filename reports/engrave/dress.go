@@ -22,7 +22,7 @@ const CSS = `.engraving{fill:currentColor;max-width:100%;height:auto}
 const (
 	staffSpace = 180
 	ringRadius = 1.15 * staffSpace
-	// The engraver's page is drawn at a tenth of its units, and 40 % of that is a comfortable size to read on a screen.
+	// The engraver's page is drawn at a tenth of its units, and 55 % of that is a comfortable size to read on a screen.
 	readingScale = 0.55
 )
 
@@ -82,6 +82,7 @@ func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
 // dressElements walks the drawing once.
 func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 	element.RemoveAttr("data-class") // class says the same
+	plainSymbols(element)
 	switch firstClass(element) {
 	case "score":
 		removeAll(element, "title")
