@@ -158,6 +158,9 @@ func buildHost(ctx context.Context, runtime wazero.Runtime, module wazero.Compil
 			return fmt.Errorf("linking the engraver: import %s has another signature than the one tested", plain)
 		}
 		builder.NewFunctionBuilder().WithGoModuleFunction(api.GoModuleFunc(func(ctx context.Context, caller api.Module, stack []uint64) {
+			if err := ctx.Err(); err != nil {
+				panic(err)
+			}
 			entry.call(ctx, caller.Memory(), stack)
 		}), entry.params, entry.results).WithName(plain).Export(short)
 	}

@@ -15,6 +15,7 @@ type instance struct {
 	host    *host
 	exports map[string]string
 	toolkit uint64
+	options string // the engraver's options as last set
 }
 
 // start makes an instance and its toolkit.
@@ -53,6 +54,9 @@ func (in *instance) call(ctx context.Context, name string, arguments ...uint64) 
 	function := in.module.ExportedFunction(short)
 	if function == nil || len(function.Definition().ParamTypes()) != len(arguments) {
 		return 0, fmt.Errorf("calling the engraver: %s has another signature than the one tested", name)
+	}
+	if err := ctx.Err(); err != nil {
+		return 0, err
 	}
 	results, err := function.Call(in.in(ctx), arguments...)
 	if err != nil {

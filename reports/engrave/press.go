@@ -61,7 +61,8 @@ func (p *Press) link(ctx context.Context, options Options, module []byte, table 
 	p.runtime = wazero.NewRuntimeWithConfig(ctx, wazero.NewRuntimeConfig().
 		WithCompilationCache(p.cache).
 		WithMemoryLimitPages(uint32(memory*pagesPerMiB)).
-		WithCloseOnContextDone(true).
+		// Not WithCloseOnContextDone: its checks in every loop make the engraver eight times slower (an excerpt 115 ms, not 15).
+		// A cancelled context is honoured between calls and whenever the engraver asks the host for something.
 		WithDebugInfoEnabled(false))
 	var err error
 	compileCtx := experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))

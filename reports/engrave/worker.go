@@ -80,22 +80,8 @@ func (w *Worker) ready(ctx context.Context) error {
 		return nil
 	}
 	w.current.host.log = nil
-	chosen := maps.Clone(baseOptions)
-	if w.width > 0 {
-		chosen["breaks"], chosen["adjustPageWidth"] = "auto", false
-		chosen["pageWidth"], chosen["pageHeight"] = int(float64(w.width)/readingScale), 60000
-	}
-	options, err := json.Marshal(chosen)
-	if err != nil {
-		return fmt.Errorf("setting the engraver's options: %w", err)
-	}
-	for _, step := range []struct {
-		function string
-		argument []any
-	}{{"resetOptions", nil}, {"setOptions", []any{string(options)}}, {"resetXmlIdSeed", []any{1}}, {"select", []any{"{}"}}} {
-		if _, err := w.current.tool(ctx, step.function, step.argument...); err != nil {
-			return w.failed(ctx, "setting the engraver's options", err)
-		}
+	if err := w.setOptions(ctx); err != nil {
+		return err
 	}
 	done, err := w.current.tool(ctx, "loadData", w.source)
 	if err != nil {
@@ -105,6 +91,36 @@ func (w *Worker) ready(ctx context.Context) error {
 		return fmt.Errorf("loading a score into the engraver: it cannot be read%s", w.said())
 	}
 	w.loaded = true
+	return nil
+}
+
+// setOptions gives an instance its options, where they changed: it makes the engraver read its fonts again, which takes longer than
+// drawing a few measures.
+func (w *Worker) setOptions(ctx context.Context) error {
+	chosen := maps.Clone(baseOptions)
+	if w.width > 0 {
+		chosen["breaks"], chosen["adjustPageWidth"] = "auto", false
+		chosen["pageWidth"], chosen["pageHeight"] = int(float64(w.width)/readingScale), 60000
+	}
+	encoded, err := json.Marshal(chosen)
+	if err != nil {
+		return fmt.Errorf("setting the engraver's options: %w", err)
+	}
+	if options := string(encoded); options != w.current.options {
+		for _, step := range []struct {
+			function string
+			argument []any
+		}{{"resetOptions", nil}, {"setOptions", []any{options}}} {
+			if _, err := w.current.tool(ctx, step.function, step.argument...); err != nil {
+				return w.failed(ctx, "setting the engraver's options", err)
+			}
+		}
+		w.current.options = options
+	}
+	// The ids that the engraver makes up begin anew with each score.
+	if _, err := w.current.tool(ctx, "resetXmlIdSeed", 1); err != nil {
+		return w.failed(ctx, "setting the engraver's options", err)
+	}
 	return nil
 }
 
