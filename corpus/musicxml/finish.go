@@ -25,6 +25,7 @@ func (r *reader) finish() {
 	r.homes()
 	r.ties()
 	r.measureLengths()
+	r.offTheKeyboard()
 	for _, key := range r.openShifts() {
 		d := r.shifts[key]
 		r.odd(score.OddOctaveShift, -1, d.Part, d.Measure, d.Line, "an octave sign begins here and never ends")
@@ -54,6 +55,19 @@ func (r *reader) unplayed() []int {
 		}
 	}
 	return out
+}
+
+// The keys of a modern piano, A0 to C8 (common knowledge of the trade).
+const lowestKey, highestKey = 21, 108
+
+// offTheKeyboard notes what no piano has a key for. It is kept as written.
+func (r *reader) offTheKeyboard() {
+	for i := range r.score.Notes {
+		n := &r.score.Notes[i]
+		if n.Kind == score.Pitched && r.score.Parts[n.Part].Keyboard && (n.Midi < lowestKey || n.Midi > highestKey) {
+			r.odd(score.OddPitch, i, n.Part, n.Measure, n.Line, "%s lies beyond the piano's keys", n.Pitch)
+		}
+	}
 }
 
 // measureLengths notes measures that do not add up. Pickups, the measure that

@@ -2,14 +2,15 @@ package musicxml
 
 // Limits bound what one document may ask of the reader.
 type Limits struct {
-	Depth    int // elements inside each other
-	Elements int // below one child of a measure or of the head
-	Notes    int // elements named note in the whole document
-	Measures int // in one part
-	Parts    int
+	Depth      int // elements inside each other
+	Elements   int // below one child of a measure or of the head
+	Attributes int // of one element
+	Notes      int // elements named note in the whole document
+	Measures   int // in one part
+	Parts      int
 }
 
 // DefaultLimits are far above any real score.
 func DefaultLimits() Limits {
-	return Limits{Depth: 48, Elements: 200_000, Notes: 4_000_000, Measures: 100_000, Parts: 1000}
+	return Limits{Depth: 48, Elements: 200_000, Attributes: 200, Notes: 1_000_000, Measures: 100_000, Parts: 1000}
 }

@@ -29,7 +29,7 @@ func (p *partReader) note(e *element) error {
 		case "chord":
 			n.Chord = true
 		case "pitch":
-			n.Pitch, n.Midi = p.pitch(c, index)
+			n.Pitch = p.pitch(c, index)
 		case "rest":
 			n.Kind = score.Rest
 		case "unpitched":
@@ -66,8 +66,11 @@ func (p *partReader) note(e *element) error {
 			lay.before = c.span.end
 		}
 	}
-	if n.Kind == score.Pitched && n.Pitch.Step == 0 {
+	switch {
+	case n.Kind == score.Pitched && n.Pitch.Step == 0:
 		n.Kind = score.Unpitched
+	case n.Kind == score.Pitched:
+		n.Midi = n.Pitch.Midi() + p.transposed(n.Staff)
 	}
 	if p.cue[staffKey{p.part, n.Staff}] {
 		n.Cue = true
@@ -139,14 +142,21 @@ func (p *partReader) afterNotes(run *graceRun) {
 	}
 }
 
-// pitch reads a pitch and the key it sounds on. A pitch off the keyboard is
-// kept as written and noted.
-func (p *partReader) pitch(e *element, index int) (score.Pitch, int) {
+// transposed is how many semitones a staff sounds above what is written.
+func (p *partReader) transposed(staff int) int {
+	if semitones, own := p.transpose[staff]; own {
+		return semitones
+	}
+	return p.transpose[0] // of all staves
+}
+
+// pitch reads a pitch as written. What is no pitch is noted.
+func (p *partReader) pitch(e *element, index int) score.Pitch {
 	step, octave := e.childText("step"), atoi(e.childText("octave"))
 	alter, fine := parseDecimal(trimSign(e.childText("alter")))
 	if len(step) != 1 || step[0] < 'A' || step[0] > 'G' || octave < 0 || octave > 9 || e.childText("octave") == "" {
 		p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "the pitch %.20q in octave %.20q is no pitch", step, e.childText("octave"))
-		return score.Pitch{}, 0
+		return score.Pitch{}
 	}
 	pitch := score.Pitch{Step: step[0], Octave: int8(octave)}
 	if text := e.childText("alter"); text != "" {
@@ -160,8 +170,7 @@ func (p *partReader) pitch(e *element, index int) (score.Pitch, int) {
 		}
 		pitch.Alter = int8(a)
 	}
-	midi := pitch.Midi() + p.transpose[0]
-	return pitch, midi
+	return pitch
 }
 
 func trimSign(s string) string {

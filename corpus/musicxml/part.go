@@ -63,8 +63,8 @@ func (r *reader) part(start xml.StartElement) error {
 		case xml.EndElement:
 			return nil
 		case xml.StartElement:
-			if t.Name.Local != "measure" {
-				return r.scan.fault(r.scan.start, fmt.Sprintf("<%s> stands where a measure should", t.Name.Local), "")
+			if fullName(t.Name) != "measure" {
+				return r.scan.fault(r.scan.start, fmt.Sprintf("<%s> stands where a measure should", fullName(t.Name)), "")
 			}
 			if p.measure >= r.limits.Measures {
 				return r.scan.fault(r.scan.start, fmt.Sprintf("a part has more than %d measures", r.limits.Measures), "")
@@ -243,10 +243,12 @@ func (p *partReader) barline(e *element) {
 	}
 }
 
+// endingNumbers reads "1, 2". No score has more endings than this keeps.
 func endingNumbers(s string) []int {
+	const most = 32
 	var out []int
 	for _, w := range strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }) {
-		if n := atoi(w); n > 0 && n < 100 {
+		if n := atoi(w); n > 0 && n < 100 && len(out) < most {
 			out = append(out, n)
 		}
 	}

@@ -81,7 +81,7 @@ func (r *reader) document() error {
 		case xml.EndElement:
 			return r.afterRoot()
 		case xml.StartElement:
-			if t.Name.Local == "part" {
+			if fullName(t.Name) == "part" {
 				err = r.part(t)
 			} else {
 				err = r.headChild(t)
@@ -108,7 +108,7 @@ func (r *reader) root() (xml.StartElement, error) {
 		if !ok {
 			continue
 		}
-		switch name := start.Name.Local; name {
+		switch name := fullName(start.Name); name {
 		case "score-partwise":
 			return start, nil
 		case "score-timewise":
@@ -136,7 +136,7 @@ func (r *reader) afterRoot() error {
 			return err
 		}
 		if start, ok := t.(xml.StartElement); ok {
-			return r.scan.fault(r.scan.start, fmt.Sprintf("a second root element <%s> follows the score", start.Name.Local), "")
+			return r.scan.fault(r.scan.start, fmt.Sprintf("a second root element <%s> follows the score", fullName(start.Name)), "")
 		}
 	}
 }

@@ -46,17 +46,29 @@ func (s *scanner) token() (xml.Token, error) {
 		if len(s.open) >= s.limits.Depth {
 			return nil, s.fault(s.start, fmt.Sprintf("elements stand more than %d deep in each other", s.limits.Depth), "")
 		}
-		s.open = append(s.open, t.Name.Local)
+		if len(t.Attr) > s.limits.Attributes {
+			return nil, s.fault(s.start, fmt.Sprintf("<%s> has more than %d attributes", fullName(t.Name), s.limits.Attributes), "")
+		}
+		s.open = append(s.open, fullName(t.Name))
 	case xml.EndElement:
 		if len(s.open) == 0 {
-			return nil, s.fault(s.start, fmt.Sprintf("</%s> closes nothing", t.Name.Local), "")
+			return nil, s.fault(s.start, fmt.Sprintf("</%s> closes nothing", fullName(t.Name)), "")
 		}
-		if name := s.open[len(s.open)-1]; name != t.Name.Local {
-			return nil, s.fault(s.start, fmt.Sprintf("</%s> stands where </%s> should", t.Name.Local, name), "")
+		if name := s.open[len(s.open)-1]; name != fullName(t.Name) {
+			return nil, s.fault(s.start, fmt.Sprintf("</%s> stands where </%s> should", fullName(t.Name), name), "")
 		}
 		s.open = s.open[:len(s.open)-1]
 	}
 	return t, nil
+}
+
+// fullName is a name as it stands in the file, prefix included: MusicXML has
+// no namespace, so that a prefixed name is never one of its own.
+func fullName(n xml.Name) string {
+	if n.Space == "" {
+		return n.Local
+	}
+	return n.Space + ":" + n.Local
 }
 
 // explain turns the decoder's errors into ones that name the place.
@@ -69,7 +81,7 @@ func (s *scanner) explain(err error) error {
 	}
 	var syntax *xml.SyntaxError
 	if !errors.As(err, &syntax) {
-		return &source.Error{File: s.doc.Name, Entry: s.doc.Entry, Problem: "reading XML", Err: err}
+		return s.fault(s.end, "this XML cannot be read: "+strings.TrimPrefix(err.Error(), "xml: "), "")
 	}
 	switch {
 	case strings.HasPrefix(syntax.Msg, "unexpected EOF"):
@@ -127,13 +139,18 @@ func (s *scanner) tree(start xml.StartElement) (*element, error) {
 
 func (s *scanner) newElement(start xml.StartElement) *element {
 	e := s.arena.take()
-	e.name, e.attributes = start.Name.Local, start.Attr
+	e.name, e.attributes = fullName(start.Name), start.Attr
 	e.span.start, e.span.openEnd = int32(s.start), int32(s.end)
 	return e
 }
 
+// joinedText is far more than any text that comments or other elements cut
+// into pieces.
+const joinedText = 1 << 12
+
 // addText adds character data to an element. Most stands in the document as
-// it is, and is shared with it rather than copied.
+// it is, and is shared with it rather than copied. Text in pieces is joined up
+// to a limit: joining costs more with each piece.
 func (s *scanner) addText(e *element, data xml.CharData) {
 	raw := s.doc.Text[s.start:s.end]
 	switch {
@@ -143,7 +160,9 @@ func (s *scanner) addText(e *element, data xml.CharData) {
 		if e.first != nil && strings.TrimSpace(string(data)) == "" {
 			return
 		}
-		e.text += string(data)
+		if len(e.text) < joinedText {
+			e.text += string(data)
+		}
 	}
 }
 

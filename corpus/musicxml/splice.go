@@ -40,6 +40,9 @@ func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts Sp
 			return nil, fmt.Errorf("marking %s: there is no note %d", doc.Name, m.Note)
 		}
 		lay := &layout.notes[m.Note]
+		if lay.note.selfClosing() {
+			return nil, fmt.Errorf("marking %s: note %d is an empty element and takes no mark", doc.Name, m.Note)
+		}
 		for _, d := range m.Directions {
 			s.direction(lay, d)
 		}

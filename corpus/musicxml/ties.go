@@ -7,12 +7,6 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// openTie is a note whose tie starts and has not been continued.
-type openTie struct {
-	note int
-	end  score.Fraction
-}
-
 // ties joins notes tied to each other: same part, same key, the second
 // beginning where the first ends. The same voice is preferred; spelling,
 // staff and barline do not matter. A tie that starts and leads nowhere, or
@@ -34,13 +28,14 @@ func (r *reader) ties() {
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Or(notes[a].Part-notes[b].Part, starts[a].Cmp(starts[b]), graceFirst(&notes[a], &notes[b]), cmp.Compare(a, b))
 	})
-	open := map[tieKey][]openTie{}
+	open := map[tieKey][]int{} // notes whose tie starts and has not been continued
+	var dangling []int
 	for _, i := range order {
 		n := &notes[i]
-		key := tieKey{n.Part, n.Midi}
 		if n.TieStop {
-			if k := r.bestTie(open[key], i, starts[i]); k >= 0 {
-				from := open[key][k].note
+			key := tieKey{n.Part, n.Midi, starts[i]}
+			if k := r.bestTie(open[key], i); k >= 0 {
+				from := open[key][k]
 				n.TiedFrom, notes[from].TiedTo = from, i
 				open[key] = slices.Delete(open[key], k, k+1)
 			} else {
@@ -48,14 +43,16 @@ func (r *reader) ties() {
 			}
 		}
 		if n.TieStart {
-			open[key] = append(open[key], openTie{i, starts[i].Add(n.Duration)})
+			key := tieKey{n.Part, n.Midi, starts[i].Add(n.Duration)}
+			if len(open[key]) < mostUnisons {
+				open[key] = append(open[key], i)
+			} else {
+				dangling = append(dangling, i)
+			}
 		}
 	}
-	var dangling []int
 	for _, ties := range open {
-		for _, t := range ties {
-			dangling = append(dangling, t.note)
-		}
+		dangling = append(dangling, ties...)
 	}
 	slices.Sort(dangling)
 	for _, i := range dangling {
@@ -68,7 +65,16 @@ func (r *reader) ties() {
 	}
 }
 
-type tieKey struct{ part, midi int }
+// tieKey is what both ends of a tie agree in: the part, the key, and the
+// moment where the first note ends and the second begins.
+type tieKey struct {
+	part, midi int
+	at         score.Fraction
+}
+
+// mostUnisons bounds how many ties on one key may lead to one moment; no
+// music has nearly as many.
+const mostUnisons = 32
 
 func graceFirst(a, b *score.Note) int {
 	switch {
@@ -82,16 +88,13 @@ func graceFirst(a, b *score.Note) int {
 	return 0
 }
 
-// bestTie picks the open tie that leads to a note at the moment: ending just
-// there, of the same voice if possible, then of the same staff.
-func (r *reader) bestTie(open []openTie, note int, at score.Fraction) int {
+// bestTie picks the open tie that leads to a note: of the same voice if
+// possible, then of the same staff.
+func (r *reader) bestTie(open []int, note int) int {
 	best, rank := -1, 0
 	n := &r.score.Notes[note]
-	for k, t := range open {
-		if t.end != at || t.note == note {
-			continue
-		}
-		m := &r.score.Notes[t.note]
+	for k, from := range open {
+		m := &r.score.Notes[from]
 		score := 1
 		if m.Staff == n.Staff {
 			score++

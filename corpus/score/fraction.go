@@ -4,6 +4,7 @@ package score
 
 import (
 	"fmt"
+	"math"
 	"math/bits"
 	"strconv"
 	"strings"
@@ -170,14 +171,23 @@ func ParseFraction(s string) (Fraction, error) {
 		return Fraction{}, fmt.Errorf("reading the fraction %q: %w", s, err)
 	}
 	if !split {
+		if tooLarge(n) {
+			return Fraction{}, fmt.Errorf("reading the fraction %q: it is too large", s)
+		}
 		return Whole(n), nil
 	}
 	d, err := strconv.ParseInt(bottom, 10, 64)
 	if err != nil || d == 0 {
 		return Fraction{}, fmt.Errorf("reading the fraction %q: bad denominator", s)
 	}
+	if tooLarge(n) || tooLarge(d) {
+		return Fraction{}, fmt.Errorf("reading the fraction %q: it is too large", s)
+	}
 	return Frac(n, d), nil
 }
+
+// tooLarge keeps out the one integer that has no opposite.
+func tooLarge(n int64) bool { return n == math.MinInt64 }
 
 // MarshalText and UnmarshalText make fractions readable strings in JSON.
 func (f Fraction) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
