@@ -146,7 +146,7 @@ func (s *scanner) newElement(start xml.StartElement) *element {
 
 // joinedText is far more than any text that comments or other elements cut
 // into pieces.
-const joinedText = 1 << 12
+const joinedText = 1 << 10
 
 // addText adds character data to an element. Most stands in the document as
 // it is, and is shared with it rather than copied. Text in pieces is joined up
