@@ -3,6 +3,7 @@ package score_test
 import (
 	"math"
 	"math/big"
+	"strings"
 	"testing"
 
 	"fingerproof/corpus/score"
@@ -57,4 +58,28 @@ func TestZeroValueIsZero(t *testing.T) {
 	require.Equal(t, zero, score.Frac(3, 0))
 	_, err := score.ParseFraction("1/0")
 	require.ErrorContains(t, err, "1/0")
+}
+
+// Whatever a file says, what can be read is reduced, has a positive
+// denominator, and is read again from what it prints.
+func TestAnyFractionThatCanBeReadIsSound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(rapid.StringMatching(`-?[0-9]{1,19}(/-?[0-9]{1,19})?`),
+			rapid.SampledFrom([]string{"-9223372036854775808", "-9223372036854775808/3", "1/-9223372036854775808", "9223372036854775807/9223372036854775807"})).Draw(t, "text")
+		f, err := score.ParseFraction(text)
+		if err != nil {
+			require.ErrorContains(t, err, text)
+			return
+		}
+		require.Positive(t, f.Den())
+		require.Zero(t, rat(f).Num().Cmp(big.NewInt(f.Num())), "reduced")
+		again, err := score.ParseFraction(f.String())
+		require.NoError(t, err)
+		require.Equal(t, f, again)
+		top, bottom, _ := strings.Cut(text+"/1", "/")
+		bottom, _, _ = strings.Cut(bottom, "/")
+		n, _ := new(big.Int).SetString(top, 10)
+		d, _ := new(big.Int).SetString(bottom, 10)
+		require.Zero(t, rat(f).Cmp(new(big.Rat).SetFrac(n, d)))
+	})
 }
