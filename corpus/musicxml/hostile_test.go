@@ -24,28 +24,36 @@ func TestErrorsNameFileAndPlace(t *testing.T) {
 	deep := strings.Repeat("<a>", 500)
 	laughs := `<!DOCTYPE s [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]>`
 	for name, c := range map[string]struct{ text, want string }{
-		"timewise":               {`<score-timewise version="4.0"/>`, "t.musicxml:1:1: this score is timewise"},
-		"a web page":             {"<!doctype html>\n<html><body/></html>", "t.musicxml:2:1: this is a web page"},
-		"MEI":                    {`<mei xmlns="x"/>`, "MEI document"},
-		"other XML":              {"\n\n <recipe/>", "t.musicxml:3:2: this is XML, but no score: its root element is <recipe>"},
-		"a container":            {"<container/>", "list of contents"},
-		"nothing":                {"", "no XML element"},
-		"text":                   {"hello", "no XML element"},
-		"cut off":                {small[:len(small)/2], "it has been cut off"},
-		"crossed tags":           {head + "<measure></part></measure>", "</part> stands where </measure> should"},
-		"entities of its own":    {laughs + "<score-partwise><work><work-title>&b;</work-title></work></score-partwise>", "never expanded"},
-		"an outside entity":      {`<!DOCTYPE s [<!ENTITY x SYSTEM "file:///etc/passwd">]><score-partwise><work><work-title>&x;</work-title></work></score-partwise>`, "never expanded"},
-		"too deep":               {head + "<measure>" + deep, "deep in each other"},
-		"no part":                {"<score-partwise/>", "no part"},
-		"no measure":             {head + "</part></score-partwise>", "no measure"},
-		"an unlisted part":       {strings.Replace(small, `<part id="P1">`, `<part id="P7">`, 1), `part "P7" is not in the list`},
-		"a part twice":           {strings.Replace(small, "</part></score", `</part><part id="P1"><measure/></part></score`, 1), "stands in the score twice"},
-		"two roots":              {small + "<x/>", "second root"},
-		"not a measure":          {head + "<bar/></part></score-partwise>", "<bar> stands where a measure should"},
-		"XML 1.1":                {`<?xml version="1.1"?>` + small, "only XML 1.0 is read"},
-		"an unknown encoding":    {`<?xml version="1.0" encoding="EBCDIC-X"?>` + small, `"ebcdic-x" is not read`},
-		"a tag without end":      {head + "<measure " + strings.Repeat("x", 1<<17), "a tag"},
-		"a stray less-than sign": {head + "<measure>a < b</measure></part></score-partwise>", "well-formed"},
+		"timewise":                  {`<score-timewise version="4.0"/>`, "t.musicxml:1:1: this score is timewise"},
+		"a web page":                {"<!doctype html>\n<html><body/></html>", "t.musicxml:2:1: this is a web page"},
+		"MEI":                       {`<mei xmlns="x"/>`, "MEI document"},
+		"other XML":                 {"\n\n <recipe/>", "t.musicxml:3:2: this is XML, but no score: its root element is <recipe>"},
+		"a container":               {"<container/>", "list of contents"},
+		"nothing":                   {"", "no XML element"},
+		"text":                      {"hello", "no XML element"},
+		"cut off":                   {small[:len(small)/2], "it has been cut off"},
+		"crossed tags":              {head + "<measure></part></measure>", "</part> stands where </measure> should"},
+		"entities of its own":       {laughs + "<score-partwise><work><work-title>&b;</work-title></work></score-partwise>", "never expanded"},
+		"an outside entity":         {`<!DOCTYPE s [<!ENTITY x SYSTEM "file:///etc/passwd">]><score-partwise><work><work-title>&x;</work-title></work></score-partwise>`, "never expanded"},
+		"too deep":                  {head + "<measure>" + deep, "deep in each other"},
+		"no part":                   {"<score-partwise/>", "no part"},
+		"no measure":                {head + "</part></score-partwise>", "no measure"},
+		"an unlisted part":          {strings.Replace(small, `<part id="P1">`, `<part id="P7">`, 1), `part "P7" is not in the list`},
+		"a part twice":              {strings.Replace(small, "</part></score", `</part><part id="P1"><measure/></part></score`, 1), "stands in the score twice"},
+		"two roots":                 {small + "<x/>", "second root"},
+		"not a measure":             {head + "<bar/></part></score-partwise>", "<bar> stands where a measure should"},
+		"XML 1.1":                   {`<?xml version="1.1"?>` + small, "only XML 1.0 is read"},
+		"an unknown encoding":       {`<?xml version="1.0" encoding="EBCDIC-X"?>` + small, `"ebcdic-x" is not read`},
+		"a tag without end":         {head + "<measure " + strings.Repeat("x", 1<<17), "a tag"},
+		"a prefix on the root":      {`<m:score-partwise xmlns:m="x"/>`, "its root element is <m:score-partwise>"},
+		"prefixes that differ":      {head + "<a:measure></b:measure></part></score-partwise>", "<a:measure> stands where a measure should"},
+		"crossed prefixes":          {head + "<measure><a:b></c:b></measure></part></score-partwise>", "</c:b> stands where </a:b> should"},
+		"floods of attributes":      {head + `<measure><note` + strings.Repeat(` a="1"`, 300) + "/>", "t.musicxml:1:138: <note> has more than 200 attributes"},
+		"another version inside":    {head + "<measure>\n<?xml version=\"1.1\"?>", "t.musicxml:2:22: this XML cannot be read: unsupported version"},
+		"an entity in an attribute": {laughs + `<score-partwise version="&b;"/>`, "never expanded"},
+		"an entity without end":     {head + "<measure>&#120</measure>", "entity"},
+		"a control character":       {head + "<measure>\x01</measure>", "illegal character"},
+		"a stray less-than sign":    {head + "<measure>a < b</measure></part></score-partwise>", "well-formed"},
 	} {
 		_, err := try(c.text)
 		require.Error(t, err, name)
@@ -54,6 +62,26 @@ func TestErrorsNameFileAndPlace(t *testing.T) {
 		var place *source.Error
 		require.True(t, errors.As(err, &place), name)
 	}
+}
+
+// What a document type declares is neither fetched nor expanded, and does no
+// harm where nothing asks for it. Names under a prefix are not MusicXML's.
+func TestWhatIsForeignIsPassedOver(t *testing.T) {
+	want := onsets(read(t, small))
+	for _, declaration := range []string{
+		`<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd">`,
+		`<!DOCTYPE score-partwise [<!ENTITY % x SYSTEM "file:///etc/passwd"> %x;]>`,
+		`<!DOCTYPE score-partwise [<!ENTITY a "1"><!ENTITY b "&a;&a;"><!ATTLIST note print-object CDATA "no"><!-- > ]> -->]>`,
+		`<?xml-stylesheet href="x.xsl"?><!-- <score-timewise> -->`,
+	} {
+		s := read(t, declaration+small)
+		require.Equal(t, want, onsets(s), declaration)
+		require.False(t, s.Notes[0].Hidden)
+	}
+	foreign := strings.Replace(small, "<note>", `<x:note xmlns:x="y"><x:duration>16</x:duration></x:note><note x:print-object="no"><x:chord/>`, 1)
+	s := read(t, foreign)
+	require.Equal(t, want, onsets(s))
+	require.False(t, s.Notes[0].Hidden)
 }
 
 func TestTruncationAnywhereIsAnErrorAndNeverAPanic(t *testing.T) {
@@ -133,6 +161,15 @@ func TestCompressedScores(t *testing.T) {
 	}
 }
 
+// utf16LittleEndian encodes a text with its byte order mark.
+func utf16LittleEndian(text string) []byte {
+	out := []byte{0xFF, 0xFE}
+	for _, unit := range utf16.Encode([]rune(text)) {
+		out = binary.LittleEndian.AppendUint16(out, unit)
+	}
+	return out
+}
+
 // The same score in every encoding and with every newline gives the same music.
 func TestEncodingsAndNewlines(t *testing.T) {
 	text := strings.ReplaceAll(strings.Replace(small, "<part-name>Piano", "<part-name>Piano für Zürich", 1), "<note>", "\n<note>")
@@ -168,6 +205,11 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("\ufeff" + strings.ReplaceAll(small, "><", ">\r\n <")))
 	f.Add(packed(f, container("score.xml"), [2]string{"score.xml", small}))
 	f.Add([]byte(piano(attributes + grace("D4", "") + n("C4", 16, `<tie type="start"/>`, "<notations/>"))))
+	f.Add(utf16LittleEndian(small))
+	f.Add([]byte(`<?xml version="1.0" encoding="ISO-8859-1"?><!DOCTYPE score-partwise [<!ENTITY a "1">]>` + small))
+	f.Add([]byte(piano(`<attributes><divisions>6</divisions><time symbol="cut"><beats>2</beats><beat-type>2</beat-type></time><transpose><chromatic>-2</chromatic></transpose></attributes>`+
+		words("m.s.", "<offset>-1</offset>")+n("C4", 4, "<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>")+n(".E4", 4)+"<forward><duration>2</duration></forward>"+
+		`<barline><ending number="1" type="start"/><repeat direction="backward"/></barline>`, sign(`<octave-shift type="down" size="8"/>`)+n("G4", 16, notations(`<arpeggiate/><technical><fingering>4-3</fingering></technical>`)))))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		doc, err := source.Open("t.musicxml", data, source.Limits{FileBytes: 1 << 20, TextBytes: 1 << 20, Entries: 20, Inflation: 50})
 		if err != nil {
