@@ -41,6 +41,8 @@ func TestErrorsNameFileAndPlace(t *testing.T) {
 		"an unlisted part":          {strings.Replace(small, `<part id="P1">`, `<part id="P7">`, 1), `part "P7" is not in the list`},
 		"a part twice":              {strings.Replace(small, "</part></score", `</part><part id="P1"><measure/></part></score`, 1), "stands in the score twice"},
 		"two roots":                 {small + "<x/>", "second root"},
+		"text before":               {"\n x" + small, "t.musicxml:1:1: text stands before the root element <score-partwise>"},
+		"text after":                {small + "x", ": text follows the end of the score"},
 		"not a measure":             {head + "<bar/></part></score-partwise>", "<bar> stands where a measure should"},
 		"XML 1.1":                   {`<?xml version="1.1"?>` + small, "only XML 1.0 is read"},
 		"an unknown encoding":       {`<?xml version="1.0" encoding="EBCDIC-X"?>` + small, `"ebcdic-x" is not read`},

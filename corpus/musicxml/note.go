@@ -71,6 +71,8 @@ func (p *partReader) note(e *element) error {
 		n.Kind = score.Unpitched
 	case n.Kind == score.Pitched:
 		n.Midi = n.Pitch.Midi() + p.transposed(n.Staff)
+	default: // what is called a rest is one, whatever pitch stands beside
+		n.Pitch = score.Pitch{}
 	}
 	if p.cue[staffKey{p.part, n.Staff}] {
 		n.Cue = true

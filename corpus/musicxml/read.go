@@ -96,6 +96,7 @@ func (r *reader) document() error {
 // root finds the root element and refuses what is no partwise score.
 func (r *reader) root() (xml.StartElement, error) {
 	none := xml.StartElement{}
+	stray := -1 // where text stands before the root
 	for {
 		t, err := r.scan.token()
 		if errors.Is(err, io.EOF) {
@@ -106,7 +107,13 @@ func (r *reader) root() (xml.StartElement, error) {
 		}
 		start, ok := t.(xml.StartElement)
 		if !ok {
+			if stray < 0 && isText(t) {
+				stray = r.scan.start
+			}
 			continue
+		}
+		if stray >= 0 {
+			return none, r.scan.fault(stray, fmt.Sprintf("text stands before the root element <%s>", fullName(start.Name)), "export or fetch the score again")
 		}
 		switch name := fullName(start.Name); name {
 		case "score-partwise":
@@ -138,7 +145,16 @@ func (r *reader) afterRoot() error {
 		if start, ok := t.(xml.StartElement); ok {
 			return r.scan.fault(r.scan.start, fmt.Sprintf("a second root element <%s> follows the score", fullName(start.Name)), "")
 		}
+		if isText(t) {
+			return r.scan.fault(r.scan.start, "text follows the end of the score", "export or fetch the score again")
+		}
 	}
+}
+
+// isText reports whether a token is text other than white space.
+func isText(t xml.Token) bool {
+	data, ok := t.(xml.CharData)
+	return ok && strings.TrimSpace(string(data)) != ""
 }
 
 func (r *reader) checkParts() error {
