@@ -12,13 +12,14 @@ import (
 	"fingerproof/pipeline/compare"
 	"fingerproof/reports/corrections"
 	"fingerproof/reports/diffjson"
+	"fingerproof/reports/diffpage"
 	"fingerproof/reports/difftext"
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
-var diffFormats = []string{"text", "json", "corrections"}
+var diffFormats = []string{"text", "json", "page", "corrections"}
 
 func newDiffCommand(env *environment) *cobra.Command {
 	var reports []string
@@ -58,7 +59,7 @@ EXIT STATUS
 			return diff(cmd.Context(), env, args[0], args[1], before, reports)
 		},
 	}
-	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json or corrections, PATH - for standard output; may be repeated (default text=-)")
+	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json, page or corrections, PATH - for standard output; may be repeated (default text=-)")
 	cmd.Flags().StringVar(&before, "before", "", "the proof before NEW, for the report corrections")
 	return cmd
 }
@@ -83,6 +84,8 @@ func diff(ctx context.Context, env *environment, old, new, before string, report
 		switch format {
 		case "json":
 			err = diffjson.Write(&b, d)
+		case "page":
+			err = diffpage.Write(&b, d)
 		case "corrections":
 			err = corrections.Write(&b, old, new, compare.Sheet(d, previous))
 		default:

@@ -9,13 +9,14 @@ import (
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/compare"
 )
 
 // alignWitnessesCommand aligns every pair of witnesses of one work and tells
 // how many notes found their counterpart.
 func alignWitnessesCommand() *cobra.Command {
 	var shared, only string
-	var list bool
+	var list, variants bool
 	c := &cobra.Command{
 		Use:   "align-witnesses",
 		Short: "align every pair of witnesses of a work: share of notes covered, what is not",
@@ -26,7 +27,7 @@ func alignWitnessesCommand() *cobra.Command {
 				return err
 			}
 			out := cmd.OutOrStdout()
-			fmt.Fprintln(out, "work      a                   b                    notes covered unpaired kinds                                    ms")
+			fmt.Fprintln(out, "work      a                   b                    notes covered unpaired kinds")
 			for _, p := range pairs {
 				if only != "" && p.work != only {
 					continue
@@ -43,10 +44,24 @@ func alignWitnessesCommand() *cobra.Command {
 				al := align.Align(a, b, align.Options{})
 				took := time.Since(start)
 				t := tellAlignment(al)
-				fmt.Fprintf(out, "%-9s %-19s %-19s %6d %.5f %3d+%-3d octave %d pitch %d spelling %d onset %d duration %d tie %d grace %d measures %d+%d  %d\n",
-					p.work, p.a, p.b, t.notes, float64(al.Coverage())/1e5, t.aloneA, t.aloneB, t.kinds[1], t.kinds[2], t.kinds[0], t.kinds[3], t.kinds[4], t.kinds[5], t.kinds[6], t.missing, t.inserted, took.Milliseconds())
+				fmt.Fprintf(out, "%-9s %-19s %-19s %6d %.5f %3d+%-3d octave %d pitch %d spelling %d onset %d duration %d tie %d grace %d measures %d+%d overlooked %d  %d ms\n",
+					p.work, p.a, p.b, t.notes, float64(al.Coverage())/1e5, t.aloneA, t.aloneB, t.kinds[1], t.kinds[2], t.kinds[0], t.kinds[3], t.kinds[4], t.kinds[5], t.kinds[6], t.missing, t.inserted, overlooked(al), took.Milliseconds())
 				if list {
 					listAlone(cmd, al)
+				}
+				if variants {
+					piece := compare.Aligned(p.work, compare.Side{Score: a}, compare.Side{Score: b}, al)
+					fmt.Fprintf(out, "    %d variants:", len(piece.Changes))
+					counts := piece.Counts()
+					for _, k := range compare.Kinds() {
+						if counts[k] > 0 {
+							fmt.Fprintf(out, " %s %d", k, counts[k])
+						}
+					}
+					fmt.Fprintln(out)
+					if list {
+						listChanges(cmd, &piece)
+					}
 				}
 			}
 			return nil
@@ -54,6 +69,7 @@ func alignWitnessesCommand() *cobra.Command {
 	}
 	c.Flags().StringVar(&shared, "shared", sharedFolder(), "folder of shared material")
 	c.Flags().StringVar(&only, "work", "", "only this work")
+	c.Flags().BoolVar(&variants, "variants", false, "count the variants of text and digits; with --list, list them")
 	c.Flags().BoolVar(&list, "list", false, "list the notes without counterpart, measure by measure")
 	return c
 }
@@ -114,6 +130,45 @@ func tellAlignment(al *align.Alignment) alignmentTally {
 		}
 	}
 	return t
+}
+
+// overlooked counts notes without counterpart in A that have the same key, also
+// without counterpart, within a quarter in B: what a better alignment might
+// still have paired. The rest is music that only one witness has.
+func overlooked(al *align.Alignment) int {
+	type key struct {
+		midi, span int
+	}
+	alone := map[key][]score.Fraction{}
+	for j := range al.B.Notes {
+		if n := &al.B.Notes[j]; al.InB[j] && n.Struck() && al.ToA[j] < 0 && al.CoverA[j] < 0 {
+			k := key{n.Midi, al.SpanOfB[n.Measure]}
+			alone[k] = append(alone[k], al.B.At(j))
+		}
+	}
+	count := 0
+	for i := range al.A.Notes {
+		n := &al.A.Notes[i]
+		if !al.InA[i] || !n.Struck() || al.ToB[i] >= 0 || al.CoverB[i] >= 0 {
+			continue
+		}
+		m, onset, ok := al.MomentToB(n.Measure, n.Onset)
+		if !ok {
+			continue
+		}
+		at := al.B.Measures[m].Start.Add(onset)
+		found := false
+		for span := al.SpanOfA[n.Measure] - 1; span <= al.SpanOfA[n.Measure]+1; span++ {
+			for _, t := range alone[key{n.Midi, span}] {
+				d := t.Sub(at)
+				found = found || d.Cmp(score.Whole(-1)) >= 0 && d.Cmp(score.Whole(1)) <= 0
+			}
+		}
+		if found {
+			count++
+		}
+	}
+	return count
 }
 
 func listAlone(cmd *cobra.Command, al *align.Alignment) {

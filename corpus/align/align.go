@@ -127,7 +127,7 @@ func (p *pairing) pairRuns(s span) [][2]int {
 	var out [][2]int
 	for i, j := range r.to {
 		if j >= 0 {
-			out = append(out, [2]int{int(x[i].note), int(y[j].note)})
+			out = append(out, [2]int{int(r.x[i].note), int(y[j].note)})
 		}
 	}
 	return out

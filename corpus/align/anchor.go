@@ -6,7 +6,8 @@ import "slices"
 type depth int
 
 const (
-	byMusic  depth = iota // onsets and keys
+	byMusic  depth = iota // onsets and keys; at the ends of a gap durations and digits too
+	byKeys                // onsets and keys
 	byOctave              // onsets and note names: octave signs, transposed staves
 	byOrder               // the row of keys: other note values, other divisions
 )
@@ -48,7 +49,10 @@ func (m *matcher) pair(i, j int) {
 	m.spans = append(m.spans, span{Range{i, i + 1}, Range{j, j + 1}, likeness, shift})
 }
 
-// between pairs the measures of two gaps.
+// between pairs the measures of two gaps: what is equal at their ends, then
+// the rest. At first only measures equal in durations and digits too count at
+// the ends: among several copies of one measure that were cut down to fewer,
+// the ends are no proof.
 func (m *matcher) between(a, b Range, d depth) {
 	for a.Len() > 0 && b.Len() > 0 && m.equal(a.From, b.From, d) {
 		m.pair(a.From, b.From)
@@ -71,6 +75,9 @@ func (m *matcher) between(a, b Range, d depth) {
 // equal to nothing: the dynamic programme places it.
 func (m *matcher) equal(i, j int, d depth) bool {
 	x, y := &m.a.measures[i], &m.b.measures[j]
+	if d == byMusic && x.dress != y.dress {
+		return false
+	}
 	return len(x.items) > 0 && x.print(d) == y.print(d)
 }
 
@@ -81,7 +88,7 @@ func (m *matcher) inner(a, b Range, d depth) {
 	}
 	anchors := m.unique(a, b, d)
 	if len(anchors) == 0 {
-		if d < byOrder && a.Len()*b.Len() > fullCells {
+		if a.Len()*b.Len() > fullCells && d < byOrder {
 			m.between(a, b, d+1)
 			return
 		}

@@ -238,8 +238,10 @@ func (r *reading) cost() int {
 		case d == 0 && r.slotX[i] == r.slotY[j]:
 		case d == 0:
 			total += costShift
-		case d%12 == 0:
+		case d == 12 || d == -12:
 			total += costOctave
+		case d%12 == 0:
+			total += costOctave + costAlone // two octaves: hardly one mistake
 		default:
 			total += costPitch + max(d, -d)/2
 		}

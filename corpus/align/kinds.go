@@ -33,7 +33,7 @@ func (p *pairing) kindOf(a, b int, staff staffMap) Kind {
 	default:
 		k |= PitchChanged
 	}
-	if (m.TiedFrom >= 0) != (n.TiedFrom >= 0) {
+	if m.TiedFrom >= 0 && !arrives(n) || n.TiedFrom >= 0 && !arrives(m) {
 		k |= TieChanged
 	}
 	graceA, graceB := m.Grace > 0 || m.GraceAfter, n.Grace > 0 || n.GraceAfter
@@ -68,8 +68,17 @@ func (p *pairing) onsetMoved(m, n *score.Note) bool {
 	s := p.spans[sa]
 	x := p.a.start[m.Measure] - p.a.start[s.a.From] + ticks(m.Onset) + s.shift
 	y := p.b.start[n.Measure] - p.b.start[s.b.From] + ticks(n.Onset)
-	return x-y > tolerance || y-x > tolerance
+	return x-y >= leastShift || y-x >= leastShift
 }
+
+// leastShift is the least shift, in ticks, that is told: 1/32 of a quarter, a
+// 128th note. Converters that cut the notes of tuplets to whole numbers let a
+// voice drift by less.
+const leastShift = ticksPerQuarter / 32
+
+// arrives reports whether a tie leads to a note on the page, resolved or not:
+// over a measure that does not add up it may not be.
+func arrives(n *score.Note) bool { return n.TiedFrom >= 0 || n.TieStop }
 
 // durationChanged compares how long two struck notes sound, ties added up,
 // each tie only as far as the other score does not strike the key again:

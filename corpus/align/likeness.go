@@ -1,5 +1,9 @@
 package align
 
+// leastPickup is the least difference of length, in ticks, that looks like a
+// pickup and not like rounding.
+const leastPickup = ticksPerQuarter / 16
+
 // likeness compares the music of two runs of measures: 0 (nothing in common)
 // to 1000 (the same notes at the same times). It hears four things, so that no
 // single habit of an exporter hides a measure: keys at their times (half of
@@ -21,13 +25,21 @@ func (m *matcher) likeness(a, b Range) (likeness int, shift int64) {
 	}
 	keys := commonKeys(x, y)
 	likeness = m.weigh(x, y, 0, keys)
-	if by := m.b.length(b) - m.a.length(a); by > tolerance || by < -tolerance {
+	if by := m.b.length(b) - m.a.length(a); by > leastPickup || by < -leastPickup {
 		if l := m.weigh(x, y, by, keys); l > likeness {
 			return l, by
 		}
 	}
+	if 2*keys*10 >= 9*(len(x)+len(y)) {
+		// The same keys throughout, whatever became of their times.
+		likeness = max(likeness, sameKeysLikeness)
+	}
 	return likeness, 0
 }
+
+// sameKeysLikeness is the least likeness of measures nine tenths of whose keys
+// are the same.
+const sameKeysLikeness = 400
 
 func (m *matcher) weigh(x, y []item, shift int64, keys int) int {
 	var exact, names, times int

@@ -13,15 +13,18 @@ import (
 const ticksPerQuarter = 64 * 9 * 5 * 7
 
 // tolerance is the greatest difference, in ticks, that is still taken for an
-// exporter's rounding of a tuplet: 1/96 of a quarter, a third of the shortest
-// value in common use (a 128th note, 1/32 of a quarter).
-const tolerance = ticksPerQuarter / 96
+// exporter's rounding of a tuplet: just under 1/64 of a quarter. Converters
+// count in 480 to the quarter, cut each note of a tuplet to a whole number and
+// let the remainders add up; a 128th note, 1/32 of a quarter, stays apart.
+const tolerance = ticksPerQuarter/64 - 1
 
 // item is a pitched note as alignment sees it.
 type item struct {
 	note int32 // index in Score.Notes
 	midi int16
-	part int16
+	// moved is what a reading added to midi to try an octave; 0 elsewhere.
+	moved int16
+	part  int16
 	// tick is the onset counted from the first barline of the run of measures
 	// the item was taken from.
 	tick  int64
@@ -39,7 +42,7 @@ type measureItems struct {
 	exact  uint64
 	octave uint64 // fingerprint that hears octaves as equal
 	order  uint64 // fingerprint that hears only the row of pitches
-	dress  uint64 // exact, and durations and digits: breaks ties among equal music
+	dress  uint64 // exact, and durations, ties and digits: tells copies of one measure apart
 }
 
 // material is one score prepared.
@@ -153,6 +156,12 @@ func (m *material) fingerprint(mi *measureItems) {
 	for _, it := range mi.items {
 		n := &m.score.Notes[it.note]
 		dress = dress.add(uint64(it.tick)).add(uint64(it.midi)).add(uint64(it.dur)).add(uint64(it.grace))
+		if n.TieStart {
+			dress = dress.add(1 << 20)
+		}
+		if n.TieStop {
+			dress = dress.add(1 << 21)
+		}
 		for _, ind := range n.Indications {
 			for _, f := range ind.Fingers {
 				dress = dress.add(uint64(f))

@@ -12,7 +12,10 @@ const (
 	costPitch  = 10 // and half of the interval in semitones
 	costStaff  = 8  // another key and another staff
 	costDur    = 3  // another key and another duration
-	costAlone  = 14 // a note without counterpart
+	// costStaffMoved is what a staff moved by an octave costs as a whole, to
+	// which comes 1 a note.
+	costStaffMoved = 12
+	costAlone      = 14 // a note without counterpart
 )
 
 // farthestShift is how far, in ticks, a single note may stray and still be
@@ -66,10 +69,14 @@ func read(x, y []item, staff staffMap, dress func(x, y item) int) *reading {
 		r.octaves()
 		r.otherKeys()
 	}
+	best := plain
 	if octaves.cost() < plain.cost() {
-		return octaves
+		best = octaves
 	}
-	return plain
+	if best.cost() > costStaffMoved {
+		best = best.orStaffMoved()
+	}
+	return best
 }
 
 func newReading(x, y []item, staff staffMap, dress func(x, y item) int) *reading {

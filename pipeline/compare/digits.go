@@ -83,13 +83,13 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 		func(p, q digit) { c.looks(a, b, p, q) })
 	match(func(p, q digit) bool { return p.role == q.role && p.text == q.text },
 		func(p, q digit) { c.looks(a, b, p, q) })
-	var substituted, offeredOther bool
+	var substituted, offeredOther, roleChanged bool
 	note := func(r role) {
 		substituted = substituted || r == changedTo
 		offeredOther = offeredOther || r == offered
 	}
 	match(func(p, q digit) bool { return p.text == q.text }, // a digit that changed its role
-		func(p, q digit) { note(p.role); note(q.role); c.looks(a, b, p, q) })
+		func(p, q digit) { roleChanged = true; note(p.role); note(q.role); c.looks(a, b, p, q) })
 	match(func(p, q digit) bool { return p.role == q.role },
 		func(p, q digit) {
 			if p.role == mainDigit {
@@ -113,6 +113,9 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 			}
 			note(d.role)
 		}
+	}
+	if roleChanged {
+		gone, come = nil, nil // told with the whole reading: "4–3" became "3"
 	}
 	if substituted {
 		c.at(Substitution, a, b, x.String(), y.String())
@@ -241,6 +244,10 @@ func (c *comparison) results() {
 		}
 		if p.Hand != q.Hand {
 			c.at(HandOf, a, b, handWords(p.Hand), handWords(q.Hand))
+		}
+		if p.Printed && q.Printed && p.Finger == q.Finger && p.Responsibility != q.Responsibility {
+			finger := fingerWords(p.Finger)
+			c.at(Responsibility, a, b, finger+": "+p.Responsibility.String(), finger+": "+q.Responsibility.String())
 		}
 		if p.Finger != q.Finger && !(p.Printed && q.Printed) {
 			c.at(Suggestion, a, b, fingerWords(p.Finger), fingerWords(q.Finger))

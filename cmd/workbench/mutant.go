@@ -1,0 +1,250 @@
+package main
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/state"
+)
+
+// mutant is a document being changed. Truths name elements; indices are
+// looked up when all is done, since mutations move them.
+type mutant struct {
+	doc     *etree.Document
+	old     *score.Score
+	rng     *rand.Rand
+	oldN    map[*etree.Element]int // index in the old document
+	notes   []*etree.Element       // candidates: pitched piano notes as they stand now
+	touched map[*etree.Element]bool
+	closed  map[*etree.Element]bool // measures that were moved, cut or transposed as a whole
+	truths  []planted
+	after   []func(a, b *score.Score, n map[*etree.Element]int)
+	runs    []func(b *state.Result, n map[*etree.Element]int) // changes to what a run found
+	text    string
+	name    string
+}
+
+type planted struct {
+	kind     compare.Kind
+	note     *etree.Element // nil where it stands at a measure
+	measureA int            // index in the old score, -1
+	measureB *etree.Element
+}
+
+func newMutant(name string, data []byte, old *score.Score, rng *rand.Rand) (*mutant, error) {
+	src, err := source.Open(name, data, source.DefaultLimits())
+	if err != nil {
+		return nil, err
+	}
+	doc := etree.NewDocument()
+	doc.ReadSettings.CharsetReader = passThrough
+	if err := doc.ReadFromString(src.Text); err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, err)
+	}
+	d := &mutant{doc: doc, old: old, rng: rng, name: name, oldN: map[*etree.Element]int{}, touched: map[*etree.Element]bool{}, closed: map[*etree.Element]bool{}}
+	piano := map[int]bool{}
+	for _, p := range old.PianoParts() {
+		piano[p] = true
+	}
+	for i, e := range doc.FindElements("//note") {
+		d.oldN[e] = i
+		if n := &old.Notes[i]; n.Kind == score.Pitched && !n.Cue && !n.Hidden && (len(piano) == 0 || piano[n.Part]) {
+			d.notes = append(d.notes, e)
+		}
+	}
+	return d, nil
+}
+
+// pick gives an untouched note that suits and marks it touched, with its
+// measure's fitness: notes of one chord and their neighbours are left alone
+// afterwards, so that no two differences fall on each other.
+func (d *mutant) pick(suits func(e *etree.Element, n *score.Note) bool) *etree.Element {
+	for range 60 {
+		if len(d.notes) == 0 {
+			return nil
+		}
+		e := d.notes[d.rng.IntN(len(d.notes))]
+		i, ok := d.oldN[e]
+		if !ok || d.touched[e] || d.closed[e.Parent()] || e.Parent() == nil || !suits(e, &d.old.Notes[i]) {
+			continue
+		}
+		d.touch(i)
+		return e
+	}
+	return nil
+}
+
+// touch marks all notes within a moment of the score's timeline.
+func (d *mutant) touch(i int) {
+	at := d.old.At(i)
+	end := at.Add(score.Max(d.old.Notes[i].Duration, score.Whole(1)))
+	from := at.Sub(score.Whole(1))
+	for _, e := range d.notes {
+		j, ok := d.oldN[e]
+		if !ok || d.old.Notes[j].Measure > d.old.Notes[i].Measure+1 || d.old.Notes[j].Measure < d.old.Notes[i].Measure-1 {
+			continue
+		}
+		if t := d.old.At(j); !t.Less(from) && !end.Less(t) {
+			d.touched[e] = true
+		}
+	}
+}
+
+func (d *mutant) plant(kind compare.Kind, e *etree.Element) {
+	d.truths = append(d.truths, planted{kind: kind, note: e, measureA: -1})
+}
+
+// finish writes and reads the document and looks the truths up.
+func (d *mutant) finish() (a, b compare.Side, out []truth, err error) {
+	if d.text, err = d.doc.WriteToString(); err != nil {
+		return a, b, nil, err
+	}
+	s, err := parseScore(d.name, []byte(d.text))
+	if err != nil {
+		return a, b, nil, err
+	}
+	now := map[*etree.Element]int{}
+	for i, e := range d.doc.FindElements("//note") {
+		now[e] = i
+	}
+	measures := map[*etree.Element]int{}
+	for _, part := range d.doc.FindElements("//part") {
+		for i, m := range part.SelectElements("measure") {
+			measures[m] = i
+		}
+	}
+	old := *d.old
+	if len(d.after) > 0 {
+		old = *cloneNotes(d.old)
+		for i := range old.Notes {
+			for k := range old.Notes[i].Indications {
+				old.Notes[i].Indications[k].Responsibility = score.Composer
+			}
+		}
+		for i := range s.Notes {
+			for k := range s.Notes[i].Indications {
+				s.Notes[i].Indications[k].Responsibility = score.Composer
+			}
+		}
+		for _, f := range d.after {
+			f(&old, s, now)
+		}
+	}
+	for _, p := range d.truths {
+		t := truth{kind: p.kind, a: -1, b: -1}
+		switch {
+		case p.note != nil:
+			if i, ok := d.oldN[p.note]; ok {
+				t.a = i
+			}
+			if i, ok := now[p.note]; ok {
+				t.b = i
+			}
+		case p.measureA >= 0:
+			t.measure, t.a = true, p.measureA
+		default:
+			t.measure, t.b = true, measures[p.measureB]
+		}
+		out = append(out, t)
+	}
+	a, b = compare.Side{Score: &old}, compare.Side{Score: s}
+	if len(d.runs) > 0 {
+		a.Result, b.Result = &state.Result{}, &state.Result{}
+		for _, e := range d.notes {
+			i := d.oldN[e]
+			n := state.Note{N: i, Hand: score.Right, Finger: 3}
+			if old.Notes[i].Staff == 2 {
+				n.Hand = score.Left
+			}
+			a.Result.Notes = append(a.Result.Notes, n)
+			if j, ok := now[e]; ok {
+				n.N = j
+				b.Result.Notes = append(b.Result.Notes, n)
+			}
+		}
+		for _, f := range d.runs {
+			f(b.Result, now)
+		}
+	}
+	return a, b, out, nil
+}
+
+func cloneNotes(s *score.Score) *score.Score {
+	out := *s
+	out.Notes = make([]score.Note, len(s.Notes))
+	for i, n := range s.Notes {
+		n.Indications = append([]score.Indication(nil), n.Indications...)
+		out.Notes[i] = n
+	}
+	return &out
+}
+
+// Small tools on note elements.
+
+func fingeringsOf(e *etree.Element) []*etree.Element {
+	return e.FindElements("notations/technical/fingering")
+}
+
+// technicalOf gives the technical element of a note, made where there is none.
+func technicalOf(e *etree.Element) *etree.Element {
+	if t := e.FindElement("notations/technical"); t != nil {
+		return t
+	}
+	return notationsOf(e).CreateElement("technical")
+}
+
+func notationsOf(e *etree.Element) *etree.Element {
+	if n := e.SelectElement("notations"); n != nil {
+		return n
+	}
+	n := etree.NewElement("notations")
+	at := len(e.Child)
+	for i, c := range e.Child { // lyric and what follows come after notations
+		if x, ok := c.(*etree.Element); ok && (x.Tag == "lyric" || x.Tag == "play" || x.Tag == "listen") {
+			at = i
+			break
+		}
+	}
+	e.InsertChildAt(at, n)
+	return n
+}
+
+func intOf(e *etree.Element, tag string) int {
+	c := e.SelectElement(tag)
+	if c == nil {
+		return 0
+	}
+	n, _ := strconv.Atoi(c.Text())
+	return n
+}
+
+func setInt(e *etree.Element, tag string, v int) {
+	if c := e.SelectElement(tag); c != nil {
+		c.SetText(strconv.Itoa(v))
+	}
+}
+
+// inChord reports whether a note joins a chord or has notes that join it.
+func inChord(e *etree.Element) bool {
+	if e.SelectElement("chord") != nil {
+		return true
+	}
+	next := nextElement(e)
+	return next != nil && next.Tag == "note" && next.SelectElement("chord") != nil
+}
+
+func nextElement(e *etree.Element) *etree.Element {
+	siblings := e.Parent().Child
+	for i := e.Index() + 1; i < len(siblings); i++ {
+		if x, ok := siblings[i].(*etree.Element); ok {
+			return x
+		}
+	}
+	return nil
+}

@@ -1,0 +1,168 @@
+package compare_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/state"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+)
+
+// read reads measures of one piano part of two staves, divisions 2.
+func read(t *testing.T, measures ...string) *score.Score {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`)
+	for i, m := range measures {
+		fmt.Fprintf(&b, `<measure number="%d">`, i+1)
+		if i == 0 {
+			b.WriteString(`<attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
+		}
+		b.WriteString(m + `</measure>`)
+	}
+	b.WriteString(`</part></score-partwise>`)
+	doc, err := source.Open("test.musicxml", []byte(b.String()), source.DefaultLimits())
+	require.NoError(t, err)
+	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	require.NoError(t, err)
+	return s
+}
+
+// n writes a note of the upper staff: pitch as step and octave, duration in
+// half quarters, and what stands in its notations.
+func n(pitch string, duration int, notations ...string) string {
+	out := fmt.Sprintf(`<note><pitch><step>%c</step><octave>%c</octave></pitch><duration>%d</duration><voice>1</voice><staff>1</staff>`, pitch[0], pitch[1], duration)
+	if len(notations) > 0 {
+		out += `<notations>` + strings.Join(notations, "") + `</notations>`
+	}
+	return out + `</note>`
+}
+
+func chord(note string) string { return strings.Replace(note, `<note>`, `<note><chord/>`, 1) }
+
+func fingers(digits ...string) string {
+	out := `<technical>`
+	for _, d := range digits {
+		out += d
+	}
+	return out + `</technical>`
+}
+
+func f(digit string) string { return `<fingering>` + digit + `</fingering>` }
+
+// told lists what differs as "kind: old → new".
+func told(t *testing.T, old, new string) []string {
+	t.Helper()
+	fill := n("C4", 2) + n("D4", 2) + n("E4", 2) + n("F4", 2)
+	p := compare.Scores("x", compare.Side{Score: read(t, fill, old, fill)}, compare.Side{Score: read(t, fill, new, fill)})
+	out := []string{}
+	for _, c := range p.Changes {
+		out = append(out, fmt.Sprintf("%s: %s → %s", c.Kind, c.Old, c.New))
+	}
+	return out
+}
+
+func TestEachKindIsToldOnce(t *testing.T) {
+	rest := n("A4", 2) + n("B4", 2) + n("C5", 2)
+	sub, alt := `<fingering substitution="yes">3</fingering>`, `<fingering alternate="yes">2</fingering>`
+	for name, c := range map[string]struct {
+		old, new string
+		want     []string
+	}{
+		"digit added":                {n("G4", 2) + rest, n("G4", 2, fingers(f("3"))) + rest, []string{"digit-added:  → 3"}},
+		"digit missing":              {n("G4", 2, fingers(f("3"))) + rest, n("G4", 2) + rest, []string{"digit-missing: 3 → "}},
+		"digit changed":              {n("G4", 2, fingers(f("3"))) + rest, n("G4", 2, fingers(f("4"))) + rest, []string{"digit-changed: 3 → 4"}},
+		"digit moved":                {n("G4", 2, fingers(f("3"))) + rest, n("G4", 2) + n("A4", 2, fingers(f("3"))) + n("B4", 2) + n("C5", 2), []string{"digit-moved: 3 at G4, beat 1 → 3 at A4, beat 2"}},
+		"substitution":               {n("G4", 2, fingers(f("4"))) + rest, n("G4", 2, fingers(f("4"), sub)) + rest, []string{"substitution: 4 → 4–3"}},
+		"substitution half lost":     {n("G4", 2, fingers(f("4"), sub)) + rest, n("G4", 2, fingers(f("3"))) + rest, []string{"substitution: 4–3 → 3"}},
+		"substitution in one text":   {n("G4", 2, fingers(f("4"), sub)) + rest, n("G4", 2, fingers(f("4-3"))) + rest, []string{}},
+		"alternative":                {n("G4", 2, fingers(f("3"))) + rest, n("G4", 2, fingers(f("3"), alt)) + rest, []string{"alternative: 3 → 3 (2)"}},
+		"style":                      {n("G4", 2, fingers(f("3"))) + rest, n("G4", 2, fingers(`<fingering font-style="italic">3</fingering>`)) + rest, []string{"style: 3 plain → 3 italic"}},
+		"placement":                  {n("G4", 2, fingers(`<fingering placement="below">3</fingering>`)) + rest, n("G4", 2, fingers(`<fingering placement="above">3</fingering>`)) + rest, []string{"placement: 3 below → 3 above"}},
+		"placement left open":        {n("G4", 2, fingers(f("3"))) + rest, n("G4", 2, fingers(`<fingering placement="above">3</fingering>`)) + rest, []string{}},
+		"pitch":                      {n("G4", 2) + rest, n("F4", 2) + rest, []string{"pitch: G4 → F4"}},
+		"octave":                     {n("G4", 2) + rest, n("G5", 2) + rest, []string{"octave: G4 → G5"}},
+		"note missing":               {n("G4", 2) + chord(n("E4", 2)) + rest, n("G4", 2) + rest, []string{"note-missing: E4, 1 quarter → "}},
+		"note added":                 {n("G4", 2) + rest, n("G4", 2) + chord(n("E4", 2)) + rest, []string{"note-added:  → E4, 1 quarter"}},
+		"duration":                   {n("G4", 2) + rest, n("G4", 1) + `<forward><duration>1</duration></forward>` + rest, []string{"duration: 1 quarter → 1/2 quarters"}},
+		"staccato":                   {n("G4", 2, `<articulations><staccato/></articulations>`) + rest, n("G4", 2) + rest, []string{"articulation: staccato → "}},
+		"staccato on another note":   {n("G4", 2, `<articulations><staccato/></articulations>`) + chord(n("E4", 2)) + rest, n("G4", 2) + chord(n("E4", 2, `<articulations><staccato/></articulations>`)) + rest, []string{}},
+		"slur":                       {n("G4", 2, `<slur type="start" number="1"/>`) + n("A4", 2) + n("B4", 2) + n("C5", 2, `<slur type="stop" number="1"/>`), n("G4", 2) + rest, []string{"slur: to m. 2, beat 4 → "}},
+		"slur on another chord note": {n("G4", 2, `<slur type="start" number="1"/>`) + chord(n("E4", 2)) + n("A4", 2, `<slur type="stop" number="1"/>`), n("G4", 2) + chord(n("E4", 2, `<slur type="start" number="3"/>`)) + n("A4", 2, `<slur type="stop" number="3"/>`), []string{}},
+		"hand sign":                  {n("G4", 2) + rest, `<direction><direction-type><words>m.s.</words></direction-type><staff>1</staff></direction>` + n("G4", 2) + rest, []string{"hand-sign:  → m.s."}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.Empty(t, cmp.Diff(c.want, told(t, c.old, c.new)))
+		})
+	}
+}
+
+func TestMeasuresAndOrder(t *testing.T) {
+	a := []string{n("C4", 8), n("E4", 4) + n("G4", 4), n("A4", 2) + n("F4", 6), n("D4", 8)}
+	b := []string{a[0], n("E4", 4) + n("B4", 4), a[3]}
+	p := compare.Scores("x", compare.Side{Score: read(t, a...)}, compare.Side{Score: read(t, b...)})
+	require.Len(t, p.Changes, 2)
+	require.Equal(t, compare.Pitch, p.Changes[0].Kind)
+	require.Equal(t, compare.MeasureMissing, p.Changes[1].Kind)
+	require.Equal(t, "3", p.Changes[1].At().Measure)
+	require.Equal(t, "2 notes", p.Changes[1].Old)
+}
+
+// What runs found is compared too: hands, fingers that are not printed,
+// redistributions by their notes and not by their ids.
+func TestRuns(t *testing.T) {
+	s := read(t, n("C4", 2)+n("D4", 2)+n("E4", 4))
+	run := func(change func(r *state.Result)) compare.Side {
+		r := &state.Result{Redistributions: []state.Redistribution{{ID: "a", To: score.Left, Notes: []state.RedistributedNote{{N: 0, Finger: 1}}}}}
+		for i := range s.Notes {
+			r.Notes = append(r.Notes, state.Note{N: i, Hand: score.Right, Finger: i + 1})
+		}
+		change(r)
+		return compare.Side{Score: s, Result: r}
+	}
+	same := run(func(r *state.Result) { r.Redistributions[0].ID = "b" })
+	require.Empty(t, compare.Scores("x", run(func(*state.Result) {}), same).Changes)
+	other := run(func(r *state.Result) {
+		r.Notes[0].Hand = score.Left
+		r.Notes[1].Finger = 4
+		r.Redistributions = nil
+	})
+	var kinds []compare.Kind
+	for _, c := range compare.Scores("x", same, other).Changes {
+		kinds = append(kinds, c.Kind)
+	}
+	require.Equal(t, []compare.Kind{compare.HandOf, compare.Redistribution, compare.Suggestion}, kinds)
+}
+
+// The second sheet ticks off what was done, names what was missed and what is
+// newly broken.
+func TestSheetOfTheNextProof(t *testing.T) {
+	approved := read(t, n("C4", 2, fingers(f("1")))+n("D4", 2, fingers(f("2")))+n("E4", 2, fingers(f("3")))+n("F4", 2))
+	first := read(t, n("C4", 2, fingers(f("2")))+n("D4", 2)+n("E4", 2, fingers(f("3")))+n("F4", 2))
+	second := read(t, n("C4", 2, fingers(f("1")))+n("D4", 2)+n("E4", 2, fingers(f("3")))+n("F4", 2, fingers(f("5"))))
+	diff := func(typeset *score.Score) *compare.Diff {
+		return &compare.Diff{Pieces: []compare.Piece{compare.Scores("x", compare.Side{Score: approved}, compare.Side{Score: typeset})}}
+	}
+	lines := func(sheet []compare.Correction) (out []string) {
+		for _, c := range sheet {
+			out = append(out, string(c.State)+": "+c.At.Words(false)+": "+c.Ask)
+		}
+		return out
+	}
+	require.Equal(t, []string{
+		"open: m. 1, right hand, beat 1: for 2 read 1 at C4",
+		"open: m. 1, right hand, beat 2: put in 2 at D4",
+	}, lines(compare.Sheet(diff(first), nil)))
+	require.Equal(t, []string{
+		"missed: m. 1, right hand, beat 2: put in 2 at D4",
+		"new: m. 1, right hand, beat 4: take out 5 at F4",
+		"done: m. 1, right hand, beat 1: for 2 read 1 at C4",
+	}, lines(compare.Sheet(diff(second), diff(first))))
+}
