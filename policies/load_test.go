@@ -55,7 +55,7 @@ func asJSON(t *testing.T, data []byte) any {
 func TestFaultsNamePlaceLineAndHint(t *testing.T) {
 	files, err := filepath.Glob("testdata/faults/*.yaml")
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(files), 8)
+	require.GreaterOrEqual(t, len(files), 30)
 	for _, f := range files {
 		_, err := policies.Load(f)
 		require.Error(t, err, f)

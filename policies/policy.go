@@ -39,7 +39,7 @@ func (p *Policy) Get(path string) (Value, bool) {
 // by users sorted.
 func (p *Policy) Paths() []string {
 	var out []string
-	for _, k := range Keys() {
+	for _, k := range allKeys() {
 		stem, star := strings.CutSuffix(k.Path, "*")
 		if !star {
 			if _, ok := p.values[k.Path]; ok {
@@ -128,7 +128,7 @@ func (p *Policy) DefaultTempo() Range {
 // words that stands in it as whole words, the earliest of two as long.
 func (p *Policy) TempoOf(words string) (word string, r Range, found bool) {
 	const stem = "tempo.words."
-	text := " " + strings.Join(strings.FieldsFunc(strings.ToLower(words), func(c rune) bool { return strings.ContainsRune(" \t\r\n,.;:()[]!-–", c) }), " ") + " "
+	text := " " + plainWords(words) + " "
 	at := -1
 	for path := range p.values {
 		w, ok := strings.CutPrefix(path, stem)
