@@ -56,6 +56,20 @@ func ByName(name string) (*Policy, error) {
 	return &Policy{values: l.values}, nil
 }
 
+// Open gives the policy that people name: a shipped style, or a file by its
+// path, which starts from folder unless it is absolute. The
+// name of a style is never taken for a file; `./study` is one.
+func Open(name, folder string) (*Policy, error) {
+	if slices.Contains(Shipped(), name) {
+		return ByName(name)
+	}
+	path := filepath.FromSlash(name)
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(folder, path)
+	}
+	return Load(path)
+}
+
 // Load reads a policy file and what it extends. The error lists every fault
 // of the file with its place.
 func Load(path string) (*Policy, error) {
@@ -63,7 +77,11 @@ func Load(path string) (*Policy, error) {
 	data, err := strictyaml.ReadFile(path)
 	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("reading the policy: there is no file %s\nhint: `fingerproof init` writes one", path)
+			hint := "a policy file, or one of the shipped styles: " + strings.Join(Shipped(), ", ")
+			if near := strictyaml.Nearest(filepath.Base(path), Shipped()); near != "" {
+				hint = fmt.Sprintf("did you mean the shipped style %q?", near)
+			}
+			return nil, fmt.Errorf("reading the policy: there is no file %s\nhint: %s", path, hint)
 		}
 		return nil, fmt.Errorf("reading the policy: %w", err)
 	}
