@@ -87,7 +87,7 @@ func (k Key) schema() map[string]any {
 	case size:
 		s["anyOf"] = []any{
 			map[string]any{"type": "string", "pattern": sizeForm.String()},
-			map[string]any{"type": "number", "minimum": 1, "maximum": 99},
+			map[string]any{"type": "number", "minimum": 1, "exclusiveMaximum": 100},
 		}
 	case colour:
 		s["type"], s["pattern"] = "string", colourForm.String()

@@ -13,7 +13,7 @@ import (
 )
 
 var (
-	sizeForm   = regexp.MustCompile(`^(none|xx-small|x-small|small|medium|large|x-large|xx-large|[1-9]\d?(\.\d)?)$`)
+	sizeForm   = regexp.MustCompile(`^(none|xx-small|x-small|small|medium|large|x-large|xx-large|[1-9]\d?(\.\d+)?)$`)
 	colourForm = regexp.MustCompile(`^(none|#[0-9A-Fa-f]{6})$`)
 )
 
@@ -37,7 +37,10 @@ func (k Key) read(r *strictyaml.Reader, n *yaml.Node) (string, bool) {
 		return k.readSpan(r, n)
 	case size:
 		s, ok := pattern(r, n, k.Path, sizeForm, "points as in 7.5, or small, medium, large, none")
-		return strings.TrimSuffix(s, ".0"), ok // 7.0 looks like 7
+		if strings.Contains(s, ".") { // 7.50 looks like 7.5, and 7.0 like 7
+			s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+		}
+		return s, ok
 	case colour:
 		s, ok := pattern(r, n, k.Path, colourForm, `in quotation marks, as in "#1a3c8b", or none`)
 		if s != "none" {
