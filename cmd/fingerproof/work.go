@@ -113,12 +113,20 @@ func (o *workOptions) sharedPolicy(c *corpus.Collection) (*policies.Policy, erro
 	if err != nil || !found {
 		return policies.Default(), err
 	}
-	if here, err := os.Getwd(); err == nil { // shown as people would type it
-		if rel, err := filepath.Rel(here, path); err == nil && len(rel) < len(path) {
-			path = rel
-		}
+	return policies.Load(asTyped(path))
+}
+
+// asTyped is a path as people would type it: from the working folder where
+// that is shorter.
+func asTyped(path string) string {
+	here, err := os.Getwd()
+	if err != nil {
+		return path
 	}
-	return policies.Load(path)
+	if rel, err := filepath.Rel(here, path); err == nil && len(rel) < len(path) {
+		return rel
+	}
+	return path
 }
 
 func readWeights(path string) (*pipeline.Weights, error) {
