@@ -7,11 +7,13 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/maruel/natural"
+	"golang.org/x/text/unicode/norm"
 )
 
 // ManifestName is the name a collection's manifest is found by.
@@ -24,7 +26,7 @@ type Collection struct {
 
 	Title, Composer, Publisher string
 	Invented                   string // what the manifest says of itself where all in it is invented
-	Policy                     string // path of the policy the manifest names, relative to Root
+	Policy                     string // the policy the manifest names: a shipped style, or a path relative to Root
 	Pieces                     []Piece
 }
 
@@ -38,7 +40,7 @@ type Piece struct {
 	Year       int
 	TextDigits string // whose the digits in the text are; empty: as the policy says
 	Tempo      Tempo  // beats a minute; zero: as the score says
-	Policy     string // a policy of its own, relative to Root
+	Policy     string // a policy of its own, named likewise
 	Witnesses  []Witness
 	// Fault is why the piece cannot be worked on; the others go on.
 	Fault error
@@ -89,7 +91,7 @@ func Open(path string) (*Collection, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("there is no file or folder %s", path)
+		return nil, noSuchPath(path)
 	case err != nil:
 		return nil, fmt.Errorf("opening %s: %w", path, err)
 	}
@@ -111,6 +113,8 @@ func Open(path string) (*Collection, error) {
 		if c, err = readManifest(path); err != nil {
 			return nil, err
 		}
+	case !info.Mode().IsRegular(): // a pipe would be waited for without end
+		return nil, fmt.Errorf("%s is no ordinary file\nhint: name a score, a folder of scores, or a manifest", path)
 	default:
 		if err := wrongFile(path); err != nil {
 			return nil, err
@@ -121,17 +125,15 @@ func Open(path string) (*Collection, error) {
 	return c, nil
 }
 
-func isYAML(path string) bool {
-	ext := strings.ToLower(filepath.Ext(path))
+func isYAML(name string) bool {
+	ext := strings.ToLower(filepath.Ext(name))
 	return ext == ".yaml" || ext == ".yml"
 }
 
 // IsScore reports whether a file's name is that of a score read here.
 func IsScore(name string) bool {
 	switch strings.ToLower(filepath.Ext(name)) {
-	case ".musicxml", ".mxl":
-		return true
-	case ".xml":
+	case ".musicxml", ".xml", ".mxl":
 		return true
 	}
 	return false
@@ -179,32 +181,29 @@ func openFolder(dir string) (*Collection, error) {
 }
 
 // complete fills in what is not said and notes what is wrong with a piece: an
-// id or an output name used twice, a score that is not there.
+// id or an output name used twice, a score or a witness that is not there.
 func (c *Collection) complete() {
 	ids, names := map[string]string{}, map[string]string{}
 	for i := range c.Pieces {
 		p := &c.Pieces[i]
+		base := filepath.Base(filepath.FromSlash(p.Score))
 		if p.ID == "" {
-			base := filepath.Base(filepath.FromSlash(p.Score))
 			p.ID = strings.TrimSuffix(base, filepath.Ext(base))
 		}
 		if p.Scoring == "" {
 			p.Scoring = TwoHands
 		}
-		name := strings.ToLower(filepath.Base(filepath.FromSlash(p.Score)))
-		id := strings.ToLower(p.ID)
+		id, name := alike(p.ID), alike(base)
 		switch {
 		case p.Fault != nil:
+		case p.ID == "":
+			p.Fault = fmt.Errorf("%s has no name before its extension\nhint: rename it, or give it an `id` in %s", p.Score, ManifestName)
 		case ids[id] != "":
 			p.Fault = fmt.Errorf("%s and %s have the same id %q\nhint: give one of them an `id` of its own in %s", ids[id], p.Score, p.ID, ManifestName)
 		case names[name] != "":
 			p.Fault = fmt.Errorf("%s and %s have the same file name, so one edition would lie over the other\nhint: rename one of the files", names[name], p.Score)
 		default:
-			if info, err := os.Stat(c.Path(p.Score)); err != nil {
-				p.Fault = fmt.Errorf("there is no score %s", p.Score)
-			} else if info.IsDir() {
-				p.Fault = fmt.Errorf("%s is a folder, not a score", p.Score)
-			}
+			p.Fault = c.missing(p)
 		}
 		if ids[id] == "" {
 			ids[id] = p.Score
@@ -213,6 +212,44 @@ func (c *Collection) complete() {
 			names[name] = p.Score
 		}
 	}
+}
+
+// alike gives the same for names that some machine of the house would take
+// for one file: capitals and the ways to spell an accented letter are one.
+func alike(name string) string {
+	return norm.NFC.String(strings.ToLower(norm.NFC.String(name)))
+}
+
+// missing says which file of a piece is not there.
+func (c *Collection) missing(p *Piece) error {
+	if err := c.there(p.Score); err != nil {
+		return err
+	}
+	for _, w := range p.Witnesses {
+		if err := c.there(w.Score); err != nil {
+			return fmt.Errorf("witness %s: %w", w.Siglum, err)
+		}
+	}
+	return nil
+}
+
+func (c *Collection) there(rel string) error {
+	info, err := os.Stat(c.Path(rel))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		hint := ""
+		if near := nearName(c.Path(rel)); near != "" {
+			hint = fmt.Sprintf("\nhint: did you mean %q?", path.Join(path.Dir(rel), near))
+		}
+		return fmt.Errorf("there is no score %s%s", rel, hint)
+	case err != nil:
+		return fmt.Errorf("looking for %s: %w", rel, err)
+	case info.IsDir():
+		return fmt.Errorf("%s is a folder, not a score", rel)
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s is no ordinary file", rel)
+	}
+	return nil
 }
 
 // Path gives the file of a path of the collection.

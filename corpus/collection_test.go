@@ -10,6 +10,8 @@ import (
 	"fingerproof/corpus"
 
 	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+	"pgregory.net/rapid"
 )
 
 var update = flag.Bool("update", false, "rewrite goldens")
@@ -53,7 +55,7 @@ func TestSameIdOrFileNameIsAFaultOfThePieceAlone(t *testing.T) {
 }
 
 func TestManifestIsReadWhole(t *testing.T) {
-	dir := write(t, t.TempDir(), map[string]string{"s/a.xml": "x", "collection.yaml": `
+	dir := write(t, t.TempDir(), map[string]string{"s/a.xml": "x", "w/a.xml": "x", "collection.yaml": `
 title: Works
 composer: Nobody
 pieces:
@@ -79,7 +81,7 @@ pieces:
 func TestManifestFaults(t *testing.T) {
 	files, err := filepath.Glob("testdata/faults/*.yaml")
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(files), 4)
+	require.GreaterOrEqual(t, len(files), 8)
 	for _, f := range files {
 		data, err := os.ReadFile(f)
 		require.NoError(t, err)
@@ -96,12 +98,89 @@ func TestManifestFaults(t *testing.T) {
 }
 
 func TestFirstContact(t *testing.T) {
-	dir := write(t, t.TempDir(), map[string]string{"a.pdf": "%PDF-1.7", "b.musicxml": "%PDF-1.7", "c.mid": "MThd\x00", "d.mscz": "PK\x03\x04", "e.txt": "<?xml version='1.0'?><score-partwise/>", "f.xml": "", "empty/x.txt": "no"})
+	dir := write(t, t.TempDir(), map[string]string{"a.pdf": "%PDF-1.7", "b.musicxml": "%PDF-1.7", "c.mid": "MThd\x00", "d.mscz": "PK\x03\x04", "e.txt": "<?xml version='1.0'?><score-partwise/>", "f.xml": "",
+		"g.jpg": "\xff\xd8\xff", "h.mei": "<mei/>", "score": "PK\x03\x04", "i.\x1b[31m": "x", "collection-empty.yaml": "", "pictures/x.txt": "no", "none/.hidden.xml": "x", "sonatina.musicxml": "x"})
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "empty"), 0o755))
 	for name, want := range map[string]string{
-		"a.pdf": "is a PDF", "b.musicxml": "is a PDF", "c.mid": "is a MIDI file", "d.mscz": "is a .mscz file", "e.txt": "rename it",
-		"f.xml": "is empty", "nowhere.xml": "there is no file or folder", "empty": "none of its 1 files",
+		"a.pdf": "is a PDF", "b.musicxml": "is a PDF", "c.mid": "is a MIDI file", "d.mscz": "is a notation program's own file (.mscz)", "e.txt": "rename it",
+		"f.xml": "is empty", "g.jpg": "is a picture", "h.mei": "is an MEI file", "score": "whose name has no extension", "i.\x1b[31m": `is a ".\x1b[31m" file`,
+		"collection-empty.yaml": "lists no piece",
+		"nowhere.xml":           "hint: name a score", "sonatin.musicxml": "hint: did you mean", "no/where.xml": "there is no file or folder",
+		"empty": "it is empty", "none": "it is empty", "pictures": "none of its 1 files",
 	} {
 		_, err := corpus.Open(filepath.Join(dir, name))
 		require.ErrorContains(t, err, want, name)
 	}
+	_, err := corpus.Open(os.DevNull)
+	require.ErrorContains(t, err, "no ordinary file")
+}
+
+func TestNamesThatSomeMachineTakesForOneAreFaults(t *testing.T) {
+	composed, apart := "\u00e9tude.xml", "e\u0301tude.mxl"
+	dir := write(t, t.TempDir(), map[string]string{composed: "x", apart: "x", "Waltz.xml": "x", "waltz.mxl": "x", "s/x.xml": "x", "t/X.xml": "x",
+		"collection.yaml": "pieces:\n- score: " + composed + "\n- score: " + apart + "\n- score: Waltz.xml\n- score: waltz.mxl\n- {id: one, score: s/x.xml}\n- {id: two, score: t/X.xml}\n"})
+	c, err := corpus.Open(dir)
+	require.NoError(t, err)
+	for i, want := range []string{"", "same id", "", "same id", "", "same file name"} {
+		if want == "" {
+			require.NoError(t, c.Pieces[i].Fault)
+		} else {
+			require.ErrorContains(t, c.Pieces[i].Fault, want)
+		}
+	}
+}
+
+func TestWhatIsMissingIsAFaultOfItsPieceAlone(t *testing.T) {
+	dir := write(t, t.TempDir(), map[string]string{"s/waltz.xml": "x", "s/march.xml": "x", "f.xml/x": "x", "collection.yaml": `
+pieces:
+- score: s/waltz.xml
+- score: s/walz.xml
+- {score: s/march.xml, witnesses: [{siglum: B, score: w/march.xml}]}
+- score: f.xml
+`})
+	c, err := corpus.Open(dir)
+	require.NoError(t, err)
+	require.NoError(t, c.Pieces[0].Fault)
+	require.EqualError(t, c.Pieces[1].Fault, "there is no score s/walz.xml\nhint: did you mean \"s/waltz.xml\"?")
+	require.EqualError(t, c.Pieces[2].Fault, "witness B: there is no score w/march.xml")
+	require.EqualError(t, c.Pieces[3].Fault, "f.xml is a folder, not a score")
+}
+
+// Whatever path a manifest names, the file it leads to lies in its folder.
+func TestNoPathLeadsOutOfTheCollection(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := rapid.SliceOfN(rapid.SampledFrom([]string{"..", ".", "a", "b c", "/", `\`, "", "C:", "é", "..."}), 1, 6).Draw(t, "parts")
+		path := strings.Join(parts, rapid.SampledFrom([]string{"/", `\`, ""}).Draw(t, "joint")) + ".xml"
+		quoted, err := yaml.Marshal(path)
+		require.NoError(t, err)
+		c, err := corpus.ParseManifest(filepath.Join("root", "collection.yaml"), []byte("pieces:\n- score: "+string(quoted)))
+		if err != nil {
+			return
+		}
+		rel, err := filepath.Rel("root", c.Path(c.Pieces[0].Score))
+		require.NoError(t, err)
+		require.True(t, filepath.IsLocal(rel), "%q leads to %q", path, rel)
+	})
+}
+
+func FuzzManifest(f *testing.F) {
+	f.Add([]byte("title: x\npieces:\n- {id: a, score: a.xml, scoring: four hands, parts: [P1], year: 1800, tempo: 60, witnesses: [{siglum: A, score: b.xml, numbering: old}]}\n"))
+	files, err := filepath.Glob("testdata/faults/*.yaml")
+	require.NoError(f, err)
+	for _, name := range files {
+		data, err := os.ReadFile(name)
+		require.NoError(f, err)
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		c, err := corpus.ParseManifest("collection.yaml", data)
+		if err != nil {
+			require.NotEmpty(t, err.Error())
+			return
+		}
+		for _, p := range c.Pieces {
+			require.True(t, filepath.IsLocal(filepath.FromSlash(p.Score)), p.Score)
+			require.NotContains(t, p.ID, "/")
+		}
+	})
 }

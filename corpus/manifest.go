@@ -2,10 +2,11 @@ package corpus
 
 import (
 	"fmt"
-	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
+	"unicode"
 
 	"fingerproof/corpus/strictyaml"
 
@@ -14,7 +15,7 @@ import (
 
 // readManifest reads collection.yaml; the error lists every fault with its place.
 func readManifest(file string) (*Collection, error) {
-	data, err := os.ReadFile(file)
+	data, err := strictyaml.ReadFile(file)
 	if err != nil {
 		return nil, fmt.Errorf("reading the manifest: %w", err)
 	}
@@ -27,6 +28,12 @@ func readManifest(file string) (*Collection, error) {
 	}
 	return c, nil
 }
+
+// Years of pieces, and beats a minute, that are more than slips of a hand.
+const (
+	firstYear, lastYear   = 1500, 2100
+	slowestBeat, fastBeat = 10, 400
+)
 
 // manifest reads into a collection.
 type manifest struct {
@@ -70,21 +77,11 @@ func (m manifest) collection(root *yaml.Node) {
 		case "policy":
 			m.c.Policy, _ = m.path(v, name)
 		case "pieces":
-			m.list(v, name, func(n *yaml.Node) { m.piece(n) })
+			m.List(v, name, func(n *yaml.Node) { m.piece(n) })
 		default:
 			m.Unknown(k, collectionKeys)
 		}
 	})
-}
-
-func (m manifest) list(n *yaml.Node, what string, each func(*yaml.Node)) {
-	if n.Kind != yaml.SequenceNode {
-		m.Fault(n, what+" should be a list", "one entry a line, each beginning with a dash")
-		return
-	}
-	for _, e := range n.Content {
-		each(e)
-	}
 }
 
 func (m manifest) piece(n *yaml.Node) {
@@ -93,8 +90,10 @@ func (m manifest) piece(n *yaml.Node) {
 	m.Mapping(n, "a piece", func(name string, k, v *yaml.Node) {
 		switch name {
 		case "id":
-			if p.ID, _ = m.Text(v, name); strings.ContainsAny(p.ID, `/\:`+"\x00") || strings.HasPrefix(p.ID, ".") {
-				m.Fault(v, fmt.Sprintf("the id %q cannot be a file name", p.ID), "results and pages are named by it")
+			if id, ok := m.Text(v, name); ok && !isFileName(id) {
+				m.Fault(v, "the id "+strictyaml.Quote(id)+" cannot be a file name", "results and pages are named by it")
+			} else {
+				p.ID = id
 			}
 		case "title":
 			p.Title, _ = m.Text(v, name)
@@ -102,18 +101,18 @@ func (m manifest) piece(n *yaml.Node) {
 			named = true
 			p.Score, _ = m.path(v, name)
 			if p.Score != "" && !IsScore(p.Score) {
-				m.Fault(v, fmt.Sprintf("%s is no MusicXML score by its name", p.Score), "scores end in .musicxml, .xml or .mxl")
+				m.Fault(v, strictyaml.Quote(p.Score)+" is no MusicXML score by its name", "scores end in .musicxml, .xml or .mxl")
 			}
 		case "scoring":
 			p.Scoring = Scoring(m.word(v, name, Scorings()))
 		case "parts":
-			m.list(v, name, func(n *yaml.Node) {
+			m.List(v, name, func(n *yaml.Node) {
 				if id, ok := m.Text(n, "a part id"); ok {
 					p.Parts = append(p.Parts, id)
 				}
 			})
 		case "year":
-			p.Year, _ = m.Int(v, name, 1500, 2100)
+			p.Year, _ = m.Int(v, name, firstYear, lastYear)
 		case "text_digits":
 			p.TextDigits, _ = m.OneOf(v, name, []string{"composer", "earlier", "editor"})
 		case "tempo":
@@ -121,7 +120,7 @@ func (m manifest) piece(n *yaml.Node) {
 		case "policy":
 			p.Policy, _ = m.path(v, name)
 		case "witnesses":
-			m.list(v, name, func(n *yaml.Node) { m.witness(n, &p) })
+			m.List(v, name, func(n *yaml.Node) { m.witness(n, &p) })
 		default:
 			m.Unknown(k, pieceKeys)
 		}
@@ -144,15 +143,19 @@ func (m manifest) word(n *yaml.Node, what string, scorings []Scoring) string {
 // tempo reads one number or a range of two.
 func (m manifest) tempo(n *yaml.Node) Tempo {
 	if n.Kind == yaml.ScalarNode {
-		v, _ := m.Int(n, "tempo", 10, 400)
+		if n.Tag != "!!int" {
+			m.Fault(n, "tempo cannot be "+strictyaml.Quote(n.Value), "beats a minute, as 96 or [88, 104]; words of the score are read by the policy's tempo.words")
+			return Tempo{}
+		}
+		v, _ := m.Int(n, "tempo", slowestBeat, fastBeat)
 		return Tempo{v, v}
 	}
 	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
 		m.Fault(n, "tempo should be beats a minute, one number or a range", "write 96 or [88, 104]")
 		return Tempo{}
 	}
-	low, _ := m.Int(n.Content[0], "tempo", 10, 400)
-	high, _ := m.Int(n.Content[1], "tempo", 10, 400)
+	low, _ := m.Int(n.Content[0], "tempo", slowestBeat, fastBeat)
+	high, _ := m.Int(n.Content[1], "tempo", slowestBeat, fastBeat)
 	if low > high {
 		m.Fault(n, fmt.Sprintf("the tempo runs from %d down to %d", low, high), "the slower number first")
 	}
@@ -179,10 +182,8 @@ func (m manifest) witness(n *yaml.Node, p *Piece) {
 	if n.Kind == yaml.MappingNode && (w.Siglum == "" || w.Score == "") {
 		m.Fault(n, "a witness needs its siglum and its score", "")
 	}
-	for _, other := range p.Witnesses {
-		if other.Siglum == w.Siglum {
-			m.Fault(n, fmt.Sprintf("two witnesses have the siglum %q", w.Siglum), "")
-		}
+	if w.Siglum != "" && slices.ContainsFunc(p.Witnesses, func(other Witness) bool { return other.Siglum == w.Siglum }) {
+		m.Fault(n, "two witnesses have the siglum "+strictyaml.Quote(w.Siglum), "")
 	}
 	p.Witnesses = append(p.Witnesses, w)
 }
@@ -194,9 +195,26 @@ func (m manifest) path(n *yaml.Node, what string) (string, bool) {
 		return "", false
 	}
 	clean := path.Clean(strings.ReplaceAll(s, `\`, "/"))
-	if s == "" || path.IsAbs(clean) || clean == ".." || strings.HasPrefix(clean, "../") || filepath.IsAbs(s) || strings.Contains(clean, ":") {
-		m.Fault(n, fmt.Sprintf("the path %q leads out of the collection", s), "paths start from the folder of the manifest and stay below it")
+	hint := "paths start from the folder of the manifest and stay below it"
+	if what == "policy" {
+		hint += "; a policy.yaml in a folder above is found without being named"
+	}
+	if s == "" || path.IsAbs(clean) || clean == "." || clean == ".." || strings.HasPrefix(clean, "../") || filepath.IsAbs(s) || hasDrive(clean) {
+		m.Fault(n, "the path "+strictyaml.Quote(s)+" leads out of the collection", hint)
 		return "", false
 	}
 	return clean, true
+}
+
+// hasDrive reports whether a path names a drive, wherever this runs: the same
+// manifest is read on every machine of the house.
+func hasDrive(path string) bool {
+	return len(path) > 1 && path[1] == ':' && (path[0]|0x20 >= 'a' && path[0]|0x20 <= 'z')
+}
+
+// isFileName reports whether results and pages can be named so on every
+// machine of the house.
+func isFileName(id string) bool {
+	return id != "" && !strings.ContainsAny(id, `/\:*?"<>|`) && !strings.ContainsFunc(id, unicode.IsControl) &&
+		!strings.HasPrefix(id, ".") && !strings.HasSuffix(id, ".") && strings.TrimSpace(id) == id
 }

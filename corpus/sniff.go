@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"fingerproof/corpus/strictyaml"
 )
 
 // wrongFile says what a file is that is no score, nil where it may be one.
@@ -45,8 +47,42 @@ func wrongFile(path string) error {
 		return fail("a file whose name does not end in .musicxml, .xml or .mxl", "rename it, so that its edition can keep the name")
 	}
 	ext := strings.ToLower(filepath.Ext(path))
-	if ext == "" {
-		ext = "nameless"
+	if what, known := kinds[ext]; known {
+		return fail(what, export)
 	}
-	return fail("a "+ext+" file", export)
+	if ext == "" {
+		return fail("a file whose name has no extension", "scores end in .musicxml, .xml or .mxl; "+export)
+	}
+	return fail("a "+strictyaml.Quote(ext)+" file", export)
+}
+
+// kinds are files that people have in the place of a MusicXML score.
+var kinds = map[string]string{
+	".mid": "a MIDI file", ".midi": "a MIDI file", ".mei": "an MEI file", ".ly": "text for an engraver", ".krn": "a kern file", ".abc": "an ABC file",
+	".sib": "a notation program's own file (.sib)", ".mus": "a notation program's own file (.mus)", ".musx": "a notation program's own file (.musx)",
+	".mscz": "a notation program's own file (.mscz)", ".mscx": "a notation program's own file (.mscx)", ".dorico": "a notation program's own file (.dorico)",
+	".doc": "a text document", ".docx": "a text document", ".odt": "a text document", ".zip": "an archive", ".7z": "an archive",
+}
+
+// noSuchPath says that nothing lies at a path, and what lies beside it under
+// a name that is nearly the same.
+func noSuchPath(path string) error {
+	hint := "name a score (.musicxml, .xml, .mxl), a folder of scores, or a " + ManifestName
+	if near := nearName(path); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", filepath.Join(filepath.Dir(path), near))
+	}
+	return fmt.Errorf("there is no file or folder %s\nhint: %s", path, hint)
+}
+
+// nearName finds a name in the same folder that is nearly that of a path.
+func nearName(path string) string {
+	entries, err := os.ReadDir(filepath.Dir(path))
+	if err != nil || len(entries) > 10_000 {
+		return "" // a hint is not worth more
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	return strictyaml.Nearest(filepath.Base(path), names)
 }

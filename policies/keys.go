@@ -1,15 +1,9 @@
 package policies
 
 import (
-	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
-
-	"gopkg.in/yaml.v3"
-
-	"fingerproof/corpus/strictyaml"
+	"sync"
 )
 
 // kind is what a key's value is.
@@ -25,6 +19,15 @@ const (
 	colour // #rrggbb
 )
 
+// naming is what may stand in place of the * of a path.
+type naming uint8
+
+const (
+	anyName naming = iota
+	tempoWord
+	year
+)
+
 // Key describes one key of a policy file. The one table of keys drives
 // reading, schema, reference and `policy show`, so none exists without a
 // word on what it does. A * in Path stands for a name the user gives.
@@ -35,6 +38,8 @@ type Key struct {
 	Low    int
 	High   int
 	kind   kind
+	orZero bool   // 0 stands beside Low to High, for "not set"
+	named  naming // what the * may be
 }
 
 var severities = []string{"error", "warning", "note", "off"}
@@ -44,11 +49,15 @@ var severities = []string{"error", "warning", "note", "off"}
 var Responsibilities = []string{"composer", "earlier", "editor", "open"}
 
 // Keys returns every key there is, in the order in which files list them.
-func Keys() []Key {
+func Keys() []Key { return slices.Clone(allKeys()) }
+
+var allKeys = sync.OnceValue(makeKeys)
+
+func makeKeys() []Key {
 	keys := []Key{
 		{Path: "title", kind: text, Doc: "What this house style is called on pages and in the commentary."},
 		{Path: "hand", kind: word, Values: []string{"octave", "ninth", "tenth"}, Doc: "The hand the edition is fingered for, by what it takes with ease: octave (190 mm), ninth (210 mm) or tenth (230 mm). Nothing beyond it is suggested without saying so."},
-		{Path: "span_mm", kind: number, Low: 0, High: 300, Doc: "A measured hand in place of a named one: thumb tip to tip of the little finger at full stretch, in millimetres; 0 where `hand` speaks."},
+		{Path: "span_mm", kind: number, Low: 120, High: 300, orZero: true, Doc: "A measured hand in place of a named one: thumb tip to tip of the little finger at full stretch, in millimetres; 0 where `hand` speaks."},
 		{Path: "digits", kind: word, Values: []string{"every-note", "study", "performance", "sparse", "composer-only"}, Doc: "How many digits are printed: on every note; many, as for study; few, as for performance; the fewest from which the fingering can be read; or the composer's alone."},
 		{Path: "text_digits", kind: word, Values: []string{"composer", "earlier", "editor"}, Doc: "Whose the digits are that stand in the text already, where nothing else says so."},
 		{Path: "composer.constrains", kind: yesNo, Doc: "Whether digits that stand in the text bind the suggestion. If not, they still stand in print, and the suggestion goes its own way beside them."},
@@ -68,9 +77,9 @@ func Keys() []Key {
 		Key{Path: "marks.placement", kind: word, Values: []string{"outside", "engraver"}, Doc: "Where added digits stand: outside the system (right hand above, left hand below its staff), or wherever the engraver puts them."},
 		Key{Path: "signs.language", kind: word, Values: []string{"it", "fr", "en", "de"}, Doc: "The language of hand signs: m.d./m.s., m.d./m.g., r.h./l.h. or r.H./l.H."},
 		Key{Path: "tempo.default", kind: span, Low: 10, High: 400, Doc: "Beats a minute where neither a mark nor a word gives the tempo."},
-		Key{Path: "tempo.words.*", kind: span, Low: 10, High: 400, Doc: "Beats a minute that a tempo word stands for. Common practice, from memory: set your own."},
+		Key{Path: "tempo.words.*", kind: span, named: tempoWord, Low: 10, High: 400, Doc: "Beats a minute that a tempo word stands for, the word in small letters; of two that fit a text, the longer counts. Common practice, from memory: set your own."},
 		Key{Path: "touch.default", kind: word, Values: touches, Doc: "How notes are joined that no slur, dot or line marks: legato (held for what they are worth), non-legato (a little less) or detached (half)."},
-		Key{Path: "touch.before.*", kind: word, Values: touches, Doc: "How unmarked notes are joined in pieces written before a year (the piece's `year` in the manifest)."},
+		Key{Path: "touch.before.*", kind: word, named: year, Values: touches, Doc: "How unmarked notes are joined in pieces written before a year (the piece's `year` in the manifest); the nearest year after it counts."},
 		Key{Path: "lint.*", kind: word, Values: severities, Doc: "The severity of one rule of `lint`: error, warning, note, or off."},
 		Key{Path: "fail_on", kind: word, Values: []string{"error", "warning", "note", "never"}, Doc: "The mildest finding that makes `run` and `lint` end with status 1."},
 	)
@@ -78,26 +87,28 @@ func Keys() []Key {
 
 var touches = []string{"legato", "non-legato", "detached"}
 
-// match finds the key a path is written for.
-func match(path string) (Key, bool) {
-	for _, k := range Keys() {
-		if stem, star := strings.CutSuffix(k.Path, "*"); k.Path == path || star && strings.HasPrefix(path, stem) && len(path) > len(stem) {
-			k.Path = path
+// match finds the key that a name below a prefix ("marks.editor.") is written
+// for. A name with a dot is one name, never a way into a section.
+func match(prefix, name string) (Key, bool) {
+	for _, k := range allKeys() {
+		if stem, star := strings.CutSuffix(k.Path, "*"); star && stem == prefix && name != "" ||
+			!star && k.Path == prefix+name && !strings.Contains(name, ".") {
+			k.Path = prefix + name
 			return k, true
 		}
 	}
 	return Key{}, false
 }
 
-// isSection reports whether keys stand below a path.
-func isSection(path string) bool {
-	return slices.ContainsFunc(Keys(), func(k Key) bool { return strings.HasPrefix(k.Path, path+".") })
+// isSection reports whether keys stand below a name below a prefix.
+func isSection(prefix, name string) bool {
+	return !strings.Contains(name, ".") && slices.ContainsFunc(allKeys(), func(k Key) bool { return strings.HasPrefix(k.Path, prefix+name+".") })
 }
 
 // below lists the names that may follow a path, for hints.
 func below(prefix string) []string {
 	var out []string
-	for _, k := range Keys() {
+	for _, k := range allKeys() {
 		rest, in := strings.CutPrefix(k.Path, prefix)
 		if !in {
 			continue
@@ -108,53 +119,4 @@ func below(prefix string) []string {
 		}
 	}
 	return out
-}
-
-var (
-	sizeForm   = regexp.MustCompile(`^(none|small|medium|large|x-small|x-large|[1-9]\d?(\.\d)?)$`)
-	colourForm = regexp.MustCompile(`^(none|#[0-9A-Fa-f]{6})$`)
-)
-
-// read takes a value in its one written form.
-func (k Key) read(r *strictyaml.Reader, n *yaml.Node) (string, bool) {
-	switch k.kind {
-	case word:
-		return r.OneOf(n, k.Path, k.Values)
-	case yesNo:
-		v, ok := r.Bool(n, k.Path)
-		return strconv.FormatBool(v), ok
-	case number:
-		v, ok := r.Int(n, k.Path, k.Low, k.High)
-		return strconv.Itoa(v), ok
-	case span:
-		return k.readSpan(r, n)
-	case size:
-		return pattern(r, n, k.Path, sizeForm, "points as in 7.5, or small, medium, large, none")
-	case colour:
-		return pattern(r, n, k.Path, colourForm, `in quotation marks, as in "#1a3c8b", or none`)
-	}
-	return r.Text(n, k.Path)
-}
-
-func pattern(r *strictyaml.Reader, n *yaml.Node, what string, form *regexp.Regexp, hint string) (string, bool) {
-	s, ok := r.Text(n, what)
-	if ok && !form.MatchString(s) {
-		r.Fault(n, fmt.Sprintf("%s cannot be %q", what, s), hint)
-		return "", false
-	}
-	return s, ok
-}
-
-func (k Key) readSpan(r *strictyaml.Reader, n *yaml.Node) (string, bool) {
-	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
-		r.Fault(n, k.Path+" should be a range of two numbers", "write it as [60, 72]")
-		return "", false
-	}
-	low, ok := r.Int(n.Content[0], k.Path, k.Low, k.High)
-	high, ok2 := r.Int(n.Content[1], k.Path, k.Low, k.High)
-	if ok && ok2 && low > high {
-		r.Fault(n, fmt.Sprintf("%s runs from %d down to %d", k.Path, low, high), "the slower number first")
-		return "", false
-	}
-	return fmt.Sprintf("[%d, %d]", low, high), ok && ok2
 }

@@ -13,6 +13,7 @@ import (
 
 	"fingerproof/corpus/strictyaml"
 
+	"golang.org/x/text/unicode/norm"
 	"gopkg.in/yaml.v3"
 )
 
@@ -55,11 +56,36 @@ func ByName(name string) (*Policy, error) {
 	return &Policy{values: l.values}, nil
 }
 
+// Open gives the policy that people name: a shipped style, or a file by its
+// path, which starts from folder unless it is absolute. The
+// name of a style is never taken for a file; `./study` is one.
+func Open(name, folder string) (*Policy, error) {
+	if slices.Contains(Shipped(), name) {
+		return ByName(name)
+	}
+	path := filepath.FromSlash(name)
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(folder, path)
+	}
+	return Load(path)
+}
+
 // Load reads a policy file and what it extends. The error lists every fault
 // of the file with its place.
 func Load(path string) (*Policy, error) {
 	l := loader{}
-	if err := l.file(path, path); err != nil {
+	data, err := strictyaml.ReadFile(path)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			hint := "a policy file, or one of the shipped styles: " + strings.Join(Shipped(), ", ")
+			if near := strictyaml.Nearest(filepath.Base(path), Shipped()); near != "" {
+				hint = fmt.Sprintf("did you mean the shipped style %q?", near)
+			}
+			return nil, fmt.Errorf("reading the policy: there is no file %s\nhint: %s", path, hint)
+		}
+		return nil, fmt.Errorf("reading the policy: %w", err)
+	}
+	if err := l.file(path, data); err != nil {
 		return nil, err
 	}
 	return &Policy{File: path, values: l.values}, nil
@@ -100,48 +126,45 @@ func (l *loader) ship(name string) error {
 	if err != nil {
 		return fmt.Errorf("there is no shipped style %q\nhint: one of %s", name, strings.Join(Shipped(), ", "))
 	}
-	return l.lay(name+".yaml", data, func(*yaml.Node) string { return name + " (shipped)" })
-}
-
-// file lays a file; shown is how messages and origins name it.
-func (l *loader) file(path, shown string) error {
-	data, err := os.ReadFile(path)
-	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("reading the policy: there is no file %s\nhint: `fingerproof init` writes one", shown)
-		}
-		return fmt.Errorf("reading the policy: %w", err)
+	base := defaultStyle
+	if name == defaultStyle {
+		base = ""
 	}
-	l.trail = append(l.trail, path)
-	return l.lay(shown, data, func(n *yaml.Node) string { return fmt.Sprintf("%s:%d", filepath.ToSlash(shown), n.Line) })
+	return l.lay(name+".yaml", data, base, func(*yaml.Node) string { return name + " (shipped)" })
 }
 
-// lay puts one file's values over those laid before.
-func (l *loader) lay(name string, data []byte, origin func(*yaml.Node) string) error {
+// file lays a file read from path, which is also how messages and origins
+// name it.
+func (l *loader) file(path string, data []byte) error {
+	l.trail = append(l.trail, filepath.Clean(path))
+	return l.lay(path, data, defaultStyle, func(n *yaml.Node) string { return fmt.Sprintf("%s:%d", filepath.ToSlash(path), n.Line) })
+}
+
+// defaultStyle is what a policy builds on that does not say.
+const defaultStyle = "default"
+
+// lay puts one file's values over those of what it extends: base, unless the
+// file names another.
+func (l *loader) lay(name string, data []byte, base string, origin func(*yaml.Node) string) error {
 	r, root, err := strictyaml.Parse(name, data)
 	if err != nil {
 		return err
 	}
 	own := map[string]Value{}
-	extends := "default"
-	if name == "default.yaml" && l.values == nil {
-		extends = ""
-	}
-	var extendsNode *yaml.Node
+	var baseErr error
 	if root != nil {
 		walk(r, root, "", own, origin, func(n *yaml.Node) {
-			if s, ok := r.Text(n, "extends"); ok {
-				extends, extendsNode = s, n
+			s, ok := r.Text(n, "extends")
+			if base = ""; ok { // else the fault is noted
+				baseErr = l.extend(r, s, n, name)
 			}
 		})
 	}
-	if err := r.Err(); err != nil {
-		return err
+	if base != "" {
+		baseErr = l.ship(base)
 	}
-	if extends != "" {
-		if err := l.extend(r, extends, extendsNode, name); err != nil {
-			return err
-		}
+	if err := errors.Join(r.Err(), baseErr); err != nil {
+		return err
 	}
 	if l.values == nil {
 		l.values = map[string]Value{}
@@ -159,30 +182,42 @@ func (l *loader) lay(name string, data []byte, origin func(*yaml.Node) string) e
 }
 
 // extend lays the style that a file builds on: a shipped one by name, or a
-// file by its path relative to the one that names it.
+// file by its path relative to the one that names it. What is wrong with the
+// name is noted at its place; the error is of faults in the style itself.
 func (l *loader) extend(r *strictyaml.Reader, base string, at *yaml.Node, from string) error {
 	if slices.Contains(Shipped(), base) {
 		return l.ship(base)
-	}
-	fail := func(problem, hint string) error {
-		r.Fault(at, problem, hint)
-		return r.Err()
 	}
 	if !strings.HasSuffix(base, ".yaml") && !strings.HasSuffix(base, ".yml") {
 		hint := "a shipped style (" + strings.Join(Shipped(), ", ") + ") or the path of a .yaml file"
 		if near := strictyaml.Nearest(base, Shipped()); near != "" {
 			hint = fmt.Sprintf("did you mean %q? (%s)", near, hint)
 		}
-		return fail(fmt.Sprintf("extends cannot be %q", base), hint)
+		r.Fault(at, "extends cannot be "+strictyaml.Quote(base), hint)
+		return nil
 	}
-	path := base
+	path := filepath.FromSlash(base)
 	if !filepath.IsAbs(path) {
-		path = filepath.Join(filepath.Dir(from), filepath.FromSlash(base))
+		path = filepath.Join(filepath.Dir(from), path)
 	}
-	if slices.Contains(l.trail, path) || len(l.trail) >= maxExtends {
-		return fail(fmt.Sprintf("%s extends itself: %s", base, strings.Join(append(l.trail, path), " → ")), "take one of these `extends` out")
+	if slices.Contains(l.trail, filepath.Clean(path)) {
+		r.Fault(at, fmt.Sprintf("%s extends itself: %s", base, strings.Join(append(l.trail, path), " → ")), "take one of these `extends` out")
+		return nil
 	}
-	return l.file(path, path)
+	if len(l.trail) >= maxExtends {
+		r.Fault(at, fmt.Sprintf("more than %d policies extend each other", maxExtends), "name the first of them here")
+		return nil
+	}
+	data, err := strictyaml.ReadFile(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		r.Fault(at, "there is no policy "+strictyaml.Quote(base), "the path starts from the folder of this file")
+		return nil
+	case err != nil:
+		r.Fault(at, fmt.Sprintf("%s cannot be read: %v", strictyaml.Quote(base), err), "")
+		return nil
+	}
+	return l.file(path, data)
 }
 
 // walk reads a mapping of keys into values by their full path.
@@ -192,19 +227,30 @@ func walk(r *strictyaml.Reader, n *yaml.Node, prefix string, into map[string]Val
 		what = strings.TrimSuffix(prefix, ".")
 	}
 	r.Mapping(n, what, func(name string, k, v *yaml.Node) {
-		path := prefix + name
-		if path == "extends" {
+		if prefix == "" && name == "extends" {
 			extends(v)
 			return
 		}
-		if key, known := match(path); known {
+		if key, known := match(prefix, name); known {
+			if !key.fits(r, k, name) {
+				return
+			}
+			path := norm.NFC.String(key.Path)
+			if _, twice := into[path]; twice {
+				r.Fault(k, strictyaml.Quote(name)+" stands here a second time, spelled with other characters", "keep one of them")
+				return
+			}
 			if text, ok := key.read(r, v); ok {
 				into[path] = Value{text, origin(v)}
 			}
 			return
 		}
-		if isSection(path) {
-			walk(r, v, path+".", into, origin, extends)
+		if isSection(prefix, name) {
+			walk(r, v, prefix+name+".", into, origin, extends)
+			return
+		}
+		if section, rest, dotted := strings.Cut(name, "."); dotted && isSection(prefix, section) {
+			r.Fault(k, "keys stand below each other, and are not joined by dots", fmt.Sprintf("write %s: and below it, indented by two spaces, %s:", section, rest))
 			return
 		}
 		known := below(prefix)
@@ -251,7 +297,7 @@ func looks(composer, earlier, editor, open string) map[string]string {
 // WithHand is the default policy for another of the named hands: for
 // measurements that go through all of them.
 func WithHand(name string) (*Policy, error) {
-	key, _ := match("hand")
+	key, _ := match("", "hand")
 	if !slices.Contains(key.Values, name) {
 		return nil, fmt.Errorf("there is no hand %q\nhint: one of %s", name, strings.Join(key.Values, ", "))
 	}

@@ -41,6 +41,26 @@ func TestSchemaIsUpToDateAndAcceptsTheShippedStyles(t *testing.T) {
 	require.Error(t, schema.Validate(asJSON(t, []byte("tempo: {default: [9, 10, 11]}"))))
 }
 
+func TestReferenceIsUpToDate(t *testing.T) {
+	if *update {
+		require.NoError(t, os.WriteFile("REFERENCE.md", policies.MakeReference(), 0o644))
+	}
+	data, err := os.ReadFile("REFERENCE.md")
+	require.NoError(t, err)
+	require.Equal(t, string(policies.MakeReference()), string(data), "run go test ./policies -update")
+	for _, k := range policies.Keys() {
+		require.NotEmpty(t, k.Doc, k.Path)
+	}
+}
+
+func TestEveryShippedStyleNamesItsSchema(t *testing.T) {
+	for _, name := range policies.Shipped() {
+		data, err := os.ReadFile(filepath.Join("shipped", name+".yaml"))
+		require.NoError(t, err)
+		require.True(t, strings.HasPrefix(string(data), "# yaml-language-server: $schema=../policy.schema.json\n"), name)
+	}
+}
+
 func asJSON(t *testing.T, data []byte) any {
 	var v any
 	require.NoError(t, yaml.Unmarshal(data, &v))
@@ -55,7 +75,7 @@ func asJSON(t *testing.T, data []byte) any {
 func TestFaultsNamePlaceLineAndHint(t *testing.T) {
 	files, err := filepath.Glob("testdata/faults/*.yaml")
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(files), 8)
+	require.GreaterOrEqual(t, len(files), 30)
 	for _, f := range files {
 		_, err := policies.Load(f)
 		require.Error(t, err, f)
@@ -138,4 +158,58 @@ func TestEqualPoliciesHaveEqualSums(t *testing.T) {
 	study, err := policies.ByName("study")
 	require.NoError(t, err)
 	require.NotEqual(t, policies.Default().Sum(), study.Sum())
+}
+
+// A name means nothing: a policy that lies in default.yaml builds on the
+// default as any other does.
+func TestAFileNamedAsAStyleIsAFile(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"default.yaml", "study.yaml"} {
+		path := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(path, []byte("hand: octave\n"), 0o644))
+		p, err := policies.Load(path)
+		require.NoError(t, err)
+		require.Equal(t, "octave", p.HandName())
+		require.Equal(t, policies.Default().Digits(), p.Digits())
+	}
+	p, err := policies.Open("study", dir)
+	require.NoError(t, err)
+	require.Equal(t, "study", p.Digits())
+	p, err = policies.Open("study.yaml", dir)
+	require.NoError(t, err)
+	require.Equal(t, "octave", p.HandName())
+	_, err = policies.Open("studdy", dir)
+	require.ErrorContains(t, err, `did you mean the shipped style "study"?`)
+}
+
+func TestFaultsOfAnExtendedPolicyAreToldThere(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "house.yaml"), []byte("hnad: ninth\n"), 0o644))
+	path := filepath.Join(dir, "policy.yaml")
+	require.NoError(t, os.WriteFile(path, []byte("extends: house.yaml\ndigits: lots\n"), 0o644))
+	_, err := policies.Load(path)
+	require.ErrorContains(t, err, path+":2:9: digits cannot be")
+	require.ErrorContains(t, err, filepath.Join(dir, "house.yaml")+`:1:1: unknown key "hnad"`)
+}
+
+func TestValuesHaveOneWrittenForm(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "policy.yaml")
+	require.NoError(t, os.WriteFile(path, []byte(`marks: {editor: {size: 7.50, colour: "#1a3c8b"}}`), 0o644))
+	p, err := policies.Load(path)
+	require.NoError(t, err)
+	s := p.Style(score.Editor)
+	require.Equal(t, "7.5", s.Size)
+	require.Equal(t, "#1A3C8B", s.Colour, "MusicXML knows capitals only")
+	require.NoError(t, os.WriteFile(path, []byte("marks: {composer: {italic: false, bold: false, size: 7}, editor: {italic: false, bold: false, size: 7.0}, open: {italic: false, bold: false, size: \"7.00\"}}"), 0o644))
+	_, err = policies.Load(path)
+	require.ErrorContains(t, err, "composer and of editor responsibility look alike")
+}
+
+func TestTempoWordsHoweverSpelled(t *testing.T) {
+	p := policies.Default()
+	for words, want := range map[string]string{"Mode\u0301re\u0301": "modéré", "Allegro\u00a0assai": "allegro assai", "MÄSSIG": "mässig"} {
+		word, _, found := p.TempoOf(words)
+		require.True(t, found, words)
+		require.Equal(t, want, word)
+	}
 }

@@ -26,6 +26,8 @@ type Policy struct {
 // or "study (shipped)".
 type Value struct{ Text, Origin string }
 
+const tempoStem, touchStem = "tempo.words.", "touch.before."
+
 // Range is a range of beats a minute.
 type Range struct{ Low, High int }
 
@@ -39,7 +41,7 @@ func (p *Policy) Get(path string) (Value, bool) {
 // by users sorted.
 func (p *Policy) Paths() []string {
 	var out []string
-	for _, k := range Keys() {
+	for _, k := range allKeys() {
 		stem, star := strings.CutSuffix(k.Path, "*")
 		if !star {
 			if _, ok := p.values[k.Path]; ok {
@@ -127,11 +129,10 @@ func (p *Policy) DefaultTempo() Range {
 // TempoOf finds the tempo word a text opens with: the longest of the policy's
 // words that stands in it as whole words, the earliest of two as long.
 func (p *Policy) TempoOf(words string) (word string, r Range, found bool) {
-	const stem = "tempo.words."
-	text := " " + strings.Join(strings.FieldsFunc(strings.ToLower(words), func(c rune) bool { return strings.ContainsRune(" \t\r\n,.;:()[]!-–", c) }), " ") + " "
+	text := " " + plainWords(words) + " "
 	at := -1
 	for path := range p.values {
-		w, ok := strings.CutPrefix(path, stem)
+		w, ok := strings.CutPrefix(path, tempoStem)
 		if !ok {
 			continue
 		}
@@ -142,18 +143,17 @@ func (p *Policy) TempoOf(words string) (word string, r Range, found bool) {
 		word, at, found = w, i, true
 	}
 	if found {
-		r, _ = p.span(stem + word)
+		r, _ = p.span(tempoStem + word)
 	}
 	return word, r, found
 }
 
 // Touch is how unmarked notes are joined in a piece of that year (0: unknown).
 func (p *Policy) Touch(year int) string {
-	const stem = "touch.before."
 	touch, nearest := p.values["touch.default"].Text, 1<<30
 	for path, v := range p.values {
-		y, err := strconv.Atoi(strings.TrimPrefix(path, stem))
-		if strings.HasPrefix(path, stem) && err == nil && year > 0 && year < y && y < nearest {
+		y, err := strconv.Atoi(strings.TrimPrefix(path, touchStem))
+		if strings.HasPrefix(path, touchStem) && err == nil && year > 0 && year < y && y < nearest {
 			touch, nearest = v.Text, y
 		}
 	}

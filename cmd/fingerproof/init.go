@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 
 	"fingerproof/corpus"
 	"fingerproof/policies"
@@ -22,7 +23,8 @@ func newInitCommand(env *environment) *cobra.Command {
 		Long: `init writes into DIR (the working folder if none is named): collection.yaml with the
 scores it finds there, policy.yaml with the house style to fill in, its schema for
 completion in editors, and a folder for decisions. It overwrites nothing: where one of
-them is there already, it writes none.
+them is there already, it writes none. Where a policy.yaml holds in a folder above, the
+new one builds on it.
 ` + exitStatusHelp,
 		Example: "  fingerproof init\n  fingerproof init editions/op1",
 		Args:    cobra.MaximumNArgs(1),
@@ -44,23 +46,28 @@ func initCollection(env *environment, dir string) error {
 	if err != nil {
 		return fmt.Errorf("reading the folder: %w", err)
 	}
+	policy, err := policyToBegin(dir)
+	if err != nil {
+		return err
+	}
 	files := map[string][]byte{
 		corpus.ManifestName:   nil,
-		policies.FileName:     []byte(policyTemplate),
+		policies.FileName:     policy,
 		"policy.schema.json":  policies.Schema,
-		"decisions/README.md": []byte("Decisions of the editors lie here, one file a piece and editor.\n"),
+		"decisions/README.md": []byte(decisionsReadme),
 	}
 	for name := range files {
 		if _, err := os.Lstat(filepath.Join(dir, strings.Split(name, "/")[0])); err == nil {
 			return fmt.Errorf("%s is there already; nothing was written\nhint: init never overwrites; move it away, or edit it", filepath.Join(dir, strings.Split(name, "/")[0]))
 		}
 	}
-	scores := 0
-	if c, err := corpus.Open(dir); err == nil {
-		files[corpus.ManifestName], scores = manifestOf(c), len(c.Pieces)
-	} else {
-		files[corpus.ManifestName] = manifestOf(&corpus.Collection{})
+	found, err := corpus.Open(dir)
+	if err != nil { // no score is there yet
+		found = &corpus.Collection{}
 	}
+	var unnamed []string
+	files[corpus.ManifestName], unnamed = manifestOf(found)
+	scores := len(found.Pieces) - len(unnamed)
 	for _, name := range []string{corpus.ManifestName, policies.FileName, "policy.schema.json", "decisions/README.md"} {
 		path := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
@@ -76,30 +83,71 @@ func initCollection(env *environment, dir string) error {
 		}
 		fmt.Fprintf(env.Stdout, "wrote %s\n", path)
 	}
+	for _, name := range unnamed {
+		fmt.Fprintf(env.Stdout, "left out %q: a manifest cannot name it; rename the file and list it\n", name)
+	}
 	if scores == 0 {
 		fmt.Fprintf(env.Stdout, "There is no score in %s yet: put MusicXML files there and list them in %s.\n", dir, corpus.ManifestName)
 		return nil
 	}
-	fmt.Fprintf(env.Stdout, "%d scores are listed. Next: fingerproof run %s\n", scores, dir)
+	listed := fmt.Sprintf("%d scores are listed", scores)
+	if scores == 1 {
+		listed = "One score is listed"
+	}
+	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)
 	return nil
 }
 
-func manifestOf(c *corpus.Collection) []byte {
+// policyToBegin is the policy that init writes: one to fill in, or one that
+// builds on the policy that holds in the folder so far, so that it goes on
+// holding.
+func policyToBegin(dir string) ([]byte, error) {
+	above, found, err := policies.Find(dir)
+	if err != nil || !found {
+		return []byte(fmt.Sprintf(policyTemplate, "study", "", policyKeys)), err
+	}
+	full, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, fmt.Errorf("finding the folder: %w", err)
+	}
+	rel, err := filepath.Rel(full, above)
+	if err != nil {
+		return nil, fmt.Errorf("naming the policy above: %w", err)
+	}
+	name, err := yaml.Marshal(filepath.ToSlash(rel))
+	if err != nil {
+		return nil, fmt.Errorf("naming the policy above: %w", err)
+	}
+	var behind strings.Builder // nothing of its own holds until the # is taken away
+	for line := range strings.Lines(policyKeys) {
+		if strings.TrimSpace(line) != "" && !strings.HasPrefix(line, "#") {
+			line = "#" + line
+		}
+		behind.WriteString(line)
+	}
+	return []byte(fmt.Sprintf(policyTemplate, strings.TrimSpace(string(name)), "The policy of the house comes first; what is set here goes before it.\n# ", behind.String())), nil
+}
+
+// manifestOf lists the scores of a folder, and those it has to leave out: the
+// manifest is text, and some file names are not.
+func manifestOf(c *corpus.Collection) (text []byte, unnamed []string) {
 	var b strings.Builder
 	b.WriteString("# The pieces of this edition. Paths start from this folder.\ntitle: Complete piano works\ncomposer: \"\"\npublisher: \"\"\n\n# Of a piece can be said: id, title, score, year, tempo ([88, 104]),\n# scoring (" + strings.Join(scoringWords(), ", ") + "),\n# parts, text_digits (whose the digits in the text are), policy, witnesses.\n")
-	if len(c.Pieces) == 0 {
-		b.WriteString("pieces: []\n")
-		return []byte(b.String())
-	}
-	b.WriteString("pieces:\n")
+	var lines strings.Builder
 	for _, p := range c.Pieces {
-		name, err := yaml.Marshal(p.Score)
-		if err != nil {
-			panic(err) // a string
+		line, err := yaml.Marshal(p.Score)
+		if err != nil || !utf8.ValidString(p.Score) || strings.Contains(p.Score, `\`) {
+			unnamed = append(unnamed, p.Score)
+			continue
 		}
-		b.WriteString("  - score: " + string(name))
+		lines.WriteString("  - score: " + string(line))
 	}
-	return []byte(b.String())
+	if lines.Len() == 0 {
+		b.WriteString("pieces: []\n")
+	} else {
+		b.WriteString("pieces:\n" + lines.String())
+	}
+	return []byte(b.String()), unnamed
 }
 
 func scoringWords() []string {
@@ -110,19 +158,28 @@ func scoringWords() []string {
 	return out
 }
 
+// policyTemplate wants what it extends, a word on that, and the keys.
 const policyTemplate = `# yaml-language-server: $schema=policy.schema.json
 # The house style. Every key and what it does: fingerproof policy schema.
 # What holds, and from where: fingerproof policy show.
 
-# What it builds on: study (many digits), performance (few) or scholarly (the
-# composer's alone).
-extends: study
+# %[2]sWhat it builds on: study (many digits), performance (few), scholarly (the
+# composer's alone), or the path of another policy file.
+extends: %[1]s
 
-# The hand the edition is fingered for: octave, ninth or tenth.
+%[3]s`
+
+const policyKeys = `# The hand the edition is fingered for: octave, ninth or tenth.
 hand: ninth
 
 # How digits of each responsibility look. composer-upright: the composer's
 # upright and bold, the editor's small italics; composer-italic: the reverse.
 marks:
   tradition: composer-upright
+`
+
+const decisionsReadme = `# Decisions
+
+What the editors settled lies here, one file a piece and editor. A run never
+writes into this folder.
 `

@@ -2,11 +2,16 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
+	"fingerproof/corpus/strictyaml"
 	"fingerproof/policies"
+	"fingerproof/rules/lint/all"
 
 	"github.com/spf13/cobra"
 )
@@ -32,38 +37,69 @@ prints its JSON schema for completion in editors.
 	return cmd
 }
 
-// chosenPolicy is the policy of the argument (a file, or a shipped style), or
-// the one found from the working folder.
+// chosenPolicy is the policy of the argument (a file, a shipped style, or a
+// folder, whose policy is found as a run finds it), or the one found from the
+// working folder.
 func chosenPolicy(args []string) (*policies.Policy, string, error) {
+	from := "."
 	if len(args) == 1 {
 		if slices.Contains(policies.Shipped(), args[0]) {
 			p, err := policies.ByName(args[0])
 			return p, args[0] + " (shipped)", err
 		}
-		p, err := policies.Load(args[0])
-		return p, args[0], err
+		if info, err := os.Stat(args[0]); err != nil || !info.IsDir() {
+			p, err := policies.Load(args[0])
+			return p, args[0], err
+		}
+		from = args[0]
 	}
-	path, found, err := policies.Find(".")
+	path, found, err := policies.Find(from)
 	if err != nil {
 		return nil, "", err
 	}
 	if !found {
 		return policies.Default(), "the default (no policy.yaml from here upward)", nil
 	}
+	path = asTyped(path)
 	p, err := policies.Load(path)
 	return p, path, err
 }
 
+// unknownRules says which rules of lint a policy speaks of that do not exist:
+// rules are not known where policies are read.
+func unknownRules(p *policies.Policy) error {
+	var names []string
+	for _, r := range all.Rules() {
+		names = append(names, r.Name)
+	}
+	var faults []error
+	for _, rule := range p.LintRules() {
+		if slices.Contains(names, rule) {
+			continue
+		}
+		hint := "`fingerproof explain --list` names the rules"
+		if near := strictyaml.Nearest(rule, names); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		v, _ := p.Get("lint." + rule)
+		faults = append(faults, fmt.Errorf("%s: there is no rule of lint %s\nhint: %s", v.Origin, strictyaml.Quote(rule), hint))
+	}
+	return errors.Join(faults...)
+}
+
 func newPolicyVerify(env *environment) *cobra.Command {
 	return &cobra.Command{
-		Use:     "verify [FILE]",
+		Use:     "verify [FILE|FOLDER|STYLE]",
 		Short:   "Check a policy file and all it extends",
-		Long:    "verify reads a policy and names every fault with file, line and column.\n" + exitStatusHelp,
+		Long:    "verify reads a policy and names every fault with file, line and column. Without FILE it\ntakes the policy found from the working folder upward.\n" + exitStatusHelp,
 		Example: "  fingerproof policy verify\n  fingerproof policy verify house/policy.yaml",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			_, name, err := chosenPolicy(args)
+			p, name, err := chosenPolicy(args)
 			if err != nil {
+				return err
+			}
+			if err := unknownRules(p); err != nil {
 				return err
 			}
 			fmt.Fprintf(env.Stdout, "%s: in order\n", name)
@@ -75,7 +111,7 @@ func newPolicyVerify(env *environment) *cobra.Command {
 func newPolicyShow(env *environment) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use:     "show [FILE|STYLE]",
+		Use:     "show [FILE|FOLDER|STYLE]",
 		Short:   "Show a policy resolved, with where each value comes from",
 		Long:    "show prints every key of a policy with its value and where it comes from.\n" + exitStatusHelp,
 		Example: "  fingerproof policy show\n  fingerproof policy show performance --json",
@@ -92,7 +128,7 @@ func newPolicyShow(env *environment) *cobra.Command {
 			for _, path := range p.Paths() {
 				v, _ := p.Get(path)
 				setting := path + ": " + v.Text
-				fmt.Fprintf(env.Stdout, "%s%s# %s\n", setting, strings.Repeat(" ", max(42-len(setting), 1)), v.Origin)
+				fmt.Fprintf(env.Stdout, "%s%s# %s\n", setting, strings.Repeat(" ", max(42-utf8.RuneCountInString(setting), 1)), v.Origin)
 			}
 			return nil
 		},

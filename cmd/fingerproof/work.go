@@ -79,7 +79,7 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 		if p.Policy == "" || o.policy != "" || own[p.Policy] != nil || p.Fault != nil {
 			continue
 		}
-		policy, err := policies.Load(c.Path(p.Policy))
+		policy, err := policies.Open(p.Policy, c.Root)
 		if err != nil {
 			faults = append(faults, err)
 			continue
@@ -104,23 +104,29 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 // one asked for, the one the manifest names, or the one found.
 func (o *workOptions) sharedPolicy(c *corpus.Collection) (*policies.Policy, error) {
 	switch {
-	case o.policy != "" && slices.Contains(policies.Shipped(), o.policy):
-		return policies.ByName(o.policy)
 	case o.policy != "":
-		return policies.Load(o.policy)
+		return policies.Open(o.policy, ".")
 	case c.Policy != "":
-		return policies.Load(c.Path(c.Policy))
+		return policies.Open(c.Policy, c.Root)
 	}
 	path, found, err := policies.Find(c.Root)
 	if err != nil || !found {
 		return policies.Default(), err
 	}
-	if here, err := os.Getwd(); err == nil { // shown as people would type it
-		if rel, err := filepath.Rel(here, path); err == nil && len(rel) < len(path) {
-			path = rel
-		}
+	return policies.Load(asTyped(path))
+}
+
+// asTyped is a path as people would type it: from the working folder where
+// that is shorter.
+func asTyped(path string) string {
+	here, err := os.Getwd()
+	if err != nil {
+		return path
 	}
-	return policies.Load(path)
+	if rel, err := filepath.Rel(here, path); err == nil && len(rel) < len(path) {
+		return rel
+	}
+	return path
 }
 
 func readWeights(path string) (*pipeline.Weights, error) {
