@@ -48,7 +48,12 @@ func (k Key) read(r *strictyaml.Reader, n *yaml.Node) (string, bool) {
 		}
 		return s, ok
 	}
-	return r.Text(n, k.Path)
+	s, ok := r.Text(n, k.Path)
+	if ok && n.Tag != "!!str" { // true, 1840 or 12:30 mean something else to YAML
+		r.Fault(n, k.Path+" should be text, and is "+strictyaml.Quote(s), "put it in quotation marks")
+		return "", false
+	}
+	return s, ok
 }
 
 func pattern(r *strictyaml.Reader, n *yaml.Node, what string, form *regexp.Regexp, hint string) (string, bool) {
