@@ -1,13 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"slices"
-	"strings"
 
 	"fingerproof/pipeline/compare"
 	"fingerproof/reports/corrections"
@@ -15,7 +12,6 @@ import (
 	"fingerproof/reports/diffpage"
 	"fingerproof/reports/difftext"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -51,12 +47,11 @@ EXIT STATUS
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			for _, r := range reports {
-				if format, path, ok := strings.Cut(r, "="); !ok || path == "" || !slices.Contains(diffFormats, format) {
-					return fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in json=changes.json or text=-", r, strings.Join(diffFormats, ", "))
-				}
+			requests, err := parseRequests(reports, diffFormats, "json=changes.json or text=-")
+			if err != nil {
+				return err
 			}
-			return diff(cmd.Context(), env, args[0], args[1], before, reports)
+			return diff(cmd.Context(), env, args[0], args[1], before, requests)
 		},
 	}
 	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json, page or corrections, PATH - for standard output; may be repeated (default text=-)")
@@ -64,7 +59,7 @@ EXIT STATUS
 	return cmd
 }
 
-func diff(ctx context.Context, env *environment, old, new, before string, reports []string) error {
+func diff(ctx context.Context, env *environment, old, new, before string, requests []request) error {
 	d, err := compareSides(ctx, old, new)
 	if err != nil {
 		return err
@@ -75,32 +70,23 @@ func diff(ctx context.Context, env *environment, old, new, before string, report
 			return err
 		}
 	}
-	if len(reports) == 0 {
-		reports = []string{"text=-"}
+	if len(requests) == 0 {
+		requests = []request{{"text", "-"}}
 	}
-	for _, r := range reports {
-		format, path, _ := strings.Cut(r, "=")
-		var b bytes.Buffer
-		switch format {
-		case "json":
-			err = diffjson.Write(&b, d)
-		case "page":
-			err = diffpage.Write(&b, d)
-		case "corrections":
-			err = corrections.Write(&b, old, new, compare.Sheet(d, previous))
-		default:
-			err = difftext.Write(&b, d)
-		}
+	for _, r := range requests {
+		err := r.write(env, func(out io.Writer) error {
+			switch r.format {
+			case "json":
+				return diffjson.Write(out, d)
+			case "page":
+				return diffpage.Write(out, d)
+			case "corrections":
+				return corrections.Write(out, old, new, compare.Sheet(d, previous))
+			}
+			return difftext.Write(out, d)
+		})
 		if err != nil {
 			return err
-		}
-		if path == "-" {
-			_, err = io.Copy(env.Stdout, &b)
-		} else {
-			err = renameio.WriteFile(path, b.Bytes(), os.FileMode(0o644))
-		}
-		if err != nil {
-			return fmt.Errorf("writing the report %s: %w", r, err)
 		}
 	}
 	switch {

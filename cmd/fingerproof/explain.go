@@ -33,7 +33,15 @@ func newExplainCommand(env *environment) *cobra.Command {
 					names = append(names, r.Name)
 				}
 				hint := "`fingerproof explain --list` names them all"
-				if near := strictyaml.Nearest(args[0], names); near != "" {
+				var like []string
+				for _, n := range names {
+					if strings.Contains(n, strings.ToLower(args[0])) {
+						like = append(like, n)
+					}
+				}
+				if len(like) > 0 {
+					hint = "did you mean " + strings.Join(like, " or ") + "?"
+				} else if near := strictyaml.Nearest(args[0], names); near != "" {
 					hint = fmt.Sprintf("did you mean %s?", near)
 				}
 				return fmt.Errorf("there is no rule %q\nhint: %s", args[0], hint)

@@ -1,10 +1,6 @@
 package main
 
 import (
-	"fmt"
-
-	"fingerproof/pipeline"
-
 	"github.com/spf13/cobra"
 )
 
@@ -26,25 +22,14 @@ rule checks and why.
 			if err != nil {
 				return err
 			}
-			if len(options.reports) == 0 {
-				options.reports = []string{"text=-"}
+			if len(options.requests) == 0 {
+				options.requests = []request{{"text", "-"}}
 			}
-			t := &tally{env: env, options: &options}
-			bar := &progress{env: env, total: len(job.Collection.Pieces)}
-			err = pipeline.Run(cmd.Context(), job, func(w *pipeline.Way, failed error) error {
-				bar.clear()
-				err := t.add(w, failed)
-				bar.step(w.Piece.ID)
-				return err
-			})
+			t, err := workThrough(cmd.Context(), env, &options, job, nil)
 			if err != nil {
 				return err
 			}
-			if err := t.reports(); err != nil {
-				return err
-			}
-			fmt.Fprintf(env.Stderr, "%d pieces, %d notes: %s; %d failed\n", t.pieces, t.notes, t.counts, len(t.failed))
-			return t.exit()
+			return t.close("")
 		},
 	}
 	options.add(cmd)

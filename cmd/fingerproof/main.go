@@ -74,7 +74,8 @@ marks it in the house style without touching the text, and writes results and
 pages for the editor, who decides.
 
 A fingering is a suggestion. Reach is not comfort; pain is a reason to stop and
-to see a clinician. Nothing here is medical advice: teachers and clinicians decide.`,
+to see a clinician. Nothing here is medical advice: teachers and clinicians decide.
+` + exitStatusHelp,
 		Example: `  fingerproof run sonatina.musicxml --out out
   fingerproof run collection.yaml
   fingerproof lint scores/

@@ -54,21 +54,13 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 	if err != nil {
 		return err
 	}
-	t := &tally{env: env, options: options}
-	bar := &progress{env: env, total: len(job.Collection.Pieces)}
 	index := page.NewIndex(job.Collection)
-	err = pipeline.Run(cmd.Context(), job, func(w *pipeline.Way, failed error) error {
-		bar.clear()
-		if err := t.add(w, failed); err != nil {
-			return err
-		}
+	t, err := workThrough(cmd.Context(), env, options, job, func(w *pipeline.Way, failed error) error {
 		if failed != nil {
 			index.Fail(w.Piece, failed)
-		} else if err := writePiece(dir, index, w); err != nil {
-			return err
+			return nil
 		}
-		bar.step(w.Piece.ID)
-		return nil
+		return writePiece(dir, index, w)
 	})
 	if err != nil {
 		return err
@@ -83,11 +75,7 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 	if err := dir.Finish(); err != nil {
 		return err
 	}
-	if err := t.reports(); err != nil {
-		return err
-	}
-	fmt.Fprintf(env.Stderr, "%d pieces, %d notes: %s; %d failed. Open %s\n", t.pieces, t.notes, t.counts, len(t.failed), filepath.Join(out, "review", "index.html"))
-	return t.exit()
+	return t.close(". Open " + filepath.Join(out, "review", "index.html"))
 }
 
 // writePiece writes what a piece leaves behind. Its results come last: where

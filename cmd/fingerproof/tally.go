@@ -1,11 +1,10 @@
 package main
 
 import (
-	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"fingerproof/pipeline"
@@ -13,8 +12,6 @@ import (
 	"fingerproof/reports/results"
 	"fingerproof/reports/text"
 	"fingerproof/rules/lint"
-
-	"github.com/google/renameio/v2"
 )
 
 var reportFormats = []string{"text", "json"}
@@ -40,7 +37,7 @@ type found struct {
 }
 
 // add takes in a piece. Errors of pieces are told at once.
-func (t *tally) add(w *pipeline.Way, failed error) error {
+func (t *tally) add(w *pipeline.Way, failed error) {
 	t.pieces++
 	if failed != nil {
 		message := failed.Error()
@@ -50,7 +47,7 @@ func (t *tally) add(w *pipeline.Way, failed error) error {
 		fmt.Fprintf(t.env.Stderr, "fingerproof: %s\n", message)
 		t.failed = append(t.failed, w.Piece.ID)
 		t.json.Fail(w.Piece.ID, failed)
-		return nil
+		return
 	}
 	s := w.Result.Summary
 	t.notes += s.Notes
@@ -66,38 +63,55 @@ func (t *tally) add(w *pipeline.Way, failed error) error {
 			}
 		}
 	}
-	return nil
 }
 
 func (t *tally) colour() bool { return t.env.StdoutIsTTY && t.env.Getenv("NO_COLOR") == "" }
 
 // reports writes the reports asked for.
 func (t *tally) reports() error {
-	for _, r := range t.options.reports {
-		format, path, _ := strings.Cut(r, "=")
-		var b bytes.Buffer
-		var err error
-		switch format {
-		case "json":
-			err = t.json.Write(&b)
-		default:
-			for _, f := range t.found {
-				err = errors.Join(err, text.Findings(&b, f.result, f.score, path == "-" && t.colour()))
+	for _, r := range t.options.requests {
+		err := r.write(t.env, func(out io.Writer) error {
+			if r.format == "json" {
+				return t.json.Write(out)
 			}
-		}
+			var err error
+			for _, f := range t.found {
+				err = errors.Join(err, text.Findings(out, f.result, f.score, r.path == "-" && t.colour()))
+			}
+			return err
+		})
 		if err != nil {
 			return err
 		}
-		if path == "-" {
-			_, err = io.Copy(t.env.Stdout, &b)
-		} else {
-			err = renameio.WriteFile(path, b.Bytes(), os.FileMode(0o644))
-		}
-		if err != nil {
-			return fmt.Errorf("writing the report %s: %w", r, err)
-		}
 	}
 	return nil
+}
+
+// workThrough takes a collection through the pipeline, counts and tells what
+// it comes to, and hands each piece to each, which may be nil.
+func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.Way, failed error) error) (*tally, error) {
+	t := &tally{env: env, options: options}
+	bar := &progress{env: env, total: len(job.Collection.Pieces)}
+	return t, pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
+		bar.clear()
+		t.add(w, failed)
+		if each != nil {
+			if err := each(w, failed); err != nil {
+				return err
+			}
+		}
+		bar.step(w.Piece.ID)
+		return nil
+	})
+}
+
+// close writes the reports and the closing line, which ends in more.
+func (t *tally) close(more string) error {
+	if err := t.reports(); err != nil {
+		return err
+	}
+	fmt.Fprintf(t.env.Stderr, "%d pieces, %d notes: %s; %d failed%s\n", t.pieces, t.notes, t.counts, len(t.failed), more)
+	return t.exit()
 }
 
 // exit is the status the pieces call for: failures come before findings.

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
@@ -22,11 +21,12 @@ import (
 
 // workOptions are the options of commands that work through a collection.
 type workOptions struct {
-	policy  string
-	weights string
-	reports []string
-	workers int
-	failOn  string
+	policy   string
+	weights  string
+	reports  []string
+	requests []request // reports, checked
+	workers  int
+	failOn   string
 }
 
 func (o *workOptions) add(cmd *cobra.Command) {
@@ -46,13 +46,9 @@ func (o *workOptions) check() error {
 	if words := []string{"", "error", "warning", "note", "never"}; !slices.Contains(words, o.failOn) {
 		return fmt.Errorf("--fail-on cannot be %q\nhint: error, warning, note or never", o.failOn)
 	}
-	for _, r := range o.reports {
-		format, path, ok := strings.Cut(r, "=")
-		if !ok || path == "" || !slices.Contains(reportFormats, format) {
-			return fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in json=findings.json or text=-", r, strings.Join(reportFormats, ", "))
-		}
-	}
-	return nil
+	var err error
+	o.requests, err = parseRequests(o.reports, reportFormats, "json=findings.json or text=-")
+	return err
 }
 
 // job opens a collection and prepares the work on it.

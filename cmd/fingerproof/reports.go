@@ -1,0 +1,46 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/google/renameio/v2"
+)
+
+// request is one --report FORMAT=PATH; the path - is standard output.
+type request struct{ format, path string }
+
+// parseRequests reads the values of --report; example closes the hint.
+func parseRequests(values, formats []string, example string) ([]request, error) {
+	var out []request
+	for _, v := range values {
+		format, path, ok := strings.Cut(v, "=")
+		if !ok || path == "" || !slices.Contains(formats, format) {
+			return nil, fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in %s", v, strings.Join(formats, ", "), example)
+		}
+		out = append(out, request{format, path})
+	}
+	return out, nil
+}
+
+// write draws a report and puts it where it was asked for, whole or not at all.
+func (r request) write(env *environment, draw func(io.Writer) error) error {
+	var b bytes.Buffer
+	err := draw(&b)
+	if err != nil {
+		return err
+	}
+	if r.path == "-" {
+		_, err = io.Copy(env.Stdout, &b)
+	} else {
+		err = renameio.WriteFile(r.path, b.Bytes(), os.FileMode(0o644))
+	}
+	if err != nil {
+		return fmt.Errorf("writing the report %s=%s: %w", r.format, r.path, err)
+	}
+	return nil
+}
