@@ -60,11 +60,7 @@ func Suggest(in Input) *Suggestion {
 			if len(line) == 0 {
 				continue
 			}
-			side := fingering.Right
-			if h == score.Left {
-				side = fingering.Left
-			}
-			result := worker.Finger(side, in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true})
 			for i, n := range result.Notes {
 				out.Notes[line[i].ID].Note = n
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/rules/effort"
 )
 
 // reader expects the hand to lie at ease: of all ways to put fingers on the
@@ -85,15 +86,6 @@ func (r *reader) unease(keys, fingers []int) int {
 	return sum
 }
 
-// relaxed spans of the finger pairs in semitones, lower finger to higher: the
-// published span table of the ergonomic model (FACTS §1.1, from memory).
-var relaxed = [6][6][2]int{
-	1: {2: {1, 5}, 3: {3, 7}, 4: {5, 9}, 5: {7, 10}},
-	2: {3: {1, 2}, 4: {3, 4}, 5: {5, 6}},
-	3: {4: {1, 2}, 5: {3, 4}},
-	4: {5: {1, 2}},
-}
-
 // strain is how far finger b on a key that lies distance semitones above
 // finger a is from lying at ease.
 func strain(a, b, distance int) int {
@@ -109,7 +101,7 @@ func strain(a, b, distance int) int {
 	if a > b {
 		a, b, distance = b, a, -distance
 	}
-	low, high := relaxed[a][b][0], relaxed[a][b][1]
+	low, high := effort.RelaxedSpan(a, b) // the published span table of the ergonomic model
 	switch {
 	case distance < 0 && a != 1:
 		return 20 - distance

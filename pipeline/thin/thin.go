@@ -12,6 +12,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
 )
 
 // Input is everything the stage looks at. Slices run parallel to Score.Notes.
@@ -103,14 +104,6 @@ type event struct {
 	firstOfMeasure bool
 }
 
-// mirror reflects the keyboard about D, its own axis of symmetry.
-func mirror(h score.Hand, midi int) int {
-	if h == score.Left {
-		return 124 - midi
-	}
-	return midi
-}
-
 // lines gathers the events of each hand of each player.
 func lines(in Input) [][]event {
 	type lineKey struct {
@@ -137,7 +130,7 @@ func lines(in Input) [][]event {
 }
 
 func eventsOf(in Input, h score.Hand, notes []int) []event {
-	s := in.Score
+	s, side := in.Score, fingering.HandOf(h)
 	at := make(map[int]score.Fraction, len(notes))
 	for _, i := range notes {
 		at[i] = s.At(i)
@@ -153,7 +146,7 @@ func eventsOf(in Input, h score.Hand, notes []int) []event {
 		return 1 << 20
 	}
 	slices.SortStableFunc(notes, func(a, b int) int {
-		return cmp.Or(at[a].Cmp(at[b]), cmp.Compare(order(a), order(b)), cmp.Compare(mirror(h, s.Notes[a].Midi), mirror(h, s.Notes[b].Midi)), cmp.Compare(a, b))
+		return cmp.Or(at[a].Cmp(at[b]), cmp.Compare(order(a), order(b)), cmp.Compare(side.Mirror(s.Notes[a].Midi), side.Mirror(s.Notes[b].Midi)), cmp.Compare(a, b))
 	})
 	var out []event
 	measure := -1
@@ -165,7 +158,7 @@ func eventsOf(in Input, h score.Hand, notes []int) []event {
 		}
 		e := &out[len(out)-1]
 		e.notes = append(e.notes, i)
-		e.keys = append(e.keys, mirror(h, n.Midi))
+		e.keys = append(e.keys, side.Mirror(n.Midi))
 		e.fingers = append(e.fingers, in.Finger[i])
 		e.end = score.Max(e.end, at[i].Add(n.Duration))
 	}

@@ -15,6 +15,13 @@ var publishedSpans = [10]semitones{
 	{1, 1, 1, 2, 2, 4}, {1, 1, 3, 4, 5, 7}, {1, 1, 1, 2, 3, 5},
 }
 
+// RelaxedSpan is how far apart, in semitones, the keys of two different fingers lie when the hand is relaxed, from the lower
+// finger to the higher, by the same table.
+func RelaxedSpan(low, high int) (least, most int) {
+	s := publishedSpans[pairIndex(low, high)]
+	return s.minRel, s.maxRel
+}
+
 // Point is one penalty point of the ergonomic model in 1/4096 nat.
 const Point = 4096
 

@@ -2,7 +2,11 @@
 // asked about, the events of one hand, grips, and the result. It knows no cost and no key in millimetres.
 package fingering
 
-import "fmt"
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+)
 
 // Finger is a finger as printed: 1 the thumb to 5 the little finger; 0 means none.
 type Finger uint8
@@ -28,6 +32,14 @@ func (h Hand) String() string {
 		return "L"
 	}
 	return "R"
+}
+
+// HandOf gives the engine's hand for the music's; no hand counts as the right one.
+func HandOf(h score.Hand) Hand {
+	if h == score.Left {
+		return Left
+	}
+	return Right
 }
 
 // ParseHand reads R or L.

@@ -33,16 +33,9 @@ func (c *chain) price(g *segment, terms, habit []float64) {
 		c.pot = append(c.pot, make([][]float64, len(g.events)-len(c.pot))...)
 	}
 	var table [125]float64
-	none := []fingering.Grip{{}}
 	for e := range g.events {
 		n := &g.events[e]
-		ga, gb := none, none
-		if e > 0 {
-			gb = g.events[e-1].grips
-		}
-		if e > 1 {
-			ga = g.events[e-2].grips
-		}
+		ga, gb := g.before(e)
 		gc := n.grips
 		c.unary = grow(c.unary, len(gc))
 		copy(c.unary, n.hard)

@@ -44,6 +44,21 @@ type segment struct {
 	events []node
 }
 
+// noGrips stands for the grips before the window begins.
+var noGrips = []fingering.Grip{{}}
+
+// before gives the grips of the two events before e, the earlier first.
+func (g *segment) before(e int) (ga, gb []fingering.Grip) {
+	ga, gb = noGrips, noGrips
+	if e > 0 {
+		gb = g.events[e-1].grips
+	}
+	if e > 1 {
+		ga = g.events[e-2].grips
+	}
+	return ga, gb
+}
+
 // node is one event of a window.
 type node struct {
 	grips   []fingering.Grip

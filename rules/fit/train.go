@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"fingerproof/rules/effort"
-	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
 
@@ -144,7 +143,6 @@ func (t *trainer) step(g *segment) {
 		t.steps++
 	}
 	gradient := make([]float64, effort.Terms)
-	none := []fingering.Grip{{}}
 	var table [125]float64
 	type push struct {
 		block int32
@@ -159,13 +157,7 @@ func (t *trainer) step(g *segment) {
 		if !c.posterior(g, e, 1, true, c.fore2, c.bac2, t.delta) || !c.posterior(g, e, -1, false, c.fore, c.back, t.delta) {
 			return // the printed digits cannot be reached in this window
 		}
-		ga, gb := none, none
-		if e > 0 {
-			gb = g.events[e-1].grips
-		}
-		if e > 1 {
-			ga = g.events[e-2].grips
-		}
+		ga, gb := g.before(e)
 		gc := n.grips
 		c.unary, c.pair = grow(c.unary, len(gc)), grow(c.pair, len(gb)*len(gc))
 		i := 0

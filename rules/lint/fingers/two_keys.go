@@ -4,6 +4,7 @@ package fingers
 import (
 	"fmt"
 
+	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
 
@@ -39,7 +40,7 @@ func runTwoKeys(p *lint.Pass) {
 				continue
 			}
 			a, b := &p.Score.Notes[first], &p.Score.Notes[m]
-			if a.Midi == b.Midi || f == 1 && b.Midi-a.Midi <= 2 && black(a.Midi) == black(b.Midi) {
+			if a.Midi == b.Midi || f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
 				continue
 			}
 			p.Report(lint.Finding{
@@ -61,12 +62,4 @@ func given(p *lint.Pass, n int) int {
 		return ind.Finger()
 	}
 	return 0
-}
-
-func black(midi int) bool {
-	switch midi % 12 {
-	case 1, 3, 6, 8, 10:
-		return true
-	}
-	return false
 }
