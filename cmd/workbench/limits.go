@@ -10,13 +10,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"fingerproof/corpus"
-	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
-	"fingerproof/rules/hand"
 )
 
 func limitsCommand() *cobra.Command {
@@ -54,9 +52,6 @@ EXIT STATUS
 	return c
 }
 
-// gripCount counts grips of several keys.
-type gripCount struct{ grips, said, unsaid, noFinger, notes int }
-
 func limits(ctx context.Context, out io.Writer, dir, handName string) (unsaid int, err error) {
 	c, err := corpus.Open(dir)
 	if err != nil {
@@ -79,51 +74,13 @@ func limits(ctx context.Context, out io.Writer, dir, handName string) (unsaid in
 		}
 		return nil
 	})
-	fmt.Fprintf(out, "%-10s %-6s hand: %d grips of several keys, %d out of reach and said so, %d unsaid; %d of %d notes without a finger, each with a reason\n",
-		filepath.Base(dir), handName, sum.grips, sum.said, sum.unsaid, sum.noFinger, sum.notes)
+	fmt.Fprintf(out, "%-10s %-6s hand: %d grips of several keys, %d out of reach and said so, %d unsaid (%d pairs with a finger changed on the way not looked at); %d of %d notes without a finger\n",
+		filepath.Base(dir), handName, sum.grips, sum.said, sum.unsaid, sum.changed, sum.noFinger, sum.notes)
 	return sum.unsaid, err
 }
 
-// count looks at every event of a line: the fingers that hold its keys, pair by pair.
+// count counts the grips of one line of a piece.
 func (c *gripCount) count(w *pipeline.Way, l suggest.Line) {
-	side := fingering.Right
-	if l.Hand == score.Left {
-		side = fingering.Left
-	}
 	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
-	line := fingering.NewLine(side, notes, w.Profile.Fits)
-	answer := func(s int) *engine.Note { return &w.Suggestion.Notes[line.Strikes[s].IDs[0]].Note }
-	for _, n := range notes {
-		c.notes++
-		if w.Suggestion.Notes[n.ID].Finger == 0 {
-			c.noFinger++
-			if w.Suggestion.Notes[n.ID].OutOfReach == "" {
-				c.unsaid++
-			}
-		}
-	}
-	for _, e := range line.Events {
-		if len(e.Keys) < 2 {
-			continue
-		}
-		c.grips++
-		over, said := false, false
-		for i, a := range e.Keys {
-			said = said || a.Struck && answer(a.Strike).OutOfReach != ""
-			for _, b := range e.Keys[i+1:] {
-				x, y := answer(a.Strike), answer(b.Strike)
-				// A key whose finger changed on the way is held by another than the one that struck it.
-				if x.Substitution != 0 || y.Substitution != 0 || x.Finger == 0 || y.Finger == 0 {
-					continue
-				}
-				over = over || w.Profile.Excess(int(x.Finger), int(y.Finger), hand.Distance(int(a.Key), int(b.Key))) > 0
-			}
-		}
-		switch {
-		case over && said:
-			c.said++
-		case over:
-			c.unsaid++
-		}
-	}
+	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note { return &w.Suggestion.Notes[id].Note })
 }
