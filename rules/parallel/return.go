@@ -1,0 +1,28 @@
+// Package parallel finds the passages of a piece that return: note for note,
+// transposed, or mirrored between the hands. Memory runs through the fingers,
+// so what returns should be fingered alike unless the keys forbid it.
+package parallel
+
+// Kind says how a passage returns.
+type Kind uint8
+
+// The kinds of return.
+const (
+	Exact      Kind = iota // the same keys
+	Transposed             // the same shape on other keys
+	Mirrored               // the same fingers' shape in the other hand, upside down
+)
+
+var kindNames = [...]string{"exact", "transposed", "mirrored"}
+
+// String gives the word used in files and on pages.
+func (k Kind) String() string { return kindNames[k] }
+
+// Return is one passage that comes back. First and Later hold indices into
+// Score.Notes, note for note, in the order of playing.
+type Return struct {
+	Kind  Kind
+	Shift int // semitones from the first passage up to the later one; 0 for mirrored ones
+	First []int
+	Later []int
+}
