@@ -199,7 +199,7 @@ func (m manifest) path(n *yaml.Node, what string) (string, bool) {
 	if what == "policy" {
 		hint += "; a policy.yaml in a folder above is found without being named"
 	}
-	if s == "" || path.IsAbs(clean) || clean == "." || clean == ".." || strings.HasPrefix(clean, "../") || filepath.IsAbs(s) || hasDrive(clean) {
+	if s == "" || path.IsAbs(clean) || clean == "." || clean == ".." || strings.HasPrefix(clean, "../") || filepath.IsAbs(s) || hasDrive(s) {
 		m.Fault(n, "the path "+strictyaml.Quote(s)+" leads out of the collection", hint)
 		return "", false
 	}

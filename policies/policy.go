@@ -67,10 +67,7 @@ func (p *Policy) is(path string) bool { return p.values[path].Text == "true" }
 func (p *Policy) Title() string { return p.values["title"].Text }
 
 // SpanMM is the measured span, 0 where a hand is named; HandName names it.
-func (p *Policy) SpanMM() int {
-	n, _ := strconv.Atoi(p.values["span_mm"].Text)
-	return n
-}
+func (p *Policy) SpanMM() int { return p.number("span_mm") }
 
 // HandName is octave, ninth or tenth.
 func (p *Policy) HandName() string { return p.values["hand"].Text }
@@ -159,6 +156,33 @@ func (p *Policy) Touch(year int) string {
 	}
 	return touch
 }
+
+// number is the value of a key that is a number.
+func (p *Policy) number(path string) int {
+	n, _ := strconv.Atoi(p.values[path].Text)
+	return n
+}
+
+// Aim is how much an aim of the fingering counts, in percent: comfort, line, memory, habit, tempo or reach.
+func (p *Policy) Aim(name string) int { return p.number("aims." + name) }
+
+// HandShare is the weight of a named hand in the mix, 0 where there is none.
+func (p *Policy) HandShare(name string) int { return p.number("hands." + name) }
+
+// SmallerHand names the hand for which alternatives are worked out, "none" where there is none.
+func (p *Policy) SmallerHand() string { return p.values["smaller_hand"].Text }
+
+// Instrument is grand, upright or period.
+func (p *Policy) Instrument() string { return p.values["instrument"].Text }
+
+// ChangeMillis is the time a silent change of finger needs, in milliseconds.
+func (p *Policy) ChangeMillis() int { return p.number("change_ms") }
+
+// PracticePercent is the tempo of practice in percent of the piece's own.
+func (p *Policy) PracticePercent() int { return p.number("tempo.practice") }
+
+// FingerPedal reports whether broken chords under a slur are held by the fingers.
+func (p *Policy) FingerPedal() bool { return p.is("touch.finger_pedal") }
 
 // LintSeverity gives a rule's severity where the policy sets one.
 func (p *Policy) LintSeverity(rule string) (string, bool) {

@@ -180,7 +180,12 @@ func asFile(p *Policy) string {
 		}
 		sections[steps[0]] = append(sections[steps[0]], rest+": "+text)
 	}
-	for _, top := range []string{"composer", "marks", "signs", "tempo", "touch", "lint"} {
+	tops := map[string]bool{}
+	for key := range sections {
+		top, _, _ := strings.Cut(key, ".")
+		tops[top] = true
+	}
+	for _, top := range slices.Sorted(maps.Keys(tops)) {
 		lines := slices.Clone(sections[top])
 		for _, key := range slices.Sorted(maps.Keys(sections)) {
 			if inner, ok := strings.CutPrefix(key, top+"."); ok {

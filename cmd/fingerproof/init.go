@@ -135,7 +135,11 @@ func manifestOf(c *corpus.Collection) (text []byte, unnamed []string) {
 	b.WriteString("# The pieces of this edition. Paths start from this folder.\ntitle: Complete piano works\ncomposer: \"\"\npublisher: \"\"\n\n# Of a piece can be said: id, title, score, year, tempo ([88, 104]),\n# scoring (" + strings.Join(scoringWords(), ", ") + "),\n# parts, text_digits (whose the digits in the text are), policy, witnesses.\n")
 	var lines strings.Builder
 	for _, p := range c.Pieces {
-		line, err := yaml.Marshal(p.Score)
+		name := p.Score
+		if len(name) > 1 && name[1] == ':' { // not the drive that some machines would take it for
+			name = "./" + name
+		}
+		line, err := yaml.Marshal(name)
 		if err != nil || !utf8.ValidString(p.Score) || strings.Contains(p.Score, `\`) {
 			unnamed = append(unnamed, p.Score)
 			continue

@@ -60,7 +60,7 @@ func Suggest(in Input) *Suggestion {
 			if len(line) == 0 {
 				continue
 			}
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy)})
 			for i, n := range result.Notes {
 				out.Notes[line[i].ID].Note = n
 			}
@@ -110,6 +110,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) []fingering.Not
 		}
 		line = append(line, note)
 	}
+	join(in, line)
 	loosen(in, line)
 	unroll(in, line)
 	return line

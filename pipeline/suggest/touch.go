@@ -51,6 +51,15 @@ func underSlurs(s *score.Score) []bool {
 	return out
 }
 
+// join tells the engine which notes a slur joins to the next.
+func join(in Input, line []fingering.Note) {
+	slurred := underSlurs(in.Score)
+	for k := range line {
+		n := &in.Score.Notes[line[k].ID]
+		line[k].Slurred = slurred[line[k].ID] && n.Marks&(score.Staccato|score.Staccatissimo|score.DetachedLegato) == 0
+	}
+}
+
 // loosen shortens what the hand holds by the touch of the period: notes that
 // no slur, line or tie marks.
 func loosen(in Input, line []fingering.Note) {

@@ -18,17 +18,18 @@ func (m *Model) Explain(e int, a, b, c fingering.Grip, out func(strike int, crit
 		strike := m.strikeOf(e, &f)
 		for _, x := range f.Entries {
 			if int(x.Combo) == combo {
-				out(strike, x.Term.Criterion(), fixed(int64(m.p.weights.Terms[x.Term])*int64(x.Value)))
+				out(strike, x.Term.Criterion(), fixed(int64(m.p.terms[x.Term])*int64(x.Value)))
 			}
 		}
 		for _, x := range f.Contexts {
 			for _, h := range m.p.habit[x] {
 				if int(h.Combo) == combo {
-					out(strike, "habit", fixed(int64(h.Cost)*1000))
+					out(strike, "habit", m.p.habitPrice(h))
 				}
 			}
 		}
 	}
+	m.explainAims(e, b, c, out)
 	for i, k := range keys {
 		if k.Struck {
 			if v := m.bonus[k.Strike][c.Fingers[i]-1]; v != 0 {

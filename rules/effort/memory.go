@@ -25,7 +25,7 @@ func (m *music) memoryContext(e, i, n int) Context {
 // addMemory rewards, on every key whose finger is open, the digits that are given where the same surroundings return. Only
 // the longest agreement counts; several given digits share the reward.
 func (m *Model) addMemory() {
-	weight := int64(m.p.weights.Terms[memoryGiven])
+	weight := int64(m.p.terms[memoryGiven])
 	if weight == 0 {
 		return
 	}

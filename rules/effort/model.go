@@ -68,7 +68,7 @@ func (m *Model) Unary(e int, out []int32) {
 			continue
 		}
 		var sum [fingering.Fingers]int64
-		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.p.weights.Terms[t]) * int64(v) })
+		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.p.terms[t]) * int64(v) })
 		var price [fingering.Fingers]int32
 		for f := range price {
 			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f]
@@ -92,6 +92,7 @@ func (m *Model) Unary(e int, out []int32) {
 			}
 		}
 	}
+	m.unaryAims(e, out)
 	if m.p.habit != nil && len(keys) > 1 {
 		m.p.scratch = m.shapeContexts(e, m.p.scratch[:0])
 		if len(m.p.scratch) > 0 {
@@ -145,6 +146,7 @@ func (m *Model) Pair(e int, out []int32) {
 			}
 		}
 	}
+	m.pairAims(e, out)
 	if m.p.habit != nil {
 		m.p.scratch = m.doubleContexts(e, m.p.scratch[:0])
 		if len(m.p.scratch) > 0 {
@@ -216,7 +218,7 @@ func (p *Pricer) add(contexts []Context, price []int32) bool {
 	found := false
 	for _, c := range contexts {
 		for _, h := range p.habit[c] {
-			price[h.Combo] += fixed(int64(h.Cost) * 1000)
+			price[h.Combo] += p.habitPrice(h)
 			found = true
 		}
 	}

@@ -21,20 +21,32 @@ type table struct {
 // Pricer prices under one table of weights for one hand. It keeps the tables it has worked out; it is not safe for use by
 // two goroutines at once.
 type Pricer struct {
-	weights *Weights
+	terms   [Terms]int32 // at the weights of the aims
 	profile hand.Profile
+	aims    Aims
+	hands   []hand.Profile       // for which comfort is sought
+	shares  []hand.Length        // how much each of them counts
 	cache   [3]map[uint32]*table // links, chords, rows
 	habit   map[Context][]Price
 	scratch []Context
 }
 
-// NewPricer makes a pricer.
-func NewPricer(w *Weights, profile hand.Profile) *Pricer {
-	p := &Pricer{weights: w, profile: profile, habit: w.Habit}
+// NewPricer makes a pricer of the fitted table alone.
+func NewPricer(w *Weights, profile hand.Profile) *Pricer { return NewPricerFor(w, profile, Aims{}) }
+
+// NewPricerFor makes a pricer that follows the aims beside the fitted table.
+func NewPricerFor(w *Weights, profile hand.Profile, aims Aims) *Pricer {
+	p := &Pricer{terms: aims.scaled(w), profile: profile, aims: aims, habit: w.Habit}
+	p.hands, p.shares = aims.hands(profile)
 	for i := range p.cache {
 		p.cache[i] = map[uint32]*table{}
 	}
 	return p
+}
+
+// habitPrice is a sparse cost at the weight of the aims, in 1/4096 nat.
+func (p *Pricer) habitPrice(h Price) int32 {
+	return fixed(int64(h.Cost) * int64(p.aims.percentOf("habit")) * 10)
 }
 
 func (p *Pricer) table(kind int, key uint32, size int, fill func(combo int, out emit)) *table {
@@ -50,7 +62,7 @@ func (p *Pricer) table(kind int, key uint32, size int, fill func(combo int, out 
 				return
 			}
 			t.entries = append(t.entries, Entry{Combo: int32(c), Term: term, Value: int32(v)})
-			sum += int64(p.weights.Terms[term]) * int64(v)
+			sum += int64(p.terms[term]) * int64(v)
 		})
 		t.price[c] = fixed(sum)
 	}

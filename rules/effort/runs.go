@@ -146,7 +146,7 @@ func (m *Model) scaleOf(from, to int) (kind, tonic int, ok bool) {
 
 func (m *Model) reward(from, to int, t Term, value int64, digit func(e int) fingering.Finger) {
 	m.runs = append(m.runs, [2]int{from, to})
-	price := fixed(int64(m.p.weights.Terms[t]) * value)
+	price := fixed(int64(m.p.terms[t]) * value)
 	for e := from; e <= to; e++ {
 		if (e == from || e == to) && !m.turnsOnBlack(e) {
 			continue

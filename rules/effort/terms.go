@@ -201,10 +201,10 @@ func (p *Pricer) link(class Class, a, b, f, g int, out emit) {
 					out(linkLarge+pair, per50(min(x, 16450)))
 				}
 			}
-			if x := span - p.profile.Comfortable(f, g); x > 0 {
+			if x := p.beyondComfortable(f, g, span); x > 0 {
 				out(base+beyondComfort, per50(min(x, 16450)))
 			}
-			if x := span - p.profile.Practical(f, g); x > 0 {
+			if x := p.beyondPractical(f, g, span); x > 0 {
 				out(base+beyondPractical, per50(min(x, 16450)))
 			}
 			if lower == 1 && hand.Black(low) && !hand.Black(high) {
@@ -235,10 +235,10 @@ func (p *Pricer) chord(held, adjacent bool, a, b, f, g int, out emit) {
 	if x := d - largeAbove(f, g); x > 0 {
 		out(chordLarge+pair, per50(min(x, 16450)))
 	}
-	if x := d - p.profile.Comfortable(f, g); x > 0 {
+	if x := p.beyondComfortable(f, g, d); x > 0 {
 		out(chordStart+chordBeyondComfort, per50(min(x, 16450)))
 	}
-	if x := d - p.profile.Practical(f, g); x > 0 {
+	if x := p.beyondPractical(f, g, d); x > 0 {
 		out(chordStart+chordBeyondPractical, per50(min(x, 16450)))
 	}
 	if f == 1 && hand.Black(a) && !hand.Black(b) {
@@ -395,4 +395,4 @@ func nameTerms() (names, criteria [Terms]string) {
 }
 
 // Criteria in the order in which results list them.
-var Criteria = []string{"stretch", "position", "passing", "keys", "repetition", "pattern", "parallel", "habit", "limit"}
+var Criteria = []string{"stretch", "position", "passing", "keys", "repetition", "pattern", "parallel", "habit", "line", "tempo", "reach", "limit"}

@@ -24,6 +24,8 @@ type Options struct {
 	Choices bool
 	// Explain asks for the effort of each note by criterion.
 	Explain bool
+	// Aims weighs line, tempo and reach beside the fitted table; the zero value is the table alone.
+	Aims effort.Aims
 }
 
 // Reason says why a note is out of reach.

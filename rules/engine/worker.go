@@ -15,6 +15,7 @@ type Worker struct {
 	pricer  *effort.Pricer
 	weights *effort.Weights
 	profile hand.Profile
+	aims    effort.Aims
 	search  lattice.Search
 }
 
@@ -27,8 +28,8 @@ type answer struct {
 
 // Finger works out one hand's fingering; see the function Finger.
 func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.Weights, notes []fingering.Note, options Options) Result {
-	if w.pricer == nil || w.weights != weights || w.profile != profile {
-		w.pricer, w.weights, w.profile = effort.NewPricer(weights, profile), weights, profile
+	if w.pricer == nil || w.weights != weights || w.profile != profile || w.aims != options.Aims {
+		w.pricer, w.weights, w.profile, w.aims = effort.NewPricerFor(weights, profile, options.Aims), weights, profile, options.Aims
 	}
 	line := fingering.NewLine(h, notes, profile.Fits)
 	l := lattice.New(line, profile)
@@ -60,6 +61,7 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	}
 	out.Total = milli(w.search.Cost(a.path))
 	tell(&out, notes, &a)
+	tellChanges(&out, notes, &a, model)
 	if options.Choices {
 		tellChoices(&out, notes, &a, &passages, margins, optimum)
 	}
@@ -213,6 +215,20 @@ func tellGrip(out *Result, at map[int]int, a *answer, e int) {
 	for _, s := range ev.Released {
 		for _, id := range l.Line.Strikes[s].IDs {
 			out.Notes[at[id]].Pedal = true
+		}
+	}
+}
+
+// tellChanges reports silent changes of finger that join the line.
+func tellChanges(out *Result, notes []fingering.Note, a *answer, model *effort.Model) {
+	at := index(notes)
+	for e := 1; e < a.lattice.Events(); e++ {
+		to := model.Change(e, a.grip(e-1), a.grip(e))
+		if to == 0 {
+			continue
+		}
+		if n := &out.Notes[at[a.lattice.Line.Strikes[model.ChangeStrike(e)].IDs[0]]]; n.Substitution == 0 {
+			n.Substitution = to
 		}
 	}
 }

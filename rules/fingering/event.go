@@ -40,6 +40,8 @@ type Strike struct {
 	Ties    []Tie // tied-on notes in order
 	End     Moment
 	Allowed Mask
+	Slurred bool // the line has to connect from here to the next note
+	Leads   bool // it carries the line
 	// Contradiction says that the notes joined in this strike allow no finger in common; any is allowed then.
 	Contradiction bool
 }
@@ -125,6 +127,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		if k := len(struck) - 1; k >= 0 && b.line.Strikes[struck[k]].Key == key {
 			s := &b.line.Strikes[struck[k]]
 			s.IDs = append(s.IDs, n.ID)
+			s.Slurred, s.Leads = s.Slurred || n.Slurred, s.Leads || n.Leads
 			if s.Allowed&allowed == 0 {
 				s.Contradiction = true
 				s.Allowed |= allowed
@@ -138,7 +141,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		}
 		struck = append(struck, len(b.line.Strikes))
 		b.last[key] = len(b.line.Strikes)
-		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed})
+		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Slurred: n.Slurred, Leads: n.Leads})
 	}
 	if len(struck) == 0 {
 		return
@@ -172,6 +175,7 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 	if n.End.Compare(k.End) > 0 {
 		k.End = n.End
 	}
+	k.Slurred = n.Slurred // the last note tied on says how the line goes on
 	k.Ties = append(k.Ties, Tie{ID: n.ID, Onset: n.Onset})
 	return true
 }

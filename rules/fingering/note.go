@@ -48,6 +48,10 @@ type Note struct {
 	Detached bool
 	// Allowed limits the fingers; 0 means any. A digit that constrains is Only(digit).
 	Allowed Mask
+	// Slurred says that a slur joins the note to the next one of its voice: the line has to connect there.
+	Slurred bool
+	// Leads says that the note carries the line, where a mark or the editor says so.
+	Leads bool
 	// Micros is the time of the onset in microseconds, 0 throughout where no tempo is known.
 	Micros int64
 }

@@ -1,0 +1,251 @@
+package effort
+
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// Prices of the line, in milli-nats: our own judgement, in the order of what handbooks call worst (FACTS §4.5, §5.2; common
+// practice).
+const (
+	brokenLine  = 1500 // under a slur, the key has to be let go before the next one
+	slidLine    = 400  // one finger glides on
+	crossedLine = 300  // a long finger over a short one: 3 over 4, 4 over 5
+	changePrice = 2200 // a silent change of finger that joins what could not be joined
+	weakLeader  = 1200 // the leading note on a finger that cannot lead
+	reachPrice  = 1500 // a grip that nobody reaches; the share of those who do not, below that
+	stretched   = 800  // per 50 mm beyond the ease of the hands fingered for, in a chord
+)
+
+// breaks prices joining key a under finger f to key b under finger g in one line.
+func (p *Pricer) breaks(a, b, f, g int) int64 {
+	d := hand.Distance(a, b)
+	switch {
+	case d == 0:
+		return 0
+	case f == g && slides(a, b, f):
+		return slidLine
+	case f == g:
+		return brokenLine
+	}
+	span := d
+	if f > g {
+		span = -d
+	}
+	switch {
+	case span >= 0 && span > p.profile.Practical(f, g):
+		return brokenLine
+	case span >= 0:
+		return 0
+	case min(f, g) == 1 && span >= -7100: // a thumb passes under as far as a third
+		return 0
+	case min(f, g) >= 3 && span > -4800:
+		return crossedLine
+	}
+	return brokenLine
+}
+
+// joint is how the outer voice goes from one event to the next, where line or tempo bear on it.
+type joint struct {
+	i, j    int // keys of the outer voice in the event before and in this one
+	slurred bool
+	micros  int64 // from stroke to stroke, 0 where not known
+	change  bool  // there is time to change the finger silently
+	below   int   // key that lies next to i on the thumb's side in its grip, −1 if none
+}
+
+// jointAt finds the joint of event e with the one before; ok is false where neither line nor tempo bears on it.
+func (m *Model) jointAt(e int) (t joint, ok bool) {
+	if !m.p.aims.On {
+		return t, false
+	}
+	before, here := &m.m.line.Events[e-1], &m.m.line.Events[e]
+	t.i, t.j = int(m.m.high[e-1]), int(m.m.high[e])
+	if _, linked := m.m.linkClass(e, t.i, t.j); !linked {
+		return t, false
+	}
+	t.below = t.i - 1
+	strike := &m.m.line.Strikes[before.Keys[t.i].Strike]
+	t.micros = max(here.Micros-before.Micros, 0)
+	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0
+	t.change = t.slurred && t.micros >= m.p.aims.ChangeMicros && before.Grace == 0
+	return t, t.slurred || t.micros > 0 && t.micros < maxTempoMicros && m.p.aims.Tempo > 0
+}
+
+// maxTempoMicros is the time beyond which no price of the tempo applies: that of the widest leap.
+const maxTempoMicros = 400_000
+
+// price of the joint for two fingers as they are, in milli-nats by aim.
+func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
+	a, b := int(m.m.line.Events[e-1].Keys[t.i].Key), int(m.m.line.Events[e].Keys[t.j].Key)
+	if t.slurred {
+		line = m.p.breaks(a, b, f, g) * int64(m.p.aims.Line) / 100
+	}
+	if t.micros > 0 {
+		tempo = m.p.tempoPrice(a, b, f, g, t.micros) * int64(m.p.aims.Tempo) / 100
+	}
+	return line, tempo
+}
+
+// changed gives the best silent change from f to another finger before g follows: the new finger, and what the joint then
+// costs beside the fitted price of f followed by g, in milli-nats. thumbward is the finger that lies next to f in the grip, 0 if none.
+// The finger is 0 where no change joins the line.
+func (m *Model) changed(e int, t joint, f, g, thumbward int) (to int, cost int64) {
+	a, b := int(m.m.line.Events[e-1].Keys[t.i].Key), int(m.m.line.Events[e].Keys[t.j].Key)
+	class, _ := m.m.linkClass(e, t.i, t.j)
+	price := m.p.linkTable(class, a, b).price
+	milli := func(f, g int) int64 { return int64(price[(f-1)*5+g-1]) * 1000 / 4096 }
+	for h := thumbward + 1; h <= fingering.Fingers; h++ {
+		if h == f || m.p.breaks(a, b, h, g) > 0 {
+			continue
+		}
+		if c := changePrice + milli(h, g) - milli(f, g); to == 0 || c < cost {
+			to, cost = h, c
+		}
+	}
+	return to, cost * int64(m.p.aims.Line) / 100
+}
+
+// best of the joint: as it is, or with a silent change where that is cheaper.
+func (m *Model) best(e int, t joint, f, g, thumbward int) (line, tempo int64, change int) {
+	line, tempo = m.jointPrice(e, t, f, g)
+	if !t.change || line == 0 {
+		return line, tempo, 0
+	}
+	if to, cost := m.changed(e, t, f, g, thumbward); to != 0 && cost < line {
+		return cost, tempo, to
+	}
+	return line, tempo, 0
+}
+
+func (t joint) thumbward(g fingering.Grip) int {
+	if t.below < 0 {
+		return 0
+	}
+	return int(g.Fingers[t.below])
+}
+
+// pairAims adds what line and tempo charge for two events in a row (see lattice.Model).
+func (m *Model) pairAims(e int, out []int32) {
+	t, ok := m.jointAt(e)
+	if !ok {
+		return
+	}
+	// One price for two fingers and the finger beside the first, worked out once each.
+	var price [6 * 25]int32
+	var known [6 * 25]bool
+	before, here := m.grips.Grips(e-1), m.grips.Grips(e)
+	for a, ga := range before {
+		f, thumbward := int(ga.Fingers[t.i]), t.thumbward(ga)
+		for b, gb := range here {
+			g := int(gb.Fingers[t.j])
+			at := thumbward*25 + (f-1)*5 + g - 1
+			if !known[at] {
+				line, tempo, _ := m.best(e, t, f, g, thumbward)
+				price[at], known[at] = fixed((line+tempo)*1000), true
+			}
+			out[a*len(here)+b] += price[at]
+		}
+	}
+}
+
+// Change gives the finger to which the hand changes silently on the outer key of event e−1 before event e, 0 if it does not.
+func (m *Model) Change(e int, before, here fingering.Grip) fingering.Finger {
+	if e == 0 {
+		return 0
+	}
+	t, ok := m.jointAt(e)
+	if !ok || !t.change {
+		return 0
+	}
+	_, _, to := m.best(e, t, int(before.Fingers[t.i]), int(here.Fingers[t.j]), t.thumbward(before))
+	return fingering.Finger(to)
+}
+
+// ChangeStrike is the strike on which Change speaks.
+func (m *Model) ChangeStrike(e int) int {
+	return m.m.line.Events[e-1].Keys[m.m.high[e-1]].Strike
+}
+
+// unaryAims adds what reach and the leading voice charge for a grip (see lattice.Model).
+func (m *Model) unaryAims(e int, out []int32) {
+	if !m.p.aims.On || len(m.m.line.Events[e].Keys) < 2 && !m.leads(e) {
+		return
+	}
+	for g, grip := range m.grips.Grips(e) {
+		line, reach := m.gripAims(e, grip)
+		out[g] += fixed((line + reach) * 1000)
+	}
+}
+
+func (m *Model) leads(e int) bool {
+	for _, k := range m.m.line.Events[e].Keys {
+		if k.Struck && m.m.line.Strikes[k.Strike].Leads {
+			return true
+		}
+	}
+	return false
+}
+
+// gripAims prices one grip for the leading voice and for reach, in milli-nats.
+func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
+	keys := m.m.line.Events[e].Keys
+	share := 10000
+	var beyond hand.Length
+	for i, k := range keys {
+		f := int(grip.Fingers[i])
+		if k.Struck && m.m.line.Strikes[k.Strike].Leads && !canLead(f, i, len(keys)) {
+			line += weakLeader * int64(m.p.aims.Line) / 100
+		}
+		for j := i + 1; j < len(keys); j++ {
+			g := int(grip.Fingers[j])
+			if f >= g || !k.Struck && !keys[j].Struck {
+				continue
+			}
+			d := hand.Distance(int(k.Key), int(keys[j].Key))
+			share = min(share, hand.Reach(f, g, d))
+			beyond = max(beyond, m.p.beyondComfortable(f, g, d))
+		}
+	}
+	reach = (reachPrice*int64(10000-share)/10000 + stretched*int64(per50(beyond))/1000) * int64(m.p.aims.Reach) / 100
+	return line, reach
+}
+
+// canLead says whether a finger can lead on key i of so many: the little finger's side is led by 5, 4 or 3, an inner or
+// lower line by the thumb or the second finger (DESIGN §5; common practice). Alone, any but the fourth.
+func canLead(f, i, keys int) bool {
+	switch {
+	case keys == 1:
+		return f != 4
+	case i == keys-1:
+		return f >= 3
+	}
+	return f <= 2
+}
+
+// explainAims tells what Unary and Pair add for the aims.
+func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike int, criterion string, cost int32)) {
+	if !m.p.aims.On {
+		return
+	}
+	keys := m.m.line.Events[e].Keys
+	tell := func(strike int, criterion string, milli int64) {
+		if milli != 0 {
+			out(strike, criterion, fixed(milli*1000))
+		}
+	}
+	at := keys[m.m.high[e]].Strike
+	if len(keys) > 1 || m.leads(e) {
+		line, reach := m.gripAims(e, c)
+		tell(at, "line", line)
+		tell(at, "reach", reach)
+	}
+	if e == 0 {
+		return
+	}
+	if t, ok := m.jointAt(e); ok {
+		line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))
+		tell(at, "line", line)
+		tell(at, "tempo", tempo)
+	}
+}
