@@ -82,5 +82,10 @@ func limits(ctx context.Context, out io.Writer, dir, handName string) (unsaid in
 // count counts the grips of one line of a piece.
 func (c *gripCount) count(w *pipeline.Way, l suggest.Line) {
 	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
-	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note { return &w.Suggestion.Notes[id].Note })
+	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note {
+		if added, ok := w.Suggestion.Added[id]; ok {
+			return &added
+		}
+		return &w.Suggestion.Notes[id].Note
+	})
 }

@@ -32,12 +32,23 @@ type Suggestion struct {
 	Notes []Note
 	// Lines sums each hand of each player, in order of player, right hand first.
 	Lines []Line
+	// Added holds the answers for strokes that signs add, by their ids, which begin after those of the notes.
+	Added map[int]engine.Note
+	// Collapses are passages whose best fingering in practice does not hold at the tempo; ids are indices into Score.Notes.
+	Collapses []engine.Collapse
+	// Smaller are the passages that exceed the policy's smaller hand, with what that hand does instead.
+	Smaller []SmallerPassage
 }
 
 // Note is what the engine says of one note, and what the text gives it.
 type Note struct {
 	engine.Note
 	Given int // the finger that the text gives and that constrains, 0 if none
+	// Row holds the fingers of a sign that stands for more notes (a trill, a turn, a key repeated fast), in the order of playing; nil
+	// where the note is just itself.
+	Row []int
+	// Detached says that the key is let go at once and nothing has to be joined.
+	Detached bool
 }
 
 // Line is one hand of one player.
@@ -52,19 +63,41 @@ type Line struct {
 // Suggest fingers every line of the piece. The result depends on the input
 // alone.
 func Suggest(in Input) *Suggestion {
-	out := &Suggestion{Notes: make([]Note, len(in.Score.Notes))}
-	var worker engine.Worker
+	out := &Suggestion{Notes: make([]Note, len(in.Score.Notes)), Added: map[int]engine.Note{}}
+	var worker, small engine.Worker
 	for player := range 2 * len(in.Score.Parts) {
 		for _, h := range [2]score.Hand{score.Right, score.Left} {
-			line := lineOf(in, player, h, out)
+			line, signs := lineOf(in, player, h, out)
 			if len(line) == 0 {
 				continue
 			}
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy)})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+			written := 0
 			for i, n := range result.Notes {
-				out.Notes[line[i].ID].Note = n
+				if signs.told(n.ID, n.Finger) {
+					out.Added[n.ID] = n
+					continue
+				}
+				written++
+				told := &out.Notes[n.ID]
+				told.Note, told.Detached = n, line[i].Detached
+				told.Pedal = told.Pedal || line[i].Grace >= rolledFirst // a rolled grip beyond the hand is kept by the pedal
+				for c := range told.Choices {
+					told.Choices[c].Passage = writtenSteps(told.Choices[c].Passage, len(in.Score.Notes))
+				}
 			}
-			out.Lines = append(out.Lines, Line{Player: player, Part: in.Score.Notes[line[0].ID].Part, Hand: h, Notes: len(line), Effort: result.Effort})
+			for i := range result.Notes {
+				if id := line[i].ID; id < len(in.Score.Notes) {
+					out.Notes[id].Row = signs.row(id)
+				}
+			}
+			for _, c := range result.Collapses {
+				if c.Steps = writtenSteps(c.Steps, len(in.Score.Notes)); len(c.Steps) > 0 {
+					out.Collapses = append(out.Collapses, c)
+				}
+			}
+			out.Smaller = append(out.Smaller, forSmallerHand(&small, in, fingering.HandOf(h), line, result, func(id int) bool { return id >= len(in.Score.Notes) })...)
+			out.Lines = append(out.Lines, Line{Player: player, Part: in.Score.Notes[line[0].ID].Part, Hand: h, Notes: written, Effort: result.Effort})
 		}
 	}
 	followTies(in, out)
@@ -80,13 +113,24 @@ const (
 )
 
 // NotesOf gives the notes of one hand of one player as the engine is asked
-// about them: measurements look at the same line.
+// about them, the strokes that signs add among them (Suggestion.Added answers for those): measurements look at the same line.
 func NotesOf(in Input, player int, h score.Hand) []fingering.Note {
-	return lineOf(in, player, h, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
+	line, _ := lineOf(in, player, h, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
+	return line
 }
 
-// lineOf gathers what the engine needs of one hand's notes.
-func lineOf(in Input, player int, h score.Hand, out *Suggestion) []fingering.Note {
+// writtenSteps leaves the strokes that signs add out of a passage.
+func writtenSteps(steps []engine.Step, notes int) (out []engine.Step) {
+	for _, s := range steps {
+		if s.ID < notes {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// lineOf gathers what the engine needs of one hand's notes, and of the strokes that signs add to them.
+func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.Note, *ornaments) {
 	var line []fingering.Note
 	s := in.Score
 	for i := range s.Notes {
@@ -112,8 +156,13 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) []fingering.Not
 	}
 	join(in, line)
 	loosen(in, line)
+	pedalWithFingers(in, line)
+	tremolos(in, line)
+	glissandi(in, line, h)
 	unroll(in, line)
-	return line
+	line, signs := speak(in, line, 2*player+int(fingering.HandOf(h)))
+	repetitions(in, line, signs)
+	return line, signs
 }
 
 func moment(f score.Fraction) fingering.Moment { return fingering.Moment{Num: f.Num(), Den: f.Den()} }

@@ -26,6 +26,8 @@ type Options struct {
 	Explain bool
 	// Aims weighs line, tempo and reach beside the fitted table; the zero value is the table alone.
 	Aims effort.Aims
+	// PracticePercent is the tempo of practice in percent of the tempo; 0 does not look for what collapses.
+	PracticePercent int
 }
 
 // Reason says why a note is out of reach.
@@ -97,6 +99,8 @@ type Result struct {
 	Total int
 	// Effort by criterion over the whole line, in the order of effort.Criteria.
 	Effort []Effort
+	// Collapses are passages whose best fingering in practice does not hold at the tempo, in order.
+	Collapses []Collapse
 }
 
 // Finger works out one hand's fingering. Notes may come in any order and may be empty. The result depends on the arguments

@@ -17,6 +17,7 @@ type Worker struct {
 	profile hand.Profile
 	aims    effort.Aims
 	search  lattice.Search
+	slow    lattice.Search // at the tempo of practice
 }
 
 // answer is what the passes found out, before it is told note by note.
@@ -65,6 +66,7 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	if options.Choices {
 		tellChoices(&out, notes, &a, &passages, margins, optimum)
 	}
+	out.Collapses = w.practice(line, l, cheapest, options.PracticePercent)
 	if options.Explain {
 		explain(&out, notes, &a, model)
 	}
@@ -303,17 +305,5 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Sear
 func passage(a *answer, s *lattice.Search, e, grip int) []Step {
 	l := a.lattice
 	from, way := s.Departure(e, grip, a.path)
-	var steps []Step
-	for w, g := range way {
-		at := from + w
-		for i, k := range l.Line.Events[at].Keys {
-			f := l.Grips(at)[g].Fingers[i]
-			if k.Struck && f != a.grip(at).Fingers[i] {
-				for _, id := range l.Line.Strikes[k.Strike].IDs {
-					steps = append(steps, Step{ID: id, Finger: f})
-				}
-			}
-		}
-	}
-	return steps
+	return stepsOf(l, from, way, a.path)
 }

@@ -74,8 +74,7 @@ func NewLine(hand Hand, notes []Note, fits Fits) *Line {
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		x, y := &notes[a], &notes[b]
-		return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(graceRank(x.Grace), graceRank(y.Grace)),
-			cmp.Compare(hand.Mirror(x.Key), hand.Mirror(y.Key)), cmp.Compare(x.ID, y.ID))
+		return cmp.Or(Before(x, y), cmp.Compare(hand.Mirror(x.Key), hand.Mirror(y.Key)), cmp.Compare(x.ID, y.ID))
 	})
 	b := lineBuilder{line: &Line{Hand: hand}, fits: fits, last: map[int8]int{}}
 	for i := 0; i < len(order); {
@@ -87,6 +86,11 @@ func NewLine(hand Hand, notes []Note, fits Fits) *Line {
 		i = j
 	}
 	return b.line
+}
+
+// Before orders two notes by when they are struck: negative where x comes first, 0 where they are struck together.
+func Before(x, y *Note) int {
+	return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(graceRank(x.Grace), graceRank(y.Grace)))
 }
 
 func graceRank(grace int) int {

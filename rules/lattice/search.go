@@ -177,6 +177,27 @@ func (s *Search) Cost(path []int) int64 {
 	return cost
 }
 
+// CostOf is what a stretch of a way costs from its third event on, in the order of its events; where the stretch begins the line,
+// from the first on. Stretches that begin and end with the same two grips can be compared by it.
+func (s *Search) CostOf(from int, way []int) int64 {
+	l, cost := s.l, int64(0)
+	for w, c := range way {
+		e := from + w
+		if from > 0 && w < 2 {
+			continue
+		}
+		b := 0
+		if w > 0 {
+			b = way[w-1]
+		}
+		cost += int64(s.pair[l.pairs[e]+b*l.Count(e)+c])
+		if e >= 2 && !s.flat[e] {
+			cost += int64(s.triple[l.triple[e]+(way[w-2]*l.Count(e-1)+b)*l.Count(e)+c])
+		}
+	}
+	return cost
+}
+
 // Margins gives, for every grip of every event, what the best way through it costs. Call Cheapest first.
 // The result is laid out event after event, as the grips are.
 func (s *Search) Margins() []int64 {

@@ -1,0 +1,73 @@
+package suggest
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// chordStep is the least interval, in semitones, between the notes of a broken chord: closer ones are a line, not to be blurred.
+const chordStep = 3
+
+// pedalWithFingers holds the keys of broken chords under a slur as long as the hand can, where no pedal is marked: from its
+// stroke each key stays down to the end of the figure. A figure ends where a key returns, a step is made, the slur or the measure
+// ends, or the hand cannot hold on (common practice; a matter of the policy).
+func pedalWithFingers(in Input, line []fingering.Note) {
+	if !in.Policy.FingerPedal() || pedalMarked(in.Score) {
+		return
+	}
+	order := make([]int, 0, len(line))
+	together := map[fingering.Moment]int{}
+	for k := range line {
+		if line[k].Grace == 0 && !line[k].Tied {
+			order = append(order, k)
+			together[line[k].Onset]++
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Or(line[a].Onset.Compare(line[b].Onset), cmp.Compare(a, b)) })
+	var figure []int
+	hold := func() {
+		if len(figure) >= 3 {
+			end := line[figure[len(figure)-1]].End
+			for _, k := range figure {
+				line[k].End = end
+			}
+		}
+		figure = figure[:0]
+	}
+	for _, k := range order {
+		if together[line[k].Onset] > 1 || !joinsFigure(in, line, figure, k) {
+			hold()
+		}
+		if together[line[k].Onset] == 1 && line[k].Slurred {
+			figure = append(figure, k)
+		}
+	}
+	hold()
+}
+
+func joinsFigure(in Input, line []fingering.Note, figure []int, k int) bool {
+	if len(figure) == 0 {
+		return true
+	}
+	n, before := &in.Score.Notes[line[k].ID], &in.Score.Notes[line[figure[len(figure)-1]].ID]
+	if n.Measure != before.Measure || len(figure) == fingering.MaxKeys || line[figure[len(figure)-1]].End.Compare(line[k].Onset) != 0 {
+		return false
+	}
+	low, high := line[k].Key, line[k].Key
+	for _, f := range figure {
+		low, high = min(low, line[f].Key), max(high, line[f].Key)
+		if d := line[f].Key - line[k].Key; max(d, -d) < chordStep {
+			return false
+		}
+	}
+	// With ease, not at the limit: five fingers lie on the chord.
+	return hand.Distance(low, high) <= in.Profile.Comfortable(1, 5)
+}
+
+func pedalMarked(s *score.Score) bool {
+	return slices.ContainsFunc(s.Directions, func(d score.Direction) bool { return d.Kind == score.Pedal })
+}

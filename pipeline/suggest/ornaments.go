@@ -1,0 +1,221 @@
+package suggest
+
+import (
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+)
+
+// A sign stands for more notes than are written. They are given to the engine as strokes of their own, so that the fingers
+// before and after fit them, and come back as a row of digits beside the note (FACTS §4.6: trills best 1-3, then 2-3; a turn 4 3 2 3).
+
+// spoken is what a sign stands for: steps of the scale from the written note, in the order of playing.
+type spoken struct {
+	steps []int
+	// delayed says that the written note sounds first for half of its length.
+	delayed bool
+}
+
+// longestSign is the most strokes that one sign stands for.
+const longestSign = 5
+
+// ornamentSpeed is how fast the notes of a sign follow one another at most: twelve a second (FACTS §3; from memory).
+const ornamentSpeed = 1_000_000 / 12
+
+// spokenBy gives what a sign stands for. A mordent goes down and an inverted one up, as MusicXML names them; a trill is
+// given once round, from the written note (start on the upper note is the player's matter: its fingers are the same two).
+func spokenBy(kind string) (s spoken, ok bool) {
+	switch kind {
+	case "trill":
+		return spoken{steps: []int{0, 1, 0}}, true
+	case "mordent":
+		return spoken{steps: []int{0, -1, 0}}, true
+	case "inverted-mordent":
+		return spoken{steps: []int{0, 1, 0}}, true
+	case "turn":
+		return spoken{steps: []int{1, 0, -1, 0}}, true
+	case "inverted-turn":
+		return spoken{steps: []int{-1, 0, 1, 0}}, true
+	case "delayed-turn":
+		return spoken{steps: []int{0, 1, 0, -1, 0}, delayed: true}, true
+	case "delayed-inverted-turn":
+		return spoken{steps: []int{0, -1, 0, 1, 0}, delayed: true}, true
+	case "schleifer":
+		return spoken{steps: []int{-2, -1, 0}}, true
+	}
+	return spoken{}, false
+}
+
+// scaleStep gives the key so many steps of the scale from a written pitch, by the key signature; where the ornament has
+// accidental marks they hold.
+func scaleStep(n *score.Note, fifths, steps int, o score.Ornament) int {
+	if steps == 0 {
+		return n.Midi
+	}
+	letters := "CDEFGAB"
+	at := 0
+	for i := range letters {
+		if letters[i] == n.Pitch.Step {
+			at = i
+		}
+	}
+	to := at + steps
+	p := score.Pitch{Step: letters[((to%7)+7)%7], Octave: n.Pitch.Octave + int8(floorDiv(to, 7))}
+	p.Alter = int8(alterIn(fifths, p.Step))
+	if o.HasAccidental && (steps == 1 || steps == -1) {
+		p.Alter = o.Accidental
+	}
+	return n.Midi - n.Pitch.Midi() + p.Midi() // keeps octave signs and transposition
+}
+
+func floorDiv(a, b int) int {
+	if a < 0 {
+		return -((-a + b - 1) / b)
+	}
+	return a / b
+}
+
+// alterIn is what a key signature does to a letter.
+func alterIn(fifths int, step byte) int {
+	const sharps, flats = "FCGDAEB", "BEADGCF"
+	for i := range sharps {
+		if i < fifths && sharps[i] == step {
+			return 1
+		}
+		if i < -fifths && flats[i] == step {
+			return -1
+		}
+	}
+	return 0
+}
+
+// ornaments are the strokes that signs add to a line.
+type ornaments struct {
+	of    map[int]int    // id of an added stroke → index in the score of its note
+	place map[int]int    // id → its place in the row
+	rows  map[int][]int  // note → row of fingers, as the engine answers
+	steps map[int]spoken // note → what its sign stands for
+}
+
+// speak adds the strokes of signs to a line. The written note keeps its own stroke: the first of the row at its key.
+// Each line of a piece numbers its strokes apart from the notes and from other lines.
+func speak(in Input, line []fingering.Note, number int) ([]fingering.Note, *ornaments) {
+	o := &ornaments{of: map[int]int{}, place: map[int]int{}, rows: map[int][]int{}, steps: map[int]spoken{}}
+	next := len(in.Score.Notes) + number*(longestSign*len(in.Score.Notes)+1)
+	for k := range len(line) {
+		n := &in.Score.Notes[line[k].ID]
+		if line[k].Tied || n.Grace > 0 || n.Duration.Sign() <= 0 || len(n.Ornaments) == 0 {
+			continue
+		}
+		for _, sign := range n.Ornaments {
+			s, ok := spokenBy(sign.Kind)
+			if !ok {
+				continue
+			}
+			next = o.add(in, &line, k, s, sign, next)
+			break // a second sign on one note stands for the same strokes in print
+		}
+	}
+	return line, o
+}
+
+// add lays the strokes of one sign out in time, from the onset of its note on.
+func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign score.Ornament, next int) int {
+	note := (*line)[k]
+	n := &in.Score.Notes[note.ID]
+	at, count := in.Score.At(note.ID), int64(len(s.steps))
+	start, length := at, n.Duration.Mul(score.Frac(1, 2))
+	if s.delayed {
+		start = at.Add(length)
+	}
+	o.steps[note.ID] = s
+	o.rows[note.ID] = make([]int, len(s.steps))
+	written := -1 // the stroke that is the written note itself
+	for i, steps := range s.steps {
+		if steps == 0 && written < 0 {
+			written = i
+		}
+	}
+	endOf := func(i int64) score.Fraction { return start.Add(length.Mul(score.Frac(i+1, count))) }
+	for i, steps := range s.steps {
+		onset := start.Add(length.Mul(score.Frac(int64(i), count)))
+		if s.delayed && i == 0 {
+			onset = at
+		}
+		micros := note.Micros + min(int64(i)*ornamentSpeed, in.Tempo.Micros(onset)-in.Tempo.Micros(at))
+		if s.delayed {
+			micros = in.Tempo.Micros(onset)
+		}
+		end := endOf(int64(i))
+		if i == len(s.steps)-1 {
+			end = at.Add(n.Duration)
+		}
+		if i == written {
+			own := &(*line)[k]
+			own.Onset, own.End, own.Micros = moment(onset), moment(end), micros
+			o.place[note.ID] = i
+			continue
+		}
+		stroke := fingering.Note{ID: next, Key: scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign), Onset: moment(onset), End: moment(end), Micros: micros, Slurred: true}
+		if steps == 0 {
+			stroke.Allowed = note.Allowed
+		}
+		if row := givenRow(n, in.Whose[note.ID]); in.Policy.Constrains() {
+			stroke.Allowed = rowDigit(row, s, i)
+		}
+		o.of[next], o.place[next] = note.ID, i
+		*line = append(*line, stroke)
+		next++
+	}
+	(*line)[k].Slurred = true
+	return next
+}
+
+// givenRow gives the row of digits that stands at a note for its sign, nil if there is none.
+func givenRow(n *score.Note, whose []score.Responsibility) []int {
+	for k, ind := range n.Indications {
+		if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 1 && whose[k] != score.Open {
+			return ind.Fingers
+		}
+	}
+	return nil
+}
+
+// rowDigit is what a printed row says of stroke i: a row as long as the sign names every stroke, one of two digits names the
+// written note and its neighbour.
+func rowDigit(row []int, s spoken, i int) fingering.Mask {
+	switch {
+	case len(row) == len(s.steps):
+		return fingering.Only(fingering.Finger(row[i]))
+	case len(row) == 2 && len(s.steps) == 3 && s.steps[i] != 0:
+		return fingering.Only(fingering.Finger(row[1]))
+	case len(row) == 2 && len(s.steps) == 3:
+		return fingering.Only(fingering.Finger(row[0]))
+	}
+	return 0
+}
+
+// told lays the engine's answers for the strokes of signs into the rows of their notes.
+func (o *ornaments) told(id int, finger fingering.Finger) (added bool) {
+	if note, added := o.of[id]; added {
+		o.rows[note][o.place[id]] = int(finger)
+		return true
+	}
+	if row, has := o.rows[id]; has {
+		row[o.place[id]] = int(finger)
+	}
+	return false
+}
+
+// row of a note's sign: a trill once round is told by its two fingers.
+func (o *ornaments) row(note int) []int {
+	row := o.rows[note]
+	for _, f := range row {
+		if f == 0 {
+			return nil
+		}
+	}
+	if s := o.steps[note]; len(row) == 3 && len(s.steps) == 3 && s.steps[0] == 0 && s.steps[1] == 1 && row[0] == row[2] {
+		return row[:2]
+	}
+	return row
+}
