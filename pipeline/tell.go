@@ -46,6 +46,7 @@ func tell(w *Way) error {
 		}
 	}
 	r.Summary.Hands = tellHands(w)
+	r.Collapses, r.SmallerHand = tellCollapses(w), tellSmaller(w)
 	addresses := w.Score.Addresses()
 	seen := map[string]int{}
 	for _, f := range w.Findings {
@@ -111,6 +112,13 @@ func tellNote(w *Way, i int) state.Note {
 	}
 	if e.Substitution > 0 {
 		out.Substitution = []int{int(e.Substitution)}
+	}
+	out.Fingers = e.Row
+	switch {
+	case e.Pedal:
+		out.Touch = "pedal"
+	case e.Detached:
+		out.Touch = "detached"
 	}
 	for k, ind := range n.Indications {
 		spelled := ind.Fingers

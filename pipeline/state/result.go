@@ -20,7 +20,11 @@ type Result struct {
 	Redistributions []Redistribution `json:"redistributions,omitempty"`
 	Findings        []Finding        `json:"findings,omitempty"`
 	Changes         []Change         `json:"changes,omitempty"`
-	Notes           []Note           `json:"notes"`
+	// Collapses are passages best at the tempo of practice that do not hold at the tempo.
+	Collapses []Collapse `json:"collapses,omitempty"`
+	// SmallerHand lists what a smaller hand does where the fingering exceeds it.
+	SmallerHand []SmallerPassage `json:"smaller_hand,omitempty"`
+	Notes       []Note           `json:"notes"`
 }
 
 // Inputs says what the result stands on: SHA-256 sums in hexadecimal, and the
@@ -102,9 +106,12 @@ type Note struct {
 	Fingers      []int          `json:"fingers,omitempty"`
 	Substitution []int          `json:"substitution,omitempty"`
 	Tied         bool           `json:"tied,omitempty"`
-	OutOfReach   string         `json:"out_of_reach,omitempty"`
-	Source       []Source       `json:"source,omitempty"`
-	Printed      bool           `json:"printed,omitempty"`
+	// Touch is "pedal" where the key, held as written, has to be let go early and is left to the pedal; "detached" where it
+	// is let go at once. Left out where the finger holds.
+	Touch      string   `json:"touch,omitempty"`
+	OutOfReach string   `json:"out_of_reach,omitempty"`
+	Source     []Source `json:"source,omitempty"`
+	Printed    bool     `json:"printed,omitempty"`
 
 	// Responsibility of Finger; left out where it is open, as most are.
 	Responsibility score.Responsibility `json:"responsibility,omitempty"`
@@ -143,10 +150,29 @@ type Redistribution struct {
 	Notes   []RedistributedNote `json:"notes"`
 }
 
-// RedistributedNote is a note of a redistribution with the finger it would get.
+// RedistributedNote is a note with the finger it would get in another fingering.
 type RedistributedNote struct {
 	N      int `json:"n"`
 	Finger int `json:"finger"`
+}
+
+// Collapse is a passage whose best fingering in practice does not hold at the tempo.
+type Collapse struct {
+	Measure      string              `json:"measure"`
+	MeasureIndex int                 `json:"measure_index"`
+	Hand         score.Hand          `json:"hand"`
+	Excess       int                 `json:"excess"` // milli-nats above the best at the tempo
+	Saving       int                 `json:"saving"` // milli-nats below it in practice
+	Notes        []RedistributedNote `json:"notes"`  // the fingers that are best in practice
+}
+
+// SmallerPassage is what a smaller hand does instead.
+type SmallerPassage struct {
+	Measure      string              `json:"measure"`
+	MeasureIndex int                 `json:"measure_index"`
+	Hand         score.Hand          `json:"hand"`
+	Notes        []RedistributedNote `json:"notes,omitempty"`
+	Beyond       []int               `json:"beyond,omitempty"` // n of notes that no fingering brings within it
 }
 
 // Finding is something about the music that an editor should see.
