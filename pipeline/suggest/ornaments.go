@@ -13,6 +13,8 @@ type spoken struct {
 	steps []int
 	// delayed says that the written note sounds first for half of its length.
 	delayed bool
+	// trill says that the row goes on: its two fingers tell it all.
+	trill bool
 }
 
 // longestSign is the most strokes that one sign stands for.
@@ -26,7 +28,7 @@ const ornamentSpeed = 1_000_000 / 12
 func spokenBy(kind string) (s spoken, ok bool) {
 	switch kind {
 	case "trill":
-		return spoken{steps: []int{0, 1, 0}}, true
+		return spoken{steps: []int{0, 1, 0}, trill: true}, true
 	case "mordent":
 		return spoken{steps: []int{0, -1, 0}}, true
 	case "inverted-mordent":
@@ -135,6 +137,7 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 			written = i
 		}
 	}
+	turn := count > 3
 	endOf := func(i int64) score.Fraction { return start.Add(length.Mul(score.Frac(i+1, count))) }
 	for i, steps := range s.steps {
 		onset := start.Add(length.Mul(score.Frac(int64(i), count)))
@@ -155,7 +158,7 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 			o.place[note.ID] = i
 			continue
 		}
-		stroke := fingering.Note{ID: next, Key: scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign), Onset: moment(onset), End: moment(end), Micros: micros, Slurred: true}
+		stroke := fingering.Note{ID: next, Key: scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign), Onset: moment(onset), End: moment(end), Micros: micros, Slurred: true, Turn: turn}
 		if steps == 0 {
 			stroke.Allowed = note.Allowed
 		}
@@ -166,7 +169,7 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 		*line = append(*line, stroke)
 		next++
 	}
-	(*line)[k].Slurred = true
+	(*line)[k].Slurred, (*line)[k].Turn = true, turn
 	return next
 }
 
@@ -214,7 +217,7 @@ func (o *ornaments) row(note int) []int {
 			return nil
 		}
 	}
-	if s := o.steps[note]; len(row) == 3 && len(s.steps) == 3 && s.steps[0] == 0 && s.steps[1] == 1 && row[0] == row[2] {
+	if o.steps[note].trill && row[0] == row[2] {
 		return row[:2]
 	}
 	return row

@@ -11,9 +11,10 @@ const (
 	brokenLine  = 1500 // under a slur, the key has to be let go before the next one
 	slidLine    = 400  // one finger glides on
 	crossedLine = 300  // a long finger over a short one: 3 over 4, 4 over 5
-	changePrice = 2200 // a silent change of finger that joins what could not be joined
+	changePrice = 4000 // a silent change of finger that joins what could not be joined
+	turnedAside = 900  // a turn on fingers that are no neighbours (FACTS §4.6: 4 3 2 3, 3 2 1 2)
 	weakLeader  = 1200 // the leading note on a finger that cannot lead
-	reachPrice  = 1500 // a grip that nobody reaches; the share of those who do not, below that
+	reachPrice  = 2500 // a grip that nobody reaches; the share of those who do not, below that
 	stretched   = 800  // per 50 mm beyond the ease of the hands fingered for, in a chord
 )
 
@@ -50,6 +51,7 @@ type joint struct {
 	i, j    int // keys of the outer voice in the event before and in this one
 	slurred bool
 	micros  int64 // from stroke to stroke, 0 where not known
+	turn    bool  // both notes belong to a turn
 	change  bool  // there is time to change the finger silently
 	below   int   // key that lies next to i on the thumb's side in its grip, −1 if none
 }
@@ -68,18 +70,20 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 	strike := &m.m.line.Strikes[before.Keys[t.i].Strike]
 	t.micros = max(here.Micros-before.Micros, 0)
 	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0
-	t.change = t.slurred && t.micros >= m.p.aims.ChangeMicros && before.Grace == 0
-	return t, t.slurred || t.micros > 0 && t.micros < maxTempoMicros && m.p.aims.Tempo > 0
+	t.turn = strike.Turn && m.m.line.Strikes[here.Keys[t.j].Strike].Turn
+	t.change = t.slurred && !t.turn && t.micros >= m.p.aims.ChangeMicros && before.Grace == 0
+	return t, t.slurred || t.micros > 0 && m.p.aims.Tempo > 0
 }
-
-// maxTempoMicros is the time beyond which no price of the tempo applies: that of the widest leap.
-const maxTempoMicros = 400_000
 
 // price of the joint for two fingers as they are, in milli-nats by aim.
 func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
 	a, b := int(m.m.line.Events[e-1].Keys[t.i].Key), int(m.m.line.Events[e].Keys[t.j].Key)
 	if t.slurred {
-		line = m.p.breaks(a, b, f, g) * int64(m.p.aims.Line) / 100
+		line = m.p.breaks(a, b, f, g)
+		if t.turn && max(f-g, g-f) != 1 {
+			line += turnedAside
+		}
+		line = line * int64(m.p.aims.Line) / 100
 	}
 	if t.micros > 0 {
 		tempo = m.p.tempoPrice(a, b, f, g, t.micros) * int64(m.p.aims.Tempo) / 100
@@ -169,7 +173,17 @@ func (m *Model) ChangeStrike(e int) int {
 
 // unaryAims adds what reach and the leading voice charge for a grip (see lattice.Model).
 func (m *Model) unaryAims(e int, out []int32) {
-	if !m.p.aims.On || len(m.m.line.Events[e].Keys) < 2 && !m.leads(e) {
+	if !m.p.aims.On {
+		return
+	}
+	if i := int(m.m.high[e]); m.repeatsFast(e, i) {
+		for g, grip := range m.grips.Grips(e) {
+			if grip.Fingers[i] == 1 {
+				out[g] += fixed(thumbAgain * int64(m.p.aims.Tempo) * 10)
+			}
+		}
+	}
+	if len(m.m.line.Events[e].Keys) < 2 && !m.leads(e) {
 		return
 	}
 	for g, grip := range m.grips.Grips(e) {
@@ -192,6 +206,7 @@ func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
 	keys := m.m.line.Events[e].Keys
 	share := 10000
 	var beyond hand.Length
+	var octave int64
 	for i, k := range keys {
 		f := int(grip.Fingers[i])
 		if k.Struck && m.m.line.Strikes[k.Strike].Leads && !canLead(f, i, len(keys)) {
@@ -205,10 +220,25 @@ func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
 			d := hand.Distance(int(k.Key), int(keys[j].Key))
 			share = min(share, hand.Reach(f, g, d))
 			beyond = max(beyond, m.p.beyondComfortable(f, g, d))
+			if f == 1 && d == hand.Octave {
+				octave += m.octavePrice(g)
+			}
 		}
 	}
-	reach = (reachPrice*int64(10000-share)/10000 + stretched*int64(per50(beyond))/1000) * int64(m.p.aims.Reach) / 100
+	reach = (octave + reachPrice*int64(10000-share)/10000 + stretched*int64(per50(beyond))/1000) * int64(m.p.aims.Reach) / 100
 	return line, reach
+}
+
+// octavePrice prices the upper finger of an octave: 5, or 4 on a black key; 3 for large hands only, and in small hands 5 throughout
+// (FACTS §4.6).
+func (m *Model) octavePrice(g int) int64 {
+	switch {
+	case g == 3:
+		return 1500
+	case g == 4 && m.p.profile.Span < hand.NinthHand.Span:
+		return 6000
+	}
+	return 0
 }
 
 // canLead says whether a finger can lead on key i of so many: the little finger's side is led by 5, 4 or 3, an inner or
@@ -235,6 +265,9 @@ func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike int, cri
 		}
 	}
 	at := keys[m.m.high[e]].Strike
+	if i := int(m.m.high[e]); c.Fingers[i] == 1 && m.repeatsFast(e, i) {
+		tell(at, "tempo", thumbAgain*int64(m.p.aims.Tempo)/100)
+	}
 	if len(keys) > 1 || m.leads(e) {
 		line, reach := m.gripAims(e, c)
 		tell(at, "line", line)

@@ -23,6 +23,7 @@ func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
 	m := &Model{p: p, m: newMusic(line), grips: grips, bonus: make([][fingering.Fingers]int32, len(line.Strikes))}
 	m.addMemory()
 	m.addRuns()
+	m.addRepeats()
 	return m
 }
 

@@ -1,7 +1,9 @@
 package effort
 
 import (
+	"cmp"
 	"math/bits"
+	"slices"
 
 	"fingerproof/rules/hand"
 )
@@ -19,6 +21,13 @@ const (
 	// coefficients have no published value for the piano and are settings of ours.
 	leapBase = 50_000
 	leapBit  = 30_000
+	// needlessChange and outOfTurn price other fingers on a key struck again: slowly, and fast but not in turn.
+	needlessChange = 800
+	outOfTurn      = 1800
+	// tiredFinger prices one finger repeating a key faster than it can with ease, more the faster it is.
+	tiredFinger = 1500
+	// thumbAgain prices the thumb on a key repeated fast: it ends the turn, so that longer turns (4 3 2 1, 3 2 1) come before 2 1.
+	thumbAgain = 500
 	// nearMove is how far the hand shifts without that being a leap.
 	nearMove = 6000 // hundredths of a millimetre
 )
@@ -36,10 +45,8 @@ func (p *Pricer) tempoPrice(a, b, f, g int, micros int64) int64 {
 	d := hand.Distance(a, b)
 	far := max(d, -d)
 	switch {
-	case d == 0 && f == g:
-		return late(3500, p.aims.RepeatMicros, micros)
 	case d == 0:
-		return 0
+		return p.repeatPrice(f, g, micros)
 	case f == g:
 		if slides(a, b, f) {
 			return 0
@@ -62,6 +69,78 @@ func (p *Pricer) tempoPrice(a, b, f, g int, micros int64) int64 {
 		sum += late(700, leapTime(moved, hand.Black(b)), micros)
 	}
 	return sum
+}
+
+// repeatPrice prices a key struck again. Very fast, the fingers change in turn towards the thumb and begin anew from a longer one
+// (4 3 2 1, 3 2 1, 2 1); with time enough a change only unsettles the hand (FACTS §4.6).
+func (p *Pricer) repeatPrice(f, g int, micros int64) int64 {
+	switch {
+	case f == g:
+		if micros < p.aims.RepeatMicros {
+			return tiredFinger + late(3500, p.aims.RepeatMicros, micros)
+		}
+		return 0
+	case micros >= 2*p.aims.RepeatMicros:
+		return needlessChange
+	case micros < p.aims.RepeatMicros && g != f-1 && !(f == 1 && g <= 4):
+		return outOfTurn
+	}
+	return 0
+}
+
+// repeatsFast says that key i of event e is struck again faster than one finger can with ease.
+func (m *Model) repeatsFast(e, i int) bool {
+	if !m.p.aims.On || m.p.aims.Tempo == 0 || e+1 >= len(m.m.line.Events) || m.m.struck[e] != 1 || m.m.struck[e+1] != 1 {
+		return false
+	}
+	here, next := &m.m.line.Events[e], &m.m.line.Events[e+1]
+	micros := next.Micros - here.Micros
+	return next.Keys[m.m.high[e+1]].Key == here.Keys[i].Key && micros > 0 && micros < m.p.aims.RepeatMicros
+}
+
+// addRepeats lists keys struck again and again, and turns, as runs: there one even pattern is worth more than agreement note by
+// note.
+func (m *Model) addRepeats() {
+	if !m.p.aims.On || m.p.aims.Tempo == 0 {
+		return
+	}
+	var runs [][2]int
+	for e := 0; e+1 < len(m.m.line.Events); e++ {
+		from := e
+		for e+1 < len(m.m.line.Events) && m.goesOn(e) {
+			e++
+		}
+		if e > from+1 || e > from && m.repeatsFast(from, int(m.m.high[from])) {
+			runs = append(runs, [2]int{from, e})
+		}
+	}
+	m.runs = mergeRuns(m.runs, runs)
+}
+
+// goesOn says that event e+1 strikes the same single key as event e again, or goes on with its turn.
+func (m *Model) goesOn(e int) bool {
+	if m.m.struck[e] != 1 || m.m.struck[e+1] != 1 {
+		return false
+	}
+	a, b := m.m.line.Events[e].Keys[m.m.high[e]], m.m.line.Events[e+1].Keys[m.m.high[e+1]]
+	return a.Key == b.Key || m.m.line.Strikes[a.Strike].Turn && m.m.line.Strikes[b.Strike].Turn
+}
+
+// mergeRuns joins two sorted lists of stretches into one, with those that overlap made one.
+func mergeRuns(a, b [][2]int) (out [][2]int) {
+	if len(b) == 0 {
+		return a
+	}
+	all := append(slices.Clone(a), b...)
+	slices.SortFunc(all, func(x, y [2]int) int { return cmp.Or(cmp.Compare(x[0], y[0]), cmp.Compare(x[1], y[1])) })
+	for _, r := range all {
+		if k := len(out) - 1; k >= 0 && r[0] <= out[k][1] {
+			out[k][1] = max(out[k][1], r[1])
+			continue
+		}
+		out = append(out, r)
+	}
+	return out
 }
 
 // leapTime is the time a leap of the hand needs: it grows by the bit of 2·distance over the width of the key (FACTS §3).

@@ -42,6 +42,7 @@ type Strike struct {
 	Allowed Mask
 	Slurred bool // the line has to connect from here to the next note
 	Leads   bool // it carries the line
+	Turn    bool // it belongs to a turn
 	// Contradiction says that the notes joined in this strike allow no finger in common; any is allowed then.
 	Contradiction bool
 }
@@ -145,7 +146,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		}
 		struck = append(struck, len(b.line.Strikes))
 		b.last[key] = len(b.line.Strikes)
-		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Slurred: n.Slurred, Leads: n.Leads})
+		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Slurred: n.Slurred, Leads: n.Leads, Turn: n.Turn})
 	}
 	if len(struck) == 0 {
 		return

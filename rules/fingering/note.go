@@ -50,6 +50,8 @@ type Note struct {
 	Allowed Mask
 	// Slurred says that a slur joins the note to the next one of its voice: the line has to connect there.
 	Slurred bool
+	// Turn says that the note belongs to a turn about its neighbours, which lie under neighbouring fingers.
+	Turn bool
 	// Leads says that the note carries the line, where a mark or the editor says so.
 	Leads bool
 	// Micros is the time of the onset in microseconds, 0 throughout where no tempo is known.
