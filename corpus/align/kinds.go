@@ -68,8 +68,12 @@ func (p *pairing) onsetMoved(m, n *score.Note) bool {
 	s := p.spans[sa]
 	x := p.a.start[m.Measure] - p.a.start[s.a.From] + ticks(m.Onset) + s.shift
 	y := p.b.start[n.Measure] - p.b.start[s.b.From] + ticks(n.Onset)
-	return x-y >= leastShift || y-x >= leastShift
+	// A span read with a shift may hold notes that did not move with the rest.
+	apart := min(distance(x, y), distance(x-s.shift, y))
+	return apart >= leastShift
 }
+
+func distance(x, y int64) int64 { return max(x-y, y-x) }
 
 // leastShift is the least shift, in ticks, that is told: 1/32 of a quarter, a
 // 128th note. Converters that cut the notes of tuplets to whole numbers let a
