@@ -39,6 +39,7 @@ type Change struct {
 	B    *Place `json:"at_new,omitempty"` // in the new score
 
 	order order
+	site  string // where in the old score's music, however the new one is numbered
 }
 
 // At is the place to name: in the new score, else in the old.
@@ -137,7 +138,7 @@ func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 	return p
 }
 
-// Lone is a piece that one side lacks.
+// Lone is a piece that one side lacks: its place names no measure.
 func Lone(id string, kind Kind) Piece {
-	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1, Measure: "1"}}}}
+	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1}}}}
 }

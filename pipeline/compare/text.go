@@ -200,22 +200,12 @@ func durationWords(n *score.Note) string {
 	if n.Grace > 0 || n.GraceAfter {
 		return "grace note"
 	}
-	if length, ok := noteValues[n.Type]; ok {
-		dotted := length
-		for range n.Dots {
-			length = length.Mul(score.Frac(1, 2))
-			dotted = dotted.Add(length)
-		}
+	if value, ok := n.Value(); ok && value == n.Duration {
+		words := [...]string{"", "dotted ", "double-dotted ", "triple-dotted "}[min(n.Dots, 3)] + n.Type + " note"
 		if n.Tuplet.Actual > 0 {
-			dotted = dotted.Mul(score.Frac(int64(n.Tuplet.Normal), int64(n.Tuplet.Actual)))
+			words += fmt.Sprintf(" (%d:%d)", n.Tuplet.Actual, n.Tuplet.Normal)
 		}
-		if dotted == n.Duration {
-			words := [...]string{"", "dotted ", "double-dotted ", "triple-dotted "}[min(n.Dots, 3)] + n.Type + " note"
-			if n.Tuplet.Actual > 0 {
-				words += fmt.Sprintf(" (%d:%d)", n.Tuplet.Actual, n.Tuplet.Normal)
-			}
-			return words
-		}
+		return words
 	}
 	return quarters(n.Duration)
 }
@@ -225,10 +215,4 @@ func quarters(f score.Fraction) string {
 		return "1 quarter"
 	}
 	return f.String() + " quarters"
-}
-
-// noteValues are the names of MusicXML's note-type-value with their lengths.
-var noteValues = map[string]score.Fraction{
-	"breve": score.Whole(8), "whole": score.Whole(4), "half": score.Whole(2), "quarter": score.Whole(1), "eighth": score.Frac(1, 2),
-	"16th": score.Frac(1, 4), "32nd": score.Frac(1, 8), "64th": score.Frac(1, 16), "128th": score.Frac(1, 32), "256th": score.Frac(1, 64),
 }
