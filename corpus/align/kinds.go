@@ -96,26 +96,28 @@ func (p *pairing) leadsTo(note, other int, to []int, s *score.Score) bool {
 
 // durationChanged compares how long two struck notes sound, ties added up,
 // each tie only as far as the other score does not strike the key again:
-// that is a difference of the tie, not of this note. Where a file contradicts
-// itself, what is printed decides.
+// that is a difference of the tie, not of this note.
 func (p *pairing) durationChanged(a, b int) bool {
 	x := sounding(p.al.A, p.al.B, a, p.al.ToB)
 	y := sounding(p.al.B, p.al.A, b, p.al.ToA)
-	return (x-y > tolerance || y-x > tolerance) && !p.printedAlike(a, b)
+	return (x-y > tolerance || y-x > tolerance) && !p.putRight(a, b)
 }
 
-// printedAlike reports whether two notes with all they are tied to print the
-// same row of note values, though one of the files gives one of them a length
-// that its own note value has not: a converter that puts such a length right
-// has changed nothing on the page.
-func (p *pairing) printedAlike(a, b int) bool {
+// putRight reports whether two notes with all they are tied to print the same
+// row of note values, though A gives one of them a length that its own note
+// value has not: a converter that puts such a length right has changed
+// nothing on the page. A length gone wrong in B is told.
+func (p *pairing) putRight(a, b int) bool {
 	contradicted := false
 	for range p.al.A.Notes {
 		m, n := &p.al.A.Notes[a], &p.al.B.Notes[b]
 		if m.Type == "" || m.Type != n.Type || m.Dots != n.Dots || m.Tuplet != n.Tuplet {
 			return false
 		}
-		contradicted = contradicted || contradicts(m) != contradicts(n)
+		if contradicts(n) {
+			return false
+		}
+		contradicted = contradicted || contradicts(m)
 		a, b = m.TiedTo, n.TiedTo
 		// Over a length that is too short a tie does not reach its end, on the page it does.
 		if a < 0 && b >= 0 && m.TieStart && p.al.ToA[b] >= 0 && p.al.A.Notes[p.al.ToA[b]].TieStop {

@@ -43,7 +43,7 @@ func (c *comparison) measures() {
 				}
 			}
 		case s.A.Len() > 1 || s.B.Len() > 1:
-			c.atMoment(Barring, c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{}), measuresWords(c.a.score, s.A), measuresWords(c.b.score, s.B))
+			c.atMoment(Barring, c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{}), barsWords(c.a.score, s.A), barsWords(c.b.score, s.B))
 		}
 	}
 }
@@ -53,6 +53,21 @@ func measuresWords(s *score.Score, r align.Range) string {
 		return "m. " + s.Measures[r.From].Number
 	}
 	return "mm. " + s.Measures[r.From].Number + "–" + s.Measures[r.To-1].Number
+}
+
+// barsWords names measures with their lengths: "mm. 6–7 of 2 and 4 quarters".
+func barsWords(s *score.Score, r align.Range) string {
+	out := measuresWords(s, r) + " of "
+	for i := r.From; i < r.To; i++ {
+		switch {
+		case i > r.From && i == r.To-1:
+			out += " and "
+		case i > r.From:
+			out += ", "
+		}
+		out += s.Measures[i].Length.String()
+	}
+	return out + " quarters"
 }
 
 // content says how much a measure holds: "12 notes, 3 digits", "rests".
