@@ -127,7 +127,7 @@ func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 		c.results()
 	}
 	c.sort()
-	p := Piece{ID: id, Covered: al.Coverage(), Changes: c.changes, OldTitle: a.Score.Title}
+	p := Piece{ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title}
 	for _, v := range []*view{c.a, c.b} {
 		for i := range v.score.Notes {
 			if v.in[i] && v.score.Notes[i].Struck() {

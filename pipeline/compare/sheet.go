@@ -40,7 +40,8 @@ func Sheet(current, previous *Diff) []Correction {
 	for i := range current.Pieces {
 		p := &current.Pieces[i]
 		if p.Problem != "" {
-			out = append(out, Correction{Piece: p.ID, Ask: p.Problem, State: Unread})
+			problem, _, _ := strings.Cut(p.Problem, "\n") // the hint is for the terminal
+			out = append(out, Correction{Piece: p.ID, Ask: problem, State: Unread})
 			continue
 		}
 		var before *Piece
