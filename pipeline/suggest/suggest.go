@@ -28,6 +28,8 @@ type Input struct {
 	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
 	Returns []parallel.Return
 	Apart   []bool
+	// Leading marks notes that carry the line (nil: none).
+	Leading []bool
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -146,7 +148,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Grace: n.Grace,
 			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
 			Detached: n.Marks&(score.Staccato|score.Staccatissimo) != 0,
-			Micros:   in.Tempo.Micros(at),
+			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
 		}
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst
