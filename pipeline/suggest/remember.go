@@ -29,6 +29,20 @@ func partsOf(in Input, out *Suggestion) (parts []part) {
 	return parts
 }
 
+// RememberedLine gives the notes of one hand of one player as the engine is asked about them in the end, with what is
+// remembered from other places.
+func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
+	var worker engine.Worker
+	parts := partsOf(in, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
+	remember(&worker, in, parts)
+	for _, p := range parts {
+		if p.player == player && p.hand == h {
+			return p.line
+		}
+	}
+	return nil
+}
+
 // otherwise is how many strokes on either side of a digit that says otherwise are left free of memory.
 const otherwise = 2
 
