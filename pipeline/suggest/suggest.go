@@ -30,6 +30,8 @@ type Input struct {
 	Apart   []bool
 	// Leading marks notes that carry the line (nil: none).
 	Leading []bool
+	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
+	Why func(note int) bool
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -76,7 +78,7 @@ func Suggest(in Input) *Suggestion {
 	{
 		for _, p := range parts {
 			player, h, line, signs := p.player, p.hand, p.line, p.signs
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
 				if signs.told(n.ID, n.Finger) {
