@@ -65,7 +65,7 @@ func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) er
 			turn := make(chan outcome, 1)
 			group.Go(func() error {
 				defer func() { <-slots }()
-				way, err := job.piece(piece)
+				way, err := job.Work(piece)
 				turn <- outcome{way, err, weight}
 				return nil
 			})
@@ -108,8 +108,9 @@ func weigh(path string) int64 {
 	return min(max(size, 1), memoryInFlight)
 }
 
-// piece reads a score's file and takes it through the stages.
-func (job Job) piece(piece *corpus.Piece) (*Way, error) {
+// Work reads a score's file and takes it through the stages. The way is given
+// as far as it came where there is an error.
+func (job Job) Work(piece *corpus.Piece) (*Way, error) {
 	w := &Way{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
 	if piece.Fault != nil {
 		return w, piece.Fault
