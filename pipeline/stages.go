@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/musicxml"
-	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/mark"
@@ -107,20 +106,8 @@ func fingers(w *Way) []int {
 	return out
 }
 
-// stands says at which notes a digit stands already.
-func stands(s *score.Score) []bool {
-	out := make([]bool, len(s.Notes))
-	for i := range s.Notes {
-		out[i] = len(s.Notes[i].Indications) > 0
-	}
-	return out
-}
-
 func thinOut(w *Way) error {
-	w.Print = thin.Plan(thin.Input{
-		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player,
-		Finger: fingers(w), Stands: stands(w.Score), Digits: w.Policy.Digits(),
-	})
+	w.Print = thin.Plan(ThinInput(w))
 	return nil
 }
 

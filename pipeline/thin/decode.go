@@ -1,0 +1,85 @@
+package thin
+
+import "slices"
+
+// front is the reader's forward pass at one event: for each state the least
+// unease of a way to it, and the state before on that way.
+type front struct {
+	states []readerState
+	cost   []int
+	from   []int // index of the state before, -1 where the hand comes from nowhere
+}
+
+// begin is the pass at an event that nothing comes before.
+func begin(e *event, known []int) front {
+	f := front{states: states(e, known)}
+	for _, s := range f.states {
+		f.cost, f.from = append(f.cost, s.ease), append(f.from, -1)
+	}
+	return f
+}
+
+// step takes the pass from one event to the next. Of two ways as easy the one
+// through the earlier state is taken.
+func step(before *event, f *front, e *event, known []int) front {
+	next := front{states: states(e, known)}
+	next.cost, next.from = make([]int, len(next.states)), make([]int, len(next.states))
+	for k := range next.states {
+		best, least := -1, 0
+		for j := range f.states {
+			cost := f.cost[j]
+			if !e.apart {
+				cost += moveUnease(before, f.states[j].fingers, e, next.states[k].fingers)
+			}
+			if best < 0 || cost < least {
+				best, least = j, cost
+			}
+		}
+		next.cost[k], next.from[k] = least+next.states[k].ease, best
+	}
+	return next
+}
+
+// best is the easiest state, the earlier of two as easy.
+func (f *front) best() int {
+	out := 0
+	for k, c := range f.cost {
+		if c < f.cost[out] {
+			out = k
+		}
+	}
+	return out
+}
+
+// find gives the state of these fingers, -1 where the reader would not think of it.
+func (f *front) find(fingers []int) int {
+	return slices.IndexFunc(f.states, func(s readerState) bool { return slices.Equal(s.fingers, fingers) })
+}
+
+// fix keeps one state alone: all digits of the event are known.
+func (f *front) fix(e *event) {
+	*f = front{states: []readerState{{e.fingers, 0}}, cost: []int{0}, from: []int{-1}}
+}
+
+// decode is the reader's answer for events from up to but not including to,
+// given the known digits of each (known[k] belongs to events[from+k]).
+func decode(line []event, from, to int, known [][]int) [][]int {
+	fronts := make([]front, to-from)
+	for k := range fronts {
+		if k == 0 {
+			fronts[k] = begin(&line[from], known[k])
+			continue
+		}
+		fronts[k] = step(&line[from+k-1], &fronts[k-1], &line[from+k], known[k])
+	}
+	out := make([][]int, to-from)
+	if len(fronts) == 0 {
+		return out
+	}
+	at := fronts[len(fronts)-1].best()
+	for k := len(fronts) - 1; k >= 0; k-- {
+		out[k] = fronts[k].states[at].fingers
+		at = fronts[k].from[at]
+	}
+	return out
+}
