@@ -10,6 +10,7 @@ import (
 type planner struct {
 	in      Input
 	line    []event
+	memory  memory
 	out     []bool // by note, for all hands
 	places  *places
 	anchors []bool // by event: all its digits are known
@@ -20,6 +21,14 @@ type planner struct {
 // are looked through for the best place to print.
 const lookBack = 6
 
+// lookBack is that of the style: the fewest digits come of printing as late as can be.
+func (p *planner) lookBack() int {
+	if p.in.Style.Digits == "sparse" {
+		return 1
+	}
+	return lookBack
+}
+
 // plan is one forward pass. The reader's best way to each finger of the
 // fingering must be the fingering itself; where for the first time it is not,
 // the digits of an event shortly before are printed, and the pass goes on from
@@ -28,22 +37,25 @@ const lookBack = 6
 func (p *planner) plan() {
 	p.anchors, p.fronts = make([]bool, len(p.line)), make([]front, len(p.line))
 	last := -1 // the last fully known event
+	settle := func(e int) {
+		p.anchors[e] = true
+		p.fronts[e].fix(&p.line[e])
+		p.memory.learn(p.line, last+1, e, func(e int) []int { return p.line[e].fingers })
+		last = e
+	}
 	for e := 0; e < len(p.line); e++ {
 		if p.courtesy(e) {
 			p.print(e)
 		}
-		for !p.pass(e) {
-			last = p.choose(last+1, e)
-			p.print(last)
-			p.fronts[last].fix(&p.line[last])
-			for k := last + 1; k < e; k++ {
-				p.pass(k) // on the fingering's own way: it was so before, and the way is shorter now
-			}
+		if !p.pass(e) {
+			at := p.choose(last+1, e)
+			p.print(at)
+			settle(at)
+			e = at
+			continue
 		}
 		if p.complete(e) {
-			p.anchors[e] = true
-			p.fronts[e].fix(&p.line[e])
-			last = e
+			settle(e)
 		}
 	}
 	if n := len(p.line) - 1; n >= 0 && !slices.Equal(p.fronts[n].states[p.fronts[n].best()].fingers, p.line[n].fingers) {
@@ -62,7 +74,7 @@ func (p *planner) pass(e int) bool {
 	if e == 0 {
 		p.fronts[e] = begin(&p.line[e], known)
 	} else {
-		p.fronts[e] = step(&p.line[e-1], &p.fronts[e-1], &p.line[e], known)
+		p.fronts[e] = p.memory.step(&p.line[e-1], &p.fronts[e-1], &p.line[e], known)
 	}
 	f := &p.fronts[e]
 	at := f.find(p.line[e].fingers)
@@ -96,13 +108,16 @@ func (p *planner) print(e int) {
 // a strong beat, and the place that its twin in a return has.
 func (p *planner) choose(first, wrong int) int {
 	best, most := wrong-1, 0
-	for e := wrong - 1; e >= max(first, wrong-lookBack); e-- {
+	for e := wrong - 1; e >= max(first, wrong-p.lookBack()); e-- {
 		worth := 4*p.passing(e) + 2*(lookBack-(wrong-e))/2
 		if p.line[e].firstOfMeasure {
 			worth++
 		}
 		if p.line[e].onBeat {
 			worth += 2
+		}
+		if p.surprises(e) {
+			worth += 8
 		}
 		if p.places.alike(&p.line[e]) {
 			worth += 6
@@ -112,6 +127,16 @@ func (p *planner) choose(first, wrong int) int {
 		}
 	}
 	return best
+}
+
+// shift is the unease of a move beyond which the hand has shifted.
+const shift = 4
+
+// surprises reports whether a reader who does not know what comes would take
+// another finger at an event.
+func (p *planner) surprises(e int) bool {
+	f := &p.fronts[e]
+	return !slices.Equal(f.states[f.best()].fingers, p.line[e].fingers)
 }
 
 // passing is 2 where the thumb passes or a finger passes over it, 1 where the
@@ -134,7 +159,7 @@ func (p *planner) passing(e int) int {
 	}
 	for i, key := range now.keys {
 		for k, from := range before.keys {
-			if strain[before.fingers[k]][now.fingers[i]][reduced(key-from)] > 4 {
+			if strain[before.fingers[k]][now.fingers[i]][reduced(key-from)] > shift {
 				return 1
 			}
 		}
@@ -164,6 +189,12 @@ func (p *planner) courtesy(e int) bool {
 	if style.Return && slices.ContainsFunc(event.notes, func(i int) bool { return p.places.begins[i] }) {
 		return true
 	}
-	// Study prints what a learner asks for: where each measure begins and the hand moves.
-	return style.Digits == "study" && (event.firstOfMeasure || p.passing(e) > 0)
+	// Players look for the passing thumb, learners for the beginning of each measure besides.
+	switch style.Digits {
+	case "study":
+		return event.firstOfMeasure || p.passing(e) > 1
+	case "performance":
+		return len(event.notes) == 1 && p.passing(e) > 1
+	}
+	return false
 }

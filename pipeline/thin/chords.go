@@ -42,7 +42,7 @@ func (p *planner) firstWrong() int {
 	for k := range p.line {
 		known[k] = p.known(k)
 	}
-	for e, fingers := range decode(p.line, 0, len(p.line), known) {
+	for e, fingers := range memoryFor(p.in.Style.Digits).decode(p.line, 0, len(p.line), known) {
 		if !slices.Equal(fingers, p.line[e].fingers) {
 			return e
 		}
@@ -96,7 +96,7 @@ func (p *planner) readsWell(from, to int) bool {
 	if to < len(p.line) {
 		known[len(known)-1] = p.line[to-1].fingers
 	}
-	for k, fingers := range decode(p.line, from, to, known) {
+	for k, fingers := range memory(nil).decode(p.line, from, to, known) {
 		if !slices.Equal(fingers, p.line[from+k].fingers) {
 			return false
 		}

@@ -21,21 +21,24 @@ func begin(e *event, known []int) front {
 
 // step takes the pass from one event to the next. Of two ways as easy the one
 // through the earlier state is taken.
-func step(before *event, f *front, e *event, known []int) front {
+func (m memory) step(before *event, f *front, e *event, known []int) front {
 	next := front{states: states(e, known)}
 	next.cost, next.from = make([]int, len(next.states)), make([]int, len(next.states))
-	for k := range next.states {
-		best, least := -1, 0
-		for j := range f.states {
-			cost := f.cost[j]
+	for k := range next.from {
+		next.from[k] = -1
+	}
+	for j := range f.states {
+		was := f.states[j].fingers
+		remembered := m.recall(before, was, e)
+		for k := range next.states {
+			cost := f.cost[j] + next.states[k].ease
 			if !e.apart {
-				cost += moveUnease(before, f.states[j].fingers, e, next.states[k].fingers)
+				cost += m.moveUnease(before, was, e, next.states[k].fingers, remembered)
 			}
-			if best < 0 || cost < least {
-				best, least = j, cost
+			if next.from[k] < 0 || cost < next.cost[k] {
+				next.from[k], next.cost[k] = j, cost
 			}
 		}
-		next.cost[k], next.from[k] = least+next.states[k].ease, best
 	}
 	return next
 }
@@ -62,24 +65,31 @@ func (f *front) fix(e *event) {
 }
 
 // decode is the reader's answer for events from up to but not including to,
-// given the known digits of each (known[k] belongs to events[from+k]).
-func decode(line []event, from, to int, known [][]int) [][]int {
+// given the known digits of each (known[k] belongs to line[from+k]).
+func (m memory) decode(line []event, from, to int, known [][]int) [][]int {
+	out := make([][]int, to-from)
 	fronts := make([]front, to-from)
+	settled := 0 // events before this one are read
+	settle := func(k, at int) {
+		for j := k; j >= settled; j-- {
+			out[j] = fronts[j].states[at].fingers
+			at = fronts[j].from[at]
+		}
+		m.learn(line, from+settled, from+k, func(e int) []int { return out[e-from] })
+		settled = k + 1
+	}
 	for k := range fronts {
 		if k == 0 {
 			fronts[k] = begin(&line[from], known[k])
-			continue
+		} else {
+			fronts[k] = m.step(&line[from+k-1], &fronts[k-1], &line[from+k], known[k])
 		}
-		fronts[k] = step(&line[from+k-1], &fronts[k-1], &line[from+k], known[k])
+		if !slices.Contains(known[k], 0) {
+			settle(k, 0) // one state is left
+		}
 	}
-	out := make([][]int, to-from)
-	if len(fronts) == 0 {
-		return out
-	}
-	at := fronts[len(fronts)-1].best()
-	for k := len(fronts) - 1; k >= 0; k-- {
-		out[k] = fronts[k].states[at].fingers
-		at = fronts[k].from[at]
+	if n := len(fronts) - 1; n >= settled {
+		settle(n, fronts[n].best())
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package thin
 
 import (
+	"math"
 	"slices"
 
 	"fingerproof/rules/effort"
@@ -48,7 +49,7 @@ var grips = func() (out [6][][]int) {
 func states(e *event, known []int) []readerState {
 	var out []readerState
 	if len(e.keys) <= 5 {
-		for _, g := range grips[len(e.keys)] {
+		for _, g := range gripsOn(e.keys) {
 			if agrees(g, known) {
 				out = append(out, readerState{g, gripUnease(e.keys, g)})
 			}
@@ -56,6 +57,27 @@ func states(e *event, known []int) []readerState {
 	}
 	if len(out) == 0 {
 		out = append(out, readerState{known, 0})
+	}
+	return out
+}
+
+// gripsOn lists the rising choices of fingers for keys; a key struck by two
+// voices has one finger.
+func gripsOn(keys []int) [][]int {
+	distinct := slices.Compact(slices.Clone(keys))
+	if len(distinct) == len(keys) {
+		return grips[len(keys)]
+	}
+	var out [][]int
+	for _, g := range grips[len(distinct)] {
+		fingers, at := make([]int, len(keys)), 0
+		for k := range keys {
+			if k > 0 && keys[k] != keys[k-1] {
+				at++
+			}
+			fingers[k] = g[at]
+		}
+		out = append(out, fingers)
 	}
 	return out
 }
@@ -69,28 +91,29 @@ func agrees(fingers, known []int) bool {
 	return true
 }
 
-// Weights of the reader: a span in a chord counts more than one in a move.
+// Weights of the reader.
 const (
-	inChord     = 16
+	awayShare   = 12 // at the span of a chord that one in twenty exceeds, in eighths of a nat
 	inMove      = 4
 	thumbBlack  = 6
 	littleBlack = 3
 )
 
-// gripUnease is how far a grip is from a relaxed hand.
+// gripUnease is how unusual a grip is.
 func gripUnease(keys, fingers []int) int {
 	sum := 0
-	for i := range keys {
-		for j := range i {
-			sum += inChord * strain[fingers[j]][fingers[i]][reduced(keys[i]-keys[j])]
-		}
-		if len(keys) == 1 && hand.Black(keys[i]) { // mirroring about D keeps black keys black
-			switch fingers[i] {
-			case 1:
-				sum += thumbBlack
-			case 5:
-				sum += littleBlack
-			}
+	for i := 1; i < len(keys); i++ {
+		sum += chordSpans.unease(fingers[i-1], fingers[i], keys[i-1], keys[i])
+	}
+	if len(keys) > 2 {
+		sum += chordSpans.unease(fingers[0], fingers[len(keys)-1], keys[0], keys[len(keys)-1])
+	}
+	if len(keys) == 1 && hand.Black(keys[0]) { // mirroring about D keeps black keys black
+		switch fingers[0] {
+		case 1:
+			sum += thumbBlack
+		case 5:
+			sum += littleBlack
 		}
 	}
 	return sum
@@ -150,4 +173,38 @@ func strainOf(a, b, distance int) int {
 		return 2 * (distance - high)
 	}
 	return 0
+}
+
+// spans says how far apart, in millimetres, the keys of two fingers lie: where
+// one in twenty is nearer, in the middle, and where one in twenty is farther;
+// and how often the pair is met. By lower and higher finger.
+type spans [6][6]struct{ low, middle, high, often int }
+
+// What is printed in the chords of the fingered material (3-4, of which there
+// were too few, as in lines).
+var chordSpans = spans{
+	1: {2: {24, 47, 85, 326}, 3: {38, 47, 118, 602}, 4: {47, 96, 141, 344}, 5: {94, 118, 164, 302}},
+	2: {3: {24, 41, 68, 196}, 4: {35, 47, 79, 579}, 5: {69, 95, 129, 402}},
+	3: {4: {0, 24, 47, 100}, 5: {38, 47, 82, 416}},
+	4: {5: {24, 47, 56, 97}},
+}
+
+// rare is what it costs, in eighths of a nat, that a pair is met so seldom.
+var rare = func() (out [4000]int) {
+	for n := 1; n < len(out); n++ {
+		out[n] = int(math.Round(-8 * math.Log(float64(n)/float64(len(out)))))
+	}
+	return out
+}()
+
+func (s *spans) unease(f, g, from, to int) int {
+	if f == g {
+		return 0
+	}
+	p := &s[f][g]
+	d := int(hand.Distance(from, to) / hand.MM(1))
+	if d < p.middle {
+		return awayShare*(p.middle-d)/(p.middle-p.low) + rare[p.often]
+	}
+	return awayShare*(d-p.middle)/(p.high-p.middle) + rare[p.often]
 }

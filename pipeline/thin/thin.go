@@ -60,7 +60,7 @@ func Plan(in Input) []bool {
 	}
 	places := newPlaces(in)
 	for _, line := range lines(in) {
-		p := planner{in: in, line: line, out: out, places: places}
+		p := planner{in: in, memory: memoryFor(in.Style.Digits), line: line, out: out, places: places}
 		p.plan()
 		for k := range line {
 			for _, i := range line[k].notes {
@@ -95,7 +95,7 @@ func Read(in Input, printed []bool) []int {
 		for k := range line {
 			known[k] = knownOf(&line[k], func(i int) bool { return printed[i] || in.Stands[i] })
 		}
-		for k, fingers := range decode(line, 0, len(line), known) {
+		for k, fingers := range memoryFor(in.Style.Digits).decode(line, 0, len(line), known) {
 			for j, i := range line[k].notes {
 				out[i] = fingers[j]
 			}
