@@ -117,6 +117,13 @@ func (job Job) piece(piece *corpus.Piece) (*Way, error) {
 	if w.Data, err = os.ReadFile(job.Collection.Path(piece.Score)); err != nil {
 		return w, fmt.Errorf("reading the score: %w", err)
 	}
+	for _, witness := range piece.Witnesses {
+		data, err := os.ReadFile(job.Collection.Path(witness.Score))
+		if err != nil {
+			return w, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
+		}
+		w.WitnessData = append(w.WitnessData, data)
+	}
 	if job.Edition {
 		w.Edition = EditionName(piece)
 	}

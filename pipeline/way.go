@@ -8,12 +8,14 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/state"
 	"fingerproof/pipeline/suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
+	"fingerproof/rules/parallel"
 )
 
 // Way holds what is known of a piece on its way. A stage reads the fields it
@@ -21,14 +23,21 @@ import (
 // Field names are what stages declare (Stage.Needs, Stage.Gives).
 type Way struct {
 	// Given from outside.
-	Piece   *corpus.Piece
-	Data    []byte // the score's file
-	Policy  *policies.Policy
-	Weights *Weights
-	Edition string // file name of the edition, "" where none is asked for
+	Piece *corpus.Piece
+	Data  []byte // the score's file
+	// WitnessData holds the files of Piece.Witnesses, in their order.
+	WitnessData [][]byte
+	Policy      *policies.Policy
+	Weights     *Weights
+	Edition     string // file name of the edition, "" where none is asked for
 
 	// Worked out, in this order.
 	Document    *source.Document
+	Base        *source.Document // the text that marks are put into: of an edition, the text it was made from
+	Kept        *Kept            // what an edition brings along; nil for other scores
+	Witnesses   []attribute.Witness
+	Sources     *attribute.Sources
+	Credits     []attribute.Credit // whose each added digit is, by note
 	Score       *score.Score
 	Layout      *musicxml.Layout
 	Whose       [][]score.Responsibility
@@ -36,6 +45,8 @@ type Way struct {
 	Hands       *suggest.Hands
 	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
 	Tempo       *suggest.Tempo
+	Returns     []parallel.Return // passages that return (rules/parallel)
+	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
 	Suggestion  *suggest.Suggestion
 	Print       []bool // digits to be added
 	Edits       []source.Edit

@@ -18,7 +18,7 @@ func main() {
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), fitCommand(), tryCommand())
 	root.AddCommand(thinCommand())
-	root.AddCommand(alignWitnessesCommand(), mutateCommand(), roundTripCommand())
+	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

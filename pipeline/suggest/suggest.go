@@ -10,6 +10,7 @@ import (
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
 )
 
 // Input is everything the stage looks at.
@@ -17,13 +18,19 @@ type Input struct {
 	Score *score.Score
 	// Whose says for each note and each of its indications whose it is. Open
 	// digits, suggested before and not decided, bind nothing.
-	Whose   [][]score.Responsibility
-	Hands   *Hands
-	Tempo   *Tempo
-	Policy  *policies.Policy
-	Touch   string // how unmarked notes are joined: the policy's word
-	Profile hand.Profile
-	Weights *effort.Weights
+	Whose [][]score.Responsibility
+	// Witnesses gives the finger that a witness gives a note and that binds, 0
+	// for none; digits of the text come before it. It may be nil.
+	Witnesses []int
+	Hands     *Hands
+	Tempo     *Tempo
+	Policy    *policies.Policy
+	Touch     string // how unmarked notes are joined: the policy's word
+	Profile   hand.Profile
+	Weights   *effort.Weights
+	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
+	Returns []parallel.Return
+	Apart   []bool
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -65,12 +72,11 @@ type Line struct {
 func Suggest(in Input) *Suggestion {
 	out := &Suggestion{Notes: make([]Note, len(in.Score.Notes)), Added: map[int]engine.Note{}}
 	var worker, small engine.Worker
-	for player := range 2 * len(in.Score.Parts) {
-		for _, h := range [2]score.Hand{score.Right, score.Left} {
-			line, signs := lineOf(in, player, h, out)
-			if len(line) == 0 {
-				continue
-			}
+	parts := partsOf(in, out)
+	remember(&worker, in, parts)
+	{
+		for _, p := range parts {
+			player, h, line, signs := p.player, p.hand, p.line, p.signs
 			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
@@ -148,7 +154,14 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst
 		}
-		if given := GivenFinger(n, in.Whose[i]); given > 0 && in.Policy.Constrains() && !note.Tied {
+		given := 0
+		if in.Policy.Constrains() {
+			given = GivenFinger(n, in.Whose[i])
+		}
+		if given == 0 && in.Witnesses != nil {
+			given = in.Witnesses[i]
+		}
+		if given > 0 && !note.Tied {
 			note.Allowed = fingering.Only(fingering.Finger(given))
 			out.Notes[i].Given = given
 		}
