@@ -127,6 +127,13 @@ func (job Job) Work(piece *corpus.Piece) (*Way, error) {
 			return w, err
 		}
 	}
+	for _, witness := range piece.Witnesses {
+		data, err := os.ReadFile(job.Collection.Path(witness.Score))
+		if err != nil {
+			return w, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
+		}
+		w.WitnessData = append(w.WitnessData, data)
+	}
 	if job.Edition {
 		w.Edition = EditionName(piece)
 	}
