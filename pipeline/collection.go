@@ -19,6 +19,8 @@ type Job struct {
 	Weights    *Weights
 	Workers    int  // pieces worked on at once, at least 1
 	Edition    bool // make marked scores
+	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the piece's. May be nil.
+	After func(context.Context, *Way) error
 }
 
 // memoryInFlight bounds the summed size of the score files that are being
@@ -62,6 +64,9 @@ func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) er
 			group.Go(func() error {
 				defer func() { <-slots }()
 				way, err := job.piece(piece)
+				if err == nil && job.After != nil {
+					err = job.After(ctx, way)
+				}
 				turn <- outcome{way, err, weight}
 				return nil
 			})

@@ -66,7 +66,9 @@ func Passages(r *state.Result, returns []parallel.Return) []Passage {
 // Worst orders passages as they are judged: those of most weight first, then by number.
 func Worst(passages []Passage) []Passage {
 	out := slices.Clone(passages)
-	slices.SortStableFunc(out, func(a, b Passage) int { return cmp.Or(-cmp.Compare(a.Weight, b.Weight), cmp.Compare(a.Number, b.Number)) })
+	slices.SortStableFunc(out, func(a, b Passage) int {
+		return cmp.Or(-cmp.Compare(a.Weight, b.Weight), cmp.Compare(a.Number, b.Number))
+	})
 	return out
 }
 

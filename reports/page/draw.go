@@ -19,8 +19,11 @@ const systemWidth = 860
 // Draw engraves the passages that most want judging, at most limit of them. A passage that cannot be drawn is told on the page
 // and spoils nothing; an error means that the run is over.
 func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Way, limit int) error {
-	if len(m.Passages) == 0 || limit <= 0 {
-		m.Notation = "No notation was asked for: the house style's `review.excerpts` says how many passages are drawn."
+	if len(m.Passages) == 0 {
+		return nil
+	}
+	if limit <= 0 {
+		m.Notation = "No notation was asked for: `--excerpts` of the run says how many passages are drawn."
 		return nil
 	}
 	sheet, err := engrave.Copy([]byte(w.Document.Text), engrave.CopyOptions{Parts: pianoParts(w)})

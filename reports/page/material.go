@@ -129,3 +129,10 @@ func digitsByPage(s *score.Score, r *state.Result) []PageDigits {
 	}
 	return out
 }
+
+// ForIndex is the material without what only the page itself shows, to be kept until the index is written.
+func (m *Material) ForIndex() *Material {
+	out := *m
+	out.Pictures, out.Glyphs = nil, ""
+	return &out
+}

@@ -115,4 +115,3 @@ func keyOf(n *state.Note) key {
 	k.Class, k.Said = strings.Join(classes, " "), n.Pitch+", "+strings.Join(said, ", ")
 	return k
 }
-
