@@ -42,12 +42,25 @@ type Piece struct {
 	Tempo      Tempo  // beats a minute; zero: as the score says
 	Policy     string // a policy of its own, named likewise
 	Witnesses  []Witness
+	// ReturnsDiffer lists measures that are fingered for themselves though the passage stood before.
+	ReturnsDiffer []Measures
 	// Fault is why the piece cannot be worked on; the others go on.
 	Fault error
 }
 
 // Tempo is a range of felt beats a minute.
 type Tempo struct{ Low, High int }
+
+// Measures is a range of measures by their printed numbers, both included.
+type Measures struct{ From, To string }
+
+// String gives "m. 17–24", or "m. 17" for one measure.
+func (m Measures) String() string {
+	if m.From == m.To {
+		return "m. " + m.From
+	}
+	return "m. " + m.From + "–" + m.To
+}
 
 // Witness is a source of the piece.
 type Witness struct {

@@ -305,3 +305,12 @@ func WithHand(name string) (*Policy, error) {
 	p.values["hand"] = Value{name, "asked for"}
 	return p, nil
 }
+
+// WithoutReturns is the same policy with every passage fingered for itself.
+func (p *Policy) WithoutReturns() *Policy {
+	q := &Policy{File: p.File, values: maps.Clone(p.values)}
+	for _, kind := range []string{"exact", "transposed", "mirrored"} {
+		q.values["memory."+kind] = Value{Text: "0", Origin: "without returns"}
+	}
+	return q
+}
