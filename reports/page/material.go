@@ -21,6 +21,8 @@ type Material struct {
 	Returns    []parallel.Return
 	// More holds what results leave out, by index into Score.Notes.
 	More []More
+	// Others is the effort of the other named hands, each fingered for itself.
+	Others []OtherHand
 	// Tempo is the speed at which each measure is to be played, in felt beats a minute, at the fast end.
 	Tempo []int
 	// Pages counts printed digits by page of the score.
@@ -58,7 +60,7 @@ type Picture struct {
 
 // Of gathers what the page of a piece shows, pictures left out.
 func Of(w *pipeline.Way, collection string) *Material {
-	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: returnsOf(w)}
+	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
 	m.Passages = pipeline.Passages(w.Result, m.Returns)
 	addresses, index := w.Score.Addresses(), align.NewIndex(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
@@ -69,7 +71,7 @@ func Of(w *pipeline.Way, collection string) *Material {
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 		}
 	}
-	m.Tempo = tempoByMeasure(w)
+	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
 	return m
 }
@@ -133,6 +135,6 @@ func digitsByPage(s *score.Score, r *state.Result) []PageDigits {
 // ForIndex is the material without what only the page itself shows, to be kept until the index is written.
 func (m *Material) ForIndex() *Material {
 	out := *m
-	out.Pictures, out.Glyphs = nil, ""
+	out.Pictures, out.Glyphs, out.Others = nil, "", nil
 	return &out
 }

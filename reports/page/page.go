@@ -26,13 +26,16 @@ const caution = "A fingering here is a suggestion for a hand of the size named. 
 func Caution() string { return caution }
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css":     func() template.CSS { return template.CSS(mustRead("page.css") + engrave.CSS) }, // our own files
+	"css":     func() template.CSS { return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice) }, // our own files
 	"script":  func(name string) template.HTML { return template.HTML("<script>" + mustRead(name) + "</script>") },
 	"policy":  contentPolicy,
 	"caution": Caution,
 	"nats":    func(milli int64) float64 { return float64(milli) / 1000 },
 	"millis":  func(milli int) float64 { return float64(milli) / 1000 },
 }).ParseFS(files, "*.html"))
+
+// shownTwice gives the engraver's look to a drawing that is shown a second time: there its outermost element is not found.
+var shownTwice = strings.ReplaceAll(engrave.CSS, ".engraving ", ".definition-scale ")
 
 // contentPolicy lets a page run the one script that is its own and fetch nothing.
 func contentPolicy(script string) string {

@@ -33,6 +33,7 @@ type pieceView struct {
 	*state.Result
 	Title, Policy  string
 	Strips         []strip
+	Others         string // how the lines of the other hands are broken
 	Reach          template.HTML
 	Tempo          template.HTML
 	Density        template.HTML
@@ -72,7 +73,7 @@ func Piece(m *Material) ([]byte, error) {
 	}
 	numbers := measureNumbers(r)
 	for _, h := range r.Summary.Hands {
-		s := strip{Hand: handName(h.Hand), Picture: effortStrip(h, numbers), Shares: inEditorsWords(h.Effort)}
+		s := strip{Hand: handName(h.Hand), Picture: effortStrip(h, numbers, m.Others), Shares: inEditorsWords(h.Effort)}
 		if h.Part != "" {
 			s.Hand += " (" + h.Part + ")"
 		}
@@ -81,6 +82,7 @@ func Piece(m *Material) ([]byte, error) {
 		}
 		v.Strips = append(v.Strips, s)
 	}
+	v.Others = otherWords(m.Others)
 	v.Reach, v.Tempo, v.Density = reachCurve(r, numbers), tempoCurve(m.Tempo, numbers), densityBars(m.Pages)
 	v.Judge = m.passageViews()
 	v.Sigla, v.Concordance = m.concordance()

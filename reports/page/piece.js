@@ -230,6 +230,14 @@
   });
 
   byId("initials").addEventListener("change", (event) => store.set("fingerproof/initials", event.target.value.trim()));
+  byId("measure").addEventListener("change", (event) => {
+    const wanted = "measure " + event.target.value.trim();
+    const found = [...document.querySelectorAll(".measure")].find((m) => m.getAttribute("aria-label") === wanted);
+    if (!found) return say("There is no measure " + event.target.value.trim() + ".");
+    found.scrollIntoView({ block: "start" });
+    found.tabIndex = -1;
+    found.focus({ preventScroll: true });
+  });
   byId("undo").addEventListener("click", undo);
   byId("help-open").addEventListener("click", () => byId("help").showModal());
   byId("save").addEventListener("click", save);
