@@ -69,7 +69,11 @@ func (i *Index) list(m *Material, title string) {
 		}
 		how := back.Kind.String()
 		if back.Kind == parallel.Transposed {
-			how += fmt.Sprintf(" by %+d semitones", back.Shift)
+			direction := "up"
+			if back.Shift < 0 {
+				direction = "down"
+			}
+			how += fmt.Sprintf(" %d semitones %s", max(back.Shift, -back.Shift), direction)
 		}
 		agree := "all agree"
 		if differ > 0 {
