@@ -33,7 +33,8 @@ var Stages = []Stage{
 	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
-	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Returns", "Apart", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
+	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
+	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
 	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
@@ -95,7 +96,7 @@ func suggestFingers(w *Way) error {
 func (w *Way) SuggestInput() suggest.Input {
 	return suggest.Input{
 		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart,
+		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading,
 	}
 }
 

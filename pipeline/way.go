@@ -38,6 +38,7 @@ type Way struct {
 	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
 	Tempo       *suggest.Tempo
 	Returns     []parallel.Return // passages that return (rules/parallel)
+	Leading     []bool            // notes that carry the line, by a mark or the editor's word
 	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
 	Suggestion  *suggest.Suggestion
 	Print       []bool // digits to be added

@@ -24,7 +24,9 @@ type Result struct {
 	Collapses []Collapse `json:"collapses,omitempty"`
 	// SmallerHand lists what a smaller hand does where the fingering exceeds it.
 	SmallerHand []SmallerPassage `json:"smaller_hand,omitempty"`
-	Notes       []Note           `json:"notes"`
+	// Returns is the concordance: passages that return, and how far they are fingered alike.
+	Returns []Return `json:"returns,omitempty"`
+	Notes   []Note   `json:"notes"`
 }
 
 // Inputs says what the result stands on: SHA-256 sums in hexadecimal, and the

@@ -28,6 +28,10 @@ type Input struct {
 	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
 	Returns []parallel.Return
 	Apart   []bool
+	// Leading marks notes that carry the line (nil: none).
+	Leading []bool
+	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
+	Why func(note int) bool
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -74,7 +78,7 @@ func Suggest(in Input) *Suggestion {
 	{
 		for _, p := range parts {
 			player, h, line, signs := p.player, p.hand, p.line, p.signs
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
 				if signs.told(n.ID, n.Finger) {
@@ -146,7 +150,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Grace: n.Grace,
 			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
 			Detached: n.Marks&(score.Staccato|score.Staccatissimo) != 0,
-			Micros:   in.Tempo.Micros(at),
+			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
 		}
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst

@@ -23,8 +23,8 @@ func TestPagesAreAccessible(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
 	const run = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"], resultTypes: ["violations"]})
 		.then((r) => JSON.stringify(r.violations.map((v) => ({ id: v.id, impact: v.impact, help: v.help, nodes: v.nodes.slice(0, 3).map((n) => n.html.slice(0, 200) + " " + n.failureSummary) }))))`
-	for _, scheme := range []string{"light", "dark"} {
-		for _, width := range []int64{1200, 360} {
+	for scheme, width := range map[string]int64{"light": 1200, "dark": 360} {
+		{
 			for _, name := range []string{"index.html", "op9-3-romance.html", "index.returns.html"} {
 				var said string
 				require.NoError(t, chromedp.Run(ctx,

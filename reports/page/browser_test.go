@@ -8,14 +8,15 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
-	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 	"gopkg.in/yaml.v3"
 
@@ -23,9 +24,8 @@ import (
 	"fingerproof/reports/page"
 )
 
-// openBrowser starts a browser without a window; the test is skipped where there is none.
-func openBrowser(t testing.TB) context.Context {
-	t.Helper()
+// oneBrowser is shared by the tests: each has a tab of its own.
+var oneBrowser = sync.OnceValue(func() started {
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
 		if found, err := exec.LookPath(name); err == nil {
@@ -34,13 +34,37 @@ func openBrowser(t testing.TB) context.Context {
 		}
 	}
 	if path == "" {
+		return started{}
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(60*time.Second))
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewContext(ctx)
+	return started{ctx, func() { cancel(); stop() }, chromedp.Run(ctx)}
+})
+
+type started struct {
+	ctx  context.Context
+	stop func()
+	err  error
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if b := oneBrowser(); b.stop != nil {
+		b.stop()
+	}
+	os.Exit(code)
+}
+
+// openBrowser gives a tab of a browser without a window; the test is skipped where there is none.
+func openBrowser(t testing.TB) context.Context {
+	t.Helper()
+	b := oneBrowser()
+	if b.ctx == nil {
 		t.Skip("no browser (chromium) is installed: what a page does is not tried here")
 	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
-		chromedp.WSURLReadTimeout(60*time.Second))
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(ctx)
+	require.NoError(t, b.err)
+	ctx, cancel := chromedp.NewContext(b.ctx)
 	t.Cleanup(cancel)
 	ctx, cancelLate := context.WithTimeout(ctx, 3*time.Minute)
 	t.Cleanup(cancelLate)
@@ -77,7 +101,12 @@ func text(t *testing.T, ctx context.Context, expression string) string {
 func press(t *testing.T, ctx context.Context, keys ...string) {
 	t.Helper()
 	for _, k := range keys {
-		require.NoError(t, chromedp.Run(ctx, chromedp.KeyEvent(k)))
+		// One event with its text, as a keyboard sends it: a page that stops the key stops the letter.
+		down := input.DispatchKeyEvent(input.KeyDown).WithKey(k)
+		if len(k) == 1 {
+			down = down.WithText(k)
+		}
+		require.NoError(t, chromedp.Run(ctx, down, input.DispatchKeyEvent(input.KeyUp).WithKey(k)))
 	}
 }
 
@@ -85,6 +114,7 @@ func press(t *testing.T, ctx context.Context, keys ...string) {
 func TestAnEditorDecidesByKeys(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
 	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/op7-nocturne.html")))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
 	const count, state = `document.getElementById("count").textContent`, `document.querySelector(".passage.here .state").textContent`
 	require.Contains(t, text(t, ctx, count), "0 of ")
 
@@ -114,7 +144,7 @@ func TestAnEditorDecidesByKeys(t *testing.T) {
 	// A query needs its question: the key leads to the field, and a button asks.
 	press(t, ctx, "q")
 	require.Equal(t, "reason", text(t, ctx, `document.activeElement.className`))
-	press(t, ctx, "w", "h", "o", "?", kb.Escape)
+	press(t, ctx, "w", "h", "o", "?", "Escape")
 	require.Equal(t, "who?", text(t, ctx, `document.querySelector(".passage.here .reason").value`))
 	press(t, ctx, "q")
 	require.Contains(t, text(t, ctx, count), "3 of ")
@@ -137,7 +167,7 @@ func save(t *testing.T, ctx context.Context, initials string) string {
 	dir := t.TempDir()
 	require.NoError(t, chromedp.Run(ctx,
 		browser.SetDownloadBehavior(browser.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(dir),
-		chromedp.SetValue("#initials", initials, chromedp.ByQuery), chromedp.Click("#save", chromedp.ByQuery)))
+		chromedp.Evaluate(`document.getElementById("initials").value = ""`, nil), chromedp.SendKeys("#initials", initials, chromedp.ByQuery), chromedp.Click("#save", chromedp.ByQuery)))
 	for range 100 {
 		entries, err := os.ReadDir(dir)
 		require.NoError(t, err)
@@ -187,7 +217,7 @@ func TestTheIndexFiltersSearchesAndSorts(t *testing.T) {
 	require.Contains(t, text(t, ctx, visible), "omance")
 	require.NotContains(t, text(t, ctx, visible), "|")
 	require.Equal(t, "1 of 2 pieces", text(t, ctx, `document.getElementById("shown").textContent`))
-	require.NoError(t, chromedp.Run(ctx, chromedp.SetValue("#search", "", chromedp.ByQuery), chromedp.SendKeys("#search", "composer", chromedp.ByQuery)))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(`document.getElementById("search").value = ""`, nil), chromedp.SendKeys("#search", "composer", chromedp.ByQuery)))
 	require.Contains(t, text(t, ctx, visible), "omance", "by responsibility")
 	require.NoError(t, chromedp.Run(ctx, chromedp.Click(`th button[data-by="open"]`, chromedp.ByQuery)))
 	require.Equal(t, "descending", text(t, ctx, `document.querySelector('[data-by="open"]').closest("th").getAttribute("aria-sort")`))

@@ -3,8 +3,6 @@ package page
 import (
 	"fmt"
 	"strings"
-
-	"fingerproof/rules/parallel"
 )
 
 // list is a page across the collection.
@@ -52,35 +50,17 @@ func (i *Index) list(m *Material, title string) {
 			[]string{handName(d.To), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state}})
 	}
 	measure := map[int]int{}
-	fingers := map[int]string{}
 	for k := range r.Notes {
-		measure[r.Notes[k].N], fingers[r.Notes[k].N] = r.Notes[k].MeasureIndex, digitText(&r.Notes[k], r.Notes[k].Finger)
+		measure[r.Notes[k].N] = r.Notes[k].MeasureIndex
 	}
-	for _, back := range m.Returns {
-		if len(back.First) == 0 || len(back.First) != len(back.Later) {
-			continue
-		}
-		first, later := back.First[0], back.Later[0]
-		differ := 0
-		for k := range back.First {
-			if fingers[back.First[k]] != fingers[back.Later[k]] {
-				differ++
+	for _, f := range figures(r) {
+		for _, p := range f.Places {
+			agree := "all agree"
+			if p.Alike < p.Notes {
+				agree = fmt.Sprintf("%d of %d alike", p.Alike, p.Notes)
 			}
+			i.returns = append(i.returns, listRow{title, fmt.Sprintf("%s#m%d", file, f.First.MeasureIndex), f.First.String(), []string{p.Later.String(), p.Says, fmt.Sprint(p.Notes), agree}})
 		}
-		how := back.Kind.String()
-		if back.Kind == parallel.Transposed {
-			direction := "up"
-			if back.Shift < 0 {
-				direction = "down"
-			}
-			how += fmt.Sprintf(" %d semitones %s", max(back.Shift, -back.Shift), direction)
-		}
-		agree := "all agree"
-		if differ > 0 {
-			agree = fmt.Sprintf("%d of %d differ", differ, len(back.First))
-		}
-		i.returns = append(i.returns, listRow{title, fmt.Sprintf("%s#m%d", file, measure[first]), m.span(measure[first], measure[back.First[len(back.First)-1]]),
-			[]string{m.span(measure[later], measure[back.Later[len(back.Later)-1]]), how, fmt.Sprint(len(back.First)), agree}})
 	}
 	names, rows := m.concordance()
 	for _, c := range rows {

@@ -15,7 +15,6 @@ import (
 	"fingerproof/policies"
 	"fingerproof/reports/page"
 	"fingerproof/rules/engine"
-	"fingerproof/rules/parallel"
 
 	"github.com/stretchr/testify/require"
 )
@@ -33,7 +32,9 @@ func material() *page.Material {
 				Widest: &state.Grip{Note: 1, Span: 21150, Reach: reach}}}},
 		Redistributions: []state.Redistribution{{ID: "r1", To: score.Left, Reason: "a grip out of reach", Gain: 2500, Notes: []state.RedistributedNote{{N: 1, Finger: 2}}}},
 		Findings:        []state.Finding{{Rule: "grip-out-of-reach", Severity: "warning", Message: "span & more </script>", Measure: "2", MeasureIndex: 1, Hand: score.Right, Notes: []int{1}, Fingerprint: "abc"}},
-		Changes:         []state.Change{{Kind: "digit", N: 1, Message: "4 was passed, 5 stands now"}},
+		Returns: []state.Return{{Kind: "transposed", Shift: 2, First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
+			Later: state.Passage{Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "1", From: 2, To: 2}, Notes: 1, Alike: 1}},
+		Changes: []state.Change{{Kind: "digit", N: 1, Message: "4 was passed, 5 stands now"}},
 		Notes: []state.Note{
 			{N: 0, Measure: "1", Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 1, Responsibility: score.Composer, Printed: true,
 				Source: []state.Source{{Text: "2", Responsibility: score.Earlier, Witnesses: []string{"B"}}}},
@@ -43,7 +44,6 @@ func material() *page.Material {
 	}
 	m := &page.Material{
 		Result: r, Policy: "study", Collection: "T & Co", Tempo: []int{66, 72, 72}, Pages: []page.PageDigits{{Name: "page 1", Measures: 3, Notes: 3, Digits: 1}},
-		Returns: []parallel.Return{{Kind: parallel.Transposed, Shift: 2, First: []int{0}, Later: []int{2}}},
 		More: []page.More{
 			{Beat: "1", Address: score.Address{Midi: 60}},
 			{Beat: "1", Address: score.Address{Measure: 1, Midi: 76}, Reach: 1300, Effort: []engine.Effort{{Criterion: "stretch", Cost: 900}},
@@ -112,7 +112,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 	require.Contains(t, index, "1 of them could not be read")
 	require.Contains(t, index, "grip-out-of-reach", "a rule can be searched for")
 	require.Contains(t, string(files[1].Data), "a grip out of reach")
-	require.Contains(t, string(files[2].Data), "transposed 2 semitones up")
+	require.Contains(t, string(files[2].Data), "transposed up by 2 semitones")
 	require.Contains(t, string(files[3].Data), "4 was passed, 5 stands now")
 }
 

@@ -178,7 +178,7 @@ func (m *Material) columns(p pipeline.Passage, notes map[int]*state.Note) []colu
 			out, at = append(out, c), here
 		}
 		k := fingerKey{N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i), Given: m.stands(i)}
-		k.Said = fmt.Sprintf("m. %s beat %s, %s: %s", n.Measure, m.More[i].Beat, n.Pitch, k.Finger)
+		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)
 		if k.Doubt {
 			k.Said += ", doubtful"
 		}

@@ -49,6 +49,8 @@ type pieceView struct {
 	MeasuresByHand []measure
 	Sure           map[string]int
 	Data           template.JS
+	Figures        []figure // what returns, by first passage
+	Tally          string
 }
 
 type strip struct {
@@ -85,6 +87,7 @@ func Piece(m *Material) ([]byte, error) {
 	v.Others = otherWords(m.Others)
 	v.Reach, v.Tempo, v.Density = reachCurve(r, numbers), tempoCurve(m.Tempo, numbers), densityBars(m.Pages)
 	v.Judge = m.passageViews()
+	v.Figures, v.Tally = figures(r), returnsTally(r)
 	v.Sigla, v.Concordance = m.concordance()
 	v.Collapses, v.SmallerHand = collapses(r), smaller(r)
 	v.MeasuresByHand = measures(r, v.Sure)

@@ -72,11 +72,11 @@
     for (const key of card.querySelectorAll(".finger")) {
       const note = data.notes[key.dataset.note];
       const chosen = fingers && fingers[key.dataset.note];
-      if (!key.dataset.first) { key.dataset.first = key.querySelector("b").textContent; key.dataset.said = key.getAttribute("aria-label"); }
+      if (!key.dataset.first) { key.dataset.first = key.querySelector("b").textContent; key.dataset.said = key.querySelector(".spoken").textContent; }
       const changed = !!chosen && chosen !== note.f;
       key.querySelector("b").textContent = changed ? chosen : key.dataset.first;
       key.classList.toggle("changed", changed);
-      key.setAttribute("aria-label", changed ? key.dataset.said + ", changed to " + chosen : key.dataset.said);
+      key.querySelector(".spoken").textContent = changed ? key.dataset.said + ", changed from " + note.f : key.dataset.said;
     }
     for (const sign of card.querySelectorAll(".fing.added")) {
       const id = sign.dataset.startid.slice(2);
