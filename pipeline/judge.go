@@ -40,7 +40,7 @@ const (
 	handoverWeight  = 1 << 11
 )
 
-// Passages lists what an editor has to judge in a piece, in the order of the music. 
+// Passages lists what an editor has to judge in a piece, in the order of the music.
 func Passages(r *state.Result, returns []parallel.Return) []Passage {
 	lines := linesOf(r)
 	var out []Passage

@@ -23,26 +23,27 @@ func TestPagesAreAccessible(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
 	const run = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"], resultTypes: ["violations"]})
 		.then((r) => JSON.stringify(r.violations.map((v) => ({ id: v.id, impact: v.impact, help: v.help, nodes: v.nodes.slice(0, 3).map((n) => n.html.slice(0, 200) + " " + n.failureSummary) }))))`
-	for scheme, width := range map[string]int64{"light": 1200, "dark": 360} {
-		{
-			for _, name := range []string{"index.html", "op9-3-romance.html", "index.returns.html"} {
-				var said string
-				require.NoError(t, chromedp.Run(ctx,
-					emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}),
-					emulation.SetDeviceMetricsOverride(width, 900, 1, false),
-					chromedp.Navigate(at+"/"+name), chromedp.Evaluate(string(script)+";0", nil),
-					chromedp.Evaluate(run, &said, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) })))
-				var violations []struct {
-					ID, Impact, Help string
-					Nodes            []string
-				}
-				require.NoError(t, json.Unmarshal([]byte(said), &violations))
-				for _, v := range violations {
-					if v.Impact == "serious" || v.Impact == "critical" {
-						t.Errorf("%s, %s, %d wide: %s (%s): %s\n%s", name, scheme, width, v.ID, v.Impact, v.Help, fmt.Sprint(v.Nodes))
-					} else {
-						t.Logf("%s, %s, %d wide: %s (%s): %s", name, scheme, width, v.ID, v.Impact, v.Help)
-					}
+	for _, look := range []struct {
+		scheme string
+		width  int64
+	}{{"light", 1200}, {"dark", 360}} {
+		for _, name := range []string{"index.html", "op9-3-romance.html", "index.returns.html"} {
+			var said string
+			require.NoError(t, chromedp.Run(ctx,
+				emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: look.scheme}}),
+				emulation.SetDeviceMetricsOverride(look.width, 900, 1, false),
+				chromedp.Navigate(at+"/"+name), chromedp.Evaluate(string(script)+";0", nil),
+				chromedp.Evaluate(run, &said, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) })))
+			var violations []struct {
+				ID, Impact, Help string
+				Nodes            []string
+			}
+			require.NoError(t, json.Unmarshal([]byte(said), &violations))
+			for _, v := range violations {
+				if v.Impact == "serious" || v.Impact == "critical" {
+					t.Errorf("%s, %s, %d wide: %s (%s): %s\n%s", name, look.scheme, look.width, v.ID, v.Impact, v.Help, fmt.Sprint(v.Nodes))
+				} else {
+					t.Logf("%s, %s, %d wide: %s (%s): %s", name, look.scheme, look.width, v.ID, v.Impact, v.Help)
 				}
 			}
 		}
