@@ -51,7 +51,7 @@ func Passages(r *state.Result, returns []parallel.Return) []Passage {
 		out = append(out, handover(r, lines, i))
 	}
 	for i, f := range r.Findings {
-		out = place(r, lines, out, i, f)
+		out = layBeside(r, lines, out, i, f)
 	}
 	slices.SortStableFunc(out, func(a, b Passage) int {
 		return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Last, b.Last), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Hand, b.Hand), cmp.Compare(a.Redistribution, b.Redistribution))
@@ -200,8 +200,8 @@ func lineFor(lines []line, hand score.Hand, part string) line {
 	return line{hand: hand, part: part}
 }
 
-// place lays a finding beside the passage it speaks of, or makes a passage of it.
-func place(r *state.Result, lines []line, passages []Passage, i int, f state.Finding) []Passage {
+// layBeside lays a finding beside the passage it speaks of, or makes a passage of it.
+func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state.Finding) []Passage {
 	weight := 1
 	switch f.Severity {
 	case "error":

@@ -32,6 +32,8 @@ type Input struct {
 	Leading []bool
 	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
 	Why func(note int) bool
+	// Decided gives each note what the editors settled; nil where there is nothing.
+	Decided []Decided
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -108,6 +110,7 @@ func Suggest(in Input) *Suggestion {
 		}
 	}
 	followTies(in, out)
+	changeAsDecided(in, out)
 	return out
 }
 
@@ -155,7 +158,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst
 		}
-		if given := GivenFinger(n, in.Whose[i]); given > 0 && in.Policy.Constrains() && !note.Tied {
+		if given := in.bound(i); given > 0 && !note.Tied {
 			note.Allowed = fingering.Only(fingering.Finger(given))
 			out.Notes[i].Given = given
 		}
@@ -195,7 +198,11 @@ func followTies(in Input, out *Suggestion) {
 		if !n.Tied {
 			continue
 		}
-		if given := GivenFinger(&in.Score.Notes[i], in.Whose[i]); given > 0 {
+		given := GivenFinger(&in.Score.Notes[i], in.Whose[i])
+		if d := in.decided(i); d.Finger > 0 {
+			given = d.Finger
+		}
+		if given > 0 {
 			n.Finger, n.Given, n.Constrained = fingering.Finger(given), given, true
 			continue
 		}
