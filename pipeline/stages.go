@@ -35,7 +35,7 @@ var Stages = []Stage{
 	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
 	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Together", "Tempo", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
 }
 
