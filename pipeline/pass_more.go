@@ -31,6 +31,7 @@ func widen(p *lint.Pass, w *Way) {
 		}
 		p.Collapses = append(p.Collapses, passage)
 	}
+	p.Returns, p.Apart = w.Returns, w.Apart
 	p.Options = lint.Options{ReachShare: w.Policy.LintReachShare(), WideSpan: w.Policy.LintWideSpan(), Returns: w.Policy.LintReturns()}
 }
 

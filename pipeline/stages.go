@@ -32,11 +32,13 @@ var Stages = []Stage{
 	{"attribute", []string{"Piece", "Score", "Policy"}, []string{"Whose"}, whose},
 	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
-	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
+	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
+	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
+	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
 	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Together", "Tempo", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
+	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
@@ -94,7 +96,7 @@ func suggestFingers(w *Way) error {
 func (w *Way) SuggestInput() suggest.Input {
 	return suggest.Input{
 		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table,
+		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading,
 	}
 }
 

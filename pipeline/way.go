@@ -14,6 +14,7 @@ import (
 	"fingerproof/rules/effort"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
+	"fingerproof/rules/parallel"
 )
 
 // Way holds what is known of a piece on its way. A stage reads the fields it
@@ -36,6 +37,9 @@ type Way struct {
 	Hands       *suggest.Hands
 	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
 	Tempo       *suggest.Tempo
+	Returns     []parallel.Return // passages that return (rules/parallel)
+	Leading     []bool            // notes that carry the line, by a mark or the editor's word
+	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
 	Suggestion  *suggest.Suggestion
 	Print       []bool // digits to be added
 	Edits       []source.Edit

@@ -22,6 +22,7 @@ import (
 // workOptions are the options of commands that work through a collection.
 type workOptions struct {
 	policy   string
+	hand     string
 	weights  string
 	reports  []string
 	requests []request // reports, checked
@@ -32,6 +33,7 @@ type workOptions struct {
 func (o *workOptions) add(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
+	f.StringVar(&o.hand, "hand", "", "finger for this hand in place of the policy's: octave, ninth or tenth (a separate edition for a smaller hand)")
 	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
 	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
@@ -68,6 +70,9 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 	if err != nil {
 		return pipeline.Job{}, err
 	}
+	if shared, err = shared.ForHand(o.hand); err != nil {
+		return pipeline.Job{}, err
+	}
 	own := map[string]*policies.Policy{}
 	var faults []error
 	for i := range c.Pieces {
@@ -76,6 +81,9 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 			continue
 		}
 		policy, err := policies.Open(p.Policy, c.Root)
+		if err == nil {
+			policy, err = policy.ForHand(o.hand)
+		}
 		if err != nil {
 			faults = append(faults, err)
 			continue

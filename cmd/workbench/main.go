@@ -17,7 +17,7 @@ func main() {
 		SilenceErrors: true,
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), fitCommand(), tryCommand())
-	root.AddCommand(alignWitnessesCommand(), mutateCommand(), roundTripCommand())
+	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

@@ -10,6 +10,7 @@ import (
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
 )
 
 // Input is everything the stage looks at.
@@ -24,6 +25,11 @@ type Input struct {
 	Touch   string // how unmarked notes are joined: the policy's word
 	Profile hand.Profile
 	Weights *effort.Weights
+	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
+	Returns []parallel.Return
+	Apart   []bool
+	// Leading marks notes that carry the line (nil: none).
+	Leading []bool
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -65,12 +71,11 @@ type Line struct {
 func Suggest(in Input) *Suggestion {
 	out := &Suggestion{Notes: make([]Note, len(in.Score.Notes)), Added: map[int]engine.Note{}}
 	var worker, small engine.Worker
-	for player := range 2 * len(in.Score.Parts) {
-		for _, h := range [2]score.Hand{score.Right, score.Left} {
-			line, signs := lineOf(in, player, h, out)
-			if len(line) == 0 {
-				continue
-			}
+	parts := partsOf(in, out)
+	remember(&worker, in, parts)
+	{
+		for _, p := range parts {
+			player, h, line, signs := p.player, p.hand, p.line, p.signs
 			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
@@ -143,7 +148,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Grace: n.Grace,
 			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
 			Detached: n.Marks&(score.Staccato|score.Staccatissimo) != 0,
-			Micros:   in.Tempo.Micros(at),
+			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
 		}
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst

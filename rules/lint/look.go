@@ -202,3 +202,32 @@ func (p *Pass) PedalDown(part int, at score.Fraction) bool {
 	})
 	return i > 0 && at.Less(spans[i-1].to)
 }
+
+// OneStem says that two notes struck together stand on one stem: one voice,
+// one staff, and not crossed over from another. Then they are one hand's;
+// elsewhere the hand is worked out, and may be the other one.
+func (p *Pass) OneStem(n, m int) bool {
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	return a.Part == b.Part && a.Voice == b.Voice && a.Staff == b.Staff && a.HomeStaff == a.Staff && b.HomeStaff == b.Staff
+}
+
+// OtherIsBusy says that the other hand of the player strikes, at the moment of
+// a chord, keys too far away to take the chord as well.
+func (p *Pass) OtherIsBusy(chord []int) bool {
+	n := chord[0]
+	at := p.Score.At(n)
+	for _, l := range p.Lines() {
+		if l.Player != p.Player[n] || l.Hand == p.Hand[n] {
+			continue
+		}
+		i, found := slices.BinarySearchFunc(l.Strokes, at, func(s Stroke, at score.Fraction) int { return p.Score.At(s[0]).Cmp(at) })
+		if !found {
+			return false
+		}
+		other := l.Strokes[i]
+		low := min(p.Score.Notes[n].Midi, p.Score.Notes[other[0]].Midi)
+		high := max(p.Score.Notes[chord[len(chord)-1]].Midi, p.Score.Notes[other[len(other)-1]].Midi)
+		return !p.Profile.Fits(low, high)
+	}
+	return false
+}

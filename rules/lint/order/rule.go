@@ -11,7 +11,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "fingers-out-of-order",
 	Title:    "the fingers of a chord cross",
-	Checks:   "Digits that stand on keys of one hand struck together: from the thumb outward the keys must lie in the order of the fingers. Keys no more than a whole tone apart are left alone (there a finger may lie over its neighbour), and so are rolled chords. Where the notes stand on two staves or in voices of both, the hand is a guess and the finding milder.",
+	Checks:   "Digits that stand on keys of one hand struck together: from the thumb outward the keys must lie in the order of the fingers. Keys no more than a whole tone apart are left alone (there a finger may lie over its neighbour), and so are rolled chords. Where the notes stand on several stems, or the whole lies in order for the other hand and that hand is near, the hand is a guess and the finding milder.",
 	Why:      "A higher key under a lower finger is nearly always a digit on the wrong note of the chord, or two that were swapped.",
 	Before:   "right hand: C4 with 5, E4 with 3, G4 with 1",
 	After:    "right hand: C4 with 1, E4 with 3, G4 with 5",
@@ -26,36 +26,44 @@ func run(p *lint.Pass) {
 		if len(chord) < 2 || chord[0] != n || p.Score.Notes[n].Arpeggio.Rolled {
 			continue
 		}
-		before := -1
+		before, first, inOrder := -1, [2]int{-1, -1}, false
 		for _, m := range chord {
 			if p.Digit(m) == 0 {
 				continue
 			}
-			if before >= 0 && p.Crossed(before, m, p.Digit(before), p.Digit(m)) && p.Semitones(before, m) > 2 {
-				report(p, chord, before, m)
-				break // one finding a chord: what follows is the same slip
+			if before >= 0 {
+				switch crossed := p.Crossed(before, m, p.Digit(before), p.Digit(m)); {
+				case !crossed:
+					inOrder = inOrder || p.Digit(before) != p.Digit(m)
+				case p.Semitones(before, m) > 2 && first[0] < 0:
+					first = [2]int{before, m}
+				}
 			}
 			before = m
+		}
+		if first[0] >= 0 { // one finding a chord: what follows is the same slip
+			report(p, chord, first[0], first[1], inOrder)
 		}
 	}
 }
 
-func report(p *lint.Pass, chord []int, low, high int) {
+// report is an error where the hand is sure: all on one stem, and the digits
+// in order for neither hand or the other hand too far away. Elsewhere the
+// digits may be the other hand's.
+func report(p *lint.Pass, chord []int, low, high int, inOrder bool) {
 	a, b := &p.Score.Notes[low], &p.Score.Notes[high]
 	f := lint.Finding{
 		Notes:   []int{low, high},
 		Message: fmt.Sprintf("%s with %d lies on the wrong side of %s with %d", b.Pitch, p.Digit(high), a.Pitch, p.Digit(low)),
 		Fix:     "look which digit belongs to which note of the chord",
 	}
+	sure := inOrder || p.OtherIsBusy(chord)
 	for _, n := range chord {
-		note := &p.Score.Notes[n]
-		if note.Staff != a.Staff || note.HomeStaff != note.Staff || note.Grace > 0 || changed(p, n) {
-			f.Severity = lint.Warning
-		}
+		sure = sure && p.OneStem(n, low) && p.Score.Notes[n].Grace == 0 && !p.Changes(n)
+	}
+	if !sure {
+		f.Severity = lint.Warning
+		f.Fix += ", or whether the other hand takes it"
 	}
 	p.Report(f)
 }
-
-// changed says that more than one finger stands at the note: then the digits
-// are a row that may belong to the whole chord.
-func changed(p *lint.Pass, n int) bool { return p.Changes(n) }

@@ -32,16 +32,20 @@ func run(p *lint.Pass) {
 			if ind.Alternate || ind.Hidden || len(ind.Fingers) == 0 {
 				continue
 			}
-			message := ""
+			message, severity := "", lint.Error
 			switch {
 			case ind.Substitution && last == 0 && note.TiedFrom < 0:
 				message = fmt.Sprintf("a change to %d on %s, and no finger stands before it", ind.Fingers[0], note.Pitch)
-			case ind.Substitution && last == ind.Fingers[0] || twice(ind.Fingers):
+			case ind.Substitution && last == ind.Fingers[0]:
+				// Two digits apart: they may be two strokes, or two rows of digits.
+				severity = lint.Warning
+				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
+			case twice(ind.Fingers):
 				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
 			}
 			last = ind.Fingers[len(ind.Fingers)-1]
 			if message != "" {
-				p.Report(lint.Finding{Notes: []int{n}, Line: ind.Line, Column: ind.Column, Message: message, Fix: "look for the digit that was lost"})
+				p.Report(lint.Finding{Severity: severity, Notes: []int{n}, Line: ind.Line, Column: ind.Column, Message: message, Fix: "look for the digit that was lost"})
 				break
 			}
 		}
