@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Checks:   "Digits that stand in an aligned witness on a note that the text has, and not on that note in the text: neither there nor, moved, on a note beside it.",
 	Why:      "The composer's digits are part of the text. What is left out without a word is a loss.",
 	Before:   "witness A: C5 with 3; the text: C5 without a digit",
-	After:    "C5 with 3",
+	After:    "the C5 with 3 in the text as well",
 	Severity: lint.Warning,
 	Since:    "0.2",
 	Run:      run,
