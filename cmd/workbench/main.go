@@ -18,6 +18,7 @@ func main() {
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), fitCommand(), tryCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
+	root.AddCommand(plantCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

@@ -4,6 +4,7 @@ package voicelost
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -26,8 +27,8 @@ func run(p *lint.Pass) {
 		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Grace > 0 || !p.Piano[n] || !note.Struck() {
 			continue
 		}
-		end := p.Score.At(n).Add(note.Duration)
-		if p.PedalDown(note.Part, p.Score.At(n)) || p.PedalDown(note.Part, end) {
+		middle := p.Score.At(n).Add(note.Duration.Mul(score.Frac(1, 2)))
+		if p.PedalDown(note.Part, p.Score.At(n)) || p.PedalDown(note.Part, middle) {
 			continue
 		}
 		p.Report(lint.Finding{
