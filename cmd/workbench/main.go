@@ -17,7 +17,7 @@ func main() {
 		SilenceErrors: true,
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), fitCommand(), tryCommand())
-	root.AddCommand(thinCommand())
+	root.AddCommand(thinCommand(), marksCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
