@@ -30,15 +30,18 @@ var Stages = []Stage{
 	{"read", []string{"Document", "Base"}, []string{"Score", "Layout"}, read},
 	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
 	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Kept"}, []string{"Whose", "Sources"}, whose},
-	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Together", "Profile"}, assignHands},
+	{"decide", []string{"Score", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
+	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
-	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Returns", "Apart", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
-	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Suggestion"}, []string{"Credits"}, credit},
-	{"thin", []string{"Score", "Hands", "Returns", "Suggestion", "Policy", "Credits"}, []string{"Print"}, thinOut},
+	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
+	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
+	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Decided", "Suggestion"}, []string{"Credits"}, credit},
+	{"thin", []string{"Score", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
+	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
@@ -78,6 +81,7 @@ func assignHands(w *Way) (err error) {
 	if w.Hands, err = suggest.AssignHands(w.Score, suggest.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}); err != nil {
 		return err
 	}
+	redistributeAsDecided(w)
 	w.Together = struckTogether(w.Score, w.Hands)
 	return nil
 }
@@ -105,7 +109,7 @@ func suggestFingers(w *Way) error {
 func (w *Way) SuggestInput() suggest.Input {
 	return suggest.Input{
 		Score: w.Score, Whose: w.Whose, Witnesses: witnessFingers(w), Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart,
+		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
 	}
 }
 
@@ -120,6 +124,7 @@ func fingers(w *Way) []int {
 
 func thinOut(w *Way) error {
 	w.Print = thin.Plan(ThinInput(w))
+	printAsDecided(w)
 	return nil
 }
 
@@ -142,14 +147,23 @@ func markUp(w *Way) error {
 }
 
 func runLint(w *Way) error {
-	severities := map[string]lint.Severity{}
-	for _, rule := range w.Policy.LintRules() {
-		word, _ := w.Policy.LintSeverity(rule)
-		if all.Rule(rule) == nil {
-			return fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
-		}
-		severities[rule], _ = lint.ParseSeverity(word)
+	severities, err := severitiesOf(w.Policy)
+	if err != nil {
+		return err
 	}
 	w.Findings = lint.Run(passOf(w), all.Rules(), severities)
 	return nil
+}
+
+// severitiesOf reads the severities that the policy sets for rules.
+func severitiesOf(p *policies.Policy) (map[string]lint.Severity, error) {
+	severities := map[string]lint.Severity{}
+	for _, rule := range p.LintRules() {
+		word, _ := p.LintSeverity(rule)
+		if all.Rule(rule) == nil {
+			return nil, fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
+		}
+		severities[rule], _ = lint.ParseSeverity(word)
+	}
+	return severities, nil
 }

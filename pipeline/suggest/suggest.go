@@ -31,6 +31,12 @@ type Input struct {
 	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
 	Returns []parallel.Return
 	Apart   []bool
+	// Leading marks notes that carry the line (nil: none).
+	Leading []bool
+	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
+	Why func(note int) bool
+	// Decided gives each note what the editors settled; nil where there is nothing.
+	Decided []Decided
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -77,7 +83,7 @@ func Suggest(in Input) *Suggestion {
 	{
 		for _, p := range parts {
 			player, h, line, signs := p.player, p.hand, p.line, p.signs
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
 				if signs.told(n.ID, n.Finger) {
@@ -107,6 +113,7 @@ func Suggest(in Input) *Suggestion {
 		}
 	}
 	followTies(in, out)
+	changeAsDecided(in, out)
 	return out
 }
 
@@ -149,16 +156,13 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Grace: n.Grace,
 			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
 			Detached: n.Marks&(score.Staccato|score.Staccatissimo) != 0,
-			Micros:   in.Tempo.Micros(at),
+			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
 		}
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst
 		}
-		given := 0
-		if in.Policy.Constrains() {
-			given = GivenFinger(n, in.Whose[i])
-		}
-		if given == 0 && in.Witnesses != nil {
+		given := in.bound(i)
+		if given == 0 && in.Witnesses != nil && !in.decided(i).Stands {
 			given = in.Witnesses[i]
 		}
 		if given > 0 && !note.Tied {
@@ -201,7 +205,11 @@ func followTies(in Input, out *Suggestion) {
 		if !n.Tied {
 			continue
 		}
-		if given := GivenFinger(&in.Score.Notes[i], in.Whose[i]); given > 0 {
+		given := GivenFinger(&in.Score.Notes[i], in.Whose[i])
+		if d := in.decided(i); d.Finger > 0 {
+			given = d.Finger
+		}
+		if given > 0 {
 			n.Finger, n.Given, n.Constrained = fingering.Finger(given), given, true
 			continue
 		}
