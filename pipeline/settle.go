@@ -62,7 +62,7 @@ func decidedDigits(w *Way) []suggest.Decided {
 func printAsDecided(w *Way) {
 	for i := range w.Print {
 		d := &w.Decided.Digits[i]
-		if d.Verb == decide.Amend && !d.Carried && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) {
+		if d.Verb == decide.Amend && !d.Carried && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
 			w.Print[i] = true
 		}
 		if c := &w.Credits[i]; w.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {

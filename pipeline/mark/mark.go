@@ -90,6 +90,9 @@ func digits(in Input, i int, inner []bool) []score.MarkDigit {
 	if credit.Single {
 		d.Style = in.Policy.SingleStyle()
 	}
+	if credit.Who == score.Editor && composers(in, i) {
+		d.Alternate, d.Style = true, in.Policy.AlternativeStyle(credit.Who)
+	}
 	if row := rowOf(in, i); row != "" {
 		d.Text = row
 		return []score.MarkDigit{d}
@@ -104,6 +107,17 @@ func digits(in Input, i int, inner []bool) []score.MarkDigit {
 	second := d
 	second.Text, second.Substitution = strconv.Itoa(in.Substitution[i]), true
 	return []score.MarkDigit{d, second}
+}
+
+// composers reports whether a digit of the composer's stands at a note: an
+// editor's is set beside it, as an alternative.
+func composers(in Input, i int) bool {
+	for k, ind := range in.Score.Notes[i].Indications {
+		if in.Whose[i][k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // rowOf spells the row of digits of a sign, "" where it has none or the first
