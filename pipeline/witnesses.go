@@ -48,9 +48,6 @@ func credit(w *Way) error {
 	w.Credits = make([]attribute.Credit, len(w.Score.Notes))
 	for i := range w.Credits {
 		w.Credits[i] = attribute.CreditOf(int(w.Suggestion.Notes[i].Finger), w.Sources.Readings[i])
-		if d := &w.Decided.Digits[i]; d.Finger() > 0 {
-			w.Credits[i] = attribute.Credit{Who: score.Editor, Agent: d.By}
-		}
 	}
 	composers := func(i int) int {
 		for k, ind := range w.Score.Notes[i].Indications {
@@ -69,6 +66,11 @@ func credit(w *Way) error {
 					w.Credits[pair[1]] = attribute.Credit{Who: score.Editor, Carried: true}
 				}
 			}
+		}
+	}
+	for i := range w.Decided.Digits {
+		if d := &w.Decided.Digits[i]; d.Finger() > 0 {
+			w.Credits[i] = attribute.Credit{Who: score.Editor, Agent: d.By}
 		}
 	}
 	return nil
