@@ -17,7 +17,7 @@ func main() {
 		SilenceErrors: true,
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
-	root.AddCommand(thinCommand())
+	root.AddCommand(thinCommand(), marksCommand(), responsibilitiesCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	root.AddCommand(settleCommand())
 	root.AddCommand(plantCommand())

@@ -24,7 +24,6 @@ type Input struct {
 	// Alternatives are second fingerings offered beside the first, by note; 0 for none.
 	Alternatives []int
 	Policy       *policies.Policy
-	Decided      []bool // whether the digit is an editor's; nil where none is
 }
 
 // Credit is whose an added digit is.
@@ -91,6 +90,9 @@ func digits(in Input, i int, inner []bool) []score.MarkDigit {
 	if credit.Single {
 		d.Style = in.Policy.SingleStyle()
 	}
+	if credit.Who == score.Editor && composers(in, i) {
+		d.Alternate, d.Style = true, in.Policy.AlternativeStyle(credit.Who)
+	}
 	if row := rowOf(in, i); row != "" {
 		d.Text = row
 		return []score.MarkDigit{d}
@@ -105,6 +107,17 @@ func digits(in Input, i int, inner []bool) []score.MarkDigit {
 	second := d
 	second.Text, second.Substitution = strconv.Itoa(in.Substitution[i]), true
 	return []score.MarkDigit{d, second}
+}
+
+// composers reports whether a digit of the composer's stands at a note: an
+// editor's is set beside it, as an alternative.
+func composers(in Input, i int) bool {
+	for k, ind := range in.Score.Notes[i].Indications {
+		if in.Whose[i][k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // rowOf spells the row of digits of a sign, "" where it has none or the first
@@ -157,12 +170,4 @@ func changeOnTie(in Input, i int, inner []bool) []score.MarkDigit {
 	}
 	credit := creditOf(in, head)
 	return []score.MarkDigit{{Text: strconv.Itoa(in.Substitution[head]), Style: in.Policy.Style(credit.Who), Placement: side(in, i, credit.Who, inner)}}
-}
-
-// whoseDigit is the responsibility of an added digit.
-func whoseDigit(in Input, i int) score.Responsibility {
-	if in.Decided != nil && in.Decided[i] {
-		return score.Editor
-	}
-	return score.Open
 }

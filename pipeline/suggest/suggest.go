@@ -22,12 +22,14 @@ type Input struct {
 	// Witnesses gives the finger that a witness gives a note and that binds, 0
 	// for none; digits of the text come before it. It may be nil.
 	Witnesses []int
-	Hands     *Hands
-	Tempo     *Tempo
-	Policy    *policies.Policy
-	Touch     string // how unmarked notes are joined: the policy's word
-	Profile   hand.Profile
-	Weights   *effort.Weights
+	// Free leaves the digits of text and witnesses unbound: what would be done were it not for them.
+	Free    bool
+	Hands   *Hands
+	Tempo   *Tempo
+	Policy  *policies.Policy
+	Touch   string // how unmarked notes are joined: the policy's word
+	Profile hand.Profile
+	Weights *effort.Weights
 	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
 	Returns []parallel.Return
 	Apart   []bool
@@ -162,7 +164,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 			note.Grace += afterNoteFirst
 		}
 		given := in.bound(i)
-		if given == 0 && in.Witnesses != nil {
+		if given == 0 && in.Witnesses != nil && !in.Free && !in.decided(i).Stands {
 			given = in.Witnesses[i]
 		}
 		if given > 0 && !note.Tied {

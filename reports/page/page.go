@@ -13,17 +13,14 @@ import (
 	"strings"
 
 	"fingerproof/reports/engrave"
+	"fingerproof/reports/internal/caution"
 )
 
 //go:embed *.html *.css *.js
 var files embed.FS
 
-// caution is the line every report carries (FACTS §7; the evidence on hand
-// size is mixed, so it says may).
-const caution = "A fingering here is a suggestion for a hand of the size named. Reach is not comfort: a stretch that is just within reach may strain the hand. Use it only if it is free of strain. Pain is a reason to stop and to see a clinician; this is not medical advice. Teachers and clinicians decide."
-
 // Caution returns the caution for other formats.
-func Caution() string { return caution }
+func Caution() string { return caution.Text }
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"css":     func() template.CSS { return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice) }, // our own files
