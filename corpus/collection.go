@@ -44,6 +44,8 @@ type Piece struct {
 	Witnesses  []Witness
 	// ReturnsDiffer lists measures that are fingered for themselves though the passage stood before.
 	ReturnsDiffer []Measures
+	// Leading lists where the editor says which voice leads.
+	Leading []Leading
 	// Fault is why the piece cannot be worked on; the others go on.
 	Fault error
 }
@@ -60,6 +62,13 @@ func (m Measures) String() string {
 		return "m. " + m.From
 	}
 	return "m. " + m.From + "–" + m.To
+}
+
+// Leading names the voice that carries the line in some measures of one hand.
+type Leading struct {
+	Measures Measures
+	Hand     string // R or L
+	Voice    string // "upper" or "lower" note of what the hand strikes, or the voice's own name in the score
 }
 
 // Witness is a source of the piece.

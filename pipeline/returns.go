@@ -3,6 +3,7 @@ package pipeline
 import (
 	"fmt"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/rules/parallel"
 )
@@ -25,16 +26,8 @@ func apartOf(w *Way) ([]bool, error) {
 	}
 	out := make([]bool, len(w.Score.Notes))
 	for _, r := range w.Piece.ReturnsDiffer {
-		from, to := -1, -1
-		for i := range w.Score.Measures {
-			if number := w.Score.Measures[i].Number; number == r.From && from < 0 {
-				from = i
-			}
-			if w.Score.Measures[i].Number == r.To {
-				to = i
-			}
-		}
-		if from < 0 || to < from {
+		from, to, ok := measuresOf(w, r)
+		if !ok {
 			return nil, fmt.Errorf("%s: returns_differ names %s, which the score does not have\nhint: measures by their printed numbers, the first one first", w.Piece.Score, r)
 		}
 		for i := range w.Score.Notes {
@@ -44,4 +37,18 @@ func apartOf(w *Way) ([]bool, error) {
 		}
 	}
 	return out, nil
+}
+
+// measuresOf finds measures by their printed numbers.
+func measuresOf(w *Way, r corpus.Measures) (from, to int, ok bool) {
+	from, to = -1, -1
+	for i := range w.Score.Measures {
+		if number := w.Score.Measures[i].Number; number == r.From && from < 0 {
+			from = i
+		}
+		if w.Score.Measures[i].Number == r.To {
+			to = i
+		}
+	}
+	return from, to, from >= 0 && to >= from
 }
