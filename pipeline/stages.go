@@ -39,7 +39,7 @@ var Stages = []Stage{
 	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Suggestion", "Decided"}, []string{"Credits"}, credit},
 	{"thin", []string{"Score", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
 	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
 }

@@ -102,6 +102,9 @@ func makeKeys() []Key {
 		Key{Path: "touch.default", kind: word, Values: touches, Doc: "How notes are joined that no slur, dot or line marks: legato (held for what they are worth), non-legato (a little less) or detached (half)."},
 		Key{Path: "touch.before.*", kind: word, named: year, Values: touches, Doc: "How unmarked notes are joined in pieces written before a year (the piece's `year` in the manifest); the nearest year after it counts."},
 		Key{Path: "lint.*", kind: word, Values: severities, Doc: "The severity of one rule of `lint`: error, warning, note, or off."},
+		Key{Path: "lint_options.reach_share", kind: number, Low: 0, High: 100, Doc: "Grips that fewer adult pianists can take than this share, in percent, are reported; 0 reports none."},
+		Key{Path: "lint_options.wide_span", kind: number, Low: 50, High: 100, Doc: "Spans are reported as wide from this share, in percent, of what the two fingers can span at most."},
+		Key{Path: "lint_options.returns", kind: word, Values: []string{"none", "exact", "transposed", "all"}, Doc: "Which passages that return should be fingered alike: those on the same keys (exact), transposed ones as well, or all, those that the other hand mirrors included."},
 		Key{Path: "fail_on", kind: word, Values: []string{"error", "warning", "note", "never"}, Doc: "The mildest finding that makes `run` and `lint` end with status 1."},
 	)
 }

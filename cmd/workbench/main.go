@@ -20,6 +20,7 @@ func main() {
 	root.AddCommand(thinCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	root.AddCommand(settleCommand())
+	root.AddCommand(plantCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

@@ -12,7 +12,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "span-beyond-hand",
 	Title:    "a span is beyond the hand",
-	Checks:   "Every two keys that one hand strikes together, with the fingers given to them, against the widest span of that pair of fingers in the hand of the policy.",
+	Checks:   "Every two keys that one hand strikes together, with the fingers given to them, against the widest span of that pair of fingers in the hand of the policy. Where the two stand on different stems the hand is a guess and the finding milder.",
 	Why:      "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the edition should roll, redistribute or refinger it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",
 	After:    "the E5 rolled after the C4, or the C4 taken by the left hand",
@@ -48,9 +48,13 @@ func report(p *lint.Pass, low, high int) {
 	if p.FitsHand(p.Hand[low], notes[low].Midi, notes[high].Midi, a, b) {
 		return
 	}
-	p.Report(lint.Finding{
+	f := lint.Finding{
 		Notes:   []int{low, high},
 		Message: fmt.Sprintf("%s with %d and %s with %d lie farther apart than the %s opens", notes[low].Pitch, a, notes[high].Pitch, b, p.HandName),
 		Fix:     "roll it, or give a note to the other hand",
-	})
+	}
+	if !p.OneStem(low, high) {
+		f.Severity = lint.Warning // the hand is worked out: the other one may take it
+	}
+	p.Report(f)
 }
