@@ -83,6 +83,28 @@ func TestMarkupInATitleDoesNothing(t *testing.T) {
 	require.Regexp(t, `Content-Security-Policy" content="default-src &#39;none&#39;;[^"]*script-src &#39;sha256-`, text)
 }
 
+// The concordance: what returns, how far alike, and why not.
+func TestPieceShowsWhatReturns(t *testing.T) {
+	m := material()
+	r := m.Result
+	r.Returns = []state.Return{
+		{Kind: "exact", First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"}, Later: state.Passage{Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "3", ToMeasureIndex: 2, Beat: "1"}, Notes: 8, Alike: 8},
+		{Kind: "transposed", Shift: -1, First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "2", From: 1}, Later: state.Passage{Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "3"},
+			Notes: 9, Alike: 8, Differ: []state.Difference{{First: 0, Later: 1, Fingers: [2]int{1, 5}, Why: "white & black"}}},
+	}
+	html, err := page.Piece(m)
+	require.NoError(t, err)
+	text := string(html)
+	for _, want := range []string{"Passages that return", "exact: 8 of 8 notes alike; transposed: 8 of 9 notes alike", "m. 2–3, beat 1, right hand", "transposed down by 1 semitone", "m. 2 E5: 5, first 1 (white &amp; black)", "all 8 notes"} {
+		require.Contains(t, text, want)
+	}
+	require.Less(t, strings.Index(text, "8 of 9 notes<"), strings.Index(text, "all 8 notes"), "what is not alike stands first")
+	m.Result.Returns = nil
+	bare, err := page.Piece(m)
+	require.NoError(t, err)
+	require.NotContains(t, string(bare), "Passages that return")
+}
+
 // One file, no outside address.
 func TestPagesAreSelfContained(t *testing.T) {
 	html, err := page.Piece(material())
