@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 
 	"golang.org/x/sync/errgroup"
@@ -17,8 +18,13 @@ type Job struct {
 	Collection *corpus.Collection
 	PolicyOf   func(*corpus.Piece) (*policies.Policy, error)
 	Weights    *Weights
-	Workers    int  // pieces worked on at once, at least 1
-	Edition    bool // make marked scores
+	Workers    int                                            // pieces worked on at once, at least 1
+	Edition    bool                                           // make marked scores
+	Decisions  func(*corpus.Piece) ([]decide.Decision, error) // nil where there are none
+	Today      string                                         // by which stets expire, 2026-03-01; "" for none
+	Press      bool                                           // print settled digits only
+	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the piece's. May be nil.
+	After func(context.Context, *Way) error
 }
 
 // memoryInFlight bounds the summed size of the score files that are being
@@ -61,7 +67,10 @@ func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) er
 			turn := make(chan outcome, 1)
 			group.Go(func() error {
 				defer func() { <-slots }()
-				way, err := job.piece(piece)
+				way, err := job.Work(piece)
+				if err == nil && job.After != nil {
+					err = job.After(ctx, way)
+				}
 				turn <- outcome{way, err, weight}
 				return nil
 			})
@@ -104,9 +113,10 @@ func weigh(path string) int64 {
 	return min(max(size, 1), memoryInFlight)
 }
 
-// piece reads a score's file and takes it through the stages.
-func (job Job) piece(piece *corpus.Piece) (*Way, error) {
-	w := &Way{Piece: piece, Weights: job.Weights}
+// Work reads a score's file and takes it through the stages. The way is given
+// as far as it came where there is an error.
+func (job Job) Work(piece *corpus.Piece) (*Way, error) {
+	w := &Way{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
 	if piece.Fault != nil {
 		return w, piece.Fault
 	}
@@ -116,6 +126,18 @@ func (job Job) piece(piece *corpus.Piece) (*Way, error) {
 	}
 	if w.Data, err = os.ReadFile(job.Collection.Path(piece.Score)); err != nil {
 		return w, fmt.Errorf("reading the score: %w", err)
+	}
+	if job.Decisions != nil {
+		if w.Decisions, err = job.Decisions(piece); err != nil {
+			return w, err
+		}
+	}
+	for _, witness := range piece.Witnesses {
+		data, err := os.ReadFile(job.Collection.Path(witness.Score))
+		if err != nil {
+			return w, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
+		}
+		w.WitnessData = append(w.WitnessData, data)
 	}
 	if job.Edition {
 		w.Edition = EditionName(piece)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/musicxml"
-	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/mark"
@@ -27,27 +26,34 @@ type Stage struct {
 // Stages lists the way of a piece, in order. A test runs each with everything
 // it does not declare taken away.
 var Stages = []Stage{
-	{"open", []string{"Piece", "Data"}, []string{"Document"}, open},
-	{"read", []string{"Document"}, []string{"Score", "Layout"}, read},
-	{"attribute", []string{"Piece", "Score", "Policy"}, []string{"Whose"}, whose},
-	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Together", "Profile"}, assignHands},
+	{"open", []string{"Piece", "Data"}, []string{"Document", "Base", "Kept"}, open},
+	{"read", []string{"Document", "Base"}, []string{"Score", "Layout"}, read},
+	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
+	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Kept"}, []string{"Whose", "Sources"}, whose},
+	{"decide", []string{"Score", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
+	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
-	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
-	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
+	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Suggestion", "Decided"}, []string{"Credits"}, credit},
+	{"thin", []string{"Score", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
+	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
 	w.Document, err = source.Open(w.Piece.Score, w.Data, source.DefaultLimits())
+	if err == nil {
+		w.Base, w.Kept = unmark(w.Document)
+	}
 	return err
 }
 
 func read(w *Way) (err error) {
-	w.Score, w.Layout, err = musicxml.Read(w.Document, musicxml.DefaultLimits())
+	w.Score, w.Layout, err = readBase(w.Document, w.Base)
 	return err
 }
 
@@ -57,6 +63,12 @@ func whose(w *Way) (err error) {
 		if err := text.UnmarshalText([]byte(w.Piece.TextDigits)); err != nil {
 			return err
 		}
+	}
+	w.Sources = attribute.Compare(w.Score, w.Witnesses)
+	keptReadings(w.Kept, w.Sources, w.Witnesses)
+	if kept, ok := whoseKept(w.Score, w.Kept); ok && w.Piece.TextDigits == "" {
+		w.Whose = kept
+		return nil
 	}
 	w.Whose, err = attribute.Whose(w.Score, text)
 	return err
@@ -69,6 +81,7 @@ func assignHands(w *Way) (err error) {
 	if w.Hands, err = suggest.AssignHands(w.Score, suggest.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}); err != nil {
 		return err
 	}
+	redistributeAsDecided(w)
 	w.Together = struckTogether(w.Score, w.Hands)
 	return nil
 }
@@ -95,8 +108,8 @@ func suggestFingers(w *Way) error {
 // SuggestInput is what the stage that suggests looks at.
 func (w *Way) SuggestInput() suggest.Input {
 	return suggest.Input{
-		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading,
+		Score: w.Score, Whose: w.Whose, Witnesses: witnessFingers(w), Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
+		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
 	}
 }
 
@@ -109,20 +122,9 @@ func fingers(w *Way) []int {
 	return out
 }
 
-// stands says at which notes a digit stands already.
-func stands(s *score.Score) []bool {
-	out := make([]bool, len(s.Notes))
-	for i := range s.Notes {
-		out[i] = len(s.Notes[i].Indications) > 0
-	}
-	return out
-}
-
 func thinOut(w *Way) error {
-	w.Print = thin.Plan(thin.Input{
-		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player,
-		Finger: fingers(w), Stands: stands(w.Score), Digits: w.Policy.Digits(),
-	})
+	w.Print = thin.Plan(ThinInput(w))
+	printAsDecided(w)
 	return nil
 }
 
@@ -130,15 +132,14 @@ func markUp(w *Way) error {
 	if w.Edition == "" {
 		return nil
 	}
-	follows := make([]int, len(w.Score.Notes))
-	for i := range follows {
-		follows[i] = int(w.Suggestion.Notes[i].Substitution)
-	}
-	marking := mark.Marking(mark.Input{
-		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Substitution: follows, Print: w.Print, Policy: w.Policy,
-	})
+	marking := mark.Marking(markInput(w))
+	kept := keep(w.Whose, &marking, w.Credits, fingers(w))
 	var err error
-	if w.Edits, err = musicxml.Splice(w.Document, w.Layout, marking, musicxml.SpliceOptions{}); err != nil {
+	options := musicxml.SpliceOptions{}
+	if w.Policy.Levels() {
+		options.Level = "editorial"
+	}
+	if w.Edits, err = edit(w.Document, w.Base, w.Layout, marking, kept, options); err != nil {
 		return err
 	}
 	w.EditionData, w.Record, err = w.Document.Edition(w.Edits)
@@ -146,14 +147,23 @@ func markUp(w *Way) error {
 }
 
 func runLint(w *Way) error {
-	severities := map[string]lint.Severity{}
-	for _, rule := range w.Policy.LintRules() {
-		word, _ := w.Policy.LintSeverity(rule)
-		if all.Rule(rule) == nil {
-			return fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
-		}
-		severities[rule], _ = lint.ParseSeverity(word)
+	severities, err := severitiesOf(w.Policy)
+	if err != nil {
+		return err
 	}
 	w.Findings = lint.Run(passOf(w), all.Rules(), severities)
 	return nil
+}
+
+// severitiesOf reads the severities that the policy sets for rules.
+func severitiesOf(p *policies.Policy) (map[string]lint.Severity, error) {
+	severities := map[string]lint.Severity{}
+	for _, rule := range p.LintRules() {
+		word, _ := p.LintSeverity(rule)
+		if all.Rule(rule) == nil {
+			return nil, fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
+		}
+		severities[rule], _ = lint.ParseSeverity(word)
+	}
+	return severities, nil
 }

@@ -68,6 +68,7 @@ type Pass struct {
 	HandName     string
 	SignLanguage string // of hand signs: it, fr, en or de
 	Tempo        Tempo
+	Remarks      []Remark // what was found of the editors' decisions
 
 	Whose   [][]score.Responsibility // of each indication of each note; Open: worked out in an earlier run, not decided
 	Profile hand.Profile             // the hand the edition is fingered for
@@ -97,6 +98,15 @@ type Pass struct {
 	rule     *Rule
 	severity Severity
 	found    []Finding
+}
+
+// Remark is what the placing of decisions has to say; the rule of that name
+// reports it.
+type Remark struct {
+	Rule    string
+	Notes   []int // indices of the notes concerned
+	Message string
+	Fix     string
 }
 
 // Tempo says how sure the speed is.

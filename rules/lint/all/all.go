@@ -10,6 +10,7 @@ import (
 	"fingerproof/rules/lint/collapse"
 	"fingerproof/rules/lint/collision"
 	"fingerproof/rules/lint/content"
+	"fingerproof/rules/lint/decisions"
 	"fingerproof/rules/lint/digitlost"
 	"fingerproof/rules/lint/digitmoved"
 	"fingerproof/rules/lint/digitnowhere"
@@ -57,6 +58,10 @@ func Rules() []*lint.Rule {
 	return []*lint.Rule{
 		collapse.Rule,
 		content.Rule,
+		decisions.Contradiction,
+		decisions.Query,
+		decisions.Stale,
+		decisions.Unplaced,
 		astext.Rule,
 		missing.Rule,
 		digitrestyled.Rule,

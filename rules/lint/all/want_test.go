@@ -11,6 +11,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 
@@ -44,8 +45,11 @@ func TestRulesFindWhatTheScoresWant(t *testing.T) {
 			Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands, TextDigits: set.first("digits")},
 			Data:  data, Policy: policyOf(t, set.first("policy")), Weights: pipeline.ShippedWeights(),
 		}
+		w.Today = "2026-06-01"
+		w.Decisions, err = decide.Read("testdata/decisions", name)
+		require.NoError(t, err)
 		require.NoError(t, pipeline.RunPiece(w), file)
-		findings := w.Findings
+		findings := w.Settled.Findings
 		if set.more() {
 			findings = lint.Run(filled(t, w, set), all.Rules(), nil)
 		}
