@@ -20,7 +20,7 @@ type fault struct {
 var plants = []fault{
 	{"content-no-finger", func(g *planter) {
 		if n, ok := g.single(func(int) bool { return true }); ok {
-			g.digits(n, pick(g.rng, "6", "9", "33", "x", "l"))
+			g.digits(n, pick(g.rng, "6", "9", "33", "a", "l"))
 			g.want("content-no-finger", n)
 		}
 	}},

@@ -28,6 +28,7 @@ func run(p *lint.Pass) {
 			continue
 		}
 		at, differ, both := -1, 0, 0
+		var notes []int // later and first, of each place that differs
 		for i := range min(len(r.First), len(r.Later)) {
 			a, b := p.Digit(r.First[i]), p.Digit(r.Later[i])
 			if a == 0 || b == 0 || p.Apart != nil && p.Apart[r.Later[i]] {
@@ -36,6 +37,7 @@ func run(p *lint.Pass) {
 			both++
 			if a != b {
 				differ++
+				notes = append(notes, r.Later[i], r.First[i])
 				if at < 0 {
 					at = i
 				}
@@ -46,7 +48,7 @@ func run(p *lint.Pass) {
 		}
 		first, later := r.First[at], r.Later[at]
 		p.Report(lint.Finding{
-			Notes:   []int{later, first},
+			Notes:   notes,
 			Message: fmt.Sprintf("%s has %d here and %d where the passage stood before (m. %s); %d of %d digits of the passage differ", p.Score.Notes[later].Pitch, p.Digit(later), p.Digit(first), p.Score.Measures[p.Score.Notes[first].Measure].Number, differ, both),
 			Fix:     "finger both alike, or declare that the return differs",
 		})
