@@ -42,12 +42,34 @@ type Piece struct {
 	Tempo      Tempo  // beats a minute; zero: as the score says
 	Policy     string // a policy of its own, named likewise
 	Witnesses  []Witness
+	// ReturnsDiffer lists measures that are fingered for themselves though the passage stood before.
+	ReturnsDiffer []Measures
+	// Leading lists where the editor says which voice leads.
+	Leading []Leading
 	// Fault is why the piece cannot be worked on; the others go on.
 	Fault error
 }
 
 // Tempo is a range of felt beats a minute.
 type Tempo struct{ Low, High int }
+
+// Measures is a range of measures by their printed numbers, both included.
+type Measures struct{ From, To string }
+
+// String gives "m. 17–24", or "m. 17" for one measure.
+func (m Measures) String() string {
+	if m.From == m.To {
+		return "m. " + m.From
+	}
+	return "m. " + m.From + "–" + m.To
+}
+
+// Leading names the voice that carries the line in some measures of one hand.
+type Leading struct {
+	Measures Measures
+	Hand     string // R or L
+	Voice    string // "upper" or "lower" note of what the hand strikes, or the voice's own name in the score
+}
 
 // Witness is a source of the piece.
 type Witness struct {

@@ -59,7 +59,7 @@ func ParseManifest(file string, data []byte) (*Collection, error) {
 
 var (
 	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "pieces"}
-	pieceKeys      = []string{"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses"}
+	pieceKeys      = []string{"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses", "returns_differ", "leading"}
 	witnessKeys    = []string{"siglum", "score", "numbering", "responsibility"}
 )
 
@@ -119,6 +119,14 @@ func (m manifest) piece(n *yaml.Node) {
 			p.Tempo = m.tempo(v)
 		case "policy":
 			p.Policy, _ = m.path(v, name)
+		case "returns_differ":
+			m.List(v, name, func(n *yaml.Node) {
+				if r, ok := m.measures(n); ok {
+					p.ReturnsDiffer = append(p.ReturnsDiffer, r)
+				}
+			})
+		case "leading":
+			m.List(v, name, func(n *yaml.Node) { m.leading(n, &p) })
 		case "witnesses":
 			m.List(v, name, func(n *yaml.Node) { m.witness(n, &p) })
 		default:
@@ -160,6 +168,45 @@ func (m manifest) tempo(n *yaml.Node) Tempo {
 		m.Fault(n, fmt.Sprintf("the tempo runs from %d down to %d", low, high), "the slower number first")
 	}
 	return Tempo{low, high}
+}
+
+// measures reads one measure or a range: 17, "12a", 17-24.
+func (m manifest) measures(n *yaml.Node) (Measures, bool) {
+	text, ok := m.Text(n, "a passage that differs")
+	if !ok {
+		return Measures{}, false
+	}
+	from, to, split := strings.Cut(text, "-")
+	if from, to = strings.TrimSpace(from), strings.TrimSpace(to); !split {
+		to = from
+	}
+	if from == "" || to == "" || strings.ContainsAny(from+to, " -") {
+		m.Fault(n, "the measures "+strictyaml.Quote(text)+" are no range", "write 17-24, by the printed numbers, or one number")
+		return Measures{}, false
+	}
+	return Measures{from, to}, true
+}
+
+// leading reads which voice leads where.
+func (m manifest) leading(n *yaml.Node, p *Piece) {
+	var l Leading
+	whole := false
+	m.Mapping(n, "a leading voice", func(name string, k, v *yaml.Node) {
+		switch name {
+		case "measures":
+			l.Measures, whole = m.measures(v)
+		case "hand":
+			l.Hand, _ = m.OneOf(v, name, []string{"R", "L"})
+		case "voice":
+			l.Voice, _ = m.Text(v, name)
+		default:
+			m.Unknown(k, []string{"measures", "hand", "voice"})
+		}
+	})
+	if n.Kind == yaml.MappingNode && (!whole || l.Hand == "" || l.Voice == "") {
+		m.Fault(n, "a leading voice needs measures, hand and voice", "write {measures: 9-16, hand: R, voice: lower}; voice is upper, lower, or the voice's own number in the score")
+	}
+	p.Leading = append(p.Leading, l)
 }
 
 func (m manifest) witness(n *yaml.Node, p *Piece) {

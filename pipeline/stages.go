@@ -33,12 +33,15 @@ var Stages = []Stage{
 	{"decide", []string{"Score", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
 	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
-	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
-	{"thin", []string{"Score", "Hands", "Suggestion", "Policy", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Decided"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
+	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
+	{"bind", []string{"Score", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
+	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Bound", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
+	{"thin", []string{"Score", "Hands", "Suggestion", "Policy", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Bound"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Bound", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
@@ -97,7 +100,7 @@ func suggestFingers(w *Way) error {
 func (w *Way) SuggestInput() suggest.Input {
 	return suggest.Input{
 		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table, Decided: decidedDigits(w),
+		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
 	}
 }
 

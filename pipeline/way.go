@@ -15,6 +15,7 @@ import (
 	"fingerproof/rules/effort"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
+	"fingerproof/rules/parallel"
 )
 
 // Way holds what is known of a piece on its way. A stage reads the fields it
@@ -38,10 +39,14 @@ type Way struct {
 	Layout      *musicxml.Layout
 	Whose       [][]score.Responsibility
 	Decided     *decide.Plan
+	Bound       []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
 	Profile     hand.Profile
 	Hands       *suggest.Hands
 	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
 	Tempo       *suggest.Tempo
+	Returns     []parallel.Return // passages that return (rules/parallel)
+	Leading     []bool            // notes that carry the line, by a mark or the editor's word
+	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
 	Suggestion  *suggest.Suggestion
 	Print       []bool // digits to be added
 	Open        []int  // notes whose digit the house style prints and nobody has settled

@@ -296,12 +296,32 @@ func looks(composer, earlier, editor, open string) map[string]string {
 
 // WithHand is the default policy for another of the named hands: for
 // measurements that go through all of them.
-func WithHand(name string) (*Policy, error) {
+func WithHand(name string) (*Policy, error) { return Default().ForHand(name) }
+
+// ForHand is the same policy for another of the named hands; no name leaves it
+// as it is.
+func (p *Policy) ForHand(name string) (*Policy, error) {
 	key, _ := match("", "hand")
-	if !slices.Contains(key.Values, name) {
+	switch {
+	case name == "":
+		return p, nil
+	case !slices.Contains(key.Values, name):
 		return nil, fmt.Errorf("there is no hand %q\nhint: one of %s", name, strings.Join(key.Values, ", "))
 	}
-	p := Default()
-	p.values["hand"] = Value{name, "asked for"}
-	return p, nil
+	other := &Policy{File: p.File, values: maps.Clone(p.values)}
+	other.values["hand"] = Value{name, "asked for"}
+	other.values["span_mm"] = Value{"0", "asked for"}
+	for _, share := range []string{"octave", "ninth", "tenth"} {
+		other.values["hands."+share] = Value{"0", "asked for"}
+	}
+	return other, nil
+}
+
+// WithoutReturns is the same policy with every passage fingered for itself.
+func (p *Policy) WithoutReturns() *Policy {
+	q := &Policy{File: p.File, values: maps.Clone(p.values)}
+	for _, kind := range []string{"exact", "transposed", "mirrored"} {
+		q.values["memory."+kind] = Value{Text: "0", Origin: "without returns"}
+	}
+	return q
 }

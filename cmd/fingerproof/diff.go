@@ -89,18 +89,27 @@ func diff(ctx context.Context, env *environment, old, new, before string, reques
 			return err
 		}
 	}
+	failed := tellProblems(env, d)
+	if previous != nil && tellProblems(env, previous) {
+		failed = true
+	}
 	switch {
-	case d.Failed():
-		for i := range d.Pieces {
-			if p := &d.Pieces[i]; p.Problem != "" {
-				fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", p.ID, p.Problem)
-			}
-		}
+	case failed:
 		return exitWith(exitFailed)
 	case d.Differs():
 		return exitWith(exitDiffers)
 	}
 	return nil
+}
+
+// tellProblems says which pieces could not be compared, and whether there are any.
+func tellProblems(env *environment, d *compare.Diff) bool {
+	for i := range d.Pieces {
+		if p := &d.Pieces[i]; p.Problem != "" {
+			fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", p.ID, p.Problem)
+		}
+	}
+	return d.Failed()
 }
 
 // compareSides compares piece by piece, in the order of the old side, pieces

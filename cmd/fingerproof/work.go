@@ -24,6 +24,7 @@ import (
 // workOptions are the options of commands that work through a collection.
 type workOptions struct {
 	policy   string
+	hand     string
 	weights  string
 	reports  []string
 	requests []request // reports, checked
@@ -36,6 +37,7 @@ type workOptions struct {
 func (o *workOptions) addInputs(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
+	f.StringVar(&o.hand, "hand", "", "finger for this hand in place of the policy's: octave, ninth or tenth (a separate edition for a smaller hand)")
 	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
 	f.StringVar(&o.today, "today", "", "the day by which a stet on a finding may have expired, as 2026-03-01 (default: today)")
@@ -84,6 +86,9 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 	if err != nil {
 		return pipeline.Job{}, err
 	}
+	if shared, err = shared.ForHand(o.hand); err != nil {
+		return pipeline.Job{}, err
+	}
 	own := map[string]*policies.Policy{}
 	var faults []error
 	for i := range c.Pieces {
@@ -92,6 +97,9 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 			continue
 		}
 		policy, err := policies.Open(p.Policy, c.Root)
+		if err == nil {
+			policy, err = policy.ForHand(o.hand)
+		}
 		if err != nil {
 			faults = append(faults, err)
 			continue

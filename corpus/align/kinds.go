@@ -33,7 +33,8 @@ func (p *pairing) kindOf(a, b int, staff staffMap) Kind {
 	default:
 		k |= PitchChanged
 	}
-	if m.TiedFrom >= 0 && !arrives(n) || n.TiedFrom >= 0 && !arrives(m) {
+	if m.TiedFrom >= 0 && !arrives(n) && !p.leadsTo(b, m.TiedFrom, p.al.ToB, p.al.B) ||
+		n.TiedFrom >= 0 && !arrives(m) && !p.leadsTo(a, n.TiedFrom, p.al.ToA, p.al.A) {
 		k |= TieChanged
 	}
 	graceA, graceB := m.Grace > 0 || m.GraceAfter, n.Grace > 0 || n.GraceAfter
@@ -84,13 +85,58 @@ const leastShift = ticksPerQuarter / 32
 // over a measure that does not add up it may not be.
 func arrives(n *score.Note) bool { return n.TiedFrom >= 0 || n.TieStop }
 
+// leadsTo reports whether a tie is written at its beginning and forgotten at
+// its end: other is the note that the other score ties to the counterpart of
+// note. Some exporters leave the end out behind a grace note; on the page the tie
+// is drawn all the same.
+func (p *pairing) leadsTo(note, other int, to []int, s *score.Score) bool {
+	from := to[other]
+	return from >= 0 && s.Notes[from].TieStart && s.Notes[from].TiedTo < 0 && s.Notes[from].Midi == s.Notes[note].Midi
+}
+
 // durationChanged compares how long two struck notes sound, ties added up,
 // each tie only as far as the other score does not strike the key again:
 // that is a difference of the tie, not of this note.
 func (p *pairing) durationChanged(a, b int) bool {
 	x := sounding(p.al.A, p.al.B, a, p.al.ToB)
 	y := sounding(p.al.B, p.al.A, b, p.al.ToA)
-	return x-y > tolerance || y-x > tolerance
+	return (x-y > tolerance || y-x > tolerance) && !p.putRight(a, b)
+}
+
+// putRight reports whether two notes with all they are tied to print the same
+// row of note values, though A gives one of them a length that its own note
+// value has not: a converter that puts such a length right has changed
+// nothing on the page. A length gone wrong in B is told.
+func (p *pairing) putRight(a, b int) bool {
+	contradicted := false
+	for range p.al.A.Notes {
+		m, n := &p.al.A.Notes[a], &p.al.B.Notes[b]
+		if m.Type == "" || m.Type != n.Type || m.Dots != n.Dots || m.Tuplet != n.Tuplet {
+			return false
+		}
+		if contradicts(n) {
+			return false
+		}
+		contradicted = contradicted || contradicts(m)
+		a, b = m.TiedTo, n.TiedTo
+		// Over a length that is too short a tie does not reach its end, on the page it does.
+		if a < 0 && b >= 0 && m.TieStart && p.al.ToA[b] >= 0 && p.al.A.Notes[p.al.ToA[b]].TieStop {
+			a = p.al.ToA[b]
+		} else if b < 0 && a >= 0 && n.TieStart && p.al.ToB[a] >= 0 && p.al.B.Notes[p.al.ToB[a]].TieStop {
+			b = p.al.ToB[a]
+		}
+		if a < 0 || b < 0 {
+			return contradicted && a == b
+		}
+	}
+	return false
+}
+
+// contradicts reports whether a note's length is another than its printed note value.
+func contradicts(n *score.Note) bool {
+	value, known := n.Value()
+	d := ticks(value) - ticks(n.Duration)
+	return known && (d > tolerance || d < -tolerance)
 }
 
 func sounding(s, other *score.Score, n int, to []int) int64 {

@@ -83,12 +83,15 @@ func (p *pairing) alike(once, again int, inB bool) bool {
 }
 
 // repeatSigned reports whether a repeat sign, an ending or a sign to go back
-// to covers measures.
+// to covers measures from the beginning of what is repeated or up to its end:
+// single measures from its midst that return are no repeat written out.
 func repeatSigned(s *score.Score, r Range) bool {
+	begins := r.From == 0 || s.Measures[r.From].Repeat.Forward || s.Measures[r.From-1].Repeat.Backward
 	for i := r.From; i < len(s.Measures); i++ {
 		m := &s.Measures[i]
 		if m.Repeat.Backward {
-			return true
+			ends := i < r.To || i == r.To && len(m.Endings) > 0
+			return begins || ends
 		}
 		if i >= r.To && (m.Repeat.Forward || len(m.Endings) == 0) {
 			break

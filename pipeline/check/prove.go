@@ -46,7 +46,7 @@ func (p *prover) differing() {
 		add(theDecisions, func(in *pipeline.Inputs) { in.Decisions = p.was.Decisions })
 	}
 	if !maps.Equal(p.was.Settings, pipeline.Settings(&now.Piece)) {
-		add(theManifest, func(in *pipeline.Inputs) { in.Piece = pipeline.WithSettings(in.Piece, p.was.Settings) })
+		add(theManifest, func(in *pipeline.Inputs) { in.Piece = p.settings })
 	}
 	if p.was.ScoreSum != pipeline.Sum(now.Data) {
 		name := theText

@@ -39,6 +39,7 @@ type Change struct {
 	B    *Place `json:"at_new,omitempty"` // in the new score
 
 	order order
+	site  string // where in the old score's music, however the new one is numbered
 }
 
 // At is the place to name: in the new score, else in the old.
@@ -126,7 +127,7 @@ func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 		c.results()
 	}
 	c.sort()
-	p := Piece{ID: id, Covered: al.Coverage(), Changes: c.changes, OldTitle: a.Score.Title}
+	p := Piece{ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title}
 	for _, v := range []*view{c.a, c.b} {
 		for i := range v.score.Notes {
 			if v.in[i] && v.score.Notes[i].Struck() {
@@ -137,7 +138,7 @@ func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 	return p
 }
 
-// Lone is a piece that one side lacks.
+// Lone is a piece that one side lacks: its place names no measure.
 func Lone(id string, kind Kind) Piece {
-	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1, Measure: "1"}}}}
+	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1}}}}
 }

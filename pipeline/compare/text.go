@@ -43,7 +43,7 @@ func (c *comparison) measures() {
 				}
 			}
 		case s.A.Len() > 1 || s.B.Len() > 1:
-			c.atMoment(Barring, c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{}), measuresWords(c.a.score, s.A), measuresWords(c.b.score, s.B))
+			c.atMoment(Barring, c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{}), barsWords(c.a.score, s.A), barsWords(c.b.score, s.B))
 		}
 	}
 }
@@ -53,6 +53,21 @@ func measuresWords(s *score.Score, r align.Range) string {
 		return "m. " + s.Measures[r.From].Number
 	}
 	return "mm. " + s.Measures[r.From].Number + "–" + s.Measures[r.To-1].Number
+}
+
+// barsWords names measures with their lengths: "mm. 6–7 of 2 and 4 quarters".
+func barsWords(s *score.Score, r align.Range) string {
+	out := measuresWords(s, r) + " of "
+	for i := r.From; i < r.To; i++ {
+		switch {
+		case i > r.From && i == r.To-1:
+			out += " and "
+		case i > r.From:
+			out += ", "
+		}
+		out += s.Measures[i].Length.String()
+	}
+	return out + " quarters"
 }
 
 // content says how much a measure holds: "12 notes, 3 digits", "rests".
@@ -200,22 +215,12 @@ func durationWords(n *score.Note) string {
 	if n.Grace > 0 || n.GraceAfter {
 		return "grace note"
 	}
-	if length, ok := noteValues[n.Type]; ok {
-		dotted := length
-		for range n.Dots {
-			length = length.Mul(score.Frac(1, 2))
-			dotted = dotted.Add(length)
-		}
+	if value, ok := n.Value(); ok && value == n.Duration {
+		words := [...]string{"", "dotted ", "double-dotted ", "triple-dotted "}[min(n.Dots, 3)] + n.Type + " note"
 		if n.Tuplet.Actual > 0 {
-			dotted = dotted.Mul(score.Frac(int64(n.Tuplet.Normal), int64(n.Tuplet.Actual)))
+			words += fmt.Sprintf(" (%d:%d)", n.Tuplet.Actual, n.Tuplet.Normal)
 		}
-		if dotted == n.Duration {
-			words := [...]string{"", "dotted ", "double-dotted ", "triple-dotted "}[min(n.Dots, 3)] + n.Type + " note"
-			if n.Tuplet.Actual > 0 {
-				words += fmt.Sprintf(" (%d:%d)", n.Tuplet.Actual, n.Tuplet.Normal)
-			}
-			return words
-		}
+		return words
 	}
 	return quarters(n.Duration)
 }
@@ -225,10 +230,4 @@ func quarters(f score.Fraction) string {
 		return "1 quarter"
 	}
 	return f.String() + " quarters"
-}
-
-// noteValues are the names of MusicXML's note-type-value with their lengths.
-var noteValues = map[string]score.Fraction{
-	"breve": score.Whole(8), "whole": score.Whole(4), "half": score.Whole(2), "quarter": score.Whole(1), "eighth": score.Frac(1, 2),
-	"16th": score.Frac(1, 4), "32nd": score.Frac(1, 8), "64th": score.Frac(1, 16), "128th": score.Frac(1, 32), "256th": score.Frac(1, 64),
 }

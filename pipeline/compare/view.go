@@ -2,6 +2,7 @@ package compare
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"fingerproof/corpus/align"
@@ -16,10 +17,14 @@ type view struct {
 	addresses []score.Address
 	result    map[int]*state.Note // by note
 	side      Side
+	laidOut   bool // the file says where its pages and systems break
 }
 
 func newView(s Side, in []bool) *view {
 	v := &view{score: s.Score, in: in, addresses: s.Score.Addresses(), side: s}
+	for i := range s.Score.Measures {
+		v.laidOut = v.laidOut || s.Score.Measures[i].Page > 1 || s.Score.Measures[i].System > 1
+	}
 	if s.Result != nil {
 		v.result = make(map[int]*state.Note, len(s.Result.Notes))
 		for i := range s.Result.Notes {
@@ -67,7 +72,11 @@ func (v *view) place(n int) *Place {
 
 func (v *view) moment(measure int, onset score.Fraction) *Place {
 	m := &v.score.Measures[measure]
-	return &Place{Note: -1, Page: m.Page, System: m.System, Measure: m.Number, Index: measure, Onset: onset, Beat: v.score.Beat(measure, onset)}
+	p := &Place{Note: -1, Measure: m.Number, Index: measure, Onset: onset, Beat: v.score.Beat(measure, onset)}
+	if v.laidOut {
+		p.Page, p.System = m.Page, m.System
+	}
+	return p
 }
 
 // silent notes are cue sized or hidden: they are nobody's text.
@@ -92,6 +101,7 @@ func (c *comparison) at(kind Kind, a, b int, old, new string) *Change {
 		ch.A = c.a.place(a)
 		c.orderBy(&ch, c.a, c.al.SpanOfA, a, false)
 	}
+	ch.site = c.siteOf(&ch)
 	c.changes = append(c.changes, ch)
 	return &c.changes[len(c.changes)-1]
 }
@@ -118,7 +128,33 @@ func (c *comparison) atMoment(kind Kind, a, b *Place, old, new string) {
 	if a != nil {
 		ch.order.span, ch.order.onset, ch.order.staff = c.al.SpanOfA[a.Index], a.Onset, a.Staff
 	}
+	ch.site = c.siteOf(&ch)
 	c.changes = append(c.changes, ch)
+}
+
+// siteOf names the place of a change in the old score: by the address of its
+// note there, else by the moment there that the new one's place answers to. A
+// measure that only the new score has stands behind the last one before it
+// that both have.
+func (c *comparison) siteOf(ch *Change) string {
+	if ch.A != nil {
+		if ch.A.Address != nil {
+			return ch.A.Address.String()
+		}
+		return fmt.Sprintf("%d+%s staff %d", ch.A.Index, ch.A.Onset, ch.A.Staff)
+	}
+	if m, onset, ok := c.al.MomentToA(ch.B.Index, ch.B.Onset); ok {
+		return fmt.Sprintf("%d+%s %s", m, onset, ch.B.Pitch)
+	}
+	behind, since := -1, 0
+	for m := ch.B.Index; m >= 0; m-- {
+		if s := c.al.Spans[c.al.SpanOfB[m]]; s.Paired() {
+			behind = s.A.To - 1
+			break
+		}
+		since++
+	}
+	return fmt.Sprintf("behind %d, %d+%s %s", behind, since, ch.B.Onset, ch.B.Pitch)
 }
 
 func (c *comparison) sort() {

@@ -10,6 +10,7 @@ import (
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
 )
 
 // Input is everything the stage looks at.
@@ -26,6 +27,13 @@ type Input struct {
 	Weights *effort.Weights
 	// Decided gives each note what the editors settled; nil where there is nothing.
 	Decided []Decided
+	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
+	Returns []parallel.Return
+	Apart   []bool
+	// Leading marks notes that carry the line (nil: none).
+	Leading []bool
+	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
+	Why func(note int) bool
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -67,13 +75,12 @@ type Line struct {
 func Suggest(in Input) *Suggestion {
 	out := &Suggestion{Notes: make([]Note, len(in.Score.Notes)), Added: map[int]engine.Note{}}
 	var worker, small engine.Worker
-	for player := range 2 * len(in.Score.Parts) {
-		for _, h := range [2]score.Hand{score.Right, score.Left} {
-			line, signs := lineOf(in, player, h, out)
-			if len(line) == 0 {
-				continue
-			}
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+	parts := partsOf(in, out)
+	remember(&worker, in, parts)
+	{
+		for _, p := range parts {
+			player, h, line, signs := p.player, p.hand, p.line, p.signs
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
 				if signs.told(n.ID, n.Finger) {
@@ -146,7 +153,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Grace: n.Grace,
 			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
 			Detached: n.Marks&(score.Staccato|score.Staccatissimo) != 0,
-			Micros:   in.Tempo.Micros(at),
+			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
 		}
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst

@@ -15,6 +15,7 @@ var order = []struct {
 	state compare.State
 	title string
 }{
+	{compare.Unread, "Could not be compared"},
 	{compare.Broken, "New in this proof"},
 	{compare.Missed, "Still to be done"},
 	{compare.ToDo, "Corrections"},
@@ -41,6 +42,10 @@ func Write(out io.Writer, approved, typeset string, sheet []compare.Correction) 
 			box := "[ ]"
 			if c.State == compare.Done {
 				box = "[x]"
+			}
+			if c.At == nil {
+				fmt.Fprintf(&b, "    %s\n", c.Ask)
+				continue
 			}
 			fmt.Fprintf(&b, "    %s %s: %s\n", box, c.At.Words(false), c.Ask)
 		}

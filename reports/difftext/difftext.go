@@ -26,7 +26,7 @@ func Write(out io.Writer, d *compare.Diff) error {
 		fmt.Fprintf(&b, "%s: %s\n", p.ID, tally(p))
 		for k := range p.Changes {
 			c := &p.Changes[k]
-			fmt.Fprintf(&b, "  %s: %s: %s\n", c.At().Words(true), c.Kind.Words(), values(c))
+			fmt.Fprintf(&b, "  %s: %s%s\n", c.At().Words(true), c.Kind.Words(), values(c))
 		}
 	}
 	fmt.Fprintf(&b, "%d of %d pieces are the same\n", same, len(d.Pieces))
@@ -52,11 +52,11 @@ func tally(p *compare.Piece) string {
 func values(c *compare.Change) string {
 	switch {
 	case c.Old == "" && c.New == "":
-		return "—"
+		return ""
 	case c.Old == "":
-		return c.New
+		return ": " + c.New
 	case c.New == "":
-		return c.Old
+		return ": " + c.Old
 	}
-	return c.Old + " → " + c.New
+	return ": " + c.Old + " → " + c.New
 }

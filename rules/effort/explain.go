@@ -32,6 +32,9 @@ func (m *Model) Explain(e int, a, b, c fingering.Grip, out func(strike int, crit
 	m.explainAims(e, b, c, out)
 	for i, k := range keys {
 		if k.Struck {
+			if v := m.breaks(k.Strike, c.Fingers[i]); v != 0 {
+				out(k.Strike, "parallel", v)
+			}
 			if v := m.bonus[k.Strike][c.Fingers[i]-1]; v != 0 {
 				out(k.Strike, "pattern", v)
 			}

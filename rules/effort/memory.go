@@ -79,3 +79,25 @@ func (m *Model) eachStruck(visit func(e, i int, k fingering.Sounding)) {
 		}
 	}
 }
+
+// addReturns prices fingers other than those remembered from where the passage stood before, at the weight of memory.
+func (m *Model) addReturns() {
+	for s := range m.m.line.Strikes {
+		k := &m.m.line.Strikes[s]
+		if !k.Remembered.Valid() || k.Worth <= 0 || k.Allowed&(k.Allowed-1) == 0 {
+			continue
+		}
+		if m.returns == nil {
+			m.returns = make([]int32, len(m.m.line.Strikes))
+		}
+		m.returns[s] = fixed(int64(k.Worth) * int64(m.p.aims.percentOf("parallel")) * 10)
+	}
+}
+
+// breaks is what it costs that a strike is taken by another finger than the remembered one.
+func (m *Model) breaks(strike int, f fingering.Finger) int32 {
+	if m.returns == nil || m.m.line.Strikes[strike].Remembered == f {
+		return 0
+	}
+	return m.returns[strike]
+}

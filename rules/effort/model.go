@@ -13,6 +13,8 @@ type Model struct {
 	// bonus per strike and finger, in 1/4096 nat: handbook runs, digits given at returns.
 	bonus [][fingering.Fingers]int32
 	runs  [][2]int
+	// returns is what a finger other than the remembered one costs, per strike, in 1/4096 nat; nil where nothing returns.
+	returns []int32
 }
 
 // Runs lists the handbook runs found, each by its first and last event.
@@ -22,6 +24,7 @@ func (m *Model) Runs() [][2]int { return m.runs }
 func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
 	m := &Model{p: p, m: newMusic(line), grips: grips, bonus: make([][fingering.Fingers]int32, len(line.Strikes))}
 	m.addMemory()
+	m.addReturns()
 	m.addRuns()
 	m.addRepeats()
 	return m
@@ -72,7 +75,7 @@ func (m *Model) Unary(e int, out []int32) {
 		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.p.terms[t]) * int64(v) })
 		var price [fingering.Fingers]int32
 		for f := range price {
-			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f]
+			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f] + m.breaks(k.Strike, fingering.Finger(f+1))
 		}
 		if m.p.habit != nil {
 			m.p.scratch = m.noteContexts(e, i, m.p.scratch[:0])

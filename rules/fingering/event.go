@@ -43,6 +43,9 @@ type Strike struct {
 	Slurred bool // the line has to connect from here to the next note
 	Leads   bool // it carries the line
 	Turn    bool // it belongs to a turn
+	// Remembered and Worth are those of its note (see Note).
+	Remembered Finger
+	Worth      int
 	// Contradiction says that the notes joined in this strike allow no finger in common; any is allowed then.
 	Contradiction bool
 }
@@ -133,6 +136,9 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 			s := &b.line.Strikes[struck[k]]
 			s.IDs = append(s.IDs, n.ID)
 			s.Slurred, s.Leads = s.Slurred || n.Slurred, s.Leads || n.Leads
+			if s.Remembered == 0 {
+				s.Remembered, s.Worth = n.Remembered, n.Worth
+			}
 			if s.Allowed&allowed == 0 {
 				s.Contradiction = true
 				s.Allowed |= allowed
@@ -146,7 +152,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		}
 		struck = append(struck, len(b.line.Strikes))
 		b.last[key] = len(b.line.Strikes)
-		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Slurred: n.Slurred, Leads: n.Leads, Turn: n.Turn})
+		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Slurred: n.Slurred, Leads: n.Leads, Turn: n.Turn, Remembered: n.Remembered, Worth: n.Worth})
 	}
 	if len(struck) == 0 {
 		return

@@ -54,6 +54,10 @@ type Note struct {
 	Turn bool
 	// Leads says that the note carries the line, where a mark or the editor says so.
 	Leads bool
+	// Remembered is the finger that took the note where its passage stood before, 0 where there is none; Worth is what it may
+	// cost more, in milli-nats, to take it so again.
+	Remembered Finger
+	Worth      int
 	// Micros is the time of the onset in microseconds, 0 throughout where no tempo is known.
 	Micros int64
 }

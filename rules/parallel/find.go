@@ -1,0 +1,262 @@
+package parallel
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+)
+
+// What counts as a passage, and where its comparison stops. The figures are ours, in the terms of the trade: a figure of eight
+// strokes (two groups of sixteenths) is remembered as one, and so is a whole measure, if it is more than a chord or two.
+const (
+	longEnough   = 8 // strokes that make a passage
+	inAMeasure   = 4 // strokes that make one where they fill a measure
+	continuation = 2 // last strokes before two passages part: they may need other fingers for what comes
+	leastLeft    = 3 // strokes that must be left to compare
+	leastUnit    = 4 // strokes of a figure that goes on repeating itself: a shake or a run is none
+)
+
+// restFrees is the rest, in quarters, after which the hand comes anew: what follows it has no hold on the fingers before.
+var restFrees = score.Whole(1)
+
+// grams are the numbers of strokes by which places are looked up, the longest first: a long return is found by a long one even
+// where its beginning is a figure that stands everywhere.
+var grams = [3]int{32, longEnough, inAMeasure}
+
+// mostPlaces is how many earlier places are looked at for one gram, so that the time stays in proportion to the length of a piece.
+const mostPlaces = 24
+
+// Find lists the passages that return in the lines of a piece, by where the later one begins. measure gives the length of the
+// measure at a moment, nil where that is not known. Exact returns come before transposed ones and those before mirrored ones; each
+// later note returns one first note, the earliest there is. A passage that returns several times in a row is told once for each
+// time. The first note of an exact return may itself be the later one of a return of another kind.
+//
+// Transposed is what has the same intervals, in semitones or, within the key, in steps. Mirrored is the same of the two hands, one
+// upside down; of two that begin together the right hand's is the first.
+//
+// The comparison stops before the last strokes ahead of where two passages part, unless a rest parts them. Time grows with the
+// number of notes times a constant (see mostPlaces).
+func Find(lines []Line, measure func(score.Fraction) score.Fraction) []Return {
+	f := finder{strokes: strokesOf(lines), measure: measure}
+	f.first, f.how = make([]int, len(f.strokes)), make([]*match, len(f.strokes))
+	for i := range f.first {
+		f.first[i] = -1
+	}
+	f.pass(Exact, byKeys)
+	f.pass(Transposed, byIntervals)
+	f.pass(Transposed, byDegrees)
+	f.pass(Mirrored, byIntervals)
+	f.pass(Mirrored, byDegrees)
+	return f.returns()
+}
+
+// finder keeps for each stroke which earlier one it returns.
+type finder struct {
+	strokes []stroke
+	measure func(score.Fraction) score.Fraction
+	first   []int    // -1: none
+	how     []*match // by which match
+}
+
+// match is one passage found to return.
+type match struct {
+	kind  Kind
+	first int // index of its first stroke
+	later int
+	n     int // strokes
+}
+
+// pass looks for returns of one kind among the strokes that return nothing yet.
+func (f *finder) pass(kind Kind, v view) {
+	words := v.words(f.strokes)
+	places := f.places(words)
+	for i := 0; i < len(f.strokes); {
+		m := f.best(kind, v, words, places, i)
+		if m == nil {
+			i++
+			continue
+		}
+		for k := range m.n {
+			f.first[i+k], f.how[i+k] = m.first+k, m
+		}
+		i += m.n
+	}
+	// Earliest in time first, so that what a first stroke returns is known when it is asked.
+	order := make([]int, len(f.strokes))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return f.compare(a, b) })
+	for _, i := range order {
+		if m := f.how[i]; m != nil && m.kind == kind {
+			for j := f.first[i]; f.how[j] != nil && (f.how[j].kind == Exact || f.how[j].kind == Transposed && kind != Exact); j = f.first[i] {
+				f.first[i] = f.first[j]
+			}
+		}
+	}
+}
+
+// compare orders two strokes by time; at the same time the earlier line comes first.
+func (f *finder) compare(a, b int) int {
+	x, y := &f.strokes[a], &f.strokes[b]
+	return cmp.Or(x.at.Cmp(y.at), cmp.Compare(x.line, y.line), cmp.Compare(a, b))
+}
+
+// places lists by hand and gram where each run of words stands.
+func (f *finder) places(words []int32) [2][len(grams)]map[uint64][]int {
+	var out [2][len(grams)]map[uint64][]int
+	for h := range out {
+		for g := range grams {
+			out[h][g] = map[uint64][]int{}
+		}
+	}
+	for i := range f.strokes {
+		for g, n := range grams {
+			if sum, ok := f.gram(words, i, n); ok {
+				at := out[f.strokes[i].hand][g]
+				at[sum] = append(at[sum], i)
+			}
+		}
+	}
+	return out
+}
+
+// gram sums n words from stroke i on; ok is false where the line ends before or a word is not known.
+func (f *finder) gram(words []int32, i, n int) (sum uint64, ok bool) {
+	if i+n > len(words) || f.strokes[i+n-1].line != f.strokes[i].line {
+		return 0, false
+	}
+	for _, w := range words[i : i+n] {
+		if w < 0 {
+			return 0, false
+		}
+		sum = (sum ^ uint64(w)) * 0x9e3779b97f4a7c15
+		sum ^= sum >> 29
+	}
+	return sum, true
+}
+
+// best gives the longest return that begins at stroke i, of equally long ones the earliest; nil if there is none.
+func (f *finder) best(kind Kind, v view, words []int32, places [2][len(grams)]map[uint64][]int, i int) *match {
+	if f.how[i] != nil {
+		return nil
+	}
+	h := f.strokes[i].hand
+	if kind == Mirrored {
+		h = fingering.Right + fingering.Left - h
+	}
+	for g, n := range grams {
+		sum, ok := f.gram(words, i, n)
+		if !ok {
+			continue
+		}
+		best, looked := (*match)(nil), 0
+		for _, j := range places[h][g][sum] {
+			if looked == mostPlaces {
+				break
+			}
+			if j == i || f.compare(j, i) > 0 {
+				continue
+			}
+			looked++
+			if m := f.extend(kind, v, words, j, i); m != nil && (best == nil || m.n > best.n) {
+				best = m
+			}
+		}
+		if best != nil {
+			return best
+		}
+	}
+	return nil
+}
+
+// extend follows two passages from strokes j and i on to where they part, and stops before the continuation; nil where too
+// little is left.
+func (f *finder) extend(kind Kind, v view, words []int32, j, i int) *match {
+	first, later := &f.strokes[j], &f.strokes[i]
+	if kind == Transposed && first.keys[0] == later.keys[0] && byKeys.same(first, later) {
+		return nil // the same keys: too short a return to be an exact one
+	}
+	unit := i - j // of a passage that runs on into its own return
+	if first.line != later.line {
+		unit = len(f.strokes)
+	}
+	n, runs := 0, true
+	for words[j+n] == words[i+n] && words[i+n] >= 0 {
+		n++
+		runs = runs && words[i+n-1] == words[i]
+		if f.strokes[j+n-1].last || f.strokes[i+n-1].last || f.how[i+n] != nil {
+			break
+		}
+	}
+	if n == 0 || n > unit && unit < leastUnit || runs && v != byKeys {
+		return nil // a scale is no sequence of itself, and has handbook fingers of its own
+	}
+	a, b := &f.strokes[j+n-1], &f.strokes[i+n-1]
+	ended := a.last && b.last
+	if !a.last && !b.last && f.how[i+n] == nil && v.same(&f.strokes[j+n], &f.strokes[i+n]) {
+		n++ // the stroke at which the ways part is itself the same
+	}
+	if n < longEnough && (n < inAMeasure || !f.fillsMeasure(i, n)) {
+		return nil
+	}
+	if !ended && !(f.rests(j+n-1) && f.rests(i+n-1)) {
+		n -= continuation
+	}
+	if n < leastLeft {
+		return nil
+	}
+	return &match{kind: kind, first: j, later: i, n: n}
+}
+
+func (f *finder) fillsMeasure(i, n int) bool {
+	if f.measure == nil {
+		return false
+	}
+	from, last := &f.strokes[i], &f.strokes[i+n-1]
+	length := f.measure(from.at)
+	return length.Sign() > 0 && last.at.Add(last.gap).Sub(from.at).Cmp(length) >= 0
+}
+
+// rests reports whether the hand comes anew after stroke i.
+func (f *finder) rests(i int) bool {
+	s := &f.strokes[i]
+	return s.last || s.gap.Sub(s.end.Sub(s.at)).Cmp(restFrees) >= 0
+}
+
+// returns gathers strokes in a row into passages.
+func (f *finder) returns() []Return {
+	type found struct {
+		Return
+		at, strokes int
+	}
+	var out []found
+	for i := range f.strokes {
+		m, j := f.how[i], f.first[i]
+		if m == nil {
+			continue
+		}
+		a, b := &f.strokes[j], &f.strokes[i]
+		goes := i > 0 && f.how[i-1] == m && f.first[i-1] == j-1 && f.strokes[j-1].line == a.line
+		if !goes {
+			r := found{Return{Kind: m.kind}, i, 0}
+			if m.kind == Transposed {
+				r.Shift = b.hand.Mirror(b.keys[0]) - a.hand.Mirror(a.keys[0])
+			}
+			out = append(out, r)
+		}
+		r := &out[len(out)-1]
+		r.strokes++
+		r.First, r.Later = append(r.First, a.ids...), append(r.Later, b.ids...)
+	}
+	slices.SortStableFunc(out, func(a, b found) int { return f.compare(a.at, b.at) })
+	var told []Return
+	for _, r := range out {
+		if r.strokes >= leastLeft {
+			told = append(told, r.Return)
+		}
+	}
+	return told
+}
