@@ -18,7 +18,7 @@ func main() {
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
-	root.AddCommand(settleCommand())
+	root.AddCommand(settleCommand(), killCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

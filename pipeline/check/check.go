@@ -46,6 +46,7 @@ const (
 	Whose          Kind = "responsibility"
 	NoteAdded      Kind = "note added"
 	NoteMissing    Kind = "note missing"
+	Text           Kind = "text"
 	FindingNew     Kind = "finding new"
 	FindingGone    Kind = "finding gone"
 	Redistribution Kind = "redistribution"
@@ -78,6 +79,8 @@ func (c *Change) Sentence() string {
 		return "finding gone: " + c.Old
 	case Redistribution:
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
+	case Text:
+		return fmt.Sprintf("%s: the note at %s was at %s", place, c.New, c.Old)
 	case NoteAdded:
 		return fmt.Sprintf("%s, %s at %s: new note, finger %s", place, c.Pitch, c.At, c.New)
 	case NoteMissing:
@@ -211,7 +214,7 @@ func (p *prover) changes() (out []Change) {
 		for _, d := range []struct {
 			kind     Kind
 			old, new string
-		}{{Hand, handWord(o.Hand), handWord(n.Hand)}, {Fingers, o.Fingers, n.Fingers}, {Printed, yes(o.Printed), yes(n.Printed)}, {Whose, open(o.Whose), open(n.Whose)}} {
+		}{{Text, o.At + " " + o.Pitch, n.At + " " + n.Pitch}, {Hand, handWord(o.Hand), handWord(n.Hand)}, {Fingers, o.Fingers, n.Fingers}, {Printed, yes(o.Printed), yes(n.Printed)}, {Whose, open(o.Whose), open(n.Whose)}} {
 			if d.old != d.new {
 				c.Kind, c.Old, c.New = d.kind, d.old, d.new
 				out = append(out, c)

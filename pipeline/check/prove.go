@@ -119,6 +119,8 @@ func (p *prover) restores(v variant, c *Change) bool {
 	}
 	n, o := &v.snapshot.Notes[at], &p.was.Notes[c.old]
 	switch c.Kind {
+	case Text:
+		return n.At == o.At && n.Pitch == o.Pitch
 	case Hand:
 		return n.Hand == o.Hand
 	case Fingers:
