@@ -16,6 +16,7 @@ import (
 type Inputs struct {
 	Piece     corpus.Piece // with what the manifest says of it
 	Data      []byte
+	Witnesses [][]byte // files of the witnesses, in their order
 	Policy    *policies.Policy
 	Decisions []decide.Decision
 	Today     string
@@ -24,7 +25,7 @@ type Inputs struct {
 
 // InputsOf gives the inputs of a way.
 func InputsOf(w *Way) Inputs {
-	return Inputs{Piece: *w.Piece, Data: w.Data, Policy: w.Policy, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
+	return Inputs{Piece: *w.Piece, Data: w.Data, Witnesses: w.WitnessData, Policy: w.Policy, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
 }
 
 // Again works a piece out anew from other inputs, as far as its result; no
@@ -32,7 +33,7 @@ func InputsOf(w *Way) Inputs {
 // bears on print, looks and findings is then worked out from there. base is
 // not changed.
 func Again(base *Way, in Inputs) (*Way, error) {
-	w := &Way{Piece: &in.Piece, Data: in.Data, Policy: in.Policy, Weights: base.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
+	w := &Way{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: base.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
 	if base.Result == nil || !sameBut(base, w) {
 		return w, RunPiece(without(w))
 	}
@@ -109,4 +110,13 @@ func WithSettings(p corpus.Piece, settings map[string]string) (corpus.Piece, err
 		return p, fmt.Errorf("reading the settings of %s: %w", p.ID, err)
 	}
 	return out, nil
+}
+
+// WitnessSums gives the SHA-256 of each witness, in the manifest's order.
+func WitnessSums(w *Way) []string {
+	var out []string
+	for _, data := range w.WitnessData {
+		out = append(out, Sum(data))
+	}
+	return out
 }

@@ -17,6 +17,7 @@ func main() {
 		SilenceErrors: true,
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
+	root.AddCommand(thinCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	root.AddCommand(settleCommand(), killCommand())
 	if err := root.Execute(); err != nil {

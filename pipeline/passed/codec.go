@@ -19,6 +19,7 @@ type file struct {
 	Weights         string                     `json:"weights"`
 	Score           string                     `json:"score"`
 	ScoreSum        string                     `json:"score_sum"`
+	Witnesses       []string                   `json:"witnesses,omitempty"`
 	Settings        map[string]json.RawMessage `json:"settings"`
 	Policy          map[string]string          `json:"policy"`
 	Decisions       []json.RawMessage          `json:"decisions"`
@@ -53,7 +54,7 @@ func Encode(s *State) ([]byte, error) {
 		skip bool
 	}{
 		{"version", Version, false}, {"piece", s.Piece, false}, {"by", s.By, s.By == ""}, {"when", s.When, false}, {"press", s.Press, !s.Press},
-		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false}, {"score_sum", s.ScoreSum, false},
+		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false}, {"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
 	} {
 		if f.skip {
 			continue
@@ -150,7 +151,7 @@ func Decode(name string, data []byte) (*State, error) {
 	if f.Version != Version {
 		return nil, fmt.Errorf("reading the passed state %s: version %d, this program reads version %d", name, f.Version, Version)
 	}
-	s := &State{Piece: f.Piece, By: f.By, When: f.When, Press: f.Press, Engine: f.Engine, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum,
+	s := &State{Piece: f.Piece, By: f.By, When: f.When, Press: f.Press, Engine: f.Engine, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
 		Settings: map[string]string{}, Policy: f.Policy, Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions}}
 	for key, value := range f.Settings {
 		var b bytes.Buffer

@@ -24,15 +24,15 @@ type Result struct {
 	Collapses []Collapse `json:"collapses,omitempty"`
 	// SmallerHand lists what a smaller hand does where the fingering exceeds it.
 	SmallerHand []SmallerPassage `json:"smaller_hand,omitempty"`
+	// Returns is the concordance: passages that return, and how far they are fingered alike.
+	Returns []Return `json:"returns,omitempty"`
 	// Stets are findings that an editor let stand; they are not among Findings.
 	Stets []Stet `json:"stets,omitempty"`
 	// Unplaced are decisions of which a note is gone.
 	Unplaced []Unplaced `json:"unplaced,omitempty"`
 	// Open lists, for press, the measures with digits that nobody has settled.
-	Open []OpenMeasure `json:"open,omitempty"`
-	// Returns is the concordance: passages that return, and how far they are fingered alike.
-	Returns []Return `json:"returns,omitempty"`
-	Notes   []Note   `json:"notes"`
+	Open  []OpenMeasure `json:"open,omitempty"`
+	Notes []Note        `json:"notes"`
 }
 
 // Inputs says what the result stands on: SHA-256 sums in hexadecimal, and the
