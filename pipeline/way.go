@@ -47,6 +47,7 @@ type Way struct {
 	Layout      *musicxml.Layout
 	Whose       [][]score.Responsibility
 	Decided     *decide.Plan
+	Bound       []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
 	Profile     hand.Profile
 	Hands       *suggest.Hands
 	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
