@@ -9,9 +9,11 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"time"
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/lint"
@@ -28,6 +30,7 @@ type workOptions struct {
 	requests []request // reports, checked
 	workers  int
 	failOn   string
+	today    string
 }
 
 func (o *workOptions) add(cmd *cobra.Command) {
@@ -37,6 +40,7 @@ func (o *workOptions) add(cmd *cobra.Command) {
 	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
 	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
+	f.StringVar(&o.today, "today", "", "the day by which a stet on a finding may have expired, as 2026-03-01 (default: today)")
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never (default: as the policy says)")
 }
 
@@ -47,6 +51,12 @@ func (o *workOptions) check() error {
 	}
 	if words := []string{"", "error", "warning", "note", "never"}; !slices.Contains(words, o.failOn) {
 		return fmt.Errorf("--fail-on cannot be %q\nhint: error, warning, note or never", o.failOn)
+	}
+	if o.today == "" {
+		o.today = time.Now().Format(time.DateOnly)
+	}
+	if _, err := time.Parse(time.DateOnly, o.today); err != nil {
+		return fmt.Errorf("--today cannot be %q\nhint: a day as 2026-03-01", o.today)
 	}
 	var err error
 	o.requests, err = parseRequests(o.reports, reportFormats, "json=findings.json or text=-")
@@ -94,7 +104,8 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 		return pipeline.Job{}, err
 	}
 	return pipeline.Job{
-		Collection: c, Weights: weights, Workers: o.workers,
+		Collection: c, Weights: weights, Workers: o.workers, Today: o.today,
+		Decisions: func(p *corpus.Piece) ([]decide.Decision, error) { return readDecisions(c, p.ID) },
 		PolicyOf: func(p *corpus.Piece) (*policies.Policy, error) {
 			if policy := own[p.Policy]; policy != nil {
 				return policy, nil
