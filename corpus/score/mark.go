@@ -16,6 +16,9 @@ type Mark struct {
 	Note       int // index in Score.Notes
 	Digits     []MarkDigit
 	Restyles   []Restyle
+	// Order is the order in which the note's indications shall stand: indices
+	// into Note.Indications, each once. Nil leaves them as they are.
+	Order      []int
 	Directions []MarkDirection
 }
 

@@ -95,7 +95,11 @@ type Finding struct {
 	Hand     score.Hand
 	Line     int
 	Column   int
-	Fix      string
+	Fix      string // what would put it right, in words
+	// Edit is the same for a machine, set where the fix is safe: it moves,
+	// reorders or restyles digits that stand, and changes none. Nil where only
+	// a person can decide.
+	Edit []score.Mark
 }
 
 // Report adds a finding at its first note. A rule may lower the severity it
