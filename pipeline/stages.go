@@ -40,7 +40,7 @@ var Stages = []Stage{
 	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Decided"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {

@@ -13,9 +13,9 @@ type Field struct{ Name, Value string }
 
 // Mark is what happens at one note.
 type Mark struct {
-	Note       int // index in Score.Notes
-	Digits     []MarkDigit
-	Restyles   []Restyle
+	Note     int // index in Score.Notes
+	Digits   []MarkDigit
+	Restyles []Restyle
 	// Order is the order in which the note's indications shall stand: indices
 	// into Note.Indications, each once. Nil leaves them as they are.
 	Order      []int
