@@ -27,6 +27,8 @@ type Job struct {
 	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They are
 	// taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)
+	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the piece's. May be nil.
+	After func(context.Context, *Way) error
 }
 
 // memoryInFlight bounds the summed size of the score files that are being
@@ -69,7 +71,10 @@ func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) er
 			turn := make(chan outcome, 1)
 			group.Go(func() error {
 				defer func() { <-slots }()
-				way, err := job.piece(piece)
+				way, err := job.Work(piece)
+				if err == nil && job.After != nil {
+					err = job.After(ctx, way)
+				}
 				turn <- outcome{way, err, weight}
 				return nil
 			})
@@ -112,8 +117,9 @@ func weigh(path string) int64 {
 	return min(max(size, 1), memoryInFlight)
 }
 
-// piece reads a score's file and takes it through the stages.
-func (job Job) piece(piece *corpus.Piece) (*Way, error) {
+// Work reads a score's file and takes it through the stages. The way is given
+// as far as it came where there is an error.
+func (job Job) Work(piece *corpus.Piece) (*Way, error) {
 	w := &Way{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
 	if piece.Fault != nil {
 		return w, piece.Fault
@@ -130,7 +136,14 @@ func (job Job) piece(piece *corpus.Piece) (*Way, error) {
 			return w, err
 		}
 	}
-	if w.Setting, err = SettingSum(job.Collection, piece); err != nil {
+	for _, witness := range piece.Witnesses {
+		data, err := os.ReadFile(job.Collection.Path(witness.Score))
+		if err != nil {
+			return w, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
+		}
+		w.WitnessData = append(w.WitnessData, data)
+	}
+	if w.Setting, err = SettingSum(piece, w.WitnessData); err != nil {
 		return w, err
 	}
 	if job.Results != nil {

@@ -27,12 +27,12 @@ func Fix(w *Way) (*Fixed, error) {
 	marks := map[int]*score.Mark{}
 	out := &Fixed{}
 	for _, f := range w.Settled.Findings {
-		if len(f.Edit) == 0 || !joins(marks, f.Edit) {
+		if len(f.Edit) == 0 || !mayJoin(marks, f.Edit) {
 			continue
 		}
 		for _, m := range f.Edit {
 			if m.Order != nil || len(m.Restyles) > 0 {
-				join(marks, m)
+				joinFix(marks, m)
 			}
 		}
 		out.Done = append(out.Done, f)
@@ -58,9 +58,9 @@ func Fix(w *Way) (*Fixed, error) {
 	return out, untouched(w, out.Data)
 }
 
-// joins says whether a fix only moves, reorders or restyles, and asks nothing
+// mayJoin says whether a fix only moves, reorders or restyles, and asks nothing
 // of a digit that another one has decided.
-func joins(marks map[int]*score.Mark, edit []score.Mark) bool {
+func mayJoin(marks map[int]*score.Mark, edit []score.Mark) bool {
 	for _, m := range edit {
 		if len(m.Digits)+len(m.Directions) > 0 {
 			return false // adds something: an editor's work
@@ -88,7 +88,7 @@ func compatible(a, b score.Restyle) bool {
 	return side && a.Style == b.Style
 }
 
-func join(marks map[int]*score.Mark, m score.Mark) {
+func joinFix(marks map[int]*score.Mark, m score.Mark) {
 	into := marks[m.Note]
 	if into == nil {
 		into = &score.Mark{Note: m.Note}

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"os"
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline/decide"
@@ -45,19 +44,15 @@ func stale(w *Way, r *state.Result) string {
 // SettingSum is the SHA-256 of what else a piece's results stand on: what the
 // manifest says of it, its witnesses' files as they are, and the rules of lint
 // as they are documented.
-func SettingSum(c *corpus.Collection, p *corpus.Piece) (string, error) {
+func SettingSum(p *corpus.Piece, witnesses [][]byte) (string, error) {
 	setting := *p
 	setting.Policy, setting.Fault = "", nil // the policy has a sum of its own
 	h := sha256.New()
 	if err := json.NewEncoder(h).Encode(setting); err != nil {
 		return "", fmt.Errorf("summing the setting of %s: %w", p.ID, err)
 	}
-	for _, w := range p.Witnesses {
-		data, err := os.ReadFile(c.Path(w.Score))
-		if err != nil { // whoever needs the witness says so
-			data = []byte(err.Error())
-		}
-		fmt.Fprintln(h, w.Siglum, Sum(data))
+	for _, data := range witnesses {
+		fmt.Fprintln(h, Sum(data))
 	}
 	for _, r := range all.Rules() {
 		fmt.Fprintf(h, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity, r.Since)

@@ -8,6 +8,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/decide"
 	"fingerproof/pipeline/state"
 	"fingerproof/pipeline/suggest"
@@ -23,21 +24,28 @@ import (
 // Field names are what stages declare (Stage.Needs, Stage.Gives).
 type Way struct {
 	// Given from outside.
-	Piece   *corpus.Piece
-	Data    []byte // the score's file
-	Policy  *policies.Policy
-	Weights *Weights
-	Edition string // file name of the edition, "" where none is asked for
+	Piece *corpus.Piece
+	Data  []byte // the score's file
+	// WitnessData holds the files of Piece.Witnesses, in their order.
+	WitnessData [][]byte
+	Policy      *policies.Policy
+	Weights     *Weights
+	Edition     string // file name of the edition, "" where none is asked for
 	// Decisions are what the editors settled of this piece; Today is the day by which a stet may have expired, "" for none.
 	Decisions []decide.Decision
 	Today     string
-	Press     bool // only settled digits are printed
+	Press     bool   // only settled digits are printed
 	Setting   string // sum of what the manifest says and of the rules of lint (SettingSum), "" where nobody asks
 	// Stale says why earlier results could not be taken, "" where they were or none were asked for.
 	Stale string
 
 	// Worked out, in this order.
 	Document    *source.Document
+	Base        *source.Document // the text that marks are put into: of an edition, the text it was made from
+	Kept        *Kept            // what an edition brings along; nil for other scores
+	Witnesses   []attribute.Witness
+	Sources     *attribute.Sources
+	Credits     []attribute.Credit // whose each added digit is, by note
 	Score       *score.Score
 	Layout      *musicxml.Layout
 	Whose       [][]score.Responsibility

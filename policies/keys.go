@@ -26,6 +26,8 @@ const (
 	anyName naming = iota
 	tempoWord
 	year
+	siglum
+	initials
 )
 
 // Key describes one key of a policy file. The one table of keys drives
@@ -63,6 +65,7 @@ func makeKeys() []Key {
 		{Path: "composer.constrains", kind: yesNo, Doc: "Whether digits that stand in the text bind the suggestion. If not, they still stand in print, and the suggestion goes its own way beside them."},
 		{Path: "marks.tradition", kind: word, Values: []string{"composer-upright", "composer-italic"}, Doc: "The two traditions of telling the composer's digits from the editor's: the composer upright and bold with the editor in smaller italics, or the composer in italics with the editor upright. Sets the looks below; each can still be set alone."},
 	}
+	keys = append(keys, makeCourtesyKeys()...)
 	for _, who := range Responsibilities {
 		m := "marks." + who + "."
 		keys = append(keys,
@@ -71,10 +74,11 @@ func makeKeys() []Key {
 			Key{Path: m + "size", kind: size, Doc: "Their size in points (7.5), or a word: small, medium, large; none for the engraver's own."},
 			Key{Path: m + "colour", kind: colour, Doc: "Their colour as #rrggbb, none for black. Never the only difference: pages are printed in black."},
 			Key{Path: m + "enclosure", kind: word, Values: []string{"none", "parentheses", "brackets"}, Doc: "What stands around them. Digits that stand in the text keep their own."},
+			Key{Path: m + "placement", kind: word, Values: placements, Doc: "Where they stand when they are added: as the house places all (`marks.placement`), outside the system, between the staves (inside), above or below the staff, or wherever the engraver puts them."},
 		)
 	}
+	keys = append(keys, makeMarkKeys()...)
 	return append(keys,
-		Key{Path: "marks.placement", kind: word, Values: []string{"outside", "engraver"}, Doc: "Where added digits stand: outside the system (right hand above, left hand below its staff), or wherever the engraver puts them."},
 		Key{Path: "signs.language", kind: word, Values: []string{"it", "fr", "en", "de"}, Doc: "The language of hand signs: m.d./m.s., m.d./m.g., r.h./l.h. or r.H./l.H."},
 		Key{Path: "tempo.default", kind: span, Low: 10, High: 400, Doc: "Beats a minute where neither a mark nor a word gives the tempo."},
 		Key{Path: "tempo.words.*", kind: span, named: tempoWord, Low: 10, High: 400, Doc: "Beats a minute that a tempo word stands for, the word in small letters; of two that fit a text, the longer counts. Common practice, from memory: set your own."},
@@ -136,4 +140,20 @@ func below(prefix string) []string {
 		}
 	}
 	return out
+}
+
+// isKey reports whether a path is that of a key, names that users give included.
+func isKey(path string) bool {
+	return slices.ContainsFunc(allKeys(), func(k Key) bool {
+		stem, star := strings.CutSuffix(k.Path, "*")
+		return k.Path == path || star && strings.HasPrefix(path, stem) && path != stem
+	})
+}
+
+// isNamed reports whether a path ends in a name that the user gives.
+func isNamed(path string) bool {
+	return slices.ContainsFunc(allKeys(), func(k Key) bool {
+		stem, star := strings.CutSuffix(k.Path, "*")
+		return star && strings.HasPrefix(path, stem) && path != stem
+	})
 }

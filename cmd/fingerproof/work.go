@@ -34,15 +34,21 @@ type workOptions struct {
 	baseline string
 }
 
-func (o *workOptions) add(cmd *cobra.Command) {
+// addInputs adds the options that say what is worked on.
+func (o *workOptions) addInputs(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
 	f.StringVar(&o.hand, "hand", "", "finger for this hand in place of the policy's: octave, ninth or tenth (a separate edition for a smaller hand)")
 	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
-	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json, sarif, junit, annotations or summary, PATH - for standard output; may be repeated")
-	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): findings that stood there do not decide the exit status")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
 	f.StringVar(&o.today, "today", "", "the day by which a stet on a finding may have expired, as 2026-03-01 (default: today)")
+}
+
+func (o *workOptions) add(cmd *cobra.Command) {
+	o.addInputs(cmd)
+	f := cmd.Flags()
+	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json, sarif, junit, annotations or summary, PATH - for standard output; may be repeated")
+	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): findings that stood there do not decide the exit status")
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never (default: as the policy says)")
 }
 

@@ -16,8 +16,10 @@ func main() {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
-	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), fitCommand(), tryCommand())
+	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
+	root.AddCommand(thinCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
+	root.AddCommand(settleCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

@@ -24,6 +24,8 @@ type Result struct {
 	Collapses []Collapse `json:"collapses,omitempty"`
 	// SmallerHand lists what a smaller hand does where the fingering exceeds it.
 	SmallerHand []SmallerPassage `json:"smaller_hand,omitempty"`
+	// Returns is the concordance: passages that return, and how far they are fingered alike.
+	Returns []Return `json:"returns,omitempty"`
 	// Stets are findings that an editor let stand; they are not among Findings.
 	Stets []Stet `json:"stets,omitempty"`
 	// Unplaced are decisions of which a note is gone.

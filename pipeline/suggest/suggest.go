@@ -18,18 +18,23 @@ type Input struct {
 	Score *score.Score
 	// Whose says for each note and each of its indications whose it is. Open
 	// digits, suggested before and not decided, bind nothing.
-	Whose   [][]score.Responsibility
-	Hands   *Hands
-	Tempo   *Tempo
-	Policy  *policies.Policy
-	Touch   string // how unmarked notes are joined: the policy's word
-	Profile hand.Profile
-	Weights *effort.Weights
+	Whose [][]score.Responsibility
+	// Witnesses gives the finger that a witness gives a note and that binds, 0
+	// for none; digits of the text come before it. It may be nil.
+	Witnesses []int
+	Hands     *Hands
+	Tempo     *Tempo
+	Policy    *policies.Policy
+	Touch     string // how unmarked notes are joined: the policy's word
+	Profile   hand.Profile
+	Weights   *effort.Weights
 	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
 	Returns []parallel.Return
 	Apart   []bool
 	// Leading marks notes that carry the line (nil: none).
 	Leading []bool
+	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
+	Why func(note int) bool
 	// Decided gives each note what the editors settled; nil where there is nothing.
 	Decided []Decided
 }
@@ -78,7 +83,7 @@ func Suggest(in Input) *Suggestion {
 	{
 		for _, p := range parts {
 			player, h, line, signs := p.player, p.hand, p.line, p.signs
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
 				if signs.told(n.ID, n.Finger) {
@@ -156,7 +161,11 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst
 		}
-		if given := in.bound(i); given > 0 && !note.Tied {
+		given := in.bound(i)
+		if given == 0 && in.Witnesses != nil {
+			given = in.Witnesses[i]
+		}
+		if given > 0 && !note.Tied {
 			note.Allowed = fingering.Only(fingering.Finger(given))
 			out.Notes[i].Given = given
 		}
