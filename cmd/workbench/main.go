@@ -19,7 +19,7 @@ func main() {
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
 	root.AddCommand(thinCommand())
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
-	root.AddCommand(settleCommand())
+	root.AddCommand(settleCommand(), lintTimeCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)
