@@ -43,7 +43,7 @@ var Stages = []Stage{
 	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {

@@ -34,7 +34,10 @@ type Way struct {
 	// Decisions are what the editors settled of this piece; Today is the day by which a stet may have expired, "" for none.
 	Decisions []decide.Decision
 	Today     string
-	Press     bool // only settled digits are printed
+	Press     bool   // only settled digits are printed
+	Setting   string // sum of what the manifest says and of the rules of lint (SettingSum), "" where nobody asks
+	// Stale says why earlier results could not be taken, "" where they were or none were asked for.
+	Stale string
 
 	// Worked out, in this order.
 	Document    *source.Document

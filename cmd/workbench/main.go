@@ -21,6 +21,7 @@ func main() {
 	root.AddCommand(returnsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	root.AddCommand(settleCommand(), killCommand())
 	root.AddCommand(plantCommand())
+	root.AddCommand(lintTimeCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)
