@@ -19,7 +19,7 @@ type tally struct {
 	options *workOptions
 	found   findings                 // by piece, for reports
 	limits  map[string]lint.Severity // by piece: the mildest severity that counts; none for never
-	remarks *commentary.Commentary // the editorial commentary
+	remarks *commentary.Commentary   // the editorial commentary
 	notes   int
 	failed  []string
 	taken   int // pieces whose findings were taken from earlier results
