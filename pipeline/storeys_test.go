@@ -27,7 +27,7 @@ var storeys = map[string]int{
 	"pipeline/attribute": 4, "pipeline/suggest": 4, "pipeline/thin": 4, "pipeline/mark": 4, "pipeline/compare": 4,
 	"rules/fit":  4,
 	"rules/lint": 3, "pipeline/state": 3, "rules/engine": 3,
-	"rules/effort": 2, "rules/lattice": 2, "rules/runs": 2, "rules/parallel": 2,
+	"rules/effort": 2, "rules/lattice": 2, "rules/runs": 2, "rules/hands": 2, "rules/parallel": 2,
 	"corpus/musicxml": 1, "corpus/align": 1, "rules/fingering": 1, "rules/hand": 1, "policies": 1, "corpus": 1, "corpus/demo": 1,
 	"corpus/score": 0, "corpus/source": 0, "corpus/strictyaml": 0, "corpus/shared": 0,
 }

@@ -1,0 +1,106 @@
+// Package hands tells which hand plays each note from the music alone: when a
+// key goes down, when it comes up, and which key it is. Staves and voices are
+// not looked at, so that it can speak where they say nothing or mislead.
+//
+// The way is a search over the moments at which keys go down. A state is where
+// both hands are: what they struck last, when, and what they still hold. At
+// each moment the keys struck are divided between the hands, as a rule the
+// lower ones to the left. Each division costs what weights.go lists: leaps,
+// stretches, lines broken off, hands over one another. The cheapest course of
+// both hands over the whole piece wins.
+package hands
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+)
+
+// Note is one key going down.
+type Note struct {
+	Onset, End fingering.Moment
+	Grace      int // 0 for an ordinary note, else 1… in playing order before it
+	Key        int // sounding MIDI key
+	// Hand is given where it is known; the others are inferred around it.
+	Hand score.Hand
+}
+
+// Infer gives the hand of every note, in the order of notes. The result
+// depends on the notes alone, not on their order.
+func Infer(notes []Note) []score.Hand { return infer(notes, &shipped) }
+
+func infer(notes []Note, w *weights) []score.Hand {
+	moments := momentsOf(notes)
+	out := make([]score.Hand, len(notes))
+	if len(moments) == 0 {
+		return out
+	}
+	last := search(notes, moments, w, course{}, nil)
+	for m := len(moments) - 1; m >= 0; m-- {
+		for k, i := range moments[m].notes {
+			out[i] = score.Right
+			if last.left&(1<<k) != 0 {
+				out[i] = score.Left
+			}
+		}
+		last = last.before
+	}
+	return out
+}
+
+// ticks is the grid of time: 1/20160 of a quarter holds every common division.
+const ticks = 20160
+
+func tick(m fingering.Moment) int64 {
+	den := max(m.Den, 1)
+	whole, rest := m.Num/den, m.Num%den
+	return whole*ticks + rest*ticks/den
+}
+
+// moment is the keys that go down together, lowest first.
+type moment struct {
+	at    int64
+	grace int
+	notes []int
+	keys  []int
+	ends  []int64
+	known []score.Hand
+}
+
+// mostKeys bounds what is divided at once: a forearm's worth. What goes
+// beyond is a moment of its own.
+const mostKeys = 16
+
+func momentsOf(notes []Note) []moment {
+	order := make([]int, len(notes))
+	for i := range order {
+		order[i] = i
+	}
+	rank := func(i int) int {
+		if notes[i].Grace <= 0 {
+			return 1 << 30
+		}
+		return notes[i].Grace
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(notes[a].Onset.Compare(notes[b].Onset), cmp.Compare(rank(a), rank(b)), cmp.Compare(notes[a].Key, notes[b].Key),
+			-notes[a].End.Compare(notes[b].End), cmp.Compare(a, b))
+	})
+	var out []moment
+	for _, i := range order {
+		k := len(out) - 1
+		if k < 0 || out[k].at != tick(notes[i].Onset) || out[k].grace != rank(i) || len(out[k].notes) == mostKeys {
+			out = append(out, moment{at: tick(notes[i].Onset), grace: rank(i)})
+			k++
+		}
+		m := &out[k]
+		end := tick(notes[i].End)
+		if notes[i].Grace > 0 {
+			end = m.at
+		}
+		m.notes, m.keys, m.ends, m.known = append(m.notes, i), append(m.keys, notes[i].Key), append(m.ends, end), append(m.known, notes[i].Hand)
+	}
+	return out
+}
