@@ -51,7 +51,7 @@ func fit(examples []Example, rounds int) *weights {
 						most = max(most, abs32(d[i]-truth.sum[i]))
 					}
 					for i := range d {
-						now[i] += (d[i] - truth.sum[i]) * 100 / max(most, 20)
+						now[i] += (d[i] - truth.sum[i]) * 20 / max(most, 20)
 					}
 				}
 				for i := range sum {
