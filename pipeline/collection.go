@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 
 	"golang.org/x/sync/errgroup"
@@ -17,8 +18,11 @@ type Job struct {
 	Collection *corpus.Collection
 	PolicyOf   func(*corpus.Piece) (*policies.Policy, error)
 	Weights    *Weights
-	Workers    int  // pieces worked on at once, at least 1
-	Edition    bool // make marked scores
+	Workers    int                                            // pieces worked on at once, at least 1
+	Edition    bool                                           // make marked scores
+	Decisions  func(*corpus.Piece) ([]decide.Decision, error) // nil where there are none
+	Today      string                                         // by which stets expire, 2026-03-01; "" for none
+	Press      bool                                           // print settled digits only
 }
 
 // memoryInFlight bounds the summed size of the score files that are being
@@ -61,7 +65,7 @@ func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) er
 			turn := make(chan outcome, 1)
 			group.Go(func() error {
 				defer func() { <-slots }()
-				way, err := job.piece(piece)
+				way, err := job.Work(piece)
 				turn <- outcome{way, err, weight}
 				return nil
 			})
@@ -104,9 +108,10 @@ func weigh(path string) int64 {
 	return min(max(size, 1), memoryInFlight)
 }
 
-// piece reads a score's file and takes it through the stages.
-func (job Job) piece(piece *corpus.Piece) (*Way, error) {
-	w := &Way{Piece: piece, Weights: job.Weights}
+// Work reads a score's file and takes it through the stages. The way is given
+// as far as it came where there is an error.
+func (job Job) Work(piece *corpus.Piece) (*Way, error) {
+	w := &Way{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
 	if piece.Fault != nil {
 		return w, piece.Fault
 	}
@@ -116,6 +121,11 @@ func (job Job) piece(piece *corpus.Piece) (*Way, error) {
 	}
 	if w.Data, err = os.ReadFile(job.Collection.Path(piece.Score)); err != nil {
 		return w, fmt.Errorf("reading the score: %w", err)
+	}
+	if job.Decisions != nil {
+		if w.Decisions, err = job.Decisions(piece); err != nil {
+			return w, err
+		}
 	}
 	if job.Edition {
 		w.Edition = EditionName(piece)

@@ -8,7 +8,9 @@ import (
 // RunPiece takes a piece through the stages. A stage that fails ends the way
 // of this piece; so does a fault of our own, which must never take the
 // collection down with it.
-func RunPiece(w *Way) (err error) {
+func RunPiece(w *Way) error { return runStages(w, Stages) }
+
+func runStages(w *Way, stages []Stage) (err error) {
 	stage := ""
 	defer func() {
 		if fault := recover(); fault != nil {
@@ -18,7 +20,7 @@ func RunPiece(w *Way) (err error) {
 	if w.Piece.Fault != nil {
 		return w.Piece.Fault
 	}
-	for _, s := range Stages {
+	for _, s := range stages {
 		stage = s.Name
 		if err := s.Run(w); err != nil {
 			return err

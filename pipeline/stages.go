@@ -30,15 +30,17 @@ var Stages = []Stage{
 	{"open", []string{"Piece", "Data"}, []string{"Document"}, open},
 	{"read", []string{"Document"}, []string{"Score", "Layout"}, read},
 	{"attribute", []string{"Piece", "Score", "Policy"}, []string{"Whose"}, whose},
-	{"assign hands", []string{"Piece", "Score", "Policy"}, []string{"Hands", "Together", "Profile"}, assignHands},
+	{"decide", []string{"Score", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
+	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
-	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights"}, []string{"Suggestion"}, suggestFingers},
-	{"thin", []string{"Score", "Hands", "Suggestion", "Policy"}, []string{"Print"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
+	{"thin", []string{"Score", "Hands", "Suggestion", "Policy", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Decided"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Findings", "Profile"}, []string{"Result"}, tell},
+	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
@@ -69,6 +71,7 @@ func assignHands(w *Way) (err error) {
 	if w.Hands, err = suggest.AssignHands(w.Score, suggest.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}); err != nil {
 		return err
 	}
+	redistributeAsDecided(w)
 	w.Together = struckTogether(w.Score, w.Hands)
 	return nil
 }
@@ -96,7 +99,7 @@ func suggestFingers(w *Way) error {
 func (w *Way) SuggestInput() suggest.Input {
 	return suggest.Input{
 		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading,
+		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
 	}
 }
 
@@ -123,6 +126,7 @@ func thinOut(w *Way) error {
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player,
 		Finger: fingers(w), Stands: stands(w.Score), Digits: w.Policy.Digits(),
 	})
+	printAsDecided(w)
 	return nil
 }
 
@@ -135,7 +139,7 @@ func markUp(w *Way) error {
 		follows[i] = int(w.Suggestion.Notes[i].Substitution)
 	}
 	marking := mark.Marking(mark.Input{
-		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Substitution: follows, Print: w.Print, Policy: w.Policy,
+		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Substitution: follows, Print: w.Print, Policy: w.Policy, Decided: decidedNotes(w),
 	})
 	var err error
 	if w.Edits, err = musicxml.Splice(w.Document, w.Layout, marking, musicxml.SpliceOptions{}); err != nil {
@@ -146,14 +150,23 @@ func markUp(w *Way) error {
 }
 
 func runLint(w *Way) error {
-	severities := map[string]lint.Severity{}
-	for _, rule := range w.Policy.LintRules() {
-		word, _ := w.Policy.LintSeverity(rule)
-		if all.Rule(rule) == nil {
-			return fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
-		}
-		severities[rule], _ = lint.ParseSeverity(word)
+	severities, err := severitiesOf(w.Policy)
+	if err != nil {
+		return err
 	}
 	w.Findings = lint.Run(passOf(w), all.Rules(), severities)
 	return nil
+}
+
+// severitiesOf reads the severities that the policy sets for rules.
+func severitiesOf(p *policies.Policy) (map[string]lint.Severity, error) {
+	severities := map[string]lint.Severity{}
+	for _, rule := range p.LintRules() {
+		word, _ := p.LintSeverity(rule)
+		if all.Rule(rule) == nil {
+			return nil, fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
+		}
+		severities[rule], _ = lint.ParseSeverity(word)
+	}
+	return severities, nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/decide"
 	"fingerproof/pipeline/state"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
@@ -30,7 +31,7 @@ const (
 func tell(w *Way) error {
 	r := &state.Result{
 		Version: state.Version, Piece: w.Piece.ID,
-		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Weights: w.Weights.Sum, Engine: EngineVersion},
+		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decide.Sum(w.Decisions), Weights: w.Weights.Sum, Engine: EngineVersion},
 		Notes:  []state.Note{},
 	}
 	t := w.Tempo
@@ -47,9 +48,11 @@ func tell(w *Way) error {
 	}
 	r.Summary.Hands = tellHands(w)
 	r.Collapses, r.SmallerHand = tellCollapses(w), tellSmaller(w)
+	r.Returns = tellReturns(w)
 	addresses := w.Score.Addresses()
 	seen := map[string]int{}
-	for _, f := range w.Findings {
+	tellDecisions(w, r)
+	for _, f := range w.Settled.Findings {
 		r.Findings = append(r.Findings, tellFinding(w, f, addresses, seen))
 		switch f.Severity {
 		case lint.Error:
@@ -60,6 +63,11 @@ func tell(w *Way) error {
 			r.Summary.Severities.Note++
 		}
 	}
+	for _, f := range w.Settled.Stets {
+		d := f.By
+		r.Stets = append(r.Stets, state.Stet{Finding: tellFinding(w, f.Finding, addresses, seen), By: d.By, When: d.When, Until: d.Until, Why: d.Why})
+	}
+	r.Summary.Stetted = len(r.Stets)
 	w.Result = r
 	return nil
 }
@@ -136,6 +144,7 @@ func tellNote(w *Way, i int) state.Note {
 			}
 		}
 	}
+	tellWhose(w, i, &out)
 	if !out.Tied && e.Finger > 0 {
 		tellChoice(&out, e.Note)
 		if e.Reach < 10000 {

@@ -8,6 +8,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/decide"
 	"fingerproof/pipeline/state"
 	"fingerproof/pipeline/suggest"
 	"fingerproof/policies"
@@ -27,12 +28,17 @@ type Way struct {
 	Policy  *policies.Policy
 	Weights *Weights
 	Edition string // file name of the edition, "" where none is asked for
+	// Decisions are what the editors settled of this piece; Today is the day by which a stet may have expired, "" for none.
+	Decisions []decide.Decision
+	Today     string
+	Press     bool // only settled digits are printed
 
 	// Worked out, in this order.
 	Document    *source.Document
 	Score       *score.Score
 	Layout      *musicxml.Layout
 	Whose       [][]score.Responsibility
+	Decided     *decide.Plan
 	Profile     hand.Profile
 	Hands       *suggest.Hands
 	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
@@ -42,10 +48,12 @@ type Way struct {
 	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
 	Suggestion  *suggest.Suggestion
 	Print       []bool // digits to be added
+	Open        []int  // notes whose digit the house style prints and nobody has settled
 	Edits       []source.Edit
 	EditionData []byte
 	Record      *source.Record
 	Findings    []lint.Finding
+	Settled     *Settled // findings after the editors' word
 	Result      *state.Result
 }
 

@@ -137,3 +137,19 @@ func below(prefix string) []string {
 	}
 	return out
 }
+
+// isKey reports whether a path is that of a key, names that users give included.
+func isKey(path string) bool {
+	return slices.ContainsFunc(allKeys(), func(k Key) bool {
+		stem, star := strings.CutSuffix(k.Path, "*")
+		return k.Path == path || star && strings.HasPrefix(path, stem) && path != stem
+	})
+}
+
+// isNamed reports whether a path ends in a name that the user gives.
+func isNamed(path string) bool {
+	return slices.ContainsFunc(allKeys(), func(k Key) bool {
+		stem, star := strings.CutSuffix(k.Path, "*")
+		return star && strings.HasPrefix(path, stem) && path != stem
+	})
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -13,13 +14,31 @@ import (
 
 func newExplainCommand(env *environment) *cobra.Command {
 	var list bool
+	var options explainOptions
 	cmd := &cobra.Command{
-		Use:     "explain RULE",
-		Short:   "Tell what a rule of lint checks and why",
-		Long:    "explain tells what a rule of lint checks, why an editor cares, and gives an example.\n" + exitStatusHelp,
-		Example: "  fingerproof explain span-beyond-hand\n  fingerproof explain --list",
-		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Use:   "explain SCORE MEASURE | COLLECTION PIECE MEASURE | RULE",
+		Short: "Tell why a measure is fingered as it is, or what a rule of lint checks",
+		Long: `explain SCORE MEASURE tells why a measure is fingered as it is: the fingers chosen, the
+next best where the choice is in doubt, what that costs more and why, and the
+passage it would bring up to where both ways rejoin. MEASURE is the printed
+number. A piece of a collection is named by its id: explain COLLECTION PIECE
+MEASURE.
+
+explain RULE tells what a rule of lint checks, why an editor cares, and gives an
+example.
+` + exitStatusHelp,
+		Example: `  fingerproof explain sonatina.musicxml 12
+  fingerproof explain collection.yaml op7-nocturne 4 --hand L --page m4.html
+  fingerproof explain span-beyond-hand
+  fingerproof explain --list`,
+		Args: cobra.MaximumNArgs(3),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 && !list {
+				return explainMeasure(cmd, env, &options, args)
+			}
+			if len(args) == 1 && corpus.IsScore(args[0]) {
+				return fmt.Errorf("explain needs a measure\nhint: fingerproof explain %s 1", args[0])
+			}
 			if list || len(args) == 0 {
 				for _, r := range all.Rules() {
 					fmt.Fprintf(env.Stdout, "%-26s %-8s %s\n", r.Name, r.Severity, r.Title)
@@ -51,6 +70,7 @@ func newExplainCommand(env *environment) *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&list, "list", false, "list every rule")
+	options.add(cmd)
 	return cmd
 }
 

@@ -16,6 +16,7 @@ import (
 func newRunCommand(env *environment) *cobra.Command {
 	var options workOptions
 	var out string
+	var press bool
 	cmd := &cobra.Command{
 		Use:   "run PATH",
 		Short: "Finger a score, a folder or a collection and write marked scores, results and pages",
@@ -25,6 +26,10 @@ a collection (its folder or its collection.yaml).
 Below DIR it writes edition/ (the marked scores, text untouched), edits/ (what
 was spliced into each, so that it can be taken back), results/ (everything, for
 machines) and review/ (pages to read; begin with index.html).
+
+What the editors settled (decisions/, see ` + "`fingerproof decisions`" + `) binds. With
+--press only settled digits are printed: those of the text and those decided. What is
+open is listed, and the status is 1 while anything is.
 
 A piece that cannot be read is named and the others go on.
 ` + exitStatusHelp,
@@ -37,7 +42,7 @@ A piece that cannot be read is named and the others go on.
 			if err != nil {
 				return err
 			}
-			job.Edition = true
+			job.Edition, job.Press = true, press
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
 			}
@@ -45,6 +50,7 @@ A piece that cannot be read is named and the others go on.
 		},
 	}
 	options.add(cmd)
+	cmd.Flags().BoolVar(&press, "press", false, "print settled digits only, and list what is open")
 	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
 	return cmd
 }

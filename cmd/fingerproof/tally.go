@@ -56,6 +56,9 @@ func (t *tally) add(w *pipeline.Way, failed error) {
 	t.counts.Note += s.Severities.Note
 	t.json.Add(w.Result)
 	t.found = append(t.found, found{&state.Result{Findings: w.Result.Findings}, w.Piece.Score})
+	if w.Press {
+		t.press(w)
+	}
 	if limit, any := t.options.failSeverity(w.Policy); any {
 		for _, f := range w.Result.Findings {
 			if severity, _ := lint.ParseSeverity(f.Severity); severity >= limit {
@@ -91,6 +94,9 @@ func (t *tally) reports() error {
 // it comes to, and hands each piece to each, which may be nil.
 func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.Way, failed error) error) (*tally, error) {
 	t := &tally{env: env, options: options}
+	if err := tellStrays(env, job.Collection); err != nil {
+		return nil, err
+	}
 	bar := &progress{env: env, total: len(job.Collection.Pieces)}
 	return t, pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
 		bar.clear()

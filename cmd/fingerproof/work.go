@@ -9,9 +9,11 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"time"
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/lint"
@@ -28,15 +30,23 @@ type workOptions struct {
 	requests []request // reports, checked
 	workers  int
 	failOn   string
+	today    string
 }
 
-func (o *workOptions) add(cmd *cobra.Command) {
+// addInputs adds the options that say what is worked on.
+func (o *workOptions) addInputs(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
 	f.StringVar(&o.hand, "hand", "", "finger for this hand in place of the policy's: octave, ninth or tenth (a separate edition for a smaller hand)")
 	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
-	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
+	f.StringVar(&o.today, "today", "", "the day by which a stet on a finding may have expired, as 2026-03-01 (default: today)")
+}
+
+func (o *workOptions) add(cmd *cobra.Command) {
+	o.addInputs(cmd)
+	f := cmd.Flags()
+	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated")
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never (default: as the policy says)")
 }
 
@@ -47,6 +57,12 @@ func (o *workOptions) check() error {
 	}
 	if words := []string{"", "error", "warning", "note", "never"}; !slices.Contains(words, o.failOn) {
 		return fmt.Errorf("--fail-on cannot be %q\nhint: error, warning, note or never", o.failOn)
+	}
+	if o.today == "" {
+		o.today = time.Now().Format(time.DateOnly)
+	}
+	if _, err := time.Parse(time.DateOnly, o.today); err != nil {
+		return fmt.Errorf("--today cannot be %q\nhint: a day as 2026-03-01", o.today)
 	}
 	var err error
 	o.requests, err = parseRequests(o.reports, reportFormats, "json=findings.json or text=-")
@@ -94,7 +110,8 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 		return pipeline.Job{}, err
 	}
 	return pipeline.Job{
-		Collection: c, Weights: weights, Workers: o.workers,
+		Collection: c, Weights: weights, Workers: o.workers, Today: o.today,
+		Decisions: func(p *corpus.Piece) ([]decide.Decision, error) { return readDecisions(c, p.ID) },
 		PolicyOf: func(p *corpus.Piece) (*policies.Policy, error) {
 			if policy := own[p.Policy]; policy != nil {
 				return policy, nil

@@ -33,6 +33,7 @@ type row struct {
 	chord   bool             // struck together with others of its hand
 	tied    bool
 	grace   bool
+	flags   string
 	measure string
 	onset   string
 	pitch   string
@@ -146,7 +147,7 @@ func (p *piece) read(path string) error {
 		tied := r["tie"] == "stop" || r["tie"] == "both"
 		p.hands[h] = append(p.hands[h], fingering.Note{ID: i, Key: key, Onset: onset,
 			End: fingering.Moment{Num: onset.Num*dur.Den + dur.Num*onset.Den, Den: onset.Den * dur.Den}, Grace: grace, Tied: tied})
-		n := row{hand: h, grace: grace > 0, tied: tied, measure: r["measure"], onset: r["onset"], pitch: r["pitch"],
+		n := row{hand: h, grace: grace > 0, tied: tied, flags: r["flags"], measure: r["measure"], onset: r["onset"], pitch: r["pitch"],
 			chord: struck[place{r["hand"], r["onset"], r["grace"]}] > 1}
 		if f, err := strconv.Atoi(r["finger"]); err == nil && f >= 1 && f <= 5 && r["finger_all"] == "" {
 			n.finger, n.given = fingering.Finger(f), true

@@ -18,6 +18,7 @@ type Input struct {
 	Substitution []int  // the finger that follows on the held key, 0 if none
 	Print        []bool // whether a digit is added
 	Policy       *policies.Policy
+	Decided      []bool // whether the digit is an editor's; nil where none is
 }
 
 // Marking marks a piece: added digits in the look of open suggestions, digits
@@ -57,7 +58,7 @@ func restyle(in Input, i, k int) (score.Restyle, bool) {
 }
 
 func digits(in Input, i int) []score.MarkDigit {
-	d := score.MarkDigit{Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(score.Open), Placement: side(in, i)}
+	d := score.MarkDigit{Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(whoseDigit(in, i)), Placement: side(in, i)}
 	if in.Substitution[i] == 0 {
 		return []score.MarkDigit{d}
 	}
@@ -75,4 +76,12 @@ func side(in Input, i int) score.Placement {
 		return score.Below
 	}
 	return score.Above
+}
+
+// whoseDigit is the responsibility of an added digit.
+func whoseDigit(in Input, i int) score.Responsibility {
+	if in.Decided != nil && in.Decided[i] {
+		return score.Editor
+	}
+	return score.Open
 }

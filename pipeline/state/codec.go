@@ -26,6 +26,8 @@ func Encode(r *Result) ([]byte, error) {
 		{"redistributions", r.Redistributions, len(r.Redistributions) == 0}, {"findings", r.Findings, len(r.Findings) == 0},
 		{"changes", r.Changes, len(r.Changes) == 0}, {"collapses", r.Collapses, len(r.Collapses) == 0},
 		{"smaller_hand", r.SmallerHand, len(r.SmallerHand) == 0},
+		{"returns", r.Returns, len(r.Returns) == 0},
+		{"stets", r.Stets, len(r.Stets) == 0}, {"unplaced", r.Unplaced, len(r.Unplaced) == 0}, {"open", r.Open, len(r.Open) == 0},
 	} {
 		if part.skip {
 			continue

@@ -24,7 +24,15 @@ type Result struct {
 	Collapses []Collapse `json:"collapses,omitempty"`
 	// SmallerHand lists what a smaller hand does where the fingering exceeds it.
 	SmallerHand []SmallerPassage `json:"smaller_hand,omitempty"`
-	Notes       []Note           `json:"notes"`
+	// Returns is the concordance: passages that return, and how far they are fingered alike.
+	Returns []Return `json:"returns,omitempty"`
+	// Stets are findings that an editor let stand; they are not among Findings.
+	Stets []Stet `json:"stets,omitempty"`
+	// Unplaced are decisions of which a note is gone.
+	Unplaced []Unplaced `json:"unplaced,omitempty"`
+	// Open lists, for press, the measures with digits that nobody has settled.
+	Open  []OpenMeasure `json:"open,omitempty"`
+	Notes []Note        `json:"notes"`
 }
 
 // Inputs says what the result stands on: SHA-256 sums in hexadecimal, and the
@@ -54,6 +62,10 @@ type Summary struct {
 	Tempo      Tempo       `json:"tempo"`
 	Hands      []HandTotal `json:"hands"`
 	Severities Counts      `json:"severities"`
+	Decided    int         `json:"decided,omitempty"` // notes whose digit an editor settled
+	Stetted    int         `json:"stetted,omitempty"` // findings let stand
+	Open       int         `json:"open,omitempty"`    // digits of the house style that nobody has settled
+	Press      bool        `json:"press,omitempty"`   // only settled digits are printed
 }
 
 // Tempo is the range a fingering has to hold over.
@@ -115,6 +127,7 @@ type Note struct {
 
 	// Responsibility of Finger; left out where it is open, as most are.
 	Responsibility score.Responsibility `json:"responsibility,omitempty"`
+	Agent          string               `json:"agent,omitempty"` // initials of the editor who settled it
 	Effort         Effort               `json:"effort,omitempty"`
 	CostsMore      int                  `json:"costs_more,omitempty"`
 	Confidence     *Percent             `json:"confidence,omitempty"`
@@ -189,6 +202,35 @@ type Finding struct {
 	Column       int            `json:"column,omitempty"`
 	Fingerprint  string         `json:"fingerprint"`
 	Fix          string         `json:"fix,omitempty"` // what could be done, in words
+}
+
+// Stet is a finding let stand, by whom and why.
+type Stet struct {
+	Finding Finding `json:"finding"`
+	By      string  `json:"by"`
+	When    string  `json:"when"`
+	Until   string  `json:"until,omitempty"`
+	Why     string  `json:"why"`
+}
+
+// Unplaced is a decision that lost a note.
+type Unplaced struct {
+	Verb    string `json:"verb"`
+	By      string `json:"by"`
+	When    string `json:"when"`
+	Measure string `json:"measure"` // as it was printed
+	Pitch   string `json:"pitch,omitempty"`
+	Why     string `json:"why"`
+	Entry   string `json:"entry"`             // file and line
+	Nearest []int  `json:"nearest,omitempty"` // n of notes that may be meant, the likeliest first
+}
+
+// OpenMeasure is a measure of one hand with digits that nobody has settled.
+type OpenMeasure struct {
+	Measure      string     `json:"measure"`
+	MeasureIndex int        `json:"measure_index"`
+	Hand         score.Hand `json:"hand"`
+	Notes        []int      `json:"notes"`
 }
 
 // Change is a difference to what was passed.

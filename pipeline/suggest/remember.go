@@ -29,6 +29,20 @@ func partsOf(in Input, out *Suggestion) (parts []part) {
 	return parts
 }
 
+// RememberedLine gives the notes of one hand of one player as the engine is asked about them in the end, with what is
+// remembered from other places.
+func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
+	var worker engine.Worker
+	parts := partsOf(in, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
+	remember(&worker, in, parts)
+	for _, p := range parts {
+		if p.player == player && p.hand == h {
+			return p.line
+		}
+	}
+	return nil
+}
+
 // otherwise is how many strokes on either side of a digit that says otherwise are left free of memory.
 const otherwise = 2
 
@@ -186,10 +200,44 @@ func (m *memory) search(search func(Remembering) engine.Result, asked func(id in
 	}
 }
 
+// agree lets a passage that returns exactly more than once be fingered as most of its places were when each was fingered for
+// itself: the first of them may stand where the hand comes from elsewhere.
+func (m *memory) agree() {
+	votes := map[int]*[fingering.Fingers + 1]int{}
+	for _, p := range m.pairs {
+		if p.kind != parallel.Exact {
+			continue
+		}
+		v := votes[p.first]
+		if v == nil {
+			v = new([fingering.Fingers + 1]int)
+			v[m.finger[p.first]]++
+			votes[p.first] = v
+		}
+		v[m.finger[p.later]]++
+	}
+	for _, p := range m.pairs {
+		v, a := votes[p.first], m.at[p.first]
+		if p.kind != parallel.Exact || v == nil || given(a) || a.Remembered != 0 {
+			continue
+		}
+		best := m.finger[p.first]
+		for f := fingering.Finger(1); f <= fingering.Fingers; f++ {
+			if v[f] > v[best] {
+				best = f
+			}
+		}
+		if best != m.finger[p.first] {
+			m.finger[p.first], a.Remembered, a.Worth = best, best, p.worth
+		}
+	}
+}
+
 // follow sets what is remembered, and gives the first notes of exact returns that follow another passage themselves. again says that
 // those have been searched anew.
 func (m *memory) follow(again bool) (chained map[int]bool) {
 	chained = map[int]bool{}
+	m.agree()
 	follows := map[int]bool{}
 	for _, p := range m.pairs {
 		if p.kind != parallel.Exact {

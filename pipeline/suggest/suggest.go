@@ -30,6 +30,10 @@ type Input struct {
 	Apart   []bool
 	// Leading marks notes that carry the line (nil: none).
 	Leading []bool
+	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
+	Why func(note int) bool
+	// Decided gives each note what the editors settled; nil where there is nothing.
+	Decided []Decided
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -76,7 +80,7 @@ func Suggest(in Input) *Suggestion {
 	{
 		for _, p := range parts {
 			player, h, line, signs := p.player, p.hand, p.line, p.signs
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
 			written := 0
 			for i, n := range result.Notes {
 				if signs.told(n.ID, n.Finger) {
@@ -106,6 +110,7 @@ func Suggest(in Input) *Suggestion {
 		}
 	}
 	followTies(in, out)
+	changeAsDecided(in, out)
 	return out
 }
 
@@ -153,7 +158,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst
 		}
-		if given := GivenFinger(n, in.Whose[i]); given > 0 && in.Policy.Constrains() && !note.Tied {
+		if given := in.bound(i); given > 0 && !note.Tied {
 			note.Allowed = fingering.Only(fingering.Finger(given))
 			out.Notes[i].Given = given
 		}
@@ -193,7 +198,11 @@ func followTies(in Input, out *Suggestion) {
 		if !n.Tied {
 			continue
 		}
-		if given := GivenFinger(&in.Score.Notes[i], in.Whose[i]); given > 0 {
+		given := GivenFinger(&in.Score.Notes[i], in.Whose[i])
+		if d := in.decided(i); d.Finger > 0 {
+			given = d.Finger
+		}
+		if given > 0 {
 			n.Finger, n.Given, n.Constrained = fingering.Finger(given), given, true
 			continue
 		}

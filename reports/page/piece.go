@@ -40,6 +40,8 @@ type piecePage struct {
 	Strips   []strip
 	Measures []measure
 	Sure     map[string]int
+	Figures  []figure // what returns, by first passage
+	Tally    string
 }
 
 type strip struct {
@@ -96,6 +98,7 @@ func Piece(r *state.Result, policy string) ([]byte, error) {
 		p.Strips = append(p.Strips, s)
 	}
 	p.Measures = measures(r, p.Sure)
+	p.Figures, p.Tally = figures(r), returnsTally(r)
 	var b bytes.Buffer
 	if err := templates.ExecuteTemplate(&b, "piece.html", p); err != nil {
 		return nil, fmt.Errorf("writing the page of %s: %w", r.Piece, err)

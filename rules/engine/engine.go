@@ -24,6 +24,8 @@ type Options struct {
 	Choices bool
 	// Explain asks for the effort of each note by criterion.
 	Explain bool
+	// Why asks, of the notes for whose id it is true, why each choice costs more (Choice.Why); nil asks for none.
+	Why func(id int) bool
 	// Aims weighs line, tempo and reach beside the fitted table; the zero value is the table alone.
 	Aims effort.Aims
 	// PracticePercent is the tempo of practice in percent of the tempo; 0 does not look for what collapses.
@@ -56,6 +58,9 @@ type Choice struct {
 	// Passage lists the notes whose finger differs from the delivered one on the way that follows from this choice,
 	// this note included, in the order of playing: it ends on both sides where the ways rejoin.
 	Passage []Step
+	// Why is what the way that follows from this choice costs more than the delivered one, by criterion, in the order of
+	// effort.Criteria; negative where it costs less. Only where Options.Why asks.
+	Why []Effort
 }
 
 // Effort is a cost of one criterion in milli-nats; negative where the habit of editors speaks for a finger.

@@ -64,7 +64,7 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	tell(&out, notes, &a)
 	tellChanges(&out, notes, &a, model)
 	if options.Choices {
-		tellChoices(&out, notes, &a, &passages, margins, optimum)
+		tellChoices(&out, notes, &a, &passages, margins, optimum, whyOf(&a, model, &passages, options.Why))
 	}
 	out.Collapses = w.practice(line, l, cheapest, options.PracticePercent)
 	if options.Explain {
@@ -258,7 +258,7 @@ func held(l *lattice.Lattice, path []int, e, strike int) fingering.Finger {
 func milli(cost int64) int { return int(cost * 1000 / lattice.Nat) }
 
 // tellChoices adds to each struck note what its other fingers cost more, and for the two best the passage that follows.
-func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Search, margins []int64, optimum int64) {
+func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Search, margins []int64, optimum int64, why func(strike, e, grip int) []Effort) {
 	at := index(notes)
 	l := a.lattice
 	for e := range l.Events() {
@@ -288,7 +288,7 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Sear
 			slices.SortFunc(options, func(x, y option) int { return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.finger, y.finger)) })
 			var choices []Choice
 			for _, o := range options[:min(2, len(options))] {
-				choices = append(choices, Choice{Finger: o.finger, Regret: max(milli(o.cost-optimum), 0), Passage: passage(a, s, e, o.grip)})
+				choices = append(choices, Choice{Finger: o.finger, Regret: max(milli(o.cost-optimum), 0), Passage: passage(a, s, e, o.grip), Why: why(k.Strike, e, o.grip)})
 			}
 			for _, id := range l.Line.Strikes[k.Strike].IDs {
 				n := &out.Notes[at[id]]

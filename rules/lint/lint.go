@@ -64,9 +64,19 @@ type Pass struct {
 	HandName     string
 	SignLanguage string // of hand signs: it, fr, en or de
 	Tempo        Tempo
+	Remarks      []Remark // what was found of the editors' decisions
 	rule         *Rule
 	severity     Severity
 	found        []Finding
+}
+
+// Remark is what the placing of decisions has to say; the rule of that name
+// reports it.
+type Remark struct {
+	Rule    string
+	Notes   []int // indices of the notes concerned
+	Message string
+	Fix     string
 }
 
 // Tempo says how sure the speed is.

@@ -15,6 +15,7 @@ const (
 	inAMeasure   = 4 // strokes that make one where they fill a measure
 	continuation = 2 // last strokes before two passages part: they may need other fingers for what comes
 	leastLeft    = 3 // strokes that must be left to compare
+	leastUnit    = 4 // strokes of a figure that goes on repeating itself: a shake or a run is none
 )
 
 // restFrees is the rest, in quarters, after which the hand comes anew: what follows it has no hold on the fingers before.
@@ -178,15 +179,20 @@ func (f *finder) extend(kind Kind, v view, words []int32, j, i int) *match {
 	if kind == Transposed && first.keys[0] == later.keys[0] && byKeys.same(first, later) {
 		return nil // the same keys: too short a return to be an exact one
 	}
-	n := 0
+	unit := i - j // of a passage that runs on into its own return
+	if first.line != later.line {
+		unit = len(f.strokes)
+	}
+	n, runs := 0, true
 	for words[j+n] == words[i+n] && words[i+n] >= 0 {
 		n++
+		runs = runs && words[i+n-1] == words[i]
 		if f.strokes[j+n-1].last || f.strokes[i+n-1].last || f.how[i+n] != nil {
 			break
 		}
 	}
-	if n == 0 {
-		return nil
+	if n == 0 || n > unit && unit < leastUnit || runs && v != byKeys {
+		return nil // a scale is no sequence of itself, and has handbook fingers of its own
 	}
 	a, b := &f.strokes[j+n-1], &f.strokes[i+n-1]
 	ended := a.last && b.last
@@ -224,7 +230,7 @@ func (f *finder) rests(i int) bool {
 func (f *finder) returns() []Return {
 	type found struct {
 		Return
-		at int
+		at, strokes int
 	}
 	var out []found
 	for i := range f.strokes {
@@ -235,19 +241,22 @@ func (f *finder) returns() []Return {
 		a, b := &f.strokes[j], &f.strokes[i]
 		goes := i > 0 && f.how[i-1] == m && f.first[i-1] == j-1 && f.strokes[j-1].line == a.line
 		if !goes {
-			r := found{Return{Kind: m.kind}, i}
+			r := found{Return{Kind: m.kind}, i, 0}
 			if m.kind == Transposed {
 				r.Shift = b.hand.Mirror(b.keys[0]) - a.hand.Mirror(a.keys[0])
 			}
 			out = append(out, r)
 		}
 		r := &out[len(out)-1]
+		r.strokes++
 		r.First, r.Later = append(r.First, a.ids...), append(r.Later, b.ids...)
 	}
 	slices.SortStableFunc(out, func(a, b found) int { return f.compare(a.at, b.at) })
 	var told []Return
 	for _, r := range out {
-		told = append(told, r.Return)
+		if r.strokes >= leastLeft {
+			told = append(told, r.Return)
+		}
 	}
 	return told
 }

@@ -27,6 +27,7 @@ type stroke struct {
 	ids    []int // lowest mirrored key first; of two notes on one key the first written
 	keys   []int // mirrored, so that one shape serves both hands
 	degree []int // mirrored likewise; nil where not known
+	held   []int // mirrored keys that this hand holds on from before, lowest first
 	end    score.Fraction
 	gap    score.Fraction // time to the next stroke of the line; for the last one its own length
 	last   bool           // the last of its line
@@ -82,7 +83,38 @@ func (l *Line) strokes(number int) []stroke {
 			s.degree = append(s.degree, d)
 		}
 	}
+	l.hold(out)
 	return out
+}
+
+// hold finds what is held on at each stroke: keys struck before whose notes last beyond it, ties followed.
+func (l *Line) hold(strokes []stroke) {
+	type sounding struct {
+		key      int
+		from, to score.Fraction
+	}
+	var all []sounding
+	for k := range l.Notes {
+		if n := &l.Notes[k]; n.Grace <= 0 && !n.Detached {
+			all = append(all, sounding{l.Hand.Mirror(n.Key), fraction(n.Onset), fraction(n.End)})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b sounding) int { return a.from.Cmp(b.from) })
+	var open []sounding
+	next := 0
+	for i := range strokes {
+		s := &strokes[i]
+		for ; next < len(all) && all[next].from.Cmp(s.at) <= 0; next++ {
+			open = append(open, all[next])
+		}
+		open = slices.DeleteFunc(open, func(o sounding) bool { return o.to.Cmp(s.at) <= 0 })
+		for _, o := range open {
+			if !slices.Contains(s.keys, o.key) && !slices.Contains(s.held, o.key) {
+				s.held = append(s.held, o.key)
+			}
+		}
+		slices.Sort(s.held)
+	}
 }
 
 // view is what of a stroke is compared: its keys, the shape of its keys or the shape of its degrees, and how the line goes on.
@@ -116,11 +148,20 @@ func (v view) spell(s, next *stroke) (word string, ok bool) {
 		for _, k := range at {
 			b = binary.AppendVarint(b, int64(k))
 		}
+		b = append(b, 0xff)
+		for _, k := range s.held {
+			b = binary.AppendVarint(b, int64(k))
+		}
 	default:
 		for _, k := range at[1:] {
 			b = binary.AppendVarint(b, int64(k-at[0]))
 		}
-		b = append(b, 0)
+		b = append(b, 0, byte(len(s.held)))
+		if v == byIntervals {
+			for _, k := range s.held {
+				b = binary.AppendVarint(b, int64(k-at[0]))
+			}
+		}
 		if !s.last {
 			to := next.keys
 			if v == byDegrees {

@@ -4,6 +4,7 @@ package all
 import (
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/content"
+	"fingerproof/rules/lint/decisions"
 	"fingerproof/rules/lint/fingers"
 	"fingerproof/rules/lint/measure"
 	"fingerproof/rules/lint/reach"
@@ -16,6 +17,10 @@ import (
 func Rules() []*lint.Rule {
 	return []*lint.Rule{
 		content.Rule,
+		decisions.Contradiction,
+		decisions.Query,
+		decisions.Stale,
+		decisions.Unplaced,
 		fingers.TwoKeys,
 		reach.Rule,
 		measure.Rule,

@@ -11,6 +11,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 	"fingerproof/rules/lint/all"
 
@@ -42,8 +43,11 @@ func TestRulesFindWhatTheScoresWant(t *testing.T) {
 			Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands},
 			Data:  data, Policy: policies.Default(), Weights: pipeline.ShippedWeights(),
 		}
+		w.Today = "2026-06-01"
+		w.Decisions, err = decide.Read("testdata/decisions", name)
+		require.NoError(t, err)
 		require.NoError(t, pipeline.RunPiece(w), file)
-		for _, f := range w.Findings {
+		for _, f := range w.Settled.Findings {
 			found = append(found, fmt.Sprintf("line %d: %s", f.Line, f.Rule))
 		}
 		slices.Sort(expected)

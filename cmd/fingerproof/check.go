@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"fingerproof/corpus"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/check"
+	"fingerproof/pipeline/passed"
+
+	"github.com/spf13/cobra"
+)
+
+func newCheckCommand(env *environment) *cobra.Command {
+	var options workOptions
+	var reports, pieces []string
+	var changed string
+	cmd := &cobra.Command{
+		Use:   "check PATH",
+		Short: "Compare with what was passed for press, and prove the cause of every change",
+		Long: `check works every piece of PATH out anew and compares with passed/. For each change it
+says where, what, and why: every input that differs (policy, decisions, text, manifest)
+is put back alone, and the one that gives back what was passed is the cause. Of a policy
+the key is named. Where no single input suffices the cause is a combination, and what
+putting everything back does not undo is the engine's.
+
+With --policy it asks "what if": the effect of another policy on the repertoire against
+the present one, by piece and by key, most affected passages first. It writes nothing.
+` + exitStatusHelp,
+		Example: `  fingerproof check collection.yaml
+  fingerproof check collection.yaml --changed=main --report json=check.json
+  fingerproof check collection.yaml --policy other.yaml`,
+		Args: onePath("check"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			requests, err := parseRequests(reports, checkFormats, "json=check.json or text=-")
+			if err != nil {
+				return err
+			}
+			if len(requests) == 0 {
+				requests = []request{{"text", "-"}}
+			}
+			other := options.policy
+			options.policy = ""
+			job, err := options.job(args[0])
+			if err != nil {
+				return err
+			}
+			if err := only(job.Collection, pieces); err != nil {
+				return err
+			}
+			if cmd.Flags().Changed("changed") {
+				if err := onlyChanged(cmd.Context(), job.Collection, changed); err != nil {
+					return err
+				}
+			}
+			if other != "" {
+				return whatIf(cmd.Context(), env, job, other, requests)
+			}
+			return checkPassed(cmd.Context(), env, job, requests)
+		},
+	}
+	options.addInputs(cmd)
+	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated (default text=-)")
+	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "check this piece only, by its id; may be repeated")
+	cmd.Flags().StringVar(&changed, "changed", "HEAD", "check only pieces whose files differ from the git revision REF")
+	cmd.Flags().Lookup("changed").NoOptDefVal = "HEAD"
+	return cmd
+}
+
+var checkFormats = []string{"text", "json"}
+
+func checkPassed(ctx context.Context, env *environment, job pipeline.Job, requests []request) error {
+	store := passed.In(job.Collection.Root)
+	if !store.There() {
+		return fmt.Errorf("nothing was passed yet: there is no folder %s in %s\nhint: run, review, then `fingerproof pass`", passed.Folder, job.Collection.Root)
+	}
+	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece { return checkPiece(job, store, p) })
+	if err != nil {
+		return err
+	}
+	for _, r := range requests {
+		err := r.write(env, func(out io.Writer) error {
+			if r.format == "json" {
+				return writeJSON(out, map[string]any{"version": 1, "pieces": pieces})
+			}
+			return check.WriteText(out, pieces)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	failed, differs := 0, 0
+	for i := range pieces {
+		switch {
+		case pieces[i].Problem != "":
+			failed++
+			fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", pieces[i].ID, pieces[i].Problem)
+		case len(pieces[i].Changes) > 0 || pieces[i].Never:
+			differs++
+		}
+	}
+	fmt.Fprintf(env.Stderr, "%d pieces, %d changed, %d failed\n", len(pieces), differs, failed)
+	switch {
+	case failed > 0:
+		return exitWith(exitFailed)
+	case differs > 0:
+		return exitWith(exitDiffers)
+	}
+	return nil
+}
+
+// checkPiece compares one piece. Whatever keeps it from being compared is its
+// problem, told with it.
+func checkPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece) check.Piece {
+	was, err := store.Read(piece.ID)
+	if err != nil {
+		return check.Piece{ID: piece.ID, Problem: err.Error()}
+	}
+	job.Press = was != nil && was.Press
+	w, err := job.Work(piece)
+	if err != nil {
+		return check.Piece{ID: piece.ID, Problem: err.Error()}
+	}
+	if was == nil {
+		return check.Piece{ID: piece.ID, Never: true, Notes: w.Result.Summary.Notes}
+	}
+	return check.Compare(w, was, store.Text(was))
+}
+
+func writeJSON(out io.Writer, v any) error {
+	e := json.NewEncoder(out)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	return e.Encode(v)
+}

@@ -1,0 +1,150 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/strictyaml"
+	"fingerproof/pipeline"
+	"fingerproof/reports/account"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+)
+
+// explainOptions are the options of explain where it tells of a measure.
+type explainOptions struct {
+	work          workOptions
+	hand          string
+	page, lattice string
+}
+
+func (o *explainOptions) add(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&o.work.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
+	f.StringVar(&o.work.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
+	f.StringVar(&o.hand, "hand", "both", "the hand to tell of: R, L or both")
+	f.StringVar(&o.page, "page", "", "write a page instead, to this file (- for standard output)")
+	f.StringVar(&o.lattice, "lattice", "", "also draw the lattice of the measure as SVG, to this file: for those who work on the engine")
+	o.work.workers = 1
+}
+
+// explainMeasure tells why one measure is fingered as it is.
+func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, args []string) error {
+	only, err := parseHand(o.hand)
+	if err != nil {
+		return err
+	}
+	job, err := o.work.job(args[0])
+	if err != nil {
+		return err
+	}
+	piece, err := onePiece(job.Collection, args)
+	if err != nil {
+		return err
+	}
+	data, err := os.ReadFile(job.Collection.Path(piece.Score))
+	if err != nil {
+		return fmt.Errorf("reading %s: %w", piece.Score, err)
+	}
+	policy, err := job.PolicyOf(piece)
+	if err != nil {
+		return err
+	}
+	number := strings.TrimPrefix(strings.TrimSpace(args[len(args)-1]), "m. ")
+	w := &pipeline.Way{Piece: piece, Data: data, Policy: policy, Weights: job.Weights}
+	told, err := pipeline.Explain(w, number, only)
+	if err != nil {
+		return err
+	}
+	if o.lattice != "" {
+		hands, err := pipeline.DrawLattice(w, number, only)
+		if err != nil {
+			return err
+		}
+		drawing := account.LatticeSVG(w.Score, number, hands, func(n int) int { return int(w.Suggestion.Notes[n].Finger) })
+		if err := o.write(env, o.lattice, drawing); err != nil {
+			return err
+		}
+	}
+	switch {
+	case o.page != "":
+		page, err := account.Page(titleOf(w), &told)
+		if err != nil {
+			return err
+		}
+		return o.write(env, o.page, page)
+	case o.lattice == "-": // the drawing alone stands there
+		return nil
+	}
+	fmt.Fprint(env.Stdout, account.Text(&told))
+	return nil
+}
+
+func (o *explainOptions) write(env *environment, path string, data []byte) error {
+	if path == "-" {
+		_, err := env.Stdout.Write(data)
+		return err
+	}
+	if err := renameio.WriteFile(path, data, os.FileMode(0o644)); err != nil {
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
+	return nil
+}
+
+func parseHand(word string) (score.Hand, error) {
+	switch word {
+	case "R", "r":
+		return score.Right, nil
+	case "L", "l":
+		return score.Left, nil
+	case "both":
+		return score.NoHand, nil
+	}
+	return score.NoHand, fmt.Errorf("--hand cannot be %q\nhint: R, L or both", word)
+}
+
+// onePiece finds the piece that is asked about: the only one, or that of the id given.
+func onePiece(c *corpus.Collection, args []string) (*corpus.Piece, error) {
+	var ids []string
+	for i := range c.Pieces {
+		ids = append(ids, c.Pieces[i].ID)
+	}
+	if len(args) < 3 {
+		if len(c.Pieces) == 1 {
+			return &c.Pieces[0], nil
+		}
+		return nil, fmt.Errorf("%s holds %d pieces\nhint: name one: fingerproof explain %s PIECE MEASURE, PIECE one of %s", args[0], len(ids), args[0], someOf(ids))
+	}
+	if at := slices.Index(ids, args[1]); at >= 0 {
+		return &c.Pieces[at], nil
+	}
+	hint := "it holds " + someOf(ids)
+	if near := strictyaml.Nearest(args[1], ids); near != "" {
+		hint = fmt.Sprintf("did you mean %s?", near)
+	}
+	return nil, fmt.Errorf("%s holds no piece %q\nhint: %s", args[0], args[1], hint)
+}
+
+// someOf lists names, the first ones where there are many.
+func someOf(names []string) string {
+	const many = 8
+	if len(names) > many {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:many], ", "), len(names)-many)
+	}
+	return strings.Join(names, ", ")
+}
+
+// titleOf is what a page calls the piece.
+func titleOf(w *pipeline.Way) string {
+	for _, t := range []string{w.Piece.Title, w.Score.Title} {
+		if t != "" {
+			return t
+		}
+	}
+	return w.Piece.ID
+}

@@ -1,0 +1,189 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/strictyaml"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/passed"
+	"fingerproof/pipeline/state"
+
+	"github.com/spf13/cobra"
+)
+
+func newPassCommand(env *environment) *cobra.Command {
+	var options workOptions
+	var out, by string
+	var pieces []string
+	var prune bool
+	cmd := &cobra.Command{
+		Use:   "pass PATH",
+		Short: "Pass for press exactly what was reviewed",
+		Long: `pass writes passed/PIECE.json for every piece of PATH whose results lie in the folder
+of the run that was reviewed, and keeps the score beside it in passed/text/. Each piece
+is worked out anew first: where the outcome is not what was reviewed, to the byte, the
+piece is not passed. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
+` + exitStatusHelp,
+		Example: `  fingerproof pass collection.yaml --by AB
+  fingerproof pass collection.yaml --piece op7-nocturne
+  fingerproof pass collection.yaml --prune`,
+		Args: onePath("pass"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			job, err := options.job(args[0])
+			if err != nil {
+				return err
+			}
+			if out == "" {
+				out = filepath.Join(job.Collection.Root, "out")
+			}
+			var all []string
+			for _, p := range job.Collection.Pieces {
+				all = append(all, p.ID)
+			}
+			if err := only(job.Collection, pieces); err != nil {
+				return err
+			}
+			job.Edition = true
+			return pass(cmd, env, job, passing{out: out, by: by, prune: prune, all: all})
+		},
+	}
+	options.addInputs(cmd)
+	cmd.Flags().StringVar(&out, "out", "", "folder of the run that was reviewed (default: out beside the collection)")
+	cmd.Flags().StringVar(&by, "by", "", "initials of who passes it")
+	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "pass this piece only, by its id; may be repeated")
+	cmd.Flags().BoolVar(&prune, "prune", false, "take out passed states of pieces that the collection no longer has")
+	return cmd
+}
+
+type passing struct {
+	out, by string
+	prune   bool
+	all     []string // ids of all pieces
+}
+
+type passOutcome struct {
+	id, said string
+	err      error
+}
+
+func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) error {
+	store := passed.In(job.Collection.Root)
+	outcomes, err := eachPiece(cmd.Context(), job, func(piece *corpus.Piece) passOutcome {
+		said, err := passPiece(job, store, piece, p)
+		return passOutcome{piece.ID, said, err}
+	})
+	if err != nil {
+		return err
+	}
+	failed, done := 0, 0
+	for _, o := range outcomes {
+		if o.err != nil {
+			failed++
+			fmt.Fprintf(env.Stderr, "fingerproof: %s: %v\n", o.id, o.err)
+			continue
+		}
+		done++
+		fmt.Fprintf(env.Stdout, "%s: %s\n", o.id, o.said)
+	}
+	if p.prune {
+		gone, err := store.Prune(p.all)
+		for _, id := range gone {
+			fmt.Fprintf(env.Stdout, "%s: taken out, the collection has no such piece\n", id)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(env.Stderr, "%d pieces passed, %d not\n", done, failed)
+	if failed > 0 {
+		return exitWith(exitFailed)
+	}
+	return nil
+}
+
+// passPiece passes one piece if it comes out as it was reviewed.
+func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p passing) (string, error) {
+	reviewed, err := os.ReadFile(filepath.Join(p.out, "results", piece.ID+".json"))
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", fmt.Errorf("there are no results of it in %s\nhint: run the collection, review the pages, then pass", p.out)
+	}
+	if err != nil {
+		return "", fmt.Errorf("reading what was reviewed: %w", err)
+	}
+	was, err := state.Decode(reviewed)
+	if err != nil {
+		return "", err
+	}
+	job.Press = was.Summary.Press
+	w, err := job.Work(piece)
+	if err != nil {
+		return "", err
+	}
+	now, err := state.Encode(w.Result)
+	if err != nil {
+		return "", err
+	}
+	if !bytes.Equal(now, reviewed) {
+		return "", fmt.Errorf("what comes out now is not what was reviewed (%s)\nhint: run again, review what changed, then pass", whatMoved(was.Inputs, w.Result.Inputs))
+	}
+	st := stateOf(w, job.Today)
+	st.By = p.by
+	old, err := store.Read(piece.ID)
+	if err == nil && old != nil && sameState(old, st) {
+		return "passed already, as it is", nil
+	}
+	if err := store.Write(st, w.Data); err != nil {
+		return "", err
+	}
+	s := w.Result.Summary
+	said := fmt.Sprintf("passed with %d notes, %d decided", s.Notes, s.Decided)
+	if s.Open > 0 {
+		said += fmt.Sprintf(", %d printed digits open", s.Open)
+	}
+	return said, nil
+}
+
+// sameState reports whether two states differ in nothing but who passed them
+// and when: passing again leaves the file as it is.
+func sameState(a, b *passed.State) bool {
+	x, y := *a, *b
+	x.By, x.When, y.By, y.When = "", "", "", ""
+	p, errP := passed.Encode(&x)
+	q, errQ := passed.Encode(&y)
+	return errP == nil && errQ == nil && bytes.Equal(p, q)
+}
+
+// whatMoved names the inputs that are not those of the reviewed run.
+func whatMoved(was, now state.Inputs) string {
+	var out []string
+	for _, i := range []struct {
+		name     string
+		was, now string
+	}{{"score", was.Score, now.Score}, {"policy", was.Policy, now.Policy}, {"decisions", was.Decisions, now.Decisions}, {"weights", was.Weights, now.Weights}, {"engine", was.Engine, now.Engine}} {
+		if i.was != i.now {
+			out = append(out, i.name)
+		}
+	}
+	if len(out) == 0 {
+		return "its inputs are the same; the manifest, the day or the program changed"
+	}
+	return "changed since: " + strings.Join(out, ", ")
+}
+
+func nearestPiece(c *corpus.Collection, id string) string {
+	var ids []string
+	for _, p := range c.Pieces {
+		ids = append(ids, p.ID)
+	}
+	if near := strictyaml.Nearest(id, ids); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return strings.Join(ids[:min(len(ids), 12)], ", ")
+}

@@ -1,0 +1,152 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+)
+
+// Effect is what another policy would do to the repertoire.
+type Effect struct {
+	Pieces   int             `json:"pieces"`
+	Touched  int             `json:"touched"` // pieces with a change
+	Failed   int             `json:"failed"`
+	Notes    int             `json:"notes"`
+	Changes  int             `json:"changes"`
+	Kinds    []Count         `json:"kinds"`    // by kind, most first
+	Keys     []Count         `json:"keys"`     // by what causes them, most first
+	ByPiece  []Count         `json:"by_piece"` // most first
+	Passages []PassageEffect `json:"passages"` // most affected first
+	Details  []Piece         `json:"details"`
+}
+
+// Count is how many changes there are of something.
+type Count struct {
+	Name  string `json:"name"`
+	Count int    `json:"count"`
+	Of    int    `json:"of,omitempty"` // notes of a piece
+}
+
+// PassageEffect is a passage that changes: measures of one hand with at most
+// one unchanged measure between them.
+type PassageEffect struct {
+	Piece string   `json:"piece"`
+	Hand  string   `json:"hand"`
+	From  string   `json:"from"`
+	To    string   `json:"to"`
+	Count int      `json:"count"`
+	Keys  []string `json:"keys"`
+
+	last int
+}
+
+// EffectOf sums up pieces that were compared.
+func EffectOf(pieces []Piece) *Effect {
+	e := &Effect{Pieces: len(pieces), Details: pieces}
+	kinds, keys := map[string]int{}, map[string]int{}
+	for i := range pieces {
+		p := &pieces[i]
+		if p.Problem != "" {
+			e.Failed++
+			continue
+		}
+		e.Notes += p.Notes
+		e.Changes += len(p.Changes)
+		if len(p.Changes) > 0 {
+			e.Touched++
+			e.ByPiece = append(e.ByPiece, Count{p.ID, len(p.Changes), p.Notes})
+		}
+		for k := range p.Changes {
+			kinds[string(p.Changes[k].Kind)]++
+			keys[p.Changes[k].Cause]++
+		}
+		e.Passages = append(e.Passages, passages(p)...)
+	}
+	e.Kinds, e.Keys = counts(kinds), counts(keys)
+	slices.SortStableFunc(e.ByPiece, func(a, b Count) int { return cmp.Compare(b.Count, a.Count) })
+	slices.SortStableFunc(e.Passages, func(a, b PassageEffect) int { return cmp.Compare(b.Count, a.Count) })
+	return e
+}
+
+func counts(m map[string]int) []Count {
+	out := make([]Count, 0, len(m))
+	for name, n := range m {
+		out = append(out, Count{Name: name, Count: n})
+	}
+	slices.SortFunc(out, func(a, b Count) int { return cmp.Or(cmp.Compare(b.Count, a.Count), cmp.Compare(a.Name, b.Name)) })
+	return out
+}
+
+func passages(p *Piece) []PassageEffect {
+	var out []PassageEffect
+	open := map[string]int{} // by hand, index in out
+	for i := range p.Changes {
+		c := &p.Changes[i]
+		if c.N < 0 { // findings and notes that are gone stand at no place of this score
+			continue
+		}
+		k, ok := open[c.Hand]
+		if !ok || c.Index > out[k].last+2 {
+			k = len(out)
+			open[c.Hand] = k
+			out = append(out, PassageEffect{Piece: p.ID, Hand: c.Hand, From: c.Measure})
+		}
+		q := &out[k]
+		q.To, q.last = c.Measure, c.Index
+		q.Count++
+		if !slices.Contains(q.Keys, c.Cause) {
+			q.Keys = append(q.Keys, c.Cause)
+		}
+	}
+	return out
+}
+
+const passagesTold = 20
+
+// WriteText tells the effect: totals, by kind, key and piece, then the passages
+// most affected.
+func (e *Effect) WriteText(out io.Writer) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d changes in %d of %d pieces (%d notes)", e.Changes, e.Touched, e.Pieces, e.Notes)
+	if e.Failed > 0 {
+		fmt.Fprintf(&b, "; %d pieces could not be worked out", e.Failed)
+	}
+	b.WriteString("\n")
+	table := func(title string, rows []Count) {
+		if len(rows) == 0 {
+			return
+		}
+		fmt.Fprintf(&b, "\n%s\n", title)
+		for _, r := range rows {
+			fmt.Fprintf(&b, "  %6d  %s", r.Count, r.Name)
+			if r.Of > 0 {
+				fmt.Fprintf(&b, " (%d notes)", r.Of)
+			}
+			b.WriteString("\n")
+		}
+	}
+	table("by kind", e.Kinds)
+	table("by key", e.Keys)
+	table("by piece", e.ByPiece)
+	if len(e.Passages) > 0 {
+		b.WriteString("\nmost affected passages\n")
+	}
+	for _, q := range e.Passages[:min(len(e.Passages), passagesTold)] {
+		place := "m. " + q.From
+		if q.To != q.From {
+			place = "mm. " + q.From + "–" + q.To
+		}
+		hand := "right hand"
+		if q.Hand == "L" {
+			hand = "left hand"
+		}
+		fmt.Fprintf(&b, "  %6d  %s, %s, %s (%s)\n", q.Count, q.Piece, place, hand, strings.Join(q.Keys, "; "))
+	}
+	if n := len(e.Passages) - passagesTold; n > 0 {
+		fmt.Fprintf(&b, "  and %d more; --report json lists all\n", n)
+	}
+	_, err := io.WriteString(out, b.String())
+	return err
+}

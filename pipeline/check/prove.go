@@ -1,0 +1,256 @@
+package check
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/passed"
+	"fingerproof/policies"
+)
+
+// input is one thing a result stands on that is not what it was, and how to
+// put it back.
+type input struct {
+	name string
+	back func(*pipeline.Inputs)
+}
+
+// Names of inputs, as causes are told.
+const (
+	thePolicy    = "policy"
+	theDecisions = "decisions"
+	theManifest  = "manifest"
+	theText      = "text"
+	theLayout    = "layout"
+	theDay       = "day"
+	theEngine    = "engine"
+	theWeights   = "weights"
+)
+
+// differing lists the inputs that are not what they were. Engine and weights
+// cannot be put back: they are what is left.
+func (p *prover) differing() {
+	now := pipeline.InputsOf(p.now)
+	add := func(name string, back func(*pipeline.Inputs)) {
+		p.inputs = append(p.inputs, input{name, back})
+		p.out.Inputs = append(p.out.Inputs, name)
+	}
+	old := policies.Resolved(p.was.Policy, "passed")
+	if keys := policies.Differing(old, now.Policy); len(keys) > 0 {
+		add(thePolicy+" ("+words(keys)+")", func(in *pipeline.Inputs) { in.Policy = old })
+	}
+	if !sameDecisions(p.was.Decisions, now.Decisions) {
+		add(theDecisions, func(in *pipeline.Inputs) { in.Decisions = p.was.Decisions })
+	}
+	if !maps.Equal(p.was.Settings, pipeline.Settings(&now.Piece)) {
+		add(theManifest, func(in *pipeline.Inputs) { in.Piece = pipeline.WithSettings(in.Piece, p.was.Settings) })
+	}
+	if p.was.ScoreSum != pipeline.Sum(now.Data) {
+		name := theText
+		if p.layout {
+			name = theLayout
+		}
+		if p.text != nil {
+			add(name, func(in *pipeline.Inputs) { in.Data = p.text })
+		} else {
+			p.out.Inputs = append(p.out.Inputs, name+" (not kept as passed)")
+		}
+	}
+	if p.was.When != now.Today && slices.ContainsFunc(now.Decisions, expires) {
+		add(theDay, func(in *pipeline.Inputs) { in.Today = p.was.When })
+	}
+	if p.was.Engine != pipeline.EngineVersion {
+		p.out.Inputs = append(p.out.Inputs, theEngine)
+	}
+	if p.was.Weights != p.now.Weights.Sum {
+		p.out.Inputs = append(p.out.Inputs, theWeights)
+	}
+}
+
+// variant is a piece worked out with some inputs put back.
+type variant struct {
+	snapshot passed.Snapshot
+	oldText  bool // its notes are those of the passed text
+	failed   bool
+}
+
+func (p *prover) work(back ...func(*pipeline.Inputs)) variant {
+	in := pipeline.InputsOf(p.now)
+	in.Press = p.now.Press
+	for _, b := range back {
+		b(&in)
+	}
+	p.out.Reruns++
+	w, err := pipeline.Again(p.now, in)
+	if err != nil {
+		return variant{failed: true}
+	}
+	return variant{snapshot: passed.SnapshotOf(w.Result), oldText: pipeline.Sum(in.Data) == p.was.ScoreSum}
+}
+
+// restores reports whether a variant gives back what was passed where a
+// change stands.
+func (p *prover) restores(v variant, c *Change) bool {
+	if v.failed {
+		return false
+	}
+	switch c.Kind {
+	case FindingNew:
+		return !slices.Contains(v.snapshot.Findings, c.New)
+	case FindingGone:
+		return slices.Contains(v.snapshot.Findings, c.Old)
+	case Redistribution:
+		if c.New != "" {
+			return !slices.Contains(v.snapshot.Redistributions, c.New)
+		}
+		return slices.Contains(v.snapshot.Redistributions, c.Old)
+	case NoteAdded, NoteMissing:
+		return v.oldText && pipeline.Sum(p.now.Data) != p.was.ScoreSum || len(v.snapshot.Notes) == len(p.was.Notes) && len(p.was.Notes) != len(p.current.Notes)
+	}
+	at := c.row
+	if v.oldText && len(v.snapshot.Notes) == len(p.was.Notes) {
+		at = c.old
+	}
+	if at >= len(v.snapshot.Notes) {
+		return false
+	}
+	n, o := &v.snapshot.Notes[at], &p.was.Notes[c.old]
+	switch c.Kind {
+	case Hand:
+		return n.Hand == o.Hand
+	case Fingers:
+		return n.Fingers == o.Fingers
+	case Printed:
+		return n.Printed == o.Printed
+	}
+	return n.Whose == o.Whose
+}
+
+// prove finds the cause of each change: the one input that, put back alone,
+// gives back what was passed; of a policy, the one key, if one suffices; else
+// the fewest inputs that do together; else what cannot be put back.
+func (p *prover) prove() {
+	open := make([]*Change, 0, len(p.out.Changes))
+	for i := range p.out.Changes {
+		open = append(open, &p.out.Changes[i])
+	}
+	settle := func(v variant, cause string) {
+		open = slices.DeleteFunc(open, func(c *Change) bool {
+			if p.restores(v, c) {
+				c.Cause = cause
+				return true
+			}
+			return false
+		})
+	}
+	for _, in := range p.inputs {
+		if len(open) == 0 {
+			return
+		}
+		if strings.HasPrefix(in.name, thePolicy) {
+			open = p.byPolicy(open)
+			continue
+		}
+		settle(p.work(in.back), in.name)
+	}
+	for len(open) > 0 && len(p.inputs) > 1 {
+		cause, v, ok := p.together(open)
+		if !ok {
+			break
+		}
+		settle(v, cause) // at least the first is explained: it ends
+	}
+	for _, c := range open {
+		c.Cause = p.elimination()
+	}
+}
+
+// byPolicy puts the policy back as a whole and then, where that gives back
+// what was passed, key by key. It gives the changes still to be explained.
+func (p *prover) byPolicy(open []*Change) []*Change {
+	old := policies.Resolved(p.was.Policy, "passed")
+	whole := p.work(func(in *pipeline.Inputs) { in.Policy = old })
+	var mine, rest []*Change
+	for _, c := range open {
+		if p.restores(whole, c) {
+			mine = append(mine, c)
+		} else {
+			rest = append(rest, c)
+		}
+	}
+	keys := policies.Differing(old, p.now.Policy)
+	for _, key := range keys {
+		if len(mine) == 0 {
+			break
+		}
+		v := whole
+		if len(keys) > 1 {
+			v = p.work(func(in *pipeline.Inputs) { in.Policy = in.Policy.With(old, key) })
+		}
+		mine = slices.DeleteFunc(mine, func(c *Change) bool {
+			if p.restores(v, c) {
+				c.Cause = thePolicy + ": " + key
+				return true
+			}
+			return false
+		})
+	}
+	for _, c := range mine {
+		c.Cause = thePolicy + ": " + words(keys) + " together"
+	}
+	return rest
+}
+
+// together puts everything back that can be, and takes out of it, one by one,
+// what is not needed for the first change that this explains.
+func (p *prover) together(open []*Change) (string, variant, bool) {
+	backs := func(list []input) (out []func(*pipeline.Inputs)) {
+		for _, in := range list {
+			out = append(out, in.back)
+		}
+		return out
+	}
+	all := p.work(backs(p.inputs)...)
+	k := slices.IndexFunc(open, func(c *Change) bool { return p.restores(all, c) })
+	if k < 0 {
+		return "", variant{}, false
+	}
+	needed, best := slices.Clone(p.inputs), all
+	for i := 0; i < len(needed) && len(needed) > 2; {
+		fewer := slices.Delete(slices.Clone(needed), i, i+1)
+		if v := p.work(backs(fewer)...); p.restores(v, open[k]) {
+			needed, best = fewer, v
+		} else {
+			i++
+		}
+	}
+	var names []string
+	for _, in := range needed {
+		names = append(names, in.name)
+	}
+	return "combination: " + words(names), best, true
+}
+
+// elimination names what is left when everything else is as it was.
+func (p *prover) elimination() string {
+	var left []string
+	if p.was.Engine != pipeline.EngineVersion {
+		left = append(left, theEngine+" "+p.was.Engine+" → "+pipeline.EngineVersion)
+	}
+	if p.was.Weights != p.now.Weights.Sum {
+		left = append(left, theWeights)
+	}
+	if p.text == nil && p.was.ScoreSum != pipeline.Sum(p.now.Data) {
+		left = append(left, theText+" (not kept as passed, so it cannot be put back)")
+	}
+	if len(left) == 0 {
+		return theEngine + " (nothing else differs, and its version is the same)"
+	}
+	return words(left)
+}
+
+// expires reports whether the day bears on a decision.
+func expires(d decide.Decision) bool { return d.Until != "" }

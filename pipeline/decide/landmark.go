@@ -1,0 +1,233 @@
+package decide
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/align"
+	"fingerproof/corpus/score"
+)
+
+// Landmark is a measure whose music stands in the piece once only, as seen
+// from a note: so many measures later (earlier where negative). Landmarks tell
+// a passage from its return, which the notes around it cannot.
+type Landmark struct {
+	By    int    // measures from the note's own
+	Music string // fingerprint of the measure's music, shortened
+}
+
+// String gives "-3:0f1e2d3c", as files write it.
+func (l Landmark) String() string { return fmt.Sprintf("%d:%s", l.By, l.Music) }
+
+const (
+	landmarkDigits = 8
+	landmarksKept  = 2 // on either side
+)
+
+var landmarkForm = regexp.MustCompile(`^(-?[1-9]\d{0,5}):([0-9a-f]{8})$`)
+
+// parseLandmarks reads "-3:0f1e2d3c 2:…".
+func parseLandmarks(s string) ([]Landmark, bool) {
+	var out []Landmark
+	for _, word := range strings.Fields(s) {
+		m := landmarkForm.FindStringSubmatch(word)
+		if m == nil {
+			return nil, false
+		}
+		by, _ := strconv.Atoi(m[1])
+		out = append(out, Landmark{by, m[2]})
+	}
+	return out, true
+}
+
+// Finder places notes in one score. It is read only once made.
+type Finder struct {
+	score     *score.Score
+	index     *align.Index
+	addresses []score.Address
+	exact     map[score.Address][]int // notes by address without ordinal
+	music     []string                // fingerprint by measure, "" where no note stands
+	where     map[string][]int        // measures by fingerprint
+	byNumber  map[string][]int
+}
+
+// NewFinder prepares a score.
+func NewFinder(s *score.Score) *Finder {
+	f := &Finder{score: s, index: align.NewIndex(s), addresses: s.Addresses(), exact: map[score.Address][]int{}, music: make([]string, len(s.Measures)), where: map[string][]int{}, byNumber: map[string][]int{}}
+	for n := range s.Notes {
+		c := f.index.Context(n)
+		if c.Music == "" { // no pitched note of the keyboard parts
+			continue
+		}
+		a := f.addresses[n]
+		a.Ordinal = 0
+		f.exact[a] = append(f.exact[a], n)
+		f.music[a.Measure] = c.Music[:landmarkDigits]
+	}
+	for i, m := range f.music {
+		if m != "" {
+			f.where[m] = append(f.where[m], i)
+		}
+	}
+	for i := range s.Measures {
+		f.byNumber[s.Measures[i].Number] = append(f.byNumber[s.Measures[i].Number], i)
+	}
+	return f
+}
+
+// Ref describes a note as a decision keeps it.
+func (f *Finder) Ref(n int, fingers []int) NoteRef {
+	a := f.addresses[n]
+	return NoteRef{
+		Printed: f.score.Measures[a.Measure].Number, Index: a.Measure, Onset: a.Onset, Midi: a.Midi, Grace: a.Grace, Ordinal: a.Ordinal,
+		Pitch: f.score.Notes[n].Pitch.String(), Fingers: fingers, Around: f.index.Context(n), Landmarks: f.landmarks(a.Measure),
+	}
+}
+
+func (f *Finder) landmarks(measure int) (out []Landmark) {
+	for _, step := range []int{-1, 1} {
+		found := 0
+		for m := measure + step; m >= 0 && m < len(f.music) && found < landmarksKept; m += step {
+			if f.music[m] != "" && len(f.where[f.music[m]]) == 1 {
+				out = append(out, Landmark{m - measure, f.music[m]})
+				found++
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b Landmark) int { return a.By - b.By })
+	return out
+}
+
+// What speaks for a measure being the one meant, and what it takes.
+const (
+	sameMusicVotes = 2
+	leastVotes     = 3
+	leastLead      = 2
+)
+
+// Find gives the note that a reference means in this score, or -1 with why
+// there is none and the nearest candidates. It would rather give none than a
+// wrong one.
+func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candidate) {
+	a := ref.Address()
+	if a.Measure < 0 {
+		measures := f.byNumber[ref.Printed]
+		switch len(measures) {
+		case 1:
+			a.Measure = measures[0]
+		case 0:
+			return -1, fmt.Sprintf("there is no measure %s", ref.Printed), nil
+		default:
+			return -1, fmt.Sprintf("%d measures bear the number %s; say which by index: %d or %d (counted from 0)", len(measures), ref.Printed, measures[0], measures[1]), nil
+		}
+	}
+	if ref.Around.Music == "" && len(ref.Landmarks) == 0 {
+		return f.byContext(a, ref)
+	}
+	measure, sure := f.measure(ref)
+	if sure {
+		a.Measure = measure
+		if n := f.inMeasure(a, ref); n >= 0 {
+			return n, "", nil
+		}
+	}
+	_, _, nearest = f.byContext(a, ref)
+	if sure {
+		return -1, "its note is gone", nearest
+	}
+	return -1, "its measure cannot be told from others", nearest
+}
+
+// byContext goes by the address and the notes around it alone.
+func (f *Finder) byContext(a score.Address, ref *NoteRef) (int, string, []align.Candidate) {
+	found := f.index.Place(a, ref.Around)
+	switch {
+	case found.Note < 0:
+		return -1, "its note is gone", nil
+	case !found.Sure || f.score.Notes[found.Note].Midi != ref.Midi:
+		return -1, "its note is gone, or cannot be told from others", found.Nearest
+	}
+	return found.Note, "", found.Nearest
+}
+
+// measure finds the measure that is meant: landmarks vote for where they see
+// it, its own music for wherever it stands.
+func (f *Finder) measure(ref *NoteRef) (int, bool) {
+	votes := map[int]int{}
+	for _, l := range ref.Landmarks {
+		if at := f.where[l.Music]; len(at) == 1 {
+			votes[at[0]-l.By]++
+		}
+	}
+	if ref.Around.Music != "" {
+		own := f.where[ref.Around.Music[:landmarkDigits]]
+		for _, m := range own {
+			votes[m] += sameMusicVotes
+			if len(own) == 1 && len(ref.Landmarks) < 2 { // a piece of a few measures has few landmarks
+				votes[m]++
+			}
+		}
+	}
+	best, second := -1, 0
+	for m := range f.music { // in order, so that ties fall alike
+		switch v := votes[m]; {
+		case best < 0 || v > votes[best]:
+			if best >= 0 {
+				second = votes[best]
+			}
+			best = m
+		case v > second:
+			second = v
+		}
+	}
+	return best, best >= 0 && votes[best] >= leastVotes && votes[best]-second >= leastLead
+}
+
+// inMeasure finds the note in its measure. Where the measure's music is not
+// what it was, the notes around must still agree.
+func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
+	a.Ordinal = 0
+	at := f.exact[a]
+	if len(at) > 1 { // one key twice at once: the same staff, then the same order
+		same := slices.DeleteFunc(slices.Clone(at), func(n int) bool { return f.score.Notes[n].Staff != ref.Around.Staff })
+		if len(same) == 1 {
+			at = same
+		} else if ref.Ordinal < len(at) && f.sameMusic(at[0], ref) {
+			at = at[ref.Ordinal : ref.Ordinal+1]
+		} else {
+			return -1
+		}
+	}
+	if len(at) != 1 {
+		return -1
+	}
+	if f.sameMusic(at[0], ref) || f.alike(at[0], ref) {
+		return at[0]
+	}
+	return -1
+}
+
+func (f *Finder) sameMusic(n int, ref *NoteRef) bool {
+	return f.index.Context(n).Music == ref.Around.Music
+}
+
+// alike reports whether the notes around a note are those around the one
+// meant: most of the keys struck with it, and what follows or what comes before.
+func (f *Finder) alike(n int, ref *NoteRef) bool {
+	c := f.index.Context(n)
+	start := func(x, y []int) bool {
+		k := min(len(x), len(y), 3)
+		return slices.Equal(x[:k], y[:k])
+	}
+	common := 0
+	for _, k := range c.With {
+		if slices.Contains(ref.Around.With, k) {
+			common++
+		}
+	}
+	before, after := start(c.Before, ref.Around.Before), start(c.After, ref.Around.After)
+	return 2*common >= max(len(c.With), len(ref.Around.With)) && (before || after)
+}

@@ -1,0 +1,279 @@
+package decide
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// Passage is a stretch of notes with its number on a sheet.
+type Passage struct {
+	Number int
+	Notes  []int // in the order of playing
+}
+
+// Keying is what short lines are read against.
+type Keying struct {
+	Score *score.Score
+	// Piano, Hand and Finger run parallel to Score.Notes: which notes are fingered, by which hand, and with what as it stands now.
+	Piano    []bool
+	Hand     []score.Hand
+	Fingers  [][]int
+	Passages []Passage // as numbered on the sheet
+	By, When string
+}
+
+// LinesHelp explains the short form in which pencilled words are keyed in.
+const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to 4 on the held key
+  12 l 1 5 3 1+2    from beat 1 on, stroke by stroke; a chord from its lowest key: 1+2
+  12 r 3+1/2 .  4   beat and a half-quarter; . leaves a stroke as it is
+  12-14 r ok        what is suggested there is taken; "ok!" holds for the returns too
+  #7 ok             the same for passage 7 of the sheet
+  #7 stet           let the text's digits stand
+  12 r 3 ? why 4    a query to the volume editor
+  12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason
+  # a line that begins with # and a space is a remark`
+
+var (
+	placeForm  = regexp.MustCompile(`^(\S+?)(?:-(\S+))?$`)
+	beatForm   = regexp.MustCompile(`^(\d+)(?:\+(\d+(?:/\d+)?))?$`)
+	strokeForm = regexp.MustCompile(`^(?:\.|[1-5](?:-[1-5])*(?:\+[1-5](?:-[1-5])*)*)$`)
+)
+
+// Key reads one short line. An empty line or a remark gives nil.
+func Key(k *Keying, f *Finder, line string) (*Decision, error) {
+	words := strings.Fields(line)
+	if len(words) == 0 || words[0] == "#" {
+		return nil, nil
+	}
+	if number, ok := strings.CutPrefix(words[0], "#"); ok {
+		n, err := strconv.Atoi(number)
+		i := slices.IndexFunc(k.Passages, func(p Passage) bool { return p.Number == n })
+		if err != nil || i < 0 {
+			return nil, fmt.Errorf("there is no passage %s on the sheet; it has %d", words[0], len(k.Passages))
+		}
+		return k.word(f, k.Passages[i].Notes, words[1:], false)
+	}
+	if len(words) < 3 {
+		return nil, fmt.Errorf("%q is too short\nhint: measure, hand, beat, digits, as in: 12 r 3 5-4", line)
+	}
+	hand, ok := map[string]score.Hand{"r": score.Right, "R": score.Right, "l": score.Left, "L": score.Left}[words[1]]
+	if !ok {
+		return nil, fmt.Errorf("%q is no hand\nhint: r or l", words[1])
+	}
+	from, to, err := k.measures(words[0])
+	if err != nil {
+		return nil, err
+	}
+	if m := beatForm.FindStringSubmatch(words[2]); m != nil && from == to && len(words) > 3 {
+		strokes, err := k.from(from, hand, m)
+		if err != nil {
+			return nil, err
+		}
+		return k.word(f, strokes, words[3:], true)
+	}
+	notes := k.line(hand, func(n *score.Note) bool { return n.Measure >= from && n.Measure <= to })
+	if len(notes) == 0 {
+		return nil, fmt.Errorf("there is no note of that hand in m. %s", words[0])
+	}
+	return k.word(f, notes, words[2:], false)
+}
+
+// measures finds printed numbers, one or a range.
+func (k *Keying) measures(word string) (from, to int, err error) {
+	find := func(number string) (int, error) {
+		at := -1
+		for i := range k.Score.Measures {
+			if k.Score.Measures[i].Number != number {
+				continue
+			}
+			if at >= 0 {
+				return 0, fmt.Errorf("several measures bear the number %s\nhint: use the sheet's number, as in: #7 ok", number)
+			}
+			at = i
+		}
+		if at < 0 {
+			return 0, fmt.Errorf("there is no measure %s", number)
+		}
+		return at, nil
+	}
+	if at, err := find(word); err == nil {
+		return at, at, nil
+	}
+	m := placeForm.FindStringSubmatch(word)
+	if m == nil || m[2] == "" {
+		_, err := find(word)
+		return 0, 0, err
+	}
+	if from, err = find(m[1]); err != nil {
+		return 0, 0, err
+	}
+	if to, err = find(m[2]); err != nil {
+		return 0, 0, err
+	}
+	if to < from {
+		return 0, 0, fmt.Errorf("the measures %s run backwards", word)
+	}
+	return from, to, nil
+}
+
+// line lists struck notes of a hand in the order of playing.
+func (k *Keying) line(hand score.Hand, in func(*score.Note) bool) []int {
+	var out []int
+	for i := range k.Score.Notes {
+		if n := &k.Score.Notes[i]; k.Piano[i] && k.Hand[i] == hand && n.Struck() && in(n) {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		m, n := &k.Score.Notes[a], &k.Score.Notes[b]
+		return cmp.Or(k.Score.At(a).Cmp(k.Score.At(b)), cmp.Compare(graceRank(m), graceRank(n)), cmp.Compare(m.Midi, n.Midi))
+	})
+	return out
+}
+
+func graceRank(n *score.Note) int {
+	if n.Grace > 0 {
+		return n.Grace
+	}
+	return 1 << 20
+}
+
+// from lists the struck notes of a hand from a beat to the end of the piece;
+// one must stand on the beat.
+func (k *Keying) from(measure int, hand score.Hand, m []string) ([]int, error) {
+	beat, _ := strconv.ParseInt(m[1], 10, 32)
+	word := m[1]
+	if m[2] != "" {
+		word += "+" + m[2]
+	}
+	at := -1
+	notes := k.line(hand, func(n *score.Note) bool { return n.Measure >= measure })
+	for i, n := range notes {
+		if note := &k.Score.Notes[n]; note.Measure == measure && k.Score.Beat(measure, note.Onset) == word {
+			at = i
+			break
+		}
+	}
+	if at < 0 || beat < 1 {
+		var beats []string
+		for _, n := range notes {
+			if note := &k.Score.Notes[n]; note.Measure == measure {
+				if b := k.Score.Beat(measure, note.Onset); !slices.Contains(beats, b) {
+					beats = append(beats, b)
+				}
+			}
+		}
+		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\nhint: notes are struck on beats %s", word, k.Score.Measures[measure].Number, strings.Join(beats, ", "))
+	}
+	return notes[at:], nil
+}
+
+// word reads what is said of notes. Where onwards is set they run to the end
+// of the piece, and as many count as are spoken of.
+func (k *Keying) word(f *Finder, notes []int, words []string, onwards bool) (*Decision, error) {
+	if len(words) == 0 {
+		return nil, fmt.Errorf("nothing is said of it\nhint: digits, ok, stet, or ? with a question")
+	}
+	d := &Decision{On: Notes, By: k.By, When: k.When}
+	rest := strings.Join(words[1:], " ")
+	first := notes
+	if onwards {
+		first = k.stroke(notes, 0)
+	}
+	switch words[0] {
+	case "ok", "ok!":
+		d.Verb, d.Returns = Take, words[0] == "ok!"
+		d.Why = rest
+		for _, n := range first {
+			if len(k.Fingers[n]) > 0 {
+				d.Notes = append(d.Notes, f.Ref(n, k.Fingers[n]))
+			}
+		}
+		if len(d.Notes) == 0 {
+			return nil, fmt.Errorf("nothing is suggested there that could be taken")
+		}
+		return d, nil
+	case "?", "query":
+		if rest == "" {
+			return nil, fmt.Errorf("a query asks something\nhint: 12 r 3 ? is the 5 a misprint")
+		}
+		d.Verb, d.Why = Query, rest
+	case "stet":
+		d.Verb = Stet
+		if rule, why, ok := strings.Cut(rest, ":"); ok {
+			d.On, d.Rule, d.Why = Finding, strings.TrimSpace(rule), strings.TrimSpace(why)
+			if d.Why == "" {
+				return nil, fmt.Errorf("a stet on a finding needs its reason\nhint: 12 r 3 stet span-beyond-hand: meant as a roll")
+			}
+			first = first[:1]
+		} else if rest != "" {
+			return nil, fmt.Errorf("after stet stands nothing, or RULE: REASON")
+		}
+		if d.On == Notes {
+			first = slices.DeleteFunc(slices.Clone(first), func(n int) bool { return len(k.Score.Notes[n].Indications) == 0 })
+			if len(first) == 0 {
+				return nil, fmt.Errorf("no digit stands there that could be let stand")
+			}
+		}
+	default:
+		return k.digits(f, d, notes, words)
+	}
+	for _, n := range first {
+		d.Notes = append(d.Notes, f.Ref(n, nil))
+	}
+	return d, nil
+}
+
+// stroke gives the notes that one hand strikes at the moment of the note at a
+// place in the line.
+func (k *Keying) stroke(line []int, at int) []int {
+	to := at + 1
+	for to < len(line) && k.Score.At(line[to]) == k.Score.At(line[at]) && k.Score.Notes[line[to]].Grace == k.Score.Notes[line[at]].Grace {
+		to++
+	}
+	return line[at:to]
+}
+
+// digits reads digits stroke by stroke.
+func (k *Keying) digits(f *Finder, d *Decision, line []int, words []string) (*Decision, error) {
+	d.Verb = Amend
+	at := 0
+	for i, w := range words {
+		if w == "!" && i == len(words)-1 {
+			d.Returns = true
+			break
+		}
+		if !strokeForm.MatchString(w) {
+			return nil, fmt.Errorf("%q is no digit\nhint: 1 to 5, 5-4 for a change, 1+3+5 for a chord from its lowest key, . to leave a stroke", w)
+		}
+		if at >= len(line) {
+			return nil, fmt.Errorf("there are more digits than notes")
+		}
+		chord := k.stroke(line, at)
+		at += len(chord)
+		if w == "." {
+			continue
+		}
+		parts := strings.Split(w, "+")
+		if len(parts) != len(chord) {
+			return nil, fmt.Errorf("%s gives %d digits to a stroke of %d keys in m. %s", w, len(parts), len(chord), k.Score.Measures[k.Score.Notes[chord[0]].Measure].Number)
+		}
+		for j, part := range parts {
+			var fingers []int
+			for _, digit := range strings.Split(part, "-") {
+				fingers = append(fingers, int(digit[0]-'0'))
+			}
+			d.Notes = append(d.Notes, f.Ref(chord[j], fingers))
+		}
+	}
+	if len(d.Notes) == 0 {
+		return nil, fmt.Errorf("no digit is given")
+	}
+	return d, nil
+}

@@ -1,0 +1,275 @@
+package decide
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/align"
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/parallel"
+)
+
+// Plan is what the decisions come to in a score as it stands.
+type Plan struct {
+	// Digits runs parallel to Score.Notes; the zero value where nothing is decided.
+	Digits []Digit
+	// Hands runs parallel to Score.Notes: the hand that a decided redistribution gives a note, NoHand elsewhere.
+	Hands []score.Hand
+	// Redistributions are the decided ones, in order of their first note.
+	Redistributions []fingering.Redistribution
+	// Declined lists the notes of each redistribution that was decided against, sorted.
+	Declined [][]int
+	// Stets are the findings let stand, expired ones included.
+	Stets   []FindingStet
+	Queries []Asked
+	// Unplaced are decisions of which a note is gone or doubtful: not applied, and kept.
+	Unplaced []Unplaced
+	// Contradictions are notes on which editors differ: neither digit binds there.
+	Contradictions []Contradiction
+	// Idle are decisions that find nothing to hold for.
+	Idle []Remark
+	// Placed counts the notes of decisions that were found.
+	Placed int
+}
+
+// Digit is a decided digit.
+type Digit struct {
+	Verb    Verb   // "" where nothing is decided; Stet leaves the digit to the text
+	Fingers []int  // the finger that strikes, then those changed to
+	By      string // initials
+	Carried bool   // from the passage that returns here
+}
+
+// Finger is the finger that strikes, 0 where nothing is decided or it is left to the text.
+func (d *Digit) Finger() int {
+	if len(d.Fingers) == 0 {
+		return 0
+	}
+	return d.Fingers[0]
+}
+
+// FindingStet lets a finding stand.
+type FindingStet struct {
+	Decision *Decision
+	Notes    []int
+	Expired  bool
+}
+
+// Asked is a query with the notes it asks about.
+type Asked struct {
+	Decision *Decision
+	Notes    []int
+}
+
+// Unplaced is a decision that found no sure place for a note.
+type Unplaced struct {
+	Decision *Decision
+	Ref      *NoteRef
+	Why      string
+	Nearest  []align.Candidate
+}
+
+// Contradiction is a note with two decisions that differ.
+type Contradiction struct {
+	Note          int
+	First, Second *Decision
+	Digits        [2]string
+}
+
+// Remark is something an editor should know of a decision.
+type Remark struct {
+	Decision *Decision
+	Notes    []int
+	Message  string
+}
+
+// Input is everything the placing looks at.
+type Input struct {
+	Score     *score.Score
+	Decisions []Decision
+	Returns   []parallel.Return // passages that come back; nil where none is known
+	Today     string            // 2026-03-01; "" lets nothing expire
+}
+
+// Place finds the notes that decisions mean, and what holds at each. It never
+// fails: what finds no place is told in Plan.Unplaced.
+func Place(in Input) *Plan {
+	p := &placer{in: in, plan: &Plan{Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes))}}
+	if len(in.Decisions) == 0 {
+		return p.plan
+	}
+	p.finder = NewFinder(in.Score)
+	ordered := make([]*Decision, len(in.Decisions))
+	for i := range in.Decisions {
+		ordered[i] = &in.Decisions[i]
+	}
+	slices.SortStableFunc(ordered, func(a, b *Decision) int { return compareWhen(a, b) })
+	at := map[int][]claim{}
+	for _, d := range ordered {
+		notes, ok := p.notes(d)
+		if !ok {
+			continue
+		}
+		p.apply(d, notes, at)
+	}
+	p.settle(at)
+	p.carry(ordered, at)
+	return p.plan
+}
+
+func compareWhen(a, b *Decision) int {
+	switch {
+	case a.When < b.When:
+		return -1
+	case a.When > b.When:
+		return 1
+	}
+	return 0
+}
+
+// claim is what one decision wants of one note.
+type claim struct {
+	d       *Decision
+	fingers []int
+}
+
+type placer struct {
+	in     Input
+	plan   *Plan
+	finder *Finder
+}
+
+// notes places all notes of a decision, or none: half a decision is not what
+// the editor settled.
+func (p *placer) notes(d *Decision) ([]int, bool) {
+	var out []int
+	sure := true
+	for i := range d.Notes {
+		ref := &d.Notes[i]
+		n, why, nearest := p.finder.Find(ref)
+		if n >= 0 && slices.Contains(out, n) {
+			n, why = -1, "it leads to a note that another of the same decision means already"
+		}
+		if n < 0 {
+			sure = false
+			p.plan.Unplaced = append(p.plan.Unplaced, Unplaced{d, ref, why, nearest})
+			continue
+		}
+		out = append(out, n)
+	}
+	if sure {
+		p.plan.Placed += len(out)
+	}
+	return out, sure
+}
+
+func (p *placer) apply(d *Decision, notes []int, at map[int][]claim) {
+	plan := p.plan
+	switch {
+	case d.Verb == Query:
+		plan.Queries = append(plan.Queries, Asked{d, notes})
+	case d.On == Finding:
+		plan.Stets = append(plan.Stets, FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
+	case d.On == Redistribution && d.Verb == Stet:
+		sorted := slices.Clone(notes)
+		slices.Sort(sorted)
+		plan.Declined = append(plan.Declined, sorted)
+	case d.On == Redistribution:
+		p.redistribute(d, notes)
+	default:
+		for i, n := range notes {
+			at[n] = append(at[n], claim{d, d.Notes[i].Fingers})
+		}
+	}
+}
+
+// redistribute gives notes to the other hand; a later decision on the same
+// notes takes the place of an earlier one.
+func (p *placer) redistribute(d *Decision, notes []int) {
+	r := fingering.Redistribution{ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[0]].Measure].Number), To: d.To, Reason: "decided", Decided: true, Why: d.Why}
+	order := make([]int, len(notes))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return notes[a] - notes[b] })
+	for _, k := range order {
+		n := notes[k]
+		p.plan.Hands[n] = d.To
+		finger := fingering.Finger(0)
+		if f := d.Notes[k].Fingers; len(f) > 0 {
+			finger = fingering.Finger(f[0])
+			p.plan.Digits[n] = Digit{Verb: d.Verb, Fingers: f, By: d.By}
+		}
+		r.Notes, r.Fingers = append(r.Notes, n), append(r.Fingers, finger)
+	}
+	p.plan.Redistributions = append(slices.DeleteFunc(p.plan.Redistributions, func(o fingering.Redistribution) bool { return slices.Equal(o.Notes, r.Notes) }), r)
+	slices.SortStableFunc(p.plan.Redistributions, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+}
+
+// settle takes, at each note, the last word of each editor. Where editors
+// differ, neither binds.
+func (p *placer) settle(at map[int][]claim) {
+	for n := range p.in.Score.Notes { // in order of the notes
+		var last []claim // one an editor
+		for _, c := range at[n] {
+			last = append(slices.DeleteFunc(last, func(o claim) bool { return o.d.By == c.d.By }), c)
+		}
+		if len(last) == 0 {
+			continue
+		}
+		if k := slices.IndexFunc(last, func(c claim) bool { return !sameClaim(c, last[0]) }); k > 0 {
+			p.plan.Contradictions = append(p.plan.Contradictions, Contradiction{n, last[0].d, last[k].d, [2]string{last[0].words(), last[k].words()}})
+			continue
+		}
+		c := last[len(last)-1]
+		if c.d.Verb == Stet && p.standing(n) == 0 {
+			p.plan.Idle = append(p.plan.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
+			continue
+		}
+		p.plan.Digits[n] = Digit{Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By}
+	}
+}
+
+// standing counts the digits in the text at a note.
+func (p *placer) standing(n int) int { return len(p.in.Score.Notes[n].Indications) }
+
+func sameClaim(a, b claim) bool {
+	return slices.Equal(a.fingers, b.fingers) && (a.d.Verb == Stet) == (b.d.Verb == Stet)
+}
+
+func (c claim) words() string {
+	if c.d.Verb == Stet {
+		return "the text's digit"
+	}
+	return Digits(c.fingers)
+}
+
+// carry lets decisions hold for the returns of their passage, wherever the
+// text and the editors leave the note open.
+func (p *placer) carry(ordered []*Decision, at map[int][]claim) {
+	wanted := map[*Decision]bool{}
+	for _, d := range ordered {
+		wanted[d] = d.Returns
+	}
+	for _, r := range p.in.Returns {
+		for i := range r.First {
+			p.carryOne(r.First[i], r.Later[i], wanted, at)
+			p.carryOne(r.Later[i], r.First[i], wanted, at)
+		}
+	}
+}
+
+func (p *placer) carryOne(from, to int, wanted map[*Decision]bool, at map[int][]claim) {
+	d := p.plan.Digits[from]
+	if d.Verb != Take && d.Verb != Amend || d.Carried || p.plan.Digits[to].Verb != "" || len(at[to]) > 0 || p.standing(to) > 0 {
+		return
+	}
+	for _, c := range at[from] {
+		if wanted[c.d] && slices.Equal(c.fingers, d.Fingers) {
+			d.Carried = true
+			p.plan.Digits[to] = d
+			return
+		}
+	}
+}

@@ -1,0 +1,147 @@
+package decide
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Head begins a file of decisions.
+func Head(piece, by string) string {
+	return fmt.Sprintf("# Decisions of %s. Add, mend and take out by hand as you like; a run never writes here.\npiece: %s\nby: %s\ndecisions:\n", by, quoted(piece), quoted(by))
+}
+
+// Entry writes one decision as it stands in a file, indented below `decisions:`.
+func Entry(d Decision) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "  - %s: %s\n", d.Verb, d.On)
+	for _, f := range [][2]string{{"when", d.When}, {"until", d.Until}, {"rule", d.Rule}, {"to", d.To.String()}, {"why", d.Why}} {
+		if f[1] != "" {
+			value := quoted(f[1])
+			if f[0] == "when" || f[0] == "until" {
+				value = f[1]
+			}
+			fmt.Fprintf(&b, "    %s: %s\n", f[0], value)
+		}
+	}
+	if d.Returns {
+		b.WriteString("    returns: true\n")
+	}
+	b.WriteString("    notes:\n")
+	for i := range d.Notes {
+		fmt.Fprintf(&b, "      - {%s}\n", d.Notes[i].fields())
+	}
+	return b.String()
+}
+
+func (n *NoteRef) fields() string {
+	parts := []string{"measure: " + quoted(n.Printed), "onset: " + n.Onset.String()}
+	if n.Pitch != "" {
+		parts = append(parts, "pitch: "+quoted(n.Pitch))
+	}
+	if len(n.Fingers) > 0 {
+		parts = append(parts, "finger: "+Digits(n.Fingers))
+	}
+	parts = append(parts, fmt.Sprintf("midi: %d", n.Midi))
+	for _, f := range []struct {
+		key string
+		v   int
+		has bool
+	}{{"index", n.Index, n.Index >= 0}, {"grace", n.Grace, n.Grace > 0}, {"ordinal", n.Ordinal, n.Ordinal > 0}, {"staff", n.Around.Staff, n.Around.Staff > 0}} {
+		if f.has {
+			parts = append(parts, fmt.Sprintf("%s: %d", f.key, f.v))
+		}
+	}
+	if n.Around.Music != "" {
+		parts = append(parts, fmt.Sprintf("music: %q", n.Around.Music))
+	}
+	for _, f := range []struct {
+		key  string
+		keys []int
+	}{{"with", n.Around.With}, {"before", n.Around.Before}, {"after", n.Around.After}} {
+		if len(f.keys) > 0 {
+			parts = append(parts, f.key+": "+strings.ReplaceAll(fmt.Sprint(f.keys), " ", ", "))
+		}
+	}
+	if len(n.Landmarks) > 0 {
+		var marks []string
+		for _, l := range n.Landmarks {
+			marks = append(marks, l.String())
+		}
+		parts = append(parts, fmt.Sprintf("landmarks: %q", strings.Join(marks, " ")))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Digits writes fingers as they stand in a file: 5, or 5-4 for a change.
+func Digits(fingers []int) string {
+	var parts []string
+	for _, f := range fingers {
+		parts = append(parts, fmt.Sprint(f))
+	}
+	return strings.Join(parts, "-")
+}
+
+// quoted writes a text so that YAML reads it back as that text, inside a list
+// of fields too.
+func quoted(s string) string {
+	plain, err := yaml.Marshal(s)
+	if err != nil || strings.ContainsAny(s, ",[]{}#&*!|>'\"%@`:?\n") || strings.Count(string(plain), "\n") > 1 {
+		b, _ := json.Marshal(s) // a JSON string is one of YAML's
+		return string(b)
+	}
+	return strings.TrimSpace(string(plain))
+}
+
+// Append adds decisions to the text of an editor's file, which may be nil
+// where there is none yet. What stands there is left as it is. The outcome is
+// read once more before it is given: nothing that cannot be read is written.
+func Append(file string, data []byte, piece, by string, add []Decision) ([]byte, error) {
+	var b bytes.Buffer
+	if len(bytes.TrimSpace(data)) == 0 {
+		b.WriteString(Head(piece, by))
+	} else {
+		b.Write(data)
+		if data[len(data)-1] != '\n' {
+			b.WriteByte('\n')
+		}
+	}
+	before := 0
+	if len(bytes.TrimSpace(data)) > 0 {
+		old, whose, err := Parse(file, data)
+		if err != nil {
+			return nil, err
+		}
+		if whose != piece {
+			return nil, fmt.Errorf("%s speaks of piece %q, not of %q", file, whose, piece)
+		}
+		before = len(old)
+	}
+	for _, d := range add {
+		b.WriteString(Entry(d))
+	}
+	all, _, err := Parse(file, b.Bytes())
+	if err != nil || len(all) != before+len(add) {
+		return nil, fmt.Errorf("adding to %s: decisions can only be added where `decisions:` is the last key, and its entries are indented by two spaces\nhint: bring the file into that form; nothing was written", file)
+	}
+	return b.Bytes(), nil
+}
+
+// Sum is the SHA-256 of what the decisions say, whatever file and line they
+// stand in; "" where there is none.
+func Sum(d []Decision) string {
+	if len(d) == 0 {
+		return ""
+	}
+	data, err := json.Marshal(d)
+	if err != nil {
+		panic(err) // plain values
+	}
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}

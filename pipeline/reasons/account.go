@@ -1,0 +1,200 @@
+// Package reasons accounts for a fingering measure by measure in an editor's words: which fingers were chosen, which would have
+// come next where the choice is in doubt, what those cost more and why, with the passage that they would bring.
+package reasons
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
+)
+
+// Input is what an account is drawn from.
+type Input struct {
+	Score   *score.Score
+	Piano   []bool       // by note
+	Hand    []score.Hand // by note
+	Player  []int        // by note
+	Notes   []engine.Note
+	Given   []int // by note: the digit of the text that binds, 0 if none
+	Profile hand.Profile
+	Returns []parallel.Return
+	Measure int
+	Only    score.Hand // NoHand: both
+}
+
+// Account is what is said of one measure.
+type Account struct {
+	Measure string
+	Hands   []Hand
+}
+
+// Hand is one hand of one player in the measure.
+type Hand struct {
+	Hand   score.Hand
+	Player int
+	Grips  []Grip
+	Doubts []Doubt
+}
+
+// Grip is what is struck or held on from a tie at one moment, the lowest key first.
+type Grip struct {
+	Beat string
+	Keys []Key
+}
+
+// Key is a note with its finger.
+type Key struct {
+	Note         int
+	Pitch        string
+	Finger       int
+	Substitution int // the finger that follows on the held key, 0 if none
+	Tied         bool
+	Given        bool
+	Reason       string // why it is out of reach
+}
+
+// Doubt is a note where another finger comes near.
+type Doubt struct {
+	Note       int
+	Beat       string
+	Pitch      string
+	Finger     int
+	Confidence int // that an editor would print it, in percent
+	Other      int
+	// More is what the other finger costs more, in milli-nats.
+	More int
+	// Against and For are the reasons, the weightiest first.
+	Against, For []Reason
+	Passage      []Step
+}
+
+// Reason is a criterion with what it makes of the other finger, in milli-nats, and a sentence.
+type Reason struct {
+	Criterion string
+	Cost      int
+	Says      string
+}
+
+// Step is a note that the other finger's passage takes otherwise.
+type Step struct {
+	Place, Pitch string
+	Now, Then    int
+}
+
+// Confidence below which a choice is in doubt, in ten-thousandths, and what another may cost more at most to be worth a word
+// where it is not, in milli-nats.
+const (
+	inDoubt   = 8000
+	nearby    = 700
+	worthWord = 50 // milli-nats from which a criterion is named
+)
+
+// Asked reports of which notes an account of the measure wants to know why choices cost more.
+func Asked(s *score.Score, measure int) func(note int) bool {
+	return func(n int) bool { return n < len(s.Notes) && s.Notes[n].Measure == measure }
+}
+
+// Of draws the account.
+func Of(in Input) Account {
+	out := Account{Measure: in.Score.Measures[in.Measure].Number}
+	for player := range 2 * len(in.Score.Parts) {
+		for _, h := range [2]score.Hand{score.Right, score.Left} {
+			if in.Only != score.NoHand && in.Only != h {
+				continue
+			}
+			notes := in.notesOf(player, h)
+			if len(notes) == 0 {
+				continue
+			}
+			told := Hand{Hand: h, Player: player}
+			for k, n := range notes {
+				if k == 0 || !in.together(notes[k-1], n) {
+					told.Grips = append(told.Grips, Grip{Beat: in.beat(n)})
+				}
+				g := &told.Grips[len(told.Grips)-1]
+				g.Keys = append(g.Keys, in.key(n))
+				if d, ok := in.doubt(n); ok {
+					told.Doubts = append(told.Doubts, d)
+				}
+			}
+			out.Hands = append(out.Hands, told)
+		}
+	}
+	return out
+}
+
+// notesOf lists the notes of one hand in the measure, in the order of playing, chords from the lowest key up.
+func (in *Input) notesOf(player int, h score.Hand) (out []int) {
+	for i := range in.Score.Notes {
+		if n := &in.Score.Notes[i]; n.Measure == in.Measure && in.Piano[i] && in.Player[i] == player && in.Hand[i] == h {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		m, n := &in.Score.Notes[a], &in.Score.Notes[b]
+		return cmp.Or(m.Onset.Cmp(n.Onset), cmp.Compare(graceRank(m), graceRank(n)), cmp.Compare(m.Midi, n.Midi))
+	})
+	return out
+}
+
+func graceRank(n *score.Note) int {
+	switch {
+	case n.Grace == 0:
+		return 1 << 20
+	case n.GraceAfter:
+		return n.Grace
+	}
+	return 1<<10 + n.Grace
+}
+
+func (in *Input) together(a, b int) bool {
+	m, n := &in.Score.Notes[a], &in.Score.Notes[b]
+	return m.Onset == n.Onset && graceRank(m) == graceRank(n)
+}
+
+func (in *Input) beat(n int) string {
+	return in.Score.Beat(in.Score.Notes[n].Measure, in.Score.Notes[n].Onset)
+}
+
+func (in *Input) key(n int) Key {
+	e := &in.Notes[n]
+	return Key{Note: n, Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger), Substitution: int(e.Substitution), Tied: e.Tied, Given: in.Given[n] > 0, Reason: string(e.OutOfReach)}
+}
+
+// doubt tells of the runner-up, where there is one that comes near.
+func (in *Input) doubt(n int) (Doubt, bool) {
+	e := &in.Notes[n]
+	if e.Tied || e.Constrained || e.Finger == 0 || len(e.Choices) == 0 || e.Confidence >= inDoubt && e.Choices[0].Regret > nearby {
+		return Doubt{}, false
+	}
+	c := &e.Choices[0]
+	d := Doubt{
+		Note: n, Beat: in.beat(n), Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger), Confidence: (e.Confidence + 50) / 100,
+		Other: int(c.Finger), More: c.Regret,
+	}
+	for _, s := range c.Passage {
+		d.Passage = append(d.Passage, Step{Place: fmt.Sprintf("m. %s, beat %s", in.Score.Measures[in.Score.Notes[s.ID].Measure].Number, in.beat(s.ID)),
+			Pitch: in.Score.Notes[s.ID].Pitch.String(), Now: int(in.Notes[s.ID].Finger), Then: int(s.Finger)})
+	}
+	here, there := in.look(n, nil), in.look(n, c.Passage)
+	for _, x := range c.Why {
+		switch {
+		case x.Cost >= worthWord:
+			d.Against = append(d.Against, Reason{x.Criterion, x.Cost, there.say(x.Criterion, n)})
+		case x.Cost <= -worthWord:
+			d.For = append(d.For, Reason{x.Criterion, x.Cost, here.spared(x.Criterion, n)})
+		}
+	}
+	slices.SortStableFunc(d.Against, func(a, b Reason) int { return cmp.Compare(b.Cost, a.Cost) })
+	slices.SortStableFunc(d.For, func(a, b Reason) int { return cmp.Compare(a.Cost, b.Cost) })
+	return d, true
+}
+
+// Criteria lists the criteria a reason can name, for tests.
+func Criteria() []string { return effort.Criteria }

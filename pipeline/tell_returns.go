@@ -1,0 +1,87 @@
+package pipeline
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
+)
+
+// tellReturns lays down the concordance: what returns, how far it is fingered alike, and why not where it is not.
+func tellReturns(w *Way) (out []state.Return) {
+	for _, r := range w.Returns {
+		n := len(r.Later)
+		told := state.Return{
+			Kind: r.Kind.String(), Shift: r.Shift, Notes: n,
+			First: passageOf(w, r.First[0], r.First[n-1]), Later: passageOf(w, r.Later[0], r.Later[n-1]),
+		}
+		for k := range r.Later {
+			told.Apart = told.Apart || w.Apart != nil && w.Apart[r.Later[k]]
+			a, b := w.Suggestion.Notes[r.First[k]].Finger, w.Suggestion.Notes[r.Later[k]].Finger
+			if a == b {
+				told.Alike++
+				continue
+			}
+			told.Differ = append(told.Differ, state.Difference{First: r.First[k], Later: r.Later[k], Fingers: [2]int{int(a), int(b)}, Why: whyOtherwise(w, r, k)})
+		}
+		out = append(out, told)
+	}
+	return out
+}
+
+func passageOf(w *Way, first, last int) state.Passage {
+	a, b := &w.Score.Notes[first], &w.Score.Notes[last]
+	return state.Passage{
+		Hand: w.Hands.Hand[first], Measure: w.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
+		ToMeasure: w.Score.Measures[b.Measure].Number, ToMeasureIndex: b.Measure, Beat: w.Score.Beat(a.Measure, a.Onset), From: first, To: last,
+	}
+}
+
+// whyOtherwise says in an editor's words why note k of a return has another finger than the first time.
+func whyOtherwise(w *Way, r parallel.Return, k int) string {
+	first, later := r.First[k], r.Later[k]
+	a, b := &w.Suggestion.Notes[first], &w.Suggestion.Notes[later]
+	switch {
+	case w.Apart != nil && w.Apart[later]:
+		return "declared to differ"
+	case b.Given > 0:
+		return fmt.Sprintf("the text has %d here", b.Given)
+	case b.Finger == 0 || a.Finger == 0:
+		return "more keys than fingers"
+	case a.Given > 0 && !hasChoice(b.Choices, a.Finger):
+		return fmt.Sprintf("the %d of the text is not to be had here", a.Given)
+	case r.Kind != parallel.Exact && coloursDiffer(w, r, k):
+		return "white and black keys lie otherwise"
+	}
+	for _, near := range [...]int{k - 1, k + 1, k - 2, k + 2} {
+		if near >= 0 && near < len(r.Later) && w.Suggestion.Notes[r.Later[near]].Given > 0 && w.Suggestion.Notes[r.First[near]].Finger != w.Suggestion.Notes[r.Later[near]].Finger {
+			return "a digit of the text close by asks for it"
+		}
+	}
+	for _, c := range b.Choices {
+		if c.Finger == a.Finger {
+			return fmt.Sprintf("the first finger would cost %.1f more where the hand comes from and goes to", float64(c.Regret)/1000)
+		}
+	}
+	return "the hand comes from elsewhere, or goes elsewhere"
+}
+
+// coloursDiffer reports whether the keys about note k are white in one passage and black in the other. Mirrored keys are
+// compared as the keyboard mirrors itself.
+func coloursDiffer(w *Way, r parallel.Return, k int) bool {
+	for i := max(k-2, 0); i <= min(k+2, len(r.Later)-1); i++ {
+		a, b := fingering.HandOf(w.Hands.Hand[r.First[i]]), fingering.HandOf(w.Hands.Hand[r.Later[i]])
+		if hand.Black(a.Mirror(w.Score.Notes[r.First[i]].Midi)) != hand.Black(b.Mirror(w.Score.Notes[r.Later[i]].Midi)) {
+			return true
+		}
+	}
+	return false
+}
+
+func hasChoice(choices []engine.Choice, f fingering.Finger) bool {
+	return slices.ContainsFunc(choices, func(c engine.Choice) bool { return c.Finger == f })
+}

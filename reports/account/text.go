@@ -1,0 +1,132 @@
+// Package account writes why a measure is fingered as it is: as text, as a page, and the lattice behind it as a drawing.
+package account
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/reasons"
+)
+
+func handName(h score.Hand) string {
+	if h == score.Left {
+		return "left hand"
+	}
+	return "right hand"
+}
+
+// title of one hand, with the player where there are several.
+func title(a *reasons.Account, h *reasons.Hand) string {
+	for i := range a.Hands {
+		if a.Hands[i].Player != a.Hands[0].Player {
+			return fmt.Sprintf("player %d, %s", h.Player+1, handName(h.Hand))
+		}
+	}
+	return handName(h.Hand)
+}
+
+// digit of a key as it is read: "3", "(3)" held, "3-1" with a change, "–" for none.
+func digit(k reasons.Key) string {
+	d := fmt.Sprint(k.Finger)
+	if k.Finger == 0 {
+		d = "–"
+	}
+	if k.Substitution > 0 {
+		d += fmt.Sprintf("-%d", k.Substitution)
+	}
+	if k.Tied {
+		d = "(" + d + ")"
+	}
+	return d
+}
+
+// amount gives a cost as pages give it.
+func amount(milli int) string { return fmt.Sprintf("%.2f", float64(milli)/1000) }
+
+// headline of a doubt: "beat 2, E4: 3; next 2, costs more by 0.31".
+func headline(d *reasons.Doubt) string {
+	if d.More == 0 {
+		return fmt.Sprintf("beat %s, %s: %d; next %d, as cheap by itself", d.Beat, d.Pitch, d.Finger, d.Other)
+	}
+	return fmt.Sprintf("beat %s, %s: %d; next %d, costs more by %s", d.Beat, d.Pitch, d.Finger, d.Other, amount(d.More))
+}
+
+func sentence(reasons []reasons.Reason) string {
+	var said []string
+	for _, r := range reasons {
+		said = append(said, fmt.Sprintf("%s (%s)", r.Says, amount(max(r.Cost, -r.Cost))))
+	}
+	return strings.Join(said, "; ")
+}
+
+// passage as it would be read: "m. 2, beat 1: E4 2 (now 3), F4 3 (now 4)".
+func passage(steps []reasons.Step) string {
+	var b strings.Builder
+	last := ""
+	for i, s := range steps {
+		switch {
+		case s.Place != last && i > 0:
+			b.WriteString("; " + s.Place + ": ")
+		case s.Place != last:
+			b.WriteString(s.Place + ": ")
+		default:
+			b.WriteString(", ")
+		}
+		last = s.Place
+		fmt.Fprintf(&b, "%s %d (now %d)", s.Pitch, s.Then, s.Now)
+	}
+	return b.String()
+}
+
+// Text writes an account for the terminal.
+func Text(a *reasons.Account) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "m. %s\n", a.Measure)
+	if len(a.Hands) == 0 {
+		b.WriteString("  no notes of the piano here\n")
+	}
+	for i := range a.Hands {
+		h := &a.Hands[i]
+		fmt.Fprintf(&b, "\n%s\n ", title(a, h))
+		for _, g := range h.Grips {
+			b.WriteString(" ")
+			for k, key := range g.Keys {
+				if k > 0 {
+					b.WriteString("+")
+				}
+				b.WriteString(key.Pitch + ":" + digit(key))
+				if key.Given {
+					b.WriteString("*")
+				}
+				if key.Reason != "" {
+					b.WriteString("!")
+				}
+			}
+		}
+		b.WriteString("\n")
+		if len(h.Doubts) == 0 {
+			b.WriteString("  no choice is in doubt\n")
+		}
+		for k := range h.Doubts {
+			d := &h.Doubts[k]
+			fmt.Fprintf(&b, "  %s\n", headline(d))
+			if len(d.Against) > 0 {
+				fmt.Fprintf(&b, "      with %d it %s\n", d.Other, sentence(d.Against))
+			}
+			if len(d.For) > 0 {
+				fmt.Fprintf(&b, "      but for it: %s\n", sentence(d.For))
+			}
+			if len(d.Passage) > 1 {
+				fmt.Fprintf(&b, "      brings %s\n", passage(d.Passage))
+			}
+		}
+	}
+	if strings.Contains(b.String(), "*") {
+		b.WriteString("\n* stands in the text\n")
+	}
+	if strings.Contains(b.String(), "!") {
+		b.WriteString("\n! beyond the hand\n")
+	}
+	return b.String()
+}

@@ -1,0 +1,87 @@
+package engine
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lattice"
+)
+
+// Drawing is a stretch of the priced lattice to be looked at: the events of a line with their best grips.
+type Drawing struct{ Columns []Column }
+
+// Column is one event.
+type Column struct {
+	Onset fingering.Moment
+	// Struck and Held are the ids of the notes struck here and of those held on, lowest key first (from the side of the thumb).
+	Struck, Held []int
+	// Grips are the best ones, the cheapest first, ties in the order of the lattice. Of is how many there are in all.
+	Grips []GripNode
+	Of    int
+}
+
+// GripNode is one grip of an event.
+type GripNode struct {
+	Fingers []fingering.Finger // one for each key that sounds, lowest first
+	// More is what the best way through the grip costs above the best of all, in milli-nats.
+	More int
+	// Next is the grip of the next column on that way, as an index into its Grips; -1 where it is not drawn.
+	Next int
+	// Cheapest says that the grip lies on the cheapest way.
+	Cheapest bool
+}
+
+// Draw lays out the events that begin from one moment on and before another, with at most most grips each.
+func Draw(h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims effort.Aims, notes []fingering.Note, from, to fingering.Moment, most int) Drawing {
+	line := fingering.NewLine(h, notes, profile.Fits)
+	l := lattice.New(line, profile)
+	var d Drawing
+	if len(line.Events) == 0 {
+		return d
+	}
+	var s lattice.Search
+	s.Load(l, effort.NewPricerFor(weights, profile, aims).Model(line, l))
+	path, optimum := s.Cheapest()
+	margins := s.Margins()
+	shown := map[int][]int{} // event → lattice index of each grip drawn
+	var events []int
+	for e := range line.Events {
+		if at := line.Events[e].Onset; at.Compare(from) < 0 || at.Compare(to) >= 0 {
+			continue
+		}
+		events = append(events, e)
+		order := make([]int, len(l.Grips(e)))
+		for g := range order {
+			order[g] = g
+		}
+		cost := l.Of(e, margins)
+		slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(cost[x], cost[y]) })
+		shown[e] = order[:min(most, len(order))]
+	}
+	for _, e := range events {
+		c := Column{Onset: line.Events[e].Onset, Of: len(l.Grips(e))}
+		for _, k := range line.Events[e].Keys {
+			if k.Struck {
+				c.Struck = append(c.Struck, line.Strikes[k.Strike].IDs[0])
+			} else {
+				c.Held = append(c.Held, line.Strikes[k.Strike].IDs[0])
+			}
+		}
+		for _, g := range shown[e] {
+			n := GripNode{More: milli(l.Of(e, margins)[g] - optimum), Next: -1, Cheapest: path[e] == g}
+			for i := range line.Events[e].Keys {
+				n.Fingers = append(n.Fingers, l.Grips(e)[g].Fingers[i])
+			}
+			start, way := s.Departure(e, g, path)
+			if next := e + 1 - start; next < len(way) {
+				n.Next = slices.Index(shown[e+1], way[next])
+			}
+			c.Grips = append(c.Grips, n)
+		}
+		d.Columns = append(d.Columns, c)
+	}
+	return d
+}

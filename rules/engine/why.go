@@ -1,0 +1,48 @@
+package engine
+
+import (
+	"slices"
+
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/lattice"
+)
+
+// whyOf gives the function that tells what the way through a grip of event e costs more than the delivered way, by criterion, for
+// strikes with a note that asked is true of; nil for others.
+func whyOf(a *answer, model *effort.Model, s *lattice.Search, asked func(id int) bool) func(strike, e, grip int) []Effort {
+	return func(strike, e, grip int) []Effort {
+		if asked == nil || !slices.ContainsFunc(a.lattice.Line.Strikes[strike].IDs, asked) {
+			return nil
+		}
+		from, way := s.Departure(e, grip, a.path)
+		other := slices.Clone(a.path)
+		copy(other[from:], way)
+		to := min(from+len(way)+2, a.lattice.Events())
+		costs := effortOf(a.lattice, model, other, from, to)
+		for c, v := range effortOf(a.lattice, model, a.path, from, to) {
+			costs[c] -= v
+		}
+		return efforts(costs)
+	}
+}
+
+// effortOf sums what events from to to (not included) cost on a path, by criterion.
+func effortOf(l *lattice.Lattice, model *effort.Model, path []int, from, to int) []int64 {
+	out := make([]int64, len(effort.Criteria))
+	limit := slices.Index(effort.Criteria, "limit")
+	for e := from; e < to; e++ {
+		var two, one fingering.Grip
+		if e > 0 {
+			one = l.Grips(e - 1)[path[e-1]]
+		}
+		if e > 1 {
+			two = l.Grips(e - 2)[path[e-2]]
+		}
+		model.Explain(e, two, one, l.Grips(e)[path[e]], func(_ int, criterion string, cost int32) {
+			out[slices.Index(effort.Criteria, criterion)] += int64(cost)
+		})
+		out[limit] += int64(l.Hard(e)[path[e]])
+	}
+	return out
+}
