@@ -36,11 +36,12 @@ var Stages = []Stage{
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
 	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
+	{"redistribute", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
 	{"thin", []string{"Score", "Hands", "Suggestion", "Policy", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Decided"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
