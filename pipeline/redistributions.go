@@ -4,8 +4,10 @@ import (
 	"slices"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/score"
 	"fingerproof/pipeline/redistribute"
 	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/suggest"
 	"fingerproof/rules/fingering"
 )
 
@@ -13,9 +15,15 @@ import (
 // decided stands beside what is offered.
 func redistributeNotes(w *Way) error {
 	in := redistribute.Input{
-		Suggest: w.SuggestInput(), Suggestion: w.Suggestion, Returns: w.Returns,
+		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Said: make([]redistribute.Said, len(w.Score.Notes)),
+		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(w.SuggestInput(), player, h) },
+		MarkedTempo: w.Tempo.Marked, Profile: w.Profile, Weights: w.Weights.Table, Aims: suggest.AimsOf(w.Policy), Returns: w.Returns,
 		OneHand: w.Piece.Scoring == corpus.LeftHandAlone || w.Piece.Scoring == corpus.RightHandAlone,
 		Rules:   redistribute.Rules{On: map[string]bool{}, Threshold: w.Policy.RedistributeThreshold(), PerPage: w.Policy.RedistributePerPage()},
+	}
+	for i := range in.Said {
+		n := &w.Suggestion.Notes[i]
+		in.Said[i] = redistribute.Said{Finger: n.Finger, OutOfReach: n.OutOfReach, Pedal: n.Pedal}
 	}
 	for _, reason := range redistribute.Reasons {
 		in.Rules.On[reason] = w.Policy.Redistributes(reason)

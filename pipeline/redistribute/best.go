@@ -75,13 +75,13 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 	r.Gain = was.effort[0] + was.effort[1] + was.lost + ended - now.effort[0] - now.effort[1] - now.lost - costs
 	for h := range 2 {
 		for _, n := range now.result[h].Notes {
-			if n.ID >= len(f.in.Suggestion.Notes) {
+			if n.ID >= len(f.in.Said) {
 				continue
 			}
 			switch {
 			case moved[n.ID]:
 				r.Notes, r.Fingers = append(r.Notes, n.ID), append(r.Fingers, n.Finger)
-			case !n.Tied && n.Finger != f.in.Suggestion.Notes[n.ID].Finger && f.where[n.ID] >= from-fingered && f.where[n.ID] <= to+fingered:
+			case !n.Tied && n.Finger != f.in.Said[n.ID].Finger && f.where[n.ID] >= from-fingered && f.where[n.ID] <= to+fingered:
 				r.Around, r.AroundFingers = append(r.Around, n.ID), append(r.AroundFingers, n.Finger)
 			}
 		}
@@ -119,7 +119,7 @@ func sortTogether(notes []int, fingers []fingering.Finger) {
 // allowed says whether notes may change hands: none with a digit or a sign of its own, no ornament, no half of a tie, none
 // against a decision; the other hand stays on its side.
 func (f *finder) allowed(t trouble, moved map[int]bool) bool {
-	s := f.in.Suggest.Score
+	s := f.in.Score
 	if len(moved) == 0 {
 		return false
 	}

@@ -77,7 +77,7 @@ func (f *finder) boundary(h, m int) []int {
 
 // voices lists, for each written voice of the hand, what it strikes in the window.
 func (f *finder) voices(t trouble) []map[int]bool {
-	s := f.in.Suggest.Score
+	s := f.in.Score
 	var names []string
 	sets := map[string]map[int]bool{}
 	for m := t.from; m <= t.to; m++ {
@@ -107,7 +107,7 @@ func (f *finder) voices(t trouble) []map[int]bool {
 
 // tied lists a note and those tied on to it.
 func (f *finder) tied(id int) []int {
-	s := f.in.Suggest.Score
+	s := f.in.Score
 	if id >= len(s.Notes) {
 		return []int{id}
 	}

@@ -12,8 +12,10 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
 	"fingerproof/rules/parallel"
 )
 
@@ -37,12 +39,31 @@ type Rules struct {
 	PerPage   int             // how many a page, 0 for any number
 }
 
+// Said is what the fingering of its hand says of a note.
+type Said struct {
+	Finger     fingering.Finger
+	OutOfReach engine.Reason
+	Pedal      bool // the key has to be let go early
+}
+
 // Input is everything the stage looks at.
 type Input struct {
-	Suggest    suggest.Input
-	Suggestion *suggest.Suggestion
-	Returns    []parallel.Return
-	Rules      Rules
+	Score *score.Score
+	// Piano, Hand and Player say who plays each note, Said what the fingering of each hand by itself says of it; all run parallel to
+	// Score.Notes.
+	Piano  []bool
+	Hand   []score.Hand
+	Player []int
+	Said   []Said
+	// Line gives the notes of one hand of a player as the engine is asked about them; ids from len(Score.Notes) on are strokes that
+	// signs add.
+	Line        func(player int, h score.Hand) []fingering.Note
+	MarkedTempo bool // the tempo is marked, not inferred
+	Profile     hand.Profile
+	Weights     *effort.Weights
+	Aims        effort.Aims
+	Returns     []parallel.Return
+	Rules       Rules
 	// OneHand says that the piece is for one hand: nothing is offered.
 	OneHand bool
 	// Declined lists sets of notes, sorted, that editors have decided against.
@@ -82,7 +103,7 @@ func Find(in Input) Found {
 	}
 	out.Redistributions = capped(in, apart(out.Redistributions))
 	for i := range out.Redistributions {
-		out.Redistributions[i].ID = idOf(in.Suggest.Score, &out.Redistributions[i])
+		out.Redistributions[i].ID = idOf(in.Score, &out.Redistributions[i])
 	}
 	return out
 }
@@ -91,12 +112,11 @@ func Find(in Input) Found {
 func players(in Input) []int {
 	var out []int
 	seen := map[int][3]bool{}
-	h := in.Suggest.Hands
-	for i := range h.Piano {
-		if h.Piano[i] {
-			s := seen[h.Player[i]]
-			s[h.Hand[i]] = true
-			seen[h.Player[i]] = s
+	for i := range in.Piano {
+		if in.Piano[i] {
+			s := seen[in.Player[i]]
+			s[in.Hand[i]] = true
+			seen[in.Player[i]] = s
 		}
 	}
 	for p, s := range seen {
@@ -136,7 +156,7 @@ func capped(in Input, all []fingering.Redistribution) []fingering.Redistribution
 	}
 	best := slices.Clone(all)
 	slices.SortStableFunc(best, func(a, b fingering.Redistribution) int { return b.Gain - a.Gain })
-	s := in.Suggest.Score
+	s := in.Score
 	count := map[int]int{}
 	kept := map[int]bool{}
 	for _, r := range best {

@@ -50,21 +50,21 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 	switch reason {
 	case Reach:
 		for _, k := range here.struck[h] {
-			if id := f.line[h][k].ID; id < len(f.in.Suggestion.Notes) {
-				switch f.in.Suggestion.Notes[id].OutOfReach {
+			if id := f.line[h][k].ID; id < len(f.in.Said) {
+				switch f.in.Said[id].OutOfReach {
 				case engine.BeyondSpan, engine.TooManyKeys:
 					return m, m, true
 				}
 			}
 		}
 	case Speed:
-		if f.in.Suggest.Tempo.Marked && f.leapTo(h, m) {
+		if f.in.MarkedTempo && f.leapTo(h, m) {
 			return m - 1, m, true
 		}
 	case Line, Held:
 		for _, k := range here.struck[h] {
 			n := &f.line[h][k]
-			if n.ID >= len(f.in.Suggestion.Notes) || n.Slurred != (reason == Line) || n.Detached || n.Grace > 0 || f.pedal[m] || !f.in.Suggestion.Notes[n.ID].Pedal {
+			if n.ID >= len(f.in.Said) || n.Slurred != (reason == Line) || n.Detached || n.Grace > 0 || f.pedal[m] || !f.in.Said[n.ID].Pedal {
 				continue
 			}
 			to := m
@@ -114,7 +114,7 @@ func (f *finder) leapTo(h, m int) bool {
 
 // leaps counts the leaps of a line that time does not allow.
 func (f *finder) leaps(notes []fingering.Note, from, to int) (n int) {
-	if !f.in.Suggest.Tempo.Marked {
+	if !f.in.MarkedTempo {
 		return 0
 	}
 	type span struct{ low, high, at int }
@@ -142,7 +142,7 @@ func (f *finder) leaps(notes []fingering.Note, from, to int) (n int) {
 // againstItself gives the last moment of a beat that begins at m and in which two voices of the hand move in different
 // divisions, one of them in triplets or the like; m where it does not.
 func (f *finder) againstItself(h, m int) int {
-	s := f.in.Suggest.Score
+	s := f.in.Score
 	if f.moments[m].at.Den > 1 || len(f.moments[m].struck[h]) < 2 {
 		return m
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/suggest"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 )
@@ -35,7 +34,7 @@ type moment struct {
 func (f *finder) load(player int) {
 	f.moments, f.where, f.side = nil, map[int]int{}, map[int]int{}
 	for h := range 2 {
-		f.line[h] = suggest.NotesOf(f.in.Suggest, player, handOf[h])
+		f.line[h] = f.in.Line(player, handOf[h])
 		slices.SortStableFunc(f.line[h], func(a, b fingering.Note) int { return fingering.Before(&a, &b) })
 		for _, n := range f.line[h] {
 			f.moments = append(f.moments, moment{at: n.Onset, micros: n.Micros})
@@ -61,7 +60,7 @@ func (f *finder) load(player int) {
 
 // pedalled notes where a pedal mark is in force: there a key that is let go goes on to sound.
 func (f *finder) pedalled() {
-	s := f.in.Suggest.Score
+	s := f.in.Score
 	type turn struct {
 		at fingering.Moment
 		on bool
@@ -118,8 +117,8 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 					continue
 				}
 				if m < a-fingered || m > b+fingered {
-					if n.ID < len(f.in.Suggestion.Notes) && n.Allowed == 0 {
-						if g := f.in.Suggestion.Notes[n.ID].Finger; g.Valid() {
+					if n.ID < len(f.in.Said) && n.Allowed == 0 {
+						if g := f.in.Said[n.ID].Finger; g.Valid() {
 							n.Allowed = fingering.Only(g)
 						}
 					}
@@ -127,8 +126,8 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 				w.notes[h] = append(w.notes[h], n)
 			}
 		}
-		w.result[h] = f.worker.Finger(fingering.HandOf(handOf[h]), f.in.Suggest.Profile, f.in.Suggest.Weights, w.notes[h],
-			engine.Options{Decode: engine.Cheapest, Aims: suggest.AimsOf(f.in.Suggest.Policy)})
+		w.result[h] = f.worker.Finger(fingering.HandOf(handOf[h]), f.in.Profile, f.in.Weights, w.notes[h],
+			engine.Options{Decode: engine.Cheapest, Aims: f.in.Aims})
 		w.effort[h] = w.result[h].Total
 		for i, n := range w.result[h].Notes {
 			m := f.where[n.ID]

@@ -10,7 +10,7 @@ var handWords = [2]string{"right hand", "left hand"}
 
 // why tells an editor what the trouble is, what either hand has to do before and after, and what it costs.
 func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) string {
-	s := f.in.Suggest.Score
+	s := f.in.Score
 	first := s.Notes[f.inOrder(moved)[0]]
 	h, o := handWords[t.hand], handWords[1-t.hand]
 	trouble := ""
@@ -42,7 +42,7 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) st
 
 func (f *finder) struckOf(moved map[int]bool) (n int) {
 	for id := range moved {
-		if note := f.in.Suggest.Score.Notes[id]; note.Kind == score.Pitched && note.TiedFrom < 0 {
+		if note := f.in.Score.Notes[id]; note.Kind == score.Pitched && note.TiedFrom < 0 {
 			n++
 		}
 	}

@@ -3,31 +3,31 @@ package hands
 // What a division of keys between the hands is made of. Keys are counted in
 // semitones.
 const (
-	leapFast   = iota // way of the nearest outer key, when there is less than half a quarter
-	leapSlow          // … more
-	leapRest          // … after the hand has been free for a quarter or more
-	farLeap           // what goes beyond an octave
-	drift             // from where the hand has been for some time
-	stretch           // struck and held keys beyond a fifth
-	wide              // beyond an octave
-	beyond            // beyond a tenth
-	fingers           // keys beyond five
-	register          // right hand below middle C, left above
-	broken            // keys of different length struck by one hand
-	otherLength       // another length than the hand's last stroke
-	otherStep         // another time since the last stroke than the one before
-	cutOff            // struck while the hand still holds other keys
-	joined            // begins where the hand's last stroke ends
-	late              // begins after a rest of the hand
-	alone             // several keys and only one hand strikes
-	idle              // the hand does not strike, and holds nothing
-	gap               // width of the gap at which the keys are divided
-	innerGap          // widest gap left within one hand
-	crossed           // left hand above the right, sounding
-	crossedAt         // … how far
-	over              // … not sounding
-	unlike            // both hands strike, keys of both lengths in both
-	idleStroke        // the hand does not strike though a line of its own ends here
+	leapFast    = iota // way of the nearest outer key, when there is less than half a quarter
+	leapSlow           // … more
+	leapRest           // … after the hand has been free for a quarter or more
+	farLeap            // what goes beyond an octave
+	drift              // from where the hand has been for some time
+	stretch            // struck and held keys beyond a fifth
+	wide               // beyond an octave
+	beyond             // beyond a tenth
+	fingers            // keys beyond five
+	register           // right hand below middle C, left above
+	broken             // keys of different length struck by one hand
+	otherLength        // another length than the hand's last stroke
+	otherStep          // another time since the last stroke than the one before
+	cutOff             // struck while the hand still holds other keys
+	joined             // begins where the hand's last stroke ends
+	late               // begins after a rest of the hand
+	alone              // several keys and only one hand strikes
+	idle               // the hand does not strike, and holds nothing
+	gap                // width of the gap at which the keys are divided
+	innerGap           // widest gap left within one hand
+	crossed            // left hand above the right, sounding
+	crossedAt          // … how far
+	over               // … not sounding
+	unlike             // both hands strike, keys of both lengths in both
+	idleStroke         // the hand does not strike though a line of its own ends here
 	size
 )
 
