@@ -23,6 +23,8 @@ type Job struct {
 	Decisions  func(*corpus.Piece) ([]decide.Decision, error) // nil where there are none
 	Today      string                                         // by which stets expire, 2026-03-01; "" for none
 	Press      bool                                           // print settled digits only
+	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the piece's. May be nil.
+	After func(context.Context, *Way) error
 }
 
 // memoryInFlight bounds the summed size of the score files that are being
@@ -66,6 +68,9 @@ func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) er
 			group.Go(func() error {
 				defer func() { <-slots }()
 				way, err := job.Work(piece)
+				if err == nil && job.After != nil {
+					err = job.After(ctx, way)
+				}
 				turn <- outcome{way, err, weight}
 				return nil
 			})
@@ -126,6 +131,13 @@ func (job Job) Work(piece *corpus.Piece) (*Way, error) {
 		if w.Decisions, err = job.Decisions(piece); err != nil {
 			return w, err
 		}
+	}
+	for _, witness := range piece.Witnesses {
+		data, err := os.ReadFile(job.Collection.Path(witness.Score))
+		if err != nil {
+			return w, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
+		}
+		w.WitnessData = append(w.WitnessData, data)
 	}
 	if job.Edition {
 		w.Edition = EditionName(piece)

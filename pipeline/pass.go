@@ -28,6 +28,7 @@ func passOf(w *Way) *lint.Pass {
 		n := &w.Suggestion.Notes[i]
 		p.Given[i], p.Reason[i] = n.Given, string(n.OutOfReach)
 	}
+	widen(p, w)
 	return p
 }
 

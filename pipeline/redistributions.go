@@ -24,6 +24,12 @@ func redistributeNotes(w *Way) error {
 	for i := range in.Said {
 		n := &w.Suggestion.Notes[i]
 		in.Said[i] = redistribute.Said{Finger: n.Finger, OutOfReach: n.OutOfReach, Pedal: n.Pedal}
+		for _, whose := range w.Whose[i] {
+			in.Said[i].Given = in.Said[i].Given || whose != score.Open
+		}
+		if w.Decided != nil {
+			in.Said[i].Given = in.Said[i].Given || w.Decided.Hands[i] != score.NoHand
+		}
 	}
 	for _, reason := range redistribute.Reasons {
 		in.Rules.On[reason] = w.Policy.Redistributes(reason)

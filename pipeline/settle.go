@@ -57,24 +57,15 @@ func decidedDigits(w *Way) []suggest.Decided {
 	return out
 }
 
-// decidedNotes says which digits are the editors'.
-func decidedNotes(w *Way) []bool {
-	out := make([]bool, len(w.Score.Notes))
-	for i := range out {
-		out[i] = w.Decided.Digits[i].Finger() > 0
-	}
-	return out
-}
-
 // printAsDecided prints digits that were amended wherever nothing like them
 // stands, and for press nothing that is open.
 func printAsDecided(w *Way) {
 	for i := range w.Print {
 		d := &w.Decided.Digits[i]
-		if d.Verb == decide.Amend && !d.Carried && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) {
+		if d.Verb == decide.Amend && !d.Carried && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
 			w.Print[i] = true
 		}
-		if w.Print[i] && d.Finger() == 0 {
+		if c := &w.Credits[i]; w.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {
 			w.Open = append(w.Open, i)
 			w.Print[i] = !w.Press
 		}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/musicxml"
-	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/mark"
@@ -27,30 +26,36 @@ type Stage struct {
 // Stages lists the way of a piece, in order. A test runs each with everything
 // it does not declare taken away.
 var Stages = []Stage{
-	{"open", []string{"Piece", "Data"}, []string{"Document"}, open},
-	{"read", []string{"Document"}, []string{"Score", "Layout"}, read},
-	{"attribute", []string{"Piece", "Score", "Policy"}, []string{"Whose"}, whose},
+	{"open", []string{"Piece", "Data"}, []string{"Document", "Base", "Kept"}, open},
+	{"read", []string{"Document", "Base"}, []string{"Score", "Layout"}, read},
+	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
+	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Kept"}, []string{"Whose", "Sources"}, whose},
 	{"decide", []string{"Score", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
 	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
-	{"suggest", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
-	{"redistribute", []string{"Piece", "Score", "Whose", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
-	{"thin", []string{"Score", "Hands", "Suggestion", "Policy", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Decided"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Hands", "Together", "Tempo", "Suggestion", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
+	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Suggestion"}, []string{"Beside"}, setBeside},
+	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Decided", "Suggestion"}, []string{"Credits"}, credit},
+	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
+	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
 	w.Document, err = source.Open(w.Piece.Score, w.Data, source.DefaultLimits())
+	if err == nil {
+		w.Base, w.Kept = unmark(w.Document)
+	}
 	return err
 }
 
 func read(w *Way) (err error) {
-	w.Score, w.Layout, err = musicxml.Read(w.Document, musicxml.DefaultLimits())
+	w.Score, w.Layout, err = readBase(w.Document, w.Base)
 	return err
 }
 
@@ -60,6 +65,12 @@ func whose(w *Way) (err error) {
 		if err := text.UnmarshalText([]byte(w.Piece.TextDigits)); err != nil {
 			return err
 		}
+	}
+	w.Sources = attribute.Compare(w.Score, w.Witnesses)
+	keptReadings(w.Kept, w.Sources, w.Witnesses)
+	if kept, ok := whoseKept(w.Score, w.Kept); ok && w.Piece.TextDigits == "" {
+		w.Whose = kept
+		return nil
 	}
 	w.Whose, err = attribute.Whose(w.Score, text)
 	return err
@@ -99,7 +110,7 @@ func suggestFingers(w *Way) error {
 // SuggestInput is what the stage that suggests looks at.
 func (w *Way) SuggestInput() suggest.Input {
 	return suggest.Input{
-		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
+		Score: w.Score, Whose: w.Whose, Witnesses: witnessFingers(w), Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
 		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
 	}
 }
@@ -113,20 +124,8 @@ func fingers(w *Way) []int {
 	return out
 }
 
-// stands says at which notes a digit stands already.
-func stands(s *score.Score) []bool {
-	out := make([]bool, len(s.Notes))
-	for i := range s.Notes {
-		out[i] = len(s.Notes[i].Indications) > 0
-	}
-	return out
-}
-
 func thinOut(w *Way) error {
-	w.Print = thin.Plan(thin.Input{
-		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player,
-		Finger: fingers(w), Stands: stands(w.Score), Digits: w.Policy.Digits(),
-	})
+	w.Print = thin.Plan(ThinInput(w))
 	printAsDecided(w)
 	return nil
 }
@@ -135,15 +134,15 @@ func markUp(w *Way) error {
 	if w.Edition == "" {
 		return nil
 	}
-	follows := make([]int, len(w.Score.Notes))
-	for i := range follows {
-		follows[i] = int(w.Suggestion.Notes[i].Substitution)
-	}
-	marking := mark.Marking(mark.Input{
-		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Substitution: follows, Print: w.Print, Policy: w.Policy, Decided: decidedNotes(w),
-	})
+	marking := mark.Marking(markInput(w))
+	mark.Redistributed(w.Score, w.Redistributions, w.Policy, &marking)
+	kept := keep(w.Whose, &marking, w.Credits, fingers(w))
 	var err error
-	if w.Edits, err = musicxml.Splice(w.Document, w.Layout, marking, musicxml.SpliceOptions{}); err != nil {
+	options := musicxml.SpliceOptions{}
+	if w.Policy.Levels() {
+		options.Level = "editorial"
+	}
+	if w.Edits, err = edit(w.Document, w.Base, w.Layout, marking, kept, options); err != nil {
 		return err
 	}
 	w.EditionData, w.Record, err = w.Document.Edition(w.Edits)

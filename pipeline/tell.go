@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"path"
+	"slices"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
@@ -103,7 +104,7 @@ func count(s *state.Summary, n *state.Note) {
 	if n.Printed {
 		s.Printed++
 	}
-	if len(n.Source) > 0 {
+	if slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly }) {
 		s.Given++
 	}
 }
@@ -136,7 +137,7 @@ func tellNote(w *Way, i int) state.Note {
 		}
 		out.Source = append(out.Source, state.Source{
 			Text: ind.Text, Fingers: spelled, Alternate: ind.Alternate, Substitution: ind.Substitution,
-			Responsibility: w.Whose[i][k], Agent: ind.Agent, Witnesses: ind.Witnesses,
+			Responsibility: w.Whose[i][k], Agent: ind.Agent, Witnesses: w.Sources.Sigla[i][k],
 		})
 		if e.Finger > 0 && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 && ind.Fingers[0] == int(e.Finger) {
 			out.Printed = true
@@ -146,6 +147,7 @@ func tellNote(w *Way, i int) state.Note {
 		}
 	}
 	tellWhose(w, i, &out)
+	tellReadings(w, i, &out)
 	if !out.Tied && e.Finger > 0 {
 		tellChoice(&out, e.Note)
 		if e.Reach < 10000 {

@@ -8,6 +8,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/decide"
 	"fingerproof/pipeline/redistribute"
 	"fingerproof/pipeline/state"
@@ -25,11 +26,13 @@ import (
 // Field names are what stages declare (Stage.Needs, Stage.Gives).
 type Way struct {
 	// Given from outside.
-	Piece   *corpus.Piece
-	Data    []byte // the score's file
-	Policy  *policies.Policy
-	Weights *Weights
-	Edition string // file name of the edition, "" where none is asked for
+	Piece *corpus.Piece
+	Data  []byte // the score's file
+	// WitnessData holds the files of Piece.Witnesses, in their order.
+	WitnessData [][]byte
+	Policy      *policies.Policy
+	Weights     *Weights
+	Edition     string // file name of the edition, "" where none is asked for
 	// Decisions are what the editors settled of this piece; Today is the day by which a stet may have expired, "" for none.
 	Decisions []decide.Decision
 	Today     string
@@ -37,6 +40,11 @@ type Way struct {
 
 	// Worked out, in this order.
 	Document        *source.Document
+	Base            *source.Document // the text that marks are put into: of an edition, the text it was made from
+	Kept            *Kept            // what an edition brings along; nil for other scores
+	Witnesses       []attribute.Witness
+	Sources         *attribute.Sources
+	Credits         []attribute.Credit // whose each added digit is, by note
 	Score           *score.Score
 	Layout          *musicxml.Layout
 	Whose           [][]score.Responsibility
@@ -51,6 +59,7 @@ type Way struct {
 	Suggestion      *suggest.Suggestion
 	Redistributions []fingering.Redistribution // notes offered to the other hand, and those decided, in order of their first note
 	InTrouble       redistribute.Found         // how many windows were in trouble, and resolved
+	Beside          []int                      // fingers offered beside the composer's digits, by note; nil: none
 	Print           []bool                     // digits to be added
 	Open            []int                      // notes whose digit the house style prints and nobody has settled
 	Edits           []source.Edit

@@ -26,6 +26,8 @@ const (
 	anyName naming = iota
 	tempoWord
 	year
+	siglum
+	initials
 )
 
 // Key describes one key of a policy file. The one table of keys drives
@@ -63,6 +65,7 @@ func makeKeys() []Key {
 		{Path: "composer.constrains", kind: yesNo, Doc: "Whether digits that stand in the text bind the suggestion. If not, they still stand in print, and the suggestion goes its own way beside them."},
 		{Path: "marks.tradition", kind: word, Values: []string{"composer-upright", "composer-italic"}, Doc: "The two traditions of telling the composer's digits from the editor's: the composer upright and bold with the editor in smaller italics, or the composer in italics with the editor upright. Sets the looks below; each can still be set alone."},
 	}
+	keys = append(keys, makeCourtesyKeys()...)
 	for _, who := range Responsibilities {
 		m := "marks." + who + "."
 		keys = append(keys,
@@ -71,10 +74,11 @@ func makeKeys() []Key {
 			Key{Path: m + "size", kind: size, Doc: "Their size in points (7.5), or a word: small, medium, large; none for the engraver's own."},
 			Key{Path: m + "colour", kind: colour, Doc: "Their colour as #rrggbb, none for black. Never the only difference: pages are printed in black."},
 			Key{Path: m + "enclosure", kind: word, Values: []string{"none", "parentheses", "brackets"}, Doc: "What stands around them. Digits that stand in the text keep their own."},
+			Key{Path: m + "placement", kind: word, Values: placements, Doc: "Where they stand when they are added: as the house places all (`marks.placement`), outside the system, between the staves (inside), above or below the staff, or wherever the engraver puts them."},
 		)
 	}
+	keys = append(keys, makeMarkKeys()...)
 	return append(keys,
-		Key{Path: "marks.placement", kind: word, Values: []string{"outside", "engraver"}, Doc: "Where added digits stand: outside the system (right hand above, left hand below its staff), or wherever the engraver puts them."},
 		Key{Path: "signs.language", kind: word, Values: []string{"it", "fr", "en", "de"}, Doc: "The language of hand signs: m.d./m.s., m.d./m.g., r.h./l.h. or r.H./l.H."},
 		Key{Path: "tempo.default", kind: span, Low: 10, High: 400, Doc: "Beats a minute where neither a mark nor a word gives the tempo."},
 		Key{Path: "tempo.words.*", kind: span, named: tempoWord, Low: 10, High: 400, Doc: "Beats a minute that a tempo word stands for, the word in small letters; of two that fit a text, the longer counts. Common practice, from memory: set your own."},
@@ -107,6 +111,9 @@ func makeKeys() []Key {
 		Key{Path: "touch.default", kind: word, Values: touches, Doc: "How notes are joined that no slur, dot or line marks: legato (held for what they are worth), non-legato (a little less) or detached (half)."},
 		Key{Path: "touch.before.*", kind: word, named: year, Values: touches, Doc: "How unmarked notes are joined in pieces written before a year (the piece's `year` in the manifest); the nearest year after it counts."},
 		Key{Path: "lint.*", kind: word, Values: severities, Doc: "The severity of one rule of `lint`: error, warning, note, or off."},
+		Key{Path: "lint_options.reach_share", kind: number, Low: 0, High: 100, Doc: "Grips that fewer adult pianists can take than this share, in percent, are reported; 0 reports none."},
+		Key{Path: "lint_options.wide_span", kind: number, Low: 50, High: 100, Doc: "Spans are reported as wide from this share, in percent, of what the two fingers can span at most."},
+		Key{Path: "lint_options.returns", kind: word, Values: []string{"none", "exact", "transposed", "all"}, Doc: "Which passages that return should be fingered alike: those on the same keys (exact), transposed ones as well, or all, those that the other hand mirrors included."},
 		Key{Path: "fail_on", kind: word, Values: []string{"error", "warning", "note", "never"}, Doc: "The mildest finding that makes `run` and `lint` end with status 1."},
 	)
 }

@@ -279,6 +279,7 @@ func looks(composer, earlier, editor, open string) map[string]string {
 			look = "parentheses"
 		}
 		m := "marks." + who + "."
+		out[m+"placement"] = "house"
 		out[m+"italic"], out[m+"bold"], out[m+"size"], out[m+"colour"], out[m+"enclosure"] = "false", "false", "none", "none", "none"
 		for _, trait := range strings.Split(look, ",") {
 			switch trait {

@@ -258,3 +258,10 @@ func (p *Policy) RedistributePerPage() int { return p.number("redistribute.per_p
 
 // RedistributeMarks is none, bracket or sign.
 func (p *Policy) RedistributeMarks() string { return p.values["redistribute.marks"].Text }
+
+// WordStyle is how words that are offered look: the look of open digits, in italics.
+func (p *Policy) WordStyle() score.Style {
+	s := p.Style(score.Open)
+	s.Italic, s.Bold, s.Enclosure = true, false, score.NoEnclosure
+	return s
+}

@@ -55,6 +55,8 @@ var givenNames = map[naming][]string{
 	anyName:   {"span-beyond-hand", "any-rule"},
 	tempoWord: {"allegro", "tempo di marcia", "più mosso", "sehr ruhig"},
 	year:      {"1700", "1830", "2100"},
+	siglum:    {"A", "K2"},
+	initials:  {"O.B.", "kp"},
 }
 
 // aFile draws a policy as nested keys; wild ones have faults.
@@ -67,12 +69,12 @@ func aFile(t *rapid.T, wild bool) map[string]any {
 		path := k.Path
 		if stem, star := strings.CutSuffix(path, "*"); star {
 			path = stem + rapid.SampledFrom(givenNames[k.named]).Draw(t, "name")
-			if wild && rapid.IntRange(0, 5).Draw(t, "wild name") == 0 {
+			if wild && rapid.IntRange(0, 24).Draw(t, "wild name") == 0 {
 				path = stem + rapid.SampledFrom([]string{"Allegro", "99", "a b", "x.y", "1750a"}).Draw(t, "name")
 			}
 		}
 		v := aValue(t, k)
-		if wild && rapid.IntRange(0, 5).Draw(t, "wild value") == 0 {
+		if wild && rapid.IntRange(0, 24).Draw(t, "wild value") == 0 {
 			v = anything(t)
 		}
 		at, steps := file, strings.SplitN(path, ".", strings.Count(k.Path, ".")+1)
@@ -157,7 +159,10 @@ func asFile(p *Policy) string {
 	for _, path := range p.Paths() {
 		v, _ := p.Get(path)
 		text := v.Text
-		i := slices.IndexFunc(allKeys(), func(k Key) bool { return k.Path == path })
+		i := slices.IndexFunc(allKeys(), func(k Key) bool {
+			stem, star := strings.CutSuffix(k.Path, "*")
+			return k.Path == path || star && strings.HasPrefix(path, stem)
+		})
 		if i >= 0 && (allKeys()[i].kind == kind(0) || allKeys()[i].kind == colour) {
 			text = strconv.Quote(text)
 		}
@@ -167,7 +172,7 @@ func asFile(p *Policy) string {
 			continue
 		}
 		rest := steps[1]
-		for _, inner := range []string{"composer.", "earlier.", "editor.", "open.", "words.", "before."} {
+		for _, inner := range []string{"composer.", "earlier.", "editor.", "open.", "words.", "before.", "binds."} {
 			if name, ok := strings.CutPrefix(rest, inner); ok {
 				rest = strings.TrimSuffix(inner, ".") + ": {" + strconv.Quote(name)
 				text += "}"

@@ -99,7 +99,7 @@ two words that stand in a text the longer counts.
 `
 
 // placeholders stand for the names that users give.
-var placeholders = map[naming]string{anyName: "RULE", tempoWord: "WORD", year: "YEAR"}
+var placeholders = map[naming]string{anyName: "RULE", tempoWord: "WORD", year: "YEAR", siglum: "SIGLUM", initials: "INITIALS"}
 
 // form says in a few words what a key's value is.
 func (k Key) form() string {

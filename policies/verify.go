@@ -10,31 +10,74 @@ import (
 
 // verify checks what no single key shows: two responsibilities that look
 // alike in print cannot be told apart. Only editor and open may: an open
-// suggestion becomes the editor's when it is decided.
+// suggestion becomes the editor's when it is decided. Alternatives and digits
+// of a single witness, where the policy prints any, take part with what stands around them.
 func verify(r *strictyaml.Reader, root *yaml.Node, values map[string]Value) {
-	look := func(who string) string {
-		s := ""
-		for _, trait := range []string{"italic", "bold", "size", "enclosure"} {
-			s += values["marks."+who+"."+trait].Text + " "
-		}
-		return s
-	}
-	for i, a := range Responsibilities {
-		for _, b := range Responsibilities[i+1:] {
-			if a == "editor" && b == "open" || look(a) != look(b) {
+	kinds := lookKinds(values)
+	for i, a := range kinds {
+		for _, b := range kinds[i+1:] {
+			if a.who == b.who || a.who == "editor" && b.who == "open" || a.look(values) != b.look(values) {
 				continue
 			}
-			r.Fault(at(root, "marks"), fmt.Sprintf("digits of %s and of %s responsibility look alike in black print", a, b),
-				fmt.Sprintf("set one of marks.%s.italic, bold, size or enclosure apart from marks.%s", a, b))
+			r.Fault(at(root, a.section, b.section, "marks"), alike(a, b),
+				fmt.Sprintf("set one of marks.%s.italic, bold, size or enclosure apart from marks.%s", a.who, b.who)+a.hint+b.hint)
 		}
 	}
 }
 
-// at finds a key of a mapping, the mapping itself where it has none.
-func at(root *yaml.Node, key string) *yaml.Node {
-	for i := 0; i+1 < len(root.Content); i += 2 {
-		if root.Content[i].Value == key {
-			return root.Content[i]
+func alike(a, b lookKind) string {
+	if a.name == "" && b.name == "" {
+		return fmt.Sprintf("digits of %s and of %s responsibility look alike in black print", a.who, b.who)
+	}
+	name := func(k lookKind) string {
+		if k.name == "" {
+			return "digits of " + k.who + " responsibility"
+		}
+		return k.name
+	}
+	return fmt.Sprintf("%s and %s look alike in black print", name(a), name(b))
+}
+
+// lookKind is a kind of digit with a look of its own.
+type lookKind struct {
+	name      string // "alternatives"; empty for the digits of a responsibility
+	who       string
+	enclosure string // path of the key that says what stands around it
+	section   string // of the policy, where that key stands
+	hint      string
+}
+
+// look spells what is seen in black print.
+func (k lookKind) look(values map[string]Value) string {
+	m := "marks." + k.who + "."
+	around := values[k.enclosure].Text
+	if k.section == "witness" && around == "none" { // then they look as the composer's do
+		around = values[m+"enclosure"].Text
+	}
+	return fmt.Sprint(values[m+"italic"].Text, values[m+"bold"].Text, values[m+"size"].Text, around)
+}
+
+func lookKinds(values map[string]Value) []lookKind {
+	var out []lookKind
+	for _, who := range Responsibilities {
+		out = append(out, lookKind{who: who, enclosure: "marks." + who + ".enclosure", section: "marks"})
+	}
+	if values["witness.prints"].Text != "none" {
+		out = append(out, lookKind{"the composer's digits of a single witness", "composer", "witness.single", "witness", ", or set witness.single otherwise"})
+	}
+	if values["beside.composer"].Text != "never" || values["smaller_hand"].Text != "none" && values["marks.smaller_hand"].Text == "true" {
+		out = append(out, lookKind{"alternatives", "open", "marks.alternative", "marks", ", or set marks.alternative otherwise"})
+	}
+	return out
+}
+
+// at finds the first key of a mapping that stands there, the mapping itself where none does.
+func at(root *yaml.Node, keys ...string) *yaml.Node {
+	for _, key := range keys {
+		for i := 0; i+1 < len(root.Content); i += 2 {
+			if root.Content[i].Value == key {
+				return root.Content[i]
+			}
 		}
 	}
 	return root

@@ -16,6 +16,7 @@ import (
 func newRunCommand(env *environment) *cobra.Command {
 	var options workOptions
 	var out string
+	var excerpts int
 	var press bool
 	cmd := &cobra.Command{
 		Use:   "run PATH",
@@ -46,37 +47,47 @@ A piece that cannot be read is named and the others go on.
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
 			}
-			return run(cmd, env, &options, job, out)
+			return run(cmd, env, &options, job, out, excerpts)
 		},
 	}
 	options.add(cmd)
 	cmd.Flags().BoolVar(&press, "press", false, "print settled digits only, and list what is open")
 	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
+	cmd.Flags().IntVar(&excerpts, "excerpts", defaultExcerpts, "passages drawn in notation on the page of a piece, those that most want judging; 0 draws none")
 	return cmd
 }
 
-func run(cmd *cobra.Command, env *environment, options *workOptions, job pipeline.Job, out string) error {
+// defaultExcerpts leaves a run over a collection reasonable; what is not drawn
+// can be judged by its digits all the same.
+const defaultExcerpts = 12
+
+func run(cmd *cobra.Command, env *environment, options *workOptions, job pipeline.Job, out string, excerpts int) error {
 	dir, err := folder.Open(out)
 	if err != nil {
 		return err
 	}
 	index := page.NewIndex(job.Collection)
+	review := newReviewer(cmd.Context(), env, storeName(job.Collection.Title, job.Collection.Root), excerpts, job.Workers)
+	defer review.close(cmd.Context())
+	job.After = review.piece
 	t, err := workThrough(cmd.Context(), env, options, job, func(w *pipeline.Way, failed error) error {
 		if failed != nil {
 			index.Fail(w.Piece, failed)
 			return nil
 		}
-		return writePiece(dir, index, w)
+		return writePiece(dir, index, w, review.take(w.Piece.ID))
 	})
 	if err != nil {
 		return err
 	}
-	data, err := index.Render()
+	pages, err := index.Render()
 	if err != nil {
 		return err
 	}
-	if err := dir.Write("review/index.html", data); err != nil {
-		return err
+	for _, p := range pages {
+		if err := dir.Write("review/"+p.Name, p.Data); err != nil {
+			return err
+		}
 	}
 	if err := dir.Finish(); err != nil {
 		return err
@@ -86,7 +97,7 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 
 // writePiece writes what a piece leaves behind. Its results come last: where
 // they lie, the rest is whole.
-func writePiece(dir *folder.Folder, index *page.Index, w *pipeline.Way) error {
+func writePiece(dir *folder.Folder, index *page.Index, w *pipeline.Way, review reviewed) error {
 	if err := dir.Write("edition/"+w.Edition, w.EditionData); err != nil {
 		return err
 	}
@@ -97,14 +108,10 @@ func writePiece(dir *folder.Folder, index *page.Index, w *pipeline.Way) error {
 	if err := dir.Write("edits/"+w.Edition+".json", append(record, '\n')); err != nil {
 		return err
 	}
-	html, err := page.Piece(w.Result, w.Policy.Title())
-	if err != nil {
+	if err := dir.Write("review/"+page.FileName(w.Piece.ID), review.html); err != nil {
 		return err
 	}
-	if err := dir.Write("review/"+w.Piece.ID+".html", html); err != nil {
-		return err
-	}
-	index.Add(w.Result)
+	index.Add(review.material)
 	data, err := state.Encode(w.Result)
 	if err != nil {
 		return err

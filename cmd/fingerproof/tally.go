@@ -9,12 +9,13 @@ import (
 
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/state"
+	"fingerproof/reports/commentary"
 	"fingerproof/reports/results"
 	"fingerproof/reports/text"
 	"fingerproof/rules/lint"
 )
 
-var reportFormats = []string{"text", "json"}
+var reportFormats = []string{"text", "json", "commentary"}
 
 // tally gathers what is told at the end of a command: findings, failed
 // pieces, the exit status.
@@ -23,6 +24,7 @@ type tally struct {
 	options *workOptions
 	found   []found // by piece, for the text report
 	json    results.Report
+	remarks *commentary.Commentary // the editorial commentary
 	counts  state.Counts
 	notes   int
 	pieces  int
@@ -47,6 +49,7 @@ func (t *tally) add(w *pipeline.Way, failed error) {
 		fmt.Fprintf(t.env.Stderr, "fingerproof: %s\n", message)
 		t.failed = append(t.failed, w.Piece.ID)
 		t.json.Fail(w.Piece.ID, failed)
+		t.remarks.Fail(w.Piece, failed)
 		return
 	}
 	s := w.Result.Summary
@@ -55,6 +58,7 @@ func (t *tally) add(w *pipeline.Way, failed error) {
 	t.counts.Warning += s.Severities.Warning
 	t.counts.Note += s.Severities.Note
 	t.json.Add(w.Result)
+	t.remarks.Add(w.Piece, w.Result, w.Policy)
 	t.found = append(t.found, found{&state.Result{Findings: w.Result.Findings}, w.Piece.Score})
 	if w.Press {
 		t.press(w)
@@ -74,6 +78,9 @@ func (t *tally) colour() bool { return t.env.StdoutIsTTY && t.env.Getenv("NO_COL
 func (t *tally) reports() error {
 	for _, r := range t.options.requests {
 		err := r.write(t.env, func(out io.Writer) error {
+			if r.format == "commentary" {
+				return writeCommentary(out, t.remarks, r.path)
+			}
 			if r.format == "json" {
 				return t.json.Write(out)
 			}
@@ -93,7 +100,7 @@ func (t *tally) reports() error {
 // workThrough takes a collection through the pipeline, counts and tells what
 // it comes to, and hands each piece to each, which may be nil.
 func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.Way, failed error) error) (*tally, error) {
-	t := &tally{env: env, options: options}
+	t := &tally{env: env, options: options, remarks: commentary.New(job.Collection)}
 	if err := tellStrays(env, job.Collection); err != nil {
 		return nil, err
 	}

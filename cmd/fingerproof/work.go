@@ -46,7 +46,7 @@ func (o *workOptions) addInputs(cmd *cobra.Command) {
 func (o *workOptions) add(cmd *cobra.Command) {
 	o.addInputs(cmd)
 	f := cmd.Flags()
-	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated")
+	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json or commentary (Markdown, or HTML by the path's ending), PATH - for standard output; may be repeated")
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never (default: as the policy says)")
 }
 

@@ -17,8 +17,10 @@ func main() {
 		SilenceErrors: true,
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
+	root.AddCommand(thinCommand(), marksCommand(), responsibilitiesCommand())
 	root.AddCommand(returnsCommand(), redistributionsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	root.AddCommand(settleCommand())
+	root.AddCommand(plantCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

@@ -74,7 +74,7 @@ func measureRedistributions(ctx context.Context, out io.Writer, path string, pol
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		w, err := wayOf(c, &c.Pieces[i], policy)
+		w, err := openWay(c, &c.Pieces[i], policy)
 		if err != nil {
 			fmt.Fprintf(out, "left out: %v\n", err)
 			continue
@@ -144,8 +144,8 @@ func tellOne(out io.Writer, w *pipeline.Way, r *fingering.Redistribution) {
 	fmt.Fprintf(out, "\n    %s\n", r.Why)
 }
 
-// wayOf opens the way of one piece of a collection.
-func wayOf(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy) (*pipeline.Way, error) {
+// openWay opens the way of one piece of a collection.
+func openWay(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy) (*pipeline.Way, error) {
 	data, err := os.ReadFile(c.Path(piece.Score))
 	if err != nil {
 		return nil, fmt.Errorf("reading a score: %w", err)

@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -130,13 +132,9 @@ func measureReturns(out io.Writer, paths []string, policy *policies.Policy, ever
 	g.SetLimit(2)
 	for i, path := range scores {
 		g.Go(func() error {
-			data, err := os.ReadFile(path)
-			if err != nil {
-				return fmt.Errorf("reading a score: %w", err)
-			}
 			m := &all[i]
 			for s, p := range settings {
-				w := &pipeline.Way{Piece: &corpus.Piece{ID: filepath.Base(path), Score: filepath.Base(path), Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: pipeline.ShippedWeights()}
+				w := wayOf(path, p)
 				start := time.Now()
 				if m.err = pipeline.RunPiece(w); m.err != nil {
 					return nil
@@ -174,6 +172,16 @@ func measureReturns(out io.Writer, paths []string, policy *policies.Policy, ever
 		fmt.Fprintf(out, "%s: %s time %.1f s\n", names[s], sum.alike[s].String(), sum.time[s].Seconds())
 	}
 	return nil
+}
+
+// wayOf prepares a score for its way; one that cannot be read fails there.
+func wayOf(path string, p *policies.Policy) *pipeline.Way {
+	data, err := os.ReadFile(path)
+	piece := &corpus.Piece{ID: filepath.Base(path), Score: filepath.Base(path), Scoring: corpus.TwoHands}
+	if err != nil {
+		piece.Fault = fmt.Errorf("reading a score: %w", err)
+	}
+	return &pipeline.Way{Piece: piece, Data: data, Policy: p, Weights: pipeline.ShippedWeights()}
 }
 
 // crossReturns measures clean digits against the engine with memory of returns and without.
@@ -230,7 +238,7 @@ func (p *piece) fingerReturns(search func(suggest.Remembering) engine.Result, wo
 	var lines []parallel.Line
 	var work []suggest.Remembering
 	for h := range p.hands {
-		lines = append(lines, parallel.Line{Hand: fingering.Hand(h), Notes: p.hands[h]})
+		lines = append(lines, parallel.Line{Hand: fingering.Hand(h), Notes: p.hands[h], Degrees: p.degrees(h)})
 		work = append(work, suggest.Remembering{Hand: fingering.Hand(h), Notes: append([]fingering.Note(nil), p.hands[h]...)})
 	}
 	returns := parallel.Find(lines, nil)
@@ -253,6 +261,17 @@ func (p *piece) fingerReturns(search func(suggest.Remembering) engine.Result, wo
 				same[0]++
 			}
 		}
+	}
+	return out
+}
+
+// degrees gives the places on the staff of a hand's notes, in steps.
+func (p *piece) degrees(h int) []int {
+	out := make([]int, len(p.hands[h]))
+	for i, n := range p.hands[h] {
+		pitch := p.rows[n.ID].pitch
+		octave, _ := strconv.Atoi(strings.TrimLeft(pitch, "ABCDEFG#bx"))
+		out[i] = 7*octave + strings.IndexByte("CDEFGAB", pitch[0])
 	}
 	return out
 }

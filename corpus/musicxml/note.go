@@ -1,6 +1,8 @@
 package musicxml
 
 import (
+	"strings"
+
 	"fmt"
 
 	"fingerproof/corpus/score"
@@ -52,6 +54,10 @@ func (p *partReader) note(e *element) error {
 		case "beam":
 			n.Beams++
 			p.beam(&n, c)
+		case "lyric":
+			if text := strings.TrimSpace(c.childText("text")); len(text) == 1 && text >= "1" && text <= "5" {
+				p.odd(score.OddDigitLyric, index, p.part, p.measure, n.Line, "the digit %s stands below the note as sung text", text)
+			}
 		case "notations":
 			// A digit put among notations that are not printed would not be either.
 			if !lay.notations.exists() && c.attribute("print-object") != "no" {

@@ -13,9 +13,12 @@ type Field struct{ Name, Value string }
 
 // Mark is what happens at one note.
 type Mark struct {
-	Note       int // index in Score.Notes
-	Digits     []MarkDigit
-	Restyles   []Restyle
+	Note     int // index in Score.Notes
+	Digits   []MarkDigit
+	Restyles []Restyle
+	// Order is the order in which the note's indications shall stand: indices
+	// into Note.Indications, each once. Nil leaves them as they are.
+	Order      []int
 	Directions []MarkDirection
 }
 
@@ -59,3 +62,15 @@ const (
 	MarkBracketStart
 	MarkBracketStop
 )
+
+// Direct adds a direction at a note.
+func (m *Marking) Direct(note int, d MarkDirection) {
+	k := 0
+	for k < len(m.Marks) && m.Marks[k].Note < note {
+		k++
+	}
+	if k == len(m.Marks) || m.Marks[k].Note != note {
+		m.Marks = append(m.Marks[:k], append([]Mark{{Note: note}}, m.Marks[k:]...)...)
+	}
+	m.Marks[k].Directions = append(m.Marks[k].Directions, d)
+}

@@ -125,6 +125,7 @@ const (
 	OddOctaveShift    OddityKind = "octave-shift"
 	OddDivisions      OddityKind = "divisions"
 	OddDuplicateID    OddityKind = "duplicate-id"
+	OddDigitLyric     OddityKind = "digit-lyric"
 	OddMissingMeasure OddityKind = "missing-measure"
 )
 

@@ -4,30 +4,42 @@ package mark
 
 import (
 	"strconv"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/policies"
 )
 
-// Input is everything the stage looks at. Slices run parallel to Score.Notes.
+// Input is everything the stage looks at. Slices run parallel to Score.Notes;
+// those that are nil say nothing.
 type Input struct {
 	Score        *score.Score
 	Whose        [][]score.Responsibility
 	Hand         []score.Hand
 	Finger       []int
-	Substitution []int  // the finger that follows on the held key, 0 if none
-	Print        []bool // whether a digit is added
+	Substitution []int    // the finger that follows on the held key, 0 if none
+	Row          [][]int  // the fingers of a sign, in order of playing
+	Print        []bool   // whether a digit is added
+	Credit       []Credit // whose the added digit is
+	// Alternatives are second fingerings offered beside the first, by note; 0 for none.
+	Alternatives []int
 	Policy       *policies.Policy
-	Decided      []bool // whether the digit is an editor's; nil where none is
 }
 
-// Marking marks a piece: added digits in the look of open suggestions, digits
-// that stand in the text in the look of whoever is responsible for them.
+// Credit is whose an added digit is.
+type Credit struct {
+	Who    score.Responsibility
+	Single bool // the composer's, and one witness alone has it
+}
+
+// Marking marks a piece: added digits in the look of whoever is responsible
+// for them, open suggestions in theirs; digits that stand in the text likewise.
 func Marking(in Input) score.Marking {
 	out := score.Marking{Fields: []score.Field{
 		{Name: "edition", Value: "1"},
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
+	inner := innerVoices(in)
 	for i := range in.Score.Notes {
 		m := score.Mark{Note: i}
 		for k := range in.Score.Notes[i].Indications {
@@ -36,7 +48,13 @@ func Marking(in Input) score.Marking {
 			}
 		}
 		if in.Print[i] {
-			m.Digits = digits(in, i)
+			m.Digits = digits(in, i, inner)
+		}
+		m.Digits = append(m.Digits, changeOnTie(in, i, inner)...)
+		if in.Alternatives != nil && in.Alternatives[i] > 0 {
+			m.Digits = append(m.Digits, score.MarkDigit{
+				Text: strconv.Itoa(in.Alternatives[i]), Alternate: true, Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, inner),
+			})
 		}
 		if len(m.Digits)+len(m.Restyles) > 0 {
 			out.Marks = append(out.Marks, m)
@@ -57,9 +75,33 @@ func restyle(in Input, i, k int) (score.Restyle, bool) {
 	return score.Restyle{Ordinal: k, Style: look}, changed
 }
 
-func digits(in Input, i int) []score.MarkDigit {
-	d := score.MarkDigit{Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(whoseDigit(in, i)), Placement: side(in, i)}
-	if in.Substitution[i] == 0 {
+func creditOf(in Input, i int) Credit {
+	if in.Credit == nil || in.Credit[i].Who == score.Unattributed {
+		return Credit{Who: score.Open}
+	}
+	return in.Credit[i]
+}
+
+// digits gives the digit of a note; two where the finger changes on the held
+// key, and for a sign the row of all its fingers in one.
+func digits(in Input, i int, inner []bool) []score.MarkDigit {
+	credit := creditOf(in, i)
+	d := score.MarkDigit{Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(credit.Who), Placement: side(in, i, credit.Who, inner)}
+	if credit.Single {
+		d.Style = in.Policy.SingleStyle()
+	}
+	if credit.Who == score.Editor && composers(in, i) {
+		d.Alternate, d.Style = true, in.Policy.AlternativeStyle(credit.Who)
+	}
+	if row := rowOf(in, i); row != "" {
+		d.Text = row
+		return []score.MarkDigit{d}
+	}
+	if in.Substitution[i] == 0 || onTie(in, i) >= 0 {
+		return []score.MarkDigit{d}
+	}
+	if in.Policy.JoinsChanges() {
+		d.Text += "-" + strconv.Itoa(in.Substitution[i])
 		return []score.MarkDigit{d}
 	}
 	second := d
@@ -67,21 +109,65 @@ func digits(in Input, i int) []score.MarkDigit {
 	return []score.MarkDigit{d, second}
 }
 
-// side is outside the system: right hand above, left hand below (FACTS §5.2).
-func side(in Input, i int) score.Placement {
-	switch {
-	case !in.Policy.PlacesOutside():
-		return score.PlacementUnset
-	case in.Hand[i] == score.Left:
-		return score.Below
+// composers reports whether a digit of the composer's stands at a note: an
+// editor's is set beside it, as an alternative.
+func composers(in Input, i int) bool {
+	for k, ind := range in.Score.Notes[i].Indications {
+		if in.Whose[i][k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
+			return true
+		}
 	}
-	return score.Above
+	return false
 }
 
-// whoseDigit is the responsibility of an added digit.
-func whoseDigit(in Input, i int) score.Responsibility {
-	if in.Decided != nil && in.Decided[i] {
-		return score.Editor
+// rowOf spells the row of digits of a sign, "" where it has none or the first
+// digit is to do.
+func rowOf(in Input, i int) string {
+	if in.Row == nil || len(in.Row[i]) < 2 || !in.Policy.PrintsRows() {
+		return ""
 	}
-	return score.Open
+	words := make([]string, len(in.Row[i]))
+	for k, f := range in.Row[i] {
+		if f < 1 || f > 5 {
+			return ""
+		}
+		words[k] = strconv.Itoa(f)
+	}
+	return strings.Join(words, " ")
+}
+
+// onTie finds the tied note on which the change of finger falls: the first
+// that the second finger holds; -1 where it falls on the note itself, or the
+// policy writes it there.
+func onTie(in Input, i int) int {
+	if !in.Policy.ChangesOnTies() || in.Substitution[i] == 0 {
+		return -1
+	}
+	for t := in.Score.Notes[i].TiedTo; t >= 0; t = in.Score.Notes[t].TiedTo {
+		if in.Finger[t] == in.Substitution[i] {
+			return t
+		}
+	}
+	return -1
+}
+
+// changeOnTie gives a tied note the digit of a change that falls on it.
+func changeOnTie(in Input, i int, inner []bool) []score.MarkDigit {
+	if in.Score.Notes[i].TiedFrom < 0 || !in.Policy.ChangesOnTies() {
+		return nil
+	}
+	for _, ind := range in.Score.Notes[i].Indications {
+		if !ind.Hidden {
+			return nil // the text says it
+		}
+	}
+	head := i
+	for in.Score.Notes[head].TiedFrom >= 0 {
+		head = in.Score.Notes[head].TiedFrom
+	}
+	if !in.Print[head] || onTie(in, head) != i || rowOf(in, head) != "" {
+		return nil
+	}
+	credit := creditOf(in, head)
+	return []score.MarkDigit{{Text: strconv.Itoa(in.Substitution[head]), Style: in.Policy.Style(credit.Who), Placement: side(in, i, credit.Who, inner)}}
 }

@@ -93,6 +93,7 @@ const (
 	inDoubt   = 8000
 	nearby    = 700
 	worthWord = 50 // milli-nats from which a criterion is named
+	mostWords = 4  // criteria named on each side
 )
 
 // Asked reports of which notes an account of the measure wants to know why choices cost more.
@@ -193,7 +194,18 @@ func (in *Input) doubt(n int) (Doubt, bool) {
 	}
 	slices.SortStableFunc(d.Against, func(a, b Reason) int { return cmp.Compare(b.Cost, a.Cost) })
 	slices.SortStableFunc(d.For, func(a, b Reason) int { return cmp.Compare(a.Cost, b.Cost) })
+	d.Against, d.For = weighty(d.Against), weighty(d.For)
 	return d, true
+}
+
+// weighty leaves out what is a small thing beside the first reason.
+func weighty(reasons []Reason) []Reason {
+	for k, r := range reasons {
+		if k == mostWords || 10*max(r.Cost, -r.Cost) < max(reasons[0].Cost, -reasons[0].Cost) {
+			return reasons[:k]
+		}
+	}
+	return reasons
 }
 
 // Criteria lists the criteria a reason can name, for tests.

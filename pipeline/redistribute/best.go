@@ -9,6 +9,9 @@ import (
 
 // best gives the redistribution that ends a trouble and gains most, if one passes the threshold.
 func (f *finder) best(t trouble) (best fingering.Redistribution, found bool) {
+	if t.reason == Rhythm && f.strokes(1-t.hand, t.from, t.to) > 1 {
+		return best, false // the other hand has a rhythm of its own
+	}
 	var asWritten *way
 	from, to := max(t.from-2, 0), min(t.to+2, len(f.moments)-1)
 	for _, moved := range f.candidates(t) {
@@ -24,6 +27,16 @@ func (f *finder) best(t trouble) (best fingering.Redistribution, found bool) {
 		}
 	}
 	return best, found && best.Gain >= f.in.Rules.Threshold
+}
+
+// strokes counts the moments at which a hand strikes.
+func (f *finder) strokes(h, from, to int) (n int) {
+	for m := from; m <= to; m++ {
+		if len(f.moments[m].struck[h]) > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // weigh holds both hands with the notes moved against both hands as written.
@@ -70,7 +83,7 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 		}
 		moments[m] = true
 	}
-	costs := theGesture + eachMoment*len(moments) + eachVoicing*min(voicings, 4)
+	costs := theGesture + eachMoment*len(moments) + eachNote*len(moved) + eachVoicing*min(voicings, 4)
 	r.To, r.Reason = handOf[o], t.reason
 	r.Gain = was.effort[0] + was.effort[1] + was.lost + ended - now.effort[0] - now.effort[1] - now.lost - costs
 	for h := range 2 {
@@ -129,7 +142,7 @@ func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 			return false
 		}
 		n := &s.Notes[id]
-		if len(n.Indications) > 0 || n.Grace > 0 || len(n.Ornaments) > 0 || n.Tremolo != (score.Tremolo{}) || n.Arpeggio.NonRolled || signed(s, n) ||
+		if f.in.Said[id].Given || n.Grace > 0 || len(n.Ornaments) > 0 || n.Tremolo != (score.Tremolo{}) || n.Arpeggio.NonRolled || signed(s, n) ||
 			n.TiedFrom >= 0 && !moved[n.TiedFrom] || n.TiedTo >= 0 && !moved[n.TiedTo] {
 			return false
 		}
@@ -150,11 +163,9 @@ func (f *finder) sided(t trouble, moved map[int]bool) bool {
 		touched := false
 		low, high := [2]int{128, 128}, [2]int{-1, -1}
 		for h := range 2 {
-			for k := range f.line[h] {
-				n := &f.line[h][k]
-				if f.where[n.ID] > m {
-					break
-				}
+			near := f.between(h, m, m)
+			for k := range near {
+				n := &near[k]
 				if f.where[n.ID] != m && n.End.Compare(f.moments[m].at) <= 0 {
 					continue
 				}

@@ -8,6 +8,9 @@ const mostTaken = 3
 // candidates lists sets of notes of the hand in trouble that the other hand might take, each from the side of the boundary
 // between the hands: keys of the grips in trouble, of every grip of the window, a voice, or whole runs where the other hand is free.
 func (f *finder) candidates(t trouble) []map[int]bool {
+	if t.reason == Rhythm { // a rhythm goes over whole
+		return f.voices(t)
+	}
 	var out []map[int]bool
 	add := func(ids []int) {
 		if len(ids) == 0 {
@@ -40,6 +43,7 @@ func (f *finder) candidates(t trouble) []map[int]bool {
 		add(all)
 		add(ends)
 	}
+	add(f.layer(t))
 	out = append(out, f.voices(t)...)
 	// Whole stretches where the other hand does nothing: as far as it is free about the trouble, at most eight strokes.
 	for from := max(t.from-7, 0); from <= t.to; from++ {
@@ -57,6 +61,26 @@ func (f *finder) candidates(t trouble) []map[int]bool {
 			strokes++
 			if m >= t.from && (strokes >= 2 || t.reason == Speed) {
 				add(slices.Clone(ids))
+			}
+		}
+	}
+	return out
+}
+
+// layer lists what lies on the other hand's side of the middle of all that the hand strikes in the window: the bass of a leaping
+// figure, the tune above one.
+func (f *finder) layer(t trouble) (out []int) {
+	low, high := 128, -1
+	for m := t.from; m <= t.to; m++ {
+		if l, h, ok := f.outer(t.hand, m); ok {
+			low, high = min(low, l), max(high, h)
+		}
+	}
+	for m := t.from; m <= t.to; m++ {
+		for _, k := range f.moments[m].struck[t.hand] {
+			n := &f.line[t.hand][k]
+			if below := 2*n.Key < low+high; below == (t.hand == 0) {
+				out = append(out, n.ID)
 			}
 		}
 	}

@@ -44,6 +44,7 @@ type Said struct {
 	Finger     fingering.Finger
 	OutOfReach engine.Reason
 	Pedal      bool // the key has to be let go early
+	Given      bool // a digit stands there that is not of our own offering: the note stays in its hand
 }
 
 // Input is everything the stage looks at.
@@ -94,7 +95,14 @@ func Find(in Input) Found {
 			if !in.Rules.On[t.reason] {
 				continue
 			}
-			if r, ok := f.best(t); ok {
+			r, ok := f.best(t)
+			if t.reason == Collision { // either hand may give way
+				t.hand = 1
+				if o, also := f.best(t); also && (!ok || o.Gain > r.Gain) {
+					r, ok = o, true
+				}
+			}
+			if ok {
 				out.Resolved[t.reason]++
 				mine = append(mine, r)
 			}

@@ -64,7 +64,7 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 	case Line, Held:
 		for _, k := range here.struck[h] {
 			n := &f.line[h][k]
-			if n.ID >= len(f.in.Said) || n.Slurred != (reason == Line) || n.Detached || n.Grace > 0 || f.pedal[m] || !f.in.Said[n.ID].Pedal {
+			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached || n.Grace > 0 || f.pedal[m] || !f.in.Said[n.ID].Pedal {
 				continue
 			}
 			to := m
@@ -79,6 +79,22 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 		return m, m, h == 0 && f.collides(m) // told once, of the right hand
 	}
 	return 0, 0, false
+}
+
+// inLine says that a slur joins a note to the next one of its voice, or to the one before.
+func (f *finder) inLine(h int, n *fingering.Note) bool {
+	if n.Slurred {
+		return true
+	}
+	m := f.where[n.ID]
+	near := f.between(h, m, m)
+	voice := f.in.Score.Notes[n.ID].Voice
+	for k := len(near) - 1; k >= 0; k-- {
+		if b := &near[k]; b.ID < len(f.in.Score.Notes) && f.where[b.ID] < m && f.in.Score.Notes[b.ID].Voice == voice {
+			return b.Slurred
+		}
+	}
+	return false
 }
 
 // fastest is the way a hand leaps in a second, in hundredths of a millimetre, before it

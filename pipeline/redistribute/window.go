@@ -16,6 +16,7 @@ var handOf = [2]score.Hand{score.Right, score.Left}
 type finder struct {
 	in      Input
 	line    [2][]fingering.Note // each in the order of playing
+	first   [2][]int            // by hand and moment: place in the line of the first note from there on; one more at the end
 	moments []moment
 	where   map[int]int // note → moment
 	side    map[int]int // note → hand as written
@@ -55,7 +56,27 @@ func (f *finder) load(player int) {
 			slices.SortStableFunc(f.moments[m].struck[h], func(a, b int) int { return f.line[h][a].Key - f.line[h][b].Key })
 		}
 	}
+	for h := range 2 {
+		f.first[h] = make([]int, 0, len(f.moments)+1)
+		k := 0
+		for m := range f.moments {
+			for k < len(f.line[h]) && f.where[f.line[h][k].ID] < m {
+				k++
+			}
+			f.first[h] = append(f.first[h], k)
+		}
+		f.first[h] = append(f.first[h], len(f.line[h]))
+	}
 	f.pedalled()
+}
+
+// lookBack is how many moments before a window keys may have gone down that sound into it; the
+// hand lets go of what was struck longer ago.
+const lookBack = 24
+
+// between lists the notes of a hand from some way before moment a to moment b.
+func (f *finder) between(h, a, b int) []fingering.Note {
+	return f.line[h][f.first[h][max(a-lookBack, 0)]:f.first[h][min(b, len(f.moments)-1)+1]]
 }
 
 // pedalled notes where a pedal mark is in force: there a key that is let go goes on to sound.
@@ -111,7 +132,7 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 	w.reach = 10000
 	for h := range 2 {
 		for from := range 2 {
-			for _, n := range f.line[from] {
+			for _, n := range f.between(from, lo, hi) {
 				m := f.where[n.ID]
 				if m > hi || m < lo && n.End.Compare(f.moments[lo].at) <= 0 || moved[n.ID] == (from == h) {
 					continue
@@ -137,6 +158,9 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 			w.reach = min(w.reach, n.Reach)
 			if n.OutOfReach != "" {
 				w.out[h]++
+				if n.OutOfReach == engine.TooManyKeys {
+					w.lost += noFinger
+				}
 			}
 			if n.Pedal && !f.pedal[m] && !w.notes[h][i].Detached {
 				w.drops[h]++
@@ -155,12 +179,14 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 // what it costs to take a note with the other hand (a gesture, and a voice that
 // has to sound as one), in milli-nats. Hand-set.
 const (
-	lostKey     = 4000
+	noFinger    = 20000
+	lostKey     = 9000
 	lostLine    = 2000
 	tooFast     = 6000
-	twoRhythms  = 6000
-	oneKey      = 5000
+	twoRhythms  = 10000
+	oneKey      = 10000
 	theGesture  = 2000
-	eachMoment  = 250
+	eachMoment  = 500
+	eachNote    = 300
 	eachVoicing = 500
 )

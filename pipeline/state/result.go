@@ -145,6 +145,8 @@ type Source struct {
 	Responsibility score.Responsibility `json:"responsibility"`
 	Agent          string               `json:"agent,omitempty"`
 	Witnesses      []string             `json:"witnesses,omitempty"`
+	// WitnessOnly says that it does not stand in the text: a reading of the witnesses named.
+	WitnessOnly bool `json:"witness_only,omitempty"`
 }
 
 // Alternative is the best fingering with another finger here.

@@ -38,3 +38,6 @@ func (c Counts) String() string {
 	}
 	return strings.Join(parts, ", ")
 }
+
+// Total counts findings of any severity.
+func (c Counts) Total() int { return c.Error + c.Warning + c.Note }

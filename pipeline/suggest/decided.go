@@ -24,7 +24,7 @@ func (in *Input) bound(i int) int {
 	if d.Finger > 0 {
 		return d.Finger
 	}
-	if d.Stands || in.Policy.Constrains() {
+	if !in.Free && (d.Stands || in.Policy.Constrains()) {
 		return GivenFinger(&in.Score.Notes[i], in.Whose[i])
 	}
 	return 0

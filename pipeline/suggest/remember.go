@@ -43,6 +43,9 @@ func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
 	return nil
 }
 
+// carried is how many times more than another finger a digit counts that stands in the text at one of the places.
+const carried = 3
+
 // otherwise is how many strokes on either side of a digit that says otherwise are left free of memory.
 const otherwise = 2
 
@@ -173,7 +176,7 @@ func (m *memory) carryBack() {
 		for _, p := range m.pairs {
 			a, b := m.at[p.first], m.at[p.later]
 			if (p.kind == parallel.Exact) == exact && given(b) && !given(a) && a.Remembered == 0 {
-				a.Remembered, a.Worth = only(b.Allowed), p.worth
+				a.Remembered, a.Worth = only(b.Allowed), carried*p.worth
 			}
 		}
 	}
@@ -200,12 +203,12 @@ func (m *memory) search(search func(Remembering) engine.Result, asked func(id in
 	}
 }
 
-// agree lets a passage that returns exactly more than once be fingered as most of its places were when each was fingered for
+// agree lets a passage that returns more than once, exactly or transposed, be fingered as most of its places were when each was fingered for
 // itself: the first of them may stand where the hand comes from elsewhere.
 func (m *memory) agree() {
 	votes := map[int]*[fingering.Fingers + 1]int{}
 	for _, p := range m.pairs {
-		if p.kind != parallel.Exact {
+		if p.kind == parallel.Mirrored {
 			continue
 		}
 		v := votes[p.first]
@@ -218,7 +221,7 @@ func (m *memory) agree() {
 	}
 	for _, p := range m.pairs {
 		v, a := votes[p.first], m.at[p.first]
-		if p.kind != parallel.Exact || v == nil || given(a) || a.Remembered != 0 {
+		if p.kind == parallel.Mirrored || v == nil || given(a) || a.Remembered != 0 {
 			continue
 		}
 		best := m.finger[p.first]
@@ -227,9 +230,7 @@ func (m *memory) agree() {
 				best = f
 			}
 		}
-		if best != m.finger[p.first] {
-			m.finger[p.first], a.Remembered, a.Worth = best, best, p.worth
-		}
+		m.finger[p.first] = best
 	}
 }
 
@@ -249,8 +250,20 @@ func (m *memory) follow(again bool) (chained map[int]bool) {
 			continue
 		}
 		b := m.at[p.later]
-		if f := m.finger[p.first]; f.Valid() && !given(b) {
-			b.Remembered, b.Worth = f, p.worth
+		f, a := m.finger[p.first], m.at[p.first]
+		if !f.Valid() {
+			continue
+		}
+		worth := p.worth
+		if given(a) || a.Worth == carried*p.worth {
+			worth *= carried
+		}
+		if !given(b) {
+			b.Remembered, b.Worth = f, worth
+		}
+		// The first passage stands by what the others take from it.
+		if !given(a) && (a.Remembered == 0 || again && !follows[p.first]) {
+			a.Remembered, a.Worth = f, p.worth
 		}
 		if p.kind == parallel.Exact && follows[p.first] {
 			chained[p.first] = true

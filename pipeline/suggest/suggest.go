@@ -18,7 +18,12 @@ type Input struct {
 	Score *score.Score
 	// Whose says for each note and each of its indications whose it is. Open
 	// digits, suggested before and not decided, bind nothing.
-	Whose   [][]score.Responsibility
+	Whose [][]score.Responsibility
+	// Witnesses gives the finger that a witness gives a note and that binds, 0
+	// for none; digits of the text come before it. It may be nil.
+	Witnesses []int
+	// Free leaves the digits of text and witnesses unbound: what would be done were it not for them.
+	Free    bool
 	Hands   *Hands
 	Tempo   *Tempo
 	Policy  *policies.Policy
@@ -158,7 +163,11 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		if n.Grace > 0 && !n.GraceAfter {
 			note.Grace += afterNoteFirst
 		}
-		if given := in.bound(i); given > 0 && !note.Tied {
+		given := in.bound(i)
+		if given == 0 && in.Witnesses != nil && !in.Free && !in.decided(i).Stands {
+			given = in.Witnesses[i]
+		}
+		if given > 0 && !note.Tied {
 			note.Allowed = fingering.Only(fingering.Finger(given))
 			out.Notes[i].Given = given
 		}

@@ -1,111 +1,171 @@
 package thin
 
 import (
-	"fmt"
+	"math"
 	"slices"
 
-	"fingerproof/corpus/score"
 	"fingerproof/rules/effort"
+	"fingerproof/rules/hand"
 )
 
-// reader expects the hand to lie at ease: of all ways to put fingers on the
-// keys it takes the one whose spans, to each other and to where the hand lay
-// just before, are most relaxed. A key that still lies under a finger keeps
-// it. After a rest of more than longRest it knows nothing.
-//
-// It is a deliberately plain player: no look ahead, no thumb passed under
-// before it must. What it gets wrong is what an editor prints.
-type reader struct {
-	last   *event
-	memory map[string][]int // how a turn was fingered before; nil for a reader without memory
-	known  map[int]int      // finger of each key in the position of the hand
+// The reader is a much plainer player than the writer of the fingering. It
+// knows every printed digit of the piece and takes, of all ways to put rising
+// fingers on the keys that agree with them, the one that lies most at ease:
+// spans in the chord and from one chord to the next by the published table of
+// relaxed spans, the thumb off the black keys, no finger used twice in a row
+// on different keys. It looks one step back and no further, so between two
+// places where all digits are printed nothing outside matters.
+
+// readerState is one way to take the keys of an event.
+type readerState struct {
+	fingers []int
+	ease    int // what the grip costs by itself
 }
 
-var longRest = score.Whole(4)
-
-func newReader(digits string) *reader {
-	r := &reader{known: map[int]int{}}
-	if digits == "sparse" {
-		r.memory = map[string][]int{}
-	}
-	return r
-}
-
-// guess gives the fingers the reader expects, nil where it has no idea.
-func (r *reader) guess(e event) []int {
-	if len(e.keys) > 5 || r.last == nil || longRest.Less(e.at.Sub(r.last.end)) {
-		return nil
-	}
-	if fingers, seen := r.memory[turn(r.last, e)]; seen {
-		return fingers
-	}
-	var best []int
-	least := 0
-	eachGrip(len(e.keys), func(fingers []int) {
-		if unease := r.unease(e.keys, fingers); best == nil || unease < least {
-			best, least = slices.Clone(fingers), unease
+// grips lists every rising choice of k fingers, in lexical order, for k up to 5.
+var grips = func() (out [6][][]int) {
+	for k := range out {
+		fingers := make([]int, k)
+		var choose func(at, from int)
+		choose = func(at, from int) {
+			if at == k {
+				out[k] = append(out[k], slices.Clone(fingers))
+				return
+			}
+			for finger := from; finger <= 5-(k-1-at); finger++ {
+				fingers[at] = finger
+				choose(at+1, finger+1)
+			}
 		}
-	})
-	return best
-}
+		choose(0, 1)
+	}
+	return out
+}()
 
-// eachGrip calls f with every rising choice of k fingers, in lexical order.
-func eachGrip(k int, f func([]int)) {
-	fingers := make([]int, k)
-	var choose func(at, from int)
-	choose = func(at, from int) {
-		if at == k {
-			f(fingers)
-			return
-		}
-		for finger := from; finger <= 5-(k-1-at); finger++ {
-			fingers[at] = finger
-			choose(at+1, finger+1)
+// states lists how the reader may take an event of which some digits are
+// known (0 where none is). Printed digits override the reader's own legality:
+// where no rising choice agrees with them, they stand as they are, and fingers
+// that nothing tells are 0.
+func states(e *event, known []int) []readerState {
+	var out []readerState
+	if len(e.keys) <= 5 {
+		for _, g := range gripsOn(e.keys) {
+			if agrees(g, known) {
+				out = append(out, readerState{g, gripUnease(e.keys, g)})
+			}
 		}
 	}
-	choose(0, 1)
+	if len(out) == 0 {
+		out = append(out, readerState{known, 0})
+	}
+	return out
 }
 
-// unease sums how far a grip is from a relaxed hand, in itself and after the
-// last one. Weights: the spans of a chord count four times those of a move.
-func (r *reader) unease(keys, fingers []int) int {
+// gripsOn lists the rising choices of fingers for keys; a key struck by two
+// voices has one finger.
+func gripsOn(keys []int) [][]int {
+	distinct := slices.Compact(slices.Clone(keys))
+	if len(distinct) == len(keys) {
+		return grips[len(keys)]
+	}
+	var out [][]int
+	for _, g := range grips[len(distinct)] {
+		fingers, at := make([]int, len(keys)), 0
+		for k := range keys {
+			if k > 0 && keys[k] != keys[k-1] {
+				at++
+			}
+			fingers[k] = g[at]
+		}
+		out = append(out, fingers)
+	}
+	return out
+}
+
+func agrees(fingers, known []int) bool {
+	for k, f := range known {
+		if f != 0 && f != fingers[k] {
+			return false
+		}
+	}
+	return true
+}
+
+// Weights of the reader.
+const (
+	awayShare   = 12 // at the span of a chord that one in twenty exceeds, in eighths of a nat
+	inMove      = 4
+	thumbBlack  = 6
+	littleBlack = 3
+)
+
+// gripUnease is how unusual a grip is.
+func gripUnease(keys, fingers []int) int {
 	sum := 0
-	for i := range keys {
-		for j := range i {
-			sum += 4 * strain(fingers[j], fingers[i], keys[i]-keys[j])
+	for i := 1; i < len(keys); i++ {
+		sum += chordSpans.unease(fingers[i-1], fingers[i], keys[i-1], keys[i])
+	}
+	if len(keys) > 2 {
+		sum += chordSpans.unease(fingers[0], fingers[len(keys)-1], keys[0], keys[len(keys)-1])
+	}
+	if len(keys) == 1 && hand.Black(keys[0]) { // mirroring about D keeps black keys black
+		switch fingers[0] {
+		case 1:
+			sum += thumbBlack
+		case 5:
+			sum += littleBlack
 		}
-		if f, lies := r.known[keys[i]]; lies && f != fingers[i] {
-			sum += 24
-		}
-		move := 0
-		for k, key := range r.last.keys {
-			move += strain(r.last.fingers[k], fingers[i], keys[i]-key)
-		}
-		sum += 4 * move / len(r.last.keys)
 	}
 	return sum
 }
 
-// strain is how far finger b on a key that lies distance semitones above
-// finger a is from lying at ease.
-func strain(a, b, distance int) int {
-	if a == b {
-		if distance == 0 {
-			return 0
+// moveUnease is how far a grip is from the one before.
+func moveUnease(before *event, was []int, e *event, now []int) int {
+	sum := 0
+	for i, key := range e.keys {
+		for k, from := range before.keys {
+			sum += strain[was[k]][now[i]][reduced(key-from)]
 		}
+	}
+	return inMove * sum / (len(before.keys) * len(e.keys))
+}
+
+// widest is the distance, in semitones, beyond which all distances strain alike.
+const widest = 30
+
+// reduced moves a distance into the table.
+func reduced(distance int) int { return min(max(distance, -widest), widest) + widest }
+
+// strain tells, by finger, finger and distance in semitones, how far the
+// second finger on a key that lies that far above the first finger's is from
+// lying at ease. Finger 0 strains nothing.
+var strain = func() (out [6][6][2*widest + 1]int) {
+	for a := 1; a <= 5; a++ {
+		for b := 1; b <= 5; b++ {
+			for d := -widest; d <= widest; d++ {
+				out[a][b][d+widest] = strainOf(a, b, d)
+			}
+		}
+	}
+	return out
+}()
+
+func strainOf(a, b, distance int) int {
+	switch {
+	case a == b && distance == 0:
+		return 0
+	case a == b:
 		return 8 + max(distance, -distance)/2
-	}
-	if distance == 0 {
+	case distance == 0:
 		return 6
-	}
-	if a > b {
+	case a > b:
 		a, b, distance = b, a, -distance
 	}
 	low, high := effort.RelaxedSpan(a, b) // the published span table of the ergonomic model
 	switch {
-	case distance < 0 && a != 1:
+	case distance < 0 && a != 1: // a finger over another, no thumb
 		return 20 - distance
-	case distance < 0:
+	case distance < 0: // the thumb passes, most easily under 3 and 4
 		return 5 - distance
 	case distance < low:
 		return 2 * (low - distance)
@@ -115,26 +175,36 @@ func strain(a, b, distance int) int {
 	return 0
 }
 
-// learn takes in how an event was fingered. The position lasts as long as the
-// fingers stay in it: a finger on a new key, or out of order with one known,
-// ends it.
-func (r *reader) learn(e event) {
-	if r.memory != nil && r.last != nil {
-		r.memory[turn(r.last, e)] = slices.Clone(e.fingers)
-	}
-	for k, key := range e.keys {
-		for known, f := range r.known {
-			if known != key && (f == e.fingers[k] || (f < e.fingers[k]) != (known < key)) {
-				clear(r.known)
-				break
-			}
-		}
-		r.known[key] = e.fingers[k]
-	}
-	r.last = &e
+// spans says how far apart, in millimetres, the keys of two fingers lie: where
+// one in twenty is nearer, in the middle, and where one in twenty is farther;
+// and how often the pair is met. By lower and higher finger.
+type spans [6][6]struct{ low, middle, high, often int }
+
+// What is printed in the chords of the fingered material (3-4, of which there
+// were too few, as in lines).
+var chordSpans = spans{
+	1: {2: {24, 47, 85, 326}, 3: {38, 47, 118, 602}, 4: {47, 96, 141, 344}, 5: {94, 118, 164, 302}},
+	2: {3: {24, 41, 68, 196}, 4: {35, 47, 79, 579}, 5: {69, 95, 129, 402}},
+	3: {4: {0, 24, 47, 100}, 5: {38, 47, 82, 416}},
+	4: {5: {24, 47, 56, 97}},
 }
 
-// turn names a place by the keys and fingers before and the keys now.
-func turn(before *event, e event) string {
-	return fmt.Sprint(before.keys, before.fingers, e.keys)
+// rare is what it costs, in eighths of a nat, that a pair is met so seldom.
+var rare = func() (out [4000]int) {
+	for n := 1; n < len(out); n++ {
+		out[n] = int(math.Round(-8 * math.Log(float64(n)/float64(len(out)))))
+	}
+	return out
+}()
+
+func (s *spans) unease(f, g, from, to int) int {
+	if f == g {
+		return 0
+	}
+	p := &s[f][g]
+	d := int(hand.Distance(from, to) / hand.MM(1))
+	if d < p.middle {
+		return awayShare*(p.middle-d)/(p.middle-p.low) + rare[p.often]
+	}
+	return awayShare*(d-p.middle)/(p.high-p.middle) + rare[p.often]
 }

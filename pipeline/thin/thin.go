@@ -1,18 +1,16 @@
 // Package thin is the stage that chooses which digits are printed.
 //
 // A reader, much simpler than the writer of the fingering, goes through the
-// piece knowing every printed digit: where nothing is printed it expects the
-// hand to stay in its position. Just those digits are printed that this
-// reader would get wrong, so that reading with them gives the whole fingering
-// back (DESIGN §5).
+// piece knowing every printed digit. Just those digits are printed that this
+// reader needs to find the whole fingering, every finger of it (DESIGN §5),
+// and those that the policy prints out of courtesy.
 package thin
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/rules/fingering"
+	"fingerproof/rules/parallel"
 )
 
 // Input is everything the stage looks at. Slices run parallel to Score.Notes.
@@ -22,22 +20,52 @@ type Input struct {
 	Hand   []score.Hand
 	Player []int
 	Finger []int  // 0 where there is none
-	Stands []bool // a digit stands at the note already
-	Digits string // the policy's word: every-note, study, performance, sparse, composer-only
+	Stands []bool // a digit that says this finger stands at the note already
+	// Must says at which notes the digit is printed whatever the reader knows:
+	// changes of finger, rows of digits, digits decided to be printed always.
+	Must    []bool
+	Returns []parallel.Return
+	Style   Style
+}
+
+// Style is what the policy says about the number of digits.
+type Style struct {
+	Digits string // every-note, study, performance, sparse, composer-only
+	Chords string // all, outer, needed: which digits of a chord that gets any
+	// Courtesy digits, which the reader could do without.
+	First        bool // on the first note of each hand
+	RestQuarters int  // after a rest of at least so many quarters; 0: never
+	System       bool // at the beginning of a system
+	Return       bool // where a passage returns
 }
 
 // Plan says for each note whether a digit is added to it in print.
 func Plan(in Input) []bool {
 	out := make([]bool, len(in.Score.Notes))
-	switch in.Digits {
+	switch in.Style.Digits {
 	case "composer-only":
+		return out
 	case "every-note":
 		for i := range out {
 			out[i] = candidate(in, i)
 		}
-	default:
-		for _, line := range lines(in) {
-			planLine(in, line, out)
+		if in.Style.Chords == "outer" {
+			for _, line := range lines(in) {
+				for k := range line {
+					innerOut(in, &line[k], out)
+				}
+			}
+		}
+		return out
+	}
+	places := newPlaces(in)
+	for _, line := range lines(in) {
+		p := planner{in: in, memory: memoryFor(in.Style.Digits), line: line, out: out, places: places}
+		p.plan()
+		for k := range line {
+			for _, i := range line[k].notes {
+				places.chosen[i] = out[i] || in.Stands[i]
+			}
 		}
 	}
 	return out
@@ -47,120 +75,71 @@ func candidate(in Input, i int) bool {
 	return in.Piano[i] && in.Score.Notes[i].TiedFrom < 0 && in.Finger[i] > 0 && !in.Stands[i]
 }
 
-// planLine walks one hand with the reader and prints what it would miss.
-func planLine(in Input, line []event, out []bool) {
-	r := newReader(in.Digits)
-	for _, e := range line {
-		guess := r.guess(e)
-		missed := guess == nil
-		for k := range e.notes {
-			missed = missed || guess[k] != e.fingers[k]
+// innerOut takes away the digits between the outer ones of a chord.
+func innerOut(in Input, e *event, out []bool) {
+	for k, i := range e.notes {
+		if k > 0 && k < len(e.notes)-1 && !in.must(i) {
+			out[i] = false
 		}
-		// The digits of a chord are printed together or not at all: one alone
-		// says nothing of the others.
-		if missed || in.Digits == "study" && e.firstOfMeasure {
-			for _, i := range e.notes {
-				out[i] = candidate(in, i)
-			}
-		}
-		r.learn(e)
 	}
 }
+
+func (in *Input) must(i int) bool { return in.Must != nil && in.Must[i] }
 
 // Read is the reader: given the printed digits, it returns the finger of every
 // struck note, 0 where it cannot tell.
 func Read(in Input, printed []bool) []int {
 	out := make([]int, len(in.Score.Notes))
 	for _, line := range lines(in) {
-		r := newReader(in.Digits)
-		for _, e := range line {
-			guess := r.guess(e)
-			for k, i := range e.notes {
-				switch {
-				case printed[i] || in.Stands[i]:
-					out[i] = in.Finger[i]
-				case guess != nil:
-					out[i] = guess[k]
-				}
+		known := make([][]int, len(line))
+		for k := range line {
+			known[k] = knownOf(&line[k], func(i int) bool { return printed[i] || in.Stands[i] })
+		}
+		for k, fingers := range memoryFor(in.Style.Digits).decode(line, 0, len(line), known) {
+			for j, i := range line[k].notes {
+				out[i] = fingers[j]
 			}
-			read := e
-			read.fingers = nil
-			for _, i := range e.notes {
-				read.fingers = append(read.fingers, out[i])
-			}
-			r.learn(read)
 		}
 	}
 	return out
 }
 
-// event is what one hand strikes at one moment, lowest key (as the hand sees
-// it, thumb side first) first.
-type event struct {
-	notes          []int
-	keys           []int // mirrored for the left hand, so that fingers rise with keys
-	fingers        []int
-	at, end        score.Fraction
-	firstOfMeasure bool
-}
-
-// lines gathers the events of each hand of each player.
-func lines(in Input) [][]event {
-	type lineKey struct {
-		player int
-		hand   score.Hand
-	}
-	notes := map[lineKey][]int{}
-	var keys []lineKey
-	for i := range in.Score.Notes {
-		if !in.Piano[i] || in.Score.Notes[i].TiedFrom >= 0 || in.Finger[i] == 0 {
-			continue
+// knownOf lists the digits of an event that are known, 0 for the others.
+func knownOf(e *event, known func(note int) bool) []int {
+	out := make([]int, len(e.notes))
+	for k, i := range e.notes {
+		if known(i) {
+			out[k] = e.fingers[k]
 		}
-		k := lineKey{in.Player[i], in.Hand[i]}
-		if notes[k] == nil {
-			keys = append(keys, k)
-		}
-		notes[k] = append(notes[k], i)
-	}
-	var out [][]event
-	for _, k := range keys {
-		out = append(out, eventsOf(in, k.hand, notes[k]))
 	}
 	return out
 }
 
-func eventsOf(in Input, h score.Hand, notes []int) []event {
-	s, side := in.Score, fingering.HandOf(h)
-	at := make(map[int]score.Fraction, len(notes))
-	for _, i := range notes {
-		at[i] = s.At(i)
-	}
-	order := func(i int) int { // grace notes before the note they lean on
-		n := &s.Notes[i]
-		switch {
-		case n.Grace > 0 && n.GraceAfter:
-			return n.Grace
-		case n.Grace > 0:
-			return 100 + n.Grace
+// places remembers where digits go in passages that return.
+type places struct {
+	like   [][]int // for each note its counterparts in returns
+	begins []bool  // a later passage begins here
+	chosen []bool
+}
+
+func newPlaces(in Input) *places {
+	n := len(in.Score.Notes)
+	p := &places{like: make([][]int, n), begins: make([]bool, n), chosen: make([]bool, n)}
+	for _, r := range in.Returns {
+		for k := range min(len(r.First), len(r.Later)) {
+			a, b := r.First[k], r.Later[k]
+			p.like[a], p.like[b] = append(p.like[a], b), append(p.like[b], a)
 		}
-		return 1 << 20
+		if len(r.Later) > 0 {
+			p.begins[r.Later[0]] = true
+		}
 	}
-	slices.SortStableFunc(notes, func(a, b int) int {
-		return cmp.Or(at[a].Cmp(at[b]), cmp.Compare(order(a), order(b)), cmp.Compare(side.Mirror(s.Notes[a].Midi), side.Mirror(s.Notes[b].Midi)), cmp.Compare(a, b))
+	return p
+}
+
+// alike reports whether a digit stands at the same place of a passage that returns.
+func (p *places) alike(e *event) bool {
+	return slices.ContainsFunc(e.notes, func(i int) bool {
+		return slices.ContainsFunc(p.like[i], func(other int) bool { return p.chosen[other] })
 	})
-	var out []event
-	measure := -1
-	for k, i := range notes {
-		n := &s.Notes[i]
-		if k == 0 || at[i] != at[notes[k-1]] || order(i) != order(notes[k-1]) {
-			out = append(out, event{at: at[i], end: at[i], firstOfMeasure: n.Measure != measure})
-			measure = n.Measure
-		}
-		e := &out[len(out)-1]
-		e.notes = append(e.notes, i)
-		e.keys = append(e.keys, side.Mirror(n.Midi))
-		e.fingers = append(e.fingers, in.Finger[i])
-		e.end = score.Max(e.end, at[i].Add(n.Duration))
-	}
-	return out
 }

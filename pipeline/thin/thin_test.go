@@ -13,7 +13,7 @@ import (
 // fingered makes a piece of struck notes, some of them chords, with any
 // fingering at all: the reader must recover even a bad one.
 func fingered(t *rapid.T, digits string) thin.Input {
-	in := thin.Input{Score: &score.Score{}, Digits: digits}
+	in := thin.Input{Score: &score.Score{}, Style: thin.Style{Digits: digits, Chords: "all", First: true}}
 	for m := range rapid.IntRange(1, 5).Draw(t, "measures") {
 		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
 		for onset := range 4 {
@@ -38,7 +38,7 @@ func TestReadingThePrintedDigitsGivesTheWholeFingeringBack(t *testing.T) {
 	for _, digits := range []string{"every-note", "study", "performance", "sparse"} {
 		rapid.Check(t, func(t *rapid.T) {
 			in := fingered(t, digits)
-			require.Equal(t, in.Finger, thin.Read(in, thin.Plan(in)), digits)
+			require.Equal(t, append([]int{}, in.Finger...), thin.Read(in, thin.Plan(in)), digits)
 		})
 	}
 }
@@ -49,7 +49,7 @@ func TestNothingIsPrintedTwiceOrForTheComposerAlone(t *testing.T) {
 		for i, printed := range thin.Plan(in) {
 			require.False(t, printed && in.Stands[i])
 		}
-		in.Digits = "composer-only"
+		in.Style.Digits = "composer-only"
 		require.NotContains(t, thin.Plan(in), true)
 	})
 }
@@ -58,7 +58,7 @@ func TestNothingIsPrintedTwiceOrForTheComposerAlone(t *testing.T) {
 // one digit; a scale one at each shift of the hand.
 func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 	plan := func(keys, fingers []int) string {
-		in := thin.Input{Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}}, Digits: "performance"}
+		in := thin.Input{Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}}, Style: thin.Style{Digits: "performance", Chords: "all", First: true}}
 		for i, k := range keys {
 			in.Score.Notes = append(in.Score.Notes, score.Note{Onset: score.Frac(int64(i), 4), Duration: score.Frac(1, 4), Midi: k, TiedFrom: -1, TiedTo: -1})
 			in.Piano, in.Hand, in.Player = append(in.Piano, true), append(in.Hand, score.Right), append(in.Player, 0)

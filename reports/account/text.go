@@ -112,10 +112,10 @@ func Text(a *reasons.Account) string {
 			d := &h.Doubts[k]
 			fmt.Fprintf(&b, "  %s\n", headline(d))
 			if len(d.Against) > 0 {
-				fmt.Fprintf(&b, "      with %d it %s\n", d.Other, sentence(d.Against))
+				fmt.Fprintf(&b, "      with %d: %s\n", d.Other, sentence(d.Against))
 			}
 			if len(d.For) > 0 {
-				fmt.Fprintf(&b, "      but for it: %s\n", sentence(d.For))
+				fmt.Fprintf(&b, "      for %d speaks: %s\n", d.Other, sentence(d.For))
 			}
 			if len(d.Passage) > 1 {
 				fmt.Fprintf(&b, "      brings %s\n", passage(d.Passage))

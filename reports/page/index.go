@@ -1,56 +1,51 @@
-// Package page writes pages for the editor: one for each piece and an index
-// of the collection. Every page is one file that needs no other and asks
-// nothing of the network.
 package page
 
 import (
-	"bytes"
-	"embed"
+	"cmp"
 	"fmt"
 	"html/template"
+	"slices"
+	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline"
 	"fingerproof/pipeline/state"
 )
-
-//go:embed *.html page.css
-var files embed.FS
-
-// caution is the line every report carries (FACTS §7; the evidence on hand
-// size is mixed, so it says may).
-const caution = "A fingering here is a suggestion for a hand of the size named. Reach is not comfort: a stretch that is just within reach may strain the hand. Use it only if it is free of strain. Pain is a reason to stop and to see a clinician; this is not medical advice. Teachers and clinicians decide."
-
-// Caution returns the caution for other formats.
-func Caution() string { return caution }
-
-var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css":     func() template.CSS { return template.CSS(mustRead("page.css")) }, // our own file
-	"caution": Caution,
-	"nats":    func(milli int64) float64 { return float64(milli) / 1000 },
-}).ParseFS(files, "*.html"))
-
-func mustRead(name string) string {
-	b, err := files.ReadFile(name)
-	if err != nil {
-		panic(err) // embedded
-	}
-	return string(b)
-}
 
 // Index gathers the pieces of a collection.
 type Index struct {
 	Title, Composer, Publisher, Invented string
 	Rows                                 []row
 	Notes, Printed, Given, OutOfReach    int
+	Judge, Settled                       int // passages to judge, notes decided
 	Severities                           state.Counts
 	Failed                               int
+	Overview                             template.HTML
+	Lists                                []link
+
+	handovers   []listRow
+	returns     []listRow
+	concordance []listRow
+	corrections []listRow
 }
 
 type row struct {
-	ID, Title, Score, Error string
-	Summary                 state.Summary
-	Spark                   template.HTML
-	Doubtful                int
+	ID, File, Title, Score, Error string
+	Key                           string // of the browser's store
+	Marks                         string // of its passages, with spaces between
+	Summary                       state.Summary
+	Spark                         template.HTML
+	Doubtful, Judge, Settled      int
+	Worst                         string // the passage that most wants judging
+	WorstNumber, WorstWeight      int
+	Effort                        int64 // a hundred struck notes, in milli-nats
+	Rules, Reasons, Whose         string
+}
+
+// link leads to a page across the collection.
+type link struct {
+	File, Name string
+	Count      int
 }
 
 // NewIndex begins the index of a collection.
@@ -63,43 +58,130 @@ func NewIndex(c *corpus.Collection) *Index {
 }
 
 // Add takes in a piece, in the collection's order.
-func (i *Index) Add(r *state.Result) {
+func (i *Index) Add(m *Material) {
+	r := m.Result
 	s := r.Summary
-	title := s.Title
-	if title == "" {
-		title = r.Piece
-	}
-	doubtful := 0
+	w := row{ID: r.Piece, File: FileName(r.Piece), Title: cmp.Or(s.Title, r.Piece), Score: s.Score, Key: storeKey(m.Collection, r.Piece), Summary: s, Spark: spark(s.Hands)}
+	var whose, rules, reasons []string
 	for k := range r.Notes {
-		if sure(&r.Notes[k]) == doubtfulWord {
-			doubtful++
+		n := &r.Notes[k]
+		if sure(n) == doubtfulWord {
+			w.Doubtful++
+		}
+		if n.Responsibility.String() == "editor" && !n.Tied {
+			w.Settled++
+		}
+		for _, source := range n.Source {
+			whose = append(whose, source.Responsibility.String())
+			whose = append(whose, source.Witnesses...)
+		}
+		if word := n.Responsibility.String(); word != "" {
+			whose = append(whose, word)
 		}
 	}
-	i.Rows = append(i.Rows, row{ID: r.Piece, Title: title, Score: s.Score, Summary: s, Spark: spark(s.Hands), Doubtful: doubtful})
+	for _, f := range r.Findings {
+		rules = append(rules, f.Rule)
+	}
+	for _, d := range r.Redistributions {
+		reasons = append(reasons, d.Reason)
+	}
+	w.Whose, w.Rules, w.Reasons = sorted(whose), sorted(rules), sorted(reasons)
+	var marks []string
+	for k, p := range pipeline.Worst(m.Passages) {
+		if p.ReturnOf > 0 {
+			continue
+		}
+		w.Judge++
+		marks = append(marks, m.mark(&p))
+		if k == 0 {
+			w.Worst, w.WorstNumber, w.WorstWeight = m.span(p.First, p.Last)+", "+handName(p.Hand), p.Number, p.Weight
+		}
+	}
+	w.Marks = strings.Join(marks, " ")
+	for _, h := range s.Hands {
+		for _, e := range h.Effort {
+			w.Effort += e.MilliNats
+		}
+	}
+	if s.Struck > 0 {
+		w.Effort = w.Effort * 100 / int64(s.Struck)
+	}
+	i.Rows = append(i.Rows, w)
 	i.Notes += s.Notes
 	i.Printed += s.Printed
 	i.Given += s.Given
 	i.OutOfReach += s.OutOfReach
+	i.Judge += w.Judge
+	i.Settled += w.Settled
 	i.Severities.Error += s.Severities.Error
 	i.Severities.Warning += s.Severities.Warning
 	i.Severities.Note += s.Severities.Note
+	i.list(m, w.Title)
+}
+
+func sorted(words []string) string {
+	slices.Sort(words)
+	return strings.Join(slices.Compact(words), " ")
 }
 
 // Fail takes in a piece that could not be worked on.
 func (i *Index) Fail(p *corpus.Piece, err error) {
-	title := p.Title
-	if title == "" {
-		title = p.ID
-	}
-	i.Rows = append(i.Rows, row{ID: p.ID, Title: title, Score: p.Score, Error: err.Error()})
+	i.Rows = append(i.Rows, row{ID: p.ID, Title: cmp.Or(p.Title, p.ID), Score: p.Score, Error: err.Error()})
 	i.Failed++
 }
 
-// Render writes the index.
-func (i *Index) Render() ([]byte, error) {
-	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "index.html", i); err != nil {
+// File is one page of the review folder.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Render writes the index and the pages across the collection.
+func (i *Index) Render() ([]File, error) {
+	lists := i.lists()
+	for _, l := range lists {
+		i.Lists = append(i.Lists, link{l.File, l.Title, l.Count()})
+	}
+	i.Overview = overview(i.Rows)
+	data, err := render("index.html", i)
+	if err != nil {
 		return nil, fmt.Errorf("writing the index page: %w", err)
 	}
-	return b.Bytes(), nil
+	out := []File{{"index.html", data}}
+	for _, l := range lists {
+		data, err := render("list.html", l)
+		if err != nil {
+			return nil, fmt.Errorf("writing the page of %s: %w", l.Title, err)
+		}
+		out = append(out, File{l.File, data})
+	}
+	return out, nil
+}
+
+// overview draws the whole collection: a bar a piece, as long as its effort is on a hundred notes; filled as far as it is to judge.
+func overview(rows []row) template.HTML {
+	var most int64
+	for _, r := range rows {
+		most = max(most, r.Effort)
+	}
+	if most == 0 {
+		return ""
+	}
+	const height, left, width = 18, 210, 380
+	var b strings.Builder
+	at := 0
+	for _, r := range rows {
+		if r.Error != "" {
+			continue
+		}
+		long := int(max(r.Effort, 0) * width / most)
+		name := []rune(r.ID)
+		if len(name) > 32 {
+			name = append(name[:31], '…')
+		}
+		fmt.Fprintf(&b, `<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/><rect class="some" x="%d" y="%d" width="%d" height="11"/><text x="%d" y="%d">%.1f; %d of %d doubtful</text>`,
+			left-6, at+13, template.HTMLEscapeString(string(name)), left, at+4, long, left, at+4, long*r.Doubtful/max(r.Summary.Struck, 1), left+long+6, at+13, float64(r.Effort)/1000, r.Doubtful, r.Summary.Struck)
+		at += height
+	}
+	return template.HTML(fmt.Sprintf(`<svg class="overview" viewBox="0 0 %d %d" role="img" aria-label="effort on a hundred notes, piece by piece, and the share in doubt">%s</svg>`, left+width+130, at+4, b.String())) //nolint:gosec // numbers and escaped text
 }

@@ -1,14 +1,10 @@
 package page
 
 import (
-	"bytes"
-	"cmp"
 	"fmt"
 	"html/template"
-	"slices"
 	"strings"
 
-	"fingerproof/corpus/score"
 	"fingerproof/pipeline/state"
 )
 
@@ -32,16 +28,29 @@ func sure(n *state.Note) string {
 	return doubtfulWord
 }
 
-// piecePage is what the template of a piece shows.
-type piecePage struct {
+// pieceView is what the template of a piece shows.
+type pieceView struct {
 	*state.Result
-	Title    string
-	Policy   string
-	Strips   []strip
-	Measures []measure
-	Sure     map[string]int
-	Figures  []figure // what returns, by first passage
-	Tally    string
+	Title, Policy  string
+	Strips         []strip
+	Others         string // how the lines of the other hands are broken
+	Reach          template.HTML
+	Tempo          template.HTML
+	Density        template.HTML
+	Judge          []passageView
+	Settled        int // notes whose digit an editor has decided
+	Drawn          int
+	Notation       string
+	Glyphs         template.HTML
+	Concordance    []concordanceRow
+	Sigla          []string
+	Collapses      []passageNote
+	SmallerHand    []passageNote
+	MeasuresByHand []measure
+	Sure           map[string]int
+	Data           template.JS
+	Figures        []figure // what returns, by first passage
+	Tally          string
 }
 
 type strip struct {
@@ -51,78 +60,59 @@ type strip struct {
 	Widest  string
 }
 
-// measure is one measure with its notes by hand.
-type measure struct {
-	Index    int
-	Number   string
-	Lines    []line
-	Findings []state.Finding
-	Doubts   []doubt
+// passageNote tells of a stretch in one sentence.
+type passageNote struct {
+	Measure int
+	Text    string
 }
 
-type line struct {
-	Hand  string
-	Marks []mark
-}
-
-// mark is a note with its finger, or a chord with its fingers, highest first.
-type mark struct {
-	Onset string
-	Keys  []key
-}
-
-type key struct {
-	Pitch, Finger, Class, Said string
-}
-
-type doubt struct {
-	Place, Pitch string
-	Finger       int
-	Others       []string
-}
-
-// Piece writes the page of a piece under the policy of that title.
-func Piece(r *state.Result, policy string) ([]byte, error) {
-	p := piecePage{Result: r, Title: r.Summary.Title, Policy: policy, Sure: map[string]int{}}
-	if p.Title == "" {
-		p.Title = r.Piece
+// Piece writes the page of a piece.
+func Piece(m *Material) ([]byte, error) {
+	r := m.Result
+	v := pieceView{Result: r, Title: r.Summary.Title, Policy: m.Policy, Sure: map[string]int{}, Notation: m.Notation, Drawn: len(m.Pictures), Glyphs: template.HTML(m.Glyphs)} //nolint:gosec // outlines written by reports/engrave
+	if v.Title == "" {
+		v.Title = r.Piece
 	}
+	numbers := measureNumbers(r)
 	for _, h := range r.Summary.Hands {
-		s := strip{Hand: handName(h.Hand), Picture: effortStrip(h, measureNumbers(r)), Shares: h.Effort}
+		s := strip{Hand: handName(h.Hand), Picture: effortStrip(h, numbers, m.Others), Shares: inEditorsWords(h.Effort)}
 		if h.Part != "" {
 			s.Hand += " (" + h.Part + ")"
 		}
 		if h.Widest != nil {
 			s.Widest = fmt.Sprintf("widest grip %d mm, taken by %s", (h.Widest.Span+50)/100, people(h.Widest.Reach))
 		}
-		p.Strips = append(p.Strips, s)
+		v.Strips = append(v.Strips, s)
 	}
-	p.Measures = measures(r, p.Sure)
-	p.Figures, p.Tally = figures(r), returnsTally(r)
-	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "piece.html", p); err != nil {
+	v.Others = otherWords(m.Others)
+	v.Reach, v.Tempo, v.Density = reachCurve(r, numbers), tempoCurve(m.Tempo, numbers), densityBars(m.Pages)
+	v.Judge = m.passageViews()
+	v.Figures, v.Tally = figures(r), returnsTally(r)
+	v.Sigla, v.Concordance = m.concordance()
+	v.Collapses, v.SmallerHand = collapses(r), smaller(r)
+	v.MeasuresByHand = measures(r, v.Sure)
+	for i := range r.Notes {
+		if r.Notes[i].Responsibility.String() == "editor" && !r.Notes[i].Tied {
+			v.Settled++
+		}
+	}
+	var err error
+	if v.Data, err = m.data(); err != nil {
+		return nil, err
+	}
+	out, err := render("piece.html", v)
+	if err != nil {
 		return nil, fmt.Errorf("writing the page of %s: %w", r.Piece, err)
 	}
-	return b.Bytes(), nil
+	return out, nil
 }
 
-// people says a share of adult pianists (FACTS §2: a normal curve through
-// published means) no more exactly than it is known.
-func people(share state.Percent) string {
-	switch {
-	case share >= 98:
-		return "nearly all adult pianists"
-	case share <= 2:
-		return "hardly any adult pianist"
+func inEditorsWords(e state.Effort) state.Effort {
+	out := make(state.Effort, len(e))
+	for i, s := range e {
+		out[i] = state.Share{Criterion: inWords(s.Criterion), MilliNats: s.MilliNats}
 	}
-	return fmt.Sprintf("about %d of 100 adult pianists", (share+2)/5*5)
-}
-
-func handName(h score.Hand) string {
-	if h == score.Left {
-		return "left hand"
-	}
-	return "right hand"
+	return out
 }
 
 func measureNumbers(r *state.Result) []string {
@@ -130,95 +120,42 @@ func measureNumbers(r *state.Result) []string {
 	for i := range r.Notes {
 		out[r.Notes[i].MeasureIndex] = r.Notes[i].Measure
 	}
+	for i := range out {
+		if out[i] == "" {
+			out[i] = fmt.Sprint(i + 1)
+		}
+	}
 	return out
 }
 
-// measures gathers notes, findings and doubts by measure. Measures without
-// any of them are left out.
-func measures(r *state.Result, tally map[string]int) []measure {
-	all := make([]measure, r.Summary.Measures)
-	var order []int
-	for i := range r.Notes {
-		order = append(order, i)
+func collapses(r *state.Result) (out []passageNote) {
+	for _, c := range r.Collapses {
+		out = append(out, passageNote{c.MeasureIndex, fmt.Sprintf("m. %s, %s: in practice %s would be easier by %.2f; at the tempo it costs more by %.2f.",
+			c.Measure, handName(c.Hand), digitsOf(c.Notes), float64(c.Saving)/1000, float64(c.Excess)/1000)})
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		m, n := &r.Notes[a], &r.Notes[b]
-		return cmp.Or(cmp.Compare(m.MeasureIndex, n.MeasureIndex), cmp.Compare(m.Part, n.Part), cmp.Compare(m.Hand, n.Hand),
-			m.Onset.Cmp(n.Onset), cmp.Compare(graceLast(m.Grace), graceLast(n.Grace)), -cmp.Compare(m.Midi, n.Midi))
-	})
-	for _, i := range order {
-		n := &r.Notes[i]
-		m := &all[n.MeasureIndex]
-		m.Index, m.Number = n.MeasureIndex, n.Measure
-		if word := sure(n); word != "" {
-			tally[word]++
-			if word == doubtfulWord {
-				m.Doubts = append(m.Doubts, doubtOf(n))
-			}
-		}
-		name := strings.TrimSpace(handName(n.Hand) + " " + n.Part)
-		if k := len(m.Lines); k == 0 || m.Lines[k-1].Hand != name {
-			m.Lines = append(m.Lines, line{Hand: name})
-		}
-		l := &m.Lines[len(m.Lines)-1]
-		onset := fmt.Sprint(n.Onset, " ", n.Grace)
-		if k := len(l.Marks); k == 0 || l.Marks[k-1].Onset != onset {
-			l.Marks = append(l.Marks, mark{Onset: onset})
-		}
-		k := &l.Marks[len(l.Marks)-1]
-		k.Keys = append(k.Keys, keyOf(n))
-	}
-	for _, f := range r.Findings {
-		m := &all[f.MeasureIndex]
-		m.Index, m.Number = f.MeasureIndex, f.Measure
-		m.Findings = append(m.Findings, f)
-	}
-	return slices.DeleteFunc(all, func(m measure) bool { return len(m.Lines) == 0 && len(m.Findings) == 0 })
+	return out
 }
 
-func graceLast(grace int) int {
-	if grace == 0 {
-		return 1 << 20
-	}
-	return grace
-}
-
-func keyOf(n *state.Note) key {
-	k := key{Pitch: n.Pitch, Finger: fmt.Sprint(n.Finger)}
-	if n.Finger == 0 {
-		k.Finger = "–"
-	}
-	for _, f := range n.Substitution {
-		k.Finger += fmt.Sprintf("-%d", f)
-	}
-	var classes, said []string
-	switch {
-	case n.Tied:
-		classes, said = append(classes, "held"), append(said, "held")
-	case n.Responsibility == score.Unattributed:
-		classes, said = append(classes, "open"), append(said, "suggested")
-	default:
-		classes, said = append(classes, "given"), append(said, n.Responsibility.String()+"'s digit")
-	}
-	if word := sure(n); word != "" {
-		classes, said = append(classes, word), append(said, word)
-	}
-	if n.OutOfReach != "" {
-		classes, said = append(classes, "beyond"), append(said, n.OutOfReach)
-	}
-	if n.Grace > 0 {
-		classes = append(classes, "grace")
-	}
-	k.Class, k.Said = strings.Join(classes, " "), n.Pitch+", "+strings.Join(said, ", ")
-	return k
-}
-
-func doubtOf(n *state.Note) doubt {
-	d := doubt{Place: fmt.Sprintf("%s, %s quarters in", handName(n.Hand), n.Onset), Pitch: n.Pitch, Finger: n.Finger}
-	for _, a := range n.Alternatives {
-		if a.Finger != n.Finger {
-			d.Others = append(d.Others, fmt.Sprintf("%d costs more by %.2f", a.Finger, float64(a.Regret)/1000))
+func smaller(r *state.Result) (out []passageNote) {
+	for _, p := range r.SmallerHand {
+		text := fmt.Sprintf("m. %s, %s: ", p.Measure, handName(p.Hand))
+		switch {
+		case len(p.Notes) > 0 && len(p.Beyond) > 0:
+			text += fmt.Sprintf("takes %s; %d notes stay beyond it.", digitsOf(p.Notes), len(p.Beyond))
+		case len(p.Notes) > 0:
+			text += "takes " + digitsOf(p.Notes) + "."
+		default:
+			text += "no fingering brings it within this hand; it has to be rolled or handed over."
 		}
+		out = append(out, passageNote{p.MeasureIndex, text})
 	}
-	return d
+	return out
+}
+
+func digitsOf(notes []state.RedistributedNote) string {
+	var out []string
+	for _, n := range notes {
+		out = append(out, fmt.Sprint(n.Finger))
+	}
+	return strings.Join(out, "-")
 }

@@ -9,45 +9,85 @@ import (
 	"fingerproof/pipeline/state"
 )
 
-// effortStrip draws the effort of each measure of a hand as bars. The hardest
-// tenth of the measures is hatched as well as dark, so that it shows in black
-// and white; every bar links to its measure and says its figure.
-func effortStrip(h state.HandTotal, numbers []string) template.HTML {
+// Measures of an effort strip, in units of its drawing.
+const (
+	stripHeight = 72
+	stripBase   = 84
+)
+
+// effortStrip draws the effort of each measure of a hand as bars, and that of the other hand sizes as stepped lines, each broken in
+// its own way. The hardest tenth of the measures is hatched as well as dark: all of it shows in black and white. Every bar links to
+// its measure and says its figure.
+func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) template.HTML {
 	n := len(h.Measures)
 	if n == 0 {
 		return ""
 	}
-	step := 10
-	if n > 120 {
-		step = max(3, 1200/n)
-	}
-	const height, base = 72, 84
+	step := min(max(3, 900/n), 24)
 	top := max(slices.Max(h.Measures), 1)
+	key := handOf{h.Hand, h.Part}
+	for _, o := range others {
+		if m := o.Measures[key]; len(m) == n {
+			top = max(top, slices.Max(m))
+		}
+	}
 	hard := hardest(h.Measures)
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="strip" viewBox="0 0 %d 100" role="img" aria-label="effort by measure, %s">`, n*step+4, handName(h.Hand))
+	fmt.Fprintf(&b, `<svg class="strip" viewBox="0 0 %d 100" width="%d" role="group" aria-label="effort by measure, %s">`, n*step+4, n*step+4, handName(h.Hand))
 	id := "hatch-" + h.Hand.String() + template.HTMLEscapeString(strings.Map(letters, h.Part))
 	fmt.Fprintf(&b, `<defs><pattern id="%s" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="3" height="3" class="hatch-ground"/><line x1="0" y1="0" x2="0" y2="3" class="hatch-line"/></pattern></defs>`, id)
 	for i, v := range h.Measures {
-		tall := int(max(v, 0) * height / top)
+		tall := int(max(v, 0) * stripHeight / top)
 		fill := ""
 		if v >= hard && v > 0 {
 			fill = fmt.Sprintf(` fill="url(#%s)"`, id)
 		}
-		number := numbers[i]
-		if number == "" {
-			number = fmt.Sprint(i + 1)
+		said := fmt.Sprintf("m. %s: %.1f", numbers[i], float64(v)/1000)
+		for _, o := range others {
+			if m := o.Measures[key]; len(m) == n {
+				said += fmt.Sprintf(", %s hand %.1f", o.Name, float64(m[i])/1000)
+			}
 		}
-		fmt.Fprintf(&b, `<a href="#m%d"><title>m. %s: %.1f</title><rect class="bar" x="%d" y="%d" width="%d" height="%d"%s/></a>`,
-			i, template.HTMLEscapeString(number), float64(v)/1000, i*step+2, base-max(tall, 1), max(step-2, 2), max(tall, 1), fill)
+		said = template.HTMLEscapeString(said)
+		fmt.Fprintf(&b, `<a href="#m%d" tabindex="-1" aria-label="%s"><title>%s</title><rect class="bar" x="%d" y="%d" width="%d" height="%d"%s/></a>`,
+			i, said, said, i*step+2, stripBase-max(tall, 1), max(step-2, 2), max(tall, 1), fill)
 		if every := max(1, 100/step); i%every == 0 {
-			fmt.Fprintf(&b, `<text x="%d" y="96">%s</text>`, i*step+2, template.HTMLEscapeString(number))
+			fmt.Fprintf(&b, `<text x="%d" y="96">%s</text>`, i*step+2, template.HTMLEscapeString(numbers[i]))
 		}
 	}
-	fmt.Fprintf(&b, `<line class="base" x1="0" x2="%d" y1="%d" y2="%d"/></svg>`, n*step+4, base, base)
+	for _, o := range others {
+		m := o.Measures[key]
+		if len(m) != n {
+			continue
+		}
+		fmt.Fprintf(&b, `<path class="other %s" d="`, o.Name)
+		for i, v := range m {
+			y := stripBase - int(max(v, 0)*stripHeight/top)
+			if i == 0 {
+				fmt.Fprintf(&b, "M2 %d", y)
+			} else {
+				fmt.Fprintf(&b, "V%d", y)
+			}
+			fmt.Fprintf(&b, "H%d", (i+1)*step+1)
+		}
+		b.WriteString(`"/>`)
+	}
+	fmt.Fprintf(&b, `<line class="base" x1="0" x2="%d" y1="%d" y2="%d"/></svg>`, n*step+4, stripBase, stripBase)
 	return template.HTML(b.String()) //nolint:gosec // built from numbers and escaped text
 }
 
+// otherWords tells how the lines of the other hands are broken.
+func otherWords(others []OtherHand) string {
+	how := map[string]string{"octave": "dotted", "ninth": "thin", "tenth": "dashed"}
+	var parts []string
+	for _, o := range others {
+		parts = append(parts, fmt.Sprintf("the %s line: the %s hand", how[o.Name], o.Name))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Bars: the hand of this edition, the hardest tenth hatched; " + strings.Join(parts, "; ") + ", each fingered for itself."
+}
 func letters(c rune) rune {
 	if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' {
 		return c

@@ -5,6 +5,9 @@ package lint
 
 import (
 	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
 )
 
 // Severity of a finding.
@@ -43,7 +46,8 @@ type Rule struct {
 	Before   string // an example that is reported, in words or notes
 	After    string // the same put right
 	Severity Severity
-	Since    string // version of this program
+	Since    string   // version of this program
+	Options  []string // keys of the policy that change what it reports
 	Run      func(*Pass)
 }
 
@@ -65,9 +69,35 @@ type Pass struct {
 	SignLanguage string // of hand signs: it, fr, en or de
 	Tempo        Tempo
 	Remarks      []Remark // what was found of the editors' decisions
-	rule         *Rule
-	severity     Severity
-	found        []Finding
+
+	Whose   [][]score.Responsibility // of each indication of each note; Open: worked out in an earlier run, not decided
+	Profile hand.Profile             // the hand the edition is fingered for
+	Micros  []int64                  // when each note begins, in microseconds, at the fast end of the tempo
+	Ends    []int64                  // when it ends as written
+	Slurred []bool                   // a slur joins the note to the next of its voice
+	Print   []bool                   // a digit is added here; nil: none
+	Pedal   []bool                   // worked out: the key is let go early and left to the pedal
+	Apart   []bool                   // declared to be fingered otherwise than where it stood before; nil: none
+	// RepeatMicros is the time that one finger needs to strike a key again on the policy's instrument.
+	RepeatMicros    int64
+	ChangeMillis    int                                  // the time a silent change of finger needs
+	PlacesOutside   bool                                 // right hand's digits above, left hand's below
+	FewDigits       bool                                 // the style prints a digit only where the hand moves
+	Looks           map[score.Responsibility]score.Style // of the policy, or of the edition that is read
+	Legend          bool                                 // the document is an edition whose looks are known: each digit must have one of them
+	Agents          map[string]bool                      // initials and sigla that are declared; nil: nothing is
+	Returns         []parallel.Return
+	Redistributions []fingering.Redistribution
+	Collapses       [][]int // passages (indices of notes) that are best in practice and do not hold at the tempo
+	Witnesses       []Witness
+	Options         Options
+
+	lines    []Line
+	strokeOf [][2]int       // line and stroke (from 1) of each struck note
+	pedals   map[int][]span // by part: when a pedal is down
+	rule     *Rule
+	severity Severity
+	found    []Finding
 }
 
 // Remark is what the placing of decisions has to say; the rule of that name
@@ -84,6 +114,26 @@ type Tempo struct {
 	Marked bool // from a metronome mark; otherwise inferred
 }
 
+// Options are the thresholds that a policy sets.
+type Options struct {
+	ReachShare int    // percent of adult pianists who should be able to take a grip
+	WideSpan   int    // percent of what a pair of fingers can span from which a span is wide
+	Returns    string // which passages that return should be fingered alike: exact, transposed, all
+}
+
+// Witness is a source of the piece, aligned to the score by its music.
+type Witness struct {
+	Siglum string
+	Score  *score.Score
+	// Note gives for each note of the piece its note in the witness, -1 for none; Back is the reverse. Covered says
+	// that the witness has no note of its own but the key sounds there all the same (a tie split, a unison merged).
+	Note, Back []int
+	Covered    []bool
+	// BackCovered is Covered for the notes of the witness.
+	BackCovered    []bool
+	Responsibility score.Responsibility // of the digits that stand in it
+}
+
 // Finding is something about the music that an editor should see.
 type Finding struct {
 	Rule     string
@@ -95,7 +145,11 @@ type Finding struct {
 	Hand     score.Hand
 	Line     int
 	Column   int
-	Fix      string
+	Fix      string // what would put it right, in words
+	// Edit is the same for a machine, set where the fix is safe: it moves,
+	// reorders or restyles digits that stand, and changes none. Nil where only
+	// a person can decide.
+	Edit []score.Mark
 }
 
 // Report adds a finding at its first note. A rule may lower the severity it

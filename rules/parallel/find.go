@@ -8,14 +8,15 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// What counts as a passage, and where its comparison stops. The figures are ours, in the terms of the trade: a figure of eight
-// strokes (two groups of sixteenths) is remembered as one, and so is a whole measure, if it is more than a chord or two.
+// What counts as a passage, and where its comparison stops. The figures are ours, in the terms of the trade: three
+// groups of four sixteenths are remembered as a passage, and so is a whole measure of eight strokes. Shorter ones depend more on where the
+// hand comes from and goes to than on where they stood before: held to the first time, they agree less with what editors print.
 const (
-	longEnough   = 8 // strokes that make a passage
-	inAMeasure   = 4 // strokes that make one where they fill a measure
-	continuation = 2 // last strokes before two passages part: they may need other fingers for what comes
-	leastLeft    = 3 // strokes that must be left to compare
-	leastUnit    = 4 // strokes of a figure that goes on repeating itself: a shake or a run is none
+	longEnough   = 12 // strokes that make a passage
+	inAMeasure   = 8  // strokes that make one where they fill a measure
+	continuation = 2  // last strokes before two passages part: they may need other fingers for what comes
+	leastLeft    = 3  // strokes that must be left to compare
+	leastUnit    = 4  // strokes of a figure that goes on repeating itself: a shake or a run is none
 )
 
 // restFrees is the rest, in quarters, after which the hand comes anew: what follows it has no hold on the fingers before.
@@ -23,7 +24,9 @@ var restFrees = score.Whole(1)
 
 // grams are the numbers of strokes by which places are looked up, the longest first: a long return is found by a long one even
 // where its beginning is a figure that stands everywhere.
-var grams = [3]int{32, longEnough, inAMeasure}
+//
+// The last stroke of a passage may go on otherwise, hence one less.
+var grams = [3]int{32, longEnough - 1, inAMeasure - 1}
 
 // mostPlaces is how many earlier places are looked at for one gram, so that the time stays in proportion to the length of a piece.
 const mostPlaces = 24

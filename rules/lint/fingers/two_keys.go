@@ -13,7 +13,7 @@ import (
 var TwoKeys = &lint.Rule{
 	Name:     "finger-on-two-keys",
 	Title:    "one finger is asked to play two keys at once",
-	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them.",
+	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them. Where the two stand on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
 	Why:      "Mostly a slip of the pen or of the engraver, who set a digit on the wrong note of the chord. Where one finger really takes two keys, a bracket beside the digit must say so.",
 	Before:   "right hand: C4 with 2, E4 with 2, G4 with 5",
 	After:    "right hand: C4 with 1, E4 with 2, G4 with 5",
@@ -43,11 +43,15 @@ func runTwoKeys(p *lint.Pass) {
 			if a.Midi == b.Midi || f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
 				continue
 			}
-			p.Report(lint.Finding{
+			finding := lint.Finding{
 				Notes:   []int{m, first},
 				Message: fmt.Sprintf("finger %d is given to %s and to %s at once", f, a.Pitch, b.Pitch),
 				Fix:     "give one of them another finger, or bracket both",
-			})
+			}
+			if !p.OneStem(m, first) || p.Score.Notes[n].Arpeggio.Rolled {
+				finding.Severity = lint.Warning // the hand is worked out, or the chord rolled: it may be two strokes
+			}
+			p.Report(finding)
 		}
 	}
 }

@@ -1,4 +1,4 @@
-// Package measure passes on what is odd about the measures and the notation.
+// Package measure passes on which measures do not add up.
 package measure
 
 import (
@@ -17,26 +17,12 @@ var Rule = &lint.Rule{
 	Severity: lint.Note,
 	Since:    "0.1",
 	Run: func(p *lint.Pass) {
-		pass(p, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
+		Tell(p, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
 	},
 }
 
-// Notation reports ties to nowhere, impossible pitches and their like.
-var Notation = &lint.Rule{
-	Name:     "notation-odd",
-	Title:    "the notation contradicts itself",
-	Checks:   "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, staves that the part lacks, ids used twice.",
-	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
-	Before:   "C4 with a tie that starts, no C4 after it",
-	After:    "the tie taken out, or its second note put in",
-	Severity: lint.Note,
-	Since:    "0.1",
-	Run: func(p *lint.Pass) {
-		pass(p, score.OddTie, score.OddPitch, score.OddStaff, score.OddOctaveShift, score.OddDuplicateID)
-	},
-}
-
-func pass(p *lint.Pass, kinds ...score.OddityKind) {
+// Tell passes on what the reader found odd, by its kind.
+func Tell(p *lint.Pass, kinds ...score.OddityKind) {
 	for _, o := range p.Score.Oddities {
 		for _, k := range kinds {
 			if o.Kind != k {

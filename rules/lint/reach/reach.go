@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Pass) {
 	for n := range p.Score.Notes {
 		chord := p.Sounding[n]
-		if p.Reason[n] == "" || !p.Score.Notes[n].Struck() || contradictory(p, chord) {
+		if p.Reason[n] == "" || !p.Score.Notes[n].Struck() || contradictory(p, chord) || stacked(p, chord) {
 			continue
 		}
 		first := true // one finding a chord: at its lowest note out of reach
@@ -52,6 +52,23 @@ func contradictory(p *lint.Pass, chord []int) bool {
 			return true
 		}
 		seen[f] = true
+	}
+	return false
+}
+
+// stacked says that the chord's digits stand in a row at one of its notes: which
+// of them is whose is not for this rule to say.
+func stacked(p *lint.Pass, chord []int) bool {
+	for _, n := range chord {
+		digits := 0
+		for k := range p.Score.Notes[n].Indications {
+			if ind := &p.Score.Notes[n].Indications[k]; !ind.Substitution && !ind.Alternate && len(ind.Fingers) > 0 {
+				digits++
+			}
+		}
+		if digits > 1 && len(chord) > 1 {
+			return true
+		}
 	}
 	return false
 }

@@ -4,6 +4,7 @@ package span
 import (
 	"fmt"
 
+	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
 
@@ -12,7 +13,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "span-beyond-hand",
 	Title:    "a span is beyond the hand",
-	Checks:   "Every two keys that one hand strikes together, with the fingers given to them, against the widest span of that pair of fingers in the hand of the policy.",
+	Checks:   "Every two keys that one hand strikes together, with the fingers given to them, against the widest span of that pair of fingers in the hand of the policy. Where the two stand on different stems the hand is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh. One finding a chord.",
 	Why:      "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the edition should roll, redistribute or refinger it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",
 	After:    "the E5 rolled after the C4, or the C4 taken by the left hand",
@@ -31,26 +32,55 @@ func run(p *lint.Pass) {
 		if p.Score.Notes[n].Arpeggio.Rolled {
 			continue // rolled: the hand need not open to it at once
 		}
-		for i, low := range chord {
-			for _, high := range chord[i+1:] {
-				report(p, low, high)
-			}
+		low, high := widest(p, chord)
+		if low >= 0 { // one finding a chord
+			report(p, low, high)
 		}
 	}
 }
 
+// widest gives the two notes of a chord whose digits go farthest beyond the
+// hand, -1 where none do.
+func widest(p *lint.Pass, chord []int) (low, high int) {
+	low, high = -1, -1
+	most := hand.Length(0)
+	for i, a := range chord {
+		for _, b := range chord[i+1:] {
+			if over := beyond(p, a, b); over > most {
+				low, high, most = a, b, over
+			}
+		}
+	}
+	return low, high
+}
+
+// beyond is by how much two digits of the text go beyond the hand, 0 where
+// they do not. What was worked out is no fault of the text: the rule on grips
+// out of reach speaks of it.
+func beyond(p *lint.Pass, low, high int) hand.Length {
+	a, b := p.Finger[low], p.Finger[high]
+	notes := p.Score.Notes
+	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b || p.FitsHand(p.Hand[low], notes[low].Midi, notes[high].Midi, a, b) {
+		return 0
+	}
+	return p.Profile.Excess(a, b, hand.Distance(notes[low].Midi, notes[high].Midi))
+}
+
+// report is an error where the hand is sure and the span past doubt: what thumb
+// and fifth finger span is measured, what inner pairs span is our own estimate,
+// and printed digits stretch it.
 func report(p *lint.Pass, low, high int) {
 	a, b := p.Finger[low], p.Finger[high]
-	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b {
-		return // what was worked out is no fault of the text: the rule on grips out of reach speaks of it
-	}
 	notes := p.Score.Notes
-	if p.FitsHand(p.Hand[low], notes[low].Midi, notes[high].Midi, a, b) {
-		return
-	}
-	p.Report(lint.Finding{
+	f := lint.Finding{
 		Notes:   []int{low, high},
 		Message: fmt.Sprintf("%s with %d and %s with %d lie farther apart than the %s opens", notes[low].Pitch, a, notes[high].Pitch, b, p.HandName),
 		Fix:     "roll it, or give a note to the other hand",
-	})
+	}
+	outer := a+b == 6 && a != b && (a == 1 || b == 1)
+	doubtful := !outer && 100*beyond(p, low, high) < 15*p.Profile.Practical(a, b)
+	if doubtful || !p.OneStem(low, high) {
+		f.Severity = lint.Warning // where the hand is worked out, the other one may take it
+	}
+	p.Report(f)
 }

@@ -1,0 +1,123 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+
+	"fingerproof/pipeline"
+	"fingerproof/reports/engrave"
+	"fingerproof/reports/page"
+)
+
+// reviewer writes the pages of pieces, several at once, and draws notation
+// where the engraver is installed.
+type reviewer struct {
+	collection string
+	excerpts   int // passages drawn a piece
+	notation   string
+	press      *engrave.Press
+	workers    chan *engrave.Worker // those that rest; nil ones are started when first used
+
+	mutex sync.Mutex
+	done  map[string]reviewed
+}
+
+// reviewed is a piece's page, and what the index takes from it.
+type reviewed struct {
+	material *page.Material
+	html     []byte
+}
+
+// newReviewer makes the engraver ready for so many pieces at once. Pages come
+// without notation where it cannot be made ready; why is on each page.
+func newReviewer(ctx context.Context, env *environment, collection string, excerpts, workers int) *reviewer {
+	r := &reviewer{collection: collection, excerpts: excerpts, workers: make(chan *engrave.Worker, workers), done: map[string]reviewed{}}
+	for range workers {
+		r.workers <- nil
+	}
+	if excerpts <= 0 {
+		return r
+	}
+	var err error
+	r.press, err = openPress(ctx, ".")
+	if err != nil {
+		r.notation = "These pages come without notation: " + err.Error()
+		if !errors.Is(err, engrave.ErrMissing) && ctx.Err() == nil {
+			fmt.Fprintf(env.Stderr, "fingerproof: pages come without notation: %v\n", err)
+		}
+	}
+	return r
+}
+
+// openPress opens the engraver that lies near the working folder or the
+// program, with its prepared form in the user's cache.
+func openPress(ctx context.Context, near ...string) (*engrave.Press, error) {
+	if program, err := os.Executable(); err == nil {
+		near = append(near, filepath.Dir(program))
+	}
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		return nil, fmt.Errorf("looking for a folder to keep the engraver in: %w", err)
+	}
+	return engrave.Open(ctx, engrave.Options{Package: engrave.FindPackage(near...), CacheDir: filepath.Join(cache, "fingerproof")})
+}
+
+// piece writes the page of a piece. It is called by several goroutines.
+func (r *reviewer) piece(ctx context.Context, w *pipeline.Way) error {
+	m := page.Of(w, r.collection)
+	m.Notation = r.notation
+	if r.press != nil || r.excerpts <= 0 {
+		worker := <-r.workers
+		defer func() { r.workers <- worker }()
+		if worker == nil && r.press != nil {
+			var err error
+			if worker, err = r.press.Worker(ctx); err != nil {
+				return fmt.Errorf("starting the engraver: %w", err)
+			}
+		}
+		if err := m.Draw(ctx, worker, w, r.excerpts); err != nil {
+			return err
+		}
+	}
+	html, err := page.Piece(m)
+	if err != nil {
+		return err
+	}
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	r.done[w.Piece.ID] = reviewed{m.ForIndex(), html}
+	return nil
+}
+
+// take hands over a piece's page once.
+func (r *reviewer) take(piece string) reviewed {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	out := r.done[piece]
+	delete(r.done, piece)
+	return out
+}
+
+// close gives the engraver's memory back.
+func (r *reviewer) close(ctx context.Context) {
+	if r.press != nil {
+		_ = r.press.Close(context.WithoutCancel(ctx)) // nothing is kept in it
+	}
+}
+
+// storeName names a collection in the browser's store.
+func storeName(title, root string) string {
+	if title != "" {
+		return title
+	}
+	abs, err := filepath.Abs(root)
+	if err != nil {
+		abs = root
+	}
+	return strings.TrimSpace(filepath.Base(abs))
+}

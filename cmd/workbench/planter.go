@@ -1,0 +1,197 @@
+package main
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+
+	"github.com/beevik/etree"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+)
+
+// planter puts faults into one document.
+type planter struct {
+	*mutant
+	pass    *lint.Pass // of the untouched score
+	at      []*etree.Element
+	strokes [][2][]int // pairs of strokes that follow each other in a hand
+	near    map[int]bool
+	rest    map[int]bool // measures that hold a fault of a whole measure
+	truths  []seeded
+	values  []func(*lint.Pass)
+	old     *score.Score
+}
+
+func (g *planter) prepare() {
+	g.at = g.doc.FindElements("//note")
+	g.old = cloneNotes(g.pass.Score)
+	for _, l := range g.pass.Lines() {
+		for i := 1; i < len(l.Strokes); i++ {
+			g.strokes = append(g.strokes, [2][]int{l.Strokes[i-1], l.Strokes[i]})
+		}
+	}
+}
+
+// witness is the untouched score, with the digits that a fault gave the witness.
+func (g *planter) witness() *score.Score { return g.old }
+
+// take marks notes and all of their measures and the neighbouring ones as
+// used, if they are free.
+func (g *planter) take(notes ...int) bool {
+	for _, n := range notes {
+		if g.rest[g.pass.Score.Notes[n].Measure] {
+			return false
+		}
+	}
+	for _, n := range notes {
+		g.near[n] = true
+	}
+	for _, n := range notes {
+		m := g.pass.Score.Notes[n].Measure
+		g.rest[m] = true
+	}
+	return true
+}
+
+// touchedBy says whether a finding stands in a measure that holds a fault.
+func (g *planter) touchedBy(f lint.Finding) bool {
+	if g.rest[f.Measure] {
+		return true
+	}
+	return slices.ContainsFunc(f.Notes, func(n int) bool { return g.rest[g.pass.Score.Notes[n].Measure] })
+}
+
+func (g *planter) want(rule string, note int) {
+	g.truths = append(g.truths, seeded{rule, note, g.pass.Score.Notes[note].Measure})
+}
+
+// digits makes the digits of a note these.
+func (g *planter) digits(n int, texts ...string) []*etree.Element {
+	e := g.at[n]
+	for _, f := range fingeringsOf(e) {
+		f.Parent().RemoveChild(f)
+	}
+	var out []*etree.Element
+	for _, text := range texts {
+		f := technicalOf(e).CreateElement("fingering")
+		f.SetText(text)
+		out = append(out, f)
+	}
+	return out
+}
+
+func (g *planter) slur(n, m int) {
+	for i, x := range []int{n, m} {
+		s := notationsOf(g.at[x]).CreateElement("slur")
+		s.CreateAttr("number", "6")
+		s.CreateAttr("type", []string{"start", "stop"}[i])
+	}
+}
+
+// direction puts a direction before a note's chord.
+func (g *planter) direction(n int, staff int, child *etree.Element) {
+	e := g.at[n]
+	parent := e.Parent()
+	at := e.Index()
+	for at > 0 {
+		if x, ok := parent.Child[at].(*etree.Element); ok && x.Tag == "note" && x.SelectElement("chord") == nil {
+			break
+		}
+		at--
+	}
+	d := etree.NewElement("direction")
+	d.CreateElement("direction-type").AddChild(child)
+	d.CreateElement("staff").SetText(fmt.Sprint(staff))
+	parent.InsertChildAt(at, d)
+}
+
+func words(text string) *etree.Element {
+	w := etree.NewElement("words")
+	w.SetText(text)
+	return w
+}
+
+// pair picks two strokes that follow each other and suit.
+func (g *planter) pair(suits func(a, b []int) bool) (a, b []int, ok bool) {
+	for range 200 {
+		if len(g.strokes) == 0 {
+			break
+		}
+		s := g.strokes[g.rng.IntN(len(g.strokes))]
+		if g.free(s[0]...) && g.free(s[1]...) && suits(s[0], s[1]) && g.take(append(slices.Clone(s[0]), s[1]...)...) {
+			return s[0], s[1], true
+		}
+	}
+	return nil, nil, false
+}
+
+func (g *planter) free(notes ...int) bool {
+	for _, n := range notes {
+		note := &g.pass.Score.Notes[n]
+		if g.rest[note.Measure] || note.Grace > 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || note.Arpeggio.Rolled || note.Marks != 0 || len(note.Slurs) > 0 || note.HomeStaff != note.Staff {
+			return false
+		}
+	}
+	return true
+}
+
+// single picks one note struck alone.
+func (g *planter) single(suits func(n int) bool) (int, bool) {
+	a, _, ok := g.pair(func(a, _ []int) bool { return len(a) == 1 && suits(a[0]) })
+	if !ok {
+		return 0, false
+	}
+	return a[0], true
+}
+
+// singles picks two notes struck alone one after the other, in one voice.
+func (g *planter) singles(suits func(n, m int) bool) (n, m int, ok bool) {
+	a, b, ok := g.pair(func(a, b []int) bool {
+		return len(a) == 1 && len(b) == 1 && g.oneVoice(a[0], b[0]) && suits(a[0], b[0])
+	})
+	if !ok {
+		return 0, 0, false
+	}
+	return a[0], b[0], true
+}
+
+func (g *planter) oneVoice(n, m int) bool {
+	s := g.pass.Score
+	a, b := &s.Notes[n], &s.Notes[m]
+	return a.Part == b.Part && a.Voice == b.Voice && a.Staff == b.Staff && n < m && s.At(n).Add(a.Duration) == s.At(m)
+}
+
+// chord picks a chord on one stem.
+func (g *planter) chord(least, most int, suits func(c []int) bool) ([]int, bool) {
+	c, _, ok := g.pair(func(c, _ []int) bool {
+		if len(c) < least || len(c) > most {
+			return false
+		}
+		for _, n := range c[1:] {
+			if !g.pass.OneStem(c[0], n) || n == c[0] {
+				return false
+			}
+		}
+		return suits(c)
+	})
+	return c, ok
+}
+
+// outward lists the notes of a chord from the thumb outward.
+func (g *planter) outward(c []int) []int {
+	c = slices.Clone(c)
+	if g.pass.Hand[c[0]] == score.Left {
+		slices.Reverse(c)
+	}
+	return c
+}
+
+func (g *planter) length(n, m int) hand.Length {
+	d := g.pass.Outward(n, m)
+	return max(d, -d)
+}
+
+func pick(rng *rand.Rand, texts ...string) string { return texts[rng.IntN(len(texts))] }

@@ -1,0 +1,56 @@
+package pipeline
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
+	"fingerproof/corpus/source"
+	"fingerproof/policies"
+
+	"github.com/stretchr/testify/require"
+)
+
+func markedIn(t *testing.T, style, name string, data []byte) *Way {
+	t.Helper()
+	policy, err := policies.ByName(style)
+	require.NoError(t, err)
+	w := &Way{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policy, Weights: ShippedWeights(), Edition: name}
+	require.NoError(t, RunPiece(w))
+	return w
+}
+
+// An edition marked again gives the same bytes, one marked in another style
+// and then in its own again does too, and the edits taken back give the score.
+func TestMarkingAgainAndThereAndBack(t *testing.T) {
+	scores := []string{filepath.Join("..", "corpus", "demo", "scores", "op9-3-romance.musicxml"), filepath.Join("..", "corpus", "demo", "scores", "op3-5-trills.musicxml")}
+	if dir, found := shared.Find("data/fingered"); found {
+		scores = append(scores, filepath.Join(dir, "bachjs__bwv926-bach-praeludium-02.mxl"))
+	}
+	styles := policies.Shipped()
+	for number, path := range scores {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		name := filepath.Base(path)
+		for k, style := range styles {
+			if k%len(scores) != number {
+				continue // each style on one of the scores; `workbench marks` looks at more
+			}
+			once := markedIn(t, style, name, data)
+			again := markedIn(t, style, name, once.EditionData)
+			require.Equal(t, string(once.EditionData), string(again.EditionData), "%s, %s", name, style)
+			require.Equal(t, once.Whose, again.Whose)
+			there := markedIn(t, styles[(k+3)%len(styles)], name, once.EditionData)
+			back := markedIn(t, style, name, there.EditionData)
+			require.Equal(t, string(once.EditionData), string(back.EditionData), "%s, %s", name, style)
+			taken, err := source.TakeBack(once.EditionData, once.Record, source.DefaultLimits())
+			require.NoError(t, err)
+			require.Equal(t, data, taken)
+			taken, err = source.TakeBack(back.EditionData, back.Record, source.DefaultLimits())
+			require.NoError(t, err)
+			require.Equal(t, there.EditionData, taken)
+		}
+	}
+}

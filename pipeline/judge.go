@@ -1,0 +1,264 @@
+package pipeline
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/parallel"
+)
+
+// Passage is a stretch of music that an editor judges as one: real doubts that lie close together, what a finding or a
+// redistribution speaks of. Notes are indices into Score.Notes.
+type Passage struct {
+	// Number counts the passages of a piece from 1 in the order of the music: what a pencil mark on a printed sheet refers to.
+	Number      int
+	Hand        score.Hand
+	Part        string // part id where the piece has several players
+	First, Last int    // measures, by index
+	Notes       []int  // struck notes of the hand, in the order of playing
+	Doubts      []int  // those of Notes whose finger is a real doubt
+	Findings    []int  // indices into Result.Findings
+	// Redistribution is an index into Result.Redistributions, -1 where the passage is none.
+	Redistribution int
+	// Weight tells how much a passage wants judging: the higher, the earlier.
+	Weight int
+	// ReturnOf is the number of the passage that this one brings back and that is judged for both, 0 where there is none.
+	ReturnOf int
+	Kind     parallel.Kind // of the return
+}
+
+// RealDoubt is the confidence, in percent, below which a finger is a real doubt.
+const RealDoubt = 55
+
+const (
+	passageMeasures = 4 // a passage is no longer than this, so that it can be taken in at a glance
+	passageGap      = 6 // doubts with fewer sure notes than this between them are judged together
+	errorWeight     = 1 << 20
+	warningWeight   = 1 << 12
+	handoverWeight  = 1 << 11
+)
+
+// Passages lists what an editor has to judge in a piece, in the order of the music.
+func Passages(r *state.Result, returns []parallel.Return) []Passage {
+	lines := linesOf(r)
+	var out []Passage
+	for _, l := range lines {
+		out = append(out, doubtsOf(r, l)...)
+	}
+	for i := range r.Redistributions {
+		out = append(out, handover(r, lines, i))
+	}
+	for i, f := range r.Findings {
+		out = layBeside(r, lines, out, i, f)
+	}
+	slices.SortStableFunc(out, func(a, b Passage) int {
+		return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Last, b.Last), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Hand, b.Hand), cmp.Compare(a.Redistribution, b.Redistribution))
+	})
+	for i := range out {
+		out[i].Number = i + 1
+	}
+	linkReturns(out, returns)
+	return out
+}
+
+// Worst orders passages as they are judged: those of most weight first, then by number.
+func Worst(passages []Passage) []Passage {
+	out := slices.Clone(passages)
+	slices.SortStableFunc(out, func(a, b Passage) int {
+		return cmp.Or(-cmp.Compare(a.Weight, b.Weight), cmp.Compare(a.Number, b.Number))
+	})
+	return out
+}
+
+// line is the struck notes of one hand in the order of playing.
+type line struct {
+	hand  score.Hand
+	part  string
+	notes []*state.Note
+}
+
+func linesOf(r *state.Result) []line {
+	var out []line
+	for i := range r.Notes {
+		n := &r.Notes[i]
+		if n.Tied {
+			continue
+		}
+		k := slices.IndexFunc(out, func(l line) bool { return l.hand == n.Hand && l.part == n.Part })
+		if k < 0 {
+			k = len(out)
+			out = append(out, line{hand: n.Hand, part: n.Part})
+		}
+		out[k].notes = append(out[k].notes, n)
+	}
+	for _, l := range out {
+		slices.SortStableFunc(l.notes, func(a, b *state.Note) int {
+			return cmp.Or(cmp.Compare(a.MeasureIndex, b.MeasureIndex), a.Onset.Cmp(b.Onset), cmp.Compare(graceRank(a.Grace), graceRank(b.Grace)), cmp.Compare(a.Midi, b.Midi))
+		})
+	}
+	return out
+}
+
+// graceRank puts grace notes before the note they lean on.
+func graceRank(grace int) int {
+	if grace == 0 {
+		return 1 << 20
+	}
+	return grace
+}
+
+func doubtful(n *state.Note) bool { return n.Confidence != nil && *n.Confidence < RealDoubt }
+
+func doubtsOf(r *state.Result, l line) []Passage {
+	var out []Passage
+	from, last := -1, -1 // places in the line
+	flush := func() {
+		if from >= 0 {
+			p := stretch(l, l.notes[from].MeasureIndex, l.notes[last].MeasureIndex)
+			for _, n := range l.notes[from : last+1] {
+				if doubtful(n) {
+					p.Doubts = append(p.Doubts, n.N)
+					p.Weight += RealDoubt - int(*n.Confidence)
+				}
+			}
+			out = append(out, p)
+		}
+		from = -1
+	}
+	for i, n := range l.notes {
+		if !doubtful(n) {
+			continue
+		}
+		if from >= 0 && (i-last > passageGap || n.MeasureIndex-l.notes[from].MeasureIndex >= passageMeasures) {
+			flush()
+		}
+		if from < 0 {
+			from = i
+		}
+		last = i
+	}
+	flush()
+	return join(r, l, out)
+}
+
+// join makes one passage of those that share measures, as long as it stays short.
+func join(r *state.Result, l line, passages []Passage) []Passage {
+	var out []Passage
+	for _, p := range passages {
+		if k := len(out) - 1; k >= 0 && p.First <= out[k].Last && p.Last-out[k].First < passageMeasures {
+			joined := stretch(l, out[k].First, p.Last)
+			joined.Doubts, joined.Weight = append(out[k].Doubts, p.Doubts...), out[k].Weight+p.Weight
+			out[k] = joined
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// stretch is a passage of whole measures of a line.
+func stretch(l line, first, last int) Passage {
+	p := Passage{Hand: l.hand, Part: l.part, First: first, Last: last, Redistribution: -1}
+	for _, n := range l.notes {
+		if n.MeasureIndex >= first && n.MeasureIndex <= last {
+			p.Notes = append(p.Notes, n.N)
+		}
+	}
+	return p
+}
+
+func handover(r *state.Result, lines []line, i int) Passage {
+	d := r.Redistributions[i]
+	first, last, part := r.Summary.Measures, 0, ""
+	hand := d.To.Other()
+	at := map[int]*state.Note{}
+	for k := range r.Notes {
+		at[r.Notes[k].N] = &r.Notes[k]
+	}
+	for _, n := range d.Notes {
+		if note := at[n.N]; note != nil {
+			first, last, part = min(first, note.MeasureIndex), max(last, note.MeasureIndex), note.Part
+		}
+	}
+	if first > last {
+		first = last
+	}
+	p := stretch(lineFor(lines, hand, part), first, last)
+	p.Hand, p.Part = hand, part
+	p.Redistribution, p.Weight = i, handoverWeight+d.Gain/100
+	return p
+}
+
+func lineFor(lines []line, hand score.Hand, part string) line {
+	for _, l := range lines {
+		if (l.hand == hand || hand == score.NoHand) && (l.part == part || part == "") {
+			return l
+		}
+	}
+	return line{hand: hand, part: part}
+}
+
+// layBeside lays a finding beside the passage it speaks of, or makes a passage of it.
+func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state.Finding) []Passage {
+	weight := 1
+	switch f.Severity {
+	case "error":
+		weight = errorWeight
+	case "warning":
+		weight = warningWeight
+	}
+	for k := range passages {
+		p := &passages[k]
+		if p.Redistribution < 0 && f.MeasureIndex >= p.First && f.MeasureIndex <= p.Last && (f.Hand == score.NoHand || f.Hand == p.Hand) && samePart(f, p) {
+			p.Findings = append(p.Findings, i)
+			p.Weight += weight
+			return passages
+		}
+	}
+	p := stretch(lineFor(lines, f.Hand, ""), f.MeasureIndex, f.MeasureIndex)
+	p.Findings, p.Weight = []int{i}, weight
+	return append(passages, p)
+}
+
+func samePart(f state.Finding, p *Passage) bool {
+	return p.Part == "" || len(f.Notes) == 0 || slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(p.Notes, n) })
+}
+
+// linkReturns lets a passage of doubts that brings back an earlier one be judged with it: every doubt of the later one must
+// correspond to a note of the earlier.
+func linkReturns(passages []Passage, returns []parallel.Return) {
+	for k := range passages {
+		later := &passages[k]
+		if len(later.Doubts) == 0 || len(later.Findings) > 0 || later.Redistribution >= 0 {
+			continue
+		}
+		for _, r := range returns {
+			was := map[int]int{}
+			for i, n := range r.Later {
+				was[n] = r.First[i]
+			}
+			for j := range passages[:k] {
+				first := &passages[j]
+				if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, was) {
+					later.ReturnOf, later.Kind = first.Number, r.Kind
+					break
+				}
+			}
+			if later.ReturnOf > 0 {
+				break
+			}
+		}
+	}
+}
+
+func covers(first, later *Passage, was map[int]int) bool {
+	for _, n := range later.Doubts {
+		before, known := was[n]
+		if !known || !slices.Contains(first.Notes, before) {
+			return false
+		}
+	}
+	return true
+}

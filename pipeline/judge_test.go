@@ -1,0 +1,71 @@
+package pipeline_test
+
+import (
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/parallel"
+
+	"github.com/stretchr/testify/require"
+)
+
+// eight measures of four quarters, right hand, sure but where doubts says.
+func toJudge(doubts ...int) *state.Result {
+	r := &state.Result{Summary: state.Summary{Measures: 8}}
+	for i := range 32 {
+		sure := state.Percent(90)
+		for _, d := range doubts {
+			if d == i {
+				sure = 40
+			}
+		}
+		r.Notes = append(r.Notes, state.Note{N: i, Measure: "x", MeasureIndex: i / 4, Onset: score.Whole(int64(i % 4)), Midi: 60 + i, Hand: score.Right, Finger: 1, Confidence: &sure})
+	}
+	return r
+}
+
+func TestDoubtsCloseTogetherAreJudgedTogether(t *testing.T) {
+	passages := pipeline.Passages(toJudge(1, 2, 6, 29), nil)
+	require.Len(t, passages, 2)
+	require.Equal(t, []int{1, 2, 6}, passages[0].Doubts)
+	require.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, passages[0].Notes, "whole measures")
+	require.Equal(t, []int{29}, passages[1].Doubts)
+	require.Equal(t, 2, passages[1].Number, "numbers follow the music")
+	require.Equal(t, 1, pipeline.Worst(passages)[0].Number, "three doubts before one")
+}
+
+func TestNoPassageIsLongerThanFourMeasures(t *testing.T) {
+	var all []int
+	for i := range 32 {
+		all = append(all, i)
+	}
+	seen := 0
+	for _, p := range pipeline.Passages(toJudge(all...), nil) {
+		require.LessOrEqual(t, p.Last-p.First, 3)
+		seen += len(p.Doubts)
+	}
+	require.Equal(t, 32, seen, "every doubt is judged once")
+}
+
+func TestFindingsStandWithTheirPassageAndErrorsComeFirst(t *testing.T) {
+	r := toJudge(1, 29)
+	r.Findings = []state.Finding{
+		{Rule: "a", Severity: "note", MeasureIndex: 7, Hand: score.Right, Notes: []int{29}},
+		{Rule: "b", Severity: "error", MeasureIndex: 4, Hand: score.Right, Notes: []int{17}},
+	}
+	passages := pipeline.Passages(r, nil)
+	require.Len(t, passages, 3)
+	require.Equal(t, []int{0}, passages[2].Findings)
+	require.Equal(t, []int{1}, pipeline.Worst(passages)[0].Findings, "the error")
+}
+
+func TestAReturnIsJudgedWithTheFirst(t *testing.T) {
+	r := toJudge(1, 17)
+	returns := []parallel.Return{{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: []int{16, 17, 18, 19}}}
+	passages := pipeline.Passages(r, returns)
+	require.Equal(t, []int{0, 1}, []int{passages[0].ReturnOf, passages[1].ReturnOf})
+	r = toJudge(1, 17, 20)
+	require.Zero(t, pipeline.Passages(r, returns)[1].ReturnOf, "a doubt outside the return is judged for itself")
+}

@@ -1,0 +1,93 @@
+package pipeline
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/mark"
+	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/thin"
+)
+
+// ThinInput is what the stage that chooses the printed digits looks at.
+func ThinInput(w *Way) thin.Input {
+	c := w.Policy.Courtesy()
+	in := thin.Input{
+		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player,
+		Finger: fingers(w), Stands: stands(w), Must: make([]bool, len(w.Score.Notes)), Returns: w.Returns,
+		Style: thin.Style{Digits: w.Policy.Digits(), Chords: w.Policy.ChordDigits(), First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return},
+	}
+	for i := range in.Must {
+		n := &w.Suggestion.Notes[i]
+		in.Must[i] = n.Substitution > 0 || len(n.Row) > 1 && w.Policy.PrintsRows() || printsWitness(w, i)
+	}
+	return in
+}
+
+// printsWitness reports whether the policy prints a digit because a witness has it.
+func printsWitness(w *Way, i int) bool {
+	if w.Credits == nil || len(w.Credits[i].Sigla) == 0 {
+		return false
+	}
+	switch w.Policy.WitnessPrints() {
+	case "composer":
+		return w.Credits[i].Who == score.Composer
+	case "all":
+		return true
+	}
+	return false
+}
+
+// stands says at which notes a digit stands already that says the finger.
+func stands(w *Way) []bool {
+	out := make([]bool, len(w.Score.Notes))
+	for i := range w.Score.Notes {
+		for _, ind := range w.Score.Notes[i].Indications {
+			if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 && ind.Fingers[0] == int(w.Suggestion.Notes[i].Finger) {
+				out[i] = true
+			}
+		}
+	}
+	return out
+}
+
+// WithoutDigits is the score with every digit taken out of its text: for
+// measurements that look at what editors chose.
+func WithoutDigits(s *score.Score) *score.Score {
+	out := *s
+	out.Notes = slices.Clone(s.Notes)
+	for i := range out.Notes {
+		out.Notes[i].Indications = nil
+	}
+	return &out
+}
+
+// SuggestFor fingers a way that knows its score, hands and tempo anew.
+func SuggestFor(w *Way) { w.Suggestion = suggest.Suggest(w.SuggestInput()) }
+
+// markInput is what the stage that marks looks at.
+func markInput(w *Way) mark.Input {
+	n := len(w.Score.Notes)
+	in := mark.Input{
+		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Print: w.Print, Policy: w.Policy,
+		Substitution: make([]int, n), Row: make([][]int, n), Credit: make([]mark.Credit, n), Alternatives: make([]int, n),
+	}
+	for i := range n {
+		s := &w.Suggestion.Notes[i]
+		in.Substitution[i], in.Row[i] = int(s.Substitution), s.Row
+		in.Credit[i] = mark.Credit{Who: w.Credits[i].Who, Single: w.Credits[i].Single}
+	}
+	for i, f := range w.Beside {
+		in.Alternatives[i] = f
+	}
+	if w.Policy.PrintsSmallerHand() {
+		for _, p := range w.Suggestion.Smaller {
+			for k, note := range p.Notes {
+				if int(p.Fingers[k]) != in.Finger[note] {
+					in.Alternatives[note] = int(p.Fingers[k])
+				}
+			}
+		}
+	}
+	return in
+}

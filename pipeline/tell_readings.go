@@ -1,0 +1,37 @@
+package pipeline
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/state"
+)
+
+// tellReadings lays down the digits that witnesses have at a note and the text
+// has not, and whose the note's finger is where it is theirs or an editor's.
+func tellReadings(w *Way, i int, out *state.Note) {
+	for _, r := range w.Sources.Readings[i] {
+		if r.Siglum == "" || slices.ContainsFunc(out.Source, func(s state.Source) bool { return !s.WitnessOnly && slices.Contains(s.Witnesses, r.Siglum) }) {
+			continue // an editor's, or the text's own
+		}
+		told := state.Source{Text: r.Text, Fingers: r.Fingers, Alternate: r.Alternate, Responsibility: r.Responsibility, Agent: r.Agent, Witnesses: []string{r.Siglum}, WitnessOnly: true}
+		if len(r.Fingers) == 1 && r.Text == fmt.Sprint(r.Fingers[0]) {
+			told.Fingers = nil
+		}
+		k := slices.IndexFunc(out.Source, func(s state.Source) bool {
+			return s.WitnessOnly && s.Text == told.Text && slices.Equal(s.Fingers, told.Fingers) && s.Responsibility == told.Responsibility
+		})
+		if k >= 0 {
+			out.Source[k].Witnesses = append(out.Source[k].Witnesses, r.Siglum)
+			continue
+		}
+		out.Source = append(out.Source, told)
+	}
+	if c := &w.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed && out.Finger > 0 && !out.Tied {
+		out.Responsibility = c.Who
+		if out.Agent == "" {
+			out.Agent = c.Agent
+		}
+	}
+}

@@ -1,0 +1,95 @@
+package thin
+
+import "slices"
+
+// front is the reader's forward pass at one event: for each state the least
+// unease of a way to it, and the state before on that way.
+type front struct {
+	states []readerState
+	cost   []int
+	from   []int // index of the state before, -1 where the hand comes from nowhere
+}
+
+// begin is the pass at an event that nothing comes before.
+func begin(e *event, known []int) front {
+	f := front{states: states(e, known)}
+	for _, s := range f.states {
+		f.cost, f.from = append(f.cost, s.ease), append(f.from, -1)
+	}
+	return f
+}
+
+// step takes the pass from one event to the next. Of two ways as easy the one
+// through the earlier state is taken.
+func (m memory) step(before *event, f *front, e *event, known []int) front {
+	next := front{states: states(e, known)}
+	next.cost, next.from = make([]int, len(next.states)), make([]int, len(next.states))
+	for k := range next.from {
+		next.from[k] = -1
+	}
+	for j := range f.states {
+		was := f.states[j].fingers
+		remembered := m.recall(before, was, e)
+		for k := range next.states {
+			cost := f.cost[j] + next.states[k].ease
+			if !e.apart {
+				cost += m.moveUnease(before, was, e, next.states[k].fingers, remembered)
+			}
+			if next.from[k] < 0 || cost < next.cost[k] {
+				next.from[k], next.cost[k] = j, cost
+			}
+		}
+	}
+	return next
+}
+
+// best is the easiest state, the earlier of two as easy.
+func (f *front) best() int {
+	out := 0
+	for k, c := range f.cost {
+		if c < f.cost[out] {
+			out = k
+		}
+	}
+	return out
+}
+
+// find gives the state of these fingers, -1 where the reader would not think of it.
+func (f *front) find(fingers []int) int {
+	return slices.IndexFunc(f.states, func(s readerState) bool { return slices.Equal(s.fingers, fingers) })
+}
+
+// fix keeps one state alone: all digits of the event are known.
+func (f *front) fix(e *event) {
+	*f = front{states: []readerState{{e.fingers, 0}}, cost: []int{0}, from: []int{-1}}
+}
+
+// decode is the reader's answer for events from up to but not including to,
+// given the known digits of each (known[k] belongs to line[from+k]).
+func (m memory) decode(line []event, from, to int, known [][]int) [][]int {
+	out := make([][]int, to-from)
+	fronts := make([]front, to-from)
+	settled := 0 // events before this one are read
+	settle := func(k, at int) {
+		for j := k; j >= settled; j-- {
+			out[j] = fronts[j].states[at].fingers
+			at = fronts[j].from[at]
+		}
+		m.learn(line, from+settled, from+k, func(e int) []int { return out[e-from] })
+		settled = k + 1
+	}
+	for k := range fronts {
+		if k == 0 {
+			fronts[k] = begin(&line[from], known[k])
+		} else {
+			fronts[k] = m.step(&line[from+k-1], &fronts[k-1], &line[from+k], known[k])
+		}
+		if !slices.Contains(known[k], 0) {
+			settle(k, 0) // one state is left
+		}
+	}
+	if n := len(fronts) - 1; n >= settled {
+		settle(n, fronts[n].best())
+	}
+	return out
+}

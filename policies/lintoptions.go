@@ -1,0 +1,13 @@
+package policies
+
+// LintReachShare is the share of pianists, in percent, who should be able to
+// take every grip; 0 where lint asks nothing of the kind.
+func (p *Policy) LintReachShare() int { return p.number("lint_options.reach_share") }
+
+// LintWideSpan is the share of a pair's widest span, in percent, from which
+// lint calls a span wide.
+func (p *Policy) LintWideSpan() int { return p.number("lint_options.wide_span") }
+
+// LintReturns says which passages that return lint holds against each other:
+// none, exact, transposed or all.
+func (p *Policy) LintReturns() string { return p.values["lint_options.returns"].Text }

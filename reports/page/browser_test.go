@@ -1,0 +1,276 @@
+package page_test
+
+import (
+	"context"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+
+	"fingerproof/corpus"
+	"fingerproof/reports/page"
+)
+
+// oneBrowser is shared by the tests: each has a tab of its own.
+var oneBrowser = sync.OnceValue(func() started {
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
+		if found, err := exec.LookPath(name); err == nil {
+			path = found
+			break
+		}
+	}
+	if path == "" {
+		return started{}
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(60*time.Second))
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewContext(ctx)
+	return started{ctx, func() { cancel(); stop() }, chromedp.Run(ctx)}
+})
+
+type started struct {
+	ctx  context.Context
+	stop func()
+	err  error
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if b := oneBrowser(); b.stop != nil {
+		b.stop()
+	}
+	os.Exit(code)
+}
+
+// openBrowser gives a tab of a browser without a window; the test is skipped where there is none.
+func openBrowser(t testing.TB) context.Context {
+	t.Helper()
+	b := oneBrowser()
+	if b.ctx == nil {
+		t.Skip("no browser (chromium) is installed: what a page does is not tried here")
+	}
+	require.NoError(t, b.err)
+	ctx, cancel := chromedp.NewContext(b.ctx)
+	t.Cleanup(cancel)
+	ctx, cancelLate := context.WithTimeout(ctx, 3*time.Minute)
+	t.Cleanup(cancelLate)
+	require.NoError(t, chromedp.Run(ctx))
+	return ctx
+}
+
+// demoPages writes the pages of two pieces and the collection's into a folder, and gives it as an address.
+func demoPages(t testing.TB) string {
+	dir := t.TempDir()
+	index := page.NewIndex(&corpus.Collection{Title: "demo", Invented: "All of it is invented."})
+	for _, id := range []string{"op7-nocturne", "op9-3-romance"} {
+		m := page.Of(demoWay(t, id), "demo")
+		html, err := page.Piece(m)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, page.FileName(id)), html, 0o644))
+		index.Add(m)
+	}
+	files, err := index.Render()
+	require.NoError(t, err)
+	for _, f := range files {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, f.Name), f.Data, 0o644))
+	}
+	return (&url.URL{Scheme: "file", Path: dir}).String()
+}
+
+func text(t *testing.T, ctx context.Context, expression string) string {
+	t.Helper()
+	var out string
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("String("+expression+")", &out)))
+	return out
+}
+
+func press(t *testing.T, ctx context.Context, keys ...string) {
+	t.Helper()
+	for _, k := range keys {
+		// One event with its text, as a keyboard sends it: a page that stops the key stops the letter.
+		down := input.DispatchKeyEvent(input.KeyDown).WithKey(k)
+		if len(k) == 1 {
+			down = down.WithText(k)
+		}
+		require.NoError(t, chromedp.Run(ctx, down, input.DispatchKeyEvent(input.KeyUp).WithKey(k)))
+	}
+}
+
+// An editor judges with keys alone, undoes, leaves the page and finds everything there again, and saves a file.
+func TestAnEditorDecidesByKeys(t *testing.T) {
+	ctx, at := openBrowser(t), demoPages(t)
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/op7-nocturne.html")))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
+	const count, state = `document.getElementById("count").textContent`, `document.querySelector(".passage.here .state").textContent`
+	require.Contains(t, text(t, ctx, count), "0 of ")
+
+	press(t, ctx, "n")
+	first := text(t, ctx, `document.activeElement.dataset.number`)
+	press(t, ctx, "t") // and on to the next
+	require.Contains(t, text(t, ctx, count), "1 of ")
+	require.NotEqual(t, first, text(t, ctx, `document.activeElement.dataset.number`))
+	press(t, ctx, "u")
+	require.Contains(t, text(t, ctx, count), "0 of ")
+	press(t, ctx, "p", "t")
+	require.Contains(t, text(t, ctx, count), "1 of ")
+
+	// Amend: the first doubt gets the finger that is the next best choice, and the passage that follows appears.
+	press(t, ctx, "a")
+	second := text(t, ctx, `document.querySelector(".passage.here").dataset.number`)
+	note := text(t, ctx, `document.activeElement.dataset.note`)
+	other := text(t, ctx, `JSON.parse(document.getElementById("data").textContent).choices[`+note+`][0].f`)
+	press(t, ctx, other)
+	require.Equal(t, "changed, not kept", text(t, ctx, state))
+	require.Equal(t, other, text(t, ctx, `document.querySelector('.passage.here .finger[data-note="`+note+`"] b').textContent`))
+	moved := text(t, ctx, `document.querySelectorAll(".passage.here .finger.changed").length`)
+	require.NotEqual(t, "0", moved)
+	press(t, ctx, "a")
+	require.Contains(t, text(t, ctx, count), "2 of ")
+
+	// A query needs its question: the key leads to the field, and a button asks.
+	press(t, ctx, "q")
+	require.Equal(t, "reason", text(t, ctx, `document.activeElement.className`))
+	press(t, ctx, "w", "h", "o", "?", "Escape")
+	require.Equal(t, "who?", text(t, ctx, `document.querySelector(".passage.here .reason").value`))
+	press(t, ctx, "q")
+	require.Contains(t, text(t, ctx, count), "3 of ")
+
+	// The page is left and opened again; the index counts.
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/index.html")))
+	require.Equal(t, "3", text(t, ctx, `document.getElementById("judged").textContent`))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/op7-nocturne.html")))
+	require.Contains(t, text(t, ctx, count), "3 of ")
+	require.Equal(t, "amended", text(t, ctx, `document.querySelector("#p`+second+` .state").textContent`))
+
+	file := save(t, ctx, "AB")
+	require.Equal(t, "op7-nocturne.AB.yaml", filepath.Base(file))
+	checkDecisions(t, file, moved)
+}
+
+// save presses Save decisions and waits for the file.
+func save(t *testing.T, ctx context.Context, initials string) string {
+	t.Helper()
+	dir := t.TempDir()
+	require.NoError(t, chromedp.Run(ctx,
+		browser.SetDownloadBehavior(browser.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(dir),
+		chromedp.Evaluate(`document.getElementById("initials").value = ""`, nil), chromedp.SendKeys("#initials", initials, chromedp.ByQuery), chromedp.Click("#save", chromedp.ByQuery)))
+	for range 100 {
+		entries, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		if len(entries) == 1 && strings.HasSuffix(entries[0].Name(), ".yaml") {
+			return filepath.Join(dir, entries[0].Name())
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	t.Fatal("no file of decisions was saved")
+	return ""
+}
+
+func checkDecisions(t *testing.T, file, moved string) {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	var d struct {
+		Piece, By string
+		Decisions []struct {
+			Take, Amend, Query, Stet, When, Why string
+			Notes                               []struct {
+				Measure, Pitch, Finger string
+				Midi                   int
+			}
+		}
+	}
+	require.NoError(t, yaml.Unmarshal(data, &d), string(data))
+	require.Equal(t, "op7-nocturne", d.Piece)
+	require.Equal(t, "AB", d.By)
+	require.Equal(t, "notes", d.Decisions[0].Take)
+	for _, n := range d.Decisions[0].Notes {
+		require.Regexp(t, `^[1-5](-[1-5])*$`, n.Finger)
+		require.NotZero(t, n.Midi)
+	}
+	amended := d.Decisions[1]
+	require.Equal(t, "notes", amended.Amend)
+	shown, err := strconv.Atoi(moved)
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(amended.Notes), shown, "the passage is stored, not the digit alone")
+	last := d.Decisions[len(d.Decisions)-1]
+	require.Equal(t, "notes", last.Query)
+	require.Equal(t, "who?", last.Why)
+}
+
+func TestTheIndexFiltersSearchesAndSorts(t *testing.T) {
+	ctx, at := openBrowser(t), demoPages(t)
+	const visible = `[...document.querySelectorAll("#pieces tbody tr:not([hidden])")].map((r) => r.dataset.title).join("|")`
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/index.html"), chromedp.SendKeys("#search", "romance", chromedp.ByQuery)))
+	require.Contains(t, text(t, ctx, visible), "omance")
+	require.NotContains(t, text(t, ctx, visible), "|")
+	require.Equal(t, "1 of 2 pieces", text(t, ctx, `document.getElementById("shown").textContent`))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(`document.getElementById("search").value = ""`, nil), chromedp.SendKeys("#search", "composer", chromedp.ByQuery)))
+	require.Contains(t, text(t, ctx, visible), "omance", "by responsibility")
+	require.NoError(t, chromedp.Run(ctx, chromedp.Click(`th button[data-by="open"]`, chromedp.ByQuery)))
+	require.Equal(t, "descending", text(t, ctx, `document.querySelector('[data-by="open"]').closest("th").getAttribute("aria-sort")`))
+	counts := text(t, ctx, `[...document.querySelectorAll("#pieces tbody tr")].map((r) => Number(r.dataset.open)).every((n, i, all) => i === 0 || all[i - 1] >= n)`)
+	require.Equal(t, "true", counts)
+}
+
+func TestHostileTitlesRunNothing(t *testing.T) {
+	ctx := openBrowser(t)
+	html, err := page.Piece(material())
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "x.html")
+	require.NoError(t, os.WriteFile(file, html, 0o644))
+	alerted := false
+	chromedp.ListenTarget(ctx, func(event any) {
+		if _, ok := event.(*cdppage.EventJavascriptDialogOpening); ok {
+			alerted = true
+		}
+	})
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file)))
+	require.Equal(t, title, text(t, ctx, "document.title"))
+	require.Contains(t, text(t, ctx, `document.getElementById("count").textContent`), "0 of ", "our own script runs")
+	require.False(t, alerted)
+}
+
+// Printed, the page keeps its numbers and unfolds; both papers and both modes.
+func TestPagesPrint(t *testing.T) {
+	ctx, at := openBrowser(t), demoPages(t)
+	pages := map[string]int{}
+	for _, mode := range []string{"summary", "everything"} {
+		for _, paper := range []string{"A4", "Letter"} {
+			var pdf []byte
+			require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/op7-nocturne.html?print="+mode+"&paper="+paper), chromedp.ActionFunc(func(ctx context.Context) (err error) {
+				pdf, _, err = cdppage.PrintToPDF().WithPreferCSSPageSize(true).Do(ctx)
+				return err
+			})))
+			require.Contains(t, string(pdf[:5]), "%PDF-")
+			size := map[string]string{"A4": "[0 0 594.95996 841.91998]", "Letter": "[0 0 612 792]"}[paper]
+			require.Contains(t, string(pdf), "/MediaBox "+size)
+			pages[mode] = strings.Count(string(pdf), "/Type /Page\n")
+		}
+	}
+	require.Positive(t, pages["summary"])
+	require.Greater(t, pages["everything"], pages["summary"])
+}
+
+// At 320 CSS pixels nothing but music and tables scrolls sideways (WCAG 2.2, 1.4.10).
+func TestNarrowWindowsReflow(t *testing.T) {
+	ctx, at := openBrowser(t), demoPages(t)
+	for _, name := range []string{"index.html", "op7-nocturne.html", "index.returns.html"} {
+		require.NoError(t, chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(320, 640, 1, true), chromedp.Navigate(at+"/"+name)))
+		require.Equal(t, "320", text(t, ctx, "document.documentElement.scrollWidth"), name)
+	}
+}

@@ -1,0 +1,176 @@
+package page
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/state"
+)
+
+// What the page's script knows: enough to show what follows from a choice and to write decisions, and no more.
+type pageData struct {
+	Key      string                `json:"key"`
+	Piece    string                `json:"piece"`
+	Engine   string                `json:"engine"`
+	Score    string                `json:"score"`
+	Passages map[int]passageData   `json:"passages"`
+	Notes    map[int]noteData      `json:"notes"`
+	Choices  map[int][]choiceData  `json:"choices"`
+	Findings map[string]findingRef `json:"findings"`
+}
+
+type passageData struct {
+	Hand     score.Hand `json:"hand"`
+	Place    string     `json:"place"`
+	First    int        `json:"first"`
+	Last     int        `json:"last"`
+	Notes    []int      `json:"notes"`
+	Doubts   []int      `json:"doubts,omitempty"`
+	Findings []string   `json:"findings,omitempty"` // fingerprints
+	Mark     string     `json:"mark"`               // keeps a decision with its passage when numbers change
+	Handover string     `json:"handover,omitempty"` // id of a redistribution
+	To       string     `json:"to,omitempty"`       // the hand that takes its notes
+	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
+	Returns  []int      `json:"returns,omitempty"`  // numbers of the passages judged with it
+}
+
+type noteData struct {
+	Ref     string `json:"r"` // the note as a file of decisions names it
+	Measure string `json:"m"`
+	Beat    string `json:"b"`
+	Pitch   string `json:"p"`
+	Finger  int    `json:"f"`
+	Written string `json:"w,omitempty"` // the finger as a file of decisions writes it, 5-4 for a change on the held key
+	Given   bool   `json:"g,omitempty"`
+	Stands  bool   `json:"s,omitempty"` // a digit stands at it in the text
+}
+
+// choiceData is another finger, what it costs more, and the passage that follows, as pairs of note and finger.
+type choiceData struct {
+	Finger  int      `json:"f"`
+	Cost    int      `json:"c"`
+	Passage [][2]int `json:"p"`
+}
+
+type findingRef struct {
+	Rule  string `json:"rule"`
+	Notes []int  `json:"notes,omitempty"`
+}
+
+// data gives the script's knowledge as JSON. Only notes of passages, and those that a choice reaches, are in it.
+func (m *Material) data() (template.JS, error) {
+	r := m.Result
+	d := pageData{
+		Key: storeKey(m.Collection, r.Piece), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
+		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{}, Findings: map[string]findingRef{},
+	}
+	notes := map[int]*state.Note{}
+	for i := range r.Notes {
+		notes[r.Notes[i].N] = &r.Notes[i]
+	}
+	add := func(i int) {
+		if n := notes[i]; n != nil {
+			more := &m.More[i]
+			v := noteData{Ref: more.ref(n), Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger, Given: more.Given, Stands: len(n.Source) > 0}
+			if n.Finger > 0 {
+				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
+			}
+			d.Notes[i] = v
+		}
+	}
+	for _, p := range m.Passages {
+		v := passageData{Hand: p.Hand, Place: m.span(p.First, p.Last), First: p.First, Last: p.Last, Notes: p.Notes, Doubts: p.Doubts, Mark: m.mark(&p)}
+		for _, k := range p.Findings {
+			f := &r.Findings[k]
+			v.Findings = append(v.Findings, f.Fingerprint)
+			d.Findings[f.Fingerprint] = findingRef{f.Rule, f.Notes}
+			for _, n := range f.Notes {
+				add(n)
+			}
+		}
+		if p.Redistribution >= 0 {
+			handed := &r.Redistributions[p.Redistribution]
+			v.Handover, v.To = handed.ID, handed.To.String()
+			for _, n := range handed.Notes {
+				add(n.N)
+				v.Handed = append(v.Handed, [2]int{n.N, n.Finger})
+			}
+		}
+		for _, later := range m.Passages {
+			if later.ReturnOf == p.Number {
+				v.Returns = append(v.Returns, later.Number)
+			}
+		}
+		d.Passages[p.Number] = v
+		for _, i := range p.Notes {
+			add(i)
+			if m.More[i].Given || d.Choices[i] != nil {
+				continue
+			}
+			for _, c := range m.More[i].Choices {
+				choice := choiceData{Finger: int(c.Finger), Cost: c.Regret, Passage: [][2]int{}}
+				for _, s := range c.Passage {
+					choice.Passage = append(choice.Passage, [2]int{s.ID, int(s.Finger)})
+					add(s.ID)
+				}
+				d.Choices[i] = append(d.Choices[i], choice)
+			}
+		}
+	}
+	encoded, err := json.Marshal(d) // escapes < > & as \u003c…
+	if err != nil {
+		return "", fmt.Errorf("writing what the page of %s knows: %w", r.Piece, err)
+	}
+	return template.JS(encoded), nil //nolint:gosec // JSON, escaped for HTML by the encoder
+}
+
+// ref names a note as a file of decisions does: its address and what stands around it.
+func (more *More) ref(n *state.Note) string {
+	a, c := more.Address, more.Around
+	out := fmt.Sprintf("measure: %q, onset: %s, pitch: %q, midi: %d, index: %d", n.Measure, a.Onset, n.Pitch, a.Midi, a.Measure)
+	for _, f := range []struct {
+		key   string
+		value int
+	}{{"grace", a.Grace}, {"ordinal", a.Ordinal}, {"staff", c.Staff}} {
+		if f.value > 0 {
+			out += fmt.Sprintf(", %s: %d", f.key, f.value)
+		}
+	}
+	if c.Music != "" {
+		out += fmt.Sprintf(", music: %q", c.Music)
+	}
+	for _, f := range []struct {
+		key  string
+		keys []int
+	}{{"with", c.With}, {"before", c.Before}, {"after", c.After}} {
+		if len(f.keys) > 0 {
+			out += ", " + f.key + ": " + strings.ReplaceAll(fmt.Sprint(f.keys), " ", ", ")
+		}
+	}
+	return out
+}
+
+// mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its redistribution.
+func (m *Material) mark(p *pipeline.Passage) string {
+	var b strings.Builder
+	fmt.Fprint(&b, p.Hand, p.Part)
+	for _, i := range p.Doubts {
+		fmt.Fprintf(&b, "|%s", m.More[i].Address)
+	}
+	for _, i := range p.Findings {
+		fmt.Fprintf(&b, "|%s", m.Result.Findings[i].Fingerprint)
+	}
+	if p.Redistribution >= 0 {
+		for _, n := range m.Result.Redistributions[p.Redistribution].Notes {
+			fmt.Fprintf(&b, "|%s", m.More[n.N].Address)
+		}
+	}
+	sum := sha256.Sum256([]byte(b.String()))
+	return hex.EncodeToString(sum[:6])
+}

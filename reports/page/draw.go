@@ -1,0 +1,139 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/state"
+	"fingerproof/reports/engrave"
+)
+
+// systemWidth is where an excerpt breaks into systems, in CSS pixels.
+const systemWidth = 860
+
+// Draw engraves the passages that most want judging, at most limit of them. A passage that cannot be drawn is told on the page
+// and spoils nothing; an error means that the run is over.
+func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Way, limit int) error {
+	if len(m.Passages) == 0 {
+		return nil
+	}
+	if limit <= 0 {
+		m.Notation = "No notation was asked for: `--excerpts` of the run says how many passages are drawn."
+		return nil
+	}
+	sheet, err := engrave.Copy([]byte(w.Document.Text), engrave.CopyOptions{Parts: pianoParts(w)})
+	if err != nil {
+		m.Notation = "The score could not be drawn: " + err.Error()
+		return nil
+	}
+	glyphs := &engrave.Glyphs{}
+	m.Pictures = map[int]Picture{}
+	notes := map[int]*state.Note{}
+	for i := range m.Result.Notes {
+		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
+	}
+	for _, p := range pipeline.Worst(m.Passages) {
+		if len(m.Pictures) == limit {
+			break
+		}
+		if p.ReturnOf > 0 || p.Last >= sheet.Measures {
+			continue
+		}
+		picture, err := worker.Excerpt(ctx, m.dressed(sheet, &p, notes), p.First, p.Last, engrave.ExcerptOptions{
+			Title: "notation of passage " + strconv.Itoa(p.Number) + ", as suggested", Width: systemWidth, Glyphs: glyphs,
+		})
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil {
+			m.Notation = fmt.Sprintf("Passage %d could not be drawn: %v", p.Number, err)
+			continue
+		}
+		m.Pictures[p.Number] = Picture{SVG: picture.SVG, Width: picture.Width, Height: picture.Height}
+	}
+	m.Glyphs = glyphs.SVG()
+	return nil
+}
+
+func pianoParts(w *pipeline.Way) []string {
+	var out []string
+	for i, played := range w.Hands.Parts {
+		if played {
+			out = append(out, w.Score.Parts[i].ID)
+		}
+	}
+	return out
+}
+
+// dressed is a sheet with the digits of a passage. What stands in the text keeps its place with the class "stands"; what the
+// suggestion adds has the class "added", so that a page can show the passage before and after from one picture. Notes of the
+// passage all bear a digit, so that a touch of another finger can show what follows; elsewhere only what the edition prints.
+func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[int]*state.Note) *engrave.Sheet {
+	out := sheet.Clone()
+	taken := map[int]int{}
+	if p.Redistribution >= 0 {
+		for _, n := range m.Result.Redistributions[p.Redistribution].Notes {
+			taken[n.N] = n.Finger
+		}
+	}
+	for i := range out.Notes {
+		n := notes[i]
+		if n == nil {
+			continue
+		}
+		standing := len(out.Notes[i].Digits)
+		for k := range out.Notes[i].Digits {
+			out.Notes[i].Digits[k].Class = "stands"
+		}
+		inside := slices.Contains(p.Notes, i)
+		finger, class := n.Finger, "added"
+		if f := taken[i]; f > 0 {
+			finger, inside = f, true
+			out.Notes[i].Ring = "handed"
+		}
+		if n.MeasureIndex < p.First || n.MeasureIndex > p.Last || finger == 0 || n.Tied || !inside && !n.Printed || m.stands(i) {
+			continue
+		}
+		if slices.Contains(p.Doubts, i) {
+			class += " doubt"
+		}
+		if !n.Printed {
+			class += " unprinted"
+		}
+		if standing > 0 || taken[i] > 0 {
+			class += " changed"
+		}
+		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.Digit{Text: digitText(n, finger), Class: class, Placement: side(n.Hand), Boxed: true})
+	}
+	return out
+}
+
+// stands says that the digit in the text is the finger of the note: nothing is to be added.
+func (m *Material) stands(i int) bool { return i < len(m.More) && m.More[i].Given }
+
+func digitText(n *state.Note, finger int) string {
+	text := []string{strconv.Itoa(finger)}
+	if finger == n.Finger {
+		for _, f := range n.Substitution {
+			text = append(text, strconv.Itoa(f))
+		}
+	}
+	return strings.Join(text, "–")
+}
+
+func side(h score.Hand) string {
+	if h == score.Left {
+		return "below"
+	}
+	return "above"
+}
+
+// shown makes of a picture one that can be shown twice: its drawing gets an id.
+func (p Picture) shown(id string) string {
+	return strings.Replace(p.SVG, `<svg class="definition-scale"`, `<svg id="`+id+`" class="definition-scale"`, 1)
+}

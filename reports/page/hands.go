@@ -1,0 +1,53 @@
+package page
+
+import (
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/suggest"
+	"fingerproof/rules/hand"
+)
+
+// OtherHand is the effort of the measures when another hand plays, fingered for it.
+type OtherHand struct {
+	Name     string // octave, ninth, tenth
+	Measures map[handOf][]int64
+}
+
+// handOf is one hand of one player.
+type handOf struct {
+	hand score.Hand
+	part string
+}
+
+// otherHands fingers the piece for the named hands that the edition is not fingered for, to set their effort beside it.
+func otherHands(w *pipeline.Way) []OtherHand {
+	var out []OtherHand
+	for _, profile := range []hand.Profile{hand.OctaveHand, hand.NinthHand, hand.TenthHand} {
+		if profile == w.Profile {
+			continue
+		}
+		in := w.SuggestInput()
+		in.Profile = profile
+		s := suggest.Suggest(in)
+		other := OtherHand{Name: profile.Name, Measures: map[handOf][]int64{}}
+		parts := pianoParts(w)
+		for i := range w.Score.Notes {
+			if !w.Hands.Piano[i] {
+				continue
+			}
+			n := &w.Score.Notes[i]
+			key := handOf{hand: w.Hands.Hand[i]}
+			if len(parts) > 1 {
+				key.part = w.Score.Parts[n.Part].ID
+			}
+			if other.Measures[key] == nil {
+				other.Measures[key] = make([]int64, len(w.Score.Measures))
+			}
+			for _, e := range s.Notes[i].Effort {
+				other.Measures[key][n.Measure] += int64(e.Cost)
+			}
+		}
+		out = append(out, other)
+	}
+	return out
+}

@@ -1,0 +1,98 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+)
+
+// list is a page across the collection.
+type list struct {
+	File, Title, Collection, Composer, Publisher, Invented string
+	Intro, None                                            string
+	Tables                                                 []table
+}
+
+type table struct {
+	Title string
+	Heads []string
+	Rows  []listRow
+	Box   bool // each row has a box to tick
+}
+
+type listRow struct {
+	Piece, Href, Place string
+	Cells              []string
+}
+
+// Count is how many rows a list has.
+func (l list) Count() int {
+	n := 0
+	for _, t := range l.Tables {
+		n += len(t.Rows)
+	}
+	return n
+}
+
+// list takes what the pages across the collection tell of a piece.
+func (i *Index) list(m *Material, title string) {
+	r := m.Result
+	file := FileName(r.Piece)
+	for _, p := range m.Passages {
+		if p.Redistribution < 0 {
+			continue
+		}
+		d := &r.Redistributions[p.Redistribution]
+		state := "suggested"
+		if d.Decided {
+			state = "decided"
+		}
+		i.handovers = append(i.handovers, listRow{title, fmt.Sprintf("%s#p%d", file, p.Number), m.span(p.First, p.Last),
+			[]string{handName(d.To), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state}})
+	}
+	measure := map[int]int{}
+	for k := range r.Notes {
+		measure[r.Notes[k].N] = r.Notes[k].MeasureIndex
+	}
+	for _, f := range figures(r) {
+		for _, p := range f.Places {
+			agree := "all agree"
+			if p.Alike < p.Notes {
+				agree = fmt.Sprintf("%d of %d alike", p.Alike, p.Notes)
+			}
+			i.returns = append(i.returns, listRow{title, fmt.Sprintf("%s#m%d", file, f.First.MeasureIndex), f.First.String(), []string{p.Later.String(), p.Says, fmt.Sprint(p.Notes), agree}})
+		}
+	}
+	names, rows := m.concordance()
+	for _, c := range rows {
+		if !c.Differs {
+			continue
+		}
+		var parts []string
+		for k, d := range c.Digits {
+			if d != "" {
+				parts = append(parts, names[k]+": "+d)
+			}
+		}
+		i.concordance = append(i.concordance, listRow{title, fmt.Sprintf("%s#m%d", file, c.Measure), c.Place, []string{c.Pitch, strings.Join(parts, "; "), c.Here}})
+	}
+	for _, change := range r.Changes {
+		at := measure[change.N]
+		i.corrections = append(i.corrections, listRow{title, fmt.Sprintf("%s#m%d", file, at), m.span(at, at), []string{change.Message}})
+	}
+}
+
+func (i *Index) lists() []list {
+	of := func(file, title, intro, none string, tables ...table) list {
+		return list{file, title, i.Title, i.Composer, i.Publisher, i.Invented, intro, none, tables}
+	}
+	return []list{
+		of("index.redistributions.html", "Redistributions", "Notes that the other hand could take. The text as written keeps its complete fingering beside each.",
+			"No redistribution is suggested or decided.", table{"", []string{"To the", "Notes", "Reason", "Gain", "State"}, i.handovers, false}),
+		of("index.returns.html", "Returns and concordance", "Passages that come back, and whether they are fingered alike; then every digit of the composer or a witness that differs from what stands here.",
+			"No passage returns, and no source differs from what stands here.",
+			table{"Passages that return", []string{"Returns in", "How", "Notes", "Fingers"}, i.returns, false},
+			table{"Where sources differ", []string{"Note", "Sources", "Here"}, i.concordance, false}),
+		of("index.corrections.html", "Correction sheet", "What differs from the state last passed for press, piece by piece, to be ticked off in the proof.",
+			"Nothing differs from what was last passed, or nothing was passed yet.", table{"", []string{"Correction"}, i.corrections, true}),
+	}
+}

@@ -1,0 +1,140 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/align"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/parallel"
+)
+
+// Material is all that the page of a piece shows.
+type Material struct {
+	Result     *state.Result
+	Policy     string // title of the house style
+	Collection string // names the browser's store of decisions, beside the piece
+	Passages   []pipeline.Passage
+	Returns    []parallel.Return
+	// More holds what results leave out, by index into Score.Notes.
+	More []More
+	// Others is the effort of the other named hands, each fingered for itself.
+	Others []OtherHand
+	// Tempo is the speed at which each measure is to be played, in felt beats a minute, at the fast end.
+	Tempo []int
+	// Pages counts printed digits by page of the score.
+	Pages []PageDigits
+	// Pictures are the engraved excerpts by number of their passage; Glyphs the outlines they share.
+	Pictures map[int]Picture
+	Glyphs   string
+	// Notation says why there are no pictures; "" where there are.
+	Notation string
+}
+
+// More is what the page says of a note beyond the results.
+type More struct {
+	Beat    string        // "3", "2+1/2"
+	Address score.Address // the name decisions call it by
+	Around  align.Context // what stands around it
+	Choices []engine.Choice
+	Effort  []engine.Effort
+	Reach   int // in ten thousand adult pianists
+	Given   bool
+}
+
+// PageDigits is how many digits a page of the score prints.
+type PageDigits struct {
+	Name          string
+	Measures      int
+	Notes, Digits int
+}
+
+// Picture is an engraved excerpt.
+type Picture struct {
+	SVG           string
+	Width, Height int // at full size, in CSS pixels
+}
+
+// Of gathers what the page of a piece shows, pictures left out.
+func Of(w *pipeline.Way, collection string) *Material {
+	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
+	m.Passages = pipeline.Passages(w.Result, m.Returns)
+	addresses, index := w.Score.Addresses(), align.NewIndex(w.Score)
+	m.More = make([]More, len(w.Score.Notes))
+	for i := range m.More {
+		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
+		m.More[i] = More{
+			Beat: w.Score.Beat(n.Measure, n.Onset), Address: addresses[i], Around: index.Context(i),
+			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
+		}
+	}
+	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
+	m.Pages = digitsByPage(w.Score, w.Result)
+	return m
+}
+
+func tempoByMeasure(w *pipeline.Way) []int {
+	out := make([]int, len(w.Score.Measures))
+	for i := range w.Score.Measures {
+		m := &w.Score.Measures[i]
+		span := w.Tempo.Micros(m.Start.Add(m.Length)) - w.Tempo.Micros(m.Start)
+		beat := m.BeatUnit
+		if beat.Sign() <= 0 {
+			beat = score.Whole(1)
+		}
+		if span > 0 && m.Length.Sign() > 0 {
+			// Beats in the measure, times sixty seconds, over the time it takes.
+			beats := m.Length.Mul(score.Frac(beat.Den(), beat.Num()))
+			out[i] = int(beats.Scaled(60_000_000) / span)
+		} else if i > 0 {
+			out[i] = out[i-1]
+		}
+	}
+	return out
+}
+
+// measuresAPage stands in where a score names no pages.
+const measuresAPage = 20
+
+func digitsByPage(s *score.Score, r *state.Result) []PageDigits {
+	paged := slices.ContainsFunc(s.Measures, func(m score.Measure) bool { return m.Page > 1 })
+	page := func(measure int) int {
+		if paged {
+			return max(s.Measures[measure].Page, 1) - 1
+		}
+		return measure / measuresAPage
+	}
+	var out []PageDigits
+	for i := range s.Measures {
+		k := page(i)
+		for len(out) <= k {
+			name := fmt.Sprintf("page %d", len(out)+1)
+			if !paged {
+				name = fmt.Sprintf("from m. %s", s.Measures[i].Number)
+			}
+			out = append(out, PageDigits{Name: name})
+		}
+		out[k].Measures++
+	}
+	for i := range r.Notes {
+		n := &r.Notes[i]
+		p := &out[page(n.MeasureIndex)]
+		if !n.Tied {
+			p.Notes++
+		}
+		if n.Printed {
+			p.Digits++
+		}
+	}
+	return out
+}
+
+// ForIndex is the material without what only the page itself shows, to be kept until the index is written.
+func (m *Material) ForIndex() *Material {
+	out := *m
+	out.Pictures, out.Glyphs, out.Others = nil, "", nil
+	return &out
+}

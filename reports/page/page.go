@@ -1,0 +1,73 @@
+// Package page writes pages for the editor: one for each piece, an index of
+// the collection, and lists across it. Every page is one file that needs no
+// other and asks nothing of the network; what an editor decides on a page stays
+// in the browser until it is saved to a file.
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"html/template"
+	"strings"
+
+	"fingerproof/reports/engrave"
+	"fingerproof/reports/internal/caution"
+)
+
+//go:embed *.html *.css *.js
+var files embed.FS
+
+// Caution returns the caution for other formats.
+func Caution() string { return caution.Text }
+
+var templates = template.Must(template.New("").Funcs(template.FuncMap{
+	"css":     func() template.CSS { return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice) }, // our own files
+	"script":  func(name string) template.HTML { return template.HTML("<script>" + mustRead(name) + "</script>") },
+	"policy":  contentPolicy,
+	"caution": Caution,
+	"nats":    func(milli int64) float64 { return float64(milli) / 1000 },
+	"millis":  func(milli int) float64 { return float64(milli) / 1000 },
+}).ParseFS(files, "*.html"))
+
+// shownTwice gives the engraver's look to a drawing that is shown a second time: there its outermost element is not found.
+var shownTwice = strings.ReplaceAll(engrave.CSS, ".engraving ", ".definition-scale ")
+
+// contentPolicy lets a page run the one script that is its own and fetch nothing.
+func contentPolicy(script string) string {
+	allowed := "'none'"
+	if script != "" {
+		sum := sha256.Sum256([]byte(mustRead(script)))
+		allowed = "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
+	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; script-src " + allowed
+}
+
+func mustRead(name string) string {
+	b, err := files.ReadFile(name)
+	if err != nil {
+		panic(err) // embedded
+	}
+	return string(b)
+}
+
+func render(name string, view any) ([]byte, error) {
+	var b bytes.Buffer
+	if err := templates.ExecuteTemplate(&b, name, view); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// FileName is the file of a piece's page. The names that begin with "index."
+// are those of the collection's own pages.
+func FileName(piece string) string {
+	if lower := strings.ToLower(piece); lower == "index" || strings.HasPrefix(lower, "index.") {
+		piece = "_" + piece
+	}
+	return piece + ".html"
+}
+
+// storeKey names a piece's decisions in the browser.
+func storeKey(collection, piece string) string { return "fingerproof/" + collection + "/" + piece }

@@ -1,0 +1,272 @@
+package page
+
+import (
+	"cmp"
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/effort"
+)
+
+// passageView is a passage as its card shows it.
+type passageView struct {
+	pipeline.Passage
+	Place, HandName string
+	Why             []string
+	Effort          state.Effort // by criterion, in the words of an editor
+	Reach           string
+	Columns         []column
+	Choices         []doubt
+	Sources         []string
+	Findings        []state.Finding
+	Handover        *state.Redistribution
+	Handed          string // the notes that change hands
+	Picture         template.HTML
+	Box             string // viewBox of a second showing of the picture
+	Width, Height   int
+	Stands          bool // a digit stands in the text here
+	Returns         []returnView
+}
+
+type returnView struct {
+	Number int
+	Place  string
+	Kind   string
+}
+
+// column is what one hand strikes at once, highest first.
+type column struct {
+	Beat string // where a beat begins
+	Keys []fingerKey
+}
+
+type fingerKey struct {
+	N                   int
+	Pitch, Said, Finger string
+	Doubt, Given        bool
+}
+
+// criterionWords says in an editor's words what an effort is made of.
+var criterionWords = map[string]string{
+	"stretch": "stretch", "position": "moving the hand", "passing": "passing", "keys": "thumb or little finger on black", "repetition": "repeated finger",
+	"pattern": "pattern", "parallel": "agreement of returns", "habit": "habit of editors", "line": "line", "tempo": "speed", "reach": "reach", "limit": "beyond the hand",
+}
+
+func inWords(criterion string) string {
+	if w := criterionWords[criterion]; w != "" {
+		return w
+	}
+	return criterion
+}
+
+func (m *Material) passageViews() []passageView {
+	notes := map[int]*state.Note{}
+	for i := range m.Result.Notes {
+		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
+	}
+	byNumber := map[int]*pipeline.Passage{}
+	for i := range m.Passages {
+		byNumber[m.Passages[i].Number] = &m.Passages[i]
+	}
+	var out []passageView
+	for _, p := range pipeline.Worst(m.Passages) {
+		if p.ReturnOf == 0 {
+			v := m.passageView(p, notes)
+			for _, later := range m.Passages {
+				if later.ReturnOf == p.Number {
+					v.Returns = append(v.Returns, returnView{later.Number, m.span(later.First, later.Last), later.Kind.String()})
+				}
+			}
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func (m *Material) passageView(p pipeline.Passage, notes map[int]*state.Note) passageView {
+	v := passageView{Passage: p, Place: m.span(p.First, p.Last), HandName: strings.TrimSpace(handName(p.Hand) + " " + p.Part)}
+	totals := map[string]int64{}
+	reach := 10000
+	for _, i := range p.Notes {
+		n := notes[i]
+		for _, e := range m.More[i].Effort {
+			totals[e.Criterion] += int64(e.Cost)
+		}
+		if m.More[i].Reach > 0 {
+			reach = min(reach, m.More[i].Reach)
+		}
+		for _, s := range n.Source {
+			v.Stands = true
+			v.Sources = append(v.Sources, fmt.Sprintf("m. %s, beat %s, %s: %s, %s", n.Measure, m.More[i].Beat, n.Pitch, s.Text, sourceName(s)))
+		}
+	}
+	for _, c := range effort.Criteria {
+		if totals[c] != 0 {
+			v.Effort = append(v.Effort, state.Share{Criterion: inWords(c), MilliNats: totals[c]})
+		}
+	}
+	v.Reach = people(state.PercentOf(int64(reach), 10000))
+	v.Columns = m.columns(p, notes)
+	for _, i := range p.Doubts {
+		v.Choices = append(v.Choices, m.doubtOf(notes[i]))
+	}
+	for _, i := range p.Findings {
+		v.Findings = append(v.Findings, m.Result.Findings[i])
+	}
+	if p.Redistribution >= 0 {
+		v.Handover = &m.Result.Redistributions[p.Redistribution]
+		var parts []string
+		for _, k := range v.Handover.Notes {
+			if n := notes[k.N]; n != nil {
+				parts = append(parts, fmt.Sprintf("%s (m. %s) with %d", n.Pitch, n.Measure, k.Finger))
+			}
+		}
+		v.Handed = strings.Join(parts, ", ")
+	}
+	v.Why = m.why(&p, notes, v.Effort)
+	if picture, drawn := m.Pictures[p.Number]; drawn {
+		v.Picture = template.HTML(picture.shown(fmt.Sprintf("x%d", p.Number))) //nolint:gosec // written by reports/engrave, text escaped
+		v.Width, v.Height = picture.Width, picture.Height
+	}
+	return v
+}
+
+// span names measures as an editor does.
+func (m *Material) span(first, last int) string {
+	if first == last {
+		return "m. " + m.number(first)
+	}
+	return "mm. " + m.number(first) + "–" + m.number(last)
+}
+
+func (m *Material) number(measure int) string {
+	for i := range m.Result.Notes {
+		if n := &m.Result.Notes[i]; n.MeasureIndex == measure && n.Measure != "" {
+			return n.Measure
+		}
+	}
+	return fmt.Sprint(measure + 1)
+}
+
+func sourceName(s state.Source) string {
+	name := s.Responsibility.String()
+	if s.Agent != "" {
+		name += " (" + s.Agent + ")"
+	}
+	if len(s.Witnesses) > 0 {
+		name += ", in " + strings.Join(s.Witnesses, ", ")
+	}
+	return name
+}
+
+// columns lists the notes of a passage as they are struck.
+func (m *Material) columns(p pipeline.Passage, notes map[int]*state.Note) []column {
+	var out []column
+	at := ""
+	for _, i := range p.Notes {
+		n := notes[i]
+		if here := fmt.Sprint(n.MeasureIndex, " ", n.Onset, " ", n.Grace); here != at || len(out) == 0 {
+			c := column{}
+			if beat := m.More[i].Beat; !strings.Contains(beat, "+") && n.Grace == 0 {
+				c.Beat = n.Measure + "." + beat
+			}
+			out, at = append(out, c), here
+		}
+		k := fingerKey{N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i), Given: m.stands(i)}
+		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)
+		if k.Doubt {
+			k.Said += ", doubtful"
+		}
+		if k.Given {
+			k.Said += ", stands in the text"
+		}
+		c := &out[len(out)-1]
+		c.Keys = append(c.Keys, k)
+		slices.SortStableFunc(c.Keys, func(a, b fingerKey) int { return -cmp.Compare(notes[a.N].Midi, notes[b.N].Midi) })
+	}
+	return out
+}
+
+// Regrets up to which two fingers come out alike, and up to which the other is a fair choice, in milli-nats.
+const (
+	alike     = 60
+	nearlyFor = 300
+)
+
+// why says in sentences what there is to judge.
+func (m *Material) why(p *pipeline.Passage, notes map[int]*state.Note, shares state.Effort) []string {
+	var out []string
+	if d := p.Redistribution; d >= 0 {
+		r := m.Result.Redistributions[d]
+		out = append(out, fmt.Sprintf("The %s could take notes here: %s.", handName(r.To), strings.TrimSuffix(r.Reason, ".")))
+	}
+	near, fair := 0, 0
+	var first string
+	for _, i := range p.Doubts {
+		if choices := m.More[i].Choices; len(choices) > 0 {
+			switch n, c := notes[i], choices[0]; {
+			case c.Regret <= alike:
+				near++
+				if first == "" {
+					first = fmt.Sprintf("%d and %d on %s (m. %s, beat %s)", n.Finger, c.Finger, n.Pitch, n.Measure, m.More[i].Beat)
+				}
+			case c.Regret <= nearlyFor:
+				fair++
+			}
+		}
+	}
+	switch {
+	case near > 1:
+		out = append(out, fmt.Sprintf("Two fingers come out alike on %d notes, beginning with %s.", near, first))
+	case near == 1:
+		out = append(out, first+" come out alike.")
+	case fair > 0:
+		out = append(out, "Another finger would cost little more; the choices below say how much.")
+	case len(p.Doubts) > 0:
+		out = append(out, "Editors finger such a place in several ways.")
+	}
+	var worst state.Share
+	var sum int64
+	for _, s := range shares {
+		if s.MilliNats > worst.MilliNats {
+			worst = s
+		}
+		sum += max(s.MilliNats, 0)
+	}
+	if sum > 0 && worst.MilliNats*2 > sum {
+		out = append(out, fmt.Sprintf("Most of the effort here is %s.", worst.Criterion))
+	}
+	return out
+}
+
+func (m *Material) doubtOf(n *state.Note) doubt {
+	d := doubt{Place: fmt.Sprintf("m. %s, beat %s", n.Measure, m.More[n.N].Beat), Pitch: n.Pitch, Finger: n.Finger}
+	for _, c := range m.More[n.N].Choices {
+		d.Others = append(d.Others, fmt.Sprintf("%d costs more by %.2f", c.Finger, float64(c.Regret)/1000))
+	}
+	return d
+}
+
+// people says a share of adult pianists (FACTS §2: a normal curve through
+// published means) no more exactly than it is known.
+func people(share state.Percent) string {
+	switch {
+	case share >= 98:
+		return "nearly all adult pianists"
+	case share <= 2:
+		return "hardly any adult pianist"
+	}
+	return fmt.Sprintf("about %d of 100 adult pianists", (share+2)/5*5)
+}
+
+func handName(h score.Hand) string {
+	if h == score.Left {
+		return "left hand"
+	}
+	return "right hand"
+}

@@ -1,0 +1,122 @@
+package all_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline"
+	"fingerproof/policies"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/lint"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Beside expectations a test score may say under which policy it is linted and
+// what else is known of it:
+//
+//	policy NAME                a shipped style or one of testdata/policies
+//	digits WHO                 whose the digits in the text are
+//	witness SIGLUM FILE        a witness of the composer's, in testdata/witnesses
+//	redistribution HAND N N    notes decided to be taken by a hand, by their index
+//	alike WHO WHO             the first looks like the second
+//	collapse N N               a passage that does not hold at the tempo
+//	agent WHO at N, known WHO  who is responsible at a note, and who is declared
+var setting = regexp.MustCompile(`<!-- (policy|digits|witness|redistribution|collapse|agent|alike) ([^>]*) -->`)
+
+type set map[string][]string
+
+func settings(data string) set {
+	out := set{}
+	for _, m := range setting.FindAllStringSubmatch(data, -1) {
+		out[m[1]] = append(out[m[1]], m[2])
+	}
+	return out
+}
+
+func (s set) first(name string) string {
+	if len(s[name]) == 0 {
+		return ""
+	}
+	return s[name][0]
+}
+
+// more says that the pass has to be filled beyond what the way of a piece gives.
+func (s set) more() bool {
+	return len(s["witness"])+len(s["redistribution"])+len(s["collapse"])+len(s["agent"])+len(s["alike"]) > 0
+}
+
+func policyOf(t *testing.T, name string) *policies.Policy {
+	if name == "" {
+		return policies.Default()
+	}
+	if file := filepath.Join("testdata", "policies", name+".yaml"); exists(file) {
+		p, err := policies.Load(file)
+		require.NoError(t, err)
+		return p
+	}
+	p, err := policies.ByName(name)
+	require.NoError(t, err)
+	return p
+}
+
+func exists(file string) bool {
+	_, err := os.Stat(file)
+	return err == nil
+}
+
+func filled(t *testing.T, w *pipeline.Way, s set) *lint.Pass {
+	p := pipeline.PassOf(w)
+	for _, row := range s["witness"] {
+		words := strings.Fields(row)
+		p.Witnesses = append(p.Witnesses, pipeline.LintWitness(words[0], w.Score, read(t, words[1]), score.Composer))
+	}
+	for _, row := range s["redistribution"] {
+		words := strings.Fields(row)
+		r := fingering.Redistribution{Decided: true, Notes: numbers(t, words[1:])}
+		require.NoError(t, r.To.UnmarshalText([]byte(words[0])))
+		p.Redistributions = append(p.Redistributions, r)
+	}
+	for _, row := range s["collapse"] {
+		p.Collapses = append(p.Collapses, numbers(t, strings.Fields(row)))
+	}
+	for _, row := range s["agent"] {
+		words := strings.Fields(strings.ReplaceAll(row, ",", ""))
+		p.Score.Notes[numbers(t, words[2:3])[0]].Indications[0].Agent = words[0]
+		p.Agents = map[string]bool{words[4]: true}
+	}
+	for _, row := range s["alike"] {
+		words := strings.Fields(row)
+		var a, b score.Responsibility
+		require.NoError(t, a.UnmarshalText([]byte(words[0])))
+		require.NoError(t, b.UnmarshalText([]byte(words[1])))
+		p.Looks[a] = p.Looks[b]
+	}
+	return p
+}
+
+func numbers(t *testing.T, words []string) (out []int) {
+	for _, word := range words {
+		n, err := strconv.Atoi(word)
+		require.NoError(t, err)
+		out = append(out, n)
+	}
+	return out
+}
+
+func read(t *testing.T, file string) *score.Score {
+	data, err := os.ReadFile(filepath.Join("testdata", "witnesses", file))
+	require.NoError(t, err)
+	doc, err := source.Open(file, data, source.DefaultLimits())
+	require.NoError(t, err)
+	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	require.NoError(t, err)
+	return s
+}

@@ -1,0 +1,233 @@
+package lint
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/hand"
+)
+
+// Stroke is what one hand strikes at one moment, lowest key first.
+type Stroke []int
+
+// Line is everything one hand of one player strikes, in order of time.
+type Line struct {
+	Player  int
+	Hand    score.Hand
+	Strokes []Stroke
+}
+
+// Lines gives the lines of the piece, players in order, right hand first.
+// They are worked out once.
+func (p *Pass) Lines() []Line {
+	if p.lines != nil {
+		return p.lines
+	}
+	type key struct {
+		player int
+		hand   score.Hand
+	}
+	byHand := map[key]*Line{}
+	var order []key
+	for n := range p.Score.Notes {
+		if len(p.Sounding[n]) == 0 || p.Sounding[n][0] != n {
+			continue
+		}
+		k := key{p.Player[n], p.Hand[n]}
+		if byHand[k] == nil {
+			byHand[k] = &Line{Player: k.player, Hand: k.hand}
+			order = append(order, k)
+		}
+		byHand[k].Strokes = append(byHand[k].Strokes, p.Sounding[n])
+	}
+	slices.SortFunc(order, func(a, b key) int { return cmp.Or(cmp.Compare(a.player, b.player), cmp.Compare(a.hand, b.hand)) })
+	p.lines = []Line{}
+	for _, k := range order {
+		l := byHand[k]
+		slices.SortStableFunc(l.Strokes, func(a, b Stroke) int {
+			m, n := &p.Score.Notes[a[0]], &p.Score.Notes[b[0]]
+			return cmp.Or(p.Score.At(a[0]).Cmp(p.Score.At(b[0])), cmp.Compare(before(m), before(n)), cmp.Compare(m.Grace, n.Grace))
+		})
+		p.lines = append(p.lines, *l)
+	}
+	return p.lines
+}
+
+// before orders what stands at one moment: after-notes of the note before,
+// grace notes, then the note itself.
+func before(n *score.Note) int {
+	switch {
+	case n.GraceAfter:
+		return 0
+	case n.Grace > 0:
+		return 1
+	}
+	return 2
+}
+
+// Standing is the indication that strikes a note: the first that is printed and
+// neither an alternative nor the second finger of a change; nil for none.
+func (p *Pass) Standing(n int) *score.Indication {
+	for i := range p.Score.Notes[n].Indications {
+		ind := &p.Score.Notes[n].Indications[i]
+		if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 {
+			return ind
+		}
+	}
+	return nil
+}
+
+// Digit is the finger that strikes a note by the digits that stand at it, 0
+// where there is none.
+func (p *Pass) Digit(n int) int {
+	if ind := p.Standing(n); ind != nil {
+		return ind.Fingers[0]
+	}
+	return 0
+}
+
+// Holds is the finger that a note is held with by the digits that stand at it:
+// the last of a change. 0 where there is none.
+func (p *Pass) Holds(n int) int {
+	f := 0
+	for _, ind := range p.Score.Notes[n].Indications {
+		if !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
+			f = ind.Fingers[len(ind.Fingers)-1]
+		}
+	}
+	return f
+}
+
+// Changes says that more than one finger stands at a note.
+func (p *Pass) Changes(n int) bool { return p.Holds(n) != p.Digit(n) }
+
+// Printed says that the finger of a note stands in print.
+func (p *Pass) Printed(n int) bool {
+	return p.Print != nil && p.Print[n] || p.Digit(n) > 0
+}
+
+// Outward is how far the key of m lies from the key of n on the side of the
+// little finger: negative on the side of the thumb.
+func (p *Pass) Outward(n, m int) hand.Length {
+	d := hand.Distance(p.Score.Notes[n].Midi, p.Score.Notes[m].Midi)
+	if p.Hand[n] == score.Left {
+		return -d
+	}
+	return d
+}
+
+// Semitones between two keys, never negative.
+func (p *Pass) Semitones(n, m int) int {
+	d := p.Score.Notes[n].Midi - p.Score.Notes[m].Midi
+	return max(d, -d)
+}
+
+// Crossed says that finger b at m lies on the wrong side of finger a at n.
+func (p *Pass) Crossed(n, m, a, b int) bool {
+	out := p.Outward(n, m)
+	return out > 0 && b < a || out < 0 && b > a
+}
+
+// Black says whether the key of a note is a black one.
+func (p *Pass) Black(n int) bool { return hand.Black(p.Score.Notes[n].Midi) }
+
+// Connects says that a slur joins two notes struck one after the other in one
+// voice, and nothing between detaches them.
+func (p *Pass) Connects(n, m int) bool {
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	const detached = score.Staccato | score.Staccatissimo | score.DetachedLegato | score.BreathMark
+	return p.Slurred != nil && p.Slurred[n] && a.Part == b.Part && a.Voice == b.Voice && a.Marks&detached == 0 &&
+		(a.Grace > 0 || !p.Score.At(n).Add(a.Duration).Less(p.Score.At(m)))
+}
+
+// Singles calls f with each two single notes of a hand struck one after the
+// other.
+func (p *Pass) Singles(f func(n, m int)) {
+	for _, l := range p.Lines() {
+		for i := 1; i < len(l.Strokes); i++ {
+			if a, b := l.Strokes[i-1], l.Strokes[i]; len(a) == 1 && len(b) == 1 {
+				f(a[0], b[0])
+			}
+		}
+	}
+}
+
+// Gap is the time from the beginning of one note to that of another, in
+// microseconds.
+func (p *Pass) Gap(n, m int) int64 { return p.Micros[m] - p.Micros[n] }
+
+// AtTempo is the severity of a finding that stands on the speed: where the
+// tempo is inferred it is at most a note.
+func (p *Pass) AtTempo() Severity {
+	if !p.Tempo.Marked {
+		return Note
+	}
+	return p.severity
+}
+
+type span struct{ from, to score.Fraction }
+
+// PedalDown says that a pedal mark keeps the keys of a part sounding at a
+// moment.
+func (p *Pass) PedalDown(part int, at score.Fraction) bool {
+	if p.pedals == nil {
+		p.pedals = map[int][]span{}
+		down := map[int]int{} // the span that is open, by part, from 1
+		for _, d := range p.Score.Directions {
+			if d.Kind != score.Pedal {
+				continue
+			}
+			when := p.Score.Measures[d.Measure].Start.Add(d.Onset)
+			if k := down[d.Part]; (d.Stop || d.Change || d.Start) && k > 0 {
+				p.pedals[d.Part][k-1].to = when
+				down[d.Part] = 0
+			}
+			if d.Start || d.Change {
+				end := p.Score.Measures[len(p.Score.Measures)-1]
+				p.pedals[d.Part] = append(p.pedals[d.Part], span{when, end.Start.Add(end.Length)})
+				down[d.Part] = len(p.pedals[d.Part])
+			}
+		}
+		for part := range p.pedals {
+			slices.SortStableFunc(p.pedals[part], func(a, b span) int { return a.from.Cmp(b.from) })
+		}
+	}
+	spans := p.pedals[part]
+	i, _ := slices.BinarySearchFunc(spans, at, func(s span, at score.Fraction) int {
+		if s.from.Cmp(at) <= 0 {
+			return -1
+		}
+		return 1
+	})
+	return i > 0 && at.Less(spans[i-1].to)
+}
+
+// OneStem says that two notes struck together stand on one stem: one voice,
+// one staff, and not crossed over from another. Then they are one hand's;
+// elsewhere the hand is worked out, and may be the other one.
+func (p *Pass) OneStem(n, m int) bool {
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	return a.Part == b.Part && a.Voice == b.Voice && a.Staff == b.Staff && a.HomeStaff == a.Staff && b.HomeStaff == b.Staff
+}
+
+// OtherIsBusy says that the other hand of the player strikes, at the moment of
+// a chord, keys too far away to take the chord as well.
+func (p *Pass) OtherIsBusy(chord []int) bool {
+	n := chord[0]
+	at := p.Score.At(n)
+	for _, l := range p.Lines() {
+		if l.Player != p.Player[n] || l.Hand == p.Hand[n] {
+			continue
+		}
+		i, found := slices.BinarySearchFunc(l.Strokes, at, func(s Stroke, at score.Fraction) int { return p.Score.At(s[0]).Cmp(at) })
+		if !found {
+			return false
+		}
+		other := l.Strokes[i]
+		low := min(p.Score.Notes[n].Midi, p.Score.Notes[other[0]].Midi)
+		high := max(p.Score.Notes[chord[len(chord)-1]].Midi, p.Score.Notes[other[len(other)-1]].Midi)
+		return !p.Profile.Fits(low, high)
+	}
+	return false
+}

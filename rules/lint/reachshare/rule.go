@@ -1,0 +1,60 @@
+// Package reachshare checks how many pianists can take a grip.
+package reachshare
+
+import (
+	"fmt"
+
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+)
+
+// Rule: too few pianists can take a grip.
+var Rule = &lint.Rule{
+	Name:     "reach-below-share",
+	Title:    "too few pianists can take a grip",
+	Checks:   "Every two fingers on keys struck together, as worked out or as they stand: how many adult pianists can take them, by published hand spans, against the share that the policy asks for. Rolled chords are left alone.",
+	Why:      "An edition is fingered for as many hands as possible. Where half of them cannot take a grip, an alternative or a word belongs beside it.",
+	Before:   "right hand: C4 with 1 and E5 with 5 struck together; a policy that asks for half of all pianists",
+	After:    "the E5 rolled, or an alternative printed beside it",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Options:  []string{"lint_options.reach_share"},
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	if p.Options.ReachShare == 0 {
+		return
+	}
+	for n := range p.Score.Notes {
+		chord := p.Sounding[n]
+		if len(chord) < 2 || chord[0] != n || p.Score.Notes[n].Arpeggio.Rolled {
+			continue
+		}
+		low, high, least := -1, -1, 10000
+		for i, a := range chord {
+			for _, b := range chord[i+1:] {
+				if share := reach(p, a, b); share < least {
+					low, high, least = a, b, share
+				}
+			}
+		}
+		if least >= 100*p.Options.ReachShare || !p.FitsHand(p.Hand[low], p.Score.Notes[low].Midi, p.Score.Notes[high].Midi, p.Finger[low], p.Finger[high]) {
+			continue // beyond the policy's own hand is another rule's matter
+		}
+		p.Report(lint.Finding{
+			Notes:   []int{low, high},
+			Message: fmt.Sprintf("%s with %d and %s with %d: about %d in a hundred pianists reach it, the policy asks for %d", p.Score.Notes[low].Pitch, p.Finger[low], p.Score.Notes[high].Pitch, p.Finger[high], least/100, p.Options.ReachShare),
+			Fix:     "print an alternative, roll it, or give a note to the other hand",
+		})
+	}
+}
+
+// reach is how many in ten thousand pianists take two fingers of a chord.
+func reach(p *lint.Pass, low, high int) int {
+	a, b := p.Finger[low], p.Finger[high]
+	if a == 0 || b == 0 || a == b || p.Reason[low] != "" || p.Reason[high] != "" {
+		return 10000
+	}
+	return hand.Reach(a, b, hand.Distance(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi))
+}

@@ -1,0 +1,36 @@
+package lint
+
+import "fingerproof/corpus/score"
+
+type signPlace struct{ part, staff, measure int }
+
+// Signs lists the hand signs of a score by where they stand.
+type Signs map[signPlace][]int
+
+// SignsByPlace gathers the hand signs, by part, staff and measure.
+func SignsByPlace(p *Pass) Signs {
+	out := Signs{}
+	for i := range p.Score.Directions {
+		if d := &p.Score.Directions[i]; d.Kind == score.HandSign {
+			at := signPlace{d.Part, max(d.Staff, 1), d.Measure}
+			out[at] = append(out[at], i)
+		}
+	}
+	return out
+}
+
+// SignAt gives the hand sign in force at a note, as an index into the score's
+// directions, or -1: the last one of its staff and measure not after it, which
+// names its voice or none.
+func SignAt(p *Pass, signs Signs, n int) int {
+	note := &p.Score.Notes[n]
+	found := -1
+	for _, i := range signs[signPlace{note.Part, note.Staff, note.Measure}] {
+		d := &p.Score.Directions[i]
+		if note.Onset.Less(d.Onset) || d.Voice != "" && d.Voice != note.Voice || found >= 0 && d.Onset.Less(p.Score.Directions[found].Onset) {
+			continue
+		}
+		found = i
+	}
+	return found
+}

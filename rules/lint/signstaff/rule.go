@@ -1,0 +1,51 @@
+// Package signstaff checks hand signs against what the hands do.
+package signstaff
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a hand sign asks for what the hand cannot do.
+var Rule = &lint.Rule{
+	Name:     "sign-against-staff",
+	Title:    "a hand sign asks for what the hand cannot do",
+	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans.",
+	Why:      "The sign names the wrong hand, or stands at the wrong place.",
+	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
+	After:    "the sign taken out, or m.d.",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	signs := lint.SignsByPlace(p)
+	told := map[int]bool{}
+	for n := range p.Score.Notes {
+		chord := p.Sounding[n]
+		if len(chord) < 2 || chord[0] != n {
+			continue
+		}
+		low, high := chord[0], chord[len(chord)-1]
+		if p.Score.Notes[low].Staff == p.Score.Notes[high].Staff || p.Profile.Fits(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi) {
+			continue
+		}
+		for _, m := range []int{high, low} {
+			note := &p.Score.Notes[m]
+			d := lint.SignAt(p, signs, m)
+			if d < 0 || told[d] || p.Score.Directions[d].Hand != p.Hand[m] {
+				continue
+			}
+			told[d] = true
+			sign := &p.Score.Directions[d]
+			p.Report(lint.Finding{
+				Notes: []int{m, low + high - m}, Line: sign.Line, Column: sign.Column,
+				Message: fmt.Sprintf("%q gives %s to a hand that strikes %s at the same moment", sign.Text, note.Pitch, p.Score.Notes[low+high-m].Pitch),
+				Fix:     "look which hand is meant",
+			})
+			break
+		}
+	}
+}

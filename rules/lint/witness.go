@@ -1,0 +1,70 @@
+package lint
+
+import (
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// Spelled is the digits of a note as they stand, alternatives left out.
+func Spelled(n *score.Note) string {
+	var out []string
+	for k := range n.Indications {
+		if ind := &n.Indications[k]; !ind.Alternate && !ind.Hidden {
+			out = append(out, strings.TrimSpace(ind.Text))
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// MovedTo gives the note of the text on which a digit of a witness's note m
+// stands instead of its own: its neighbour in the line or in the chord, without
+// a digit of its own in the witness. -1 where the digit has not moved.
+func MovedTo(p *Pass, w *Witness, m int) int {
+	n := w.Back[m]
+	if n < 0 || !p.Piano[n] || len(p.Score.Notes[n].Indications) > 0 {
+		return -1
+	}
+	text := Spelled(&w.Score.Notes[m])
+	if text == "" {
+		return -1
+	}
+	for _, to := range p.beside(n) {
+		other := w.Note[to]
+		if Spelled(&p.Score.Notes[to]) == text && other >= 0 && Spelled(&w.Score.Notes[other]) == "" {
+			return to
+		}
+	}
+	return -1
+}
+
+// beside lists the notes of the chord of a note, of the stroke before and of
+// the one after it in its hand.
+func (p *Pass) beside(n int) (out []int) {
+	if p.strokeOf == nil {
+		p.strokeOf = make([][2]int, len(p.Score.Notes))
+		for l, line := range p.Lines() {
+			for i, s := range line.Strokes {
+				for _, m := range s {
+					p.strokeOf[m] = [2]int{l, i + 1}
+				}
+			}
+		}
+	}
+	at := p.strokeOf[n]
+	if at[1] == 0 {
+		return nil
+	}
+	strokes := p.Lines()[at[0]].Strokes
+	for _, i := range []int{at[1] - 1, at[1] - 2, at[1]} {
+		if i < 0 || i >= len(strokes) {
+			continue
+		}
+		for _, m := range strokes[i] {
+			if m != n {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
