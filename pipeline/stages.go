@@ -39,11 +39,12 @@ var Stages = []Stage{
 	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
 	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
 	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits"}, credit},
+	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
 	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
@@ -135,6 +136,7 @@ func markUp(w *Way) error {
 		return nil
 	}
 	marking := mark.Marking(markInput(w))
+	mark.Redistributed(w.Score, w.Redistributions, w.Policy, &marking)
 	kept := keep(w.Whose, &marking, w.Credits, fingers(w))
 	var err error
 	options := musicxml.SpliceOptions{}

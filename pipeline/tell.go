@@ -48,6 +48,7 @@ func tell(w *Way) error {
 		}
 	}
 	r.Summary.Hands = tellHands(w)
+	r.Redistributions = tellRedistributions(w)
 	r.Collapses, r.SmallerHand = tellCollapses(w), tellSmaller(w)
 	r.Returns = tellReturns(w)
 	addresses := w.Score.Addresses()

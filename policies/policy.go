@@ -246,3 +246,22 @@ func (p *Policy) Looks() string {
 	}
 	return string(b)
 }
+
+// Redistributes reports whether notes are offered to the other hand for a reason.
+func (p *Policy) Redistributes(reason string) bool { return p.is("redistribute." + reason) }
+
+// RedistributeThreshold is what a redistribution has to gain, in milli-nats.
+func (p *Policy) RedistributeThreshold() int { return p.number("redistribute.threshold") }
+
+// RedistributePerPage is how many a page may have, 0 for any number.
+func (p *Policy) RedistributePerPage() int { return p.number("redistribute.per_page") }
+
+// RedistributeMarks is none, bracket or sign.
+func (p *Policy) RedistributeMarks() string { return p.values["redistribute.marks"].Text }
+
+// WordStyle is how words that are offered look: the look of open digits, in italics.
+func (p *Policy) WordStyle() score.Style {
+	s := p.Style(score.Open)
+	s.Italic, s.Bold, s.Enclosure = true, false, score.NoEnclosure
+	return s
+}

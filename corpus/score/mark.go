@@ -62,3 +62,15 @@ const (
 	MarkBracketStart
 	MarkBracketStop
 )
+
+// Direct adds a direction at a note.
+func (m *Marking) Direct(note int, d MarkDirection) {
+	k := 0
+	for k < len(m.Marks) && m.Marks[k].Note < note {
+		k++
+	}
+	if k == len(m.Marks) || m.Marks[k].Note != note {
+		m.Marks = append(m.Marks[:k], append([]Mark{{Note: note}}, m.Marks[k:]...)...)
+	}
+	m.Marks[k].Directions = append(m.Marks[k].Directions, d)
+}

@@ -165,6 +165,10 @@ type Redistribution struct {
 	Decided bool                `json:"decided,omitempty"`
 	Gain    int                 `json:"gain"`
 	Notes   []RedistributedNote `json:"notes"`
+	// Around are notes that stay in their hand and whose finger changes with it.
+	Around []RedistributedNote `json:"around,omitempty"`
+	// Why tells an editor the reason, the effort of either hand before and after, the reach, and what it costs.
+	Why string `json:"why,omitempty"`
 }
 
 // RedistributedNote is a note with the finger it would get in another fingering.

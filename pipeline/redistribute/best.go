@@ -1,0 +1,246 @@
+package redistribute
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+)
+
+// best gives the redistribution that ends a trouble and gains most, if one passes the threshold.
+func (f *finder) best(t trouble) (best fingering.Redistribution, found bool) {
+	if t.reason == Rhythm && f.strokes(1-t.hand, t.from, t.to) > 1 {
+		return best, false // the other hand has a rhythm of its own
+	}
+	var asWritten *way
+	from, to := max(t.from-2, 0), min(t.to+2, len(f.moments)-1)
+	for _, moved := range f.candidates(t) {
+		if !f.allowed(t, moved) {
+			continue
+		}
+		if asWritten == nil {
+			w := f.finger(from, to, nil)
+			asWritten = &w
+		}
+		if r, ok := f.weigh(t, asWritten, from, to, moved); ok && (!found || r.Gain > best.Gain) {
+			best, found = r, true
+		}
+	}
+	return best, found && best.Gain >= f.in.Rules.Threshold
+}
+
+// strokes counts the moments at which a hand strikes.
+func (f *finder) strokes(h, from, to int) (n int) {
+	for m := from; m <= to; m++ {
+		if len(f.moments[m].struck[h]) > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// weigh holds both hands with the notes moved against both hands as written.
+func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r fingering.Redistribution, ok bool) {
+	now := f.finger(from, to, moved)
+	o := 1 - t.hand
+	// The other hand within its limits and its line whole; the hand in trouble no worse in any way; the trouble ended.
+	for h := range 2 {
+		if now.out[h] > was.out[h] || now.pedal[h] > was.pedal[h] || now.leaps[h] > was.leaps[h] {
+			return r, false
+		}
+	}
+	if now.out[o] > 0 && now.out[o] >= was.out[o] && f.movedOut(&now, o, moved) || now.drops[o] > was.drops[o] {
+		return r, false
+	}
+	ended := 0
+	switch t.reason {
+	case Reach:
+		if now.out[t.hand] > 0 {
+			return r, false
+		}
+	case Speed:
+		if now.leaps[t.hand] >= was.leaps[t.hand] {
+			return r, false
+		}
+	case Line:
+		if now.pedal[t.hand]+now.pedal[o] >= was.pedal[0]+was.pedal[1] {
+			return r, false
+		}
+	case Held:
+		if now.drops[t.hand]+now.drops[o] >= was.drops[0]+was.drops[1] {
+			return r, false
+		}
+	case Rhythm:
+		ended = twoRhythms
+	case Collision:
+		ended = oneKey
+	}
+	moments, voicings := map[int]bool{}, 0
+	for id := range moved {
+		m := f.where[id]
+		if !moments[m] && len(f.moments[m].struck[t.hand]) > 1 {
+			voicings++
+		}
+		moments[m] = true
+	}
+	costs := theGesture + eachMoment*len(moments) + eachNote*len(moved) + eachVoicing*min(voicings, 4)
+	r.To, r.Reason = handOf[o], t.reason
+	r.Gain = was.effort[0] + was.effort[1] + was.lost + ended - now.effort[0] - now.effort[1] - now.lost - costs
+	for h := range 2 {
+		for _, n := range now.result[h].Notes {
+			if n.ID >= len(f.in.Said) {
+				continue
+			}
+			switch {
+			case moved[n.ID]:
+				r.Notes, r.Fingers = append(r.Notes, n.ID), append(r.Fingers, n.Finger)
+			case !n.Tied && n.Finger != f.in.Said[n.ID].Finger && f.where[n.ID] >= from-fingered && f.where[n.ID] <= to+fingered:
+				r.Around, r.AroundFingers = append(r.Around, n.ID), append(r.AroundFingers, n.Finger)
+			}
+		}
+	}
+	sortTogether(r.Notes, r.Fingers)
+	sortTogether(r.Around, r.AroundFingers)
+	r.Why = f.why(t, was, &now, moved, costs)
+	return r, len(r.Notes) > 0
+}
+
+// movedOut says that a note that changed hands is out of the reach of its new hand.
+func (f *finder) movedOut(w *way, h int, moved map[int]bool) bool {
+	return slices.ContainsFunc(w.notes[h], func(n fingering.Note) bool {
+		for i := range w.result[h].Notes {
+			if w.result[h].Notes[i].ID == n.ID {
+				return moved[n.ID] && w.result[h].Notes[i].OutOfReach != ""
+			}
+		}
+		return false
+	})
+}
+
+func sortTogether(notes []int, fingers []fingering.Finger) {
+	order := make([]int, len(notes))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return notes[a] - notes[b] })
+	n, g := slices.Clone(notes), slices.Clone(fingers)
+	for i, k := range order {
+		notes[i], fingers[i] = n[k], g[k]
+	}
+}
+
+// allowed says whether notes may change hands: none with a digit or a sign of its own, no ornament, no half of a tie, none
+// against a decision; the other hand stays on its side.
+func (f *finder) allowed(t trouble, moved map[int]bool) bool {
+	s := f.in.Score
+	if len(moved) == 0 {
+		return false
+	}
+	var sorted []int
+	for id := range moved {
+		if id >= len(s.Notes) {
+			return false
+		}
+		n := &s.Notes[id]
+		if f.in.Said[id].Given || n.Grace > 0 || len(n.Ornaments) > 0 || n.Tremolo != (score.Tremolo{}) || n.Arpeggio.NonRolled || signed(s, n) ||
+			n.TiedFrom >= 0 && !moved[n.TiedFrom] || n.TiedTo >= 0 && !moved[n.TiedTo] {
+			return false
+		}
+		sorted = append(sorted, id)
+	}
+	slices.Sort(sorted)
+	for _, d := range f.in.Declined {
+		if slices.Equal(d, sorted) {
+			return false
+		}
+	}
+	return f.sided(t, moved) && !f.flickers(t, moved)
+}
+
+// sided says that where notes change hands the left hand stays below the right, by what sounds.
+func (f *finder) sided(t trouble, moved map[int]bool) bool {
+	for m := max(t.from-2, 0); m <= min(t.to+2, len(f.moments)-1); m++ {
+		touched := false
+		low, high := [2]int{128, 128}, [2]int{-1, -1}
+		for h := range 2 {
+			near := f.between(h, m, m)
+			for k := range near {
+				n := &near[k]
+				if f.where[n.ID] != m && n.End.Compare(f.moments[m].at) <= 0 {
+					continue
+				}
+				to := h
+				if moved[n.ID] {
+					to, touched = 1-h, true
+				}
+				low[to], high[to] = min(low[to], n.Key), max(high[to], n.Key)
+			}
+		}
+		if touched && high[1] >= low[0] && high[1] >= 0 && low[0] < 128 {
+			return false
+		}
+	}
+	return true
+}
+
+// flickers says that a note of a line would be taken out of it alone: it is struck by itself, and the line goes on about it.
+func (f *finder) flickers(t trouble, moved map[int]bool) bool {
+	ids := f.inOrder(moved)
+	if len(ids) == 0 {
+		return true
+	}
+	first, last := f.where[ids[0]], f.where[ids[len(ids)-1]]
+	inside, single := 0, false
+	for m := first; m <= last; m++ {
+		stays := 0
+		for _, k := range f.moments[m].struck[t.hand] {
+			if moved[f.line[t.hand][k].ID] {
+				inside++
+			} else {
+				stays++
+			}
+		}
+		if stays == 0 && len(f.moments[m].struck[t.hand]) == 1 {
+			single = true
+		}
+	}
+	if !single || inside >= 3 {
+		return false
+	}
+	id := ids[0]
+	n := f.noteOf(id)
+	for _, m := range []int{first - 1, last + 1} {
+		if m < 0 || m >= len(f.moments) {
+			continue
+		}
+		for _, k := range f.moments[m].struck[t.hand] {
+			if d := f.line[t.hand][k].Key - n.Key; d > -9 && d < 9 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (f *finder) noteOf(id int) *fingering.Note {
+	h := f.side[id]
+	k := slices.IndexFunc(f.line[h], func(n fingering.Note) bool { return n.ID == id })
+	return &f.line[h][k]
+}
+
+// inOrder lists notes by when they are struck.
+func (f *finder) inOrder(moved map[int]bool) []int {
+	var out []int
+	for id := range moved {
+		if _, ok := f.where[id]; ok {
+			out = append(out, id)
+		}
+	}
+	slices.SortFunc(out, func(a, b int) int {
+		if f.where[a] != f.where[b] {
+			return f.where[a] - f.where[b]
+		}
+		return a - b
+	})
+	return out
+}

@@ -1,0 +1,189 @@
+// Package redistribute is the stage that offers notes to the other hand where
+// one hand is in trouble. It looks for trouble in the fingering as it stands
+// (a grip beyond the hand, a leap that time does not allow, a key that has to
+// be let go, two rhythms in one hand, two hands on one key), and there tries,
+// with both hands searched anew, what the other hand could take. It keeps only
+// what pays, and only where neither hand is worse off than before.
+package redistribute
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
+)
+
+// The reasons, as the policy names them below `redistribute.`.
+const (
+	Reach     = "reach"     // a grip out of reach
+	Speed     = "speed"     // a leap beyond the hand at the marked tempo
+	Line      = "line"      // a line or bass that must connect and cannot
+	Rhythm    = "rhythm"    // two rhythms against each other in one hand
+	Held      = "held"      // a held note that would be lost
+	Collision = "collision" // hands interlocked, or both on one key
+)
+
+// Reasons lists them in the order in which they are looked into.
+var Reasons = []string{Reach, Speed, Line, Rhythm, Held, Collision}
+
+// Rules are what the policy says.
+type Rules struct {
+	On        map[string]bool // by reason
+	Threshold int             // milli-nats that have to be gained
+	PerPage   int             // how many a page, 0 for any number
+}
+
+// Said is what the fingering of its hand says of a note.
+type Said struct {
+	Finger     fingering.Finger
+	OutOfReach engine.Reason
+	Pedal      bool // the key has to be let go early
+	Given      bool // a digit stands there that is not of our own offering: the note stays in its hand
+}
+
+// Input is everything the stage looks at.
+type Input struct {
+	Score *score.Score
+	// Piano, Hand and Player say who plays each note, Said what the fingering of each hand by itself says of it; all run parallel to
+	// Score.Notes.
+	Piano  []bool
+	Hand   []score.Hand
+	Player []int
+	Said   []Said
+	// Line gives the notes of one hand of a player as the engine is asked about them; ids from len(Score.Notes) on are strokes that
+	// signs add.
+	Line        func(player int, h score.Hand) []fingering.Note
+	MarkedTempo bool // the tempo is marked, not inferred
+	Profile     hand.Profile
+	Weights     *effort.Weights
+	Aims        effort.Aims
+	Returns     []parallel.Return
+	Rules       Rules
+	// OneHand says that the piece is for one hand: nothing is offered.
+	OneHand bool
+	// Declined lists sets of notes, sorted, that editors have decided against.
+	Declined [][]int
+}
+
+// Found is what the stage has to say.
+type Found struct {
+	Redistributions []fingering.Redistribution // in order of their first note
+	// Windows counts the places in trouble by reason, Resolved those that a redistribution ends.
+	Windows, Resolved map[string]int
+}
+
+// Find looks for redistributions. The result depends on the input alone, and
+// that of a passage on what stands around it alone.
+func Find(in Input) Found {
+	out := Found{Windows: map[string]int{}, Resolved: map[string]int{}}
+	if in.OneHand {
+		return out
+	}
+	var f finder
+	f.in = in
+	for _, p := range players(in) {
+		f.load(p)
+		var mine []fingering.Redistribution
+		for _, t := range f.troubles() {
+			out.Windows[t.reason]++
+			if !in.Rules.On[t.reason] {
+				continue
+			}
+			r, ok := f.best(t)
+			if t.reason == Collision { // either hand may give way
+				t.hand = 1
+				if o, also := f.best(t); also && (!ok || o.Gain > r.Gain) {
+					r, ok = o, true
+				}
+			}
+			if ok {
+				out.Resolved[t.reason]++
+				mine = append(mine, r)
+			}
+		}
+		out.Redistributions = append(out.Redistributions, f.returns(mine)...)
+	}
+	out.Redistributions = capped(in, apart(out.Redistributions))
+	for i := range out.Redistributions {
+		out.Redistributions[i].ID = idOf(in.Score, &out.Redistributions[i])
+	}
+	return out
+}
+
+// players lists the players of which both hands play.
+func players(in Input) []int {
+	var out []int
+	seen := map[int][3]bool{}
+	for i := range in.Piano {
+		if in.Piano[i] {
+			s := seen[in.Player[i]]
+			s[in.Hand[i]] = true
+			seen[in.Player[i]] = s
+		}
+	}
+	for p, s := range seen {
+		if s[score.Right] && s[score.Left] {
+			out = append(out, p)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// apart drops what takes a note that a better one takes.
+func apart(all []fingering.Redistribution) []fingering.Redistribution {
+	slices.SortStableFunc(all, func(a, b fingering.Redistribution) int { return cmp.Or(b.Gain-a.Gain, a.Notes[0]-b.Notes[0]) })
+	taken := map[int]bool{}
+	var out []fingering.Redistribution
+	for _, r := range all {
+		if slices.ContainsFunc(r.Notes, func(n int) bool { return taken[n] }) || slices.ContainsFunc(r.Around, func(n int) bool { return taken[n] }) {
+			continue
+		}
+		for _, n := range slices.Concat(r.Notes, r.Around) {
+			taken[n] = true
+		}
+		out = append(out, r)
+	}
+	slices.SortStableFunc(out, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+	return out
+}
+
+// measuresAPage stands for a page where the file does not say where pages turn.
+const measuresAPage = 25
+
+// capped keeps the best of each page; what returns counts once.
+func capped(in Input, all []fingering.Redistribution) []fingering.Redistribution {
+	if in.Rules.PerPage <= 0 {
+		return all
+	}
+	best := slices.Clone(all)
+	slices.SortStableFunc(best, func(a, b fingering.Redistribution) int { return b.Gain - a.Gain })
+	s := in.Score
+	count := map[int]int{}
+	kept := map[int]bool{}
+	for _, r := range best {
+		m := s.Notes[r.Notes[0]].Measure
+		page := s.Measures[m].Page
+		if s.Measures[len(s.Measures)-1].Page <= 1 {
+			page = m / measuresAPage
+		}
+		if count[page] < in.Rules.PerPage {
+			count[page]++
+			kept[r.Notes[0]] = true
+		}
+	}
+	return slices.DeleteFunc(all, func(r fingering.Redistribution) bool { return !kept[r.Notes[0]] })
+}
+
+// idOf names a redistribution by its place and its keys, so that it keeps its
+// name when other things change.
+func idOf(s *score.Score, r *fingering.Redistribution) string {
+	n := &s.Notes[r.Notes[0]]
+	return fmt.Sprintf("r%s-%s-%s-%d-%s%d", s.Measures[n.Measure].Number, n.Onset, r.To, n.Midi, r.Reason, len(r.Notes))
+}

@@ -1,0 +1,59 @@
+package redistribute
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+)
+
+var handWords = [2]string{"right hand", "left hand"}
+
+// why tells an editor what the trouble is, what either hand has to do before and after, and what it costs.
+func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) string {
+	s := f.in.Score
+	first := s.Notes[f.inOrder(moved)[0]]
+	h, o := handWords[t.hand], handWords[1-t.hand]
+	trouble := ""
+	switch t.reason {
+	case Reach:
+		trouble = fmt.Sprintf("the grip of the %s goes beyond the hand; it may be rolled, or the %s takes", h, o)
+	case Speed:
+		trouble = fmt.Sprintf("the leap of the %s leaves too little time at the marked tempo; the %s takes", h, o)
+	case Line:
+		trouble = fmt.Sprintf("the %s cannot join the line as slurred; the %s takes", h, o)
+	case Rhythm:
+		trouble = fmt.Sprintf("the %s has two rhythms against each other; the %s takes", h, o)
+	case Held:
+		trouble = fmt.Sprintf("the %s cannot hold a key for as long as it is written; the %s takes", h, o)
+	case Collision:
+		trouble = fmt.Sprintf("the hands meet on the same keys; the %s takes", o)
+	}
+	notes := "1 note"
+	if n := f.struckOf(moved); n != 1 {
+		notes = fmt.Sprintf("%d notes", n)
+	}
+	text := fmt.Sprintf("m. %s, %s: %s %s. Effort: right hand %s before and %s after, left hand %s and %s; the change itself costs %s (a gesture, and voices that must sound as one).",
+		s.Measures[first.Measure].Number, h, trouble, notes, nats(was.effort[0]), nats(now.effort[0]), nats(was.effort[1]), nats(now.effort[1]), nats(costs))
+	if was.reach != now.reach {
+		text += fmt.Sprintf(" The widest grip is in reach of %d in 100 adult pianists before and %d after.", was.reach/100, now.reach/100)
+	}
+	return text
+}
+
+func (f *finder) struckOf(moved map[int]bool) (n int) {
+	for id := range moved {
+		if note := f.in.Score.Notes[id]; note.Kind == score.Pitched && note.TiedFrom < 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// nats spells milli-nats with one decimal.
+func nats(milli int) string {
+	sign := ""
+	if milli < 0 {
+		sign, milli = "−", -milli
+	}
+	return fmt.Sprintf("%s%d.%d", sign, milli/1000, milli%1000/100)
+}

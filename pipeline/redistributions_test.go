@@ -1,0 +1,235 @@
+package pipeline
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/policies"
+
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+)
+
+// stagedTrouble is a passage of both hands with the answers that an editor would accept.
+type stagedTrouble struct {
+	Name                       string
+	Why                        string
+	Right, Right2, Left, Left2 string
+	Tempo                      int // quarters a minute, marked; 0: unmarked
+	Scoring                    string
+	Set                        []string // lines of a policy
+	// Accept lists answers: "L reach C4@0 D4@2" (who takes which keys, by their onsets in quarters, and why), or "no".
+	Accept []string
+}
+
+var troubleNote = regexp.MustCompile(`^(\(*)(~?)([A-G][#b]?\d(?:=\d)?(?:\+[A-G][#b]?\d(?:=\d)?)*|r|!\S+|ped)(?:/(\d+)(t?))?(\)*)$`)
+
+func pitchXML(p string) string {
+	alter := ""
+	if strings.Contains(p[1:], "#") {
+		alter = "<alter>1</alter>"
+	} else if strings.Contains(p[1:], "b") {
+		alter = "<alter>-1</alter>"
+	}
+	return fmt.Sprintf("<pitch><step>%c</step>%s<octave>%c</octave></pitch>", p[0], alter, p[len(p)-1])
+}
+
+// stageVoice turns "(C4/4 E4+G4) r/8 ~C4 !m.s. ped" into notes; /8t is a triplet eighth, ~ ties from the note before, =2 is a digit.
+func stageVoice(t *testing.T, music string, voice, staff int) (xml string, length int) {
+	t.Helper()
+	value, triplet := 4, false
+	tokens := strings.Fields(music)
+	for i, token := range tokens {
+		m := troubleNote.FindStringSubmatch(token)
+		require.NotNil(t, m, "%q", token)
+		if m[3] == "ped" {
+			xml += fmt.Sprintf(`<direction><direction-type><pedal type="start" line="no"/></direction-type><staff>%d</staff></direction>`, staff)
+			continue
+		}
+		if m[3][0] == '!' {
+			xml += fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, m[3][1:], staff)
+			continue
+		}
+		if m[4] != "" {
+			value, _ = strconv.Atoi(m[4])
+			triplet = m[5] == "t"
+		}
+		d, change := 192/value, ""
+		if triplet {
+			d, change = d*2/3, "<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>"
+		}
+		length += d
+		if m[3] == "r" {
+			xml += fmt.Sprintf("<note><rest/><duration>%d</duration><voice>%d</voice><staff>%d</staff></note>", d, voice, staff)
+			continue
+		}
+		on := i+1 < len(tokens) && strings.HasPrefix(tokens[i+1], "~")
+		for k, pitch := range strings.Split(m[3], "+") {
+			pitch, digit, _ := strings.Cut(pitch, "=")
+			chord, ties, notations := "", "", ""
+			if k > 0 {
+				chord = "<chord/>"
+			}
+			if m[2] == "~" {
+				ties, notations = ties+`<tie type="stop"/>`, notations+`<tied type="stop"/>`
+			}
+			if on {
+				ties, notations = ties+`<tie type="start"/>`, notations+`<tied type="start"/>`
+			}
+			if k == 0 && m[1] != "" {
+				notations += `<slur type="start" number="1"/>`
+			}
+			if k == 0 && m[6] != "" {
+				notations += `<slur type="stop" number="1"/>`
+			}
+			if digit != "" {
+				notations += "<technical><fingering>" + digit + "</fingering></technical>"
+			}
+			xml += fmt.Sprintf("<note>%s%s<duration>%d</duration>%s<voice>%d</voice>%s<staff>%d</staff><notations>%s</notations></note>", chord, pitchXML(pitch), d, ties, voice, change, staff, notations)
+		}
+	}
+	return xml, length
+}
+
+func stagedScore(t *testing.T, p stagedTrouble) []byte {
+	body, longest := "", 0
+	back := 0
+	for i, music := range []string{p.Right, p.Right2, p.Left, p.Left2} {
+		if music == "" {
+			continue
+		}
+		if back > 0 {
+			body += fmt.Sprintf("<backup><duration>%d</duration></backup>", back)
+		}
+		xml, length := stageVoice(t, music, i*2+1, i/2+1)
+		body += xml
+		longest, back = max(longest, length), length
+	}
+	return []byte(fmt.Sprintf(`<?xml version="1.0" encoding="UTF-8"?>
+<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure number="1"><attributes><divisions>48</divisions><time><beats>%d</beats><beat-type>4</beat-type></time><staves>2</staves><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes>%s</measure></part></score-partwise>`, (longest+47)/48, body))
+}
+
+func stagedWay(t *testing.T, p stagedTrouble, edition string) *Way {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "policy.yaml")
+	require.NoError(t, os.WriteFile(file, []byte("extends: default\n"+strings.Join(p.Set, "\n")+"\n"), 0o644))
+	policy, err := policies.Load(file)
+	require.NoError(t, err)
+	piece := &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}
+	if p.Scoring != "" {
+		piece.Scoring = corpus.Scoring(p.Scoring)
+	}
+	piece.Tempo.Low, piece.Tempo.High = p.Tempo, p.Tempo
+	w := &Way{Piece: piece, Data: stagedScore(t, p), Policy: policy, Weights: ShippedWeights(), Edition: edition}
+	require.NoError(t, RunPiece(w), p.Name)
+	return w
+}
+
+// offered spells what is offered, as Accept does.
+func offered(w *Way) string {
+	var all []string
+	for _, r := range w.Redistributions {
+		text := r.To.String() + " " + r.Reason
+		for _, n := range r.Notes {
+			text += fmt.Sprintf(" %s@%s", w.Score.Notes[n].Pitch, w.Score.At(n))
+		}
+		all = append(all, text)
+	}
+	if len(all) == 0 {
+		return "no"
+	}
+	return strings.Join(all, "; ")
+}
+
+func stagedTroubles(t *testing.T) []stagedTrouble {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("testdata", "redistributions.yaml"))
+	require.NoError(t, err)
+	var all []stagedTrouble
+	require.NoError(t, yaml.Unmarshal(data, &all))
+	return all
+}
+
+func TestStagedTroublesAreAnsweredAsAnEditorWould(t *testing.T) {
+	all := stagedTroubles(t)
+	require.GreaterOrEqual(t, len(all), 40)
+	refused, to := 0, map[string]bool{}
+	for _, p := range all {
+		got := offered(stagedWay(t, p, ""))
+		if !contains(p.Accept, got) {
+			t.Errorf("%s: %q, accepted are %q", p.Name, got, p.Accept)
+		}
+		if got == "no" {
+			refused++
+		} else {
+			to[strings.Join(strings.Fields(got)[:2], " ")] = true
+		}
+	}
+	require.GreaterOrEqual(t, refused, 10)
+	for _, reason := range []string{"reach", "speed", "line", "rhythm", "held", "collision"} {
+		require.True(t, to["L "+reason] && to["R "+reason], "%s both ways: %v", reason, to)
+	}
+}
+
+func contains(all []string, one string) bool {
+	for _, a := range all {
+		if a == one {
+			return true
+		}
+	}
+	return false
+}
+
+// The text as written keeps its hands and a finger for every note.
+func TestAsWrittenKeepsItsCompleteFingering(t *testing.T) {
+	for _, p := range stagedTroubles(t) {
+		w := stagedWay(t, p, "")
+		for _, n := range w.Result.Notes {
+			home := score.Right
+			if n.Staff == 2 {
+				home = score.Left
+			}
+			if len(w.Redistributions) > 0 && p.Scoring == "" {
+				require.Equal(t, home, n.Hand, p.Name)
+			}
+			require.True(t, n.Finger > 0 || n.OutOfReach != "", p.Name)
+		}
+		for _, r := range w.Result.Redistributions {
+			require.NotEmpty(t, r.Why, p.Name)
+			require.Greater(t, r.Gain, 0, p.Name)
+		}
+	}
+}
+
+// What an edition offers is marked beside the text, is taken for no hand sign, and reading the edition back offers the same.
+func TestReadingTheEditionBackOffersTheSame(t *testing.T) {
+	for _, marks := range []string{"bracket", "sign", "none"} {
+		for _, p := range stagedTroubles(t) {
+			p.Set = append(append([]string(nil), p.Set...), "")
+			if len(p.Set[0]) > 12 && p.Set[0][:12] == "redistribute" {
+				continue // the key may stand once
+			}
+			p.Set[len(p.Set)-1] = "redistribute: {marks: " + marks + "}"
+			w := stagedWay(t, p, "staged.musicxml")
+			text := string(w.EditionData)
+			if want := offered(w); want != "no" {
+				require.Equal(t, marks == "bracket", strings.Contains(text, "<bracket"), p.Name)
+				require.Equal(t, marks != "none", strings.Contains(text, ">(m."), p.Name)
+			} else {
+				require.NotContains(t, text, "<bracket", p.Name)
+			}
+			again := &Way{Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
+			require.NoError(t, RunPiece(again), p.Name)
+			require.Equal(t, offered(w), offered(again), "%s, %s", p.Name, marks)
+			require.Equal(t, w.Redistributions, again.Redistributions, p.Name)
+			require.Equal(t, text, string(again.EditionData), "marked once: %s", p.Name)
+		}
+	}
+}
