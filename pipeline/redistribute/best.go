@@ -189,6 +189,9 @@ func (f *finder) flickers(t trouble, moved map[int]bool) bool {
 	if len(ids) == 0 {
 		return true
 	}
+	if t.reason == Rhythm { // a voice goes over whole
+		return false
+	}
 	first, last := f.where[ids[0]], f.where[ids[len(ids)-1]]
 	inside, single := 0, false
 	for m := first; m <= last; m++ {
