@@ -7,6 +7,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/state"
 	"fingerproof/policies"
 
 	"golang.org/x/sync/errgroup"
@@ -23,6 +24,9 @@ type Job struct {
 	Decisions  func(*corpus.Piece) ([]decide.Decision, error) // nil where there are none
 	Today      string                                         // by which stets expire, 2026-03-01; "" for none
 	Press      bool                                           // print settled digits only
+	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They are
+	// taken in place of the work where they stand on the same inputs; nil: everything is worked out.
+	Results func(*corpus.Piece) (*state.Result, error)
 	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the piece's. May be nil.
 	After func(context.Context, *Way) error
 }
@@ -138,6 +142,19 @@ func (job Job) Work(piece *corpus.Piece) (*Way, error) {
 			return w, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
 		}
 		w.WitnessData = append(w.WitnessData, data)
+	}
+	if w.Setting, err = SettingSum(piece, w.WitnessData); err != nil {
+		return w, err
+	}
+	if job.Results != nil {
+		earlier, err := job.Results(piece)
+		if err != nil {
+			return w, err
+		}
+		if w.Stale = stale(w, earlier); w.Stale == "" {
+			w.Result = earlier
+			return w, nil
+		}
 	}
 	if job.Edition {
 		w.Edition = EditionName(piece)

@@ -1,11 +1,10 @@
 package pipeline
 
 import (
+	"encoding/json"
 	"fmt"
-	"maps"
 	"reflect"
 	"slices"
-	"strconv"
 	"strings"
 
 	"fingerproof/corpus"
@@ -17,6 +16,7 @@ import (
 type Inputs struct {
 	Piece     corpus.Piece // with what the manifest says of it
 	Data      []byte
+	Witnesses [][]byte // files of the witnesses, in their order
 	Policy    *policies.Policy
 	Decisions []decide.Decision
 	Today     string
@@ -25,7 +25,7 @@ type Inputs struct {
 
 // InputsOf gives the inputs of a way.
 func InputsOf(w *Way) Inputs {
-	return Inputs{Piece: *w.Piece, Data: w.Data, Policy: w.Policy, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
+	return Inputs{Piece: *w.Piece, Data: w.Data, Witnesses: w.WitnessData, Policy: w.Policy, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
 }
 
 // Again works a piece out anew from other inputs, as far as its result; no
@@ -33,7 +33,7 @@ func InputsOf(w *Way) Inputs {
 // bears on print, looks and findings is then worked out from there. base is
 // not changed.
 func Again(base *Way, in Inputs) (*Way, error) {
-	w := &Way{Piece: &in.Piece, Data: in.Data, Policy: in.Policy, Weights: base.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
+	w := &Way{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: base.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
 	if base.Result == nil || !sameBut(base, w) {
 		return w, RunPiece(without(w))
 	}
@@ -73,34 +73,50 @@ func sameBut(a, b *Way) bool {
 	return true
 }
 
-// Settings spells what the manifest says of a piece that bears on its fingering.
+// Settings spells what the manifest says of a piece, each key in JSON: all
+// but its name, its file and its policy. What it leaves open is left out.
 func Settings(p *corpus.Piece) map[string]string {
-	out := map[string]string{"scoring": string(p.Scoring)}
-	maps.Copy(out, optional(p))
-	return out
-}
-
-func optional(p *corpus.Piece) map[string]string {
+	said := *p
+	said.ID, said.Title, said.Score, said.Policy, said.Fault = "", "", "", "", nil
+	data, err := json.Marshal(said)
+	if err != nil {
+		panic(err) // plain values
+	}
+	var fields map[string]json.RawMessage
+	if err := json.Unmarshal(data, &fields); err != nil {
+		panic(err) // written above
+	}
 	out := map[string]string{}
-	if len(p.Parts) > 0 {
-		out["parts"] = strings.Join(p.Parts, " ")
-	}
-	if p.Year != 0 {
-		out["year"] = strconv.Itoa(p.Year)
-	}
-	if p.Tempo != (corpus.Tempo{}) {
-		out["tempo"] = fmt.Sprintf("%d-%d", p.Tempo.Low, p.Tempo.High)
-	}
-	if p.TextDigits != "" {
-		out["text_digits"] = p.TextDigits
+	for key, value := range fields {
+		if v := string(value); v != "null" && v != `""` && v != "0" && v != `{"Low":0,"High":0}` {
+			out[key] = v
+		}
 	}
 	return out
 }
 
 // WithSettings gives a piece with settings as Settings spelled them.
-func WithSettings(p corpus.Piece, settings map[string]string) corpus.Piece {
-	p.Scoring, p.Parts, p.Year, p.Tempo, p.TextDigits = corpus.Scoring(settings["scoring"]), strings.Fields(settings["parts"]), 0, corpus.Tempo{}, settings["text_digits"]
-	p.Year, _ = strconv.Atoi(settings["year"])
-	_, _ = fmt.Sscanf(settings["tempo"], "%d-%d", &p.Tempo.Low, &p.Tempo.High) // left at zero where none was set
-	return p
+func WithSettings(p corpus.Piece, settings map[string]string) (corpus.Piece, error) {
+	fields := map[string]json.RawMessage{}
+	for key, value := range settings {
+		fields[key] = json.RawMessage(value)
+	}
+	data, err := json.Marshal(fields)
+	if err != nil {
+		return p, fmt.Errorf("reading the settings of %s: %w", p.ID, err)
+	}
+	out := corpus.Piece{ID: p.ID, Title: p.Title, Score: p.Score, Policy: p.Policy}
+	if err := json.Unmarshal(data, &out); err != nil {
+		return p, fmt.Errorf("reading the settings of %s: %w", p.ID, err)
+	}
+	return out, nil
+}
+
+// WitnessSums gives the SHA-256 of each witness, in the manifest's order.
+func WitnessSums(w *Way) []string {
+	var out []string
+	for _, data := range w.WitnessData {
+		out = append(out, Sum(data))
+	}
+	return out
 }

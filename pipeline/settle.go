@@ -28,6 +28,12 @@ func placeDecisions(w *Way) error {
 	return nil
 }
 
+// bindDigits carries decided digits on to the returns of their passages.
+func bindDigits(w *Way) error {
+	w.Bound = decide.Carry(w.Decided, w.Score, w.Returns, w.Apart)
+	return nil
+}
+
 // redistributeAsDecided gives notes to the hand that an editor decided. A hand
 // sign in the text stands before it (DESIGN §4.5): such a note is not moved.
 func redistributeAsDecided(w *Way) {
@@ -41,8 +47,8 @@ func redistributeAsDecided(w *Way) {
 // decidedDigits gives the engine what is settled, nil where nothing is.
 func decidedDigits(w *Way) []suggest.Decided {
 	var out []suggest.Decided
-	for i := range w.Decided.Digits {
-		d := &w.Decided.Digits[i]
+	for i := range w.Bound {
+		d := &w.Bound[i]
 		if d.Verb == "" {
 			continue
 		}
@@ -61,7 +67,7 @@ func decidedDigits(w *Way) []suggest.Decided {
 // stands, and for press nothing that is open.
 func printAsDecided(w *Way) {
 	for i := range w.Print {
-		d := &w.Decided.Digits[i]
+		d := &w.Bound[i]
 		if d.Verb == decide.Amend && !d.Carried && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
 			w.Print[i] = true
 		}

@@ -35,15 +35,16 @@ var Stages = []Stage{
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
-	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided"}, []string{"Suggestion"}, suggestFingers},
-	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Suggestion"}, []string{"Beside"}, setBeside},
-	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Decided", "Suggestion"}, []string{"Credits"}, credit},
-	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
-	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Decided", "Press"}, []string{"Print", "Open"}, thinOut},
+	{"bind", []string{"Score", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
+	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
+	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
+	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits"}, credit},
+	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
+	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Decided", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {

@@ -52,7 +52,7 @@ func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
 }
 
 func TestEachThingIsGivenOnceAndBeforeItIsNeeded(t *testing.T) {
-	given := []string{"Piece", "Data", "WitnessData", "Policy", "Weights", "Edition", "Decisions", "Today", "Press"}
+	given := []string{"Piece", "Data", "WitnessData", "Policy", "Weights", "Edition", "Decisions", "Today", "Press", "Setting", "Stale"}
 	for _, s := range Stages {
 		for _, need := range s.Needs {
 			require.Contains(t, given, need, "%s comes too early", s.Name)

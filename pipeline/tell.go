@@ -32,7 +32,7 @@ const (
 func tell(w *Way) error {
 	r := &state.Result{
 		Version: state.Version, Piece: w.Piece.ID,
-		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decide.Sum(w.Decisions), Weights: w.Weights.Sum, Engine: EngineVersion},
+		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decide.Sum(w.Decisions), Weights: w.Weights.Sum, Setting: w.Setting, Engine: EngineVersion},
 		Notes:  []state.Note{},
 	}
 	t := w.Tempo
@@ -240,7 +240,12 @@ func tellFinding(w *Way, f lint.Finding, addresses []score.Address, seen map[str
 	if seen[key] > 1 {
 		key += fmt.Sprintf("|%d", seen[key])
 	}
+	beat := ""
+	if len(f.Notes) > 0 {
+		beat = w.Score.Beat(f.Measure, f.Onset)
+	}
 	return state.Finding{
+		Beat: beat, Fixable: len(f.Edit) > 0,
 		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes,
 		Measure: w.Score.Measures[f.Measure].Number, MeasureIndex: f.Measure, Onset: f.Onset, Hand: f.Hand,
 		Line: f.Line, Column: f.Column, Fingerprint: Sum([]byte(key))[:16], Fix: f.Fix,

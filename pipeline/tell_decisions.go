@@ -11,7 +11,7 @@ import (
 
 // tellWhose gives a decided digit its editor.
 func tellWhose(w *Way, i int, out *state.Note) {
-	d := &w.Decided.Digits[i]
+	d := &w.Bound[i]
 	switch {
 	case d.Finger() > 0:
 		out.Responsibility, out.Agent = score.Editor, d.By
@@ -28,8 +28,8 @@ func tellWhose(w *Way, i int, out *state.Note) {
 // tellDecisions lays down what the decisions came to.
 func tellDecisions(w *Way, r *state.Result) {
 	r.Summary.Press, r.Summary.Open = w.Press, len(w.Open)
-	for i := range w.Decided.Digits {
-		if w.Decided.Digits[i].Verb != "" && w.Hands.Piano[i] {
+	for i := range w.Bound {
+		if w.Bound[i].Verb != "" && w.Hands.Piano[i] {
 			r.Summary.Decided++
 		}
 	}

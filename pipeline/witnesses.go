@@ -68,8 +68,8 @@ func credit(w *Way) error {
 			}
 		}
 	}
-	for i := range w.Decided.Digits {
-		if d := &w.Decided.Digits[i]; d.Finger() > 0 {
+	for i := range w.Bound {
+		if d := &w.Bound[i]; d.Finger() > 0 {
 			w.Credits[i] = attribute.Credit{Who: score.Editor, Agent: d.By}
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 
 	"github.com/spf13/cobra"
@@ -54,7 +55,7 @@ func initCollection(env *environment, dir string) error {
 		corpus.ManifestName:   nil,
 		policies.FileName:     policy,
 		"policy.schema.json":  policies.Schema,
-		"decisions/README.md": []byte(decisionsReadme),
+		"decisions/README.md": []byte(decisionsReadme()),
 	}
 	for name := range files {
 		if _, err := os.Lstat(filepath.Join(dir, strings.Split(name, "/")[0])); err == nil {
@@ -182,8 +183,17 @@ marks:
   tradition: composer-upright
 `
 
-const decisionsReadme = `# Decisions
+func decisionsReadme() string {
+	return `# Decisions
 
-What the editors settled lies here, one file a piece and editor. A run never
-writes into this folder.
+What the editors settled lies here, one file a piece and editor, named
+PIECE.INITIALS.yaml. A run never writes into this folder. A file in ten lines:
+
+    ` + strings.ReplaceAll(strings.TrimSpace(decide.Example), "\n", "\n    ") + `
+
+Print a sheet to pencil on with "fingerproof decisions template PIECE" and key
+the outcome in with "fingerproof decisions enter PIECE --by INITIALS": it writes
+beside each note what stands around it, so that the note is found again after
+re-engraving. "fingerproof decisions --help" tells the rest.
 `
+}

@@ -20,20 +20,20 @@ func newPolicyCommand(env *environment) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "policy",
 		Short: "Check and show a house style",
-		Long: `policy checks a house style, shows it resolved with where each value comes from, or
-prints its JSON schema for completion in editors.
+		Long: `policy checks a house style, shows it resolved with where each value comes from, prints
+its JSON schema for completion in editors, and runs the tests it carries.
 ` + exitStatusHelp,
 		Example: `  fingerproof policy verify
   fingerproof policy show study
   fingerproof policy schema > policy.schema.json`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return fmt.Errorf("policy has no command %q\nhint: verify, show or schema", args[0])
+				return fmt.Errorf("policy has no command %q\nhint: verify, show, schema or test", args[0])
 			}
 			return cmd.Help()
 		},
 	}
-	cmd.AddCommand(newPolicyVerify(env), newPolicyShow(env), newPolicySchema(env))
+	cmd.AddCommand(newPolicyVerify(env), newPolicyShow(env), newPolicySchema(env), newPolicyTest(env))
 	return cmd
 }
 

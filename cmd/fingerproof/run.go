@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"path/filepath"
@@ -26,7 +27,8 @@ a collection (its folder or its collection.yaml).
 
 Below DIR it writes edition/ (the marked scores, text untouched), edits/ (what
 was spliced into each, so that it can be taken back), results/ (everything, for
-machines) and review/ (pages to read; begin with index.html).
+machines) and review/ (pages to read; begin with index.html), and the findings as
+findings.sarif, junit.xml and summary.md.
 
 What the editors settled (decisions/, see ` + "`fingerproof decisions`" + `) binds. With
 --press only settled digits are printed: those of the text and those decided. What is
@@ -86,6 +88,15 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 	}
 	for _, p := range pages {
 		if err := dir.Write("review/"+p.Name, p.Data); err != nil {
+			return err
+		}
+	}
+	for _, r := range []request{{"sarif", "findings.sarif"}, {"junit", "junit.xml"}, {"summary", "summary.md"}} {
+		var b bytes.Buffer
+		if err := t.found.write(&b, r.format, false); err != nil {
+			return err
+		}
+		if err := dir.Write(r.path, b.Bytes()); err != nil {
 			return err
 		}
 	}

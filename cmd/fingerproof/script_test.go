@@ -1,12 +1,16 @@
 package main
 
 import (
+	"flag"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
+
+// update rewrites what scripts compare with, never what they put in, and never in CI.
+var update = flag.Bool("update", false, "rewrite the expected outputs in the scripts")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"fingerproof": func() { os.Exit(mainStatus()) }})
@@ -23,6 +27,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
+		UpdateScripts:       *update && os.Getenv("CI") == "",
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("DEMO", demo)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -10,37 +9,26 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/state"
 	"fingerproof/reports/commentary"
-	"fingerproof/reports/results"
-	"fingerproof/reports/text"
 	"fingerproof/rules/lint"
 )
-
-var reportFormats = []string{"text", "json", "commentary"}
 
 // tally gathers what is told at the end of a command: findings, failed
 // pieces, the exit status.
 type tally struct {
 	env     *environment
 	options *workOptions
-	found   []found // by piece, for the text report
-	json    results.Report
-	remarks *commentary.Commentary // the editorial commentary
-	counts  state.Counts
+	found   findings                 // by piece, for reports
+	limits  map[string]lint.Severity // by piece: the mildest severity that counts; none for never
+	remarks *commentary.Commentary   // the editorial commentary
 	notes   int
-	pieces  int
 	failed  []string
+	taken   int // pieces whose findings were taken from earlier results
 	status  int
 }
 
-// found is what lint says of one score.
-type found struct {
-	result *state.Result // its findings only
-	score  string
-}
-
 // add takes in a piece. Errors of pieces are told at once.
-func (t *tally) add(w *pipeline.Way, failed error) {
-	t.pieces++
+func (t *tally) add(job *pipeline.Job, w *pipeline.Way, failed error) {
+	t.found.outcomes = append(t.found.outcomes, outcome(job.Collection, w, failed))
 	if failed != nil {
 		message := failed.Error()
 		if !strings.Contains(message, w.Piece.Score) {
@@ -48,31 +36,30 @@ func (t *tally) add(w *pipeline.Way, failed error) {
 		}
 		fmt.Fprintf(t.env.Stderr, "fingerproof: %s\n", message)
 		t.failed = append(t.failed, w.Piece.ID)
-		t.json.Fail(w.Piece.ID, failed)
 		t.remarks.Fail(w.Piece, failed)
 		return
 	}
-	s := w.Result.Summary
-	t.notes += s.Notes
-	t.counts.Error += s.Severities.Error
-	t.counts.Warning += s.Severities.Warning
-	t.counts.Note += s.Severities.Note
-	t.json.Add(w.Result)
+	t.notes += w.Result.Summary.Notes
 	t.remarks.Add(w.Piece, w.Result, w.Policy)
-	t.found = append(t.found, found{&state.Result{Findings: w.Result.Findings}, w.Piece.Score})
+	if job.Results != nil {
+		if w.Stale == "" {
+			t.taken++
+		} else {
+			fmt.Fprintf(t.env.Stderr, "fingerproof: %s is worked out anew: of its results, %s\n", w.Piece.ID, w.Stale)
+		}
+	}
 	if w.Press {
 		t.press(w)
 	}
 	if limit, any := t.options.failSeverity(w.Policy); any {
-		for _, f := range w.Result.Findings {
-			if severity, _ := lint.ParseSeverity(f.Severity); severity >= limit {
-				t.status = exitFindings
-			}
+		t.limits[w.Piece.ID] = limit
+	}
+	for i := range w.Result.Findings {
+		if t.counts(w.Piece.ID, &w.Result.Findings[i]) {
+			t.status = exitFindings
 		}
 	}
 }
-
-func (t *tally) colour() bool { return t.env.StdoutIsTTY && t.env.Getenv("NO_COLOR") == "" }
 
 // reports writes the reports asked for.
 func (t *tally) reports() error {
@@ -81,14 +68,7 @@ func (t *tally) reports() error {
 			if r.format == "commentary" {
 				return writeCommentary(out, t.remarks, r.path)
 			}
-			if r.format == "json" {
-				return t.json.Write(out)
-			}
-			var err error
-			for _, f := range t.found {
-				err = errors.Join(err, text.Findings(out, f.result, f.score, r.path == "-" && t.colour()))
-			}
-			return err
+			return t.found.write(out, r.format, r.path == "-")
 		})
 		if err != nil {
 			return err
@@ -98,21 +78,28 @@ func (t *tally) reports() error {
 }
 
 // workThrough takes a collection through the pipeline, counts and tells what
-// it comes to, and hands each piece to each, which may be nil.
+// it comes to, and hands each piece to each, which may be nil and may change
+// the way it is given.
 func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.Way, failed error) error) (*tally, error) {
-	t := &tally{env: env, options: options, remarks: commentary.New(job.Collection)}
+	t := &tally{env: env, options: options, limits: map[string]lint.Severity{}, remarks: commentary.New(job.Collection)}
+	t.found.colour = env.StdoutIsTTY && env.Getenv("NO_COLOR") == ""
+	t.found.fails = t.counts
+	var err error
+	if t.found.baseline, err = readBaseline(options.baseline); err != nil {
+		return nil, err
+	}
 	if err := tellStrays(env, job.Collection); err != nil {
 		return nil, err
 	}
 	bar := &progress{env: env, total: len(job.Collection.Pieces)}
 	return t, pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
 		bar.clear()
-		t.add(w, failed)
 		if each != nil {
 			if err := each(w, failed); err != nil {
 				return err
 			}
 		}
+		t.add(&job, w, failed)
 		bar.step(w.Piece.ID)
 		return nil
 	})
@@ -123,7 +110,11 @@ func (t *tally) close(more string) error {
 	if err := t.reports(); err != nil {
 		return err
 	}
-	fmt.Fprintf(t.env.Stderr, "%d pieces, %d notes: %s; %d failed%s\n", t.pieces, t.notes, t.counts, len(t.failed), more)
+	if t.taken > 0 {
+		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
+	}
+	total := state.TotalOf(t.found.outcomes)
+	fmt.Fprintf(t.env.Stderr, "%d pieces, %d notes: %s; %d failed%s\n", total.Pieces, t.notes, total, total.Failed, more)
 	return t.exit()
 }
 

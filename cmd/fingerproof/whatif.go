@@ -68,7 +68,7 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 func stateOf(w *pipeline.Way, today string) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
-		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data), Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),
+		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data), Witnesses: pipeline.WitnessSums(w), Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),
 		Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}
 }

@@ -31,6 +31,7 @@ type workOptions struct {
 	workers  int
 	failOn   string
 	today    string
+	baseline string
 }
 
 // addInputs adds the options that say what is worked on.
@@ -46,7 +47,8 @@ func (o *workOptions) addInputs(cmd *cobra.Command) {
 func (o *workOptions) add(cmd *cobra.Command) {
 	o.addInputs(cmd)
 	f := cmd.Flags()
-	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json or commentary (Markdown, or HTML by the path's ending), PATH - for standard output; may be repeated")
+	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json, sarif, junit, annotations, summary or commentary (Markdown, or HTML by the path's ending), PATH - for standard output; may be repeated")
+	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): findings that stood there do not decide the exit status")
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never (default: as the policy says)")
 }
 

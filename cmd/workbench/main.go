@@ -19,8 +19,9 @@ func main() {
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
 	root.AddCommand(thinCommand(), marksCommand(), responsibilitiesCommand())
 	root.AddCommand(returnsCommand(), redistributionsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
-	root.AddCommand(settleCommand())
+	root.AddCommand(settleCommand(), killCommand())
 	root.AddCommand(plantCommand())
+	root.AddCommand(lintTimeCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
 		os.Exit(2)

@@ -46,11 +46,8 @@ func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts Sp
 		for _, d := range m.Directions {
 			s.direction(lay, d)
 		}
-		for _, r := range m.Restyles {
-			if r.Ordinal < 0 || r.Ordinal >= len(lay.fingers) {
-				return nil, fmt.Errorf("marking %s: note %d has no digit number %d", doc.Name, m.Note, r.Ordinal)
-			}
-			s.restyle(lay.fingers[r.Ordinal], r)
+		if err := s.standing(lay, m); err != nil {
+			return nil, fmt.Errorf("marking %s: %w", doc.Name, err)
 		}
 		if len(m.Digits) > 0 {
 			s.digits(lay, m.Digits)
@@ -211,17 +208,6 @@ func styleAttributes(style score.Style, side score.Placement, restyle bool) []at
 }
 
 var tagAttribute = regexp.MustCompile(`\s+([\w:.-]+)\s*=\s*("[^"]*"|'[^']*')`)
-
-// restyle changes attributes in a fingering's open tag and nothing else.
-func (s *splicer) restyle(at span, r score.Restyle) {
-	tag := s.text[at.start:at.openEnd]
-	for _, a := range styleAttributes(r.Style, r.Placement, true) {
-		tag = withAttribute(tag, a)
-	}
-	if tag != s.text[at.start:at.openEnd] {
-		s.replace(span{start: at.start, end: at.openEnd}, tag)
-	}
-}
 
 // withAttribute sets, replaces or takes away one attribute of a tag.
 func withAttribute(tag string, a attribute) string {

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
@@ -45,6 +46,7 @@ const (
 	Whose          Kind = "responsibility"
 	NoteAdded      Kind = "note added"
 	NoteMissing    Kind = "note missing"
+	Text           Kind = "text"
 	FindingNew     Kind = "finding new"
 	FindingGone    Kind = "finding gone"
 	Redistribution Kind = "redistribution"
@@ -77,6 +79,8 @@ func (c *Change) Sentence() string {
 		return "finding gone: " + c.Old
 	case Redistribution:
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
+	case Text:
+		return fmt.Sprintf("%s: the note at %s was at %s", place, c.New, c.Old)
 	case NoteAdded:
 		return fmt.Sprintf("%s, %s at %s: new note, finger %s", place, c.Pitch, c.At, c.New)
 	case NoteMissing:
@@ -97,6 +101,11 @@ func orNone(s string) string {
 func Compare(now *pipeline.Way, was *passed.State, text []byte) Piece {
 	p := &prover{now: now, was: was, text: text, current: passed.SnapshotOf(now.Result)}
 	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
+	var err error
+	if p.settings, err = pipeline.WithSettings(*now.Piece, was.Settings); err != nil {
+		p.out.Problem = err.Error()
+		return p.out
+	}
 	if err := p.pair(); err != nil {
 		p.out.Problem = err.Error()
 		return p.out
@@ -109,16 +118,17 @@ func Compare(now *pipeline.Way, was *passed.State, text []byte) Piece {
 
 // prover holds one comparison.
 type prover struct {
-	now     *pipeline.Way
-	was     *passed.State
-	text    []byte
-	current passed.Snapshot
-	inputs  []input
-	toOld   []int // for each note now, its index among the passed notes, -1
-	toNow   []int
-	oldN    []int // index among the elements of the passed text, by passed note
-	layout  bool  // the text differs and the music does not
-	out     Piece
+	now      *pipeline.Way
+	was      *passed.State
+	text     []byte
+	current  passed.Snapshot
+	inputs   []input
+	toOld    []int // for each note now, its index among the passed notes, -1
+	toNow    []int
+	oldN     []int        // index among the elements of the passed text, by passed note
+	settings corpus.Piece // the piece as the manifest described it then
+	layout   bool         // the text differs and the music does not
+	out      Piece
 }
 
 // pair finds for each note the one it was.
@@ -138,7 +148,7 @@ func (p *prover) pair() error {
 	}
 	old := pipeline.InputsOf(p.now)
 	old.Data = p.text
-	old.Piece = pipeline.WithSettings(old.Piece, p.was.Settings)
+	old.Piece = p.settings
 	old.Policy, old.Decisions = policies.Resolved(p.was.Policy, "passed"), p.was.Decisions
 	w, err := pipeline.Again(p.now, old)
 	p.out.Reruns++
@@ -204,7 +214,7 @@ func (p *prover) changes() (out []Change) {
 		for _, d := range []struct {
 			kind     Kind
 			old, new string
-		}{{Hand, handWord(o.Hand), handWord(n.Hand)}, {Fingers, o.Fingers, n.Fingers}, {Printed, yes(o.Printed), yes(n.Printed)}, {Whose, open(o.Whose), open(n.Whose)}} {
+		}{{Text, o.At + " " + o.Pitch, n.At + " " + n.Pitch}, {Hand, handWord(o.Hand), handWord(n.Hand)}, {Fingers, o.Fingers, n.Fingers}, {Printed, yes(o.Printed), yes(n.Printed)}, {Whose, open(o.Whose), open(n.Whose)}} {
 			if d.old != d.new {
 				c.Kind, c.Old, c.New = d.kind, d.old, d.new
 				out = append(out, c)

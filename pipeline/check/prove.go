@@ -28,10 +28,11 @@ const (
 	theDay       = "day"
 	theEngine    = "engine"
 	theWeights   = "weights"
+	theWitnesses = "witnesses"
 )
 
-// differing lists the inputs that are not what they were. Engine and weights
-// cannot be put back: they are what is left.
+// differing lists the inputs that are not what they were. Engine, weights and
+// witnesses cannot be put back: they are what is left.
 func (p *prover) differing() {
 	now := pipeline.InputsOf(p.now)
 	add := func(name string, back func(*pipeline.Inputs)) {
@@ -46,7 +47,7 @@ func (p *prover) differing() {
 		add(theDecisions, func(in *pipeline.Inputs) { in.Decisions = p.was.Decisions })
 	}
 	if !maps.Equal(p.was.Settings, pipeline.Settings(&now.Piece)) {
-		add(theManifest, func(in *pipeline.Inputs) { in.Piece = pipeline.WithSettings(in.Piece, p.was.Settings) })
+		add(theManifest, func(in *pipeline.Inputs) { in.Piece = p.settings })
 	}
 	if p.was.ScoreSum != pipeline.Sum(now.Data) {
 		name := theText
@@ -61,6 +62,9 @@ func (p *prover) differing() {
 	}
 	if p.was.When != now.Today && slices.ContainsFunc(now.Decisions, expires) {
 		add(theDay, func(in *pipeline.Inputs) { in.Today = p.was.When })
+	}
+	if p.witnessesChanged() {
+		p.out.Inputs = append(p.out.Inputs, theWitnesses)
 	}
 	if p.was.Engine != pipeline.EngineVersion {
 		p.out.Inputs = append(p.out.Inputs, theEngine)
@@ -119,6 +123,8 @@ func (p *prover) restores(v variant, c *Change) bool {
 	}
 	n, o := &v.snapshot.Notes[at], &p.was.Notes[c.old]
 	switch c.Kind {
+	case Text:
+		return n.At == o.At && n.Pitch == o.Pitch
 	case Hand:
 		return n.Hand == o.Hand
 	case Fingers:
@@ -246,6 +252,9 @@ func (p *prover) elimination() string {
 	if p.text == nil && p.was.ScoreSum != pipeline.Sum(p.now.Data) {
 		left = append(left, theText+" (not kept as passed, so it cannot be put back)")
 	}
+	if p.witnessesChanged() {
+		left = append(left, theWitnesses)
+	}
 	if len(left) == 0 {
 		return theEngine + " (nothing else differs, and its version is the same)"
 	}
@@ -254,3 +263,9 @@ func (p *prover) elimination() string {
 
 // expires reports whether the day bears on a decision.
 func expires(d decide.Decision) bool { return d.Until != "" }
+
+// witnessesChanged reports whether a witness reads otherwise than when the
+// piece was passed. Witnesses are not kept, and cannot be put back.
+func (p *prover) witnessesChanged() bool {
+	return !slices.Equal(p.was.Witnesses, pipeline.WitnessSums(p.now))
+}

@@ -164,11 +164,15 @@ func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
   - {amend: notes, when: 2026-01-05, returns: true, notes: [{measure: 1, onset: 2, pitch: E4, finger: 4}]}
   - {amend: notes, when: 2026-01-05, notes: [{measure: 3, onset: 2, pitch: E4, finger: 5}]}
 `)
-	plan := decide.Place(decide.Input{Score: s, Decisions: d, Returns: back})
-	require.Equal(t, 2, plan.Digits[8].Finger())
-	require.True(t, plan.Digits[8].Carried)
-	require.Equal(t, 0, plan.Digits[9].Finger(), "not asked for")
-	require.Equal(t, 5, plan.Digits[10].Finger(), "a word of its own comes first")
+	digits := decide.Carry(decide.Place(decide.Input{Score: s, Decisions: d}), s, back, nil)
+	require.Equal(t, 2, digits[8].Finger())
+	require.True(t, digits[8].Carried)
+	require.Equal(t, 0, digits[9].Finger(), "not asked for")
+	require.Equal(t, 5, digits[10].Finger(), "a word of its own comes first")
+	apart := make([]bool, len(s.Notes))
+	apart[8] = true
+	digits = decide.Carry(decide.Place(decide.Input{Score: s, Decisions: d}), s, back, apart)
+	require.Equal(t, 0, digits[8].Finger(), "declared to be fingered for itself")
 }
 
 func TestADecisionWhoseNoteIsGoneIsKeptAndAppliedNowhere(t *testing.T) {

@@ -136,6 +136,9 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 	}
 	_, _, nearest = f.byContext(a, ref)
 	if sure {
+		if len(nearest) == 0 {
+			nearest = f.nearby(a)
+		}
 		return -1, "its note is gone", nearest
 	}
 	return -1, "its measure cannot be told from others", nearest
@@ -146,11 +149,23 @@ func (f *Finder) byContext(a score.Address, ref *NoteRef) (int, string, []align.
 	found := f.index.Place(a, ref.Around)
 	switch {
 	case found.Note < 0:
-		return -1, "its note is gone", nil
+		return -1, "its note is gone", f.nearby(a)
 	case !found.Sure || f.score.Notes[found.Note].Midi != ref.Midi:
 		return -1, "its note is gone, or cannot be told from others", found.Nearest
 	}
 	return found.Note, "", found.Nearest
+}
+
+// nearby gives the notes that stand where the one meant stood: what a
+// correction put in its place.
+func (f *Finder) nearby(a score.Address) (out []align.Candidate) {
+	for n := range f.score.Notes {
+		note := &f.score.Notes[n]
+		if note.Measure == a.Measure && note.Onset == a.Onset && note.Grace == a.Grace && note.Kind == score.Pitched {
+			out = append(out, align.Candidate{Note: n})
+		}
+	}
+	return out[:min(len(out), 3)]
 }
 
 // measure finds the measure that is meant: landmarks vote for where they see

@@ -39,6 +39,7 @@ type Digit struct {
 	Fingers []int  // the finger that strikes, then those changed to
 	By      string // initials
 	Carried bool   // from the passage that returns here
+	returns bool   // holds for returns
 }
 
 // Finger is the finger that strikes, 0 where nothing is decided or it is left to the text.
@@ -88,8 +89,7 @@ type Remark struct {
 type Input struct {
 	Score     *score.Score
 	Decisions []Decision
-	Returns   []parallel.Return // passages that come back; nil where none is known
-	Today     string            // 2026-03-01; "" lets nothing expire
+	Today     string // 2026-03-01; "" lets nothing expire
 }
 
 // Place finds the notes that decisions mean, and what holds at each. It never
@@ -114,7 +114,6 @@ func Place(in Input) *Plan {
 		p.apply(d, notes, at)
 	}
 	p.settle(at)
-	p.carry(ordered, at)
 	return p.plan
 }
 
@@ -227,7 +226,7 @@ func (p *placer) settle(at map[int][]claim) {
 			p.plan.Idle = append(p.plan.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
 			continue
 		}
-		p.plan.Digits[n] = Digit{Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By}
+		p.plan.Digits[n] = Digit{Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, returns: c.d.Returns && len(c.fingers) > 0}
 	}
 }
 
@@ -245,31 +244,24 @@ func (c claim) words() string {
 	return Digits(c.fingers)
 }
 
-// carry lets decisions hold for the returns of their passage, wherever the
-// text and the editors leave the note open.
-func (p *placer) carry(ordered []*Decision, at map[int][]claim) {
-	wanted := map[*Decision]bool{}
-	for _, d := range ordered {
-		wanted[d] = d.Returns
-	}
-	for _, r := range p.in.Returns {
-		for i := range r.First {
-			p.carryOne(r.First[i], r.Later[i], wanted, at)
-			p.carryOne(r.Later[i], r.First[i], wanted, at)
-		}
-	}
-}
-
-func (p *placer) carryOne(from, to int, wanted map[*Decision]bool, at map[int][]claim) {
-	d := p.plan.Digits[from]
-	if d.Verb != Take && d.Verb != Amend || d.Carried || p.plan.Digits[to].Verb != "" || len(at[to]) > 0 || p.standing(to) > 0 {
-		return
-	}
-	for _, c := range at[from] {
-		if wanted[c.d] && slices.Equal(c.fingers, d.Fingers) {
-			d.Carried = true
-			p.plan.Digits[to] = d
+// Carry gives the digits of a plan with those that hold for returns carried
+// on, wherever the text and the editors leave the note open. Notes marked in
+// apart (nil: none) are fingered for themselves. The plan is not changed.
+func Carry(p *Plan, s *score.Score, returns []parallel.Return, apart []bool) []Digit {
+	out := slices.Clone(p.Digits)
+	carry := func(from, to int) {
+		d := out[from]
+		if !d.returns || out[to].Verb != "" || len(s.Notes[to].Indications) > 0 || apart != nil && apart[to] || slices.ContainsFunc(p.Contradictions, func(c Contradiction) bool { return c.Note == to }) {
 			return
 		}
+		d.Carried, d.returns = true, false
+		out[to] = d
 	}
+	for _, r := range returns {
+		for i := range r.First {
+			carry(r.First[i], r.Later[i])
+			carry(r.Later[i], r.First[i])
+		}
+	}
+	return out
 }

@@ -10,21 +10,22 @@ import (
 
 // file is a state as it is written; maps marshal with sorted keys.
 type file struct {
-	Version         int               `json:"version"`
-	Piece           string            `json:"piece"`
-	By              string            `json:"by,omitempty"`
-	When            string            `json:"when"`
-	Press           bool              `json:"press,omitempty"`
-	Engine          string            `json:"engine"`
-	Weights         string            `json:"weights"`
-	Score           string            `json:"score"`
-	ScoreSum        string            `json:"score_sum"`
-	Settings        map[string]string `json:"settings"`
-	Policy          map[string]string `json:"policy"`
-	Decisions       []json.RawMessage `json:"decisions"`
-	Findings        []string          `json:"findings"`
-	Redistributions []string          `json:"redistributions"`
-	Measures        []measure         `json:"measures"`
+	Version         int                        `json:"version"`
+	Piece           string                     `json:"piece"`
+	By              string                     `json:"by,omitempty"`
+	When            string                     `json:"when"`
+	Press           bool                       `json:"press,omitempty"`
+	Engine          string                     `json:"engine"`
+	Weights         string                     `json:"weights"`
+	Score           string                     `json:"score"`
+	ScoreSum        string                     `json:"score_sum"`
+	Witnesses       []string                   `json:"witnesses,omitempty"`
+	Settings        map[string]json.RawMessage `json:"settings"`
+	Policy          map[string]string          `json:"policy"`
+	Decisions       []json.RawMessage          `json:"decisions"`
+	Findings        []string                   `json:"findings"`
+	Redistributions []string                   `json:"redistributions"`
+	Measures        []measure                  `json:"measures"`
 }
 
 // measure holds the notes of one measure in written order. Its index is its
@@ -53,7 +54,7 @@ func Encode(s *State) ([]byte, error) {
 		skip bool
 	}{
 		{"version", Version, false}, {"piece", s.Piece, false}, {"by", s.By, s.By == ""}, {"when", s.When, false}, {"press", s.Press, !s.Press},
-		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false}, {"score_sum", s.ScoreSum, false},
+		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false}, {"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
 	} {
 		if f.skip {
 			continue
@@ -62,16 +63,17 @@ func Encode(s *State) ([]byte, error) {
 			return nil, err
 		}
 	}
+	settings := map[string]json.RawMessage{}
+	for key, value := range s.Settings {
+		settings[key] = json.RawMessage(value)
+	}
 	for _, m := range []struct {
 		key    string
-		values map[string]string
-	}{{"settings", s.Settings}, {"policy", s.Policy}} {
+		values any
+	}{{"settings", settings}, {"policy", s.Policy}} {
 		data, err := json.MarshalIndent(m.values, " ", "  ")
 		if err != nil {
 			return nil, fmt.Errorf("writing the passed state of %s: %w", s.Piece, err)
-		}
-		if m.values == nil {
-			data = []byte("{}")
 		}
 		fmt.Fprintf(&b, " %q: %s,\n", m.key, data)
 	}
@@ -149,8 +151,15 @@ func Decode(name string, data []byte) (*State, error) {
 	if f.Version != Version {
 		return nil, fmt.Errorf("reading the passed state %s: version %d, this program reads version %d", name, f.Version, Version)
 	}
-	s := &State{Piece: f.Piece, By: f.By, When: f.When, Press: f.Press, Engine: f.Engine, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum,
-		Settings: f.Settings, Policy: f.Policy, Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions}}
+	s := &State{Piece: f.Piece, By: f.By, When: f.When, Press: f.Press, Engine: f.Engine, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
+		Settings: map[string]string{}, Policy: f.Policy, Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions}}
+	for key, value := range f.Settings {
+		var b bytes.Buffer
+		if err := json.Compact(&b, value); err != nil {
+			return nil, fmt.Errorf("reading the settings of the passed state %s: %w", name, err)
+		}
+		s.Settings[key] = b.String()
+	}
 	for _, raw := range f.Decisions {
 		var one decide.Decision
 		d := json.NewDecoder(bytes.NewReader(raw))

@@ -29,9 +29,10 @@ type State struct {
 	When      string // 2026-03-01
 	Press     bool   // only settled digits were printed
 	Engine    string
-	Weights   string // SHA-256 of the table
-	Score     string // path relative to the collection
-	ScoreSum  string // SHA-256
+	Weights   string   // SHA-256 of the table
+	Score     string   // path relative to the collection
+	ScoreSum  string   // SHA-256
+	Witnesses []string // SHA-256 of each, in the manifest's order
 	Settings  map[string]string
 	Policy    map[string]string // resolved, by key
 	Decisions []decide.Decision

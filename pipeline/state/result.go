@@ -42,7 +42,9 @@ type Inputs struct {
 	Policy    string `json:"policy"`
 	Decisions string `json:"decisions,omitempty"`
 	Weights   string `json:"weights"`
-	Engine    string `json:"engine"`
+	// Setting is the sum of what the manifest says of the piece, its witnesses' files included, and of the rules of lint.
+	Setting string `json:"setting,omitempty"`
+	Engine  string `json:"engine"`
 }
 
 // Summary gives what a reader wants before opening the piece.
@@ -203,11 +205,14 @@ type Finding struct {
 	Measure      string         `json:"measure"`
 	MeasureIndex int            `json:"measure_index"`
 	Onset        score.Fraction `json:"onset"`
+	Beat         string         `json:"beat,omitempty"` // "3", "3+1/2": a half quarter after the third
 	Hand         score.Hand     `json:"hand,omitempty"`
 	Line         int            `json:"line,omitempty"` // in the score's file
 	Column       int            `json:"column,omitempty"`
 	Fingerprint  string         `json:"fingerprint"`
 	Fix          string         `json:"fix,omitempty"` // what could be done, in words
+	// Fixable says that lint --fix does it: placement, order or looks of digits.
+	Fixable bool `json:"fixable,omitempty"`
 }
 
 // Stet is a finding let stand, by whom and why.

@@ -6,8 +6,13 @@ import (
 )
 
 // Sentence is a finding in one line that stands alone and names the place as
-// a musician would: "m. 42, right hand: …".
+// a musician would: "m. 42, right hand, beat 3: …".
 func (f Finding) Sentence() string {
+	return f.Place() + ": " + oneLine(f.Message)
+}
+
+// Place names where a finding is as a musician would: "m. 42, right hand, beat 3".
+func (f Finding) Place() string {
 	place := "m. " + f.Measure
 	switch f.Hand.String() {
 	case "R":
@@ -15,8 +20,23 @@ func (f Finding) Sentence() string {
 	case "L":
 		place += ", left hand"
 	}
-	return place + ": " + strings.Join(strings.Fields(f.Message), " ")
+	if f.Beat != "" {
+		place += ", beat " + f.Beat
+	}
+	return oneLine(place)
 }
+
+// Advice is the sentence with what could be done, still in one line.
+func (f Finding) Advice() string {
+	if f.Fix == "" {
+		return f.Sentence()
+	}
+	return f.Sentence() + "; " + oneLine(f.Fix)
+}
+
+// oneLine puts text into one line: line breaks and runs of spaces become one
+// space.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // String says how many findings there are: "2 errors, 1 warning, 14 notes".
 func (c Counts) String() string {

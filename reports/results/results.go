@@ -10,10 +10,13 @@ import (
 	"fingerproof/pipeline/state"
 )
 
-// list is the findings report: one entry a piece.
+// list is the findings report: one entry a piece, and what they come to.
 type list struct {
-	Version int     `json:"version"`
-	Pieces  []entry `json:"pieces"`
+	Version    int          `json:"version"`
+	Severities state.Counts `json:"severities"`
+	Stetted    int          `json:"stetted"`
+	Failed     int          `json:"failed"`
+	Pieces     []entry      `json:"pieces"`
 }
 
 type entry struct {
@@ -21,36 +24,26 @@ type entry struct {
 	Score    string          `json:"score,omitempty"`
 	Error    string          `json:"error,omitempty"`
 	Findings []state.Finding `json:"findings"`
+	Stets    []state.Stet    `json:"stets,omitempty"`
 }
 
-// Report gathers findings over a collection.
-type Report struct{ list list }
-
-// Add takes in a piece that was worked on.
-func (r *Report) Add(result *state.Result) {
-	f := result.Findings
-	if f == nil {
-		f = []state.Finding{}
-	}
-	r.list.Pieces = append(r.list.Pieces, entry{Piece: result.Piece, Score: result.Summary.Score, Findings: f})
-}
-
-// Fail takes in a piece that could not be worked on.
-func (r *Report) Fail(piece string, err error) {
-	r.list.Pieces = append(r.list.Pieces, entry{Piece: piece, Error: err.Error(), Findings: []state.Finding{}})
-}
-
-// Write writes the report as indented JSON.
-func (r *Report) Write(out io.Writer) error {
-	r.list.Version = state.Version
-	if r.list.Pieces == nil {
-		r.list.Pieces = []entry{}
+// Write writes the findings of pieces as indented JSON, findings let stand apart.
+func Write(out io.Writer, outcomes []state.Outcome) error {
+	t := state.TotalOf(outcomes)
+	l := list{Version: state.Version, Severities: t.Counts, Stetted: t.Stets, Failed: t.Failed, Pieces: []entry{}}
+	for i := range outcomes {
+		o := &outcomes[i]
+		e := entry{Piece: o.Piece, Score: o.File, Error: o.Problem, Findings: o.Findings, Stets: o.Stets}
+		if e.Findings == nil {
+			e.Findings = []state.Finding{}
+		}
+		l.Pieces = append(l.Pieces, e)
 	}
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(r.list); err != nil {
+	if err := e.Encode(l); err != nil {
 		return fmt.Errorf("writing findings as JSON: %w", err)
 	}
 	_, err := out.Write(b.Bytes())

@@ -8,11 +8,12 @@ import (
 	"fingerproof/pipeline/state"
 )
 
-// Findings writes the findings of a piece. file is how the score is named;
-// colour is for terminals only.
-func Findings(out io.Writer, r *state.Result, file string, colour bool) error {
-	for _, f := range r.Findings {
-		place := file
+// Findings writes the findings of a piece in the order of its measures, and
+// how many were let stand. colour is for terminals only.
+func Findings(out io.Writer, o *state.Outcome, colour bool) error {
+	for i := range o.Findings {
+		f := &o.Findings[i]
+		place := o.File
 		if f.Line > 0 {
 			place += fmt.Sprintf(":%d", f.Line)
 			if f.Column > 0 {
@@ -20,6 +21,11 @@ func Findings(out io.Writer, r *state.Result, file string, colour bool) error {
 			}
 		}
 		if _, err := fmt.Fprintf(out, "%s: %s: %s [%s]\n", place, paint(f.Severity, colour), f.Sentence(), f.Rule); err != nil {
+			return err
+		}
+	}
+	if n := len(o.Stets); n > 0 {
+		if _, err := fmt.Fprintf(out, "%s: let stand: %d\n", o.File, n); err != nil {
 			return err
 		}
 	}

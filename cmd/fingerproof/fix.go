@@ -1,0 +1,157 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+
+	"fingerproof/corpus"
+	"fingerproof/pipeline"
+	"fingerproof/reports/folder"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+)
+
+// fixesFolder is where the edits of fixes made in place are kept.
+const fixesFolder = "fixes"
+
+// repairOptions say whether and where safe fixes are made.
+type repairOptions struct {
+	fix     bool
+	inPlace bool
+	out     string
+}
+
+func (o *repairOptions) add(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.BoolVar(&o.fix, "fix", false, "put right what is safe: side, order and looks of digits; with --out or --in-place")
+	f.StringVar(&o.out, "out", "", "with --fix: folder for the fixed scores and the edits that take them back")
+	f.BoolVar(&o.inPlace, "in-place", false, "with --fix: change the scores themselves, and keep the edits in fixes/")
+}
+
+// fixer makes safe fixes, piece by piece. nil makes none.
+type fixer struct {
+	env        *environment
+	collection *corpus.Collection
+	dir        *folder.Folder // nil: in place
+	fixes      int
+	scores     int
+}
+
+// open checks the options, before any work is done.
+func (o *repairOptions) open(env *environment, c *corpus.Collection) (*fixer, error) {
+	if !o.fix {
+		if o.inPlace || o.out != "" {
+			return nil, fmt.Errorf("--out and --in-place say where --fix writes\nhint: add --fix, or leave them out")
+		}
+		return nil, nil
+	}
+	if o.inPlace == (o.out != "") {
+		return nil, fmt.Errorf("--fix wants to know where to write\nhint: either --out DIR for copies, or --in-place")
+	}
+	f := &fixer{env: env, collection: c}
+	if o.inPlace {
+		return f, nil
+	}
+	var err error
+	f.dir, err = folder.Open(o.out)
+	return f, err
+}
+
+// each gives what is done with a piece, nil for nothing.
+func (f *fixer) each() func(*pipeline.Way, error) error {
+	if f == nil {
+		return nil
+	}
+	return func(w *pipeline.Way, failed error) error {
+		if failed != nil {
+			return nil
+		}
+		return f.fix(w)
+	}
+}
+
+// fix fixes a score and works it out again, so that reports say what is left.
+func (f *fixer) fix(w *pipeline.Way) error {
+	fixed, err := pipeline.Fix(w)
+	if err != nil || fixed == nil {
+		return err
+	}
+	record, err := json.MarshalIndent(fixed.Record, "", " ")
+	if err != nil {
+		return fmt.Errorf("writing the edits of %s: %w", w.Piece.ID, err)
+	}
+	if err := f.put(w, fixed.Data, append(record, '\n')); err != nil {
+		return err
+	}
+	f.fixes += len(fixed.Done)
+	f.scores++
+	again := &pipeline.Way{Piece: w.Piece, Data: fixed.Data, Policy: w.Policy, Weights: w.Weights, Decisions: w.Decisions, Today: w.Today, Press: w.Press, Setting: w.Setting}
+	if err := pipeline.RunPiece(again); err != nil {
+		return fmt.Errorf("reading what was fixed: %w", err)
+	}
+	*w = *again
+	return nil
+}
+
+// put writes a fixed score and its record, the record first: a score that has
+// changed can always be taken back.
+func (f *fixer) put(w *pipeline.Way, data, record []byte) error {
+	name := path.Base(w.Piece.Score)
+	if f.dir != nil {
+		if err := f.dir.Write("edits/"+name+".json", record); err != nil {
+			return err
+		}
+		return f.dir.Write("edition/"+name, data)
+	}
+	dir := filepath.Join(f.collection.Root, fixesFolder)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("making the folder of fixes: %w", err)
+	}
+	at, err := freeName(dir, name)
+	if err != nil {
+		return err
+	}
+	if err := renameio.WriteFile(at, record, 0o644); err != nil {
+		return fmt.Errorf("writing the edits of %s: %w", w.Piece.ID, err)
+	}
+	if err := renameio.WriteFile(f.collection.Path(w.Piece.Score), data, 0o644); err != nil {
+		return fmt.Errorf("writing the fixed score: %w", err)
+	}
+	fmt.Fprintf(f.env.Stderr, "fixed %s; its edits are in %s\n", w.Piece.Score, at)
+	return nil
+}
+
+// freeName is the first of NAME.json, NAME.2.json, … that is not there yet:
+// fixes made one after the other are taken back from the last to the first.
+func freeName(dir, name string) (string, error) {
+	for i := 1; ; i++ {
+		at := filepath.Join(dir, name+".json")
+		if i > 1 {
+			at = filepath.Join(dir, fmt.Sprintf("%s.%d.json", name, i))
+		}
+		if _, err := os.Lstat(at); errors.Is(err, fs.ErrNotExist) {
+			return at, nil
+		} else if err != nil {
+			return "", fmt.Errorf("looking for earlier fixes: %w", err)
+		}
+	}
+}
+
+// close ends the work and says what was fixed.
+func (f *fixer) close() (string, error) {
+	if f == nil {
+		return "", nil
+	}
+	if f.dir != nil {
+		if err := f.dir.Finish(); err != nil {
+			return "", err
+		}
+	}
+	return fmt.Sprintf("; fixed %d findings in %d scores", f.fixes, f.scores), nil
+}

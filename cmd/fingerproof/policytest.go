@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"fingerproof/corpus/strictyaml"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/trial"
+	"fingerproof/policies"
+
+	"github.com/spf13/cobra"
+)
+
+func newPolicyTest(env *environment) *cobra.Command {
+	var policy string
+	cmd := &cobra.Command{
+		Use:   "test [FILE]...",
+		Short: "Run the tests that a policy carries: small passages with what is expected of them",
+		Long: `test takes small passages through the whole way of a piece and compares digits, what is
+printed, how it looks, and findings with what is expected. Without FILE it runs the tests
+of the shipped styles.
+
+` + trial.Example + exitStatusHelp,
+		Example: "  fingerproof policy test\n  fingerproof policy test house/tests.yaml --policy house/policy.yaml",
+		RunE: func(_ *cobra.Command, args []string) error {
+			failed, ran, weights := 0, 0, pipeline.ShippedWeights()
+			try := func(file string, data []byte) error {
+				tests, style, err := trial.Parse(file, data)
+				if err != nil {
+					return err
+				}
+				p, err := policyUnderTest(policy, style, file)
+				if err != nil {
+					return err
+				}
+				for i := range tests {
+					o := trial.Run(&tests[i], p, weights)
+					ran++
+					if len(o.Faults) > 0 {
+						failed++
+					}
+					for _, f := range o.Faults {
+						fmt.Fprintf(env.Stdout, "%s: %s\n", tests[i].Place(), f)
+					}
+				}
+				return nil
+			}
+			for _, file := range args {
+				data, err := strictyaml.ReadFile(file)
+				if err != nil {
+					return fmt.Errorf("reading the tests: %w", err)
+				}
+				if err := try(file, data); err != nil {
+					return err
+				}
+			}
+			if len(args) == 0 {
+				for _, style := range policies.Shipped() {
+					if data := policies.Trials(style); data != nil {
+						if err := try(style+" (shipped)", data); err != nil {
+							return err
+						}
+					}
+				}
+			}
+			fmt.Fprintf(env.Stderr, "%d tests, %d failed\n", ran, failed)
+			if failed > 0 {
+				return exitWith(exitFindings)
+			}
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&policy, "policy", "", "the policy under test, in place of the one that the file names")
+	return cmd
+}
+
+// policyUnderTest is the one asked for, else the one the tests name (a file
+// by its path from theirs), else the one that holds where they lie.
+func policyUnderTest(asked, named, file string) (*policies.Policy, error) {
+	switch {
+	case asked != "":
+		return policies.Open(asked, ".")
+	case named != "":
+		return policies.Open(named, filepath.Dir(file))
+	}
+	path, found, err := policies.Find(filepath.Dir(file))
+	if err != nil || !found {
+		return policies.Default(), err
+	}
+	return policies.Load(path)
+}

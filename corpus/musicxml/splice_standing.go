@@ -1,0 +1,73 @@
+package musicxml
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+)
+
+// standing changes the looks, the side and the order of digits that stand at a
+// note. Each keeps its text; a new order puts whole elements into each other's
+// places, so that what stands between them stays.
+func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
+	now := make([]string, len(lay.fingers))
+	for i, at := range lay.fingers {
+		now[i] = s.text[at.start:at.end]
+	}
+	new := make([]string, len(now))
+	copy(new, now)
+	for _, r := range m.Restyles {
+		if r.Ordinal < 0 || r.Ordinal >= len(lay.fingers) {
+			return fmt.Errorf("note %d has no digit number %d", m.Note, r.Ordinal)
+		}
+		new[r.Ordinal] = s.restyled(lay.fingers[r.Ordinal], r)
+	}
+	if m.Order != nil {
+		if err := permutes(m.Order, len(lay.fingers)); err != nil {
+			return fmt.Errorf("note %d: %w", m.Note, err)
+		}
+		moved := make([]string, len(new))
+		for place, from := range m.Order {
+			moved[place] = new[from]
+		}
+		new = moved
+	}
+	for i, at := range lay.fingers {
+		if new[i] == now[i] {
+			continue
+		}
+		// Where only the tag changed, only the tag is edited.
+		open, rest := at.openEnd-at.start, s.text[at.openEnd:at.end]
+		if tail := len(new[i]) - len(rest); tail > 0 && new[i][tail:] == rest {
+			s.replace(span{start: at.start, end: at.start + open}, new[i][:tail])
+		} else {
+			s.replace(at, new[i])
+		}
+	}
+	return nil
+}
+
+// restyled is a fingering with other attributes in its open tag and nothing
+// else changed.
+func (s *splicer) restyled(at span, r score.Restyle) string {
+	tag := s.text[at.start:at.openEnd]
+	for _, a := range styleAttributes(r.Style, r.Placement, true) {
+		tag = withAttribute(tag, a)
+	}
+	return tag + s.text[at.openEnd:at.end]
+}
+
+// permutes refuses an order that does not name each of n digits once.
+func permutes(order []int, n int) error {
+	seen := make([]bool, n)
+	for _, k := range order {
+		if k < 0 || k >= n || seen[k] {
+			return fmt.Errorf("%v is no order of %d digits", order, n)
+		}
+		seen[k] = true
+	}
+	if len(order) != n {
+		return fmt.Errorf("%v is no order of %d digits", order, n)
+	}
+	return nil
+}

@@ -1,0 +1,69 @@
+package pipeline
+
+import (
+	"strings"
+	"testing"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/policies"
+	"fingerproof/rules/lint"
+
+	"github.com/stretchr/testify/require"
+)
+
+const wrongOrder = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">
+<measure number="1"><attributes><divisions>1</divisions></attributes>
+<note><pitch><step>C</step><octave>4</octave></pitch><duration>4</duration><voice>1</voice><notations><technical>
+  <fingering placement="below">3</fingering><!-- kept --><fingering substitution="yes">1</fingering>
+</technical></notations></note></measure></part></score-partwise>
+`
+
+func fixWay(t *testing.T, edits ...[]score.Mark) *Way {
+	w := &Way{Piece: &corpus.Piece{ID: "x", Score: "x.musicxml", Scoring: corpus.TwoHands}, Data: []byte(wrongOrder), Policy: policies.Default(), Weights: ShippedWeights()}
+	require.NoError(t, RunPiece(w))
+	w.Settled = &Settled{}
+	for _, e := range edits {
+		w.Settled.Findings = append(w.Settled.Findings, lint.Finding{Rule: "some-rule", Edit: e})
+	}
+	return w
+}
+
+func TestFixMovesAndReordersAndIsTakenBackByteForByte(t *testing.T) {
+	w := fixWay(t,
+		[]score.Mark{{Note: 0, Restyles: []score.Restyle{{Ordinal: 0, Placement: score.Above}}}},
+		[]score.Mark{{Note: 0, Order: []int{1, 0}}},
+		nil)
+	fixed, err := Fix(w)
+	require.NoError(t, err)
+	require.Len(t, fixed.Done, 2)
+	want := strings.Replace(wrongOrder, `<fingering placement="below">3</fingering><!-- kept --><fingering substitution="yes">1</fingering>`,
+		`<fingering substitution="yes">1</fingering><!-- kept --><fingering placement="above">3</fingering>`, 1)
+	require.Equal(t, want, string(fixed.Data))
+	back, err := source.TakeBack(fixed.Data, fixed.Record, source.DefaultLimits())
+	require.NoError(t, err)
+	require.Equal(t, wrongOrder, string(back))
+}
+
+func TestFixLeavesAloneWhatIsNotSafe(t *testing.T) {
+	for name, edit := range map[string][]score.Mark{
+		"adds a digit": {{Note: 0, Digits: []score.MarkDigit{{Text: "2"}}}},
+		"adds a sign":  {{Note: 0, Directions: []score.MarkDirection{{Text: "m.s."}}}},
+		"in words":     nil,
+	} {
+		fixed, err := Fix(fixWay(t, edit))
+		require.NoError(t, err, name)
+		require.Nil(t, fixed, name)
+	}
+	_, err := Fix(fixWay(t, []score.Mark{{Note: 0, Order: []int{1, 1}}}))
+	require.ErrorContains(t, err, "is no order of 2 digits")
+
+	// Two that ask for different things: the first counts, the other is left to people.
+	fixed, err := Fix(fixWay(t,
+		[]score.Mark{{Note: 0, Restyles: []score.Restyle{{Ordinal: 0, Placement: score.Above}}}},
+		[]score.Mark{{Note: 0, Restyles: []score.Restyle{{Ordinal: 0, Placement: score.Below}}}}))
+	require.NoError(t, err)
+	require.Len(t, fixed.Done, 1)
+	require.Contains(t, string(fixed.Data), `placement="above">3<`)
+}

@@ -1,0 +1,61 @@
+package pipeline
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+
+	"fingerproof/corpus"
+	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/lint/all"
+)
+
+// stale says why earlier results may not stand for the piece as it is now, in
+// words; "" where working it out again would give the same findings.
+func stale(w *Way, r *state.Result) string {
+	switch {
+	case r == nil:
+		return "there are none"
+	case r.Inputs.Score != Sum(w.Data):
+		return "the score has changed"
+	case r.Inputs.Policy != w.Policy.Sum():
+		return "the policy is another one"
+	case r.Inputs.Decisions != decide.Sum(w.Decisions):
+		return "the decisions have changed"
+	case r.Inputs.Weights != w.Weights.Sum:
+		return "the weights are others"
+	case r.Inputs.Engine != EngineVersion:
+		return "they were made by another version"
+	case r.Inputs.Setting != w.Setting:
+		return "the manifest says other things of the piece, a witness has changed, or the rules of lint are others"
+	case r.Summary.Press != w.Press:
+		return "they were made for press"
+	}
+	for _, d := range w.Decisions {
+		if d.Until != "" {
+			return "a finding is let stand for a time only"
+		}
+	}
+	return ""
+}
+
+// SettingSum is the SHA-256 of what else a piece's results stand on: what the
+// manifest says of it, its witnesses' files as they are, and the rules of lint
+// as they are documented.
+func SettingSum(p *corpus.Piece, witnesses [][]byte) (string, error) {
+	setting := *p
+	setting.Policy, setting.Fault = "", nil // the policy has a sum of its own
+	h := sha256.New()
+	if err := json.NewEncoder(h).Encode(setting); err != nil {
+		return "", fmt.Errorf("summing the setting of %s: %w", p.ID, err)
+	}
+	for _, data := range witnesses {
+		fmt.Fprintln(h, Sum(data))
+	}
+	for _, r := range all.Rules() {
+		fmt.Fprintf(h, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity, r.Since)
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}

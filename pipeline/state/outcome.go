@@ -1,0 +1,74 @@
+package state
+
+import "fmt"
+
+// Outcome is what lint says of one piece, as reports take it.
+type Outcome struct {
+	Piece    string
+	File     string // the score as the report names it, with slashes
+	Problem  string // why the piece could not be worked on; the rest is empty then
+	Findings []Finding
+	Stets    []Stet
+}
+
+// Total sums outcomes: findings by severity, stets apart, failed pieces.
+type Total struct {
+	Pieces int
+	Counts Counts
+	Stets  int
+	Failed int
+}
+
+// TotalOf sums outcomes.
+func TotalOf(outcomes []Outcome) Total {
+	t := Total{Pieces: len(outcomes)}
+	for i := range outcomes {
+		o := &outcomes[i]
+		t.Counts.Add(CountsOf(o.Findings))
+		t.Stets += len(o.Stets)
+		if o.Problem != "" {
+			t.Failed++
+		}
+	}
+	return t
+}
+
+// CountsOf counts findings by severity.
+func CountsOf(findings []Finding) Counts {
+	var c Counts
+	for _, f := range findings {
+		switch f.Severity {
+		case "error":
+			c.Error++
+		case "warning":
+			c.Warning++
+		default:
+			c.Note++
+		}
+	}
+	return c
+}
+
+// Add adds other counts.
+func (c *Counts) Add(other Counts) {
+	c.Error += other.Error
+	c.Warning += other.Warning
+	c.Note += other.Note
+}
+
+// String says it in words: "2 errors, 1 warning; 3 let stand".
+func (t Total) String() string {
+	if t.Stets == 0 {
+		return t.Counts.String()
+	}
+	return fmt.Sprintf("%s; %d let stand", t.Counts, t.Stets)
+}
+
+// Words says why a finding was let stand, by whom, when and until when.
+func (s Stet) Words() string {
+	until := ""
+	if s.Until != "" {
+		until = ", until " + s.Until
+	}
+	return fmt.Sprintf("%s (%s, %s%s)", oneLine(s.Why), s.By, s.When, until)
+}

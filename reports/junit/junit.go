@@ -1,0 +1,145 @@
+// Package junit writes findings as a JUnit test report, which most CI systems
+// show: a suite for each piece, a case for each rule.
+package junit
+
+import (
+	"encoding/xml"
+	"fmt"
+	"io"
+	"strings"
+
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/lint"
+)
+
+// Input is everything the report is made of.
+type Input struct {
+	Rules    []*lint.Rule
+	Outcomes []state.Outcome
+	// Fails says whether a finding makes its case fail; milder ones are told in the case's output.
+	Fails func(piece string, f *state.Finding) bool
+}
+
+type suites struct {
+	XMLName  xml.Name `xml:"testsuites"`
+	Name     string   `xml:"name,attr"`
+	Tests    int      `xml:"tests,attr"`
+	Failures int      `xml:"failures,attr"`
+	Errors   int      `xml:"errors,attr"`
+	Skipped  int      `xml:"skipped,attr"`
+	Suites   []suite  `xml:"testsuite"`
+}
+
+type suite struct {
+	Name     string  `xml:"name,attr"`
+	Tests    int     `xml:"tests,attr"`
+	Failures int     `xml:"failures,attr"`
+	Errors   int     `xml:"errors,attr"`
+	Skipped  int     `xml:"skipped,attr"`
+	Cases    []check `xml:"testcase"`
+}
+
+type check struct {
+	Name    string   `xml:"name,attr"`
+	Class   string   `xml:"classname,attr"`
+	File    string   `xml:"file,attr,omitempty"`
+	Skipped *message `xml:"skipped"`
+	Error   *message `xml:"error"`
+	Failure *message `xml:"failure"`
+	Output  string   `xml:"system-out,omitempty"`
+}
+
+type message struct {
+	Message string `xml:"message,attr"`
+	Type    string `xml:"type,attr,omitempty"`
+	Body    string `xml:",chardata"`
+}
+
+// Write writes the report.
+func Write(out io.Writer, in Input) error {
+	all := suites{Name: "fingerproof"}
+	for i := range in.Outcomes {
+		s := suiteOf(in, &in.Outcomes[i])
+		all.Tests += s.Tests
+		all.Failures += s.Failures
+		all.Errors += s.Errors
+		all.Skipped += s.Skipped
+		all.Suites = append(all.Suites, s)
+	}
+	data, err := xml.MarshalIndent(all, "", "  ")
+	if err != nil {
+		return fmt.Errorf("writing findings as JUnit: %w", err)
+	}
+	_, err = fmt.Fprintf(out, "%s%s\n", xml.Header, data)
+	return err
+}
+
+func suiteOf(in Input, o *state.Outcome) suite {
+	s := suite{Name: o.Piece}
+	if o.Problem != "" {
+		s.Tests, s.Errors = 1, 1
+		s.Cases = []check{{Name: "read", Class: o.Piece, File: o.File, Error: &message{Message: strings.Join(strings.Fields(o.Problem), " "), Type: "error", Body: o.Problem}}}
+		return s
+	}
+	for _, r := range in.Rules {
+		c := caseOf(in, o, r)
+		s.Tests++
+		switch {
+		case c.Failure != nil:
+			s.Failures++
+		case c.Skipped != nil:
+			s.Skipped++
+		}
+		s.Cases = append(s.Cases, c)
+	}
+	return s
+}
+
+// caseOf is one rule in one piece: failed by findings that count, skipped
+// where all there is was let stand, passed otherwise.
+func caseOf(in Input, o *state.Outcome, r *lint.Rule) check {
+	c := check{Name: r.Name, Class: o.Piece, File: o.File}
+	var failing, milder, stets []string
+	worst := ""
+	for k := range o.Findings {
+		f := &o.Findings[k]
+		if f.Rule != r.Name {
+			continue
+		}
+		line := f.Severity + ": " + f.Advice()
+		if in.Fails(o.Piece, f) {
+			failing, worst = append(failing, line), f.Severity
+		} else {
+			milder = append(milder, line)
+		}
+	}
+	for k := range o.Stets {
+		if s := &o.Stets[k]; s.Finding.Rule == r.Name {
+			stets = append(stets, "let stand: "+s.Finding.Sentence()+"; "+s.Words())
+		}
+	}
+	switch {
+	case len(failing) > 0:
+		c.Failure = &message{Message: headline(r.Title, len(failing)), Type: worst, Body: lines(failing)}
+		c.Output = lines(append(milder, stets...))
+	case len(milder) > 0:
+		c.Output = lines(append(milder, stets...))
+	case len(stets) > 0:
+		c.Skipped = &message{Message: headline("let stand", len(stets)), Body: lines(stets)}
+	}
+	return c
+}
+
+func headline(title string, n int) string {
+	if n == 1 {
+		return title
+	}
+	return fmt.Sprintf("%s (%d places)", title, n)
+}
+
+func lines(l []string) string {
+	if len(l) == 0 {
+		return ""
+	}
+	return "\n" + strings.Join(l, "\n") + "\n"
+}

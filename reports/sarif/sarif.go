@@ -1,0 +1,147 @@
+// Package sarif writes findings in SARIF 2.1.0 (OASIS standard): every rule
+// with its help, one-line messages, fingerprints of the musical address,
+// findings let stand as suppressions, and how each stands to a baseline.
+package sarif
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"net/url"
+	"path"
+	"strings"
+
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/lint"
+)
+
+// FingerprintName is the name of the partial fingerprint; its number rises
+// when equal places may give another one.
+const FingerprintName = "musicalAddress/v1"
+
+const (
+	version = "2.1.0"
+	schema  = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+	root    = "%SRCROOT%"
+)
+
+// Input is everything the report is made of.
+type Input struct {
+	Version  string // of this program
+	Rules    []*lint.Rule
+	Outcomes []state.Outcome
+	Baseline *state.Baseline // nil: none
+}
+
+// Write writes the log, indented.
+func Write(out io.Writer, in Input) error {
+	e := json.NewEncoder(out)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(logOf(in)); err != nil {
+		return fmt.Errorf("writing findings as SARIF: %w", err)
+	}
+	return nil
+}
+
+func logOf(in Input) log {
+	r := run{
+		ColumnKind: "unicodeCodePoints",
+		Automation: automation{ID: "fingerproof/lint/"},
+		Bases:      map[string]location{root: {Description: &text{Text: "the folder from which the scores are named"}}},
+		Results:    []result{},
+	}
+	r.Tool.Driver = driver{Name: "fingerproof", Version: in.Version, Rules: []rule{}}
+	index := map[string]int{}
+	for i, l := range in.Rules {
+		index[l.Name] = i
+		r.Tool.Driver.Rules = append(r.Tool.Driver.Rules, ruleOf(l))
+	}
+	work := invocation{Successful: true}
+	for i := range in.Outcomes {
+		o := &in.Outcomes[i]
+		if o.Problem != "" {
+			work.Successful = false
+			work.Notifications = append(work.Notifications, notification{
+				Level: "error", Message: text{Text: oneLine(o.Piece + " could not be worked on: " + o.Problem)},
+				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
+			})
+		}
+		for k := range o.Findings {
+			r.Results = append(r.Results, resultOf(in, index, o, &o.Findings[k]))
+		}
+		for k := range o.Stets {
+			s := resultOf(in, index, o, &o.Stets[k].Finding)
+			s.Suppressions = []suppression{{Kind: "external", Status: "accepted", Justification: o.Stets[k].Words()}}
+			r.Results = append(r.Results, s)
+		}
+	}
+	if in.Baseline != nil {
+		for _, k := range in.Baseline.Absent(in.Outcomes) {
+			r.Results = append(r.Results, absent(index, k))
+		}
+	}
+	r.Invocations = []invocation{work}
+	return log{Version: version, Schema: schema, Runs: []run{r}}
+}
+
+func ruleOf(l *lint.Rule) rule {
+	return rule{
+		ID: l.Name, Short: text{Text: l.Title}, Full: text{Text: l.Checks},
+		Configuration: configuration{Level: l.Severity.String()},
+		Help: help{
+			Text:     fmt.Sprintf("What it checks: %s\n\nWhy it matters: %s\n\nBefore: %s\n\nAfter: %s\n", l.Checks, l.Why, l.Before, l.After),
+			Markdown: fmt.Sprintf("**What it checks.** %s\n\n**Why it matters.** %s\n\n**Before.** %s\n\n**After.** %s\n", plain(l.Checks), plain(l.Why), plain(l.Before), plain(l.After)),
+		},
+		Properties: ruleProperties{Since: l.Since, Tags: []string{"fingering"}},
+	}
+}
+
+func resultOf(in Input, index map[string]int, o *state.Outcome, f *state.Finding) result {
+	r := result{
+		RuleID: f.Rule, Level: f.Severity, Message: text{Text: f.Advice()},
+		Locations: []place{{
+			Physical: physical{Artifact: artifact(o.File)},
+			Logical:  []logical{{Name: "m. " + f.Measure, Full: o.Piece + ": " + f.Place()}},
+		}},
+		Fingerprints: map[string]string{FingerprintName: f.Fingerprint},
+		Properties:   &properties{Piece: o.Piece, Measure: f.Measure, Onset: f.Onset.String(), Fix: f.Fix, Fixable: f.Fixable},
+	}
+	// Lines of what is packed inside a file mean nothing to a viewer.
+	if f.Line > 0 && !strings.EqualFold(path.Ext(o.File), ".mxl") {
+		r.Locations[0].Physical.Region = &region{Line: f.Line, Column: f.Column}
+	}
+	if i, ok := index[f.Rule]; ok {
+		r.RuleIndex = &i
+	}
+	if in.Baseline != nil {
+		r.Baseline = in.Baseline.State(o.Piece, f)
+	}
+	return r
+}
+
+func absent(index map[string]int, k state.Known) result {
+	r := result{
+		RuleID: k.Rule, Level: k.Severity, Message: text{Text: oneLine(k.Message)}, Baseline: "absent",
+		Locations:    []place{{Physical: physical{Artifact: artifact(k.File)}}},
+		Fingerprints: map[string]string{FingerprintName: k.Fingerprint},
+		Properties:   &properties{Piece: k.Piece},
+	}
+	if i, ok := index[k.Rule]; ok {
+		r.RuleIndex = &i
+	}
+	return r
+}
+
+// artifact names a file by a relative reference, escaped as RFC 3986 asks.
+func artifact(file string) location {
+	u := url.URL{Path: file}
+	return location{URI: u.String(), Base: root}
+}
+
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// plain keeps Markdown from reading signs of its own into a text.
+func plain(s string) string {
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "]", `\]`).Replace(s)
+}

@@ -1,0 +1,146 @@
+// Package summary writes what a CI job shows when it is done: the findings of
+// a collection in a page of Markdown.
+package summary
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"fingerproof/pipeline/state"
+	"fingerproof/rules/lint"
+)
+
+// most is how many findings are listed; the counts above them are whole.
+const most = 50
+
+// Input is everything the report is made of.
+type Input struct {
+	Rules    []*lint.Rule
+	Outcomes []state.Outcome
+	Baseline *state.Baseline // nil: none
+}
+
+// Write writes the page.
+func Write(out io.Writer, in Input) error {
+	var b strings.Builder
+	t := state.TotalOf(in.Outcomes)
+	fmt.Fprintf(&b, "## Fingering: %s\n\n", t)
+	fmt.Fprintf(&b, "%s, of which %d failed.\n\n", plural(t.Pieces, "piece"), t.Failed)
+	if in.Baseline != nil {
+		fresh := 0
+		for i := range in.Outcomes {
+			for k := range in.Outcomes[i].Findings {
+				if in.Baseline.State(in.Outcomes[i].Piece, &in.Outcomes[i].Findings[k]) == "new" {
+					fresh++
+				}
+			}
+		}
+		fmt.Fprintf(&b, "Since the earlier report: %d new, %d gone.\n\n", fresh, len(in.Baseline.Absent(in.Outcomes)))
+	}
+	byPiece(&b, in.Outcomes)
+	byRule(&b, in)
+	worst(&b, in.Outcomes)
+	stets(&b, in.Outcomes)
+	_, err := io.WriteString(out, b.String())
+	return err
+}
+
+func byPiece(b *strings.Builder, outcomes []state.Outcome) {
+	b.WriteString("| Piece | Errors | Warnings | Notes | Let stand |\n|---|--:|--:|--:|--:|\n")
+	for i := range outcomes {
+		o := &outcomes[i]
+		if o.Problem != "" {
+			fmt.Fprintf(b, "| %s | failed | | | |\n", cell(o.Piece))
+			continue
+		}
+		c := state.CountsOf(o.Findings)
+		fmt.Fprintf(b, "| %s | %d | %d | %d | %d |\n", cell(o.Piece), c.Error, c.Warning, c.Note, len(o.Stets))
+	}
+	b.WriteString("\n")
+	for i := range outcomes {
+		if o := &outcomes[i]; o.Problem != "" {
+			fmt.Fprintf(b, "- %s could not be worked on: %s\n", cell(o.Piece), cell(o.Problem))
+		}
+	}
+}
+
+func byRule(b *strings.Builder, in Input) {
+	found, let := map[string]int{}, map[string]int{}
+	for i := range in.Outcomes {
+		for _, f := range in.Outcomes[i].Findings {
+			found[f.Rule]++
+		}
+		for _, s := range in.Outcomes[i].Stets {
+			let[s.Finding.Rule]++
+		}
+	}
+	if len(found)+len(let) == 0 {
+		return
+	}
+	b.WriteString("\n| Rule | | Findings | Let stand |\n|---|---|--:|--:|\n")
+	for _, r := range in.Rules {
+		if found[r.Name]+let[r.Name] > 0 {
+			fmt.Fprintf(b, "| %s | %s | %d | %d |\n", r.Name, cell(r.Title), found[r.Name], let[r.Name])
+		}
+	}
+}
+
+// worst lists the findings, the severest first, else in the collection's order.
+func worst(b *strings.Builder, outcomes []state.Outcome) {
+	type entry struct {
+		piece string
+		f     *state.Finding
+		rank  lint.Severity
+	}
+	var list []entry
+	for i := range outcomes {
+		for k := range outcomes[i].Findings {
+			f := &outcomes[i].Findings[k]
+			rank, _ := lint.ParseSeverity(f.Severity)
+			list = append(list, entry{outcomes[i].Piece, f, rank})
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	slices.SortStableFunc(list, func(a, b entry) int { return -cmp.Compare(a.rank, b.rank) })
+	b.WriteString("\n### Findings, the severest first\n\n")
+	for i, e := range list {
+		if i == most {
+			fmt.Fprintf(b, "- and %d more\n", len(list)-most)
+			break
+		}
+		fmt.Fprintf(b, "- **%s** %s, %s\n", e.f.Severity, cell(e.piece), cell(e.f.Advice()))
+	}
+}
+
+func stets(b *strings.Builder, outcomes []state.Outcome) {
+	first := true
+	for i := range outcomes {
+		for k := range outcomes[i].Stets {
+			if first {
+				b.WriteString("\n### Let stand\n\n")
+				first = false
+			}
+			s := &outcomes[i].Stets[k]
+			fmt.Fprintf(b, "- %s, %s: %s\n", cell(outcomes[i].Piece), cell(s.Finding.Sentence()), cell(s.Words()))
+		}
+	}
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// cell keeps Markdown and HTML from reading signs of theirs into a text, and
+// a text in one line.
+func cell(s string) string {
+	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "&", "&amp;", "[", `\[`, "]", `\]`, "#", `\#`).
+		Replace(strings.Join(strings.Fields(s), " "))
+}
