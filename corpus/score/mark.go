@@ -65,6 +65,23 @@ const (
 
 // Direct adds a direction at a note.
 func (m *Marking) Direct(note int, d MarkDirection) {
+	k := m.place(note)
+	m.Marks[k].Directions = append(m.Marks[k].Directions, d)
+}
+
+// Digit adds a digit at a note, unless an alternative is offered there already.
+func (m *Marking) Digit(note int, d MarkDigit) {
+	k := m.place(note)
+	for _, has := range m.Marks[k].Digits {
+		if has.Alternate && d.Alternate {
+			return
+		}
+	}
+	m.Marks[k].Digits = append(m.Marks[k].Digits, d)
+}
+
+// place finds the mark of a note, or makes one.
+func (m *Marking) place(note int) int {
 	k := 0
 	for k < len(m.Marks) && m.Marks[k].Note < note {
 		k++
@@ -72,5 +89,5 @@ func (m *Marking) Direct(note int, d MarkDirection) {
 	if k == len(m.Marks) || m.Marks[k].Note != note {
 		m.Marks = append(m.Marks[:k], append([]Mark{{Note: note}}, m.Marks[k:]...)...)
 	}
-	m.Marks[k].Directions = append(m.Marks[k].Directions, d)
+	return k
 }

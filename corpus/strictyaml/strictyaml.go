@@ -163,7 +163,7 @@ func (r *Reader) Unknown(key *yaml.Node, known []string) {
 	hint := "known here: " + strings.Join(known, ", ")
 	if near := Nearest(key.Value, known); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", near)
-	} else if len(known) > 24 {
+	} else if len(known) > 30 {
 		hint = "`fingerproof policy schema` lists every key"
 	}
 	r.Fault(key, "unknown key "+Quote(key.Value), hint)

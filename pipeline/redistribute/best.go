@@ -49,7 +49,12 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 			return r, false
 		}
 	}
-	if now.out[o] > 0 && now.out[o] >= was.out[o] && f.movedOut(&now, o, moved) || now.drops[o] > was.drops[o] {
+	for id := range moved {
+		if now.outAt[f.where[id]] { // no half measures: where notes change hands, both hands reach
+			return r, false
+		}
+	}
+	if now.drops[o] > was.drops[o] {
 		return r, false
 	}
 	ended := 0
@@ -103,18 +108,6 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 	sortTogether(r.Around, r.AroundFingers)
 	r.Why = f.why(t, was, &now, moved, costs)
 	return r, len(r.Notes) > 0
-}
-
-// movedOut says that a note that changed hands is out of the reach of its new hand.
-func (f *finder) movedOut(w *way, h int, moved map[int]bool) bool {
-	return slices.ContainsFunc(w.notes[h], func(n fingering.Note) bool {
-		for i := range w.result[h].Notes {
-			if w.result[h].Notes[i].ID == n.ID {
-				return moved[n.ID] && w.result[h].Notes[i].OutOfReach != ""
-			}
-		}
-		return false
-	})
 }
 
 func sortTogether(notes []int, fingers []fingering.Finger) {
@@ -188,6 +181,9 @@ func (f *finder) flickers(t trouble, moved map[int]bool) bool {
 	ids := f.inOrder(moved)
 	if len(ids) == 0 {
 		return true
+	}
+	if t.reason == Rhythm { // a voice goes over whole
+		return false
 	}
 	first, last := f.where[ids[0]], f.where[ids[len(ids)-1]]
 	inside, single := 0, false

@@ -120,14 +120,15 @@ type way struct {
 	lost   int // troubles left, in milli-nats
 	reach  int // the least reach of a grip in what may change
 	out    [2]int
-	pedal  [2]int // keys of a line that have to be let go
-	drops  [2]int // … of any
+	outAt  map[int]bool // moments at which a hand is beyond its limit
+	pedal  [2]int       // keys of a line that have to be let go
+	drops  [2]int       // … of any
 	leaps  [2]int
 }
 
 // finger fingers both hands from moment a to b with the moved notes changed over.
 func (f *finder) finger(a, b int, moved map[int]bool) way {
-	var w way
+	w := way{outAt: map[int]bool{}}
 	lo, hi := max(a-around, 0), min(b+around, len(f.moments)-1)
 	w.reach = 10000
 	for h := range 2 {
@@ -158,6 +159,7 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 			w.reach = min(w.reach, n.Reach)
 			if n.OutOfReach != "" {
 				w.out[h]++
+				w.outAt[m] = true
 				if n.OutOfReach == engine.TooManyKeys {
 					w.lost += noFinger
 				}

@@ -62,6 +62,9 @@ func AssignHands(s *score.Score, scoring Scoring) (*Hands, error) {
 			}
 		}
 	}
+	if scoring.Kind != "left hand alone" && scoring.Kind != "right hand alone" {
+		byPosition(s, h, players, func(i int) bool { return signs.at(s, i, home, crossed) != score.NoHand })
+	}
 	return h, nil
 }
 

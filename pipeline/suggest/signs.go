@@ -14,7 +14,7 @@ type signPlace struct{ part, staff, measure int }
 func handSigns(s *score.Score) signs {
 	out := signs{}
 	for _, d := range s.Directions {
-		if d.Kind == score.HandSign {
+		if d.Kind == score.HandSign && !s.Offered(&d) {
 			at := signPlace{d.Part, max(d.Staff, 1), d.Measure}
 			out[at] = append(out[at], d)
 		}
