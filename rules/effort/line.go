@@ -233,6 +233,8 @@ func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
 // (FACTS §4.6).
 func (m *Model) octavePrice(g int) int64 {
 	switch {
+	case g == 3 && m.p.profile.Span < hand.TenthHand.Span:
+		return 6000
 	case g == 3:
 		return 1500
 	case g == 4 && m.p.profile.Span < hand.NinthHand.Span:
