@@ -16,7 +16,7 @@ import (
 )
 
 func handsCommand() *cobra.Command {
-	var dir string
+	var dir, stray string
 	var rounds int
 	var list, fitted bool
 	c := &cobra.Command{
@@ -32,10 +32,14 @@ EXIT STATUS
   2  the work could not be done`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if stray != "" {
+				return measureStray(cmd.OutOrStdout(), stray)
+			}
 			return measureHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), rounds, list, fitted)
 		},
 	}
 	c.Flags().StringVar(&dir, "shared", sharedFolder(), "folder of shared material")
+	c.Flags().StringVar(&stray, "stray", "", "instead, count the notes of a folder that the hand of the other staff plays, by sign or position")
 	c.Flags().IntVar(&rounds, "rounds", 3, "rounds of fitting")
 	c.Flags().BoolVar(&list, "list", false, "list every piece")
 	c.Flags().BoolVar(&fitted, "fit", false, "print the weights fitted on everything")
