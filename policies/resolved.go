@@ -1,6 +1,9 @@
 package policies
 
-import "maps"
+import (
+	"fmt"
+	"maps"
+)
 
 // Values gives the resolved policy, key by key.
 func (p *Policy) Values() map[string]string {
@@ -56,4 +59,17 @@ func Differing(a, b *Policy) []string {
 		}
 	}
 	return out
+}
+
+// Setting gives the policy with some keys at other values, in their written
+// form: for measurements that turn one thing at a time.
+func (p *Policy) Setting(values map[string]string) (*Policy, error) {
+	out := &Policy{File: p.File, values: maps.Clone(p.values)}
+	for path, text := range values {
+		if _, set := out.values[path]; !set {
+			return nil, fmt.Errorf("there is no key %q", path)
+		}
+		out.values[path] = Value{text, "asked for"}
+	}
+	return out, nil
 }
