@@ -42,36 +42,38 @@ type Way struct {
 	Stale string
 
 	// Worked out, in this order.
-	Document        *source.Document
-	Base            *source.Document // the text that marks are put into: of an edition, the text it was made from
-	Kept            *Kept            // what an edition brings along; nil for other scores
-	Witnesses       []attribute.Witness
-	Sources         *attribute.Sources
-	Credits         []attribute.Credit // whose each added digit is, by note
-	Score           *score.Score
-	Layout          *musicxml.Layout
-	Whose           [][]score.Responsibility
-	Decided         *decide.Plan
-	Bound           []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
-	Profile         hand.Profile
-	Hands           *suggest.Hands
-	Together        [][]int // for each struck piano note what its hand strikes with it (struckTogether)
-	Tempo           *suggest.Tempo
-	Returns         []parallel.Return // passages that return (rules/parallel)
-	Leading         []bool            // notes that carry the line, by a mark or the editor's word
-	Apart           []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
-	Suggestion      *suggest.Suggestion
-	Redistributions []fingering.Redistribution // notes offered to the other hand, and those decided, in order of their first note
-	InTrouble       redistribute.Found         // how many windows were in trouble, and resolved
-	Beside          []int                      // fingers offered beside the composer's digits, by note; nil: none
-	Print           []bool                     // digits to be added
-	Open            []int                      // notes whose digit the house style prints and nobody has settled
-	Edits           []source.Edit
-	EditionData     []byte
-	Record          *source.Record
-	Findings        []lint.Finding
-	Settled         *Settled // findings after the editors' word
-	Result          *state.Result
+	Document    *source.Document
+	Base        *source.Document // the text that marks are put into: of an edition, the text it was made from
+	Kept        *Kept            // what an edition brings along; nil for other scores
+	Witnesses   []attribute.Witness
+	Sources     *attribute.Sources
+	Credits     []attribute.Credit // whose each added digit is, by note
+	Score       *score.Score
+	Layout      *musicxml.Layout
+	Whose       [][]score.Responsibility
+	Decided     *decide.Plan
+	Bound       []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
+	Profile     hand.Profile
+	Hands       *suggest.Hands
+	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
+	Tempo       *suggest.Tempo
+	Returns     []parallel.Return // passages that return (rules/parallel)
+	Leading     []bool            // notes that carry the line, by a mark or the editor's word
+	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
+	Suggestion  *suggest.Suggestion
+	Beside      []int  // fingers offered beside the composer's digits, by note; nil: none
+	Print       []bool // digits to be added
+	Open        []int  // notes whose digit the house style prints and nobody has settled
+	Edits       []source.Edit
+	EditionData []byte
+	Record      *source.Record
+	Findings    []lint.Finding
+	Settled     *Settled // findings after the editors' word
+	Result      *state.Result
+
+	// Notes offered to the other hand and those decided, in order of their first note; how many windows were in trouble.
+	Redistributions []fingering.Redistribution
+	InTrouble       redistribute.Found
 }
 
 // Weights is the table a run prices fingerings with, and its SHA-256.
