@@ -16,7 +16,7 @@ import (
 )
 
 func handsCommand() *cobra.Command {
-	var dir string
+	var dir, stray string
 	var rounds int
 	var list, fitted bool
 	c := &cobra.Command{
@@ -25,18 +25,22 @@ func handsCommand() *cobra.Command {
 		Long: `hands takes the pieces of the fingered material that use both hands and have no note on the other hand's staff, forgets who plays
 what, and tells the hands again from onset, duration and pitch: split at middle C, split by the nearest running position of a hand, and by the
 search over both hands, with the shipped weights and with weights fitted on the other folds (works never divided). Every note element
-counts, notes tied on and grace notes among them.
+but grace notes counts, notes tied on among them.
 
 EXIT STATUS
   0  measured
   2  the work could not be done`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if stray != "" {
+				return measureStray(cmd.OutOrStdout(), stray)
+			}
 			return measureHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), rounds, list, fitted)
 		},
 	}
 	c.Flags().StringVar(&dir, "shared", sharedFolder(), "folder of shared material")
-	c.Flags().IntVar(&rounds, "rounds", 3, "rounds of fitting")
+	c.Flags().StringVar(&stray, "stray", "", "instead, count the notes of a folder that the hand of the other staff plays, by sign or position")
+	c.Flags().IntVar(&rounds, "rounds", 3, "rounds of fitting; 0 leaves the fitted weights out")
 	c.Flags().BoolVar(&list, "list", false, "list every piece")
 	c.Flags().BoolVar(&fitted, "fit", false, "print the weights fitted on everything")
 	return c
@@ -109,6 +113,9 @@ func (p *handPiece) blind() []hands.Note {
 
 func (p *handPiece) right(got []score.Hand) (right, all int) {
 	for i, h := range got {
+		if p.notes[i].Grace > 0 {
+			continue
+		}
 		all += p.count[i]
 		if h == p.notes[i].Hand {
 			right += p.count[i]
@@ -173,6 +180,9 @@ func measureHands(out io.Writer, dir string, rounds int, list, fitted bool) erro
 		}
 	}
 	fmt.Fprintf(out, "%d pieces, %d notes\n", len(pieces), sum[0][1])
+	if rounds == 0 {
+		names = names[:3]
+	}
 	for k, name := range names {
 		fmt.Fprintf(out, "%-36s %s\n", name, share(sum[k]))
 	}

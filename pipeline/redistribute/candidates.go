@@ -1,6 +1,9 @@
 package redistribute
 
-import "slices"
+import (
+	"maps"
+	"slices"
+)
 
 // mostTaken is how many keys of one grip may go to the other hand.
 const mostTaken = 3
@@ -22,7 +25,9 @@ func (f *finder) candidates(t trouble) []map[int]bool {
 				set[tied] = true
 			}
 		}
-		out = append(out, set)
+		if !slices.ContainsFunc(out, func(o map[int]bool) bool { return maps.Equal(o, set) }) {
+			out = append(out, set)
+		}
 	}
 	for taken := 1; taken <= mostTaken; taken++ {
 		var all, chords, ends []int

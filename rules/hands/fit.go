@@ -80,4 +80,4 @@ func FitTable(examples []Example, rounds int) string {
 	return out
 }
 
-var names = [size]string{"leapFast", "leapSlow", "leapRest", "farLeap", "drift", "stretch", "wide", "beyond", "fingers", "register", "broken", "otherLength", "otherStep", "cutOff", "joined", "late", "alone", "idle", "gap", "innerGap", "crossed", "crossedAt", "over", "unlike", "idleStroke"}
+var names = [size]string{"leapFast", "leapSlow", "leapRest", "farLeap", "drift", "stretch", "wide", "beyond", "fingers", "register", "broken", "otherLength", "otherStep", "cutOff", "joined", "late", "alone", "idle", "gap", "innerGap", "crossed", "crossedAt", "over", "idleStroke"}

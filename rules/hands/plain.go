@@ -17,7 +17,7 @@ func AtMiddleC(notes []Note) []score.Hand {
 
 // Nearest gives every note to the hand whose running position is nearest: the
 // second plainest way. Positions begin at C3 and C5 and follow the keys of the
-// hand by a quarter of the way.
+// hand by a fifth of the way; grace notes move neither.
 func Nearest(notes []Note) []score.Hand {
 	out := make([]score.Hand, len(notes))
 	right, left := 72*16, 48*16
@@ -26,10 +26,14 @@ func Nearest(notes []Note) []score.Hand {
 			key := m.keys[k] * 16
 			if abs(key-left) <= abs(key-right) {
 				out[i] = score.Left
-				left += (key - left) / 4
+				if notes[i].Grace == 0 {
+					left += (key - left) / 5
+				}
 			} else {
 				out[i] = score.Right
-				right += (key - right) / 4
+				if notes[i].Grace == 0 {
+					right += (key - right) / 5
+				}
 			}
 		}
 	}

@@ -26,7 +26,6 @@ const (
 	crossed            // left hand above the right, sounding
 	crossedAt          // … how far
 	over               // … not sounding
-	unlike             // both hands strike, keys of both lengths in both
 	idleStroke         // the hand does not strike though a line of its own ends here
 	size
 )
@@ -42,7 +41,7 @@ func (w *weights) fitting() bool { return w[size] != 0 }
 var shipped = weights{
 	leapFast: 60, leapSlow: 40, leapRest: 25, farLeap: 60, drift: 20, stretch: 30, wide: 150, beyond: 800, fingers: 3000,
 	register: 20, broken: 300, otherLength: 300, otherStep: 200, cutOff: 100, joined: -300, late: 100, alone: 100, idle: 200,
-	gap: -40, innerGap: 40, crossed: 1500, crossedAt: 60, over: 60, unlike: 200, idleStroke: 300,
+	gap: -40, innerGap: 40, crossed: 1500, crossedAt: 60, over: 60, idleStroke: 300,
 }
 
 func abs(x int) int { return max(x, -x) }
