@@ -35,7 +35,11 @@ the present one, by piece and by key, most affected passages first. It writes no
   fingerproof check collection.yaml --policy other.yaml`,
 		Args: onePath("check"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			requests, err := parseRequests(reports, checkFormats, "json=check.json or text=-")
+			formats := checkFormats
+			if options.policy != "" {
+				formats = whatIfFormats
+			}
+			requests, err := parseRequests(reports, formats, "json=check.json or text=-")
 			if err != nil {
 				return err
 			}
@@ -63,7 +67,7 @@ the present one, by piece and by key, most affected passages first. It writes no
 		},
 	}
 	options.addInputs(cmd)
-	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text or json, PATH - for standard output; may be repeated (default text=-)")
+	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text or json (with --policy also page), PATH - for standard output; may be repeated (default text=-)")
 	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "check this piece only, by its id; may be repeated")
 	cmd.Flags().StringVar(&changed, "changed", "HEAD", "check only pieces whose files differ from the git revision REF")
 	cmd.Flags().Lookup("changed").NoOptDefVal = "HEAD"
@@ -71,6 +75,9 @@ the present one, by piece and by key, most affected passages first. It writes no
 }
 
 var checkFormats = []string{"text", "json"}
+
+// whatIfFormats are those of check --policy.
+var whatIfFormats = []string{"text", "json", "page"}
 
 func checkPassed(ctx context.Context, env *environment, job pipeline.Job, requests []request) error {
 	store := passed.In(job.Collection.Root)

@@ -10,6 +10,8 @@ import (
 	"sync"
 
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/check"
+	"fingerproof/pipeline/passed"
 	"fingerproof/reports/engrave"
 	"fingerproof/reports/page"
 )
@@ -22,6 +24,8 @@ type reviewer struct {
 	notation   string
 	press      *engrave.Press
 	workers    chan *engrave.Worker // those that rest; nil ones are started when first used
+
+	changes func(*pipeline.Way) []page.Change // against what was passed; nil where nothing was
 
 	mutex sync.Mutex
 	done  map[string]reviewed
@@ -71,6 +75,9 @@ func openPress(ctx context.Context, near ...string) (*engrave.Press, error) {
 func (r *reviewer) piece(ctx context.Context, w *pipeline.Way) error {
 	m := page.Of(w, r.collection)
 	m.Notation = r.notation
+	if r.changes != nil {
+		m.Changes = r.changes(w)
+	}
 	if r.press != nil || r.excerpts <= 0 {
 		worker := <-r.workers
 		defer func() { r.workers <- worker }()
@@ -120,4 +127,24 @@ func storeName(title, root string) string {
 		abs = root
 	}
 	return strings.TrimSpace(filepath.Base(abs))
+}
+
+// sincePassed compares pieces with what was passed for press, nil where
+// nothing was. What cannot be compared is told by check, not here.
+func sincePassed(root string) func(*pipeline.Way) []page.Change {
+	store := passed.In(root)
+	if !store.There() {
+		return nil
+	}
+	return func(w *pipeline.Way) []page.Change {
+		was, err := store.Read(w.Piece.ID)
+		if err != nil || was == nil || was.Press != w.Press {
+			return nil
+		}
+		var out []page.Change
+		for _, c := range check.Compare(w, was, store.Text(was)).Changes {
+			out = append(out, page.Change{What: strings.TrimSpace(string(c.Kind) + " " + c.Pitch), Measure: c.Measure, Index: c.Index, Old: c.Old, New: c.New, Cause: c.Cause})
+		}
+		return out
+	}
 }

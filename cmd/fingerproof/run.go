@@ -71,6 +71,7 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 	index := page.NewIndex(job.Collection)
 	review := newReviewer(cmd.Context(), env, storeName(job.Collection.Title, job.Collection.Root), excerpts, job.Workers)
 	defer review.close(cmd.Context())
+	review.changes = sincePassed(job.Collection.Root)
 	job.After = review.piece
 	t, err := workThrough(cmd.Context(), env, options, job, func(w *pipeline.Way, failed error) error {
 		if failed != nil {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -21,83 +20,17 @@ type sheetPassage struct {
 	notes    []int // struck notes, in the order of playing
 }
 
-const (
-	passageMeasures = 4  // so many at most, to be taken in at a glance
-	realDoubt       = 55 // percent of confidence
-)
-
-// sheetPassages gathers the measures of each hand in which something waits for
-// an editor: a real doubt that nobody has settled, or a finding. Neighbouring
-// measures are one passage.
+// sheetPassages lists the passages to judge under the numbers that they have on
+// the piece's page; redistributions and returns that are judged with an
+// earlier passage are not on the sheet.
 func sheetPassages(w *pipeline.Way) []sheetPassage {
-	type line struct {
-		part string
-		hand score.Hand
-	}
-	waits := map[line]map[int]bool{}
-	wait := func(n *state.Note) {
-		l := line{n.Part, n.Hand}
-		if waits[l] == nil {
-			waits[l] = map[int]bool{}
-		}
-		waits[l][n.MeasureIndex] = true
-	}
-	at := map[int]*state.Note{}
-	for i := range w.Result.Notes {
-		n := &w.Result.Notes[i]
-		at[n.N] = n
-		if n.Confidence != nil && *n.Confidence < realDoubt && !n.Tied {
-			wait(n)
-		}
-	}
-	for _, f := range w.Result.Findings {
-		if len(f.Notes) > 0 && at[f.Notes[0]] != nil {
-			wait(at[f.Notes[0]])
-		}
-	}
-	for _, d := range w.Result.Redistributions {
-		for _, n := range d.Notes {
-			if !d.Decided && at[n.N] != nil {
-				wait(at[n.N])
-			}
-		}
-	}
 	var out []sheetPassage
-	for l, measures := range waits { // sorted below
-		for m := 0; m < len(w.Score.Measures); m++ {
-			if !measures[m] {
-				continue
-			}
-			p := sheetPassage{hand: l.hand, part: l.part, from: m}
-			for m+1 < len(w.Score.Measures) && measures[m+1] && m+1-p.from < passageMeasures {
-				m++
-			}
-			p.to = m
-			for i := range w.Result.Notes {
-				if n := &w.Result.Notes[i]; n.Part == l.part && n.Hand == l.hand && !n.Tied && n.MeasureIndex >= p.from && n.MeasureIndex <= p.to {
-					p.notes = append(p.notes, n.N)
-				}
-			}
-			slices.SortStableFunc(p.notes, func(a, b int) int {
-				return cmp.Or(w.Score.At(a).Cmp(w.Score.At(b)), cmp.Compare(graceLast(at[a].Grace), graceLast(at[b].Grace)), cmp.Compare(at[a].Midi, at[b].Midi))
-			})
-			out = append(out, p)
+	for _, p := range pipeline.Passages(w.Result, w.Returns) {
+		if p.Redistribution < 0 && p.ReturnOf == 0 {
+			out = append(out, sheetPassage{number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes})
 		}
-	}
-	slices.SortFunc(out, func(a, b sheetPassage) int {
-		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.part, b.part), cmp.Compare(a.hand, b.hand))
-	})
-	for i := range out {
-		out[i].number = i + 1
 	}
 	return out
-}
-
-func graceLast(grace int) int {
-	if grace == 0 {
-		return 1 << 20
-	}
-	return grace
 }
 
 // writeSheet prints the sheet.
@@ -164,7 +97,7 @@ func sheetLines(b *strings.Builder, w *pipeline.Way, p sheetPassage, at map[int]
 	b.WriteString("\n")
 	for _, n := range p.notes {
 		e := at[n]
-		if e.Confidence == nil || *e.Confidence >= realDoubt || len(e.Alternatives) == 0 {
+		if e.Confidence == nil || *e.Confidence >= pipeline.RealDoubt || len(e.Alternatives) == 0 {
 			continue
 		}
 		note := &w.Score.Notes[n]

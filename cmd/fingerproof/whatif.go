@@ -10,6 +10,7 @@ import (
 	"fingerproof/pipeline/check"
 	"fingerproof/pipeline/passed"
 	"fingerproof/policies"
+	"fingerproof/reports/page"
 )
 
 // whatIf shows what another policy would do to the repertoire, against the
@@ -41,8 +42,16 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 	effect := check.EffectOf(pieces)
 	for _, r := range requests {
 		err := r.write(env, func(out io.Writer) error {
-			if r.format == "json" {
+			switch r.format {
+			case "json":
 				return writeJSON(out, effect)
+			case "page":
+				html, err := page.PolicyEffect(effectPage(effect), storeName(job.Collection.Title, job.Collection.Root), policy.Title())
+				if err != nil {
+					return err
+				}
+				_, err = out.Write(html)
+				return err
 			}
 			return effect.WriteText(out)
 		})
@@ -71,4 +80,20 @@ func stateOf(w *pipeline.Way, today string) *passed.State {
 		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data), Witnesses: pipeline.WitnessSums(w), Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),
 		Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}
+}
+
+// effectPage lays the effect out for its page.
+func effectPage(e *check.Effect) *page.Effect {
+	out := &page.Effect{Pieces: e.Pieces, Touched: e.Touched, Failed: e.Failed, Notes: e.Notes, Changes: e.Changes}
+	counts := func(list []check.Count) (to []page.Count) {
+		for _, c := range list {
+			to = append(to, page.Count(c))
+		}
+		return to
+	}
+	out.Kinds, out.Keys, out.ByPiece = counts(e.Kinds), counts(e.Keys), counts(e.ByPiece)
+	for _, p := range e.Passages {
+		out.Passages = append(out.Passages, page.PassageEffect{Piece: p.Piece, Hand: p.Hand, From: p.From, To: p.To, Count: p.Count, Keys: p.Keys})
+	}
+	return out
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -13,10 +14,12 @@ type list struct {
 }
 
 type table struct {
-	Title string
-	Heads []string
-	Rows  []listRow
-	Box   bool // each row has a box to tick
+	Title  string
+	First  string // head of the first column
+	Places bool   // rows have a place
+	Heads  []string
+	Rows   []listRow
+	Box    bool // each row has a box to tick
 }
 
 type listRow struct {
@@ -75,9 +78,12 @@ func (i *Index) list(m *Material, title string) {
 		}
 		i.concordance = append(i.concordance, listRow{title, fmt.Sprintf("%s#m%d", file, c.Measure), c.Place, []string{c.Pitch, strings.Join(parts, "; "), c.Here}})
 	}
-	for _, change := range r.Changes {
-		at := measure[change.N]
-		i.corrections = append(i.corrections, listRow{title, fmt.Sprintf("%s#m%d", file, at), m.span(at, at), []string{change.Message}})
+	for _, c := range m.Changes {
+		place, what := "whole piece", c.What
+		if c.Measure != "" {
+			place = "m. " + c.Measure
+		}
+		i.corrections = append(i.corrections, listRow{title, fmt.Sprintf("%s#m%d", file, c.Index), place, []string{what + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause}})
 	}
 }
 
@@ -87,12 +93,12 @@ func (i *Index) lists() []list {
 	}
 	return []list{
 		of("index.redistributions.html", "Redistributions", "Notes that the other hand could take. The text as written keeps its complete fingering beside each.",
-			"No redistribution is suggested or decided.", table{"", []string{"To the", "Notes", "Reason", "Gain", "State"}, i.handovers, false}),
+			"No redistribution is suggested or decided.", table{"", "Piece", true, []string{"To the", "Notes", "Reason", "Gain", "State"}, i.handovers, false}),
 		of("index.returns.html", "Returns and concordance", "Passages that come back, and whether they are fingered alike; then every digit of the composer or a witness that differs from what stands here.",
 			"No passage returns, and no source differs from what stands here.",
-			table{"Passages that return", []string{"Returns in", "How", "Notes", "Fingers"}, i.returns, false},
-			table{"Where sources differ", []string{"Note", "Sources", "Here"}, i.concordance, false}),
+			table{"Passages that return", "Piece", true, []string{"Returns in", "How", "Notes", "Fingers"}, i.returns, false},
+			table{"Where sources differ", "Piece", true, []string{"Note", "Sources", "Here"}, i.concordance, false}),
 		of("index.corrections.html", "Correction sheet", "What differs from the state last passed for press, piece by piece, to be ticked off in the proof.",
-			"Nothing differs from what was last passed, or nothing was passed yet.", table{"", []string{"Correction"}, i.corrections, true}),
+			"Nothing differs from what was last passed, or nothing was passed yet.", table{"", "Piece", true, []string{"Was passed", "Stands now", "Because of"}, i.corrections, true}),
 	}
 }

@@ -27,11 +27,22 @@ type Material struct {
 	Tempo []int
 	// Pages counts printed digits by page of the score.
 	Pages []PageDigits
+	// Changes are the differences to what was last passed for press.
+	Changes []Change
 	// Pictures are the engraved excerpts by number of their passage; Glyphs the outlines they share.
 	Pictures map[int]Picture
 	Glyphs   string
 	// Notation says why there are no pictures; "" where there are.
 	Notation string
+}
+
+// Change is one difference to what was passed.
+type Change struct {
+	What     string // "finger E5"
+	Measure  string // as printed, "" where it stands at no place
+	Index    int    // of the measure
+	Old, New string
+	Cause    string // what input makes it
 }
 
 // More is what the page says of a note beyond the results.

@@ -34,7 +34,6 @@ func material() *page.Material {
 		Findings:        []state.Finding{{Rule: "grip-out-of-reach", Severity: "warning", Message: "span & more </script>", Measure: "2", MeasureIndex: 1, Hand: score.Right, Notes: []int{1}, Fingerprint: "abc"}},
 		Returns: []state.Return{{Kind: "transposed", Shift: 2, First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
 			Later: state.Passage{Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "1", From: 2, To: 2}, Notes: 1, Alike: 1}},
-		Changes: []state.Change{{Kind: "digit", N: 1, Message: "4 was passed, 5 stands now"}},
 		Notes: []state.Note{
 			{N: 0, Measure: "1", Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 1, Responsibility: score.Composer, Printed: true,
 				Source: []state.Source{{Text: "2", Responsibility: score.Earlier, Witnesses: []string{"B"}}}},
@@ -43,7 +42,7 @@ func material() *page.Material {
 		},
 	}
 	m := &page.Material{
-		Result: r, Policy: "study", Collection: "T & Co", Tempo: []int{66, 72, 72}, Pages: []page.PageDigits{{Name: "page 1", Measures: 3, Notes: 3, Digits: 1}},
+		Result: r, Changes: []page.Change{{What: "finger E5", Measure: "2", Index: 1, Old: "4", New: "5", Cause: "policy: hand"}}, Policy: "study", Collection: "T & Co", Tempo: []int{66, 72, 72}, Pages: []page.PageDigits{{Name: "page 1", Measures: 3, Notes: 3, Digits: 1}},
 		More: []page.More{
 			{Beat: "1", Address: score.Address{Midi: 60}},
 			{Beat: "1", Address: score.Address{Measure: 1, Midi: 76}, Reach: 1300, Effort: []engine.Effort{{Criterion: "stretch", Cost: 900}},
@@ -135,7 +134,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 	require.Contains(t, index, "grip-out-of-reach", "a rule can be searched for")
 	require.Contains(t, string(files[1].Data), "a grip out of reach")
 	require.Contains(t, string(files[2].Data), "transposed up by 2 semitones")
-	require.Contains(t, string(files[3].Data), "4 was passed, 5 stands now")
+	require.Contains(t, string(files[3].Data), "finger E5: 4")
 }
 
 func TestPagesOfPiecesNeverTakeTheNamesOfTheCollections(t *testing.T) {
