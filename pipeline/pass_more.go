@@ -2,8 +2,12 @@ package pipeline
 
 import (
 	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
@@ -32,7 +36,46 @@ func widen(p *lint.Pass, w *Way) {
 		p.Collapses = append(p.Collapses, passage)
 	}
 	p.Returns, p.Apart = w.Returns, w.Apart
+	for i := range w.Witnesses {
+		x := &w.Witnesses[i]
+		p.Witnesses = append(p.Witnesses, LintWitness(x.Siglum, w.Score, inModernNumbering(x), x.Responsibility))
+	}
+	for _, r := range w.Redistributions {
+		if r.Decided { // what is only offered need not be marked to be ignored
+			p.Redistributions = append(p.Redistributions, r)
+		}
+	}
+	if agents := w.Policy.Agents(); len(agents) > 0 {
+		p.Agents = map[string]bool{}
+		for _, who := range agents {
+			p.Agents[who] = true
+		}
+		for i := range w.Witnesses {
+			p.Agents[w.Witnesses[i].Siglum] = true
+		}
+	}
 	p.Options = lint.Options{ReachShare: w.Policy.LintReachShare(), WideSpan: w.Policy.LintWideSpan(), Returns: w.Policy.LintReturns()}
+}
+
+// inModernNumbering gives the score of a witness with its digits as we count
+// them, so that lint compares like with like.
+func inModernNumbering(x *attribute.Witness) *score.Score {
+	if !x.Old {
+		return x.Score
+	}
+	out := *x.Score
+	out.Notes = slices.Clone(x.Score.Notes)
+	for i := range out.Notes {
+		n := &out.Notes[i]
+		n.Indications = slices.Clone(n.Indications)
+		for k := range n.Indications {
+			ind := &n.Indications[k]
+			if fingers := attribute.Modern(ind.Text); fingers != nil {
+				ind.Fingers, ind.Old, ind.Text = fingers, false, strings.Trim(strings.ReplaceAll(fmt.Sprint(fingers), " ", "-"), "[]")
+			}
+		}
+	}
+	return &out
 }
 
 // looksOf gives the looks by responsibility: those an edition carries, else
