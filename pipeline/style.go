@@ -77,9 +77,7 @@ func markInput(w *Way) mark.Input {
 		in.Substitution[i], in.Row[i] = int(s.Substitution), s.Row
 		in.Credit[i] = mark.Credit{Who: w.Credits[i].Who, Single: w.Credits[i].Single}
 	}
-	for i, f := range w.Beside {
-		in.Alternatives[i] = f
-	}
+	copy(in.Alternatives, w.Beside)
 	if w.Policy.PrintsSmallerHand() {
 		for _, p := range w.Suggestion.Smaller {
 			for k, note := range p.Notes {

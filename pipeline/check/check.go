@@ -125,7 +125,6 @@ type prover struct {
 	inputs   []input
 	toOld    []int // for each note now, its index among the passed notes, -1
 	toNow    []int
-	oldN     []int        // index among the elements of the passed text, by passed note
 	settings corpus.Piece // the piece as the manifest described it then
 	layout   bool         // the text differs and the music does not
 	out      Piece

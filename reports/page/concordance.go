@@ -18,7 +18,7 @@ type concordanceRow struct {
 
 // concordance lists the notes at which the composer, an earlier editor or a witness has a digit: a column for each.
 func (m *Material) concordance() (names []string, rows []concordanceRow) {
-	type entry struct{ note, column, text string }
+	type entry struct{ column, text string }
 	var entries [][]entry
 	var at []*state.Note
 	for i := range m.Result.Notes {
