@@ -222,3 +222,20 @@ func TestStagedPassages(t *testing.T) {
 	}
 	require.GreaterOrEqual(t, 3*musical, len(passages), "too few passages in which the musical answer differs from the comfortable one")
 }
+
+// Every aim of the policy moves passages, and moves them towards itself: leaving it out changes an answer.
+func TestEachAimMovesSomething(t *testing.T) {
+	data, err := os.ReadFile("testdata/staged.yaml")
+	require.NoError(t, err)
+	var passages []stagedPassage
+	require.NoError(t, yaml.Unmarshal(data, &passages))
+	for _, aim := range []string{"comfort", "line", "memory", "habit", "tempo", "reach"} {
+		moved := 0
+		for _, p := range passages {
+			if answer(t, p, nil) != answer(t, p, map[string]any{"aims." + aim: 0}) {
+				moved++
+			}
+		}
+		require.GreaterOrEqual(t, moved, 3, "%s moves %d passages", aim, moved)
+	}
+}
