@@ -18,7 +18,7 @@ func main() {
 	}
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
 	root.AddCommand(thinCommand(), marksCommand(), responsibilitiesCommand())
-	root.AddCommand(returnsCommand(), aimsCommand(), redistributionsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
+	root.AddCommand(returnsCommand(), aimsCommand(), engraveCommand(), redistributionsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	root.AddCommand(settleCommand(), killCommand())
 	root.AddCommand(plantCommand())
 	root.AddCommand(lintTimeCommand())
