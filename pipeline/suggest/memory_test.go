@@ -7,11 +7,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/attribute"
 	"fingerproof/pipeline/suggest"
-	"fingerproof/policies"
-	"fingerproof/rules/effort"
-	"fingerproof/rules/hand"
 	"fingerproof/rules/parallel"
 
 	"github.com/stretchr/testify/require"
@@ -92,29 +88,15 @@ func measuresOf(t *testing.T, p memoryPassage) *score.Score {
 // remembered fingers a passage and counts the notes of its returns of the kind, and those alike.
 func remembered(t *testing.T, p memoryPassage, s *score.Score, off string) (got *suggest.Suggestion, alike, all int) {
 	t.Helper()
-	settings := map[string]any{"extends": "default"}
-	for key, v := range p.Set {
-		nest(settings, strings.Split(key, "."), v)
-	}
+	without := map[string]any{}
 	if off != "" {
-		nest(settings, strings.Split(off, "."), 0)
+		without[off] = 0
 	}
-	data, err := yaml.Marshal(settings)
-	require.NoError(t, err)
-	file := t.TempDir() + "/policy.yaml"
-	require.NoError(t, os.WriteFile(file, data, 0o600))
-	policy, err := policies.Load(file)
-	require.NoError(t, err, p.Name)
-	hands, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
-	require.NoError(t, err)
-	whose, err := attribute.Whose(s, score.Composer)
-	require.NoError(t, err)
-	tempo := suggest.FindTempo(s, policies.Range{}, policy)
-	profile, err := hand.Named(policy.HandName())
-	require.NoError(t, err)
+	in := asked(t, s, p.Set, without)
+	hands := in.Hands
 	who := func(i int) (int, score.Hand, bool) { return hands.Player[i], hands.Hand[i], hands.Piano[i] }
 	returns := parallel.Find(parallel.LinesOf(s, who), parallel.MeasureAt(s))
-	in := suggest.Input{Score: s, Whose: whose, Hands: hands, Tempo: &tempo, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered(), Returns: returns}
+	in.Returns = returns
 	if p.Apart > 0 {
 		in.Apart = make([]bool, len(s.Notes))
 		for i := range s.Notes {

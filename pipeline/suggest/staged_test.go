@@ -129,12 +129,11 @@ func stage(t *testing.T, p stagedPassage) *score.Score {
 // tiesFirst: the standard puts tie before voice, and after duration, as it stands.
 func tiesFirst(ties string) string { return ties }
 
-// answer fingers a staged passage under its policy, changed by more settings.
-func answer(t *testing.T, p stagedPassage, set map[string]any) string {
+// asked is what the stage is asked about a score under the default policy, changed by settings, later ones over earlier ones.
+func asked(t *testing.T, s *score.Score, sets ...map[string]any) suggest.Input {
 	t.Helper()
-	s := stage(t, p)
 	settings := map[string]any{"extends": "default"}
-	for _, from := range []map[string]any{p.Set, set} {
+	for _, from := range sets {
 		for key, v := range from {
 			nest(settings, strings.Split(key, "."), v)
 		}
@@ -144,7 +143,7 @@ func answer(t *testing.T, p stagedPassage, set map[string]any) string {
 	file := t.TempDir() + "/policy.yaml"
 	require.NoError(t, os.WriteFile(file, data, 0o600))
 	policy, err := policies.Load(file)
-	require.NoError(t, err, p.Name)
+	require.NoError(t, err)
 	hands, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
 	whose, err := attribute.Whose(s, score.Composer)
@@ -152,7 +151,14 @@ func answer(t *testing.T, p stagedPassage, set map[string]any) string {
 	tempo := suggest.FindTempo(s, policies.Range{}, policy)
 	profile, err := hand.Named(policy.HandName())
 	require.NoError(t, err)
-	got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: hands, Tempo: &tempo, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered()})
+	return suggest.Input{Score: s, Whose: whose, Hands: hands, Tempo: &tempo, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered()}
+}
+
+// answer fingers a staged passage under its policy, changed by more settings.
+func answer(t *testing.T, p stagedPassage, set map[string]any) string {
+	t.Helper()
+	s := stage(t, p)
+	got := suggest.Suggest(asked(t, s, p.Set, set))
 	var words []string
 	for i := range s.Notes {
 		n := &s.Notes[i]
