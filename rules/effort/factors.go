@@ -55,13 +55,14 @@ func (m *Model) Factors(e int) []Factor {
 		out = append(out, Factor{Kind: ShapeFactor, Contexts: m.shapeContexts(e, nil)})
 	}
 	if e >= 1 {
+		leaps := m.leaps(e)
 		for i, a := range m.m.line.Events[e-1].Keys {
 			for j, b := range keys {
 				class, ok := m.m.linkClass(e, i, j)
 				if !ok {
 					continue
 				}
-				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: m.p.linkTable(class, int(a.Key), int(b.Key)).entries}
+				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: m.wayTable(leaps, class, int(a.Key), int(b.Key)).entries}
 				if class != InnerVoice {
 					f.Contexts = m.linkContexts(e, i, j, nil)
 				}
@@ -79,7 +80,7 @@ func (m *Model) Factors(e int) []Factor {
 				continue
 			}
 			events := m.m.line.Events
-			t := m.p.rowTable(single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key))
+			t := m.rowTable(m.leaps(e-1) || m.leaps(e), single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key))
 			out = append(out, Factor{Kind: RowFactor, At: [3]int8{int8(i), int8(j), int8(k)}, Entries: t.entries,
 				Contexts: m.rowContexts(e, i, j, k, single, nil)})
 		}

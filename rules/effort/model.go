@@ -127,13 +127,14 @@ func (m *Model) Pair(e int, out []int32) {
 	before, here := m.grips.Grips(e-1), m.grips.Grips(e)
 	ka, kb := m.m.line.Events[e-1].Keys, m.m.line.Events[e].Keys
 	n := len(here)
+	leaps := m.leaps(e)
 	for i := range ka {
 		for j := range kb {
 			class, ok := m.m.linkClass(e, i, j)
 			if !ok {
 				continue
 			}
-			price := m.p.linkTable(class, int(ka[i].Key), int(kb[j].Key)).price
+			price := m.wayTable(leaps, class, int(ka[i].Key), int(kb[j].Key)).price
 			var own [25]int32
 			if m.p.habit != nil && class != InnerVoice {
 				m.p.scratch = m.linkContexts(e, i, j, m.p.scratch[:0])
@@ -168,6 +169,36 @@ func (m *Model) Pair(e int, out []int32) {
 	}
 }
 
+// leaps says that the hand has to leave the keys of event e−1 to come down on those of event e: together they are wider than it spans. The
+// fitted table alone knows no leaps.
+func (m *Model) leaps(e int) bool {
+	if !m.p.aims.On {
+		return false
+	}
+	a, b := m.m.line.Events[e-1].Keys, m.m.line.Events[e].Keys
+	low, high := min(a[0].Key, b[0].Key), max(a[len(a)-1].Key, b[len(b)-1].Key)
+	return hand.Distance(int(low), int(high)) > m.p.profile.Practical(1, 5)
+}
+
+// wayTable prices the way from one key to the next: a leap is no stretch and no pass, only how far the hand moves counts.
+func (m *Model) wayTable(leaps bool, class Class, a, b int) *table {
+	if leaps {
+		return m.p.leapTable(class, a, b)
+	}
+	return m.p.linkTable(class, a, b)
+}
+
+// rowTable prices three strokes in a row: nothing holds them together over a leap.
+func (m *Model) rowTable(leaps, single bool, a, b, c int) *table {
+	if leaps {
+		return apart
+	}
+	return m.p.rowTable(single, a, b, c)
+}
+
+// apart is the table of strokes that a leap parts.
+var apart = &table{price: make([]int32, 125)}
+
 // rowKeys gives the keys of one outer line over events e-2, e-1 and e; line 0 is the upper one. ok is false for the lower
 // line where both are one.
 func (m *Model) rowKeys(e, line int) (i, j, k int, single, ok bool) {
@@ -182,12 +213,13 @@ func (m *Model) rowKeys(e, line int) (i, j, k int, single, ok bool) {
 func (m *Model) Triple(e int, out []int32) bool {
 	ga, gb, gc := m.grips.Grips(e-2), m.grips.Grips(e-1), m.grips.Grips(e)
 	events := m.m.line.Events
+	leaps := m.leaps(e-1) || m.leaps(e)
 	for line := range 2 {
 		i, j, k, single, ok := m.rowKeys(e, line)
 		if !ok {
 			continue
 		}
-		price := m.p.rowTable(single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)).price
+		price := m.rowTable(leaps, single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)).price
 		var own [125]int32
 		if m.p.habit != nil {
 			m.p.scratch = m.rowContexts(e, i, j, k, single, m.p.scratch[:0])

@@ -93,6 +93,16 @@ func (p *Pricer) linkTable(class Class, a, b int) *table {
 	return p.table(0, key, 25, func(c int, out emit) { p.link(class, pc+60, pc+60+d, c/5+1, c%5+1, out) })
 }
 
+// leapTable prices a leap of the hand, from a key it leaves to one it comes down on.
+func (p *Pricer) leapTable(class Class, a, b int) *table {
+	pc, d := hand.Class(a), near(a, b)
+	key := uint32(class+classes)<<16 | uint32(pc)<<8 | uint32(d+maxLeap)
+	if t := p.cache[0][key]; t != nil {
+		return t
+	}
+	return p.table(0, key, 25, func(c int, out emit) { p.leap(class, pc+60, pc+60+d, c/5+1, c%5+1, out) })
+}
+
 func (p *Pricer) chordTable(held, adjacent bool, a, b int) *table {
 	pc, d := hand.Class(a), near(a, b)
 	key := uint32(pc)<<8 | uint32(d+maxLeap)

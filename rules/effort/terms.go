@@ -221,6 +221,15 @@ func (p *Pricer) link(class Class, a, b, f, g int, out emit) {
 	out(base+displacementCapped, per50(min(moved, 10000)))
 }
 
+// leap prices finger f on key a, which the hand leaves, followed by finger g on key b.
+func (p *Pricer) leap(class Class, a, b, f, g int, out emit) {
+	base := linkStart + Term(class)*linkTerms
+	moved := hand.Distance(a, b) - (restFingers[g]-restFingers[f])*p.profile.Span/21000
+	moved = max(moved, -moved)
+	out(base+displacement, per50(min(moved, 50000)))
+	out(base+displacementCapped, per50(min(moved, 10000)))
+}
+
 // chord prices fingers f and g on keys a < b of one grip.
 func (p *Pricer) chord(held, adjacent bool, a, b, f, g int, out emit) {
 	if f >= g { // the oddities are priced by the lattice
