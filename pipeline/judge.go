@@ -37,7 +37,7 @@ const (
 	passageGap      = 6 // doubts with fewer sure notes than this between them are judged together
 	errorWeight     = 1 << 20
 	warningWeight   = 1 << 12
-	handoverWeight  = 1 << 11
+	handoverWeight  = warningWeight // beside warnings: the gain puts it before most of them
 )
 
 // Passages lists what an editor has to judge in a piece, in the order of the music.

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/beevik/etree"
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
@@ -21,6 +22,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline"
 	"fingerproof/reports/page"
 )
 
@@ -273,4 +275,55 @@ func TestNarrowWindowsReflow(t *testing.T) {
 		require.NoError(t, chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(320, 640, 1, true), chromedp.Navigate(at+"/"+name)))
 		require.Equal(t, "320", text(t, ctx, "document.documentElement.scrollWidth"), name)
 	}
+}
+
+// A work of half an hour opens in under two seconds and stays under ten megabytes.
+func TestALongWorkOpensQuickly(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a work of half an hour takes some seconds to finger")
+	}
+	ctx := openBrowser(t)
+	w := longWay(t, "op7-nocturne", 24) // 24 times 25 measures, a slow piece
+	last := &w.Score.Measures[len(w.Score.Measures)-1]
+	require.Greater(t, w.Tempo.Micros(last.Start), int64(30*60*1_000_000), "half an hour")
+	html, err := page.Piece(page.Of(w, "demo"))
+	require.NoError(t, err)
+	require.Less(t, len(html), 9_000_000, "and room for a dozen pictures")
+	file := filepath.Join(t.TempDir(), "long.html")
+	require.NoError(t, os.WriteFile(file, html, 0o644))
+	var took float64
+	for range 3 { // a busy machine may be slow once
+		require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file), chromedp.Evaluate(`performance.getEntriesByType("navigation")[0].loadEventEnd`, &took)))
+		if took > 0 && took < 2000 {
+			break
+		}
+	}
+	t.Logf("%d notes, %.1f MB, open after %.0f ms", w.Result.Summary.Notes, float64(len(html))/1e6, took)
+	require.Less(t, took, 2000.0)
+}
+
+// longWay takes a piece whose measures stand several times over through the pipeline.
+func longWay(t *testing.T, id string, times int) *pipeline.Way {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("..", "..", "corpus", "demo", "scores", id+".musicxml"))
+	require.NoError(t, err)
+	document := etree.NewDocument()
+	require.NoError(t, document.ReadFromBytes(data))
+	for _, part := range document.FindElements("//part") {
+		for range times - 1 {
+			for _, m := range part.SelectElements("measure")[:25] {
+				part.AddChild(m.Copy())
+			}
+		}
+		for i, m := range part.SelectElements("measure") {
+			m.CreateAttr("number", strconv.Itoa(i+1))
+			for _, e := range m.FindElements(".//*[@id]") {
+				e.RemoveAttr("id")
+			}
+			m.RemoveAttr("id")
+		}
+	}
+	long, err := document.WriteToBytes()
+	require.NoError(t, err)
+	return wayOf(t, id, long)
 }

@@ -37,11 +37,8 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 	for i := range m.Result.Notes {
 		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
 	}
-	for _, p := range pipeline.Worst(m.Passages) {
-		if len(m.Pictures) == limit {
-			break
-		}
-		if p.ReturnOf > 0 || p.Last >= sheet.Measures {
+	for _, p := range toDraw(m.Passages, limit) {
+		if p.Last >= sheet.Measures {
 			continue
 		}
 		picture, err := worker.Excerpt(ctx, m.dressed(sheet, &p, notes), p.First, p.Last, engrave.ExcerptOptions{
@@ -60,6 +57,23 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 	return nil
 }
 
+// toDraw chooses the passages that are drawn: those that most want judging, a third of them redistributions where there are so
+// many, since these can hardly be judged without the notes. Passages judged with an earlier one are not drawn.
+func toDraw(passages []pipeline.Passage, limit int) []pipeline.Passage {
+	var handed, others []pipeline.Passage
+	for _, p := range pipeline.Worst(passages) {
+		switch {
+		case p.ReturnOf > 0:
+		case p.Redistribution >= 0:
+			handed = append(handed, p)
+		default:
+			others = append(others, p)
+		}
+	}
+	first := min(len(handed), max(limit/3, limit-len(others)))
+	return append(handed[:first:first], others[:min(len(others), limit-first)]...)
+}
+
 func pianoParts(w *pipeline.Way) []string {
 	var out []string
 	for i, played := range w.Hands.Parts {
@@ -75,9 +89,14 @@ func pianoParts(w *pipeline.Way) []string {
 // passage all bear a digit, so that a touch of another finger can show what follows; elsewhere only what the edition prints.
 func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[int]*state.Note) *engrave.Sheet {
 	out := sheet.Clone()
-	taken := map[int]int{}
+	taken := map[int]int{} // fingers of notes that change hands, and of those around them
 	if p.Redistribution >= 0 {
-		for _, n := range m.Result.Redistributions[p.Redistribution].Notes {
+		r := &m.Result.Redistributions[p.Redistribution]
+		for _, n := range r.Notes {
+			taken[n.N] = n.Finger
+			out.Notes[n.N].Ring = "handed"
+		}
+		for _, n := range r.Around {
 			taken[n.N] = n.Finger
 		}
 	}
@@ -94,7 +113,6 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[
 		finger, class := n.Finger, "added"
 		if f := taken[i]; f > 0 {
 			finger, inside = f, true
-			out.Notes[i].Ring = "handed"
 		}
 		if n.MeasureIndex < p.First || n.MeasureIndex > p.Last || finger == 0 || n.Tied || !inside && !n.Printed || m.stands(i) {
 			continue

@@ -147,6 +147,10 @@ func TestPagesOfPiecesNeverTakeTheNamesOfTheCollections(t *testing.T) {
 func demoWay(t testing.TB, id string) *pipeline.Way {
 	data, err := os.ReadFile(filepath.Join("..", "..", "corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)
+	return wayOf(t, id, data)
+}
+
+func wayOf(t testing.TB, id string, data []byte) *pipeline.Way {
 	w := &pipeline.Way{
 		Piece: &corpus.Piece{ID: id, Score: id + ".musicxml", Scoring: corpus.TwoHands}, Data: data,
 		Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: id + ".musicxml",

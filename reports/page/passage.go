@@ -203,6 +203,9 @@ func (m *Material) why(p *pipeline.Passage, notes map[int]*state.Note, shares st
 	var out []string
 	if d := p.Redistribution; d >= 0 {
 		r := m.Result.Redistributions[d]
+		if r.Why != "" { // it stands below, whole
+			return nil
+		}
 		out = append(out, fmt.Sprintf("The %s could take notes here: %s.", handName(r.To), strings.TrimSuffix(r.Reason, ".")))
 	}
 	near, fair := 0, 0

@@ -38,7 +38,7 @@ type pieceView struct {
 	Tempo          template.HTML
 	Density        template.HTML
 	Judge          []passageView
-	Settled        int // notes whose digit an editor has decided
+	Settled        int // notes whose digit is the editor's, decided or carried from a return
 	Drawn          int
 	Notation       string
 	Glyphs         template.HTML

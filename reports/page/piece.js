@@ -61,7 +61,11 @@
         button.setAttribute("aria-pressed", String(!!stands));
         button.textContent = stands ? "Stands: " + stands.why : "Let this stand";
       }
-      show(card, preview[number] || (decision && decision.verb === "amend" ? decision.fingers : null));
+      const fingers = preview[number] || (decision && decision.verb === "amend" ? decision.fingers : null);
+      if (fingers || card.dataset.changed) { // long works have thousands of digits: only cards that change are touched
+        show(card, fingers);
+        card.dataset.changed = fingers ? "1" : "";
+      }
     }
     byId("bar").value = done;
     byId("count").textContent = done + " of " + cards.length + " judged";
