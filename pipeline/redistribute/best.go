@@ -147,7 +147,25 @@ func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 			return false
 		}
 	}
-	return f.sided(t, moved) && !f.flickers(t, moved)
+	return f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) && !f.flickers(t, moved)
+}
+
+// crosses says that of a leap the far end would change hands: what moves over has to lie on the other hand's side of what stays.
+func (f *finder) crosses(t trouble, moved map[int]bool) bool {
+	low, high := [2]int{128, 128}, [2]int{-1, -1} // of what stays and of what moves over
+	for m := t.from; m <= t.to; m++ {
+		for _, k := range f.moments[m].struck[t.hand] {
+			n, to := &f.line[t.hand][k], 0
+			if moved[n.ID] {
+				to = 1
+			}
+			low[to], high[to] = min(low[to], n.Key), max(high[to], n.Key)
+		}
+	}
+	if t.hand == 0 {
+		return high[1] > low[0]
+	}
+	return low[1] < high[0]
 }
 
 // sided says that where notes change hands the left hand stays below the right, by what sounds.

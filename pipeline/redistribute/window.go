@@ -182,9 +182,9 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 // has to sound as one), in milli-nats. Hand-set.
 const (
 	noFinger    = 20000
-	lostKey     = 9000
+	lostKey     = 12000
 	lostLine    = 2000
-	tooFast     = 6000
+	tooFast     = 10000
 	twoRhythms  = 10000
 	oneKey      = 10000
 	theGesture  = 2000
