@@ -34,12 +34,13 @@ func Entry(d Decision) string {
 	}
 	b.WriteString("    notes:\n")
 	for i := range d.Notes {
-		fmt.Fprintf(&b, "      - {%s}\n", d.Notes[i].fields())
+		fmt.Fprintf(&b, "      - {%s}\n", d.Notes[i].Fields())
 	}
 	return b.String()
 }
 
-func (n *NoteRef) fields() string {
+// Fields names a note as a file of decisions does, without the braces around it.
+func (n *NoteRef) Fields() string {
 	parts := []string{"measure: " + quoted(n.Printed), "onset: " + n.Onset.String()}
 	if n.Pitch != "" {
 		parts = append(parts, "pitch: "+quoted(n.Pitch))

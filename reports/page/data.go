@@ -77,7 +77,7 @@ func (m *Material) data() (template.JS, error) {
 	add := func(i int) {
 		if n := notes[i]; n != nil {
 			more := &m.More[i]
-			v := noteData{Ref: more.ref(n), Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger, Given: more.Given, Stands: len(n.Source) > 0}
+			v := noteData{Ref: more.Ref.Fields(), Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger, Given: more.Given, Stands: len(n.Source) > 0}
 			if n.Finger > 0 {
 				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
 			}
@@ -128,32 +128,6 @@ func (m *Material) data() (template.JS, error) {
 		return "", fmt.Errorf("writing what the page of %s knows: %w", r.Piece, err)
 	}
 	return template.JS(encoded), nil //nolint:gosec // JSON, escaped for HTML by the encoder
-}
-
-// ref names a note as a file of decisions does: its address and what stands around it.
-func (more *More) ref(n *state.Note) string {
-	a, c := more.Address, more.Around
-	out := fmt.Sprintf("measure: %q, onset: %s, pitch: %q, midi: %d, index: %d", n.Measure, a.Onset, n.Pitch, a.Midi, a.Measure)
-	for _, f := range []struct {
-		key   string
-		value int
-	}{{"grace", a.Grace}, {"ordinal", a.Ordinal}, {"staff", c.Staff}} {
-		if f.value > 0 {
-			out += fmt.Sprintf(", %s: %d", f.key, f.value)
-		}
-	}
-	if c.Music != "" {
-		out += fmt.Sprintf(", music: %q", c.Music)
-	}
-	for _, f := range []struct {
-		key  string
-		keys []int
-	}{{"with", c.With}, {"before", c.Before}, {"after", c.After}} {
-		if len(f.keys) > 0 {
-			out += ", " + f.key + ": " + strings.ReplaceAll(fmt.Sprint(f.keys), " ", ", ")
-		}
-	}
-	return out
 }
 
 // mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its redistribution.

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"slices"
 
-	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
 	"fingerproof/pipeline/state"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/parallel"
@@ -47,9 +47,9 @@ type Change struct {
 
 // More is what the page says of a note beyond the results.
 type More struct {
-	Beat    string        // "3", "2+1/2"
-	Address score.Address // the name decisions call it by
-	Around  align.Context // what stands around it
+	Beat    string         // "3", "2+1/2"
+	Address score.Address  // the name decisions call it by
+	Ref     decide.NoteRef // the note as decisions keep it
 	Choices []engine.Choice
 	Effort  []engine.Effort
 	Reach   int // in ten thousand adult pianists
@@ -73,12 +73,12 @@ type Picture struct {
 func Of(w *pipeline.Way, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
 	m.Passages = pipeline.Passages(w.Result, m.Returns)
-	addresses, index := w.Score.Addresses(), align.NewIndex(w.Score)
+	addresses, finder := w.Score.Addresses(), decide.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
 		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
 		m.More[i] = More{
-			Beat: w.Score.Beat(n.Measure, n.Onset), Address: addresses[i], Around: index.Context(i),
+			Beat: w.Score.Beat(n.Measure, n.Onset), Address: addresses[i], Ref: finder.Ref(i, nil),
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 		}
 	}
