@@ -10,8 +10,10 @@ import (
 // tenuto or an accent sets apart from what their hand strikes with them.
 func findLeading(w *Way) error {
 	w.Leading = make([]bool, len(w.Score.Notes))
-	for _, together := range w.Together {
-		markedLead(w, together)
+	for i, together := range w.Together {
+		if len(together) > 0 && together[0] == i { // each stroke once
+			markedLead(w, together)
+		}
 	}
 	for _, l := range w.Piece.Leading {
 		from, to, ok := measuresOf(w, l.Measures)

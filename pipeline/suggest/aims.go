@@ -18,3 +18,7 @@ func AimsOf(p *policies.Policy) effort.Aims {
 		ChangeMicros: int64(p.ChangeMillis()) * 1000, RepeatMicros: repeatMicros[p.Instrument()],
 	}
 }
+
+// RepeatMicros is the time one finger needs to strike a key again on an
+// instrument of the policy (grand, upright, period), in microseconds.
+func RepeatMicros(instrument string) int64 { return repeatMicros[instrument] }

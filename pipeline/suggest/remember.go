@@ -19,6 +19,7 @@ type part struct {
 
 // partsOf gathers the lines of a piece, in order of player, right hand first.
 func partsOf(in Input, out *Suggestion) (parts []part) {
+	in.slurred = UnderSlurs(in.Score)
 	for player := range 2 * len(in.Score.Parts) {
 		for _, h := range [2]score.Hand{score.Right, score.Left} {
 			if line, signs := lineOf(in, player, h, out); len(line) > 0 {

@@ -39,6 +39,8 @@ type Input struct {
 	Why func(note int) bool
 	// Decided gives each note what the editors settled; nil where there is nothing.
 	Decided []Decided
+
+	slurred []bool // UnderSlurs of the score
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -82,41 +84,46 @@ func Suggest(in Input) *Suggestion {
 	var worker, small engine.Worker
 	parts := partsOf(in, out)
 	remember(&worker, in, parts)
-	{
-		for _, p := range parts {
-			player, h, line, signs := p.player, p.hand, p.line, p.signs
-			result := worker.Finger(fingering.HandOf(h), in.Profile, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
-			written := 0
-			for i, n := range result.Notes {
-				if signs.told(n.ID, n.Finger) {
-					out.Added[n.ID] = n
-					continue
-				}
-				written++
-				told := &out.Notes[n.ID]
-				told.Note, told.Detached = n, line[i].Detached
-				told.Pedal = told.Pedal || line[i].Grace >= rolledFirst // a rolled grip beyond the hand is kept by the pedal
-				for c := range told.Choices {
-					told.Choices[c].Passage = writtenSteps(told.Choices[c].Passage, len(in.Score.Notes))
-				}
-			}
-			for i := range result.Notes {
-				if id := line[i].ID; id < len(in.Score.Notes) {
-					out.Notes[id].Row = signs.row(id)
-				}
-			}
-			for _, c := range result.Collapses {
-				if c.Steps = writtenSteps(c.Steps, len(in.Score.Notes)); len(c.Steps) > 0 {
-					out.Collapses = append(out.Collapses, c)
-				}
-			}
-			out.Smaller = append(out.Smaller, forSmallerHand(&small, in, fingering.HandOf(h), line, result, func(id int) bool { return id >= len(in.Score.Notes) })...)
-			out.Lines = append(out.Lines, Line{Player: player, Part: in.Score.Notes[line[0].ID].Part, Hand: h, Notes: written, Effort: result.Effort})
-		}
+	for _, p := range parts {
+		result := worker.Finger(fingering.HandOf(p.hand), in.Profile, in.Weights, p.line, engine.Options{Decode: engine.MostAgreement,
+			Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+		written := out.lay(in, p, result)
+		added := func(id int) bool { return id >= len(in.Score.Notes) }
+		out.Smaller = append(out.Smaller, forSmallerHand(&small, in, fingering.HandOf(p.hand), p.line, result, added)...)
+		out.Lines = append(out.Lines, Line{Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written, Effort: result.Effort})
 	}
 	followTies(in, out)
 	changeAsDecided(in, out)
 	return out
+}
+
+// lay puts the engine's answers for one hand beside the notes and gives how many of them are written notes, not strokes of signs.
+func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int) {
+	all := len(in.Score.Notes)
+	for i, n := range result.Notes {
+		if p.signs.told(n.ID, n.Finger) {
+			out.Added[n.ID] = n
+			continue
+		}
+		written++
+		told := &out.Notes[n.ID]
+		told.Note, told.Detached = n, p.line[i].Detached
+		told.Pedal = told.Pedal || p.line[i].Grace >= rolledFirst // a rolled grip beyond the hand is kept by the pedal
+		for c := range told.Choices {
+			told.Choices[c].Passage = writtenSteps(told.Choices[c].Passage, all)
+		}
+	}
+	for i := range p.line {
+		if id := p.line[i].ID; id < all {
+			out.Notes[id].Row = p.signs.row(id)
+		}
+	}
+	for _, c := range result.Collapses {
+		if c.Steps = writtenSteps(c.Steps, all); len(c.Steps) > 0 {
+			out.Collapses = append(out.Collapses, c)
+		}
+	}
+	return written
 }
 
 // afterNoteFirst leaves room for the after-notes of the note before in front
@@ -130,6 +137,7 @@ const (
 // NotesOf gives the notes of one hand of one player as the engine is asked
 // about them, the strokes that signs add among them (Suggestion.Added answers for those): measurements look at the same line.
 func NotesOf(in Input, player int, h score.Hand) []fingering.Note {
+	in.slurred = UnderSlurs(in.Score)
 	line, _ := lineOf(in, player, h, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
 	return line
 }

@@ -21,9 +21,9 @@ func holdFor(touch string) score.Fraction {
 	return score.Whole(1)
 }
 
-// underSlurs tells which notes a slur joins to the next one of their voice:
+// UnderSlurs tells which notes a slur joins to the next one of their voice:
 // touch by period does not loosen what the composer has slurred.
-func underSlurs(s *score.Score) []bool {
+func UnderSlurs(s *score.Score) []bool {
 	type voice struct {
 		part int
 		name string
@@ -53,10 +53,9 @@ func underSlurs(s *score.Score) []bool {
 
 // join tells the engine which notes a slur joins to the next.
 func join(in Input, line []fingering.Note) {
-	slurred := underSlurs(in.Score)
 	for k := range line {
 		n := &in.Score.Notes[line[k].ID]
-		line[k].Slurred = slurred[line[k].ID] && n.Marks&(score.Staccato|score.Staccatissimo|score.DetachedLegato) == 0
+		line[k].Slurred = in.slurred[line[k].ID] && n.Marks&(score.Staccato|score.Staccatissimo|score.DetachedLegato) == 0
 	}
 }
 
@@ -67,7 +66,6 @@ func loosen(in Input, line []fingering.Note) {
 	if hold == score.Whole(1) {
 		return
 	}
-	slurred := underSlurs(in.Score)
 	onsets := make([]score.Fraction, len(line))
 	for k := range line {
 		onsets[k] = in.Score.At(line[k].ID)
@@ -76,7 +74,7 @@ func loosen(in Input, line []fingering.Note) {
 	slices.SortFunc(sorted, score.Fraction.Cmp)
 	for k := range line {
 		n := &in.Score.Notes[line[k].ID]
-		if slurred[line[k].ID] || n.Marks&score.Tenuto != 0 || n.TieStart || n.Grace > 0 {
+		if in.slurred[line[k].ID] || n.Marks&score.Tenuto != 0 || n.TieStart || n.Grace > 0 {
 			continue
 		}
 		end, full := onsets[k].Add(n.Duration.Mul(hold)), onsets[k].Add(n.Duration)

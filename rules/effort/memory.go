@@ -90,7 +90,7 @@ func (m *Model) addReturns() {
 		if m.returns == nil {
 			m.returns = make([]int32, len(m.m.line.Strikes))
 		}
-		m.returns[s] = fixed(int64(k.Worth) * int64(m.p.aims.percentOf("parallel")) * 10)
+		m.returns[s] = fixed(int64(k.Worth) * m.p.returnPercent * 10)
 	}
 }
 

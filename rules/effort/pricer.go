@@ -24,11 +24,13 @@ type Pricer struct {
 	terms   [Terms]int32 // at the weights of the aims
 	profile hand.Profile
 	aims    Aims
-	hands   []hand.Profile       // for which comfort is sought
-	shares  []hand.Length        // how much each of them counts
-	cache   [3]map[uint32]*table // links, chords, rows
-	habit   map[Context][]Price
-	scratch []Context
+	// Percentages of the aims that are asked for at every note.
+	habitPercent, returnPercent int64
+	hands                       []hand.Profile       // for which comfort is sought
+	shares                      []hand.Length        // how much each of them counts
+	cache                       [3]map[uint32]*table // links, chords, rows
+	habit                       map[Context][]Price
+	scratch                     []Context
 }
 
 // NewPricer makes a pricer of the fitted table alone.
@@ -36,7 +38,8 @@ func NewPricer(w *Weights, profile hand.Profile) *Pricer { return NewPricerFor(w
 
 // NewPricerFor makes a pricer that follows the aims beside the fitted table.
 func NewPricerFor(w *Weights, profile hand.Profile, aims Aims) *Pricer {
-	p := &Pricer{terms: aims.scaled(w), profile: profile, aims: aims, habit: w.Habit}
+	p := &Pricer{terms: aims.scaled(w), profile: profile, aims: aims, habit: w.Habit,
+		habitPercent: int64(aims.percentOf("habit")), returnPercent: int64(aims.percentOf("parallel"))}
 	p.hands, p.shares = aims.hands(profile)
 	for i := range p.cache {
 		p.cache[i] = map[uint32]*table{}
@@ -46,7 +49,7 @@ func NewPricerFor(w *Weights, profile hand.Profile, aims Aims) *Pricer {
 
 // habitPrice is a sparse cost at the weight of the aims, in 1/4096 nat.
 func (p *Pricer) habitPrice(h Price) int32 {
-	return fixed(int64(h.Cost) * int64(p.aims.percentOf("habit")) * 10)
+	return fixed(int64(h.Cost) * p.habitPercent * 10)
 }
 
 func (p *Pricer) table(kind int, key uint32, size int, fill func(combo int, out emit)) *table {

@@ -170,3 +170,6 @@ func Interpretable() *Weights { return interpretable() }
 // Delivered is the table that fingerings are delivered with: fitted terms and the habit of editors. It is shared; do not
 // change it.
 func Delivered() *Weights { return delivered() }
+
+// DeliveredFile is the file that Delivered is read from, so that its content can be summed. It is shared; do not change it.
+func DeliveredFile() []byte { return deliveredFile }
