@@ -1,6 +1,9 @@
 package suggest
 
-import "fingerproof/rules/fingering"
+import (
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+)
 
 // Decided is what the editors settled about one note.
 type Decided struct {
@@ -30,12 +33,37 @@ func (in *Input) bound(i int) int {
 	return 0
 }
 
-// changeAsDecided puts decided changes on held keys in place of suggested
+// boundChange is the finger that a held key is changed to by the editor's word or the text's, 0 for none.
+func (in *Input) boundChange(i int) int {
+	if d := in.decided(i); d.Finger > 0 {
+		return d.Then
+	}
+	if in.bound(i) == 0 {
+		return 0
+	}
+	return GivenChange(&in.Score.Notes[i], in.Whose[i])
+}
+
+// GivenChange is the finger to which the digits at a note change on the held key: the last one that the file calls the second finger of a
+// change. Alternatives, hidden digits and open ones do not count; 0 if there is none.
+func GivenChange(n *score.Note, whose []score.Responsibility) (then int) {
+	for k, ind := range n.Indications {
+		if ind.Substitution && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 && whose[k] != score.Open {
+			then = ind.Fingers[len(ind.Fingers)-1]
+		}
+	}
+	return then
+}
+
+// changeAsBound puts decided changes on held keys, and those of the text, in place of suggested
 // ones: where a digit was settled, so was that no change follows it.
-func changeAsDecided(in Input, out *Suggestion) {
-	for i := range in.Decided {
-		if d := in.Decided[i]; d.Finger > 0 && in.Hands.Piano[i] {
-			out.Notes[i].Substitution = fingering.Finger(d.Then)
+func changeAsBound(in Input, out *Suggestion) {
+	for i := range out.Notes {
+		if !in.Hands.Piano[i] {
+			continue
+		}
+		if then := in.boundChange(i); then > 0 || in.decided(i).Finger > 0 {
+			out.Notes[i].Substitution = fingering.Finger(then)
 		}
 	}
 }

@@ -93,7 +93,7 @@ func Suggest(in Input) *Suggestion {
 		out.Lines = append(out.Lines, Line{Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written, Effort: result.Effort})
 	}
 	followTies(in, out)
-	changeAsDecided(in, out)
+	changeAsBound(in, out)
 	return out
 }
 
@@ -174,6 +174,10 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		given := in.bound(i)
 		if given == 0 && in.Witnesses != nil && !in.Free && !in.decided(i).Stands {
 			given = in.Witnesses[i]
+		}
+		note.Then = fingering.Finger(in.boundChange(i))
+		if note.Tied { // a digit at a tied note is a change on the held key
+			note.Then = fingering.Finger(max(int(note.Then), given))
 		}
 		if given > 0 && !note.Tied {
 			note.Allowed = fingering.Only(fingering.Finger(given))

@@ -220,3 +220,14 @@ func TestTouchByPeriodFreesTheHand(t *testing.T) {
 	require.Equal(t, 0, heldNotes("detached", ""))
 	require.Equal(t, 1, heldNotes("detached", `<notations><articulations><tenuto/></articulations></notations>`))
 }
+
+// The text changes the finger on a held key: what follows is played from the finger changed to (FACTS §5.2, common practice).
+func TestAChangeInTheTextFreesTheFingerThatStruck(t *testing.T) {
+	text := func(digits string) string {
+		slur := func(kind string) string { return `<slur type="` + kind + `" number="1"/>` }
+		return fingers(t, piano(t, note("C5", 8, 1, 1, "<notations>"+slur("start")+"<technical>"+digits+"</technical></notations>")+note("B4", 4, 1, 1, "")+note("A4", 4, 1, 1, ""),
+			note("G4", 8, 1, 1, "<notations>"+slur("stop")+"</notations>")), hand.NinthHand)
+	}
+	require.Equal(t, "21", text(`<fingering>2</fingering>`)[:2])
+	require.Equal(t, "2432", text(`<fingering>2</fingering><fingering substitution="yes">5</fingering>`))
+}

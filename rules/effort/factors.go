@@ -62,8 +62,12 @@ func (m *Model) Factors(e int) []Factor {
 				if !ok {
 					continue
 				}
-				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: m.wayTable(leaps, class, int(a.Key), int(b.Key)).entries}
-				if class != InnerVoice {
+				way, then := m.wayTable(leaps, class, int(a.Key), int(b.Key)), m.then(e-1, i)
+				if then != 0 {
+					way = way.leftBy(then)
+				}
+				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: way.entries}
+				if class != InnerVoice && then == 0 {
 					f.Contexts = m.linkContexts(e, i, j, nil)
 				}
 				out = append(out, f)
@@ -80,7 +84,7 @@ func (m *Model) Factors(e int) []Factor {
 				continue
 			}
 			events := m.m.line.Events
-			t := m.rowTable(m.leaps(e-1) || m.leaps(e), single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key))
+			t := m.rowTable(m.leaps(e-1) || m.leaps(e) || m.then(e-2, i) != 0 || m.then(e-1, j) != 0, single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key))
 			out = append(out, Factor{Kind: RowFactor, At: [3]int8{int8(i), int8(j), int8(k)}, Entries: t.entries,
 				Contexts: m.rowContexts(e, i, j, k, single, nil)})
 		}

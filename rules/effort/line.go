@@ -71,13 +71,16 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 	t.micros = max(here.Micros-before.Micros, 0)
 	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0
 	t.turn = strike.Turn && m.m.line.Strikes[here.Keys[t.j].Strike].Turn
-	t.change = t.slurred && !t.turn && t.micros >= m.p.aims.ChangeMicros && before.Grace == 0
+	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.p.aims.ChangeMicros && before.Grace == 0
 	return t, t.slurred || t.micros > 0 && m.p.aims.Tempo > 0
 }
 
 // price of the joint for two fingers as they are, in milli-nats by aim.
 func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
 	a, b := int(m.m.line.Events[e-1].Keys[t.i].Key), int(m.m.line.Events[e].Keys[t.j].Key)
+	if then := m.then(e-1, t.i); then != 0 {
+		f = then
+	}
 	if t.slurred {
 		line = m.p.breaks(a, b, f, g)
 		if t.turn && max(f-g, g-f) != 1 {

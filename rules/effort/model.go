@@ -134,9 +134,12 @@ func (m *Model) Pair(e int, out []int32) {
 			if !ok {
 				continue
 			}
-			price := m.wayTable(leaps, class, int(ka[i].Key), int(kb[j].Key)).price
+			way, then := m.wayTable(leaps, class, int(ka[i].Key), int(kb[j].Key)), m.then(e-1, i)
+			price := way.price
 			var own [25]int32
-			if m.p.habit != nil && class != InnerVoice {
+			if then != 0 {
+				price = way.leftBy(then).price
+			} else if m.p.habit != nil && class != InnerVoice {
 				m.p.scratch = m.linkContexts(e, i, j, m.p.scratch[:0])
 				copy(own[:], price)
 				m.p.add(m.p.scratch, own[:])
@@ -169,6 +172,11 @@ func (m *Model) Pair(e int, out []int32) {
 	}
 }
 
+// then is the finger to which key i of event e is changed silently before the hand goes on, 0 for none.
+func (m *Model) then(e, i int) int {
+	return int(m.m.line.Strikes[m.m.line.Events[e].Keys[i].Strike].Then)
+}
+
 // leaps says that the hand has to leave the keys of event e−1 to come down on those of event e: together they are wider than it spans. The
 // fitted table alone knows no leaps.
 func (m *Model) leaps(e int) bool {
@@ -196,6 +204,22 @@ func (m *Model) rowTable(leaps, single bool, a, b, c int) *table {
 	return m.p.rowTable(single, a, b, c)
 }
 
+// leftBy is the table of a way that begins with another finger than the one that struck.
+func (t *table) leftBy(finger int) *table {
+	out := &table{price: make([]int32, len(t.price))}
+	first := int32(finger-1) * 5
+	for f := int32(0); f < 25; f += 5 {
+		copy(out.price[f:f+5], t.price[first:first+5])
+		for _, e := range t.entries {
+			if e.Combo >= first && e.Combo < first+5 {
+				e.Combo += f - first
+				out.entries = append(out.entries, e)
+			}
+		}
+	}
+	return out
+}
+
 // apart is the table of strokes that a leap parts.
 var apart = &table{price: make([]int32, 125)}
 
@@ -219,6 +243,7 @@ func (m *Model) Triple(e int, out []int32) bool {
 		if !ok {
 			continue
 		}
+		leaps := leaps || m.then(e-2, i) != 0 || m.then(e-1, j) != 0
 		price := m.rowTable(leaps, single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)).price
 		var own [125]int32
 		if m.p.habit != nil {

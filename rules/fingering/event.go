@@ -34,15 +34,17 @@ type Event struct {
 // Strike is one stroke of one key: an ordinary note, the notes tied to it, and any second note written on the
 // same key at the same onset.
 type Strike struct {
-	Key     int8 // mirrored
-	Event   int  // where it is struck
-	IDs     []int
-	Ties    []Tie // tied-on notes in order
-	End     Moment
-	Allowed Mask
-	Slurred bool // the line has to connect from here to the next note
-	Leads   bool // it carries the line
-	Turn    bool // it belongs to a turn
+	Key      int8 // mirrored
+	Event    int  // where it is struck
+	IDs      []int
+	Ties     []Tie // tied-on notes in order
+	End      Moment
+	Allowed  Mask
+	Then     Finger // the finger that holds it after ThenFrom, 0 for the one that strikes it or any
+	ThenFrom Moment
+	Slurred  bool // the line has to connect from here to the next note
+	Leads    bool // it carries the line
+	Turn     bool // it belongs to a turn
 	// Remembered and Worth are those of its note (see Note).
 	Remembered Finger
 	Worth      int
@@ -136,6 +138,9 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 			s := &b.line.Strikes[struck[k]]
 			s.IDs = append(s.IDs, n.ID)
 			s.Slurred, s.Leads = s.Slurred || n.Slurred, s.Leads || n.Leads
+			if s.Then == 0 {
+				s.Then = n.Then
+			}
 			if s.Remembered == 0 {
 				s.Remembered, s.Worth = n.Remembered, n.Worth
 			}
@@ -152,7 +157,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		}
 		struck = append(struck, len(b.line.Strikes))
 		b.last[key] = len(b.line.Strikes)
-		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Slurred: n.Slurred, Leads: n.Leads, Turn: n.Turn, Remembered: n.Remembered, Worth: n.Worth})
+		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Then: n.Then, ThenFrom: n.Onset, Slurred: n.Slurred, Leads: n.Leads, Turn: n.Turn, Remembered: n.Remembered, Worth: n.Worth})
 	}
 	if len(struck) == 0 {
 		return
@@ -165,7 +170,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 	held := b.held(&e, struck)
 	for _, s := range append(struck, held...) {
 		k := &b.line.Strikes[s]
-		e.Keys = append(e.Keys, Sounding{Key: k.Key, Struck: k.Event == len(b.line.Events), Strike: s, Allowed: k.Allowed})
+		e.Keys = append(e.Keys, Sounding{Key: k.Key, Struck: k.Event == len(b.line.Events), Strike: s, Allowed: k.allowedAt(&e)})
 	}
 	slices.SortFunc(e.Keys, func(x, y Sounding) int { return cmp.Compare(x.Key, y.Key) })
 	b.line.Events = append(b.line.Events, e)
@@ -188,7 +193,18 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 	}
 	k.Slurred = n.Slurred // the last note tied on says how the line goes on
 	k.Ties = append(k.Ties, Tie{ID: n.ID, Onset: n.Onset})
+	if n.Then != 0 && k.Allowed != Only(n.Then) {
+		k.Then, k.ThenFrom = n.Then, n.Onset
+	}
 	return true
+}
+
+// allowedAt limits the fingers of a strike that sounds at e: once it has been changed on the held key, to the one changed to.
+func (k *Strike) allowedAt(e *Event) Mask {
+	if k.Then != 0 && (e.Onset.Compare(k.ThenFrom) > 0 || len(k.Ties) > 0 && e.Onset.Compare(k.ThenFrom) >= 0) {
+		return Only(k.Then)
+	}
+	return k.Allowed
 }
 
 // held gives the strikes that go on sounding at e beside the struck ones, and notes what had to be let go.

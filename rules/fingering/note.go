@@ -48,6 +48,9 @@ type Note struct {
 	Detached bool
 	// Allowed limits the fingers; 0 means any. A digit that constrains is Only(digit).
 	Allowed Mask
+	// Then is the finger to which the key, once struck, is changed silently, 0 for none or none known; of a tied note the finger that
+	// holds it from there on.
+	Then Finger
 	// Slurred says that a slur joins the note to the next one of its voice: the line has to connect there.
 	Slurred bool
 	// Turn says that the note belongs to a turn about its neighbours, which lie under neighbouring fingers.
