@@ -43,6 +43,8 @@ func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
 	if _, err := fmt.Sscanf(viewBox, "%g %g %g %g", &x, &y, &width, &height); err != nil {
 		return Excerpt{}, fmt.Errorf("reading the engraver's picture: viewBox %q", viewBox)
 	}
+	viewBox, inside, width := cropped(inner, width, height)
+	inner.CreateAttr("viewBox", inside)
 	picture := Excerpt{Width: int(math.Ceil(width * readingScale)), Height: int(math.Ceil(height * readingScale))}
 
 	outlines := takeOutlines(root)
@@ -136,14 +138,7 @@ var fontSize = regexp.MustCompile(`^(\d+)px$`)
 
 // boxAround draws a frame about a text set in the middle of its point, by the size of its font: digits are half as wide as high.
 func boxAround(text *etree.Element) *etree.Element {
-	size := 300.0
-	letters := 0
-	for _, span := range text.FindElements(".//tspan") {
-		letters += len([]rune(strings.TrimSpace(span.Text())))
-		if match := fontSize.FindStringSubmatch(span.SelectAttrValue("font-size", "")); match != nil && match[1] != "0" {
-			size, _ = strconv.ParseFloat(match[1], 64)
-		}
-	}
+	letters, size := measured(text)
 	width, height := size*(0.5*float64(letters)+0.35), size*0.95
 	x, y := number(text, "x"), number(text, "y")
 	box := etree.NewElement("rect")

@@ -26,6 +26,9 @@ const renewAbove = 256 << 20
 // ErrNotLoaded says that an excerpt was asked for before a score was loaded.
 var ErrNotLoaded = errors.New("no score is loaded in the engraver")
 
+// pageMargin is the blank around a picture, in the engraver's tenths of a millimetre.
+const pageMargin = 40
+
 // baseOptions are the engraver's options for everything this package draws.
 var baseOptions = map[string]any{
 	"xmlIdSeed":              1, // the ids the engraver makes up are the same in every run
@@ -35,10 +38,10 @@ var baseOptions = map[string]any{
 	"adjustPageWidth":        true,
 	"header":                 "none",
 	"footer":                 "none",
-	"pageMarginTop":          40,
-	"pageMarginBottom":       40,
-	"pageMarginLeft":         40,
-	"pageMarginRight":        40,
+	"pageMarginTop":          pageMargin,
+	"pageMarginBottom":       pageMargin,
+	"pageMarginLeft":         pageMargin,
+	"pageMarginRight":        pageMargin,
 	"svgViewBox":             true,
 	"svgHtml5":               true, // data-id instead of id: many excerpts share one page
 	"svgRemoveXlink":         true,

@@ -27,6 +27,7 @@ type passageView struct {
 	Handover        *state.Redistribution
 	Handed          string // the notes that change hands
 	Picture         template.HTML
+	Unchanged       bool   // the picture shows no suggestion: before and after are one
 	Box             string // viewBox of a second showing of the picture
 	Width, Height   int
 	Stands          bool // a digit stands in the text here
@@ -130,6 +131,7 @@ func (m *Material) passageView(p pipeline.Passage, notes map[int]*state.Note) pa
 	}
 	v.Why = m.why(&p, notes, v.Effort)
 	if picture, drawn := m.Pictures[p.Number]; drawn {
+		v.Unchanged = p.Redistribution < 0 && !strings.Contains(picture.SVG, `class="fing added`)
 		v.Picture = template.HTML(picture.shown(fmt.Sprintf("x%d", p.Number))) //nolint:gosec // written by reports/engrave, text escaped
 		v.Width, v.Height = picture.Width, picture.Height
 	}

@@ -1,0 +1,52 @@
+package engrave
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+var staffLine = regexp.MustCompile(`^M\s*(-?[\d.]+)[ ,]+(-?[\d.]+)\s+L\s*(-?[\d.]+)[ ,]+(-?[\d.]+)$`)
+
+// cropped gives the viewBoxes of a picture, outer and inner, cut to where its longest system ends: the engraver makes the paper as wide as
+// a system may be, and a single measure would stand in a wide blank. Texts that hang over the end stay on the paper.
+func cropped(inner *etree.Element, outerWidth, height float64) (outer, inside string, width float64) {
+	var x, y, w, h float64
+	box := inner.SelectAttrValue("viewBox", "")
+	if _, err := fmt.Sscanf(box, "%g %g %g %g", &x, &y, &w, &h); err != nil || w <= 0 || outerWidth <= 0 {
+		return fmt.Sprintf("0 0 %g %g", outerWidth, height), box, outerWidth
+	}
+	end := 0.0
+	for _, line := range inner.FindElements(".//g[@class='staff']/path") {
+		if at := staffLine.FindStringSubmatch(line.SelectAttrValue("d", "")); at != nil && at[2] == at[4] {
+			right, _ := strconv.ParseFloat(at[3], 64)
+			end = max(end, right)
+		}
+	}
+	margin := pageMargin * w / outerWidth
+	if end == 0 || end+2*margin >= w {
+		return fmt.Sprintf("0 0 %g %g", outerWidth, height), box, outerWidth
+	}
+	for _, text := range inner.FindElements(".//text") {
+		letters, size := measured(text)
+		end = max(end, number(text, "x")+0.55*size*float64(letters))
+	}
+	right := min(end+2*margin, w)
+	width = outerWidth * right / w
+	return fmt.Sprintf("0 0 %s %g", rounded(width), height), fmt.Sprintf("%g %g %s %g", x, y, rounded(right), h), width
+}
+
+// measured counts the letters of a text and tells their size.
+func measured(text *etree.Element) (letters int, size float64) {
+	size = 300
+	for _, span := range text.FindElements(".//tspan") {
+		letters += len([]rune(strings.TrimSpace(span.Text())))
+		if match := fontSize.FindStringSubmatch(span.SelectAttrValue("font-size", "")); match != nil && match[1] != "0" {
+			size, _ = strconv.ParseFloat(match[1], 64)
+		}
+	}
+	return letters, size
+}
