@@ -150,8 +150,8 @@ func TestTempoFromMarkWordManifestAndDefault(t *testing.T) {
 	require.EqualValues(t, 2_000_000+4_000_000, tempo.Micros(score.Whole(8)), "half as fast from the second measure")
 }
 
-// fingers fingers a score and prints the digits of its notes.
-func fingers(t *testing.T, s *score.Score, profile hand.Profile) string {
+// suggested fingers a score.
+func suggested(t *testing.T, s *score.Score, profile hand.Profile) *suggest.Suggestion {
 	t.Helper()
 	p := policies.Default()
 	whose, err := attribute.Whose(s, score.Composer)
@@ -159,8 +159,13 @@ func fingers(t *testing.T, s *score.Score, profile hand.Profile) string {
 	h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
 	tempo := suggest.FindTempo(s, policies.Range{}, p)
-	got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &tempo, Policy: p, Profile: profile, Weights: effort.Delivered()})
-	out := ""
+	return suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &tempo, Policy: p, Profile: profile, Weights: effort.Delivered()})
+}
+
+// fingers fingers a score and prints the digits of its notes.
+func fingers(t *testing.T, s *score.Score, profile hand.Profile) string {
+	t.Helper()
+	got, out := suggested(t, s, profile), ""
 	for i := range s.Notes {
 		out += fmt.Sprint(got.Notes[i].Finger)
 		if got.Notes[i].OutOfReach != "" {
@@ -230,4 +235,22 @@ func TestAChangeInTheTextFreesTheFingerThatStruck(t *testing.T) {
 	}
 	require.Equal(t, "21", text(`<fingering>2</fingering>`)[:2])
 	require.Equal(t, "2432", text(`<fingering>2</fingering><fingering substitution="yes">5</fingering>`))
+}
+
+// Under a marked pedal the steps of a broken chord are joined by the pedal: no finger is changed for them (common practice).
+func TestThePedalJoinsABrokenChord(t *testing.T) {
+	changes := func(pedal string) (n int) {
+		slur := func(kind string) string { return `<notations><slur type="` + kind + `" number="1"/></notations>` }
+		tempo := `<direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>69</per-minute></metronome></direction-type></direction>`
+		figure := note("E2", 2, 5, 2, slur("start")) + note("B2", 2, 5, 2, "") + note("G#3", 2, 5, 2, "") + note("B3", 2, 5, 2, "") + note("G#3", 2, 5, 2, "") + note("B2", 2, 5, 2, slur("stop"))
+		s := piano(t, tempo+pedal+figure, figure)
+		for _, said := range suggested(t, s, hand.NinthHand).Notes {
+			if said.Substitution != 0 {
+				n++
+			}
+		}
+		return n
+	}
+	require.Positive(t, changes(""))
+	require.Zero(t, changes(`<direction><direction-type><pedal type="start"/></direction-type><staff>2</staff></direction>`))
 }

@@ -53,8 +53,10 @@ func UnderSlurs(s *score.Score) []bool {
 
 // join tells the engine which notes a slur joins to the next.
 func join(in Input, line []fingering.Note) {
+	pedal := pedalSpans(in.Score)
 	for k := range line {
 		n := &in.Score.Notes[line[k].ID]
+		line[k].Pedalled = pedal.sounds(line[k].Onset, line[k].End)
 		line[k].Slurred = in.slurred[line[k].ID] && n.Marks&(score.Staccato|score.Staccatissimo|score.DetachedLegato) == 0
 	}
 }

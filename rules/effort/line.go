@@ -69,11 +69,18 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 	t.below = t.i - 1
 	strike := &m.m.line.Strikes[before.Keys[t.i].Strike]
 	t.micros = max(here.Micros-before.Micros, 0)
-	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0
+	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0 && !(strike.Pedalled && m.brokenChord(before.Keys[t.i].Key, here.Keys[t.j].Key))
 	t.turn = strike.Turn && m.m.line.Strikes[here.Keys[t.j].Strike].Turn
 	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.p.aims.ChangeMicros && before.Grace == 0
 	return t, t.slurred || t.micros > 0 && m.p.aims.Tempo > 0
 }
+
+// brokenChord says that two keys in a row are a step of a broken chord, not of a tune: where the pedal is marked it joins them, the
+// fingers need not (common practice).
+func (m *Model) brokenChord(a, b int8) bool { return max(a-b, b-a) >= chordStep }
+
+// chordStep is the least step of a broken chord, in semitones.
+const chordStep = 3
 
 // price of the joint for two fingers as they are, in milli-nats by aim.
 func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {

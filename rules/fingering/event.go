@@ -43,6 +43,7 @@ type Strike struct {
 	Then     Finger // the finger that holds it after ThenFrom, 0 for the one that strikes it or any
 	ThenFrom Moment
 	Slurred  bool // the line has to connect from here to the next note
+	Pedalled bool // the pedal sounds it on to the next note
 	Leads    bool // it carries the line
 	Turn     bool // it belongs to a turn
 	// Remembered and Worth are those of its note (see Note).
@@ -157,7 +158,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		}
 		struck = append(struck, len(b.line.Strikes))
 		b.last[key] = len(b.line.Strikes)
-		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Then: n.Then, ThenFrom: n.Onset, Slurred: n.Slurred, Leads: n.Leads, Turn: n.Turn, Remembered: n.Remembered, Worth: n.Worth})
+		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Then: n.Then, ThenFrom: n.Onset, Slurred: n.Slurred, Pedalled: n.Pedalled, Leads: n.Leads, Turn: n.Turn, Remembered: n.Remembered, Worth: n.Worth})
 	}
 	if len(struck) == 0 {
 		return
@@ -191,7 +192,7 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 	if n.End.Compare(k.End) > 0 {
 		k.End = n.End
 	}
-	k.Slurred = n.Slurred // the last note tied on says how the line goes on
+	k.Slurred, k.Pedalled = n.Slurred, n.Pedalled // the last note tied on says how the line goes on
 	k.Ties = append(k.Ties, Tie{ID: n.ID, Onset: n.Onset})
 	if n.Then != 0 && k.Allowed != Only(n.Then) {
 		k.Then, k.ThenFrom = n.Then, n.Onset

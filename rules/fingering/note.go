@@ -53,6 +53,8 @@ type Note struct {
 	Then Finger
 	// Slurred says that a slur joins the note to the next one of its voice: the line has to connect there.
 	Slurred bool
+	// Pedalled says that the pedal is marked down where the note goes over to the next one.
+	Pedalled bool
 	// Turn says that the note belongs to a turn about its neighbours, which lie under neighbouring fingers.
 	Turn bool
 	// Leads says that the note carries the line, where a mark or the editor says so.
