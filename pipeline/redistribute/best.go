@@ -9,8 +9,8 @@ import (
 
 // best gives the redistribution that ends a trouble and gains most, if one passes the threshold.
 func (f *finder) best(t trouble) (best fingering.Redistribution, found bool) {
-	if t.reason == Rhythm && f.strokes(1-t.hand, t.from, t.to) > 1 {
-		return best, false // the other hand has a rhythm of its own
+	if t.reason == Rhythm && !f.free(t.hand, t.from, t.to) {
+		return best, false
 	}
 	var asWritten *way
 	from, to := max(t.from-2, 0), min(t.to+2, len(f.moments)-1)
@@ -27,6 +27,18 @@ func (f *finder) best(t trouble) (best fingering.Redistribution, found bool) {
 		}
 	}
 	return best, found && best.Gain >= f.in.Rules.Threshold
+}
+
+// beats counts the quarters in which a window strikes.
+func (f *finder) beats(t trouble) (n int) {
+	last := int64(-1)
+	for m := t.from; m <= t.to; m++ {
+		if at := f.moments[m].at; at.Num/max(at.Den, 1) != last {
+			last = at.Num / max(at.Den, 1)
+			n++
+		}
+	}
+	return n
 }
 
 // strokes counts the moments at which a hand strikes.
@@ -76,7 +88,7 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 			return r, false
 		}
 	case Rhythm:
-		ended = twoRhythms
+		ended = twoRhythms + eachBeat*(f.beats(t)-1)
 	case Collision:
 		ended = oneKey
 	}

@@ -33,7 +33,7 @@ func (f *finder) troubles() []trouble {
 				if !in {
 					continue
 				}
-				if k := len(out) - 1; k >= first && from-out[k].to <= apartMoments && to-out[k].from < longest {
+				if k := len(out) - 1; k >= first && from-out[k].to <= apartMoments && to-out[k].from < longest && f.alike(out[k], from, to) {
 					out[k].to = max(out[k].to, to)
 					continue
 				}
@@ -43,6 +43,18 @@ func (f *finder) troubles() []trouble {
 	}
 	return out
 }
+
+// alike says that a window may grow to a moment: of rhythms, where the other hand rests stands apart from where it plays.
+func (f *finder) alike(t trouble, from, to int) bool {
+	if t.reason != Rhythm {
+		return true
+	}
+	other := 1 - t.hand
+	return min(f.strokes(other, t.from, t.to), 1) == min(f.strokes(other, from, to), 1) && f.free(t.hand, t.from, t.to) == f.free(t.hand, t.from, to)
+}
+
+// free says that the hand beside h has no rhythm of its own.
+func (f *finder) free(h, from, to int) bool { return f.strokes(1-h, from, to) <= 1 }
 
 // trouble says whether hand h is in trouble for a reason by what it strikes at m, and how far that goes.
 func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {

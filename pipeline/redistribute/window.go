@@ -185,7 +185,8 @@ const (
 	lostKey     = 12000
 	lostLine    = 2000
 	tooFast     = 10000
-	twoRhythms  = 10000
+	twoRhythms  = 10000 // in the first beat, and in each one more:
+	eachBeat    = 5000
 	oneKey      = 10000
 	theGesture  = 2000
 	eachMoment  = 500

@@ -90,10 +90,11 @@ func pianoParts(w *pipeline.Way) []string {
 func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[int]*state.Note) *engrave.Sheet {
 	out := sheet.Clone()
 	taken := map[int]int{} // fingers of notes that change hands, and of those around them
+	by := map[int]score.Hand{}
 	if p.Redistribution >= 0 {
 		r := &m.Result.Redistributions[p.Redistribution]
 		for _, n := range r.Notes {
-			taken[n.N] = n.Finger
+			taken[n.N], by[n.N] = n.Finger, r.To
 			out.Notes[n.N].Ring = "handed"
 		}
 		for _, n := range r.Around {
@@ -110,7 +111,10 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[
 			out.Notes[i].Digits[k].Class = "stands"
 		}
 		inside := slices.Contains(p.Notes, i)
-		finger, class := n.Finger, "added"
+		finger, class, hand := n.Finger, "added", n.Hand
+		if to, handed := by[i]; handed {
+			hand = to // its digit stands on the side of the hand that takes it
+		}
 		if f := taken[i]; f > 0 {
 			finger, inside = f, true
 		}
@@ -126,7 +130,7 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[
 		if standing > 0 || taken[i] > 0 {
 			class += " changed"
 		}
-		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.Digit{Text: digitText(n, finger), Class: class, Placement: side(n.Hand), Boxed: true})
+		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.Digit{Text: digitText(n, finger), Class: class, Placement: side(hand), Boxed: true})
 	}
 	return out
 }
