@@ -105,6 +105,7 @@ func makeKeys() []Key {
 		Key{Path: "redistribute.threshold", kind: number, Low: 0, High: 100000, Doc: "What a redistribution has to gain, in thousandths of the effort's unit, both hands and the change itself counted."},
 		Key{Path: "redistribute.per_page", kind: number, Low: 0, High: 50, Doc: "How many redistributions a page may have, the best first; 0 for any number."},
 		Key{Path: "redistribute.marks", kind: word, Values: []string{"none", "bracket", "sign"}, Doc: "How suggested redistributions stand in the edition: not at all, in a bracket on the side of the hand that may take them, or by hand signs in `signs.language`."},
+		Key{Path: "redistribute.notation", kind: word, Values: []string{"as-written", "other-staff"}, Doc: "Where redistributed notes stand: where the text has them, or on the staff of the hand that takes them, each kept in its voice. The second changes the layout of the text."},
 		Key{Path: "instrument", kind: word, Values: []string{"grand", "upright", "period"}, Doc: "The instrument that is thought of: it bears on how fast one finger may repeat a key. Provisional, from memory."},
 		Key{Path: "change_ms", kind: number, Low: 100, High: 3000, Doc: "The time a silent change of finger needs, in milliseconds; faster ones are not suggested."},
 		Key{Path: "touch.finger_pedal", kind: yesNo, Doc: "Whether the keys of broken chords under a slur are held as long as the hand can (finger pedalling), where no pedal is marked."},

@@ -259,6 +259,11 @@ func (p *Policy) RedistributePerPage() int { return p.number("redistribute.per_p
 // RedistributeMarks is none, bracket or sign.
 func (p *Policy) RedistributeMarks() string { return p.values["redistribute.marks"].Text }
 
+// RedistributedCross says that redistributed notes go over to the staff of the hand that takes them.
+func (p *Policy) RedistributedCross() bool {
+	return p.values["redistribute.notation"].Text == "other-staff"
+}
+
 // WordStyle is how words that are offered look: the look of open digits, in italics.
 func (p *Policy) WordStyle() score.Style {
 	s := p.Style(score.Open)

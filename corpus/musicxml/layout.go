@@ -16,6 +16,9 @@ type noteLayout struct {
 	notations span   // the first <notations> that is printed
 	technical span   // the first <technical> in it
 	fingers   []span // every <fingering> of the note, in the order of Note.Indications
+	stem      span   // the <stem>
+	staff     span   // the <staff>
+	noStaff   int32  // where a <staff> could stand
 	before    int32  // where the child before a first <notations> ends
 	last      int32  // end of the last <notations>, 0 where there is none
 	chordHead int32  // index of the note whose chord this one joins, or its own

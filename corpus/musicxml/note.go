@@ -19,7 +19,7 @@ func (p *partReader) note(e *element) error {
 		Hidden: e.attribute("print-object") == "no", Line: at.Line, Column: at.Column,
 	}
 	index := len(p.score.Notes)
-	lay := noteLayout{note: e.span, before: e.span.openEnd, chordHead: int32(index)}
+	lay := noteLayout{note: e.span, before: e.span.openEnd, noStaff: e.span.openEnd, chordHead: int32(index)}
 	var grace *element
 	for c := e.first; c != nil; c = c.next {
 		switch c.name {
@@ -49,8 +49,10 @@ func (p *partReader) note(e *element) error {
 			n.Dots++
 		case "time-modification":
 			n.Tuplet = score.Tuplet{Actual: atoi(c.childText("actual-notes")), Normal: atoi(c.childText("normal-notes"))}
+		case "stem":
+			lay.stem = c.span
 		case "staff":
-			n.Staff = p.staff(c)
+			n.Staff, lay.staff = p.staff(c), c.span
 		case "beam":
 			n.Beams++
 			p.beam(&n, c)
@@ -66,10 +68,12 @@ func (p *partReader) note(e *element) error {
 			lay.last = c.span.end
 			p.notations(&n, &lay, c)
 		}
-		switch c.name { // what may stand before <notations> (MusicXML 4.0, element note)
+		switch c.name { // what may stand before <staff> and <notations> (MusicXML 4.0, element note)
 		case "notations", "lyric", "play", "listen":
-		default:
+		case "staff", "beam":
 			lay.before = c.span.end
+		default:
+			lay.before, lay.noStaff = c.span.end, c.span.end
 		}
 	}
 	switch {

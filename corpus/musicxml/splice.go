@@ -31,7 +31,8 @@ type splicer struct {
 // Splice turns a marking into edits of the document's text, sorted by offset.
 // Nothing but fingerings, the elements that hold them, hand signs, hand
 // brackets and our own miscellaneous fields is added, and of what stands there
-// only the looks of a fingering change.
+// only the looks of a fingering change; and, where a mark says so, the staff a
+// note stands on.
 func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts SpliceOptions) ([]source.Edit, error) {
 	s := &splicer{text: doc.Text, layout: layout, opts: opts}
 	s.fields(marking.Fields)
@@ -45,6 +46,9 @@ func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts Sp
 		}
 		for _, d := range m.Directions {
 			s.direction(lay, d)
+		}
+		if m.Staff > 0 {
+			s.move(lay, m)
 		}
 		if err := s.standing(lay, m); err != nil {
 			return nil, fmt.Errorf("marking %s: %w", doc.Name, err)

@@ -20,6 +20,11 @@ type Mark struct {
 	// into Note.Indications, each once. Nil leaves them as they are.
 	Order      []int
 	Directions []MarkDirection
+	// Staff is the staff the note shall stand on, 1… within its part, its voice
+	// kept; 0 leaves it where it is. Stem ("up", "down", or empty) is how its
+	// stem shall then point, where the document says how.
+	Staff int
+	Stem  string
 }
 
 // MarkDigit is a digit to be added at a note.
@@ -78,6 +83,12 @@ func (m *Marking) Digit(note int, d MarkDigit) {
 		}
 	}
 	m.Marks[k].Digits = append(m.Marks[k].Digits, d)
+}
+
+// Move puts a note on another staff.
+func (m *Marking) Move(note, staff int, stem string) {
+	k := m.place(note)
+	m.Marks[k].Staff, m.Marks[k].Stem = staff, stem
 }
 
 // place finds the mark of a note, or makes one.

@@ -22,6 +22,10 @@ const brackets = 16
 // the document tells signs that are offered from signs of the text. Decided
 // redistributions have their digits at the notes; they get the bracket alone.
 func Redistributed(s *score.Score, all []fingering.Redistribution, policy *policies.Policy, m *score.Marking) {
+	cross := map[int]int{}
+	if policy.RedistributedCross() {
+		cross = crossOver(s, all, policy, m)
+	}
 	kind := policy.RedistributeMarks()
 	if kind == "none" {
 		return
@@ -38,12 +42,16 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 				last = n
 			}
 		}
+		staff := s.Notes[first].Staff
+		if to, ok := cross[first]; ok {
+			staff = to
+		}
 		place, words := score.Above, signWords[policy.SignLanguage()][0]
 		if r.To == score.Left {
 			place, words = score.Below, signWords[policy.SignLanguage()][1]
 		}
 		if !r.Decided {
-			m.Direct(first, score.MarkDirection{Kind: score.MarkSign, Text: "(" + words + ")", Style: policy.WordStyle(), Placement: place, Staff: s.Notes[first].Staff})
+			m.Direct(first, score.MarkDirection{Kind: score.MarkSign, Text: "(" + words + ")", Style: policy.WordStyle(), Placement: place, Staff: staff})
 			offered += " " + strconv.Itoa(first) + r.To.String()
 			for k, n := range r.Notes {
 				if s.Notes[n].TiedFrom < 0 {
@@ -53,8 +61,8 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 		}
 		if kind == "bracket" && s.Notes[first].Part == s.Notes[last].Part {
 			number = number%brackets + 1
-			m.Direct(first, score.MarkDirection{Kind: score.MarkBracketStart, Placement: place, Staff: s.Notes[first].Staff, Number: number, HookUp: place == score.Below})
-			m.Direct(last, score.MarkDirection{Kind: score.MarkBracketStop, Placement: place, Staff: s.Notes[first].Staff, Number: number, HookUp: place == score.Below})
+			m.Direct(first, score.MarkDirection{Kind: score.MarkBracketStart, Placement: place, Staff: staff, Number: number, HookUp: place == score.Below})
+			m.Direct(last, score.MarkDirection{Kind: score.MarkBracketStop, Placement: place, Staff: staff, Number: number, HookUp: place == score.Below})
 		}
 	}
 	if offered != "" {

@@ -2,6 +2,9 @@ package engrave
 
 import (
 	"context"
+	"os"
+	"path/filepath"
+	"regexp"
 	"testing"
 
 	"fingerproof/corpus"
@@ -35,4 +38,36 @@ func TestRedistributionsAreDrawn(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, picture.SVG, "(m.s.)")
 	require.Contains(t, picture.SVG, "bracketSpan")
+}
+
+// On request the notes stand on the other staff, and are drawn there, in their chord.
+func TestRedistributedNotesAreDrawnOnTheOtherStaff(t *testing.T) {
+	press := openPress(t)
+	file := filepath.Join(t.TempDir(), "policy.yaml")
+	require.NoError(t, os.WriteFile(file, []byte("extends: default\nredistribute: {notation: other-staff}\n"), 0o644))
+	policy, err := policies.Load(file)
+	require.NoError(t, err)
+	w := &pipeline.Way{
+		Piece: &corpus.Piece{ID: "tenths", Score: "tenths.musicxml", Scoring: corpus.TwoHands}, Data: []byte(tenths),
+		Policy: policy, Weights: pipeline.ShippedWeights(), Edition: "tenths.musicxml",
+	}
+	require.NoError(t, pipeline.RunPiece(w))
+	require.Len(t, w.Redistributions, 1)
+	require.Contains(t, string(w.EditionData), `<octave>4</octave></pitch><duration>2</duration><voice>1</voice><type>half</type><staff>2</staff>`)
+	heights := func(data []byte) (out []string) {
+		sheet, err := Copy(data, CopyOptions{})
+		require.NoError(t, err)
+		picture, err := newWorker(t, press).Excerpt(context.Background(), sheet, 0, 0, ExcerptOptions{Glyphs: &Glyphs{}})
+		require.NoError(t, err)
+		require.Contains(t, picture.SVG, "(m.s.)")
+		for _, m := range regexp.MustCompile(`class="notehead"[^>]*>\s*<use [^>]*translate\(\d+, (\d+)\)`).FindAllStringSubmatch(picture.SVG, -1) {
+			out = append(out, m[1])
+		}
+		return out
+	}
+	crossed := heights(w.EditionData)
+	require.Len(t, crossed, 4, "nothing is lost")
+	w = &pipeline.Way{Piece: w.Piece, Data: w.Data, Policy: policies.Default(), Weights: w.Weights, Edition: w.Edition}
+	require.NoError(t, pipeline.RunPiece(w))
+	require.NotEqual(t, heights(w.EditionData), crossed)
 }
