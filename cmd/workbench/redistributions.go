@@ -21,17 +21,20 @@ import (
 func redistributionsCommand() *cobra.Command {
 	var policy, size string
 	var every int
-	var list bool
+	var list, check bool
+	var draw, shared string
 	c := &cobra.Command{
 		Use:   "redistributions PATH...",
 		Short: "measure what is offered to the other hand",
 		Long: `redistributions fingers every score of the collections and folders named, and tells by reason how many windows are in trouble, how many
 of them a redistribution ends, how many are offered in a thousand notes, and what the search of both hands takes beside that of
-each hand. A suggestion that leaves a hand beyond its limit is told.
+each hand. A suggestion that leaves a hand beyond its limit is told, and so is every easy piece that gets one (easy by what stands on
+its page, see --draw). With --check, each piece that gets one is marked as written and on the other staff, and held against
+the score: untouched, valid, read back, taken back.
 
 EXIT STATUS
   0  measured
-  2  the work could not be done, or a suggestion leaves a hand beyond its limit`,
+  2  the work could not be done, a suggestion leaves a hand beyond its limit, or a promise is broken`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			p, err := policies.Open(policy, ".")
@@ -43,8 +46,18 @@ EXIT STATUS
 					return err
 				}
 			}
+			m := redistributionsMeasure{policy: p, every: every, list: list}
+			if m.draw, err = openDrawing(cmd.Context(), draw); err != nil {
+				return err
+			}
 			for _, path := range args {
-				if err := measureRedistributions(cmd.Context(), cmd.OutOrStdout(), path, p, every, list); err != nil {
+				if check {
+					tell := func(format string, a ...any) { fmt.Fprintf(cmd.OutOrStdout(), format+"\n", a...) }
+					if m.check, err = newRedistributionsCheck(shared, policy, tell); err != nil {
+						return err
+					}
+				}
+				if err := m.run(cmd.Context(), cmd.OutOrStdout(), path); err != nil {
 					return err
 				}
 			}
@@ -56,25 +69,38 @@ EXIT STATUS
 	f.StringVar(&size, "hand", "", "octave, ninth or tenth: the default style for another hand")
 	f.IntVar(&every, "every", 1, "take every n-th score")
 	f.BoolVar(&list, "list", false, "tell every redistribution")
+	f.StringVar(&draw, "draw", "", "draw the pages of easy pieces that get one into this folder; easy: at most two keys at once, no more than an octave, and four strokes a second, in nearly all of a hand's strokes")
+	f.BoolVar(&check, "check", false, "mark each piece that gets one, both ways, and hold it against the score (needs python3 and xmllint)")
+	f.StringVar(&shared, "shared", sharedFolder(), "folder of shared material, for --check")
 	return c
 }
 
-func measureRedistributions(ctx context.Context, out io.Writer, path string, policy *policies.Policy, every int, list bool) error {
+// redistributionsMeasure is what is asked for.
+type redistributionsMeasure struct {
+	policy *policies.Policy
+	every  int
+	list   bool
+	draw   *drawing
+	check  *redistributionsCheck
+}
+
+func (ask *redistributionsMeasure) run(ctx context.Context, out io.Writer, path string) error {
 	c, err := corpus.Open(path)
 	if err != nil {
 		return err
 	}
 	var windows, resolved, offered = map[string]int{}, map[string]int{}, map[string]int{}
 	notes, scores, with, tooWide := 0, 0, 0, 0
+	easyScores, easyWith := 0, 0
 	var each, both time.Duration
 	for i := range c.Pieces {
-		if i%max(every, 1) != 0 || c.Pieces[i].Fault != nil {
+		if i%max(ask.every, 1) != 0 || c.Pieces[i].Fault != nil {
 			continue
 		}
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		w, err := openWay(c, &c.Pieces[i], policy)
+		w, err := openWay(c, &c.Pieces[i], ask.policy)
 		if err != nil {
 			fmt.Fprintf(out, "left out: %v\n", err)
 			continue
@@ -108,8 +134,26 @@ func measureRedistributions(ctx context.Context, out io.Writer, path string, pol
 			windows[reason] += w.InTrouble.Windows[reason]
 			resolved[reason] += w.InTrouble.Resolved[reason]
 		}
+		simple := easy(w)
+		if simple {
+			easyScores++
+		}
 		if len(w.Redistributions) > 0 {
 			with++
+			if simple {
+				easyWith++
+				fmt.Fprintf(out, "an easy piece gets some: %s\n", w.Piece.ID)
+				if ask.draw != nil {
+					if err := ask.draw.page(ctx, w, c.Title); err != nil {
+						return err
+					}
+				}
+			}
+			if ask.check != nil {
+				if err := ask.check.piece(w); err != nil {
+					return err
+				}
+			}
 		}
 		for k := range w.Redistributions {
 			offered[w.Redistributions[k].Reason]++
@@ -118,7 +162,7 @@ func measureRedistributions(ctx context.Context, out io.Writer, path string, pol
 				fmt.Fprintf(out, "beyond the hand: %d pairs\n", n)
 				tellOne(out, w, &w.Redistributions[k])
 			}
-			if list {
+			if ask.list || simple {
 				tellOne(out, w, &w.Redistributions[k])
 			}
 		}
@@ -130,6 +174,12 @@ func measureRedistributions(ctx context.Context, out io.Writer, path string, pol
 			reason, windows[reason], resolved[reason], offered[reason], 1000*float64(offered[reason])/float64(max(notes, 1)))
 	}
 	fmt.Fprintf(out, "  %d pairs of keys beyond the hand where notes change hands\n", tooWide)
+	fmt.Fprintf(out, "  %d of %d easy pieces get some\n", easyWith, easyScores)
+	if ask.check != nil {
+		if err := ask.check.tell(); err != nil {
+			return err
+		}
+	}
 	if tooWide > 0 {
 		return fmt.Errorf("suggestions leave a hand beyond its limit")
 	}
