@@ -213,7 +213,8 @@ func (f *finder) againstItself(h, m int) int {
 // another. A hand wholly on the other side has crossed, as the composer means it;
 // and two voices that meet on one key are one stroke to the player, whose hand
 // takes it need not be said (common practice): a key is in the way only where it
-// hangs on one stem with other keys in both hands.
+// hangs on one stem with other keys in both hands, and for a quarter or longer;
+// in passing, players leave it to one hand by themselves.
 func (f *finder) collides(m int) bool {
 	lowR, highR, right := f.outer(0, m)
 	lowL, highL, left := f.outer(1, m)
@@ -231,7 +232,7 @@ func (f *finder) meets(h, m, key int) bool {
 	return slices.ContainsFunc(f.moments[m].struck[1-h], func(k int) bool { return f.line[1-h][k].Key == key })
 }
 
-// onStem says that a key hangs on one stem with another that the hand strikes at m.
+// onStem says that a key hangs on one stem with another that the hand strikes at m, and sounds for a quarter or longer.
 func (f *finder) onStem(h, m, key int) bool {
 	voice := func(k int) string {
 		if id := f.line[h][k].ID; id < len(f.in.Score.Notes) {
@@ -241,7 +242,7 @@ func (f *finder) onStem(h, m, key int) bool {
 	}
 	struck := f.moments[m].struck[h]
 	for _, k := range struck {
-		if f.line[h][k].Key == key {
+		if n := &f.line[h][k]; n.Key == key && n.End.Compare(fingering.Moment{Num: n.Onset.Num + max(n.Onset.Den, 1), Den: n.Onset.Den}) >= 0 {
 			for _, o := range struck {
 				if o != k && voice(o) == voice(k) {
 					return true
