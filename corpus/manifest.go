@@ -58,7 +58,7 @@ func ParseManifest(file string, data []byte) (*Collection, error) {
 }
 
 var (
-	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "pieces"}
+	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "house_hand", "pieces"}
 	pieceKeys      = []string{"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses", "returns_differ", "leading"}
 	witnessKeys    = []string{"siglum", "score", "numbering", "responsibility"}
 )
@@ -76,6 +76,8 @@ func (m manifest) collection(root *yaml.Node) {
 			m.c.Invented, _ = m.Text(v, name)
 		case "policy":
 			m.c.Policy, _ = m.path(v, name)
+		case "house_hand":
+			m.c.HouseHand, _ = m.path(v, name)
 		case "pieces":
 			m.List(v, name, func(n *yaml.Node) { m.piece(n) })
 		default:

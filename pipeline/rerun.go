@@ -18,6 +18,7 @@ type Inputs struct {
 	Data      []byte
 	Witnesses [][]byte // files of the witnesses, in their order
 	Policy    *policies.Policy
+	Weights   *Weights
 	Decisions []decide.Decision
 	Today     string
 	Press     bool
@@ -25,7 +26,7 @@ type Inputs struct {
 
 // InputsOf gives the inputs of a way.
 func InputsOf(w *Way) Inputs {
-	return Inputs{Piece: *w.Piece, Data: w.Data, Witnesses: w.WitnessData, Policy: w.Policy, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
+	return Inputs{Piece: *w.Piece, Data: w.Data, Witnesses: w.WitnessData, Policy: w.Policy, Weights: w.Weights, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
 }
 
 // Again works a piece out anew from other inputs, as far as its result; no
@@ -33,7 +34,7 @@ func InputsOf(w *Way) Inputs {
 // bears on print, looks and findings is then worked out from there. base is
 // not changed.
 func Again(base *Way, in Inputs) (*Way, error) {
-	w := &Way{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: base.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
+	w := &Way{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
 	if base.Result == nil || !sameBut(base, w) {
 		return w, RunPiece(without(w))
 	}
@@ -60,7 +61,7 @@ var lateKeys = []string{"title", "digits", "fail_on", "marks.", "lint."}
 
 // sameBut reports whether two ways differ, if at all, in late keys only.
 func sameBut(a, b *Way) bool {
-	if !reflect.DeepEqual(a.Piece, b.Piece) || a.Today != b.Today || a.Press != b.Press || decide.Sum(a.Decisions) != decide.Sum(b.Decisions) || !slices.Equal(a.Data, b.Data) {
+	if !reflect.DeepEqual(a.Piece, b.Piece) || a.Today != b.Today || a.Press != b.Press || decide.Sum(a.Decisions) != decide.Sum(b.Decisions) || a.Weights.Sum != b.Weights.Sum || !slices.Equal(a.Data, b.Data) {
 		return false
 	}
 	for _, key := range policies.Differing(a.Policy, b.Policy) {

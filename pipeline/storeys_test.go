@@ -23,7 +23,7 @@ var storeys = map[string]int{
 	"cmd/fingerproof": 7, "cmd/workbench": 7,
 	"reports/account": 6, "reports/page": 6, "reports/commentary": 6, "reports/results": 6, "reports/text": 6, "reports/sarif": 6, "reports/junit": 6, "reports/annotations": 6, "reports/summary": 6, "reports/folder": 6, "reports/engrave": 5, "reports/corrections": 6,
 	"reports/difftext": 6, "reports/diffjson": 6, "reports/diffpage": 6, "reports/internal": 5,
-	"pipeline": 5, "pipeline/passed": 5, "pipeline/check": 6, "pipeline/trial": 6,
+	"pipeline": 5, "pipeline/house": 5, "pipeline/passed": 5, "pipeline/check": 6, "pipeline/trial": 6,
 	"pipeline/reasons": 4, "pipeline/attribute": 4, "pipeline/suggest": 4, "pipeline/thin": 4, "pipeline/mark": 4, "pipeline/redistribute": 4, "pipeline/compare": 4, "pipeline/decide": 4,
 	"rules/fit":  4,
 	"rules/lint": 3, "pipeline/state": 3, "rules/engine": 3,

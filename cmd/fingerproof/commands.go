@@ -11,6 +11,7 @@ func addCommands(root *cobra.Command, env *environment) {
 		newDiffCommand(env),
 		newDecisionsCommand(env),
 		newPassCommand(env),
+		newFitCommand(env),
 		newCheckCommand(env),
 		newExplainCommand(env),
 		newPolicyCommand(env),

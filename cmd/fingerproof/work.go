@@ -14,6 +14,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/house"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/lint"
@@ -23,15 +24,17 @@ import (
 
 // workOptions are the options of commands that work through a collection.
 type workOptions struct {
-	policy   string
-	hand     string
-	weights  string
-	reports  []string
-	requests []request // reports, checked
-	workers  int
-	failOn   string
-	today    string
-	baseline string
+	policy  string
+	hand    string
+	weights string
+	// plainWeights leaves the hand of the house out, which is what is being fitted.
+	plainWeights bool
+	reports      []string
+	requests     []request // reports, checked
+	workers      int
+	failOn       string
+	today        string
+	baseline     string
 }
 
 // addInputs adds the options that say what is worked on.
@@ -81,6 +84,9 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 		return pipeline.Job{}, err
 	}
 	weights, err := readWeights(o.weights)
+	if err == nil && c.HouseHand != "" && !o.plainWeights {
+		weights, err = houseWeights(weights, c)
+	}
 	if err != nil {
 		return pipeline.Job{}, err
 	}
@@ -150,6 +156,31 @@ func asTyped(path string) string {
 		return rel
 	}
 	return path
+}
+
+// houseWeights adds the hand of the house to weights.
+func houseWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Weights, error) {
+	path := asTyped(filepath.Join(c.Root, filepath.FromSlash(c.HouseHand)))
+	data, err := os.ReadFile(path)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("%s names house_hand %s, which is not there\nhint: `fingerproof fit` writes it, or take the key out", asTyped(c.Manifest), c.HouseHand)
+		}
+		return nil, fmt.Errorf("reading the hand of the house: %w", err)
+	}
+	file, err := house.Decode(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	table, err := file.On(base.Table, base.Sum)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	var changes bytes.Buffer // what counts is what changes, not when it was fitted
+	if err := file.Changes.Write(&changes); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return &pipeline.Weights{Table: table, Sum: pipeline.Sum(append([]byte(base.Sum+"\n"), changes.Bytes()...))}, nil
 }
 
 func readWeights(path string) (*pipeline.Weights, error) {

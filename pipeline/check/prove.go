@@ -31,8 +31,8 @@ const (
 	theWitnesses = "witnesses"
 )
 
-// differing lists the inputs that are not what they were. Engine, weights and
-// witnesses cannot be put back: they are what is left.
+// differing lists the inputs that are not what they were. Engine, witnesses and weights other
+// than the program's own cannot be put back: they are what is left.
 func (p *prover) differing() {
 	now := pipeline.InputsOf(p.now)
 	add := func(name string, back func(*pipeline.Inputs)) {
@@ -70,7 +70,11 @@ func (p *prover) differing() {
 		p.out.Inputs = append(p.out.Inputs, theEngine)
 	}
 	if p.was.Weights != p.now.Weights.Sum {
-		p.out.Inputs = append(p.out.Inputs, theWeights)
+		if shipped := pipeline.ShippedWeights(); p.was.Weights == shipped.Sum {
+			add(theWeights, func(in *pipeline.Inputs) { in.Weights = shipped })
+		} else {
+			p.out.Inputs = append(p.out.Inputs, theWeights)
+		}
 	}
 }
 
@@ -246,7 +250,7 @@ func (p *prover) elimination() string {
 	if p.was.Engine != pipeline.EngineVersion {
 		left = append(left, theEngine+" "+p.was.Engine+" → "+pipeline.EngineVersion)
 	}
-	if p.was.Weights != p.now.Weights.Sum {
+	if p.was.Weights != p.now.Weights.Sum && p.was.Weights != pipeline.ShippedWeights().Sum {
 		left = append(left, theWeights)
 	}
 	if p.text == nil && p.was.ScoreSum != pipeline.Sum(p.now.Data) {

@@ -21,7 +21,7 @@ type Settings struct {
 	HabitRate  float64 // … of the contexts
 	HabitDamp  float64 // what AdaGrad's sums of the contexts start from
 	Decay      float64 // pull of the terms to where they started, per step
-	HabitDecay float64 // pull of the contexts to zero, per step they occur in
+	HabitDecay float64 // pull of the contexts to where they started (zero, where nothing is known of them), per step they occur in
 	Epochs     int
 	Margin     int // events of a window before and after the printed digits
 	Labels     int // printed events in a window
@@ -121,13 +121,14 @@ type space struct {
 	size   int32
 	min    int32
 	skip   map[string]bool
-	only   map[effort.Context]bool // nil: all
+	only   map[effort.Context]bool           // nil: all
+	known  map[effort.Context][]effort.Price // contexts that are priced from the beginning
 }
 
 func (sp *space) place(c effort.Context, k effort.Kind) int32 {
 	at, ok := sp.places[c]
 	if !ok {
-		if sp.counts[c] < sp.min || sp.skip[c.Name()] || sp.only != nil && !sp.only[c] {
+		if sp.counts[c] < sp.min && sp.known[c] == nil || sp.skip[c.Name()] || sp.only != nil && !sp.only[c] {
 			return -1
 		}
 		at = sp.size

@@ -31,10 +31,10 @@ func (o *Outcome) above(keep float64) map[effort.Context]bool {
 	return only
 }
 
-// train is one round; only limits the contexts, nil for all.
+// train is one round; only limits the contexts, nil for all. Contexts that start prices begin at its prices and are pulled to them.
 func train(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings, only map[effort.Context]bool) *Outcome {
 	pricer := effort.NewPricer(start, profile)
-	sp := &space{places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount), skip: map[string]bool{}, only: only}
+	sp := &space{places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount), skip: map[string]bool{}, only: only, known: start.Habit}
 	for _, k := range s.Skip {
 		sp.skip[k] = true
 	}
@@ -52,6 +52,12 @@ func train(examples []*Example, start *effort.Weights, profile hand.Profile, s S
 		t.terms.w[i] = float64(w) / 1000
 	}
 	t.start = slices.Clone(t.terms.w)
+	for _, c := range sp.order {
+		for _, p := range start.Habit[c] {
+			t.habit.w[sp.places[c]+p.Combo] = float64(p.Cost) / 1000
+		}
+	}
+	t.startHabit = slices.Clone(t.habit.w)
 	rng := s.Seed
 	order := make([]int, len(segments))
 	for i := range order {
@@ -125,6 +131,7 @@ type trainer struct {
 	s            Settings
 	terms, habit *vector
 	start        []float64
+	startHabit   []float64
 	c            chain
 	delta        []float64
 	steps        int // steps of the tail so far
@@ -241,7 +248,7 @@ func (t *trainer) step(g *segment) {
 			if d > 1e-6 || d < -1e-6 {
 				i := int(p.block) + j
 				if t.s.HabitDecay > 0 {
-					d += t.s.HabitDecay * t.habit.w[i]
+					d += t.s.HabitDecay * (t.habit.w[i] - t.startHabit[i])
 				}
 				t.habit.move(i, d, late)
 			}

@@ -1,0 +1,172 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/house"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fit"
+	"fingerproof/rules/hand"
+)
+
+// leastDecided is how many decided digits it takes to say anything of a house's hand: fewer move the weights by chance.
+const leastDecided = 100
+
+func newFitCommand(env *environment) *cobra.Command {
+	var options workOptions
+	var out string
+	var dry bool
+	cmd := &cobra.Command{
+		Use:   "fit COLLECTION",
+		Short: "Adapt the weights to the digits that this edition has decided",
+		Long: `fit moves the weights of the suggestions towards the digits that the editors of the
+collection took or amended, and never towards suggestions that are open. What it changes
+is kept in house-hand.json beside the manifest, with where it comes from; the
+manifest's key house_hand makes run, lint and check use it.
+
+How far it goes is held against the decided digits themselves: each fifth of them, in
+the order of the pieces, is foretold from those before it, with none and with parts of
+the change, in the general prices alone and in habits too. Where none does better than
+chance, nothing is written and the status is 1.
+` + exitStatusHelp,
+		Example: `  fingerproof fit collection.yaml --dry
+  fingerproof fit collection.yaml`,
+		Args: onePath("fit"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			options.plainWeights = true
+			job, err := options.job(args[0])
+			if err != nil {
+				return err
+			}
+			if out == "" {
+				out = filepath.Join(job.Collection.Root, house.FileName)
+			}
+			return fitHouse(cmd, env, job, out, dry)
+		},
+	}
+	options.addInputs(cmd)
+	cmd.Flags().StringVar(&out, "out", "", "file to write (default: "+house.FileName+" beside the collection)")
+	cmd.Flags().BoolVar(&dry, "dry", false, "tell what would change and write nothing")
+	return cmd
+}
+
+func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path string, dry bool) error {
+	byPiece := map[string][]house.Line{}
+	sums := map[string]string{}
+	profile := hand.NinthHand
+	failed, first := 0, true
+	err := pipeline.Run(cmd.Context(), job, func(w *pipeline.Way, fault error) error {
+		if fault != nil {
+			failed++
+			fmt.Fprintf(env.Stderr, "fingerproof: %s: %v\n", w.Piece.ID, fault)
+			return nil
+		}
+		if lines := pipeline.DecidedLines(w); lines != nil {
+			byPiece[w.Piece.ID], sums[w.Piece.ID] = lines, decide.Sum(w.Decisions)
+			if first {
+				profile, first = w.Profile, false
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	var lines []house.Line
+	file := house.File{Base: job.Weights.Sum, BaseName: job.Weights.Table.Name, Engine: pipeline.EngineVersion, When: job.Today}
+	for i := range job.Collection.Pieces {
+		id := job.Collection.Pieces[i].ID
+		digits := 0
+		for _, l := range byPiece[id] {
+			digits += len(l.Decided)
+		}
+		if digits > 0 {
+			lines = append(lines, byPiece[id]...)
+			file.Sources = append(file.Sources, house.Source{Piece: id, Digits: digits, Decisions: sums[id]})
+			file.Digits += digits
+		}
+	}
+	if file.Digits < leastDecided {
+		return fmt.Errorf("%d digits are decided in %s, too few to fit to: it takes %d\nhint: decide on the pages or with `fingerproof decisions`, and fit then", file.Digits, job.Collection.Root, leastDecided)
+	}
+	o := house.Adapt(lines, job.Weights.Table, profile, fit.AdaptSettings())
+	file.Strength, file.Before, file.After, file.Foretold, file.Changes = o.Strength, o.Before, o.After, o.Foretold, o.Changes
+	tellFit(env, &file)
+	switch {
+	case o.Strength.Percent == 0:
+		fmt.Fprintln(env.Stdout, "The weights as they are do as well; nothing was written.")
+		return exitWith(exitFindings)
+	case dry:
+		fmt.Fprintln(env.Stdout, "Nothing was written (--dry).")
+	default:
+		data, err := file.Encode()
+		if err != nil {
+			return err
+		}
+		if err := renameio.WriteFile(path, data, 0o644); err != nil {
+			return fmt.Errorf("writing the hand of the house: %w", err)
+		}
+		fmt.Fprintf(env.Stdout, "Written to %s.\n", asTyped(path))
+		if name := filepath.ToSlash(relativeTo(job.Collection.Root, path)); job.Collection.HouseHand != name {
+			fmt.Fprintf(env.Stdout, "To use it, put this line into the manifest: house_hand: %s\n", name)
+		}
+	}
+	if failed > 0 {
+		return exitWith(exitFailed)
+	}
+	return nil
+}
+
+// relativeTo gives a path as seen from a folder, as it is where there is no way.
+func relativeTo(root, path string) string {
+	if rel, err := filepath.Rel(root, path); err == nil {
+		return rel
+	}
+	return path
+}
+
+// tellFit tells what was fitted to, what it is worth, and which prices moved most.
+func tellFit(env *environment, f *house.File) {
+	terms, habits := f.Changes.Numbers()
+	fmt.Fprintf(env.Stdout, "%d decided digits in %d pieces.\n", f.Digits, len(f.Sources))
+	share := func(n int) float64 { return 100 * float64(n) / float64(max(f.Foretold, 1)) }
+	kinds := "general prices alone"
+	if f.Strength.Habits {
+		kinds = "general prices and habits"
+	}
+	fmt.Fprintf(env.Stdout, "Foretold, each fifth from those before it: %.1f in 100 with the weights as they are, %.1f adapted (%d %% of the change, %s).\n",
+		share(f.Before), share(f.After), f.Strength.Percent, kinds)
+	if f.Strength.Percent == 0 {
+		return
+	}
+	fmt.Fprintf(env.Stdout, "%d general prices and %d habits change. Most of all:\n", terms, habits)
+	type moved struct {
+		name string
+		by   int32
+	}
+	var most []moved
+	for t := range effort.Terms {
+		if d := f.Changes.Terms[t]; d != 0 {
+			most = append(most, moved{t.Name(), d})
+		}
+	}
+	slices.SortStableFunc(most, func(a, b moved) int {
+		return cmp.Or(int(max(b.by, -b.by)-max(a.by, -a.by)), strings.Compare(a.name, b.name))
+	})
+	for _, m := range most[:min(8, len(most))] {
+		word := "dearer"
+		if m.by < 0 {
+			word = "cheaper"
+		}
+		fmt.Fprintf(env.Stdout, "  %s: %s by %.2f\n", m.name, word, float64(max(m.by, -m.by))/1000)
+	}
+}

@@ -1,0 +1,196 @@
+// Package house adapts the weights of the effort to the hand of a house: to the digits that an edition has decided, and never to
+// suggestions that are still open. How far it goes is held against the decided digits themselves, each part of them foretold from those before
+// it, as the pieces to come will be.
+package house
+
+import (
+	"math"
+
+	"fingerproof/rules/effort"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/fit"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lattice"
+)
+
+// Line is one hand of one piece with what was decided in it.
+type Line struct {
+	Piece string
+	Hand  fingering.Hand
+	Notes []fingering.Note // as the engine is asked about them, without the decided digits
+	// Decided gives the finger of notes, by their ids, that were decided; it is empty where nothing was.
+	Decided map[int]fingering.Finger
+}
+
+// Strength is a part of the change.
+type Strength struct {
+	Percent int
+	// Habits says that the sparse habits change too, not the general prices alone.
+	Habits bool
+}
+
+// Strengths are the parts of the change that are tried; the first that does best is kept. On the composers that they were chosen on, all of
+// the habits did harm as often as good.
+var Strengths = []Strength{{0, false}, {50, false}, {100, false}, {25, true}, {50, true}}
+
+// folds is how many parts the decided digits are cut into to hold the change against them.
+const folds = 5
+
+// prune is the change in nats below which a price stays as it was.
+const prune = 0.005
+
+// Outcome is what adapting found.
+type Outcome struct {
+	// Changes are to be added to the weights they were fitted from; empty where no strength did better than none beyond chance.
+	Changes  *effort.Weights
+	Strength Strength
+	Digits   int // decided digits it was fitted to
+	Pieces   int // in which they stand
+	// Before and After count the decided digits that come out without and with the change, of Foretold ones: those of each part but the first,
+	// by weights fitted to the parts before it.
+	Before, After, Foretold int
+}
+
+// Adapt fits changes to the decided digits of the lines, for one hand. The outcome depends on the arguments alone.
+func Adapt(lines []Line, base *effort.Weights, profile hand.Profile, s fit.Settings) Outcome {
+	fold, out := parts(lines)
+	if out.Digits < folds {
+		return Outcome{Changes: &effort.Weights{}, Digits: out.Digits, Pieces: out.Pieces}
+	}
+	right := make([]int, len(Strengths))
+	gained, lost := make([]int, len(Strengths)), make([]int, len(Strengths))
+	var worker engine.Worker
+	for k := 1; k < folds; k++ {
+		whole := fit.Adapt(examples(lines, profile, func(i, id int) bool { return fold[i][id] < k }), base, profile, s, prune)
+		var first []bool
+		for n, strength := range Strengths {
+			w := base
+			if strength.Percent > 0 {
+				w = base.Plus(Part(whole, strength))
+			}
+			agrees := agreeing(&worker, lines, fold, k, w, profile)
+			if n == 0 {
+				first = agrees
+				out.Foretold += len(agrees)
+			}
+			for d, yes := range agrees {
+				switch {
+				case yes && !first[d]:
+					gained[n]++
+				case !yes && first[d]:
+					lost[n]++
+				}
+				if yes {
+					right[n]++
+				}
+			}
+		}
+	}
+	best := 0
+	for n := range Strengths {
+		if right[n] > right[best] && beyondChance(gained[n], lost[n]) {
+			best = n
+		}
+	}
+	out.Before, out.After, out.Strength = right[0], right[best], Strengths[best]
+	out.Changes = &effort.Weights{}
+	if best > 0 {
+		out.Changes = Part(fit.Adapt(examples(lines, profile, func(int, int) bool { return true }), base, profile, s, prune), out.Strength)
+	}
+	return out
+}
+
+// beyondChance says that of the digits that came out differently so many more came out right that tossing coins would seldom do it
+// (McNemar's test at one standard deviation).
+func beyondChance(gained, lost int) bool {
+	return float64(gained-lost) > math.Sqrt(float64(gained+lost))
+}
+
+// parts cuts the decided digits into folds of about the same size, in the order of the lines: between pieces, where there are as many as
+// folds.
+func parts(lines []Line) (fold []map[int]int, out Outcome) {
+	begun := map[string]int{} // digits before the piece begins
+	for _, l := range lines {
+		if _, known := begun[l.Piece]; !known && len(l.Decided) > 0 {
+			begun[l.Piece] = out.Digits
+		}
+		out.Digits += len(l.Decided)
+	}
+	out.Pieces = len(begun)
+	done := 0
+	for _, l := range lines {
+		of := map[int]int{}
+		for _, n := range l.Notes {
+			if l.Decided[n.ID] == 0 {
+				continue
+			}
+			of[n.ID] = begun[l.Piece] * folds / out.Digits
+			if out.Pieces < folds {
+				of[n.ID] = done * folds / out.Digits
+			}
+			done++
+		}
+		fold = append(fold, of)
+	}
+	return fold, out
+}
+
+func examples(lines []Line, profile hand.Profile, use func(line, id int) bool) (out []*fit.Example) {
+	for i := range lines {
+		l := &lines[i]
+		line := fingering.NewLine(l.Hand, l.Notes, profile.Fits)
+		x := &fit.Example{Lattice: lattice.New(line, profile), Labels: make([]fingering.Finger, len(line.Strikes))}
+		some := false
+		for s := range line.Strikes {
+			for _, id := range line.Strikes[s].IDs {
+				if f := l.Decided[id]; f != 0 && use(i, id) {
+					x.Labels[s], some = f, true
+				}
+			}
+		}
+		if some {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// agreeing tells of each decided digit of a fold, in order, whether it comes out.
+func agreeing(worker *engine.Worker, lines []Line, fold []map[int]int, k int, w *effort.Weights, profile hand.Profile) (out []bool) {
+	for i := range lines {
+		some := false
+		for _, f := range fold[i] {
+			some = some || f == k
+		}
+		if !some {
+			continue
+		}
+		for _, n := range worker.Finger(lines[i].Hand, profile, w, lines[i].Notes, engine.Options{}).Notes {
+			if f, held := fold[i][n.ID]; held && f == k {
+				out = append(out, n.Finger == lines[i].Decided[n.ID])
+			}
+		}
+	}
+	return out
+}
+
+// Part gives some part of changes.
+func Part(changes *effort.Weights, s Strength) *effort.Weights {
+	out := &effort.Weights{Habit: make(map[effort.Context][]effort.Price, len(changes.Habit))}
+	percent := int32(s.Percent)
+	for t, v := range changes.Terms {
+		out.Terms[t] = v * percent / 100
+	}
+	if !s.Habits {
+		return out
+	}
+	for c, prices := range changes.Habit {
+		for _, p := range prices {
+			if p.Cost = p.Cost * percent / 100; p.Cost != 0 {
+				out.Habit[c] = append(out.Habit[c], p)
+			}
+		}
+	}
+	return out
+}
