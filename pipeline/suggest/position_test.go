@@ -2,11 +2,14 @@ package suggest_test
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/shared"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/suggest"
 
@@ -98,4 +101,30 @@ func positionScore(t *testing.T, notes string) *score.Score {
 	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
 	require.NoError(t, err)
 	return s
+}
+
+// Figures over both staves in engraved scores of the shared folder: the rests of the hand taken for granted are hidden there.
+func TestFiguresOfEngravedScoresAreHandedOver(t *testing.T) {
+	folder := shared.Folder(t, "data/engraved")
+	for _, c := range []struct{ file, measure, want string }{
+		{"Viardot,_Pauline_6_Melodies_et_une_havanaise_4_Hai_Luli__lc6639381.mxl", "17", "LLLRRRLLLRRR"}, // broken chords by turns
+		{"Debussy,_Claude___Mandoline_lc29748596.mxl", "2", "LLLRRRLLLRRRLLLRRR"},                        // chords by turns
+	} {
+		path := filepath.Join(folder, c.file)
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		doc, err := source.Open(path, data, source.DefaultLimits())
+		require.NoError(t, err)
+		s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+		require.NoError(t, err)
+		hands, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+		require.NoError(t, err)
+		got := ""
+		for i := range s.Notes {
+			if hands.Piano[i] && s.Measures[s.Notes[i].Measure].Number == c.measure {
+				got += hands.Hand[i].String()
+			}
+		}
+		require.Equal(t, c.want, got, c.file)
+	}
 }
