@@ -178,40 +178,33 @@ func (p *prover) prove() {
 	}
 }
 
-// byPolicy puts the policy back as a whole and then, where that gives back
-// what was passed, key by key. It gives the changes still to be explained.
+// byPolicy puts the policy back key by key, those first that bear on the least
+// (Bears), and then, for what no key alone gives back, as a whole. It gives
+// the changes still to be explained.
 func (p *prover) byPolicy(open []*Change) []*Change {
 	old := policies.Resolved(p.was.Policy, "passed")
-	whole := p.work(func(in *pipeline.Inputs) { in.Policy = old })
-	var mine, rest []*Change
-	for _, c := range open {
-		if p.restores(whole, c) {
-			mine = append(mine, c)
-		} else {
-			rest = append(rest, c)
-		}
-	}
 	keys := policies.Differing(old, p.now.Policy)
-	for _, key := range keys {
-		if len(mine) == 0 {
-			break
-		}
-		v := whole
-		if len(keys) > 1 {
-			v = p.work(func(in *pipeline.Inputs) { in.Policy = in.Policy.With(old, key) })
-		}
-		mine = slices.DeleteFunc(mine, func(c *Change) bool {
+	ordered := slices.Clone(keys)
+	slices.SortStableFunc(ordered, func(a, b string) int { return pipeline.Bears(a) - pipeline.Bears(b) })
+	settle := func(v variant, cause string) {
+		open = slices.DeleteFunc(open, func(c *Change) bool {
 			if p.restores(v, c) {
-				c.Cause = thePolicy + ": " + key
+				c.Cause = cause
 				return true
 			}
 			return false
 		})
 	}
-	for _, c := range mine {
-		c.Cause = thePolicy + ": " + words(keys) + " together"
+	for _, key := range ordered {
+		if len(open) == 0 {
+			return nil
+		}
+		settle(p.work(func(in *pipeline.Inputs) { in.Policy = in.Policy.With(old, key) }), thePolicy+": "+key)
 	}
-	return rest
+	if len(open) > 0 && len(keys) > 1 {
+		settle(p.work(func(in *pipeline.Inputs) { in.Policy = old }), thePolicy+": "+words(keys)+" together")
+	}
+	return open
 }
 
 // together puts everything back that can be, and takes out of it, one by one,
