@@ -126,10 +126,14 @@ func SnapshotOf(r *state.Result) Snapshot {
 	for _, f := range r.Findings {
 		s.Findings = append(s.Findings, f.Fingerprint+" "+f.Severity+" "+f.Rule+": "+f.Sentence())
 	}
+	pitch := map[int]string{} // by place in the document, which other things move
+	for i := range r.Notes {
+		pitch[r.Notes[i].N] = r.Notes[i].Pitch
+	}
 	for _, d := range r.Redistributions {
 		line := fmt.Sprintf("%s to %s:", d.ID, d.To)
 		for _, n := range d.Notes {
-			line += fmt.Sprintf(" %d=%d", n.N, n.Finger)
+			line += fmt.Sprintf(" %s=%d", pitch[n.N], n.Finger)
 		}
 		s.Redistributions = append(s.Redistributions, line)
 	}
