@@ -63,12 +63,12 @@ func decidedDigits(w *Way) []suggest.Decided {
 	return out
 }
 
-// printAsDecided prints digits that were amended wherever nothing like them
+// printAsDecided prints digits that were amended, or are to be printed always, wherever nothing like them
 // stands, and for press nothing that is open.
 func printAsDecided(w *Way) {
 	for i := range w.Print {
 		d := &w.Bound[i]
-		if d.Verb == decide.Amend && !d.Carried && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
+		if (d.Verb == decide.Amend && !d.Carried || d.Always) && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
 			w.Print[i] = true
 		}
 		if c := &w.Credits[i]; w.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {

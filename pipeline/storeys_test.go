@@ -18,15 +18,14 @@ import (
 // Four rooms stand elsewhere than first drawn: reports/engrave one storey down, since pages embed what it draws; rules/hand one storey down,
 // since effort prices spans of a hand; rules/engine beside lint, as the door
 // that joins lattice and effort, which may not know each other, with rules/fit
-// above it, which fits its weights.
+// beside it, which fits its weights.
 var storeys = map[string]int{
 	"cmd/fingerproof": 7, "cmd/workbench": 7,
 	"reports/account": 6, "reports/page": 6, "reports/commentary": 6, "reports/results": 6, "reports/text": 6, "reports/sarif": 6, "reports/junit": 6, "reports/annotations": 6, "reports/summary": 6, "reports/folder": 6, "reports/engrave": 5, "reports/corrections": 6,
 	"reports/difftext": 6, "reports/diffjson": 6, "reports/diffpage": 6, "reports/internal": 5,
-	"pipeline": 5, "pipeline/house": 5, "pipeline/passed": 5, "pipeline/check": 6, "pipeline/trial": 6,
-	"pipeline/reasons": 4, "pipeline/attribute": 4, "pipeline/suggest": 4, "pipeline/thin": 4, "pipeline/mark": 4, "pipeline/redistribute": 4, "pipeline/compare": 4, "pipeline/decide": 4,
-	"rules/fit":  4,
-	"rules/lint": 3, "pipeline/state": 3, "rules/engine": 3,
+	"pipeline": 5, "pipeline/passed": 5, "pipeline/check": 6, "pipeline/trial": 6,
+	"pipeline/reasons": 4, "pipeline/attribute": 4, "pipeline/suggest": 4, "pipeline/thin": 4, "pipeline/mark": 4, "pipeline/redistribute": 4, "pipeline/compare": 4, "pipeline/decide": 4, "pipeline/house": 4,
+	"rules/lint": 3, "pipeline/state": 3, "rules/engine": 3, "rules/fit": 3,
 	"rules/effort": 2, "rules/lattice": 2, "rules/runs": 2, "rules/parallel": 2, "rules/hands": 2,
 	"corpus/musicxml": 1, "corpus/align": 1, "rules/fingering": 1, "rules/hand": 1, "policies": 1, "corpus": 1, "corpus/demo": 1,
 	"corpus/score": 0, "corpus/source": 0, "corpus/strictyaml": 0, "corpus/shared": 0,

@@ -19,7 +19,7 @@ func ThinInput(w *Way) thin.Input {
 	}
 	for i := range in.Must {
 		n := &w.Suggestion.Notes[i]
-		in.Must[i] = n.Substitution > 0 || len(n.Row) > 1 && w.Policy.PrintsRows() || printsWitness(w, i)
+		in.Must[i] = n.Substitution > 0 || len(n.Row) > 1 && w.Policy.PrintsRows() || printsWitness(w, i) || w.Bound[i].Always && !standsAlready(&w.Score.Notes[i], w.Bound[i].Fingers)
 	}
 	return in
 }

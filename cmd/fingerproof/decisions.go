@@ -25,6 +25,7 @@ take makes what is suggested the editor's, amend gives other digits, stet lets t
 digit or a finding stand (a finding with its reason, for a time if need be), query asks
 the volume editor. Decided digits bind the engine and print as the editor's. The last
 word of each editor counts; where two editors differ neither binds, and a finding says so.
+` + "`print: always`" + ` at a take or an amend prints its digits however few the house style prints.
 
 ` + "`decisions enter`" + ` writes beside each note what stands around it, so that it is found
 again after re-engraving, inserted measures and renumbering. Where a note cannot be found

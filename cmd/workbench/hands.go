@@ -18,7 +18,10 @@ import (
 func handsCommand() *cobra.Command {
 	var dir, stray string
 	var rounds int
-	var list, fitted bool
+	var list bool
+	var wrong string
+	var learn []string
+	var every int
 	c := &cobra.Command{
 		Use:   "hands",
 		Short: "measure how well the hands are told from the music alone",
@@ -35,14 +38,22 @@ EXIT STATUS
 			if stray != "" {
 				return measureStray(cmd.OutOrStdout(), stray)
 			}
-			return measureHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), rounds, list, fitted)
+			if len(learn) > 0 {
+				return learnHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), learn, every, rounds)
+			}
+			if wrong != "" {
+				return listWrongHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), wrong)
+			}
+			return measureHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), rounds, list)
 		},
 	}
 	c.Flags().StringVar(&dir, "shared", sharedFolder(), "folder of shared material")
 	c.Flags().StringVar(&stray, "stray", "", "instead, count the notes of a folder that the hand of the other staff plays, by sign or position")
-	c.Flags().IntVar(&rounds, "rounds", 3, "rounds of fitting; 0 leaves the fitted weights out")
+	c.Flags().IntVar(&rounds, "rounds", 3, "rounds of fitting; 0 leaves the weights fitted on folds out")
+	c.Flags().StringSliceVar(&learn, "learn", nil, "instead, fit the weights to the staves of the scores in these folders and print the table (rules/hands/weights.json)")
+	c.Flags().IntVar(&every, "every", 1, "take every n-th score when learning")
 	c.Flags().BoolVar(&list, "list", false, "list every piece")
-	c.Flags().BoolVar(&fitted, "fit", false, "print the weights fitted on everything")
+	c.Flags().StringVar(&wrong, "wrong", "", "instead, draw the moments about the notes of a piece that are told wrong")
 	return c
 }
 
@@ -124,19 +135,16 @@ func (p *handPiece) right(got []score.Hand) (right, all int) {
 	return right, all
 }
 
-func measureHands(out io.Writer, dir string, rounds int, list, fitted bool) error {
+func measureHands(out io.Writer, dir string, rounds int, list bool) error {
 	pieces, err := readHands(dir)
 	if err != nil {
 		return err
 	}
 	names := []string{"split at middle C", "nearest running position", "search, shipped weights", "search, weights of the other folds"}
 	counts := make([][4][2]int, len(pieces))
-	var learned [5]func([]hands.Note) []score.Hand
+	var learned [5]*hands.Table
 	var g errgroup.Group
 	g.SetLimit(2)
-	if rounds == 0 {
-		learned = [5]func([]hands.Note) []score.Hand{hands.Infer, hands.Infer, hands.Infer, hands.Infer, hands.Infer}
-	}
 	for fold := range learned {
 		if rounds == 0 {
 			break
@@ -159,7 +167,11 @@ func measureHands(out io.Writer, dir string, rounds int, list, fitted bool) erro
 		g.Go(func() error {
 			p := &pieces[i]
 			blind := p.blind()
-			for k, tell := range []func([]hands.Note) []score.Hand{hands.AtMiddleC, hands.Nearest, hands.Infer, learned[p.fold]} {
+			ways := []func([]hands.Note) []score.Hand{hands.AtMiddleC, hands.Nearest, hands.Infer}
+			if t := learned[p.fold]; t != nil {
+				ways = append(ways, t.Infer)
+			}
+			for k, tell := range ways {
 				counts[i][k][0], counts[i][k][1] = p.right(tell(blind))
 			}
 			return nil
@@ -185,13 +197,6 @@ func measureHands(out io.Writer, dir string, rounds int, list, fitted bool) erro
 	}
 	for k, name := range names {
 		fmt.Fprintf(out, "%-36s %s\n", name, share(sum[k]))
-	}
-	if fitted {
-		var all []hands.Example
-		for _, p := range pieces {
-			all = append(all, p.notes)
-		}
-		fmt.Fprintln(out, hands.FitTable(all, rounds))
 	}
 	return nil
 }

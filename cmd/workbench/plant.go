@@ -49,7 +49,7 @@ func plantCommand() *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&shared, "shared", sharedFolder(), "folder of shared material")
-	c.Flags().IntVar(&scores, "scores", 60, "how many scores to take")
+	c.Flags().IntVar(&scores, "scores", 120, "how many scores to take")
 	c.Flags().IntVar(&each, "each", 2, "how many faults of each kind to try in each score")
 	c.Flags().Uint64Var(&seed, "seed", 1, "seed of the choices")
 	c.Flags().BoolVar(&list, "list", false, "list every fault that was missed and every false alarm")
@@ -75,6 +75,9 @@ func (t *plantTally) of(rule string) *[3]int {
 type seeded struct {
 	rule          string
 	note, measure int
+	// still says whether the fault is one when everything is planted; nil: it is. Another plant may take it away: a passage that is
+	// changed elsewhere does not return any more.
+	still func(p *lint.Pass) bool
 }
 
 func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) error {
@@ -107,11 +110,14 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 	}
 	p := pipeline.PassOf(after)
 	p.Witnesses = []lint.Witness{pipeline.LintWitness("A", after.Score, g.witness(), score.Composer)}
+	p.Options.ReachShare = plantedShare
 	for _, f := range g.values {
 		f(p)
 	}
+	g.truths = slices.DeleteFunc(g.truths, func(s seeded) bool { return s.still != nil && !s.still(p) })
 	found := lint.Run(p, all.Rules(), nil)
 	before := pipeline.PassOf(base)
+	before.Options.ReachShare = plantedShare
 	before.Witnesses = []lint.Witness{pipeline.LintWitness("A", base.Score, base.Score, score.Composer)}
 	t.judge(name, base.Score, lint.Run(before, all.Rules(), nil), found, g)
 	return nil

@@ -65,7 +65,24 @@ func (g *planter) touchedBy(f lint.Finding) bool {
 }
 
 func (g *planter) want(rule string, note int) {
-	g.truths = append(g.truths, seeded{rule, note, g.pass.Score.Notes[note].Measure})
+	g.truths = append(g.truths, seeded{rule: rule, note: note, measure: g.pass.Score.Notes[note].Measure})
+}
+
+// wantIn asks for a finding anywhere in the measure of a note, as long as the fault is one when all is planted.
+func (g *planter) wantIn(rule string, note int, still func(p *lint.Pass) bool) {
+	g.truths = append(g.truths, seeded{rule: rule, note: -1, measure: g.pass.Score.Notes[note].Measure, still: still})
+}
+
+// sameHands says that notes are played by the hands that they were planted for: a note that has moved goes to whoever is nearer.
+func (g *planter) sameHands(notes ...int) func(p *lint.Pass) bool {
+	return func(p *lint.Pass) bool {
+		for _, n := range notes {
+			if p.Hand[n] != g.pass.Hand[n] {
+				return false
+			}
+		}
+		return true
+	}
 }
 
 // digits makes the digits of a note these.
@@ -131,7 +148,7 @@ func (g *planter) pair(suits func(a, b []int) bool) (a, b []int, ok bool) {
 func (g *planter) free(notes ...int) bool {
 	for _, n := range notes {
 		note := &g.pass.Score.Notes[n]
-		if g.rest[note.Measure] || note.Grace > 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || note.Arpeggio.Rolled || note.Marks != 0 || len(note.Slurs) > 0 || note.HomeStaff != note.Staff {
+		if g.rest[note.Measure] || note.Grace > 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || note.Arpeggio.Rolled || note.Marks != 0 || len(note.Slurs) > 0 || note.HomeStaff != note.Staff || g.at[n].FindElement("notations[@print-object='no']") != nil {
 			return false
 		}
 	}

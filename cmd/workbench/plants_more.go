@@ -1,13 +1,14 @@
 package main
 
 import (
+	"slices"
 	"strconv"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
-func init() { plants = append(morePlants, plants...) }
+func init() { plants = slices.Concat(wholePlants, morePlants, plants) }
 
 // What needs a rare place comes first.
 
@@ -22,7 +23,7 @@ var morePlants = []fault{
 				g.digits(n)
 			}
 			setOctave(g.at[c[0]], -1)
-			g.truths = append(g.truths, seeded{"grip-out-of-reach", -1, g.pass.Score.Notes[c[0]].Measure})
+			g.wantIn("grip-out-of-reach", c[0], g.sameHands(c...))
 		}
 	}},
 	{"hands-collide", func(g *planter) {
@@ -42,7 +43,7 @@ var morePlants = []fault{
 			g.digits(n)
 			p := s.Notes[m].Pitch
 			setPitch(g.at[n], string(p.Step), int(p.Alter), int(p.Octave))
-			g.truths = append(g.truths, seeded{"hands-collide", -1, s.Notes[n].Measure})
+			g.wantIn("hands-collide", n, g.sameHands(n, m))
 		}
 	}},
 	{"measure-does-not-add-up", func(g *planter) {
@@ -55,7 +56,7 @@ var morePlants = []fault{
 			d := g.at[n].SelectElement("duration")
 			v, _ := strconv.Atoi(d.Text())
 			d.SetText(strconv.Itoa(2 * v))
-			g.truths = append(g.truths, seeded{"measure-does-not-add-up", -1, s.Notes[n].Measure})
+			g.wantIn("measure-does-not-add-up", n, nil)
 		}
 	}},
 	{"sign-against-staff", func(g *planter) {
@@ -72,7 +73,7 @@ var morePlants = []fault{
 		})
 		if ok {
 			g.direction(n, 1, words("m.s."))
-			g.truths = append(g.truths, seeded{"sign-against-staff", -1, s.Notes[n].Measure})
+			g.wantIn("sign-against-staff", n, nil)
 		}
 	}},
 	{"sign-against-digits", func(g *planter) {
@@ -84,7 +85,7 @@ var morePlants = []fault{
 				g.digits(n, []string{"5", "3", "1"}[i])
 			}
 			g.direction(c[0], 1, words("m.d."))
-			g.truths = append(g.truths, seeded{"sign-against-digits", -1, g.pass.Score.Notes[c[0]].Measure})
+			g.wantIn("sign-against-digits", c[0], nil)
 		}
 	}},
 	{"sequence-broken", func(g *planter) {

@@ -19,12 +19,12 @@ import (
 
 // thinCommand measures how many digits each density prints, whether the fingering comes back, and what that costs.
 func thinCommand() *cobra.Command {
-	var shared string
+	var shared, data string
 	var every int
 	c := &cobra.Command{
 		Use:   "thin",
 		Short: "how many digits are printed at each density, and whether the whole fingering comes back from them",
-		Long: `thin fingers every score of the fingered material, as if no digit stood in it, and chooses the printed digits at
+		Long: `thin fingers every score of the fingered material (or of another shared collection), as if no digit stood in it, and chooses the printed digits at
 each density. It tells the share of struck notes that get a digit (median and quartiles over the pieces, and pooled), the
 share of notes whose finger the reader gets back, how many of the places where the edition prints a digit get one here,
 beside what as many digits strewn at random would hit, and the time of thinning in percent of that of the search.
@@ -36,7 +36,7 @@ EXIT STATUS
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			out := cmd.OutOrStdout()
-			c, err := corpus.Open(filepath.Join(shared, "data", "fingered"))
+			c, err := corpus.Open(filepath.Join(shared, "data", data))
 			if err != nil {
 				return err
 			}
@@ -73,6 +73,7 @@ EXIT STATUS
 		},
 	}
 	c.Flags().StringVar(&shared, "shared", sharedFolder(), "folder of shared material")
+	c.Flags().StringVar(&data, "data", "fingered", "which of the shared collections: the memories of the reader were chosen on fingered, the others were never looked at")
 	c.Flags().IntVar(&every, "every", 1, "take every so many-th piece only")
 	return c
 }

@@ -34,6 +34,9 @@ const (
 	Finding        Subject = "finding"
 )
 
+// Always is what `print` says of digits that are printed however few the house style prints.
+const Always = "always"
+
 // Decision is one thing that was settled, or asked.
 type Decision struct {
 	Verb    Verb       `json:"verb"`
@@ -43,6 +46,7 @@ type Decision struct {
 	Until   string     `json:"until,omitempty"`   // last day on which a stet on a finding holds
 	Why     string     `json:"why,omitempty"`     // compulsory for a stet on a finding and for a query
 	Returns bool       `json:"returns,omitempty"` // holds for the returns of the passage too
+	Print   string     `json:"print,omitempty"`   // Always: the digits are printed whether a reader needs them or not
 	Rule    string     `json:"rule,omitempty"`    // the finding's rule
 	To      score.Hand `json:"to,omitempty"`      // the hand that takes the notes
 	Notes   []NoteRef  `json:"notes"`

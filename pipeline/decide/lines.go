@@ -33,6 +33,7 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 l 1 5 3 1+2    from beat 1 on, stroke by stroke; a chord from its lowest key: 1+2
   12 r 3+1/2 .  4   beat and a half-quarter; . leaves a stroke as it is
   12-14 r ok        what is suggested there is taken; "ok!" holds for the returns too
+  12 r 3 4 print    the digits of the line are printed however few are; after ok too
   #7 ok             the same for passage 7 of the sheet
   #7 stet           let the text's digits stand
   12 r 3 ? why 4    a query to the volume editor
@@ -181,6 +182,9 @@ func (k *Keying) word(f *Finder, notes []int, words []string, onwards bool) (*De
 		return nil, fmt.Errorf("nothing is said of it\nhint: digits, ok, stet, or ? with a question")
 	}
 	d := &Decision{On: Notes, By: k.By, When: k.When}
+	if last := len(words) - 1; last > 0 && words[last] == "print" && (words[0] == "ok" || words[0] == "ok!" || strokeForm.MatchString(words[0])) {
+		d.Print, words = Always, words[:last]
+	}
 	rest := strings.Join(words[1:], " ")
 	first := notes
 	if onwards {

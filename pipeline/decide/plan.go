@@ -39,6 +39,7 @@ type Digit struct {
 	Fingers []int  // the finger that strikes, then those changed to
 	By      string // initials
 	Carried bool   // from the passage that returns here
+	Always  bool   // printed whether a reader needs it or not
 	returns bool   // holds for returns
 }
 
@@ -226,7 +227,7 @@ func (p *placer) settle(at map[int][]claim) {
 			p.plan.Idle = append(p.plan.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
 			continue
 		}
-		p.plan.Digits[n] = Digit{Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, returns: c.d.Returns && len(c.fingers) > 0}
+		p.plan.Digits[n] = Digit{Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == Always, returns: c.d.Returns && len(c.fingers) > 0}
 	}
 }
 

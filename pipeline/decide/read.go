@@ -172,7 +172,7 @@ func initialsOf(file, piece string) string {
 }
 
 var (
-	decisionKeys = []string{"take", "stet", "amend", "query", "when", "until", "why", "returns", "rule", "to", "notes"}
+	decisionKeys = []string{"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "notes"}
 	noteKeys     = []string{"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with", "before", "after", "landmarks"}
 	subjects     = []string{string(Notes), string(Redistribution), string(Finding)}
 )
@@ -200,6 +200,8 @@ func (r reader) decision(n *yaml.Node) Decision {
 			d.Why = strings.Join(strings.Fields(d.Why), " ")
 		case "returns":
 			d.Returns, _ = r.Bool(v, name)
+		case "print":
+			d.Print, _ = r.OneOf(v, name, []string{Always})
 		case "rule":
 			d.Rule, _ = r.Text(v, name)
 		case "to":
@@ -249,7 +251,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 	for _, only := range []struct {
 		key string
 		on  bool
-	}{{"until", d.Verb == Stet && d.On == Finding}, {"rule", d.On == Finding}, {"to", d.On == Redistribution}, {"returns", d.On == Notes}} {
+	}{{"until", d.Verb == Stet && d.On == Finding}, {"rule", d.On == Finding}, {"to", d.On == Redistribution}, {"returns", d.On == Notes}, {"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)}} {
 		if k := named[only.key]; k != nil && !only.on {
 			r.Fault(k, fmt.Sprintf("%s says nothing in a %s on %s", only.key, d.Verb, d.On), "take it out")
 		}

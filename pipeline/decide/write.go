@@ -20,7 +20,7 @@ func Head(piece, by string) string {
 func Entry(d Decision) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "  - %s: %s\n", d.Verb, d.On)
-	for _, f := range [][2]string{{"when", d.When}, {"until", d.Until}, {"rule", d.Rule}, {"to", d.To.String()}, {"why", d.Why}} {
+	for _, f := range [][2]string{{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"rule", d.Rule}, {"to", d.To.String()}, {"why", d.Why}} {
 		if f[1] != "" {
 			value := quoted(f[1])
 			if f[0] == "when" || f[0] == "until" {

@@ -76,7 +76,7 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 	case Line, Held:
 		for _, k := range here.struck[h] {
 			n := &f.line[h][k]
-			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached || n.Grace > 0 || f.pedal[m] || !f.in.Said[n.ID].Pedal {
+			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached || n.Grace > 0 || f.pedal[m] || !f.in.Said[n.ID].Pedal || f.meets(h, m, n.Key) {
 				continue
 			}
 			to := m
@@ -210,14 +210,46 @@ func (f *finder) againstItself(h, m int) int {
 }
 
 // collides says whether both hands strike one key at m, or lie between one
-// another. A hand wholly on the other side has crossed, as the composer means it.
+// another. A hand wholly on the other side has crossed, as the composer means it;
+// and two voices that meet on one key are one stroke to the player, whose hand
+// takes it need not be said (common practice): a key is in the way only where it
+// hangs on one stem with other keys in both hands.
 func (f *finder) collides(m int) bool {
 	lowR, highR, right := f.outer(0, m)
 	lowL, highL, left := f.outer(1, m)
-	if !right || !left || lowL > highR {
+	if !right || !left || lowL > highR || highL < lowR {
 		return false
 	}
-	return highL >= lowR && !(lowL == lowR && highL == highR && lowL == highL && f.crossing(m))
+	if lowL == lowR && highL == highR && lowL == highL && f.crossing(m) {
+		return false
+	}
+	return highL > lowR || f.onStem(0, m, lowR) && f.onStem(1, m, highL)
+}
+
+// meets says that the other hand strikes the key too: then it is not lost.
+func (f *finder) meets(h, m, key int) bool {
+	return slices.ContainsFunc(f.moments[m].struck[1-h], func(k int) bool { return f.line[1-h][k].Key == key })
+}
+
+// onStem says that a key hangs on one stem with another that the hand strikes at m.
+func (f *finder) onStem(h, m, key int) bool {
+	voice := func(k int) string {
+		if id := f.line[h][k].ID; id < len(f.in.Score.Notes) {
+			return f.in.Score.Notes[id].Voice
+		}
+		return ""
+	}
+	struck := f.moments[m].struck[h]
+	for _, k := range struck {
+		if f.line[h][k].Key == key {
+			for _, o := range struck {
+				if o != k && voice(o) == voice(k) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // crossing says that the hands lie over one another just before or after m.

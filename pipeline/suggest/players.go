@@ -26,8 +26,9 @@ type Hands struct {
 
 // AssignHands decides which hand plays each note: a hand sign first, then the
 // staff the note's voice lives on, so that a voice that crosses to the other
-// staff to save ledger lines stays with its hand (DESIGN §4.5). The error says
-// why the scoring cannot be told.
+// staff to save ledger lines stays with its hand, but where the other hand has
+// neither notes nor rests of its own; then position (DESIGN §4.5). The error
+// says why the scoring cannot be told.
 func AssignHands(s *score.Score, scoring Scoring) (*Hands, error) {
 	players, err := playersOf(s, scoring)
 	if err != nil {

@@ -1,87 +1,262 @@
 package suggest
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hands"
 )
 
-// tooWideForOne is a span in semitones that one hand does not strike at once: a twelfth and more.
-const tooWideForOne = 19
+// Spans in semitones: a twelfth, which one hand does not strike at once, and a
+// tenth, which it does.
+const (
+	tooWideForOne = 19
+	withinOne     = 16
+)
 
-// byPosition divides between the hands what stands on one staff while the other staff is left empty, without even a rest:
-// there both hands are meant to play from one staff, to save ledger lines or a clef. It speaks only in measures in which
-// that staff holds more than one hand can strike; elsewhere the staff stands.
+// byPosition divides between the hands what is written on one staff only to save ledger lines or a clef (DESIGN §4.5). A staff
+// is overruled where one hand cannot strike what stands on it and the other is not told to be silent:
+//
+//   - where the other staff is left empty, without even a rest: as long as it is, both hands play from one staff;
+//   - where the other hand plays at the same time: it takes whole voices that lie with its own, if both hands then have a grip they
+//     can take. What hangs on one stem is one hand's: to take a part of it is a redistribution.
+//
+// A written rest keeps its hand silent: to take the note with it is a redistribution.
 func byPosition(s *score.Score, h *Hands, players map[int]player, said func(i int) bool) {
-	type bar struct{ part, measure, staff int }
-	written := map[bar]bool{} // some note or rest, printed, stands there
-	struck := map[bar]map[score.Fraction][2]int{}
-	for i := range s.Notes {
-		n := &s.Notes[i]
-		p, plays := players[n.Part]
-		if !plays || s.Parts[n.Part].Staves != 2 || p.hand != score.NoHand || p.four {
+	for part := range s.Parts {
+		if p, plays := players[part]; !plays || s.Parts[part].Staves != 2 || p.hand != score.NoHand || p.four {
 			continue
 		}
-		if !n.Hidden {
-			written[bar{n.Part, n.Measure, n.Staff}] = true
-			written[bar{n.Part, n.Measure, n.HomeStaff}] = true
+		handOver(s, h, part, said)
+		staves := stavesOf(s, h, part)
+		open := map[int]bool{}
+		shared := staves.shared(s)
+		for _, g := range shared {
+			for _, i := range g.notes {
+				open[i] = open[i] || !said(i)
+			}
 		}
-		if !h.Piano[i] || n.Grace > 0 || n.TiedFrom >= 0 {
+		for _, i := range staves.empty() {
+			open[i] = open[i] || !said(i)
+		}
+		if len(open) == 0 {
 			continue
 		}
-		b := bar{n.Part, n.Measure, n.Staff}
-		if struck[b] == nil {
-			struck[b] = map[score.Fraction][2]int{}
-		}
-		span, ok := struck[b][n.Onset]
-		if !ok {
-			span = [2]int{n.Midi, n.Midi}
-		}
-		struck[b][n.Onset] = [2]int{min(span[0], n.Midi), max(span[1], n.Midi)}
-	}
-	open := map[bar]bool{}
-	for b := range written {
-		other := bar{b.part, b.measure, 3 - b.staff}
-		if written[other] {
-			continue
-		}
-		for _, span := range struck[b] { // any order: one is enough
-			if span[1]-span[0] >= tooWideForOne {
-				open[b] = true
+		told := inferred(s, h, part, open)
+		for _, g := range shared {
+			if !g.divides(s, h, told) {
+				for _, i := range g.notes { // as on the page
+					if !g.empty {
+						delete(told, i)
+					}
+				}
 			}
 		}
-	}
-	if len(open) == 0 {
-		return
-	}
-	for part := range s.Parts { // in order
-		var notes []hands.Note
-		var ids []int
-		asked := false
-		for i := range s.Notes {
-			n := &s.Notes[i]
-			if n.Part != part || !h.Piano[i] || n.TiedFrom >= 0 {
-				continue
-			}
-			at := s.At(i)
-			end := at.Add(n.Duration)
-			for t := n.TiedTo; t >= 0; t = s.Notes[t].TiedTo {
-				end = s.At(t).Add(s.Notes[t].Duration)
-			}
-			known := h.Hand[i]
-			if open[bar{part, n.Measure, n.Staff}] && !said(i) {
-				known, asked = score.NoHand, true
-			}
-			notes = append(notes, hands.Note{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Grace: n.Grace, Hand: known})
-			ids = append(ids, i)
-		}
-		if !asked {
-			continue
-		}
-		for k, hand := range hands.Infer(notes) {
-			for t := ids[k]; t >= 0; t = s.Notes[t].TiedTo {
+		for i, hand := range told { // any order: each note for itself
+			for t := i; t >= 0; t = s.Notes[t].TiedTo {
 				h.Hand[t] = hand
 			}
 		}
 	}
+}
+
+// staves is what stands on the two staves of a part.
+type staves struct {
+	struck [2][]grip // in the order of playing
+	notes  [2]spans  // where printed notes stand or come from
+	rests  [2]spans  // where printed rests stand
+}
+
+// grip is what is struck on one staff at once; rolled chords, grace notes and notes that live on the other staff aside.
+type grip struct {
+	staff     int // 0 upper
+	at        score.Fraction
+	notes     []int
+	low, high int
+	empty     bool // the other staff is empty
+}
+
+// spans are stretches of time, in order of their begin, none within another.
+type spans []struct{ from, to score.Fraction }
+
+func (s spans) cover(at score.Fraction) bool {
+	k, _ := slices.BinarySearchFunc(s, at, func(e struct{ from, to score.Fraction }, at score.Fraction) int {
+		if at.Less(e.from) {
+			return 1
+		}
+		return -1
+	})
+	return k > 0 && at.Less(s[k-1].to)
+}
+
+// joined sorts stretches and joins those that touch.
+func (s spans) joined() (out spans) {
+	slices.SortStableFunc(s, func(a, b struct{ from, to score.Fraction }) int { return a.from.Cmp(b.from) })
+	for _, e := range s {
+		if k := len(out) - 1; k >= 0 && !out[k].to.Less(e.from) {
+			if out[k].to.Less(e.to) {
+				out[k].to = e.to
+			}
+			continue
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+func stavesOf(s *score.Score, h *Hands, part int) (out staves) {
+	grips := [2]map[score.Fraction]int{{}, {}}
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if n.Part != part || n.Hidden || n.Staff < 1 || n.Staff > 2 || n.HomeStaff < 1 || n.HomeStaff > 2 {
+			continue
+		}
+		at := s.At(i)
+		to := at.Add(n.Duration)
+		time := struct{ from, to score.Fraction }{at, to}
+		if n.Kind == score.Rest {
+			out.rests[n.Staff-1] = append(out.rests[n.Staff-1], time)
+			continue
+		}
+		if at.Less(to) {
+			out.notes[n.Staff-1] = append(out.notes[n.Staff-1], time)
+			if n.HomeStaff != n.Staff {
+				out.notes[n.HomeStaff-1] = append(out.notes[n.HomeStaff-1], time)
+			}
+		}
+		if !h.Piano[i] || n.Grace > 0 || n.TiedFrom >= 0 || n.Staff != n.HomeStaff {
+			continue
+		}
+		staff := n.Staff - 1
+		k, ok := grips[staff][at]
+		if !ok {
+			k = len(out.struck[staff])
+			grips[staff][at] = k
+			out.struck[staff] = append(out.struck[staff], grip{staff: staff, at: at, low: 128, high: -1})
+		}
+		g := &out.struck[staff][k]
+		g.notes = append(g.notes, i)
+		if !n.Arpeggio.Rolled {
+			g.low, g.high = min(g.low, n.Midi), max(g.high, n.Midi)
+		}
+	}
+	for staff := range 2 {
+		out.notes[staff], out.rests[staff] = out.notes[staff].joined(), out.rests[staff].joined()
+		slices.SortStableFunc(out.struck[staff], func(a, b grip) int { return a.at.Cmp(b.at) })
+		for k := range out.struck[staff] {
+			g := &out.struck[staff][k]
+			g.empty = !out.notes[1-staff].cover(g.at) && !out.rests[1-staff].cover(g.at)
+		}
+	}
+	return out
+}
+
+// empty lists the notes of the stretches in which the other staff is empty, where one hand cannot strike some grip of them.
+func (t *staves) empty() (out []int) {
+	for staff := range 2 {
+		all := t.struck[staff]
+		for from := 0; from < len(all); from++ {
+			to, wide := from, false
+			for ; to < len(all) && all[to].empty; to++ {
+				wide = wide || all[to].high-all[to].low >= tooWideForOne
+			}
+			for k := from; k < to && wide; k++ {
+				out = append(out, all[k].notes...)
+			}
+			from = max(from, to)
+		}
+	}
+	return out
+}
+
+// shared lists the grips that one hand cannot strike while the other hand plays, or could.
+func (t *staves) shared(s *score.Score) (out []grip) {
+	for staff := range 2 {
+		for _, g := range t.struck[staff] {
+			voice := s.Notes[g.notes[0]].Voice
+			if !slices.ContainsFunc(g.notes, func(i int) bool { return s.Notes[i].Voice != voice }) {
+				continue
+			}
+			if g.high-g.low >= tooWideForOne && !g.empty && t.notes[1-staff].cover(g.at) {
+				out = append(out, g)
+			}
+		}
+	}
+	return out
+}
+
+// divides says whether both hands have a grip they can take once the keys are divided as told, neither lying over the other, no
+// stem divided.
+func (g *grip) divides(s *score.Score, h *Hands, told map[int]score.Hand) bool {
+	voices := map[string]score.Hand{}
+	for _, i := range g.notes {
+		hand, ok := told[i]
+		if !ok {
+			hand = h.Hand[i]
+		}
+		if v, ok := voices[s.Notes[i].Voice]; ok && v != hand {
+			return false
+		}
+		voices[s.Notes[i].Voice] = hand
+	}
+	low, high, count := [2]int{128, 128}, [2]int{-1, -1}, [2]int{}
+	first := &s.Notes[g.notes[0]]
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if n.Part != first.Part || !h.Piano[i] || n.Grace > 0 || s.At(i).Cmp(g.at) > 0 || n.Measure > first.Measure {
+			continue
+		}
+		at := s.At(i)
+		struck := at.Equal(g.at) && n.TiedFrom < 0
+		if !struck && !g.at.Less(at.Add(n.Duration)) {
+			continue
+		}
+		hand, ok := told[i]
+		if !ok {
+			hand = h.Hand[i]
+		}
+		k := 0
+		if hand == score.Left {
+			k = 1
+		}
+		low[k], high[k] = min(low[k], n.Midi), max(high[k], n.Midi)
+		count[k]++
+	}
+	for k := range 2 {
+		if count[k] == 0 || count[k] > 5 || high[k]-low[k] > withinOne {
+			return false
+		}
+	}
+	return high[1] < low[0]
+}
+
+// inferred tells the hands of the open notes from the music alone, the others being known.
+func inferred(s *score.Score, h *Hands, part int, open map[int]bool) map[int]score.Hand {
+	var notes []hands.Note
+	var ids []int
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if n.Part != part || !h.Piano[i] || n.TiedFrom >= 0 {
+			continue
+		}
+		at := s.At(i)
+		end := at.Add(n.Duration)
+		for t := n.TiedTo; t >= 0; t = s.Notes[t].TiedTo {
+			end = s.At(t).Add(s.Notes[t].Duration)
+		}
+		known := h.Hand[i]
+		if open[i] {
+			known = score.NoHand
+		}
+		notes = append(notes, hands.Note{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Grace: n.Grace, Hand: known})
+		ids = append(ids, i)
+	}
+	out := map[int]score.Hand{}
+	for k, hand := range hands.Infer(notes) {
+		if open[ids[k]] {
+			out[ids[k]] = hand
+		}
+	}
+	return out
 }

@@ -1,6 +1,8 @@
 package suggest_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"fingerproof/corpus/musicxml"
@@ -25,6 +27,68 @@ func TestPositionOverrulesTheStaffOnlyWhereTheOtherIsEmpty(t *testing.T) {
 	hands, err = suggest.AssignHands(resting, suggest.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
 	require.Equal(t, "RRR", hands.Hand[0].String()+hands.Hand[1].String()+hands.Hand[2].String())
+}
+
+// positionNote writes a note, or a rest where the pitch is "r", hidden where it is "h".
+func positionNote(pitch string, duration, voice, staff int, more string) string {
+	what, hidden := "<rest/>", ""
+	switch pitch {
+	case "r":
+	case "h":
+		hidden = ` print-object="no"`
+	default:
+		what = fmt.Sprintf("<pitch><step>%c</step><octave>%c</octave></pitch>", pitch[0], pitch[1])
+		if strings.Contains(more, "<chord/>") {
+			what, more = "<chord/>"+what, ""
+		}
+	}
+	return fmt.Sprintf(`<note%s>%s<duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`, hidden, what, duration, voice, staff, more)
+}
+
+func handsIn(t *testing.T, notes string) (out string) {
+	s := positionScore(t, notes)
+	hands, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+	require.NoError(t, err)
+	for i := range s.Notes {
+		if hands.Piano[i] {
+			out += hands.Hand[i].String()
+		}
+	}
+	return out
+}
+
+const back = `<backup><duration>4</duration></backup>`
+
+// A voice written on both staves is one hand's where the other hand plays or rests, and both hands' where that is left out.
+func TestAFigureOverBothStavesIsHandedOver(t *testing.T) {
+	n := positionNote
+	figure := n("B2", 1, 5, 2, "") + n("G3", 1, 5, 2, "") + n("D4", 1, 5, 1, "") + n("G4", 1, 5, 1, "")
+	more := func(next string) string { return `</measure><measure number="2">` + next } // the voice lives below
+	below := more(n("B2", 1, 5, 2, "") + n("D3", 1, 5, 2, "") + n("B2", 1, 5, 2, "") + n("D3", 1, 5, 2, ""))
+	require.Equal(t, "LLRRLLLL", handsIn(t, figure+below), "nothing above")
+	require.Equal(t, "LLRRLLLL", handsIn(t, figure+back+n("h", 4, 1, 1, "")+below), "a hidden rest above")
+	require.Equal(t, "LLLLLLLL", handsIn(t, figure+back+n("r", 4, 1, 1, "")+below), "the right hand rests")
+	require.Equal(t, "LLLLRLLLL", handsIn(t, figure+back+n("G5", 4, 1, 1, "")+below), "the right hand plays")
+}
+
+// Part of a measure is enough, as long as the other staff is empty there.
+func TestPositionOverrulesTheStaffInPartOfAMeasure(t *testing.T) {
+	n := positionNote
+	upper := n("G4", 2, 1, 1, "") + n("C4", 2, 1, 1, "") + n("E4", 2, 1, 1, "<chord/>") + n("C6", 2, 1, 1, "<chord/>")
+	require.Equal(t, "RLLRL", handsIn(t, upper+back+n("C3", 2, 5, 2, "")))
+	require.Equal(t, "RRRRL", handsIn(t, upper+back+n("C3", 2, 5, 2, "")+n("r", 2, 5, 2, "")), "the left hand rests")
+}
+
+// A voice that one hand cannot reach lies with the keys of the other, which plays there; what hangs on one stem, or what a
+// rest keeps from the other hand, is left for a redistribution to tell.
+func TestAVoiceBeyondTheHandGoesToTheOtherThatPlays(t *testing.T) {
+	n := positionNote
+	lower := n("D2", 4, 5, 2, "") + back + n("A3", 4, 6, 2, "")
+	require.Equal(t, "RLR", handsIn(t, n("D4", 4, 1, 1, "")+back+lower))
+	require.Equal(t, "LL", handsIn(t, n("r", 4, 1, 1, "")+back+lower), "the right hand rests")
+	require.Equal(t, "RLL", handsIn(t, n("D4", 4, 1, 1, "")+back+n("D2", 4, 5, 2, "")+n("A3", 4, 5, 2, "<chord/>")), "one stem")
+	require.Equal(t, "RLL", handsIn(t, n("D6", 4, 1, 1, "")+back+lower), "too far for the right hand")
+	require.Equal(t, "RLL", handsIn(t, n("D4", 4, 1, 1, "")+back+n("A2", 4, 5, 2, "")+back+n("A3", 4, 6, 2, "")), "within one hand")
 }
 
 func positionScore(t *testing.T, notes string) *score.Score {

@@ -206,7 +206,9 @@ func tellGrip(out *Result, at map[int]int, a *answer, e int) {
 		was := held(l, a.path, e, k.Strike)
 		if was != 0 && was != g.Fingers[i] {
 			n := &out.Notes[at[strike.IDs[0]]]
-			n.Substitution = g.Fingers[i]
+			if n.Substitution == 0 { // of several changes on one key the first follows the digit
+				n.Substitution = g.Fingers[i]
+			}
 			for _, t := range strike.Ties {
 				if t.Onset.Compare(ev.Onset) >= 0 {
 					out.Notes[at[t.ID]].Finger = g.Fingers[i]

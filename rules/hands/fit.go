@@ -1,7 +1,7 @@
 package hands
 
 import (
-	"fmt"
+	"math"
 
 	"fingerproof/corpus/score"
 )
@@ -9,75 +9,84 @@ import (
 // Example is a piece whose hands are known (Note.Hand).
 type Example []Note
 
-// Fit fits the weights to examples by an averaged perceptron, windows of
-// moments at a time, and gives a function that infers with them.
-func Fit(examples []Example, rounds int) func([]Note) []score.Hand {
-	w := fit(examples, rounds)
-	return func(n []Note) []score.Hand { return infer(n, w) }
-}
+const (
+	window = 48   // moments that are searched before the weights move
+	margin = 600  // thousandths by which each note told wrong is made cheaper while fitting
+	rate   = 0.12 // first step of a weight, in units
+)
 
-const window = 48
-
-func fit(examples []Example, rounds int) *weights {
-	now := shipped
-	var sum [size]int64
-	steps := int64(0)
+// Fit fits a table of weights to examples: windows of moments at a time, each
+// weight by steps that grow shorter the oftener it moves, the course wanted
+// against the cheapest one; the mean over all steps is given.
+func Fit(examples []Example, rounds int) *Table {
+	f := fitter{}
+	var moments [][]moment
+	var known [][]uint32
+	for _, e := range examples {
+		m := momentsOf(e)
+		listen(m)
+		moments, known = append(moments, m), append(known, forget(m))
+	}
 	for range rounds {
-		for _, e := range examples {
-			moments := momentsOf(e)
-			var known []uint32
-			for m := range moments {
-				var left uint32
-				for k, h := range moments[m].known {
-					if h == score.Left {
-						left |= 1 << k
-					}
-					moments[m].known[k] = score.NoHand
-				}
-				known = append(known, left)
-			}
-			start := course{}
-			for from := 0; from < len(moments); from += window {
-				to := min(from+window, len(moments))
-				now[size] = 1
-				start.sum, start.cost, start.before = features{}, 0, nil
-				best := search(e, moments[from:to], &now, start, nil)
-				truth := search(e, moments[from:to], &now, start, known[from:to])
-				start = *truth
-				// The step is bounded: a window that goes wrong altogether counts as one.
-				if d := best.sum; d != truth.sum {
-					most := int32(1)
-					for i := range d {
-						most = max(most, abs32(d[i]-truth.sum[i]))
-					}
-					for i := range d {
-						now[i] += (d[i] - truth.sum[i]) * 20 / max(most, 20)
-					}
-				}
-				for i := range sum {
-					sum[i] += int64(now[i])
-				}
-				steps++
-			}
+		for i := range moments {
+			f.learn(moments[i], known[i])
 		}
 	}
-	var out weights
-	for i := range sum {
-		out[i] = int32(sum[i] / max(steps, 1))
-	}
-	return &out
-}
-
-func abs32(x int32) int32 { return max(x, -x) }
-
-// FitTable fits the weights and spells them as weights.go wants them.
-func FitTable(examples []Example, rounds int) string {
-	w := fit(examples, rounds)
-	out := ""
-	for i := range size {
-		out += fmt.Sprintf("%s: %d, ", names[i], w[i])
+	out := &Table{}
+	for i := range out.w {
+		out.w[i] = int32(math.Round(1000 * f.sum[i] / float64(max(f.steps, 1))))
 	}
 	return out
 }
 
-var names = [size]string{"leapFast", "leapSlow", "leapRest", "farLeap", "drift", "stretch", "wide", "beyond", "fingers", "register", "broken", "otherLength", "otherStep", "cutOff", "joined", "late", "alone", "idle", "gap", "innerGap", "crossed", "crossedAt", "over", "idleStroke"}
+// forget takes the hands off and gives them back as divisions; what is told wrong becomes cheaper by the margin.
+func forget(moments []moment) (out []uint32) {
+	for m := range moments {
+		here := &moments[m]
+		var left uint32
+		for k, h := range here.known {
+			here.bias[k] = -margin
+			if h == score.Left {
+				left |= 1 << k
+				here.bias[k] = margin
+			}
+			here.known[k] = score.NoHand
+		}
+		out = append(out, left)
+	}
+	return out
+}
+
+type fitter struct {
+	w, sum, moved [size]float64
+	steps         int
+}
+
+func (f *fitter) learn(moments []moment, known []uint32) {
+	start := &course{}
+	for from := 0; from < len(moments); from += window {
+		to := min(from+window, len(moments))
+		var now weights
+		for i := range now {
+			now[i] = int32(math.Round(1000 * f.w[i]))
+		}
+		best := search(moments[from:to], &now, start)
+		got := make([]uint32, to-from)
+		for m := to - 1; m >= from; m-- {
+			got[m-from] = best.left
+			best = best.before
+		}
+		var wrong, right features
+		start.follow(moments[from:to], got, &wrong)
+		start = start.follow(moments[from:to], known[from:to], &right)
+		start.cost = 0
+		for i := range f.w {
+			if d := float64(wrong[i] - right[i]); d != 0 {
+				f.moved[i] += d * d
+				f.w[i] += rate * d / math.Sqrt(f.moved[i])
+			}
+			f.sum[i] += f.w[i]
+		}
+		f.steps++
+	}
+}

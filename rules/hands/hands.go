@@ -5,9 +5,12 @@
 // The way is a search over the moments at which keys go down. A state is where
 // both hands are: what they struck last, when, and what they still hold. At
 // each moment the keys struck are divided between the hands, as a rule the
-// lower ones to the left. Each division costs what weights.go lists: leaps,
-// stretches, lines broken off, hands over one another. The cheapest course of
-// both hands over the whole piece wins.
+// lower ones to the left. Each division costs what features.go lists: leaps,
+// stretches, lines broken off, hands over one another, keys and figures that
+// change hands on their return, and what a note's place in the music around it
+// says by itself. The cheapest course of both hands over the whole piece wins;
+// the time taken grows with the number of notes. The weights are fitted
+// (weights.json tells to what).
 package hands
 
 import (
@@ -29,7 +32,7 @@ type Note struct {
 
 // Infer gives the hand of every note, in the order of notes. The result
 // depends on the notes alone, not on their order.
-func Infer(notes []Note) []score.Hand { return infer(notes, &shipped) }
+func Infer(notes []Note) []score.Hand { return infer(notes, &shipped.w) }
 
 func infer(notes []Note, w *weights) []score.Hand {
 	moments := momentsOf(notes)
@@ -37,7 +40,8 @@ func infer(notes []Note, w *weights) []score.Hand {
 	if len(moments) == 0 {
 		return out
 	}
-	last := search(notes, moments, w, course{}, nil)
+	listen(moments)
+	last := search(moments, w, &course{})
 	for m := len(moments) - 1; m >= 0; m-- {
 		for k, i := range moments[m].notes {
 			out[i] = score.Right
@@ -67,7 +71,18 @@ type moment struct {
 	keys  []int
 	ends  []int64
 	known []score.Hand
+	bias  []int64 // added where the left hand takes the note; only while fitting
+
+	// What listen fills in.
+	same, led           []link    // by note
+	sameKey             [3]uint32 // notes with a link, by how long ago
+	leads               [4]uint32 // … by interval and length
+	likeBack, likeClass int
+	speaks              [][]int16 // by note: features that speak for the left hand
 }
+
+// ordinary is the rank of a note that is no grace note.
+const ordinary = 1 << 30
 
 // mostKeys bounds what is divided at once: a forearm's worth. What goes
 // beyond is a moment of its own.
@@ -80,7 +95,7 @@ func momentsOf(notes []Note) []moment {
 	}
 	rank := func(i int) int {
 		if notes[i].Grace <= 0 {
-			return 1 << 30
+			return ordinary
 		}
 		return notes[i].Grace
 	}
@@ -101,6 +116,7 @@ func momentsOf(notes []Note) []moment {
 			end = m.at
 		}
 		m.notes, m.keys, m.ends, m.known = append(m.notes, i), append(m.keys, notes[i].Key), append(m.ends, end), append(m.known, notes[i].Hand)
+		m.bias = append(m.bias, 0)
 	}
 	return out
 }

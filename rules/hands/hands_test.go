@@ -63,9 +63,9 @@ func TestFittingLearnsFromItsExamples(t *testing.T) {
 	for i := range notes {
 		notes[i].Hand = want[i]
 	}
-	tell := Fit([]Example{notes}, 2)
+	tell := Fit([]Example{notes}, 8)
 	for i := range notes {
 		notes[i].Hand = score.NoHand
 	}
-	require.Equal(t, want, tell(notes))
+	require.Equal(t, want, tell.Infer(notes))
 }

@@ -27,25 +27,44 @@ type course struct {
 	left   uint32 // keys of this moment that the left hand struck, a bit each
 	hand   [2]one // right, left
 	before *course
-	sum    features // only kept while fitting
+}
+
+// memory is which of the notes that those of a moment go on from were the left
+// hand's: a bit for each note.
+type memory struct {
+	same, led, like uint32
 }
 
 // width is how many courses are followed at once.
 const width = 40
 
-// search gives the cheapest course. Where given is not nil only its divisions
-// are followed (fitting).
-func search(notes []Note, moments []moment, w *weights, start course, given []uint32) *course {
-	beam := []*course{&start}
+// search gives the cheapest course from start on.
+func search(moments []moment, w *weights, start *course) *course {
+	beam := []*course{start}
+	var next []*course
 	for m := range moments {
-		var next []*course
-		for _, c := range beam {
-			if given != nil {
-				next = append(next, c.play(&moments[m], given[m], w))
-				continue
+		here := &moments[m]
+		ways := divisions(here)
+		alone := make([]int64, len(here.keys)) // what it costs to give a note to the left
+		for k := range here.keys {
+			alone[k] = here.bias[k]
+			for _, f := range here.speaks[k] {
+				alone[k] += int64(w[f])
 			}
-			for _, left := range divisions(&moments[m]) {
-				next = append(next, c.play(&moments[m], left, w))
+		}
+		next = next[:0]
+		for _, c := range beam {
+			was := c.remember(here)
+			for _, left := range ways {
+				t := tally{w: w}
+				o := c.play(here, left, &was, &t)
+				o.cost = c.cost + t.cost
+				for k := range alone {
+					if left>>k&1 == 1 {
+						o.cost += alone[k]
+					}
+				}
+				next = append(next, o)
 			}
 		}
 		slices.SortStableFunc(next, func(a, b *course) int { return cmp.Compare(a.cost, b.cost) })
@@ -60,6 +79,48 @@ func search(notes []Note, moments []moment, w *weights, start course, given []ui
 		}
 	}
 	return beam[0]
+}
+
+// follow adds up what a given division of each moment is made of, and gives the course it leads to.
+func (c *course) follow(moments []moment, given []uint32, sum *features) *course {
+	var none weights
+	for m := range moments {
+		here := &moments[m]
+		was := c.remember(here)
+		c = c.play(here, given[m], &was, &tally{w: &none, sum: sum})
+		for k := range here.keys {
+			if given[m]>>k&1 == 1 {
+				for _, f := range here.speaks[k] {
+					sum[f]++
+				}
+			}
+		}
+	}
+	return c
+}
+
+// remember looks up which hand struck what the notes of the next moment go on from.
+func (c *course) remember(m *moment) (was memory) {
+	deepest := m.likeBack
+	for k := range m.keys {
+		deepest = max(deepest, m.same[k].back, m.led[k].back)
+	}
+	at := c
+	for back := 1; back <= deepest && at != nil; back++ {
+		for k := range m.keys {
+			if m.same[k].back == back {
+				was.same |= at.left >> m.same[k].key & 1 << k
+			}
+			if m.led[k].back == back {
+				was.led |= at.left >> m.led[k].key & 1 << k
+			}
+		}
+		if m.likeBack == back {
+			was.like = at.left
+		}
+		at = at.before
+	}
+	return was
 }
 
 // divisions lists the ways to divide the keys of a moment: the lower ones to
@@ -92,24 +153,15 @@ func divisions(m *moment) []uint32 {
 }
 
 // play divides the keys of a moment and says where the hands are then.
-func (c *course) play(m *moment, left uint32, w *weights) *course {
+func (c *course) play(m *moment, left uint32, was *memory, t *tally) *course {
 	out := &course{left: left, hand: c.hand, before: c}
-	var f features
 	for h := range 2 {
 		out.hand[h].let(m.at)
-		out.hand[h].strike(m, left, h, &f)
 	}
-	between(c, out, m, left, &f)
-	out.cost = c.cost
-	for i := range f {
-		out.cost += int64(f[i]) * int64(w[i])
+	for h := range 2 {
+		out.hand[h].strike(m, left, h, &c.hand[1-h], t)
 	}
-	if w.fitting() {
-		out.sum = c.sum
-		for i := range f {
-			out.sum[i] += f[i]
-		}
-	}
+	out.divide(m, left, was, t)
 	return out
 }
 
