@@ -215,3 +215,17 @@ func TestFilesOfAllEditorsAreMergedAndStraysTold(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, none)
 }
+
+// Where a place was written by hand there is nothing around it to go by: what stands at the place comes first, then the same key in
+// the nearest measures.
+func TestCandidatesForAPlaceWrittenByHandAreTheNearest(t *testing.T) {
+	s := music(t, scale)
+	d := decisionsOn(t, "AB", "  - {amend: notes, when: 2026-01-05, notes: [{measure: 2, onset: 0, pitch: C4, finger: 2}]}\n")
+	plan := decide.Place(decide.Input{Score: s, Decisions: d})
+	require.Len(t, plan.Unplaced, 1)
+	require.NotEmpty(t, plan.Unplaced[0].Nearest)
+	require.Equal(t, 4, plan.Unplaced[0].Nearest[0].Note, "what stands there now")
+	for i := range plan.Digits {
+		require.Zero(t, plan.Digits[i].Finger())
+	}
+}
