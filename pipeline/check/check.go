@@ -57,6 +57,7 @@ type Piece struct {
 	ID      string   `json:"piece"`
 	Problem string   `json:"problem,omitempty"` // why it could not be compared
 	Never   bool     `json:"never_passed,omitempty"`
+	Gone    bool     `json:"gone,omitempty"` // passed once, and not in the collection any more
 	Notes   int      `json:"notes"`
 	Inputs  []string `json:"inputs,omitempty"` // what differs of what it stands on
 	Changes []Change `json:"changes,omitempty"`

@@ -48,6 +48,6 @@ func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
 
 func TestAnUnreadablePieceIsAlwaysTold(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, check.WriteText(&out, []check.Piece{{ID: "a"}, {ID: "b", Problem: "b.xml: it ends in the middle"}, {ID: "c", Never: true}, {ID: "d", Inputs: []string{"layout"}}}))
-	require.Equal(t, "a: as passed\nb: could not be compared: b.xml: it ends in the middle\nc: never passed\nd: as passed, though other inputs: layout\n", out.String())
+	require.NoError(t, check.WriteText(&out, []check.Piece{{ID: "a"}, {ID: "b", Problem: "b.xml: it ends in the middle"}, {ID: "c", Never: true}, {ID: "d", Inputs: []string{"layout"}}, {ID: "e", Gone: true}}))
+	require.Equal(t, "a: as passed\nb: could not be compared: b.xml: it ends in the middle\nc: never passed\nd: as passed, though other inputs: layout\ne: was passed, and the collection has no such piece any more\n", out.String())
 }
