@@ -256,3 +256,16 @@ func TestACombinationIsTheCause(t *testing.T) {
 	t.Log(counts)
 	require.Positive(t, combined, "%v", counts)
 }
+
+// Of many keys the guilty ones are found by groups, in fewer workings than keys.
+func TestManyKeysAreTriedInGroups(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	was := stateOf(work(t, in))
+	in.policy = style(t, "title: A\nhand: octave\nfail_on: note\nmarks: {polyphony: outside, alternative: brackets, ties: first, substitution: dash}\n"+
+		"lint_options: {reach_share: 1}\nredistribute: {threshold: 90000, per_page: 50}\nsigns: {language: fr}\n")
+	p := check.Compare(work(t, in), was, in.data)
+	_, counts := check.Causes(p.Changes)
+	require.Positive(t, counts["policy: hand"], "%v", counts)
+	require.Len(t, counts, 1, "%v", counts)
+	require.Less(t, p.Reruns, len(policies.Differing(policies.Default(), in.policy)))
+}
