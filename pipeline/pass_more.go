@@ -41,7 +41,8 @@ func widen(p *lint.Pass, w *Way) {
 		p.Witnesses = append(p.Witnesses, LintWitness(x.Siglum, w.Score, inModernNumbering(x), x.Responsibility))
 	}
 	for _, r := range w.Redistributions {
-		if r.Decided { // what is only offered need not be marked to be ignored
+		// What is only offered need not be marked to be ignored, and what a run brackets is signed in print.
+		if r.Decided && w.Policy.RedistributeMarks() != "bracket" {
 			p.Redistributions = append(p.Redistributions, r)
 		}
 	}

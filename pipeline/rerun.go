@@ -30,15 +30,18 @@ func InputsOf(w *Way) Inputs {
 }
 
 // Again works a piece out anew from other inputs, as far as its result; no
-// edition is made. base may be a way with some of the same inputs: what only
-// bears on print, looks and findings is then worked out from there. base is
-// not changed.
+// edition is made. base may be a way with some of the same inputs: where only
+// the policy differs, the stages before those it bears on are taken from
+// there. base is not changed.
 func Again(base *Way, in Inputs) (*Way, error) {
 	w := &Way{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
-	if base.Result == nil || !sameBut(base, w) {
+	from := 0
+	if base.Result != nil {
+		from = firstBorneOn(base, w)
+	}
+	if from == 0 {
 		return w, RunPiece(without(w))
 	}
-	from := slices.IndexFunc(Stages, func(s Stage) bool { return s.Name == "thin" })
 	again := *base
 	again.Policy = w.Policy
 	v := reflect.ValueOf(&again).Elem()
@@ -56,22 +59,46 @@ func without(w *Way) *Way {
 	return w
 }
 
-// lateKeys are keys of the policy that bear on nothing before thinning.
-var lateKeys = []string{"title", "digits", "fail_on", "marks.", "lint."}
+// bearsFrom names, for keys of the policy that bear on nothing before it, the
+// first stage that looks at them; any other key bears on all stages. A test
+// holds it against whole runs.
+var bearsFrom = []struct {
+	stage string
+	keys  []string // a last "." stands for all keys below
+}{
+	{"lint", []string{"title", "fail_on", "lint.", "lint_options."}},
+	{"thin", []string{"digits", "courtesy.", "marks."}},
+	{"redistribute", []string{"redistribute."}},
+	{"find tempo", []string{"tempo."}},
+}
 
-// sameBut reports whether two ways differ, if at all, in late keys only.
-func sameBut(a, b *Way) bool {
-	if !reflect.DeepEqual(a.Piece, b.Piece) || a.Today != b.Today || a.Press != b.Press || decide.Sum(a.Decisions) != decide.Sum(b.Decisions) || a.Weights.Sum != b.Weights.Sum || !slices.Equal(a.Data, b.Data) {
-		return false
-	}
-	for _, key := range policies.Differing(a.Policy, b.Policy) {
-		if !slices.ContainsFunc(lateKeys, func(late string) bool {
-			return key == late || strings.HasSuffix(late, ".") && strings.HasPrefix(key, late)
-		}) {
-			return false
+// stageFor gives the first stage that a key of the policy bears on, 0 for all.
+func stageFor(key string) int {
+	for _, b := range bearsFrom {
+		for _, k := range b.keys {
+			if key == k || strings.HasSuffix(k, ".") && strings.HasPrefix(key, k) {
+				return slices.IndexFunc(Stages, func(s Stage) bool { return s.Name == b.stage })
+			}
 		}
 	}
-	return true
+	return 0
+}
+
+// Bears orders keys of the policy by how much is worked out anew when they
+// change, the least first.
+func Bears(key string) int { return len(Stages) - stageFor(key) }
+
+// firstBorneOn gives the first stage that comes out otherwise when base is
+// worked out from w's inputs; 0 where more differs than keys of the policy.
+func firstBorneOn(base, w *Way) int {
+	if !reflect.DeepEqual(base.Piece, w.Piece) || base.Today != w.Today || base.Press != w.Press || decide.Sum(base.Decisions) != decide.Sum(w.Decisions) || base.Weights.Sum != w.Weights.Sum || !slices.Equal(base.Data, w.Data) {
+		return 0
+	}
+	from := len(Stages) - 1
+	for _, key := range policies.Differing(base.Policy, w.Policy) {
+		from = min(from, stageFor(key))
+	}
+	return from
 }
 
 // Settings spells what the manifest says of a piece, each key in JSON: all

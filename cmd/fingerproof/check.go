@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
@@ -52,6 +53,13 @@ the present one, by piece and by key, most affected passages first. It writes no
 			if err != nil {
 				return err
 			}
+			var all []string
+			for _, p := range job.Collection.Pieces {
+				all = append(all, p.ID)
+			}
+			if one := job.Collection.Manifest == "" && len(all) == 1; one || len(pieces) > 0 {
+				all = nil // of the others nothing is asked
+			}
 			if err := only(job.Collection, pieces); err != nil {
 				return err
 			}
@@ -63,7 +71,7 @@ the present one, by piece and by key, most affected passages first. It writes no
 			if other != "" {
 				return whatIf(cmd.Context(), env, job, other, requests)
 			}
-			return checkPassed(cmd.Context(), env, job, requests)
+			return checkPassed(cmd.Context(), env, job, all, requests)
 		},
 	}
 	options.addInputs(cmd)
@@ -79,7 +87,9 @@ var checkFormats = []string{"text", "json"}
 // whatIfFormats are those of check --policy.
 var whatIfFormats = []string{"text", "json", "page"}
 
-func checkPassed(ctx context.Context, env *environment, job pipeline.Job, requests []request) error {
+// checkPassed compares the pieces of a job. all are the ids of the whole
+// collection: what was passed and is not among them is told; nil leaves that out.
+func checkPassed(ctx context.Context, env *environment, job pipeline.Job, all []string, requests []request) error {
 	store := passed.In(job.Collection.Root)
 	if !store.There() {
 		return fmt.Errorf("nothing was passed yet: there is no folder %s in %s\nhint: run, review, then `fingerproof pass`", passed.Folder, job.Collection.Root)
@@ -87,6 +97,13 @@ func checkPassed(ctx context.Context, env *environment, job pipeline.Job, reques
 	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece { return checkPiece(job, store, p) })
 	if err != nil {
 		return err
+	}
+	if all != nil {
+		gone, err := goneSince(store, all)
+		if err != nil {
+			return err
+		}
+		pieces = append(pieces, gone...)
 	}
 	for _, r := range requests {
 		err := r.write(env, func(out io.Writer) error {
@@ -105,7 +122,7 @@ func checkPassed(ctx context.Context, env *environment, job pipeline.Job, reques
 		case pieces[i].Problem != "":
 			failed++
 			fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", pieces[i].ID, pieces[i].Problem)
-		case len(pieces[i].Changes) > 0 || pieces[i].Never:
+		case len(pieces[i].Changes) > 0 || pieces[i].Never || pieces[i].Gone:
 			differs++
 		}
 	}
@@ -117,6 +134,17 @@ func checkPassed(ctx context.Context, env *environment, job pipeline.Job, reques
 		return exitWith(exitDiffers)
 	}
 	return nil
+}
+
+// goneSince lists pieces that were passed and that the collection does not have.
+func goneSince(store passed.Store, all []string) (out []check.Piece, err error) {
+	was, err := store.Pieces()
+	for _, id := range was {
+		if !slices.Contains(all, id) {
+			out = append(out, check.Piece{ID: id, Gone: true})
+		}
+	}
+	return out, err
 }
 
 // checkPiece compares one piece. Whatever keeps it from being compared is its

@@ -82,7 +82,14 @@ func (p *decidedPiece) keying(by, when string) *decide.Keying {
 		}
 	}
 	for _, q := range sheetPassages(w) {
-		k.Passages = append(k.Passages, decide.Passage{Number: q.number, Notes: q.notes})
+		passage := decide.Passage{Number: q.number, Notes: q.notes}
+		if q.offer != nil {
+			passage.Offer.To = q.offer.To
+			for _, n := range q.offer.Notes {
+				passage.Offer.Fingers = append(passage.Offer.Fingers, n.Finger)
+			}
+		}
+		k.Passages = append(k.Passages, passage)
 	}
 	return k
 }
@@ -118,7 +125,7 @@ suggested, the choices, and room for a pencil. Key the outcome in with ` + "`dec
 
 func newDecisionsEnter(env *environment) *cobra.Command {
 	var options workOptions
-	var in, by string
+	var in, by, sheet string
 	cmd := &cobra.Command{
 		Use:   "enter PIECE [FILE]",
 		Short: "Key in what was pencilled, line by line",
@@ -127,7 +134,8 @@ file of decisions. One line a decision:
 
 ` + decide.LinesHelp + `
 
-Either every line is understood and all are added, or none is.
+Either every line is understood and all are added, or none is. Name the sheet with --sheet,
+as it says at its head: where the passages are numbered otherwise since, nothing is added.
 ` + exitStatusHelp,
 		Example: "  fingerproof decisions enter op7-nocturne --by AB pencilled.txt\n  echo '12 r 3 5-4' | fingerproof decisions enter op7-nocturne --by AB",
 		Args:    cobra.RangeArgs(1, 2),
@@ -138,6 +146,9 @@ Either every line is understood and all are added, or none is.
 			p, err := openDecided(&options, in, args[0])
 			if err != nil {
 				return err
+			}
+			if now := sheetName(sheetPassages(p.way)); sheet != "" && sheet != now {
+				return fmt.Errorf("the passages of %s are no longer numbered as on sheet %s: decisions, text or policy have changed since\nhint: name the places, as in: 12 r ok; or print the sheet anew, it is %s now", args[0], sheet, now)
 			}
 			name, input := "standard input", env.Stdin
 			if len(args) == 2 && args[1] != "-" {
@@ -153,6 +164,7 @@ Either every line is understood and all are added, or none is.
 	}
 	pieceFlags(cmd, &options, &in)
 	cmd.Flags().StringVar(&by, "by", "", "initials of the editor")
+	cmd.Flags().StringVar(&sheet, "sheet", "", "the sheet whose numbers the lines use, as it is named at its head")
 	return cmd
 }
 

@@ -16,21 +16,44 @@ type sheetPassage struct {
 	number   int
 	hand     score.Hand
 	part     string
-	from, to int   // measures, by index
-	notes    []int // struck notes, in the order of playing
+	from, to int                   // measures, by index
+	notes    []int                 // struck notes, in the order of playing; of an offer those offered
+	offer    *state.Redistribution // nil where it is none
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
-// the piece's page; redistributions and returns that are judged with an
-// earlier passage are not on the sheet.
+// the piece's page; returns that are judged with an earlier passage are not on
+// the sheet.
 func sheetPassages(w *pipeline.Way) []sheetPassage {
 	var out []sheetPassage
 	for _, p := range pipeline.Passages(w.Result, w.Returns) {
-		if p.Redistribution < 0 && p.ReturnOf == 0 {
-			out = append(out, sheetPassage{number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes})
+		if p.ReturnOf != 0 {
+			continue
 		}
+		q := sheetPassage{number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes}
+		if p.Redistribution >= 0 {
+			if q.offer = &w.Result.Redistributions[p.Redistribution]; q.offer.Decided {
+				continue
+			}
+			q.notes = nil
+			for _, n := range q.offer.Notes {
+				q.notes = append(q.notes, n.N)
+			}
+		}
+		out = append(out, q)
 	}
 	return out
+}
+
+// sheetName names a numbering: what was decided since, or a corrected text,
+// may number the passages otherwise, and #7 of a sheet must never be taken for
+// another passage.
+func sheetName(passages []sheetPassage) string {
+	var b strings.Builder
+	for _, p := range passages {
+		fmt.Fprintln(&b, p.number, p.hand, p.from, p.to, p.notes, p.offer != nil)
+	}
+	return pipeline.Sum([]byte(b.String()))[:6]
 }
 
 // writeSheet prints the sheet.
@@ -42,7 +65,7 @@ func writeSheet(out io.Writer, w *pipeline.Way) error {
 		title = w.Piece.ID
 	}
 	fmt.Fprintf(&b, "%s\n%d passages to judge, %s, %s\n", title, len(passages), w.Policy.Title(), w.Result.Summary.Hand)
-	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s --by INITIALS\n", w.Piece.ID)
+	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s --by INITIALS --sheet %s\n", w.Piece.ID, sheetName(passages))
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
 		at[w.Result.Notes[i].N] = &w.Result.Notes[i]
@@ -58,6 +81,10 @@ func writeSheet(out io.Writer, w *pipeline.Way) error {
 		if p.part != "" {
 			hand += " (" + p.part + ")"
 		}
+		if p.offer != nil {
+			writeOffer(&b, w, p, place, hand)
+			continue
+		}
 		fmt.Fprintf(&b, "\n#%-3d %s, %s    ok [ ]  stet [ ]  ? [ ]\n", p.number, place, hand)
 		sheetLines(&b, w, p, at)
 		for _, f := range w.Result.Findings {
@@ -69,6 +96,24 @@ func writeSheet(out io.Writer, w *pipeline.Way) error {
 	}
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// writeOffer prints notes that the other hand may take, and why.
+func writeOffer(b *strings.Builder, w *pipeline.Way, p sheetPassage, place, hand string) {
+	fmt.Fprintf(b, "\n#%-3d %s, %s, offered to the other    ok [ ]  stet [ ]  ? [ ]\n", p.number, place, hand)
+	measure := -1
+	for _, n := range p.offer.Notes {
+		note := &w.Score.Notes[n.N]
+		if note.Measure != measure {
+			if measure >= 0 {
+				b.WriteString("\n")
+			}
+			measure = note.Measure
+			fmt.Fprintf(b, "     %s →%s ", w.Score.Measures[measure].Number, p.offer.To)
+		}
+		fmt.Fprintf(b, " beat %s %s=%d", w.Score.Beat(measure, note.Onset), note.Pitch, n.Finger)
+	}
+	fmt.Fprintf(b, "\n     %s\n     ........................................................................\n", p.offer.Why)
 }
 
 // sheetLines prints a passage measure by measure as it could be keyed in, and

@@ -19,7 +19,7 @@ func main() {
 	root.AddCommand(evaluateCommand(), disagreementsCommand(), limitsCommand(), handsCommand(), fitCommand(), tryCommand())
 	root.AddCommand(thinCommand(), marksCommand(), responsibilitiesCommand())
 	root.AddCommand(returnsCommand(), aimsCommand(), engraveCommand(), redistributionsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
-	root.AddCommand(settleCommand(), killCommand(), travelCommand())
+	root.AddCommand(settleCommand(), killCommand(), travelCommand(), checkTimeCommand())
 	root.AddCommand(plantCommand(), houseHandCommand())
 	root.AddCommand(lintTimeCommand())
 	if err := root.Execute(); err != nil {

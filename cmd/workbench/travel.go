@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/sync/errgroup"
@@ -25,8 +26,9 @@ func travelCommand() *cobra.Command {
 		Use:   "travel [SCORE]...",
 		Short: "edit one measure of real scores in many places: how far do changes of suggestions travel?",
 		Long: `travel works scores out, changes one thing in one measure (a pitch, a digit of the text, a decision, a measure more, a measure less), works
-them out again and pairs the notes of both by their music. It counts in measures how far from the edit, or from where the edited measure
-returns, a note is fingered, printed or offered otherwise than before. Without SCORE it takes scores evenly from the fingered and the
+them out again and pairs the notes of both by their music. It counts in measures how far from the edit a note is fingered, printed or
+offered otherwise than before, or from where the edited measure returns, or from where a figure stands again whose digit was edited; the
+last two are counted apart. Without SCORE it takes scores evenly from the fingered and the
 engraved ones.
 
 EXIT STATUS
@@ -130,12 +132,12 @@ func printTravels(out io.Writer, trips []trip, near int, list bool) {
 		pieces[trips[i].piece] = true
 	}
 	fmt.Fprintf(out, "%d edits of one measure each, in %d scores\n", len(trips), len(pieces))
-	fmt.Fprintf(out, "share of edits that move nothing farther than so many measures from the edit, or from where its measure returns:\n")
+	fmt.Fprintf(out, "share of edits that move nothing farther than so many measures from the edit, its returns and its figures:\n")
 	fmt.Fprintf(out, "%-18s %6s %6s", "", "edits", "still")
 	for _, r := range reaches {
 		fmt.Fprintf(out, " %7s", fmt.Sprintf("≤%d", r))
 	}
-	fmt.Fprintf(out, " %8s %9s %9s\n", "farthest", "notes", "in return")
+	fmt.Fprintf(out, " %8s %7s %7s %7s\n", "farthest", "notes", "return", "figure")
 	for _, what := range movedThings {
 		fmt.Fprintf(out, "%s\n", what)
 		for _, kind := range smallEdits {
@@ -149,12 +151,12 @@ func printTravels(out io.Writer, trips []trip, near int, list bool) {
 		if reach := t.reach(movedFinger); reach > near {
 			far++
 			if list {
-				fmt.Fprintf(out, "%s: %s at %s moves fingers up to %d measures away: %s\n", t.piece, t.kind, t.where, reach, t.farthest)
+				fmt.Fprintf(out, "%s: %s at %s moves fingers up to %d measures away: %s (fingers moved in m. %s)\n", t.piece, t.kind, t.where, reach, t.farthest, strings.Join(t.measures, ", "))
 			}
 		}
 		score += t.notes
 	}
-	fmt.Fprintf(out, "%d of %d edits (%.2f %%) move a finger more than %d measures away from both; a score of these has %d notes on average\n",
+	fmt.Fprintf(out, "%d of %d edits (%.2f %%) move a finger more than %d measures away from all three; a score of these has %d notes on average\n",
 		far, len(trips), 100*quotient(far, len(trips)), near, score/max(len(trips), 1))
 }
 
@@ -168,7 +170,7 @@ func keep(trips []trip, wanted func(*trip) bool) (out []trip) {
 }
 
 func printTravelRow(out io.Writer, name string, what string, trips []trip) {
-	still, farthest, notes, returned := 0, 0, 0, 0
+	still, farthest, notes := 0, 0, [3]int{}
 	within := make([]int, len(reaches))
 	for i := range trips {
 		t := &trips[i]
@@ -186,10 +188,7 @@ func printTravelRow(out io.Writer, name string, what string, trips []trip) {
 			if m.what != what {
 				continue
 			}
-			notes++
-			if m.returned {
-				returned++
-			}
+			notes[m.by]++
 		}
 	}
 	if len(trips) == 0 {
@@ -199,5 +198,5 @@ func printTravelRow(out io.Writer, name string, what string, trips []trip) {
 	for _, n := range within {
 		fmt.Fprintf(out, " %7.4f", quotient(n, len(trips)))
 	}
-	fmt.Fprintf(out, " %8d %9d %9d\n", farthest, notes, returned)
+	fmt.Fprintf(out, " %8d %7d %7d %7d\n", farthest, notes[0]+notes[1]+notes[2], notes[byReturn], notes[byFigure])
 }

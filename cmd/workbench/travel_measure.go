@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/align"
 	"fingerproof/pipeline"
@@ -24,16 +25,26 @@ type trip struct {
 	where       string // the edit's measure, as printed
 	notes       int
 	moves       []move
-	farthest    string // the farthest note whose finger moved, in words
+	farthest    string   // the farthest note whose finger moved, in words
+	measures    []string // measures with fingers that moved, as printed, in order
 }
 
 // move is one note that comes out otherwise, and its distance in measures from
-// the edit or, where that is nearer, from a return of the edited measure.
+// what it is nearest to.
 type move struct {
 	what     string
 	distance int
-	returned bool // nearer to a return
+	by       nearness
 }
+
+// nearness says what a move is nearest to; of equal distances the first counts.
+type nearness int
+
+const (
+	byEdit   nearness = iota
+	byReturn          // a passage that returns the edited measure, or is returned by it
+	byFigure          // a figure whose digit the edit gave, took or changed, where it stands again
+)
 
 // reach is the largest distance of what moved, -1 where nothing did.
 func (t *trip) reach(what string) int {
@@ -58,7 +69,8 @@ func measureTrip(before, after *pipeline.Way, edited places) trip {
 		copy(toB, align.Align(before.Score, after.Score, align.Options{}).ToB)
 	}
 	t := trip{where: before.Score.Measures[min(max(edited[0], 0)/2, len(before.Score.Measures)-1)].Number}
-	images := imagesOf(before, after, toB, edited)
+	places := [3]places{edited, nil, nil}
+	places[byReturn], places[byFigure] = imagesOf(before, after, toB, edited)
 	offered := [2][]bool{offeredNotes(before), offeredNotes(after)}
 	for a, b := range toB {
 		if !before.Hands.Piano[a] || b < 0 || !after.Hands.Piano[b] {
@@ -75,13 +87,17 @@ func measureTrip(before, after *pipeline.Way, edited places) trip {
 				continue
 			}
 			measure := before.Score.Notes[a].Measure
-			here, there := measuresTo(edited, measure), measuresTo(images, measure)
-			one := move{m.what, here, false}
-			if len(images) > 0 && there < here {
-				one.distance, one.returned = there, true
+			one := move{m.what, 1 << 30, byEdit}
+			for by, p := range places {
+				if d := measuresTo(p, measure); d < one.distance {
+					one.distance, one.by = d, nearness(by)
+				}
 			}
 			if m.what == movedFinger && one.distance > t.reach(movedFinger) {
 				t.farthest = fmt.Sprintf("%s %s was %d, is %d", before.Score.Place(a), before.Score.Notes[a].Pitch, x.Finger, y.Finger)
+			}
+			if number := before.Score.Measures[measure].Number; m.what == movedFinger && !slices.Contains(t.measures, number) {
+				t.measures = append(t.measures, number)
 			}
 			t.moves = append(t.moves, one)
 		}
@@ -100,10 +116,11 @@ func measuresTo(places []int, measure int) int {
 }
 
 // imagesOf lists the measures, in half measures, that return the edited ones
-// or their neighbours, or are returned by them, before the edit or after it.
-// A passage ends before the strokes that go on otherwise, so an edit also
-// shortens the returns of the measures beside it.
-func imagesOf(before, after *pipeline.Way, toB []int, edited places) places {
+// or their neighbours, or are returned by them, before the edit or after it;
+// and those in which a figure stands whose digit the edit changed, or what
+// returns that. A passage ends before the strokes that go on otherwise, so an
+// edit also shortens the returns of the measures beside it.
+func imagesOf(before, after *pipeline.Way, toB []int, edited places) (returned, figures places) {
 	family := newFamilies(len(before.Score.Notes) + len(after.Score.Notes))
 	shift := len(before.Score.Notes) // notes of after follow those of before
 	for a, b := range toB {
@@ -138,19 +155,29 @@ func imagesOf(before, after *pipeline.Way, toB []int, edited places) places {
 			touched[family.of(shift+b)] = true
 		}
 	}
-	there := make([]bool, len(before.Score.Measures))
+	alike := map[int]bool{}
+	for a, is := range figureImages(before, after, toB, edited) {
+		if is {
+			alike[family.of(a)] = true
+		}
+	}
+	there := make([][2]bool, len(before.Score.Measures))
 	for a := range before.Score.Notes {
-		if touched[family.of(a)] {
-			there[before.Score.Notes[a].Measure] = true
-		}
+		m := &there[before.Score.Notes[a].Measure]
+		m[0], m[1] = m[0] || touched[family.of(a)], m[1] || alike[family.of(a)]
 	}
-	var out places
 	for m, is := range there {
-		if is && measuresTo(edited, m) > 1 {
-			out = append(out, 2*m)
+		if measuresTo(edited, m) <= 1 {
+			continue
+		}
+		if is[0] {
+			returned = append(returned, 2*m)
+		}
+		if is[1] {
+			figures = append(figures, 2*m)
 		}
 	}
-	return out
+	return returned, figures
 }
 
 // families are notes that return each other.

@@ -57,6 +57,7 @@ type Piece struct {
 	ID      string   `json:"piece"`
 	Problem string   `json:"problem,omitempty"` // why it could not be compared
 	Never   bool     `json:"never_passed,omitempty"`
+	Gone    bool     `json:"gone,omitempty"` // passed once, and not in the collection any more
 	Notes   int      `json:"notes"`
 	Inputs  []string `json:"inputs,omitempty"` // what differs of what it stands on
 	Changes []Change `json:"changes,omitempty"`
@@ -74,9 +75,9 @@ func (c *Change) Sentence() string {
 	}
 	switch c.Kind {
 	case FindingNew:
-		return "new finding: " + c.New
+		return "new finding: " + findingWords(c.New)
 	case FindingGone:
-		return "finding gone: " + c.Old
+		return "finding gone: " + findingWords(c.Old)
 	case Redistribution:
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
 	case Text:
@@ -87,6 +88,17 @@ func (c *Change) Sentence() string {
 		return fmt.Sprintf("%s, %s at %s: the note is gone, finger was %s", place, c.Pitch, c.At, c.Old)
 	}
 	return fmt.Sprintf("%s, %s at %s: %s was %s, is %s", place, c.Pitch, c.At, c.Kind, orNone(c.Old), orNone(c.New))
+}
+
+// findingWords puts a finding as a state keeps it (fingerprint, severity, rule
+// and sentence) as it is told elsewhere.
+func findingWords(kept string) string {
+	head, sentence, ok := strings.Cut(kept, ": ")
+	words := strings.Fields(head)
+	if !ok || len(words) != 3 {
+		return kept
+	}
+	return words[1] + ": " + sentence + " [" + words[2] + "]"
 }
 
 func orNone(s string) string {

@@ -30,7 +30,8 @@ type Count struct {
 }
 
 // PassageEffect is a passage that changes: measures of one hand with at most
-// one unchanged measure between them.
+// one unchanged measure between them, and not more than four in all, as on
+// the pages: where everything changes, the worst places still stand out.
 type PassageEffect struct {
 	Piece string   `json:"piece"`
 	Hand  string   `json:"hand"`
@@ -39,8 +40,11 @@ type PassageEffect struct {
 	Count int      `json:"count"`
 	Keys  []string `json:"keys"`
 
-	last int
+	first, last int
 }
+
+// longestPassage is how many measures a passage has at most.
+const longestPassage = 4
 
 // EffectOf sums up pieces that were compared.
 func EffectOf(pieces []Piece) *Effect {
@@ -88,10 +92,10 @@ func passages(p *Piece) []PassageEffect {
 			continue
 		}
 		k, ok := open[c.Hand]
-		if !ok || c.Index > out[k].last+2 {
+		if !ok || c.Index > out[k].last+2 || c.Index >= out[k].first+longestPassage {
 			k = len(out)
 			open[c.Hand] = k
-			out = append(out, PassageEffect{Piece: p.ID, Hand: c.Hand, From: c.Measure})
+			out = append(out, PassageEffect{Piece: p.ID, Hand: c.Hand, From: c.Measure, first: c.Index})
 		}
 		q := &out[k]
 		q.To, q.last = c.Measure, c.Index

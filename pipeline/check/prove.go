@@ -178,38 +178,63 @@ func (p *prover) prove() {
 	}
 }
 
-// byPolicy puts the policy back as a whole and then, where that gives back
-// what was passed, key by key. It gives the changes still to be explained.
+// fewKeys are tried one by one at once; more are tried in groups first.
+const fewKeys = 3
+
+// byPolicy finds the keys of the policy that, put back alone, give back what
+// was passed; for what no key alone gives back, the keys together. It gives
+// the changes still to be explained. Keys that bear on the least come first.
 func (p *prover) byPolicy(open []*Change) []*Change {
 	old := policies.Resolved(p.was.Policy, "passed")
-	whole := p.work(func(in *pipeline.Inputs) { in.Policy = old })
-	var mine, rest []*Change
+	keys := policies.Differing(old, p.now.Policy)
+	ordered := slices.Clone(keys)
+	slices.SortStableFunc(ordered, func(a, b string) int { return pipeline.Bears(a) - pipeline.Bears(b) })
+	if len(keys) > fewKeys {
+		return p.byGroup(old, ordered, open)
+	}
+	for _, key := range ordered {
+		open = p.byKeys(old, []string{key}, open, nil)
+	}
+	if len(keys) > 1 {
+		open = p.byKeys(old, keys, open, nil)
+	}
+	return open
+}
+
+// byGroup puts a group of keys back and, where that gives back anything, each
+// half of it: one guilty key of n is found in about 2·log n workings.
+func (p *prover) byGroup(old *policies.Policy, keys []string, open []*Change) []*Change {
+	return p.byKeys(old, keys, open, func(mine []*Change) []*Change {
+		mine = p.byGroup(old, keys[:len(keys)/2], mine)
+		return p.byGroup(old, keys[len(keys)/2:], mine)
+	})
+}
+
+// byKeys puts keys back together and names them as the cause of the changes
+// that this undoes, but for those that closer explains; nil explains none. It
+// gives the changes still to be explained.
+func (p *prover) byKeys(old *policies.Policy, keys []string, open []*Change, closer func([]*Change) []*Change) (rest []*Change) {
+	if len(open) == 0 {
+		return nil
+	}
+	v := p.work(func(in *pipeline.Inputs) { in.Policy = in.Policy.With(old, keys...) })
+	var mine []*Change
 	for _, c := range open {
-		if p.restores(whole, c) {
+		if p.restores(v, c) {
 			mine = append(mine, c)
 		} else {
 			rest = append(rest, c)
 		}
 	}
-	keys := policies.Differing(old, p.now.Policy)
-	for _, key := range keys {
-		if len(mine) == 0 {
-			break
+	cause := thePolicy + ": " + keys[0]
+	if len(keys) > 1 {
+		cause = thePolicy + ": " + words(keys) + " together"
+		if closer != nil && len(mine) > 0 {
+			mine = closer(mine)
 		}
-		v := whole
-		if len(keys) > 1 {
-			v = p.work(func(in *pipeline.Inputs) { in.Policy = in.Policy.With(old, key) })
-		}
-		mine = slices.DeleteFunc(mine, func(c *Change) bool {
-			if p.restores(v, c) {
-				c.Cause = thePolicy + ": " + key
-				return true
-			}
-			return false
-		})
 	}
 	for _, c := range mine {
-		c.Cause = thePolicy + ": " + words(keys) + " together"
+		c.Cause = cause
 	}
 	return rest
 }

@@ -16,6 +16,8 @@ func WriteText(out io.Writer, pieces []Piece) error {
 		switch {
 		case p.Problem != "":
 			fmt.Fprintf(&b, "%s: could not be compared: %s\n", p.ID, p.Problem)
+		case p.Gone:
+			fmt.Fprintf(&b, "%s: was passed, and the collection has no such piece any more\n", p.ID)
 		case p.Never:
 			fmt.Fprintf(&b, "%s: never passed\n", p.ID)
 		case len(p.Changes) == 0 && len(p.Inputs) > 0:

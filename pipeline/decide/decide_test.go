@@ -215,3 +215,49 @@ func TestFilesOfAllEditorsAreMergedAndStraysTold(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, none)
 }
+
+// Where a place was written by hand there is nothing around it to go by: what stands at the place comes first, then the same key in
+// the nearest measures.
+func TestCandidatesForAPlaceWrittenByHandAreTheNearest(t *testing.T) {
+	s := music(t, scale)
+	d := decisionsOn(t, "AB", "  - {amend: notes, when: 2026-01-05, notes: [{measure: 2, onset: 0, pitch: C4, finger: 2}]}\n")
+	plan := decide.Place(decide.Input{Score: s, Decisions: d})
+	require.Len(t, plan.Unplaced, 1)
+	require.NotEmpty(t, plan.Unplaced[0].Nearest)
+	require.Equal(t, 4, plan.Unplaced[0].Nearest[0].Note, "what stands there now")
+	for i := range plan.Digits {
+		require.Zero(t, plan.Digits[i].Finger())
+	}
+}
+
+func TestNotesOfferedToTheOtherHandAreAnsweredByNumber(t *testing.T) {
+	s := music(t, scale)
+	k := &decide.Keying{Score: s, By: "AB", When: "2026-03-01", Fingers: make([][]int, len(s.Notes)),
+		Passages: []decide.Passage{{Number: 7, Notes: []int{4, 5}, Offer: decide.Offer{To: score.Left, Fingers: []int{2, 1}}}}}
+	f := decide.NewFinder(s)
+	taken, err := decide.Key(k, f, "#7 ok out of reach")
+	require.NoError(t, err)
+	left, err := decide.Key(k, f, "#7 stet")
+	require.NoError(t, err)
+	asked, err := decide.Key(k, f, "#7 ? the slur")
+	require.NoError(t, err)
+	text, err := decide.Append("decisions/p.AB.yaml", nil, "p", "AB", []decide.Decision{*taken})
+	require.NoError(t, err)
+	back, _, err := decide.Parse("decisions/p.AB.yaml", text)
+	require.NoError(t, err)
+	plan := decide.Place(decide.Input{Score: s, Decisions: back})
+	require.Equal(t, score.Left, plan.Hands[4])
+	require.Equal(t, 2, plan.Digits[4].Finger())
+	require.Equal(t, "out of reach", plan.Redistributions[0].Why)
+	plan = decide.Place(decide.Input{Score: s, Decisions: []decide.Decision{*left}})
+	require.Equal(t, [][]int{{4, 5}}, plan.Declined)
+	require.Equal(t, score.NoHand, plan.Hands[4])
+	plan = decide.Place(decide.Input{Score: s, Decisions: []decide.Decision{*asked}})
+	require.Equal(t, []int{4, 5}, plan.Queries[0].Notes)
+	_, err = decide.Key(k, f, "#7 3")
+	require.ErrorContains(t, err, `"3" is no answer`)
+	_, err = decide.Key(k, f, "#7 ?")
+	require.ErrorContains(t, err, "a query asks something")
+	_, err = decide.Key(k, f, "#7")
+	require.ErrorContains(t, err, "nothing is said of it")
+}

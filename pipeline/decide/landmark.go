@@ -151,9 +151,29 @@ func (f *Finder) byContext(a score.Address, ref *NoteRef) (int, string, []align.
 	case found.Note < 0:
 		return -1, "its note is gone", f.nearby(a)
 	case !found.Sure || f.score.Notes[found.Note].Midi != ref.Midi:
-		return -1, "its note is gone, or cannot be told from others", found.Nearest
+		return -1, "its note is gone, or cannot be told from others", f.nearestFirst(a, ref, found.Nearest)
 	}
 	return found.Note, "", found.Nearest
+}
+
+// nearestFirst orders candidates for a place written by hand by how many
+// measures away they stand: there is nothing else to tell them by.
+func (f *Finder) nearestFirst(a score.Address, ref *NoteRef, list []align.Candidate) []align.Candidate {
+	if c := ref.Around; len(c.Before)+len(c.After)+len(c.With) > 0 || c.Music != "" {
+		return list
+	}
+	away := func(c align.Candidate) int {
+		d := f.score.Notes[c.Note].Measure - a.Measure
+		return max(d, -d)
+	}
+	out := f.nearby(a)
+	for _, c := range list {
+		if !slices.ContainsFunc(out, func(o align.Candidate) bool { return o.Note == c.Note }) {
+			out = append(out, c)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b align.Candidate) int { return away(a) - away(b) })
+	return out[:min(len(out), 3)]
 }
 
 // nearby gives the notes that stand where the one meant stood: what a

@@ -15,6 +15,13 @@ import (
 type Passage struct {
 	Number int
 	Notes  []int // in the order of playing
+	Offer  Offer
+}
+
+// Offer is what a passage on the sheet may be that offers notes to the other hand.
+type Offer struct {
+	To      score.Hand // NoHand where it offers nothing
+	Fingers []int      // parallel to Passage.Notes
 }
 
 // Keying is what short lines are read against.
@@ -36,6 +43,7 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
   #7 ok             the same for passage 7 of the sheet
   #7 stet           let the text's digits stand
+  #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
   12 r 3 ? why 4    a query to the volume editor
   12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason
   # a line that begins with # and a space is a remark`
@@ -57,6 +65,9 @@ func Key(k *Keying, f *Finder, line string) (*Decision, error) {
 		i := slices.IndexFunc(k.Passages, func(p Passage) bool { return p.Number == n })
 		if err != nil || i < 0 {
 			return nil, fmt.Errorf("there is no passage %s on the sheet; it has %d", words[0], len(k.Passages))
+		}
+		if k.Passages[i].Offer.To != score.NoHand {
+			return k.offered(f, &k.Passages[i], words[1:])
 		}
 		return k.word(f, k.Passages[i].Notes, words[1:], false)
 	}

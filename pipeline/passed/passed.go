@@ -7,6 +7,7 @@ package passed
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -74,6 +75,9 @@ func (n *Note) Same(o *Note) bool {
 	return n.Hand == o.Hand && n.Fingers == o.Fingers && n.Printed == o.Printed && n.Whose == o.Whose
 }
 
+// fingersForm is "5", "5-4" with a change on the held key, or "-" for none.
+var fingersForm = regexp.MustCompile(`^(-|[1-5](-[1-5])*)$`)
+
 func parseNote(measure, s string) (Note, error) {
 	f := strings.Fields(s)
 	if len(f) < 4 || len(f) > 6 {
@@ -83,12 +87,18 @@ func parseNote(measure, s string) (Note, error) {
 	if err := n.Hand.UnmarshalText([]byte(f[1])); err != nil || n.Hand == score.NoHand {
 		return Note{}, fmt.Errorf("m. %s: %q names no hand", measure, s)
 	}
-	for _, w := range f[4:] {
-		if w == "printed" {
-			n.Printed = true
-		} else {
-			n.Whose = w
-		}
+	if !fingersForm.MatchString(n.Fingers) {
+		return Note{}, fmt.Errorf("m. %s: %q gives no fingers", measure, s)
+	}
+	rest := f[4:]
+	if len(rest) > 0 && rest[0] == "printed" {
+		n.Printed, rest = true, rest[1:]
+	}
+	if len(rest) > 0 {
+		n.Whose, rest = rest[0], rest[1:]
+	}
+	if len(rest) > 0 {
+		return Note{}, fmt.Errorf("m. %s: %q says more than a note has", measure, s)
 	}
 	return n, nil
 }
@@ -116,10 +126,14 @@ func SnapshotOf(r *state.Result) Snapshot {
 	for _, f := range r.Findings {
 		s.Findings = append(s.Findings, f.Fingerprint+" "+f.Severity+" "+f.Rule+": "+f.Sentence())
 	}
+	pitch := map[int]string{} // by place in the document, which other things move
+	for i := range r.Notes {
+		pitch[r.Notes[i].N] = r.Notes[i].Pitch
+	}
 	for _, d := range r.Redistributions {
 		line := fmt.Sprintf("%s to %s:", d.ID, d.To)
 		for _, n := range d.Notes {
-			line += fmt.Sprintf(" %d=%d", n.N, n.Finger)
+			line += fmt.Sprintf(" %s=%d", pitch[n.N], n.Finger)
 		}
 		s.Redistributions = append(s.Redistributions, line)
 	}

@@ -130,6 +130,7 @@ func (s Store) Pieces() ([]string, error) {
 			out = append(out, id)
 		}
 	}
+	slices.Sort(out) // file names sort otherwise, by their ".json"
 	return out, nil
 }
 

@@ -154,33 +154,6 @@ func apart(all []fingering.Redistribution) []fingering.Redistribution {
 	return out
 }
 
-// measuresAPage stands for a page where the file does not say where pages turn.
-const measuresAPage = 25
-
-// capped keeps the best of each page; what returns counts once.
-func capped(in Input, all []fingering.Redistribution) []fingering.Redistribution {
-	if in.Rules.PerPage <= 0 {
-		return all
-	}
-	best := slices.Clone(all)
-	slices.SortStableFunc(best, func(a, b fingering.Redistribution) int { return b.Gain - a.Gain })
-	s := in.Score
-	count := map[int]int{}
-	kept := map[int]bool{}
-	for _, r := range best {
-		m := s.Notes[r.Notes[0]].Measure
-		page := s.Measures[m].Page
-		if s.Measures[len(s.Measures)-1].Page <= 1 {
-			page = m / measuresAPage
-		}
-		if count[page] < in.Rules.PerPage {
-			count[page]++
-			kept[r.Notes[0]] = true
-		}
-	}
-	return slices.DeleteFunc(all, func(r fingering.Redistribution) bool { return !kept[r.Notes[0]] })
-}
-
 // idOf names a redistribution by its place and its keys, so that it keeps its
 // name when other things change.
 func idOf(s *score.Score, r *fingering.Redistribution) string {

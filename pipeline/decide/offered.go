@@ -1,0 +1,37 @@
+package decide
+
+import (
+	"fmt"
+	"strings"
+)
+
+// offered reads what is said of notes offered to the other hand: ok takes
+// them, stet leaves them where they are written, ? asks; what follows ok and
+// stet is the reason.
+func (k *Keying) offered(f *Finder, p *Passage, words []string) (*Decision, error) {
+	if len(words) == 0 {
+		return nil, fmt.Errorf("nothing is said of it\nhint: ok, stet, or ? with a question")
+	}
+	d := &Decision{On: Redistribution, By: k.By, When: k.When, To: p.Offer.To, Why: strings.Join(words[1:], " ")}
+	switch words[0] {
+	case "ok":
+		d.Verb = Take
+	case "stet":
+		d.Verb = Stet
+	case "?", "query":
+		d.Verb = Query
+		if d.Why == "" {
+			return nil, fmt.Errorf("a query asks something\nhint: #%d ? does the slur allow it", p.Number)
+		}
+	default:
+		return nil, fmt.Errorf("passage %d offers notes to the other hand: %q is no answer\nhint: ok, stet, or ? with a question; other notes go into the file of decisions", p.Number, words[0])
+	}
+	for i, n := range p.Notes {
+		var fingers []int
+		if d.Verb == Take && p.Offer.Fingers[i] > 0 {
+			fingers = []int{p.Offer.Fingers[i]}
+		}
+		d.Notes = append(d.Notes, f.Ref(n, fingers))
+	}
+	return d, nil
+}

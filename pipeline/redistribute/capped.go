@@ -1,0 +1,59 @@
+package redistribute
+
+import (
+	"slices"
+
+	"fingerproof/rules/fingering"
+)
+
+// measuresAPage stands for a page where the file does not say where pages turn.
+const measuresAPage = 25
+
+// capped keeps the best of each page. Where the file does not know its pages, no run of as many measures as a page may have holds
+// more than a page may: counted from the beginning, a measure put in would turn every page behind it.
+func capped(in Input, all []fingering.Redistribution) []fingering.Redistribution {
+	if in.Rules.PerPage <= 0 {
+		return all
+	}
+	s := in.Score
+	measure := func(r fingering.Redistribution) int { return s.Notes[r.Notes[0]].Measure }
+	full := func(kept []int, m int) bool { return fullRun(kept, m, in.Rules.PerPage) }
+	if s.Measures[len(s.Measures)-1].Page > 1 {
+		full = func(kept []int, m int) bool {
+			here := 0
+			for _, k := range kept {
+				if s.Measures[k].Page == s.Measures[m].Page {
+					here++
+				}
+			}
+			return here >= in.Rules.PerPage
+		}
+	}
+	best := slices.Clone(all)
+	slices.SortStableFunc(best, func(a, b fingering.Redistribution) int { return b.Gain - a.Gain })
+	var places []int
+	kept := map[int]bool{}
+	for _, r := range best {
+		if m := measure(r); !full(places, m) {
+			places = append(places, m)
+			kept[r.Notes[0]] = true
+		}
+	}
+	return slices.DeleteFunc(all, func(r fingering.Redistribution) bool { return !kept[r.Notes[0]] })
+}
+
+// fullRun reports whether some run of measures about m, a page long, holds most of the kept ones already.
+func fullRun(kept []int, m, most int) bool {
+	for from := m - measuresAPage + 1; from <= m; from++ {
+		here := 0
+		for _, k := range kept {
+			if k >= from && k < from+measuresAPage {
+				here++
+			}
+		}
+		if here >= most {
+			return true
+		}
+	}
+	return false
+}
