@@ -30,11 +30,14 @@ type splicer struct {
 
 // Splice turns a marking into edits of the document's text, sorted by offset.
 // Nothing but fingerings, the elements that hold them, hand signs, hand
-// brackets and our own miscellaneous fields is added, and of what stands there
+// brackets, our own miscellaneous fields and the legend is added, and of what stands there
 // only the looks of a fingering change.
 func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts SpliceOptions) ([]source.Edit, error) {
 	s := &splicer{text: doc.Text, layout: layout, opts: opts}
 	s.fields(marking.Fields)
+	if len(marking.Fields) > 0 { // else a mend, which says nothing of the edition
+		s.legend(marking.Legend)
+	}
 	for _, m := range marking.Marks {
 		if m.Note < 0 || m.Note >= len(layout.notes) {
 			return nil, fmt.Errorf("marking %s: there is no note %d", doc.Name, m.Note)
