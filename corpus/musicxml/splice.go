@@ -265,10 +265,20 @@ func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	}
 	b.WriteString(outer + "</direction>")
 	if d.Kind == score.MarkBracketStop {
-		s.insert(lay.note.end, outer+b.String())
+		s.insert(s.chordEnd(lay), outer+b.String())
 	} else {
 		s.insert(head.start, b.String()+outer)
 	}
+}
+
+// chordEnd is where the last note of a note's chord ends: nothing comes
+// between the notes of a chord.
+func (s *splicer) chordEnd(lay *noteLayout) int32 {
+	end := lay.note.end
+	for k := lay.chordHead; int(k) < len(s.layout.notes) && s.layout.notes[k].chordHead == lay.chordHead; k++ {
+		end = max(end, s.layout.notes[k].note.end)
+	}
+	return end
 }
 
 func escape(s string) string {

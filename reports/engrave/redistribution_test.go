@@ -41,6 +41,7 @@ func TestRedistributionsAreDrawn(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, picture.SVG, "(m.s.)")
 	require.Contains(t, picture.SVG, "bracketSpan")
+	require.NotRegexp(t, `</direction>\s*<note>\s*<chord/>`, string(w.EditionData), "nothing comes between the notes of a chord")
 }
 
 var (
