@@ -1,8 +1,10 @@
 package pipeline
 
 import (
+	"html"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fingerproof/corpus"
@@ -53,4 +55,34 @@ func TestMarkingAgainAndThereAndBack(t *testing.T) {
 			require.Equal(t, there.EditionData, taken)
 		}
 	}
+}
+
+// The first page explains the looks where the policy says so, by the words of
+// the commentary; marked again, once still; in another style, no more.
+func TestLegendOnTheFirstPage(t *testing.T) {
+	path := filepath.Join("..", "corpus", "demo", "scores", "op9-3-romance.musicxml")
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	house := filepath.Join(t.TempDir(), "policy.yaml")
+	require.NoError(t, os.WriteFile(house, []byte("extends: performance\nmarks:\n  legend: title\n"), 0o644))
+	with, err := policies.Load(house)
+	require.NoError(t, err)
+	marked := func(p *policies.Policy, data []byte) *Way {
+		w := &Way{Piece: &corpus.Piece{ID: "romance", Score: path, Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights(), Edition: filepath.Base(path)}
+		require.NoError(t, RunPiece(w))
+		return w
+	}
+	once := marked(with, data)
+	text := html.UnescapeString(string(once.EditionData))
+	require.Equal(t, 1, strings.Count(text, with.LegendLine()))
+	for _, row := range with.Legend() {
+		require.Contains(t, with.LegendLine(), row.Look+" – "+row.Meaning)
+	}
+	require.Equal(t, string(once.EditionData), string(marked(with, once.EditionData).EditionData))
+	without, err := policies.ByName("performance")
+	require.NoError(t, err)
+	require.Equal(t, string(marked(without, data).EditionData), string(marked(without, once.EditionData).EditionData))
+	taken, err := source.TakeBack(once.EditionData, once.Record, source.DefaultLimits())
+	require.NoError(t, err)
+	require.Equal(t, string(data), string(taken))
 }

@@ -25,6 +25,7 @@ func makeMarkKeys() []Key {
 		{Path: "marks.alternative", kind: word, Values: []string{"parentheses", "brackets", "none"}, Doc: "What stands around an alternative, a second fingering offered beside the first."},
 		{Path: "marks.smaller_hand", kind: yesNo, Doc: "Whether the alternative for the `smaller_hand` is printed beside the fingering that exceeds it."},
 		{Path: "marks.layers", kind: word, Values: []string{"joined", "levels"}, Doc: "How added digits are written: joined with the text's own in one place of the note, which all programs read, or in an editorial level of their own, the standard's way, which many programs drop."},
+		{Path: "marks.legend", kind: word, Values: []string{"none", "title"}, Doc: "Where a legend of the looks of digits stands in the edition: none, or title, one line on the first page of music. The commentary always has it."},
 		{Path: "beside.composer", kind: word, Values: []string{"never", "request", "saving"}, Doc: "Whether an editor's fingering is set beside the composer's digits, as an alternative: never, where a decision asks for it, or where it saves more than `beside.saving`."},
 		{Path: "beside.saving", kind: number, Low: 100, High: 100000, Doc: "How much effort a fingering beside the composer's must save, in thousandths of the unit that `explain` counts in."},
 		{Path: "witness.constrains", kind: word, Values: []string{"none", "agreeing", "composer", "all"}, Doc: "Which digits of witnesses bind the suggestion where the text has none: none, those in which two witnesses agree, the composer's, or all."},

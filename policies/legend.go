@@ -43,6 +43,16 @@ func (p *Policy) Legend() []LegendRow {
 	return out
 }
 
+// LegendLine is the legend in one line, for the first page of an edition:
+// "Fingering: upright – the composer's; italic – the editor's."
+func (p *Policy) LegendLine() string {
+	var rows []string
+	for _, row := range p.Legend() {
+		rows = append(rows, row.Look+" – "+row.Meaning)
+	}
+	return "Fingering: " + strings.Join(rows, "; ") + "."
+}
+
 // InWords says how digits look.
 func InWords(s score.Style) string {
 	words := []string{"upright"}

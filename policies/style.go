@@ -73,6 +73,9 @@ func (p *Policy) PrintsSmallerHand() bool { return p.is("marks.smaller_hand") }
 // Levels reports whether added digits are written as an editorial level.
 func (p *Policy) Levels() bool { return p.values["marks.layers"].Text == "levels" }
 
+// PrintsLegend reports whether the first page explains the looks of digits.
+func (p *Policy) PrintsLegend() bool { return p.values["marks.legend"].Text == "title" }
+
 // BesideComposer is never, request or saving, and what must be saved in milli-nats.
 func (p *Policy) BesideComposer() (when string, saving int) {
 	return p.values["beside.composer"].Text, p.number("beside.saving")

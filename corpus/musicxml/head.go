@@ -30,6 +30,10 @@ func (r *reader) headChild(start xml.StartElement) error {
 		}
 	case "identification":
 		r.identification(e)
+	case "credit":
+		if !r.layout.head.legend.exists() && e.childText("credit-type") == legendType {
+			r.layout.head.legend = e.span
+		}
 	case "part-list":
 		r.layout.head.partList = at
 		return r.partList(e)

@@ -31,5 +31,6 @@ type headLayout struct {
 	miscellaneous  span
 	fields         map[string]span // of our own fields, by full name
 	partList       int32           // start of <part-list>
+	legend         span            // the <credit> in which an edition explains its digits
 	beforePartList int32           // end of what stands before a new <identification>; the root's open tag at least
 }

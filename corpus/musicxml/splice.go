@@ -30,12 +30,15 @@ type splicer struct {
 
 // Splice turns a marking into edits of the document's text, sorted by offset.
 // Nothing but fingerings, the elements that hold them, hand signs, hand
-// brackets and our own miscellaneous fields is added, and of what stands there
-// only the looks of a fingering change; and, where a mark says so, the staff a
-// note stands on.
+// brackets, our own miscellaneous fields and the legend is added, and of what
+// stands there only the looks of a fingering change; and, where a mark says so,
+// the staff a note stands on.
 func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts SpliceOptions) ([]source.Edit, error) {
 	s := &splicer{text: doc.Text, layout: layout, opts: opts}
 	s.fields(marking.Fields)
+	if len(marking.Fields) > 0 { // else a mend, which says nothing of the edition
+		s.legend(marking.Legend)
+	}
 	for _, m := range marking.Marks {
 		if m.Note < 0 || m.Note >= len(layout.notes) {
 			return nil, fmt.Errorf("marking %s: there is no note %d", doc.Name, m.Note)
@@ -266,10 +269,20 @@ func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	}
 	b.WriteString(outer + "</direction>")
 	if d.Kind == score.MarkBracketStop {
-		s.insert(lay.note.end, outer+b.String())
+		s.insert(s.chordEnd(lay), outer+b.String())
 	} else {
 		s.insert(head.start, b.String()+outer)
 	}
+}
+
+// chordEnd is where the last note of a note's chord ends: nothing comes
+// between the notes of a chord.
+func (s *splicer) chordEnd(lay *noteLayout) int32 {
+	end := lay.note.end
+	for k := lay.chordHead; int(k) < len(s.layout.notes) && s.layout.notes[k].chordHead == lay.chordHead; k++ {
+		end = max(end, s.layout.notes[k].note.end)
+	}
+	return end
 }
 
 func escape(s string) string {

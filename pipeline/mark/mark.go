@@ -39,6 +39,9 @@ func Marking(in Input) score.Marking {
 		{Name: "edition", Value: "1"},
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
+	if in.Policy.PrintsLegend() {
+		out.Legend = in.Policy.LegendLine()
+	}
 	inner := innerVoices(in)
 	for i := range in.Score.Notes {
 		m := score.Mark{Note: i}

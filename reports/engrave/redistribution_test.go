@@ -5,9 +5,14 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
+	"strings"
 	"testing"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/policies"
 
@@ -38,6 +43,57 @@ func TestRedistributionsAreDrawn(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, picture.SVG, "(m.s.)")
 	require.Contains(t, picture.SVG, "bracketSpan")
+	require.NotRegexp(t, `</direction>\s*<note>\s*<chord/>`, string(w.EditionData), "nothing comes between the notes of a chord")
+}
+
+var (
+	drawnDigit = regexp.MustCompile(`<g class="fing[^"]*" data-startid="#(n\d+)">(.*?)</g>`)
+	drawnTag   = regexp.MustCompile(`<[^>]*>`)
+)
+
+// The picture of an edition has each digit at its note and no other, italic
+// where the style says so (here the composer's) and upright where it does not,
+// and the hand sign in italics.
+func TestDigitsItalicsAndHandSignsAreDrawn(t *testing.T) {
+	press := openPress(t)
+	text := strings.Replace(tenths, "<voice>5</voice><type>half</type><staff>2</staff>", "<voice>5</voice><type>half</type><staff>2</staff><notations><technical><fingering>4</fingering></technical></notations>", 1)
+	w := &pipeline.Way{
+		Piece: &corpus.Piece{ID: "tenths", Score: "tenths.musicxml", Scoring: corpus.TwoHands}, Data: []byte(text),
+		Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: "tenths.musicxml",
+	}
+	require.NoError(t, pipeline.RunPiece(w))
+	sheet, err := Copy(w.EditionData, CopyOptions{})
+	require.NoError(t, err)
+	picture, err := newWorker(t, press).Excerpt(context.Background(), sheet, 0, 0, ExcerptOptions{Glyphs: &Glyphs{}})
+	require.NoError(t, err)
+	drawn, italic := map[string][]string{}, map[string]bool{}
+	for _, m := range drawnDigit.FindAllStringSubmatch(picture.SVG, -1) {
+		drawn[m[1]] = append(drawn[m[1]], drawnTag.ReplaceAllString(m[2], ""))
+		italic[m[1]] = italic[m[1]] || strings.Contains(m[2], `font-style="italic"`)
+	}
+	doc, err := source.Open("tenths.musicxml", w.EditionData, source.DefaultLimits())
+	require.NoError(t, err)
+	marked, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	require.NoError(t, err)
+	written, composers := map[string][]string{}, 0
+	for i := range marked.Notes {
+		id := "n" + strconv.Itoa(i) // the excerpt numbers the notes in order
+		for _, ind := range marked.Notes[i].Indications {
+			digit := ind.Text
+			if ind.Style.Enclosure == score.Parentheses {
+				digit = "(" + strings.Trim(digit, "()") + ")"
+			}
+			written[id] = append(written[id], digit)
+			require.Equal(t, ind.Style.Italic, italic[id], "%s: %s", id, ind.Text)
+			if ind.Style.Italic {
+				composers++
+			}
+		}
+	}
+	require.Equal(t, written, drawn)
+	require.Equal(t, 1, composers)
+	require.Len(t, w.Redistributions, 1)
+	require.Regexp(t, `<g class="dir"><text[^>]*><tspan class="rend" font-style="italic">(<[^>]*>)*\(m\.s\.\)`, picture.SVG)
 }
 
 // On request the notes stand on the other staff, and are drawn there, in their chord.
