@@ -41,8 +41,8 @@ func widen(p *lint.Pass, w *Way) {
 		p.Witnesses = append(p.Witnesses, LintWitness(x.Siglum, w.Score, inModernNumbering(x), x.Responsibility))
 	}
 	for _, r := range w.Redistributions {
-		// What is only offered need not be marked to be ignored, and what a run brackets is signed in print.
-		if r.Decided && w.Policy.RedistributeMarks() != "bracket" {
+		// What is only offered need not be marked to be ignored, and what a run brackets or signs is signed in print.
+		if r.Decided && w.Policy.RedistributeMarks() == "none" {
 			p.Redistributions = append(p.Redistributions, r)
 		}
 	}

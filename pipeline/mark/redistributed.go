@@ -20,7 +20,8 @@ const brackets = 16
 // for it, and the fingers that the notes get in the other hand, in the look of
 // alternatives. The digits of the text as written stay as they are; a field of
 // the document tells signs that are offered from signs of the text. Decided
-// redistributions have their digits at the notes; they get the bracket alone.
+// redistributions have their digits at the notes; they get the bracket alone,
+// or the bare sign where the policy asks for signs.
 func Redistributed(s *score.Score, all []fingering.Redistribution, policy *policies.Policy, m *score.Marking) {
 	cross := map[int]int{}
 	if policy.RedistributedCross() {
@@ -58,6 +59,10 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 					m.Digit(n, score.MarkDigit{Text: strconv.Itoa(int(r.Fingers[k])), Alternate: true, Style: policy.AlternativeStyle(score.Open), Placement: place})
 				}
 			}
+		}
+		if r.Decided && kind == "sign" {
+			m.Direct(first, score.MarkDirection{Kind: score.MarkSign, Text: words, Style: policy.WordStyle(), Placement: place, Staff: staff})
+			offered += " " + strconv.Itoa(first) + r.To.String()
 		}
 		if kind == "bracket" && s.Notes[first].Part == s.Notes[last].Part {
 			number = number%brackets + 1
