@@ -81,27 +81,11 @@ func (f *finder) between(h, a, b int) []fingering.Note {
 
 // pedalled notes where a pedal mark is in force: there a key that is let go goes on to sound.
 func (f *finder) pedalled() {
-	s := f.in.Score
-	type turn struct {
-		at fingering.Moment
-		on bool
-	}
-	var turns []turn
-	for _, d := range s.Directions {
-		if d.Kind == score.Pedal {
-			at := s.Measures[d.Measure].Start.Add(d.Onset)
-			turns = append(turns, turn{fingering.Moment{Num: at.Num(), Den: at.Den()}, d.Start || d.Change})
-		}
-	}
-	slices.SortStableFunc(turns, func(a, b turn) int { return a.at.Compare(b.at) })
+	spans := f.in.Score.PedalSpans(nil)
 	f.pedal = make([]bool, len(f.moments))
-	on, t := false, 0
 	for m := range f.moments {
-		for t < len(turns) && turns[t].at.Compare(f.moments[m].at) <= 0 {
-			on = turns[t].on
-			t++
-		}
-		f.pedal[m] = on
+		at := f.moments[m].at
+		_, f.pedal[m] = spans.At(score.Frac(at.Num, max(at.Den, 1)))
 	}
 }
 

@@ -53,10 +53,11 @@ func UnderSlurs(s *score.Score) []bool {
 
 // join tells the engine which notes a slur joins to the next.
 func join(in Input, line []fingering.Note) {
-	pedal := pedalSpans(in.Score)
+	pedal := in.Score.PedalSpans(nil)
 	for k := range line {
 		n := &in.Score.Notes[line[k].ID]
-		line[k].Pedalled = pedal.sounds(line[k].Onset, line[k].End)
+		at, down := pedal.At(in.Score.At(line[k].ID))
+		line[k].Pedalled = down && line[k].End.Compare(moment(at.To)) <= 0
 		line[k].Slurred = in.slurred[line[k].ID] && n.Marks&(score.Staccato|score.Staccatissimo|score.DetachedLegato) == 0
 	}
 }

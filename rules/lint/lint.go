@@ -93,8 +93,8 @@ type Pass struct {
 	Options         Options
 
 	lines    []Line
-	strokeOf [][2]int       // line and stroke (from 1) of each struck note
-	pedals   map[int][]span // by part: when a pedal is down
+	strokeOf [][2]int            // line and stroke (from 1) of each struck note
+	pedals   map[int]score.Spans // by part: when a pedal is down
 	rule     *Rule
 	severity Severity
 	found    []Finding

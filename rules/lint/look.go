@@ -166,41 +166,19 @@ func (p *Pass) AtTempo() Severity {
 	return p.severity
 }
 
-type span struct{ from, to score.Fraction }
-
 // PedalDown says that a pedal mark keeps the keys of a part sounding at a
 // moment.
 func (p *Pass) PedalDown(part int, at score.Fraction) bool {
 	if p.pedals == nil {
-		p.pedals = map[int][]span{}
-		down := map[int]int{} // the span that is open, by part, from 1
-		for _, d := range p.Score.Directions {
-			if d.Kind != score.Pedal {
-				continue
-			}
-			when := p.Score.Measures[d.Measure].Start.Add(d.Onset)
-			if k := down[d.Part]; (d.Stop || d.Change || d.Start) && k > 0 {
-				p.pedals[d.Part][k-1].to = when
-				down[d.Part] = 0
-			}
-			if d.Start || d.Change {
-				end := p.Score.Measures[len(p.Score.Measures)-1]
-				p.pedals[d.Part] = append(p.pedals[d.Part], span{when, end.Start.Add(end.Length)})
-				down[d.Part] = len(p.pedals[d.Part])
-			}
-		}
-		for part := range p.pedals {
-			slices.SortStableFunc(p.pedals[part], func(a, b span) int { return a.from.Cmp(b.from) })
-		}
+		p.pedals = map[int]score.Spans{}
 	}
-	spans := p.pedals[part]
-	i, _ := slices.BinarySearchFunc(spans, at, func(s span, at score.Fraction) int {
-		if s.from.Cmp(at) <= 0 {
-			return -1
-		}
-		return 1
-	})
-	return i > 0 && at.Less(spans[i-1].to)
+	spans, known := p.pedals[part]
+	if !known {
+		spans = p.Score.PedalSpans(func(of int) bool { return of == part })
+		p.pedals[part] = spans
+	}
+	_, down := spans.At(at)
+	return down
 }
 
 // OneStem says that two notes struck together stand on one stem: one voice,
