@@ -28,28 +28,14 @@ func DecidedLines(w *Way) (out []house.Line) {
 		}
 		in.Decided = undecided
 	}
-	players := map[int]bool{}
-	for i, piano := range w.Hands.Piano {
-		if piano {
-			players[w.Hands.Player[i]] = true
-		}
-	}
-	for player := 0; len(players) > 0; player++ {
-		if !players[player] {
-			continue
-		}
-		delete(players, player)
-		for _, h := range []score.Hand{score.Right, score.Left} {
-			line := house.Line{Piece: w.Piece.ID, Hand: fingering.HandOf(h), Notes: suggest.NotesOf(in, player, h), Decided: map[int]fingering.Finger{}}
-			for _, n := range line.Notes {
-				if f := decided[n.ID]; f != 0 {
-					line.Decided[n.ID] = f
-				}
-			}
-			if len(line.Notes) > 0 {
-				out = append(out, line)
+	suggest.EachLine(in, func(_ int, h score.Hand, notes []fingering.Note) {
+		line := house.Line{Piece: w.Piece.ID, Hand: fingering.HandOf(h), Notes: notes, Decided: map[int]fingering.Finger{}}
+		for _, n := range notes {
+			if f := decided[n.ID]; f != 0 {
+				line.Decided[n.ID] = f
 			}
 		}
-	}
+		out = append(out, line)
+	})
 	return out
 }

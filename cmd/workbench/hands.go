@@ -21,6 +21,7 @@ func handsCommand() *cobra.Command {
 	var list bool
 	var wrong string
 	var learn []string
+	var sources string
 	var every int
 	c := &cobra.Command{
 		Use:   "hands",
@@ -39,7 +40,7 @@ EXIT STATUS
 				return measureStray(cmd.OutOrStdout(), stray)
 			}
 			if len(learn) > 0 {
-				return learnHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), learn, every, rounds)
+				return learnHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), learn, sources, every, rounds)
 			}
 			if wrong != "" {
 				return listWrongHands(cmd.OutOrStdout(), filepath.Join(dir, "data", "fingered"), wrong)
@@ -51,6 +52,7 @@ EXIT STATUS
 	c.Flags().StringVar(&stray, "stray", "", "instead, count the notes of a folder that the hand of the other staff plays, by sign or position")
 	c.Flags().IntVar(&rounds, "rounds", 3, "rounds of fitting; 0 leaves the weights fitted on folds out")
 	c.Flags().StringSliceVar(&learn, "learn", nil, "instead, fit the weights to the staves of the scores in these folders and print the table (rules/hands/weights.json)")
+	c.Flags().StringVar(&sources, "sources", handSources, "what the learned table says of its sources and their licences")
 	c.Flags().IntVar(&every, "every", 1, "take every n-th score when learning")
 	c.Flags().BoolVar(&list, "list", false, "list every piece")
 	c.Flags().StringVar(&wrong, "wrong", "", "instead, draw the moments about the notes of a piece that are told wrong")

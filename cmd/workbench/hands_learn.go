@@ -17,7 +17,7 @@ const heldBack = 12
 
 // learnHands fits the weights of the hands to other scores than those they are measured on: two-staff scores whose staves
 // stand for the hands, works of the fingered material left out.
-func learnHands(out io.Writer, fingered string, folders []string, every, rounds int) error {
+func learnHands(out io.Writer, fingered string, folders []string, sources string, every, rounds int) error {
 	pieces, err := readHands(fingered)
 	if err != nil {
 		return err
@@ -67,11 +67,14 @@ func learnHands(out io.Writer, fingered string, folders []string, every, rounds 
 			got[k][0], got[k][1] = got[k][0]+right, got[k][1]+all
 		}
 	}
-	provenance := fmt.Sprintf("fitted by `workbench hands --learn` to the staves of %d two-staff scores (%d notes; %d works that are among the fingered left out), %d rounds; of %d notes held back %s are told as written, %s by the table before",
+	provenance := fmt.Sprintf("fitted by `workbench hands --learn` to the staves of %d two-staff scores (%d notes; %d works that are among the fingered left out), %d rounds; of %d notes held back %s are told as written, %s by the table before; "+sources,
 		len(train), notes, left, rounds, got[1][1], share(got[1]), share(got[0]))
 	_, err = fmt.Fprint(out, t.Encode(provenance))
 	return err
 }
+
+// handSources is said of the shipped table: the repertoire and the engraved scores, with their licences (README of the shared material).
+const handSources = "derived from scores of humdrum-polish-scores (The Fryderyk Chopin Institute, CC BY 4.0) and of OpenScore Lieder (CC0), whose staves alone were used and which are not contained in this table"
 
 // byStaff takes the staves of a piano part for its hands: the upper right, the lower left. Scores in which a voice goes over
 // to the other staff, or that leave a staff unused, teach nothing.

@@ -5,7 +5,6 @@ import (
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
-	"fingerproof/rules/lattice"
 )
 
 // trainingHand is the hand the tables are fitted for: the middle one.
@@ -18,16 +17,12 @@ func examples(pieces []*piece, keep func(*piece) bool) (out []*fit.Example) {
 			continue
 		}
 		for h := range p.hands {
-			line := fingering.NewLine(fingering.Hand(h), p.hands[h], trainingHand.Fits)
-			x := &fit.Example{Lattice: lattice.New(line, trainingHand), Labels: make([]fingering.Finger, len(line.Strikes))}
-			some := false
-			for s, strike := range line.Strikes {
-				for _, id := range strike.IDs {
-					if r := p.rows[id]; r.clean {
-						x.Labels[s], some = r.finger, true
-					}
+			x, some := fit.NewExample(fingering.Hand(h), p.hands[h], trainingHand, func(id int) fingering.Finger {
+				if r := &p.rows[id]; r.clean {
+					return r.finger
 				}
-			}
+				return 0
+			})
 			if some {
 				out = append(out, x)
 			}

@@ -69,13 +69,18 @@ func (p *prover) differing() {
 	if p.was.Engine != pipeline.EngineVersion {
 		p.out.Inputs = append(p.out.Inputs, theEngine)
 	}
-	if p.was.Weights != p.now.Weights.Sum {
-		if shipped := pipeline.ShippedWeights(); p.was.Weights == shipped.Sum {
-			add(theWeights, func(in *pipeline.Inputs) { in.Weights = shipped })
-		} else {
-			p.out.Inputs = append(p.out.Inputs, theWeights)
-		}
+	switch shipped := pipeline.ShippedWeights(); {
+	case p.weightsGone():
+		p.out.Inputs = append(p.out.Inputs, theWeights)
+	case p.was.Weights != p.now.Weights.Sum:
+		add(theWeights, func(in *pipeline.Inputs) { in.Weights = shipped })
 	}
+}
+
+// weightsGone says that the weights are others than when the piece was passed, and those of then cannot be put back: a state keeps their sum
+// alone, and they are not the program's own.
+func (p *prover) weightsGone() bool {
+	return p.was.Weights != p.now.Weights.Sum && p.was.Weights != pipeline.ShippedWeights().Sum
 }
 
 // variant is a piece worked out with some inputs put back.
@@ -275,7 +280,7 @@ func (p *prover) elimination() string {
 	if p.was.Engine != pipeline.EngineVersion {
 		left = append(left, theEngine+" "+p.was.Engine+" → "+pipeline.EngineVersion)
 	}
-	if p.was.Weights != p.now.Weights.Sum && p.was.Weights != pipeline.ShippedWeights().Sum {
+	if p.weightsGone() {
 		left = append(left, theWeights)
 	}
 	if p.text == nil && p.was.ScoreSum != pipeline.Sum(p.now.Data) {

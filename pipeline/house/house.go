@@ -11,7 +11,6 @@ import (
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
-	"fingerproof/rules/lattice"
 )
 
 // Line is one hand of one piece with what was decided in it.
@@ -139,16 +138,12 @@ func parts(lines []Line) (fold []map[int]int, out Outcome) {
 func examples(lines []Line, profile hand.Profile, use func(line, id int) bool) (out []*fit.Example) {
 	for i := range lines {
 		l := &lines[i]
-		line := fingering.NewLine(l.Hand, l.Notes, profile.Fits)
-		x := &fit.Example{Lattice: lattice.New(line, profile), Labels: make([]fingering.Finger, len(line.Strikes))}
-		some := false
-		for s := range line.Strikes {
-			for _, id := range line.Strikes[s].IDs {
-				if f := l.Decided[id]; f != 0 && use(i, id) {
-					x.Labels[s], some = f, true
-				}
+		x, some := fit.NewExample(l.Hand, l.Notes, profile, func(id int) fingering.Finger {
+			if f := l.Decided[id]; f != 0 && use(i, id) {
+				return f
 			}
-		}
+			return 0
+		})
 		if some {
 			out = append(out, x)
 		}

@@ -5,12 +5,10 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
-
-// chordStep is the least interval, in semitones, between the notes of a broken chord: closer ones are a line, not to be blurred.
-const chordStep = 3
 
 // pedalWithFingers holds the keys of broken chords under a slur as long as the hand can, where no pedal is marked: from its
 // stroke each key stays down to the end of the figure. A figure ends where a key returns, a step is made, the slur or the measure
@@ -60,7 +58,7 @@ func joinsFigure(in Input, line []fingering.Note, figure []int, k int) bool {
 	low, high := line[k].Key, line[k].Key
 	for _, f := range figure {
 		low, high = min(low, line[f].Key), max(high, line[f].Key)
-		if d := line[f].Key - line[k].Key; max(d, -d) < chordStep {
+		if d := line[f].Key - line[k].Key; max(d, -d) < effort.ChordStep { // closer notes are a line, not to be blurred
 			return false
 		}
 	}

@@ -142,6 +142,13 @@ func NotesOf(in Input, player int, h score.Hand) []fingering.Note {
 	return line
 }
 
+// EachLine visits the hands of a piece that play, in order of player, right hand first, with their notes as NotesOf gives them.
+func EachLine(in Input, visit func(player int, h score.Hand, notes []fingering.Note)) {
+	for _, p := range partsOf(in, &Suggestion{Notes: make([]Note, len(in.Score.Notes))}) {
+		visit(p.player, p.hand, p.line)
+	}
+}
+
 // writtenSteps leaves the strokes that signs add out of a passage.
 func writtenSteps(steps []engine.Step, notes int) (out []engine.Step) {
 	for _, s := range steps {

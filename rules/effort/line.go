@@ -77,10 +77,10 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 
 // brokenChord says that two keys in a row are a step of a broken chord, not of a tune: where the pedal is marked it joins them, the
 // fingers need not (common practice).
-func (m *Model) brokenChord(a, b int8) bool { return max(a-b, b-a) >= chordStep }
+func (m *Model) brokenChord(a, b int8) bool { return max(a-b, b-a) >= ChordStep }
 
-// chordStep is the least step of a broken chord, in semitones.
-const chordStep = 3
+// ChordStep is the least step of a broken chord, in semitones: closer keys are a line.
+const ChordStep = 3
 
 // price of the joint for two fingers as they are, in milli-nats by aim.
 func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {

@@ -5,6 +5,7 @@ package fit
 import (
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
 	"fingerproof/rules/lattice"
 )
 
@@ -12,6 +13,21 @@ import (
 type Example struct {
 	Lattice *lattice.Lattice
 	Labels  []fingering.Finger
+}
+
+// NewExample makes an example of the notes of one hand. finger gives the digit printed at a note, by its id, 0 where none is. The second
+// value is false where no note has one: such an example teaches nothing.
+func NewExample(h fingering.Hand, notes []fingering.Note, profile hand.Profile, finger func(id int) fingering.Finger) (*Example, bool) {
+	line := fingering.NewLine(h, notes, profile.Fits)
+	x, some := &Example{Lattice: lattice.New(line, profile), Labels: make([]fingering.Finger, len(line.Strikes))}, false
+	for s := range line.Strikes {
+		for _, id := range line.Strikes[s].IDs {
+			if f := finger(id); f != 0 {
+				x.Labels[s], some = f, true
+			}
+		}
+	}
+	return x, some
 }
 
 // Settings of a training.
