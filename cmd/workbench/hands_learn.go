@@ -67,8 +67,8 @@ func learnHands(out io.Writer, fingered string, folders []string, sources string
 			got[k][0], got[k][1] = got[k][0]+right, got[k][1]+all
 		}
 	}
-	provenance := fmt.Sprintf("fitted by `workbench hands --learn` to the staves of %d two-staff scores (%d notes; %d works that are among the fingered left out), %d rounds; of %d notes held back %s are told as written, %s by the table before; "+sources,
-		len(train), notes, left, rounds, got[1][1], share(got[1]), share(got[0]))
+	provenance := fmt.Sprintf("fitted by `workbench hands --learn` to the staves of %d two-staff scores (%d notes; %d works that are among the fingered left out), %d rounds; of %d notes held back %s are told as written, %s by the table before; %s",
+		len(train), notes, left, rounds, got[1][1], share(got[1]), share(got[0]), sources)
 	_, err = fmt.Fprint(out, t.Encode(provenance))
 	return err
 }
