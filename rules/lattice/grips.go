@@ -19,27 +19,15 @@ const (
 
 // gripsOf lists the grips of an event in a fixed order: the fingers laid on in order first, then the oddities. Grips that
 // do not agree with the allowed fingers are left out; where none would remain, held keys are set free, and where that
-// does not help the given digits overrule the order of the hand and the grips are marked Contradictory.
-func gripsOf(e *fingering.Event) []fingering.Grip {
+// does not help the given digits overrule the order of the hand and the grips are marked Contradictory. Freed says that
+// setting held keys free was enough.
+func gripsOf(e *fingering.Event) (grips []fingering.Grip, freed bool) {
 	all := legalGrips(e.Keys)
-	keep := func(held bool) []fingering.Grip {
-		var out []fingering.Grip
-		for _, g := range all {
-			ok := true
-			for i, k := range e.Keys {
-				ok = ok && (k.Allowed.Has(g.Fingers[i]) || held && !k.Struck)
-			}
-			if ok {
-				out = append(out, g)
-			}
-		}
-		return out
+	if out := agreeing(all, e.Keys, always); len(out) > 0 {
+		return out, false
 	}
-	if out := keep(false); len(out) > 0 {
-		return out
-	}
-	if out := keep(true); len(out) > 0 {
-		return out
+	if out := agreeing(all, e.Keys, struck); len(out) > 0 {
+		return out, true
 	}
 	var out []fingering.Grip
 	for _, g := range all {
@@ -53,8 +41,26 @@ func gripsOf(e *fingering.Event) []fingering.Grip {
 			out = append(out, g)
 		}
 	}
+	return out, false
+}
+
+// agreeing keeps the grips that agree with the fingers allowed on the keys that bind.
+func agreeing(grips []fingering.Grip, keys []fingering.Sounding, binds func(fingering.Sounding) bool) []fingering.Grip {
+	var out []fingering.Grip
+	for _, g := range grips {
+		ok := true
+		for i, k := range keys {
+			ok = ok && (!binds(k) || k.Allowed.Has(g.Fingers[i]))
+		}
+		if ok {
+			out = append(out, g)
+		}
+	}
 	return out
 }
+
+func always(fingering.Sounding) bool   { return true }
+func struck(k fingering.Sounding) bool { return k.Struck }
 
 func nearestAllowed(m fingering.Mask, f fingering.Finger) fingering.Finger {
 	for d := fingering.Finger(0); d < fingering.Fingers; d++ {

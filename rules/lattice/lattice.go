@@ -14,6 +14,7 @@ const (
 	beyondLimit   = 50 * Nat // each pair beyond the hand's limit
 	beyondMM      = Nat      // each millimetre beyond it
 	contradiction = 20 * Nat // each grip that only given digits enforce
+	heldSetFree   = 50 * Nat // more than whatever a model has for or against a grip
 	// ChangeOnHeldKey is the flat price of changing the finger on a held key.
 	ChangeOnHeldKey = 6 * Nat
 	oddityPrice     = 5 * Nat / 2
@@ -46,8 +47,13 @@ type Lattice struct {
 // New lays out the grips of a line for a hand.
 func New(line *fingering.Line, profile hand.Profile) *Lattice {
 	l := &Lattice{Line: line, Profile: profile, first: make([]int32, 1, len(line.Events)+1)}
+	freed := map[int]int32{}
 	for e := range line.Events {
-		l.grips = append(l.grips, gripsOf(&line.Events[e])...)
+		grips, free := gripsOf(&line.Events[e])
+		if free {
+			freed[e] = l.settingFree(&line.Events[e])
+		}
+		l.grips = append(l.grips, grips...)
 		l.first = append(l.first, int32(len(l.grips)))
 	}
 	l.hard = make([]int32, len(l.grips))
@@ -55,9 +61,7 @@ func New(line *fingering.Line, profile hand.Profile) *Lattice {
 	for e := range line.Events {
 		for g, grip := range l.Grips(e) {
 			h := &l.hard[int(l.first[e])+g]
-			if n, excess := Excess(profile, line.Events[e].Keys, grip); n > 0 {
-				*h += int32(n*beyondLimit) + int32(int64(min(excess, 50000))*beyondMM/100)
-			}
+			*h = l.beyond(line.Events[e].Keys, grip) + freed[e]
 			if grip.Odd&fingering.Contradictory != 0 {
 				*h += contradiction
 			}
@@ -69,6 +73,26 @@ func New(line *fingering.Line, profile hand.Profile) *Lattice {
 		l.triple[e+1] = l.triple[e] + l.Count(e-2)*l.Count(e-1)*l.Count(e)
 	}
 	return l
+}
+
+// beyond is what a grip pays for going beyond the limits of the hand.
+func (l *Lattice) beyond(keys []fingering.Sounding, g fingering.Grip) int32 {
+	n, excess := Excess(l.Profile, keys, g)
+	if n == 0 {
+		return 0
+	}
+	return int32(n*beyondLimit) + int32(int64(min(excess, 50000))*beyondMM/100)
+}
+
+// settingFree is the price of an event at which given digits leave no grip until held keys are set free of theirs: more
+// than the dearest grip, or a digit that is asked for would make the way cheaper. It is the same for all
+// grips of the event, so it chooses none of them.
+func (l *Lattice) settingFree(e *fingering.Event) int32 {
+	dearest := int32(0)
+	for _, g := range legalGrips(e.Keys) {
+		dearest = max(dearest, l.beyond(e.Keys, g))
+	}
+	return dearest + heldSetFree
 }
 
 // Events is the number of events.
