@@ -100,6 +100,24 @@ func (g *planter) digits(n int, texts ...string) []*etree.Element {
 	return out
 }
 
+// outwardDigits gives two notes a digit each: a to the one on the side of the thumb, b to the other.
+func (g *planter) outwardDigits(n, m int, a, b string) {
+	if g.pass.Outward(n, m) < 0 {
+		a, b = b, a
+	}
+	g.digits(n, a)
+	g.digits(m, b)
+}
+
+// line picks the strokes of one hand; none where the score has none.
+func (g *planter) line() []lint.Stroke {
+	lines := g.pass.Lines()
+	if len(lines) == 0 {
+		return nil
+	}
+	return lines[g.rng.IntN(len(lines))].Strokes
+}
+
 func (g *planter) slur(n, m int) {
 	for i, x := range []int{n, m} {
 		s := notationsOf(g.at[x]).CreateElement("slur")
