@@ -17,12 +17,14 @@ type planter struct {
 	*mutant
 	pass    *lint.Pass // of the untouched score
 	at      []*etree.Element
-	strokes [][2][]int // pairs of strokes that follow each other in a hand
-	near    map[int]bool
-	rest    map[int]bool // measures that hold a fault of a whole measure
+	strokes [][2][]int     // pairs of strokes that follow each other in a hand
+	near    map[int]string // what is planted at a note
+	rest    map[int]bool   // measures that hold a fault of a whole measure
 	truths  []seeded
-	values  []func(*lint.Pass)
-	old     *score.Score
+	// planting is the rule that is planted for now.
+	planting string
+	values   []func(*lint.Pass)
+	old      *score.Score
 }
 
 func (g *planter) prepare() {
@@ -47,7 +49,7 @@ func (g *planter) take(notes ...int) bool {
 		}
 	}
 	for _, n := range notes {
-		g.near[n] = true
+		g.near[n] = g.planting
 	}
 	for _, n := range notes {
 		m := g.pass.Score.Notes[n].Measure
@@ -56,12 +58,22 @@ func (g *planter) take(notes ...int) bool {
 	return true
 }
 
-// touchedBy says whether a finding stands in a measure that holds a fault.
-func (g *planter) touchedBy(f lint.Finding) bool {
-	if g.rest[f.Measure] {
-		return true
+// plantedAt names what was planted at the notes of a finding, or in the measure of one without notes; empty: nothing.
+func (g *planter) plantedAt(f lint.Finding) string {
+	for _, n := range f.Notes {
+		if g.near[n] != "" {
+			return g.near[n]
+		}
 	}
-	return slices.ContainsFunc(f.Notes, func(n int) bool { return g.rest[g.pass.Score.Notes[n].Measure] })
+	if len(f.Notes) > 0 || !g.rest[f.Measure] {
+		return ""
+	}
+	for n := range g.pass.Score.Notes {
+		if g.pass.Score.Notes[n].Measure == f.Measure && g.near[n] != "" {
+			return g.near[n]
+		}
+	}
+	return ""
 }
 
 func (g *planter) want(rule string, note int) {

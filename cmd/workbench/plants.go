@@ -223,6 +223,7 @@ var plants = []fault{
 		if ok {
 			to := g.pass.Score.Notes[n].TiedTo
 			g.rest[g.pass.Score.Notes[to].Measure] = true
+			g.near[to] = g.planting
 			f := pick(g.rng, "1", "3", "5")
 			g.digits(n, f)
 			g.digits(to, f)
