@@ -12,6 +12,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -42,15 +43,9 @@ Own, follows and alarms count only what lint did not say of the untouched score.
 			if err != nil {
 				return err
 			}
-			t := &plantTally{rules: map[string]*plantCount{}, sides: map[[2]string]int{}, out: cmd.OutOrStdout(), list: list}
-			for i, file := range files {
-				data, err := os.ReadFile(file)
-				if err != nil {
-					return fmt.Errorf("reading a score: %w", err)
-				}
-				if err := t.piece(filepath.Base(file), data, rand.New(rand.NewPCG(seed, uint64(i))), each); err != nil {
-					return err
-				}
+			t := newPlantTally(cmd.OutOrStdout(), list)
+			if err := t.all(files, seed, each); err != nil {
+				return err
 			}
 			t.print()
 			return nil
@@ -69,13 +64,29 @@ Own, follows and alarms count only what lint did not say of the untouched score.
 type seeded struct {
 	rule          string
 	note, measure int
+	says          string // what the message must hold
+	or            string // the rule that speaks at the note in its place where other faults around have changed what this one is
 	// still says whether the fault is one when everything is planted; nil: it is. Another plant may take it away: a passage that is
 	// changed elsewhere does not return any more.
 	still func(p *lint.Pass) bool
 }
 
+// all plants in every score and judges what lint says.
+func (t *plantTally) all(files []string, seed uint64, each int) error {
+	for i, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			return fmt.Errorf("reading a score: %w", err)
+		}
+		if err := t.piece(filepath.Base(file), data, rand.New(rand.NewPCG(seed, uint64(i))), each); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) error {
-	base, err := lintWay(name, data)
+	base, err := lintWay(name, data, nil)
 	if err != nil {
 		return fmt.Errorf("linting %s: %w", name, err)
 	}
@@ -96,7 +107,11 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 	if err != nil {
 		return err
 	}
-	after, err := lintWay(name, []byte(text))
+	written, err := g.written()
+	if err != nil {
+		return fmt.Errorf("writing decisions about %s: %w", name, err)
+	}
+	after, err := lintWay(name, []byte(text), written)
 	if err != nil {
 		return fmt.Errorf("linting %s with faults: %w", name, err)
 	}
@@ -110,7 +125,7 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 		f(p)
 	}
 	g.truths = slices.DeleteFunc(g.truths, func(s seeded) bool { return s.still != nil && !s.still(p) })
-	found := lint.Run(p, all.Rules(), nil)
+	found := append(lint.Run(p, all.Rules(), nil), remarked(after)...)
 	before := pipeline.PassOf(base)
 	before.Options.ReachShare = plantedShare
 	before.Witnesses = []lint.Witness{pipeline.LintWitness("A", base.Score, base.Score, score.Composer)}
@@ -119,10 +134,10 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 }
 
 // lintWay takes a score its way under a policy that asks for reach as well.
-func lintWay(name string, data []byte) (*pipeline.Way, error) {
+func lintWay(name string, data []byte, decided []decide.Decision) (*pipeline.Way, error) {
 	w := &pipeline.Way{
 		Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands},
-		Data:  data, Policy: policies.Default(), Weights: pipeline.ShippedWeights(),
+		Data:  data, Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Decisions: decided, Today: plantedToday,
 	}
 	return w, pipeline.RunPiece(w)
 }

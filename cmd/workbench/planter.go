@@ -8,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/decide"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -25,6 +26,9 @@ type planter struct {
 	planting string
 	values   []func(*lint.Pass)
 	old      *score.Score
+	// decisions of editors about the untouched score
+	decisions []decide.Decision
+	finder    *decide.Finder
 }
 
 func (g *planter) prepare() {
@@ -161,13 +165,11 @@ func words(text string) *etree.Element {
 	return w
 }
 
-// pair picks two strokes that follow each other and suit.
+// pair picks two strokes that follow each other and suit: the first from a place drawn onwards, so that what is rare is found.
 func (g *planter) pair(suits func(a, b []int) bool) (a, b []int, ok bool) {
-	for range 200 {
-		if len(g.strokes) == 0 {
-			break
-		}
-		s := g.strokes[g.rng.IntN(len(g.strokes))]
+	from := g.rng.IntN(max(len(g.strokes), 1))
+	for k := range g.strokes {
+		s := g.strokes[(from+k)%len(g.strokes)]
 		if g.free(s[0]...) && g.free(s[1]...) && suits(s[0], s[1]) && g.take(append(slices.Clone(s[0]), s[1]...)...) {
 			return s[0], s[1], true
 		}

@@ -8,7 +8,7 @@ import (
 	"fingerproof/rules/lint"
 )
 
-func init() { plants = slices.Concat(wholePlants, morePlants, plants) }
+func init() { plants = slices.Concat(wholePlants, decisionPlants, morePlants, plants) }
 
 // What needs a rare place comes first.
 
