@@ -8,6 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/decide"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -17,12 +18,17 @@ type planter struct {
 	*mutant
 	pass    *lint.Pass // of the untouched score
 	at      []*etree.Element
-	strokes [][2][]int // pairs of strokes that follow each other in a hand
-	near    map[int]bool
-	rest    map[int]bool // measures that hold a fault of a whole measure
+	strokes [][2][]int     // pairs of strokes that follow each other in a hand
+	near    map[int]string // what is planted at a note
+	rest    map[int]bool   // measures that hold a fault of a whole measure
 	truths  []seeded
-	values  []func(*lint.Pass)
-	old     *score.Score
+	// planting is the rule that is planted for now.
+	planting string
+	values   []func(*lint.Pass)
+	old      *score.Score
+	// decisions of editors about the untouched score
+	decisions []decide.Decision
+	finder    *decide.Finder
 }
 
 func (g *planter) prepare() {
@@ -47,7 +53,7 @@ func (g *planter) take(notes ...int) bool {
 		}
 	}
 	for _, n := range notes {
-		g.near[n] = true
+		g.near[n] = g.planting
 	}
 	for _, n := range notes {
 		m := g.pass.Score.Notes[n].Measure
@@ -56,12 +62,22 @@ func (g *planter) take(notes ...int) bool {
 	return true
 }
 
-// touchedBy says whether a finding stands in a measure that holds a fault.
-func (g *planter) touchedBy(f lint.Finding) bool {
-	if g.rest[f.Measure] {
-		return true
+// plantedAt names what was planted at the notes of a finding, or in the measure of one without notes; empty: nothing.
+func (g *planter) plantedAt(f lint.Finding) string {
+	for _, n := range f.Notes {
+		if g.near[n] != "" {
+			return g.near[n]
+		}
 	}
-	return slices.ContainsFunc(f.Notes, func(n int) bool { return g.rest[g.pass.Score.Notes[n].Measure] })
+	if len(f.Notes) > 0 || !g.rest[f.Measure] {
+		return ""
+	}
+	for n := range g.pass.Score.Notes {
+		if g.pass.Score.Notes[n].Measure == f.Measure && g.near[n] != "" {
+			return g.near[n]
+		}
+	}
+	return ""
 }
 
 func (g *planter) want(rule string, note int) {
@@ -100,6 +116,24 @@ func (g *planter) digits(n int, texts ...string) []*etree.Element {
 	return out
 }
 
+// outwardDigits gives two notes a digit each: a to the one on the side of the thumb, b to the other.
+func (g *planter) outwardDigits(n, m int, a, b string) {
+	if g.pass.Outward(n, m) < 0 {
+		a, b = b, a
+	}
+	g.digits(n, a)
+	g.digits(m, b)
+}
+
+// line picks the strokes of one hand; none where the score has none.
+func (g *planter) line() []lint.Stroke {
+	lines := g.pass.Lines()
+	if len(lines) == 0 {
+		return nil
+	}
+	return lines[g.rng.IntN(len(lines))].Strokes
+}
+
 func (g *planter) slur(n, m int) {
 	for i, x := range []int{n, m} {
 		s := notationsOf(g.at[x]).CreateElement("slur")
@@ -131,13 +165,11 @@ func words(text string) *etree.Element {
 	return w
 }
 
-// pair picks two strokes that follow each other and suit.
+// pair picks two strokes that follow each other and suit: the first from a place drawn onwards, so that what is rare is found.
 func (g *planter) pair(suits func(a, b []int) bool) (a, b []int, ok bool) {
-	for range 200 {
-		if len(g.strokes) == 0 {
-			break
-		}
-		s := g.strokes[g.rng.IntN(len(g.strokes))]
+	from := g.rng.IntN(max(len(g.strokes), 1))
+	for k := range g.strokes {
+		s := g.strokes[(from+k)%len(g.strokes)]
 		if g.free(s[0]...) && g.free(s[1]...) && suits(s[0], s[1]) && g.take(append(slices.Clone(s[0]), s[1]...)...) {
 			return s[0], s[1], true
 		}

@@ -93,12 +93,7 @@ var plants = []fault{
 	{"impossible-passing", func(g *planter) {
 		n, m, ok := g.singles(func(n, m int) bool { return g.pass.Semitones(n, m) >= 3 && g.pass.Semitones(n, m) <= 12 })
 		if ok {
-			a, b := "4", "2"
-			if g.pass.Outward(n, m) < 0 {
-				a, b = b, a
-			}
-			g.digits(n, a)
-			g.digits(m, b)
+			g.outwardDigits(n, m, "4", "2")
 			g.slur(n, m)
 			g.want("impossible-passing", m)
 		}
@@ -118,12 +113,7 @@ var plants = []fault{
 			return g.length(n, m) > g.pass.Profile.Practical(2, 3) && !g.pass.PedalDown(g.pass.Score.Notes[n].Part, g.pass.Score.At(m))
 		})
 		if ok {
-			a, b := "2", "3"
-			if g.pass.Outward(n, m) < 0 {
-				a, b = b, a
-			}
-			g.digits(n, a)
-			g.digits(m, b)
+			g.outwardDigits(n, m, "2", "3")
 			g.slur(n, m)
 			g.want("line-broken", m)
 		}
@@ -148,12 +138,12 @@ var plants = []fault{
 	}},
 	{"short-finger-on-black", func(g *planter) {
 		for range 100 {
-			l := g.pass.Lines()[g.rng.IntN(len(g.pass.Lines()))]
-			if len(l.Strokes) < 3 {
+			l := g.line()
+			if len(l) < 3 {
 				continue
 			}
-			i := 1 + g.rng.IntN(len(l.Strokes)-2)
-			a, b, c := l.Strokes[i-1], l.Strokes[i], l.Strokes[i+1]
+			i := 1 + g.rng.IntN(len(l)-2)
+			a, b, c := l[i-1], l[i], l[i+1]
 			if len(a)+len(b)+len(c) != 3 || !g.free(a[0], b[0], c[0]) || g.pass.Black(a[0]) || !g.pass.Black(b[0]) || g.pass.Black(c[0]) || g.pass.Semitones(a[0], b[0]) > 5 || g.pass.Semitones(b[0], c[0]) > 5 || !g.take(a[0], b[0], c[0]) {
 				continue
 			}
@@ -233,6 +223,7 @@ var plants = []fault{
 		if ok {
 			to := g.pass.Score.Notes[n].TiedTo
 			g.rest[g.pass.Score.Notes[to].Measure] = true
+			g.near[to] = g.planting
 			f := pick(g.rng, "1", "3", "5")
 			g.digits(n, f)
 			g.digits(to, f)

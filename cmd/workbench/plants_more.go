@@ -8,7 +8,7 @@ import (
 	"fingerproof/rules/lint"
 )
 
-func init() { plants = slices.Concat(wholePlants, morePlants, plants) }
+func init() { plants = slices.Concat(wholePlants, decisionPlants, morePlants, plants) }
 
 // What needs a rare place comes first.
 
@@ -90,11 +90,7 @@ var morePlants = []fault{
 	}},
 	{"sequence-broken", func(g *planter) {
 		for range 100 {
-			lines := g.pass.Lines()
-			if len(lines) == 0 {
-				return
-			}
-			l := lines[g.rng.IntN(len(lines))].Strokes
+			l := g.line()
 			if len(l) < 8 {
 				continue
 			}
@@ -153,12 +149,7 @@ var morePlants = []fault{
 	{"digit-too-many", func(g *planter) {
 		n, m, ok := g.singles(func(n, m int) bool { return g.pass.Semitones(n, m) > 0 && g.pass.Semitones(n, m) <= 2 })
 		if ok {
-			a, b := "2", "3"
-			if g.pass.Outward(n, m) < 0 {
-				a, b = b, a
-			}
-			g.digits(n, a)
-			g.digits(m, b)
+			g.outwardDigits(n, m, "2", "3")
 			g.values = append(g.values, func(p *lint.Pass) {
 				p.FewDigits = true
 				p.Whose[n], p.Whose[m] = []score.Responsibility{score.Editor}, []score.Responsibility{score.Editor}
@@ -168,11 +159,7 @@ var morePlants = []fault{
 	}},
 	{"digit-missing", func(g *planter) {
 		for range 1000 {
-			lines := g.pass.Lines()
-			if len(lines) == 0 {
-				return
-			}
-			l := lines[g.rng.IntN(len(lines))].Strokes
+			l := g.line()
 			if len(l) < 8 {
 				continue
 			}

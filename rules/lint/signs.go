@@ -34,3 +34,13 @@ func SignAt(p *Pass, signs Signs, n int) int {
 	}
 	return found
 }
+
+// ObeyedAt is SignAt where the note is played by the hand that the sign names,
+// else -1.
+func ObeyedAt(p *Pass, signs Signs, n int) int {
+	d := SignAt(p, signs, n)
+	if d >= 0 && p.Score.Directions[d].Hand != p.Hand[n] {
+		return -1
+	}
+	return d
+}

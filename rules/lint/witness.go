@@ -17,6 +17,23 @@ func Spelled(n *score.Note) string {
 	return strings.Join(out, " ")
 }
 
+// WitnessDigits calls f with each note m of an aligned witness that carries
+// digits, the text of these, and its note n in the text, where the text has it.
+func (p *Pass) WitnessDigits(f func(w *Witness, m, n int, text string)) {
+	for i := range p.Witnesses {
+		w := &p.Witnesses[i]
+		for m := range w.Score.Notes {
+			n := w.Back[m]
+			if n < 0 || !p.Piano[n] {
+				continue
+			}
+			if text := Spelled(&w.Score.Notes[m]); text != "" {
+				f(w, m, n, text)
+			}
+		}
+	}
+}
+
 // MovedTo gives the note of the text on which a digit of a witness's note m
 // stands instead of its own: its neighbour in the line or in the chord, without
 // a digit of its own in the witness. -1 where the digit has not moved.

@@ -21,20 +21,14 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for w := range p.Witnesses {
-		witness := &p.Witnesses[w]
-		for m := range witness.Score.Notes {
-			n := witness.Back[m]
-			if n < 0 || !p.Piano[n] || len(p.Score.Notes[n].Indications) > 0 || lint.MovedTo(p, witness, m) >= 0 {
-				continue
-			}
-			if text := lint.Spelled(&witness.Score.Notes[m]); text != "" {
-				p.Report(lint.Finding{
-					Notes:   []int{n},
-					Message: fmt.Sprintf("witness %s has %s on %s, the text has no digit", witness.Siglum, text, p.Score.Notes[n].Pitch),
-					Fix:     "put the digit in, or say in the commentary why not",
-				})
-			}
+	p.WitnessDigits(func(w *lint.Witness, m, n int, text string) {
+		if len(p.Score.Notes[n].Indications) > 0 || lint.MovedTo(p, w, m) >= 0 {
+			return
 		}
-	}
+		p.Report(lint.Finding{
+			Notes:   []int{n},
+			Message: fmt.Sprintf("witness %s has %s on %s, the text has no digit", w.Siglum, text, p.Score.Notes[n].Pitch),
+			Fix:     "put the digit in, or say in the commentary why not",
+		})
+	})
 }

@@ -21,16 +21,15 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for w := range p.Witnesses {
-		witness := &p.Witnesses[w]
-		for m := range witness.Score.Notes {
-			if to := lint.MovedTo(p, witness, m); to >= 0 {
-				p.Report(lint.Finding{
-					Notes:   []int{to, witness.Back[m]},
-					Message: fmt.Sprintf("witness %s has %s on %s, the text on %s", witness.Siglum, lint.Spelled(&witness.Score.Notes[m]), p.Score.Notes[witness.Back[m]].Pitch, p.Score.Notes[to].Pitch),
-					Fix:     "set the digit where the witness has it",
-				})
-			}
+	p.WitnessDigits(func(w *lint.Witness, m, n int, text string) {
+		to := lint.MovedTo(p, w, m)
+		if to < 0 {
+			return
 		}
-	}
+		p.Report(lint.Finding{
+			Notes:   []int{to, n},
+			Message: fmt.Sprintf("witness %s has %s on %s, the text on %s", w.Siglum, text, p.Score.Notes[n].Pitch, p.Score.Notes[to].Pitch),
+			Fix:     "set the digit where the witness has it",
+		})
+	})
 }

@@ -29,25 +29,18 @@ func run(p *lint.Pass) {
 	if !named {
 		return
 	}
-	for w := range p.Witnesses {
-		witness := &p.Witnesses[w]
-		for m := range witness.Score.Notes {
-			n := witness.Back[m]
-			if witness.Responsibility != score.Composer || n < 0 || len(p.Score.Notes[n].Indications) == 0 || len(p.Whose[n]) == 0 {
-				continue
-			}
-			ind := &p.Score.Notes[n].Indications[0]
-			if text := lint.Spelled(&witness.Score.Notes[m]); text == "" || text != lint.Spelled(&p.Score.Notes[n]) || p.Whose[n][0] == score.Composer {
-				continue
-			}
-			style := look
-			style.Enclosure = ind.Style.Enclosure
-			p.Report(lint.Finding{
-				Notes: []int{n}, Line: ind.Line, Column: ind.Column,
-				Message: fmt.Sprintf("the %s on %s stands in witness %s and has the look of %s responsibility", ind.Text, p.Score.Notes[n].Pitch, witness.Siglum, p.Whose[n][0]),
-				Fix:     "set it in the composer's look",
-				Edit:    []score.Mark{{Note: n, Restyles: []score.Restyle{{Ordinal: 0, Style: style}}}},
-			})
+	p.WitnessDigits(func(w *lint.Witness, m, n int, text string) {
+		if w.Responsibility != score.Composer || len(p.Whose[n]) == 0 || p.Whose[n][0] == score.Composer || text != lint.Spelled(&p.Score.Notes[n]) {
+			return
 		}
-	}
+		ind := &p.Score.Notes[n].Indications[0]
+		style := look
+		style.Enclosure = ind.Style.Enclosure
+		p.Report(lint.Finding{
+			Notes: []int{n}, Line: ind.Line, Column: ind.Column,
+			Message: fmt.Sprintf("the %s on %s stands in witness %s and has the look of %s responsibility", ind.Text, p.Score.Notes[n].Pitch, w.Siglum, p.Whose[n][0]),
+			Fix:     "set it in the composer's look",
+			Edit:    []score.Mark{{Note: n, Restyles: []score.Restyle{{Ordinal: 0, Style: style}}}},
+		})
+	})
 }

@@ -23,11 +23,7 @@ var TwoKeys = &lint.Rule{
 }
 
 func runTwoKeys(p *lint.Pass) {
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		if len(chord) < 2 || chord[0] != n {
-			continue
-		}
+	p.Chords(func(chord []int) {
 		byFinger := map[int]int{}
 		for _, m := range chord {
 			f := given(p, m)
@@ -48,12 +44,12 @@ func runTwoKeys(p *lint.Pass) {
 				Message: fmt.Sprintf("finger %d is given to %s and to %s at once", f, a.Pitch, b.Pitch),
 				Fix:     "give one of them another finger, or bracket both",
 			}
-			if !p.OneStem(m, first) || p.Score.Notes[n].Arpeggio.Rolled {
+			if !p.OneStem(m, first) || p.Score.Notes[chord[0]].Arpeggio.Rolled {
 				finding.Severity = lint.Warning // the hand is worked out, or the chord rolled: it may be two strokes
 			}
 			p.Report(finding)
 		}
-	}
+	})
 }
 
 // given is the one finger that the text gives a note, else 0.

@@ -17,13 +17,13 @@ var Rule = &lint.Rule{
 	Severity: lint.Note,
 	Since:    "0.1",
 	Run: func(p *lint.Pass) {
-		Tell(p, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
+		Tell(p, p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
 	},
 }
 
-// Tell passes on what the reader found odd, by its kind.
-func Tell(p *lint.Pass, kinds ...score.OddityKind) {
-	for _, o := range p.Score.Oddities {
+// Tell passes on, of what the reader found odd, what is of some kinds.
+func Tell(p *lint.Pass, oddities []score.Oddity, kinds ...score.OddityKind) {
+	for _, o := range oddities {
 		for _, k := range kinds {
 			if o.Kind != k {
 				continue

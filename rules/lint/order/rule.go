@@ -21,11 +21,7 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		if len(chord) < 2 || chord[0] != n || p.Score.Notes[n].Arpeggio.Rolled {
-			continue
-		}
+	p.Blocks(func(chord []int) {
 		before, first, inOrder := -1, [2]int{-1, -1}, false
 		for _, m := range chord {
 			if p.Digit(m) == 0 {
@@ -44,7 +40,7 @@ func run(p *lint.Pass) {
 		if first[0] >= 0 { // one finding a chord: what follows is the same slip
 			report(p, chord, first[0], first[1], inOrder)
 		}
-	}
+	})
 }
 
 // report is an error where the hand is sure: all on one stem, and the digits

@@ -22,39 +22,36 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
+// everyone is all pianists, counted in ten thousand as hand.Reach counts.
+const everyone = 10000
+
 func run(p *lint.Pass) {
 	if p.Options.ReachShare == 0 {
 		return
 	}
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		if len(chord) < 2 || chord[0] != n || p.Score.Notes[n].Arpeggio.Rolled {
-			continue
-		}
-		low, high, least := -1, -1, 10000
-		for i, a := range chord {
-			for _, b := range chord[i+1:] {
-				if share := reach(p, a, b); share < least {
-					low, high, least = a, b, share
-				}
-			}
-		}
-		if least >= 100*p.Options.ReachShare || !p.FitsHand(p.Hand[low], p.Score.Notes[low].Midi, p.Score.Notes[high].Midi, p.Finger[low], p.Finger[high]) {
-			continue // beyond the policy's own hand is another rule's matter
+	p.Blocks(func(chord []int) {
+		low, high, lack := lint.MostOf(chord, func(a, b int) int { return lacking(p, a, b) })
+		reach := everyone - lack
+		if low < 0 || reach >= 100*p.Options.ReachShare || !p.FitsHand(p.Hand[low], p.Score.Notes[low].Midi, p.Score.Notes[high].Midi, p.Finger[low], p.Finger[high]) {
+			return // beyond the policy's own hand is another rule's matter
 		}
 		p.Report(lint.Finding{
 			Notes:   []int{low, high},
-			Message: fmt.Sprintf("%s with %d and %s with %d: about %d in a hundred pianists reach it, the policy asks for %d", p.Score.Notes[low].Pitch, p.Finger[low], p.Score.Notes[high].Pitch, p.Finger[high], least/100, p.Options.ReachShare),
+			Message: fmt.Sprintf("%s with %d and %s with %d: about %d in a hundred pianists reach it, the policy asks for %d", p.Score.Notes[low].Pitch, p.Finger[low], p.Score.Notes[high].Pitch, p.Finger[high], reach/100, p.Options.ReachShare),
 			Fix:     "print an alternative, roll it, or give a note to the other hand",
 		})
-	}
+	})
 }
 
-// reach is how many in ten thousand pianists take two fingers of a chord.
-func reach(p *lint.Pass, low, high int) int {
+// lacking is how many in ten thousand pianists do not take two fingers of a
+// chord. Fingers that were worked out where the hand takes no grip are makeshift
+// and count for nothing; digits of the text are what is to be played, also where
+// a key held besides makes the grip too wide.
+func lacking(p *lint.Pass, low, high int) int {
 	a, b := p.Finger[low], p.Finger[high]
-	if a == 0 || b == 0 || a == b || p.Reason[low] != "" || p.Reason[high] != "" {
-		return 10000
+	standing := p.Given[low] == a && p.Given[high] == b
+	if a == 0 || b == 0 || a == b || !standing && (p.Reason[low] != "" || p.Reason[high] != "") {
+		return 0
 	}
-	return hand.Reach(a, b, hand.Distance(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi))
+	return everyone - hand.Reach(a, b, hand.Distance(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi))
 }

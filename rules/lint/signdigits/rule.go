@@ -23,14 +23,11 @@ var Rule = &lint.Rule{
 func run(p *lint.Pass) {
 	signs := lint.SignsByPlace(p)
 	told := map[int]bool{}
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		if len(chord) < 2 || chord[0] != n {
-			continue
-		}
-		d := lint.SignAt(p, signs, n)
-		if d < 0 || told[d] || p.Score.Directions[d].Hand != p.Hand[n] {
-			continue
+	p.Chords(func(chord []int) {
+		n := chord[0]
+		d := lint.ObeyedAt(p, signs, n)
+		if d < 0 || told[d] {
+			return
 		}
 		crossed, inOrder, last := 0, 0, -1
 		for _, m := range chord {
@@ -47,7 +44,7 @@ func run(p *lint.Pass) {
 			last = m
 		}
 		if crossed == 0 || inOrder > 0 {
-			continue
+			return
 		}
 		told[d] = true
 		sign := &p.Score.Directions[d]
@@ -56,5 +53,5 @@ func run(p *lint.Pass) {
 			Message: fmt.Sprintf("under %q the digits of the chord lie in order for the other hand", sign.Text),
 			Fix:     "another sign, or digits for the hand it names",
 		})
-	}
+	})
 }

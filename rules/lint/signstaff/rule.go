@@ -23,19 +23,15 @@ var Rule = &lint.Rule{
 func run(p *lint.Pass) {
 	signs := lint.SignsByPlace(p)
 	told := map[int]bool{}
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		if len(chord) < 2 || chord[0] != n {
-			continue
-		}
+	p.Chords(func(chord []int) {
 		low, high := chord[0], chord[len(chord)-1]
 		if p.Score.Notes[low].Staff == p.Score.Notes[high].Staff || p.Profile.Fits(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi) {
-			continue
+			return
 		}
 		for _, m := range []int{high, low} {
 			note := &p.Score.Notes[m]
-			d := lint.SignAt(p, signs, m)
-			if d < 0 || told[d] || p.Score.Directions[d].Hand != p.Hand[m] {
+			d := lint.ObeyedAt(p, signs, m)
+			if d < 0 || told[d] {
 				continue
 			}
 			told[d] = true
@@ -47,5 +43,5 @@ func run(p *lint.Pass) {
 			})
 			break
 		}
-	}
+	})
 }

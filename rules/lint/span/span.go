@@ -23,35 +23,12 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		// Each set is looked at once, from its lowest struck note.
-		if len(chord) < 2 || chord[0] != n {
-			continue
-		}
-		if p.Score.Notes[n].Arpeggio.Rolled {
-			continue // rolled: the hand need not open to it at once
-		}
-		low, high := widest(p, chord)
-		if low >= 0 { // one finding a chord
+	p.Blocks(func(chord []int) {
+		low, high, _ := lint.MostOf(chord, func(a, b int) int { return int(beyond(p, a, b)) })
+		if low >= 0 { // one finding a chord, at what goes farthest beyond
 			report(p, low, high)
 		}
-	}
-}
-
-// widest gives the two notes of a chord whose digits go farthest beyond the
-// hand, -1 where none do.
-func widest(p *lint.Pass, chord []int) (low, high int) {
-	low, high = -1, -1
-	most := hand.Length(0)
-	for i, a := range chord {
-		for _, b := range chord[i+1:] {
-			if over := beyond(p, a, b); over > most {
-				low, high, most = a, b, over
-			}
-		}
-	}
-	return low, high
+	})
 }
 
 // beyond is by how much two digits of the text go beyond the hand, 0 where

@@ -23,28 +23,17 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		if len(chord) < 2 || chord[0] != n || p.Score.Notes[n].Arpeggio.Rolled {
-			continue
-		}
-		low, high, widest := -1, -1, 0
-		for i, a := range chord {
-			for _, b := range chord[i+1:] {
-				if share := taken(p, a, b); share > widest {
-					low, high, widest = a, b, share
-				}
-			}
-		}
+	p.Blocks(func(chord []int) {
+		low, high, widest := lint.MostOf(chord, func(a, b int) int { return taken(p, a, b) })
 		if widest < p.Options.WideSpan || widest > 100 || p.Options.WideSpan == 0 {
-			continue // beyond the hand is another rule's matter
+			return // beyond the hand is another rule's matter
 		}
 		p.Report(lint.Finding{
 			Notes:   []int{low, high},
 			Message: fmt.Sprintf("%s with %d and %s with %d take %d percent of what the %s can span", p.Score.Notes[low].Pitch, p.Digit(low), p.Score.Notes[high].Pitch, p.Digit(high), widest, p.HandName),
 			Fix:     "roll it, give a note to the other hand, or let it stand",
 		})
-	}
+	})
 }
 
 // taken is how much of the pair's widest span two digits take, in percent.

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/decide"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/decisions"
+)
+
+// plantedToday is the day on which planted decisions are read.
+const plantedToday = "2026-06-01"
+
+// decisionPlants are faults of the editors' decisions, written for the untouched score and read with the one that holds the faults.
+var decisionPlants = []fault{
+	{decisions.ContradictionName, func(g *planter) {
+		if n, ok := g.single(func(n int) bool { return g.pass.Score.Notes[n].TiedFrom < 0 }); ok {
+			g.digits(n)
+			g.decide(decide.Amend, "AB", n, 2, "")
+			g.decide(decide.Amend, "CD", n, 3, "")
+			g.wantDecided(decisions.ContradictionName, n)
+		}
+	}},
+	{decisions.QueryName, func(g *planter) {
+		if n, ok := g.single(func(int) bool { return true }); ok {
+			g.decide(decide.Query, "AB", n, 0, "")
+			g.wantDecided(decisions.QueryName, n)
+		}
+	}},
+	{decisions.StaleName, func(g *planter) {
+		if n, ok := g.single(func(int) bool { return true }); ok {
+			g.digits(n)
+			// No digit stands there, so there is none of no meaning to let stand; the other is a stet whose day is over.
+			g.decide(decide.Stet, "AB", n, 0, pick(g.rng, "", "2026-05-31"))
+			g.wantDecided(decisions.StaleName, n)
+		}
+	}},
+	{decisions.UnplacedName, func(g *planter) {
+		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
+			g.digits(n)
+			g.decide(decide.Amend, "AB", n, 3, "")
+			p := g.pass.Score.Notes[n].Pitch
+			setPitch(g.at[n], string("DEFGABC"[slices.Index([]byte("CDEFGAB"), byte(p.Step))]), int(p.Alter), int(p.Octave))
+			// It is told at the note that looks most like the lost one, wherever that is, and names the lost one.
+			s := g.pass.Score
+			g.truths = append(g.truths, seeded{rule: decisions.UnplacedName, note: -1, measure: -1, says: fmt.Sprintf("for %s in what was m. %s is unplaced", p, s.Measures[s.Notes[n].Measure].Number)})
+		}
+	}},
+}
+
+// wantDecided asks for a finding about a decision at a note. Where too much is changed around it the note is not found again, and
+// that is what has to be told.
+func (g *planter) wantDecided(rule string, n int) {
+	g.want(rule, n)
+	g.truths[len(g.truths)-1].or = decisions.UnplacedName
+}
+
+// decide writes a decision about one note of the untouched score.
+func (g *planter) decide(verb decide.Verb, by string, n, finger int, until string) {
+	d := decide.Decision{Verb: verb, On: decide.Notes, By: by, When: "2026-01-02", Line: len(g.decisions), Why: "as planted", Until: until}
+	var fingers []int
+	if finger > 0 {
+		fingers = []int{finger}
+	}
+	if verb == decide.Stet {
+		d.On, d.Rule = decide.Finding, "content-no-finger"
+	}
+	if g.finder == nil {
+		g.finder = decide.NewFinder(g.pass.Score)
+	}
+	d.Notes = []decide.NoteRef{g.finder.Ref(n, fingers)}
+	g.decisions = append(g.decisions, d)
+}
+
+// written takes the planted decisions through their files, as everybody's go.
+func (g *planter) written() ([]decide.Decision, error) {
+	var out []decide.Decision
+	for _, by := range []string{"AB", "CD"} {
+		var own []decide.Decision
+		for _, d := range g.decisions {
+			if d.By == by {
+				own = append(own, d)
+			}
+		}
+		if len(own) == 0 {
+			continue
+		}
+		file := fmt.Sprintf("decisions/p.%s.yaml", by)
+		text, err := decide.Append(file, nil, "p", by, own)
+		if err != nil {
+			return nil, err
+		}
+		read, _, err := decide.Parse(file, text)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, read...)
+	}
+	return out, nil
+}
+
+// remarked are the findings about decisions; they are not among those of the score.
+func remarked(w *pipeline.Way) []lint.Finding {
+	return slices.DeleteFunc(slices.Clone(w.Settled.Findings), func(f lint.Finding) bool {
+		return !slices.ContainsFunc(decisions.Rules(), func(r *lint.Rule) bool { return r.Name == f.Rule })
+	})
+}

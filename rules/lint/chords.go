@@ -1,0 +1,36 @@
+package lint
+
+// Chords calls f with each two or more notes that one hand strikes together,
+// lowest key first: each chord once, in written order of its lowest note.
+func (p *Pass) Chords(f func(chord []int)) {
+	for n := range p.Score.Notes {
+		if c := p.Sounding[n]; len(c) >= 2 && c[0] == n {
+			f(c)
+		}
+	}
+}
+
+// Blocks is Chords without those that are rolled: the hand need not open to
+// them at once.
+func (p *Pass) Blocks(f func(chord []int)) {
+	p.Chords(func(chord []int) {
+		if !p.Score.Notes[chord[0]].Arpeggio.Rolled {
+			f(chord)
+		}
+	})
+}
+
+// MostOf gives the two notes of a chord for which of is greatest, and how great
+// it is; the first of equals. Pairs for which it is not above 0 do not count:
+// low and high are -1 where there is none else.
+func MostOf(chord []int, of func(low, high int) int) (low, high, most int) {
+	low, high = -1, -1
+	for i, a := range chord {
+		for _, b := range chord[i+1:] {
+			if x := of(a, b); x > most {
+				low, high, most = a, b, x
+			}
+		}
+	}
+	return low, high, most
+}
