@@ -40,8 +40,8 @@ var Stages = []Stage{
 	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
 	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits"}, credit},
 	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
-	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Sources", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Sources", "Bound", "Press", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
 	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
@@ -136,8 +136,8 @@ func markUp(w *Way) error {
 		return nil
 	}
 	marking := mark.Marking(markInput(w))
-	mark.Redistributed(w.Score, w.Redistributions, w.Policy, &marking)
-	kept := keep(w.Whose, &marking, w.Credits, fingers(w))
+	mark.Redistributed(w.Score, redistributionsInPrint(w), w.Policy, &marking)
+	kept := keep(w.Whose, &marking, w.Credits, fingers(w), thenAt(w))
 	var err error
 	options := musicxml.SpliceOptions{}
 	if w.Policy.Levels() {

@@ -18,8 +18,11 @@ func ThinInput(w *Way) thin.Input {
 		Style: thin.Style{Digits: w.Policy.Digits(), Chords: w.Policy.ChordDigits(), First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return},
 	}
 	for i := range in.Must {
-		n := &w.Suggestion.Notes[i]
-		in.Must[i] = n.Substitution > 0 || len(n.Row) > 1 && w.Policy.PrintsRows() || printsWitness(w, i) || w.Bound[i].Always && !standsAlready(&w.Score.Notes[i], w.Bound[i].Fingers)
+		if w.Policy.Digits() == "composer-only" { // those that witnesses have are the composer's as well
+			in.Must[i] = printsWitness(w, i) && w.Credits[i].Who == score.Composer
+			continue
+		}
+		in.Must[i] = changeAt(w, i) > 0 || len(rowAt(w, i)) > 1 && w.Policy.PrintsRows() || printsWitness(w, i) || w.Bound[i].Always && !standsAlready(&w.Score.Notes[i], w.Bound[i].Fingers)
 	}
 	return in
 }
@@ -73,9 +76,11 @@ func markInput(w *Way) mark.Input {
 		Substitution: make([]int, n), Row: make([][]int, n), Credit: make([]mark.Credit, n), Alternatives: make([]int, n),
 	}
 	for i := range n {
-		s := &w.Suggestion.Notes[i]
-		in.Substitution[i], in.Row[i] = int(s.Substitution), s.Row
+		in.Substitution[i], in.Row[i] = changeAt(w, i), rowAt(w, i)
 		in.Credit[i] = mark.Credit{Who: w.Credits[i].Who, Single: w.Credits[i].Single}
+	}
+	if settledOnly(w) {
+		return in // alternatives are open, all of them
 	}
 	copy(in.Alternatives, w.Beside)
 	if w.Policy.PrintsSmallerHand() {

@@ -120,10 +120,10 @@ func tellNote(w *Way, i int) state.Note {
 	if several(w.Hands.Parts) {
 		out.Part = w.Score.Parts[n.Part].ID
 	}
-	if e.Substitution > 0 {
-		out.Substitution = []int{int(e.Substitution)}
+	if then := changeAt(w, i); then > 0 {
+		out.Substitution = []int{then}
 	}
-	out.Fingers = e.Row
+	out.Fingers = rowAt(w, i)
 	switch {
 	case e.Pedal:
 		out.Touch = "pedal"
