@@ -41,6 +41,10 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 				last = n
 			}
 		}
+		if !r.Decided && stands(s, first, r.To) {
+			offered += " " + strconv.Itoa(first) + r.To.String()
+			continue
+		}
 		staff := s.Notes[first].Staff
 		if to, ok := cross[first]; ok {
 			staff = to
@@ -71,6 +75,19 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 	if offered != "" {
 		m.Fields = append(m.Fields, score.Field{Name: score.OfferedField, Value: strings.TrimSpace(offered)})
 	}
+}
+
+// stands reports whether the text offers a redistribution at a note already: an
+// edition of ours that another program has written anew.
+func stands(s *score.Score, note int, to score.Hand) bool {
+	n := &s.Notes[note]
+	for i := range s.Directions {
+		d := &s.Directions[i]
+		if d.Hand == to && d.Part == n.Part && d.Measure == n.Measure && d.Onset == n.Onset && s.Offered(d) {
+			return true
+		}
+	}
+	return false
 }
 
 func before(s *score.Score, a, b int) bool {
