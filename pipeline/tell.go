@@ -51,6 +51,7 @@ func tell(w *Way) error {
 	r.Redistributions = tellRedistributions(w)
 	r.Collapses, r.SmallerHand = tellCollapses(w), tellSmaller(w)
 	r.Returns = tellReturns(w)
+	r.Witnesses = tellWitnesses(w)
 	addresses := w.Score.Addresses()
 	seen := map[string]int{}
 	tellDecisions(w, r)
@@ -124,6 +125,9 @@ func tellNote(w *Way, i int) state.Note {
 		out.Substitution = []int{then}
 	}
 	out.Fingers = rowAt(w, i)
+	if w.Beside != nil {
+		out.Beside = w.Beside[i]
+	}
 	switch {
 	case e.Pedal:
 		out.Touch = "pedal"

@@ -45,3 +45,19 @@ func spelled(s state.Source) []int {
 	}
 	return s.Fingers
 }
+
+// tellWitnesses counts what of each witness stands where.
+func tellWitnesses(w *Way) (out []state.Witness) {
+	for k := range w.Witnesses {
+		told := state.Witness{Siglum: w.Witnesses[k].Siglum, Unplaced: w.Sources.Unplaced[k], Odd: w.Sources.Odd[k]}
+		for _, readings := range w.Sources.Readings {
+			for _, r := range readings {
+				if r.Siglum == told.Siglum {
+					told.Digits++
+				}
+			}
+		}
+		out = append(out, told)
+	}
+	return out
+}
