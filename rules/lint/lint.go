@@ -61,7 +61,7 @@ type Pass struct {
 	Finger   []int        // worked out or given; 0 where there is none
 	Given    []int        // the finger that the text gives and that binds, 0 if none
 	Reason   []string     // why there is none, or why it is beyond the hand
-	Sounding [][]int      // for each struck note the notes of its hand sounding with it, itself included, lowest key first
+	Sounding [][]int      // for each struck note the notes its hand strikes with it, itself included, lowest key first
 	// FitsHand says whether two fingers of the hand in question can hold two keys,
 	// lower key first, and names the hand in print.
 	FitsHand     func(hand score.Hand, lowKey, highKey, lowFinger, highFinger int) bool
