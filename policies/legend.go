@@ -46,8 +46,8 @@ func (p *Policy) Legend() []LegendRow {
 	if p.WitnessPrints() != "none" {
 		add(p.SingleStyle(), "the composer's, in a single witness and not in the text")
 	}
-	if when, _ := p.BesideComposer(); when != "never" {
-		add(p.AlternativeStyle(score.Editor), "the editor's, beside the composer's")
+	if when, _ := p.BesideComposer(); when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)) {
+		add(p.AlternativeStyle(score.Editor), "the editor's, set beside the composer's")
 	}
 	if p.PrintsAlternatives() && !alone {
 		add(p.AlternativeStyle(score.Open), "an alternative, offered beside the first")
