@@ -165,7 +165,8 @@ func severitiesOf(p *policies.Policy) (map[string]lint.Severity, error) {
 	for _, rule := range p.LintRules() {
 		word, _ := p.LintSeverity(rule)
 		if all.Rule(rule) == nil {
-			return nil, fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
+			v, _ := p.Get("lint." + rule)
+			return nil, fmt.Errorf("%s: the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", v.Origin, rule)
 		}
 		severities[rule], _ = lint.ParseSeverity(word)
 	}

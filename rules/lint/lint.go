@@ -88,7 +88,7 @@ type Pass struct {
 	Agents          map[string]bool                      // initials and sigla that are declared; nil: nothing is
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
-	Collapses       [][]int // passages (indices of notes) that are best in practice and do not hold at the tempo
+	Collapses       []Collapse
 	Witnesses       []Witness
 	Options         Options
 
@@ -108,6 +108,10 @@ type Remark struct {
 	Message string
 	Fix     string
 }
+
+// Collapse is a passage whose fingering serves in practice and does not hold at
+// the tempo: notes in the order of playing, each with that finger.
+type Collapse struct{ Notes, Fingers []int }
 
 // Tempo says how sure the speed is.
 type Tempo struct {

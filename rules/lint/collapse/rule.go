@@ -3,6 +3,8 @@ package collapse
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"fingerproof/rules/lint"
 )
@@ -21,21 +23,39 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for _, passage := range p.Collapses {
-		var standing []int
-		for _, n := range passage {
-			if p.Digit(n) > 0 && p.Digit(n) == p.Given[n] {
-				standing = append(standing, n)
+	for _, c := range p.Collapses {
+		var held []int // the fingers worked out for the tempo
+		standing := false
+		for k, n := range c.Notes {
+			standing = standing || p.Digit(n) > 0 && p.Digit(n) == c.Fingers[k]
+			held = append(held, p.Finger[n])
+		}
+		f := lint.Finding{Severity: lint.Note, Notes: c.Notes, Fix: "take what was worked out for the tempo, and practise that"}
+		first, last := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
+		f.Message = fmt.Sprintf("%s from %s to %s serve best in practice and do not hold at the tempo; %s do", row(c.Fingers), first, last, row(held))
+		if len(c.Notes) == 1 {
+			f.Message = fmt.Sprintf("%d on %s serves best in practice and does not hold at the tempo; %d does", c.Fingers[0], first, held[0])
+		}
+		if standing {
+			f.Severity, f.Fix = p.AtTempo(), "try them at the tempo, or take the digits out here and see what is worked out"
+			f.Message = fmt.Sprintf("the digits %s from %s to %s serve in practice and do not hold at the tempo", row(c.Fingers), first, last)
+			if len(c.Notes) == 1 {
+				f.Message = fmt.Sprintf("the %d on %s serves in practice and does not hold at the tempo", c.Fingers[0], first)
 			}
 		}
-		severity, what := lint.Note, "what serves best in practice here does not hold at the tempo"
-		if len(standing) > 0 {
-			severity, what = p.AtTempo(), "the digits here serve in practice and do not hold at the tempo"
-		}
-		p.Report(lint.Finding{
-			Severity: severity, Notes: passage,
-			Message: fmt.Sprintf("%s (%d notes)", what, len(passage)),
-			Fix:     "try the fingering that is worked out for the tempo",
-		})
+		p.Report(f)
 	}
+}
+
+// row writes fingers as they are said: 1-3-2.
+func row(fingers []int) string {
+	const most = 8
+	var out []string
+	for _, f := range fingers[:min(len(fingers), most)] {
+		out = append(out, strconv.Itoa(f))
+	}
+	if len(fingers) > most {
+		out = append(out, "…")
+	}
+	return strings.Join(out, "-")
 }
