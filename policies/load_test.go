@@ -217,7 +217,11 @@ func TestWhatMayLookAlike(t *testing.T) {
 		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}":                              "earlier responsibility and alternatives look alike",
 		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}\nredistribute: {marks: none}": "",
 		"marks: {open: {bold: true}, earlier: {italic: false}}\nredistribute: {marks: none}":                                                 "earlier responsibility and alternatives of the editor's look alike",
-		"marks: {earlier: {enclosure: brackets}}\nwitness: {prints: all}":                                                                    "earlier responsibility and the composer's digits of a single witness look alike",
+		"marks: {composer: {italic: false, enclosure: brackets}}":                                                                            "editor responsibility and digits of composer responsibility that stand in the text",
+		"marks: {composer: {italic: true, enclosure: brackets}}":                                                                             "",
+		"text_digits: earlier": "composer responsibility and digits of earlier responsibility that stand in the text",
+		"text_digits: earlier\nmarks: {tradition: composer-upright}":      "",
+		"marks: {earlier: {enclosure: brackets}}\nwitness: {prints: all}": "earlier responsibility and the composer's digits of a single witness look alike",
 	} {
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
 		_, err := policies.Load(path)

@@ -45,7 +45,7 @@ func alike(a, b lookKind) string {
 type lookKind struct {
 	name      string // "alternatives"; empty for the digits of a responsibility
 	who       string
-	enclosure string // path of the key that says what stands around it
+	enclosure string // path of the key that says what stands around it; empty for nothing
 	section   string // of the policy, where that key stands
 	hint      string
 }
@@ -53,7 +53,10 @@ type lookKind struct {
 // look spells what is seen in black print.
 func (k lookKind) look(values map[string]Value) string {
 	m := "marks." + k.who + "."
-	around := values[k.enclosure].Text
+	around := "none"
+	if k.enclosure != "" {
+		around = values[k.enclosure].Text
+	}
 	if k.section == "witness" && around == "none" { // then they look as the composer's do
 		around = values[m+"enclosure"].Text
 	}
@@ -68,6 +71,10 @@ func lookKinds(values map[string]Value) []lookKind {
 	var out []lookKind
 	for _, who := range Responsibilities {
 		out = append(out, lookKind{who: who, enclosure: "marks." + who + ".enclosure", section: "marks"})
+	}
+	if who := values["text_digits"].Text; values["marks."+who+".enclosure"].Text != "none" {
+		// What stands in the text is never changed, so nothing is put around it.
+		out = append(out, lookKind{"digits of " + who + " responsibility that stand in the text, without enclosure,", who, "", "marks", ""})
 	}
 	if values["witness.prints"].Text != "none" {
 		out = append(out, lookKind{"the composer's digits of a single witness", "composer", "witness.single", "witness", ", or set witness.single otherwise"})
