@@ -92,9 +92,12 @@ func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Poli
 	for _, w := range p.Witnesses {
 		out.Sources = append(out.Sources, witnessInWords(w, r.Witnesses))
 	}
-	t := teller{r: r, policy: policy, beats: beats, byN: map[int]*state.Note{}}
+	t := teller{r: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{}}
 	for i := range r.Notes {
 		t.byN[r.Notes[i].N] = &r.Notes[i]
+		if part := r.Notes[i].Part; t.players[part] == 0 {
+			t.players[part] = len(t.players) + 1
+		}
 		out.Statistic.count(&r.Notes[i])
 	}
 	opening, differ := t.composers()

@@ -70,6 +70,22 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 	require.Equal(t, md, string(c.Markdown()))
 }
 
+// Where several play, each player's hands are told apart.
+func TestPlayers(t *testing.T) {
+	c := commentary.New(&corpus.Collection{})
+	note := func(n int, part string, h score.Hand, finger int) state.Note {
+		return state.Note{N: n, Part: part, Measure: "3", MeasureIndex: 2, Pitch: "C5", Midi: 72, Hand: h, Finger: finger, Source: []state.Source{{Text: "2", Responsibility: score.Composer}}}
+	}
+	c.Add(&corpus.Piece{ID: "a"}, &state.Result{Piece: "a", Notes: []state.Note{note(0, "P9", score.Right, 3), note(1, "P9", score.Left, 2), note(2, "P1", score.Right, 4)}}, policies.Default(), beats)
+	md := string(c.Markdown())
+	for _, want := range []string{
+		"on 3 notes: player 1, right hand, m. 3; player 1, left hand, m. 3; player 2, right hand, m. 3.",
+		"m. 3, player 1, right hand, beat 1, C5: the composer's 2; ours 3.", "m. 3, player 2, right hand, beat 1, C5: the composer's 2; ours 4.",
+	} {
+		require.Contains(t, md, want)
+	}
+}
+
 // A folder without a manifest has no title; two styles of one name are told
 // apart, and each piece names its own.
 func TestHeadingsAndStyles(t *testing.T) {

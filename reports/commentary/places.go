@@ -1,6 +1,7 @@
 package commentary
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -14,11 +15,12 @@ type group struct {
 	measure string
 	index   int
 	hand    score.Hand
+	part    string          // where several play
 	chords  [][]*state.Note // those that begin together, the lowest first
 }
 
 // groups gathers the notes of a piece that are asked for by measure and hand,
-// in the order of the music, the right hand before the left.
+// in the order of the music, player by player, the right hand before the left.
 func (t *teller) groups(ask func(*state.Note) bool) []*group {
 	var notes []*state.Note
 	for i := range t.r.Notes {
@@ -30,6 +32,8 @@ func (t *teller) groups(ask func(*state.Note) bool) []*group {
 		switch {
 		case a.MeasureIndex != b.MeasureIndex:
 			return a.MeasureIndex - b.MeasureIndex
+		case a.Part != b.Part:
+			return cmp.Compare(t.players[a.Part], t.players[b.Part])
 		case a.Hand != b.Hand && a.Hand == score.Right:
 			return -1
 		case a.Hand != b.Hand:
@@ -45,8 +49,8 @@ func (t *teller) groups(ask func(*state.Note) bool) []*group {
 	})
 	var out []*group
 	for _, n := range notes {
-		if len(out) == 0 || out[len(out)-1].index != n.MeasureIndex || out[len(out)-1].hand != n.Hand {
-			out = append(out, &group{measure: n.Measure, index: n.MeasureIndex, hand: n.Hand})
+		if len(out) == 0 || out[len(out)-1].index != n.MeasureIndex || out[len(out)-1].hand != n.Hand || out[len(out)-1].part != n.Part {
+			out = append(out, &group{measure: n.Measure, index: n.MeasureIndex, hand: n.Hand, part: n.Part})
 		}
 		g := out[len(out)-1]
 		if k := len(g.chords) - 1; k >= 0 && g.chords[k][0].Onset == n.Onset && g.chords[k][0].Grace == n.Grace {
@@ -58,8 +62,15 @@ func (t *teller) groups(ask func(*state.Note) bool) []*group {
 	return out
 }
 
-// place names the measure and the hand: "m. 4, right hand".
-func (g *group) place() string { return "m. " + g.measure + ", " + handInWords(g.hand) }
+// place names the measure and the hand: "m. 4, right hand"; "m. 4, player 2, left hand" where several play.
+func (t *teller) place(g *group) string { return "m. " + g.measure + ", " + t.handOf(g.part, g.hand) }
+
+func (t *teller) handOf(part string, h score.Hand) string {
+	if len(t.players) < 2 {
+		return handInWords(h)
+	}
+	return fmt.Sprintf("player %d, %s", t.players[part], handInWords(h))
+}
 
 func handInWords(h score.Hand) string {
 	if h == score.Left {
@@ -94,7 +105,7 @@ func each(chord []*state.Note, say func(*state.Note) string) string {
 // lines says of each measure and hand, in one line, what say says of its chords.
 func (t *teller) lines(groups []*group, say func(chord []*state.Note) string) (out []string) {
 	for _, g := range groups {
-		line := g.place()
+		line := t.place(g)
 		for k, chord := range g.chords {
 			spot := t.spot(chord)
 			if k == 0 {
@@ -143,18 +154,28 @@ func measures(notes []*state.Note) string {
 
 // byHand lists where notes stand: "right hand, mm. 1–6; left hand, m. 4".
 func (t *teller) byHand(ask func(*state.Note) bool) (count int, where string) {
+	type who struct {
+		part string
+		hand score.Hand
+	}
+	var order []who
+	notes := map[who][]*state.Note{}
+	for _, g := range t.groups(ask) {
+		w := who{g.part, g.hand}
+		if notes[w] == nil {
+			order = append(order, w)
+		}
+		for _, chord := range g.chords {
+			notes[w] = append(notes[w], chord...)
+		}
+	}
+	slices.SortFunc(order, func(a, b who) int {
+		return cmp.Or(cmp.Compare(t.players[a.part], t.players[b.part]), cmp.Compare(handInWords(b.hand), handInWords(a.hand))) // right before left
+	})
 	var words []string
-	for _, h := range []score.Hand{score.Right, score.Left} {
-		var notes []*state.Note
-		for _, g := range t.groups(func(n *state.Note) bool { return n.Hand == h && ask(n) }) {
-			for _, chord := range g.chords {
-				notes = append(notes, chord...)
-			}
-		}
-		if len(notes) > 0 {
-			words = append(words, fmt.Sprintf("%s, %s", handInWords(h), measures(notes)))
-		}
-		count += len(notes)
+	for _, w := range order {
+		words = append(words, t.handOf(w.part, w.hand)+", "+measures(notes[w]))
+		count += len(notes[w])
 	}
 	return count, strings.Join(words, "; ")
 }

@@ -16,6 +16,8 @@ type teller struct {
 	policy *policies.Policy
 	beats  Beats
 	byN    map[int]*state.Note
+	// players numbers the parts in the order of the score.
+	players map[string]int
 }
 
 // troubles says in a reader's words why notes are offered to the other hand;
@@ -55,7 +57,7 @@ func (t *teller) redistributions() (out []string) {
 				why = "settled by the editor"
 			}
 		}
-		line := fmt.Sprintf("m. %s%s: the %s %s %s", t.byN[d.Notes[0].N].Measure, t.beatOf(taken[0].note), handInWords(d.To), verb, spell(taken, taken[0].note.MeasureIndex))
+		line := fmt.Sprintf("m. %s%s: the %s %s %s", t.byN[d.Notes[0].N].Measure, t.beatOf(taken[0].note), t.taker(taken[0].note.Part, d.To), verb, spell(taken, taken[0].note.MeasureIndex))
 		line += ". Reason: " + strings.TrimSuffix(why, ".") + "."
 		for _, h := range []score.Hand{score.Right, score.Left} {
 			around := slices.DeleteFunc(t.withFingers(d.Around), func(f fingered) bool { return f.note.Hand != h })
@@ -66,6 +68,14 @@ func (t *teller) redistributions() (out []string) {
 		out = append(out, line)
 	}
 	return out
+}
+
+// taker names the hand that takes notes, and whose it is where several play.
+func (t *teller) taker(part string, h score.Hand) string {
+	if len(t.players) < 2 {
+		return handInWords(h)
+	}
+	return fmt.Sprintf("%s of player %d", handInWords(h), t.players[part])
 }
 
 // fingered is a note with the finger it gets elsewhere.
