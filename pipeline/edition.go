@@ -26,6 +26,10 @@ type Kept struct {
 	Whose string `json:"whose,omitempty"`
 	// Digits that were added and are not open.
 	Digits []KeptDigit `json:"digits,omitempty"`
+	// What the editors settled, printed or not.
+	Decided         []KeptDecision       `json:"decided,omitempty"`
+	Redistributions []KeptRedistribution `json:"redistributions,omitempty"`
+	Declined        [][]int              `json:"declined,omitempty"` // redistributions decided against, by their notes
 }
 
 // KeptDigit is an added digit that someone is responsible for.

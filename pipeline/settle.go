@@ -25,12 +25,14 @@ type Stetted struct {
 
 func placeDecisions(w *Way) error {
 	w.Decided = decide.Place(decide.Input{Score: w.Score, Decisions: w.Decisions, Today: w.Today})
+	settledBefore(w.Kept, w.Decided)
 	return nil
 }
 
 // bindDigits carries decided digits on to the returns of their passages.
 func bindDigits(w *Way) error {
 	w.Bound = decide.Carry(w.Decided, w.Score, w.Returns, w.Apart)
+	boundBefore(w)
 	return nil
 }
 
