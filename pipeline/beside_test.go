@@ -184,3 +184,22 @@ func TestADecidedRedistributionHasItsDigits(t *testing.T) {
 		require.Equal(t, "1", ind[0].Text)
 	}
 }
+
+// An alternative never stands alone: what it is an alternative to is printed,
+// however few digits the house style asks for.
+func TestAnAlternativeStandsBesideAFirst(t *testing.T) {
+	some := "C4=1/8 D4=1 E4 F4=1 G4=1 A4 B4=1 C5=1 r/2"
+	w := stagedWay(t, stagedTrouble{Right: some, Left: "r/1 r/2", Set: []string{"digits: sparse", "beside: {composer: saving, saving: 300}"}}, "staged.musicxml")
+	s, open := readAgain(t, w), 0
+	beside := alternates(s)
+	require.NotEmpty(t, beside)
+	for _, i := range beside {
+		ind := s.Notes[i].Indications
+		require.Len(t, ind, 2, "note %d", i)
+		require.False(t, ind[0].Alternate, "note %d", i)
+		if len(w.Score.Notes[i].Indications) == 0 {
+			open++
+		}
+	}
+	require.NotZero(t, open, "the passage goes over notes without a digit of the composer's: %v", beside)
+}
