@@ -155,7 +155,7 @@ type Credit struct {
 	Who    score.Responsibility
 	Agent  string
 	Sigla  []string // of the witnesses it stands in
-	Single bool     // the composer's, and one witness alone has it
+	Single bool     // the composer's, and of the composer's witnesses one alone has it
 	// Carried: the composer's digit of the passage that returns here; it counts
 	// as the editor's.
 	Carried bool
