@@ -20,9 +20,14 @@ func setBeside(w *Way) error {
 	if !slices.ContainsFunc(indices(len(w.Score.Notes)), bound) {
 		return nil
 	}
-	in := w.SuggestInput()
-	in.Free = true
-	free := suggest.Suggest(in)
+	in, kept, free := w.SuggestInput(), w.Suggestion, w.Suggestion
+	if w.Policy.Constrains() {
+		in.Free = true
+		free = suggest.Suggest(in)
+	} else { // the suggestion goes its own way already
+		in.Policy = w.Policy.Constraining()
+		kept = suggest.Suggest(in)
+	}
 	w.Beside = make([]int, len(w.Score.Notes))
 	for _, l := range w.Suggestion.Lines {
 		var line []int
@@ -35,7 +40,7 @@ func setBeside(w *Way) error {
 			return cmp.Or(w.Score.At(a).Cmp(w.Score.At(b)), cmp.Compare(w.Score.Notes[a].Midi, w.Score.Notes[b].Midi))
 		})
 		differs := func(i int) bool {
-			return free.Notes[i].Finger != w.Suggestion.Notes[i].Finger && free.Notes[i].Finger > 0
+			return free.Notes[i].Finger != kept.Notes[i].Finger && free.Notes[i].Finger > 0
 		}
 		for from := 0; from < len(line); from++ {
 			to := from
@@ -45,9 +50,11 @@ func setBeside(w *Way) error {
 			passage := line[from:to]
 			// The step out of the passage is part of what it costs.
 			through := line[from:min(to+1, len(line))]
-			if slices.ContainsFunc(passage, bound) && effortOf(w.Suggestion, through)-effortOf(free, through) >= saving {
+			if slices.ContainsFunc(passage, bound) && effortOf(kept, through)-effortOf(free, through) >= saving {
 				for _, i := range passage {
-					w.Beside[i] = int(free.Notes[i].Finger)
+					if int(free.Notes[i].Finger) != int(w.Suggestion.Notes[i].Finger) || bound(i) {
+						w.Beside[i] = int(free.Notes[i].Finger)
+					}
 				}
 			}
 			from = to

@@ -8,9 +8,11 @@ import (
 	"strings"
 	"testing"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/decide"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -132,4 +134,72 @@ func TestCarriedDigitsAreTheEditors(t *testing.T) {
 	require.Equal(t, look.Italic, printed[0].Style.Italic)
 	require.Equal(t, look.Bold, printed[0].Style.Bold)
 	require.NotEqual(t, w.Policy.Style(score.Composer).Italic, printed[0].Style.Italic)
+}
+
+// Whatever binds, nothing is set beside a digit of the composer's but by the
+// policy's word: never; what an editor decided; or what saves enough.
+func TestNothingElseStandsBesideTheComposersDigits(t *testing.T) {
+	amended := []decide.Decision{{Verb: decide.Amend, On: decide.Notes, By: "AB", When: "2026-03-01", Notes: []decide.NoteRef{{Printed: "1", Onset: score.Frac(1, 2), Pitch: "D4", Midi: 62, Fingers: []int{2}}}}}
+	// standing counts the digits at each note of the scale.
+	standing := func(digits, when string, decisions []decide.Decision) (out []int) {
+		trouble := stagedTrouble{Right: hopping, Left: "r/1 r/1"}
+		w := &Way{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, trouble), Weights: ShippedWeights(), Edition: "staged.musicxml", Decisions: decisions,
+			Policy: policyWith(t, "digits: "+digits, "composer: {constrains: false}", "beside: {composer: "+when+", saving: 1000}")}
+		require.NoError(t, RunPiece(w))
+		s := readAgain(t, w)
+		for i := range 8 {
+			ind := s.Notes[i].Indications
+			require.Equal(t, "1", ind[0].Text)
+			require.False(t, ind[0].Alternate)
+			if len(ind) > 1 {
+				require.True(t, ind[1].Alternate, "set as an alternative")
+				require.NotEqual(t, []int{1}, ind[1].Fingers)
+			}
+			out = append(out, len(ind))
+		}
+		return out
+	}
+	none, one := []int{1, 1, 1, 1, 1, 1, 1, 1}, []int{1, 2, 1, 1, 1, 1, 1, 1}
+	for _, digits := range []string{"every-note", "performance"} {
+		require.Equal(t, none, standing(digits, "never", nil), digits)
+		require.Equal(t, none, standing(digits, "never", amended), digits)
+		require.Equal(t, none, standing(digits, "request", nil), digits)
+		require.Equal(t, one, standing(digits, "request", amended), digits)
+	}
+	saving := standing("performance", "saving", nil)
+	require.NotEqual(t, none, saving)
+}
+
+// The notes of a decided redistribution have their digits, however few the
+// house style prints: the reader has to know who takes them, and how.
+func TestADecidedRedistributionHasItsDigits(t *testing.T) {
+	decided := []decide.Decision{{Verb: decide.Take, On: decide.Redistribution, By: "AB", When: "2026-03-01", To: score.Left, Notes: []decide.NoteRef{{Printed: "1", Pitch: "C4", Midi: 60, Fingers: []int{1}}}}}
+	for _, digits := range []string{"sparse", "performance", "composer-only"} {
+		w := &Way{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, stagedTrouble{Right: "C4+G4+E5/2", Left: "C3/2"}),
+			Weights: ShippedWeights(), Edition: "staged.musicxml", Decisions: decided, Policy: policyWith(t, "digits: "+digits)}
+		require.NoError(t, RunPiece(w))
+		require.Empty(t, w.Decided.Unplaced)
+		ind := readAgain(t, w).Notes[0].Indications
+		require.Len(t, ind, 1, digits)
+		require.Equal(t, "1", ind[0].Text)
+	}
+}
+
+// An alternative never stands alone: what it is an alternative to is printed,
+// however few digits the house style asks for.
+func TestAnAlternativeStandsBesideAFirst(t *testing.T) {
+	some := "C4=1/8 D4=1 E4 F4=1 G4=1 A4 B4=1 C5=1 r/2"
+	w := stagedWay(t, stagedTrouble{Right: some, Left: "r/1 r/2", Set: []string{"digits: sparse", "beside: {composer: saving, saving: 300}"}}, "staged.musicxml")
+	s, open := readAgain(t, w), 0
+	beside := alternates(s)
+	require.NotEmpty(t, beside)
+	for _, i := range beside {
+		ind := s.Notes[i].Indications
+		require.Len(t, ind, 2, "note %d", i)
+		require.False(t, ind[0].Alternate, "note %d", i)
+		if len(w.Score.Notes[i].Indications) == 0 {
+			open++
+		}
+	}
+	require.NotZero(t, open, "the passage goes over notes without a digit of the composer's: %v", beside)
 }

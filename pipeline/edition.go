@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus/musicxml"
@@ -25,12 +26,17 @@ type Kept struct {
 	Whose string `json:"whose,omitempty"`
 	// Digits that were added and are not open.
 	Digits []KeptDigit `json:"digits,omitempty"`
+	// What the editors settled, printed or not.
+	Decided         []KeptDecision       `json:"decided,omitempty"`
+	Redistributions []KeptRedistribution `json:"redistributions,omitempty"`
+	Declined        [][]int              `json:"declined,omitempty"` // redistributions decided against, by their notes
 }
 
 // KeptDigit is an added digit that someone is responsible for.
 type KeptDigit struct {
 	N      int                  `json:"n"`
 	Finger int                  `json:"finger"`
+	Then   []int                `json:"then,omitempty"` // the rest of a change or of a row
 	Who    score.Responsibility `json:"who"`
 	Agent  string               `json:"agent,omitempty"`
 	Sigla  []string             `json:"sigla,omitempty"`
@@ -126,7 +132,7 @@ func keptReadings(kept *Kept, sources *attribute.Sources, witnesses []attribute.
 				continue
 			}
 			sources.Readings[d.N] = append(sources.Readings[d.N], attribute.Reading{
-				Siglum: siglum, Text: string(rune('0' + d.Finger)), Fingers: []int{d.Finger}, Responsibility: d.Who, Agent: d.Agent,
+				Siglum: siglum, Text: spell(d.Finger, d.Then), Fingers: append([]int{d.Finger}, d.Then...), Responsibility: d.Who, Agent: d.Agent,
 			})
 		}
 	}
@@ -151,8 +157,18 @@ func whoseKept(s *score.Score, kept *Kept) ([][]score.Responsibility, bool) {
 	return out, at == len(kept.Whose)
 }
 
-// keep gathers what the edition brings along.
-func keep(whose [][]score.Responsibility, marking *score.Marking, credits []attribute.Credit, fingers []int) Kept {
+// spell writes a digit with those that follow on it.
+func spell(finger int, then []int) string {
+	out := strconv.Itoa(finger)
+	for _, f := range then {
+		out += " " + strconv.Itoa(f)
+	}
+	return out
+}
+
+// keep gathers what the edition brings along; then has by note the fingers
+// that follow on a digit.
+func keep(whose [][]score.Responsibility, marking *score.Marking, credits []attribute.Credit, fingers []int, then [][]int) Kept {
 	var out Kept
 	var letters []byte
 	for _, digits := range whose {
@@ -166,7 +182,7 @@ func keep(whose [][]score.Responsibility, marking *score.Marking, credits []attr
 			continue
 		}
 		if c := credits[m.Note]; c.Who != score.Open && !c.Carried {
-			out.Digits = append(out.Digits, KeptDigit{N: m.Note, Finger: fingers[m.Note], Who: c.Who, Agent: c.Agent, Sigla: c.Sigla})
+			out.Digits = append(out.Digits, KeptDigit{N: m.Note, Finger: fingers[m.Note], Then: then[m.Note], Who: c.Who, Agent: c.Agent, Sigla: c.Sigla})
 		}
 	}
 	return out

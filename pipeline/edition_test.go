@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/shared"
 	"fingerproof/corpus/source"
 	"fingerproof/policies"
@@ -85,4 +86,34 @@ func TestLegendOnTheFirstPage(t *testing.T) {
 	taken, err := source.TakeBack(once.EditionData, once.Record, source.DefaultLimits())
 	require.NoError(t, err)
 	require.Equal(t, string(data), string(taken))
+}
+
+// Another program writes an edition anew, so that what was done to its text is
+// known no more. Its looks tell whose each digit is, nothing is marked twice,
+// and the fingering stays: here with a redistribution that is offered.
+func TestAnEditionWrittenByAnotherProgram(t *testing.T) {
+	trouble := stagedTrouble{Right: "C4+G4+E5/2 D5=3", Left: "C3/2 F3"}
+	once := stagedWay(t, trouble, "staged.musicxml")
+	require.NotEmpty(t, once.Redistributions)
+	counts := func(text string) [3]int {
+		return [3]int{strings.Count(text, "<fingering"), strings.Count(text, "<direction>") + strings.Count(text, "<direction "), strings.Count(text, "<bracket")}
+	}
+	foreign := strings.Replace(string(once.EditionData), "<part-name>Piano", "<part-name>Klavier", 1)
+	again := &Way{Piece: once.Piece, Data: []byte(foreign), Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	require.NoError(t, RunPiece(again))
+	require.Nil(t, again.Kept)
+	require.Equal(t, counts(string(once.EditionData)), counts(string(again.EditionData)))
+	for i := range again.Score.Notes {
+		require.Equal(t, once.Suggestion.Notes[i].Finger, again.Suggestion.Notes[i].Finger)
+		for k, ind := range again.Score.Notes[i].Indications {
+			want := score.Open
+			if again.Score.Notes[i].Midi == 74 {
+				want = score.Composer
+			}
+			require.Equal(t, want, again.Whose[i][k], "note %d, %s", i, ind.Text)
+		}
+	}
+	third := &Way{Piece: once.Piece, Data: again.EditionData, Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	require.NoError(t, RunPiece(third))
+	require.Equal(t, string(again.EditionData), string(third.EditionData))
 }

@@ -46,6 +46,14 @@ func redistributeNotes(w *Way) error {
 	return nil
 }
 
+// redistributionsInPrint leaves out what is only offered where nothing open is marked.
+func redistributionsInPrint(w *Way) []fingering.Redistribution {
+	if !settledOnly(w) {
+		return w.Redistributions
+	}
+	return slices.DeleteFunc(slices.Clone(w.Redistributions), func(r fingering.Redistribution) bool { return !r.Decided })
+}
+
 // tellRedistributions lays down what is offered to the other hand. The text as
 // written keeps its hands and fingers.
 func tellRedistributions(w *Way) (out []state.Redistribution) {

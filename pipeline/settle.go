@@ -25,12 +25,14 @@ type Stetted struct {
 
 func placeDecisions(w *Way) error {
 	w.Decided = decide.Place(decide.Input{Score: w.Score, Decisions: w.Decisions, Today: w.Today})
+	settledBefore(w.Kept, w.Decided)
 	return nil
 }
 
 // bindDigits carries decided digits on to the returns of their passages.
 func bindDigits(w *Way) error {
 	w.Bound = decide.Carry(w.Decided, w.Score, w.Returns, w.Apart)
+	boundBefore(w)
 	return nil
 }
 
@@ -63,13 +65,23 @@ func decidedDigits(w *Way) []suggest.Decided {
 	return out
 }
 
-// printAsDecided prints digits that were amended, or are to be printed always, wherever nothing like them
-// stands, and for press nothing that is open.
+// printAsDecided prints digits that were amended or are to be printed always, and those of notes that were given to
+// the other hand, wherever nothing like them stands. Beside a digit of the composer's that is another it prints what
+// an editor decided, where the policy lets it, and nothing else. For press it prints nothing that is open.
 func printAsDecided(w *Way) {
+	taken := make([]bool, len(w.Print))
+	for i := range w.Decided.Redistributions {
+		for _, n := range w.Decided.Redistributions[i].Notes {
+			taken[n] = true
+		}
+	}
 	for i := range w.Print {
 		d := &w.Bound[i]
-		if (d.Verb == decide.Amend && !d.Carried || d.Always) && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
+		if (d.Verb == decide.Amend && !d.Carried || d.Always || taken[i] && d.Finger() > 0 && w.Score.Notes[i].TiedFrom < 0) && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
 			w.Print[i] = true
+		}
+		if other := composersDigit(w, i); other > 0 && other != int(w.Suggestion.Notes[i].Finger) && (d.Finger() == 0 || !besideAllowed(w)) {
+			w.Print[i] = false
 		}
 		if c := &w.Credits[i]; w.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {
 			w.Open = append(w.Open, i)

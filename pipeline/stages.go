@@ -30,21 +30,21 @@ var Stages = []Stage{
 	{"read", []string{"Document", "Base"}, []string{"Score", "Layout"}, read},
 	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
 	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Kept"}, []string{"Whose", "Sources"}, whose},
-	{"decide", []string{"Score", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
+	{"decide", []string{"Score", "Kept", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
 	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
-	{"bind", []string{"Score", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
+	{"bind", []string{"Score", "Kept", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
 	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
 	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
 	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits"}, credit},
 	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
-	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Hands", "Returns", "Suggestion", "Sources", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Sources", "Bound", "Decided", "Press", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
 }
 
 func open(w *Way) (err error) {
@@ -136,8 +136,9 @@ func markUp(w *Way) error {
 		return nil
 	}
 	marking := mark.Marking(markInput(w))
-	mark.Redistributed(w.Score, w.Redistributions, w.Policy, &marking)
-	kept := keep(w.Whose, &marking, w.Credits, fingers(w))
+	mark.Redistributed(w.Score, redistributionsInPrint(w), w.Policy, &marking)
+	kept := keep(w.Whose, &marking, w.Credits, fingers(w), thenAt(w))
+	keepDecided(&kept, w)
 	var err error
 	options := musicxml.SpliceOptions{}
 	if w.Policy.Levels() {

@@ -17,9 +17,13 @@ func ThinInput(w *Way) thin.Input {
 		Finger: fingers(w), Stands: stands(w), Must: make([]bool, len(w.Score.Notes)), Returns: w.Returns,
 		Style: thin.Style{Digits: w.Policy.Digits(), Chords: w.Policy.ChordDigits(), First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return},
 	}
+	second := alternatives(w) // the first stands with it: a lone digit in parentheses is none's alternative
 	for i := range in.Must {
-		n := &w.Suggestion.Notes[i]
-		in.Must[i] = n.Substitution > 0 || len(n.Row) > 1 && w.Policy.PrintsRows() || printsWitness(w, i) || w.Bound[i].Always && !standsAlready(&w.Score.Notes[i], w.Bound[i].Fingers)
+		if w.Policy.Digits() == "composer-only" { // those that witnesses have are the composer's as well
+			in.Must[i] = printsWitness(w, i) && w.Credits[i].Who == score.Composer
+			continue
+		}
+		in.Must[i] = second[i] > 0 || changeAt(w, i) > 0 || len(rowAt(w, i)) > 1 && w.Policy.PrintsRows() || printsWitness(w, i) || w.Bound[i].Always && !standsAlready(&w.Score.Notes[i], w.Bound[i].Fingers)
 	}
 	return in
 }
@@ -70,22 +74,32 @@ func markInput(w *Way) mark.Input {
 	n := len(w.Score.Notes)
 	in := mark.Input{
 		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Print: w.Print, Policy: w.Policy,
-		Substitution: make([]int, n), Row: make([][]int, n), Credit: make([]mark.Credit, n), Alternatives: make([]int, n),
+		Substitution: make([]int, n), Row: make([][]int, n), Credit: make([]mark.Credit, n),
 	}
 	for i := range n {
-		s := &w.Suggestion.Notes[i]
-		in.Substitution[i], in.Row[i] = int(s.Substitution), s.Row
+		in.Substitution[i], in.Row[i] = changeAt(w, i), rowAt(w, i)
 		in.Credit[i] = mark.Credit{Who: w.Credits[i].Who, Single: w.Credits[i].Single}
 	}
-	copy(in.Alternatives, w.Beside)
+	in.Alternatives = alternatives(w)
+	return in
+}
+
+// alternatives are the fingers that are printed beside others, by note; 0 for
+// none. All of them are open.
+func alternatives(w *Way) []int {
+	out := make([]int, len(w.Score.Notes))
+	if settledOnly(w) {
+		return out
+	}
+	copy(out, w.Beside)
 	if w.Policy.PrintsSmallerHand() {
 		for _, p := range w.Suggestion.Smaller {
 			for k, note := range p.Notes {
-				if int(p.Fingers[k]) != in.Finger[note] {
-					in.Alternatives[note] = int(p.Fingers[k])
+				if p.Fingers[k] != w.Suggestion.Notes[note].Finger && w.Score.Notes[note].TiedFrom < 0 {
+					out[note] = int(p.Fingers[k])
 				}
 			}
 		}
 	}
-	return in
+	return out
 }

@@ -51,6 +51,7 @@ func tell(w *Way) error {
 	r.Redistributions = tellRedistributions(w)
 	r.Collapses, r.SmallerHand = tellCollapses(w), tellSmaller(w)
 	r.Returns = tellReturns(w)
+	r.Witnesses = tellWitnesses(w)
 	tellDecisions(w, r)
 	var told []*lint.Finding // what is let stand, too: a finding keeps its marks when it is decided
 	for i := range w.Settled.Findings {
@@ -126,10 +127,13 @@ func tellNote(w *Way, i int) state.Note {
 	if several(w.Hands.Parts) {
 		out.Part = w.Score.Parts[n.Part].ID
 	}
-	if e.Substitution > 0 {
-		out.Substitution = []int{int(e.Substitution)}
+	if then := changeAt(w, i); then > 0 {
+		out.Substitution = []int{then}
 	}
-	out.Fingers = e.Row
+	out.Fingers = rowAt(w, i)
+	if w.Beside != nil {
+		out.Beside = w.Beside[i]
+	}
 	switch {
 	case e.Pedal:
 		out.Touch = "pedal"

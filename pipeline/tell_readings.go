@@ -12,15 +12,17 @@ import (
 // has not, and whose the note's finger is where it is theirs or an editor's.
 func tellReadings(w *Way, i int, out *state.Note) {
 	for _, r := range w.Sources.Readings[i] {
-		if r.Siglum == "" || slices.ContainsFunc(out.Source, func(s state.Source) bool { return !s.WitnessOnly && slices.Contains(s.Witnesses, r.Siglum) }) {
+		if r.Siglum == "" || slices.ContainsFunc(out.Source, func(s state.Source) bool {
+			return !s.WitnessOnly && slices.Contains(s.Witnesses, r.Siglum) && s.Alternate == r.Alternate && s.Substitution == r.Substitution && slices.Equal(spelled(s), r.Fingers)
+		}) {
 			continue // an editor's, or the text's own
 		}
-		told := state.Source{Text: r.Text, Fingers: r.Fingers, Alternate: r.Alternate, Responsibility: r.Responsibility, Agent: r.Agent, Witnesses: []string{r.Siglum}, WitnessOnly: true}
+		told := state.Source{Text: r.Text, Fingers: r.Fingers, Alternate: r.Alternate, Substitution: r.Substitution, Responsibility: r.Responsibility, Agent: r.Agent, Witnesses: []string{r.Siglum}, WitnessOnly: true}
 		if len(r.Fingers) == 1 && r.Text == fmt.Sprint(r.Fingers[0]) {
 			told.Fingers = nil
 		}
 		k := slices.IndexFunc(out.Source, func(s state.Source) bool {
-			return s.WitnessOnly && s.Text == told.Text && slices.Equal(s.Fingers, told.Fingers) && s.Responsibility == told.Responsibility
+			return s.WitnessOnly && s.Text == told.Text && slices.Equal(s.Fingers, told.Fingers) && s.Alternate == told.Alternate && s.Substitution == told.Substitution && s.Responsibility == told.Responsibility
 		})
 		if k >= 0 {
 			out.Source[k].Witnesses = append(out.Source[k].Witnesses, r.Siglum)
@@ -34,4 +36,28 @@ func tellReadings(w *Way, i int, out *state.Note) {
 			out.Agent = c.Agent
 		}
 	}
+}
+
+// spelled gives the fingers of a source: its text where that is one digit.
+func spelled(s state.Source) []int {
+	if len(s.Fingers) == 0 && len(s.Text) == 1 && s.Text[0] >= '1' && s.Text[0] <= '5' {
+		return []int{int(s.Text[0] - '0')}
+	}
+	return s.Fingers
+}
+
+// tellWitnesses counts what of each witness stands where.
+func tellWitnesses(w *Way) (out []state.Witness) {
+	for k := range w.Witnesses {
+		told := state.Witness{Siglum: w.Witnesses[k].Siglum, Unplaced: w.Sources.Unplaced[k], Odd: w.Sources.Odd[k]}
+		for _, readings := range w.Sources.Readings {
+			for _, r := range readings {
+				if r.Siglum == told.Siglum {
+					told.Digits++
+				}
+			}
+		}
+		out = append(out, told)
+	}
+	return out
 }

@@ -60,9 +60,9 @@ func makeKeys() []Key {
 		{Path: "title", kind: text, Doc: "What this house style is called on pages and in the commentary."},
 		{Path: "hand", kind: word, Values: []string{"octave", "ninth", "tenth"}, Doc: "The hand the edition is fingered for, by what it takes with ease: octave (190 mm), ninth (210 mm) or tenth (230 mm). Nothing beyond it is suggested without saying so."},
 		{Path: "span_mm", kind: number, Low: 120, High: 300, orZero: true, Doc: "A measured hand in place of a named one: thumb tip to tip of the little finger at full stretch, in millimetres; 0 where `hand` speaks."},
-		{Path: "digits", kind: word, Values: []string{"every-note", "study", "performance", "sparse", "composer-only"}, Doc: "How many digits are printed: on every note; many, as for study; few, as for performance; the fewest from which the fingering can be read; or the composer's alone."},
+		{Path: "digits", kind: word, Values: []string{"every-note", "study", "performance", "sparse", "composer-only"}, Doc: "How many digits are printed: on every note; many, as for study; few, as for performance; the fewest from which the fingering can be read; or the composer's alone, with nothing that is open (those of witnesses by `witness.prints`)."},
 		{Path: "text_digits", kind: word, Values: []string{"composer", "earlier", "editor"}, Doc: "Whose the digits are that stand in the text already, where nothing else says so."},
-		{Path: "composer.constrains", kind: yesNo, Doc: "Whether digits that stand in the text bind the suggestion. If not, they still stand in print, and the suggestion goes its own way beside them."},
+		{Path: "composer.constrains", kind: yesNo, Doc: "Whether digits that stand in the text bind the suggestion. If not, they still stand in print, and the suggestion goes its own way; what of it is set beside them `beside.composer` says."},
 		{Path: "marks.tradition", kind: word, Values: []string{"composer-upright", "composer-italic"}, Doc: "The two traditions of telling the composer's digits from the editor's: the composer upright and bold with the editor in smaller italics, or the composer in italics with the editor upright. Sets the looks below; each can still be set alone."},
 	}
 	keys = append(keys, makeCourtesyKeys()...)

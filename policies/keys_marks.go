@@ -30,8 +30,8 @@ func makeMarkKeys() []Key {
 		{Path: "beside.saving", kind: number, Low: 100, High: 100000, Doc: "How much effort a fingering beside the composer's must save, in thousandths of the unit that `explain` counts in."},
 		{Path: "witness.constrains", kind: word, Values: []string{"none", "agreeing", "composer", "all"}, Doc: "Which digits of witnesses bind the suggestion where the text has none: none, those in which two witnesses agree, the composer's, or all."},
 		{Path: "witness.binds.*", kind: yesNo, named: siglum, Doc: "Whether the digits of one witness bind the suggestion, by its siglum, whatever `witness.constrains` says."},
-		{Path: "witness.prints", kind: word, Values: []string{"none", "composer", "all"}, Doc: "Which digits that stand in witnesses and not in the text are printed: none, the composer's, or all."},
-		{Path: "witness.single", kind: word, Values: []string{"none", "parentheses", "brackets"}, Doc: "What stands around the composer's digits that are added from a single witness."},
+		{Path: "witness.prints", kind: word, Values: []string{"none", "composer", "all"}, Doc: "Which digits that stand in witnesses and not in the text are printed, where the fingering takes them up (those that bind always): none, the composer's, or all. Where `digits` is composer-only the composer's alone count. What is not taken up stands in the commentary."},
+		{Path: "witness.single", kind: word, Values: []string{"none", "parentheses", "brackets"}, Doc: "What stands around the composer's digits that are added from a single witness. Only witnesses of the composer's count: what an earlier hand repeats makes no second one."},
 		{Path: "agents.*", kind: text, named: initials, Doc: "The name behind initials, as the commentary prints it."},
 	}
 }

@@ -11,6 +11,8 @@ type LegendRow struct {
 	Look    string      // "italic, small", in words
 	Style   score.Style // to show a specimen in
 	Meaning string
+	// Specimen is what is shown: "(3)", or a hand sign.
+	Specimen string
 }
 
 var meanings = map[string]string{
@@ -20,27 +22,65 @@ var meanings = map[string]string{
 	"open":     "suggested, and not yet decided by an editor",
 }
 
-// Legend explains the looks of digits, for title page and commentary, in the
-// order of Responsibilities. Where editor and open look alike they share a row.
+// Legend explains what the policy prints, for title page and commentary: the
+// looks of digits in the order of Responsibilities, those of a single witness
+// and of alternatives where there may be any, and the signs of redistributions
+// that are offered. What looks alike shares a row.
 func (p *Policy) Legend() []LegendRow {
 	var out []LegendRow
-	for _, name := range Responsibilities {
-		var who score.Responsibility
-		_ = who.UnmarshalText([]byte(name)) // never fails
-		row := LegendRow{InWords(p.Style(who)), p.Style(who), meanings[name]}
-		if name == "open" && p.Style(score.Editor) == row.Style {
-			out[len(out)-1].Meaning += ", or " + row.Meaning
-			continue
+	add := func(s score.Style, meaning string) {
+		for i := range out {
+			if out[i].Style == s {
+				out[i].Meaning += ", or " + meaning
+				return
+			}
+		}
+		out = append(out, LegendRow{Look: InWords(s), Style: s, Meaning: meaning, Specimen: specimen(s)})
+	}
+	alone := p.Digits() == "composer-only" // then nothing open is printed
+	for _, who := range []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open} {
+		if who != score.Open || !alone {
+			add(p.Style(who), meanings[who.String()])
+		}
+	}
+	if p.WitnessPrints() != "none" {
+		add(p.SingleStyle(), "the composer's, in a single witness and not in the text")
+	}
+	if when, _ := p.BesideComposer(); when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)) {
+		add(p.AlternativeStyle(score.Editor), "the editor's, set beside the composer's")
+	}
+	if p.PrintsAlternatives() && !alone {
+		add(p.AlternativeStyle(score.Open), "an alternative, offered beside the first")
+	}
+	if p.RedistributeMarks() != "none" && !alone {
+		sign := signWords[p.SignLanguage()]
+		row := LegendRow{Look: sign[0] + " or " + sign[1] + " in parentheses", Style: p.WordStyle(), Meaning: "notes that the other hand may take", Specimen: "(" + sign[1] + ")"}
+		if p.RedistributeMarks() == "bracket" {
+			row.Look += ", with a broken bracket"
 		}
 		out = append(out, row)
 	}
-	if p.WitnessPrints() != "none" {
-		out = append(out, LegendRow{InWords(p.SingleStyle()), p.SingleStyle(), "the composer's, in a single witness and not in the text"})
-	}
-	if when, _ := p.BesideComposer(); when != "never" || p.SmallerHand() != "none" && p.PrintsSmallerHand() {
-		out = append(out, LegendRow{InWords(p.AlternativeStyle(score.Open)), p.AlternativeStyle(score.Open), "an alternative, offered beside the first"})
-	}
 	return out
+}
+
+// specimen is a digit with what stands around it.
+func specimen(s score.Style) string {
+	switch s.Enclosure {
+	case score.Parentheses:
+		return "(3)"
+	case score.Brackets:
+		return "[3]"
+	}
+	return "3"
+}
+
+// signWords are the hand signs by language, right hand first.
+var signWords = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
+
+// HandSigns are the signs of the right and of the left hand.
+func (p *Policy) HandSigns() (right, left string) {
+	s := signWords[p.SignLanguage()]
+	return s[0], s[1]
 }
 
 // LegendWords is the legend for the first page of an edition, a line for each

@@ -318,6 +318,13 @@ func (p *Policy) ForHand(name string) (*Policy, error) {
 	return other, nil
 }
 
+// Constraining is the same policy with the digits of the text binding the suggestion.
+func (p *Policy) Constraining() *Policy {
+	q := &Policy{File: p.File, values: maps.Clone(p.values)}
+	q.values["composer.constrains"] = Value{"true", "asked for"}
+	return q
+}
+
 // WithoutReturns is the same policy with every passage fingered for itself.
 func (p *Policy) WithoutReturns() *Policy {
 	q := &Policy{File: p.File, values: maps.Clone(p.values)}

@@ -205,6 +205,58 @@ func TestValuesHaveOneWrittenForm(t *testing.T) {
 	require.ErrorContains(t, err, "composer and of editor responsibility look alike")
 }
 
+// Two kinds of digits that look alike are an error of the policy, wherever the
+// policy prints both; editor and open may look alike.
+func TestWhatMayLookAlike(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "policy.yaml")
+	for text, want := range map[string]string{
+		"marks: {editor: {italic: false, bold: false}, open: {italic: true, bold: true}}":                                                    "",
+		"marks: {earlier: {italic: true, enclosure: none}}":                                                                                  "composer and of earlier",
+		"marks: {editor: {size: medium, italic: true}}":                                                                                      "composer and of editor",
+		"marks: {editor: {italic: true, colour: \"#AA0000\"}}":                                                                               "composer and of editor",
+		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}":                              "earlier responsibility and alternatives look alike",
+		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}\nredistribute: {marks: none}": "",
+		"marks: {open: {bold: true}, earlier: {italic: false}}\nredistribute: {marks: none}":                                                 "earlier responsibility and alternatives of the editor's look alike",
+		"marks: {composer: {italic: false, enclosure: brackets}}":                                                                            "editor responsibility and digits of composer responsibility that stand in the text",
+		"marks: {composer: {italic: true, enclosure: brackets}}":                                                                             "",
+		"text_digits: earlier": "composer responsibility and digits of earlier responsibility that stand in the text",
+		"text_digits: earlier\nmarks: {tradition: composer-upright}":      "",
+		"marks: {earlier: {enclosure: brackets}}\nwitness: {prints: all}": "earlier responsibility and the composer's digits of a single witness look alike",
+	} {
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+		_, err := policies.Load(path)
+		if want == "" {
+			require.NoError(t, err, text)
+			continue
+		}
+		require.ErrorContains(t, err, want, text)
+		require.ErrorContains(t, err, "hint: ", text)
+	}
+}
+
+// The legend names each look once, and nothing that the policy does not print.
+func TestLegendNamesEachLookOnce(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "policy.yaml")
+	legend := func(text string) (out []string) {
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+		p, err := policies.Load(path)
+		require.NoError(t, err)
+		seen := map[string]bool{}
+		for _, r := range p.Legend() {
+			require.False(t, seen[r.Look], "%s: %s", text, r.Look)
+			seen[r.Look] = true
+			out = append(out, r.Specimen+" "+r.Look+" – "+r.Meaning)
+		}
+		return out
+	}
+	require.Equal(t, []string{"3 upright, bold – the composer's", "(3) upright, in parentheses – an earlier hand's: a pupil, a reviser or an earlier editor",
+		"3 italic, small – the editor's"}, legend("extends: scholarly\nbeside: {composer: never}"), "nothing open is printed beside the composer's digits alone")
+	all := legend("witness: {prints: all, single: none}\nsigns: {language: de}")
+	require.Contains(t, all[0], "3 italic – the composer's, or the composer's, in a single witness")
+	require.Equal(t, "(l.H.) r.H. or l.H. in parentheses, with a broken bracket – notes that the other hand may take", all[len(all)-1])
+	require.Len(t, legend("beside: {composer: never}\nredistribute: {marks: none}"), 3)
+}
+
 func TestTempoWordsHoweverSpelled(t *testing.T) {
 	p := policies.Default()
 	for words, want := range map[string]string{"Mode\u0301re\u0301": "modéré", "Allegro\u00a0assai": "allegro assai", "MÄSSIG": "mässig"} {

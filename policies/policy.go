@@ -233,12 +233,27 @@ func (p *Policy) Sum() string {
 // of each responsibility look.
 const LooksField = "looks"
 
+// Looks of digits that are told apart from the others of their responsibility:
+// alternatives, open and the editor's, and the composer's of a single witness.
+const (
+	LookOfAlternative       = "alternative"
+	LookOfEditorAlternative = "editor's alternative"
+	LookOfSingleWitness     = "single witness"
+)
+
 // Looks spells how digits of each responsibility look, for an edition's head:
-// a JSON object of styles by responsibility.
+// a JSON object of styles by responsibility, and of the further looks that the
+// policy prints.
 func (p *Policy) Looks() string {
 	table := map[string]score.Style{}
 	for _, who := range []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open} {
 		table[who.String()] = p.Style(who)
+	}
+	if p.PrintsAlternatives() {
+		table[LookOfAlternative], table[LookOfEditorAlternative] = p.AlternativeStyle(score.Open), p.AlternativeStyle(score.Editor)
+	}
+	if p.WitnessPrints() != "none" {
+		table[LookOfSingleWitness] = p.SingleStyle()
 	}
 	b, err := json.Marshal(table)
 	if err != nil {

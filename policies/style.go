@@ -51,6 +51,15 @@ func (p *Policy) AlternativeStyle(who score.Responsibility) score.Style {
 	return s
 }
 
+// PrintsAlternatives reports whether second fingerings may stand beside the
+// first: beside the composer's digits, for the smaller hand, or as the fingers
+// of a redistribution that is offered.
+func (p *Policy) PrintsAlternatives() bool {
+	when, _ := p.BesideComposer()
+	offers := p.RedistributeMarks() != "none" && p.Digits() != "composer-only"
+	return when != "never" || p.SmallerHand() != "none" && p.PrintsSmallerHand() || offers
+}
+
 // SingleStyle is how the composer's digits look that a single witness has.
 func (p *Policy) SingleStyle() score.Style {
 	s := p.Style(score.Composer)

@@ -16,7 +16,7 @@ func verify(r *strictyaml.Reader, root *yaml.Node, values map[string]Value) {
 	kinds := lookKinds(values)
 	for i, a := range kinds {
 		for _, b := range kinds[i+1:] {
-			if a.who == b.who || a.who == "editor" && b.who == "open" || a.look(values) != b.look(values) {
+			if a.who == b.who || oneDay(a.who) && oneDay(b.who) || a.look(values) != b.look(values) {
 				continue
 			}
 			r.Fault(at(root, a.section, b.section, "marks"), alike(a, b),
@@ -24,6 +24,9 @@ func verify(r *strictyaml.Reader, root *yaml.Node, values map[string]Value) {
 		}
 	}
 }
+
+// oneDay says that digits are the editor's, or will be when they are decided.
+func oneDay(who string) bool { return who == "editor" || who == "open" }
 
 func alike(a, b lookKind) string {
 	if a.name == "" && b.name == "" {
@@ -42,7 +45,7 @@ func alike(a, b lookKind) string {
 type lookKind struct {
 	name      string // "alternatives"; empty for the digits of a responsibility
 	who       string
-	enclosure string // path of the key that says what stands around it
+	enclosure string // path of the key that says what stands around it; empty for nothing
 	section   string // of the policy, where that key stands
 	hint      string
 }
@@ -50,11 +53,18 @@ type lookKind struct {
 // look spells what is seen in black print.
 func (k lookKind) look(values map[string]Value) string {
 	m := "marks." + k.who + "."
-	around := values[k.enclosure].Text
+	around := "none"
+	if k.enclosure != "" {
+		around = values[k.enclosure].Text
+	}
 	if k.section == "witness" && around == "none" { // then they look as the composer's do
 		around = values[m+"enclosure"].Text
 	}
-	return fmt.Sprint(values[m+"italic"].Text, values[m+"bold"].Text, values[m+"size"].Text, around)
+	size := values[m+"size"].Text
+	if size == "medium" { // what engravers take where nothing is said
+		size = "none"
+	}
+	return fmt.Sprint(values[m+"italic"].Text, values[m+"bold"].Text, size, around)
 }
 
 func lookKinds(values map[string]Value) []lookKind {
@@ -62,11 +72,19 @@ func lookKinds(values map[string]Value) []lookKind {
 	for _, who := range Responsibilities {
 		out = append(out, lookKind{who: who, enclosure: "marks." + who + ".enclosure", section: "marks"})
 	}
+	if who := values["text_digits"].Text; values["marks."+who+".enclosure"].Text != "none" {
+		// What stands in the text is never changed, so nothing is put around it.
+		out = append(out, lookKind{"digits of " + who + " responsibility that stand in the text, without enclosure,", who, "", "marks", ""})
+	}
 	if values["witness.prints"].Text != "none" {
 		out = append(out, lookKind{"the composer's digits of a single witness", "composer", "witness.single", "witness", ", or set witness.single otherwise"})
 	}
-	if values["beside.composer"].Text != "never" || values["smaller_hand"].Text != "none" && values["marks.smaller_hand"].Text == "true" {
+	p := Policy{values: values}
+	if p.PrintsAlternatives() {
 		out = append(out, lookKind{"alternatives", "open", "marks.alternative", "marks", ", or set marks.alternative otherwise"})
+	}
+	if when, _ := p.BesideComposer(); when != "never" {
+		out = append(out, lookKind{"alternatives of the editor's", "editor", "marks.alternative", "marks", ", or set marks.alternative otherwise"})
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"fingerproof/pipeline"
 	"fingerproof/reports/commentary"
 )
 
@@ -20,4 +21,12 @@ func writeCommentary(out io.Writer, c *commentary.Commentary, path string) error
 	}
 	_, err := out.Write(data)
 	return err
+}
+
+// beatsOf counts beats as the score has them; nil where the score was not read.
+func beatsOf(w *pipeline.Way) commentary.Beats {
+	if w.Score == nil {
+		return nil
+	}
+	return w.Score.Beat
 }

@@ -44,7 +44,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.Way, failed error) {
 		return
 	}
 	t.notes += w.Result.Summary.Notes
-	t.remarks.Add(w.Piece, w.Result, w.Policy)
+	t.remarks.Add(w.Piece, w.Result, w.Policy, beatsOf(w))
 	if job.Results != nil {
 		if w.Stale == "" {
 			t.taken++

@@ -24,19 +24,32 @@ func Whose(s *score.Score, text score.Responsibility) ([][]score.Responsibility,
 	out := make([][]score.Responsibility, len(s.Notes))
 	for i := range s.Notes {
 		for k := range s.Notes[i].Indications {
-			who := text
-			if looks != nil {
-				who = match(looks, s.Notes[i].Indications[k].Style, text)
-			}
-			out[i] = append(out[i], who)
+			out[i] = append(out[i], match(looks, &s.Notes[i].Indications[k], text))
 		}
 	}
 	return out, nil
 }
 
-var responsibilities = []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open}
+// look is how a kind of digit of one responsibility looks in an edition.
+type look struct {
+	name        string
+	who         score.Responsibility
+	alternative bool
+	style       score.Style
+}
 
-func looksOf(s *score.Score) (map[score.Responsibility]score.Style, error) {
+// kinds lists the looks an edition may name; of two that look alike the later
+// one is taken.
+func kinds() []look {
+	return []look{
+		{name: score.Composer.String(), who: score.Composer}, {name: policies.LookOfSingleWitness, who: score.Composer},
+		{name: score.Earlier.String(), who: score.Earlier},
+		{name: score.Editor.String(), who: score.Editor}, {name: score.Open.String(), who: score.Open},
+		{name: policies.LookOfEditorAlternative, who: score.Editor, alternative: true}, {name: policies.LookOfAlternative, who: score.Open, alternative: true},
+	}
+}
+
+func looksOf(s *score.Score) ([]look, error) {
 	if s.Edition == nil || s.Edition.Fields[policies.LooksField] == "" {
 		return nil, nil
 	}
@@ -44,21 +57,34 @@ func looksOf(s *score.Score) (map[score.Responsibility]score.Style, error) {
 	if err := json.Unmarshal([]byte(s.Edition.Fields[policies.LooksField]), &table); err != nil {
 		return nil, fmt.Errorf("reading how the edition's digits look (its field %s): %w", policies.LooksField, err)
 	}
-	out := map[score.Responsibility]score.Style{}
-	for _, who := range responsibilities {
-		if style, ok := table[who.String()]; ok {
-			out[who] = style
+	var out []look
+	for _, l := range kinds() {
+		style, named := table[l.name]
+		if l.style = style; named {
+			out = append(out, l)
 		}
 	}
 	return out, nil
 }
 
-func match(looks map[score.Responsibility]score.Style, style score.Style, otherwise score.Responsibility) score.Responsibility {
-	found := otherwise
-	for _, who := range responsibilities {
-		if look, ok := looks[who]; ok && look == style {
-			found = who
+// match finds whose a digit of an edition is by its look. Alternatives are
+// looked for among their own first; what stands around a digit of the text is
+// the text's own, and tells nothing where no look has it.
+func match(looks []look, ind *score.Indication, otherwise score.Responsibility) score.Responsibility {
+	bare := ind.Style
+	bare.Enclosure = score.NoEnclosure
+	for _, style := range []score.Style{ind.Style, bare} {
+		for _, alternative := range []bool{ind.Alternate, !ind.Alternate} {
+			found, who := false, otherwise
+			for _, l := range looks {
+				if l.alternative == alternative && l.style == style {
+					found, who = true, l.who
+				}
+			}
+			if found {
+				return who
+			}
 		}
 	}
-	return found
+	return otherwise
 }

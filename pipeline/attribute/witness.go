@@ -24,9 +24,14 @@ type Reading struct {
 	Text           string // as it stands in the witness
 	Fingers        []int  // in modern numbering; empty where it is no finger
 	Alternate      bool
+	Substitution   bool // the finger changed to on the held key, told apart from the one that strikes
 	Responsibility score.Responsibility
 	Agent          string // who decided it, by initials, where it comes out of an edition
 }
+
+// strikes reports whether a reading says which finger strikes the key: neither
+// an alternative nor the finger changed to on the held key does.
+func (r *Reading) strikes() bool { return !r.Alternate && !r.Substitution && len(r.Fingers) > 0 }
 
 // Sources is what witnesses say of a piece.
 type Sources struct {
@@ -68,7 +73,7 @@ func (out *Sources) read(s *score.Score, w *Witness, number int) {
 			if ind.Hidden {
 				continue
 			}
-			r := Reading{Siglum: w.Siglum, Text: ind.Text, Fingers: ind.Fingers, Alternate: ind.Alternate, Responsibility: w.Responsibility}
+			r := Reading{Siglum: w.Siglum, Text: ind.Text, Fingers: ind.Fingers, Alternate: ind.Alternate, Substitution: ind.Substitution, Responsibility: w.Responsibility}
 			if w.Old {
 				r.Fingers = Modern(ind.Text)
 			}
@@ -82,7 +87,7 @@ func (out *Sources) read(s *score.Score, w *Witness, number int) {
 			out.Readings[i] = append(out.Readings[i], r)
 			for k := range s.Notes[i].Indications {
 				text := &s.Notes[i].Indications[k]
-				if len(r.Fingers) > 0 && slices.Equal(text.Fingers, r.Fingers) && !slices.Contains(out.Sigla[i][k], w.Siglum) {
+				if len(r.Fingers) > 0 && slices.Equal(text.Fingers, r.Fingers) && text.Alternate == r.Alternate && text.Substitution == r.Substitution && !slices.Contains(out.Sigla[i][k], w.Siglum) {
 					out.Sigla[i][k] = append(out.Sigla[i][k], w.Siglum)
 				}
 			}
@@ -121,7 +126,7 @@ type Binding struct {
 // brings along always bind.
 func (b Binding) Given(readings []Reading) int {
 	for i, r := range readings {
-		if r.Alternate || len(r.Fingers) == 0 {
+		if !r.strikes() {
 			continue
 		}
 		binds := r.Responsibility == score.Editor
@@ -131,7 +136,7 @@ func (b Binding) Given(readings []Reading) int {
 		case "composer":
 			binds = binds || r.Responsibility == score.Composer
 		case "agreeing":
-			binds = binds || slices.ContainsFunc(readings[i+1:], func(o Reading) bool { return o.Siglum != r.Siglum && slices.Equal(o.Fingers, r.Fingers) })
+			binds = binds || slices.ContainsFunc(readings[i+1:], func(o Reading) bool { return o.Siglum != r.Siglum && o.strikes() && o.Fingers[0] == r.Fingers[0] })
 		}
 		if b.Said != nil {
 			if own, said := b.Said(r.Siglum); said {
@@ -150,7 +155,7 @@ type Credit struct {
 	Who    score.Responsibility
 	Agent  string
 	Sigla  []string // of the witnesses it stands in
-	Single bool     // the composer's, and one witness alone has it
+	Single bool     // the composer's, and of the composer's witnesses one alone has it
 	// Carried: the composer's digit of the passage that returns here; it counts
 	// as the editor's.
 	Carried bool
@@ -163,7 +168,7 @@ func CreditOf(finger int, readings []Reading) Credit {
 	out := Credit{Who: score.Open}
 	for _, who := range []score.Responsibility{score.Editor, score.Composer, score.Earlier} {
 		for _, r := range readings {
-			if r.Responsibility != who || r.Alternate || len(r.Fingers) == 0 || r.Fingers[0] != finger {
+			if r.Responsibility != who || !r.strikes() || r.Fingers[0] != finger {
 				continue
 			}
 			out.Who = who
@@ -177,6 +182,28 @@ func CreditOf(finger int, readings []Reading) Credit {
 		if out.Who != score.Open {
 			out.Single = who == score.Composer && len(out.Sigla) == 1
 			return out
+		}
+	}
+	return out
+}
+
+// AsIn gives the fingers of a credited digit with those that follow on it, as
+// they stand where the credit takes it from: the finger that strikes, then
+// those of a change or of a row. Nil where no reading has it.
+func (c Credit) AsIn(readings []Reading, finger int) []int {
+	siglum := ""
+	if len(c.Sigla) > 0 {
+		siglum = c.Sigla[0]
+	}
+	var out []int
+	for i := range readings {
+		r := &readings[i]
+		switch {
+		case r.Siglum != siglum || r.Responsibility != c.Who || r.Alternate || len(r.Fingers) == 0:
+		case r.Substitution && out != nil:
+			out = append(out, r.Fingers...)
+		case !r.Substitution && r.Fingers[0] == finger && out == nil:
+			out = slices.Clone(r.Fingers)
 		}
 	}
 	return out

@@ -3,6 +3,7 @@
 package mark
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -54,7 +55,7 @@ func Marking(in Input) score.Marking {
 			m.Digits = digits(in, i, inner)
 		}
 		m.Digits = append(m.Digits, changeOnTie(in, i, inner)...)
-		if in.Alternatives != nil && in.Alternatives[i] > 0 {
+		if in.Alternatives != nil && in.Alternatives[i] > 0 && !offers(&in.Score.Notes[i], in.Alternatives[i]) {
 			m.Digits = append(m.Digits, score.MarkDigit{
 				Text: strconv.Itoa(in.Alternatives[i]), Alternate: true, Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, inner),
 			})
@@ -64,6 +65,11 @@ func Marking(in Input) score.Marking {
 		}
 	}
 	return out
+}
+
+// offers reports whether an alternative stands at a note already.
+func offers(n *score.Note, finger int) bool {
+	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return ind.Alternate && slices.Equal(ind.Fingers, []int{finger}) })
 }
 
 // restyle gives a digit of the text the look of its responsibility. Size and

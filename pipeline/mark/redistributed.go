@@ -9,9 +9,6 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// signWords are the hand signs by language, right hand first.
-var signWords = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
-
 // brackets is how many brackets a document tells apart by number.
 const brackets = 16
 
@@ -31,6 +28,7 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 	if kind == "none" {
 		return
 	}
+	right, left := policy.HandSigns()
 	number, offered := 0, ""
 	for i := range all {
 		r := &all[i]
@@ -43,13 +41,17 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 				last = n
 			}
 		}
+		if !r.Decided && stands(s, first, r.To) {
+			offered += " " + strconv.Itoa(first) + r.To.String()
+			continue
+		}
 		staff := s.Notes[first].Staff
 		if to, ok := cross[first]; ok {
 			staff = to
 		}
-		place, words := score.Above, signWords[policy.SignLanguage()][0]
+		place, words := score.Above, right
 		if r.To == score.Left {
-			place, words = score.Below, signWords[policy.SignLanguage()][1]
+			place, words = score.Below, left
 		}
 		if !r.Decided {
 			m.Direct(first, score.MarkDirection{Kind: score.MarkSign, Text: "(" + words + ")", Style: policy.WordStyle(), Placement: place, Staff: staff})
@@ -73,6 +75,19 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 	if offered != "" {
 		m.Fields = append(m.Fields, score.Field{Name: score.OfferedField, Value: strings.TrimSpace(offered)})
 	}
+}
+
+// stands reports whether the text offers a redistribution at a note already: an
+// edition of ours that another program has written anew.
+func stands(s *score.Score, note int, to score.Hand) bool {
+	n := &s.Notes[note]
+	for i := range s.Directions {
+		d := &s.Directions[i]
+		if d.Hand == to && d.Part == n.Part && d.Measure == n.Measure && d.Onset == n.Onset && s.Offered(d) {
+			return true
+		}
+	}
+	return false
 }
 
 func before(s *score.Score, a, b int) bool {

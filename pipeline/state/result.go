@@ -30,6 +30,8 @@ type Result struct {
 	Stets []Stet `json:"stets,omitempty"`
 	// Unplaced are decisions of which a note is gone.
 	Unplaced []Unplaced `json:"unplaced,omitempty"`
+	// Witnesses tells what of each witness found no place beside the text, in the order of the manifest.
+	Witnesses []Witness `json:"witnesses,omitempty"`
 	// Open lists, for press, the measures with digits that nobody has settled.
 	Open  []OpenMeasure `json:"open,omitempty"`
 	Notes []Note        `json:"notes"`
@@ -122,10 +124,12 @@ type Note struct {
 	Tied         bool           `json:"tied,omitempty"`
 	// Touch is "pedal" where the key, held as written, has to be let go early and is left to the pedal; "detached" where it
 	// is let go at once. Left out where the finger holds.
-	Touch      string   `json:"touch,omitempty"`
-	OutOfReach string   `json:"out_of_reach,omitempty"`
-	Source     []Source `json:"source,omitempty"`
-	Printed    bool     `json:"printed,omitempty"`
+	Touch      string `json:"touch,omitempty"`
+	OutOfReach string `json:"out_of_reach,omitempty"`
+	// Beside is the finger of an open alternative that is offered beside the composer's digits, 0 for none.
+	Beside  int      `json:"beside,omitempty"`
+	Source  []Source `json:"source,omitempty"`
+	Printed bool     `json:"printed,omitempty"`
 
 	// Responsibility of Finger; left out where it is open, as most are.
 	Responsibility score.Responsibility `json:"responsibility,omitempty"`
@@ -237,6 +241,14 @@ type Unplaced struct {
 	Why     string `json:"why"`
 	Entry   string `json:"entry"`             // file and line
 	Nearest []int  `json:"nearest,omitempty"` // n of notes that may be meant, the likeliest first
+}
+
+// Witness counts what of a source's digits cannot stand at a note of the text.
+type Witness struct {
+	Siglum   string `json:"siglum"`
+	Digits   int    `json:"digits"`             // readings at notes of the text
+	Unplaced int    `json:"unplaced,omitempty"` // digits on notes that the text does not have
+	Odd      int    `json:"odd,omitempty"`      // digits that are no finger in its numbering
 }
 
 // OpenMeasure is a measure of one hand with digits that nobody has settled.

@@ -182,7 +182,9 @@ func (p *planner) courtesy(e int) bool {
 			return true
 		}
 		before := &p.in.Score.Notes[p.line[e-1].notes[0]]
-		if style.System && p.in.Score.Measures[note.Measure].System != p.in.Score.Measures[before.Measure].System {
+		// Systems are counted anew on each page.
+		here, there := &p.in.Score.Measures[note.Measure], &p.in.Score.Measures[before.Measure]
+		if style.System && (here.System != there.System || here.Page != there.Page) {
 			return true
 		}
 	}

@@ -22,7 +22,8 @@ type Input struct {
 	Finger []int  // 0 where there is none
 	Stands []bool // a digit that says this finger stands at the note already
 	// Must says at which notes the digit is printed whatever the reader knows:
-	// changes of finger, rows of digits, digits decided to be printed always.
+	// changes of finger, rows of digits, digits decided to be printed always;
+	// where the composer's stand alone, those that a witness adds.
 	Must    []bool
 	Returns []parallel.Return
 	Style   Style
@@ -44,6 +45,9 @@ func Plan(in Input) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	switch in.Style.Digits {
 	case "composer-only":
+		for i := range out {
+			out[i] = candidate(in, i) && in.must(i)
+		}
 		return out
 	case "every-note":
 		for i := range out {

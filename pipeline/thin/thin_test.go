@@ -82,6 +82,37 @@ func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 	require.LessOrEqual(t, len(scale)-countDots(scale), 4, scale)
 }
 
+// Out of courtesy digits stand where a system begins, on a new page too whose
+// first system has the number of the one before.
+func TestCourtesyAtTheBeginningOfASystem(t *testing.T) {
+	in := thin.Input{Score: &score.Score{}, Style: thin.Style{Digits: "sparse", Chords: "all"}}
+	layout := [][2]int{{1, 1}, {1, 1}, {1, 2}, {2, 2}, {2, 2}, {3, 1}} // page and system of each measure
+	for m, at := range layout {
+		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Page: at[0], System: at[1], Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
+		for k, key := range []int{60, 62, 64, 62} {
+			in.Score.Notes = append(in.Score.Notes, score.Note{Measure: m, Onset: score.Whole(int64(k)), Duration: score.Whole(1), Midi: key, TiedFrom: -1, TiedTo: -1})
+			in.Piano, in.Hand, in.Player = append(in.Piano, true), append(in.Hand, score.Right), append(in.Player, 0)
+			in.Finger, in.Stands = append(in.Finger, []int{1, 2, 3, 2}[k]), append(in.Stands, false)
+		}
+	}
+	places := func() (out []int) {
+		for i, printed := range thin.Plan(in) {
+			if printed {
+				out = append(out, i)
+			}
+		}
+		return out
+	}
+	without := places()
+	in.Style.System = true
+	with := places()
+	for _, begins := range []int{8, 12, 20} {
+		require.Contains(t, with, begins)
+		require.NotContains(t, without, begins)
+	}
+	require.Less(t, len(with), 8, "%v", with)
+}
+
 func countDots(s string) (n int) {
 	for _, c := range s {
 		if c == '.' {

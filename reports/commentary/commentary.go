@@ -7,6 +7,7 @@ package commentary
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -28,14 +29,19 @@ type Commentary struct {
 // Legend explains the looks under one policy.
 type Legend struct {
 	Policy string
+	Hand   string // "ninth (210 mm)"
+	Press  bool   // what is open is not printed
 	Rows   []policies.LegendRow
 	Agents []string // "kp: the name behind it"
+	// Witnesses says what the policy does with their digits; empty where no piece has any.
+	Witnesses string
+	sum       string
 }
 
 // Piece is the commentary on one piece.
 type Piece struct {
 	Title     string
-	Policy    string
+	Policy    string // named where the collection has several
 	Error     string
 	Sources   []string // the witnesses, in words
 	Sections  []Section
@@ -45,10 +51,13 @@ type Piece struct {
 // Section is a list of remarks under a heading.
 type Section struct {
 	Heading string
+	Opening string // a sentence on the whole, may be empty
 	Remarks []string
 }
 
-// Statistics count what a piece, or the collection, prints.
+// Statistics count what a piece, or the collection, prints. Notes are those
+// that are struck; the others are digits in print, by whose they are, and notes
+// on which the fingering is not the composer's.
 type Statistics struct {
 	Notes, Printed, Composer, Earlier, Editor, Open, Differ int
 }
@@ -56,9 +65,6 @@ type Statistics struct {
 // New begins the commentary of a collection.
 func New(c *corpus.Collection) *Commentary {
 	out := &Commentary{Title: c.Title, Composer: c.Composer, Publisher: c.Publisher, Invented: c.Invented}
-	if out.Title == "" {
-		out.Title = "Editorial commentary"
-	}
 	return out
 }
 
@@ -72,35 +78,38 @@ func (c *Commentary) Fail(p *corpus.Piece, err error) {
 	c.Pieces = append(c.Pieces, Piece{Title: title, Error: line})
 }
 
-// Add takes in a piece, in the collection's order.
-func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Policy) {
-	out := Piece{Title: r.Summary.Title, Policy: policy.Title()}
+// Beats names a place in a measure as a musician would count it: "3", "3+1/2".
+type Beats func(measure int, onset score.Fraction) string
+
+// Add takes in a piece, in the collection's order. Without beats (nil) places
+// are named by measure, hand and note alone.
+func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Policy, beats Beats) {
+	out := Piece{Title: r.Summary.Title}
 	if out.Title == "" {
 		out.Title = r.Piece
 	}
-	if !slices.ContainsFunc(c.Legends, func(l Legend) bool { return l.Policy == policy.Title() }) {
-		l := Legend{Policy: policy.Title(), Rows: policy.Legend()}
-		for _, who := range policy.Agents() {
-			l.Agents = append(l.Agents, who+": "+policy.Agent(who))
-		}
-		c.Legends = append(c.Legends, l)
-	}
+	out.Policy = c.explain(policy, r, len(p.Witnesses) > 0)
 	for _, w := range p.Witnesses {
-		out.Sources = append(out.Sources, witnessInWords(w))
+		out.Sources = append(out.Sources, witnessInWords(w, r.Witnesses))
 	}
-	t := teller{r: r, policy: policy, byN: map[int]*state.Note{}}
+	t := teller{r: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{}}
 	for i := range r.Notes {
 		t.byN[r.Notes[i].N] = &r.Notes[i]
+		if part := r.Notes[i].Part; t.players[part] == 0 {
+			t.players[part] = len(t.players) + 1
+		}
 		out.Statistic.count(&r.Notes[i])
 	}
+	opening, differ := t.composers()
 	for _, s := range []Section{
-		{"Redistributions", t.redistributions()},
-		{"The composer's digits, and where ours differ", t.composers()},
-		{"Readings of the witnesses", t.readings()},
-		{"Returns fingered differently on purpose", t.returns()},
-		{"Queries", t.queries()},
+		{Heading: "Redistributions", Remarks: t.redistributions()},
+		{Heading: "The composer's digits, and where ours differ", Opening: opening, Remarks: differ},
+		{Heading: "Set beside the composer's digits", Remarks: t.beside()},
+		{Heading: "Readings of the witnesses", Remarks: t.readings()},
+		{Heading: "Returns fingered differently on purpose", Remarks: t.returns()},
+		{Heading: "Queries", Remarks: t.queries()},
 	} {
-		if len(s.Remarks) > 0 {
+		if s.Opening != "" || len(s.Remarks) > 0 {
 			out.Sections = append(out.Sections, s)
 		}
 	}
@@ -108,7 +117,42 @@ func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Poli
 	c.Pieces = append(c.Pieces, out)
 }
 
-func witnessInWords(w corpus.Witness) string {
+// explain takes in the legend of a policy once and gives the name it goes by.
+func (c *Commentary) explain(policy *policies.Policy, r *state.Result, witnesses bool) string {
+	at := slices.IndexFunc(c.Legends, func(l Legend) bool {
+		return l.sum == policy.Sum() && l.Hand == r.Summary.Hand && l.Press == r.Summary.Press
+	})
+	if at < 0 {
+		name := policy.Title()
+		if slices.ContainsFunc(c.Legends, func(l Legend) bool { return l.Policy == name }) {
+			name += fmt.Sprintf(", %d", len(c.Legends)+1)
+			if policy.File != "" {
+				name = policy.Title() + ", " + filepath.Base(policy.File)
+			}
+		}
+		l := Legend{Policy: name, Hand: r.Summary.Hand, Press: r.Summary.Press, Rows: policy.Legend(), sum: policy.Sum()}
+		for _, who := range policy.Agents() {
+			l.Agents = append(l.Agents, who+": "+policy.Agent(who))
+		}
+		at, c.Legends = len(c.Legends), append(c.Legends, l)
+	}
+	if witnesses {
+		c.Legends[at].Witnesses = policyOnWitnesses(policy)
+	}
+	return c.Legends[at].Policy
+}
+
+// policyOnWitnesses says what becomes of digits that stand in witnesses alone.
+func policyOnWitnesses(policy *policies.Policy) string {
+	binds := map[string]string{
+		"none": "Where the text has no digit, none of a witness binds the fingering", "agreeing": "Where the text has no digit, one in which two witnesses agree binds the fingering",
+		"composer": "Where the text has no digit, the composer's in a witness bind the fingering", "all": "Where the text has no digit, those of the witnesses bind the fingering",
+	}[policy.WitnessConstrains()]
+	prints := map[string]string{"none": "none of them is printed", "composer": "the composer's among them are printed", "all": "they are printed"}[policy.WitnessPrints()]
+	return binds + "; " + prints + "."
+}
+
+func witnessInWords(w corpus.Witness, counts []state.Witness) string {
 	numbering := "fingers numbered 1 to 5"
 	if w.Numbering == corpus.Old {
 		numbering = "fingers numbered + 1 2 3 4, + the thumb; told here as 1 to 5"
@@ -117,11 +161,26 @@ func witnessInWords(w corpus.Witness) string {
 	if w.Responsibility == "earlier" {
 		whose = "its digits taken as an earlier hand's"
 	}
-	return fmt.Sprintf("%s: %s, %s", w.Siglum, numbering, whose)
+	out := fmt.Sprintf("%s: %s, %s", w.Siglum, numbering, whose)
+	for _, c := range counts {
+		if c.Siglum != w.Siglum {
+			continue
+		}
+		out += fmt.Sprintf("; %s at notes of the text", many(c.Digits, "digit"))
+		if c.Unplaced > 0 {
+			out += fmt.Sprintf(", %d on notes that the text does not have", c.Unplaced)
+		}
+		if c.Odd > 0 {
+			out += fmt.Sprintf("; %d of all are no fingers in its numbering", c.Odd)
+		}
+	}
+	return out
 }
 
 func (s *Statistics) count(n *state.Note) {
-	s.Notes++
+	if !n.Tied {
+		s.Notes++
+	}
 	if n.Printed {
 		s.Printed++
 		switch n.Responsibility {
@@ -135,7 +194,7 @@ func (s *Statistics) count(n *state.Note) {
 			s.Open++
 		}
 	}
-	if f := composersFinger(n); f > 0 && n.Finger > 0 && f != n.Finger {
+	if f := composersFinger(n); differs(n, f) {
 		s.Differ++
 	}
 }
@@ -151,8 +210,24 @@ func (s Statistics) String() string {
 	if s.Notes > 0 {
 		share = (100*s.Printed + s.Notes/2) / s.Notes
 	}
-	return fmt.Sprintf("%d notes, %d of them with a digit in print (%d %%): %d the composer's, %d of earlier hands, %d the editor's, %d open. The fingering differs from the composer's digits on %d notes.",
-		s.Notes, s.Printed, share, s.Composer, s.Earlier, s.Editor, s.Open, s.Differ)
+	return fmt.Sprintf("%s struck, %s in print (%d in 100): %d the composer's, %d of earlier hands, %d the editor's, %d open. The fingering differs from the composer's digits on %s.",
+		many(s.Notes, "note"), many(s.Printed, "digit"), share, s.Composer, s.Earlier, s.Editor, s.Open, many(s.Differ, "note"))
+}
+
+// many counts in words: "1 note", "2 notes", "no notes".
+func many(n int, what string) string {
+	switch n {
+	case 0:
+		return "no " + what + "s"
+	case 1:
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// differs reports whether the fingering is another than the composer's digit.
+func differs(n *state.Note, composers int) bool {
+	return composers > 0 && n.Finger > 0 && composers != n.Finger && !n.Tied
 }
 
 // composersFinger is the finger of the composer's digit at a note, of the text
@@ -160,7 +235,7 @@ func (s Statistics) String() string {
 func composersFinger(n *state.Note) int {
 	for _, only := range []bool{false, true} {
 		for _, s := range n.Source {
-			if s.Responsibility == score.Composer && !s.Alternate && s.WitnessOnly == only {
+			if s.Responsibility == score.Composer && !s.Alternate && !s.Substitution && s.WitnessOnly == only {
 				if f := fingersOf(s); len(f) > 0 {
 					return f[0]
 				}

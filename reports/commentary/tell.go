@@ -14,114 +14,183 @@ import (
 type teller struct {
 	r      *state.Result
 	policy *policies.Policy
+	beats  Beats
 	byN    map[int]*state.Note
+	// players numbers the parts in the order of the score.
+	players map[string]int
 }
 
-// place names a note as a musician would: "m. 4, right hand, C#5".
-func place(n *state.Note) string {
-	hand := "right hand"
-	if n.Hand == score.Left {
-		hand = "left hand"
-	}
-	return fmt.Sprintf("m. %s, %s, %s", n.Measure, hand, strings.ReplaceAll(strings.ReplaceAll(n.Pitch, "#", "♯"), "b", "♭"))
+// troubles says in a reader's words why notes are offered to the other hand;
+// %s is the hand that has them in the text.
+var troubles = map[string]string{
+	"reach":     "the grip of the %s goes beyond the hand",
+	"speed":     "the leap of the %s leaves too little time",
+	"line":      "the %s cannot join the line as slurred",
+	"rhythm":    "the %s has two rhythms against each other",
+	"held":      "the %s cannot hold a key for as long as it is written",
+	"collision": "the hands meet on the same keys",
 }
 
+// redistributions lists what the other hand takes or may take, with fingers,
+// with what changes around it, and why.
 func (t *teller) redistributions() (out []string) {
-	for _, d := range t.r.Redistributions {
+	for i := range t.r.Redistributions {
+		d := &t.r.Redistributions[i]
 		if len(d.Notes) == 0 || t.byN[d.Notes[0].N] == nil {
 			continue
 		}
-		first := t.byN[d.Notes[0].N]
-		to, word := "the right hand", "suggested"
+		taken := t.withFingers(d.Notes)
+		from := score.Left
 		if d.To == score.Left {
-			to = "the left hand"
+			from = score.Right
+		}
+		verb, why := "may take", fmt.Sprintf(strings.ReplaceAll(troubles[d.Reason], "%s", "%[1]s"), handInWords(from))
+		if !strings.Contains(troubles[d.Reason], "%s") {
+			why = troubles[d.Reason]
+		}
+		if why == "" {
+			why = d.Reason
 		}
 		if d.Decided {
-			word = "decided"
-		}
-		var notes []string
-		for _, n := range d.Notes {
-			if note := t.byN[n.N]; note != nil {
-				notes = append(notes, fmt.Sprintf("%s (%d)", note.Pitch, n.Finger))
+			verb, why = "takes", d.Why
+			if why == "" {
+				why = "settled by the editor"
 			}
 		}
-		out = append(out, fmt.Sprintf("m. %s: %s takes %s (%s): %s.", first.Measure, to, strings.Join(notes, " "), word, d.Reason))
+		line := fmt.Sprintf("m. %s%s: the %s %s %s", t.byN[d.Notes[0].N].Measure, t.beatOf(taken[0].note), t.taker(taken[0].note.Part, d.To), verb, spell(taken, taken[0].note.MeasureIndex))
+		line += ". Reason: " + strings.TrimSuffix(why, ".") + "."
+		for _, h := range []score.Hand{score.Right, score.Left} {
+			around := slices.DeleteFunc(t.withFingers(d.Around), func(f fingered) bool { return f.note.Hand != h })
+			if len(around) > 0 {
+				line += fmt.Sprintf(" With it in the %s: %s.", handInWords(h), spell(around, taken[0].note.MeasureIndex))
+			}
+		}
+		out = append(out, line)
 	}
 	return out
 }
 
-// composers lists, measure by measure and hand by hand, where the composer's
-// digits stand, and each note on which the fingering is another.
-func (t *teller) composers() (out []string) {
-	measures, notes := []string{}, 0
-	var differ []string
-	for i := range t.r.Notes {
-		n := &t.r.Notes[i]
-		f := composersFinger(n)
-		if f == 0 {
-			continue
-		}
-		notes++
-		if len(measures) == 0 || measures[len(measures)-1] != n.Measure {
-			if !slices.Contains(measures, n.Measure) {
-				measures = append(measures, n.Measure)
-			}
-		}
-		if n.Finger > 0 && f != n.Finger {
-			differ = append(differ, fmt.Sprintf("%s: the composer's %d; ours %d.", place(n), f, n.Finger))
-		}
+// taker names the hand that takes notes, and whose it is where several play.
+func (t *teller) taker(part string, h score.Hand) string {
+	if len(t.players) < 2 {
+		return handInWords(h)
 	}
-	if notes == 0 {
-		return nil
-	}
-	return append([]string{fmt.Sprintf("Digits of the composer's on %d notes, in m. %s.", notes, strings.Join(measures, ", "))}, differ...)
+	return fmt.Sprintf("%s of player %d", handInWords(h), t.players[part])
 }
 
-// readings lists what witnesses have and the text has not, or otherwise.
-func (t *teller) readings() (out []string) {
-	for i := range t.r.Notes {
-		n := &t.r.Notes[i]
-		var text []string
-		for _, s := range n.Source {
-			if !s.WitnessOnly {
-				word := s.Text
-				if len(s.Witnesses) > 0 {
-					word += " (also " + strings.Join(s.Witnesses, ", ") + ")"
-				}
-				text = append(text, word)
-			}
-		}
-		for _, s := range n.Source {
-			if !s.WitnessOnly {
-				continue
-			}
-			said := "no digit"
-			if len(text) > 0 {
-				said = strings.Join(text, ", ")
-			}
-			shown := digits(fingersOf(s))
-			if shown == "" {
-				shown = "“" + s.Text + "”, which is no finger in its numbering"
-			}
-			out = append(out, fmt.Sprintf("%s: text %s; %s %s.", place(n), said, strings.Join(s.Witnesses, ", "), shown))
+// fingered is a note with the finger it gets elsewhere.
+type fingered struct {
+	note   *state.Note
+	finger int
+}
+
+// withFingers puts notes into the order of playing.
+func (t *teller) withFingers(notes []state.RedistributedNote) (out []fingered) {
+	for _, n := range notes {
+		if note := t.byN[n.N]; note != nil {
+			out = append(out, fingered{note, n.Finger})
 		}
 	}
+	slices.SortStableFunc(out, func(a, b fingered) int {
+		if a.note.MeasureIndex != b.note.MeasureIndex {
+			return a.note.MeasureIndex - b.note.MeasureIndex
+		}
+		return a.note.Onset.Cmp(b.note.Onset)
+	})
 	return out
 }
 
-func digits(fingers []int) string {
-	words := make([]string, len(fingers))
-	for k, f := range fingers {
-		words[k] = fmt.Sprint(f)
+// spell lists notes with their fingers, and the measure where it is another
+// than the last one named: "C♯4 (2), E4 (1), in m. 5 D4 (3)".
+func spell(notes []fingered, measure int) string {
+	words := make([]string, len(notes))
+	for k, f := range notes {
+		words[k] = fmt.Sprintf("%s (%d)", pitch(f.note.Pitch), f.finger)
+		if f.note.MeasureIndex != measure {
+			measure = f.note.MeasureIndex
+			words[k] = "in m. " + f.note.Measure + " " + words[k]
+		}
 	}
-	return strings.Join(words, "-")
+	return strings.Join(words, ", ")
 }
 
+func (t *teller) beatOf(n *state.Note) string {
+	if t.beats == nil {
+		return ""
+	}
+	return ", beat " + t.beats(n.MeasureIndex, n.Onset)
+}
+
+// composers says where the composer's digits stand and where they are carried
+// to returns, and lists each place at which the fingering is another.
+func (t *teller) composers() (opening string, differ []string) {
+	stands := func(n *state.Note) bool { return composersFinger(n) > 0 }
+	count, where := t.byHand(stands)
+	if count == 0 {
+		return "", nil
+	}
+	differ = t.lines(t.groups(func(n *state.Note) bool { return differs(n, composersFinger(n)) }), func(chord []*state.Note) string {
+		return fmt.Sprintf("the composer's %s; ours %s%s.", each(chord, func(n *state.Note) string { return fmt.Sprint(composersFinger(n)) }),
+			each(chord, func(n *state.Note) string { return fmt.Sprint(n.Finger) }), t.settledBy(chord))
+	})
+	opening = fmt.Sprintf("The composer's digits stand on %s: %s.", many(count, "note"), where)
+	if len(differ) == 0 {
+		opening += " The fingering keeps them all."
+	}
+	if n, where := t.byHand(carried); n > 0 {
+		opening += fmt.Sprintf(" They are carried to %s of passages that return, where they count as the editor's: %s.", many(n, "note"), where)
+	}
+	return opening, differ
+}
+
+// carried reports whether a finger is the editor's because the composer's digit
+// stands in a passage that returns: no one has settled it.
+func carried(n *state.Note) bool {
+	return n.Responsibility == score.Editor && n.Agent == "" && !n.Tied &&
+		!slices.ContainsFunc(n.Source, func(s state.Source) bool { return s.Responsibility == score.Editor })
+}
+
+// settledBy names the editors who settled what stands on a chord.
+func (t *teller) settledBy(chord []*state.Note) string {
+	var who []string
+	for _, n := range chord {
+		if n.Agent != "" && !slices.Contains(who, n.Agent) {
+			who = append(who, n.Agent)
+		}
+	}
+	if len(who) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(who, ", ") + ")"
+}
+
+// beside lists the open alternatives that are offered beside the composer's digits.
+func (t *teller) beside() []string {
+	return t.lines(t.groups(func(n *state.Note) bool { return n.Beside > 0 && !n.Tied }), func(chord []*state.Note) string {
+		said := each(chord, func(n *state.Note) string {
+			if f := composersFinger(n); f > 0 {
+				return fmt.Sprint(f)
+			}
+			return "–"
+		})
+		return fmt.Sprintf("the composer's %s; beside it %s.", said, each(chord, func(n *state.Note) string { return fmt.Sprint(n.Beside) }))
+	})
+}
+
+// returns lists the passages that are declared to be fingered for themselves.
 func (t *teller) returns() (out []string) {
 	for _, r := range t.r.Returns {
-		if r.Apart {
-			out = append(out, fmt.Sprintf("%s returns from %s and is fingered for itself.", r.Later, r.First))
+		if !r.Apart {
+			continue
 		}
+		said := fmt.Sprintf("%s returns from %s and is fingered for itself", r.Later, r.First)
+		switch {
+		case r.Alike == r.Notes:
+			said += ", note for note with the same fingers all the same."
+		default:
+			said += fmt.Sprintf(": another finger on %d of %s.", r.Notes-r.Alike, many(r.Notes, "note"))
+		}
+		out = append(out, said)
 	}
 	return out
 }

@@ -11,7 +11,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "old-numbering-suspected",
 	Title:    "the old numbering of fingers is mixed with the new",
-	Checks:   "Pieces in which + or 0 (the thumb of the old numbering: + 1 2 3 4) stands beside a 5 of the new one, a 5 beside several thumbs so written. One finding a piece, at the first of whichever is rarer.",
+	Checks:   "Pieces in which + or 0 (the thumb of the old numbering: + 1 2 3 4) stands beside a 5 of the new one, a 5 beside several thumbs so written. One finding a piece, at the first of whichever is rarer. And witnesses whose digits are one lower, or one higher, than the text's wherever both have one, on four notes or more: another numbering than the one declared.",
 	Why:      "In the old numbering a 2 is our 3. Read in the wrong one, every digit of the source is off by one.",
 	Before:   "+ 1 2 3 and, two measures later, 5",
 	After:    "1 2 3 4 throughout, the old numbering declared for its witness",
@@ -21,6 +21,7 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
+	witnesses(p)
 	var old, five []int
 	for n := range p.Score.Notes {
 		for k := range p.Score.Notes[n].Indications {
