@@ -18,15 +18,19 @@ type concordanceRow struct {
 
 // concordance lists the notes at which the composer, an earlier editor or a witness has a digit: a column for each.
 func (m *Material) concordance() (names []string, rows []concordanceRow) {
-	type entry struct{ column, text string }
+	type entry struct {
+		column string
+		source *state.Source
+	}
 	var entries [][]entry
 	var at []*state.Note
 	for i := range m.Result.Notes {
 		n := &m.Result.Notes[i]
 		var found []entry
-		for _, s := range n.Source {
+		for k := range n.Source {
+			s := &n.Source[k]
 			for _, name := range columnsOf(s) {
-				found = append(found, entry{column: name, text: s.Text})
+				found = append(found, entry{name, s})
 				if !slices.Contains(names, name) {
 					names = append(names, name)
 				}
@@ -45,18 +49,37 @@ func (m *Material) concordance() (names []string, rows []concordanceRow) {
 		}
 		for _, e := range found {
 			k := slices.Index(names, e.column)
-			row.Digits[k] = strings.TrimSpace(row.Digits[k] + " " + e.text)
+			row.Digits[k] = beside(row.Digits[k], e.source)
 		}
 		for _, d := range row.Digits {
-			row.Differs = row.Differs || d != "" && !strings.HasPrefix(d, row.Here)
+			row.Differs = row.Differs || d != "" && !agrees(d, row.Here)
 		}
 		rows = append(rows, row)
 	}
 	return names, rows
 }
 
+// beside adds a digit to what stands already: "1–3" for a change on the held key, "1 (2)" for an alternative.
+func beside(stands string, s *state.Source) string {
+	switch {
+	case stands == "":
+		return s.Text
+	case s.Substitution:
+		return stands + "–" + s.Text
+	case s.Alternate:
+		return stands + " (" + s.Text + ")"
+	}
+	return stands + " " + s.Text
+}
+
+// agrees says that the first digit of a source is the one here. A change on the held key that only we have is no other reading.
+func agrees(source, here string) bool {
+	first, _, _ := strings.Cut(source, " ")
+	return first == here || strings.HasPrefix(here, first+"–")
+}
+
 // columnsOf names the columns a digit belongs to: the witnesses it stands in, or else whose it is.
-func columnsOf(s state.Source) []string {
+func columnsOf(s *state.Source) []string {
 	if len(s.Witnesses) == 0 {
 		return []string{s.Responsibility.String()}
 	}

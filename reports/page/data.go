@@ -23,6 +23,7 @@ type pageData struct {
 	Notes    map[int]noteData      `json:"notes"`
 	Choices  map[int][]choiceData  `json:"choices"`
 	Findings map[string]findingRef `json:"findings"`
+	Decided  map[string]string     `json:"decided,omitempty"` // by initials, what their file holds already, as it is written
 }
 
 type passageData struct {
@@ -68,7 +69,7 @@ func (m *Material) data() (template.JS, error) {
 	r := m.Result
 	d := pageData{
 		Key: storeKey(m.Collection, r.Piece), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
-		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{}, Findings: map[string]findingRef{},
+		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{}, Findings: map[string]findingRef{}, Decided: m.Decided,
 	}
 	notes := map[int]*state.Note{}
 	for i := range r.Notes {

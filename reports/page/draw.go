@@ -136,7 +136,7 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[
 }
 
 // stands says that the digit in the text is the finger of the note: nothing is to be added.
-func (m *Material) stands(i int) bool { return i < len(m.More) && m.More[i].Given }
+func (m *Material) stands(i int) bool { return i < len(m.More) && m.More[i].InText }
 
 func digitText(n *state.Note, finger int) string {
 	text := []string{strconv.Itoa(finger)}

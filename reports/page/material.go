@@ -27,6 +27,8 @@ type Material struct {
 	Tempo []int
 	// Pages counts printed digits by page of the score.
 	Pages []PageDigits
+	// Decided is what the files of decisions hold already, by initials.
+	Decided map[string]string
 	// Changes are the differences to what was last passed for press.
 	Changes []Change
 	// Pictures are the engraved excerpts by number of their passage; Glyphs the outlines they share.
@@ -54,6 +56,8 @@ type More struct {
 	Effort  []engine.Effort
 	Reach   int // in ten thousand adult pianists
 	Given   bool
+	InText  bool   // Given, and it is the text that gives it
+	By      string // initials of the editor who decided it
 }
 
 // PageDigits is how many digits a page of the score prints.
@@ -81,10 +85,25 @@ func Of(w *pipeline.Way, collection string) *Material {
 			Beat: w.Score.Beat(n.Measure, n.Onset), Address: addresses[i], Ref: finder.Ref(i, nil),
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 		}
+		decided := i < len(w.Bound) && w.Bound[i].Finger() > 0
+		if decided && !w.Bound[i].Carried {
+			m.More[i].By = w.Bound[i].By
+		}
+		m.More[i].InText = e.Constrained && !decided && len(n.Indications) > 0
 	}
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
+	m.Decided = decidedFiles(w)
 	return m
+}
+
+// decidedFiles gives, by initials, the entries of the files of decisions as the page writes them on.
+func decidedFiles(w *pipeline.Way) map[string]string {
+	out := map[string]string{}
+	for i := range w.Decisions {
+		out[w.Decisions[i].By] += decide.Entry(w.Decisions[i])
+	}
+	return out
 }
 
 func tempoByMeasure(w *pipeline.Way) []int {

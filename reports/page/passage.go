@@ -179,13 +179,18 @@ func (m *Material) columns(p pipeline.Passage, notes map[int]*state.Note) []colu
 			}
 			out, at = append(out, c), here
 		}
-		k := fingerKey{N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i), Given: m.stands(i)}
+		k := fingerKey{N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i), Given: m.More[i].Given}
 		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)
 		if k.Doubt {
 			k.Said += ", doubtful"
 		}
-		if k.Given {
+		switch {
+		case m.stands(i):
 			k.Said += ", stands in the text"
+		case m.More[i].By != "":
+			k.Said += ", decided by " + m.More[i].By
+		case k.Given:
+			k.Said += ", given by a source, or carried from where the passage stands elsewhere"
 		}
 		c := &out[len(out)-1]
 		c.Keys = append(c.Keys, k)

@@ -306,8 +306,13 @@
 
   // The file that the program merges.
   function decisionsFile(initials) {
-    const all = [...Object.values(state.decided), ...Object.values(state.findings)].sort((a, b) => a.order - b.order);
-    return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + all.map((d) => d.entry).join("");
+    // What the file holds already stays in it: nothing of it is lost when this one is put in its place. What was decided here and
+    // stands there by now is not written twice.
+    const held = (data.decided || {})[initials] || "";
+    const same = (text) => text.replace(/"/g, "").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
+    const before = new Set(held.split(/^(?=  - )/m).map(same));
+    const all = [...Object.values(state.decided), ...Object.values(state.findings)].sort((a, b) => a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(same(one))));
+    return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
   }
 
   // Printing: folds open, the paper as chosen; the summary leaves out what is firm.
