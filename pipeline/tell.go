@@ -241,7 +241,7 @@ func tellFinding(w *Way, f lint.Finding, addresses []score.Address, seen map[str
 		key += fmt.Sprintf("|%d", seen[key])
 	}
 	beat := ""
-	if len(f.Notes) > 0 {
+	if len(f.Notes) > 0 || f.Placed {
 		beat = w.Score.Beat(f.Measure, f.Onset)
 	}
 	return state.Finding{

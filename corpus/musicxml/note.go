@@ -1,12 +1,16 @@
 package musicxml
 
 import (
-	"strings"
-
 	"fmt"
+	"regexp"
+	"strings"
 
 	"fingerproof/corpus/score"
 )
+
+// sungDigits is sung text that can only be meant as fingers: one digit, or a
+// change as in "4-3".
+var sungDigits = regexp.MustCompile(`^[1-5]([-–][1-5])?$`)
 
 // note reads one note element.
 func (p *partReader) note(e *element) error {
@@ -57,8 +61,8 @@ func (p *partReader) note(e *element) error {
 			n.Beams++
 			p.beam(&n, c)
 		case "lyric":
-			if text := strings.TrimSpace(c.childText("text")); len(text) == 1 && text >= "1" && text <= "5" {
-				p.odd(score.OddDigitLyric, index, p.part, p.measure, n.Line, "the digit %s stands below the note as sung text", text)
+			if text := strings.TrimSpace(c.childText("text")); sungDigits.MatchString(text) {
+				p.odd(score.OddDigitLyric, index, p.part, p.measure, n.Line, "%s stands below the note as sung text", text)
 			}
 		case "notations":
 			// A digit put among notations that are not printed would not be either.

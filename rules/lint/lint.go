@@ -143,6 +143,7 @@ type Finding struct {
 	Measure  int
 	Onset    score.Fraction
 	Hand     score.Hand
+	Placed   bool // it stands at Onset though it names no note: a sign, a text
 	Line     int
 	Column   int
 	Fix      string // what would put it right, in words
@@ -167,6 +168,14 @@ func (p *Pass) Report(f Finding) {
 		}
 	}
 	p.found = append(p.found, f)
+}
+
+// ReportSign adds a finding that names no note at a direction of the score: a
+// sign, a text, the end of a line.
+func (p *Pass) ReportSign(direction int, f Finding) {
+	d := &p.Score.Directions[direction]
+	f.Measure, f.Onset, f.Hand, f.Placed, f.Line, f.Column = d.Measure, d.Onset, d.Hand, true, d.Line, d.Column
+	p.Report(f)
 }
 
 // Run runs rules over a pass, each at the severity that severities gives for
