@@ -35,6 +35,13 @@ func widen(p *lint.Pass, w *Way) {
 		}
 		p.Collapses = append(p.Collapses, passage)
 	}
+	p.Unbound = make([]int, notes)
+	for _, t := range w.Tempted {
+		p.Collapses = append(p.Collapses, t.Notes)
+		for k, n := range t.Notes {
+			p.Unbound[n] = t.Fingers[k]
+		}
+	}
 	p.Returns, p.Apart = w.Returns, w.Apart
 	for i := range w.Witnesses {
 		x := &w.Witnesses[i]

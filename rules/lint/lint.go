@@ -89,6 +89,7 @@ type Pass struct {
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
 	Collapses       [][]int // passages (indices of notes) that are best in practice and do not hold at the tempo
+	Unbound         []int   // the finger that serves best at the tempo, were it not for a digit of a passage that does not hold there; 0: Finger
 	Witnesses       []Witness
 	Options         Options
 

@@ -35,11 +35,22 @@ func run(p *lint.Pass) {
 		}
 		if first {
 			p.Report(lint.Finding{
-				Notes: []int{n}, Message: fmt.Sprintf("%s, for the %s", p.Reason[n], p.HandName),
+				Notes: []int{n}, Message: fmt.Sprintf("%s: %s, for the %s", grip(p, chord), p.Reason[n], p.HandName),
 				Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
 			})
 		}
 	}
+}
+
+// grip names the keys that are struck, and those held besides where the hand
+// would open to the struck ones alone.
+func grip(p *lint.Pass, chord []int) string {
+	out := p.Keys(chord)
+	low, high := p.Score.Notes[chord[0]].Midi, p.Score.Notes[chord[len(chord)-1]].Midi
+	if held := p.HeldUnder(chord[0]); len(held) > 0 && len(chord) <= 5 && p.Profile.Fits(low, high) {
+		out += " over the held " + p.Keys(held)
+	}
+	return out
 }
 
 // contradictory reports whether the text gives one finger to two keys of a
