@@ -25,6 +25,7 @@ func (p *partReader) note(e *element) error {
 	index := len(p.score.Notes)
 	lay := noteLayout{note: e.span, before: e.span.openEnd, noStaff: e.span.openEnd, chordHead: int32(index)}
 	var grace *element
+	wholeRest := false
 	for c := e.first; c != nil; c = c.next {
 		switch c.name {
 		case "grace":
@@ -38,6 +39,7 @@ func (p *partReader) note(e *element) error {
 			n.Pitch = p.pitch(c, index)
 		case "rest":
 			n.Kind = score.Rest
+			wholeRest = c.attribute("measure") == "yes"
 		case "unpitched":
 			n.Kind = score.Unpitched
 		case "duration":
@@ -92,6 +94,7 @@ func (p *partReader) note(e *element) error {
 		n.Cue = true
 	}
 	p.setTime(&n, grace, index, &lay)
+	p.ends.note(&n, wholeRest)
 	if n.ID != "" {
 		if p.ids[n.ID] {
 			p.odd(score.OddDuplicateID, index, p.part, p.measure, n.Line, "the id %.40q stands at two notes", n.ID)
