@@ -3,7 +3,9 @@ package digitlost
 
 import (
 	"fmt"
+	"slices"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -11,7 +13,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "digit-of-witness-lost",
 	Title:    "a digit of the witness is lost",
-	Checks:   "Digits that stand in an aligned witness on a note that the text has, and not on that note in the text: neither there nor, moved, on a note beside it.",
+	Checks:   "Digits that stand in an aligned witness on a note that the text has, and not on that note in the text: neither there nor, moved, on a note beside it. Of a witness of the composer's, where the text has another digit in its place, too, unless it is that of another such witness.",
 	Why:      "The composer's digits are part of the text. What is left out without a word is a loss.",
 	Before:   "witness A: C5 with 3; the text: C5 without a digit",
 	After:    "the C5 with 3 in the text as well",
@@ -22,13 +24,46 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Pass) {
 	p.WitnessDigits(func(w *lint.Witness, m, n int, text string) {
-		if len(p.Score.Notes[n].Indications) > 0 || lint.MovedTo(p, w, m) >= 0 {
-			return
+		has := lint.Spelled(&p.Score.Notes[n])
+		switch {
+		case has == "" && len(p.Score.Notes[n].Indications) == 0:
+			if lint.MovedTo(p, w, m) >= 0 {
+				return
+			}
+			has = "no digit"
+		case w.Responsibility != score.Composer || kept(p, n):
+			return // an editor may finger otherwise than those before
+		case has == "":
+			has = "another sign"
 		}
 		p.Report(lint.Finding{
 			Notes:   []int{n},
-			Message: fmt.Sprintf("witness %s has %s on %s, the text has no digit", w.Siglum, text, p.Score.Notes[n].Pitch),
+			Message: fmt.Sprintf("witness %s has %s on %s, the text has %s", w.Siglum, text, p.Score.Notes[n].Pitch, has),
 			Fix:     "put the digit in, or say in the commentary why not",
 		})
 	})
+}
+
+// kept says that the digits of a note are those of a witness of the composer's:
+// where such witnesses differ the text follows one of them.
+func kept(p *lint.Pass, n int) bool {
+	has := fingers(&p.Score.Notes[n])
+	for i := range p.Witnesses {
+		w := &p.Witnesses[i]
+		if m := w.Note[n]; m >= 0 && w.Responsibility == score.Composer && slices.Equal(has, fingers(&w.Score.Notes[m])) {
+			return true
+		}
+	}
+	return false
+}
+
+// fingers lists the fingers of a note as its digits give them, alternatives
+// left out.
+func fingers(n *score.Note) (out []int) {
+	for k := range n.Indications {
+		if ind := &n.Indications[k]; !ind.Alternate && !ind.Hidden {
+			out = append(out, ind.Fingers...)
+		}
+	}
+	return out
 }
