@@ -29,18 +29,11 @@ func widen(p *lint.Pass, w *Way) {
 	p.FewDigits = w.Policy.Digits() == "performance" || w.Policy.Digits() == "sparse"
 	p.Looks, p.Legend = looksOf(w)
 	for _, c := range w.Suggestion.Collapses {
-		var passage []int
+		var passage lint.Collapse
 		for _, s := range c.Steps {
-			passage = append(passage, s.ID)
+			passage.Notes, passage.Fingers = append(passage.Notes, s.ID), append(passage.Fingers, int(s.Finger))
 		}
 		p.Collapses = append(p.Collapses, passage)
-	}
-	p.Unbound = make([]int, notes)
-	for _, t := range w.Tempted {
-		p.Collapses = append(p.Collapses, t.Notes)
-		for k, n := range t.Notes {
-			p.Unbound[n] = t.Fingers[k]
-		}
 	}
 	p.Returns, p.Apart = w.Returns, w.Apart
 	for i := range w.Witnesses {

@@ -38,12 +38,11 @@ var Stages = []Stage{
 	{"bind", []string{"Score", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
 	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
 	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
-	{"try the digits at the tempo", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Tempted"}, findTempted},
 	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits"}, credit},
 	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
 	{"thin", []string{"Score", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Base", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Tempted", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
 	{"tell", []string{"Piece", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
 }
@@ -166,7 +165,8 @@ func severitiesOf(p *policies.Policy) (map[string]lint.Severity, error) {
 	for _, rule := range p.LintRules() {
 		word, _ := p.LintSeverity(rule)
 		if all.Rule(rule) == nil {
-			return nil, fmt.Errorf("the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", rule)
+			v, _ := p.Get("lint." + rule)
+			return nil, fmt.Errorf("%s: the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", v.Origin, rule)
 		}
 		severities[rule], _ = lint.ParseSeverity(word)
 	}

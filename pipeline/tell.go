@@ -51,11 +51,17 @@ func tell(w *Way) error {
 	r.Redistributions = tellRedistributions(w)
 	r.Collapses, r.SmallerHand = tellCollapses(w), tellSmaller(w)
 	r.Returns = tellReturns(w)
-	addresses := w.Score.Addresses()
-	seen := map[string]int{}
 	tellDecisions(w, r)
-	for _, f := range w.Settled.Findings {
-		r.Findings = append(r.Findings, tellFinding(w, f, addresses, seen))
+	var told []*lint.Finding // what is let stand, too: a finding keeps its marks when it is decided
+	for i := range w.Settled.Findings {
+		told = append(told, &w.Settled.Findings[i])
+	}
+	for i := range w.Settled.Stets {
+		told = append(told, &w.Settled.Stets[i].Finding)
+	}
+	marks := fingerprintsOf(w.Score, told)
+	for i, f := range w.Settled.Findings {
+		r.Findings = append(r.Findings, tellFinding(w, f, marks[i]))
 		switch f.Severity {
 		case lint.Error:
 			r.Summary.Severities.Error++
@@ -65,9 +71,9 @@ func tell(w *Way) error {
 			r.Summary.Severities.Note++
 		}
 	}
-	for _, f := range w.Settled.Stets {
+	for i, f := range w.Settled.Stets {
 		d := f.By
-		r.Stets = append(r.Stets, state.Stet{Finding: tellFinding(w, f.Finding, addresses, seen), By: d.By, When: d.When, Until: d.Until, Why: d.Why})
+		r.Stets = append(r.Stets, state.Stet{Finding: tellFinding(w, f.Finding, marks[len(w.Settled.Findings)+i]), By: d.By, When: d.When, Until: d.Until, Why: d.Why})
 	}
 	r.Summary.Stetted = len(r.Stets)
 	w.Result = r
@@ -226,20 +232,8 @@ func tellHands(w *Way) []state.HandTotal {
 	return out
 }
 
-// tellFinding gives a finding its stable fingerprint: the rule and the musical
-// address of its notes, so that re-engraving does not make it a new one.
-func tellFinding(w *Way, f lint.Finding, addresses []score.Address, seen map[string]int) state.Finding {
-	key := f.Rule
-	for _, n := range f.Notes {
-		key += "|" + addresses[n].String()
-	}
-	if len(f.Notes) == 0 {
-		key += fmt.Sprintf("|measure %d|%s", f.Measure, f.Message)
-	}
-	seen[key]++
-	if seen[key] > 1 {
-		key += fmt.Sprintf("|%d", seen[key])
-	}
+// tellFinding gives a finding its place and the marks by which it is known again.
+func tellFinding(w *Way, f lint.Finding, marks fingerprints) state.Finding {
 	beat := ""
 	if len(f.Notes) > 0 || f.Placed {
 		beat = w.Score.Beat(f.Measure, f.Onset)
@@ -248,7 +242,7 @@ func tellFinding(w *Way, f lint.Finding, addresses []score.Address, seen map[str
 		Beat: beat, Fixable: len(f.Edit) > 0,
 		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes,
 		Measure: w.Score.Measures[f.Measure].Number, MeasureIndex: f.Measure, Onset: f.Onset, Hand: f.Hand,
-		Line: f.Line, Column: f.Column, Fingerprint: Sum([]byte(key))[:16], Fix: f.Fix,
+		Line: f.Line, Column: f.Column, Fingerprint: marks.music, Address: marks.address, Fix: f.Fix,
 	}
 }
 

@@ -61,7 +61,6 @@ type Way struct {
 	Leading     []bool            // notes that carry the line, by a mark or the editor's word
 	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
 	Suggestion  *suggest.Suggestion
-	Tempted     []Tempted
 	Beside      []int  // fingers offered beside the composer's digits, by note; nil: none
 	Print       []bool // digits to be added
 	Open        []int  // notes whose digit the house style prints and nobody has settled

@@ -28,7 +28,7 @@ var reportFormats = []string{"text", "json", "sarif", "junit", "annotations", "s
 type findings struct {
 	outcomes []state.Outcome
 	baseline *state.Baseline
-	fails    func(piece string, f *state.Finding) bool
+	fails    func(o *state.Outcome, f *state.Finding) bool
 	colour   bool // standard output is a terminal that shows colours
 }
 
@@ -38,13 +38,13 @@ func (f *findings) write(out io.Writer, format string, terminal bool) error {
 	case "json":
 		return results.Write(out, f.outcomes)
 	case "sarif":
-		return sarif.Write(out, sarif.Input{Version: pipeline.EngineVersion, Rules: all.Rules(), Outcomes: f.outcomes, Baseline: f.baseline})
+		return sarif.Write(out, sarif.Input{Version: pipeline.EngineVersion, Rules: all.Rules(), Outcomes: f.outcomes})
 	case "junit":
 		return junit.Write(out, junit.Input{Rules: all.Rules(), Outcomes: f.outcomes, Fails: f.fails})
 	case "annotations":
 		return annotations.Write(out, f.outcomes)
 	case "summary":
-		return summary.Write(out, summary.Input{Rules: all.Rules(), Outcomes: f.outcomes, Baseline: f.baseline})
+		return summary.Write(out, summary.Input{Rules: all.Rules(), Outcomes: f.outcomes})
 	}
 	var err error
 	for i := range f.outcomes {
@@ -104,8 +104,8 @@ func outcome(c *corpus.Collection, w *pipeline.Way, failed error) state.Outcome 
 
 // counts says whether a finding decides the exit status: it is as severe as
 // the limit, and not known already where there is a baseline.
-func (t *tally) counts(piece string, f *state.Finding) bool {
-	limit, any := t.limits[piece]
+func (t *tally) counts(o *state.Outcome, f *state.Finding) bool {
+	limit, any := t.limits[o.Piece]
 	severity, _ := lint.ParseSeverity(f.Severity)
-	return any && severity >= limit && (t.found.baseline == nil || t.found.baseline.State(piece, f) != "unchanged")
+	return any && severity >= limit && (o.Since == nil || o.Since.Standing(f) != "unchanged")
 }

@@ -55,7 +55,7 @@ func (r request) write(env *environment, draw func(io.Writer) error) error {
 	}
 	if r.path == "-" {
 		_, err = io.Copy(env.Stdout, &b)
-	} else {
+	} else if err = os.MkdirAll(filepath.Dir(r.path), 0o755); err == nil {
 		err = renameio.WriteFile(r.path, b.Bytes(), os.FileMode(0o644))
 	}
 	if err != nil {

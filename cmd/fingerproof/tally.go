@@ -28,7 +28,11 @@ type tally struct {
 
 // add takes in a piece. Errors of pieces are told at once.
 func (t *tally) add(job *pipeline.Job, w *pipeline.Way, failed error) {
-	t.found.outcomes = append(t.found.outcomes, outcome(job.Collection, w, failed))
+	o := outcome(job.Collection, w, failed)
+	if t.found.baseline != nil {
+		o.Since = t.found.baseline.Since(&o)
+	}
+	t.found.outcomes = append(t.found.outcomes, o)
 	if failed != nil {
 		message := failed.Error()
 		if !strings.Contains(message, w.Piece.Score) {
@@ -54,8 +58,8 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.Way, failed error) {
 	if limit, any := t.options.failSeverity(w.Policy); any {
 		t.limits[w.Piece.ID] = limit
 	}
-	for i := range w.Result.Findings {
-		if t.counts(w.Piece.ID, &w.Result.Findings[i]) {
+	for i := range o.Findings {
+		if t.counts(&o, &o.Findings[i]) {
 			t.status = exitFindings
 		}
 	}

@@ -20,7 +20,7 @@ func main() {
 	root.AddCommand(thinCommand(), marksCommand(), responsibilitiesCommand())
 	root.AddCommand(returnsCommand(), aimsCommand(), engraveCommand(), redistributionsCommand(), alignWitnessesCommand(), mutateCommand(), roundTripCommand())
 	root.AddCommand(settleCommand(), killCommand(), travelCommand(), checkTimeCommand())
-	root.AddCommand(plantCommand(), houseHandCommand())
+	root.AddCommand(plantCommand(), knownAgainCommand(), houseHandCommand())
 	root.AddCommand(lintTimeCommand())
 	if err := root.Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)

@@ -97,7 +97,7 @@ func (x *Index) Context(n int) Context {
 		return Context{}
 	}
 	note := &x.score.Notes[n]
-	c := Context{Printed: x.score.Measures[note.Measure].Number, Staff: note.Staff, Music: fmt.Sprintf("%016x", x.music[note.Measure])}
+	c := Context{Printed: x.score.Measures[note.Measure].Number, Staff: note.Staff, Music: x.Music(note.Measure)}
 	from, to := at, at+1
 	for from > 0 && x.moment[from-1] == x.moment[at] {
 		from--
@@ -118,6 +118,10 @@ func (x *Index) Context(n int) Context {
 	}
 	return c
 }
+
+// Music is the fingerprint of a measure: what is struck in it and when, as the
+// keyboard sounds it.
+func (x *Index) Music(measure int) string { return fmt.Sprintf("%016x", x.music[measure]) }
 
 // Place finds the note an address and its context mean. An address that hits
 // and whose surroundings agree is sure; so is one given without context. Where

@@ -2,10 +2,8 @@ package state
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"fmt"
-	"slices"
 )
 
 // Known is a finding of an earlier report.
@@ -15,59 +13,80 @@ type Known struct {
 	Rule        string
 	Severity    string
 	Message     string // with its place
-	Fingerprint string
+	Fingerprint string // as in Finding
+	Address     string
 }
 
-// Baseline holds the findings of an earlier report, by piece and fingerprint.
-type Baseline struct{ known map[[2]string]Known }
+// Baseline holds the findings of an earlier report, by piece.
+type Baseline struct{ known map[string][]Known }
 
 // NewBaseline makes a baseline of what was known.
 func NewBaseline(known []Known) *Baseline {
-	b := &Baseline{known: map[[2]string]Known{}}
+	b := &Baseline{known: map[string][]Known{}}
 	for _, k := range known {
-		b.known[[2]string{k.Piece, k.Fingerprint}] = k
+		b.known[k.Piece] = append(b.known[k.Piece], k)
 	}
 	return b
 }
 
-// State says how a finding stands to the baseline: "new", "unchanged", or
-// "updated" where it is the same with another severity.
-func (b *Baseline) State(piece string, f *Finding) string {
-	k, known := b.known[[2]string{piece, f.Fingerprint}]
-	switch {
-	case !known:
-		return "new"
-	case k.Severity != f.Severity:
-		return "updated"
-	}
-	return "unchanged"
+// Since is how the findings of a piece, those let stand too, stand to an
+// earlier report.
+type Since struct {
+	standing map[string]string // by fingerprint
+	// Absent is what was known of the piece and is found no more, in the earlier report's order; none where the piece failed.
+	Absent []Known
 }
 
-// Absent lists what the baseline knew of these pieces and is found no more,
-// sorted by piece and fingerprint. Pieces that failed say nothing.
-func (b *Baseline) Absent(outcomes []Outcome) []Known {
-	worked := map[string]bool{}
-	here := map[[2]string]bool{}
-	for i := range outcomes {
-		o := &outcomes[i]
-		worked[o.Piece] = o.Problem == ""
-		for _, f := range o.Findings {
-			here[[2]string{o.Piece, f.Fingerprint}] = true
+// Standing says of a finding of the piece: "new", "unchanged", or "updated"
+// where it is the same with another severity.
+func (s *Since) Standing(f *Finding) string { return s.standing[f.Fingerprint] }
+
+// Since compares a piece with the earlier report. A finding is known again by
+// the music it stands in; of what is left then, by its address. Each known one
+// is found again once.
+func (b *Baseline) Since(o *Outcome) *Since {
+	s := &Since{standing: map[string]string{}}
+	if o.Problem != "" {
+		return s
+	}
+	found := make([]*Finding, 0, len(o.Findings)+len(o.Stets))
+	for i := range o.Findings {
+		found = append(found, &o.Findings[i])
+	}
+	for i := range o.Stets {
+		found = append(found, &o.Stets[i].Finding)
+	}
+	left := b.known[o.Piece]
+	again := func(ofKnown func(Known) string, of func(*Finding) string) {
+		at := map[string]*Finding{}
+		for _, f := range found {
+			if s.Standing(f) == "" {
+				at[of(f)] = f
+			}
 		}
-		for _, s := range o.Stets {
-			here[[2]string{o.Piece, s.Finding.Fingerprint}] = true
+		var still []Known
+		for _, k := range left {
+			f := at[ofKnown(k)]
+			switch {
+			case ofKnown(k) == "" || f == nil:
+				still = append(still, k)
+			case k.Severity == f.Severity:
+				s.standing[f.Fingerprint] = "unchanged"
+			default:
+				s.standing[f.Fingerprint] = "updated"
+			}
+		}
+		left = still
+	}
+	again(func(k Known) string { return k.Fingerprint }, func(f *Finding) string { return f.Fingerprint })
+	again(func(k Known) string { return k.Address }, func(f *Finding) string { return f.Address })
+	for _, f := range found {
+		if s.Standing(f) == "" {
+			s.standing[f.Fingerprint] = "new"
 		}
 	}
-	var out []Known
-	for key, k := range b.known {
-		if worked[k.Piece] && !here[key] {
-			out = append(out, k)
-		}
-	}
-	slices.SortFunc(out, func(x, y Known) int {
-		return cmp.Or(cmp.Compare(x.Piece, y.Piece), cmp.Compare(x.Fingerprint, y.Fingerprint))
-	})
-	return out
+	s.Absent = left
+	return s
 }
 
 // ReadBaseline reads a baseline of ours: a results file, or the report of
@@ -101,10 +120,14 @@ func ReadBaseline(data []byte) (*Baseline, error) {
 	return NewBaseline(out), nil
 }
 
+// KnownOf lists the findings of a piece, those let stand too, as a later
+// report knows them.
+func KnownOf(o *Outcome) []Known { return knownOf(o.Piece, o.File, o.Findings, o.Stets) }
+
 func knownOf(piece, file string, findings []Finding, stets []Stet) []Known {
 	var out []Known
 	add := func(f Finding) {
-		out = append(out, Known{Piece: piece, File: file, Rule: f.Rule, Severity: f.Severity, Message: f.Advice(), Fingerprint: f.Fingerprint})
+		out = append(out, Known{Piece: piece, File: file, Rule: f.Rule, Severity: f.Severity, Message: f.Advice(), Fingerprint: f.Fingerprint, Address: f.Address})
 	}
 	for _, f := range findings {
 		add(f)

@@ -24,7 +24,7 @@ func TestTheHeadIsTheResultWithoutItsNotes(t *testing.T) {
 	whole.Notes = head.Notes
 	require.Equal(t, whole, head)
 
-	for _, broken := range []string{"", "{", "{\n\"version\":1,\n", strings.Replace(string(data), `"version":1`, `"version":99`, 1)} {
+	for _, broken := range []string{"", "{", "{\n\"version\":2,\n", strings.Replace(string(data), `"version":2`, `"version":99`, 1)} {
 		_, err := state.DecodeHead(strings.NewReader(broken))
 		require.Error(t, err)
 	}

@@ -9,6 +9,7 @@ type Outcome struct {
 	Problem  string // why the piece could not be worked on; the rest is empty then
 	Findings []Finding
 	Stets    []Stet
+	Since    *Since // how the findings stand to an earlier report; nil where none was given
 }
 
 // Total sums outcomes: findings by severity, stets apart, failed pieces.

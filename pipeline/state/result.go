@@ -9,7 +9,7 @@ import (
 
 // Version of the results' form. It rises when a reader of the old form would
 // misread the new one.
-const Version = 1
+const Version = 2
 
 // Result is everything a run has to say about one piece.
 type Result struct {
@@ -209,8 +209,11 @@ type Finding struct {
 	Hand         score.Hand     `json:"hand,omitempty"`
 	Line         int            `json:"line,omitempty"` // in the score's file
 	Column       int            `json:"column,omitempty"`
-	Fingerprint  string         `json:"fingerprint"`
-	Fix          string         `json:"fix,omitempty"` // what could be done, in words
+	// Fingerprint is the same for the same fault in the same music, Address for the same fault at the same address; both are
+	// unlike those of all other findings of the piece.
+	Fingerprint string `json:"fingerprint"`
+	Address     string `json:"address"`
+	Fix         string `json:"fix,omitempty"` // what could be done, in words
 	// Fixable says that lint --fix does it: placement, order or looks of digits.
 	Fixable bool `json:"fixable,omitempty"`
 }

@@ -17,7 +17,7 @@ type Input struct {
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
 	// Fails says whether a finding makes its case fail; milder ones are told in the case's output.
-	Fails func(piece string, f *state.Finding) bool
+	Fails func(o *state.Outcome, f *state.Finding) bool
 }
 
 type suites struct {
@@ -107,7 +107,7 @@ func caseOf(in Input, o *state.Outcome, r *lint.Rule) check {
 			continue
 		}
 		line := f.Severity + ": " + f.Advice()
-		if in.Fails(o.Piece, f) {
+		if in.Fails(o, f) {
 			failing, worst = append(failing, line), f.Severity
 		} else {
 			milder = append(milder, line)

@@ -23,7 +23,7 @@ func TestSuitesFailAndSkipAsFindingsDo(t *testing.T) {
 			{Piece: "a", File: "a.musicxml", Findings: []state.Finding{f("one-rule", "error"), f("two-rule", "note")}, Stets: []state.Stet{{Finding: f("three-rule", "error"), By: "AB", When: "2026-01-02", Why: "so"}}},
 			{Piece: "b", File: "b.musicxml", Problem: "gone"},
 		},
-		Fails: func(_ string, f *state.Finding) bool { return f.Severity == "error" },
+		Fails: func(_ *state.Outcome, f *state.Finding) bool { return f.Severity == "error" },
 	}))
 	require.Equal(t, xml.Header+`<testsuites name="fingerproof" tests="4" failures="1" errors="1" skipped="1">
   <testsuite name="a" tests="3" failures="1" errors="0" skipped="1">

@@ -29,11 +29,11 @@ func ReadBaseline(data []byte) (b *state.Baseline, is bool, err error) {
 	for _, r := range old.Runs {
 		for i := range r.Results {
 			f := &r.Results[i]
-			mark := f.Fingerprints[FingerprintName]
-			if f.Baseline == "absent" || mark == "" || f.Properties == nil {
+			music, address := f.Fingerprints[MusicName], f.Fingerprints[AddressName]
+			if f.Baseline == "absent" || music+address == "" || f.Properties == nil {
 				continue
 			}
-			k := state.Known{Piece: f.Properties.Piece, Rule: f.RuleID, Severity: f.Level, Message: f.Message.Text, Fingerprint: mark}
+			k := state.Known{Piece: f.Properties.Piece, Rule: f.RuleID, Severity: f.Level, Message: f.Message.Text, Fingerprint: music, Address: address}
 			if len(f.Locations) > 0 {
 				if k.File, err = url.PathUnescape(f.Locations[0].Physical.Artifact.URI); err != nil {
 					return nil, true, fmt.Errorf("reading an earlier SARIF log: %w", err)

@@ -1,5 +1,5 @@
 // Package sarif writes findings in SARIF 2.1.0 (OASIS standard): every rule
-// with its help, one-line messages, fingerprints of the musical address,
+// with its help, one-line messages, fingerprints of music and address,
 // findings let stand as suppressions, and how each stands to a baseline.
 package sarif
 
@@ -15,9 +15,12 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// FingerprintName is the name of the partial fingerprint; its number rises
-// when equal places may give another one.
-const FingerprintName = "musicalAddress/v1"
+// The names of the partial fingerprints. A number rises when equal places may
+// give another one.
+const (
+	MusicName   = "music/v1"          // the rule in the music it stands in
+	AddressName = "musicalAddress/v1" // the rule at measure, moment and key
+)
 
 const (
 	version = "2.1.0"
@@ -30,7 +33,6 @@ type Input struct {
 	Version  string // of this program
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
-	Baseline *state.Baseline // nil: none
 }
 
 // Write writes the log, indented.
@@ -68,17 +70,19 @@ func logOf(in Input) log {
 			})
 		}
 		for k := range o.Findings {
-			r.Results = append(r.Results, resultOf(in, index, o, &o.Findings[k]))
+			r.Results = append(r.Results, resultOf(index, o, &o.Findings[k]))
 		}
 		for k := range o.Stets {
-			s := resultOf(in, index, o, &o.Stets[k].Finding)
+			s := resultOf(index, o, &o.Stets[k].Finding)
 			s.Suppressions = []suppression{{Kind: "external", Status: "accepted", Justification: o.Stets[k].Words()}}
 			r.Results = append(r.Results, s)
 		}
 	}
-	if in.Baseline != nil {
-		for _, k := range in.Baseline.Absent(in.Outcomes) {
-			r.Results = append(r.Results, absent(index, k))
+	for i := range in.Outcomes {
+		if since := in.Outcomes[i].Since; since != nil {
+			for _, k := range since.Absent {
+				r.Results = append(r.Results, absent(index, k))
+			}
 		}
 	}
 	r.Invocations = []invocation{work}
@@ -97,14 +101,14 @@ func ruleOf(l *lint.Rule) rule {
 	}
 }
 
-func resultOf(in Input, index map[string]int, o *state.Outcome, f *state.Finding) result {
+func resultOf(index map[string]int, o *state.Outcome, f *state.Finding) result {
 	r := result{
 		RuleID: f.Rule, Level: f.Severity, Message: text{Text: f.Advice()},
 		Locations: []place{{
 			Physical: physical{Artifact: artifact(o.File)},
 			Logical:  []logical{{Name: "m. " + f.Measure, Full: o.Piece + ": " + f.Place()}},
 		}},
-		Fingerprints: map[string]string{FingerprintName: f.Fingerprint},
+		Fingerprints: prints(f.Fingerprint, f.Address),
 		Properties:   &properties{Piece: o.Piece, Measure: f.Measure, Onset: f.Onset.String(), Fix: f.Fix, Fixable: f.Fixable},
 	}
 	// Lines of what is packed inside a file mean nothing to a viewer.
@@ -114,8 +118,8 @@ func resultOf(in Input, index map[string]int, o *state.Outcome, f *state.Finding
 	if i, ok := index[f.Rule]; ok {
 		r.RuleIndex = &i
 	}
-	if in.Baseline != nil {
-		r.Baseline = in.Baseline.State(o.Piece, f)
+	if o.Since != nil {
+		r.Baseline = o.Since.Standing(f)
 	}
 	return r
 }
@@ -124,13 +128,21 @@ func absent(index map[string]int, k state.Known) result {
 	r := result{
 		RuleID: k.Rule, Level: k.Severity, Message: text{Text: oneLine(k.Message)}, Baseline: "absent",
 		Locations:    []place{{Physical: physical{Artifact: artifact(k.File)}}},
-		Fingerprints: map[string]string{FingerprintName: k.Fingerprint},
+		Fingerprints: prints(k.Fingerprint, k.Address),
 		Properties:   &properties{Piece: k.Piece},
 	}
 	if i, ok := index[k.Rule]; ok {
 		r.RuleIndex = &i
 	}
 	return r
+}
+
+func prints(music, address string) map[string]string {
+	out := map[string]string{MusicName: music}
+	if address != "" { // absent ones of an older report
+		out[AddressName] = address
+	}
+	return out
 }
 
 // artifact names a file by a relative reference, escaped as RFC 3986 asks.

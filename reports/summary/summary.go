@@ -20,7 +20,6 @@ const most = 50
 type Input struct {
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
-	Baseline *state.Baseline // nil: none
 }
 
 // Write writes the page.
@@ -29,23 +28,34 @@ func Write(out io.Writer, in Input) error {
 	t := state.TotalOf(in.Outcomes)
 	fmt.Fprintf(&b, "## Fingering: %s\n\n", t)
 	fmt.Fprintf(&b, "%s, of which %d failed.\n\n", plural(t.Pieces, "piece"), t.Failed)
-	if in.Baseline != nil {
-		fresh := 0
-		for i := range in.Outcomes {
-			for k := range in.Outcomes[i].Findings {
-				if in.Baseline.State(in.Outcomes[i].Piece, &in.Outcomes[i].Findings[k]) == "new" {
-					fresh++
-				}
-			}
-		}
-		fmt.Fprintf(&b, "Since the earlier report: %d new, %d gone.\n\n", fresh, len(in.Baseline.Absent(in.Outcomes)))
-	}
+	since(&b, in.Outcomes)
 	byPiece(&b, in.Outcomes)
 	byRule(&b, in)
 	worst(&b, in.Outcomes)
 	stets(&b, in.Outcomes)
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// since says what is new and what is gone where there was an earlier report.
+func since(b *strings.Builder, outcomes []state.Outcome) {
+	fresh, gone, any := 0, 0, false
+	for i := range outcomes {
+		o := &outcomes[i]
+		if o.Since == nil {
+			continue
+		}
+		any = true
+		gone += len(o.Since.Absent)
+		for k := range o.Findings {
+			if o.Since.Standing(&o.Findings[k]) == "new" {
+				fresh++
+			}
+		}
+	}
+	if any {
+		fmt.Fprintf(b, "Since the earlier report: %d new, %d gone.\n\n", fresh, gone)
+	}
 }
 
 func byPiece(b *strings.Builder, outcomes []state.Outcome) {

@@ -202,3 +202,31 @@ func TestConfidenceIsAShare(t *testing.T) {
 	}
 	require.Equal(t, int64(lattice.Agreement), lattice.Probability(0))
 }
+
+// A finger that strikes one key again and again does so without trouble at the tempo of practice (376 ms between strokes) and
+// not at 94 ms. Where nothing is given the hand changes fingers by
+// itself; slowly nothing collapses.
+func TestGivenDigitsThatCollapseAreTold(t *testing.T) {
+	passage := func(micros int64, digits ...fingering.Finger) []fingering.Note {
+		keys := []int{67, 67, 67, 67, 72, 72, 72, 72}
+		var notes []fingering.Note
+		for i, k := range keys {
+			n := fingering.Note{ID: i, Key: k, Onset: fingering.Moment{Num: int64(i), Den: 16}, End: fingering.Moment{Num: int64(i + 1), Den: 16}, Micros: int64(i) * micros}
+			if digits != nil {
+				n.Allowed = fingering.Only(digits[i])
+			}
+			notes = append(notes, n)
+		}
+		return notes
+	}
+	collapses := func(notes []fingering.Note) []Collapse {
+		return Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{PracticePercent: 50, Aims: effort.PlainAims()}).Collapses
+	}
+	told := collapses(passage(94_000, 2, 2, 2, 2, 5, 3, 5, 3))
+	require.Len(t, told, 1)
+	require.Contains(t, told[0].Steps, Step{ID: 1, Finger: 2})
+	require.Greater(t, told[0].Excess, 2000)
+	require.Greater(t, told[0].Saving, 0)
+	require.Empty(t, collapses(passage(376_000, 2, 2, 2, 2, 5, 3, 5, 3)), "slowly they serve")
+	require.Empty(t, collapses(passage(94_000, 4, 3, 2, 1, 4, 3, 2, 1)), "a change of finger on each stroke holds")
+}

@@ -24,37 +24,112 @@ const (
 // hurried is the time between strokes, in microseconds, above which no fingering depends on the tempo enough to collapse.
 const hurried = 250_000
 
-// practice searches the line once more at a slower tempo, and lists the passages that are best there and collapse. It costs
-// one forward pass, and nothing where the line is never fast.
-func (w *Worker) practice(line *fingering.Line, l *lattice.Lattice, cheapest []int, percent int) []Collapse {
+// practice searches the line once more at a slower tempo, and lists the passages that are best there and collapse: those
+// that were worked out, and those that given digits ask for, which are held against what the hand would do without them.
+// It costs one forward pass, two more where digits are given, and nothing where the line is never fast. The tables of
+// w.search are lost.
+func (w *Worker) practice(line *fingering.Line, l *lattice.Lattice, cheapest, path []int, percent int) []Collapse {
 	if percent <= 0 || percent >= 100 || !w.aims.On || w.aims.Tempo == 0 || !fast(line) {
 		return nil
 	}
+	w.slow.Load(l, w.pricer.Model(slower(line, percent), l))
+	easy, _ := w.slow.Cheapest()
+	out := w.collapses(l, easy, cheapest)
+	if !given(line) {
+		return out
+	}
+	free := unbound(line)
+	lf := lattice.New(free, l.Profile)
+	w.search.Load(lf, w.pricer.Model(free, lf))
+	w.slow.Load(lf, w.pricer.Model(slower(free, percent), lf))
+	best, _ := w.search.Cheapest()
+	for _, c := range w.collapses(lf, sameGrips(l, path, lf, best), best) {
+		if slices.ContainsFunc(c.Steps, func(s Step) bool { return bound(line, s) }) {
+			out = slices.DeleteFunc(out, func(o Collapse) bool { return o.shares(c) })
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// slower is the line at a tempo of so many percent.
+func slower(line *fingering.Line, percent int) *fingering.Line {
 	slow := *line
 	slow.Events = slices.Clone(line.Events)
 	for e := range slow.Events {
 		slow.Events[e].Micros = slow.Events[e].Micros * 100 / int64(percent)
 	}
-	var out []Collapse
-	w.slow.Load(l, w.pricer.Model(&slow, l))
-	easy, _ := w.slow.Cheapest()
+	return &slow
+}
+
+// given says that digits bind somewhere in the line.
+func given(line *fingering.Line) bool {
+	return slices.ContainsFunc(line.Strikes, func(s fingering.Strike) bool { return s.Allowed != fingering.AnyFinger })
+}
+
+// bound says that a digit binds the strike of a step to its finger.
+func bound(line *fingering.Line, step Step) bool {
+	return slices.ContainsFunc(line.Strikes, func(s fingering.Strike) bool {
+		return s.Allowed == fingering.Only(step.Finger) && slices.Contains(s.IDs, step.ID)
+	})
+}
+
+// unbound is the line with every finger allowed everywhere.
+func unbound(line *fingering.Line) *fingering.Line {
+	free := *line
+	free.Strikes, free.Events = slices.Clone(line.Strikes), slices.Clone(line.Events)
+	for s := range free.Strikes {
+		free.Strikes[s].Allowed, free.Strikes[s].Then = fingering.AnyFinger, 0
+	}
+	for e := range free.Events {
+		free.Events[e].Keys = slices.Clone(free.Events[e].Keys)
+		for k := range free.Events[e].Keys {
+			free.Events[e].Keys[k].Allowed = fingering.AnyFinger
+		}
+	}
+	return &free
+}
+
+// sameGrips looks a path's grips up in another layout of the same line. Grips that only given digits enforce are not there:
+// other stands in for them, so that nothing is said of them.
+func sameGrips(l *lattice.Lattice, path []int, in *lattice.Lattice, other []int) []int {
+	out := make([]int, len(path))
+	for e := range path {
+		out[e] = slices.Index(in.Grips(e), l.Grips(e)[path[e]])
+		if out[e] < 0 {
+			out[e] = other[e]
+		}
+	}
+	return out
+}
+
+func (c *Collapse) shares(other Collapse) bool {
+	return slices.ContainsFunc(c.Steps, func(s Step) bool {
+		return slices.ContainsFunc(other.Steps, func(o Step) bool { return o.ID == s.ID })
+	})
+}
+
+// collapses lists the passages of an easy way that do not hold beside the best one at the tempo. w.search has the prices
+// at the tempo, w.slow those in practice.
+func (w *Worker) collapses(l *lattice.Lattice, easy, best []int) (out []Collapse) {
 	for from := 0; from < len(easy); from++ {
-		if easy[from] == cheapest[from] {
+		if easy[from] == best[from] {
 			continue
 		}
 		to := from
 		for same := 0; to+1 < len(easy) && same < 2; to++ {
 			same++
-			if easy[to+1] != cheapest[to+1] {
+			if easy[to+1] != best[to+1] {
 				same = 0
 			}
 		}
-		way := slices.Clone(cheapest[max(from-2, 0):min(to+3, len(easy))])
-		copy(way[from-max(from-2, 0):], easy[from:to+1])
-		excess := w.search.CostOf(max(from-2, 0), way) - w.search.CostOf(max(from-2, 0), cheapest[max(from-2, 0):min(to+3, len(easy))])
-		saving := w.slow.CostOf(max(from-2, 0), cheapest[max(from-2, 0):min(to+3, len(easy))]) - w.slow.CostOf(max(from-2, 0), way)
+		first, last := max(from-2, 0), min(to+3, len(easy))
+		held, way := best[first:last], slices.Clone(best[first:last])
+		copy(way[from-first:], easy[from:to+1])
+		excess := w.search.CostOf(first, way) - w.search.CostOf(first, held)
+		saving := w.slow.CostOf(first, held) - w.slow.CostOf(first, way)
 		if excess >= collapses && saving >= tempts {
-			out = append(out, Collapse{Steps: stepsOf(l, from, easy[from:to+1], cheapest), Excess: milli(excess), Saving: milli(saving)})
+			out = append(out, Collapse{Steps: stepsOf(l, from, easy[from:to+1], best), Excess: milli(excess), Saving: milli(saving)})
 		}
 		from = to
 	}

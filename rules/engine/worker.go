@@ -66,7 +66,7 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	if options.Choices {
 		tellChoices(&out, notes, &a, &passages, margins, optimum, whyOf(&a, model, &passages, options.Why))
 	}
-	out.Collapses = w.practice(line, l, cheapest, options.PracticePercent)
+	out.Collapses = w.practice(line, l, cheapest, a.path, options.PracticePercent)
 	if options.Explain {
 		explain(&out, notes, &a, model)
 	}

@@ -61,7 +61,7 @@ type Pass struct {
 	Finger   []int        // worked out or given; 0 where there is none
 	Given    []int        // the finger that the text gives and that binds, 0 if none
 	Reason   []string     // why there is none, or why it is beyond the hand
-	Sounding [][]int      // for each struck note the notes of its hand sounding with it, itself included, lowest key first
+	Sounding [][]int      // for each struck note the notes its hand strikes with it, itself included, lowest key first
 	// FitsHand says whether two fingers of the hand in question can hold two keys,
 	// lower key first, and names the hand in print.
 	FitsHand     func(hand score.Hand, lowKey, highKey, lowFinger, highFinger int) bool
@@ -89,8 +89,7 @@ type Pass struct {
 	DecidedBy       []string                             // the initials of who decided a note's digit, "" where nobody has; nil: nobody anywhere
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
-	Collapses       [][]int // passages (indices of notes) that are best in practice and do not hold at the tempo
-	Unbound         []int   // the finger that serves best at the tempo, were it not for a digit of a passage that does not hold there; 0: Finger
+	Collapses       []Collapse
 	Witnesses       []Witness
 	Options         Options
 
@@ -110,6 +109,10 @@ type Remark struct {
 	Message string
 	Fix     string
 }
+
+// Collapse is a passage whose fingering serves in practice and does not hold at
+// the tempo: notes in the order of playing, each with that finger.
+type Collapse struct{ Notes, Fingers []int }
 
 // Tempo says how sure the speed is.
 type Tempo struct {

@@ -27,9 +27,8 @@ import (
 //	witness SIGLUM FILE        a witness of the composer's, in testdata/witnesses
 //	redistribution HAND N N    notes decided to be taken by a hand, by their index
 //	alike WHO WHO             the first looks like the second
-//	collapse N N               a passage that does not hold at the tempo
 //	agent WHO at N, known WHO  who is responsible at a note, and who is declared
-var setting = regexp.MustCompile(`<!-- (policy|digits|witness|redistribution|collapse|agent|alike) ([^>]*) -->`)
+var setting = regexp.MustCompile(`<!-- (policy|digits|witness|redistribution|agent|alike) ([^>]*) -->`)
 
 type set map[string][]string
 
@@ -50,7 +49,7 @@ func (s set) first(name string) string {
 
 // more says that the pass has to be filled beyond what the way of a piece gives.
 func (s set) more() bool {
-	return len(s["witness"])+len(s["redistribution"])+len(s["collapse"])+len(s["agent"])+len(s["alike"]) > 0
+	return len(s["witness"])+len(s["redistribution"])+len(s["agent"])+len(s["alike"]) > 0
 }
 
 func policyOf(t *testing.T, name string) *policies.Policy {
@@ -83,9 +82,6 @@ func filled(t *testing.T, w *pipeline.Way, s set) *lint.Pass {
 		r := fingering.Redistribution{Decided: true, Notes: numbers(t, words[1:])}
 		require.NoError(t, r.To.UnmarshalText([]byte(words[0])))
 		p.Redistributions = append(p.Redistributions, r)
-	}
-	for _, row := range s["collapse"] {
-		p.Collapses = append(p.Collapses, numbers(t, strings.Fields(row)))
 	}
 	for _, row := range s["agent"] {
 		words := strings.Fields(strings.ReplaceAll(row, ",", ""))

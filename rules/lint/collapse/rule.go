@@ -3,6 +3,8 @@ package collapse
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"fingerproof/rules/lint"
 )
@@ -11,7 +13,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "collapses-at-tempo",
 	Title:    "a fingering is best in practice and collapses at the tempo",
-	Checks:   "Passages in which the digits that stand are those that serve best at the tempo of practice (`tempo.practice`), and cost much more at the tempo of the piece. Where no digits stand, what an unwary player would learn there; that, and all where the tempo is inferred, is at most a note.",
+	Checks:   "Passages in which the digits that stand are those that serve best at the tempo of practice (`tempo.practice`), and cost much more at the tempo of the piece. Where the tempo is inferred it is at most a note.",
 	Why:      "What is learnt slowly has to be learnt again. A fingering should be tried fast before it is fixed.",
 	Before:   "a run fingered with jumps that vanish at half speed",
 	After:    "the fingering that holds at the tempo",
@@ -21,59 +23,39 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for _, passage := range p.Collapses {
-		var standing []int
-		for _, n := range passage {
-			if p.Digit(n) > 0 && p.Digit(n) == p.Given[n] {
-				standing = append(standing, n)
+	for _, c := range p.Collapses {
+		var held []int // the fingers worked out for the tempo
+		standing := false
+		for k, n := range c.Notes {
+			standing = standing || p.Digit(n) > 0 && p.Digit(n) == c.Fingers[k]
+			held = append(held, p.Finger[n])
+		}
+		f := lint.Finding{Severity: lint.Note, Notes: c.Notes, Fix: "take what was worked out for the tempo, and practise that"}
+		first, last := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
+		f.Message = fmt.Sprintf("%s from %s to %s serve best in practice and do not hold at the tempo; %s do", row(c.Fingers), first, last, row(held))
+		if len(c.Notes) == 1 {
+			f.Message = fmt.Sprintf("%d on %s serves best in practice and does not hold at the tempo; %d does", c.Fingers[0], first, held[0])
+		}
+		if standing {
+			f.Severity, f.Fix = p.AtTempo(), "try them at the tempo, or take the digits out here and see what is worked out"
+			f.Message = fmt.Sprintf("the digits %s from %s to %s serve in practice and do not hold at the tempo", row(c.Fingers), first, last)
+			if len(c.Notes) == 1 {
+				f.Message = fmt.Sprintf("the %d on %s serves in practice and does not hold at the tempo", c.Fingers[0], first)
 			}
 		}
-		severity, what := lint.Note, "what serves best in practice does not hold at the tempo"
-		if len(standing) > 0 {
-			severity, what = p.AtTempo(), "the digits serve in practice and do not hold at the tempo"
-		}
-		p.Report(lint.Finding{
-			Severity: severity, Notes: passage,
-			Message: where(p, passage) + " " + what,
-			Fix:     "try what is worked out for the tempo" + fingering(p, passage),
-		})
+		p.Report(f)
 	}
 }
 
-// where names a passage by its first note and its last.
-func where(p *lint.Pass, passage []int) string {
-	first, last := passage[0], passage[len(passage)-1]
-	if first == last {
-		return "at " + p.Keys(passage)
+// row writes fingers as they are said: 1-3-2.
+func row(fingers []int) string {
+	const most = 8
+	var out []string
+	for _, f := range fingers[:min(len(fingers), most)] {
+		out = append(out, strconv.Itoa(f))
 	}
-	to := p.Score.Notes[last].Pitch.String()
-	if m := p.Score.Notes[last].Measure; m != p.Score.Notes[first].Measure {
-		to += fmt.Sprintf(" in m. %s", p.Score.Measures[m].Number)
+	if len(fingers) > most {
+		out = append(out, "…")
 	}
-	return fmt.Sprintf("from %s to %s (%d notes)", p.Score.Notes[first].Pitch, to, len(passage))
-}
-
-// shown is how many fingers of a passage fit into a line.
-const shown = 6
-
-// fingering gives the fingers worked out for the tempo, as far as they fit
-// into a line, where they are others than the digits.
-func fingering(p *lint.Pass, passage []int) string {
-	var row []string
-	for _, n := range passage {
-		f := p.Finger[n]
-		if p.Unbound != nil && p.Unbound[n] > 0 {
-			f = p.Unbound[n]
-		}
-		if f > 0 && f != p.Digit(n) {
-			row = append(row, fmt.Sprintf("%d on %s", f, p.Score.Notes[n].Pitch))
-		}
-	}
-	if len(row) == 0 {
-		return ""
-	}
-	if len(row) > shown {
-		row = append(row[:shown], "so on")
-	}
-	return ": " + lint.Row(row)
+	return strings.Join(out, "-")
 }

@@ -2,8 +2,14 @@
 package reach
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
 
@@ -21,36 +27,84 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Pass) {
-	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
-		if p.Reason[n] == "" || !p.Score.Notes[n].Struck() || contradictory(p, chord) || stacked(p, chord) {
-			continue
-		}
-		first := true // one finding a chord: at its lowest note out of reach
-		for _, m := range chord {
-			if m == n {
-				break
-			}
-			first = first && p.Reason[m] == ""
-		}
-		if first {
-			p.Report(lint.Finding{
-				Notes: []int{n}, Message: fmt.Sprintf("%s: %s, for the %s", grip(p, chord), p.Reason[n], p.HandName),
-				Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
+	for _, l := range p.Lines() {
+		var held []int
+		for _, s := range l.Strokes {
+			at := p.Score.At(s[0])
+			held = slices.DeleteFunc(held, func(n int) bool {
+				return !at.Less(until(p, n)) || slices.ContainsFunc(s, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi })
 			})
+			// One finding a chord: at its lowest note out of reach.
+			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
+			if k >= 0 && !contradictory(p, s) && !stacked(p, s) {
+				p.Report(lint.Finding{
+					Notes: []int{s[k]}, Message: message(p, s[k], sounding(p, s, held)),
+					Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
+				})
+			}
+			for _, n := range s {
+				if note := &p.Score.Notes[n]; note.Grace == 0 && note.Marks&detached == 0 && !p.Pedal[n] {
+					held = append(held, n)
+				}
+			}
 		}
 	}
 }
 
-// grip names the keys that are struck, and those held besides where the hand
-// would open to the struck ones alone.
-func grip(p *lint.Pass, chord []int) string {
-	out := p.Keys(chord)
-	low, high := p.Score.Notes[chord[0]].Midi, p.Score.Notes[chord[len(chord)-1]].Midi
-	if held := p.HeldUnder(chord[0]); len(held) > 0 && len(chord) <= 5 && p.Profile.Fits(low, high) {
-		out += " over the held " + p.Keys(held)
+const detached = score.Staccato | score.Staccatissimo
+
+// until is when a key is let go, its ties followed.
+func until(p *lint.Pass, n int) score.Fraction {
+	for next := p.Score.Notes[n].TiedTo; next > n; next = p.Score.Notes[n].TiedTo {
+		n = next
 	}
+	return p.Score.At(n).Add(p.Score.Notes[n].Duration)
+}
+
+// sounding is what a stroke strikes and what is held into it, lowest key first.
+func sounding(p *lint.Pass, stroke lint.Stroke, held []int) []int {
+	out := append(slices.Clone(held), stroke...)
+	slices.SortFunc(out, func(a, b int) int {
+		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
+	})
 	return out
+}
+
+// message names the two keys whose fingers lie farthest beyond the hand, or
+// where no two do, all keys with the digits that the text gives: they leave no
+// grip in their order.
+func message(p *lint.Pass, n int, keys []int) string {
+	notes := p.Score.Notes
+	low, high, _ := lint.MostOf(keys, func(a, b int) int {
+		if p.Finger[a] == 0 || p.Finger[b] == 0 || p.FitsHand(p.Hand[n], notes[a].Midi, notes[b].Midi, p.Finger[a], p.Finger[b]) {
+			return 0
+		}
+		return int(max(p.Profile.Excess(p.Finger[a], p.Finger[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))
+	})
+	named := func(m, finger int) string {
+		text := notes[m].Pitch.String()
+		if finger > 0 {
+			text += fmt.Sprintf(" with %d", finger)
+		}
+		if p.Score.At(m) != p.Score.At(n) {
+			text += " (held)"
+		}
+		return text
+	}
+	if low >= 0 {
+		return fmt.Sprintf("%s and %s: %s, for the %s", named(low, p.Finger[low]), named(high, p.Finger[high]), p.Reason[n], p.HandName)
+	}
+	if len(keys) == 1 {
+		return fmt.Sprintf("%s: %s, for the %s", named(n, p.Given[n]), p.Reason[n], p.HandName)
+	}
+	if len(keys) > fingering.Fingers {
+		return fmt.Sprintf("%d keys from %s to %s: %s, for the %s", len(keys), named(keys[0], 0), named(keys[len(keys)-1], 0), p.Reason[n], p.HandName)
+	}
+	var all []string
+	for _, m := range keys {
+		all = append(all, named(m, p.Given[m]))
+	}
+	return fmt.Sprintf("%s: the digits leave the %s no grip", strings.Join(all, " and "), p.HandName)
 }
 
 // contradictory reports whether the text gives one finger to two keys of a
