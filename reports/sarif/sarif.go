@@ -65,7 +65,7 @@ func logOf(in Input) log {
 		if o.Problem != "" {
 			work.Successful = false
 			work.Notifications = append(work.Notifications, notification{
-				Level: "error", Message: text{Text: oneLine(o.Piece + " could not be worked on: " + o.Problem)},
+				Level: "error", Message: text{Text: oneLine(o.Piece + " could not be worked on: " + o.ProblemLine())},
 				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
 			})
 		}
