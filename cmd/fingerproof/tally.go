@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -99,7 +100,11 @@ func workThrough(ctx context.Context, env *environment, options *workOptions, jo
 	return t, pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
 		bar.clear()
 		if each != nil {
-			if err := each(w, failed); err != nil {
+			err := each(w, failed)
+			if piece := (notFixed{}); errors.As(err, &piece) {
+				failed, err = piece, nil
+			}
+			if err != nil {
 				return err
 			}
 		}
