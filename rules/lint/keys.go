@@ -18,6 +18,15 @@ func (p *Pass) Keys(notes []int) string {
 	return Row(words)
 }
 
+// Names names notes without their digits: "C2, G2 and E3".
+func (p *Pass) Names(notes []int) string {
+	words := make([]string, len(notes))
+	for i, n := range notes {
+		words[i] = p.Score.Notes[n].Pitch.String()
+	}
+	return Row(words)
+}
+
 // Row joins words as a sentence does: "a", "a and b", "a, b and c".
 func Row(words []string) string {
 	if len(words) < 2 {
