@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	After:    "the F with 1",
 	Severity: lint.Note,
 	Since:    "0.2",
+	Options:  []string{"digits", "text_digits"},
 	Run:      run,
 }
 

@@ -23,6 +23,7 @@ var Rule = &lint.Rule{
 	After:    "the chord marked to be rolled, or the E3 given to the right hand",
 	Severity: lint.Warning,
 	Since:    "0.1",
+	Options:  []string{"hand", "span_mm"},
 	Run:      run,
 }
 

@@ -19,6 +19,7 @@ var Language = &lint.Rule{
 	After:    "house style Italian: “m.s.”",
 	Severity: lint.Note,
 	Since:    "0.1",
+	Options:  []string{"signs.language"},
 	Run:      runLanguage,
 }
 

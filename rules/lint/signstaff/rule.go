@@ -17,6 +17,7 @@ var Rule = &lint.Rule{
 	After:    "the sign taken out, or m.d.",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"hand", "span_mm"},
 	Run:      run,
 }
 

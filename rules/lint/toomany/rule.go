@@ -18,6 +18,7 @@ var Rule = &lint.Rule{
 	After:    "C4 with 1, D4 and E4 without",
 	Severity: lint.Note,
 	Since:    "0.2",
+	Options:  []string{"digits"},
 	Run:      run,
 }
 

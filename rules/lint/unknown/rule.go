@@ -18,6 +18,7 @@ var Rule = &lint.Rule{
 	After:    "the initials declared, or corrected",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"agents.*", "text_digits"},
 	Run:      run,
 }
 
