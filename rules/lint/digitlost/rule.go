@@ -31,8 +31,8 @@ func run(p *lint.Pass) {
 				return
 			}
 			has = "no digit"
-		case w.Responsibility != score.Composer || kept(p, n):
-			return // an editor may finger otherwise than those before
+		case w.Responsibility != score.Composer || kept(p, n) || old(&p.Score.Notes[n]):
+			return // an editor may finger otherwise than those before; of a +, the rule on the old numbering speaks
 		case has == "":
 			has = "another sign"
 		}
@@ -66,4 +66,9 @@ func fingers(n *score.Note) (out []int) {
 		}
 	}
 	return out
+}
+
+// old says that a sign of the old numbering stands at a note.
+func old(n *score.Note) bool {
+	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return ind.Old })
 }
