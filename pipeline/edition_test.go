@@ -74,9 +74,9 @@ func TestLegendOnTheFirstPage(t *testing.T) {
 	}
 	once := marked(with, data)
 	text := html.UnescapeString(string(once.EditionData))
-	require.Equal(t, 1, strings.Count(text, with.LegendLine()))
+	require.Equal(t, 1, strings.Count(text, with.LegendWords()))
 	for _, row := range with.Legend() {
-		require.Contains(t, with.LegendLine(), row.Look+" – "+row.Meaning)
+		require.Contains(t, with.LegendWords(), row.Look+" – "+row.Meaning)
 	}
 	require.Equal(t, string(once.EditionData), string(marked(with, once.EditionData).EditionData))
 	without, err := policies.ByName("performance")

@@ -43,14 +43,14 @@ func (p *Policy) Legend() []LegendRow {
 	return out
 }
 
-// LegendLine is the legend in one line, for the first page of an edition:
-// "Fingering: upright – the composer's; italic – the editor's."
-func (p *Policy) LegendLine() string {
+// LegendWords is the legend for the first page of an edition, a line for each
+// look: "Fingering: upright – the composer's;", "italic – the editor's."
+func (p *Policy) LegendWords() string {
 	var rows []string
 	for _, row := range p.Legend() {
 		rows = append(rows, row.Look+" – "+row.Meaning)
 	}
-	return "Fingering: " + strings.Join(rows, "; ") + "."
+	return "Fingering: " + strings.Join(rows, ";\n") + "."
 }
 
 // InWords says how digits look.

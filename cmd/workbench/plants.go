@@ -348,7 +348,9 @@ var plants = []fault{
 	}},
 	{"collapses-at-tempo", func(g *planter) {
 		if n, m, ok := g.singles(func(n, m int) bool { return true }); ok {
-			g.values = append(g.values, func(p *lint.Pass) { p.Collapses = append(p.Collapses, lint.Collapse{Notes: []int{n, m}, Fingers: []int{1, 2}}) })
+			g.values = append(g.values, func(p *lint.Pass) {
+				p.Collapses = append(p.Collapses, lint.Collapse{Notes: []int{n, m}, Fingers: []int{1, 2}})
+			})
 			g.want("collapses-at-tempo", n)
 		}
 	}},

@@ -9,11 +9,11 @@ const legendType = "fingering legend"
 
 // legend puts the legend on the first page, in front of the list of parts,
 // where the standard has its credits; one that stands there is replaced, and
-// removed where the line is empty.
-func (s *splicer) legend(line string) {
+// removed where there are no words.
+func (s *splicer) legend(words string) {
 	h := &s.layout.head
 	indent := s.indent(h.partList)
-	if line == "" {
+	if words == "" {
 		if h.legend.exists() {
 			gone := h.legend
 			for gone.start > 0 && strings.IndexByte(" \t\r\n", s.text[gone.start-1]) >= 0 {
@@ -28,7 +28,7 @@ func (s *splicer) legend(line string) {
 		inner = indent + s.headStep()
 	}
 	credit := `<credit page="1">` + inner + "<credit-type>" + legendType + "</credit-type>" +
-		inner + `<credit-words halign="center" valign="bottom">` + escape(line) + "</credit-words>" + indent + "</credit>"
+		inner + `<credit-words halign="center" valign="bottom">` + escape(words) + "</credit-words>" + indent + "</credit>"
 	switch {
 	case !h.legend.exists():
 		s.insert(h.partList, credit+indent)

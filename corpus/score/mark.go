@@ -5,7 +5,7 @@ package score
 type Marking struct {
 	Marks  []Mark  // in rising order of Note, at most one a note
 	Fields []Field // what the edition says of itself, in the order they shall stand
-	Legend string  // one line on the first page that explains the looks of digits; empty for none
+	Legend string  // explains the looks of digits on the first page, a line for each; empty for none
 }
 
 // Field is a name and a value in the document's head. The door adds the

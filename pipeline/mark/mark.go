@@ -40,7 +40,7 @@ func Marking(in Input) score.Marking {
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
 	if in.Policy.PrintsLegend() {
-		out.Legend = in.Policy.LegendLine()
+		out.Legend = in.Policy.LegendWords()
 	}
 	inner := innerVoices(in)
 	for i := range in.Score.Notes {
