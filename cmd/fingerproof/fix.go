@@ -176,5 +176,5 @@ func (f *fixer) close() (string, error) {
 			return "", err
 		}
 	}
-	return fmt.Sprintf("; fixed %d findings in %d scores", f.fixes, f.scores), nil
+	return fmt.Sprintf("; fixed %s in %s", counted(f.fixes, "finding"), counted(f.scores, "score")), nil
 }
