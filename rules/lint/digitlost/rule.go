@@ -13,7 +13,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "digit-of-witness-lost",
 	Title:    "a digit of the witness is lost",
-	Checks:   "Digits that stand in an aligned witness on a note that the text has, and not on that note in the text: neither there nor, moved, on a note beside it. Of a witness of the composer's, where the text has another digit in its place, too, unless it is that of another such witness.",
+	Checks:   "Digits that stand in an aligned witness on a note that the text has, and not on that note in the text: neither there nor, moved, on a note beside it. Of a witness of the composer's, where the text has another digit in its place, too, unless it is that of another such witness; where the text's own digit is the composer's as well it is a note: two readings.",
 	Why:      "The composer's digits are part of the text. What is left out without a word is a loss.",
 	Before:   "witness A: C5 with 3; the text: C5 without a digit",
 	After:    "the C5 with 3 in the text as well",
@@ -36,11 +36,15 @@ func run(p *lint.Pass) {
 		case has == "":
 			has = "another sign"
 		}
-		p.Report(lint.Finding{
+		f := lint.Finding{
 			Notes:   []int{n},
 			Message: fmt.Sprintf("witness %s has %s on %s, the text has %s", w.Siglum, text, p.Score.Notes[n].Pitch, has),
 			Fix:     "put the digit in, or say in the commentary why not",
-		})
+		}
+		if composers(p, n) { // then the text's digit is the composer's as well: two readings, and none is lost without a trace
+			f.Severity, f.Fix = lint.Note, "look which of the two is to stand; the commentary owes a word"
+		}
+		p.Report(f)
 	})
 }
 
@@ -71,4 +75,8 @@ func fingers(n *score.Note) (out []int) {
 // old says that a sign of the old numbering stands at a note.
 func old(n *score.Note) bool {
 	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return ind.Old })
+}
+
+func composers(p *lint.Pass, n int) bool {
+	return slices.Contains(p.Whose[n], score.Composer)
 }
