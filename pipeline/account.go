@@ -44,14 +44,27 @@ func Explain(w *Way, number string, only score.Hand) (reasons.Account, error) {
 	in := w.SuggestInput()
 	in.Why = reasons.Asked(w.Score, measure)
 	w.Suggestion = suggest.Suggest(in)
-	notes, given := make([]engine.Note, len(w.Score.Notes)), make([]int, len(w.Score.Notes))
+	notes, given := make([]engine.Note, len(w.Score.Notes)), make([]reasons.Given, len(w.Score.Notes))
 	for i := range notes {
-		notes[i], given[i] = w.Suggestion.Notes[i].Note, w.Suggestion.Notes[i].Given
+		notes[i], given[i] = w.Suggestion.Notes[i].Note, givenBy(w, i)
 	}
 	return reasons.Of(reasons.Input{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Notes: notes, Given: given, Profile: w.Profile, Returns: w.Returns,
 		Measure: measure, Only: only,
 	}), nil
+}
+
+// givenBy says why a note's finger is not free.
+func givenBy(w *Way, n int) reasons.Given {
+	switch {
+	case w.Suggestion.Notes[n].Given == 0:
+		return reasons.Free
+	case n < len(w.Bound) && w.Bound[n].Finger() > 0 && !w.Bound[n].Carried:
+		return reasons.Decided
+	case len(w.Score.Notes[n].Indications) > 0:
+		return reasons.InText
+	}
+	return reasons.Elsewhere
 }
 
 // HandDrawing is the lattice of one hand of one player.

@@ -120,6 +120,29 @@ func weigh(path string) int64 {
 // Work reads a score's file and takes it through the stages. The way is given
 // as far as it came where there is an error.
 func (job Job) Work(piece *corpus.Piece) (*Way, error) {
+	w, err := job.Open(piece)
+	if err != nil {
+		return w, err
+	}
+	if job.Results != nil {
+		earlier, err := job.Results(piece)
+		if err != nil {
+			return w, err
+		}
+		if w.Stale = stale(w, earlier); w.Stale == "" {
+			w.Result = earlier
+			return w, nil
+		}
+	}
+	if job.Edition {
+		w.Edition = EditionName(piece)
+	}
+	return w, RunPiece(w)
+}
+
+// Open reads everything that the work on a piece starts from. The way is given
+// as far as it came where there is an error.
+func (job Job) Open(piece *corpus.Piece) (*Way, error) {
 	w := &Way{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
 	if piece.Fault != nil {
 		return w, piece.Fault
@@ -146,18 +169,5 @@ func (job Job) Work(piece *corpus.Piece) (*Way, error) {
 	if w.Setting, err = SettingSum(piece, w.WitnessData); err != nil {
 		return w, err
 	}
-	if job.Results != nil {
-		earlier, err := job.Results(piece)
-		if err != nil {
-			return w, err
-		}
-		if w.Stale = stale(w, earlier); w.Stale == "" {
-			w.Result = earlier
-			return w, nil
-		}
-	}
-	if job.Edition {
-		w.Edition = EditionName(piece)
-	}
-	return w, RunPiece(w)
+	return w, nil
 }

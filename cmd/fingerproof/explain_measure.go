@@ -47,16 +47,11 @@ func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, arg
 	if err != nil {
 		return err
 	}
-	data, err := os.ReadFile(job.Collection.Path(piece.Score))
-	if err != nil {
-		return fmt.Errorf("reading %s: %w", piece.Score, err)
-	}
-	policy, err := job.PolicyOf(piece)
+	w, err := job.Open(piece)
 	if err != nil {
 		return err
 	}
 	number := strings.TrimPrefix(strings.TrimSpace(args[len(args)-1]), "m. ")
-	w := &pipeline.Way{Piece: piece, Data: data, Policy: policy, Weights: job.Weights}
 	told, err := pipeline.Explain(w, number, only)
 	if err != nil {
 		return err

@@ -21,12 +21,23 @@ type Input struct {
 	Hand    []score.Hand // by note
 	Player  []int        // by note
 	Notes   []engine.Note
-	Given   []int // by note: the digit of the text that binds, 0 if none
+	Given   []Given // by note
 	Profile hand.Profile
 	Returns []parallel.Return
 	Measure int
 	Only    score.Hand // NoHand: both
 }
+
+// Given is why a finger is not free to choose.
+type Given int
+
+// Why a finger is given.
+const (
+	Free      Given = iota
+	InText          // its digit stands in the text
+	Decided         // an editor decided it
+	Elsewhere       // from a witness, or carried from where the passage stands elsewhere
+)
 
 // Account is what is said of one measure.
 type Account struct {
@@ -55,7 +66,7 @@ type Key struct {
 	Finger       int
 	Substitution int // the finger that follows on the held key, 0 if none
 	Tied         bool
-	Given        bool
+	Given        Given
 	Reason       string // why it is out of reach
 }
 
@@ -67,8 +78,11 @@ type Doubt struct {
 	Finger     int
 	Confidence int // that an editor would print it, in percent
 	Other      int
-	// More is what the other finger costs more, in milli-nats.
+	// More is what the way with the other finger costs more than the chosen one, in milli-nats. It is below 0 where the chosen way
+	// is not the cheapest, but the one that most editors' digits agree with.
 	More int
+	// Rest is what of More no reason tells.
+	Rest int
 	// Against and For are the reasons, the weightiest first.
 	Against, For []Reason
 	Passage      []Step
@@ -165,7 +179,7 @@ func (in *Input) beat(n int) string {
 
 func (in *Input) key(n int) Key {
 	e := &in.Notes[n]
-	return Key{Note: n, Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger), Substitution: int(e.Substitution), Tied: e.Tied, Given: in.Given[n] > 0, Reason: string(e.OutOfReach)}
+	return Key{Note: n, Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger), Substitution: int(e.Substitution), Tied: e.Tied, Given: in.Given[n], Reason: string(e.OutOfReach)}
 }
 
 // doubt tells of the runner-up, where there is one that comes near.
@@ -184,7 +198,11 @@ func (in *Input) doubt(n int) (Doubt, bool) {
 			Pitch: in.Score.Notes[s.ID].Pitch.String(), Now: int(in.Notes[s.ID].Finger), Then: int(s.Finger)})
 	}
 	here, there := in.look(n, nil), in.look(n, c.Passage)
+	if len(c.Why) > 0 {
+		d.More = 0
+	}
 	for _, x := range c.Why {
+		d.More += x.Cost
 		switch {
 		case x.Cost >= worthWord:
 			d.Against = append(d.Against, Reason{x.Criterion, x.Cost, there.say(x.Criterion, n)})
@@ -195,6 +213,10 @@ func (in *Input) doubt(n int) (Doubt, bool) {
 	slices.SortStableFunc(d.Against, func(a, b Reason) int { return cmp.Compare(b.Cost, a.Cost) })
 	slices.SortStableFunc(d.For, func(a, b Reason) int { return cmp.Compare(a.Cost, b.Cost) })
 	d.Against, d.For = weighty(d.Against), weighty(d.For)
+	d.Rest = d.More
+	for _, r := range slices.Concat(d.Against, d.For) {
+		d.Rest -= r.Cost
+	}
 	return d, true
 }
 

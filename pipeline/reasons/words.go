@@ -112,6 +112,8 @@ func (l *look) say(criterion string, n int) string {
 		return "is taken by fewer hands"
 	case "limit":
 		return "goes beyond the hand, or takes the keys in an odd order"
+	case "change":
+		return "changes the finger on a held key"
 	}
 	return criterion
 }
@@ -135,6 +137,8 @@ func (l *look) spared(criterion string, n int) string {
 		return "is easier at the tempo"
 	case "reach":
 		return "is taken by more hands"
+	case "change":
+		return "no finger changes on a held key"
 	}
 	return "lies nearer to what the hand does"
 }

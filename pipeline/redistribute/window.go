@@ -134,7 +134,7 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 		}
 		w.result[h] = f.worker.Finger(fingering.HandOf(handOf[h]), f.in.Profile, f.in.Weights, w.notes[h],
 			engine.Options{Decode: engine.Cheapest, Aims: f.in.Aims})
-		w.effort[h] = w.result[h].Total
+		w.effort[h] = w.result[h].Total - w.result[h].SetFree
 		for i, n := range w.result[h].Notes {
 			m := f.where[n.ID]
 			if m < a-fingered || m > b+fingered || n.Tied {

@@ -3,6 +3,7 @@ package account
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -44,12 +45,33 @@ func digit(k reasons.Key) string {
 // amount gives a cost as pages give it.
 func amount(milli int) string { return fmt.Sprintf("%.2f", float64(milli)/1000) }
 
+// seen is the least cost, in milli-nats, that two decimals show.
+const seen = 5
+
+// rest says what of the sum no reason tells, where it shows.
+func rest(d *reasons.Doubt) string {
+	switch {
+	case d.Rest >= smallThings:
+		return fmt.Sprintf("smaller things for %d: %s", d.Finger, amount(d.Rest))
+	case d.Rest <= -smallThings:
+		return fmt.Sprintf("smaller things for %d: %s", d.Other, amount(-d.Rest))
+	}
+	return ""
+}
+
+// smallThings in milli-nats, below which what is left untold does not matter.
+const smallThings = 50
+
 // headline of a doubt: "beat 2, E4: 3; next 2, costs more by 0.31".
 func headline(d *reasons.Doubt) string {
-	if d.More == 0 {
-		return fmt.Sprintf("beat %s, %s: %d; next %d, as cheap by itself", d.Beat, d.Pitch, d.Finger, d.Other)
+	place := fmt.Sprintf("beat %s, %s: %d; next %d", d.Beat, d.Pitch, d.Finger, d.Other)
+	switch {
+	case d.More >= seen:
+		return fmt.Sprintf("%s, costs more by %s", place, amount(d.More))
+	case d.More <= -seen:
+		return fmt.Sprintf("%s, costs less by %s, but editors would sooner print %d", place, amount(-d.More), d.Finger)
 	}
-	return fmt.Sprintf("beat %s, %s: %d; next %d, costs more by %s", d.Beat, d.Pitch, d.Finger, d.Other, amount(d.More))
+	return place + ", costs the same"
 }
 
 func sentence(reasons []reasons.Reason) string {
@@ -79,6 +101,24 @@ func passage(steps []reasons.Step) string {
 	return b.String()
 }
 
+// marks tell why fingers are given.
+var marks = [...]struct{ sign, words string }{
+	reasons.InText:    {"*", "stands in the text"},
+	reasons.Decided:   {"=", "decided by an editor"},
+	reasons.Elsewhere: {"^", "given by a witness, or carried from where the passage stands elsewhere"},
+}
+
+func said(a *reasons.Account, of func(reasons.Key) bool) bool {
+	for i := range a.Hands {
+		for _, g := range a.Hands[i].Grips {
+			if slices.ContainsFunc(g.Keys, of) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Text writes an account for the terminal.
 func Text(a *reasons.Account) string {
 	var b strings.Builder
@@ -96,9 +136,7 @@ func Text(a *reasons.Account) string {
 					b.WriteString("+")
 				}
 				b.WriteString(key.Pitch + ":" + digit(key))
-				if key.Given {
-					b.WriteString("*")
-				}
+				b.WriteString(marks[key.Given].sign)
 				if key.Reason != "" {
 					b.WriteString("!")
 				}
@@ -117,15 +155,20 @@ func Text(a *reasons.Account) string {
 			if len(d.For) > 0 {
 				fmt.Fprintf(&b, "      for %d speaks: %s\n", d.Other, sentence(d.For))
 			}
+			if r := rest(d); r != "" {
+				fmt.Fprintf(&b, "      %s\n", r)
+			}
 			if len(d.Passage) > 1 {
 				fmt.Fprintf(&b, "      brings %s\n", passage(d.Passage))
 			}
 		}
 	}
-	if strings.Contains(b.String(), "*") {
-		b.WriteString("\n* stands in the text\n")
+	for given, m := range marks {
+		if said(a, func(k reasons.Key) bool { return k.Given == reasons.Given(given) && m.sign != "" }) {
+			fmt.Fprintf(&b, "\n%s %s\n", m.sign, m.words)
+		}
 	}
-	if strings.Contains(b.String(), "!") {
+	if said(a, func(k reasons.Key) bool { return k.Reason != "" }) {
 		b.WriteString("\n! beyond the hand\n")
 	}
 	return b.String()

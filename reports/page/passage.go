@@ -55,7 +55,7 @@ type fingerKey struct {
 // criterionWords says in an editor's words what an effort is made of.
 var criterionWords = map[string]string{
 	"stretch": "stretch", "position": "moving the hand", "passing": "passing", "keys": "thumb or little finger on black", "repetition": "repeated finger",
-	"pattern": "pattern", "parallel": "agreement of returns", "habit": "habit of editors", "line": "line", "tempo": "speed", "reach": "reach", "limit": "beyond the hand",
+	"pattern": "pattern", "parallel": "agreement of returns", "habit": "habit of editors", "line": "line", "tempo": "speed", "reach": "reach", "limit": "beyond the hand", "change": "change on a held key",
 }
 
 func inWords(criterion string) string {

@@ -404,4 +404,4 @@ func nameTerms() (names, criteria [Terms]string) {
 }
 
 // Criteria in the order in which results list them.
-var Criteria = []string{"stretch", "position", "passing", "keys", "repetition", "pattern", "parallel", "habit", "line", "tempo", "reach", "limit"}
+var Criteria = []string{"stretch", "position", "passing", "keys", "repetition", "pattern", "parallel", "habit", "line", "tempo", "reach", "limit", "change"}

@@ -100,8 +100,9 @@ type Note struct {
 type Result struct {
 	// Notes, one for each input note, in input order.
 	Notes []Note
-	// Total effort of the way delivered, in milli-nats.
-	Total int
+	// Total effort of the way delivered, in milli-nats. SetFree of it is for held keys that given digits had to be set free of:
+	// the same on every way, and no effort.
+	Total, SetFree int
 	// Effort by criterion over the whole line, in the order of effort.Criteria.
 	Effort []Effort
 	// Collapses are passages whose best fingering in practice does not hold at the tempo, in order.

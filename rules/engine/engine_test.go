@@ -230,3 +230,26 @@ func TestGivenDigitsThatCollapseAreTold(t *testing.T) {
 	require.Empty(t, collapses(passage(376_000, 2, 2, 2, 2, 5, 3, 5, 3)), "slowly they serve")
 	require.Empty(t, collapses(passage(94_000, 4, 3, 2, 1, 4, 3, 2, 1)), "a change of finger on each stroke holds")
 }
+
+// What another finger costs more is the sum of its reasons: nothing is left untold.
+func TestReasonsSumToTheRegret(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		notes := music().Draw(t, "music")
+		r := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{Decode: Cheapest, Choices: true, Why: func(int) bool { return true }, Aims: effort.PlainAims()})
+		for _, n := range r.Notes {
+			for _, c := range n.Choices {
+				sum := 0
+				for _, x := range c.Why {
+					sum += x.Cost
+				}
+				require.InDelta(t, c.Regret, sum, 20, "note %d with %d", n.ID, c.Finger)
+			}
+		}
+		explained := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{Decode: Cheapest, Explain: true, Aims: effort.PlainAims()})
+		sum := r.SetFree
+		for _, x := range explained.Effort {
+			sum += x.Cost
+		}
+		require.InDelta(t, r.Total, sum, 20, "the effort of the line")
+	})
+}

@@ -18,23 +18,7 @@ func explain(out *Result, notes []fingering.Note, a *answer, model *effort.Model
 	}
 	total := make([]int64, len(effort.Criteria))
 	for e := range l.Events() {
-		var two, one fingering.Grip
-		if e > 0 {
-			one = a.grip(e - 1)
-		}
-		if e > 1 {
-			two = a.grip(e - 2)
-		}
-		model.Explain(e, two, one, a.grip(e), func(strike int, criterion string, cost int32) {
-			perStrike[strike][slices.Index(effort.Criteria, criterion)] += int64(cost)
-		})
-		limit := slices.Index(effort.Criteria, "limit")
-		for _, k := range l.Line.Events[e].Keys {
-			if k.Struck {
-				perStrike[k.Strike][limit] += int64(l.Hard(e)[a.path[e]])
-				break
-			}
-		}
+		account(l, model, a.path, e, func(strike, criterion int, cost int64) { perStrike[strike][criterion] += cost })
 	}
 	for s, costs := range perStrike {
 		for c, v := range costs {
@@ -45,6 +29,34 @@ func explain(out *Result, notes []fingering.Note, a *answer, model *effort.Model
 		}
 	}
 	out.Effort = efforts(total)
+}
+
+var limit, change = slices.Index(effort.Criteria, "limit"), slices.Index(effort.Criteria, "change")
+
+// account tells what event e costs on a path, by strike and criterion: all of it, but for what is the same on every way.
+func account(l *lattice.Lattice, model *effort.Model, path []int, e int, tell func(strike, criterion int, cost int64)) {
+	var two, one fingering.Grip
+	if e > 0 {
+		one = l.Grips(e - 1)[path[e-1]]
+	}
+	if e > 1 {
+		two = l.Grips(e - 2)[path[e-2]]
+	}
+	here := l.Grips(e)[path[e]]
+	model.Explain(e, two, one, here, func(strike int, criterion string, cost int32) {
+		tell(strike, slices.Index(effort.Criteria, criterion), int64(cost))
+	})
+	if hard := int64(l.Hard(e)[path[e]] - l.Freed(e)); hard != 0 {
+		for _, k := range l.Line.Events[e].Keys {
+			if k.Struck {
+				tell(k.Strike, limit, hard)
+				break
+			}
+		}
+	}
+	if e > 0 {
+		l.Changed(e, one, here, func(strike int) { tell(strike, change, lattice.ChangeOnHeldKey) })
+	}
 }
 
 func efforts(costs []int64) (out []Effort) {

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"fingerproof/rules/effort"
-	"fingerproof/rules/fingering"
 	"fingerproof/rules/lattice"
 )
 
@@ -30,19 +29,8 @@ func whyOf(a *answer, model *effort.Model, s *lattice.Search, asked func(id int)
 // effortOf sums what events from to to (not included) cost on a path, by criterion.
 func effortOf(l *lattice.Lattice, model *effort.Model, path []int, from, to int) []int64 {
 	out := make([]int64, len(effort.Criteria))
-	limit := slices.Index(effort.Criteria, "limit")
 	for e := from; e < to; e++ {
-		var two, one fingering.Grip
-		if e > 0 {
-			one = l.Grips(e - 1)[path[e-1]]
-		}
-		if e > 1 {
-			two = l.Grips(e - 2)[path[e-2]]
-		}
-		model.Explain(e, two, one, l.Grips(e)[path[e]], func(_ int, criterion string, cost int32) {
-			out[slices.Index(effort.Criteria, criterion)] += int64(cost)
-		})
-		out[limit] += int64(l.Hard(e)[path[e]])
+		account(l, model, path, e, func(_, criterion int, cost int64) { out[criterion] += cost })
 	}
 	return out
 }

@@ -60,7 +60,7 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	} else {
 		a.path = cheapest
 	}
-	out.Total = milli(w.search.Cost(a.path))
+	out.Total, out.SetFree = milli(w.search.Cost(a.path)), milli(setFree(l))
 	tell(&out, notes, &a)
 	tellChanges(&out, notes, &a, model)
 	if options.Choices {
@@ -71,6 +71,13 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 		explain(&out, notes, &a, model)
 	}
 	return out
+}
+
+func setFree(l *lattice.Lattice) (sum int64) {
+	for e := range l.Events() {
+		sum += int64(l.Freed(e))
+	}
+	return sum
 }
 
 // fingerShares turns grip posteriors into the probability of each finger on each strike, in 1/65536.

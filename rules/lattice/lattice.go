@@ -40,6 +40,7 @@ type Lattice struct {
 	grips  []fingering.Grip
 	first  []int32 // event → its first grip; one more at the end
 	hard   []int32 // per grip: what it goes beyond the limits
+	freed  []int32 // per event: the price of setting held keys free, part of hard
 	pairs  []int   // event → offset of its block of grip pairs (with the event before)
 	triple []int   // event → offset of its block of triples
 }
@@ -47,11 +48,11 @@ type Lattice struct {
 // New lays out the grips of a line for a hand.
 func New(line *fingering.Line, profile hand.Profile) *Lattice {
 	l := &Lattice{Line: line, Profile: profile, first: make([]int32, 1, len(line.Events)+1)}
-	freed := map[int]int32{}
+	l.freed = make([]int32, len(line.Events))
 	for e := range line.Events {
 		grips, free := gripsOf(&line.Events[e])
 		if free {
-			freed[e] = l.settingFree(&line.Events[e])
+			l.freed[e] = l.settingFree(&line.Events[e])
 		}
 		l.grips = append(l.grips, grips...)
 		l.first = append(l.first, int32(len(l.grips)))
@@ -61,7 +62,7 @@ func New(line *fingering.Line, profile hand.Profile) *Lattice {
 	for e := range line.Events {
 		for g, grip := range l.Grips(e) {
 			h := &l.hard[int(l.first[e])+g]
-			*h = l.beyond(line.Events[e].Keys, grip) + freed[e]
+			*h = l.beyond(line.Events[e].Keys, grip) + l.freed[e]
 			if grip.Odd&fingering.Contradictory != 0 {
 				*h += contradiction
 			}
@@ -111,6 +112,25 @@ func (l *Lattice) Grips(e int) []fingering.Grip { return l.grips[l.first[e]:l.fi
 
 // Hard gives what the lattice itself charges the grips of event e, by the limits of the hand.
 func (l *Lattice) Hard(e int) []int32 { return l.hard[l.first[e]:l.first[e+1]] }
+
+// Freed is what Hard charges all grips of event e alike because given digits leave none until held keys are set free of
+// theirs. It chooses nothing and is no effort.
+func (l *Lattice) Freed(e int) int32 { return l.freed[e] }
+
+// Changed calls f with each strike whose key is held from event e-1, taken by grip was, into e, taken by grip is, and changes
+// its finger.
+func (l *Lattice) Changed(e int, was, is fingering.Grip, f func(strike int)) {
+	for j, k := range l.Line.Events[e].Keys {
+		if k.Struck {
+			continue
+		}
+		for i, before := range l.Line.Events[e-1].Keys {
+			if before.Strike == k.Strike && was.Fingers[i] != is.Fingers[j] {
+				f(k.Strike)
+			}
+		}
+	}
+}
 
 // AddChanges adds to out (as Model.Pair lays it out) what changing fingers on keys held from e-1 into e costs.
 func (l *Lattice) AddChanges(e int, price int32, out []int32) {
