@@ -174,7 +174,7 @@ func openFolder(dir string) (*Collection, error) {
 	for _, e := range entries {
 		switch {
 		case e.IsDir() || strings.HasPrefix(e.Name(), "."):
-		case IsScore(e.Name()):
+		case IsScore(e.Name()) && !isTestReport(filepath.Join(dir, e.Name())):
 			names = append(names, e.Name())
 		default:
 			others++

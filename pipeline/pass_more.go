@@ -55,6 +55,12 @@ func widen(p *lint.Pass, w *Way) {
 			p.Agents[w.Witnesses[i].Siglum] = true
 		}
 	}
+	p.DecidedBy = make([]string, notes)
+	for i := range w.Bound {
+		if d := &w.Bound[i]; !d.Carried {
+			p.DecidedBy[i] = d.By
+		}
+	}
 	p.Options = lint.Options{ReachShare: w.Policy.LintReachShare(), WideSpan: w.Policy.LintWideSpan(), Returns: w.Policy.LintReturns()}
 }
 

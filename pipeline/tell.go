@@ -239,7 +239,7 @@ func tellHands(w *Way) []state.HandTotal {
 // tellFinding gives a finding its place and the marks by which it is known again.
 func tellFinding(w *Way, f lint.Finding, marks fingerprints) state.Finding {
 	beat := ""
-	if len(f.Notes) > 0 {
+	if len(f.Notes) > 0 || f.Placed {
 		beat = w.Score.Beat(f.Measure, f.Onset)
 	}
 	return state.Finding{

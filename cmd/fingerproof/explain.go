@@ -6,6 +6,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/strictyaml"
+	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 
@@ -75,8 +76,28 @@ example.
 }
 
 func ruleText(r *lint.Rule) string {
-	return fmt.Sprintf("%s (%s, since %s)\n%s\n\nWhat it checks\n%s\n\nWhy it matters\n%s\n\nBefore\n%s\n\nAfter\n%s\n",
-		r.Name, r.Severity, r.Since, r.Title, fold(r.Checks), fold(r.Why), fold(r.Before), fold(r.After))
+	return fmt.Sprintf("%s (%s, since %s)\n%s\n\nWhat it checks\n%s\n\nWhy it matters\n%s\n\nBefore\n%s\n\nAfter\n%s\n\nOptions, in the policy\n%s",
+		r.Name, r.Severity, r.Since, r.Title, fold(r.Checks), fold(r.Why), fold(r.Before), fold(r.After), optionsText(r))
+}
+
+// optionsText lists the keys of a policy that change what a rule reports, each
+// with its own words.
+func optionsText(r *lint.Rule) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "  lint.%s\n", r.Name)
+	b.WriteString(indent(fold("How severe its findings are: error, warning, note or off.")))
+	for _, path := range r.Options {
+		for _, k := range policies.Keys() {
+			if k.Path == path {
+				fmt.Fprintf(&b, "  %s\n%s", path, indent(fold(k.Doc)))
+			}
+		}
+	}
+	return b.String()
+}
+
+func indent(text string) string {
+	return "  " + strings.ReplaceAll(text, "\n", "\n  ") + "\n"
 }
 
 // fold breaks a text into lines of at most 78 characters, indented by two.

@@ -109,6 +109,29 @@ func (f *fixer) put(w *pipeline.Way, data, record []byte) error {
 		}
 		return f.dir.Write("edition/"+name, data)
 	}
+	if err := f.replace(w, name, data, record); err != nil {
+		return notFixed{err}
+	}
+	return nil
+}
+
+// notFixed is why a score could not be changed in place: an error of its piece,
+// not of the others.
+type notFixed struct{ error }
+
+func (e notFixed) Unwrap() error { return e.error }
+
+// replace changes a score in place. A file that is marked read-only is left
+// alone, though a new one could be put into its place.
+func (f *fixer) replace(w *pipeline.Way, name string, data, record []byte) error {
+	full := f.collection.Path(w.Piece.Score)
+	info, err := os.Stat(full)
+	if err != nil {
+		return fmt.Errorf("fixing the score: %w", err)
+	}
+	if info.Mode().Perm()&0o222 == 0 {
+		return fmt.Errorf("%s is read-only and was not fixed\nhint: make it writable, or give --out DIR for a fixed copy", w.Piece.Score)
+	}
 	dir := filepath.Join(f.collection.Root, fixesFolder)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("making the folder of fixes: %w", err)
@@ -120,7 +143,7 @@ func (f *fixer) put(w *pipeline.Way, data, record []byte) error {
 	if err := renameio.WriteFile(at, record, 0o644); err != nil {
 		return fmt.Errorf("writing the edits of %s: %w", w.Piece.ID, err)
 	}
-	if err := renameio.WriteFile(f.collection.Path(w.Piece.Score), data, 0o644); err != nil {
+	if err := renameio.WriteFile(full, data, 0o644); err != nil {
 		return fmt.Errorf("writing the fixed score: %w", err)
 	}
 	fmt.Fprintf(f.env.Stderr, "fixed %s; its edits are in %s\n", w.Piece.Score, at)
@@ -153,5 +176,5 @@ func (f *fixer) close() (string, error) {
 			return "", err
 		}
 	}
-	return fmt.Sprintf("; fixed %d findings in %d scores", f.fixes, f.scores), nil
+	return fmt.Sprintf("; fixed %s in %s", counted(f.fixes, "finding"), counted(f.scores, "score")), nil
 }

@@ -23,9 +23,27 @@ func parseRequests(values, formats []string, example string) ([]request, error) 
 		if !ok || path == "" || !slices.Contains(formats, format) {
 			return nil, fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in %s", v, strings.Join(formats, ", "), example)
 		}
-		out = append(out, request{format, path})
+		r := request{format, path}
+		for _, other := range out {
+			if other.clashes(r) {
+				return nil, fmt.Errorf("--report %s=%s and %s=%s go to one place\nhint: give each a file of its own", other.format, other.path, format, path)
+			}
+		}
+		out = append(out, r)
 	}
 	return out, nil
+}
+
+// forPrograms are the formats that are one document, which nothing may stand beside.
+var forPrograms = []string{"json", "sarif", "junit", "page"}
+
+// clashes says that two reports cannot both be had: they go to one file, or both
+// to standard output and one of them is for a program.
+func (r request) clashes(other request) bool {
+	if r.path == "-" && other.path == "-" {
+		return slices.Contains(forPrograms, r.format) || slices.Contains(forPrograms, other.format)
+	}
+	return filepath.Clean(r.path) == filepath.Clean(other.path)
 }
 
 // write draws a report and puts it where it was asked for, whole or not at all.

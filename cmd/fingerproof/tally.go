@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -99,7 +100,11 @@ func workThrough(ctx context.Context, env *environment, options *workOptions, jo
 	return t, pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
 		bar.clear()
 		if each != nil {
-			if err := each(w, failed); err != nil {
+			err := each(w, failed)
+			if piece := (notFixed{}); errors.As(err, &piece) {
+				failed, err = piece, nil
+			}
+			if err != nil {
 				return err
 			}
 		}
@@ -118,7 +123,7 @@ func (t *tally) close(more string) error {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
 	}
 	total := state.TotalOf(t.found.outcomes)
-	fmt.Fprintf(t.env.Stderr, "%d pieces, %d notes: %s; %d failed%s\n", total.Pieces, t.notes, total, total.Failed, more)
+	fmt.Fprintf(t.env.Stderr, "%s, %s: %s; %d failed%s\n", counted(total.Pieces, "piece"), counted(t.notes, "note"), total, total.Failed, more)
 	return t.exit()
 }
 
@@ -128,4 +133,12 @@ func (t *tally) exit() error {
 		return exitWith(exitFailed)
 	}
 	return exitWith(t.status)
+}
+
+// counted says how many there are: "1 piece", "2 pieces".
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
 }

@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -81,7 +82,14 @@ func (r *reader) measureLengths() {
 	}
 	for k, p := range r.played {
 		m := &r.score.Measures[p.measure]
-		if m.Nominal.Sign() == 0 || p.length.Sign() == 0 || whole(p.measure, p.length) || noted[p.measure] || !r.score.Parts[p.part].Keyboard {
+		if m.Nominal.Sign() == 0 || p.length.Sign() == 0 || noted[p.measure] || !r.score.Parts[p.part].Keyboard {
+			continue
+		}
+		if whole(p.measure, p.length) {
+			if p.staff > 0 {
+				noted[p.measure] = true
+				r.odd(score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music of %s lasts %s, less than the %s of %s", staffName(p.staff, r.score.Parts[p.part].Staves), quarters(p.staffEnd), mixed(m.Nominal), m.Beats)
+			}
 			continue
 		}
 		short := p.length.Less(m.Nominal)
@@ -96,8 +104,37 @@ func (r *reader) measureLengths() {
 		if !short {
 			how = "more"
 		}
-		r.odd(score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music lasts %s quarters, %s than the %s of %s", p.length, how, m.Nominal, m.Beats)
+		r.odd(score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music lasts %s, %s than the %s of %s", quarters(p.length), how, mixed(m.Nominal), m.Beats)
 	}
+}
+
+// staffName names a staff of a part as musicians do.
+func staffName(staff, of int) string {
+	if of == 2 {
+		return [...]string{"the upper staff", "the lower staff"}[staff-1]
+	}
+	return fmt.Sprintf("staff %d", staff)
+}
+
+// quarters says a length of music: "1 quarter", "2 1/2 quarters".
+func quarters(f score.Fraction) string {
+	if f == score.Whole(1) {
+		return "1 quarter"
+	}
+	return mixed(f) + " quarters"
+}
+
+// mixed writes a fraction as people do: "3", "1/2", "1 1/2".
+func mixed(f score.Fraction) string {
+	whole := f.Num() / f.Den()
+	rest := f.Sub(score.Whole(whole))
+	switch {
+	case rest.Sign() == 0:
+		return fmt.Sprint(whole)
+	case whole == 0:
+		return rest.String()
+	}
+	return fmt.Sprintf("%d %s", whole, rest)
 }
 
 // splitMeasure reports whether a short measure and its neighbour make one
@@ -122,7 +159,6 @@ func (r *reader) homes() {
 		part int
 		name string
 	}
-	const staves = 17
 	count := map[voice]*[staves]int{}
 	perStretch := map[int32]*[staves]int{}
 	for i := range r.score.Notes {

@@ -131,7 +131,13 @@ func fingering(e *element) score.Indication {
 	case "below":
 		ind.Placement = score.Below
 	}
-	ind.Fingers, ind.Style.Enclosure, ind.Old = parseFingers(e.text)
+	text := e.text
+	for _, sign := range []string{"[", "\uED23"} { // a bracket beside the digit: it takes several keys (FACTS §5.2)
+		if one, is := strings.CutSuffix(strings.TrimSpace(text), sign); is && strings.TrimSpace(one) != "" {
+			text, ind.Several = one, true
+		}
+	}
+	ind.Fingers, ind.Style.Enclosure, ind.Old = parseFingers(text)
 	return ind
 }
 

@@ -1,12 +1,16 @@
 package musicxml
 
 import (
-	"strings"
-
 	"fmt"
+	"regexp"
+	"strings"
 
 	"fingerproof/corpus/score"
 )
+
+// sungDigits is sung text that can only be meant as fingers: one digit, or a
+// change as in "4-3".
+var sungDigits = regexp.MustCompile(`^[1-5]([-–][1-5])?$`)
 
 // note reads one note element.
 func (p *partReader) note(e *element) error {
@@ -21,6 +25,7 @@ func (p *partReader) note(e *element) error {
 	index := len(p.score.Notes)
 	lay := noteLayout{note: e.span, before: e.span.openEnd, noStaff: e.span.openEnd, chordHead: int32(index)}
 	var grace *element
+	wholeRest := false
 	for c := e.first; c != nil; c = c.next {
 		switch c.name {
 		case "grace":
@@ -34,6 +39,7 @@ func (p *partReader) note(e *element) error {
 			n.Pitch = p.pitch(c, index)
 		case "rest":
 			n.Kind = score.Rest
+			wholeRest = c.attribute("measure") == "yes"
 		case "unpitched":
 			n.Kind = score.Unpitched
 		case "duration":
@@ -57,8 +63,8 @@ func (p *partReader) note(e *element) error {
 			n.Beams++
 			p.beam(&n, c)
 		case "lyric":
-			if text := strings.TrimSpace(c.childText("text")); len(text) == 1 && text >= "1" && text <= "5" {
-				p.odd(score.OddDigitLyric, index, p.part, p.measure, n.Line, "the digit %s stands below the note as sung text", text)
+			if text := strings.TrimSpace(c.childText("text")); sungDigits.MatchString(text) {
+				p.odd(score.OddDigitLyric, index, p.part, p.measure, n.Line, "%s stands below the note as sung text", text)
 			}
 		case "notations":
 			// A digit put among notations that are not printed would not be either.
@@ -88,6 +94,7 @@ func (p *partReader) note(e *element) error {
 		n.Cue = true
 	}
 	p.setTime(&n, grace, index, &lay)
+	p.ends.note(&n, wholeRest)
 	if n.ID != "" {
 		if p.ids[n.ID] {
 			p.odd(score.OddDuplicateID, index, p.part, p.measure, n.Line, "the id %.40q stands at two notes", n.ID)

@@ -22,6 +22,7 @@ type partReader struct {
 	at        score.Fraction // where the next note begins
 	end       score.Fraction // the farthest reached in this measure
 	chordHead int            // index of the last note that is not in a chord, -1 after a jump
+	ends      staffEnds
 	graces    map[string]*graceRun
 	firstNote int // of this measure
 	stretch   int // notes of one voice without a jump in time share a number
@@ -41,6 +42,8 @@ type graceRun struct{ notes []int }
 type measureLength struct {
 	part, measure, line int
 	length              score.Fraction
+	staff               int            // one that ends before the measure, 0 for none
+	staffEnd            score.Fraction // where it ends
 }
 
 func (r *reader) part(start xml.StartElement) error {
@@ -104,7 +107,7 @@ func (p *partReader) readMeasure(start xml.StartElement) error {
 
 func (p *partReader) openMeasure(start xml.StartElement) {
 	p.at, p.end, p.chordHead = score.Fraction{}, score.Fraction{}, -1
-	p.graces = map[string]*graceRun{}
+	p.graces, p.ends = map[string]*graceRun{}, staffEnds{last: 1}
 	p.firstNote = len(p.score.Notes)
 	p.stretch++
 	if p.measure == len(p.score.Measures) {
@@ -154,6 +157,7 @@ func (p *partReader) move(e *element, sign int64) {
 	} else {
 		p.at = p.at.Add(d)
 		p.end = score.Max(p.end, p.at)
+		p.ends.forward(atoi(e.childText("staff")), p.at)
 	}
 	p.chordHead = -1
 }
@@ -206,7 +210,8 @@ func (p *partReader) closeMeasure(line int) {
 	if len(p.endings) > 0 && len(m.Endings) == 0 {
 		m.Endings = slices.Clone(p.endings)
 	}
-	p.played = append(p.played, measureLength{part: p.part, measure: p.measure, length: p.end, line: line})
+	staff, end := p.ends.short(p.end)
+	p.played = append(p.played, measureLength{part: p.part, measure: p.measure, length: p.end, line: line, staff: staff, staffEnd: end})
 	if p.closeEnding {
 		p.endings, p.closeEnding = nil, false
 	}

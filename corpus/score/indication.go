@@ -38,6 +38,7 @@ type Indication struct {
 	Substitution   bool   // the file calls it the second finger of a change on a held key
 	Alternate      bool   // the file calls it an alternative
 	Old            bool   // it holds a + (thumb of the old numbering) or a 0
+	Several        bool   // a bracket beside it says that the finger takes several keys
 	Style          Style
 	Placement      Placement
 	Responsibility Responsibility

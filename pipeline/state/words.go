@@ -34,6 +34,12 @@ func (f Finding) Advice() string {
 	return f.Sentence() + "; " + oneLine(f.Fix)
 }
 
+// ProblemLine is why a piece could not be worked on, in one line: the hint
+// stands after a semicolon.
+func (o *Outcome) ProblemLine() string {
+	return oneLine(strings.ReplaceAll(o.Problem, "\nhint:", "; hint:"))
+}
+
 // oneLine puts text into one line: line breaks and runs of spaces become one
 // space.
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }

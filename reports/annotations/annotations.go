@@ -18,7 +18,7 @@ func Write(out io.Writer, outcomes []state.Outcome) error {
 	for i := range outcomes {
 		o := &outcomes[i]
 		if o.Problem != "" {
-			line(&b, "error", o.File, 0, 0, "could not be worked on", strings.Join(strings.Fields(o.Problem), " "))
+			line(&b, "error", o.File, 0, 0, "could not be worked on", o.ProblemLine())
 		}
 		for k := range o.Findings {
 			f := &o.Findings[k]

@@ -78,26 +78,28 @@ func suiteOf(in Input, o *state.Outcome) suite {
 	s := suite{Name: o.Piece}
 	if o.Problem != "" {
 		s.Tests, s.Errors = 1, 1
-		s.Cases = []check{{Name: "read", Class: o.Piece, File: o.File, Error: &message{Message: strings.Join(strings.Fields(o.Problem), " "), Type: "error", Body: o.Problem}}}
+		s.Cases = []check{{Name: "read", Class: o.Piece, File: o.File, Error: &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem}}}
 		return s
 	}
 	for _, r := range in.Rules {
-		c := caseOf(in, o, r)
-		s.Tests++
-		switch {
-		case c.Failure != nil:
-			s.Failures++
-		case c.Skipped != nil:
-			s.Skipped++
+		for _, c := range casesOf(in, o, r) {
+			s.Tests++
+			switch {
+			case c.Failure != nil:
+				s.Failures++
+			case c.Skipped != nil:
+				s.Skipped++
+			}
+			s.Cases = append(s.Cases, c)
 		}
-		s.Cases = append(s.Cases, c)
 	}
 	return s
 }
 
-// caseOf is one rule in one piece: failed by findings that count, skipped
-// where all there is was let stand, passed otherwise.
-func caseOf(in Input, o *state.Outcome, r *lint.Rule) check {
+// casesOf is one rule in one piece: failed by findings that count, skipped
+// where all there is was let stand, passed otherwise. Where some stand and some
+// were let stand, these are a case of their own, so that they are counted apart.
+func casesOf(in Input, o *state.Outcome, r *lint.Rule) []check {
 	c := check{Name: r.Name, Class: o.Piece, File: o.File}
 	var failing, milder, stets []string
 	worst := ""
@@ -121,13 +123,21 @@ func caseOf(in Input, o *state.Outcome, r *lint.Rule) check {
 	switch {
 	case len(failing) > 0:
 		c.Failure = &message{Message: headline(r.Title, len(failing)), Type: worst, Body: lines(failing)}
-		c.Output = lines(append(milder, stets...))
+		c.Output = lines(milder)
 	case len(milder) > 0:
-		c.Output = lines(append(milder, stets...))
+		c.Output = lines(milder)
 	case len(stets) > 0:
-		c.Skipped = &message{Message: headline("let stand", len(stets)), Body: lines(stets)}
+		c.Skipped = letStand(stets)
+		return []check{c}
 	}
-	return c
+	if len(stets) == 0 {
+		return []check{c}
+	}
+	return []check{c, {Name: r.Name + ", let stand", Class: o.Piece, File: o.File, Skipped: letStand(stets)}}
+}
+
+func letStand(stets []string) *message {
+	return &message{Message: headline("let stand", len(stets)), Body: lines(stets)}
 }
 
 func headline(title string, n int) string {

@@ -45,3 +45,22 @@ func TestSuitesFailAndSkipAsFindingsDo(t *testing.T) {
 </testsuites>
 `, out.String())
 }
+
+// What was let stand is counted apart also where the same rule has findings that stand.
+func TestStetsAreCountedBesideFindingsOfTheirRule(t *testing.T) {
+	f := func(severity string) state.Finding {
+		return state.Finding{Rule: "one-rule", Severity: severity, Message: "a", Measure: "1"}
+	}
+	for _, severity := range []string{"error", "note"} {
+		var out strings.Builder
+		require.NoError(t, junit.Write(&out, junit.Input{
+			Rules:    []*lint.Rule{{Name: "one-rule", Title: "one"}},
+			Outcomes: []state.Outcome{{Piece: "a", File: "a.musicxml", Findings: []state.Finding{f(severity)}, Stets: []state.Stet{{Finding: f("error"), By: "AB", When: "2026-01-02", Why: "so"}}}},
+			Fails:    func(_ *state.Outcome, f *state.Finding) bool { return f.Severity == "error" },
+		}))
+		require.Contains(t, out.String(), `<testsuite name="a" tests="2"`)
+		require.Contains(t, out.String(), `skipped="1"`)
+		require.Contains(t, out.String(), `<testcase name="one-rule, let stand" classname="a" file="a.musicxml">`)
+		require.Equal(t, 1, strings.Count(out.String(), "let stand: m. 1"))
+	}
+}

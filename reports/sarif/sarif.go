@@ -65,7 +65,7 @@ func logOf(in Input) log {
 		if o.Problem != "" {
 			work.Successful = false
 			work.Notifications = append(work.Notifications, notification{
-				Level: "error", Message: text{Text: oneLine(o.Piece + " could not be worked on: " + o.Problem)},
+				Level: "error", Message: text{Text: oneLine(o.Piece + " could not be worked on: " + o.ProblemLine())},
 				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
 			})
 		}
@@ -89,13 +89,18 @@ func logOf(in Input) log {
 	return log{Version: version, Schema: schema, Runs: []run{r}}
 }
 
+// options names the keys of a policy that change what a rule reports.
+func options(l *lint.Rule) string {
+	return strings.Join(append([]string{"lint." + l.Name}, l.Options...), ", ")
+}
+
 func ruleOf(l *lint.Rule) rule {
 	return rule{
 		ID: l.Name, Short: text{Text: l.Title}, Full: text{Text: l.Checks},
 		Configuration: configuration{Level: l.Severity.String()},
 		Help: help{
-			Text:     fmt.Sprintf("What it checks: %s\n\nWhy it matters: %s\n\nBefore: %s\n\nAfter: %s\n", l.Checks, l.Why, l.Before, l.After),
-			Markdown: fmt.Sprintf("**What it checks.** %s\n\n**Why it matters.** %s\n\n**Before.** %s\n\n**After.** %s\n", plain(l.Checks), plain(l.Why), plain(l.Before), plain(l.After)),
+			Text:     fmt.Sprintf("What it checks: %s\n\nWhy it matters: %s\n\nBefore: %s\n\nAfter: %s\n\nOptions, in the policy: %s\n", l.Checks, l.Why, l.Before, l.After, options(l)),
+			Markdown: fmt.Sprintf("**What it checks.** %s\n\n**Why it matters.** %s\n\n**Before.** %s\n\n**After.** %s\n\n**Options, in the policy.** %s\n", plain(l.Checks), plain(l.Why), plain(l.Before), plain(l.After), plain(options(l))),
 		},
 		Properties: ruleProperties{Since: l.Since, Tags: []string{"fingering"}},
 	}

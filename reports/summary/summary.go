@@ -72,7 +72,7 @@ func byPiece(b *strings.Builder, outcomes []state.Outcome) {
 	b.WriteString("\n")
 	for i := range outcomes {
 		if o := &outcomes[i]; o.Problem != "" {
-			fmt.Fprintf(b, "- %s could not be worked on: %s\n", cell(o.Piece), cell(o.Problem))
+			fmt.Fprintf(b, "- %s could not be worked on: %s\n", cell(o.Piece), cell(o.ProblemLine()))
 		}
 	}
 }

@@ -8,8 +8,9 @@ import (
 	"fingerproof/pipeline/state"
 )
 
-// Findings writes the findings of a piece in the order of its measures, and
-// how many were let stand. colour is for terminals only.
+// Findings writes the findings of a piece in the order of its measures, each
+// with what could be done, and how many were let stand. colour is for terminals
+// only.
 func Findings(out io.Writer, o *state.Outcome, colour bool) error {
 	for i := range o.Findings {
 		f := &o.Findings[i]
@@ -20,7 +21,7 @@ func Findings(out io.Writer, o *state.Outcome, colour bool) error {
 				place += fmt.Sprintf(":%d", f.Column)
 			}
 		}
-		if _, err := fmt.Fprintf(out, "%s: %s: %s [%s]\n", place, paint(f.Severity, colour), f.Sentence(), f.Rule); err != nil {
+		if _, err := fmt.Fprintf(out, "%s: %s: %s [%s]\n", place, paint(f.Severity, colour), f.Advice(), f.Rule); err != nil {
 			return err
 		}
 	}

@@ -86,18 +86,20 @@ type Pass struct {
 	Looks           map[score.Responsibility]score.Style // of the policy, or of the edition that is read
 	Legend          bool                                 // the document is an edition whose looks are known: each digit must have one of them
 	Agents          map[string]bool                      // initials and sigla that are declared; nil: nothing is
+	DecidedBy       []string                             // the initials of who decided a note's digit, "" where nobody has; nil: nobody anywhere
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
 	Collapses       []Collapse
 	Witnesses       []Witness
 	Options         Options
 
-	lines    []Line
-	strokeOf [][2]int            // line and stroke (from 1) of each struck note
-	pedals   map[int]score.Spans // by part: when a pedal is down
-	rule     *Rule
-	severity Severity
-	found    []Finding
+	lines     []Line
+	countings []Counting
+	strokeOf  [][2]int            // line and stroke (from 1) of each struck note
+	pedals    map[int]score.Spans // by part: when a pedal is down
+	rule      *Rule
+	severity  Severity
+	found     []Finding
 }
 
 // Remark is what the placing of decisions has to say; the rule of that name
@@ -147,6 +149,7 @@ type Finding struct {
 	Measure  int
 	Onset    score.Fraction
 	Hand     score.Hand
+	Placed   bool // it stands at Onset though it names no note: a sign, a text
 	Line     int
 	Column   int
 	Fix      string // what would put it right, in words
@@ -171,6 +174,14 @@ func (p *Pass) Report(f Finding) {
 		}
 	}
 	p.found = append(p.found, f)
+}
+
+// ReportSign adds a finding that names no note at a direction of the score: a
+// sign, a text, the end of a line.
+func (p *Pass) ReportSign(direction int, f Finding) {
+	d := &p.Score.Directions[direction]
+	f.Measure, f.Onset, f.Hand, f.Placed, f.Line, f.Column = d.Measure, d.Onset, d.Hand, true, d.Line, d.Column
+	p.Report(f)
 }
 
 // Run runs rules over a pass, each at the severity that severities gives for

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 
@@ -28,6 +29,15 @@ func TestRegistryRefusesUndocumentedRules(t *testing.T) {
 			require.NotContains(t, text, "\n", "%s: %s", r.Name, what)
 		}
 		require.NotEqual(t, r.Before, r.After, r.Name)
+	}
+	keys := map[string]bool{}
+	for _, k := range policies.Keys() {
+		keys[k.Path] = true
+	}
+	for _, r := range all.Rules() {
+		for _, option := range r.Options {
+			require.True(t, keys[option], "%s: the policy has no key %s", r.Name, option)
+		}
 	}
 	require.True(t, slices.IsSorted(names), "%v", names)
 	require.Len(t, slices.Compact(slices.Clone(names)), len(names))

@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	After:    "the fingering that holds at the tempo",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"tempo.practice"},
 	Run:      run,
 }
 

@@ -26,9 +26,10 @@ func run(p *lint.Pass) {
 			if len(ind.Fingers) > 0 || ind.Old {
 				continue
 			}
-			message := fmt.Sprintf("the fingering %q is no finger", ind.Text)
+			pitch := p.Score.Notes[n].Pitch
+			message := fmt.Sprintf("the fingering %q on %s is no finger", ind.Text, pitch)
 			if ind.Text == "" {
-				message = "an empty fingering"
+				message = fmt.Sprintf("an empty fingering on %s", pitch)
 			}
 			p.Report(lint.Finding{
 				Notes: []int{n}, Message: message, Line: ind.Line, Column: ind.Column,

@@ -38,9 +38,14 @@ func run(p *lint.Pass) {
 		style.Enclosure = ind.Style.Enclosure
 		p.Report(lint.Finding{
 			Notes: []int{n}, Line: ind.Line, Column: ind.Column,
-			Message: fmt.Sprintf("the %s on %s stands in witness %s and has the look of %s responsibility", ind.Text, p.Score.Notes[n].Pitch, w.Siglum, p.Whose[n][0]),
+			Message: fmt.Sprintf("the %s on %s stands in witness %s and looks like %s", ind.Text, p.Score.Notes[n].Pitch, w.Siglum, owners[p.Whose[n][0]]),
 			Fix:     "set it in the composer's look",
 			Edit:    []score.Mark{{Note: n, Restyles: []score.Restyle{{Ordinal: 0, Style: style}}}},
 		})
 	})
+}
+
+// owners says whose a digit passes for.
+var owners = map[score.Responsibility]string{
+	score.Unattributed: "nobody's", score.Earlier: "an earlier hand's", score.Editor: "the editor's", score.Open: "a suggestion",
 }

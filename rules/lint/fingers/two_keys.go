@@ -4,6 +4,7 @@ package fingers
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -13,7 +14,7 @@ import (
 var TwoKeys = &lint.Rule{
 	Name:     "finger-on-two-keys",
 	Title:    "one finger is asked to play two keys at once",
-	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them. Where the two stand on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
+	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them; so are two neighbouring keys where a bracket stands beside the digit (2[) or along both notes. Where the two stand on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
 	Why:      "Mostly a slip of the pen or of the engraver, who set a digit on the wrong note of the chord. Where one finger really takes two keys, a bracket beside the digit must say so.",
 	Before:   "right hand: C4 with 2, E4 with 2, G4 with 5",
 	After:    "right hand: C4 with 1, E4 with 2, G4 with 5",
@@ -36,7 +37,7 @@ func runTwoKeys(p *lint.Pass) {
 				continue
 			}
 			a, b := &p.Score.Notes[first], &p.Score.Notes[m]
-			if a.Midi == b.Midi || f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
+			if a.Midi == b.Midi || b.Midi-a.Midi <= 2 && bracketed(a, b) || f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
 				continue
 			}
 			finding := lint.Finding{
@@ -50,6 +51,22 @@ func runTwoKeys(p *lint.Pass) {
 			p.Report(finding)
 		}
 	})
+}
+
+// bracketed says that a sign gives one finger both keys: a bracket beside a
+// digit, or one along the notes.
+func bracketed(a, b *score.Note) bool {
+	if a.Arpeggio.NonRolled && b.Arpeggio.NonRolled {
+		return true
+	}
+	for _, n := range []*score.Note{a, b} {
+		for k := range n.Indications {
+			if n.Indications[k].Several {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // given is the one finger that the text gives a note, else 0.

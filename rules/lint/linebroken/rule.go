@@ -17,6 +17,7 @@ var Rule = &lint.Rule{
 	After:    "right hand, one slur: C4 with 1, A4 with 5",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"hand", "span_mm"},
 	Run:      run,
 }
 

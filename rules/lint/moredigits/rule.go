@@ -46,9 +46,9 @@ func run(p *lint.Pass) {
 		if count <= len(chord) || first < 0 {
 			continue
 		}
-		what := "one note"
+		what := p.Names(chord) + ", one note"
 		if len(chord) > 1 {
-			what = fmt.Sprintf("%d notes", len(chord))
+			what = fmt.Sprintf("the %d notes %s", len(chord), p.Names(chord))
 		}
 		p.Report(lint.Finding{
 			Notes:   []int{first},

@@ -49,7 +49,14 @@ func run(p *lint.Pass) {
 	}
 	p.Report(lint.Finding{
 		Notes:   []int{at},
-		Message: fmt.Sprintf("the thumb stands as + or 0 at %d notes, and a 5 at %d: two ways of numbering the fingers are mixed", len(old), len(five)),
+		Message: fmt.Sprintf("the thumb stands as + or 0 at %s, and a 5 at %s: two ways of numbering the fingers are mixed", many(len(old)), many(len(five))),
 		Fix:     "declare the numbering of the witness the digits come from",
 	})
+}
+
+func many(notes int) string {
+	if notes == 1 {
+		return "1 note"
+	}
+	return fmt.Sprintf("%d notes", notes)
 }

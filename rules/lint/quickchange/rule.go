@@ -17,6 +17,7 @@ var Rule = &lint.Rule{
 	After:    "a quarter note with 5-4, or one finger",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"change_ms"},
 	Run:      run,
 }
 

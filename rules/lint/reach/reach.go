@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/fingering"
@@ -23,6 +22,7 @@ var Rule = &lint.Rule{
 	After:    "the chord marked to be rolled, or the E3 given to the right hand",
 	Severity: lint.Warning,
 	Since:    "0.1",
+	Options:  []string{"hand", "span_mm"},
 	Run:      run,
 }
 
@@ -70,17 +70,12 @@ func sounding(p *lint.Pass, stroke lint.Stroke, held []int) []int {
 	return out
 }
 
-// message names the two keys whose fingers lie farthest beyond the hand, or
-// where no two do, all keys with the digits that the text gives: they leave no
-// grip in their order.
+// message names what is too much for the hand: more keys than fingers by their
+// number, two digits of the text by what they ask for, and of a grip that was
+// worked out, and is a makeshift, the keys alone: the two outermost where no hand
+// of the size opens to them, else all.
 func message(p *lint.Pass, n int, keys []int) string {
 	notes := p.Score.Notes
-	low, high, _ := lint.MostOf(keys, func(a, b int) int {
-		if p.Finger[a] == 0 || p.Finger[b] == 0 || p.FitsHand(p.Hand[n], notes[a].Midi, notes[b].Midi, p.Finger[a], p.Finger[b]) {
-			return 0
-		}
-		return int(max(p.Profile.Excess(p.Finger[a], p.Finger[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))
-	})
 	named := func(m, finger int) string {
 		text := notes[m].Pitch.String()
 		if finger > 0 {
@@ -91,20 +86,32 @@ func message(p *lint.Pass, n int, keys []int) string {
 		}
 		return text
 	}
-	if low >= 0 {
-		return fmt.Sprintf("%s and %s: %s, for the %s", named(low, p.Finger[low]), named(high, p.Finger[high]), p.Reason[n], p.HandName)
-	}
-	if len(keys) == 1 {
-		return fmt.Sprintf("%s: %s, for the %s", named(n, p.Given[n]), p.Reason[n], p.HandName)
-	}
+	lowest, highest := keys[0], keys[len(keys)-1]
 	if len(keys) > fingering.Fingers {
-		return fmt.Sprintf("%d keys from %s to %s: %s, for the %s", len(keys), named(keys[0], 0), named(keys[len(keys)-1], 0), p.Reason[n], p.HandName)
+		return fmt.Sprintf("%d keys from %s to %s: %s, for the %s", len(keys), named(lowest, 0), named(highest, 0), p.Reason[n], p.HandName)
 	}
+	low, high, _ := lint.MostOf(keys, func(a, b int) int {
+		if p.Given[a] == 0 || p.Given[b] == 0 || p.FitsHand(p.Hand[n], notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
+			return 0
+		}
+		return int(max(p.Profile.Excess(p.Given[a], p.Given[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))
+	})
+	switch {
+	case low >= 0:
+		return fmt.Sprintf("%s and %s: %s, for the %s", named(low, p.Given[low]), named(high, p.Given[high]), p.Reason[n], p.HandName)
+	case len(keys) > 1 && !p.Profile.Fits(notes[lowest].Midi, notes[highest].Midi):
+		return fmt.Sprintf("%s and %s: %s, for the %s", named(lowest, p.Given[lowest]), named(highest, p.Given[highest]), p.Reason[n], p.HandName)
+	}
+	digits := false
 	var all []string
 	for _, m := range keys {
 		all = append(all, named(m, p.Given[m]))
+		digits = digits || p.Given[m] > 0
 	}
-	return fmt.Sprintf("%s: the digits leave the %s no grip", strings.Join(all, " and "), p.HandName)
+	if digits && len(keys) > 1 {
+		return fmt.Sprintf("%s: the digits leave the %s no grip", lint.Row(all), p.HandName)
+	}
+	return fmt.Sprintf("%s: %s, for the %s", lint.Row(all), p.Reason[n], p.HandName)
 }
 
 // contradictory reports whether the text gives one finger to two keys of a

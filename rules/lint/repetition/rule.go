@@ -17,6 +17,7 @@ var Rule = &lint.Rule{
 	After:    "C5 with 3, C5 with 2",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"instrument"},
 	Run:      run,
 }
 

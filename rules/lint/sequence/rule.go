@@ -60,7 +60,7 @@ func report(p *lint.Pass, s []lint.Stroke, first, length int, told []bool) {
 		told[k] = true
 		p.Report(lint.Finding{
 			Notes:   []int{m, n},
-			Message: fmt.Sprintf("%s has %d, but %d stands at this place of the figure before, and the keys lie alike", p.Score.Notes[m].Pitch, b, a),
+			Message: fmt.Sprintf("%s has %d, but %s at the same place of the figure before has %d, and the keys lie alike", p.Score.Notes[m].Pitch, b, p.Score.Notes[n].Pitch, a),
 			Fix:     "keep one fingering through the sequence",
 		})
 		return

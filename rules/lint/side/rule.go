@@ -18,6 +18,7 @@ var Rule = &lint.Rule{
 	After:    "the 3 above",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"marks.placement"},
 	Run:      run,
 }
 

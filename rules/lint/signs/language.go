@@ -19,6 +19,7 @@ var Language = &lint.Rule{
 	After:    "house style Italian: “m.s.”",
 	Severity: lint.Note,
 	Since:    "0.1",
+	Options:  []string{"signs.language"},
 	Run:      runLanguage,
 }
 
@@ -27,7 +28,8 @@ var signs = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."},
 
 func runLanguage(p *lint.Pass) {
 	house := signs[p.SignLanguage]
-	for _, d := range p.Score.Directions {
+	for i := range p.Score.Directions {
+		d := &p.Score.Directions[i]
 		if d.Kind != score.HandSign || languageFits(d.Text, p.SignLanguage) {
 			continue
 		}
@@ -35,8 +37,10 @@ func runLanguage(p *lint.Pass) {
 		if d.Hand == score.Left {
 			want = house[1]
 		}
-		p.Report(lint.Finding{Measure: d.Measure, Onset: d.Onset, Hand: d.Hand, Line: d.Line, Column: d.Column,
-			Message: fmt.Sprintf("the hand sign %q is not the house style's %q", d.Text, want), Fix: "set " + want + ", unless the sign is the composer's"})
+		p.ReportSign(i, lint.Finding{
+			Message: fmt.Sprintf("the hand sign %q is not the house style's %q", d.Text, want),
+			Fix:     "set " + want + ", unless the sign is the composer's",
+		})
 	}
 }
 

@@ -11,19 +11,20 @@ import (
 var Rule = &lint.Rule{
 	Name:     "sign-against-staff",
 	Title:    "a hand sign asks for what the hand cannot do",
-	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans.",
+	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans. Rolled chords are left alone: there the hand may cross over after the lower key.",
 	Why:      "The sign names the wrong hand, or stands at the wrong place.",
 	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
 	After:    "the sign taken out, or m.d.",
 	Severity: lint.Warning,
 	Since:    "0.2",
+	Options:  []string{"hand", "span_mm"},
 	Run:      run,
 }
 
 func run(p *lint.Pass) {
 	signs := lint.SignsByPlace(p)
 	told := map[int]bool{}
-	p.Chords(func(chord []int) {
+	p.Blocks(func(chord []int) {
 		low, high := chord[0], chord[len(chord)-1]
 		if p.Score.Notes[low].Staff == p.Score.Notes[high].Staff || p.Profile.Fits(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi) {
 			return

@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	After:    "the E5 rolled after the C4, or the C4 taken by the left hand",
 	Severity: lint.Error,
 	Since:    "0.1",
+	Options:  []string{"hand", "span_mm"},
 	Run:      run,
 }
 

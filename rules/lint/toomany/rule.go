@@ -12,12 +12,13 @@ import (
 var Rule = &lint.Rule{
 	Name:     "digit-too-many",
 	Title:    "a digit that the style does not need",
-	Checks:   "In styles with few digits: a digit that stands in the text, not the composer's, on the second and third of three single notes by step, each with the neighbouring finger, all three with digits.",
+	Checks:   "In styles with few digits: two single notes by step, both with digits that stand in the text, the second with the neighbouring finger and not the composer's.",
 	Why:      "Few digits are read; many are overlooked. Where the hand lies still one digit is enough.",
 	Before:   "right hand: C4 with 1, D4 with 2, E4 with 3, style performance",
-	After:    "C4 with 1, the others without",
+	After:    "C4 with 1, D4 and E4 without",
 	Severity: lint.Note,
 	Since:    "0.2",
+	Options:  []string{"digits"},
 	Run:      run,
 }
 

@@ -18,6 +18,7 @@ var Rule = &lint.Rule{
 	After:    "m.d. at the E4",
 	Severity: lint.Error,
 	Since:    "0.2",
+	Options:  []string{"redistribute.marks"},
 	Run:      run,
 }
 

@@ -18,7 +18,7 @@ var Rule = &lint.Rule{
 	After:    "the D5 rolled, or the C4 left to the left hand",
 	Severity: lint.Note,
 	Since:    "0.2",
-	Options:  []string{"lint_options.wide_span"},
+	Options:  []string{"lint_options.wide_span", "hand", "span_mm"},
 	Run:      run,
 }
 

@@ -1,0 +1,37 @@
+package lint
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Keys names notes as a sentence does, each with the digit that stands at it:
+// "C2 with 5, G2 and E3 with 1".
+func (p *Pass) Keys(notes []int) string {
+	words := make([]string, len(notes))
+	for i, n := range notes {
+		words[i] = p.Score.Notes[n].Pitch.String()
+		if f := p.Digit(n); f > 0 {
+			words[i] += fmt.Sprintf(" with %d", f)
+		}
+	}
+	return Row(words)
+}
+
+// Names names notes without their digits: "C2, G2 and E3".
+func (p *Pass) Names(notes []int) string {
+	words := make([]string, len(notes))
+	for i, n := range notes {
+		words[i] = p.Score.Notes[n].Pitch.String()
+	}
+	return Row(words)
+}
+
+// Row joins words as a sentence does: "a", "a and b", "a, b and c".
+func Row(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
