@@ -55,8 +55,9 @@ func widen(p *lint.Pass, w *Way) {
 			p.Agents[w.Witnesses[i].Siglum] = true
 		}
 	}
-	p.DecidedBy = make([]string, notes)
+	p.DecidedBy, p.Decided = make([]string, notes), make([][]int, notes)
 	for i := range w.Bound {
+		p.Decided[i] = w.Bound[i].Fingers
 		if d := &w.Bound[i]; !d.Carried {
 			p.DecidedBy[i] = d.By
 		}

@@ -1,5 +1,7 @@
 package lint
 
+import "fingerproof/rules/hand"
+
 // Chords calls f with each two or more notes that one hand strikes together,
 // lowest key first: each chord once, in written order of its lowest note.
 func (p *Pass) Chords(f func(chord []int)) {
@@ -33,4 +35,16 @@ func MostOf(chord []int, of func(low, high int) int) (low, high, most int) {
 		}
 	}
 	return low, high, most
+}
+
+// Beyond is by how much two digits of a chord that were decided or stand in the
+// text go beyond the hand, 0 where they do not. What was worked out is no fault
+// of the text.
+func (p *Pass) Beyond(low, high int) hand.Length {
+	a, b := p.Finger[low], p.Finger[high]
+	notes := p.Score.Notes
+	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b || p.FitsHand(p.Hand[low], notes[low].Midi, notes[high].Midi, a, b) {
+		return 0
+	}
+	return p.Profile.Excess(a, b, hand.Distance(notes[low].Midi, notes[high].Midi))
 }

@@ -86,6 +86,7 @@ type Pass struct {
 	Looks           map[score.Responsibility]score.Style // of the policy, or of the edition that is read
 	Legend          bool                                 // the document is an edition whose looks are known: each digit must have one of them
 	Agents          map[string]bool                      // initials and sigla that are declared; nil: nothing is
+	Decided         [][]int                              // the fingers that an editor decided for each note, then those changed to; nil: nothing anywhere
 	DecidedBy       []string                             // the initials of who decided a note's digit, "" where nobody has; nil: nobody anywhere
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution

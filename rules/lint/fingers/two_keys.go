@@ -69,8 +69,12 @@ func bracketed(a, b *score.Note) bool {
 	return false
 }
 
-// given is the one finger that the text gives a note, else 0.
+// given is the one finger that an editor decided for a note or the text gives it,
+// else 0.
 func given(p *lint.Pass, n int) int {
+	if p.Decided != nil && len(p.Decided[n]) > 0 {
+		return p.Decided[n][0]
+	}
 	for i := range p.Score.Notes[n].Indications {
 		ind := &p.Score.Notes[n].Indications[i]
 		if ind.Alternate || ind.Substitution {

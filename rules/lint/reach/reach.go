@@ -36,7 +36,7 @@ func run(p *lint.Pass) {
 			})
 			// One finding a chord: at its lowest note out of reach.
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
-			if k >= 0 && !contradictory(p, s) && !stacked(p, s) {
+			if k >= 0 && !contradictory(p, s) && !stacked(p, s) && !told(p, s) {
 				p.Report(lint.Finding{
 					Notes: []int{s[k]}, Message: message(p, s[k], sounding(p, s, held)),
 					Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
@@ -112,6 +112,23 @@ func message(p *lint.Pass, n int, keys []int) string {
 		return fmt.Sprintf("%s: the digits leave the %s no grip", lint.Row(all), p.HandName)
 	}
 	return fmt.Sprintf("%s: %s, for the %s", lint.Row(all), p.Reason[n], p.HandName)
+}
+
+// told says that two digits of a chord lie too far apart or in the wrong order:
+// that is the same fault, and its own rule names them.
+func told(p *lint.Pass, chord []int) bool {
+	if p.Score.Notes[chord[0]].Arpeggio.Rolled {
+		return false
+	}
+	for i, a := range chord {
+		for _, b := range chord[i+1:] {
+			f, g := p.Digit(a), p.Digit(b)
+			if p.Beyond(a, b) > 0 || f > 0 && g > 0 && p.Crossed(a, b, f, g) && p.Semitones(a, b) > 2 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // contradictory reports whether the text gives one finger to two keys of a

@@ -4,7 +4,6 @@ package span
 import (
 	"fmt"
 
-	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
 
@@ -25,23 +24,11 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Pass) {
 	p.Blocks(func(chord []int) {
-		low, high, _ := lint.MostOf(chord, func(a, b int) int { return int(beyond(p, a, b)) })
+		low, high, _ := lint.MostOf(chord, func(a, b int) int { return int(p.Beyond(a, b)) })
 		if low >= 0 { // one finding a chord, at what goes farthest beyond
 			report(p, low, high)
 		}
 	})
-}
-
-// beyond is by how much two digits of the text go beyond the hand, 0 where
-// they do not. What was worked out is no fault of the text: the rule on grips
-// out of reach speaks of it.
-func beyond(p *lint.Pass, low, high int) hand.Length {
-	a, b := p.Finger[low], p.Finger[high]
-	notes := p.Score.Notes
-	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b || p.FitsHand(p.Hand[low], notes[low].Midi, notes[high].Midi, a, b) {
-		return 0
-	}
-	return p.Profile.Excess(a, b, hand.Distance(notes[low].Midi, notes[high].Midi))
 }
 
 // report is an error where the hand is sure and the span past doubt: what thumb
@@ -56,7 +43,7 @@ func report(p *lint.Pass, low, high int) {
 		Fix:     "roll it, or give a note to the other hand",
 	}
 	outer := a+b == 6 && a != b && (a == 1 || b == 1)
-	doubtful := !outer && 100*beyond(p, low, high) < 15*p.Profile.Practical(a, b)
+	doubtful := !outer && 100*p.Beyond(low, high) < 15*p.Profile.Practical(a, b)
 	if doubtful || !p.OneStem(low, high) {
 		f.Severity = lint.Warning // where the hand is worked out, the other one may take it
 	}
