@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"strings"
 	"unicode/utf8"
@@ -22,7 +23,7 @@ func newInitCommand(env *environment) *cobra.Command {
 		Use:   "init [DIR]",
 		Short: "Make a collection of a folder of scores",
 		Long: `init writes into DIR (the working folder if none is named): collection.yaml with the
-scores it finds there, policy.yaml with the house style to fill in, its schema for
+scores it finds there or in its folder scores/, policy.yaml with the house style to fill in, its schema for
 completion in editors, and a folder for decisions. It overwrites nothing: where one of
 them is there already, it writes none. Where a policy.yaml holds in a folder above, the
 new one builds on it.
@@ -62,10 +63,7 @@ func initCollection(env *environment, dir string) error {
 			return fmt.Errorf("%s is there already; nothing was written\nhint: init never overwrites; move it away, or edit it", filepath.Join(dir, strings.Split(name, "/")[0]))
 		}
 	}
-	found, err := corpus.Open(dir)
-	if err != nil { // no score is there yet
-		found = &corpus.Collection{}
-	}
+	found := scoresIn(dir)
 	var unnamed []string
 	files[corpus.ManifestName], unnamed = manifestOf(found)
 	scores := len(found.Pieces) - len(unnamed)
@@ -97,6 +95,22 @@ func initCollection(env *environment, dir string) error {
 	}
 	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)
 	return nil
+}
+
+// scoresIn finds the scores of a folder, or else those of its folder scores/.
+func scoresIn(dir string) *corpus.Collection {
+	if found, err := corpus.Open(dir); err == nil {
+		return found
+	}
+	const inside = "scores"
+	found, err := corpus.Open(filepath.Join(dir, inside))
+	if err != nil { // no score is there yet
+		return &corpus.Collection{}
+	}
+	for i := range found.Pieces {
+		found.Pieces[i].Score = path.Join(inside, found.Pieces[i].Score)
+	}
+	return found
 }
 
 // policyToBegin is the policy that init writes: one to fill in, or one that

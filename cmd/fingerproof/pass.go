@@ -136,8 +136,15 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	st := stateOf(w, job.Today)
 	st.By = p.by
 	old, err := store.Read(piece.ID)
+	named := ""
 	if err == nil && old != nil && sameState(old, st) {
-		return "passed already, as it is", nil
+		switch {
+		case p.by == "" || p.by == old.By:
+			return "passed already, as it is", nil
+		case old.By != "":
+			return fmt.Sprintf("passed already, as it is, by %s", old.By), nil
+		}
+		named = "; now by " + p.by // nobody had put initials to it
 	}
 	if err := store.Write(st, w.Data); err != nil {
 		return "", err
@@ -147,7 +154,10 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	if s.Open > 0 {
 		said += fmt.Sprintf(", %d printed digits open", s.Open)
 	}
-	return said, nil
+	if p.by == "" {
+		said += "; nobody's initials (--by)"
+	}
+	return said + named, nil
 }
 
 // sameState reports whether two states differ in nothing but who passed them

@@ -143,8 +143,19 @@ func sincePassed(root string) func(*pipeline.Way) []page.Change {
 		}
 		var out []page.Change
 		for _, c := range check.Compare(w, was, store.Text(was)).Changes {
-			out = append(out, page.Change{What: strings.TrimSpace(string(c.Kind) + " " + c.Pitch), Measure: c.Measure, Index: c.Index, Old: c.Old, New: c.New, Cause: c.Cause})
+			out = append(out, changeOnSheet(&c))
 		}
 		return out
 	}
+}
+
+// changeOnSheet names a change as a proof reader looks for it: measure, hand
+// and beat, then what was passed and what stands now.
+func changeOnSheet(c *check.Change) page.Change {
+	out := page.Change{Place: c.Place(), Index: c.Index, Cause: c.Cause, What: string(c.Kind)}
+	if c.Pitch != "" {
+		out.What = c.Pitch + ", " + out.What
+	}
+	out.Old, out.New = c.Values()
+	return out
 }

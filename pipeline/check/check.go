@@ -26,6 +26,7 @@ type Change struct {
 	Hand    string `json:"hand,omitempty"`
 	Pitch   string `json:"pitch,omitempty"`
 	At      string `json:"onset,omitempty"` // quarters from the barline
+	Beat    string `json:"beat,omitempty"`  // the same as a musician counts, where the note still stands
 	N       int    `json:"n"`               // in the score as it stands, -1 where the note is gone
 	Old     string `json:"old,omitempty"`
 	New     string `json:"new,omitempty"`
@@ -64,8 +65,12 @@ type Piece struct {
 	Reruns  int      `json:"reruns,omitempty"`
 }
 
-// Sentence is a change in one line that stands alone.
-func (c *Change) Sentence() string {
+// Place is where a change stands: "m. 4, right hand, beat 3"; empty for the
+// piece as a whole.
+func (c *Change) Place() string {
+	if c.Measure == "" {
+		return ""
+	}
 	place := "m. " + c.Measure
 	switch c.Hand {
 	case "R":
@@ -73,21 +78,55 @@ func (c *Change) Sentence() string {
 	case "L":
 		place += ", left hand"
 	}
+	switch {
+	case c.Beat != "":
+		place += ", beat " + c.Beat
+	case c.At != "":
+		place += ", " + c.At + " quarters into the measure"
+	}
+	return place
+}
+
+// Values are what was passed and what stands, in words.
+func (c *Change) Values() (was, is string) {
+	switch c.Kind {
+	case FindingNew, FindingGone:
+		return findingWords(c.Old), findingWords(c.New)
+	case Printed:
+		return printed(c.Old), printed(c.New)
+	}
+	return c.Old, c.New
+}
+
+func printed(yes string) string {
+	if yes == "yes" {
+		return "printed"
+	}
+	return "not printed"
+}
+
+// Sentence is a change in one line that stands alone.
+func (c *Change) Sentence() string {
+	place := c.Place()
+	was, is := c.Values()
 	switch c.Kind {
 	case FindingNew:
-		return "new finding: " + findingWords(c.New)
+		return "new finding: " + is
 	case FindingGone:
-		return "finding gone: " + findingWords(c.Old)
+		return "finding gone: " + was
 	case Redistribution:
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
 	case Text:
-		return fmt.Sprintf("%s: the note at %s was at %s", place, c.New, c.Old)
+		return fmt.Sprintf("m. %s: the note at %s was at %s", c.Measure, c.New, c.Old)
 	case NoteAdded:
-		return fmt.Sprintf("%s, %s at %s: new note, finger %s", place, c.Pitch, c.At, c.New)
+		return fmt.Sprintf("%s, %s: new note, finger %s", place, c.Pitch, c.New)
 	case NoteMissing:
-		return fmt.Sprintf("%s, %s at %s: the note is gone, finger was %s", place, c.Pitch, c.At, c.Old)
+		return fmt.Sprintf("%s, %s: the note is gone, finger was %s", place, c.Pitch, c.Old)
 	}
-	return fmt.Sprintf("%s, %s at %s: %s was %s, is %s", place, c.Pitch, c.At, c.Kind, orNone(c.Old), orNone(c.New))
+	if c.Kind == Printed {
+		return fmt.Sprintf("%s, %s: the digit was %s, is %s", place, c.Pitch, was, is)
+	}
+	return fmt.Sprintf("%s, %s: %s was %s, is %s", place, c.Pitch, c.Kind, orNone(c.Old), orNone(c.New))
 }
 
 // findingWords puts a finding as a state keeps it (fingerprint, severity, rule
@@ -106,6 +145,14 @@ func orNone(s string) string {
 		return "none"
 	}
 	return s
+}
+
+func (p *prover) beat(n int) string {
+	if n < 0 || n >= len(p.now.Score.Notes) {
+		return ""
+	}
+	note := &p.now.Score.Notes[n]
+	return p.now.Score.Beat(note.Measure, note.Onset)
 }
 
 // Compare holds a piece as worked out now against its passed state. text is
@@ -215,7 +262,7 @@ func (p *prover) pairByWords() error {
 func (p *prover) changes() (out []Change) {
 	for i := range p.current.Notes {
 		n, e := &p.current.Notes[i], &p.now.Result.Notes[i]
-		c := Change{Measure: n.Measure, Index: e.MeasureIndex, Hand: n.Hand.String(), Pitch: n.Pitch, At: n.At, N: e.N, row: i, old: p.toOld[i]}
+		c := Change{Measure: n.Measure, Index: e.MeasureIndex, Hand: n.Hand.String(), Pitch: n.Pitch, At: n.At, Beat: p.beat(e.N), N: e.N, row: i, old: p.toOld[i]}
 		if c.old < 0 {
 			c.Kind, c.New = NoteAdded, n.Fingers
 			out = append(out, c)

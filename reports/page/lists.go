@@ -79,11 +79,7 @@ func (i *Index) list(m *Material, title string) {
 		i.concordance = append(i.concordance, listRow{title, fmt.Sprintf("%s#m%d", file, c.Measure), c.Place, []string{c.Pitch, strings.Join(parts, "; "), c.Here}})
 	}
 	for _, c := range m.Changes {
-		place, what := "whole piece", c.What
-		if c.Measure != "" {
-			place = "m. " + c.Measure
-		}
-		i.corrections = append(i.corrections, listRow{title, fmt.Sprintf("%s#m%d", file, c.Index), place, []string{what + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause}})
+		i.corrections = append(i.corrections, listRow{title, fmt.Sprintf("%s#m%d", file, c.Index), cmp.Or(c.Place, "whole piece"), []string{c.What + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause}})
 	}
 }
 

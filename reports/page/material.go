@@ -40,8 +40,8 @@ type Material struct {
 
 // Change is one difference to what was passed.
 type Change struct {
-	What     string // "finger E5"
-	Measure  string // as printed, "" where it stands at no place
+	Place    string // "m. 4, left hand, beat 3", "" where it stands at no place
+	What     string // "E5, finger"
 	Index    int    // of the measure
 	Old, New string
 	Cause    string // what input makes it

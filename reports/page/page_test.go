@@ -42,7 +42,7 @@ func material() *page.Material {
 		},
 	}
 	m := &page.Material{
-		Result: r, Changes: []page.Change{{What: "finger E5", Measure: "2", Index: 1, Old: "4", New: "5", Cause: "policy: hand"}}, Policy: "study", Collection: "T & Co", Tempo: []int{66, 72, 72}, Pages: []page.PageDigits{{Name: "page 1", Measures: 3, Notes: 3, Digits: 1}},
+		Result: r, Changes: []page.Change{{Place: "m. 2, right hand, beat 1", What: "E5, finger", Index: 1, Old: "4", New: "5", Cause: "policy: hand"}}, Policy: "study", Collection: "T & Co", Tempo: []int{66, 72, 72}, Pages: []page.PageDigits{{Name: "page 1", Measures: 3, Notes: 3, Digits: 1}},
 		More: []page.More{
 			{Beat: "1", Address: score.Address{Midi: 60}},
 			{Beat: "1", Address: score.Address{Measure: 1, Midi: 76}, Reach: 1300, Effort: []engine.Effort{{Criterion: "stretch", Cost: 900}},
