@@ -78,32 +78,28 @@ func (p *Pass) Standing(n int) *score.Indication {
 	return nil
 }
 
-// Digit is the finger that strikes a note by what an editor decided, or else by
-// the digits that stand at it, 0 where there is neither.
-func (p *Pass) Digit(n int) int {
-	if p.decided(n) {
+// Asked is the finger that an editor decided for a note or, where nobody did, the
+// one of the digits that stand at it, 0 where there is neither: what a player of
+// the edition is asked to do.
+func (p *Pass) Asked(n int) int {
+	if p.Decided != nil && len(p.Decided[n]) > 0 {
 		return p.Decided[n][0]
 	}
-	return p.TextDigit(n)
+	return p.Digit(n)
 }
 
-func (p *Pass) decided(n int) bool { return p.Decided != nil && len(p.Decided[n]) > 0 }
-
-// TextDigit is the finger that strikes a note by the digits that stand at it in
-// the text, 0 where there is none.
-func (p *Pass) TextDigit(n int) int {
+// Digit is the finger that strikes a note by the digits that stand at it in the
+// text, 0 where there is none.
+func (p *Pass) Digit(n int) int {
 	if ind := p.Standing(n); ind != nil {
 		return ind.Fingers[0]
 	}
 	return 0
 }
 
-// Holds is the finger that a note is held with by what was decided, or else by
-// the digits that stand at it: the last of a change. 0 where there is none.
+// Holds is the finger that a note is held with by the digits that stand at it:
+// the last of a change. 0 where there is none.
 func (p *Pass) Holds(n int) int {
-	if p.decided(n) {
-		return p.Decided[n][len(p.Decided[n])-1]
-	}
 	f := 0
 	for _, ind := range p.Score.Notes[n].Indications {
 		if !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {

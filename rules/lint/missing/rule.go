@@ -29,7 +29,7 @@ func run(p *lint.Pass) {
 	for _, l := range p.Lines() {
 		told := map[int]bool{}
 		look(p, l.Strokes, p.Printed, p.Printed, told)
-		look(p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.TextDigit(n) > 0 }, told)
+		look(p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.Digit(n) > 0 }, told)
 	}
 }
 

@@ -24,13 +24,13 @@ func run(p *lint.Pass) {
 	p.Blocks(func(chord []int) {
 		before, first, inOrder := -1, [2]int{-1, -1}, false
 		for _, m := range chord {
-			if p.Digit(m) == 0 {
+			if p.Asked(m) == 0 {
 				continue
 			}
 			if before >= 0 {
-				switch crossed := p.Crossed(before, m, p.Digit(before), p.Digit(m)); {
+				switch crossed := p.Crossed(before, m, p.Asked(before), p.Asked(m)); {
 				case !crossed:
-					inOrder = inOrder || p.Digit(before) != p.Digit(m)
+					inOrder = inOrder || p.Asked(before) != p.Asked(m)
 				case p.Semitones(before, m) > 2 && first[0] < 0:
 					first = [2]int{before, m}
 				}
@@ -50,7 +50,7 @@ func report(p *lint.Pass, chord []int, low, high int, inOrder bool) {
 	a, b := &p.Score.Notes[low], &p.Score.Notes[high]
 	f := lint.Finding{
 		Notes:   []int{low, high},
-		Message: fmt.Sprintf("%s with %d lies on the wrong side of %s with %d", b.Pitch, p.Digit(high), a.Pitch, p.Digit(low)),
+		Message: fmt.Sprintf("%s with %d lies on the wrong side of %s with %d", b.Pitch, p.Asked(high), a.Pitch, p.Asked(low)),
 		Fix:     "look which digit belongs to which note of the chord",
 	}
 	sure := inOrder || p.OtherIsBusy(chord)

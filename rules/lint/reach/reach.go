@@ -122,7 +122,7 @@ func told(p *lint.Pass, chord []int) bool {
 	}
 	for i, a := range chord {
 		for _, b := range chord[i+1:] {
-			f, g := p.Digit(a), p.Digit(b)
+			f, g := p.Asked(a), p.Asked(b)
 			if p.Beyond(a, b) > 0 || f > 0 && g > 0 && p.Crossed(a, b, f, g) && p.Semitones(a, b) > 2 {
 				return true
 			}

@@ -35,7 +35,7 @@ func run(p *lint.Pass) {
 			ind := p.Standing(b[0])
 			p.Report(lint.Finding{
 				Notes: []int{b[0], a[0]}, Line: ind.Line, Column: ind.Column,
-				Message: fmt.Sprintf("%d on %s follows from the %d before it", p.TextDigit(b[0]), p.Score.Notes[b[0]].Pitch, p.TextDigit(a[0])),
+				Message: fmt.Sprintf("%d on %s follows from the %d before it", p.Digit(b[0]), p.Score.Notes[b[0]].Pitch, p.Digit(a[0])),
 				Fix:     "leave the digit out",
 			})
 		}
@@ -45,7 +45,7 @@ func run(p *lint.Pass) {
 // follows says that the digit of b is the one every reader would take after a:
 // a step, the neighbouring finger, both digits standing, neither the composer's.
 func follows(p *lint.Pass, a, b int) bool {
-	f, g := p.TextDigit(a), p.TextDigit(b)
+	f, g := p.Digit(a), p.Digit(b)
 	if f == 0 || g == 0 || p.Changes(a) || p.Changes(b) || p.Semitones(a, b) > 2 || p.Outward(a, b) == 0 {
 		return false
 	}
