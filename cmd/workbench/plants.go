@@ -7,7 +7,6 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/rules/fingering"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/parallel"
 )
@@ -326,24 +325,6 @@ var plants = []fault{
 			setOctave(g.at[n], 1-2*g.rng.IntN(2))
 			g.digits(n)
 			g.wantIn("text-differs-from-witness", n, nil)
-		}
-	}},
-	{"responsibility-unknown", func(g *planter) {
-		if n, ok := g.single(func(int) bool { return true }); ok {
-			g.digits(n, "3")
-			g.values = append(g.values, func(p *lint.Pass) {
-				p.Agents = map[string]bool{"kg": true}
-				p.Score.Notes[n].Indications[0].Agent = "xy"
-			})
-			g.want("responsibility-unknown", n)
-		}
-	}},
-	{"redistribution-without-sign", func(g *planter) {
-		if n, ok := g.single(func(int) bool { return true }); ok {
-			g.values = append(g.values, func(p *lint.Pass) {
-				p.Redistributions = append(p.Redistributions, fingering.Redistribution{To: p.Hand[n].Other(), Decided: true, Notes: []int{n}})
-			})
-			g.want("redistribution-without-sign", n)
 		}
 	}},
 	{"collapses-at-tempo", func(g *planter) {

@@ -10,6 +10,13 @@ import (
 	"fingerproof/rules/lint/decisions"
 )
 
+// strangers are initials that the policy does not name.
+var strangers = []string{"XY", "ZW"}
+
+// plantedPolicy names the editors, and leaves decided redistributions without
+// a sign of its own, so that those are missed which the text should have.
+const plantedPolicy = "agents: {AB: the first editor, CD: the second editor}\nredistribute: {marks: none}\n"
+
 // plantedToday is the day on which planted decisions are read.
 const plantedToday = "2026-06-01"
 
@@ -21,6 +28,24 @@ var decisionPlants = []fault{
 			g.decide(decide.Amend, "AB", n, 2, "")
 			g.decide(decide.Amend, "CD", n, 3, "")
 			g.wantDecided(decisions.ContradictionName, n)
+		}
+	}},
+	{"responsibility-unknown", func(g *planter) {
+		by := strangers[len(g.decisions)%len(strangers)]
+		if slices.ContainsFunc(g.decisions, func(d decide.Decision) bool { return d.By == by }) {
+			return // told once for all that they decided
+		}
+		if n, ok := g.single(func(n int) bool { return g.pass.Finger[n] > 0 && g.untied(n) }); ok {
+			g.decide(decide.Amend, by, n, g.pass.Finger[n], "")
+			g.wantDecided("responsibility-unknown", n)
+		}
+	}},
+	{"redistribution-without-sign", func(g *planter) {
+		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
+			g.decide(decide.Take, "AB", n, 1, "")
+			d := &g.decisions[len(g.decisions)-1]
+			d.On, d.To = decide.Redistribution, g.pass.Hand[n].Other()
+			g.wantDecided("redistribution-without-sign", n)
 		}
 	}},
 	{decisions.QueryName, func(g *planter) {
@@ -77,7 +102,7 @@ func (g *planter) decide(verb decide.Verb, by string, n, finger int, until strin
 // written takes the planted decisions through their files, as everybody's go.
 func (g *planter) written() ([]decide.Decision, error) {
 	var out []decide.Decision
-	for _, by := range []string{"AB", "CD"} {
+	for _, by := range append([]string{"AB", "CD"}, strangers...) {
 		var own []decide.Decision
 		for _, d := range g.decisions {
 			if d.By == by {
