@@ -19,7 +19,7 @@ func MakeReference() []byte {
 		own := []string{}
 		for _, path := range p.Paths() {
 			v, _ := p.Get(path)
-			implied := strings.HasPrefix(path, "marks.") && path != "marks.tradition" && path != "marks.placement"
+			implied := strings.HasPrefix(path, "marks.") && strings.Count(path, ".") > 1 // a look, from the tradition
 			if v.Origin == name+" (shipped)" && path != "title" && !implied {
 				own = append(own, "`"+path+": "+v.Text+"`")
 			}

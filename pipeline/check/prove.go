@@ -233,15 +233,40 @@ func (p *prover) byKeys(old *policies.Policy, keys []string, open []*Change, clo
 	}
 	cause := thePolicy + ": " + keys[0]
 	if len(keys) > 1 {
-		cause = thePolicy + ": " + words(keys) + " together"
 		if closer != nil && len(mine) > 0 {
 			mine = closer(mine)
+		}
+		keys = p.needed(old, keys, mine)
+		cause = thePolicy + ": " + words(keys)
+		if len(keys) > 1 {
+			cause += " together"
 		}
 	}
 	for _, c := range mine {
 		c.Cause = cause
 	}
 	return rest
+}
+
+// manyKeys are not tried to be done without, one by one: it would take as many workings.
+const manyKeys = 16
+
+// needed takes out of keys that give changes back together those without which
+// they are given back all the same.
+func (p *prover) needed(old *policies.Policy, keys []string, changes []*Change) []string {
+	if len(changes) == 0 || len(keys) > manyKeys {
+		return keys
+	}
+	for i := 0; i < len(keys) && len(keys) > 1; {
+		fewer := slices.Delete(slices.Clone(keys), i, i+1)
+		v := p.work(func(in *pipeline.Inputs) { in.Policy = in.Policy.With(old, fewer...) })
+		if slices.ContainsFunc(changes, func(c *Change) bool { return !p.restores(v, c) }) {
+			i++
+		} else {
+			keys = fewer
+		}
+	}
+	return keys
 }
 
 // together puts everything back that can be, and takes out of it, one by one,
