@@ -31,7 +31,11 @@ func (k Key) read(r *strictyaml.Reader, n *yaml.Node) (string, bool) {
 		if k.orZero && n.Kind == yaml.ScalarNode && n.Value == "0" {
 			return "0", true
 		}
-		v, ok := r.Int(n, k.Path, k.Low, k.High)
+		low := k.Low
+		if k.orZero && low == 1 {
+			low = 0
+		}
+		v, ok := r.Int(n, k.Path, low, k.High)
 		return strconv.Itoa(v), ok
 	case span:
 		return k.readSpan(r, n)
