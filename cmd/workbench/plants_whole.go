@@ -71,31 +71,27 @@ var wholePlants = []fault{
 	}},
 	{"voice-lost", func(g *planter) {
 		s := g.pass.Score
-		for range 20 {
-			// A key held under a later stroke of another voice goes to where the hand cannot hold both.
-			var n, m int
-			a, b, ok := g.pair(func(a, b []int) bool {
-				if len(a) != 1 || len(b) != 1 || s.Notes[a[0]].Voice == s.Notes[b[0]].Voice || !g.untied(a[0], b[0]) {
-					return false
-				}
-				x := &s.Notes[a[0]]
-				end := s.At(a[0]).Add(x.Duration)
-				return s.At(b[0]).Add(s.Notes[b[0]].Duration).Cmp(end) <= 0 && !g.pass.PedalDown(x.Part, s.At(a[0])) && !g.pass.PedalDown(x.Part, s.At(b[0])) &&
-					max(s.Notes[b[0]].Midi-x.Midi, x.Midi-s.Notes[b[0]].Midi) >= 5 && s.Notes[b[0]].Marks == 0
-			})
-			if !ok {
-				return
+		// A key held under a later stroke of another voice goes to where the hand cannot hold both.
+		a, b, ok := g.pair(func(a, b []int) bool {
+			if len(a) != 1 || len(b) != 1 || s.Notes[a[0]].Voice == s.Notes[b[0]].Voice || !g.untied(a[0], b[0]) {
+				return false
 			}
-			n, m = a[0], b[0]
-			by := 1
-			if s.Notes[n].Midi < s.Notes[m].Midi {
-				by = -1
-			}
-			setOctave(g.at[n], by)
-			g.digits(n)
-			g.wantIn("voice-lost", n, g.sameHands(n, m))
+			x := &s.Notes[a[0]]
+			end := s.At(a[0]).Add(x.Duration)
+			return s.At(b[0]).Add(s.Notes[b[0]].Duration).Cmp(end) <= 0 && !g.pass.PedalDown(x.Part, s.At(a[0])) && !g.pass.PedalDown(x.Part, s.At(b[0])) &&
+				max(s.Notes[b[0]].Midi-x.Midi, x.Midi-s.Notes[b[0]].Midi) >= 5 && s.Notes[b[0]].Marks == 0
+		})
+		if !ok {
 			return
 		}
+		n, m := a[0], b[0]
+		by := 1
+		if s.Notes[n].Midi < s.Notes[m].Midi {
+			by = -1
+		}
+		setOctave(g.at[n], by)
+		g.digits(n)
+		g.wantIn("voice-lost", n, g.sameHands(n, m))
 	}},
 	{"repeat-does-not-connect", func(g *planter) {
 		s := g.pass.Score
