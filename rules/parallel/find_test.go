@@ -185,24 +185,48 @@ func TestNothingReturnsInNothing(t *testing.T) {
 	require.Empty(t, parallel.Find([]parallel.Line{{}, {Hand: fingering.Left}}, nil))
 }
 
-// The time stays in proportion to the length: a figure that stands ten thousand times, and music without return.
-func TestLongPiecesAreNoTrouble(t *testing.T) {
-	long := func(n int, key func(i int) int) parallel.Line {
-		var l parallel.Line
-		for i := range n {
-			l.Notes = append(l.Notes, fingering.Note{ID: i, Key: key(i), Onset: fingering.Moment{Num: int64(i), Den: 4}, End: fingering.Moment{Num: int64(i + 1), Den: 4}})
-		}
-		return l
+// longLines are music of many notes: a figure that stands ten thousand times, and music without return.
+var longLines = map[string]func(i int) int{
+	"one figure":  func(i int) int { return [4]int{48, 55, 52, 55}[i%4] },
+	"two figures": func(i int) int { return [4]int{48, 55, 52, 55}[i%4] + i/4*i/64%3 },
+	"no figure":   func(i int) int { return 40 + (i*i*7+i*13+i*i*i)%41 },
+}
+
+func longLine(n int, key func(i int) int) []parallel.Line {
+	var l parallel.Line
+	for i := range n {
+		l.Notes = append(l.Notes, fingering.Note{ID: i, Key: key(i), Onset: fingering.Moment{Num: int64(i), Den: 4}, End: fingering.Moment{Num: int64(i + 1), Den: 4}})
 	}
-	for name, key := range map[string]func(i int) int{
-		"one figure": func(i int) int { return [4]int{48, 55, 52, 55}[i%4] },
-		"two figures": func(i int) int {
-			return [4]int{48, 55, 52, 55}[i%4] + i/4*i/64%3
-		},
-		"no figure": func(i int) int { return 40 + (i*i*7+i*13+i*i*i)%41 },
-	} {
-		start := time.Now()
-		parallel.Find([]parallel.Line{long(40_000, key)}, nil)
-		require.Less(t, time.Since(start), 10*time.Second, name)
+	return []parallel.Line{l}
+}
+
+// Long pieces come to an end, and what returns in them is found.
+func TestLongPiecesAreNoTrouble(t *testing.T) {
+	require.NotEmpty(t, parallel.Find(longLine(40_000, longLines["one figure"]), nil))
+	for _, key := range longLines {
+		parallel.Find(longLine(40_000, key), nil)
+	}
+}
+
+// BenchmarkLongPieces reports how much longer four times the notes take
+// ("times"; 4 in proportion, more in short runs, which end before memory is
+// collected):
+//
+//	go test -run '^$' -bench LongPieces -benchtime 3x ./rules/parallel
+func BenchmarkLongPieces(b *testing.B) {
+	for name, key := range longLines {
+		b.Run(strings.ReplaceAll(name, " ", "-"), func(b *testing.B) {
+			short, long := longLine(10_000, key), longLine(40_000, key)
+			var first, second time.Duration
+			for b.Loop() {
+				begun := time.Now()
+				parallel.Find(short, nil)
+				middle := time.Now()
+				parallel.Find(long, nil)
+				first += middle.Sub(begun)
+				second += time.Since(middle)
+			}
+			b.ReportMetric(float64(second)/float64(max(first, time.Millisecond)), "times")
+		})
 	}
 }
