@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -16,6 +17,19 @@ import (
 func sharedRoot(t *testing.T) string {
 	t.Helper()
 	return filepath.Dir(shared.Folder(t, "data"))
+}
+
+// smallScores gives, of so many scores that are drawn from the shared material, the first with fewer bytes than size, at most most.
+func smallScores(t *testing.T, of, most int, size int64) (out []string) {
+	t.Helper()
+	material, err := mutationMaterial(sharedRoot(t), of)
+	require.NoError(t, err)
+	for _, f := range material {
+		if info, err := os.Stat(f); err == nil && info.Size() < size && len(out) < most {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // Every kind planted in real scores is told, and nothing else.

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"slices"
 
-	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 
 	"fingerproof/pipeline"
@@ -121,10 +120,7 @@ func (t *knownAgainTally) piece(file string, rng *rand.Rand) error {
 
 // version counts, of the findings about one changed score, which are known.
 func (t *knownAgainTally) version(v int, d *mutant, before, after *pipeline.Way) {
-	now := map[*etree.Element]int{}
-	for i, e := range d.doc.FindElements("//note") {
-		now[e] = i
-	}
+	now := d.indices()
 	moved := map[int]int{} // where a note of the old score stands now
 	for e, n := range d.oldN {
 		if at, there := now[e]; there {

@@ -2,10 +2,7 @@ package main
 
 import (
 	"math/rand/v2"
-	"path/filepath"
 	"testing"
-
-	"fingerproof/corpus/shared"
 
 	"github.com/stretchr/testify/require"
 )
@@ -13,7 +10,7 @@ import (
 // A sample of what `workbench known-again` measures: an engraver's habits make no finding a new one, and a measure that is put in
 // or cut makes none of those elsewhere.
 func TestFindingsAreKnownAgainInRealScores(t *testing.T) {
-	root := filepath.Dir(filepath.Dir(shared.Folder(t, "data/fingered")))
+	root := sharedRoot(t)
 	files, err := mutationMaterial(root, 40)
 	require.NoError(t, err)
 	tally := &knownAgainTally{counts: make([]knownAgainCount, len(versions))}

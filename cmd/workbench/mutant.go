@@ -61,6 +61,15 @@ func newMutant(name string, data []byte, old *score.Score, rng *rand.Rand) (*mut
 	return d, nil
 }
 
+// indices gives the notes of the document as it stands, by their index in it.
+func (d *mutant) indices() map[*etree.Element]int {
+	out := map[*etree.Element]int{}
+	for i, e := range d.doc.FindElements("//note") {
+		out[e] = i
+	}
+	return out
+}
+
 // pick gives an untouched note that suits and marks it touched, with its
 // measure's fitness: notes of one chord and their neighbours are left alone
 // afterwards, so that no two differences fall on each other.
@@ -109,10 +118,7 @@ func (d *mutant) finish() (a, b compare.Side, out []truth, err error) {
 	if err != nil {
 		return a, b, nil, err
 	}
-	now := map[*etree.Element]int{}
-	for i, e := range d.doc.FindElements("//note") {
-		now[e] = i
-	}
+	now := d.indices()
 	measures := map[*etree.Element]int{}
 	for _, part := range d.doc.FindElements("//part") {
 		for i, m := range part.SelectElements("measure") {

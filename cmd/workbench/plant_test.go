@@ -2,11 +2,8 @@ package main
 
 import (
 	"io"
-	"os"
-	"path/filepath"
 	"testing"
 
-	"fingerproof/corpus/shared"
 	"fingerproof/rules/lint"
 
 	"github.com/stretchr/testify/require"
@@ -15,15 +12,7 @@ import (
 // A sample of what `workbench plant` measures on all: of the faults planted in real scores at least 98 in a hundred are
 // found, and where nothing has changed lint says next to nothing new.
 func TestPlantedFaultsAreFoundInRealScores(t *testing.T) {
-	root := filepath.Dir(filepath.Dir(shared.Folder(t, "data/fingered")))
-	material, err := mutationMaterial(root, 60)
-	require.NoError(t, err)
-	var files []string
-	for _, f := range material {
-		if info, err := os.Stat(f); err == nil && info.Size() < 30_000 && len(files) < 20 {
-			files = append(files, f)
-		}
-	}
+	files := smallScores(t, 60, 20, 30_000)
 	tally := newPlantTally(io.Discard, false)
 	require.NoError(t, tally.all(files, 5, 1))
 	sum := tally.sum()

@@ -126,10 +126,7 @@ func (t *settleTally) version(name string, data []byte, old *score.Score, rng *r
 	for e, n := range d.oldN {
 		oldE[n] = e
 	}
-	now := map[*etree.Element]int{}
-	for i, e := range d.doc.FindElements("//note") {
-		now[e] = i
-	}
+	now := d.indices()
 	t.versions++
 	t.changes += done
 	f := decide.NewFinder(s)

@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"fingerproof/corpus/shared"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -42,15 +41,7 @@ func TestSmallChangesOfTheDemoHaveSmallEffects(t *testing.T) {
 }
 
 func TestSmallChangesOfRealScoresHaveSmallEffects(t *testing.T) {
-	root := filepath.Dir(filepath.Dir(shared.Folder(t, "data/fingered")))
-	material, err := mutationMaterial(root, 24)
-	require.NoError(t, err)
-	var files []string
-	for _, f := range material {
-		if info, err := os.Stat(f); err == nil && info.Size() < 20_000 && len(files) < 8 {
-			files = append(files, f)
-		}
-	}
+	files := smallScores(t, 24, 8, 20_000)
 	travelsOnlyNearby(t, files, policies.Default(), 1)
 }
 
