@@ -115,6 +115,9 @@ const (
 	UpOrDownBow
 )
 
+// LetGo are the marks under which a key is let go at once.
+const LetGo = Staccato | Staccatissimo
+
 // Arpeggio says whether the note is rolled.
 type Arpeggio struct {
 	Rolled    bool

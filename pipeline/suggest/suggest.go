@@ -172,7 +172,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		note := fingering.Note{
 			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Grace: n.Grace,
 			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
-			Detached: n.Marks&(score.Staccato|score.Staccatissimo) != 0,
+			Detached: n.Marks&score.LetGo != 0,
 			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
 		}
 		if n.Grace > 0 && !n.GraceAfter {

@@ -117,40 +117,40 @@ func (l *Lattice) Hard(e int) []int32 { return l.hard[l.first[e]:l.first[e+1]] }
 // theirs. It chooses nothing and is no effort.
 func (l *Lattice) Freed(e int) int32 { return l.freed[e] }
 
-// Changed calls f with each strike whose key is held from event e-1, taken by grip was, into e, taken by grip is, and changes
-// its finger.
-func (l *Lattice) Changed(e int, was, is fingering.Grip, f func(strike int)) {
+// heldInto calls f with each key that is held from event e-1 into e: its place among the keys of e-1 and of e.
+func (l *Lattice) heldInto(e int, f func(was, is int)) {
 	for j, k := range l.Line.Events[e].Keys {
 		if k.Struck {
 			continue
 		}
 		for i, before := range l.Line.Events[e-1].Keys {
-			if before.Strike == k.Strike && was.Fingers[i] != is.Fingers[j] {
-				f(k.Strike)
+			if before.Strike == k.Strike {
+				f(i, j)
 			}
 		}
 	}
 }
 
+// Changed calls f with each strike whose key is held from event e-1, taken by grip was, into e, taken by grip is, and changes
+// its finger.
+func (l *Lattice) Changed(e int, was, is fingering.Grip, f func(strike int)) {
+	l.heldInto(e, func(i, j int) {
+		if was.Fingers[i] != is.Fingers[j] {
+			f(l.Line.Events[e].Keys[j].Strike)
+		}
+	})
+}
+
 // AddChanges adds to out (as Model.Pair lays it out) what changing fingers on keys held from e-1 into e costs.
 func (l *Lattice) AddChanges(e int, price int32, out []int32) {
-	before, here := l.Line.Events[e-1].Keys, l.Line.Events[e].Keys
 	n := l.Count(e)
-	for j, k := range here {
-		if k.Struck {
-			continue
-		}
-		for i, was := range before {
-			if was.Strike != k.Strike {
-				continue
-			}
-			for a, ga := range l.Grips(e - 1) {
-				for b, gb := range l.Grips(e) {
-					if ga.Fingers[i] != gb.Fingers[j] {
-						out[a*n+b] += price
-					}
+	l.heldInto(e, func(i, j int) {
+		for a, ga := range l.Grips(e - 1) {
+			for b, gb := range l.Grips(e) {
+				if ga.Fingers[i] != gb.Fingers[j] {
+					out[a*n+b] += price
 				}
 			}
 		}
-	}
+	})
 }

@@ -82,10 +82,19 @@ func (p *Pass) Standing(n int) *score.Indication {
 // one of the digits that stand at it, 0 where there is neither: what a player of
 // the edition is asked to do.
 func (p *Pass) Asked(n int) int {
-	if p.Decided != nil && len(p.Decided[n]) > 0 {
-		return p.Decided[n][0]
+	if f := p.DecidedFinger(n); f > 0 {
+		return f
 	}
 	return p.Digit(n)
+}
+
+// DecidedFinger is the finger that an editor decided for striking a note, 0
+// where nobody did.
+func (p *Pass) DecidedFinger(n int) int {
+	if p.Decided == nil || len(p.Decided[n]) == 0 {
+		return 0
+	}
+	return p.Decided[n][0]
 }
 
 // Digit is the finger that strikes a note by the digits that stand at it in the
@@ -218,4 +227,23 @@ func (p *Pass) OtherIsBusy(chord []int) bool {
 		return !p.Profile.Fits(low, high)
 	}
 	return false
+}
+
+// LastTied follows the ties of a note to the last that holds its key.
+func (p *Pass) LastTied(n int) int {
+	for p.Score.Notes[n].TiedTo > n {
+		n = p.Score.Notes[n].TiedTo
+	}
+	return n
+}
+
+// PianoParts says of each part by index whether a keyboard plays notes of it.
+func (p *Pass) PianoParts() map[int]bool {
+	out := map[int]bool{}
+	for n, is := range p.Piano {
+		if is {
+			out[p.Score.Notes[n].Part] = true
+		}
+	}
+	return out
 }

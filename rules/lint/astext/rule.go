@@ -25,12 +25,7 @@ var Rule = &lint.Rule{
 var onlyDigits = regexp.MustCompile(`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`)
 
 func run(p *lint.Pass) {
-	piano := map[int]bool{}
-	for n, is := range p.Piano {
-		if is {
-			piano[p.Score.Notes[n].Part] = true
-		}
-	}
+	piano := p.PianoParts()
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
 		if d.Kind == score.Words && piano[d.Part] && onlyDigits.MatchString(d.Text) && !inWords(p, i) {

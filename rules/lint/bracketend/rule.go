@@ -71,12 +71,7 @@ func run(p *lint.Pass) {
 // ends lists where lines of the piano parts begin and end, in order of time: a
 // voice that is written after another goes back.
 func ends(p *lint.Pass) (out []int) {
-	piano := map[int]bool{}
-	for n, is := range p.Piano {
-		if is {
-			piano[p.Score.Notes[n].Part] = true
-		}
-	}
+	piano := p.PianoParts()
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
 		if (d.Kind == score.Bracket || d.Kind == score.Dashes) && (d.Start || d.Stop) && piano[d.Part] {

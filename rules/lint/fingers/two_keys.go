@@ -72,8 +72,8 @@ func bracketed(a, b *score.Note) bool {
 // given is the one finger that an editor decided for a note or the text gives it,
 // else 0.
 func given(p *lint.Pass, n int) int {
-	if p.Decided != nil && len(p.Decided[n]) > 0 {
-		return p.Decided[n][0]
+	if f := p.DecidedFinger(n); f > 0 {
+		return f
 	}
 	for i := range p.Score.Notes[n].Indications {
 		ind := &p.Score.Notes[n].Indications[i]

@@ -35,8 +35,7 @@ func run(p *lint.Pass) {
 
 func hold(p *lint.Pass, held *[6]int, n int) {
 	note := &p.Score.Notes[n]
-	const detached = score.Staccato | score.Staccatissimo
-	if f := p.Holds(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&detached == 0 && len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
+	if f := p.Holds(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 && len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
 		held[f] = n + 1
 	}
 }

@@ -36,7 +36,7 @@ func run(p *lint.Pass) {
 		if fingers != 2 || !p.Changes(n) {
 			continue
 		}
-		time := (ends(p, n) - p.Micros[n]) / 1000
+		time := (p.Ends[p.LastTied(n)] - p.Micros[n]) / 1000
 		if time >= int64(p.ChangeMillis) || time <= 0 {
 			continue
 		}
@@ -46,12 +46,4 @@ func run(p *lint.Pass) {
 			Fix:     "one finger, or the change on a longer note",
 		})
 	}
-}
-
-// ends follows the ties of a note.
-func ends(p *lint.Pass, n int) int64 {
-	for p.Score.Notes[n].TiedTo > n {
-		n = p.Score.Notes[n].TiedTo
-	}
-	return p.Ends[n]
 }

@@ -43,7 +43,7 @@ func run(p *lint.Pass) {
 				})
 			}
 			for _, n := range s {
-				if note := &p.Score.Notes[n]; note.Grace == 0 && note.Marks&detached == 0 && !p.Pedal[n] {
+				if note := &p.Score.Notes[n]; note.Grace == 0 && note.Marks&score.LetGo == 0 && !p.Pedal[n] {
 					held = append(held, n)
 				}
 			}
@@ -51,14 +51,10 @@ func run(p *lint.Pass) {
 	}
 }
 
-const detached = score.Staccato | score.Staccatissimo
-
 // until is when a key is let go, its ties followed.
 func until(p *lint.Pass, n int) score.Fraction {
-	for next := p.Score.Notes[n].TiedTo; next > n; next = p.Score.Notes[n].TiedTo {
-		n = next
-	}
-	return p.Score.At(n).Add(p.Score.Notes[n].Duration)
+	last := p.LastTied(n)
+	return p.Score.At(last).Add(p.Score.Notes[last].Duration)
 }
 
 // sounding is what a stroke strikes and what is held into it, lowest key first.
