@@ -46,7 +46,7 @@ func Explain(w *Way, number string, only score.Hand) (reasons.Account, error) {
 	w.Suggestion = suggest.Suggest(in)
 	notes, given := make([]engine.Note, len(w.Score.Notes)), make([]reasons.Given, len(w.Score.Notes))
 	for i := range notes {
-		notes[i], given[i] = w.Suggestion.Notes[i].Note, givenBy(w, i)
+		notes[i], given[i] = w.Suggestion.Notes[i].Note, GivenBy(w, i)
 	}
 	return reasons.Of(reasons.Input{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Notes: notes, Given: given, Profile: w.Profile, Returns: w.Returns,
@@ -54,8 +54,8 @@ func Explain(w *Way, number string, only score.Hand) (reasons.Account, error) {
 	}), nil
 }
 
-// givenBy says why a note's finger is not free.
-func givenBy(w *Way, n int) reasons.Given {
+// GivenBy says why the finger of a note that is suggested is not free.
+func GivenBy(w *Way, n int) reasons.Given {
 	switch {
 	case w.Suggestion.Notes[n].Given == 0:
 		return reasons.Free

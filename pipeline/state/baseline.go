@@ -49,13 +49,7 @@ func (b *Baseline) Since(o *Outcome) *Since {
 	if o.Problem != "" {
 		return s
 	}
-	found := make([]*Finding, 0, len(o.Findings)+len(o.Stets))
-	for i := range o.Findings {
-		found = append(found, &o.Findings[i])
-	}
-	for i := range o.Stets {
-		found = append(found, &o.Stets[i].Finding)
-	}
+	found := o.all()
 	left := b.known[o.Piece]
 	again := func(ofKnown func(Known) string, of func(*Finding) string) {
 		at := map[string]*Finding{}
@@ -97,7 +91,7 @@ func ReadBaseline(data []byte) (*Baseline, error) {
 		if err != nil {
 			return nil, err
 		}
-		return NewBaseline(knownOf(r.Piece, r.Summary.Score, r.Findings, r.Stets)), nil
+		return NewBaseline(KnownOf(&Outcome{Piece: r.Piece, File: r.Summary.Score, Findings: r.Findings, Stets: r.Stets})), nil
 	}
 	var list struct {
 		Pieces []struct {
@@ -115,25 +109,27 @@ func ReadBaseline(data []byte) (*Baseline, error) {
 	}
 	var out []Known
 	for _, p := range list.Pieces {
-		out = append(out, knownOf(p.Piece, p.Score, p.Findings, p.Stets)...)
+		out = append(out, KnownOf(&Outcome{Piece: p.Piece, File: p.Score, Findings: p.Findings, Stets: p.Stets})...)
 	}
 	return NewBaseline(out), nil
 }
 
 // KnownOf lists the findings of a piece, those let stand too, as a later
 // report knows them.
-func KnownOf(o *Outcome) []Known { return knownOf(o.Piece, o.File, o.Findings, o.Stets) }
+func KnownOf(o *Outcome) (out []Known) {
+	for _, f := range o.all() {
+		out = append(out, Known{Piece: o.Piece, File: o.File, Rule: f.Rule, Severity: f.Severity, Message: f.Advice(), Fingerprint: f.Fingerprint, Address: f.Address})
+	}
+	return out
+}
 
-func knownOf(piece, file string, findings []Finding, stets []Stet) []Known {
-	var out []Known
-	add := func(f Finding) {
-		out = append(out, Known{Piece: piece, File: file, Rule: f.Rule, Severity: f.Severity, Message: f.Advice(), Fingerprint: f.Fingerprint, Address: f.Address})
+// all lists the findings of a piece, then those let stand.
+func (o *Outcome) all() (out []*Finding) {
+	for i := range o.Findings {
+		out = append(out, &o.Findings[i])
 	}
-	for _, f := range findings {
-		add(f)
-	}
-	for _, s := range stets {
-		add(s.Finding)
+	for i := range o.Stets {
+		out = append(out, &o.Stets[i].Finding)
 	}
 	return out
 }

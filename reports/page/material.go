@@ -7,6 +7,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/reasons"
 	"fingerproof/pipeline/state"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/parallel"
@@ -85,11 +86,12 @@ func Of(w *pipeline.Way, collection string) *Material {
 			Beat: w.Score.Beat(n.Measure, n.Onset), Address: addresses[i], Ref: finder.Ref(i, nil),
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 		}
-		decided := i < len(w.Bound) && w.Bound[i].Finger() > 0
-		if decided && !w.Bound[i].Carried {
+		switch pipeline.GivenBy(w, i) {
+		case reasons.InText:
+			m.More[i].InText = true
+		case reasons.Decided:
 			m.More[i].By = w.Bound[i].By
 		}
-		m.More[i].InText = e.Constrained && !decided && len(n.Indications) > 0
 	}
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
