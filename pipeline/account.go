@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/reasons"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_services/reasons"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 )

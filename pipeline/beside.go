@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_stages/11_suggest"
 )
 
 // setBeside finds, where the policy asks for it, what the engine would do were

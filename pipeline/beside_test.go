@@ -12,7 +12,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"

@@ -6,8 +6,8 @@ import (
 	"os"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 
 	"golang.org/x/sync/errgroup"

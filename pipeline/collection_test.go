@@ -10,8 +10,9 @@ import (
 	"testing"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
 	"fingerproof/corpus/source"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -19,7 +20,7 @@ import (
 
 func demoJob(t *testing.T, workers int) Job {
 	t.Helper()
-	c, err := corpus.Open(filepath.Join("..", "corpus", "demo"))
+	c, err := corpus.Open(shared.InProject("corpus", "demo"))
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(c.Pieces), 12)
 	return Job{Collection: c, Weights: ShippedWeights(), Workers: workers, Edition: true,
@@ -62,7 +63,7 @@ func TestTakingTheEditsBackGivesTheSource(t *testing.T) {
 
 func TestAFailedPieceIsNamedAndTheOthersGoOn(t *testing.T) {
 	dir := t.TempDir()
-	good, err := os.ReadFile(filepath.Join("..", "corpus", "demo", "scores", "op9-3-romance.musicxml"))
+	good, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", "op9-3-romance.musicxml"))
 	require.NoError(t, err)
 	for name, data := range map[string][]byte{"a.musicxml": good, "b.musicxml": good[:len(good)/2], "c.musicxml": good} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o644))

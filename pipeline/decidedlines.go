@@ -2,9 +2,9 @@ package pipeline
 
 import (
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/house"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/fingering"
 )
 

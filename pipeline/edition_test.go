@@ -28,7 +28,7 @@ func markedIn(t *testing.T, style, name string, data []byte) *Way {
 // An edition marked again gives the same bytes, one marked in another style
 // and then in its own again does too, and the edits taken back give the score.
 func TestMarkingAgainAndThereAndBack(t *testing.T) {
-	scores := []string{filepath.Join("..", "corpus", "demo", "scores", "op9-3-romance.musicxml"), filepath.Join("..", "corpus", "demo", "scores", "op3-5-trills.musicxml")}
+	scores := []string{shared.InProject("corpus", "demo", "scores", "op9-3-romance.musicxml"), shared.InProject("corpus", "demo", "scores", "op3-5-trills.musicxml")}
 	if dir, found := shared.Find("data/fingered"); found {
 		scores = append(scores, filepath.Join(dir, "bachjs__bwv926-bach-praeludium-02.mxl"))
 	}
@@ -61,7 +61,7 @@ func TestMarkingAgainAndThereAndBack(t *testing.T) {
 // The first page explains the looks where the policy says so, by the words of
 // the commentary; marked again, once still; in another style, no more.
 func TestLegendOnTheFirstPage(t *testing.T) {
-	path := filepath.Join("..", "corpus", "demo", "scores", "op9-3-romance.musicxml")
+	path := shared.InProject("corpus", "demo", "scores", "op9-3-romance.musicxml")
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	house := filepath.Join(t.TempDir(), "policy.yaml")

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/parallel"
 )
 

@@ -5,7 +5,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/parallel"
 
 	"github.com/stretchr/testify/require"

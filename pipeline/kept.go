@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/fingering"
 )
 

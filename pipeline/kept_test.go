@@ -5,7 +5,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 
 	"github.com/stretchr/testify/require"
 )

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )

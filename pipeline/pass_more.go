@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/attribute"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 )

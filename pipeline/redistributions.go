@@ -5,9 +5,9 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/redistribute"
-	"fingerproof/pipeline/state"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/rules/fingering"
 )
 

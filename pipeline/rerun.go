@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 )
 

@@ -7,7 +7,8 @@ import (
 	"testing"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/state"
+	"fingerproof/corpus/shared"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -16,7 +17,7 @@ import (
 // Whatever key of the policy changes, what is worked out from an earlier way is what a whole run gives, to the byte, and
 // the earlier way stays as it was.
 func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("..", "corpus", "demo", "scores", "op12-2-waltz.musicxml"))
+	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", "op12-2-waltz.musicxml"))
 	require.NoError(t, err)
 	whole := func(p *policies.Policy) *Way {
 		w := &Way{Piece: &corpus.Piece{ID: "a", Score: "a.musicxml", Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights()}

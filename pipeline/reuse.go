@@ -7,8 +7,8 @@ import (
 	"fmt"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/lint/all"
 )
 

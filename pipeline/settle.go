@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/decisions"
 )

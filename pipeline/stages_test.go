@@ -2,12 +2,12 @@ package pipeline
 
 import (
 	"os"
-	"path/filepath"
 	"reflect"
 	"slices"
 	"testing"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -16,7 +16,7 @@ import (
 // demoWay prepares a demo piece for its way.
 func demoWay(t *testing.T, name string) *Way {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "corpus", "demo", "scores", name+".musicxml"))
+	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name+".musicxml"))
 	require.NoError(t, err)
 	policy, err := policies.ByName("study")
 	require.NoError(t, err)

@@ -4,9 +4,9 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/mark"
-	"fingerproof/pipeline/suggest"
-	"fingerproof/pipeline/thin"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/15_thin"
+	"fingerproof/pipeline/4_stages/16_mark"
 )
 
 // ThinInput is what the stage that chooses the printed digits looks at.

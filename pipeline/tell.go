@@ -9,8 +9,8 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/hand"

@@ -6,7 +6,7 @@ import (
 	"strconv"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // tellWhose gives a decided digit its editor.

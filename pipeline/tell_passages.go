@@ -2,7 +2,7 @@ package pipeline
 
 import (
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/fingering"
 )
 

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // tellReadings lays down the digits that witnesses have at a note and the text

@@ -7,7 +7,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
-	"fingerproof/pipeline/attribute"
+	"fingerproof/pipeline/4_stages/04_attribute"
 )
 
 // readWitnesses opens and reads the sources that the manifest names.

@@ -10,8 +10,8 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/passed"
+	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // onlyChanged keeps the pieces whose files differ between the folder as it is

@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // readDecisions reads what the editors settled of a piece. Files are named

@@ -10,7 +10,7 @@ import (
 	"path/filepath"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"

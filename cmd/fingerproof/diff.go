@@ -6,7 +6,7 @@ import (
 	"io"
 	"slices"
 
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/reports/corrections"
 	"fingerproof/reports/diffjson"
 	"fingerproof/reports/diffpage"

@@ -10,7 +10,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/annotations"
 	"fingerproof/reports/junit"
 	"fingerproof/reports/results"

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/house"
+	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"

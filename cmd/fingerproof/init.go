@@ -11,7 +11,7 @@ import (
 	"unicode/utf8"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 
 	"github.com/spf13/cobra"

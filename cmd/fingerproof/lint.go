@@ -9,7 +9,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 
 	"github.com/spf13/cobra"
 )

@@ -12,8 +12,8 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/passed"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/passed"
 
 	"github.com/spf13/cobra"
 )

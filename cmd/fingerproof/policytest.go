@@ -6,7 +6,7 @@ import (
 
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/trial"
+	"fingerproof/pipeline/6_checks/policytest"
 	"fingerproof/policies"
 
 	"github.com/spf13/cobra"
@@ -21,12 +21,12 @@ func newPolicyTest(env *environment) *cobra.Command {
 printed, how it looks, and findings with what is expected. Without FILE it runs the tests
 of the shipped styles.
 
-` + trial.Example + exitStatusHelp,
+` + policytest.Example + exitStatusHelp,
 		Example: "  fingerproof policy test\n  fingerproof policy test house/tests.yaml --policy house/policy.yaml",
 		RunE: func(_ *cobra.Command, args []string) error {
 			failed, ran, weights := 0, 0, pipeline.ShippedWeights()
 			try := func(file string, data []byte) error {
-				tests, style, err := trial.Parse(file, data)
+				tests, style, err := policytest.Parse(file, data)
 				if err != nil {
 					return err
 				}
@@ -35,7 +35,7 @@ of the shipped styles.
 					return err
 				}
 				for i := range tests {
-					o := trial.Run(&tests[i], p, weights)
+					o := policytest.Run(&tests[i], p, weights)
 					ran++
 					if len(o.Faults) > 0 {
 						failed++

@@ -7,14 +7,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/corpus/shared"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // A digit that was taken is printed where a reader needs it; one that is to be printed always, everywhere, be the style ever so sparse.
 func TestADecidedDigitCanBePrintedAlways(t *testing.T) {
 	const id = "op3-1-scales"
 	root := t.TempDir()
-	score, err := os.ReadFile(filepath.Join("..", "..", "corpus", "demo", "scores", id+".musicxml"))
+	score, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(filepath.Join(root, id+".musicxml"), score, 0o644))
 	work := func() *state.Result {

@@ -10,8 +10,8 @@ import (
 	"sync"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/check"
-	"fingerproof/pipeline/passed"
+	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/reports/engrave"
 	"fingerproof/reports/page"
 )

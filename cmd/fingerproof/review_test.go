@@ -15,8 +15,9 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/state"
+	"fingerproof/corpus/shared"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // An editor decides on the page and saves; the next run honours it: what was taken and amended is the editor's, what was amended
@@ -28,7 +29,7 @@ func TestTheNextRunHonoursWhatWasDecidedOnThePage(t *testing.T) {
 	}
 	root := t.TempDir()
 	const id = "op9-3-romance"
-	score, err := os.ReadFile(filepath.Join("..", "..", "corpus", "demo", "scores", id+".musicxml"))
+	score, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(filepath.Join(root, id+".musicxml"), score, 0o644))
 	before := runOn(t, root, id)

@@ -7,7 +7,7 @@ import (
 	"path/filepath"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
 

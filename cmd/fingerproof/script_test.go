@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"fingerproof/corpus/shared"
+
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -20,7 +22,7 @@ func TestMain(m *testing.M) {
 // policy, command, exit status, what is printed. `status N command…` runs a
 // command that must end with that status.
 func TestScripts(t *testing.T) {
-	demo, err := filepath.Abs(filepath.Join("..", "..", "corpus", "demo"))
+	demo, err := filepath.Abs(shared.InProject("corpus", "demo"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,7 +8,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // sheetPassage is a passage to judge, with its number on the sheet.

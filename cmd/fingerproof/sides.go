@@ -16,8 +16,8 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
-	"fingerproof/pipeline/compare"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // sides opens one side of a diff: a score, a folder, a collection, the output

@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"fingerproof/corpus/shared"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -12,7 +14,7 @@ import (
 // changes nothing.
 func TestADecidedRedistributionIsSigned(t *testing.T) {
 	const name = "op12-4-country-dance.musicxml"
-	score, err := os.ReadFile(filepath.Join("..", "..", "corpus", "demo", "scores", name))
+	score, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name))
 	require.NoError(t, err)
 	edition := func(text []byte) []byte {
 		t.Helper()

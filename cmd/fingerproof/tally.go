@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/commentary"
 	"fingerproof/rules/lint"
 )

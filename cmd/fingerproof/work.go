@@ -13,8 +13,8 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/house"
+	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/lint"

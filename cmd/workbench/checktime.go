@@ -11,8 +11,8 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/check"
-	"fingerproof/pipeline/passed"
+	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/policies"
 )
 

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"fingerproof/pipeline/house"
+	"fingerproof/pipeline/4_services/house"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"

@@ -16,8 +16,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"fingerproof/pipeline/passed"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/passed"
 )
 
 // killCommand kills `run` and `pass` at random points and looks at every file

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // knownAgainCommand changes scores as an engraver or a corrector does and

@@ -14,7 +14,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
 )
 

@@ -9,8 +9,8 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
-	"fingerproof/pipeline/compare"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // mutant is a document being changed. Truths name elements; indices are

@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // mutateCommand plants known differences in real scores, alone and mixed with

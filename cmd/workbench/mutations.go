@@ -7,7 +7,7 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 func passThrough(_ string, r io.Reader) (io.Reader, error) { return r, nil }

@@ -6,7 +6,7 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // parts gives the measures of each part, or nil where they do not run in step.

@@ -4,8 +4,8 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/compare"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // Mutations of what a run found: the score stays as it is.

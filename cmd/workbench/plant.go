@@ -13,7 +13,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"

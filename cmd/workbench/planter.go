@@ -8,7 +8,7 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/decisions"
 )

@@ -12,7 +12,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/redistribute"
+	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"

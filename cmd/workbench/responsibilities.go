@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/attribute"
+	"fingerproof/pipeline/4_stages/04_attribute"
 )
 
 // responsibilitiesCommand takes one edition of each work as text and another as witness.

@@ -14,7 +14,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"path/filepath"
 	"testing"
 
 	"fingerproof/corpus"
@@ -36,7 +35,7 @@ func TestExactReturnsAreFingeredAlike(t *testing.T) {
 
 func TestReturnsOfTheDemo(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, measureReturns(&out, []string{filepath.Join("..", "..", "corpus", "demo")}, policies.Default(), 4, false))
+	require.NoError(t, measureReturns(&out, []string{shared.InProject("corpus", "demo")}, policies.Default(), 4, false))
 	require.Contains(t, out.String(), "4 scores")
 	require.Contains(t, out.String(), "with it: exact")
 }

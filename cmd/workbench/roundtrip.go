@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // roundTripCommand sends real scores through a notation converter and tells

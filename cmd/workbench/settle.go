@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // settleCommand takes decisions through re-engravings and edits of their

@@ -6,7 +6,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_stages/11_suggest"
 )
 
 // measureStray counts the notes that are given to another hand than that of the staff their voice lives on: by a hand sign or by position.

@@ -13,7 +13,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/thin"
+	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
 )
 

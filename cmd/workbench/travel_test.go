@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"fingerproof/corpus/shared"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -33,7 +34,7 @@ func travelsOnlyNearby(t *testing.T, files []string, policy *policies.Policy, ro
 func TestSmallChangesOfTheDemoHaveSmallEffects(t *testing.T) {
 	var files []string
 	for _, name := range []string{"op7-nocturne", "op12-2-waltz", "op3-1-scales", "op9-1-chorale"} {
-		files = append(files, filepath.Join("..", "..", "corpus", "demo", "scores", name+".musicxml"))
+		files = append(files, shared.InProject("corpus", "demo", "scores", name+".musicxml"))
 	}
 	performance, err := policies.Open("performance", ".")
 	require.NoError(t, err)
@@ -52,7 +53,7 @@ func TestWithoutMemoryNothingTravels(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte("extends: default\naims: {memory: 0}\n"), 0o600))
 	forgetful, err := policies.Open(file, ".")
 	require.NoError(t, err)
-	trips, err := travelAll([]string{filepath.Join("..", "..", "corpus", "demo", "scores", "op12-2-waltz.musicxml")}, forgetful, 3, 3)
+	trips, err := travelAll([]string{shared.InProject("corpus", "demo", "scores", "op12-2-waltz.musicxml")}, forgetful, 3, 3)
 	require.NoError(t, err)
 	for i := range trips {
 		for _, m := range trips[i].moves {

@@ -9,7 +9,7 @@ import (
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // alignWitnessesCommand aligns every pair of witnesses of one work and tells

@@ -28,28 +28,43 @@ func Folder(t skipper, inside string) string {
 	return path
 }
 
-// Find looks for the folder from the working folder upward: beside the folder
-// that holds go.mod, unless the environment names it.
+// Find looks for the folder beside the project, unless the environment names
+// it. It does not exist where the second result is false.
 func Find(inside string) (string, bool) {
 	root := os.Getenv(Variable)
 	if root == "" {
-		dir, err := os.Getwd()
-		if err != nil {
+		project, found := project()
+		if !found {
 			return "", false
 		}
-		for {
-			if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-				break
-			}
-			parent := filepath.Dir(dir)
-			if parent == dir {
-				return "", false
-			}
-			dir = parent
-		}
-		root = filepath.Join(dir, "..", "shared")
+		root = filepath.Join(project, "..", "shared")
 	}
 	path := filepath.Join(root, filepath.FromSlash(inside))
 	info, err := os.Stat(path)
 	return path, err == nil && info.IsDir()
+}
+
+// InProject gives the path of a file of the project, named from its top level,
+// from whatever package a test runs in.
+func InProject(elements ...string) string {
+	root, _ := project()
+	return filepath.Join(append([]string{root}, elements...)...)
+}
+
+// project looks from the working folder upward for the folder that holds go.mod.
+func project() (string, bool) {
+	dir, err := os.Getwd()
+	if err != nil {
+		return "", false
+	}
+	for {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir, true
+		}
+		parent := filepath.Dir(dir)
+		if parent == dir {
+			return "", false
+		}
+		dir = parent
+	}
 }

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"html/template"
 
-	"fingerproof/pipeline/reasons"
+	"fingerproof/pipeline/4_services/reasons"
 )
 
 //go:embed page.html

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/reasons"
+	"fingerproof/pipeline/4_services/reasons"
 )
 
 func handName(h score.Hand) string {

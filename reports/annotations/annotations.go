@@ -8,7 +8,7 @@ import (
 	"path"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // Write writes a line for each finding, one for each piece that failed, and

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/annotations"
 
 	"github.com/stretchr/testify/require"

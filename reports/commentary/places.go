@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // group is notes of one hand in one measure, in order of playing.

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // readings lists, measure by measure and hand by hand, what witnesses have and

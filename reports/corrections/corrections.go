@@ -7,7 +7,7 @@ import (
 	"io"
 	"strings"
 
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // order in which a sheet lists its parts, worst first.

@@ -5,7 +5,7 @@ import (
 	"encoding/json"
 	"io"
 
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // Write writes a diff as indented JSON.

@@ -8,7 +8,7 @@ import (
 	"io"
 	"strconv"
 
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 //go:embed diff.html

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/reports/diffpage"
 
 	"github.com/stretchr/testify/require"

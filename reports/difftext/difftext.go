@@ -6,7 +6,7 @@ import (
 	"io"
 	"strings"
 
-	"fingerproof/pipeline/compare"
+	"fingerproof/pipeline/4_services/compare"
 )
 
 // Write draws a diff.

@@ -8,7 +8,7 @@ import (
 	"io"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/lint"
 )
 

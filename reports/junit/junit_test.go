@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/junit"
 	"fingerproof/rules/lint"
 

@@ -22,6 +22,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
 	"fingerproof/reports/page"
 )
@@ -300,7 +301,7 @@ func TestALongWorkOpensWhole(t *testing.T) {
 // longWay takes a piece whose measures stand several times over through the pipeline.
 func longWay(t *testing.T, id string, times int) *pipeline.Way {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "..", "corpus", "demo", "scores", id+".musicxml"))
+	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)
 	document := etree.NewDocument()
 	require.NoError(t, document.ReadFromBytes(data))

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // concordanceRow sets side by side what each source has at a note.

@@ -10,7 +10,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // What the page's script knows: enough to show what follows from a choice and to write decisions, and no more.

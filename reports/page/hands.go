@@ -3,7 +3,7 @@ package page
 import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/suggest"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/hand"
 )
 

@@ -6,9 +6,9 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/decide"
-	"fingerproof/pipeline/reasons"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/reasons"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/parallel"
 )

@@ -3,15 +3,15 @@ package page_test
 import (
 	"errors"
 	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
 	"fingerproof/reports/page"
 	"fingerproof/rules/engine"
@@ -145,7 +145,7 @@ func TestPagesOfPiecesNeverTakeTheNamesOfTheCollections(t *testing.T) {
 
 // demoWay takes a piece of the demo collection through the pipeline.
 func demoWay(t testing.TB, id string) *pipeline.Way {
-	data, err := os.ReadFile(filepath.Join("..", "..", "corpus", "demo", "scores", id+".musicxml"))
+	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)
 	return wayOf(t, id, data)
 }

@@ -5,7 +5,7 @@ import (
 	"html/template"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // How sure a finger is, in the words of an editor's page.

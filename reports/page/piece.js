@@ -259,7 +259,7 @@
     say("Saved as " + link.download + ": put it into the folder decisions of the collection.");
   }
 
-  // One decision as it stands in a file of decisions (pipeline/decide): the text is kept with the decision, so that what was decided
+  // One decision as it stands in a file of decisions (pipeline/4_stages/05_decide): the text is kept with the decision, so that what was decided
   // under an earlier suggestion is saved as it was decided.
   const quote = (text) => JSON.stringify(text.replace(/\s+/g, " ").trim());
   function entry(verb, on, more, notes) {

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // figure is a passage with every place at which it returns.

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/decide"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/reports/page"
 
 	"github.com/chromedp/chromedp"

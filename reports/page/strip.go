@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // Measures of an effort strip, in units of its drawing.

@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"io"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // list is the findings report: one entry a piece, and what they come to.

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"net/url"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // ReadBaseline reads the findings of an earlier log of ours. Those that were

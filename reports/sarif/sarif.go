@@ -11,7 +11,7 @@ import (
 	"path"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/lint"
 )
 

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/sarif"
 	"fingerproof/rules/lint/all"
 

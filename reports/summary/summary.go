@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/lint"
 )
 

@@ -7,7 +7,7 @@ import (
 	"path"
 	"strings"
 
-	"fingerproof/pipeline/state"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // Findings writes the findings of a piece in the order of its measures, each

@@ -1,0 +1,143 @@
+// Package passed keeps the state in which a piece was last passed for press:
+// every digit, the findings, and the resolved inputs it stood on, so that a
+// later comparison can put each of them back. Files are sorted, hold relative
+// paths only, carry a version, and change in git where the music's fingering
+// changed and nowhere else.
+package passed
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/05_decide"
+)
+
+// Version of the files' form.
+const Version = 1
+
+// Folder is where passed states lie, below the collection's folder.
+const Folder = "passed"
+
+// State is a piece as it was passed.
+type State struct {
+	Piece     string
+	By        string // initials of who passed it, "" where not said
+	When      string // 2026-03-01
+	Press     bool   // only settled digits were printed
+	Engine    string
+	Weights   string   // SHA-256 of the table
+	Score     string   // path relative to the collection
+	ScoreSum  string   // SHA-256
+	Witnesses []string // SHA-256 of each, in the manifest's order
+	Settings  map[string]string
+	Policy    map[string]string // resolved, by key
+	Decisions []decide.Decision
+	Snapshot
+}
+
+// Snapshot is what of a result is compared.
+type Snapshot struct {
+	Notes           []Note // in written order
+	Findings        []string
+	Redistributions []string
+}
+
+// Note is one note as passed.
+type Note struct {
+	Measure string // as printed
+	Hand    score.Hand
+	At      string // onset in quarters, ".g2" behind it for a grace note
+	Pitch   string
+	Fingers string // "5", "5-4" with a change on the held key, "-" for none
+	Printed bool
+	Whose   string // composer, earlier, editor:AB; "" while open
+}
+
+// String writes a note in words divided by spaces, as files hold it.
+func (n *Note) String() string {
+	s := n.At + " " + n.Hand.String() + " " + n.Pitch + " " + n.Fingers
+	if n.Printed {
+		s += " printed"
+	}
+	if n.Whose != "" {
+		s += " " + n.Whose
+	}
+	return s
+}
+
+// Same reports whether two notes are fingered, printed and attributed alike.
+func (n *Note) Same(o *Note) bool {
+	return n.Hand == o.Hand && n.Fingers == o.Fingers && n.Printed == o.Printed && n.Whose == o.Whose
+}
+
+// fingersForm is "5", "5-4" with a change on the held key, or "-" for none.
+var fingersForm = regexp.MustCompile(`^(-|[1-5](-[1-5])*)$`)
+
+func parseNote(measure, s string) (Note, error) {
+	f := strings.Fields(s)
+	if len(f) < 4 || len(f) > 6 {
+		return Note{}, fmt.Errorf("m. %s: %q is no note", measure, s)
+	}
+	n := Note{Measure: measure, At: f[0], Pitch: f[2], Fingers: f[3]}
+	if err := n.Hand.UnmarshalText([]byte(f[1])); err != nil || n.Hand == score.NoHand {
+		return Note{}, fmt.Errorf("m. %s: %q names no hand", measure, s)
+	}
+	if !fingersForm.MatchString(n.Fingers) {
+		return Note{}, fmt.Errorf("m. %s: %q gives no fingers", measure, s)
+	}
+	rest := f[4:]
+	if len(rest) > 0 && rest[0] == "printed" {
+		n.Printed, rest = true, rest[1:]
+	}
+	if len(rest) > 0 {
+		n.Whose, rest = rest[0], rest[1:]
+	}
+	if len(rest) > 0 {
+		return Note{}, fmt.Errorf("m. %s: %q says more than a note has", measure, s)
+	}
+	return n, nil
+}
+
+// SnapshotOf takes what is compared out of a result.
+func SnapshotOf(r *state.Result) Snapshot {
+	var s Snapshot
+	for i := range r.Notes {
+		n := &r.Notes[i]
+		out := Note{Measure: n.Measure, Hand: n.Hand, At: n.Onset.String(), Pitch: n.Pitch, Fingers: "-", Printed: n.Printed}
+		if n.Grace > 0 {
+			out.At += ".g" + strconv.Itoa(n.Grace)
+		}
+		if n.Finger > 0 {
+			out.Fingers = decide.Digits(append([]int{n.Finger}, n.Substitution...))
+		}
+		switch {
+		case n.Responsibility == score.Editor && n.Agent != "":
+			out.Whose = "editor:" + n.Agent
+		case n.Responsibility != score.Unattributed:
+			out.Whose = n.Responsibility.String()
+		}
+		s.Notes = append(s.Notes, out)
+	}
+	for _, f := range r.Findings {
+		s.Findings = append(s.Findings, f.Fingerprint+" "+f.Severity+" "+f.Rule+": "+f.Sentence())
+	}
+	pitch := map[int]string{} // by place in the document, which other things move
+	for i := range r.Notes {
+		pitch[r.Notes[i].N] = r.Notes[i].Pitch
+	}
+	for _, d := range r.Redistributions {
+		line := fmt.Sprintf("%s to %s:", d.ID, d.To)
+		for _, n := range d.Notes {
+			line += fmt.Sprintf(" %s=%d", pitch[n.N], n.Finger)
+		}
+		s.Redistributions = append(s.Redistributions, line)
+	}
+	slices.Sort(s.Findings)
+	slices.Sort(s.Redistributions)
+	return s
+}

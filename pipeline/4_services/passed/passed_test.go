@@ -1,0 +1,171 @@
+package passed_test
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/4_stages/05_decide"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func small() *passed.State {
+	return &passed.State{
+		Piece: "op7", By: "AB", When: "2026-03-01", Engine: "0.0", Weights: "aa", Score: "scores/op7.musicxml", ScoreSum: "0123456789abcdef",
+		Witnesses: []string{"cc"}, Settings: map[string]string{"scoring": `"two hands"`, "year": "1830"}, Policy: map[string]string{"hand": "ninth", "digits": "every-note"},
+		Decisions: []decide.Decision{{Verb: decide.Take, On: decide.Notes, By: "AB", When: "2026-02-01", Notes: []decide.NoteRef{{Printed: "2", Index: 1, Midi: 60, Pitch: "C4", Fingers: []int{5, 4}}}}},
+		Snapshot: passed.Snapshot{
+			Findings: []string{"f1 warning span: m. 1 <so>"}, Redistributions: []string{"r1 to L: 3=1"},
+			Notes: []passed.Note{
+				{Measure: "1", Hand: score.Right, At: "0", Pitch: "C4", Fingers: "1", Printed: true},
+				{Measure: "1", Hand: score.Right, At: "1/2.g1", Pitch: "F#4", Fingers: "2"},
+				{Measure: "2", Hand: score.Left, At: "0", Pitch: "C4", Fingers: "5-4", Printed: true, Whose: "editor:AB"},
+				{Measure: "X1", Hand: score.Left, At: "0", Pitch: "C2", Fingers: "-", Whose: "composer"},
+			},
+		},
+	}
+}
+
+func TestAStateReadsBackAsItWasWritten(t *testing.T) {
+	data, err := passed.Encode(small())
+	require.NoError(t, err)
+	back, err := passed.Decode("op7.json", data)
+	require.NoError(t, err)
+	require.Equal(t, small(), back)
+	again, err := passed.Encode(back)
+	require.NoError(t, err)
+	require.Equal(t, string(data), string(again))
+}
+
+// Any notes come back, whatever measures are called.
+func TestNotesReadBack(t *testing.T) {
+	note := rapid.Custom(func(t *rapid.T) passed.Note {
+		return passed.Note{
+			Measure: rapid.SampledFrom([]string{"1", "2", "2", "12a", "X \"1\"", "é"}).Draw(t, "measure"), Hand: rapid.SampledFrom([]score.Hand{score.Right, score.Left}).Draw(t, "hand"),
+			At: rapid.SampledFrom([]string{"0", "7/12", "3.g2"}).Draw(t, "at"), Pitch: rapid.SampledFrom([]string{"C4", "Bbb-1", "F##7"}).Draw(t, "pitch"),
+			Fingers: rapid.SampledFrom([]string{"-", "3", "5-4-3"}).Draw(t, "fingers"), Printed: rapid.Bool().Draw(t, "printed"),
+			Whose: rapid.SampledFrom([]string{"", "composer", "earlier", "editor:AB"}).Draw(t, "whose"),
+		}
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		s := small()
+		s.Notes = rapid.SliceOfN(note, 1, 30).Draw(t, "notes")
+		data, err := passed.Encode(s)
+		require.NoError(t, err)
+		back, err := passed.Decode("x", data)
+		require.NoError(t, err)
+		require.Equal(t, s.Notes, back.Notes)
+	})
+}
+
+// What git shows of one digit, one key of the policy or a measure put in is that line and no other.
+func TestOneChangeIsOneLineOfTheDiff(t *testing.T) {
+	lines := func(s *passed.State) []string {
+		data, err := passed.Encode(s)
+		require.NoError(t, err)
+		return strings.Split(string(data), "\n")
+	}
+	before := lines(small())
+	require.True(t, slices.IsSortedFunc(before[slices.Index(before, ` "policy": {`)+1:][:2], strings.Compare), "keys are sorted")
+	digit := small()
+	digit.Notes[2].Fingers = "4"
+	require.Len(t, differing(before, lines(digit)), 1)
+	key := small()
+	key.Policy["hand"] = "tenth"
+	require.Equal(t, []string{`   "hand": "tenth"`}, differing(before, lines(key)))
+	measure := small()
+	measure.Notes = slices.Insert(measure.Notes, 2, passed.Note{Measure: "1a", Hand: score.Right, At: "0", Pitch: "D4", Fingers: "2"})
+	after := lines(measure)
+	require.Len(t, after, len(before)+1)
+	for _, l := range before {
+		require.Contains(t, after, l)
+	}
+}
+
+func differing(a, b []string) (out []string) {
+	for i := range b {
+		if i >= len(a) || a[i] != b[i] {
+			out = append(out, b[i])
+		}
+	}
+	return out
+}
+
+func TestWhatIsDamagedIsRefusedAndNamed(t *testing.T) {
+	data, err := passed.Encode(small())
+	require.NoError(t, err)
+	for from, to := range map[string]string{
+		`"version": 1`:      `"version": 9`,
+		`"measures"`:        `"measurs"`,
+		"0 R C4 1":          "0 R C4",
+		"0 R C4 1 printed":  "0 Q C4 1 printed",
+		"\n}\n":             "\n",
+		`"verb":"take"`:     `"verb":"take","vreb":"x"`,
+		`"year": 1830`:      `"year": 18 30`,
+		"\n ]\n}\n":         "\n ]\n}\n{}",
+		`"piece": "op7",`:   `"piece": 7,`,
+		`0 L C4 5-4`:        `0 L C4 5-4 a b c`,
+		`"findings": [`:     `"findings": [7,`,
+		`"scoring": "two h`: `"scoring": two h`,
+	} {
+		require.Contains(t, string(data), from)
+		_, err := passed.Decode("passed/op7.json", []byte(strings.Replace(string(data), from, to, 1)))
+		require.ErrorContains(t, err, "passed/op7.json", "%s → %s", from, to)
+	}
+}
+
+func TestTheStoreKeepsEachPieceWithItsText(t *testing.T) {
+	root := t.TempDir()
+	store := passed.In(root)
+	require.False(t, store.There())
+	none, err := store.Read("op7")
+	require.NoError(t, err)
+	require.Nil(t, none)
+	s := small()
+	require.NoError(t, store.Write(s, []byte("old text")))
+	require.True(t, store.There())
+	require.Equal(t, "old text", string(store.Text(s)))
+
+	other := small()
+	other.Piece = "op7.2" // whose name begins like the first one's
+	require.NoError(t, store.Write(other, []byte("its own")))
+	next := small()
+	next.ScoreSum = "fedcba9876543210"
+	require.NoError(t, store.Write(next, []byte("new text")))
+	require.Equal(t, "new text", string(store.Text(next)))
+	require.Nil(t, store.Text(s), "the text of an earlier state is taken out")
+	require.Equal(t, "its own", string(store.Text(other)))
+
+	pieces, err := store.Pieces()
+	require.NoError(t, err)
+	require.Equal(t, []string{"op7", "op7.2"}, pieces)
+	gone, err := store.Prune([]string{"op7.2"})
+	require.NoError(t, err)
+	require.Equal(t, []string{"op7"}, gone)
+	left, err := filepath.Glob(filepath.Join(root, "passed", "text", "*"))
+	require.NoError(t, err)
+	require.Len(t, left, 1)
+	back, err := store.Read("op7.2")
+	require.NoError(t, err)
+	require.Equal(t, other, back)
+
+	require.NoError(t, os.Rename(filepath.Join(root, "passed", "op7.2.json"), filepath.Join(root, "passed", "op9.json")))
+	_, err = store.Read("op9")
+	require.ErrorContains(t, err, `of the piece "op7.2"`)
+}
+
+// Nothing in a file names where the collection lies.
+func TestFilesHoldRelativePathsOnly(t *testing.T) {
+	root := t.TempDir()
+	require.NoError(t, passed.In(root).Write(small(), []byte("x")))
+	data, err := os.ReadFile(filepath.Join(root, "passed", "op7.json"))
+	require.NoError(t, err)
+	require.NotContains(t, string(data), root)
+	require.Contains(t, string(data), `"score": "scores/op7.musicxml"`)
+}

@@ -1,0 +1,256 @@
+package suggest_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/policies"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/hand"
+
+	"github.com/stretchr/testify/require"
+)
+
+// piano reads a one-part score on two staves from the inside of its measures.
+func piano(t *testing.T, measures ...string) *score.Score {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`)
+	for i, m := range measures {
+		fmt.Fprintf(&b, `<measure number="%d">`, i+1)
+		if i == 0 {
+			b.WriteString(`<attributes><divisions>4</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
+		}
+		b.WriteString(m + "</measure>")
+	}
+	b.WriteString("</part></score-partwise>")
+	return read(t, b.String())
+}
+
+func read(t *testing.T, text string) *score.Score {
+	t.Helper()
+	doc, err := source.Open("test.musicxml", []byte(text), source.DefaultLimits())
+	require.NoError(t, err)
+	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	require.NoError(t, err)
+	return s
+}
+
+// note writes "C4" of a duration in a voice on a staff, with anything more inside.
+func note(pitch string, duration, voice, staff int, more string) string {
+	alter := ""
+	if len(pitch) == 3 {
+		alter = map[byte]string{'#': "<alter>1</alter>", 'b': "<alter>-1</alter>"}[pitch[1]]
+	}
+	chord := ""
+	if strings.HasPrefix(more, "<chord/>") {
+		chord, more = "<chord/>", strings.TrimPrefix(more, "<chord/>")
+	}
+	return fmt.Sprintf(`<note>%s<pitch><step>%c</step>%s<octave>%c</octave></pitch><duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`,
+		chord, pitch[0], alter, pitch[len(pitch)-1], duration, voice, staff, more)
+}
+
+func backup(d int) string { return fmt.Sprintf("<backup><duration>%d</duration></backup>", d) }
+
+func sign(words string, staff int) string {
+	return fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, words, staff)
+}
+
+func hands(t *testing.T, s *score.Score, kind string) string {
+	t.Helper()
+	h, err := suggest.AssignHands(s, suggest.Scoring{Kind: kind})
+	require.NoError(t, err)
+	out := ""
+	for i := range s.Notes {
+		out += h.Hand[i].String()
+	}
+	return out
+}
+
+func TestAVoiceThatCrossesOverStaysWithItsHand(t *testing.T) {
+	s := piano(t,
+		note("C5", 16, 1, 1, "")+backup(16)+note("C3", 4, 5, 2, "")+note("G3", 4, 5, 2, "")+note("E4", 4, 5, 1, "")+note("C3", 4, 5, 2, ""))
+	require.Equal(t, "RLLLL", hands(t, s, "two hands"))
+}
+
+func TestAHandSignRulesToTheNextOneOrTheEndOfTheMeasure(t *testing.T) {
+	s := piano(t,
+		note("C5", 4, 1, 1, "")+sign("m.s.", 1)+note("E4", 4, 1, 1, "")+note("F4", 4, 1, 1, "")+sign("m.d.", 1)+note("G4", 4, 1, 1, ""),
+		note("C5", 16, 1, 1, ""))
+	require.Equal(t, "RLLRR", hands(t, s, "two hands"))
+}
+
+func TestASignMeansTheVoiceThatHasCrossedOver(t *testing.T) {
+	s := piano(t,
+		note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("C5", 4, 1, 1, "")+backup(16)+
+			note("C3", 4, 5, 2, "")+sign("m.s.", 1)+note("G5", 4, 5, 1, "")+note("D3", 8, 5, 2, ""))
+	require.Equal(t, "RRRRLLL", hands(t, s, "two hands"))
+}
+
+func TestOneHandPieces(t *testing.T) {
+	s := piano(t, note("C5", 16, 1, 1, "")+backup(16)+note("C3", 16, 5, 2, ""))
+	require.Equal(t, "LL", hands(t, s, "left hand alone"))
+	require.Equal(t, "RR", hands(t, s, "right hand alone"))
+}
+
+func TestSeveralPianosNeedTheirScoringNamed(t *testing.T) {
+	two := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano I</part-name></score-part><score-part id="P2"><part-name>Piano II</part-name></score-part></part-list>` +
+		`<part id="P1"><measure number="1"><attributes><divisions>4</divisions><staves>2</staves></attributes>` + note("C5", 16, 1, 1, "") + `</measure></part>` +
+		`<part id="P2"><measure number="1"><attributes><divisions>4</divisions><staves>2</staves></attributes>` + note("C3", 16, 5, 2, "") + `</measure></part></score-partwise>`
+	s := read(t, two)
+	_, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+	require.ErrorContains(t, err, `P1 "Piano I", P2 "Piano II"`)
+	require.ErrorContains(t, err, "hint:")
+	h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two pianos"})
+	require.NoError(t, err)
+	require.NotEqual(t, h.Player[0], h.Player[1])
+	_, err = suggest.AssignHands(s, suggest.Scoring{Kind: "two hands", Parts: []string{"P9"}})
+	require.ErrorContains(t, err, `"P9"`)
+}
+
+func TestCueAndHiddenNotesAreLeftAlone(t *testing.T) {
+	s := piano(t, note("C5", 8, 1, 1, "")+strings.Replace(note("D5", 4, 1, 1, ""), "<note>", "<note><cue/>", 1)+strings.Replace(note("E5", 4, 1, 1, ""), "<note>", `<note print-object="no">`, 1))
+	require.Equal(t, "R", hands(t, s, "two hands"))
+}
+
+func TestTempoFromMarkWordManifestAndDefault(t *testing.T) {
+	p := policies.Default()
+	c5 := note("C5", 16, 1, 1, "")
+	mark := `<direction><direction-type><metronome><beat-unit>half</beat-unit><per-minute>60</per-minute></metronome></direction-type></direction>`
+	word := `<direction><direction-type><words>Allegro</words></direction-type></direction>`
+
+	tempo := suggest.FindTempo(piano(t, mark+c5, c5), policies.Range{}, p)
+	require.Equal(t, [2]int{120, 120}, [2]int{tempo.Low, tempo.High}, "a half note of 60 is a quarter of 120")
+	require.True(t, tempo.Marked)
+	require.EqualValues(t, 2_000_000, tempo.Micros(score.Whole(4)), "four quarters at 120 take two seconds")
+
+	allegro, _, _ := p.TempoOf("Allegro")
+	require.Equal(t, "allegro", allegro)
+	tempo = suggest.FindTempo(piano(t, word+c5), policies.Range{}, p)
+	_, r, _ := p.TempoOf("allegro")
+	require.Equal(t, r, policies.Range{Low: tempo.Low, High: tempo.High})
+	require.False(t, tempo.Marked)
+
+	tempo = suggest.FindTempo(piano(t, word+mark+c5), policies.Range{}, p)
+	require.Equal(t, "metronome mark", tempo.Source)
+
+	tempo = suggest.FindTempo(piano(t, word+c5), policies.Range{Low: 90, High: 100}, p)
+	require.Equal(t, [3]any{90, 100, "manifest"}, [3]any{tempo.Low, tempo.High, tempo.Source})
+
+	tempo = suggest.FindTempo(piano(t, c5), policies.Range{}, p)
+	require.Equal(t, p.DefaultTempo(), policies.Range{Low: tempo.Low, High: tempo.High})
+
+	tempo = suggest.FindTempo(piano(t, mark+c5, strings.Replace(mark, ">60<", ">30<", 1)+c5, c5), policies.Range{}, p)
+	require.EqualValues(t, 2_000_000+4_000_000, tempo.Micros(score.Whole(8)), "half as fast from the second measure")
+}
+
+// suggested fingers a score.
+func suggested(t *testing.T, s *score.Score, profile hand.Profile) *suggest.Suggestion {
+	t.Helper()
+	p := policies.Default()
+	whose, err := attribute.Whose(s, score.Composer)
+	require.NoError(t, err)
+	h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+	require.NoError(t, err)
+	tempo := suggest.FindTempo(s, policies.Range{}, p)
+	return suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &tempo, Policy: p, Profile: profile, Weights: effort.Delivered()})
+}
+
+// fingers fingers a score and prints the digits of its notes.
+func fingers(t *testing.T, s *score.Score, profile hand.Profile) string {
+	t.Helper()
+	got, out := suggested(t, s, profile), ""
+	for i := range s.Notes {
+		out += fmt.Sprint(got.Notes[i].Finger)
+		if got.Notes[i].OutOfReach != "" {
+			out += "!"
+		}
+	}
+	return out
+}
+
+const fingering = "<notations><technical><fingering>%d</fingering></technical></notations>"
+
+func TestDigitsInTheTextBind(t *testing.T) {
+	s := piano(t, note("C5", 4, 1, 1, "")+note("D5", 4, 1, 1, fmt.Sprintf(fingering, 4))+note("E5", 4, 1, 1, "")+note("F5", 4, 1, 1, ""))
+	require.Equal(t, byte('4'), fingers(t, s, hand.NinthHand)[1])
+}
+
+func TestATiedNoteKeepsItsFingerAndADigitThereIsAChange(t *testing.T) {
+	tie := func(kind string) string { return `<notations><tied type="` + kind + `"/></notations>` }
+	s := piano(t, note("C5", 16, 1, 1, fmt.Sprintf(fingering, 3)+tie("start")), note("C5", 16, 1, 1, tie("stop")))
+	require.Equal(t, "33", fingers(t, s, hand.NinthHand))
+	s = piano(t, note("C5", 16, 1, 1, fmt.Sprintf(fingering, 3)+tie("start")), note("C5", 16, 1, 1, tie("stop")+fmt.Sprintf(fingering, 1)))
+	require.Equal(t, "31", fingers(t, s, hand.NinthHand))
+}
+
+// A tenth is beyond the octave hand (FACTS §2.2) where it is struck, and
+// within any hand where it is rolled under pedal (common practice).
+func TestARolledTenthIsPlayedAsRolled(t *testing.T) {
+	roll := "<notations><arpeggiate/></notations>"
+	struck := piano(t, note("C4", 16, 1, 1, "")+note("G4", 16, 1, 1, "<chord/>")+note("E5", 16, 1, 1, "<chord/>"))
+	require.Contains(t, fingers(t, struck, hand.OctaveHand), "!")
+	rolled := piano(t, note("C4", 16, 1, 1, roll)+note("G4", 16, 1, 1, "<chord/>"+roll)+note("E5", 16, 1, 1, "<chord/>"+roll))
+	require.NotContains(t, fingers(t, rolled, hand.OctaveHand), "!")
+}
+
+// A voice held under a moving one binds a finger for as long as it is held:
+// a whole note played detached lets go of its key half way, unless a slur holds it.
+func TestTouchByPeriodFreesTheHand(t *testing.T) {
+	p := policies.Default()
+	require.Equal(t, "non-legato", p.Touch(1730))
+	heldNotes := func(touch, marks string) int {
+		s := piano(t, note("C4", 16, 2, 1, marks)+backup(16)+note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("E5", 4, 1, 1, ""))
+		h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+		require.NoError(t, err)
+		whose, err := attribute.Whose(s, score.Composer)
+		require.NoError(t, err)
+		tempo := suggest.FindTempo(s, policies.Range{}, p)
+		got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &tempo, Policy: p, Touch: touch, Profile: hand.OctaveHand, Weights: effort.Delivered()})
+		pedal := 0 // the tenth C4–E5 is beyond the octave hand: held to the end, the C4 is left to the pedal
+		for i := range got.Notes {
+			if got.Notes[i].Pedal {
+				pedal++
+			}
+		}
+		return pedal
+	}
+	require.Equal(t, 1, heldNotes("legato", ""))
+	require.Equal(t, 0, heldNotes("detached", ""))
+	require.Equal(t, 1, heldNotes("detached", `<notations><articulations><tenuto/></articulations></notations>`))
+}
+
+// The text changes the finger on a held key: what follows is played from the finger changed to (FACTS §5.2, common practice).
+func TestAChangeInTheTextFreesTheFingerThatStruck(t *testing.T) {
+	text := func(digits string) string {
+		slur := func(kind string) string { return `<slur type="` + kind + `" number="1"/>` }
+		return fingers(t, piano(t, note("C5", 8, 1, 1, "<notations>"+slur("start")+"<technical>"+digits+"</technical></notations>")+note("B4", 4, 1, 1, "")+note("A4", 4, 1, 1, ""),
+			note("G4", 8, 1, 1, "<notations>"+slur("stop")+"</notations>")), hand.NinthHand)
+	}
+	require.Equal(t, "21", text(`<fingering>2</fingering>`)[:2])
+	require.Equal(t, "2432", text(`<fingering>2</fingering><fingering substitution="yes">5</fingering>`))
+}
+
+// Under a marked pedal the steps of a broken chord are joined by the pedal: no finger is changed for them (common practice).
+func TestThePedalJoinsABrokenChord(t *testing.T) {
+	changes := func(pedal string) (n int) {
+		slur := func(kind string) string { return `<notations><slur type="` + kind + `" number="1"/></notations>` }
+		tempo := `<direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>69</per-minute></metronome></direction-type></direction>`
+		figure := note("E2", 2, 5, 2, slur("start")) + note("B2", 2, 5, 2, "") + note("G#3", 2, 5, 2, "") + note("B3", 2, 5, 2, "") + note("G#3", 2, 5, 2, "") + note("B2", 2, 5, 2, slur("stop"))
+		s := piano(t, tempo+pedal+figure, figure)
+		for _, said := range suggested(t, s, hand.NinthHand).Notes {
+			if said.Substitution != 0 {
+				n++
+			}
+		}
+		return n
+	}
+	require.Positive(t, changes(""))
+	require.Zero(t, changes(`<direction><direction-type><pedal type="start"/></direction-type><staff>2</staff></direction>`))
+}

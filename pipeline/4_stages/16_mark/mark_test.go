@@ -1,0 +1,109 @@
+package mark_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/16_mark"
+	"fingerproof/policies"
+
+	"github.com/stretchr/testify/require"
+)
+
+func policy(t *testing.T, text string) *policies.Policy {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "policy.yaml")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	p, err := policies.Load(path)
+	require.NoError(t, err)
+	return p
+}
+
+// piece is notes of one measure by voice and key, all struck by one hand.
+func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys ...int) mark.Input {
+	t.Helper()
+	in := mark.Input{Score: &score.Score{Measures: []score.Measure{{}}}, Policy: p}
+	for k, key := range keys {
+		in.Score.Notes = append(in.Score.Notes, score.Note{Voice: voices[k], Midi: key, TiedFrom: -1, TiedTo: -1})
+		in.Hand, in.Finger, in.Substitution, in.Print = append(in.Hand, h), append(in.Finger, k+1), append(in.Substitution, 0), append(in.Print, true)
+		in.Whose, in.Row, in.Credit = append(in.Whose, nil), append(in.Row, nil), append(in.Credit, mark.Credit{})
+	}
+	return in
+}
+
+// Right hand above, left below, and between the staves the inner voice (FACTS §5.2).
+func TestPlacement(t *testing.T) {
+	places := func(in mark.Input) (out []score.Placement) {
+		for _, m := range mark.Marking(in).Marks {
+			out = append(out, m.Digits[0].Placement)
+		}
+		return out
+	}
+	p := policy(t, "extends: default\n")
+	one, two := []string{"1", "1"}, []string{"1", "2"}
+	require.Equal(t, []score.Placement{score.Above, score.Above}, places(piece(t, p, score.Right, one, 72, 64)))
+	require.Equal(t, []score.Placement{score.Below, score.Below}, places(piece(t, p, score.Left, one, 48, 43)))
+	require.Equal(t, []score.Placement{score.Above, score.Below}, places(piece(t, p, score.Right, two, 72, 64)))
+	require.Equal(t, []score.Placement{score.Above, score.Below}, places(piece(t, p, score.Left, two, 48, 43)))
+	outside := policy(t, "marks: {polyphony: outside}\n")
+	require.Equal(t, []score.Placement{score.Above, score.Above}, places(piece(t, outside, score.Right, two, 72, 64)))
+	own := policy(t, "marks: {open: {placement: inside}}\n")
+	require.Equal(t, []score.Placement{score.Below}, places(piece(t, own, score.Right, one[:1], 72)))
+}
+
+func TestChangesRowsAlternativesAndTies(t *testing.T) {
+	texts := func(in mark.Input) (out []string) {
+		for _, m := range mark.Marking(in).Marks {
+			for _, d := range m.Digits {
+				s := d.Text
+				if d.Substitution {
+					s = "then " + s
+				}
+				if d.Alternate {
+					s = "or " + s + " in " + string(d.Style.Enclosure)
+				}
+				out = append(out, s)
+			}
+		}
+		return out
+	}
+	p := policy(t, "extends: default\n")
+	in := piece(t, p, score.Right, []string{"1"}, 60)
+	in.Substitution[0] = 4
+	require.Equal(t, []string{"1", "then 4"}, texts(in))
+	in.Policy = policy(t, "marks: {substitution: dash}\n")
+	require.Equal(t, []string{"1-4"}, texts(in))
+	in = piece(t, p, score.Right, []string{"1"}, 60)
+	in.Row[0] = []int{1, 3, 2, 3}
+	require.Equal(t, []string{"1 3 2 3"}, texts(in))
+	in.Policy = policy(t, "marks: {ornaments: first}\n")
+	require.Equal(t, []string{"1"}, texts(in))
+	in = piece(t, p, score.Right, []string{"1"}, 60)
+	in.Alternatives = []int{5}
+	require.Equal(t, []string{"1", "or 5 in parentheses"}, texts(in))
+
+	tied := piece(t, p, score.Right, []string{"1", "1"}, 60, 60)
+	tied.Score.Notes[0].TiedTo, tied.Score.Notes[1].TiedFrom = 1, 0
+	tied.Substitution[0], tied.Print[1] = 2, false // the second finger, 2, holds the tied note
+	require.Equal(t, []string{"1", "2"}, texts(tied))
+	tied.Policy = policy(t, "marks: {ties: first}\n")
+	require.Equal(t, []string{"1", "then 2"}, texts(tied))
+}
+
+// Each responsibility has its look; an editor's digit where the composer has
+// one is an alternative; a single witness's digit is bracketed.
+func TestLooks(t *testing.T) {
+	p := policy(t, "marks: {tradition: composer-upright}\nwitness: {prints: composer}\n")
+	in := piece(t, p, score.Right, []string{"1", "1", "1"}, 60, 64, 67)
+	in.Credit = []mark.Credit{{Who: score.Editor}, {Who: score.Composer, Single: true}, {Who: score.Earlier}}
+	in.Score.Notes[0].Indications = []score.Indication{{Text: "4", Fingers: []int{4}}}
+	in.Whose[0] = []score.Responsibility{score.Composer}
+	marks := mark.Marking(in).Marks
+	require.True(t, marks[0].Digits[0].Alternate)
+	require.Equal(t, score.Style{Italic: true, Size: "small", Enclosure: score.Parentheses}, marks[0].Digits[0].Style)
+	require.Equal(t, []score.Restyle{{Style: score.Style{Bold: true}}}, marks[0].Restyles)
+	require.Equal(t, score.Style{Bold: true, Enclosure: score.Brackets}, marks[1].Digits[0].Style)
+	require.Equal(t, score.Style{Enclosure: score.Parentheses}, marks[2].Digits[0].Style)
+}

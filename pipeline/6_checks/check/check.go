@@ -1,0 +1,333 @@
+// Package check compares a collection as it is worked out now with what was
+// passed for press, and proves the cause of each change: every input that
+// differs is put back alone and the piece worked out again.
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/align"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/compare"
+	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/policies"
+)
+
+// Change is one difference between what was passed and what comes out now.
+type Change struct {
+	Kind    Kind   `json:"kind"`
+	Measure string `json:"measure,omitempty"`
+	Index   int    `json:"measure_index"`
+	Hand    string `json:"hand,omitempty"`
+	Pitch   string `json:"pitch,omitempty"`
+	At      string `json:"onset,omitempty"` // quarters from the barline
+	Beat    string `json:"beat,omitempty"`  // the same as a musician counts, where the note still stands
+	N       int    `json:"n"`               // in the score as it stands, -1 where the note is gone
+	Old     string `json:"old,omitempty"`
+	New     string `json:"new,omitempty"`
+	Cause   string `json:"cause,omitempty"`
+
+	old int // index among the passed notes, -1
+	row int // index among the notes now, -1
+}
+
+// Kind says what changed.
+type Kind string
+
+// The kinds of change.
+const (
+	Fingers        Kind = "finger"
+	Hand           Kind = "hand"
+	Printed        Kind = "printed"
+	Whose          Kind = "responsibility"
+	NoteAdded      Kind = "note added"
+	NoteMissing    Kind = "note missing"
+	Text           Kind = "text"
+	FindingNew     Kind = "finding new"
+	FindingGone    Kind = "finding gone"
+	Redistribution Kind = "redistribution"
+)
+
+// Piece is what became of one piece.
+type Piece struct {
+	ID      string   `json:"piece"`
+	Problem string   `json:"problem,omitempty"` // why it could not be compared
+	Never   bool     `json:"never_passed,omitempty"`
+	Gone    bool     `json:"gone,omitempty"` // passed once, and not in the collection any more
+	Notes   int      `json:"notes"`
+	Inputs  []string `json:"inputs,omitempty"` // what differs of what it stands on
+	Changes []Change `json:"changes,omitempty"`
+	Reruns  int      `json:"reruns,omitempty"`
+}
+
+// Place is where a change stands: "m. 4, right hand, beat 3"; empty for the
+// piece as a whole.
+func (c *Change) Place() string {
+	if c.Measure == "" {
+		return ""
+	}
+	place := "m. " + c.Measure
+	switch c.Hand {
+	case "R":
+		place += ", right hand"
+	case "L":
+		place += ", left hand"
+	}
+	switch {
+	case c.Beat != "":
+		place += ", beat " + c.Beat
+	case c.At != "":
+		place += ", " + c.At + " quarters into the measure"
+	}
+	return place
+}
+
+// Values are what was passed and what stands, in words.
+func (c *Change) Values() (was, is string) {
+	switch c.Kind {
+	case FindingNew, FindingGone:
+		return findingWords(c.Old), findingWords(c.New)
+	case Printed:
+		return printed(c.Old), printed(c.New)
+	}
+	return c.Old, c.New
+}
+
+func printed(yes string) string {
+	if yes == "yes" {
+		return "printed"
+	}
+	return "not printed"
+}
+
+// Sentence is a change in one line that stands alone.
+func (c *Change) Sentence() string {
+	place := c.Place()
+	was, is := c.Values()
+	switch c.Kind {
+	case FindingNew:
+		return "new finding: " + is
+	case FindingGone:
+		return "finding gone: " + was
+	case Redistribution:
+		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
+	case Text:
+		return fmt.Sprintf("m. %s: the note at %s was at %s", c.Measure, c.New, c.Old)
+	case NoteAdded:
+		return fmt.Sprintf("%s, %s: new note, finger %s", place, c.Pitch, c.New)
+	case NoteMissing:
+		return fmt.Sprintf("%s, %s: the note is gone, finger was %s", place, c.Pitch, c.Old)
+	}
+	if c.Kind == Printed {
+		return fmt.Sprintf("%s, %s: the digit was %s, is %s", place, c.Pitch, was, is)
+	}
+	return fmt.Sprintf("%s, %s: %s was %s, is %s", place, c.Pitch, c.Kind, orNone(c.Old), orNone(c.New))
+}
+
+// findingWords puts a finding as a state keeps it (fingerprint, severity, rule
+// and sentence) as it is told elsewhere.
+func findingWords(kept string) string {
+	head, sentence, ok := strings.Cut(kept, ": ")
+	words := strings.Fields(head)
+	if !ok || len(words) != 3 {
+		return kept
+	}
+	return words[1] + ": " + sentence + " [" + words[2] + "]"
+}
+
+func orNone(s string) string {
+	if s == "" {
+		return "none"
+	}
+	return s
+}
+
+func (p *prover) beat(n int) string {
+	if n < 0 || n >= len(p.now.Score.Notes) {
+		return ""
+	}
+	note := &p.now.Score.Notes[n]
+	return p.now.Score.Beat(note.Measure, note.Onset)
+}
+
+// Compare holds a piece as worked out now against its passed state. text is
+// the score as passed, nil where it is not kept.
+func Compare(now *pipeline.Way, was *passed.State, text []byte) Piece {
+	p := &prover{now: now, was: was, text: text, current: passed.SnapshotOf(now.Result)}
+	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
+	var err error
+	if p.settings, err = pipeline.WithSettings(*now.Piece, was.Settings); err != nil {
+		p.out.Problem = err.Error()
+		return p.out
+	}
+	if err := p.pair(); err != nil {
+		p.out.Problem = err.Error()
+		return p.out
+	}
+	p.differing()
+	p.out.Changes = p.changes()
+	p.prove()
+	return p.out
+}
+
+// prover holds one comparison.
+type prover struct {
+	now      *pipeline.Way
+	was      *passed.State
+	text     []byte
+	current  passed.Snapshot
+	inputs   []input
+	toOld    []int // for each note now, its index among the passed notes, -1
+	toNow    []int
+	settings corpus.Piece // the piece as the manifest described it then
+	layout   bool         // the text differs and the music does not
+	out      Piece
+}
+
+// pair finds for each note the one it was.
+func (p *prover) pair() error {
+	p.toOld, p.toNow = make([]int, len(p.current.Notes)), make([]int, len(p.was.Notes))
+	if pipeline.Sum(p.now.Data) == p.was.ScoreSum {
+		if len(p.current.Notes) == len(p.was.Notes) {
+			for i := range p.toOld {
+				p.toOld[i], p.toNow[i] = i, i
+			}
+			return nil
+		}
+		return p.pairByWords() // other parts are played now
+	}
+	if p.text == nil {
+		return p.pairByWords()
+	}
+	old := pipeline.InputsOf(p.now)
+	old.Data = p.text
+	old.Piece = p.settings
+	old.Policy, old.Decisions = policies.Resolved(p.was.Policy, "passed"), p.was.Decisions
+	w, err := pipeline.Again(p.now, old)
+	p.out.Reruns++
+	if err != nil {
+		return fmt.Errorf("reading the score as it was passed: %w", err)
+	}
+	if len(w.Result.Notes) != len(p.was.Notes) {
+		return p.pairByWords()
+	}
+	p.layout = len(compare.Scores(p.now.Piece.ID, compare.Side{Score: w.Score}, compare.Side{Score: p.now.Score}).Changes) == 0
+	al := align.Align(w.Score, p.now.Score, align.Options{})
+	rows := map[int]int{}
+	for i := range p.now.Result.Notes {
+		rows[p.now.Result.Notes[i].N] = i
+		p.toOld[i] = -1
+	}
+	for i := range w.Result.Notes {
+		p.toNow[i] = -1
+		if b := al.ToB[w.Result.Notes[i].N]; b >= 0 {
+			if row, ok := rows[b]; ok {
+				p.toNow[i], p.toOld[row] = row, i
+			}
+		}
+	}
+	return nil
+}
+
+// pairByWords goes by what a passed note says of itself, in order: for states
+// whose score was not kept.
+func (p *prover) pairByWords() error {
+	type name struct{ measure, at, pitch string }
+	waiting := map[name][]int{}
+	for i := range p.was.Notes {
+		n := &p.was.Notes[i]
+		k := name{n.Measure, n.At, n.Pitch}
+		waiting[k] = append(waiting[k], i)
+		p.toNow[i] = -1
+	}
+	for i := range p.current.Notes {
+		n := &p.current.Notes[i]
+		k := name{n.Measure, n.At, n.Pitch}
+		p.toOld[i] = -1
+		if w := waiting[k]; len(w) > 0 {
+			p.toOld[i], p.toNow[w[0]] = w[0], i
+			waiting[k] = w[1:]
+		}
+	}
+	return nil
+}
+
+// changes lists what differs, in the order of the music; notes that are gone
+// and findings come last.
+func (p *prover) changes() (out []Change) {
+	for i := range p.current.Notes {
+		n, e := &p.current.Notes[i], &p.now.Result.Notes[i]
+		c := Change{Measure: n.Measure, Index: e.MeasureIndex, Hand: n.Hand.String(), Pitch: n.Pitch, At: n.At, Beat: p.beat(e.N), N: e.N, row: i, old: p.toOld[i]}
+		if c.old < 0 {
+			c.Kind, c.New = NoteAdded, n.Fingers
+			out = append(out, c)
+			continue
+		}
+		o := &p.was.Notes[c.old]
+		for _, d := range []struct {
+			kind     Kind
+			old, new string
+		}{{Text, o.At + " " + o.Pitch, n.At + " " + n.Pitch}, {Hand, handWord(o.Hand), handWord(n.Hand)}, {Fingers, o.Fingers, n.Fingers}, {Printed, yes(o.Printed), yes(n.Printed)}, {Whose, open(o.Whose), open(n.Whose)}} {
+			if d.old != d.new {
+				c.Kind, c.Old, c.New = d.kind, d.old, d.new
+				out = append(out, c)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Change) int { return a.Index - b.Index })
+	for i, now := range p.toNow {
+		if now < 0 {
+			o := &p.was.Notes[i]
+			out = append(out, Change{Kind: NoteMissing, Measure: o.Measure, Hand: o.Hand.String(), Pitch: o.Pitch, At: o.At, N: -1, Old: o.Fingers, old: i, row: -1})
+		}
+	}
+	out = append(out, lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)...)
+	return append(out, lists(p.was.Redistributions, p.current.Redistributions, Redistribution, Redistribution)...)
+}
+
+// lists compares two sorted lists of lines.
+func lists(old, new []string, gone, come Kind) (out []Change) {
+	for _, s := range old {
+		if !slices.Contains(new, s) {
+			out = append(out, Change{Kind: gone, Old: s, N: -1, old: -1, row: -1})
+		}
+	}
+	for _, s := range new {
+		if !slices.Contains(old, s) {
+			out = append(out, Change{Kind: come, New: s, N: -1, old: -1, row: -1})
+		}
+	}
+	return out
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
+func open(s string) string {
+	if s == "" {
+		return "open"
+	}
+	return s
+}
+
+func handWord(h score.Hand) string { return h.String() }
+
+// sameDecisions reports whether decisions say the same.
+func sameDecisions(a, b []decide.Decision) bool { return decide.Sum(a) == decide.Sum(b) }
+
+// words joins a list for people.
+func words(list []string) string {
+	if len(list) < 2 {
+		return strings.Join(list, "")
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+}

@@ -1,0 +1,272 @@
+package check_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/6_checks/check"
+	"fingerproof/policies"
+
+	"github.com/stretchr/testify/require"
+)
+
+const today = "2026-03-01"
+
+// inputs of a demo piece; what a test changes, it changes here.
+type inputs struct {
+	data      []byte
+	policy    *policies.Policy
+	decisions []decide.Decision
+	piece     corpus.Piece
+}
+
+func demo(t *testing.T, name string) inputs {
+	t.Helper()
+	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name+".musicxml"))
+	require.NoError(t, err)
+	return inputs{data: data, policy: policies.Default(), piece: corpus.Piece{ID: name, Score: "scores/" + name + ".musicxml", Scoring: corpus.TwoHands}}
+}
+
+func work(t *testing.T, in inputs) *pipeline.Way {
+	t.Helper()
+	w := &pipeline.Way{Piece: &in.piece, Data: in.data, Policy: in.policy, Weights: pipeline.ShippedWeights(), Decisions: in.decisions, Today: today}
+	require.NoError(t, pipeline.RunPiece(w))
+	return w
+}
+
+func stateOf(w *pipeline.Way) *passed.State {
+	return &passed.State{
+		Piece: w.Piece.ID, When: today, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum, Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data),
+		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(), Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
+	}
+}
+
+func style(t *testing.T, text string) *policies.Policy {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "policy.yaml")
+	require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+	p, err := policies.Open(file, ".")
+	require.NoError(t, err)
+	return p
+}
+
+// amended decides another finger on the first open note that has a choice.
+func amended(t *testing.T, w *pipeline.Way) (decide.Decision, string) {
+	t.Helper()
+	for i := range w.Suggestion.Notes {
+		n := &w.Suggestion.Notes[i]
+		if n.Given == 0 && len(n.Choices) > 0 && n.Choices[0].Finger != n.Finger {
+			ref := decide.NewFinder(w.Score).Ref(i, []int{int(n.Choices[0].Finger)})
+			return decide.Decision{Verb: decide.Amend, On: decide.Notes, By: "AB", When: today, Notes: []decide.NoteRef{ref}}, ref.Pitch
+		}
+	}
+	t.Fatal("no note has a choice")
+	return decide.Decision{}, ""
+}
+
+func causes(p check.Piece) []string {
+	list, _ := check.Causes(p.Changes)
+	slices.Sort(list)
+	return list
+}
+
+func TestNothingChangedIsAsPassed(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	w := work(t, in)
+	p := check.Compare(w, stateOf(w), in.data)
+	require.Empty(t, p.Problem)
+	require.Empty(t, p.Changes)
+	require.Empty(t, p.Inputs)
+	require.Zero(t, p.Reruns)
+}
+
+func TestTheKeyOfThePolicyIsTheCause(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	was := stateOf(work(t, in))
+	in.policy = style(t, "hand: octave\ntitle: Another name\n")
+	p := check.Compare(work(t, in), was, in.data)
+	require.NotEmpty(t, p.Changes)
+	require.Equal(t, []string{"policy: hand"}, causes(p), "not the other key that differs")
+	require.Equal(t, []string{"policy (title and hand)"}, p.Inputs)
+}
+
+// Each of two keys is the cause of its own changes.
+func TestKeysAreToldApart(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	was := stateOf(work(t, in))
+	in.policy = style(t, "hand: octave\ndigits: sparse\n")
+	p := check.Compare(work(t, in), was, in.data)
+	_, counts := check.Causes(p.Changes)
+	require.Positive(t, counts["policy: digits"], "%v", counts)
+	require.Positive(t, counts["policy: hand"], "%v", counts)
+	for i := range p.Changes {
+		c := &p.Changes[i]
+		if c.Kind == check.Printed {
+			require.NotEqual(t, "policy: hand", c.Cause, c.Sentence())
+		}
+		if c.Kind == check.Fingers {
+			require.NotEqual(t, "policy: digits", c.Cause, c.Sentence())
+		}
+	}
+}
+
+// Where one key alone hides what the other did, neither gives back what was passed: the two together are the cause.
+func TestAGroupOfKeysIsTheCause(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	in.policy = style(t, "aims: {memory: 100}\nmemory: {exact: 3000, transposed: 300, mirrored: 100}\n")
+	was := stateOf(work(t, in))
+	in.policy = style(t, "aims: {memory: 0}\nmemory: {exact: 0, transposed: 0, mirrored: 0}\n")
+	p := check.Compare(work(t, in), was, in.data)
+	require.NotEmpty(t, p.Changes)
+	for _, cause := range causes(p) {
+		require.True(t, strings.HasPrefix(cause, "policy: "), cause)
+	}
+	_, counts := check.Causes(p.Changes)
+	together := 0
+	for cause, n := range counts {
+		if strings.HasSuffix(cause, " together") {
+			together += n
+		}
+	}
+	require.Positive(t, together, "%v", counts)
+}
+
+func TestADecisionIsTheCause(t *testing.T) {
+	in := demo(t, "op7-nocturne")
+	before := work(t, in)
+	d, pitch := amended(t, before)
+	in.decisions = []decide.Decision{d}
+	p := check.Compare(work(t, in), stateOf(before), in.data)
+	require.Equal(t, []string{"decisions"}, causes(p))
+	require.True(t, slices.ContainsFunc(p.Changes, func(c check.Change) bool {
+		return c.Kind == check.Whose && c.Pitch == pitch && c.Old == "open" && c.New == "editor:AB"
+	}))
+}
+
+// octave moves the first note that stands in an octave of the right hand.
+func octave(data []byte) []byte {
+	return bytes.Replace(data, []byte("<octave>5"), []byte("<octave>4"), 1)
+}
+
+func TestTheTextIsTheCauseAndTheNotesAreAligned(t *testing.T) {
+	in := demo(t, "op7-nocturne")
+	was, old := stateOf(work(t, in)), in.data
+	in.data = octave(in.data)
+	p := check.Compare(work(t, in), was, old)
+	require.Equal(t, []string{"text"}, causes(p))
+	require.True(t, slices.ContainsFunc(p.Changes, func(c check.Change) bool { return c.Kind == check.Text }), "the note that moved is told")
+	require.Less(t, len(p.Changes), len(was.Notes)/2, "the others are themselves")
+}
+
+func TestATextThatWasNotKeptIsNamedAsSuch(t *testing.T) {
+	in := demo(t, "op7-nocturne")
+	was := stateOf(work(t, in))
+	in.data = octave(in.data)
+	p := check.Compare(work(t, in), was, nil)
+	require.Equal(t, []string{"text (not kept as passed, so it cannot be put back)"}, causes(p))
+	require.Equal(t, []string{"text (not kept as passed)"}, p.Inputs)
+}
+
+// With few digits the first of each system is printed: where systems break bears on print, and on nothing else.
+func TestTheLayoutIsTheCauseWhereItBears(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	in.policy = style(t, "extends: performance\ncourtesy: {system: true}\n")
+	was, old := stateOf(work(t, in)), in.data
+	in.data = bytes.Replace(in.data, []byte(`<measure number="1"`), []byte(`<measure width="300" number="1"`), 1)
+	p := check.Compare(work(t, in), was, old)
+	require.Empty(t, p.Changes)
+	require.Equal(t, []string{"layout"}, p.Inputs)
+	moved := false
+	for _, number := range []string{"4", "6", "7", "9", "11"} {
+		at := bytes.Index(old, []byte(`<measure number="`+number+`"`))
+		require.Positive(t, at)
+		end := at + bytes.IndexByte(old[at:], '>') + 1
+		in.data = slices.Concat(old[:end], []byte(`<print new-system="yes"/>`), old[end:])
+		p = check.Compare(work(t, in), was, old)
+		require.Equal(t, []string{"layout"}, p.Inputs)
+		for _, c := range p.Changes {
+			moved = true
+			require.Equal(t, "layout", c.Cause, c.Sentence())
+		}
+	}
+	require.True(t, moved, "a system that begins elsewhere prints another digit")
+}
+
+func TestTheManifestIsTheCause(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	was := stateOf(work(t, in))
+	in.piece.TextDigits = "earlier"
+	p := check.Compare(work(t, in), was, in.data)
+	require.Equal(t, []string{"manifest"}, p.Inputs)
+	for _, cause := range causes(p) {
+		require.Equal(t, "manifest", cause)
+	}
+}
+
+// What nothing that can be put back explains is the engine's, by elimination.
+func TestTheEngineIsTheCauseByElimination(t *testing.T) {
+	in := demo(t, "op7-nocturne")
+	w := work(t, in)
+	was := stateOf(w)
+	was.Engine = "0.0"
+	k := slices.IndexFunc(was.Notes, func(n passed.Note) bool { return n.Fingers == "1" })
+	require.GreaterOrEqual(t, k, 0)
+	was.Notes[k].Fingers = "5"
+	in.policy = style(t, "title: Another name\n")
+	p := check.Compare(work(t, in), was, in.data)
+	require.Len(t, p.Changes, 1)
+	require.Equal(t, "engine 0.0 → "+pipeline.EngineVersion, p.Changes[0].Cause)
+	was.Engine = pipeline.EngineVersion
+	p = check.Compare(w, was, in.data)
+	require.Equal(t, "engine (nothing else differs, and its version is the same)", p.Changes[0].Cause)
+	was.Weights = "another table"
+	p = check.Compare(w, was, in.data)
+	require.Equal(t, "weights", p.Changes[0].Cause)
+}
+
+// Two inputs that each hold a digit where it is: only both together give back what was passed.
+func TestACombinationIsTheCause(t *testing.T) {
+	in := demo(t, "op7-nocturne")
+	before := work(t, in)
+	d, _ := amended(t, before)
+	was := stateOf(before)
+	in.decisions = []decide.Decision{d}
+	in.piece.Year = 1790 // the period's touch
+	in.policy = style(t, "hand: octave\n")
+	p := check.Compare(work(t, in), was, in.data)
+	_, counts := check.Causes(p.Changes)
+	require.Positive(t, counts["decisions"], "%v", counts)
+	for cause := range counts {
+		require.NotContains(t, cause, "engine", "%v", counts)
+	}
+	combined := 0
+	for cause, n := range counts {
+		if strings.HasPrefix(cause, "combination: ") {
+			combined += n
+		}
+	}
+	t.Log(counts)
+	require.Positive(t, combined, "%v", counts)
+}
+
+// Of many keys the guilty ones are found by groups, in fewer workings than keys.
+func TestManyKeysAreTriedInGroups(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	was := stateOf(work(t, in))
+	in.policy = style(t, "title: A\nhand: octave\nfail_on: note\nmarks: {polyphony: outside, alternative: brackets, ties: first, substitution: dash}\n"+
+		"lint_options: {reach_share: 1}\nredistribute: {threshold: 90000, per_page: 50}\nsigns: {language: fr}\n")
+	p := check.Compare(work(t, in), was, in.data)
+	_, counts := check.Causes(p.Changes)
+	require.Positive(t, counts["policy: hand"], "%v", counts)
+	require.Len(t, counts, 1, "%v", counts)
+	require.Less(t, p.Reruns, len(policies.Differing(policies.Default(), in.policy)))
+}

@@ -1,0 +1,53 @@
+package check_test
+
+import (
+	"bytes"
+	"strconv"
+	"testing"
+
+	"fingerproof/pipeline/6_checks/check"
+
+	"github.com/stretchr/testify/require"
+)
+
+func finger(measure int, hand, cause string) check.Change {
+	return check.Change{Kind: check.Fingers, Measure: strconv.Itoa(measure + 1), Index: measure, Hand: hand, Cause: cause}
+}
+
+func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
+	a := check.Piece{ID: "a", Notes: 50, Changes: []check.Change{
+		finger(0, "R", "policy: hand"), finger(1, "L", "policy: digits"), finger(2, "R", "policy: hand"), finger(9, "R", "policy: hand"),
+		{Kind: check.FindingNew, New: "x", N: -1, Cause: "policy: hand"},
+	}}
+	b := check.Piece{ID: "b", Notes: 200}
+	for m := range 10 {
+		b.Changes = append(b.Changes, finger(m, "R", "policy: digits"), finger(m, "R", "policy: hand"))
+	}
+	b.Changes = append(b.Changes, finger(9, "R", "policy: hand"))
+	e := check.EffectOf([]check.Piece{a, b, {ID: "c", Notes: 7}, {ID: "d", Problem: "cannot be read"}})
+	require.Equal(t, 4, e.Pieces)
+	require.Equal(t, 2, e.Touched)
+	require.Equal(t, 1, e.Failed)
+	require.Equal(t, 257, e.Notes)
+	require.Equal(t, 26, e.Changes)
+	require.Equal(t, []check.Count{{Name: "finger", Count: 25}, {Name: "finding new", Count: 1}}, e.Kinds)
+	require.Equal(t, []check.Count{{Name: "policy: hand", Count: 15}, {Name: "policy: digits", Count: 11}}, e.Keys)
+	require.Equal(t, []check.Count{{Name: "b", Count: 21, Of: 200}, {Name: "a", Count: 5, Of: 50}}, e.ByPiece)
+	require.Len(t, e.Passages, 6)
+	require.Equal(t, "1", e.Passages[0].From)
+	require.Equal(t, "4", e.Passages[0].To, "no passage is longer than four measures")
+	require.Equal(t, []int{8, 8, 5, 2, 1, 1}, []int{e.Passages[0].Count, e.Passages[1].Count, e.Passages[2].Count, e.Passages[3].Count, e.Passages[4].Count, e.Passages[5].Count})
+	require.Equal(t, "a", e.Passages[3].Piece)
+	require.Equal(t, "3", e.Passages[3].To, "one measure between them is as it was")
+
+	var out bytes.Buffer
+	require.NoError(t, e.WriteText(&out))
+	require.Contains(t, out.String(), "26 changes in 2 of 4 pieces (257 notes); 1 pieces could not be worked out")
+	require.Contains(t, out.String(), "       8  b, mm. 1–4, right hand (policy: digits; policy: hand)")
+}
+
+func TestAnUnreadablePieceIsAlwaysTold(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, check.WriteText(&out, []check.Piece{{ID: "a"}, {ID: "b", Problem: "b.xml: it ends in the middle"}, {ID: "c", Never: true}, {ID: "d", Inputs: []string{"layout"}}, {ID: "e", Gone: true}}))
+	require.Equal(t, "a: as passed\nb: could not be compared: b.xml: it ends in the middle\nc: never passed\nd: as passed, though other inputs: layout\ne: was passed, and the collection has no such piece any more\n", out.String())
+}

@@ -1,0 +1,62 @@
+// Package collapsesattempo checks what becomes of a fingering at the tempo.
+package collapsesattempo
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a fingering is best in practice and collapses at the tempo.
+var Rule = &lint.Rule{
+	Name:     "collapses-at-tempo",
+	Title:    "a fingering is best in practice and collapses at the tempo",
+	Checks:   "Passages in which the digits that stand are those that serve best at the tempo of practice (`tempo.practice`), and cost much more at the tempo of the piece. Where the tempo is inferred it is at most a note.",
+	Why:      "What is learnt slowly has to be learnt again. A fingering should be tried fast before it is fixed.",
+	Before:   "a run fingered with jumps that vanish at half speed",
+	After:    "the fingering that holds at the tempo",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Options:  []string{"tempo.practice"},
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	for _, c := range p.Collapses {
+		var held []int // the fingers worked out for the tempo
+		standing := false
+		for k, n := range c.Notes {
+			standing = standing || p.Digit(n) > 0 && p.Digit(n) == c.Fingers[k]
+			held = append(held, p.Finger[n])
+		}
+		f := lint.Finding{Severity: lint.Note, Notes: c.Notes, Fix: "take what was worked out for the tempo, and practise that"}
+		first, last := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
+		f.Message = fmt.Sprintf("%s from %s to %s serve best in practice and do not hold at the tempo; %s do", row(c.Fingers), first, last, row(held))
+		if len(c.Notes) == 1 {
+			f.Message = fmt.Sprintf("%d on %s serves best in practice and does not hold at the tempo; %d does", c.Fingers[0], first, held[0])
+		}
+		if standing {
+			f.Severity, f.Fix = p.AtTempo(), "try them at the tempo, or take the digits out here and see what is worked out"
+			f.Message = fmt.Sprintf("the digits %s from %s to %s serve in practice and do not hold at the tempo", row(c.Fingers), first, last)
+			if len(c.Notes) == 1 {
+				f.Message = fmt.Sprintf("the %d on %s serves in practice and does not hold at the tempo", c.Fingers[0], first)
+			}
+		}
+		p.Report(f)
+	}
+}
+
+// row writes fingers as they are said: 1-3-2.
+func row(fingers []int) string {
+	const most = 8
+	var out []string
+	for _, f := range fingers[:min(len(fingers), most)] {
+		out = append(out, strconv.Itoa(f))
+	}
+	if len(fingers) > most {
+		out = append(out, "…")
+	}
+	return strings.Join(out, "-")
+}

@@ -1,0 +1,59 @@
+// Package digitastext checks for digits that are no fingering.
+package digitastext
+
+import (
+	"fmt"
+	"regexp"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a digit is typed as text or as sung text.
+var Rule = &lint.Rule{
+	Name:     "digit-as-text",
+	Title:    "a digit is typed as text or as sung text",
+	Checks:   "Words above or below a staff of the piano that are nothing but digits 1 to 5, in parentheses or not, and a digit or a change as 4-3 under a note as sung text.",
+	Why:      "It looks like a fingering and is none: it moves with the text, not with the note, is lost in every conversion, and no program reads it.",
+	Before:   "the words “3” above C5",
+	After:    "C5 with the fingering 3",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+var onlyDigits = regexp.MustCompile(`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`)
+
+func run(p *lint.Pass) {
+	piano := p.PianoParts()
+	for i := range p.Score.Directions {
+		d := &p.Score.Directions[i]
+		if d.Kind == score.Words && piano[d.Part] && onlyDigits.MatchString(d.Text) && !inWords(p, i) {
+			p.ReportSign(i, lint.Finding{
+				Message: fmt.Sprintf("%q is typed as text and looks like a fingering", d.Text),
+				Fix:     "make it the fingering of its note",
+			})
+		}
+	}
+	for _, o := range p.Score.Oddities {
+		if o.Kind == score.OddDigitLyric && o.Note >= 0 && p.Piano[o.Note] {
+			p.Report(lint.Finding{Notes: []int{o.Note}, Message: o.Detail, Fix: "make it the fingering of its note"})
+		}
+	}
+}
+
+// inWords says that a text is one piece of longer words, cut where its look
+// changes: the 1 of “1er mouvement” with the er raised.
+func inWords(p *lint.Pass, i int) bool {
+	d := &p.Score.Directions[i]
+	for _, k := range []int{i - 1, i + 1} {
+		if k < 0 || k >= len(p.Score.Directions) {
+			continue
+		}
+		o := &p.Score.Directions[k]
+		if o.Kind == score.Words && o.Part == d.Part && o.Line == d.Line && o.Column == d.Column && o.Text != "" {
+			return true
+		}
+	}
+	return false
+}

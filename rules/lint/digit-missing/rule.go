@@ -1,0 +1,97 @@
+// Package digitmissing checks that the reader is told where the hand moves.
+package digitmissing
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: the hand moves and no digit says so.
+var Rule = &lint.Rule{
+	Name:     "digit-missing",
+	Title:    "the hand moves and no digit says so",
+	Checks:   "Two single notes struck one after the other between which the fingering worked out passes the thumb or shifts the hand, in a passage that has digits within four notes before and after, where neither note has one in print. What a run adds counts as in print, except between digits that an editor has set in the text: there the passage counts as fingered, and what it lacks is told.",
+	Why:      "The digits that stand lead a reader on in the position that the hand has just left: the next digit comes as a surprise.",
+	Before:   "right hand: C4 with 1, D, E, F, G, A4 with 4; the thumb passes to F without a digit",
+	After:    "the F with 1",
+	Severity: lint.Note,
+	Since:    "0.2",
+	Options:  []string{"digits", "text_digits"},
+	Run:      run,
+}
+
+const near = 4 // digits within so many notes on either side make it a fingered passage
+
+func run(p *lint.Pass) {
+	for _, l := range p.Lines() {
+		told := map[int]bool{}
+		look(p, l.Strokes, p.Printed, p.Printed, told)
+		look(p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.Digit(n) > 0 }, told)
+	}
+}
+
+// look walks along a line between digits of one kind, over notes that have
+// none of another kind.
+func look(p *lint.Pass, strokes []lint.Stroke, bounds, has func(n int) bool, told map[int]bool) {
+	last := -1 - near // the last stroke before i that has a digit
+	next := nextDigit(strokes, bounds)
+	for i := 1; i < len(strokes); i++ {
+		a, b := strokes[i-1], strokes[i]
+		if some(a, bounds) {
+			last = i - 1
+		}
+		if len(a) != 1 || len(b) != 1 || some(a, has) || some(b, has) || told[b[0]] || i-last > near || next[i]-i > near {
+			continue
+		}
+		n, m := a[0], b[0]
+		f, g := p.Finger[n], p.Finger[m]
+		if f == 0 || g == 0 || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi || p.Reason[n] != "" || p.Reason[m] != "" {
+			continue
+		}
+		how := "the hand shifts"
+		switch {
+		case p.Crossed(n, m, f, g):
+			how = "the thumb passes"
+			if f != 1 && g != 1 {
+				how = "a finger passes over"
+			}
+		case f != g && p.Profile.Excess(f, g, p.Outward(n, m)) == 0:
+			continue
+		}
+		told[m] = true
+		p.Report(lint.Finding{
+			Notes:   []int{m, n},
+			Message: fmt.Sprintf("%s from %s (%d) to %s (%d), and no digit says so", how, p.Score.Notes[n].Pitch, f, p.Score.Notes[m].Pitch, g),
+			Fix:     fmt.Sprintf("print the %d on %s", g, p.Score.Notes[m].Pitch),
+		})
+	}
+}
+
+// editors says that a digit of an editor of this edition stands at a note.
+func editors(p *lint.Pass, n int) bool {
+	for k, who := range p.Whose[n] {
+		if who == score.Editor && len(p.Score.Notes[n].Indications[k].Fingers) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func some(s lint.Stroke, is func(n int) bool) bool {
+	return slices.ContainsFunc(s, is)
+}
+
+// nextDigit gives for each stroke the first from it on that has a digit.
+func nextDigit(s []lint.Stroke, is func(n int) bool) []int {
+	out, next := make([]int, len(s)), len(s)+near+1
+	for i := len(s) - 1; i >= 0; i-- {
+		if some(s[i], is) {
+			next = i
+		}
+		out[i] = next
+	}
+	return out
+}

@@ -1,0 +1,55 @@
+// Package digitonnotewitnesslacks checks that digits have a source.
+package digitonnotewitnesslacks
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a digit of the composer stands on a note that no witness has.
+var Rule = &lint.Rule{
+	Name:     "digit-on-note-witness-lacks",
+	Title:    "a digit of the composer stands on a note that no witness has",
+	Checks:   "Digits of composer's responsibility on notes of the text that none of the aligned witnesses has.",
+	Why:      "A digit cannot come from a source that lacks its note: it is the editor's, or the note is wrong.",
+	Before:   "C5 with a composer's 3; no witness has a C5 there",
+	After:    "the 3 given to the editor, or the note corrected",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	if len(p.Witnesses) == 0 {
+		return
+	}
+	for n := range p.Score.Notes {
+		if !p.Piano[n] || !composers(p, n) {
+			continue
+		}
+		lacking := 0
+		for w := range p.Witnesses {
+			if p.Witnesses[w].Note[n] < 0 && !p.Witnesses[w].Covered[n] {
+				lacking++
+			}
+		}
+		if lacking == len(p.Witnesses) {
+			p.Report(lint.Finding{
+				Notes:   []int{n},
+				Message: fmt.Sprintf("the digit on %s counts as the composer's, and no witness has the note", p.Score.Notes[n].Pitch),
+				Fix:     "say whose the digit is, or look the note up",
+			})
+		}
+	}
+}
+
+func composers(p *lint.Pass, n int) bool {
+	for _, who := range p.Whose[n] {
+		if who == score.Composer {
+			return true
+		}
+	}
+	return false
+}

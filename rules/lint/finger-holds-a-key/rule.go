@@ -1,0 +1,78 @@
+// Package fingerholdsakey checks that a finger is free.
+package fingerholdsakey
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a finger is asked for while it holds a key.
+var Rule = &lint.Rule{
+	Name:     "finger-holds-a-key",
+	Title:    "a finger is asked for while it holds a key",
+	Checks:   "A digit on a note while the same hand still holds another key that the same digit struck, after a tie or a change of finger the one that holds. Where the pedal is down, and for grace, rolled and detached notes, nothing is asked.",
+	Why:      "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the pedal or to the other hand, and a sign should say so.",
+	Before:   "right hand: C4 held with 1 through the measure, D4 under it with 1",
+	After:    "right hand: C4 held with 1, D4 with 2",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	for _, l := range p.Lines() {
+		held := [6]int{} // the note that each finger holds, plus one
+		for _, s := range l.Strokes {
+			check(p, &held, s)
+			for _, n := range s {
+				hold(p, &held, n)
+			}
+		}
+	}
+}
+
+func hold(p *lint.Pass, held *[6]int, n int) {
+	note := &p.Score.Notes[n]
+	if f := p.Holds(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 && len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
+		held[f] = n + 1
+	}
+}
+
+func check(p *lint.Pass, held *[6]int, s lint.Stroke) {
+	at := p.Score.At(s[0])
+	for _, n := range s {
+		note := &p.Score.Notes[n]
+		f := p.Digit(n)
+		if f == 0 || held[f] == 0 || note.Grace > 0 || note.Arpeggio.Rolled || p.Changes(n) {
+			continue
+		}
+		holder := held[f] - 1
+		until, finger := goesOn(p, holder, at)
+		if finger == f && at.Less(until) && p.Score.At(holder).Less(at) && p.Score.Notes[holder].Midi != note.Midi && !p.PedalDown(note.Part, at) {
+			p.Report(lint.Finding{
+				Notes:   []int{n, holder},
+				Message: fmt.Sprintf("%s asks for %d, which still holds %s", note.Pitch, f, p.Score.Notes[holder].Pitch),
+				Fix:     "give one of them another finger, or say that the pedal keeps the held key",
+			})
+		}
+	}
+}
+
+// goesOn follows the ties of a note: until when its key is held, and with which
+// finger at a moment.
+func goesOn(p *lint.Pass, n int, at score.Fraction) (until score.Fraction, finger int) {
+	finger = p.Holds(n)
+	for {
+		until = p.Score.At(n).Add(p.Score.Notes[n].Duration)
+		next := p.Score.Notes[n].TiedTo
+		if next < 0 || next <= n {
+			return until, finger
+		}
+		n = next
+		if f := p.Holds(n); f > 0 && p.Score.At(n).Cmp(at) <= 0 {
+			finger = f
+		}
+	}
+}

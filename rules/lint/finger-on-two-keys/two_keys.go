@@ -1,0 +1,86 @@
+// Package fingerontwokeys checks that each finger plays one key.
+package fingerontwokeys
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+)
+
+// TwoKeys reports one finger on two keys struck together where nothing in
+// print says that it takes both.
+var TwoKeys = &lint.Rule{
+	Name:     "finger-on-two-keys",
+	Title:    "one finger is asked to play two keys at once",
+	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them; so are two neighbouring keys where a bracket stands beside the digit (2[) or along both notes. Where the two stand on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
+	Why:      "Mostly a slip of the pen or of the engraver, who set a digit on the wrong note of the chord. Where one finger really takes two keys, a bracket beside the digit must say so.",
+	Before:   "right hand: C4 with 2, E4 with 2, G4 with 5",
+	After:    "right hand: C4 with 1, E4 with 2, G4 with 5",
+	Severity: lint.Error,
+	Since:    "0.1",
+	Run:      runTwoKeys,
+}
+
+func runTwoKeys(p *lint.Pass) {
+	p.Chords(func(chord []int) {
+		byFinger := map[int]int{}
+		for _, m := range chord {
+			f := given(p, m)
+			if f == 0 {
+				continue
+			}
+			first, twice := byFinger[f]
+			if !twice {
+				byFinger[f] = m
+				continue
+			}
+			a, b := &p.Score.Notes[first], &p.Score.Notes[m]
+			if a.Midi == b.Midi || b.Midi-a.Midi <= 2 && bracketed(a, b) || f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
+				continue
+			}
+			finding := lint.Finding{
+				Notes:   []int{m, first},
+				Message: fmt.Sprintf("finger %d is given to %s and to %s at once", f, a.Pitch, b.Pitch),
+				Fix:     "give one of them another finger, or bracket both",
+			}
+			if !p.OneStem(m, first) || p.Score.Notes[chord[0]].Arpeggio.Rolled {
+				finding.Severity = lint.Warning // the hand is worked out, or the chord rolled: it may be two strokes
+			}
+			p.Report(finding)
+		}
+	})
+}
+
+// bracketed says that a sign gives one finger both keys: a bracket beside a
+// digit, or one along the notes.
+func bracketed(a, b *score.Note) bool {
+	if a.Arpeggio.NonRolled && b.Arpeggio.NonRolled {
+		return true
+	}
+	for _, n := range []*score.Note{a, b} {
+		for k := range n.Indications {
+			if n.Indications[k].Several {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// given is the one finger that an editor decided for a note or the text gives it,
+// else 0.
+func given(p *lint.Pass, n int) int {
+	if f := p.DecidedFinger(n); f > 0 {
+		return f
+	}
+	for i := range p.Score.Notes[n].Indications {
+		ind := &p.Score.Notes[n].Indications[i]
+		if ind.Alternate || ind.Substitution {
+			continue
+		}
+		return ind.Finger()
+	}
+	return 0
+}

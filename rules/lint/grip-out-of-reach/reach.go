@@ -1,0 +1,159 @@
+// Package gripoutofreach passes on where no grip fits the hand.
+package gripoutofreach
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+)
+
+// Rule reports notes for which no fingering within the hand was found.
+var Rule = &lint.Rule{
+	Name:     "grip-out-of-reach",
+	Title:    "no grip of the hand takes these notes",
+	Checks:   "Every grip for which the search found nothing within the limits of the policy's hand, or for which the digits in the text leave nothing, with the reason.",
+	Why:      "The player has to do something here that no digit tells: roll the chord, leave a key to the pedal, or give a note to the other hand. Wide stretches strain hands.",
+	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",
+	After:    "the chord marked to be rolled, or the E3 given to the right hand",
+	Severity: lint.Warning,
+	Since:    "0.1",
+	Options:  []string{"hand", "span_mm"},
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	for _, l := range p.Lines() {
+		var held []int
+		for _, s := range l.Strokes {
+			at := p.Score.At(s[0])
+			held = slices.DeleteFunc(held, func(n int) bool {
+				return !at.Less(until(p, n)) || slices.ContainsFunc(s, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi })
+			})
+			// One finding a chord: at its lowest note out of reach.
+			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
+			if k >= 0 && !contradictory(p, s) && !stacked(p, s) && !told(p, s) {
+				p.Report(lint.Finding{
+					Notes: []int{s[k]}, Message: message(p, s[k], sounding(p, s, held)),
+					Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
+				})
+			}
+			for _, n := range s {
+				if note := &p.Score.Notes[n]; note.Grace == 0 && note.Marks&score.LetGo == 0 && !p.Pedal[n] {
+					held = append(held, n)
+				}
+			}
+		}
+	}
+}
+
+// until is when a key is let go, its ties followed.
+func until(p *lint.Pass, n int) score.Fraction {
+	last := p.LastTied(n)
+	return p.Score.At(last).Add(p.Score.Notes[last].Duration)
+}
+
+// sounding is what a stroke strikes and what is held into it, lowest key first.
+func sounding(p *lint.Pass, stroke lint.Stroke, held []int) []int {
+	out := append(slices.Clone(held), stroke...)
+	slices.SortFunc(out, func(a, b int) int {
+		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
+	})
+	return out
+}
+
+// message names what is too much for the hand: more keys than fingers by their
+// number, two digits of the text by what they ask for, and of a grip that was
+// worked out, and is a makeshift, the keys alone: the two outermost where no hand
+// of the size opens to them, else all.
+func message(p *lint.Pass, n int, keys []int) string {
+	notes := p.Score.Notes
+	named := func(m, finger int) string {
+		text := notes[m].Pitch.String()
+		if finger > 0 {
+			text += fmt.Sprintf(" with %d", finger)
+		}
+		if p.Score.At(m) != p.Score.At(n) {
+			text += " (held)"
+		}
+		return text
+	}
+	lowest, highest := keys[0], keys[len(keys)-1]
+	if len(keys) > fingering.Fingers {
+		return fmt.Sprintf("%d keys from %s to %s: %s, for the %s", len(keys), named(lowest, 0), named(highest, 0), p.Reason[n], p.HandName)
+	}
+	low, high, _ := lint.MostOf(keys, func(a, b int) int {
+		if p.Given[a] == 0 || p.Given[b] == 0 || p.FitsHand(p.Hand[n], notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
+			return 0
+		}
+		return int(max(p.Profile.Excess(p.Given[a], p.Given[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))
+	})
+	switch {
+	case low >= 0:
+		return fmt.Sprintf("%s and %s: %s, for the %s", named(low, p.Given[low]), named(high, p.Given[high]), p.Reason[n], p.HandName)
+	case len(keys) > 1 && !p.Profile.Fits(notes[lowest].Midi, notes[highest].Midi):
+		return fmt.Sprintf("%s and %s: %s, for the %s", named(lowest, p.Given[lowest]), named(highest, p.Given[highest]), p.Reason[n], p.HandName)
+	}
+	digits := false
+	var all []string
+	for _, m := range keys {
+		all = append(all, named(m, p.Given[m]))
+		digits = digits || p.Given[m] > 0
+	}
+	if digits && len(keys) > 1 {
+		return fmt.Sprintf("%s: the digits leave the %s no grip", lint.Row(all), p.HandName)
+	}
+	return fmt.Sprintf("%s: %s, for the %s", lint.Row(all), p.Reason[n], p.HandName)
+}
+
+// told says that two digits of a chord lie too far apart or in the wrong order:
+// that is the same fault, and its own rule names them.
+func told(p *lint.Pass, chord []int) bool {
+	if p.Score.Notes[chord[0]].Arpeggio.Rolled {
+		return false
+	}
+	for i, a := range chord {
+		for _, b := range chord[i+1:] {
+			f, g := p.Asked(a), p.Asked(b)
+			if p.Beyond(a, b) > 0 || f > 0 && g > 0 && p.Crossed(a, b, f, g) && p.Semitones(a, b) > 2 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// contradictory reports whether the text gives one finger to two keys of a
+// chord: then the digits are at fault, not the hand, and their own rule says so.
+func contradictory(p *lint.Pass, chord []int) bool {
+	seen := [6]bool{}
+	for _, n := range chord {
+		f := p.Given[n]
+		if f > 0 && seen[f] {
+			return true
+		}
+		seen[f] = true
+	}
+	return false
+}
+
+// stacked says that the chord's digits stand in a row at one of its notes: which
+// of them is whose is not for this rule to say.
+func stacked(p *lint.Pass, chord []int) bool {
+	for _, n := range chord {
+		digits := 0
+		for k := range p.Score.Notes[n].Indications {
+			if ind := &p.Score.Notes[n].Indications[k]; !ind.Substitution && !ind.Alternate && len(ind.Fingers) > 0 {
+				digits++
+			}
+		}
+		if digits > 1 && len(chord) > 1 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,76 @@
+// Package handscollide checks that hands and players keep clear of each other.
+package handscollide
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: two hands or two players want one key.
+var Rule = &lint.Rule{
+	Name:     "hands-collide",
+	Title:    "two hands or two players want one key",
+	Checks:   "Keys that one hand strikes while the other hand, or another player at the same instrument, strikes or holds them.",
+	Why:      "One of the two cannot sound as written. Mostly one hand has to leave the key early, and the page should say which.",
+	Before:   "right hand holds C4, left hand strikes C4",
+	After:    "the held C4 shortened, or one note for both hands",
+	Severity: lint.Note,
+	Since:    "0.2",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	type stroke struct {
+		n     int
+		until score.Fraction
+	}
+	order := make([]int, 0, len(p.Score.Notes))
+	for n := range p.Score.Notes {
+		if p.Piano[n] && p.Score.Notes[n].Struck() && p.Score.Notes[n].Grace == 0 {
+			order = append(order, n)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return p.Score.At(a).Cmp(p.Score.At(b)) })
+	last := map[int]stroke{} // the latest stroke on each key
+	for _, n := range order {
+		note := &p.Score.Notes[n]
+		at := p.Score.At(n)
+		until := at.Add(note.Duration)
+		for t := note.TiedTo; t > n && t < len(p.Score.Notes); t = p.Score.Notes[t].TiedTo {
+			until = until.Add(p.Score.Notes[t].Duration)
+		}
+		before, held := last[note.Midi]
+		if held && at.Less(before.until) && sameInstrument(p, before.n, n) && (p.Player[before.n] != p.Player[n] || p.Hand[before.n] != p.Hand[n]) {
+			report(p, n, before.n, p.Score.At(before.n) == at)
+		}
+		if !held || before.until.Less(until) || p.Hand[before.n] == p.Hand[n] {
+			last[note.Midi] = stroke{n, until}
+		}
+	}
+}
+
+// sameInstrument says that two notes are played on one keyboard: one part, or
+// parts that stand under one brace.
+func sameInstrument(p *lint.Pass, a, b int) bool {
+	m, n := p.Score.Notes[a].Part, p.Score.Notes[b].Part
+	return m == n || p.Score.Parts[m].Group > 0 && p.Score.Parts[m].Group == p.Score.Parts[n].Group
+}
+
+func report(p *lint.Pass, n, before int, atOnce bool) {
+	who := "the other hand"
+	if p.Player[n] != p.Player[before] {
+		who = "the other player"
+	}
+	does := "holds"
+	if atOnce {
+		does = "strikes"
+	}
+	p.Report(lint.Finding{
+		Notes:   []int{n, before},
+		Message: fmt.Sprintf("%s is struck while %s %s it", p.Score.Notes[n].Pitch, who, does),
+		Fix:     "say which hand leaves the key, or give both notes to one",
+	})
+}

@@ -1,0 +1,63 @@
+// Package impossiblepassing checks the passing of fingers.
+package impossiblepassing
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a passing that no hand can make.
+var Rule = &lint.Rule{
+	Name:     "impossible-passing",
+	Title:    "a passing that no hand can make",
+	Checks:   "Two single notes struck one after the other with digits that cross, joined by a slur or following at once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over 4 and 4 over 5 by a whole tone. Farther apart the hand has to jump.",
+	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
+	Before:   "right hand, one slur: C4 with 4, F4 with 2",
+	After:    "right hand, one slur: C4 with 2, F4 with 4",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+// farthest is how far, in semitones, each finger lets the thumb pass under it
+// (the classic table of practical spans, from memory; a semitone is allowed
+// beyond it).
+var farthest = [6]int{2: 6, 3: 5, 4: 4, 5: 2}
+
+// atOnce is the time below which two strokes leave no time to jump, in
+// microseconds.
+const atOnce = 110_000
+
+func run(p *lint.Pass) {
+	p.Singles(func(n, m int) {
+		a, b := p.Holds(n), p.Digit(m)
+		if a == 0 || b == 0 || a == b || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b) {
+			return
+		}
+		f := lint.Finding{
+			Notes:   []int{m, n},
+			Message: fmt.Sprintf("from %s with %d to %s with %d the fingers would have to cross farther than they can", p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b),
+			Fix:     "look whether one of the two digits is a slip",
+		}
+		switch gap := p.Gap(n, m); {
+		case p.Connects(n, m):
+		case gap > 0 && gap < atOnce && p.Score.Notes[n].Grace == 0 && p.Score.Notes[m].Grace == 0:
+			f.Severity = lint.Note
+		default:
+			return
+		}
+		p.Report(f)
+	})
+}
+
+// allowed is how far two fingers may cross, in semitones.
+func allowed(a, b int) int {
+	if a > b {
+		a, b = b, a
+	}
+	if a == 1 {
+		return farthest[b]
+	}
+	return 2
+}

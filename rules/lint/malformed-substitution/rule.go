@@ -1,0 +1,63 @@
+// Package malformedsubstitution checks changes of finger on a held key.
+package malformedsubstitution
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a change of finger changes nothing or has no beginning.
+var Rule = &lint.Rule{
+	Name:     "malformed-substitution",
+	Title:    "a change of finger changes nothing or has no beginning",
+	Checks:   "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go on to another one. Signs that stand for more notes are left alone.",
+	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
+	Before:   "G4 with 4-4",
+	After:    "G4 with 4-5",
+	Severity: lint.Error,
+	Since:    "0.2",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	for n := range p.Score.Notes {
+		note := &p.Score.Notes[n]
+		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || len(p.Sounding[n]) > 1 {
+			continue
+		}
+		last := 0
+		for k := range note.Indications {
+			ind := &note.Indications[k]
+			if ind.Alternate || ind.Hidden || len(ind.Fingers) == 0 {
+				continue
+			}
+			message, severity := "", lint.Error
+			switch {
+			case ind.Substitution && last == 0 && note.TiedFrom < 0:
+				message = fmt.Sprintf("a change to %d on %s, and no finger stands before it", ind.Fingers[0], note.Pitch)
+			case ind.Substitution && last == ind.Fingers[0]:
+				// Two digits apart: they may be two strokes, or two rows of digits.
+				severity = lint.Warning
+				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
+			case twice(ind.Fingers):
+				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
+			}
+			last = ind.Fingers[len(ind.Fingers)-1]
+			if message != "" {
+				p.Report(lint.Finding{Severity: severity, Notes: []int{n}, Line: ind.Line, Column: ind.Column, Message: message, Fix: "look for the digit that was lost"})
+				break
+			}
+		}
+	}
+}
+
+// twice says that a finger follows itself in a row.
+func twice(fingers []int) bool {
+	for i := 1; i < len(fingers); i++ {
+		if fingers[i] == fingers[i-1] {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,38 @@
+// Package measuredoesnotaddup passes on which measures do not add up.
+package measuredoesnotaddup
+
+import (
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule reports measures whose music does not add up to the metre.
+var Rule = &lint.Rule{
+	Name:     "measure-does-not-add-up",
+	Title:    "a measure does not add up",
+	Checks:   "What the notes and rests of a measure last against its time signature, staff by staff where no voice goes over to another, and shifts of position that lead out of the measure. Pickups, measures split at a repeat and unmeasured passages are accepted.",
+	Why:      "Where a measure lacks a beat, everything that is worked out from time (what sounds together, held keys, tempo) may be wrong in it, and the text itself may have a slip.",
+	Before:   "3/4: a half note and an eighth",
+	After:    "3/4: a half note and a quarter",
+	Severity: lint.Note,
+	Since:    "0.1",
+	Run: func(p *lint.Pass) {
+		Tell(p, p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
+	},
+}
+
+// Tell passes on, of what the reader found odd, what is of some kinds.
+func Tell(p *lint.Pass, oddities []score.Oddity, kinds ...score.OddityKind) {
+	for _, o := range oddities {
+		for _, k := range kinds {
+			if o.Kind != k {
+				continue
+			}
+			f := lint.Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail}
+			if o.Note >= 0 {
+				f.Notes = []int{o.Note}
+			}
+			p.Report(f)
+		}
+	}
+}

@@ -1,0 +1,55 @@
+// Package needlessdigitontie checks digits on notes that are held on from before.
+package needlessdigitontie
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule reports the digit of a held note printed again where the tie goes on.
+// Another digit there is a change of finger on the held key, and is left alone.
+var Rule = &lint.Rule{
+	Name:     "needless-digit-on-tie",
+	Title:    "a tied note repeats the digit it is held with",
+	Checks:   "Digits on notes that a tie continues: the same digit as on the note struck. A different digit is a change on the held key and is accepted.",
+	Why:      "The key stays down and so does the finger. The second digit reads as a new stroke or as a silent change, and it crowds the page.",
+	Before:   "G4 with 5, tied to G4 with 5",
+	After:    "G4 with 5, tied to G4 without a digit",
+	Severity: lint.Warning,
+	Since:    "0.1",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	for n := range p.Score.Notes {
+		note := &p.Score.Notes[n]
+		if note.TiedFrom < 0 {
+			continue
+		}
+		holding := holdingFinger(p, note.TiedFrom)
+		for _, ind := range note.Indications {
+			if ind.Alternate || holding == 0 || ind.Finger() != holding {
+				continue
+			}
+			p.Report(lint.Finding{
+				Notes: []int{n}, Line: ind.Line, Column: ind.Column,
+				Message: fmt.Sprintf("%s is held with %d already; the tie needs no second digit", note.Pitch, holding),
+				Fix:     "take the digit out",
+			})
+		}
+	}
+}
+
+// holdingFinger follows the tie back to the last digit given on the way.
+func holdingFinger(p *lint.Pass, n int) int {
+	for ; n >= 0; n = p.Score.Notes[n].TiedFrom {
+		inds := p.Score.Notes[n].Indications
+		for i := len(inds) - 1; i >= 0; i-- {
+			if !inds[i].Alternate && len(inds[i].Fingers) > 0 {
+				return inds[i].Fingers[len(inds[i].Fingers)-1]
+			}
+		}
+	}
+	return 0
+}

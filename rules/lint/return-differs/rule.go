@@ -1,0 +1,69 @@
+// Package returndiffers checks passages that return.
+package returndiffers
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+	"fingerproof/rules/parallel"
+)
+
+// Rule: a passage returns with other digits.
+var Rule = &lint.Rule{
+	Name:     "return-differs",
+	Title:    "a passage returns with other digits",
+	Checks:   "Passages that return, as far as the policy asks (`lint_options.returns`): notes that carry a digit both times, and not the same. What is declared to differ on purpose is left alone. One finding a return.",
+	Why:      "Memory runs through the fingers. Where a return is to be fingered otherwise, the page should show that it is meant; where not, one of the two is a slip.",
+	Before:   "m. 1: C5 with 3; m. 9, the same passage: C5 with 2",
+	After:    "both times 3, or the return declared to differ",
+	Severity: lint.Note,
+	Since:    "0.2",
+	Options:  []string{"lint_options.returns"},
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	for _, r := range p.Returns {
+		if !asked(p.Options.Returns, r.Kind) {
+			continue
+		}
+		at, differ, both := -1, 0, 0
+		var notes []int // later and first, of each place that differs
+		for i := range min(len(r.First), len(r.Later)) {
+			a, b := p.Digit(r.First[i]), p.Digit(r.Later[i])
+			if a == 0 || b == 0 || p.Apart != nil && p.Apart[r.Later[i]] {
+				continue
+			}
+			both++
+			if a != b {
+				differ++
+				notes = append(notes, r.Later[i], r.First[i])
+				if at < 0 {
+					at = i
+				}
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		first, later := r.First[at], r.Later[at]
+		p.Report(lint.Finding{
+			Notes:   notes,
+			Message: fmt.Sprintf("%s has %d here and %d where the passage stood before (m. %s); %d of %d digits of the passage differ", p.Score.Notes[later].Pitch, p.Digit(later), p.Digit(first), p.Score.Measures[p.Score.Notes[first].Measure].Number, differ, both),
+			Fix:     "finger both alike, or declare that the return differs",
+		})
+	}
+}
+
+// asked says whether a policy's word covers a kind of return.
+func asked(word string, kind parallel.Kind) bool {
+	switch word {
+	case "exact":
+		return kind == parallel.Exact
+	case "transposed":
+		return kind != parallel.Mirrored
+	case "all":
+		return true
+	}
+	return false
+}

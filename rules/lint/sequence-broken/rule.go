@@ -1,0 +1,87 @@
+// Package sequencebroken checks that sequences keep their fingering.
+package sequencebroken
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a sequence changes its fingering without need.
+var Rule = &lint.Rule{
+	Name:     "sequence-broken",
+	Title:    "a sequence changes its fingering without need",
+	Checks:   "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same rhythm and the same black and white keys: notes that carry a digit both times, and not the same.",
+	Why:      "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a change.",
+	Before:   "right hand: C D E with 1 2 3, then F G A with 1 3 4",
+	After:    "F G A with 1 2 3",
+	Severity: lint.Note,
+	Since:    "0.2",
+	Run:      run,
+}
+
+// lengths are the lengths of figure looked for.
+var lengths = []int{3, 4, 6, 8}
+
+func run(p *lint.Pass) {
+	for _, l := range p.Lines() {
+		told := make([]bool, len(l.Strokes))
+		for _, length := range lengths {
+			look(p, l.Strokes, length, told)
+		}
+	}
+}
+
+// look walks once along a line: run counts how many strokes in a row take the
+// step that was taken one figure before.
+func look(p *lint.Pass, s []lint.Stroke, length int, told []bool) {
+	run := 0
+	for i := length; i < len(s); i++ {
+		if !alike(p, s, i-length, i) || !sameStep(p, s, i-length, i) {
+			run = 0
+			continue
+		}
+		run++
+		if first := i - length + 1; run >= length-1 && first >= length && alike(p, s, first-length, first) {
+			report(p, s, first, length, told)
+			run = 0 // the next figure begins afresh
+		}
+	}
+}
+
+// report tells of the first digit of a figure that differs from the figure before.
+func report(p *lint.Pass, s []lint.Stroke, first, length int, told []bool) {
+	for k := first; k < first+length; k++ {
+		n, m := s[k-length][0], s[k][0]
+		a, b := p.Digit(n), p.Digit(m)
+		if a == 0 || b == 0 || a == b || told[k] {
+			continue
+		}
+		told[k] = true
+		p.Report(lint.Finding{
+			Notes:   []int{m, n},
+			Message: fmt.Sprintf("%s has %d, but %s at the same place of the figure before has %d, and the keys lie alike", p.Score.Notes[m].Pitch, b, p.Score.Notes[n].Pitch, a),
+			Fix:     "keep one fingering through the sequence",
+		})
+		return
+	}
+}
+
+// alike says that two strokes are one key each, of one colour and one length,
+// and not the same key.
+func alike(p *lint.Pass, s []lint.Stroke, i, j int) bool {
+	if len(s[i]) != 1 || len(s[j]) != 1 {
+		return false
+	}
+	a, b := &p.Score.Notes[s[i][0]], &p.Score.Notes[s[j][0]]
+	return a.Duration == b.Duration && a.Grace == b.Grace && p.Black(s[i][0]) == p.Black(s[j][0]) && a.Midi != b.Midi
+}
+
+// sameStep says that two strokes are reached by the same step.
+func sameStep(p *lint.Pass, s []lint.Stroke, i, j int) bool {
+	if i == 0 || len(s[i-1]) != 1 || len(s[j-1]) != 1 {
+		return false
+	}
+	key := func(k int) int { return p.Score.Notes[s[k][0]].Midi }
+	return key(i)-key(i-1) == key(j)-key(j-1)
+}

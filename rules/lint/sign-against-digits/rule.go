@@ -1,0 +1,97 @@
+// Package signagainstdigits checks hand signs against digits.
+package signagainstdigits
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a hand sign and the digits contradict each other.
+var Rule = &lint.Rule{
+	Name:     "sign-against-digits",
+	Title:    "a hand sign and the digits contradict each other",
+	Checks:   "Chords under a hand sign, and runs of three and more single notes, whose digits lie in order for the other hand and in none for the hand that the sign names.",
+	Why:      "One of the two is wrong: the digits were written for the other hand.",
+	Before:   "m.s. at C4 E4 G4 with 1 3 5 from below",
+	After:    "m.d., or 5 3 1 from below",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	signs := lint.SignsByPlace(p)
+	told := map[int]bool{}
+	p.Chords(func(chord []int) {
+		n := chord[0]
+		d := lint.ObeyedAt(p, signs, n)
+		if d < 0 || told[d] {
+			return
+		}
+		crossed, inOrder, last := 0, 0, -1
+		for _, m := range chord {
+			if p.Digit(m) == 0 || p.Score.Notes[m].Arpeggio.Rolled {
+				continue
+			}
+			if last >= 0 {
+				if p.Crossed(last, m, p.Digit(last), p.Digit(m)) {
+					crossed++
+				} else {
+					inOrder++
+				}
+			}
+			last = m
+		}
+		if crossed == 0 || inOrder > 0 {
+			return
+		}
+		report(p, d, told, []int{n}, "the chord "+p.Keys(chord))
+	})
+	for _, l := range p.Lines() {
+		runs(p, l, signs, told)
+	}
+}
+
+func report(p *lint.Pass, d int, told map[int]bool, notes []int, of string) {
+	told[d] = true
+	sign := &p.Score.Directions[d]
+	p.Report(lint.Finding{
+		Notes: notes, Line: sign.Line, Column: sign.Column,
+		Message: fmt.Sprintf("under %q the digits of %s lie in order for the other hand", sign.Text, of),
+		Fix:     "another sign, or digits for the hand it names",
+	})
+}
+
+// long is how many single notes with digits make a run.
+const long = 3
+
+// runs tells of runs under a sign in which each digit lies on the wrong side of
+// the one before. With the thumb that may be one passing after the other; two
+// other fingers at least must cross.
+func runs(p *lint.Pass, l lint.Line, signs lint.Signs, told map[int]bool) {
+	for from := 0; from < len(l.Strokes); from++ {
+		d, fingers := -1, false
+		to := from
+		for ; to < len(l.Strokes) && len(l.Strokes[to]) == 1; to++ {
+			n := l.Strokes[to][0]
+			if at := lint.ObeyedAt(p, signs, n); at < 0 || told[at] || to > from && at != d || p.Digit(n) == 0 {
+				break
+			} else if to == from {
+				d = at
+				continue
+			}
+			before := l.Strokes[to-1][0]
+			if !p.Crossed(before, n, p.Holds(before), p.Digit(n)) {
+				break
+			}
+			fingers = fingers || p.Holds(before) > 1 && p.Digit(n) > 1
+		}
+		if to-from < long || !fingers {
+			continue
+		}
+		first, last := l.Strokes[from][0], l.Strokes[to-1][0]
+		report(p, d, told, []int{first}, "the run from "+p.Score.Notes[first].Pitch.String()+" to "+p.Score.Notes[last].Pitch.String())
+		from = to - 1
+	}
+}

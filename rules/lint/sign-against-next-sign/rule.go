@@ -1,0 +1,84 @@
+// Package signagainstnextsign checks hand signs against each other.
+package signagainstnextsign
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: two hand signs contradict or repeat each other.
+var Rule = &lint.Rule{
+	Name:     "sign-against-next-sign",
+	Title:    "two hand signs contradict or repeat each other",
+	Checks:   "Hand signs of one staff, in time: two at one key that name different hands, and the same hand named again in the same measure with no other sign between. Two signs at a chord, or at a note with grace notes, share it out and are left alone.",
+	Why:      "A sign that names the hand which has the passage already, or two that name both, shows that one of them is wrong or a sign between has been lost.",
+	Before:   "m.s. on beat 1, m.s. on beat 3 of the same measure",
+	After:    "m.s. on beat 1, m.d. on beat 3",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+func run(p *lint.Pass) {
+	type place struct {
+		part, staff int
+		voice       string
+	}
+	last := map[place]int{}
+	for _, i := range inTime(p) {
+		d := &p.Score.Directions[i]
+		at := place{d.Part, d.Staff, d.Voice}
+		k, seen := last[at]
+		last[at] = i
+		if !seen || p.Score.Directions[k].Measure != d.Measure {
+			continue
+		}
+		before := &p.Score.Directions[k]
+		message := ""
+		switch {
+		case before.Onset == d.Onset && before.Hand != d.Hand:
+			if keys(p, d) > 1 {
+				delete(last, at) // from here both hands play on this staff
+				continue
+			}
+			message = fmt.Sprintf("%q and %q stand at one key", before.Text, d.Text)
+		case before.Hand == d.Hand:
+			message = fmt.Sprintf("%q names the hand that %q before it has named already", d.Text, before.Text)
+		default:
+			continue
+		}
+		p.ReportSign(i, lint.Finding{Message: message, Fix: "take one sign out, or put the lost one in"})
+	}
+}
+
+// inTime lists the hand signs in order of time: a voice that is written after
+// another goes back.
+func inTime(p *lint.Pass) (out []int) {
+	for i := range p.Score.Directions {
+		if p.Score.Directions[i].Kind == score.HandSign {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		x, y := &p.Score.Directions[a], &p.Score.Directions[b]
+		return cmp.Or(cmp.Compare(x.Measure, y.Measure), x.Onset.Cmp(y.Onset))
+	})
+	return out
+}
+
+// keys counts what is struck on the staff of a sign at its place, grace notes
+// included.
+func keys(p *lint.Pass, d *score.Direction) int {
+	count := 0
+	for n := range p.Score.Notes {
+		note := &p.Score.Notes[n]
+		if note.Measure == d.Measure && note.Part == d.Part && note.Staff == max(d.Staff, 1) && note.Onset == d.Onset && p.Piano[n] && note.Struck() {
+			count++
+		}
+	}
+	return count
+}

@@ -1,0 +1,70 @@
+// Package signinotherlanguage checks hand signs.
+package signinotherlanguage
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Language reports hand signs in another language than the house style's.
+var Language = &lint.Rule{
+	Name:     "sign-in-other-language",
+	Title:    "a hand sign is in another language than the house style's",
+	Checks:   "Signs for the right and the left hand (m.d., m.s., m.g., r.h., l.h., r.H., l.H.) against the language the policy names. The Italian and the French m.d. look alike and pass for either.",
+	Why:      "An edition that says m.s. on one page and l.h. on the next looks unedited. Where the sign is the composer's, let it stand.",
+	Before:   "house style Italian: “l.h.”",
+	After:    "house style Italian: “m.s.”",
+	Severity: lint.Note,
+	Since:    "0.1",
+	Options:  []string{"signs.language"},
+	Run:      runLanguage,
+}
+
+// signs of right and left hand by language (FACTS §5.2, common practice).
+var signs = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
+
+func runLanguage(p *lint.Pass) {
+	house := signs[p.SignLanguage]
+	for i := range p.Score.Directions {
+		d := &p.Score.Directions[i]
+		if d.Kind != score.HandSign || languageFits(d.Text, p.SignLanguage) {
+			continue
+		}
+		want := house[0]
+		if d.Hand == score.Left {
+			want = house[1]
+		}
+		p.ReportSign(i, lint.Finding{
+			Message: fmt.Sprintf("the hand sign %q is not the house style's %q", d.Text, want),
+			Fix:     "set " + want + ", unless the sign is the composer's",
+		})
+	}
+}
+
+// languageFits looks at the letters of a sign: two of them, or the first
+// letters of what is written out.
+func languageFits(text, language string) bool {
+	letters := strings.Map(func(c rune) rune {
+		if strings.ContainsRune("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ", c) {
+			return c
+		}
+		return -1
+	}, text)
+	if len(letters) != 2 {
+		words := map[string]string{"it": "mano", "fr": "main", "en": "hand", "de": "hand"}
+		return strings.Contains(strings.ToLower(text), words[language])
+	}
+	low := strings.ToLower(letters)
+	switch language {
+	case "it":
+		return low == "md" || low == "ms"
+	case "fr":
+		return low == "md" || low == "mg"
+	case "de":
+		return letters == "rH" || letters == "lH"
+	}
+	return (low == "rh" || low == "lh") && letters != "rH" && letters != "lH"
+}

@@ -1,0 +1,144 @@
+// Package signwithoutend checks that brackets and lines end.
+package signwithoutend
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a bracket or line for a hand has no end.
+var Rule = &lint.Rule{
+	Name:     "sign-without-end",
+	Title:    "a bracket or line for a hand has no end",
+	Checks:   "Brackets and dashed lines in the piano parts: each that begins must end, and none may end that has not begun. They are followed in time, whichever voice writes them. Lines that draw out other words (cresc., rit.) are no hand's and are left alone.",
+	Why:      "The reader cannot see how far the hand goes on; engraving draws the line to the end of the system or drops it.",
+	Before:   "a bracket that starts at beat 1 and no stop",
+	After:    "the stop at the last note meant",
+	Severity: lint.Warning,
+	Since:    "0.2",
+	Run:      run,
+}
+
+// line names the line that an end belongs to.
+type line struct {
+	part, number int
+	kind         score.DirectionKind
+}
+
+func run(p *lint.Pass) {
+	open := map[line]int{}  // where a line begins that has not ended
+	words := map[line]int{} // how many lines of each name draw out words
+	var order []line
+	taken := map[int]bool{} // ends that have been looked ahead to
+	all := ends(p)
+	for at, i := range all {
+		if taken[i] {
+			continue
+		}
+		d := &p.Score.Directions[i]
+		key := line{d.Part, d.Number, d.Kind}
+		begin, isOpen := open[key]
+		switch {
+		case d.Start && ofWords(p, i):
+			words[key]++
+		case d.Start:
+			if end := endsNow(p, all[at:], key); isOpen && end >= 0 {
+				taken[end] = true
+			} else if isOpen {
+				report(p, begin, "begins and does not end")
+			}
+			open[key] = i
+			order = append(order, key)
+		case d.Stop && isOpen:
+			delete(open, key)
+		case d.Stop && words[key] > 0:
+			words[key]--
+		case d.Stop && !endsWords(words, d):
+			report(p, i, "ends and has not begun")
+		}
+	}
+	for _, key := range order {
+		if at, isOpen := open[key]; isOpen {
+			report(p, at, "begins and does not end")
+			delete(open, key)
+		}
+	}
+}
+
+// ends lists where lines of the piano parts begin and end, in order of time: a
+// voice that is written after another goes back.
+func ends(p *lint.Pass) (out []int) {
+	piano := p.PianoParts()
+	for i := range p.Score.Directions {
+		d := &p.Score.Directions[i]
+		if (d.Kind == score.Bracket || d.Kind == score.Dashes) && (d.Start || d.Stop) && piano[d.Part] {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		x, y := &p.Score.Directions[a], &p.Score.Directions[b]
+		return cmp.Or(cmp.Compare(x.Measure, y.Measure), x.Onset.Cmp(y.Onset))
+	})
+	return out
+}
+
+// endsNow gives the end of a line at the very moment of the first of some ends,
+// -1 for none: where one line begins as the one before it ends, either may be
+// written first.
+func endsNow(p *lint.Pass, ends []int, key line) int {
+	first := &p.Score.Directions[ends[0]]
+	for _, i := range ends[1:] {
+		d := &p.Score.Directions[i]
+		if d.Measure != first.Measure || d.Onset != first.Onset {
+			return -1
+		}
+		if d.Stop && key == (line{d.Part, d.Number, d.Kind}) {
+			return i
+		}
+	}
+	return -1
+}
+
+// ofWords says that a line goes out from words which name no hand: they stand
+// in the same direction.
+func ofWords(p *lint.Pass, i int) bool {
+	d := &p.Score.Directions[i]
+	found := false
+	for _, step := range []int{-1, 1} {
+		for k := i + step; k >= 0 && k < len(p.Score.Directions); k += step {
+			o := &p.Score.Directions[k]
+			if o.Part != d.Part || o.Line != d.Line || o.Column != d.Column {
+				break
+			}
+			if o.Kind == score.HandSign {
+				return false
+			}
+			found = found || o.Kind == score.Words && o.Text != "" || o.Kind == score.Dynamics
+		}
+	}
+	return found
+}
+
+// endsWords says that an end without a beginning may belong to a line of words
+// under another number: exporters number the two ends apart.
+func endsWords(words map[line]int, d *score.Direction) bool {
+	for number := range 17 {
+		key := line{d.Part, number, d.Kind}
+		if words[key] > 0 {
+			words[key]--
+			return true
+		}
+	}
+	return false
+}
+
+func report(p *lint.Pass, i int, what string) {
+	name := "a bracket"
+	if p.Score.Directions[i].Kind == score.Dashes {
+		name = "a dashed line"
+	}
+	p.ReportSign(i, lint.Finding{Message: name + " " + what, Fix: "put in the missing end"})
+}
