@@ -11,9 +11,9 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// passOf gathers what lint looks at.
-func passOf(w *Way) *lint.Pass {
-	p := &lint.Pass{
+// inspectionOf gathers what lint looks at.
+func inspectionOf(w *Way) *lint.Inspection {
+	p := &lint.Inspection{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Finger: fingers(w),
 		Given: make([]int, len(w.Score.Notes)), Reason: make([]string, len(w.Score.Notes)),
 		Sounding: w.Together, HandName: HandName(w.Profile), SignLanguage: w.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: w.Tempo.Marked},

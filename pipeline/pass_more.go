@@ -15,7 +15,7 @@ import (
 
 // widen adds what lint knows beyond the notes: time, slurs, looks, print plan
 // and what the other stages found.
-func widen(p *lint.Pass, w *Way) {
+func widen(p *lint.Inspection, w *Way) {
 	notes := len(w.Score.Notes)
 	p.Whose, p.Profile, p.Print, p.Slurred = w.Whose, w.Profile, w.Print, suggest.UnderSlurs(w.Score)
 	p.Micros, p.Ends, p.Pedal = make([]int64, notes), make([]int64, notes), make([]bool, notes)

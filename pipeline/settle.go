@@ -8,7 +8,11 @@ import (
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
-	"fingerproof/rules/lint/decisions"
+	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-contradiction"
+	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/decision-stale"
+	"fingerproof/rules/lint/decision-unplaced"
 )
 
 // Settled is what is left of the findings after the editors' word.
@@ -118,8 +122,8 @@ func settleFindings(w *Way) error {
 	if err != nil {
 		return err
 	}
-	pass := &lint.Pass{Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Remarks: remarksOf(w.Decided, w.Score, used)}
-	out.Findings = append(out.Findings, lint.Run(pass, decisions.Rules(), severities)...)
+	pass := &lint.Inspection{Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Remarks: remarksOf(w.Decided, w.Score, used)}
+	out.Findings = append(out.Findings, lint.Run(pass, all.OfDecisions(), severities)...)
 	lint.Sort(out.Findings)
 	w.Settled = out
 	return nil
@@ -129,28 +133,28 @@ func settleFindings(w *Way) error {
 func remarksOf(p *decide.Plan, s *score.Score, used []bool) []lint.Remark {
 	var out []lint.Remark
 	for _, c := range p.Contradictions {
-		out = append(out, lint.Remark{Rule: decisions.ContradictionName, Notes: []int{c.Note},
+		out = append(out, lint.Remark{Rule: decisioncontradiction.Rule.Name, Notes: []int{c.Note},
 			Message: fmt.Sprintf("%s: %s decided %s on %s, %s decided %s on %s; neither holds until they agree", s.Notes[c.Note].Pitch, c.First.By, c.Digits[0], c.First.When, c.Second.By, c.Digits[1], c.Second.When),
 			Fix:     "agree, and mend " + place(c.First) + " or " + place(c.Second)})
 	}
 	for _, q := range p.Queries {
-		out = append(out, lint.Remark{Rule: decisions.QueryName, Notes: q.Notes, Message: fmt.Sprintf("%s asks: %s", q.Decision.By, q.Decision.Why)})
+		out = append(out, lint.Remark{Rule: decisionquery.Rule.Name, Notes: q.Notes, Message: fmt.Sprintf("%s asks: %s", q.Decision.By, q.Decision.Why)})
 	}
 	for i, f := range p.Stets {
 		switch {
 		case f.Expired:
-			out = append(out, lint.Remark{Rule: decisions.StaleName, Notes: f.Notes, Fix: "look again, and take it out or give it a new day: " + place(f.Decision),
+			out = append(out, lint.Remark{Rule: decisionstale.Rule.Name, Notes: f.Notes, Fix: "look again, and take it out or give it a new day: " + place(f.Decision),
 				Message: fmt.Sprintf("%s let %s stand until %s, which is over (%s)", f.Decision.By, f.Decision.Rule, f.Decision.Until, f.Decision.Why)})
 		case !used[i]:
-			out = append(out, lint.Remark{Rule: decisions.StaleName, Notes: f.Notes, Fix: "take it out: " + place(f.Decision),
+			out = append(out, lint.Remark{Rule: decisionstale.Rule.Name, Notes: f.Notes, Fix: "take it out: " + place(f.Decision),
 				Message: fmt.Sprintf("%s let %s stand, and there is no such finding here any more", f.Decision.By, f.Decision.Rule)})
 		}
 	}
 	for _, r := range p.Idle {
-		out = append(out, lint.Remark{Rule: decisions.StaleName, Notes: r.Notes, Message: fmt.Sprintf("%s of %s, %s: %s", r.Decision.Verb, r.Decision.By, r.Decision.When, r.Message), Fix: "take it out: " + place(r.Decision)})
+		out = append(out, lint.Remark{Rule: decisionstale.Rule.Name, Notes: r.Notes, Message: fmt.Sprintf("%s of %s, %s: %s", r.Decision.Verb, r.Decision.By, r.Decision.When, r.Message), Fix: "take it out: " + place(r.Decision)})
 	}
 	for _, u := range p.Unplaced {
-		r := lint.Remark{Rule: decisions.UnplacedName, Fix: "mend the entry or take it out: " + place(u.Decision)}
+		r := lint.Remark{Rule: decisionunplaced.Rule.Name, Fix: "mend the entry or take it out: " + place(u.Decision)}
 		what := u.Ref.Pitch
 		if what == "" {
 			what = fmt.Sprintf("key %d", u.Ref.Midi)

@@ -156,7 +156,7 @@ func runLint(w *Way) error {
 	if err != nil {
 		return err
 	}
-	w.Findings = lint.Run(passOf(w), all.Rules(), severities)
+	w.Findings = lint.Run(inspectionOf(w), all.Rules(), severities)
 	return nil
 }
 

@@ -69,7 +69,7 @@ type seeded struct {
 	or            string // the rule that speaks at the note in its place where other faults around have changed what this one is
 	// still says whether the fault is one when everything is planted; nil: it is. Another plant may take it away: a passage that is
 	// changed elsewhere does not return any more.
-	still func(p *lint.Pass) bool
+	still func(p *lint.Inspection) bool
 }
 
 // all plants in every score and judges what lint says.
@@ -95,7 +95,7 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 	if err != nil {
 		return err
 	}
-	g := &planter{mutant: d, pass: pipeline.PassOf(base), near: map[int]string{}, rest: map[int]bool{}}
+	g := &planter{mutant: d, pass: pipeline.InspectionOf(base), near: map[int]string{}, rest: map[int]bool{}}
 	g.prepare()
 	t.notes += len(base.Score.Notes)
 	for range each {
@@ -119,7 +119,7 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 	if len(after.Score.Notes) != len(base.Score.Notes) {
 		return fmt.Errorf("planting in %s changed the number of notes", name)
 	}
-	p := pipeline.PassOf(after)
+	p := pipeline.InspectionOf(after)
 	p.Witnesses = []lint.Witness{pipeline.LintWitness("A", after.Score, g.witness(), score.Composer)}
 	p.Options.ReachShare = plantedShare
 	for _, f := range g.values {
@@ -127,7 +127,7 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 	}
 	g.truths = slices.DeleteFunc(g.truths, func(s seeded) bool { return s.still != nil && !s.still(p) })
 	found := append(lint.Run(p, all.Rules(), nil), remarked(after)...)
-	before := pipeline.PassOf(base)
+	before := pipeline.InspectionOf(base)
 	before.Options.ReachShare = plantedShare
 	before.Witnesses = []lint.Witness{pipeline.LintWitness("A", base.Score, base.Score, score.Composer)}
 	t.judge(name, before, p, lint.Run(before, all.Rules(), nil), found, g)

@@ -53,7 +53,7 @@ func (t *plantTally) say(format string, args ...any) {
 
 // judge holds findings against what was planted. Each finding counts once: as the one that a planted fault wants, as one that the
 // untouched score had, as another rule's at the notes of a fault, as what follows from a fault, or as a false alarm.
-func (t *plantTally) judge(name string, base, p *lint.Pass, before, found []lint.Finding, g *planter) {
+func (t *plantTally) judge(name string, base, p *lint.Inspection, before, found []lint.Finding, g *planter) {
 	known := map[string]int{}
 	for _, f := range before {
 		known[findingKey(f)]++
@@ -115,7 +115,7 @@ func (s seeded) isMet(f lint.Finding) bool {
 
 // workedOutOtherwise says that at notes of a finding, or at what their hand strikes or holds with them, the planted faults have
 // changed what the hand does: a finding there is about the new fingering, and may well be true of it.
-func workedOutOtherwise(base, p *lint.Pass, notes []int) bool {
+func workedOutOtherwise(base, p *lint.Inspection, notes []int) bool {
 	return slices.ContainsFunc(notes, func(n int) bool {
 		for m := range p.Score.Notes {
 			if p.Finger[m] == base.Finger[m] && p.Hand[m] == base.Hand[m] && p.Reason[m] == base.Reason[m] && p.Pedal[m] == base.Pedal[m] && p.Score.Notes[m].Midi == base.Score.Notes[m].Midi {

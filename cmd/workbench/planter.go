@@ -16,7 +16,7 @@ import (
 // planter puts faults into one document.
 type planter struct {
 	*mutant
-	pass    *lint.Pass // of the untouched score
+	pass    *lint.Inspection // of the untouched score
 	at      []*etree.Element
 	strokes [][2][]int     // pairs of strokes that follow each other in a hand
 	near    map[int]string // what is planted at a note
@@ -24,7 +24,7 @@ type planter struct {
 	truths  []seeded
 	// planting is the rule that is planted for now.
 	planting string
-	values   []func(*lint.Pass)
+	values   []func(*lint.Inspection)
 	old      *score.Score
 	// decisions of editors about the untouched score
 	decisions []decide.Decision
@@ -85,13 +85,13 @@ func (g *planter) want(rule string, note int) {
 }
 
 // wantIn asks for a finding anywhere in the measure of a note, as long as the fault is one when all is planted.
-func (g *planter) wantIn(rule string, note int, still func(p *lint.Pass) bool) {
+func (g *planter) wantIn(rule string, note int, still func(p *lint.Inspection) bool) {
 	g.truths = append(g.truths, seeded{rule: rule, note: -1, measure: g.pass.Score.Notes[note].Measure, still: still})
 }
 
 // sameHands says that notes are played by the hands that they were planted for: a note that has moved goes to whoever is nearer.
-func (g *planter) sameHands(notes ...int) func(p *lint.Pass) bool {
-	return func(p *lint.Pass) bool {
+func (g *planter) sameHands(notes ...int) func(p *lint.Inspection) bool {
+	return func(p *lint.Inspection) bool {
 		for _, n := range notes {
 			if p.Hand[n] != g.pass.Hand[n] {
 				return false

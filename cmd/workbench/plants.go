@@ -168,7 +168,7 @@ var plants = []fault{
 			g.digits(n, "2")
 			g.digits(m, "4")
 			g.want("return-differs", m)
-			g.truths[len(g.truths)-1].still = func(p *lint.Pass) bool {
+			g.truths[len(g.truths)-1].still = func(p *lint.Inspection) bool {
 				return slices.ContainsFunc(p.Returns, func(r parallel.Return) bool {
 					for i := range min(len(r.First), len(r.Later)) {
 						if r.Kind == parallel.Exact && r.First[i] == n && r.Later[i] == m {
@@ -329,7 +329,7 @@ var plants = []fault{
 	}},
 	{"collapses-at-tempo", func(g *planter) {
 		if n, m, ok := g.singles(func(n, m int) bool { return true }); ok {
-			g.values = append(g.values, func(p *lint.Pass) {
+			g.values = append(g.values, func(p *lint.Inspection) {
 				p.Collapses = append(p.Collapses, lint.Collapse{Notes: []int{n, m}, Fingers: []int{1, 2}})
 			})
 			g.want("collapses-at-tempo", n)

@@ -7,7 +7,11 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/lint"
-	"fingerproof/rules/lint/decisions"
+	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-contradiction"
+	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/decision-stale"
+	"fingerproof/rules/lint/decision-unplaced"
 )
 
 // strangers are initials that the policy does not name.
@@ -22,12 +26,12 @@ const plantedToday = "2026-06-01"
 
 // decisionPlants are faults of the editors' decisions, written for the untouched score and read with the one that holds the faults.
 var decisionPlants = []fault{
-	{decisions.ContradictionName, func(g *planter) {
+	{decisioncontradiction.Rule.Name, func(g *planter) {
 		if n, ok := g.single(func(n int) bool { return g.pass.Score.Notes[n].TiedFrom < 0 }); ok {
 			g.digits(n)
 			g.decide(decide.Amend, "AB", n, 2, "")
 			g.decide(decide.Amend, "CD", n, 3, "")
-			g.wantDecided(decisions.ContradictionName, n)
+			g.wantDecided(decisioncontradiction.Rule.Name, n)
 		}
 	}},
 	{"responsibility-unknown", func(g *planter) {
@@ -48,21 +52,21 @@ var decisionPlants = []fault{
 			g.wantDecided("redistribution-without-sign", n)
 		}
 	}},
-	{decisions.QueryName, func(g *planter) {
+	{decisionquery.Rule.Name, func(g *planter) {
 		if n, ok := g.single(func(int) bool { return true }); ok {
 			g.decide(decide.Query, "AB", n, 0, "")
-			g.wantDecided(decisions.QueryName, n)
+			g.wantDecided(decisionquery.Rule.Name, n)
 		}
 	}},
-	{decisions.StaleName, func(g *planter) {
+	{decisionstale.Rule.Name, func(g *planter) {
 		if n, ok := g.single(func(int) bool { return true }); ok {
 			g.digits(n)
 			// No digit stands there, so there is none of no meaning to let stand; the other is a stet whose day is over.
 			g.decide(decide.Stet, "AB", n, 0, pick(g.rng, "", "2026-05-31"))
-			g.wantDecided(decisions.StaleName, n)
+			g.wantDecided(decisionstale.Rule.Name, n)
 		}
 	}},
-	{decisions.UnplacedName, func(g *planter) {
+	{decisionunplaced.Rule.Name, func(g *planter) {
 		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
 			g.digits(n)
 			g.decide(decide.Amend, "AB", n, 3, "")
@@ -70,7 +74,7 @@ var decisionPlants = []fault{
 			setPitch(g.at[n], string("DEFGABC"[slices.Index([]byte("CDEFGAB"), byte(p.Step))]), int(p.Alter), int(p.Octave))
 			// It is told at the note that looks most like the lost one, wherever that is, and names the lost one.
 			s := g.pass.Score
-			g.truths = append(g.truths, seeded{rule: decisions.UnplacedName, note: -1, measure: -1, says: fmt.Sprintf("for %s in what was m. %s is unplaced", p, s.Measures[s.Notes[n].Measure].Number)})
+			g.truths = append(g.truths, seeded{rule: decisionunplaced.Rule.Name, note: -1, measure: -1, says: fmt.Sprintf("for %s in what was m. %s is unplaced", p, s.Measures[s.Notes[n].Measure].Number)})
 		}
 	}},
 }
@@ -79,7 +83,7 @@ var decisionPlants = []fault{
 // that is what has to be told.
 func (g *planter) wantDecided(rule string, n int) {
 	g.want(rule, n)
-	g.truths[len(g.truths)-1].or = decisions.UnplacedName
+	g.truths[len(g.truths)-1].or = decisionunplaced.Rule.Name
 }
 
 // decide writes a decision about one note of the untouched score.
@@ -129,6 +133,6 @@ func (g *planter) written() ([]decide.Decision, error) {
 // remarked are the findings about decisions; they are not among those of the score.
 func remarked(w *pipeline.Way) []lint.Finding {
 	return slices.DeleteFunc(slices.Clone(w.Settled.Findings), func(f lint.Finding) bool {
-		return !slices.ContainsFunc(decisions.Rules(), func(r *lint.Rule) bool { return r.Name == f.Rule })
+		return !slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule })
 	})
 }

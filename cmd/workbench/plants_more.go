@@ -119,7 +119,7 @@ var morePlants = []fault{
 			e := g.digits(n, "3")[0]
 			e.CreateAttr("font-style", "italic")
 			e.CreateAttr("font-weight", "bold")
-			g.values = append(g.values, func(p *lint.Pass) {
+			g.values = append(g.values, func(p *lint.Inspection) {
 				p.Legend = true
 				p.Looks = map[score.Responsibility]score.Style{score.Composer: {}, score.Editor: {Italic: true}, score.Open: {Bold: true}}
 			})
@@ -130,7 +130,7 @@ var morePlants = []fault{
 		if n, ok := g.single(func(int) bool { return true }); ok {
 			g.digits(n, "3")[0].CreateAttr("font-style", "italic")
 			g.old.Notes[n].Indications = []score.Indication{{Text: "3", Fingers: []int{3}}}
-			g.values = append(g.values, func(p *lint.Pass) {
+			g.values = append(g.values, func(p *lint.Inspection) {
 				p.Legend = true
 				p.Looks = map[score.Responsibility]score.Style{score.Composer: {}, score.Editor: {Italic: true}, score.Open: {Bold: true}}
 				p.Whose[n] = []score.Responsibility{score.Editor}
@@ -150,7 +150,7 @@ var morePlants = []fault{
 		n, m, ok := g.singles(func(n, m int) bool { return g.pass.Semitones(n, m) > 0 && g.pass.Semitones(n, m) <= 2 })
 		if ok {
 			g.outwardDigits(n, m, "2", "3")
-			g.values = append(g.values, func(p *lint.Pass) {
+			g.values = append(g.values, func(p *lint.Inspection) {
 				p.FewDigits = true
 				p.Whose[n], p.Whose[m] = []score.Responsibility{score.Editor}, []score.Responsibility{score.Editor}
 			})
@@ -173,7 +173,7 @@ var morePlants = []fault{
 			g.digits(f[2])
 			g.digits(f[0], strconv.Itoa(g.pass.Finger[f[0]]))
 			g.digits(f[3], strconv.Itoa(g.pass.Finger[f[3]]))
-			g.values = append(g.values, func(p *lint.Pass) {
+			g.values = append(g.values, func(p *lint.Inspection) {
 				for _, n := range f { // only here nothing is added
 					p.Print[n] = false
 				}

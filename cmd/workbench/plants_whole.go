@@ -43,7 +43,7 @@ var wholePlants = []fault{
 		if ok {
 			g.digits(n, "3")
 			g.digits(other, "2")
-			g.values = append(g.values, func(p *lint.Pass) {
+			g.values = append(g.values, func(p *lint.Inspection) {
 				p.Looks = map[score.Responsibility]score.Style{score.Composer: {}, score.Editor: {Italic: true}, score.Open: {Bold: true}, score.Earlier: {Italic: true, Size: "7"}}
 				p.Whose[n], p.Whose[other] = []score.Responsibility{score.Earlier}, []score.Responsibility{score.Editor}
 			})

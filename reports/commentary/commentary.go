@@ -15,7 +15,6 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
-	"fingerproof/rules/lint/decisions"
 )
 
 // Commentary gathers the pieces of a collection.
@@ -255,6 +254,3 @@ func fingersOf(s state.Source) []int {
 	}
 	return nil
 }
-
-// queryRule is the rule under which decisions ask the volume editor.
-const queryRule = decisions.QueryName

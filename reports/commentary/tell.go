@@ -8,6 +8,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
+	"fingerproof/rules/lint/decision-query"
 )
 
 // teller puts the results of one piece into remarks.
@@ -197,7 +198,7 @@ func (t *teller) returns() (out []string) {
 
 func (t *teller) queries() (out []string) {
 	for _, f := range t.r.Findings {
-		if f.Rule == queryRule {
+		if f.Rule == decisionquery.Rule.Name {
 			out = append(out, f.Sentence())
 		}
 	}

@@ -4,7 +4,7 @@ import "fingerproof/rules/hand"
 
 // Chords calls f with each two or more notes that one hand strikes together,
 // lowest key first: each chord once, in written order of its lowest note.
-func (p *Pass) Chords(f func(chord []int)) {
+func (p *Inspection) Chords(f func(chord []int)) {
 	for n := range p.Score.Notes {
 		if c := p.Sounding[n]; len(c) >= 2 && c[0] == n {
 			f(c)
@@ -14,7 +14,7 @@ func (p *Pass) Chords(f func(chord []int)) {
 
 // Blocks is Chords without those that are rolled: the hand need not open to
 // them at once.
-func (p *Pass) Blocks(f func(chord []int)) {
+func (p *Inspection) Blocks(f func(chord []int)) {
 	p.Chords(func(chord []int) {
 		if !p.Score.Notes[chord[0]].Arpeggio.Rolled {
 			f(chord)
@@ -40,7 +40,7 @@ func MostOf(chord []int, of func(low, high int) int) (low, high, most int) {
 // Beyond is by how much two digits of a chord that were decided or stand in the
 // text go beyond the hand, 0 where they do not. What was worked out is no fault
 // of the text.
-func (p *Pass) Beyond(low, high int) hand.Length {
+func (p *Inspection) Beyond(low, high int) hand.Length {
 	a, b := p.Finger[low], p.Finger[high]
 	notes := p.Score.Notes
 	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b || p.FitsHand(p.Hand[low], notes[low].Midi, notes[high].Midi, a, b) {

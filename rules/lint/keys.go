@@ -7,7 +7,7 @@ import (
 
 // Keys names notes as a sentence does, each with the digit that stands at it:
 // "C2 with 5, G2 and E3 with 1".
-func (p *Pass) Keys(notes []int) string {
+func (p *Inspection) Keys(notes []int) string {
 	words := make([]string, len(notes))
 	for i, n := range notes {
 		words[i] = p.Score.Notes[n].Pitch.String()
@@ -19,7 +19,7 @@ func (p *Pass) Keys(notes []int) string {
 }
 
 // Names names notes without their digits: "C2, G2 and E3".
-func (p *Pass) Names(notes []int) string {
+func (p *Inspection) Names(notes []int) string {
 	words := make([]string, len(notes))
 	for i, n := range notes {
 		words[i] = p.Score.Notes[n].Pitch.String()

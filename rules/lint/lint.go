@@ -1,9 +1,11 @@
 // Package lint is the frame of the rules: a rule is a value with its own
-// documentation, a Pass holds everything a rule may look at, a Finding is
+// documentation, an Inspection holds everything a rule may look at, a Finding is
 // what it reports. Rules live one folder each below this one.
 package lint
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -48,12 +50,12 @@ type Rule struct {
 	Severity Severity
 	Since    string   // version of this program
 	Options  []string // keys of the policy that change what it reports
-	Run      func(*Pass)
+	Run      func(*Inspection)
 }
 
-// Pass is everything a rule may look at. All slices run parallel to
+// Inspection is everything a rule may look at in one piece, and takes what it finds. All slices run parallel to
 // Score.Notes.
-type Pass struct {
+type Inspection struct {
 	Score    *score.Score
 	Piano    []bool       // a pitched note of a piano part, neither cue nor hidden
 	Hand     []score.Hand // who plays it
@@ -162,7 +164,7 @@ type Finding struct {
 
 // Report adds a finding at its first note. A rule may lower the severity it
 // was run with through Finding.Severity; it cannot raise it.
-func (p *Pass) Report(f Finding) {
+func (p *Inspection) Report(f Finding) {
 	f.Rule = p.rule.Name
 	if f.Severity == Off || f.Severity > p.severity {
 		f.Severity = p.severity
@@ -179,16 +181,39 @@ func (p *Pass) Report(f Finding) {
 
 // ReportSign adds a finding that names no note at a direction of the score: a
 // sign, a text, the end of a line.
-func (p *Pass) ReportSign(direction int, f Finding) {
+func (p *Inspection) ReportSign(direction int, f Finding) {
 	d := &p.Score.Directions[direction]
 	f.Measure, f.Onset, f.Hand, f.Placed, f.Line, f.Column = d.Measure, d.Onset, d.Hand, true, d.Line, d.Column
 	p.Report(f)
 }
 
-// Run runs rules over a pass, each at the severity that severities gives for
+// ReportRemarks reports what was found of the editors' decisions for the rule that runs.
+func (p *Inspection) ReportRemarks() {
+	for _, r := range p.Remarks {
+		if r.Rule == p.rule.Name {
+			p.Report(Finding{Notes: r.Notes, Message: r.Message, Fix: r.Fix})
+		}
+	}
+}
+
+// ReportOddities reports, of what the reader of the score found odd, what is of some kinds.
+func (p *Inspection) ReportOddities(oddities []score.Oddity, kinds ...score.OddityKind) {
+	for _, o := range oddities {
+		if !slices.Contains(kinds, o.Kind) {
+			continue
+		}
+		f := Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail}
+		if o.Note >= 0 {
+			f.Notes = []int{o.Note}
+		}
+		p.Report(f)
+	}
+}
+
+// Run runs rules over an inspection, each at the severity that severities gives for
 // its name (its own where the name is missing), and returns the findings
 // sorted by place, then by rule.
-func Run(p *Pass, rules []*Rule, severities map[string]Severity) []Finding {
+func Run(p *Inspection, rules []*Rule, severities map[string]Severity) []Finding {
 	p.found = nil
 	for _, r := range rules {
 		s, set := severities[r.Name]

@@ -20,7 +20,7 @@ type Line struct {
 
 // Lines gives the lines of the piece, players in order, right hand first.
 // They are worked out once.
-func (p *Pass) Lines() []Line {
+func (p *Inspection) Lines() []Line {
 	if p.lines != nil {
 		return p.lines
 	}
@@ -68,7 +68,7 @@ func before(n *score.Note) int {
 
 // Standing is the indication that strikes a note: the first that is printed and
 // neither an alternative nor the second finger of a change; nil for none.
-func (p *Pass) Standing(n int) *score.Indication {
+func (p *Inspection) Standing(n int) *score.Indication {
 	for i := range p.Score.Notes[n].Indications {
 		ind := &p.Score.Notes[n].Indications[i]
 		if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 {
@@ -81,7 +81,7 @@ func (p *Pass) Standing(n int) *score.Indication {
 // Asked is the finger that an editor decided for a note or, where nobody did, the
 // one of the digits that stand at it, 0 where there is neither: what a player of
 // the edition is asked to do.
-func (p *Pass) Asked(n int) int {
+func (p *Inspection) Asked(n int) int {
 	if f := p.DecidedFinger(n); f > 0 {
 		return f
 	}
@@ -90,7 +90,7 @@ func (p *Pass) Asked(n int) int {
 
 // DecidedFinger is the finger that an editor decided for striking a note, 0
 // where nobody did.
-func (p *Pass) DecidedFinger(n int) int {
+func (p *Inspection) DecidedFinger(n int) int {
 	if p.Decided == nil || len(p.Decided[n]) == 0 {
 		return 0
 	}
@@ -99,7 +99,7 @@ func (p *Pass) DecidedFinger(n int) int {
 
 // Digit is the finger that strikes a note by the digits that stand at it in the
 // text, 0 where there is none.
-func (p *Pass) Digit(n int) int {
+func (p *Inspection) Digit(n int) int {
 	if ind := p.Standing(n); ind != nil {
 		return ind.Fingers[0]
 	}
@@ -108,7 +108,7 @@ func (p *Pass) Digit(n int) int {
 
 // Holds is the finger that a note is held with by the digits that stand at it:
 // the last of a change. 0 where there is none.
-func (p *Pass) Holds(n int) int {
+func (p *Inspection) Holds(n int) int {
 	f := 0
 	for _, ind := range p.Score.Notes[n].Indications {
 		if !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
@@ -119,16 +119,16 @@ func (p *Pass) Holds(n int) int {
 }
 
 // Changes says that more than one finger stands at a note.
-func (p *Pass) Changes(n int) bool { return p.Holds(n) != p.Digit(n) }
+func (p *Inspection) Changes(n int) bool { return p.Holds(n) != p.Digit(n) }
 
 // Printed says that the finger of a note stands in print.
-func (p *Pass) Printed(n int) bool {
+func (p *Inspection) Printed(n int) bool {
 	return p.Print != nil && p.Print[n] || p.Digit(n) > 0
 }
 
 // Outward is how far the key of m lies from the key of n on the side of the
 // little finger: negative on the side of the thumb.
-func (p *Pass) Outward(n, m int) hand.Length {
+func (p *Inspection) Outward(n, m int) hand.Length {
 	d := hand.Distance(p.Score.Notes[n].Midi, p.Score.Notes[m].Midi)
 	if p.Hand[n] == score.Left {
 		return -d
@@ -137,23 +137,23 @@ func (p *Pass) Outward(n, m int) hand.Length {
 }
 
 // Semitones between two keys, never negative.
-func (p *Pass) Semitones(n, m int) int {
+func (p *Inspection) Semitones(n, m int) int {
 	d := p.Score.Notes[n].Midi - p.Score.Notes[m].Midi
 	return max(d, -d)
 }
 
 // Crossed says that finger b at m lies on the wrong side of finger a at n.
-func (p *Pass) Crossed(n, m, a, b int) bool {
+func (p *Inspection) Crossed(n, m, a, b int) bool {
 	out := p.Outward(n, m)
 	return out > 0 && b < a || out < 0 && b > a
 }
 
 // Black says whether the key of a note is a black one.
-func (p *Pass) Black(n int) bool { return hand.Black(p.Score.Notes[n].Midi) }
+func (p *Inspection) Black(n int) bool { return hand.Black(p.Score.Notes[n].Midi) }
 
 // Connects says that a slur joins two notes struck one after the other in one
 // voice, and nothing between detaches them.
-func (p *Pass) Connects(n, m int) bool {
+func (p *Inspection) Connects(n, m int) bool {
 	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
 	const detached = score.Staccato | score.Staccatissimo | score.DetachedLegato | score.BreathMark
 	return p.Slurred != nil && p.Slurred[n] && a.Part == b.Part && a.Voice == b.Voice && a.Marks&detached == 0 &&
@@ -162,7 +162,7 @@ func (p *Pass) Connects(n, m int) bool {
 
 // Singles calls f with each two single notes of a hand struck one after the
 // other.
-func (p *Pass) Singles(f func(n, m int)) {
+func (p *Inspection) Singles(f func(n, m int)) {
 	for _, l := range p.Lines() {
 		for i := 1; i < len(l.Strokes); i++ {
 			if a, b := l.Strokes[i-1], l.Strokes[i]; len(a) == 1 && len(b) == 1 {
@@ -174,11 +174,11 @@ func (p *Pass) Singles(f func(n, m int)) {
 
 // Gap is the time from the beginning of one note to that of another, in
 // microseconds.
-func (p *Pass) Gap(n, m int) int64 { return p.Micros[m] - p.Micros[n] }
+func (p *Inspection) Gap(n, m int) int64 { return p.Micros[m] - p.Micros[n] }
 
 // AtTempo is the severity of a finding that stands on the speed: where the
 // tempo is inferred it is at most a note.
-func (p *Pass) AtTempo() Severity {
+func (p *Inspection) AtTempo() Severity {
 	if !p.Tempo.Marked {
 		return Note
 	}
@@ -187,7 +187,7 @@ func (p *Pass) AtTempo() Severity {
 
 // PedalDown says that a pedal mark keeps the keys of a part sounding at a
 // moment.
-func (p *Pass) PedalDown(part int, at score.Fraction) bool {
+func (p *Inspection) PedalDown(part int, at score.Fraction) bool {
 	if p.pedals == nil {
 		p.pedals = map[int]score.Spans{}
 	}
@@ -203,14 +203,14 @@ func (p *Pass) PedalDown(part int, at score.Fraction) bool {
 // OneStem says that two notes struck together stand on one stem: one voice,
 // one staff, and not crossed over from another. Then they are one hand's;
 // elsewhere the hand is worked out, and may be the other one.
-func (p *Pass) OneStem(n, m int) bool {
+func (p *Inspection) OneStem(n, m int) bool {
 	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
 	return a.Part == b.Part && a.Voice == b.Voice && a.Staff == b.Staff && a.HomeStaff == a.Staff && b.HomeStaff == b.Staff
 }
 
 // OtherIsBusy says that the other hand of the player strikes, at the moment of
 // a chord, keys too far away to take the chord as well.
-func (p *Pass) OtherIsBusy(chord []int) bool {
+func (p *Inspection) OtherIsBusy(chord []int) bool {
 	n := chord[0]
 	at := p.Score.At(n)
 	for _, l := range p.Lines() {
@@ -230,7 +230,7 @@ func (p *Pass) OtherIsBusy(chord []int) bool {
 }
 
 // LastTied follows the ties of a note to the last that holds its key.
-func (p *Pass) LastTied(n int) int {
+func (p *Inspection) LastTied(n int) int {
 	for p.Score.Notes[n].TiedTo > n {
 		n = p.Score.Notes[n].TiedTo
 	}
@@ -238,7 +238,7 @@ func (p *Pass) LastTied(n int) int {
 }
 
 // PianoParts says of each part by index whether a keyboard plays notes of it.
-func (p *Pass) PianoParts() map[int]bool {
+func (p *Inspection) PianoParts() map[int]bool {
 	out := map[int]bool{}
 	for n, is := range p.Piano {
 		if is {

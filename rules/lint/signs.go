@@ -8,7 +8,7 @@ type signPlace struct{ part, staff, measure int }
 type Signs map[signPlace][]int
 
 // SignsByPlace gathers the hand signs, by part, staff and measure.
-func SignsByPlace(p *Pass) Signs {
+func SignsByPlace(p *Inspection) Signs {
 	out := Signs{}
 	for i := range p.Score.Directions {
 		if d := &p.Score.Directions[i]; d.Kind == score.HandSign {
@@ -22,7 +22,7 @@ func SignsByPlace(p *Pass) Signs {
 // SignAt gives the hand sign in force at a note, as an index into the score's
 // directions, or -1: the last one of its staff and measure not after it, which
 // names its voice or none.
-func SignAt(p *Pass, signs Signs, n int) int {
+func SignAt(p *Inspection, signs Signs, n int) int {
 	note := &p.Score.Notes[n]
 	found := -1
 	for _, i := range signs[signPlace{note.Part, note.Staff, note.Measure}] {
@@ -37,7 +37,7 @@ func SignAt(p *Pass, signs Signs, n int) int {
 
 // ObeyedAt is SignAt where the note is played by the hand that the sign names,
 // else -1.
-func ObeyedAt(p *Pass, signs Signs, n int) int {
+func ObeyedAt(p *Inspection, signs Signs, n int) int {
 	d := SignAt(p, signs, n)
 	if d >= 0 && p.Score.Directions[d].Hand != p.Hand[n] {
 		return -1

@@ -19,7 +19,7 @@ func Spelled(n *score.Note) string {
 
 // WitnessDigits calls f with each note m of an aligned witness that carries
 // digits, the text of these, and its note n in the text, where the text has it.
-func (p *Pass) WitnessDigits(f func(w *Witness, m, n int, text string)) {
+func (p *Inspection) WitnessDigits(f func(w *Witness, m, n int, text string)) {
 	for i := range p.Witnesses {
 		w := &p.Witnesses[i]
 		for m := range w.Score.Notes {
@@ -37,7 +37,7 @@ func (p *Pass) WitnessDigits(f func(w *Witness, m, n int, text string)) {
 // MovedTo gives the note of the text on which a digit of a witness's note m
 // stands instead of its own: its neighbour in the line or in the chord, without
 // a digit of its own in the witness. -1 where the digit has not moved.
-func MovedTo(p *Pass, w *Witness, m int) int {
+func MovedTo(p *Inspection, w *Witness, m int) int {
 	n := w.Back[m]
 	if n < 0 || !p.Piano[n] || len(p.Score.Notes[n].Indications) > 0 {
 		return -1
@@ -57,7 +57,7 @@ func MovedTo(p *Pass, w *Witness, m int) int {
 
 // beside lists the notes of the chord of a note, of the stroke before and of
 // the one after it in its hand.
-func (p *Pass) beside(n int) (out []int) {
+func (p *Inspection) beside(n int) (out []int) {
 	if p.strokeOf == nil {
 		p.strokeOf = make([][2]int, len(p.Score.Notes))
 		for l, line := range p.Lines() {

@@ -5,7 +5,10 @@ import (
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/collapses-at-tempo"
 	"fingerproof/rules/lint/content-no-finger"
-	"fingerproof/rules/lint/decisions"
+	"fingerproof/rules/lint/decision-contradiction"
+	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/decision-stale"
+	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/digit-as-text"
 	"fingerproof/rules/lint/digit-missing"
 	"fingerproof/rules/lint/digit-of-composer-restyled"
@@ -58,10 +61,10 @@ func Rules() []*lint.Rule {
 	return []*lint.Rule{
 		collapsesattempo.Rule,
 		contentnofinger.Rule,
-		decisions.Contradiction,
-		decisions.Query,
-		decisions.Stale,
-		decisions.Unplaced,
+		decisioncontradiction.Rule,
+		decisionquery.Rule,
+		decisionstale.Rule,
+		decisionunplaced.Rule,
 		digitastext.Rule,
 		digitmissing.Rule,
 		digitofcomposerrestyled.Rule,
@@ -70,7 +73,7 @@ func Rules() []*lint.Rule {
 		digitonnotewitnesslacks.Rule,
 		digittoomany.Rule,
 		fingerholdsakey.Rule,
-		fingerontwokeys.TwoKeys,
+		fingerontwokeys.Rule,
 		fingersoutoforder.Rule,
 		gripoutofreach.Rule,
 		handscollide.Rule,
@@ -95,7 +98,7 @@ func Rules() []*lint.Rule {
 		signagainstdigits.Rule,
 		signagainstnextsign.Rule,
 		signagainststaff.Rule,
-		signinotherlanguage.Language,
+		signinotherlanguage.Rule,
 		signwithoutend.Rule,
 		spanbeyondhand.Rule,
 		speedbeyondhand.Rule,
@@ -108,6 +111,12 @@ func Rules() []*lint.Rule {
 		wrongorderinchord.Rule,
 		wrongside.Rule,
 	}
+}
+
+// OfDecisions returns the rules that report what became of the editors' decisions, sorted by name. They run when all
+// other findings are known, since a decision may let one of them stand. The slice is the caller's.
+func OfDecisions() []*lint.Rule {
+	return []*lint.Rule{decisioncontradiction.Rule, decisionquery.Rule, decisionstale.Rule, decisionunplaced.Rule}
 }
 
 // Rule returns the rule of a name, or nil.

@@ -1,6 +1,7 @@
 package all_test
 
 import (
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -41,4 +42,24 @@ func TestRegistryRefusesUndocumentedRules(t *testing.T) {
 	}
 	require.True(t, slices.IsSorted(names), "%v", names)
 	require.Len(t, slices.Compact(slices.Clone(names)), len(names))
+}
+
+// Each rule has a folder of its own that bears its name, and stands in rule.go there; what rules share stands in lint itself.
+func TestFoldersBearTheRulesNames(t *testing.T) {
+	files, err := filepath.Glob("../*/*.go")
+	require.NoError(t, err)
+	var folders, names []string
+	for _, file := range files {
+		if folder := filepath.Base(filepath.Dir(file)); folder != "all" && filepath.Base(file) == "rule.go" {
+			folders = append(folders, folder)
+		}
+	}
+	for _, r := range all.Rules() {
+		names = append(names, r.Name)
+	}
+	require.Equal(t, names, folders)
+	for _, file := range files {
+		folder := filepath.Base(filepath.Dir(file))
+		require.True(t, folder == "all" || slices.Contains(names, folder), "%s lies in no rule's folder", file)
+	}
 }

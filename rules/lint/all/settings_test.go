@@ -71,8 +71,8 @@ func exists(file string) bool {
 	return err == nil
 }
 
-func filled(t *testing.T, w *pipeline.Way, s set) *lint.Pass {
-	p := pipeline.PassOf(w)
+func filled(t *testing.T, w *pipeline.Way, s set) *lint.Inspection {
+	p := pipeline.InspectionOf(w)
 	for _, row := range s["witness"] {
 		words := strings.Fields(row)
 		p.Witnesses = append(p.Witnesses, pipeline.LintWitness(words[0], w.Score, read(t, words[1]), score.Composer))

@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, c := range p.Collapses {
 		var held []int // the fingers worked out for the tempo
 		standing := false

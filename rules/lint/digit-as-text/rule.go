@@ -24,7 +24,7 @@ var Rule = &lint.Rule{
 
 var onlyDigits = regexp.MustCompile(`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`)
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	piano := p.PianoParts()
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
@@ -44,7 +44,7 @@ func run(p *lint.Pass) {
 
 // inWords says that a text is one piece of longer words, cut where its look
 // changes: the 1 of “1er mouvement” with the er raised.
-func inWords(p *lint.Pass, i int) bool {
+func inWords(p *lint.Inspection, i int) bool {
 	d := &p.Score.Directions[i]
 	for _, k := range []int{i - 1, i + 1} {
 		if k < 0 || k >= len(p.Score.Directions) {

@@ -25,7 +25,7 @@ var Rule = &lint.Rule{
 
 const near = 4 // digits within so many notes on either side make it a fingered passage
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, l := range p.Lines() {
 		told := map[int]bool{}
 		look(p, l.Strokes, p.Printed, p.Printed, told)
@@ -35,7 +35,7 @@ func run(p *lint.Pass) {
 
 // look walks along a line between digits of one kind, over notes that have
 // none of another kind.
-func look(p *lint.Pass, strokes []lint.Stroke, bounds, has func(n int) bool, told map[int]bool) {
+func look(p *lint.Inspection, strokes []lint.Stroke, bounds, has func(n int) bool, told map[int]bool) {
 	last := -1 - near // the last stroke before i that has a digit
 	next := nextDigit(strokes, bounds)
 	for i := 1; i < len(strokes); i++ {
@@ -71,7 +71,7 @@ func look(p *lint.Pass, strokes []lint.Stroke, bounds, has func(n int) bool, tol
 }
 
 // editors says that a digit of an editor of this edition stands at a note.
-func editors(p *lint.Pass, n int) bool {
+func editors(p *lint.Inspection, n int) bool {
 	for k, who := range p.Whose[n] {
 		if who == score.Editor && len(p.Score.Notes[n].Indications[k].Fingers) > 0 {
 			return true

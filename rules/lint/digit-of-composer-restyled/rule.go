@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	if !p.Legend {
 		return
 	}

@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	otherwise := map[string]bool{} // witnesses that seem to count their fingers in another way: one finding tells it
 	for _, c := range p.Countings() {
 		otherwise[c.Siglum] = c.By != 0
@@ -54,7 +54,7 @@ func run(p *lint.Pass) {
 
 // kept says that the digits of a note are those of a witness of the composer's:
 // where such witnesses differ the text follows one of them.
-func kept(p *lint.Pass, n int) bool {
+func kept(p *lint.Inspection, n int) bool {
 	has := fingers(&p.Score.Notes[n])
 	for i := range p.Witnesses {
 		w := &p.Witnesses[i]
@@ -81,6 +81,6 @@ func old(n *score.Note) bool {
 	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return ind.Old })
 }
 
-func composers(p *lint.Pass, n int) bool {
+func composers(p *lint.Inspection, n int) bool {
 	return slices.Contains(p.Whose[n], score.Composer)
 }

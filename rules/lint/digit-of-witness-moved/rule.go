@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	p.WitnessDigits(func(w *lint.Witness, m, n int, text string) {
 		to := lint.MovedTo(p, w, m)
 		if to < 0 {

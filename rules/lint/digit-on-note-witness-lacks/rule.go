@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	if len(p.Witnesses) == 0 {
 		return
 	}
@@ -45,7 +45,7 @@ func run(p *lint.Pass) {
 	}
 }
 
-func composers(p *lint.Pass, n int) bool {
+func composers(p *lint.Inspection, n int) bool {
 	for _, who := range p.Whose[n] {
 		if who == score.Composer {
 			return true

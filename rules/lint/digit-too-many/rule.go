@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	if !p.FewDigits {
 		return
 	}
@@ -44,7 +44,7 @@ func run(p *lint.Pass) {
 
 // follows says that the digit of b is the one every reader would take after a:
 // a step, the neighbouring finger, both digits standing, neither the composer's.
-func follows(p *lint.Pass, a, b int) bool {
+func follows(p *lint.Inspection, a, b int) bool {
 	f, g := p.Digit(a), p.Digit(b)
 	if f == 0 || g == 0 || p.Changes(a) || p.Changes(b) || p.Semitones(a, b) > 2 || p.Outward(a, b) == 0 {
 		return false
@@ -56,7 +56,7 @@ func follows(p *lint.Pass, a, b int) bool {
 	return g-f == step && !composers(p, b)
 }
 
-func composers(p *lint.Pass, n int) bool {
+func composers(p *lint.Inspection, n int) bool {
 	for _, who := range p.Whose[n] {
 		if who == score.Composer {
 			return true

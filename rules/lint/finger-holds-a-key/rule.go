@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, l := range p.Lines() {
 		held := [6]int{} // the note that each finger holds, plus one
 		for _, s := range l.Strokes {
@@ -33,14 +33,14 @@ func run(p *lint.Pass) {
 	}
 }
 
-func hold(p *lint.Pass, held *[6]int, n int) {
+func hold(p *lint.Inspection, held *[6]int, n int) {
 	note := &p.Score.Notes[n]
 	if f := p.Holds(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 && len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
 		held[f] = n + 1
 	}
 }
 
-func check(p *lint.Pass, held *[6]int, s lint.Stroke) {
+func check(p *lint.Inspection, held *[6]int, s lint.Stroke) {
 	at := p.Score.At(s[0])
 	for _, n := range s {
 		note := &p.Score.Notes[n]
@@ -62,7 +62,7 @@ func check(p *lint.Pass, held *[6]int, s lint.Stroke) {
 
 // goesOn follows the ties of a note: until when its key is held, and with which
 // finger at a moment.
-func goesOn(p *lint.Pass, n int, at score.Fraction) (until score.Fraction, finger int) {
+func goesOn(p *lint.Inspection, n int, at score.Fraction) (until score.Fraction, finger int) {
 	finger = p.Holds(n)
 	for {
 		until = p.Score.At(n).Add(p.Score.Notes[n].Duration)

@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	p.Blocks(func(chord []int) {
 		before, first, inOrder := -1, [2]int{-1, -1}, false
 		for _, m := range chord {
@@ -46,7 +46,7 @@ func run(p *lint.Pass) {
 // report is an error where the hand is sure: all on one stem, and the digits
 // in order for neither hand or the other hand too far away. Elsewhere the
 // digits may be the other hand's.
-func report(p *lint.Pass, chord []int, low, high int, inOrder bool) {
+func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 	a, b := &p.Score.Notes[low], &p.Score.Notes[high]
 	f := lint.Finding{
 		Notes:   []int{low, high},

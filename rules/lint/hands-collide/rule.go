@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	type stroke struct {
 		n     int
 		until score.Fraction
@@ -54,12 +54,12 @@ func run(p *lint.Pass) {
 
 // sameInstrument says that two notes are played on one keyboard: one part, or
 // parts that stand under one brace.
-func sameInstrument(p *lint.Pass, a, b int) bool {
+func sameInstrument(p *lint.Inspection, a, b int) bool {
 	m, n := p.Score.Notes[a].Part, p.Score.Notes[b].Part
 	return m == n || p.Score.Parts[m].Group > 0 && p.Score.Parts[m].Group == p.Score.Parts[n].Group
 }
 
-func report(p *lint.Pass, n, before int, atOnce bool) {
+func report(p *lint.Inspection, n, before int, atOnce bool) {
 	who := "the other hand"
 	if p.Player[n] != p.Player[before] {
 		who = "the other player"

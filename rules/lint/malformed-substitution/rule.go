@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || len(p.Sounding[n]) > 1 {

@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		chord := p.Sounding[n]
 		if len(chord) == 0 || chord[0] != n {

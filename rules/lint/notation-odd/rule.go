@@ -4,7 +4,6 @@ package notationodd
 import (
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
-	"fingerproof/rules/lint/measure-does-not-add-up"
 )
 
 // Rule reports ties to nowhere, impossible pitches and their like.
@@ -20,15 +19,15 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
-	var told []score.Oddity
+func run(p *lint.Inspection) {
+	var own []score.Oddity
 	wrong := lengthless(p.Score)
 	for _, o := range p.Score.Oddities {
 		if o.Kind != score.OddTie || !overBarline(p.Score, wrong, o.Note) {
-			told = append(told, o)
+			own = append(own, o)
 		}
 	}
-	measuredoesnotaddup.Tell(p, told, score.OddTie, score.OddPitch, score.OddStaff, score.OddOctaveShift, score.OddDuplicateID)
+	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddStaff, score.OddOctaveShift, score.OddDuplicateID)
 }
 
 // lengthless says of each measure whether it does not add up.

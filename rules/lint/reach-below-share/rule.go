@@ -25,7 +25,7 @@ var Rule = &lint.Rule{
 // everyone is all pianists, counted in ten thousand as hand.Reach counts.
 const everyone = 10000
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	if p.Options.ReachShare == 0 {
 		return
 	}
@@ -47,7 +47,7 @@ func run(p *lint.Pass) {
 // chord. Fingers that were worked out where the hand takes no grip are makeshift
 // and count for nothing; digits of the text are what is to be played, also where
 // a key held besides makes the grip too wide.
-func lacking(p *lint.Pass, low, high int) int {
+func lacking(p *lint.Inspection, low, high int) int {
 	a, b := p.Finger[low], p.Finger[high]
 	standing := p.Given[low] == a && p.Given[high] == b
 	if a == 0 || b == 0 || a == b || !standing && (p.Reason[low] != "" || p.Reason[high] != "") {

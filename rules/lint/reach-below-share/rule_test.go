@@ -12,8 +12,8 @@ import (
 // A tenth from the thumb to the fifth finger, asked of nine pianists in ten: 13 in a hundred women and 76 in a hundred
 // men reach it (FACTS 2.2, derived). Now the grip as a whole is out of reach besides, because of another key that is held.
 func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
-	pass := func(given bool, reason string) *lint.Pass {
-		p := &lint.Pass{
+	pass := func(given bool, reason string) *lint.Inspection {
+		p := &lint.Inspection{
 			Score:    &score.Score{Notes: []score.Note{{Midi: 60}, {Midi: 76}}, Measures: []score.Measure{{Number: "1"}}},
 			Hand:     []score.Hand{score.Right, score.Right},
 			Finger:   []int{1, 5},

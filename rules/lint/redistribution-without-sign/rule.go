@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, r := range p.Redistributions {
 		if !r.Decided || len(r.Notes) == 0 {
 			continue
@@ -44,7 +44,7 @@ func run(p *lint.Pass) {
 	}
 }
 
-func signed(p *lint.Pass, n int, to score.Hand) bool {
+func signed(p *lint.Inspection, n int, to score.Hand) bool {
 	note := &p.Score.Notes[n]
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]

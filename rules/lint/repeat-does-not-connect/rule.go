@@ -26,7 +26,7 @@ var Rule = &lint.Rule{
 // enough is the time after which a hand can be anywhere, in microseconds.
 const enough = 400_000
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, back := range append(jumps(p.Score), endings(p.Score)...) {
 		for _, l := range p.Lines() {
 			n, m := lastIn(p, l, back.from), firstFrom(p, l, back.to)
@@ -49,7 +49,9 @@ func run(p *lint.Pass) {
 }
 
 // wild is a crossing wider than a passing.
-func wild(p *lint.Pass, n, m, a, b int) bool { return p.Crossed(n, m, a, b) && p.Semitones(n, m) > 6 }
+func wild(p *lint.Inspection, n, m, a, b int) bool {
+	return p.Crossed(n, m, a, b) && p.Semitones(n, m) > 6
+}
 
 type jump struct{ from, to int }
 
@@ -96,7 +98,7 @@ func jumps(s *score.Score) (out []jump) {
 	return out
 }
 
-func lastIn(p *lint.Pass, l lint.Line, measure int) int {
+func lastIn(p *lint.Inspection, l lint.Line, measure int) int {
 	i := sort.Search(len(l.Strokes), func(i int) bool { return p.Score.Notes[l.Strokes[i][0]].Measure > measure })
 	if i == 0 || len(l.Strokes[i-1]) != 1 || p.Score.Notes[l.Strokes[i-1][0]].Measure != measure {
 		return -1
@@ -104,7 +106,7 @@ func lastIn(p *lint.Pass, l lint.Line, measure int) int {
 	return l.Strokes[i-1][0]
 }
 
-func firstFrom(p *lint.Pass, l lint.Line, measure int) int {
+func firstFrom(p *lint.Inspection, l lint.Line, measure int) int {
 	i := sort.Search(len(l.Strokes), func(i int) bool { return p.Score.Notes[l.Strokes[i][0]].Measure >= measure })
 	if i == len(l.Strokes) || len(l.Strokes[i]) != 1 {
 		return -1
@@ -113,7 +115,7 @@ func firstFrom(p *lint.Pass, l lint.Line, measure int) int {
 }
 
 // micros is a length of music at the tempo of a note.
-func micros(p *lint.Pass, n int, length score.Fraction) int64 {
+func micros(p *lint.Inspection, n int, length score.Fraction) int64 {
 	d := p.Score.Notes[n].Duration
 	if d.Sign() <= 0 {
 		return enough

@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	p.Singles(func(n, m int) {
 		f, gap := p.Digit(m), p.Gap(n, m)
 		if f == 0 || p.Holds(n) != f || p.Score.Notes[n].Midi != p.Score.Notes[m].Midi || gap <= 0 || gap >= p.RepeatMicros {

@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 
 var all = []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open}
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	first := map[score.Responsibility]int{}
 	for n := range p.Score.Notes {
 		for _, who := range p.Whose[n] {

@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	undeclared(p)
 	for n := range p.Score.Notes {
 		for k := range p.Score.Notes[n].Indications {
@@ -44,7 +44,7 @@ func run(p *lint.Pass) {
 
 // undeclared tells of initials under decisions that the policy does not name:
 // once each, at the first note they decided.
-func undeclared(p *lint.Pass) {
+func undeclared(p *lint.Inspection) {
 	if p.Agents == nil {
 		return
 	}

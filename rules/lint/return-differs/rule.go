@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, r := range p.Returns {
 		if !asked(p.Options.Returns, r.Kind) {
 			continue

@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 // lengths are the lengths of figure looked for.
 var lengths = []int{3, 4, 6, 8}
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, l := range p.Lines() {
 		told := make([]bool, len(l.Strokes))
 		for _, length := range lengths {
@@ -34,7 +34,7 @@ func run(p *lint.Pass) {
 
 // look walks once along a line: run counts how many strokes in a row take the
 // step that was taken one figure before.
-func look(p *lint.Pass, s []lint.Stroke, length int, told []bool) {
+func look(p *lint.Inspection, s []lint.Stroke, length int, told []bool) {
 	run := 0
 	for i := length; i < len(s); i++ {
 		if !alike(p, s, i-length, i) || !sameStep(p, s, i-length, i) {
@@ -50,7 +50,7 @@ func look(p *lint.Pass, s []lint.Stroke, length int, told []bool) {
 }
 
 // report tells of the first digit of a figure that differs from the figure before.
-func report(p *lint.Pass, s []lint.Stroke, first, length int, told []bool) {
+func report(p *lint.Inspection, s []lint.Stroke, first, length int, told []bool) {
 	for k := first; k < first+length; k++ {
 		n, m := s[k-length][0], s[k][0]
 		a, b := p.Digit(n), p.Digit(m)
@@ -69,7 +69,7 @@ func report(p *lint.Pass, s []lint.Stroke, first, length int, told []bool) {
 
 // alike says that two strokes are one key each, of one colour and one length,
 // and not the same key.
-func alike(p *lint.Pass, s []lint.Stroke, i, j int) bool {
+func alike(p *lint.Inspection, s []lint.Stroke, i, j int) bool {
 	if len(s[i]) != 1 || len(s[j]) != 1 {
 		return false
 	}
@@ -78,7 +78,7 @@ func alike(p *lint.Pass, s []lint.Stroke, i, j int) bool {
 }
 
 // sameStep says that two strokes are reached by the same step.
-func sameStep(p *lint.Pass, s []lint.Stroke, i, j int) bool {
+func sameStep(p *lint.Inspection, s []lint.Stroke, i, j int) bool {
 	if i == 0 || len(s[i-1]) != 1 || len(s[j-1]) != 1 {
 		return false
 	}

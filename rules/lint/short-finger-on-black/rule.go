@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, l := range p.Lines() {
 		for i := 1; i+1 < len(l.Strokes); i++ {
 			a, b, c := l.Strokes[i-1], l.Strokes[i], l.Strokes[i+1]

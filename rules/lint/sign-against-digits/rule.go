@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	signs := lint.SignsByPlace(p)
 	told := map[int]bool{}
 	p.Chords(func(chord []int) {
@@ -53,7 +53,7 @@ func run(p *lint.Pass) {
 	}
 }
 
-func report(p *lint.Pass, d int, told map[int]bool, notes []int, of string) {
+func report(p *lint.Inspection, d int, told map[int]bool, notes []int, of string) {
 	told[d] = true
 	sign := &p.Score.Directions[d]
 	p.Report(lint.Finding{
@@ -69,7 +69,7 @@ const long = 3
 // runs tells of runs under a sign in which each digit lies on the wrong side of
 // the one before. With the thumb that may be one passing after the other; two
 // other fingers at least must cross.
-func runs(p *lint.Pass, l lint.Line, signs lint.Signs, told map[int]bool) {
+func runs(p *lint.Inspection, l lint.Line, signs lint.Signs, told map[int]bool) {
 	for from := 0; from < len(l.Strokes); from++ {
 		d, fingers := -1, false
 		to := from

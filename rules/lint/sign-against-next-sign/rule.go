@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	type place struct {
 		part, staff int
 		voice       string
@@ -57,7 +57,7 @@ func run(p *lint.Pass) {
 
 // inTime lists the hand signs in order of time: a voice that is written after
 // another goes back.
-func inTime(p *lint.Pass) (out []int) {
+func inTime(p *lint.Inspection) (out []int) {
 	for i := range p.Score.Directions {
 		if p.Score.Directions[i].Kind == score.HandSign {
 			out = append(out, i)
@@ -72,7 +72,7 @@ func inTime(p *lint.Pass) (out []int) {
 
 // keys counts what is struck on the staff of a sign at its place, grace notes
 // included.
-func keys(p *lint.Pass, d *score.Direction) int {
+func keys(p *lint.Inspection, d *score.Direction) int {
 	count := 0
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]

@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	signs := lint.SignsByPlace(p)
 	told := map[int]bool{}
 	p.Blocks(func(chord []int) {

@@ -28,7 +28,7 @@ type line struct {
 	kind         score.DirectionKind
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	open := map[line]int{}  // where a line begins that has not ended
 	words := map[line]int{} // how many lines of each name draw out words
 	var order []line
@@ -70,7 +70,7 @@ func run(p *lint.Pass) {
 
 // ends lists where lines of the piano parts begin and end, in order of time: a
 // voice that is written after another goes back.
-func ends(p *lint.Pass) (out []int) {
+func ends(p *lint.Inspection) (out []int) {
 	piano := p.PianoParts()
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
@@ -88,7 +88,7 @@ func ends(p *lint.Pass) (out []int) {
 // endsNow gives the end of a line at the very moment of the first of some ends,
 // -1 for none: where one line begins as the one before it ends, either may be
 // written first.
-func endsNow(p *lint.Pass, ends []int, key line) int {
+func endsNow(p *lint.Inspection, ends []int, key line) int {
 	first := &p.Score.Directions[ends[0]]
 	for _, i := range ends[1:] {
 		d := &p.Score.Directions[i]
@@ -104,7 +104,7 @@ func endsNow(p *lint.Pass, ends []int, key line) int {
 
 // ofWords says that a line goes out from words which name no hand: they stand
 // in the same direction.
-func ofWords(p *lint.Pass, i int) bool {
+func ofWords(p *lint.Inspection, i int) bool {
 	d := &p.Score.Directions[i]
 	found := false
 	for _, step := range []int{-1, 1} {
@@ -135,7 +135,7 @@ func endsWords(words map[line]int, d *score.Direction) bool {
 	return false
 }
 
-func report(p *lint.Pass, i int, what string) {
+func report(p *lint.Inspection, i int, what string) {
 	name := "a bracket"
 	if p.Score.Directions[i].Kind == score.Dashes {
 		name = "a dashed line"

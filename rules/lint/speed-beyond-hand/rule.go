@@ -28,7 +28,7 @@ const (
 	microsAHundredth = 5 // for each hundredth of a millimetre
 )
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	p.Singles(func(n, m int) {
 		a, b, gap := p.Holds(n), p.Digit(m), p.Gap(n, m)
 		if a == 0 || b == 0 || gap <= 0 || p.Score.Notes[n].Grace > 0 || p.Score.Notes[m].Grace > 0 {
@@ -47,7 +47,7 @@ func run(p *lint.Pass) {
 }
 
 // leapOf is how far the hand itself has to move: what the fingers do not span.
-func leapOf(p *lint.Pass, n, m, a, b int) hand.Length {
+func leapOf(p *lint.Inspection, n, m, a, b int) hand.Length {
 	out := p.Outward(n, m)
 	if p.Crossed(n, m, a, b) {
 		out = max(out, -out)

@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	if !p.Legend {
 		return
 	}
@@ -41,7 +41,7 @@ func run(p *lint.Pass) {
 	}
 }
 
-func known(p *lint.Pass, s score.Style) bool {
+func known(p *lint.Inspection, s score.Style) bool {
 	for _, look := range p.Looks {
 		look.Enclosure = s.Enclosure
 		if look.Italic == s.Italic && look.Bold == s.Bold && (look.Size == s.Size || look.Size == "") && (look.Colour == s.Colour || look.Colour == "") {

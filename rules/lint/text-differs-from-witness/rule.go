@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for w := range p.Witnesses {
 		witness := &p.Witnesses[w]
 		count, first := map[int]int{}, map[int]int{}

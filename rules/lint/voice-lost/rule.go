@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Grace > 0 || !p.Piano[n] || !note.Struck() {

@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if len(note.Ornaments) == 0 || !p.Piano[n] {
@@ -61,7 +61,7 @@ const (
 )
 
 // weakStart says that 4 and 5 stand side by side in a written-out trill.
-func weakStart(p *lint.Pass, s []lint.Stroke) bool {
+func weakStart(p *lint.Inspection, s []lint.Stroke) bool {
 	for i := 1; i < len(s); i++ {
 		if weak(p.Digit(s[i-1][0]), p.Digit(s[i][0])) {
 			return true
@@ -72,7 +72,7 @@ func weakStart(p *lint.Pass, s []lint.Stroke) bool {
 
 func weak(a, b int) bool { return a == 4 && b == 5 || a == 5 && b == 4 }
 
-func report(p *lint.Pass, n int, notes []int) {
+func report(p *lint.Inspection, n int, notes []int) {
 	p.Report(lint.Finding{
 		Notes:   notes,
 		Message: fmt.Sprintf("the ornament on %s is given to 4 and 5", p.Score.Notes[n].Pitch),

@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	p.Blocks(func(chord []int) {
 		low, high, widest := lint.MostOf(chord, func(a, b int) int { return taken(p, a, b) })
 		if widest < p.Options.WideSpan || widest > 100 || p.Options.WideSpan == 0 {
@@ -37,7 +37,7 @@ func run(p *lint.Pass) {
 }
 
 // taken is how much of the pair's widest span two digits take, in percent.
-func taken(p *lint.Pass, low, high int) int {
+func taken(p *lint.Inspection, low, high int) int {
 	a, b := p.Digit(low), p.Digit(high)
 	if a == 0 || b == 0 || a == b {
 		return 0

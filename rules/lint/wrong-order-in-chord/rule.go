@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		chord := p.Sounding[n]
 		if len(chord) < 2 || len(chord) > 5 {
@@ -65,7 +65,7 @@ func digits(n *score.Note) (out []int) {
 	return out
 }
 
-func others(p *lint.Pass, chord []int, n int) bool {
+func others(p *lint.Inspection, chord []int, n int) bool {
 	for _, m := range chord {
 		if m != n && len(p.Score.Notes[m].Indications) > 0 {
 			return true
@@ -74,7 +74,7 @@ func others(p *lint.Pass, chord []int, n int) bool {
 	return false
 }
 
-func sorted(p *lint.Pass, n int, stack []int) bool {
+func sorted(p *lint.Inspection, n int, stack []int) bool {
 	for i := 1; i < len(stack); i++ {
 		a, b := p.Score.Notes[n].Indications[stack[i-1]].Finger(), p.Score.Notes[n].Indications[stack[i]].Finger()
 		if p.Hand[n] == score.Left {

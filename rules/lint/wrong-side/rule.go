@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	if !p.PlacesOutside {
 		return
 	}
@@ -60,7 +60,7 @@ type use struct {
 	several bool // more than one voice or hand, or a voice from another staff
 }
 
-func sharedStaves(p *lint.Pass) map[place]use {
+func sharedStaves(p *lint.Inspection) map[place]use {
 	out := map[place]use{}
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]

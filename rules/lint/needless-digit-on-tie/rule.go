@@ -21,7 +21,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if note.TiedFrom < 0 {
@@ -42,7 +42,7 @@ func run(p *lint.Pass) {
 }
 
 // holdingFinger follows the tie back to the last digit given on the way.
-func holdingFinger(p *lint.Pass, n int) int {
+func holdingFinger(p *lint.Inspection, n int) int {
 	for ; n >= 0; n = p.Score.Notes[n].TiedFrom {
 		inds := p.Score.Notes[n].Indications
 		for i := len(inds) - 1; i >= 0; i-- {

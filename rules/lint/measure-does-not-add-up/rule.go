@@ -16,23 +16,7 @@ var Rule = &lint.Rule{
 	After:    "3/4: a half note and a quarter",
 	Severity: lint.Note,
 	Since:    "0.1",
-	Run: func(p *lint.Pass) {
-		Tell(p, p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
+	Run: func(p *lint.Inspection) {
+		p.ReportOddities(p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
 	},
-}
-
-// Tell passes on, of what the reader found odd, what is of some kinds.
-func Tell(p *lint.Pass, oddities []score.Oddity, kinds ...score.OddityKind) {
-	for _, o := range oddities {
-		for _, k := range kinds {
-			if o.Kind != k {
-				continue
-			}
-			f := lint.Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail}
-			if o.Note >= 0 {
-				f.Notes = []int{o.Note}
-			}
-			p.Report(f)
-		}
-	}
 }

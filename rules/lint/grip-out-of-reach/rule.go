@@ -26,7 +26,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for _, l := range p.Lines() {
 		var held []int
 		for _, s := range l.Strokes {
@@ -52,13 +52,13 @@ func run(p *lint.Pass) {
 }
 
 // until is when a key is let go, its ties followed.
-func until(p *lint.Pass, n int) score.Fraction {
+func until(p *lint.Inspection, n int) score.Fraction {
 	last := p.LastTied(n)
 	return p.Score.At(last).Add(p.Score.Notes[last].Duration)
 }
 
 // sounding is what a stroke strikes and what is held into it, lowest key first.
-func sounding(p *lint.Pass, stroke lint.Stroke, held []int) []int {
+func sounding(p *lint.Inspection, stroke lint.Stroke, held []int) []int {
 	out := append(slices.Clone(held), stroke...)
 	slices.SortFunc(out, func(a, b int) int {
 		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
@@ -70,7 +70,7 @@ func sounding(p *lint.Pass, stroke lint.Stroke, held []int) []int {
 // number, two digits of the text by what they ask for, and of a grip that was
 // worked out, and is a makeshift, the keys alone: the two outermost where no hand
 // of the size opens to them, else all.
-func message(p *lint.Pass, n int, keys []int) string {
+func message(p *lint.Inspection, n int, keys []int) string {
 	notes := p.Score.Notes
 	named := func(m, finger int) string {
 		text := notes[m].Pitch.String()
@@ -112,7 +112,7 @@ func message(p *lint.Pass, n int, keys []int) string {
 
 // told says that two digits of a chord lie too far apart or in the wrong order:
 // that is the same fault, and its own rule names them.
-func told(p *lint.Pass, chord []int) bool {
+func told(p *lint.Inspection, chord []int) bool {
 	if p.Score.Notes[chord[0]].Arpeggio.Rolled {
 		return false
 	}
@@ -129,7 +129,7 @@ func told(p *lint.Pass, chord []int) bool {
 
 // contradictory reports whether the text gives one finger to two keys of a
 // chord: then the digits are at fault, not the hand, and their own rule says so.
-func contradictory(p *lint.Pass, chord []int) bool {
+func contradictory(p *lint.Inspection, chord []int) bool {
 	seen := [6]bool{}
 	for _, n := range chord {
 		f := p.Given[n]
@@ -143,7 +143,7 @@ func contradictory(p *lint.Pass, chord []int) bool {
 
 // stacked says that the chord's digits stand in a row at one of its notes: which
 // of them is whose is not for this rule to say.
-func stacked(p *lint.Pass, chord []int) bool {
+func stacked(p *lint.Inspection, chord []int) bool {
 	for _, n := range chord {
 		digits := 0
 		for k := range p.Score.Notes[n].Indications {

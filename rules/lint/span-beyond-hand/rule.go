@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	p.Blocks(func(chord []int) {
 		low, high, _ := lint.MostOf(chord, func(a, b int) int { return int(p.Beyond(a, b)) })
 		if low >= 0 { // one finding a chord, at what goes farthest beyond
@@ -34,7 +34,7 @@ func run(p *lint.Pass) {
 // report is an error where the hand is sure and the span past doubt: what thumb
 // and fifth finger span is measured, what inner pairs span is our own estimate,
 // and printed digits stretch it.
-func report(p *lint.Pass, low, high int) {
+func report(p *lint.Inspection, low, high int) {
 	a, b := p.Finger[low], p.Finger[high]
 	notes := p.Score.Notes
 	f := lint.Finding{

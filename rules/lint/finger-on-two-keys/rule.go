@@ -9,9 +9,9 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// TwoKeys reports one finger on two keys struck together where nothing in
+// Rule reports one finger on two keys struck together where nothing in
 // print says that it takes both.
-var TwoKeys = &lint.Rule{
+var Rule = &lint.Rule{
 	Name:     "finger-on-two-keys",
 	Title:    "one finger is asked to play two keys at once",
 	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them; so are two neighbouring keys where a bracket stands beside the digit (2[) or along both notes. Where the two stand on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
@@ -20,10 +20,10 @@ var TwoKeys = &lint.Rule{
 	After:    "right hand: C4 with 1, E4 with 2, G4 with 5",
 	Severity: lint.Error,
 	Since:    "0.1",
-	Run:      runTwoKeys,
+	Run:      run,
 }
 
-func runTwoKeys(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	p.Chords(func(chord []int) {
 		byFinger := map[int]int{}
 		for _, m := range chord {
@@ -71,7 +71,7 @@ func bracketed(a, b *score.Note) bool {
 
 // given is the one finger that an editor decided for a note or the text gives it,
 // else 0.
-func given(p *lint.Pass, n int) int {
+func given(p *lint.Inspection, n int) int {
 	if f := p.DecidedFinger(n); f > 0 {
 		return f
 	}

@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-func run(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		for _, ind := range p.Score.Notes[n].Indications {
 			if len(ind.Fingers) > 0 || ind.Old {

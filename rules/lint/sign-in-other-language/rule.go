@@ -9,8 +9,8 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// Language reports hand signs in another language than the house style's.
-var Language = &lint.Rule{
+// Rule reports hand signs in another language than the house style's.
+var Rule = &lint.Rule{
 	Name:     "sign-in-other-language",
 	Title:    "a hand sign is in another language than the house style's",
 	Checks:   "Signs for the right and the left hand (m.d., m.s., m.g., r.h., l.h., r.H., l.H.) against the language the policy names. The Italian and the French m.d. look alike and pass for either.",
@@ -20,17 +20,17 @@ var Language = &lint.Rule{
 	Severity: lint.Note,
 	Since:    "0.1",
 	Options:  []string{"signs.language"},
-	Run:      runLanguage,
+	Run:      run,
 }
 
 // signs of right and left hand by language (FACTS §5.2, common practice).
 var signs = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
 
-func runLanguage(p *lint.Pass) {
+func run(p *lint.Inspection) {
 	house := signs[p.SignLanguage]
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
-		if d.Kind != score.HandSign || languageFits(d.Text, p.SignLanguage) {
+		if d.Kind != score.HandSign || inLanguage(d.Text, p.SignLanguage) {
 			continue
 		}
 		want := house[0]
@@ -44,9 +44,9 @@ func runLanguage(p *lint.Pass) {
 	}
 }
 
-// languageFits looks at the letters of a sign: two of them, or the first
+// inLanguage looks at the letters of a sign: two of them, or the first
 // letters of what is written out.
-func languageFits(text, language string) bool {
+func inLanguage(text, language string) bool {
 	letters := strings.Map(func(c rune) rune {
 		if strings.ContainsRune("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ", c) {
 			return c

@@ -1,0 +1,17 @@
+// Package decisionunplaced checks whether decisions find their notes.
+package decisionunplaced
+
+import "fingerproof/rules/lint"
+
+// Rule reports decisions whose note is gone.
+var Rule = &lint.Rule{
+	Name:     "decision-unplaced",
+	Title:    "a decision has lost its note",
+	Checks:   "Decisions of which a note cannot be found surely in the score as it stands. They are kept and applied nowhere.",
+	Why:      "An editor settled something there; the text has changed under it.",
+	Before:   "a decision on G4, where the corrected text has A4",
+	After:    "the entry names a note of the text as it stands, or is taken out",
+	Severity: lint.Warning,
+	Since:    "0.1",
+	Run:      (*lint.Inspection).ReportRemarks,
+}
