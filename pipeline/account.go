@@ -25,7 +25,7 @@ func FindMeasure(s *score.Score, number string) (int, error) {
 
 // Explain takes a piece through the stages up to the suggestion and accounts for the fingering of one measure, by its printed
 // number; only asks for one hand, NoHand for both.
-func Explain(w *Way, number string, only score.Hand) (reasons.Account, error) {
+func Explain(w *PieceRun, number string, only score.Hand) (reasons.Account, error) {
 	if w.Piece.Fault != nil {
 		return reasons.Account{}, w.Piece.Fault
 	}
@@ -55,7 +55,7 @@ func Explain(w *Way, number string, only score.Hand) (reasons.Account, error) {
 }
 
 // GivenBy says why the finger of a note that is suggested is not free.
-func GivenBy(w *Way, n int) reasons.Given {
+func GivenBy(w *PieceRun, n int) reasons.Given {
 	switch {
 	case w.Suggestion.Notes[n].Given == 0:
 		return reasons.Free
@@ -78,7 +78,7 @@ type HandDrawing struct {
 const gripsDrawn = 8
 
 // DrawLattice gives the priced lattice of one measure, by its printed number, of a piece that Explain has gone through.
-func DrawLattice(w *Way, number string, only score.Hand) ([]HandDrawing, error) {
+func DrawLattice(w *PieceRun, number string, only score.Hand) ([]HandDrawing, error) {
 	measure, err := FindMeasure(w.Score, number)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", w.Piece.Score, err)

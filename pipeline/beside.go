@@ -11,7 +11,7 @@ import (
 // setBeside finds, where the policy asks for it, what the engine would do were
 // it not for the composer's digits: a passage that saves enough is offered
 // beside them, whole (FACTS §5.2: rows of alternatives are never mixed).
-func setBeside(w *Way) error {
+func setBeside(w *PieceRun) error {
 	when, saving := w.Policy.BesideComposer()
 	if when != "saving" {
 		return nil
@@ -64,7 +64,7 @@ func setBeside(w *Way) error {
 }
 
 // composersDigit is the finger that a digit of the composer's gives a note, 0 for none.
-func composersDigit(w *Way, i int) int {
+func composersDigit(w *PieceRun, i int) int {
 	for k, ind := range w.Score.Notes[i].Indications {
 		if w.Whose[i][k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
 			return ind.Fingers[0]
@@ -91,7 +91,7 @@ func indices(n int) []int {
 }
 
 // besideAllowed reports whether an editor's digit may stand beside the composer's.
-func besideAllowed(w *Way) bool {
+func besideAllowed(w *PieceRun) bool {
 	when, _ := w.Policy.BesideComposer()
 	return when != "never"
 }

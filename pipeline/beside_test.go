@@ -24,7 +24,7 @@ import (
 const hopping = "C4=1/8 D4=1 E4=1 F4=1 G4=1 A4=1 B4=1 C5=1 r/2"
 
 // readAgain reads the edition as another program would, without its record.
-func readAgain(t *testing.T, w *Way) *score.Score {
+func readAgain(t *testing.T, w *PieceRun) *score.Score {
 	t.Helper()
 	doc, err := source.Open("edition.musicxml", w.EditionData, source.DefaultLimits())
 	require.NoError(t, err)
@@ -47,7 +47,7 @@ func alternates(s *score.Score) (out []int) {
 // A suggestion stands beside the composer's digits only where it saves more
 // than the policy's threshold, as an alternative; the composer's digits stay.
 func TestBesideTheComposersDigits(t *testing.T) {
-	set := func(lines string) *Way {
+	set := func(lines string) *PieceRun {
 		return stagedWay(t, stagedTrouble{Right: hopping, Left: "r/1 r/2", Set: strings.Split("beside:\n"+lines, "\n")}, "staged.musicxml")
 	}
 	for _, lines := range []string{"  composer: never", "  composer: request", "  composer: saving\n  saving: 100000"} {
@@ -101,7 +101,7 @@ func policyWith(t *testing.T, lines ...string) *policies.Policy {
 }
 
 // besideAt asks again under another threshold.
-func besideAt(t *testing.T, w *Way, saving int) error {
+func besideAt(t *testing.T, w *PieceRun, saving int) error {
 	t.Helper()
 	w.Beside = nil
 	w.Policy = policyWith(t, "beside:", "  composer: saving", "  saving: "+strconv.Itoa(saving))
@@ -143,7 +143,7 @@ func TestNothingElseStandsBesideTheComposersDigits(t *testing.T) {
 	// standing counts the digits at each note of the scale.
 	standing := func(digits, when string, decisions []decide.Decision) (out []int) {
 		trouble := stagedTrouble{Right: hopping, Left: "r/1 r/1"}
-		w := &Way{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, trouble), Weights: ShippedWeights(), Edition: "staged.musicxml", Decisions: decisions,
+		w := &PieceRun{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, trouble), Weights: ShippedWeights(), Edition: "staged.musicxml", Decisions: decisions,
 			Policy: policyWith(t, "digits: "+digits, "composer: {constrains: false}", "beside: {composer: "+when+", saving: 1000}")}
 		require.NoError(t, RunPiece(w))
 		s := readAgain(t, w)
@@ -175,7 +175,7 @@ func TestNothingElseStandsBesideTheComposersDigits(t *testing.T) {
 func TestADecidedRedistributionHasItsDigits(t *testing.T) {
 	decided := []decide.Decision{{Verb: decide.Take, On: decide.Redistribution, By: "AB", When: "2026-03-01", To: score.Left, Notes: []decide.NoteRef{{Printed: "1", Pitch: "C4", Midi: 60, Fingers: []int{1}}}}}
 	for _, digits := range []string{"sparse", "performance", "composer-only"} {
-		w := &Way{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, stagedTrouble{Right: "C4+G4+E5/2", Left: "C3/2"}),
+		w := &PieceRun{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, stagedTrouble{Right: "C4+G4+E5/2", Left: "C3/2"}),
 			Weights: ShippedWeights(), Edition: "staged.musicxml", Decisions: decided, Policy: policyWith(t, "digits: "+digits)}
 		require.NoError(t, RunPiece(w))
 		require.Empty(t, w.Decided.Unplaced)

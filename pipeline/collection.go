@@ -28,7 +28,7 @@ type Job struct {
 	// taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)
 	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the piece's. May be nil.
-	After func(context.Context, *Way) error
+	After func(context.Context, *PieceRun) error
 }
 
 // memoryInFlight bounds the summed size of the score files that are being
@@ -43,12 +43,12 @@ const (
 // collection's order, with the error of a piece that failed. The outcome of
 // each is the same for any number of workers. done runs on one goroutine; its
 // error, and the end of ctx, stop everything.
-func Run(ctx context.Context, job Job, done func(w *Way, failed error) error) error {
+func Run(ctx context.Context, job Job, done func(w *PieceRun, failed error) error) error {
 	group, ctx := errgroup.WithContext(ctx)
 	room := semaphore.NewWeighted(memoryInFlight)
 	slots := make(chan struct{}, max(job.Workers, 1))
 	type outcome struct {
-		way    *Way
+		way    *PieceRun
 		failed error
 		weight int64
 	}
@@ -119,7 +119,7 @@ func weigh(path string) int64 {
 
 // Work reads a score's file and takes it through the stages. The way is given
 // as far as it came where there is an error.
-func (job Job) Work(piece *corpus.Piece) (*Way, error) {
+func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
 	w, err := job.Open(piece)
 	if err != nil {
 		return w, err
@@ -142,8 +142,8 @@ func (job Job) Work(piece *corpus.Piece) (*Way, error) {
 
 // Open reads everything that the work on a piece starts from. The way is given
 // as far as it came where there is an error.
-func (job Job) Open(piece *corpus.Piece) (*Way, error) {
-	w := &Way{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
+func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
+	w := &PieceRun{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
 	if piece.Fault != nil {
 		return w, piece.Fault
 	}

@@ -31,7 +31,7 @@ func demoJob(t *testing.T, workers int) Job {
 func outcome(t *testing.T, job Job) []byte {
 	t.Helper()
 	var all bytes.Buffer
-	require.NoError(t, Run(context.Background(), job, func(w *Way, failed error) error {
+	require.NoError(t, Run(context.Background(), job, func(w *PieceRun, failed error) error {
 		require.NoError(t, failed)
 		data, err := state.Encode(w.Result)
 		require.NoError(t, err)
@@ -51,7 +51,7 @@ func TestSameBytesForAnyNumberOfWorkersAndProcessors(t *testing.T) {
 }
 
 func TestTakingTheEditsBackGivesTheSource(t *testing.T) {
-	require.NoError(t, Run(context.Background(), demoJob(t, 2), func(w *Way, failed error) error {
+	require.NoError(t, Run(context.Background(), demoJob(t, 2), func(w *PieceRun, failed error) error {
 		require.NoError(t, failed)
 		require.NotEqual(t, w.Data, w.EditionData)
 		back, err := source.TakeBack(w.EditionData, w.Record, source.DefaultLimits())
@@ -72,7 +72,7 @@ func TestAFailedPieceIsNamedAndTheOthersGoOn(t *testing.T) {
 	job.Collection, err = corpus.Open(dir)
 	require.NoError(t, err)
 	var seen []string
-	require.NoError(t, Run(context.Background(), job, func(w *Way, failed error) error {
+	require.NoError(t, Run(context.Background(), job, func(w *PieceRun, failed error) error {
 		seen = append(seen, w.Piece.ID)
 		if w.Piece.ID == "b" {
 			require.ErrorContains(t, failed, "b.musicxml:")
@@ -88,7 +88,7 @@ func TestAFailedPieceIsNamedAndTheOthersGoOn(t *testing.T) {
 func TestRunStopsWhenToldTo(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	done := 0
-	err := Run(ctx, demoJob(t, 2), func(*Way, error) error {
+	err := Run(ctx, demoJob(t, 2), func(*PieceRun, error) error {
 		done++
 		cancel()
 		return nil
@@ -97,6 +97,6 @@ func TestRunStopsWhenToldTo(t *testing.T) {
 	require.Less(t, done, 12)
 
 	broken := errors.New("disk full")
-	err = Run(context.Background(), demoJob(t, 2), func(*Way, error) error { return broken })
+	err = Run(context.Background(), demoJob(t, 2), func(*PieceRun, error) error { return broken })
 	require.ErrorIs(t, err, broken)
 }

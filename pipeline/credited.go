@@ -6,7 +6,7 @@ import "fingerproof/corpus/score"
 // for none. On a digit of a witness, or of an editor as an edition brings it
 // along, it is theirs and no one else's: a change worked out here would pass
 // for what they wrote.
-func changeAt(w *Way, i int) int {
+func changeAt(w *PieceRun, i int) int {
 	if own := asCredited(w, i); own != nil && w.Suggestion.Notes[i].Row == nil {
 		if len(own) > 1 {
 			return own[1]
@@ -17,7 +17,7 @@ func changeAt(w *Way, i int) int {
 }
 
 // rowAt is the row of fingers of a sign, by the same rule.
-func rowAt(w *Way, i int) []int {
+func rowAt(w *PieceRun, i int) []int {
 	row := w.Suggestion.Notes[i].Row
 	own := asCredited(w, i)
 	switch {
@@ -34,7 +34,7 @@ func rowAt(w *Way, i int) []int {
 // asCredited is a digit that the text does not have as it stands where it is
 // taken from, with the fingers that follow on it; nil where it is worked out
 // here or was settled by a decision.
-func asCredited(w *Way, i int) []int {
+func asCredited(w *PieceRun, i int) []int {
 	if w.Credits == nil || w.Sources == nil || w.Credits[i].Who == score.Open || w.Bound[i].Finger() > 0 {
 		return nil
 	}
@@ -42,7 +42,7 @@ func asCredited(w *Way, i int) []int {
 }
 
 // thenAt has by note the fingers that follow on its digit in print.
-func thenAt(w *Way) [][]int {
+func thenAt(w *PieceRun) [][]int {
 	out := make([][]int, len(w.Score.Notes))
 	for i := range out {
 		if row := rowAt(w, i); len(row) > 1 && w.Policy.PrintsRows() {
@@ -56,4 +56,4 @@ func thenAt(w *Way) [][]int {
 
 // settledOnly reports whether nothing that is open is marked: for press, and
 // where the composer's digits stand alone.
-func settledOnly(w *Way) bool { return w.Press || w.Policy.Digits() == "composer-only" }
+func settledOnly(w *PieceRun) bool { return w.Press || w.Policy.Digits() == "composer-only" }

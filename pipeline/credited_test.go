@@ -14,13 +14,13 @@ import (
 )
 
 // withWitness runs a text of one hand beside one witness S of the composer's.
-func withWitness(t *testing.T, text, witness []byte, press bool, policy ...string) *Way {
+func withWitness(t *testing.T, text, witness []byte, press bool, policy ...string) *PieceRun {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "policy.yaml")
 	require.NoError(t, os.WriteFile(file, []byte("extends: default\n"+strings.Join(policy, "\n")+"\n"), 0o644))
 	p, err := policies.Load(file)
 	require.NoError(t, err)
-	w := &Way{
+	w := &PieceRun{
 		Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands,
 			Witnesses: []corpus.Witness{{Siglum: "S", Score: "s.musicxml", Numbering: "modern", Responsibility: "composer"}}},
 		Data: text, WitnessData: [][]byte{witness}, Policy: p, Weights: ShippedWeights(), Edition: "staged.musicxml", Press: press,
@@ -30,7 +30,7 @@ func withWitness(t *testing.T, text, witness []byte, press bool, policy ...strin
 }
 
 // inPrint spells the digits of the edition, as another program reads them: "4 then 3", "(2)".
-func inPrint(t *testing.T, w *Way) (out []string) {
+func inPrint(t *testing.T, w *PieceRun) (out []string) {
 	t.Helper()
 	s := readAgain(t, w)
 	for i := range s.Notes {
@@ -69,7 +69,7 @@ func TestTheComposersDigitsOfAWitnessStandAlone(t *testing.T) {
 // alone: neither digits nor alternatives nor what is only offered to the other hand.
 func TestNothingOpenIsMarkedWhereItMustNotBe(t *testing.T) {
 	trouble := stagedTrouble{Right: "C4+G4+E5/2", Left: "C3/2"} // a tenth, and the left hand near
-	offered := func(w *Way) int { return strings.Count(string(w.EditionData), "<fingering") }
+	offered := func(w *PieceRun) int { return strings.Count(string(w.EditionData), "<fingering") }
 	w := stagedWay(t, trouble, "staged.musicxml")
 	require.NotEmpty(t, w.Redistributions)
 	require.Contains(t, string(w.EditionData), `alternate="yes"`)
@@ -102,7 +102,7 @@ func TestAChangeOfFingerIsTheWitnesses(t *testing.T) {
 	require.True(t, note.Source[1].Substitution)
 	require.Equal(t, score.Composer, note.Responsibility)
 
-	again := &Way{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: w.EditionData, Policy: w.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	again := &PieceRun{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: w.EditionData, Policy: w.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
 	require.NoError(t, RunPiece(again))
 	require.Equal(t, string(w.EditionData), string(again.EditionData))
 }

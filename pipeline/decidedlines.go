@@ -2,7 +2,7 @@ package pipeline
 
 import (
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_services/habits"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/fingering"
@@ -10,7 +10,7 @@ import (
 
 // DecidedLines gives the hands of a piece that has been worked out, with the digits that editors took or amended and their returns, but not
 // what only stands in the text or is open. The notes are as the engine is asked about them before those digits were known.
-func DecidedLines(w *Way) (out []house.Line) {
+func DecidedLines(w *PieceRun) (out []habits.Line) {
 	in := w.SuggestInput()
 	decided := map[int]fingering.Finger{}
 	for i := range w.Bound {
@@ -29,7 +29,7 @@ func DecidedLines(w *Way) (out []house.Line) {
 		in.Decided = undecided
 	}
 	suggest.EachLine(in, func(_ int, h score.Hand, notes []fingering.Note) {
-		line := house.Line{Piece: w.Piece.ID, Hand: fingering.HandOf(h), Notes: notes, Decided: map[int]fingering.Finger{}}
+		line := habits.Line{Piece: w.Piece.ID, Hand: fingering.HandOf(h), Notes: notes, Decided: map[int]fingering.Finger{}}
 		for _, n := range notes {
 			if f := decided[n.ID]; f != 0 {
 				line.Decided[n.ID] = f

@@ -16,11 +16,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func markedIn(t *testing.T, style, name string, data []byte) *Way {
+func markedIn(t *testing.T, style, name string, data []byte) *PieceRun {
 	t.Helper()
 	policy, err := policies.ByName(style)
 	require.NoError(t, err)
-	w := &Way{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policy, Weights: ShippedWeights(), Edition: name}
+	w := &PieceRun{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policy, Weights: ShippedWeights(), Edition: name}
 	require.NoError(t, RunPiece(w))
 	return w
 }
@@ -68,8 +68,8 @@ func TestLegendOnTheFirstPage(t *testing.T) {
 	require.NoError(t, os.WriteFile(house, []byte("extends: performance\nmarks:\n  legend: title\n"), 0o644))
 	with, err := policies.Load(house)
 	require.NoError(t, err)
-	marked := func(p *policies.Policy, data []byte) *Way {
-		w := &Way{Piece: &corpus.Piece{ID: "romance", Score: path, Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights(), Edition: filepath.Base(path)}
+	marked := func(p *policies.Policy, data []byte) *PieceRun {
+		w := &PieceRun{Piece: &corpus.Piece{ID: "romance", Score: path, Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights(), Edition: filepath.Base(path)}
 		require.NoError(t, RunPiece(w))
 		return w
 	}
@@ -99,7 +99,7 @@ func TestAnEditionWrittenByAnotherProgram(t *testing.T) {
 		return [3]int{strings.Count(text, "<fingering"), strings.Count(text, "<direction>") + strings.Count(text, "<direction "), strings.Count(text, "<bracket")}
 	}
 	foreign := strings.Replace(string(once.EditionData), "<part-name>Piano", "<part-name>Klavier", 1)
-	again := &Way{Piece: once.Piece, Data: []byte(foreign), Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	again := &PieceRun{Piece: once.Piece, Data: []byte(foreign), Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
 	require.NoError(t, RunPiece(again))
 	require.Nil(t, again.Kept)
 	require.Equal(t, counts(string(once.EditionData)), counts(string(again.EditionData)))
@@ -113,7 +113,7 @@ func TestAnEditionWrittenByAnotherProgram(t *testing.T) {
 			require.Equal(t, want, again.Whose[i][k], "note %d, %s", i, ind.Text)
 		}
 	}
-	third := &Way{Piece: once.Piece, Data: again.EditionData, Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	third := &PieceRun{Piece: once.Piece, Data: again.EditionData, Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
 	require.NoError(t, RunPiece(third))
 	require.Equal(t, string(again.EditionData), string(third.EditionData))
 }

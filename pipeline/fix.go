@@ -23,7 +23,7 @@ type Fixed struct {
 // different things of a note, the first in order counts. nil where there is
 // nothing to do. The music and every digit are compared before and after: a
 // difference is an error, and nothing is given.
-func Fix(w *Way) (*Fixed, error) {
+func Fix(w *PieceRun) (*Fixed, error) {
 	marks := map[int]*score.Mark{}
 	out := &Fixed{}
 	for _, f := range w.Settled.Findings {
@@ -109,7 +109,7 @@ func joinFix(marks map[int]*score.Mark, m score.Mark) {
 
 // untouched holds the fixed score against the one before: the same notes, each
 // with the same digits in whatever order.
-func untouched(w *Way, data []byte) error {
+func untouched(w *PieceRun, data []byte) error {
 	doc, err := source.Open(w.Piece.Score, data, source.DefaultLimits())
 	if err != nil {
 		return fmt.Errorf("reading what was fixed: %w", err)

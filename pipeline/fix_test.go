@@ -20,8 +20,8 @@ const wrongOrder = `<score-partwise version="4.0"><part-list><score-part id="P1"
 </technical></notations></note></measure></part></score-partwise>
 `
 
-func fixWay(t *testing.T, edits ...[]score.Mark) *Way {
-	w := &Way{Piece: &corpus.Piece{ID: "x", Score: "x.musicxml", Scoring: corpus.TwoHands}, Data: []byte(wrongOrder), Policy: policies.Default(), Weights: ShippedWeights()}
+func fixWay(t *testing.T, edits ...[]score.Mark) *PieceRun {
+	w := &PieceRun{Piece: &corpus.Piece{ID: "x", Score: "x.musicxml", Scoring: corpus.TwoHands}, Data: []byte(wrongOrder), Policy: policies.Default(), Weights: ShippedWeights()}
 	require.NoError(t, RunPiece(w))
 	w.Settled = &Settled{}
 	for _, e := range edits {

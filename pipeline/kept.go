@@ -30,7 +30,7 @@ type KeptRedistribution struct {
 
 // keepDecided adds to what an edition brings along all that was settled of its
 // fingering, printed or not.
-func keepDecided(kept *Kept, w *Way) {
+func keepDecided(kept *Kept, w *PieceRun) {
 	for i := range w.Bound {
 		if d := &w.Bound[i]; d.Verb != "" {
 			kept.Decided = append(kept.Decided, KeptDecision{N: i, Verb: d.Verb, Fingers: d.Fingers, By: d.By, Always: d.Always, Carried: d.Carried})
@@ -83,7 +83,7 @@ func settledBefore(kept *Kept, plan *decide.Plan) {
 
 // boundBefore settles the digits that an edition brings along as settled,
 // wherever the decisions that are there say nothing of the note.
-func boundBefore(w *Way) {
+func boundBefore(w *PieceRun) {
 	if w.Kept == nil {
 		return
 	}

@@ -24,8 +24,8 @@ func TestWhatWasSettledGoesAlongWithTheEdition(t *testing.T) {
 		{Verb: decide.Amend, On: decide.Notes, By: "AB", When: "2026-03-01", Notes: []decide.NoteRef{note(2, "D5", 74, 2), note(4, "F5", 77, 5, 1)}},
 		{Verb: decide.Take, On: decide.Notes, By: "CD", When: "2026-03-01", Print: decide.Always, Notes: []decide.NoteRef{note(5, "G5", 79, 2)}},
 	}
-	run := func(data []byte, digits string, decisions []decide.Decision) *Way {
-		w := &Way{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: data, Weights: ShippedWeights(), Edition: "staged.musicxml",
+	run := func(data []byte, digits string, decisions []decide.Decision) *PieceRun {
+		w := &PieceRun{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: data, Weights: ShippedWeights(), Edition: "staged.musicxml",
 			Decisions: decisions, Policy: policyWith(t, "digits: "+digits, "marks: {tradition: composer-upright}")}
 		require.NoError(t, RunPiece(w))
 		require.Empty(t, w.Decided.Unplaced)

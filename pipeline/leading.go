@@ -8,7 +8,7 @@ import (
 
 // findLeading marks the notes that carry the line: those of the voice that the editor names in the manifest, and notes that a
 // tenuto or an accent sets apart from what their hand strikes with them.
-func findLeading(w *Way) error {
+func findLeading(w *PieceRun) error {
 	w.Leading = make([]bool, len(w.Score.Notes))
 	for i, together := range w.Together {
 		if len(together) > 0 && together[0] == i { // each stroke once
@@ -47,7 +47,7 @@ func findLeading(w *Way) error {
 const leadMarks = score.Tenuto | score.Accent | score.StrongAccent
 
 // markedLead sets apart the notes of one stroke that alone of their voices carry a mark.
-func markedLead(w *Way, together []int) {
+func markedLead(w *PieceRun, together []int) {
 	marked := map[string]bool{}
 	voices := map[string]bool{}
 	for _, i := range together {

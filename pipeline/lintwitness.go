@@ -7,7 +7,7 @@ import (
 )
 
 // InspectionOf gathers what lint looks at of a piece that has gone its way.
-func InspectionOf(w *Way) *lint.Inspection { return inspectionOf(w) }
+func InspectionOf(w *PieceRun) *lint.Inspection { return inspectionOf(w) }
 
 // LintWitness lays a witness beside the text by its music.
 func LintWitness(siglum string, text, witness *score.Score, who score.Responsibility) lint.Witness {

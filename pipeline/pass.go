@@ -6,13 +6,13 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
 
 // inspectionOf gathers what lint looks at.
-func inspectionOf(w *Way) *lint.Inspection {
+func inspectionOf(w *PieceRun) *lint.Inspection {
 	p := &lint.Inspection{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Finger: fingers(w),
 		Given: make([]int, len(w.Score.Notes)), Reason: make([]string, len(w.Score.Notes)),
@@ -43,7 +43,7 @@ func HandName(p hand.Profile) string {
 
 // struckTogether lists, for each struck piano note, the notes its hand strikes
 // at the same moment, itself included, lowest key first.
-func struckTogether(s *score.Score, hands *suggest.Hands) [][]int {
+func struckTogether(s *score.Score, hands *hands.Hands) [][]int {
 	type moment struct {
 		player int
 		hand   score.Hand

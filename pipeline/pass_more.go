@@ -15,7 +15,7 @@ import (
 
 // widen adds what lint knows beyond the notes: time, slurs, looks, print plan
 // and what the other stages found.
-func widen(p *lint.Inspection, w *Way) {
+func widen(p *lint.Inspection, w *PieceRun) {
 	notes := len(w.Score.Notes)
 	p.Whose, p.Profile, p.Print, p.Slurred = w.Whose, w.Profile, w.Print, suggest.UnderSlurs(w.Score)
 	p.Micros, p.Ends, p.Pedal = make([]int64, notes), make([]int64, notes), make([]bool, notes)
@@ -88,7 +88,7 @@ func inModernNumbering(x *attribute.Witness) *score.Score {
 
 // looksOf gives the looks by responsibility: those an edition carries, else
 // those of the policy.
-func looksOf(w *Way) (map[score.Responsibility]score.Style, bool) {
+func looksOf(w *PieceRun) (map[score.Responsibility]score.Style, bool) {
 	out, legend := map[score.Responsibility]score.Style{}, false
 	var table map[string]score.Style
 	if w.Score.Edition != nil {

@@ -13,7 +13,7 @@ import (
 
 // redistributeNotes looks for notes that the other hand might take. What is
 // decided stands beside what is offered.
-func redistributeNotes(w *Way) error {
+func redistributeNotes(w *PieceRun) error {
 	in := redistribute.Input{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Said: make([]redistribute.Said, len(w.Score.Notes)),
 		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(w.SuggestInput(), player, h) },
@@ -47,7 +47,7 @@ func redistributeNotes(w *Way) error {
 }
 
 // redistributionsInPrint leaves out what is only offered where nothing open is marked.
-func redistributionsInPrint(w *Way) []fingering.Redistribution {
+func redistributionsInPrint(w *PieceRun) []fingering.Redistribution {
 	if !settledOnly(w) {
 		return w.Redistributions
 	}
@@ -56,7 +56,7 @@ func redistributionsInPrint(w *Way) []fingering.Redistribution {
 
 // tellRedistributions lays down what is offered to the other hand. The text as
 // written keeps its hands and fingers.
-func tellRedistributions(w *Way) (out []state.Redistribution) {
+func tellRedistributions(w *PieceRun) (out []state.Redistribution) {
 	for i := range w.Redistributions {
 		r := &w.Redistributions[i]
 		told := state.Redistribution{ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why}

@@ -39,7 +39,7 @@ func notesOf(t *testing.T, data []byte) []score.Note {
 }
 
 // crossedOver holds an edition with redistributed notes on the other staff against the one with the same marks as written.
-func crossedOver(t *testing.T, w, written *Way) {
+func crossedOver(t *testing.T, w, written *PieceRun) {
 	t.Helper()
 	require.Equal(t, written.Redistributions, w.Redistributions)
 	require.Equal(t, butForStaves(t, written.EditionData), butForStaves(t, w.EditionData), "only staves and stems differ")
@@ -59,7 +59,7 @@ func crossedOver(t *testing.T, w, written *Way) {
 		require.Equal(t, staff, is[i].Staff, "note %d", i)
 		require.Equal(t, [4]any{was[i].Voice, was[i].Onset, was[i].Duration, was[i].Midi}, [4]any{is[i].Voice, is[i].Onset, is[i].Duration, is[i].Midi}, "note %d", i)
 	}
-	again := &Way{Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
+	again := &PieceRun{Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
 	require.NoError(t, RunPiece(again))
 	require.Equal(t, w.Redistributions, again.Redistributions)
 	require.Equal(t, string(w.EditionData), string(again.EditionData), "marked once")
@@ -96,7 +96,7 @@ func TestTheStemOfWhatGoesOverPointsBack(t *testing.T) {
 		`<voice>3</voice><stem>none</stem><staff>1</staff>`: `<voice>3</voice><stem>none</stem><staff>2</staff>`,
 		`<voice>3</voice>`: `<voice>3</voice><staff>2</staff>`,
 	} {
-		again := &Way{Piece: w.Piece, Data: []byte(strings.Replace(string(w.Data), note, was, 1)), Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
+		again := &PieceRun{Piece: w.Piece, Data: []byte(strings.Replace(string(w.Data), note, was, 1)), Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
 		require.NoError(t, RunPiece(again))
 		require.Contains(t, string(again.EditionData), is)
 	}
@@ -120,8 +120,8 @@ func TestEditionsWithRedistributionsAreValidAndUntouched(t *testing.T) {
 		if len(data) > 25_000 {
 			continue // the workbench looks at all
 		}
-		way := func(policy *policies.Policy) *Way {
-			w := &Way{Piece: piece, Data: data, Policy: policy, Weights: ShippedWeights(), Edition: filepath.Base(piece.Score)}
+		way := func(policy *policies.Policy) *PieceRun {
+			w := &PieceRun{Piece: piece, Data: data, Policy: policy, Weights: ShippedWeights(), Edition: filepath.Base(piece.Score)}
 			require.NoError(t, RunPiece(w))
 			return w
 		}

@@ -116,7 +116,7 @@ func stagedScore(t *testing.T, p stagedTrouble) []byte {
 <score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure number="1"><attributes><divisions>48</divisions><time><beats>%d</beats><beat-type>4</beat-type></time><staves>2</staves><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes>%s</measure></part></score-partwise>`, (longest+47)/48, body))
 }
 
-func stagedWay(t *testing.T, p stagedTrouble, edition string) *Way {
+func stagedWay(t *testing.T, p stagedTrouble, edition string) *PieceRun {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "policy.yaml")
 	require.NoError(t, os.WriteFile(file, []byte("extends: default\n"+strings.Join(p.Set, "\n")+"\n"), 0o644))
@@ -127,13 +127,13 @@ func stagedWay(t *testing.T, p stagedTrouble, edition string) *Way {
 		piece.Scoring = corpus.Scoring(p.Scoring)
 	}
 	piece.Tempo.Low, piece.Tempo.High = p.Tempo, p.Tempo
-	w := &Way{Piece: piece, Data: stagedScore(t, p), Policy: policy, Weights: ShippedWeights(), Edition: edition}
+	w := &PieceRun{Piece: piece, Data: stagedScore(t, p), Policy: policy, Weights: ShippedWeights(), Edition: edition}
 	require.NoError(t, RunPiece(w), p.Name)
 	return w
 }
 
 // offered spells what is offered, as Accept does.
-func offered(w *Way) string {
+func offered(w *PieceRun) string {
 	var all []string
 	for _, r := range w.Redistributions {
 		text := r.To.String() + " " + r.Reason
@@ -228,7 +228,7 @@ func TestReadingTheEditionBackOffersTheSame(t *testing.T) {
 			} else {
 				require.NotContains(t, text, "<bracket", p.Name)
 			}
-			again := &Way{Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
+			again := &PieceRun{Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
 			require.NoError(t, RunPiece(again), p.Name)
 			require.Equal(t, offered(w), offered(again), "%s, %s", p.Name, marks)
 			require.Equal(t, w.Redistributions, again.Redistributions, p.Name)

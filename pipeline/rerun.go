@@ -25,7 +25,7 @@ type Inputs struct {
 }
 
 // InputsOf gives the inputs of a way.
-func InputsOf(w *Way) Inputs {
+func InputsOf(w *PieceRun) Inputs {
 	return Inputs{Piece: *w.Piece, Data: w.Data, Witnesses: w.WitnessData, Policy: w.Policy, Weights: w.Weights, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
 }
 
@@ -33,8 +33,8 @@ func InputsOf(w *Way) Inputs {
 // edition is made. base may be a way with some of the same inputs: where only
 // the policy differs, the stages before those it bears on are taken from
 // there. base is not changed.
-func Again(base *Way, in Inputs) (*Way, error) {
-	w := &Way{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
+func Again(base *PieceRun, in Inputs) (*PieceRun, error) {
+	w := &PieceRun{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
 	from := 0
 	if base.Result != nil {
 		from = firstBorneOn(base, w)
@@ -54,7 +54,7 @@ func Again(base *Way, in Inputs) (*Way, error) {
 }
 
 // without leaves the edition out: nobody looks at it.
-func without(w *Way) *Way {
+func without(w *PieceRun) *PieceRun {
 	w.Edition = ""
 	return w
 }
@@ -90,7 +90,7 @@ func Bears(key string) int { return len(Stages) - stageFor(key) }
 
 // firstBorneOn gives the first stage that comes out otherwise when base is
 // worked out from w's inputs; 0 where more differs than keys of the policy.
-func firstBorneOn(base, w *Way) int {
+func firstBorneOn(base, w *PieceRun) int {
 	if !reflect.DeepEqual(base.Piece, w.Piece) || base.Today != w.Today || base.Press != w.Press || decide.Sum(base.Decisions) != decide.Sum(w.Decisions) || base.Weights.Sum != w.Weights.Sum || !slices.Equal(base.Data, w.Data) {
 		return 0
 	}
@@ -141,7 +141,7 @@ func WithSettings(p corpus.Piece, settings map[string]string) (corpus.Piece, err
 }
 
 // WitnessSums gives the SHA-256 of each witness, in the manifest's order.
-func WitnessSums(w *Way) []string {
+func WitnessSums(w *PieceRun) []string {
 	var out []string
 	for _, data := range w.WitnessData {
 		out = append(out, Sum(data))

@@ -19,12 +19,12 @@ import (
 func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", "op12-2-waltz.musicxml"))
 	require.NoError(t, err)
-	whole := func(p *policies.Policy) *Way {
-		w := &Way{Piece: &corpus.Piece{ID: "a", Score: "a.musicxml", Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights()}
+	whole := func(p *policies.Policy) *PieceRun {
+		w := &PieceRun{Piece: &corpus.Piece{ID: "a", Score: "a.musicxml", Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights()}
 		require.NoError(t, RunPiece(w))
 		return w
 	}
-	told := func(w *Way) string {
+	told := func(w *PieceRun) string {
 		out, err := state.Encode(w.Result)
 		require.NoError(t, err)
 		return string(out)

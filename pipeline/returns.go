@@ -9,7 +9,7 @@ import (
 )
 
 // findReturns looks for passages that come back in the lines of each hand.
-func findReturns(w *Way) error {
+func findReturns(w *PieceRun) error {
 	who := func(i int) (int, score.Hand, bool) { return w.Hands.Player[i], w.Hands.Hand[i], w.Hands.Piano[i] }
 	var err error
 	if w.Apart, err = apartOf(w); err != nil {
@@ -20,7 +20,7 @@ func findReturns(w *Way) error {
 }
 
 // apartOf marks the notes of measures that the manifest declares to be fingered for themselves.
-func apartOf(w *Way) ([]bool, error) {
+func apartOf(w *PieceRun) ([]bool, error) {
 	if len(w.Piece.ReturnsDiffer) == 0 {
 		return nil, nil
 	}
@@ -40,7 +40,7 @@ func apartOf(w *Way) ([]bool, error) {
 }
 
 // measuresOf finds measures by their printed numbers.
-func measuresOf(w *Way, r corpus.Measures) (from, to int, ok bool) {
+func measuresOf(w *PieceRun, r corpus.Measures) (from, to int, ok bool) {
 	from, to = -1, -1
 	for i := range w.Score.Measures {
 		if number := w.Score.Measures[i].Number; number == r.From && from < 0 {

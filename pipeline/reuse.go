@@ -14,7 +14,7 @@ import (
 
 // stale says why earlier results may not stand for the piece as it is now, in
 // words; "" where working it out again would give the same findings.
-func stale(w *Way, r *state.Result) string {
+func stale(w *PieceRun, r *state.Result) string {
 	switch {
 	case r == nil:
 		return "there are none"

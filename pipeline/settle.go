@@ -27,14 +27,14 @@ type Stetted struct {
 	By      *decide.Decision
 }
 
-func placeDecisions(w *Way) error {
+func placeDecisions(w *PieceRun) error {
 	w.Decided = decide.Place(decide.Input{Score: w.Score, Decisions: w.Decisions, Today: w.Today})
 	settledBefore(w.Kept, w.Decided)
 	return nil
 }
 
 // bindDigits carries decided digits on to the returns of their passages.
-func bindDigits(w *Way) error {
+func bindDigits(w *PieceRun) error {
 	w.Bound = decide.Carry(w.Decided, w.Score, w.Returns, w.Apart)
 	boundBefore(w)
 	return nil
@@ -42,7 +42,7 @@ func bindDigits(w *Way) error {
 
 // redistributeAsDecided gives notes to the hand that an editor decided. A hand
 // sign in the text stands before it (DESIGN §4.5): such a note is not moved.
-func redistributeAsDecided(w *Way) {
+func redistributeAsDecided(w *PieceRun) {
 	for i, h := range w.Decided.Hands {
 		if h != score.NoHand && w.Hands.Piano[i] {
 			w.Hands.Hand[i] = h
@@ -51,7 +51,7 @@ func redistributeAsDecided(w *Way) {
 }
 
 // decidedDigits gives the engine what is settled, nil where nothing is.
-func decidedDigits(w *Way) []suggest.Decided {
+func decidedDigits(w *PieceRun) []suggest.Decided {
 	var out []suggest.Decided
 	for i := range w.Bound {
 		d := &w.Bound[i]
@@ -72,7 +72,7 @@ func decidedDigits(w *Way) []suggest.Decided {
 // printAsDecided prints digits that were amended or are to be printed always, and those of notes that were given to
 // the other hand, wherever nothing like them stands. Beside a digit of the composer's that is another it prints what
 // an editor decided, where the policy lets it, and nothing else. For press it prints nothing that is open.
-func printAsDecided(w *Way) {
+func printAsDecided(w *PieceRun) {
 	taken := make([]bool, len(w.Print))
 	for i := range w.Decided.Redistributions {
 		for _, n := range w.Decided.Redistributions[i].Notes {
@@ -102,7 +102,7 @@ func standsAlready(n *score.Note, fingers []int) bool {
 
 // settleFindings lets findings stand as the editors decided, and tells what
 // became of the decisions.
-func settleFindings(w *Way) error {
+func settleFindings(w *PieceRun) error {
 	out := &Settled{}
 	used := make([]bool, len(w.Decided.Stets))
 	for _, f := range w.Findings {

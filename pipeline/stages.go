@@ -6,6 +6,8 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/06_hands"
+	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/pipeline/4_stages/16_mark"
@@ -18,9 +20,9 @@ import (
 // Stage is one step of the way: a pure function of the fields it needs.
 type Stage struct {
 	Name  string
-	Needs []string // fields of Way
+	Needs []string // fields of PieceRun
 	Gives []string
-	Run   func(*Way) error
+	Run   func(*PieceRun) error
 }
 
 // Stages lists the way of a piece, in order. A test runs each with everything
@@ -47,7 +49,7 @@ var Stages = []Stage{
 	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
 }
 
-func open(w *Way) (err error) {
+func open(w *PieceRun) (err error) {
 	w.Document, err = source.Open(w.Piece.Score, w.Data, source.DefaultLimits())
 	if err == nil {
 		w.Base, w.Kept = unmark(w.Document)
@@ -55,12 +57,12 @@ func open(w *Way) (err error) {
 	return err
 }
 
-func read(w *Way) (err error) {
+func read(w *PieceRun) (err error) {
 	w.Score, w.Layout, err = readBase(w.Document, w.Base)
 	return err
 }
 
-func whose(w *Way) (err error) {
+func whose(w *PieceRun) (err error) {
 	text := w.Policy.TextDigits()
 	if w.Piece.TextDigits != "" {
 		if err := text.UnmarshalText([]byte(w.Piece.TextDigits)); err != nil {
@@ -77,11 +79,11 @@ func whose(w *Way) (err error) {
 	return err
 }
 
-func assignHands(w *Way) (err error) {
+func assignHands(w *PieceRun) (err error) {
 	if w.Profile, err = ProfileOf(w.Policy); err != nil {
 		return err
 	}
-	if w.Hands, err = suggest.AssignHands(w.Score, suggest.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}); err != nil {
+	if w.Hands, err = hands.Assign(w.Score, hands.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}); err != nil {
 		return err
 	}
 	redistributeAsDecided(w)
@@ -97,19 +99,19 @@ func ProfileOf(p *policies.Policy) (hand.Profile, error) {
 	return hand.Named(p.HandName())
 }
 
-func findTempo(w *Way) error {
-	t := suggest.FindTempo(w.Score, policies.Range(w.Piece.Tempo), w.Policy)
+func findTempo(w *PieceRun) error {
+	t := tempo.Find(w.Score, policies.Range(w.Piece.Tempo), w.Policy)
 	w.Tempo = &t
 	return nil
 }
 
-func suggestFingers(w *Way) error {
+func suggestFingers(w *PieceRun) error {
 	w.Suggestion = suggest.Suggest(w.SuggestInput())
 	return nil
 }
 
 // SuggestInput is what the stage that suggests looks at.
-func (w *Way) SuggestInput() suggest.Input {
+func (w *PieceRun) SuggestInput() suggest.Input {
 	return suggest.Input{
 		Score: w.Score, Whose: w.Whose, Witnesses: witnessFingers(w), Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
 		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
@@ -117,7 +119,7 @@ func (w *Way) SuggestInput() suggest.Input {
 }
 
 // fingers lists the finger of every note, 0 where there is none.
-func fingers(w *Way) []int {
+func fingers(w *PieceRun) []int {
 	out := make([]int, len(w.Score.Notes))
 	for i := range out {
 		out[i] = int(w.Suggestion.Notes[i].Finger)
@@ -125,13 +127,13 @@ func fingers(w *Way) []int {
 	return out
 }
 
-func thinOut(w *Way) error {
+func thinOut(w *PieceRun) error {
 	w.Print = thin.Plan(ThinInput(w))
 	printAsDecided(w)
 	return nil
 }
 
-func markUp(w *Way) error {
+func markUp(w *PieceRun) error {
 	if w.Edition == "" {
 		return nil
 	}
@@ -151,7 +153,7 @@ func markUp(w *Way) error {
 	return err
 }
 
-func runLint(w *Way) error {
+func runLint(w *PieceRun) error {
 	severities, err := severitiesOf(w.Policy)
 	if err != nil {
 		return err

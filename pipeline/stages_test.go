@@ -14,13 +14,13 @@ import (
 )
 
 // demoWay prepares a demo piece for its way.
-func demoWay(t *testing.T, name string) *Way {
+func demoWay(t *testing.T, name string) *PieceRun {
 	t.Helper()
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name+".musicxml"))
 	require.NoError(t, err)
 	policy, err := policies.ByName("study")
 	require.NoError(t, err)
-	return &Way{
+	return &PieceRun{
 		Piece: &corpus.Piece{ID: name, Score: name + ".musicxml", Scoring: corpus.TwoHands},
 		Data:  data, Policy: policy, Weights: ShippedWeights(), Edition: name + ".musicxml",
 	}
@@ -32,10 +32,10 @@ func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
 	whole := demoWay(t, "op7-nocturne")
 	require.NoError(t, RunPiece(whole))
 	for _, s := range Stages {
-		bare := &Way{}
+		bare := &PieceRun{}
 		from, to := reflect.ValueOf(whole).Elem(), reflect.ValueOf(bare).Elem()
 		for _, field := range s.Needs {
-			require.True(t, to.FieldByName(field).IsValid(), "%s needs %s, which a Way does not have", s.Name, field)
+			require.True(t, to.FieldByName(field).IsValid(), "%s needs %s, which a PieceRun does not have", s.Name, field)
 			to.FieldByName(field).Set(from.FieldByName(field))
 		}
 		require.NoError(t, s.Run(bare), s.Name)
@@ -62,7 +62,7 @@ func TestEachThingIsGivenOnceAndBeforeItIsNeeded(t *testing.T) {
 			given = append(given, gives)
 		}
 	}
-	require.Len(t, given, reflect.TypeFor[Way]().NumField(), "a field that nobody gives")
+	require.Len(t, given, reflect.TypeFor[PieceRun]().NumField(), "a field that nobody gives")
 }
 
 func TestAFaultOfOurOwnEndsOnePieceOnly(t *testing.T) {

@@ -10,7 +10,7 @@ import (
 )
 
 // ThinInput is what the stage that chooses the printed digits looks at.
-func ThinInput(w *Way) thin.Input {
+func ThinInput(w *PieceRun) thin.Input {
 	c := w.Policy.Courtesy()
 	in := thin.Input{
 		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player,
@@ -29,7 +29,7 @@ func ThinInput(w *Way) thin.Input {
 }
 
 // printsWitness reports whether the policy prints a digit because a witness has it.
-func printsWitness(w *Way, i int) bool {
+func printsWitness(w *PieceRun, i int) bool {
 	if w.Credits == nil || len(w.Credits[i].Sigla) == 0 {
 		return false
 	}
@@ -43,7 +43,7 @@ func printsWitness(w *Way, i int) bool {
 }
 
 // stands says at which notes a digit stands already that says the finger.
-func stands(w *Way) []bool {
+func stands(w *PieceRun) []bool {
 	out := make([]bool, len(w.Score.Notes))
 	for i := range w.Score.Notes {
 		for _, ind := range w.Score.Notes[i].Indications {
@@ -67,10 +67,10 @@ func WithoutDigits(s *score.Score) *score.Score {
 }
 
 // SuggestFor fingers a way that knows its score, hands and tempo anew.
-func SuggestFor(w *Way) { w.Suggestion = suggest.Suggest(w.SuggestInput()) }
+func SuggestFor(w *PieceRun) { w.Suggestion = suggest.Suggest(w.SuggestInput()) }
 
 // markInput is what the stage that marks looks at.
-func markInput(w *Way) mark.Input {
+func markInput(w *PieceRun) mark.Input {
 	n := len(w.Score.Notes)
 	in := mark.Input{
 		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Finger: fingers(w), Print: w.Print, Policy: w.Policy,
@@ -86,7 +86,7 @@ func markInput(w *Way) mark.Input {
 
 // alternatives are the fingers that are printed beside others, by note; 0 for
 // none. All of them are open.
-func alternatives(w *Way) []int {
+func alternatives(w *PieceRun) []int {
 	out := make([]int, len(w.Score.Notes))
 	if settledOnly(w) {
 		return out

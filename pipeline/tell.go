@@ -29,7 +29,7 @@ const (
 )
 
 // tell lays down everything worked out as results.
-func tell(w *Way) error {
+func tell(w *PieceRun) error {
 	r := &state.Result{
 		Version: state.Version, Piece: w.Piece.ID,
 		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decide.Sum(w.Decisions), Weights: w.Weights.Sum, Setting: w.Setting, Engine: EngineVersion},
@@ -87,7 +87,7 @@ func Sum(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-func titleOf(w *Way) string {
+func titleOf(w *PieceRun) string {
 	switch {
 	case w.Piece.Title != "":
 		return w.Piece.Title
@@ -116,7 +116,7 @@ func count(s *state.Summary, n *state.Note) {
 	}
 }
 
-func tellNote(w *Way, i int) state.Note {
+func tellNote(w *PieceRun, i int) state.Note {
 	n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
 	out := state.Note{
 		N: i, Measure: w.Score.Measures[n.Measure].Number, MeasureIndex: n.Measure, Onset: n.Onset, Grace: n.Grace,
@@ -207,7 +207,7 @@ func several(parts []bool) bool {
 }
 
 // tellHands sums each line, criteria in their own order, and finds its widest grip.
-func tellHands(w *Way) []state.HandTotal {
+func tellHands(w *PieceRun) []state.HandTotal {
 	out := []state.HandTotal{}
 	for _, l := range w.Suggestion.Lines {
 		t := state.HandTotal{Hand: l.Hand, Notes: l.Notes, Effort: shares(l.Effort), Measures: make([]int64, len(w.Score.Measures))}
@@ -237,7 +237,7 @@ func tellHands(w *Way) []state.HandTotal {
 }
 
 // tellFinding gives a finding its place and the marks by which it is known again.
-func tellFinding(w *Way, f lint.Finding, marks fingerprints) state.Finding {
+func tellFinding(w *PieceRun, f lint.Finding, marks fingerprints) state.Finding {
 	beat := ""
 	if len(f.Notes) > 0 || f.Placed {
 		beat = w.Score.Beat(f.Measure, f.Onset)

@@ -10,7 +10,7 @@ import (
 )
 
 // tellWhose gives a decided digit its editor.
-func tellWhose(w *Way, i int, out *state.Note) {
+func tellWhose(w *PieceRun, i int, out *state.Note) {
 	d := &w.Bound[i]
 	switch {
 	case d.Finger() > 0:
@@ -26,7 +26,7 @@ func tellWhose(w *Way, i int, out *state.Note) {
 }
 
 // tellDecisions lays down what the decisions came to.
-func tellDecisions(w *Way, r *state.Result) {
+func tellDecisions(w *PieceRun, r *state.Result) {
 	r.Summary.Press, r.Summary.Open = w.Press, len(w.Open)
 	for i := range w.Bound {
 		if w.Bound[i].Verb != "" && w.Hands.Piano[i] {
@@ -46,7 +46,7 @@ func tellDecisions(w *Way, r *state.Result) {
 }
 
 // openMeasures gathers open notes by measure and hand, in order of the music.
-func openMeasures(w *Way) []state.OpenMeasure {
+func openMeasures(w *PieceRun) []state.OpenMeasure {
 	var out []state.OpenMeasure
 	for _, n := range w.Open {
 		note := &w.Score.Notes[n]

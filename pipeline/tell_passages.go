@@ -7,7 +7,7 @@ import (
 )
 
 // tellCollapses lays down what is best in practice and does not hold at the tempo.
-func tellCollapses(w *Way) (out []state.Collapse) {
+func tellCollapses(w *PieceRun) (out []state.Collapse) {
 	for _, c := range w.Suggestion.Collapses {
 		first := &w.Score.Notes[c.Steps[0].ID]
 		told := state.Collapse{
@@ -22,7 +22,7 @@ func tellCollapses(w *Way) (out []state.Collapse) {
 }
 
 // tellSmaller lays down what the smaller hand does.
-func tellSmaller(w *Way) (out []state.SmallerPassage) {
+func tellSmaller(w *PieceRun) (out []state.SmallerPassage) {
 	for _, p := range w.Suggestion.Smaller {
 		told := state.SmallerPassage{Hand: score.Right, Beyond: p.Beyond}
 		if p.Hand == fingering.Left {

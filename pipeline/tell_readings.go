@@ -10,7 +10,7 @@ import (
 
 // tellReadings lays down the digits that witnesses have at a note and the text
 // has not, and whose the note's finger is where it is theirs or an editor's.
-func tellReadings(w *Way, i int, out *state.Note) {
+func tellReadings(w *PieceRun, i int, out *state.Note) {
 	for _, r := range w.Sources.Readings[i] {
 		if r.Siglum == "" || slices.ContainsFunc(out.Source, func(s state.Source) bool {
 			return !s.WitnessOnly && slices.Contains(s.Witnesses, r.Siglum) && s.Alternate == r.Alternate && s.Substitution == r.Substitution && slices.Equal(spelled(s), r.Fingers)
@@ -47,7 +47,7 @@ func spelled(s state.Source) []int {
 }
 
 // tellWitnesses counts what of each witness stands where.
-func tellWitnesses(w *Way) (out []state.Witness) {
+func tellWitnesses(w *PieceRun) (out []state.Witness) {
 	for k := range w.Witnesses {
 		told := state.Witness{Siglum: w.Witnesses[k].Siglum, Unplaced: w.Sources.Unplaced[k], Odd: w.Sources.Odd[k]}
 		for _, readings := range w.Sources.Readings {

@@ -12,7 +12,7 @@ import (
 )
 
 // tellReturns lays down the concordance: what returns, how far it is fingered alike, and why not where it is not.
-func tellReturns(w *Way) (out []state.Return) {
+func tellReturns(w *PieceRun) (out []state.Return) {
 	for _, r := range w.Returns {
 		n := len(r.Later)
 		told := state.Return{
@@ -33,7 +33,7 @@ func tellReturns(w *Way) (out []state.Return) {
 	return out
 }
 
-func passageOf(w *Way, first, last int) state.Passage {
+func passageOf(w *PieceRun, first, last int) state.Passage {
 	a, b := &w.Score.Notes[first], &w.Score.Notes[last]
 	return state.Passage{
 		Hand: w.Hands.Hand[first], Measure: w.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
@@ -42,7 +42,7 @@ func passageOf(w *Way, first, last int) state.Passage {
 }
 
 // whyOtherwise says in an editor's words why note k of a return has another finger than the first time.
-func whyOtherwise(w *Way, r parallel.Return, k int) string {
+func whyOtherwise(w *PieceRun, r parallel.Return, k int) string {
 	first, later := r.First[k], r.Later[k]
 	a, b := &w.Suggestion.Notes[first], &w.Suggestion.Notes[later]
 	switch {
@@ -72,7 +72,7 @@ func whyOtherwise(w *Way, r parallel.Return, k int) string {
 
 // coloursDiffer reports whether the keys about note k are white in one passage and black in the other. Mirrored keys are
 // compared as the keyboard mirrors itself.
-func coloursDiffer(w *Way, r parallel.Return, k int) bool {
+func coloursDiffer(w *PieceRun, r parallel.Return, k int) bool {
 	for i := max(k-2, 0); i <= min(k+2, len(r.Later)-1); i++ {
 		a, b := fingering.HandOf(w.Hands.Hand[r.First[i]]), fingering.HandOf(w.Hands.Hand[r.Later[i]])
 		if hand.Black(a.Mirror(w.Score.Notes[r.First[i]].Midi)) != hand.Black(b.Mirror(w.Score.Notes[r.Later[i]].Midi)) {

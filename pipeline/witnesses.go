@@ -11,7 +11,7 @@ import (
 )
 
 // readWitnesses opens and reads the sources that the manifest names.
-func readWitnesses(w *Way) error {
+func readWitnesses(w *PieceRun) error {
 	for k, data := range w.WitnessData {
 		named := &w.Piece.Witnesses[k]
 		witness := attribute.Witness{Siglum: named.Siglum, Old: named.Numbering == corpus.Old}
@@ -31,7 +31,7 @@ func readWitnesses(w *Way) error {
 }
 
 // witnessFingers lists the fingers that witnesses give and that bind.
-func witnessFingers(w *Way) []int {
+func witnessFingers(w *PieceRun) []int {
 	binding := attribute.Binding{Which: w.Policy.WitnessConstrains(), Said: w.Policy.SiglumConstrains}
 	out := make([]int, len(w.Score.Notes))
 	if w.Sources == nil {
@@ -44,7 +44,7 @@ func witnessFingers(w *Way) []int {
 }
 
 // credit says whose each finger is that the text does not have.
-func credit(w *Way) error {
+func credit(w *PieceRun) error {
 	w.Credits = make([]attribute.Credit, len(w.Score.Notes))
 	for i := range w.Credits {
 		w.Credits[i] = attribute.CreditOf(int(w.Suggestion.Notes[i].Finger), w.Sources.Readings[i])

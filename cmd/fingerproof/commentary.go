@@ -24,7 +24,7 @@ func writeCommentary(out io.Writer, c *commentary.Commentary, path string) error
 }
 
 // beatsOf counts beats as the score has them; nil where the score was not read.
-func beatsOf(w *pipeline.Way) commentary.Beats {
+func beatsOf(w *pipeline.PieceRun) commentary.Beats {
 	if w.Score == nil {
 		return nil
 	}

@@ -55,7 +55,7 @@ func newDecisionsCommand(env *environment) *cobra.Command {
 // decidedPiece is one piece, worked out with its decisions.
 type decidedPiece struct {
 	job pipeline.Job
-	way *pipeline.Way
+	way *pipeline.PieceRun
 }
 
 func openDecided(options *workOptions, in, id string) (*decidedPiece, error) {
@@ -237,7 +237,7 @@ func newDecisionsShow(env *environment) *cobra.Command {
 	return cmd
 }
 
-func showDecisions(out io.Writer, w *pipeline.Way) {
+func showDecisions(out io.Writer, w *pipeline.PieceRun) {
 	ordered := append([]decide.Decision(nil), w.Decisions...)
 	decide.SortByDate(ordered)
 	f := decide.NewFinder(w.Score)

@@ -135,7 +135,7 @@ func someOf(names []string) string {
 }
 
 // titleOf is what a page calls the piece.
-func titleOf(w *pipeline.Way) string {
+func titleOf(w *pipeline.PieceRun) string {
 	for _, t := range []string{w.Piece.Title, w.Score.Title} {
 		if t != "" {
 			return t

@@ -92,7 +92,7 @@ func scoreName(c *corpus.Collection, p *corpus.Piece) string {
 }
 
 // outcome is what there is to say of a piece.
-func outcome(c *corpus.Collection, w *pipeline.Way, failed error) state.Outcome {
+func outcome(c *corpus.Collection, w *pipeline.PieceRun, failed error) state.Outcome {
 	o := state.Outcome{Piece: w.Piece.ID, File: scoreName(c, w.Piece)}
 	if failed != nil {
 		o.Problem = failed.Error()

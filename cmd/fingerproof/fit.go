@@ -7,15 +7,15 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/google/renameio/v2"
-	"github.com/spf13/cobra"
-
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_services/habits"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
 )
 
 // leastDecided is how many decided digits it takes to say anything of a house's hand: fewer move the weights by chance.
@@ -48,23 +48,23 @@ chance, nothing is written and the status is 1.
 				return err
 			}
 			if out == "" {
-				out = filepath.Join(job.Collection.Root, house.FileName)
+				out = filepath.Join(job.Collection.Root, habits.FileName)
 			}
 			return fitHouse(cmd, env, job, out, dry)
 		},
 	}
 	options.addInputs(cmd)
-	cmd.Flags().StringVar(&out, "out", "", "file to write (default: "+house.FileName+" beside the collection)")
+	cmd.Flags().StringVar(&out, "out", "", "file to write (default: "+habits.FileName+" beside the collection)")
 	cmd.Flags().BoolVar(&dry, "dry", false, "tell what would change and write nothing")
 	return cmd
 }
 
 func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path string, dry bool) error {
-	byPiece := map[string][]house.Line{}
+	byPiece := map[string][]habits.Line{}
 	sums := map[string]string{}
 	profile := hand.NinthHand
 	failed, first := 0, true
-	err := pipeline.Run(cmd.Context(), job, func(w *pipeline.Way, fault error) error {
+	err := pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, fault error) error {
 		if fault != nil {
 			failed++
 			fmt.Fprintf(env.Stderr, "fingerproof: %s: %v\n", w.Piece.ID, fault)
@@ -81,8 +81,8 @@ func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path strin
 	if err != nil {
 		return err
 	}
-	var lines []house.Line
-	file := house.File{Base: job.Weights.Sum, BaseName: job.Weights.Table.Name, Engine: pipeline.EngineVersion, When: job.Today}
+	var lines []habits.Line
+	file := habits.File{Base: job.Weights.Sum, BaseName: job.Weights.Table.Name, Engine: pipeline.EngineVersion, When: job.Today}
 	for i := range job.Collection.Pieces {
 		id := job.Collection.Pieces[i].ID
 		digits := 0
@@ -91,14 +91,14 @@ func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path strin
 		}
 		if digits > 0 {
 			lines = append(lines, byPiece[id]...)
-			file.Sources = append(file.Sources, house.Source{Piece: id, Digits: digits, Decisions: sums[id]})
+			file.Sources = append(file.Sources, habits.Source{Piece: id, Digits: digits, Decisions: sums[id]})
 			file.Digits += digits
 		}
 	}
 	if file.Digits < leastDecided {
 		return fmt.Errorf("%d digits are decided in %s, too few to fit to: it takes %d\nhint: decide on the pages or with `fingerproof decisions`, and fit then", file.Digits, job.Collection.Root, leastDecided)
 	}
-	o := house.Adapt(lines, job.Weights.Table, profile, fit.AdaptSettings())
+	o := habits.Adapt(lines, job.Weights.Table, profile, fit.AdaptSettings())
 	file.Strength, file.Before, file.After, file.Foretold, file.Changes = o.Strength, o.Before, o.After, o.Foretold, o.Changes
 	tellFit(env, &file)
 	switch {
@@ -135,7 +135,7 @@ func relativeTo(root, path string) string {
 }
 
 // tellFit tells what was fitted to, what it is worth, and which prices moved most.
-func tellFit(env *environment, f *house.File) {
+func tellFit(env *environment, f *habits.File) {
 	terms, habits := f.Changes.Numbers()
 	fmt.Fprintf(env.Stdout, "%d decided digits in %d pieces.\n", f.Digits, len(f.Sources))
 	share := func(n int) float64 { return 100 * float64(n) / float64(max(f.Foretold, 1)) }

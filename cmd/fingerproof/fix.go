@@ -64,11 +64,11 @@ func (o *repairOptions) open(env *environment, c *corpus.Collection) (*fixer, er
 }
 
 // each gives what is done with a piece, nil for nothing.
-func (f *fixer) each() func(*pipeline.Way, error) error {
+func (f *fixer) each() func(*pipeline.PieceRun, error) error {
 	if f == nil {
 		return nil
 	}
-	return func(w *pipeline.Way, failed error) error {
+	return func(w *pipeline.PieceRun, failed error) error {
 		if failed != nil {
 			return nil
 		}
@@ -77,7 +77,7 @@ func (f *fixer) each() func(*pipeline.Way, error) error {
 }
 
 // fix fixes a score and works it out again, so that reports say what is left.
-func (f *fixer) fix(w *pipeline.Way) error {
+func (f *fixer) fix(w *pipeline.PieceRun) error {
 	fixed, err := pipeline.Fix(w)
 	if err != nil || fixed == nil {
 		return err
@@ -91,7 +91,7 @@ func (f *fixer) fix(w *pipeline.Way) error {
 	}
 	f.fixes += len(fixed.Done)
 	f.scores++
-	again := &pipeline.Way{Piece: w.Piece, Data: fixed.Data, Policy: w.Policy, Weights: w.Weights, Decisions: w.Decisions, Today: w.Today, Press: w.Press, Setting: w.Setting}
+	again := &pipeline.PieceRun{Piece: w.Piece, Data: fixed.Data, Policy: w.Policy, Weights: w.Weights, Decisions: w.Decisions, Today: w.Today, Press: w.Press, Setting: w.Setting}
 	if err := pipeline.RunPiece(again); err != nil {
 		return fmt.Errorf("reading what was fixed: %w", err)
 	}
@@ -101,7 +101,7 @@ func (f *fixer) fix(w *pipeline.Way) error {
 
 // put writes a fixed score and its record, the record first: a score that has
 // changed can always be taken back.
-func (f *fixer) put(w *pipeline.Way, data, record []byte) error {
+func (f *fixer) put(w *pipeline.PieceRun, data, record []byte) error {
 	name := path.Base(w.Piece.Score)
 	if f.dir != nil {
 		if err := f.dir.Write("edits/"+name+".json", record); err != nil {
@@ -123,7 +123,7 @@ func (e notFixed) Unwrap() error { return e.error }
 
 // replace changes a score in place. A file that is marked read-only is left
 // alone, though a new one could be put into its place.
-func (f *fixer) replace(w *pipeline.Way, name string, data, record []byte) error {
+func (f *fixer) replace(w *pipeline.PieceRun, name string, data, record []byte) error {
 	full := f.collection.Path(w.Piece.Score)
 	info, err := os.Stat(full)
 	if err != nil {

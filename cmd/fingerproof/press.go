@@ -10,7 +10,7 @@ import (
 // press lists what keeps a piece from press: digits that nobody has settled,
 // queries, decisions that contradict each other or have lost their note,
 // redistributions that wait for a word.
-func (t *tally) press(w *pipeline.Way) {
+func (t *tally) press(w *pipeline.PieceRun) {
 	r, id := w.Result, w.Piece.ID
 	open := 0
 	for _, o := range r.Open {

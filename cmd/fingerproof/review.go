@@ -25,7 +25,7 @@ type reviewer struct {
 	press      *engrave.Press
 	workers    chan *engrave.Worker // those that rest; nil ones are started when first used
 
-	changes func(*pipeline.Way) []page.Change // against what was passed; nil where nothing was
+	changes func(*pipeline.PieceRun) []page.Change // against what was passed; nil where nothing was
 
 	mutex sync.Mutex
 	done  map[string]reviewed
@@ -72,7 +72,7 @@ func openPress(ctx context.Context, near ...string) (*engrave.Press, error) {
 }
 
 // piece writes the page of a piece. It is called by several goroutines.
-func (r *reviewer) piece(ctx context.Context, w *pipeline.Way) error {
+func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 	m := page.Of(w, r.collection)
 	m.Notation = r.notation
 	if r.changes != nil {
@@ -131,12 +131,12 @@ func storeName(title, root string) string {
 
 // sincePassed compares pieces with what was passed for press, nil where
 // nothing was. What cannot be compared is told by check, not here.
-func sincePassed(root string) func(*pipeline.Way) []page.Change {
+func sincePassed(root string) func(*pipeline.PieceRun) []page.Change {
 	store := passed.In(root)
 	if !store.There() {
 		return nil
 	}
-	return func(w *pipeline.Way) []page.Change {
+	return func(w *pipeline.PieceRun) []page.Change {
 		was, err := store.Read(w.Piece.ID)
 		if err != nil || was == nil || was.Press != w.Press {
 			return nil

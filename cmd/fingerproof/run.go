@@ -73,7 +73,7 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 	defer review.close(cmd.Context())
 	review.changes = sincePassed(job.Collection.Root)
 	job.After = review.piece
-	t, err := workThrough(cmd.Context(), env, options, job, func(w *pipeline.Way, failed error) error {
+	t, err := workThrough(cmd.Context(), env, options, job, func(w *pipeline.PieceRun, failed error) error {
 		if failed != nil {
 			index.Fail(w.Piece, failed)
 			return nil
@@ -109,7 +109,7 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 
 // writePiece writes what a piece leaves behind. Its results come last: where
 // they lie, the rest is whole.
-func writePiece(dir *folder.Folder, index *page.Index, w *pipeline.Way, review reviewed) error {
+func writePiece(dir *folder.Folder, index *page.Index, w *pipeline.PieceRun, review reviewed) error {
 	if err := dir.Write("edition/"+w.Edition, w.EditionData); err != nil {
 		return err
 	}

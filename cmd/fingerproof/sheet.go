@@ -9,6 +9,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 )
 
 // sheetPassage is a passage to judge, with its number on the sheet.
@@ -24,9 +25,9 @@ type sheetPassage struct {
 // sheetPassages lists the passages to judge under the numbers that they have on
 // the piece's page; returns that are judged with an earlier passage are not on
 // the sheet.
-func sheetPassages(w *pipeline.Way) []sheetPassage {
+func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 	var out []sheetPassage
-	for _, p := range pipeline.Passages(w.Result, w.Returns) {
+	for _, p := range review.Passages(w.Result, w.Returns) {
 		if p.ReturnOf != 0 {
 			continue
 		}
@@ -57,7 +58,7 @@ func sheetName(passages []sheetPassage) string {
 }
 
 // writeSheet prints the sheet.
-func writeSheet(out io.Writer, w *pipeline.Way) error {
+func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 	var b strings.Builder
 	passages := sheetPassages(w)
 	title := w.Result.Summary.Title
@@ -99,7 +100,7 @@ func writeSheet(out io.Writer, w *pipeline.Way) error {
 }
 
 // writeOffer prints notes that the other hand may take, and why.
-func writeOffer(b *strings.Builder, w *pipeline.Way, p sheetPassage, place, hand string) {
+func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place, hand string) {
 	fmt.Fprintf(b, "\n#%-3d %s, %s, offered to the other    ok [ ]  stet [ ]  ? [ ]\n", p.number, place, hand)
 	measure := -1
 	for _, n := range p.offer.Notes {
@@ -118,7 +119,7 @@ func writeOffer(b *strings.Builder, w *pipeline.Way, p sheetPassage, place, hand
 
 // sheetLines prints a passage measure by measure as it could be keyed in, and
 // the choices below.
-func sheetLines(b *strings.Builder, w *pipeline.Way, p sheetPassage, at map[int]*state.Note) {
+func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	letter := strings.ToLower(p.hand.String())
 	measure := -1
 	for i, n := range p.notes {
@@ -142,7 +143,7 @@ func sheetLines(b *strings.Builder, w *pipeline.Way, p sheetPassage, at map[int]
 	b.WriteString("\n")
 	for _, n := range p.notes {
 		e := at[n]
-		if e.Confidence == nil || *e.Confidence >= pipeline.RealDoubt || len(e.Alternatives) == 0 {
+		if e.Confidence == nil || *e.Confidence >= review.RealDoubt || len(e.Alternatives) == 0 {
 			continue
 		}
 		note := &w.Score.Notes[n]

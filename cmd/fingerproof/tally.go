@@ -28,7 +28,7 @@ type tally struct {
 }
 
 // add takes in a piece. Errors of pieces are told at once.
-func (t *tally) add(job *pipeline.Job, w *pipeline.Way, failed error) {
+func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	o := outcome(job.Collection, w, failed)
 	if t.found.baseline != nil {
 		o.Since = t.found.baseline.Since(&o)
@@ -85,7 +85,7 @@ func (t *tally) reports() error {
 // workThrough takes a collection through the pipeline, counts and tells what
 // it comes to, and hands each piece to each, which may be nil and may change
 // the way it is given.
-func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.Way, failed error) error) (*tally, error) {
+func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.PieceRun, failed error) error) (*tally, error) {
 	t := &tally{env: env, options: options, limits: map[string]lint.Severity{}, remarks: commentary.New(job.Collection)}
 	t.found.colour = env.StdoutIsTTY && env.Getenv("NO_COLOR") == ""
 	t.found.fails = t.counts
@@ -97,7 +97,7 @@ func workThrough(ctx context.Context, env *environment, options *workOptions, jo
 		return nil, err
 	}
 	bar := &progress{env: env, total: len(job.Collection.Pieces)}
-	return t, pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
+	return t, pipeline.Run(ctx, job, func(w *pipeline.PieceRun, failed error) error {
 		bar.clear()
 		if each != nil {
 			err := each(w, failed)

@@ -74,7 +74,7 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 }
 
 // stateOf is a way as it would be passed.
-func stateOf(w *pipeline.Way, today string) *passed.State {
+func stateOf(w *pipeline.PieceRun, today string) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
 		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data), Witnesses: pipeline.WitnessSums(w), Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),

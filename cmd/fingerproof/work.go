@@ -13,7 +13,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_services/habits"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -168,7 +168,7 @@ func houseWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Weigh
 		}
 		return nil, fmt.Errorf("reading the hand of the house: %w", err)
 	}
-	file, err := house.Decode(data)
+	file, err := habits.Decode(data)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}

@@ -9,13 +9,13 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/policies"
 	"fingerproof/reports/engrave"
+
+	"github.com/spf13/cobra"
 )
 
 // aimKeys are the aims in the order in which they are shown, with the policy keys that leave them out.
@@ -53,7 +53,7 @@ EXIT STATUS
 
 // moved is a measure in which an aim moves fingers.
 type moved struct {
-	way           *pipeline.Way
+	way           *pipeline.PieceRun
 	measure       int
 	before, after []int // by note, 0 where no note of the measure
 }
@@ -110,19 +110,19 @@ func showAims(ctx context.Context, out io.Writer, path, page string, each int) e
 		engrave.CSS+"</style><h1>What each aim moves</h1>"+pictures.String()), 0o644)
 }
 
-func fingered(c *corpus.Collection, p *corpus.Piece, policy *policies.Policy) (*pipeline.Way, error) {
+func fingered(c *corpus.Collection, p *corpus.Piece, policy *policies.Policy) (*pipeline.PieceRun, error) {
 	data, err := os.ReadFile(c.Path(p.Score))
 	if err != nil {
 		return nil, err
 	}
 	piece := *p
 	piece.Witnesses = nil
-	w := &pipeline.Way{Piece: &piece, Data: data, Policy: policy, Weights: pipeline.ShippedWeights()}
+	w := &pipeline.PieceRun{Piece: &piece, Data: data, Policy: policy, Weights: pipeline.ShippedWeights()}
 	return w, pipeline.RunPiece(w)
 }
 
 // digitsOf lists the fingers of a way by note; a silent change counts as tens.
-func digitsOf(w *pipeline.Way) []int {
+func digitsOf(w *pipeline.PieceRun) []int {
 	out := make([]int, len(w.Score.Notes))
 	for n := range out {
 		if w.Score.Notes[n].TiedFrom < 0 {

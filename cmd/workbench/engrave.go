@@ -7,13 +7,13 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/policies"
 	"fingerproof/reports/engrave"
 	"fingerproof/reports/page"
+
+	"github.com/spf13/cobra"
 )
 
 func engraveCommand() *cobra.Command {
@@ -79,7 +79,7 @@ func measureEngraving(cmd *cobra.Command, path string, limit, pieces int, cold b
 	weights := pipeline.ShippedWeights()
 	for i := 0; i < len(collection.Pieces) && (pieces == 0 || done+failed < pieces); i += step {
 		p := &collection.Pieces[i]
-		w := &pipeline.Way{Piece: p, Policy: policies.Default(), Weights: weights, Edition: pipeline.EditionName(p)}
+		w := &pipeline.PieceRun{Piece: p, Policy: policies.Default(), Weights: weights, Edition: pipeline.EditionName(p)}
 		begun := time.Now()
 		if w.Data, err = os.ReadFile(collection.Path(p.Score)); err == nil {
 			err = pipeline.RunPiece(w)

@@ -7,13 +7,13 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
-
-	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_services/habits"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/fit"
+
+	"github.com/spf13/cobra"
 )
 
 func houseHandCommand() *cobra.Command {
@@ -85,7 +85,7 @@ func houseHand(out io.Writer, pieces []*piece, name string, steps []int, s fit.S
 	fmt.Fprintf(out, "%s: %d pieces, %d later ones with %d digits\n  after %5d digits  %s\n", name, len(theirs), len(later), all, 0, share([2]int{right, all}))
 	for _, n := range steps {
 		lines, used := decidedLines(theirs, n)
-		o := house.Adapt(lines, base, trainingHand, s)
+		o := habits.Adapt(lines, base, trainingHand, s)
 		terms, habits := o.Changes.Numbers()
 		right, all := agreeing(later, base.Plus(o.Changes))
 		fmt.Fprintf(out, "  after %5d digits  %s  (%d %% of the change; of the decided ones %s before, %s after; %d terms and %d habits changed)\n", used, share([2]int{right, all}),
@@ -95,7 +95,7 @@ func houseHand(out io.Writer, pieces []*piece, name string, steps []int, s fit.S
 }
 
 // decidedLines takes the first n clean digits of pieces in their order, or as many as there are, as decided.
-func decidedLines(pieces []*piece, n int) (out []house.Line, used int) {
+func decidedLines(pieces []*piece, n int) (out []habits.Line, used int) {
 	for _, p := range pieces {
 		if used >= n {
 			break
@@ -111,7 +111,7 @@ func decidedLines(pieces []*piece, n int) (out []house.Line, used int) {
 			}
 		}
 		for h := range p.hands {
-			out = append(out, house.Line{Piece: p.name, Hand: fingering.Hand(h), Notes: p.hands[h], Decided: decided[h]})
+			out = append(out, habits.Line{Piece: p.name, Hand: fingering.Hand(h), Notes: p.hands[h], Decided: decided[h]})
 		}
 	}
 	return out, used

@@ -7,10 +7,10 @@ import (
 	"path/filepath"
 	"slices"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+
+	"github.com/spf13/cobra"
 )
 
 // knownAgainCommand changes scores as an engraver or a corrector does and
@@ -119,7 +119,7 @@ func (t *knownAgainTally) piece(file string, rng *rand.Rand) error {
 }
 
 // version counts, of the findings about one changed score, which are known.
-func (t *knownAgainTally) version(v int, d *mutant, before, after *pipeline.Way) {
+func (t *knownAgainTally) version(v int, d *mutant, before, after *pipeline.PieceRun) {
 	now := d.indices()
 	moved := map[int]int{} // where a note of the old score stands now
 	for e, n := range d.oldN {
@@ -176,6 +176,6 @@ func atNotes(rule string, notes []int) string {
 	return fmt.Sprint(rule, notes)
 }
 
-func outcomeOf(w *pipeline.Way) *state.Outcome {
+func outcomeOf(w *pipeline.PieceRun) *state.Outcome {
 	return &state.Outcome{Piece: w.Piece.ID, File: w.Piece.Score, Findings: w.Result.Findings, Stets: w.Result.Stets}
 }

@@ -7,14 +7,14 @@ import (
 	"path/filepath"
 	"runtime"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
+
+	"github.com/spf13/cobra"
 )
 
 func limitsCommand() *cobra.Command {
@@ -64,7 +64,7 @@ func limits(ctx context.Context, out io.Writer, dir, handName string) (unsaid in
 	var sum gripCount
 	job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: runtime.GOMAXPROCS(0),
 		PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policy, nil }}
-	err = pipeline.Run(ctx, job, func(w *pipeline.Way, failed error) error {
+	err = pipeline.Run(ctx, job, func(w *pipeline.PieceRun, failed error) error {
 		if failed != nil {
 			fmt.Fprintf(out, "left out: %v\n", failed)
 			return nil
@@ -80,7 +80,7 @@ func limits(ctx context.Context, out io.Writer, dir, handName string) (unsaid in
 }
 
 // count counts the grips of one line of a piece.
-func (c *gripCount) count(w *pipeline.Way, l suggest.Line) {
+func (c *gripCount) count(w *pipeline.PieceRun, l suggest.Line) {
 	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
 	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note {
 		if added, ok := w.Suggestion.Added[id]; ok {

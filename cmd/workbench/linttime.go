@@ -8,14 +8,14 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
+
+	"github.com/spf13/cobra"
 )
 
 func lintTimeCommand() *cobra.Command {
@@ -55,7 +55,7 @@ func lintTime(ctx context.Context, out io.Writer, path string) (faster bool, err
 	job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: 1, PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policy, nil }}
 	notes, findings, failed := 0, 0, 0
 	began := time.Now()
-	if err := pipeline.Run(ctx, job, func(w *pipeline.Way, fault error) error {
+	if err := pipeline.Run(ctx, job, func(w *pipeline.PieceRun, fault error) error {
 		if fault != nil {
 			failed++
 			return nil
@@ -86,7 +86,7 @@ func lintTime(ctx context.Context, out io.Writer, path string) (faster bool, err
 		}
 		again := 0
 		if given, err = best(given, func() error {
-			return pipeline.Run(ctx, job, func(w *pipeline.Way, fault error) error {
+			return pipeline.Run(ctx, job, func(w *pipeline.PieceRun, fault error) error {
 				if fault == nil && w.Stale != "" {
 					return fmt.Errorf("%s was worked out anew: %s", w.Piece.ID, w.Stale)
 				}

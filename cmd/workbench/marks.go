@@ -7,12 +7,12 @@ import (
 	"os/exec"
 	"path/filepath"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/policies"
+
+	"github.com/spf13/cobra"
 )
 
 // marksCommand marks scores in every style and looks whether marking keeps its promises.
@@ -70,12 +70,12 @@ type marking struct {
 }
 
 // editionOf marks a score's bytes in a style.
-func editionOf(p *corpus.Piece, data []byte, style string) (*pipeline.Way, error) {
+func editionOf(p *corpus.Piece, data []byte, style string) (*pipeline.PieceRun, error) {
 	policy, err := policies.ByName(style)
 	if err != nil {
 		return nil, err
 	}
-	w := &pipeline.Way{Piece: p, Data: data, Policy: policy, Weights: pipeline.ShippedWeights(), Edition: filepath.Base(p.Score)}
+	w := &pipeline.PieceRun{Piece: p, Data: data, Policy: policy, Weights: pipeline.ShippedWeights(), Edition: filepath.Base(p.Score)}
 	return w, pipeline.RunPiece(w)
 }
 

@@ -8,8 +8,6 @@ import (
 	"slices"
 	"sync"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
@@ -17,6 +15,8 @@ import (
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+
+	"github.com/spf13/cobra"
 )
 
 // plantCommand plants faults of every kind at known places in real scores,
@@ -135,12 +135,12 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 }
 
 // lintWay takes a score its way under a policy that asks for reach as well.
-func lintWay(name string, data []byte, decided []decide.Decision) (*pipeline.Way, error) {
+func lintWay(name string, data []byte, decided []decide.Decision) (*pipeline.PieceRun, error) {
 	policy, err := plantingPolicy()
 	if err != nil {
 		return nil, err
 	}
-	w := &pipeline.Way{
+	w := &pipeline.PieceRun{
 		Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands},
 		Data:  data, Policy: policy, Weights: pipeline.ShippedWeights(), Decisions: decided, Today: plantedToday,
 	}

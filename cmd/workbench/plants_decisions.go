@@ -131,7 +131,7 @@ func (g *planter) written() ([]decide.Decision, error) {
 }
 
 // remarked are the findings about decisions; they are not among those of the score.
-func remarked(w *pipeline.Way) []lint.Finding {
+func remarked(w *pipeline.PieceRun) []lint.Finding {
 	return slices.DeleteFunc(slices.Clone(w.Settled.Findings), func(f lint.Finding) bool {
 		return !slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule })
 	})

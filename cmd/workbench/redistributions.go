@@ -7,8 +7,6 @@ import (
 	"os"
 	"time"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
@@ -16,6 +14,8 @@ import (
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
+
+	"github.com/spf13/cobra"
 )
 
 func redistributionsCommand() *cobra.Command {
@@ -186,7 +186,7 @@ func (ask *redistributionsMeasure) run(ctx context.Context, out io.Writer, path 
 	return nil
 }
 
-func tellOne(out io.Writer, w *pipeline.Way, r *fingering.Redistribution) {
+func tellOne(out io.Writer, w *pipeline.PieceRun, r *fingering.Redistribution) {
 	fmt.Fprintf(out, "%s %s gain %d:", w.Piece.ID, r.ID, r.Gain)
 	for k, n := range r.Notes {
 		fmt.Fprintf(out, " %s=%d", w.Score.Notes[n].Pitch, r.Fingers[k])
@@ -195,17 +195,17 @@ func tellOne(out io.Writer, w *pipeline.Way, r *fingering.Redistribution) {
 }
 
 // openWay opens the way of one piece of a collection.
-func openWay(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy) (*pipeline.Way, error) {
+func openWay(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy) (*pipeline.PieceRun, error) {
 	data, err := os.ReadFile(c.Path(piece.Score))
 	if err != nil {
 		return nil, fmt.Errorf("reading a score: %w", err)
 	}
-	return &pipeline.Way{Piece: piece, Data: data, Policy: policy, Weights: pipeline.ShippedWeights()}, nil
+	return &pipeline.PieceRun{Piece: piece, Data: data, Policy: policy, Weights: pipeline.ShippedWeights()}, nil
 }
 
 // beyond counts pairs of keys that either hand strikes together, where notes change hands, and that its fingers do not span: looked at
 // anew, from the fingers told.
-func beyond(w *pipeline.Way, r *fingering.Redistribution) (n int) {
+func beyond(w *pipeline.PieceRun, r *fingering.Redistribution) (n int) {
 	s := w.Score
 	finger, side := map[int]fingering.Finger{}, map[int]score.Hand{}
 	for k, i := range r.Around {

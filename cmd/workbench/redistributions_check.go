@@ -49,7 +49,7 @@ func butForStaves(edition []byte) string {
 }
 
 // piece checks a piece that has redistributions, written both ways.
-func (c *redistributionsCheck) piece(of *pipeline.Way) error {
+func (c *redistributionsCheck) piece(of *pipeline.PieceRun) error {
 	dir, err := os.MkdirTemp("", "redistributions")
 	if err != nil {
 		return err
@@ -62,8 +62,8 @@ func (c *redistributionsCheck) piece(of *pipeline.Way) error {
 	}
 	var editions [2][]byte
 	for k, policy := range []*policies.Policy{of.Policy, c.cross} {
-		run := func(data []byte) (*pipeline.Way, error) {
-			w := &pipeline.Way{Piece: of.Piece, Data: data, Policy: policy, Weights: of.Weights, Edition: filepath.Base(of.Piece.Score)}
+		run := func(data []byte) (*pipeline.PieceRun, error) {
+			w := &pipeline.PieceRun{Piece: of.Piece, Data: data, Policy: policy, Weights: of.Weights, Edition: filepath.Base(of.Piece.Score)}
 			return w, pipeline.RunPiece(w)
 		}
 		w, err := run(of.Data)

@@ -22,7 +22,7 @@ const (
 )
 
 // easy says whether a piece is easy to play by what stands on the page.
-func easy(w *pipeline.Way) bool {
+func easy(w *pipeline.PieceRun) bool {
 	type stroke struct {
 		hand   score.Hand
 		player int
@@ -89,8 +89,8 @@ func openDrawing(ctx context.Context, dir string) (*drawing, error) {
 }
 
 // page writes the page of a piece with its redistributions drawn.
-func (d *drawing) page(ctx context.Context, w *pipeline.Way, collection string) error {
-	whole := &pipeline.Way{Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: pipeline.EditionName(w.Piece)}
+func (d *drawing) page(ctx context.Context, w *pipeline.PieceRun, collection string) error {
+	whole := &pipeline.PieceRun{Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: pipeline.EditionName(w.Piece)}
 	if err := pipeline.RunPiece(whole); err != nil {
 		return err
 	}

@@ -9,9 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/spf13/cobra"
-	"golang.org/x/sync/errgroup"
-
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/11_suggest"
@@ -19,6 +16,9 @@ import (
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/parallel"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/sync/errgroup"
 )
 
 func returnsCommand() *cobra.Command {
@@ -69,7 +69,7 @@ EXIT STATUS
 // alike counts notes of returns and those with the finger of the first passage, by kind, all and in passages without digits.
 type alike [3][2][2]int
 
-func (a *alike) add(w *pipeline.Way) {
+func (a *alike) add(w *pipeline.PieceRun) {
 	for _, r := range w.Returns {
 		free := 1
 		for k := range r.Later {
@@ -175,13 +175,13 @@ func measureReturns(out io.Writer, paths []string, policy *policies.Policy, ever
 }
 
 // wayOf prepares a score for its way; one that cannot be read fails there.
-func wayOf(path string, p *policies.Policy) *pipeline.Way {
+func wayOf(path string, p *policies.Policy) *pipeline.PieceRun {
 	data, err := os.ReadFile(path)
 	piece := &corpus.Piece{ID: filepath.Base(path), Score: filepath.Base(path), Scoring: corpus.TwoHands}
 	if err != nil {
 		piece.Fault = fmt.Errorf("reading a score: %w", err)
 	}
-	return &pipeline.Way{Piece: piece, Data: data, Policy: p, Weights: pipeline.ShippedWeights()}
+	return &pipeline.PieceRun{Piece: piece, Data: data, Policy: p, Weights: pipeline.ShippedWeights()}
 }
 
 // crossReturns measures clean digits against the engine with memory of returns and without.

@@ -6,7 +6,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/06_hands"
 )
 
 // measureStray counts the notes that are given to another hand than that of the staff their voice lives on: by a hand sign or by position.
@@ -24,7 +24,7 @@ func measureStray(out io.Writer, path string) error {
 		if err != nil {
 			continue // told by round-trip
 		}
-		h, err := suggest.AssignHands(s, suggest.Scoring{Kind: string(c.Pieces[i].Scoring)})
+		h, err := hands.Assign(s, hands.Scoring{Kind: string(c.Pieces[i].Scoring)})
 		if err != nil {
 			continue
 		}

@@ -9,12 +9,12 @@ import (
 	"strings"
 	"time"
 
-	"github.com/spf13/cobra"
-
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
+
+	"github.com/spf13/cobra"
 )
 
 // thinCommand measures how many digits each density prints, whether the fingering comes back, and what that costs.
@@ -52,7 +52,7 @@ EXIT STATUS
 			m := newThinning()
 			job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: runtime.GOMAXPROCS(0),
 				PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policies.Default(), nil }}
-			err = pipeline.Run(cmd.Context(), job, func(w *pipeline.Way, failed error) error {
+			err = pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, failed error) error {
 				if failed != nil {
 					fmt.Fprintf(out, "left out: %v\n", failed)
 					return nil
@@ -111,7 +111,7 @@ func newThinning() *thinning {
 
 // add measures a piece. Its printed digits count as the edition's choice of
 // places and as nothing else: the fingering that is thinned is free of them.
-func (m *thinning) add(w *pipeline.Way) {
+func (m *thinning) add(w *pipeline.PieceRun) {
 	free := *w
 	free.Policy = m.densities[0].policy
 	free.Score = pipeline.WithoutDigits(w.Score)

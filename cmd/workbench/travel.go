@@ -9,11 +9,11 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
-	"golang.org/x/sync/errgroup"
-
 	"fingerproof/pipeline"
 	"fingerproof/policies"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/sync/errgroup"
 )
 
 // travelCommand edits one measure at a time and measures how far from it anything changes.
@@ -111,7 +111,7 @@ func travel(name string, data []byte, policy *policies.Policy, rounds int, rng *
 }
 
 // workUpTo takes a way through the stages before the one named.
-func workUpTo(w *pipeline.Way, end string) error {
+func workUpTo(w *pipeline.PieceRun, end string) error {
 	for _, s := range pipeline.Stages {
 		if s.Name == end {
 			break

@@ -18,7 +18,7 @@ type places []int
 // worked out anew; nil where the score has no place for such an edit.
 type smallEdit struct {
 	name string
-	make func(before *pipeline.Way, rng *rand.Rand) (*pipeline.Way, places, error)
+	make func(before *pipeline.PieceRun, rng *rand.Rand) (*pipeline.PieceRun, places, error)
 }
 
 var smallEdits = []smallEdit{
@@ -29,13 +29,13 @@ var smallEdits = []smallEdit{
 	{"decision", decideOtherwise},
 }
 
-func travelled(name string, data []byte, policy *policies.Policy) *pipeline.Way {
-	return &pipeline.Way{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policy, Weights: pipeline.ShippedWeights()}
+func travelled(name string, data []byte, policy *policies.Policy) *pipeline.PieceRun {
+	return &pipeline.PieceRun{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policy, Weights: pipeline.ShippedWeights()}
 }
 
 // byMutation edits the text of a score. Mutations of several measures in a row count as one place.
-func byMutation(apply func(*mutant) bool) func(*pipeline.Way, *rand.Rand) (*pipeline.Way, places, error) {
-	return func(before *pipeline.Way, rng *rand.Rand) (*pipeline.Way, places, error) {
+func byMutation(apply func(*mutant) bool) func(*pipeline.PieceRun, *rand.Rand) (*pipeline.PieceRun, places, error) {
+	return func(before *pipeline.PieceRun, rng *rand.Rand) (*pipeline.PieceRun, places, error) {
 		d, err := newMutant(before.Piece.Score, before.Data, before.Score, rng)
 		if err != nil || !apply(d) {
 			return nil, nil, err
@@ -69,7 +69,7 @@ func byMutation(apply func(*mutant) bool) func(*pipeline.Way, *rand.Rand) (*pipe
 
 // decideOtherwise amends one note to the choice that comes next, or to the
 // next finger where there is no other choice.
-func decideOtherwise(before *pipeline.Way, rng *rand.Rand) (*pipeline.Way, places, error) {
+func decideOtherwise(before *pipeline.PieceRun, rng *rand.Rand) (*pipeline.PieceRun, places, error) {
 	var candidates []int
 	for i := range before.Score.Notes {
 		if n := &before.Suggestion.Notes[i]; before.Hands.Piano[i] && before.Score.Notes[i].TiedFrom < 0 && n.Finger > 0 && n.Given == 0 && before.Score.Notes[i].Kind == score.Pitched {

@@ -20,7 +20,7 @@ type figure struct {
 const silent = 99
 
 // figuresOf names the figure of every struck note that a hand plays, and leaves the others as they are.
-func figuresOf(w *pipeline.Way) []figure {
+func figuresOf(w *pipeline.PieceRun) []figure {
 	out := make([]figure, len(w.Score.Notes))
 	type line struct {
 		player int
@@ -81,7 +81,7 @@ func voiceIn(s *score.Score, other, from []int, at int) int {
 }
 
 // figureImages marks notes of before at whose figure the edit gave, took or changed a digit.
-func figureImages(before, after *pipeline.Way, toB []int, edited places) []bool {
+func figureImages(before, after *pipeline.PieceRun, toB []int, edited places) []bool {
 	x, y := figuresOf(before), figuresOf(after)
 	touched := map[figure]bool{}
 	mine := make([]bool, len(after.Score.Notes))
@@ -112,6 +112,6 @@ func figureImages(before, after *pipeline.Way, toB []int, edited places) []bool 
 }
 
 // bound reports that a note has a digit that binds.
-func bound(w *pipeline.Way, n int) bool {
+func bound(w *pipeline.PieceRun, n int) bool {
 	return w.Suggestion.Notes[n].Given > 0 || w.Bound[n].Finger() > 0
 }

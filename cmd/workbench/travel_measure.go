@@ -59,7 +59,7 @@ func (t *trip) reach(what string) int {
 
 // measureTrip compares two ways note by note. Notes that only one of them has
 // are the edit itself.
-func measureTrip(before, after *pipeline.Way, edited places) trip {
+func measureTrip(before, after *pipeline.PieceRun, edited places) trip {
 	toB := make([]int, len(before.Score.Notes))
 	if bytes.Equal(before.Data, after.Data) {
 		for i := range toB {
@@ -120,7 +120,7 @@ func measuresTo(places []int, measure int) int {
 // and those in which a figure stands whose digit the edit changed, or what
 // returns that. A passage ends before the strokes that go on otherwise, so an
 // edit also shortens the returns of the measures beside it.
-func imagesOf(before, after *pipeline.Way, toB []int, edited places) (returned, figures places) {
+func imagesOf(before, after *pipeline.PieceRun, toB []int, edited places) (returned, figures places) {
 	family := newFamilies(len(before.Score.Notes) + len(after.Score.Notes))
 	shift := len(before.Score.Notes) // notes of after follow those of before
 	for a, b := range toB {
@@ -202,7 +202,7 @@ func (f families) of(i int) int {
 func (f families) join(i, j int) { f[f.of(i)] = f.of(j) }
 
 // offeredNotes marks the notes that are offered to the other hand.
-func offeredNotes(w *pipeline.Way) []bool {
+func offeredNotes(w *pipeline.PieceRun) []bool {
 	out := make([]bool, len(w.Score.Notes))
 	for i := range w.Redistributions {
 		for _, n := range w.Redistributions[i].Notes {

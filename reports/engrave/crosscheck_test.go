@@ -48,7 +48,7 @@ func TestAnIndependentReaderFindsTheSameFingers(t *testing.T) {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
 		name := filepath.Base(path)
-		w := &pipeline.Way{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: name}
+		w := &pipeline.PieceRun{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: name}
 		require.NoError(t, pipeline.RunPiece(w), name)
 		edition, err := source.Open(name, w.EditionData, source.DefaultLimits())
 		require.NoError(t, err)

@@ -31,7 +31,7 @@ const tenths = `<?xml version="1.0" encoding="UTF-8"?>
 // An edition that offers a redistribution is drawn with its sign and its bracket.
 func TestRedistributionsAreDrawn(t *testing.T) {
 	press := openPress(t)
-	w := &pipeline.Way{
+	w := &pipeline.PieceRun{
 		Piece: &corpus.Piece{ID: "tenths", Score: "tenths.musicxml", Scoring: corpus.TwoHands}, Data: []byte(tenths),
 		Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: "tenths.musicxml",
 	}
@@ -57,7 +57,7 @@ var (
 func TestDigitsItalicsAndHandSignsAreDrawn(t *testing.T) {
 	press := openPress(t)
 	text := strings.Replace(tenths, "<voice>5</voice><type>half</type><staff>2</staff>", "<voice>5</voice><type>half</type><staff>2</staff><notations><technical><fingering>4</fingering></technical></notations>", 1)
-	w := &pipeline.Way{
+	w := &pipeline.PieceRun{
 		Piece: &corpus.Piece{ID: "tenths", Score: "tenths.musicxml", Scoring: corpus.TwoHands}, Data: []byte(text),
 		Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: "tenths.musicxml",
 	}
@@ -103,7 +103,7 @@ func TestRedistributedNotesAreDrawnOnTheOtherStaff(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte("extends: default\nredistribute: {notation: other-staff}\n"), 0o644))
 	policy, err := policies.Load(file)
 	require.NoError(t, err)
-	w := &pipeline.Way{
+	w := &pipeline.PieceRun{
 		Piece: &corpus.Piece{ID: "tenths", Score: "tenths.musicxml", Scoring: corpus.TwoHands}, Data: []byte(tenths),
 		Policy: policy, Weights: pipeline.ShippedWeights(), Edition: "tenths.musicxml",
 	}
@@ -123,7 +123,7 @@ func TestRedistributedNotesAreDrawnOnTheOtherStaff(t *testing.T) {
 	}
 	crossed := heights(w.EditionData)
 	require.Len(t, crossed, 4, "nothing is lost")
-	w = &pipeline.Way{Piece: w.Piece, Data: w.Data, Policy: policies.Default(), Weights: w.Weights, Edition: w.Edition}
+	w = &pipeline.PieceRun{Piece: w.Piece, Data: w.Data, Policy: policies.Default(), Weights: w.Weights, Edition: w.Edition}
 	require.NoError(t, pipeline.RunPiece(w))
 	require.NotEqual(t, heights(w.EditionData), crossed)
 }

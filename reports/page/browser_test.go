@@ -12,6 +12,11 @@ import (
 	"testing"
 	"time"
 
+	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
+	"fingerproof/pipeline"
+	"fingerproof/reports/page"
+
 	"github.com/beevik/etree"
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
@@ -20,11 +25,6 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 	"gopkg.in/yaml.v3"
-
-	"fingerproof/corpus"
-	"fingerproof/corpus/shared"
-	"fingerproof/pipeline"
-	"fingerproof/reports/page"
 )
 
 // oneBrowser is shared by the tests: each has a tab of its own.
@@ -299,7 +299,7 @@ func TestALongWorkOpensWhole(t *testing.T) {
 }
 
 // longWay takes a piece whose measures stand several times over through the pipeline.
-func longWay(t *testing.T, id string, times int) *pipeline.Way {
+func longWay(t *testing.T, id string, times int) *pipeline.PieceRun {
 	t.Helper()
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)

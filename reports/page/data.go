@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 )
 
 // What the page's script knows: enough to show what follows from a choice and to write decisions, and no more.
@@ -132,7 +132,7 @@ func (m *Material) data() (template.JS, error) {
 }
 
 // mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its redistribution.
-func (m *Material) mark(p *pipeline.Passage) string {
+func (m *Material) mark(p *review.Passage) string {
 	var b strings.Builder
 	fmt.Fprint(&b, p.Hand, p.Part)
 	for _, i := range p.Doubts {

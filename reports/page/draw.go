@@ -10,6 +10,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 	"fingerproof/reports/engrave"
 )
 
@@ -18,7 +19,7 @@ const systemWidth = 860
 
 // Draw engraves the passages that most want judging, at most limit of them. A passage that cannot be drawn is told on the page
 // and spoils nothing; an error means that the run is over.
-func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Way, limit int) error {
+func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.PieceRun, limit int) error {
 	if len(m.Passages) == 0 {
 		return nil
 	}
@@ -59,9 +60,9 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 
 // toDraw chooses the passages that are drawn: those that most want judging, a third of them redistributions where there are so
 // many, since these can hardly be judged without the notes. Passages judged with an earlier one are not drawn.
-func toDraw(passages []pipeline.Passage, limit int) []pipeline.Passage {
-	var handed, others []pipeline.Passage
-	for _, p := range pipeline.Worst(passages) {
+func toDraw(passages []review.Passage, limit int) []review.Passage {
+	var handed, others []review.Passage
+	for _, p := range review.WorstFirst(passages) {
 		switch {
 		case p.ReturnOf > 0:
 		case p.Redistribution >= 0:
@@ -74,7 +75,7 @@ func toDraw(passages []pipeline.Passage, limit int) []pipeline.Passage {
 	return append(handed[:first:first], others[:min(len(others), limit-first)]...)
 }
 
-func pianoParts(w *pipeline.Way) []string {
+func pianoParts(w *pipeline.PieceRun) []string {
 	var out []string
 	for i, played := range w.Hands.Parts {
 		if played {
@@ -87,7 +88,7 @@ func pianoParts(w *pipeline.Way) []string {
 // dressed is a sheet with the digits of a passage. What stands in the text keeps its place with the class "stands"; what the
 // suggestion adds has the class "added", so that a page can show the passage before and after from one picture. Notes of the
 // passage all bear a digit, so that a touch of another finger can show what follows; elsewhere only what the edition prints.
-func (m *Material) dressed(sheet *engrave.Sheet, p *pipeline.Passage, notes map[int]*state.Note) *engrave.Sheet {
+func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[int]*state.Note) *engrave.Sheet {
 	out := sheet.Clone()
 	taken := map[int]int{} // fingers of notes that change hands, and of those around them
 	by := map[int]score.Hand{}

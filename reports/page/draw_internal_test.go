@@ -3,18 +3,18 @@ package page
 import (
 	"testing"
 
-	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/review"
 
 	"github.com/stretchr/testify/require"
 )
 
 func TestAThirdOfThePicturesAreRedistributions(t *testing.T) {
-	var passages []pipeline.Passage
+	var passages []review.Passage
 	for i := range 20 {
-		passages = append(passages, pipeline.Passage{Number: i + 1, Redistribution: -1, Weight: 100})
+		passages = append(passages, review.Passage{Number: i + 1, Redistribution: -1, Weight: 100})
 	}
 	for i := range 8 {
-		passages = append(passages, pipeline.Passage{Number: 21 + i, Redistribution: i, Weight: i})
+		passages = append(passages, review.Passage{Number: 21 + i, Redistribution: i, Weight: i})
 	}
 	passages[0].ReturnOf = 2
 	drawn := toDraw(passages, 12)

@@ -20,7 +20,7 @@ type handOf struct {
 }
 
 // otherHands fingers the piece for the named hands that the edition is not fingered for, to set their effort beside it.
-func otherHands(w *pipeline.Way) []OtherHand {
+func otherHands(w *pipeline.PieceRun) []OtherHand {
 	var out []OtherHand
 	for _, profile := range []hand.Profile{hand.OctaveHand, hand.NinthHand, hand.TenthHand} {
 		if profile == w.Profile {

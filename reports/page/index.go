@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 )
 
 // Index gathers the pieces of a collection.
@@ -87,7 +87,7 @@ func (i *Index) Add(m *Material) {
 	}
 	w.Whose, w.Rules, w.Reasons = sorted(whose), sorted(rules), sorted(reasons)
 	var marks []string
-	for k, p := range pipeline.Worst(m.Passages) {
+	for k, p := range review.WorstFirst(m.Passages) {
 		if p.ReturnOf > 0 {
 			continue
 		}

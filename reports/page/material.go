@@ -8,6 +8,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/reasons"
+	"fingerproof/pipeline/4_services/review"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/parallel"
@@ -18,7 +19,7 @@ type Material struct {
 	Result     *state.Result
 	Policy     string // title of the house style
 	Collection string // names the browser's store of decisions, beside the piece
-	Passages   []pipeline.Passage
+	Passages   []review.Passage
 	Returns    []parallel.Return
 	// More holds what results leave out, by index into Score.Notes.
 	More []More
@@ -75,9 +76,9 @@ type Picture struct {
 }
 
 // Of gathers what the page of a piece shows, pictures left out.
-func Of(w *pipeline.Way, collection string) *Material {
+func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
-	m.Passages = pipeline.Passages(w.Result, m.Returns)
+	m.Passages = review.Passages(w.Result, m.Returns)
 	addresses, finder := w.Score.Addresses(), decide.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
@@ -100,7 +101,7 @@ func Of(w *pipeline.Way, collection string) *Material {
 }
 
 // decidedFiles gives, by initials, the entries of the files of decisions as the page writes them on.
-func decidedFiles(w *pipeline.Way) map[string]string {
+func decidedFiles(w *pipeline.PieceRun) map[string]string {
 	out := map[string]string{}
 	for i := range w.Decisions {
 		out[w.Decisions[i].By] += decide.Entry(w.Decisions[i])
@@ -108,7 +109,7 @@ func decidedFiles(w *pipeline.Way) map[string]string {
 	return out
 }
 
-func tempoByMeasure(w *pipeline.Way) []int {
+func tempoByMeasure(w *pipeline.PieceRun) []int {
 	out := make([]int, len(w.Score.Measures))
 	for i := range w.Score.Measures {
 		m := &w.Score.Measures[i]

@@ -12,6 +12,7 @@ import (
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 	"fingerproof/policies"
 	"fingerproof/reports/page"
 	"fingerproof/rules/engine"
@@ -50,7 +51,7 @@ func material() *page.Material {
 			{Beat: "1", Address: score.Address{Measure: 1, Midi: 60}},
 		},
 	}
-	m.Passages = pipeline.Passages(r, nil)
+	m.Passages = review.Passages(r, nil)
 	return m
 }
 
@@ -144,14 +145,14 @@ func TestPagesOfPiecesNeverTakeTheNamesOfTheCollections(t *testing.T) {
 }
 
 // demoWay takes a piece of the demo collection through the pipeline.
-func demoWay(t testing.TB, id string) *pipeline.Way {
+func demoWay(t testing.TB, id string) *pipeline.PieceRun {
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)
 	return wayOf(t, id, data)
 }
 
-func wayOf(t testing.TB, id string, data []byte) *pipeline.Way {
-	w := &pipeline.Way{
+func wayOf(t testing.TB, id string, data []byte) *pipeline.PieceRun {
+	w := &pipeline.PieceRun{
 		Piece: &corpus.Piece{ID: id, Score: id + ".musicxml", Scoring: corpus.TwoHands}, Data: data,
 		Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: id + ".musicxml",
 	}

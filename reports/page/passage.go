@@ -8,14 +8,14 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/effort"
 )
 
 // passageView is a passage as its card shows it.
 type passageView struct {
-	pipeline.Passage
+	review.Passage
 	Place, HandName string
 	Why             []string
 	Effort          state.Effort // by criterion, in the words of an editor
@@ -70,12 +70,12 @@ func (m *Material) passageViews() []passageView {
 	for i := range m.Result.Notes {
 		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
 	}
-	byNumber := map[int]*pipeline.Passage{}
+	byNumber := map[int]*review.Passage{}
 	for i := range m.Passages {
 		byNumber[m.Passages[i].Number] = &m.Passages[i]
 	}
 	var out []passageView
-	for _, p := range pipeline.Worst(m.Passages) {
+	for _, p := range review.WorstFirst(m.Passages) {
 		if p.ReturnOf == 0 {
 			v := m.passageView(p, notes)
 			for _, later := range m.Passages {
@@ -89,7 +89,7 @@ func (m *Material) passageViews() []passageView {
 	return out
 }
 
-func (m *Material) passageView(p pipeline.Passage, notes map[int]*state.Note) passageView {
+func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) passageView {
 	v := passageView{Passage: p, Place: m.span(p.First, p.Last), HandName: strings.TrimSpace(handName(p.Hand) + " " + p.Part)}
 	totals := map[string]int64{}
 	reach := 10000
@@ -167,7 +167,7 @@ func sourceName(s state.Source) string {
 }
 
 // columns lists the notes of a passage as they are struck.
-func (m *Material) columns(p pipeline.Passage, notes map[int]*state.Note) []column {
+func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column {
 	var out []column
 	at := ""
 	for _, i := range p.Notes {
@@ -206,7 +206,7 @@ const (
 )
 
 // why says in sentences what there is to judge.
-func (m *Material) why(p *pipeline.Passage, notes map[int]*state.Note, shares state.Effort) []string {
+func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares state.Effort) []string {
 	var out []string
 	if d := p.Redistribution; d >= 0 {
 		r := m.Result.Redistributions[d]

@@ -20,7 +20,7 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 	ctx := openBrowser(t)
 	open := func(decisions []decide.Decision) {
 		w := demoWay(t, "op7-nocturne")
-		again := &pipeline.Way{Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition, Decisions: decisions}
+		again := &pipeline.PieceRun{Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition, Decisions: decisions}
 		require.NoError(t, pipeline.RunPiece(again))
 		html, err := page.Piece(page.Of(again, "saved again"))
 		require.NoError(t, err)

@@ -10,6 +10,8 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/06_hands"
+	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -144,14 +146,14 @@ func asked(t *testing.T, s *score.Score, sets ...map[string]any) suggest.Input {
 	require.NoError(t, os.WriteFile(file, data, 0o600))
 	policy, err := policies.Load(file)
 	require.NoError(t, err)
-	hands, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+	assigned, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
 	whose, err := attribute.Whose(s, score.Composer)
 	require.NoError(t, err)
-	tempo := suggest.FindTempo(s, policies.Range{}, policy)
+	pace := tempo.Find(s, policies.Range{}, policy)
 	profile, err := hand.Named(policy.HandName())
 	require.NoError(t, err)
-	return suggest.Input{Score: s, Whose: whose, Hands: hands, Tempo: &tempo, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered()}
+	return suggest.Input{Score: s, Whose: whose, Hands: assigned, Tempo: &pace, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered()}
 }
 
 // answer fingers a staged passage under its policy, changed by more settings.

@@ -5,6 +5,8 @@ package suggest
 
 import (
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/06_hands"
+	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
@@ -24,8 +26,8 @@ type Input struct {
 	Witnesses []int
 	// Free leaves the digits of text and witnesses unbound: what would be done were it not for them.
 	Free    bool
-	Hands   *Hands
-	Tempo   *Tempo
+	Hands   *hands.Hands
+	Tempo   *tempo.Tempo
 	Policy  *policies.Policy
 	Touch   string // how unmarked notes are joined: the policy's word
 	Profile hand.Profile

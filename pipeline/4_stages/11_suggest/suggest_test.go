@@ -9,6 +9,8 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/06_hands"
+	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -62,9 +64,9 @@ func sign(words string, staff int) string {
 	return fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, words, staff)
 }
 
-func hands(t *testing.T, s *score.Score, kind string) string {
+func handsOf(t *testing.T, s *score.Score, kind string) string {
 	t.Helper()
-	h, err := suggest.AssignHands(s, suggest.Scoring{Kind: kind})
+	h, err := hands.Assign(s, hands.Scoring{Kind: kind})
 	require.NoError(t, err)
 	out := ""
 	for i := range s.Notes {
@@ -76,27 +78,27 @@ func hands(t *testing.T, s *score.Score, kind string) string {
 func TestAVoiceThatCrossesOverStaysWithItsHand(t *testing.T) {
 	s := piano(t,
 		note("C5", 16, 1, 1, "")+backup(16)+note("C3", 4, 5, 2, "")+note("G3", 4, 5, 2, "")+note("E4", 4, 5, 1, "")+note("C3", 4, 5, 2, ""))
-	require.Equal(t, "RLLLL", hands(t, s, "two hands"))
+	require.Equal(t, "RLLLL", handsOf(t, s, "two hands"))
 }
 
 func TestAHandSignRulesToTheNextOneOrTheEndOfTheMeasure(t *testing.T) {
 	s := piano(t,
 		note("C5", 4, 1, 1, "")+sign("m.s.", 1)+note("E4", 4, 1, 1, "")+note("F4", 4, 1, 1, "")+sign("m.d.", 1)+note("G4", 4, 1, 1, ""),
 		note("C5", 16, 1, 1, ""))
-	require.Equal(t, "RLLRR", hands(t, s, "two hands"))
+	require.Equal(t, "RLLRR", handsOf(t, s, "two hands"))
 }
 
 func TestASignMeansTheVoiceThatHasCrossedOver(t *testing.T) {
 	s := piano(t,
 		note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("C5", 4, 1, 1, "")+backup(16)+
 			note("C3", 4, 5, 2, "")+sign("m.s.", 1)+note("G5", 4, 5, 1, "")+note("D3", 8, 5, 2, ""))
-	require.Equal(t, "RRRRLLL", hands(t, s, "two hands"))
+	require.Equal(t, "RRRRLLL", handsOf(t, s, "two hands"))
 }
 
 func TestOneHandPieces(t *testing.T) {
 	s := piano(t, note("C5", 16, 1, 1, "")+backup(16)+note("C3", 16, 5, 2, ""))
-	require.Equal(t, "LL", hands(t, s, "left hand alone"))
-	require.Equal(t, "RR", hands(t, s, "right hand alone"))
+	require.Equal(t, "LL", handsOf(t, s, "left hand alone"))
+	require.Equal(t, "RR", handsOf(t, s, "right hand alone"))
 }
 
 func TestSeveralPianosNeedTheirScoringNamed(t *testing.T) {
@@ -104,19 +106,19 @@ func TestSeveralPianosNeedTheirScoringNamed(t *testing.T) {
 		`<part id="P1"><measure number="1"><attributes><divisions>4</divisions><staves>2</staves></attributes>` + note("C5", 16, 1, 1, "") + `</measure></part>` +
 		`<part id="P2"><measure number="1"><attributes><divisions>4</divisions><staves>2</staves></attributes>` + note("C3", 16, 5, 2, "") + `</measure></part></score-partwise>`
 	s := read(t, two)
-	_, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+	_, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 	require.ErrorContains(t, err, `P1 "Piano I", P2 "Piano II"`)
 	require.ErrorContains(t, err, "hint:")
-	h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two pianos"})
+	h, err := hands.Assign(s, hands.Scoring{Kind: "two pianos"})
 	require.NoError(t, err)
 	require.NotEqual(t, h.Player[0], h.Player[1])
-	_, err = suggest.AssignHands(s, suggest.Scoring{Kind: "two hands", Parts: []string{"P9"}})
+	_, err = hands.Assign(s, hands.Scoring{Kind: "two hands", Parts: []string{"P9"}})
 	require.ErrorContains(t, err, `"P9"`)
 }
 
 func TestCueAndHiddenNotesAreLeftAlone(t *testing.T) {
 	s := piano(t, note("C5", 8, 1, 1, "")+strings.Replace(note("D5", 4, 1, 1, ""), "<note>", "<note><cue/>", 1)+strings.Replace(note("E5", 4, 1, 1, ""), "<note>", `<note print-object="no">`, 1))
-	require.Equal(t, "R", hands(t, s, "two hands"))
+	require.Equal(t, "R", handsOf(t, s, "two hands"))
 }
 
 func TestTempoFromMarkWordManifestAndDefault(t *testing.T) {
@@ -125,29 +127,29 @@ func TestTempoFromMarkWordManifestAndDefault(t *testing.T) {
 	mark := `<direction><direction-type><metronome><beat-unit>half</beat-unit><per-minute>60</per-minute></metronome></direction-type></direction>`
 	word := `<direction><direction-type><words>Allegro</words></direction-type></direction>`
 
-	tempo := suggest.FindTempo(piano(t, mark+c5, c5), policies.Range{}, p)
-	require.Equal(t, [2]int{120, 120}, [2]int{tempo.Low, tempo.High}, "a half note of 60 is a quarter of 120")
-	require.True(t, tempo.Marked)
-	require.EqualValues(t, 2_000_000, tempo.Micros(score.Whole(4)), "four quarters at 120 take two seconds")
+	pace := tempo.Find(piano(t, mark+c5, c5), policies.Range{}, p)
+	require.Equal(t, [2]int{120, 120}, [2]int{pace.Low, pace.High}, "a half note of 60 is a quarter of 120")
+	require.True(t, pace.Marked)
+	require.EqualValues(t, 2_000_000, pace.Micros(score.Whole(4)), "four quarters at 120 take two seconds")
 
 	allegro, _, _ := p.TempoOf("Allegro")
 	require.Equal(t, "allegro", allegro)
-	tempo = suggest.FindTempo(piano(t, word+c5), policies.Range{}, p)
+	pace = tempo.Find(piano(t, word+c5), policies.Range{}, p)
 	_, r, _ := p.TempoOf("allegro")
-	require.Equal(t, r, policies.Range{Low: tempo.Low, High: tempo.High})
-	require.False(t, tempo.Marked)
+	require.Equal(t, r, policies.Range{Low: pace.Low, High: pace.High})
+	require.False(t, pace.Marked)
 
-	tempo = suggest.FindTempo(piano(t, word+mark+c5), policies.Range{}, p)
-	require.Equal(t, "metronome mark", tempo.Source)
+	pace = tempo.Find(piano(t, word+mark+c5), policies.Range{}, p)
+	require.Equal(t, "metronome mark", pace.Source)
 
-	tempo = suggest.FindTempo(piano(t, word+c5), policies.Range{Low: 90, High: 100}, p)
-	require.Equal(t, [3]any{90, 100, "manifest"}, [3]any{tempo.Low, tempo.High, tempo.Source})
+	pace = tempo.Find(piano(t, word+c5), policies.Range{Low: 90, High: 100}, p)
+	require.Equal(t, [3]any{90, 100, "manifest"}, [3]any{pace.Low, pace.High, pace.Source})
 
-	tempo = suggest.FindTempo(piano(t, c5), policies.Range{}, p)
-	require.Equal(t, p.DefaultTempo(), policies.Range{Low: tempo.Low, High: tempo.High})
+	pace = tempo.Find(piano(t, c5), policies.Range{}, p)
+	require.Equal(t, p.DefaultTempo(), policies.Range{Low: pace.Low, High: pace.High})
 
-	tempo = suggest.FindTempo(piano(t, mark+c5, strings.Replace(mark, ">60<", ">30<", 1)+c5, c5), policies.Range{}, p)
-	require.EqualValues(t, 2_000_000+4_000_000, tempo.Micros(score.Whole(8)), "half as fast from the second measure")
+	pace = tempo.Find(piano(t, mark+c5, strings.Replace(mark, ">60<", ">30<", 1)+c5, c5), policies.Range{}, p)
+	require.EqualValues(t, 2_000_000+4_000_000, pace.Micros(score.Whole(8)), "half as fast from the second measure")
 }
 
 // suggested fingers a score.
@@ -156,10 +158,10 @@ func suggested(t *testing.T, s *score.Score, profile hand.Profile) *suggest.Sugg
 	p := policies.Default()
 	whose, err := attribute.Whose(s, score.Composer)
 	require.NoError(t, err)
-	h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+	h, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
-	tempo := suggest.FindTempo(s, policies.Range{}, p)
-	return suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &tempo, Policy: p, Profile: profile, Weights: effort.Delivered()})
+	pace := tempo.Find(s, policies.Range{}, p)
+	return suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &pace, Policy: p, Profile: profile, Weights: effort.Delivered()})
 }
 
 // fingers fingers a score and prints the digits of its notes.
@@ -207,12 +209,12 @@ func TestTouchByPeriodFreesTheHand(t *testing.T) {
 	require.Equal(t, "non-legato", p.Touch(1730))
 	heldNotes := func(touch, marks string) int {
 		s := piano(t, note("C4", 16, 2, 1, marks)+backup(16)+note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("E5", 4, 1, 1, ""))
-		h, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+		h, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 		require.NoError(t, err)
 		whose, err := attribute.Whose(s, score.Composer)
 		require.NoError(t, err)
-		tempo := suggest.FindTempo(s, policies.Range{}, p)
-		got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &tempo, Policy: p, Touch: touch, Profile: hand.OctaveHand, Weights: effort.Delivered()})
+		pace := tempo.Find(s, policies.Range{}, p)
+		got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &pace, Policy: p, Touch: touch, Profile: hand.OctaveHand, Weights: effort.Delivered()})
 		pedal := 0 // the tenth C4–E5 is beyond the octave hand: held to the end, the C4 is left to the pedal
 		for i := range got.Notes {
 			if got.Notes[i].Pedal {
@@ -241,9 +243,9 @@ func TestAChangeInTheTextFreesTheFingerThatStruck(t *testing.T) {
 func TestThePedalJoinsABrokenChord(t *testing.T) {
 	changes := func(pedal string) (n int) {
 		slur := func(kind string) string { return `<notations><slur type="` + kind + `" number="1"/></notations>` }
-		tempo := `<direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>69</per-minute></metronome></direction-type></direction>`
+		pace := `<direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>69</per-minute></metronome></direction-type></direction>`
 		figure := note("E2", 2, 5, 2, slur("start")) + note("B2", 2, 5, 2, "") + note("G#3", 2, 5, 2, "") + note("B3", 2, 5, 2, "") + note("G#3", 2, 5, 2, "") + note("B2", 2, 5, 2, slur("stop"))
-		s := piano(t, tempo+pedal+figure, figure)
+		s := piano(t, pace+pedal+figure, figure)
 		for _, said := range suggested(t, s, hand.NinthHand).Notes {
 			if said.Substitution != 0 {
 				n++

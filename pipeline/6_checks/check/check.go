@@ -157,7 +157,7 @@ func (p *prover) beat(n int) string {
 
 // Compare holds a piece as worked out now against its passed state. text is
 // the score as passed, nil where it is not kept.
-func Compare(now *pipeline.Way, was *passed.State, text []byte) Piece {
+func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	p := &prover{now: now, was: was, text: text, current: passed.SnapshotOf(now.Result)}
 	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
 	var err error
@@ -177,7 +177,7 @@ func Compare(now *pipeline.Way, was *passed.State, text []byte) Piece {
 
 // prover holds one comparison.
 type prover struct {
-	now      *pipeline.Way
+	now      *pipeline.PieceRun
 	was      *passed.State
 	text     []byte
 	current  passed.Snapshot

@@ -36,14 +36,14 @@ func demo(t *testing.T, name string) inputs {
 	return inputs{data: data, policy: policies.Default(), piece: corpus.Piece{ID: name, Score: "scores/" + name + ".musicxml", Scoring: corpus.TwoHands}}
 }
 
-func work(t *testing.T, in inputs) *pipeline.Way {
+func work(t *testing.T, in inputs) *pipeline.PieceRun {
 	t.Helper()
-	w := &pipeline.Way{Piece: &in.piece, Data: in.data, Policy: in.policy, Weights: pipeline.ShippedWeights(), Decisions: in.decisions, Today: today}
+	w := &pipeline.PieceRun{Piece: &in.piece, Data: in.data, Policy: in.policy, Weights: pipeline.ShippedWeights(), Decisions: in.decisions, Today: today}
 	require.NoError(t, pipeline.RunPiece(w))
 	return w
 }
 
-func stateOf(w *pipeline.Way) *passed.State {
+func stateOf(w *pipeline.PieceRun) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, When: today, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum, Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data),
 		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(), Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
@@ -60,7 +60,7 @@ func style(t *testing.T, text string) *policies.Policy {
 }
 
 // amended decides another finger on the first open note that has a choice.
-func amended(t *testing.T, w *pipeline.Way) (decide.Decision, string) {
+func amended(t *testing.T, w *pipeline.PieceRun) (decide.Decision, string) {
 	t.Helper()
 	for i := range w.Suggestion.Notes {
 		n := &w.Suggestion.Notes[i]

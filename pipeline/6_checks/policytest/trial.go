@@ -142,7 +142,7 @@ func Run(t *Test, policy *policies.Policy, weights *pipeline.Weights) Outcome {
 	if t.Tempo > 0 {
 		piece.Tempo = corpus.Tempo{Low: t.Tempo, High: t.Tempo}
 	}
-	w := &pipeline.Way{Piece: piece, Data: data, Policy: policy, Weights: weights, Edition: "test.musicxml"}
+	w := &pipeline.PieceRun{Piece: piece, Data: data, Policy: policy, Weights: weights, Edition: "test.musicxml"}
 	if err := pipeline.RunPiece(w); err != nil {
 		out.Faults = []string{err.Error()}
 		return out
@@ -175,7 +175,7 @@ func Run(t *Test, policy *policies.Policy, weights *pipeline.Weights) Outcome {
 
 // strokes gives fingers, printing and looks stroke by stroke, chords from the
 // lowest key, the right hand before the left.
-func strokes(w *pipeline.Way) (digits, printed, marks []string) {
+func strokes(w *pipeline.PieceRun) (digits, printed, marks []string) {
 	for _, h := range []score.Hand{score.Right, score.Left} {
 		var row []int
 		for i := range w.Score.Notes {
@@ -218,7 +218,7 @@ func strokes(w *pipeline.Way) (digits, printed, marks []string) {
 
 // lookOf says how the digit at a note looks: "italic", "bold", "small" and
 // what encloses it, joined by commas; "plain" for none of them.
-func lookOf(w *pipeline.Way, n int) string {
+func lookOf(w *pipeline.PieceRun, n int) string {
 	who := score.Open
 	for k := range w.Score.Notes[n].Indications {
 		who = w.Whose[n][k]

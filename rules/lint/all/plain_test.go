@@ -25,7 +25,7 @@ func TestMessagesArePlain(t *testing.T) {
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
 		name := filepath.Base(file)
-		w := &pipeline.Way{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policies.Default(), Weights: pipeline.ShippedWeights()}
+		w := &pipeline.PieceRun{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policies.Default(), Weights: pipeline.ShippedWeights()}
 		require.NoError(t, pipeline.RunPiece(w), file)
 		for _, f := range w.Result.Findings {
 			seen++

@@ -71,7 +71,7 @@ func exists(file string) bool {
 	return err == nil
 }
 
-func filled(t *testing.T, w *pipeline.Way, s set) *lint.Inspection {
+func filled(t *testing.T, w *pipeline.PieceRun, s set) *lint.Inspection {
 	p := pipeline.InspectionOf(w)
 	for _, row := range s["witness"] {
 		words := strings.Fields(row)

@@ -41,7 +41,7 @@ func TestRulesFindWhatTheScoresWant(t *testing.T) {
 		}
 		name := filepath.Base(file)
 		set := settings(string(data))
-		w := &pipeline.Way{
+		w := &pipeline.PieceRun{
 			Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands, TextDigits: set.first("digits")},
 			Data:  data, Policy: policyOf(t, set.first("policy")), Weights: pipeline.ShippedWeights(),
 		}

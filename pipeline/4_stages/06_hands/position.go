@@ -1,11 +1,11 @@
-package suggest
+package hands
 
 import (
 	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/fingering"
-	"fingerproof/rules/hands"
+	inference "fingerproof/rules/hands"
 )
 
 // Spans in semitones: a twelfth, which one hand does not strike at once, and a
@@ -233,7 +233,7 @@ func (g *grip) divides(s *score.Score, h *Hands, told map[int]score.Hand) bool {
 
 // inferred tells the hands of the open notes from the music alone, the others being known.
 func inferred(s *score.Score, h *Hands, part int, open map[int]bool) map[int]score.Hand {
-	var notes []hands.Note
+	var notes []inference.Note
 	var ids []int
 	for i := range s.Notes {
 		n := &s.Notes[i]
@@ -249,11 +249,11 @@ func inferred(s *score.Score, h *Hands, part int, open map[int]bool) map[int]sco
 		if open[i] {
 			known = score.NoHand
 		}
-		notes = append(notes, hands.Note{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Grace: n.Grace, Hand: known})
+		notes = append(notes, inference.Note{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Grace: n.Grace, Hand: known})
 		ids = append(ids, i)
 	}
 	out := map[int]score.Hand{}
-	for k, hand := range hands.Infer(notes) {
+	for k, hand := range inference.Infer(notes) {
 		if open[ids[k]] {
 			out[ids[k]] = hand
 		}

@@ -1,4 +1,4 @@
-package house
+package habits
 
 import (
 	"bytes"

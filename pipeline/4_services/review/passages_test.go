@@ -1,11 +1,11 @@
-package pipeline_test
+package review_test
 
 import (
 	"testing"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/parallel"
 
 	"github.com/stretchr/testify/require"
@@ -27,13 +27,13 @@ func toJudge(doubts ...int) *state.Result {
 }
 
 func TestDoubtsCloseTogetherAreJudgedTogether(t *testing.T) {
-	passages := pipeline.Passages(toJudge(1, 2, 6, 29), nil)
+	passages := review.Passages(toJudge(1, 2, 6, 29), nil)
 	require.Len(t, passages, 2)
 	require.Equal(t, []int{1, 2, 6}, passages[0].Doubts)
 	require.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, passages[0].Notes, "whole measures")
 	require.Equal(t, []int{29}, passages[1].Doubts)
 	require.Equal(t, 2, passages[1].Number, "numbers follow the music")
-	require.Equal(t, 1, pipeline.Worst(passages)[0].Number, "three doubts before one")
+	require.Equal(t, 1, review.WorstFirst(passages)[0].Number, "three doubts before one")
 }
 
 func TestNoPassageIsLongerThanFourMeasures(t *testing.T) {
@@ -42,7 +42,7 @@ func TestNoPassageIsLongerThanFourMeasures(t *testing.T) {
 		all = append(all, i)
 	}
 	seen := 0
-	for _, p := range pipeline.Passages(toJudge(all...), nil) {
+	for _, p := range review.Passages(toJudge(all...), nil) {
 		require.LessOrEqual(t, p.Last-p.First, 3)
 		seen += len(p.Doubts)
 	}
@@ -55,17 +55,17 @@ func TestFindingsStandWithTheirPassageAndErrorsComeFirst(t *testing.T) {
 		{Rule: "a", Severity: "note", MeasureIndex: 7, Hand: score.Right, Notes: []int{29}},
 		{Rule: "b", Severity: "error", MeasureIndex: 4, Hand: score.Right, Notes: []int{17}},
 	}
-	passages := pipeline.Passages(r, nil)
+	passages := review.Passages(r, nil)
 	require.Len(t, passages, 3)
 	require.Equal(t, []int{0}, passages[2].Findings)
-	require.Equal(t, []int{1}, pipeline.Worst(passages)[0].Findings, "the error")
+	require.Equal(t, []int{1}, review.WorstFirst(passages)[0].Findings, "the error")
 }
 
 func TestAReturnIsJudgedWithTheFirst(t *testing.T) {
 	r := toJudge(1, 17)
 	returns := []parallel.Return{{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: []int{16, 17, 18, 19}}}
-	passages := pipeline.Passages(r, returns)
+	passages := review.Passages(r, returns)
 	require.Equal(t, []int{0, 1}, []int{passages[0].ReturnOf, passages[1].ReturnOf})
 	r = toJudge(1, 17, 20)
-	require.Zero(t, pipeline.Passages(r, returns)[1].ReturnOf, "a doubt outside the return is judged for itself")
+	require.Zero(t, review.Passages(r, returns)[1].ReturnOf, "a doubt outside the return is judged for itself")
 }

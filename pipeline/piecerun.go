@@ -11,6 +11,8 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/06_hands"
+	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/policies"
@@ -21,10 +23,10 @@ import (
 	"fingerproof/rules/parallel"
 )
 
-// Way holds what is known of a piece on its way. A stage reads the fields it
+// PieceRun holds what is known of a piece on its way. A stage reads the fields it
 // needs and sets the fields it gives, and never changes what another gave.
 // Field names are what stages declare (Stage.Needs, Stage.Gives).
-type Way struct {
+type PieceRun struct {
 	// Given from outside.
 	Piece *corpus.Piece
 	Data  []byte // the score's file
@@ -54,9 +56,9 @@ type Way struct {
 	Decided     *decide.Plan
 	Bound       []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
 	Profile     hand.Profile
-	Hands       *suggest.Hands
+	Hands       *hands.Hands
 	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
-	Tempo       *suggest.Tempo
+	Tempo       *tempo.Tempo
 	Returns     []parallel.Return // passages that return (rules/parallel)
 	Leading     []bool            // notes that carry the line, by a mark or the editor's word
 	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none

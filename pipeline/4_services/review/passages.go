@@ -1,4 +1,6 @@
-package pipeline
+// Package review gathers what an editor has to judge in a piece into passages,
+// the worst first.
+package review
 
 import (
 	"cmp"
@@ -63,8 +65,8 @@ func Passages(r *state.Result, returns []parallel.Return) []Passage {
 	return out
 }
 
-// Worst orders passages as they are judged: those of most weight first, then by number.
-func Worst(passages []Passage) []Passage {
+// WorstFirst orders passages as they are judged: those of most weight first, then by number.
+func WorstFirst(passages []Passage) []Passage {
 	out := slices.Clone(passages)
 	slices.SortStableFunc(out, func(a, b Passage) int {
 		return cmp.Or(-cmp.Compare(a.Weight, b.Weight), cmp.Compare(a.Number, b.Number))

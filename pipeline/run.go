@@ -8,9 +8,9 @@ import (
 // RunPiece takes a piece through the stages. A stage that fails ends the way
 // of this piece; so does a fault of our own, which must never take the
 // collection down with it.
-func RunPiece(w *Way) error { return runStages(w, Stages) }
+func RunPiece(w *PieceRun) error { return runStages(w, Stages) }
 
-func runStages(w *Way, stages []Stage) (err error) {
+func runStages(w *PieceRun, stages []Stage) (err error) {
 	stage := ""
 	defer func() {
 		if fault := recover(); fault != nil {

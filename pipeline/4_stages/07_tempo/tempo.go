@@ -1,4 +1,5 @@
-package suggest
+// Package tempo is the stage that finds how fast a piece goes.
+package tempo
 
 import (
 	"fmt"
@@ -24,10 +25,10 @@ type tempoChange struct {
 	milliQuarters int64 // quarters a minute times 1000, at the fast end
 }
 
-// FindTempo reads the tempo from, in this order: the manifest, a metronome
+// Find reads the tempo from, in this order: the manifest, a metronome
 // mark, the playback tempo that the file gives, a tempo word, the policy's
 // default range. Later marks and words change it from where they stand.
-func FindTempo(s *score.Score, given policies.Range, policy *policies.Policy) Tempo {
+func Find(s *score.Score, given policies.Range, policy *policies.Policy) Tempo {
 	t := Tempo{Beat: s.Measures[0].BeatUnit}
 	if t.Beat.Sign() <= 0 {
 		t.Beat = score.Whole(1)

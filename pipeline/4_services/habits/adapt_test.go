@@ -1,10 +1,10 @@
-package house_test
+package habits_test
 
 import (
 	"strings"
 	"testing"
 
-	"fingerproof/pipeline/4_services/house"
+	"fingerproof/pipeline/4_services/habits"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
@@ -15,9 +15,9 @@ import (
 )
 
 // figures are five-finger figures up and down, one piece each, of a house that avoids the thumb: 2 3 4 5 4 3 where most play 1 2 3 4 3 2.
-func figures(pieces int, decided bool) (out []house.Line) {
+func figures(pieces int, decided bool) (out []habits.Line) {
 	for p := range pieces {
-		l := house.Line{Piece: string(rune('a' + p)), Decided: map[int]fingering.Finger{}}
+		l := habits.Line{Piece: string(rune('a' + p)), Decided: map[int]fingering.Finger{}}
 		steps, taste := []int{0, 2, 4, 5, 4, 2}, []fingering.Finger{2, 3, 4, 5, 4, 3}
 		for i := range 24 {
 			at := fingering.Moment{Num: int64(i), Den: 2}
@@ -32,7 +32,7 @@ func figures(pieces int, decided bool) (out []house.Line) {
 }
 
 func TestTheWeightsMoveTowardsWhatWasDecided(t *testing.T) {
-	o := house.Adapt(figures(12, true), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
+	o := habits.Adapt(figures(12, true), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
 	require.Equal(t, 12*12, o.Digits)
 	require.Equal(t, 12, o.Pieces)
 	require.Greater(t, o.After, o.Before)
@@ -50,30 +50,30 @@ func TestTheWeightsMoveTowardsWhatWasDecided(t *testing.T) {
 	}
 	require.Greater(t, agree(effort.Delivered().Plus(o.Changes)), agree(effort.Delivered()))
 
-	again := house.Adapt(figures(12, true), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
+	again := habits.Adapt(figures(12, true), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
 	require.Equal(t, encoded(t, o), encoded(t, again), "the same decisions give the same bytes")
 }
 
 func TestOpenSuggestionsMoveNothing(t *testing.T) {
-	o := house.Adapt(figures(12, false), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
+	o := habits.Adapt(figures(12, false), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
 	require.Zero(t, o.Digits)
 	terms, habits := o.Changes.Numbers()
 	require.Zero(t, terms+habits)
 }
 
-func encoded(t *testing.T, o house.Outcome) string {
+func encoded(t *testing.T, o habits.Outcome) string {
 	t.Helper()
-	f := house.File{Base: "b", BaseName: "delivered", Engine: "e", When: "2026-03-01", Digits: o.Digits, Strength: o.Strength, Before: o.Before, After: o.After,
-		Foretold: o.Foretold, Sources: []house.Source{{Piece: "a", Digits: o.Digits, Decisions: "d"}}, Changes: o.Changes}
+	f := habits.File{Base: "b", BaseName: "delivered", Engine: "e", When: "2026-03-01", Digits: o.Digits, Strength: o.Strength, Before: o.Before, After: o.After,
+		Foretold: o.Foretold, Sources: []habits.Source{{Piece: "a", Digits: o.Digits, Decisions: "d"}}, Changes: o.Changes}
 	data, err := f.Encode()
 	require.NoError(t, err)
 	return string(data)
 }
 
 func TestTheFileComesBackAndFitsItsBaseAlone(t *testing.T) {
-	o := house.Adapt(figures(12, true), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
+	o := habits.Adapt(figures(12, true), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
 	text := encoded(t, o)
-	f, err := house.Decode([]byte(text))
+	f, err := habits.Decode([]byte(text))
 	require.NoError(t, err)
 	require.Equal(t, o.Changes.Terms, f.Changes.Terms)
 	require.Equal(t, [4]any{o.Before, o.After, o.Foretold, o.Strength}, [4]any{f.Before, f.After, f.Foretold, f.Strength})
@@ -86,7 +86,7 @@ func TestTheFileComesBackAndFitsItsBaseAlone(t *testing.T) {
 	require.ErrorContains(t, err, "hint:")
 
 	for _, broken := range []string{strings.Replace(text, `"version": 1`, `"version": 2`, 1), strings.Replace(text, `"when"`, `"whenn"`, 1), text[:len(text)/2], ""} {
-		_, err := house.Decode([]byte(broken))
+		_, err := habits.Decode([]byte(broken))
 		require.ErrorContains(t, err, "reading the hand of the house")
 	}
 }

@@ -1,4 +1,4 @@
-package suggest_test
+package hands_test
 
 import (
 	"fmt"
@@ -11,7 +11,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/shared"
 	"fingerproof/corpus/source"
-	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/06_hands"
 
 	"github.com/stretchr/testify/require"
 )
@@ -23,13 +23,13 @@ func TestPositionOverrulesTheStaffOnlyWhereTheOtherIsEmpty(t *testing.T) {
 		`<note><chord/><pitch><step>C</step><octave>6</octave></pitch><duration>4</duration><voice>1</voice><staff>1</staff></note>`
 	rest := `<backup><duration>4</duration></backup><note><rest/><duration>4</duration><voice>5</voice><staff>2</staff></note>`
 	empty := positionScore(t, upper)
-	hands, err := suggest.AssignHands(empty, suggest.Scoring{Kind: "two hands"})
+	assigned, err := hands.Assign(empty, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
-	require.Equal(t, "LLR", hands.Hand[0].String()+hands.Hand[1].String()+hands.Hand[2].String())
+	require.Equal(t, "LLR", assigned.Hand[0].String()+assigned.Hand[1].String()+assigned.Hand[2].String())
 	resting := positionScore(t, upper+rest)
-	hands, err = suggest.AssignHands(resting, suggest.Scoring{Kind: "two hands"})
+	assigned, err = hands.Assign(resting, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
-	require.Equal(t, "RRR", hands.Hand[0].String()+hands.Hand[1].String()+hands.Hand[2].String())
+	require.Equal(t, "RRR", assigned.Hand[0].String()+assigned.Hand[1].String()+assigned.Hand[2].String())
 }
 
 // positionNote writes a note, or a rest where the pitch is "r", hidden where it is "h".
@@ -50,11 +50,11 @@ func positionNote(pitch string, duration, voice, staff int, more string) string 
 
 func handsIn(t *testing.T, notes string) (out string) {
 	s := positionScore(t, notes)
-	hands, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+	assigned, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
 	for i := range s.Notes {
-		if hands.Piano[i] {
-			out += hands.Hand[i].String()
+		if assigned.Piano[i] {
+			out += assigned.Hand[i].String()
 		}
 	}
 	return out
@@ -117,12 +117,12 @@ func TestFiguresOfEngravedScoresAreHandedOver(t *testing.T) {
 		require.NoError(t, err)
 		s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
 		require.NoError(t, err)
-		hands, err := suggest.AssignHands(s, suggest.Scoring{Kind: "two hands"})
+		assigned, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 		require.NoError(t, err)
 		got := ""
 		for i := range s.Notes {
-			if hands.Piano[i] && s.Measures[s.Notes[i].Measure].Number == c.measure {
-				got += hands.Hand[i].String()
+			if assigned.Piano[i] && s.Measures[s.Notes[i].Measure].Number == c.measure {
+				got += assigned.Hand[i].String()
 			}
 		}
 		require.Equal(t, c.want, got, c.file)

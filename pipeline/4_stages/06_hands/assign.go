@@ -1,4 +1,5 @@
-package suggest
+// Package hands is the stage that says which hand of which player takes each note.
+package hands
 
 import (
 	"fmt"
@@ -24,12 +25,12 @@ type Hands struct {
 	Parts []bool
 }
 
-// AssignHands decides which hand plays each note: a hand sign first, then the
+// Assign decides which hand plays each note: a hand sign first, then the
 // staff the note's voice lives on, so that a voice that crosses to the other
 // staff to save ledger lines stays with its hand, but where the other hand has
 // neither notes nor rests of its own; then position (DESIGN §4.5). The error
 // says why the scoring cannot be told.
-func AssignHands(s *score.Score, scoring Scoring) (*Hands, error) {
+func Assign(s *score.Score, scoring Scoring) (*Hands, error) {
 	players, err := playersOf(s, scoring)
 	if err != nil {
 		return nil, err
