@@ -19,50 +19,88 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var want = regexp.MustCompile(`<!-- want ([a-z-]+) -->`)
+// Expectations stand inside the test scores: a comment `want RULE: TEXT` in the line in which the finding stands, one for
+// each finding. TEXT is the whole message and, after a semicolon, what puts it right, as a report prints them. What is
+// not wanted must not be found.
+var want = regexp.MustCompile(`<!-- want ([a-z-]+): (.+?) -->`)
 
-// Expectations stand inside the test scores: a comment `want RULE` in the line
-// in which the finding stands, one for each finding. What is not wanted must
-// not be found. Every rule has a score named after it, with something it
-// reports and something close by that it leaves alone.
-func TestRulesFindWhatTheScoresWant(t *testing.T) {
-	wanted := map[string]bool{}
+// expectation is one finding that a test score wants.
+type expectation struct {
+	line       int
+	rule, text string
+}
+
+func (e expectation) String() string {
+	return fmt.Sprintf("line %d: <!-- want %s: %s -->", e.line, e.rule, e.text)
+}
+
+// testScores lists the test scores, sorted by name. There are some.
+func testScores(t *testing.T) []string {
 	files, err := filepath.Glob("testdata/*.musicxml")
 	require.NoError(t, err)
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		require.NoError(t, err)
+	require.NotEmpty(t, files)
+	return files
+}
+
+// expectations reads what a test score wants.
+func expectations(t *testing.T, file string) (out []expectation) {
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	for i, line := range strings.Split(string(data), "\n") {
+		found := want.FindAllStringSubmatch(line, -1)
+		require.Len(t, found, strings.Count(line, "<!-- want"), "%s:%d: an expectation reads `want RULE: TEXT`", file, i+1)
+		for _, m := range found {
+			out = append(out, expectation{i + 1, m[1], m[2]})
+		}
+	}
+	return out
+}
+
+// linted gives what lint finds in a test score, under the settings that stand in it.
+func linted(t *testing.T, file string) []lint.Finding {
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	name := filepath.Base(file)
+	set := settings(string(data))
+	w := &pipeline.PieceRun{
+		Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands, TextDigits: set.first("digits")},
+		Data:  data, Policy: policyOf(t, set.first("policy")), Weights: pipeline.ShippedWeights(),
+	}
+	w.Today = "2026-06-01"
+	w.Decisions, err = decide.Read("testdata/decisions", name)
+	require.NoError(t, err)
+	require.NoError(t, pipeline.RunPiece(w), file)
+	if set.more() {
+		return lint.Run(filled(t, w, set), all.Rules(), nil)
+	}
+	return w.Settled.Findings
+}
+
+// Every rule has something it reports in the scores, and something close by that it leaves alone.
+func TestRulesFindWhatTheScoresWant(t *testing.T) {
+	wanted := map[string]bool{}
+	for _, file := range testScores(t) {
 		var expected, found []string
-		for i, line := range strings.Split(string(data), "\n") {
-			for _, m := range want.FindAllStringSubmatch(line, -1) {
-				expected = append(expected, fmt.Sprintf("line %d: %s", i+1, m[1]))
-				wanted[m[1]] = true
-			}
+		for _, e := range expectations(t, file) {
+			expected = append(expected, e.String())
+			wanted[e.rule] = true
 		}
-		name := filepath.Base(file)
-		set := settings(string(data))
-		w := &pipeline.PieceRun{
-			Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands, TextDigits: set.first("digits")},
-			Data:  data, Policy: policyOf(t, set.first("policy")), Weights: pipeline.ShippedWeights(),
-		}
-		w.Today = "2026-06-01"
-		w.Decisions, err = decide.Read("testdata/decisions", name)
-		require.NoError(t, err)
-		require.NoError(t, pipeline.RunPiece(w), file)
-		findings := w.Settled.Findings
-		if set.more() {
-			findings = lint.Run(filled(t, w, set), all.Rules(), nil)
-		}
-		for _, f := range findings {
-			found = append(found, fmt.Sprintf("line %d: %s", f.Line, f.Rule))
+		for _, f := range linted(t, file) {
+			found = append(found, expectation{f.Line, f.Rule, textOf(f)}.String())
 		}
 		slices.Sort(expected)
 		slices.Sort(found)
-		if !assert.Equal(t, expected, found, file) {
-			continue
-		}
+		assert.Equal(t, expected, found, file)
 	}
 	for _, r := range all.Rules() {
 		require.True(t, wanted[r.Name], "no test score wants %s", r.Name)
 	}
+}
+
+// textOf is what a report prints of a finding, without the place.
+func textOf(f lint.Finding) string {
+	if f.Fix == "" {
+		return f.Message
+	}
+	return f.Message + "; " + f.Fix
 }
