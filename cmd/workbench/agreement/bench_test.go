@@ -1,0 +1,54 @@
+package agreement
+
+import (
+	"syscall"
+	"testing"
+	"time"
+
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+func benchmark(b *testing.B, w *effort.Weights, o engine.Options) {
+	pieces := opendata.TestPieces(b)
+	var worker engine.Worker
+	b.ReportAllocs()
+	notes, start := 0, processorTime()
+	for b.Loop() {
+		for _, p := range pieces {
+			for h := range p.Hands {
+				notes += len(worker.Finger(fingering.Hand(h), hand.NinthHand, w, p.Hands[h], o).Notes)
+			}
+		}
+	}
+	b.ReportMetric(float64(notes)/b.Elapsed().Seconds(), "notes/s")
+	// On a machine that is busy with other work the clock says little; the processor's time says what one core does.
+	b.ReportMetric(float64(notes)/(processorTime()-start).Seconds(), "notes/core-s")
+}
+
+// processorTime is the time this process has spent on processors.
+func processorTime() time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
+
+// The interpretable table, way of least effort.
+func BenchmarkInterpretableCheapest(b *testing.B) {
+	benchmark(b, effort.Interpretable(), engine.Options{Decode: engine.Cheapest})
+}
+
+// The delivered fingering and confidence.
+func BenchmarkDeliveredDecode(b *testing.B) {
+	benchmark(b, effort.Delivered(), engine.Options{})
+}
+
+// The delivered fingering with choices and their passages.
+func BenchmarkDeliveredChoices(b *testing.B) {
+	benchmark(b, effort.Delivered(), engine.Options{Choices: true, Explain: true})
+}

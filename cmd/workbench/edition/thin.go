@@ -1,0 +1,191 @@
+package edition
+
+import (
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/corpus"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/15_thin"
+	"fingerproof/policies"
+)
+
+// thinCommand measures how many digits each density prints, whether the fingering comes back, and what that costs.
+func thinCommand() *cobra.Command {
+	var shared, data string
+	var every int
+	c := &cobra.Command{
+		Use:   "thin",
+		Short: "how many digits are printed at each density, and whether the whole fingering comes back from them",
+		Long: `thin fingers every score of the fingered material (or of another shared collection), as if no digit stood in it, and chooses the printed digits at
+each density. It tells the share of struck notes that get a digit (median and quartiles over the pieces, and pooled), the
+share of notes whose finger the reader gets back, how many of the places where the edition prints a digit get one here,
+beside what as many digits strewn at random would hit, and the time of thinning in percent of that of the search.
+
+EXIT STATUS
+  0  every fingering came back whole
+  1  some did not
+  2  the work could not be done`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			out := cmd.OutOrStdout()
+			c, err := corpus.Open(filepath.Join(shared, "data", data))
+			if err != nil {
+				return err
+			}
+			if every > 1 {
+				kept := c.Pieces[:0]
+				for i := range c.Pieces {
+					if i%every == 0 {
+						kept = append(kept, c.Pieces[i])
+					}
+				}
+				c.Pieces = kept
+			}
+			m := newThinning()
+			job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: runtime.GOMAXPROCS(0),
+				PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policies.Default(), nil }}
+			err = pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, failed error) error {
+				if failed != nil {
+					fmt.Fprintf(out, "left out: %v\n", failed)
+					return nil
+				}
+				m.add(w)
+				return nil
+			})
+			if err != nil {
+				return err
+			}
+			for _, line := range m.lines() {
+				fmt.Fprintln(out, line)
+			}
+			if m.lost > 0 {
+				return fmt.Errorf("%d fingers did not come back", m.lost)
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
+	c.Flags().StringVar(&data, "data", "fingered", "which of the shared collections: the memories of the reader were chosen on fingered, the others were never looked at")
+	c.Flags().IntVar(&every, "every", 1, "take every so many-th piece only")
+	return c
+}
+
+// density is what is counted at one density.
+type density struct {
+	name                  string
+	policy                *policies.Policy
+	shares                []float64
+	printed, struck, back int
+	places, hit           int
+	expected              float64 // places hit by as many digits strewn over the piece
+	thinning              time.Duration
+}
+
+type thinning struct {
+	densities []*density
+	editors   []float64 // share printed by the editions
+	search    time.Duration
+	pieces    int
+	lost      int
+}
+
+func newThinning() *thinning {
+	m := &thinning{}
+	for _, name := range []string{"study", "performance", "sparse"} {
+		p, err := policies.ByName(name)
+		if err != nil {
+			panic(err) // shipped, and tested
+		}
+		m.densities = append(m.densities, &density{name: name, policy: p})
+	}
+	return m
+}
+
+// add measures a piece. Its printed digits count as the edition's choice of
+// places and as nothing else: the fingering that is thinned is free of them.
+func (m *thinning) add(w *pipeline.PieceRun) {
+	free := *w
+	free.Policy = m.densities[0].policy
+	free.Score = pipeline.WithoutDigits(w.Score)
+	start := time.Now()
+	pipeline.SuggestFor(&free)
+	m.search += time.Since(start)
+	m.pieces++
+	given := make([]bool, len(w.Score.Notes))
+	for i := range given {
+		given[i] = w.Hands.Piano[i] && len(w.Score.Notes[i].Indications) > 0 && w.Score.Notes[i].TiedFrom < 0
+	}
+	for k, d := range m.densities {
+		free.Policy = d.policy
+		in := pipeline.ThinInput(&free)
+		start := time.Now()
+		printed := thin.Plan(in)
+		d.thinning += time.Since(start)
+		read := thin.Read(in, printed)
+		struck, count, places, hit := 0, 0, 0, 0
+		for i := range printed {
+			if !w.Hands.Piano[i] || w.Score.Notes[i].TiedFrom >= 0 || in.Finger[i] == 0 {
+				continue
+			}
+			struck++
+			if printed[i] {
+				count++
+			}
+			if given[i] {
+				places++
+				if printed[i] {
+					hit++
+				}
+			}
+			if read[i] == in.Finger[i] {
+				d.back++
+			} else {
+				m.lost++
+			}
+		}
+		if struck == 0 {
+			continue
+		}
+		d.struck, d.printed, d.places, d.hit = d.struck+struck, d.printed+count, d.places+places, d.hit+hit
+		d.expected += float64(places) * float64(count) / float64(struck)
+		d.shares = append(d.shares, float64(count)/float64(struck))
+		if k == 0 {
+			m.editors = append(m.editors, float64(places)/float64(struck))
+		}
+	}
+}
+
+func (m *thinning) lines() []string {
+	out := []string{fmt.Sprintf("%d pieces; the editions print %s", m.pieces, quartiles(m.editors))}
+	for _, d := range m.densities {
+		out = append(out, fmt.Sprintf("%-12s %s, pooled %s; back %d of %d (%s); editors' places also here %d of %d (%s, at random %s, lift %.2f); time %.1f %% of the search",
+			d.name, quartiles(d.shares), percent(d.printed, d.struck), d.back, d.struck, percent(d.back, d.struck),
+			d.hit, d.places, percent(d.hit, d.places), percentOf(d.expected/float64(max(d.places, 1))), float64(d.hit)/max(d.expected, 1),
+			100*d.thinning.Seconds()/max(m.search.Seconds(), 1e-9)))
+	}
+	return out
+}
+
+func quartiles(shares []float64) string {
+	s := slices.Sorted(slices.Values(shares))
+	if len(s) == 0 {
+		return "nothing"
+	}
+	at := func(q int) string { return percentOf(s[min(q*len(s)/4, len(s)-1)]) }
+	return fmt.Sprintf("median %s (quartiles %s and %s)", at(2), at(1), at(3))
+}
+
+func percent(n, of int) string { return percentOf(float64(n) / float64(max(of, 1))) }
+
+func percentOf(share float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(100*share, 'f', 1, 64), ".0") + " %"
+}

@@ -1,0 +1,20 @@
+// Package figures prints what was counted.
+package figures
+
+import "fmt"
+
+// share prints how many of all as a fraction of one; a dash where there is nothing to count.
+func Share(c [2]int) string {
+	if c[1] == 0 {
+		return "   –  "
+	}
+	return fmt.Sprintf("%.4f", float64(c[0])/float64(c[1]))
+}
+
+// quotient is a part of a whole; one of nothing is whole.
+func Quotient(part, whole int) float64 {
+	if whole == 0 {
+		return 1
+	}
+	return float64(part) / float64(whole)
+}

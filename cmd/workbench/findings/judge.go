@@ -1,0 +1,171 @@
+package findings
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+)
+
+// plantCount is what became of one rule: faults found and missed, and its other findings, by where they stand.
+type plantCount struct {
+	found, missed, before, own, follows, alarms int
+}
+
+func (c *plantCount) add(d *plantCount) {
+	c.found += d.found
+	c.missed += d.missed
+	c.before += d.before
+	c.own += d.own
+	c.follows += d.follows
+	c.alarms += d.alarms
+}
+
+type plantTally struct {
+	rules map[string]*plantCount
+	sides map[[2]string]int // what was planted, and the other rule that spoke at its notes
+	out   io.Writer
+	list  bool
+	notes int
+}
+
+func newPlantTally(out io.Writer, list bool) *plantTally {
+	return &plantTally{rules: map[string]*plantCount{}, sides: map[[2]string]int{}, out: out, list: list}
+}
+
+func (t *plantTally) of(rule string) *plantCount {
+	if t.rules[rule] == nil {
+		t.rules[rule] = &plantCount{}
+	}
+	return t.rules[rule]
+}
+
+func (t *plantTally) say(format string, args ...any) {
+	if t.list {
+		fmt.Fprintf(t.out, format, args...)
+	}
+}
+
+// judge holds findings against what was planted. Each finding counts once: as the one that a planted fault wants, as one that the
+// untouched score had, as another rule's at the notes of a fault, as what follows from a fault, or as a false alarm.
+func (t *plantTally) judge(name string, base, p *lint.Inspection, before, found []lint.Finding, g *planter) {
+	known := map[string]int{}
+	for _, f := range before {
+		known[findingKey(f)]++
+		t.of(f.Rule).before++
+	}
+	told := make([]bool, len(found))
+	for _, want := range g.truths {
+		rule := want.rule
+		hit := slices.IndexFunc(found, want.isMet)
+		if hit < 0 && want.or != "" {
+			hit = slices.IndexFunc(found, func(f lint.Finding) bool { return f.Rule == want.or && slices.Contains(f.Notes, want.note) })
+		}
+		if hit < 0 {
+			t.of(rule).missed++
+			place := ""
+			if want.note >= 0 {
+				place = base.Score.Place(want.note)
+			}
+			t.say("missed  %s %s note %d measure %d %s\n", name, rule, want.note, want.measure, place)
+			continue
+		}
+		told[hit] = true
+		t.of(rule).found++
+	}
+	for i, f := range found {
+		if told[i] {
+			continue
+		}
+		if key := findingKey(f); known[key] > 0 {
+			known[key]--
+			continue
+		}
+		kind := "alarms"
+		switch planted := g.plantedAt(f); {
+		case planted != "":
+			t.of(f.Rule).own++
+			t.sides[[2]string{planted, f.Rule}]++
+			kind = "own " + planted
+		case workedOutOtherwise(base, p, f.Notes):
+			t.of(f.Rule).follows++
+			kind = "follows"
+		default:
+			t.of(f.Rule).alarms++
+		}
+		t.say("%-7s %s %s measure %d notes %v: %s\n", kind, name, f.Rule, f.Measure, f.Notes, f.Message)
+	}
+}
+
+// isMet says that a finding is the one that a planted fault wants.
+func (s seeded) isMet(f lint.Finding) bool {
+	switch {
+	case f.Rule != s.rule || !strings.Contains(f.Message, s.says):
+		return false
+	case s.note >= 0:
+		return slices.Contains(f.Notes, s.note)
+	}
+	return s.measure < 0 || f.Measure == s.measure
+}
+
+// workedOutOtherwise says that at notes of a finding, or at what their hand strikes or holds with them, the planted faults have
+// changed what the hand does: a finding there is about the new fingering, and may well be true of it.
+func workedOutOtherwise(base, p *lint.Inspection, notes []int) bool {
+	return slices.ContainsFunc(notes, func(n int) bool {
+		for m := range p.Score.Notes {
+			if p.Finger[m] == base.Finger[m] && p.Hand[m] == base.Hand[m] && p.Reason[m] == base.Reason[m] && p.Pedal[m] == base.Pedal[m] && p.Score.Notes[m].Midi == base.Score.Notes[m].Midi {
+				continue
+			}
+			if m == n || p.Player[m] == p.Player[n] && !p.Score.At(n).Less(p.Score.At(m)) && p.Score.At(n).Less(p.Score.At(m).Add(p.Score.Notes[m].Duration)) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+func findingKey(f lint.Finding) string {
+	if len(f.Notes) > 0 {
+		return fmt.Sprint(f.Rule, f.Notes[0])
+	}
+	return fmt.Sprint(f.Rule, f.Measure, f.Onset)
+}
+
+// sum is the count over all rules.
+func (t *plantTally) sum() *plantCount {
+	sum := &plantCount{}
+	for _, v := range t.rules {
+		sum.add(v)
+	}
+	return sum
+}
+
+func (t *plantTally) print() {
+	sum := t.sum()
+	fmt.Fprintf(t.out, "%d faults planted in scores of %d notes\n%-30s %6s %6s %6s %7s %5s %8s %7s %12s\n", sum.found+sum.missed, t.notes, "rule", "found", "missed", "share", "before", "own", "follows", "alarms", "per 1000")
+	row := func(name string, v *plantCount) {
+		share := "-"
+		if v.found+v.missed > 0 {
+			share = fmt.Sprintf("%.3f", float64(v.found)/float64(v.found+v.missed))
+		}
+		fmt.Fprintf(t.out, "%-30s %6d %6d %6s %7d %5d %8d %7d %12.3f\n", name, v.found, v.missed, share, v.before, v.own, v.follows, v.alarms, 1000*float64(v.alarms)/float64(max(t.notes, 1)))
+	}
+	for _, name := range slices.Sorted(maps.Keys(t.rules)) {
+		row(name, t.rules[name])
+	}
+	row("all", sum)
+	fmt.Fprintln(t.out, "\nat the notes of a planted fault another rule spoke as well:")
+	for _, pair := range slices.SortedFunc(maps.Keys(t.sides), func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }) {
+		fmt.Fprintf(t.out, "%-30s %-30s %4d\n", pair[0], pair[1], t.sides[pair])
+	}
+	for _, r := range all.Rules() {
+		if v := t.rules[r.Name]; v == nil || v.found+v.missed == 0 {
+			fmt.Fprintf(t.out, "nothing planted for %s\n", r.Name)
+		}
+	}
+}

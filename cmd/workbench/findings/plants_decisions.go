@@ -1,0 +1,139 @@
+package findings
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/cmd/workbench/mutants"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-contradiction"
+	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/decision-stale"
+	"fingerproof/rules/lint/decision-unplaced"
+)
+
+// strangers are initials that the policy does not name.
+var strangers = []string{"XY", "ZW"}
+
+// plantedPolicy names the editors, and leaves decided redistributions without
+// a sign of its own, so that those are missed which the text should have.
+const plantedPolicy = "agents: {AB: the first editor, CD: the second editor}\nredistribute: {marks: none}\n"
+
+// plantedToday is the day on which planted decisions are read.
+const plantedToday = "2026-06-01"
+
+// decisionPlants are faults of the editors' decisions, written for the untouched score and read with the one that holds the faults.
+var decisionPlants = []fault{
+	{decisioncontradiction.Rule.Name, func(g *planter) {
+		if n, ok := g.single(func(n int) bool { return g.pass.Score.Notes[n].TiedFrom < 0 }); ok {
+			g.digits(n)
+			g.decide(decide.Amend, "AB", n, 2, "")
+			g.decide(decide.Amend, "CD", n, 3, "")
+			g.wantDecided(decisioncontradiction.Rule.Name, n)
+		}
+	}},
+	{"responsibility-unknown", func(g *planter) {
+		by := strangers[len(g.decisions)%len(strangers)]
+		if slices.ContainsFunc(g.decisions, func(d decide.Decision) bool { return d.By == by }) {
+			return // told once for all that they decided
+		}
+		if n, ok := g.single(func(n int) bool { return g.pass.Finger[n] > 0 && g.untied(n) }); ok {
+			g.decide(decide.Amend, by, n, g.pass.Finger[n], "")
+			g.wantDecided("responsibility-unknown", n)
+		}
+	}},
+	{"redistribution-without-sign", func(g *planter) {
+		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
+			g.decide(decide.Take, "AB", n, 1, "")
+			d := &g.decisions[len(g.decisions)-1]
+			d.On, d.To = decide.Redistribution, g.pass.Hand[n].Other()
+			g.wantDecided("redistribution-without-sign", n)
+		}
+	}},
+	{decisionquery.Rule.Name, func(g *planter) {
+		if n, ok := g.single(func(int) bool { return true }); ok {
+			g.decide(decide.Query, "AB", n, 0, "")
+			g.wantDecided(decisionquery.Rule.Name, n)
+		}
+	}},
+	{decisionstale.Rule.Name, func(g *planter) {
+		if n, ok := g.single(func(int) bool { return true }); ok {
+			g.digits(n)
+			// No digit stands there, so there is none of no meaning to let stand; the other is a stet whose day is over.
+			g.decide(decide.Stet, "AB", n, 0, pick(g.Rng, "", "2026-05-31"))
+			g.wantDecided(decisionstale.Rule.Name, n)
+		}
+	}},
+	{decisionunplaced.Rule.Name, func(g *planter) {
+		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
+			g.digits(n)
+			g.decide(decide.Amend, "AB", n, 3, "")
+			p := g.pass.Score.Notes[n].Pitch
+			mutants.SetPitch(g.at[n], string("DEFGABC"[slices.Index([]byte("CDEFGAB"), byte(p.Step))]), int(p.Alter), int(p.Octave))
+			// It is told at the note that looks most like the lost one, wherever that is, and names the lost one.
+			s := g.pass.Score
+			g.truths = append(g.truths, seeded{rule: decisionunplaced.Rule.Name, note: -1, measure: -1, says: fmt.Sprintf("for %s in what was m. %s is unplaced", p, s.Measures[s.Notes[n].Measure].Number)})
+		}
+	}},
+}
+
+// wantDecided asks for a finding about a decision at a note. Where too much is changed around it the note is not found again, and
+// that is what has to be told.
+func (g *planter) wantDecided(rule string, n int) {
+	g.want(rule, n)
+	g.truths[len(g.truths)-1].or = decisionunplaced.Rule.Name
+}
+
+// decide writes a decision about one note of the untouched score.
+func (g *planter) decide(verb decide.Verb, by string, n, finger int, until string) {
+	d := decide.Decision{Verb: verb, On: decide.Notes, By: by, When: "2026-01-02", Line: len(g.decisions), Why: "as planted", Until: until}
+	var fingers []int
+	if finger > 0 {
+		fingers = []int{finger}
+	}
+	if verb == decide.Stet {
+		d.On, d.Rule = decide.Finding, "content-no-finger"
+	}
+	if g.finder == nil {
+		g.finder = decide.NewFinder(g.pass.Score)
+	}
+	d.Notes = []decide.NoteRef{g.finder.Ref(n, fingers)}
+	g.decisions = append(g.decisions, d)
+}
+
+// written takes the planted decisions through their files, as everybody's go.
+func (g *planter) written() ([]decide.Decision, error) {
+	var out []decide.Decision
+	for _, by := range append([]string{"AB", "CD"}, strangers...) {
+		var own []decide.Decision
+		for _, d := range g.decisions {
+			if d.By == by {
+				own = append(own, d)
+			}
+		}
+		if len(own) == 0 {
+			continue
+		}
+		file := fmt.Sprintf("decisions/p.%s.yaml", by)
+		text, err := decide.Append(file, nil, "p", by, own)
+		if err != nil {
+			return nil, err
+		}
+		read, _, err := decide.Parse(file, text)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, read...)
+	}
+	return out, nil
+}
+
+// remarked are the findings about decisions; they are not among those of the score.
+func remarked(w *pipeline.PieceRun) []lint.Finding {
+	return slices.DeleteFunc(slices.Clone(w.Settled.Findings), func(f lint.Finding) bool {
+		return !slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule })
+	})
+}

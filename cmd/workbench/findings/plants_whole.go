@@ -1,0 +1,168 @@
+package findings
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/beevik/etree"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+)
+
+// plantedShare is the share of pianists, in percent, that the policy of this measurement asks for.
+const plantedShare = 90
+
+// wholePlants are faults that a whole piece, or two places of it, make together.
+var wholePlants = []fault{
+	{"old-numbering-suspected", func(g *planter) {
+		if g.planted("old-numbering-suspected") {
+			return // one finding a piece
+		}
+		n, ok := g.single(func(n int) bool { return g.untied(n) })
+		if !ok {
+			return
+		}
+		m, ok := g.single(func(m int) bool { return g.untied(m) })
+		if ok {
+			g.digits(n, "+")
+			g.digits(m, "5")
+			g.truths = append(g.truths, seeded{rule: "old-numbering-suspected", note: -1, measure: -1})
+		}
+	}},
+	{"responsibilities-look-alike", func(g *planter) {
+		if g.planted("responsibilities-look-alike") {
+			return
+		}
+		n, ok := g.single(func(int) bool { return true })
+		if !ok {
+			return
+		}
+		other, ok := g.single(func(int) bool { return true })
+		if ok {
+			g.digits(n, "3")
+			g.digits(other, "2")
+			g.values = append(g.values, func(p *lint.Inspection) {
+				p.Looks = map[score.Responsibility]score.Style{score.Composer: {}, score.Editor: {Italic: true}, score.Open: {Bold: true}, score.Earlier: {Italic: true, Size: "7"}}
+				p.Whose[n], p.Whose[other] = []score.Responsibility{score.Earlier}, []score.Responsibility{score.Editor}
+			})
+			g.truths = append(g.truths, seeded{rule: "responsibilities-look-alike", note: -1, measure: -1})
+		}
+	}},
+	{"reach-below-share", func(g *planter) {
+		var a, b int
+		c, ok := g.chord(2, 2, func(c []int) bool {
+			for a = 1; a < 5; a++ {
+				for b = a + 1; b <= 5; b++ {
+					if l := g.length(c[0], c[1]); l <= g.pass.Profile.Practical(a, b) && hand.Reach(a, b, l) < 100*plantedShare {
+						return true
+					}
+				}
+			}
+			return false
+		})
+		if ok {
+			o := g.outward(c)
+			g.digits(o[0], strconv.Itoa(a))
+			g.digits(o[1], strconv.Itoa(b))
+			g.want("reach-below-share", c[0])
+		}
+	}},
+	{"voice-lost", func(g *planter) {
+		s := g.pass.Score
+		// A key held under a later stroke of another voice goes to where the hand cannot hold both.
+		a, b, ok := g.pair(func(a, b []int) bool {
+			if len(a) != 1 || len(b) != 1 || s.Notes[a[0]].Voice == s.Notes[b[0]].Voice || !g.untied(a[0], b[0]) {
+				return false
+			}
+			x := &s.Notes[a[0]]
+			end := s.At(a[0]).Add(x.Duration)
+			return s.At(b[0]).Add(s.Notes[b[0]].Duration).Cmp(end) <= 0 && !g.pass.PedalDown(x.Part, s.At(a[0])) && !g.pass.PedalDown(x.Part, s.At(b[0])) &&
+				max(s.Notes[b[0]].Midi-x.Midi, x.Midi-s.Notes[b[0]].Midi) >= 5 && s.Notes[b[0]].Marks == 0
+		})
+		if !ok {
+			return
+		}
+		n, m := a[0], b[0]
+		by := 1
+		if s.Notes[n].Midi < s.Notes[m].Midi {
+			by = -1
+		}
+		setOctave(g.at[n], by)
+		g.digits(n)
+		g.wantIn("voice-lost", n, g.sameHands(n, m))
+	}},
+	{"repeat-does-not-connect", func(g *planter) {
+		s := g.pass.Score
+		for _, l := range g.pass.Lines() {
+			// From the last stroke of a measure back to the first of one before it, as if a sign of repetition stood there.
+			for range 40 {
+				if len(l.Strokes) < 12 {
+					break
+				}
+				j := 8 + g.Rng.IntN(len(l.Strokes)-9)
+				if len(l.Strokes[j]) != 1 || len(l.Strokes[j+1]) == 0 {
+					continue
+				}
+				n := l.Strokes[j][0]
+				to := s.Notes[n].Measure - 1 - g.Rng.IntN(4)
+				i := slices.IndexFunc(l.Strokes, func(stroke lint.Stroke) bool { return s.Notes[stroke[0]].Measure >= to })
+				if to < 1 || i < 0 || len(l.Strokes[i]) != 1 {
+					continue
+				}
+				m := l.Strokes[i][0]
+				x := &s.Notes[n]
+				if s.Notes[m].Measure != to || s.Notes[l.Strokes[j+1][0]].Measure == x.Measure || s.Notes[m].Onset.Sign() != 0 || !g.untied(n, m) || x.Midi == s.Notes[m].Midi ||
+					x.Onset.Add(x.Duration) != s.Measures[x.Measure].Length || g.pass.Ends[n]-g.pass.Micros[n] >= 380_000 || g.repeatsBetween(to, x.Measure) ||
+					!g.free(n, m) || !g.take(n, m) {
+					continue
+				}
+				for k := to; k <= x.Measure; k++ {
+					g.rest[k] = true
+				}
+				g.digits(n, "3")
+				g.digits(m, "3")
+				g.repeatSign(s.Notes[m].Measure, "forward")
+				g.repeatSign(x.Measure, "backward")
+				g.want("repeat-does-not-connect", n)
+				return
+			}
+		}
+	}},
+}
+
+func (g *planter) planted(rule string) bool {
+	return slices.ContainsFunc(g.truths, func(s seeded) bool { return s.rule == rule })
+}
+
+// repeatsBetween says that a sign of repetition, an ending or another fault stands between two measures.
+func (g *planter) repeatsBetween(from, to int) bool {
+	for i := from; i <= to; i++ {
+		m := &g.pass.Score.Measures[i]
+		if m.Repeat.Forward || m.Repeat.Backward || len(m.Endings) > 0 || g.rest[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// repeatSign puts a sign of repetition at a measure, in every part.
+func (g *planter) repeatSign(measure int, direction string) {
+	for _, part := range g.Doc.FindElements("//part") {
+		m := part.SelectElements("measure")[measure]
+		for _, old := range m.SelectElements("barline") {
+			if (old.SelectAttrValue("location", "right") == "left") == (direction == "forward") {
+				m.RemoveChild(old)
+			}
+		}
+		bar := etree.NewElement("barline")
+		bar.CreateAttr("location", map[string]string{"forward": "left", "backward": "right"}[direction])
+		bar.CreateElement("repeat").CreateAttr("direction", direction)
+		if direction == "forward" {
+			m.InsertChildAt(0, bar)
+		} else {
+			m.AddChild(bar)
+		}
+	}
+}

@@ -1,0 +1,11 @@
+// Package hands measures which hand plays what: hands assigned from the music alone, and notes offered to the other hand.
+//
+// Each is a command of the workbench: go run ./cmd/workbench hands --help.
+package hands
+
+import "github.com/spf13/cobra"
+
+// handsCommands lists the measurements.
+func Commands() []*cobra.Command {
+	return []*cobra.Command{handsCommand(), redistributionsCommand()}
+}

@@ -1,0 +1,42 @@
+package mutants
+
+import (
+	"github.com/beevik/etree"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/compare"
+)
+
+// Mutations of what a run found: the score stays as it is.
+
+func (d *Mutant) inRun(kind compare.Kind, change func(r *state.Result, n *state.Note)) bool {
+	e := d.pick(func(_ *etree.Element, n *score.Note) bool { return loneStroke(n) })
+	if e == nil {
+		return false
+	}
+	d.runs = append(d.runs, func(r *state.Result, now map[*etree.Element]int) {
+		for k := range r.Notes {
+			if i, ok := now[e]; ok && r.Notes[k].N == i {
+				change(r, &r.Notes[k])
+				return
+			}
+		}
+	})
+	d.plant(kind, e)
+	return true
+}
+
+func otherHand(d *Mutant) bool {
+	return d.inRun(compare.HandOf, func(_ *state.Result, n *state.Note) { n.Hand = n.Hand.Other() })
+}
+
+func otherSuggestion(d *Mutant) bool {
+	return d.inRun(compare.Suggestion, func(_ *state.Result, n *state.Note) { n.Finger = n.Finger%5 + 1 })
+}
+
+func addRedistribution(d *Mutant) bool {
+	return d.inRun(compare.Redistribution, func(r *state.Result, n *state.Note) {
+		r.Redistributions = append(r.Redistributions, state.Redistribution{ID: "r", To: n.Hand.Other(), Notes: []state.RedistributedNote{{N: n.N, Finger: 1}}})
+	})
+}

@@ -1,0 +1,29 @@
+package opendata
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+)
+
+// readScore reads a score file into music.
+func ReadScore(path string) (*score.Score, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("reading a score: %w", err)
+	}
+	return ParseScore(filepath.Base(path), data)
+}
+
+func ParseScore(name string, data []byte) (*score.Score, error) {
+	doc, err := source.Open(name, data, source.DefaultLimits())
+	if err != nil {
+		return nil, err
+	}
+	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	return s, err
+}

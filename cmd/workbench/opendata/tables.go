@@ -1,0 +1,179 @@
+// Package opendata reads the open data that measurements rest on: the tables of notes and digits of the fingered material, and
+// scores of the shared folders.
+package opendata
+
+import (
+	"bufio"
+	"fmt"
+	"hash/crc32"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fingerproof/rules/fingering"
+)
+
+// piece is one score of the fingered material, read from its table of notes.
+type Piece struct {
+	Name, Composer, group, Licence string
+	Fold                           int
+	Notes, Fingered, Clean         int
+	Hands                          [2][]fingering.Note // without constraints; Note.ID is the row of the table
+	Rows                           []Row
+}
+
+// row is what the tables tell of one note beyond its music.
+type Row struct {
+	Hand    fingering.Hand
+	Finger  fingering.Finger // the digit printed, where exactly one is
+	Clean   bool             // counts for measuring, as tools/agreement.py defines it
+	Hidden  [5]bool          // whether hiding fifth k takes it out
+	Given   bool             // carries exactly one digit, clean or not
+	Chord   bool             // struck together with others of its hand
+	tied    bool
+	grace   bool
+	flags   string
+	Measure string
+	Onset   string
+	Pitch   string
+}
+
+// readTable reads a tab-separated table with a header into rows by column name.
+func ReadTable(path string) ([]map[string]string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("reading a table: %w", err)
+	}
+	defer f.Close()
+	var head []string
+	var out []map[string]string
+	scan := bufio.NewScanner(f)
+	scan.Buffer(nil, 1<<20)
+	for scan.Scan() {
+		cells := strings.Split(scan.Text(), "\t")
+		if head == nil {
+			head = cells
+			continue
+		}
+		r := make(map[string]string, len(head))
+		for i, h := range head {
+			if i < len(cells) {
+				r[h] = cells[i]
+			}
+		}
+		out = append(out, r)
+	}
+	if err := scan.Err(); err != nil {
+		return nil, fmt.Errorf("reading a table: %s: %w", path, err)
+	}
+	return out, nil
+}
+
+// readMaterial reads every piece of a folder of fingered scores in the order of its index, with folds as
+// tools/agreement.py makes them: whole groups, balanced by clean digits.
+func ReadPieces(dir string) ([]*Piece, error) {
+	rows, err := ReadTable(filepath.Join(dir, "INDEX.tsv"))
+	if err != nil {
+		return nil, err
+	}
+	var pieces []*Piece
+	size := map[string]int{}
+	for _, r := range rows {
+		p := &Piece{Name: r["piece"], Composer: r["composer"], group: r["group"], Licence: r["licence"]}
+		p.Notes, _ = strconv.Atoi(r["notes"])
+		p.Fingered, _ = strconv.Atoi(r["fingered"])
+		p.Clean, _ = strconv.Atoi(r["clean"])
+		size[p.group] += p.Clean
+		if err := p.read(filepath.Join(dir, p.Name+".tsv")); err != nil {
+			return nil, err
+		}
+		pieces = append(pieces, p)
+	}
+	groups := make([]string, 0, len(size))
+	for g := range size {
+		groups = append(groups, g)
+	}
+	slices.SortFunc(groups, func(a, b string) int {
+		if size[a] != size[b] {
+			return size[b] - size[a]
+		}
+		return strings.Compare(a, b)
+	})
+	var load [5]int
+	fold := map[string]int{}
+	for _, g := range groups {
+		f := 0
+		for i, l := range load {
+			if l < load[f] {
+				f = i
+			}
+		}
+		load[f] += size[g]
+		fold[g] = f
+	}
+	for _, p := range pieces {
+		p.Fold = fold[p.group]
+	}
+	return pieces, nil
+}
+
+func (p *Piece) read(path string) error {
+	rows, err := ReadTable(path)
+	if err != nil {
+		return err
+	}
+	type place struct {
+		hand, onset, grace string
+	}
+	struck := map[place]int{}
+	for _, r := range rows {
+		if r["tie"] != "stop" && r["tie"] != "both" {
+			struck[place{r["hand"], r["onset"], r["grace"]}]++
+		}
+	}
+	for i, r := range rows {
+		h, err := fingering.ParseHand(r["hand"])
+		if err != nil {
+			return fmt.Errorf("%s:%d: %w", path, i+2, err)
+		}
+		onset, err1 := moment(r["onset"])
+		dur, err2 := moment(r["dur"])
+		key, err3 := strconv.Atoi(r["midi"])
+		if err1 != nil || err2 != nil || err3 != nil {
+			return fmt.Errorf("%s:%d: onset, dur or midi is no number", path, i+2)
+		}
+		grace, _ := strconv.Atoi(r["grace"])
+		tied := r["tie"] == "stop" || r["tie"] == "both"
+		p.Hands[h] = append(p.Hands[h], fingering.Note{ID: i, Key: key, Onset: onset,
+			End: fingering.Moment{Num: onset.Num*dur.Den + dur.Num*onset.Den, Den: onset.Den * dur.Den}, Grace: grace, Tied: tied})
+		n := Row{Hand: h, grace: grace > 0, tied: tied, flags: r["flags"], Measure: r["measure"], Onset: r["onset"], Pitch: r["pitch"],
+			Chord: struck[place{r["hand"], r["onset"], r["grace"]}] > 1}
+		if f, err := strconv.Atoi(r["finger"]); err == nil && f >= 1 && f <= 5 && r["finger_all"] == "" {
+			n.Finger, n.Given = fingering.Finger(f), true
+			n.Clean = grace == 0 && !tied && !strings.ContainsAny(r["flags"], "AXCTMG")
+		}
+		k := crc32.ChecksumIEEE([]byte(r["piece"]+" "+r["note"])) % 5
+		n.Hidden[k] = true
+		p.Rows = append(p.Rows, n)
+	}
+	return nil
+}
+
+// moment reads an exact fraction p or p/q.
+func moment(s string) (fingering.Moment, error) {
+	num, den, ok := strings.Cut(s, "/")
+	if !ok {
+		den = "1"
+	}
+	n, err := strconv.ParseInt(num, 10, 64)
+	if err != nil {
+		return fingering.Moment{}, err
+	}
+	d, err := strconv.ParseInt(den, 10, 64)
+	if err != nil {
+		return fingering.Moment{}, err
+	}
+	return fingering.Moment{Num: n, Den: d}, nil
+}

@@ -1,0 +1,64 @@
+package proofs
+
+import (
+	"bytes"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"fingerproof/cmd/workbench/opendata"
+)
+
+// Every kind planted in real scores is told, and nothing else.
+func TestPlantedDifferencesAreTold(t *testing.T) {
+	root := opendata.TestFolder(t)
+	c := mutateCommand()
+	var out bytes.Buffer
+	c.SetOut(&out)
+	c.SetArgs([]string{"--shared", root, "--scores", "6", "--rounds", "1", "--list"})
+	require.NoError(t, c.Execute())
+	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
+	for _, line := range lines[len(lines)-10:] {
+		cells := strings.Fields(line)
+		if len(cells) == 6 && cells[0] != "kind" {
+			require.GreaterOrEqual(t, cells[4], "0.9800", "precision\n%s", out.String())
+			require.GreaterOrEqual(t, cells[5], "0.9800", "recall\n%s", out.String())
+		}
+	}
+}
+
+// Witnesses of one work find each other: nothing is left alone that has its
+// equal within a quarter.
+func TestWitnessesAreAligned(t *testing.T) {
+	root := opendata.TestFolder(t)
+	pairs, err := witnessPairs(filepath.Join(root, "data", "witnesses"))
+	require.NoError(t, err)
+	c := alignWitnessesCommand()
+	var out bytes.Buffer
+	c.SetOut(&out)
+	c.SetArgs([]string{"--shared", root})
+	require.NoError(t, c.Execute())
+	lines := strings.Split(strings.TrimSpace(out.String()), "\n")[1:]
+	require.Len(t, lines, len(pairs))
+	for _, line := range lines {
+		require.Contains(t, line, "overlooked 0 ", line)
+		require.GreaterOrEqual(t, strings.Fields(line)[4], "0.99", line)
+	}
+}
+
+// A score that a converter read and wrote differs in little: two that it is
+// known to bring back whole.
+func TestRoundTripTellsNothingNew(t *testing.T) {
+	root := opendata.TestFolder(t)
+	if _, err := exec.LookPath("musescore3"); err != nil {
+		t.Skip("the converter musescore3 (Debian's package of that name) is not installed")
+	}
+	for _, name := range []string{"bachjs__bwv817-bach-french-suite-6-polonaise.mxl", "clementim__o42-clementi-op42-lyt-l22-arietta.mxl"} {
+		p, err := roundTrip(t.Context(), "musescore3", t.TempDir(), filepath.Join(root, "data", "fingered", name))
+		require.NoError(t, err)
+		require.Empty(t, p.Changes, name)
+	}
+}

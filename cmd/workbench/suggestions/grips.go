@@ -1,0 +1,57 @@
+package suggestions
+
+import (
+	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// gripCount counts grips of several keys, held ones included.
+type gripCount struct {
+	grips    int
+	said     int // beyond the hand, with a reason at a struck note
+	unsaid   int // beyond the hand without one, and notes that have neither finger nor reason
+	changed  int // pairs not looked at: the finger that struck one of the keys changed while it was held
+	noFinger int
+	notes    int
+}
+
+// line counts one hand's line; answer gives the engine's answer for a note's id.
+func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profile, answer func(id int) *engine.Note) {
+	for _, n := range notes {
+		c.notes++
+		if answer(n.ID).Finger == 0 {
+			c.noFinger++
+			if answer(n.ID).OutOfReach == "" {
+				c.unsaid++
+			}
+		}
+	}
+	line := fingering.NewLine(h, notes, p.Fits)
+	first := func(s fingering.Sounding) *engine.Note { return answer(line.Strikes[s.Strike].IDs[0]) }
+	for _, e := range line.Events {
+		if len(e.Keys) < 2 {
+			continue
+		}
+		c.grips++
+		over, said := false, false
+		for i, a := range e.Keys {
+			said = said || a.Struck && first(a).OutOfReach != ""
+			for _, b := range e.Keys[i+1:] {
+				x, y := first(a), first(b)
+				switch {
+				case x.Substitution != 0 || y.Substitution != 0:
+					c.changed++
+				case x.Finger != 0 && y.Finger != 0:
+					over = over || p.Excess(int(x.Finger), int(y.Finger), hand.Distance(int(a.Key), int(b.Key))) > 0
+				}
+			}
+		}
+		switch {
+		case over && said:
+			c.said++
+		case over:
+			c.unsaid++
+		}
+	}
+}

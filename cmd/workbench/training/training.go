@@ -1,0 +1,53 @@
+// Package training fits tables of weights to the fingered material, whole or but for a fold: the settings here are those of the
+// shipped tables.
+package training
+
+import (
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/fit"
+	"fingerproof/rules/hand"
+)
+
+// trainingHand is the hand the tables are fitted for: the middle one.
+var Hand = hand.NinthHand
+
+// Settings with which the two shipped tables are fitted. They were chosen by the mean of all five folds.
+func TermSettings() fit.Settings {
+	s := fit.Defaults()
+	s.Habit = false
+	return s
+}
+
+func HabitSettings() fit.Settings { return fit.Defaults() }
+
+// prune is the price in nats below which a habit is left out of the shipped table.
+const Prune = 0.015
+
+// examples makes training examples of every piece that keep accepts.
+func Examples(pieces []*opendata.Piece, keep func(*opendata.Piece) bool) (out []*fit.Example) {
+	for _, p := range pieces {
+		if !keep(p) {
+			continue
+		}
+		for h := range p.Hands {
+			x, some := fit.NewExample(fingering.Hand(h), p.Hands[h], Hand, func(id int) fingering.Finger {
+				if r := &p.Rows[id]; r.Clean {
+					return r.Finger
+				}
+				return 0
+			})
+			if some {
+				out = append(out, x)
+			}
+		}
+	}
+	return out
+}
+
+// trainWithout fits a table on every piece but those of the fold; fold −1 leaves none out.
+func Without(pieces []*opendata.Piece, fold int, s fit.Settings, name string, prune float64) *effort.Weights {
+	x := Examples(pieces, func(p *opendata.Piece) bool { return p.Fold != fold })
+	return fit.Train(x, effort.HandSet(), Hand, s).Weights(name, prune)
+}
