@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
 )
 
 // How sure a finger is, in the words of an editor's page.
@@ -20,9 +21,9 @@ func sure(n *state.Note) string {
 	switch {
 	case n.Confidence == nil || n.Tied:
 		return ""
-	case *n.Confidence >= 80:
+	case *n.Confidence >= review.Firm:
 		return firmWord
-	case *n.Confidence >= 55:
+	case *n.Confidence >= review.RealDoubt:
 		return fairWord
 	}
 	return doubtfulWord

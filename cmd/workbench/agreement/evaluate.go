@@ -13,6 +13,8 @@ import (
 	"fingerproof/cmd/workbench/figures"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/training"
+	"fingerproof/pipeline/4_services/review"
+	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
@@ -21,37 +23,60 @@ import (
 )
 
 func evaluateCommand() *cobra.Command {
-	var shared string
-	var curve bool
+	var shared, policy string
+	var curve, oracles, fifths bool
 	c := &cobra.Command{
 		Use:   "evaluate",
-		Short: "measure the engine against printed digits, cross-validated",
-		Long: `evaluate fits the tables on four folds of the fingered material and fingers the fifth with them, five times, and tells how
-many clean digits agree. Folds are whole groups, as tools/agreement.py makes them. Settings were chosen by the mean of the same five
-folds; no weight has seen the fold it is measured on.
+		Short: "measure the program and the engine against printed digits, cross-validated",
+		Long: `evaluate fits the tables on four folds of the fingered material, takes the scores of the fifth, without their digits, through the
+whole program with them, five times, and tells how many clean digits agree: what a user gets, with aims, memory of returns and the policy. The
+second column is the engine alone, on the tables of notes. Folds are whole groups, as tools/agreement.py makes them. Settings were chosen by
+the mean of the same five folds; no weight has seen the fold it is measured on.
+
+Fitted tables are kept in the folder of temporary files under the sum of what they were fitted from.
 
 EXIT STATUS
   0  measured
   2  the work could not be done`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			pieces, err := opendata.ReadPieces(filepath.Join(shared, "data", "fingered"))
+			dir := filepath.Join(shared, "data", "fingered")
+			pieces, err := opendata.ReadPieces(dir)
 			if err != nil {
 				return err
 			}
+			out := cmd.OutOrStdout()
 			if curve {
-				return learningCurve(cmd.OutOrStdout(), pieces)
+				return learningCurve(out, pieces)
 			}
-			return evaluate(cmd.OutOrStdout(), pieces)
+			if oracles {
+				return evaluateOracles(out, pieces)
+			}
+			p, err := policies.Open(policy, ".")
+			if err != nil {
+				return err
+			}
+			scores, err := opendata.ReadPrograms(dir, pieces)
+			if err != nil {
+				return err
+			}
+			return evaluate(out, scores, p, fifths)
 		},
 	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	c.Flags().BoolVar(&curve, "curve", false, "measure with a tenth, a quarter, half and all of the pieces to learn from")
+	f := c.Flags()
+	f.StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
+	f.StringVar(&policy, "policy", "default", "policy file or shipped style")
+	f.BoolVar(&fifths, "fifths", true, "hide every fifth clean digit, too, with the others given: five runs more")
+	f.BoolVar(&oracles, "oracles", false, "measure the engine alone beside the interpretable and the hand-set table, the twelve rules and the nearest finger")
+	f.BoolVar(&curve, "curve", false, "measure the engine with a tenth, a quarter, half and all of the pieces to learn from")
 	return c
 }
 
-// The columns of the table.
-var columns = []string{"delivered", "interpretable", "hand-set", "twelve rules", "nearest finger", "delivered, hidden fifth", "delivered, best two"}
+// The columns of the tables.
+var (
+	programColumns = []string{"program", "engine alone", "program, best two", "engine, best two", "program, hidden fifth"}
+	oracleColumns  = []string{"engine", "interpretable", "hand-set", "twelve rules", "nearest finger"}
+)
 
 // counter counts agreement by key (all, hand R …) and column.
 type counter map[string]*[8][2]int
@@ -94,6 +119,152 @@ func classesOf(p *opendata.Piece, r *opendata.Row) []string {
 	return []string{"all", "hand " + r.Hand.String(), texture, density, "composer " + p.Composer}
 }
 
+// calibration counts right digits and digits by tenth of confidence.
+type calibration [10][2]int
+
+func (c *calibration) add(tenth int, right bool) {
+	bin := &c[min(tenth, 9)]
+	bin[1]++
+	if right {
+		bin[0]++
+	}
+}
+
+// measured is what one fold gives.
+type measured struct {
+	counts          counter
+	program, engine calibration
+	firm            [2]int
+	judge, doubts   int // passages to judge because of doubts; notes in doubt
+	struck          int
+	err             error
+}
+
+// eachFold fits the delivered table without each fold and hands the pieces of the fold to work, two folds at a time.
+func eachFold(pieces []*opendata.Piece, work func(fold int, delivered *effort.Weights) error) error {
+	var g errgroup.Group
+	g.SetLimit(2)
+	for fold := range 5 {
+		g.Go(func() error {
+			return work(fold, training.Without(pieces, fold, training.HabitSettings(), "delivered", training.Prune))
+		})
+	}
+	return g.Wait()
+}
+
+func evaluate(out io.Writer, scores []*opendata.Program, policy *policies.Policy, fifths bool) error {
+	var folds [5]measured
+	err := eachFold(piecesOf(scores), func(fold int, delivered *effort.Weights) error {
+		m := &folds[fold]
+		m.counts = counter{}
+		var worker engine.Worker
+		for _, s := range scores {
+			if s.Fold != fold {
+				continue
+			}
+			if err := m.throughProgram(s, policy, delivered, fifths); err != nil {
+				return err
+			}
+			for h := range s.Hands {
+				for _, n := range worker.Finger(fingering.Hand(h), training.Hand, delivered, s.Hands[h], engine.Options{Choices: true}).Notes {
+					r := &s.Rows[n.ID]
+					if !r.Clean {
+						continue
+					}
+					m.counts.add(classesOf(s.Piece, r), 1, n.Finger == r.Finger)
+					m.counts.add(classesOf(s.Piece, r), 3, n.Finger == r.Finger || len(n.Choices) > 0 && n.Choices[0].Finger == r.Finger)
+					m.engine.add(n.Confidence/1000, n.Finger == r.Finger)
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	var all measured
+	all.counts = counter{}
+	for fold := range folds {
+		m := &folds[fold]
+		fmt.Fprintf(out, "fold %d: program %s, engine alone %s\n", fold, figures.Share(m.counts["all"][0]), figures.Share(m.counts["all"][1]))
+		all.join(m)
+	}
+	printTable(out, all.counts, programColumns)
+	fmt.Fprintln(out, "\ncalibration: confidence, share that agrees and digits, of the program and of the engine alone")
+	for b := range 10 {
+		fmt.Fprintf(out, "  0.%d  %s  %6d   %s  %6d\n", b, figures.Share(all.program[b]), all.program[b][1], figures.Share(all.engine[b]), all.engine[b][1])
+	}
+	fmt.Fprintf(out, "called firm: %s of %d digits\n", figures.Share(all.firm), all.firm[1])
+	fmt.Fprintf(out, "of %d struck notes %d are in doubt, in %d passages to judge\n", all.struck, all.doubts, all.judge)
+	return nil
+}
+
+func piecesOf(scores []*opendata.Program) (out []*opendata.Piece) {
+	for _, s := range scores {
+		out = append(out, s.Piece)
+	}
+	return out
+}
+
+func (m *measured) join(o *measured) {
+	m.counts.join(o.counts)
+	for b := range m.program {
+		for i := range 2 {
+			m.program[b][i] += o.program[b][i]
+			m.engine[b][i] += o.engine[b][i]
+		}
+	}
+	for i := range 2 {
+		m.firm[i] += o.firm[i]
+	}
+	m.judge, m.doubts, m.struck = m.judge+o.judge, m.doubts+o.doubts, m.struck+o.struck
+}
+
+// throughProgram measures one score as a user gets it: free of digits, and with each fifth of the clean ones hidden.
+func (m *measured) throughProgram(s *opendata.Program, policy *policies.Policy, weights *effort.Weights, fifths bool) error {
+	w, err := s.Run(s.Without(-1), policy, weights)
+	if err != nil {
+		return err
+	}
+	for _, p := range review.Passages(w.Result, w.Returns) {
+		if len(p.Doubts) > 0 && p.ReturnOf == 0 {
+			m.judge++
+			m.doubts += len(p.Doubts)
+		}
+	}
+	m.struck += w.Result.Summary.Struck
+	for i, a := range s.Answers(w) {
+		r := &s.Rows[i]
+		if !r.Clean {
+			continue
+		}
+		right := a.Finger == r.Finger
+		m.counts.add(classesOf(s.Piece, r), 0, right)
+		m.counts.add(classesOf(s.Piece, r), 2, right || a.Other == r.Finger)
+		if a.Confidence >= 0 {
+			m.program.add(a.Confidence/10, right)
+			if a.Confidence >= review.Firm {
+				m.firm[1]++
+				if right {
+					m.firm[0]++
+				}
+			}
+		}
+	}
+	for hide := 0; fifths && hide < 5; hide++ {
+		w, err := s.Run(s.Without(hide), policy, weights)
+		if err != nil {
+			return err
+		}
+		for i, a := range s.Answers(w) {
+			if r := &s.Rows[i]; r.Clean && r.Hidden[hide] {
+				m.counts.add(classesOf(s.Piece, r), 4, a.Finger == r.Finger)
+			}
+		}
+	}
+	return nil
+}
+
 // nearest is the table that only keeps the hand still.
 func nearest() *effort.Weights {
 	w := &effort.Weights{Name: "nearest finger"}
@@ -105,86 +276,50 @@ func nearest() *effort.Weights {
 	return w
 }
 
-func evaluate(out io.Writer, pieces []*opendata.Piece) error {
+// evaluateOracles measures the engine alone beside other tables and other rules.
+func evaluateOracles(out io.Writer, pieces []*opendata.Piece) error {
 	var counts [5]counter
-	var calibration [5][10][2]int
-	var g errgroup.Group
-	g.SetLimit(2)
-	for fold := range 5 {
-		g.Go(func() error {
-			delivered := training.Without(pieces, fold, training.HabitSettings(), "delivered", training.Prune)
-			interpretable := training.Without(pieces, fold, training.TermSettings(), "interpretable", training.Prune)
-			c := counter{}
-			counts[fold] = c
-			var worker engine.Worker
-			for column, w := range []*effort.Weights{delivered, interpretable, effort.HandSet(), nil, nearest()} {
-				for _, p := range pieces {
-					if p.Fold != fold {
+	err := eachFold(pieces, func(fold int, delivered *effort.Weights) error {
+		interpretable := training.Without(pieces, fold, training.TermSettings(), "interpretable", training.Prune)
+		c := counter{}
+		counts[fold] = c
+		var worker engine.Worker
+		for column, w := range []*effort.Weights{delivered, interpretable, effort.HandSet(), nil, nearest()} {
+			for _, p := range pieces {
+				if p.Fold != fold {
+					continue
+				}
+				for h := range p.Hands {
+					if w == nil {
+						twelveRules(p, fingering.Hand(h), func(r *opendata.Row, f fingering.Finger) { c.add(classesOf(p, r), column, f == r.Finger) })
 						continue
 					}
-					for h := range p.Hands {
-						if w == nil {
-							twelveRules(p, fingering.Hand(h), func(r *opendata.Row, f fingering.Finger) { c.add(classesOf(p, r), column, f == r.Finger) })
-							continue
-						}
-						o := engine.Options{Choices: column == 0}
-						if column > 1 {
-							o.Decode = engine.Cheapest
-						}
-						for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Hands[h], o).Notes {
-							r := &p.Rows[n.ID]
-							if !r.Clean {
-								continue
-							}
+					var o engine.Options
+					if column > 1 {
+						o.Decode = engine.Cheapest
+					}
+					for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Hands[h], o).Notes {
+						if r := &p.Rows[n.ID]; r.Clean {
 							c.add(classesOf(p, r), column, n.Finger == r.Finger)
-							if column == 0 {
-								c.add(classesOf(p, r), 6, n.Finger == r.Finger || len(n.Choices) > 0 && n.Choices[0].Finger == r.Finger)
-								bin := &calibration[fold][min(n.Confidence/1000, 9)]
-								bin[1]++
-								if n.Finger == r.Finger {
-									bin[0]++
-								}
-							}
-						}
-						if column == 0 {
-							for hide := range 5 {
-								for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, constrained(p, fingering.Hand(h), hide), engine.Options{}).Notes {
-									if r := &p.Rows[n.ID]; r.Clean && r.Hidden[hide] {
-										c.add(classesOf(p, r), 5, n.Finger == r.Finger)
-									}
-								}
-							}
 						}
 					}
 				}
 			}
-			return nil
-		})
-	}
-	if err := g.Wait(); err != nil {
+		}
+		return nil
+	})
+	if err != nil {
 		return err
 	}
 	all := counter{}
-	for fold, c := range counts {
+	for _, c := range counts {
 		all.join(c)
-		fmt.Fprintf(out, "fold %d delivered: %s\n", fold, figures.Share(c["all"][0]))
 	}
-	printTable(out, all)
-	fmt.Fprintln(out, "\ncalibration of the delivered engine: confidence, share that agrees, digits")
-	for b := range 10 {
-		var sum [2]int
-		for f := range calibration {
-			sum[0] += calibration[f][b][0]
-			sum[1] += calibration[f][b][1]
-		}
-		if sum[1] > 0 {
-			fmt.Fprintf(out, "  0.%d  %s  %6d\n", b, figures.Share(sum), sum[1])
-		}
-	}
+	printTable(out, all, oracleColumns)
 	return nil
 }
 
-func printTable(out io.Writer, all counter) {
+func printTable(out io.Writer, all counter, columns []string) {
 	fmt.Fprintf(out, "\n%-40s %7s", "", "digits")
 	for _, c := range columns {
 		fmt.Fprintf(out, "  %s", c)

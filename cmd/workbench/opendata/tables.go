@@ -34,6 +34,7 @@ type Row struct {
 	Chord   bool             // struck together with others of its hand
 	tied    bool
 	grace   bool
+	note    string // its number in the table, and in the score
 	flags   string
 	Measure string
 	Onset   string
@@ -148,7 +149,7 @@ func (p *Piece) read(path string) error {
 		tied := r["tie"] == "stop" || r["tie"] == "both"
 		p.Hands[h] = append(p.Hands[h], fingering.Note{ID: i, Key: key, Onset: onset,
 			End: fingering.Moment{Num: onset.Num*dur.Den + dur.Num*onset.Den, Den: onset.Den * dur.Den}, Grace: grace, Tied: tied})
-		n := Row{Hand: h, grace: grace > 0, tied: tied, flags: r["flags"], Measure: r["measure"], Onset: r["onset"], Pitch: r["pitch"],
+		n := Row{note: r["note"], Hand: h, grace: grace > 0, tied: tied, flags: r["flags"], Measure: r["measure"], Onset: r["onset"], Pitch: r["pitch"],
 			Chord: struck[place{r["hand"], r["onset"], r["grace"]}] > 1}
 		if f, err := strconv.Atoi(r["finger"]); err == nil && f >= 1 && f <= 5 && r["finger_all"] == "" {
 			n.Finger, n.Given = fingering.Finger(f), true

@@ -3,6 +3,11 @@
 package training
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"os"
+	"path/filepath"
+
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
@@ -46,8 +51,37 @@ func Examples(pieces []*opendata.Piece, keep func(*opendata.Piece) bool) (out []
 	return out
 }
 
-// trainWithout fits a table on every piece but those of the fold; fold −1 leaves none out.
+// Without fits a table on every piece but those of the fold; fold −1 leaves none out. A table is kept in the folder of temporary
+// files under the sum of what it was fitted from, and taken from there.
 func Without(pieces []*opendata.Piece, fold int, s fit.Settings, name string, prune float64) *effort.Weights {
 	x := Examples(pieces, func(p *opendata.Piece) bool { return p.Fold != fold })
-	return fit.Train(x, effort.HandSet(), Hand, s).Weights(name, prune)
+	return keptTable(fit.Sum(x, effort.HandSet(), Hand, s), name, func() *effort.Weights {
+		return fit.Train(x, effort.HandSet(), Hand, s).Weights(name, prune)
+	})
+}
+
+// keptTable takes a fitted table from the folder of temporary files, or fits it and lays it there. A file that cannot be read or written
+// is as good as none.
+func keptTable(sum, name string, train func() *effort.Weights) *effort.Weights {
+	of := sha256.Sum256([]byte(sum + name))
+	path := filepath.Join(os.TempDir(), "fingerproof-folds", hex.EncodeToString(of[:16])+".json")
+	if f, err := os.Open(path); err == nil {
+		defer f.Close()
+		if w, err := effort.Read(f); err == nil {
+			return w
+		}
+	}
+	w := train()
+	if os.MkdirAll(filepath.Dir(path), 0o755) == nil {
+		if f, err := os.CreateTemp(filepath.Dir(path), "table"); err == nil {
+			err = w.Write(f)
+			if f.Close() == nil && err == nil {
+				err = os.Rename(f.Name(), path)
+			}
+			if err != nil {
+				os.Remove(f.Name())
+			}
+		}
+	}
+	return w
 }

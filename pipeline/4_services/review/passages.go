@@ -34,6 +34,9 @@ type Passage struct {
 // RealDoubt is the confidence, in percent, below which a finger is a real doubt.
 const RealDoubt = 55
 
+// Firm is the confidence, in percent, from which a finger is called firm.
+const Firm = 80
+
 const (
 	passageMeasures = 4 // a passage is no longer than this, so that it can be taken in at a glance
 	passageGap      = 6 // doubts with fewer sure notes than this between them are judged together
