@@ -42,10 +42,10 @@ func Draw(h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims 
 	if len(line.Events) == 0 {
 		return d
 	}
-	var s lattice.Search
-	s.Load(l, effort.NewPricerFor(weights, profile, aims).Model(line, l))
-	path, optimum := s.Cheapest()
-	margins := s.Margins()
+	var work lattice.Workspace
+	forward := work.Price(l, effort.NewPricerFor(weights, profile, aims).Model(line, l)).Forward()
+	path, optimum := forward.Cheapest()
+	marginals := forward.Backward()
 	shown := map[int][]int{} // event → lattice index of each grip drawn
 	var events []int
 	for e := range line.Events {
@@ -57,7 +57,7 @@ func Draw(h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims 
 		for g := range order {
 			order[g] = g
 		}
-		cost := l.Of(e, margins)
+		cost := marginals.Of(e)
 		slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(cost[x], cost[y]) })
 		shown[e] = order[:min(most, len(order))]
 	}
@@ -71,13 +71,13 @@ func Draw(h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims 
 			}
 		}
 		for _, g := range shown[e] {
-			n := GripNode{More: milli(l.Of(e, margins)[g] - optimum), Next: -1, Cheapest: path[e] == g}
+			n := GripNode{More: milli(marginals.Of(e)[g] - optimum), Next: -1, Cheapest: path[e] == g}
 			for i := range line.Events[e].Keys {
 				n.Fingers = append(n.Fingers, l.Grips(e)[g].Fingers[i])
 			}
-			start, way := s.Departure(e, g, path)
-			if next := e + 1 - start; next < len(way) {
-				n.Next = slices.Index(shown[e+1], way[next])
+			start, stretch := marginals.Departure(e, g, path)
+			if next := e + 1 - start; next < len(stretch) {
+				n.Next = slices.Index(shown[e+1], stretch[next])
 			}
 			c.Grips = append(c.Grips, n)
 		}

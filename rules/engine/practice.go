@@ -17,33 +17,35 @@ type Collapse struct {
 
 // Both, in 1/4096 nat: below, the difference is a matter of taste.
 const (
-	collapses = 2 * lattice.Nat
-	tempts    = lattice.Nat / 4
+	leastExcess = 2 * lattice.Nat // more effort than this at the tempo, or it does not collapse
+	leastSaving = lattice.Nat / 4 // less effort than this in practice, or nobody would choose it
 )
 
-// hurried is the time between strokes, in microseconds, above which no fingering depends on the tempo enough to collapse.
-const hurried = 250_000
+// fastStroke is the time between strokes, in microseconds, above which no fingering depends on the tempo enough to collapse.
+const fastStroke = 250_000
 
 // practice searches the line once more at a slower tempo, and lists the passages that are best there and collapse: those
 // that were worked out, and those that given digits ask for, which are held against what the hand would do without them.
-// It costs one forward pass, two more where digits are given, and nothing where the line is never fast. The tables of
-// w.search are lost.
-func (w *Worker) practice(line *fingering.Line, l *lattice.Lattice, cheapest, path []int, percent int) []Collapse {
+// It costs one forward pass, two more where digits are given, and nothing where the line is never fast. The workspace of
+// the priced line is used again.
+func (w *Worker) practice(priced *lattice.Priced, cheapest, path []int, percent int) []Collapse {
+	l := priced.Lattice()
+	line := l.Line
 	if percent <= 0 || percent >= 100 || !w.aims.On || w.aims.Tempo == 0 || !fast(line) {
 		return nil
 	}
-	w.slow.Load(l, w.pricer.Model(slower(line, percent), l))
-	easy, _ := w.slow.Cheapest()
-	out := w.collapses(l, easy, cheapest)
+	slow := w.slow.Price(l, w.pricer.Model(slower(line, percent), l))
+	easy, _ := slow.Forward().Cheapest()
+	out := collapses(priced, slow, easy, cheapest)
 	if !given(line) {
 		return out
 	}
 	free := unbound(line)
 	lf := lattice.New(free, l.Profile)
-	w.search.Load(lf, w.pricer.Model(free, lf))
-	w.slow.Load(lf, w.pricer.Model(slower(free, percent), lf))
-	best, _ := w.search.Cheapest()
-	for _, c := range w.collapses(lf, sameGrips(l, path, lf, best), best) {
+	priced = w.search.Price(lf, w.pricer.Model(free, lf))
+	slow = w.slow.Price(lf, w.pricer.Model(slower(free, percent), lf))
+	best, _ := priced.Forward().Cheapest()
+	for _, c := range collapses(priced, slow, sameGrips(l, path, lf, best), best) {
 		if slices.ContainsFunc(c.Steps, func(s Step) bool { return bound(line, s) }) {
 			out = slices.DeleteFunc(out, func(o Collapse) bool { return o.shares(c) })
 			out = append(out, c)
@@ -109,9 +111,9 @@ func (c *Collapse) shares(other Collapse) bool {
 	})
 }
 
-// collapses lists the passages of an easy way that do not hold beside the best one at the tempo. w.search has the prices
-// at the tempo, w.slow those in practice.
-func (w *Worker) collapses(l *lattice.Lattice, easy, best []int) (out []Collapse) {
+// collapses lists the passages of an easy path that do not hold beside the best one at the tempo, by the prices at the
+// tempo and those in practice.
+func collapses(priced, slow *lattice.Priced, easy, best []int) (out []Collapse) {
 	for from := 0; from < len(easy); from++ {
 		if easy[from] == best[from] {
 			continue
@@ -126,10 +128,10 @@ func (w *Worker) collapses(l *lattice.Lattice, easy, best []int) (out []Collapse
 		first, last := max(from-2, 0), min(to+3, len(easy))
 		held, way := best[first:last], slices.Clone(best[first:last])
 		copy(way[from-first:], easy[from:to+1])
-		excess := w.search.CostOf(first, way) - w.search.CostOf(first, held)
-		saving := w.slow.CostOf(first, held) - w.slow.CostOf(first, way)
-		if excess >= collapses && saving >= tempts {
-			out = append(out, Collapse{Steps: stepsOf(l, from, easy[from:to+1], best), Excess: milli(excess), Saving: milli(saving)})
+		excess := priced.StretchCost(first, way) - priced.StretchCost(first, held)
+		saving := slow.StretchCost(first, held) - slow.StretchCost(first, way)
+		if excess >= leastExcess && saving >= leastSaving {
+			out = append(out, Collapse{Steps: stepsOf(priced.Lattice(), from, easy[from:to+1], best), Excess: milli(excess), Saving: milli(saving)})
 		}
 		from = to
 	}
@@ -138,7 +140,7 @@ func (w *Worker) collapses(l *lattice.Lattice, easy, best []int) (out []Collapse
 
 func fast(line *fingering.Line) bool {
 	for e := 1; e < len(line.Events); e++ {
-		if d := line.Events[e].Micros - line.Events[e-1].Micros; d > 0 && d < hurried {
+		if d := line.Events[e].Micros - line.Events[e-1].Micros; d > 0 && d < fastStroke {
 			return true
 		}
 	}

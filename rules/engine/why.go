@@ -9,15 +9,15 @@ import (
 
 // whyOf gives the function that tells what the way through a grip of event e costs more than the delivered way, by criterion, for
 // strikes with a note that asked is true of; nil for others.
-func whyOf(a *answer, model *effort.Model, s *lattice.Search, asked func(id int) bool) func(strike, e, grip int) []Effort {
+func whyOf(a *answer, model *effort.Model, m *lattice.Marginals, asked func(id int) bool) func(strike, e, grip int) []Effort {
 	return func(strike, e, grip int) []Effort {
 		if asked == nil || !slices.ContainsFunc(a.lattice.Line.Strikes[strike].IDs, asked) {
 			return nil
 		}
-		from, way := s.Departure(e, grip, a.path)
+		from, stretch := m.Departure(e, grip, a.path)
 		other := slices.Clone(a.path)
-		copy(other[from:], way)
-		to := min(from+len(way)+2, a.lattice.Events())
+		copy(other[from:], stretch)
+		to := min(from+len(stretch)+2, a.lattice.Events())
 		costs := effortOf(a.lattice, model, other, from, to)
 		for c, v := range effortOf(a.lattice, model, a.path, from, to) {
 			costs[c] -= v

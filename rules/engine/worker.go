@@ -16,8 +16,8 @@ type Worker struct {
 	weights *effort.Weights
 	profile hand.Profile
 	aims    effort.Aims
-	search  lattice.Search
-	slow    lattice.Search // at the tempo of practice
+	search  lattice.Workspace
+	slow    lattice.Workspace // at the tempo of practice
 }
 
 // answer is what the passes found out, before it is told note by note.
@@ -43,30 +43,24 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 		return out
 	}
 	a := answer{lattice: l}
-	w.search.Load(l, model)
-	cheapest, optimum := w.search.Cheapest()
-	var margins []int64
-	if options.Choices {
-		margins = w.search.Margins()
-	}
-	passages := w.search // the min-sum tables, kept for the passages
+	priced := w.search.Price(l, model)
+	forward := priced.Forward()
+	cheapest, optimum := forward.Cheapest()
 	if options.Decode == MostAgreement {
-		if options.Choices {
-			w.search.ReleaseTables()
-		}
-		grips := w.search.Posteriors()
-		a.share = fingerShares(l, grips)
-		a.path = w.search.MostAgreement(l, gains(l, a.share, cheapest, model.Runs()))
+		posterior := priced.Posterior()
+		a.share = fingerShares(l, posterior)
+		a.path = posterior.MostAgreement(gains(l, a.share, cheapest, model.Runs()))
 	} else {
 		a.path = cheapest
 	}
-	out.Total, out.SetFree = milli(w.search.Cost(a.path)), milli(setFree(l))
+	out.Total, out.SetFree = milli(priced.Cost(a.path)), milli(setFree(l))
 	tell(&out, notes, &a)
 	tellChanges(&out, notes, &a, model)
 	if options.Choices {
-		tellChoices(&out, notes, &a, &passages, margins, optimum, whyOf(&a, model, &passages, options.Why))
+		marginals := forward.Backward()
+		tellChoices(&out, notes, &a, marginals, optimum, whyOf(&a, model, marginals, options.Why))
 	}
-	out.Collapses = w.practice(line, l, cheapest, a.path, options.PracticePercent)
+	out.Collapses = w.practice(priced, cheapest, a.path, options.PracticePercent)
 	if options.Explain {
 		explain(&out, notes, &a, model)
 	}
@@ -81,10 +75,10 @@ func setFree(l *lattice.Lattice) (sum int64) {
 }
 
 // fingerShares turns grip posteriors into the probability of each finger on each strike, in 1/65536.
-func fingerShares(l *lattice.Lattice, grips []int64) []int64 {
+func fingerShares(l *lattice.Lattice, posterior *lattice.Posterior) []int64 {
 	share := make([]int64, len(l.Line.Strikes)*fingering.Fingers)
 	for e := range l.Events() {
-		for g, cost := range l.Of(e, grips) {
+		for g, cost := range posterior.Of(e) {
 			p := lattice.Probability(cost)
 			for i, k := range l.Line.Events[e].Keys {
 				if k.Struck {
@@ -267,7 +261,7 @@ func held(l *lattice.Lattice, path []int, e, strike int) fingering.Finger {
 func milli(cost int64) int { return int(cost * 1000 / lattice.Nat) }
 
 // tellChoices adds to each struck note what its other fingers cost more, and for the two best the passage that follows.
-func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Search, margins []int64, optimum int64, why func(strike, e, grip int) []Effort) {
+func tellChoices(out *Result, notes []fingering.Note, a *answer, m *lattice.Marginals, optimum int64, why func(strike, e, grip int) []Effort) {
 	at := index(notes)
 	l := a.lattice
 	for e := range l.Events() {
@@ -282,7 +276,7 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Sear
 			}
 			var options []option
 			for g, grip := range l.Grips(e) {
-				f, cost := grip.Fingers[i], l.Of(e, margins)[g]
+				f, cost := grip.Fingers[i], m.Of(e)[g]
 				if f == a.grip(e).Fingers[i] {
 					continue
 				}
@@ -297,7 +291,7 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Sear
 			slices.SortFunc(options, func(x, y option) int { return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.finger, y.finger)) })
 			var choices []Choice
 			for _, o := range options[:min(2, len(options))] {
-				choices = append(choices, Choice{Finger: o.finger, Regret: max(milli(o.cost-optimum), 0), Passage: passage(a, s, e, o.grip), Why: why(k.Strike, e, o.grip)})
+				choices = append(choices, Choice{Finger: o.finger, Regret: max(milli(o.cost-optimum), 0), Passage: passage(a, m, e, o.grip), Why: why(k.Strike, e, o.grip)})
 			}
 			for _, id := range l.Line.Strikes[k.Strike].IDs {
 				n := &out.Notes[at[id]]
@@ -311,8 +305,7 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, s *lattice.Sear
 }
 
 // passage lists the strikes around event e whose finger differs from the delivered one on the best way through the grip.
-func passage(a *answer, s *lattice.Search, e, grip int) []Step {
-	l := a.lattice
-	from, way := s.Departure(e, grip, a.path)
-	return stepsOf(l, from, way, a.path)
+func passage(a *answer, m *lattice.Marginals, e, grip int) []Step {
+	from, stretch := m.Departure(e, grip, a.path)
+	return stepsOf(a.lattice, from, stretch, a.path)
 }

@@ -69,9 +69,8 @@ func TestWindowsPriceAsTheSearchDoes(t *testing.T) {
 	// Prices of whole ways by Explain, which sums the factors, and by the search, which fills blocks.
 	p := effort.NewPricer(w, hand.NinthHand)
 	m := p.Model(x.Lattice.Line, x.Lattice)
-	var s lattice.Search
-	s.Load(x.Lattice, m)
-	path, cost := s.Cheapest()
+	var work lattice.Workspace
+	path, cost := work.Price(x.Lattice, m).Forward().Cheapest()
 	var sum int64
 	for e, g := range path {
 		var a, b fingering.Grip

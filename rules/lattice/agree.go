@@ -3,17 +3,19 @@ package lattice
 // Scale of agreement: a finger that is certain counts Agreement.
 const Agreement = 1 << 16
 
-// MostAgreement finds the way on which the sum of per-grip gains is greatest: gain[g] (laid out event after event, at most
+// MostAgreement finds the path on which the sum of per-grip gains is greatest: gain[g] (laid out event after event, at most
 // MaxKeys·Agreement each) is how many of the grip's struck fingers are expected to agree with an editor's. The hard limits
-// of the hand and changes on held keys stay as dear as ever, so the way is always one the hand can take where
-// there is one. The smaller grip number breaks ties.
-func (s *Search) MostAgreement(l *Lattice, gain []int64) []int {
+// of the hand and changes on held keys cost what they always cost, so the hand can take the path wherever it can take any.
+// The smaller grip number breaks ties.
+func (p *Posterior) MostAgreement(gain []int64) []int {
+	p.priced.mustStand()
+	l, work := p.priced.l, p.priced.work
 	n := l.Events()
 	if n == 0 {
 		return nil
 	}
 	const scale = Agreement / 4096 // prices in nats weigh as many sure fingers
-	change := s.change
+	change := work.change
 	best := make([]int64, len(l.grips))
 	from := make([]uint8, len(l.grips))
 	for e := range n {
@@ -40,7 +42,7 @@ func (s *Search) MostAgreement(l *Lattice, gain []int64) []int {
 			best[at], from[at] = low+own, uint8(a)
 		}
 	}
-	s.change = change
+	work.change = change
 	path := make([]int, n)
 	last := best[l.first[n-1]:l.first[n]]
 	for c := range last {

@@ -96,6 +96,9 @@ func (l *Lattice) settingFree(e *fingering.Event) int32 {
 	return dearest + heldSetFree
 }
 
+// part cuts the part of event e out of a slice laid out grip by grip.
+func (l *Lattice) part(e int, perGrip []int64) []int64 { return perGrip[l.first[e]:l.first[e+1]] }
+
 // Events is the number of events.
 func (l *Lattice) Events() int { return len(l.Line.Events) }
 

@@ -49,8 +49,8 @@ func drawn(t *rapid.T) (*Lattice, *arbitrary) {
 	return l, &arbitrary{l: l, seed: rapid.Uint64().Draw(t, "prices"), flat: rapid.Bool().Draw(t, "flat")}
 }
 
-// everyWay calls visit for every way through the lattice.
-func everyWay(l *Lattice, visit func(path []int)) {
+// everyPath calls visit for every path through the lattice.
+func everyPath(l *Lattice, visit func(path []int)) {
 	path := make([]int, l.Events())
 	var walk func(e int)
 	walk = func(e int) {
@@ -71,10 +71,11 @@ func everyWay(l *Lattice, visit func(path []int)) {
 func TestSearchAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, m := drawn(t)
-		var s Search
-		s.Load(l, m)
-		path, cost := s.Cheapest()
-		require.Equal(t, cost, s.Cost(path))
+		var work Workspace
+		priced := work.Price(l, m)
+		forward := priced.Forward()
+		path, cost := forward.Cheapest()
+		require.Equal(t, cost, priced.Cost(path))
 		low := int64(math.MaxInt64)
 		best := make([]int64, len(l.grips))
 		weight := make([]float64, len(l.grips))
@@ -82,8 +83,8 @@ func TestSearchAgainstBruteForce(t *testing.T) {
 			best[i] = math.MaxInt64
 		}
 		total := 0.0
-		everyWay(l, func(p []int) {
-			c := s.Cost(p)
+		everyPath(l, func(p []int) {
+			c := priced.Cost(p)
 			low = min(low, c)
 			w := math.Exp(-float64(c-cost) / Nat)
 			total += w
@@ -94,16 +95,18 @@ func TestSearchAgainstBruteForce(t *testing.T) {
 			}
 		})
 		require.Equal(t, low, cost)
-		require.Equal(t, best, s.Margins())
+		posterior := priced.Posterior() // before the backward pass: neither disturbs the other
+		marginals := forward.Backward()
+		require.Equal(t, best, marginals.grip)
 		for e := range l.Events() {
 			for g := range l.Grips(e) {
-				from, way := s.Departure(e, g, path)
+				from, stretch := marginals.Departure(e, g, path)
 				other := append([]int(nil), path...)
-				copy(other[from:], way)
-				require.Equal(t, best[int(l.first[e])+g], s.Cost(other), "the passage that follows from a choice costs what was said")
+				copy(other[from:], stretch)
+				require.Equal(t, best[int(l.first[e])+g], priced.Cost(other), "the passage that follows from a choice costs what was said")
 			}
 		}
-		for i, p := range s.Posteriors() {
+		for i, p := range posterior.grip {
 			require.InDelta(t, weight[i]/total, math.Exp(-float64(p)/Nat), 0.02)
 		}
 	})
@@ -134,4 +137,42 @@ func TestEveryEventHasGrips(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What stands in a workspace is void as soon as it prices another lattice; to use it all the same is a fault that is found.
+func TestAWorkspaceSearchesOneLatticeAtATime(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, m := drawn(t)
+		other, n := drawn(t)
+		var work, fresh Workspace
+		first := work.Price(l, m)
+		forward := first.Forward()
+		marginals, posterior := forward.Backward(), first.Posterior()
+		path, cost := work.Price(other, n).Forward().Cheapest()
+		again, same := fresh.Price(other, n).Forward().Cheapest()
+		require.Equal(t, again, path, "used memory leaves no trace")
+		require.Equal(t, same, cost)
+		for name, use := range map[string]func(){
+			"Cost":          func() { first.Cost(nil) },
+			"Forward":       func() { first.Forward() },
+			"Posterior":     func() { first.Posterior() },
+			"Cheapest":      func() { forward.Cheapest() },
+			"Backward":      func() { forward.Backward() },
+			"Departure":     func() { marginals.Departure(0, 0, nil) },
+			"MostAgreement": func() { posterior.MostAgreement(nil) },
+		} {
+			require.PanicsWithValue(t, "lattice: prices used after their workspace priced another lattice", use, name)
+		}
+	})
+}
+
+func TestALineWithoutEvents(t *testing.T) {
+	l := New(fingering.NewLine(fingering.Right, nil, hand.NinthHand.Fits), hand.NinthHand)
+	var work Workspace
+	priced := work.Price(l, &arbitrary{l: l})
+	path, cost := priced.Forward().Cheapest()
+	require.Empty(t, path)
+	require.Zero(t, cost)
+	require.Empty(t, priced.Forward().Backward().grip)
+	require.Empty(t, priced.Posterior().MostAgreement(nil))
 }

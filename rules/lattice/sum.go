@@ -29,24 +29,34 @@ func sum(a, b int64) int64 {
 	return a
 }
 
-// Posteriors gives for every grip of every event the cost, in 1/4096 nat, of its probability among all ways: -ln p,
-// never below 0. The result is laid out event after event. It runs the sum-product passes and overwrites the tables of
-// Cheapest and Margins.
-func (s *Search) Posteriors() []int64 {
-	l := s.l
-	n := l.Events()
-	out := make([]int64, len(l.grips))
-	if n == 0 {
+// Posterior is how likely each grip is among all paths, by both sum-product passes.
+type Posterior struct {
+	priced *Priced
+	grip   []int64 // per grip: -ln of its probability
+}
+
+// Of gives for every grip of event e the cost, in 1/4096 nat, of its probability among all paths: -ln p, never below 0, in
+// the order of Lattice.Grips.
+func (p *Posterior) Of(e int) []int64 { return p.priced.l.part(e, p.grip) }
+
+// Posterior runs the sum-product passes, forward and backward. Tables of the min-sum passes stay as they are.
+func (p *Priced) Posterior() *Posterior {
+	p.mustStand()
+	l := p.l
+	out := &Posterior{priced: p, grip: make([]int64, len(l.grips))}
+	if l.Events() == 0 {
 		return out
 	}
-	s.forwardSum()
-	s.backwardSum()
-	for e := range n {
-		m := out[l.first[e]:l.first[e+1]]
+	t := &p.work.sum
+	t.fore, t.back = resize(t.fore, len(p.pair)), resize(t.back, len(p.pair))
+	p.forwardSum(t.fore)
+	p.backwardSum(t.back)
+	for e := range l.Events() {
+		m := out.Of(e)
 		for g := range m {
 			m[g] = 1 << 40
 		}
-		fore, back := s.fore[l.pairs[e]:l.pairs[e+1]], s.back[l.pairs[e]:l.pairs[e+1]]
+		fore, back := t.fore[l.pairs[e]:l.pairs[e+1]], t.back[l.pairs[e]:l.pairs[e+1]]
 		for i := range fore {
 			g := i % len(m)
 			m[g] = sum(m[g], fore[i]+back[i])
@@ -62,20 +72,20 @@ func (s *Search) Posteriors() []int64 {
 	return out
 }
 
-func (s *Search) forwardSum() {
-	l := s.l
-	s.fore = resize(s.fore, l.pairs[l.Events()])
+// forwardSum fills, for every pair of grips, the joined cost of all paths up to it.
+func (p *Priced) forwardSum(all []int64) {
+	l := p.l
 	for e := range l.Events() {
 		ga, gb, gc := l.Count(e-2), l.Count(e-1), l.Count(e)
-		pair, fore := s.pair[l.pairs[e]:l.pairs[e+1]], s.fore[l.pairs[e]:l.pairs[e+1]]
+		pair, fore := p.pair[l.pairs[e]:l.pairs[e+1]], all[l.pairs[e]:l.pairs[e+1]]
 		if e == 0 {
-			for i, p := range pair {
-				fore[i] = int64(p)
+			for i, c := range pair {
+				fore[i] = int64(c)
 			}
 			continue
 		}
-		before := s.fore[l.pairs[e-1]:l.pairs[e]]
-		if s.flat[e] {
+		before := all[l.pairs[e-1]:l.pairs[e]]
+		if p.flat[e] {
 			for b := range gb {
 				v := before[b]
 				for a := 1; a < ga; a++ {
@@ -87,7 +97,7 @@ func (s *Search) forwardSum() {
 			}
 			continue
 		}
-		triple := s.triple[l.triple[e]:l.triple[e+1]]
+		triple := p.triple[l.triple[e]:l.triple[e+1]]
 		for b := range gb {
 			for c := range gc {
 				i := b*gc + c
@@ -102,17 +112,17 @@ func (s *Search) forwardSum() {
 	}
 }
 
-func (s *Search) backwardSum() {
-	l := s.l
+// backwardSum fills, for every pair of grips, the joined cost of all paths on from it.
+func (p *Priced) backwardSum(all []int64) {
+	l := p.l
 	n := l.Events()
-	s.back = resize(s.back, l.pairs[n])
-	clear(s.back[l.pairs[n-1]:l.pairs[n]])
+	clear(all[l.pairs[n-1]:l.pairs[n]])
 	for e := n - 2; e >= 0; e-- {
 		gb, gc, gd := l.Count(e-1), l.Count(e), l.Count(e+1)
-		pair, after := s.pair[l.pairs[e+1]:l.pairs[e+2]], s.back[l.pairs[e+1]:l.pairs[e+2]]
-		back := s.back[l.pairs[e]:l.pairs[e+1]]
-		triple := s.triple[l.triple[e+1]:l.triple[e+2]]
-		flat := s.flat[e+1]
+		pair, after := p.pair[l.pairs[e+1]:l.pairs[e+2]], all[l.pairs[e+1]:l.pairs[e+2]]
+		back := all[l.pairs[e]:l.pairs[e+1]]
+		triple := p.triple[l.triple[e+1]:l.triple[e+2]]
+		flat := p.flat[e+1]
 		for b := range gb {
 			for c := range gc {
 				v := int64(1) << 60
@@ -128,9 +138,6 @@ func (s *Search) backwardSum() {
 		}
 	}
 }
-
-// ReleaseTables lets go of the tables of the min-sum passes, so that a copy of the Search made before can go on using them.
-func (s *Search) ReleaseTables() { s.fore, s.back, s.prev, s.next = nil, nil, nil, nil }
 
 // Probability turns the cost of a probability into 1/65536, rounded down.
 func Probability(cost int64) int64 {

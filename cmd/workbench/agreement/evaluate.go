@@ -351,9 +351,8 @@ func printTable(out io.Writer, all counter, columns []string) {
 func twelveRules(p *opendata.Piece, h fingering.Hand, visit func(*opendata.Row, fingering.Finger)) {
 	line := fingering.NewLine(h, p.Hands[h], training.Hand.Fits)
 	l := lattice.New(line, training.Hand)
-	var s lattice.Search
-	s.Load(l, effort.NewErgonomic(line, l))
-	path, _ := s.Cheapest()
+	var work lattice.Workspace
+	path, _ := work.Price(l, effort.NewErgonomic(line, l)).Forward().Cheapest()
 	for e, g := range path {
 		for i, k := range line.Events[e].Keys {
 			if !k.Struck {

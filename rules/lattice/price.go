@@ -1,0 +1,106 @@
+package lattice
+
+// Workspace is the memory of a search: its slices grow to the longest line and are used again. The zero value is ready.
+// One goroutine at a time may use it.
+//
+// The order of a search stands in its types, each step gives what the next one takes:
+//
+//	New ─► Lattice ─► Workspace.Price ─► Priced ─► Forward ─► Forward.Backward ─► Marginals
+//	                                       └────► Posterior ─► Posterior.MostAgreement
+type Workspace struct {
+	priced int // how often Price was called: what an earlier call gave may not be used any more
+
+	unary, pair, triple []int32
+	flat                []bool
+	change              []int32 // one event's changes on held keys
+
+	least, sum tables
+	prev, next []uint8
+}
+
+// tables are the results of a forward and a backward pass, per pair of grips.
+type tables struct{ fore, back []int64 }
+
+// Priced is a lattice with the prices of a model. It stands until its workspace prices the next lattice.
+type Priced struct {
+	l    *Lattice
+	work *Workspace
+	call int // which call of Price made it
+
+	pair, triple []int32 // as Lattice.pairs and Lattice.triple lay them out; the pair holds the price of its second grip too
+	flat         []bool  // event → all its triples cost 0
+}
+
+// Price asks the model for all prices of l. It takes time and memory linear in the number of events. What came from an
+// earlier call is void: using it panics.
+func (w *Workspace) Price(l *Lattice, m Model) *Priced {
+	n := l.Events()
+	w.priced++
+	w.unary = resize(w.unary, len(l.grips))
+	w.pair = resize(w.pair, l.pairs[n])
+	w.triple = resize(w.triple, l.triple[n])
+	w.flat = resize(w.flat, n)
+	p := &Priced{l: l, work: w, call: w.priced, pair: w.pair, triple: w.triple, flat: w.flat}
+	for e := range n {
+		unary := w.unary[l.first[e]:l.first[e+1]]
+		m.Unary(e, unary)
+		for g, h := range l.Hard(e) {
+			unary[g] += h
+		}
+		pair := p.pair[l.pairs[e]:l.pairs[e+1]]
+		if e == 0 {
+			clear(pair)
+		} else {
+			m.Pair(e, pair)
+			l.AddChanges(e, ChangeOnHeldKey, pair)
+		}
+		// The price of the grip itself is paid on entering it.
+		for i := range pair {
+			pair[i] += unary[i%len(unary)]
+		}
+		p.flat[e] = e < 2 || !m.Triple(e, p.triple[l.triple[e]:l.triple[e+1]])
+	}
+	return p
+}
+
+// Lattice is the lattice that was priced.
+func (p *Priced) Lattice() *Lattice { return p.l }
+
+// mustStand panics where the workspace has priced another lattice since: a fault of the caller.
+func (p *Priced) mustStand() {
+	if p.call != p.work.priced {
+		panic("lattice: prices used after their workspace priced another lattice")
+	}
+}
+
+func resize[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	return s[:n]
+}
+
+// Cost is what a path through the lattice costs: one grip an event.
+func (p *Priced) Cost(path []int) int64 { return p.StretchCost(0, path) }
+
+// StretchCost is what a stretch of a path costs from its third event on, in the order of its events; where the stretch
+// begins the line, from the first on. It compares stretches that begin and end with the same two grips.
+func (p *Priced) StretchCost(from int, stretch []int) int64 {
+	p.mustStand()
+	l, cost := p.l, int64(0)
+	for w, c := range stretch {
+		e := from + w
+		if from > 0 && w < 2 {
+			continue
+		}
+		b := 0
+		if w > 0 {
+			b = stretch[w-1]
+		}
+		cost += int64(p.pair[l.pairs[e]+b*l.Count(e)+c])
+		if e >= 2 && !p.flat[e] {
+			cost += int64(p.triple[l.triple[e]+(stretch[w-2]*l.Count(e-1)+b)*l.Count(e)+c])
+		}
+	}
+	return cost
+}
