@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/11_suggest"
 )
 
@@ -65,12 +65,7 @@ func setBeside(w *PieceRun) error {
 
 // composersDigit is the finger that a digit of the composer's gives a note, 0 for none.
 func composersDigit(w *PieceRun, i int) int {
-	for k, ind := range w.Score.Notes[i].Indications {
-		if w.Whose[i][k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
-			return ind.Fingers[0]
-		}
-	}
-	return 0
+	return attribute.ComposersFinger(&w.Score.Notes[i], w.Whose[i])
 }
 
 func effortOf(s *suggest.Suggestion, notes []int) (sum int) {

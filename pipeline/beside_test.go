@@ -12,7 +12,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -139,9 +139,9 @@ func TestCarriedDigitsAreTheEditors(t *testing.T) {
 // Whatever binds, nothing is set beside a digit of the composer's but by the
 // policy's word: never; what an editor decided; or what saves enough.
 func TestNothingElseStandsBesideTheComposersDigits(t *testing.T) {
-	amended := []decide.Decision{{Verb: decide.Amend, On: decide.Notes, By: "AB", When: "2026-03-01", Notes: []decide.NoteRef{{Printed: "1", Onset: score.Frac(1, 2), Pitch: "D4", Midi: 62, Fingers: []int{2}}}}}
+	amended := []decision.Decision{{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-03-01", Notes: []decision.NoteRef{{Printed: "1", Onset: score.Frac(1, 2), Pitch: "D4", Midi: 62, Fingers: []int{2}}}}}
 	// standing counts the digits at each note of the scale.
-	standing := func(digits, when string, decisions []decide.Decision) (out []int) {
+	standing := func(digits, when string, decisions []decision.Decision) (out []int) {
 		trouble := stagedTrouble{Right: hopping, Left: "r/1 r/1"}
 		w := &PieceRun{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, trouble), Weights: ShippedWeights(), Edition: "staged.musicxml", Decisions: decisions,
 			Policy: policyWith(t, "digits: "+digits, "composer: {constrains: false}", "beside: {composer: "+when+", saving: 1000}")}
@@ -173,7 +173,7 @@ func TestNothingElseStandsBesideTheComposersDigits(t *testing.T) {
 // The notes of a decided redistribution have their digits, however few the
 // house style prints: the reader has to know who takes them, and how.
 func TestADecidedRedistributionHasItsDigits(t *testing.T) {
-	decided := []decide.Decision{{Verb: decide.Take, On: decide.Redistribution, By: "AB", When: "2026-03-01", To: score.Left, Notes: []decide.NoteRef{{Printed: "1", Pitch: "C4", Midi: 60, Fingers: []int{1}}}}}
+	decided := []decision.Decision{{Verb: decision.Take, On: decision.Redistribution, By: "AB", When: "2026-03-01", To: score.Left, Notes: []decision.NoteRef{{Printed: "1", Pitch: "C4", Midi: 60, Fingers: []int{1}}}}}
 	for _, digits := range []string{"sparse", "performance", "composer-only"} {
 		w := &PieceRun{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, stagedTrouble{Right: "C4+G4+E5/2", Left: "C3/2"}),
 			Weights: ShippedWeights(), Edition: "staged.musicxml", Decisions: decided, Policy: policyWith(t, "digits: "+digits)}

@@ -6,8 +6,8 @@ import (
 	"os"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 
 	"golang.org/x/sync/errgroup"
@@ -19,11 +19,11 @@ type Job struct {
 	Collection *corpus.Collection
 	PolicyOf   func(*corpus.Piece) (*policies.Policy, error)
 	Weights    *Weights
-	Workers    int                                            // pieces worked on at once, at least 1
-	Edition    bool                                           // make marked scores
-	Decisions  func(*corpus.Piece) ([]decide.Decision, error) // nil where there are none
-	Today      string                                         // by which stets expire, 2026-03-01; "" for none
-	Press      bool                                           // print settled digits only
+	Workers    int                                              // pieces worked on at once, at least 1
+	Edition    bool                                             // make marked scores
+	Decisions  func(*corpus.Piece) ([]decision.Decision, error) // nil where there are none
+	Today      string                                           // by which stets expire, 2026-03-01; "" for none
+	Press      bool                                             // print settled digits only
 	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They are
 	// taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)

@@ -2,8 +2,8 @@ package pipeline
 
 import (
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/habits"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/fingering"
 )
@@ -14,7 +14,7 @@ func DecidedLines(w *PieceRun) (out []habits.Line) {
 	in := w.SuggestInput()
 	decided := map[int]fingering.Finger{}
 	for i := range w.Bound {
-		if d := &w.Bound[i]; (d.Verb == decide.Take || d.Verb == decide.Amend) && d.Finger() > 0 && w.Hands.Piano[i] && w.Score.Notes[i].TiedFrom < 0 {
+		if d := &w.Bound[i]; (d.Verb == decision.Take || d.Verb == decision.Amend) && d.Finger() > 0 && w.Hands.Piano[i] && w.Score.Notes[i].TiedFrom < 0 {
 			decided[i] = fingering.Finger(d.Finger())
 		}
 	}

@@ -101,7 +101,7 @@ func TestAnEditionWrittenByAnotherProgram(t *testing.T) {
 	foreign := strings.Replace(string(once.EditionData), "<part-name>Piano", "<part-name>Klavier", 1)
 	again := &PieceRun{Piece: once.Piece, Data: []byte(foreign), Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
 	require.NoError(t, RunPiece(again))
-	require.Nil(t, again.Kept)
+	require.Nil(t, again.Embedded)
 	require.Equal(t, counts(string(once.EditionData)), counts(string(again.EditionData)))
 	for i := range again.Score.Notes {
 		require.Equal(t, once.Suggestion.Notes[i].Finger, again.Suggestion.Notes[i].Finger)

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
@@ -67,7 +67,7 @@ func widen(p *lint.Inspection, w *PieceRun) {
 
 // inModernNumbering gives the score of a witness with its digits as we count
 // them, so that lint compares like with like.
-func inModernNumbering(x *attribute.Witness) *score.Score {
+func inModernNumbering(x *witnesses.Witness) *score.Score {
 	if !x.Old {
 		return x.Score
 	}
@@ -78,7 +78,7 @@ func inModernNumbering(x *attribute.Witness) *score.Score {
 		n.Indications = slices.Clone(n.Indications)
 		for k := range n.Indications {
 			ind := &n.Indications[k]
-			if fingers := attribute.Modern(ind.Text); fingers != nil {
+			if fingers := witnesses.Modern(ind.Text); fingers != nil {
 				ind.Fingers, ind.Old, ind.Text = fingers, false, strings.Trim(strings.ReplaceAll(fmt.Sprint(fingers), " ", "-"), "[]")
 			}
 		}

@@ -8,12 +8,16 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/13_credit"
 	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -36,7 +40,7 @@ type PieceRun struct {
 	Weights     *Weights
 	Edition     string // file name of the edition, "" where none is asked for
 	// Decisions are what the editors settled of this piece; Today is the day by which a stet may have expired, "" for none.
-	Decisions []decide.Decision
+	Decisions []decision.Decision
 	Today     string
 	Press     bool   // only settled digits are printed
 	Setting   string // sum of what the manifest says and of the rules of lint (SettingSum), "" where nobody asks
@@ -45,11 +49,13 @@ type PieceRun struct {
 
 	// Worked out, in this order.
 	Document    *source.Document
-	Base        *source.Document // the text that marks are put into: of an edition, the text it was made from
-	Kept        *Kept            // what an edition brings along; nil for other scores
-	Witnesses   []attribute.Witness
+	Base        *source.Document  // the text that marks are put into: of an edition, the text it was made from
+	Embedded    *edition.Embedded // what an edition carries along; nil for other scores
+	Witnesses   []witnesses.Witness
 	Sources     *attribute.Sources
-	Credits     []attribute.Credit // whose each added digit is, by note
+	Credits     []credit.Credit // whose each added digit is, by note
+	Changes     []int           // the fingers that a key is changed to while it is held, by note, 0 for none
+	Rows        [][]int         // the fingers of a sign, by note, in the order of playing; nil for none
 	Score       *score.Score
 	Layout      *musicxml.Layout
 	Whose       [][]score.Responsibility

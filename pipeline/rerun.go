@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 )
 
@@ -19,7 +19,7 @@ type Inputs struct {
 	Witnesses [][]byte // files of the witnesses, in their order
 	Policy    *policies.Policy
 	Weights   *Weights
-	Decisions []decide.Decision
+	Decisions []decision.Decision
 	Today     string
 	Press     bool
 }
@@ -91,7 +91,7 @@ func Bears(key string) int { return len(Stages) - stageFor(key) }
 // firstBorneOn gives the first stage that comes out otherwise when base is
 // worked out from w's inputs; 0 where more differs than keys of the policy.
 func firstBorneOn(base, w *PieceRun) int {
-	if !reflect.DeepEqual(base.Piece, w.Piece) || base.Today != w.Today || base.Press != w.Press || decide.Sum(base.Decisions) != decide.Sum(w.Decisions) || base.Weights.Sum != w.Weights.Sum || !slices.Equal(base.Data, w.Data) {
+	if !reflect.DeepEqual(base.Piece, w.Piece) || base.Today != w.Today || base.Press != w.Press || decision.Sum(base.Decisions) != decision.Sum(w.Decisions) || base.Weights.Sum != w.Weights.Sum || !slices.Equal(base.Data, w.Data) {
 		return 0
 	}
 	from := len(Stages) - 1

@@ -7,8 +7,8 @@ import (
 	"fmt"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/lint/all"
 )
 
@@ -22,7 +22,7 @@ func stale(w *PieceRun, r *state.Result) string {
 		return "the score has changed"
 	case r.Inputs.Policy != w.Policy.Sum():
 		return "the policy is another one"
-	case r.Inputs.Decisions != decide.Sum(w.Decisions):
+	case r.Inputs.Decisions != decision.Sum(w.Decisions):
 		return "the decisions have changed"
 	case r.Inputs.Weights != w.Weights.Sum:
 		return "the weights are others"

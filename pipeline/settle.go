@@ -5,14 +5,15 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
-	"fingerproof/rules/lint/decision-contradiction"
-	"fingerproof/rules/lint/decision-query"
-	"fingerproof/rules/lint/decision-stale"
-	"fingerproof/rules/lint/decision-unplaced"
+	decisioncontradiction "fingerproof/rules/lint/decision-contradiction"
+	decisionquery "fingerproof/rules/lint/decision-query"
+	decisionstale "fingerproof/rules/lint/decision-stale"
+	decisionunplaced "fingerproof/rules/lint/decision-unplaced"
 )
 
 // Settled is what is left of the findings after the editors' word.
@@ -24,20 +25,7 @@ type Settled struct {
 // Stetted is a finding that an editor let stand.
 type Stetted struct {
 	Finding lint.Finding
-	By      *decide.Decision
-}
-
-func placeDecisions(w *PieceRun) error {
-	w.Decided = decide.Place(decide.Input{Score: w.Score, Decisions: w.Decisions, Today: w.Today})
-	settledBefore(w.Kept, w.Decided)
-	return nil
-}
-
-// bindDigits carries decided digits on to the returns of their passages.
-func bindDigits(w *PieceRun) error {
-	w.Bound = decide.Carry(w.Decided, w.Score, w.Returns, w.Apart)
-	boundBefore(w)
-	return nil
+	By      *decision.Decision
 }
 
 // redistributeAsDecided gives notes to the hand that an editor decided. A hand
@@ -61,7 +49,7 @@ func decidedDigits(w *PieceRun) []suggest.Decided {
 		if out == nil {
 			out = make([]suggest.Decided, len(w.Score.Notes))
 		}
-		out[i] = suggest.Decided{Finger: d.Finger(), Stands: d.Verb == decide.Stet}
+		out[i] = suggest.Decided{Finger: d.Finger(), Stands: d.Verb == decision.Stet}
 		if len(d.Fingers) > 1 {
 			out[i].Then = d.Fingers[1]
 		}
@@ -81,7 +69,7 @@ func printAsDecided(w *PieceRun) {
 	}
 	for i := range w.Print {
 		d := &w.Bound[i]
-		if (d.Verb == decide.Amend && !d.Carried || d.Always || taken[i] && d.Finger() > 0 && w.Score.Notes[i].TiedFrom < 0) && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
+		if (d.Verb == decision.Amend && !d.Carried || d.Always || taken[i] && d.Finger() > 0 && w.Score.Notes[i].TiedFrom < 0) && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
 			w.Print[i] = true
 		}
 		if other := composersDigit(w, i); other > 0 && other != int(w.Suggestion.Notes[i].Finger) && (d.Finger() == 0 || !besideAllowed(w)) {
@@ -175,4 +163,4 @@ func remarksOf(p *decide.Plan, s *score.Score, used []bool) []lint.Remark {
 	return out
 }
 
-func place(d *decide.Decision) string { return fmt.Sprintf("%s:%d", d.File, d.Line) }
+func place(d *decision.Decision) string { return fmt.Sprintf("%s:%d", d.File, d.Line) }

@@ -4,11 +4,17 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/musicxml"
-	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/edition"
+	"fingerproof/pipeline/4_stages/01_open"
+	"fingerproof/pipeline/4_stages/02_read"
+	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/07_tempo"
+	"fingerproof/pipeline/4_stages/10_bind"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/13_credit"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/pipeline/4_stages/16_mark"
 	"fingerproof/policies"
@@ -28,55 +34,61 @@ type Stage struct {
 // Stages lists the way of a piece, in order. A test runs each with everything
 // it does not declare taken away.
 var Stages = []Stage{
-	{"open", []string{"Piece", "Data"}, []string{"Document", "Base", "Kept"}, open},
-	{"read", []string{"Document", "Base"}, []string{"Score", "Layout"}, read},
+	{"open", []string{"Piece", "Data"}, []string{"Document", "Base", "Embedded"}, openScore},
+	{"read", []string{"Document", "Base"}, []string{"Score", "Layout"}, readScore},
 	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
-	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Kept"}, []string{"Whose", "Sources"}, whose},
-	{"decide", []string{"Score", "Kept", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
+	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Embedded"}, []string{"Whose", "Sources"}, attributeDigits},
+	{"decide", []string{"Score", "Embedded", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
 	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
-	{"bind", []string{"Score", "Kept", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
+	{"bind", []string{"Score", "Embedded", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
 	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
 	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
-	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits"}, credit},
+	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits", "Changes", "Rows"}, creditDigits},
 	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
-	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Hands", "Returns", "Suggestion", "Sources", "Policy", "Credits", "Bound", "Press"}, []string{"Print", "Open"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Base", "Sources", "Bound", "Decided", "Press", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press", "Changes", "Rows"}, []string{"Print", "Open"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions", "Changes", "Rows"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile", "Changes", "Rows"}, []string{"Result"}, tell},
 }
 
-func open(w *PieceRun) (err error) {
-	w.Document, err = source.Open(w.Piece.Score, w.Data, source.DefaultLimits())
-	if err == nil {
-		w.Base, w.Kept = unmark(w.Document)
-	}
+func openScore(w *PieceRun) error {
+	out, err := open.Open(open.Input{Path: w.Piece.Score, Data: w.Data})
+	w.Document, w.Base, w.Embedded = out.Document, out.Base, out.Embedded
 	return err
 }
 
-func read(w *PieceRun) (err error) {
-	w.Score, w.Layout, err = readBase(w.Document, w.Base)
+func readScore(w *PieceRun) error {
+	out, err := read.Read(read.Input{Document: w.Document, Base: w.Base})
+	w.Score, w.Layout = out.Score, out.Layout
 	return err
 }
 
-func whose(w *PieceRun) (err error) {
-	text := w.Policy.TextDigits()
-	if w.Piece.TextDigits != "" {
-		if err := text.UnmarshalText([]byte(w.Piece.TextDigits)); err != nil {
-			return err
-		}
-	}
-	w.Sources = attribute.Compare(w.Score, w.Witnesses)
-	keptReadings(w.Kept, w.Sources, w.Witnesses)
-	if kept, ok := whoseKept(w.Score, w.Kept); ok && w.Piece.TextDigits == "" {
-		w.Whose = kept
-		return nil
-	}
-	w.Whose, err = attribute.Whose(w.Score, text)
+func readWitnesses(w *PieceRun) (err error) {
+	w.Witnesses, err = witnesses.Read(witnesses.Input{Named: w.Piece.Witnesses, Files: w.WitnessData})
 	return err
+}
+
+func attributeDigits(w *PieceRun) error {
+	out, err := attribute.Attribute(attribute.Input{
+		Score: w.Score, TextDigits: w.Policy.TextDigits(), Manifest: w.Piece.TextDigits, Witnesses: w.Witnesses, Embedded: w.Embedded,
+	})
+	w.Whose, w.Sources = out.Whose, out.Sources
+	return err
+}
+
+func placeDecisions(w *PieceRun) error {
+	w.Decided = decide.Place(decide.Input{Score: w.Score, Decisions: w.Decisions, Today: w.Today, Embedded: w.Embedded})
+	return nil
+}
+
+// bindDigits carries decided digits on to the returns of their passages.
+func bindDigits(w *PieceRun) error {
+	w.Bound = bind.Digits(bind.Input{Score: w.Score, Embedded: w.Embedded, Plan: w.Decided, Returns: w.Returns, Apart: w.Apart})
+	return nil
 }
 
 func assignHands(w *PieceRun) (err error) {
@@ -127,6 +139,27 @@ func fingers(w *PieceRun) []int {
 	return out
 }
 
+func creditDigits(w *PieceRun) error {
+	out := credit.Digits(credit.Input{
+		Score: w.Score, Whose: w.Whose, Sources: w.Sources, Returns: w.Returns, Apart: w.Apart, Bound: w.Bound, Suggestion: w.Suggestion,
+	})
+	w.Credits, w.Changes, w.Rows = out.Credits, out.Changes, out.Rows
+	return nil
+}
+
+// witnessFingers lists the fingers that witnesses give and that bind.
+func witnessFingers(w *PieceRun) []int {
+	binding := attribute.Binding{Which: w.Policy.WitnessConstrains(), Said: w.Policy.SiglumConstrains}
+	out := make([]int, len(w.Score.Notes))
+	if w.Sources == nil {
+		return out
+	}
+	for i, readings := range w.Sources.Readings {
+		out[i] = binding.Given(readings)
+	}
+	return out
+}
+
 func thinOut(w *PieceRun) error {
 	w.Print = thin.Plan(ThinInput(w))
 	printAsDecided(w)
@@ -146,7 +179,7 @@ func markUp(w *PieceRun) error {
 	if w.Policy.Levels() {
 		options.Level = "editorial"
 	}
-	if w.Edits, err = edit(w.Document, w.Base, w.Layout, marking, kept, options); err != nil {
+	if w.Edits, err = edition.Pack(edition.Text{Document: w.Document, Base: w.Base, Layout: w.Layout}, marking, kept, options); err != nil {
 		return err
 	}
 	w.EditionData, w.Record, err = w.Document.Edition(w.Edits)

@@ -25,7 +25,7 @@ var storeys = map[string]int{
 	"reports/difftext": 6, "reports/diffjson": 6, "reports/diffpage": 6, "reports/internal": 5,
 	"pipeline": 5, "pipeline/6_checks": 6,
 	"pipeline/4_stages":           4,
-	"pipeline/4_services/compare": 4, "pipeline/4_services/habits": 4, "pipeline/4_services/reasons": 4, "pipeline/4_services/passed": 5,
+	"pipeline/4_services/compare": 4, "pipeline/4_services/habits": 4, "pipeline/4_services/reasons": 4, "pipeline/4_services/keying": 4, "pipeline/4_services/passed": 5,
 	"rules/lint": 3, "pipeline/3_records": 3, "rules/engine": 3, "rules/fit": 3,
 	"rules/effort": 2, "rules/lattice": 2, "rules/runs": 2, "rules/parallel": 2, "rules/hands": 2,
 	"corpus/musicxml": 1, "corpus/align": 1, "rules/fingering": 1, "rules/hand": 1, "policies": 1, "corpus": 1, "corpus/demo": 1,

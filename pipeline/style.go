@@ -23,7 +23,7 @@ func ThinInput(w *PieceRun) thin.Input {
 			in.Must[i] = printsWitness(w, i) && w.Credits[i].Who == score.Composer
 			continue
 		}
-		in.Must[i] = second[i] > 0 || changeAt(w, i) > 0 || len(rowAt(w, i)) > 1 && w.Policy.PrintsRows() || printsWitness(w, i) || w.Bound[i].Always && !standsAlready(&w.Score.Notes[i], w.Bound[i].Fingers)
+		in.Must[i] = second[i] > 0 || w.Changes[i] > 0 || len(w.Rows[i]) > 1 && w.Policy.PrintsRows() || printsWitness(w, i) || w.Bound[i].Always && !standsAlready(&w.Score.Notes[i], w.Bound[i].Fingers)
 	}
 	return in
 }
@@ -77,7 +77,7 @@ func markInput(w *PieceRun) mark.Input {
 		Substitution: make([]int, n), Row: make([][]int, n), Credit: make([]mark.Credit, n),
 	}
 	for i := range n {
-		in.Substitution[i], in.Row[i] = changeAt(w, i), rowAt(w, i)
+		in.Substitution[i], in.Row[i] = w.Changes[i], w.Rows[i]
 		in.Credit[i] = mark.Credit{Who: w.Credits[i].Who, Single: w.Credits[i].Single}
 	}
 	in.Alternatives = alternatives(w)

@@ -9,8 +9,8 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/hand"
@@ -32,7 +32,7 @@ const (
 func tell(w *PieceRun) error {
 	r := &state.Result{
 		Version: state.Version, Piece: w.Piece.ID,
-		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decide.Sum(w.Decisions), Weights: w.Weights.Sum, Setting: w.Setting, Engine: EngineVersion},
+		Inputs: state.Inputs{Score: Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decision.Sum(w.Decisions), Weights: w.Weights.Sum, Setting: w.Setting, Engine: EngineVersion},
 		Notes:  []state.Note{},
 	}
 	t := w.Tempo
@@ -127,10 +127,10 @@ func tellNote(w *PieceRun, i int) state.Note {
 	if several(w.Hands.Parts) {
 		out.Part = w.Score.Parts[n.Part].ID
 	}
-	if then := changeAt(w, i); then > 0 {
+	if then := w.Changes[i]; then > 0 {
 		out.Substitution = []int{then}
 	}
-	out.Fingers = rowAt(w, i)
+	out.Fingers = w.Rows[i]
 	if w.Beside != nil {
 		out.Beside = w.Beside[i]
 	}

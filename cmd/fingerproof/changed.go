@@ -10,8 +10,8 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/passed"
-	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // onlyChanged keeps the pieces whose files differ between the folder as it is
@@ -36,7 +36,7 @@ func onlyChanged(ctx context.Context, c *corpus.Collection, ref string) error {
 	names = append(names, fresh...)
 	for _, n := range append(outside, names...) {
 		// A folder of policies that a style extends may be named anything; YAML outside the decisions counts as one.
-		if ext := path.Ext(n); (ext == ".yaml" || ext == ".yml") && !strings.Contains("/"+n, "/"+decide.Folder+"/") {
+		if ext := path.Ext(n); (ext == ".yaml" || ext == ".yml") && !strings.Contains("/"+n, "/"+decision.Folder+"/") {
 			return nil
 		}
 	}
@@ -51,7 +51,7 @@ func touches(p *corpus.Piece, name string) bool {
 	if name == p.Score || slices.ContainsFunc(p.Witnesses, func(w corpus.Witness) bool { return w.Score == name }) {
 		return true
 	}
-	for _, folder := range []string{decide.Folder, passed.Folder, passed.Folder + "/text"} {
+	for _, folder := range []string{decision.Folder, passed.Folder, passed.Folder + "/text"} {
 		if rest, ok := strings.CutPrefix(name, folder+"/"); ok && strings.HasPrefix(rest, p.ID+".") {
 			return true
 		}

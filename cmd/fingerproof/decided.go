@@ -6,15 +6,15 @@ import (
 	"path/filepath"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 )
 
 // readDecisions reads what the editors settled of a piece. Files are named
 // relative to the collection, so that results say the same on every machine.
-func readDecisions(c *corpus.Collection, piece string) ([]decide.Decision, error) {
-	out, err := decide.Read(filepath.Join(c.Root, decide.Folder), piece)
+func readDecisions(c *corpus.Collection, piece string) ([]decision.Decision, error) {
+	out, err := decision.Read(filepath.Join(c.Root, decision.Folder), piece)
 	for i := range out {
-		out[i].File = path.Join(decide.Folder, filepath.Base(out[i].File))
+		out[i].File = path.Join(decision.Folder, filepath.Base(out[i].File))
 	}
 	return out, err
 }
@@ -29,9 +29,9 @@ func tellStrays(env *environment, c *corpus.Collection) error {
 	for _, p := range c.Pieces {
 		ids = append(ids, p.ID)
 	}
-	strays, err := decide.Strays(filepath.Join(c.Root, decide.Folder), ids)
+	strays, err := decision.Strays(filepath.Join(c.Root, decision.Folder), ids)
 	for _, s := range strays {
-		fmt.Fprintf(env.Stderr, "fingerproof: %s/%s belongs to no piece of the collection; nothing of it is applied\n", decide.Folder, s)
+		fmt.Fprintf(env.Stderr, "fingerproof: %s/%s belongs to no piece of the collection; nothing of it is applied\n", decision.Folder, s)
 	}
 	return err
 }

@@ -10,7 +10,8 @@ import (
 	"path/filepath"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/keying"
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
@@ -20,7 +21,7 @@ import (
 const decisionsHelp = `Decisions are what the editors settled. They lie in decisions/, one file a piece and
 editor (PIECE.INITIALS.yaml); all of a piece are read together. A file in ten lines:
 
-` + decide.Example + `
+` + decision.Example + `
 take makes what is suggested the editor's, amend gives other digits, stet lets the text's
 digit or a finding stand (a finding with its reason, for a time if need be), query asks
 the volume editor. Decided digits bind the engine and print as the editor's. The last
@@ -70,9 +71,9 @@ func openDecided(options *workOptions, in, id string) (*decidedPiece, error) {
 	return &decidedPiece{job, w}, err
 }
 
-func (p *decidedPiece) keying(by, when string) *decide.Keying {
+func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	w := p.way
-	k := &decide.Keying{Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Fingers: make([][]int, len(w.Score.Notes)), By: by, When: when}
+	k := &keying.Keying{Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Fingers: make([][]int, len(w.Score.Notes)), By: by, When: when}
 	for i := range w.Score.Notes {
 		if n := &w.Suggestion.Notes[i]; n.Finger > 0 {
 			k.Fingers[i] = []int{int(n.Finger)}
@@ -82,7 +83,7 @@ func (p *decidedPiece) keying(by, when string) *decide.Keying {
 		}
 	}
 	for _, q := range sheetPassages(w) {
-		passage := decide.Passage{Number: q.number, Notes: q.notes}
+		passage := keying.Passage{Number: q.number, Notes: q.notes}
 		if q.offer != nil {
 			passage.Offer.To = q.offer.To
 			for _, n := range q.offer.Notes {
@@ -108,7 +109,7 @@ func newDecisionsTemplate(env *environment) *cobra.Command {
 		Long: `template prints a sheet for the piano: every passage to judge with a number, what is
 suggested, the choices, and room for a pencil. Key the outcome in with ` + "`decisions enter`" + `:
 
-` + decide.LinesHelp + "\n" + exitStatusHelp,
+` + keying.LinesHelp + "\n" + exitStatusHelp,
 		Example: "  fingerproof decisions template op7-nocturne > sheet.txt",
 		Args:    oneID("template"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -132,7 +133,7 @@ func newDecisionsEnter(env *environment) *cobra.Command {
 		Long: `enter reads short lines from FILE, or from standard input, and adds them to the editor's
 file of decisions. One line a decision:
 
-` + decide.LinesHelp + `
+` + keying.LinesHelp + `
 
 Either every line is understood and all are added, or none is. Name the sheet with --sheet,
 as it says at its head: where the passages are numbered otherwise since, nothing is added.
@@ -169,12 +170,12 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 }
 
 func enter(env *environment, p *decidedPiece, name string, input io.Reader, by string) error {
-	k, f := p.keying(by, p.job.Today), decide.NewFinder(p.way.Score)
-	var add []decide.Decision
+	k, f := p.keying(by, p.job.Today), decision.NewFinder(p.way.Score)
+	var add []decision.Decision
 	var faults []error
 	lines := bufio.NewScanner(input)
 	for n := 1; lines.Scan(); n++ {
-		d, err := decide.Key(k, f, lines.Text())
+		d, err := keying.Key(k, f, lines.Text())
 		if err != nil {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, n, err))
 			continue
@@ -192,12 +193,12 @@ func enter(env *environment, p *decidedPiece, name string, input io.Reader, by s
 	if len(add) == 0 {
 		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
 	}
-	file := filepath.Join(p.job.Collection.Root, decide.Folder, p.way.Piece.ID+"."+by+".yaml")
+	file := filepath.Join(p.job.Collection.Root, decision.Folder, p.way.Piece.ID+"."+by+".yaml")
 	old, err := os.ReadFile(file)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("reading the editor's file: %w", err)
 	}
-	data, err := decide.Append(file, old, p.way.Piece.ID, by, add)
+	data, err := decision.Append(file, old, p.way.Piece.ID, by, add)
 	if err != nil {
 		return err
 	}
@@ -238,9 +239,9 @@ func newDecisionsShow(env *environment) *cobra.Command {
 }
 
 func showDecisions(out io.Writer, w *pipeline.PieceRun) {
-	ordered := append([]decide.Decision(nil), w.Decisions...)
-	decide.SortByDate(ordered)
-	f := decide.NewFinder(w.Score)
+	ordered := append([]decision.Decision(nil), w.Decisions...)
+	decision.SortByDate(ordered)
+	f := decision.NewFinder(w.Score)
 	for i := range ordered {
 		d := &ordered[i]
 		fmt.Fprintf(out, "%s %s: %s %s", d.When, d.By, d.Verb, d.On)
@@ -259,7 +260,7 @@ func showDecisions(out io.Writer, w *pipeline.PieceRun) {
 			n, why, _ := f.Find(ref)
 			digits := ""
 			if len(ref.Fingers) > 0 {
-				digits = " " + decide.Digits(ref.Fingers)
+				digits = " " + decision.Digits(ref.Fingers)
 			}
 			if n < 0 {
 				fmt.Fprintf(out, "    %s%s, was in m. %s: unplaced, %s\n", ref.Pitch, digits, ref.Printed, why)

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/habits"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
@@ -71,7 +71,7 @@ func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path strin
 			return nil
 		}
 		if lines := pipeline.DecidedLines(w); lines != nil {
-			byPiece[w.Piece.ID], sums[w.Piece.ID] = lines, decide.Sum(w.Decisions)
+			byPiece[w.Piece.ID], sums[w.Piece.ID] = lines, decision.Sum(w.Decisions)
 			if first {
 				profile, first = w.Profile, false
 			}

@@ -11,7 +11,7 @@ import (
 	"unicode/utf8"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 
 	"github.com/spf13/cobra"
@@ -203,7 +203,7 @@ func decisionsReadme() string {
 What the editors settled lies here, one file a piece and editor, named
 PIECE.INITIALS.yaml. A run never writes into this folder. A file in ten lines:
 
-    ` + strings.ReplaceAll(strings.TrimSpace(decide.Example), "\n", "\n    ") + `
+    ` + strings.ReplaceAll(strings.TrimSpace(decision.Example), "\n", "\n    ") + `
 
 Print a sheet to pencil on with "fingerproof decisions template PIECE" and key
 the outcome in with "fingerproof decisions enter PIECE --by INITIALS": it writes

@@ -16,8 +16,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/corpus/shared"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // An editor decides on the page and saves; the next run honours it: what was taken and amended is the editor's, what was amended
@@ -64,14 +64,14 @@ func TestTheNextRunHonoursWhatWasDecidedOnThePage(t *testing.T) {
 	// The file is one that the program reads strictly.
 	data, err := os.ReadFile(filepath.Join(saved, name))
 	require.NoError(t, err)
-	decisions, whose, err := decide.Parse(name, data)
+	decisions, whose, err := decision.Parse(name, data)
 	require.NoError(t, err, string(data))
 	require.Equal(t, id, whose)
 	require.GreaterOrEqual(t, len(decisions), 2)
-	require.Equal(t, decide.Amend, decisions[0].Verb)
+	require.Equal(t, decision.Amend, decisions[0].Verb)
 
-	require.NoError(t, os.Mkdir(filepath.Join(root, decide.Folder), 0o755))
-	require.NoError(t, os.Rename(filepath.Join(saved, name), filepath.Join(root, decide.Folder, name)))
+	require.NoError(t, os.Mkdir(filepath.Join(root, decision.Folder), 0o755))
+	require.NoError(t, os.Rename(filepath.Join(saved, name), filepath.Join(root, decision.Folder, name)))
 	after := runOn(t, root, id)
 	for _, s := range choice.Passage {
 		n := noteOf(t, after, s[0])

@@ -13,8 +13,8 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/habits"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/lint"
@@ -119,7 +119,7 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 	}
 	return pipeline.Job{
 		Collection: c, Weights: weights, Workers: o.workers, Today: o.today,
-		Decisions: func(p *corpus.Piece) ([]decide.Decision, error) { return readDecisions(c, p.ID) },
+		Decisions: func(p *corpus.Piece) ([]decision.Decision, error) { return readDecisions(c, p.ID) },
 		PolicyOf: func(p *corpus.Piece) (*policies.Policy, error) {
 			if policy := own[p.Policy]; policy != nil {
 				return policy, nil

@@ -6,10 +6,10 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/reasons"
 	"fingerproof/pipeline/4_services/review"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/parallel"
 )
@@ -51,9 +51,9 @@ type Change struct {
 
 // More is what the page says of a note beyond the results.
 type More struct {
-	Beat    string         // "3", "2+1/2"
-	Address score.Address  // the name decisions call it by
-	Ref     decide.NoteRef // the note as decisions keep it
+	Beat    string           // "3", "2+1/2"
+	Address score.Address    // the name decisions call it by
+	Ref     decision.NoteRef // the note as decisions keep it
 	Choices []engine.Choice
 	Effort  []engine.Effort
 	Reach   int // in ten thousand adult pianists
@@ -79,7 +79,7 @@ type Picture struct {
 func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
 	m.Passages = review.Passages(w.Result, m.Returns)
-	addresses, finder := w.Score.Addresses(), decide.NewFinder(w.Score)
+	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
 		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
@@ -104,7 +104,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 func decidedFiles(w *pipeline.PieceRun) map[string]string {
 	out := map[string]string{}
 	for i := range w.Decisions {
-		out[w.Decisions[i].By] += decide.Entry(w.Decisions[i])
+		out[w.Decisions[i].By] += decision.Entry(w.Decisions[i])
 	}
 	return out
 }

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/reports/page"
 
 	"github.com/chromedp/chromedp"
@@ -18,7 +18,7 @@ import (
 // another one; nothing is written twice.
 func TestSavingAgainLosesNothing(t *testing.T) {
 	ctx := openBrowser(t)
-	open := func(decisions []decide.Decision) {
+	open := func(decisions []decision.Decision) {
 		w := demoWay(t, "op7-nocturne")
 		again := &pipeline.PieceRun{Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition, Decisions: decisions}
 		require.NoError(t, pipeline.RunPiece(again))
@@ -28,10 +28,10 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 		require.NoError(t, os.WriteFile(file, html, 0o644))
 		require.NoError(t, chromedp.Run(ctx, chromedp.Navigate((&url.URL{Scheme: "file", Path: file}).String())))
 	}
-	saved := func() []decide.Decision {
+	saved := func() []decision.Decision {
 		data, err := os.ReadFile(save(t, ctx, "AB"))
 		require.NoError(t, err)
-		out, _, err := decide.Parse("decisions/op7-nocturne.AB.yaml", data)
+		out, _, err := decision.Parse("decisions/op7-nocturne.AB.yaml", data)
 		require.NoError(t, err, string(data))
 		return out
 	}
@@ -52,7 +52,7 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 	require.Greater(t, len(third), 2)
 	for i, d := range first {
 		d.Line, third[i].Line = 0, 0
-		require.Equal(t, decide.Entry(d), decide.Entry(third[i]))
+		require.Equal(t, decision.Entry(d), decision.Entry(third[i]))
 	}
 
 }

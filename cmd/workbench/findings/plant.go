@@ -15,7 +15,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -137,7 +137,7 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 }
 
 // lintWay takes a score its way under a policy that asks for reach as well.
-func lintWay(name string, data []byte, decided []decide.Decision) (*pipeline.PieceRun, error) {
+func lintWay(name string, data []byte, decided []decision.Decision) (*pipeline.PieceRun, error) {
 	policy, err := plantingPolicy()
 	if err != nil {
 		return nil, err

@@ -9,7 +9,7 @@ import (
 
 	"fingerproof/cmd/workbench/mutants"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -28,8 +28,8 @@ type planter struct {
 	values   []func(*lint.Inspection)
 	old      *score.Score
 	// decisions of editors about the untouched score
-	decisions []decide.Decision
-	finder    *decide.Finder
+	decisions []decision.Decision
+	finder    *decision.Finder
 }
 
 func (g *planter) prepare() {

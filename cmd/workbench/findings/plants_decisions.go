@@ -6,13 +6,13 @@ import (
 
 	"fingerproof/cmd/workbench/mutants"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
-	"fingerproof/rules/lint/decision-contradiction"
-	"fingerproof/rules/lint/decision-query"
-	"fingerproof/rules/lint/decision-stale"
-	"fingerproof/rules/lint/decision-unplaced"
+	decisioncontradiction "fingerproof/rules/lint/decision-contradiction"
+	decisionquery "fingerproof/rules/lint/decision-query"
+	decisionstale "fingerproof/rules/lint/decision-stale"
+	decisionunplaced "fingerproof/rules/lint/decision-unplaced"
 )
 
 // strangers are initials that the policy does not name.
@@ -30,32 +30,32 @@ var decisionPlants = []fault{
 	{decisioncontradiction.Rule.Name, func(g *planter) {
 		if n, ok := g.single(func(n int) bool { return g.pass.Score.Notes[n].TiedFrom < 0 }); ok {
 			g.digits(n)
-			g.decide(decide.Amend, "AB", n, 2, "")
-			g.decide(decide.Amend, "CD", n, 3, "")
+			g.decide(decision.Amend, "AB", n, 2, "")
+			g.decide(decision.Amend, "CD", n, 3, "")
 			g.wantDecided(decisioncontradiction.Rule.Name, n)
 		}
 	}},
 	{"responsibility-unknown", func(g *planter) {
 		by := strangers[len(g.decisions)%len(strangers)]
-		if slices.ContainsFunc(g.decisions, func(d decide.Decision) bool { return d.By == by }) {
+		if slices.ContainsFunc(g.decisions, func(d decision.Decision) bool { return d.By == by }) {
 			return // told once for all that they decided
 		}
 		if n, ok := g.single(func(n int) bool { return g.pass.Finger[n] > 0 && g.untied(n) }); ok {
-			g.decide(decide.Amend, by, n, g.pass.Finger[n], "")
+			g.decide(decision.Amend, by, n, g.pass.Finger[n], "")
 			g.wantDecided("responsibility-unknown", n)
 		}
 	}},
 	{"redistribution-without-sign", func(g *planter) {
 		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
-			g.decide(decide.Take, "AB", n, 1, "")
+			g.decide(decision.Take, "AB", n, 1, "")
 			d := &g.decisions[len(g.decisions)-1]
-			d.On, d.To = decide.Redistribution, g.pass.Hand[n].Other()
+			d.On, d.To = decision.Redistribution, g.pass.Hand[n].Other()
 			g.wantDecided("redistribution-without-sign", n)
 		}
 	}},
 	{decisionquery.Rule.Name, func(g *planter) {
 		if n, ok := g.single(func(int) bool { return true }); ok {
-			g.decide(decide.Query, "AB", n, 0, "")
+			g.decide(decision.Query, "AB", n, 0, "")
 			g.wantDecided(decisionquery.Rule.Name, n)
 		}
 	}},
@@ -63,14 +63,14 @@ var decisionPlants = []fault{
 		if n, ok := g.single(func(int) bool { return true }); ok {
 			g.digits(n)
 			// No digit stands there, so there is none of no meaning to let stand; the other is a stet whose day is over.
-			g.decide(decide.Stet, "AB", n, 0, pick(g.Rng, "", "2026-05-31"))
+			g.decide(decision.Stet, "AB", n, 0, pick(g.Rng, "", "2026-05-31"))
 			g.wantDecided(decisionstale.Rule.Name, n)
 		}
 	}},
 	{decisionunplaced.Rule.Name, func(g *planter) {
 		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
 			g.digits(n)
-			g.decide(decide.Amend, "AB", n, 3, "")
+			g.decide(decision.Amend, "AB", n, 3, "")
 			p := g.pass.Score.Notes[n].Pitch
 			mutants.SetPitch(g.at[n], string("DEFGABC"[slices.Index([]byte("CDEFGAB"), byte(p.Step))]), int(p.Alter), int(p.Octave))
 			// It is told at the note that looks most like the lost one, wherever that is, and names the lost one.
@@ -88,27 +88,27 @@ func (g *planter) wantDecided(rule string, n int) {
 }
 
 // decide writes a decision about one note of the untouched score.
-func (g *planter) decide(verb decide.Verb, by string, n, finger int, until string) {
-	d := decide.Decision{Verb: verb, On: decide.Notes, By: by, When: "2026-01-02", Line: len(g.decisions), Why: "as planted", Until: until}
+func (g *planter) decide(verb decision.Verb, by string, n, finger int, until string) {
+	d := decision.Decision{Verb: verb, On: decision.Notes, By: by, When: "2026-01-02", Line: len(g.decisions), Why: "as planted", Until: until}
 	var fingers []int
 	if finger > 0 {
 		fingers = []int{finger}
 	}
-	if verb == decide.Stet {
-		d.On, d.Rule = decide.Finding, "content-no-finger"
+	if verb == decision.Stet {
+		d.On, d.Rule = decision.Finding, "content-no-finger"
 	}
 	if g.finder == nil {
-		g.finder = decide.NewFinder(g.pass.Score)
+		g.finder = decision.NewFinder(g.pass.Score)
 	}
-	d.Notes = []decide.NoteRef{g.finder.Ref(n, fingers)}
+	d.Notes = []decision.NoteRef{g.finder.Ref(n, fingers)}
 	g.decisions = append(g.decisions, d)
 }
 
 // written takes the planted decisions through their files, as everybody's go.
-func (g *planter) written() ([]decide.Decision, error) {
-	var out []decide.Decision
+func (g *planter) written() ([]decision.Decision, error) {
+	var out []decision.Decision
 	for _, by := range append([]string{"AB", "CD"}, strangers...) {
-		var own []decide.Decision
+		var own []decision.Decision
 		for _, d := range g.decisions {
 			if d.By == by {
 				own = append(own, d)
@@ -118,11 +118,11 @@ func (g *planter) written() ([]decide.Decision, error) {
 			continue
 		}
 		file := fmt.Sprintf("decisions/p.%s.yaml", by)
-		text, err := decide.Append(file, nil, "p", by, own)
+		text, err := decision.Append(file, nil, "p", by, own)
 		if err != nil {
 			return nil, err
 		}
-		read, _, err := decide.Parse(file, text)
+		read, _, err := decision.Parse(file, text)
 		if err != nil {
 			return nil, err
 		}

@@ -10,7 +10,9 @@ import (
 
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/13_credit"
 )
 
 // responsibilitiesCommand takes one edition of each work as text and another as witness.
@@ -74,7 +76,7 @@ func (t *digitTally) add(o digitTally) {
 }
 
 func tallyDigits(a, b *score.Score, siglum string) (t digitTally) {
-	src := attribute.Compare(a, []attribute.Witness{{Siglum: siglum, Responsibility: score.Earlier, Score: b}})
+	src := attribute.Compare(a, []witnesses.Witness{{Siglum: siglum, Responsibility: score.Earlier, Score: b}})
 	t.unplaced = src.Unplaced[0]
 	at := uniquePlaces(b)
 	mine := uniquePlaces(a)
@@ -204,7 +206,7 @@ func madeWitness(a *score.Score) (looked, wrong int) {
 			n.Indications = []score.Indication{{Text: text}}
 		}
 	}
-	src := attribute.Compare(a, []attribute.Witness{{Siglum: "W", Old: true, Responsibility: score.Earlier, Score: &b}})
+	src := attribute.Compare(a, []witnesses.Witness{{Siglum: "W", Old: true, Responsibility: score.Earlier, Score: &b}})
 	for i := range a.Notes {
 		text := a.Notes[i].Indications
 		if len(text) > 1 || len(text)+truth[i] == 0 || len(text) == 1 && text[0].Finger() == 0 {
@@ -219,7 +221,7 @@ func madeWitness(a *score.Score) (looked, wrong int) {
 		if len(text) == 1 {
 			right = right && (len(src.Sigla[i][0]) == 1) == (truth[i] == text[0].Finger())
 		} else if truth[i] > 0 {
-			credit := attribute.CreditOf(truth[i], src.Readings[i])
+			credit := credit.Of(truth[i], src.Readings[i])
 			right = right && credit.Who == score.Earlier && slices.Equal(credit.Sigla, []string{"W"})
 		}
 		if !right {

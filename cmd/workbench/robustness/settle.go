@@ -14,7 +14,7 @@ import (
 	"fingerproof/cmd/workbench/mutants"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 )
 
 // settleCommand takes decisions through re-engravings and edits of their
@@ -84,17 +84,17 @@ func (t *settleTally) piece(name string, data []byte, rng *rand.Rand, rounds, no
 	slices.Sort(candidates)
 	rng.Shuffle(len(candidates), func(i, j int) { candidates[i], candidates[j] = candidates[j], candidates[i] })
 	chosen := candidates[:min(notes, len(candidates))]
-	f := decide.NewFinder(old)
-	var decisions []decide.Decision
+	f := decision.NewFinder(old)
+	var decisions []decision.Decision
 	for k, n := range chosen {
-		decisions = append(decisions, decide.Decision{Verb: decide.Amend, On: decide.Notes, By: "AB", When: "2026-01-01", Line: k, Notes: []decide.NoteRef{f.Ref(n, []int{1 + k%5})}})
+		decisions = append(decisions, decision.Decision{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-01-01", Line: k, Notes: []decision.NoteRef{f.Ref(n, []int{1 + k%5})}})
 	}
 	// They go through their file, as everybody's do.
-	text, err := decide.Append("decisions/p.AB.yaml", nil, "p", "AB", decisions)
+	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", decisions)
 	if err != nil {
 		return err
 	}
-	if decisions, _, err = decide.Parse("decisions/p.AB.yaml", text); err != nil {
+	if decisions, _, err = decision.Parse("decisions/p.AB.yaml", text); err != nil {
 		return err
 	}
 	t.pieces++
@@ -106,7 +106,7 @@ func (t *settleTally) piece(name string, data []byte, rng *rand.Rand, rounds, no
 	return nil
 }
 
-func (t *settleTally) version(name string, data []byte, old *score.Score, rng *rand.Rand, chosen []int, decisions []decide.Decision, most int) error {
+func (t *settleTally) version(name string, data []byte, old *score.Score, rng *rand.Rand, chosen []int, decisions []decision.Decision, most int) error {
 	d, err := mutants.New(name, data, old, rng)
 	if err != nil {
 		return err
@@ -132,7 +132,7 @@ func (t *settleTally) version(name string, data []byte, old *score.Score, rng *r
 	now := d.Indices()
 	t.versions++
 	t.changes += done
-	f := decide.NewFinder(s)
+	f := decision.NewFinder(s)
 	for k := range decisions {
 		ref := &decisions[k].Notes[0]
 		truth, there := now[oldE[chosen[k]]]

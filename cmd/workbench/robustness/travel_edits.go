@@ -7,7 +7,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 )
 
@@ -89,8 +89,8 @@ func decideOtherwise(before *pipeline.PieceRun, rng *rand.Rand) (*pipeline.Piece
 			break
 		}
 	}
-	ref := decide.NewFinder(before.Score).Ref(n, []int{finger})
+	ref := decision.NewFinder(before.Score).Ref(n, []int{finger})
 	after := travelled(before.Piece.Score, before.Data, before.Policy)
-	after.Decisions = []decide.Decision{{Verb: decide.Amend, On: decide.Notes, By: "AB", When: "2026-01-01", Notes: []decide.NoteRef{ref}}}
+	after.Decisions = []decision.Decision{{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-01-01", Notes: []decision.NoteRef{ref}}}
 	return after, places{2 * before.Score.Notes[n].Measure}, nil
 }

@@ -5,7 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 )
 
 // file is a state as it is written; maps marshal with sorted keys.
@@ -161,7 +161,7 @@ func Decode(name string, data []byte) (*State, error) {
 		s.Settings[key] = b.String()
 	}
 	for _, raw := range f.Decisions {
-		var one decide.Decision
+		var one decision.Decision
 		d := json.NewDecoder(bytes.NewReader(raw))
 		d.DisallowUnknownFields()
 		if err := d.Decode(&one); err != nil {

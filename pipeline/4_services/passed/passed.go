@@ -13,8 +13,8 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // Version of the files' form.
@@ -36,7 +36,7 @@ type State struct {
 	Witnesses []string // SHA-256 of each, in the manifest's order
 	Settings  map[string]string
 	Policy    map[string]string // resolved, by key
-	Decisions []decide.Decision
+	Decisions []decision.Decision
 	Snapshot
 }
 
@@ -113,7 +113,7 @@ func SnapshotOf(r *state.Result) Snapshot {
 			out.At += ".g" + strconv.Itoa(n.Grace)
 		}
 		if n.Finger > 0 {
-			out.Fingers = decide.Digits(append([]int{n.Finger}, n.Substitution...))
+			out.Fingers = decision.Digits(append([]int{n.Finger}, n.Substitution...))
 		}
 		switch {
 		case n.Responsibility == score.Editor && n.Agent != "":

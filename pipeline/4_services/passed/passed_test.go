@@ -8,8 +8,8 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/passed"
-	"fingerproof/pipeline/4_stages/05_decide"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -19,7 +19,7 @@ func small() *passed.State {
 	return &passed.State{
 		Piece: "op7", By: "AB", When: "2026-03-01", Engine: "0.0", Weights: "aa", Score: "scores/op7.musicxml", ScoreSum: "0123456789abcdef",
 		Witnesses: []string{"cc"}, Settings: map[string]string{"scoring": `"two hands"`, "year": "1830"}, Policy: map[string]string{"hand": "ninth", "digits": "every-note"},
-		Decisions: []decide.Decision{{Verb: decide.Take, On: decide.Notes, By: "AB", When: "2026-02-01", Notes: []decide.NoteRef{{Printed: "2", Index: 1, Midi: 60, Pitch: "C4", Fingers: []int{5, 4}}}}},
+		Decisions: []decision.Decision{{Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-02-01", Notes: []decision.NoteRef{{Printed: "2", Index: 1, Midi: 60, Pitch: "C4", Fingers: []int{5, 4}}}}},
 		Snapshot: passed.Snapshot{
 			Findings: []string{"f1 warning span: m. 1 <so>"}, Redistributions: []string{"r1 to L: 3=1"},
 			Notes: []passed.Note{

@@ -88,3 +88,14 @@ func match(looks []look, ind *score.Indication, otherwise score.Responsibility) 
 	}
 	return otherwise
 }
+
+// ComposersFinger is the finger that a digit of the composer's gives a note, 0
+// for none; whose is by its indications.
+func ComposersFinger(n *score.Note, whose []score.Responsibility) int {
+	for k, ind := range n.Indications {
+		if whose[k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
+			return ind.Fingers[0]
+		}
+	}
+	return 0
+}

@@ -2,21 +2,11 @@ package attribute
 
 import (
 	"slices"
-	"strings"
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/03_witnesses"
 )
-
-// Witness is a source of the piece beside the text.
-type Witness struct {
-	Siglum string
-	// Old says that it counts + 1 2 3 4, + the thumb.
-	Old bool
-	// Responsibility of the digits that stand in it.
-	Responsibility score.Responsibility
-	Score          *score.Score
-}
 
 // Reading is a digit that stands in a witness at a note of the text.
 type Reading struct {
@@ -24,14 +14,14 @@ type Reading struct {
 	Text           string // as it stands in the witness
 	Fingers        []int  // in modern numbering; empty where it is no finger
 	Alternate      bool
-	Substitution   bool // the finger changed to on the held key, told apart from the one that strikes
+	Substitution   bool // the finger changed to on the held key, told apart from the one that Strikes
 	Responsibility score.Responsibility
 	Agent          string // who decided it, by initials, where it comes out of an edition
 }
 
-// strikes reports whether a reading says which finger strikes the key: neither
+// Strikes reports whether a reading says which finger Strikes the key: neither
 // an alternative nor the finger changed to on the held key does.
-func (r *Reading) strikes() bool { return !r.Alternate && !r.Substitution && len(r.Fingers) > 0 }
+func (r *Reading) Strikes() bool { return !r.Alternate && !r.Substitution && len(r.Fingers) > 0 }
 
 // Sources is what witnesses say of a piece.
 type Sources struct {
@@ -47,18 +37,18 @@ type Sources struct {
 }
 
 // Compare reads every witness beside the text, note by note.
-func Compare(s *score.Score, witnesses []Witness) *Sources {
-	out := &Sources{Readings: make([][]Reading, len(s.Notes)), Sigla: make([][][]string, len(s.Notes)), Unplaced: make([]int, len(witnesses)), Odd: make([]int, len(witnesses))}
+func Compare(s *score.Score, named []witnesses.Witness) *Sources {
+	out := &Sources{Readings: make([][]Reading, len(s.Notes)), Sigla: make([][][]string, len(s.Notes)), Unplaced: make([]int, len(named)), Odd: make([]int, len(named))}
 	for i := range s.Notes {
 		out.Sigla[i] = make([][]string, len(s.Notes[i].Indications))
 	}
-	for w := range witnesses {
-		out.read(s, &witnesses[w], w)
+	for w := range named {
+		out.read(s, &named[w], w)
 	}
 	return out
 }
 
-func (out *Sources) read(s *score.Score, w *Witness, number int) {
+func (out *Sources) read(s *score.Score, w *witnesses.Witness, number int) {
 	al := align.Align(s, w.Score, align.Options{})
 	for j := range w.Score.Notes {
 		digits := w.Score.Notes[j].Indications
@@ -75,7 +65,7 @@ func (out *Sources) read(s *score.Score, w *Witness, number int) {
 			}
 			r := Reading{Siglum: w.Siglum, Text: ind.Text, Fingers: ind.Fingers, Alternate: ind.Alternate, Substitution: ind.Substitution, Responsibility: w.Responsibility}
 			if w.Old {
-				r.Fingers = Modern(ind.Text)
+				r.Fingers = witnesses.Modern(ind.Text)
 			}
 			if len(r.Fingers) == 0 {
 				out.Odd[number]++
@@ -95,25 +85,6 @@ func (out *Sources) read(s *score.Score, w *Witness, number int) {
 	}
 }
 
-// Modern gives the fingers, 1 to 5, of a text in the old numbering + 1 2 3 4
-// (FACTS §5.1: + the thumb, 1 the index finger); nil where it is none. A 5, of
-// which that numbering has none, is none: the numbering may be mixed.
-func Modern(text string) []int {
-	var out []int
-	for _, c := range strings.Trim(strings.TrimSpace(text), "()[]") {
-		switch {
-		case strings.ContainsRune("+xX×✕", c):
-			out = append(out, 1)
-		case c >= '1' && c <= '4':
-			out = append(out, int(c-'0')+1)
-		case strings.ContainsRune(" -–—/", c):
-		default:
-			return nil
-		}
-	}
-	return out
-}
-
 // Binding says which witnesses bind the suggestion, and whether at all.
 type Binding struct {
 	Which string // none, agreeing, composer, all
@@ -126,7 +97,7 @@ type Binding struct {
 // brings along always bind.
 func (b Binding) Given(readings []Reading) int {
 	for i, r := range readings {
-		if !r.strikes() {
+		if !r.Strikes() {
 			continue
 		}
 		binds := r.Responsibility == score.Editor
@@ -136,7 +107,7 @@ func (b Binding) Given(readings []Reading) int {
 		case "composer":
 			binds = binds || r.Responsibility == score.Composer
 		case "agreeing":
-			binds = binds || slices.ContainsFunc(readings[i+1:], func(o Reading) bool { return o.Siglum != r.Siglum && o.strikes() && o.Fingers[0] == r.Fingers[0] })
+			binds = binds || slices.ContainsFunc(readings[i+1:], func(o Reading) bool { return o.Siglum != r.Siglum && o.Strikes() && o.Fingers[0] == r.Fingers[0] })
 		}
 		if b.Said != nil {
 			if own, said := b.Said(r.Siglum); said {
@@ -148,63 +119,4 @@ func (b Binding) Given(readings []Reading) int {
 		}
 	}
 	return 0
-}
-
-// Credit is whose an added digit is.
-type Credit struct {
-	Who    score.Responsibility
-	Agent  string
-	Sigla  []string // of the witnesses it stands in
-	Single bool     // the composer's, and of the composer's witnesses one alone has it
-	// Carried: the composer's digit of the passage that returns here; it counts
-	// as the editor's.
-	Carried bool
-}
-
-// CreditOf says whose a finger is that the text does not have, by the readings
-// of its note: the editor's who decided it, the composer's before an earlier
-// hand's; open where no one has it.
-func CreditOf(finger int, readings []Reading) Credit {
-	out := Credit{Who: score.Open}
-	for _, who := range []score.Responsibility{score.Editor, score.Composer, score.Earlier} {
-		for _, r := range readings {
-			if r.Responsibility != who || !r.strikes() || r.Fingers[0] != finger {
-				continue
-			}
-			out.Who = who
-			if out.Agent == "" {
-				out.Agent = r.Agent
-			}
-			if r.Siglum != "" && !slices.Contains(out.Sigla, r.Siglum) {
-				out.Sigla = append(out.Sigla, r.Siglum)
-			}
-		}
-		if out.Who != score.Open {
-			out.Single = who == score.Composer && len(out.Sigla) == 1
-			return out
-		}
-	}
-	return out
-}
-
-// AsIn gives the fingers of a credited digit with those that follow on it, as
-// they stand where the credit takes it from: the finger that strikes, then
-// those of a change or of a row. Nil where no reading has it.
-func (c Credit) AsIn(readings []Reading, finger int) []int {
-	siglum := ""
-	if len(c.Sigla) > 0 {
-		siglum = c.Sigla[0]
-	}
-	var out []int
-	for i := range readings {
-		r := &readings[i]
-		switch {
-		case r.Siglum != siglum || r.Responsibility != c.Who || r.Alternate || len(r.Fingers) == 0:
-		case r.Substitution && out != nil:
-			out = append(out, r.Fingers...)
-		case !r.Substitution && r.Fingers[0] == finger && out == nil:
-			out = slices.Clone(r.Fingers)
-		}
-	}
-	return out
 }

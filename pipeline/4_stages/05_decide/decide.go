@@ -1,91 +1,256 @@
-// Package decide is the stage and the door of decisions: what the editors
-// settled, read strictly from their files, merged, and placed in the score as
-// it stands now. A decision is kept by the musical address of its notes with
-// their context; one whose note is gone is unplaced: told, kept, and never
-// applied to another note.
+// Package decide is the stage that finds what the editors' decisions come to in
+// the score as it stands now. A decision whose note is gone is unplaced: told,
+// kept, and never applied to another note.
 package decide
 
 import (
+	"fmt"
+	"slices"
+
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/edition"
+	"fingerproof/rules/fingering"
 )
 
-// Verb is what an editor does.
-type Verb string
-
-// The verbs, as editors mark proofs.
-const (
-	Take  Verb = "take"  // the suggestion becomes the editor's
-	Stet  Verb = "stet"  // let stand what stands in the text, or what a finding speaks of
-	Amend Verb = "amend" // other digits
-	Query Verb = "query" // a question to the volume editor
-)
-
-// Verbs lists them.
-func Verbs() []string { return []string{string(Take), string(Stet), string(Amend), string(Query)} }
-
-// Subject is what a decision is about.
-type Subject string
-
-// The subjects. A note, a range and a passage are all a list of notes.
-const (
-	Notes          Subject = "notes"
-	Redistribution Subject = "redistribution"
-	Finding        Subject = "finding"
-)
-
-// Always is what `print` says of digits that are printed however few the house style prints.
-const Always = "always"
-
-// Decision is one thing that was settled, or asked.
-type Decision struct {
-	Verb    Verb       `json:"verb"`
-	On      Subject    `json:"on"`
-	By      string     `json:"by"`                // initials
-	When    string     `json:"when"`              // 2026-03-01
-	Until   string     `json:"until,omitempty"`   // last day on which a stet on a finding holds
-	Why     string     `json:"why,omitempty"`     // compulsory for a stet on a finding and for a query
-	Returns bool       `json:"returns,omitempty"` // holds for the returns of the passage too
-	Print   string     `json:"print,omitempty"`   // Always: the digits are printed whether a reader needs them or not
-	Rule    string     `json:"rule,omitempty"`    // the finding's rule
-	To      score.Hand `json:"to,omitempty"`      // the hand that takes the notes
-	Notes   []NoteRef  `json:"notes"`
-	File    string     `json:"-"` // where it stands
-	Line    int        `json:"-"`
+// Plan is what the decisions come to in a score as it stands.
+type Plan struct {
+	// Digits runs parallel to Score.Notes; the zero value where nothing is decided.
+	Digits []Digit
+	// Hands runs parallel to Score.Notes: the hand that a decided redistribution gives a note, NoHand elsewhere.
+	Hands []score.Hand
+	// Redistributions are the decided ones, in order of their first note.
+	Redistributions []fingering.Redistribution
+	// Declined lists the notes of each redistribution that was decided against, sorted.
+	Declined [][]int
+	// Stets are the findings let stand, expired ones included.
+	Stets   []FindingStet
+	Queries []Asked
+	// Unplaced are decisions of which a note is gone or doubtful: not applied, and kept.
+	Unplaced []Unplaced
+	// Contradictions are notes on which editors differ: neither digit binds there.
+	Contradictions []Contradiction
+	// Idle are decisions that find nothing to hold for.
+	Idle []Remark
+	// Placed counts the notes of decisions that were found.
+	Placed int
 }
 
-// NoteRef is one note of a decision: its address, what stood around it, and
-// the fingers it gets.
-type NoteRef struct {
-	Printed string         `json:"measure"`         // the measure's number as printed
-	Index   int            `json:"index"`           // measure index from 0, -1 where only the printed number is known
-	Onset   score.Fraction `json:"onset"`           // quarters from the barline
-	Midi    int            `json:"midi"`            // sounding key
-	Pitch   string         `json:"pitch,omitempty"` // as written, for people
-	Grace   int            `json:"grace,omitempty"`
-	Ordinal int            `json:"ordinal,omitempty"`
-	Fingers []int          `json:"fingers,omitempty"` // the finger that strikes, then those changed to on the held key
-	Around  align.Context  `json:"around"`
-	// Landmarks are measures around it that stand in the piece once only.
-	Landmarks []Landmark `json:"landmarks,omitempty"`
-	Line      int        `json:"-"`
+// Digit is a decided digit.
+type Digit struct {
+	Verb    decision.Verb // "" where nothing is decided; Stet leaves the digit to the text
+	Fingers []int         // the finger that strikes, then those changed to
+	By      string        // initials
+	Carried bool          // from the passage that returns here
+	Always  bool          // printed whether a reader needs it or not
+	Returns bool          // holds for the returns of its passage too
 }
 
-// Address is the note's address; its measure is -1 where it is not known.
-func (n *NoteRef) Address() score.Address {
-	return score.Address{Measure: n.Index, Onset: n.Onset, Grace: n.Grace, Midi: n.Midi, Ordinal: n.Ordinal}
+// Finger is the finger that strikes, 0 where nothing is decided or it is left to the text.
+func (d *Digit) Finger() int {
+	if len(d.Fingers) == 0 {
+		return 0
+	}
+	return d.Fingers[0]
 }
 
-// Example is a decisions file in ten lines; the help and the folder that
-// `init` makes show it.
-const Example = `piece: op7-nocturne
-by: AB
-decisions:
-  - amend: notes            # take, amend, stet or query; notes, redistribution or finding
-    when: 2026-03-01
-    why: keeps the thumb free for the next beat
-    notes:                  # onset in quarters from the barline; 5-4 changes on the held key
-      - {measure: 12, onset: 3/2, pitch: G5, finger: 5-4}
-  - {stet: finding, when: 2026-03-02, until: 2027-12-31, why: meant as a roll, rule: span-beyond-hand,
-     notes: [{measure: 8, onset: 0, pitch: C3}]}
-`
+// FindingStet lets a finding stand.
+type FindingStet struct {
+	Decision *decision.Decision
+	Notes    []int
+	Expired  bool
+}
+
+// Asked is a query with the notes it asks about.
+type Asked struct {
+	Decision *decision.Decision
+	Notes    []int
+}
+
+// Unplaced is a decision that found no sure place for a note.
+type Unplaced struct {
+	Decision *decision.Decision
+	Ref      *decision.NoteRef
+	Why      string
+	Nearest  []align.Candidate
+}
+
+// Contradiction is a note with two decisions that differ.
+type Contradiction struct {
+	Note          int
+	First, Second *decision.Decision
+	Digits        [2]string
+}
+
+// Remark is something an editor should know of a decision.
+type Remark struct {
+	Decision *decision.Decision
+	Notes    []int
+	Message  string
+}
+
+// Input is everything the placing looks at.
+type Input struct {
+	Score     *score.Score
+	Decisions []decision.Decision
+	Today     string            // 2026-03-01; "" lets nothing expire
+	Embedded  *edition.Embedded // what the edition carries along; nil for other scores
+}
+
+// Place finds the notes that decisions mean, and what holds at each. It never
+// fails: what finds no place is told in Plan.Unplaced.
+func Place(in Input) *Plan {
+	p := &placer{in: in, plan: &Plan{Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes))}}
+	if len(in.Decisions) > 0 {
+		p.place()
+	}
+	addEmbedded(p.plan, in.Embedded)
+	return p.plan
+}
+
+// place finds the notes of the decisions, oldest first, and what holds at each.
+func (p *placer) place() {
+	p.finder = decision.NewFinder(p.in.Score)
+	ordered := make([]*decision.Decision, len(p.in.Decisions))
+	for i := range p.in.Decisions {
+		ordered[i] = &p.in.Decisions[i]
+	}
+	slices.SortStableFunc(ordered, func(a, b *decision.Decision) int { return compareWhen(a, b) })
+	at := map[int][]claim{}
+	for _, d := range ordered {
+		notes, ok := p.notes(d)
+		if !ok {
+			continue
+		}
+		p.apply(d, notes, at)
+	}
+	p.lastWords(at)
+}
+
+func compareWhen(a, b *decision.Decision) int {
+	switch {
+	case a.When < b.When:
+		return -1
+	case a.When > b.When:
+		return 1
+	}
+	return 0
+}
+
+// claim is what one decision wants of one note.
+type claim struct {
+	d       *decision.Decision
+	fingers []int
+}
+
+type placer struct {
+	in     Input
+	plan   *Plan
+	finder *decision.Finder
+}
+
+// notes places all notes of a decision, or none: half a decision is not what
+// the editor settled.
+func (p *placer) notes(d *decision.Decision) ([]int, bool) {
+	var out []int
+	sure := true
+	for i := range d.Notes {
+		ref := &d.Notes[i]
+		n, why, nearest := p.finder.Find(ref)
+		if n >= 0 && slices.Contains(out, n) {
+			n, why = -1, "it leads to a note that another of the same decision means already"
+		}
+		if n < 0 {
+			sure = false
+			p.plan.Unplaced = append(p.plan.Unplaced, Unplaced{d, ref, why, nearest})
+			continue
+		}
+		out = append(out, n)
+	}
+	if sure {
+		p.plan.Placed += len(out)
+	}
+	return out, sure
+}
+
+func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
+	plan := p.plan
+	switch {
+	case d.Verb == decision.Query:
+		plan.Queries = append(plan.Queries, Asked{d, notes})
+	case d.On == decision.Finding:
+		plan.Stets = append(plan.Stets, FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
+	case d.On == decision.Redistribution && d.Verb == decision.Stet:
+		sorted := slices.Clone(notes)
+		slices.Sort(sorted)
+		plan.Declined = append(plan.Declined, sorted)
+	case d.On == decision.Redistribution:
+		p.redistribute(d, notes)
+	default:
+		for i, n := range notes {
+			at[n] = append(at[n], claim{d, d.Notes[i].Fingers})
+		}
+	}
+}
+
+// redistribute gives notes to the other hand; a later decision on the same
+// notes takes the place of an earlier one.
+func (p *placer) redistribute(d *decision.Decision, notes []int) {
+	r := fingering.Redistribution{ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[0]].Measure].Number), To: d.To, Reason: "decided", Decided: true, Why: d.Why}
+	order := make([]int, len(notes))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return notes[a] - notes[b] })
+	for _, k := range order {
+		n := notes[k]
+		p.plan.Hands[n] = d.To
+		finger := fingering.Finger(0)
+		if f := d.Notes[k].Fingers; len(f) > 0 {
+			finger = fingering.Finger(f[0])
+			p.plan.Digits[n] = Digit{Verb: d.Verb, Fingers: f, By: d.By}
+		}
+		r.Notes, r.Fingers = append(r.Notes, n), append(r.Fingers, finger)
+	}
+	p.plan.Redistributions = append(slices.DeleteFunc(p.plan.Redistributions, func(o fingering.Redistribution) bool { return slices.Equal(o.Notes, r.Notes) }), r)
+	slices.SortStableFunc(p.plan.Redistributions, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+}
+
+// lastWords takes, at each note, the last word of each editor. Where editors
+// differ, neither binds.
+func (p *placer) lastWords(at map[int][]claim) {
+	for n := range p.in.Score.Notes { // in order of the notes
+		var last []claim // one an editor
+		for _, c := range at[n] {
+			last = append(slices.DeleteFunc(last, func(o claim) bool { return o.d.By == c.d.By }), c)
+		}
+		if len(last) == 0 {
+			continue
+		}
+		if k := slices.IndexFunc(last, func(c claim) bool { return !sameClaim(c, last[0]) }); k > 0 {
+			p.plan.Contradictions = append(p.plan.Contradictions, Contradiction{n, last[0].d, last[k].d, [2]string{last[0].words(), last[k].words()}})
+			continue
+		}
+		c := last[len(last)-1]
+		if c.d.Verb == decision.Stet && p.standing(n) == 0 {
+			p.plan.Idle = append(p.plan.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
+			continue
+		}
+		p.plan.Digits[n] = Digit{Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always, Returns: c.d.Returns && len(c.fingers) > 0}
+	}
+}
+
+// standing counts the digits in the text at a note.
+func (p *placer) standing(n int) int { return len(p.in.Score.Notes[n].Indications) }
+
+func sameClaim(a, b claim) bool {
+	return slices.Equal(a.fingers, b.fingers) && (a.d.Verb == decision.Stet) == (b.d.Verb == decision.Stet)
+}
+
+func (c claim) words() string {
+	if c.d.Verb == decision.Stet {
+		return "the text's digit"
+	}
+	return decision.Digits(c.fingers)
+}

@@ -12,9 +12,9 @@ import (
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/pipeline/4_services/passed"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 )
 
@@ -322,7 +322,7 @@ func open(s string) string {
 func handWord(h score.Hand) string { return h.String() }
 
 // sameDecisions reports whether decisions say the same.
-func sameDecisions(a, b []decide.Decision) bool { return decide.Sum(a) == decide.Sum(b) }
+func sameDecisions(a, b []decision.Decision) bool { return decision.Sum(a) == decision.Sum(b) }
 
 // words joins a list for people.
 func words(list []string) string {

@@ -11,8 +11,8 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/passed"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/policies"
 
@@ -25,7 +25,7 @@ const today = "2026-03-01"
 type inputs struct {
 	data      []byte
 	policy    *policies.Policy
-	decisions []decide.Decision
+	decisions []decision.Decision
 	piece     corpus.Piece
 }
 
@@ -60,17 +60,17 @@ func style(t *testing.T, text string) *policies.Policy {
 }
 
 // amended decides another finger on the first open note that has a choice.
-func amended(t *testing.T, w *pipeline.PieceRun) (decide.Decision, string) {
+func amended(t *testing.T, w *pipeline.PieceRun) (decision.Decision, string) {
 	t.Helper()
 	for i := range w.Suggestion.Notes {
 		n := &w.Suggestion.Notes[i]
 		if n.Given == 0 && len(n.Choices) > 0 && n.Choices[0].Finger != n.Finger {
-			ref := decide.NewFinder(w.Score).Ref(i, []int{int(n.Choices[0].Finger)})
-			return decide.Decision{Verb: decide.Amend, On: decide.Notes, By: "AB", When: today, Notes: []decide.NoteRef{ref}}, ref.Pitch
+			ref := decision.NewFinder(w.Score).Ref(i, []int{int(n.Choices[0].Finger)})
+			return decision.Decision{Verb: decision.Amend, On: decision.Notes, By: "AB", When: today, Notes: []decision.NoteRef{ref}}, ref.Pitch
 		}
 	}
 	t.Fatal("no note has a choice")
-	return decide.Decision{}, ""
+	return decision.Decision{}, ""
 }
 
 func causes(p check.Piece) []string {
@@ -144,7 +144,7 @@ func TestADecisionIsTheCause(t *testing.T) {
 	in := demo(t, "op7-nocturne")
 	before := work(t, in)
 	d, pitch := amended(t, before)
-	in.decisions = []decide.Decision{d}
+	in.decisions = []decision.Decision{d}
 	p := check.Compare(work(t, in), stateOf(before), in.data)
 	require.Equal(t, []string{"decisions"}, causes(p))
 	require.True(t, slices.ContainsFunc(p.Changes, func(c check.Change) bool {
@@ -239,7 +239,7 @@ func TestACombinationIsTheCause(t *testing.T) {
 	before := work(t, in)
 	d, _ := amended(t, before)
 	was := stateOf(before)
-	in.decisions = []decide.Decision{d}
+	in.decisions = []decision.Decision{d}
 	in.piece.Year = 1790 // the period's touch
 	in.policy = style(t, "hand: octave\n")
 	p := check.Compare(work(t, in), was, in.data)

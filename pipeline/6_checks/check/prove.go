@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/passed"
-	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/policies"
 )
 
@@ -321,7 +321,7 @@ func (p *prover) elimination() string {
 }
 
 // expires reports whether the day bears on a decision.
-func expires(d decide.Decision) bool { return d.Until != "" }
+func expires(d decision.Decision) bool { return d.Until != "" }
 
 // witnessesChanged reports whether a witness reads otherwise than when the
 // piece was passed. Witnesses are not kept, and cannot be put back.

@@ -11,7 +11,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 
@@ -67,7 +67,7 @@ func linted(t *testing.T, file string) []lint.Finding {
 		Data:  data, Policy: policyOf(t, set.first("policy")), Weights: pipeline.ShippedWeights(),
 	}
 	w.Today = "2026-06-01"
-	w.Decisions, err = decide.Read("testdata/decisions", name)
+	w.Decisions, err = decision.Read("testdata/decisions", name)
 	require.NoError(t, err)
 	require.NoError(t, pipeline.RunPiece(w), file)
 	if set.more() {

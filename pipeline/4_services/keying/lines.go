@@ -1,4 +1,5 @@
-package decide
+// Package keying reads the short lines in which pencilled words are keyed in.
+package keying
 
 import (
 	"cmp"
@@ -9,6 +10,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 )
 
 // Passage is a stretch of notes with its number on a sheet.
@@ -55,7 +57,7 @@ var (
 )
 
 // Key reads one short line. An empty line or a remark gives nil.
-func Key(k *Keying, f *Finder, line string) (*Decision, error) {
+func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error) {
 	words := strings.Fields(line)
 	if len(words) == 0 || words[0] == "#" {
 		return nil, nil
@@ -188,13 +190,13 @@ func (k *Keying) from(measure int, hand score.Hand, m []string) ([]int, error) {
 
 // word reads what is said of notes. Where onwards is set they run to the end
 // of the piece, and as many count as are spoken of.
-func (k *Keying) word(f *Finder, notes []int, words []string, onwards bool) (*Decision, error) {
+func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards bool) (*decision.Decision, error) {
 	if len(words) == 0 {
 		return nil, fmt.Errorf("nothing is said of it\nhint: digits, ok, stet, or ? with a question")
 	}
-	d := &Decision{On: Notes, By: k.By, When: k.When}
+	d := &decision.Decision{On: decision.Notes, By: k.By, When: k.When}
 	if last := len(words) - 1; last > 0 && words[last] == "print" && (words[0] == "ok" || words[0] == "ok!" || strokeForm.MatchString(words[0])) {
-		d.Print, words = Always, words[:last]
+		d.Print, words = decision.Always, words[:last]
 	}
 	rest := strings.Join(words[1:], " ")
 	first := notes
@@ -203,7 +205,7 @@ func (k *Keying) word(f *Finder, notes []int, words []string, onwards bool) (*De
 	}
 	switch words[0] {
 	case "ok", "ok!":
-		d.Verb, d.Returns = Take, words[0] == "ok!"
+		d.Verb, d.Returns = decision.Take, words[0] == "ok!"
 		d.Why = rest
 		for _, n := range first {
 			if len(k.Fingers[n]) > 0 {
@@ -218,11 +220,11 @@ func (k *Keying) word(f *Finder, notes []int, words []string, onwards bool) (*De
 		if rest == "" {
 			return nil, fmt.Errorf("a query asks something\nhint: 12 r 3 ? is the 5 a misprint")
 		}
-		d.Verb, d.Why = Query, rest
+		d.Verb, d.Why = decision.Query, rest
 	case "stet":
-		d.Verb = Stet
+		d.Verb = decision.Stet
 		if rule, why, ok := strings.Cut(rest, ":"); ok {
-			d.On, d.Rule, d.Why = Finding, strings.TrimSpace(rule), strings.TrimSpace(why)
+			d.On, d.Rule, d.Why = decision.Finding, strings.TrimSpace(rule), strings.TrimSpace(why)
 			if d.Why == "" {
 				return nil, fmt.Errorf("a stet on a finding needs its reason\nhint: 12 r 3 stet span-beyond-hand: meant as a roll")
 			}
@@ -230,7 +232,7 @@ func (k *Keying) word(f *Finder, notes []int, words []string, onwards bool) (*De
 		} else if rest != "" {
 			return nil, fmt.Errorf("after stet stands nothing, or RULE: REASON")
 		}
-		if d.On == Notes {
+		if d.On == decision.Notes {
 			first = slices.DeleteFunc(slices.Clone(first), func(n int) bool { return len(k.Score.Notes[n].Indications) == 0 })
 			if len(first) == 0 {
 				return nil, fmt.Errorf("no digit stands there that could be let stand")
@@ -256,8 +258,8 @@ func (k *Keying) stroke(line []int, at int) []int {
 }
 
 // digits reads digits stroke by stroke.
-func (k *Keying) digits(f *Finder, d *Decision, line []int, words []string) (*Decision, error) {
-	d.Verb = Amend
+func (k *Keying) digits(f *decision.Finder, d *decision.Decision, line []int, words []string) (*decision.Decision, error) {
+	d.Verb = decision.Amend
 	at := 0
 	for i, w := range words {
 		if w == "!" && i == len(words)-1 {

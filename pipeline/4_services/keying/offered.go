@@ -1,6 +1,7 @@
-package decide
+package keying
 
 import (
+	"fingerproof/pipeline/3_records/decision"
 	"fmt"
 	"strings"
 )
@@ -8,18 +9,18 @@ import (
 // offered reads what is said of notes offered to the other hand: ok takes
 // them, stet leaves them where they are written, ? asks; what follows ok and
 // stet is the reason.
-func (k *Keying) offered(f *Finder, p *Passage, words []string) (*Decision, error) {
+func (k *Keying) offered(f *decision.Finder, p *Passage, words []string) (*decision.Decision, error) {
 	if len(words) == 0 {
 		return nil, fmt.Errorf("nothing is said of it\nhint: ok, stet, or ? with a question")
 	}
-	d := &Decision{On: Redistribution, By: k.By, When: k.When, To: p.Offer.To, Why: strings.Join(words[1:], " ")}
+	d := &decision.Decision{On: decision.Redistribution, By: k.By, When: k.When, To: p.Offer.To, Why: strings.Join(words[1:], " ")}
 	switch words[0] {
 	case "ok":
-		d.Verb = Take
+		d.Verb = decision.Take
 	case "stet":
-		d.Verb = Stet
+		d.Verb = decision.Stet
 	case "?", "query":
-		d.Verb = Query
+		d.Verb = decision.Query
 		if d.Why == "" {
 			return nil, fmt.Errorf("a query asks something\nhint: #%d ? does the slur allow it", p.Number)
 		}
@@ -28,7 +29,7 @@ func (k *Keying) offered(f *Finder, p *Passage, words []string) (*Decision, erro
 	}
 	for i, n := range p.Notes {
 		var fingers []int
-		if d.Verb == Take && p.Offer.Fingers[i] > 0 {
+		if d.Verb == decision.Take && p.Offer.Fingers[i] > 0 {
 			fingers = []int{p.Offer.Fingers[i]}
 		}
 		d.Notes = append(d.Notes, f.Ref(n, fingers))

@@ -1,0 +1,89 @@
+// Package decision holds what the editors decided: read strictly from their
+// files, written to them, and found again in a score as it stands now. A
+// decision is kept by the musical address of its notes with their context.
+package decision
+
+import (
+	"fingerproof/corpus/align"
+	"fingerproof/corpus/score"
+)
+
+// Verb is what an editor does.
+type Verb string
+
+// The verbs, as editors mark proofs.
+const (
+	Take  Verb = "take"  // the suggestion becomes the editor's
+	Stet  Verb = "stet"  // let stand what stands in the text, or what a finding speaks of
+	Amend Verb = "amend" // other digits
+	Query Verb = "query" // a question to the volume editor
+)
+
+// Verbs lists them.
+func Verbs() []string { return []string{string(Take), string(Stet), string(Amend), string(Query)} }
+
+// Subject is what a decision is about.
+type Subject string
+
+// The subjects. A note, a range and a passage are all a list of notes.
+const (
+	Notes          Subject = "notes"
+	Redistribution Subject = "redistribution"
+	Finding        Subject = "finding"
+)
+
+// Always is what `print` says of digits that are printed however few the house style prints.
+const Always = "always"
+
+// Decision is one thing that was settled, or asked.
+type Decision struct {
+	Verb    Verb       `json:"verb"`
+	On      Subject    `json:"on"`
+	By      string     `json:"by"`                // initials
+	When    string     `json:"when"`              // 2026-03-01
+	Until   string     `json:"until,omitempty"`   // last day on which a stet on a finding holds
+	Why     string     `json:"why,omitempty"`     // compulsory for a stet on a finding and for a query
+	Returns bool       `json:"returns,omitempty"` // holds for the returns of the passage too
+	Print   string     `json:"print,omitempty"`   // Always: the digits are printed whether a reader needs them or not
+	Rule    string     `json:"rule,omitempty"`    // the finding's rule
+	To      score.Hand `json:"to,omitempty"`      // the hand that takes the notes
+	Notes   []NoteRef  `json:"notes"`
+	File    string     `json:"-"` // where it stands
+	Line    int        `json:"-"`
+}
+
+// NoteRef is one note of a decision: its address, what stood around it, and
+// the fingers it gets.
+type NoteRef struct {
+	Printed string         `json:"measure"`         // the measure's number as printed
+	Index   int            `json:"index"`           // measure index from 0, -1 where only the printed number is known
+	Onset   score.Fraction `json:"onset"`           // quarters from the barline
+	Midi    int            `json:"midi"`            // sounding key
+	Pitch   string         `json:"pitch,omitempty"` // as written, for people
+	Grace   int            `json:"grace,omitempty"`
+	Ordinal int            `json:"ordinal,omitempty"`
+	Fingers []int          `json:"fingers,omitempty"` // the finger that strikes, then those changed to on the held key
+	Around  align.Context  `json:"around"`
+	// Landmarks are measures around it that stand in the piece once only.
+	Landmarks []Landmark `json:"landmarks,omitempty"`
+	Line      int        `json:"-"`
+}
+
+// Address is the note's address; its measure is -1 where it is not known.
+func (n *NoteRef) Address() score.Address {
+	return score.Address{Measure: n.Index, Onset: n.Onset, Grace: n.Grace, Midi: n.Midi, Ordinal: n.Ordinal}
+}
+
+// Example is a decisions file in ten lines; the help and the folder that
+// `init` makes show it.
+const Example = `piece: op7-nocturne
+by: AB
+decisions:
+  - amend: notes            # take, amend, stet or query; notes, redistribution or finding
+    when: 2026-03-01
+    why: keeps the thumb free for the next beat
+    notes:                  # onset in quarters from the barline; 5-4 changes on the held key
+      - {measure: 12, onset: 3/2, pitch: G5, finger: 5-4}
+  - {stet: finding, when: 2026-03-02, until: 2027-12-31, why: meant as a roll, rule: span-beyond-hand,
+     notes: [{measure: 8, onset: 0, pitch: C3}]}
+`

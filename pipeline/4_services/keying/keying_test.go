@@ -1,0 +1,71 @@
+package keying_test
+
+import (
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/keying"
+	"fingerproof/pipeline/4_stages/05_decide"
+
+	"github.com/stretchr/testify/require"
+)
+
+func parse(t *testing.T, text string) *score.Score {
+	t.Helper()
+	doc, err := source.Open("a.musicxml", []byte(text), source.DefaultLimits())
+	require.NoError(t, err)
+	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	require.NoError(t, err)
+	return s
+}
+
+const scale = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">
+<measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>C4 D4 E4 F4</measure>
+<measure number="2">G4 A4 B4 C5</measure><measure number="3">C4 D4 E4 F4</measure></part></score-partwise>`
+
+func music(t *testing.T, text string) *score.Score {
+	t.Helper()
+	for _, step := range "CDEFGAB" {
+		for _, octave := range "45" {
+			name := string(step) + string(octave)
+			text = strings.ReplaceAll(text, name, `<note><pitch><step>`+string(step)+`</step><octave>`+string(octave)+`</octave></pitch><duration>1</duration><voice>1</voice></note>`)
+		}
+	}
+	return parse(t, text)
+}
+
+func TestNotesOfferedToTheOtherHandAreAnsweredByNumber(t *testing.T) {
+	s := music(t, scale)
+	k := &keying.Keying{Score: s, By: "AB", When: "2026-03-01", Fingers: make([][]int, len(s.Notes)),
+		Passages: []keying.Passage{{Number: 7, Notes: []int{4, 5}, Offer: keying.Offer{To: score.Left, Fingers: []int{2, 1}}}}}
+	f := decision.NewFinder(s)
+	taken, err := keying.Key(k, f, "#7 ok out of reach")
+	require.NoError(t, err)
+	left, err := keying.Key(k, f, "#7 stet")
+	require.NoError(t, err)
+	asked, err := keying.Key(k, f, "#7 ? the slur")
+	require.NoError(t, err)
+	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", []decision.Decision{*taken})
+	require.NoError(t, err)
+	back, _, err := decision.Parse("decisions/p.AB.yaml", text)
+	require.NoError(t, err)
+	plan := decide.Place(decide.Input{Score: s, Decisions: back})
+	require.Equal(t, score.Left, plan.Hands[4])
+	require.Equal(t, 2, plan.Digits[4].Finger())
+	require.Equal(t, "out of reach", plan.Redistributions[0].Why)
+	plan = decide.Place(decide.Input{Score: s, Decisions: []decision.Decision{*left}})
+	require.Equal(t, [][]int{{4, 5}}, plan.Declined)
+	require.Equal(t, score.NoHand, plan.Hands[4])
+	plan = decide.Place(decide.Input{Score: s, Decisions: []decision.Decision{*asked}})
+	require.Equal(t, []int{4, 5}, plan.Queries[0].Notes)
+	_, err = keying.Key(k, f, "#7 3")
+	require.ErrorContains(t, err, `"3" is no answer`)
+	_, err = keying.Key(k, f, "#7 ?")
+	require.ErrorContains(t, err, "a query asks something")
+	_, err = keying.Key(k, f, "#7")
+	require.ErrorContains(t, err, "nothing is said of it")
+}

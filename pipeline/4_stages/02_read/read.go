@@ -1,0 +1,55 @@
+// Package read is the stage that reads the music out of a document.
+package read
+
+import (
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+)
+
+// Input is a document and the text it was made from, as the stage before opened them.
+type Input struct {
+	Document, Base *source.Document
+}
+
+// Output is the music, and where in the text it stands.
+type Output struct {
+	Score  *score.Score
+	Layout *musicxml.Layout // of Base
+}
+
+// Read reads the text that marks are put into. Its notes and digits have the
+// places at which they stand in the document that was given.
+func Read(in Input) (Output, error) {
+	s, layout, err := musicxml.Read(in.Base, musicxml.DefaultLimits())
+	if err != nil || in.Document == in.Base {
+		return Output{s, layout}, err
+	}
+	given, _, err := musicxml.Read(in.Document, musicxml.DefaultLimits())
+	if err != nil {
+		return Output{}, err
+	}
+	for i := range s.Notes {
+		if i >= len(given.Notes) {
+			break
+		}
+		from, to := &given.Notes[i], &s.Notes[i]
+		to.Line, to.Column = from.Line, from.Column
+		k := 0
+		for at := range to.Indications {
+			for k < len(from.Indications) && from.Indications[k].Text != to.Indications[at].Text {
+				k++
+			}
+			if k < len(from.Indications) {
+				to.Indications[at].Line, to.Indications[at].Column = from.Indications[k].Line, from.Indications[k].Column
+				k++
+			}
+		}
+	}
+	for k := range s.Directions {
+		if len(given.Directions) == len(s.Directions) { // else signs were added among them
+			s.Directions[k].Line, s.Directions[k].Column = given.Directions[k].Line, given.Directions[k].Column
+		}
+	}
+	return Output{s, layout}, nil
+}

@@ -1,0 +1,63 @@
+// Package bind is the stage that says which digit is decided at each note: by a
+// decision, by one that holds for the returns of its passage too, or by the
+// edition that is read back.
+package bind
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/edition"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/rules/parallel"
+)
+
+// Input is everything the stage looks at.
+type Input struct {
+	Score    *score.Score
+	Embedded *edition.Embedded // what the edition carries along; nil for other scores
+	Plan     *decide.Plan
+	Returns  []parallel.Return
+	Apart    []bool // notes that are fingered for themselves where their passage returns; nil: none
+}
+
+// Digits gives the digits of a plan with those that hold for returns carried
+// on, wherever the text and the editors leave the note open; parallel to
+// Score.Notes. The plan is not changed.
+func Digits(in Input) []decide.Digit {
+	out := slices.Clone(in.Plan.Digits)
+	carry := func(from, to int) {
+		d := out[from]
+		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 || in.Apart != nil && in.Apart[to] || slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == to }) {
+			return
+		}
+		d.Carried, d.Returns = true, false
+		out[to] = d
+	}
+	for _, r := range in.Returns {
+		for i := range r.First {
+			carry(r.First[i], r.Later[i])
+			carry(r.Later[i], r.First[i])
+		}
+	}
+	addEmbedded(out, in)
+	return out
+}
+
+// addEmbedded takes the digits that an edition carries along as decided,
+// wherever the decisions that are there say nothing of the note.
+func addEmbedded(bound []decide.Digit, in Input) {
+	if in.Embedded == nil {
+		return
+	}
+	for _, k := range in.Embedded.Decided {
+		if k.N < 0 || k.N >= len(bound) || bound[k.N].Verb != "" || slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) {
+			continue
+		}
+		if slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == k.N }) {
+			continue
+		}
+		bound[k.N] = decide.Digit{Verb: decision.Verb(k.Verb), Fingers: k.Fingers, By: k.By, Always: k.Always, Carried: k.Carried}
+	}
+}
