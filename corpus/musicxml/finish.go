@@ -32,7 +32,7 @@ func (r *reader) finish() {
 		r.odd(score.OddOctaveShift, -1, d.Part, d.Measure, d.Line, "an octave sign begins here and never ends")
 	}
 	for _, p := range r.unplayed() {
-		r.odd(score.OddMissingMeasure, -1, p, 0, 0, "the part %q is listed but has no music", r.score.Parts[p].ID)
+		r.odd(score.OddMissingMeasure, -1, p, 0, r.listedAt[p], "the part %q is listed but has no music", r.score.Parts[p].ID)
 	}
 	slices.SortStableFunc(r.score.Oddities, func(a, b score.Oddity) int {
 		return cmp.Or(cmp.Compare(a.Measure, b.Measure), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Line, b.Line))

@@ -107,7 +107,7 @@ func (r *reader) partList(e *element) error {
 				p.Group = group
 			}
 			r.listed[id] = len(r.score.Parts)
-			r.score.Parts = append(r.score.Parts, p)
+			r.score.Parts, r.listedAt = append(r.score.Parts, p), append(r.listedAt, r.place(c.span.start).Line)
 		}
 	}
 	return nil

@@ -3,6 +3,7 @@ package musicxml
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -171,9 +172,10 @@ func (p *partReader) transposed(staff int) int {
 
 // pitch reads a pitch as written. What is no pitch is noted.
 func (p *partReader) pitch(e *element, index int) score.Pitch {
-	step, octave := e.childText("step"), atoi(e.childText("octave"))
+	step := e.childText("step")
+	octave, err := strconv.Atoi(strings.TrimSpace(e.childText("octave")))
 	alter, fine := parseDecimal(trimSign(e.childText("alter")))
-	if len(step) != 1 || step[0] < 'A' || step[0] > 'G' || octave < 0 || octave > 9 || e.childText("octave") == "" {
+	if len(step) != 1 || step[0] < 'A' || step[0] > 'G' || err != nil || octave < 0 || octave > 9 {
 		p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "the pitch %.20q in octave %.20q is no pitch", step, e.childText("octave"))
 		return score.Pitch{}
 	}

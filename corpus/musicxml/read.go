@@ -22,6 +22,7 @@ type reader struct {
 	score     *score.Score
 	layout    *Layout
 	listed    map[string]int // part id → index in score.Parts
+	listedAt  []int          // the lines of the list of parts, parallel to score.Parts
 	seen      map[string]bool
 	ids       map[string]bool
 	lengths   []score.Fraction  // by measure, the longest part

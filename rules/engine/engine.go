@@ -37,11 +37,9 @@ type Reason string
 
 // The reasons.
 const (
-	TooManyKeys   Reason = "more keys at once than fingers"
-	BeyondSpan    Reason = "span beyond the limit of the hand"
-	BeyondGiven   Reason = "given fingers span beyond the limit of the hand"
-	NotOneFinger  Reason = "fingers given for one key contradict each other"
-	AgainstTheWay Reason = "given fingers lie in an order no hand takes"
+	TooManyKeys Reason = "more keys at once than fingers"
+	BeyondSpan  Reason = "span beyond the limit of the hand"
+	BeyondGiven Reason = "given fingers span beyond the limit of the hand"
 )
 
 // Step is one note's finger on the way that follows from a choice.

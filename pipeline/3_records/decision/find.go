@@ -121,7 +121,7 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		case 0:
 			return -1, fmt.Sprintf("there is no measure %s", ref.Printed), nil
 		default:
-			return -1, fmt.Sprintf("%d measures bear the number %s; say which by index: %d or %d (counted from 0)", len(measures), ref.Printed, measures[0], measures[1]), nil
+			return -1, fmt.Sprintf("%d measures bear the number %s; write \"index: %d\" or \"index: %d\" for the one that is meant", len(measures), ref.Printed, measures[0], measures[1]), nil
 		}
 	}
 	if ref.Around.Music == "" && len(ref.Landmarks) == 0 {

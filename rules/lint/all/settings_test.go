@@ -1,6 +1,7 @@
 package all_test
 
 import (
+	"cmp"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -8,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
@@ -26,9 +28,12 @@ import (
 //	digits WHO                 whose the digits in the text are
 //	witness SIGLUM FILE        a witness of the composer's, in testdata/witnesses
 //	redistribution HAND N N    notes decided to be taken by a hand, by their index
-//	alike WHO WHO             the first looks like the second
+//	alike WHO WHO              the first looks like the second
+//	collapse N:F N:F           notes, by their index, with the fingers that serve in practice only
+//	scoring WORDS              who plays, in the manifest's words; two hands where nothing is said
 //	agent WHO at N, known WHO  who is responsible at a note, and who is declared
-var setting = regexp.MustCompile(`<!-- (policy|digits|witness|redistribution|agent|alike) ([^>]*) -->`)
+//	nobody N                   nobody is known to be responsible at a note
+var setting = regexp.MustCompile(`<!-- (policy|digits|scoring|witness|redistribution|agent|nobody|alike|collapse) ([^>]*) -->`)
 
 type set map[string][]string
 
@@ -47,9 +52,14 @@ func (s set) first(name string) string {
 	return s[name][0]
 }
 
+// scoring says who plays: two hands, where the settings say nothing else.
+func (s set) scoring() corpus.Scoring {
+	return corpus.Scoring(cmp.Or(s.first("scoring"), string(corpus.TwoHands)))
+}
+
 // more says that the pass has to be filled beyond what the way of a piece gives.
 func (s set) more() bool {
-	return len(s["witness"])+len(s["redistribution"])+len(s["agent"])+len(s["alike"]) > 0
+	return len(s["witness"])+len(s["redistribution"])+len(s["agent"])+len(s["nobody"])+len(s["alike"])+len(s["collapse"]) > 0
 }
 
 func policyOf(t *testing.T, name string) *policies.Policy {
@@ -88,12 +98,23 @@ func filled(t *testing.T, w *pipeline.PieceRun, s set) *lint.Inspection {
 		p.Score.Notes[numbers(t, words[2:3])[0]].Indications[0].Agent = words[0]
 		p.Agents = map[string]bool{words[4]: true}
 	}
+	for _, row := range s["nobody"] {
+		p.Whose[numbers(t, []string{row})[0]][0] = score.Unattributed
+	}
 	for _, row := range s["alike"] {
 		words := strings.Fields(row)
 		var a, b score.Responsibility
 		require.NoError(t, a.UnmarshalText([]byte(words[0])))
 		require.NoError(t, b.UnmarshalText([]byte(words[1])))
 		p.Looks[a] = p.Looks[b]
+	}
+	for _, row := range s["collapse"] {
+		var c lint.Collapse
+		for _, step := range strings.Fields(row) {
+			n, f, _ := strings.Cut(step, ":")
+			c.Notes, c.Fingers = append(c.Notes, numbers(t, []string{n})[0]), append(c.Fingers, numbers(t, []string{f})[0])
+		}
+		p.Collapses = append(p.Collapses, c)
 	}
 	return p
 }

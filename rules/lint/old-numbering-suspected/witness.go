@@ -9,7 +9,7 @@ import (
 // witnesses tells of those that seem to count in another way than is declared.
 func witnesses(p *lint.Inspection) {
 	for _, c := range p.Countings() {
-		lower, fix := "lower", "if they count + 1 2 3 4, declare `numbering: old` for the witness"
+		lower, fix := "lower", "if they count + 1 2 3 4, declare \"numbering: old\" for the witness"
 		switch c.By {
 		case 0:
 			continue

@@ -45,7 +45,7 @@ func run(p *lint.Inspection) {
 			p.Report(lint.Finding{
 				Notes:   []int{max(m, n), min(m, n)},
 				Message: fmt.Sprintf("digits of %s and of %s responsibility look alike in this piece", a, b),
-				Fix:     "give one of them a look of its own (`marks` in the policy)",
+				Fix:     "give one of them a look of its own (marks in the policy)",
 			})
 		}
 	}

@@ -1,0 +1,205 @@
+package all_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/shared"
+	"fingerproof/rules/lint/all"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Since the scores want whole messages, garbling a text that any of them reaches fails TestRulesFindWhatTheScoresWant.
+// This test sees to it that they reach every text: each one in the sources of a rule, and each from which others word its
+// findings, must stand in a finding that a score wants of that rule.
+func TestScoresWantEveryMessage(t *testing.T) {
+	wanted := map[string][]string{}
+	for _, file := range testScores(t) {
+		for _, e := range expectations(t, file) {
+			wanted[e.rule] = append(wanted[e.rule], e.text)
+		}
+	}
+	for _, r := range all.Rules() {
+		texts := textsOfRule(t, r.Name)
+		for _, text := range notPrinted[r.Name] {
+			require.Contains(t, texts, text, "%s: not printed, and not there either", r.Name)
+		}
+		for _, text := range texts {
+			if !slices.Contains(notPrinted[r.Name], text) {
+				assert.True(t, anyHas(wanted[r.Name], text), "no score wants %s to say %q", r.Name, text)
+			}
+		}
+	}
+	for _, w := range wordedElsewhere {
+		var texts, wantedOf []string
+		for _, rule := range w.rules {
+			require.NotNil(t, all.Rule(rule), rule)
+			wantedOf = append(wantedOf, wanted[rule]...)
+		}
+		for _, tree := range sources(t, w.folder) {
+			texts = append(texts, textsWhere(t, tree, w.in)...)
+		}
+		require.NotEmpty(t, texts, "%s words nothing any more", w.folder)
+		for _, text := range texts {
+			assert.True(t, anyHas(wantedOf, text), "%s: no score wants %q of any of %v", w.folder, text, w.rules)
+		}
+	}
+}
+
+// notPrinted are the texts in the sources of a rule that no finding prints: what is read, and words of the policy.
+var notPrinted = map[string][]string{
+	"digit-as-text":  {`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`},
+	"return-differs": {"exact", "transposed", "all"},
+	"sign-in-other-language": {
+		"it", "fr", "en", "de", "mano", "main", "hand", "md", "ms", "mg", "rh", "lh", "rH", "lH",
+		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ",
+	},
+}
+
+// wordedElsewhere are the places outside the rules' folders where findings get their words.
+var wordedElsewhere = []struct {
+	folder string
+	in     func(ast.Node) bool // what holds the texts
+	rules  []string
+}{
+	{"pipeline", function("", "remarksOf"), []string{"decision-contradiction", "decision-query", "decision-stale", "decision-unplaced"}},
+	{"pipeline", function("placer", "notes"), []string{"decision-unplaced"}},
+	{"pipeline", function("placer", "lastWords"), []string{"decision-stale"}},
+	{"pipeline", function("Finder", "Find"), []string{"decision-unplaced"}},
+	{"pipeline", function("Finder", "byContext"), []string{"decision-unplaced"}},
+	{"corpus/musicxml", callOf("odd"), []string{"digit-as-text", "measure-does-not-add-up", "notation-odd"}},
+	{"corpus/musicxml", function("", "staffName"), []string{"measure-does-not-add-up"}},
+	{"corpus/musicxml", function("", "quarters"), []string{"measure-does-not-add-up"}},
+	{"corpus/musicxml", function("reader", "measureLengths"), []string{"measure-does-not-add-up"}},
+	{"rules/engine", constantsOf("Reason"), []string{"grip-out-of-reach"}},
+}
+
+// function says of a node that it is the function of a name: a method of a type, or a plain function where that is "".
+func function(of, name string) func(ast.Node) bool {
+	return func(n ast.Node) bool {
+		f, is := n.(*ast.FuncDecl)
+		if !is || f.Name.Name != name {
+			return false
+		}
+		if f.Recv == nil {
+			return of == ""
+		}
+		receiver := f.Recv.List[0].Type
+		if star, is := receiver.(*ast.StarExpr); is {
+			receiver = star.X
+		}
+		ident, is := receiver.(*ast.Ident)
+		return is && ident.Name == of
+	}
+}
+
+// callOf says of a node that it calls a method of a name.
+func callOf(name string) func(ast.Node) bool {
+	return func(n ast.Node) bool {
+		call, is := n.(*ast.CallExpr)
+		if !is {
+			return false
+		}
+		s, is := call.Fun.(*ast.SelectorExpr)
+		return is && s.Sel.Name == name
+	}
+}
+
+// constantsOf says of a node that it declares constants of a type.
+func constantsOf(name string) func(ast.Node) bool {
+	return func(n ast.Node) bool {
+		v, is := n.(*ast.ValueSpec)
+		if !is {
+			return false
+		}
+		of, is := v.Type.(*ast.Ident)
+		return is && of.Name == name
+	}
+}
+
+// textsOfRule lists the texts in the sources of a rule, its documentation left out.
+func textsOfRule(t *testing.T, rule string) (out []string) {
+	for _, tree := range sources(t, "rules/lint/"+rule) {
+		out = append(out, textsWhere(t, tree, func(n ast.Node) bool { return n == tree })...)
+	}
+	return out
+}
+
+// sources parses the Go files of a folder of the project and of those below it, tests left out.
+func sources(t *testing.T, folder string) (out []*ast.File) {
+	require.NoError(t, filepath.WalkDir(shared.InProject(folder), func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		tree, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+		out = append(out, tree)
+		return err
+	}))
+	return out
+}
+
+var (
+	letter = regexp.MustCompile(`\pL`)
+	verb   = regexp.MustCompile(`%[-+ #0]*[0-9]*(\.[0-9]+)?[a-zA-Z%]`)
+)
+
+// textsWhere lists the texts with a letter in them below the nodes that are meant, imports and the documentation of rules
+// left out.
+func textsWhere(t *testing.T, tree ast.Node, meant func(ast.Node) bool) (out []string) {
+	ast.Inspect(tree, func(n ast.Node) bool {
+		if n == nil || !meant(n) {
+			return true
+		}
+		ast.Inspect(n, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.ImportSpec:
+				return false
+			case *ast.CompositeLit:
+				if s, is := n.Type.(*ast.SelectorExpr); is && s.Sel.Name == "Rule" {
+					return false
+				}
+			case *ast.BasicLit:
+				if n.Kind != token.STRING {
+					return true
+				}
+				text, err := strconv.Unquote(n.Value)
+				require.NoError(t, err)
+				if letter.MatchString(verb.ReplaceAllString(text, "")) {
+					out = append(out, text)
+				}
+			}
+			return true
+		})
+		return false
+	})
+	return out
+}
+
+// anyHas says that a text, with anything in the place of its verbs, stands in one of some messages, as whole words.
+func anyHas(messages []string, text string) bool {
+	pattern := ""
+	for _, part := range verb.Split(text, -1) {
+		if pattern != "" {
+			pattern += ".*"
+		}
+		pattern += regexp.QuoteMeta(part)
+	}
+	if letter.MatchString(text[:1]) {
+		pattern = `\b` + pattern
+	}
+	if letter.MatchString(text[len(text)-1:]) {
+		pattern += `\b`
+	}
+	is := regexp.MustCompile(pattern)
+	return slices.ContainsFunc(messages, is.MatchString)
+}
