@@ -10,7 +10,7 @@ import (
 
 // setBeside finds, where the policy asks for it, what the engine would do were
 // it not for the composer's digits: a passage that saves enough is offered
-// beside them, whole (FACTS §5.2: rows of alternatives are never mixed).
+// beside them, whole (FACTS §5.4: rows of alternatives are never mixed).
 func setBeside(w *PieceRun) error {
 	when, saving := w.Policy.BesideComposer()
 	if when != "saving" {

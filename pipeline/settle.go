@@ -29,7 +29,7 @@ type Stetted struct {
 }
 
 // redistributeAsDecided gives notes to the hand that an editor decided. A hand
-// sign in the text stands before it (DESIGN §4.5): such a note is not moved.
+// sign in the text stands before it (DEVELOPERS.md, decision 3): such a note is not moved.
 func redistributeAsDecided(w *PieceRun) {
 	for i, h := range w.Decided.Hands {
 		if h != score.NoHand && w.Hands.Piano[i] {

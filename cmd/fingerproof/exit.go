@@ -1,6 +1,6 @@
 package main
 
-// Exit statuses (DESIGN §6). Where several hold, 2 comes before 1 before 3.
+// Exit statuses (DEVELOPERS.md, decision 7). Where several hold, 2 comes before 1 before 3.
 const (
 	exitClean       = 0   // nothing to report
 	exitFindings    = 1   // findings at or above --fail-on

@@ -179,7 +179,7 @@ func metronome(e *element) (int64, score.Fraction) {
 	return milli, unit
 }
 
-// Hand signs in the four languages of printed music (FACTS §5.2, common
+// Hand signs in the four languages of printed music (FACTS §5.5, common
 // practice): m.d./m.s., m.d./m.g., r.h./l.h., r.H./l.H., and written out.
 var (
 	rightSign = regexp.MustCompile(`(?i)^[\[(]?\s*(m\.?\s*d\.?|r\.?\s*h\.?|(la )?mano destra|(la )?main droite|right hand|(die )?rechte hand|man\. d(ex|es)t\.?)\s*[\])]?$`)

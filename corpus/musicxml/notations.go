@@ -132,7 +132,7 @@ func fingering(e *element) score.Indication {
 		ind.Placement = score.Below
 	}
 	text := e.text
-	for _, sign := range []string{"[", "\uED23"} { // a bracket beside the digit: it takes several keys (FACTS §5.2)
+	for _, sign := range []string{"[", "\uED23"} { // a bracket beside the digit: it takes several keys (FACTS §5.4)
 		if one, is := strings.CutSuffix(strings.TrimSpace(text), sign); is && strings.TrimSpace(one) != "" {
 			text, ind.Several = one, true
 		}

@@ -287,7 +287,7 @@ func TestDirectionsKeepTheirPlace(t *testing.T) {
 	require.Equal(t, score.Wedge, s.Directions[3].Kind)
 }
 
-// Hand signs of four languages (FACTS §5.2; spellings common practice).
+// Hand signs of four languages (FACTS §5.5).
 func TestHandSigns(t *testing.T) {
 	for text, want := range map[string]score.Hand{
 		"m.d.": score.Right, "m.s.": score.Left, "m. d.": score.Right, "M.S.": score.Left, "md": score.Right, "(m.s.)": score.Left, "[m.d.]": score.Right,

@@ -7,7 +7,7 @@ import (
 )
 
 // move puts a note on another staff: its voice, its beams and its time stay,
-// so that it reads as a note that crosses over (STANDARDS §2: importers keep
+// so that it reads as a note that crosses over (FACTS §7.2: importers keep
 // such a note in its voice). The stem turns where the mark says so and a
 // direction stands there.
 func (s *splicer) move(lay *noteLayout, m score.Mark) {

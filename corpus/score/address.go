@@ -6,7 +6,7 @@ import (
 )
 
 // Address names a note as a musician would: measure, onset in it, sounding
-// pitch, and an ordinal for several such notes at once (DESIGN §4.2). Staff,
+// pitch, and an ordinal for several such notes at once (DEVELOPERS.md, decision 2). Staff,
 // voice and printed measure number are context, because re-engraving changes
 // them.
 type Address struct {

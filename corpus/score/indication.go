@@ -1,6 +1,6 @@
 package score
 
-// Responsibility is whose an indication is (DESIGN §3): a closed list.
+// Responsibility is whose an indication is (DEVELOPERS.md, decision 1): a closed list.
 type Responsibility uint8
 
 // Whose it is. Open digits are worked out here and not yet decided.

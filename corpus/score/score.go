@@ -13,7 +13,7 @@ type Score struct {
 	Notes           []Note
 	Directions      []Direction // in document order
 	// Edition is set where the file carries this program's own mark: then
-	// the style of a digit decides its responsibility (DESIGN §4.3).
+	// the style of a digit decides its responsibility (DEVELOPERS.md, decision 1).
 	Edition *EditionMark
 	// Oddities are things about the music worth a finding, never an error:
 	// measures that don't add up, ties to nowhere, voices that overlap.

@@ -60,14 +60,14 @@ func TestPieceSaysWhatAnEditorNeeds(t *testing.T) {
 	require.NoError(t, err)
 	text := string(html)
 	for _, want := range []string{
-		"Pain is a reason to stop", "Reach is not comfort", "not medical advice", // FACTS §7
+		"Pain is a reason to stop", "Reach is not comfort", "not medical advice", // FACTS §1.3
 		"ninth hand (210 mm)", "study", "60 to 72 beats a minute", "span &amp; more", `id="m1"`, `href="#m1"`,
 		"4 costs more by 0.31", "about 15 of 100 adult pianists", "composer&#39;s digit", "0 firm, 0 fair, 1 doubtful",
 		"The left hand could take notes here: a grip out of reach.", "E5 (m. 2) with 2", "differs", "earlier, B",
 	} {
 		require.Contains(t, text, want)
 	}
-	// The highest note of a chord comes first (FACTS §5.2).
+	// The highest note of a chord comes first (FACTS §5.3).
 	require.Less(t, strings.LastIndex(text, "<small>E5</small>"), strings.LastIndex(text, "<small>C4</small>"))
 }
 

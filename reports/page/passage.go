@@ -262,7 +262,7 @@ func (m *Material) doubtOf(n *state.Note) doubt {
 	return d
 }
 
-// people says a share of adult pianists (FACTS §2: a normal curve through
+// people says a share of adult pianists (FACTS §1.1: a normal curve through
 // published means) no more exactly than it is known.
 func people(share state.Percent) string {
 	switch {

@@ -23,7 +23,7 @@ type Aims struct {
 }
 
 // PlainAims is every aim at its own weight, for one hand on a grand piano. The two times are provisional, from memory
-// (FACTS §3: one finger repeats a key six to seven times a second).
+// (FACTS §3.1: one finger repeats a key six to seven times a second).
 func PlainAims() Aims {
 	return Aims{On: true, Comfort: 100, Memory: 100, Habit: 100, Line: 100, Tempo: 100, Reach: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
 }

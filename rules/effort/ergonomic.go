@@ -8,7 +8,7 @@ import (
 // Spans of a finger pair in semitones, from the lower finger to the higher; negative where the thumb has passed.
 type semitones struct{ minPrac, minComf, minRel, maxRel, maxComf, maxPrac int }
 
-// publishedSpans is the span table of the ergonomic model of 1997 (FACTS §1.1, from memory), in the order of pairIndex.
+// publishedSpans is the span table of the ergonomic model of 1997 (FACTS §6.1, from memory), in the order of pairIndex.
 var publishedSpans = [10]semitones{
 	{-5, -3, 1, 5, 8, 10}, {-4, -2, 3, 7, 10, 12}, {-3, -1, 5, 9, 12, 14}, {-1, 1, 7, 10, 13, 15},
 	{1, 1, 1, 2, 3, 5}, {1, 1, 3, 4, 5, 7}, {2, 2, 5, 6, 8, 10},
@@ -28,7 +28,7 @@ const Point = 4096
 // notPlayable is what a transition beyond the practical spans costs, in points.
 const notPlayable = 200
 
-// Ergonomic is the published ergonomic model of twelve unweighted rules (Music Perception 14(4), 1997; FACTS §1.1). It was
+// Ergonomic is the published ergonomic model of twelve unweighted rules (Music Perception 14(4), 1997; FACTS §6.1). It was
 // written for one line of successive legato notes; here the outer voices of chords are taken as such lines and the span rules
 // judge the keys of a chord as well. It serves as an oracle beside our own tables.
 type Ergonomic struct {
@@ -115,7 +115,7 @@ func rowPoints(a, b, c int, f, g, h fingering.Finger) (points int) {
 	if a == c {
 		return points
 	}
-	if f == h { // one finger on two keys: half a change (assumption of FACTS §1.1), as large as the whole interval
+	if f == h { // one finger on two keys: half a change (assumption of FACTS §6.1), as large as the whole interval
 		return points + 1 + abs(c-a)
 	}
 	s, span := publishedSpans[pairIndex(int(f), int(h))], c-a

@@ -22,7 +22,7 @@ func points(keys []int, fingers string) (total int) {
 	return total
 }
 
-// Golden values of FACTS §1.1 [D].
+// Golden values of FACTS §6.1 [D].
 func TestErgonomicModelGoldenValues(t *testing.T) {
 	scale := []int{60, 62, 64, 65, 67, 69, 71, 72}
 	onF := []int{65, 67, 69, 70, 72, 74, 76, 77}
@@ -45,7 +45,7 @@ func TestErgonomicModelGoldenValues(t *testing.T) {
 	require.GreaterOrEqual(t, points([]int{60, 65}, "34"), notPlayable)
 }
 
-// Playable fingerings by brute force, FACTS §1.1 [D]: 165 for five notes, 1,803 for the octave; the cheapest is the handbook's.
+// Playable fingerings by brute force, FACTS §6.1 [D]: 165 for five notes, 1,803 for the octave; the cheapest is the handbook's.
 func TestErgonomicModelCountsPlayableFingerings(t *testing.T) {
 	for _, c := range []struct {
 		keys []int
@@ -76,7 +76,7 @@ func TestErgonomicModelCountsPlayableFingerings(t *testing.T) {
 	}
 }
 
-// Construction rules of the published table (FACTS §1.1 [S/M]).
+// Construction rules of the published table (FACTS §6.1 [M]).
 func TestPublishedSpanTable(t *testing.T) {
 	i := 0
 	for a := 1; a <= 5; a++ {

@@ -60,7 +60,7 @@ var (
 	blackTriad  = arpeggioRow{"412", "214"}
 )
 
-// triadRow gives the row of a root-position triad (FACTS §4.3).
+// triadRow gives the row of a root-position triad (FACTS §4.2).
 func triadRow(minor bool, root int) arpeggioRow {
 	if !minor {
 		switch root {
@@ -100,7 +100,7 @@ func chordDigit(kind, root, member int, h fingering.Hand) fingering.Finger {
 	return fingering.Finger(digits[member] - '0')
 }
 
-// seventhRow lays a seventh chord out by the printed rule (FACTS §4.4): from white 1 2 3 4 and 5 4 3 2 with the thumb on
+// seventhRow lays a seventh chord out by the printed rule (FACTS §4.3): from white 1 2 3 4 and 5 4 3 2 with the thumb on
 // every root; from black the right thumb on the first white key after the start, the left on the farthest white key.
 func seventhRow(steps []int, root int) arpeggioRow {
 	isBlack := func(member int) bool { return (0b010101001010>>uint((root+steps[member])%12))&1 == 1 }

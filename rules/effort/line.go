@@ -5,14 +5,14 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// Prices of the line, in milli-nats: our own judgement, in the order of what handbooks call worst (FACTS §4.5, §5.2; common
-// practice).
+// Prices of the line, in milli-nats: our own judgement, the worst first (common practice; slides and long fingers over short
+// ones FACTS §4.4, changes on a held key FACTS §5.4).
 const (
 	brokenLine  = 1500 // under a slur, the key has to be let go before the next one
 	slidLine    = 400  // one finger glides on
 	crossedLine = 300  // a long finger over a short one: 3 over 4, 4 over 5
 	changePrice = 4000 // a silent change of finger that joins what could not be joined
-	turnedAside = 900  // a turn on fingers that are no neighbours (FACTS §4.6: 4 3 2 3, 3 2 1 2)
+	turnedAside = 900  // a turn on fingers that are no neighbours (FACTS §4.7: 4 3 2 3, 3 2 1 2)
 	weakLeader  = 1200 // the leading note on a finger that cannot lead
 	reachPrice  = 2500 // a grip that nobody reaches; the share of those who do not, below that
 	stretched   = 800  // per 50 mm beyond the ease of the hands fingered for, in a chord
@@ -240,7 +240,7 @@ func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
 }
 
 // octavePrice prices the upper finger of an octave: 5, or 4 on a black key; 3 for large hands only, and in small hands 5 throughout
-// (FACTS §4.6).
+// (FACTS §4.5).
 func (m *Model) octavePrice(g int) int64 {
 	switch {
 	case g == 3 && m.p.profile.Span < hand.TenthHand.Span:
@@ -254,7 +254,7 @@ func (m *Model) octavePrice(g int) int64 {
 }
 
 // canLead says whether a finger can lead on key i of so many: the little finger's side is led by 5, 4 or 3, an inner or
-// lower line by the thumb or the second finger (DESIGN §5; common practice). Alone, any but the fourth.
+// lower line by the thumb or the second finger (DEVELOPERS.md, decision 5; common practice). Alone, any but the fourth.
 func canLead(f, i, keys int) bool {
 	switch {
 	case keys == 1:

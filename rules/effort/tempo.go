@@ -11,13 +11,13 @@ import (
 // What speed makes hard. Times are microseconds at the fast end of the piece's tempo, prices milli-nats; the figures are our
 // own working figures around published or remembered limits, named at each.
 const (
-	// slowFinger is the time one finger needs from one key to another: four a second (FACTS §3, proposal).
+	// slowFinger is the time one finger needs from one key to another: four a second (FACTS §3.1, a proposal).
 	slowFinger = 250_000
-	// fastPass is the time below which a pass shows as a delay (FACTS §3: thumb-under makes the delays of fast scales).
+	// fastPass is the time below which a pass shows as a delay (FACTS §3.2: thumb-under makes the delays of fast scales).
 	fastPass = 90_000
-	// weakPair is the time below which 4 and 5 in turn lose evenness (FACTS §3: ring and little finger are slower).
+	// weakPair is the time below which 4 and 5 in turn lose evenness (FACTS §3.2: ring and little finger are slower).
 	weakPair = 110_000
-	// leapBase and leapBit shape the time of a leap by its index of difficulty (FACTS §3: time grows by the bit); the two
+	// leapBase and leapBit shape the time of a leap by its index of difficulty (FACTS §3.4: time grows by the bit); the two
 	// coefficients have no published value for the piano and are settings of ours.
 	leapBase = 50_000
 	leapBit  = 30_000
@@ -143,7 +143,7 @@ func mergeRuns(a, b [][2]int) (out [][2]int) {
 	return out
 }
 
-// leapTime is the time a leap of the hand needs: it grows by the bit of 2·distance over the width of the key (FACTS §3).
+// leapTime is the time a leap of the hand needs: it grows by the bit of 2·distance over the width of the key (FACTS §3.4).
 func leapTime(moved hand.Length, black bool) int64 {
 	width := hand.Length(2350)
 	if black {
@@ -156,7 +156,7 @@ func leapTime(moved hand.Length, black bool) int64 {
 }
 
 // slides says that one finger glides from the first key to the second without letting the line go: from a black key to the
-// white one beside it, or the thumb between neighbours (FACTS §4.5).
+// white one beside it, or the thumb between neighbours (FACTS §4.4).
 func slides(a, b, f int) bool {
 	d := hand.Distance(a, b)
 	d = max(d, -d)

@@ -19,7 +19,7 @@ type handbookRow struct {
 	right, left []string
 }
 
-// FACTS §4.1 [S]; minors [S]/[M/CP].
+// FACTS §4.1 [S]; second octaves of the minors [M], checked [D].
 var majorScales = []handbookRow{
 	{[]int{0, 7, 2, 9, 4}, []string{"123123412312345"}, []string{"543213214321321"}},
 	{[]int{11}, []string{"123123412312345"}, []string{"432143213214321"}},
@@ -131,7 +131,7 @@ func TestHandbookScales(t *testing.T) {
 	}
 }
 
-// FACTS §4.3 [S], minors [CP]/[S]; seventh chords by the rule of §4.4 [D]. Nine in ten.
+// FACTS §4.2 [S], minors [CP]/[S]; seventh chords by the rule of FACTS §4.3 [D]. Nine in ten.
 func TestHandbookArpeggios(t *testing.T) {
 	white, white3, black := handbookRow{nil, []string{"1231235"}, []string{"5421421", "5321321"}}, handbookRow{nil, []string{"1231235"}, []string{"5321321", "5421421"}},
 		handbookRow{nil, []string{"4124124"}, []string{"2142142"}}
@@ -177,7 +177,7 @@ func TestHandbookArpeggios(t *testing.T) {
 }
 
 // seventhByRule lays out nine digits: from white 1234 and 5432; from black the right thumb on the first white key after the
-// start, the left thumb as far on as it falls on white (FACTS §4.4 [T], applied [D]).
+// start, the left thumb as far on as it falls on white (FACTS §4.3 [T], applied [D]).
 func seventhByRule(steps []int, root int) handbookRow {
 	thumbs := func(left bool) string {
 		at := 0

@@ -16,14 +16,14 @@ func TestKeyboardIsItsOwnMirrorAboutD(t *testing.T) {
 	}
 }
 
-// FACTS §2.2, distances between the middles of white keys [D].
+// FACTS §1.2, distances between the middles of white keys [D].
 func TestWhiteKeyIntervals(t *testing.T) {
 	require.Equal(t, Length(16450), Distance(60, 72))
 	require.Equal(t, Length(18800), Distance(60, 74))
 	require.Equal(t, Length(21150), Distance(60, 76))
 }
 
-// FACTS §2.2: expected share able to reach, normal model [D]; §2.1: small hands [T].
+// FACTS §1.2: share that reaches, on a normal curve [D]; FACTS §1.1: under 21.6 cm [T].
 func TestReachOfThePopulation(t *testing.T) {
 	require.InDelta(t, 9880, Share(Women, 16450+reachMargin), 40)
 	require.InDelta(t, 10000, Share(Men, 16450+reachMargin), 5)

@@ -9,10 +9,10 @@ type Length int32
 // MM makes a Length of whole millimetres.
 func MM(mm int) Length { return Length(mm * 100) }
 
-// Octave is the width of seven white keys (FACTS §2.3: white key pitch 23.5 mm).
+// Octave is the width of seven white keys (FACTS §2.1: white key pitch 23.5 mm).
 const Octave Length = 16450
 
-// centres of the twelve keys from the left edge of C (FACTS §2.3, derived from the usual layout of the tails).
+// centres of the twelve keys from the left edge of C (FACTS §2.1, derived from the usual layout of the tails).
 var centres = [12]Length{1175, 2115, 3525, 4935, 5875, 8225, 9064, 10575, 11750, 12925, 14436, 15275}
 
 var black = [12]bool{1: true, 3: true, 6: true, 8: true, 10: true}

@@ -11,7 +11,7 @@ type Profile struct {
 	Supple int
 }
 
-// The three hands, by what they take with ease. Spans are a proposal built on published figures (FACTS §2.2).
+// The three hands, by what they take with ease. Spans are a proposal built on published figures (FACTS §1.2).
 var (
 	OctaveHand = Profile{Name: "octave", Span: MM(190), Supple: 1000}
 	NinthHand  = Profile{Name: "ninth", Span: MM(210), Supple: 1000}
@@ -60,7 +60,7 @@ func (p Profile) Practical(a, b int) Length {
 	return practical[a][b] * p.Span / referenceSpan
 }
 
-// comfortLess is what comfort leaves of a practical span: one white key less (FACTS §2.2: comfort needs about one more
+// comfortLess is what comfort leaves of a practical span: one white key less (FACTS §1.2: comfort needs about one more
 // white key than reach), in proportion for pairs that span little.
 const comfortLess = 2350
 

@@ -9,14 +9,14 @@ const (
 	Men
 )
 
-// Mean and spread of the stretch from thumb to fifth finger (FACTS §2.1: 473 adult pianists; the spread follows from
+// Mean and spread of the stretch from thumb to fifth finger (FACTS §1.1: 473 adult pianists; the spread follows from
 // the shares given there by the normal curve).
 var (
 	meanSpan = [2]Length{20100, 22600}
 	spread   = [2]Length{1350, 1400}
 )
 
-// reachMargin is what a hand needs beyond the distance between the middles of two keys to sound both (FACTS §2.2).
+// reachMargin is what a hand needs beyond the distance between the middles of two keys to sound both (FACTS §1.2).
 const reachMargin = 500
 
 // normalTail holds the share in ten-thousandths of a normal distribution that lies above z, for z = 0, 0.1 … 3.5.

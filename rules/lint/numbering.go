@@ -19,7 +19,7 @@ const enough = 4
 
 // Countings looks at how the witnesses count their fingers, in the order of the
 // manifest: digits all one lower than the text's are what + 1 2 3 4 makes of 1
-// to 5 (FACTS §5.1), one higher where it is the other way about. It is worked
+// to 5 (FACTS §5.2), one higher where it is the other way about. It is worked
 // out once.
 func (p *Inspection) Countings() []Counting {
 	if p.countings != nil {

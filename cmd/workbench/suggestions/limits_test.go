@@ -13,7 +13,7 @@ import (
 )
 
 // No grip, held keys included, goes beyond the limits of the hand unless its notes say so; and what is out of reach is so
-// because nothing else can be done: the share stays within what ENGINE's prototype found unavoidable.
+// because nothing else can be done: it happens seldom (FACTS §7.1).
 func TestNothingBeyondTheHandInFingered(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs over all of the fingered material")

@@ -49,7 +49,7 @@ func Read(in Input) (out []Witness, err error) {
 }
 
 // Modern gives the fingers, 1 to 5, of a text in the old numbering + 1 2 3 4
-// (FACTS §5.1: + the thumb, 1 the index finger); nil where it is none. A 5, of
+// (FACTS §5.2: + the thumb, 1 the index finger); nil where it is none. A 5, of
 // which that numbering has none, is none: the numbering may be mixed.
 func Modern(text string) []int {
 	var out []int

@@ -13,7 +13,7 @@ import (
 //
 // In an edition of this program the looks decide, by the table the edition
 // carries; elsewhere text says whose the digits of a plain score are
-// (DESIGN §4.3). Where two responsibilities of an edition look alike, as
+// (DEVELOPERS.md, decision 1). Where two responsibilities of an edition look alike, as
 // editor and open may, the one later in the list of responsibilities is taken:
 // nothing is held for decided that may not be.
 func Whose(s *score.Score, text score.Responsibility) ([][]score.Responsibility, error) {

@@ -28,7 +28,7 @@ type Hands struct {
 // Assign decides which hand plays each note: a hand sign first, then the
 // staff the note's voice lives on, so that a voice that crosses to the other
 // staff to save ledger lines stays with its hand, but where the other hand has
-// neither notes nor rests of its own; then position (DESIGN §4.5). The error
+// neither notes nor rests of its own; then position (DEVELOPERS.md, decision 3). The error
 // says why the scoring cannot be told.
 func Assign(s *score.Score, scoring Scoring) (*Hands, error) {
 	players, err := playersOf(s, scoring)

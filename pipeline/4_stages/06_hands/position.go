@@ -15,7 +15,7 @@ const (
 	withinOne     = 16
 )
 
-// byPosition divides between the hands what is written on one staff only to save ledger lines or a clef (DESIGN §4.5). A staff
+// byPosition divides between the hands what is written on one staff only to save ledger lines or a clef (DEVELOPERS.md, decision 3). A staff
 // is overruled where one hand cannot strike what stands on it and the other is not told to be silent:
 //
 //   - where the other staff is left empty, without even a rest: as long as it is, both hands play from one staff;

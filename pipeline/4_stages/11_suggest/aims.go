@@ -7,7 +7,7 @@ import (
 
 // repeatMicros is the shortest time in which one finger repeats a key with ease, by instrument. A finger repeats six to seven
 // times a second, a grand's action twice as often, an upright's about as often as the finger, lighter period actions with a
-// shallow fall somewhat faster than the finger on a grand (FACTS §3; provisional, from memory).
+// shallow fall somewhat faster than the finger on a grand (FACTS §3.1; provisional, from memory).
 var repeatMicros = map[string]int64{"grand": 150_000, "upright": 170_000, "period": 135_000}
 
 // AimsOf gives what the policy says of the aims.

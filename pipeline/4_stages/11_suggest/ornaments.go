@@ -6,7 +6,7 @@ import (
 )
 
 // A sign stands for more notes than are written. They are given to the engine as strokes of their own, so that the fingers
-// before and after fit them, and come back as a row of digits beside the note (FACTS §4.6: trills best 1-3, then 2-3; a turn 4 3 2 3).
+// before and after fit them, and come back as a row of digits beside the note (FACTS §4.7: trills best 1-3, then 2-3; a turn 4 3 2 3).
 
 // spoken is what a sign stands for: steps of the scale from the written note, in the order of playing.
 type spoken struct {
@@ -20,7 +20,7 @@ type spoken struct {
 // longestSign is the most strokes that one sign stands for.
 const longestSign = 5
 
-// ornamentSpeed is how fast the notes of a sign follow one another at most: twelve a second (FACTS §3; from memory).
+// ornamentSpeed is how fast the notes of a sign follow one another at most: twelve a second (FACTS §3.3; from memory).
 const ornamentSpeed = 1_000_000 / 12
 
 // spokenBy gives what a sign stands for. A mordent goes down and an inverted one up, as MusicXML names them; a trill is

@@ -220,7 +220,7 @@ func GivenFinger(n *score.Note, whose []score.Responsibility) int {
 }
 
 // followTies gives tied notes the finger that then holds: a digit at a tied
-// note is a change on the held key (FACTS §5.2, common practice), and goes on
+// note is a change on the held key (FACTS §5.4, common practice), and goes on
 // to hold.
 func followTies(in Input, out *Suggestion) {
 	for i := range in.Score.Notes {

@@ -192,7 +192,7 @@ func TestATiedNoteKeepsItsFingerAndADigitThereIsAChange(t *testing.T) {
 	require.Equal(t, "31", fingers(t, s, hand.NinthHand))
 }
 
-// A tenth is beyond the octave hand (FACTS §2.2) where it is struck, and
+// A tenth is beyond the octave hand (FACTS §1.2) where it is struck, and
 // within any hand where it is rolled under pedal (common practice).
 func TestARolledTenthIsPlayedAsRolled(t *testing.T) {
 	roll := "<notations><arpeggiate/></notations>"
@@ -228,7 +228,7 @@ func TestTouchByPeriodFreesTheHand(t *testing.T) {
 	require.Equal(t, 1, heldNotes("detached", `<notations><articulations><tenuto/></articulations></notations>`))
 }
 
-// The text changes the finger on a held key: what follows is played from the finger changed to (FACTS §5.2, common practice).
+// The text changes the finger on a held key: what follows is played from the finger changed to (FACTS §5.4, common practice).
 func TestAChangeInTheTextFreesTheFingerThatStruck(t *testing.T) {
 	text := func(digits string) string {
 		slur := func(kind string) string { return `<slur type="` + kind + `" number="1"/>` }

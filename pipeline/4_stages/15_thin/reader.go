@@ -161,7 +161,7 @@ func strainOf(a, b, distance int) int {
 	case a > b:
 		a, b, distance = b, a, -distance
 	}
-	low, high := effort.RelaxedSpan(a, b) // the published span table of the ergonomic model
+	low, high := effort.RelaxedSpan(a, b) // the span table of the ergonomic model (FACTS §6.1)
 	switch {
 	case distance < 0 && a != 1: // a finger over another, no thumb
 		return 20 - distance

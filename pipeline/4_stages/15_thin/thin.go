@@ -2,7 +2,7 @@
 //
 // A reader, much simpler than the writer of the fingering, goes through the
 // piece knowing every printed digit. Just those digits are printed that this
-// reader needs to find the whole fingering, every finger of it (DESIGN §5),
+// reader needs to find the whole fingering, every finger of it (DEVELOPERS.md, decision 6),
 // and those that the policy prints out of courtesy.
 package thin
 

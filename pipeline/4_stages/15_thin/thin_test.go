@@ -54,7 +54,7 @@ func TestNothingIsPrintedTwiceOrForTheComposerAlone(t *testing.T) {
 	})
 }
 
-// Five fingers on five neighbouring keys (FACTS §4.6, common practice) need
+// Five fingers on five neighbouring keys (FACTS §4.8, common practice) need
 // one digit; a scale one at each shift of the hand.
 func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 	plan := func(keys, fingers []int) string {

@@ -33,7 +33,7 @@ func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys
 	return in
 }
 
-// Right hand above, left below, and between the staves the inner voice (FACTS §5.2).
+// Right hand above, left below, and between the staves the inner voice (FACTS §5.3).
 func TestPlacement(t *testing.T) {
 	places := func(in mark.Input) (out []score.Placement) {
 		for _, m := range mark.Marking(in).Marks {

@@ -5,7 +5,7 @@ import (
 )
 
 // side is where a digit stands: outside the system as a rule, right hand above
-// and left hand below (FACTS §5.2); between the staves for the inner voice
+// and left hand below (FACTS §5.3); between the staves for the inner voice
 // where a hand plays two. The digits of a chord are written each at its own
 // note, so that engravers stack them in the order of the notes, the highest
 // note's digit on top.

@@ -21,8 +21,7 @@ var Rule = &lint.Rule{
 }
 
 // farthest is how far, in semitones, each finger lets the thumb pass under it
-// (the classic table of practical spans, from memory; a semitone is allowed
-// beyond it).
+// (FACTS §6.1, from memory; a semitone is allowed beyond it).
 var farthest = [6]int{2: 6, 3: 5, 4: 4, 5: 2}
 
 // atOnce is the time below which two strokes leave no time to jump, in

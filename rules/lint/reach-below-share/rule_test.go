@@ -10,7 +10,7 @@ import (
 )
 
 // A tenth from the thumb to the fifth finger, asked of nine pianists in ten: 13 in a hundred women and 76 in a hundred
-// men reach it (FACTS 2.2, derived). Now the grip as a whole is out of reach besides, because of another key that is held.
+// men reach it (FACTS §1.2, derived). Now the grip as a whole is out of reach besides, because of another key that is held.
 func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
 	pass := func(given bool, reason string) *lint.Inspection {
 		p := &lint.Inspection{

@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-// signs of right and left hand by language (FACTS §5.2, common practice).
+// signs of right and left hand by language (FACTS §5.5).
 var signs = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
 
 func run(p *lint.Inspection) {
