@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"fingerproof/cmd/workbench/agreement"
+	"fingerproof/cmd/workbench/codemutants"
 	"fingerproof/cmd/workbench/edition"
 	"fingerproof/cmd/workbench/findings"
 	"fingerproof/cmd/workbench/hands"
@@ -30,6 +31,7 @@ var groups = []struct {
 	{"findings", "Lint", findings.Commands},
 	{"edition", "The edition", edition.Commands},
 	{"robustness", "Changes and accidents", robustness.Commands},
+	{"codemutants", "Tests that bite", codemutants.Commands},
 }
 
 func main() {

@@ -1,0 +1,345 @@
+package effort
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// pair is two fingerings of one passage that differ in one term alone: in a table that prices nothing else, more is by so many
+// thousandths of the term's unit dearer than less.
+type pair struct {
+	passage
+	more, less string
+	amount     int
+}
+
+// Terms that stand once for each kind of line: the strokes of the pair stand alone, as the upper voice of chords, or between a key that
+// is held and one that is let go. Distances are those of the keyboard (FACTS §2.3), in millimetres: c to d 23.5, c to g 94, c to c 164.5.
+var linkPairs = []struct {
+	name       string
+	keys       string
+	more, less string
+	amount     int
+	shipped    string // sign of the shipped table's price alone, as upper voice and inside
+	why        string
+}{
+	{"same finger, another key", "c5 d5", "22", "23", 1000, "+++", "one finger on two keys breaks the line"},
+	{"same finger, distance", "c5 g5", "22", "23", 1880, "+--", "94 mm by one finger"},
+	{"same finger, slide to white", "c#5 d5", "22", "23", 1000, "---", "gliding off a black key is the one easy case"},
+	{"same key, another finger", "c5 c5", "23", "22", 1000, "+++", ""},
+	{"same key, same finger", "c5 c5", "22", "23", 1000, "++-", ""},
+	{"pass, thumb on black", "e5 f#5", "31", "13", 1000, "+++", "the thumb passes under to a black key"},
+	{"pass, one level", "e5 f5", "31", "13", 1000, "+--", ""},
+	{"pass, thumb on white by black", "d#5 e5", "31", "13", 1000, "---", "the thumb passes under a finger on a black key"},
+	{"pass, distance", "e5 f5", "31", "13", 470, "+++", "23.5 mm"},
+	{"beyond comfort", "c5 g5", "23", "15", 728, "+++", "2-3 spans 72 mm, 57.6 at ease"},
+	{"beyond limit", "c5 g5", "23", "15", 440, "+++", "94 mm where 2-3 spans 72"},
+	{"thumb on black by white", "f#5 g5", "12", "23", 1000, "+++", "the thumb on a black key beside a white one"},
+	{"fifth on black by white", "a5 a#5", "45", "34", 1000, "++-", ""},
+	{"hand moved", "c5 c6", "12", "15", 1400, "++-", "the second finger lies 33 mm from the thumb, the fifth 103"},
+	{"hand moved, near", "c5 c6", "12", "15", 770, "+++", "the same, counted up to 100 mm"},
+	{"fingers in order", "c5 d5", "12", "21", 1000, "-+-", ""},
+	{"fingers crossed", "c5 d5", "21", "12", 1000, "-++", ""},
+}
+
+// Terms of three strokes in a row, alone and above a repeated bass.
+var rowPairs = []struct {
+	name       string
+	keys       string
+	more, less string
+	amount     int
+	shipped    string // sign of the shipped price alone and in chords
+	why        string
+}{
+	{"same finger two apart", "c5 d5 e5", "121", "123", 1000, "++", ""},
+	{"same finger two apart, near", "c5 d5 e5", "121", "123", 1000, "--", "47 mm, at most 60"},
+	{"another finger on return", "c5 d5 c5", "231", "232", 1000, "++", ""},
+	{"half change", "c5 e5 c6", "123", "125", 1000, "++", "1-3 at ease spans 144.5 mm, 1-5 181.5"},
+	{"full change", "c5 e5 c6", "213", "125", 1000, "++", "over the thumb, in one direction"},
+	{"size of change", "c5 e5 c6", "123", "125", 400, "--", "164.5 mm, 20 beyond the ease of 1-3"},
+	{"3, 4 and 5 in a row", "c5 d5 e5", "345", "123", 1000, "+-", ""},
+	{"turn after a pass", "f5 e5 f5", "134", "131", 1000, "++", "over the thumb and straight back"},
+	{"hand moved over two", "c5 e5 c6", "123", "125", 940, "+-", "the third finger lies 56 mm from the thumb, the fifth 103"},
+	{"crossed over two", "c5 d5 e5", "312", "123", 1000, "++", ""},
+	{"same finger three times", "c5 d5 e5", "222", "232", 1000, "++", ""},
+	{"fingers go with the keys", "c5 d5 e5", "123", "212", 1000, "--", ""},
+}
+
+// Terms inside a chord.
+var chordPairs = []struct {
+	name       string
+	keys       string
+	more, less string
+	amount     int
+	shipped    string
+}{
+	{"beyond comfort", "c5+g5", "23", "15", 728, "+"},
+	{"beyond limit", "c5+g5", "23", "15", 440, "+"},
+	{"thumb on black by white", "f#5+g5", "12", "23", 1000, "+"},
+	{"fifth on black by white", "a5+a#5", "45", "34", 1000, "+"},
+	{"one key held", "c5:2 e5", "13", "31", 1000, "+"},
+	{"neighbouring fingers", "c5+e5", "12", "13", 1000, "+"},
+	{"fingers left out", "c5+e5", "14", "12", 2000, "+"},
+}
+
+// Terms that stand once for each finger: the finger is laid on the first or last key of the passage, against another finger there.
+var fingerPairs = []struct {
+	name    string
+	keys    string
+	left    bool
+	last    bool // the finger on the last key is meant, else that on the first
+	shipped string
+}{
+	{"single key", "c5", false, false, "+--++"}, {"chord", "c5+e5", false, false, "--+++"}, {"left hand", "c3", true, false, "-+++-"},
+	{"keys ahead above", "c5 c6", false, false, "--+++"}, {"keys ahead below", "c6 c5", false, false, "+++--"},
+	{"keys behind above", "c6 c5", false, true, "+--++"}, {"keys behind below", "c5 c6", false, true, "+-+--"},
+	{"black key", "c#5", false, false, "+-+++"}, {"black key in a chord", "c#5+e5", false, false, "+---+"},
+}
+
+// Terms that stand once for each pair of fingers: of the pair against the same fingers the other way round.
+var fingerPairPairs = []struct {
+	name    string
+	keys    string
+	crossed bool    // the higher finger on the lower key
+	rest    [10]int // thousandths of the unit by pair; nil for one unit each
+	shipped string
+}{
+	{"in order", "c5 d5", false, [10]int{}, "-+++--+-+-"}, {"crossed", "c5 d5", true, [10]int{}, "++++++++++"},
+	// 23.5 mm for each finger further on lie easily; c to c sharp is 9.4.
+	{"cramped", "c5 c#5", false, [10]int{282, 752, 1222, 1692, 282, 752, 1222, 282, 752, 282}, "++++++++++"},
+	// An octave of 164.5 mm, less 2 mm, 23.5 for each finger further on, and as much again for the thumb.
+	{"open", "c5 c6", false, [10]int{2310, 1840, 1370, 900, 2780, 2310, 1840, 2780, 2310, 2780}, "++++++++++"},
+	{"chord", "c5+e5", false, [10]int{}, "+-++--++++"},
+	{"chord cramped", "c5+c#5", false, [10]int{282, 752, 1222, 1692, 282, 752, 1222, 282, 752, 282}, "++++++++++"},
+	{"chord open", "c5+c6", false, [10]int{2310, 1840, 1370, 900, 2780, 2310, 1840, 2780, 2310, 2780}, "++++++++++"},
+}
+
+// termPair is a pair with the sign that the shipped table has for it.
+type termPair struct {
+	pair
+	shipped byte
+}
+
+// termPairs lists the pair of every term by its name.
+func termPairs(t *testing.T) map[string]termPair {
+	out := map[string]termPair{}
+	add := func(name string, p passage, more, less string, amount int, shipped byte) {
+		require.NotContains(t, out, name)
+		out[name] = termPair{pair{p, more, less, amount}, shipped}
+	}
+	for _, r := range linkPairs {
+		keys := strings.Fields(r.keys)
+		add("line: "+r.name, passage{keys: r.keys}, r.more, r.less, r.amount, r.shipped[0])
+		voiced := func(f string) string { return "1" + f[:1] + "1" + f[1:] }
+		add("outer voice: "+r.name, passage{keys: fmt.Sprintf("c3+%s c3+%s", keys[0], keys[1])}, voiced(r.more), voiced(r.less), r.amount, r.shipped[1])
+		inside := func(f string) string { return f[:1] + "3" + f[1:] }
+		add("inner voice: "+r.name, passage{keys: fmt.Sprintf("%s:2 g5 %s", keys[0], keys[1])}, inside(r.more), inside(r.less), r.amount, r.shipped[2])
+	}
+	for _, r := range rowPairs {
+		add("three in a line: "+r.name, passage{keys: r.keys}, r.more, r.less, r.amount, r.shipped[0])
+		voiced := func(f string) string { return "1" + f[:1] + "1" + f[1:2] + "1" + f[2:] }
+		add("three in a chords: "+r.name, passage{keys: "c3+" + strings.Join(strings.Fields(r.keys), " c3+")}, voiced(r.more), voiced(r.less), r.amount, r.shipped[1])
+	}
+	for _, r := range chordPairs {
+		add("chord: "+r.name, passage{keys: r.keys}, r.more, r.less, r.amount, r.shipped[0])
+	}
+	for _, r := range fingerPairs {
+		p := passage{keys: r.keys, left: r.left}
+		for f := range fingering.Fingers {
+			own, other := fmt.Sprint(f+1), fmt.Sprint((f+1)%5+1)
+			rest := strings.Repeat("3", len(p.notes(t))-1)
+			more, less := own+rest, other+rest
+			if r.last {
+				more, less = rest+own, rest+other
+			}
+			// Where 3 stands on the other key too, the term is counted there alike.
+			add(fmt.Sprintf("%s, finger %d", r.name, f+1), p, more, less, 1000, r.shipped[f])
+		}
+	}
+	for _, r := range fingerPairPairs {
+		for i, name := range pairNames {
+			more, less := name[:1]+name[2:], name[2:]+name[:1]
+			if r.crossed {
+				more, less = less, more
+			}
+			amount := r.rest[i]
+			if r.rest == [10]int{} {
+				amount = 1000
+			}
+			add(r.name+", "+name, passage{keys: r.keys}, more, less, amount, r.shipped[i])
+		}
+	}
+	// FACTS §4.1 and §4.3: the handbook's digits, one of them changed inside.
+	add("handbook digit in a long scale", passage{keys: "c4 d4 e4 f4 g4 a4 b4 c5 d5 e5 f5 g5 a5 b5 c6"}, "123123412312345", "123123412412345", 1000, '-')
+	add("handbook digit in a long arpeggio", passage{keys: "c4 e4 g4 c5 e5 g5 c6"}, "1231235", "1231245", 1000, '-')
+	// Three strokes on either side are the same and one digit is given there: two thirds of twice the unit.
+	add("digit given at a return", passage{keys: "c5 d5 e5 f5 e5 d5 c5 g4 c5 d5 e5 f5 e5 d5 c5", given: "...4..........."}, "123432121234321", "123432121233321", 1333, '-')
+	return out
+}
+
+// Every term has its pair, and every pair a term: a new term without one fails here.
+func TestEveryTermHasItsPair(t *testing.T) {
+	pairs := termPairs(t)
+	known := map[string]bool{}
+	for term := range Terms {
+		known[term.Name()] = true
+		require.Contains(t, pairs, term.Name(), "a term has no pair of fingerings that differ in it")
+	}
+	for name := range pairs {
+		require.True(t, known[name], "there is no term %q", name)
+	}
+}
+
+// With a table that prices one term alone, the two fingerings differ by what the term says; and the table that fingerings are delivered
+// with prices it with the sign that stands beside the pair.
+func TestTermsByPairs(t *testing.T) {
+	pairs := termPairs(t)
+	for term := range Terms {
+		p := pairs[term.Name()]
+		w := alone(term)
+		got := p.costs(t, w, Aims{}, p.more) - p.costs(t, w, Aims{}, p.less)
+		require.InDelta(t, p.amount, got, 2, "%s on %s: %s against %s", term.Name(), p.keys, p.more, p.less)
+		shipped := Delivered().Terms[term]
+		require.Equal(t, string(p.shipped), sign3(int(shipped)), "%s costs %d in the shipped table", term.Name(), shipped)
+	}
+}
+
+func sign3(v int) string {
+	switch {
+	case v < 0:
+		return "-"
+	case v > 0:
+		return "+"
+	}
+	return "0"
+}
+
+// aimPair is a pair for a price of line, tempo or reach, which no table holds.
+type aimPair struct {
+	of   string // the constants it is about
+	aims Aims
+	pair
+	why string
+}
+
+var (
+	theLine  = Aims{On: true, Line: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+	theTempo = Aims{On: true, Tempo: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+	theReach = Aims{On: true, Reach: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+)
+
+// Amounts are thousandths of a nat.
+var aimPairs = []aimPair{
+	{"brokenLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "22", "12", 1500}, "one finger lets the line go"},
+	{"brokenLine", theLine, pair{passage{keys: "c5 b5", marks: "s"}, "23", "15", 1500}, "2-3 spans no seventh"},
+	{"brokenLine", theLine, pair{passage{keys: "c5 g5", marks: "s"}, "31", "15", 1500}, "the thumb passes under no further than a third"},
+	{"brokenLine", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "52", "25", 1500}, "2 passes over no finger"},
+	{"slidLine", theLine, pair{passage{keys: "c#5 d5", marks: "s"}, "22", "23", 400}, "a finger glides off a black key"},
+	{"slidLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "11", "12", 400}, "the thumb glides to a neighbour"},
+	{"crossedLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "43", "34", 300}, "3 passes over 4"},
+	{"turnedAside", theLine, pair{passage{keys: "c5 d5", marks: "st"}, "13", "12", 900}, "a turn lies under neighbouring fingers"},
+	{"weakLeader", theLine, pair{passage{keys: "c5", marks: "l"}, "4", "3", 1200}, "the fourth finger cannot lead alone"},
+	{"weakLeader", theLine, pair{passage{keys: "c5+e5", each: leads(1)}, "12", "13", 1200}, "2 leads no upper voice"},
+	{"weakLeader", theLine, pair{passage{keys: "c5+e5", each: leads(0)}, "35", "25", 1200}, "3 leads no lower voice"},
+	{"ChordStep", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "22", "24", 1500}, "without pedal a broken chord has to be joined"},
+	{"reachPrice", theReach, pair{passage{keys: "c5+c6"}, "14", "15", 126}, "1-4 takes an octave in 94 of 100 hands, 1-5 in 99"},
+	{"stretched", theReach, pair{passage{keys: "c5+g5"}, "23", "15", 3081}, "36.4 mm beyond the ease of 2-3, and hardly anybody reaches that far"},
+	{"slowFinger", theTempo, pair{passage{keys: "c5 d5", micros: 125_000}, "22", "23", 1000}, "one finger needs twice the time"},
+	{"slowFinger", theTempo, pair{passage{keys: "c5 d5", micros: 10_000}, "22", "23", 6000}, "no more than six times the price"},
+	{"fastPass", theTempo, pair{passage{keys: "e5 f5", micros: 45_000}, "31", "13", 500}, "the thumb passes under in half the time it needs"},
+	{"weakPair", theTempo, pair{passage{keys: "c5 d5", micros: 55_000}, "45", "34", 600}, "4 and 5 in turn"},
+	{"leapBase leapBit nearMove", theTempo, pair{passage{keys: "c5 b5", micros: 71_875}, "12", "15", 700}, "108 mm onto a white key need 143.75 ms; a shift of 38 mm is no leap"},
+	{"needlessChange", theTempo, pair{passage{keys: "c5 c5", micros: 300_000}, "23", "22", 800}, "slowly one finger repeats by itself"},
+	{"outOfTurn", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "23", "21", 1800}, "fast repetition goes towards the thumb"},
+	{"tiredFinger", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "22", "21", 3250}, "one finger repeats six or seven times a second, not ten"},
+	{"thumbAgain", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "21", 500}, "the thumb ends a turn"},
+}
+
+func leads(id int) func(*fingering.Note) {
+	return func(n *fingering.Note) { n.Leads = n.ID == id }
+}
+
+func TestAimsByPairs(t *testing.T) {
+	for _, p := range aimPairs {
+		got := p.costs(t, &Weights{}, p.aims, p.more) - p.costs(t, &Weights{}, p.aims, p.less)
+		require.InDelta(t, p.amount, got, 2, "%s: %s on %s, %s against %s", p.of, p.why, p.keys, p.more, p.less)
+		half := p.aims
+		half.Line, half.Tempo, half.Reach = half.Line/2, half.Tempo/2, half.Reach/2
+		got = p.costs(t, &Weights{}, half, p.more) - p.costs(t, &Weights{}, half, p.less)
+		require.InDelta(t, p.amount/2, got, 2, "%s at half its weight", p.of)
+	}
+}
+
+// A silent change of finger costs its price where it spares what is dearer: five times one finger on two keys, joined by a change to 4.
+func TestASilentChangeByAPair(t *testing.T) {
+	w := alone(linkStart + sameFinger)
+	w.Terms[linkStart+sameFinger] = 5000
+	aims := theLine
+	aims.Comfort = 100
+	slow := passage{keys: "c5 d5", marks: "s", micros: 300_000}
+	require.InDelta(t, changePrice, slow.costs(t, w, aims, "55")-slow.costs(t, w, aims, "45"), 2)
+	fast := passage{keys: "c5 d5", marks: "s", micros: 299_999}
+	require.InDelta(t, 5000+brokenLine, fast.costs(t, w, aims, "55")-fast.costs(t, w, aims, "45"), 2, "too fast for a change")
+}
+
+// Octaves: 5, or 4; 3 for large hands alone, and in small hands 5 throughout (FACTS §4.6).
+func TestTheUpperFingerOfAnOctaveByPairs(t *testing.T) {
+	for _, c := range []struct {
+		span        hand.Profile
+		fingers     string
+		octavePrice int
+	}{{hand.OctaveHand, "14", 6000}, {hand.NinthHand, "14", 0}, {hand.TenthHand, "14", 0}, {hand.OctaveHand, "13", 6000}, {hand.NinthHand, "13", 6000}, {hand.TenthHand, "13", 1500}} {
+		octave, near := passage{keys: "c5+c6", span: c.span}, passage{keys: "c5+b5", span: c.span}
+		got := octave.costs(t, &Weights{}, theReach, c.fingers)
+		ninety := near.costs(t, &Weights{}, theReach, c.fingers)
+		// A seventh has no such rule: what remains is that an octave is wider by 23.5 mm.
+		require.Greater(t, got-ninety, c.octavePrice, "%s %s", c.span.Name, c.fingers)
+		require.Less(t, got-ninety, c.octavePrice+1500, "%s %s", c.span.Name, c.fingers)
+	}
+}
+
+// A price of line, tempo or reach without a pair fails here: every constant of the two blocks that hold them is named by a pair.
+func TestEveryPriceOfAnAimHasItsPair(t *testing.T) {
+	named := map[string]bool{"changePrice": true} // TestASilentChangeByAPair
+	for _, p := range aimPairs {
+		for name := range strings.FieldsSeq(p.of) {
+			named[name] = true
+		}
+	}
+	found := 0
+	for _, file := range []string{"line.go", "tempo.go"} {
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		require.NoError(t, err)
+		for _, d := range f.Decls {
+			g, ok := d.(*ast.GenDecl)
+			if !ok || g.Tok != token.CONST {
+				continue
+			}
+			for _, s := range g.Specs {
+				for _, name := range s.(*ast.ValueSpec).Names {
+					found++
+					require.True(t, named[name.Name], "%s: %s has no pair of fingerings that differ in it", file, name.Name)
+				}
+			}
+		}
+	}
+	require.Equal(t, len(named), found, "a pair names a constant that is gone")
+}
+
+// A finger remembered from where the passage stood before is worth what it says, at the weight of memory.
+func TestARememberedFingerByAPair(t *testing.T) {
+	p := passage{keys: "c5", each: func(n *fingering.Note) { n.Remembered, n.Worth = 3, 700 }}
+	require.InDelta(t, 700, p.costs(t, &Weights{}, Aims{}, "2")-p.costs(t, &Weights{}, Aims{}, "3"), 1)
+	require.InDelta(t, 350, p.costs(t, &Weights{}, Aims{On: true, Memory: 50}, "2")-p.costs(t, &Weights{}, Aims{On: true, Memory: 50}, "3"), 1)
+	p.given = "2"
+	require.Zero(t, p.costs(t, &Weights{}, Aims{}, "2"), "where a digit is given there is nothing to remember")
+}
