@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_stages/06_hands"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -43,7 +43,7 @@ func HandName(p hand.Profile) string {
 
 // struckTogether lists, for each struck piano note, the notes its hand strikes
 // at the same moment, itself included, lowest key first.
-func struckTogether(s *score.Score, hands *hands.Hands) [][]int {
+func struckTogether(s *score.Score, hands *playing.Hands) [][]int {
 	type moment struct {
 		player int
 		hand   score.Hand

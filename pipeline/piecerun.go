@@ -7,6 +7,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/edition"
@@ -14,7 +15,6 @@ import (
 	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/05_decide"
-	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/13_credit"
@@ -62,8 +62,9 @@ type PieceRun struct {
 	Decided     *decide.Plan
 	Bound       []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
 	Profile     hand.Profile
-	Hands       *hands.Hands
-	Together    [][]int // for each struck piano note what its hand strikes with it (struckTogether)
+	Hands       *playing.Hands
+	Playing     *playing.Playing // who plays what, in playing order
+	Together    [][]int          // for each struck piano note what its hand strikes with it (struckTogether)
 	Tempo       *tempo.Tempo
 	Returns     []parallel.Return // passages that return (rules/parallel)
 	Leading     []bool            // notes that carry the line, by a mark or the editor's word

@@ -4,18 +4,16 @@ import (
 	"fmt"
 
 	"fingerproof/corpus"
-	"fingerproof/corpus/score"
 	"fingerproof/rules/parallel"
 )
 
 // findReturns looks for passages that come back in the lines of each hand.
 func findReturns(w *PieceRun) error {
-	who := func(i int) (int, score.Hand, bool) { return w.Hands.Player[i], w.Hands.Hand[i], w.Hands.Piano[i] }
 	var err error
 	if w.Apart, err = apartOf(w); err != nil {
 		return err
 	}
-	w.Returns = parallel.Find(parallel.LinesOf(w.Score, who), parallel.MeasureAt(w.Score))
+	w.Returns = parallel.Find(w.Score, w.Playing)
 	return nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/4_stages/01_open"
 	"fingerproof/pipeline/4_stages/02_read"
@@ -39,9 +40,9 @@ var Stages = []Stage{
 	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
 	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Embedded"}, []string{"Whose", "Sources"}, attributeDigits},
 	{"decide", []string{"Score", "Embedded", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
-	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Profile"}, assignHands},
+	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Playing", "Profile"}, assignHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
-	{"find returns", []string{"Piece", "Score", "Hands"}, []string{"Returns", "Apart"}, findReturns},
+	{"find returns", []string{"Piece", "Score", "Playing"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
 	{"bind", []string{"Score", "Embedded", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
 	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
@@ -100,6 +101,7 @@ func assignHands(w *PieceRun) (err error) {
 	}
 	redistributeAsDecided(w)
 	w.Together = struckTogether(w.Score, w.Hands)
+	w.Playing = playing.New(w.Score, *w.Hands)
 	return nil
 }
 

@@ -1,6 +1,8 @@
 package align
 
 import (
+	"cmp"
+
 	"fingerproof/corpus/score"
 )
 
@@ -80,7 +82,7 @@ func (v *staffVotes) count(x, y []item, shift int64) {
 			}
 			i++
 			j++
-		case a.tick < b.tick || a.tick == b.tick && (graceOrder(a) < graceOrder(b) || graceOrder(a) == graceOrder(b) && a.midi < b.midi):
+		case cmp.Or(together(a, b), cmp.Compare(a.midi, b.midi)) < 0:
 			i++
 		default:
 			j++
@@ -162,7 +164,7 @@ func (p *pairing) dress(x, y item) int {
 	if m.Duration != n.Duration {
 		cost += 4
 	}
-	if x.grace != y.grace {
+	if m.Grace != n.Grace {
 		cost += 2
 	}
 	if p.staff.of(x.staff) != y.staff {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 )
 
 // ticksPerQuarter is the grid on which times are compared. It holds every
@@ -24,18 +25,18 @@ type item struct {
 	midi int16
 	// moved is what a reading added to midi to try an octave; 0 elsewhere.
 	moved int16
+	rank  playing.Rank // place among the notes of one tick
 	part  int16
+	held  bool // the continuation of a tie
+	staff int8
 	// tick is the onset counted from the first barline of the run of measures
 	// the item was taken from.
-	tick  int64
-	grace int16 // 0 for a full note; after-notes count from 1 too
-	held  bool  // the continuation of a tie
-	staff int8
-	dur   int64
+	tick int64
+	dur  int64
 }
 
-// measureItems is the music of one measure, in order of time, then grace
-// notes before the note they lean on, then pitch, then document order.
+// measureItems is the music of one measure in playing order; of notes struck
+// together by pitch, then in document order.
 type measureItems struct {
 	items  []item
 	length int64 // ticks
@@ -87,11 +88,10 @@ func prepare(s *score.Score, parts []int) *material {
 			continue
 		}
 		n := &s.Notes[i]
-		it := item{note: int32(i), midi: int16(n.Midi), part: int16(n.Part), tick: ticks(n.Onset), held: n.TiedFrom >= 0, staff: int8(n.Staff), dur: ticks(n.Duration)}
-		if n.Grace > 0 || n.GraceAfter {
-			it.grace = int16(max(n.Grace, 1))
-		}
-		m.measures[n.Measure].items = append(m.measures[n.Measure].items, it)
+		m.measures[n.Measure].items = append(m.measures[n.Measure].items, item{
+			note: int32(i), midi: int16(n.Midi), rank: playing.RankOf(s, i), part: int16(n.Part),
+			held: n.TiedFrom >= 0, staff: int8(n.Staff), tick: ticks(n.Onset), dur: ticks(n.Duration),
+		})
 	}
 	for i := range m.measures {
 		slices.SortFunc(m.measures[i].items, inTime)
@@ -100,18 +100,13 @@ func prepare(s *score.Score, parts []int) *material {
 	return m
 }
 
-// inTime orders notes by time, grace notes first, then pitch, then document.
+// inTime orders notes as they are played, then by pitch, then as they are written.
 func inTime(a, b item) int {
-	return cmp.Or(cmp.Compare(a.tick, b.tick), cmp.Compare(graceOrder(a), graceOrder(b)), cmp.Compare(a.midi, b.midi), cmp.Compare(a.note, b.note))
+	return cmp.Or(together(a, b), cmp.Compare(a.midi, b.midi), cmp.Compare(a.note, b.note))
 }
 
-// graceOrder puts grace notes in playing order before the full notes.
-func graceOrder(it item) int16 {
-	if it.grace == 0 {
-		return 1 << 14
-	}
-	return it.grace
-}
+// together is 0 for notes that are struck together, else as inTime.
+func together(a, b item) int { return cmp.Or(cmp.Compare(a.tick, b.tick), cmp.Compare(a.rank, b.rank)) }
 
 // run gives the items of several measures, with ticks counted from the first
 // barline. One measure is returned without copying.
@@ -155,7 +150,7 @@ func (m *material) fingerprint(mi *measureItems) {
 	}
 	for _, it := range mi.items {
 		n := &m.score.Notes[it.note]
-		dress = dress.add(uint64(it.tick)).add(uint64(it.midi)).add(uint64(it.dur)).add(uint64(it.grace))
+		dress = dress.add(uint64(it.tick)).add(uint64(it.midi)).add(uint64(it.dur)).add(uint64(n.Grace))
 		if n.TieStart {
 			dress = dress.add(1 << 20)
 		}
@@ -167,7 +162,7 @@ func (m *material) fingerprint(mi *measureItems) {
 				dress = dress.add(uint64(f))
 			}
 		}
-		if it.grace > 0 || it.tick == lastTick && it.midi == lastMidi {
+		if it.rank.IsGrace() || it.tick == lastTick && it.midi == lastMidi {
 			continue
 		}
 		if it.tick != lastTick {

@@ -73,7 +73,7 @@ func NewIndex(s *score.Score) *Index {
 		x.music = append(x.music, m.measures[i].exact)
 		var last item
 		for k, it := range m.measures[i].items {
-			if k == 0 || it.tick != last.tick || graceOrder(it) != graceOrder(last) {
+			if k == 0 || together(it, last) != 0 {
 				last = it
 				x.moment = append(x.moment, len(x.moment))
 			} else {

@@ -175,12 +175,12 @@ func (r *reading) eachSlot(f func(x, y []int)) {
 
 func byPitch(of []int, items []item) {
 	slices.SortStableFunc(of, func(a, b int) int {
-		return cmp.Or(cmp.Compare(items[a].midi, items[b].midi), cmp.Compare(items[a].grace, items[b].grace))
+		return cmp.Or(cmp.Compare(items[a].midi, items[b].midi), cmp.Compare(items[a].rank, items[b].rank))
 	})
 }
 
 func graceClass(it item) int {
-	if it.grace > 0 {
+	if it.rank.IsGrace() {
 		return 1
 	}
 	return 0

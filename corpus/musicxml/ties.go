@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 )
 
 // ties joins notes tied to each other: same part, same key, the second
@@ -19,21 +20,19 @@ func (r *reader) ties() {
 			order = append(order, i)
 		}
 	}
-	at := make([]score.Fraction, len(order))
-	starts := make(map[int]score.Fraction, len(order))
-	for k, i := range order {
-		at[k] = r.score.At(i)
-		starts[i] = at[k]
+	starts := make(map[int]playing.Instant, len(order))
+	for _, i := range order {
+		starts[i] = playing.InstantOf(r.score, i)
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(notes[a].Part-notes[b].Part, starts[a].Cmp(starts[b]), graceFirst(&notes[a], &notes[b]), cmp.Compare(a, b))
+		return cmp.Or(notes[a].Part-notes[b].Part, starts[a].Compare(starts[b]), cmp.Compare(a, b))
 	})
 	open := map[tieKey][]int{} // notes whose tie starts and has not been continued
 	var dangling []int
 	for _, i := range order {
 		n := &notes[i]
 		if n.TieStop {
-			key := tieKey{n.Part, n.Midi, starts[i]}
+			key := tieKey{n.Part, n.Midi, starts[i].At}
 			if k := r.bestTie(open[key], i); k >= 0 {
 				from := open[key][k]
 				n.TiedFrom, notes[from].TiedTo = from, i
@@ -43,7 +42,7 @@ func (r *reader) ties() {
 			}
 		}
 		if n.TieStart {
-			key := tieKey{n.Part, n.Midi, starts[i].Add(n.Duration)}
+			key := tieKey{n.Part, n.Midi, starts[i].At.Add(n.Duration)}
 			if len(open[key]) < mostUnisons {
 				open[key] = append(open[key], i)
 			} else {
@@ -75,18 +74,6 @@ type tieKey struct {
 // mostUnisons bounds how many ties on one key may lead to one moment; no
 // music has nearly as many.
 const mostUnisons = 32
-
-func graceFirst(a, b *score.Note) int {
-	switch {
-	case a.Grace > 0 && b.Grace > 0:
-		return a.Grace - b.Grace
-	case a.Grace > 0:
-		return -1
-	case b.Grace > 0:
-		return 1
-	}
-	return 0
-}
 
 // bestTie picks the open tie that leads to a note: of the same voice if
 // possible, then of the same staff.

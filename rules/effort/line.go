@@ -1,6 +1,7 @@
 package effort
 
 import (
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
@@ -71,7 +72,7 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 	t.micros = max(here.Micros-before.Micros, 0)
 	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0 && !(strike.Pedalled && m.brokenChord(before.Keys[t.i].Key, here.Keys[t.j].Key))
 	t.turn = strike.Turn && m.m.line.Strikes[here.Keys[t.j].Strike].Turn
-	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.p.aims.ChangeMicros && before.Grace == 0
+	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.p.aims.ChangeMicros && before.Rank == playing.OnOnset
 	return t, t.slurred || t.micros > 0 && m.p.aims.Tempo > 0
 }
 

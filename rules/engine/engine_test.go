@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -42,7 +43,7 @@ func music() *rapid.Generator[[]fingering.Note] {
 			at += int64(rapid.IntRange(0, 2).Draw(t, "step"))
 			length := int64(rapid.IntRange(0, 4).Draw(t, "length"))
 			note := fingering.Note{ID: i, Key: rapid.IntRange(45, 84).Draw(t, "key"), Onset: fingering.Moment{Num: at, Den: 4}, End: fingering.Moment{Num: at + length, Den: 4},
-				Grace: max(rapid.IntRange(-6, 2).Draw(t, "grace"), 0), Tied: rapid.IntRange(0, 9).Draw(t, "tied") == 0}
+				Rank: playing.GraceNote(rapid.IntRange(-6, 2).Draw(t, "grace")), Tied: rapid.IntRange(0, 9).Draw(t, "tied") == 0}
 			if rapid.IntRange(0, 5).Draw(t, "given") == 0 {
 				note.Allowed = fingering.Only(fingering.Finger(rapid.IntRange(1, 5).Draw(t, "digit")))
 			}

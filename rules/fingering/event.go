@@ -3,6 +3,8 @@ package fingering
 import (
 	"cmp"
 	"slices"
+
+	"fingerproof/corpus/score/playing"
 )
 
 // MaxKeys is the greatest number of keys a grip holds: one for each finger.
@@ -19,7 +21,7 @@ type Sounding struct {
 // Event is one distinct onset of one hand with every key that sounds: those struck there and those held on.
 type Event struct {
 	Onset  Moment
-	Grace  int
+	Rank   playing.Rank
 	Micros int64
 	// Keys in ascending order of mirrored key, at most MaxKeys, at least one of them struck.
 	Keys []Sounding
@@ -86,7 +88,7 @@ func NewLine(hand Hand, notes []Note, fits Fits) *Line {
 	b := lineBuilder{line: &Line{Hand: hand}, fits: fits, last: map[int8]int{}}
 	for i := 0; i < len(order); {
 		j := i
-		for j < len(order) && sameEvent(&notes[order[i]], &notes[order[j]]) {
+		for j < len(order) && Before(&notes[order[i]], &notes[order[j]]) == 0 {
 			j++
 		}
 		b.add(notes, order[i:j])
@@ -95,20 +97,10 @@ func NewLine(hand Hand, notes []Note, fits Fits) *Line {
 	return b.line
 }
 
-// Before orders two notes by when they are struck: negative where x comes first, 0 where they are struck together.
+// Before orders two notes by when they are struck: negative where x comes first, 0 where they are struck together. The
+// order is that of playing.Instant, with onsets as the engine counts them.
 func Before(x, y *Note) int {
-	return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(graceRank(x.Grace), graceRank(y.Grace)))
-}
-
-func graceRank(grace int) int {
-	if grace <= 0 {
-		return int(^uint(0) >> 1)
-	}
-	return grace
-}
-
-func sameEvent(a, b *Note) bool {
-	return a.Onset.Compare(b.Onset) == 0 && max(a.Grace, 0) == max(b.Grace, 0)
+	return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(x.Rank, y.Rank))
 }
 
 type lineBuilder struct {
@@ -132,7 +124,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 			allowed = AnyFinger
 		}
 		end := n.End
-		if n.Grace > 0 || n.Detached {
+		if n.Rank != playing.OnOnset || n.Detached {
 			end = n.Onset
 		}
 		if k := len(struck) - 1; k >= 0 && b.line.Strikes[struck[k]].Key == key {
@@ -163,7 +155,7 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 	if len(struck) == 0 {
 		return
 	}
-	e := Event{Onset: first.Onset, Grace: max(first.Grace, 0), Micros: first.Micros}
+	e := Event{Onset: first.Onset, Rank: first.Rank, Micros: first.Micros}
 	if cut := len(struck) - MaxKeys; cut > 0 {
 		e.Beyond = slices.Clone(struck[:cut])
 		struck = struck[cut:]

@@ -4,6 +4,8 @@ import (
 	"math/big"
 	"testing"
 
+	"fingerproof/corpus/score/playing"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -77,7 +79,7 @@ func TestATieFromNothingIsStruck(t *testing.T) {
 }
 
 func TestGraceNotesComeBeforeTheirNote(t *testing.T) {
-	l := NewLine(Right, []Note{{ID: 1, Key: 60, Onset: at(1), End: at(2)}, {ID: 2, Key: 62, Onset: at(1), Grace: 2}, {ID: 3, Key: 64, Onset: at(1), Grace: 1}}, anything)
+	l := NewLine(Right, []Note{{ID: 1, Key: 60, Onset: at(1), End: at(2)}, {ID: 2, Key: 62, Onset: at(1), Rank: playing.GraceNote(2)}, {ID: 3, Key: 64, Onset: at(1), Rank: playing.GraceNote(1)}}, anything)
 	require.Equal(t, []int{64}, keys(l.Events[0]))
 	require.Equal(t, []int{62}, keys(l.Events[1]))
 	require.Equal(t, []int{60}, keys(l.Events[2]))

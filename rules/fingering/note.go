@@ -1,6 +1,10 @@
 package fingering
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"fingerproof/corpus/score/playing"
+)
 
 // Moment is an exact point of musical time in quarters, counted from the beginning of the piece.
 // The zero value is the beginning (a denominator of 0 counts as 1).
@@ -39,7 +43,8 @@ type Note struct {
 	Key   int    // sounding MIDI key
 	Onset Moment // where it begins; for a grace note the onset of the note it leans on
 	End   Moment // where it ends as written, before any tie is followed; ignored for grace notes
-	Grace int    // 0 for an ordinary note, else 1… in playing order before the ordinary notes of that onset
+	// Rank is the place of the note among those of one onset: the zero value for an ordinary note.
+	Rank playing.Rank
 
 	// Tied says that the note is tied to an earlier one of the same key and is not struck. Event building
 	// follows the tie; a tied note with nothing to lean on counts as struck.

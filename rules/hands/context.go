@@ -107,7 +107,7 @@ func (h *moment) likeOf(moments []moment, m int) {
 		if h.at-b.at > 16*ticks {
 			return
 		}
-		if len(b.keys) != len(h.keys) || (b.grace < ordinary) != (h.grace < ordinary) {
+		if len(b.keys) != len(h.keys) || b.rank.IsGrace() != h.rank.IsGrace() {
 			continue
 		}
 		like, exact := true, true

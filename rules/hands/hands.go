@@ -18,14 +18,15 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 )
 
 // Note is one key going down.
 type Note struct {
 	Onset, End fingering.Moment
-	Grace      int // 0 for an ordinary note, else 1… in playing order before it
-	Key        int // sounding MIDI key
+	Rank       playing.Rank // place among the notes of one onset: the zero value for an ordinary note
+	Key        int          // sounding MIDI key
 	// Hand is given where it is known; the others are inferred around it.
 	Hand score.Hand
 }
@@ -66,7 +67,7 @@ func tick(m fingering.Moment) int64 {
 // moment is the keys that go down together, lowest first.
 type moment struct {
 	at    int64
-	grace int
+	rank  playing.Rank
 	notes []int
 	keys  []int
 	ends  []int64
@@ -81,9 +82,6 @@ type moment struct {
 	speaks              [][]int16 // by note: features that speak for the left hand
 }
 
-// ordinary is the rank of a note that is no grace note.
-const ordinary = 1 << 30
-
 // mostKeys bounds what is divided at once: a forearm's worth. What goes
 // beyond is a moment of its own.
 const mostKeys = 16
@@ -93,26 +91,20 @@ func momentsOf(notes []Note) []moment {
 	for i := range order {
 		order[i] = i
 	}
-	rank := func(i int) int {
-		if notes[i].Grace <= 0 {
-			return ordinary
-		}
-		return notes[i].Grace
-	}
 	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(notes[a].Onset.Compare(notes[b].Onset), cmp.Compare(rank(a), rank(b)), cmp.Compare(notes[a].Key, notes[b].Key),
+		return cmp.Or(notes[a].Onset.Compare(notes[b].Onset), cmp.Compare(notes[a].Rank, notes[b].Rank), cmp.Compare(notes[a].Key, notes[b].Key),
 			-notes[a].End.Compare(notes[b].End), cmp.Compare(a, b))
 	})
 	var out []moment
 	for _, i := range order {
 		k := len(out) - 1
-		if k < 0 || out[k].at != tick(notes[i].Onset) || out[k].grace != rank(i) || len(out[k].notes) == mostKeys {
-			out = append(out, moment{at: tick(notes[i].Onset), grace: rank(i)})
+		if k < 0 || out[k].at != tick(notes[i].Onset) || out[k].rank != notes[i].Rank || len(out[k].notes) == mostKeys {
+			out = append(out, moment{at: tick(notes[i].Onset), rank: notes[i].Rank})
 			k++
 		}
 		m := &out[k]
 		end := tick(notes[i].End)
-		if notes[i].Grace > 0 {
+		if notes[i].Rank.IsGrace() {
 			end = m.at
 		}
 		m.notes, m.keys, m.ends, m.known = append(m.notes, i), append(m.keys, notes[i].Key), append(m.ends, end), append(m.known, notes[i].Hand)

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/shared"
 	"fingerproof/rules/fingering"
 
@@ -49,7 +50,7 @@ func played(t *testing.T, path string) (notes []Note, ok bool) {
 		grace, _ := strconv.Atoi(get("grace")) // empty for ordinary notes
 		at := fraction(t, get("onset"))
 		to := at.Add(fraction(t, get("dur")))
-		n := Note{Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: to.Num(), Den: to.Den()}, Grace: grace, Key: key, Hand: score.Right}
+		n := Note{Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: to.Num(), Den: to.Den()}, Rank: playing.GraceNote(grace), Key: key, Hand: score.Right}
 		if get("hand") == "L" {
 			n.Hand = score.Left
 		}
@@ -88,13 +89,13 @@ func TestTheHandsOfEditionsAreTold(t *testing.T) {
 		}
 		for w, tell := range []func([]Note) []score.Hand{AtMiddleC, Nearest, Infer} {
 			for k, h := range tell(blind) {
-				if h == notes[k].Hand && notes[k].Grace == 0 {
+				if h == notes[k].Hand && !notes[k].Rank.IsGrace() {
 					right[w]++
 				}
 			}
 		}
 		for k := range notes {
-			if notes[k].Grace == 0 {
+			if !notes[k].Rank.IsGrace() {
 				all++
 			}
 		}

@@ -26,12 +26,12 @@ func Nearest(notes []Note) []score.Hand {
 			key := m.keys[k] * 16
 			if abs(key-left) <= abs(key-right) {
 				out[i] = score.Left
-				if notes[i].Grace == 0 {
+				if !notes[i].Rank.IsGrace() {
 					left += (key - left) / 5
 				}
 			} else {
 				out[i] = score.Right
-				if notes[i].Grace == 0 {
+				if !notes[i].Rank.IsGrace() {
 					right += (key - right) / 5
 				}
 			}

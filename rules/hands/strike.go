@@ -38,7 +38,7 @@ func (o *one) strike(m *moment, left uint32, h int, other *one, t *tally) {
 		far := min(abs(low-o.low), abs(high-o.high), max(low-o.high, o.low-high, 0)+2)
 		time := 1
 		switch {
-		case m.grace < ordinary:
+		case m.rank.IsGrace():
 			time = 3
 		case m.at-o.end >= ticks:
 			time = 2
@@ -79,7 +79,7 @@ func (o *one) strike(m *moment, left uint32, h int, other *one, t *tally) {
 			t.add(under+h*gapClasses+gapClass(reach), 1)
 		}
 	}
-	if m.grace < ordinary {
+	if m.rank.IsGrace() {
 		o.played, o.low, o.high = true, low, high
 		return
 	}
@@ -124,7 +124,7 @@ func (o *one) strike(m *moment, left uint32, h int, other *one, t *tally) {
 
 // rest is the hand striking nothing at a moment.
 func (o *one) rest(m *moment, h int, t *tally) {
-	if m.grace < ordinary {
+	if m.rank.IsGrace() {
 		return
 	}
 	state := 2

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 )
 
@@ -31,18 +32,18 @@ var grams = [3]int{32, longEnough - 1, inAMeasure - 1}
 // mostPlaces is how many earlier places are looked at for one gram, so that the time stays in proportion to the length of a piece.
 const mostPlaces = 24
 
-// Find lists the passages that return in the lines of a piece, by where the later one begins. measure gives the length of the
-// measure at a moment, nil where that is not known. Exact returns come before transposed ones and those before mirrored ones; each
-// later note returns one first note, the earliest there is. A passage that returns several times in a row is told once for each
-// time. The first note of an exact return may itself be the later one of a return of another kind.
+// Find lists the passages that return in the lines of a piece, by where the later one begins. Exact returns come before
+// transposed ones and those before mirrored ones; each later note returns one first note, the earliest there is. A passage
+// that returns several times in a row is told once for each time. The first note of an exact return may itself be the
+// later one of a return of another kind.
 //
 // Transposed is what has the same intervals, in semitones or, within the key, in steps. Mirrored is the same of the two hands, one
 // upside down; of two that begin together the right hand's is the first.
 //
 // The comparison stops before the last strokes ahead of where two passages part, unless a rest parts them. Time grows with the
 // number of notes times a constant (see mostPlaces).
-func Find(lines []Line, measure func(score.Fraction) score.Fraction) []Return {
-	f := finder{strokes: strokesOf(lines), measure: measure}
+func Find(s *score.Score, p *playing.Playing) []Return {
+	f := finder{strokes: strokesOf(s, p), measures: s.Measures}
 	f.first, f.how = make([]int, len(f.strokes)), make([]*match, len(f.strokes))
 	for i := range f.first {
 		f.first[i] = -1
@@ -57,10 +58,10 @@ func Find(lines []Line, measure func(score.Fraction) score.Fraction) []Return {
 
 // finder keeps for each stroke which earlier one it returns.
 type finder struct {
-	strokes []stroke
-	measure func(score.Fraction) score.Fraction
-	first   []int    // -1: none
-	how     []*match // by which match
+	strokes  []stroke
+	measures []score.Measure
+	first    []int    // -1: none
+	how      []*match // by which match
 }
 
 // match is one passage found to return.
@@ -126,15 +127,12 @@ func (f *finder) places(words []int32) [2][len(grams)]map[uint64][]int {
 	return out
 }
 
-// gram sums n words from stroke i on; ok is false where the line ends before or a word is not known.
+// gram sums n words from stroke i on; ok is false where the line ends before.
 func (f *finder) gram(words []int32, i, n int) (sum uint64, ok bool) {
 	if i+n > len(words) || f.strokes[i+n-1].line != f.strokes[i].line {
 		return 0, false
 	}
 	for _, w := range words[i : i+n] {
-		if w < 0 {
-			return 0, false
-		}
 		sum = (sum ^ uint64(w)) * 0x9e3779b97f4a7c15
 		sum ^= sum >> 29
 	}
@@ -187,7 +185,7 @@ func (f *finder) extend(kind Kind, v view, words []int32, j, i int) *match {
 		unit = len(f.strokes)
 	}
 	n, runs := 0, true
-	for words[j+n] == words[i+n] && words[i+n] >= 0 {
+	for words[j+n] == words[i+n] {
 		n++
 		runs = runs && words[i+n-1] == words[i]
 		if f.strokes[j+n-1].last || f.strokes[i+n-1].last || f.how[i+n] != nil {
@@ -215,11 +213,12 @@ func (f *finder) extend(kind Kind, v view, words []int32, j, i int) *match {
 }
 
 func (f *finder) fillsMeasure(i, n int) bool {
-	if f.measure == nil {
-		return false
-	}
 	from, last := &f.strokes[i], &f.strokes[i+n-1]
-	length := f.measure(from.at)
+	m, found := slices.BinarySearchFunc(f.measures, from.at, func(m score.Measure, at score.Fraction) int { return m.Start.Cmp(at) })
+	if !found {
+		m--
+	}
+	length := score.Max(f.measures[m].Nominal, f.measures[m].Length)
 	return length.Sign() > 0 && last.at.Add(last.gap).Sub(from.at).Cmp(length) >= 0
 }
 

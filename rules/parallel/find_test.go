@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"fingerproof/corpus/score"
-	"fingerproof/rules/fingering"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/parallel"
 
 	"github.com/stretchr/testify/require"
@@ -18,11 +18,41 @@ import (
 
 var noteForm = regexp.MustCompile(`^(~?)([A-G])([#b]?)(\d)$`)
 
-// lineOf reads "C4/8 D4 E4+G4/4 r/2 | …": /8 is an eighth and holds on, + sounds together, r rests, ~C4 is tied from the note before, "C4:2" lasts for
-// two of the values. Ids count from the number given.
-func lineOf(t testing.TB, hand fingering.Hand, id int, text string) parallel.Line {
+// music is a score in the making, in measures of four quarters, and who plays it.
+type music struct {
+	score *score.Score
+	hands playing.Hands
+}
+
+func newMusic(measures int) *music {
+	m := &music{score: &score.Score{}}
+	for i := range measures {
+		m.score.Measures = append(m.score.Measures, score.Measure{Start: score.Whole(int64(4 * i)), Length: score.Whole(4)})
+	}
+	return m
+}
+
+// add adds a note at a moment of the piece; one that is tied continues the last note of its hand on its key.
+func (m *music) add(h score.Hand, at, duration score.Fraction, pitch score.Pitch, tied bool) {
+	measure := int(at.Num() / at.Den() / 4)
+	n := score.Note{Measure: measure, Onset: at.Sub(score.Whole(int64(4 * measure))), Duration: duration, Pitch: pitch, Midi: pitch.Midi(), TiedFrom: -1, TiedTo: -1}
+	for k := len(m.score.Notes) - 1; k >= 0 && tied && n.TiedFrom < 0; k-- {
+		if m.score.Notes[k].Midi == n.Midi && m.hands.Hand[k] == h {
+			n.TiedFrom, m.score.Notes[k].TiedTo = k, len(m.score.Notes)
+		}
+	}
+	m.score.Notes = append(m.score.Notes, n)
+	m.hands.Piano, m.hands.Hand, m.hands.Player = append(m.hands.Piano, true), append(m.hands.Hand, h), append(m.hands.Player, 0)
+}
+
+func (m *music) returns() []parallel.Return {
+	return parallel.Find(m.score, playing.New(m.score, m.hands))
+}
+
+// line adds "C4/8 D4 E4+G4/4 r/2 | …": /8 is an eighth and holds on, + sounds together, r rests, ~C4 is tied from the note
+// before, "C4:2" lasts for two of the values.
+func (m *music) line(t testing.TB, h score.Hand, text string) {
 	t.Helper()
-	l := parallel.Line{Hand: hand}
 	at, value := score.Fraction{}, score.Frac(1, 2)
 	for _, token := range strings.Fields(strings.ReplaceAll(text, "|", " ")) {
 		word, length, given := strings.Cut(token, "/")
@@ -34,29 +64,21 @@ func lineOf(t testing.TB, hand fingering.Hand, id int, text string) parallel.Lin
 		if word != "r" {
 			for _, p := range strings.Split(word, "+") {
 				p, times, long := strings.Cut(p, ":")
-				m := noteForm.FindStringSubmatch(p)
-				require.NotNil(t, m, token)
-				step := strings.IndexByte("CDEFGAB", m[2][0])
-				octave, _ := strconv.Atoi(m[4])
-				key := 12*(octave+1) + [7]int{0, 2, 4, 5, 7, 9, 11}[step] + map[string]int{"": 0, "#": 1, "b": -1}[m[3]]
-				end := at.Add(value)
+				f := noteForm.FindStringSubmatch(p)
+				require.NotNil(t, f, token)
+				octave, _ := strconv.Atoi(f[4])
+				pitch := score.Pitch{Step: f[2][0], Alter: map[string]int8{"": 0, "#": 1, "b": -1}[f[3]], Octave: int8(octave)}
+				duration := value
 				if long {
 					n, _ := strconv.Atoi(times)
-					end = at.Add(value.Mul(score.Whole(int64(n))))
+					duration = value.Mul(score.Whole(int64(n)))
 				}
-				l.Notes = append(l.Notes, fingering.Note{ID: id, Key: key, Onset: moment(at), End: moment(end), Tied: m[1] != ""})
-				l.Degrees = append(l.Degrees, 7*octave+step)
-				id++
+				m.add(h, at, duration, pitch, f[1] != "")
 			}
 		}
 		at = at.Add(value)
 	}
-	return l
 }
-
-func moment(f score.Fraction) fingering.Moment { return fingering.Moment{Num: f.Num(), Den: f.Den()} }
-
-func common(score.Fraction) score.Fraction { return score.Whole(4) }
 
 // told prints returns as "exact 0-5>8-13", first and last ids of both passages, with the shift of transposed ones.
 func told(returns []parallel.Return) string {
@@ -99,67 +121,69 @@ func TestWhatReturns(t *testing.T) {
 		{"one note less in a chord is another passage", "C4+E4+G4/4 D4+G4+B4 C4+E4+C5 B3+D4+G4 r/1 C4+E4+G4/4 D4+B4 C4+E4+C5 B3+D4+G4", "", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			lines := []parallel.Line{lineOf(t, fingering.Right, 0, c.right), lineOf(t, fingering.Left, 100, c.left)}
-			require.Equal(t, c.want, told(parallel.Find(lines, common)))
+			m := newMusic(16)
+			m.line(t, score.Right, c.right)
+			for len(m.score.Notes) < 100 { // the left hand's notes count from 100
+				m.add(score.Right, score.Fraction{}, score.Fraction{}, keyOf(0), false)
+				m.hands.Piano[len(m.score.Notes)-1] = false
+			}
+			m.line(t, score.Left, c.left)
+			require.Equal(t, c.want, told(m.returns()))
 		})
 	}
 }
 
-// music draws lines in which much returns: figures from a small stock, moved about.
-func music() *rapid.Generator[[]parallel.Line] {
-	return rapid.Custom(func(t *rapid.T) []parallel.Line {
-		figures := [][]int{{0, 4, 7, 12, 11, 7, 2, 5}, {0, 2, 4, 5}, {0, 7, 4, 7}, {0, -1, 3, 12}, {0}}
-		var lines []parallel.Line
-		id := 0
-		for h := range 2 {
-			l := parallel.Line{Hand: fingering.Hand(h)}
-			at := score.Fraction{}
-			for range rapid.IntRange(0, 12).Draw(t, "figures") {
-				start := rapid.SampledFrom([]int{60, 60, 62, 67}).Draw(t, "start")
-				for _, k := range rapid.SampledFrom(figures).Draw(t, "figure") {
-					next := at.Add(score.Frac(1, 4))
-					l.Notes = append(l.Notes, fingering.Note{ID: id, Key: start + k, Onset: moment(at), End: moment(next), Tied: rapid.IntRange(0, 19).Draw(t, "tied") == 0})
-					l.Degrees = append(l.Degrees, 7*(start+k)/12)
-					id, at = id+1, next
-				}
+// keyOf spells a key without flats.
+func keyOf(midi int) score.Pitch {
+	const names = "CCDDEFFGGAAB"
+	p := score.Pitch{Step: names[midi%12], Octave: int8(midi/12 - 1)}
+	p.Alter = int8(midi - p.Midi())
+	return p
+}
+
+// drawn draws two hands in which much returns: figures from a small stock, moved about.
+func drawn(t *rapid.T) *music {
+	figures := [][]int{{0, 4, 7, 12, 11, 7, 2, 5}, {0, 2, 4, 5}, {0, 7, 4, 7}, {0, -1, 3, 12}, {0}}
+	m := newMusic(16)
+	for _, h := range []score.Hand{score.Right, score.Left} {
+		at := score.Fraction{}
+		for range rapid.IntRange(0, 12).Draw(t, "figures") {
+			start := rapid.SampledFrom([]int{60, 60, 62, 67}).Draw(t, "start")
+			for _, k := range rapid.SampledFrom(figures).Draw(t, "figure") {
+				m.add(h, at, score.Frac(1, 4), keyOf(start+k), rapid.IntRange(0, 19).Draw(t, "tied") == 0)
+				at = at.Add(score.Frac(1, 4))
 			}
-			lines = append(lines, l)
 		}
-		return lines
-	})
+	}
+	return m
 }
 
 // Whatever is found holds: each later note once, each first note earlier (or at the same time in the other hand), the keys as the kind says.
 func TestWhatIsFoundHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		lines := music().Draw(t, "music")
-		notes, hand := map[int]fingering.Note{}, map[int]fingering.Hand{}
-		for _, l := range lines {
-			for _, n := range l.Notes {
-				notes[n.ID], hand[n.ID] = n, l.Hand
-			}
-		}
-		returns := parallel.Find(lines, common)
-		require.Equal(t, returns, parallel.Find(lines, common), "the same every time")
+		m := drawn(t)
+		returns := m.returns()
+		require.Equal(t, returns, m.returns(), "the same every time")
 		later := map[int]bool{}
 		for _, r := range returns {
 			require.Len(t, r.Later, len(r.First))
 			for k := range r.Later {
-				a, b := notes[r.First[k]], notes[r.Later[k]]
-				require.False(t, later[b.ID], "note %d returns two", b.ID)
-				later[b.ID] = true
-				require.False(t, a.Tied || b.Tied, "only strokes are fingered")
+				a, b := r.First[k], r.Later[k]
+				require.False(t, later[b], "note %d returns two", b)
+				later[b] = true
+				require.True(t, m.score.Notes[a].Struck() && m.score.Notes[b].Struck(), "only strokes are fingered")
+				from := playing.InstantOf(m.score, a).Compare(playing.InstantOf(m.score, b))
 				switch r.Kind {
 				case parallel.Exact:
-					require.Equal(t, a.Key, b.Key)
-					require.Less(t, fingering.Before(&a, &b), 0)
-					require.Equal(t, hand[a.ID], hand[b.ID])
+					require.Equal(t, m.score.Notes[a].Midi, m.score.Notes[b].Midi)
+					require.Less(t, from, 0)
+					require.Equal(t, m.hands.Hand[a], m.hands.Hand[b])
 				case parallel.Transposed:
-					require.Less(t, fingering.Before(&a, &b), 0)
-					require.Equal(t, hand[a.ID], hand[b.ID])
+					require.Less(t, from, 0)
+					require.Equal(t, m.hands.Hand[a], m.hands.Hand[b])
 				case parallel.Mirrored:
-					require.LessOrEqual(t, fingering.Before(&a, &b), 0)
-					require.NotEqual(t, hand[a.ID], hand[b.ID])
+					require.LessOrEqual(t, from, 0)
+					require.NotEqual(t, m.hands.Hand[a], m.hands.Hand[b])
 				}
 			}
 		}
@@ -168,21 +192,31 @@ func TestWhatIsFoundHolds(t *testing.T) {
 
 func TestAnOctaveHigherReturnsTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		lines := music().Draw(t, "music")
-		want := parallel.Find(lines, common)
-		for l := range lines {
-			for k := range lines[l].Notes {
-				lines[l].Notes[k].Key += 12
-				lines[l].Degrees[k] += 7
-			}
+		m := drawn(t)
+		want := m.returns()
+		for n := range m.score.Notes {
+			m.score.Notes[n].Midi += 12
+			m.score.Notes[n].Pitch.Octave++
 		}
-		require.Equal(t, want, parallel.Find(lines, common))
+		require.Equal(t, want, m.returns())
 	})
 }
 
-func TestNothingReturnsInNothing(t *testing.T) {
-	require.Empty(t, parallel.Find(nil, nil))
-	require.Empty(t, parallel.Find([]parallel.Line{{}, {Hand: fingering.Left}}, nil))
+func TestNothingReturnsInNothing(t *testing.T) { require.Empty(t, newMusic(1).returns()) }
+
+// A key that the other hand hands over under a tie needs a finger, and so it returns as a key that is struck does.
+func TestAKeyTakenOverReturns(t *testing.T) {
+	m := newMusic(4)
+	for measure := range 2 {
+		from := score.Whole(int64(8 * measure))
+		m.add(score.Left, from, score.Whole(1), keyOf(60), false)
+		held := len(m.score.Notes) - 1
+		for k, key := range []int{60, 64, 67, 72, 71, 67, 62, 65, 69, 67, 64, 60} {
+			m.add(score.Right, from.Add(score.Whole(1)).Add(score.Frac(int64(k), 4)), score.Frac(1, 4), keyOf(key), false)
+		}
+		m.score.Notes[held].TiedTo, m.score.Notes[held+1].TiedFrom = held+1, held
+	}
+	require.Equal(t, "exact 1-12>14-25", told(m.returns()))
 }
 
 // longLines are music of many notes: a figure that stands ten thousand times, and music without return.
@@ -192,19 +226,19 @@ var longLines = map[string]func(i int) int{
 	"no figure":   func(i int) int { return 40 + (i*i*7+i*13+i*i*i)%41 },
 }
 
-func longLine(n int, key func(i int) int) []parallel.Line {
-	var l parallel.Line
+func longMusic(n int, key func(i int) int) (*score.Score, *playing.Playing) {
+	m := newMusic(n/16 + 1)
 	for i := range n {
-		l.Notes = append(l.Notes, fingering.Note{ID: i, Key: key(i), Onset: fingering.Moment{Num: int64(i), Den: 4}, End: fingering.Moment{Num: int64(i + 1), Den: 4}})
+		m.add(score.Right, score.Frac(int64(i), 4), score.Frac(1, 4), keyOf(key(i)), false)
 	}
-	return []parallel.Line{l}
+	return m.score, playing.New(m.score, m.hands)
 }
 
 // Long pieces come to an end, and what returns in them is found.
 func TestLongPiecesAreNoTrouble(t *testing.T) {
-	require.NotEmpty(t, parallel.Find(longLine(40_000, longLines["one figure"]), nil))
+	require.NotEmpty(t, parallel.Find(longMusic(40_000, longLines["one figure"])))
 	for _, key := range longLines {
-		parallel.Find(longLine(40_000, key), nil)
+		parallel.Find(longMusic(40_000, key))
 	}
 }
 
@@ -216,13 +250,14 @@ func TestLongPiecesAreNoTrouble(t *testing.T) {
 func BenchmarkLongPieces(b *testing.B) {
 	for name, key := range longLines {
 		b.Run(strings.ReplaceAll(name, " ", "-"), func(b *testing.B) {
-			short, long := longLine(10_000, key), longLine(40_000, key)
+			short, shortOrder := longMusic(10_000, key)
+			long, longOrder := longMusic(40_000, key)
 			var first, second time.Duration
 			for b.Loop() {
 				begun := time.Now()
-				parallel.Find(short, nil)
+				parallel.Find(short, shortOrder)
 				middle := time.Now()
-				parallel.Find(long, nil)
+				parallel.Find(long, longOrder)
 				first += middle.Sub(begun)
 				second += time.Since(middle)
 			}

@@ -6,41 +6,31 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 )
 
-// Line is what one hand of one player plays.
-type Line struct {
-	Hand  fingering.Hand
-	Notes []fingering.Note // in any order; ids are those that returns speak of
-	// Degrees gives the place of each note on the staff, in steps (C4 is 28), which tells a sequence within the key from
-	// anything else; nil where it is not known.
-	Degrees []int
-}
-
-// stroke is one moment at which a hand strikes keys.
+// stroke is one stroke of a hand, or what it takes over at one instant, as returns compare it.
 type stroke struct {
 	line   int // index of its line
 	hand   fingering.Hand
 	at     score.Fraction
-	grace  int
+	grace  bool
 	ids    []int // lowest mirrored key first; of two notes on one key the first written
 	keys   []int // mirrored, so that one shape serves both hands
-	degree []int // mirrored likewise; nil where not known
+	degree []int // places on the staff, mirrored likewise
 	held   []int // mirrored keys that this hand holds on from before, lowest first
 	end    score.Fraction
 	gap    score.Fraction // time to the next stroke of the line; for the last one its own length
 	last   bool           // the last of its line
 }
 
-func fraction(m fingering.Moment) score.Fraction { return score.Frac(m.Num, max(m.Den, 1)) }
-
-// strokesOf lays the strokes of all lines one after the other, each line in the order of playing.
-func strokesOf(lines []Line) []stroke {
+// strokesOf lays the strokes of all lines one after the other, each line in playing order.
+func strokesOf(s *score.Score, p *playing.Playing) []stroke {
 	var out []stroke
-	for l := range lines {
+	for l := range p.Lines {
 		from := len(out)
-		out = append(out, lines[l].strokes(l)...)
+		out = appendLine(out, s, l, &p.Lines[l])
 		for i := from; i < len(out); i++ {
 			if i+1 < len(out) {
 				out[i].gap = out[i+1].at.Sub(out[i].at)
@@ -52,69 +42,64 @@ func strokesOf(lines []Line) []stroke {
 	return out
 }
 
-func (l *Line) strokes(number int) []stroke {
-	order := make([]int, 0, len(l.Notes))
-	for k := range l.Notes {
-		if !l.Notes[k].Tied {
-			order = append(order, k)
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		x, y := &l.Notes[a], &l.Notes[b]
-		return cmp.Or(fingering.Before(x, y), cmp.Compare(l.Hand.Mirror(x.Key), l.Hand.Mirror(y.Key)), cmp.Compare(x.ID, y.ID))
-	})
-	var out []stroke
-	for i, k := range order {
-		n := &l.Notes[k]
-		if i == 0 || fingering.Before(&l.Notes[order[i-1]], n) != 0 {
-			out = append(out, stroke{line: number, hand: l.Hand, at: fraction(n.Onset), grace: max(n.Grace, 0)})
-		}
-		s, key := &out[len(out)-1], l.Hand.Mirror(n.Key)
-		s.end = score.Max(s.end, fraction(n.End))
-		if m := len(s.keys); m > 0 && s.keys[m-1] == key {
-			continue
-		}
-		s.ids, s.keys = append(s.ids, n.ID), append(s.keys, key)
-		if l.Degrees != nil {
-			d := l.Degrees[k]
-			if l.Hand == fingering.Left {
-				d = -d
+// appendLine adds the strokes of a line. A key that is taken over needs a finger as one that is struck does.
+func appendLine(out []stroke, s *score.Score, number int, l *playing.Line) []stroke {
+	hand, strokes, taken := fingering.HandOf(l.Hand), l.Strokes, l.Taken
+	for len(strokes)+len(taken) > 0 {
+		var notes, held []int
+		var at playing.Instant
+		if len(taken) == 0 || len(strokes) > 0 && strokes[0].Compare(taken[0].Instant) < 0 {
+			at, notes, held = strokes[0].Instant, strokes[0].FromThumb, strokes[0].Held
+			strokes = strokes[1:]
+		} else {
+			at, notes, held = taken[0].Instant, taken[0].FromThumb, taken[0].Held
+			taken = taken[1:]
+			if len(strokes) > 0 && strokes[0].Instant == at {
+				notes = slices.Concat(notes, strokes[0].Notes)
+				slices.SortFunc(notes, func(a, b int) int {
+					return cmp.Or(cmp.Compare(hand.Mirror(s.Notes[a].Midi), hand.Mirror(s.Notes[b].Midi)), cmp.Compare(a, b))
+				})
+				strokes = strokes[1:]
 			}
-			s.degree = append(s.degree, d)
 		}
+		out = append(out, newStroke(s, number, hand, at, notes, held))
 	}
-	l.hold(out)
 	return out
 }
 
-// hold finds what is held on at each stroke: keys struck before whose notes last beyond it, ties followed.
-func (l *Line) hold(strokes []stroke) {
-	type sounding struct {
-		key      int
-		from, to score.Fraction
+func newStroke(s *score.Score, line int, h fingering.Hand, at playing.Instant, notes, held []int) stroke {
+	out := stroke{line: line, hand: h, at: at.At, grace: at.Rank.IsGrace()}
+	key := func(n int) int { return h.Mirror(s.Notes[n].Midi) }
+	for k, n := range notes {
+		note := &s.Notes[n]
+		out.end = score.Max(out.end, at.At.Add(note.Duration))
+		if k > 0 && key(notes[k-1]) == key(n) {
+			continue
+		}
+		d := degree(note.Pitch)
+		if h == fingering.Left {
+			d = -d
+		}
+		out.ids, out.keys, out.degree = append(out.ids, n), append(out.keys, key(n)), append(out.degree, d)
 	}
-	var all []sounding
-	for k := range l.Notes {
-		if n := &l.Notes[k]; n.Grace <= 0 && !n.Detached {
-			all = append(all, sounding{l.Hand.Mirror(n.Key), fraction(n.Onset), fraction(n.End)})
+	for _, n := range held {
+		if k := key(n); !slices.Contains(out.keys, k) && !slices.Contains(out.held, k) {
+			out.held = append(out.held, k)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b sounding) int { return a.from.Cmp(b.from) })
-	var open []sounding
-	next := 0
-	for i := range strokes {
-		s := &strokes[i]
-		for ; next < len(all) && all[next].from.Cmp(s.at) <= 0; next++ {
-			open = append(open, all[next])
+	slices.Sort(out.held)
+	return out
+}
+
+// degree is the place of a pitch on the staff in steps, C4 being 28.
+func degree(p score.Pitch) int {
+	const letters = "CDEFGAB"
+	for i := range letters {
+		if letters[i] == p.Step {
+			return 7*int(p.Octave) + i
 		}
-		open = slices.DeleteFunc(open, func(o sounding) bool { return o.to.Cmp(s.at) <= 0 })
-		for _, o := range open {
-			if !slices.Contains(s.keys, o.key) && !slices.Contains(s.held, o.key) {
-				s.held = append(s.held, o.key)
-			}
-		}
-		slices.Sort(s.held)
 	}
+	return 7 * int(p.Octave)
 }
 
 // view is what of a stroke is compared: its keys, the shape of its keys or the shape of its degrees, and how the line goes on.
@@ -126,18 +111,15 @@ const (
 	byDegrees               // the same intervals in steps of the staff
 )
 
-// spell gives what a view sees of a stroke and of the way to the next one, as a word to be compared. ok is false where the view
-// cannot tell.
-func (v view) spell(s, next *stroke) (word string, ok bool) {
+// spell gives what a view sees of a stroke and of the way to the next one, as a word to be compared.
+func (v view) spell(s, next *stroke) string {
 	at := s.keys
 	if v == byDegrees {
-		if at = s.degree; at == nil {
-			return "", false
-		}
+		at = s.degree
 	}
 	b := binary.AppendVarint(nil, s.gap.Num())
 	b = binary.AppendVarint(b, s.gap.Den())
-	if s.grace > 0 {
+	if s.grace {
 		b = append(b, 1)
 	} else {
 		b = append(b, 0)
@@ -170,7 +152,7 @@ func (v view) spell(s, next *stroke) (word string, ok bool) {
 			b = binary.AppendVarint(b, int64(to[0]-at[0]))
 		}
 	}
-	return string(b), true
+	return string(b)
 }
 
 // same reports whether a view sees the same in two strokes by themselves, whatever follows.
@@ -179,7 +161,7 @@ func (v view) same(a, b *stroke) bool {
 	if v == byDegrees {
 		x, y = a.degree, b.degree
 	}
-	if len(x) == 0 || len(x) != len(y) || (a.grace > 0) != (b.grace > 0) {
+	if len(x) == 0 || len(x) != len(y) || a.grace != b.grace {
 		return false
 	}
 	from, to := x[0], y[0]
@@ -194,17 +176,13 @@ func (v view) same(a, b *stroke) bool {
 	return true
 }
 
-// words numbers what a view sees of every stroke: equal numbers, equal words; -1 where the view cannot tell.
+// words numbers what a view sees of every stroke: equal numbers, equal words.
 func (v view) words(strokes []stroke) []int32 {
 	number := map[string]int32{}
 	out := make([]int32, len(strokes))
 	for i := range strokes {
 		next := &strokes[min(i+1, len(strokes)-1)]
-		word, ok := v.spell(&strokes[i], next)
-		if !ok {
-			out[i] = -1
-			continue
-		}
+		word := v.spell(&strokes[i], next)
 		n, known := number[word]
 		if !known {
 			n = int32(len(number))

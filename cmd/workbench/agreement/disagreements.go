@@ -126,7 +126,7 @@ func disagreementsOf(p *opendata.Piece, worker *engine.Worker, weights *effort.W
 		}
 		slices.SortStableFunc(order, func(a, b int) int {
 			x, y := &notes[a], &notes[b]
-			return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(graceLast(x.Grace), graceLast(y.Grace)), cmp.Compare(x.Key, y.Key))
+			return cmp.Or(fingering.Before(x, y), cmp.Compare(x.Key, y.Key))
 		})
 		line := make([]drawn, len(order))
 		for k, i := range order {
@@ -140,12 +140,4 @@ func disagreementsOf(p *opendata.Piece, worker *engine.Worker, weights *effort.W
 		}
 	}
 	return out
-}
-
-// graceLast puts grace notes before the note they lean on.
-func graceLast(grace int) int {
-	if grace == 0 {
-		return 1 << 20
-	}
-	return grace
 }

@@ -100,7 +100,7 @@ func readHands(dir string) ([]handPiece, error) {
 					continue
 				}
 				open[n.Key] = len(hp.notes)
-				hp.notes = append(hp.notes, hands.Note{Onset: n.Onset, End: n.End, Grace: n.Grace, Key: n.Key, Hand: hand})
+				hp.notes = append(hp.notes, hands.Note{Onset: n.Onset, End: n.End, Rank: n.Rank, Key: n.Key, Hand: hand})
 				hp.count = append(hp.count, 1)
 			}
 		}
@@ -128,7 +128,7 @@ func (p *handPiece) blind() []hands.Note {
 
 func (p *handPiece) right(got []score.Hand) (right, all int) {
 	for i, h := range got {
-		if p.notes[i].Grace > 0 {
+		if p.notes[i].Rank.IsGrace() {
 			continue
 		}
 		all += p.count[i]

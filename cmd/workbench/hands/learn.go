@@ -10,6 +10,7 @@ import (
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hands"
 )
@@ -100,7 +101,7 @@ func byStaff(s *score.Score) (out hands.Example) {
 		if n.Staff == 2 {
 			hand = score.Left
 		}
-		out = append(out, hands.Note{Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Grace: n.Grace, Hand: hand})
+		out = append(out, hands.Note{Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Rank: playing.RankOf(s, i), Hand: hand})
 	}
 	if len(uses) < 2 {
 		return nil

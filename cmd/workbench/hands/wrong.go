@@ -32,7 +32,7 @@ func listWrongHands(out io.Writer, dir, name string) error {
 	}
 	slices.SortFunc(order, func(a, b int) int {
 		x, y := &p.notes[a], &p.notes[b]
-		return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(b2i(x.Grace == 0), b2i(y.Grace == 0)), cmp.Compare(x.Grace, y.Grace), cmp.Compare(x.Key, y.Key), cmp.Compare(a, b))
+		return cmp.Or(x.Onset.Compare(y.Onset), cmp.Compare(x.Rank, y.Rank), cmp.Compare(x.Key, y.Key), cmp.Compare(a, b))
 	})
 	type drawn struct {
 		text  string
@@ -47,7 +47,7 @@ func listWrongHands(out io.Writer, dir, name string) error {
 		m := &moments[len(moments)-1]
 		long := float64(n.End.Num)/float64(max(n.End.Den, 1)) - float64(n.Onset.Num)/float64(max(n.Onset.Den, 1))
 		m.text += fmt.Sprintf("  %d/%.2f%s", n.Key, long, letter(n.Hand))
-		if n.Grace > 0 {
+		if n.Rank.IsGrace() {
 			m.text += "g"
 		}
 		if got[i] != n.Hand {

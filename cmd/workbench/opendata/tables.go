@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 )
 
@@ -33,7 +34,7 @@ type Row struct {
 	Given   bool             // carries exactly one digit, clean or not
 	Chord   bool             // struck together with others of its hand
 	tied    bool
-	grace   bool
+	grace   int    // 1… in playing order before the note of that onset, 0 for an ordinary note
 	note    string // its number in the table, and in the score
 	flags   string
 	Measure string
@@ -148,8 +149,8 @@ func (p *Piece) read(path string) error {
 		grace, _ := strconv.Atoi(r["grace"])
 		tied := r["tie"] == "stop" || r["tie"] == "both"
 		p.Hands[h] = append(p.Hands[h], fingering.Note{ID: i, Key: key, Onset: onset,
-			End: fingering.Moment{Num: onset.Num*dur.Den + dur.Num*onset.Den, Den: onset.Den * dur.Den}, Grace: grace, Tied: tied})
-		n := Row{note: r["note"], Hand: h, grace: grace > 0, tied: tied, flags: r["flags"], Measure: r["measure"], Onset: r["onset"], Pitch: r["pitch"],
+			End: fingering.Moment{Num: onset.Num*dur.Den + dur.Num*onset.Den, Den: onset.Den * dur.Den}, Rank: playing.GraceNote(grace), Tied: tied})
+		n := Row{note: r["note"], Hand: h, grace: grace, tied: tied, flags: r["flags"], Measure: r["measure"], Onset: r["onset"], Pitch: r["pitch"],
 			Chord: struck[place{r["hand"], r["onset"], r["grace"]}] > 1}
 		if f, err := strconv.Atoi(r["finger"]); err == nil && f >= 1 && f <= 5 && r["finger_all"] == "" {
 			n.Finger, n.Given = fingering.Finger(f), true

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -227,13 +225,11 @@ func crossReturns(out io.Writer, pieces []*opendata.Piece, worths suggest.Worths
 
 // fingerReturns fingers both hands of a piece, with memory of returns or without, and counts exact returns that are alike.
 func fingerReturns(p *opendata.Piece, search func(suggest.Remembering) engine.Result, worths suggest.Worths, with bool, same *[2]int) []fingering.Finger {
-	var lines []parallel.Line
 	var work []suggest.Remembering
 	for h := range p.Hands {
-		lines = append(lines, parallel.Line{Hand: fingering.Hand(h), Notes: p.Hands[h], Degrees: degrees(p, h)})
 		work = append(work, suggest.Remembering{Hand: fingering.Hand(h), Notes: append([]fingering.Note(nil), p.Hands[h]...)})
 	}
-	returns := parallel.Find(lines, nil)
+	returns := parallel.Find(p.Playing())
 	if with {
 		suggest.Remember(work, returns, worths, func(int) bool { return false }, search)
 	}
@@ -253,17 +249,6 @@ func fingerReturns(p *opendata.Piece, search func(suggest.Remembering) engine.Re
 				same[0]++
 			}
 		}
-	}
-	return out
-}
-
-// degrees gives the places on the staff of a hand's notes, in steps.
-func degrees(p *opendata.Piece, h int) []int {
-	out := make([]int, len(p.Hands[h]))
-	for i, n := range p.Hands[h] {
-		pitch := p.Rows[n.ID].Pitch
-		octave, _ := strconv.Atoi(strings.TrimLeft(pitch, "ABCDEFG#bx"))
-		out[i] = 7*octave + strings.IndexByte("CDEFGAB", pitch[0])
 	}
 	return out
 }

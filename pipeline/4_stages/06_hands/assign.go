@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 )
 
 // Scoring says who plays; the words are those of the manifest.
@@ -14,28 +15,17 @@ type Scoring struct {
 	Parts []string // ids of the parts that are played; empty: what the score shows
 }
 
-// Hands says for every note element who plays it.
-type Hands struct {
-	// Piano, Hand and Player run parallel to Score.Notes. Piano is true for
-	// pitched notes of piano parts that are neither cue nor hidden.
-	Piano  []bool
-	Hand   []score.Hand
-	Player []int
-	// Parts says which parts are piano parts.
-	Parts []bool
-}
-
 // Assign decides which hand plays each note: a hand sign first, then the
 // staff the note's voice lives on, so that a voice that crosses to the other
 // staff to save ledger lines stays with its hand, but where the other hand has
 // neither notes nor rests of its own; then position (DEVELOPERS.md, decision 3). The error
 // says why the scoring cannot be told.
-func Assign(s *score.Score, scoring Scoring) (*Hands, error) {
+func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 	players, err := playersOf(s, scoring)
 	if err != nil {
 		return nil, err
 	}
-	h := &Hands{Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)), Player: make([]int, len(s.Notes)), Parts: make([]bool, len(s.Parts))}
+	h := &playing.Hands{Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)), Player: make([]int, len(s.Notes)), Parts: make([]bool, len(s.Parts))}
 	for part := range players {
 		h.Parts[part] = true
 	}

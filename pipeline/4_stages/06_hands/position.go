@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 	inference "fingerproof/rules/hands"
 )
@@ -23,7 +24,7 @@ const (
 //     can take. What hangs on one stem is one hand's: to take a part of it is a redistribution.
 //
 // A written rest keeps its hand silent: to take the note with it is a redistribution.
-func byPosition(s *score.Score, h *Hands, players map[int]player, said func(i int) bool) {
+func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said func(i int) bool) {
 	for part := range s.Parts {
 		if p, plays := players[part]; !plays || s.Parts[part].Staves != 2 || p.hand != score.NoHand || p.four {
 			continue
@@ -105,7 +106,7 @@ func (s spans) joined() (out spans) {
 	return out
 }
 
-func stavesOf(s *score.Score, h *Hands, part int) (out staves) {
+func stavesOf(s *score.Score, h *playing.Hands, part int) (out staves) {
 	grips := [2]map[score.Fraction]int{{}, {}}
 	for i := range s.Notes {
 		n := &s.Notes[i]
@@ -188,7 +189,7 @@ func (t *staves) shared(s *score.Score) (out []grip) {
 
 // divides says whether both hands have a grip they can take once the keys are divided as told, neither lying over the other, no
 // stem divided.
-func (g *grip) divides(s *score.Score, h *Hands, told map[int]score.Hand) bool {
+func (g *grip) divides(s *score.Score, h *playing.Hands, told map[int]score.Hand) bool {
 	voices := map[string]score.Hand{}
 	for _, i := range g.notes {
 		hand, ok := told[i]
@@ -232,7 +233,7 @@ func (g *grip) divides(s *score.Score, h *Hands, told map[int]score.Hand) bool {
 }
 
 // inferred tells the hands of the open notes from the music alone, the others being known.
-func inferred(s *score.Score, h *Hands, part int, open map[int]bool) map[int]score.Hand {
+func inferred(s *score.Score, h *playing.Hands, part int, open map[int]bool) map[int]score.Hand {
 	var notes []inference.Note
 	var ids []int
 	for i := range s.Notes {
@@ -249,7 +250,7 @@ func inferred(s *score.Score, h *Hands, part int, open map[int]bool) map[int]sco
 		if open[i] {
 			known = score.NoHand
 		}
-		notes = append(notes, inference.Note{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Grace: n.Grace, Hand: known})
+		notes = append(notes, inference.Note{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Rank: playing.RankOf(s, i), Hand: known})
 		ids = append(ids, i)
 	}
 	out := map[int]score.Hand{}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -20,7 +21,7 @@ func pedalWithFingers(in Input, line []fingering.Note) {
 	order := make([]int, 0, len(line))
 	together := map[fingering.Moment]int{}
 	for k := range line {
-		if line[k].Grace == 0 && !line[k].Tied {
+		if line[k].Rank == playing.OnOnset && !line[k].Tied {
 			order = append(order, k)
 			together[line[k].Onset]++
 		}

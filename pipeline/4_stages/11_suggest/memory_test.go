@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/parallel"
 
@@ -93,9 +94,7 @@ func remembered(t *testing.T, p memoryPassage, s *score.Score, off string) (got 
 		without[off] = 0
 	}
 	in := asked(t, s, p.Set, without)
-	hands := in.Hands
-	who := func(i int) (int, score.Hand, bool) { return hands.Player[i], hands.Hand[i], hands.Piano[i] }
-	returns := parallel.Find(parallel.LinesOf(s, who), parallel.MeasureAt(s))
+	returns := parallel.Find(s, playing.New(s, *in.Hands))
 	in.Returns = returns
 	if p.Apart > 0 {
 		in.Apart = make([]bool, len(s.Notes))

@@ -2,6 +2,7 @@ package suggest
 
 import (
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 )
 
@@ -69,7 +70,7 @@ func glissandi(in Input, line []fingering.Note, h score.Hand) {
 func repetitions(in Input, line []fingering.Note, signs *ornaments) {
 	struck := map[fingering.Moment]int{}
 	for k := range line {
-		if line[k].Grace == 0 && !line[k].Tied {
+		if line[k].Rank == playing.OnOnset && !line[k].Tied {
 			struck[line[k].Onset]++
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 )
 
@@ -29,7 +30,7 @@ func unroll(in Input, line []fingering.Note) {
 			slices.Reverse(chord)
 		}
 		for place, k := range chord[:len(chord)-1] {
-			line[k].Grace = rolledFirst + place
+			line[k].Rank = playing.Rolled(place)
 		}
 	}
 }

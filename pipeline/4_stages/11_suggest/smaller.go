@@ -82,7 +82,7 @@ func tooWide(p hand.Profile, h fingering.Hand, line []fingering.Note, result eng
 	order := playingOrder(line)
 	for from := 0; from < len(order); {
 		to := from + 1
-		for to < len(order) && line[order[to]].Onset.Compare(line[order[from]].Onset) == 0 && line[order[to]].Grace == line[order[from]].Grace {
+		for to < len(order) && fingering.Before(&line[order[from]], &line[order[to]]) == 0 {
 			to++
 		}
 		for i := from; i < to; i++ {

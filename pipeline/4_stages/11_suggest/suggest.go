@@ -5,7 +5,7 @@ package suggest
 
 import (
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_stages/06_hands"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -26,7 +26,7 @@ type Input struct {
 	Witnesses []int
 	// Free leaves the digits of text and witnesses unbound: what would be done were it not for them.
 	Free    bool
-	Hands   *hands.Hands
+	Hands   *playing.Hands
 	Tempo   *tempo.Tempo
 	Policy  *policies.Policy
 	Touch   string // how unmarked notes are joined: the policy's word
@@ -110,7 +110,7 @@ func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int)
 		written++
 		told := &out.Notes[n.ID]
 		told.Note, told.Detached = n, p.line[i].Detached
-		told.Pedal = told.Pedal || p.line[i].Grace >= rolledFirst // a rolled grip beyond the hand is kept by the pedal
+		told.Pedal = told.Pedal || p.line[i].Rank.IsRolled() // a rolled grip beyond the hand is kept by the pedal
 		for c := range told.Choices {
 			told.Choices[c].Passage = writtenSteps(told.Choices[c].Passage, all)
 		}
@@ -127,14 +127,6 @@ func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int)
 	}
 	return written
 }
-
-// afterNoteFirst leaves room for the after-notes of the note before in front
-// of the grace notes of the note that follows at the same moment.
-// Rolled notes follow the grace notes.
-const (
-	afterNoteFirst = 100
-	rolledFirst    = 200
-)
 
 // NotesOf gives the notes of one hand of one player as the engine is asked
 // about them, the strokes that signs add among them (Suggestion.Added answers for those): measurements look at the same line.
@@ -172,13 +164,10 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 		n := &s.Notes[i]
 		at := s.At(i)
 		note := fingering.Note{
-			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Grace: n.Grace,
+			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Rank: playing.RankOf(s, i),
 			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
 			Detached: n.Marks&score.LetGo != 0,
 			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
-		}
-		if n.Grace > 0 && !n.GraceAfter {
-			note.Grace += afterNoteFirst
 		}
 		given := in.bound(i)
 		if given == 0 && in.Witnesses != nil && !in.Free && !in.decided(i).Stands {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -76,7 +77,7 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 	case Line, Held:
 		for _, k := range here.struck[h] {
 			n := &f.line[h][k]
-			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached || n.Grace > 0 || f.pedal[m] || !f.in.Said[n.ID].Pedal || f.meets(h, m, n.Key) {
+			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached || n.Rank != playing.OnOnset || f.pedal[m] || !f.in.Said[n.ID].Pedal || f.meets(h, m, n.Key) {
 				continue
 			}
 			to := m
