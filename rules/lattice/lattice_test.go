@@ -148,10 +148,13 @@ func TestAWorkspaceSearchesOneLatticeAtATime(t *testing.T) {
 		first := work.Price(l, m)
 		forward := first.Forward()
 		marginals, posterior := forward.Backward(), first.Posterior()
-		path, cost := work.Price(other, n).Forward().Cheapest()
-		again, same := fresh.Price(other, n).Forward().Cheapest()
+		used, unused := work.Price(other, n), fresh.Price(other, n)
+		path, cost := used.Forward().Cheapest()
+		again, same := unused.Forward().Cheapest()
 		require.Equal(t, again, path, "used memory leaves no trace")
 		require.Equal(t, same, cost)
+		require.Equal(t, unused.Forward().Backward().grip, used.Forward().Backward().grip)
+		require.Equal(t, unused.Posterior().grip, used.Posterior().grip)
 		for name, use := range map[string]func(){
 			"Cost":          func() { first.Cost(nil) },
 			"Forward":       func() { first.Forward() },

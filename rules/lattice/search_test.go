@@ -1,0 +1,180 @@
+package lattice
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// coarse prices everything at 0, 1 or 2, so that many paths cost the same.
+type coarse struct{ arbitrary }
+
+func (c *coarse) fill(kind, e int, out []int32) {
+	c.arbitrary.fill(kind, e, out)
+	for i := range out {
+		out[i] = (out[i]%3 + 3) % 3
+	}
+}
+func (c *coarse) Unary(e int, out []int32)       { c.fill(1, e, out) }
+func (c *coarse) Pair(e int, out []int32)        { c.fill(2, e, out) }
+func (c *coarse) Triple(e int, out []int32) bool { c.fill(3, e, out); return true }
+
+// Of paths that cost the same, the one with the smaller grip at the last place where they differ is taken.
+func TestTiesAreBrokenFromTheEnd(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, m := drawn(t)
+		var work Workspace
+		s := work.Price(l, &coarse{*m})
+		path, cost := s.Forward().Cheapest()
+		var want []int
+		everyPath(l, func(p []int) {
+			if s.Cost(p) != cost {
+				return
+			}
+			if want == nil || before(p, want) {
+				want = append([]int(nil), p...)
+			}
+		})
+		require.Equal(t, want, path)
+	})
+}
+
+// before says that a has the smaller number at the last place where the two differ.
+func before(a, b []int) bool {
+	for e := len(a) - 1; e >= 0; e-- {
+		if a[e] != b[e] {
+			return a[e] < b[e]
+		}
+	}
+	return false
+}
+
+// Stretches that begin and end with the same two grips are compared by what they cost in between.
+func TestStretchesAreComparedAsWholePathsAre(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, m := drawn(t)
+		var work Workspace
+		s := work.Price(l, m)
+		path, cost := s.Forward().Cheapest()
+		other := append([]int(nil), path...)
+		for e := range other {
+			other[e] = rapid.IntRange(0, l.Count(e)-1).Draw(t, "grip")
+		}
+		from := rapid.IntRange(0, l.Events()-1).Draw(t, "from")
+		if from > 0 { // two grips in a row are the same before what differs
+			copy(other[:min(from+2, len(other))], path)
+		}
+		require.Equal(t, s.Cost(other)-cost, s.StretchCost(from, other[from:])-s.StretchCost(from, path[from:]))
+	})
+}
+
+// Brute force over the sum of what agrees, less what the hand cannot do and changes on held keys.
+func TestMostAgreementAgainstBruteForce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, m := drawn(t)
+		var work Workspace
+		s := work.Price(l, m).Posterior()
+		gain := make([]int64, len(l.grips))
+		for i := range gain {
+			gain[i] = rapid.Int64Range(0, 3).Draw(t, "gain") * Agreement / 2
+		}
+		worth := func(p []int) (sum int64) {
+			for e, g := range p {
+				sum += gain[int(l.first[e])+g] - int64(l.Hard(e)[g])*Agreement/4096
+				if e > 0 {
+					l.Changed(e, l.Grips(e - 1)[p[e-1]], l.Grips(e)[g], func(int) { sum -= 6 * Agreement })
+				}
+			}
+			return sum
+		}
+		var want []int
+		everyPath(l, func(p []int) {
+			if want == nil || worth(p) > worth(want) || worth(p) == worth(want) && before(p, want) {
+				want = append([]int(nil), p...)
+			}
+		})
+		require.Equal(t, want, s.MostAgreement(gain))
+		require.Equal(t, want, s.MostAgreement(gain), "again, with the tables kept")
+	})
+}
+
+// sticky prices every change of finger at a nat and every finger but the thumb a little.
+type sticky struct{ l *Lattice }
+
+func (s sticky) Unary(_ int, out []int32) {
+	for g := range out {
+		out[g] = int32(g)
+	}
+}
+func (s sticky) Pair(e int, out []int32) {
+	n := s.l.Count(e)
+	for i := range out {
+		out[i] = 0
+		if i/n != i%n {
+			out[i] = Nat
+		}
+	}
+}
+func (s sticky) Triple(int, []int32) bool { return false }
+
+// A choice draws its passage after it on both sides, but no further than 48 strokes.
+func TestAPassageEnds(t *testing.T) {
+	var notes []fingering.Note
+	for i := range 201 {
+		at := fingering.Moment{Num: int64(i), Den: 1}
+		notes = append(notes, fingering.Note{ID: i, Key: 60 + i%2, Onset: at, End: fingering.Moment{Num: int64(i + 1), Den: 1}})
+	}
+	l := New(fingering.NewLine(fingering.Right, notes, hand.NinthHand.Fits), hand.NinthHand)
+	var work Workspace
+	forward := work.Price(l, sticky{l}).Forward()
+	path, _ := forward.Cheapest()
+	s := forward.Backward()
+	from, way := s.Departure(100, 1, path)
+	require.Equal(t, 100-48, from)
+	require.Len(t, way, 48+1+48)
+	for _, g := range way {
+		require.Equal(t, 1, g)
+	}
+	from, way = s.Departure(100, 0, path)
+	require.Equal(t, 99, from, "the path taken departs nowhere: two strokes in a row agree on either side")
+	require.Equal(t, path[99:103], way)
+}
+
+// A key held on keeps its finger or pays for the change: six nats.
+func TestAChangeOnAHeldKeyHasItsPrice(t *testing.T) {
+	notes := []fingering.Note{{ID: 0, Key: 60, End: fingering.Moment{Num: 2, Den: 1}}, {ID: 1, Key: 64, Onset: fingering.Moment{Num: 1, Den: 1}, End: fingering.Moment{Num: 2, Den: 1}}}
+	l := New(fingering.NewLine(fingering.Right, notes, hand.NinthHand.Fits), hand.NinthHand)
+	out := make([]int32, l.Count(0)*l.Count(1))
+	l.AddChanges(1, ChangeOnHeldKey, out)
+	for a, before := range l.Grips(0) {
+		for b, here := range l.Grips(1) {
+			changes, want := []int(nil), int32(0)
+			l.Changed(1, before, here, func(strike int) { changes = append(changes, strike) })
+			if before.Fingers[0] != here.Fingers[0] {
+				want = 6 * Nat
+				require.Equal(t, []int{0}, changes)
+			} else {
+				require.Empty(t, changes)
+			}
+			require.Equal(t, want, out[a*l.Count(1)+b])
+		}
+	}
+}
+
+// Costs are joined as probabilities add, to 1/200 nat; and turn into probabilities to one in a hundred.
+func TestProbabilitiesOfCosts(t *testing.T) {
+	for d := int64(0); d < 60_000; d += 37 {
+		exact := -math.Log(math.Exp(-1)+math.Exp(-1-float64(d)/Nat)) * Nat
+		require.InDelta(t, exact, float64(sum(Nat, Nat+d)), 20, "%d apart", d)
+		require.Equal(t, sum(Nat, Nat+d), sum(Nat+d, Nat))
+		share := math.Exp(-float64(d)/Nat) * Agreement
+		require.InDelta(t, share, float64(Probability(d)), share/100+1, "%d", d)
+	}
+	require.Equal(t, int64(Agreement), Probability(0))
+	require.Zero(t, Probability(1<<40))
+}
