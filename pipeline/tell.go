@@ -18,7 +18,7 @@ import (
 )
 
 // EngineVersion rises when equal inputs may give another fingering.
-const EngineVersion = "0.2"
+const EngineVersion = "0.3"
 
 // Regrets, in milli-nats, up to which a note tells what its effort is made of
 // and lists a second other finger: beyond them nobody asks, and results should

@@ -7,5 +7,5 @@ import "github.com/spf13/cobra"
 
 // handsCommands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{handsCommand(), redistributionsCommand()}
+	return []*cobra.Command{handsCommand(), redistributionsCommand(), signsCommand()}
 }

@@ -29,12 +29,7 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 	for part := range players {
 		h.Parts[part] = true
 	}
-	signs := handSigns(s)
-	home := func(n *score.Note) score.Hand {
-		_, hand := players[n.Part].of(&s.Parts[n.Part], n)
-		return hand
-	}
-	crossed := crossings(s, home)
+	signed := signedHands(s, homeHand(s, players))
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		player, plays := players[n.Part]
@@ -49,13 +44,13 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 		case "right hand alone":
 			h.Hand[i] = score.Right
 		default:
-			if sign := signs.at(s, i, home, crossed); sign != score.NoHand {
+			if sign := signed[i]; sign != score.NoHand {
 				h.Hand[i] = sign
 			}
 		}
 	}
 	if scoring.Kind != "left hand alone" && scoring.Kind != "right hand alone" {
-		byPosition(s, h, players, func(i int) bool { return signs.at(s, i, home, crossed) != score.NoHand })
+		byPosition(s, h, players, func(i int) bool { return signed[i] != score.NoHand })
 	}
 	return h, nil
 }

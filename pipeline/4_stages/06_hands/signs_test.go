@@ -1,0 +1,65 @@
+package hands_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// sign writes a hand sign beside a staff.
+func sign(words string, staff int) string {
+	return fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, words, staff)
+}
+
+// rolled is what makes a note part of a rolled chord.
+const rolled = `<notations><arpeggiate/></notations>`
+
+// A sign holds for its voice from where it stands to the end of the measure, or to the next one.
+func TestASignHoldsToTheNextOrToTheEndOfTheMeasure(t *testing.T) {
+	n := positionNote
+	upper := n("G4", 1, 1, 1, "") + sign("m.s.", 1) + n("C4", 1, 1, 1, "") + n("B3", 1, 1, 1, "")
+	lower := back + n("C3", 4, 5, 2, "")
+	require.Equal(t, "RLLLL", handsIn(t, upper+n("A3", 1, 1, 1, "")+lower))
+	require.Equal(t, "RLLRL", handsIn(t, upper+sign("m.d.", 1)+n("A3", 1, 1, 1, "")+lower))
+}
+
+// Of two voices a sign names the one that begins where it stands, and without one that lies on the hand's own side, as long as both
+// hands can strike what they then have.
+func TestASignNamesOneVoiceOfTwo(t *testing.T) {
+	n := positionNote
+	held := n("G4", 4, 1, 1, "") + back
+	require.Equal(t, "RLL", handsIn(t, held+n("r", 2, 2, 1, "")+sign("m.g.", 1)+n("B5", 2, 2, 1, "")+back+n("G2", 4, 5, 2, "")), "begins")
+	require.Equal(t, "RLLR", handsIn(t, sign("m.g.", 1)+n("C5", 4, 1, 1, "")+back+n("C4", 4, 2, 1, "")+n("E4", 4, 2, 1, "<chord/>")+back+
+		n("r", 4, 5, 2, "")+`</measure><measure number="2">`+n("C5", 4, 1, 1, "")), "its own side, and no longer than the measure")
+}
+
+// Of a chord rolled through both hands the hand that crosses over takes the note that stands on a stem of its own at the top.
+func TestOfARolledChordTheHandThatCrossesTakesTheTop(t *testing.T) {
+	n := positionNote
+	chord := sign("m.g.", 1) + n("C6", 4, 1, 1, rolled) + back + n("C4", 4, 2, 1, rolled) + n("E4", 4, 2, 1, "<chord/>") + n("G4", 4, 2, 1, "<chord/>") + n("C5", 4, 2, 1, "<chord/>")
+	require.Equal(t, "LRRRRLL", handsIn(t, chord+back+n("C2", 4, 5, 2, rolled)+n("G2", 4, 5, 2, "<chord/>")))
+}
+
+// A sign over a rest means what the other staff strikes there (the left hand crosses over), and so does one whose own staff the hand
+// cannot strike beside its own keys, or that would leave the other hand nothing.
+func TestASignMayConfirmTheOtherStaff(t *testing.T) {
+	n := positionNote
+	require.Equal(t, "RRL", handsIn(t, n("D5", 1, 1, 1, "")+sign("M.G.", 1)+n("r", 1, 1, 1, "")+n("E5", 2, 1, 1, "")+back+n("r", 1, 5, 2, "")+n("E6", 3, 5, 2, "")), "over a rest")
+	require.Equal(t, "RL", handsIn(t, n("B4", 4, 1, 1, "")+back+sign("m.d.", 2)+n("G2", 4, 5, 2, "")), "out of reach")
+	require.Equal(t, "RL", handsIn(t, sign("m.s.", 1)+n("G3", 4, 1, 1, "")+back+n("D4", 4, 5, 2, "")), "nothing left for the right hand")
+}
+
+// Where hands alternate, a sign at the first turn holds for the turns that come back to its keys.
+func TestTurnsGoOnAsTheyBegin(t *testing.T) {
+	n := positionNote
+	require.Equal(t, "LRLR", handsIn(t, n("E5", 1, 5, 2, "")+sign("m.d.", 2)+n("C4", 1, 5, 2, "")+n("E5", 1, 5, 2, "")+n("C4", 1, 5, 2, "")+back+n("r", 4, 1, 1, "")))
+}
+
+// A key that is held on stays with the hand that struck it.
+func TestAHeldKeyStaysWithItsHand(t *testing.T) {
+	n := positionNote
+	const from, on = `<tie type="start"/>`, `<tie type="stop"/>`
+	require.Equal(t, "LLR", handsIn(t, sign("m.g.", 1)+n("C4", 4, 1, 1, from)+back+n("r", 4, 5, 2, "")+`</measure><measure number="2">`+n("C4", 2, 1, 1, on)+n("C4", 2, 1, 1, "")))
+	require.Equal(t, "RRL", handsIn(t, n("C4", 2, 1, 1, from)+sign("m.g.", 1)+n("C4", 1, 1, 1, on)+n("E4", 1, 1, 1, "")+back+n("r", 4, 5, 2, "")))
+}
