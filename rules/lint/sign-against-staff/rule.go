@@ -4,6 +4,7 @@ package signagainststaff
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -11,7 +12,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "sign-against-staff",
 	Title:    "a hand sign asks for what the hand cannot do",
-	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans. Rolled chords are left alone: there the hand may cross over after the lower key.",
+	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as confirming the other staff's notes, it is told too. Rolled chords are left alone: there the hand may cross over after the lower key.",
 	Why:      "The sign names the wrong hand, or stands at the wrong place.",
 	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
 	After:    "the sign taken out, or m.d.",
@@ -45,4 +46,44 @@ func run(p *lint.Inspection) {
 			break
 		}
 	})
+	for i := range p.Score.Directions {
+		d := &p.Score.Directions[i]
+		if d.Kind != score.HandSign || told[i] || p.Score.Offered(d) {
+			continue
+		}
+		if here, there, against := besideOthers(p, d); against {
+			p.Report(lint.Finding{
+				Notes: []int{here, there}, Line: d.Line, Column: d.Column,
+				Message: fmt.Sprintf("%q stands beside %s, but its hand strikes %s at the same moment, and is read as meant for that", d.Text, p.Score.Notes[here].Pitch, p.Score.Notes[there].Pitch),
+				Fix:     "look which hand is meant, and move the sign to its notes",
+			})
+		}
+	}
+}
+
+// besideOthers says that nothing struck beside a sign is its hand's, since that hand strikes a key on the other staff from which
+// it cannot reach them: the note beside it and that key.
+func besideOthers(p *lint.Inspection, d *score.Direction) (here, there int, against bool) {
+	here, there = -1, -1
+	for n := range p.Score.Notes {
+		note := &p.Score.Notes[n]
+		if note.Part != d.Part || note.Measure != d.Measure || !note.Onset.Equal(d.Onset) || !note.Struck() || note.Grace > 0 || p.Hand[n] == score.NoHand || note.Arpeggio.Rolled {
+			continue
+		}
+		switch {
+		case note.Staff != max(d.Staff, 1):
+			if p.Hand[n] == d.Hand {
+				there = n
+			}
+		case p.Hand[n] == d.Hand:
+			return 0, 0, false
+		case here < 0:
+			here = n
+		}
+	}
+	if here < 0 || there < 0 {
+		return 0, 0, false
+	}
+	low, high := min(p.Score.Notes[here].Midi, p.Score.Notes[there].Midi), max(p.Score.Notes[here].Midi, p.Score.Notes[there].Midi)
+	return here, there, !p.Profile.Fits(low, high)
 }
