@@ -166,8 +166,8 @@ func (p *Policy) number(path string) int {
 // Aim is how much an aim of the fingering counts, in percent: comfort, line, memory, habit, tempo or reach.
 func (p *Policy) Aim(name string) int { return p.number("aims." + name) }
 
-// Memory is what the finger of a note may cost more, in milli-nats, to be that of the passage's first time: kind is exact,
-// transposed or mirrored.
+// Memory is what the finger of a note may cost more, in milli-nats, to be that of the passage's first time: kind is
+// exact, transposed or mirrored.
 func (p *Policy) Memory(kind string) int { return p.number("memory." + kind) }
 
 // HandShare is the weight of a named hand in the mix, 0 where there is none.

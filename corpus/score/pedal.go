@@ -22,8 +22,9 @@ func (s Spans) At(at Fraction) (Span, bool) {
 	return s[k-1], true
 }
 
-// PedalSpans lists where a pedal is marked down in the parts that of accepts (nil: in any). A change of pedal ends a stretch and begins the
-// next; a pedal that is never lifted stays down to the end; a mark that only continues a line says nothing new (MusicXML 4.0, pedal-type).
+// PedalSpans lists where a pedal is marked down in the parts that of accepts (nil: in any). A change of pedal ends a
+// stretch and begins the next; a pedal that is never lifted stays down to the end; a mark that only continues a line
+// says nothing new (MusicXML 4.0, pedal-type).
 func (s *Score) PedalSpans(of func(part int) bool) (out Spans) {
 	type turn struct {
 		at   Fraction

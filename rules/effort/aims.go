@@ -4,17 +4,19 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// Aims says how much each aim of a fingering counts, in percent of its own weight, and what the aims need to know of hand and
-// instrument. The zero value asks for the fitted table alone: no line, no tempo, no reach.
+// Aims says how much each aim of a fingering counts, in percent of its own weight, and what the aims need to know of
+// hand and instrument. The zero value asks for the fitted table alone: no line, no tempo, no reach.
 type Aims struct {
 	// On says that the percentages below hold; without it every fitted criterion counts in full and no other does.
 	On bool
-	// Comfort weighs stretch, position, passing, keys and repetition; Memory patterns and returns; Habit what editors print.
+	// Comfort weighs stretch, position, passing, keys and repetition; Memory patterns and returns; Habit what editors
+	// print.
 	Comfort, Memory, Habit int
-	// Line weighs joining under slurs and the leading voice; Tempo what the speed makes hard; Reach how many hands take a grip.
+	// Line weighs joining under slurs and the leading voice; Tempo what the speed makes hard; Reach how many hands
+	// take a grip.
 	Line, Tempo, Reach int
-	// Mix gives the weights of the octave, ninth and tenth hand for which comfort is sought; all 0: the hand of the call.
-	// Limits stay those of the hand of the call.
+	// Mix gives the weights of the octave, ninth and tenth hand for which comfort is sought; all 0: the hand of the
+	// call. Limits stay those of the hand of the call.
 	Mix [3]int
 	// ChangeMicros is the time a silent change of finger needs.
 	ChangeMicros int64
@@ -25,7 +27,10 @@ type Aims struct {
 // PlainAims is every aim at its own weight, for one hand on a grand piano. The two times are provisional, from memory
 // (FACTS §3.1: one finger repeats a key six to seven times a second).
 func PlainAims() Aims {
-	return Aims{On: true, Comfort: 100, Memory: 100, Habit: 100, Line: 100, Tempo: 100, Reach: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+	return Aims{
+		On: true, Comfort: 100, Memory: 100, Habit: 100, Line: 100, Tempo: 100, Reach: 100,
+		ChangeMicros: 300_000, RepeatMicros: 150_000,
+	}
 }
 
 // percentOf gives the percentage at which a criterion of the fitted table counts.
@@ -51,7 +56,8 @@ func (a Aims) scaled(w *Weights) [Terms]int32 {
 		return terms
 	}
 	for t := range terms {
-		// A thumb on black or a stretch that costs more than its weight says is dearer; what speaks for a finger speaks louder.
+		// A thumb on black or a stretch that costs more than its weight says is dearer; what speaks for a finger
+		// speaks louder.
 		terms[t] = int32(int64(terms[t]) * int64(a.percentOf(Term(t).Criterion())) / 100)
 	}
 	return terms

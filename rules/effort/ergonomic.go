@@ -15,8 +15,8 @@ var publishedSpans = [10]semitones{
 	{1, 1, 1, 2, 2, 4}, {1, 1, 3, 4, 5, 7}, {1, 1, 1, 2, 3, 5},
 }
 
-// RelaxedSpan is how far apart, in semitones, the keys of two different fingers lie when the hand is relaxed, from the lower
-// finger to the higher, by the same table.
+// RelaxedSpan is how far apart, in semitones, the keys of two different fingers lie when the hand is relaxed, from
+// the lower finger to the higher, by the same table.
 func RelaxedSpan(low, high int) (least, most int) {
 	s := publishedSpans[pairIndex(low, high)]
 	return s.minRel, s.maxRel
@@ -28,9 +28,9 @@ const Point = 4096
 // notPlayable is what a transition beyond the practical spans costs, in points.
 const notPlayable = 200
 
-// Ergonomic is the published ergonomic model of twelve unweighted rules (Music Perception 14(4), 1997; FACTS §6.1). It was
-// written for one line of successive legato notes; here the outer voices of chords are taken as such lines and the span rules
-// judge the keys of a chord as well. It serves as an oracle beside our own tables.
+// Ergonomic is the published ergonomic model of twelve unweighted rules (Music Perception 14(4), 1997; FACTS §6.1).
+// It was written for one line of successive legato notes; here the outer voices of chords are taken as such lines and
+// the span rules judge the keys of a chord as well. It serves as an oracle beside our own tables.
 type Ergonomic struct {
 	m     *music
 	grips Grips
@@ -167,7 +167,8 @@ func (x *Ergonomic) Pair(e int, out []int32) {
 		}
 		for a, ga := range before {
 			for b, gb := range here {
-				out[a*len(here)+b] += int32(stepPoints(int(ka[i].Key), int(kb[j].Key), ga.Fingers[i], gb.Fingers[j]) * Point)
+				points := stepPoints(int(ka[i].Key), int(kb[j].Key), ga.Fingers[i], gb.Fingers[j])
+				out[a*len(here)+b] += int32(points * Point)
 			}
 		}
 	}
@@ -186,12 +187,12 @@ func (x *Ergonomic) Triple(e int, out []int32) bool {
 		if line == 1 {
 			i, j, k = x.m.low[e-2], x.m.low[e-1], x.m.low[e]
 		}
+		a, b, c := int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)
 		at := 0
 		for _, ga := range x.grips.Grips(e - 2) {
 			for _, gb := range x.grips.Grips(e - 1) {
 				for _, gc := range x.grips.Grips(e) {
-					out[at] += int32(Point * rowPoints(int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key),
-						ga.Fingers[i], gb.Fingers[j], gc.Fingers[k]))
+					out[at] += int32(Point * rowPoints(a, b, c, ga.Fingers[i], gb.Fingers[j], gc.Fingers[k]))
 					at++
 				}
 			}

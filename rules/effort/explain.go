@@ -2,8 +2,9 @@ package effort
 
 import "fingerproof/rules/fingering"
 
-// Explain tells what the effort of event e is made of when the last three events are taken with grips a, b and c: for each
-// struck key and criterion a cost in 1/4096 nat. Prices of the lattice itself (limits, changes on held keys) are not in it.
+// Explain tells what the effort of event e is made of when the last three events are taken with grips a, b and c: for
+// each struck key and criterion a cost in 1/4096 nat. Prices of the lattice itself (limits, changes on held keys) are
+// not in it.
 func (m *Model) Explain(e int, a, b, c fingering.Grip, out func(strike int, criterion string, cost int32)) {
 	keys := m.m.line.Events[e].Keys
 	before := 0

@@ -84,7 +84,9 @@ func (m *Model) Factors(e int) []Factor {
 				continue
 			}
 			events := m.m.line.Events
-			t := m.rowTable(m.leaps(e-1) || m.leaps(e) || m.then(e-2, i) != 0 || m.then(e-1, j) != 0, single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key))
+			apart := m.leaps(e-1) || m.leaps(e) || m.then(e-2, i) != 0 || m.then(e-1, j) != 0
+			a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
+			t := m.rowTable(apart, single, int(a.Key), int(b.Key), int(c.Key))
 			out = append(out, Factor{Kind: RowFactor, At: [3]int8{int8(i), int8(j), int8(k)}, Entries: t.entries,
 				Contexts: m.rowContexts(e, i, j, k, single, nil)})
 		}
@@ -92,8 +94,8 @@ func (m *Model) Factors(e int) []Factor {
 	return out
 }
 
-// Combination gives the number of the combination that the grips a, b, c of the last three events lay on the factor, or −1
-// where it has none. Grips that the kind does not look at may be zero.
+// Combination gives the number of the combination that the grips a, b, c of the last three events lay on the factor,
+// or −1 where it has none. Grips that the kind does not look at may be zero.
 func (f *Factor) Combination(keysBefore, keys int, a, b, c fingering.Grip) int {
 	switch f.Kind {
 	case NoteFactor:

@@ -13,7 +13,8 @@ type Model struct {
 	// bonus per strike and finger, in 1/4096 nat: handbook runs, digits given at returns.
 	bonus [][fingering.Fingers]int32
 	runs  [][2]int
-	// returns is what a finger other than the remembered one costs, per strike, in 1/4096 nat; nil where nothing returns.
+	// returns is what a finger other than the remembered one costs, per strike, in 1/4096 nat; nil where nothing
+	// returns.
 	returns []int32
 }
 
@@ -116,7 +117,8 @@ func (m *Model) chordTable(e, i, j int) *table {
 	if !keys[i].Struck && !keys[j].Struck {
 		return nil
 	}
-	return m.p.chordTable(keys[i].Struck != keys[j].Struck, j == i+1, int(keys[i].Key), int(keys[j].Key))
+	how := chordPair{held: keys[i].Struck != keys[j].Struck, adjacent: j == i+1}
+	return m.p.chordTable(how, int(keys[i].Key), int(keys[j].Key))
 }
 
 func combo2(f, g fingering.Finger) int { return int(f-1)*5 + int(g-1) }
@@ -177,8 +179,8 @@ func (m *Model) then(e, i int) int {
 	return int(m.m.line.Strikes[m.m.line.Events[e].Keys[i].Strike].Then)
 }
 
-// leaps says that the hand has to leave the keys of event e−1 to come down on those of event e: together they are wider than it spans. The
-// fitted table alone knows no leaps.
+// leaps says that the hand has to leave the keys of event e−1 to come down on those of event e: together they are
+// wider than it spans. The fitted table alone knows no leaps.
 func (m *Model) leaps(e int) bool {
 	if !m.p.aims.On {
 		return false
@@ -188,7 +190,8 @@ func (m *Model) leaps(e int) bool {
 	return hand.Distance(int(low), int(high)) > m.p.profile.Practical(1, 5)
 }
 
-// wayTable prices the way from one key to the next: a leap is no stretch and no pass, only how far the hand moves counts.
+// wayTable prices the way from one key to the next: a leap is no stretch and no pass, only how far the hand moves
+// counts.
 func (m *Model) wayTable(leaps bool, class Class, a, b int) *table {
 	if leaps {
 		return m.p.leapTable(class, a, b)
@@ -223,8 +226,8 @@ func (t *table) leftBy(finger int) *table {
 // apart is the table of strokes that a leap parts.
 var apart = &table{price: make([]int32, 125)}
 
-// rowKeys gives the keys of one outer line over events e-2, e-1 and e; line 0 is the upper one. ok is false for the lower
-// line where both are one.
+// rowKeys gives the keys of one outer line over events e-2, e-1 and e; line 0 is the upper one. ok is false for the
+// lower line where both are one.
 func (m *Model) rowKeys(e, line int) (i, j, k int, single, ok bool) {
 	single = m.m.struck[e] == 1 && m.m.struck[e-1] == 1 && m.m.struck[e-2] == 1
 	if line == 0 {
@@ -244,7 +247,8 @@ func (m *Model) Triple(e int, out []int32) bool {
 			continue
 		}
 		leaps := leaps || m.then(e-2, i) != 0 || m.then(e-1, j) != 0
-		price := m.rowTable(leaps, single, int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)).price
+		a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
+		price := m.rowTable(leaps, single, int(a.Key), int(b.Key), int(c.Key)).price
 		var own [125]int32
 		if m.p.habit != nil {
 			m.p.scratch = m.rowContexts(e, i, j, k, single, m.p.scratch[:0])

@@ -86,8 +86,8 @@ func (m *music) ranges(s int32, step []int32) (above, below hand.Length) {
 	return min(above, 16450), min(below, 16450)
 }
 
-// linkClass of a transition from key i of event e-1 to key j of event e; ok is false where none is priced: the later key
-// must be struck and the earlier one not go on sounding.
+// linkClass of a transition from key i of event e-1 to key j of event e; ok is false where none is priced: the later
+// key must be struck and the earlier one not go on sounding.
 func (m *music) linkClass(e, i, j int) (c Class, ok bool) {
 	a, b := m.line.Events[e-1].Keys, m.line.Events[e].Keys
 	if !b[j].Struck {

@@ -23,7 +23,7 @@ type pair struct {
 }
 
 // Terms that stand once for each kind of line: the strokes of the pair stand alone, as the upper voice of chords, or between a key that
-// is held and one that is let go. Distances are those of the keyboard (FACTS §2.3), in millimetres: c to d 23.5, c to g 94, c to c 164.5.
+// is held and one that is let go. Distances are those of the keyboard (FACTS §2.1), in millimetres: c to d 23.5, c to g 94, c to c 164.5.
 var linkPairs = []struct {
 	name       string
 	keys       string
@@ -178,7 +178,7 @@ func termPairs(t *testing.T) map[string]termPair {
 			add(r.name+", "+name, passage{keys: r.keys}, more, less, amount, r.shipped[i])
 		}
 	}
-	// FACTS §4.1 and §4.3: the handbook's digits, one of them changed inside.
+	// FACTS §4.1 and FACTS §4.2: the handbook's digits, one of them changed inside.
 	add("handbook digit in a long scale", passage{keys: "c4 d4 e4 f4 g4 a4 b4 c5 d5 e5 f5 g5 a5 b5 c6"}, "123123412312345", "123123412412345", 1000, '-')
 	add("handbook digit in a long arpeggio", passage{keys: "c4 e4 g4 c5 e5 g5 c6"}, "1231235", "1231245", 1000, '-')
 	// Three strokes on either side are the same and one digit is given there: two thirds of twice the unit.
@@ -291,7 +291,7 @@ func TestASilentChangeByAPair(t *testing.T) {
 	require.InDelta(t, 5000+brokenLine, fast.costs(t, w, aims, "55")-fast.costs(t, w, aims, "45"), 2, "too fast for a change")
 }
 
-// Octaves: 5, or 4; 3 for large hands alone, and in small hands 5 throughout (FACTS §4.6).
+// Octaves: 5, or 4; 3 for large hands alone, and in small hands 5 throughout (FACTS §4.5).
 func TestTheUpperFingerOfAnOctaveByPairs(t *testing.T) {
 	for _, c := range []struct {
 		span        hand.Profile

@@ -7,7 +7,8 @@ import (
 
 // Plus gives a table whose prices are those of w and of changes together. Neither is changed.
 func (w *Weights) Plus(changes *Weights) *Weights {
-	out := &Weights{Name: w.Name, Provenance: w.Provenance, Attribution: w.Attribution, Terms: w.Terms, Habit: maps.Clone(w.Habit)}
+	out := *w
+	out.Habit = maps.Clone(w.Habit)
 	for t, d := range changes.Terms {
 		out.Terms[t] += d
 	}
@@ -26,5 +27,5 @@ func (w *Weights) Plus(changes *Weights) *Weights {
 		slices.SortFunc(sum, func(a, b Price) int { return int(a.Combo - b.Combo) })
 		out.Habit[c] = slices.DeleteFunc(sum, func(p Price) bool { return p.Cost == 0 })
 	}
-	return out
+	return &out
 }

@@ -18,8 +18,8 @@ type table struct {
 	price   []int32
 }
 
-// Pricer prices under one table of weights for one hand. It keeps the tables it has worked out; it is not safe for use by
-// two goroutines at once.
+// Pricer prices under one table of weights for one hand. It keeps the tables it has worked out; it is not safe for
+// use by two goroutines at once.
 type Pricer struct {
 	terms   [Terms]int32 // at the weights of the aims
 	profile hand.Profile
@@ -93,7 +93,9 @@ func (p *Pricer) linkTable(class Class, a, b int) *table {
 	if t := p.cache[0][key]; t != nil {
 		return t
 	}
-	return p.table(0, key, 25, func(c int, out emit) { p.link(class, pc+60, pc+60+d, c/5+1, c%5+1, out) })
+	return p.table(0, key, 25, func(c int, out emit) {
+		p.link(class, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
+	})
 }
 
 // leapTable prices a leap of the hand, from a key it leaves to one it comes down on.
@@ -103,22 +105,26 @@ func (p *Pricer) leapTable(class Class, a, b int) *table {
 	if t := p.cache[0][key]; t != nil {
 		return t
 	}
-	return p.table(0, key, 25, func(c int, out emit) { p.leap(class, pc+60, pc+60+d, c/5+1, c%5+1, out) })
+	return p.table(0, key, 25, func(c int, out emit) {
+		p.leap(class, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
+	})
 }
 
-func (p *Pricer) chordTable(held, adjacent bool, a, b int) *table {
+func (p *Pricer) chordTable(how chordPair, a, b int) *table {
 	pc, d := hand.Class(a), near(a, b)
 	key := uint32(pc)<<8 | uint32(d+maxLeap)
-	if held {
+	if how.held {
 		key |= 1 << 16
 	}
-	if adjacent {
+	if how.adjacent {
 		key |= 1 << 17
 	}
 	if t := p.cache[1][key]; t != nil {
 		return t
 	}
-	return p.table(1, key, 25, func(c int, out emit) { p.chord(held, adjacent, pc+60, pc+60+d, c/5+1, c%5+1, out) })
+	return p.table(1, key, 25, func(c int, out emit) {
+		p.chord(how, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
+	})
 }
 
 func (p *Pricer) rowTable(single bool, a, b, c int) *table {
@@ -131,7 +137,7 @@ func (p *Pricer) rowTable(single bool, a, b, c int) *table {
 		return t
 	}
 	return p.table(2, key, 125, func(i int, out emit) {
-		p.row(single, pc+60, pc+60+d, pc+60+d+e, i/25+1, i/5%5+1, i%5+1, out)
+		p.row(single, played{pc + 60, i/25 + 1}, played{pc + 60 + d, i/5%5 + 1}, played{pc + 60 + d + e, i%5 + 1}, out)
 	})
 }
 

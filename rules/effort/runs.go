@@ -13,8 +13,8 @@ const (
 	longSeventh  = 9
 )
 
-// addRuns rewards the handbook's digit inside long scales and broken chords of single keys. Their first and last strokes
-// stay free, unless the run turns back there on a black key, where neither thumb nor fifth is at home.
+// addRuns rewards the handbook's digit inside long scales and broken chords of single keys. Their first and last
+// strokes stay free, unless the run turns back there on a black key, where neither thumb nor fifth is at home.
 func (m *Model) addRuns() {
 	n := len(m.m.line.Events)
 	for from := 0; from+1 < n; {
@@ -115,8 +115,8 @@ func (m *Model) fits(steps []int, tonic, from, to int) bool {
 	return true
 }
 
-// scaleOf finds the scale a run belongs to: of those that fit, the one with most keys around in it, then one whose tonic ends
-// the run, then the first by kind and tonic.
+// scaleOf finds the scale a run belongs to: of those that fit, the one with most keys around in it, then one whose
+// tonic ends the run, then the first by kind and tonic.
 func (m *Model) scaleOf(from, to int) (kind, tonic int, ok bool) {
 	best := -1
 	for k := range scaleSteps {

@@ -110,7 +110,9 @@ func (w *Weights) Write(out io.Writer) error {
 		}
 		f.Habit[c.String()] = b.String()
 	}
-	head, err := json.MarshalIndent(tableFile{Name: f.Name, Provenance: f.Provenance, Attribution: f.Attribution, Terms: f.Terms}, "", " ")
+	withoutHabit := f
+	withoutHabit.Habit = nil
+	head, err := json.MarshalIndent(withoutHabit, "", " ")
 	if err != nil {
 		return fmt.Errorf("writing a table of weights: %w", err)
 	}
@@ -167,9 +169,10 @@ var (
 // Interpretable is the fitted table of at most 200 numbers: terms alone. It is shared; do not change it.
 func Interpretable() *Weights { return interpretable() }
 
-// Delivered is the table that fingerings are delivered with: fitted terms and the habit of editors. It is shared; do not
-// change it.
+// Delivered is the table that fingerings are delivered with: fitted terms and the habit of editors. It is shared; do
+// not change it.
 func Delivered() *Weights { return delivered() }
 
-// DeliveredFile is the file that Delivered is read from, so that its content can be summed. It is shared; do not change it.
+// DeliveredFile is the file that Delivered is read from, so that its content can be summed. It is shared; do not
+// change it.
 func DeliveredFile() []byte { return deliveredFile }

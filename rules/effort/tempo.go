@@ -8,17 +8,18 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// What speed makes hard. Times are microseconds at the fast end of the piece's tempo, prices milli-nats; the figures are our
-// own working figures around published or remembered limits, named at each.
+// What speed makes hard. Times are microseconds at the fast end of the piece's tempo, prices milli-nats; the figures
+// are our own working figures around published or remembered limits, named at each.
 const (
 	// slowFinger is the time one finger needs from one key to another: four a second (FACTS §3.1, a proposal).
 	slowFinger = 250_000
-	// fastPass is the time below which a pass shows as a delay (FACTS §3.2: thumb-under makes the delays of fast scales).
+	// fastPass is the time below which a pass shows as a delay (FACTS §3.2: thumb-under makes the delays of fast
+	// scales).
 	fastPass = 90_000
 	// weakPair is the time below which 4 and 5 in turn lose evenness (FACTS §3.2: ring and little finger are slower).
 	weakPair = 110_000
-	// leapBase and leapBit shape the time of a leap by its index of difficulty (FACTS §3.4: time grows by the bit); the two
-	// coefficients have no published value for the piano and are settings of ours.
+	// leapBase and leapBit shape the time of a leap by its index of difficulty (FACTS §3.4: time grows by the bit);
+	// the two coefficients have no published value for the piano and are settings of ours.
 	leapBase = 50_000
 	leapBit  = 30_000
 	// needlessChange and outOfTurn price other fingers on a key struck again: slowly, and fast but not in turn.
@@ -26,7 +27,8 @@ const (
 	outOfTurn      = 1800
 	// tiredFinger prices one finger repeating a key faster than it can with ease, more the faster it is.
 	tiredFinger = 1500
-	// thumbAgain prices the thumb on a key repeated fast: it ends the turn, so that longer turns (4 3 2 1, 3 2 1) come before 2 1.
+	// thumbAgain prices the thumb on a key repeated fast: it ends the turn, so that longer turns (4 3 2 1, 3 2 1)
+	// come before 2 1.
 	thumbAgain = 500
 	// nearMove is how far the hand shifts without that being a leap.
 	nearMove = 6000 // hundredths of a millimetre
@@ -71,8 +73,8 @@ func (p *Pricer) tempoPrice(a, b, f, g int, micros int64) int64 {
 	return sum
 }
 
-// repeatPrice prices a key struck again. Very fast, the fingers change in turn towards the thumb and begin anew from a longer one
-// (4 3 2 1, 3 2 1, 2 1); with time enough a change only unsettles the hand (FACTS §4.6).
+// repeatPrice prices a key struck again. Very fast, the fingers change in turn towards the thumb and begin anew from
+// a longer one (4 3 2 1, 3 2 1, 2 1); with time enough a change only unsettles the hand (FACTS §4.6).
 func (p *Pricer) repeatPrice(f, g int, micros int64) int64 {
 	switch {
 	case f == g:
@@ -90,7 +92,10 @@ func (p *Pricer) repeatPrice(f, g int, micros int64) int64 {
 
 // repeatsFast says that key i of event e is struck again faster than one finger can with ease.
 func (m *Model) repeatsFast(e, i int) bool {
-	if !m.p.aims.On || m.p.aims.Tempo == 0 || e+1 >= len(m.m.line.Events) || m.m.struck[e] != 1 || m.m.struck[e+1] != 1 {
+	if !m.p.aims.On || m.p.aims.Tempo == 0 {
+		return false
+	}
+	if e+1 >= len(m.m.line.Events) || m.m.struck[e] != 1 || m.m.struck[e+1] != 1 {
 		return false
 	}
 	here, next := &m.m.line.Events[e], &m.m.line.Events[e+1]
@@ -98,8 +103,8 @@ func (m *Model) repeatsFast(e, i int) bool {
 	return next.Keys[m.m.high[e+1]].Key == here.Keys[i].Key && micros > 0 && micros < m.p.aims.RepeatMicros
 }
 
-// addRepeats lists keys struck again and again, and turns, as runs: there one even pattern is worth more than agreement note by
-// note.
+// addRepeats lists keys struck again and again, and turns, as runs: there one even pattern is worth more than
+// agreement note by note.
 func (m *Model) addRepeats() {
 	if !m.p.aims.On || m.p.aims.Tempo == 0 {
 		return
@@ -143,7 +148,8 @@ func mergeRuns(a, b [][2]int) (out [][2]int) {
 	return out
 }
 
-// leapTime is the time a leap of the hand needs: it grows by the bit of 2·distance over the width of the key (FACTS §3.4).
+// leapTime is the time a leap of the hand needs: it grows by the bit of 2·distance over the width of the key (FACTS
+// §3.4).
 func leapTime(moved hand.Length, black bool) int64 {
 	width := hand.Length(2350)
 	if black {
@@ -155,8 +161,8 @@ func leapTime(moved hand.Length, black bool) int64 {
 	return leapBase + leapBit*(int64(whole-4)*1000+part)/1000
 }
 
-// slides says that one finger glides from the first key to the second without letting the line go: from a black key to the
-// white one beside it, or the thumb between neighbours (FACTS §4.4).
+// slides says that one finger glides from the first key to the second without letting the line go: from a black key
+// to the white one beside it, or the thumb between neighbours (FACTS §4.4).
 func slides(a, b, f int) bool {
 	d := hand.Distance(a, b)
 	d = max(d, -d)

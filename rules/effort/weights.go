@@ -1,9 +1,9 @@
-// Package effort prices fingerings: what stretches, moves, passes and keys cost the hand, and what editors are in the habit
-// of printing. It fills the price tables that the search asks for.
+// Package effort prices fingerings: what stretches, moves, passes and keys cost the hand, and what editors are in the
+// habit of printing. It fills the price tables that the search asks for.
 package effort
 
-// Weights is a table of costs. Costs are in milli-nats (thousandths of a natural unit of log-probability) per unit of the
-// term; negative where a place speaks for a finger.
+// Weights is a table of costs. Costs are in milli-nats (thousandths of a natural unit of log-probability) per unit of
+// the term; negative where a place speaks for a finger.
 type Weights struct {
 	Name        string
 	Provenance  string

@@ -16,7 +16,8 @@ type Drawing struct{ Columns []Column }
 // Column is one event.
 type Column struct {
 	Onset fingering.Moment
-	// Struck and Held are the ids of the notes struck here and of those held on, lowest key first (from the side of the thumb).
+	// Struck and Held are the ids of the notes struck here and of those held on, lowest key first (from the side of
+	// the thumb).
 	Struck, Held []int
 	// Grips are the best ones, the cheapest first, ties in the order of the lattice. Of is how many there are in all.
 	Grips []GripNode

@@ -204,9 +204,8 @@ func TestConfidenceIsAShare(t *testing.T) {
 	require.Equal(t, int64(lattice.Agreement), lattice.Probability(0))
 }
 
-// A finger that strikes one key again and again does so without trouble at the tempo of practice (376 ms between strokes) and
-// not at 94 ms. Where nothing is given the hand changes fingers by
-// itself; slowly nothing collapses.
+// A finger that strikes one key again and again does so without trouble at the tempo of practice (376 ms between
+// strokes) and not at 94 ms. Where nothing is given the hand changes fingers by itself; slowly nothing collapses.
 func TestGivenDigitsThatCollapseAreTold(t *testing.T) {
 	passage := func(micros int64, digits ...fingering.Finger) []fingering.Note {
 		keys := []int{67, 67, 67, 67, 72, 72, 72, 72}

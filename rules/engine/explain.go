@@ -33,7 +33,8 @@ func explain(out *Result, notes []fingering.Note, a *answer, model *effort.Model
 
 var limit, change = slices.Index(effort.Criteria, "limit"), slices.Index(effort.Criteria, "change")
 
-// account tells what event e costs on a path, by strike and criterion: all of it, but for what is the same on every way.
+// account tells what event e costs on a path, by strike and criterion: all of it, but for what is the same on every
+// way.
 func account(l *lattice.Lattice, model *effort.Model, path []int, e int, tell func(strike, criterion int, cost int64)) {
 	var two, one fingering.Grip
 	if e > 0 {

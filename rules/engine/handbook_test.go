@@ -12,8 +12,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// handbookRow is a row of a table of scales or arpeggios: tonic pitch class, right and left hand upwards. Variants are told
-// apart by a bar; a digit in brackets of the row's beginning may be any.
+// handbookRow is a row of a table of scales or arpeggios: tonic pitch class, right and left hand upwards. Variants
+// are told apart by a bar; a digit in brackets of the row's beginning may be any.
 type handbookRow struct {
 	tonics      []int
 	right, left []string
@@ -64,8 +64,8 @@ func reverse(s string) string {
 	return string(b)
 }
 
-// matches compares with a row up and its way down. Free, as FACTS §4.1 finds variants: the first and last note at the start and
-// at the turn; on a black start also the second.
+// matches compares with a row up and its way down. Free, as FACTS §4.1 finds variants: the first and last note at the
+// start and at the turn; on a black start also the second.
 func matches(got string, up []string, down []string) bool {
 	n := (len(got) + 1) / 2
 	ok := func(got, row string, free ...int) bool {
@@ -176,8 +176,8 @@ func TestHandbookArpeggios(t *testing.T) {
 	}
 }
 
-// seventhByRule lays out nine digits: from white 1234 and 5432; from black the right thumb on the first white key after the
-// start, the left thumb as far on as it falls on white (FACTS §4.3 [T], applied [D]).
+// seventhByRule lays out nine digits: from white 1234 and 5432; from black the right thumb on the first white key
+// after the start, the left thumb as far on as it falls on white (FACTS §4.3 [T], applied [D]).
 func seventhByRule(steps []int, root int) handbookRow {
 	thumbs := func(left bool) string {
 		at := 0

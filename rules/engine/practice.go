@@ -11,7 +11,8 @@ import (
 type Collapse struct {
 	// Steps are the fingers that are best in practice, in the order of playing; only those that differ.
 	Steps []Step
-	// Excess is what they cost more than the best fingering at the tempo, in milli-nats; Saving what they cost less in practice.
+	// Excess is what they cost more than the best fingering at the tempo, in milli-nats; Saving what they cost less
+	// in practice.
 	Excess, Saving int
 }
 
@@ -21,13 +22,14 @@ const (
 	leastSaving = lattice.Nat / 4 // less effort than this in practice, or nobody would choose it
 )
 
-// fastStroke is the time between strokes, in microseconds, above which no fingering depends on the tempo enough to collapse.
+// fastStroke is the time between strokes, in microseconds, above which no fingering depends on the tempo enough to
+// collapse.
 const fastStroke = 250_000
 
-// practice searches the line once more at a slower tempo, and lists the passages that are best there and collapse: those
-// that were worked out, and those that given digits ask for, which are held against what the hand would do without them.
-// It costs one forward pass, two more where digits are given, and nothing where the line is never fast. The workspace of
-// the priced line is used again.
+// practice searches the line once more at a slower tempo, and lists the passages that are best there and collapse:
+// those that were worked out, and those that given digits ask for, which are held against what the hand would do
+// without them. It costs one forward pass, two more where digits are given, and nothing where the line is never fast.
+// The workspace of the priced line is used again.
 func (w *Worker) practice(priced *lattice.Priced, cheapest, path []int, percent int) []Collapse {
 	l := priced.Lattice()
 	line := l.Line
@@ -92,8 +94,8 @@ func unbound(line *fingering.Line) *fingering.Line {
 	return &free
 }
 
-// sameGrips looks a path's grips up in another layout of the same line. Grips that only given digits enforce are not there:
-// other stands in for them, so that nothing is said of them.
+// sameGrips looks a path's grips up in another layout of the same line. Grips that only given digits enforce are not
+// there: other stands in for them, so that nothing is said of them.
 func sameGrips(l *lattice.Lattice, path []int, in *lattice.Lattice, other []int) []int {
 	out := make([]int, len(path))
 	for e := range path {

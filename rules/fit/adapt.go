@@ -7,17 +7,17 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// AdaptSettings are the settings a table is adapted with to what an edition has decided. They were chosen on composers other than those
-// that `workbench house-hand` reports on.
+// AdaptSettings are the settings a table is adapted with to what an edition has decided. They were chosen on
+// composers other than those that `workbench house-hand` reports on.
 func AdaptSettings() Settings {
 	s := Defaults()
 	s.TermRate, s.HabitRate, s.HabitDamp, s.Decay, s.HabitDecay, s.Epochs, s.MinCount = 0.01, 0.03, 100, 0.01, 0.01, 3, 2
 	return s
 }
 
-// Adapt moves a table towards the digits of the examples and gives what it changed: prices to be added to those of base. It is pulled back
-// to base all the while, so that a few digits move it little. Changes of less than prune nats are left out. The outcome depends on the
-// arguments alone.
+// Adapt moves a table towards the digits of the examples and gives what it changed: prices to be added to those of
+// base. It is pulled back to base all the while, so that a few digits move it little. Changes of less than prune nats
+// are left out. The outcome depends on the arguments alone.
 func Adapt(examples []*Example, base *effort.Weights, profile hand.Profile, s Settings, prune float64) *effort.Weights {
 	o := train(examples, base, profile, s, nil)
 	out := &effort.Weights{}

@@ -114,7 +114,8 @@ func (c *chain) price(g *segment, terms, habit []float64) {
 	}
 }
 
-// pass runs forward and backward, free or bound to the printed digits, and returns their tables normalised event by event.
+// pass runs forward and backward, free or bound to the printed digits, and returns their tables normalised event by
+// event.
 func (c *chain) pass(g *segment, bound bool, fore, back [][]float64) ([][]float64, [][]float64) {
 	n := len(g.events)
 	if len(fore) < n {

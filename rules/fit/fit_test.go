@@ -12,8 +12,8 @@ import (
 	"fingerproof/rules/lattice"
 )
 
-// study is a little music of single keys, chords and a held key, drawn from a written recipe, with a digit on every third
-// stroke.
+// study is a little music of single keys, chords and a held key, drawn from a written recipe, with a digit on every
+// third stroke.
 func study(seed int) *Example {
 	var notes []fingering.Note
 	x := uint64(seed)*2862933555777941757 + 3037000493

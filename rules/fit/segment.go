@@ -15,8 +15,8 @@ type Example struct {
 	Labels  []fingering.Finger
 }
 
-// NewExample makes an example of the notes of one hand. finger gives the digit printed at a note, by its id, 0 where none is. The second
-// value is false where no note has one: such an example teaches nothing.
+// NewExample makes an example of the notes of one hand. finger gives the digit printed at a note, by its id, 0 where
+// none is. The second value is false where no note has one: such an example teaches nothing.
 func NewExample(h fingering.Hand, notes []fingering.Note, profile hand.Profile, finger func(id int) fingering.Finger) (*Example, bool) {
 	line := fingering.NewLine(h, notes, profile.Fits)
 	x, some := &Example{Lattice: lattice.New(line, profile), Labels: make([]fingering.Finger, len(line.Strikes))}, false
@@ -43,8 +43,8 @@ type Settings struct {
 	Labels     int // printed events in a window
 	MinCount   int // contexts seen in fewer windows' events are left out
 	Seed       uint64
-	// Keep makes a training of two rounds: only contexts that priced some finger at this much or more, in nats, after the
-	// first round take part in the second. 0 for one round.
+	// Keep makes a training of two rounds: only contexts that priced some finger at this much or more, in nats, after
+	// the first round take part in the second. 0 for one round.
 	Keep float64
 	Skip []string // kinds of context left out, as Context.String names them
 }
@@ -96,7 +96,8 @@ type factor struct {
 
 const perNat = 1.0 / lattice.Nat
 
-// windows cuts an example into windows: runs of printed events no farther apart than the margin, at most so many in each.
+// windows cuts an example into windows: runs of printed events no farther apart than the margin, at most so many in
+// each.
 func windows(x *Example, s *Settings) (spans [][4]int) {
 	printed := make([]bool, x.Lattice.Events())
 	for i, f := range x.Labels {

@@ -11,8 +11,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// Sum sums up everything that Train looks at, SHA-256 in hexadecimal: equal sums train to equal tables. It takes a small part of the time
-// of a training.
+// Sum sums up everything that Train looks at, SHA-256 in hexadecimal: equal sums train to equal tables. It takes a
+// small part of the time of a training.
 func Sum(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings) string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%+v %+v %v", s, profile, start.Terms)

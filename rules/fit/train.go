@@ -8,8 +8,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// Train fits a table of weights to the examples. It starts from the terms of start. The outcome depends on the arguments
-// alone; it runs on the goroutine it is called on.
+// Train fits a table of weights to the examples. It starts from the terms of start. The outcome depends on the
+// arguments alone; it runs on the goroutine it is called on.
 func Train(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings) *Outcome {
 	if !s.Habit || s.Keep == 0 {
 		return train(examples, start, profile, s, nil)
@@ -31,7 +31,8 @@ func (o *Outcome) above(keep float64) map[effort.Context]bool {
 	return only
 }
 
-// train is one round; only limits the contexts, nil for all. Contexts that start prices begin at its prices and are pulled to them.
+// train is one round; only limits the contexts, nil for all. Contexts that start prices begin at its prices and are
+// pulled to them.
 func train(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings, only map[effort.Context]bool) *Outcome {
 	pricer := effort.NewPricer(start, profile)
 	sp := &space{places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount), skip: map[string]bool{}, only: only, known: start.Habit}

@@ -40,8 +40,8 @@ func Share(who People, span Length) int {
 }
 
 // Reach gives how many in ten thousand adult pianists, women and men in equal parts, can take a distance between the
-// middles of two keys with fingers a and b. A pair other than thumb and fifth is brought to the span of the whole hand by
-// the table of practical spans.
+// middles of two keys with fingers a and b. A pair other than thumb and fifth is brought to the span of the whole
+// hand by the table of practical spans.
 func Reach(a, b int, distance Length) int {
 	if distance < 0 {
 		distance = -distance

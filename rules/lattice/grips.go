@@ -17,10 +17,10 @@ const (
 	thumbPairWithin  = 2900 // two keys under one thumb
 )
 
-// gripsOf lists the grips of an event in a fixed order: the fingers laid on in order first, then the oddities. Grips that
-// do not agree with the allowed fingers are left out; where none would remain, held keys are set free, and where that
-// does not help the given digits overrule the order of the hand and the grips are marked Contradictory. Freed says that
-// setting held keys free was enough.
+// gripsOf lists the grips of an event in a fixed order: the fingers laid on in order first, then the oddities. Grips
+// that do not agree with the allowed fingers are left out; where none would remain, held keys are set free, and where
+// that does not help the given digits overrule the order of the hand and the grips are marked Contradictory. Freed
+// says that setting held keys free was enough.
 func gripsOf(e *fingering.Event) (grips []fingering.Grip, freed bool) {
 	all := legalGrips(e.Keys)
 	if out := agreeing(all, e.Keys, always); len(out) > 0 {
@@ -114,8 +114,8 @@ func legalGrips(keys []fingering.Sounding) []fingering.Grip {
 	return out
 }
 
-// Excess is by how much a grip goes beyond the hard limits of the hand, all pairs summed, in hundredths of a millimetre,
-// and how many pairs do.
+// Excess is by how much a grip goes beyond the hard limits of the hand, all pairs summed, in hundredths of a
+// millimetre, and how many pairs do.
 func Excess(p hand.Profile, keys []fingering.Sounding, g fingering.Grip) (pairs int, excess hand.Length) {
 	for i := range keys {
 		for j := i + 1; j < len(keys); j++ {

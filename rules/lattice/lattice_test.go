@@ -139,7 +139,8 @@ func TestEveryEventHasGrips(t *testing.T) {
 	})
 }
 
-// What stands in a workspace is void as soon as it prices another lattice; to use it all the same is a fault that is found.
+// What stands in a workspace is void as soon as it prices another lattice; to use it all the same is a fault that is
+// found.
 func TestAWorkspaceSearchesOneLatticeAtATime(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, m := drawn(t)

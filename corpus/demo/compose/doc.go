@@ -1,15 +1,17 @@
 // Command compose writes the scores of the demo collection.
 //
-// Every piece is invented: the composer, the publisher and the witnesses have never existed, and no note is taken from anybody's work.
-// The pieces are written down in ../pieces in a compact notation of our own, and this command turns each into MusicXML 4.0, the
-// edition's text into ../scores and each witness into ../witnesses. The same source always gives the same bytes.
+// Every piece is invented: the composer, the publisher and the witnesses have never existed, and no note is taken
+// from anybody's work. The pieces are written down in ../pieces in a compact notation of our own, and this command
+// turns each into MusicXML 4.0, the edition's text into ../scores and each witness into ../witnesses. The same source
+// always gives the same bytes.
 //
 //	go run ./corpus/demo/compose -in corpus/demo
 //
 // # The notation
 //
-// A piece opens with a header (title, work, number, key, time, tempo, clefs, witness), a line of three dashes, and then the measures.
-// A measure opens with a line "m", its number (0 for a pickup) and what belongs to the measure as a whole:
+// A piece opens with a header (title, work, number, key, time, tempo, clefs, witness), a line of three dashes, and
+// then the measures. A measure opens with a line "m", its number (0 for a pickup) and what belongs to the measure as
+// a whole:
 //
 //	repeat, again        repeat signs at its beginning, at its end
 //	volta N, endvolta    an ending that begins here, that closes here
@@ -18,9 +20,10 @@
 //	key NAME, time N/M   changes at its beginning
 //	tempo "WORDS" q=N    tempo; either half may be missing
 //
-// Then one line a voice: R, R2, R3 for the upper staff (MusicXML voices 1, 2, 3), L, L2, L3 for the lower one (5, 6, 7). A hand without a
-// line rests. "P" lists pedal signs by quarter from the beginning of the measure: 0 puts the pedal down, 2 puts it down anew, *3.5 lifts it.
-// "*5" at the end of a voice's content repeats that voice of measure 5 without its digits, words and dynamics. "R@E" replaces the line in witness E only.
+// Then one line a voice: R, R2, R3 for the upper staff (MusicXML voices 1, 2, 3), L, L2, L3 for the lower one (5, 6,
+// 7). A hand without a line rests. "P" lists pedal signs by quarter from the beginning of the measure: 0 puts the
+// pedal down, 2 puts it down anew, *3.5 lifts it. "*5" at the end of a voice's content repeats that voice of measure
+// 5 without its digits, words and dynamics. "R@E" replaces the line in witness E only.
 //
 // Inside a voice, separated by blanks:
 //

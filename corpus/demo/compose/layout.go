@@ -51,7 +51,8 @@ func (p *Piece) layOut() error {
 	return nil
 }
 
-// inTime lists the sounding events of all voices by onset, grace notes before the note they lean on, upper voices first.
+// inTime lists the sounding events of all voices by onset, grace notes before the note they lean on, upper voices
+// first.
 func (m *Measure) inTime() (events []*Event) {
 	for _, v := range m.Voices {
 		for _, e := range v.Events {
@@ -218,8 +219,8 @@ func beamGroups(events []*Event, m *Measure) (groups [][]*Event) {
 	return groups
 }
 
-// beamWindow numbers the beat an event belongs to. Plain eighths run on over two quarters, or through a bar of three; a pickup counts from
-// its end, like the measure it leads into.
+// beamWindow numbers the beat an event belongs to. Plain eighths run on over two quarters, or through a bar of three;
+// a pickup counts from its end, like the measure it leads into.
 func (m *Measure) beamWindow(events []*Event, e *Event) int {
 	onset := e.Onset
 	if m.Pickup {
@@ -274,8 +275,8 @@ func setBeams(group []*Event) {
 	}
 }
 
-// setStems gives every note of a voice its stem: away from the other voice of the staff where there is one, towards each other in a beam
-// across the staves, and otherwise by the place on the staff.
+// setStems gives every note of a voice its stem: away from the other voice of the staff where there is one, towards
+// each other in a beam across the staves, and otherwise by the place on the staff.
 func (m *Measure) setStems(v *Voice, groups [][]*Event, clefs *clefTrack) {
 	grouped := map[*Event]bool{}
 	for _, group := range groups {
@@ -334,7 +335,8 @@ func (m *Measure) setStems(v *Voice, groups [][]*Event, clefs *clefTrack) {
 	}
 }
 
-// slurSide keeps slurs of two voices on one staff apart, those across the staves outside, and those of a fingered left hand off its digits.
+// slurSide keeps slurs of two voices on one staff apart, those across the staves outside, and those of a fingered
+// left hand off its digits.
 func slurSide(v *Voice, shared string) string {
 	switch {
 	case v.crosses():
@@ -347,7 +349,8 @@ func slurSide(v *Voice, shared string) string {
 	return ""
 }
 
-// sharedStem tells which way stems go where another voice has the same staff in this measure, and nothing where the voice is alone there.
+// sharedStem tells which way stems go where another voice has the same staff in this measure, and nothing where the
+// voice is alone there.
 func (m *Measure) sharedStem(v *Voice, e *Event) string {
 	for _, other := range m.Voices {
 		if other == v || !slices.ContainsFunc(other.Events, func(o *Event) bool { return o.Kind != space && o.Staff == e.Staff && !o.WholeMeasure }) {

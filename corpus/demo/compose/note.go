@@ -156,8 +156,8 @@ func (w *scoreWriter) notations(element *etree.Element, e *Event, v *Voice, note
 	}
 }
 
-// fingers writes the digits, for a witness in old numbering with + for the thumb and one less for the others (common practice of older
-// English prints; from memory).
+// fingers writes the digits, for a witness in old numbering with + for the thumb and one less for the others (common
+// practice of older English prints; from memory).
 func (w *scoreWriter) fingers(inGroup func(string) *etree.Element, note *Note, v *Voice) {
 	placement := "above"
 	if v.Staff == 2 || v.Number == 2 {

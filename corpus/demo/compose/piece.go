@@ -2,7 +2,8 @@ package main
 
 import "fmt"
 
-// quarter is the length of a quarter note in ticks: divisible by 16 for the shortest values, and by 3, 5 and 7 for tuplets.
+// quarter is the length of a quarter note in ticks: divisible by 16 for the shortest values, and by 3, 5 and 7 for
+// tuplets.
 const quarter = 1680
 
 // Piece is one piece as written in the notation, with all its witnesses' readings.

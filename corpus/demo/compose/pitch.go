@@ -74,8 +74,9 @@ func (c Clef) middleLine() int {
 // signs names the MusicXML accidental of an alteration.
 var signs = map[int]string{-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}
 
-// accidentals decides which signs are printed: where the alteration differs from what holds on that line of the staff, and as a reminder
-// where the measure before, or the same step in another octave, left something else in the reader's mind.
+// accidentals decides which signs are printed: where the alteration differs from what holds on that line of the
+// staff, and as a reminder where the measure before, or the same step in another octave, left something else in the
+// reader's mind.
 type accidentals struct {
 	here, before map[[2]int]int // staff and diatonic place to alteration
 }

@@ -162,8 +162,8 @@ func TestSignsCloseAgain(t *testing.T) {
 	}
 }
 
-// A hand of a tenth takes every chord that is not rolled. Struck together counts by hand, whatever the staff; the piece for one hand is
-// left out, since there both staves are one hand's.
+// A hand of a tenth takes every chord that is not rolled. Struck together counts by hand, whatever the staff; the
+// piece for one hand is left out, since there both staves are one hand's.
 func TestChordsLieWithinATenth(t *testing.T) {
 	const tenth = 16 // semitones, a major tenth
 	files, err := filepath.Glob(filepath.Join(collectionFolder, "pieces", "*.piece"))
@@ -201,8 +201,8 @@ func TestChordsLieWithinATenth(t *testing.T) {
 	}
 }
 
-// Every voice sounding in a hand at one time, held notes included, stays within what one hand holds. Pieces that mean the pedal to hold are
-// left out.
+// Every voice sounding in a hand at one time, held notes included, stays within what one hand holds. Pieces that mean
+// the pedal to hold are left out.
 func TestHeldVoicesCanBeHeld(t *testing.T) {
 	const widest = 17 // semitones
 	for _, id := range []string{"op9-3-romance", "op9-1-chorale", "op3-4-unequal"} {

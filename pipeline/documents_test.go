@@ -1,5 +1,5 @@
-// Package rules_test holds the project's documents against what stands in its files.
-package rules_test
+// What the documents of the project say is held against its files.
+package pipeline_test
 
 import (
 	"io/fs"
@@ -16,13 +16,13 @@ import (
 
 const factsFile, guideFile = "rules/FACTS.md", "DEVELOPERS.md"
 
-var read map[string]string
+var readFiles map[string]string
 
 // projectFiles gives every text file of the project by its path, lines of a comment joined: a citation may be broken at
 // the end of a line. Notation is left out, it cites nothing.
 func projectFiles(t *testing.T) map[string]string {
-	if read != nil {
-		return read
+	if readFiles != nil {
+		return readFiles
 	}
 	files := map[string]string{}
 	breaks := regexp.MustCompile(`\n\s*(//|#)?\s*`)
@@ -54,7 +54,7 @@ func projectFiles(t *testing.T) map[string]string {
 	add("../README.md")
 	add("../" + guideFile)
 	require.Greater(t, len(files), 500, "the walk saw too little to mean anything")
-	read = files
+	readFiles = files
 	return files
 }
 
@@ -91,7 +91,7 @@ func decisions(t *testing.T) []section {
 func cited(files map[string]string, document string, pattern *regexp.Regexp) map[string][]string {
 	out := map[string][]string{}
 	for name, text := range files {
-		if name == document || name == "rules/documents_test.go" {
+		if name == document || name == "pipeline/documents_test.go" {
 			continue
 		}
 		for _, m := range pattern.FindAllStringSubmatch(text, -1) {
@@ -140,7 +140,7 @@ func TestNoFileCitesADocumentOutside(t *testing.T) {
 	named := regexp.MustCompile(`\b[A-Z]{4,}\.md\b`)
 	others := regexp.MustCompile(`\b(DESIGN|ENGINE|STANDARDS|CRAFT)\b`) // documents that earlier comments cited
 	for name, text := range files {
-		if name == "rules/documents_test.go" {
+		if name == "pipeline/documents_test.go" {
 			continue
 		}
 		for _, m := range signed.FindAllStringSubmatch(text, -1) {
