@@ -73,7 +73,7 @@ func openDecided(options *workOptions, in, id string) (*decidedPiece, error) {
 
 func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	w := p.way
-	k := &keying.Keying{Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Fingers: make([][]int, len(w.Score.Notes)), By: by, When: when}
+	k := &keying.Keying{Score: w.Score, Playing: w.Playing, Fingers: make([][]int, len(w.Score.Notes)), By: by, When: when}
 	for i := range w.Score.Notes {
 		if n := &w.Suggestion.Notes[i]; n.Finger > 0 {
 			k.Fingers[i] = []int{int(n.Finger)}

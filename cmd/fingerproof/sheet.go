@@ -27,7 +27,7 @@ type sheetPassage struct {
 // the sheet.
 func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 	var out []sheetPassage
-	for _, p := range review.Passages(w.Result, w.Returns) {
+	for _, p := range review.Passages(w.Result, w.Playing, w.Returns) {
 		if p.ReturnOf != 0 {
 			continue
 		}
@@ -130,7 +130,7 @@ func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 			}
 			measure = note.Measure
 			fmt.Fprintf(b, "     %s %s %s  ", w.Score.Measures[measure].Number, letter, w.Score.Beat(measure, note.Onset))
-		} else if q := p.notes[i-1]; w.Score.At(q) == w.Score.At(n) && at[q].Grace == at[n].Grace {
+		} else if q := p.notes[i-1]; w.Playing.Stroke(q) == w.Playing.Stroke(n) {
 			b.WriteString("+")
 		} else {
 			b.WriteString(" ")

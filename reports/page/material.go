@@ -78,7 +78,7 @@ type Picture struct {
 // Of gathers what the page of a piece shows, pictures left out.
 func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
-	m.Passages = review.Passages(w.Result, m.Returns)
+	m.Passages = review.Passages(w.Result, w.Playing, m.Returns)
 	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {

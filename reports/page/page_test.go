@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
@@ -51,7 +52,14 @@ func material() *page.Material {
 			{Beat: "1", Address: score.Address{Measure: 1, Midi: 60}},
 		},
 	}
-	m.Passages = review.Passages(r, nil)
+	s := &score.Score{Measures: make([]score.Measure, 3)}
+	hands := playing.Hands{Piano: make([]bool, 3), Hand: make([]score.Hand, 3), Player: make([]int, 3)}
+	for i, n := range r.Notes {
+		s.Measures[i].Start = score.Whole(int64(i))
+		s.Notes = append(s.Notes, score.Note{Measure: n.MeasureIndex, Midi: n.Midi, TiedFrom: -1, TiedTo: -1})
+		hands.Piano[i], hands.Hand[i] = true, n.Hand
+	}
+	m.Passages = review.Passages(r, playing.New(s, hands), nil)
 	return m
 }
 

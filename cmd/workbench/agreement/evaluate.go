@@ -226,7 +226,7 @@ func (m *measured) throughProgram(s *opendata.Program, policy *policies.Policy, 
 	if err != nil {
 		return err
 	}
-	for _, p := range review.Passages(w.Result, w.Returns) {
+	for _, p := range review.Passages(w.Result, w.Playing, w.Returns) {
 		if len(p.Doubts) > 0 && p.ReturnOf == 0 {
 			m.judge++
 			m.doubts += len(p.Doubts)

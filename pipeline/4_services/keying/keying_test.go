@@ -6,6 +6,7 @@ import (
 
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
@@ -68,4 +69,32 @@ func TestNotesOfferedToTheOtherHandAreAnsweredByNumber(t *testing.T) {
 	require.ErrorContains(t, err, "a query asks something")
 	_, err = keying.Key(k, f, "#7")
 	require.ErrorContains(t, err, "nothing is said of it")
+}
+
+// Two after-notes close the first measure, a grace note opens the second: five strokes, each with its digit.
+func TestAfterNotesAndAGraceNoteAreStrokesOfTheirOwn(t *testing.T) {
+	note := func(kind, pitch, duration string) string {
+		return `<note>` + kind + `<pitch><step>` + pitch[:1] + `</step><octave>` + pitch[1:] + `</octave></pitch>` + duration + `<voice>1</voice></note>`
+	}
+	whole, grace := `<duration>4</duration>`, `<grace/>`
+	s := parse(t, `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">
+<measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>`+
+		note("", "C5", whole)+note(grace, "G4", "")+note(grace, "A4", "")+`</measure>
+<measure number="2">`+note(grace, "B4", "")+note("", "C5", whole)+`</measure></part></score-partwise>`)
+	hands := playing.Hands{Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)), Player: make([]int, len(s.Notes))}
+	for n := range s.Notes {
+		hands.Piano[n], hands.Hand[n] = true, score.Right
+	}
+	k := &keying.Keying{Score: s, Playing: playing.New(s, hands), By: "AB", When: "2026-03-01", Fingers: make([][]int, len(s.Notes))}
+	d, err := keying.Key(k, decision.NewFinder(s), "1 r 1 5 1 2 3 4")
+	require.NoError(t, err)
+	require.Len(t, d.Notes, 5)
+	for n, finger := range []int{5, 1, 2, 3, 4} {
+		require.Equal(t, []int{finger}, d.Notes[n].Fingers)
+		require.Equal(t, s.Notes[n].Midi, d.Notes[n].Midi)
+	}
+	d, err = keying.Key(k, decision.NewFinder(s), "2 r 1 3")
+	require.NoError(t, err)
+	require.Len(t, d.Notes, 1, "the grace note stands on the beat that it leans on")
+	require.Equal(t, s.Notes[3].Midi, d.Notes[0].Midi)
 }

@@ -2,7 +2,6 @@
 package keying
 
 import (
-	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/decision"
 )
 
@@ -28,11 +28,9 @@ type Offer struct {
 
 // Keying is what short lines are read against.
 type Keying struct {
-	Score *score.Score
-	// Piano, Hand and Finger run parallel to Score.Notes: which notes are fingered, by which hand, and with what as it stands now.
-	Piano    []bool
-	Hand     []score.Hand
-	Fingers  [][]int
+	Score    *score.Score
+	Playing  *playing.Playing
+	Fingers  [][]int   // by note: with what it is fingered as it stands now
 	Passages []Passage // as numbered on the sheet
 	By, When string
 }
@@ -136,26 +134,22 @@ func (k *Keying) measures(word string) (from, to int, err error) {
 	return from, to, nil
 }
 
-// line lists struck notes of a hand in the order of playing.
+// line lists struck notes of a hand in the order of playing; of several players each strikes for himself.
 func (k *Keying) line(hand score.Hand, in func(*score.Note) bool) []int {
 	var out []int
-	for i := range k.Score.Notes {
-		if n := &k.Score.Notes[i]; k.Piano[i] && k.Hand[i] == hand && n.Struck() && in(n) {
-			out = append(out, i)
+	for i := range k.Playing.Instants {
+		for _, st := range k.Playing.Instants[i].Strokes {
+			if k.Playing.Lines[st.Line].Hand != hand {
+				continue
+			}
+			for _, n := range st.Notes {
+				if in(&k.Score.Notes[n]) {
+					out = append(out, n)
+				}
+			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b int) int {
-		m, n := &k.Score.Notes[a], &k.Score.Notes[b]
-		return cmp.Or(k.Score.At(a).Cmp(k.Score.At(b)), cmp.Compare(graceRank(m), graceRank(n)), cmp.Compare(m.Midi, n.Midi))
-	})
 	return out
-}
-
-func graceRank(n *score.Note) int {
-	if n.Grace > 0 {
-		return n.Grace
-	}
-	return 1 << 20
 }
 
 // from lists the struck notes of a hand from a beat to the end of the piece;
@@ -247,11 +241,10 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 	return d, nil
 }
 
-// stroke gives the notes that one hand strikes at the moment of the note at a
-// place in the line.
+// stroke gives the notes that one hand strikes together with the note at a place in the line.
 func (k *Keying) stroke(line []int, at int) []int {
 	to := at + 1
-	for to < len(line) && k.Score.At(line[to]) == k.Score.At(line[at]) && k.Score.Notes[line[to]].Grace == k.Score.Notes[line[at]].Grace {
+	for to < len(line) && k.Playing.Stroke(line[to]) == k.Playing.Stroke(line[at]) {
 		to++
 	}
 	return line[at:to]

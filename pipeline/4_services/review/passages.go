@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/parallel"
 )
@@ -46,8 +47,8 @@ const (
 )
 
 // Passages lists what an editor has to judge in a piece, in the order of the music.
-func Passages(r *state.Result, returns []parallel.Return) []Passage {
-	lines := linesOf(r)
+func Passages(r *state.Result, p *playing.Playing, returns []parallel.Return) []Passage {
+	lines := linesOf(r, p)
 	var out []Passage
 	for _, l := range lines {
 		out = append(out, doubtsOf(r, l)...)
@@ -84,34 +85,24 @@ type line struct {
 	notes []*state.Note
 }
 
-func linesOf(r *state.Result) []line {
-	var out []line
+func linesOf(r *state.Result, p *playing.Playing) []line {
+	at := map[int]*state.Note{}
 	for i := range r.Notes {
-		n := &r.Notes[i]
-		if n.Tied {
-			continue
-		}
-		k := slices.IndexFunc(out, func(l line) bool { return l.hand == n.Hand && l.part == n.Part })
-		if k < 0 {
-			k = len(out)
-			out = append(out, line{hand: n.Hand, part: n.Part})
-		}
-		out[k].notes = append(out[k].notes, n)
+		at[r.Notes[i].N] = &r.Notes[i]
 	}
-	for _, l := range out {
-		slices.SortStableFunc(l.notes, func(a, b *state.Note) int {
-			return cmp.Or(cmp.Compare(a.MeasureIndex, b.MeasureIndex), a.Onset.Cmp(b.Onset), cmp.Compare(graceRank(a.Grace), graceRank(b.Grace)), cmp.Compare(a.Midi, b.Midi))
-		})
+	var out []line
+	for i := range p.Lines {
+		l := line{hand: p.Lines[i].Hand}
+		for k := range p.Lines[i].Strokes {
+			for _, n := range p.Lines[i].Strokes[k].Notes {
+				l.notes, l.part = append(l.notes, at[n]), at[n].Part
+			}
+		}
+		if len(l.notes) > 0 {
+			out = append(out, l)
+		}
 	}
 	return out
-}
-
-// graceRank puts grace notes before the note they lean on.
-func graceRank(grace int) int {
-	if grace == 0 {
-		return 1 << 20
-	}
-	return grace
 }
 
 func doubtful(n *state.Note) bool { return n.Confidence != nil && *n.Confidence < RealDoubt }

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/parallel"
@@ -26,8 +27,21 @@ func toJudge(doubts ...int) *state.Result {
 	return r
 }
 
+// passagesOf gives those of a result whose notes are single strokes in their order.
+func passagesOf(r *state.Result, returns []parallel.Return) []review.Passage {
+	s, hands := &score.Score{}, playing.Hands{}
+	for i := range r.Summary.Measures {
+		s.Measures = append(s.Measures, score.Measure{Start: score.Whole(int64(4 * i)), Length: score.Whole(4)})
+	}
+	for _, n := range r.Notes {
+		s.Notes = append(s.Notes, score.Note{Measure: n.MeasureIndex, Onset: n.Onset, Midi: n.Midi, TiedFrom: -1, TiedTo: -1})
+		hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, n.Hand), append(hands.Player, 0)
+	}
+	return review.Passages(r, playing.New(s, hands), returns)
+}
+
 func TestDoubtsCloseTogetherAreJudgedTogether(t *testing.T) {
-	passages := review.Passages(toJudge(1, 2, 6, 29), nil)
+	passages := passagesOf(toJudge(1, 2, 6, 29), nil)
 	require.Len(t, passages, 2)
 	require.Equal(t, []int{1, 2, 6}, passages[0].Doubts)
 	require.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, passages[0].Notes, "whole measures")
@@ -42,7 +56,7 @@ func TestNoPassageIsLongerThanFourMeasures(t *testing.T) {
 		all = append(all, i)
 	}
 	seen := 0
-	for _, p := range review.Passages(toJudge(all...), nil) {
+	for _, p := range passagesOf(toJudge(all...), nil) {
 		require.LessOrEqual(t, p.Last-p.First, 3)
 		seen += len(p.Doubts)
 	}
@@ -55,7 +69,7 @@ func TestFindingsStandWithTheirPassageAndErrorsComeFirst(t *testing.T) {
 		{Rule: "a", Severity: "note", MeasureIndex: 7, Hand: score.Right, Notes: []int{29}},
 		{Rule: "b", Severity: "error", MeasureIndex: 4, Hand: score.Right, Notes: []int{17}},
 	}
-	passages := review.Passages(r, nil)
+	passages := passagesOf(r, nil)
 	require.Len(t, passages, 3)
 	require.Equal(t, []int{0}, passages[2].Findings)
 	require.Equal(t, []int{1}, review.WorstFirst(passages)[0].Findings, "the error")
@@ -64,8 +78,8 @@ func TestFindingsStandWithTheirPassageAndErrorsComeFirst(t *testing.T) {
 func TestAReturnIsJudgedWithTheFirst(t *testing.T) {
 	r := toJudge(1, 17)
 	returns := []parallel.Return{{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: []int{16, 17, 18, 19}}}
-	passages := review.Passages(r, returns)
+	passages := passagesOf(r, returns)
 	require.Equal(t, []int{0, 1}, []int{passages[0].ReturnOf, passages[1].ReturnOf})
 	r = toJudge(1, 17, 20)
-	require.Zero(t, review.Passages(r, returns)[1].ReturnOf, "a doubt outside the return is judged for itself")
+	require.Zero(t, passagesOf(r, returns)[1].ReturnOf, "a doubt outside the return is judged for itself")
 }
