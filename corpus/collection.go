@@ -4,6 +4,7 @@ package corpus
 
 import (
 	"errors"
+	"fingerproof/corpus/score"
 	"fmt"
 	"io/fs"
 	"os"
@@ -56,6 +57,22 @@ type Tempo struct{ Low, High int }
 
 // Measures is a range of measures by their printed numbers, both included.
 type Measures struct{ From, To string }
+
+// In finds the measures in a score, by index; ok is false where it does not
+// have them. Of several measures of one number the first begins a range and the
+// last ends it.
+func (r Measures) In(s *score.Score) (from, to int, ok bool) {
+	from, to = -1, -1
+	for i := range s.Measures {
+		if number := s.Measures[i].Number; number == r.From && from < 0 {
+			from = i
+		}
+		if s.Measures[i].Number == r.To {
+			to = i
+		}
+	}
+	return from, to, from >= 0 && to >= from
+}
 
 // String gives "m. 17–24", or "m. 17" for one measure.
 func (m Measures) String() string {

@@ -6,6 +6,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
@@ -26,16 +27,6 @@ type Settled struct {
 type Stetted struct {
 	Finding lint.Finding
 	By      *decision.Decision
-}
-
-// redistributeAsDecided gives notes to the hand that an editor decided. A hand
-// sign in the text stands before it (DEVELOPERS.md, decision 3): such a note is not moved.
-func redistributeAsDecided(w *PieceRun) {
-	for i, h := range w.Decided.Hands {
-		if h != score.NoHand && w.Hands.Piano[i] {
-			w.Hands.Hand[i] = h
-		}
-	}
 }
 
 // decidedDigits gives the engine what is settled, nil where nothing is.
@@ -164,3 +155,14 @@ func remarksOf(p *decide.Plan, s *score.Score, used []bool) []lint.Remark {
 }
 
 func place(d *decision.Decision) string { return fmt.Sprintf("%s:%d", d.File, d.Line) }
+
+// composersDigit is the finger that a digit of the composer's gives a note, 0 for none.
+func composersDigit(w *PieceRun, i int) int {
+	return attribute.ComposersFinger(&w.Score.Notes[i], w.Whose[i])
+}
+
+// besideAllowed reports whether an editor's digit may stand beside the composer's.
+func besideAllowed(w *PieceRun) bool {
+	when, _ := w.Policy.BesideComposer()
+	return when != "never"
+}

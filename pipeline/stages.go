@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/musicxml"
-	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/4_stages/01_open"
 	"fingerproof/pipeline/4_stages/02_read"
@@ -13,13 +12,16 @@ import (
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/07_tempo"
+	"fingerproof/pipeline/4_stages/08_returns"
+	"fingerproof/pipeline/4_stages/09_leading"
 	"fingerproof/pipeline/4_stages/10_bind"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/12_beside"
 	"fingerproof/pipeline/4_stages/13_credit"
+	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/pipeline/4_stages/16_mark"
 	"fingerproof/policies"
-	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 )
@@ -40,7 +42,7 @@ var Stages = []Stage{
 	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
 	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Embedded"}, []string{"Whose", "Sources"}, attributeDigits},
 	{"decide", []string{"Score", "Embedded", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
-	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Playing", "Profile"}, assignHands},
+	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Playing", "Profile"}, findHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Playing"}, []string{"Returns", "Apart"}, findReturns},
 	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
@@ -92,31 +94,29 @@ func bindDigits(w *PieceRun) error {
 	return nil
 }
 
-func assignHands(w *PieceRun) (err error) {
-	if w.Profile, err = ProfileOf(w.Policy); err != nil {
-		return err
-	}
-	if w.Hands, err = hands.Assign(w.Score, hands.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}); err != nil {
-		return err
-	}
-	redistributeAsDecided(w)
-	w.Together = struckTogether(w.Score, w.Hands)
-	w.Playing = playing.New(w.Score, *w.Hands)
-	return nil
-}
-
-// ProfileOf gives the hand a policy fingers for.
-func ProfileOf(p *policies.Policy) (hand.Profile, error) {
-	if mm := p.SpanMM(); mm > 0 {
-		return hand.Measured(mm)
-	}
-	return hand.Named(p.HandName())
+func findHands(w *PieceRun) error {
+	out, err := hands.Find(hands.Input{
+		Score: w.Score, Scoring: hands.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}, Policy: w.Policy, Decided: w.Decided.Hands,
+	})
+	w.Hands, w.Playing, w.Together, w.Profile = out.Hands, out.Playing, out.Together, out.Profile
+	return err
 }
 
 func findTempo(w *PieceRun) error {
 	t := tempo.Find(w.Score, policies.Range(w.Piece.Tempo), w.Policy)
 	w.Tempo = &t
 	return nil
+}
+
+func findReturns(w *PieceRun) error {
+	out, err := returns.Find(returns.Input{Score: w.Score, Playing: w.Playing, Differ: w.Piece.ReturnsDiffer, File: w.Piece.Score})
+	w.Returns, w.Apart = out.Returns, out.Apart
+	return err
+}
+
+func findLeading(w *PieceRun) (err error) {
+	w.Leading, err = leading.Notes(leading.Input{Score: w.Score, Hands: w.Hands, Together: w.Together, Named: w.Piece.Leading, File: w.Piece.Score})
+	return err
 }
 
 func suggestFingers(w *PieceRun) error {
@@ -139,6 +139,17 @@ func fingers(w *PieceRun) []int {
 		out[i] = int(w.Suggestion.Notes[i].Finger)
 	}
 	return out
+}
+
+func setBeside(w *PieceRun) error {
+	w.Beside = beside.Fingers(beside.Input{Suggest: w.SuggestInput(), Suggestion: w.Suggestion})
+	return nil
+}
+
+func redistributeNotes(w *PieceRun) error {
+	out := redistribute.Offer(redistribute.Input{Suggest: w.SuggestInput(), Suggestion: w.Suggestion, Plan: w.Decided, Scoring: w.Piece.Scoring})
+	w.Redistributions, w.InTrouble = out.Redistributions, out.InTrouble
+	return nil
 }
 
 func creditDigits(w *PieceRun) error {

@@ -38,7 +38,7 @@ func tell(w *PieceRun) error {
 	t := w.Tempo
 	r.Summary = state.Summary{
 		Title: titleOf(w), Score: w.Piece.Score, Edition: w.Edition, Measures: len(w.Score.Measures),
-		Hand: HandName(w.Profile), Scoring: string(w.Piece.Scoring),
+		Hand: w.Profile.Description(), Scoring: string(w.Piece.Scoring),
 		Tempo: state.Tempo{Low: t.Low, High: t.High, Beat: t.Beat.String(), Source: t.Source},
 	}
 	for i := range w.Score.Notes {

@@ -90,3 +90,12 @@ func (p Profile) Excess(a, b int, distance Length) Length {
 	}
 	return max(distance-p.Practical(a, b), 0)
 }
+
+// Description names a hand in print: "ninth hand (210 mm)".
+func (p Profile) Description() string {
+	mm := int(p.Span / MM(1))
+	if named, err := Named(p.Name); err == nil && named == p {
+		return fmt.Sprintf("%s hand (%d mm)", p.Name, mm)
+	}
+	return fmt.Sprintf("hand of %d mm", mm)
+}

@@ -11,7 +11,7 @@ const measuresAPage = 25
 
 // capped keeps the best of each page. Where the file does not know its pages, no run of as many measures as a page may have holds
 // more than a page may: counted from the beginning, a measure put in would turn every page behind it.
-func capped(in Input, all []fingering.Redistribution) []fingering.Redistribution {
+func capped(in Material, all []fingering.Redistribution) []fingering.Redistribution {
 	if in.Rules.PerPage <= 0 {
 		return all
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // offers makes a score of measures with one note each and an offer in some of them, gains by measure.
-func offers(measures int, gains map[int]int, page func(m int) int) (Input, []fingering.Redistribution) {
+func offers(measures int, gains map[int]int, page func(m int) int) (Material, []fingering.Redistribution) {
 	s := &score.Score{}
 	var all []fingering.Redistribution
 	for m := range measures {
@@ -20,7 +20,7 @@ func offers(measures int, gains map[int]int, page func(m int) int) (Input, []fin
 			all = append(all, fingering.Redistribution{Notes: []int{m}, Gain: gains[m]})
 		}
 	}
-	return Input{Score: s, Rules: Rules{PerPage: 2}}, all
+	return Material{Score: s, Rules: Rules{PerPage: 2}}, all
 }
 
 func measuresOf(list []fingering.Redistribution) (out []int) {

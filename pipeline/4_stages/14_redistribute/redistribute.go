@@ -47,8 +47,8 @@ type Said struct {
 	Given      bool // a digit stands there that is not of our own offering: the note stays in its hand
 }
 
-// Input is everything the stage looks at.
-type Input struct {
+// Material is everything the stage looks at.
+type Material struct {
 	Score *score.Score
 	// Piano, Hand and Player say who plays each note, Said what the fingering of each hand by itself says of it; all run parallel to
 	// Score.Notes.
@@ -80,7 +80,7 @@ type Found struct {
 
 // Find looks for redistributions. The result depends on the input alone, and
 // that of a passage on what stands around it alone.
-func Find(in Input) Found {
+func Find(in Material) Found {
 	out := Found{Windows: map[string]int{}, Resolved: map[string]int{}}
 	if in.OneHand {
 		return out
@@ -117,7 +117,7 @@ func Find(in Input) Found {
 }
 
 // players lists the players of which both hands play.
-func players(in Input) []int {
+func players(in Material) []int {
 	var out []int
 	seen := map[int][3]bool{}
 	for i := range in.Piano {

@@ -14,7 +14,7 @@ var handOf = [2]score.Hand{score.Right, score.Left}
 
 // finder works through one player's two hands.
 type finder struct {
-	in      Input
+	in      Material
 	line    [2][]fingering.Note // each in the order of playing
 	first   [2][]int            // by hand and moment: place in the line of the first note from there on; one more at the end
 	moments []moment

@@ -1,0 +1,56 @@
+package redistribute
+
+import (
+	"slices"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/rules/fingering"
+)
+
+// Input is everything the stage looks at.
+type Input struct {
+	Suggest    suggest.Input // what the suggestion was made from
+	Suggestion *suggest.Suggestion
+	Plan       *decide.Plan
+	Scoring    corpus.Scoring
+}
+
+// Output is what the other hand may take, and takes.
+type Output struct {
+	// Redistributions are those offered and those decided, in order of their first note.
+	Redistributions []fingering.Redistribution
+	InTrouble       Found
+}
+
+// Offer looks for notes that the other hand might take. What is decided stands
+// beside what is offered.
+func Offer(in Input) (out Output) {
+	ask := in.Suggest
+	m := Material{
+		Score: ask.Score, Piano: ask.Hands.Piano, Hand: ask.Hands.Hand, Player: ask.Hands.Player, Said: make([]Said, len(ask.Score.Notes)),
+		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(in.Suggest, player, h) },
+		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: suggest.AimsOf(ask.Policy), Returns: ask.Returns,
+		OneHand: in.Scoring == corpus.LeftHandAlone || in.Scoring == corpus.RightHandAlone,
+		Rules:   Rules{On: map[string]bool{}, Threshold: ask.Policy.RedistributeThreshold(), PerPage: ask.Policy.RedistributePerPage()},
+	}
+	for i := range m.Said {
+		n := &in.Suggestion.Notes[i]
+		m.Said[i] = Said{Finger: n.Finger, OutOfReach: n.OutOfReach, Pedal: n.Pedal}
+		for _, whose := range ask.Whose[i] {
+			m.Said[i].Given = m.Said[i].Given || whose != score.Open
+		}
+		m.Said[i].Given = m.Said[i].Given || in.Plan.Hands[i] != score.NoHand
+	}
+	for _, reason := range Reasons {
+		m.Rules.On[reason] = ask.Policy.Redistributes(reason)
+	}
+	m.Declined = in.Plan.Declined
+	out.InTrouble = Find(m)
+	out.Redistributions = out.InTrouble.Redistributions
+	out.Redistributions = append(slices.Clone(out.Redistributions), in.Plan.Redistributions...)
+	slices.SortStableFunc(out.Redistributions, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+	return out
+}

@@ -1,0 +1,41 @@
+package pipeline
+
+import (
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/rules/fingering"
+	"slices"
+)
+
+// redistributionsInPrint leaves out what is only offered where nothing open is marked.
+func redistributionsInPrint(w *PieceRun) []fingering.Redistribution {
+	if !settledOnly(w) {
+		return w.Redistributions
+	}
+	return slices.DeleteFunc(slices.Clone(w.Redistributions), func(r fingering.Redistribution) bool { return !r.Decided })
+}
+
+// tellRedistributions lays down what is offered to the other hand. The text as
+// written keeps its hands and fingers.
+func tellRedistributions(w *PieceRun) (out []state.Redistribution) {
+	for i := range w.Redistributions {
+		r := &w.Redistributions[i]
+		told := state.Redistribution{ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why}
+		for k, n := range r.Notes {
+			finger := int(r.Fingers[k])
+			if finger == 0 { // decided without a digit: the hand has it already
+				finger = int(w.Suggestion.Notes[n].Finger)
+			}
+			if finger > 0 {
+				told.Notes = append(told.Notes, state.RedistributedNote{N: n, Finger: finger})
+			}
+		}
+		for k, n := range r.Around {
+			if r.AroundFingers[k] == 0 {
+				continue
+			}
+			told.Around = append(told.Around, state.RedistributedNote{N: n, Finger: int(r.AroundFingers[k])})
+		}
+		out = append(out, told)
+	}
+	return out
+}
