@@ -132,7 +132,7 @@ func struckAt(keys ...int) (out []fingering.Note) {
 	return out
 }
 
-// What the hand cannot do costs 50 nats for each pair of fingers and one for each millimetre beyond (distances: FACTS §2.3).
+// What the hand cannot do costs 50 nats for each pair of fingers and one for each millimetre beyond (distances: FACTS §2.1).
 func TestThePriceOfWhatTheHandCannotDo(t *testing.T) {
 	g := hardOf(t, hand.NinthHand, struckAt(72, 79)...) // c g: 94 mm
 	require.Zero(t, g["15"])
