@@ -108,6 +108,9 @@ const (
 	leastLead      = 2
 )
 
+// noteGone is why a reference finds no note where its measure is known.
+const noteGone = "its note is gone"
+
 // Find gives the note that a reference means in this score, or -1 with why
 // there is none and the nearest candidates. It would rather give none than a
 // wrong one.
@@ -139,7 +142,7 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		if len(nearest) == 0 {
 			nearest = f.nearby(a)
 		}
-		return -1, "its note is gone", nearest
+		return -1, noteGone, nearest
 	}
 	return -1, "its measure cannot be told from others", nearest
 }
@@ -149,7 +152,7 @@ func (f *Finder) byContext(a score.Address, ref *NoteRef) (int, string, []align.
 	found := f.index.Place(a, ref.Around)
 	switch {
 	case found.Note < 0:
-		return -1, "its note is gone", f.nearby(a)
+		return -1, noteGone, f.nearby(a)
 	case !found.Sure || f.score.Notes[found.Note].Midi != ref.Midi:
 		return -1, "its note is gone, or cannot be told from others", f.nearestFirst(a, ref, found.Nearest)
 	}

@@ -19,19 +19,19 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Expectations stand inside the test scores: a comment `want RULE: TEXT` in the line in which the finding stands, one for
-// each finding; above the list of parts for a finding that stands nowhere in the score. TEXT is the whole message and,
-// after a semicolon, what puts it right, as a report prints them. What is not wanted must not be found.
-var want = regexp.MustCompile(`<!-- want ([a-z-]+): (.+?) -->`)
+// Expectations stand inside the test scores: a comment `want SEVERITY RULE: TEXT` in the line in which the finding stands,
+// one for each finding; above the list of parts for a finding that stands nowhere in the score. TEXT is the whole message
+// and, after a semicolon, what puts it right, as a report prints them. What is not wanted must not be found.
+var want = regexp.MustCompile(`<!-- want (note|warning|error) ([a-z-]+): (.+?) -->`)
 
 // expectation is one finding that a test score wants.
 type expectation struct {
-	line       int
-	rule, text string
+	line                 int
+	severity, rule, text string
 }
 
 func (e expectation) String() string {
-	return fmt.Sprintf("line %d: <!-- want %s: %s -->", e.line, e.rule, e.text)
+	return fmt.Sprintf("line %d: <!-- want %s %s: %s -->", e.line, e.severity, e.rule, e.text)
 }
 
 // testScores lists the test scores, sorted by name. There are some.
@@ -50,9 +50,9 @@ func expectations(t *testing.T, file string) (out []expectation) {
 	for i, line := range strings.Split(string(data), "\n") {
 		music = music || strings.HasPrefix(line, "<part-list")
 		found := want.FindAllStringSubmatch(line, -1)
-		require.Len(t, found, strings.Count(line, "<!-- want"), "%s:%d: an expectation reads `want RULE: TEXT`", file, i+1)
+		require.Len(t, found, strings.Count(line, "<!-- want"), "%s:%d: an expectation reads `want SEVERITY RULE: TEXT`", file, i+1)
 		for _, m := range found {
-			e := expectation{i + 1, m[1], m[2]}
+			e := expectation{i + 1, m[1], m[2], m[3]}
 			if !music {
 				e.line = 0
 			}
@@ -100,7 +100,7 @@ func TestRulesFindWhatTheScoresWant(t *testing.T) {
 			wanted[e.rule] = true
 		}
 		for _, f := range linted(t, file) {
-			found = append(found, expectation{f.Line, f.Rule, textOf(f)}.String())
+			found = append(found, expectation{f.Line, f.Severity.String(), f.Rule, textOf(f)}.String())
 		}
 		slices.Sort(expected)
 		slices.Sort(found)

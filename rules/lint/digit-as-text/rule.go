@@ -24,6 +24,8 @@ var Rule = &lint.Rule{
 
 var onlyDigits = regexp.MustCompile(`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`)
 
+const fix = "make it the fingering of its note"
+
 func run(p *lint.Inspection) {
 	piano := p.PianoParts()
 	for i := range p.Score.Directions {
@@ -31,13 +33,13 @@ func run(p *lint.Inspection) {
 		if d.Kind == score.Words && piano[d.Part] && onlyDigits.MatchString(d.Text) && !inWords(p, i) {
 			p.ReportSign(i, lint.Finding{
 				Message: fmt.Sprintf("%q is typed as text and looks like a fingering", d.Text),
-				Fix:     "make it the fingering of its note",
+				Fix:     fix,
 			})
 		}
 	}
 	for _, o := range p.Score.Oddities {
 		if o.Kind == score.OddDigitLyric && o.Note >= 0 && p.Piano[o.Note] {
-			p.Report(lint.Finding{Notes: []int{o.Note}, Message: o.Detail, Fix: "make it the fingering of its note"})
+			p.Report(lint.Finding{Notes: []int{o.Note}, Message: o.Detail, Fix: fix})
 		}
 	}
 }

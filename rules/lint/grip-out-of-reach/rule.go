@@ -92,11 +92,11 @@ func message(p *lint.Inspection, n int, keys []int) string {
 		}
 		return int(max(p.Profile.Excess(p.Given[a], p.Given[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))
 	})
-	switch {
-	case low >= 0:
+	if low < 0 && len(keys) > 1 && !p.Profile.Fits(notes[lowest].Midi, notes[highest].Midi) {
+		low, high = lowest, highest
+	}
+	if low >= 0 {
 		return fmt.Sprintf("%s and %s: %s, for the %s", named(low, p.Given[low]), named(high, p.Given[high]), p.Reason[n], p.HandName)
-	case len(keys) > 1 && !p.Profile.Fits(notes[lowest].Midi, notes[highest].Midi):
-		return fmt.Sprintf("%s and %s: %s, for the %s", named(lowest, p.Given[lowest]), named(highest, p.Given[highest]), p.Reason[n], p.HandName)
 	}
 	digits := false
 	var all []string

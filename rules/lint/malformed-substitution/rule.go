@@ -36,12 +36,11 @@ func run(p *lint.Inspection) {
 			switch {
 			case ind.Substitution && last == 0 && note.TiedFrom < 0:
 				message = fmt.Sprintf("a change to %d on %s, and no finger stands before it", ind.Fingers[0], note.Pitch)
-			case ind.Substitution && last == ind.Fingers[0]:
-				// Two digits apart: they may be two strokes, or two rows of digits.
-				severity = lint.Warning
+			case ind.Substitution && last == ind.Fingers[0] || twice(ind.Fingers):
 				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
-			case twice(ind.Fingers):
-				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
+				if ind.Substitution && last == ind.Fingers[0] {
+					severity = lint.Warning // two digits apart: they may be two strokes, or two rows of digits
+				}
 			}
 			last = ind.Fingers[len(ind.Fingers)-1]
 			if message != "" {

@@ -24,7 +24,9 @@ var Rule = &lint.Rule{
 }
 
 // signs of right and left hand by language (FACTS §5.5).
-var signs = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
+var signs = map[string][2]string{"it": {destra, "m.s."}, "fr": {destra, "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
+
+const destra = "m.d." // mano destra, main droite
 
 func run(p *lint.Inspection) {
 	house := signs[p.SignLanguage]

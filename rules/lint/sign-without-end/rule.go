@@ -28,6 +28,8 @@ type line struct {
 	kind         score.DirectionKind
 }
 
+const noEnd = "begins and does not end"
+
 func run(p *lint.Inspection) {
 	open := map[line]int{}  // where a line begins that has not ended
 	words := map[line]int{} // how many lines of each name draw out words
@@ -48,7 +50,7 @@ func run(p *lint.Inspection) {
 			if end := endsNow(p, all[at:], key); isOpen && end >= 0 {
 				taken[end] = true
 			} else if isOpen {
-				report(p, begin, "begins and does not end")
+				report(p, begin, noEnd)
 			}
 			open[key] = i
 			order = append(order, key)
@@ -62,7 +64,7 @@ func run(p *lint.Inspection) {
 	}
 	for _, key := range order {
 		if at, isOpen := open[key]; isOpen {
-			report(p, at, "begins and does not end")
+			report(p, at, noEnd)
 			delete(open, key)
 		}
 	}
