@@ -13,6 +13,7 @@ import (
 	"fingerproof/cmd/workbench/edition"
 	"fingerproof/cmd/workbench/findings"
 	"fingerproof/cmd/workbench/hands"
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/proofs"
 	"fingerproof/cmd/workbench/robustness"
 	"fingerproof/cmd/workbench/suggestions"
@@ -37,7 +38,7 @@ var groups = []struct {
 func main() {
 	if err := workbench().Execute(); err != nil {
 		fmt.Fprintln(os.Stderr, "workbench:", err)
-		os.Exit(2)
+		os.Exit(measurement.ExitStatus(err))
 	}
 }
 

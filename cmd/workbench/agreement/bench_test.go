@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/opendatatest"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
@@ -13,7 +13,7 @@ import (
 )
 
 func benchmark(b *testing.B, w *effort.Weights, o engine.Options) {
-	pieces := opendata.TestPieces(b)
+	pieces := opendatatest.Pieces(b)
 	var worker engine.Worker
 	b.ReportAllocs()
 	notes, start := 0, processorTime()

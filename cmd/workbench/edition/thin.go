@@ -1,18 +1,20 @@
 package edition
 
 import (
+	"context"
 	"fmt"
-	"path/filepath"
-	"runtime"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
-	"fingerproof/corpus"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
@@ -22,61 +24,39 @@ import (
 func thinCommand() *cobra.Command {
 	var shared, data string
 	var every int
-	c := &cobra.Command{
+	return measurement.Measurement{
 		Use:   "thin",
 		Short: "how many digits are printed at each density, and whether the whole fingering comes back from them",
-		Long: `thin fingers every score of the fingered material (or of another shared collection), as if no digit stood in it, and chooses the printed digits at
-each density. It tells the share of struck notes that get a digit (median and quartiles over the pieces, and pooled), the
-share of notes whose finger the reader gets back, how many of the places where the edition prints a digit get one here,
-beside what as many digits strewn at random would hit, and the time of thinning in percent of that of the search.
-
-EXIT STATUS
-  0  every fingering came back whole
-  1  some did not
-  2  the work could not be done`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			out := cmd.OutOrStdout()
-			c, err := corpus.Open(filepath.Join(shared, "data", data))
+		Long: `thin fingers every score of the fingered material (or of another shared collection), as if no digit
+stood in it, and chooses the printed digits at each density. It gives the share of struck notes that get
+a digit (median and quartiles over the pieces, and pooled), the share of notes whose finger the reader
+gets back, how many of the places where the edition prints a digit get one here, beside what as many
+digits strewn at random would hit, and the time of thinning in percent of that of the search.`,
+		Fails: "some fingering did not come back whole",
+		Flags: func(f *pflag.FlagSet) {
+			opendata.FolderFlag(f, &shared)
+			f.StringVar(&data, "data", "fingered", "which of the shared collections: "+
+				"the memories of the reader were chosen on fingered, the others were never looked at")
+			f.IntVar(&every, "every", 1, "take every so many-th piece only")
+		},
+		Run: func(ctx context.Context, out io.Writer, _ []string) error {
+			c, err := opendata.EveryNth(opendata.Place(shared, data), every)
 			if err != nil {
 				return err
 			}
-			if every > 1 {
-				kept := c.Pieces[:0]
-				for i := range c.Pieces {
-					if i%every == 0 {
-						kept = append(kept, c.Pieces[i])
-					}
-				}
-				c.Pieces = kept
-			}
 			m := newThinning()
-			job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: runtime.GOMAXPROCS(0),
-				PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policies.Default(), nil }}
-			err = pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, failed error) error {
-				if failed != nil {
-					fmt.Fprintf(out, "left out: %v\n", failed)
-					return nil
-				}
-				m.add(w)
-				return nil
-			})
-			if err != nil {
+			if err := programruns.OfCollection(ctx, out, c, policies.Default(), m.add); err != nil {
 				return err
 			}
 			for _, line := range m.lines() {
 				fmt.Fprintln(out, line)
 			}
 			if m.lost > 0 {
-				return fmt.Errorf("%d fingers did not come back", m.lost)
+				return measurement.Failed("%d fingers did not come back", m.lost)
 			}
 			return nil
 		},
-	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	c.Flags().StringVar(&data, "data", "fingered", "which of the shared collections: the memories of the reader were chosen on fingered, the others were never looked at")
-	c.Flags().IntVar(&every, "every", 1, "take every so many-th piece only")
-	return c
+	}.Command()
 }
 
 // density is what is counted at one density.
@@ -90,6 +70,7 @@ type density struct {
 	thinning              time.Duration
 }
 
+// thinning counts at all densities.
 type thinning struct {
 	densities []*density
 	editors   []float64 // share printed by the editions
@@ -155,7 +136,10 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 		if struck == 0 {
 			continue
 		}
-		d.struck, d.printed, d.places, d.hit = d.struck+struck, d.printed+count, d.places+places, d.hit+hit
+		d.struck += struck
+		d.printed += count
+		d.places += places
+		d.hit += hit
 		d.expected += float64(places) * float64(count) / float64(struck)
 		d.shares = append(d.shares, float64(count)/float64(struck))
 		if k == 0 {
@@ -167,10 +151,12 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 func (m *thinning) lines() []string {
 	out := []string{fmt.Sprintf("%d pieces; the editions print %s", m.pieces, quartiles(m.editors))}
 	for _, d := range m.densities {
-		out = append(out, fmt.Sprintf("%-12s %s, pooled %s; back %d of %d (%s); editors' places also here %d of %d (%s, at random %s, lift %.2f); time %.1f %% of the search",
-			d.name, quartiles(d.shares), percent(d.printed, d.struck), d.back, d.struck, percent(d.back, d.struck),
-			d.hit, d.places, percent(d.hit, d.places), percentOf(d.expected/float64(max(d.places, 1))), float64(d.hit)/max(d.expected, 1),
-			100*d.thinning.Seconds()/max(m.search.Seconds(), 1e-9)))
+		line := fmt.Sprintf("%-12s %s, pooled %s; back %d of %d (%s)",
+			d.name, quartiles(d.shares), percent(d.printed, d.struck), d.back, d.struck, percent(d.back, d.struck))
+		line += fmt.Sprintf("; editors' places also here %d of %d (%s, at random %s, lift %.2f)", d.hit, d.places,
+			percent(d.hit, d.places), percentOf(d.expected/float64(max(d.places, 1))), float64(d.hit)/max(d.expected, 1))
+		line += fmt.Sprintf("; time %.1f %% of the search", 100*d.thinning.Seconds()/max(m.search.Seconds(), 1e-9))
+		out = append(out, line)
 	}
 	return out
 }

@@ -1,4 +1,5 @@
-// Package findings measures lint: whether it finds what is planted, invents nothing, knows findings again, and is quick.
+// Package findings measures lint: whether it finds what is planted, invents nothing, knows findings again, and is
+// quick.
 //
 // Each is a command of the workbench: go run ./cmd/workbench plant --help.
 package findings

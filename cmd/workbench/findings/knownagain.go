@@ -1,16 +1,18 @@
 package findings
 
 import (
+	"context"
 	"fmt"
+	"io"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"fingerproof/cmd/workbench/alteration"
 	"fingerproof/cmd/workbench/figures"
-	"fingerproof/cmd/workbench/mutants"
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
@@ -19,33 +21,24 @@ import (
 // knownAgainCommand changes scores as an engraver or a corrector does and
 // counts which findings an earlier report knows again.
 func knownAgainCommand() *cobra.Command {
-	var shared string
-	var scores int
-	var seed uint64
-	var list bool
-	c := &cobra.Command{
+	var sample opendata.Sample
+	list := false
+	return measurement.Measurement{
 		Use:   "known-again",
 		Short: "lint real scores, re-engrave and edit them, lint again: which findings are known again",
-		Long: `known-again lints real scores before and after changes to their files and compares with the first report, as lint --baseline does.
-A finding of the same rule at the same notes must be known again; one at other notes must not be. Where a change leaves a finding
-without its notes it is neither.`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			files, err := opendata.Scores(shared, scores)
-			if err != nil {
+		Long: `known-again lints real scores before and after changes to their files and compares with the first report,
+as lint --baseline does. A finding of the same rule at the same notes must be known again; one at other
+notes must not be. Where a change leaves a finding without its notes it is neither.`,
+		Flags: func(f *pflag.FlagSet) {
+			sample.Flags(f, 60)
+			f.BoolVar(&list, "list", false, "list every finding that is not known again, or mistaken for another")
+		},
+		Run: func(_ context.Context, out io.Writer, _ []string) error {
+			t := newKnownAgainTally()
+			if err := sample.Each(t.score); err != nil {
 				return err
 			}
-			t := &knownAgainTally{counts: make([]knownAgainCount, len(versions))}
-			for i, file := range files {
-				if err := t.piece(file, rand.New(rand.NewPCG(seed, uint64(i)))); err != nil {
-					return err
-				}
-			}
-			out := cmd.OutOrStdout()
-			fmt.Fprintf(out, "%-34s %6s %8s %6s %6s %8s %9s\n", "version", "scores", "the same", "known", "share", "others", "mistaken")
-			for v, n := range t.counts {
-				fmt.Fprintf(out, "%-34s %6d %8d %6d %6.4f %8d %9d\n", versions[v].name, n.scores, n.same, n.known, figures.Quotient(n.known, n.same), n.others, n.mistaken)
-			}
+			t.print(out)
 			if list {
 				for _, line := range t.lines {
 					fmt.Fprintln(out, line)
@@ -53,25 +46,28 @@ without its notes it is neither.`,
 			}
 			return nil
 		},
-	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	c.Flags().IntVar(&scores, "scores", 60, "how many scores to take")
-	c.Flags().Uint64Var(&seed, "seed", 1, "seed of the choices")
-	c.Flags().BoolVar(&list, "list", false, "list every finding that is not known again, or mistaken for another")
-	return c
+	}.Command()
 }
+
+// changes are made one after the other.
+type changes []func(*alteration.Draft) bool
 
 // versions are the ways in which a score comes back.
 var versions = []struct {
 	name    string
-	changes []func(*mutants.Mutant) bool
+	changes changes
 }{
-	{"engraved anew", []func(*mutants.Mutant) bool{mutants.RenumberVoices, mutants.Redivide, mutants.Renumber}},
-	{"measures inserted", []func(*mutants.Mutant) bool{mutants.InsertMeasures}},
-	{"measures cut", []func(*mutants.Mutant) bool{mutants.CutMeasures}},
-	{"a note corrected", []func(*mutants.Mutant) bool{mutants.OtherPitch}},
-	{"five notes corrected", []func(*mutants.Mutant) bool{mutants.OtherPitch, mutants.OtherPitch, mutants.DropNote, mutants.AddNote, mutants.OtherPitch}},
-	{"engraved anew, inserted, corrected", []func(*mutants.Mutant) bool{mutants.OtherPitch, mutants.OtherPitch, mutants.InsertMeasures, mutants.RenumberVoices, mutants.Redivide, mutants.Renumber}},
+	{"engraved anew", changes{alteration.RenumberVoices, alteration.Redivide, alteration.Renumber}},
+	{"measures inserted", changes{alteration.InsertMeasures}},
+	{"measures cut", changes{alteration.CutMeasures}},
+	{"a note corrected", changes{alteration.OtherPitch}},
+	{"five notes corrected", changes{
+		alteration.OtherPitch, alteration.OtherPitch, alteration.DropNote, alteration.AddNote, alteration.OtherPitch,
+	}},
+	{"engraved anew, inserted, corrected", changes{
+		alteration.OtherPitch, alteration.OtherPitch, alteration.InsertMeasures,
+		alteration.RenumberVoices, alteration.Redivide, alteration.Renumber,
+	}},
 }
 
 type knownAgainCount struct {
@@ -81,26 +77,36 @@ type knownAgainCount struct {
 	mistaken    int
 }
 
+// knownAgainTally counts by version.
 type knownAgainTally struct {
 	counts []knownAgainCount
-	lines  []string
+	lines  []string // what was not known again, and what was mistaken
 }
 
-func (t *knownAgainTally) piece(file string, rng *rand.Rand) error {
-	name := filepath.Base(file)
-	data, err := os.ReadFile(file)
-	if err != nil {
-		return fmt.Errorf("reading a score: %w", err)
+func newKnownAgainTally() *knownAgainTally {
+	return &knownAgainTally{counts: make([]knownAgainCount, len(versions))}
+}
+
+func (t *knownAgainTally) print(out io.Writer) {
+	table := figures.NewTable("version", "scores", "the same", "known", "share", "others", "mistaken")
+	for v, n := range t.counts {
+		table.Row(versions[v].name, n.scores, n.same, n.known, figures.Quotient(n.known, n.same), n.others, n.mistaken)
 	}
-	before, err := lintWay(name, data, nil)
+	table.Print(out)
+}
+
+// score changes a score in every way and counts.
+func (t *knownAgainTally) score(name string, data []byte, rng *rand.Rand) error {
+	before, err := linted(name, data, nil)
 	if err != nil {
 		return fmt.Errorf("linting %s: %w", name, err)
 	}
+	original, err := alteration.Of(name, data, before.Score)
+	if err != nil {
+		return err
+	}
 	for v := range versions {
-		d, err := mutants.New(name, data, before.Score, rng)
-		if err != nil {
-			return err
-		}
+		d := original.Draft(rng)
 		changed := false
 		for _, change := range versions[v].changes {
 			changed = change(d) || changed
@@ -112,7 +118,7 @@ func (t *knownAgainTally) piece(file string, rng *rand.Rand) error {
 		if err != nil {
 			return err
 		}
-		after, err := lintWay(name, []byte(text), nil)
+		after, err := linted(name, []byte(text), nil)
 		if err != nil {
 			return fmt.Errorf("linting %s, %s: %w", name, versions[v].name, err)
 		}
@@ -122,7 +128,7 @@ func (t *knownAgainTally) piece(file string, rng *rand.Rand) error {
 }
 
 // version counts, of the findings about one changed score, which are known.
-func (t *knownAgainTally) version(v int, d *mutants.Mutant, before, after *pipeline.PieceRun) {
+func (t *knownAgainTally) version(v int, d *alteration.Draft, before, after *pipeline.PieceRun) {
 	now := d.Indices()
 	moved := map[int]int{} // where a note of the old score stands now
 	for e, n := range d.OldN {
@@ -168,7 +174,8 @@ func (t *knownAgainTally) version(v int, d *mutants.Mutant, before, after *pipel
 			}
 		}
 		if say != "" {
-			t.lines = append(t.lines, fmt.Sprintf("%s, %s: %s: %s %s", after.Piece.ID, versions[v].name, say, f.Rule, f.Place()))
+			line := fmt.Sprintf("%s, %s: %s: %s %s", after.Piece.ID, versions[v].name, say, f.Rule, f.Place())
+			t.lines = append(t.lines, line)
 		}
 	}
 }

@@ -1,7 +1,9 @@
 package findings
 
 import (
+	"context"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -9,10 +11,12 @@ import (
 	"sync"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
-	"fingerproof/cmd/workbench/mutants"
+	"fingerproof/cmd/workbench/alteration"
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
-	"fingerproof/corpus"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
@@ -25,41 +29,35 @@ import (
 // and counts which of them lint finds, and what it says elsewhere that it did
 // not say of the untouched score.
 func plantCommand() *cobra.Command {
-	var shared string
-	var scores, each int
-	var seed uint64
-	var list bool
-	c := &cobra.Command{
+	var sample opendata.Sample
+	t := newPlantTally()
+	return measurement.Measurement{
 		Use:   "plant",
 		Short: "plant fingering faults in real scores and count, by rule, what lint finds and what it invents",
-		Long: `plant puts faults of every kind at known places in real scores, lints the scores before and after, and holds the findings against
-what was planted. Columns, by rule:
+		Long: `plant puts faults of every kind at known places in real scores, lints the scores before and after, and
+holds the findings against what was planted. Columns, by rule:
   found, missed  of the planted faults
   before         what lint says of the untouched score: judged by hand, see findings
-  own            at the notes of a planted fault, by another rule than the one it was planted for: the same fault from its side
-  follows        at other notes whose finger, hand or reach is worked out otherwise since the fault was planted
+  own            at the notes of a planted fault, by another rule than the one it was planted for:
+                 the same fault from its side
+  follows        at other notes whose finger, hand or reach is worked out otherwise since the fault was
+                 planted
   alarms         at other notes for which nothing has changed: false
 Own, follows and alarms count only what lint did not say of the untouched score.`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			files, err := opendata.Scores(shared, scores)
-			if err != nil {
-				return err
-			}
-			t := newPlantTally(cmd.OutOrStdout(), list)
-			if err := t.all(files, seed, each); err != nil {
+		Flags: func(f *pflag.FlagSet) {
+			sample.Flags(f, 120)
+			f.IntVar(&t.each, "each", t.each, "how many faults of each kind to try in each score")
+			f.BoolVar(&t.list, "list", false, "list every fault that was missed and every false alarm")
+		},
+		Run: func(_ context.Context, out io.Writer, _ []string) error {
+			t.out = out
+			if err := sample.Each(t.score); err != nil {
 				return err
 			}
 			t.print()
 			return nil
 		},
-	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	c.Flags().IntVar(&scores, "scores", 120, "how many scores to take")
-	c.Flags().IntVar(&each, "each", 2, "how many faults of each kind to try in each score")
-	c.Flags().Uint64Var(&seed, "seed", 1, "seed of the choices")
-	c.Flags().BoolVar(&list, "list", false, "list every fault that was missed and every false alarm")
-	return c
+	}.Command()
 }
 
 // seeded is a planted fault: the rule that must speak, and where: at a note,
@@ -68,40 +66,29 @@ type seeded struct {
 	rule          string
 	note, measure int
 	says          string // what the message must hold
-	or            string // the rule that speaks at the note in its place where other faults around have changed what this one is
-	// still says whether the fault is one when everything is planted; nil: it is. Another plant may take it away: a passage that is
-	// changed elsewhere does not return any more.
+	// or is the rule that speaks at the note in its place where other faults around have changed what this one is.
+	or string
+	// still says whether the fault is one when everything is planted; nil: it is. Another plant may take it away: a
+	// passage that is changed elsewhere does not return any more.
 	still func(p *lint.Inspection) bool
 }
 
-// all plants in every score and judges what lint says.
-func (t *plantTally) all(files []string, seed uint64, each int) error {
-	for i, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			return fmt.Errorf("reading a score: %w", err)
-		}
-		if err := t.piece(filepath.Base(file), data, rand.New(rand.NewPCG(seed, uint64(i))), each); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) error {
-	base, err := lintWay(name, data, nil)
+// score plants faults in a score and judges what lint says.
+func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
+	base, err := linted(name, data, nil)
 	if err != nil {
 		return fmt.Errorf("linting %s: %w", name, err)
 	}
-	d, err := mutants.New(name, data, base.Score, rng)
+	original, err := alteration.Of(name, data, base.Score)
 	if err != nil {
 		return err
 	}
-	g := &planter{Mutant: d, pass: pipeline.InspectionOf(base), near: map[int]string{}, rest: map[int]bool{}}
+	d := original.Draft(rng)
+	g := &planter{Draft: d, base: pipeline.InspectionOf(base), near: map[int]string{}, rest: map[int]bool{}}
 	g.prepare()
 	t.notes += len(base.Score.Notes)
-	for range each {
-		for _, f := range plants {
+	for range t.each {
+		for _, f := range faults {
 			g.planting = f.rule
 			f.apply(g)
 		}
@@ -114,7 +101,7 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 	if err != nil {
 		return fmt.Errorf("writing decisions about %s: %w", name, err)
 	}
-	after, err := lintWay(name, []byte(text), written)
+	after, err := linted(name, []byte(text), written)
 	if err != nil {
 		return fmt.Errorf("linting %s with faults: %w", name, err)
 	}
@@ -136,16 +123,14 @@ func (t *plantTally) piece(name string, data []byte, rng *rand.Rand, each int) e
 	return nil
 }
 
-// lintWay takes a score its way under a policy that asks for reach as well.
-func lintWay(name string, data []byte, decided []decision.Decision) (*pipeline.PieceRun, error) {
+// linted takes a score through the program under a policy that asks for reach as well.
+func linted(name string, data []byte, decided []decision.Decision) (*pipeline.PieceRun, error) {
 	policy, err := plantingPolicy()
 	if err != nil {
 		return nil, err
 	}
-	w := &pipeline.PieceRun{
-		Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands},
-		Data:  data, Policy: policy, Weights: pipeline.ShippedWeights(), Decisions: decided, Today: plantedToday,
-	}
+	w := programruns.Of(name, data, policy)
+	w.Decisions, w.Today = decided, plantedToday
 	return w, pipeline.RunPiece(w)
 }
 

@@ -1,21 +1,22 @@
 package findings
 
 import (
-	"io"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/opendatatest"
 	"fingerproof/rules/lint"
 )
 
-// A sample of what `workbench plant` measures on all: of the faults planted in real scores at least 98 in a hundred are
-// found, and where nothing has changed lint says next to nothing new.
+// A sample of what `workbench plant` measures on all: of the faults planted in real scores at least 98 in a hundred
+// are found, and where nothing has changed lint says next to nothing new.
 func TestPlantedFaultsAreFoundInRealScores(t *testing.T) {
-	files := opendata.SmallScores(t, 60, 20, 30_000)
-	tally := newPlantTally(io.Discard, false)
-	require.NoError(t, tally.all(files, 5, 1))
+	files := opendatatest.SmallScores(t, opendatatest.Choice{Of: 60, Most: 20, Bytes: 30_000})
+	tally := newPlantTally()
+	tally.each = 1
+	require.NoError(t, opendata.EachFile(files, 5, tally.score))
 	sum := tally.sum()
 	require.Greater(t, sum.found, 200, "too few faults to say anything")
 	require.Greater(t, len(tally.rules), 40, "kinds of faults")

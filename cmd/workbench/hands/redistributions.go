@@ -53,12 +53,15 @@ EXIT STATUS
 			}
 			for _, path := range args {
 				if check {
-					tell := func(format string, a ...any) { fmt.Fprintf(cmd.OutOrStdout(), format+"\n", a...) }
-					if m.check, err = newRedistributionsCheck(shared, policy, tell); err != nil {
+					if m.check, err = newRedistributionsCheck(shared, policy, cmd.OutOrStdout()); err != nil {
 						return err
 					}
 				}
-				if err := m.run(cmd.Context(), cmd.OutOrStdout(), path); err != nil {
+				err := m.run(cmd.Context(), cmd.OutOrStdout(), path)
+				if check {
+					m.check.Close()
+				}
+				if err != nil {
 					return err
 				}
 			}

@@ -3,6 +3,7 @@ package hands
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -16,13 +17,14 @@ import (
 
 // redistributionsCheck looks whether editions with redistributions keep what is promised of them.
 type redistributionsCheck struct {
-	outsidechecks.Checks
+	*outsidechecks.Checks
 	cross                                 *policies.Policy
 	pieces, touched, again, taken, stayed int // of the editions as written and crossed over
 	validSources, invalid, broken         int
 }
 
-func newRedistributionsCheck(shared string, base string, out func(string, ...any)) (*redistributionsCheck, error) {
+// newRedistributionsCheck opens the checks; base is the policy of which both ways of writing are taken.
+func newRedistributionsCheck(shared, base string, out io.Writer) (*redistributionsCheck, error) {
 	dir, err := os.MkdirTemp("", "redistributions")
 	if err != nil {
 		return nil, err
@@ -33,7 +35,11 @@ func newRedistributionsCheck(shared string, base string, out func(string, ...any
 		return nil, fmt.Errorf("writing a policy: %w", err)
 	}
 	cross, err := policies.Load(file)
-	return &redistributionsCheck{Checks: outsidechecks.Checks{Shared: shared, Out: out}, cross: cross}, err
+	if err != nil {
+		return nil, err
+	}
+	checks, err := outsidechecks.Open(shared, out)
+	return &redistributionsCheck{Checks: checks, cross: cross}, err
 }
 
 var (
@@ -51,13 +57,8 @@ func butForStaves(edition []byte) string {
 
 // piece checks a piece that has redistributions, written both ways.
 func (c *redistributionsCheck) piece(of *pipeline.PieceRun) error {
-	dir, err := os.MkdirTemp("", "redistributions")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(dir)
 	c.pieces++
-	valid := c.Xsd(dir, of.Data)
+	valid := c.IsValid(of.Data)
 	if valid {
 		c.validSources++
 	}
@@ -78,9 +79,9 @@ func (c *redistributionsCheck) piece(of *pipeline.PieceRun) error {
 			"%s: read back, something else is offered or marked", name)
 		taken, err := source.TakeBack(w.EditionData, w.Record, source.DefaultLimits())
 		c.fails(&c.taken, err == nil && bytes.Equal(taken, of.Data), "%s: taken back, other bytes", name)
-		c.fails(&c.invalid, !valid || c.Xsd(dir, w.EditionData), "%s: not valid", name)
+		c.fails(&c.invalid, !valid || c.IsValid(w.EditionData), "%s: not valid", name)
 	}
-	c.fails(&c.touched, c.IsUntouched(dir, of.Piece, of.Data, editions[0]), "%s: text touched", of.Piece.ID)
+	c.fails(&c.touched, c.IsUntouched(of.Piece, of.Data, editions[0]), "%s: text touched", of.Piece.ID)
 	c.fails(&c.stayed, butForStaves(editions[0]) == butForStaves(editions[1]), "%s: more than staves and stems differ on the other staff", of.Piece.ID)
 	return nil
 }
@@ -89,12 +90,12 @@ func (c *redistributionsCheck) fails(n *int, good bool, format string, a ...any)
 	if !good {
 		*n++
 		c.broken++
-		c.Out(format, a...)
+		c.Say(format, a...)
 	}
 }
 
 func (c *redistributionsCheck) tell() error {
-	c.Out("  %d pieces with redistributions, two editions each: text touched %d, other than staves and stems %d, read back otherwise %d, not taken back %d, not valid %d (of the %d whose score is)",
+	c.Say("  %d pieces with redistributions, two editions each: text touched %d, other than staves and stems %d, read back otherwise %d, not taken back %d, not valid %d (of the %d whose score is)",
 		c.pieces, c.touched, c.stayed, c.again, c.taken, c.invalid, c.validSources)
 	if c.broken > 0 {
 		return fmt.Errorf("%d promises are broken", c.broken)

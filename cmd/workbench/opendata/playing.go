@@ -10,9 +10,9 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// Playing gives the notes of a table as a score of one measure without a length, and who plays them in which order. The
-// notes of the score have the numbers of the rows. A note that is tied on is joined to the note of its key and hand that
-// ends where it begins; where there is none it counts as struck, as for the engine.
+// Playing gives the notes of a table as a score of one measure without a length, and who plays them in which order.
+// The notes of the score have the numbers of the rows. A note that is tied on is joined to the note of its key and
+// hand that ends where it begins; where there is none it counts as struck, as for the engine.
 func (p *Piece) Playing() (*score.Score, *playing.Playing) {
 	s := &score.Score{Measures: make([]score.Measure, 1), Notes: make([]score.Note, len(p.Rows))}
 	hands := playing.Hands{Piano: make([]bool, len(p.Rows)), Hand: make([]score.Hand, len(p.Rows)), Player: make([]int, len(p.Rows))}

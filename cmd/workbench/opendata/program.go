@@ -76,8 +76,8 @@ func unpacked(path string) (string, error) {
 	return "", fmt.Errorf("there is no score in it")
 }
 
-// Without gives the score without digits; with hide 0 to 4 only the clean digits of that fifth are taken out. It does what
-// tools/agreement.py does to prepare a run.
+// Without gives the score without digits; with hide 0 to 4 only the clean digits of that fifth are taken out. It does
+// what tools/agreement.py does to prepare a run.
 func (s *Program) Without(hide int) []byte {
 	k := -1
 	return []byte(noteElement.ReplaceAllStringFunc(s.text, func(n string) string {
@@ -91,15 +91,16 @@ func (s *Program) Without(hide int) []byte {
 	}))
 }
 
-// Run takes a score through the whole program with a table of weights, and gives its way. Weights have no sum: nothing is kept.
+// Run takes a score through the whole program with a table of weights, and gives its way. Weights have no sum:
+// nothing is kept.
 func (s *Program) Run(data []byte, policy *policies.Policy, weights *effort.Weights) (*pipeline.PieceRun, error) {
 	w := &pipeline.PieceRun{Data: data, Policy: policy, Weights: &pipeline.Weights{Table: weights},
 		Piece: &corpus.Piece{ID: s.Name, Score: s.Name + ".musicxml", Scoring: corpus.TwoHands}}
 	return w, pipeline.RunPiece(w)
 }
 
-// Answers gives what the program says of each row: the finger, the next best, and the confidence in percent (-1: none). Rows that are
-// no note of a hand have finger 0.
+// Answers gives what the program says of each row: the finger, the next best, and the confidence in percent (-1:
+// none). Rows that are no note of a hand have finger 0.
 func (s *Program) Answers(w *pipeline.PieceRun) []Answer {
 	out := make([]Answer, len(s.Rows))
 	for i := range w.Result.Notes {

@@ -10,7 +10,7 @@ import (
 	"fingerproof/corpus/source"
 )
 
-// readScore reads a score file into music.
+// ReadScore reads a score file into music.
 func ReadScore(path string) (*score.Score, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
@@ -19,6 +19,7 @@ func ReadScore(path string) (*score.Score, error) {
 	return ParseScore(filepath.Base(path), data)
 }
 
+// ParseScore reads the bytes of a score file into music.
 func ParseScore(name string, data []byte) (*score.Score, error) {
 	doc, err := source.Open(name, data, source.DefaultLimits())
 	if err != nil {

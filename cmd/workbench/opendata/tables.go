@@ -1,5 +1,5 @@
-// Package opendata reads the open data that measurements rest on: the tables of notes and digits of the fingered material, and
-// scores of the shared folders.
+// Package opendata reads the open data that measurements rest on: the tables of notes and digits of the fingered
+// material, and scores of the shared folders.
 package opendata
 
 import (
@@ -16,7 +16,7 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// piece is one score of the fingered material, read from its table of notes.
+// Piece is one score of the fingered material, read from its table of notes.
 type Piece struct {
 	Name, Composer, group, Licence string
 	Fold                           int
@@ -25,7 +25,7 @@ type Piece struct {
 	Rows                           []Row
 }
 
-// row is what the tables tell of one note beyond its music.
+// Row is what the tables say of one note beyond its music.
 type Row struct {
 	Hand    fingering.Hand
 	Finger  fingering.Finger // the digit printed, where exactly one is
@@ -33,16 +33,14 @@ type Row struct {
 	Hidden  [5]bool          // whether hiding fifth k takes it out
 	Given   bool             // carries exactly one digit, clean or not
 	Chord   bool             // struck together with others of its hand
-	tied    bool
-	grace   int    // 1… in playing order before the note of that onset, 0 for an ordinary note
-	note    string // its number in the table, and in the score
-	flags   string
+	grace   int              // 1… in playing order before the note of that onset, 0 for an ordinary note
+	note    string           // its number in the table, and in the score
 	Measure string
 	Onset   string
 	Pitch   string
 }
 
-// readTable reads a tab-separated table with a header into rows by column name.
+// ReadTable reads a tab-separated table with a header into rows by column name.
 func ReadTable(path string) ([]map[string]string, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -73,7 +71,7 @@ func ReadTable(path string) ([]map[string]string, error) {
 	return out, nil
 }
 
-// readMaterial reads every piece of a folder of fingered scores in the order of its index, with folds as
+// ReadPieces reads every piece of a folder of fingered scores in the order of its index, with folds as
 // tools/agreement.py makes them: whole groups, balanced by clean digits.
 func ReadPieces(dir string) ([]*Piece, error) {
 	rows, err := ReadTable(filepath.Join(dir, "INDEX.tsv"))
@@ -148,9 +146,10 @@ func (p *Piece) read(path string) error {
 		}
 		grace, _ := strconv.Atoi(r["grace"])
 		tied := r["tie"] == "stop" || r["tie"] == "both"
-		p.Hands[h] = append(p.Hands[h], fingering.Note{ID: i, Key: key, Onset: onset,
-			End: fingering.Moment{Num: onset.Num*dur.Den + dur.Num*onset.Den, Den: onset.Den * dur.Den}, Rank: playing.GraceNote(grace), Tied: tied})
-		n := Row{note: r["note"], Hand: h, grace: grace, tied: tied, flags: r["flags"], Measure: r["measure"], Onset: r["onset"], Pitch: r["pitch"],
+		end := fingering.Moment{Num: onset.Num*dur.Den + dur.Num*onset.Den, Den: onset.Den * dur.Den}
+		p.Hands[h] = append(p.Hands[h],
+			fingering.Note{ID: i, Key: key, Onset: onset, End: end, Rank: playing.GraceNote(grace), Tied: tied})
+		n := Row{note: r["note"], Hand: h, grace: grace, Measure: r["measure"], Onset: r["onset"], Pitch: r["pitch"],
 			Chord: struck[place{r["hand"], r["onset"], r["grace"]}] > 1}
 		if f, err := strconv.Atoi(r["finger"]); err == nil && f >= 1 && f <= 5 && r["finger_all"] == "" {
 			n.Finger, n.Given = fingering.Finger(f), true

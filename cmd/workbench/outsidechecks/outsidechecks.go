@@ -1,8 +1,10 @@
-// Package outsidechecks asks programs outside the project about editions: the published schema, and the shared tool that
-// compares texts.
+// Package outsidechecks asks programs outside the project about editions: the published schema, and the shared tool
+// that compares texts.
 package outsidechecks
 
 import (
+	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,14 +13,30 @@ import (
 	"fingerproof/corpus/source"
 )
 
-// outsideChecks asks programs outside the project about an edition.
+// Checks asks about editions, and counts what it was asked.
 type Checks struct {
 	Shared string // folder of shared material: schemas and tools
-	Out    func(format string, args ...any)
+	Out    io.Writer
+	Dir    string // folder for the files that the programs read
 }
 
-// xsd asks xmllint whether a score is valid MusicXML 4.0.
-func (c Checks) Xsd(dir string, data []byte) bool {
+// Open makes the folder for the files that the programs read.
+func Open(shared string, out io.Writer) (*Checks, error) {
+	dir, err := os.MkdirTemp("", "outside-checks-")
+	if err != nil {
+		return nil, fmt.Errorf("making a folder for the outside checks: %w", err)
+	}
+	return &Checks{Shared: shared, Out: out, Dir: dir}, nil
+}
+
+// Close takes the folder away.
+func (c *Checks) Close() error { return os.RemoveAll(c.Dir) }
+
+// Say prints a line.
+func (c *Checks) Say(format string, args ...any) { fmt.Fprintf(c.Out, format+"\n", args...) }
+
+// IsValid asks xmllint whether a score is valid MusicXML 4.0.
+func (c *Checks) IsValid(data []byte) bool {
 	doc, err := source.Open("score", data, source.DefaultLimits())
 	if err != nil {
 		return false
@@ -27,7 +45,7 @@ func (c Checks) Xsd(dir string, data []byte) bool {
 	if err != nil {
 		return false
 	}
-	path := filepath.Join(dir, "plain.musicxml")
+	path := filepath.Join(c.Dir, "plain.musicxml")
 	text := data
 	if doc.Entry != "" {
 		text = []byte(doc.Text) // packed scores here are UTF-8
@@ -40,16 +58,16 @@ func (c Checks) Xsd(dir string, data []byte) bool {
 	return lint.Run() == nil
 }
 
-// isUntouched asks the shared tool whether an edition holds the text of its score unchanged.
-func (c Checks) IsUntouched(dir string, p *corpus.Piece, data, edition []byte) bool {
+// IsUntouched asks the shared tool whether an edition holds the text of its score unchanged.
+func (c *Checks) IsUntouched(p *corpus.Piece, data, edition []byte) bool {
 	ext := filepath.Ext(p.Score)
-	a, b := filepath.Join(dir, "a"+ext), filepath.Join(dir, "b"+ext)
+	a, b := filepath.Join(c.Dir, "a"+ext), filepath.Join(c.Dir, "b"+ext)
 	if os.WriteFile(a, data, 0o644) != nil || os.WriteFile(b, edition, 0o644) != nil {
 		return false
 	}
 	said, err := exec.Command("python3", filepath.Join(c.Shared, "tools", "untouched.py"), a, b).CombinedOutput()
 	if err != nil {
-		c.Out("%s", said)
+		c.Say("%s", said)
 	}
 	return err == nil
 }

@@ -8,12 +8,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/opendatatest"
 )
 
 // Every kind planted in real scores is told, and nothing else.
 func TestPlantedDifferencesAreTold(t *testing.T) {
-	root := opendata.TestFolder(t)
+	root := opendatatest.Folder(t)
 	c := mutateCommand()
 	var out bytes.Buffer
 	c.SetOut(&out)
@@ -32,7 +32,7 @@ func TestPlantedDifferencesAreTold(t *testing.T) {
 // Witnesses of one work find each other: nothing is left alone that has its
 // equal within a quarter.
 func TestWitnessesAreAligned(t *testing.T) {
-	root := opendata.TestFolder(t)
+	root := opendatatest.Folder(t)
 	pairs, err := witnessPairs(filepath.Join(root, "data", "witnesses"))
 	require.NoError(t, err)
 	c := alignWitnessesCommand()

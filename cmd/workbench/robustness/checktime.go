@@ -1,87 +1,81 @@
 package robustness
 
 import (
+	"cmp"
+	"context"
 	"fmt"
+	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
-	"fingerproof/corpus"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/policies"
 )
 
-// checkTimeCommand measures what proving causes costs beside working a collection out once.
-func checkTimeCommand() *cobra.Command {
-	var shared, other string
-	var every int
-	c := &cobra.Command{
-		Use:   "check-time [PATH]",
-		Short: "measure check after a few values of the policy changed: its time beside that of a run, changes and causes",
-		Long: `check-time works every piece of PATH (default: the fingered scores) out under the default style, as it would be passed, and checks it under
-another policy. It tells how long both take, one piece after the other, and what the causes are.
-
-EXIT STATUS
-  0  measured
-  2  the work could not be done`,
-		Args: cobra.MaximumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			path := filepath.Join(shared, "data", "fingered")
-			if len(args) == 1 {
-				path = args[0]
-			}
-			return measureCheck(cmd, path, other, every)
-		},
-	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	c.Flags().StringVar(&other, "policy", "", "the other policy (default: digits performance, hand octave, redistribute.threshold 4000)")
-	c.Flags().IntVar(&every, "every", 1, "take every n-th score")
-	return c
+// checkTime measures what proving causes costs beside working a collection out once.
+type checkTime struct {
+	shared, policy string
+	every          int
 }
 
-func measureCheck(cmd *cobra.Command, path, other string, every int) error {
-	if other == "" {
-		dir, err := os.MkdirTemp("", "check-time-")
-		if err != nil {
-			return err
-		}
-		defer os.RemoveAll(dir)
-		other = filepath.Join(dir, "policy.yaml")
-		if err := os.WriteFile(other, []byte("digits: performance\nhand: octave\nredistribute: {threshold: 4000}\n"), 0o600); err != nil {
-			return err
-		}
+func checkTimeCommand() *cobra.Command {
+	m := &checkTime{}
+	return measurement.Measurement{
+		Use:   "check-time [PATH]",
+		Short: "measure check after a few values of the policy changed: its time beside that of a run, changes and causes",
+		Long: `check-time works every piece of PATH (default: the fingered scores) out under the default style, as it
+would be passed, and checks it under another policy. It says how long both take, one piece after the
+other, and what the causes are.`,
+		Args: cobra.MaximumNArgs(1),
+		Flags: func(f *pflag.FlagSet) {
+			opendata.FolderFlag(f, &m.shared)
+			f.StringVar(&m.policy, "policy", "",
+				"the other policy (default: digits performance, hand octave, redistribute.threshold 4000)")
+			f.IntVar(&m.every, "every", 1, "take every n-th score")
+		},
+		Run: m.run,
+	}.Command()
+}
+
+func (m *checkTime) run(_ context.Context, out io.Writer, args []string) error {
+	path := opendata.Place(m.shared, "fingered")
+	if len(args) == 1 {
+		path = args[0]
 	}
-	policy, err := policies.Open(other, ".")
+	policy, err := m.otherPolicy()
 	if err != nil {
 		return err
 	}
-	c, err := corpus.Open(path)
+	c, err := opendata.EveryNth(path, m.every)
 	if err != nil {
 		return err
 	}
 	var running, checking time.Duration
 	pieces, failed, reruns, changed := 0, 0, 0, 0
 	causes := map[string]int{}
-	for i := 0; i < len(c.Pieces); i += max(every, 1) {
-		was := opendata.WayOf(c.Path(c.Pieces[i].Score), policies.Default())
+	for i := range c.Pieces {
+		was := programruns.OfFile(c.Path(c.Pieces[i].Score), policies.Default())
 		begun := time.Now()
 		if pipeline.RunPiece(was) != nil {
 			failed++
 			continue
 		}
 		running += time.Since(begun)
-		state := &passed.State{
-			Piece: was.Piece.ID, Engine: pipeline.EngineVersion, Weights: was.Weights.Sum, Score: was.Piece.Score, ScoreSum: pipeline.Sum(was.Data),
-			Settings: pipeline.Settings(was.Piece), Policy: was.Policy.Values(), Snapshot: passed.SnapshotOf(was.Result),
-		}
+		state := passedState(was)
 		begun = time.Now()
-		now := opendata.WayOf(c.Path(c.Pieces[i].Score), policy)
+		now := programruns.OfFile(c.Path(c.Pieces[i].Score), policy)
 		if err := pipeline.RunPiece(now); err != nil {
 			return err
 		}
@@ -100,22 +94,41 @@ func measureCheck(cmd *cobra.Command, path, other string, every int) error {
 	if pieces == 0 {
 		return fmt.Errorf("nothing was measured: %d pieces could not be read", failed)
 	}
-	out := cmd.OutOrStdout()
-	fmt.Fprintf(out, "%d pieces (%d could not be read), %d changed; keys that differ: %v\n", pieces, failed, changed, policies.Differing(policies.Default(), policy))
+	fmt.Fprintf(out, "%d pieces (%d could not be read), %d changed; keys that differ: %v\n",
+		pieces, failed, changed, policies.Differing(policies.Default(), policy))
 	fmt.Fprintf(out, "run %.1f s, check %.1f s: %.2f times a run, %.2f workings a piece beside the first\n",
 		running.Seconds(), checking.Seconds(), checking.Seconds()/running.Seconds(), float64(reruns)/float64(pieces))
-	names := make([]string, 0, len(causes))
-	for name := range causes {
-		names = append(names, name)
-	}
-	slices.SortFunc(names, func(a, b string) int {
-		if causes[a] != causes[b] {
-			return causes[b] - causes[a]
-		}
-		return slices.Compare([]byte(a), []byte(b))
-	})
-	for _, name := range names {
+	for _, name := range slices.SortedFunc(maps.Keys(causes), func(a, b string) int {
+		return cmp.Or(causes[b]-causes[a], strings.Compare(a, b))
+	}) {
 		fmt.Fprintf(out, "%8d  %s\n", causes[name], name)
 	}
 	return nil
+}
+
+// otherPolicy is the policy named, or one in which a few values differ from the default style.
+func (m *checkTime) otherPolicy() (*policies.Policy, error) {
+	if m.policy != "" {
+		return policies.Open(m.policy, ".")
+	}
+	dir, err := os.MkdirTemp("", "check-time-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	path := filepath.Join(dir, "policy.yaml")
+	text := "digits: performance\nhand: octave\nredistribute: {threshold: 4000}\n"
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		return nil, err
+	}
+	return policies.Open(path, ".")
+}
+
+// passedState is a run as it would be passed.
+func passedState(w *pipeline.PieceRun) *passed.State {
+	return &passed.State{
+		Piece: w.Piece.ID, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
+		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data),
+		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(), Snapshot: passed.SnapshotOf(w.Result),
+	}
 }

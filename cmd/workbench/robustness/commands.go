@@ -1,5 +1,5 @@
-// Package robustness measures what small changes and accidents do: edits of a measure, re-engravings under decisions, programs
-// killed at work, and what proving causes costs.
+// Package robustness measures what small changes and accidents do: edits of a measure, re-engravings under decisions,
+// programs killed at work, and what proving causes costs.
 //
 // Each is a command of the workbench: go run ./cmd/workbench travel --help.
 package robustness
@@ -8,5 +8,5 @@ import "github.com/spf13/cobra"
 
 // robustnessCommands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{travelCommand(), settleCommand(), killCommand(), checkTimeCommand()}
+	return []*cobra.Command{travelCommand(), placeDecisionsCommand(), killCommand(), checkTimeCommand()}
 }

@@ -1,49 +1,54 @@
 package robustness
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
+	"io"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
-	"fingerproof/cmd/workbench/opendata"
-	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/cmd/workbench/measurement"
 )
 
-// killCommand kills `run` and `pass` at random points and looks at every file
-// that is then there.
-func killCommand() *cobra.Command {
-	var program, collection string
-	var rounds int
-	var seed uint64
-	c := &cobra.Command{
-		Use:   "kill",
-		Short: "kill run and pass at random points: is any file torn or lost?",
-		Args:  cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return killAll(cmd, program, collection, rounds, seed)
-		},
-	}
-	c.Flags().StringVar(&program, "program", "bin/fingerproof", "the program")
-	c.Flags().StringVar(&collection, "collection", "corpus/demo", "the collection; a copy of it is worked on")
-	c.Flags().IntVar(&rounds, "rounds", 200, "how many times each round kills one of the two")
-	c.Flags().Uint64Var(&seed, "seed", 1, "seed of the moments")
-	return c
+// killing kills `run` and `pass` at random points and looks at every file that is then there.
+type killing struct {
+	program, collection string
+	rounds              int
+	seed                uint64
 }
 
-func killAll(cmd *cobra.Command, program, collection string, rounds int, seed uint64) error {
-	program, err := filepath.Abs(program)
+func killCommand() *cobra.Command {
+	m := &killing{}
+	return measurement.Measurement{
+		Use:   "kill",
+		Short: "kill run and pass at random points: is any file torn or lost?",
+		Long: `kill runs and passes a copy of a collection, whole once, and then kills one of the two at a moment
+drawn at random, over and over, under changing policies. After each it reads every result, edition, page
+and passed state.`,
+		Fails: "a file is torn or lost",
+		Flags: func(f *pflag.FlagSet) {
+			f.StringVar(&m.program, "program", "bin/fingerproof", "the program")
+			f.StringVar(&m.collection, "collection", "corpus/demo", "the collection; a copy of it is worked on")
+			f.IntVar(&m.rounds, "rounds", 200, "how many times one of the two is killed, in turn")
+			f.Uint64Var(&m.seed, "seed", 1, "seed of the moments")
+		},
+		Run: m.run,
+	}.Command()
+}
+
+// killable are the commands that are killed, in turn.
+var killable = []string{"run", "pass"}
+
+func (m *killing) run(_ context.Context, out io.Writer, _ []string) error {
+	program, err := filepath.Abs(m.program)
 	if err != nil {
 		return err
 	}
@@ -52,15 +57,15 @@ func killAll(cmd *cobra.Command, program, collection string, rounds int, seed ui
 		return err
 	}
 	defer os.RemoveAll(dir)
-	if err := os.CopyFS(dir, os.DirFS(collection)); err != nil {
+	if err := os.CopyFS(dir, os.DirFS(m.collection)); err != nil {
 		return fmt.Errorf("copying the collection: %w", err)
 	}
 	took := map[string]time.Duration{}
-	for _, what := range []string{"run", "pass"} { // whole once: what is whole may not become less
+	for _, what := range killable { // whole once: what is whole may not become less
 		began := time.Now()
-		out, err := exec.Command(program, what, dir).CombinedOutput()
+		said, err := exec.Command(program, what, dir).CombinedOutput()
 		if e := (*exec.ExitError)(nil); err != nil && (!errors.As(err, &e) || e.ExitCode() != 1) {
-			return fmt.Errorf("%s does not work: %w\n%s", what, err, out)
+			return fmt.Errorf("%s does not work: %w\n%s", what, err, said)
 		}
 		took[what] = time.Since(began)
 	}
@@ -68,88 +73,46 @@ func killAll(cmd *cobra.Command, program, collection string, rounds int, seed ui
 	if err != nil {
 		return err
 	}
-	rng := rand.New(rand.NewPCG(seed, 0))
+	rng := rand.New(rand.NewPCG(m.seed, 0))
 	killed, torn, lost := 0, 0, 0
-	for i := range rounds {
-		what := []string{"run", "pass"}[i%2]
-		policy := []byte(fmt.Sprintf("extends: %s\n", []string{"study", "performance"}[(i/2)%2]))
+	for i := range m.rounds {
+		what := killable[i%2]
+		policy := fmt.Appendf(nil, "extends: %s\n", []string{"study", "performance"}[(i/2)%2])
 		if err := os.WriteFile(filepath.Join(dir, "policy.yaml"), policy, 0o644); err != nil {
 			return err
 		}
 		if what == "pass" { // so that there is something to write
 			_ = exec.Command(program, "run", dir).Run() // findings give a status
 		}
-		ctx, cancel := context.WithTimeout(context.Background(), time.Duration(rng.Int64N(int64(took[what]))))
-		p := exec.CommandContext(ctx, program, what, dir)
-		p.Cancel = func() error { return p.Process.Signal(syscall.SIGKILL) }
-		if err := p.Run(); err != nil && ctx.Err() != nil {
+		if killAfter(time.Duration(rng.Int64N(int64(took[what]))), program, what, dir) {
 			killed++
 		}
-		cancel()
 		now, err := wholeFiles(dir)
 		if err != nil {
 			torn++
-			fmt.Fprintf(cmd.OutOrStdout(), "round %d, %s: %v\n", i+1, what, err)
+			fmt.Fprintf(out, "round %d, %s: %v\n", i+1, what, err)
+			continue
 		}
 		for name := range before {
-			if !now[name] && err == nil {
+			if !now[name] {
 				lost++
-				fmt.Fprintf(cmd.OutOrStdout(), "round %d, %s: %s is lost\n", i+1, what, name)
+				fmt.Fprintf(out, "round %d, %s: %s is lost\n", i+1, what, name)
 			}
 		}
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%d rounds, %d of them killed at work; %d with a torn file, %d files lost\n", rounds, killed, torn, lost)
+	fmt.Fprintf(out, "%d rounds, %d of them killed at work; %d with a torn file, %d files lost\n",
+		m.rounds, killed, torn, lost)
 	if torn+lost > 0 {
-		return fmt.Errorf("not every file was whole")
+		return measurement.Failed("not every file was whole")
 	}
 	return nil
 }
 
-// wholeFiles lists results, editions, pages and passed states, and reads each:
-// the first that is not whole is the error. A passed state must have its text.
-func wholeFiles(dir string) (map[string]bool, error) {
-	out := map[string]bool{}
-	store := passed.In(dir)
-	for _, room := range []string{"out", "passed"} {
-		err := filepath.WalkDir(filepath.Join(dir, room), func(path string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() {
-				return err
-			}
-			name, _ := filepath.Rel(dir, path)
-			if strings.HasPrefix(d.Name(), ".") { // files half written have such names, and are nobody's
-				return nil
-			}
-			data, err := os.ReadFile(path)
-			if err != nil {
-				return err
-			}
-			slashed := filepath.ToSlash(name)
-			switch {
-			case strings.HasPrefix(slashed, "out/results/"):
-				_, err = state.Decode(data)
-			case strings.HasPrefix(slashed, "out/review/"):
-				if !bytes.Contains(data, []byte("</html>")) {
-					err = errors.New("the page does not end")
-				}
-			case strings.HasPrefix(slashed, "out/edition/"):
-				_, err = opendata.ParseScore(name, data)
-			case strings.HasPrefix(slashed, "passed/text/"):
-				return nil // named by its content, so another one each time; looked at with its state
-			case strings.HasPrefix(slashed, "passed/"):
-				var st *passed.State
-				if st, err = passed.Decode(name, data); err == nil && store.Text(st) == nil {
-					err = errors.New("its score is not beside it")
-				}
-			}
-			if err != nil {
-				return fmt.Errorf("%s: %w", name, err)
-			}
-			out[slashed] = true
-			return nil
-		})
-		if err != nil {
-			return out, err
-		}
-	}
-	return out, nil
+// killAfter runs a program and kills it after some time; false where it had ended by itself.
+func killAfter(d time.Duration, program string, args ...string) bool {
+	ctx, cancel := context.WithTimeout(context.Background(), d)
+	defer cancel()
+	p := exec.CommandContext(ctx, program, args...)
+	p.Cancel = func() error { return p.Process.Signal(syscall.SIGKILL) }
+	return p.Run() != nil && ctx.Err() != nil
 }

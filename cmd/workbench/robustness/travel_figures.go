@@ -65,7 +65,8 @@ func graceOrder(s *score.Score, n int) int {
 	return 1 << 20
 }
 
-// voiceIn follows a key of a stroke into another stroke: outer voices go on in outer voices, inner ones to the nearest key.
+// voiceIn follows a key of a stroke into another stroke: outer voices go on in outer voices, inner ones to the
+// nearest key.
 func voiceIn(s *score.Score, other, from []int, at int) int {
 	switch {
 	case at == 0 && len(from) > 1:

@@ -57,7 +57,7 @@ func (t *trip) reach(what string) int {
 	return out
 }
 
-// measureTrip compares two ways note by note. Notes that only one of them has
+// measureTrip compares two runs note by note. Notes that only one of them has
 // are the edit itself.
 func measureTrip(before, after *pipeline.PieceRun, edited places) trip {
 	toB := make([]int, len(before.Score.Notes))
@@ -78,11 +78,16 @@ func measureTrip(before, after *pipeline.PieceRun, edited places) trip {
 		}
 		t.notes++
 		x, y := &before.Suggestion.Notes[a], &after.Suggestion.Notes[b]
-		fingers := x.Finger != y.Finger || x.Substitution != y.Substitution || before.Hands.Hand[a] != after.Hands.Hand[b]
-		for _, m := range []struct {
+		otherHand := before.Hands.Hand[a] != after.Hands.Hand[b]
+		moved := []struct {
 			what string
 			is   bool
-		}{{movedFinger, fingers}, {movedPrint, before.Print[a] != after.Print[b]}, {movedOffered, offered[0][a] != offered[1][b]}} {
+		}{
+			{movedFinger, x.Finger != y.Finger || x.Substitution != y.Substitution || otherHand},
+			{movedPrint, before.Print[a] != after.Print[b]},
+			{movedOffered, offered[0][a] != offered[1][b]},
+		}
+		for _, m := range moved {
 			if !m.is {
 				continue
 			}
@@ -94,7 +99,8 @@ func measureTrip(before, after *pipeline.PieceRun, edited places) trip {
 				}
 			}
 			if m.what == movedFinger && one.distance > t.reach(movedFinger) {
-				t.farthest = fmt.Sprintf("%s %s was %d, is %d", before.Score.Place(a), before.Score.Notes[a].Pitch, x.Finger, y.Finger)
+				t.farthest = fmt.Sprintf("%s %s was %d, is %d",
+					before.Score.Place(a), before.Score.Notes[a].Pitch, x.Finger, y.Finger)
 			}
 			if number := before.Score.Measures[measure].Number; m.what == movedFinger && !slices.Contains(t.measures, number) {
 				t.measures = append(t.measures, number)

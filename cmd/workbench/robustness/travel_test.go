@@ -8,21 +8,24 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/opendatatest"
 	"fingerproof/corpus/shared"
 	"fingerproof/policies"
 )
 
-// travelsOnlyNearby holds edits to what `workbench travel` measures on all: what changes stands within a few measures of
-// the edit, of a return, or of a figure whose digit was edited.
+// travelsOnlyNearby holds edits to what `workbench travel` measures on all: what changes stands within a few measures
+// of the edit, of a return, or of a figure whose digit was edited.
 func travelsOnlyNearby(t *testing.T, files []string, policy *policies.Policy, rounds int) {
 	t.Helper()
-	trips, err := travelAll(files, policy, rounds, 7)
+	m := travelling{sample: opendata.Sample{Seed: 7}, policy: policy, rounds: rounds}
+	trips, err := m.all(files)
 	require.NoError(t, err)
 	require.Greater(t, len(trips), 3*len(files), "too few edits to say anything")
 	moves, near := 0, 0
 	for i := range trips {
 		reach := trips[i].reach(movedFinger)
-		require.LessOrEqual(t, reach, 8, "%s: %s at m. %s moves %s", trips[i].piece, trips[i].kind, trips[i].where, trips[i].farthest)
+		require.LessOrEqual(t, reach, 8, "%s: %s at m. %s moves %s",
+			trips[i].piece, trips[i].kind, trips[i].where, trips[i].farthest)
 		if reach <= 2 {
 			near++
 		}
@@ -43,7 +46,7 @@ func TestSmallChangesOfTheDemoHaveSmallEffects(t *testing.T) {
 }
 
 func TestSmallChangesOfRealScoresHaveSmallEffects(t *testing.T) {
-	files := opendata.SmallScores(t, 24, 8, 20_000)
+	files := opendatatest.SmallScores(t, opendatatest.Choice{Of: 24, Most: 8, Bytes: 20_000})
 	travelsOnlyNearby(t, files, policies.Default(), 1)
 }
 
@@ -54,7 +57,8 @@ func TestWithoutMemoryNothingTravels(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte("extends: default\naims: {memory: 0}\n"), 0o600))
 	forgetful, err := policies.Open(file, ".")
 	require.NoError(t, err)
-	trips, err := travelAll([]string{shared.InProject("corpus", "demo", "scores", "op12-2-waltz.musicxml")}, forgetful, 3, 3)
+	m := travelling{sample: opendata.Sample{Seed: 3}, policy: forgetful, rounds: 3}
+	trips, err := m.all([]string{shared.InProject("corpus", "demo", "scores", "op12-2-waltz.musicxml")})
 	require.NoError(t, err)
 	for i := range trips {
 		for _, m := range trips[i].moves {

@@ -1,5 +1,5 @@
-// Package suggestions measures what the engine suggests, whatever an edition prints: what each aim moves, how passages that
-// return are fingered, and whether anything goes beyond the hand.
+// Package suggestions measures what the engine suggests, whatever an edition prints: what each aim moves, how
+// passages that return are fingered, and whether anything goes beyond the hand.
 //
 // Each is a command of the workbench: go run ./cmd/workbench aims --help.
 package suggestions

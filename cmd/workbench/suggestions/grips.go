@@ -1,6 +1,8 @@
 package suggestions
 
 import (
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -54,4 +56,15 @@ func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profil
 			c.unsaid++
 		}
 	}
+}
+
+// ofLine counts the grips of one line of a piece.
+func (c *gripCount) ofLine(w *pipeline.PieceRun, l suggest.Line) {
+	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
+	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note {
+		if added, ok := w.Suggestion.Added[id]; ok {
+			return &added
+		}
+		return &w.Suggestion.Notes[id].Note
+	})
 }

@@ -4,39 +4,33 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"path/filepath"
-	"runtime"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
-	"fingerproof/rules/engine"
-	"fingerproof/rules/fingering"
 )
 
 func limitsCommand() *cobra.Command {
-	var shared string
-	c := &cobra.Command{
+	shared := ""
+	return measurement.Measurement{
 		Use:   "limits",
-		Short: "count grips beyond the hand over all real scores, said and unsaid",
-		Long: `limits fingers every score of the fingered, repertoire and engraved material for the octave, the ninth and the
-tenth hand, and looks at every grip, held keys included: how many go beyond the limits of the hand with a reason, and
-how many without one.
-
-EXIT STATUS
-  0  no grip goes beyond the hand without a reason
-  1  some do
-  2  the work could not be done`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		Short: "count grips beyond the hand over all real scores, with a reason and without one",
+		Long: `limits fingers every score of the fingered, repertoire and engraved material for the octave, the ninth
+and the tenth hand, and looks at every grip, held keys included: how many go beyond the limits of the
+hand with a reason, and how many without one.`,
+		Fails: "a grip goes beyond the hand without a reason",
+		Flags: func(f *pflag.FlagSet) { opendata.FolderFlag(f, &shared) },
+		Run: func(ctx context.Context, out io.Writer, _ []string) error {
 			unsaid := 0
 			for _, kind := range []string{"fingered", "repertoire", "engraved"} {
-				for _, style := range []string{"octave", "ninth", "tenth"} {
-					n, err := limits(cmd.Context(), cmd.OutOrStdout(), filepath.Join(shared, "data", kind), style)
+				for _, hand := range []string{"octave", "ninth", "tenth"} {
+					n, err := limits(ctx, out, shared, kind, hand)
 					if err != nil {
 						return err
 					}
@@ -44,49 +38,32 @@ EXIT STATUS
 				}
 			}
 			if unsaid > 0 {
-				return fmt.Errorf("%d grips go beyond the hand without a reason", unsaid)
+				return measurement.Failed("%d grips go beyond the hand without a reason", unsaid)
 			}
 			return nil
 		},
-	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	return c
+	}.Command()
 }
 
-func limits(ctx context.Context, out io.Writer, dir, handName string) (unsaid int, err error) {
-	c, err := corpus.Open(dir)
+// limits counts the grips of one collection for one hand and gives how many are beyond it without a reason.
+func limits(ctx context.Context, out io.Writer, shared, kind, hand string) (unsaid int, err error) {
+	c, err := corpus.Open(opendata.Place(shared, kind))
 	if err != nil {
 		return 0, err
 	}
-	policy, err := policies.WithHand(handName)
+	policy, err := policies.WithHand(hand)
 	if err != nil {
 		return 0, err
 	}
 	var sum gripCount
-	job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: runtime.GOMAXPROCS(0),
-		PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policy, nil }}
-	err = pipeline.Run(ctx, job, func(w *pipeline.PieceRun, failed error) error {
-		if failed != nil {
-			fmt.Fprintf(out, "left out: %v\n", failed)
-			return nil
-		}
+	err = programruns.OfCollection(ctx, out, c, policy, func(w *pipeline.PieceRun) {
 		for _, l := range w.Suggestion.Lines {
-			sum.count(w, l)
+			sum.ofLine(w, l)
 		}
-		return nil
 	})
-	fmt.Fprintf(out, "%-10s %-6s hand: %d grips of several keys, %d out of reach and said so, %d unsaid (%d pairs with a finger changed on the way not looked at); %d of %d notes without a finger\n",
-		filepath.Base(dir), handName, sum.grips, sum.said, sum.unsaid, sum.changed, sum.noFinger, sum.notes)
+	fmt.Fprintf(out, "%-10s %-6s hand: %d grips of several keys, %d out of reach and said so, %d unsaid",
+		kind, hand, sum.grips, sum.said, sum.unsaid)
+	fmt.Fprintf(out, " (%d pairs with a finger changed on the way not looked at); %d of %d notes without a finger\n",
+		sum.changed, sum.noFinger, sum.notes)
 	return sum.unsaid, err
-}
-
-// count counts the grips of one line of a piece.
-func (c *gripCount) count(w *pipeline.PieceRun, l suggest.Line) {
-	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
-	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note {
-		if added, ok := w.Suggestion.Added[id]; ok {
-			return &added
-		}
-		return &w.Suggestion.Notes[id].Note
-	})
 }

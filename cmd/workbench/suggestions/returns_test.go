@@ -6,14 +6,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
 	"fingerproof/policies"
 )
 
-// Exact repeats within a piece agree in at least 0.98 of the notes: a sample of the engraved songs; `workbench returns` measures all.
+// Exact repeats within a piece agree in at least 0.98 of the notes: a sample of the engraved songs; `workbench
+// returns` measures all.
 func TestExactReturnsAreFingeredAlike(t *testing.T) {
 	folder := shared.Folder(t, "data/engraved")
 	c, err := corpus.Open(folder)
@@ -23,7 +24,7 @@ func TestExactReturnsAreFingeredAlike(t *testing.T) {
 		if i%45 != 0 {
 			continue
 		}
-		w := opendata.WayOf(c.Path(c.Pieces[i].Score), policies.Default())
+		w := programruns.OfFile(c.Path(c.Pieces[i].Score), policies.Default())
 		if w.Data == nil || pipeline.RunPiece(w) != nil {
 			continue
 		}
@@ -36,7 +37,8 @@ func TestExactReturnsAreFingeredAlike(t *testing.T) {
 
 func TestReturnsOfTheDemo(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, measureReturns(&out, []string{shared.InProject("corpus", "demo")}, policies.Default(), 4, false))
+	m := returns{policy: policies.Default(), every: 4}
+	require.NoError(t, m.measure(&out, []string{shared.InProject("corpus", "demo")}))
 	require.Contains(t, out.String(), "4 scores")
 	require.Contains(t, out.String(), "with it: exact")
 }

@@ -1,5 +1,5 @@
-// Package training fits tables of weights to the fingered material, whole or but for a fold: the settings here are those of the
-// shipped tables.
+// Package training fits tables of weights to the fingered material, whole or but for a fold: the settings here are
+// those of the shipped tables.
 package training
 
 import (
@@ -7,6 +7,9 @@ import (
 	"encoding/hex"
 	"os"
 	"path/filepath"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
 
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/rules/effort"
@@ -15,22 +18,24 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// trainingHand is the hand the tables are fitted for: the middle one.
+// Hand is the hand the tables are fitted for: the middle one.
 var Hand = hand.NinthHand
 
-// Settings with which the two shipped tables are fitted. They were chosen by the mean of all five folds.
+// TermSettings are those of the interpretable table. The settings of both shipped tables were chosen by the mean of
+// all five folds.
 func TermSettings() fit.Settings {
 	s := fit.Defaults()
 	s.Habit = false
 	return s
 }
 
+// HabitSettings are those of the delivered table.
 func HabitSettings() fit.Settings { return fit.Defaults() }
 
-// prune is the price in nats below which a habit is left out of the shipped table.
+// Prune is the price in nats below which a habit is left out of the shipped table.
 const Prune = 0.015
 
-// examples makes training examples of every piece that keep accepts.
+// Examples makes training examples of every piece that keep accepts.
 func Examples(pieces []*opendata.Piece, keep func(*opendata.Piece) bool) (out []*fit.Example) {
 	for _, p := range pieces {
 		if !keep(p) {
@@ -51,8 +56,8 @@ func Examples(pieces []*opendata.Piece, keep func(*opendata.Piece) bool) (out []
 	return out
 }
 
-// Without fits a table on every piece but those of the fold; fold −1 leaves none out. A table is kept in the folder of temporary
-// files under the sum of what it was fitted from, and taken from there.
+// Without fits a table on every piece but those of the fold; fold −1 leaves none out. A table is kept in the folder
+// of temporary files under the sum of what it was fitted from, and taken from there.
 func Without(pieces []*opendata.Piece, fold int, s fit.Settings, name string, prune float64) *effort.Weights {
 	x := Examples(pieces, func(p *opendata.Piece) bool { return p.Fold != fold })
 	return keptTable(fit.Sum(x, effort.HandSet(), Hand, s), name, func() *effort.Weights {
@@ -60,8 +65,18 @@ func Without(pieces []*opendata.Piece, fold int, s fit.Settings, name string, pr
 	})
 }
 
-// keptTable takes a fitted table from the folder of temporary files, or fits it and lays it there. A file that cannot be read or written
-// is as good as none.
+// EachFold fits the delivered table without each of so many folds and hands it to work, on all processors.
+func EachFold(pieces []*opendata.Piece, folds int, work func(fold int, delivered *effort.Weights) error) error {
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for fold := range folds {
+		g.Go(func() error { return work(fold, Without(pieces, fold, HabitSettings(), "delivered", Prune)) })
+	}
+	return g.Wait()
+}
+
+// keptTable takes a fitted table from the folder of temporary files, or fits it and lays it there. A file that cannot
+// be read or written is as good as none.
 func keptTable(sum, name string, train func() *effort.Weights) *effort.Weights {
 	of := sha256.Sum256([]byte(sum + name))
 	path := filepath.Join(os.TempDir(), "fingerproof-folds", hex.EncodeToString(of[:16])+".json")

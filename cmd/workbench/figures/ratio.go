@@ -3,7 +3,7 @@ package figures
 
 import "fmt"
 
-// share prints how many of all as a fraction of one; a dash where there is nothing to count.
+// Share prints the first of two counts as a fraction of the second; a dash where there is nothing to count.
 func Share(c [2]int) string {
 	if c[1] == 0 {
 		return "   –  "
@@ -11,7 +11,7 @@ func Share(c [2]int) string {
 	return fmt.Sprintf("%.4f", float64(c[0])/float64(c[1]))
 }
 
-// quotient is a part of a whole; one of nothing is whole.
+// Quotient is a part of a whole; one of nothing is whole.
 func Quotient(part, whole int) float64 {
 	if whole == 0 {
 		return 1

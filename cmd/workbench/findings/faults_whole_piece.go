@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strconv"
 
-	"github.com/beevik/etree"
-
 	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
@@ -14,8 +12,8 @@ import (
 // plantedShare is the share of pianists, in percent, that the policy of this measurement asks for.
 const plantedShare = 90
 
-// wholePlants are faults that a whole piece, or two places of it, make together.
-var wholePlants = []fault{
+// faultsOfWholePieces are faults that a whole piece, or two places of it, make together.
+var faultsOfWholePieces = []fault{
 	{"old-numbering-suspected", func(g *planter) {
 		if g.planted("old-numbering-suspected") {
 			return // one finding a piece
@@ -44,7 +42,8 @@ var wholePlants = []fault{
 			g.digits(n, "3")
 			g.digits(other, "2")
 			g.values = append(g.values, func(p *lint.Inspection) {
-				p.Looks = map[score.Responsibility]score.Style{score.Composer: {}, score.Editor: {Italic: true}, score.Open: {Bold: true}, score.Earlier: {Italic: true, Size: "7"}}
+				p.Looks = plantedLooks()
+				p.Looks[score.Earlier] = score.Style{Italic: true, Size: "7"}
 				p.Whose[n], p.Whose[other] = []score.Responsibility{score.Earlier}, []score.Responsibility{score.Editor}
 			})
 			g.truths = append(g.truths, seeded{rule: "responsibilities-look-alike", note: -1, measure: -1})
@@ -55,7 +54,7 @@ var wholePlants = []fault{
 		c, ok := g.chord(2, 2, func(c []int) bool {
 			for a = 1; a < 5; a++ {
 				for b = a + 1; b <= 5; b++ {
-					if l := g.length(c[0], c[1]); l <= g.pass.Profile.Practical(a, b) && hand.Reach(a, b, l) < 100*plantedShare {
+					if l := g.length(c[0], c[1]); l <= g.base.Profile.Practical(a, b) && hand.Reach(a, b, l) < 100*plantedShare {
 						return true
 					}
 				}
@@ -70,16 +69,17 @@ var wholePlants = []fault{
 		}
 	}},
 	{"voice-lost", func(g *planter) {
-		s := g.pass.Score
+		s := g.base.Score
 		// A key held under a later stroke of another voice goes to where the hand cannot hold both.
 		a, b, ok := g.pair(func(a, b []int) bool {
 			if len(a) != 1 || len(b) != 1 || s.Notes[a[0]].Voice == s.Notes[b[0]].Voice || !g.untied(a[0], b[0]) {
 				return false
 			}
-			x := &s.Notes[a[0]]
+			x, y := g.note(a[0]), g.note(b[0])
 			end := s.At(a[0]).Add(x.Duration)
-			return s.At(b[0]).Add(s.Notes[b[0]].Duration).Cmp(end) <= 0 && !g.pass.PedalDown(x.Part, s.At(a[0])) && !g.pass.PedalDown(x.Part, s.At(b[0])) &&
-				max(s.Notes[b[0]].Midi-x.Midi, x.Midi-s.Notes[b[0]].Midi) >= 5 && s.Notes[b[0]].Marks == 0
+			held := !end.Less(s.At(b[0]).Add(y.Duration))
+			dry := !g.base.PedalDown(x.Part, s.At(a[0])) && !g.base.PedalDown(x.Part, s.At(b[0]))
+			return held && dry && max(y.Midi-x.Midi, x.Midi-y.Midi) >= 5 && y.Marks == 0
 		})
 		if !ok {
 			return
@@ -94,8 +94,8 @@ var wholePlants = []fault{
 		g.wantIn("voice-lost", n, g.sameHands(n, m))
 	}},
 	{"repeat-does-not-connect", func(g *planter) {
-		s := g.pass.Score
-		for _, l := range g.pass.Lines() {
+		s := g.base.Score
+		for _, l := range g.base.Lines() {
 			// From the last stroke of a measure back to the first of one before it, as if a sign of repetition stood there.
 			for range 40 {
 				if len(l.Strokes) < 12 {
@@ -113,9 +113,11 @@ var wholePlants = []fault{
 				}
 				m := l.Strokes[i][0]
 				x := &s.Notes[n]
-				if s.Notes[m].Measure != to || s.Notes[l.Strokes[j+1][0]].Measure == x.Measure || s.Notes[m].Onset.Sign() != 0 || !g.untied(n, m) || x.Midi == s.Notes[m].Midi ||
-					x.Onset.Add(x.Duration) != s.Measures[x.Measure].Length || g.pass.Ends[n]-g.pass.Micros[n] >= 380_000 || g.repeatsBetween(to, x.Measure) ||
-					!g.free(n, m) || !g.take(n, m) {
+				ends := x.Onset.Add(x.Duration) == s.Measures[x.Measure].Length && s.Notes[l.Strokes[j+1][0]].Measure != x.Measure
+				begins := s.Notes[m].Measure == to && s.Notes[m].Onset.Sign() == 0
+				quick := g.base.Ends[n]-g.base.Micros[n] < 380_000
+				if !ends || !begins || !quick || !g.untied(n, m) || x.Midi == s.Notes[m].Midi ||
+					g.repeatsBetween(to, x.Measure) || !g.free(n, m) || !g.take(n, m) {
 					continue
 				}
 				for k := to; k <= x.Measure; k++ {
@@ -139,30 +141,10 @@ func (g *planter) planted(rule string) bool {
 // repeatsBetween says that a sign of repetition, an ending or another fault stands between two measures.
 func (g *planter) repeatsBetween(from, to int) bool {
 	for i := from; i <= to; i++ {
-		m := &g.pass.Score.Measures[i]
+		m := &g.base.Score.Measures[i]
 		if m.Repeat.Forward || m.Repeat.Backward || len(m.Endings) > 0 || g.rest[i] {
 			return true
 		}
 	}
 	return false
-}
-
-// repeatSign puts a sign of repetition at a measure, in every part.
-func (g *planter) repeatSign(measure int, direction string) {
-	for _, part := range g.Doc.FindElements("//part") {
-		m := part.SelectElements("measure")[measure]
-		for _, old := range m.SelectElements("barline") {
-			if (old.SelectAttrValue("location", "right") == "left") == (direction == "forward") {
-				m.RemoveChild(old)
-			}
-		}
-		bar := etree.NewElement("barline")
-		bar.CreateAttr("location", map[string]string{"forward": "left", "backward": "right"}[direction])
-		bar.CreateElement("repeat").CreateAttr("direction", direction)
-		if direction == "forward" {
-			m.InsertChildAt(0, bar)
-		} else {
-			m.AddChild(bar)
-		}
-	}
 }

@@ -1,4 +1,4 @@
-package mutants
+package alteration
 
 import (
 	"github.com/beevik/etree"
@@ -8,9 +8,7 @@ import (
 	"fingerproof/pipeline/4_services/compare"
 )
 
-// Mutations of what a run found: the score stays as it is.
-
-func (d *Mutant) inRun(kind compare.Kind, change func(r *state.Result, n *state.Note)) bool {
+func (d *Draft) inRun(kind compare.Kind, change func(r *state.Result, n *state.Note)) bool {
 	e := d.pick(func(_ *etree.Element, n *score.Note) bool { return loneStroke(n) })
 	if e == nil {
 		return false
@@ -27,16 +25,17 @@ func (d *Mutant) inRun(kind compare.Kind, change func(r *state.Result, n *state.
 	return true
 }
 
-func otherHand(d *Mutant) bool {
+func otherHand(d *Draft) bool {
 	return d.inRun(compare.HandOf, func(_ *state.Result, n *state.Note) { n.Hand = n.Hand.Other() })
 }
 
-func otherSuggestion(d *Mutant) bool {
+func otherSuggestion(d *Draft) bool {
 	return d.inRun(compare.Suggestion, func(_ *state.Result, n *state.Note) { n.Finger = n.Finger%5 + 1 })
 }
 
-func addRedistribution(d *Mutant) bool {
+func addRedistribution(d *Draft) bool {
 	return d.inRun(compare.Redistribution, func(r *state.Result, n *state.Note) {
-		r.Redistributions = append(r.Redistributions, state.Redistribution{ID: "r", To: n.Hand.Other(), Notes: []state.RedistributedNote{{N: n.N, Finger: 1}}})
+		notes := []state.RedistributedNote{{N: n.N, Finger: 1}}
+		r.Redistributions = append(r.Redistributions, state.Redistribution{ID: "r", To: n.Hand.Other(), Notes: notes})
 	})
 }

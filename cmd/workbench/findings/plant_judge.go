@@ -1,13 +1,13 @@
 package findings
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"maps"
 	"slices"
 	"strings"
 
+	"fingerproof/cmd/workbench/figures"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 )
@@ -26,7 +26,9 @@ func (c *plantCount) add(d *plantCount) {
 	c.alarms += d.alarms
 }
 
+// plantTally counts what became of the faults planted.
 type plantTally struct {
+	each  int // how many faults of each kind to try in a score
 	rules map[string]*plantCount
 	sides map[[2]string]int // what was planted, and the other rule that spoke at its notes
 	out   io.Writer
@@ -34,8 +36,8 @@ type plantTally struct {
 	notes int
 }
 
-func newPlantTally(out io.Writer, list bool) *plantTally {
-	return &plantTally{rules: map[string]*plantCount{}, sides: map[[2]string]int{}, out: out, list: list}
+func newPlantTally() *plantTally {
+	return &plantTally{each: 2, rules: map[string]*plantCount{}, sides: map[[2]string]int{}, out: io.Discard}
 }
 
 func (t *plantTally) of(rule string) *plantCount {
@@ -51,8 +53,9 @@ func (t *plantTally) say(format string, args ...any) {
 	}
 }
 
-// judge holds findings against what was planted. Each finding counts once: as the one that a planted fault wants, as one that the
-// untouched score had, as another rule's at the notes of a fault, as what follows from a fault, or as a false alarm.
+// judge holds findings against what was planted. Each finding counts once: as the one that a planted fault wants, as
+// one that the untouched score had, as another rule's at the notes of a fault, as what follows from a fault, or as a
+// false alarm.
 func (t *plantTally) judge(name string, base, p *lint.Inspection, before, found []lint.Finding, g *planter) {
 	known := map[string]int{}
 	for _, f := range before {
@@ -64,7 +67,9 @@ func (t *plantTally) judge(name string, base, p *lint.Inspection, before, found 
 		rule := want.rule
 		hit := slices.IndexFunc(found, want.isMet)
 		if hit < 0 && want.or != "" {
-			hit = slices.IndexFunc(found, func(f lint.Finding) bool { return f.Rule == want.or && slices.Contains(f.Notes, want.note) })
+			hit = slices.IndexFunc(found, func(f lint.Finding) bool {
+				return f.Rule == want.or && slices.Contains(f.Notes, want.note)
+			})
 		}
 		if hit < 0 {
 			t.of(rule).missed++
@@ -113,20 +118,29 @@ func (s seeded) isMet(f lint.Finding) bool {
 	return s.measure < 0 || f.Measure == s.measure
 }
 
-// workedOutOtherwise says that at notes of a finding, or at what their hand strikes or holds with them, the planted faults have
-// changed what the hand does: a finding there is about the new fingering, and may well be true of it.
+// workedOutOtherwise says that at notes of a finding, or at what their hand strikes or holds with them, the planted
+// faults have changed what the hand does: a finding there is about the new fingering, and may well be true of it.
 func workedOutOtherwise(base, p *lint.Inspection, notes []int) bool {
 	return slices.ContainsFunc(notes, func(n int) bool {
+		at := p.Score.At(n)
 		for m := range p.Score.Notes {
-			if p.Finger[m] == base.Finger[m] && p.Hand[m] == base.Hand[m] && p.Reason[m] == base.Reason[m] && p.Pedal[m] == base.Pedal[m] && p.Score.Notes[m].Midi == base.Score.Notes[m].Midi {
+			if sameWork(base, p, m) {
 				continue
 			}
-			if m == n || p.Player[m] == p.Player[n] && !p.Score.At(n).Less(p.Score.At(m)) && p.Score.At(n).Less(p.Score.At(m).Add(p.Score.Notes[m].Duration)) {
+			from := p.Score.At(m)
+			until := from.Add(p.Score.Notes[m].Duration)
+			if m == n || p.Player[m] == p.Player[n] && !at.Less(from) && at.Less(until) {
 				return true
 			}
 		}
 		return false
 	})
+}
+
+// sameWork says that a note is the same and is taken in the same way in both.
+func sameWork(a, b *lint.Inspection, n int) bool {
+	return a.Finger[n] == b.Finger[n] && a.Hand[n] == b.Hand[n] && a.Reason[n] == b.Reason[n] &&
+		a.Pedal[n] == b.Pedal[n] && a.Score.Notes[n].Midi == b.Score.Notes[n].Midi
 }
 
 func findingKey(f lint.Finding) string {
@@ -147,20 +161,24 @@ func (t *plantTally) sum() *plantCount {
 
 func (t *plantTally) print() {
 	sum := t.sum()
-	fmt.Fprintf(t.out, "%d faults planted in scores of %d notes\n%-30s %6s %6s %6s %7s %5s %8s %7s %12s\n", sum.found+sum.missed, t.notes, "rule", "found", "missed", "share", "before", "own", "follows", "alarms", "per 1000")
+	fmt.Fprintf(t.out, "%d faults planted in scores of %d notes\n", sum.found+sum.missed, t.notes)
+	table := figures.NewTable("rule", "found", "missed", "share", "before", "own", "follows", "alarms", "per 1000")
 	row := func(name string, v *plantCount) {
 		share := "-"
 		if v.found+v.missed > 0 {
-			share = fmt.Sprintf("%.3f", float64(v.found)/float64(v.found+v.missed))
+			share = fmt.Sprintf("%.3f", figures.Quotient(v.found, v.found+v.missed))
 		}
-		fmt.Fprintf(t.out, "%-30s %6d %6d %6s %7d %5d %8d %7d %12.3f\n", name, v.found, v.missed, share, v.before, v.own, v.follows, v.alarms, 1000*float64(v.alarms)/float64(max(t.notes, 1)))
+		often := fmt.Sprintf("%.3f", 1000*float64(v.alarms)/float64(max(t.notes, 1)))
+		table.Row(name, v.found, v.missed, share, v.before, v.own, v.follows, v.alarms, often)
 	}
 	for _, name := range slices.Sorted(maps.Keys(t.rules)) {
 		row(name, t.rules[name])
 	}
 	row("all", sum)
+	table.Print(t.out)
 	fmt.Fprintln(t.out, "\nat the notes of a planted fault another rule spoke as well:")
-	for _, pair := range slices.SortedFunc(maps.Keys(t.sides), func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }) {
+	inOrder := func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }
+	for _, pair := range slices.SortedFunc(maps.Keys(t.sides), inOrder) {
 		fmt.Fprintf(t.out, "%-30s %-30s %4d\n", pair[0], pair[1], t.sides[pair])
 	}
 	for _, r := range all.Rules() {

@@ -3,8 +3,9 @@ package findings
 import (
 	"fmt"
 	"slices"
+	"strings"
 
-	"fingerproof/cmd/workbench/mutants"
+	"fingerproof/cmd/workbench/alteration"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/rules/lint"
@@ -25,10 +26,11 @@ const plantedPolicy = "agents: {AB: the first editor, CD: the second editor}\nre
 // plantedToday is the day on which planted decisions are read.
 const plantedToday = "2026-06-01"
 
-// decisionPlants are faults of the editors' decisions, written for the untouched score and read with the one that holds the faults.
-var decisionPlants = []fault{
+// faultsOfDecisions are faults of the editors' decisions, written for the untouched score and read with the one that
+// holds the faults.
+var faultsOfDecisions = []fault{
 	{decisioncontradiction.Rule.Name, func(g *planter) {
-		if n, ok := g.single(func(n int) bool { return g.pass.Score.Notes[n].TiedFrom < 0 }); ok {
+		if n, ok := g.single(func(n int) bool { return g.note(n).TiedFrom < 0 }); ok {
 			g.digits(n)
 			g.decide(decision.Amend, "AB", n, 2, "")
 			g.decide(decision.Amend, "CD", n, 3, "")
@@ -38,10 +40,10 @@ var decisionPlants = []fault{
 	{"responsibility-unknown", func(g *planter) {
 		by := strangers[len(g.decisions)%len(strangers)]
 		if slices.ContainsFunc(g.decisions, func(d decision.Decision) bool { return d.By == by }) {
-			return // told once for all that they decided
+			return // one finding for all that they decided
 		}
-		if n, ok := g.single(func(n int) bool { return g.pass.Finger[n] > 0 && g.untied(n) }); ok {
-			g.decide(decision.Amend, by, n, g.pass.Finger[n], "")
+		if n, ok := g.single(func(n int) bool { return g.base.Finger[n] > 0 && g.untied(n) }); ok {
+			g.decide(decision.Amend, by, n, g.base.Finger[n], "")
 			g.wantDecided("responsibility-unknown", n)
 		}
 	}},
@@ -49,7 +51,7 @@ var decisionPlants = []fault{
 		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
 			g.decide(decision.Take, "AB", n, 1, "")
 			d := &g.decisions[len(g.decisions)-1]
-			d.On, d.To = decision.Redistribution, g.pass.Hand[n].Other()
+			d.On, d.To = decision.Redistribution, g.base.Hand[n].Other()
 			g.wantDecided("redistribution-without-sign", n)
 		}
 	}},
@@ -71,17 +73,19 @@ var decisionPlants = []fault{
 		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
 			g.digits(n)
 			g.decide(decision.Amend, "AB", n, 3, "")
-			p := g.pass.Score.Notes[n].Pitch
-			mutants.SetPitch(g.at[n], string("DEFGABC"[slices.Index([]byte("CDEFGAB"), byte(p.Step))]), int(p.Alter), int(p.Octave))
-			// It is told at the note that looks most like the lost one, wherever that is, and names the lost one.
-			s := g.pass.Score
-			g.truths = append(g.truths, seeded{rule: decisionunplaced.Rule.Name, note: -1, measure: -1, says: fmt.Sprintf("for %s in what was m. %s is unplaced", p, s.Measures[s.Notes[n].Measure].Number)})
+			p := g.note(n).Pitch
+			next := "DEFGABC"[strings.IndexByte("CDEFGAB", p.Step)]
+			alteration.SetPitch(g.at[n], string(next), int(p.Alter), int(p.Octave))
+			// It stands at the note that looks most like the lost one, wherever that is, and names the lost one.
+			s := g.base.Score
+			says := fmt.Sprintf("for %s in what was m. %s is unplaced", p, s.Measures[s.Notes[n].Measure].Number)
+			g.truths = append(g.truths, seeded{rule: decisionunplaced.Rule.Name, note: -1, measure: -1, says: says})
 		}
 	}},
 }
 
-// wantDecided asks for a finding about a decision at a note. Where too much is changed around it the note is not found again, and
-// that is what has to be told.
+// wantDecided asks for a finding about a decision at a note. Where too much is changed around it the note is not
+// found again, and that is what has to be told.
 func (g *planter) wantDecided(rule string, n int) {
 	g.want(rule, n)
 	g.truths[len(g.truths)-1].or = decisionunplaced.Rule.Name
@@ -89,7 +93,9 @@ func (g *planter) wantDecided(rule string, n int) {
 
 // decide writes a decision about one note of the untouched score.
 func (g *planter) decide(verb decision.Verb, by string, n, finger int, until string) {
-	d := decision.Decision{Verb: verb, On: decision.Notes, By: by, When: "2026-01-02", Line: len(g.decisions), Why: "as planted", Until: until}
+	d := decision.Decision{
+		Verb: verb, On: decision.Notes, By: by, When: "2026-01-02", Until: until, Why: "as planted", Line: len(g.decisions),
+	}
 	var fingers []int
 	if finger > 0 {
 		fingers = []int{finger}
@@ -98,7 +104,7 @@ func (g *planter) decide(verb decision.Verb, by string, n, finger int, until str
 		d.On, d.Rule = decision.Finding, "content-no-finger"
 	}
 	if g.finder == nil {
-		g.finder = decision.NewFinder(g.pass.Score)
+		g.finder = decision.NewFinder(g.base.Score)
 	}
 	d.Notes = []decision.NoteRef{g.finder.Ref(n, fingers)}
 	g.decisions = append(g.decisions, d)

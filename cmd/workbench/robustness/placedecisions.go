@@ -1,0 +1,165 @@
+package robustness
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"slices"
+
+	"github.com/beevik/etree"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"fingerproof/cmd/workbench/alteration"
+	"fingerproof/cmd/workbench/figures"
+	"fingerproof/cmd/workbench/measurement"
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
+)
+
+// placing takes decisions through re-engravings and edits of their scores and counts which notes they land on.
+type placing struct {
+	sample              opendata.Sample
+	rounds, notes, most int
+	list                bool
+
+	out                           io.Writer
+	pieces, versions, changes     int
+	placed, wrong, unplaced, gone int
+}
+
+func placeDecisionsCommand() *cobra.Command {
+	t := &placing{}
+	return measurement.Measurement{
+		Use:   "place-decisions",
+		Short: "take decisions through random re-engravings and edits: how many land on a wrong note, how many are unplaced",
+		Long: `place-decisions takes scores evenly from the fingered and the engraved material, decides the fingers of
+some notes of each, changes the score in many ways, and looks on which notes the decisions then stand.`,
+		Fails: "a decision landed on a wrong note",
+		Flags: func(f *pflag.FlagSet) {
+			t.sample.Flags(f, 50)
+			f.IntVar(&t.rounds, "rounds", 10, "changed versions of each score")
+			f.IntVar(&t.notes, "decisions", 60, "decisions on each score, one note each")
+			f.IntVar(&t.most, "changes", 8, "a version has from 1 to so many changes")
+			f.BoolVar(&t.list, "list", false, "list every decision on a wrong note, and those without a place")
+		},
+		Run: func(_ context.Context, out io.Writer, _ []string) error {
+			t.out = out
+			if err := t.sample.Each(t.piece); err != nil {
+				return err
+			}
+			t.print()
+			if t.wrong > 0 {
+				return measurement.Failed("%d decisions landed on a wrong note", t.wrong)
+			}
+			return nil
+		},
+	}.Command()
+}
+
+func (t *placing) piece(name string, data []byte, rng *rand.Rand) error {
+	original, err := alteration.Read(name, data)
+	if err != nil {
+		return err
+	}
+	first := original.Draft(rng)
+	var candidates []int
+	for _, e := range first.Notes {
+		candidates = append(candidates, first.OldN[e])
+	}
+	slices.Sort(candidates)
+	rng.Shuffle(len(candidates), func(i, j int) { candidates[i], candidates[j] = candidates[j], candidates[i] })
+	chosen := candidates[:min(t.notes, len(candidates))]
+	f := decision.NewFinder(original.Score)
+	var decisions []decision.Decision
+	for k, n := range chosen {
+		decisions = append(decisions, decision.Decision{
+			Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-01-01", Line: k,
+			Notes: []decision.NoteRef{f.Ref(n, []int{1 + k%5})},
+		})
+	}
+	// They go through their file, as everybody's do.
+	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", decisions)
+	if err != nil {
+		return err
+	}
+	if decisions, _, err = decision.Parse("decisions/p.AB.yaml", text); err != nil {
+		return err
+	}
+	t.pieces++
+	for range t.rounds {
+		if err := t.version(original, rng, chosen, decisions); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// version changes a score and looks where the decisions on the chosen notes stand.
+func (t *placing) version(o *alteration.Original, rng *rand.Rand, chosen []int, decisions []decision.Decision) error {
+	d := o.Draft(rng)
+	for range 1 + rng.IntN(t.most) {
+		if alteration.All[rng.IntN(len(alteration.All))].Apply(d) {
+			t.changes++
+		}
+	}
+	text, err := d.Doc.WriteToString()
+	if err != nil {
+		return err
+	}
+	s, err := opendata.ParseScore(o.Name, []byte(text))
+	if err != nil {
+		return err
+	}
+	oldE := map[int]*etree.Element{}
+	for e, n := range d.OldN {
+		oldE[n] = e
+	}
+	now := d.Indices()
+	t.versions++
+	f := decision.NewFinder(s)
+	for k := range decisions {
+		ref := &decisions[k].Notes[0]
+		truth, there := now[oldE[chosen[k]]]
+		there = there && s.Notes[truth].Midi == ref.Midi // another pitch is another note
+		got, why, _ := f.Find(ref)
+		switch {
+		case got < 0 && there:
+			t.unplaced++
+			t.say("%s: %s, %s: unplaced: %s\n", o.Name, s.Place(truth), ref.Pitch, why)
+		case got < 0:
+			t.gone++
+		case there && (got == truth || sameStroke(s, got, truth)):
+			t.placed++
+		default:
+			t.wrong++
+			t.say("%s: WRONG: was %s, %s; landed on %s (there: %v, truth %d, got %d)\n",
+				o.Name, o.Score.Place(chosen[k]), ref.Pitch, s.Place(got), there, truth, got)
+		}
+	}
+	return nil
+}
+
+func (t *placing) say(format string, args ...any) {
+	if t.list {
+		fmt.Fprintf(t.out, format, args...)
+	}
+}
+
+// sameStroke reports whether two notes are one key struck at one moment: two stems of a unison, which nobody can tell
+// apart.
+func sameStroke(s *score.Score, i, j int) bool {
+	m, n := &s.Notes[i], &s.Notes[j]
+	return alteration.SameKey(s, i, j) && m.Grace == n.Grace && m.Staff == n.Staff
+}
+
+func (t *placing) print() {
+	all := t.placed + t.wrong + t.unplaced
+	fmt.Fprintf(t.out, "%d pieces, %d changed versions, %d changes in them\n", t.pieces, t.versions, t.changes)
+	fmt.Fprintf(t.out, "decisions whose note is there: %d; placed on it %d, unplaced %d (%.2f %%)\n",
+		all, t.placed, t.unplaced, 100*figures.Quotient(t.unplaced, all))
+	fmt.Fprintf(t.out, "decisions whose note is gone, all unplaced: %d\n", t.gone)
+	fmt.Fprintf(t.out, "on a wrong note: %d\n", t.wrong)
+}
