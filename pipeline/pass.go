@@ -9,9 +9,9 @@ import (
 // inspectionOf gathers what lint looks at.
 func inspectionOf(w *PieceRun) *lint.Inspection {
 	p := &lint.Inspection{
-		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Finger: fingers(w),
+		Score: w.Score, Playing: w.Playing, Finger: fingers(w),
 		Given: make([]int, len(w.Score.Notes)), Reason: make([]string, len(w.Score.Notes)),
-		Sounding: w.Together, HandName: w.Profile.Description(), SignLanguage: w.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: w.Tempo.Marked},
+		HandName: w.Profile.Description(), SignLanguage: w.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: w.Tempo.Marked},
 		FitsHand: func(h score.Hand, lowKey, highKey, lowFinger, highFinger int) bool {
 			if h == score.Left { // the mirrored hand: the little finger lies lowest
 				lowFinger, highFinger = highFinger, lowFinger

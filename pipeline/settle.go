@@ -101,7 +101,7 @@ func settleFindings(w *PieceRun) error {
 	if err != nil {
 		return err
 	}
-	pass := &lint.Inspection{Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Remarks: remarksOf(w.Decided, w.Score, used)}
+	pass := &lint.Inspection{Score: w.Score, Playing: w.Playing, Remarks: remarksOf(w.Decided, w.Score, used)}
 	out.Findings = append(out.Findings, lint.Run(pass, all.OfDecisions(), severities)...)
 	lint.Sort(out.Findings)
 	w.Settled = out

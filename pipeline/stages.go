@@ -53,8 +53,8 @@ var Stages = []Stage{
 	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
 	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press", "Changes", "Rows"}, []string{"Print", "Open"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions", "Changes", "Rows"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Hands", "Together", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
-	{"stet", []string{"Score", "Hands", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
+	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
+	{"stet", []string{"Score", "Playing", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
 	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile", "Changes", "Rows"}, []string{"Result"}, tell},
 }
 

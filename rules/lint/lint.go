@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/parallel"
@@ -56,14 +57,11 @@ type Rule struct {
 // Inspection is everything a rule may look at in one piece, and takes what it finds. All slices run parallel to
 // Score.Notes.
 type Inspection struct {
-	Score    *score.Score
-	Piano    []bool       // a pitched note of a piano part, neither cue nor hidden
-	Hand     []score.Hand // who plays it
-	Player   []int        // 0… ; hands of one player share a number
-	Finger   []int        // worked out or given; 0 where there is none
-	Given    []int        // the finger that the text gives and that binds, 0 if none
-	Reason   []string     // why there is none, or why it is beyond the hand
-	Sounding [][]int      // for each struck note the notes its hand strikes with it, itself included, lowest key first
+	Score   *score.Score
+	Playing *playing.Playing // who plays which note, in what order
+	Finger  []int            // worked out or given; 0 where there is none
+	Given   []int            // the finger that the text gives and that binds, 0 if none
+	Reason  []string         // why there is none, or why it is beyond the hand
 	// FitsHand says whether two fingers of the hand in question can hold two keys,
 	// lower key first, and names the hand in print.
 	FitsHand     func(hand score.Hand, lowKey, highKey, lowFinger, highFinger int) bool
@@ -96,9 +94,7 @@ type Inspection struct {
 	Witnesses       []Witness
 	Options         Options
 
-	lines     []Line
 	countings []Counting
-	strokeOf  [][2]int            // line and stroke (from 1) of each struck note
 	pedals    map[int]score.Spans // by part: when a pedal is down
 	rule      *Rule
 	severity  Severity
@@ -171,7 +167,7 @@ func (p *Inspection) Report(f Finding) {
 	}
 	if len(f.Notes) > 0 {
 		n := &p.Score.Notes[f.Notes[0]]
-		f.Measure, f.Onset, f.Hand = n.Measure, n.Onset, p.Hand[f.Notes[0]]
+		f.Measure, f.Onset, f.Hand = n.Measure, n.Onset, p.Playing.Hand(f.Notes[0])
 		if f.Line == 0 {
 			f.Line, f.Column = n.Line, n.Column
 		}

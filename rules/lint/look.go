@@ -1,70 +1,9 @@
 package lint
 
 import (
-	"cmp"
-	"slices"
-
 	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
 )
-
-// Stroke is what one hand strikes at one moment, lowest key first.
-type Stroke []int
-
-// Line is everything one hand of one player strikes, in order of time.
-type Line struct {
-	Player  int
-	Hand    score.Hand
-	Strokes []Stroke
-}
-
-// Lines gives the lines of the piece, players in order, right hand first.
-// They are worked out once.
-func (p *Inspection) Lines() []Line {
-	if p.lines != nil {
-		return p.lines
-	}
-	type key struct {
-		player int
-		hand   score.Hand
-	}
-	byHand := map[key]*Line{}
-	var order []key
-	for n := range p.Score.Notes {
-		if len(p.Sounding[n]) == 0 || p.Sounding[n][0] != n {
-			continue
-		}
-		k := key{p.Player[n], p.Hand[n]}
-		if byHand[k] == nil {
-			byHand[k] = &Line{Player: k.player, Hand: k.hand}
-			order = append(order, k)
-		}
-		byHand[k].Strokes = append(byHand[k].Strokes, p.Sounding[n])
-	}
-	slices.SortFunc(order, func(a, b key) int { return cmp.Or(cmp.Compare(a.player, b.player), cmp.Compare(a.hand, b.hand)) })
-	p.lines = []Line{}
-	for _, k := range order {
-		l := byHand[k]
-		slices.SortStableFunc(l.Strokes, func(a, b Stroke) int {
-			m, n := &p.Score.Notes[a[0]], &p.Score.Notes[b[0]]
-			return cmp.Or(p.Score.At(a[0]).Cmp(p.Score.At(b[0])), cmp.Compare(before(m), before(n)), cmp.Compare(m.Grace, n.Grace))
-		})
-		p.lines = append(p.lines, *l)
-	}
-	return p.lines
-}
-
-// before orders what stands at one moment: after-notes of the note before,
-// grace notes, then the note itself.
-func before(n *score.Note) int {
-	switch {
-	case n.GraceAfter:
-		return 0
-	case n.Grace > 0:
-		return 1
-	}
-	return 2
-}
 
 // Standing is the indication that strikes a note: the first that is printed and
 // neither an alternative nor the second finger of a change; nil for none.
@@ -130,7 +69,7 @@ func (p *Inspection) Printed(n int) bool {
 // little finger: negative on the side of the thumb.
 func (p *Inspection) Outward(n, m int) hand.Length {
 	d := hand.Distance(p.Score.Notes[n].Midi, p.Score.Notes[m].Midi)
-	if p.Hand[n] == score.Left {
+	if p.Playing.Hand(n) == score.Left {
 		return -d
 	}
 	return d
@@ -163,9 +102,9 @@ func (p *Inspection) Connects(n, m int) bool {
 // Singles calls f with each two single notes of a hand struck one after the
 // other.
 func (p *Inspection) Singles(f func(n, m int)) {
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		for i := 1; i < len(l.Strokes); i++ {
-			if a, b := l.Strokes[i-1], l.Strokes[i]; len(a) == 1 && len(b) == 1 {
+			if a, b := l.Strokes[i-1].Notes, l.Strokes[i].Notes; len(a) == 1 && len(b) == 1 {
 				f(a[0], b[0])
 			}
 		}
@@ -208,25 +147,16 @@ func (p *Inspection) OneStem(n, m int) bool {
 	return a.Part == b.Part && a.Voice == b.Voice && a.Staff == b.Staff && a.HomeStaff == a.Staff && b.HomeStaff == b.Staff
 }
 
-// OtherIsBusy says that the other hand of the player strikes, at the moment of
-// a chord, keys too far away to take the chord as well.
+// OtherIsBusy says that the other hand of the player strikes, together with a
+// chord, keys too far away to take the chord as well.
 func (p *Inspection) OtherIsBusy(chord []int) bool {
-	n := chord[0]
-	at := p.Score.At(n)
-	for _, l := range p.Lines() {
-		if l.Player != p.Player[n] || l.Hand == p.Hand[n] {
-			continue
-		}
-		i, found := slices.BinarySearchFunc(l.Strokes, at, func(s Stroke, at score.Fraction) int { return p.Score.At(s[0]).Cmp(at) })
-		if !found {
-			return false
-		}
-		other := l.Strokes[i]
-		low := min(p.Score.Notes[n].Midi, p.Score.Notes[other[0]].Midi)
-		high := max(p.Score.Notes[chord[len(chord)-1]].Midi, p.Score.Notes[other[len(other)-1]].Midi)
-		return !p.Profile.Fits(low, high)
+	other := p.Playing.OtherHand(p.Playing.Stroke(chord[0]))
+	if other == nil {
+		return false
 	}
-	return false
+	low := min(p.Score.Notes[chord[0]].Midi, p.Score.Notes[other.Notes[0]].Midi)
+	high := max(p.Score.Notes[chord[len(chord)-1]].Midi, p.Score.Notes[other.Notes[len(other.Notes)-1]].Midi)
+	return !p.Profile.Fits(low, high)
 }
 
 // LastTied follows the ties of a note to the last that holds its key.
@@ -240,8 +170,8 @@ func (p *Inspection) LastTied(n int) int {
 // PianoParts says of each part by index whether a keyboard plays notes of it.
 func (p *Inspection) PianoParts() map[int]bool {
 	out := map[int]bool{}
-	for n, is := range p.Piano {
-		if is {
+	for n := range p.Score.Notes {
+		if p.Playing.Plays(n) {
 			out[p.Score.Notes[n].Part] = true
 		}
 	}

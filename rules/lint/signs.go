@@ -39,7 +39,7 @@ func SignAt(p *Inspection, signs Signs, n int) int {
 // else -1.
 func ObeyedAt(p *Inspection, signs Signs, n int) int {
 	d := SignAt(p, signs, n)
-	if d >= 0 && p.Score.Directions[d].Hand != p.Hand[n] {
+	if d >= 0 && p.Score.Directions[d].Hand != p.Playing.Hand(n) {
 		return -1
 	}
 	return d

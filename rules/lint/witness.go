@@ -24,7 +24,7 @@ func (p *Inspection) WitnessDigits(f func(w *Witness, m, n int, text string)) {
 		w := &p.Witnesses[i]
 		for m := range w.Score.Notes {
 			n := w.Back[m]
-			if n < 0 || !p.Piano[n] {
+			if n < 0 || !p.Playing.Plays(n) {
 				continue
 			}
 			if text := Spelled(&w.Score.Notes[m]); text != "" {
@@ -39,7 +39,7 @@ func (p *Inspection) WitnessDigits(f func(w *Witness, m, n int, text string)) {
 // a digit of its own in the witness. -1 where the digit has not moved.
 func MovedTo(p *Inspection, w *Witness, m int) int {
 	n := w.Back[m]
-	if n < 0 || !p.Piano[n] || len(p.Score.Notes[n].Indications) > 0 {
+	if n < 0 || !p.Playing.Plays(n) || len(p.Score.Notes[n].Indications) > 0 {
 		return -1
 	}
 	text := Spelled(&w.Score.Notes[m])
@@ -58,26 +58,16 @@ func MovedTo(p *Inspection, w *Witness, m int) int {
 // beside lists the notes of the chord of a note, of the stroke before and of
 // the one after it in its hand.
 func (p *Inspection) beside(n int) (out []int) {
-	if p.strokeOf == nil {
-		p.strokeOf = make([][2]int, len(p.Score.Notes))
-		for l, line := range p.Lines() {
-			for i, s := range line.Strokes {
-				for _, m := range s {
-					p.strokeOf[m] = [2]int{l, i + 1}
-				}
-			}
-		}
-	}
-	at := p.strokeOf[n]
-	if at[1] == 0 {
+	st := p.Playing.Stroke(n)
+	if st == nil {
 		return nil
 	}
-	strokes := p.Lines()[at[0]].Strokes
-	for _, i := range []int{at[1] - 1, at[1] - 2, at[1]} {
+	strokes := p.Playing.Lines[st.Line].Strokes
+	for _, i := range []int{st.Index, st.Index - 1, st.Index + 1} {
 		if i < 0 || i >= len(strokes) {
 			continue
 		}
-		for _, m := range strokes[i] {
+		for _, m := range strokes[i].Notes {
 			if m != n {
 				out = append(out, m)
 			}

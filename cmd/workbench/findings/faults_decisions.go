@@ -51,7 +51,7 @@ var faultsOfDecisions = []fault{
 		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
 			g.decide(decision.Take, "AB", n, 1, "")
 			d := &g.decisions[len(g.decisions)-1]
-			d.On, d.To = decision.Redistribution, g.base.Hand[n].Other()
+			d.On, d.To = decision.Redistribution, g.base.Playing.Hand(n).Other()
 			g.wantDecided("redistribution-without-sign", n)
 		}
 	}},

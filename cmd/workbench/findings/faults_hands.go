@@ -24,14 +24,14 @@ var faultsOfHands = []fault{
 	{"hands-collide", func(g *planter) {
 		s := g.base.Score
 		byMoment := map[score.Fraction]int{}
-		for n, c := range g.base.Sounding {
-			if len(c) == 1 && g.base.Hand[n] == score.Right && g.untied(n) {
+		for n := range s.Notes {
+			if c := g.base.Playing.Together(n); len(c) == 1 && g.base.Playing.Hand(n) == score.Right && g.untied(n) {
 				byMoment[s.At(n)] = n
 			}
 		}
 		n, ok := g.single(func(n int) bool {
 			m, there := byMoment[s.At(n)]
-			if !there || g.base.Hand[n] != score.Left || !g.untied(n) || !g.free(m) || s.Notes[m].Part != s.Notes[n].Part {
+			if !there || g.base.Playing.Hand(n) != score.Left || !g.untied(n) || !g.free(m) || s.Notes[m].Part != s.Notes[n].Part {
 				return false
 			}
 			wide := g.base.Semitones(n, m)
@@ -61,14 +61,14 @@ var faultsOfHands = []fault{
 	{"sign-against-staff", func(g *planter) {
 		s := g.base.Score
 		low := map[score.Fraction]int{}
-		for n, c := range g.base.Sounding {
-			if len(c) > 0 && c[0] == n && g.base.Hand[n] == score.Left && s.Notes[n].Staff == 2 {
+		for n := range s.Notes {
+			if c := g.base.Playing.Together(n); len(c) > 0 && c[0] == n && g.base.Playing.Hand(n) == score.Left && s.Notes[n].Staff == 2 {
 				low[s.At(n)] = n
 			}
 		}
 		n, ok := g.single(func(n int) bool {
 			m, there := low[s.At(n)]
-			if !there || g.base.Hand[n] != score.Right || g.base.Player[m] != g.base.Player[n] {
+			if !there || g.base.Playing.Hand(n) != score.Right || g.base.Playing.Player(m) != g.base.Playing.Player(n) {
 				return false
 			}
 			x, y := g.note(n), g.note(m)
@@ -81,7 +81,7 @@ var faultsOfHands = []fault{
 	}},
 	{"sign-against-digits", func(g *planter) {
 		c, ok := g.chord(3, 3, func(c []int) bool {
-			return g.base.Hand[c[0]] == score.Right && g.note(c[0]).Staff == 1 && g.alone(c[0])
+			return g.base.Playing.Hand(c[0]) == score.Right && g.note(c[0]).Staff == 1 && g.alone(c[0])
 		})
 		if ok {
 			for i, n := range c {

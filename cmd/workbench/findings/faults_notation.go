@@ -47,7 +47,7 @@ var faultsOfNotation = []fault{
 	{"needless-digit-on-tie", func(g *planter) {
 		n, ok := g.single(func(n int) bool {
 			to := g.note(n).TiedTo
-			return to > n && g.base.Piano[to] && !g.rest[g.note(to).Measure]
+			return to > n && g.base.Playing.Plays(to) && !g.rest[g.note(to).Measure]
 		})
 		if ok {
 			to := g.note(n).TiedTo
@@ -63,7 +63,7 @@ var faultsOfNotation = []fault{
 		n, ok := g.single(func(n int) bool { return g.alone(n) })
 		if ok {
 			side := "below"
-			if g.base.Hand[n] == score.Left {
+			if g.base.Playing.Hand(n) == score.Left {
 				side = "above"
 			}
 			g.digits(n, "3")[0].CreateAttr("placement", side)
@@ -74,7 +74,7 @@ var faultsOfNotation = []fault{
 		c, ok := g.chord(3, 3, func([]int) bool { return true })
 		if ok {
 			row := []string{"1", "2", "5"}
-			if g.base.Hand[c[0]] == score.Left {
+			if g.base.Playing.Hand(c[0]) == score.Left {
 				row = []string{"5", "3", "1"}
 			}
 			for _, n := range c {
@@ -92,14 +92,14 @@ var faultsOfNotation = []fault{
 		}
 	}},
 	{"sign-in-other-language", func(g *planter) {
-		if n, ok := g.single(func(n int) bool { return g.note(n).Staff == 1 && g.base.Hand[n] == score.Right }); ok {
+		if n, ok := g.single(func(n int) bool { return g.note(n).Staff == 1 && g.base.Playing.Hand(n) == score.Right }); ok {
 			g.direction(n, 1, words(pick(g.Rng, "r.h.", "r.H.", "main droite")))
 			g.wantIn("sign-in-other-language", n, nil)
 		}
 	}},
 	{"sign-against-next-sign", func(g *planter) {
 		n, m, ok := g.singles(func(n, m int) bool {
-			return g.note(n).Measure == g.note(m).Measure && g.note(n).Staff == 1 && g.base.Hand[n] == score.Right
+			return g.note(n).Measure == g.note(m).Measure && g.note(n).Staff == 1 && g.base.Playing.Hand(n) == score.Right
 		})
 		if ok {
 			g.direction(n, 1, words("m.d."))

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -95,25 +96,25 @@ var faultsOfWholePieces = []fault{
 	}},
 	{"repeat-does-not-connect", func(g *planter) {
 		s := g.base.Score
-		for _, l := range g.base.Lines() {
+		for _, l := range g.base.Playing.Lines {
 			// From the last stroke of a measure back to the first of one before it, as if a sign of repetition stood there.
 			for range 40 {
 				if len(l.Strokes) < 12 {
 					break
 				}
 				j := 8 + g.Rng.IntN(len(l.Strokes)-9)
-				if len(l.Strokes[j]) != 1 || len(l.Strokes[j+1]) == 0 {
+				if len(l.Strokes[j].Notes) != 1 {
 					continue
 				}
-				n := l.Strokes[j][0]
+				n := l.Strokes[j].Notes[0]
 				to := s.Notes[n].Measure - 1 - g.Rng.IntN(4)
-				i := slices.IndexFunc(l.Strokes, func(stroke lint.Stroke) bool { return s.Notes[stroke[0]].Measure >= to })
-				if to < 1 || i < 0 || len(l.Strokes[i]) != 1 {
+				i := slices.IndexFunc(l.Strokes, func(st playing.Stroke) bool { return s.Notes[st.Notes[0]].Measure >= to })
+				if to < 1 || i < 0 || len(l.Strokes[i].Notes) != 1 {
 					continue
 				}
-				m := l.Strokes[i][0]
+				m := l.Strokes[i].Notes[0]
 				x := &s.Notes[n]
-				ends := x.Onset.Add(x.Duration) == s.Measures[x.Measure].Length && s.Notes[l.Strokes[j+1][0]].Measure != x.Measure
+				ends := x.Onset.Add(x.Duration) == s.Measures[x.Measure].Length && s.Notes[l.Strokes[j+1].Notes[0]].Measure != x.Measure
 				begins := s.Notes[m].Measure == to && s.Notes[m].Onset.Sign() == 0
 				quick := g.base.Ends[n]-g.base.Micros[n] < 380_000
 				if !ends || !begins || !quick || !g.untied(n, m) || x.Midi == s.Notes[m].Midi ||

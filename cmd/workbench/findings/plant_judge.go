@@ -129,7 +129,7 @@ func workedOutOtherwise(base, p *lint.Inspection, notes []int) bool {
 			}
 			from := p.Score.At(m)
 			until := from.Add(p.Score.Notes[m].Duration)
-			if m == n || p.Player[m] == p.Player[n] && !at.Less(from) && at.Less(until) {
+			if m == n || p.Playing.Player(m) == p.Playing.Player(n) && !at.Less(from) && at.Less(until) {
 				return true
 			}
 		}
@@ -139,7 +139,7 @@ func workedOutOtherwise(base, p *lint.Inspection, notes []int) bool {
 
 // sameWork says that a note is the same and is taken in the same way in both.
 func sameWork(a, b *lint.Inspection, n int) bool {
-	return a.Finger[n] == b.Finger[n] && a.Hand[n] == b.Hand[n] && a.Reason[n] == b.Reason[n] &&
+	return a.Finger[n] == b.Finger[n] && a.Playing.Hand(n) == b.Playing.Hand(n) && a.Reason[n] == b.Reason[n] &&
 		a.Pedal[n] == b.Pedal[n] && a.Score.Notes[n].Midi == b.Score.Notes[n].Midi
 }
 

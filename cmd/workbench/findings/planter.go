@@ -34,9 +34,9 @@ func (g *planter) note(n int) *score.Note { return &g.base.Score.Notes[n] }
 func (g *planter) prepare() {
 	g.at = g.Doc.FindElements("//note")
 	g.old = alteration.CloneNotes(g.base.Score)
-	for _, l := range g.base.Lines() {
+	for _, l := range g.base.Playing.Lines {
 		for i := 1; i < len(l.Strokes); i++ {
-			g.strokes = append(g.strokes, [2][]int{l.Strokes[i-1], l.Strokes[i]})
+			g.strokes = append(g.strokes, [2][]int{l.Strokes[i-1].Notes, l.Strokes[i].Notes})
 		}
 	}
 }
@@ -94,7 +94,7 @@ func (g *planter) wantIn(rule string, note int, still func(p *lint.Inspection) b
 func (g *planter) sameHands(notes ...int) func(p *lint.Inspection) bool {
 	return func(p *lint.Inspection) bool {
 		for _, n := range notes {
-			if p.Hand[n] != g.base.Hand[n] {
+			if p.Playing.Hand(n) != g.base.Playing.Hand(n) {
 				return false
 			}
 		}

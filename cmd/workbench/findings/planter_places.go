@@ -6,16 +6,18 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
-	"fingerproof/rules/lint"
 )
 
 // line picks the strokes of one hand; none where the score has none.
-func (g *planter) line() []lint.Stroke {
-	lines := g.base.Lines()
+func (g *planter) line() (strokes [][]int) {
+	lines := g.base.Playing.Lines
 	if len(lines) == 0 {
 		return nil
 	}
-	return lines[g.Rng.IntN(len(lines))].Strokes
+	for _, st := range lines[g.Rng.IntN(len(lines))].Strokes {
+		strokes = append(strokes, st.Notes)
+	}
+	return strokes
 }
 
 // pair picks two strokes that follow each other and suit: the first from a place drawn onwards, so that what is rare
@@ -92,7 +94,7 @@ func (g *planter) chord(least, most int, suits func(c []int) bool) ([]int, bool)
 // outward lists the notes of a chord from the thumb outward.
 func (g *planter) outward(c []int) []int {
 	c = slices.Clone(c)
-	if g.base.Hand[c[0]] == score.Left {
+	if g.base.Playing.Hand(c[0]) == score.Left {
 		slices.Reverse(c)
 	}
 	return c
@@ -110,8 +112,8 @@ func (g *planter) alone(n int) bool {
 	s := g.base.Score
 	for m := range s.Notes {
 		a, b := g.note(n), g.note(m)
-		beside := a.Measure == b.Measure && a.Part == b.Part && a.Staff == b.Staff && g.base.Piano[m]
-		if beside && (a.Voice != b.Voice || g.base.Hand[m] != g.base.Hand[n] || b.HomeStaff != b.Staff) {
+		beside := a.Measure == b.Measure && a.Part == b.Part && a.Staff == b.Staff && g.base.Playing.Plays(m)
+		if beside && (a.Voice != b.Voice || g.base.Playing.Hand(m) != g.base.Playing.Hand(n) || b.HomeStaff != b.Staff) {
 			return false
 		}
 	}

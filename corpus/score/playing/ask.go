@@ -1,6 +1,10 @@
 package playing
 
-import "fingerproof/corpus/score"
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+)
 
 // Plays says that some hand plays a note: it is a pitched note of a keyboard part, neither cue nor hidden.
 func (p *Playing) Plays(n int) bool { return p.spots[n].line != notPlayed }
@@ -53,3 +57,15 @@ func (p *Playing) Together(n int) []int {
 
 // Parts says of each part by index whether hands play it.
 func (p *Playing) Parts() []bool { return p.hands.Parts }
+
+// OtherHand gives what the other hand of the player strikes together with a stroke, nil where it strikes nothing.
+func (p *Playing) OtherHand(st *Stroke) *Stroke {
+	own := &p.Lines[st.Line]
+	at, _ := slices.BinarySearchFunc(p.Instants, st.Instant, func(s Struck, at Instant) int { return s.Compare(at) })
+	for _, other := range p.Instants[at].Strokes {
+		if l := &p.Lines[other.Line]; l.Player == own.Player && l.Hand != own.Hand {
+			return other
+		}
+	}
+	return nil
+}

@@ -204,8 +204,13 @@ func TestBothHandsTogether(t *testing.T) {
 	grace := m.grace(score.Right, 0, zero, 71, 1, false)
 	main := m.add(score.Right, 0, zero, quarter, 72)
 	next := m.add(score.Left, 0, quarter, quarter, 43)
+	p := m.play()
+	require.Same(t, p.Stroke(bass), p.OtherHand(p.Stroke(main)))
+	require.Same(t, p.Stroke(main), p.OtherHand(p.Stroke(bass)))
+	require.Nil(t, p.OtherHand(p.Stroke(grace)), "it comes before the bass")
+	require.Nil(t, p.OtherHand(p.Stroke(next)))
 	var told [][]int
-	for _, in := range m.play().Instants {
+	for _, in := range p.Instants {
 		var notes []int
 		for _, st := range in.Strokes {
 			require.Equal(t, in.Instant, st.Instant)

@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 		}
 	}
 	for _, o := range p.Score.Oddities {
-		if o.Kind == score.OddDigitLyric && o.Note >= 0 && p.Piano[o.Note] {
+		if o.Kind == score.OddDigitLyric && o.Note >= 0 && p.Playing.Plays(o.Note) {
 			p.Report(lint.Finding{Notes: []int{o.Note}, Message: o.Detail, Fix: fix})
 		}
 	}

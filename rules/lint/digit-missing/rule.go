@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/lint"
 )
 
@@ -26,7 +27,7 @@ var Rule = &lint.Rule{
 const near = 4 // digits within so many notes on either side make it a fingered passage
 
 func run(p *lint.Inspection) {
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		told := map[int]bool{}
 		look(p, l.Strokes, p.Printed, p.Printed, told)
 		look(p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.Digit(n) > 0 }, told)
@@ -35,11 +36,11 @@ func run(p *lint.Inspection) {
 
 // look walks along a line between digits of one kind, over notes that have
 // none of another kind.
-func look(p *lint.Inspection, strokes []lint.Stroke, bounds, has func(n int) bool, told map[int]bool) {
+func look(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n int) bool, told map[int]bool) {
 	last := -1 - near // the last stroke before i that has a digit
 	next := nextDigit(strokes, bounds)
 	for i := 1; i < len(strokes); i++ {
-		a, b := strokes[i-1], strokes[i]
+		a, b := strokes[i-1].Notes, strokes[i].Notes
 		if some(a, bounds) {
 			last = i - 1
 		}
@@ -80,15 +81,15 @@ func editors(p *lint.Inspection, n int) bool {
 	return false
 }
 
-func some(s lint.Stroke, is func(n int) bool) bool {
-	return slices.ContainsFunc(s, is)
+func some(notes []int, is func(n int) bool) bool {
+	return slices.ContainsFunc(notes, is)
 }
 
 // nextDigit gives for each stroke the first from it on that has a digit.
-func nextDigit(s []lint.Stroke, is func(n int) bool) []int {
+func nextDigit(s []playing.Stroke, is func(n int) bool) []int {
 	out, next := make([]int, len(s)), len(s)+near+1
 	for i := len(s) - 1; i >= 0; i-- {
-		if some(s[i], is) {
+		if some(s[i].Notes, is) {
 			next = i
 		}
 		out[i] = next

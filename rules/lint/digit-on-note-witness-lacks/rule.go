@@ -26,7 +26,7 @@ func run(p *lint.Inspection) {
 		return
 	}
 	for n := range p.Score.Notes {
-		if !p.Piano[n] || !composers(p, n) {
+		if !p.Playing.Plays(n) || !composers(p, n) {
 			continue
 		}
 		lacking := 0

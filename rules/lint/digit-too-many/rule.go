@@ -26,9 +26,9 @@ func run(p *lint.Inspection) {
 	if !p.FewDigits {
 		return
 	}
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		for i := 1; i < len(l.Strokes); i++ {
-			a, b := l.Strokes[i-1], l.Strokes[i]
+			a, b := l.Strokes[i-1].Notes, l.Strokes[i].Notes
 			if len(a) != 1 || len(b) != 1 || !follows(p, a[0], b[0]) {
 				continue
 			}

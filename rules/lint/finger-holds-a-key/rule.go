@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/lint"
 )
 
@@ -22,11 +23,12 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		held := [6]int{} // the note that each finger holds, plus one
-		for _, s := range l.Strokes {
+		for i := range l.Strokes {
+			s := &l.Strokes[i]
 			check(p, &held, s)
-			for _, n := range s {
+			for _, n := range s.Notes {
 				hold(p, &held, n)
 			}
 		}
@@ -40,9 +42,9 @@ func hold(p *lint.Inspection, held *[6]int, n int) {
 	}
 }
 
-func check(p *lint.Inspection, held *[6]int, s lint.Stroke) {
-	at := p.Score.At(s[0])
-	for _, n := range s {
+func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
+	at := s.At
+	for _, n := range s.Notes {
 		note := &p.Score.Notes[n]
 		f := p.Digit(n)
 		if f == 0 || held[f] == 0 || note.Grace > 0 || note.Arpeggio.Rolled || p.Changes(n) {

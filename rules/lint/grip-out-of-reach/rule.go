@@ -27,10 +27,10 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		var held []int
-		for _, s := range l.Strokes {
-			at := p.Score.At(s[0])
+		for i := range l.Strokes {
+			s, at := l.Strokes[i].Notes, l.Strokes[i].At
 			held = slices.DeleteFunc(held, func(n int) bool {
 				return !at.Less(until(p, n)) || slices.ContainsFunc(s, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi })
 			})
@@ -58,7 +58,7 @@ func until(p *lint.Inspection, n int) score.Fraction {
 }
 
 // sounding is what a stroke strikes and what is held into it, lowest key first.
-func sounding(p *lint.Inspection, stroke lint.Stroke, held []int) []int {
+func sounding(p *lint.Inspection, stroke, held []int) []int {
 	out := append(slices.Clone(held), stroke...)
 	slices.SortFunc(out, func(a, b int) int {
 		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
@@ -87,7 +87,7 @@ func message(p *lint.Inspection, n int, keys []int) string {
 		return fmt.Sprintf("%d keys from %s to %s: %s, for the %s", len(keys), named(lowest, 0), named(highest, 0), p.Reason[n], p.HandName)
 	}
 	low, high, _ := lint.MostOf(keys, func(a, b int) int {
-		if p.Given[a] == 0 || p.Given[b] == 0 || p.FitsHand(p.Hand[n], notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
+		if p.Given[a] == 0 || p.Given[b] == 0 || p.FitsHand(p.Playing.Hand(n), notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
 			return 0
 		}
 		return int(max(p.Profile.Excess(p.Given[a], p.Given[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))

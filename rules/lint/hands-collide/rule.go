@@ -27,15 +27,8 @@ func run(p *lint.Inspection) {
 		n     int
 		until score.Fraction
 	}
-	order := make([]int, 0, len(p.Score.Notes))
-	for n := range p.Score.Notes {
-		if p.Piano[n] && p.Score.Notes[n].Struck() && p.Score.Notes[n].Grace == 0 {
-			order = append(order, n)
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return p.Score.At(a).Cmp(p.Score.At(b)) })
 	last := map[int]stroke{} // the latest stroke on each key
-	for _, n := range order {
+	for _, n := range struck(p) {
 		note := &p.Score.Notes[n]
 		at := p.Score.At(n)
 		until := at.Add(note.Duration)
@@ -43,13 +36,30 @@ func run(p *lint.Inspection) {
 			until = until.Add(p.Score.Notes[t].Duration)
 		}
 		before, held := last[note.Midi]
-		if held && at.Less(before.until) && sameInstrument(p, before.n, n) && (p.Player[before.n] != p.Player[n] || p.Hand[before.n] != p.Hand[n]) {
+		if held && at.Less(before.until) && sameInstrument(p, before.n, n) && (p.Playing.Player(before.n) != p.Playing.Player(n) || p.Playing.Hand(before.n) != p.Playing.Hand(n)) {
 			report(p, n, before.n, p.Score.At(before.n) == at)
 		}
-		if !held || before.until.Less(until) || p.Hand[before.n] == p.Hand[n] {
+		if !held || before.until.Less(until) || p.Playing.Hand(before.n) == p.Playing.Hand(n) {
 			last[note.Midi] = stroke{n, until}
 		}
 	}
+}
+
+// struck lists what all hands strike in the order of playing, at one instant in the order of the document; grace notes
+// left out.
+func struck(p *lint.Inspection) (out []int) {
+	for i := range p.Playing.Instants {
+		at := &p.Playing.Instants[i]
+		if at.Rank.IsGrace() {
+			continue
+		}
+		from := len(out)
+		for _, st := range at.Strokes {
+			out = append(out, st.Notes...)
+		}
+		slices.Sort(out[from:])
+	}
+	return out
 }
 
 // sameInstrument says that two notes are played on one keyboard: one part, or
@@ -61,7 +71,7 @@ func sameInstrument(p *lint.Inspection, a, b int) bool {
 
 func report(p *lint.Inspection, n, before int, atOnce bool) {
 	who := "the other hand"
-	if p.Player[n] != p.Player[before] {
+	if p.Playing.Player(n) != p.Playing.Player(before) {
 		who = "the other player"
 	}
 	does := "holds"

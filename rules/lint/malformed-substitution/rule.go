@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || len(p.Sounding[n]) > 1 {
+		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || len(p.Playing.Together(n)) > 1 {
 			continue
 		}
 		last := 0

@@ -22,7 +22,7 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
+		chord := p.Playing.Together(n)
 		if len(chord) == 0 || chord[0] != n {
 			continue
 		}

@@ -32,7 +32,7 @@ func run(p *lint.Inspection) {
 	p.Blocks(func(chord []int) {
 		low, high, lack := lint.MostOf(chord, func(a, b int) int { return lacking(p, a, b) })
 		reach := everyone - lack
-		if low < 0 || reach >= 100*p.Options.ReachShare || !p.FitsHand(p.Hand[low], p.Score.Notes[low].Midi, p.Score.Notes[high].Midi, p.Finger[low], p.Finger[high]) {
+		if low < 0 || reach >= 100*p.Options.ReachShare || !p.FitsHand(p.Playing.Hand(low), p.Score.Notes[low].Midi, p.Score.Notes[high].Midi, p.Finger[low], p.Finger[high]) {
 			return // beyond the policy's own hand is another rule's matter
 		}
 		p.Report(lint.Finding{

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/lint"
 
 	"github.com/stretchr/testify/require"
@@ -13,13 +14,14 @@ import (
 // men reach it (FACTS §1.2, derived). Now the grip as a whole is out of reach besides, because of another key that is held.
 func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
 	pass := func(given bool, reason string) *lint.Inspection {
+		s := &score.Score{Notes: []score.Note{{Midi: 60, TiedFrom: -1, TiedTo: -1}, {Midi: 76, TiedFrom: -1, TiedTo: -1}}, Measures: []score.Measure{{Number: "1"}}}
+		right := playing.Hands{Piano: []bool{true, true}, Hand: []score.Hand{score.Right, score.Right}, Player: []int{0, 0}}
 		p := &lint.Inspection{
-			Score:    &score.Score{Notes: []score.Note{{Midi: 60}, {Midi: 76}}, Measures: []score.Measure{{Number: "1"}}},
-			Hand:     []score.Hand{score.Right, score.Right},
+			Score:    s,
+			Playing:  playing.New(s, right),
 			Finger:   []int{1, 5},
 			Given:    []int{0, 0},
 			Reason:   []string{reason, ""},
-			Sounding: [][]int{{0, 1}, {0, 1}},
 			FitsHand: func(score.Hand, int, int, int, int) bool { return true },
 			Options:  lint.Options{ReachShare: 90},
 		}

@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/lint"
 )
 
@@ -28,7 +29,7 @@ const enough = 400_000
 
 func run(p *lint.Inspection) {
 	for _, back := range append(jumps(p.Score), endings(p.Score)...) {
-		for _, l := range p.Lines() {
+		for _, l := range p.Playing.Lines {
 			n, m := lastIn(p, l, back.from), firstFrom(p, l, back.to)
 			if n < 0 || m < 0 || p.Score.Notes[m].Measure != back.to || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
 				continue
@@ -98,20 +99,20 @@ func jumps(s *score.Score) (out []jump) {
 	return out
 }
 
-func lastIn(p *lint.Inspection, l lint.Line, measure int) int {
-	i := sort.Search(len(l.Strokes), func(i int) bool { return p.Score.Notes[l.Strokes[i][0]].Measure > measure })
-	if i == 0 || len(l.Strokes[i-1]) != 1 || p.Score.Notes[l.Strokes[i-1][0]].Measure != measure {
+func lastIn(p *lint.Inspection, l playing.Line, measure int) int {
+	i := sort.Search(len(l.Strokes), func(i int) bool { return p.Score.Notes[l.Strokes[i].Notes[0]].Measure > measure })
+	if i == 0 || len(l.Strokes[i-1].Notes) != 1 || p.Score.Notes[l.Strokes[i-1].Notes[0]].Measure != measure {
 		return -1
 	}
-	return l.Strokes[i-1][0]
+	return l.Strokes[i-1].Notes[0]
 }
 
-func firstFrom(p *lint.Inspection, l lint.Line, measure int) int {
-	i := sort.Search(len(l.Strokes), func(i int) bool { return p.Score.Notes[l.Strokes[i][0]].Measure >= measure })
-	if i == len(l.Strokes) || len(l.Strokes[i]) != 1 {
+func firstFrom(p *lint.Inspection, l playing.Line, measure int) int {
+	i := sort.Search(len(l.Strokes), func(i int) bool { return p.Score.Notes[l.Strokes[i].Notes[0]].Measure >= measure })
+	if i == len(l.Strokes) || len(l.Strokes[i].Notes) != 1 {
 		return -1
 	}
-	return l.Strokes[i][0]
+	return l.Strokes[i].Notes[0]
 }
 
 // micros is a length of music at the tempo of a note.

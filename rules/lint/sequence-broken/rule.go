@@ -4,6 +4,7 @@ package sequencebroken
 import (
 	"fmt"
 
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/lint"
 )
 
@@ -24,7 +25,7 @@ var Rule = &lint.Rule{
 var lengths = []int{3, 4, 6, 8}
 
 func run(p *lint.Inspection) {
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		told := make([]bool, len(l.Strokes))
 		for _, length := range lengths {
 			look(p, l.Strokes, length, told)
@@ -34,7 +35,7 @@ func run(p *lint.Inspection) {
 
 // look walks once along a line: run counts how many strokes in a row take the
 // step that was taken one figure before.
-func look(p *lint.Inspection, s []lint.Stroke, length int, told []bool) {
+func look(p *lint.Inspection, s []playing.Stroke, length int, told []bool) {
 	run := 0
 	for i := length; i < len(s); i++ {
 		if !alike(p, s, i-length, i) || !sameStep(p, s, i-length, i) {
@@ -50,9 +51,9 @@ func look(p *lint.Inspection, s []lint.Stroke, length int, told []bool) {
 }
 
 // report tells of the first digit of a figure that differs from the figure before.
-func report(p *lint.Inspection, s []lint.Stroke, first, length int, told []bool) {
+func report(p *lint.Inspection, s []playing.Stroke, first, length int, told []bool) {
 	for k := first; k < first+length; k++ {
-		n, m := s[k-length][0], s[k][0]
+		n, m := s[k-length].Notes[0], s[k].Notes[0]
 		a, b := p.Digit(n), p.Digit(m)
 		if a == 0 || b == 0 || a == b || told[k] {
 			continue
@@ -69,19 +70,20 @@ func report(p *lint.Inspection, s []lint.Stroke, first, length int, told []bool)
 
 // alike says that two strokes are one key each, of one colour and one length,
 // and not the same key.
-func alike(p *lint.Inspection, s []lint.Stroke, i, j int) bool {
-	if len(s[i]) != 1 || len(s[j]) != 1 {
+func alike(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
+	if len(s[i].Notes) != 1 || len(s[j].Notes) != 1 {
 		return false
 	}
-	a, b := &p.Score.Notes[s[i][0]], &p.Score.Notes[s[j][0]]
-	return a.Duration == b.Duration && a.Grace == b.Grace && p.Black(s[i][0]) == p.Black(s[j][0]) && a.Midi != b.Midi
+	n, m := s[i].Notes[0], s[j].Notes[0]
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	return a.Duration == b.Duration && a.Grace == b.Grace && p.Black(n) == p.Black(m) && a.Midi != b.Midi
 }
 
 // sameStep says that two strokes are reached by the same step.
-func sameStep(p *lint.Inspection, s []lint.Stroke, i, j int) bool {
-	if i == 0 || len(s[i-1]) != 1 || len(s[j-1]) != 1 {
+func sameStep(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
+	if i == 0 || len(s[i-1].Notes) != 1 || len(s[j-1].Notes) != 1 {
 		return false
 	}
-	key := func(k int) int { return p.Score.Notes[s[k][0]].Midi }
+	key := func(k int) int { return p.Score.Notes[s[k].Notes[0]].Midi }
 	return key(i)-key(i-1) == key(j)-key(j-1)
 }

@@ -21,9 +21,9 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		for i := 1; i+1 < len(l.Strokes); i++ {
-			a, b, c := l.Strokes[i-1], l.Strokes[i], l.Strokes[i+1]
+			a, b, c := l.Strokes[i-1].Notes, l.Strokes[i].Notes, l.Strokes[i+1].Notes
 			if len(a)+len(b)+len(c) != 3 || !p.Black(b[0]) || p.Black(a[0]) || p.Black(c[0]) {
 				continue
 			}

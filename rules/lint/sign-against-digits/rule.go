@@ -4,6 +4,7 @@ package signagainstdigits
 import (
 	"fmt"
 
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/lint"
 )
 
@@ -48,7 +49,7 @@ func run(p *lint.Inspection) {
 		}
 		report(p, d, told, []int{n}, "the chord "+p.Keys(chord))
 	})
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		runs(p, l, signs, told)
 	}
 }
@@ -69,19 +70,19 @@ const long = 3
 // runs tells of runs under a sign in which each digit lies on the wrong side of
 // the one before. With the thumb that may be one passing after the other; two
 // other fingers at least must cross.
-func runs(p *lint.Inspection, l lint.Line, signs lint.Signs, told map[int]bool) {
+func runs(p *lint.Inspection, l playing.Line, signs lint.Signs, told map[int]bool) {
 	for from := 0; from < len(l.Strokes); from++ {
 		d, fingers := -1, false
 		to := from
-		for ; to < len(l.Strokes) && len(l.Strokes[to]) == 1; to++ {
-			n := l.Strokes[to][0]
+		for ; to < len(l.Strokes) && len(l.Strokes[to].Notes) == 1; to++ {
+			n := l.Strokes[to].Notes[0]
 			if at := lint.ObeyedAt(p, signs, n); at < 0 || told[at] || to > from && at != d || p.Digit(n) == 0 {
 				break
 			} else if to == from {
 				d = at
 				continue
 			}
-			before := l.Strokes[to-1][0]
+			before := l.Strokes[to-1].Notes[0]
 			if !p.Crossed(before, n, p.Holds(before), p.Digit(n)) {
 				break
 			}
@@ -90,7 +91,7 @@ func runs(p *lint.Inspection, l lint.Line, signs lint.Signs, told map[int]bool) 
 		if to-from < long || !fingers {
 			continue
 		}
-		first, last := l.Strokes[from][0], l.Strokes[to-1][0]
+		first, last := l.Strokes[from].Notes[0], l.Strokes[to-1].Notes[0]
 		report(p, d, told, []int{first}, "the run from "+p.Score.Notes[first].Pitch.String()+" to "+p.Score.Notes[last].Pitch.String())
 		from = to - 1
 	}

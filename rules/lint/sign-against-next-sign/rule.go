@@ -76,7 +76,7 @@ func keys(p *lint.Inspection, d *score.Direction) int {
 	count := 0
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if note.Measure == d.Measure && note.Part == d.Part && note.Staff == max(d.Staff, 1) && note.Onset == d.Onset && p.Piano[n] && note.Struck() {
+		if note.Measure == d.Measure && note.Part == d.Part && note.Staff == max(d.Staff, 1) && note.Onset == d.Onset && p.Playing.Plays(n) && note.Struck() {
 			count++
 		}
 	}

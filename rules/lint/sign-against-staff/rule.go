@@ -67,15 +67,15 @@ func besideOthers(p *lint.Inspection, d *score.Direction) (here, there int, agai
 	here, there = -1, -1
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if note.Part != d.Part || note.Measure != d.Measure || !note.Onset.Equal(d.Onset) || !note.Struck() || note.Grace > 0 || p.Hand[n] == score.NoHand || note.Arpeggio.Rolled {
+		if note.Part != d.Part || note.Measure != d.Measure || !note.Onset.Equal(d.Onset) || !note.Struck() || note.Grace > 0 || p.Playing.Hand(n) == score.NoHand || note.Arpeggio.Rolled {
 			continue
 		}
 		switch {
 		case note.Staff != max(d.Staff, 1):
-			if p.Hand[n] == d.Hand {
+			if p.Playing.Hand(n) == d.Hand {
 				there = n
 			}
-		case p.Hand[n] == d.Hand:
+		case p.Playing.Hand(n) == d.Hand:
 			return 0, 0, false
 		case here < 0:
 			here = n

@@ -32,7 +32,7 @@ func run(p *lint.Inspection) {
 		}
 		for n := range p.Score.Notes {
 			t := &p.Score.Notes[n]
-			if !p.Piano[n] || !t.Struck() || witness.Covered[n] {
+			if !p.Playing.Plays(n) || !t.Struck() || witness.Covered[n] {
 				continue
 			}
 			switch m := witness.Note[n]; {

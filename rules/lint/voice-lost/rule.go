@@ -24,7 +24,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Grace > 0 || !p.Piano[n] || !note.Struck() {
+		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Grace > 0 || !p.Playing.Plays(n) || !note.Struck() {
 			continue
 		}
 		middle := p.Score.At(n).Add(note.Duration.Mul(score.Frac(1, 2)))

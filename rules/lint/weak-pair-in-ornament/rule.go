@@ -4,6 +4,7 @@ package weakpairinornament
 import (
 	"fmt"
 
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/lint"
 )
 
@@ -23,7 +24,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if len(note.Ornaments) == 0 || !p.Piano[n] {
+		if len(note.Ornaments) == 0 || !p.Playing.Plays(n) {
 			continue
 		}
 		var row []int
@@ -39,17 +40,18 @@ func run(p *lint.Inspection) {
 			}
 		}
 	}
-	for _, l := range p.Lines() {
+	for _, l := range p.Playing.Lines {
 		alternating := 0
 		for i := 2; i < len(l.Strokes); i++ {
-			a, b, c := l.Strokes[i-2], l.Strokes[i-1], l.Strokes[i]
-			key := func(s lint.Stroke) int { return p.Score.Notes[s[0]].Midi }
+			a, b, c := l.Strokes[i-2].Notes, l.Strokes[i-1].Notes, l.Strokes[i].Notes
+			key := func(s []int) int { return p.Score.Notes[s[0]].Midi }
 			if len(a)+len(b)+len(c) != 3 || key(a) != key(c) || key(a) == key(b) || p.Semitones(a[0], b[0]) > 2 || p.Gap(a[0], b[0]) <= 0 || p.Gap(a[0], b[0]) > quick {
 				alternating = 0
 				continue
 			}
 			if alternating++; alternating == strokes && weakStart(p, l.Strokes[i-1-strokes:i+1]) {
-				report(p, l.Strokes[i-1-strokes][0], []int{l.Strokes[i-1-strokes][0], l.Strokes[i-strokes][0]})
+				n := l.Strokes[i-1-strokes].Notes[0]
+				report(p, n, []int{n, l.Strokes[i-strokes].Notes[0]})
 			}
 		}
 	}
@@ -61,9 +63,9 @@ const (
 )
 
 // weakStart says that 4 and 5 stand side by side in a written-out trill.
-func weakStart(p *lint.Inspection, s []lint.Stroke) bool {
+func weakStart(p *lint.Inspection, s []playing.Stroke) bool {
 	for i := 1; i < len(s); i++ {
-		if weak(p.Digit(s[i-1][0]), p.Digit(s[i][0])) {
+		if weak(p.Digit(s[i-1].Notes[0]), p.Digit(s[i].Notes[0])) {
 			return true
 		}
 	}

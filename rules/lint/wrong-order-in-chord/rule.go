@@ -25,7 +25,7 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
-		chord := p.Sounding[n]
+		chord := p.Playing.Together(n)
 		if len(chord) < 2 || len(chord) > 5 {
 			continue
 		}
@@ -36,7 +36,7 @@ func run(p *lint.Inspection) {
 		fingers := p.Score.Notes[n].Indications
 		right := slices.Clone(stack)
 		slices.SortStableFunc(right, func(a, b int) int {
-			if p.Hand[n] == score.Left {
+			if p.Playing.Hand(n) == score.Left {
 				a, b = b, a
 			}
 			return fingers[b].Fingers[0] - fingers[a].Fingers[0]
@@ -77,7 +77,7 @@ func others(p *lint.Inspection, chord []int, n int) bool {
 func sorted(p *lint.Inspection, n int, stack []int) bool {
 	for i := 1; i < len(stack); i++ {
 		a, b := p.Score.Notes[n].Indications[stack[i-1]].Finger(), p.Score.Notes[n].Indications[stack[i]].Finger()
-		if p.Hand[n] == score.Left {
+		if p.Playing.Hand(n) == score.Left {
 			a, b = b, a
 		}
 		if a < b {

@@ -29,11 +29,11 @@ func run(p *lint.Inspection) {
 	shared := sharedStaves(p)
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if !p.Piano[n] || shared[place{note.Part, note.Staff, note.Measure}].several {
+		if !p.Playing.Plays(n) || shared[place{note.Part, note.Staff, note.Measure}].several {
 			continue
 		}
 		side, word := score.Above, "above"
-		if p.Hand[n] == score.Left {
+		if p.Playing.Hand(n) == score.Left {
 			side, word = score.Below, "below"
 		}
 		for k := range note.Indications {
@@ -64,15 +64,15 @@ func sharedStaves(p *lint.Inspection) map[place]use {
 	out := map[place]use{}
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if !p.Piano[n] {
+		if !p.Playing.Plays(n) {
 			continue
 		}
 		at := place{note.Part, note.Staff, note.Measure}
 		u, there := out[at]
 		if !there {
-			u = use{hand: p.Hand[n], voice: note.Voice}
+			u = use{hand: p.Playing.Hand(n), voice: note.Voice}
 		}
-		u.several = u.several || u.hand != p.Hand[n] || u.voice != note.Voice || note.HomeStaff != note.Staff
+		u.several = u.several || u.hand != p.Playing.Hand(n) || u.voice != note.Voice || note.HomeStaff != note.Staff
 		out[at] = u
 	}
 	return out
