@@ -17,6 +17,7 @@ import (
 	"fingerproof/cmd/workbench/proofs"
 	"fingerproof/cmd/workbench/robustness"
 	"fingerproof/cmd/workbench/suggestions"
+	"fingerproof/cmd/workbench/testruns"
 )
 
 // groups are the groups of measurements, in the order of --help.
@@ -33,6 +34,7 @@ var groups = []struct {
 	{"edition", "The edition", edition.Commands},
 	{"robustness", "Changes and accidents", robustness.Commands},
 	{"codemutants", "Tests that bite", codemutants.Commands},
+	{"testruns", "Runs of the tests", testruns.Commands},
 }
 
 func main() {

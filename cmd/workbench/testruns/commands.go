@@ -1,0 +1,9 @@
+// Package testruns reads what a run of the project's tests says.
+//
+// Each is a command of the workbench: go run ./cmd/workbench skipped --help.
+package testruns
+
+import "github.com/spf13/cobra"
+
+// Commands lists them.
+func Commands() []*cobra.Command { return []*cobra.Command{skippedCommand()} }
