@@ -123,9 +123,9 @@ func TestCarriedDigitsAreTheEditors(t *testing.T) {
 	require.Len(t, head, 2)
 	require.NotEmpty(t, w.Returns, "the theme returns")
 	require.Equal(t, []score.Responsibility{score.Composer}, w.Whose[head[0]])
-	require.Equal(t, score.Editor, w.Credits[head[1]].Who)
-	require.True(t, w.Credits[head[1]].Carried)
-	require.Equal(t, score.Open, w.Credits[head[1]+1].Who, "what the composer left open stays open")
+	require.Equal(t, score.Editor, w.Credited.Credits[head[1]].Who)
+	require.True(t, w.Credited.Credits[head[1]].Carried)
+	require.Equal(t, score.Open, w.Credited.Credits[head[1]+1].Who, "what the composer left open stays open")
 	s := readAgain(t, w)
 	printed := s.Notes[head[1]].Indications
 	require.Len(t, printed, 1)

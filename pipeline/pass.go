@@ -9,7 +9,7 @@ import (
 // inspectionOf gathers what lint looks at.
 func inspectionOf(w *PieceRun) *lint.Inspection {
 	p := &lint.Inspection{
-		Score: w.Score, Playing: w.Playing, Finger: fingers(w),
+		Score: w.Score, Playing: w.Playing, Finger: w.Suggestion.Fingers(),
 		Given: make([]int, len(w.Score.Notes)), Reason: make([]string, len(w.Score.Notes)),
 		HandName: w.Profile.Description(), SignLanguage: w.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: w.Tempo.Marked},
 		FitsHand: func(h score.Hand, lowKey, highKey, lowFinger, highFinger int) bool {

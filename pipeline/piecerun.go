@@ -48,37 +48,36 @@ type PieceRun struct {
 	Stale string
 
 	// Worked out, in this order.
-	Document    *source.Document
-	Base        *source.Document  // the text that marks are put into: of an edition, the text it was made from
-	Embedded    *edition.Embedded // what an edition carries along; nil for other scores
-	Witnesses   []witnesses.Witness
-	Sources     *attribute.Sources
-	Credits     []credit.Credit // whose each added digit is, by note
-	Changes     []int           // the fingers that a key is changed to while it is held, by note, 0 for none
-	Rows        [][]int         // the fingers of a sign, by note, in the order of playing; nil for none
-	Score       *score.Score
-	Layout      *musicxml.Layout
-	Whose       [][]score.Responsibility
-	Decided     *decide.Plan
-	Bound       []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
-	Profile     hand.Profile
-	Hands       *playing.Hands
-	Playing     *playing.Playing // who plays what, in playing order
-	Together    [][]int          // for each struck piano note what its hand strikes with it (struckTogether)
-	Tempo       *tempo.Tempo
-	Returns     []parallel.Return // passages that return (rules/parallel)
-	Leading     []bool            // notes that carry the line, by a mark or the editor's word
-	Apart       []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
-	Suggestion  *suggest.Suggestion
-	Beside      []int  // fingers offered beside the composer's digits, by note; nil: none
-	Print       []bool // digits to be added
-	Open        []int  // notes whose digit the house style prints and nobody has settled
-	Edits       []source.Edit
-	EditionData []byte
-	Record      *source.Record
-	Findings    []lint.Finding
-	Settled     *Settled // findings after the editors' word
-	Result      *state.Result
+	Document     *source.Document
+	Base         *source.Document  // the text that marks are put into: of an edition, the text it was made from
+	Embedded     *edition.Embedded // what an edition carries along; nil for other scores
+	Witnesses    []witnesses.Witness
+	Sources      *attribute.Sources
+	Credited     credit.Output // whose each added digit is
+	Score        *score.Score
+	Layout       *musicxml.Layout
+	Whose        [][]score.Responsibility
+	Decided      *decide.Plan
+	Bound        []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
+	Profile      hand.Profile
+	Hands        *playing.Hands
+	Playing      *playing.Playing // who plays what, in playing order
+	Together     [][]int          // for each struck piano note what its hand strikes with it (struckTogether)
+	Tempo        *tempo.Tempo
+	Returns      []parallel.Return // passages that return (rules/parallel)
+	Leading      []bool            // notes that carry the line, by a mark or the editor's word
+	Apart        []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
+	Suggestion   *suggest.Suggestion
+	Beside       []int  // fingers offered beside the composer's digits, by note; nil: none
+	Print        []bool // digits to be added
+	Alternatives []int  // fingers printed beside others, by note, 0 for none
+	Open         []int  // notes whose digit the house style prints and nobody has settled
+	Edits        []source.Edit
+	EditionData  []byte
+	Record       *source.Record
+	Findings     []lint.Finding
+	Settled      *Settled // findings after the editors' word
+	Result       *state.Result
 
 	// Notes offered to the other hand and those decided, in order of their first note; how many windows were in trouble.
 	Redistributions []fingering.Redistribution

@@ -6,7 +6,6 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
-	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
@@ -46,37 +45,6 @@ func decidedDigits(w *PieceRun) []suggest.Decided {
 		}
 	}
 	return out
-}
-
-// printAsDecided prints digits that were amended or are to be printed always, and those of notes that were given to
-// the other hand, wherever nothing like them stands. Beside a digit of the composer's that is another it prints what
-// an editor decided, where the policy lets it, and nothing else. For press it prints nothing that is open.
-func printAsDecided(w *PieceRun) {
-	taken := make([]bool, len(w.Print))
-	for i := range w.Decided.Redistributions {
-		for _, n := range w.Decided.Redistributions[i].Notes {
-			taken[n] = true
-		}
-	}
-	for i := range w.Print {
-		d := &w.Bound[i]
-		if (d.Verb == decision.Amend && !d.Carried || d.Always || taken[i] && d.Finger() > 0 && w.Score.Notes[i].TiedFrom < 0) && w.Hands.Piano[i] && !standsAlready(&w.Score.Notes[i], d.Fingers) && (composersDigit(w, i) == 0 || besideAllowed(w)) {
-			w.Print[i] = true
-		}
-		if other := composersDigit(w, i); other > 0 && other != int(w.Suggestion.Notes[i].Finger) && (d.Finger() == 0 || !besideAllowed(w)) {
-			w.Print[i] = false
-		}
-		if c := &w.Credits[i]; w.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {
-			w.Open = append(w.Open, i)
-			w.Print[i] = !w.Press
-		}
-	}
-}
-
-func standsAlready(n *score.Note, fingers []int) bool {
-	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool {
-		return !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 && ind.Fingers[0] == fingers[0]
-	})
 }
 
 // settleFindings lets findings stand as the editors decided, and tells what
@@ -155,14 +123,3 @@ func remarksOf(p *decide.Plan, s *score.Score, used []bool) []lint.Remark {
 }
 
 func place(d *decision.Decision) string { return fmt.Sprintf("%s:%d", d.File, d.Line) }
-
-// composersDigit is the finger that a digit of the composer's gives a note, 0 for none.
-func composersDigit(w *PieceRun, i int) int {
-	return attribute.ComposersFinger(&w.Score.Notes[i], w.Whose[i])
-}
-
-// besideAllowed reports whether an editor's digit may stand beside the composer's.
-func besideAllowed(w *PieceRun) bool {
-	when, _ := w.Policy.BesideComposer()
-	return when != "never"
-}

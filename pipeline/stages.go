@@ -3,7 +3,6 @@ package pipeline
 import (
 	"fmt"
 
-	"fingerproof/corpus/musicxml"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/4_stages/01_open"
 	"fingerproof/pipeline/4_stages/02_read"
@@ -49,13 +48,13 @@ var Stages = []Stage{
 	{"bind", []string{"Score", "Embedded", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
 	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
 	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
-	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credits", "Changes", "Rows"}, creditDigits},
+	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credited"}, creditDigits},
 	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
-	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Credits", "Bound", "Press", "Changes", "Rows"}, []string{"Print", "Open"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Credits", "Beside", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions", "Changes", "Rows"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Bound", "Press", "Credited"}, []string{"Print", "Open", "Alternatives"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions", "Credited", "Alternatives"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Playing", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Credits", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile", "Changes", "Rows"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile", "Credited"}, []string{"Result"}, tell},
 }
 
 func openScore(w *PieceRun) error {
@@ -132,15 +131,6 @@ func (w *PieceRun) SuggestInput() suggest.Input {
 	}
 }
 
-// fingers lists the finger of every note, 0 where there is none.
-func fingers(w *PieceRun) []int {
-	out := make([]int, len(w.Score.Notes))
-	for i := range out {
-		out[i] = int(w.Suggestion.Notes[i].Finger)
-	}
-	return out
-}
-
 func setBeside(w *PieceRun) error {
 	w.Beside = beside.Fingers(beside.Input{Suggest: w.SuggestInput(), Suggestion: w.Suggestion})
 	return nil
@@ -153,11 +143,15 @@ func redistributeNotes(w *PieceRun) error {
 }
 
 func creditDigits(w *PieceRun) error {
-	out := credit.Digits(credit.Input{
-		Score: w.Score, Whose: w.Whose, Sources: w.Sources, Returns: w.Returns, Apart: w.Apart, Bound: w.Bound, Suggestion: w.Suggestion,
-	})
-	w.Credits, w.Changes, w.Rows = out.Credits, out.Changes, out.Rows
+	w.Credited = credit.Digits(w.CreditInput())
 	return nil
+}
+
+// CreditInput is what the stage that credits digits looks at.
+func (w *PieceRun) CreditInput() credit.Input {
+	return credit.Input{
+		Score: w.Score, Whose: w.Whose, Sources: w.Sources, Returns: w.Returns, Apart: w.Apart, Bound: w.Bound, Suggestion: w.Suggestion,
+	}
 }
 
 // witnessFingers lists the fingers that witnesses give and that bind.
@@ -173,9 +167,17 @@ func witnessFingers(w *PieceRun) []int {
 	return out
 }
 
+// ThinInput is what the stage that chooses the printed digits looks at.
+func (w *PieceRun) ThinInput() thin.Input {
+	return thin.Input{
+		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Returns: w.Returns, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion,
+		Beside: w.Beside, Credited: w.Credited, Policy: w.Policy, Press: w.Press,
+	}
+}
+
 func thinOut(w *PieceRun) error {
-	w.Print = thin.Plan(ThinInput(w))
-	printAsDecided(w)
+	out := thin.Digits(w.ThinInput())
+	w.Print, w.Open, w.Alternatives = out.Print, out.Open, out.Alternatives
 	return nil
 }
 
@@ -183,19 +185,12 @@ func markUp(w *PieceRun) error {
 	if w.Edition == "" {
 		return nil
 	}
-	marking := mark.Marking(markInput(w))
-	mark.Redistributed(w.Score, redistributionsInPrint(w), w.Policy, &marking)
-	kept := keep(w.Whose, &marking, w.Credits, fingers(w), thenAt(w))
-	keepDecided(&kept, w)
-	var err error
-	options := musicxml.SpliceOptions{}
-	if w.Policy.Levels() {
-		options.Level = "editorial"
-	}
-	if w.Edits, err = edition.Pack(edition.Text{Document: w.Document, Base: w.Base, Layout: w.Layout}, marking, kept, options); err != nil {
-		return err
-	}
-	w.EditionData, w.Record, err = w.Document.Edition(w.Edits)
+	out, err := mark.Edition(mark.Input{
+		Text:  edition.Text{Document: w.Document, Base: w.Base, Layout: w.Layout},
+		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion, Credited: w.Credited,
+		Print: w.Print, Alternatives: w.Alternatives, Redistributions: w.Redistributions, Policy: w.Policy, Press: w.Press,
+	})
+	w.Edits, w.EditionData, w.Record = out.Edits, out.Data, out.Record
 	return err
 }
 

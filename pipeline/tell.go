@@ -127,10 +127,10 @@ func tellNote(w *PieceRun, i int) state.Note {
 	if several(w.Hands.Parts) {
 		out.Part = w.Score.Parts[n.Part].ID
 	}
-	if then := w.Changes[i]; then > 0 {
+	if then := w.Credited.Changes[i]; then > 0 {
 		out.Substitution = []int{then}
 	}
-	out.Fingers = w.Rows[i]
+	out.Fingers = w.Credited.Rows[i]
 	if w.Beside != nil {
 		out.Beside = w.Beside[i]
 	}

@@ -30,7 +30,7 @@ func tellReadings(w *PieceRun, i int, out *state.Note) {
 		}
 		out.Source = append(out.Source, told)
 	}
-	if c := &w.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed && out.Finger > 0 && !out.Tied {
+	if c := &w.Credited.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed && out.Finger > 0 && !out.Tied {
 		out.Responsibility = c.Who
 		if out.Agent == "" {
 			out.Agent = c.Agent

@@ -2,17 +2,7 @@ package pipeline
 
 import (
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/rules/fingering"
-	"slices"
 )
-
-// redistributionsInPrint leaves out what is only offered where nothing open is marked.
-func redistributionsInPrint(w *PieceRun) []fingering.Redistribution {
-	if !settledOnly(w) {
-		return w.Redistributions
-	}
-	return slices.DeleteFunc(slices.Clone(w.Redistributions), func(r fingering.Redistribution) bool { return !r.Decided })
-}
 
 // tellRedistributions lays down what is offered to the other hand. The text as
 // written keeps its hands and fingers.

@@ -285,3 +285,7 @@ func (p *Policy) WordStyle() score.Style {
 	s.Italic, s.Bold, s.Enclosure = true, false, score.NoEnclosure
 	return s
 }
+
+// PrintsOpen reports whether anything that is open is marked: not for press,
+// nor where the composer's digits stand alone.
+func (p *Policy) PrintsOpen(press bool) bool { return !press && p.Digits() != "composer-only" }

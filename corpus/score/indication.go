@@ -1,5 +1,7 @@
 package score
 
+import "slices"
+
 // Responsibility is whose an indication is (DEVELOPERS.md, decision 1): a closed list.
 type Responsibility uint8
 
@@ -127,3 +129,14 @@ const (
 	Coda
 	SoundOnly
 )
+
+// WithoutDigits is the score with every digit taken out of its text: for
+// measurements that look at what editors chose.
+func (s *Score) WithoutDigits() *Score {
+	out := *s
+	out.Notes = slices.Clone(s.Notes)
+	for i := range out.Notes {
+		out.Notes[i].Indications = nil
+	}
+	return &out
+}

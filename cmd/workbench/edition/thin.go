@@ -16,6 +16,8 @@ import (
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/13_credit"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
 )
@@ -96,10 +98,11 @@ func newThinning() *thinning {
 func (m *thinning) add(w *pipeline.PieceRun) {
 	free := *w
 	free.Policy = m.densities[0].policy
-	free.Score = pipeline.WithoutDigits(w.Score)
+	free.Score = w.Score.WithoutDigits()
 	start := time.Now()
-	pipeline.SuggestFor(&free)
+	free.Suggestion = suggest.Suggest(free.SuggestInput())
 	m.search += time.Since(start)
+	free.Credited = credit.Digits(free.CreditInput())
 	m.pieces++
 	given := make([]bool, len(w.Score.Notes))
 	for i := range given {
@@ -107,7 +110,7 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 	}
 	for k, d := range m.densities {
 		free.Policy = d.policy
-		in := pipeline.ThinInput(&free)
+		in := thin.FingeredOf(free.ThinInput())
 		start := time.Now()
 		printed := thin.Plan(in)
 		d.thinning += time.Since(start)

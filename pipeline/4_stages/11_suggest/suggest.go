@@ -59,6 +59,15 @@ type Suggestion struct {
 	Smaller []SmallerPassage
 }
 
+// Fingers lists the finger of every note, 0 where there is none.
+func (s *Suggestion) Fingers() []int {
+	out := make([]int, len(s.Notes))
+	for i := range out {
+		out[i] = int(s.Notes[i].Finger)
+	}
+	return out
+}
+
 // Note is what the engine says of one note, and what the text gives it.
 type Note struct {
 	engine.Note

@@ -8,7 +8,7 @@ import (
 
 // planner chooses the printed digits of one hand.
 type planner struct {
-	in      Input
+	in      Fingered
 	line    []event
 	memory  memory
 	out     []bool // by note, for all hands

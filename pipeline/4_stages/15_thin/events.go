@@ -24,7 +24,7 @@ type event struct {
 var longRest = score.Whole(4)
 
 // lines gathers the events of each hand of each player.
-func lines(in Input) [][]event {
+func lines(in Fingered) [][]event {
 	type lineKey struct {
 		player int
 		hand   score.Hand
@@ -59,7 +59,7 @@ func graceOrder(n *score.Note) int {
 	return 1 << 20
 }
 
-func eventsOf(in Input, h score.Hand, notes []int) []event {
+func eventsOf(in Fingered, h score.Hand, notes []int) []event {
 	s, side := in.Score, fingering.HandOf(h)
 	at := make(map[int]score.Fraction, len(notes))
 	for _, i := range notes {

@@ -13,8 +13,8 @@ import (
 	"fingerproof/rules/parallel"
 )
 
-// Input is everything the stage looks at. Slices run parallel to Score.Notes.
-type Input struct {
+// Fingered is everything the stage looks at. Slices run parallel to Score.Notes.
+type Fingered struct {
 	Score  *score.Score
 	Piano  []bool
 	Hand   []score.Hand
@@ -41,7 +41,7 @@ type Style struct {
 }
 
 // Plan says for each note whether a digit is added to it in print.
-func Plan(in Input) []bool {
+func Plan(in Fingered) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	switch in.Style.Digits {
 	case "composer-only":
@@ -75,12 +75,12 @@ func Plan(in Input) []bool {
 	return out
 }
 
-func candidate(in Input, i int) bool {
+func candidate(in Fingered, i int) bool {
 	return in.Piano[i] && in.Score.Notes[i].TiedFrom < 0 && in.Finger[i] > 0 && !in.Stands[i]
 }
 
 // innerOut takes away the digits between the outer ones of a chord.
-func innerOut(in Input, e *event, out []bool) {
+func innerOut(in Fingered, e *event, out []bool) {
 	for k, i := range e.notes {
 		if k > 0 && k < len(e.notes)-1 && !in.must(i) {
 			out[i] = false
@@ -88,11 +88,11 @@ func innerOut(in Input, e *event, out []bool) {
 	}
 }
 
-func (in *Input) must(i int) bool { return in.Must != nil && in.Must[i] }
+func (in *Fingered) must(i int) bool { return in.Must != nil && in.Must[i] }
 
 // Read is the reader: given the printed digits, it returns the finger of every
 // struck note, 0 where it cannot tell.
-func Read(in Input, printed []bool) []int {
+func Read(in Fingered, printed []bool) []int {
 	out := make([]int, len(in.Score.Notes))
 	for _, line := range lines(in) {
 		known := make([][]int, len(line))
@@ -126,7 +126,7 @@ type places struct {
 	chosen []bool
 }
 
-func newPlaces(in Input) *places {
+func newPlaces(in Fingered) *places {
 	n := len(in.Score.Notes)
 	p := &places{like: make([][]int, n), begins: make([]bool, n), chosen: make([]bool, n)}
 	for _, r := range in.Returns {

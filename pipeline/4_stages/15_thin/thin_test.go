@@ -12,8 +12,8 @@ import (
 
 // fingered makes a piece of struck notes, some of them chords, with any
 // fingering at all: the reader must recover even a bad one.
-func fingered(t *rapid.T, digits string) thin.Input {
-	in := thin.Input{Score: &score.Score{}, Style: thin.Style{Digits: digits, Chords: "all", First: true}}
+func fingered(t *rapid.T, digits string) thin.Fingered {
+	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: digits, Chords: "all", First: true}}
 	for m := range rapid.IntRange(1, 5).Draw(t, "measures") {
 		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
 		for onset := range 4 {
@@ -58,7 +58,7 @@ func TestNothingIsPrintedTwiceOrForTheComposerAlone(t *testing.T) {
 // one digit; a scale one at each shift of the hand.
 func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 	plan := func(keys, fingers []int) string {
-		in := thin.Input{Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}}, Style: thin.Style{Digits: "performance", Chords: "all", First: true}}
+		in := thin.Fingered{Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}}, Style: thin.Style{Digits: "performance", Chords: "all", First: true}}
 		for i, k := range keys {
 			in.Score.Notes = append(in.Score.Notes, score.Note{Onset: score.Frac(int64(i), 4), Duration: score.Frac(1, 4), Midi: k, TiedFrom: -1, TiedTo: -1})
 			in.Piano, in.Hand, in.Player = append(in.Piano, true), append(in.Hand, score.Right), append(in.Player, 0)
@@ -85,7 +85,7 @@ func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 // Out of courtesy digits stand where a system begins, on a new page too whose
 // first system has the number of the one before.
 func TestCourtesyAtTheBeginningOfASystem(t *testing.T) {
-	in := thin.Input{Score: &score.Score{}, Style: thin.Style{Digits: "sparse", Chords: "all"}}
+	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: "sparse", Chords: "all"}}
 	layout := [][2]int{{1, 1}, {1, 1}, {1, 2}, {2, 2}, {2, 2}, {3, 1}} // page and system of each measure
 	for m, at := range layout {
 		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Page: at[0], System: at[1], Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})

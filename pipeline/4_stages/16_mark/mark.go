@@ -11,9 +11,9 @@ import (
 	"fingerproof/policies"
 )
 
-// Input is everything the stage looks at. Slices run parallel to Score.Notes;
+// Fingered is everything the stage looks at. Slices run parallel to Score.Notes;
 // those that are nil say nothing.
-type Input struct {
+type Fingered struct {
 	Score        *score.Score
 	Whose        [][]score.Responsibility
 	Hand         []score.Hand
@@ -35,7 +35,7 @@ type Credit struct {
 
 // Marking marks a piece: added digits in the look of whoever is responsible
 // for them, open suggestions in theirs; digits that stand in the text likewise.
-func Marking(in Input) score.Marking {
+func Marking(in Fingered) score.Marking {
 	out := score.Marking{Fields: []score.Field{
 		{Name: "edition", Value: "1"},
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
@@ -75,7 +75,7 @@ func offers(n *score.Note, finger int) bool {
 // restyle gives a digit of the text the look of its responsibility. Size and
 // colour that the policy leaves open stay as they are; so does an enclosure,
 // which is part of the text.
-func restyle(in Input, i, k int) (score.Restyle, bool) {
+func restyle(in Fingered, i, k int) (score.Restyle, bool) {
 	ind := &in.Score.Notes[i].Indications[k]
 	look := in.Policy.Style(in.Whose[i][k])
 	look.Enclosure = ""
@@ -84,7 +84,7 @@ func restyle(in Input, i, k int) (score.Restyle, bool) {
 	return score.Restyle{Ordinal: k, Style: look}, changed
 }
 
-func creditOf(in Input, i int) Credit {
+func creditOf(in Fingered, i int) Credit {
 	if in.Credit == nil || in.Credit[i].Who == score.Unattributed {
 		return Credit{Who: score.Open}
 	}
@@ -93,7 +93,7 @@ func creditOf(in Input, i int) Credit {
 
 // digits gives the digit of a note; two where the finger changes on the held
 // key, and for a sign the row of all its fingers in one.
-func digits(in Input, i int, inner []bool) []score.MarkDigit {
+func digits(in Fingered, i int, inner []bool) []score.MarkDigit {
 	credit := creditOf(in, i)
 	d := score.MarkDigit{Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(credit.Who), Placement: side(in, i, credit.Who, inner)}
 	if credit.Single {
@@ -120,7 +120,7 @@ func digits(in Input, i int, inner []bool) []score.MarkDigit {
 
 // composers reports whether a digit of the composer's stands at a note: an
 // editor's is set beside it, as an alternative.
-func composers(in Input, i int) bool {
+func composers(in Fingered, i int) bool {
 	for k, ind := range in.Score.Notes[i].Indications {
 		if in.Whose[i][k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
 			return true
@@ -131,7 +131,7 @@ func composers(in Input, i int) bool {
 
 // rowOf spells the row of digits of a sign, "" where it has none or the first
 // digit is to do.
-func rowOf(in Input, i int) string {
+func rowOf(in Fingered, i int) string {
 	if in.Row == nil || len(in.Row[i]) < 2 || !in.Policy.PrintsRows() {
 		return ""
 	}
@@ -148,7 +148,7 @@ func rowOf(in Input, i int) string {
 // onTie finds the tied note on which the change of finger falls: the first
 // that the second finger holds; -1 where it falls on the note itself, or the
 // policy writes it there.
-func onTie(in Input, i int) int {
+func onTie(in Fingered, i int) int {
 	if !in.Policy.ChangesOnTies() || in.Substitution[i] == 0 {
 		return -1
 	}
@@ -161,7 +161,7 @@ func onTie(in Input, i int) int {
 }
 
 // changeOnTie gives a tied note the digit of a change that falls on it.
-func changeOnTie(in Input, i int, inner []bool) []score.MarkDigit {
+func changeOnTie(in Fingered, i int, inner []bool) []score.MarkDigit {
 	if in.Score.Notes[i].TiedFrom < 0 || !in.Policy.ChangesOnTies() {
 		return nil
 	}

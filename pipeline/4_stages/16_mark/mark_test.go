@@ -22,9 +22,9 @@ func policy(t *testing.T, text string) *policies.Policy {
 }
 
 // piece is notes of one measure by voice and key, all struck by one hand.
-func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys ...int) mark.Input {
+func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys ...int) mark.Fingered {
 	t.Helper()
-	in := mark.Input{Score: &score.Score{Measures: []score.Measure{{}}}, Policy: p}
+	in := mark.Fingered{Score: &score.Score{Measures: []score.Measure{{}}}, Policy: p}
 	for k, key := range keys {
 		in.Score.Notes = append(in.Score.Notes, score.Note{Voice: voices[k], Midi: key, TiedFrom: -1, TiedTo: -1})
 		in.Hand, in.Finger, in.Substitution, in.Print = append(in.Hand, h), append(in.Finger, k+1), append(in.Substitution, 0), append(in.Print, true)
@@ -35,7 +35,7 @@ func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys
 
 // Right hand above, left below, and between the staves the inner voice (FACTS §5.3).
 func TestPlacement(t *testing.T) {
-	places := func(in mark.Input) (out []score.Placement) {
+	places := func(in mark.Fingered) (out []score.Placement) {
 		for _, m := range mark.Marking(in).Marks {
 			out = append(out, m.Digits[0].Placement)
 		}
@@ -54,7 +54,7 @@ func TestPlacement(t *testing.T) {
 }
 
 func TestChangesRowsAlternativesAndTies(t *testing.T) {
-	texts := func(in mark.Input) (out []string) {
+	texts := func(in mark.Fingered) (out []string) {
 		for _, m := range mark.Marking(in).Marks {
 			for _, d := range m.Digits {
 				s := d.Text

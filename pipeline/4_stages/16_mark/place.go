@@ -9,7 +9,7 @@ import (
 // where a hand plays two. The digits of a chord are written each at its own
 // note, so that engravers stack them in the order of the notes, the highest
 // note's digit on top.
-func side(in Input, i int, who score.Responsibility, inner []bool) score.Placement {
+func side(in Fingered, i int, who score.Responsibility, inner []bool) score.Placement {
 	switch in.Policy.PlaceOf(who) {
 	case "engraver":
 		return score.PlacementUnset
@@ -43,7 +43,7 @@ func other(p score.Placement) score.Placement {
 // innerVoices finds the notes of voices that lie inside another voice of the
 // same hand, measure by measure: below it in the right hand, above it in the
 // left. A third voice between two goes inside as well.
-func innerVoices(in Input) []bool {
+func innerVoices(in Fingered) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	if !in.Policy.ByVoices() {
 		return out

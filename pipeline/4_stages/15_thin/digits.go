@@ -1,0 +1,158 @@
+package thin
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/13_credit"
+	"fingerproof/policies"
+	"fingerproof/rules/parallel"
+)
+
+// Input is everything the stage looks at. Slices run parallel to Score.Notes.
+type Input struct {
+	Score      *score.Score
+	Whose      [][]score.Responsibility
+	Hands      *playing.Hands
+	Returns    []parallel.Return
+	Plan       *decide.Plan
+	Bound      []decide.Digit
+	Suggestion *suggest.Suggestion
+	Beside     []int // fingers offered beside the composer's digits; nil: none
+	Credited   credit.Output
+	Policy     *policies.Policy
+	Press      bool // nothing is printed that is open
+}
+
+// Output is what is printed. Slices run parallel to Score.Notes.
+type Output struct {
+	// Print marks the notes that get a digit.
+	Print []bool
+	// Open lists the notes whose digit the house style prints and nobody has decided.
+	Open []int
+	// Alternatives are the fingers that are printed beside others, 0 for none. All of them are open.
+	Alternatives []int
+}
+
+// Digits chooses the digits that are printed.
+func Digits(in Input) Output {
+	out := Output{Print: Plan(FingeredOf(in)), Alternatives: alternatives(in)}
+	asDecided(in, &out)
+	return out
+}
+
+// FingeredOf is the fingered score that the reader goes through.
+func FingeredOf(in Input) Fingered {
+	c := in.Policy.Courtesy()
+	f := Fingered{
+		Score: in.Score, Piano: in.Hands.Piano, Hand: in.Hands.Hand, Player: in.Hands.Player,
+		Finger: in.Suggestion.Fingers(), Stands: stands(in), Must: make([]bool, len(in.Score.Notes)), Returns: in.Returns,
+		Style: Style{
+			Digits: in.Policy.Digits(), Chords: in.Policy.ChordDigits(),
+			First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return,
+		},
+	}
+	second := alternatives(in) // the first stands with it: a lone digit in parentheses is none's alternative
+	for i := range f.Must {
+		credited, d := &in.Credited.Credits[i], &in.Bound[i]
+		switch {
+		case in.Policy.Digits() == "composer-only": // those that witnesses have are the composer's as well
+			f.Must[i] = printsWitness(in, i) && credited.Who == score.Composer
+		case second[i] > 0 || in.Credited.Changes[i] > 0 || printsWitness(in, i):
+			f.Must[i] = true
+		case len(in.Credited.Rows[i]) > 1 && in.Policy.PrintsRows():
+			f.Must[i] = true
+		default:
+			f.Must[i] = d.Always && !standsAlready(&in.Score.Notes[i], d.Fingers)
+		}
+	}
+	return f
+}
+
+// asDecided prints digits that were amended or are to be printed always, and those of notes that were given to the
+// other hand, wherever nothing like them stands. Beside a digit of the composer's that is another it prints what an
+// editor decided, where the policy lets it, and nothing else. For press it prints nothing that is open.
+func asDecided(in Input, out *Output) {
+	when, _ := in.Policy.BesideComposer()
+	besideAllowed := when != "never"
+	taken := make([]bool, len(out.Print))
+	for i := range in.Plan.Redistributions {
+		for _, n := range in.Plan.Redistributions[i].Notes {
+			taken[n] = true
+		}
+	}
+	for i := range out.Print {
+		d := &in.Bound[i]
+		n := &in.Score.Notes[i]
+		asked := d.Verb == decision.Amend && !d.Carried || d.Always || taken[i] && d.Finger() > 0 && n.TiedFrom < 0
+		composers := attribute.ComposersFinger(n, in.Whose[i])
+		if asked && in.Hands.Piano[i] && !standsAlready(n, d.Fingers) && (composers == 0 || besideAllowed) {
+			out.Print[i] = true
+		}
+		if composers > 0 && composers != int(in.Suggestion.Notes[i].Finger) && (d.Finger() == 0 || !besideAllowed) {
+			out.Print[i] = false
+		}
+		if c := &in.Credited.Credits[i]; out.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {
+			out.Open = append(out.Open, i)
+			out.Print[i] = !in.Press
+		}
+	}
+}
+
+func standsAlready(n *score.Note, fingers []int) bool {
+	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool {
+		return !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 && ind.Fingers[0] == fingers[0]
+	})
+}
+
+// printsWitness reports whether the policy prints a digit because a witness has it.
+func printsWitness(in Input, i int) bool {
+	if len(in.Credited.Credits[i].Sigla) == 0 {
+		return false
+	}
+	switch in.Policy.WitnessPrints() {
+	case "composer":
+		return in.Credited.Credits[i].Who == score.Composer
+	case "all":
+		return true
+	}
+	return false
+}
+
+// stands says at which notes a digit stands already that says the finger.
+func stands(in Input) []bool {
+	out := make([]bool, len(in.Score.Notes))
+	for i := range in.Score.Notes {
+		for _, ind := range in.Score.Notes[i].Indications {
+			if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 && ind.Fingers[0] == int(in.Suggestion.Notes[i].Finger) {
+				out[i] = true
+			}
+		}
+	}
+	return out
+}
+
+// alternatives are the fingers that are printed beside others: those offered
+// beside the composer's, and those of the policy's smaller hand.
+func alternatives(in Input) []int {
+	out := make([]int, len(in.Score.Notes))
+	if !in.Policy.PrintsOpen(in.Press) {
+		return out
+	}
+	copy(out, in.Beside)
+	if in.Policy.PrintsSmallerHand() {
+		for _, p := range in.Suggestion.Smaller {
+			for k, note := range p.Notes {
+				if p.Fingers[k] != in.Suggestion.Notes[note].Finger && in.Score.Notes[note].TiedFrom < 0 {
+					out[note] = int(p.Fingers[k])
+				}
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,119 @@
+package mark
+
+import (
+	"slices"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/edition"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/13_credit"
+	"fingerproof/policies"
+	"fingerproof/rules/fingering"
+)
+
+// Input is everything the stage looks at. Slices run parallel to Score.Notes.
+type Input struct {
+	Text         edition.Text // what marks are put into
+	Score        *score.Score
+	Whose        [][]score.Responsibility
+	Hand         []score.Hand
+	Plan         *decide.Plan
+	Bound        []decide.Digit
+	Suggestion   *suggest.Suggestion
+	Credited     credit.Output
+	Print        []bool // whether a digit is added
+	Alternatives []int  // fingers printed beside others, 0 for none
+	// Redistributions are those offered and those decided.
+	Redistributions []fingering.Redistribution
+	Policy          *policies.Policy
+	Press           bool // nothing is marked that is open
+}
+
+// Output is the edition.
+type Output struct {
+	Edits  []source.Edit // of Input.Text.Document
+	Data   []byte        // the edition's file
+	Record *source.Record
+}
+
+// Edition marks a piece in the house style, and splices the marks into its text.
+func Edition(in Input) (out Output, err error) {
+	marking := Marking(fingeredOf(in))
+	Redistributed(in.Score, redistributions(in), in.Policy, &marking)
+	options := musicxml.SpliceOptions{}
+	if in.Policy.Levels() {
+		options.Level = "editorial"
+	}
+	if out.Edits, err = edition.Pack(in.Text, marking, embedded(in, &marking), options); err != nil {
+		return out, err
+	}
+	out.Data, out.Record, err = in.Text.Document.Edition(out.Edits)
+	return out, err
+}
+
+// fingeredOf is the score with all that becomes a mark.
+func fingeredOf(in Input) Fingered {
+	f := Fingered{
+		Score: in.Score, Whose: in.Whose, Hand: in.Hand, Finger: in.Suggestion.Fingers(), Print: in.Print, Policy: in.Policy,
+		Substitution: in.Credited.Changes, Row: in.Credited.Rows, Alternatives: in.Alternatives, Credit: make([]Credit, len(in.Score.Notes)),
+	}
+	for i, c := range in.Credited.Credits {
+		f.Credit[i] = Credit{Who: c.Who, Single: c.Single}
+	}
+	return f
+}
+
+// redistributions leaves out what is only offered where nothing open is marked.
+func redistributions(in Input) []fingering.Redistribution {
+	if in.Policy.PrintsOpen(in.Press) {
+		return in.Redistributions
+	}
+	return slices.DeleteFunc(slices.Clone(in.Redistributions), func(r fingering.Redistribution) bool { return !r.Decided })
+}
+
+// embedded gathers what the edition carries along: whose its digits are, and
+// all that was decided of its fingering, printed or not.
+func embedded(in Input, marking *score.Marking) edition.Embedded {
+	e, then := edition.Embedded{Whose: edition.Letters(in.Whose)}, following(in)
+	for _, m := range marking.Marks {
+		if len(m.Digits) == 0 || m.Note >= len(in.Credited.Credits) {
+			continue
+		}
+		if c := in.Credited.Credits[m.Note]; c.Who != score.Open && !c.Carried {
+			e.Digits = append(e.Digits, edition.Digit{
+				N: m.Note, Finger: int(in.Suggestion.Notes[m.Note].Finger), Then: then[m.Note], Who: c.Who, Agent: c.Agent, Sigla: c.Sigla,
+			})
+		}
+	}
+	for i := range in.Bound {
+		if d := &in.Bound[i]; d.Verb != "" {
+			e.Decided = append(e.Decided, edition.Decision{N: i, Verb: string(d.Verb), Fingers: d.Fingers, By: d.By, Always: d.Always, Carried: d.Carried})
+		}
+	}
+	for i := range in.Plan.Redistributions {
+		r := &in.Plan.Redistributions[i]
+		k := edition.Redistribution{ID: r.ID, To: r.To, Why: r.Why, Notes: r.Notes}
+		for _, f := range r.Fingers {
+			k.Fingers = append(k.Fingers, int(f))
+		}
+		e.Redistributions = append(e.Redistributions, k)
+	}
+	e.Declined = in.Plan.Declined
+	return e
+}
+
+// following has by note the fingers that follow on its digit in print.
+func following(in Input) [][]int {
+	out := make([][]int, len(in.Score.Notes))
+	for i := range out {
+		if row := in.Credited.Rows[i]; len(row) > 1 && in.Policy.PrintsRows() {
+			out[i] = row[1:]
+		} else if then := in.Credited.Changes[i]; then > 0 {
+			out[i] = []int{then}
+		}
+	}
+	return out
+}
