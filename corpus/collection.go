@@ -202,7 +202,11 @@ func openFolder(dir string) (*Collection, error) {
 		if others > 0 {
 			what = fmt.Sprintf("none of its %d files ends in .musicxml, .xml or .mxl", others)
 		}
-		return nil, fmt.Errorf("there is no score in the folder %s: %s\nhint: export scores as MusicXML into it, or name a folder that holds some; folders inside it are not looked into", dir, what)
+		return nil, fmt.Errorf(
+			"there is no score in the folder %s: %s\nhint: export scores as MusicXML into it, or name a folder that "+
+				"holds some; folders inside it are not looked into",
+			dir, what,
+		)
 	}
 	slices.SortFunc(names, func(a, b string) int {
 		switch {
@@ -237,11 +241,20 @@ func (c *Collection) complete() {
 		switch {
 		case p.Fault != nil:
 		case p.ID == "":
-			p.Fault = fmt.Errorf("%s has no name before its extension\nhint: rename it, or give it an `id` in %s", p.Score, ManifestName)
+			p.Fault = fmt.Errorf(
+				"%s has no name before its extension\nhint: rename it, or give it an `id` in %s", p.Score, ManifestName,
+			)
 		case ids[id] != "":
-			p.Fault = fmt.Errorf("%s and %s have the same id %q\nhint: give one of them an `id` of its own in %s", ids[id], p.Score, p.ID, ManifestName)
+			p.Fault = fmt.Errorf(
+				"%s and %s have the same id %q\nhint: give one of them an `id` of its own in %s", ids[id], p.Score,
+				p.ID, ManifestName,
+			)
 		case names[name] != "":
-			p.Fault = fmt.Errorf("%s and %s have the same file name, so one edition would lie over the other\nhint: rename one of the files", names[name], p.Score)
+			p.Fault = fmt.Errorf(
+				"%s and %s have the same file name, so one edition would lie over the other\n"+
+					"hint: rename one of the files",
+				names[name], p.Score,
+			)
 		default:
 			p.Fault = c.missing(p)
 		}

@@ -35,7 +35,10 @@ func ids(c *corpus.Collection) string {
 }
 
 func TestFolderIsReadFlatInTheOrderPeopleNumber(t *testing.T) {
-	dir := write(t, t.TempDir(), map[string]string{"op10.musicxml": "x", "op2.xml": "x", "Op 1.v2.mxl": "x", "notes.txt": "x", "sub/op3.musicxml": "x", ".hidden.xml": "x"})
+	dir := write(t, t.TempDir(), map[string]string{
+		"op10.musicxml": "x", "op2.xml": "x", "Op 1.v2.mxl": "x", "notes.txt": "x", "sub/op3.musicxml": "x",
+		".hidden.xml": "x",
+	})
 	c, err := corpus.Open(dir)
 	require.NoError(t, err)
 	require.Equal(t, "Op 1.v2 op2 op10", ids(c))
@@ -44,7 +47,9 @@ func TestFolderIsReadFlatInTheOrderPeopleNumber(t *testing.T) {
 
 func TestSameIdOrFileNameIsAFaultOfThePieceAlone(t *testing.T) {
 	dir := write(t, t.TempDir(), map[string]string{"a.xml": "x", "a.mxl": "x", "b.xml": "x", "c/b.xml": "x",
-		"collection.yaml": "pieces:\n- score: a.xml\n- score: a.mxl\n- score: b.xml\n- {id: other, score: c/b.xml}\n- score: gone.xml\n"})
+		"collection.yaml": "pieces:\n- score: a.xml\n- score: a.mxl\n- score: b.xml\n" +
+			"- {id: other, score: c/b.xml}\n- score: gone.xml\n",
+	})
 	c, err := corpus.Open(dir)
 	require.NoError(t, err)
 	require.NoError(t, c.Pieces[0].Fault)
@@ -72,9 +77,11 @@ pieces:
 `})
 	c, err := corpus.Open(filepath.Join(dir, "collection.yaml"))
 	require.NoError(t, err)
-	require.Equal(t, corpus.Piece{ID: "op1", Title: "Study", Score: "s/a.xml", Scoring: corpus.LeftHandAlone, Parts: []string{"P2"}, Year: 1840,
+	require.Equal(t, corpus.Piece{
+		ID: "op1", Title: "Study", Score: "s/a.xml", Scoring: corpus.LeftHandAlone, Parts: []string{"P2"}, Year: 1840,
 		TextDigits: "earlier", Tempo: corpus.Tempo{Low: 88, High: 104},
-		Witnesses: []corpus.Witness{{Siglum: "A", Score: "w/a.xml", Numbering: corpus.Old, Responsibility: "earlier"}}}, c.Pieces[0])
+		Witnesses: []corpus.Witness{{Siglum: "A", Score: "w/a.xml", Numbering: corpus.Old, Responsibility: "earlier"}},
+	}, c.Pieces[0])
 }
 
 // Each testdata/faults/*.yaml has the exact message beside it in *.txt.
@@ -98,15 +105,22 @@ func TestManifestFaults(t *testing.T) {
 }
 
 func TestFirstContact(t *testing.T) {
-	dir := write(t, t.TempDir(), map[string]string{"a.pdf": "%PDF-1.7", "b.musicxml": "%PDF-1.7", "c.mid": "MThd\x00", "d.mscz": "PK\x03\x04", "e.txt": "<?xml version='1.0'?><score-partwise/>", "f.xml": "",
-		"g.jpg": "\xff\xd8\xff", "h.mei": "<mei/>", "score": "PK\x03\x04", "i.\x1b[31m": "x", "collection-empty.yaml": "", "pictures/x.txt": "no", "none/.hidden.xml": "x", "sonatina.musicxml": "x"})
+	dir := write(t, t.TempDir(), map[string]string{
+		"a.pdf": "%PDF-1.7", "b.musicxml": "%PDF-1.7", "c.mid": "MThd\x00", "d.mscz": "PK\x03\x04",
+		"e.txt": "<?xml version='1.0'?><score-partwise/>", "f.xml": "",
+		"g.jpg": "\xff\xd8\xff", "h.mei": "<mei/>", "score": "PK\x03\x04", "i.\x1b[31m": "x",
+		"collection-empty.yaml": "", "pictures/x.txt": "no", "none/.hidden.xml": "x", "sonatina.musicxml": "x",
+	})
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "empty"), 0o755))
 	for name, want := range map[string]string{
-		"a.pdf": "is a PDF", "b.musicxml": "is a PDF", "c.mid": "is a MIDI file", "d.mscz": "is a notation program's own file (.mscz)", "e.txt": "rename it",
-		"f.xml": "is empty", "g.jpg": "is a picture", "h.mei": "is an MEI file", "score": "whose name has no extension", "i.\x1b[31m": `is a ".\x1b[31m" file`,
+		"a.pdf": "is a PDF", "b.musicxml": "is a PDF", "c.mid": "is a MIDI file",
+		"d.mscz": "is a notation program's own file (.mscz)", "e.txt": "rename it",
+		"f.xml": "is empty", "g.jpg": "is a picture", "h.mei": "is an MEI file", "score": "whose name has no extension",
+		"i.\x1b[31m":            `is a ".\x1b[31m" file`,
 		"collection-empty.yaml": "lists no piece",
-		"nowhere.xml":           "hint: name a score", "sonatin.musicxml": "hint: did you mean", "no/where.xml": "there is no file or folder",
-		"empty": "it is empty", "none": "it is empty", "pictures": "none of its 1 files",
+		"nowhere.xml":           "hint: name a score", "sonatin.musicxml": "hint: did you mean",
+		"no/where.xml": "there is no file or folder",
+		"empty":        "it is empty", "none": "it is empty", "pictures": "none of its 1 files",
 	} {
 		_, err := corpus.Open(filepath.Join(dir, name))
 		require.ErrorContains(t, err, want, name)
@@ -117,8 +131,11 @@ func TestFirstContact(t *testing.T) {
 
 func TestNamesThatSomeMachineTakesForOneAreFaults(t *testing.T) {
 	composed, apart := "\u00e9tude.xml", "e\u0301tude.mxl"
-	dir := write(t, t.TempDir(), map[string]string{composed: "x", apart: "x", "Waltz.xml": "x", "waltz.mxl": "x", "s/x.xml": "x", "t/X.xml": "x",
-		"collection.yaml": "pieces:\n- score: " + composed + "\n- score: " + apart + "\n- score: Waltz.xml\n- score: waltz.mxl\n- {id: one, score: s/x.xml}\n- {id: two, score: t/X.xml}\n"})
+	dir := write(t, t.TempDir(), map[string]string{
+		composed: "x", apart: "x", "Waltz.xml": "x", "waltz.mxl": "x", "s/x.xml": "x", "t/X.xml": "x",
+		"collection.yaml": "pieces:\n- score: " + composed + "\n- score: " + apart + "\n- score: Waltz.xml\n" +
+			"- score: waltz.mxl\n- {id: one, score: s/x.xml}\n- {id: two, score: t/X.xml}\n",
+	})
 	c, err := corpus.Open(dir)
 	require.NoError(t, err)
 	for i, want := range []string{"", "same id", "", "same id", "", "same file name"} {
@@ -131,7 +148,8 @@ func TestNamesThatSomeMachineTakesForOneAreFaults(t *testing.T) {
 }
 
 func TestWhatIsMissingIsAFaultOfItsPieceAlone(t *testing.T) {
-	dir := write(t, t.TempDir(), map[string]string{"s/waltz.xml": "x", "s/march.xml": "x", "f.xml/x": "x", "collection.yaml": `
+	dir := write(t, t.TempDir(), map[string]string{"s/waltz.xml": "x", "s/march.xml": "x", "f.xml/x": "x",
+		"collection.yaml": `
 pieces:
 - score: s/waltz.xml
 - score: s/walz.xml
@@ -149,11 +167,15 @@ pieces:
 // Whatever path a manifest names, the file it leads to lies in its folder.
 func TestNoPathLeadsOutOfTheCollection(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		parts := rapid.SliceOfN(rapid.SampledFrom([]string{"..", ".", "a", "b c", "/", `\`, "", "C:", "é", "..."}), 1, 6).Draw(t, "parts")
+		parts := rapid.SliceOfN(
+			rapid.SampledFrom([]string{"..", ".", "a", "b c", "/", `\`, "", "C:", "é", "..."}), 1, 6,
+		).Draw(t, "parts")
 		path := strings.Join(parts, rapid.SampledFrom([]string{"/", `\`, ""}).Draw(t, "joint")) + ".xml"
 		quoted, err := yaml.Marshal(path)
 		require.NoError(t, err)
-		c, err := corpus.ParseManifest(filepath.Join("root", "collection.yaml"), []byte("pieces:\n- score: "+string(quoted)))
+		c, err := corpus.ParseManifest(filepath.Join("root", "collection.yaml"), []byte(
+			"pieces:\n- score: "+string(quoted),
+		))
 		if err != nil {
 			return
 		}
@@ -164,7 +186,10 @@ func TestNoPathLeadsOutOfTheCollection(t *testing.T) {
 }
 
 func FuzzManifest(f *testing.F) {
-	f.Add([]byte("title: x\npieces:\n- {id: a, score: a.xml, scoring: four hands, parts: [P1], year: 1800, tempo: 60, witnesses: [{siglum: A, score: b.xml, numbering: old}]}\n"))
+	f.Add([]byte(
+		"title: x\npieces:\n- {id: a, score: a.xml, scoring: four hands, parts: [P1], year: 1800, tempo: 60, " +
+			"witnesses: [{siglum: A, score: b.xml, numbering: old}]}\n",
+	))
 	files, err := filepath.Glob("testdata/faults/*.yaml")
 	require.NoError(f, err)
 	for _, name := range files {

@@ -59,8 +59,11 @@ func ParseManifest(file string, data []byte) (*Collection, error) {
 
 var (
 	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "house_hand", "pieces"}
-	pieceKeys      = []string{"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses", "returns_differ", "leading"}
-	witnessKeys    = []string{"siglum", "score", "numbering", "responsibility"}
+	pieceKeys      = []string{
+		"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses",
+		"returns_differ", "leading",
+	}
+	witnessKeys = []string{"siglum", "score", "numbering", "responsibility"}
 )
 
 func (m manifest) collection(root *yaml.Node) {
@@ -103,7 +106,10 @@ func (m manifest) piece(n *yaml.Node) {
 			named = true
 			p.Score, _ = m.path(v, name)
 			if p.Score != "" && !IsScore(p.Score) {
-				m.Fault(v, strictyaml.Quote(p.Score)+" is no MusicXML score by its name", "scores end in .musicxml, .xml or .mxl")
+				m.Fault(
+					v, strictyaml.Quote(p.Score)+" is no MusicXML score by its name",
+					"scores end in .musicxml, .xml or .mxl",
+				)
 			}
 		case "scoring":
 			p.Scoring = Scoring(m.word(v, name, Scorings()))
@@ -154,7 +160,10 @@ func (m manifest) word(n *yaml.Node, what string, scorings []Scoring) string {
 func (m manifest) tempo(n *yaml.Node) Tempo {
 	if n.Kind == yaml.ScalarNode {
 		if n.Tag != "!!int" {
-			m.Fault(n, "tempo cannot be "+strictyaml.Quote(n.Value), "beats a minute, as 96 or [88, 104]; words of the score are read by the policy's tempo.words")
+			m.Fault(
+				n, "tempo cannot be "+strictyaml.Quote(n.Value),
+				"beats a minute, as 96 or [88, 104]; words of the score are read by the policy's tempo.words",
+			)
 			return Tempo{}
 		}
 		v, _ := m.Int(n, "tempo", slowestBeat, fastBeat)
@@ -183,7 +192,10 @@ func (m manifest) measures(n *yaml.Node) (Measures, bool) {
 		to = from
 	}
 	if from == "" || to == "" || strings.ContainsAny(from+to, " -") {
-		m.Fault(n, "the measures "+strictyaml.Quote(text)+" are no range", "write 17-24, by the printed numbers, or one number")
+		m.Fault(
+			n, "the measures "+strictyaml.Quote(text)+" are no range",
+			"write 17-24, by the printed numbers, or one number",
+		)
 		return Measures{}, false
 	}
 	return Measures{from, to}, true
@@ -206,7 +218,11 @@ func (m manifest) leading(n *yaml.Node, p *Piece) {
 		}
 	})
 	if n.Kind == yaml.MappingNode && (!whole || l.Hand == "" || l.Voice == "") {
-		m.Fault(n, "a leading voice needs measures, hand and voice", "write {measures: 9-16, hand: R, voice: lower}; voice is upper, lower, or the voice's own number in the score")
+		m.Fault(
+			n, "a leading voice needs measures, hand and voice",
+			"write {measures: 9-16, hand: R, voice: lower}; voice is upper, lower, or the voice's own number in the "+
+				"score",
+		)
 	}
 	p.Leading = append(p.Leading, l)
 }
@@ -231,7 +247,8 @@ func (m manifest) witness(n *yaml.Node, p *Piece) {
 	if n.Kind == yaml.MappingNode && (w.Siglum == "" || w.Score == "") {
 		m.Fault(n, "a witness needs its siglum and its score", "")
 	}
-	if w.Siglum != "" && slices.ContainsFunc(p.Witnesses, func(other Witness) bool { return other.Siglum == w.Siglum }) {
+	if w.Siglum != "" &&
+		slices.ContainsFunc(p.Witnesses, func(other Witness) bool { return other.Siglum == w.Siglum }) {
 		m.Fault(n, "two witnesses have the siglum "+strictyaml.Quote(w.Siglum), "")
 	}
 	p.Witnesses = append(p.Witnesses, w)
@@ -248,7 +265,8 @@ func (m manifest) path(n *yaml.Node, what string) (string, bool) {
 	if what == "policy" {
 		hint += "; a policy.yaml in a folder above is found without being named"
 	}
-	if s == "" || path.IsAbs(clean) || clean == "." || clean == ".." || strings.HasPrefix(clean, "../") || filepath.IsAbs(s) || hasDrive(s) {
+	if s == "" || path.IsAbs(clean) || clean == "." || clean == ".." || strings.HasPrefix(clean, "../") ||
+		filepath.IsAbs(s) || hasDrive(s) {
 		m.Fault(n, "the path "+strictyaml.Quote(s)+" leads out of the collection", hint)
 		return "", false
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/strictyaml"
@@ -37,14 +38,17 @@ func wrongFile(path string) error {
 		return fail("a PDF", "a picture of the page holds no notes to finger; "+export)
 	case bytes.HasPrefix(head, []byte("MThd")):
 		return fail("a MIDI file", "MIDI knows no staves, slurs or digits; "+export)
-	case bytes.HasPrefix(head, []byte("\x89PNG")), bytes.HasPrefix(head, []byte("\xff\xd8\xff")), bytes.HasPrefix(head, []byte("GIF8")), bytes.HasPrefix(head, []byte("II*\x00")), bytes.HasPrefix(head, []byte("MM\x00*")):
+	case startsWith(head, "\x89PNG", "\xff\xd8\xff", "GIF8", "II*\x00", "MM\x00*"):
 		return fail("a picture", "a picture of the page holds no notes to finger; "+export)
 	}
 	if IsScore(path) {
 		return nil
 	}
 	if bytes.Contains(head, []byte("<?xml")) || bytes.Contains(head, []byte("<score-partwise")) {
-		return fail("a file whose name does not end in .musicxml, .xml or .mxl", "rename it, so that its edition can keep the name")
+		return fail(
+			"a file whose name does not end in .musicxml, .xml or .mxl",
+			"rename it, so that its edition can keep the name",
+		)
 	}
 	ext := strings.ToLower(filepath.Ext(path))
 	if what, known := kinds[ext]; known {
@@ -58,10 +62,14 @@ func wrongFile(path string) error {
 
 // kinds are files that people have in the place of a MusicXML score.
 var kinds = map[string]string{
-	".mid": "a MIDI file", ".midi": "a MIDI file", ".mei": "an MEI file", ".ly": "text for an engraver", ".krn": "a kern file", ".abc": "an ABC file",
-	".sib": "a notation program's own file (.sib)", ".mus": "a notation program's own file (.mus)", ".musx": "a notation program's own file (.musx)",
-	".mscz": "a notation program's own file (.mscz)", ".mscx": "a notation program's own file (.mscx)", ".dorico": "a notation program's own file (.dorico)",
-	".doc": "a text document", ".docx": "a text document", ".odt": "a text document", ".zip": "an archive", ".7z": "an archive",
+	".mid": "a MIDI file", ".midi": "a MIDI file", ".mei": "an MEI file", ".ly": "text for an engraver",
+	".krn": "a kern file", ".abc": "an ABC file",
+	".sib": "a notation program's own file (.sib)", ".mus": "a notation program's own file (.mus)",
+	".musx": "a notation program's own file (.musx)",
+	".mscz": "a notation program's own file (.mscz)", ".mscx": "a notation program's own file (.mscx)",
+	".dorico": "a notation program's own file (.dorico)",
+	".doc":    "a text document", ".docx": "a text document", ".odt": "a text document", ".zip": "an archive",
+	".7z": "an archive",
 }
 
 // noSuchPath says that nothing lies at a path, and what lies beside it under
@@ -85,4 +93,9 @@ func nearName(path string) string {
 		names = append(names, e.Name())
 	}
 	return strictyaml.Nearest(filepath.Base(path), names)
+}
+
+// startsWith says that a file begins with one of the signatures.
+func startsWith(head []byte, signatures ...string) bool {
+	return slices.ContainsFunc(signatures, func(s string) bool { return bytes.HasPrefix(head, []byte(s)) })
 }

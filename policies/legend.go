@@ -46,7 +46,8 @@ func (p *Policy) Legend() []LegendRow {
 	if p.WitnessPrints() != "none" {
 		add(p.SingleStyle(), "the composer's, in a single witness and not in the text")
 	}
-	if when, _ := p.BesideComposer(); when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)) {
+	if when, _ := p.BesideComposer(); when != "never" &&
+		(alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)) {
 		add(p.AlternativeStyle(score.Editor), "the editor's, set beside the composer's")
 	}
 	if p.PrintsAlternatives() && !alone {
@@ -54,7 +55,10 @@ func (p *Policy) Legend() []LegendRow {
 	}
 	if p.RedistributeMarks() != "none" && !alone {
 		sign := signWords[p.SignLanguage()]
-		row := LegendRow{Look: sign[0] + " or " + sign[1] + " in parentheses", Style: p.WordStyle(), Meaning: "notes that the other hand may take", Specimen: "(" + sign[1] + ")"}
+		row := LegendRow{
+			Look: sign[0] + " or " + sign[1] + " in parentheses", Style: p.WordStyle(),
+			Meaning: "notes that the other hand may take", Specimen: "(" + sign[1] + ")",
+		}
 		if p.RedistributeMarks() == "bracket" {
 			row.Look += ", with a broken bracket"
 		}
@@ -75,7 +79,9 @@ func specimen(s score.Style) string {
 }
 
 // signWords are the hand signs by language, right hand first.
-var signWords = map[string][2]string{"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
+var signWords = map[string][2]string{
+	"it": {"m.d.", "m.s."}, "fr": {"m.d.", "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."},
+}
 
 // HandSigns are the signs of the right and of the left hand.
 func (p *Policy) HandSigns() (right, left string) {

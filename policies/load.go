@@ -137,7 +137,9 @@ func (l *loader) ship(name string) error {
 // name it.
 func (l *loader) file(path string, data []byte) error {
 	l.trail = append(l.trail, filepath.Clean(path))
-	return l.lay(path, data, defaultStyle, func(n *yaml.Node) string { return fmt.Sprintf("%s:%d", filepath.ToSlash(path), n.Line) })
+	return l.lay(path, data, defaultStyle, func(n *yaml.Node) string {
+		return fmt.Sprintf("%s:%d", filepath.ToSlash(path), n.Line)
+	})
 }
 
 // defaultStyle is what a policy builds on that does not say.
@@ -201,7 +203,10 @@ func (l *loader) extend(r *strictyaml.Reader, base string, at *yaml.Node, from s
 		path = filepath.Join(filepath.Dir(from), path)
 	}
 	if slices.Contains(l.trail, filepath.Clean(path)) {
-		r.Fault(at, fmt.Sprintf("%s extends itself: %s", base, strings.Join(append(l.trail, path), " → ")), "take one of these `extends` out")
+		r.Fault(
+			at, fmt.Sprintf("%s extends itself: %s", base, strings.Join(append(l.trail, path), " → ")),
+			"take one of these `extends` out",
+		)
 		return nil
 	}
 	if len(l.trail) >= maxExtends {
@@ -221,7 +226,10 @@ func (l *loader) extend(r *strictyaml.Reader, base string, at *yaml.Node, from s
 }
 
 // walk reads a mapping of keys into values by their full path.
-func walk(r *strictyaml.Reader, n *yaml.Node, prefix string, into map[string]Value, origin func(*yaml.Node) string, extends func(*yaml.Node)) {
+func walk(
+	r *strictyaml.Reader, n *yaml.Node, prefix string, into map[string]Value, origin func(*yaml.Node) string,
+	extends func(*yaml.Node),
+) {
 	what := "a policy"
 	if prefix != "" {
 		what = strings.TrimSuffix(prefix, ".")
@@ -237,7 +245,10 @@ func walk(r *strictyaml.Reader, n *yaml.Node, prefix string, into map[string]Val
 			}
 			path := norm.NFC.String(key.Path)
 			if _, twice := into[path]; twice {
-				r.Fault(k, strictyaml.Quote(name)+" stands here a second time, spelled with other characters", "keep one of them")
+				r.Fault(
+					k, strictyaml.Quote(name)+" stands here a second time, spelled with other characters",
+					"keep one of them",
+				)
 				return
 			}
 			if text, ok := key.read(r, v); ok {
@@ -250,7 +261,9 @@ func walk(r *strictyaml.Reader, n *yaml.Node, prefix string, into map[string]Val
 			return
 		}
 		if section, rest, dotted := strings.Cut(name, "."); dotted && isSection(prefix, section) {
-			r.Fault(k, "keys stand below each other, and are not joined by dots", fmt.Sprintf("write %s: and below it, indented by two spaces, %s:", section, rest))
+			r.Fault(k, "keys stand below each other, and are not joined by dots", fmt.Sprintf(
+				"write %s: and below it, indented by two spaces, %s:", section, rest,
+			))
 			return
 		}
 		known := below(prefix)
@@ -280,7 +293,8 @@ func looks(composer, earlier, editor, open string) map[string]string {
 		}
 		m := "marks." + who + "."
 		out[m+"placement"] = "house"
-		out[m+"italic"], out[m+"bold"], out[m+"size"], out[m+"colour"], out[m+"enclosure"] = "false", "false", "none", "none", "none"
+		out[m+"italic"], out[m+"bold"] = "false", "false"
+		out[m+"size"], out[m+"colour"], out[m+"enclosure"] = "none", "none", "none"
 		for _, trait := range strings.Split(look, ",") {
 			switch trait {
 			case "italic", "bold":

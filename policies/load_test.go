@@ -57,7 +57,9 @@ func TestEveryShippedStyleNamesItsSchema(t *testing.T) {
 	for _, name := range policies.Shipped() {
 		data, err := os.ReadFile(filepath.Join("shipped", name+".yaml"))
 		require.NoError(t, err)
-		require.True(t, strings.HasPrefix(string(data), "# yaml-language-server: $schema=../policy.schema.json\n"), name)
+		require.True(
+			t, strings.HasPrefix(string(data), "# yaml-language-server: $schema=../policy.schema.json\n"), name,
+		)
 	}
 }
 
@@ -93,7 +95,14 @@ func TestFaultsNamePlaceLineAndHint(t *testing.T) {
 func TestEveryValueKnowsItsOrigin(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "house.yaml"), []byte("extends: study\nhand: octave\n"), 0o644))
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "policy.yaml"), []byte("extends: house.yaml\n\nmarks:\n  tradition: composer-italic\n  editor: {size: 7.5}\nlint:\n  span-beyond-hand: warning\n"), 0o644))
+	require.NoError(t, os.WriteFile(
+		filepath.Join(dir, "policy.yaml"),
+		[]byte(
+			"extends: house.yaml\n\nmarks:\n  tradition: composer-italic\n  editor: {size: 7.5}\nlint:\n"+
+				"  span-beyond-hand: warning\n",
+		),
+		0o644,
+	))
 	p, err := policies.Load(filepath.Join(dir, "policy.yaml"))
 	require.NoError(t, err)
 	origin := func(path string) string {
@@ -200,7 +209,14 @@ func TestValuesHaveOneWrittenForm(t *testing.T) {
 	s := p.Style(score.Editor)
 	require.Equal(t, "7.5", s.Size)
 	require.Equal(t, "#1A3C8B", s.Colour, "MusicXML knows capitals only")
-	require.NoError(t, os.WriteFile(path, []byte("marks: {composer: {italic: false, bold: false, size: 7}, editor: {italic: false, bold: false, size: 7.0}, open: {italic: false, bold: false, size: \"7.00\"}}"), 0o644))
+	require.NoError(t, os.WriteFile(
+		path,
+		[]byte(
+			"marks: {composer: {italic: false, bold: false, size: 7}, editor: {italic: false, bold: false, size: "+
+				"7.0}, open: {italic: false, bold: false, size: \"7.00\"}}",
+		),
+		0o644,
+	))
 	_, err = policies.Load(path)
 	require.ErrorContains(t, err, "composer and of editor responsibility look alike")
 }
@@ -210,15 +226,16 @@ func TestValuesHaveOneWrittenForm(t *testing.T) {
 func TestWhatMayLookAlike(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "policy.yaml")
 	for text, want := range map[string]string{
-		"marks: {editor: {italic: false, bold: false}, open: {italic: true, bold: true}}":                                                    "",
-		"marks: {earlier: {italic: true, enclosure: none}}":                                                                                  "composer and of earlier",
-		"marks: {editor: {size: medium, italic: true}}":                                                                                      "composer and of editor",
-		"marks: {editor: {italic: true, colour: \"#AA0000\"}}":                                                                               "composer and of editor",
-		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}":                              "earlier responsibility and alternatives look alike",
-		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}\nredistribute: {marks: none}": "",
-		"marks: {open: {bold: true}, earlier: {italic: false}}\nredistribute: {marks: none}":                                                 "earlier responsibility and alternatives of the editor's look alike",
-		"marks: {composer: {italic: false, enclosure: brackets}}":                                                                            "editor responsibility and digits of composer responsibility that stand in the text",
-		"marks: {composer: {italic: true, enclosure: brackets}}":                                                                             "",
+		"marks: {editor: {italic: false, bold: false}, open: {italic: true, bold: true}}":                       "",
+		"marks: {earlier: {italic: true, enclosure: none}}":                                                     "composer and of earlier",
+		"marks: {editor: {size: medium, italic: true}}":                                                         "composer and of editor",
+		"marks: {editor: {italic: true, colour: \"#AA0000\"}}":                                                  "composer and of editor",
+		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}": "earlier responsibility and alternatives look alike",
+		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\n" +
+			"beside: {composer: never}\nredistribute: {marks: none}": "",
+		"marks: {open: {bold: true}, earlier: {italic: false}}\nredistribute: {marks: none}": "earlier responsibility and alternatives of the editor's look alike",
+		"marks: {composer: {italic: false, enclosure: brackets}}":                            "editor responsibility and digits of composer responsibility that stand in the text",
+		"marks: {composer: {italic: true, enclosure: brackets}}":                             "",
 		"text_digits: earlier": "composer responsibility and digits of earlier responsibility that stand in the text",
 		"text_digits: earlier\nmarks: {tradition: composer-upright}":      "",
 		"marks: {earlier: {enclosure: brackets}}\nwitness: {prints: all}": "earlier responsibility and the composer's digits of a single witness look alike",
@@ -249,17 +266,26 @@ func TestLegendNamesEachLookOnce(t *testing.T) {
 		}
 		return out
 	}
-	require.Equal(t, []string{"3 upright, bold – the composer's", "(3) upright, in parentheses – an earlier hand's: a pupil, a reviser or an earlier editor",
-		"3 italic, small – the editor's"}, legend("extends: scholarly\nbeside: {composer: never}"), "nothing open is printed beside the composer's digits alone")
+	require.Equal(t, []string{
+		"3 upright, bold – the composer's",
+		"(3) upright, in parentheses – an earlier hand's: a pupil, a reviser or an earlier editor",
+		"3 italic, small – the editor's",
+	}, legend("extends: scholarly\nbeside: {composer: never}"),
+		"nothing open is printed beside the composer's digits alone")
 	all := legend("witness: {prints: all, single: none}\nsigns: {language: de}")
 	require.Contains(t, all[0], "3 italic – the composer's, or the composer's, in a single witness")
-	require.Equal(t, "(l.H.) r.H. or l.H. in parentheses, with a broken bracket – notes that the other hand may take", all[len(all)-1])
+	require.Equal(
+		t, "(l.H.) r.H. or l.H. in parentheses, with a broken bracket – notes that the other hand may take",
+		all[len(all)-1],
+	)
 	require.Len(t, legend("beside: {composer: never}\nredistribute: {marks: none}"), 3)
 }
 
 func TestTempoWordsHoweverSpelled(t *testing.T) {
 	p := policies.Default()
-	for words, want := range map[string]string{"Mode\u0301re\u0301": "modéré", "Allegro\u00a0assai": "allegro assai", "MÄSSIG": "mässig"} {
+	for words, want := range map[string]string{
+		"Mode\u0301re\u0301": "modéré", "Allegro\u00a0assai": "allegro assai", "MÄSSIG": "mässig",
+	} {
 		word, _, found := p.TempoOf(words)
 		require.True(t, found, words)
 		require.Equal(t, want, word)

@@ -250,7 +250,8 @@ func (p *Policy) Looks() string {
 		table[who.String()] = p.Style(who)
 	}
 	if p.PrintsAlternatives() {
-		table[LookOfAlternative], table[LookOfEditorAlternative] = p.AlternativeStyle(score.Open), p.AlternativeStyle(score.Editor)
+		table[LookOfAlternative] = p.AlternativeStyle(score.Open)
+		table[LookOfEditorAlternative] = p.AlternativeStyle(score.Editor)
 	}
 	if p.WitnessPrints() != "none" {
 		table[LookOfSingleWitness] = p.SingleStyle()

@@ -48,7 +48,10 @@ func aValue(t *rapid.T, k Key) any {
 
 // anything draws a value that most keys may not have.
 func anything(t *rapid.T) any {
-	return rapid.SampledFrom([]any{"ninth", "NINTH", true, 0, 3, -1, 150, 301, 7.5, "#aabbcc", "#abc", "none", []any{60, 70}, []any{70, 60}, []any{1}, []any{"a", "b"}, nil, map[string]any{}, map[string]any{"x": 1}, "1e3", 1000000}).Draw(t, "anything")
+	return rapid.SampledFrom([]any{
+		"ninth", "NINTH", true, 0, 3, -1, 150, 301, 7.5, "#aabbcc", "#abc", "none", []any{60, 70}, []any{70, 60},
+		[]any{1}, []any{"a", "b"}, nil, map[string]any{}, map[string]any{"x": 1}, "1e3", 1000000,
+	}).Draw(t, "anything")
 }
 
 var givenNames = map[naming][]string{

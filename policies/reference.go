@@ -1,105 +1,96 @@
 package policies
 
 import (
+	"bytes"
+	_ "embed"
 	"fmt"
 	"strings"
+	"text/template"
+)
+
+//go:embed reference.tmpl
+var referenceText string
+
+var referenceTemplate = template.Must(template.New("reference").Parse(referenceText))
+
+// reference is what the template is filled with. All is text as it stands in the Markdown.
+type reference struct {
+	Styles  []styleRow
+	Looks   []lookRow
+	Keys    []keyRow
+	Tempos  []tempoRow
+	Touches []touchRow
+	Touch   string // of pieces that are younger than all periods
+}
+
+type (
+	styleRow struct{ Name, Title, Base, Sets string }
+	lookRow  struct{ Who, Upright, Italic string }
+	keyRow   struct{ Path, Form, Default, Doc string }
+	tempoRow struct{ Word, Beats string }
+	touchRow struct{ Year, Touch string }
 )
 
 // MakeReference writes the reference of policy files, in Markdown, from the
 // table of keys and the shipped styles.
 func MakeReference() []byte {
-	var b strings.Builder
-	b.WriteString(referenceHead)
-	b.WriteString("\n## Shipped styles\n\n| name | what it is called | builds on | sets |\n|---|---|---|---|\n")
-	for _, name := range Shipped() {
-		p, err := ByName(name)
-		if err != nil {
-			panic(err) // shipped, and tested
-		}
-		own := []string{}
-		for _, path := range p.Paths() {
-			v, _ := p.Get(path)
-			implied := strings.HasPrefix(path, "marks.") && strings.Count(path, ".") > 1 // a look, from the tradition
-			if v.Origin == name+" (shipped)" && path != "title" && !implied {
-				own = append(own, "`"+path+": "+v.Text+"`")
-			}
-		}
-		base, sets := baseOf(name), strings.Join(own, ", ")
-		if name == defaultStyle {
-			base, sets = "", "every key below"
-		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", name, p.Title(), base, sets)
-	}
-	b.WriteString("\nThe two traditions of marking, as `marks.tradition` sets them:\n\n| digits | `composer-upright` | `composer-italic` |\n|---|---|---|\n")
-	for _, who := range Responsibilities {
-		fmt.Fprintf(&b, "| %s | %s | %s |\n", who, lookInWords("composer-upright", who), lookInWords("composer-italic", who))
-	}
-	b.WriteString("\n## Keys\n\nWhere a key does not stand, what the style builds on decides; in the end `default` does.\n\n| key | value | default | what it does |\n|---|---|---|---|\n")
 	standard := Default()
-	for _, k := range allKeys() {
-		v, _ := standard.Get(k.Path)
-		held := ""
-		if v.Text != "" {
-			held = "`" + v.Text + "`"
-		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", strings.Replace(k.Path, "*", placeholders[k.named], 1), k.form(), held, k.Doc)
+	r := reference{Touch: standard.Touch(0)}
+	for _, name := range Shipped() {
+		r.Styles = append(r.Styles, styleRowOf(name))
 	}
-	b.WriteString(tempoHead)
+	for _, who := range Responsibilities {
+		row := lookRow{who, lookInWords("composer-upright", who), lookInWords("composer-italic", who)}
+		r.Looks = append(r.Looks, row)
+	}
+	for _, k := range allKeys() {
+		row := keyRow{Path: strings.Replace(k.Path, "*", placeholders[k.named], 1), Form: k.form(), Doc: k.Doc}
+		if v, _ := standard.Get(k.Path); v.Text != "" {
+			row.Default = "`" + v.Text + "`"
+		}
+		r.Keys = append(r.Keys, row)
+	}
 	for _, path := range standard.Paths() {
 		if word, ok := strings.CutPrefix(path, tempoStem); ok {
-			r, _ := standard.span(path)
-			fmt.Fprintf(&b, "| %s | %d–%d |\n", word, r.Low, r.High)
+			beats, _ := standard.span(path)
+			r.Tempos = append(r.Tempos, tempoRow{word, fmt.Sprintf("%d–%d", beats.Low, beats.High)})
+		}
+		if year, ok := strings.CutPrefix(path, touchStem); ok {
+			touch, _ := standard.Get(path)
+			r.Touches = append(r.Touches, touchRow{year, touch.Text})
 		}
 	}
-	b.WriteString("\n## Touch by period\n\n`default` says (common practice, no single source): ")
-	for _, path := range standard.Paths() {
-		if y, ok := strings.CutPrefix(path, touchStem); ok {
-			v, _ := standard.Get(path)
-			fmt.Fprintf(&b, "before %s %s; ", y, v.Text)
-		}
+	var b bytes.Buffer
+	if err := referenceTemplate.Execute(&b, r); err != nil {
+		panic(err) // a buffer takes all
 	}
-	fmt.Fprintf(&b, "else %s.\n", standard.Touch(0))
-	return []byte(b.String())
+	return b.Bytes()
 }
 
-const referenceHead = `<!-- Made from the table of keys by ` + "`go test ./policies -update`" + `; do not edit. -->
-# House styles: reference
-
-A policy is a YAML file, ` + "`policy.yaml`" + `, that says for whom an edition is fingered, how many digits it prints and how they look.
-It is looked for in the folder of the collection and upward from it, as far as the root of the repository. ` + "`fingerproof init`" + ` writes one to
-begin with. A manifest may name another policy for the collection or for one piece (` + "`policy:`" + `, a shipped style or a file), and
-` + "`--policy`" + ` overrides them all.
-
-    # yaml-language-server: $schema=policy.schema.json
-    extends: study
-    hand: octave
-    marks:
-      tradition: composer-upright
-      editor: {size: 6.5}
-    lint:
-      span-beyond-hand: warning
-
-` + "`extends`" + ` names what a policy builds on: a shipped style, or another policy file by its path from the file that names it. Keys stand
-below each other as in the example; written here with dots. Reading is strict: a key that does not exist, a value of the wrong kind, a key given
-twice, references and tags are told with line and column, all faults of a file at once. ` + "`fingerproof policy verify`" + ` checks a file,
-` + "`policy show`" + ` prints what holds and where each value comes from, ` + "`policy schema`" + ` prints the JSON schema by which editors complete keys.
-
-Two kinds of digits that look alike in black print are an error: colour is never the only difference. Only ` + "`editor`" + ` and ` + "`open`" + ` may
-look alike, since an open suggestion becomes the editor's when it is decided.
-`
-
-const tempoHead = `
-## Tempo words
-
-Beats a minute of the felt beat. Common practice, from memory: no two tables agree, and each word can be set under ` + "`tempo.words`" + `. Of
-two words that stand in a text the longer counts.
-
-| word | beats a minute |
-|---|---|
-`
+// styleRowOf says what a shipped style builds on and what it sets itself.
+func styleRowOf(name string) styleRow {
+	p, err := ByName(name)
+	if err != nil {
+		panic(err) // shipped, and tested
+	}
+	if name == defaultStyle {
+		return styleRow{name, p.Title(), "", "every key below"}
+	}
+	var own []string
+	for _, path := range p.Paths() {
+		v, _ := p.Get(path)
+		implied := strings.HasPrefix(path, "marks.") && strings.Count(path, ".") > 1 // a look, from the tradition
+		if v.Origin == name+" (shipped)" && path != "title" && !implied {
+			own = append(own, "`"+path+": "+v.Text+"`")
+		}
+	}
+	return styleRow{name, p.Title(), baseOf(name), strings.Join(own, ", ")}
+}
 
 // placeholders stand for the names that users give.
-var placeholders = map[naming]string{anyName: "RULE", tempoWord: "WORD", year: "YEAR", siglum: "SIGLUM", initials: "INITIALS"}
+var placeholders = map[naming]string{
+	anyName: "RULE", tempoWord: "WORD", year: "YEAR", siglum: "SIGLUM", initials: "INITIALS",
+}
 
 // form says in a few words what a key's value is.
 func (k Key) form() string {

@@ -18,7 +18,12 @@ func MakeSchema() []byte {
 	root := object("A house style for fingering. Every key is optional; `extends` names what it builds on.")
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["title"] = "fingerproof policy"
-	props(root)["extends"] = map[string]any{"type": "string", "description": "What this style builds on: a shipped style (" + strings.Join(Shipped(), ", ") + ") or the path of another policy file.", "examples": Shipped()}
+	props(root)["extends"] = map[string]any{
+		"type": "string",
+		"description": "What this style builds on: a shipped style (" + strings.Join(Shipped(), ", ") +
+			") or the path of another policy file.",
+		"examples": Shipped(),
+	}
 	for _, k := range allKeys() {
 		steps := strings.Split(k.Path, ".")
 		at := root

@@ -17,7 +17,10 @@ type Courtesy struct {
 
 // Courtesy says which digits are printed out of courtesy.
 func (p *Policy) Courtesy() Courtesy {
-	return Courtesy{First: p.is("courtesy.first"), RestQuarters: p.number("courtesy.rest"), System: p.is("courtesy.system"), Return: p.is("courtesy.return")}
+	return Courtesy{
+		First: p.is("courtesy.first"), RestQuarters: p.number("courtesy.rest"), System: p.is("courtesy.system"),
+		Return: p.is("courtesy.return"),
+	}
 }
 
 // ChordDigits is all, outer or needed.

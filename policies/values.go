@@ -98,7 +98,9 @@ func (k Key) fits(r *strictyaml.Reader, n *yaml.Node, name string) bool {
 		}
 	case year:
 		if y, err := strconv.Atoi(name); err != nil || y < firstYear || y > lastYear || strconv.Itoa(y) != name {
-			r.Fault(n, strictyaml.Quote(name)+" is not a year", fmt.Sprintf("a period is named by the year it ends in, from %d to %d", firstYear, lastYear))
+			r.Fault(n, strictyaml.Quote(name)+" is not a year", fmt.Sprintf(
+				"a period is named by the year it ends in, from %d to %d", firstYear, lastYear,
+			))
 			return false
 		}
 	}

@@ -19,8 +19,8 @@ func verify(r *strictyaml.Reader, root *yaml.Node, values map[string]Value) {
 			if a.who == b.who || oneDay(a.who) && oneDay(b.who) || a.look(values) != b.look(values) {
 				continue
 			}
-			r.Fault(at(root, a.section, b.section, "marks"), alike(a, b),
-				fmt.Sprintf("set one of marks.%s.italic, bold, size or enclosure apart from marks.%s", a.who, b.who)+a.hint+b.hint)
+			hint := fmt.Sprintf("set one of marks.%s.italic, bold, size or enclosure apart from marks.%s", a.who, b.who)
+			r.Fault(at(root, a.section, b.section, "marks"), alike(a, b), hint+a.hint+b.hint)
 		}
 	}
 }
@@ -74,17 +74,27 @@ func lookKinds(values map[string]Value) []lookKind {
 	}
 	if who := values["text_digits"].Text; values["marks."+who+".enclosure"].Text != "none" {
 		// What stands in the text is never changed, so nothing is put around it.
-		out = append(out, lookKind{"digits of " + who + " responsibility that stand in the text, without enclosure,", who, "", "marks", ""})
+		out = append(out, lookKind{
+			"digits of " + who + " responsibility that stand in the text, without enclosure,", who, "", "marks", "",
+		})
 	}
 	if values["witness.prints"].Text != "none" {
-		out = append(out, lookKind{"the composer's digits of a single witness", "composer", "witness.single", "witness", ", or set witness.single otherwise"})
+		out = append(out, lookKind{
+			"the composer's digits of a single witness", "composer", "witness.single", "witness",
+			", or set witness.single otherwise",
+		})
 	}
 	p := Policy{values: values}
 	if p.PrintsAlternatives() {
-		out = append(out, lookKind{"alternatives", "open", "marks.alternative", "marks", ", or set marks.alternative otherwise"})
+		out = append(out, lookKind{
+			"alternatives", "open", "marks.alternative", "marks", ", or set marks.alternative otherwise",
+		})
 	}
 	if when, _ := p.BesideComposer(); when != "never" {
-		out = append(out, lookKind{"alternatives of the editor's", "editor", "marks.alternative", "marks", ", or set marks.alternative otherwise"})
+		out = append(out, lookKind{
+			"alternatives of the editor's", "editor", "marks.alternative", "marks",
+			", or set marks.alternative otherwise",
+		})
 	}
 	return out
 }

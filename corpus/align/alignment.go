@@ -91,7 +91,10 @@ const (
 // Has reports whether all ways in w apply.
 func (k Kind) Has(w Kind) bool { return k&w == w }
 
-var kindNames = [...]string{"respelled", "octave moved", "pitch changed", "onset moved", "duration changed", "tie changed", "grace changed", "staff changed", "size changed"}
+var kindNames = [...]string{
+	"respelled", "octave moved", "pitch changed", "onset moved", "duration changed", "tie changed", "grace changed",
+	"staff changed", "size changed",
+}
 
 // String lists the ways in words, "same" for none.
 func (k Kind) String() string {
@@ -181,7 +184,9 @@ func (al *Alignment) MomentToA(measure int, onset score.Fraction) (int, score.Fr
 	return carry(al.B, al.A, al.Spans[al.SpanOfB[measure]], measure, onset, true)
 }
 
-func carry(from, to *score.Score, span Span, measure int, onset score.Fraction, reverse bool) (int, score.Fraction, bool) {
+func carry(
+	from, to *score.Score, span Span, measure int, onset score.Fraction, reverse bool,
+) (int, score.Fraction, bool) {
 	here, there, shift := span.A, span.B, span.Shift
 	if reverse {
 		here, there = there, here

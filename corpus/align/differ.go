@@ -152,7 +152,8 @@ func (r *reading) nearest(x, y []int, far int64) [][2]int {
 		}
 		best := -1
 		for k := from; k < len(y) && r.y[y[k]].tick <= r.x[i].tick+far; k++ {
-			if r.y[y[k]].midi == r.x[i].midi && !taken[k] && (best < 0 || r.apart(r.x[i], r.y[y[k]]) < r.apart(r.x[i], r.y[y[best]])) {
+			if r.y[y[k]].midi == r.x[i].midi && !taken[k] &&
+				(best < 0 || r.apart(r.x[i], r.y[y[k]]) < r.apart(r.x[i], r.y[y[best]])) {
 				best = k
 			}
 		}

@@ -69,7 +69,10 @@ func prepare(s *score.Score, parts []int) *material {
 			wanted[p] = true
 		}
 	}
-	m := &material{score: s, in: make([]bool, len(s.Notes)), measures: make([]measureItems, len(s.Measures)), start: make([]int64, len(s.Measures))}
+	m := &material{
+		score: s, in: make([]bool, len(s.Notes)), measures: make([]measureItems, len(s.Measures)),
+		start: make([]int64, len(s.Measures)),
+	}
 	counts := make([]int, len(s.Measures))
 	for i := range s.Notes {
 		n := &s.Notes[i]

@@ -16,7 +16,10 @@ func music(measures ...string) *score.Score {
 	start := score.Fraction{}
 	last := map[int]int{} // by key, for ties
 	for i, text := range measures {
-		m := score.Measure{Index: i, Number: string(rune('a' + i%26)), Start: start, Nominal: score.Whole(4), Beats: "4/4", BeatUnit: score.Whole(1)}
+		m := score.Measure{
+			Index: i, Number: string(rune('a' + i%26)), Start: start, Nominal: score.Whole(4), Beats: "4/4",
+			BeatUnit: score.Whole(1),
+		}
 		for staff, row := range strings.Split(text, ";") {
 			at := score.Fraction{}
 			for _, token := range strings.Fields(row) {
@@ -26,7 +29,10 @@ func music(measures ...string) *score.Score {
 					panic(err)
 				}
 				for k, name := range strings.Split(keys, "+") {
-					n := score.Note{Measure: i, Onset: at, Duration: d, Staff: staff + 1, HomeStaff: staff + 1, Voice: []string{"1", "5"}[staff], TiedFrom: -1, TiedTo: -1, Chord: k > 0}
+					n := score.Note{
+						Measure: i, Onset: at, Duration: d, Staff: staff + 1, HomeStaff: staff + 1,
+						Voice: []string{"1", "5"}[staff], TiedFrom: -1, TiedTo: -1, Chord: k > 0,
+					}
 					tied := strings.HasPrefix(name, "~")
 					name = strings.TrimPrefix(name, "~")
 					if strings.HasPrefix(name, "g") {
@@ -90,7 +96,9 @@ func wander(rng *rand.Rand, measures int) []string {
 		b.WriteString("; ")
 		for range 2 {
 			low := rng.IntN(16)
-			b.WriteString(steps[low%12] + string(rune('1'+low/12)) + "+" + steps[(low+7)%12] + string(rune('1'+(low+7)/12)) + "/2 ")
+			b.WriteString(
+				steps[low%12] + string(rune('1'+low/12)) + "+" + steps[(low+7)%12] + string(rune('1'+(low+7)/12)) + "/2 ",
+			)
 		}
 		out = append(out, b.String())
 	}

@@ -68,7 +68,10 @@ type Index struct {
 // NewIndex prepares a score; it takes O(n log n).
 func NewIndex(s *score.Score) *Index {
 	m := prepare(s, nil)
-	x := &Index{score: s, addresses: s.Addresses(), exact: make(map[score.Address]int), byKey: make(map[int][]int), at: none(len(s.Notes))}
+	x := &Index{
+		score: s, addresses: s.Addresses(), exact: make(map[score.Address]int), byKey: make(map[int][]int),
+		at: none(len(s.Notes)),
+	}
 	for i := range m.measures {
 		x.music = append(x.music, m.measures[i].exact)
 		var last item
@@ -150,7 +153,8 @@ func (x *Index) Place(a score.Address, c Context) Placement {
 	out := Placement{Note: all[0].Note, Nearest: slices.Clone(all[:min(len(all), nearestKept)])}
 	rival := 0
 	for _, q := range all[1:] {
-		if x.moment[x.at[q.Note]] != x.moment[x.at[out.Note]] || x.score.Notes[q.Note].Midi != x.score.Notes[out.Note].Midi {
+		if x.moment[x.at[q.Note]] != x.moment[x.at[out.Note]] ||
+			x.score.Notes[q.Note].Midi != x.score.Notes[out.Note].Midi {
 			rival = q.Likeness
 			break
 		}
@@ -169,7 +173,9 @@ func (x *Index) likeness(n int, a score.Address, c Context) int {
 	if c.Music != "" && c.Music == here.Music {
 		out += worthMusic
 	}
-	out += worthWith*inCommon(c.With, here.With)/1000 + worthBefore*inCommon(c.Before, here.Before)/1000 + worthAfter*inCommon(c.After, here.After)/1000
+	out += worthWith * inCommon(c.With, here.With) / 1000
+	out += worthBefore * inCommon(c.Before, here.Before) / 1000
+	out += worthAfter * inCommon(c.After, here.After) / 1000
 	if note.Onset == a.Onset && x.addresses[n].Grace == a.Grace {
 		out += worthOnset
 		if x.addresses[n].Ordinal == a.Ordinal {

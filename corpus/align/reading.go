@@ -286,12 +286,14 @@ func (r *reading) unisonsOf(from, to int) {
 // paired with another key excepted.
 func (r *reading) same(like item, from, to, first, last int) (xs, ys []int) {
 	for i := from; i < to; i++ {
-		if r.x[i].midi == like.midi && graceClass(r.x[i]) == graceClass(like) && (r.to[i] < 0 || r.y[r.to[i]].midi == like.midi) {
+		if r.x[i].midi == like.midi && graceClass(r.x[i]) == graceClass(like) &&
+			(r.to[i] < 0 || r.y[r.to[i]].midi == like.midi) {
 			xs = append(xs, i)
 		}
 	}
 	for j := first; j < last; j++ {
-		if r.y[j].midi == like.midi && graceClass(r.y[j]) == graceClass(like) && (r.from[j] < 0 || r.x[r.from[j]].midi == like.midi) {
+		if r.y[j].midi == like.midi && graceClass(r.y[j]) == graceClass(like) &&
+			(r.from[j] < 0 || r.x[r.from[j]].midi == like.midi) {
 			ys = append(ys, j)
 		}
 	}

@@ -149,8 +149,10 @@ func (p *pairing) coverUnisonsOf(m *material, other, cover []int) {
 				continue
 			}
 			for _, step := range []int{-1, 1} {
-				for at := k + step; at >= 0 && at < len(items) && items[at].tick == it.tick && cover[it.note] < 0; at += step {
-					if items[at].midi == it.midi && graceClass(items[at]) == graceClass(it) && other[items[at].note] >= 0 {
+				for at := k + step; at >= 0 && at < len(items) && items[at].tick == it.tick &&
+					cover[it.note] < 0; at += step {
+					if items[at].midi == it.midi && graceClass(items[at]) == graceClass(it) &&
+						other[items[at].note] >= 0 {
 						cover[it.note] = other[items[at].note]
 					}
 				}

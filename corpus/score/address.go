@@ -63,7 +63,9 @@ func (s *Score) Addresses() []Address {
 // staff 2". Beats count the felt beat of the metre from one.
 func (s *Score) Place(n int) string {
 	note := &s.Notes[n]
-	return fmt.Sprintf("m. %s, beat %s, staff %d", s.Measures[note.Measure].Number, s.Beat(note.Measure, note.Onset), note.Staff)
+	return fmt.Sprintf(
+		"m. %s, beat %s, staff %d", s.Measures[note.Measure].Number, s.Beat(note.Measure, note.Onset), note.Staff,
+	)
 }
 
 // Beat prints the beat an onset falls on: "3" on the beat, "3+1/2" a half

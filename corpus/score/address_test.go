@@ -14,8 +14,10 @@ func anyNotes(t *rapid.T) *score.Score {
 	s := &score.Score{Measures: make([]score.Measure, 3), Parts: make([]score.Part, 2)}
 	for range rapid.IntRange(0, 40).Draw(t, "notes") {
 		s.Notes = append(s.Notes, score.Note{
-			Part: rapid.IntRange(0, 1).Draw(t, "part"), Measure: rapid.IntRange(0, 2).Draw(t, "measure"), Onset: score.Frac(int64(rapid.IntRange(0, 2).Draw(t, "onset")), 2),
-			Staff: rapid.IntRange(1, 2).Draw(t, "staff"), Grace: rapid.IntRange(0, 1).Draw(t, "grace"), Midi: rapid.IntRange(60, 61).Draw(t, "key"),
+			Part: rapid.IntRange(0, 1).Draw(t, "part"), Measure: rapid.IntRange(0, 2).Draw(t, "measure"),
+			Onset: score.Frac(int64(rapid.IntRange(0, 2).Draw(t, "onset")), 2),
+			Staff: rapid.IntRange(1, 2).Draw(t, "staff"), Grace: rapid.IntRange(0, 1).Draw(t, "grace"),
+			Midi: rapid.IntRange(60, 61).Draw(t, "key"),
 			Kind: score.NoteKind(rapid.IntRange(0, 1).Draw(t, "kind")),
 		})
 	}
@@ -58,7 +60,9 @@ func TestAddressesHoldWhenOtherNotesChange(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyNotes(t)
 		before := s.Addresses()
-		elsewhere := score.Note{Measure: rapid.IntRange(0, 2).Draw(t, "measure"), Onset: score.Whole(3), Staff: 1, Midi: 60}
+		elsewhere := score.Note{
+			Measure: rapid.IntRange(0, 2).Draw(t, "measure"), Onset: score.Whole(3), Staff: 1, Midi: 60,
+		}
 		at := rapid.IntRange(0, len(s.Notes)).Draw(t, "at")
 		s.Notes = append(s.Notes[:at:at], append([]score.Note{elsewhere}, s.Notes[at:]...)...)
 		after := s.Addresses()

@@ -65,7 +65,11 @@ func TestZeroValueIsZero(t *testing.T) {
 func TestAnyFractionThatCanBeReadIsSound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.OneOf(rapid.StringMatching(`-?[0-9]{1,19}(/-?[0-9]{1,19})?`),
-			rapid.SampledFrom([]string{"-9223372036854775808", "-9223372036854775808/3", "1/-9223372036854775808", "9223372036854775807/9223372036854775807"})).Draw(t, "text")
+			rapid.SampledFrom([]string{
+				"-9223372036854775808", "-9223372036854775808/3", "1/-9223372036854775808",
+				"9223372036854775807/9223372036854775807",
+			}),
+		).Draw(t, "text")
 		f, err := score.ParseFraction(text)
 		if err != nil {
 			require.ErrorContains(t, err, text)

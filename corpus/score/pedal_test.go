@@ -10,10 +10,14 @@ import (
 
 func TestPedalMarksAreReadInOrder(t *testing.T) {
 	mark := func(part int, onset int64, what string) score.Direction {
-		return score.Direction{Kind: score.Pedal, Part: part, Onset: score.Whole(onset), Start: what == "start", Stop: what == "stop", Change: what == "change"}
+		return score.Direction{
+			Kind: score.Pedal, Part: part, Onset: score.Whole(onset), Start: what == "start", Stop: what == "stop",
+			Change: what == "change",
+		}
 	}
 	s := &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}, Directions: []score.Direction{
-		mark(0, 4, "change"), mark(0, 0, "start"), mark(0, 6, "continue"), mark(0, 8, "stop"), mark(1, 9, "start"), mark(0, 12, "start"),
+		mark(0, 4, "change"), mark(0, 0, "start"), mark(0, 6, "continue"), mark(0, 8, "stop"), mark(1, 9, "start"),
+		mark(0, 12, "start"),
 	}}
 	span := func(from, to int64) score.Span { return score.Span{From: score.Whole(from), To: score.Whole(to)} }
 	first := s.PedalSpans(func(part int) bool { return part == 0 })

@@ -85,7 +85,10 @@ func (r *Reader) Mapping(n *yaml.Node, what string, each func(key string, keyNod
 		return
 	}
 	if n.Kind != yaml.MappingNode {
-		r.Fault(n, fmt.Sprintf("%s should be a list of keys with values, and is %s", what, kindName(n)), "write `key: value` lines below it, indented by two spaces")
+		r.Fault(
+			n, fmt.Sprintf("%s should be a list of keys with values, and is %s", what, kindName(n)),
+			"write `key: value` lines below it, indented by two spaces",
+		)
 		return
 	}
 	if r.depth++; r.depth > maxDepth {
@@ -109,7 +112,10 @@ func (r *Reader) Mapping(n *yaml.Node, what string, each func(key string, keyNod
 			continue
 		}
 		if line, twice := seen[k.Value]; twice {
-			r.Fault(k, fmt.Sprintf("%s stands here a second time; the first is in line %d", Quote(k.Value), line), "keep one of them")
+			r.Fault(
+				k, fmt.Sprintf("%s stands here a second time; the first is in line %d", Quote(k.Value), line),
+				"keep one of them",
+			)
 			continue
 		}
 		seen[k.Value] = k.Line
@@ -129,7 +135,10 @@ func (r *Reader) List(n *yaml.Node, what string, each func(*yaml.Node)) {
 		return
 	}
 	if n.Kind != yaml.SequenceNode {
-		r.Fault(n, fmt.Sprintf("%s should be a list, and is %s", what, kindName(n)), "one entry a line, each beginning with a dash")
+		r.Fault(
+			n, fmt.Sprintf("%s should be a list, and is %s", what, kindName(n)),
+			"one entry a line, each beginning with a dash",
+		)
 		return
 	}
 	for _, e := range n.Content {
@@ -210,7 +219,10 @@ func (r *Reader) Bool(n *yaml.Node, what string) (bool, bool) {
 	if n.Kind == yaml.ScalarNode && n.Tag == "!!bool" {
 		return n.Value == "true" || n.Value == "True" || n.Value == "TRUE", true
 	}
-	r.Fault(n, fmt.Sprintf("%s should be true or false, and is %s", what, kindName(n)), "without quotation marks; yes, no, on and off are plain words here")
+	r.Fault(
+		n, fmt.Sprintf("%s should be true or false, and is %s", what, kindName(n)),
+		"without quotation marks; yes, no, on and off are plain words here",
+	)
 	return false, false
 }
 
@@ -221,7 +233,10 @@ func (r *Reader) Int(n *yaml.Node, what string, low, high int) (int, bool) {
 	}
 	v, err := strconv.Atoi(n.Value)
 	if n.Kind != yaml.ScalarNode || n.Tag != "!!int" || err != nil {
-		r.Fault(n, fmt.Sprintf("%s should be a whole number, and is %s", what, kindName(n)), fmt.Sprintf("from %d to %d", low, high))
+		r.Fault(
+			n, fmt.Sprintf("%s should be a whole number, and is %s", what, kindName(n)),
+			fmt.Sprintf("from %d to %d", low, high),
+		)
 		return 0, false
 	}
 	if v < low || v > high {

@@ -46,10 +46,16 @@ func checkMessage(t require.TestingT, err error) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"", "a: b", "- x\n- {y: 1}", "a: &a [1]\nb: *a", "<<: {a: b}", "? [a]\n: b", "\ufeffa: 1\r\nb: 2", "--- a\n--- b", "a: |\n  x\n", "a: !!int \"3\"", "\x00", "a: [", "é: {ü: 'ß'}", "a: 1\n...\n%YAML 1.2\n---\n", "!", "&", "*", "a: !!binary x", "\u2028- a: \u0085"} {
+	for _, s := range []string{
+		"", "a: b", "- x\n- {y: 1}", "a: &a [1]\nb: *a", "<<: {a: b}", "? [a]\n: b", "\ufeffa: 1\r\nb: 2",
+		"--- a\n--- b", "a: |\n  x\n", "a: !!int \"3\"", "\x00", "a: [", "é: {ü: 'ß'}", "a: 1\n...\n%YAML 1.2\n---\n",
+		"!", "&", "*", "a: !!binary x", "\u2028- a: \u0085",
+	} {
 		f.Add([]byte(s))
 	}
-	for _, pattern := range []string{"../../policies/testdata/faults/*.yaml", "../../policies/shipped/*.yaml", "../testdata/faults/*.yaml"} {
+	for _, pattern := range []string{
+		"../../policies/testdata/faults/*.yaml", "../../policies/shipped/*.yaml", "../testdata/faults/*.yaml",
+	} {
 		files, err := filepath.Glob(pattern)
 		require.NoError(f, err)
 		for _, name := range files {
@@ -72,7 +78,12 @@ func FuzzParse(f *testing.F) {
 
 func TestMessagesOfBrokenTextCanBePrinted(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		pieces := rapid.SliceOf(rapid.SampledFrom([]string{"a: ", "b", "\n", "  ", "- ", "[", "]", "{", "}", ", ", "\t", "\"", "'", "&x ", "*x", "!t ", "? ", "#", "|\n", "é", "\x1b", "\u202e", "\u0085", "\r", "---\n", "...\n", "~", "7"})).Draw(t, "pieces")
+		pieces := rapid.SliceOf(rapid.SampledFrom(
+			[]string{
+				"a: ", "b", "\n", "  ", "- ", "[", "]", "{", "}", ", ", "\t", "\"", "'", "&x ", "*x", "!t ", "? ", "#",
+				"|\n", "é", "\x1b", "\u202e", "\u0085", "\r", "---\n", "...\n", "~", "7",
+			},
+		)).Draw(t, "pieces")
 		r, root, err := strictyaml.Parse("f.yaml", []byte(strings.Join(pieces, "")))
 		if err == nil {
 			readEverything(r, root)
@@ -138,9 +149,12 @@ func TestHostileFilesEndSoon(t *testing.T) {
 	}
 	const n = 200_000
 	for name, text := range map[string]string{
-		"bomb": bomb, "flow lists": strings.Repeat("[", n), "flow keys": strings.Repeat("{a: ", n), "questions": strings.Repeat("? ", n),
-		"dashes": strings.Repeat("- ", n), "anchors": strings.Repeat("&a ", n), "long key": strings.Repeat("k", n) + ": v", "long value": "k: \"" + strings.Repeat("v", n),
-		"keys": strings.Repeat("k: v\n", n/10), "tags": strings.Repeat("!!", n), "directives": strings.Repeat("%YAML 1.1\n", n/10), "documents": strings.Repeat("---\n", n/4),
+		"bomb": bomb, "flow lists": strings.Repeat("[", n), "flow keys": strings.Repeat("{a: ", n),
+		"questions": strings.Repeat("? ", n),
+		"dashes":    strings.Repeat("- ", n), "anchors": strings.Repeat("&a ", n),
+		"long key": strings.Repeat("k", n) + ": v", "long value": "k: \"" + strings.Repeat("v", n),
+		"keys": strings.Repeat("k: v\n", n/10), "tags": strings.Repeat("!!", n),
+		"directives": strings.Repeat("%YAML 1.1\n", n/10), "documents": strings.Repeat("---\n", n/4),
 	} {
 		r, root, err := strictyaml.Parse(name, []byte(text))
 		if err == nil {
@@ -167,7 +181,9 @@ func TestReadFileRefusesWhatIsNoOrdinaryFile(t *testing.T) {
 
 func TestNearest(t *testing.T) {
 	words := []string{"hand", "digits", "marks", "tempo"}
-	for typed, want := range map[string]string{"hnad": "hand", "digit": "digits", "Marks": "marks", "xyzzy": "", "": ""} {
+	for typed, want := range map[string]string{
+		"hnad": "hand", "digit": "digits", "Marks": "marks", "xyzzy": "", "": "",
+	} {
 		require.Equal(t, want, strictyaml.Nearest(typed, words), typed)
 	}
 	rapid.Check(t, func(t *rapid.T) {

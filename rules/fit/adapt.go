@@ -11,7 +11,9 @@ import (
 // composers other than those that `workbench house-hand` reports on.
 func AdaptSettings() Settings {
 	s := Defaults()
-	s.TermRate, s.HabitRate, s.HabitDamp, s.Decay, s.HabitDecay, s.Epochs, s.MinCount = 0.01, 0.03, 100, 0.01, 0.01, 3, 2
+	s.TermRate, s.HabitRate, s.HabitDamp = 0.01, 0.03, 100
+	s.Decay, s.HabitDecay = 0.01, 0.01
+	s.Epochs, s.MinCount = 3, 2
 	return s
 }
 

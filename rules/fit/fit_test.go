@@ -33,7 +33,8 @@ func study(seed int) *Example {
 			keys = append(keys, key+3+draw(5))
 		}
 		for _, k := range keys {
-			notes = append(notes, fingering.Note{ID: len(notes), Key: k, Onset: on, End: fingering.Moment{Num: int64(e) + length, Den: 1}})
+			end := fingering.Moment{Num: int64(e) + length, Den: 1}
+			notes = append(notes, fingering.Note{ID: len(notes), Key: k, Onset: on, End: end})
 		}
 	}
 	line := fingering.NewLine(fingering.Right, notes, hand.NinthHand.Fits)
@@ -115,7 +116,7 @@ func lost(g *segment, terms []float64) float64 {
 			if e > 1 {
 				i += n * len(g.events[e-1].grips) * grips[e-2]
 			}
-			walk(e+1, w*c.pot[e][i], ok && (g.events[e].allowed == nil || g.events[e].allowed[k]))
+			walk(e+1, w*c.weight[e][i], ok && (g.events[e].allowed == nil || g.events[e].allowed[k]))
 		}
 	}
 	walk(0, 1, true)

@@ -17,9 +17,12 @@ type Example struct {
 
 // NewExample makes an example of the notes of one hand. finger gives the digit printed at a note, by its id, 0 where
 // none is. The second value is false where no note has one: such an example teaches nothing.
-func NewExample(h fingering.Hand, notes []fingering.Note, profile hand.Profile, finger func(id int) fingering.Finger) (*Example, bool) {
+func NewExample(
+	h fingering.Hand, notes []fingering.Note, profile hand.Profile, finger func(id int) fingering.Finger,
+) (*Example, bool) {
 	line := fingering.NewLine(h, notes, profile.Fits)
-	x, some := &Example{Lattice: lattice.New(line, profile), Labels: make([]fingering.Finger, len(line.Strikes))}, false
+	x := &Example{Lattice: lattice.New(line, profile), Labels: make([]fingering.Finger, len(line.Strikes))}
+	some := false
 	for s := range line.Strikes {
 		for _, id := range line.Strikes[s].IDs {
 			if f := finger(id); f != 0 {
@@ -37,7 +40,7 @@ type Settings struct {
 	HabitRate  float64 // … of the contexts
 	HabitDamp  float64 // what AdaGrad's sums of the contexts start from
 	Decay      float64 // pull of the terms to where they started, per step
-	HabitDecay float64 // pull of the contexts to where they started (zero, where nothing is known of them), per step they occur in
+	HabitDecay float64 // pull of the contexts to where they started (zero by default), per step they occur in
 	Epochs     int
 	Margin     int // events of a window before and after the printed digits
 	Labels     int // printed events in a window
@@ -51,8 +54,10 @@ type Settings struct {
 
 // Defaults are the settings the shipped tables are fitted with.
 func Defaults() Settings {
-	return Settings{Habit: true, TermRate: 0.03, HabitRate: 0.003, Epochs: 6, Margin: 6, Labels: 8, MinCount: 3, Seed: 1,
-		Skip: []string{"window2", "key-window2", "window3", "ahead2", "behind2", "steps-ahead", "steps-behind"}}
+	return Settings{
+		Habit: true, TermRate: 0.03, HabitRate: 0.003, Epochs: 6, Margin: 6, Labels: 8, MinCount: 3, Seed: 1,
+		Skip: []string{"window2", "key-window2", "window3", "ahead2", "behind2", "steps-ahead", "steps-behind"},
+	}
 }
 
 // segment is a window of one line, ready for training.
@@ -62,6 +67,14 @@ type segment struct {
 
 // noGrips stands for the grips before the window begins.
 var noGrips = []fingering.Grip{{}}
+
+// count is the number of grips of event e; 1 before the window begins.
+func (g *segment) count(e int) int {
+	if e < 0 {
+		return 1
+	}
+	return len(g.events[e].grips)
+}
 
 // before gives the grips of the two events before e, the earlier first.
 func (g *segment) before(e int) (ga, gb []fingering.Grip) {
@@ -96,9 +109,12 @@ type factor struct {
 
 const perNat = 1.0 / lattice.Nat
 
+// window is a stretch of a line: the events before to, and of them those from first to last that have printed digits.
+type window struct{ from, to, first, last int }
+
 // windows cuts an example into windows: runs of printed events no farther apart than the margin, at most so many in
 // each.
-func windows(x *Example, s *Settings) (spans [][4]int) {
+func windows(x *Example, s *Settings) (out []window) {
 	printed := make([]bool, x.Lattice.Events())
 	for i, f := range x.Labels {
 		if f != 0 {
@@ -108,7 +124,7 @@ func windows(x *Example, s *Settings) (spans [][4]int) {
 	first, last, n := -1, -1, 0
 	flush := func() {
 		if n > 0 {
-			spans = append(spans, [4]int{max(first-s.Margin, 0), min(last+s.Margin+1, len(printed)), first, last})
+			out = append(out, window{max(first-s.Margin, 0), min(last+s.Margin+1, len(printed)), first, last})
 		}
 		n = 0
 	}
@@ -126,7 +142,7 @@ func windows(x *Example, s *Settings) (spans [][4]int) {
 		n++
 	}
 	flush()
-	return spans
+	return out
 }
 
 // space gives contexts their places in the weight vector, in the order in which they are first met.
@@ -142,10 +158,12 @@ type space struct {
 	known  map[effort.Context][]effort.Price // contexts that are priced from the beginning
 }
 
+// place gives a context its place, −1 where it takes no part in the training.
 func (sp *space) place(c effort.Context, k effort.Kind) int32 {
 	at, ok := sp.places[c]
 	if !ok {
-		if sp.counts[c] < sp.min && sp.known[c] == nil || sp.skip[c.Name()] || sp.only != nil && !sp.only[c] {
+		seldom := sp.counts[c] < sp.min && sp.known[c] == nil
+		if seldom || sp.skip[c.Name()] || sp.only != nil && !sp.only[c] {
 			return -1
 		}
 		at = sp.size
@@ -157,64 +175,79 @@ func (sp *space) place(c effort.Context, k effort.Kind) int32 {
 	return at
 }
 
+// cutter makes the windows of one example.
+type cutter struct {
+	x     *Example
+	model *effort.Model
+	space *space
+	habit bool // fit the contexts too
+}
+
 func cut(x *Example, p *effort.Pricer, sp *space, s *Settings) (out []segment) {
-	l := x.Lattice
-	m := p.Model(l.Line, l)
+	c := cutter{x: x, model: p.Model(x.Lattice.Line, x.Lattice), space: sp, habit: s.Habit}
 	for _, w := range windows(x, s) {
-		g := segment{events: make([]node, w[1]-w[0])}
-		for e := w[0]; e < w[1]; e++ {
-			g.events[e-w[0]] = makeNode(x, m, sp, s, e, e-w[0], e >= w[2] && e <= w[3])
+		g := segment{events: make([]node, w.to-w.from)}
+		for e := w.from; e < w.to; e++ {
+			g.events[e-w.from] = c.node(e, w)
 		}
 		out = append(out, g)
 	}
 	return out
 }
 
-func makeNode(x *Example, m *effort.Model, sp *space, s *Settings, e, depth int, labelled bool) node {
-	l := x.Lattice
-	ev := &l.Line.Events[e]
+// reach is how many events before its own a kind of factor looks at.
+var reach = [...]int{effort.LinkFactor: 1, effort.DoubleFactor: 1, effort.RowFactor: 2}
+
+// node makes event e of a window.
+func (c *cutter) node(e int, w window) node {
+	l, depth := c.x.Lattice, e-w.from
 	n := node{grips: l.Grips(e)}
 	for _, h := range l.Hard(e) {
 		n.hard = append(n.hard, float64(h)*perNat)
 	}
 	if depth > 0 {
-		block := make([]int32, l.Count(e-1)*len(n.grips))
-		l.AddChanges(e, lattice.ChangeOnHeldKey, block)
-		for _, c := range block {
-			n.changes = append(n.changes, float64(c)*perNat)
+		changes := make([]int32, l.Count(e-1)*len(n.grips))
+		l.AddChanges(e, lattice.ChangeOnHeldKey, changes)
+		for _, price := range changes {
+			n.changes = append(n.changes, float64(price)*perNat)
 		}
 	}
-	if labelled {
-		n.allowed = allowedGrips(x, ev, n.grips)
+	if e >= w.first && e <= w.last {
+		n.allowed = allowedGrips(c.x, &l.Line.Events[e], n.grips)
 	}
-	for _, f := range m.Factors(e) {
-		if depth < 1 && (f.Kind == effort.LinkFactor || f.Kind == effort.DoubleFactor) || depth < 2 && f.Kind == effort.RowFactor {
+	for _, f := range c.model.Factors(e) {
+		if reach[f.Kind] > depth {
 			continue
 		}
-		g := factor{kind: f.Kind, at: f.At, entries: f.Entries}
-		if s.Habit {
-			for _, c := range f.Contexts {
-				if at := sp.place(c, f.Kind); at >= 0 {
-					g.blocks = append(g.blocks, at)
-				}
-			}
+		if g := c.factor(e, &f); len(g.entries)+len(g.blocks) > 0 {
+			n.factors = append(n.factors, g)
 		}
-		if len(g.entries)+len(g.blocks) == 0 {
-			continue
-		}
-		if f.Kind == effort.ShapeFactor || f.Kind == effort.DoubleFactor {
-			for _, grip := range n.grips {
-				g.combo = append(g.combo, int8(effort.Rank(grip, len(ev.Keys))))
-			}
-		}
-		if f.Kind == effort.DoubleFactor {
-			for _, grip := range l.Grips(e - 1) {
-				g.before = append(g.before, int8(effort.Rank(grip, 2)))
-			}
-		}
-		n.factors = append(n.factors, g)
 	}
 	return n
+}
+
+// factor resolves a factor of event e.
+func (c *cutter) factor(e int, f *effort.Factor) factor {
+	l := c.x.Lattice
+	g := factor{kind: f.Kind, at: f.At, entries: f.Entries}
+	if c.habit {
+		for _, context := range f.Contexts {
+			if at := c.space.place(context, f.Kind); at >= 0 {
+				g.blocks = append(g.blocks, at)
+			}
+		}
+	}
+	if f.Kind == effort.ShapeFactor || f.Kind == effort.DoubleFactor {
+		for _, grip := range l.Grips(e) {
+			g.combo = append(g.combo, int8(effort.Rank(grip, len(l.Line.Events[e].Keys))))
+		}
+	}
+	if f.Kind == effort.DoubleFactor {
+		for _, grip := range l.Grips(e - 1) {
+			g.before = append(g.before, int8(effort.Rank(grip, 2)))
+		}
+	}
+	return g
 }
 
 // allowedGrips marks the grips that agree with the printed digits; nil where no digit is printed or no grip agrees.

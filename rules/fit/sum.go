@@ -29,7 +29,7 @@ func Sum(examples []*Example, start *effort.Weights, profile hand.Profile, s Set
 	for _, x := range examples {
 		m := pricer.Model(x.Lattice.Line, x.Lattice)
 		for _, w := range windows(x, &s) {
-			for e := w[0]; e < w[1]; e++ {
+			for e := w.from; e < w.to; e++ {
 				buffer = sumEvent(buffer[:0], x, m, e)
 				h.Write(buffer)
 			}

@@ -33,9 +33,14 @@ func (o *Outcome) above(keep float64) map[effort.Context]bool {
 
 // train is one round; only limits the contexts, nil for all. Contexts that start prices begin at its prices and are
 // pulled to them.
-func train(examples []*Example, start *effort.Weights, profile hand.Profile, s Settings, only map[effort.Context]bool) *Outcome {
+func train(
+	examples []*Example, start *effort.Weights, profile hand.Profile, s Settings, only map[effort.Context]bool,
+) *Outcome {
 	pricer := effort.NewPricer(start, profile)
-	sp := &space{places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount), skip: map[string]bool{}, only: only, known: start.Habit}
+	sp := &space{
+		places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount),
+		skip: map[string]bool{}, only: only, known: start.Habit,
+	}
 	for _, k := range s.Skip {
 		sp.skip[k] = true
 	}
@@ -48,7 +53,11 @@ func train(examples []*Example, start *effort.Weights, profile hand.Profile, s S
 	for _, x := range examples {
 		segments = append(segments, cut(x, pricer, sp, &s)...)
 	}
-	t := &trainer{s: s, terms: newVector(int(effort.Terms), s.TermRate, 0), habit: newVector(int(sp.size), s.HabitRate, s.HabitDamp)}
+	t := &trainer{
+		s:     s,
+		terms: newVector(int(effort.Terms), s.TermRate, 0),
+		habit: newVector(int(sp.size), s.HabitRate, s.HabitDamp),
+	}
 	for i, w := range start.Terms {
 		t.terms.w[i] = float64(w) / 1000
 	}
@@ -79,11 +88,12 @@ func train(examples []*Example, start *effort.Weights, profile hand.Profile, s S
 	return &Outcome{space: sp, Terms: t.terms.average(t.steps), habit: t.habit.average(t.steps)}
 }
 
+// count counts in how many windows' events each context occurs.
 func count(x *Example, p *effort.Pricer, sp *space, s *Settings) {
 	m := p.Model(x.Lattice.Line, x.Lattice)
 	done := -1
 	for _, w := range windows(x, s) {
-		for e := max(w[2], done+1); e <= min(w[3]+1, x.Lattice.Events()-1); e++ {
+		for e := max(w.first, done+1); e <= min(w.last+1, x.Lattice.Events()-1); e++ {
 			done = e
 			for _, f := range m.Factors(e) {
 				for _, c := range f.Contexts {
@@ -134,124 +144,99 @@ type trainer struct {
 	start        []float64
 	startHabit   []float64
 	c            chain
-	delta        []float64
 	steps        int // steps of the tail so far
 	averaging    bool
+}
+
+// push is a gradient on the prices of one context: where they begin, and where the gradient lies in the pool.
+type push struct {
+	block      int32
+	from, size int
+}
+
+// gradient is what one window asks of the weights.
+type gradient struct {
+	terms  []float64
+	pushes []push
+	pool   []float64
 }
 
 // step moves the weights along the gradient of one window.
 func (t *trainer) step(g *segment) {
 	c := &t.c
 	c.price(g, t.terms.w, t.habit.w)
-	c.fore, c.back = c.pass(g, false, c.fore, c.back)
-	c.fore2, c.bac2 = c.pass(g, true, c.fore2, c.bac2)
+	c.run(g)
 	late := 0.0
 	if t.averaging {
 		late = float64(t.steps)
 		t.steps++
 	}
-	gradient := make([]float64, effort.Terms)
-	var table [125]float64
-	type push struct {
-		block int32
-		size  int
-		from  int
-	}
-	var pushes []push
-	var pool []float64
+	d := gradient{terms: make([]float64, effort.Terms)}
 	for e := range g.events {
-		n := &g.events[e]
-		t.delta = grow(t.delta, len(c.pot[e]))
-		if !c.posterior(g, e, 1, true, c.fore2, c.bac2, t.delta) || !c.posterior(g, e, -1, false, c.fore, c.back, t.delta) {
+		if !d.add(c, g, e) {
 			return // the printed digits cannot be reached in this window
 		}
-		ga, gb := g.before(e)
-		gc := n.grips
-		c.unary, c.pair = grow(c.unary, len(gc)), grow(c.pair, len(gb)*len(gc))
-		i := 0
-		for range ga {
-			for j := range c.pair {
-				c.pair[j] += t.delta[i]
-				i++
-			}
+	}
+	t.move(&d, late)
+}
+
+// add adds what event e asks of the weights: what is expected under the printed digits less what is expected without
+// them. It is false where no fingering agrees with the digits.
+func (d *gradient) add(c *chain, g *segment, e int) bool {
+	n, b := &g.events[e], &c.expected
+	first, second := g.before(e)
+	b.reset(first, second, n.grips)
+	if !c.posterior(g, e, &c.bound, 1, b.triple) || !c.posterior(g, e, &c.free, -1, b.triple) {
+		return false
+	}
+	i := 0
+	for range b.first {
+		for j := range b.pair {
+			b.pair[j] += b.triple[i]
+			i++
 		}
-		for j, d := range c.pair {
-			c.unary[j%len(gc)] += d
+	}
+	for j, v := range b.pair {
+		b.unary[j%len(b.grips)] += v
+	}
+	var table [125]float64
+	for i := range n.factors {
+		f := &n.factors[i]
+		sum := table[:effort.Sizes[f.kind]]
+		clear(sum)
+		b.gather(f, sum)
+		for _, x := range f.entries {
+			d.terms[x.Term] += sum[x.Combo] * float64(x.Value) * 1e-3
 		}
-		for i := range n.factors {
-			f := &n.factors[i]
-			tab := table[:effort.Sizes[f.kind]]
-			clear(tab)
-			switch f.kind {
-			case effort.NoteFactor:
-				for k := range gc {
-					tab[gc[k].Fingers[f.at[0]]-1] += c.unary[k]
-				}
-			case effort.ChordFactor:
-				for k := range gc {
-					tab[at2(gc[k].Fingers[f.at[0]], gc[k].Fingers[f.at[1]])] += c.unary[k]
-				}
-			case effort.ShapeFactor:
-				for k := range gc {
-					if f.combo[k] >= 0 {
-						tab[f.combo[k]] += c.unary[k]
-					}
-				}
-			case effort.LinkFactor:
-				for b := range gb {
-					for k := range gc {
-						tab[at2(gb[b].Fingers[f.at[0]], gc[k].Fingers[f.at[1]])] += c.pair[b*len(gc)+k]
-					}
-				}
-			case effort.DoubleFactor:
-				for b := range gb {
-					for k := range gc {
-						if f.before[b] >= 0 && f.combo[k] >= 0 {
-							tab[int(f.before[b])*10+int(f.combo[k])] += c.pair[b*len(gc)+k]
-						}
-					}
-				}
-			case effort.RowFactor:
-				i := 0
-				for a := range ga {
-					fa := int(ga[a].Fingers[f.at[0]]-1) * 25
-					for b := range gb {
-						row := tab[fa+int(gb[b].Fingers[f.at[1]]-1)*5:][:5]
-						for k := range gc {
-							row[gc[k].Fingers[f.at[2]]-1] += t.delta[i]
-							i++
-						}
-					}
-				}
-			}
-			for _, x := range f.entries {
-				gradient[x.Term] += tab[x.Combo] * float64(x.Value) * 1e-3
-			}
-			if len(f.blocks) > 0 {
-				from := len(pool)
-				pool = append(pool, tab...)
-				for _, b := range f.blocks {
-					pushes = append(pushes, push{b, len(tab), from})
-				}
+		if len(f.blocks) > 0 {
+			from := len(d.pool)
+			d.pool = append(d.pool, sum...)
+			for _, at := range f.blocks {
+				d.pushes = append(d.pushes, push{at, from, len(sum)})
 			}
 		}
 	}
-	for i, d := range gradient {
+	return true
+}
+
+// move takes one step of AdaGrad along the gradient.
+func (t *trainer) move(d *gradient, late float64) {
+	for i, v := range d.terms {
 		if t.s.Decay > 0 {
-			d += t.s.Decay * (t.terms.w[i] - t.start[i])
+			v += t.s.Decay * (t.terms.w[i] - t.start[i])
 		}
-		if d != 0 {
-			t.terms.move(i, d, late)
+		if v != 0 {
+			t.terms.move(i, v, late)
 		}
 	}
-	for _, p := range pushes {
-		for j, d := range pool[p.from:][:p.size] {
-			if d > 1e-6 || d < -1e-6 {
+	for _, p := range d.pushes {
+		for j, v := range d.pool[p.from:][:p.size] {
+			if v > 1e-6 || v < -1e-6 {
 				i := int(p.block) + j
 				if t.s.HabitDecay > 0 {
-					d += t.s.HabitDecay * (t.habit.w[i] - t.startHabit[i])
+					v += t.s.HabitDecay * (t.habit.w[i] - t.startHabit[i])
 				}
-				t.habit.move(i, d, late)
+				t.habit.move(i, v, late)
 			}
 		}
 	}

@@ -25,7 +25,9 @@ func Named(name string) (Profile, error) {
 			return p, nil
 		}
 	}
-	return Profile{}, fmt.Errorf("choosing a hand: %q is not known\nhint: octave, ninth or tenth, or a span in millimetres", name)
+	return Profile{}, fmt.Errorf(
+		"choosing a hand: %q is not known\nhint: octave, ninth or tenth, or a span in millimetres", name,
+	)
 }
 
 // Measured gives the hand of a measured span in millimetres, 120 to 300.

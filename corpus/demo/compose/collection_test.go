@@ -48,9 +48,12 @@ func TestManifestNamesEveryScore(t *testing.T) {
 // Every kind of sign the collection is meant to show occurs in it.
 func TestCollectionShowsEverySign(t *testing.T) {
 	paths, byPath := parts(t)
-	wanted := []string{"note/grace[@slash='yes']", "note/time-modification", "note/notations/ornaments/trill-mark", "note/notations/ornaments/turn",
+	wanted := []string{
+		"note/grace[@slash='yes']", "note/time-modification", "note/notations/ornaments/trill-mark",
+		"note/notations/ornaments/turn",
 		"note/notations/arpeggiate", "note/notations/fermata", "note/notations/slur", "note/notations/tied",
-		"note/notations/articulations/staccato", "note/notations/articulations/tenuto", "note/notations/articulations/accent",
+		"note/notations/articulations/staccato", "note/notations/articulations/tenuto",
+		"note/notations/articulations/accent",
 		"note/notations/technical/fingering", "note/notations/technical/fingering[@substitution='yes']",
 		"direction/direction-type/pedal", "direction/direction-type/wedge", "direction/direction-type/octave-shift",
 		"direction/direction-type/dynamics", "direction/direction-type/metronome", "barline/repeat", "barline/ending"}
@@ -62,19 +65,25 @@ func TestCollectionShowsEverySign(t *testing.T) {
 					signs[want] = true
 				}
 			}
-			signs["clef change"] = signs["clef change"] || measure.FindElement("attributes/clef") != nil && measure.FindElement("attributes/divisions") == nil
+			signs["clef change"] = signs["clef change"] ||
+				measure.FindElement("attributes/clef") != nil && measure.FindElement("attributes/divisions") == nil
 			signs["pickup"] = signs["pickup"] || measure.SelectAttrValue("number", "") == "0"
 			for _, words := range measure.FindElements("direction/direction-type/words") {
 				signs[words.Text()] = true
 			}
 			for _, note := range measure.SelectElements("note") {
 				staff, voice := note.SelectElement("staff").Text(), note.SelectElement("voice").Text()
-				signs["right hand on the lower staff"] = signs["right hand on the lower staff"] || voice < "5" && staff == "2"
-				signs["left hand on the upper staff"] = signs["left hand on the upper staff"] || voice >= "5" && staff == "1"
+				signs["right hand on the lower staff"] = signs["right hand on the lower staff"] ||
+					voice < "5" && staff == "2"
+				signs["left hand on the upper staff"] = signs["left hand on the upper staff"] ||
+					voice >= "5" && staff == "1"
 			}
 		}
 	}
-	for _, want := range append(wanted, "clef change", "pickup", "m.s.", "m.d.", "right hand on the lower staff", "left hand on the upper staff") {
+	for _, want := range append(
+		wanted, "clef change", "pickup", "m.s.", "m.d.", "right hand on the lower staff",
+		"left hand on the upper staff",
+	) {
 		require.True(t, signs[want], "no piece has %s", want)
 	}
 }
@@ -124,7 +133,10 @@ func TestWitnessesDifferInNotesSlursAndDigits(t *testing.T) {
 		require.NotEqual(t, notes, itsNotes, "%s has the same notes", path)
 		require.NotEqual(t, slurs, itsSlurs, "%s has the same slurs", path)
 		require.NotEqual(t, digits, itsDigits, "%s has the same digits", path)
-		require.Equal(t, oldNumbering[path], strings.HasSuffix(path, ".B.musicxml"), "%s: the English prints count the old way", path)
+		require.Equal(
+			t, oldNumbering[path], strings.HasSuffix(path, ".B.musicxml"), "%s: the English prints count the old way",
+			path,
+		)
 	}
 }
 

@@ -109,7 +109,9 @@ func (p *Piece) checkSlurs() error {
 					name := fmt.Sprint(v.Name, number)
 					if e.SlurEnd[number] {
 						if !open[name] {
-							return fmt.Errorf("%s, voice %s: a slur closes that was never opened", m.place(e.line), v.Name)
+							return fmt.Errorf(
+								"%s, voice %s: a slur closes that was never opened", m.place(e.line), v.Name,
+							)
 						}
 						open[name] = false
 					}
@@ -149,7 +151,9 @@ func newClefTrack(p *Piece) *clefTrack {
 			for _, e := range v.Events {
 				for _, d := range e.Before {
 					if d.Kind == "clef" {
-						track.changes[d.Staff] = append(track.changes[d.Staff], clefChange{m.Number, e.Onset, Clef(d.Value)})
+						track.changes[d.Staff] = append(track.changes[d.Staff], clefChange{
+							m.Number, e.Onset, Clef(d.Value),
+						})
 					}
 				}
 			}
@@ -237,7 +241,9 @@ func (m *Measure) beamWindow(events []*Event, e *Event) int {
 	}
 	for _, other := range events {
 		at := other.Onset + onset - e.Onset
-		if at/wide == onset/wide && (other.Flags > 1 || other.Tuplet != nil || other.Grace == noGrace && other.Kind == rest && other.Flags > 0) {
+		if at/wide == onset/wide &&
+			(other.Flags > 1 || other.Tuplet != nil ||
+				other.Grace == noGrace && other.Kind == rest && other.Flags > 0) {
 			return 1000 + onset/beat
 		}
 	}
@@ -353,7 +359,10 @@ func slurSide(v *Voice, shared string) string {
 // voice is alone there.
 func (m *Measure) sharedStem(v *Voice, e *Event) string {
 	for _, other := range m.Voices {
-		if other == v || !slices.ContainsFunc(other.Events, func(o *Event) bool { return o.Kind != space && o.Staff == e.Staff && !o.WholeMeasure }) {
+		if other == v ||
+			!slices.ContainsFunc(other.Events, func(o *Event) bool {
+				return o.Kind != space && o.Staff == e.Staff && !o.WholeMeasure
+			}) {
 			continue
 		}
 		if e.Staff != v.Staff { // a visitor keeps to its own side

@@ -41,7 +41,10 @@ func writeScore(p *Piece, witness *Witness) ([]byte, error) {
 	w.divisions = quarter / unit
 	document := etree.NewDocument()
 	document.CreateProcInst("xml", `version="1.0" encoding="UTF-8"`)
-	document.CreateDirective(`DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd"`)
+	document.CreateDirective(
+		`DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN"` +
+			` "http://www.musicxml.org/dtds/partwise.dtd"`,
+	)
 	root := document.CreateElement("score-partwise")
 	root.CreateAttr("version", "4.0")
 	w.header(root)

@@ -8,7 +8,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-const header = "title Test\nwork Test, Op. 0\nkey Eb major\ntime 4/4\ntempo \"Lento\" q=40\nwitness W old \"a print\"\n---\n"
+const header = "title Test\nwork Test, Op. 0\nkey Eb major\ntime 4/4\ntempo \"Lento\" q=40\n" +
+	"witness W old \"a print\"\n---\n"
 
 func mustRead(t *testing.T, measures string) *Piece {
 	t.Helper()
@@ -24,8 +25,12 @@ func TestPitchesFollowTheSignatureAndTheNearestOctave(t *testing.T) {
 	require.Equal(t, Pitch{6, -1, 4}, events[0].Notes[0].Pitch)
 	require.Equal(t, Pitch{2, -1, 5}, events[1].Notes[0].Pitch)
 	require.Equal(t, Pitch{2, 0, 5}, events[2].Notes[0].Pitch)
-	require.Equal(t, []Pitch{{1, 0, 5}, {6, -1, 5}, {3, 1, 6}}, []Pitch{events[3].Notes[0].Pitch, events[3].Notes[1].Pitch, events[3].Notes[2].Pitch})
-	require.Equal(t, []string{"", "", "natural", ""}, []string{events[0].Notes[0].Sign, events[1].Notes[0].Sign, events[2].Notes[0].Sign, events[3].Notes[0].Sign})
+	require.Equal(t, []Pitch{{1, 0, 5}, {6, -1, 5}, {3, 1, 6}}, []Pitch{
+		events[3].Notes[0].Pitch, events[3].Notes[1].Pitch, events[3].Notes[2].Pitch,
+	})
+	require.Equal(t, []string{"", "", "natural", ""}, []string{
+		events[0].Notes[0].Sign, events[1].Notes[0].Sign, events[2].Notes[0].Sign, events[3].Notes[0].Sign,
+	})
 }
 
 func TestAPitchWithoutOctaveIsTheNearest(t *testing.T) {
@@ -56,7 +61,10 @@ func TestAccidentalsRemind(t *testing.T) {
 func TestBeamsFollowTheBeat(t *testing.T) {
 	for _, c := range []struct{ content, beams string }{
 		{"c5/8 d e f g f e d", "begin continue continue end begin continue continue end"},
-		{"c5/16 d e f g/8 f r e d c", "begin/begin continue/continue continue/continue end/end begin end - - begin end"},
+		{
+			"c5/16 d e f g/8 f r e d c",
+			"begin/begin continue/continue continue/continue end/end begin end - - begin end",
+		},
 		{"c5/8. d/16 e/4 r/2", "begin/- end/backward - -"},
 		{"3:2{ c5/8 d e } 3:2{ f e d } r/2", "begin continue end begin continue end -"},
 	} {
@@ -77,7 +85,9 @@ func TestStemsTurnAwayFromTheOtherVoice(t *testing.T) {
 	require.Equal(t, "down", piece.Measures[0].Voices[1].Events[0].Stem)
 	require.Equal(t, "", piece.Measures[0].Voices[0].Events[0].Stem, "a whole note has none")
 	left := piece.Measures[1].Voices[1].Events
-	require.Equal(t, []string{"up", "up", "down", "down"}, []string{left[0].Stem, left[1].Stem, left[2].Stem, left[3].Stem})
+	require.Equal(t, []string{"up", "up", "down", "down"}, []string{
+		left[0].Stem, left[1].Stem, left[2].Stem, left[3].Stem,
+	})
 }
 
 func TestOldNumberingIsPutOnByTheWitness(t *testing.T) {

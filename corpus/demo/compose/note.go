@@ -88,9 +88,11 @@ func (w *scoreWriter) note(e *Event, v *Voice, note *Note, index int) {
 var markElement = map[string][2]string{
 	"trill": {"ornaments", "trill-mark"}, "trill#": {"ornaments", "trill-mark"}, "trillb": {"ornaments", "trill-mark"},
 	"trilln": {"ornaments", "trill-mark"}, "turn": {"ornaments", "turn"}, "mordent": {"ornaments", "mordent"},
-	"upper": {"ornaments", "inverted-mordent"}, "staccato": {"articulations", "staccato"}, "tenuto": {"articulations", "tenuto"},
+	"upper": {"ornaments", "inverted-mordent"}, "staccato": {"articulations", "staccato"},
+	"tenuto": {"articulations", "tenuto"},
 	"accent": {"articulations", "accent"}, "staccatissimo": {"articulations", "staccatissimo"},
-	"marcato": {"articulations", "strong-accent"}, "breath": {"articulations", "breath-mark"}, "fermata": {"", "fermata"},
+	"marcato": {"articulations", "strong-accent"}, "breath": {"articulations", "breath-mark"},
+	"fermata": {"", "fermata"},
 }
 
 var trillSign = map[string]string{"trill#": "sharp", "trillb": "flat", "trilln": "natural"}
@@ -124,7 +126,10 @@ func (w *scoreWriter) notations(element *etree.Element, e *Event, v *Voice, note
 			}
 		}
 		if e.TupletStart {
-			add(notations, "tuplet", "", "type", "start", "bracket", map[bool]string{true: "no", false: "yes"}[len(e.Beams) > 0])
+			add(
+				notations, "tuplet", "", "type", "start", "bracket",
+				map[bool]string{true: "no", false: "yes"}[len(e.Beams) > 0],
+			)
 		}
 		if e.TupletEnd {
 			add(notations, "tuplet", "", "type", "stop")

@@ -245,7 +245,9 @@ func (m *Measure) settle() error {
 		if !m.usesStaff(staff) {
 			number := 4*staff - 3
 			whole := &Event{Kind: rest, WholeMeasure: true, Ticks: m.Ticks, Staff: staff}
-			m.Voices = append(m.Voices, &Voice{Name: "RL"[staff-1 : staff], Number: number, Staff: staff, Events: []*Event{whole}, Ticks: m.Ticks})
+			m.Voices = append(m.Voices, &Voice{
+				Name: "RL"[staff-1 : staff], Number: number, Staff: staff, Events: []*Event{whole}, Ticks: m.Ticks,
+			})
 		}
 	}
 	sortVoices(m.Voices)

@@ -51,7 +51,10 @@ func TestScoresInTheTreeAreUpToDate(t *testing.T) {
 		expected = append(expected, file.path)
 		written, err := os.ReadFile(filepath.Join(collectionFolder, file.path))
 		require.NoError(t, err, "run: go run ./corpus/demo/compose -in corpus/demo")
-		require.Equal(t, string(file.content), string(written), "%s is stale; run: go run ./corpus/demo/compose -in corpus/demo", file.path)
+		require.Equal(
+			t, string(file.content), string(written), "%s is stale; run: go run ./corpus/demo/compose -in corpus/demo",
+			file.path,
+		)
 	}
 	for _, folder := range []string{"scores", "witnesses"} {
 		entries, err := os.ReadDir(filepath.Join(collectionFolder, folder))
@@ -88,19 +91,26 @@ func TestEveryMeasureAddsUpInEveryVoice(t *testing.T) {
 					at -= duration
 				case child.Tag == "forward" || child.Tag == "note" && child.SelectElement("chord") == nil:
 					voice := child.SelectElement("voice").Text()
-					require.Equal(t, filled[voice], at, "%s measure %s: voice %s has a gap", path, measure.SelectAttrValue("number", ""), voice)
+					require.Equal(
+						t, filled[voice], at, "%s measure %s: voice %s has a gap", path,
+						measure.SelectAttrValue("number", ""), voice,
+					)
 					filled[voice] += duration
 					at += duration
 				}
 			}
 			if measure.SelectAttrValue("implicit", "") == "yes" {
 				for voice, length := range filled {
-					require.Equal(t, at, length, "%s measure %s voice %s", path, measure.SelectAttrValue("number", ""), voice)
+					require.Equal(
+						t, at, length, "%s measure %s voice %s", path, measure.SelectAttrValue("number", ""), voice,
+					)
 				}
 				continue
 			}
 			for voice, length := range filled {
-				require.Equal(t, full, length, "%s measure %s voice %s", path, measure.SelectAttrValue("number", ""), voice)
+				require.Equal(
+					t, full, length, "%s measure %s voice %s", path, measure.SelectAttrValue("number", ""), voice,
+				)
 			}
 		}
 	}
@@ -118,7 +128,9 @@ func TestEveryNoteHasItsOwnIdentity(t *testing.T) {
 // Signs that open must close, in turn: wedges, octave signs, pedal, slurs, tuplets, beams.
 func TestSignsCloseAgain(t *testing.T) {
 	paths, byPath := parts(t)
-	opening := map[string]bool{"start": true, "crescendo": true, "diminuendo": true, "up": true, "down": true, "begin": true}
+	opening := map[string]bool{
+		"start": true, "crescendo": true, "diminuendo": true, "up": true, "down": true, "begin": true,
+	}
 	closing := map[string]bool{"stop": true, "end": true}
 	for _, path := range paths {
 		open := map[string]string{}
@@ -192,9 +204,13 @@ func TestChordsLieWithinATenth(t *testing.T) {
 			for place, keys := range struck {
 				sort.Ints(keys)
 				require.LessOrEqual(t, len(keys), 5, "%s measure %d %s", piece.ID, measure.Number, place)
-				require.LessOrEqual(t, keys[len(keys)-1]-keys[0], tenth, "%s measure %d %s", piece.ID, measure.Number, place)
+				require.LessOrEqual(
+					t, keys[len(keys)-1]-keys[0], tenth, "%s measure %d %s", piece.ID, measure.Number, place,
+				)
 				for i := 1; i < len(keys); i++ {
-					require.NotEqual(t, keys[i-1], keys[i], "%s measure %d %s: one key twice", piece.ID, measure.Number, place)
+					require.NotEqual(
+						t, keys[i-1], keys[i], "%s measure %d %s: one key twice", piece.ID, measure.Number, place,
+					)
 				}
 			}
 		}
@@ -218,7 +234,8 @@ func TestHeldVoicesCanBeHeld(t *testing.T) {
 					for _, voice := range measure.Voices {
 						for _, event := range voice.Events {
 							rolled := strings.Contains(strings.Join(event.Marks, " "), "arp")
-							if rune(voice.Name[0]) != hand || event.Onset > at || event.Onset+event.Ticks <= at || rolled {
+							if rune(voice.Name[0]) != hand || event.Onset > at || event.Onset+event.Ticks <= at ||
+								rolled {
 								continue
 							}
 							for _, note := range event.Notes {
@@ -294,7 +311,10 @@ func requireFree(t *testing.T, piece string, measure *Measure, voice *Voice, ons
 		for _, event := range other.Events {
 			for _, note := range event.Notes {
 				if event.Onset <= onset && onset < event.Onset+event.Ticks {
-					require.NotEqual(t, key, note.Pitch.Midi(), "%s measure %d at %d/%d: voices %s and %s", piece, measure.Number, onset, quarter, voice.Name, other.Name)
+					require.NotEqual(
+						t, key, note.Pitch.Midi(), "%s measure %d at %d/%d: voices %s and %s", piece, measure.Number,
+						onset, quarter, voice.Name, other.Name,
+					)
 				}
 			}
 		}

@@ -97,7 +97,8 @@ func (r *voiceReader) read(token string) error {
 		if _, err := fmt.Sscanf(token, "%d:%d{", &r.tuplet.Actual, &r.tuplet.Normal); err != nil {
 			return fmt.Errorf("write 3:2{: %w", err)
 		}
-	case strings.HasPrefix(token, `\`), strings.HasPrefix(token, `^\`), strings.HasPrefix(token, `^"`), strings.HasPrefix(token, `_"`):
+	case strings.HasPrefix(token, `\`), strings.HasPrefix(token, `^\`),
+		strings.HasPrefix(token, `^"`), strings.HasPrefix(token, `_"`):
 		return r.direction(token)
 	default:
 		return r.event(token)
@@ -145,7 +146,10 @@ func (r *voiceReader) direction(token string) error {
 var valueNames = map[string]struct {
 	name  string
 	flags int
-}{"1": {"whole", 0}, "2": {"half", 0}, "4": {"quarter", 0}, "8": {"eighth", 1}, "16": {"16th", 2}, "32": {"32nd", 3}, "64": {"64th", 4}}
+}{
+	"1": {"whole", 0}, "2": {"half", 0}, "4": {"quarter", 0},
+	"8": {"eighth", 1}, "16": {"16th", 2}, "32": {"32nd", 3}, "64": {"64th", 4},
+}
 
 func (r *voiceReader) value(text string) error {
 	digits := strings.TrimRight(text, ".")
@@ -310,8 +314,10 @@ func (r *voiceReader) note(text string, above bool) (*Note, string, error) {
 	return note, rest, nil
 }
 
-var markNames = map[string]bool{"trill": true, "trill#": true, "trillb": true, "trilln": true, "turn": true, "mordent": true, "upper": true,
-	"fermata": true, "arp": true, "marcato": true, "breath": true, "up": true, "down": true}
+var markNames = map[string]bool{
+	"trill": true, "trill#": true, "trillb": true, "trilln": true, "turn": true, "mordent": true, "upper": true,
+	"fermata": true, "arp": true, "marcato": true, "breath": true, "up": true, "down": true,
+}
 
 var shortMarks = map[byte]string{'\'': "staccato", '_': "tenuto", '^': "accent", '!': "staccatissimo"}
 
