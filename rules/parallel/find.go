@@ -10,8 +10,9 @@ import (
 )
 
 // What counts as a passage, and where its comparison stops. The figures are ours, in the terms of the trade: three
-// groups of four sixteenths are remembered as a passage, and so is a whole measure of eight strokes. Shorter ones depend more on where the
-// hand comes from and goes to than on where they stood before: held to the first time, they agree less with what editors print.
+// groups of four sixteenths are remembered as a passage, and so is a whole measure of eight strokes. Shorter ones
+// depend more on where the hand comes from and goes to than on where they stood before: held to the first time, they
+// agree less with what editors print.
 const (
 	longEnough   = 12 // strokes that make a passage
 	inAMeasure   = 8  // strokes that make one where they fill a measure
@@ -20,28 +21,30 @@ const (
 	leastUnit    = 4  // strokes of a figure that goes on repeating itself: a shake or a run is none
 )
 
-// restFrees is the rest, in quarters, after which the hand comes anew: what follows it has no hold on the fingers before.
+// restFrees is the rest, in quarters, after which the hand comes anew: what follows it has no hold on the fingers
+// before.
 var restFrees = score.Whole(1)
 
-// grams are the numbers of strokes by which places are looked up, the longest first: a long return is found by a long one even
-// where its beginning is a figure that stands everywhere.
+// grams are the numbers of strokes by which places are looked up, the longest first: a long return is found by a long
+// one even where its beginning is a figure that stands everywhere.
 //
 // The last stroke of a passage may go on otherwise, hence one less.
 var grams = [3]int{32, longEnough - 1, inAMeasure - 1}
 
-// mostPlaces is how many earlier places are looked at for one gram, so that the time stays in proportion to the length of a piece.
+// mostPlaces is how many earlier places are looked at for one gram, so that the time stays in proportion to the
+// length of a piece.
 const mostPlaces = 24
 
-// Find lists the passages that return in the lines of a piece, by where the later one begins. Exact returns come before
-// transposed ones and those before mirrored ones; each later note returns one first note, the earliest there is. A passage
-// that returns several times in a row is told once for each time. The first note of an exact return may itself be the
-// later one of a return of another kind.
+// Find lists the passages that return in the lines of a piece, by where the later one begins. Exact returns come
+// before transposed ones and those before mirrored ones; each later note returns one first note, the earliest there
+// is. A passage that returns several times in a row is listed once for each time. The first note of an exact return may
+// itself be the later one of a return of another kind.
 //
-// Transposed is what has the same intervals, in semitones or, within the key, in steps. Mirrored is the same of the two hands, one
-// upside down; of two that begin together the right hand's is the first.
+// Transposed is what has the same intervals, in semitones or, within the key, in steps. Mirrored is the same of the
+// two hands, one upside down; of two that begin together the right hand's is the first.
 //
-// The comparison stops before the last strokes ahead of where two passages part, unless a rest parts them. Time grows with the
-// number of notes times a constant (see mostPlaces).
+// The comparison stops before the last strokes ahead of where two passages part, unless a rest parts them. Time grows
+// with the number of notes times a constant (see mostPlaces).
 func Find(s *score.Score, p *playing.Playing) []Return {
 	f := finder{strokes: strokesOf(s, p), measures: s.Measures}
 	f.first, f.how = make([]int, len(f.strokes)), make([]*match, len(f.strokes))
@@ -95,11 +98,17 @@ func (f *finder) pass(kind Kind, v view) {
 	slices.SortStableFunc(order, func(a, b int) int { return f.compare(a, b) })
 	for _, i := range order {
 		if m := f.how[i]; m != nil && m.kind == kind {
-			for j := f.first[i]; f.how[j] != nil && (f.how[j].kind == Exact || f.how[j].kind == Transposed && kind != Exact); j = f.first[i] {
+			for j := f.first[i]; f.leadsOn(j, kind); j = f.first[i] {
 				f.first[i] = f.first[j]
 			}
 		}
 	}
+}
+
+// leadsOn says that a first stroke itself returns an earlier one, and that a return of the kind goes back to that one.
+func (f *finder) leadsOn(i int, kind Kind) bool {
+	m := f.how[i]
+	return m != nil && (m.kind == Exact || m.kind == Transposed && kind != Exact)
 }
 
 // compare orders two strokes by time; at the same time the earlier line comes first.
@@ -173,8 +182,8 @@ func (f *finder) best(kind Kind, v view, words []int32, places [2][len(grams)]ma
 	return nil
 }
 
-// extend follows two passages from strokes j and i on to where they part, and stops before the continuation; nil where too
-// little is left.
+// extend follows two passages from strokes j and i on to where they part, and stops before the continuation; nil
+// where too little is left.
 func (f *finder) extend(kind Kind, v view, words []int32, j, i int) *match {
 	first, later := &f.strokes[j], &f.strokes[i]
 	if kind == Transposed && first.keys[0] == later.keys[0] && byKeys.same(first, later) {
@@ -198,7 +207,7 @@ func (f *finder) extend(kind Kind, v view, words []int32, j, i int) *match {
 	a, b := &f.strokes[j+n-1], &f.strokes[i+n-1]
 	ended := a.last && b.last
 	if !a.last && !b.last && f.how[i+n] == nil && v.same(&f.strokes[j+n], &f.strokes[i+n]) {
-		n++ // the stroke at which the ways part is itself the same
+		n++ // the stroke after which they part is itself the same
 	}
 	if n < longEnough && (n < inAMeasure || !f.fillsMeasure(i, n)) {
 		return nil
@@ -212,9 +221,11 @@ func (f *finder) extend(kind Kind, v view, words []int32, j, i int) *match {
 	return &match{kind: kind, first: j, later: i, n: n}
 }
 
+// fillsMeasure says that n strokes from stroke i on last as long as the measure in which they begin.
 func (f *finder) fillsMeasure(i, n int) bool {
 	from, last := &f.strokes[i], &f.strokes[i+n-1]
-	m, found := slices.BinarySearchFunc(f.measures, from.at, func(m score.Measure, at score.Fraction) int { return m.Start.Cmp(at) })
+	startsAt := func(m score.Measure, at score.Fraction) int { return m.Start.Cmp(at) }
+	m, found := slices.BinarySearchFunc(f.measures, from.at, startsAt)
 	if !found {
 		m--
 	}
@@ -254,11 +265,11 @@ func (f *finder) returns() []Return {
 		r.First, r.Later = append(r.First, a.ids...), append(r.Later, b.ids...)
 	}
 	slices.SortStableFunc(out, func(a, b found) int { return f.compare(a.at, b.at) })
-	var told []Return
+	var long []Return
 	for _, r := range out {
 		if r.strokes >= leastLeft {
-			told = append(told, r.Return)
+			long = append(long, r.Return)
 		}
 	}
-	return told
+	return long
 }

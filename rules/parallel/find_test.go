@@ -27,7 +27,9 @@ type music struct {
 func newMusic(measures int) *music {
 	m := &music{score: &score.Score{}}
 	for i := range measures {
-		m.score.Measures = append(m.score.Measures, score.Measure{Start: score.Whole(int64(4 * i)), Length: score.Whole(4)})
+		m.score.Measures = append(m.score.Measures, score.Measure{
+			Start: score.Whole(int64(4 * i)), Length: score.Whole(4),
+		})
 	}
 	return m
 }
@@ -35,22 +37,26 @@ func newMusic(measures int) *music {
 // add adds a note at a moment of the piece; one that is tied continues the last note of its hand on its key.
 func (m *music) add(h score.Hand, at, duration score.Fraction, pitch score.Pitch, tied bool) {
 	measure := int(at.Num() / at.Den() / 4)
-	n := score.Note{Measure: measure, Onset: at.Sub(score.Whole(int64(4 * measure))), Duration: duration, Pitch: pitch, Midi: pitch.Midi(), TiedFrom: -1, TiedTo: -1}
+	n := score.Note{
+		Measure: measure, Onset: at.Sub(score.Whole(int64(4 * measure))), Duration: duration, Pitch: pitch,
+		Midi: pitch.Midi(), TiedFrom: -1, TiedTo: -1,
+	}
 	for k := len(m.score.Notes) - 1; k >= 0 && tied && n.TiedFrom < 0; k-- {
 		if m.score.Notes[k].Midi == n.Midi && m.hands.Hand[k] == h {
 			n.TiedFrom, m.score.Notes[k].TiedTo = k, len(m.score.Notes)
 		}
 	}
 	m.score.Notes = append(m.score.Notes, n)
-	m.hands.Piano, m.hands.Hand, m.hands.Player = append(m.hands.Piano, true), append(m.hands.Hand, h), append(m.hands.Player, 0)
+	m.hands.Piano, m.hands.Hand = append(m.hands.Piano, true), append(m.hands.Hand, h)
+	m.hands.Player = append(m.hands.Player, 0)
 }
 
 func (m *music) returns() []parallel.Return {
 	return parallel.Find(m.score, playing.New(m.score, m.hands))
 }
 
-// line adds "C4/8 D4 E4+G4/4 r/2 | …": /8 is an eighth and holds on, + sounds together, r rests, ~C4 is tied from the note
-// before, "C4:2" lasts for two of the values.
+// line adds "C4/8 D4 E4+G4/4 r/2 | …": /8 is an eighth and holds on, + sounds together, r rests, ~C4 is tied from the
+// note before, "C4:2" lasts for two of the values.
 func (m *music) line(t testing.TB, h score.Hand, text string) {
 	t.Helper()
 	at, value := score.Fraction{}, score.Frac(1, 2)
@@ -67,7 +73,9 @@ func (m *music) line(t testing.TB, h score.Hand, text string) {
 				f := noteForm.FindStringSubmatch(p)
 				require.NotNil(t, f, token)
 				octave, _ := strconv.Atoi(f[4])
-				pitch := score.Pitch{Step: f[2][0], Alter: map[string]int8{"": 0, "#": 1, "b": -1}[f[3]], Octave: int8(octave)}
+				pitch := score.Pitch{
+					Step: f[2][0], Alter: map[string]int8{"": 0, "#": 1, "b": -1}[f[3]], Octave: int8(octave),
+				}
 				duration := value
 				if long {
 					n, _ := strconv.Atoi(times)
@@ -80,8 +88,8 @@ func (m *music) line(t testing.TB, h score.Hand, text string) {
 	}
 }
 
-// told prints returns as "exact 0-5>8-13", first and last ids of both passages, with the shift of transposed ones.
-func told(returns []parallel.Return) string {
+// summary prints returns as "exact 0-5>8-13", first and last ids of both passages, with the shift of transposed ones.
+func summary(returns []parallel.Return) string {
 	var out []string
 	for _, r := range returns {
 		shift := ""
@@ -89,7 +97,9 @@ func told(returns []parallel.Return) string {
 			shift = fmt.Sprintf("%+d", r.Shift)
 		}
 		n := len(r.First)
-		out = append(out, fmt.Sprintf("%s%s %d-%d>%d-%d", r.Kind, shift, r.First[0], r.First[n-1], r.Later[0], r.Later[n-1]))
+		out = append(out, fmt.Sprintf(
+			"%s%s %d-%d>%d-%d", r.Kind, shift, r.First[0], r.First[n-1], r.Later[0], r.Later[n-1],
+		))
 	}
 	return strings.Join(out, ", ")
 }
@@ -99,26 +109,82 @@ func TestWhatReturns(t *testing.T) {
 	const figure = "C4/16 E4 G4 C5 B4 G4 D4 F4 A4 G4 E4 C4 "
 	for _, c := range []struct{ name, right, left, want string }{
 		{"to the end, nothing parts", figure + "r/4 r/2 " + figure, "", "exact 0-11>12-23"},
-		{"the comparison stops before the passages part", figure + "C5/4 r " + figure + "E4/4 F4", "", "exact 0-9>13-22"},
-		{"a rest parts them: the hand comes anew", figure + "r/2 D4/4 r/1 " + figure + "r/2 A5/4", "", "exact 0-11>13-24"},
+		{
+			"the comparison stops before the passages part", figure + "C5/4 r " + figure + "E4/4 F4", "",
+			"exact 0-9>13-22",
+		},
+		{
+			"a rest parts them: the hand comes anew", figure + "r/2 D4/4 r/1 " + figure + "r/2 A5/4", "",
+			"exact 0-11>13-24",
+		},
 		{"too short to be remembered", "C4/16 E4 G4 r r/2 F#5/4 C4/16 E4 G4 r r/2 D5/4", "", ""},
-		{"a whole measure of fewer notes", "C4/8 G4 E4 F4 D4 A4 B4 G4 | D5/1 | A4/2 B4 | C4/8 G4 E4 F4 D4 A4 B4 G4 | C6/1", "", "exact 0-5>11-16"},
-		{"another rhythm is another passage", figure + "r/2 C4/8 E4 G4/16 C5 B4/8 G4/4 D4/16 F4/8 A4/16 G4/8 E4/16 C4/8", "", ""},
-		{"a held voice makes it another passage", "C3:8+C4/8 D4 E4 F4 G4 A4 B4 C5 r/1 C4/8 D4 E4 F4 G4 A4 B4 C5", "", ""},
-		{"up a fourth, on the same pattern", figure + "r/4 r/2 F4/16 A4 C5 F5 E5 C5 G4 Bb4 D5 C5 A4 F4", "", "transposed+5 0-11>12-23"},
-		{"a step up within the key", figure + "r/4 r/2 D4/16 F4 A4 D5 C5 A4 E4 G4 B4 A4 F4 D4", "", "transposed+2 0-11>12-23"},
-		{"a sequence is told once for each time", "C4/16 E4 D4 F4 D4 F4 E4 G4 E4 G4 F4 A4 F4 A4 G4 B4 r/1 A4/4", "", "transposed+2 0-3>4-7, transposed+4 0-3>8-11"},
-		{"a figure that goes on and on returns to its first time", strings.Repeat("C3/16 G3 E3 G3 ", 4) + "r/1 C5/4", "", "exact 0-3>4-7, exact 0-3>8-11"},
-		{"a scale is no sequence of itself, but returns an octave higher", "C4/16 D4 E4 F4 G4 A4 B4 C5 D5 E5 F5 G5 A5 B5 C6 D6 E6 F6 G6", "", "transposed+12 0-6>7-13, transposed+24 0-2>14-16"},
+		{
+			"a whole measure of fewer notes",
+			"C4/8 G4 E4 F4 D4 A4 B4 G4 | D5/1 | A4/2 B4 | C4/8 G4 E4 F4 D4 A4 B4 G4 | C6/1", "", "exact 0-5>11-16",
+		},
+		{
+			"another rhythm is another passage",
+			figure + "r/2 C4/8 E4 G4/16 C5 B4/8 G4/4 D4/16 F4/8 A4/16 G4/8 E4/16 C4/8", "", "",
+		},
+		{
+			"a held voice makes it another passage", "C3:8+C4/8 D4 E4 F4 G4 A4 B4 C5 r/1 C4/8 D4 E4 F4 G4 A4 B4 C5", "",
+			"",
+		},
+		{
+			"up a fourth, on the same pattern", figure + "r/4 r/2 F4/16 A4 C5 F5 E5 C5 G4 Bb4 D5 C5 A4 F4", "",
+			"transposed+5 0-11>12-23",
+		},
+		{
+			"a step up within the key", figure + "r/4 r/2 D4/16 F4 A4 D5 C5 A4 E4 G4 B4 A4 F4 D4", "",
+			"transposed+2 0-11>12-23",
+		},
+		{
+			"a sequence is told once for each time", "C4/16 E4 D4 F4 D4 F4 E4 G4 E4 G4 F4 A4 F4 A4 G4 B4 r/1 A4/4", "",
+			"transposed+2 0-3>4-7, transposed+4 0-3>8-11",
+		},
+		{
+			"a figure that goes on and on returns to its first time", strings.Repeat("C3/16 G3 E3 G3 ", 4) + "r/1 C5/4",
+			"", "exact 0-3>4-7, exact 0-3>8-11",
+		},
+		{
+			"a scale is no sequence of itself, but returns an octave higher",
+			"C4/16 D4 E4 F4 G4 A4 B4 C5 D5 E5 F5 G5 A5 B5 C6 D6 E6 F6 G6", "",
+			"transposed+12 0-6>7-13, transposed+24 0-2>14-16",
+		},
 		{"nor is a chromatic one", "C4/16 C#4 D4 D#4 E4 F4 F#4 G4 G#4 A4 A#4 B4 C5", "", ""},
-		{"the hands mirror each other", "D4/8 E4 F4 A4 G4 F4 E4 F4 D4 r/1", "D4/8 C4 B3 G3 A3 B3 C4 B3 D4 r/1", "mirrored 0-8>100-108"},
-		{"the left hand answers upside down", "D4/8 E4 F4 A4 G4 F4 E4 F4 D4 r r/1", "r/1 r/4 D3/8 C3 B2 G2 A2 B2 C3 B2 D3", "mirrored 0-8>100-108"},
+		{
+			"the hands mirror each other", "D4/8 E4 F4 A4 G4 F4 E4 F4 D4 r/1", "D4/8 C4 B3 G3 A3 B3 C4 B3 D4 r/1",
+			"mirrored 0-8>100-108",
+		},
+		{
+			"the left hand answers upside down", "D4/8 E4 F4 A4 G4 F4 E4 F4 D4 r r/1",
+			"r/1 r/4 D3/8 C3 B2 G2 A2 B2 C3 B2 D3", "mirrored 0-8>100-108",
+		},
 		{"hands that go together mirror nothing", "C4/8 D4 G4 F4 A4 D4 E4 C4", "C3/8 D3 G3 F3 A3 D3 E3 C3", ""},
-		{"the left hand returns to itself", "", "C3/16 G3 E3 G3 B2 G3 D3 F3 A3 D3 E3 C3 r/4 r/8 r/1 C3/16 G3 E3 G3 B2 G3 D3 F3 A3 D3 E3 C3", "exact 100-111>112-123"},
-		{"the third time returns to the first", figure + "r/1 " + figure + "r/1 " + figure, "", "exact 0-11>12-23, exact 0-11>24-35"},
-		{"exact goes before transposed", figure + "r/1 D4/16 F#4 A4 D5 C#5 A4 E4 G4 B4 A4 F#4 D4 r/1 D4/16 F#4 A4 D5 C#5 A4 E4 G4 B4 A4 F#4 D4", "", "transposed+2 0-11>12-23, exact 12-23>24-35"},
-		{"chords", "C4+E4+G4/8 D4+G4+B4 C4+E4+C5 B3+D4+G4 A3+C4+F4 G3+B3+D4 F3+A3+D4 G3+B3+D4 r/1 C4+E4+G4/8 D4+G4+B4 C4+E4+C5 B3+D4+G4 A3+C4+F4 G3+B3+D4 F3+A3+D4 G3+B3+D4", "", "exact 0-23>24-47"},
-		{"one note less in a chord is another passage", "C4+E4+G4/4 D4+G4+B4 C4+E4+C5 B3+D4+G4 r/1 C4+E4+G4/4 D4+B4 C4+E4+C5 B3+D4+G4", "", ""},
+		{
+			"the left hand returns to itself", "",
+			"C3/16 G3 E3 G3 B2 G3 D3 F3 A3 D3 E3 C3 r/4 r/8 r/1 C3/16 G3 E3 G3 B2 G3 D3 F3 A3 D3 E3 C3",
+			"exact 100-111>112-123",
+		},
+		{
+			"the third time returns to the first", figure + "r/1 " + figure + "r/1 " + figure, "",
+			"exact 0-11>12-23, exact 0-11>24-35",
+		},
+		{
+			"exact goes before transposed",
+			figure + "r/1 D4/16 F#4 A4 D5 C#5 A4 E4 G4 B4 A4 F#4 D4 r/1 D4/16 F#4 A4 D5 C#5 A4 E4 G4 B4 A4 F#4 D4", "",
+			"transposed+2 0-11>12-23, exact 12-23>24-35",
+		},
+		{
+			"chords",
+			"C4+E4+G4/8 D4+G4+B4 C4+E4+C5 B3+D4+G4 A3+C4+F4 G3+B3+D4 F3+A3+D4 G3+B3+D4 r/1 C4+E4+G4/8 D4+G4+B4 " +
+				"C4+E4+C5 B3+D4+G4 A3+C4+F4 G3+B3+D4 F3+A3+D4 G3+B3+D4",
+			"", "exact 0-23>24-47",
+		},
+		{
+			"one note less in a chord is another passage",
+			"C4+E4+G4/4 D4+G4+B4 C4+E4+C5 B3+D4+G4 r/1 C4+E4+G4/4 D4+B4 C4+E4+C5 B3+D4+G4", "", "",
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			m := newMusic(16)
@@ -128,7 +194,7 @@ func TestWhatReturns(t *testing.T) {
 				m.hands.Piano[len(m.score.Notes)-1] = false
 			}
 			m.line(t, score.Left, c.left)
-			require.Equal(t, c.want, told(m.returns()))
+			require.Equal(t, c.want, summary(m.returns()))
 		})
 	}
 }
@@ -158,7 +224,8 @@ func drawn(t *rapid.T) *music {
 	return m
 }
 
-// Whatever is found holds: each later note once, each first note earlier (or at the same time in the other hand), the keys as the kind says.
+// Whatever is found holds: each later note once, each first note earlier (or at the same time in the other hand), the
+// keys as the kind says.
 func TestWhatIsFoundHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := drawn(t)
@@ -212,11 +279,13 @@ func TestAKeyTakenOverReturns(t *testing.T) {
 		m.add(score.Left, from, score.Whole(1), keyOf(60), false)
 		held := len(m.score.Notes) - 1
 		for k, key := range []int{60, 64, 67, 72, 71, 67, 62, 65, 69, 67, 64, 60} {
-			m.add(score.Right, from.Add(score.Whole(1)).Add(score.Frac(int64(k), 4)), score.Frac(1, 4), keyOf(key), false)
+			m.add(
+				score.Right, from.Add(score.Whole(1)).Add(score.Frac(int64(k), 4)), score.Frac(1, 4), keyOf(key), false,
+			)
 		}
 		m.score.Notes[held].TiedTo, m.score.Notes[held+1].TiedFrom = held+1, held
 	}
-	require.Equal(t, "exact 1-12>14-25", told(m.returns()))
+	require.Equal(t, "exact 1-12>14-25", summary(m.returns()))
 }
 
 // longLines are music of many notes: a figure that stands ten thousand times, and music without return.

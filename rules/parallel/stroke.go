@@ -57,7 +57,9 @@ func appendLine(out []stroke, s *score.Score, number int, l *playing.Line) []str
 			if len(strokes) > 0 && strokes[0].Instant == at {
 				notes = slices.Concat(notes, strokes[0].Notes)
 				slices.SortFunc(notes, func(a, b int) int {
-					return cmp.Or(cmp.Compare(hand.Mirror(s.Notes[a].Midi), hand.Mirror(s.Notes[b].Midi)), cmp.Compare(a, b))
+					return cmp.Or(
+						cmp.Compare(hand.Mirror(s.Notes[a].Midi), hand.Mirror(s.Notes[b].Midi)), cmp.Compare(a, b),
+					)
 				})
 				strokes = strokes[1:]
 			}
@@ -102,7 +104,8 @@ func degree(p score.Pitch) int {
 	return 7 * int(p.Octave)
 }
 
-// view is what of a stroke is compared: its keys, the shape of its keys or the shape of its degrees, and how the line goes on.
+// view is what of a stroke is compared: its keys, the shape of its keys or the shape of its degrees, and how the line
+// goes on.
 type view uint8
 
 const (
