@@ -85,6 +85,11 @@ func DrawLattice(w *PieceRun, number string, only score.Hand) ([]HandDrawing, er
 	}
 	m := &w.Score.Measures[measure]
 	end := m.Start.Add(m.Length)
+	frame := engine.Frame{
+		From:  fingering.Moment{Num: m.Start.Num(), Den: m.Start.Den()},
+		To:    fingering.Moment{Num: end.Num(), Den: end.Den()},
+		Grips: gripsDrawn,
+	}
 	in := w.SuggestInput()
 	var out []HandDrawing
 	for player := range 2 * len(w.Score.Parts) {
@@ -96,8 +101,7 @@ func DrawLattice(w *PieceRun, number string, only score.Hand) ([]HandDrawing, er
 			if len(line) == 0 {
 				continue
 			}
-			d := engine.Draw(fingering.HandOf(h), w.Profile, w.Weights.Table, suggest.AimsOf(w.Policy), line,
-				fingering.Moment{Num: m.Start.Num(), Den: m.Start.Den()}, fingering.Moment{Num: end.Num(), Den: end.Den()}, gripsDrawn)
+			d := engine.Draw(fingering.HandOf(h), w.Profile, w.Weights.Table, suggest.AimsOf(w.Policy), line, frame)
 			if len(d.Columns) > 0 {
 				out = append(out, HandDrawing{Hand: h, Player: player, Drawing: d})
 			}

@@ -27,16 +27,24 @@ type Column struct {
 // GripNode is one grip of an event.
 type GripNode struct {
 	Fingers []fingering.Finger // one for each key that sounds, lowest first
-	// More is what the best way through the grip costs above the best of all, in milli-nats.
+	// More is what the best path through the grip costs above the best of all, in milli-nats.
 	More int
-	// Next is the grip of the next column on that way, as an index into its Grips; -1 where it is not drawn.
+	// Next is the grip of the next column on that path, as an index into its Grips; -1 where it is not drawn.
 	Next int
-	// Cheapest says that the grip lies on the cheapest way.
+	// Cheapest says that the grip lies on the cheapest path.
 	Cheapest bool
 }
 
-// Draw lays out the events that begin from one moment on and before another, with at most most grips each.
-func Draw(h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims effort.Aims, notes []fingering.Note, from, to fingering.Moment, most int) Drawing {
+// Frame is what is drawn: the events that begin at From or later and before To, with so many grips each at most.
+type Frame struct {
+	From, To fingering.Moment
+	Grips    int
+}
+
+// Draw lays out a stretch of the lattice of one hand.
+func Draw(
+	h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims effort.Aims, notes []fingering.Note, f Frame,
+) Drawing {
 	line := fingering.NewLine(h, notes, profile.Fits)
 	l := lattice.New(line, profile)
 	var d Drawing
@@ -50,7 +58,7 @@ func Draw(h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims 
 	shown := map[int][]int{} // event → lattice index of each grip drawn
 	var events []int
 	for e := range line.Events {
-		if at := line.Events[e].Onset; at.Compare(from) < 0 || at.Compare(to) >= 0 {
+		if at := line.Events[e].Onset; at.Compare(f.From) < 0 || at.Compare(f.To) >= 0 {
 			continue
 		}
 		events = append(events, e)
@@ -60,7 +68,7 @@ func Draw(h fingering.Hand, profile hand.Profile, weights *effort.Weights, aims 
 		}
 		cost := marginals.Of(e)
 		slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(cost[x], cost[y]) })
-		shown[e] = order[:min(most, len(order))]
+		shown[e] = order[:min(f.Grips, len(order))]
 	}
 	for _, e := range events {
 		c := Column{Onset: line.Events[e].Onset, Of: len(l.Grips(e))}

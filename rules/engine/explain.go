@@ -33,9 +33,11 @@ func explain(out *Result, notes []fingering.Note, a *answer, model *effort.Model
 
 var limit, change = slices.Index(effort.Criteria, "limit"), slices.Index(effort.Criteria, "change")
 
-// account tells what event e costs on a path, by strike and criterion: all of it, but for what is the same on every
-// way.
-func account(l *lattice.Lattice, model *effort.Model, path []int, e int, tell func(strike, criterion int, cost int64)) {
+// charge is called with what a strike costs by one criterion.
+type charge func(strike, criterion int, cost int64)
+
+// account charges what event e costs on a path, by strike and criterion: all but what is the same on every path.
+func account(l *lattice.Lattice, model *effort.Model, path []int, e int, charge charge) {
 	var two, one fingering.Grip
 	if e > 0 {
 		one = l.Grips(e - 1)[path[e-1]]
@@ -45,21 +47,22 @@ func account(l *lattice.Lattice, model *effort.Model, path []int, e int, tell fu
 	}
 	here := l.Grips(e)[path[e]]
 	model.Explain(e, two, one, here, func(strike int, criterion string, cost int32) {
-		tell(strike, slices.Index(effort.Criteria, criterion), int64(cost))
+		charge(strike, slices.Index(effort.Criteria, criterion), int64(cost))
 	})
 	if hard := int64(l.Hard(e)[path[e]] - l.Freed(e)); hard != 0 {
 		for _, k := range l.Line.Events[e].Keys {
 			if k.Struck {
-				tell(k.Strike, limit, hard)
+				charge(k.Strike, limit, hard)
 				break
 			}
 		}
 	}
 	if e > 0 {
-		l.Changed(e, one, here, func(strike int) { tell(strike, change, lattice.ChangeOnHeldKey) })
+		l.Changed(e, one, here, func(strike int) { charge(strike, change, lattice.ChangeOnHeldKey) })
 	}
 }
 
+// efforts lists costs by criterion in milli-nats, those that vanish left out.
 func efforts(costs []int64) (out []Effort) {
 	for c, v := range costs {
 		if m := int(v * 1000 / lattice.Nat); m != 0 {
