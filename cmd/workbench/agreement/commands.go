@@ -7,5 +7,5 @@ import "github.com/spf13/cobra"
 
 // agreementCommands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{fitCommand(), tryCommand(), evaluateCommand(), disagreementsCommand(), houseHandCommand()}
+	return []*cobra.Command{fitCommand(), tryCommand(), evaluateCommand(), disagreementsCommand(), adaptCommand()}
 }

@@ -2,16 +2,17 @@ package agreement
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"hash/crc32"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/sync/errgroup"
+	"github.com/spf13/pflag"
 
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/training"
 	"fingerproof/rules/effort"
@@ -19,32 +20,59 @@ import (
 	"fingerproof/rules/fingering"
 )
 
+// disagreements draws places where the engine and the printed digit differ.
+type disagreements struct {
+	shared        string
+	count, around int
+}
+
 func disagreementsCommand() *cobra.Command {
-	var shared string
-	var count, around int
-	c := &cobra.Command{
+	m := &disagreements{}
+	return measurement.Measurement{
 		Use:   "disagreements",
 		Short: "draw places where the engine and the printed digit differ, as notes and digits",
-		Long: `disagreements fingers each piece with weights that have not seen its fold, takes some of the clean digits that
-differ from the engine's (always the same ones), and draws each with the notes around it: the pitch, the
-engine's finger, and after a slash the printed digit where there is one.
-
-EXIT STATUS
-  0  drawn
-  2  the work could not be done`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			pieces, err := opendata.ReadPieces(filepath.Join(shared, "data", "fingered"))
-			if err != nil {
-				return err
-			}
-			return disagreements(cmd.OutOrStdout(), pieces, count, around)
+		Long: `disagreements fingers each piece with weights that have not seen its fold, takes some of the clean digits
+that differ from the engine's (always the same ones), and draws each with the notes around it: the pitch,
+the engine's finger, and after a slash the printed digit where there is one.`,
+		Flags: func(f *pflag.FlagSet) {
+			opendata.FolderFlag(f, &m.shared)
+			f.IntVar(&m.count, "count", 20, "how many to draw")
+			f.IntVar(&m.around, "around", 6, "how many notes to show on each side")
 		},
+		Run: m.run,
+	}.Command()
+}
+
+func (m *disagreements) run(_ context.Context, out io.Writer, _ []string) error {
+	pieces, err := opendata.ReadPieces(opendata.Place(m.shared, "fingered"))
+	if err != nil {
+		return err
 	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	c.Flags().IntVar(&count, "count", 20, "how many to draw")
-	c.Flags().IntVar(&around, "around", 6, "how many notes to show on each side")
-	return c
+	var found [5][]disagreement
+	err = training.EachFold(pieces, 5, func(fold int, weights *effort.Weights) error {
+		var worker engine.Worker
+		for _, p := range pieces {
+			if p.Fold == fold {
+				found[fold] = append(found[fold], disagreementsOf(p, &worker, weights)...)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	all := slices.Concat(found[:]...)
+	slices.SortFunc(all, func(a, b disagreement) int {
+		return cmp.Or(cmp.Compare(a.rank, b.rank), strings.Compare(a.piece.Name, b.piece.Name), cmp.Compare(a.at, b.at))
+	})
+	shown := all[:min(m.count, len(all))]
+	fmt.Fprintf(out, "%d clean digits differ; %d of them drawn\n", len(all), len(shown))
+	for i, d := range shown {
+		hand := map[fingering.Hand]string{fingering.Right: "right", fingering.Left: "left"}[d.hand]
+		fmt.Fprintf(out, "\n%d. %s, m. %s, %s hand\n   ", i+1, d.piece.Name, d.line[d.at].row.Measure, hand)
+		d.draw(out, m.around)
+	}
+	return nil
 }
 
 // disagreement is one clean digit that the engine does not choose.
@@ -62,56 +90,29 @@ type drawn struct {
 	finger fingering.Finger
 }
 
-func disagreements(out io.Writer, pieces []*opendata.Piece, count, around int) error {
-	var found [5][]disagreement
-	var g errgroup.Group
-	g.SetLimit(2)
-	for fold := range 5 {
-		g.Go(func() error {
-			weights := training.Without(pieces, fold, training.HabitSettings(), "delivered", training.Prune)
-			var worker engine.Worker
-			for _, p := range pieces {
-				if p.Fold == fold {
-					found[fold] = append(found[fold], disagreementsOf(p, &worker, weights)...)
-				}
-			}
-			return nil
-		})
-	}
-	if err := g.Wait(); err != nil {
-		return err
-	}
-	all := slices.Concat(found[:]...)
-	slices.SortFunc(all, func(a, b disagreement) int {
-		return cmp.Or(cmp.Compare(a.rank, b.rank), strings.Compare(a.piece.Name, b.piece.Name), cmp.Compare(a.at, b.at))
-	})
-	fmt.Fprintf(out, "%d clean digits differ; %d of them drawn\n", len(all), min(count, len(all)))
-	for i, d := range all[:min(count, len(all))] {
-		fmt.Fprintf(out, "\n%d. %s, m. %s, %s hand\n   ", i+1, d.piece.Name, d.line[d.at].row.Measure, map[fingering.Hand]string{fingering.Right: "right", fingering.Left: "left"}[d.hand])
-		last := ""
-		for k := max(0, d.at-around); k <= min(len(d.line)-1, d.at+around); k++ {
-			n := d.line[k]
-			if n.row.Onset == last {
-				fmt.Fprint(out, "+")
-			} else {
-				fmt.Fprint(out, " ")
-			}
-			last = n.row.Onset
-			text := fmt.Sprintf("%s:%d", n.row.Pitch, n.finger)
-			if n.row.Given {
-				text += fmt.Sprintf("/%d", n.row.Finger)
-			}
-			if k == d.at {
-				text = "[" + text + "]"
-			}
-			fmt.Fprint(out, text)
+// draw writes the notes around a disagreement; notes struck together are joined by a plus.
+func (d *disagreement) draw(out io.Writer, around int) {
+	last := ""
+	for k := max(0, d.at-around); k <= min(len(d.line)-1, d.at+around); k++ {
+		n := d.line[k]
+		sign := " "
+		if n.row.Onset == last {
+			sign = "+"
 		}
-		fmt.Fprintln(out)
+		last = n.row.Onset
+		text := fmt.Sprintf("%s:%d", n.row.Pitch, n.finger)
+		if n.row.Given {
+			text += fmt.Sprintf("/%d", n.row.Finger)
+		}
+		if k == d.at {
+			text = "[" + text + "]"
+		}
+		fmt.Fprint(out, sign, text)
 	}
-	return nil
+	fmt.Fprintln(out)
 }
 
-// disagreements fingers a piece freely and lists where a clean digit differs.
+// disagreementsOf fingers a piece freely and lists where a clean digit differs.
 func disagreementsOf(p *opendata.Piece, worker *engine.Worker, weights *effort.Weights) []disagreement {
 	var out []disagreement
 	for h := range p.Hands {

@@ -140,21 +140,9 @@ type measured struct {
 	err             error
 }
 
-// eachFold fits the delivered table without each fold and hands the pieces of the fold to work, two folds at a time.
-func eachFold(pieces []*opendata.Piece, work func(fold int, delivered *effort.Weights) error) error {
-	var g errgroup.Group
-	g.SetLimit(2)
-	for fold := range 5 {
-		g.Go(func() error {
-			return work(fold, training.Without(pieces, fold, training.HabitSettings(), "delivered", training.Prune))
-		})
-	}
-	return g.Wait()
-}
-
 func evaluate(out io.Writer, scores []*opendata.Program, policy *policies.Policy, fifths bool) error {
 	var folds [5]measured
-	err := eachFold(piecesOf(scores), func(fold int, delivered *effort.Weights) error {
+	err := training.EachFold(piecesOf(scores), 5, func(fold int, delivered *effort.Weights) error {
 		m := &folds[fold]
 		m.counts = counter{}
 		var worker engine.Worker
@@ -279,7 +267,7 @@ func nearest() *effort.Weights {
 // evaluateOracles measures the engine alone beside other tables and other rules.
 func evaluateOracles(out io.Writer, pieces []*opendata.Piece) error {
 	var counts [5]counter
-	err := eachFold(pieces, func(fold int, delivered *effort.Weights) error {
+	err := training.EachFold(pieces, 5, func(fold int, delivered *effort.Weights) error {
 		interpretable := training.Without(pieces, fold, training.TermSettings(), "interpretable", training.Prune)
 		c := counter{}
 		counts[fold] = c

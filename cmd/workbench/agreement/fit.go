@@ -1,67 +1,90 @@
 package agreement
 
 import (
+	"context"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 	"golang.org/x/sync/errgroup"
 
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/training"
 	"fingerproof/rules/fit"
 )
 
+// fitting fits the shipped tables.
+type fitting struct {
+	shared, folder string
+	without        int
+}
+
 func fitCommand() *cobra.Command {
-	var shared, out string
-	var without int
-	c := &cobra.Command{
+	m := &fitting{}
+	return measurement.Measurement{
 		Use:   "fit",
 		Short: "fit the shipped tables of weights from the fingered material",
-		Long: `fit makes interpretable.json and delivered.json from all of the fingered material. The same material gives the
-same bytes.
-
-EXIT STATUS
-  0  both tables were written
-  2  the work could not be done`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			pieces, err := opendata.ReadPieces(filepath.Join(shared, "data", "fingered"))
-			if err != nil {
-				return err
-			}
-			var g errgroup.Group
-			for _, t := range []struct {
-				name string
-				s    fit.Settings
-			}{{"interpretable", training.TermSettings()}, {"delivered", training.HabitSettings()}} {
-				g.Go(func() error {
-					w := training.Without(pieces, without, t.s, t.name, training.Prune)
-					w.Provenance = "fitted by 'workbench fit' on partial labels: digits printed in the editions listed under attribution"
-					w.Attribution = attribution(pieces)
-					terms, habit := w.Numbers()
-					path := filepath.Join(out, t.name+".json")
-					f, err := os.Create(path)
-					if err != nil {
-						return fmt.Errorf("writing the tables: %w", err)
-					}
-					if err := w.Write(f); err != nil {
-						f.Close()
-						return fmt.Errorf("%s: %w", path, err)
-					}
-					fmt.Fprintf(cmd.OutOrStdout(), "%s: %d terms, %d habits\n", path, terms, habit)
-					return f.Close()
-				})
-			}
-			return g.Wait()
+		Long: `fit makes interpretable.json and delivered.json from all of the fingered material. The same material
+gives the same bytes.`,
+		Flags: func(f *pflag.FlagSet) {
+			opendata.FolderFlag(f, &m.shared)
+			f.IntVar(&m.without, "without", -1,
+				"leave out the pieces of this fold (0 to 4), to measure a run with --weights on them; -1 for none")
+			f.StringVar(&m.folder, "out", filepath.Join("rules", "effort", "tables"), "folder to write the tables to")
 		},
+		Run: m.run,
+	}.Command()
+}
+
+func (m *fitting) run(_ context.Context, out io.Writer, _ []string) error {
+	pieces, err := opendata.ReadPieces(opendata.Place(m.shared, "fingered"))
+	if err != nil {
+		return err
 	}
-	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
-	c.Flags().IntVar(&without, "without", -1, "leave out the pieces of this fold (0 to 4), to measure a run with --weights on them; -1 for none")
-	c.Flags().StringVar(&out, "out", filepath.Join("rules", "effort", "tables"), "folder to write the tables to")
-	return c
+	tables := []struct {
+		name     string
+		settings fit.Settings
+		said     string
+	}{{"interpretable", training.TermSettings(), ""}, {"delivered", training.HabitSettings(), ""}}
+	var g errgroup.Group
+	for i := range tables {
+		t := &tables[i]
+		g.Go(func() (err error) {
+			t.said, err = m.table(pieces, t.name, t.settings)
+			return err
+		})
+	}
+	if err := g.Wait(); err != nil {
+		return err
+	}
+	for _, t := range tables {
+		fmt.Fprintln(out, t.said)
+	}
+	return nil
+}
+
+// table fits and writes one table, and says what it holds.
+func (m *fitting) table(pieces []*opendata.Piece, name string, s fit.Settings) (string, error) {
+	w := training.Without(pieces, m.without, s, name, training.Prune)
+	w.Provenance = "fitted by 'workbench fit' on partial labels: digits printed in the editions listed under attribution"
+	w.Attribution = attribution(pieces)
+	terms, habits := w.Numbers()
+	path := filepath.Join(m.folder, name+".json")
+	f, err := os.Create(path)
+	if err != nil {
+		return "", fmt.Errorf("writing the tables: %w", err)
+	}
+	if err := w.Write(f); err != nil {
+		f.Close()
+		return "", fmt.Errorf("%s: %w", path, err)
+	}
+	return fmt.Sprintf("%s: %d terms, %d habits", path, terms, habits), f.Close()
 }
 
 // attribution lists licences with the composers whose scores are under them, as the index of the material gives them.
@@ -78,19 +101,13 @@ func attribution(pieces []*opendata.Piece) []string {
 	}
 	slices.Sort(licences)
 	out := []string{
-		"Weights derived from fingerings in scores of the Mutopia Project and of the Fryderyk Chopin Institute (humdrum-polish-scores, humdrum-chopin-first-editions).",
+		"Weights derived from fingerings in scores of the Mutopia Project and of the Fryderyk Chopin Institute " +
+			"(humdrum-polish-scores, humdrum-chopin-first-editions).",
 		"Parts of the material are under CC BY-SA (see below); the scores themselves are not contained in this table.",
 	}
 	for _, l := range licences {
 		slices.Sort(by[l])
-		text := l + ": "
-		for i, c := range by[l] {
-			if i > 0 {
-				text += ", "
-			}
-			text += c
-		}
-		out = append(out, text)
+		out = append(out, l+": "+strings.Join(by[l], ", "))
 	}
 	return out
 }

@@ -1,4 +1,5 @@
-// Package hands measures which hand plays what: hands assigned from the music alone, and notes offered to the other hand.
+// Package hands measures which hand plays what: hands assigned from the music alone, and notes offered to the other
+// hand.
 //
 // Each is a command of the workbench: go run ./cmd/workbench hands --help.
 package hands

@@ -8,7 +8,6 @@ import (
 
 	"fingerproof/cmd/workbench/figures"
 	"fingerproof/cmd/workbench/opendata"
-	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
@@ -18,69 +17,82 @@ import (
 // heldBack is how many scores one is kept out of the fit for, to measure it on.
 const heldBack = 12
 
-// learnHands fits the weights of the hands to other scores than those they are measured on: two-staff scores whose staves
-// stand for the hands, works of the fingered material left out.
-func learnHands(out io.Writer, fingered string, folders []string, sources string, every, rounds int) error {
-	pieces, err := readHands(fingered)
-	if err != nil {
-		return err
-	}
-	known := map[string]bool{}
-	for i := range pieces {
-		for _, run := range runsOf(pieces[i].notes) {
-			known[run] = true
+// learning fits the weights of the hands to other scores than those they are measured on: two-staff scores whose
+// staves stand for the hands, works of the fingered material left out.
+type learning struct {
+	folders []string
+	sources string
+	every   int
+	rounds  int
+
+	known       map[string]bool // runs of the fingered material
+	train, rest []hands.Example
+	notes, left int
+}
+
+func (l *learning) run(out io.Writer, fingered []handPiece) error {
+	l.known = map[string]bool{}
+	for i := range fingered {
+		for _, run := range runsOf(fingered[i].notes) {
+			l.known[run] = true
 		}
 	}
-	var train, rest []hands.Example
-	notes, left, seen := 0, 0, 0
-	for _, folder := range folders {
-		c, err := corpus.Open(folder)
+	seen := 0
+	for _, folder := range l.folders {
+		c, err := opendata.EveryNth(folder, l.every)
 		if err != nil {
 			return err
 		}
 		for i := range c.Pieces {
-			if i%max(every, 1) != 0 || c.Pieces[i].Fault != nil {
+			if c.Pieces[i].Fault != nil {
 				continue
 			}
 			s, err := opendata.ReadScore(c.Path(c.Pieces[i].Score))
 			if err != nil {
-				continue // told by round-trip
+				continue // said by round-trip
 			}
-			e := byStaff(s)
-			if len(e) == 0 {
-				continue
-			}
-			if shares(runsOf(e), known) {
-				left++
-				continue
-			}
-			if seen++; seen%heldBack == 0 {
-				rest = append(rest, e)
-				continue
-			}
-			train, notes = append(train, e), notes+len(e)
+			l.take(byStaff(s), &seen)
 		}
 	}
-	t := hands.Fit(train, rounds)
+	t := hands.Fit(l.train, l.rounds)
 	var got [2][2]int
-	for _, e := range rest {
+	for _, e := range l.rest {
 		p := handPiece{notes: e, count: slices.Repeat([]int{1}, len(e))}
-		for k, tell := range []func([]hands.Note) []score.Hand{hands.Infer, t.Infer} {
-			right, all := p.right(tell(p.blind()))
-			got[k][0], got[k][1] = got[k][0]+right, got[k][1]+all
+		for k, assign := range []func([]hands.Note) []score.Hand{hands.Infer, t.Infer} {
+			count := p.right(assign(p.blind()))
+			got[k][0], got[k][1] = got[k][0]+count[0], got[k][1]+count[1]
 		}
 	}
-	provenance := fmt.Sprintf("fitted by `workbench hands --learn` to the staves of %d two-staff scores (%d notes; %d works that are among the fingered left out), %d rounds; of %d notes held back %s are told as written, %s by the table before; %s",
-		len(train), notes, left, rounds, got[1][1], figures.Share(got[1]), figures.Share(got[0]), sources)
-	_, err = fmt.Fprint(out, t.Encode(provenance))
+	provenance := fmt.Sprintf("fitted by `workbench hands --learn` to the staves of %d two-staff scores "+
+		"(%d notes; %d works that are among the fingered left out), %d rounds; "+
+		"of %d notes held back %s are assigned as written, %s by the table before; %s",
+		len(l.train), l.notes, l.left, l.rounds, got[1][1], figures.Share(got[1]), figures.Share(got[0]), l.sources)
+	_, err := fmt.Fprint(out, t.Encode(provenance))
 	return err
 }
 
-// handSources is said of the shipped table: the repertoire and the engraved scores, with their licences (README of the shared material).
-const handSources = "derived from scores of humdrum-polish-scores (The Fryderyk Chopin Institute, CC BY 4.0) and of OpenScore Lieder (CC0), whose staves alone were used and which are not contained in this table"
+// take puts a score among those to learn from, or those held back; seen counts both.
+func (l *learning) take(e hands.Example, seen *int) {
+	switch {
+	case len(e) == 0:
+	case shares(runsOf(e), l.known):
+		l.left++
+	default:
+		if *seen++; *seen%heldBack == 0 {
+			l.rest = append(l.rest, e)
+			return
+		}
+		l.train, l.notes = append(l.train, e), l.notes+len(e)
+	}
+}
 
-// byStaff takes the staves of a piano part for its hands: the upper right, the lower left. Scores in which a voice goes over
-// to the other staff, or that leave a staff unused, teach nothing.
+// handSources is said of the shipped table: the repertoire and the engraved scores, with their licences (README of
+// the shared material).
+const handSources = "derived from scores of humdrum-polish-scores (The Fryderyk Chopin Institute, CC BY 4.0) " +
+	"and of OpenScore Lieder (CC0), whose staves alone were used and which are not contained in this table"
+
+// byStaff takes the staves of a piano part for its hands: the upper right, the lower left. Scores in which a voice
+// goes over to the other staff, or that leave a staff unused, teach nothing.
 func byStaff(s *score.Score) (out hands.Example) {
 	uses := map[int]bool{}
 	for i := range s.Notes {
@@ -101,7 +113,9 @@ func byStaff(s *score.Score) (out hands.Example) {
 		if n.Staff == 2 {
 			hand = score.Left
 		}
-		out = append(out, hands.Note{Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Rank: playing.RankOf(s, i), Hand: hand})
+		out = append(out, hands.Note{
+			Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Rank: playing.RankOf(s, i), Hand: hand,
+		})
 	}
 	if len(uses) < 2 {
 		return nil
@@ -109,11 +123,13 @@ func byStaff(s *score.Score) (out hands.Example) {
 	return out
 }
 
+// momentOf is a time of a score for the search.
 func momentOf(f score.Fraction) fingering.Moment {
 	return fingering.Moment{Num: f.Num(), Den: f.Den()}
 }
 
-// runsOf lists the steps between every twelve notes in a row, in the order of playing: whatever the key, a work betrays itself by them.
+// runsOf lists the steps between every twelve notes in a row, in the order of playing: whatever the key, a work
+// betrays itself by them.
 func runsOf(e hands.Example) (out []string) {
 	order := slices.Clone(e)
 	slices.SortStableFunc(order, func(a, b hands.Note) int {

@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"regexp"
 
+	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/outsidechecks"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
@@ -31,7 +32,8 @@ func newRedistributionsCheck(shared, base string, out io.Writer) (*redistributio
 	}
 	defer os.RemoveAll(dir)
 	file := filepath.Join(dir, "policy.yaml")
-	if err := os.WriteFile(file, []byte("extends: "+base+"\nredistribute: {notation: other-staff}\n"), 0o644); err != nil {
+	text := "extends: " + base + "\nredistribute: {notation: other-staff}\n"
+	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 		return nil, fmt.Errorf("writing a policy: %w", err)
 	}
 	cross, err := policies.Load(file)
@@ -47,6 +49,7 @@ var (
 	recordText  = regexp.MustCompile(`(?s)<miscellaneous-field name="fingerproof-record">.*?</miscellaneous-field>`)
 )
 
+// butForStaves gives the text of an edition without staves, stems and its record.
 func butForStaves(edition []byte) string {
 	doc, err := source.Open("edition", edition, source.DefaultLimits())
 	if err != nil {
@@ -65,7 +68,8 @@ func (c *redistributionsCheck) piece(of *pipeline.PieceRun) error {
 	var editions [2][]byte
 	for k, policy := range []*policies.Policy{of.Policy, c.cross} {
 		run := func(data []byte) (*pipeline.PieceRun, error) {
-			w := &pipeline.PieceRun{Piece: of.Piece, Data: data, Policy: policy, Weights: of.Weights, Edition: filepath.Base(of.Piece.Score)}
+			w := &pipeline.PieceRun{Piece: of.Piece, Data: data, Policy: policy, Weights: of.Weights}
+			w.Edition = filepath.Base(of.Piece.Score)
 			return w, pipeline.RunPiece(w)
 		}
 		w, err := run(of.Data)
@@ -75,17 +79,20 @@ func (c *redistributionsCheck) piece(of *pipeline.PieceRun) error {
 		editions[k] = w.EditionData
 		name := of.Piece.ID + map[int]string{0: ", as written", 1: ", on the other staff"}[k]
 		back, err := run(w.EditionData)
-		c.fails(&c.again, err == nil && bytes.Equal(back.EditionData, w.EditionData) && reflect.DeepEqual(back.Redistributions, w.Redistributions),
-			"%s: read back, something else is offered or marked", name)
+		same := err == nil && bytes.Equal(back.EditionData, w.EditionData) &&
+			reflect.DeepEqual(back.Redistributions, w.Redistributions)
+		c.fails(&c.again, same, "%s: read back, something else is offered or marked", name)
 		taken, err := source.TakeBack(w.EditionData, w.Record, source.DefaultLimits())
 		c.fails(&c.taken, err == nil && bytes.Equal(taken, of.Data), "%s: taken back, other bytes", name)
 		c.fails(&c.invalid, !valid || c.IsValid(w.EditionData), "%s: not valid", name)
 	}
 	c.fails(&c.touched, c.IsUntouched(of.Piece, of.Data, editions[0]), "%s: text touched", of.Piece.ID)
-	c.fails(&c.stayed, butForStaves(editions[0]) == butForStaves(editions[1]), "%s: more than staves and stems differ on the other staff", of.Piece.ID)
+	c.fails(&c.stayed, butForStaves(editions[0]) == butForStaves(editions[1]),
+		"%s: more than staves and stems differ on the other staff", of.Piece.ID)
 	return nil
 }
 
+// fails counts a promise that is broken and says which.
 func (c *redistributionsCheck) fails(n *int, good bool, format string, a ...any) {
 	if !good {
 		*n++
@@ -94,11 +101,13 @@ func (c *redistributionsCheck) fails(n *int, good bool, format string, a ...any)
 	}
 }
 
-func (c *redistributionsCheck) tell() error {
-	c.Say("  %d pieces with redistributions, two editions each: text touched %d, other than staves and stems %d, read back otherwise %d, not taken back %d, not valid %d (of the %d whose score is)",
+// result prints what was found and gives the error where a promise is broken.
+func (c *redistributionsCheck) result() error {
+	c.Say("  %d pieces with redistributions, two editions each: text touched %d, other than staves and stems %d, "+
+		"read back otherwise %d, not taken back %d, not valid %d (of the %d whose score is)",
 		c.pieces, c.touched, c.stayed, c.again, c.taken, c.invalid, c.validSources)
 	if c.broken > 0 {
-		return fmt.Errorf("%d promises are broken", c.broken)
+		return measurement.Failed("%d promises are broken", c.broken)
 	}
 	return nil
 }

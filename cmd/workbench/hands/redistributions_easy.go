@@ -1,19 +1,12 @@
 package hands
 
 import (
-	"context"
-	"fmt"
-	"os"
-	"path/filepath"
-
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/reports/engrave"
-	"fingerproof/reports/page"
 )
 
-// What makes a piece easy, whatever is suggested in it: one hand strikes at most two keys at once in nineteen strokes of twenty,
-// goes beyond an octave in none of fifty, and strikes at most four times a second on average. Hand-set.
+// What makes a piece easy, whatever is suggested in it: one hand strikes at most two keys at once in nineteen strokes
+// of twenty, goes beyond an octave in none of fifty, and strikes at most four times a second on average. Hand-set.
 const (
 	thinStrokes = 95
 	wideStrokes = 2
@@ -57,50 +50,4 @@ func easy(w *pipeline.PieceRun) bool {
 	seconds := float64(w.Tempo.Micros(w.Score.Measures[last].Start.Add(w.Score.Measures[last].Length))) / 1e6
 	return len(struck) > 0 && 100*thin >= thinStrokes*len(struck) && 100*wide <= wideStrokes*len(struck) &&
 		float64(max(per[score.Right], per[score.Left])) <= easySpeed*max(seconds, 1)
-}
-
-// drawing draws the pages of pieces into a folder.
-type drawing struct {
-	dir    string
-	press  *engrave.Press
-	worker *engrave.Worker
-}
-
-func openDrawing(ctx context.Context, dir string) (*drawing, error) {
-	if dir == "" {
-		return nil, nil
-	}
-	cache, err := os.UserCacheDir()
-	if err != nil {
-		return nil, err
-	}
-	press, err := engrave.Open(ctx, engrave.Options{Package: engrave.FindPackage("."), CacheDir: filepath.Join(cache, "fingerproof")})
-	if err != nil {
-		return nil, err
-	}
-	worker, err := press.Worker(ctx)
-	if err != nil {
-		return nil, err
-	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fmt.Errorf("making the folder of pages: %w", err)
-	}
-	return &drawing{dir, press, worker}, nil
-}
-
-// page writes the page of a piece with its redistributions drawn.
-func (d *drawing) page(ctx context.Context, w *pipeline.PieceRun, collection string) error {
-	whole := &pipeline.PieceRun{Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: pipeline.EditionName(w.Piece)}
-	if err := pipeline.RunPiece(whole); err != nil {
-		return err
-	}
-	m := page.Of(whole, collection)
-	if err := m.Draw(ctx, d.worker, whole, 12); err != nil {
-		return err
-	}
-	html, err := page.Piece(m)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(d.dir, w.Piece.ID+".html"), html, 0o644)
 }

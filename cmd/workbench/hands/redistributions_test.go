@@ -9,16 +9,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared"
-	"fingerproof/pipeline"
 	"fingerproof/policies"
 )
 
-// Pieces of study books that are easy by what stands on the page get no redistribution, but for two. A rondo of 248 measures gets
-// some: its source prints notes of one hand on the other's staff, which the file no longer says. A minuet gets one, and a player
-// makes it: in its last chord, D2 F#3 A3 D4, the roll is written at the upper three notes and not at the bass, and D2 to A3 is
-// nineteen semitones, which no hand takes.
+// Pieces of study books that are easy by what stands on the page get no redistribution, but for two. A rondo of 248
+// measures gets some: its source prints notes of one hand on the other's staff, which the file no longer says. A
+// minuet gets one, and a player makes it: in its last chord, D2 F#3 A3 D4, the roll is written at the upper three
+// notes and not at the bass, and D2 to A3 is nineteen semitones, which no hand takes.
 func TestEasyStudyPiecesGetNone(t *testing.T) {
 	c, err := corpus.Open(shared.Folder(t, "data/fingered"))
 	require.NoError(t, err)
@@ -38,18 +38,14 @@ func TestEasyStudyPiecesGetNone(t *testing.T) {
 			continue
 		}
 		looked++
-		w, err := openWay(c, &c.Pieces[i], policies.Default())
+		w, err := programruns.OfPiece(c, &c.Pieces[i], policies.Default())
 		require.NoError(t, err)
-		for _, s := range pipeline.Stages {
-			require.NoError(t, s.Run(w))
-			if s.Name == "redistribute" {
-				break
-			}
-		}
+		require.NoError(t, programruns.UpTo(w, "redistribute"))
 		if easy(w) {
 			simple++
 			for _, r := range w.Redistributions {
-				what := fmt.Sprintf("m. %s, %s, to %s:", w.Score.Measures[w.Score.Notes[r.Notes[0]].Measure].Number, r.Reason, r.To)
+				measure := w.Score.Measures[w.Score.Notes[r.Notes[0]].Measure].Number
+				what := fmt.Sprintf("m. %s, %s, to %s:", measure, r.Reason, r.To)
 				for _, n := range r.Notes {
 					what += " " + w.Score.Notes[n].Pitch.String()
 				}

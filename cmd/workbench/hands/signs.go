@@ -12,6 +12,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"fingerproof/cmd/workbench/figures"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
@@ -161,7 +162,7 @@ func between(w *pipeline.PieceRun, after, last string) error {
 
 func signsOf(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy, only bool) (out signPiece) {
 	out = signPiece{name: piece.ID, offers: map[string]int{}}
-	w, err := openWay(c, piece, policy)
+	w, err := programruns.OfPiece(c, piece, policy)
 	if err != nil {
 		out.err = err
 		return out
@@ -201,7 +202,7 @@ func signsOf(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy,
 	if len(named) == 0 {
 		return out
 	}
-	read, err := openWay(c, piece, policy)
+	read, err := programruns.OfPiece(c, piece, policy)
 	if err == nil {
 		err = between(read, "", "redistribute")
 	}

@@ -10,7 +10,8 @@ import (
 	"fingerproof/pipeline/4_stages/06_hands"
 )
 
-// measureStray counts the notes that are given to another hand than that of the staff their voice lives on: by a hand sign or by position.
+// measureStray counts the notes that are given to another hand than that of the staff their voice lives on: by a hand
+// sign or by position.
 func measureStray(out io.Writer, path string) error {
 	c, err := corpus.Open(path)
 	if err != nil {
