@@ -29,7 +29,7 @@ var storeys = map[string]int{
 	"rules/lint": 3, "pipeline/3_records": 3, "rules/engine": 3, "rules/fit": 3,
 	"rules/effort": 2, "rules/lattice": 2, "rules/runs": 2, "rules/parallel": 2, "rules/hands": 2,
 	"corpus/musicxml": 1, "corpus/align": 1, "rules/fingering": 1, "rules/hand": 1, "policies": 1, "corpus": 1, "corpus/demo": 1,
-	"corpus/score": 0, "corpus/source": 0, "corpus/strictyaml": 0, "corpus/shared": 0,
+	"corpus/score": 0, "corpus/source": 0, "corpus/strictyaml": 0, "corpus/wording": 0, "corpus/shared": 0,
 }
 
 // room gives the room a package belongs to.

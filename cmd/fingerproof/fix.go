@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/reports/folder"
 
@@ -176,5 +177,5 @@ func (f *fixer) close() (string, error) {
 			return "", err
 		}
 	}
-	return fmt.Sprintf("; fixed %s in %s", counted(f.fixes, "finding"), counted(f.scores, "score")), nil
+	return fmt.Sprintf("; fixed %s in %s", wording.Count(f.fixes, "finding"), wording.Count(f.scores, "score")), nil
 }

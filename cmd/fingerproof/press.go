@@ -3,7 +3,7 @@ package main
 import (
 	"fmt"
 
-	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 )
 
@@ -15,14 +15,7 @@ func (t *tally) press(w *pipeline.PieceRun) {
 	open := 0
 	for _, o := range r.Open {
 		open += len(o.Notes)
-		hand, digits := "right hand", "digits"
-		if o.Hand == score.Left {
-			hand = "left hand"
-		}
-		if len(o.Notes) == 1 {
-			digits = "digit"
-		}
-		fmt.Fprintf(t.env.Stdout, "%s: m. %s, %s: %d %s open\n", id, o.Measure, hand, len(o.Notes), digits)
+		fmt.Fprintf(t.env.Stdout, "%s: m. %s, %s: %s open\n", id, o.Measure, o.Hand.Words(), wording.Count(len(o.Notes), "digit"))
 	}
 	for _, q := range w.Decided.Queries {
 		open++

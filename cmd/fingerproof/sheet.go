@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
@@ -65,19 +66,16 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 	if title == "" {
 		title = w.Piece.ID
 	}
-	fmt.Fprintf(&b, "%s\n%d passages to judge, %s, %s\n", title, len(passages), w.Policy.Title(), w.Result.Summary.Hand)
+	fmt.Fprintf(&b, "%s\n%s to judge, %s, %s\n", title, wording.Count(len(passages), "passage"), w.Policy.Title(), w.Result.Summary.Hand)
 	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s --by INITIALS --sheet %s\n", w.Piece.ID, sheetName(passages))
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
 		at[w.Result.Notes[i].N] = &w.Result.Notes[i]
 	}
 	for _, p := range passages {
-		place, hand := "m. "+w.Score.Measures[p.from].Number, "right hand"
+		place, hand := "m. "+w.Score.Measures[p.from].Number, p.hand.Words()
 		if p.to > p.from {
 			place = "mm. " + w.Score.Measures[p.from].Number + "–" + w.Score.Measures[p.to].Number
-		}
-		if p.hand == score.Left {
-			hand = "left hand"
 		}
 		if p.part != "" {
 			hand += " (" + p.part + ")"

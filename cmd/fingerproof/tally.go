@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/commentary"
@@ -123,7 +124,7 @@ func (t *tally) close(more string) error {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
 	}
 	total := state.TotalOf(t.found.outcomes)
-	fmt.Fprintf(t.env.Stderr, "%s, %s: %s; %d failed%s\n", counted(total.Pieces, "piece"), counted(t.notes, "note"), total, total.Failed, more)
+	fmt.Fprintf(t.env.Stderr, "%s, %s: %s; %d failed%s\n", wording.Count(total.Pieces, "piece"), wording.Count(t.notes, "note"), total, total.Failed, more)
 	return t.exit()
 }
 
@@ -136,9 +137,3 @@ func (t *tally) exit() error {
 }
 
 // counted says how many there are: "1 piece", "2 pieces".
-func counted(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
-}

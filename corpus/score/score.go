@@ -74,6 +74,9 @@ const (
 // String gives R, L or "".
 func (h Hand) String() string { return [...]string{"", "R", "L"}[h] }
 
+// Words gives "right hand", "left hand" or "".
+func (h Hand) Words() string { return [...]string{"", "right hand", "left hand"}[h] }
+
 // Other returns the other hand.
 func (h Hand) Other() Hand {
 	switch h {

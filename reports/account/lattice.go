@@ -35,7 +35,7 @@ func LatticeSVG(s *score.Score, number string, hands []pipeline.HandDrawing, fin
 	fmt.Fprintf(&b, `<title>lattice of m. %s</title><rect width="100%%" height="100%%" fill="#fff"/>`+"\n", html.EscapeString(number))
 	top := margin
 	for _, h := range hands {
-		fmt.Fprintf(&b, `<text x="%d" y="%d" font-weight="bold">m. %s, %s</text>`+"\n", margin, top, html.EscapeString(number), handName(h.Hand))
+		fmt.Fprintf(&b, `<text x="%d" y="%d" font-weight="bold">m. %s, %s</text>`+"\n", margin, top, html.EscapeString(number), h.Hand.Words())
 		top += 20
 		top += drawHand(&b, s, h, top, finger)
 	}

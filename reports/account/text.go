@@ -6,25 +6,17 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/corpus/score"
 	"fingerproof/pipeline/4_services/reasons"
 )
-
-func handName(h score.Hand) string {
-	if h == score.Left {
-		return "left hand"
-	}
-	return "right hand"
-}
 
 // title of one hand, with the player where there are several.
 func title(a *reasons.Account, h *reasons.Hand) string {
 	for i := range a.Hands {
 		if a.Hands[i].Player != a.Hands[0].Player {
-			return fmt.Sprintf("player %d, %s", h.Player+1, handName(h.Hand))
+			return fmt.Sprintf("player %d, %s", h.Player+1, h.Hand.Words())
 		}
 	}
-	return handName(h.Hand)
+	return h.Hand.Words()
 }
 
 // digit of a key as it is read: "3", "(3)" held, "3-1" with a change, "–" for none.

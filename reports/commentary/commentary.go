@@ -13,6 +13,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
 )
@@ -215,13 +216,10 @@ func (s Statistics) String() string {
 
 // many counts in words: "1 note", "2 notes", "no notes".
 func many(n int, what string) string {
-	switch n {
-	case 0:
+	if n == 0 {
 		return "no " + what + "s"
-	case 1:
-		return "1 " + what
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return wording.Count(n, what)
 }
 
 // differs reports whether the fingering is another than the composer's digit.

@@ -67,16 +67,9 @@ func (t *teller) place(g *group) string { return "m. " + g.measure + ", " + t.ha
 
 func (t *teller) handOf(part string, h score.Hand) string {
 	if len(t.players) < 2 {
-		return handInWords(h)
+		return h.Words()
 	}
-	return fmt.Sprintf("player %d, %s", t.players[part], handInWords(h))
-}
-
-func handInWords(h score.Hand) string {
-	if h == score.Left {
-		return "left hand"
-	}
-	return "right hand"
+	return fmt.Sprintf("player %d, %s", t.players[part], h.Words())
 }
 
 // spot names what sounds together: "beat 2, A4+C5", "before beat 2, A4" for a grace note.
@@ -170,7 +163,7 @@ func (t *teller) byHand(ask func(*state.Note) bool) (count int, where string) {
 		}
 	}
 	slices.SortFunc(order, func(a, b who) int {
-		return cmp.Or(cmp.Compare(t.players[a.part], t.players[b.part]), cmp.Compare(handInWords(b.hand), handInWords(a.hand))) // right before left
+		return cmp.Or(cmp.Compare(t.players[a.part], t.players[b.part]), cmp.Compare(b.hand.Words(), a.hand.Words())) // right before left
 	})
 	var words []string
 	for _, w := range order {

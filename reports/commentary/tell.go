@@ -45,7 +45,7 @@ func (t *teller) redistributions() (out []string) {
 		if d.To == score.Left {
 			from = score.Right
 		}
-		verb, why := "may take", fmt.Sprintf(strings.ReplaceAll(troubles[d.Reason], "%s", "%[1]s"), handInWords(from))
+		verb, why := "may take", fmt.Sprintf(strings.ReplaceAll(troubles[d.Reason], "%s", "%[1]s"), from.Words())
 		if !strings.Contains(troubles[d.Reason], "%s") {
 			why = troubles[d.Reason]
 		}
@@ -63,7 +63,7 @@ func (t *teller) redistributions() (out []string) {
 		for _, h := range []score.Hand{score.Right, score.Left} {
 			around := slices.DeleteFunc(t.withFingers(d.Around), func(f fingered) bool { return f.note.Hand != h })
 			if len(around) > 0 {
-				line += fmt.Sprintf(" With it in the %s: %s.", handInWords(h), spell(around, taken[0].note.MeasureIndex))
+				line += fmt.Sprintf(" With it in the %s: %s.", h.Words(), spell(around, taken[0].note.MeasureIndex))
 			}
 		}
 		out = append(out, line)
@@ -74,9 +74,9 @@ func (t *teller) redistributions() (out []string) {
 // taker names the hand that takes notes, and whose it is where several play.
 func (t *teller) taker(part string, h score.Hand) string {
 	if len(t.players) < 2 {
-		return handInWords(h)
+		return h.Words()
 	}
-	return fmt.Sprintf("%s of player %d", handInWords(h), t.players[part])
+	return fmt.Sprintf("%s of player %d", h.Words(), t.players[part])
 }
 
 // fingered is a note with the finger it gets elsewhere.

@@ -60,7 +60,7 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 		if p.Hand == "L" {
 			hand = score.Left
 		}
-		t.Rows = append(t.Rows, listRow{Piece: p.Piece, Place: place, Cells: []string{handName(hand), fmt.Sprint(p.Count), strings.Join(p.Keys, "; ")}})
+		t.Rows = append(t.Rows, listRow{Piece: p.Piece, Place: place, Cells: []string{hand.Words(), fmt.Sprint(p.Count), strings.Join(p.Keys, "; ")}})
 	}
 	l.Tables = append(l.Tables, t)
 	out, err := render("list.html", l)

@@ -94,7 +94,7 @@ func (i *Index) Add(m *Material) {
 		w.Judge++
 		marks = append(marks, m.mark(&p))
 		if k == 0 {
-			w.Worst, w.WorstNumber, w.WorstWeight = m.span(p.First, p.Last)+", "+handName(p.Hand), p.Number, p.Weight
+			w.Worst, w.WorstNumber, w.WorstWeight = strings.TrimSuffix(m.span(p.First, p.Last)+", "+p.Hand.Words(), ", "), p.Number, p.Weight
 		}
 	}
 	w.Marks = strings.Join(marks, " ")

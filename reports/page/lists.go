@@ -50,7 +50,7 @@ func (i *Index) list(m *Material, title string) {
 			state = "decided"
 		}
 		i.handovers = append(i.handovers, listRow{title, fmt.Sprintf("%s#p%d", file, p.Number), m.span(p.First, p.Last),
-			[]string{handName(d.To), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state}})
+			[]string{d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state}})
 	}
 	measure := map[int]int{}
 	for k := range r.Notes {

@@ -59,7 +59,7 @@ func measures(r *state.Result, tally map[string]int) []measure {
 		if word := sure(n); word != "" {
 			tally[word]++
 		}
-		name := strings.TrimSpace(handName(n.Hand) + " " + n.Part)
+		name := strings.TrimSpace(n.Hand.Words() + " " + n.Part)
 		if k := len(m.Lines); k == 0 || m.Lines[k-1].Hand != name {
 			m.Lines = append(m.Lines, line{Hand: name})
 		}

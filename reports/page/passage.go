@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/effort"
@@ -90,7 +89,7 @@ func (m *Material) passageViews() []passageView {
 }
 
 func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) passageView {
-	v := passageView{Passage: p, Place: m.span(p.First, p.Last), HandName: strings.TrimSpace(handName(p.Hand) + " " + p.Part)}
+	v := passageView{Passage: p, Place: m.span(p.First, p.Last), HandName: strings.TrimSpace(p.Hand.Words() + " " + p.Part)}
 	totals := map[string]int64{}
 	reach := 10000
 	for _, i := range p.Notes {
@@ -213,7 +212,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 		if r.Why != "" { // it stands below, whole
 			return nil
 		}
-		out = append(out, fmt.Sprintf("The %s could take notes here: %s.", handName(r.To), strings.TrimSuffix(r.Reason, ".")))
+		out = append(out, fmt.Sprintf("The %s could take notes here: %s.", r.To.Words(), strings.TrimSuffix(r.Reason, ".")))
 	}
 	near, fair := 0, 0
 	var first string
@@ -272,11 +271,4 @@ func people(share state.Percent) string {
 		return "hardly any adult pianist"
 	}
 	return fmt.Sprintf("about %d of 100 adult pianists", (share+2)/5*5)
-}
-
-func handName(h score.Hand) string {
-	if h == score.Left {
-		return "left hand"
-	}
-	return "right hand"
 }

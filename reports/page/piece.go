@@ -76,7 +76,7 @@ func Piece(m *Material) ([]byte, error) {
 	}
 	numbers := measureNumbers(r)
 	for _, h := range r.Summary.Hands {
-		s := strip{Hand: handName(h.Hand), Picture: effortStrip(h, numbers, m.Others), Shares: inEditorsWords(h.Effort)}
+		s := strip{Hand: h.Hand.Words(), Picture: effortStrip(h, numbers, m.Others), Shares: inEditorsWords(h.Effort)}
 		if h.Part != "" {
 			s.Hand += " (" + h.Part + ")"
 		}
@@ -132,14 +132,14 @@ func measureNumbers(r *state.Result) []string {
 func collapses(r *state.Result) (out []passageNote) {
 	for _, c := range r.Collapses {
 		out = append(out, passageNote{c.MeasureIndex, fmt.Sprintf("m. %s, %s: in practice %s would be easier by %.2f; at the tempo it costs more by %.2f.",
-			c.Measure, handName(c.Hand), digitsOf(c.Notes), float64(c.Saving)/1000, float64(c.Excess)/1000)})
+			c.Measure, c.Hand.Words(), digitsOf(c.Notes), float64(c.Saving)/1000, float64(c.Excess)/1000)})
 	}
 	return out
 }
 
 func smaller(r *state.Result) (out []passageNote) {
 	for _, p := range r.SmallerHand {
-		text := fmt.Sprintf("m. %s, %s: ", p.Measure, handName(p.Hand))
+		text := fmt.Sprintf("m. %s, %s: ", p.Measure, p.Hand.Words())
 		switch {
 		case len(p.Notes) > 0 && len(p.Beyond) > 0:
 			text += fmt.Sprintf("takes %s; %d notes stay beyond it.", digitsOf(p.Notes), len(p.Beyond))

@@ -33,7 +33,7 @@ func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) templa
 	}
 	hard := hardest(h.Measures)
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="strip" viewBox="0 0 %d 100" width="%d" role="group" aria-label="effort by measure, %s">`, n*step+4, n*step+4, handName(h.Hand))
+	fmt.Fprintf(&b, `<svg class="strip" viewBox="0 0 %d 100" width="%d" role="group" aria-label="effort by measure, %s">`, n*step+4, n*step+4, h.Hand.Words())
 	id := "hatch-" + h.Hand.String() + template.HTMLEscapeString(strings.Map(letters, h.Part))
 	fmt.Fprintf(&b, `<defs><pattern id="%s" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="3" height="3" class="hatch-ground"/><line x1="0" y1="0" x2="0" y2="3" class="hatch-line"/></pattern></defs>`, id)
 	for i, v := range h.Measures {

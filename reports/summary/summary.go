@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/lint"
 )
@@ -27,7 +28,7 @@ func Write(out io.Writer, in Input) error {
 	var b strings.Builder
 	t := state.TotalOf(in.Outcomes)
 	fmt.Fprintf(&b, "## Fingering: %s\n\n", t)
-	fmt.Fprintf(&b, "%s, of which %d failed.\n\n", plural(t.Pieces, "piece"), t.Failed)
+	fmt.Fprintf(&b, "%s, of which %d failed.\n\n", wording.Count(t.Pieces, "piece"), t.Failed)
 	since(&b, in.Outcomes)
 	byPiece(&b, in.Outcomes)
 	byRule(&b, in)
@@ -139,13 +140,6 @@ func stets(b *strings.Builder, outcomes []state.Outcome) {
 			fmt.Fprintf(b, "- %s, %s: %s\n", cell(outcomes[i].Piece), cell(s.Finding.Sentence()), cell(s.Words()))
 		}
 	}
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // cell keeps Markdown and HTML from reading signs of theirs into a text, and

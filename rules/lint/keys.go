@@ -2,7 +2,8 @@ package lint
 
 import (
 	"fmt"
-	"strings"
+
+	"fingerproof/corpus/wording"
 )
 
 // Keys names notes as a sentence does, each with the digit that stands at it:
@@ -15,7 +16,7 @@ func (p *Inspection) Keys(notes []int) string {
 			words[i] += fmt.Sprintf(" with %d", f)
 		}
 	}
-	return Row(words)
+	return wording.List(words)
 }
 
 // Names names notes without their digits: "C2, G2 and E3".
@@ -24,14 +25,5 @@ func (p *Inspection) Names(notes []int) string {
 	for i, n := range notes {
 		words[i] = p.Score.Notes[n].Pitch.String()
 	}
-	return Row(words)
-}
-
-// Row joins words as a sentence does: "a", "a and b", "a, b and c".
-func Row(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " and " + words[last]
+	return wording.List(words)
 }

@@ -41,12 +41,8 @@ type Difference struct {
 
 // String says where a passage stands: "m. 1–4, beat 1, right hand".
 func (p Passage) String() string {
-	hand := "right hand"
-	if p.Hand == score.Left {
-		hand = "left hand"
-	}
 	if p.Measure == p.ToMeasure {
-		return fmt.Sprintf("m. %s, beat %s, %s", p.Measure, p.Beat, hand)
+		return fmt.Sprintf("m. %s, beat %s, %s", p.Measure, p.Beat, p.Hand.Words())
 	}
-	return fmt.Sprintf("m. %s–%s, beat %s, %s", p.Measure, p.ToMeasure, p.Beat, hand)
+	return fmt.Sprintf("m. %s–%s, beat %s, %s", p.Measure, p.ToMeasure, p.Beat, p.Hand.Words())
 }

@@ -1,8 +1,10 @@
 package state
 
 import (
-	"fmt"
 	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 )
 
 // Sentence is a finding in one line that stands alone and names the place as
@@ -14,11 +16,8 @@ func (f Finding) Sentence() string {
 // Place names where a finding is as a musician would: "m. 42, right hand, beat 3".
 func (f Finding) Place() string {
 	place := "m. " + f.Measure
-	switch f.Hand.String() {
-	case "R":
-		place += ", right hand"
-	case "L":
-		place += ", left hand"
+	if f.Hand != score.NoHand {
+		place += ", " + f.Hand.Words()
 	}
 	if f.Beat != "" {
 		place += ", beat " + f.Beat
@@ -51,12 +50,8 @@ func (c Counts) String() string {
 		n    int
 		name string
 	}{{c.Error, "error"}, {c.Warning, "warning"}, {c.Note, "note"}} {
-		switch p.n {
-		case 0:
-		case 1:
-			parts = append(parts, "1 "+p.name)
-		default:
-			parts = append(parts, fmt.Sprintf("%d %ss", p.n, p.name))
+		if p.n > 0 {
+			parts = append(parts, wording.Count(p.n, p.name))
 		}
 	}
 	if len(parts) == 0 {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 )
 
 // loose is a main digit that one side has at a note and the other has not.
@@ -263,15 +264,7 @@ func fingerWords(f int) string {
 	return strconv.Itoa(f)
 }
 
-func handWords(h score.Hand) string {
-	switch h {
-	case score.Right:
-		return "right hand"
-	case score.Left:
-		return "left hand"
-	}
-	return "no hand"
-}
+func handWords(h score.Hand) string { return cmp.Or(h.Words(), "no hand") }
 
 // redistributions compares which notes are offered to the other hand: by their
 // notes, since ids may be given anew in each run.
@@ -302,7 +295,7 @@ func (c *comparison) redistributions() {
 				o.key += " " + strconv.Itoa(at)
 				fingers += " " + strconv.Itoa(n.Finger)
 			}
-			o.text = plural(len(r.Notes), "note") + " to the " + handWords(r.To) + ", fingers" + fingers + ", " + o.decision
+			o.text = wording.Count(len(r.Notes), "note") + " to the " + handWords(r.To) + ", fingers" + fingers + ", " + o.decision
 			out = append(out, o)
 		}
 		return out

@@ -5,6 +5,7 @@ import (
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 )
 
 // measures tells missing, added and re-barred measures and repeats written out.
@@ -83,16 +84,9 @@ func (v *view) content(measure int) string {
 	case notes == 0:
 		return "rests"
 	case digits == 0:
-		return plural(notes, "note")
+		return wording.Count(notes, "note")
 	}
-	return plural(notes, "note") + ", " + plural(digits, "digit")
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return wording.Count(notes, "note") + ", " + wording.Count(digits, "digit")
 }
 
 // notes tells missing and added notes and what differs between paired ones.

@@ -323,11 +323,3 @@ func handWord(h score.Hand) string { return h.String() }
 
 // sameDecisions reports whether decisions say the same.
 func sameDecisions(a, b []decision.Decision) bool { return decision.Sum(a) == decision.Sum(b) }
-
-// words joins a list for people.
-func words(list []string) string {
-	if len(list) < 2 {
-		return strings.Join(list, "")
-	}
-	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
-}

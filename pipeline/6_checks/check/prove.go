@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/passed"
@@ -41,7 +42,7 @@ func (p *prover) differing() {
 	}
 	old := policies.Resolved(p.was.Policy, "passed")
 	if keys := policies.Differing(old, now.Policy); len(keys) > 0 {
-		add(thePolicy+" ("+words(keys)+")", func(in *pipeline.Inputs) { in.Policy = old })
+		add(thePolicy+" ("+wording.List(keys)+")", func(in *pipeline.Inputs) { in.Policy = old })
 	}
 	if !sameDecisions(p.was.Decisions, now.Decisions) {
 		add(theDecisions, func(in *pipeline.Inputs) { in.Decisions = p.was.Decisions })
@@ -237,7 +238,7 @@ func (p *prover) byKeys(old *policies.Policy, keys []string, open []*Change, clo
 			mine = closer(mine)
 		}
 		keys = p.needed(old, keys, mine)
-		cause = thePolicy + ": " + words(keys)
+		cause = thePolicy + ": " + wording.List(keys)
 		if len(keys) > 1 {
 			cause += " together"
 		}
@@ -296,7 +297,7 @@ func (p *prover) together(open []*Change) (string, variant, bool) {
 	for _, in := range needed {
 		names = append(names, in.name)
 	}
-	return "combination: " + words(names), best, true
+	return "combination: " + wording.List(names), best, true
 }
 
 // elimination names what is left when everything else is as it was.
@@ -317,7 +318,7 @@ func (p *prover) elimination() string {
 	if len(left) == 0 {
 		return theEngine + " (nothing else differs, and its version is the same)"
 	}
-	return words(left)
+	return wording.List(left)
 }
 
 // expires reports whether the day bears on a decision.

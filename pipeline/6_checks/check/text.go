@@ -5,6 +5,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"fingerproof/corpus/wording"
 )
 
 // WriteText tells what became of the pieces: for each the causes with how
@@ -21,7 +23,7 @@ func WriteText(out io.Writer, pieces []Piece) error {
 		case p.Never:
 			fmt.Fprintf(&b, "%s: never passed\n", p.ID)
 		case len(p.Changes) == 0 && len(p.Inputs) > 0:
-			fmt.Fprintf(&b, "%s: as passed, though other inputs: %s\n", p.ID, words(p.Inputs))
+			fmt.Fprintf(&b, "%s: as passed, though other inputs: %s\n", p.ID, wording.List(p.Inputs))
 		case len(p.Changes) == 0:
 			fmt.Fprintf(&b, "%s: as passed\n", p.ID)
 		default:

@@ -83,6 +83,9 @@ var wordedElsewhere = []struct {
 	{"corpus/musicxml", function("", "staffName"), []string{"measure-does-not-add-up"}},
 	{"corpus/musicxml", function("", "quarters"), []string{"measure-does-not-add-up"}},
 	{"corpus/musicxml", function("reader", "measureLengths"), []string{"measure-does-not-add-up"}},
+	{"corpus/score", function("Hand", "Words"), []string{"redistribution-without-sign"}},
+	{"corpus/wording", function("", "Count"), []string{"old-numbering-suspected"}},
+	{"corpus/wording", function("", "List"), []string{"grip-out-of-reach"}},
 	{"rules/engine", constantsOf("Reason"), []string{"grip-out-of-reach"}},
 }
 

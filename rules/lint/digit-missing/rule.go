@@ -28,15 +28,15 @@ const near = 4 // digits within so many notes on either side make it a fingered 
 
 func run(p *lint.Inspection) {
 	for _, l := range p.Playing.Lines {
-		told := map[int]bool{}
-		look(p, l.Strokes, p.Printed, p.Printed, told)
-		look(p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.Digit(n) > 0 }, told)
+		reported := map[int]bool{}
+		alongLine(p, l.Strokes, p.Printed, p.Printed, reported)
+		alongLine(p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.Digit(n) > 0 }, reported)
 	}
 }
 
-// look walks along a line between digits of one kind, over notes that have
+// alongLine walks along a line between digits of one kind, over notes that have
 // none of another kind.
-func look(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n int) bool, told map[int]bool) {
+func alongLine(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n int) bool, reported map[int]bool) {
 	last := -1 - near // the last stroke before i that has a digit
 	next := nextDigit(strokes, bounds)
 	for i := 1; i < len(strokes); i++ {
@@ -44,7 +44,7 @@ func look(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n int) 
 		if some(a, bounds) {
 			last = i - 1
 		}
-		if len(a) != 1 || len(b) != 1 || some(a, has) || some(b, has) || told[b[0]] || i-last > near || next[i]-i > near {
+		if len(a) != 1 || len(b) != 1 || some(a, has) || some(b, has) || reported[b[0]] || i-last > near || next[i]-i > near {
 			continue
 		}
 		n, m := a[0], b[0]
@@ -62,7 +62,7 @@ func look(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n int) 
 		case f != g && p.Profile.Excess(f, g, p.Outward(n, m)) == 0:
 			continue
 		}
-		told[m] = true
+		reported[m] = true
 		p.Report(lint.Finding{
 			Notes:   []int{m, n},
 			Message: fmt.Sprintf("%s from %s (%d) to %s (%d), and no digit says so", how, p.Score.Notes[n].Pitch, f, p.Score.Notes[m].Pitch, g),

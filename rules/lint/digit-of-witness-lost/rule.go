@@ -23,7 +23,7 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	otherwise := map[string]bool{} // witnesses that seem to count their fingers in another way: one finding tells it
+	otherwise := map[string]bool{} // witnesses that seem to count their fingers in another way: one finding says it
 	for _, c := range p.Countings() {
 		otherwise[c.Siglum] = c.By != 0
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
@@ -36,7 +37,7 @@ func run(p *lint.Inspection) {
 			})
 			// One finding a chord: at its lowest note out of reach.
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
-			if k >= 0 && !contradictory(p, s) && !stacked(p, s) && !told(p, s) {
+			if k >= 0 && !contradictory(p, s) && !stacked(p, s) && !digitsAtFault(p, s) {
 				p.Report(lint.Finding{
 					Notes: []int{s[k]}, Message: message(p, s[k], sounding(p, s, held)),
 					Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
@@ -105,14 +106,14 @@ func message(p *lint.Inspection, n int, keys []int) string {
 		digits = digits || p.Given[m] > 0
 	}
 	if digits && len(keys) > 1 {
-		return fmt.Sprintf("%s: the digits leave the %s no grip", lint.Row(all), p.HandName)
+		return fmt.Sprintf("%s: the digits leave the %s no grip", wording.List(all), p.HandName)
 	}
-	return fmt.Sprintf("%s: %s, for the %s", lint.Row(all), p.Reason[n], p.HandName)
+	return fmt.Sprintf("%s: %s, for the %s", wording.List(all), p.Reason[n], p.HandName)
 }
 
-// told says that two digits of a chord lie too far apart or in the wrong order:
+// digitsAtFault says that two digits of a chord lie too far apart or in the wrong order:
 // that is the same fault, and its own rule names them.
-func told(p *lint.Inspection, chord []int) bool {
+func digitsAtFault(p *lint.Inspection, chord []int) bool {
 	if p.Score.Notes[chord[0]].Arpeggio.Rolled {
 		return false
 	}

@@ -4,6 +4,7 @@ package oldnumberingsuspected
 import (
 	"fmt"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/rules/lint"
 )
 
@@ -47,16 +48,10 @@ func run(p *lint.Inspection) {
 	if len(five) < len(old) {
 		at = five[0]
 	}
+	many := func(notes []int) string { return wording.Count(len(notes), "note") }
 	p.Report(lint.Finding{
 		Notes:   []int{at},
-		Message: fmt.Sprintf("the thumb stands as + or 0 at %s, and a 5 at %s: two ways of numbering the fingers are mixed", many(len(old)), many(len(five))),
+		Message: fmt.Sprintf("the thumb stands as + or 0 at %s, and a 5 at %s: two ways of numbering the fingers are mixed", many(old), many(five)),
 		Fix:     "declare the numbering of the witness the digits come from",
 	})
-}
-
-func many(notes int) string {
-	if notes == 1 {
-		return "1 note"
-	}
-	return fmt.Sprintf("%d notes", notes)
 }

@@ -6,7 +6,7 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// witnesses tells of those that seem to count in another way than is declared.
+// witnesses reports those that seem to count in another way than is declared.
 func witnesses(p *lint.Inspection) {
 	for _, c := range p.Countings() {
 		lower, fix := "lower", "if they count + 1 2 3 4, declare \"numbering: old\" for the witness"

@@ -31,9 +31,9 @@ func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
 		return p
 	}
 	for _, c := range []struct {
-		given  bool
-		reason string
-		tells  int
+		given    bool
+		reason   string
+		findings int
 	}{
 		{false, "", 1},             // worked out, and the hand takes it
 		{true, "", 1},              // stands in the text
@@ -41,6 +41,6 @@ func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
 		{false, "held besides", 0}, // a makeshift: another rule speaks of it
 	} {
 		found := lint.Run(pass(c.given, c.reason), []*lint.Rule{Rule}, nil)
-		require.Len(t, found, c.tells, "%+v", c)
+		require.Len(t, found, c.findings, "%+v", c)
 	}
 }

@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 		}
 		p.Report(lint.Finding{
 			Notes:   []int{first},
-			Message: fmt.Sprintf("%s goes to the %s hand by decision, and no sign says so", p.Score.Notes[first].Pitch, word(r.To)),
+			Message: fmt.Sprintf("%s goes to the %s by decision, and no sign says so", p.Score.Notes[first].Pitch, r.To.Words()),
 			Fix:     "print the sign of the hand",
 		})
 	}
@@ -54,11 +54,4 @@ func signed(p *lint.Inspection, n int, to score.Hand) bool {
 		}
 	}
 	return false
-}
-
-func word(h score.Hand) string {
-	if h == score.Left {
-		return "left"
-	}
-	return "right"
 }

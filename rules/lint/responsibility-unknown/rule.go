@@ -42,7 +42,7 @@ func run(p *lint.Inspection) {
 	}
 }
 
-// undeclared tells of initials under decisions that the policy does not name:
+// undeclared reports initials under decisions that the policy does not name:
 // once each, at the first note they decided.
 func undeclared(p *lint.Inspection) {
 	if p.Agents == nil {

@@ -26,16 +26,16 @@ var lengths = []int{3, 4, 6, 8}
 
 func run(p *lint.Inspection) {
 	for _, l := range p.Playing.Lines {
-		told := make([]bool, len(l.Strokes))
+		reported := make([]bool, len(l.Strokes))
 		for _, length := range lengths {
-			look(p, l.Strokes, length, told)
+			alongLine(p, l.Strokes, length, reported)
 		}
 	}
 }
 
-// look walks once along a line: run counts how many strokes in a row take the
+// alongLine walks once along a line: run counts how many strokes in a row take the
 // step that was taken one figure before.
-func look(p *lint.Inspection, s []playing.Stroke, length int, told []bool) {
+func alongLine(p *lint.Inspection, s []playing.Stroke, length int, reported []bool) {
 	run := 0
 	for i := length; i < len(s); i++ {
 		if !alike(p, s, i-length, i) || !sameStep(p, s, i-length, i) {
@@ -44,21 +44,21 @@ func look(p *lint.Inspection, s []playing.Stroke, length int, told []bool) {
 		}
 		run++
 		if first := i - length + 1; run >= length-1 && first >= length && alike(p, s, first-length, first) {
-			report(p, s, first, length, told)
+			report(p, s, first, length, reported)
 			run = 0 // the next figure begins afresh
 		}
 	}
 }
 
-// report tells of the first digit of a figure that differs from the figure before.
-func report(p *lint.Inspection, s []playing.Stroke, first, length int, told []bool) {
+// report reports the first digit of a figure that differs from the figure before.
+func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported []bool) {
 	for k := first; k < first+length; k++ {
 		n, m := s[k-length].Notes[0], s[k].Notes[0]
 		a, b := p.Digit(n), p.Digit(m)
-		if a == 0 || b == 0 || a == b || told[k] {
+		if a == 0 || b == 0 || a == b || reported[k] {
 			continue
 		}
-		told[k] = true
+		reported[k] = true
 		p.Report(lint.Finding{
 			Notes:   []int{m, n},
 			Message: fmt.Sprintf("%s has %d, but %s at the same place of the figure before has %d, and the keys lie alike", p.Score.Notes[m].Pitch, b, p.Score.Notes[n].Pitch, a),

@@ -23,11 +23,11 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	signs := lint.SignsByPlace(p)
-	told := map[int]bool{}
+	reported := map[int]bool{}
 	p.Chords(func(chord []int) {
 		n := chord[0]
 		d := lint.ObeyedAt(p, signs, n)
-		if d < 0 || told[d] {
+		if d < 0 || reported[d] {
 			return
 		}
 		crossed, inOrder, last := 0, 0, -1
@@ -47,15 +47,15 @@ func run(p *lint.Inspection) {
 		if crossed == 0 || inOrder > 0 {
 			return
 		}
-		report(p, d, told, []int{n}, "the chord "+p.Keys(chord))
+		report(p, d, reported, []int{n}, "the chord "+p.Keys(chord))
 	})
 	for _, l := range p.Playing.Lines {
-		runs(p, l, signs, told)
+		runs(p, l, signs, reported)
 	}
 }
 
-func report(p *lint.Inspection, d int, told map[int]bool, notes []int, of string) {
-	told[d] = true
+func report(p *lint.Inspection, d int, reported map[int]bool, notes []int, of string) {
+	reported[d] = true
 	sign := &p.Score.Directions[d]
 	p.Report(lint.Finding{
 		Notes: notes, Line: sign.Line, Column: sign.Column,
@@ -67,16 +67,16 @@ func report(p *lint.Inspection, d int, told map[int]bool, notes []int, of string
 // long is how many single notes with digits make a run.
 const long = 3
 
-// runs tells of runs under a sign in which each digit lies on the wrong side of
+// runs reports runs under a sign in which each digit lies on the wrong side of
 // the one before. With the thumb that may be one passing after the other; two
 // other fingers at least must cross.
-func runs(p *lint.Inspection, l playing.Line, signs lint.Signs, told map[int]bool) {
+func runs(p *lint.Inspection, l playing.Line, signs lint.Signs, reported map[int]bool) {
 	for from := 0; from < len(l.Strokes); from++ {
 		d, fingers := -1, false
 		to := from
 		for ; to < len(l.Strokes) && len(l.Strokes[to].Notes) == 1; to++ {
 			n := l.Strokes[to].Notes[0]
-			if at := lint.ObeyedAt(p, signs, n); at < 0 || told[at] || to > from && at != d || p.Digit(n) == 0 {
+			if at := lint.ObeyedAt(p, signs, n); at < 0 || reported[at] || to > from && at != d || p.Digit(n) == 0 {
 				break
 			} else if to == from {
 				d = at
@@ -92,7 +92,7 @@ func runs(p *lint.Inspection, l playing.Line, signs lint.Signs, told map[int]boo
 			continue
 		}
 		first, last := l.Strokes[from].Notes[0], l.Strokes[to-1].Notes[0]
-		report(p, d, told, []int{first}, "the run from "+p.Score.Notes[first].Pitch.String()+" to "+p.Score.Notes[last].Pitch.String())
+		report(p, d, reported, []int{first}, "the run from "+p.Score.Notes[first].Pitch.String()+" to "+p.Score.Notes[last].Pitch.String())
 		from = to - 1
 	}
 }

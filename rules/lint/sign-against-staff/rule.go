@@ -12,7 +12,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "sign-against-staff",
 	Title:    "a hand sign asks for what the hand cannot do",
-	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as confirming the other staff's notes, it is told too. Rolled chords are left alone: there the hand may cross over after the lower key.",
+	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as confirming the other staff's notes, it is reported too. Rolled chords are left alone: there the hand may cross over after the lower key.",
 	Why:      "The sign names the wrong hand, or stands at the wrong place.",
 	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
 	After:    "the sign taken out, or m.d.",
@@ -24,7 +24,7 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	signs := lint.SignsByPlace(p)
-	told := map[int]bool{}
+	reported := map[int]bool{}
 	p.Blocks(func(chord []int) {
 		low, high := chord[0], chord[len(chord)-1]
 		if p.Score.Notes[low].Staff == p.Score.Notes[high].Staff || p.Profile.Fits(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi) {
@@ -33,10 +33,10 @@ func run(p *lint.Inspection) {
 		for _, m := range []int{high, low} {
 			note := &p.Score.Notes[m]
 			d := lint.ObeyedAt(p, signs, m)
-			if d < 0 || told[d] {
+			if d < 0 || reported[d] {
 				continue
 			}
-			told[d] = true
+			reported[d] = true
 			sign := &p.Score.Directions[d]
 			p.Report(lint.Finding{
 				Notes: []int{m, low + high - m}, Line: sign.Line, Column: sign.Column,
@@ -48,7 +48,7 @@ func run(p *lint.Inspection) {
 	})
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
-		if d.Kind != score.HandSign || told[i] || p.Score.Offered(d) {
+		if d.Kind != score.HandSign || reported[i] || p.Score.Offered(d) {
 			continue
 		}
 		if here, there, against := besideOthers(p, d); against {

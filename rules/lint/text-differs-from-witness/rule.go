@@ -4,6 +4,7 @@ package textdiffersfromwitness
 import (
 	"fmt"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/rules/lint"
 )
 
@@ -58,7 +59,7 @@ func run(p *lint.Inspection) {
 			}
 			more := ""
 			if count[measure] > 1 {
-				more = fmt.Sprintf(", and differs at %d more notes of the measure", count[measure]-1)
+				more = fmt.Sprintf(", and differs at %s of the measure", wording.Count(count[measure]-1, "more note"))
 			}
 			p.Report(lint.Finding{Notes: []int{first[measure]}, Message: "witness " + witness.Siglum + " " + at[measure] + more, Fix: "look it up; the commentary owes a word"})
 		}

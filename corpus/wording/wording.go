@@ -1,0 +1,24 @@
+// Package wording puts numbers and lists into the words of messages and pages.
+package wording
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Count says how many there are of what a noun names: "1 note", "2 notes", "0 notes".
+func Count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// List joins words as a sentence does: "a", "a and b", "a, b and c".
+func List(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
