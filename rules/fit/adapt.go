@@ -8,7 +8,7 @@ import (
 )
 
 // AdaptSettings are the settings a table is adapted with to what an edition has decided. They were chosen on
-// composers other than those that `workbench house-hand` reports on.
+// composers other than those that `workbench adapt` reports on.
 func AdaptSettings() Settings {
 	s := Defaults()
 	s.TermRate, s.HabitRate, s.HabitDamp = 0.01, 0.03, 100
