@@ -49,7 +49,7 @@ func Explain(w *PieceRun, number string, only score.Hand) (reasons.Account, erro
 		notes[i], given[i] = w.Suggestion.Notes[i].Note, GivenBy(w, i)
 	}
 	return reasons.Of(reasons.Input{
-		Score: w.Score, Piano: w.Hands.Piano, Hand: w.Hands.Hand, Player: w.Hands.Player, Notes: notes, Given: given, Profile: w.Profile, Returns: w.Returns,
+		Score: w.Score, Playing: w.Playing, Notes: notes, Given: given, Profile: w.Profile, Returns: w.Returns,
 		Measure: measure, Only: only,
 	}), nil
 }

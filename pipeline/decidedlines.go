@@ -14,7 +14,7 @@ func DecidedLines(w *PieceRun) (out []habits.Line) {
 	in := w.SuggestInput()
 	decided := map[int]fingering.Finger{}
 	for i := range w.Bound {
-		if d := &w.Bound[i]; (d.Verb == decision.Take || d.Verb == decision.Amend) && d.Finger() > 0 && w.Hands.Piano[i] && w.Score.Notes[i].TiedFrom < 0 {
+		if d := &w.Bound[i]; (d.Verb == decision.Take || d.Verb == decision.Amend) && d.Finger() > 0 && w.Playing.Plays(i) && w.Score.Notes[i].TiedFrom < 0 {
 			decided[i] = fingering.Finger(d.Finger())
 		}
 	}

@@ -60,9 +60,7 @@ type PieceRun struct {
 	Decided      *decide.Plan
 	Bound        []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
 	Profile      hand.Profile
-	Hands        *playing.Hands
 	Playing      *playing.Playing // who plays what, in playing order
-	Together     [][]int          // for each struck piano note what its hand strikes with it (struckTogether)
 	Tempo        *tempo.Tempo
 	Returns      []parallel.Return // passages that return (rules/parallel)
 	Leading      []bool            // notes that carry the line, by a mark or the editor's word

@@ -41,20 +41,20 @@ var Stages = []Stage{
 	{"read witnesses", []string{"Piece", "WitnessData"}, []string{"Witnesses"}, readWitnesses},
 	{"attribute", []string{"Piece", "Score", "Policy", "Witnesses", "Embedded"}, []string{"Whose", "Sources"}, attributeDigits},
 	{"decide", []string{"Score", "Embedded", "Decisions", "Today"}, []string{"Decided"}, placeDecisions},
-	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Hands", "Together", "Playing", "Profile"}, findHands},
+	{"assign hands", []string{"Piece", "Score", "Policy", "Decided"}, []string{"Playing", "Profile"}, findHands},
 	{"find tempo", []string{"Piece", "Score", "Policy"}, []string{"Tempo"}, findTempo},
 	{"find returns", []string{"Piece", "Score", "Playing"}, []string{"Returns", "Apart"}, findReturns},
-	{"find the leading voice", []string{"Piece", "Score", "Hands", "Together"}, []string{"Leading"}, findLeading},
+	{"find the leading voice", []string{"Piece", "Score", "Playing"}, []string{"Leading"}, findLeading},
 	{"bind", []string{"Score", "Embedded", "Decided", "Returns", "Apart"}, []string{"Bound"}, bindDigits},
-	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
-	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
+	{"suggest", []string{"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound"}, []string{"Suggestion"}, suggestFingers},
+	{"set beside", []string{"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Bound", "Suggestion"}, []string{"Beside"}, setBeside},
 	{"credit", []string{"Score", "Whose", "Sources", "Returns", "Apart", "Bound", "Suggestion"}, []string{"Credited"}, creditDigits},
-	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Hands", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
-	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Hands", "Returns", "Suggestion", "Policy", "Bound", "Press", "Credited"}, []string{"Print", "Open", "Alternatives"}, thinOut},
-	{"mark", []string{"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Whose", "Hands", "Suggestion", "Print", "Policy", "Edition", "Redistributions", "Credited", "Alternatives"}, []string{"Edits", "EditionData", "Record"}, markUp},
+	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
+	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Playing", "Returns", "Suggestion", "Policy", "Bound", "Press", "Credited"}, []string{"Print", "Open", "Alternatives"}, thinOut},
+	{"mark", []string{"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Whose", "Playing", "Suggestion", "Print", "Policy", "Edition", "Redistributions", "Credited", "Alternatives"}, []string{"Edits", "EditionData", "Record"}, markUp},
 	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
 	{"stet", []string{"Score", "Playing", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Hands", "Together", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile", "Credited"}, []string{"Result"}, tell},
+	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Playing", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile", "Credited"}, []string{"Result"}, tell},
 }
 
 func openScore(w *PieceRun) error {
@@ -97,7 +97,7 @@ func findHands(w *PieceRun) error {
 	out, err := hands.Find(hands.Input{
 		Score: w.Score, Scoring: hands.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}, Policy: w.Policy, Decided: w.Decided.Hands,
 	})
-	w.Hands, w.Playing, w.Together, w.Profile = out.Hands, out.Playing, out.Together, out.Profile
+	w.Playing, w.Profile = out.Playing, out.Profile
 	return err
 }
 
@@ -114,7 +114,7 @@ func findReturns(w *PieceRun) error {
 }
 
 func findLeading(w *PieceRun) (err error) {
-	w.Leading, err = leading.Notes(leading.Input{Score: w.Score, Hands: w.Hands, Together: w.Together, Named: w.Piece.Leading, File: w.Piece.Score})
+	w.Leading, err = leading.Notes(leading.Input{Score: w.Score, Playing: w.Playing, Named: w.Piece.Leading, File: w.Piece.Score})
 	return err
 }
 
@@ -126,7 +126,7 @@ func suggestFingers(w *PieceRun) error {
 // SuggestInput is what the stage that suggests looks at.
 func (w *PieceRun) SuggestInput() suggest.Input {
 	return suggest.Input{
-		Score: w.Score, Whose: w.Whose, Witnesses: witnessFingers(w), Hands: w.Hands, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
+		Score: w.Score, Whose: w.Whose, Witnesses: witnessFingers(w), Playing: w.Playing, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
 		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
 	}
 }
@@ -170,7 +170,7 @@ func witnessFingers(w *PieceRun) []int {
 // ThinInput is what the stage that chooses the printed digits looks at.
 func (w *PieceRun) ThinInput() thin.Input {
 	return thin.Input{
-		Score: w.Score, Whose: w.Whose, Hands: w.Hands, Returns: w.Returns, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion,
+		Score: w.Score, Whose: w.Whose, Playing: w.Playing, Returns: w.Returns, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion,
 		Beside: w.Beside, Credited: w.Credited, Policy: w.Policy, Press: w.Press,
 	}
 }
@@ -187,7 +187,7 @@ func markUp(w *PieceRun) error {
 	}
 	out, err := mark.Edition(mark.Input{
 		Text:  edition.Text{Document: w.Document, Base: w.Base, Layout: w.Layout},
-		Score: w.Score, Whose: w.Whose, Hand: w.Hands.Hand, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion, Credited: w.Credited,
+		Score: w.Score, Whose: w.Whose, Playing: w.Playing, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion, Credited: w.Credited,
 		Print: w.Print, Alternatives: w.Alternatives, Redistributions: w.Redistributions, Policy: w.Policy, Press: w.Press,
 	})
 	w.Edits, w.EditionData, w.Record = out.Edits, out.Data, out.Record

@@ -42,7 +42,7 @@ func tell(w *PieceRun) error {
 		Tempo: state.Tempo{Low: t.Low, High: t.High, Beat: t.Beat.String(), Source: t.Source},
 	}
 	for i := range w.Score.Notes {
-		if w.Hands.Piano[i] {
+		if w.Playing.Plays(i) {
 			r.Notes = append(r.Notes, tellNote(w, i))
 			count(&r.Summary, &r.Notes[len(r.Notes)-1])
 		}
@@ -120,11 +120,11 @@ func tellNote(w *PieceRun, i int) state.Note {
 	n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
 	out := state.Note{
 		N: i, Measure: w.Score.Measures[n.Measure].Number, MeasureIndex: n.Measure, Onset: n.Onset, Grace: n.Grace,
-		Staff: n.Staff, Voice: n.Voice, Pitch: n.Pitch.String(), Midi: n.Midi, Hand: w.Hands.Hand[i],
+		Staff: n.Staff, Voice: n.Voice, Pitch: n.Pitch.String(), Midi: n.Midi, Hand: w.Playing.Hand(i),
 		Finger: int(e.Finger), Tied: n.TiedFrom >= 0, OutOfReach: string(e.OutOfReach), Printed: w.Print[i],
 		CostsMore: e.CostsMore,
 	}
-	if several(w.Hands.Parts) {
+	if several(w.Playing.Parts()) {
 		out.Part = w.Score.Parts[n.Part].ID
 	}
 	if then := w.Credited.Changes[i]; then > 0 {
@@ -214,16 +214,15 @@ func tellHands(w *PieceRun) []state.HandTotal {
 		if t.Effort == nil {
 			t.Effort = state.Effort{}
 		}
-		if several(w.Hands.Parts) {
+		if several(w.Playing.Parts()) {
 			t.Part = w.Score.Parts[l.Part].ID
 		}
-		for i, chord := range w.Together {
-			if w.Hands.Piano[i] && w.Hands.Player[i] == l.Player && w.Hands.Hand[i] == l.Hand {
-				for _, e := range w.Suggestion.Notes[i].Effort {
-					t.Measures[w.Score.Notes[i].Measure] += int64(e.Cost)
-				}
+		for _, i := range w.Playing.Line(l.Player, l.Hand).Written {
+			for _, e := range w.Suggestion.Notes[i].Effort {
+				t.Measures[w.Score.Notes[i].Measure] += int64(e.Cost)
 			}
-			if len(chord) < 2 || chord[len(chord)-1] != i || w.Score.Notes[i].Arpeggio.Rolled || w.Hands.Player[i] != l.Player || w.Hands.Hand[i] != l.Hand {
+			chord := w.Playing.Together(i)
+			if len(chord) < 2 || chord[len(chord)-1] != i || w.Score.Notes[i].Arpeggio.Rolled {
 				continue
 			}
 			width := int(hand.Distance(w.Score.Notes[chord[0]].Midi, w.Score.Notes[i].Midi))

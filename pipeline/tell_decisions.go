@@ -29,7 +29,7 @@ func tellWhose(w *PieceRun, i int, out *state.Note) {
 func tellDecisions(w *PieceRun, r *state.Result) {
 	r.Summary.Press, r.Summary.Open = w.Press, len(w.Open)
 	for i := range w.Bound {
-		if w.Bound[i].Verb != "" && w.Hands.Piano[i] {
+		if w.Bound[i].Verb != "" && w.Playing.Plays(i) {
 			r.Summary.Decided++
 		}
 	}
@@ -50,10 +50,10 @@ func openMeasures(w *PieceRun) []state.OpenMeasure {
 	var out []state.OpenMeasure
 	for _, n := range w.Open {
 		note := &w.Score.Notes[n]
-		k := slices.IndexFunc(out, func(o state.OpenMeasure) bool { return o.MeasureIndex == note.Measure && o.Hand == w.Hands.Hand[n] })
+		k := slices.IndexFunc(out, func(o state.OpenMeasure) bool { return o.MeasureIndex == note.Measure && o.Hand == w.Playing.Hand(n) })
 		if k < 0 {
 			k = len(out)
-			out = append(out, state.OpenMeasure{Measure: w.Score.Measures[note.Measure].Number, MeasureIndex: note.Measure, Hand: w.Hands.Hand[n]})
+			out = append(out, state.OpenMeasure{Measure: w.Score.Measures[note.Measure].Number, MeasureIndex: note.Measure, Hand: w.Playing.Hand(n)})
 		}
 		out[k].Notes = append(out[k].Notes, n)
 	}

@@ -11,7 +11,7 @@ func tellCollapses(w *PieceRun) (out []state.Collapse) {
 	for _, c := range w.Suggestion.Collapses {
 		first := &w.Score.Notes[c.Steps[0].ID]
 		told := state.Collapse{
-			Measure: w.Score.Measures[first.Measure].Number, MeasureIndex: first.Measure, Hand: w.Hands.Hand[c.Steps[0].ID], Excess: c.Excess, Saving: c.Saving,
+			Measure: w.Score.Measures[first.Measure].Number, MeasureIndex: first.Measure, Hand: w.Playing.Hand(c.Steps[0].ID), Excess: c.Excess, Saving: c.Saving,
 		}
 		for _, s := range c.Steps {
 			told.Notes = append(told.Notes, state.RedistributedNote{N: s.ID, Finger: int(s.Finger)})

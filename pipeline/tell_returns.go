@@ -36,7 +36,7 @@ func tellReturns(w *PieceRun) (out []state.Return) {
 func passageOf(w *PieceRun, first, last int) state.Passage {
 	a, b := &w.Score.Notes[first], &w.Score.Notes[last]
 	return state.Passage{
-		Hand: w.Hands.Hand[first], Measure: w.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
+		Hand: w.Playing.Hand(first), Measure: w.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
 		ToMeasure: w.Score.Measures[b.Measure].Number, ToMeasureIndex: b.Measure, Beat: w.Score.Beat(a.Measure, a.Onset), From: first, To: last,
 	}
 }
@@ -74,7 +74,7 @@ func whyOtherwise(w *PieceRun, r parallel.Return, k int) string {
 // compared as the keyboard mirrors itself.
 func coloursDiffer(w *PieceRun, r parallel.Return, k int) bool {
 	for i := max(k-2, 0); i <= min(k+2, len(r.Later)-1); i++ {
-		a, b := fingering.HandOf(w.Hands.Hand[r.First[i]]), fingering.HandOf(w.Hands.Hand[r.Later[i]])
+		a, b := fingering.HandOf(w.Playing.Hand(r.First[i])), fingering.HandOf(w.Playing.Hand(r.Later[i]))
 		if hand.Black(a.Mirror(w.Score.Notes[r.First[i]].Midi)) != hand.Black(b.Mirror(w.Score.Notes[r.Later[i]].Midi)) {
 			return true
 		}

@@ -77,7 +77,7 @@ func toDraw(passages []review.Passage, limit int) []review.Passage {
 
 func pianoParts(w *pipeline.PieceRun) []string {
 	var out []string
-	for i, played := range w.Hands.Parts {
+	for i, played := range w.Playing.Parts() {
 		if played {
 			out = append(out, w.Score.Parts[i].ID)
 		}

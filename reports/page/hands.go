@@ -32,11 +32,11 @@ func otherHands(w *pipeline.PieceRun) []OtherHand {
 		other := OtherHand{Name: profile.Name, Measures: map[handOf][]int64{}}
 		parts := pianoParts(w)
 		for i := range w.Score.Notes {
-			if !w.Hands.Piano[i] {
+			if !w.Playing.Plays(i) {
 				continue
 			}
 			n := &w.Score.Notes[i]
-			key := handOf{hand: w.Hands.Hand[i]}
+			key := handOf{hand: w.Playing.Hand(i)}
 			if len(parts) > 1 {
 				key.part = w.Score.Parts[n.Part].ID
 			}

@@ -106,7 +106,7 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 	m.pieces++
 	given := make([]bool, len(w.Score.Notes))
 	for i := range given {
-		given[i] = w.Hands.Piano[i] && len(w.Score.Notes[i].Indications) > 0 && w.Score.Notes[i].TiedFrom < 0
+		given[i] = w.Playing.Plays(i) && len(w.Score.Notes[i].Indications) > 0 && w.Score.Notes[i].TiedFrom < 0
 	}
 	for k, d := range m.densities {
 		free.Policy = d.policy
@@ -117,7 +117,7 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 		read := thin.Read(in, printed)
 		struck, count, places, hit := 0, 0, 0, 0
 		for i := range printed {
-			if !w.Hands.Piano[i] || w.Score.Notes[i].TiedFrom >= 0 || in.Finger[i] == 0 {
+			if !w.Playing.Plays(i) || w.Score.Notes[i].TiedFrom >= 0 || in.Finger[i] == 0 {
 				continue
 			}
 			struck++

@@ -152,10 +152,8 @@ func (m *redistributions) piece(
 	ctx context.Context, n *redistributionCount, w *pipeline.PieceRun, title string,
 ) error {
 	n.scores++
-	for _, piano := range w.Hands.Piano {
-		if piano {
-			n.notes++
-		}
+	for _, l := range w.Playing.Lines {
+		n.notes += len(l.Written)
 	}
 	for _, reason := range redistribute.Reasons {
 		n.windows[reason] += w.InTrouble.Windows[reason]

@@ -27,10 +27,10 @@ func beyond(w *pipeline.PieceRun, r *fingering.Redistribution) (pairs int) {
 	for _, i := range r.Notes {
 		touched[s.At(i)] = true
 	}
-	player := w.Hands.Player[r.Notes[0]]
+	player := w.Playing.Player(r.Notes[0])
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		struck := w.Hands.Piano[i] && w.Hands.Player[i] == player && n.TiedFrom < 0 && n.Grace == 0
+		struck := w.Playing.Plays(i) && w.Playing.Player(i) == player && n.TiedFrom < 0 && n.Grace == 0
 		if !struck || n.Arpeggio.Rolled || !touched[s.At(i)] {
 			continue
 		}
@@ -39,7 +39,7 @@ func beyond(w *pipeline.PieceRun, r *fingering.Redistribution) (pairs int) {
 		}
 		h, ok := side[i]
 		if !ok {
-			h = w.Hands.Hand[i]
+			h = w.Playing.Hand(i)
 		}
 		at := moment{h, s.At(i)}
 		grips[at] = append(grips[at], i)

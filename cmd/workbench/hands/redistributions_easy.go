@@ -16,38 +16,25 @@ const (
 
 // easy says whether a piece is easy to play by what stands on the page.
 func easy(w *pipeline.PieceRun) bool {
-	type stroke struct {
-		hand   score.Hand
-		player int
-		at     score.Fraction
-	}
-	type keys struct{ count, low, high int }
-	struck := map[stroke]keys{}
-	for i := range w.Score.Notes {
-		n := &w.Score.Notes[i]
-		if !w.Hands.Piano[i] || n.TiedFrom >= 0 || n.Grace > 0 {
-			continue
-		}
-		at := stroke{w.Hands.Hand[i], w.Hands.Player[i], w.Score.At(i)}
-		k, ok := struck[at]
-		if !ok {
-			k = keys{0, n.Midi, n.Midi}
-		}
-		struck[at] = keys{k.count + 1, min(k.low, n.Midi), max(k.high, n.Midi)}
-	}
-	thin, wide := 0, 0
+	struck, thin, wide := 0, 0, 0
 	per := map[score.Hand]int{}
-	for at, k := range struck { // only counted: any order will do
-		per[at.hand]++
-		if k.count <= 2 {
-			thin++
-		}
-		if k.high-k.low > easySpan {
-			wide++
+	for _, l := range w.Playing.Lines {
+		for _, st := range l.Strokes {
+			if st.Rank.IsGrace() {
+				continue
+			}
+			struck++
+			per[l.Hand]++
+			if len(st.Notes) <= 2 {
+				thin++
+			}
+			if w.Score.Notes[st.Notes[len(st.Notes)-1]].Midi-w.Score.Notes[st.Notes[0]].Midi > easySpan {
+				wide++
+			}
 		}
 	}
 	last := len(w.Score.Measures) - 1
 	seconds := float64(w.Tempo.Micros(w.Score.Measures[last].Start.Add(w.Score.Measures[last].Length))) / 1e6
-	return len(struck) > 0 && 100*thin >= thinStrokes*len(struck) && 100*wide <= wideStrokes*len(struck) &&
+	return struck > 0 && 100*thin >= thinStrokes*struck && 100*wide <= wideStrokes*struck &&
 		float64(max(per[score.Right], per[score.Left])) <= easySpeed*max(seconds, 1)
 }

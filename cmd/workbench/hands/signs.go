@@ -181,8 +181,8 @@ func signsOf(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy,
 		out.err = err
 		return out
 	}
-	for i := range w.Hands.Piano {
-		if w.Hands.Piano[i] {
+	for i := range w.Score.Notes {
+		if w.Playing.Plays(i) {
 			out.notes++
 		}
 	}
@@ -217,7 +217,7 @@ func signsOf(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy,
 		}
 	}
 	for i, h := range last { // any order: only counted
-		if read.Hands.Hand[i] != h {
+		if read.Playing.Hand(i) != h {
 			out.lost++
 		}
 		for k := range read.Redistributions {
@@ -244,7 +244,7 @@ func signPlaceOf(w *pipeline.PieceRun, n stage.SignedNotes) signPlace {
 		}
 		return 2*k >= len(notes)
 	}
-	hand := func(i int) bool { return w.Hands.Hand[i] == n.Sign.Hand }
+	hand := func(i int) bool { return w.Playing.Hand(i) == n.Sign.Hand }
 	p.atSign = half(at, hand)
 	p.known = p.atSign || half(n.Notes, hand)
 	for k := range w.Redistributions {
@@ -288,7 +288,7 @@ func placeKind(w *pipeline.PieceRun, n stage.SignedNotes) string {
 	others, above, below := 0, 0, 0
 	for i := range s.Notes {
 		o := &s.Notes[i]
-		if o.Part != one.Part || !w.Hands.Piano[i] || o.Grace > 0 || o.TiedFrom >= 0 {
+		if o.Part != one.Part || !w.Playing.Plays(i) || o.Grace > 0 || o.TiedFrom >= 0 {
 			continue
 		}
 		t := s.At(i)

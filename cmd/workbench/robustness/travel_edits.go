@@ -81,7 +81,7 @@ func decideOtherwise(before *pipeline.PieceRun, rng *rand.Rand) (*pipeline.Piece
 	var candidates []int
 	for i := range before.Score.Notes {
 		n, suggested := &before.Score.Notes[i], &before.Suggestion.Notes[i]
-		struck := before.Hands.Piano[i] && n.TiedFrom < 0 && n.Kind == score.Pitched
+		struck := before.Playing.Plays(i) && n.TiedFrom < 0 && n.Kind == score.Pitched
 		if struck && suggested.Finger > 0 && suggested.Given == 0 {
 			candidates = append(candidates, i)
 		}

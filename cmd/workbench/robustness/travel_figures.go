@@ -1,7 +1,6 @@
 package robustness
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -22,47 +21,22 @@ const silent = 99
 // figuresOf names the figure of every struck note that a hand plays, and leaves the others as they are.
 func figuresOf(w *pipeline.PieceRun) []figure {
 	out := make([]figure, len(w.Score.Notes))
-	type line struct {
-		player int
-		hand   score.Hand
-	}
-	strokes := map[line][][]int{}
-	seen := map[int]bool{}
-	for i, together := range w.Together {
-		if len(together) == 0 || seen[together[0]] {
-			continue
-		}
-		seen[together[0]] = true
-		l := line{w.Hands.Player[i], w.Hands.Hand[i]}
-		strokes[l] = append(strokes[l], together)
-	}
 	key := func(n int) int { return w.Score.Notes[n].Midi }
-	for l, list := range strokes { // each line names its own notes only: any order will do
-		slices.SortStableFunc(list, func(a, b []int) int {
-			x, y := a[0], b[0]
-			return cmp.Or(w.Score.At(x).Cmp(w.Score.At(y)), cmp.Compare(graceOrder(w.Score, x), graceOrder(w.Score, y)))
-		})
-		for s, together := range list {
+	for _, l := range w.Playing.Lines {
+		for s := range l.Strokes {
+			together := l.Strokes[s].Notes
 			for at, n := range together {
-				out[n] = figure{l.hand, key(n) % 12, len(together), at, silent, silent}
+				out[n] = figure{l.Hand, key(n) % 12, len(together), at, silent, silent}
 				if s > 0 {
-					out[n].before = key(voiceIn(w.Score, list[s-1], together, at)) - key(n)
+					out[n].before = key(voiceIn(w.Score, l.Strokes[s-1].Notes, together, at)) - key(n)
 				}
-				if s+1 < len(list) {
-					out[n].after = key(voiceIn(w.Score, list[s+1], together, at)) - key(n)
+				if s+1 < len(l.Strokes) {
+					out[n].after = key(voiceIn(w.Score, l.Strokes[s+1].Notes, together, at)) - key(n)
 				}
 			}
 		}
 	}
 	return out
-}
-
-// graceOrder puts grace notes before the note they lean on.
-func graceOrder(s *score.Score, n int) int {
-	if g := s.Notes[n].Grace; g > 0 {
-		return g
-	}
-	return 1 << 20
 }
 
 // voiceIn follows a key of a stroke into another stroke: outer voices go on in outer voices, inner ones to the

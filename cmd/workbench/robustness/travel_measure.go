@@ -73,12 +73,12 @@ func measureTrip(before, after *pipeline.PieceRun, edited places) trip {
 	places[byReturn], places[byFigure] = imagesOf(before, after, toB, edited)
 	offered := [2][]bool{offeredNotes(before), offeredNotes(after)}
 	for a, b := range toB {
-		if !before.Hands.Piano[a] || b < 0 || !after.Hands.Piano[b] {
+		if !before.Playing.Plays(a) || b < 0 || !after.Playing.Plays(b) {
 			continue
 		}
 		t.notes++
 		x, y := &before.Suggestion.Notes[a], &after.Suggestion.Notes[b]
-		otherHand := before.Hands.Hand[a] != after.Hands.Hand[b]
+		otherHand := before.Playing.Hand(a) != after.Playing.Hand(b)
 		moved := []struct {
 			what string
 			is   bool

@@ -116,7 +116,7 @@ type moved struct {
 func (c *aimCount) piece(before, after *pipeline.PieceRun) {
 	shown := false
 	for n := range after.Score.Notes {
-		if !after.Hands.Piano[n] || after.Score.Notes[n].TiedFrom >= 0 {
+		if !after.Playing.Plays(n) || after.Score.Notes[n].TiedFrom >= 0 {
 			continue
 		}
 		c.notes++

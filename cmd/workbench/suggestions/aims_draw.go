@@ -55,7 +55,7 @@ func (m *moved) sheet(digits []int) (*engrave.Sheet, error) {
 	}
 	for n := range sheet.Notes {
 		sheet.Notes[n].Digits = nil
-		if n >= len(digits) || digits[n] == 0 || !m.run.Hands.Piano[n] {
+		if n >= len(digits) || digits[n] == 0 || !m.run.Playing.Plays(n) {
 			continue
 		}
 		text := fmt.Sprint(digits[n] % 10)
@@ -63,7 +63,7 @@ func (m *moved) sheet(digits []int) (*engrave.Sheet, error) {
 			text += fmt.Sprintf("-%d", digits[n]/10)
 		}
 		side := "above"
-		if m.run.Hands.Hand[n] == score.Left {
+		if m.run.Playing.Hand(n) == score.Left {
 			side = "below"
 		}
 		moved := m.before[n] != m.after[n]

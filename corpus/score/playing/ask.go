@@ -33,6 +33,15 @@ func (p *Playing) LineOf(n int) *Line {
 	return nil
 }
 
+// Line gives what one hand of a player plays, nil where it plays nothing.
+func (p *Playing) Line(player int, h score.Hand) *Line {
+	i := slices.IndexFunc(p.Lines, func(l Line) bool { return l.Player == player && l.Hand == h })
+	if i < 0 {
+		return nil
+	}
+	return &p.Lines[i]
+}
+
 // Stroke gives the stroke of a note, nil where no key goes down: the note is tied on, or no hand plays it.
 func (p *Playing) Stroke(n int) *Stroke {
 	if at := p.spots[n]; at.stroke >= 0 {

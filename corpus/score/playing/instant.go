@@ -2,6 +2,7 @@ package playing
 
 import (
 	"cmp"
+	"slices"
 
 	"fingerproof/corpus/score"
 )
@@ -18,6 +19,18 @@ func InstantOf(s *score.Score, n int) Instant { return Instant{s.At(n), RankOf(s
 
 // Compare is negative where i comes before j, 0 where both are one instant.
 func (i Instant) Compare(j Instant) int { return cmp.Or(i.At.Cmp(j.At), cmp.Compare(i.Rank, j.Rank)) }
+
+// Sort puts notes in playing order, those of one instant from the lowest key up and then as they are written. A note that
+// is tied on stands where it is written.
+func Sort(s *score.Score, notes []int) {
+	at := make(map[int]Instant, len(notes))
+	for _, n := range notes {
+		at[n] = InstantOf(s, n)
+	}
+	slices.SortFunc(notes, func(a, b int) int {
+		return cmp.Or(at[a].Compare(at[b]), cmp.Compare(s.Notes[a].Midi, s.Notes[b].Midi), cmp.Compare(a, b))
+	})
+}
 
 // Rank is a note's place among those of one onset, in playing order: a smaller rank is struck earlier. The zero value
 // is the rank of notes that are struck on the onset itself, the last of all. A rank says nothing of other onsets.

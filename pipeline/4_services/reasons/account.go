@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/hand"
@@ -17,9 +18,7 @@ import (
 // Input is what an account is drawn from.
 type Input struct {
 	Score   *score.Score
-	Piano   []bool       // by note
-	Hand    []score.Hand // by note
-	Player  []int        // by note
+	Playing *playing.Playing
 	Notes   []engine.Note
 	Given   []Given // by note
 	Profile hand.Profile
@@ -118,59 +117,41 @@ func Asked(s *score.Score, measure int) func(note int) bool {
 // Of draws the account.
 func Of(in Input) Account {
 	out := Account{Measure: in.Score.Measures[in.Measure].Number}
-	for player := range 2 * len(in.Score.Parts) {
-		for _, h := range [2]score.Hand{score.Right, score.Left} {
-			if in.Only != score.NoHand && in.Only != h {
-				continue
-			}
-			notes := in.notesOf(player, h)
-			if len(notes) == 0 {
-				continue
-			}
-			told := Hand{Hand: h, Player: player}
-			for k, n := range notes {
-				if k == 0 || !in.together(notes[k-1], n) {
-					told.Grips = append(told.Grips, Grip{Beat: in.beat(n)})
-				}
-				g := &told.Grips[len(told.Grips)-1]
-				g.Keys = append(g.Keys, in.key(n))
-				if d, ok := in.doubt(n); ok {
-					told.Doubts = append(told.Doubts, d)
-				}
-			}
-			out.Hands = append(out.Hands, told)
+	for i := range in.Playing.Lines {
+		l := &in.Playing.Lines[i]
+		notes := in.notesOf(l)
+		if in.Only != score.NoHand && in.Only != l.Hand || len(notes) == 0 {
+			continue
 		}
+		told := Hand{Hand: l.Hand, Player: l.Player}
+		for k, n := range notes {
+			if k == 0 || !in.together(notes[k-1], n) {
+				told.Grips = append(told.Grips, Grip{Beat: in.beat(n)})
+			}
+			g := &told.Grips[len(told.Grips)-1]
+			g.Keys = append(g.Keys, in.key(n))
+			if d, ok := in.doubt(n); ok {
+				told.Doubts = append(told.Doubts, d)
+			}
+		}
+		out.Hands = append(out.Hands, told)
 	}
 	return out
 }
 
-// notesOf lists the notes of one hand in the measure, in the order of playing, chords from the lowest key up.
-func (in *Input) notesOf(player int, h score.Hand) (out []int) {
-	for i := range in.Score.Notes {
-		if n := &in.Score.Notes[i]; n.Measure == in.Measure && in.Piano[i] && in.Player[i] == player && in.Hand[i] == h {
-			out = append(out, i)
+// notesOf lists the notes of one hand in the measure, those tied on included, in the order of playing.
+func (in *Input) notesOf(l *playing.Line) (out []int) {
+	for _, n := range l.Written {
+		if in.Score.Notes[n].Measure == in.Measure {
+			out = append(out, n)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b int) int {
-		m, n := &in.Score.Notes[a], &in.Score.Notes[b]
-		return cmp.Or(m.Onset.Cmp(n.Onset), cmp.Compare(graceRank(m), graceRank(n)), cmp.Compare(m.Midi, n.Midi))
-	})
+	playing.Sort(in.Score, out)
 	return out
-}
-
-func graceRank(n *score.Note) int {
-	switch {
-	case n.Grace == 0:
-		return 1 << 20
-	case n.GraceAfter:
-		return n.Grace
-	}
-	return 1<<10 + n.Grace
 }
 
 func (in *Input) together(a, b int) bool {
-	m, n := &in.Score.Notes[a], &in.Score.Notes[b]
-	return m.Onset == n.Onset && graceRank(m) == graceRank(n)
+	return playing.InstantOf(in.Score, a) == playing.InstantOf(in.Score, b)
 }
 
 func (in *Input) beat(n int) string {

@@ -24,11 +24,11 @@ const around = 2
 // look gathers the way as delivered, or as it is with the steps of another choice. Only notes that the two ways do not share, and
 // their neighbours, are kept.
 func (in *Input) look(n int, steps []engine.Step) look {
-	l := look{in: in, hand: in.Hand[n], by: map[int]int{}}
+	l := look{in: in, hand: in.Playing.Hand(n), by: map[int]int{}}
 	own := *in
 	for m := max(in.Measure-around, 0); m <= min(in.Measure+around, len(in.Score.Measures)-1); m++ {
 		own.Measure = m
-		for _, k := range own.notesOf(in.Player[n], l.hand) {
+		for _, k := range own.notesOf(in.Playing.LineOf(n)) {
 			if !in.Notes[k].Tied {
 				l.notes = append(l.notes, k)
 				l.by[k] = int(in.Notes[k].Finger)

@@ -1,9 +1,6 @@
 package hands
 
 import (
-	"cmp"
-	"slices"
-
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/policies"
@@ -21,25 +18,21 @@ type Input struct {
 
 // Output is who plays what, and the hand that is fingered for.
 type Output struct {
-	Hands *playing.Hands
-	// Playing says who plays what, in the order of playing.
 	Playing *playing.Playing
-	// Together lists, for each struck note that is played, the notes that its hand strikes with it.
-	Together [][]int
-	Profile  hand.Profile
+	Profile hand.Profile
 }
 
-// Find says who plays each note, as written and as decided.
+// Find says who plays each note, as written and as decided, and in what order.
 func Find(in Input) (out Output, err error) {
 	if out.Profile, err = ProfileOf(in.Policy); err != nil {
 		return out, err
 	}
-	if out.Hands, err = Assign(in.Score, in.Scoring); err != nil {
+	hands, err := Assign(in.Score, in.Scoring)
+	if err != nil {
 		return out, err
 	}
-	asDecided(out.Hands, in.Decided)
-	out.Playing = playing.New(in.Score, *out.Hands)
-	out.Together = struckTogether(in.Score, out.Hands)
+	asDecided(hands, in.Decided)
+	out.Playing = playing.New(in.Score, *hands)
 	return out, nil
 }
 
@@ -59,33 +52,4 @@ func ProfileOf(p *policies.Policy) (hand.Profile, error) {
 		return hand.Measured(mm)
 	}
 	return hand.Named(p.HandName())
-}
-
-// struckTogether lists, for each struck piano note, the notes its hand strikes
-// at the same moment, itself included, lowest key first.
-func struckTogether(s *score.Score, hands *playing.Hands) [][]int {
-	type moment struct {
-		player int
-		hand   score.Hand
-		at     score.Fraction
-		grace  int
-		after  bool
-	}
-	groups := map[moment][]int{}
-	for i := range s.Notes {
-		n := &s.Notes[i]
-		if !hands.Piano[i] || n.TiedFrom >= 0 {
-			continue
-		}
-		m := moment{hands.Player[i], hands.Hand[i], s.At(i), n.Grace, n.GraceAfter}
-		groups[m] = append(groups[m], i)
-	}
-	out := make([][]int, len(s.Notes))
-	for _, g := range groups { // each group touches its own notes only: any order will do
-		slices.SortStableFunc(g, func(a, b int) int { return cmp.Or(cmp.Compare(s.Notes[a].Midi, s.Notes[b].Midi), cmp.Compare(a, b)) })
-		for _, i := range g {
-			out[i] = g
-		}
-	}
-	return out
 }

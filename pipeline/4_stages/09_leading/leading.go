@@ -11,11 +11,10 @@ import (
 
 // Input is everything the stage looks at.
 type Input struct {
-	Score    *score.Score
-	Hands    *playing.Hands
-	Together [][]int          // for each struck note what its hand strikes with it
-	Named    []corpus.Leading // voices that the manifest names
-	File     string           // of the score, for errors
+	Score   *score.Score
+	Playing *playing.Playing
+	Named   []corpus.Leading // voices that the manifest names
+	File    string           // of the score, for errors
 }
 
 // Notes marks the notes that carry the line, parallel to Score.Notes: those of
@@ -23,9 +22,9 @@ type Input struct {
 // accent sets apart from what their hand strikes with them.
 func Notes(in Input) ([]bool, error) {
 	out := make([]bool, len(in.Score.Notes))
-	for i, together := range in.Together {
-		if len(together) > 0 && together[0] == i { // each stroke once
-			markedLead(in.Score, together, out)
+	for l := range in.Playing.Lines {
+		for _, st := range in.Playing.Lines[l].Strokes {
+			markedLead(in.Score, st.Notes, out)
 		}
 	}
 	for _, l := range in.Named {
@@ -35,9 +34,9 @@ func Notes(in Input) ([]bool, error) {
 				"hint: measures by their printed numbers, the first one first", in.File, l.Measures)
 		}
 		found := false
-		for i, together := range in.Together {
-			n := &in.Score.Notes[i]
-			if len(together) == 0 || n.Measure < from || n.Measure > to || in.Hands.Hand[i].String() != l.Hand {
+		for i := range in.Score.Notes {
+			n, together := &in.Score.Notes[i], in.Playing.Together(i)
+			if len(together) == 0 || n.Measure < from || n.Measure > to || in.Playing.Hand(i).String() != l.Hand {
 				continue
 			}
 			lead := n.Voice == l.Voice

@@ -59,7 +59,7 @@ func GivenChange(n *score.Note, whose []score.Responsibility) (then int) {
 // ones: where a digit was settled, so was that no change follows it.
 func changeAsBound(in Input, out *Suggestion) {
 	for i := range out.Notes {
-		if !in.Hands.Piano[i] {
+		if !in.Playing.Plays(i) {
 			continue
 		}
 		if then := in.boundChange(i); then > 0 || in.decided(i).Finger > 0 {

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/parallel"
 
@@ -94,7 +93,7 @@ func remembered(t *testing.T, p memoryPassage, s *score.Score, off string) (got 
 		without[off] = 0
 	}
 	in := asked(t, s, p.Set, without)
-	returns := parallel.Find(s, playing.New(s, *in.Hands))
+	returns := parallel.Find(s, in.Playing)
 	in.Returns = returns
 	if p.Apart > 0 {
 		in.Apart = make([]bool, len(s.Notes))

@@ -20,12 +20,10 @@ type part struct {
 // partsOf gathers the lines of a piece, in order of player, right hand first.
 func partsOf(in Input, out *Suggestion) (parts []part) {
 	in.slurred = UnderSlurs(in.Score)
-	for player := range 2 * len(in.Score.Parts) {
-		for _, h := range [2]score.Hand{score.Right, score.Left} {
-			if line, signs := lineOf(in, player, h, out); len(line) > 0 {
-				parts = append(parts, part{player: player, hand: h, line: line, signs: signs})
-			}
-		}
+	for i := range in.Playing.Lines {
+		l := &in.Playing.Lines[i]
+		line, signs := lineOf(in, l.Player, l.Hand, out)
+		parts = append(parts, part{player: l.Player, hand: l.Hand, line: line, signs: signs})
 	}
 	return parts
 }

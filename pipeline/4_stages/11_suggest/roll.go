@@ -1,7 +1,6 @@
 package suggest
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score/playing"
@@ -12,18 +11,27 @@ import (
 // played: its notes one after the other, in the order of the roll, the last
 // one on the beat, the pedal holding what the hand leaves (common practice). A
 // rolled chord within the hand is fingered as a chord.
-func unroll(in Input, line []fingering.Note) {
-	chords := map[fingering.Moment][]int{}
+func unroll(in Input, played *playing.Line, line []fingering.Note) {
+	at := make(map[int]int, len(line)) // note → place in the line
 	for k := range line {
-		n := &in.Score.Notes[line[k].ID]
-		if n.Arpeggio.Rolled && n.Grace == 0 && !line[k].Tied {
-			chords[line[k].Onset] = append(chords[line[k].Onset], k)
-		}
+		at[line[k].ID] = k
 	}
-	for _, chord := range chords { // each touches its own notes only: any order will do
-		slices.SortFunc(chord, func(a, b int) int { return cmp.Or(cmp.Compare(line[a].Key, line[b].Key), cmp.Compare(a, b)) })
+	for i := range played.Strokes {
+		st := &played.Strokes[i]
+		if st.Rank.IsGrace() {
+			continue
+		}
+		var chord []int
+		for _, n := range st.Notes {
+			if in.Score.Notes[n].Arpeggio.Rolled {
+				chord = append(chord, at[n])
+			}
+		}
+		if len(chord) < 2 {
+			continue
+		}
 		low, high := line[chord[0]], line[chord[len(chord)-1]]
-		if len(chord) < 2 || len(chord) <= fingering.MaxKeys && in.Profile.Fits(low.Key, high.Key) {
+		if len(chord) <= fingering.MaxKeys && in.Profile.Fits(low.Key, high.Key) {
 			continue
 		}
 		if in.Score.Notes[low.ID].Arpeggio.Down {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/07_tempo"
@@ -153,7 +154,7 @@ func asked(t *testing.T, s *score.Score, sets ...map[string]any) suggest.Input {
 	pace := tempo.Find(s, policies.Range{}, policy)
 	profile, err := hand.Named(policy.HandName())
 	require.NoError(t, err)
-	return suggest.Input{Score: s, Whose: whose, Hands: assigned, Tempo: &pace, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered()}
+	return suggest.Input{Score: s, Whose: whose, Playing: playing.New(s, *assigned), Tempo: &pace, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered()}
 }
 
 // answer fingers a staged passage under its policy, changed by more settings.

@@ -26,7 +26,7 @@ type Input struct {
 	Witnesses []int
 	// Free leaves the digits of text and witnesses unbound: what would be done were it not for them.
 	Free    bool
-	Hands   *playing.Hands
+	Playing *playing.Playing // who plays what, in what order
 	Tempo   *tempo.Tempo
 	Policy  *policies.Policy
 	Touch   string // how unmarked notes are joined: the policy's word
@@ -164,17 +164,18 @@ func writtenSteps(steps []engine.Step, notes int) (out []engine.Step) {
 
 // lineOf gathers what the engine needs of one hand's notes, and of the strokes that signs add to them.
 func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.Note, *ornaments) {
+	played := in.Playing.Line(player, h)
+	if played == nil {
+		return nil, nil
+	}
 	var line []fingering.Note
 	s := in.Score
-	for i := range s.Notes {
-		if !in.Hands.Piano[i] || in.Hands.Player[i] != player || in.Hands.Hand[i] != h {
-			continue
-		}
+	for _, i := range played.Written {
 		n := &s.Notes[i]
 		at := s.At(i)
 		note := fingering.Note{
 			ID: i, Key: n.Midi, Onset: moment(at), End: moment(at.Add(n.Duration)), Rank: playing.RankOf(s, i),
-			Tied:     n.TiedFrom >= 0 && in.Hands.Piano[n.TiedFrom] && in.Hands.Hand[n.TiedFrom] == h && in.Hands.Player[n.TiedFrom] == player,
+			Tied:     in.Playing.HeldOn(i),
 			Detached: n.Marks&score.LetGo != 0,
 			Micros:   in.Tempo.Micros(at), Leads: in.Leading != nil && in.Leading[i],
 		}
@@ -197,7 +198,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 	pedalWithFingers(in, line)
 	tremolos(in, line)
 	glissandi(in, line, h)
-	unroll(in, line)
+	unroll(in, played, line)
 	line, signs := speak(in, line, 2*player+int(fingering.HandOf(h)))
 	repetitions(in, line, signs)
 	return line, signs

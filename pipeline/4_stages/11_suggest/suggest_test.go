@@ -7,6 +7,7 @@ import (
 
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/06_hands"
@@ -161,7 +162,7 @@ func suggested(t *testing.T, s *score.Score, profile hand.Profile) *suggest.Sugg
 	h, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
 	pace := tempo.Find(s, policies.Range{}, p)
-	return suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &pace, Policy: p, Profile: profile, Weights: effort.Delivered()})
+	return suggest.Suggest(suggest.Input{Score: s, Whose: whose, Playing: playing.New(s, *h), Tempo: &pace, Policy: p, Profile: profile, Weights: effort.Delivered()})
 }
 
 // fingers fingers a score and prints the digits of its notes.
@@ -214,7 +215,7 @@ func TestTouchByPeriodFreesTheHand(t *testing.T) {
 		whose, err := attribute.Whose(s, score.Composer)
 		require.NoError(t, err)
 		pace := tempo.Find(s, policies.Range{}, p)
-		got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Hands: h, Tempo: &pace, Policy: p, Touch: touch, Profile: hand.OctaveHand, Weights: effort.Delivered()})
+		got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Playing: playing.New(s, *h), Tempo: &pace, Policy: p, Touch: touch, Profile: hand.OctaveHand, Weights: effort.Delivered()})
 		pedal := 0 // the tenth C4–E5 is beyond the octave hand: held to the end, the C4 is left to the pedal
 		for i := range got.Notes {
 			if got.Notes[i].Pedal {

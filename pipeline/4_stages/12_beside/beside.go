@@ -2,7 +2,6 @@
 package beside
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/pipeline/4_stages/04_attribute"
@@ -42,14 +41,9 @@ func Fingers(in Input) []int {
 	out := make([]int, len(s.Notes))
 	for _, l := range in.Suggestion.Lines {
 		var line []int
-		for i := range s.Notes {
-			if ask.Hands.Piano[i] && ask.Hands.Player[i] == l.Player && ask.Hands.Hand[i] == l.Hand && s.Notes[i].TiedFrom < 0 {
-				line = append(line, i)
-			}
+		for _, st := range ask.Playing.Line(l.Player, l.Hand).Strokes {
+			line = append(line, st.Notes...)
 		}
-		slices.SortStableFunc(line, func(a, b int) int {
-			return cmp.Or(s.At(a).Cmp(s.At(b)), cmp.Compare(s.Notes[a].Midi, s.Notes[b].Midi))
-		})
 		differs := func(i int) bool {
 			return free.Notes[i].Finger != kept.Notes[i].Finger && free.Notes[i].Finger > 0
 		}

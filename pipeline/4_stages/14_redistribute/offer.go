@@ -30,7 +30,7 @@ type Output struct {
 func Offer(in Input) (out Output) {
 	ask := in.Suggest
 	m := Material{
-		Score: ask.Score, Piano: ask.Hands.Piano, Hand: ask.Hands.Hand, Player: ask.Hands.Player, Said: make([]Said, len(ask.Score.Notes)),
+		Score: ask.Score, Playing: ask.Playing, Said: make([]Said, len(ask.Score.Notes)),
 		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(in.Suggest, player, h) },
 		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: suggest.AimsOf(ask.Policy), Returns: ask.Returns,
 		OneHand: in.Scoring == corpus.LeftHandAlone || in.Scoring == corpus.RightHandAlone,

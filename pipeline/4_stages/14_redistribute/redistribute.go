@@ -12,6 +12,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
@@ -49,13 +50,9 @@ type Said struct {
 
 // Material is everything the stage looks at.
 type Material struct {
-	Score *score.Score
-	// Piano, Hand and Player say who plays each note, Said what the fingering of each hand by itself says of it; all run parallel to
-	// Score.Notes.
-	Piano  []bool
-	Hand   []score.Hand
-	Player []int
-	Said   []Said
+	Score   *score.Score
+	Playing *playing.Playing
+	Said    []Said // what the fingering of each hand by itself says of each note, parallel to Score.Notes
 	// Line gives the notes of one hand of a player as the engine is asked about them; ids from len(Score.Notes) on are strokes that
 	// signs add.
 	Line        func(player int, h score.Hand) []fingering.Note
@@ -119,20 +116,11 @@ func Find(in Material) Found {
 // players lists the players of which both hands play.
 func players(in Material) []int {
 	var out []int
-	seen := map[int][3]bool{}
-	for i := range in.Piano {
-		if in.Piano[i] {
-			s := seen[in.Player[i]]
-			s[in.Hand[i]] = true
-			seen[in.Player[i]] = s
+	for i := range in.Playing.Lines {
+		if l := &in.Playing.Lines[i]; l.Hand == score.Right && in.Playing.Line(l.Player, score.Left) != nil {
+			out = append(out, l.Player)
 		}
 	}
-	for p, s := range seen {
-		if s[score.Right] && s[score.Left] {
-			out = append(out, p)
-		}
-	}
-	slices.Sort(out)
 	return out
 }
 

@@ -18,7 +18,7 @@ import (
 type Input struct {
 	Score      *score.Score
 	Whose      [][]score.Responsibility
-	Hands      *playing.Hands
+	Playing    *playing.Playing
 	Returns    []parallel.Return
 	Plan       *decide.Plan
 	Bound      []decide.Digit
@@ -50,7 +50,7 @@ func Digits(in Input) Output {
 func FingeredOf(in Input) Fingered {
 	c := in.Policy.Courtesy()
 	f := Fingered{
-		Score: in.Score, Piano: in.Hands.Piano, Hand: in.Hands.Hand, Player: in.Hands.Player,
+		Score: in.Score, Playing: in.Playing,
 		Finger: in.Suggestion.Fingers(), Stands: stands(in), Must: make([]bool, len(in.Score.Notes)), Returns: in.Returns,
 		Style: Style{
 			Digits: in.Policy.Digits(), Chords: in.Policy.ChordDigits(),
@@ -91,7 +91,7 @@ func asDecided(in Input, out *Output) {
 		n := &in.Score.Notes[i]
 		asked := d.Verb == decision.Amend && !d.Carried || d.Always || taken[i] && d.Finger() > 0 && n.TiedFrom < 0
 		composers := attribute.ComposersFinger(n, in.Whose[i])
-		if asked && in.Hands.Piano[i] && !standsAlready(n, d.Fingers) && (composers == 0 || besideAllowed) {
+		if asked && in.Playing.Plays(i) && !standsAlready(n, d.Fingers) && (composers == 0 || besideAllowed) {
 			out.Print[i] = true
 		}
 		if composers > 0 && composers != int(in.Suggestion.Notes[i].Finger) && (d.Finger() == 0 || !besideAllowed) {

@@ -1,10 +1,10 @@
 package thin
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 )
 
@@ -23,70 +23,52 @@ type event struct {
 // longRest is the rest, in quarters, after which the reader forgets where the hand lay.
 var longRest = score.Whole(4)
 
-// lines gathers the events of each hand of each player.
+// lines gathers the events of each hand of each player that has a finger, in order of their first notes on the page.
 func lines(in Fingered) [][]event {
-	type lineKey struct {
-		player int
-		hand   score.Hand
-	}
-	notes := map[lineKey][]int{}
-	var keys []lineKey // in order of first appearance
-	for i := range in.Score.Notes {
-		if !in.Piano[i] || in.Score.Notes[i].TiedFrom >= 0 || in.Finger[i] == 0 {
-			continue
-		}
-		k := lineKey{in.Player[i], in.Hand[i]}
-		if notes[k] == nil {
-			keys = append(keys, k)
-		}
-		notes[k] = append(notes[k], i)
-	}
 	var out [][]event
-	for _, k := range keys {
-		out = append(out, eventsOf(in, k.hand, notes[k]))
+	for i := range in.Playing.Lines {
+		if line := eventsOf(in, &in.Playing.Lines[i]); len(line) > 0 {
+			out = append(out, line)
+		}
 	}
+	first := func(line []event) int {
+		n := line[0].notes[0]
+		for _, e := range line {
+			n = min(n, slices.Min(e.notes))
+		}
+		return n
+	}
+	slices.SortFunc(out, func(a, b []event) int { return first(a) - first(b) })
 	return out
 }
 
-// graceOrder puts grace notes before the note they lean on, after-notes before those.
-func graceOrder(n *score.Note) int {
-	switch {
-	case n.Grace > 0 && n.GraceAfter:
-		return n.Grace
-	case n.Grace > 0:
-		return 100 + n.Grace
-	}
-	return 1 << 20
-}
-
-func eventsOf(in Fingered, h score.Hand, notes []int) []event {
-	s, side := in.Score, fingering.HandOf(h)
-	at := make(map[int]score.Fraction, len(notes))
-	for _, i := range notes {
-		at[i] = s.At(i)
-	}
-	order := func(i int) int { return graceOrder(&s.Notes[i]) }
-	slices.SortStableFunc(notes, func(a, b int) int {
-		return cmp.Or(at[a].Cmp(at[b]), cmp.Compare(order(a), order(b)), cmp.Compare(side.Mirror(s.Notes[a].Midi), side.Mirror(s.Notes[b].Midi)), cmp.Compare(a, b))
-	})
-	var out []event
+// eventsOf gives the strokes of a hand with their fingers; notes without one are left out.
+func eventsOf(in Fingered, l *playing.Line) []event {
+	s, side := in.Score, fingering.HandOf(l.Hand)
+	out := make([]event, 0, len(l.Strokes))
 	measure := -1
 	var sounding score.Fraction
-	for k, i := range notes {
-		n := &s.Notes[i]
-		if k == 0 || at[i] != at[notes[k-1]] || order(i) != order(notes[k-1]) {
-			out = append(out, event{
-				at: at[i], end: at[i], firstOfMeasure: n.Measure != measure, onBeat: n.Grace == 0 && onBeat(&s.Measures[n.Measure], n.Onset),
-				apart: k == 0 || longRest.Less(at[i].Sub(sounding)),
-			})
-			measure = n.Measure
+	for i := range l.Strokes {
+		st := &l.Strokes[i]
+		e := event{at: st.At, end: st.At}
+		for _, n := range st.FromThumb {
+			if in.Finger[n] == 0 {
+				continue
+			}
+			e.notes = append(e.notes, n)
+			e.keys = append(e.keys, side.Mirror(s.Notes[n].Midi))
+			e.fingers = append(e.fingers, in.Finger[n])
+			e.end = score.Max(e.end, st.At.Add(s.Notes[n].Duration))
 		}
-		e := &out[len(out)-1]
-		e.notes = append(e.notes, i)
-		e.keys = append(e.keys, side.Mirror(n.Midi))
-		e.fingers = append(e.fingers, in.Finger[i])
-		e.end = score.Max(e.end, at[i].Add(n.Duration))
-		sounding = score.Max(sounding, e.end)
+		if len(e.notes) == 0 {
+			continue
+		}
+		n := &s.Notes[e.notes[0]]
+		e.firstOfMeasure = n.Measure != measure
+		e.onBeat = st.Rank == playing.OnOnset && onBeat(&s.Measures[n.Measure], n.Onset)
+		e.apart = len(out) == 0 || longRest.Less(st.At.Sub(sounding))
+		measure, sounding = n.Measure, score.Max(sounding, e.end)
+		out = append(out, e)
 	}
 	return out
 }

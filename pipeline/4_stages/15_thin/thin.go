@@ -10,17 +10,16 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/parallel"
 )
 
 // Fingered is everything the stage looks at. Slices run parallel to Score.Notes.
 type Fingered struct {
-	Score  *score.Score
-	Piano  []bool
-	Hand   []score.Hand
-	Player []int
-	Finger []int  // 0 where there is none
-	Stands []bool // a digit that says this finger stands at the note already
+	Score   *score.Score
+	Playing *playing.Playing
+	Finger  []int  // 0 where there is none
+	Stands  []bool // a digit that says this finger stands at the note already
 	// Must says at which notes the digit is printed whatever the reader knows:
 	// changes of finger, rows of digits, digits decided to be printed always;
 	// where the composer's stand alone, those that a witness adds.
@@ -76,7 +75,7 @@ func Plan(in Fingered) []bool {
 }
 
 func candidate(in Fingered, i int) bool {
-	return in.Piano[i] && in.Score.Notes[i].TiedFrom < 0 && in.Finger[i] > 0 && !in.Stands[i]
+	return in.Playing.Stroke(i) != nil && in.Finger[i] > 0 && !in.Stands[i]
 }
 
 // innerOut takes away the digits between the outer ones of a chord.

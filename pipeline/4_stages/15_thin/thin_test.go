@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/15_thin"
 
 	"github.com/stretchr/testify/require"
@@ -14,6 +15,7 @@ import (
 // fingering at all: the reader must recover even a bad one.
 func fingered(t *rapid.T, digits string) thin.Fingered {
 	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: digits, Chords: "all", First: true}}
+	var hands playing.Hands
 	for m := range rapid.IntRange(1, 5).Draw(t, "measures") {
 		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
 		for onset := range 4 {
@@ -22,16 +24,20 @@ func fingered(t *rapid.T, digits string) thin.Fingered {
 					in.Score.Notes = append(in.Score.Notes, score.Note{
 						Measure: m, Onset: score.Whole(int64(onset)), Duration: score.Whole(1), Midi: rapid.IntRange(30, 90).Draw(t, "key"), TiedFrom: -1, TiedTo: -1,
 					})
-					in.Piano = append(in.Piano, true)
-					in.Hand = append(in.Hand, h)
-					in.Player = append(in.Player, 0)
+					plays(&hands, h)
 					in.Finger = append(in.Finger, rapid.IntRange(1, 5).Draw(t, "finger"))
 					in.Stands = append(in.Stands, rapid.IntRange(0, 9).Draw(t, "stands") == 0)
 				}
 			}
 		}
 	}
+	in.Playing = playing.New(in.Score, hands)
 	return in
+}
+
+// plays adds a note that a hand plays.
+func plays(hands *playing.Hands, h score.Hand) {
+	hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, h), append(hands.Player, 0)
 }
 
 func TestReadingThePrintedDigitsGivesTheWholeFingeringBack(t *testing.T) {
@@ -59,11 +65,13 @@ func TestNothingIsPrintedTwiceOrForTheComposerAlone(t *testing.T) {
 func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 	plan := func(keys, fingers []int) string {
 		in := thin.Fingered{Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}}, Style: thin.Style{Digits: "performance", Chords: "all", First: true}}
+		var hands playing.Hands
 		for i, k := range keys {
 			in.Score.Notes = append(in.Score.Notes, score.Note{Onset: score.Frac(int64(i), 4), Duration: score.Frac(1, 4), Midi: k, TiedFrom: -1, TiedTo: -1})
-			in.Piano, in.Hand, in.Player = append(in.Piano, true), append(in.Hand, score.Right), append(in.Player, 0)
+			plays(&hands, score.Right)
 			in.Finger, in.Stands = append(in.Finger, fingers[i]), append(in.Stands, false)
 		}
+		in.Playing = playing.New(in.Score, hands)
 		out := ""
 		for i, p := range thin.Plan(in) {
 			if p {
@@ -86,15 +94,17 @@ func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 // first system has the number of the one before.
 func TestCourtesyAtTheBeginningOfASystem(t *testing.T) {
 	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: "sparse", Chords: "all"}}
+	var hands playing.Hands
 	layout := [][2]int{{1, 1}, {1, 1}, {1, 2}, {2, 2}, {2, 2}, {3, 1}} // page and system of each measure
 	for m, at := range layout {
 		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Page: at[0], System: at[1], Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
 		for k, key := range []int{60, 62, 64, 62} {
 			in.Score.Notes = append(in.Score.Notes, score.Note{Measure: m, Onset: score.Whole(int64(k)), Duration: score.Whole(1), Midi: key, TiedFrom: -1, TiedTo: -1})
-			in.Piano, in.Hand, in.Player = append(in.Piano, true), append(in.Hand, score.Right), append(in.Player, 0)
+			plays(&hands, score.Right)
 			in.Finger, in.Stands = append(in.Finger, []int{1, 2, 3, 2}[k]), append(in.Stands, false)
 		}
 	}
+	in.Playing = playing.New(in.Score, hands)
 	places := func() (out []int) {
 		for i, printed := range thin.Plan(in) {
 			if printed {

@@ -5,6 +5,7 @@ import (
 
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/4_stages/05_decide"
@@ -19,7 +20,7 @@ type Input struct {
 	Text         edition.Text // what marks are put into
 	Score        *score.Score
 	Whose        [][]score.Responsibility
-	Hand         []score.Hand
+	Playing      *playing.Playing
 	Plan         *decide.Plan
 	Bound        []decide.Digit
 	Suggestion   *suggest.Suggestion
@@ -57,7 +58,7 @@ func Edition(in Input) (out Output, err error) {
 // fingeredOf is the score with all that becomes a mark.
 func fingeredOf(in Input) Fingered {
 	f := Fingered{
-		Score: in.Score, Whose: in.Whose, Hand: in.Hand, Finger: in.Suggestion.Fingers(), Print: in.Print, Policy: in.Policy,
+		Score: in.Score, Whose: in.Whose, Playing: in.Playing, Finger: in.Suggestion.Fingers(), Print: in.Print, Policy: in.Policy,
 		Substitution: in.Credited.Changes, Row: in.Credited.Rows, Alternatives: in.Alternatives, Credit: make([]Credit, len(in.Score.Notes)),
 	}
 	for i, c := range in.Credited.Credits {

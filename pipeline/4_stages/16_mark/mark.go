@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/policies"
 )
 
@@ -16,7 +17,7 @@ import (
 type Fingered struct {
 	Score        *score.Score
 	Whose        [][]score.Responsibility
-	Hand         []score.Hand
+	Playing      *playing.Playing
 	Finger       []int
 	Substitution []int    // the finger that follows on the held key, 0 if none
 	Row          [][]int  // the fingers of a sign, in order of playing

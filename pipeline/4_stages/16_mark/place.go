@@ -18,12 +18,12 @@ func side(in Fingered, i int, who score.Responsibility, inner []bool) score.Plac
 	case "below":
 		return score.Below
 	case "inside":
-		return other(outside(in.Hand[i]))
+		return other(outside(in.Playing.Hand(i)))
 	}
 	if inner[i] {
-		return other(outside(in.Hand[i]))
+		return other(outside(in.Playing.Hand(i)))
 	}
-	return outside(in.Hand[i])
+	return outside(in.Playing.Hand(i))
 }
 
 func outside(h score.Hand) score.Placement {
@@ -56,10 +56,10 @@ func innerVoices(in Fingered) []bool {
 	height := map[place]map[string]span{}
 	for i := range in.Score.Notes {
 		n := &in.Score.Notes[i]
-		if n.Kind != score.Pitched || in.Hand[i] == score.NoHand || n.Cue || n.Hidden {
+		if n.Kind != score.Pitched || in.Playing.Hand(i) == score.NoHand || n.Cue || n.Hidden {
 			continue
 		}
-		p := place{n.Part, n.Measure, in.Hand[i]}
+		p := place{n.Part, n.Measure, in.Playing.Hand(i)}
 		if height[p] == nil {
 			height[p] = map[string]span{}
 		}
@@ -68,8 +68,8 @@ func innerVoices(in Fingered) []bool {
 	}
 	for i := range in.Score.Notes {
 		n := &in.Score.Notes[i]
-		voices := height[place{n.Part, n.Measure, in.Hand[i]}]
-		if in.Hand[i] == score.NoHand || len(voices) < 2 {
+		voices := height[place{n.Part, n.Measure, in.Playing.Hand(i)}]
+		if in.Playing.Hand(i) == score.NoHand || len(voices) < 2 {
 			continue
 		}
 		own := voices[n.Voice]
@@ -79,7 +79,7 @@ func innerVoices(in Fingered) []bool {
 			}
 			// Compared by mean height, without fractions.
 			higher := s.sum*own.notes - own.sum*s.notes
-			if in.Hand[i] == score.Left {
+			if in.Playing.Hand(i) == score.Left {
 				higher = -higher
 			}
 			out[i] = out[i] || higher > 0

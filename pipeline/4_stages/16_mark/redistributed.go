@@ -1,10 +1,12 @@
 package mark
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
 )
@@ -91,8 +93,5 @@ func stands(s *score.Score, note int, to score.Hand) bool {
 }
 
 func before(s *score.Score, a, b int) bool {
-	if c := s.At(a).Cmp(s.At(b)); c != 0 {
-		return c < 0
-	}
-	return a < b
+	return cmp.Or(playing.InstantOf(s, a).Compare(playing.InstantOf(s, b)), a-b) < 0
 }

@@ -179,7 +179,7 @@ func strokes(w *pipeline.PieceRun) (digits, printed, marks []string) {
 	for _, h := range []score.Hand{score.Right, score.Left} {
 		var row []int
 		for i := range w.Score.Notes {
-			if w.Hands.Piano[i] && w.Hands.Hand[i] == h && w.Score.Notes[i].Struck() {
+			if w.Playing.Plays(i) && w.Playing.Hand(i) == h && w.Score.Notes[i].Struck() {
 				row = append(row, i)
 			}
 		}
