@@ -38,14 +38,8 @@ func (t *teller) groups(ask func(*state.Note) bool) []*group {
 			return -1
 		case a.Hand != b.Hand:
 			return 1
-		case a.Onset != b.Onset:
-			return a.Onset.Cmp(b.Onset)
-		case (a.Grace > 0) != (b.Grace > 0): // a grace note comes before the note it leans on
-			return b.Grace - a.Grace
-		case a.Grace != b.Grace:
-			return a.Grace - b.Grace
 		}
-		return a.Midi - b.Midi
+		return cmp.Or(a.Before(b), a.Midi-b.Midi)
 	})
 	var out []*group
 	for _, n := range notes {
@@ -53,7 +47,7 @@ func (t *teller) groups(ask func(*state.Note) bool) []*group {
 			out = append(out, &group{measure: n.Measure, index: n.MeasureIndex, hand: n.Hand, part: n.Part})
 		}
 		g := out[len(out)-1]
-		if k := len(g.chords) - 1; k >= 0 && g.chords[k][0].Onset == n.Onset && g.chords[k][0].Grace == n.Grace {
+		if k := len(g.chords) - 1; k >= 0 && g.chords[k][0].Before(n) == 0 {
 			g.chords[k] = append(g.chords[k], n)
 		} else {
 			g.chords = append(g.chords, []*state.Note{n})

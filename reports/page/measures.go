@@ -50,7 +50,7 @@ func measures(r *state.Result, tally map[string]int) []measure {
 	slices.SortStableFunc(order, func(a, b int) int {
 		m, n := &r.Notes[a], &r.Notes[b]
 		return cmp.Or(cmp.Compare(m.MeasureIndex, n.MeasureIndex), cmp.Compare(m.Part, n.Part), cmp.Compare(m.Hand, n.Hand),
-			m.Onset.Cmp(n.Onset), cmp.Compare(graceLast(m.Grace), graceLast(n.Grace)), -cmp.Compare(m.Midi, n.Midi))
+			m.Before(n), -cmp.Compare(m.Midi, n.Midi))
 	})
 	for _, i := range order {
 		n := &r.Notes[i]
@@ -77,13 +77,6 @@ func measures(r *state.Result, tally map[string]int) []measure {
 		m.Findings = append(m.Findings, f)
 	}
 	return slices.DeleteFunc(all, func(m measure) bool { return len(m.Lines) == 0 && len(m.Findings) == 0 })
-}
-
-func graceLast(grace int) int {
-	if grace == 0 {
-		return 1 << 20
-	}
-	return grace
 }
 
 func keyOf(n *state.Note) key {

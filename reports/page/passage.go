@@ -168,15 +168,14 @@ func sourceName(s state.Source) string {
 // columns lists the notes of a passage as they are struck.
 func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column {
 	var out []column
-	at := ""
-	for _, i := range p.Notes {
+	for k, i := range p.Notes {
 		n := notes[i]
-		if here := fmt.Sprint(n.MeasureIndex, " ", n.Onset, " ", n.Grace); here != at || len(out) == 0 {
+		if slices.Contains(p.Strokes, k) {
 			c := column{}
 			if beat := m.More[i].Beat; !strings.Contains(beat, "+") && n.Grace == 0 {
 				c.Beat = n.Measure + "." + beat
 			}
-			out, at = append(out, c), here
+			out = append(out, c)
 		}
 		k := fingerKey{N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i), Given: m.More[i].Given}
 		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)

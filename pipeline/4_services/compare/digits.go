@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/wording"
 )
 
@@ -203,32 +204,23 @@ func (v *view) noteWords(n int) string {
 func (c *comparison) moments() []int {
 	s := c.b.score
 	order := make([]int, 0, len(s.Notes))
-	at := make([]score.Fraction, len(s.Notes))
+	at := make([]playing.Instant, len(s.Notes))
 	for i := range s.Notes {
 		if c.b.in[i] {
 			order = append(order, i)
-			at[i] = s.At(i)
+			at[i] = playing.InstantOf(s, i)
 		}
 	}
-	slices.SortStableFunc(order, func(p, q int) int {
-		return cmp.Or(at[p].Cmp(at[q]), cmp.Compare(graceRank(&s.Notes[p]), graceRank(&s.Notes[q])))
-	})
+	slices.SortStableFunc(order, func(p, q int) int { return at[p].Compare(at[q]) })
 	out := make([]int, len(s.Notes))
 	rank := -1
 	for k, i := range order {
-		if k == 0 || at[i] != at[order[k-1]] || graceRank(&s.Notes[i]) != graceRank(&s.Notes[order[k-1]]) {
+		if k == 0 || at[i] != at[order[k-1]] {
 			rank++
 		}
 		out[i] = rank
 	}
 	return out
-}
-
-func graceRank(n *score.Note) int {
-	if n.Grace > 0 || n.GraceAfter {
-		return max(n.Grace, 1)
-	}
-	return 1 << 20
 }
 
 // results compares what two runs worked out where nothing is printed: fingers,

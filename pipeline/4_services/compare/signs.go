@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 )
 
 // slur is one slur, by the notes it hangs on.
@@ -18,7 +19,7 @@ func (v *view) slursOf() []slur {
 	type end struct {
 		note, number int
 		start        bool
-		at           score.Fraction
+		at           playing.Instant
 	}
 	var ends []end
 	for i := range s.Notes {
@@ -26,11 +27,11 @@ func (v *view) slursOf() []slur {
 			continue
 		}
 		for _, sl := range s.Notes[i].Slurs {
-			ends = append(ends, end{i, sl.Number, sl.Start, s.At(i)})
+			ends = append(ends, end{i, sl.Number, sl.Start, playing.InstantOf(s, i)})
 		}
 	}
 	slices.SortStableFunc(ends, func(p, q end) int {
-		return cmp.Or(p.at.Cmp(q.at), cmp.Compare(graceRank(&s.Notes[p.note]), graceRank(&s.Notes[q.note])), cmp.Compare(startRank(p.start), startRank(q.start)))
+		return cmp.Or(p.at.Compare(q.at), cmp.Compare(startRank(p.start), startRank(q.start)))
 	})
 	var out []slur
 	var open []end
@@ -66,14 +67,12 @@ func startRank(start bool) int {
 // spot is where a slur ends, in B's time: on which note of a chord it hangs
 // does not matter.
 type spot struct {
-	at    score.Fraction
-	grace int
+	at    playing.Instant
 	staff int
 }
 
 func (c *comparison) spotB(n int) spot {
-	note := &c.b.score.Notes[n]
-	return spot{c.b.score.At(n), graceRank(note), note.Staff}
+	return spot{playing.InstantOf(c.b.score, n), c.b.score.Notes[n].Staff}
 }
 
 func (c *comparison) spotA(n int) spot {
@@ -89,10 +88,11 @@ func (c *comparison) spotA(n int) spot {
 		staff = c.al.StaffToB[staff]
 	}
 	m, onset, ok := c.al.MomentToB(note.Measure, note.Onset)
-	if !ok {
-		return spot{score.Whole(-1), graceRank(note), staff}
+	at := playing.Instant{At: score.Whole(-1), Rank: playing.RankOf(c.a.score, n)}
+	if ok {
+		at.At = c.b.score.Measures[m].Start.Add(onset)
 	}
-	return spot{c.b.score.Measures[m].Start.Add(onset), graceRank(note), staff}
+	return spot{at, staff}
 }
 
 // slurs compares slurs by where they begin and end.

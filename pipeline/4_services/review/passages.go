@@ -21,6 +21,7 @@ type Passage struct {
 	Part        string // part id where the piece has several players
 	First, Last int    // measures, by index
 	Notes       []int  // struck notes of the hand, in the order of playing
+	Strokes     []int  // places in Notes at which a stroke begins
 	Doubts      []int  // those of Notes whose finger is a real doubt
 	Findings    []int  // indices into Result.Findings
 	// Redistribution is an index into Result.Redistributions, -1 where the passage is none.
@@ -83,6 +84,8 @@ type line struct {
 	hand  score.Hand
 	part  string
 	notes []*state.Note
+	// begins says of each note whether its stroke begins with it.
+	begins []bool
 }
 
 func linesOf(r *state.Result, p *playing.Playing) []line {
@@ -94,8 +97,8 @@ func linesOf(r *state.Result, p *playing.Playing) []line {
 	for i := range p.Lines {
 		l := line{hand: p.Lines[i].Hand}
 		for k := range p.Lines[i].Strokes {
-			for _, n := range p.Lines[i].Strokes[k].Notes {
-				l.notes, l.part = append(l.notes, at[n]), at[n].Part
+			for j, n := range p.Lines[i].Strokes[k].Notes {
+				l.notes, l.begins, l.part = append(l.notes, at[n]), append(l.begins, j == 0), at[n].Part
 			}
 		}
 		if len(l.notes) > 0 {
@@ -157,8 +160,11 @@ func join(r *state.Result, l line, passages []Passage) []Passage {
 // stretch is a passage of whole measures of a line.
 func stretch(l line, first, last int) Passage {
 	p := Passage{Hand: l.hand, Part: l.part, First: first, Last: last, Redistribution: -1}
-	for _, n := range l.notes {
+	for i, n := range l.notes {
 		if n.MeasureIndex >= first && n.MeasureIndex <= last {
+			if l.begins[i] {
+				p.Strokes = append(p.Strokes, len(p.Notes))
+			}
 			p.Notes = append(p.Notes, n.N)
 		}
 	}
