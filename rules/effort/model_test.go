@@ -216,7 +216,7 @@ func TestGivenDigitsComeAgain(t *testing.T) {
 	require.Zero(t, reward(around, "...4...", "1234321"), "what is given needs no reward")
 }
 
-// The reward of the handbook goes to long runs: a scale of an octave has half of it, two octaves all (FACTS §4).
+// The reward of the handbook goes to long runs: a scale of an octave has half of it, two octaves all (FACTS §4.1).
 func TestHandbookDigitsInsideLongRuns(t *testing.T) {
 	const twoOctaves = "c4 d4 e4 f4 g4 a4 b4 c5 d5 e5 f5 g5 a5 b5 c6"
 	w := alone(patternScale)
@@ -330,7 +330,7 @@ func TestCombinationsOfAContext(t *testing.T) {
 	}
 }
 
-// What handbooks agree on (FACTS §4, §5.2; common practice) the table written by hand says too, before anything is fitted.
+// What handbooks agree on (FACTS §4.1, §5.2; common practice) the table written by hand says too, before anything is fitted.
 func TestTheHandSetTableFollowsHandbooks(t *testing.T) {
 	for _, c := range []struct{ keys, better, worse, why string }{
 		{"c5 d5 e5 f5 g5", "12345", "11111", "a finger for each of five neighbours"},
