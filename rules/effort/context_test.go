@@ -12,7 +12,7 @@ import (
 
 // contextsAt lists the contexts of an event as a table names them, a line for each factor: the keys it looks at, lowest first.
 func contextsAt(t *testing.T, p passage, event int) string {
-	line := p.line(t)
+	line := p.line()
 	grips := make(only, len(line.Events))
 	for e := range grips {
 		grips[e] = make([]fingering.Grip, 1)

@@ -104,7 +104,7 @@ func TestPublishedSpanTable(t *testing.T) {
 func TestErgonomicModelInTheSearch(t *testing.T) {
 	total := func(keys, fingers string) int {
 		p := passage{keys: keys}
-		line := p.line(t)
+		line := p.line()
 		grips := fingered(t, line, fingers)
 		m := NewErgonomic(line, grips)
 		sum, out := 0, [1]int32{}

@@ -84,7 +84,7 @@ func TestAllThatIsChargedIsExplained(t *testing.T) {
 // A finger counts to the key it strikes, a chord to its upper struck key, a step to the key stepped to.
 func TestEffortStandsWhereItArises(t *testing.T) {
 	explained := func(p passage, w *Weights, fingers string) map[string]int {
-		line := p.line(t)
+		line := p.line()
 		grips := fingered(t, line, fingers)
 		m := NewPricer(w, p.profile()).Model(line, grips)
 		out := map[string]int{}
@@ -160,7 +160,7 @@ func TestThePedalJoinsABrokenChord(t *testing.T) {
 func TestWhereTheHandChangesSilently(t *testing.T) {
 	w := Delivered()
 	change := func(p passage, fingers string) fingering.Finger {
-		line := p.line(t)
+		line := p.line()
 		grips := fingered(t, line, fingers)
 		m := NewPricerFor(w, p.profile(), PlainAims()).Model(line, grips)
 		require.Zero(t, m.Change(0, fingering.Grip{}, grips[0][0]))
@@ -238,14 +238,14 @@ func TestHandbookDigitsInsideLongRuns(t *testing.T) {
 	require.InDelta(t, 500+500, count(turn, "312341232143213")-count(turn, "312341242143213"), 1, "in both runs")
 	white := passage{keys: "c4 d4 e4 f4 g4 a4 b4 c5 b4 a4 g4 f4 e4 d4 c4"}
 	require.Zero(t, count(white, "123123454321321")-count(white, "123123414321321"))
-	m := NewPricer(w, hand.NinthHand).Model(white.line(t), nil)
+	m := NewPricer(w, hand.NinthHand).Model(white.line(), nil)
 	require.Equal(t, [][2]int{{0, 7}, {7, 14}}, m.Runs())
 }
 
 // Keys struck again and again, and turns, are runs too where tempo counts: there one even pattern is kept.
 func TestRepeatedKeysAndTurnsAreRuns(t *testing.T) {
 	runs := func(p passage, aims Aims) [][2]int {
-		line := p.line(t)
+		line := p.line()
 		return NewPricerFor(&Weights{}, p.profile(), aims).Model(line, nil).Runs()
 	}
 	fast, slow := int64(100_000), int64(400_000)

@@ -156,7 +156,7 @@ func termPairs(t *testing.T) map[string]termPair {
 		p := passage{keys: r.keys, left: r.left}
 		for f := range fingering.Fingers {
 			own, other := fmt.Sprint(f+1), fmt.Sprint((f+1)%5+1)
-			rest := strings.Repeat("3", len(p.notes(t))-1)
+			rest := strings.Repeat("3", len(p.notes())-1)
 			more, less := own+rest, other+rest
 			if r.last {
 				more, less = rest+own, rest+other

@@ -1,16 +1,16 @@
 package effort
 
 import (
-	"strconv"
 	"strings"
 
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/rules/fingering"
+	"fingerproof/rules/fingering/written"
 	"fingerproof/rules/hand"
 )
 
-// passage is music for one hand, written as strokes an eighth apart: c5 a single key, c5+e5 a chord, c5:2 a key held for two strokes.
+// passage is music for one hand (see package written).
 type passage struct {
 	keys   string
 	left   bool
@@ -21,45 +21,25 @@ type passage struct {
 	span   hand.Profile            // the hand; the middle one where it is nought
 }
 
-var keySteps = map[byte]int{'c': 0, 'd': 2, 'e': 4, 'f': 5, 'g': 7, 'a': 9, 'b': 11}
-
-func keyOf(t require.TestingT, name string) int {
-	octave, err := strconv.Atoi(name[len(name)-1:])
-	require.NoError(t, err, name)
-	return 12*(octave+1) + keySteps[name[0]] + strings.Count(name, "#")
-}
-
-func (p passage) notes(t require.TestingT) (out []fingering.Note) {
-	for e, event := range strings.Fields(p.keys) {
-		for key := range strings.SplitSeq(event, "+") {
-			name, length, _ := strings.Cut(key, ":")
-			strokes := 1
-			if length != "" {
-				n, err := strconv.Atoi(length)
-				require.NoError(t, err, key)
-				strokes = n
-			}
-			n := fingering.Note{ID: len(out), Key: keyOf(t, name), Micros: int64(e) * p.micros,
-				Onset: fingering.Moment{Num: int64(e), Den: 2}, End: fingering.Moment{Num: int64(e + strokes), Den: 2},
-				Slurred: strings.Contains(p.marks, "s"), Pedalled: strings.Contains(p.marks, "p"), Turn: strings.Contains(p.marks, "t"), Leads: strings.Contains(p.marks, "l")}
-			if p.given != "" && p.given[len(out)] != '.' {
-				n.Allowed = fingering.Only(fingering.Finger(p.given[len(out)] - '0'))
-			}
-			if p.each != nil {
-				p.each(&n)
-			}
-			out = append(out, n)
+func (p passage) notes() []fingering.Note {
+	out := written.Given(written.Notes(p.keys, p.micros), p.given)
+	for i := range out {
+		n := &out[i]
+		n.Slurred, n.Pedalled = strings.Contains(p.marks, "s"), strings.Contains(p.marks, "p")
+		n.Turn, n.Leads = strings.Contains(p.marks, "t"), strings.Contains(p.marks, "l")
+		if p.each != nil {
+			p.each(n)
 		}
 	}
 	return out
 }
 
-func (p passage) line(t require.TestingT) *fingering.Line {
+func (p passage) line() *fingering.Line {
 	h := fingering.Right
 	if p.left {
 		h = fingering.Left
 	}
-	return fingering.NewLine(h, p.notes(t), p.profile().Fits)
+	return fingering.NewLine(h, p.notes(), p.profile().Fits)
 }
 
 func (p passage) profile() hand.Profile {
@@ -92,7 +72,7 @@ func fingered(t require.TestingT, line *fingering.Line, fingers string) only {
 
 // costs prices fingers on a passage under a table and aims, in thousandths of a nat.
 func (p passage) costs(t require.TestingT, w *Weights, aims Aims, fingers string) int {
-	line := p.line(t)
+	line := p.line()
 	grips := fingered(t, line, fingers)
 	m := NewPricerFor(w, p.profile(), aims).Model(line, grips)
 	return thousandths(priced(m, grips))

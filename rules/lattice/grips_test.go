@@ -8,17 +8,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/rules/fingering"
+	"fingerproof/rules/fingering/written"
 	"fingerproof/rules/hand"
 )
 
 // keysOf makes the keys of an event: names with :held for a key that is held and =135 for the fingers allowed on it.
-func keysOf(t *testing.T, text string) (out []fingering.Sounding) {
-	steps := map[byte]int{'c': 0, 'd': 2, 'e': 4, 'f': 5, 'g': 7, 'a': 9, 'b': 11}
+func keysOf(text string) (out []fingering.Sounding) {
 	for i, name := range strings.Fields(text) {
 		name, digits, _ := strings.Cut(name, "=")
 		name, held := strings.CutSuffix(name, ":held")
-		k := fingering.Sounding{Struck: !held, Strike: i, Allowed: fingering.AnyFinger}
-		k.Key = int8(12*int(name[len(name)-1]-'0'+1) + steps[name[0]] + strings.Count(name, "#"))
+		k := fingering.Sounding{Key: int8(written.Key(name)), Struck: !held, Strike: i, Allowed: fingering.AnyFinger}
 		if digits != "" {
 			k.Allowed = 0
 			for _, d := range digits {
@@ -30,7 +29,7 @@ func keysOf(t *testing.T, text string) (out []fingering.Sounding) {
 	return out
 }
 
-func written(grips []fingering.Grip, keys int) string {
+func digits(grips []fingering.Grip, keys int) string {
 	var out []string
 	for _, g := range grips {
 		var b strings.Builder
@@ -70,9 +69,9 @@ func TestGripsOnKeys(t *testing.T) {
 		{"c5=24 e5=45", "24 25 45"},
 		{"c5:held=3 d5", "34 35 31"},
 	} {
-		e := &fingering.Event{Keys: keysOf(t, c.keys)}
+		e := &fingering.Event{Keys: keysOf(c.keys)}
 		grips, freed := gripsOf(e)
-		require.Equal(t, c.want, written(grips, len(e.Keys)), c.keys)
+		require.Equal(t, c.want, digits(grips, len(e.Keys)), c.keys)
 		require.False(t, freed, c.keys)
 		for _, g := range grips {
 			require.Zero(t, g.Odd&fingering.Contradictory, c.keys)
@@ -82,26 +81,26 @@ func TestGripsOnKeys(t *testing.T) {
 
 // Where given digits leave no grip, first held keys are set free of theirs; else the digits stand and the grip is marked.
 func TestGripsAgainstGivenDigits(t *testing.T) {
-	e := &fingering.Event{Keys: keysOf(t, "c5:held=5 e5=2")}
+	e := &fingering.Event{Keys: keysOf("c5:held=5 e5=2")}
 	grips, freed := gripsOf(e)
-	require.Equal(t, "12", written(grips, 2), "the held key is set free of its 5")
+	require.Equal(t, "12", digits(grips, 2), "the held key is set free of its 5")
 	require.True(t, freed)
 
-	e = &fingering.Event{Keys: keysOf(t, "c5=5 e5=1 g5")}
+	e = &fingering.Event{Keys: keysOf("c5=5 e5=1 g5")}
 	grips, freed = gripsOf(e)
 	require.False(t, freed)
 	for _, g := range grips {
 		require.NotZero(t, g.Odd&fingering.Contradictory)
-		require.Equal(t, "51", written([]fingering.Grip{g}, 2), "the digits given stand")
+		require.Equal(t, "51", digits([]fingering.Grip{g}, 2), "the digits given stand")
 	}
-	require.Equal(t, "513 514 515", written(grips, 3), "each once; the free key keeps the fingers it could have")
+	require.Equal(t, "513 514 515", digits(grips, 3), "each once; the free key keeps the fingers it could have")
 
-	e = &fingering.Event{Keys: keysOf(t, "c5:held=2 e5=5 g5=3")}
+	e = &fingering.Event{Keys: keysOf("c5:held=2 e5=5 g5=3")}
 	grips, _ = gripsOf(e)
 	for _, g := range grips {
-		require.Equal(t, "53", written([]fingering.Grip{{Fingers: [5]fingering.Finger{g.Fingers[1], g.Fingers[2]}}}, 2))
+		require.Equal(t, "53", digits([]fingering.Grip{{Fingers: [5]fingering.Finger{g.Fingers[1], g.Fingers[2]}}}, 2))
 	}
-	require.Contains(t, written(grips, 3), "153", "a held key keeps a finger that the grip has there")
+	require.Contains(t, digits(grips, 3), "153", "a held key keeps a finger that the grip has there")
 }
 
 func TestTheNearestAllowedFinger(t *testing.T) {
@@ -110,17 +109,17 @@ func TestTheNearestAllowedFinger(t *testing.T) {
 		from    fingering.Finger
 		want    fingering.Finger
 	}{{"15", 1, 1}, {"15", 2, 1}, {"15", 4, 5}, {"15", 3, 1}, {"24", 3, 2}, {"4", 1, 4}, {"1", 5, 1}} {
-		require.Equal(t, c.want, nearestAllowed(keysOf(t, "c5="+c.allowed)[0].Allowed, c.from), "%s from %d", c.allowed, c.from)
+		require.Equal(t, c.want, nearestAllowed(keysOf("c5=" + c.allowed)[0].Allowed, c.from), "%s from %d", c.allowed, c.from)
 	}
 }
 
 // hardOf gives what the lattice charges the grips of one stroke of keys, in nats, by their fingers.
-func hardOf(t *testing.T, p hand.Profile, notes ...fingering.Note) map[string]float64 {
+func hardOf(p hand.Profile, notes ...fingering.Note) map[string]float64 {
 	l := New(fingering.NewLine(fingering.Right, notes, p.Fits), p)
 	out := map[string]float64{}
 	e := l.Events() - 1
 	for g, grip := range l.Grips(e) {
-		out[written([]fingering.Grip{grip}, len(l.Line.Events[e].Keys))] = float64(l.Hard(e)[g]) / Nat
+		out[digits([]fingering.Grip{grip}, len(l.Line.Events[e].Keys))] = float64(l.Hard(e)[g]) / Nat
 	}
 	return out
 }
@@ -134,20 +133,20 @@ func struckAt(keys ...int) (out []fingering.Note) {
 
 // What the hand cannot do costs 50 nats for each pair of fingers and one for each millimetre beyond (distances: FACTS §2.1).
 func TestThePriceOfWhatTheHandCannotDo(t *testing.T) {
-	g := hardOf(t, hand.NinthHand, struckAt(72, 79)...) // c g: 94 mm
+	g := hardOf(hand.NinthHand, struckAt(72, 79)...) // c g: 94 mm
 	require.Zero(t, g["15"])
 	require.Zero(t, g["12"])
 	require.InDelta(t, 50+22, g["23"], 0.01, "2-3 spans 72 mm")
 	require.InDelta(t, 50+34, g["34"], 0.01, "3-4 spans 60 mm")
-	require.InDelta(t, 50+(94-72*230./210), hardOf(t, hand.TenthHand, struckAt(72, 79)...)["23"], 0.02, "a larger hand spans more")
-	three := hardOf(t, hand.NinthHand, struckAt(72, 79, 86)...) // c g d: 94 and 188-ish mm
+	require.InDelta(t, 50+(94-72*230./210), hardOf(hand.TenthHand, struckAt(72, 79)...)["23"], 0.02, "a larger hand spans more")
+	three := hardOf(hand.NinthHand, struckAt(72, 79, 86)...) // c g d: 94 and 188-ish mm
 	require.InDelta(t, 50+22+50+(94-60)+50+(188-104), three["234"], 1.5, "each pair")
-	pair := hardOf(t, hand.NinthHand, struckAt(72, 74)...)
+	pair := hardOf(hand.NinthHand, struckAt(72, 74)...)
 	require.InDelta(t, 2.5, pair["11"], 0.001, "the thumb on two keys is legal and has its price")
 
 	// A held key: the thumb passes under within 80 mm, the price of an oddity and no more.
 	held := []fingering.Note{{ID: 0, Key: 72, End: fingering.Moment{Num: 2, Den: 1}}, {ID: 1, Key: 76, Onset: fingering.Moment{Num: 1, Den: 1}, End: fingering.Moment{Num: 2, Den: 1}}}
-	odd := hardOf(t, hand.NinthHand, held...)
+	odd := hardOf(hand.NinthHand, held...)
 	require.InDelta(t, 2.5, odd["31"], 0.001)
 	require.InDelta(t, 2.5, odd["43"], 0.001)
 	require.Zero(t, odd["13"])
@@ -157,17 +156,17 @@ func TestThePriceOfWhatTheHandCannotDo(t *testing.T) {
 func TestThePriceOfContradiction(t *testing.T) {
 	notes := struckAt(72, 76)
 	notes[0].Allowed, notes[1].Allowed = fingering.Only(3), fingering.Only(2)
-	require.InDelta(t, 20, hardOf(t, hand.NinthHand, notes...)["32"], 0.001, "no hand lies so, though 47 mm are near")
+	require.InDelta(t, 20, hardOf(hand.NinthHand, notes...)["32"], 0.001, "no hand lies so, though 47 mm are near")
 	notes[1].Key = 84 // an octave: nothing lies over a finger that far
-	require.InDelta(t, 20+50+(164.5-50), hardOf(t, hand.NinthHand, notes...)["32"], 0.01)
+	require.InDelta(t, 20+50+(164.5-50), hardOf(hand.NinthHand, notes...)["32"], 0.01)
 	notes[0].Allowed, notes[1].Allowed = fingering.Only(5), fingering.Only(1)
-	require.InDelta(t, 20+50+(164.5-80), hardOf(t, hand.NinthHand, notes...)["51"], 0.01)
+	require.InDelta(t, 20+50+(164.5-80), hardOf(hand.NinthHand, notes...)["51"], 0.01)
 }
 
-func excess(t *testing.T, keys string, fingers ...fingering.Finger) (pairs int, beyond hand.Length) {
+func excess(keys string, fingers ...fingering.Finger) (pairs int, beyond hand.Length) {
 	var g fingering.Grip
 	copy(g.Fingers[:], fingers)
-	return Excess(hand.NinthHand, keysOf(t, keys), g)
+	return Excess(hand.NinthHand, keysOf(keys), g)
 }
 
 func TestHowFarAGripGoesBeyondTheHand(t *testing.T) {
@@ -190,7 +189,7 @@ func TestHowFarAGripGoesBeyondTheHand(t *testing.T) {
 		{"c5 f5", []fingering.Finger{4, 2}, 1, 2050},
 		{"c5 f5 g5", []fingering.Finger{3, 4, 4}, 3, 7050 - 6000 + 9400 - 6000 + 2350},
 	} {
-		pairs, beyond := excess(t, c.keys, c.fingers...)
+		pairs, beyond := excess(c.keys, c.fingers...)
 		require.Equal(t, c.pairs, pairs, "%s %v", c.keys, c.fingers)
 		require.Equal(t, c.beyond, beyond, "%s %v", c.keys, c.fingers)
 	}
@@ -204,6 +203,6 @@ func TestSettingHeldKeysFreeChoosesNothing(t *testing.T) {
 	require.Zero(t, l.Freed(0))
 	// Dearest of the grips on c g: 3-4 with 34 mm beyond its 60.
 	require.InDelta(t, 50+50+34, float64(l.Freed(1))/Nat, 0.01)
-	require.Equal(t, "12", written(l.Grips(1), 2))
+	require.Equal(t, "12", digits(l.Grips(1), 2))
 	require.Equal(t, l.Freed(1), l.Hard(1)[0])
 }
