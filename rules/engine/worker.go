@@ -36,10 +36,7 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	l := lattice.New(line, profile)
 	model := w.pricer.Model(line, l)
 	out := Result{Notes: make([]Note, len(notes))}
-	if len(line.Events) == 0 {
-		for i, n := range notes {
-			out.Notes[i] = Note{ID: n.ID, Reach: 10000}
-		}
+	if len(line.Events) == 0 { // there are no notes
 		return out
 	}
 	a := answer{lattice: l}
