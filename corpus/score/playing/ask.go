@@ -42,6 +42,14 @@ func (p *Playing) Line(player int, h score.Hand) *Line {
 	return &p.Lines[i]
 }
 
+// Place gives the place of a note among those written for the hand, -1 where it is not one of them.
+func (l *Line) Place(n int) int {
+	if k, found := slices.BinarySearch(l.Written, n); found {
+		return k
+	}
+	return -1
+}
+
 // Stroke gives the stroke of a note, nil where no key goes down: the note is tied on, or no hand plays it.
 func (p *Playing) Stroke(n int) *Stroke {
 	if at := p.spots[n]; at.stroke >= 0 {

@@ -171,6 +171,8 @@ func TestATiedNoteIsNoStrokeAndIsHeld(t *testing.T) {
 	require.Equal(t, []int{first}, p.Stroke(during).Held)
 	require.Empty(t, p.Stroke(later).Held)
 	require.Equal(t, []int{first, tied, during, later}, p.Lines[0].Written)
+	require.Equal(t, 2, p.Lines[0].Place(during))
+	require.Equal(t, -1, p.Lines[0].Place(later+1))
 }
 
 func TestAKeyIsTakenOverFromTheOtherHand(t *testing.T) {

@@ -1,7 +1,6 @@
 package suggest
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -14,20 +13,11 @@ import (
 // pedalWithFingers holds the keys of broken chords under a slur as long as the hand can, where no pedal is marked: from its
 // stroke each key stays down to the end of the figure. A figure ends where a key returns, a step is made, the slur or the measure
 // ends, or the hand cannot hold on (common practice; a matter of the policy).
-func pedalWithFingers(in Input, line []fingering.Note) {
+func pedalWithFingers(in Input, played *playing.Line, line []fingering.Note) {
 	if !in.Policy.FingerPedal() || pedalMarked(in.Score) {
 		return
 	}
-	order := make([]int, 0, len(line))
-	together := map[fingering.Moment]int{}
-	for k := range line {
-		if line[k].Rank == playing.OnOnset && !line[k].Tied {
-			order = append(order, k)
-			together[line[k].Onset]++
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Or(line[a].Onset.Compare(line[b].Onset), cmp.Compare(a, b)) })
-	var figure []int
+	var figure []int // places in the line
 	hold := func() {
 		if len(figure) >= 3 {
 			end := line[figure[len(figure)-1]].End
@@ -37,11 +27,16 @@ func pedalWithFingers(in Input, line []fingering.Note) {
 		}
 		figure = figure[:0]
 	}
-	for _, k := range order {
-		if together[line[k].Onset] > 1 || !joinsFigure(in, line, figure, k) {
+	for i := range played.Strokes {
+		st := &played.Strokes[i]
+		if st.Rank.IsGrace() {
+			continue
+		}
+		k := played.Place(st.Notes[0])
+		if len(st.Notes) > 1 || !joinsFigure(in, line, figure, k) {
 			hold()
 		}
-		if together[line[k].Onset] == 1 && line[k].Slurred {
+		if len(st.Notes) == 1 && line[k].Slurred {
 			figure = append(figure, k)
 		}
 	}

@@ -12,19 +12,15 @@ import (
 // one on the beat, the pedal holding what the hand leaves (common practice). A
 // rolled chord within the hand is fingered as a chord.
 func unroll(in Input, played *playing.Line, line []fingering.Note) {
-	at := make(map[int]int, len(line)) // note → place in the line
-	for k := range line {
-		at[line[k].ID] = k
-	}
 	for i := range played.Strokes {
 		st := &played.Strokes[i]
 		if st.Rank.IsGrace() {
 			continue
 		}
-		var chord []int
+		var chord []int // places in the line
 		for _, n := range st.Notes {
 			if in.Score.Notes[n].Arpeggio.Rolled {
-				chord = append(chord, at[n])
+				chord = append(chord, played.Place(n))
 			}
 		}
 		if len(chord) < 2 {

@@ -195,7 +195,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 	}
 	join(in, line)
 	loosen(in, line)
-	pedalWithFingers(in, line)
+	pedalWithFingers(in, played, line)
 	tremolos(in, line)
 	glissandi(in, line, h)
 	unroll(in, played, line)
