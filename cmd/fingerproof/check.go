@@ -88,7 +88,7 @@ var checkFormats = []string{"text", "json"}
 var whatIfFormats = []string{"text", "json", "page"}
 
 // checkPassed compares the pieces of a job. all are the ids of the whole
-// collection: what was passed and is not among them is told; nil leaves that out.
+// collection: what was passed and is not among them is reported; nil leaves that out.
 func checkPassed(ctx context.Context, env *environment, job pipeline.Job, all []string, requests []request) error {
 	store := passed.In(job.Collection.Root)
 	if !store.There() {
@@ -148,7 +148,7 @@ func goneSince(store passed.Store, all []string) (out []check.Piece, err error) 
 }
 
 // checkPiece compares one piece. Whatever keeps it from being compared is its
-// problem, told with it.
+// problem, reported with it.
 func checkPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece) check.Piece {
 	was, err := store.Read(piece.ID)
 	if err != nil {

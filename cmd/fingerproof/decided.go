@@ -9,7 +9,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 )
 
-// readDecisions reads what the editors settled of a piece. Files are named
+// readDecisions reads what the editors decided on a piece. Files are named
 // relative to the collection, so that results say the same on every machine.
 func readDecisions(c *corpus.Collection, piece string) ([]decision.Decision, error) {
 	out, err := decision.Read(filepath.Join(c.Root, decision.Folder), piece)
@@ -19,9 +19,9 @@ func readDecisions(c *corpus.Collection, piece string) ([]decision.Decision, err
 	return out, err
 }
 
-// tellStrays names files of decisions that belong to no piece: nothing that
-// was settled may be left out unseen.
-func tellStrays(env *environment, c *corpus.Collection) error {
+// warnOfStrays names files of decisions that belong to no piece: nothing that
+// was decided may be left out unseen.
+func warnOfStrays(env *environment, c *corpus.Collection) error {
 	if c.Manifest == "" && len(c.Pieces) == 1 { // one score of a folder: the others' files are no strays
 		return nil
 	}

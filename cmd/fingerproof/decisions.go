@@ -18,7 +18,7 @@ import (
 )
 
 // decisionsHelp documents decisions by an example.
-const decisionsHelp = `Decisions are what the editors settled. They lie in decisions/, one file a piece and
+const decisionsHelp = `Decisions are the editors' last word on digits. They lie in decisions/, one file a piece and
 editor (PIECE.INITIALS.yaml); all of a piece are read together. A file in ten lines:
 
 ` + decision.Example + `
@@ -30,7 +30,7 @@ word of each editor counts; where two editors differ neither binds, and a findin
 
 ` + "`decisions enter`" + ` writes beside each note what stands around it, so that it is found
 again after re-engraving, inserted measures and renumbering. Where a note cannot be found
-surely the decision is kept, told as unplaced with its nearest candidates, and applied to
+surely the decision is kept, reported as unplaced with its nearest candidates, and applied to
 no other note. A place written by hand without that holds by measure, onset and pitch.
 `
 

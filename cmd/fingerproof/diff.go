@@ -23,7 +23,7 @@ func newDiffCommand(env *environment) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "diff OLD NEW",
 		Short: "Tell what differs between two scores, folders, collections, runs or git revisions",
-		Long: `diff aligns OLD and NEW by their music and tells what differs, note by note:
+		Long: `diff aligns OLD and NEW by their music and lists what differs, note by note:
 fingering, hands and text apart. Either is a score, a folder, a collection, the
 output folder of a run, or one of these in a git revision (REVISION:PATH).
 Renumbered measures, other voices, divisions and ids are no differences.
@@ -89,8 +89,8 @@ func diff(ctx context.Context, env *environment, old, new, before string, reques
 			return err
 		}
 	}
-	failed := tellProblems(env, d)
-	if previous != nil && tellProblems(env, previous) {
+	failed := printProblems(env, d)
+	if previous != nil && printProblems(env, previous) {
 		failed = true
 	}
 	switch {
@@ -102,8 +102,8 @@ func diff(ctx context.Context, env *environment, old, new, before string, reques
 	return nil
 }
 
-// tellProblems says which pieces could not be compared, and whether there are any.
-func tellProblems(env *environment, d *compare.Diff) bool {
+// printProblems says which pieces could not be compared, and whether there are any.
+func printProblems(env *environment, d *compare.Diff) bool {
 	for i := range d.Pieces {
 		if p := &d.Pieces[i]; p.Problem != "" {
 			fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", p.ID, p.Problem)

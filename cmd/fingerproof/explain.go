@@ -19,13 +19,13 @@ func newExplainCommand(env *environment) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "explain SCORE MEASURE | COLLECTION PIECE MEASURE | RULE",
 		Short: "Tell why a measure is fingered as it is, or what a rule of lint checks",
-		Long: `explain SCORE MEASURE tells why a measure is fingered as it is: the fingers chosen, the
+		Long: `explain SCORE MEASURE says why a measure is fingered as it is: the fingers chosen, the
 next best where the choice is in doubt, what that costs more and why, and the
 passage it would bring up to where both ways rejoin. MEASURE is the printed
 number. A piece of a collection is named by its id: explain COLLECTION PIECE
 MEASURE.
 
-explain RULE tells what a rule of lint checks, why an editor cares, and gives an
+explain RULE says what a rule of lint checks, why an editor cares, and gives an
 example.
 ` + exitStatusHelp,
 		Example: `  fingerproof explain sonatina.musicxml 12

@@ -16,7 +16,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// explainOptions are the options of explain where it tells of a measure.
+// explainOptions are the options of explain for a measure.
 type explainOptions struct {
 	work          workOptions
 	hand          string
@@ -27,13 +27,13 @@ func (o *explainOptions) add(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.work.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
 	f.StringVar(&o.work.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
-	f.StringVar(&o.hand, "hand", "both", "the hand to tell of: R, L or both")
+	f.StringVar(&o.hand, "hand", "both", "the hand to explain: R, L or both")
 	f.StringVar(&o.page, "page", "", "write a page instead, to this file (- for standard output)")
 	f.StringVar(&o.lattice, "lattice", "", "also draw the lattice of the measure as SVG, to this file: for those who work on the engine")
 	o.work.workers = 1
 }
 
-// explainMeasure tells why one measure is fingered as it is.
+// explainMeasure says why one measure is fingered as it is.
 func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, args []string) error {
 	only, err := parseHand(o.hand)
 	if err != nil {
@@ -52,7 +52,7 @@ func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, arg
 		return err
 	}
 	number := strings.TrimPrefix(strings.TrimSpace(args[len(args)-1]), "m. ")
-	told, err := pipeline.Explain(w, number, only)
+	explanation, err := pipeline.Explain(w, number, only)
 	if err != nil {
 		return err
 	}
@@ -68,7 +68,7 @@ func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, arg
 	}
 	switch {
 	case o.page != "":
-		page, err := account.Page(titleOf(w), &told)
+		page, err := account.Page(titleOf(w), &explanation)
 		if err != nil {
 			return err
 		}
@@ -76,7 +76,7 @@ func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, arg
 	case o.lattice == "-": // the drawing alone stands there
 		return nil
 	}
-	fmt.Fprint(env.Stdout, account.Text(&told))
+	fmt.Fprint(env.Stdout, account.Text(&explanation))
 	return nil
 }
 

@@ -38,13 +38,13 @@ func (f *findings) write(out io.Writer, format string, terminal bool) error {
 	case "json":
 		return results.Write(out, f.outcomes)
 	case "sarif":
-		return sarif.Write(out, sarif.Input{Version: pipeline.EngineVersion, Rules: all.Rules(), Outcomes: f.outcomes})
+		return sarif.Write(out, sarif.Report{Version: pipeline.EngineVersion, Rules: all.Rules(), Outcomes: f.outcomes})
 	case "junit":
-		return junit.Write(out, junit.Input{Rules: all.Rules(), Outcomes: f.outcomes, Fails: f.fails})
+		return junit.Write(out, junit.Report{Rules: all.Rules(), Outcomes: f.outcomes, Fails: f.fails})
 	case "annotations":
 		return annotations.Write(out, f.outcomes)
 	case "summary":
-		return summary.Write(out, summary.Input{Rules: all.Rules(), Outcomes: f.outcomes})
+		return summary.Write(out, summary.Report{Rules: all.Rules(), Outcomes: f.outcomes})
 	}
 	var err error
 	for i := range f.outcomes {

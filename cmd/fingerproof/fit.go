@@ -55,7 +55,7 @@ chance, nothing is written and the status is 1.
 	}
 	options.addInputs(cmd)
 	cmd.Flags().StringVar(&out, "out", "", "file to write (default: "+habits.FileName+" beside the collection)")
-	cmd.Flags().BoolVar(&dry, "dry", false, "tell what would change and write nothing")
+	cmd.Flags().BoolVar(&dry, "dry", false, "print what would change and write nothing")
 	return cmd
 }
 
@@ -100,7 +100,7 @@ func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path strin
 	}
 	o := habits.Adapt(lines, job.Weights.Table, profile, fit.AdaptSettings())
 	file.Strength, file.Before, file.After, file.Foretold, file.Changes = o.Strength, o.Before, o.After, o.Foretold, o.Changes
-	tellFit(env, &file)
+	printFit(env, &file)
 	switch {
 	case o.Strength.Percent == 0:
 		fmt.Fprintln(env.Stdout, "The weights as they are do as well; nothing was written.")
@@ -134,8 +134,8 @@ func relativeTo(root, path string) string {
 	return path
 }
 
-// tellFit tells what was fitted to, what it is worth, and which prices moved most.
-func tellFit(env *environment, f *habits.File) {
+// printFit prints what was fitted to, what it is worth, and which prices moved most.
+func printFit(env *environment, f *habits.File) {
 	terms, habits := f.Changes.Numbers()
 	fmt.Fprintf(env.Stdout, "%d decided digits in %d pieces.\n", f.Digits, len(f.Sources))
 	share := func(n int) float64 { return 100 * float64(n) / float64(max(f.Foretold, 1)) }

@@ -75,25 +75,25 @@ func TestAHouseFitsItsOwnHand(t *testing.T) {
 		write(fmt.Sprintf("decisions/piece%d.AB.yaml", p), fmt.Sprintf("piece: piece%d\nby: AB\ndecisions:\n  - amend: notes\n    when: 2026-03-02\n    notes:\n%s", p, notes.String()))
 	}
 
-	status, told, said := command("fit", root, "--dry", "--today", "2026-03-03")
-	require.Equal(t, exitClean, status, told+said)
-	require.Contains(t, told, "192 decided digits in 8 pieces")
+	status, printed, said := command("fit", root, "--dry", "--today", "2026-03-03")
+	require.Equal(t, exitClean, status, printed+said)
+	require.Contains(t, printed, "192 decided digits in 8 pieces")
 	require.NoFileExists(t, filepath.Join(root, "house-hand.json"))
-	status, told, said = command("fit", root, "--today", "2026-03-03")
-	require.Equal(t, exitClean, status, told+said)
-	require.Contains(t, told, "house_hand: house-hand.json")
+	status, printed, said = command("fit", root, "--today", "2026-03-03")
+	require.Equal(t, exitClean, status, printed+said)
+	require.Contains(t, printed, "house_hand: house-hand.json")
 	first, err := os.ReadFile(filepath.Join(root, "house-hand.json"))
 	require.NoError(t, err)
 	require.Contains(t, string(first), `"piece": "piece7"`)
 	require.NotContains(t, string(first), `"piece": "piece8"`, "an open piece is fitted to by nothing")
 
 	// The piece that was not decided follows, and check says why.
-	status, told, said = command("check", root, "--piece", "piece8", "--today", "2026-03-03")
-	require.Equal(t, exitClean, status, told+said)
+	status, printed, said = command("check", root, "--piece", "piece8", "--today", "2026-03-03")
+	require.Equal(t, exitClean, status, printed+said)
 	write("collection.yaml", "house_hand: house-hand.json\n"+manifest)
-	status, told, said = command("check", root, "--piece", "piece8", "--today", "2026-03-03")
-	require.Equal(t, exitDiffers, status, told+said)
-	require.Contains(t, told, "cause weights")
+	status, printed, said = command("check", root, "--piece", "piece8", "--today", "2026-03-03")
+	require.Equal(t, exitDiffers, status, printed+said)
+	require.Contains(t, printed, "cause weights")
 
 	// Fitting again starts from the program's weights, not from what was fitted before.
 	status, _, said = command("fit", root, "--today", "2026-03-03")

@@ -200,7 +200,7 @@ marks:
 func decisionsReadme() string {
 	return `# Decisions
 
-What the editors settled lies here, one file a piece and editor, named
+What the editors decided lies here, one file a piece and editor, named
 PIECE.INITIALS.yaml. A run never writes into this folder. A file in ten lines:
 
     ` + strings.ReplaceAll(strings.TrimSpace(decision.Example), "\n", "\n    ") + `
@@ -208,6 +208,6 @@ PIECE.INITIALS.yaml. A run never writes into this folder. A file in ten lines:
 Print a sheet to pencil on with "fingerproof decisions template PIECE" and key
 the outcome in with "fingerproof decisions enter PIECE --by INITIALS": it writes
 beside each note what stands around it, so that the note is found again after
-re-engraving. "fingerproof decisions --help" tells the rest.
+re-engraving. "fingerproof decisions --help" says the rest.
 `
 }

@@ -23,7 +23,7 @@ func newLintCommand(env *environment) *cobra.Command {
 		Short: "Find faults in the fingering of a score, a folder or a collection",
 		Long: `lint reads PATH and lists what is wrong with the fingering that stands in it, and
 where no fingering fits the hand. It writes nothing but the reports asked for;
-without --report, text on standard output. ` + "`fingerproof explain RULE`" + ` tells what a
+without --report, text on standard output. ` + "`fingerproof explain RULE`" + ` says what a
 rule checks and why. Severities and thresholds are the policy's (lint, lint_options,
 fail_on), and a piece may have a policy of its own in the manifest.
 

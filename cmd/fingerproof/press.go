@@ -7,7 +7,7 @@ import (
 	"fingerproof/pipeline"
 )
 
-// press lists what keeps a piece from press: digits that nobody has settled,
+// press lists what keeps a piece from press: digits that are open,
 // queries, decisions that contradict each other or have lost their note,
 // redistributions that wait for a word.
 func (t *tally) press(w *pipeline.PieceRun) {

@@ -31,7 +31,7 @@ func TestADecidedDigitCanBePrintedAlways(t *testing.T) {
 	before := work()
 	measure := ""
 	var silent []int
-	for i := range before.Notes { // a measure of the right hand with notes that nobody needs told
+	for i := range before.Notes { // a measure of the right hand with notes that need no digit
 		n := &before.Notes[i]
 		if n.Hand.String() != "R" || n.Tied || n.Printed || len(n.Source) > 0 || n.Finger == 0 {
 			continue

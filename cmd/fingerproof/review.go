@@ -130,7 +130,7 @@ func storeName(title, root string) string {
 }
 
 // sincePassed compares pieces with what was passed for press, nil where
-// nothing was. What cannot be compared is told by check, not here.
+// nothing was. What cannot be compared is reported by check, not here.
 func sincePassed(root string) func(*pipeline.PieceRun) []page.Change {
 	store := passed.In(root)
 	if !store.There() {

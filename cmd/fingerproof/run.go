@@ -30,9 +30,9 @@ was spliced into each, so that it can be taken back), results/ (everything, for
 machines) and review/ (pages to read; begin with index.html), and the findings as
 findings.sarif, junit.xml and summary.md.
 
-What the editors settled (decisions/, see ` + "`fingerproof decisions`" + `) binds. With
---press only settled digits are printed: those of the text and those decided. What is
-open is listed, and the status is 1 while anything is.
+What the editors decided (decisions/, see ` + "`fingerproof decisions`" + `) binds. With
+--press only digits that stand in the text or were decided are printed. What is open
+is listed, and the status is 1 while anything is.
 
 A piece that cannot be read is named and the others go on.
 ` + exitStatusHelp,
@@ -53,7 +53,7 @@ A piece that cannot be read is named and the others go on.
 		},
 	}
 	options.add(cmd)
-	cmd.Flags().BoolVar(&press, "press", false, "print settled digits only, and list what is open")
+	cmd.Flags().BoolVar(&press, "press", false, "print no digit that is open, and list what is open")
 	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
 	cmd.Flags().IntVar(&excerpts, "excerpts", defaultExcerpts, "passages drawn in notation on the page of a piece, those that most want judging; 0 draws none")
 	return cmd

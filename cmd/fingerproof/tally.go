@@ -14,7 +14,7 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// tally gathers what is told at the end of a command: findings, failed
+// tally gathers what is printed at the end of a command: findings, failed
 // pieces, the exit status.
 type tally struct {
 	env     *environment
@@ -28,7 +28,7 @@ type tally struct {
 	status  int
 }
 
-// add takes in a piece. Errors of pieces are told at once.
+// add takes in a piece. Errors of pieces are printed at once.
 func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	o := outcome(job.Collection, w, failed)
 	if t.found.baseline != nil {
@@ -83,7 +83,7 @@ func (t *tally) reports() error {
 	return nil
 }
 
-// workThrough takes a collection through the pipeline, counts and tells what
+// workThrough takes a collection through the pipeline, counts and prints what
 // it comes to, and hands each piece to each, which may be nil and may change
 // the way it is given.
 func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.PieceRun, failed error) error) (*tally, error) {
@@ -94,7 +94,7 @@ func workThrough(ctx context.Context, env *environment, options *workOptions, jo
 	if t.found.baseline, err = readBaseline(options.baseline); err != nil {
 		return nil, err
 	}
-	if err := tellStrays(env, job.Collection); err != nil {
+	if err := warnOfStrays(env, job.Collection); err != nil {
 		return nil, err
 	}
 	bar := &progress{env: env, total: len(job.Collection.Pieces)}

@@ -40,7 +40,7 @@ func amount(milli int) string { return fmt.Sprintf("%.2f", float64(milli)/1000) 
 // seen is the least cost, in milli-nats, that two decimals show.
 const seen = 5
 
-// rest says what of the sum no reason tells, where it shows.
+// rest says what of the sum no reason accounts for, where it shows.
 func rest(d *reasons.Doubt) string {
 	switch {
 	case d.Rest >= smallThings:
@@ -93,7 +93,7 @@ func passage(steps []reasons.Step) string {
 	return b.String()
 }
 
-// marks tell why fingers are given.
+// marks say why fingers are given.
 var marks = [...]struct{ sign, words string }{
 	reasons.InText:    {"*", "stands in the text"},
 	reasons.Decided:   {"=", "decided by an editor"},

@@ -92,22 +92,22 @@ func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Poli
 	for _, w := range p.Witnesses {
 		out.Sources = append(out.Sources, witnessInWords(w, r.Witnesses))
 	}
-	t := teller{r: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{}}
+	remarks := pieceRemarks{result: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{}}
 	for i := range r.Notes {
-		t.byN[r.Notes[i].N] = &r.Notes[i]
-		if part := r.Notes[i].Part; t.players[part] == 0 {
-			t.players[part] = len(t.players) + 1
+		remarks.byN[r.Notes[i].N] = &r.Notes[i]
+		if part := r.Notes[i].Part; remarks.players[part] == 0 {
+			remarks.players[part] = len(remarks.players) + 1
 		}
 		out.Statistic.count(&r.Notes[i])
 	}
-	opening, differ := t.composers()
+	opening, differ := remarks.composers()
 	for _, s := range []Section{
-		{Heading: "Redistributions", Remarks: t.redistributions()},
+		{Heading: "Redistributions", Remarks: remarks.redistributions()},
 		{Heading: "The composer's digits, and where ours differ", Opening: opening, Remarks: differ},
-		{Heading: "Set beside the composer's digits", Remarks: t.beside()},
-		{Heading: "Readings of the witnesses", Remarks: t.readings()},
-		{Heading: "Returns fingered differently on purpose", Remarks: t.returns()},
-		{Heading: "Queries", Remarks: t.queries()},
+		{Heading: "Set beside the composer's digits", Remarks: remarks.beside()},
+		{Heading: "Readings of the witnesses", Remarks: remarks.readings()},
+		{Heading: "Returns fingered differently on purpose", Remarks: remarks.returns()},
+		{Heading: "Queries", Remarks: remarks.queries()},
 	} {
 		if s.Opening != "" || len(s.Remarks) > 0 {
 			out.Sections = append(out.Sections, s)
@@ -155,7 +155,7 @@ func policyOnWitnesses(policy *policies.Policy) string {
 func witnessInWords(w corpus.Witness, counts []state.Witness) string {
 	numbering := "fingers numbered 1 to 5"
 	if w.Numbering == corpus.Old {
-		numbering = "fingers numbered + 1 2 3 4, + the thumb; told here as 1 to 5"
+		numbering = "fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5"
 	}
 	whose := "its digits taken as the composer's"
 	if w.Responsibility == "earlier" {

@@ -47,7 +47,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 	md := string(c.Markdown())
 	for _, want := range []string{
 		"Pieces &lt;of> mine: editorial", "Fingered for the ninth hand (210 mm).", "| 3 | italic | the composer's |",
-		"B: fingers numbered + 1 2 3 4, + the thumb; told here as 1 to 5, its digits taken as the composer's; 3 digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its numbering",
+		"B: fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5, its digits taken as the composer's; 3 digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its numbering",
 		"The composer's digits stand on 3 notes: right hand, m. 1.", "carried to 1 note of passages that return, where they count as the editor's: right hand, m. 2.",
 		"m. 1, right hand, beat 1, C♯5: the composer's 2; ours 3 (kp).",
 		"m. 1, right hand, beat 1, C♯5+E𝄫5: text 2+4; B 1+4 or 3; C –+4-5.",

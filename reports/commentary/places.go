@@ -21,10 +21,10 @@ type group struct {
 
 // groups gathers the notes of a piece that are asked for by measure and hand,
 // in the order of the music, player by player, the right hand before the left.
-func (t *teller) groups(ask func(*state.Note) bool) []*group {
+func (p *pieceRemarks) groups(ask func(*state.Note) bool) []*group {
 	var notes []*state.Note
-	for i := range t.r.Notes {
-		if n := &t.r.Notes[i]; ask(n) {
+	for i := range p.result.Notes {
+		if n := &p.result.Notes[i]; ask(n) {
 			notes = append(notes, n)
 		}
 	}
@@ -33,7 +33,7 @@ func (t *teller) groups(ask func(*state.Note) bool) []*group {
 		case a.MeasureIndex != b.MeasureIndex:
 			return a.MeasureIndex - b.MeasureIndex
 		case a.Part != b.Part:
-			return cmp.Compare(t.players[a.Part], t.players[b.Part])
+			return cmp.Compare(p.players[a.Part], p.players[b.Part])
 		case a.Hand != b.Hand && a.Hand == score.Right:
 			return -1
 		case a.Hand != b.Hand:
@@ -57,23 +57,25 @@ func (t *teller) groups(ask func(*state.Note) bool) []*group {
 }
 
 // place names the measure and the hand: "m. 4, right hand"; "m. 4, player 2, left hand" where several play.
-func (t *teller) place(g *group) string { return "m. " + g.measure + ", " + t.handOf(g.part, g.hand) }
+func (p *pieceRemarks) place(g *group) string {
+	return "m. " + g.measure + ", " + p.handOf(g.part, g.hand)
+}
 
-func (t *teller) handOf(part string, h score.Hand) string {
-	if len(t.players) < 2 {
+func (p *pieceRemarks) handOf(part string, h score.Hand) string {
+	if len(p.players) < 2 {
 		return h.Words()
 	}
-	return fmt.Sprintf("player %d, %s", t.players[part], h.Words())
+	return fmt.Sprintf("player %d, %s", p.players[part], h.Words())
 }
 
 // spot names what sounds together: "beat 2, A4+C5", "before beat 2, A4" for a grace note.
-func (t *teller) spot(chord []*state.Note) string {
+func (p *pieceRemarks) spot(chord []*state.Note) string {
 	n := chord[0]
 	pitches := each(chord, func(n *state.Note) string { return pitch(n.Pitch) })
-	if t.beats == nil {
+	if p.beats == nil {
 		return pitches
 	}
-	beat := "beat " + t.beats(n.MeasureIndex, n.Onset)
+	beat := "beat " + p.beats(n.MeasureIndex, n.Onset)
 	if n.Grace > 0 {
 		beat = "grace note at " + beat
 	}
@@ -90,11 +92,11 @@ func each(chord []*state.Note, say func(*state.Note) string) string {
 }
 
 // lines says of each measure and hand, in one line, what say says of its chords.
-func (t *teller) lines(groups []*group, say func(chord []*state.Note) string) (out []string) {
+func (p *pieceRemarks) lines(groups []*group, say func(chord []*state.Note) string) (out []string) {
 	for _, g := range groups {
-		line := t.place(g)
+		line := p.place(g)
 		for k, chord := range g.chords {
-			spot := t.spot(chord)
+			spot := p.spot(chord)
 			if k == 0 {
 				line += ", " + spot + ": " + say(chord)
 			} else {
@@ -140,14 +142,14 @@ func measures(notes []*state.Note) string {
 }
 
 // byHand lists where notes stand: "right hand, mm. 1–6; left hand, m. 4".
-func (t *teller) byHand(ask func(*state.Note) bool) (count int, where string) {
+func (p *pieceRemarks) byHand(ask func(*state.Note) bool) (count int, where string) {
 	type who struct {
 		part string
 		hand score.Hand
 	}
 	var order []who
 	notes := map[who][]*state.Note{}
-	for _, g := range t.groups(ask) {
+	for _, g := range p.groups(ask) {
 		w := who{g.part, g.hand}
 		if notes[w] == nil {
 			order = append(order, w)
@@ -157,11 +159,11 @@ func (t *teller) byHand(ask func(*state.Note) bool) (count int, where string) {
 		}
 	}
 	slices.SortFunc(order, func(a, b who) int {
-		return cmp.Or(cmp.Compare(t.players[a.part], t.players[b.part]), cmp.Compare(b.hand.Words(), a.hand.Words())) // right before left
+		return cmp.Or(cmp.Compare(p.players[a.part], p.players[b.part]), cmp.Compare(b.hand.Words(), a.hand.Words())) // right before left
 	})
 	var words []string
 	for _, w := range order {
-		words = append(words, t.handOf(w.part, w.hand)+", "+measures(notes[w]))
+		words = append(words, p.handOf(w.part, w.hand)+", "+measures(notes[w]))
 		count += len(notes[w])
 	}
 	return count, strings.Join(words, "; ")

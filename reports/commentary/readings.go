@@ -10,11 +10,11 @@ import (
 
 // readings lists, measure by measure and hand by hand, what witnesses have and
 // the text has not, or otherwise. A chord's digits stand with the lowest first.
-func (t *teller) readings() []string {
+func (p *pieceRemarks) readings() []string {
 	differs := func(n *state.Note) bool {
 		return slices.ContainsFunc(n.Source, func(s state.Source) bool { return s.WitnessOnly })
 	}
-	return t.lines(t.groups(differs), func(chord []*state.Note) string {
+	return p.lines(p.groups(differs), func(chord []*state.Note) string {
 		var sigla []string // in the order in which they are first named
 		for _, n := range chord {
 			for _, s := range n.Source {

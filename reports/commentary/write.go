@@ -24,7 +24,7 @@ func (c *Commentary) Heading() string {
 func (l Legend) About() string {
 	out := "Fingered for the " + l.Hand + "."
 	if l.Press {
-		out += " For press: digits that nobody has settled are not printed."
+		out += " For press: digits that are open are not printed."
 	}
 	return out
 }

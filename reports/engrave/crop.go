@@ -39,7 +39,7 @@ func cropped(inner *etree.Element, outerWidth, height float64) (outer, inside st
 	return fmt.Sprintf("0 0 %s %g", rounded(width), height), fmt.Sprintf("%g %g %s %g", x, y, rounded(right), h), width
 }
 
-// measured counts the letters of a text and tells their size.
+// measured gives the number of letters of a text and their size.
 func measured(text *etree.Element) (letters int, size float64) {
 	size = 300
 	for _, span := range text.FindElements(".//tspan") {

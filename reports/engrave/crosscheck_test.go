@@ -159,7 +159,7 @@ func addsUp(s *score.Score) bool {
 	return true
 }
 
-// hiddenNotationsFirst tells which notes have notations that are not printed
+// hiddenNotationsFirst says which notes have notations that are not printed
 // before any others.
 func hiddenNotationsFirst(text string) map[int]bool {
 	out := map[int]bool{}

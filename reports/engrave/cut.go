@@ -115,8 +115,8 @@ func (s *Sheet) writeDigits(measure *etree.Element, joined bool) {
 }
 
 // joinSubstitutions makes one sign of a digit and the digit that takes over on the held key.
-func joinSubstitutions(digits []Digit) []Digit {
-	var signs []Digit
+func joinSubstitutions(digits []DrawnDigit) []DrawnDigit {
+	var signs []DrawnDigit
 	for _, digit := range digits {
 		if digit.Substitution && len(signs) > 0 {
 			before := &signs[len(signs)-1]
@@ -130,7 +130,7 @@ func joinSubstitutions(digits []Digit) []Digit {
 }
 
 // note finds the entry of an id given by Copy.
-func (s *Sheet) note(id string) *Note {
+func (s *Sheet) note(id string) *NoteMarks {
 	index, err := strconv.Atoi(strings.TrimPrefix(id, "n"))
 	if err != nil || index < 0 || index >= len(s.Notes) || s.Notes[index].ID != id {
 		return nil

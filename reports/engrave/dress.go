@@ -115,7 +115,7 @@ func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 }
 
 // dressDigit gives a fingering sign its style: the engraver reads none from MusicXML.
-func dressDigit(sign *etree.Element, digit Digit) {
+func dressDigit(sign *etree.Element, digit DrawnDigit) {
 	if digit.Class != "" {
 		sign.CreateAttr("class", "fing "+digit.Class)
 	}

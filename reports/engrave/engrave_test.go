@@ -59,8 +59,8 @@ func TestCopyGathersFingeringSigns(t *testing.T) {
 	require.Equal(t, 4, sheet.Measures)
 	require.Len(t, sheet.Notes, 16)
 	require.Equal(t, "n15", sheet.Notes[15].ID)
-	require.Equal(t, []Digit{{Text: "4", Placement: "above"}, {Text: "3", Substitution: true}}, sheet.Notes[0].Digits)
-	require.Equal(t, []Digit{{Text: "[2]", Italic: true}}, sheet.Notes[1].Digits)
+	require.Equal(t, []DrawnDigit{{Text: "4", Placement: "above"}, {Text: "3", Substitution: true}}, sheet.Notes[0].Digits)
+	require.Equal(t, []DrawnDigit{{Text: "[2]", Italic: true}}, sheet.Notes[1].Digits)
 	require.Empty(t, sheet.Notes[2].Digits, "hidden signs are not drawn")
 }
 

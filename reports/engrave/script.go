@@ -7,7 +7,7 @@ import (
 	"unicode/utf8"
 )
 
-// names tells what the minified names of the module's imports and exports stand for. They change with each release of the engraver.
+// names says what the minified names of the module's imports and exports stand for. They change with each release of the engraver.
 type names struct {
 	Imports map[string]string `json:"imports"` // minified name -> function the host gives
 	Exports map[string]string `json:"exports"` // function the host calls -> minified name

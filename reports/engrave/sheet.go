@@ -14,22 +14,22 @@ import (
 type Sheet struct {
 	// Notes has one entry for each element named note of the whole document, rests and parts left out included: the index is `n` of
 	// the results.
-	Notes []Note
+	Notes []NoteMarks
 	// Measures is the number of measures of the longest part kept.
 	Measures int
 
 	parts []sheetPart
 }
 
-// Note is what a picture shows of one note beside its music.
-type Note struct {
-	ID     string  // of the note in pictures (`data-id`), MEI and timemap: "n" and the index
-	Digits []Digit // the fingering signs at the note, in written order
-	Ring   string  // where set, a ring is drawn round the note head, with this as its class; a redistributed note, for one
+// NoteMarks is what a picture shows of one note beside its music.
+type NoteMarks struct {
+	ID     string       // of the note in pictures (`data-id`), MEI and timemap: "n" and the index
+	Digits []DrawnDigit // the fingering signs at the note, in written order
+	Ring   string       // where set, a ring is drawn round the note head, with this as its class; a redistributed note, for one
 }
 
-// Digit is one fingering sign.
-type Digit struct {
+// DrawnDigit is one fingering sign.
+type DrawnDigit struct {
 	Text         string // "3", or as printed: "(3)", "4–3"
 	Italic, Bold bool
 	Substitution bool   // follows the digit before it on the held key: both are drawn as one sign, "4–3"
@@ -115,7 +115,7 @@ func (s *Sheet) Clone() *Sheet {
 
 // takeNote gives a note its id, and moves its fingering signs from the document to the list.
 func (s *Sheet) takeNote(element *etree.Element) {
-	note := Note{ID: "n" + strconv.Itoa(len(s.Notes))}
+	note := NoteMarks{ID: "n" + strconv.Itoa(len(s.Notes))}
 	var kept *etree.Element
 	for _, notations := range element.SelectElements("notations") {
 		hidden := notations.SelectAttrValue("print-object", "yes") == "no"
@@ -123,7 +123,7 @@ func (s *Sheet) takeNote(element *etree.Element) {
 		for _, technical := range notations.SelectElements("technical") {
 			for _, fingering := range technical.SelectElements("fingering") {
 				if text := strings.TrimSpace(fingering.Text()); !hidden && text != "" {
-					note.Digits = append(note.Digits, Digit{
+					note.Digits = append(note.Digits, DrawnDigit{
 						Text:         open + text + shut,
 						Italic:       fingering.SelectAttrValue("font-style", "") == "italic",
 						Bold:         fingering.SelectAttrValue("font-weight", "") == "bold",

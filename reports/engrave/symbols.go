@@ -41,5 +41,5 @@ func plainSymbols(element *etree.Element) {
 	}
 }
 
-// isMusicSymbol tells the part of the private use area that SMuFL fills.
+// isMusicSymbol knows the part of the private use area that SMuFL fills.
 func isMusicSymbol(r rune) bool { return 0xE000 <= r && r <= 0xF8FF }

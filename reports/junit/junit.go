@@ -12,11 +12,11 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// Input is everything the report is made of.
-type Input struct {
+// Report is what the test report is made of.
+type Report struct {
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
-	// Fails says whether a finding makes its case fail; milder ones are told in the case's output.
+	// Fails says whether a finding makes its case fail; milder ones stand in the case's output.
 	Fails func(o *state.Outcome, f *state.Finding) bool
 }
 
@@ -56,10 +56,10 @@ type message struct {
 }
 
 // Write writes the report.
-func Write(out io.Writer, in Input) error {
+func Write(out io.Writer, report Report) error {
 	all := suites{Name: "fingerproof"}
-	for i := range in.Outcomes {
-		s := suiteOf(in, &in.Outcomes[i])
+	for i := range report.Outcomes {
+		s := suiteOf(report, &report.Outcomes[i])
 		all.Tests += s.Tests
 		all.Failures += s.Failures
 		all.Errors += s.Errors
@@ -74,15 +74,15 @@ func Write(out io.Writer, in Input) error {
 	return err
 }
 
-func suiteOf(in Input, o *state.Outcome) suite {
+func suiteOf(report Report, o *state.Outcome) suite {
 	s := suite{Name: o.Piece}
 	if o.Problem != "" {
 		s.Tests, s.Errors = 1, 1
 		s.Cases = []check{{Name: "read", Class: o.Piece, File: o.File, Error: &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem}}}
 		return s
 	}
-	for _, r := range in.Rules {
-		for _, c := range casesOf(in, o, r) {
+	for _, r := range report.Rules {
+		for _, c := range casesOf(report, o, r) {
 			s.Tests++
 			switch {
 			case c.Failure != nil:
@@ -99,7 +99,7 @@ func suiteOf(in Input, o *state.Outcome) suite {
 // casesOf is one rule in one piece: failed by findings that count, skipped
 // where all there is was let stand, passed otherwise. Where some stand and some
 // were let stand, these are a case of their own, so that they are counted apart.
-func casesOf(in Input, o *state.Outcome, r *lint.Rule) []check {
+func casesOf(report Report, o *state.Outcome, r *lint.Rule) []check {
 	c := check{Name: r.Name, Class: o.Piece, File: o.File}
 	var failing, milder, stets []string
 	worst := ""
@@ -109,7 +109,7 @@ func casesOf(in Input, o *state.Outcome, r *lint.Rule) []check {
 			continue
 		}
 		line := f.Severity + ": " + f.Advice()
-		if in.Fails(o, f) {
+		if report.Fails(o, f) {
 			failing, worst = append(failing, line), f.Severity
 		} else {
 			milder = append(milder, line)

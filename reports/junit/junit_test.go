@@ -17,7 +17,7 @@ func TestSuitesFailAndSkipAsFindingsDo(t *testing.T) {
 		return state.Finding{Rule: rule, Severity: severity, Message: "a < b", Measure: "1"}
 	}
 	var out strings.Builder
-	require.NoError(t, junit.Write(&out, junit.Input{
+	require.NoError(t, junit.Write(&out, junit.Report{
 		Rules: []*lint.Rule{{Name: "one-rule", Title: "one"}, {Name: "two-rule", Title: "two"}, {Name: "three-rule", Title: "three"}},
 		Outcomes: []state.Outcome{
 			{Piece: "a", File: "a.musicxml", Findings: []state.Finding{f("one-rule", "error"), f("two-rule", "note")}, Stets: []state.Stet{{Finding: f("three-rule", "error"), By: "AB", When: "2026-01-02", Why: "so"}}},
@@ -53,7 +53,7 @@ func TestStetsAreCountedBesideFindingsOfTheirRule(t *testing.T) {
 	}
 	for _, severity := range []string{"error", "note"} {
 		var out strings.Builder
-		require.NoError(t, junit.Write(&out, junit.Input{
+		require.NoError(t, junit.Write(&out, junit.Report{
 			Rules:    []*lint.Rule{{Name: "one-rule", Title: "one"}},
 			Outcomes: []state.Outcome{{Piece: "a", File: "a.musicxml", Findings: []state.Finding{f(severity)}, Stets: []state.Stet{{Finding: f("error"), By: "AB", When: "2026-01-02", Why: "so"}}}},
 			Fails:    func(_ *state.Outcome, f *state.Finding) bool { return f.Severity == "error" },

@@ -59,7 +59,7 @@ func reachCurve(r *state.Result, numbers []string) template.HTML {
 			least = min(least, int(*n.Reach))
 		}
 	}
-	label := fmt.Sprintf("share of adult pianists who take everything, by measure; least: %s", people(state.Percent(least)))
+	label := fmt.Sprintf("share of adult pianists who take everything, by measure; least: %s", pianists(state.Percent(least)))
 	return curve(label, values, numbers, 0, 100, []int{0, 50, 100}, func(v int) string { return fmt.Sprintf("%d %%", v) })
 }
 

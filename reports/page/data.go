@@ -86,7 +86,7 @@ func (m *Material) data() (template.JS, error) {
 		}
 	}
 	for _, p := range m.Passages {
-		v := passageData{Hand: p.Hand, Place: m.span(p.First, p.Last), First: p.First, Last: p.Last, Notes: p.Notes, Doubts: p.Doubts, Mark: m.mark(&p)}
+		v := passageData{Hand: p.Hand, Place: m.measureRange(p.First, p.Last), First: p.First, Last: p.Last, Notes: p.Notes, Doubts: p.Doubts, Mark: m.mark(&p)}
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)

@@ -17,7 +17,7 @@ import (
 // systemWidth is where an excerpt breaks into systems, in CSS pixels.
 const systemWidth = 860
 
-// Draw engraves the passages that most want judging, at most limit of them. A passage that cannot be drawn is told on the page
+// Draw engraves the passages that most want judging, at most limit of them. Why a passage cannot be drawn stands on the page
 // and spoils nothing; an error means that the run is over.
 func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.PieceRun, limit int) error {
 	if len(m.Passages) == 0 {
@@ -131,7 +131,7 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[in
 		if standing > 0 || taken[i] > 0 {
 			class += " changed"
 		}
-		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.Digit{Text: digitText(n, finger), Class: class, Placement: side(hand), Boxed: true})
+		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.DrawnDigit{Text: digitText(n, finger), Class: class, Placement: side(hand), Boxed: true})
 	}
 	return out
 }

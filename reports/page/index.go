@@ -65,7 +65,7 @@ func (i *Index) Add(m *Material) {
 	var whose, rules, reasons []string
 	for k := range r.Notes {
 		n := &r.Notes[k]
-		if sure(n) == doubtfulWord {
+		if confidenceWord(n) == doubtfulWord {
 			w.Doubtful++
 		}
 		if n.Responsibility.String() == "editor" && !n.Tied {
@@ -94,7 +94,7 @@ func (i *Index) Add(m *Material) {
 		w.Judge++
 		marks = append(marks, m.mark(&p))
 		if k == 0 {
-			w.Worst, w.WorstNumber, w.WorstWeight = strings.TrimSuffix(m.span(p.First, p.Last)+", "+p.Hand.Words(), ", "), p.Number, p.Weight
+			w.Worst, w.WorstNumber, w.WorstWeight = strings.TrimSuffix(m.measureRange(p.First, p.Last)+", "+p.Hand.Words(), ", "), p.Number, p.Weight
 		}
 	}
 	w.Marks = strings.Join(marks, " ")

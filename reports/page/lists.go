@@ -36,7 +36,7 @@ func (l list) Count() int {
 	return n
 }
 
-// list takes what the pages across the collection tell of a piece.
+// list takes what the pages across the collection say of a piece.
 func (i *Index) list(m *Material, title string) {
 	r := m.Result
 	file := FileName(r.Piece)
@@ -49,7 +49,7 @@ func (i *Index) list(m *Material, title string) {
 		if d.Decided {
 			state = "decided"
 		}
-		i.handovers = append(i.handovers, listRow{title, fmt.Sprintf("%s#p%d", file, p.Number), m.span(p.First, p.Last),
+		i.handovers = append(i.handovers, listRow{title, fmt.Sprintf("%s#p%d", file, p.Number), m.measureRange(p.First, p.Last),
 			[]string{d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state}})
 	}
 	measure := map[int]int{}

@@ -56,7 +56,7 @@ func measures(r *state.Result, tally map[string]int) []measure {
 		n := &r.Notes[i]
 		m := &all[n.MeasureIndex]
 		m.Index, m.Number = n.MeasureIndex, n.Measure
-		if word := sure(n); word != "" {
+		if word := confidenceWord(n); word != "" {
 			tally[word]++
 		}
 		name := strings.TrimSpace(n.Hand.Words() + " " + n.Part)
@@ -96,7 +96,7 @@ func keyOf(n *state.Note) key {
 	default:
 		classes, said = append(classes, "given"), append(said, n.Responsibility.String()+"'s digit")
 	}
-	if word := sure(n); word != "" {
+	if word := confidenceWord(n); word != "" {
 		classes, said = append(classes, word), append(said, word)
 	}
 	if n.OutOfReach != "" {

@@ -79,7 +79,7 @@ func (m *Material) passageViews() []passageView {
 			v := m.passageView(p, notes)
 			for _, later := range m.Passages {
 				if later.ReturnOf == p.Number {
-					v.Returns = append(v.Returns, returnView{later.Number, m.span(later.First, later.Last), later.Kind.String()})
+					v.Returns = append(v.Returns, returnView{later.Number, m.measureRange(later.First, later.Last), later.Kind.String()})
 				}
 			}
 			out = append(out, v)
@@ -89,7 +89,7 @@ func (m *Material) passageViews() []passageView {
 }
 
 func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) passageView {
-	v := passageView{Passage: p, Place: m.span(p.First, p.Last), HandName: strings.TrimSpace(p.Hand.Words() + " " + p.Part)}
+	v := passageView{Passage: p, Place: m.measureRange(p.First, p.Last), HandName: strings.TrimSpace(p.Hand.Words() + " " + p.Part)}
 	totals := map[string]int64{}
 	reach := 10000
 	for _, i := range p.Notes {
@@ -110,7 +110,7 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 			v.Effort = append(v.Effort, state.Share{Criterion: inWords(c), MilliNats: totals[c]})
 		}
 	}
-	v.Reach = people(state.PercentOf(int64(reach), 10000))
+	v.Reach = pianists(state.PercentOf(int64(reach), 10000))
 	v.Columns = m.columns(p, notes)
 	for _, i := range p.Doubts {
 		v.Choices = append(v.Choices, m.doubtOf(notes[i]))
@@ -137,8 +137,8 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 	return v
 }
 
-// span names measures as an editor does.
-func (m *Material) span(first, last int) string {
+// measureRange names measures as an editor does.
+func (m *Material) measureRange(first, last int) string {
 	if first == last {
 		return "m. " + m.number(first)
 	}
@@ -260,9 +260,9 @@ func (m *Material) doubtOf(n *state.Note) doubt {
 	return d
 }
 
-// people says a share of adult pianists (FACTS §1.1: a normal curve through
+// pianists says a share of adult pianists (FACTS §1.1: a normal curve through
 // published means) no more exactly than it is known.
-func people(share state.Percent) string {
+func pianists(share state.Percent) string {
 	switch {
 	case share >= 98:
 		return "nearly all adult pianists"

@@ -16,8 +16,8 @@ const (
 	doubtfulWord = "doubtful"
 )
 
-// sure says how sure the engine is of a finger; "" where it is given.
-func sure(n *state.Note) string {
+// confidenceWord says how sure the engine is of a finger; "" where it is given.
+func confidenceWord(n *state.Note) string {
 	switch {
 	case n.Confidence == nil || n.Tied:
 		return ""
@@ -61,7 +61,7 @@ type strip struct {
 	Widest  string
 }
 
-// passageNote tells of a stretch in one sentence.
+// passageNote says of a passage in one sentence what is to be known of it.
 type passageNote struct {
 	Measure int
 	Text    string
@@ -81,7 +81,7 @@ func Piece(m *Material) ([]byte, error) {
 			s.Hand += " (" + h.Part + ")"
 		}
 		if h.Widest != nil {
-			s.Widest = fmt.Sprintf("widest grip %d mm, taken by %s", (h.Widest.Span+50)/100, people(h.Widest.Reach))
+			s.Widest = fmt.Sprintf("widest grip %d mm, taken by %s", (h.Widest.Span+50)/100, pianists(h.Widest.Reach))
 		}
 		v.Strips = append(v.Strips, s)
 	}

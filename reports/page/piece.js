@@ -22,11 +22,11 @@
   const order = () => 1 + Math.max(0, ...[...Object.values(state.decided), ...Object.values(state.findings)].map((d) => d.order));
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
 
-  function change(act, told) {
+  function change(act, message) {
     past.push(JSON.stringify(state));
     act();
     keep();
-    say(told);
+    say(message);
   }
 
   function keep() {

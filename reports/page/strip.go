@@ -76,7 +76,7 @@ func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) templa
 	return template.HTML(b.String()) //nolint:gosec // built from numbers and escaped text
 }
 
-// otherWords tells how the lines of the other hands are broken.
+// otherWords says how the lines of the other hands are broken.
 func otherWords(others []OtherHand) string {
 	how := map[string]string{"octave": "dotted", "ninth": "thin", "tenth": "dashed"}
 	var parts []string

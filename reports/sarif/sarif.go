@@ -28,40 +28,40 @@ const (
 	root    = "%SRCROOT%"
 )
 
-// Input is everything the report is made of.
-type Input struct {
+// Report is what a log of findings is made of.
+type Report struct {
 	Version  string // of this program
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
 }
 
 // Write writes the log, indented.
-func Write(out io.Writer, in Input) error {
+func Write(out io.Writer, report Report) error {
 	e := json.NewEncoder(out)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(logOf(in)); err != nil {
+	if err := e.Encode(logOf(report)); err != nil {
 		return fmt.Errorf("writing findings as SARIF: %w", err)
 	}
 	return nil
 }
 
-func logOf(in Input) log {
+func logOf(report Report) log {
 	r := run{
 		ColumnKind: "unicodeCodePoints",
 		Automation: automation{ID: "fingerproof/lint/"},
 		Bases:      map[string]location{root: {Description: &text{Text: "the folder from which the scores are named"}}},
 		Results:    []result{},
 	}
-	r.Tool.Driver = driver{Name: "fingerproof", Version: in.Version, Rules: []rule{}}
+	r.Tool.Driver = driver{Name: "fingerproof", Version: report.Version, Rules: []rule{}}
 	index := map[string]int{}
-	for i, l := range in.Rules {
+	for i, l := range report.Rules {
 		index[l.Name] = i
 		r.Tool.Driver.Rules = append(r.Tool.Driver.Rules, ruleOf(l))
 	}
 	work := invocation{Successful: true}
-	for i := range in.Outcomes {
-		o := &in.Outcomes[i]
+	for i := range report.Outcomes {
+		o := &report.Outcomes[i]
 		if o.Problem != "" {
 			work.Successful = false
 			work.Notifications = append(work.Notifications, notification{
@@ -78,8 +78,8 @@ func logOf(in Input) log {
 			r.Results = append(r.Results, s)
 		}
 	}
-	for i := range in.Outcomes {
-		if since := in.Outcomes[i].Since; since != nil {
+	for i := range report.Outcomes {
+		if since := report.Outcomes[i].Since; since != nil {
 			for _, k := range since.Absent {
 				r.Results = append(r.Results, absent(index, k))
 			}

@@ -39,7 +39,7 @@ func write(t *testing.T, b *state.Baseline, o []state.Outcome) (data []byte, run
 			o[i].Since = b.Since(&o[i])
 		}
 	}
-	require.NoError(t, sarif.Write(&out, sarif.Input{Version: "0.1", Rules: all.Rules(), Outcomes: o}))
+	require.NoError(t, sarif.Write(&out, sarif.Report{Version: "0.1", Rules: all.Rules(), Outcomes: o}))
 	var log map[string]any
 	require.NoError(t, json.Unmarshal(out.Bytes(), &log))
 	require.Equal(t, "2.1.0", log["version"])

@@ -17,23 +17,23 @@ import (
 // most is how many findings are listed; the counts above them are whole.
 const most = 50
 
-// Input is everything the report is made of.
-type Input struct {
+// Report is what the page is made of.
+type Report struct {
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
 }
 
 // Write writes the page.
-func Write(out io.Writer, in Input) error {
+func Write(out io.Writer, report Report) error {
 	var b strings.Builder
-	t := state.TotalOf(in.Outcomes)
+	t := state.TotalOf(report.Outcomes)
 	fmt.Fprintf(&b, "## Fingering: %s\n\n", t)
 	fmt.Fprintf(&b, "%s, of which %d failed.\n\n", wording.Count(t.Pieces, "piece"), t.Failed)
-	since(&b, in.Outcomes)
-	byPiece(&b, in.Outcomes)
-	byRule(&b, in)
-	worst(&b, in.Outcomes)
-	stets(&b, in.Outcomes)
+	since(&b, report.Outcomes)
+	byPiece(&b, report.Outcomes)
+	byRule(&b, report)
+	worst(&b, report.Outcomes)
+	stets(&b, report.Outcomes)
 	_, err := io.WriteString(out, b.String())
 	return err
 }
@@ -78,13 +78,13 @@ func byPiece(b *strings.Builder, outcomes []state.Outcome) {
 	}
 }
 
-func byRule(b *strings.Builder, in Input) {
+func byRule(b *strings.Builder, report Report) {
 	found, let := map[string]int{}, map[string]int{}
-	for i := range in.Outcomes {
-		for _, f := range in.Outcomes[i].Findings {
+	for i := range report.Outcomes {
+		for _, f := range report.Outcomes[i].Findings {
 			found[f.Rule]++
 		}
-		for _, s := range in.Outcomes[i].Stets {
+		for _, s := range report.Outcomes[i].Stets {
 			let[s.Finding.Rule]++
 		}
 	}
@@ -92,7 +92,7 @@ func byRule(b *strings.Builder, in Input) {
 		return
 	}
 	b.WriteString("\n| Rule | | Findings | Let stand |\n|---|---|--:|--:|\n")
-	for _, r := range in.Rules {
+	for _, r := range report.Rules {
 		if found[r.Name]+let[r.Name] > 0 {
 			fmt.Fprintf(b, "| %s | %s | %d | %d |\n", r.Name, cell(r.Title), found[r.Name], let[r.Name])
 		}

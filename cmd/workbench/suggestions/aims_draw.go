@@ -67,7 +67,7 @@ func (m *moved) sheet(digits []int) (*engrave.Sheet, error) {
 			side = "below"
 		}
 		moved := m.before[n] != m.after[n]
-		sheet.Notes[n].Digits = []engrave.Digit{{Text: text, Placement: side, Boxed: moved}}
+		sheet.Notes[n].Digits = []engrave.DrawnDigit{{Text: text, Placement: side, Boxed: moved}}
 	}
 	return sheet, nil
 }

@@ -11,9 +11,9 @@ import (
 	"fingerproof/rules/lint/decision-query"
 )
 
-// teller puts the results of one piece into remarks.
-type teller struct {
-	r      *state.Result
+// pieceRemarks words the remarks on one piece from its results.
+type pieceRemarks struct {
+	result *state.Result
 	policy *policies.Policy
 	beats  Beats
 	byN    map[int]*state.Note
@@ -34,13 +34,13 @@ var troubles = map[string]string{
 
 // redistributions lists what the other hand takes or may take, with fingers,
 // with what changes around it, and why.
-func (t *teller) redistributions() (out []string) {
-	for i := range t.r.Redistributions {
-		d := &t.r.Redistributions[i]
-		if len(d.Notes) == 0 || t.byN[d.Notes[0].N] == nil {
+func (p *pieceRemarks) redistributions() (out []string) {
+	for i := range p.result.Redistributions {
+		d := &p.result.Redistributions[i]
+		if len(d.Notes) == 0 || p.byN[d.Notes[0].N] == nil {
 			continue
 		}
-		taken := t.withFingers(d.Notes)
+		taken := p.withFingers(d.Notes)
 		from := score.Left
 		if d.To == score.Left {
 			from = score.Right
@@ -55,13 +55,13 @@ func (t *teller) redistributions() (out []string) {
 		if d.Decided {
 			verb, why = "takes", d.Why
 			if why == "" {
-				why = "settled by the editor"
+				why = "decided by the editor"
 			}
 		}
-		line := fmt.Sprintf("m. %s%s: the %s %s %s", t.byN[d.Notes[0].N].Measure, t.beatOf(taken[0].note), t.taker(taken[0].note.Part, d.To), verb, spell(taken, taken[0].note.MeasureIndex))
+		line := fmt.Sprintf("m. %s%s: the %s %s %s", p.byN[d.Notes[0].N].Measure, p.beatOf(taken[0].note), p.taker(taken[0].note.Part, d.To), verb, spell(taken, taken[0].note.MeasureIndex))
 		line += ". Reason: " + strings.TrimSuffix(why, ".") + "."
 		for _, h := range []score.Hand{score.Right, score.Left} {
-			around := slices.DeleteFunc(t.withFingers(d.Around), func(f fingered) bool { return f.note.Hand != h })
+			around := slices.DeleteFunc(p.withFingers(d.Around), func(f fingered) bool { return f.note.Hand != h })
 			if len(around) > 0 {
 				line += fmt.Sprintf(" With it in the %s: %s.", h.Words(), spell(around, taken[0].note.MeasureIndex))
 			}
@@ -72,11 +72,11 @@ func (t *teller) redistributions() (out []string) {
 }
 
 // taker names the hand that takes notes, and whose it is where several play.
-func (t *teller) taker(part string, h score.Hand) string {
-	if len(t.players) < 2 {
+func (p *pieceRemarks) taker(part string, h score.Hand) string {
+	if len(p.players) < 2 {
 		return h.Words()
 	}
-	return fmt.Sprintf("%s of player %d", h.Words(), t.players[part])
+	return fmt.Sprintf("%s of player %d", h.Words(), p.players[part])
 }
 
 // fingered is a note with the finger it gets elsewhere.
@@ -86,9 +86,9 @@ type fingered struct {
 }
 
 // withFingers puts notes into the order of playing.
-func (t *teller) withFingers(notes []state.RedistributedNote) (out []fingered) {
+func (p *pieceRemarks) withFingers(notes []state.RedistributedNote) (out []fingered) {
 	for _, n := range notes {
-		if note := t.byN[n.N]; note != nil {
+		if note := p.byN[n.N]; note != nil {
 			out = append(out, fingered{note, n.Finger})
 		}
 	}
@@ -115,44 +115,44 @@ func spell(notes []fingered, measure int) string {
 	return strings.Join(words, ", ")
 }
 
-func (t *teller) beatOf(n *state.Note) string {
-	if t.beats == nil {
+func (p *pieceRemarks) beatOf(n *state.Note) string {
+	if p.beats == nil {
 		return ""
 	}
-	return ", beat " + t.beats(n.MeasureIndex, n.Onset)
+	return ", beat " + p.beats(n.MeasureIndex, n.Onset)
 }
 
 // composers says where the composer's digits stand and where they are carried
 // to returns, and lists each place at which the fingering is another.
-func (t *teller) composers() (opening string, differ []string) {
+func (p *pieceRemarks) composers() (opening string, differ []string) {
 	stands := func(n *state.Note) bool { return composersFinger(n) > 0 }
-	count, where := t.byHand(stands)
+	count, where := p.byHand(stands)
 	if count == 0 {
 		return "", nil
 	}
-	differ = t.lines(t.groups(func(n *state.Note) bool { return differs(n, composersFinger(n)) }), func(chord []*state.Note) string {
+	differ = p.lines(p.groups(func(n *state.Note) bool { return differs(n, composersFinger(n)) }), func(chord []*state.Note) string {
 		return fmt.Sprintf("the composer's %s; ours %s%s.", each(chord, func(n *state.Note) string { return fmt.Sprint(composersFinger(n)) }),
-			each(chord, func(n *state.Note) string { return fmt.Sprint(n.Finger) }), t.settledBy(chord))
+			each(chord, func(n *state.Note) string { return fmt.Sprint(n.Finger) }), p.decidedBy(chord))
 	})
 	opening = fmt.Sprintf("The composer's digits stand on %s: %s.", many(count, "note"), where)
 	if len(differ) == 0 {
 		opening += " The fingering keeps them all."
 	}
-	if n, where := t.byHand(carried); n > 0 {
+	if n, where := p.byHand(carried); n > 0 {
 		opening += fmt.Sprintf(" They are carried to %s of passages that return, where they count as the editor's: %s.", many(n, "note"), where)
 	}
 	return opening, differ
 }
 
 // carried reports whether a finger is the editor's because the composer's digit
-// stands in a passage that returns: no one has settled it.
+// stands in a passage that returns: nobody has decided it.
 func carried(n *state.Note) bool {
 	return n.Responsibility == score.Editor && n.Agent == "" && !n.Tied &&
 		!slices.ContainsFunc(n.Source, func(s state.Source) bool { return s.Responsibility == score.Editor })
 }
 
-// settledBy names the editors who settled what stands on a chord.
-func (t *teller) settledBy(chord []*state.Note) string {
+// decidedBy names the editors who decided what stands on a chord.
+func (p *pieceRemarks) decidedBy(chord []*state.Note) string {
 	var who []string
 	for _, n := range chord {
 		if n.Agent != "" && !slices.Contains(who, n.Agent) {
@@ -166,8 +166,8 @@ func (t *teller) settledBy(chord []*state.Note) string {
 }
 
 // beside lists the open alternatives that are offered beside the composer's digits.
-func (t *teller) beside() []string {
-	return t.lines(t.groups(func(n *state.Note) bool { return n.Beside > 0 && !n.Tied }), func(chord []*state.Note) string {
+func (p *pieceRemarks) beside() []string {
+	return p.lines(p.groups(func(n *state.Note) bool { return n.Beside > 0 && !n.Tied }), func(chord []*state.Note) string {
 		said := each(chord, func(n *state.Note) string {
 			if f := composersFinger(n); f > 0 {
 				return fmt.Sprint(f)
@@ -179,8 +179,8 @@ func (t *teller) beside() []string {
 }
 
 // returns lists the passages that are declared to be fingered for themselves.
-func (t *teller) returns() (out []string) {
-	for _, r := range t.r.Returns {
+func (p *pieceRemarks) returns() (out []string) {
+	for _, r := range p.result.Returns {
 		if !r.Apart {
 			continue
 		}
@@ -196,8 +196,8 @@ func (t *teller) returns() (out []string) {
 	return out
 }
 
-func (t *teller) queries() (out []string) {
-	for _, f := range t.r.Findings {
+func (p *pieceRemarks) queries() (out []string) {
+	for _, f := range p.result.Findings {
 		if f.Rule == decisionquery.Rule.Name {
 			out = append(out, f.Sentence())
 		}
