@@ -66,7 +66,8 @@ func gitLines(ctx context.Context, dir string, args ...string) ([]string, error)
 	cmd.Stderr = &complaint
 	out, err := cmd.Output()
 	if err != nil {
-		return nil, fmt.Errorf("asking git what changed: %s\nhint: --changed needs a git repository and a revision it knows", strings.TrimSpace(complaint.String()))
+		return nil, fmt.Errorf("asking git what changed: %s\nhint: --changed needs a git repository and a revision it knows",
+			strings.TrimSpace(complaint.String()))
 	}
 	return strings.FieldsFunc(string(out), func(c rune) bool { return c == 0 }), nil
 }

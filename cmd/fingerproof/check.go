@@ -53,14 +53,11 @@ the present one, by piece and by key, most affected passages first. It writes no
 			if err != nil {
 				return err
 			}
-			var all []string
-			for _, p := range job.Collection.Pieces {
-				all = append(all, p.ID)
-			}
+			all := idsOf(job.Collection)
 			if one := job.Collection.Manifest == "" && len(all) == 1; one || len(pieces) > 0 {
 				all = nil // of the others nothing is asked
 			}
-			if err := only(job.Collection, pieces); err != nil {
+			if err := keepOnly(job.Collection, pieces); err != nil {
 				return err
 			}
 			if cmd.Flags().Changed("changed") {
@@ -75,7 +72,9 @@ the present one, by piece and by key, most affected passages first. It writes no
 		},
 	}
 	options.addInputs(cmd)
-	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text or json (with --policy also page), PATH - for standard output; may be repeated (default text=-)")
+	cmd.Flags().StringArrayVar(&reports, "report", nil,
+		"write FORMAT=PATH, FORMAT text or json (with --policy also page), "+
+			"PATH - for standard output; may be repeated (default text=-)")
 	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "check this piece only, by its id; may be repeated")
 	cmd.Flags().StringVar(&changed, "changed", "HEAD", "check only pieces whose files differ from the git revision REF")
 	cmd.Flags().Lookup("changed").NoOptDefVal = "HEAD"
@@ -88,11 +87,12 @@ var checkFormats = []string{"text", "json"}
 var whatIfFormats = []string{"text", "json", "page"}
 
 // checkPassed compares the pieces of a job. all are the ids of the whole
-// collection: what was passed and is not among them is reported; nil leaves that out.
+// collection: what was passed and is not among them is named; nil leaves that out.
 func checkPassed(ctx context.Context, env *environment, job pipeline.Job, all []string, requests []request) error {
 	store := passed.In(job.Collection.Root)
 	if !store.There() {
-		return fmt.Errorf("nothing was passed yet: there is no folder %s in %s\nhint: run, review, then `fingerproof pass`", passed.Folder, job.Collection.Root)
+		return fmt.Errorf("nothing was passed yet: there is no folder %s in %s\n"+
+			"hint: run, review, then `fingerproof pass`", passed.Folder, job.Collection.Root)
 	}
 	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece { return checkPiece(job, store, p) })
 	if err != nil {
@@ -105,35 +105,27 @@ func checkPassed(ctx context.Context, env *environment, job pipeline.Job, all []
 		}
 		pieces = append(pieces, gone...)
 	}
-	for _, r := range requests {
-		err := r.write(env, func(out io.Writer) error {
-			if r.format == "json" {
-				return writeJSON(out, map[string]any{"version": 1, "pieces": pieces})
-			}
-			return check.WriteText(out, pieces)
-		})
-		if err != nil {
-			return err
+	err = writeReports(env, requests, func(out io.Writer, format string) error {
+		if format == "json" {
+			return writeJSON(out, map[string]any{"version": 1, "pieces": pieces})
 		}
+		return check.WriteText(out, pieces)
+	})
+	if err != nil {
+		return err
 	}
 	failed, differs := 0, 0
 	for i := range pieces {
 		switch {
 		case pieces[i].Problem != "":
 			failed++
-			fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", pieces[i].ID, pieces[i].Problem)
+			env.complain("%s: %s", pieces[i].ID, pieces[i].Problem)
 		case len(pieces[i].Changes) > 0 || pieces[i].Never || pieces[i].Gone:
 			differs++
 		}
 	}
 	fmt.Fprintf(env.Stderr, "%d pieces, %d changed, %d failed\n", len(pieces), differs, failed)
-	switch {
-	case failed > 0:
-		return exitWith(exitFailed)
-	case differs > 0:
-		return exitWith(exitDiffers)
-	}
-	return nil
+	return exitWith(comparedStatus(failed > 0, differs > 0))
 }
 
 // goneSince lists pieces that were passed and that the collection does not have.

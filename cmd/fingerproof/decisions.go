@@ -1,19 +1,12 @@
 package main
 
 import (
-	"bufio"
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -56,24 +49,27 @@ func newDecisionsCommand(env *environment) *cobra.Command {
 // decidedPiece is one piece, worked out with its decisions.
 type decidedPiece struct {
 	job pipeline.Job
-	way *pipeline.PieceRun
+	run *pipeline.PieceRun
 }
 
+// openDecided works out one piece of a collection with what is decided on it.
 func openDecided(options *workOptions, in, id string) (*decidedPiece, error) {
 	job, err := options.job(in)
 	if err != nil {
 		return nil, err
 	}
-	if err := only(job.Collection, []string{id}); err != nil {
+	if err := keepOnly(job.Collection, []string{id}); err != nil {
 		return nil, err
 	}
 	w, err := job.Work(&job.Collection.Pieces[0])
 	return &decidedPiece{job, w}, err
 }
 
+// keying is what decisions are keyed in against: notes, fingers as they stand, passages by their numbers on the sheet.
 func (p *decidedPiece) keying(by, when string) *keying.Keying {
-	w := p.way
-	k := &keying.Keying{Score: w.Score, Playing: w.Playing, Fingers: make([][]int, len(w.Score.Notes)), By: by, When: when}
+	w := p.run
+	k := &keying.Keying{Score: w.Score, Playing: w.Playing, By: by, When: when}
+	k.Fingers = make([][]int, len(w.Score.Notes))
 	for i := range w.Score.Notes {
 		if n := &w.Suggestion.Notes[i]; n.Finger > 0 {
 			k.Fingers[i] = []int{int(n.Finger)}
@@ -95,6 +91,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	return k
 }
 
+// pieceFlags adds the options of commands on one piece.
 func pieceFlags(cmd *cobra.Command, options *workOptions, in *string) {
 	options.addInputs(cmd)
 	cmd.Flags().StringVar(in, "in", ".", "the collection, folder or score")
@@ -117,163 +114,14 @@ suggested, the choices, and room for a pencil. Key the outcome in with ` + "`dec
 			if err != nil {
 				return err
 			}
-			return writeSheet(env.Stdout, p.way)
+			return writeSheet(env.Stdout, p.run)
 		},
 	}
 	pieceFlags(cmd, &options, &in)
 	return cmd
 }
 
-func newDecisionsEnter(env *environment) *cobra.Command {
-	var options workOptions
-	var in, by, sheet string
-	cmd := &cobra.Command{
-		Use:   "enter PIECE [FILE]",
-		Short: "Key in what was pencilled, line by line",
-		Long: `enter reads short lines from FILE, or from standard input, and adds them to the editor's
-file of decisions. One line a decision:
-
-` + keying.LinesHelp + `
-
-Either every line is understood and all are added, or none is. Name the sheet with --sheet,
-as it says at its head: where the passages are numbered otherwise since, nothing is added.
-` + exitStatusHelp,
-		Example: "  fingerproof decisions enter op7-nocturne --by AB pencilled.txt\n  echo '12 r 3 5-4' | fingerproof decisions enter op7-nocturne --by AB",
-		Args:    cobra.RangeArgs(1, 2),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if by == "" {
-				return fmt.Errorf("enter needs to know whose decisions these are\nhint: --by INITIALS")
-			}
-			p, err := openDecided(&options, in, args[0])
-			if err != nil {
-				return err
-			}
-			if now := sheetName(sheetPassages(p.way)); sheet != "" && sheet != now {
-				return fmt.Errorf("the passages of %s are no longer numbered as on sheet %s: decisions, text or policy have changed since\nhint: name the places, as in: 12 r ok; or print the sheet anew, it is %s now", args[0], sheet, now)
-			}
-			name, input := "standard input", env.Stdin
-			if len(args) == 2 && args[1] != "-" {
-				f, err := os.Open(args[1])
-				if err != nil {
-					return fmt.Errorf("reading the lines: %w", err)
-				}
-				defer f.Close()
-				name, input = args[1], f
-			}
-			return enter(env, p, name, input, by)
-		},
-	}
-	pieceFlags(cmd, &options, &in)
-	cmd.Flags().StringVar(&by, "by", "", "initials of the editor")
-	cmd.Flags().StringVar(&sheet, "sheet", "", "the sheet whose numbers the lines use, as it is named at its head")
-	return cmd
-}
-
-func enter(env *environment, p *decidedPiece, name string, input io.Reader, by string) error {
-	k, f := p.keying(by, p.job.Today), decision.NewFinder(p.way.Score)
-	var add []decision.Decision
-	var faults []error
-	lines := bufio.NewScanner(input)
-	for n := 1; lines.Scan(); n++ {
-		d, err := keying.Key(k, f, lines.Text())
-		if err != nil {
-			faults = append(faults, fmt.Errorf("%s:%d: %w", name, n, err))
-			continue
-		}
-		if d != nil {
-			add = append(add, *d)
-		}
-	}
-	if err := lines.Err(); err != nil {
-		faults = append(faults, fmt.Errorf("reading %s: %w", name, err))
-	}
-	if err := errors.Join(faults...); err != nil {
-		return err
-	}
-	if len(add) == 0 {
-		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
-	}
-	file := filepath.Join(p.job.Collection.Root, decision.Folder, p.way.Piece.ID+"."+by+".yaml")
-	old, err := os.ReadFile(file)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("reading the editor's file: %w", err)
-	}
-	data, err := decision.Append(file, old, p.way.Piece.ID, by, add)
-	if err != nil {
-		return err
-	}
-	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-		return fmt.Errorf("making the folder of decisions: %w", err)
-	}
-	if err := renameio.WriteFile(file, data, 0o644); err != nil {
-		return fmt.Errorf("writing the decisions: %w", err)
-	}
-	notes := 0
-	for i := range add {
-		notes += len(add[i].Notes)
-	}
-	fmt.Fprintf(env.Stdout, "%s: %d decisions on %d notes added\n", asTyped(file), len(add), notes)
-	return nil
-}
-
-func newDecisionsShow(env *environment) *cobra.Command {
-	var options workOptions
-	var in string
-	cmd := &cobra.Command{
-		Use:     "show PIECE",
-		Short:   "Show what every editor decided on a piece, and where it stands now",
-		Long:    "show lists the decisions on a piece by date, with the place at which each stands in the\nscore as it is now.\n" + exitStatusHelp,
-		Example: "  fingerproof decisions show op7-nocturne",
-		Args:    oneID("show"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			p, err := openDecided(&options, in, args[0])
-			if err != nil {
-				return err
-			}
-			showDecisions(env.Stdout, p.way)
-			return nil
-		},
-	}
-	pieceFlags(cmd, &options, &in)
-	return cmd
-}
-
-func showDecisions(out io.Writer, w *pipeline.PieceRun) {
-	ordered := append([]decision.Decision(nil), w.Decisions...)
-	decision.SortByDate(ordered)
-	f := decision.NewFinder(w.Score)
-	for i := range ordered {
-		d := &ordered[i]
-		fmt.Fprintf(out, "%s %s: %s %s", d.When, d.By, d.Verb, d.On)
-		if d.Rule != "" {
-			fmt.Fprintf(out, " %s", d.Rule)
-		}
-		if d.Until != "" {
-			fmt.Fprintf(out, " until %s", d.Until)
-		}
-		if d.Why != "" {
-			fmt.Fprintf(out, " (%s)", d.Why)
-		}
-		fmt.Fprintf(out, "  %s:%d\n", d.File, d.Line)
-		for k := range d.Notes {
-			ref := &d.Notes[k]
-			n, why, _ := f.Find(ref)
-			digits := ""
-			if len(ref.Fingers) > 0 {
-				digits = " " + decision.Digits(ref.Fingers)
-			}
-			if n < 0 {
-				fmt.Fprintf(out, "    %s%s, was in m. %s: unplaced, %s\n", ref.Pitch, digits, ref.Printed, why)
-				continue
-			}
-			fmt.Fprintf(out, "    %s%s, %s\n", w.Score.Notes[n].Pitch, digits, w.Score.Place(n))
-		}
-	}
-	if len(ordered) == 0 {
-		fmt.Fprintf(out, "%s: nothing is decided yet\n", w.Piece.ID)
-	}
-}
-
+// oneID refuses anything but the id of a piece.
 func oneID(command string) cobra.PositionalArgs {
 	return func(_ *cobra.Command, args []string) error {
 		if len(args) != 1 {

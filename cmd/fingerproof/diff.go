@@ -51,62 +51,61 @@ EXIT STATUS
 			if err != nil {
 				return err
 			}
-			return diff(cmd.Context(), env, args[0], args[1], before, requests)
+			return diff(cmd.Context(), env, diffed{old: args[0], new: args[1], before: before}, requests)
 		},
 	}
-	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json, page or corrections, PATH - for standard output; may be repeated (default text=-)")
+	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json, page or corrections, "+
+		"PATH - for standard output; may be repeated (default text=-)")
 	cmd.Flags().StringVar(&before, "before", "", "the proof before NEW, for the report corrections")
 	return cmd
 }
 
-func diff(ctx context.Context, env *environment, old, new, before string, requests []request) error {
-	d, err := compareSides(ctx, old, new)
+// diffed names what is compared.
+type diffed struct {
+	old, new string
+	before   string // the proof before the new one, "" for none
+}
+
+func diff(ctx context.Context, env *environment, of diffed, requests []request) error {
+	d, err := compareSides(ctx, of.old, of.new)
 	if err != nil {
 		return err
 	}
 	var previous *compare.Diff
-	if before != "" {
-		if previous, err = compareSides(ctx, old, before); err != nil {
+	if of.before != "" {
+		if previous, err = compareSides(ctx, of.old, of.before); err != nil {
 			return err
 		}
 	}
 	if len(requests) == 0 {
 		requests = []request{{"text", "-"}}
 	}
-	for _, r := range requests {
-		err := r.write(env, func(out io.Writer) error {
-			switch r.format {
-			case "json":
-				return diffjson.Write(out, d)
-			case "page":
-				return diffpage.Write(out, d)
-			case "corrections":
-				return corrections.Write(out, old, new, compare.Sheet(d, previous))
-			}
-			return difftext.Write(out, d)
-		})
-		if err != nil {
-			return err
+	err = writeReports(env, requests, func(out io.Writer, format string) error {
+		switch format {
+		case "json":
+			return diffjson.Write(out, d)
+		case "page":
+			return diffpage.Write(out, d)
+		case "corrections":
+			return corrections.Write(out, of.old, of.new, compare.Sheet(d, previous))
 		}
+		return difftext.Write(out, d)
+	})
+	if err != nil {
+		return err
 	}
 	failed := printProblems(env, d)
 	if previous != nil && printProblems(env, previous) {
 		failed = true
 	}
-	switch {
-	case failed:
-		return exitWith(exitFailed)
-	case d.Differs():
-		return exitWith(exitDiffers)
-	}
-	return nil
+	return exitWith(comparedStatus(failed, d.Differs()))
 }
 
 // printProblems says which pieces could not be compared, and whether there are any.
 func printProblems(env *environment, d *compare.Diff) bool {
 	for i := range d.Pieces {
 		if p := &d.Pieces[i]; p.Problem != "" {
-			fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", p.ID, p.Problem)
+			env.complain("%s: %s", p.ID, p.Problem)
 		}
 	}
 	return d.Failed()

@@ -27,6 +27,17 @@ func exitWith(code int) error {
 	return exitError{code: code, said: true}
 }
 
+// comparedStatus is the status of a comparison: of failures and differences the former count first.
+func comparedStatus(failed, differs bool) int {
+	switch {
+	case failed:
+		return exitFailed
+	case differs:
+		return exitDiffers
+	}
+	return exitClean
+}
+
 // exitStatusHelp is the block every help text ends in.
 const exitStatusHelp = `
 EXIT STATUS

@@ -48,23 +48,7 @@ example.
 			}
 			r := all.Rule(args[0])
 			if r == nil {
-				var names []string
-				for _, r := range all.Rules() {
-					names = append(names, r.Name)
-				}
-				hint := "`fingerproof explain --list` names them all"
-				var like []string
-				for _, n := range names {
-					if strings.Contains(n, strings.ToLower(args[0])) {
-						like = append(like, n)
-					}
-				}
-				if len(like) > 0 {
-					hint = "did you mean " + strings.Join(like, " or ") + "?"
-				} else if near := strictyaml.Nearest(args[0], names); near != "" {
-					hint = fmt.Sprintf("did you mean %s?", near)
-				}
-				return fmt.Errorf("there is no rule %q\nhint: %s", args[0], hint)
+				return fmt.Errorf("there is no rule %q\nhint: %s", args[0], likeRules(args[0]))
 			}
 			fmt.Fprint(env.Stdout, ruleText(r))
 			return nil
@@ -75,9 +59,33 @@ example.
 	return cmd
 }
 
+// likeRules is a hint: the rules that a wrong name may mean.
+func likeRules(name string) string {
+	var names, like []string
+	for _, r := range all.Rules() {
+		names = append(names, r.Name)
+		if strings.Contains(r.Name, strings.ToLower(name)) {
+			like = append(like, r.Name)
+		}
+	}
+	if len(like) > 0 {
+		return "did you mean " + strings.Join(like, " or ") + "?"
+	}
+	if near := strictyaml.Nearest(name, names); near != "" {
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	return "`fingerproof explain --list` names them all"
+}
+
+// ruleText is the documentation of a rule.
 func ruleText(r *lint.Rule) string {
-	return fmt.Sprintf("%s (%s, since %s)\n%s\n\nWhat it checks\n%s\n\nWhy it matters\n%s\n\nBefore\n%s\n\nAfter\n%s\n\nOptions, in the policy\n%s",
-		r.Name, r.Severity, r.Since, r.Title, fold(r.Checks), fold(r.Why), fold(r.Before), fold(r.After), optionsText(r))
+	text := fmt.Sprintf("%s (%s, since %s)\n%s", r.Name, r.Severity, r.Since, r.Title)
+	for _, part := range []struct{ title, text string }{
+		{"What it checks", r.Checks}, {"Why it matters", r.Why}, {"Before", r.Before}, {"After", r.After},
+	} {
+		text += "\n\n" + part.title + "\n" + fold(part.text)
+	}
+	return text + "\n\nOptions, in the policy\n" + optionsText(r)
 }
 
 // optionsText lists the keys of a policy that change what a rule reports, each

@@ -16,7 +16,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// explainOptions are the options of explain for a measure.
+// explainOptions are the options of explain where it explains a measure.
 type explainOptions struct {
 	work          workOptions
 	hand          string
@@ -25,11 +25,11 @@ type explainOptions struct {
 
 func (o *explainOptions) add(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVar(&o.work.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
-	f.StringVar(&o.work.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
+	o.work.addStyle(f)
 	f.StringVar(&o.hand, "hand", "both", "the hand to explain: R, L or both")
 	f.StringVar(&o.page, "page", "", "write a page instead, to this file (- for standard output)")
-	f.StringVar(&o.lattice, "lattice", "", "also draw the lattice of the measure as SVG, to this file: for those who work on the engine")
+	f.StringVar(&o.lattice, "lattice", "",
+		"also draw the lattice of the measure as SVG, to this file: for those who work on the engine")
 	o.work.workers = 1
 }
 
@@ -105,15 +105,13 @@ func parseHand(word string) (score.Hand, error) {
 
 // onePiece finds the piece that is asked about: the only one, or that of the id given.
 func onePiece(c *corpus.Collection, args []string) (*corpus.Piece, error) {
-	var ids []string
-	for i := range c.Pieces {
-		ids = append(ids, c.Pieces[i].ID)
-	}
+	ids := idsOf(c)
 	if len(args) < 3 {
 		if len(c.Pieces) == 1 {
 			return &c.Pieces[0], nil
 		}
-		return nil, fmt.Errorf("%s holds %d pieces\nhint: name one: fingerproof explain %s PIECE MEASURE, PIECE one of %s", args[0], len(ids), args[0], someOf(ids))
+		return nil, fmt.Errorf("%s holds %d pieces\nhint: name one: fingerproof explain %s PIECE MEASURE, PIECE one of %s",
+			args[0], len(ids), args[0], someOf(ids))
 	}
 	if at := slices.Index(ids, args[1]); at >= 0 {
 		return &c.Pieces[at], nil

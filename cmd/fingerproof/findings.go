@@ -68,7 +68,8 @@ func readBaseline(path string) (*state.Baseline, error) {
 		b, err = state.ReadBaseline(data)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w\nhint: --baseline takes what --report sarif=FILE or json=FILE wrote, or a file of results/", path, err)
+		return nil, fmt.Errorf("%s: %w\n"+
+			"hint: --baseline takes what --report sarif=FILE or json=FILE wrote, or a file of results/", path, err)
 	}
 	return b, nil
 }

@@ -18,7 +18,8 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// leastDecided is how many decided digits it takes to say anything of a house's hand: fewer move the weights by chance.
+// leastDecided is how many decided digits it takes to say anything of how this
+// edition fingers: fewer move the weights by chance.
 const leastDecided = 100
 
 func newFitCommand(env *environment) *cobra.Command {
@@ -50,7 +51,7 @@ chance, nothing is written and the status is 1.
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, habits.FileName)
 			}
-			return fitHouse(cmd, env, job, out, dry)
+			return fitWeights(cmd, env, job, out, dry)
 		},
 	}
 	options.addInputs(cmd)
@@ -59,7 +60,7 @@ chance, nothing is written and the status is 1.
 	return cmd
 }
 
-func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path string, dry bool) error {
+func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path string, dry bool) error {
 	byPiece := map[string][]habits.Line{}
 	sums := map[string]string{}
 	profile := hand.NinthHand
@@ -67,7 +68,7 @@ func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path strin
 	err := pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, fault error) error {
 		if fault != nil {
 			failed++
-			fmt.Fprintf(env.Stderr, "fingerproof: %s: %v\n", w.Piece.ID, fault)
+			env.complain("%s: %v", w.Piece.ID, fault)
 			return nil
 		}
 		if lines := pipeline.DecidedLines(w); lines != nil {
@@ -82,7 +83,9 @@ func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path strin
 		return err
 	}
 	var lines []habits.Line
-	file := habits.File{Base: job.Weights.Sum, BaseName: job.Weights.Table.Name, Engine: pipeline.EngineVersion, When: job.Today}
+	file := habits.File{
+		Base: job.Weights.Sum, BaseName: job.Weights.Table.Name, Engine: pipeline.EngineVersion, When: job.Today,
+	}
 	for i := range job.Collection.Pieces {
 		id := job.Collection.Pieces[i].ID
 		digits := 0
@@ -96,10 +99,13 @@ func fitHouse(cmd *cobra.Command, env *environment, job pipeline.Job, path strin
 		}
 	}
 	if file.Digits < leastDecided {
-		return fmt.Errorf("%d digits are decided in %s, too few to fit to: it takes %d\nhint: decide on the pages or with `fingerproof decisions`, and fit then", file.Digits, job.Collection.Root, leastDecided)
+		return fmt.Errorf("%d digits are decided in %s, too few to fit to: it takes %d\n"+
+			"hint: decide on the pages or with `fingerproof decisions`, and fit then",
+			file.Digits, job.Collection.Root, leastDecided)
 	}
 	o := habits.Adapt(lines, job.Weights.Table, profile, fit.AdaptSettings())
-	file.Strength, file.Before, file.After, file.Foretold, file.Changes = o.Strength, o.Before, o.After, o.Foretold, o.Changes
+	file.Strength, file.Changes = o.Strength, o.Changes
+	file.Before, file.After, file.Foretold = o.Before, o.After, o.Foretold
 	printFit(env, &file)
 	switch {
 	case o.Strength.Percent == 0:
@@ -134,7 +140,7 @@ func relativeTo(root, path string) string {
 	return path
 }
 
-// printFit prints what was fitted to, what it is worth, and which prices moved most.
+// printFit says what was fitted to, what it is worth, and which prices moved most.
 func printFit(env *environment, f *habits.File) {
 	terms, habits := f.Changes.Numbers()
 	fmt.Fprintf(env.Stdout, "%d decided digits in %d pieces.\n", f.Digits, len(f.Sources))
@@ -143,7 +149,8 @@ func printFit(env *environment, f *habits.File) {
 	if f.Strength.Habits {
 		kinds = "general prices and habits"
 	}
-	fmt.Fprintf(env.Stdout, "Foretold, each fifth from those before it: %.1f in 100 with the weights as they are, %.1f adapted (%d %% of the change, %s).\n",
+	fmt.Fprintf(env.Stdout, "Foretold, each fifth from those before it: "+
+		"%.1f in 100 with the weights as they are, %.1f adapted (%d %% of the change, %s).\n",
 		share(f.Before), share(f.After), f.Strength.Percent, kinds)
 	if f.Strength.Percent == 0 {
 		return

@@ -38,8 +38,8 @@ func figurePiece(octave int) string {
 	return b.String()
 }
 
-// A house that avoids the thumb decides its pieces one after the other; the weights follow, check names them as the cause of what changes in
-// a piece that was passed before, and a file for other weights is refused.
+// An editor who avoids the thumb decides the pieces one after the other; the weights follow, check names them as the
+// cause of what changes in a piece that was passed before, and a file for other weights is refused.
 func TestAHouseFitsItsOwnHand(t *testing.T) {
 	root := t.TempDir()
 	write := func(name, text string) {

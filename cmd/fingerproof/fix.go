@@ -64,8 +64,8 @@ func (o *repairOptions) open(env *environment, c *corpus.Collection) (*fixer, er
 	return f, err
 }
 
-// each gives what is done with a piece, nil for nothing.
-func (f *fixer) each() func(*pipeline.PieceRun, error) error {
+// pieceDone gives what is done with a piece, nil for nothing.
+func (f *fixer) pieceDone() pieceDone {
 	if f == nil {
 		return nil
 	}
@@ -92,7 +92,10 @@ func (f *fixer) fix(w *pipeline.PieceRun) error {
 	}
 	f.fixes += len(fixed.Done)
 	f.scores++
-	again := &pipeline.PieceRun{Piece: w.Piece, Data: fixed.Data, Policy: w.Policy, Weights: w.Weights, Decisions: w.Decisions, Today: w.Today, Press: w.Press, Setting: w.Setting}
+	again := &pipeline.PieceRun{
+		Piece: w.Piece, Data: fixed.Data, Policy: w.Policy, Weights: w.Weights,
+		Decisions: w.Decisions, Today: w.Today, Press: w.Press, Setting: w.Setting,
+	}
 	if err := pipeline.RunPiece(again); err != nil {
 		return fmt.Errorf("reading what was fixed: %w", err)
 	}
@@ -131,7 +134,8 @@ func (f *fixer) replace(w *pipeline.PieceRun, name string, data, record []byte) 
 		return fmt.Errorf("fixing the score: %w", err)
 	}
 	if info.Mode().Perm()&0o222 == 0 {
-		return fmt.Errorf("%s is read-only and was not fixed\nhint: make it writable, or give --out DIR for a fixed copy", w.Piece.Score)
+		return fmt.Errorf("%s is read-only and was not fixed\n"+
+			"hint: make it writable, or give --out DIR for a fixed copy", w.Piece.Score)
 	}
 	dir := filepath.Join(f.collection.Root, fixesFolder)
 	if err := os.MkdirAll(dir, 0o755); err != nil {

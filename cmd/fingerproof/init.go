@@ -59,8 +59,10 @@ func initCollection(env *environment, dir string) error {
 		"decisions/README.md": []byte(decisionsReadme()),
 	}
 	for name := range files {
-		if _, err := os.Lstat(filepath.Join(dir, strings.Split(name, "/")[0])); err == nil {
-			return fmt.Errorf("%s is there already; nothing was written\nhint: init never overwrites; move it away, or edit it", filepath.Join(dir, strings.Split(name, "/")[0]))
+		top, _, _ := strings.Cut(name, "/")
+		if _, err := os.Lstat(filepath.Join(dir, top)); err == nil {
+			return fmt.Errorf("%s is there already; nothing was written\n"+
+				"hint: init never overwrites; move it away, or edit it", filepath.Join(dir, top))
 		}
 	}
 	found := scoresIn(dir)
@@ -86,7 +88,8 @@ func initCollection(env *environment, dir string) error {
 		fmt.Fprintf(env.Stdout, "left out %q: a manifest cannot name it; rename the file and list it\n", name)
 	}
 	if scores == 0 {
-		fmt.Fprintf(env.Stdout, "There is no score in %s yet: put MusicXML files there and list them in %s.\n", dir, corpus.ManifestName)
+		fmt.Fprintf(env.Stdout, "There is no score in %s yet: put MusicXML files there and list them in %s.\n",
+			dir, corpus.ManifestName)
 		return nil
 	}
 	listed := fmt.Sprintf("%d scores are listed", scores)
@@ -119,7 +122,7 @@ func scoresIn(dir string) *corpus.Collection {
 func policyToBegin(dir string) ([]byte, error) {
 	above, found, err := policies.Find(dir)
 	if err != nil || !found {
-		return []byte(fmt.Sprintf(policyTemplate, "study", "", policyKeys)), err
+		return fmt.Appendf(nil, policyTemplate, "study", "", policyKeys), err
 	}
 	full, err := filepath.Abs(dir)
 	if err != nil {
@@ -140,14 +143,15 @@ func policyToBegin(dir string) ([]byte, error) {
 		}
 		behind.WriteString(line)
 	}
-	return []byte(fmt.Sprintf(policyTemplate, strings.TrimSpace(string(name)), "The policy of the house comes first; what is set here goes before it.\n# ", behind.String())), nil
+	const first = "The policy of the house comes first; what is set here goes before it.\n# "
+	return fmt.Appendf(nil, policyTemplate, strings.TrimSpace(string(name)), first, behind.String()), nil
 }
 
 // manifestOf lists the scores of a folder, and those it has to leave out: the
 // manifest is text, and some file names are not.
 func manifestOf(c *corpus.Collection) (text []byte, unnamed []string) {
 	var b strings.Builder
-	b.WriteString("# The pieces of this edition. Paths start from this folder.\ntitle: Complete piano works\ncomposer: \"\"\npublisher: \"\"\n\n# Of a piece can be said: id, title, score, year, tempo ([88, 104]),\n# scoring (" + strings.Join(scoringWords(), ", ") + "),\n# parts, text_digits (whose the digits in the text are), policy, witnesses.\n")
+	fmt.Fprintf(&b, manifestHead, strings.Join(scoringWords(), ", "))
 	var lines strings.Builder
 	for _, p := range c.Pieces {
 		name := p.Score
@@ -168,6 +172,17 @@ func manifestOf(c *corpus.Collection) (text []byte, unnamed []string) {
 	}
 	return []byte(b.String()), unnamed
 }
+
+// manifestHead wants the words for a scoring.
+const manifestHead = `# The pieces of this edition. Paths start from this folder.
+title: Complete piano works
+composer: ""
+publisher: ""
+
+# Of a piece can be said: id, title, score, year, tempo ([88, 104]),
+# scoring (%s),
+# parts, text_digits (whose the digits in the text are), policy, witnesses.
+`
 
 func scoringWords() []string {
 	var out []string

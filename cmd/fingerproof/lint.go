@@ -61,7 +61,8 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 					return fmt.Errorf("--fix has to read the scores and cannot go by --results\nhint: leave one of them out")
 				}
 				if slices.ContainsFunc(options.requests, func(r request) bool { return r.format == "commentary" }) {
-					return fmt.Errorf("the commentary looks at every note and cannot go by --results, which gives findings alone\nhint: leave --results out, or ask for the commentary in a run")
+					return fmt.Errorf("the commentary looks at every note and cannot go by --results, " +
+						"which gives findings alone\nhint: leave --results out, or ask for the commentary in a run")
 				}
 				if _, err := os.ReadDir(earlier); err != nil {
 					return fmt.Errorf("reading earlier results: %w\nhint: --results wants the folder results/ that a run wrote", err)
@@ -75,7 +76,7 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 			if err != nil {
 				return err
 			}
-			t, err := workThrough(cmd.Context(), env, &options, job, fixer.each())
+			t, err := options.workThrough(cmd.Context(), env, job, fixer.pieceDone())
 			if err != nil {
 				return err
 			}
@@ -88,7 +89,8 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 	}
 	options.add(cmd)
 	repair.add(cmd)
-	cmd.Flags().StringVar(&earlier, "results", "", "folder results/ of a run, to take findings from where nothing has changed")
+	cmd.Flags().StringVar(&earlier, "results", "",
+		"folder results/ of a run, to take findings from where nothing has changed")
 	return cmd
 }
 

@@ -27,6 +27,11 @@ type environment struct {
 	StdoutIsTTY    bool
 }
 
+// complain writes a line of the program's own on standard error.
+func (env *environment) complain(format string, args ...any) {
+	fmt.Fprintf(env.Stderr, "fingerproof: "+format+"\n", args...)
+}
+
 func main() { os.Exit(mainStatus()) }
 
 // mainStatus runs the program in the real environment and gives its exit
@@ -48,7 +53,7 @@ func execute(ctx context.Context, env *environment, args []string) int {
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	if ctx.Err() != nil {
-		fmt.Fprintln(env.Stderr, "fingerproof: interrupted; every file written is whole, run again to finish the rest")
+		env.complain("interrupted; every file written is whole, run again to finish the rest")
 		return exitInterrupted
 	}
 	if err == nil {
@@ -58,7 +63,7 @@ func execute(ctx context.Context, env *environment, args []string) int {
 	if errors.As(err, &status) && status.said {
 		return status.code
 	}
-	fmt.Fprintf(env.Stderr, "fingerproof: %s\n", strings.TrimRight(err.Error(), "\n"))
+	env.complain("%s", strings.TrimRight(err.Error(), "\n"))
 	if errors.As(err, &status) {
 		return status.code
 	}

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
@@ -43,11 +42,8 @@ piece is not passed. Commit the folder passed/; ` + "`fingerproof check`" + ` co
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
 			}
-			var all []string
-			for _, p := range job.Collection.Pieces {
-				all = append(all, p.ID)
-			}
-			if err := only(job.Collection, pieces); err != nil {
+			all := idsOf(job.Collection)
+			if err := keepOnly(job.Collection, pieces); err != nil {
 				return err
 			}
 			job.Edition = true
@@ -62,12 +58,14 @@ piece is not passed. Commit the folder passed/; ` + "`fingerproof check`" + ` co
 	return cmd
 }
 
+// passing says what is passed.
 type passing struct {
 	out, by string
 	prune   bool
 	all     []string // ids of all pieces
 }
 
+// passOutcome is what became of a piece.
 type passOutcome struct {
 	id, said string
 	err      error
@@ -86,7 +84,7 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 	for _, o := range outcomes {
 		if o.err != nil {
 			failed++
-			fmt.Fprintf(env.Stderr, "fingerproof: %s: %v\n", o.id, o.err)
+			env.complain("%s: %v", o.id, o.err)
 			continue
 		}
 		done++
@@ -112,7 +110,8 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p passing) (string, error) {
 	reviewed, err := os.ReadFile(filepath.Join(p.out, "results", piece.ID+".json"))
 	if errors.Is(err, fs.ErrNotExist) {
-		return "", fmt.Errorf("there are no results of it in %s\nhint: run the collection, review the pages, then pass", p.out)
+		return "", fmt.Errorf("there are no results of it in %s\n"+
+			"hint: run the collection, review the pages, then pass", p.out)
 	}
 	if err != nil {
 		return "", fmt.Errorf("reading what was reviewed: %w", err)
@@ -131,7 +130,8 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		return "", err
 	}
 	if !bytes.Equal(now, reviewed) {
-		return "", fmt.Errorf("what comes out now is not what was reviewed (%s)\nhint: run again, review what changed, then pass", whatMoved(was.Inputs, w.Result.Inputs))
+		return "", fmt.Errorf("what comes out now is not what was reviewed (%s)\n"+
+			"hint: run again, review what changed, then pass", changedInputs(was.Inputs, w.Result.Inputs))
 	}
 	st := stateOf(w, job.Today)
 	st.By = p.by
@@ -170,13 +170,17 @@ func sameState(a, b *passed.State) bool {
 	return errP == nil && errQ == nil && bytes.Equal(p, q)
 }
 
-// whatMoved names the inputs that are not those of the reviewed run.
-func whatMoved(was, now state.Inputs) string {
+// changedInputs names the inputs that are not those of the reviewed run.
+func changedInputs(was, now state.Inputs) string {
 	var out []string
 	for _, i := range []struct {
 		name     string
 		was, now string
-	}{{"score", was.Score, now.Score}, {"policy", was.Policy, now.Policy}, {"decisions", was.Decisions, now.Decisions}, {"weights", was.Weights, now.Weights}, {"engine", was.Engine, now.Engine}} {
+	}{
+		{"score", was.Score, now.Score}, {"policy", was.Policy, now.Policy},
+		{"decisions", was.Decisions, now.Decisions},
+		{"weights", was.Weights, now.Weights}, {"engine", was.Engine, now.Engine},
+	} {
 		if i.was != i.now {
 			out = append(out, i.name)
 		}
@@ -185,15 +189,4 @@ func whatMoved(was, now state.Inputs) string {
 		return "its inputs are the same; the manifest, the day or the program changed"
 	}
 	return "changed since: " + strings.Join(out, ", ")
-}
-
-func nearestPiece(c *corpus.Collection, id string) string {
-	var ids []string
-	for _, p := range c.Pieces {
-		ids = append(ids, p.ID)
-	}
-	if near := strictyaml.Nearest(id, ids); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
-	}
-	return strings.Join(ids[:min(len(ids), 12)], ", ")
 }

@@ -82,16 +82,19 @@ func unknownRules(p *policies.Policy) error {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
 		v, _ := p.Get("lint." + rule)
-		faults = append(faults, fmt.Errorf("%s: there is no rule of lint %s\nhint: %s", v.Origin, strictyaml.Quote(rule), hint))
+		faults = append(faults,
+			fmt.Errorf("%s: there is no rule of lint %s\nhint: %s", v.Origin, strictyaml.Quote(rule), hint))
 	}
 	return errors.Join(faults...)
 }
 
 func newPolicyVerify(env *environment) *cobra.Command {
 	return &cobra.Command{
-		Use:     "verify [FILE|FOLDER|STYLE]",
-		Short:   "Check a policy file and all it extends",
-		Long:    "verify reads a policy and names every fault with file, line and column. Without FILE it\ntakes the policy found from the working folder upward.\n" + exitStatusHelp,
+		Use:   "verify [FILE|FOLDER|STYLE]",
+		Short: "Check a policy file and all it extends",
+		Long: `verify reads a policy and names every fault with file, line and column. Without FILE it
+takes the policy found from the working folder upward.
+` + exitStatusHelp,
 		Example: "  fingerproof policy verify\n  fingerproof policy verify house/policy.yaml",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -128,7 +131,8 @@ func newPolicyShow(env *environment) *cobra.Command {
 			for _, path := range p.Paths() {
 				v, _ := p.Get(path)
 				setting := path + ": " + v.Text
-				fmt.Fprintf(env.Stdout, "%s%s# %s\n", setting, strings.Repeat(" ", max(42-utf8.RuneCountInString(setting), 1)), v.Origin)
+				gap := strings.Repeat(" ", max(42-utf8.RuneCountInString(setting), 1))
+				fmt.Fprintf(env.Stdout, "%s%s# %s\n", setting, gap, v.Origin)
 			}
 			return nil
 		},
@@ -156,9 +160,11 @@ func showJSON(env *environment, p *policies.Policy) error {
 
 func newPolicySchema(env *environment) *cobra.Command {
 	return &cobra.Command{
-		Use:     "schema",
-		Short:   "Print the JSON schema of policy files",
-		Long:    "schema prints the JSON schema of policy files. Editors complete keys by it where the\nfile begins with the line that `fingerproof init` writes.\n" + exitStatusHelp,
+		Use:   "schema",
+		Short: "Print the JSON schema of policy files",
+		Long: `schema prints the JSON schema of policy files. Editors complete keys by it where the
+file begins with the line that ` + "`fingerproof init`" + ` writes.
+` + exitStatusHelp,
 		Example: "  fingerproof policy schema > policy.schema.json",
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {

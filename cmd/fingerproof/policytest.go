@@ -17,55 +17,34 @@ func newPolicyTest(env *environment) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "test [FILE]...",
 		Short: "Run the tests that a policy carries: small passages with what is expected of them",
-		Long: `test takes small passages through the whole way of a piece and compares digits, what is
+		Long: `test takes small passages through the whole program and compares digits, what is
 printed, how it looks, and findings with what is expected. Without FILE it runs the tests
 of the shipped styles.
 
 ` + policytest.Example + exitStatusHelp,
 		Example: "  fingerproof policy test\n  fingerproof policy test house/tests.yaml --policy house/policy.yaml",
 		RunE: func(_ *cobra.Command, args []string) error {
-			failed, ran, weights := 0, 0, pipeline.ShippedWeights()
-			try := func(file string, data []byte) error {
-				tests, style, err := policytest.Parse(file, data)
-				if err != nil {
-					return err
-				}
-				p, err := policyUnderTest(policy, style, file)
-				if err != nil {
-					return err
-				}
-				for i := range tests {
-					o := policytest.Run(&tests[i], p, weights)
-					ran++
-					if len(o.Faults) > 0 {
-						failed++
-					}
-					for _, f := range o.Faults {
-						fmt.Fprintf(env.Stdout, "%s: %s\n", tests[i].Place(), f)
-					}
-				}
-				return nil
-			}
+			r := policyTests{env: env, policy: policy, weights: pipeline.ShippedWeights()}
 			for _, file := range args {
 				data, err := strictyaml.ReadFile(file)
 				if err != nil {
 					return fmt.Errorf("reading the tests: %w", err)
 				}
-				if err := try(file, data); err != nil {
+				if err := r.run(file, data); err != nil {
 					return err
 				}
 			}
 			if len(args) == 0 {
 				for _, style := range policies.Shipped() {
 					if data := policies.Trials(style); data != nil {
-						if err := try(style+" (shipped)", data); err != nil {
+						if err := r.run(style+" (shipped)", data); err != nil {
 							return err
 						}
 					}
 				}
 			}
-			fmt.Fprintf(env.Stderr, "%d tests, %d failed\n", ran, failed)
-			if failed > 0 {
+			fmt.Fprintf(env.Stderr, "%d tests, %d failed\n", r.ran, r.failed)
+			if r.failed > 0 {
 				return exitWith(exitFindings)
 			}
 			return nil
@@ -73,6 +52,36 @@ of the shipped styles.
 	}
 	cmd.Flags().StringVar(&policy, "policy", "", "the policy under test, in place of the one that the file names")
 	return cmd
+}
+
+// policyTests runs the tests of files and counts.
+type policyTests struct {
+	env         *environment
+	policy      string // the policy under test, "" for the one that a file names
+	weights     *pipeline.Weights
+	ran, failed int
+}
+
+func (r *policyTests) run(file string, data []byte) error {
+	tests, style, err := policytest.Parse(file, data)
+	if err != nil {
+		return err
+	}
+	p, err := policyUnderTest(r.policy, style, file)
+	if err != nil {
+		return err
+	}
+	for i := range tests {
+		o := policytest.Run(&tests[i], p, r.weights)
+		r.ran++
+		if len(o.Faults) > 0 {
+			r.failed++
+		}
+		for _, f := range o.Faults {
+			fmt.Fprintf(r.env.Stdout, "%s: %s\n", tests[i].Place(), f)
+		}
+	}
+	return nil
 }
 
 // policyUnderTest is the one asked for, else the one the tests name (a file

@@ -11,7 +11,8 @@ import (
 	"fingerproof/pipeline/3_records/state"
 )
 
-// A digit that was taken is printed where a reader needs it; one that is to be printed always, everywhere, be the style ever so sparse.
+// A digit that was taken is printed where a reader needs it; one that is to be printed always, everywhere, be the
+// style ever so sparse.
 func TestADecidedDigitCanBePrintedAlways(t *testing.T) {
 	const id = "op3-1-scales"
 	root := t.TempDir()

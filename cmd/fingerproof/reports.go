@@ -21,12 +21,14 @@ func parseRequests(values, formats []string, example string) ([]request, error) 
 	for _, v := range values {
 		format, path, ok := strings.Cut(v, "=")
 		if !ok || path == "" || !slices.Contains(formats, format) {
-			return nil, fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in %s", v, strings.Join(formats, ", "), example)
+			return nil, fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in %s",
+				v, strings.Join(formats, ", "), example)
 		}
 		r := request{format, path}
 		for _, other := range out {
 			if other.clashes(r) {
-				return nil, fmt.Errorf("--report %s=%s and %s=%s go to one place\nhint: give each a file of its own", other.format, other.path, format, path)
+				return nil, fmt.Errorf("--report %s=%s and %s=%s go to one place\nhint: give each a file of its own",
+					other.format, other.path, format, path)
 			}
 		}
 		out = append(out, r)
@@ -44,6 +46,16 @@ func (r request) clashes(other request) bool {
 		return slices.Contains(forPrograms, r.format) || slices.Contains(forPrograms, other.format)
 	}
 	return filepath.Clean(r.path) == filepath.Clean(other.path)
+}
+
+// writeReports writes the reports asked for, each drawn in its format.
+func writeReports(env *environment, requests []request, draw func(out io.Writer, format string) error) error {
+	for _, r := range requests {
+		if err := r.write(env, func(out io.Writer) error { return draw(out, r.format) }); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // write draws a report and puts it where it was asked for, whole or not at all.

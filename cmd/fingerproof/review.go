@@ -37,11 +37,14 @@ type reviewed struct {
 	html     []byte
 }
 
-// newReviewer makes the engraver ready for so many pieces at once. Pages come
-// without notation where it cannot be made ready; why is on each page.
-func newReviewer(ctx context.Context, env *environment, collection string, excerpts, workers int) *reviewer {
-	r := &reviewer{collection: collection, excerpts: excerpts, workers: make(chan *engrave.Worker, workers), done: map[string]reviewed{}}
-	for range workers {
+// newReviewer makes the engraver ready for as many pieces at once as are worked
+// on. Pages come without notation where it cannot be made ready; why is on each.
+func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeline.Job) *reviewer {
+	r := &reviewer{
+		collection: storeName(job.Collection.Title, job.Collection.Root), excerpts: excerpts,
+		workers: make(chan *engrave.Worker, job.Workers), done: map[string]reviewed{},
+	}
+	for range job.Workers {
 		r.workers <- nil
 	}
 	if excerpts <= 0 {
@@ -52,7 +55,7 @@ func newReviewer(ctx context.Context, env *environment, collection string, excer
 	if err != nil {
 		r.notation = "These pages come without notation: " + err.Error()
 		if !errors.Is(err, engrave.ErrMissing) && ctx.Err() == nil {
-			fmt.Fprintf(env.Stderr, "fingerproof: pages come without notation: %v\n", err)
+			env.complain("pages come without notation: %v", err)
 		}
 	}
 	return r
@@ -68,7 +71,8 @@ func openPress(ctx context.Context, near ...string) (*engrave.Press, error) {
 	if err != nil {
 		return nil, fmt.Errorf("looking for a folder to keep the engraver in: %w", err)
 	}
-	return engrave.Open(ctx, engrave.Options{Package: engrave.FindPackage(near...), CacheDir: filepath.Join(cache, "fingerproof")})
+	cache = filepath.Join(cache, "fingerproof")
+	return engrave.Open(ctx, engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache})
 }
 
 // piece writes the page of a piece. It is called by several goroutines.

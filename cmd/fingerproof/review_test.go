@@ -20,8 +20,8 @@ import (
 	"fingerproof/pipeline/3_records/state"
 )
 
-// An editor decides on the page and saves; the next run honours it: what was taken and amended is the editor's, what was amended
-// stands as amended, and none of it is asked again.
+// An editor decides on the page and saves; the next run honours it: what was taken and amended is the editor's, what
+// was amended stands as amended, and none of it is asked again.
 func TestTheNextRunHonoursWhatWasDecidedOnThePage(t *testing.T) {
 	chromium, err := exec.LookPath("chromium")
 	if err != nil {

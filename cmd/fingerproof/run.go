@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"path/filepath"
@@ -49,13 +50,14 @@ A piece that cannot be read is named and the others go on.
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
 			}
-			return run(cmd, env, &options, job, out, excerpts)
+			return run(cmd.Context(), env, job, runOptions{&options, out, excerpts})
 		},
 	}
 	options.add(cmd)
 	cmd.Flags().BoolVar(&press, "press", false, "print no digit that is open, and list what is open")
 	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
-	cmd.Flags().IntVar(&excerpts, "excerpts", defaultExcerpts, "passages drawn in notation on the page of a piece, those that most want judging; 0 draws none")
+	cmd.Flags().IntVar(&excerpts, "excerpts", defaultExcerpts,
+		"passages drawn in notation on the page of a piece, those that most want judging; 0 draws none")
 	return cmd
 }
 
@@ -63,17 +65,24 @@ A piece that cannot be read is named and the others go on.
 // can be judged by its digits all the same.
 const defaultExcerpts = 12
 
-func run(cmd *cobra.Command, env *environment, options *workOptions, job pipeline.Job, out string, excerpts int) error {
-	dir, err := folder.Open(out)
+// runOptions are the options of run, its folder found.
+type runOptions struct {
+	*workOptions
+	out      string
+	excerpts int
+}
+
+func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) error {
+	dir, err := folder.Open(o.out)
 	if err != nil {
 		return err
 	}
 	index := page.NewIndex(job.Collection)
-	review := newReviewer(cmd.Context(), env, storeName(job.Collection.Title, job.Collection.Root), excerpts, job.Workers)
-	defer review.close(cmd.Context())
+	review := newReviewer(ctx, env, o.excerpts, job)
+	defer review.close(ctx)
 	review.changes = sincePassed(job.Collection.Root)
 	job.After = review.piece
-	t, err := workThrough(cmd.Context(), env, options, job, func(w *pipeline.PieceRun, failed error) error {
+	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
 		if failed != nil {
 			index.Fail(w.Piece, failed)
 			return nil
@@ -104,7 +113,7 @@ func run(cmd *cobra.Command, env *environment, options *workOptions, job pipelin
 	if err := dir.Finish(); err != nil {
 		return err
 	}
-	return t.close(". Open " + filepath.Join(out, "review", "index.html"))
+	return t.close(". Open " + filepath.Join(o.out, "review", "index.html"))
 }
 
 // writePiece writes what a piece leaves behind. Its results come last: where
@@ -140,6 +149,7 @@ func onePath(command string) cobra.PositionalArgs {
 		case 0:
 			return fmt.Errorf("%s needs a score, a folder or a collection\nhint: fingerproof %s scores/", command, command)
 		}
-		return fmt.Errorf("%s takes one path, and %d are given\nhint: put the scores into one folder, or list them in a collection.yaml", command, len(args))
+		return fmt.Errorf("%s takes one path, and %d are given\n"+
+			"hint: put the scores into one folder, or list them in a collection.yaml", command, len(args))
 	}
 }

@@ -13,6 +13,9 @@ import (
 	"fingerproof/pipeline/4_services/review"
 )
 
+// pencilLine is the room for a pencil below a passage.
+const pencilLine = "     ........................................................................\n"
+
 // sheetPassage is a passage to judge, with its number on the sheet.
 type sheetPassage struct {
 	number   int
@@ -66,7 +69,8 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 	if title == "" {
 		title = w.Piece.ID
 	}
-	fmt.Fprintf(&b, "%s\n%s to judge, %s, %s\n", title, wording.Count(len(passages), "passage"), w.Policy.Title(), w.Result.Summary.Hand)
+	fmt.Fprintf(&b, "%s\n%s to judge, %s, %s\n",
+		title, wording.Count(len(passages), "passage"), w.Policy.Title(), w.Result.Summary.Hand)
 	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s --by INITIALS --sheet %s\n", w.Piece.ID, sheetName(passages))
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
@@ -91,7 +95,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 				fmt.Fprintf(&b, "     %s: %s [%s]\n", f.Severity, f.Sentence(), f.Rule)
 			}
 		}
-		b.WriteString("     ........................................................................\n")
+		b.WriteString(pencilLine)
 	}
 	_, err := io.WriteString(out, b.String())
 	return err
@@ -112,7 +116,7 @@ func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place,
 		}
 		fmt.Fprintf(b, " beat %s %s=%d", w.Score.Beat(measure, note.Onset), note.Pitch, n.Finger)
 	}
-	fmt.Fprintf(b, "\n     %s\n     ........................................................................\n", p.offer.Why)
+	fmt.Fprintf(b, "\n     %s\n%s", p.offer.Why, pencilLine)
 }
 
 // sheetLines prints a passage measure by measure as it could be keyed in, and
@@ -145,7 +149,8 @@ func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 			continue
 		}
 		note := &w.Score.Notes[n]
-		fmt.Fprintf(b, "     m. %s, beat %s, %s: %d", w.Score.Measures[note.Measure].Number, w.Score.Beat(note.Measure, note.Onset), note.Pitch, e.Finger)
+		fmt.Fprintf(b, "     m. %s, beat %s, %s: %d", w.Score.Measures[note.Measure].Number,
+			w.Score.Beat(note.Measure, note.Onset), note.Pitch, e.Finger)
 		for _, a := range e.Alternatives {
 			if a.Finger != e.Finger {
 				fmt.Fprintf(b, ", or %d (costs more by %.2f)", a.Finger, float64(a.Regret)/1000)

@@ -131,7 +131,9 @@ func unpackRevision(ctx context.Context, revision, path string) (string, error) 
 	cmd := exec.CommandContext(ctx, "git", "archive", "--format=tar", revision, "--", path)
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	if err := cmd.Run(); err != nil {
-		return "", fmt.Errorf("there is no file %s:%s, and git does not know it either: %s\nhint: a git revision is given as REVISION:PATH, the path as seen from this folder", revision, path, strings.TrimSpace(complaint.String()))
+		return "", fmt.Errorf("there is no file %s:%s, and git does not know it either: %s\n"+
+			"hint: a git revision is given as REVISION:PATH, the path as seen from this folder",
+			revision, path, strings.TrimSpace(complaint.String()))
 	}
 	dir, err := os.MkdirTemp("", "fingerproof-revision-")
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A redistribution that was decided gets its sign where the policy asks for signs; lint misses none then, and marking the edition again
-// changes nothing.
+// A redistribution that was decided gets its sign where the policy asks for signs; lint misses none then, and marking
+// the edition again changes nothing.
 func TestADecidedRedistributionIsSigned(t *testing.T) {
 	const name = "op12-4-country-dance.musicxml"
 	score, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name))

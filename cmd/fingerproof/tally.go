@@ -14,7 +14,7 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// tally gathers what is printed at the end of a command: findings, failed
+// tally gathers what is reported at the end of a command: findings, failed
 // pieces, the exit status.
 type tally struct {
 	env     *environment
@@ -28,7 +28,7 @@ type tally struct {
 	status  int
 }
 
-// add takes in a piece. Errors of pieces are printed at once.
+// add takes in a piece. Errors of pieces are reported at once.
 func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	o := outcome(job.Collection, w, failed)
 	if t.found.baseline != nil {
@@ -40,7 +40,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		if !strings.Contains(message, w.Piece.Score) {
 			message = w.Piece.Score + ": " + message
 		}
-		fmt.Fprintf(t.env.Stderr, "fingerproof: %s\n", message)
+		t.env.complain("%s", message)
 		t.failed = append(t.failed, w.Piece.ID)
 		t.remarks.Fail(w.Piece, failed)
 		return
@@ -51,7 +51,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		if w.Stale == "" {
 			t.taken++
 		} else {
-			fmt.Fprintf(t.env.Stderr, "fingerproof: %s is worked out anew: of its results, %s\n", w.Piece.ID, w.Stale)
+			t.env.complain("%s is worked out anew: of its results, %s", w.Piece.ID, w.Stale)
 		}
 	}
 	if w.Press {
@@ -83,15 +83,20 @@ func (t *tally) reports() error {
 	return nil
 }
 
-// workThrough takes a collection through the pipeline, counts and prints what
-// it comes to, and hands each piece to each, which may be nil and may change
-// the way it is given.
-func workThrough(ctx context.Context, env *environment, options *workOptions, job pipeline.Job, each func(w *pipeline.PieceRun, failed error) error) (*tally, error) {
-	t := &tally{env: env, options: options, limits: map[string]lint.Severity{}, remarks: commentary.New(job.Collection)}
+// pieceDone is what a command does with a piece that was worked on, or that
+// failed. It may change the run of the piece.
+type pieceDone func(w *pipeline.PieceRun, failed error) error
+
+// workThrough takes a collection through the pipeline, counts and reports what
+// it comes to, and hands each piece to done, which may be nil.
+func (o *workOptions) workThrough(
+	ctx context.Context, env *environment, job pipeline.Job, done pieceDone,
+) (*tally, error) {
+	t := &tally{env: env, options: o, limits: map[string]lint.Severity{}, remarks: commentary.New(job.Collection)}
 	t.found.colour = env.StdoutIsTTY && env.Getenv("NO_COLOR") == ""
 	t.found.fails = t.counts
 	var err error
-	if t.found.baseline, err = readBaseline(options.baseline); err != nil {
+	if t.found.baseline, err = readBaseline(o.baseline); err != nil {
 		return nil, err
 	}
 	if err := warnOfStrays(env, job.Collection); err != nil {
@@ -100,8 +105,8 @@ func workThrough(ctx context.Context, env *environment, options *workOptions, jo
 	bar := &progress{env: env, total: len(job.Collection.Pieces)}
 	return t, pipeline.Run(ctx, job, func(w *pipeline.PieceRun, failed error) error {
 		bar.clear()
-		if each != nil {
-			err := each(w, failed)
+		if done != nil {
+			err := done(w, failed)
 			if piece := (notFixed{}); errors.As(err, &piece) {
 				failed, err = piece, nil
 			}
@@ -124,7 +129,8 @@ func (t *tally) close(more string) error {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
 	}
 	total := state.TotalOf(t.found.outcomes)
-	fmt.Fprintf(t.env.Stderr, "%s, %s: %s; %d failed%s\n", wording.Count(total.Pieces, "piece"), wording.Count(t.notes, "note"), total, total.Failed, more)
+	fmt.Fprintf(t.env.Stderr, "%s, %s: %s; %d failed%s\n",
+		wording.Count(total.Pieces, "piece"), wording.Count(t.notes, "note"), total, total.Failed, more)
 	return t.exit()
 }
 
@@ -135,5 +141,3 @@ func (t *tally) exit() error {
 	}
 	return exitWith(t.status)
 }
-
-// counted says how many there are: "1 piece", "2 pieces".

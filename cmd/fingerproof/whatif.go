@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 
 	"fingerproof/corpus"
@@ -40,44 +39,38 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 		return err
 	}
 	effect := check.EffectOf(pieces)
-	for _, r := range requests {
-		err := r.write(env, func(out io.Writer) error {
-			switch r.format {
-			case "json":
-				return writeJSON(out, effect)
-			case "page":
-				html, err := page.PolicyEffect(effectPage(effect), storeName(job.Collection.Title, job.Collection.Root), policy.Title())
-				if err != nil {
-					return err
-				}
-				_, err = out.Write(html)
+	err = writeReports(env, requests, func(out io.Writer, format string) error {
+		switch format {
+		case "json":
+			return writeJSON(out, effect)
+		case "page":
+			name := storeName(job.Collection.Title, job.Collection.Root)
+			html, err := page.PolicyEffect(effectPage(effect), name, policy.Title())
+			if err != nil {
 				return err
 			}
-			return effect.WriteText(out)
-		})
-		if err != nil {
+			_, err = out.Write(html)
 			return err
 		}
+		return effect.WriteText(out)
+	})
+	if err != nil {
+		return err
 	}
-	switch {
-	case effect.Failed > 0:
-		for i := range pieces {
-			if pieces[i].Problem != "" {
-				fmt.Fprintf(env.Stderr, "fingerproof: %s: %s\n", pieces[i].ID, pieces[i].Problem)
-			}
+	for i := range pieces {
+		if pieces[i].Problem != "" {
+			env.complain("%s: %s", pieces[i].ID, pieces[i].Problem)
 		}
-		return exitWith(exitFailed)
-	case effect.Changes > 0:
-		return exitWith(exitDiffers)
 	}
-	return nil
+	return exitWith(comparedStatus(effect.Failed > 0, effect.Changes > 0))
 }
 
-// stateOf is a way as it would be passed.
+// stateOf is a run of a piece as it would be passed.
 func stateOf(w *pipeline.PieceRun, today string) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
-		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data), Witnesses: pipeline.WitnessSums(w), Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),
+		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data), Witnesses: pipeline.WitnessSums(w),
+		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),
 		Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}
 }
@@ -93,7 +86,9 @@ func effectPage(e *check.Effect) *page.Effect {
 	}
 	out.Kinds, out.Keys, out.ByPiece = counts(e.Kinds), counts(e.Keys), counts(e.ByPiece)
 	for _, p := range e.Passages {
-		out.Passages = append(out.Passages, page.PassageEffect{Piece: p.Piece, Hand: p.Hand, From: p.From, To: p.To, Count: p.Count, Keys: p.Keys})
+		out.Passages = append(out.Passages, page.PassageEffect{
+			Piece: p.Piece, Hand: p.Hand, From: p.From, To: p.To, Count: p.Count, Keys: p.Keys,
+		})
 	}
 	return out
 }

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -14,12 +12,11 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
-	"fingerproof/pipeline/4_services/habits"
 	"fingerproof/policies"
-	"fingerproof/rules/effort"
 	"fingerproof/rules/lint"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // workOptions are the options of commands that work through a collection.
@@ -27,7 +24,7 @@ type workOptions struct {
 	policy  string
 	hand    string
 	weights string
-	// plainWeights leaves the hand of the house out, which is what is being fitted.
+	// plainWeights leaves out what was adapted to this collection, which is what is being fitted.
 	plainWeights bool
 	reports      []string
 	requests     []request // reports, checked
@@ -40,19 +37,32 @@ type workOptions struct {
 // addInputs adds the options that say what is worked on.
 func (o *workOptions) addInputs(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVar(&o.policy, "policy", "", "house style: a policy file, or the name of a shipped style (default: policy.yaml, looked for upward from the collection)")
-	f.StringVar(&o.hand, "hand", "", "finger for this hand in place of the policy's: octave, ninth or tenth (a separate edition for a smaller hand)")
-	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
+	o.addStyle(f)
+	f.StringVar(&o.hand, "hand", "", "finger for this hand in place of the policy's: octave, ninth or tenth "+
+		"(a separate edition for a smaller hand)")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
-	f.StringVar(&o.today, "today", "", "the day by which a stet on a finding may have expired, as 2026-03-01 (default: today)")
+	f.StringVar(&o.today, "today", "",
+		"the day by which a stet on a finding may have expired, as 2026-03-01 (default: today)")
 }
 
+// addStyle adds the options that say by which style and weights.
+func (o *workOptions) addStyle(f *pflag.FlagSet) {
+	f.StringVar(&o.policy, "policy", "", "house style: a policy file, or the name of a shipped style "+
+		"(default: policy.yaml, looked for upward from the collection)")
+	f.StringVar(&o.weights, "weights", "", "table of weights to use in place of the one that comes with the program")
+}
+
+// add adds those, and the options that say what becomes of findings.
 func (o *workOptions) add(cmd *cobra.Command) {
 	o.addInputs(cmd)
 	f := cmd.Flags()
-	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json, sarif, junit, annotations, summary or commentary (Markdown, or HTML by the path's ending), PATH - for standard output; may be repeated")
-	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): findings that stood there do not decide the exit status")
-	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never (default: as the policy says)")
+	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json, sarif, junit, "+
+		"annotations, summary or commentary (Markdown, or HTML by the path's ending), "+
+		"PATH - for standard output; may be repeated")
+	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): "+
+		"findings that stood there do not decide the exit status")
+	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never "+
+		"(default: as the policy says)")
 }
 
 // check refuses options that make no sense, before any work is done.
@@ -85,7 +95,7 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 	}
 	weights, err := readWeights(o.weights)
 	if err == nil && c.HouseHand != "" && !o.plainWeights {
-		weights, err = houseWeights(weights, c)
+		weights, err = adaptedWeights(weights, c)
 	}
 	if err != nil {
 		return pipeline.Job{}, err
@@ -97,6 +107,25 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 	if shared, err = shared.ForHand(o.hand); err != nil {
 		return pipeline.Job{}, err
 	}
+	own, err := o.ownPolicies(c)
+	if err != nil {
+		return pipeline.Job{}, err
+	}
+	return pipeline.Job{
+		Collection: c, Weights: weights, Workers: o.workers, Today: o.today,
+		Decisions: func(p *corpus.Piece) ([]decision.Decision, error) { return readDecisions(c, p.ID) },
+		PolicyOf: func(p *corpus.Piece) (*policies.Policy, error) {
+			if policy := own[p.Policy]; policy != nil {
+				return policy, nil
+			}
+			return shared, nil
+		},
+	}, nil
+}
+
+// ownPolicies reads the policies that pieces have of their own, by name. All
+// faults are named at once.
+func (o *workOptions) ownPolicies(c *corpus.Collection) (map[string]*policies.Policy, error) {
 	own := map[string]*policies.Policy{}
 	var faults []error
 	for i := range c.Pieces {
@@ -114,19 +143,7 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 		}
 		own[p.Policy] = policy
 	}
-	if err := errors.Join(faults...); err != nil {
-		return pipeline.Job{}, err
-	}
-	return pipeline.Job{
-		Collection: c, Weights: weights, Workers: o.workers, Today: o.today,
-		Decisions: func(p *corpus.Piece) ([]decision.Decision, error) { return readDecisions(c, p.ID) },
-		PolicyOf: func(p *corpus.Piece) (*policies.Policy, error) {
-			if policy := own[p.Policy]; policy != nil {
-				return policy, nil
-			}
-			return shared, nil
-		},
-	}, nil
+	return own, errors.Join(faults...)
 }
 
 // sharedPolicy is what holds for pieces without a policy of their own: the
@@ -156,49 +173,6 @@ func asTyped(path string) string {
 		return rel
 	}
 	return path
-}
-
-// houseWeights adds the hand of the house to weights.
-func houseWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Weights, error) {
-	path := asTyped(filepath.Join(c.Root, filepath.FromSlash(c.HouseHand)))
-	data, err := os.ReadFile(path)
-	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("%s names house_hand %s, which is not there\nhint: `fingerproof fit` writes it, or take the key out", asTyped(c.Manifest), c.HouseHand)
-		}
-		return nil, fmt.Errorf("reading the hand of the house: %w", err)
-	}
-	file, err := habits.Decode(data)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	table, err := file.On(base.Table, base.Sum)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	var changes bytes.Buffer // what counts is what changes, not when it was fitted
-	if err := file.Changes.Write(&changes); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	return &pipeline.Weights{Table: table, Sum: pipeline.Sum(append([]byte(base.Sum+"\n"), changes.Bytes()...))}, nil
-}
-
-func readWeights(path string) (*pipeline.Weights, error) {
-	if path == "" {
-		return pipeline.ShippedWeights(), nil
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("there is no file of weights %s", path)
-		}
-		return nil, fmt.Errorf("reading the weights: %w", err)
-	}
-	table, err := effort.Read(bytes.NewReader(data))
-	if err != nil {
-		return nil, fmt.Errorf("reading the weights %s: %w", path, err)
-	}
-	return &pipeline.Weights{Table: table, Sum: pipeline.Sum(data)}, nil
 }
 
 // failSeverity is the mildest severity that ends a command with status 1,

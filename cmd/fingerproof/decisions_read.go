@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"path"
 	"path/filepath"
 
@@ -20,18 +19,14 @@ func readDecisions(c *corpus.Collection, piece string) ([]decision.Decision, err
 }
 
 // warnOfStrays names files of decisions that belong to no piece: nothing that
-// was decided may be left out unseen.
+// was settled may be left out unseen.
 func warnOfStrays(env *environment, c *corpus.Collection) error {
 	if c.Manifest == "" && len(c.Pieces) == 1 { // one score of a folder: the others' files are no strays
 		return nil
 	}
-	var ids []string
-	for _, p := range c.Pieces {
-		ids = append(ids, p.ID)
-	}
-	strays, err := decision.Strays(filepath.Join(c.Root, decision.Folder), ids)
+	strays, err := decision.Strays(filepath.Join(c.Root, decision.Folder), idsOf(c))
 	for _, s := range strays {
-		fmt.Fprintf(env.Stderr, "fingerproof: %s/%s belongs to no piece of the collection; nothing of it is applied\n", decision.Folder, s)
+		env.complain("%s/%s belongs to no piece of the collection; nothing of it is applied", decision.Folder, s)
 	}
 	return err
 }

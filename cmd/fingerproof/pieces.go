@@ -3,8 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
 
 	"golang.org/x/sync/errgroup"
@@ -29,8 +31,8 @@ func eachPiece[T any](ctx context.Context, job pipeline.Job, do func(*corpus.Pie
 	return out, group.Wait()
 }
 
-// only keeps the pieces of a collection that are named; none named keeps all.
-func only(c *corpus.Collection, ids []string) error {
+// keepOnly keeps the pieces of a collection that are named; none named keeps all.
+func keepOnly(c *corpus.Collection, ids []string) error {
 	if len(ids) == 0 {
 		return nil
 	}
@@ -43,9 +45,28 @@ func only(c *corpus.Collection, ids []string) error {
 			}
 		}
 		if !found {
-			return fmt.Errorf("there is no piece %q in the collection\nhint: a piece is named by its id: %s", id, nearestPiece(c, id))
+			return fmt.Errorf("there is no piece %q in the collection\nhint: a piece is named by its id: %s",
+				id, nearestPiece(c, id))
 		}
 	}
 	c.Pieces = kept
 	return nil
+}
+
+// idsOf lists the ids of a collection's pieces.
+func idsOf(c *corpus.Collection) []string {
+	ids := make([]string, len(c.Pieces))
+	for i := range c.Pieces {
+		ids[i] = c.Pieces[i].ID
+	}
+	return ids
+}
+
+// nearestPiece is a hint: the id that looks most like the one given, or those there are.
+func nearestPiece(c *corpus.Collection, id string) string {
+	ids := idsOf(c)
+	if near := strictyaml.Nearest(id, ids); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return strings.Join(ids[:min(len(ids), 12)], ", ")
 }

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
+
+	"github.com/spf13/cobra"
+)
+
+func newDecisionsShow(env *environment) *cobra.Command {
+	var options workOptions
+	var in string
+	cmd := &cobra.Command{
+		Use:   "show PIECE",
+		Short: "Show what every editor decided on a piece, and where it stands now",
+		Long: `show lists the decisions on a piece by date, with the place at which each stands in the
+score as it is now.
+` + exitStatusHelp,
+		Example: "  fingerproof decisions show op7-nocturne",
+		Args:    oneID("show"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, err := openDecided(&options, in, args[0])
+			if err != nil {
+				return err
+			}
+			showDecisions(env.Stdout, p.run)
+			return nil
+		},
+	}
+	pieceFlags(cmd, &options, &in)
+	return cmd
+}
+
+// showDecisions lists what was decided on a piece, by date, and where it stands.
+func showDecisions(out io.Writer, w *pipeline.PieceRun) {
+	ordered := append([]decision.Decision(nil), w.Decisions...)
+	decision.SortByDate(ordered)
+	f := decision.NewFinder(w.Score)
+	for i := range ordered {
+		d := &ordered[i]
+		fmt.Fprintf(out, "%s %s: %s %s", d.When, d.By, d.Verb, d.On)
+		if d.Rule != "" {
+			fmt.Fprintf(out, " %s", d.Rule)
+		}
+		if d.Until != "" {
+			fmt.Fprintf(out, " until %s", d.Until)
+		}
+		if d.Why != "" {
+			fmt.Fprintf(out, " (%s)", d.Why)
+		}
+		fmt.Fprintf(out, "  %s:%d\n", d.File, d.Line)
+		for k := range d.Notes {
+			ref := &d.Notes[k]
+			n, why, _ := f.Find(ref)
+			digits := ""
+			if len(ref.Fingers) > 0 {
+				digits = " " + decision.Digits(ref.Fingers)
+			}
+			if n < 0 {
+				fmt.Fprintf(out, "    %s%s, was in m. %s: unplaced, %s\n", ref.Pitch, digits, ref.Printed, why)
+				continue
+			}
+			fmt.Fprintf(out, "    %s%s, %s\n", w.Score.Notes[n].Pitch, digits, w.Score.Place(n))
+		}
+	}
+	if len(ordered) == 0 {
+		fmt.Fprintf(out, "%s: nothing is decided yet\n", w.Piece.ID)
+	}
+}
