@@ -1,5 +1,5 @@
-// Command workbench is for the people who work on fingerproof: it fits the engine's tables, measures them against printed
-// digits, and shows where they disagree. Each group of measurements is a package below this one.
+// Command workbench is for the people who work on fingerproof: it fits the engine's tables, measures them against
+// printed digits, and shows where they disagree. Each group of measurements is a package below this one.
 package main
 
 import (

@@ -16,42 +16,33 @@ func oneDigit(e *etree.Element, n *score.Note) bool {
 func (d *Draft) finger() string { return strconv.Itoa(1 + d.Rng.IntN(5)) }
 
 func addDigit(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool { return n.Struck() && len(n.Indications) == 0 })
-	if e == nil {
-		return false
+	suits := func(e *etree.Element, n *score.Note) bool {
+		return n.Struck() && len(n.Indications) == 0
 	}
-	TechnicalOf(e).CreateElement("fingering").SetText(d.finger())
-	d.plant(compare.DigitAdded, e)
-	return true
+	return d.change(compare.DigitAdded, suits, func(e *etree.Element) {
+		TechnicalOf(e).CreateElement("fingering").SetText(d.finger())
+	})
 }
 
 func dropDigit(d *Draft) bool {
-	e := d.pick(oneDigit)
-	if e == nil {
-		return false
-	}
-	f := FingeringsOf(e)[0]
-	f.Parent().RemoveChild(f)
-	d.plant(compare.DigitMissing, e)
-	return true
+	return d.change(compare.DigitMissing, oneDigit, func(e *etree.Element) {
+		f := FingeringsOf(e)[0]
+		f.Parent().RemoveChild(f)
+	})
 }
 
 // ChangeDigit makes a digit another.
 func ChangeDigit(d *Draft) bool {
-	e := d.pick(oneDigit)
-	if e == nil {
-		return false
-	}
-	f := FingeringsOf(e)[0]
-	old := d.old.Notes[d.OldN[e]].Indications[0].Finger()
-	f.SetText(strconv.Itoa(1 + (old+d.Rng.IntN(4))%5))
-	d.plant(compare.DigitChanged, e)
-	return true
+	return d.change(compare.DigitChanged, oneDigit, func(e *etree.Element) {
+		f := FingeringsOf(e)[0]
+		old := d.old.Notes[d.OldN[e]].Indications[0].Finger()
+		f.SetText(strconv.Itoa(1 + (old+d.Rng.IntN(4))%5))
+	})
 }
 
 // moveDigit hangs a digit on another note of its chord or the next of its voice.
 func moveDigit(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		next := nextElement(e)
 		if next == nil || next.Tag != "note" || next.SelectElement("pitch") == nil {
 			return false
@@ -67,16 +58,13 @@ func moveDigit(d *Draft) bool {
 		follows := m.Chord || m.Onset == n.Onset.Add(n.Duration)
 		return len(m.Indications) == 0 && m.Struck() && !m.Cue && m.Midi != n.Midi && m.Staff == n.Staff && m.Grace == 0 &&
 			follows && adjacent(d.old, d.OldN[e], i)
-	})
-	if e == nil {
-		return false
 	}
-	f := FingeringsOf(e)[0]
-	f.Parent().RemoveChild(f)
-	next := nextElement(e)
-	TechnicalOf(next).AddChild(f)
-	d.plant(compare.DigitMoved, e)
-	return true
+	return d.change(compare.DigitMoved, suits, func(e *etree.Element) {
+		f := FingeringsOf(e)[0]
+		f.Parent().RemoveChild(f)
+		next := nextElement(e)
+		TechnicalOf(next).AddChild(f)
+	})
 }
 
 // adjacent reports whether no other onset of the piano lies between two notes.
@@ -92,80 +80,66 @@ func adjacent(s *score.Score, i, j int) bool {
 }
 
 func addSubstitution(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool { return oneDigit(e, n) && !n.Indications[0].Substitution })
-	if e == nil {
-		return false
+	suits := func(e *etree.Element, n *score.Note) bool {
+		return oneDigit(e, n) && !n.Indications[0].Substitution
 	}
-	f := FingeringsOf(e)[0].Parent().CreateElement("fingering")
-	f.CreateAttr("substitution", "yes")
-	f.SetText(d.finger())
-	d.plant(compare.Substitution, e)
-	return true
+	return d.change(compare.Substitution, suits, func(e *etree.Element) {
+		f := FingeringsOf(e)[0].Parent().CreateElement("fingering")
+		f.CreateAttr("substitution", "yes")
+		f.SetText(d.finger())
+	})
 }
 
 func addAlternative(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool { return oneDigit(e, n) && !n.Indications[0].Alternate })
-	if e == nil {
-		return false
+	suits := func(e *etree.Element, n *score.Note) bool {
+		return oneDigit(e, n) && !n.Indications[0].Alternate
 	}
-	f := FingeringsOf(e)[0].Parent().CreateElement("fingering")
-	f.CreateAttr("alternate", "yes")
-	f.SetText(d.finger())
-	d.plant(compare.Alternative, e)
-	return true
+	return d.change(compare.Alternative, suits, func(e *etree.Element) {
+		f := FingeringsOf(e)[0].Parent().CreateElement("fingering")
+		f.CreateAttr("alternate", "yes")
+		f.SetText(d.finger())
+	})
 }
 
 func restyle(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool { return oneDigit(e, n) && !n.Indications[0].Style.Italic })
-	if e == nil {
-		return false
+	suits := func(e *etree.Element, n *score.Note) bool {
+		return oneDigit(e, n) && !n.Indications[0].Style.Italic
 	}
-	FingeringsOf(e)[0].CreateAttr("font-style", "italic")
-	d.plant(compare.Style, e)
-	return true
+	return d.change(compare.Style, suits, func(e *etree.Element) {
+		FingeringsOf(e)[0].CreateAttr("font-style", "italic")
+	})
 }
 
 func replaceSide(d *Draft) bool {
-	e := d.pick(oneDigit)
-	if e == nil {
-		return false
-	}
-	d.after = append(d.after, func(a, b *score.Score, n map[*etree.Element]int) {
-		if i, ok := n[e]; ok && len(b.Notes[i].Indications) > 0 {
-			a.Notes[d.OldN[e]].Indications[0].Placement = score.Above
-			b.Notes[i].Indications[0].Placement = score.Below
-		}
+	return d.change(compare.Placement, oneDigit, func(e *etree.Element) {
+		d.after = append(d.after, func(a, b *score.Score, n map[*etree.Element]int) {
+			if i, ok := n[e]; ok && len(b.Notes[i].Indications) > 0 {
+				a.Notes[d.OldN[e]].Indications[0].Placement = score.Above
+				b.Notes[i].Indications[0].Placement = score.Below
+			}
+		})
 	})
-	d.plant(compare.Placement, e)
-	return true
 }
 
 func otherResponsibility(d *Draft) bool {
-	e := d.pick(oneDigit)
-	if e == nil {
-		return false
-	}
-	d.after = append(d.after, func(_, b *score.Score, n map[*etree.Element]int) {
-		if i, ok := n[e]; ok && len(b.Notes[i].Indications) > 0 {
-			b.Notes[i].Indications[0].Responsibility = score.Editor
-		}
+	return d.change(compare.Responsibility, oneDigit, func(e *etree.Element) {
+		d.after = append(d.after, func(_, b *score.Score, n map[*etree.Element]int) {
+			if i, ok := n[e]; ok && len(b.Notes[i].Indications) > 0 {
+				b.Notes[i].Indications[0].Responsibility = score.Editor
+			}
+		})
 	})
-	d.plant(compare.Responsibility, e)
-	return true
 }
 
 func addHandSign(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		return n.Struck() && n.Grace == 0 && !n.GraceAfter && !n.Chord
-	})
-	if e == nil {
-		return false
 	}
-	dir := etree.NewElement("direction")
-	words := dir.CreateElement("direction-type").CreateElement("words")
-	words.SetText([]string{"m.s.", "m.d."}[d.Rng.IntN(2)])
-	dir.CreateElement("staff").SetText(strconv.Itoa(max(intOf(e, "staff"), 1)))
-	e.Parent().InsertChildAt(e.Index(), dir)
-	d.plant(compare.HandSign, e)
-	return true
+	return d.change(compare.HandSign, suits, func(e *etree.Element) {
+		dir := etree.NewElement("direction")
+		words := dir.CreateElement("direction-type").CreateElement("words")
+		words.SetText([]string{"m.s.", "m.d."}[d.Rng.IntN(2)])
+		dir.CreateElement("staff").SetText(strconv.Itoa(max(intOf(e, "staff"), 1)))
+		e.Parent().InsertChildAt(e.Index(), dir)
+	})
 }

@@ -114,7 +114,7 @@ func (d *Draft) Indices() map[*etree.Element]int {
 // pick gives an untouched note that suits and marks it touched, with its
 // measure's fitness: notes of one chord and their neighbours are left alone
 // afterwards, so that no two differences fall on each other.
-func (d *Draft) pick(suits func(e *etree.Element, n *score.Note) bool) *etree.Element {
+func (d *Draft) pick(suits suitable) *etree.Element {
 	for range 60 {
 		if len(d.Notes) == 0 {
 			return nil
@@ -128,6 +128,20 @@ func (d *Draft) pick(suits func(e *etree.Element, n *score.Note) bool) *etree.El
 		return e
 	}
 	return nil
+}
+
+// suitable says which notes an alteration may be made at.
+type suitable func(e *etree.Element, n *score.Note) bool
+
+// change makes a change at a note that suits, and plants the difference there; false where no note suits.
+func (d *Draft) change(kind compare.Kind, suits suitable, make func(e *etree.Element)) bool {
+	e := d.pick(suits)
+	if e == nil {
+		return false
+	}
+	make(e)
+	d.plant(kind, e)
+	return true
 }
 
 // touch marks all notes within a moment of the score's timeline.

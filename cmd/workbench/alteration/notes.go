@@ -9,22 +9,19 @@ import (
 
 // shorten halves a note outside chords and fills up with a rest.
 func shorten(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && !inChord(e) && halves(e) && e.SelectElement("rest") == nil && n.Tremolo.Strokes == 0
-	})
-	if e == nil {
-		return false
 	}
-	half := intOf(e, "duration") / 2
-	setInt(e, "duration", half)
-	e.Parent().InsertChildAt(e.Index()+1, restLike(e, half))
-	d.plant(compare.Duration, e)
-	return true
+	return d.change(compare.Duration, suits, func(e *etree.Element) {
+		half := intOf(e, "duration") / 2
+		setInt(e, "duration", half)
+		e.Parent().InsertChildAt(e.Index()+1, restLike(e, half))
+	})
 }
 
 // swapWithRest exchanges a note outside chords with the rest after it.
 func swapWithRest(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		next := nextElement(e)
 		if next == nil || next.Tag != "note" || next.SelectElement("rest") == nil || next.SelectElement("chord") != nil {
 			return false
@@ -32,16 +29,13 @@ func swapWithRest(d *Draft) bool {
 		short := n.Duration.Cmp(score.Whole(2)) <= 0 && d.old.Notes[d.OldN[next]].Duration.Cmp(score.Whole(1)) <= 0
 		return short && loneStroke(n) && e.SelectElement("chord") == nil && intOf(next, "duration") > 0 &&
 			intOf(next, "voice") == intOf(e, "voice")
-	})
-	if e == nil {
-		return false
 	}
-	next := nextElement(e)
-	p := e.Parent()
-	p.RemoveChild(next)
-	p.InsertChildAt(e.Index(), next)
-	d.plant(compare.Onset, e)
-	return true
+	return d.change(compare.Onset, suits, func(e *etree.Element) {
+		next := nextElement(e)
+		p := e.Parent()
+		p.RemoveChild(next)
+		p.InsertChildAt(e.Index(), next)
+	})
 }
 
 func dropTie(d *Draft) bool {
@@ -74,24 +68,21 @@ func dropTies(e *etree.Element) {
 
 // DropNote takes a note out: another note of its chord stays, or a rest.
 func DropNote(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		plain := n.Arpeggio == score.Arpeggio{} && n.Marks == 0 && len(n.Ornaments) == 0
 		return plain && loneStroke(n) && d.free(d.OldN[e], n.Midi, 0)
+	}
+	return d.change(compare.NoteMissing, suits, func(e *etree.Element) {
+		p := e.Parent()
+		switch next := nextElement(e); {
+		case e.SelectElement("chord") != nil:
+		case next != nil && next.Tag == "note" && next.SelectElement("chord") != nil:
+			next.RemoveChild(next.SelectElement("chord"))
+		default:
+			p.InsertChildAt(e.Index(), restLike(e, intOf(e, "duration")))
+		}
+		p.RemoveChild(e)
 	})
-	if e == nil {
-		return false
-	}
-	p := e.Parent()
-	switch next := nextElement(e); {
-	case e.SelectElement("chord") != nil:
-	case next != nil && next.Tag == "note" && next.SelectElement("chord") != nil:
-		next.RemoveChild(next.SelectElement("chord"))
-	default:
-		p.InsertChildAt(e.Index(), restLike(e, intOf(e, "duration")))
-	}
-	p.RemoveChild(e)
-	d.plant(compare.NoteMissing, e)
-	return true
 }
 
 // AddNote puts a note more into a chord, far enough from its neighbours.
@@ -133,15 +124,12 @@ func AddNote(d *Draft) bool {
 }
 
 func addStaccato(d *Draft) bool {
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && !inChord(e) && n.Marks&score.Staccato == 0
-	})
-	if e == nil {
-		return false
 	}
-	NotationsOf(e).CreateElement("articulations").CreateElement("staccato")
-	d.plant(compare.Articulation, e)
-	return true
+	return d.change(compare.Articulation, suits, func(e *etree.Element) {
+		NotationsOf(e).CreateElement("articulations").CreateElement("staccato")
+	})
 }
 
 func dropSlur(d *Draft) bool {

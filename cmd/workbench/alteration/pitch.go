@@ -37,37 +37,31 @@ func SetPitch(e *etree.Element, step string, alter, octave int) {
 // OtherPitch moves a note by a step or two.
 func OtherPitch(d *Draft) bool {
 	by := []int{-2, -1, 1, 2}[d.Rng.IntN(4)]
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && n.Midi > 30 && n.Midi < 100 && n.Pitch.Alter == 0 && d.free(d.OldN[e], n.Midi+2*by, 4)
-	})
-	if e == nil {
-		return false
 	}
-	n := &d.old.Notes[d.OldN[e]]
-	at := 0
-	for i := range stepNames {
-		if stepNames[i] == n.Pitch.Step {
-			at = i
+	return d.change(compare.Pitch, suits, func(e *etree.Element) {
+		n := &d.old.Notes[d.OldN[e]]
+		at := 0
+		for i := range stepNames {
+			if stepNames[i] == n.Pitch.Step {
+				at = i
+			}
 		}
-	}
-	at += by + 7*int(n.Pitch.Octave)
-	SetPitch(e, string(stepNames[at%7]), 0, at/7)
-	d.plant(compare.Pitch, e)
-	return true
+		at += by + 7*int(n.Pitch.Octave)
+		SetPitch(e, string(stepNames[at%7]), 0, at/7)
+	})
 }
 
 func otherOctave(d *Draft) bool {
 	by := 1 - 2*d.Rng.IntN(2)
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && n.Midi > 36 && n.Midi < 96 && d.free(d.OldN[e], n.Midi+12*by, 0)
-	})
-	if e == nil {
-		return false
 	}
-	n := &d.old.Notes[d.OldN[e]]
-	SetPitch(e, string(n.Pitch.Step), int(n.Pitch.Alter), int(n.Pitch.Octave)+by)
-	d.plant(compare.Octave, e)
-	return true
+	return d.change(compare.Octave, suits, func(e *etree.Element) {
+		n := &d.old.Notes[d.OldN[e]]
+		SetPitch(e, string(n.Pitch.Step), int(n.Pitch.Alter), int(n.Pitch.Octave)+by)
+	})
 }
 
 func respell(d *Draft) bool {
@@ -81,18 +75,15 @@ func respell(d *Draft) bool {
 	for k, v := range other { // both directions; the order does not matter
 		other[v] = k
 	}
-	e := d.pick(func(e *etree.Element, n *score.Note) bool {
+	suits := func(e *etree.Element, n *score.Note) bool {
 		_, ok := other[name{string(n.Pitch.Step), int(n.Pitch.Alter)}]
 		return ok && loneStroke(n)
-	})
-	if e == nil {
-		return false
 	}
-	n := &d.old.Notes[d.OldN[e]]
-	to := other[name{string(n.Pitch.Step), int(n.Pitch.Alter)}]
-	SetPitch(e, to.step, to.alter, int(n.Pitch.Octave))
-	d.plant(compare.Spelling, e)
-	return true
+	return d.change(compare.Spelling, suits, func(e *etree.Element) {
+		n := &d.old.Notes[d.OldN[e]]
+		to := other[name{string(n.Pitch.Step), int(n.Pitch.Alter)}]
+		SetPitch(e, to.step, to.alter, int(n.Pitch.Octave))
+	})
 }
 
 // octaveOfMeasure moves one staff of one measure by an octave.

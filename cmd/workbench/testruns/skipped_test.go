@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A small module of tests that pass, fail, are skipped and panic is run by the go command itself: what is printed of it
-// is what it prints without -json, and what was skipped stands at the end with its reason.
+// A small module of tests that pass, fail, are skipped and panic is run by the go command itself: what is printed of
+// it is what it prints without -json, and what was skipped stands at the end with its reason.
 func TestRunIsPrintedAsGoTestDoes(t *testing.T) {
 	dir := t.TempDir()
 	for name, text := range map[string]string{
