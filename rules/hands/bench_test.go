@@ -11,7 +11,7 @@ import (
 func BenchmarkInfer(b *testing.B) {
 	one, _ := tune()
 	for _, times := range []int{10, 100, 1000} {
-		var notes []Note
+		var notes []Keystroke
 		for k := range times {
 			for _, n := range one {
 				n.Onset, n.End = later(n.Onset, k), later(n.End, k)

@@ -4,36 +4,36 @@ package hands
 // thing, by hand (right, left) and by the classes named. Keys are counted in
 // semitones.
 const (
-	way         = 0                             // from the hand's last keys: hand × time (fast, slow, after a rest, ornament) × wayClasses
-	farther     = way + 2*4*wayClasses          // hand × time: semitones of the way, at most 36
-	drift       = farther + 2*4                 // hand: from where the hand has been for some time, at most 24
-	towards     = drift + 2                     // hand: how much nearer to where the other hand has been, at most 24
-	span        = towards + 2                   // hand: keys struck and held, spanClasses
-	inner       = span + 2*spanClasses          // hand × gapClasses: widest gap left within what one hand strikes
-	count       = inner + 2*gapClasses          // hand: how many keys it strikes, 1 to 6
-	fingers     = count + 2*6                   // hand: keys beyond five
-	broken      = fingers + 2                   // hand: keys of different length in one stroke
-	length      = broken + 2                    // hand: another length than its last stroke; and: the other hand's
-	otherStep   = length + 2*2                  // hand: another time since the last stroke than before
-	joint       = otherStep + 2                 // hand: begins where its last stroke ends, after a rest, or before
-	under       = joint + 2*3                   // hand × gapClasses: right below a key it holds, left above one
-	within      = under + 2*gapClasses          // hand: strikes beside a key it holds, on the outer side
-	idle        = within + 2                    // hand × (holds, ended now, free) × keys the other strikes (1, 2, 3 and more)
-	away        = idle + 2*3*3                  // hand: idle for 1, 2, 4, 8 quarters
-	cut         = away + 2*4                    // gapClasses × (same length, other length): where the keys are divided
-	cutWhole    = cut + 2*gapClasses            // … though one hand would span them all, same length
-	crossed     = cutWhole + 1                  // left hand above the right, sounding; … how far
-	over        = crossed + 2                   // … not sounding
-	changed     = over + 1                      // the same key went to the other hand last time: within a quarter, four, sixteen
-	unled       = changed + 3                   // what leads here was in the other hand: by step or leap × same or other length
-	unlike      = unled + 4                     // a moment like this one was divided otherwise: the same keys, near ones
-	transitions = unlike + 2                    // from here on: what speaks for the left hand in a note itself
-	keyAt       = transitions                   // key, in steps of four
-	rankNear    = keyAt + 22                    // share of what sounds about it that lies below: two quarters around
-	rankFar     = rankNear + 11                 // … eight quarters
-	among       = rankFar + 11                  // keys struck with it: below × above, up to three
-	gapAbove    = among + 16                    // struck or held × gapClasses
-	gapBelow    = gapAbove + 2*gapClasses       //
+	moved       = 0                       // hand × time (fast, slow, after a rest, ornament): how far from its last keys
+	farther     = moved + 2*4*moveClasses // hand × time: how many semitones, at most 36
+	drift       = farther + 2*4           // hand: from where the hand has been for some time, at most 24
+	towards     = drift + 2               // hand: how much nearer to where the other hand has been, at most 24
+	span        = towards + 2             // hand: keys struck and held, spanClasses
+	inner       = span + 2*spanClasses    // hand × gapClasses: widest gap left within what one hand strikes
+	count       = inner + 2*gapClasses    // hand: how many keys it strikes, 1 to 6
+	fingers     = count + 2*6             // hand: keys beyond five
+	broken      = fingers + 2             // hand: keys of different length in one stroke
+	length      = broken + 2              // hand: another length than its last stroke; and: the other hand's
+	otherStep   = length + 2*2            // hand: another time since the last stroke than before
+	joint       = otherStep + 2           // hand: begins where its last stroke ends, after a rest, or before
+	under       = joint + 2*3             // hand × gapClasses: right below a key it holds, left above one
+	within      = under + 2*gapClasses    // hand: strikes beside a key it holds, on the outer side
+	idle        = within + 2              // hand × (holds, ended now, free) × keys the other strikes (1, 2, 3…)
+	away        = idle + 2*3*3            // hand: idle for 1, 2, 4, 8 quarters
+	cut         = away + 2*4              // gapClasses × (same length, other length): where the keys are divided
+	cutWhole    = cut + 2*gapClasses      // … though one hand would span them all, same length
+	crossed     = cutWhole + 1            // left hand above the right, sounding; … how far
+	over        = crossed + 2             // … not sounding
+	changed     = over + 1                // the same key was the other hand's: within a quarter, four, sixteen
+	unled       = changed + 3             // what leads here was the other hand's: step or leap × length alike or not
+	unlike      = unled + 4               // a moment like this one was divided otherwise: the same keys, near ones
+	transitions = unlike + 2              // from here on: what speaks for the left hand in a note itself
+	keyAt       = transitions             // key, in steps of four
+	rankNear    = keyAt + 22              // share of what sounds about it that lies below: two quarters around
+	rankFar     = rankNear + 11           // … eight quarters
+	among       = rankFar + 11            // keys struck with it: below × above, up to three
+	gapAbove    = among + 16              // struck or held × gapClasses
+	gapBelow    = gapAbove + 2*gapClasses
 	outer       = gapBelow + 2*gapClasses       // to the lowest that sounds × to the highest, gapClasses each
 	beside      = outer + gapClasses*gapClasses // length against the key below × the key above × which is nearer
 	lasting     = beside + 4*4*3                // length × a third of the compass
@@ -43,7 +43,7 @@ const (
 )
 
 const (
-	wayClasses  = 8
+	moveClasses = 8
 	spanClasses = 8
 	gapClasses  = 8
 )
@@ -53,12 +53,14 @@ var names = []struct {
 	name string
 	at   int
 }{
-	{"way", way}, {"farther", farther}, {"drift", drift}, {"towards", towards}, {"span", span}, {"inner", inner}, {"count", count},
-	{"fingers", fingers}, {"broken", broken}, {"length", length}, {"otherStep", otherStep}, {"joint", joint}, {"under", under},
-	{"within", within}, {"idle", idle}, {"away", away}, {"cut", cut}, {"cutWhole", cutWhole}, {"crossed", crossed}, {"over", over},
-	{"changed", changed}, {"unled", unled}, {"unlike", unlike}, {"key", keyAt}, {"rankNear", rankNear}, {"rankFar", rankFar},
-	{"among", among}, {"gapAbove", gapAbove}, {"gapBelow", gapBelow}, {"outer", outer}, {"beside", beside}, {"lasting", lasting},
-	{"between", between}, {"valley", valley}, {"", size},
+	{"moved", moved}, {"farther", farther}, {"drift", drift}, {"towards", towards}, {"span", span},
+	{"inner", inner}, {"count", count}, {"fingers", fingers}, {"broken", broken}, {"length", length},
+	{"otherStep", otherStep}, {"joint", joint}, {"under", under}, {"within", within}, {"idle", idle},
+	{"away", away}, {"cut", cut}, {"cutWhole", cutWhole}, {"crossed", crossed}, {"over", over},
+	{"changed", changed}, {"unled", unled}, {"unlike", unlike}, {"key", keyAt}, {"rankNear", rankNear},
+	{"rankFar", rankFar}, {"among", among}, {"gapAbove", gapAbove}, {"gapBelow", gapBelow},
+	{"outer", outer}, {"beside", beside}, {"lasting", lasting}, {"between", between},
+	{"valley", valley}, {"", size},
 }
 
 type features [size]int32
@@ -113,12 +115,12 @@ func spanClass(semitones int) int {
 	return spanClasses - 1
 }
 
-// wayClass sorts how far a hand moves: not, a step, third, fifth, octave, twelfth, two octaves, more.
-func wayClass(semitones int) int {
-	for c, most := range [wayClasses - 1]int{0, 2, 4, 7, 12, 19, 24} {
+// moveClass sorts how far a hand moves: not, a step, third, fifth, octave, twelfth, two octaves, more.
+func moveClass(semitones int) int {
+	for c, most := range [moveClasses - 1]int{0, 2, 4, 7, 12, 19, 24} {
 		if semitones <= most {
 			return c
 		}
 	}
-	return wayClasses - 1
+	return moveClasses - 1
 }

@@ -6,8 +6,8 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// Example is a piece whose hands are known (Note.Hand).
-type Example []Note
+// Example is a piece whose hands are known (Keystroke.Hand).
+type Example []Keystroke
 
 const (
 	window = 48   // moments that are searched before the weights move
@@ -24,7 +24,7 @@ func Fit(examples []Example, rounds int) *Table {
 	var known [][]uint32
 	for _, e := range examples {
 		m := momentsOf(e)
-		listen(m)
+		describe(m)
 		moments, known = append(moments, m), append(known, forget(m))
 	}
 	for range rounds {

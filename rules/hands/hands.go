@@ -22,8 +22,8 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// Note is one key going down.
-type Note struct {
+// Keystroke is one key going down.
+type Keystroke struct {
 	Onset, End fingering.Moment
 	Rank       playing.Rank // place among the notes of one onset: the zero value for an ordinary note
 	Key        int          // sounding MIDI key
@@ -33,15 +33,15 @@ type Note struct {
 
 // Infer gives the hand of every note, in the order of notes. The result
 // depends on the notes alone, not on their order.
-func Infer(notes []Note) []score.Hand { return infer(notes, &shipped.w) }
+func Infer(notes []Keystroke) []score.Hand { return infer(notes, &shipped.w) }
 
-func infer(notes []Note, w *weights) []score.Hand {
+func infer(notes []Keystroke, w *weights) []score.Hand {
 	moments := momentsOf(notes)
 	out := make([]score.Hand, len(notes))
 	if len(moments) == 0 {
 		return out
 	}
-	listen(moments)
+	describe(moments)
 	last := search(moments, w, &course{})
 	for m := len(moments) - 1; m >= 0; m-- {
 		for k, i := range moments[m].notes {
@@ -74,25 +74,27 @@ type moment struct {
 	known []score.Hand
 	bias  []int64 // added where the left hand takes the note; only while fitting
 
-	// What listen fills in.
+	// What describe fills in.
 	same, led           []link    // by note
 	sameKey             [3]uint32 // notes with a link, by how long ago
 	leads               [4]uint32 // … by interval and length
 	likeBack, likeClass int
-	speaks              [][]int16 // by note: features that speak for the left hand
+	own                 [][]int16 // by note: features that speak for the left hand
 }
 
 // mostKeys bounds what is divided at once: a forearm's worth. What goes
 // beyond is a moment of its own.
 const mostKeys = 16
 
-func momentsOf(notes []Note) []moment {
+func momentsOf(notes []Keystroke) []moment {
 	order := make([]int, len(notes))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(notes[a].Onset.Compare(notes[b].Onset), cmp.Compare(notes[a].Rank, notes[b].Rank), cmp.Compare(notes[a].Key, notes[b].Key),
+		return cmp.Or(
+			notes[a].Onset.Compare(notes[b].Onset), cmp.Compare(notes[a].Rank, notes[b].Rank),
+			cmp.Compare(notes[a].Key, notes[b].Key),
 			-notes[a].End.Compare(notes[b].End), cmp.Compare(a, b))
 	})
 	var out []moment
@@ -107,7 +109,8 @@ func momentsOf(notes []Note) []moment {
 		if notes[i].Rank.IsGrace() {
 			end = m.at
 		}
-		m.notes, m.keys, m.ends, m.known = append(m.notes, i), append(m.keys, notes[i].Key), append(m.ends, end), append(m.known, notes[i].Hand)
+		m.notes, m.keys = append(m.notes, i), append(m.keys, notes[i].Key)
+		m.ends, m.known = append(m.ends, end), append(m.known, notes[i].Hand)
 		m.bias = append(m.bias, 0)
 	}
 	return out

@@ -10,17 +10,23 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func at(sixteenth, length int64, keys ...int) (out []Note) {
+func at(sixteenth, length int64, keys ...int) (out []Keystroke) {
 	for _, k := range keys {
-		out = append(out, Note{Key: k, Onset: fingering.Moment{Num: sixteenth, Den: 4}, End: fingering.Moment{Num: sixteenth + length, Den: 4}})
+		out = append(out, Keystroke{
+			Key: k, Onset: fingering.Moment{Num: sixteenth, Den: 4},
+			End: fingering.Moment{Num: sixteenth + length, Den: 4},
+		})
 	}
 	return out
 }
 
 // A tune over broken chords that rises beyond middle C and falls below it, of our own invention.
-func tune() (notes []Note, want []score.Hand) {
+func tune() (notes []Keystroke, want []score.Hand) {
 	melody := []int{72, 74, 76, 72, 69, 67, 69, 71}
-	bass := [][]int{{48, 55, 52, 55}, {50, 57, 53, 57}, {52, 60, 55, 60}, {48, 55, 52, 55}, {45, 52, 48, 52}, {43, 50, 47, 50}, {45, 52, 48, 52}, {43, 50, 47, 50}}
+	bass := [][]int{
+		{48, 55, 52, 55}, {50, 57, 53, 57}, {52, 60, 55, 60}, {48, 55, 52, 55}, {45, 52, 48, 52}, {43, 50, 47, 50},
+		{45, 52, 48, 52}, {43, 50, 47, 50},
+	}
 	for m := range melody {
 		notes = append(notes, at(int64(4*m), 4, melody[m])...)
 		want = append(want, score.Right)
@@ -41,7 +47,7 @@ func TestATuneOverBrokenChords(t *testing.T) {
 func TestTheOrderOfTheNotesDoesNotMatter(t *testing.T) {
 	notes, want := tune()
 	order := rand.New(rand.NewPCG(1, 2)).Perm(len(notes))
-	var mixed []Note
+	var mixed []Keystroke
 	var expected []score.Hand
 	for _, k := range order {
 		mixed, expected = append(mixed, notes[k]), append(expected, want[k])

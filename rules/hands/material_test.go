@@ -28,8 +28,9 @@ func fraction(t *testing.T, s string) score.Fraction {
 	return score.Frac(n, d)
 }
 
-// played reads a table of notes with their hands; false where a note stands on the other hand's staff, or only one hand plays.
-func played(t *testing.T, path string) (notes []Note, ok bool) {
+// played reads a table of notes with their hands; false where a note stands on the other hand's staff, or only one
+// hand plays.
+func played(t *testing.T, path string) (notes []Keystroke, ok bool) {
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	lines := strings.Split(strings.TrimRight(string(data), "\n"), "\n")
@@ -50,13 +51,17 @@ func played(t *testing.T, path string) (notes []Note, ok bool) {
 		grace, _ := strconv.Atoi(get("grace")) // empty for ordinary notes
 		at := fraction(t, get("onset"))
 		to := at.Add(fraction(t, get("dur")))
-		n := Note{Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: to.Num(), Den: to.Den()}, Rank: playing.GraceNote(grace), Key: key, Hand: score.Right}
+		n := Keystroke{
+			Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: to.Num(), Den: to.Den()},
+			Rank: playing.GraceNote(grace), Key: key, Hand: score.Right,
+		}
 		if get("hand") == "L" {
 			n.Hand = score.Left
 		}
 		both[n.Hand] = true
 		same := [2]int{int(n.Hand), key}
-		if before, ok := sounding[same]; ok && (get("tie") == "stop" || get("tie") == "both") && notes[before].End.Compare(n.Onset) >= 0 {
+		if before, ok := sounding[same]; ok && (get("tie") == "stop" || get("tie") == "both") &&
+			notes[before].End.Compare(n.Onset) >= 0 {
 			notes[before].End = n.End
 			continue
 		}
@@ -66,8 +71,8 @@ func played(t *testing.T, path string) (notes []Note, ok bool) {
 	return notes, len(both) == 2
 }
 
-// The hands of historical editions (data/README.md of the shared folder: hand is the home of the voice) are told from onset,
-// duration and pitch alone, by weights that have seen none of them.
+// The hands of historical editions (data/README.md of the shared folder: hand is the home of the voice) are told from
+// onset, duration and pitch alone, by weights that have seen none of them.
 func TestTheHandsOfEditionsAreTold(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join(shared.Folder(t, "data/fingered"), "*.tsv"))
 	require.NoError(t, err)
@@ -87,7 +92,7 @@ func TestTheHandsOfEditionsAreTold(t *testing.T) {
 		for k := range blind {
 			blind[k].Hand = score.NoHand
 		}
-		for w, tell := range []func([]Note) []score.Hand{AtMiddleC, Nearest, Infer} {
+		for w, tell := range []func([]Keystroke) []score.Hand{AtMiddleC, Nearest, Infer} {
 			for k, h := range tell(blind) {
 				if h == notes[k].Hand && !notes[k].Rank.IsGrace() {
 					right[w]++

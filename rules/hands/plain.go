@@ -4,7 +4,7 @@ import "fingerproof/corpus/score"
 
 // AtMiddleC gives every note from middle C up to the right hand: the plainest
 // way, to measure others against.
-func AtMiddleC(notes []Note) []score.Hand {
+func AtMiddleC(notes []Keystroke) []score.Hand {
 	out := make([]score.Hand, len(notes))
 	for i := range notes {
 		out[i] = score.Left
@@ -18,7 +18,7 @@ func AtMiddleC(notes []Note) []score.Hand {
 // Nearest gives every note to the hand whose running position is nearest: the
 // second plainest way. Positions begin at C3 and C5 and follow the keys of the
 // hand by a fifth of the way; grace notes move neither.
-func Nearest(notes []Note) []score.Hand {
+func Nearest(notes []Keystroke) []score.Hand {
 	out := make([]score.Hand, len(notes))
 	right, left := 72*16, 48*16
 	for _, m := range momentsOf(notes) {

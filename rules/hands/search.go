@@ -7,8 +7,8 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// one is where one hand is.
-type one struct {
+// handState is where one hand is.
+type handState struct {
 	played    bool
 	low, high int   // keys struck last
 	at        int64 // when
@@ -24,8 +24,8 @@ type one struct {
 // course is one way both hands may have come.
 type course struct {
 	cost   int64
-	left   uint32 // keys of this moment that the left hand struck, a bit each
-	hand   [2]one // right, left
+	left   uint32       // keys of this moment that the left hand struck, a bit each
+	hand   [2]handState // right, left
 	before *course
 }
 
@@ -44,18 +44,18 @@ func search(moments []moment, w *weights, start *course) *course {
 	var next []*course
 	for m := range moments {
 		here := &moments[m]
-		ways := divisions(here)
+		divided := divisions(here)
 		alone := make([]int64, len(here.keys)) // what it costs to give a note to the left
 		for k := range here.keys {
 			alone[k] = here.bias[k]
-			for _, f := range here.speaks[k] {
+			for _, f := range here.own[k] {
 				alone[k] += int64(w[f])
 			}
 		}
 		next = next[:0]
 		for _, c := range beam {
 			was := c.remember(here)
-			for _, left := range ways {
+			for _, left := range divided {
 				t := tally{w: w}
 				o := c.play(here, left, &was, &t)
 				o.cost = c.cost + t.cost
@@ -90,7 +90,7 @@ func (c *course) follow(moments []moment, given []uint32, sum *features) *course
 		c = c.play(here, given[m], &was, &tally{w: &none, sum: sum})
 		for k := range here.keys {
 			if given[m]>>k&1 == 1 {
-				for _, f := range here.speaks[k] {
+				for _, f := range here.own[k] {
 					sum[f]++
 				}
 			}
@@ -123,7 +123,7 @@ func (c *course) remember(m *moment) (was memory) {
 	return was
 }
 
-// divisions lists the ways to divide the keys of a moment: the lower ones to
+// divisions lists the divided to divide the keys of a moment: the lower ones to
 // the left, or, for what it costs, to the right.
 func divisions(m *moment) []uint32 {
 	all := uint32(1)<<len(m.keys) - 1
@@ -166,7 +166,7 @@ func (c *course) play(m *moment, left uint32, was *memory, t *tally) *course {
 }
 
 // let takes off the keys that have come up.
-func (o *one) let(at int64) {
+func (o *handState) let(at int64) {
 	k := 0
 	for i := range o.held {
 		if o.heldEnd[i] > at {

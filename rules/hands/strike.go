@@ -2,9 +2,42 @@ package hands
 
 import "math/bits"
 
+// stroke is what one hand strikes at a moment.
+type stroke struct {
+	mine           uint32 // its keys, as bits of the moment's
+	n              int    // how many
+	low, high, gap int    // outermost keys, and the widest gap between neighbours
+	middle         int    // mean key, in sixteenths
+	short, long    int64  // least and greatest length
+}
+
+func strokeOf(m *moment, mine uint32) stroke {
+	s, sum := stroke{mine: mine, low: 128, high: -1}, 0
+	for k, key := range m.keys {
+		if mine>>k&1 == 0 {
+			continue
+		}
+		if s.n > 0 {
+			s.gap = max(s.gap, key-s.high)
+		}
+		s.low, s.high = min(s.low, key), max(s.high, key)
+		length := m.ends[k] - m.at
+		if s.n == 0 || length < s.short {
+			s.short = length
+		}
+		s.long = max(s.long, length)
+		s.n++
+		sum += key
+	}
+	if s.n > 0 {
+		s.middle = sum * 16 / s.n
+	}
+	return s
+}
+
 // strike lets a hand (0 right, 1 left) strike its keys of a moment; o is the
 // hand so far, other the other hand before the moment.
-func (o *one) strike(m *moment, left uint32, h int, other *one, t *tally) {
+func (o *handState) strike(m *moment, left uint32, h int, other *handState, t *tally) {
 	mine := left
 	if h == 0 {
 		mine = ^left
@@ -14,108 +47,110 @@ func (o *one) strike(m *moment, left uint32, h int, other *one, t *tally) {
 		o.rest(m, h, t)
 		return
 	}
-	low, high, n, gap, sum := 128, -1, 0, 0, 0
-	var short, long int64
-	for k, key := range m.keys {
-		if mine>>k&1 == 0 {
-			continue
-		}
-		if n > 0 {
-			gap = max(gap, key-high)
-		}
-		low, high = min(low, key), max(high, key)
-		d := m.ends[k] - m.at
-		if n == 0 || d < short {
-			short = d
-		}
-		long = max(long, d)
-		n++
-		sum += key
-	}
-	middle := sum * 16 / n
-	since := m.at - o.at
+	s := strokeOf(m, mine)
 	if o.played {
-		far := min(abs(low-o.low), abs(high-o.high), max(low-o.high, o.low-high, 0)+2)
-		time := 1
-		switch {
-		case m.rank.IsGrace():
-			time = 3
-		case m.at-o.end >= ticks:
-			time = 2
-		case since < ticks/2:
-			time = 0
-		}
-		t.add(way+(h*4+time)*wayClasses+wayClass(far), 1)
-		t.add(farther+h*4+time, min(far, 36))
-		t.add(drift+h, min(abs(middle-o.run)/16, 24))
-		if other.played {
-			t.add(towards+h, min(max(abs(middle-o.run)-abs(middle-other.run), 0)/16, 24))
-		}
+		o.comeTo(m, &s, h, other, t)
 	}
-	t.add(inner+h*gapClasses+gapClass(gap), 1)
-	t.add(count+h*6+min(n, 6)-1, 1)
-	lo, hi := low, high
-	for i := range o.held {
-		key := int(o.heldKey[i])
-		lo, hi = min(lo, key), max(hi, key)
-	}
-	t.add(span+h*spanClasses+spanClass(hi-lo), 1)
-	if n+o.held > 5 {
-		t.add(fingers+h, n+o.held-5)
-	}
-	if o.held > 0 {
-		inside := lo - low // left: strikes above what it holds
-		if h == 0 {
-			inside = high - hi
-		}
-		if inside < 0 { // the outermost key is one it holds
-			t.add(within+h, 1)
-		}
-		reach := hi - high // right: strikes below what it holds
-		if h == 1 {
-			reach = low - lo
-		}
-		if reach > 0 {
-			t.add(under+h*gapClasses+gapClass(reach), 1)
-		}
-	}
+	o.spanWithHeld(&s, h, t)
 	if m.rank.IsGrace() {
-		o.played, o.low, o.high = true, low, high
+		o.played, o.low, o.high = true, s.low, s.high
 		return
 	}
 	if o.played {
-		if short != o.dur {
-			t.add(length+2*h, 1)
-			if other.played && short == other.dur {
-				t.add(length+2*h+1, 1)
-			}
-		}
-		if since != o.step {
-			t.add(otherStep+h, 1)
-		}
-		switch {
-		case o.end == m.at:
-			t.add(joint+3*h, 1)
-		case o.end < m.at:
-			t.add(joint+3*h+1, 1)
-		default:
-			t.add(joint+3*h+2, 1)
-		}
+		o.goOn(m, &s, h, other, t)
 	}
-	if short != long {
+	if s.short != s.long {
 		t.add(broken+h, 1)
 	}
-	if !o.played {
-		o.run = middle
+	o.hold(m, &s)
+}
+
+// comeTo counts how far the hand moves from its last keys, and from where it has been for some time.
+func (o *handState) comeTo(m *moment, s *stroke, h int, other *handState, t *tally) {
+	far := min(abs(s.low-o.low), abs(s.high-o.high), max(s.low-o.high, o.low-s.high, 0)+2)
+	time := 1
+	switch {
+	case m.rank.IsGrace():
+		time = 3
+	case m.at-o.end >= ticks:
+		time = 2
+	case m.at-o.at < ticks/2:
+		time = 0
 	}
-	o.run += (middle - o.run) / 4
+	t.add(moved+(h*4+time)*moveClasses+moveClass(far), 1)
+	t.add(farther+h*4+time, min(far, 36))
+	t.add(drift+h, min(abs(s.middle-o.run)/16, 24))
+	if other.played {
+		t.add(towards+h, min(max(abs(s.middle-o.run)-abs(s.middle-other.run), 0)/16, 24))
+	}
+}
+
+// spanWithHeld counts how the hand lies over what it strikes and what it holds.
+func (o *handState) spanWithHeld(s *stroke, h int, t *tally) {
+	t.add(inner+h*gapClasses+gapClass(s.gap), 1)
+	t.add(count+h*6+min(s.n, 6)-1, 1)
+	low, high := s.low, s.high
+	for i := range o.held {
+		key := int(o.heldKey[i])
+		low, high = min(low, key), max(high, key)
+	}
+	t.add(span+h*spanClasses+spanClass(high-low), 1)
+	if s.n+o.held > 5 {
+		t.add(fingers+h, s.n+o.held-5)
+	}
+	if o.held == 0 {
+		return
+	}
+	inside := low - s.low // left: strikes above what it holds
+	if h == 0 {
+		inside = s.high - high
+	}
+	if inside < 0 { // the outermost key is one it holds
+		t.add(within+h, 1)
+	}
+	reach := high - s.high // right: strikes below what it holds
+	if h == 1 {
+		reach = s.low - low
+	}
+	if reach > 0 {
+		t.add(under+h*gapClasses+gapClass(reach), 1)
+	}
+}
+
+// goOn counts how the stroke goes on with the rhythm of the hand's last one.
+func (o *handState) goOn(m *moment, s *stroke, h int, other *handState, t *tally) {
+	if s.short != o.dur {
+		t.add(length+2*h, 1)
+		if other.played && s.short == other.dur {
+			t.add(length+2*h+1, 1)
+		}
+	}
+	if m.at-o.at != o.step {
+		t.add(otherStep+h, 1)
+	}
+	switch {
+	case o.end == m.at:
+		t.add(joint+3*h, 1)
+	case o.end < m.at:
+		t.add(joint+3*h+1, 1)
+	default:
+		t.add(joint+3*h+2, 1)
+	}
+}
+
+// hold puts the hand where the stroke leaves it.
+func (o *handState) hold(m *moment, s *stroke) {
+	if !o.played {
+		o.run = s.middle
+	}
+	o.run += (s.middle - o.run) / 4
 	o.step = 0
 	if o.played {
-		o.step = since
+		o.step = m.at - o.at
 	}
-	o.played, o.low, o.high, o.at, o.dur, o.end = true, low, high, m.at, short, m.at+long
+	o.played, o.low, o.high, o.at, o.dur, o.end = true, s.low, s.high, m.at, s.short, m.at+s.long
 	for k, key := range m.keys {
-		if mine>>k&1 == 1 && m.ends[k] > m.at && o.held < len(o.heldKey) {
+		if s.mine>>k&1 == 1 && m.ends[k] > m.at && o.held < len(o.heldKey) {
 			o.heldKey[o.held], o.heldEnd[o.held] = int8(key), m.ends[k]
 			o.held++
 		}
@@ -123,7 +158,7 @@ func (o *one) strike(m *moment, left uint32, h int, other *one, t *tally) {
 }
 
 // rest is the hand striking nothing at a moment.
-func (o *one) rest(m *moment, h int, t *tally) {
+func (o *handState) rest(m *moment, h int, t *tally) {
 	if m.rank.IsGrace() {
 		return
 	}
@@ -145,7 +180,7 @@ func (o *one) rest(m *moment, h int, t *tally) {
 }
 
 // divide counts what concerns both hands: where the keys are divided, hands
-// over one another, and what went before in this way of coming here.
+// over one another, and what went before on the path here.
 func (c *course) divide(m *moment, left uint32, was *memory, t *tally) {
 	n := len(m.keys)
 	for k := 1; k < n; k++ {

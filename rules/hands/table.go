@@ -63,4 +63,4 @@ func (t *Table) Encode(provenance string) string {
 }
 
 // Infer gives the hand of every note, as the function of that name, by this table.
-func (t *Table) Infer(notes []Note) []score.Hand { return infer(notes, &t.w) }
+func (t *Table) Infer(notes []Keystroke) []score.Hand { return infer(notes, &t.w) }

@@ -70,7 +70,7 @@ grace notes counts, notes tied on among them.`,
 // assigners are what is measured, the weights of the other folds aside.
 var assigners = []struct {
 	name   string
-	assign func([]hands.Note) []score.Hand
+	assign func([]hands.Keystroke) []score.Hand
 }{
 	{"split at middle C", hands.AtMiddleC},
 	{"nearest running position", hands.Nearest},

@@ -13,7 +13,7 @@ import (
 func TestAWorkIsKnownAgainInAnotherKey(t *testing.T) {
 	line := func(up int, keys ...int) (e hands.Example) {
 		for i, k := range keys {
-			e = append(e, hands.Note{Key: k + up, Onset: fingering.Moment{Num: int64(i), Den: 4}})
+			e = append(e, hands.Keystroke{Key: k + up, Onset: fingering.Moment{Num: int64(i), Den: 4}})
 		}
 		return e
 	}

@@ -58,7 +58,7 @@ func (l *learning) run(out io.Writer, fingered []handPiece) error {
 	var got [2][2]int
 	for _, e := range l.rest {
 		p := handPiece{notes: e, count: slices.Repeat([]int{1}, len(e))}
-		for k, assign := range []func([]hands.Note) []score.Hand{hands.Infer, t.Infer} {
+		for k, assign := range []func([]hands.Keystroke) []score.Hand{hands.Infer, t.Infer} {
 			count := p.right(assign(p.blind()))
 			got[k][0], got[k][1] = got[k][0]+count[0], got[k][1]+count[1]
 		}
@@ -113,7 +113,7 @@ func byStaff(s *score.Score) (out hands.Example) {
 		if n.Staff == 2 {
 			hand = score.Left
 		}
-		out = append(out, hands.Note{
+		out = append(out, hands.Keystroke{
 			Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Rank: playing.RankOf(s, i), Hand: hand,
 		})
 	}
@@ -132,7 +132,7 @@ func momentOf(f score.Fraction) fingering.Moment {
 // betrays itself by them.
 func runsOf(e hands.Example) (out []string) {
 	order := slices.Clone(e)
-	slices.SortStableFunc(order, func(a, b hands.Note) int {
+	slices.SortStableFunc(order, func(a, b hands.Keystroke) int {
 		if d := a.Onset.Compare(b.Onset); d != 0 {
 			return d
 		}

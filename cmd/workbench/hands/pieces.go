@@ -50,7 +50,7 @@ func readHands(dir string) ([]handPiece, error) {
 					continue
 				}
 				open[n.Key] = len(hp.notes)
-				hp.notes = append(hp.notes, hands.Note{Onset: n.Onset, End: n.End, Rank: n.Rank, Key: n.Key, Hand: hand})
+				hp.notes = append(hp.notes, hands.Keystroke{Onset: n.Onset, End: n.End, Rank: n.Rank, Key: n.Key, Hand: hand})
 				hp.count = append(hp.count, 1)
 			}
 		}
@@ -70,8 +70,8 @@ func order(line []fingering.Note) []int {
 }
 
 // blind gives the notes without their hands.
-func (p *handPiece) blind() []hands.Note {
-	out := append([]hands.Note(nil), p.notes...)
+func (p *handPiece) blind() []hands.Keystroke {
+	out := append([]hands.Keystroke(nil), p.notes...)
 	for i := range out {
 		out[i].Hand = score.NoHand
 	}

@@ -234,7 +234,7 @@ func (g *grip) divides(s *score.Score, h *playing.Hands, told map[int]score.Hand
 
 // inferred tells the hands of the open notes from the music alone, the others being known.
 func inferred(s *score.Score, h *playing.Hands, part int, open map[int]bool) map[int]score.Hand {
-	var notes []inference.Note
+	var notes []inference.Keystroke
 	var ids []int
 	for i := range s.Notes {
 		n := &s.Notes[i]
@@ -250,7 +250,7 @@ func inferred(s *score.Score, h *playing.Hands, part int, open map[int]bool) map
 		if open[i] {
 			known = score.NoHand
 		}
-		notes = append(notes, inference.Note{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Rank: playing.RankOf(s, i), Hand: known})
+		notes = append(notes, inference.Keystroke{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Rank: playing.RankOf(s, i), Hand: known})
 		ids = append(ids, i)
 	}
 	out := map[int]score.Hand{}
