@@ -24,7 +24,7 @@ func (w *scoreWriter) event(e *Event, v *Voice) {
 }
 
 // note writes one note element, in the order of children the schema asks for.
-func (w *scoreWriter) note(e *Event, v *Voice, note *Note, index int) {
+func (w *scoreWriter) note(e *Event, v *Voice, note *Tone, index int) {
 	w.notes++
 	element := add(w.measure, "note", "", "id", "n"+strconv.Itoa(w.notes))
 	if e.Grace == slashedGrace {
@@ -97,7 +97,7 @@ var markElement = map[string][2]string{
 
 var trillSign = map[string]string{"trill#": "sharp", "trillb": "flat", "trilln": "natural"}
 
-func (w *scoreWriter) notations(element *etree.Element, e *Event, v *Voice, note *Note, index int) {
+func (w *scoreWriter) notations(element *etree.Element, e *Event, v *Voice, note *Tone, index int) {
 	notations := etree.NewElement("notations")
 	groups := map[string]*etree.Element{}
 	inGroup := func(group string) *etree.Element {
@@ -163,7 +163,7 @@ func (w *scoreWriter) notations(element *etree.Element, e *Event, v *Voice, note
 
 // fingers writes the digits, for a witness in old numbering with + for the thumb and one less for the others (common
 // practice of older English prints; from memory).
-func (w *scoreWriter) fingers(inGroup func(string) *etree.Element, note *Note, v *Voice) {
+func (w *scoreWriter) fingers(inGroup func(string) *etree.Element, note *Tone, v *Voice) {
 	placement := "above"
 	if v.Staff == 2 || v.Number == 2 {
 		placement = "below"

@@ -121,7 +121,7 @@ const (
 type Event struct {
 	Kind         kind
 	WholeMeasure bool
-	Notes        []*Note
+	Notes        []*Tone
 	Onset, Ticks int
 	Type         string
 	Flags        int // beams the value needs
@@ -153,8 +153,8 @@ const (
 // Tuplet is a ratio of notes to the notes they stand for.
 type Tuplet struct{ Actual, Normal int }
 
-// Note is one pitch of an event.
-type Note struct {
+// Tone is one pitch of an event.
+type Tone struct {
 	Pitch   Pitch
 	Fingers []Finger
 	Tie     bool // to the next

@@ -203,7 +203,7 @@ func (p *Piece) resolve(siglum string) error {
 				return fmt.Errorf("%s: unknown voice %q", m.place(line.line), name)
 			}
 		}
-		if err := m.settle(); err != nil {
+		if err := m.fill(); err != nil {
 			return err
 		}
 		if err := m.readPedal(); err != nil {
@@ -233,8 +233,8 @@ func (m *Measure) content(name, siglum string, byNumber map[int]*Measure) (sourc
 	return sourceLine{line.line, line.text[:found[0]] + " " + copyMark + " " + original.text}, err
 }
 
-// settle checks that every voice fills the measure, and gives a silent hand its rest.
-func (m *Measure) settle() error {
+// fill checks that every voice fills the measure, and gives a silent hand its rest.
+func (m *Measure) fill() error {
 	if m.Pickup || m.Short {
 		m.Ticks = 0
 		for _, v := range m.Voices {

@@ -185,47 +185,9 @@ func (r *voiceReader) event(token string) error {
 	} else if end < 0 {
 		end = len(body)
 	}
-	head, tail := body[:end], body[end:]
-	switch {
-	case head == "r":
-		e.Kind = rest
-	case head == "s":
-		e.Kind = space
-	case head == "R":
-		e.Kind, e.WholeMeasure = rest, true
-	case head[0] == '[':
-		previous := r.last
-		for i, one := range strings.Fields(strings.Trim(head, "[]")) {
-			note, rest, err := r.note(one, i > 0)
-			if err != nil {
-				return err
-			}
-			if rest != "" {
-				return fmt.Errorf("what is %q in a chord", rest)
-			}
-			if i == 0 {
-				previous = r.last
-			}
-			e.Notes = append(e.Notes, note)
-		}
-		r.last = previous
-	default:
-		noteText := head
-		if strings.HasPrefix(tail, "-") {
-			cut := strings.IndexAny(tail, "/~()'^!:_")
-			if cut < 0 {
-				cut = len(tail)
-			}
-			noteText, tail = head+tail[:cut], tail[cut:]
-		}
-		note, rest, err := r.note(noteText, false)
-		if err != nil {
-			return err
-		}
-		if rest != "" {
-			return fmt.Errorf("what is %q behind a pitch", rest)
-		}
-		e.Notes = []*Note{note}
+	tail, err := r.keys(e, body[:end], body[end:])
+	if err != nil {
+		return err
 	}
 	if err := r.suffixes(e, tail); err != nil {
 		return err
@@ -253,8 +215,59 @@ func (r *voiceReader) event(token string) error {
 	return nil
 }
 
+// keys reads what an event strikes: a rest, a chord, or a note; the rest of the token comes back.
+func (r *voiceReader) keys(e *Event, head, tail string) (string, error) {
+	switch {
+	case head == "r":
+		e.Kind = rest
+	case head == "s":
+		e.Kind = space
+	case head == "R":
+		e.Kind, e.WholeMeasure = rest, true
+	case head[0] == '[':
+		return tail, r.chord(e, head)
+	default:
+		if strings.HasPrefix(tail, "-") {
+			cut := strings.IndexAny(tail, "/~()'^!:_")
+			if cut < 0 {
+				cut = len(tail)
+			}
+			head, tail = head+tail[:cut], tail[cut:]
+		}
+		note, rest, err := r.note(head, false)
+		if err != nil {
+			return "", err
+		}
+		if rest != "" {
+			return "", fmt.Errorf("what is %q behind a pitch", rest)
+		}
+		e.Notes = []*Tone{note}
+	}
+	return tail, nil
+}
+
+// chord reads the notes of a chord. What follows it lies nearest to its first note.
+func (r *voiceReader) chord(e *Event, text string) error {
+	previous := r.last
+	for i, one := range strings.Fields(strings.Trim(text, "[]")) {
+		note, rest, err := r.note(one, i > 0)
+		if err != nil {
+			return err
+		}
+		if rest != "" {
+			return fmt.Errorf("what is %q in a chord", rest)
+		}
+		if i == 0 {
+			previous = r.last
+		}
+		e.Notes = append(e.Notes, note)
+	}
+	r.last = previous
+	return nil
+}
+
 // note reads a pitch with its digits and its tie.
-func (r *voiceReader) note(text string, above bool) (*Note, string, error) {
+func (r *voiceReader) note(text string, above bool) (*Tone, string, error) {
 	step := strings.IndexByte(stepLetters, text[0])
 	if step < 0 {
 		return nil, "", fmt.Errorf("%q is no pitch", text)
@@ -288,7 +301,7 @@ func (r *voiceReader) note(text string, above bool) (*Note, string, error) {
 		}
 	}
 	r.last = &p
-	note := &Note{Pitch: p}
+	note := &Tone{Pitch: p}
 	if digits, found := strings.CutPrefix(rest, "-"); found {
 		count := len(digits) - len(strings.TrimLeft(digits, "12345=|,"))
 		for i, finger := 0, (Finger{}); i < count; i++ {
