@@ -13,7 +13,6 @@ import (
 
 	"fingerproof/corpus/strictyaml"
 
-	"golang.org/x/text/unicode/norm"
 	"gopkg.in/yaml.v3"
 )
 
@@ -155,12 +154,14 @@ func (l *loader) lay(name string, data []byte, base string, origin func(*yaml.No
 	own := map[string]Value{}
 	var baseErr error
 	if root != nil {
-		walk(r, root, "", own, origin, func(n *yaml.Node) {
-			s, ok := r.Text(n, "extends")
+		f := fileReader{r: r, into: own, origin: origin}
+		f.section(root, "")
+		if f.extends != nil {
+			s, ok := r.Text(f.extends, "extends")
 			if base = ""; ok { // else the fault is noted
-				baseErr = l.extend(r, s, n, name)
+				baseErr = l.extend(r, s, f.extends, name)
 			}
-		})
+		}
 	}
 	if base != "" {
 		baseErr = l.ship(base)
@@ -223,127 +224,4 @@ func (l *loader) extend(r *strictyaml.Reader, base string, at *yaml.Node, from s
 		return nil
 	}
 	return l.file(path, data)
-}
-
-// walk reads a mapping of keys into values by their full path.
-func walk(
-	r *strictyaml.Reader, n *yaml.Node, prefix string, into map[string]Value, origin func(*yaml.Node) string,
-	extends func(*yaml.Node),
-) {
-	what := "a policy"
-	if prefix != "" {
-		what = strings.TrimSuffix(prefix, ".")
-	}
-	r.Mapping(n, what, func(name string, k, v *yaml.Node) {
-		if prefix == "" && name == "extends" {
-			extends(v)
-			return
-		}
-		if key, known := match(prefix, name); known {
-			if !key.fits(r, k, name) {
-				return
-			}
-			path := norm.NFC.String(key.Path)
-			if _, twice := into[path]; twice {
-				r.Fault(
-					k, strictyaml.Quote(name)+" stands here a second time, spelled with other characters",
-					"keep one of them",
-				)
-				return
-			}
-			if text, ok := key.read(r, v); ok {
-				into[path] = Value{text, origin(v)}
-			}
-			return
-		}
-		if isSection(prefix, name) {
-			walk(r, v, prefix+name+".", into, origin, extends)
-			return
-		}
-		if section, rest, dotted := strings.Cut(name, "."); dotted && isSection(prefix, section) {
-			r.Fault(k, "keys stand below each other, and are not joined by dots", fmt.Sprintf(
-				"write %s: and below it, indented by two spaces, %s:", section, rest,
-			))
-			return
-		}
-		known := below(prefix)
-		if prefix == "" {
-			known = append([]string{"extends"}, known...)
-		}
-		r.Unknown(k, known)
-	})
-}
-
-// traditions are the two ways of telling the composer's digits from the
-// editor's (FACTS §5.1: one national edition's commentaries, read; the reverse
-// from memory).
-var traditions = map[string]map[string]string{
-	"composer-upright": looks("bold", "", "italic,small", "italic,small"),
-	"composer-italic":  looks("italic", "italic,parentheses", "", ""),
-}
-
-// looks spells the marks of composer, earlier, editor and open. Earlier hands
-// stand in parentheses unless given a look of their own.
-func looks(composer, earlier, editor, open string) map[string]string {
-	out := map[string]string{}
-	for i, look := range []string{composer, earlier, editor, open} {
-		who := Responsibilities[i]
-		if who == "earlier" && look == "" {
-			look = "parentheses"
-		}
-		m := "marks." + who + "."
-		out[m+"placement"] = "house"
-		out[m+"italic"], out[m+"bold"] = "false", "false"
-		out[m+"size"], out[m+"colour"], out[m+"enclosure"] = "none", "none", "none"
-		for _, trait := range strings.Split(look, ",") {
-			switch trait {
-			case "italic", "bold":
-				out[m+trait] = "true"
-			case "small":
-				out[m+"size"] = "small"
-			case "parentheses":
-				out[m+"enclosure"] = trait
-			}
-		}
-	}
-	return out
-}
-
-// WithHand is the default policy for another of the named hands: for
-// measurements that go through all of them.
-func WithHand(name string) (*Policy, error) { return Default().ForHand(name) }
-
-// ForHand is the same policy for another of the named hands; no name leaves it
-// as it is.
-func (p *Policy) ForHand(name string) (*Policy, error) {
-	key, _ := match("", "hand")
-	switch {
-	case name == "":
-		return p, nil
-	case !slices.Contains(key.Values, name):
-		return nil, fmt.Errorf("there is no hand %q\nhint: one of %s", name, strings.Join(key.Values, ", "))
-	}
-	other := &Policy{File: p.File, values: maps.Clone(p.values)}
-	other.values["hand"] = Value{name, "asked for"}
-	other.values["span_mm"] = Value{"0", "asked for"}
-	for _, share := range []string{"octave", "ninth", "tenth"} {
-		other.values["hands."+share] = Value{"0", "asked for"}
-	}
-	return other, nil
-}
-
-// Constraining is the same policy with the digits of the text binding the suggestion.
-func (p *Policy) Constraining() *Policy {
-	q := &Policy{File: p.File, values: maps.Clone(p.values)}
-	q.values["composer.constrains"] = Value{"true", "asked for"}
-	return q
-}
-
-// WithoutReturns is the same policy with every passage fingered for itself.
-func (p *Policy) WithoutReturns() *Policy {
-	q := &Policy{File: p.File, values: maps.Clone(p.values)}
-	for _, kind := range []string{"exact", "transposed", "mirrored"} {
-		q.values["memory."+kind] = Value{Text: "0", Origin: "without returns"}
-	}
-	return q
 }

@@ -36,7 +36,7 @@ of the shipped styles.
 			}
 			if len(args) == 0 {
 				for _, style := range policies.Shipped() {
-					if data := policies.Trials(style); data != nil {
+					if data := policies.StyleTests(style); data != nil {
 						if err := r.run(style+" (shipped)", data); err != nil {
 							return err
 						}

@@ -125,7 +125,7 @@ func (p *pairing) pairRuns(s span) [][2]int {
 	x, y := shiftedBy(p.a.run(s.a), s.shift), p.b.run(s.b)
 	var votes staffVotes
 	votes.count(x, y, 0)
-	r := read(x, y, votes.winner(p.staff), p.dress)
+	r := read(x, y, votes.winner(p.staff), p.unlikeness)
 	var out [][2]int
 	for i, j := range r.to {
 		if j >= 0 {
@@ -147,9 +147,9 @@ func shiftedBy(items []item, by int64) []item {
 	return out
 }
 
-// dress tells how unlike two notes of one key at one time are, apart from
+// unlikeness counts what two notes of one key at one time differ in, apart from
 // their music: for unisons only.
-func (p *pairing) dress(x, y item) int {
+func (p *pairing) unlikeness(x, y item) int {
 	m, n := &p.al.A.Notes[x.note], &p.al.B.Notes[y.note]
 	cost := 0
 	if x.part != y.part {

@@ -75,7 +75,7 @@ func (m *matcher) between(a, b Range, d depth) {
 // equal to nothing: the dynamic programme places it.
 func (m *matcher) equal(i, j int, d depth) bool {
 	x, y := &m.a.measures[i], &m.b.measures[j]
-	if d == byMusic && x.dress != y.dress {
+	if d == byMusic && x.whole != y.whole {
 		return false
 	}
 	return len(x.items) > 0 && x.print(d) == y.print(d)

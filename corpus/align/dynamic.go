@@ -85,7 +85,7 @@ func (m *matcher) fill(t *table, a, b Range, i, j int) {
 		x, y := a.From+i-1, b.From+j-1
 		if l, _ := m.likeness(Range{x, x + 1}, Range{y, y + 1}); l >= leastLikeness {
 			gain := int32(l - leastLikeness/2)
-			if m.a.measures[x].dress == m.b.measures[y].dress {
+			if m.a.measures[x].whole == m.b.measures[y].whole {
 				gain += sameDress
 			}
 			try(1, 1, gain)

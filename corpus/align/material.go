@@ -43,7 +43,7 @@ type measureItems struct {
 	exact  uint64
 	octave uint64 // fingerprint that hears octaves as equal
 	order  uint64 // fingerprint that hears only the row of pitches
-	dress  uint64 // exact, and durations, ties and digits: tells copies of one measure apart
+	whole  uint64 // exact, and durations, ties and digits: keeps copies of one measure apart
 }
 
 // material is one score prepared.
@@ -141,7 +141,7 @@ func (m *material) length(r Range) int64 {
 // left out (editions differ most in them), and a chord counts each key once,
 // so that unisons doubled in two voices do not matter.
 func (m *material) fingerprint(mi *measureItems) {
-	exact, octave, order, dress := newHash(), newHash(), newHash(), newHash()
+	exact, octave, order, whole := newHash(), newHash(), newHash(), newHash()
 	var lastTick int64 = -1
 	var lastMidi int16 = -1
 	var classes uint16
@@ -153,16 +153,16 @@ func (m *material) fingerprint(mi *measureItems) {
 	}
 	for _, it := range mi.items {
 		n := &m.score.Notes[it.note]
-		dress = dress.add(uint64(it.tick)).add(uint64(it.midi)).add(uint64(it.dur)).add(uint64(n.Grace))
+		whole = whole.add(uint64(it.tick)).add(uint64(it.midi)).add(uint64(it.dur)).add(uint64(n.Grace))
 		if n.TieStart {
-			dress = dress.add(1 << 20)
+			whole = whole.add(1 << 20)
 		}
 		if n.TieStop {
-			dress = dress.add(1 << 21)
+			whole = whole.add(1 << 21)
 		}
 		for _, ind := range n.Indications {
 			for _, f := range ind.Fingers {
-				dress = dress.add(uint64(f))
+				whole = whole.add(uint64(f))
 			}
 		}
 		if it.rank.IsGrace() || it.tick == lastTick && it.midi == lastMidi {
@@ -177,7 +177,7 @@ func (m *material) fingerprint(mi *measureItems) {
 		classes |= 1 << (((it.midi % 12) + 12) % 12)
 	}
 	flush()
-	mi.exact, mi.octave, mi.order, mi.dress = uint64(exact), uint64(octave), uint64(order), uint64(dress)
+	mi.exact, mi.octave, mi.order, mi.whole = uint64(exact), uint64(octave), uint64(order), uint64(whole)
 }
 
 // hash is FNV-1a over 64-bit words: quick, and the same on every machine.

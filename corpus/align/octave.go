@@ -24,7 +24,7 @@ func (r *reading) orStaffMoved() *reading {
 				}
 			}
 			slices.SortFunc(x, inTime)
-			t := newReading(x, r.y, r.staff, r.dress)
+			t := newReading(x, r.y, r.staff, r.unlikeness)
 			t.chords(false)
 			t.unisons()
 			for i := range x { // what did not move with the staff is read as it is written

@@ -33,12 +33,12 @@ const shiftCells = 1 << 18
 // reading is one way to pair the notes of two runs: to[i] is the index in y
 // of the counterpart of x[i], or -1.
 type reading struct {
-	x, y     []item
-	slotX    []int32
-	slotY    []int32
-	to, from []int32
-	staff    staffMap
-	dress    func(x, y item) int
+	x, y       []item
+	slotX      []int32
+	slotY      []int32
+	to, from   []int32
+	staff      staffMap
+	unlikeness func(x, y item) int
 }
 
 // staffMap is the staff in the other score that the notes of a staff stand on.
@@ -54,14 +54,14 @@ func (m *staffMap) of(staff int8) int8 {
 // read pairs the notes of two runs. Two readings are tried, since a change of
 // octave and a change of rhythm can look alike: chords first with octaves
 // heard as near, or equal keys only and then what is shifted in time.
-func read(x, y []item, staff staffMap, dress func(x, y item) int) *reading {
-	plain := newReading(x, y, staff, dress)
+func read(x, y []item, staff staffMap, unlikeness func(x, y item) int) *reading {
+	plain := newReading(x, y, staff, unlikeness)
 	plain.chords(false)
 	if plain.complete() {
 		plain.unisons()
 		return plain
 	}
-	octaves := newReading(x, y, staff, dress)
+	octaves := newReading(x, y, staff, unlikeness)
 	octaves.chords(true)
 	for _, r := range []*reading{plain, octaves} {
 		r.unisons()
@@ -79,8 +79,8 @@ func read(x, y []item, staff staffMap, dress func(x, y item) int) *reading {
 	return best
 }
 
-func newReading(x, y []item, staff staffMap, dress func(x, y item) int) *reading {
-	r := &reading{x: x, y: y, staff: staff, dress: dress}
+func newReading(x, y []item, staff staffMap, unlikeness func(x, y item) int) *reading {
+	r := &reading{x: x, y: y, staff: staff, unlikeness: unlikeness}
 	r.to, r.from = make([]int32, len(x)), make([]int32, len(y))
 	for i := range r.to {
 		r.to[i] = -1
@@ -310,7 +310,7 @@ func (r *reading) repair(xs, ys []int) {
 	var all []candidate
 	for _, i := range xs {
 		for _, j := range ys {
-			all = append(all, candidate{i, j, r.dress(r.x[i], r.y[j])})
+			all = append(all, candidate{i, j, r.unlikeness(r.x[i], r.y[j])})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.cost, b.cost) })

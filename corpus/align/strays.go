@@ -53,7 +53,7 @@ func (p *pairing) straysIn(spans []span) {
 		if len(x) == 0 || len(y) == 0 || len(x)*len(y) > shiftCells*16 {
 			continue
 		}
-		r := newReading(x, y, p.staff, p.dress)
+		r := newReading(x, y, p.staff, p.unlikeness)
 		r.shifted(farthestShift)
 		r.between()
 		for i, j := range r.to {

@@ -17,7 +17,7 @@ var weights = pipeline.ShippedWeights()
 // the handbook's (FACTS §4.1, C major, read in a secondary text).
 func TestTheShippedStylesPassTheirTests(t *testing.T) {
 	for _, style := range policies.Shipped() {
-		data := policies.Trials(style)
+		data := policies.StyleTests(style)
 		require.NotNil(t, data, style)
 		tests, named, err := policytest.Parse(style, data)
 		require.NoError(t, err)
