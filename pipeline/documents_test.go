@@ -138,6 +138,7 @@ func TestNoFileCitesADocumentOutside(t *testing.T) {
 	}
 	signed := regexp.MustCompile(`\b([A-Z]{4,})(?:\.md)? §`)
 	named := regexp.MustCompile(`\b[A-Z]{4,}\.md\b`)
+	short := regexp.MustCompile(`\bFACTS §[0-9.]+(, | and | or )§`) // the second would go unseen
 	others := regexp.MustCompile(`\b(DESIGN|ENGINE|STANDARDS|CRAFT)\b`) // documents that earlier comments cited
 	for name, text := range files {
 		if name == "pipeline/documents_test.go" {
@@ -149,6 +150,7 @@ func TestNoFileCitesADocumentOutside(t *testing.T) {
 		for _, m := range named.FindAllString(text, -1) {
 			require.Contains(t, documents, m, "%s names it", name)
 		}
+		require.Empty(t, short.FindString(text), "%s: write FACTS before each section", name)
 		require.Empty(t, others.FindString(text), "%s cites a document that is not in the project", name)
 	}
 }

@@ -330,7 +330,7 @@ func TestCombinationsOfAContext(t *testing.T) {
 	}
 }
 
-// What handbooks agree on (FACTS §4.1, §5.2; common practice) the table written by hand says too, before anything is fitted.
+// What handbooks agree on (FACTS §4.1, FACTS §4.8; common practice) the table written by hand says too, before anything is fitted.
 func TestTheHandSetTableFollowsHandbooks(t *testing.T) {
 	for _, c := range []struct{ keys, better, worse, why string }{
 		{"c5 d5 e5 f5 g5", "12345", "11111", "a finger for each of five neighbours"},
