@@ -3,11 +3,14 @@
 package training
 
 import (
+	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -57,10 +60,11 @@ func Examples(pieces []*opendata.Piece, keep func(*opendata.Piece) bool) (out []
 }
 
 // Without fits a table on every piece but those of the fold; fold −1 leaves none out. A table is kept in the folder
-// of temporary files under the sum of what it was fitted from, and taken from there.
+// of temporary files under the sum of all it depends on: what it was fitted from and the program that fitted it.
 func Without(pieces []*opendata.Piece, fold int, s fit.Settings, name string, prune float64) *effort.Weights {
 	x := Examples(pieces, func(p *opendata.Piece) bool { return p.Fold != fold })
-	return keptTable(fit.Sum(x, effort.HandSet(), Hand, s), name, func() *effort.Weights {
+	sum := fmt.Sprint(fit.Sum(x, effort.HandSet(), Hand, s), " ", name, " ", prune, " ", program())
+	return keptTable(sum, func() *effort.Weights {
 		return fit.Train(x, effort.HandSet(), Hand, s).Weights(name, prune)
 	})
 }
@@ -75,10 +79,24 @@ func EachFold(pieces []*opendata.Piece, folds int, work func(fold int, delivered
 	return g.Wait()
 }
 
+// program is the sum of the program that runs: another one may fit otherwise. Where it cannot be read nothing is taken
+// for the same.
+var program = sync.OnceValue(func() string {
+	path, err := os.Executable()
+	if err != nil {
+		return rand.Text()
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return rand.Text()
+	}
+	return fmt.Sprintf("%x", sha256.Sum256(data))
+})
+
 // keptTable takes a fitted table from the folder of temporary files, or fits it and lays it there. A file that cannot
 // be read or written is as good as none.
-func keptTable(sum, name string, train func() *effort.Weights) *effort.Weights {
-	of := sha256.Sum256([]byte(sum + name))
+func keptTable(sum string, train func() *effort.Weights) *effort.Weights {
+	of := sha256.Sum256([]byte(sum))
 	path := filepath.Join(os.TempDir(), "fingerproof-folds", hex.EncodeToString(of[:16])+".json")
 	if f, err := os.Open(path); err == nil {
 		defer f.Close()
