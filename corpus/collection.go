@@ -267,7 +267,7 @@ func (c *Collection) complete() {
 	}
 }
 
-// alike gives the same for names that some machine of the house would take
+// alike gives the same for names that some machine an editor uses would take
 // for one file: capitals and the ways to spell an accented letter are one.
 func alike(name string) string {
 	return norm.NFC.String(strings.ToLower(norm.NFC.String(name)))

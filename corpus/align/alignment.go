@@ -19,7 +19,7 @@ type Alignment struct {
 	ToB, ToA []int
 	// Kinds has an entry for each note of A: how it differs from its note in B.
 	Kinds []Kind
-	// InA and InB tell which notes take part.
+	// InA and InB say which notes take part.
 	InA, InB []bool
 	// CoverB gives, for a note of A that has no note of its own in B, the note
 	// of B that sounds there all the same: a tie was split or merged, a unison
@@ -66,7 +66,7 @@ func (r Range) Len() int { return r.To - r.From }
 type Copy struct {
 	InB         bool // Again is in B and Once in A; otherwise the reverse
 	Once, Again Range
-	// Signed tells that a repeat sign or ending around Once accounts for the copy.
+	// Signed says that a repeat sign or ending around Once accounts for the copy.
 	Signed bool
 	// Notes pairs each note of Again (first) with its note of Once (second).
 	Notes [][2]int

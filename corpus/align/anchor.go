@@ -71,7 +71,7 @@ func (m *matcher) between(a, b Range, d depth) {
 	}
 }
 
-// equal tells equal music that is worth anchoring on. A measure of rests is
+// equal says that two measures are equal and worth anchoring on. One of rests is
 // equal to nothing: the dynamic programme places it.
 func (m *matcher) equal(i, j int, d depth) bool {
 	x, y := &m.a.measures[i], &m.b.measures[j]

@@ -76,7 +76,7 @@ func (p *pairing) onsetMoved(m, n *score.Note) bool {
 
 func distance(x, y int64) int64 { return max(x-y, y-x) }
 
-// leastShift is the least shift, in ticks, that is told: 1/32 of a quarter, a
+// leastShift is the least shift, in ticks, that is reported: 1/32 of a quarter, a
 // 128th note. Converters that cut the notes of tuplets to whole numbers let a
 // voice drift by less.
 const leastShift = ticksPerQuarter / 32
@@ -106,7 +106,7 @@ func (p *pairing) durationChanged(a, b int) bool {
 // putRight reports whether two notes with all they are tied to print the same
 // row of note values, though A gives one of them a length that its own note
 // value has not: a converter that puts such a length right has changed
-// nothing on the page. A length gone wrong in B is told.
+// nothing on the page. A length gone wrong in B is reported.
 func (p *pairing) putRight(a, b int) bool {
 	contradicted := false
 	for range p.al.A.Notes {

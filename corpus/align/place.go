@@ -23,7 +23,7 @@ type Context struct {
 // Placement is where an address points to in a score.
 type Placement struct {
 	Note int // index in Score.Notes, -1 where nothing is like it
-	// Sure tells that it is the note and no other: all agrees, or nothing else
+	// Sure says that it is the note and no other: all agrees, or nothing else
 	// comes near. Otherwise an editor should look; Nearest helps.
 	Sure    bool
 	Nearest []Candidate // best first, at most nearestKept
@@ -128,7 +128,7 @@ func (x *Index) Music(measure int) string { return fmt.Sprintf("%016x", x.music[
 
 // Place finds the note an address and its context mean. An address that hits
 // and whose surroundings agree is sure; so is one given without context. Where
-// the note is gone, the nearest are still told.
+// the note is gone, the nearest are still named.
 func (x *Index) Place(a score.Address, c Context) Placement {
 	hit, found := x.exact[a]
 	if found && c.empty() {

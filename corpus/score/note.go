@@ -41,7 +41,7 @@ type Note struct {
 	Column      int          // in characters, 1…
 }
 
-// NoteKind tells notes from rests.
+// NoteKind says whether it is a note or a rest.
 type NoteKind uint8
 
 // The kinds of element named note.

@@ -25,8 +25,8 @@ type Errors struct {
 // under the place, and a hint where there is one.
 func (e *Errors) Error() string { return e.text }
 
-// maxTold is how many faults of one file are told: nobody mends more at once.
-const maxTold = 20
+// maxReported is how many faults of one file are reported: nobody mends more at once.
+const maxReported = 20
 
 // maxShown is how many characters of a line, or of a wrong value, are shown.
 const maxShown = 100
@@ -46,7 +46,7 @@ func (r *Reader) Err() error {
 	})
 	var b strings.Builder
 	for i, f := range r.faults {
-		if i == maxTold {
+		if i == maxReported {
 			fmt.Fprintf(&b, "\nand %d more faults in %s", len(r.faults)-i, r.File)
 			break
 		}

@@ -1,6 +1,6 @@
 // Package strictyaml reads hand-written YAML strictly: every fault is named
 // with file, line and column, the line itself, and what could be meant; all
-// faults of a file are told at once.
+// faults of a file are reported at once.
 package strictyaml
 
 import (

@@ -355,7 +355,7 @@ func slurSide(v *Voice, shared string) string {
 	return ""
 }
 
-// sharedStem tells which way stems go where another voice has the same staff in this measure, and nothing where the
+// sharedStem says which way stems go where another voice has the same staff in this measure, and nothing where the
 // voice is alone there.
 func (m *Measure) sharedStem(v *Voice, e *Event) string {
 	for _, other := range m.Voices {

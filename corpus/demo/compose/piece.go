@@ -108,7 +108,7 @@ func (v *Voice) fingered() bool {
 	return false
 }
 
-// kind tells what an event is.
+// kind says what an event is.
 type kind int
 
 const (
