@@ -138,7 +138,7 @@ func TestNoFileCitesADocumentOutside(t *testing.T) {
 	}
 	signed := regexp.MustCompile(`\b([A-Z]{4,})(?:\.md)? §`)
 	named := regexp.MustCompile(`\b[A-Z]{4,}\.md\b`)
-	short := regexp.MustCompile(`\bFACTS §[0-9.]+(, | and | or )§`) // the second would go unseen
+	short := regexp.MustCompile(`\bFACTS §[0-9.]+(, | and | or )§`)     // the second would go unseen
 	others := regexp.MustCompile(`\b(DESIGN|ENGINE|STANDARDS|CRAFT)\b`) // documents that earlier comments cited
 	for name, text := range files {
 		if name == "pipeline/documents_test.go" {
