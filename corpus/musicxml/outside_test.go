@@ -4,86 +4,36 @@ import (
 	"bytes"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/shared"
+	"fingerproof/corpus/shared/outsidetest"
 	"fingerproof/corpus/source"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
-// pair is a source and the edition made of it, as files.
-type pair struct{ source, edition string }
-
 // write lays a source and its edition down where outside programs find them.
-func write(t *testing.T, dir, name string, sourceData, edition []byte) pair {
-	p := pair{filepath.Join(dir, "source-"+name), filepath.Join(dir, "edition-"+name)}
-	require.NoError(t, os.WriteFile(p.source, sourceData, 0o644))
-	require.NoError(t, os.WriteFile(p.edition, edition, 0o644))
+func write(t *testing.T, dir, name string, sourceData, edition []byte) outsidetest.Pair {
+	p := outsidetest.Pair{Source: filepath.Join(dir, "source-"+name), Edition: filepath.Join(dir, "edition-"+name)}
+	require.NoError(t, os.WriteFile(p.Source, sourceData, 0o644))
+	require.NoError(t, os.WriteFile(p.Edition, edition, 0o644))
 	return p
 }
 
-// untouched asks an independent reading (the shared folder's untouched.py,
-// which shares no code with this program) about each pair.
-func untouched(t *testing.T, pairs []pair) {
-	tools := shared.Folder(t, "tools")
-	python, err := exec.LookPath("python3")
-	if err != nil {
-		t.Skip("python3 is not here: it runs the independent check")
-	}
-	arguments := []string{"-c", "import sys; sys.path.insert(0, sys.argv[1]); import untouched\nfor a, b in zip(sys.argv[2::2], sys.argv[3::2]):\n    print(b, end=': ', flush=True); untouched.main(a, b)", tools}
-	for _, p := range pairs {
-		arguments = append(arguments, p.source, p.edition)
-	}
-	cmd := exec.Command(python, arguments...)
-	cmd.Env = append(os.Environ(), "PYTHONDONTWRITEBYTECODE=1")
-	said, err := cmd.CombinedOutput()
-	require.NoError(t, err, "%s", said)
-	lines := strings.Split(strings.TrimSpace(string(said)), "\n")
-	require.Len(t, lines, len(pairs))
-	for _, line := range lines {
-		require.True(t, strings.HasSuffix(line, ": untouched"), line)
-	}
-}
-
-// invalid gives the files that the MusicXML 4.0 XSD (W3C) refuses, with what it says
-// of each; false where the schema or xmllint is not here.
-func invalid(t *testing.T, files []string) (map[string]string, bool) {
-	xmllint, err := exec.LookPath("xmllint")
-	folder, found := shared.Find("schemas/musicxml-4.0")
-	if err != nil || !found {
-		t.Log("xmllint or the schema is not here: validity against the XSD is not checked")
-		return nil, false
-	}
-	folder, err = filepath.Abs(folder)
-	require.NoError(t, err)
-	cmd := exec.Command(xmllint, append([]string{"--nonet", "--noout", "--schema", filepath.Join(folder, "musicxml.xsd")}, files...)...)
-	cmd.Env = append(os.Environ(), "XML_CATALOG_FILES=file://"+filepath.Join(folder, "catalog.xml"))
-	said, _ := cmd.CombinedOutput() // its status only says that some file is invalid
-	out, judged, complaint := map[string]string{}, 0, ""
-	for _, line := range strings.Split(string(said), "\n") {
-		if strings.HasSuffix(line, " validates") {
-			judged++
-			complaint = ""
-		} else if name, fails := strings.CutSuffix(line, " fails to validate"); fails {
-			judged++
-			out[name], complaint = complaint, ""
-		} else if complaint == "" {
-			complaint = line
-		}
-	}
-	require.Equal(t, len(files), judged, "%s", said)
-	return out, true
+// askOutside has outside programs look at pairs: the text is untouched, and the edition is valid where the source is.
+func askOutside(t *testing.T, pairs []outsidetest.Pair) {
+	t.Run("untouched", func(t *testing.T) { outsidetest.Untouched(t, pairs...) })
+	t.Run("valid by the XSD", func(t *testing.T) { validWhereTheSourceIs(t, pairs) })
 }
 
 // validWhereTheSourceIs checks that no edition of a valid source is invalid;
 // the text of a compressed score is laid beside it first.
-func validWhereTheSourceIs(t *testing.T, pairs []pair) {
+func validWhereTheSourceIs(t *testing.T, pairs []outsidetest.Pair) {
 	plain := func(path string) string {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
@@ -97,12 +47,10 @@ func validWhereTheSourceIs(t *testing.T, pairs []pair) {
 	}
 	var files []string
 	for _, p := range pairs {
-		files = append(files, plain(p.source), plain(p.edition))
+		files = append(files, plain(p.Source), plain(p.Edition))
 	}
-	bad, checked := invalid(t, files)
-	if !checked {
-		return
-	}
+	bad := outsidetest.Invalid(t, files...)
+	require.Less(t, countSources(bad), len(pairs), "no source is valid")
 	for i := 0; i < len(files); i += 2 {
 		if bad[files[i]] == "" {
 			require.Empty(t, bad[files[i+1]])
@@ -125,7 +73,7 @@ func countSources(bad map[string]string) (n int) {
 func TestOutsideProgramsAgreeOnAnyShape(t *testing.T) {
 	dir := t.TempDir()
 	shapes := rapid.Custom(anyScore)
-	var pairs []pair
+	var pairs []outsidetest.Pair
 	for seed := range 160 {
 		data := []byte(shapes.Example(seed))
 		if bytes.Contains(data, []byte("<identification/>")) || bytes.Contains(data, []byte("<miscellaneous/>")) {
@@ -134,8 +82,7 @@ func TestOutsideProgramsAgreeOnAnyShape(t *testing.T) {
 		doc, s, layout := open(t, "t.musicxml", data)
 		pairs = append(pairs, write(t, dir, fmt.Sprintf("%d.musicxml", seed), data, markAndTakeBack(t, doc, layout, everyNote(s))))
 	}
-	validWhereTheSourceIs(t, pairs)
-	untouched(t, pairs)
+	askOutside(t, pairs)
 }
 
 // realScores takes every k-th score of each kind that is not too long for a
@@ -158,6 +105,7 @@ func realScores(t *testing.T) []string {
 			out = append(out, short[i*len(short)/min(each, len(short))])
 		}
 	}
+	require.NotEmpty(t, out)
 	return out
 }
 
@@ -166,7 +114,7 @@ func realScores(t *testing.T) []string {
 // source is.
 func TestRealScoresAreLeftUntouched(t *testing.T) {
 	dir := t.TempDir()
-	var pairs []pair
+	var pairs []outsidetest.Pair
 	for i, path := range realScores(t) {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
@@ -177,8 +125,7 @@ func TestRealScoresAreLeftUntouched(t *testing.T) {
 		sameMusic(t, filepath.Base(path), s, after, marking)
 		pairs = append(pairs, write(t, dir, fmt.Sprintf("%d.mxl", i), data, edition))
 	}
-	validWhereTheSourceIs(t, pairs)
-	untouched(t, pairs)
+	askOutside(t, pairs)
 }
 
 // sameMusic compares everything of each note but its digits, its place in the

@@ -3,6 +3,7 @@ package parallel_test
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -207,16 +208,28 @@ func keyOf(midi int) score.Pitch {
 	return p
 }
 
-// drawn draws two hands in which much returns: figures from a small stock, moved about.
+// drawn draws two hands in which much returns: a passage of figures from a small stock that comes again as it was, on other
+// keys and upside down, and other figures between.
 func drawn(t *rapid.T) *music {
 	figures := [][]int{{0, 4, 7, 12, 11, 7, 2, 5}, {0, 2, 4, 5}, {0, 7, 4, 7}, {0, -1, 3, 12}, {0}}
+	figure := func() []int { return rapid.SampledFrom(figures).Draw(t, "figure") }
+	passage := slices.Concat([]int{0, 2, 7, 4, 5, 9, 12, 7, 11, 7, 4, 2}, figure())
 	m := newMusic(16)
 	for _, h := range []score.Hand{score.Right, score.Left} {
-		at := score.Fraction{}
-		for range rapid.IntRange(0, 12).Draw(t, "figures") {
-			start := rapid.SampledFrom([]int{60, 60, 62, 67}).Draw(t, "start")
-			for _, k := range rapid.SampledFrom(figures).Draw(t, "figure") {
-				m.add(h, at, score.Frac(1, 4), keyOf(start+k), rapid.IntRange(0, 19).Draw(t, "tied") == 0)
+		for slot := range 6 {
+			keys, sign := passage, 1
+			from := rapid.SampledFrom([]int{60, 60, 62, 67}).Draw(t, "from")
+			switch rapid.IntRange(0, 4).Draw(t, "what") {
+			case 0:
+				continue
+			case 1:
+				keys = slices.Concat(figure(), figure())
+			case 2:
+				sign, from = -1, 64 // as the other hand plays it from C4: mirrored about D4
+			}
+			at := score.Whole(int64(10 * slot))
+			for _, k := range keys {
+				m.add(h, at, score.Frac(1, 4), keyOf(from+sign*k), rapid.IntRange(0, 99).Draw(t, "tied") == 0)
 				at = at.Add(score.Frac(1, 4))
 			}
 		}
@@ -227,12 +240,14 @@ func drawn(t *rapid.T) *music {
 // Whatever is found holds: each later note once, each first note earlier (or at the same time in the other hand), the
 // keys as the kind says.
 func TestWhatIsFoundHolds(t *testing.T) {
+	found := map[parallel.Kind]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		m := drawn(t)
 		returns := m.returns()
 		require.Equal(t, returns, m.returns(), "the same every time")
 		later := map[int]bool{}
 		for _, r := range returns {
+			found[r.Kind]++
 			require.Len(t, r.Later, len(r.First))
 			for k := range r.Later {
 				a, b := r.First[k], r.Later[k]
@@ -255,6 +270,9 @@ func TestWhatIsFoundHolds(t *testing.T) {
 			}
 		}
 	})
+	for _, kind := range []parallel.Kind{parallel.Exact, parallel.Transposed, parallel.Mirrored} {
+		require.NotZero(t, found[kind], "no passage returns %s in what was drawn: %v", kind, found)
+	}
 }
 
 func TestAnOctaveHigherReturnsTheSame(t *testing.T) {
