@@ -7,7 +7,8 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// Playing is the order in which the notes of a score are played. It is not changed once it is built, and may be shared.
+// Playing is the order in which the notes of a score are played (DEVELOPERS.md, decision 8). It is not changed once it is
+// built, and may be shared.
 type Playing struct {
 	// Lines are the hands that play, players in order, the right hand of each first.
 	Lines []Line
