@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"path"
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline/3_records/decision"
@@ -171,3 +172,6 @@ func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
 	}
 	return w, nil
 }
+
+// EditionName is the file name of a piece's edition: that of its score.
+func EditionName(p *corpus.Piece) string { return path.Base(p.Score) }

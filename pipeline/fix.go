@@ -26,7 +26,7 @@ type Fixed struct {
 func Fix(w *PieceRun) (*Fixed, error) {
 	marks := map[int]*score.Mark{}
 	out := &Fixed{}
-	for _, f := range w.Settled.Findings {
+	for _, f := range w.Remaining {
 		if len(f.Edit) == 0 || !mayJoin(marks, f.Edit) {
 			continue
 		}

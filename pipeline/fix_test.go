@@ -23,9 +23,9 @@ const wrongOrder = `<score-partwise version="4.0"><part-list><score-part id="P1"
 func fixWay(t *testing.T, edits ...[]score.Mark) *PieceRun {
 	w := &PieceRun{Piece: &corpus.Piece{ID: "x", Score: "x.musicxml", Scoring: corpus.TwoHands}, Data: []byte(wrongOrder), Policy: policies.Default(), Weights: ShippedWeights()}
 	require.NoError(t, RunPiece(w))
-	w.Settled = &Settled{}
+	w.Remaining = nil
 	for _, e := range edits {
-		w.Settled.Findings = append(w.Settled.Findings, lint.Finding{Rule: "some-rule", Edit: e})
+		w.Remaining = append(w.Remaining, lint.Finding{Rule: "some-rule", Edit: e})
 	}
 	return w
 }

@@ -19,6 +19,7 @@ import (
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/13_credit"
 	"fingerproof/pipeline/4_stages/14_redistribute"
+	"fingerproof/pipeline/4_stages/18_stet"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
@@ -74,7 +75,8 @@ type PieceRun struct {
 	EditionData  []byte
 	Record       *source.Record
 	Findings     []lint.Finding
-	Settled      *Settled // findings after the editors' word
+	Remaining    []lint.Finding // of Findings, after the editors' stets; those on the decisions themselves included
+	LetStand     []stet.LetStand
 	Result       *state.Result
 
 	// Notes offered to the other hand and those decided, in order of their first note; how many windows were in trouble.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 )
@@ -66,7 +67,7 @@ var bearsFrom = []struct {
 	stage string
 	keys  []string // a last "." stands for all keys below
 }{
-	{"lint", []string{"title", "fail_on", "lint.", "lint_options."}},
+	{"inspect", []string{"title", "fail_on", "lint.", "lint_options."}},
 	{"thin", []string{"digits", "courtesy.", "marks."}},
 	{"redistribute", []string{"redistribute."}},
 	{"find tempo", []string{"tempo."}},
@@ -144,7 +145,7 @@ func WithSettings(p corpus.Piece, settings map[string]string) (corpus.Piece, err
 func WitnessSums(w *PieceRun) []string {
 	var out []string
 	for _, data := range w.WitnessData {
-		out = append(out, Sum(data))
+		out = append(out, source.Sum(data))
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/lint/all"
@@ -18,7 +19,7 @@ func stale(w *PieceRun, r *state.Result) string {
 	switch {
 	case r == nil:
 		return "there are none"
-	case r.Inputs.Score != Sum(w.Data):
+	case r.Inputs.Score != source.Sum(w.Data):
 		return "the score has changed"
 	case r.Inputs.Policy != w.Policy.Sum():
 		return "the policy is another one"
@@ -52,7 +53,7 @@ func SettingSum(p *corpus.Piece, witnesses [][]byte) (string, error) {
 		return "", fmt.Errorf("summing the setting of %s: %w", p.ID, err)
 	}
 	for _, data := range witnesses {
-		fmt.Fprintln(h, Sum(data))
+		fmt.Fprintln(h, source.Sum(data))
 	}
 	for _, r := range all.Rules() {
 		fmt.Fprintf(h, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity, r.Since)

@@ -1,9 +1,10 @@
 package pipeline
 
 import (
-	"fmt"
-
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/edition"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_stages/01_open"
 	"fingerproof/pipeline/4_stages/02_read"
 	"fingerproof/pipeline/4_stages/03_witnesses"
@@ -20,9 +21,10 @@ import (
 	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/pipeline/4_stages/16_mark"
+	"fingerproof/pipeline/4_stages/17_inspect"
+	"fingerproof/pipeline/4_stages/18_stet"
+	"fingerproof/pipeline/4_stages/19_results"
 	"fingerproof/policies"
-	"fingerproof/rules/lint"
-	"fingerproof/rules/lint/all"
 )
 
 // Stage is one step of the way: a pure function of the fields it needs.
@@ -52,9 +54,9 @@ var Stages = []Stage{
 	{"redistribute", []string{"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy", "Profile", "Weights", "Decided", "Bound", "Suggestion"}, []string{"Redistributions", "InTrouble"}, redistributeNotes},
 	{"thin", []string{"Score", "Decided", "Beside", "Whose", "Playing", "Returns", "Suggestion", "Policy", "Bound", "Press", "Credited"}, []string{"Print", "Open", "Alternatives"}, thinOut},
 	{"mark", []string{"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Whose", "Playing", "Suggestion", "Print", "Policy", "Edition", "Redistributions", "Credited", "Alternatives"}, []string{"Edits", "EditionData", "Record"}, markUp},
-	{"lint", []string{"Score", "Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, runLint},
-	{"stet", []string{"Score", "Playing", "Policy", "Decided", "Findings"}, []string{"Settled"}, settleFindings},
-	{"tell", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Playing", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Settled", "Redistributions", "Profile", "Credited"}, []string{"Result"}, tell},
+	{"inspect", []string{"Score", "Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound", "Suggestion", "Print", "Policy", "Profile"}, []string{"Findings"}, inspectPiece},
+	{"stet", []string{"Score", "Playing", "Policy", "Decided", "Findings"}, []string{"Remaining", "LetStand"}, letStand},
+	{"results", []string{"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions", "Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Playing", "Tempo", "Returns", "Apart", "Suggestion", "Print", "Remaining", "LetStand", "Redistributions", "Profile", "Credited"}, []string{"Result"}, buildResult},
 }
 
 func openScore(w *PieceRun) error {
@@ -126,8 +128,8 @@ func suggestFingers(w *PieceRun) error {
 // SuggestInput is what the stage that suggests looks at.
 func (w *PieceRun) SuggestInput() suggest.Input {
 	return suggest.Input{
-		Score: w.Score, Whose: w.Whose, Witnesses: witnessFingers(w), Playing: w.Playing, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: decidedDigits(w),
+		Score: w.Score, Whose: w.Whose, Witnesses: attribute.BindingFingers(w.Sources, w.Policy, len(w.Score.Notes)), Playing: w.Playing, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
+		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: suggest.DecidedOf(w.Bound),
 	}
 }
 
@@ -152,19 +154,6 @@ func (w *PieceRun) CreditInput() credit.Input {
 	return credit.Input{
 		Score: w.Score, Whose: w.Whose, Sources: w.Sources, Returns: w.Returns, Apart: w.Apart, Bound: w.Bound, Suggestion: w.Suggestion,
 	}
-}
-
-// witnessFingers lists the fingers that witnesses give and that bind.
-func witnessFingers(w *PieceRun) []int {
-	binding := attribute.Binding{Which: w.Policy.WitnessConstrains(), Said: w.Policy.SiglumConstrains}
-	out := make([]int, len(w.Score.Notes))
-	if w.Sources == nil {
-		return out
-	}
-	for i, readings := range w.Sources.Readings {
-		out[i] = binding.Given(readings)
-	}
-	return out
 }
 
 // ThinInput is what the stage that chooses the printed digits looks at.
@@ -194,25 +183,40 @@ func markUp(w *PieceRun) error {
 	return err
 }
 
-func runLint(w *PieceRun) error {
-	severities, err := severitiesOf(w.Policy)
-	if err != nil {
-		return err
+// InspectInput is what the stage that runs lint looks at.
+func (w *PieceRun) InspectInput() inspect.Input {
+	return inspect.Input{
+		Score: w.Score, Playing: w.Playing, Whose: w.Whose, Witnesses: w.Witnesses, Profile: w.Profile, Tempo: w.Tempo,
+		Returns: w.Returns, Apart: w.Apart, Bound: w.Bound, Suggestion: w.Suggestion, Redistributions: w.Redistributions,
+		Print: w.Print, Policy: w.Policy,
 	}
-	w.Findings = lint.Run(inspectionOf(w), all.Rules(), severities)
+}
+
+func inspectPiece(w *PieceRun) (err error) {
+	w.Findings, err = inspect.Findings(w.InspectInput())
+	return err
+}
+
+func letStand(w *PieceRun) error {
+	out, err := stet.Findings(stet.Input{Score: w.Score, Playing: w.Playing, Policy: w.Policy, Plan: w.Decided, Findings: w.Findings})
+	w.Remaining, w.LetStand = out.Remaining, out.LetStand
+	return err
+}
+
+func buildResult(w *PieceRun) error {
+	w.Result = results.Build(results.Input{
+		Piece: w.Piece, Edition: w.Edition, Press: w.Press,
+		Inputs: state.Inputs{
+			Score: source.Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decision.Sum(w.Decisions), Weights: w.Weights.Sum,
+			Setting: w.Setting, Engine: EngineVersion,
+		},
+		Score: w.Score, Whose: w.Whose, Witnesses: w.Witnesses, Sources: w.Sources, Playing: w.Playing,
+		Profile: w.Profile, Tempo: w.Tempo, Returns: w.Returns, Apart: w.Apart, Plan: w.Decided, Bound: w.Bound,
+		Suggestion: w.Suggestion, Beside: w.Beside, Credited: w.Credited, Redistributions: w.Redistributions,
+		Print: w.Print, Open: w.Open, Remaining: w.Remaining, LetStand: w.LetStand,
+	})
 	return nil
 }
 
-// severitiesOf reads the severities that the policy sets for rules.
-func severitiesOf(p *policies.Policy) (map[string]lint.Severity, error) {
-	severities := map[string]lint.Severity{}
-	for _, rule := range p.LintRules() {
-		word, _ := p.LintSeverity(rule)
-		if all.Rule(rule) == nil {
-			v, _ := p.Get("lint." + rule)
-			return nil, fmt.Errorf("%s: the policy sets the severity of a rule %q, which does not exist\nhint: `fingerproof explain --list` names the rules", v.Origin, rule)
-		}
-		severities[rule], _ = lint.ParseSeverity(word)
-	}
-	return severities, nil
-}
+// EngineVersion rises when equal inputs may give another fingering.
+const EngineVersion = "0.3"

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"sync"
 
+	"fingerproof/corpus/source"
 	"fingerproof/rules/effort"
 )
 
@@ -10,5 +11,5 @@ import (
 func ShippedWeights() *Weights { return shippedWeights() }
 
 var shippedWeights = sync.OnceValue(func() *Weights {
-	return &Weights{Table: effort.Delivered(), Sum: Sum(effort.DeliveredFile())}
+	return &Weights{Table: effort.Delivered(), Sum: source.Sum(effort.DeliveredFile())}
 })

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
@@ -58,7 +59,7 @@ func sheetName(passages []sheetPassage) string {
 	for _, p := range passages {
 		fmt.Fprintln(&b, p.number, p.hand, p.from, p.to, p.notes, p.offer != nil)
 	}
-	return pipeline.Sum([]byte(b.String()))[:6]
+	return source.Sum([]byte(b.String()))[:6]
 }
 
 // writeSheet prints the sheet.

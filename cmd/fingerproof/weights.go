@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/habits"
 	"fingerproof/rules/effort"
@@ -37,7 +38,7 @@ func adaptedWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Wei
 	if err := file.Changes.Write(&changes); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return &pipeline.Weights{Table: table, Sum: pipeline.Sum(append([]byte(base.Sum+"\n"), changes.Bytes()...))}, nil
+	return &pipeline.Weights{Table: table, Sum: source.Sum(append([]byte(base.Sum+"\n"), changes.Bytes()...))}, nil
 }
 
 // readWeights reads a table of weights; the one that comes with the program where none is named.
@@ -56,5 +57,5 @@ func readWeights(path string) (*pipeline.Weights, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the weights %s: %w", path, err)
 	}
-	return &pipeline.Weights{Table: table, Sum: pipeline.Sum(data)}, nil
+	return &pipeline.Weights{Table: table, Sum: source.Sum(data)}, nil
 }

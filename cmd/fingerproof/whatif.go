@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
@@ -69,7 +70,7 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 func stateOf(w *pipeline.PieceRun, today string) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
-		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data), Witnesses: pipeline.WitnessSums(w),
+		Score: w.Piece.Score, ScoreSum: source.Sum(w.Data), Witnesses: pipeline.WitnessSums(w),
 		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),
 		Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}

@@ -139,7 +139,7 @@ func (g *planter) written() ([]decision.Decision, error) {
 
 // remarked are the findings about decisions; they are not among those of the score.
 func remarked(w *pipeline.PieceRun) []lint.Finding {
-	return slices.DeleteFunc(slices.Clone(w.Settled.Findings), func(f lint.Finding) bool {
+	return slices.DeleteFunc(slices.Clone(w.Remaining), func(f lint.Finding) bool {
 		return !slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule })
 	})
 }

@@ -20,6 +20,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -84,7 +85,7 @@ func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
 		return err
 	}
 	d := original.Draft(rng)
-	g := &planter{Draft: d, base: pipeline.InspectionOf(base), near: map[int]string{}, rest: map[int]bool{}}
+	g := &planter{Draft: d, base: inspect.InspectionOf(base.InspectInput()), near: map[int]string{}, rest: map[int]bool{}}
 	g.prepare()
 	t.notes += len(base.Score.Notes)
 	for range t.each {
@@ -108,17 +109,17 @@ func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
 	if len(after.Score.Notes) != len(base.Score.Notes) {
 		return fmt.Errorf("planting in %s changed the number of notes", name)
 	}
-	p := pipeline.InspectionOf(after)
-	p.Witnesses = []lint.Witness{pipeline.LintWitness("A", after.Score, g.witness(), score.Composer)}
+	p := inspect.InspectionOf(after.InspectInput())
+	p.Witnesses = []lint.Witness{inspect.WitnessOf("A", after.Score, g.witness(), score.Composer)}
 	p.Options.ReachShare = plantedShare
 	for _, f := range g.values {
 		f(p)
 	}
 	g.truths = slices.DeleteFunc(g.truths, func(s seeded) bool { return s.still != nil && !s.still(p) })
 	found := append(lint.Run(p, all.Rules(), nil), remarked(after)...)
-	before := pipeline.InspectionOf(base)
+	before := inspect.InspectionOf(base.InspectInput())
 	before.Options.ReachShare = plantedShare
-	before.Witnesses = []lint.Witness{pipeline.LintWitness("A", base.Score, base.Score, score.Composer)}
+	before.Witnesses = []lint.Witness{inspect.WitnessOf("A", base.Score, base.Score, score.Composer)}
 	t.judge(name, before, p, lint.Run(before, all.Rules(), nil), found, g)
 	return nil
 }

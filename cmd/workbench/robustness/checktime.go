@@ -18,6 +18,7 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
@@ -128,7 +129,7 @@ func (m *checkTime) otherPolicy() (*policies.Policy, error) {
 func passedState(w *pipeline.PieceRun) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
-		Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data),
+		Score: w.Piece.Score, ScoreSum: source.Sum(w.Data),
 		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(), Snapshot: passed.SnapshotOf(w.Result),
 	}
 }

@@ -4,6 +4,8 @@
 package decision
 
 import (
+	"fmt"
+
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
 )
@@ -51,6 +53,9 @@ type Decision struct {
 	File    string     `json:"-"` // where it stands
 	Line    int        `json:"-"`
 }
+
+// Place says where a decision stands: its file and line.
+func (d *Decision) Place() string { return fmt.Sprintf("%s:%d", d.File, d.Line) }
 
 // NoteRef is one note of a decision: its address, what stood around it, and
 // the fingers it gets.

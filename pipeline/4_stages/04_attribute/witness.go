@@ -6,6 +6,7 @@ import (
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/4_stages/03_witnesses"
+	"fingerproof/policies"
 )
 
 // Reading is a digit that stands in a witness at a note of the text.
@@ -119,4 +120,18 @@ func (b Binding) Given(readings []Reading) int {
 		}
 	}
 	return 0
+}
+
+// BindingFingers lists the fingers that witnesses give and that bind by the
+// policy, by note, 0 for none.
+func BindingFingers(sources *Sources, p *policies.Policy, notes int) []int {
+	binding := Binding{Which: p.WitnessConstrains(), Said: p.SiglumConstrains}
+	out := make([]int, notes)
+	if sources == nil {
+		return out
+	}
+	for i, readings := range sources.Readings {
+		out[i] = binding.Given(readings)
+	}
+	return out
 }

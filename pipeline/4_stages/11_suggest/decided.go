@@ -2,6 +2,8 @@ package suggest
 
 import (
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/fingering"
 )
 
@@ -10,6 +12,25 @@ type Decided struct {
 	Finger int  // the finger that strikes, 0 where it is left open
 	Then   int  // the finger changed to on the held key, 0 if none
 	Stands bool // the digit of the text stands, whatever the policy says of such digits
+}
+
+// DecidedOf gives the engine what is decided at each note, nil where nothing is.
+func DecidedOf(bound []decide.Digit) []Decided {
+	var out []Decided
+	for i := range bound {
+		d := &bound[i]
+		if d.Verb == "" {
+			continue
+		}
+		if out == nil {
+			out = make([]Decided, len(bound))
+		}
+		out[i] = Decided{Finger: d.Finger(), Stands: d.Verb == decision.Stet}
+		if len(d.Fingers) > 1 {
+			out[i].Then = d.Fingers[1]
+		}
+	}
+	return out
 }
 
 func (in *Input) decided(i int) Decided {

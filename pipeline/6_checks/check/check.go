@@ -11,6 +11,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/compare"
@@ -192,7 +193,7 @@ type prover struct {
 // pair finds for each note the one it was.
 func (p *prover) pair() error {
 	p.toOld, p.toNow = make([]int, len(p.current.Notes)), make([]int, len(p.was.Notes))
-	if pipeline.Sum(p.now.Data) == p.was.ScoreSum {
+	if source.Sum(p.now.Data) == p.was.ScoreSum {
 		if len(p.current.Notes) == len(p.was.Notes) {
 			for i := range p.toOld {
 				p.toOld[i], p.toNow[i] = i, i

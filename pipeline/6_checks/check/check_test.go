@@ -10,6 +10,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/passed"
@@ -45,7 +46,7 @@ func work(t *testing.T, in inputs) *pipeline.PieceRun {
 
 func stateOf(w *pipeline.PieceRun) *passed.State {
 	return &passed.State{
-		Piece: w.Piece.ID, When: today, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum, Score: w.Piece.Score, ScoreSum: pipeline.Sum(w.Data),
+		Piece: w.Piece.ID, When: today, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum, Score: w.Piece.Score, ScoreSum: source.Sum(w.Data),
 		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(), Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
@@ -50,7 +51,7 @@ func (p *prover) differing() {
 	if !maps.Equal(p.was.Settings, pipeline.Settings(&now.Piece)) {
 		add(theManifest, func(in *pipeline.Inputs) { in.Piece = p.settings })
 	}
-	if p.was.ScoreSum != pipeline.Sum(now.Data) {
+	if p.was.ScoreSum != source.Sum(now.Data) {
 		name := theText
 		if p.layout {
 			name = theLayout
@@ -102,7 +103,7 @@ func (p *prover) work(back ...func(*pipeline.Inputs)) variant {
 	if err != nil {
 		return variant{failed: true}
 	}
-	return variant{snapshot: passed.SnapshotOf(w.Result), oldText: pipeline.Sum(in.Data) == p.was.ScoreSum}
+	return variant{snapshot: passed.SnapshotOf(w.Result), oldText: source.Sum(in.Data) == p.was.ScoreSum}
 }
 
 // restores reports whether a variant gives back what was passed where a
@@ -122,7 +123,7 @@ func (p *prover) restores(v variant, c *Change) bool {
 		}
 		return slices.Contains(v.snapshot.Redistributions, c.Old)
 	case NoteAdded, NoteMissing:
-		return v.oldText && pipeline.Sum(p.now.Data) != p.was.ScoreSum || len(v.snapshot.Notes) == len(p.was.Notes) && len(p.was.Notes) != len(p.current.Notes)
+		return v.oldText && source.Sum(p.now.Data) != p.was.ScoreSum || len(v.snapshot.Notes) == len(p.was.Notes) && len(p.was.Notes) != len(p.current.Notes)
 	}
 	at := c.row
 	if v.oldText && len(v.snapshot.Notes) == len(p.was.Notes) {
@@ -309,7 +310,7 @@ func (p *prover) elimination() string {
 	if p.weightsGone() {
 		left = append(left, theWeights)
 	}
-	if p.text == nil && p.was.ScoreSum != pipeline.Sum(p.now.Data) {
+	if p.text == nil && p.was.ScoreSum != source.Sum(p.now.Data) {
 		left = append(left, theText+" (not kept as passed, so it cannot be put back)")
 	}
 	if p.witnessesChanged() {

@@ -14,6 +14,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/lint"
@@ -82,10 +83,10 @@ func exists(file string) bool {
 }
 
 func filled(t *testing.T, w *pipeline.PieceRun, s set) *lint.Inspection {
-	p := pipeline.InspectionOf(w)
+	p := inspect.InspectionOf(w.InspectInput())
 	for _, row := range s["witness"] {
 		words := strings.Fields(row)
-		p.Witnesses = append(p.Witnesses, pipeline.LintWitness(words[0], w.Score, read(t, words[1]), score.Composer))
+		p.Witnesses = append(p.Witnesses, inspect.WitnessOf(words[0], w.Score, read(t, words[1]), score.Composer))
 	}
 	for _, row := range s["redistribution"] {
 		words := strings.Fields(row)

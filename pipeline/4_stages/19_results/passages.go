@@ -1,4 +1,4 @@
-package pipeline
+package results
 
 import (
 	"fingerproof/corpus/score"
@@ -6,12 +6,12 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// tellCollapses lays down what is best in practice and does not hold at the tempo.
-func tellCollapses(w *PieceRun) (out []state.Collapse) {
-	for _, c := range w.Suggestion.Collapses {
-		first := &w.Score.Notes[c.Steps[0].ID]
+// collapsesOf lays down what is best in practice and does not hold at the tempo.
+func collapsesOf(in *Input) (out []state.Collapse) {
+	for _, c := range in.Suggestion.Collapses {
+		first := &in.Score.Notes[c.Steps[0].ID]
 		told := state.Collapse{
-			Measure: w.Score.Measures[first.Measure].Number, MeasureIndex: first.Measure, Hand: w.Playing.Hand(c.Steps[0].ID), Excess: c.Excess, Saving: c.Saving,
+			Measure: in.Score.Measures[first.Measure].Number, MeasureIndex: first.Measure, Hand: in.Playing.Hand(c.Steps[0].ID), Excess: c.Excess, Saving: c.Saving,
 		}
 		for _, s := range c.Steps {
 			told.Notes = append(told.Notes, state.RedistributedNote{N: s.ID, Finger: int(s.Finger)})
@@ -21,9 +21,9 @@ func tellCollapses(w *PieceRun) (out []state.Collapse) {
 	return out
 }
 
-// tellSmaller lays down what the smaller hand does.
-func tellSmaller(w *PieceRun) (out []state.SmallerPassage) {
-	for _, p := range w.Suggestion.Smaller {
+// smallerHandOf lays down what the smaller hand does.
+func smallerHandOf(in *Input) (out []state.SmallerPassage) {
+	for _, p := range in.Suggestion.Smaller {
 		told := state.SmallerPassage{Hand: score.Right, Beyond: p.Beyond}
 		if p.Hand == fingering.Left {
 			told.Hand = score.Left
@@ -36,8 +36,8 @@ func tellSmaller(w *PieceRun) (out []state.SmallerPassage) {
 		for _, n := range at {
 			first = min(first, n)
 		}
-		told.MeasureIndex = w.Score.Notes[first].Measure
-		told.Measure = w.Score.Measures[told.MeasureIndex].Number
+		told.MeasureIndex = in.Score.Notes[first].Measure
+		told.Measure = in.Score.Measures[told.MeasureIndex].Number
 		out = append(out, told)
 	}
 	return out

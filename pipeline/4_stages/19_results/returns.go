@@ -1,4 +1,4 @@
-package pipeline
+package results
 
 import (
 	"fmt"
@@ -11,42 +11,42 @@ import (
 	"fingerproof/rules/parallel"
 )
 
-// tellReturns lays down the concordance: what returns, how far it is fingered alike, and why not where it is not.
-func tellReturns(w *PieceRun) (out []state.Return) {
-	for _, r := range w.Returns {
+// returnsOf lays down the concordance: what returns, how far it is fingered alike, and why not where it is not.
+func returnsOf(in *Input) (out []state.Return) {
+	for _, r := range in.Returns {
 		n := len(r.Later)
 		told := state.Return{
 			Kind: r.Kind.String(), Shift: r.Shift, Notes: n,
-			First: passageOf(w, r.First[0], r.First[n-1]), Later: passageOf(w, r.Later[0], r.Later[n-1]),
+			First: passageOf(in, r.First[0], r.First[n-1]), Later: passageOf(in, r.Later[0], r.Later[n-1]),
 		}
 		for k := range r.Later {
-			told.Apart = told.Apart || w.Apart != nil && w.Apart[r.Later[k]]
-			a, b := w.Suggestion.Notes[r.First[k]].Finger, w.Suggestion.Notes[r.Later[k]].Finger
+			told.Apart = told.Apart || in.Apart != nil && in.Apart[r.Later[k]]
+			a, b := in.Suggestion.Notes[r.First[k]].Finger, in.Suggestion.Notes[r.Later[k]].Finger
 			if a == b {
 				told.Alike++
 				continue
 			}
-			told.Differ = append(told.Differ, state.Difference{First: r.First[k], Later: r.Later[k], Fingers: [2]int{int(a), int(b)}, Why: whyOtherwise(w, r, k)})
+			told.Differ = append(told.Differ, state.Difference{First: r.First[k], Later: r.Later[k], Fingers: [2]int{int(a), int(b)}, Why: whyOtherwise(in, r, k)})
 		}
 		out = append(out, told)
 	}
 	return out
 }
 
-func passageOf(w *PieceRun, first, last int) state.Passage {
-	a, b := &w.Score.Notes[first], &w.Score.Notes[last]
+func passageOf(in *Input, first, last int) state.Passage {
+	a, b := &in.Score.Notes[first], &in.Score.Notes[last]
 	return state.Passage{
-		Hand: w.Playing.Hand(first), Measure: w.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
-		ToMeasure: w.Score.Measures[b.Measure].Number, ToMeasureIndex: b.Measure, Beat: w.Score.Beat(a.Measure, a.Onset), From: first, To: last,
+		Hand: in.Playing.Hand(first), Measure: in.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
+		ToMeasure: in.Score.Measures[b.Measure].Number, ToMeasureIndex: b.Measure, Beat: in.Score.Beat(a.Measure, a.Onset), From: first, To: last,
 	}
 }
 
 // whyOtherwise says in an editor's words why note k of a return has another finger than the first time.
-func whyOtherwise(w *PieceRun, r parallel.Return, k int) string {
+func whyOtherwise(in *Input, r parallel.Return, k int) string {
 	first, later := r.First[k], r.Later[k]
-	a, b := &w.Suggestion.Notes[first], &w.Suggestion.Notes[later]
+	a, b := &in.Suggestion.Notes[first], &in.Suggestion.Notes[later]
 	switch {
-	case w.Apart != nil && w.Apart[later]:
+	case in.Apart != nil && in.Apart[later]:
 		return "declared to differ"
 	case b.Given > 0:
 		return fmt.Sprintf("the text has %d here", b.Given)
@@ -54,11 +54,11 @@ func whyOtherwise(w *PieceRun, r parallel.Return, k int) string {
 		return "more keys than fingers"
 	case a.Given > 0 && !hasChoice(b.Choices, a.Finger):
 		return fmt.Sprintf("the %d of the text is not to be had here", a.Given)
-	case r.Kind != parallel.Exact && coloursDiffer(w, r, k):
+	case r.Kind != parallel.Exact && coloursDiffer(in, r, k):
 		return "white and black keys lie otherwise"
 	}
 	for _, near := range [...]int{k - 1, k + 1, k - 2, k + 2} {
-		if near >= 0 && near < len(r.Later) && w.Suggestion.Notes[r.Later[near]].Given > 0 && w.Suggestion.Notes[r.First[near]].Finger != w.Suggestion.Notes[r.Later[near]].Finger {
+		if near >= 0 && near < len(r.Later) && in.Suggestion.Notes[r.Later[near]].Given > 0 && in.Suggestion.Notes[r.First[near]].Finger != in.Suggestion.Notes[r.Later[near]].Finger {
 			return "a digit of the text close by asks for it"
 		}
 	}
@@ -72,10 +72,10 @@ func whyOtherwise(w *PieceRun, r parallel.Return, k int) string {
 
 // coloursDiffer reports whether the keys about note k are white in one passage and black in the other. Mirrored keys are
 // compared as the keyboard mirrors itself.
-func coloursDiffer(w *PieceRun, r parallel.Return, k int) bool {
+func coloursDiffer(in *Input, r parallel.Return, k int) bool {
 	for i := max(k-2, 0); i <= min(k+2, len(r.Later)-1); i++ {
-		a, b := fingering.HandOf(w.Playing.Hand(r.First[i])), fingering.HandOf(w.Playing.Hand(r.Later[i]))
-		if hand.Black(a.Mirror(w.Score.Notes[r.First[i]].Midi)) != hand.Black(b.Mirror(w.Score.Notes[r.Later[i]].Midi)) {
+		a, b := fingering.HandOf(in.Playing.Hand(r.First[i])), fingering.HandOf(in.Playing.Hand(r.Later[i]))
+		if hand.Black(a.Mirror(in.Score.Notes[r.First[i]].Midi)) != hand.Black(b.Mirror(in.Score.Notes[r.Later[i]].Midi)) {
 			return true
 		}
 	}

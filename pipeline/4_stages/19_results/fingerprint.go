@@ -1,4 +1,4 @@
-package pipeline
+package results
 
 import (
 	"cmp"
@@ -7,6 +7,7 @@ import (
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
 	"fingerproof/rules/lint"
 )
 
@@ -38,7 +39,7 @@ func fingerprintsOf(s *score.Score, findings []*lint.Finding) []fingerprints {
 	seen := map[string]int{}
 	mark := func(key string) string {
 		seen[key]++
-		return Sum(fmt.Appendf(nil, "%s|%d", key, seen[key]))[:16]
+		return source.Sum(fmt.Appendf(nil, "%s|%d", key, seen[key]))[:16]
 	}
 	for _, i := range inOrder {
 		f := findings[i]

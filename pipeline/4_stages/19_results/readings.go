@@ -1,4 +1,4 @@
-package pipeline
+package results
 
 import (
 	"fmt"
@@ -8,10 +8,10 @@ import (
 	"fingerproof/pipeline/3_records/state"
 )
 
-// tellReadings lays down the digits that witnesses have at a note and the text
+// addReadings lays down the digits that witnesses have at a note and the text
 // has not, and whose the note's finger is where it is theirs or an editor's.
-func tellReadings(w *PieceRun, i int, out *state.Note) {
-	for _, r := range w.Sources.Readings[i] {
+func addReadings(in *Input, i int, out *state.Note) {
+	for _, r := range in.Sources.Readings[i] {
 		if r.Siglum == "" || slices.ContainsFunc(out.Source, func(s state.Source) bool {
 			return !s.WitnessOnly && slices.Contains(s.Witnesses, r.Siglum) && s.Alternate == r.Alternate && s.Substitution == r.Substitution && slices.Equal(spelled(s), r.Fingers)
 		}) {
@@ -30,7 +30,7 @@ func tellReadings(w *PieceRun, i int, out *state.Note) {
 		}
 		out.Source = append(out.Source, told)
 	}
-	if c := &w.Credited.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed && out.Finger > 0 && !out.Tied {
+	if c := &in.Credited.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed && out.Finger > 0 && !out.Tied {
 		out.Responsibility = c.Who
 		if out.Agent == "" {
 			out.Agent = c.Agent
@@ -46,11 +46,11 @@ func spelled(s state.Source) []int {
 	return s.Fingers
 }
 
-// tellWitnesses counts what of each witness stands where.
-func tellWitnesses(w *PieceRun) (out []state.Witness) {
-	for k := range w.Witnesses {
-		told := state.Witness{Siglum: w.Witnesses[k].Siglum, Unplaced: w.Sources.Unplaced[k], Odd: w.Sources.Odd[k]}
-		for _, readings := range w.Sources.Readings {
+// witnessesOf counts what of each witness stands where.
+func witnessesOf(in *Input) (out []state.Witness) {
+	for k := range in.Witnesses {
+		told := state.Witness{Siglum: in.Witnesses[k].Siglum, Unplaced: in.Sources.Unplaced[k], Odd: in.Sources.Odd[k]}
+		for _, readings := range in.Sources.Readings {
 			for _, r := range readings {
 				if r.Siglum == told.Siglum {
 					told.Digits++

@@ -1,19 +1,19 @@
-package pipeline
+package results
 
 import (
 	"fingerproof/pipeline/3_records/state"
 )
 
-// tellRedistributions lays down what is offered to the other hand. The text as
+// redistributionsOf lays down what is offered to the other hand. The text as
 // written keeps its hands and fingers.
-func tellRedistributions(w *PieceRun) (out []state.Redistribution) {
-	for i := range w.Redistributions {
-		r := &w.Redistributions[i]
+func redistributionsOf(in *Input) (out []state.Redistribution) {
+	for i := range in.Redistributions {
+		r := &in.Redistributions[i]
 		told := state.Redistribution{ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why}
 		for k, n := range r.Notes {
 			finger := int(r.Fingers[k])
 			if finger == 0 { // decided without a digit: the hand has it already
-				finger = int(w.Suggestion.Notes[n].Finger)
+				finger = int(in.Suggestion.Notes[n].Finger)
 			}
 			if finger > 0 {
 				told.Notes = append(told.Notes, state.RedistributedNote{N: n, Finger: finger})

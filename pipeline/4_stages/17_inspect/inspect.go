@@ -1,0 +1,150 @@
+// Package inspect is the stage that runs the rules of lint over a piece: it
+// gathers what they look at, and what they find.
+package inspect
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/4_stages/03_witnesses"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/07_tempo"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/policies"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+	"fingerproof/rules/parallel"
+)
+
+// Input is everything the stage looks at. Slices of notes run parallel to Score.Notes.
+type Input struct {
+	Score           *score.Score
+	Playing         *playing.Playing
+	Whose           [][]score.Responsibility
+	Witnesses       []witnesses.Witness
+	Profile         hand.Profile
+	Tempo           *tempo.Tempo
+	Returns         []parallel.Return
+	Apart           []bool // notes that are fingered for themselves where their passage returns; nil: none
+	Bound           []decide.Digit
+	Suggestion      *suggest.Suggestion
+	Redistributions []fingering.Redistribution
+	Print           []bool // notes that get a digit
+	Policy          *policies.Policy
+}
+
+// Findings runs every rule, with the severities that the policy sets.
+func Findings(in Input) ([]lint.Finding, error) {
+	severities, err := Severities(in.Policy)
+	if err != nil {
+		return nil, err
+	}
+	return lint.Run(InspectionOf(in), all.Rules(), severities), nil
+}
+
+// Severities reads the severities that the policy sets for rules.
+func Severities(p *policies.Policy) (map[string]lint.Severity, error) {
+	severities := map[string]lint.Severity{}
+	for _, rule := range p.LintRules() {
+		word, _ := p.LintSeverity(rule)
+		if all.Rule(rule) == nil {
+			v, _ := p.Get("lint." + rule)
+			return nil, fmt.Errorf("%s: the policy sets the severity of a rule %q, which does not exist\n"+
+				"hint: `fingerproof explain --list` names the rules", v.Origin, rule)
+		}
+		severities[rule], _ = lint.ParseSeverity(word)
+	}
+	return severities, nil
+}
+
+// InspectionOf gathers what the rules look at: the notes, time, slurs, looks, the
+// plan of print and what the other stages found.
+func InspectionOf(in Input) *lint.Inspection {
+	p := &lint.Inspection{
+		Score: in.Score, Playing: in.Playing, Finger: in.Suggestion.Fingers(),
+		Given: make([]int, len(in.Score.Notes)), Reason: make([]string, len(in.Score.Notes)),
+		HandName: in.Profile.Description(), SignLanguage: in.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: in.Tempo.Marked},
+		FitsHand: func(h score.Hand, lowKey, highKey, lowFinger, highFinger int) bool {
+			if h == score.Left { // the mirrored hand: the little finger lies lowest
+				lowFinger, highFinger = highFinger, lowFinger
+			}
+			return in.Profile.Excess(lowFinger, highFinger, hand.Distance(lowKey, highKey)) <= 0
+		},
+	}
+	for i := range in.Suggestion.Notes {
+		n := &in.Suggestion.Notes[i]
+		p.Given[i], p.Reason[i] = n.Given, string(n.OutOfReach)
+	}
+	notes := len(in.Score.Notes)
+	p.Whose, p.Profile, p.Print, p.Slurred = in.Whose, in.Profile, in.Print, suggest.UnderSlurs(in.Score)
+	p.Micros, p.Ends, p.Pedal = make([]int64, notes), make([]int64, notes), make([]bool, notes)
+	for i := range in.Score.Notes {
+		at := in.Score.At(i)
+		p.Micros[i], p.Ends[i] = in.Tempo.Micros(at), in.Tempo.Micros(at.Add(in.Score.Notes[i].Duration))
+		p.Pedal[i] = in.Suggestion.Notes[i].Pedal
+	}
+	p.RepeatMicros, p.ChangeMillis = suggest.RepeatMicros(in.Policy.Instrument()), in.Policy.ChangeMillis()
+	p.PlacesOutside = in.Policy.PlacesOutside()
+	p.FewDigits = in.Policy.Digits() == "performance" || in.Policy.Digits() == "sparse"
+	p.Looks, p.Legend = looksOf(in.Score, in.Policy)
+	for _, c := range in.Suggestion.Collapses {
+		var passage lint.Collapse
+		for _, s := range c.Steps {
+			passage.Notes, passage.Fingers = append(passage.Notes, s.ID), append(passage.Fingers, int(s.Finger))
+		}
+		p.Collapses = append(p.Collapses, passage)
+	}
+	p.Returns, p.Apart = in.Returns, in.Apart
+	for i := range in.Witnesses {
+		x := &in.Witnesses[i]
+		p.Witnesses = append(p.Witnesses, WitnessOf(x.Siglum, in.Score, inModernNumbering(x), x.Responsibility))
+	}
+	for _, r := range in.Redistributions {
+		// What is only offered need not be marked to be ignored, and what a run brackets or signs is signed in print.
+		if r.Decided && in.Policy.RedistributeMarks() == "none" {
+			p.Redistributions = append(p.Redistributions, r)
+		}
+	}
+	if agents := in.Policy.Agents(); len(agents) > 0 {
+		p.Agents = map[string]bool{}
+		for _, who := range agents {
+			p.Agents[who] = true
+		}
+		for i := range in.Witnesses {
+			p.Agents[in.Witnesses[i].Siglum] = true
+		}
+	}
+	p.DecidedBy, p.Decided = make([]string, notes), make([][]int, notes)
+	for i := range in.Bound {
+		p.Decided[i] = in.Bound[i].Fingers
+		if d := &in.Bound[i]; !d.Carried {
+			p.DecidedBy[i] = d.By
+		}
+	}
+	p.Options = lint.Options{ReachShare: in.Policy.LintReachShare(), WideSpan: in.Policy.LintWideSpan(), Returns: in.Policy.LintReturns()}
+	return p
+}
+
+// looksOf gives the looks by responsibility: those an edition carries, else
+// those of the policy.
+func looksOf(s *score.Score, p *policies.Policy) (map[score.Responsibility]score.Style, bool) {
+	out, legend := map[score.Responsibility]score.Style{}, false
+	var table map[string]score.Style
+	if s.Edition != nil {
+		legend = json.Unmarshal([]byte(s.Edition.Fields[policies.LooksField]), &table) == nil && len(table) > 0
+	}
+	for _, who := range []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open} {
+		look, named := table[who.String()]
+		switch {
+		case !legend:
+			out[who] = p.Style(who)
+		case named:
+			out[who] = look
+		}
+	}
+	return out, legend
+}
