@@ -1,4 +1,5 @@
-// Package playing says in what order the notes of a score are played: it is the only owner of that order.
+// Package playing says in what order the notes of a score are played: it is the only owner of that
+// order (DEVELOPERS.md, decision 8).
 //
 // The notes of a piece are played in lines, one for each hand of each player. A line is a row of strokes; a stroke is
 // the keys that one hand strikes at one instant. Playing is that value, built once, as soon as it is known which hand
