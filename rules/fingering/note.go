@@ -42,8 +42,8 @@ type Note struct {
 	ID    int    // the caller's own number; comes back in the result
 	Key   int    // sounding MIDI key
 	Onset Moment // where it begins; for a grace note the onset of the note it leans on
-	End   Moment // where it ends as written, before any tie is followed; ignored for grace notes
-	// Rank is the place of the note among those of one onset: the zero value for an ordinary note.
+	End   Moment // where it ends as written, before any tie is followed; ignored where Rank is not playing.OnOnset
+	// Rank is the place of the note among those of one onset, in playing order. The zero value is that of an ordinary note.
 	Rank playing.Rank
 
 	// Tied says that the note is tied to an earlier one of the same key and is not struck. Event building
