@@ -73,7 +73,7 @@ func (p *Playing) Together(n int) []int {
 }
 
 // Parts says of each part by index whether hands play it.
-func (p *Playing) Parts() []bool { return p.hands.Parts }
+func (p *Playing) Parts() []bool { return p.parts }
 
 // OtherHand gives what the other hand of the player strikes together with a stroke, nil where it strikes nothing.
 func (p *Playing) OtherHand(st *Stroke) *Stroke {

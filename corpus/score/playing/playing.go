@@ -15,7 +15,7 @@ type Playing struct {
 	// Instants are all instants at which a key goes down, in order, with what each hand strikes there.
 	Instants []Struck
 
-	hands Hands
+	parts []bool // that are played
 	spots []spot // by note
 }
 
@@ -63,8 +63,8 @@ const (
 
 // New puts the notes that hands play in order. It takes O(n log n) for n notes.
 func New(s *score.Score, hands Hands) *Playing {
-	p := &Playing{hands: hands, spots: make([]spot, len(s.Notes))}
-	p.divide(s)
+	p := &Playing{parts: hands.Parts, spots: make([]spot, len(s.Notes))}
+	p.divide(hands)
 	struck, taken := make([]keyDown, 0, len(s.Notes)), []keyDown(nil)
 	for n := range s.Notes {
 		at := &p.spots[n]
@@ -88,15 +88,15 @@ func New(s *score.Score, hands Hands) *Playing {
 }
 
 // divide makes the lines, still without strokes, and gives each note its line.
-func (p *Playing) divide(s *score.Score) {
+func (p *Playing) divide(hands Hands) {
 	type who struct {
 		player int
 		hand   score.Hand
 	}
 	played := map[who]int{}
-	for n := range s.Notes {
-		if p.hands.Piano[n] {
-			played[who{p.hands.Player[n], p.hands.Hand[n]}]++
+	for n := range hands.Piano {
+		if hands.Piano[n] {
+			played[who{hands.Player[n], hands.Hand[n]}]++
 		}
 	}
 	for w, notes := range played {
@@ -107,10 +107,10 @@ func (p *Playing) divide(s *score.Score) {
 	for l := range p.Lines {
 		lineOf[who{p.Lines[l].Player, p.Lines[l].Hand}] = int32(l)
 	}
-	for n := range s.Notes {
+	for n := range hands.Piano {
 		p.spots[n] = spot{notPlayed, heldOn}
-		if p.hands.Piano[n] {
-			line := lineOf[who{p.hands.Player[n], p.hands.Hand[n]}]
+		if hands.Piano[n] {
+			line := lineOf[who{hands.Player[n], hands.Hand[n]}]
 			p.spots[n].line = line
 			p.Lines[line].Written = append(p.Lines[line].Written, n)
 		}

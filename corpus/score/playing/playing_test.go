@@ -127,6 +127,7 @@ func TestLinesOfTwoPlayers(t *testing.T) {
 	}{{2, 50, score.Left}, {0, 48, score.Left}, {2, 80, score.Right}, {0, 64, score.Right}, {0, 60, score.Right}} {
 		m.hands.Player[m.add(x.hand, 0, zero, quarter, x.key)] = x.player
 	}
+	m.hands.Parts = []bool{true, false}
 	cue := m.add(score.Right, 0, zero, quarter, 90)
 	m.hands.Piano[cue] = false
 	p := m.play()
@@ -135,6 +136,7 @@ func TestLinesOfTwoPlayers(t *testing.T) {
 		told = append(told, fmt.Sprintf("%d%s %s", p.Lines[l].Player, p.Lines[l].Hand, keys(m.score, &p.Lines[l])))
 	}
 	require.Equal(t, []string{"0R 60+64", "0L 48", "2R 80", "2L 50"}, told)
+	require.Equal(t, []bool{true, false}, p.Parts())
 	require.Len(t, p.Instants, 1)
 	require.Len(t, p.Instants[0].Strokes, 4, "all hands strike at once")
 	require.Equal(t, score.Left, p.Hand(0))
@@ -142,6 +144,20 @@ func TestLinesOfTwoPlayers(t *testing.T) {
 	require.False(t, p.Plays(cue))
 	require.Equal(t, score.NoHand, p.Hand(cue))
 	require.Nil(t, p.Together(cue))
+	require.Same(t, &p.Lines[3], p.Line(2, score.Left))
+	require.Nil(t, p.Line(1, score.Left))
+	require.Zero(t, p.Player(cue))
+}
+
+func TestNotesInOrder(t *testing.T) {
+	m := newMusic(2)
+	high, low := m.add(score.Right, 1, zero, quarter, 72), m.add(score.Left, 1, zero, quarter, 48)
+	again := m.add(score.Right, 1, zero, quarter, 48)
+	grace := m.grace(score.Right, 1, zero, 90, 1, false)
+	before := m.add(score.Right, 0, zero, score.Whole(4), 71)
+	notes := []int{again, high, grace, low, before}
+	playing.Sort(m.score, notes)
+	require.Equal(t, []int{before, grace, low, again, high}, notes)
 }
 
 // The thumb of the left hand lies on the right; notes on one key keep the order in which they are written.
