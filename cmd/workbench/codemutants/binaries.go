@@ -87,7 +87,8 @@ func build(ctx context.Context, root, overlay, out string, t Tests) (*binary, er
 	if _, err := os.Stat(out); errors.Is(err, os.ErrNotExist) {
 		return b, nil // no test files
 	}
-	c = exec.CommandContext(ctx, "go", "list", "-f", `{{join .TestImports " "}} {{join .XTestImports " "}}`, "./"+t.Package)
+	const form = `{{join .TestImports " "}} {{join .XTestImports " "}}`
+	c = exec.CommandContext(ctx, "go", "list", "-f", form, "./"+t.Package)
 	c.Dir = root
 	imports, err := c.Output()
 	if err != nil {
@@ -112,14 +113,20 @@ func build(ctx context.Context, root, overlay, out string, t Tests) (*binary, er
 	return b, nil
 }
 
-// memory is how much room a test may take, in kilobytes: a mutant that never stops appending must not take the machine with it.
+// memory is how much room a test may take, in kilobytes: a mutant that never stops appending must not take the
+// machine with it.
 const memory = 6_000_000
 
 // run runs tests of a binary with a mutant on (0 for none). It reports whether all passed, and whether time ran out.
-func (b *binary) run(ctx context.Context, names []string, mutant int, limit time.Duration, met string) (passed, late bool, output []byte) {
+func (b *binary) run(
+	ctx context.Context, names []string, mutant int, limit time.Duration, met string,
+) (passed, late bool, output []byte) {
 	ctx, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
-	args := []string{"-c", fmt.Sprintf(`ulimit -v %d 2>/dev/null; exec "$0" "$@"`, memory), b.path, "-test.failfast", "-test.parallel=1", "-test.run", "^(" + strings.Join(names, "|") + ")$"}
+	args := []string{
+		"-c", fmt.Sprintf(`ulimit -v %d 2>/dev/null; exec "$0" "$@"`, memory), b.path,
+		"-test.failfast", "-test.parallel=1", "-test.run", "^(" + strings.Join(names, "|") + ")$",
+	}
 	if b.rapid {
 		args = append(args, "-rapid.seed=1", "-rapid.nofailfile", "-rapid.shrinktime=0s")
 	}

@@ -19,10 +19,13 @@ const (
 
 // helperFile is the source file that every instrumented package gets besides its own.
 func helperFile(pkgName string, numbers int) string {
-	return strings.NewReplacer("PACKAGE", pkgName, "NUMBERS", strconv.Itoa(numbers+1), "ON_VARIABLE", onVariable, "MET_VARIABLE", metVariable).Replace(helpers)
+	return strings.NewReplacer(
+		"PACKAGE", pkgName, "NUMBERS", strconv.Itoa(numbers+1), "ON_VARIABLE", onVariable, "MET_VARIABLE", metVariable,
+	).Replace(helpers)
 }
 
-// instrument writes the mutants of one file into its source: all at once, each behind its number. Lines stay where they are.
+// instrument writes the mutants of one file into its source: all at once, each behind its number. Lines stay where
+// they are.
 func instrument(source []byte, mutants []*Mutant) []byte {
 	type insertion struct {
 		at    int

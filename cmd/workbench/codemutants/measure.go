@@ -70,7 +70,8 @@ func (r *Result) Share() int {
 	return 100 * (r.Count(Killed) + r.Count(TimedOut)) / len(r.Sampled)
 }
 
-// Measure changes a package at as many places as were asked for, one at a time, and runs its tests against each change.
+// Measure changes a package at as many places as were asked for, one at a time, and runs its tests against each
+// change.
 func Measure(ctx context.Context, s Subject, o Options) (*Result, error) {
 	pkg, sources, err := load(ctx, o.Root, s.Package)
 	if err != nil {
@@ -115,12 +116,15 @@ func Measure(ctx context.Context, s Subject, o Options) (*Result, error) {
 
 // load reads and types a package.
 func load(ctx context.Context, root, path string) (*packages.Package, map[string][]byte, error) {
-	list, err := packages.Load(&packages.Config{Context: ctx, Dir: root, Mode: packages.NeedName | packages.NeedFiles | packages.NeedSyntax | packages.NeedTypes | packages.NeedTypesInfo | packages.NeedImports}, "./"+path)
+	const wanted = packages.NeedName | packages.NeedFiles | packages.NeedSyntax |
+		packages.NeedTypes | packages.NeedTypesInfo | packages.NeedImports
+	list, err := packages.Load(&packages.Config{Context: ctx, Dir: root, Mode: wanted}, "./"+path)
 	if err != nil {
 		return nil, nil, fmt.Errorf("loading %s: %w", path, err)
 	}
 	if len(list) != 1 || len(list[0].Errors) > 0 {
-		return nil, nil, fmt.Errorf("loading %s: %v\nhint: name one package by its folder below go.mod, such as rules/effort", path, list[0].Errors)
+		return nil, nil, fmt.Errorf("loading %s: %v\n"+
+			"hint: name one package by its folder below go.mod, such as rules/effort", path, list[0].Errors)
 	}
 	sources := map[string][]byte{}
 	for _, name := range list[0].GoFiles {
@@ -131,8 +135,8 @@ func load(ctx context.Context, root, path string) (*packages.Package, map[string
 	return list[0], sources, nil
 }
 
-// draw takes a sample: the mutants whose IDs, mixed with the seed, come first. What is drawn depends on nothing else, so it stays
-// the same while code about it changes. Equivalent mutants are left out before.
+// draw takes a sample: the mutants whose IDs, mixed with the seed, come first. What is drawn depends on nothing else,
+// so it stays the same while code about it changes. Equivalent mutants are left out before.
 func draw(all []*Mutant, o Options, r *Result) []*Mutant {
 	rank := func(m *Mutant) uint64 {
 		h := fnv.New64a()
@@ -154,8 +158,11 @@ func draw(all []*Mutant, o Options, r *Result) []*Mutant {
 	return out
 }
 
-// compiled instruments the package, without the mutants that the compiler refuses, and gives the list of replaced files.
-func (r *Result) compiled(ctx context.Context, pkg *packages.Package, sources map[string][]byte, drawn []*Mutant, scratch string, o Options) (string, error) {
+// compiled instruments the package, without the mutants that the compiler refuses, and gives the list of replaced
+// files.
+func (r *Result) compiled(
+	ctx context.Context, pkg *packages.Package, sources map[string][]byte, drawn []*Mutant, scratch string, o Options,
+) (string, error) {
 	for range 20 {
 		numbers := 0
 		replaced := map[string][]byte{}

@@ -15,7 +15,8 @@ import (
 
 // Mutant is one small change of a package's source.
 type Mutant struct {
-	// ID names the mutant by what it changes and in which function, not by its line: it stays the same while code around it moves.
+	// ID names the mutant by what it changes and in which function, not by its line: it stays the same while code
+	// around it moves.
 	ID     string
 	File   string // base name
 	Line   int
@@ -49,7 +50,8 @@ func (m *Mutant) String() string {
 	return fmt.Sprintf("%s  %s:%d:%d  %s: %s: %s → %s", m.ID, m.File, m.Line, m.Column, m.Func, m.Kind, m.Was, m.Now)
 }
 
-// wrap puts text before and after a stretch of source. Of two around the same stretch the one of the higher layer lies outside.
+// wrap puts text before and after a stretch of source. Of two around the same stretch the one of the higher layer
+// lies outside.
 type wrap struct {
 	from, to      int // offsets in the file
 	before, after string
@@ -62,8 +64,8 @@ type swap struct {
 	text       string
 }
 
-// large is the size from which a constant is doubled and halved instead of raised and lowered by one: nobody would notice a price of
-// 1501 thousandths instead of 1500.
+// large is the size from which a constant is doubled and halved instead of raised and lowered by one: nobody would
+// notice a price of 1501 thousandths instead of 1500.
 const large = 64
 
 // finder walks one file and collects its mutants.
@@ -86,7 +88,10 @@ func find(pkg *packages.Package, sources map[string][]byte) []*Mutant {
 	serial := map[string]int{}
 	for _, file := range pkg.Syntax {
 		tf := pkg.Fset.File(file.FileStart)
-		f := &finder{pkg: pkg, file: file, source: sources[tf.Name()], base: tf.Base(), locals: map[string]string{}, out: &out, serial: serial}
+		f := &finder{
+			pkg: pkg, file: file, source: sources[tf.Name()], base: tf.Base(),
+			locals: map[string]string{}, out: &out, serial: serial,
+		}
 		for _, spec := range file.Imports {
 			name := pkg.TypesInfo.PkgNameOf(spec)
 			if name != nil && name.Name() != "_" && name.Name() != "." {
@@ -266,10 +271,13 @@ var exchanged = map[token.Token]struct {
 	to   token.Token
 	name string
 }{
-	token.ADD: {token.SUB, "mutantAdd"}, token.SUB: {token.ADD, "mutantSub"}, token.MUL: {token.QUO, "mutantMul"}, token.QUO: {token.MUL, "mutantQuo"},
-	token.REM: {token.MUL, "mutantRem"}, token.AND: {token.OR, "mutantAnd"}, token.OR: {token.AND, "mutantOr"}, token.XOR: {token.AND, "mutantXor"},
-	token.AND_NOT: {token.AND, "mutantAndNot"}, token.SHL: {token.SHR, "mutantShl"}, token.SHR: {token.SHL, "mutantShr"},
-	token.LSS: {token.LEQ, "mutantLess"}, token.LEQ: {token.LSS, "mutantLessEqual"}, token.GTR: {token.GEQ, "mutantGreater"}, token.GEQ: {token.GTR, "mutantGreaterEqual"},
+	token.ADD: {token.SUB, "mutantAdd"}, token.SUB: {token.ADD, "mutantSub"},
+	token.MUL: {token.QUO, "mutantMul"}, token.QUO: {token.MUL, "mutantQuo"}, token.REM: {token.MUL, "mutantRem"},
+	token.AND: {token.OR, "mutantAnd"}, token.OR: {token.AND, "mutantOr"},
+	token.XOR: {token.AND, "mutantXor"}, token.AND_NOT: {token.AND, "mutantAndNot"},
+	token.SHL: {token.SHR, "mutantShl"}, token.SHR: {token.SHL, "mutantShr"},
+	token.LSS: {token.LEQ, "mutantLess"}, token.LEQ: {token.LSS, "mutantLessEqual"},
+	token.GTR: {token.GEQ, "mutantGreater"}, token.GEQ: {token.GTR, "mutantGreaterEqual"},
 }
 
 func (f *finder) binary(x *ast.BinaryExpr) {
@@ -459,7 +467,9 @@ func (f *finder) returns(r *ast.ReturnStmt) {
 // add keeps a mutant at node n. wraps is given the mutant's number as it stands in the instrumented source.
 func (f *finder) add(n ast.Node, kind Kind, was, now string, wraps func(number string) []wrap) *Mutant {
 	at := f.pkg.Fset.Position(n.Pos())
-	m := &Mutant{File: filepath.Base(at.Filename), Line: at.Line, Column: at.Column, Func: f.fn, Kind: kind, Was: was, Now: now}
+	m := &Mutant{
+		File: filepath.Base(at.Filename), Line: at.Line, Column: at.Column, Func: f.fn, Kind: kind, Was: was, Now: now,
+	}
 	key := strings.Join([]string{filepath.Base(filepath.Dir(at.Filename)), f.fn, string(kind), was, now}, "\x00")
 	f.serial[key]++
 	h := fnv.New64a()

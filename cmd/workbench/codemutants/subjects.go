@@ -11,11 +11,12 @@ type Subject struct {
 // Tests are the tests of a package whose names a regular expression finds; all of them where it is empty.
 type Tests struct{ Package, Run string }
 
-// goldenFingers is the test that holds the fingers of the demo collection and of six passages against those written down.
+// goldenFingers is the test that holds the fingers of the demo collection and of six passages against those written
+// down.
 var goldenFingers = Tests{"pipeline", "^TestFingersAreThoseOfTheGolden$"}
 
-// Subjects are the packages measured where none is named. Tests of the whole program are left out: what only they notice, nobody
-// finds in them.
+// Subjects are the packages measured where none is named. Tests of the whole program are left out: what only they
+// notice, nobody finds in them.
 var Subjects = []Subject{
 	{"rules/effort", []Tests{{"rules/effort", ""}, {"rules/engine", ""}, goldenFingers}},
 	{"rules/engine", []Tests{{"rules/engine", ""}, goldenFingers}},

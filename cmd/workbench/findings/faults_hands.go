@@ -31,7 +31,10 @@ var faultsOfHands = []fault{
 		}
 		n, ok := g.single(func(n int) bool {
 			m, there := byMoment[s.At(n)]
-			if !there || g.base.Playing.Hand(n) != score.Left || !g.untied(n) || !g.free(m) || s.Notes[m].Part != s.Notes[n].Part {
+			if !there || g.base.Playing.Hand(n) != score.Left || s.Notes[m].Part != s.Notes[n].Part {
+				return false
+			}
+			if !g.untied(n) || !g.free(m) {
 				return false
 			}
 			wide := g.base.Semitones(n, m)
@@ -62,7 +65,8 @@ var faultsOfHands = []fault{
 		s := g.base.Score
 		low := map[score.Fraction]int{}
 		for n := range s.Notes {
-			if c := g.base.Playing.Together(n); len(c) > 0 && c[0] == n && g.base.Playing.Hand(n) == score.Left && s.Notes[n].Staff == 2 {
+			left := g.base.Playing.Hand(n) == score.Left && s.Notes[n].Staff == 2
+			if c := g.base.Playing.Together(n); left && len(c) > 0 && c[0] == n {
 				low[s.At(n)] = n
 			}
 		}

@@ -114,7 +114,8 @@ var faultsOfWholePieces = []fault{
 				}
 				m := l.Strokes[i].Notes[0]
 				x := &s.Notes[n]
-				ends := x.Onset.Add(x.Duration) == s.Measures[x.Measure].Length && s.Notes[l.Strokes[j+1].Notes[0]].Measure != x.Measure
+				next := &s.Notes[l.Strokes[j+1].Notes[0]]
+				ends := x.Onset.Add(x.Duration) == s.Measures[x.Measure].Length && next.Measure != x.Measure
 				begins := s.Notes[m].Measure == to && s.Notes[m].Onset.Sign() == 0
 				quick := g.base.Ends[n]-g.base.Micros[n] < 380_000
 				if !ends || !begins || !quick || !g.untied(n, m) || x.Midi == s.Notes[m].Midi ||

@@ -15,7 +15,8 @@ import (
 // hand that ends where it begins; where there is none it counts as struck, as for the engine.
 func (p *Piece) Playing() (*score.Score, *playing.Playing) {
 	s := &score.Score{Measures: make([]score.Measure, 1), Notes: make([]score.Note, len(p.Rows))}
-	hands := playing.Hands{Piano: make([]bool, len(p.Rows)), Hand: make([]score.Hand, len(p.Rows)), Player: make([]int, len(p.Rows))}
+	rows := len(p.Rows)
+	hands := playing.Hands{Piano: make([]bool, rows), Hand: make([]score.Hand, rows), Player: make([]int, rows)}
 	for h, hand := range [2]score.Hand{score.Right, score.Left} {
 		notes := slices.Clone(p.Hands[h])
 		slices.SortStableFunc(notes, func(a, b fingering.Note) int { return fingering.Before(&a, &b) })
@@ -28,7 +29,10 @@ func (p *Piece) Playing() (*score.Score, *playing.Playing) {
 			n := &notes[i]
 			onset := score.Frac(n.Onset.Num, n.Onset.Den)
 			to := score.Frac(n.End.Num, n.End.Den)
-			note := score.Note{Onset: onset, Duration: to.Sub(onset), Midi: n.Key, Grace: p.Rows[n.ID].grace, TiedFrom: -1, TiedTo: -1, Pitch: p.Rows[n.ID].pitch()}
+			row := &p.Rows[n.ID]
+			note := score.Note{
+				Onset: onset, Duration: to.Sub(onset), Midi: n.Key, Pitch: row.pitch(), Grace: row.grace, TiedFrom: -1, TiedTo: -1,
+			}
 			if from, ok := ending[end{n.Key, onset}]; ok && n.Tied {
 				note.TiedFrom, s.Notes[from].TiedTo = from, n.ID
 			}

@@ -28,7 +28,8 @@ func TestACollectionIsWorkedOnInItsOrder(t *testing.T) {
 	require.NoError(t, err)
 	c.Pieces = c.Pieces[:3]
 	var got []*pipeline.PieceRun
-	err = OfCollection(context.Background(), io.Discard, c, policies.Default(), func(w *pipeline.PieceRun) { got = append(got, w) })
+	keep := func(w *pipeline.PieceRun) { got = append(got, w) }
+	err = OfCollection(context.Background(), io.Discard, c, policies.Default(), keep)
 	require.NoError(t, err)
 	require.Len(t, got, 3)
 	for i, w := range got {

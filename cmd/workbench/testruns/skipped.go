@@ -18,8 +18,8 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 )
 
-// skippedCommand prints a run of tests as `go test` does, and ends with what was skipped in it and why, so that no check
-// is left out silently.
+// skippedCommand prints a run of tests as `go test` does, and ends with what was skipped in it and why, so that no
+// check is left out silently.
 func skippedCommand() *cobra.Command {
 	var also []string
 	return measurement.Measurement{
@@ -53,8 +53,8 @@ type run struct {
 	events  int
 }
 
-// printRun reads the events of a run of tests and prints what `go test` prints without -v: the line of each package, and
-// all that tests say that fail. It fails where the input holds no event.
+// printRun reads the events of a run of tests and prints what `go test` prints without -v: the line of each package,
+// and all that tests say that fail. It fails where the input holds no event.
 func printRun(in io.Reader, out io.Writer, also []string) error {
 	r := &run{out: out, said: map[test][]string{}, skipped: map[string][]test{}}
 	lines := bufio.NewReader(in)

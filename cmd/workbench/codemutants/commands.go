@@ -1,0 +1,10 @@
+// Package codemutants measures whether tests bite: it changes a package at many places, one at a time, and counts
+// the changes that its tests notice.
+//
+// Each is a command of the workbench: go run ./cmd/workbench mutants --help.
+package codemutants
+
+import "github.com/spf13/cobra"
+
+// Commands lists the measurements.
+func Commands() []*cobra.Command { return []*cobra.Command{mutantsCommand()} }
