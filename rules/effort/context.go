@@ -26,16 +26,16 @@ func context(kind int, values ...int) Context {
 // String writes a context as kind:number,number…, the numbers in hexadecimal-free decimal.
 func (c Context) String() string {
 	kind := int(c & 63)
-	n := valueCount[kind]
+	n := contextKinds[kind].values
 	parts := make([]string, n)
 	for i := range n {
 		parts[i] = strconv.Itoa(int(c >> (contextBits * (i + 1)) & 63))
 	}
-	return kindNames[kind] + ":" + strings.Join(parts, ",")
+	return contextKinds[kind].name + ":" + strings.Join(parts, ",")
 }
 
 // Name is the kind of context by name.
-func (c Context) Name() string { return kindNames[c&63] }
+func (c Context) Name() string { return contextKinds[c&63].name }
 
 // ParseContext reads what String writes.
 func ParseContext(s string) (Context, error) {
@@ -56,17 +56,17 @@ func ParseContext(s string) (Context, error) {
 		}
 		n++
 	}
-	if n != valueCount[kind] {
-		return 0, fmt.Errorf("reading context %q: %d numbers, not %d", s, n, valueCount[kind])
+	if n != contextKinds[kind].values {
+		return 0, fmt.Errorf("reading context %q: %d numbers, not %d", s, n, contextKinds[kind].values)
 	}
 	return context(kind, values[:n]...), nil
 }
 
 var kindByName = func() map[string]int {
 	out := map[string]int{}
-	for kind, name := range kindNames {
-		if name != "" {
-			out[name] = kind
+	for kind, k := range contextKinds {
+		if k.name != "" {
+			out[k.name] = kind
 		}
 	}
 	return out
@@ -108,17 +108,42 @@ const (
 	kinds
 )
 
-var kindNames = [64]string{noteClass: "key", noteNeighbours: "between", noteAhead2: "ahead2", noteBehind2: "behind2", noteWindow2: "window2",
-	noteClassNeighbours: "key-between", noteAhead3: "ahead3", noteBehind3: "behind3", noteRange: "range", noteTurn: "turn", noteInChord: "in-chord",
-	noteClassWindow2: "key-window2", noteWindow3: "window3", noteRests: "rests", noteChordLine: "chord-line", noteColours: "colours",
-	linkStep: "step", linkWindow: "step-window", linkClass: "step-key", rowSteps: "steps", rowColours: "steps-colours", rowClass: "steps-key",
-	rowAhead: "steps-ahead", rowBehind: "steps-behind", shapeKeys: "shape", shapeColours: "shape-colours", shapeClass: "shape-key",
-	shapeLine: "shape-line", doubleKeys: "double", doubleColours: "double-colours"}
-
-var valueCount = [64]int{noteClass: 2, noteNeighbours: 3, noteAhead2: 4, noteBehind2: 4, noteWindow2: 5, noteClassNeighbours: 3, noteAhead3: 4,
-	noteBehind3: 4, noteRange: 4, noteTurn: 5, noteInChord: 5, noteClassWindow2: 5, noteWindow3: 7, noteRests: 5, noteChordLine: 4, noteColours: 5,
-	linkStep: 2, linkWindow: 4, linkClass: 2, rowSteps: 3, rowColours: 4, rowClass: 3, rowAhead: 4, rowBehind: 4, shapeKeys: 5, shapeColours: 6,
-	shapeClass: 6, shapeLine: 7, doubleKeys: 3, doubleColours: 4}
+// contextKinds gives the name of each kind, as the tables of weights write it, and how many numbers it has.
+var contextKinds = [64]struct {
+	name   string
+	values int
+}{
+	noteClass:           {"key", 2},
+	noteNeighbours:      {"between", 3},
+	noteAhead2:          {"ahead2", 4},
+	noteBehind2:         {"behind2", 4},
+	noteWindow2:         {"window2", 5},
+	noteClassNeighbours: {"key-between", 3},
+	noteAhead3:          {"ahead3", 4},
+	noteBehind3:         {"behind3", 4},
+	noteRange:           {"range", 4},
+	noteTurn:            {"turn", 5},
+	noteInChord:         {"in-chord", 5},
+	noteClassWindow2:    {"key-window2", 5},
+	noteWindow3:         {"window3", 7},
+	noteRests:           {"rests", 5},
+	noteChordLine:       {"chord-line", 4},
+	noteColours:         {"colours", 5},
+	linkStep:            {"step", 2},
+	linkWindow:          {"step-window", 4},
+	linkClass:           {"step-key", 2},
+	rowSteps:            {"steps", 3},
+	rowColours:          {"steps-colours", 4},
+	rowClass:            {"steps-key", 3},
+	rowAhead:            {"steps-ahead", 4},
+	rowBehind:           {"steps-behind", 4},
+	shapeKeys:           {"shape", 5},
+	shapeColours:        {"shape-colours", 6},
+	shapeClass:          {"shape-key", 6},
+	shapeLine:           {"shape-line", 7},
+	doubleKeys:          {"double", 3},
+	doubleColours:       {"double-colours", 4},
+}
 
 // window is the neighbourhood of a stroke: intervals to the three strokes before and after, and their colours.
 type window struct {

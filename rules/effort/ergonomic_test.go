@@ -99,8 +99,9 @@ func TestPublishedSpanTable(t *testing.T) {
 	}
 }
 
-// As a model of the search it prices what its rules say: of a line, note by note; of chords, the outer voices as lines and the keys of
-// a chord by the rules on spans, which are never worth more than twenty points there. Held keys are not judged again.
+// As a model of the search it prices what its rules say: of a line, note by note; of chords, the outer voices as
+// lines and the keys of a chord by the rules on spans, which are never worth more than twenty points there. Held keys
+// are not judged again.
 func TestErgonomicModelInTheSearch(t *testing.T) {
 	total := func(keys, fingers string) int {
 		p := passage{keys: keys}
@@ -129,5 +130,8 @@ func TestErgonomicModelInTheSearch(t *testing.T) {
 	inside := spanPoints(60, 64, 1, 3) + spanPoints(62, 65, 2, 4) + spanPoints(64, 67, 3, 5)
 	require.Equal(t, lower+upper+inside, total("c4+e4 d4+f4 e4+g4", "132435"))
 	require.Equal(t, 20+1, total("c4+f4", "34"), "beyond what 3 and 4 span, and 4 is weak")
-	require.Equal(t, 1+stepPoints(60, 67, 4, 5)+spanPoints(60, 67, 4, 5)*0+1+20, total("c4:2 g4", "45"), "the held 4 is weak once")
+	require.Equal(
+		t, 1+stepPoints(60, 67, 4, 5)+spanPoints(60, 67, 4, 5)*0+1+20, total("c4:2 g4", "45"),
+		"the held 4 is weak once",
+	)
 }

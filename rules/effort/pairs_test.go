@@ -14,16 +14,17 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// pair is two fingerings of one passage that differ in one term alone: in a table that prices nothing else, more is by so many
-// thousandths of the term's unit dearer than less.
+// pair is two fingerings of one passage that differ in one term alone: in a table that prices nothing else, more is
+// by so many thousandths of the term's unit dearer than less.
 type pair struct {
 	passage
 	more, less string
 	amount     int
 }
 
-// Terms that stand once for each kind of line: the strokes of the pair stand alone, as the upper voice of chords, or between a key that
-// is held and one that is let go. Distances are those of the keyboard (FACTS §2.1), in millimetres: c to d 23.5, c to g 94, c to c 164.5.
+// Terms that stand once for each kind of line: the strokes of the pair stand alone, as the upper voice of chords, or
+// between a key that is held and one that is let go. Distances are those of the keyboard (FACTS §2.1), in
+// millimetres: c to d 23.5, c to g 94, c to c 164.5.
 var linkPairs = []struct {
 	name       string
 	keys       string
@@ -39,7 +40,10 @@ var linkPairs = []struct {
 	{"same key, same finger", "c5 c5", "22", "23", 1000, "++-", ""},
 	{"pass, thumb on black", "e5 f#5", "31", "13", 1000, "+++", "the thumb passes under to a black key"},
 	{"pass, one level", "e5 f5", "31", "13", 1000, "+--", ""},
-	{"pass, thumb on white by black", "d#5 e5", "31", "13", 1000, "---", "the thumb passes under a finger on a black key"},
+	{
+		"pass, thumb on white by black", "d#5 e5", "31", "13", 1000, "---",
+		"the thumb passes under a finger on a black key",
+	},
 	{"pass, distance", "e5 f5", "31", "13", 470, "+++", "23.5 mm"},
 	{"beyond comfort", "c5 g5", "23", "15", 728, "+++", "2-3 spans 72 mm, 57.6 at ease"},
 	{"beyond limit", "c5 g5", "23", "15", 440, "+++", "94 mm where 2-3 spans 72"},
@@ -68,7 +72,10 @@ var rowPairs = []struct {
 	{"size of change", "c5 e5 c6", "123", "125", 400, "--", "164.5 mm, 20 beyond the ease of 1-3"},
 	{"3, 4 and 5 in a row", "c5 d5 e5", "345", "123", 1000, "+-", ""},
 	{"turn after a pass", "f5 e5 f5", "134", "131", 1000, "++", "over the thumb and straight back"},
-	{"hand moved over two", "c5 e5 c6", "123", "125", 940, "+-", "the third finger lies 56 mm from the thumb, the fifth 103"},
+	{
+		"hand moved over two", "c5 e5 c6", "123", "125", 940, "+-",
+		"the third finger lies 56 mm from the thumb, the fifth 103",
+	},
 	{"crossed over two", "c5 d5 e5", "312", "123", 1000, "++", ""},
 	{"same finger three times", "c5 d5 e5", "222", "232", 1000, "++", ""},
 	{"fingers go with the keys", "c5 d5 e5", "123", "212", 1000, "--", ""},
@@ -91,7 +98,8 @@ var chordPairs = []struct {
 	{"fingers left out", "c5+e5", "14", "12", 2000, "+"},
 }
 
-// Terms that stand once for each finger: the finger is laid on the first or last key of the passage, against another finger there.
+// Terms that stand once for each finger: the finger is laid on the first or last key of the passage, against another
+// finger there.
 var fingerPairs = []struct {
 	name    string
 	keys    string
@@ -99,7 +107,8 @@ var fingerPairs = []struct {
 	last    bool // the finger on the last key is meant, else that on the first
 	shipped string
 }{
-	{"single key", "c5", false, false, "+--++"}, {"chord", "c5+e5", false, false, "--+++"}, {"left hand", "c3", true, false, "-+++-"},
+	{"single key", "c5", false, false, "+--++"}, {"chord", "c5+e5", false, false, "--+++"},
+	{"left hand", "c3", true, false, "-+++-"},
 	{"keys ahead above", "c5 c6", false, false, "--+++"}, {"keys ahead below", "c6 c5", false, false, "+++--"},
 	{"keys behind above", "c6 c5", false, true, "+--++"}, {"keys behind below", "c5 c6", false, true, "+-+--"},
 	{"black key", "c#5", false, false, "+-+++"}, {"black key in a chord", "c#5+e5", false, false, "+---+"},
@@ -140,14 +149,23 @@ func termPairs(t *testing.T) map[string]termPair {
 		keys := strings.Fields(r.keys)
 		add("line: "+r.name, passage{keys: r.keys}, r.more, r.less, r.amount, r.shipped[0])
 		voiced := func(f string) string { return "1" + f[:1] + "1" + f[1:] }
-		add("outer voice: "+r.name, passage{keys: fmt.Sprintf("c3+%s c3+%s", keys[0], keys[1])}, voiced(r.more), voiced(r.less), r.amount, r.shipped[1])
+		add(
+			"outer voice: "+r.name, passage{keys: fmt.Sprintf("c3+%s c3+%s", keys[0], keys[1])}, voiced(r.more),
+			voiced(r.less), r.amount, r.shipped[1],
+		)
 		inside := func(f string) string { return f[:1] + "3" + f[1:] }
-		add("inner voice: "+r.name, passage{keys: fmt.Sprintf("%s:2 g5 %s", keys[0], keys[1])}, inside(r.more), inside(r.less), r.amount, r.shipped[2])
+		add(
+			"inner voice: "+r.name, passage{keys: fmt.Sprintf("%s:2 g5 %s", keys[0], keys[1])}, inside(r.more),
+			inside(r.less), r.amount, r.shipped[2],
+		)
 	}
 	for _, r := range rowPairs {
 		add("three in a line: "+r.name, passage{keys: r.keys}, r.more, r.less, r.amount, r.shipped[0])
 		voiced := func(f string) string { return "1" + f[:1] + "1" + f[1:2] + "1" + f[2:] }
-		add("three in a chords: "+r.name, passage{keys: "c3+" + strings.Join(strings.Fields(r.keys), " c3+")}, voiced(r.more), voiced(r.less), r.amount, r.shipped[1])
+		add(
+			"three in a chords: "+r.name, passage{keys: "c3+" + strings.Join(strings.Fields(r.keys), " c3+")},
+			voiced(r.more), voiced(r.less), r.amount, r.shipped[1],
+		)
 	}
 	for _, r := range chordPairs {
 		add("chord: "+r.name, passage{keys: r.keys}, r.more, r.less, r.amount, r.shipped[0])
@@ -179,10 +197,17 @@ func termPairs(t *testing.T) map[string]termPair {
 		}
 	}
 	// FACTS §4.1 and FACTS §4.2: the handbook's digits, one of them changed inside.
-	add("handbook digit in a long scale", passage{keys: "c4 d4 e4 f4 g4 a4 b4 c5 d5 e5 f5 g5 a5 b5 c6"}, "123123412312345", "123123412412345", 1000, '-')
+	add(
+		"handbook digit in a long scale", passage{keys: "c4 d4 e4 f4 g4 a4 b4 c5 d5 e5 f5 g5 a5 b5 c6"},
+		"123123412312345", "123123412412345", 1000, '-',
+	)
 	add("handbook digit in a long arpeggio", passage{keys: "c4 e4 g4 c5 e5 g5 c6"}, "1231235", "1231245", 1000, '-')
 	// Three strokes on either side are the same and one digit is given there: two thirds of twice the unit.
-	add("digit given at a return", passage{keys: "c5 d5 e5 f5 e5 d5 c5 g4 c5 d5 e5 f5 e5 d5 c5", given: "...4..........."}, "123432121234321", "123432121233321", 1333, '-')
+	add(
+		"digit given at a return",
+		passage{keys: "c5 d5 e5 f5 e5 d5 c5 g4 c5 d5 e5 f5 e5 d5 c5", given: "...4..........."}, "123432121234321",
+		"123432121233321", 1333, '-',
+	)
 	return out
 }
 
@@ -199,8 +224,8 @@ func TestEveryTermHasItsPair(t *testing.T) {
 	}
 }
 
-// With a table that prices one term alone, the two fingerings differ by what the term says; and the table that fingerings are delivered
-// with prices it with the sign that stands beside the pair.
+// With a table that prices one term alone, the two fingerings differ by what the term says; and the table that
+// fingerings are delivered with prices it with the sign that stands beside the pair.
 func TestTermsByPairs(t *testing.T) {
 	pairs := termPairs(t)
 	for term := range Terms {
@@ -209,7 +234,9 @@ func TestTermsByPairs(t *testing.T) {
 		got := p.costs(t, w, Aims{}, p.more) - p.costs(t, w, Aims{}, p.less)
 		require.InDelta(t, p.amount, got, 2, "%s on %s: %s against %s", term.Name(), p.keys, p.more, p.less)
 		shipped := Delivered().Terms[term]
-		require.Equal(t, string(p.shipped), sign3(int(shipped)), "%s costs %d in the shipped table", term.Name(), shipped)
+		require.Equal(
+			t, string(p.shipped), sign3(int(shipped)), "%s costs %d in the shipped table", term.Name(), shipped,
+		)
 	}
 }
 
@@ -241,26 +268,68 @@ var (
 var aimPairs = []aimPair{
 	{"brokenLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "22", "12", 1500}, "one finger lets the line go"},
 	{"brokenLine", theLine, pair{passage{keys: "c5 b5", marks: "s"}, "23", "15", 1500}, "2-3 spans no seventh"},
-	{"brokenLine", theLine, pair{passage{keys: "c5 g5", marks: "s"}, "31", "15", 1500}, "the thumb passes under no further than a third"},
+	{
+		"brokenLine", theLine, pair{passage{keys: "c5 g5", marks: "s"}, "31", "15", 1500},
+		"the thumb passes under no further than a third",
+	},
 	{"brokenLine", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "52", "25", 1500}, "2 passes over no finger"},
-	{"slidLine", theLine, pair{passage{keys: "c#5 d5", marks: "s"}, "22", "23", 400}, "a finger glides off a black key"},
+	{
+		"slidLine", theLine, pair{passage{keys: "c#5 d5", marks: "s"}, "22", "23", 400},
+		"a finger glides off a black key",
+	},
 	{"slidLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "11", "12", 400}, "the thumb glides to a neighbour"},
 	{"crossedLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "43", "34", 300}, "3 passes over 4"},
-	{"turnedAside", theLine, pair{passage{keys: "c5 d5", marks: "st"}, "13", "12", 900}, "a turn lies under neighbouring fingers"},
-	{"weakLeader", theLine, pair{passage{keys: "c5", marks: "l"}, "4", "3", 1200}, "the fourth finger cannot lead alone"},
+	{
+		"turnedAside", theLine, pair{passage{keys: "c5 d5", marks: "st"}, "13", "12", 900},
+		"a turn lies under neighbouring fingers",
+	},
+	{
+		"weakLeader", theLine, pair{passage{keys: "c5", marks: "l"}, "4", "3", 1200},
+		"the fourth finger cannot lead alone",
+	},
 	{"weakLeader", theLine, pair{passage{keys: "c5+e5", each: leads(1)}, "12", "13", 1200}, "2 leads no upper voice"},
 	{"weakLeader", theLine, pair{passage{keys: "c5+e5", each: leads(0)}, "35", "25", 1200}, "3 leads no lower voice"},
-	{"ChordStep", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "22", "24", 1500}, "without pedal a broken chord has to be joined"},
-	{"reachPrice", theReach, pair{passage{keys: "c5+c6"}, "14", "15", 126}, "1-4 takes an octave in 94 of 100 hands, 1-5 in 99"},
-	{"stretched", theReach, pair{passage{keys: "c5+g5"}, "23", "15", 3081}, "36.4 mm beyond the ease of 2-3, and hardly anybody reaches that far"},
-	{"slowFinger", theTempo, pair{passage{keys: "c5 d5", micros: 125_000}, "22", "23", 1000}, "one finger needs twice the time"},
-	{"slowFinger", theTempo, pair{passage{keys: "c5 d5", micros: 10_000}, "22", "23", 6000}, "no more than six times the price"},
-	{"fastPass", theTempo, pair{passage{keys: "e5 f5", micros: 45_000}, "31", "13", 500}, "the thumb passes under in half the time it needs"},
+	{
+		"ChordStep", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "22", "24", 1500},
+		"without pedal a broken chord has to be joined",
+	},
+	{
+		"reachPrice", theReach, pair{passage{keys: "c5+c6"}, "14", "15", 126},
+		"1-4 takes an octave in 94 of 100 hands, 1-5 in 99",
+	},
+	{
+		"stretched", theReach, pair{passage{keys: "c5+g5"}, "23", "15", 3081},
+		"36.4 mm beyond the ease of 2-3, and hardly anybody reaches that far",
+	},
+	{
+		"slowFinger", theTempo, pair{passage{keys: "c5 d5", micros: 125_000}, "22", "23", 1000},
+		"one finger needs twice the time",
+	},
+	{
+		"slowFinger", theTempo, pair{passage{keys: "c5 d5", micros: 10_000}, "22", "23", 6000},
+		"no more than six times the price",
+	},
+	{
+		"fastPass", theTempo, pair{passage{keys: "e5 f5", micros: 45_000}, "31", "13", 500},
+		"the thumb passes under in half the time it needs",
+	},
 	{"weakPair", theTempo, pair{passage{keys: "c5 d5", micros: 55_000}, "45", "34", 600}, "4 and 5 in turn"},
-	{"leapBase leapBit nearMove", theTempo, pair{passage{keys: "c5 b5", micros: 71_875}, "12", "15", 700}, "108 mm onto a white key need 143.75 ms; a shift of 38 mm is no leap"},
-	{"needlessChange", theTempo, pair{passage{keys: "c5 c5", micros: 300_000}, "23", "22", 800}, "slowly one finger repeats by itself"},
-	{"outOfTurn", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "23", "21", 1800}, "fast repetition goes towards the thumb"},
-	{"tiredFinger", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "22", "21", 3250}, "one finger repeats six or seven times a second, not ten"},
+	{
+		"leapBase leapBit nearMove", theTempo, pair{passage{keys: "c5 b5", micros: 71_875}, "12", "15", 700},
+		"108 mm onto a white key need 143.75 ms; a shift of 38 mm is no leap",
+	},
+	{
+		"needlessChange", theTempo, pair{passage{keys: "c5 c5", micros: 300_000}, "23", "22", 800},
+		"slowly one finger repeats by itself",
+	},
+	{
+		"outOfTurn", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "23", "21", 1800},
+		"fast repetition goes towards the thumb",
+	},
+	{
+		"tiredFinger", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "22", "21", 3250},
+		"one finger repeats six or seven times a second, not ten",
+	},
 	{"thumbAgain", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "21", 500}, "the thumb ends a turn"},
 }
 
@@ -279,7 +348,8 @@ func TestAimsByPairs(t *testing.T) {
 	}
 }
 
-// A silent change of finger costs its price where it spares what is dearer: five times one finger on two keys, joined by a change to 4.
+// A silent change of finger costs its price where it spares what is dearer: five times one finger on two keys, joined
+// by a change to 4.
 func TestASilentChangeByAPair(t *testing.T) {
 	w := alone(linkStart + sameFinger)
 	w.Terms[linkStart+sameFinger] = 5000
@@ -288,7 +358,9 @@ func TestASilentChangeByAPair(t *testing.T) {
 	slow := passage{keys: "c5 d5", marks: "s", micros: 300_000}
 	require.InDelta(t, changePrice, slow.costs(t, w, aims, "55")-slow.costs(t, w, aims, "45"), 2)
 	fast := passage{keys: "c5 d5", marks: "s", micros: 299_999}
-	require.InDelta(t, 5000+brokenLine, fast.costs(t, w, aims, "55")-fast.costs(t, w, aims, "45"), 2, "too fast for a change")
+	require.InDelta(
+		t, 5000+brokenLine, fast.costs(t, w, aims, "55")-fast.costs(t, w, aims, "45"), 2, "too fast for a change",
+	)
 }
 
 // Octaves: 5, or 4; 3 for large hands alone, and in small hands 5 throughout (FACTS §4.5).
@@ -297,7 +369,10 @@ func TestTheUpperFingerOfAnOctaveByPairs(t *testing.T) {
 		span        hand.Profile
 		fingers     string
 		octavePrice int
-	}{{hand.OctaveHand, "14", 6000}, {hand.NinthHand, "14", 0}, {hand.TenthHand, "14", 0}, {hand.OctaveHand, "13", 6000}, {hand.NinthHand, "13", 6000}, {hand.TenthHand, "13", 1500}} {
+	}{
+		{hand.OctaveHand, "14", 6000}, {hand.NinthHand, "14", 0}, {hand.TenthHand, "14", 0},
+		{hand.OctaveHand, "13", 6000}, {hand.NinthHand, "13", 6000}, {hand.TenthHand, "13", 1500},
+	} {
 		octave, near := passage{keys: "c5+c6", span: c.span}, passage{keys: "c5+b5", span: c.span}
 		got := octave.costs(t, &Weights{}, theReach, c.fingers)
 		ninety := near.costs(t, &Weights{}, theReach, c.fingers)
@@ -307,7 +382,8 @@ func TestTheUpperFingerOfAnOctaveByPairs(t *testing.T) {
 	}
 }
 
-// A price of line, tempo or reach without a pair fails here: every constant of the two blocks that hold them is named by a pair.
+// A price of line, tempo or reach without a pair fails here: every constant of the two blocks that hold them is named
+// by a pair.
 func TestEveryPriceOfAnAimHasItsPair(t *testing.T) {
 	named := map[string]bool{"changePrice": true} // TestASilentChangeByAPair
 	for _, p := range aimPairs {
@@ -327,7 +403,9 @@ func TestEveryPriceOfAnAimHasItsPair(t *testing.T) {
 			for _, s := range g.Specs {
 				for _, name := range s.(*ast.ValueSpec).Names {
 					found++
-					require.True(t, named[name.Name], "%s: %s has no pair of fingerings that differ in it", file, name.Name)
+					require.True(
+						t, named[name.Name], "%s: %s has no pair of fingerings that differ in it", file, name.Name,
+					)
 				}
 			}
 		}
@@ -339,7 +417,11 @@ func TestEveryPriceOfAnAimHasItsPair(t *testing.T) {
 func TestARememberedFingerByAPair(t *testing.T) {
 	p := passage{keys: "c5", each: func(n *fingering.Note) { n.Remembered, n.Worth = 3, 700 }}
 	require.InDelta(t, 700, p.costs(t, &Weights{}, Aims{}, "2")-p.costs(t, &Weights{}, Aims{}, "3"), 1)
-	require.InDelta(t, 350, p.costs(t, &Weights{}, Aims{On: true, Memory: 50}, "2")-p.costs(t, &Weights{}, Aims{On: true, Memory: 50}, "3"), 1)
+	require.InDelta(
+		t, 350,
+		p.costs(t, &Weights{}, Aims{On: true, Memory: 50}, "2")-p.costs(t, &Weights{}, Aims{On: true, Memory: 50}, "3"),
+		1,
+	)
 	p.given = "2"
 	require.Zero(t, p.costs(t, &Weights{}, Aims{}, "2"), "where a digit is given there is nothing to remember")
 }

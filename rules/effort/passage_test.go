@@ -54,7 +54,8 @@ type only [][]fingering.Grip
 
 func (o only) Grips(e int) []fingering.Grip { return o[e] }
 
-// fingered lays fingers on a line, a digit for each note in the order of writing. A key that is held keeps the finger that struck it.
+// fingered lays fingers on a line, a digit for each note in the order of writing. A key that is held keeps the finger
+// that struck it.
 func fingered(t require.TestingT, line *fingering.Line, fingers string) only {
 	digits := strings.ReplaceAll(fingers, " ", "")
 	var out only

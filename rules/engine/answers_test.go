@@ -19,8 +19,8 @@ func fingered(keys, given string, o Options) Result {
 	return Finger(fingering.Right, hand.NinthHand, effort.Delivered(), written.Given(written.Notes(keys, 0), given), o)
 }
 
-// A key that is held while others move keeps its finger; where given digits ask for another one, the change is told on the note that
-// is held, and where it is tied on, the tied note has the finger then holding.
+// A key that is held while others move keeps its finger; where given digits ask for another one, the change is told
+// on the note that is held, and where it is tied on, the tied note has the finger then holding.
 func TestAChangeOnAHeldKeyIsTold(t *testing.T) {
 	r := fingered("e4:2 g4", "35", Options{})
 	require.Equal(t, fingering.Finger(3), r.Notes[0].Finger)
@@ -33,7 +33,9 @@ func TestAChangeOnAHeldKeyIsTold(t *testing.T) {
 	tied := fingered("e4 -e4+g4 -e4", "5.5.", Options{})
 	require.Equal(t, fingering.Finger(5), tied.Notes[0].Finger)
 	require.True(t, tied.Notes[1].Tied)
-	require.Equal(t, tied.Notes[0].Substitution, tied.Notes[1].Finger, "the tied note has the finger that holds from there on")
+	require.Equal(
+		t, tied.Notes[0].Substitution, tied.Notes[1].Finger, "the tied note has the finger that holds from there on",
+	)
 	require.Equal(t, tied.Notes[1].Finger, tied.Notes[3].Finger)
 	require.False(t, tied.Notes[2].Tied)
 }
@@ -112,10 +114,14 @@ func TestConfidenceInGivenDigits(t *testing.T) {
 		require.Greater(t, n.Confidence, 2000, "the likeliest of five")
 		require.Less(t, n.Confidence, 10000)
 	}
-	require.Zero(t, fingered("c4 d4 e4", "1..", Options{Decode: Cheapest}).Notes[1].Confidence, "where only effort is asked for there is none")
+	require.Zero(
+		t, fingered("c4 d4 e4", "1..", Options{Decode: Cheapest}).Notes[1].Confidence,
+		"where only effort is asked for there is none",
+	)
 }
 
-// What another finger costs more is what the cheapest fingering with it costs more: held against a search that must take it.
+// What another finger costs more is what the cheapest fingering with it costs more: held against a search that must
+// take it.
 func TestChoicesAgainstASearchThatMustTakeThem(t *testing.T) {
 	weights := *effort.Interpretable()
 	for i := range effort.Terms {
@@ -127,7 +133,10 @@ func TestChoicesAgainstASearchThatMustTakeThem(t *testing.T) {
 		n := rapid.IntRange(2, 5).Draw(t, "notes")
 		var keys []string
 		for range n {
-			keys = append(keys, rapid.SampledFrom([]string{"c4", "d4", "f#4", "g4", "b4", "c5", "c4+e4", "d4+f4+b4"}).Draw(t, "key"))
+			keys = append(
+				keys,
+				rapid.SampledFrom([]string{"c4", "d4", "f#4", "g4", "b4", "c5", "c4+e4", "d4+f4+b4"}).Draw(t, "key"),
+			)
 		}
 		notes := written.Notes(strings.Join(keys, " "), 0)
 		with := func(i int, f fingering.Finger) Result {
@@ -158,7 +167,9 @@ func TestChoicesAgainstASearchThatMustTakeThem(t *testing.T) {
 					require.NotEqual(t, r.Notes[s.ID].Finger, s.Finger, "only what differs")
 					passage[s.ID].Allowed = fingering.Only(s.Finger)
 				}
-				if taken := Finger(fingering.Right, hand.NinthHand, &weights, passage, Options{Decode: Cheapest}); !slices.ContainsFunc(taken.Notes, func(n Note) bool { return n.Contradiction }) {
+				if taken := Finger(
+					fingering.Right, hand.NinthHand, &weights, passage, Options{Decode: Cheapest},
+				); !slices.ContainsFunc(taken.Notes, func(n Note) bool { return n.Contradiction }) {
 					require.InDelta(t, c.Regret, taken.Total-r.Total, 2)
 				}
 				require.Empty(t, c.Why, "nobody asked")
@@ -235,15 +246,22 @@ func TestAWorkerUsedAgainAnswersAsANewOne(t *testing.T) {
 	line := effort.PlainAims()
 	line.Line = 300
 	var w Worker
-	for _, c := range []call{{hand.NinthHand, effort.Delivered(), effort.Aims{}}, {hand.OctaveHand, effort.Delivered(), effort.Aims{}}, {hand.OctaveHand, effort.HandSet(), effort.Aims{}},
-		{hand.OctaveHand, effort.HandSet(), line}, {hand.NinthHand, effort.HandSet(), line}, {hand.NinthHand, effort.Delivered(), line}, {hand.NinthHand, effort.Delivered(), effort.Aims{}}} {
+	for _, c := range []call{
+		{hand.NinthHand, effort.Delivered(), effort.Aims{}}, {hand.OctaveHand, effort.Delivered(), effort.Aims{}},
+		{hand.OctaveHand, effort.HandSet(), effort.Aims{}},
+		{hand.OctaveHand, effort.HandSet(), line}, {hand.NinthHand, effort.HandSet(), line},
+		{hand.NinthHand, effort.Delivered(), line}, {hand.NinthHand, effort.Delivered(), effort.Aims{}},
+	} {
 		o := everything
 		o.Aims = c.aims
-		require.Equal(t, Finger(fingering.Right, c.profile, c.weights, notes, o), w.Finger(fingering.Right, c.profile, c.weights, notes, o))
+		require.Equal(t, Finger(fingering.Right, c.profile, c.weights, notes, o), w.Finger(
+			fingering.Right, c.profile, c.weights, notes, o,
+		))
 	}
 }
 
-// A stretch of the lattice is drawn with its best grips, each with what it costs more, and how the cheapest path goes on.
+// A stretch of the lattice is drawn with its best grips, each with what it costs more, and how the cheapest path goes
+// on.
 func TestADrawingOfAStretch(t *testing.T) {
 	notes := written.Notes("c4 d4 e4:2 f4 g4", 0)
 	at := func(n int64) fingering.Moment { return fingering.Moment{Num: n, Den: 2} }
@@ -278,6 +296,15 @@ func TestADrawingOfAStretch(t *testing.T) {
 	require.Equal(t, []fingering.Finger{r.Notes[1].Choices[0].Finger}, d.Columns[0].Grips[1].Fingers)
 	require.Equal(t, []int{2}, d.Columns[2].Held, "e is held on")
 	require.Empty(t, d.Columns[0].Held)
-	require.Empty(t, Draw(fingering.Right, hand.NinthHand, effort.Delivered(), effort.Aims{}, nil, Frame{at(0), at(4), 3}).Columns)
-	require.Len(t, Draw(fingering.Right, hand.NinthHand, effort.Delivered(), effort.Aims{}, notes, Frame{at(0), at(9), 50}).Columns[0].Grips, 5, "no more than there are")
+	require.Empty(
+		t,
+		Draw(fingering.Right, hand.NinthHand, effort.Delivered(), effort.Aims{}, nil, Frame{at(0), at(4), 3}).Columns,
+	)
+	require.Len(
+		t,
+		Draw(
+			fingering.Right, hand.NinthHand, effort.Delivered(), effort.Aims{}, notes, Frame{at(0), at(9), 50},
+		).Columns[0].Grips,
+		5, "no more than there are",
+	)
 }

@@ -20,7 +20,10 @@ import (
 func line(keys ...int) []fingering.Note {
 	var out []fingering.Note
 	for i, k := range keys {
-		out = append(out, fingering.Note{ID: i, Key: k, Onset: fingering.Moment{Num: int64(i), Den: 4}, End: fingering.Moment{Num: int64(i + 1), Den: 4}})
+		out = append(out, fingering.Note{
+			ID: i, Key: k, Onset: fingering.Moment{Num: int64(i), Den: 4},
+			End: fingering.Moment{Num: int64(i + 1), Den: 4},
+		})
 	}
 	return out
 }
@@ -42,8 +45,12 @@ func music() *rapid.Generator[[]fingering.Note] {
 		for i := range n {
 			at += int64(rapid.IntRange(0, 2).Draw(t, "step"))
 			length := int64(rapid.IntRange(0, 4).Draw(t, "length"))
-			note := fingering.Note{ID: i, Key: rapid.IntRange(45, 84).Draw(t, "key"), Onset: fingering.Moment{Num: at, Den: 4}, End: fingering.Moment{Num: at + length, Den: 4},
-				Rank: playing.GraceNote(rapid.IntRange(-6, 2).Draw(t, "grace")), Tied: rapid.IntRange(0, 9).Draw(t, "tied") == 0}
+			note := fingering.Note{
+				ID: i, Key: rapid.IntRange(45, 84).Draw(t, "key"), Onset: fingering.Moment{Num: at, Den: 4},
+				End:  fingering.Moment{Num: at + length, Den: 4},
+				Rank: playing.GraceNote(rapid.IntRange(-6, 2).Draw(t, "grace")),
+				Tied: rapid.IntRange(0, 9).Draw(t, "tied") == 0,
+			}
 			if rapid.IntRange(0, 5).Draw(t, "given") == 0 {
 				note.Allowed = fingering.Only(fingering.Finger(rapid.IntRange(1, 5).Draw(t, "digit")))
 			}
@@ -168,7 +175,10 @@ func TestHostileInput(t *testing.T) {
 		notes = append(notes, fingering.Note{ID: i, Key: 40 + i, End: fingering.Moment{Num: 4, Den: 1}},
 			fingering.Note{ID: 100 + i, Key: 40 + i, End: fingering.Moment{Num: 4, Den: 1}, Allowed: fingering.Only(3)})
 	}
-	notes = append(notes, fingering.Note{ID: 500, Key: 127, Onset: fingering.Moment{Num: 1, Den: 1}}, fingering.Note{ID: 501, Key: 0, Onset: fingering.Moment{Num: 1, Den: 1}, Tied: true})
+	notes = append(
+		notes, fingering.Note{ID: 500, Key: 127, Onset: fingering.Moment{Num: 1, Den: 1}},
+		fingering.Note{ID: 501, Key: 0, Onset: fingering.Moment{Num: 1, Den: 1}, Tied: true},
+	)
 	r := Finger(fingering.Left, hand.OctaveHand, effort.Delivered(), notes, everything)
 	require.Len(t, r.Notes, len(notes))
 	for _, n := range r.Notes {
@@ -186,7 +196,9 @@ func TestATieKeepsItsFinger(t *testing.T) {
 }
 
 func TestGivenDigitsThatNoHandTakes(t *testing.T) {
-	notes := []fingering.Note{{ID: 0, Key: 60, Allowed: fingering.Only(5)}, {ID: 1, Key: 76, Allowed: fingering.Only(1)}, {ID: 2, Key: 64}}
+	notes := []fingering.Note{
+		{ID: 0, Key: 60, Allowed: fingering.Only(5)}, {ID: 1, Key: 76, Allowed: fingering.Only(1)}, {ID: 2, Key: 64},
+	}
 	r := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, everything)
 	require.Equal(t, fingering.Finger(5), r.Notes[0].Finger)
 	require.Equal(t, fingering.Finger(1), r.Notes[1].Finger)
@@ -211,7 +223,10 @@ func TestGivenDigitsThatCollapseAreTold(t *testing.T) {
 		keys := []int{67, 67, 67, 67, 72, 72, 72, 72}
 		var notes []fingering.Note
 		for i, k := range keys {
-			n := fingering.Note{ID: i, Key: k, Onset: fingering.Moment{Num: int64(i), Den: 16}, End: fingering.Moment{Num: int64(i + 1), Den: 16}, Micros: int64(i) * micros}
+			n := fingering.Note{
+				ID: i, Key: k, Onset: fingering.Moment{Num: int64(i), Den: 16},
+				End: fingering.Moment{Num: int64(i + 1), Den: 16}, Micros: int64(i) * micros,
+			}
 			if digits != nil {
 				n.Allowed = fingering.Only(digits[i])
 			}
@@ -220,7 +235,9 @@ func TestGivenDigitsThatCollapseAreTold(t *testing.T) {
 		return notes
 	}
 	collapses := func(notes []fingering.Note) []Collapse {
-		return Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{PracticePercent: 50, Aims: effort.PlainAims()}).Collapses
+		return Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{
+			PracticePercent: 50, Aims: effort.PlainAims(),
+		}).Collapses
 	}
 	told := collapses(passage(94_000, 2, 2, 2, 2, 5, 3, 5, 3))
 	require.Len(t, told, 1)
@@ -235,7 +252,9 @@ func TestGivenDigitsThatCollapseAreTold(t *testing.T) {
 func TestReasonsSumToTheRegret(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		notes := music().Draw(t, "music")
-		r := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{Decode: Cheapest, Choices: true, Why: func(int) bool { return true }, Aims: effort.PlainAims()})
+		r := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{
+			Decode: Cheapest, Choices: true, Why: func(int) bool { return true }, Aims: effort.PlainAims(),
+		})
 		for _, n := range r.Notes {
 			for _, c := range n.Choices {
 				sum := 0
@@ -245,7 +264,9 @@ func TestReasonsSumToTheRegret(t *testing.T) {
 				require.InDelta(t, c.Regret, sum, 20, "note %d with %d", n.ID, c.Finger)
 			}
 		}
-		explained := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{Decode: Cheapest, Explain: true, Aims: effort.PlainAims()})
+		explained := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{
+			Decode: Cheapest, Explain: true, Aims: effort.PlainAims(),
+		})
 		sum := r.SetFree
 		for _, x := range explained.Effort {
 			sum += x.Cost

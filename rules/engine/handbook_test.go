@@ -42,7 +42,10 @@ var minorScales = []handbookRow{
 	{[]int{5}, []string{"123412312341234"}, []string{"543213214321321"}},
 }
 
-var steps = map[string][]int{"major": {0, 2, 4, 5, 7, 9, 11}, "harmonic": {0, 2, 3, 5, 7, 8, 11}, "natural": {0, 2, 3, 5, 7, 8, 10}, "melodic": {0, 2, 3, 5, 7, 9, 11}}
+var steps = map[string][]int{
+	"major": {0, 2, 4, 5, 7, 9, 11}, "harmonic": {0, 2, 3, 5, 7, 8, 11}, "natural": {0, 2, 3, 5, 7, 8, 10},
+	"melodic": {0, 2, 3, 5, 7, 9, 11},
+}
 
 // upAndDown lays a scale or broken chord over two octaves up and down; melodic minor comes down as natural.
 func upAndDown(base int, up, down []int) (keys []int) {
@@ -105,7 +108,9 @@ func runScales(t *testing.T, kind string, rows []handbookRow) (right, all int) {
 				if h == fingering.Right && kind == "melodic" && (tonic == 6 || tonic == 1) {
 					up = []string{"231234123123412"}
 				}
-				got := digits(Finger(h, hand.NinthHand, effort.Delivered(), line(upAndDown(base, steps[kind], descending)...), Options{}))
+				got := digits(Finger(
+					h, hand.NinthHand, effort.Delivered(), line(upAndDown(base, steps[kind], descending)...), Options{},
+				))
 				all++
 				if matches(got, up, down) {
 					right++
@@ -133,7 +138,9 @@ func TestHandbookScales(t *testing.T) {
 
 // FACTS §4.2 [S], minors [CP]/[S]; seventh chords by the rule of FACTS §4.3 [D]. Nine in ten.
 func TestHandbookArpeggios(t *testing.T) {
-	white, white3, black := handbookRow{nil, []string{"1231235"}, []string{"5421421", "5321321"}}, handbookRow{nil, []string{"1231235"}, []string{"5321321", "5421421"}},
+	white, white3, black := handbookRow{
+		nil, []string{"1231235"}, []string{"5421421", "5321321"},
+	}, handbookRow{nil, []string{"1231235"}, []string{"5321321", "5421421"}},
 		handbookRow{nil, []string{"4124124"}, []string{"2142142"}}
 	with := func(r handbookRow, tonics ...int) handbookRow { r.tonics = tonics; return r }
 	sevenths := []handbookRow{}
@@ -142,8 +149,20 @@ func TestHandbookArpeggios(t *testing.T) {
 		steps []int
 		rows  []handbookRow
 	}{
-		{"major", []int{0, 4, 7}, []handbookRow{with(white, 0, 5, 7), with(white3, 2, 9, 4, 11, 6), with(black, 1, 8, 3), {[]int{10}, []string{"4124124"}, []string{"3213213"}}}},
-		{"minor", []int{0, 3, 7}, []handbookRow{with(white, 9, 2, 4, 11, 0, 5, 7, 3), with(black, 6, 1, 8), {[]int{10}, []string{"2312312"}, []string{"3213213"}}}},
+		{
+			"major", []int{0, 4, 7},
+			[]handbookRow{
+				with(white, 0, 5, 7), with(white3, 2, 9, 4, 11, 6), with(black, 1, 8, 3),
+				{[]int{10}, []string{"4124124"}, []string{"3213213"}},
+			},
+		},
+		{
+			"minor", []int{0, 3, 7},
+			[]handbookRow{
+				with(white, 9, 2, 4, 11, 0, 5, 7, 3), with(black, 6, 1, 8),
+				{[]int{10}, []string{"2312312"}, []string{"3213213"}},
+			},
+		},
 		{"dominant seventh", []int{0, 4, 7, 10}, sevenths}, {"diminished seventh", []int{0, 3, 6, 9}, sevenths},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -161,7 +180,10 @@ func TestHandbookArpeggios(t *testing.T) {
 						if h == fingering.Left {
 							base, want = 36+tonic, r.left
 						}
-						got := digits(Finger(h, hand.NinthHand, effort.Delivered(), line(upAndDown(base, c.steps, c.steps)...), Options{}))
+						got := digits(Finger(
+							h, hand.NinthHand, effort.Delivered(), line(upAndDown(base, c.steps, c.steps)...),
+							Options{},
+						))
 						all++
 						if matches(got, want, want) {
 							right++

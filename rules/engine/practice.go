@@ -133,7 +133,10 @@ func collapses(priced, slow *lattice.Priced, easy, best []int) (out []Collapse) 
 		excess := priced.StretchCost(first, way) - priced.StretchCost(first, held)
 		saving := slow.StretchCost(first, held) - slow.StretchCost(first, way)
 		if excess >= leastExcess && saving >= leastSaving {
-			out = append(out, Collapse{Steps: stepsOf(priced.Lattice(), from, easy[from:to+1], best), Excess: milli(excess), Saving: milli(saving)})
+			out = append(out, Collapse{
+				Steps: stepsOf(priced.Lattice(), from, easy[from:to+1], best), Excess: milli(excess),
+				Saving: milli(saving),
+			})
 		}
 		from = to
 	}

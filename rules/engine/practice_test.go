@@ -15,7 +15,9 @@ import (
 )
 
 func practised(notes []fingering.Note, percent int) Result {
-	return Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{Decode: Cheapest, PracticePercent: percent, Aims: effort.PlainAims()})
+	return Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{
+		Decode: Cheapest, PracticePercent: percent, Aims: effort.PlainAims(),
+	})
 }
 
 // taken is what fingers cost that are given to every note.
@@ -24,7 +26,9 @@ func taken(notes []fingering.Note, fingers []fingering.Finger) int {
 	for i := range given {
 		given[i].Allowed = fingering.Only(fingers[i])
 	}
-	return Finger(fingering.Right, hand.NinthHand, unremembered(), given, Options{Decode: Cheapest, Aims: effort.PlainAims()}).Total
+	return Finger(fingering.Right, hand.NinthHand, unremembered(), given, Options{
+		Decode: Cheapest, Aims: effort.PlainAims(),
+	}).Total
 }
 
 // unremembered is the shipped table without the reward of given digits, which tests give where nobody else would.
@@ -38,8 +42,9 @@ func unremembered() *effort.Weights {
 	return &w
 }
 
-// One finger on one key again and again is best in practice (200 ms between strokes) and not at the tempo (100 ms): the passage is
-// told with what it costs more at the tempo and less in practice, each held against those fingers themselves.
+// One finger on one key again and again is best in practice (200 ms between strokes) and not at the tempo (100 ms):
+// the passage is told with what it costs more at the tempo and less in practice, each held against those fingers
+// themselves.
 func TestWhatIsBestInPracticeAndCollapses(t *testing.T) {
 	const keys = "c5 d5 e5 g5 g5 g5 g5 g5 g5 g5 g5 e5 d5 c5"
 	quick := written.Notes(keys, 100_000)
@@ -65,7 +70,13 @@ func TestWhatIsBestInPracticeAndCollapses(t *testing.T) {
 	}
 	without := effort.PlainAims()
 	without.Tempo = 0
-	require.Empty(t, Finger(fingering.Right, hand.NinthHand, effort.Delivered(), quick, Options{PracticePercent: 50, Aims: without}).Collapses, "tempo does not count")
+	require.Empty(
+		t,
+		Finger(fingering.Right, hand.NinthHand, effort.Delivered(), quick, Options{
+			PracticePercent: 50, Aims: without,
+		}).Collapses,
+		"tempo does not count",
+	)
 	require.Empty(t, practised(written.Notes(keys, 0), 50).Collapses, "no tempo is known")
 	require.Empty(t, practised(written.Notes(keys, 250_000), 50).Collapses, "nothing is fast")
 }
@@ -86,7 +97,9 @@ func TestNoCollapseIsAMatterOfTaste(t *testing.T) {
 		for range rapid.IntRange(2, 14).Draw(t, "strokes") {
 			keys = append(keys, rapid.SampledFrom([]string{"c5", "c5", "c5", "d5", "e5", "c6", "c5+e5"}).Draw(t, "key"))
 		}
-		notes := written.Notes(strings.Join(keys, " "), rapid.SampledFrom([]int64{60_000, 100_000, 240_000, 260_000}).Draw(t, "micros"))
+		notes := written.Notes(
+			strings.Join(keys, " "), rapid.SampledFrom([]int64{60_000, 100_000, 240_000, 260_000}).Draw(t, "micros"),
+		)
 		for i := range notes {
 			if rapid.IntRange(0, 2).Draw(t, "given") == 0 {
 				notes[i].Allowed = fingering.Only(fingering.Finger(rapid.IntRange(1, 5).Draw(t, "digit")))
@@ -105,7 +118,8 @@ func TestNoCollapseIsAMatterOfTaste(t *testing.T) {
 	})
 }
 
-// A line is fast where two strokes follow each other within a quarter of a second; what is struck at one moment does not count.
+// A line is fast where two strokes follow each other within a quarter of a second; what is struck at one moment does
+// not count.
 func TestWhatIsFast(t *testing.T) {
 	timed := func(micros ...int64) *fingering.Line {
 		notes := written.Notes(strings.TrimSpace(strings.Repeat("c5 ", len(micros))), 0)
@@ -118,7 +132,9 @@ func TestWhatIsFast(t *testing.T) {
 	require.True(t, fast(timed(0, 400_000, 800_000, 900_000)))
 	require.True(t, fast(timed(500_000, 600_000, 1_000_000)))
 	require.False(t, fast(timed(0, 250_000, 500_000)))
-	require.False(t, fast(timed(300_000, 300_000, 900_000)), "two strokes of one moment, such as a grace note and its note")
+	require.False(
+		t, fast(timed(300_000, 300_000, 900_000)), "two strokes of one moment, such as a grace note and its note",
+	)
 	require.Equal(t, int64(200_000), slower(timed(0, 100_000), 50).Events[1].Micros)
 	line := timed(0, 100_000)
 	slower(line, 50)

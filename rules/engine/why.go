@@ -9,7 +9,9 @@ import (
 
 // whyOf gives the function that says what the path through a grip of event e costs more than the delivered way, by
 // criterion, for strikes with a note that asked is true of; nil for others.
-func whyOf(a *answer, model *effort.Model, m *lattice.Marginals, asked func(id int) bool) func(strike, e, grip int) []Effort {
+func whyOf(
+	a *answer, model *effort.Model, m *lattice.Marginals, asked func(id int) bool,
+) func(strike, e, grip int) []Effort {
 	return func(strike, e, grip int) []Effort {
 		if asked == nil || !slices.ContainsFunc(a.lattice.Line.Strikes[strike].IDs, asked) {
 			return nil

@@ -54,7 +54,11 @@ func keys(e Event) (out []int) {
 }
 
 func TestHeldKeysStandBesideStruckOnes(t *testing.T) {
-	l := NewLine(Right, []Note{{ID: 1, Key: 60, End: at(4)}, {ID: 2, Key: 67, End: at(1)}, {ID: 3, Key: 69, Onset: at(1), End: at(2)}}, anything)
+	l := NewLine(
+		Right,
+		[]Note{{ID: 1, Key: 60, End: at(4)}, {ID: 2, Key: 67, End: at(1)}, {ID: 3, Key: 69, Onset: at(1), End: at(2)}},
+		anything,
+	)
 	require.Len(t, l.Events, 2)
 	require.Equal(t, []int{60, 67}, keys(l.Events[0]))
 	require.Equal(t, []int{-60, 69}, keys(l.Events[1]))
@@ -67,7 +71,14 @@ func TestOrderOfTheInputDoesNotMatter(t *testing.T) {
 }
 
 func TestTiesAreFollowed(t *testing.T) {
-	l := NewLine(Right, []Note{{ID: 1, Key: 60, End: at(1)}, {ID: 2, Key: 60, Onset: at(1), End: at(3), Tied: true}, {ID: 3, Key: 64, Onset: at(2), End: at(3)}}, anything)
+	l := NewLine(
+		Right,
+		[]Note{
+			{ID: 1, Key: 60, End: at(1)}, {ID: 2, Key: 60, Onset: at(1), End: at(3), Tied: true},
+			{ID: 3, Key: 64, Onset: at(2), End: at(3)},
+		},
+		anything,
+	)
 	require.Len(t, l.Strikes, 2)
 	require.Equal(t, []Tie{{ID: 2, Onset: at(1)}}, l.Strikes[0].Ties)
 	require.Equal(t, []int{-60, 64}, keys(l.Events[1]))
@@ -79,7 +90,14 @@ func TestATieFromNothingIsStruck(t *testing.T) {
 }
 
 func TestGraceNotesComeBeforeTheirNote(t *testing.T) {
-	l := NewLine(Right, []Note{{ID: 1, Key: 60, Onset: at(1), End: at(2)}, {ID: 2, Key: 62, Onset: at(1), Rank: playing.GraceNote(2)}, {ID: 3, Key: 64, Onset: at(1), Rank: playing.GraceNote(1)}}, anything)
+	l := NewLine(
+		Right,
+		[]Note{
+			{ID: 1, Key: 60, Onset: at(1), End: at(2)}, {ID: 2, Key: 62, Onset: at(1), Rank: playing.GraceNote(2)},
+			{ID: 3, Key: 64, Onset: at(1), Rank: playing.GraceNote(1)},
+		},
+		anything,
+	)
 	require.Equal(t, []int{64}, keys(l.Events[0]))
 	require.Equal(t, []int{62}, keys(l.Events[1]))
 	require.Equal(t, []int{60}, keys(l.Events[2]))
@@ -87,7 +105,10 @@ func TestGraceNotesComeBeforeTheirNote(t *testing.T) {
 }
 
 func TestDetachedKeysAreNotHeld(t *testing.T) {
-	l := NewLine(Right, []Note{{ID: 1, Key: 60, End: at(4), Detached: true}, {ID: 2, Key: 64, Onset: at(1), End: at(2)}}, anything)
+	l := NewLine(
+		Right, []Note{{ID: 1, Key: 60, End: at(4), Detached: true}, {ID: 2, Key: 64, Onset: at(1), End: at(2)}},
+		anything,
+	)
 	require.Equal(t, []int{64}, keys(l.Events[1]))
 	require.False(t, l.Events[1].Joined)
 }
@@ -107,7 +128,9 @@ func TestUnisonsAreOneStroke(t *testing.T) {
 }
 
 func TestWhatTheHandCannotHoldIsLetGoFarthestFirst(t *testing.T) {
-	l := NewLine(Right, []Note{{ID: 1, Key: 40, End: at(4)}, {ID: 2, Key: 55, End: at(4)}, {ID: 3, Key: 64, Onset: at(1), End: at(2)}},
+	l := NewLine(
+		Right,
+		[]Note{{ID: 1, Key: 40, End: at(4)}, {ID: 2, Key: 55, End: at(4)}, {ID: 3, Key: 64, Onset: at(1), End: at(2)}},
 		func(low, high int) bool { return high-low <= 12 })
 	require.Equal(t, []int{-55, 64}, keys(l.Events[1]))
 	require.Equal(t, []int{0}, l.Events[1].Released)

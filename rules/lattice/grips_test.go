@@ -46,8 +46,9 @@ const (
 	threeInOrder = "123 124 125 134 135 145 234 235 245 345"
 )
 
-// The grips a hand has on keys: fingers in order; the thumb on two neighbouring keys of one colour; and, where one key is held while
-// the other moves, the thumb passed under a finger no further than 80 mm, and 3 over 4 or 4 over 5 no further than 50.
+// The grips a hand has on keys: fingers in order; the thumb on two neighbouring keys of one colour; and, where one
+// key is held while the other moves, the thumb passed under a finger no further than 80 mm, and 3 over 4 or 4 over 5
+// no further than 50.
 func TestGripsOnKeys(t *testing.T) {
 	for _, c := range []struct{ keys, want string }{
 		{"c5", "1 2 3 4 5"},
@@ -79,7 +80,8 @@ func TestGripsOnKeys(t *testing.T) {
 	}
 }
 
-// Where given digits leave no grip, first held keys are set free of theirs; else the digits stand and the grip is marked.
+// Where given digits leave no grip, first held keys are set free of theirs; else the digits stand and the grip is
+// marked.
 func TestGripsAgainstGivenDigits(t *testing.T) {
 	e := &fingering.Event{Keys: keysOf("c5:held=5 e5=2")}
 	grips, freed := gripsOf(e)
@@ -109,7 +111,9 @@ func TestTheNearestAllowedFinger(t *testing.T) {
 		from    fingering.Finger
 		want    fingering.Finger
 	}{{"15", 1, 1}, {"15", 2, 1}, {"15", 4, 5}, {"15", 3, 1}, {"24", 3, 2}, {"4", 1, 4}, {"1", 5, 1}} {
-		require.Equal(t, c.want, nearestAllowed(keysOf("c5=" + c.allowed)[0].Allowed, c.from), "%s from %d", c.allowed, c.from)
+		require.Equal(
+			t, c.want, nearestAllowed(keysOf("c5=" + c.allowed)[0].Allowed, c.from), "%s from %d", c.allowed, c.from,
+		)
 	}
 }
 
@@ -131,21 +135,27 @@ func struckAt(keys ...int) (out []fingering.Note) {
 	return out
 }
 
-// What the hand cannot do costs 50 nats for each pair of fingers and one for each millimetre beyond (distances: FACTS §2.1).
+// What the hand cannot do costs 50 nats for each pair of fingers and one for each millimetre beyond (distances: FACTS
+// §2.1).
 func TestThePriceOfWhatTheHandCannotDo(t *testing.T) {
 	g := hardOf(hand.NinthHand, struckAt(72, 79)...) // c g: 94 mm
 	require.Zero(t, g["15"])
 	require.Zero(t, g["12"])
 	require.InDelta(t, 50+22, g["23"], 0.01, "2-3 spans 72 mm")
 	require.InDelta(t, 50+34, g["34"], 0.01, "3-4 spans 60 mm")
-	require.InDelta(t, 50+(94-72*230./210), hardOf(hand.TenthHand, struckAt(72, 79)...)["23"], 0.02, "a larger hand spans more")
+	require.InDelta(
+		t, 50+(94-72*230./210), hardOf(hand.TenthHand, struckAt(72, 79)...)["23"], 0.02, "a larger hand spans more",
+	)
 	three := hardOf(hand.NinthHand, struckAt(72, 79, 86)...) // c g d: 94 and 188-ish mm
 	require.InDelta(t, 50+22+50+(94-60)+50+(188-104), three["234"], 1.5, "each pair")
 	pair := hardOf(hand.NinthHand, struckAt(72, 74)...)
 	require.InDelta(t, 2.5, pair["11"], 0.001, "the thumb on two keys is legal and has its price")
 
 	// A held key: the thumb passes under within 80 mm, the price of an oddity and no more.
-	held := []fingering.Note{{ID: 0, Key: 72, End: fingering.Moment{Num: 2, Den: 1}}, {ID: 1, Key: 76, Onset: fingering.Moment{Num: 1, Den: 1}, End: fingering.Moment{Num: 2, Den: 1}}}
+	held := []fingering.Note{
+		{ID: 0, Key: 72, End: fingering.Moment{Num: 2, Den: 1}},
+		{ID: 1, Key: 76, Onset: fingering.Moment{Num: 1, Den: 1}, End: fingering.Moment{Num: 2, Den: 1}},
+	}
 	odd := hardOf(hand.NinthHand, held...)
 	require.InDelta(t, 2.5, odd["31"], 0.001)
 	require.InDelta(t, 2.5, odd["43"], 0.001)
@@ -198,7 +208,11 @@ func TestHowFarAGripGoesBeyondTheHand(t *testing.T) {
 // Setting held keys free costs all grips of the event alike, and more than the dearest of them: it chooses nothing.
 func TestSettingHeldKeysFreeChoosesNothing(t *testing.T) {
 	notes := []fingering.Note{{ID: 0, Key: 72, Allowed: fingering.Only(5), End: fingering.Moment{Num: 2, Den: 1}},
-		{ID: 1, Key: 79, Allowed: fingering.Only(2), Onset: fingering.Moment{Num: 1, Den: 1}, End: fingering.Moment{Num: 2, Den: 1}}}
+		{
+			ID: 1, Key: 79, Allowed: fingering.Only(2), Onset: fingering.Moment{Num: 1, Den: 1},
+			End: fingering.Moment{Num: 2, Den: 1},
+		},
+	}
 	l := New(fingering.NewLine(fingering.Right, notes, hand.NinthHand.Fits), hand.NinthHand)
 	require.Zero(t, l.Freed(0))
 	// Dearest of the grips on c g: 3-4 with 34 mm beyond its 60.

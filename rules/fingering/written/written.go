@@ -21,9 +21,9 @@ func Key(name string) int {
 	return 12*(octave+1) + step + strings.Count(name, "#")
 }
 
-// Notes reads strokes an eighth apart, with a space between: c5 is a single key, c5+e5 a chord, c5:2 a key held for two strokes, -c5 a
-// key tied to its stroke before, r a rest. IDs count from 0 in the order of the text; micros is the time from stroke to stroke, 0 where
-// none is known.
+// Notes reads strokes an eighth apart, with a space between: c5 is a single key, c5+e5 a chord, c5:2 a key held for
+// two strokes, -c5 a key tied to its stroke before, r a rest. IDs count from 0 in the order of the text; micros is
+// the time from stroke to stroke, 0 where none is known.
 func Notes(text string, micros int64) (out []fingering.Note) {
 	for e, stroke := range strings.Fields(text) {
 		for key := range strings.SplitSeq(stroke, "+") {
