@@ -105,8 +105,15 @@ func (b *builder) voice(music string, voice, staff int) score.Fraction {
 				s.Notes[before[k]].TiedTo = i
 			}
 			said := Said{}
+			if k == 0 && m[1] != "" {
+				n.Slurs = append(n.Slurs, score.Slur{Number: 1, Start: true})
+			}
+			if k == 0 && m[6] != "" {
+				n.Slurs = append(n.Slurs, score.Slur{Number: 1})
+			}
 			if digit != "" {
 				f, _ := strconv.Atoi(digit)
+				n.Indications = []score.Indication{{Fingers: []int{f}}}
 				note.Allowed, said.Given = fingering.Only(fingering.Finger(f)), true
 			}
 			s.Notes = append(s.Notes, n)

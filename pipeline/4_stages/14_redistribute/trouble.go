@@ -222,9 +222,6 @@ func (f *finder) collides(m int) bool {
 	if !right || !left || lowL > highR || highL < lowR {
 		return false
 	}
-	if lowL == lowR && highL == highR && lowL == highL && f.crossing(m) {
-		return false
-	}
 	return highL > lowR || f.onStem(0, m, lowR) && f.onStem(1, m, highL)
 }
 
@@ -249,21 +246,6 @@ func (f *finder) onStem(h, m, key int) bool {
 					return true
 				}
 			}
-		}
-	}
-	return false
-}
-
-// crossing says that the hands lie over one another just before or after m.
-func (f *finder) crossing(m int) bool {
-	for _, k := range []int{m - 1, m + 1} {
-		if k < 0 || k >= len(f.moments) {
-			continue
-		}
-		lowR, _, right := f.outer(0, k)
-		_, highL, left := f.outer(1, k)
-		if right && left && highL > lowR {
-			return true
 		}
 	}
 	return false

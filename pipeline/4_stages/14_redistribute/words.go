@@ -52,8 +52,9 @@ func (f *finder) struckOf(moved map[int]bool) (n int) {
 // nats spells milli-nats with one decimal.
 func nats(milli int) string {
 	sign := ""
-	if milli < 0 {
-		sign, milli = "−", -milli
+	if milli <= -100 { // less is written 0.0, which has no sign
+		sign = "−"
 	}
+	milli = max(milli, -milli)
 	return fmt.Sprintf("%s%d.%d", sign, milli/1000, milli%1000/100)
 }

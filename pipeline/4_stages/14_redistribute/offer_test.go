@@ -1,0 +1,67 @@
+package redistribute
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/07_tempo"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/policies"
+	"fingerproof/rules/fingering"
+)
+
+// input is a staged trouble as the stages before give it.
+func (p staged) input(t *testing.T) Input {
+	m := p.material(t)
+	speed := tempo.Find(m.Score, policies.Range{Low: p.Tempo, High: p.Tempo}, policies.Default())
+	ask := suggest.Input{Score: m.Score, Playing: m.Playing, Whose: make([][]score.Responsibility, len(m.Score.Notes)), Policy: policies.Default(), Touch: "legato",
+		Profile: m.Profile, Weights: m.Weights, Tempo: &speed}
+	for i := range m.Score.Notes {
+		for range m.Score.Notes[i].Indications {
+			ask.Whose[i] = append(ask.Whose[i], score.Composer)
+		}
+	}
+	return Input{Suggest: ask, Suggestion: suggest.Suggest(ask), Plan: &decide.Plan{Hands: make([]score.Hand, len(m.Score.Notes))}, Scoring: corpus.TwoHands}
+}
+
+// The stage takes from the suggestion where a hand is in trouble, from the text and the editors what stays where it is; what is decided
+// stands with what is offered, in the order of the notes.
+func TestWhatTheStageOffers(t *testing.T) {
+	offered := func(p staged, change func(in *Input)) string {
+		in := p.input(t)
+		if change != nil {
+			change(&in)
+		}
+		out := Offer(in)
+		return spelled(Material{Score: in.Suggest.Score}, out.Redistributions)
+	}
+	tenth := stagedByName(t, "tenth in the right hand")
+	require.Equal(t, "L reach C4@0", offered(tenth, nil))
+	digits := stagedByName(t, "a digit of the text keeps its hand")
+	require.Equal(t, "no", offered(digits, nil))
+	require.Equal(t, "L reach C4@0", offered(digits, func(in *Input) {
+		in.Suggest.Whose[0][0] = score.Open
+		in.Suggestion = suggest.Suggest(in.Suggest)
+	}), "a digit of our own offering binds nothing")
+	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Plan.Hands[0] = score.Right }), "an editor has decided who plays it")
+	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Plan.Declined = [][]int{{0}} }))
+	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.LeftHandAlone }))
+	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.RightHandAlone }))
+	for _, p := range stagedFile(t) {
+		if p.Set == nil && p.Scoring == "" && p.Tempo == 0 {
+			if got := offered(p, nil); !slices.Contains(p.Accept, got) {
+				t.Errorf("%s: %q, accepted are %q", p.Name, got, p.Accept)
+			}
+		}
+	}
+	decided := fingering.Redistribution{Notes: []int{3}, To: score.Left, Reason: "asked", Decided: true}
+	in := staged{Right: "C5/2 C5 D4+A4+F5", Left: "C3/2 r D3"}.input(t)
+	in.Plan.Redistributions = []fingering.Redistribution{{Notes: []int{1}, To: score.Left, Reason: "asked", Decided: true}, decided}
+	require.Equal(t, "L asked C5@2; L reach D4@4; L asked A4@4", spelled(Material{Score: in.Suggest.Score}, Offer(in).Redistributions))
+	require.Len(t, Offer(in).InTrouble.Redistributions, 1, "what was found, without what is decided")
+}
