@@ -38,7 +38,7 @@ func processorTime() time.Duration {
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
-// The interpretable table, way of least effort.
+// The interpretable table, fingering of least effort.
 func BenchmarkInterpretableCheapest(b *testing.B) {
 	benchmark(b, effort.Interpretable(), engine.Options{Decode: engine.Cheapest})
 }

@@ -1,11 +1,11 @@
 // Package agreement fits the engine's tables and measures how far it agrees with the digits that editions print.
 //
-// Each is a command of the workbench: go run ./cmd/workbench fit --help.
+// Each is a command: go run ./cmd/workbench fit --help.
 package agreement
 
 import "github.com/spf13/cobra"
 
-// agreementCommands lists the measurements.
+// Commands lists the measurements.
 func Commands() []*cobra.Command {
 	return []*cobra.Command{fitCommand(), tryCommand(), evaluateCommand(), disagreementsCommand(), adaptCommand()}
 }

@@ -1,11 +1,11 @@
 // Package edition measures what is printed: how many digits, whether marks keep their promises, and the drawn pages.
 //
-// Each is a command of the workbench: go run ./cmd/workbench thin --help.
+// Each is a command: go run ./cmd/workbench thin --help.
 package edition
 
 import "github.com/spf13/cobra"
 
-// editionCommands lists the measurements.
+// Commands lists the measurements.
 func Commands() []*cobra.Command {
 	return []*cobra.Command{thinCommand(), marksCommand(), engraveCommand()}
 }

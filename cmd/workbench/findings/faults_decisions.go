@@ -85,7 +85,7 @@ var faultsOfDecisions = []fault{
 }
 
 // wantDecided asks for a finding about a decision at a note. Where too much is changed around it the note is not
-// found again, and that is what has to be told.
+// found again, and that is what has to be found.
 func (g *planter) wantDecided(rule string, n int) {
 	g.want(rule, n)
 	g.truths[len(g.truths)-1].or = decisionunplaced.Rule.Name

@@ -52,7 +52,7 @@ notes must not be. Where a change leaves a finding without its notes it is neith
 // changes are made one after the other.
 type changes []func(*alteration.Draft) bool
 
-// versions are the ways in which a score comes back.
+// versions are what a score may come back as.
 var versions = []struct {
 	name    string
 	changes changes

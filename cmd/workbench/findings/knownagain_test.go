@@ -18,7 +18,7 @@ func TestFindingsAreKnownAgainInRealScores(t *testing.T) {
 	require.NoError(t, opendata.EachFile(files[:12], 3, tally.score))
 	for v, n := range tally.counts {
 		require.Greater(t, n.same, 50, "%s: too few findings to say anything", versions[v].name)
-		// A return compared with another of its kind is told at other notes, and is the same finding for all that.
+		// A return compared with another of its kind stands at other notes, and is the same finding for all that.
 		require.LessOrEqual(t, n.mistaken, 1, versions[v].name)
 		if v == 0 {
 			require.Equal(t, n.same, n.known, versions[v].name)

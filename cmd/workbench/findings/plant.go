@@ -116,11 +116,14 @@ func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
 		f(p)
 	}
 	g.truths = slices.DeleteFunc(g.truths, func(s seeded) bool { return s.still != nil && !s.still(p) })
-	found := append(lint.Run(p, all.Rules(), nil), remarked(after)...)
 	before := inspect.InspectionOf(base.InspectInput())
 	before.Options.ReachShare = plantedShare
 	before.Witnesses = []lint.Witness{inspect.WitnessOf("A", base.Score, base.Score, score.Composer)}
-	t.judge(name, before, p, lint.Run(before, all.Rules(), nil), found, g)
+	t.judge(verdict{
+		name: name, base: before, planted: p,
+		before: lint.Run(before, all.Rules(), nil),
+		found:  append(lint.Run(p, all.Rules(), nil), remarked(after)...),
+	}, g)
 	return nil
 }
 

@@ -53,21 +53,28 @@ func (t *plantTally) say(format string, args ...any) {
 	}
 }
 
+// verdict is what lint says of one score, before faults were planted in it and after.
+type verdict struct {
+	name          string
+	base, planted *lint.Inspection
+	before, found []lint.Finding
+}
+
 // judge holds findings against what was planted. Each finding counts once: as the one that a planted fault wants, as
 // one that the untouched score had, as another rule's at the notes of a fault, as what follows from a fault, or as a
 // false alarm.
-func (t *plantTally) judge(name string, base, p *lint.Inspection, before, found []lint.Finding, g *planter) {
+func (t *plantTally) judge(v verdict, g *planter) {
 	known := map[string]int{}
-	for _, f := range before {
+	for _, f := range v.before {
 		known[findingKey(f)]++
 		t.of(f.Rule).before++
 	}
-	told := make([]bool, len(found))
+	wanted := make([]bool, len(v.found))
 	for _, want := range g.truths {
 		rule := want.rule
-		hit := slices.IndexFunc(found, want.isMet)
+		hit := slices.IndexFunc(v.found, want.isMet)
 		if hit < 0 && want.or != "" {
-			hit = slices.IndexFunc(found, func(f lint.Finding) bool {
+			hit = slices.IndexFunc(v.found, func(f lint.Finding) bool {
 				return f.Rule == want.or && slices.Contains(f.Notes, want.note)
 			})
 		}
@@ -75,16 +82,16 @@ func (t *plantTally) judge(name string, base, p *lint.Inspection, before, found 
 			t.of(rule).missed++
 			place := ""
 			if want.note >= 0 {
-				place = base.Score.Place(want.note)
+				place = v.base.Score.Place(want.note)
 			}
-			t.say("missed  %s %s note %d measure %d %s\n", name, rule, want.note, want.measure, place)
+			t.say("missed  %s %s note %d measure %d %s\n", v.name, rule, want.note, want.measure, place)
 			continue
 		}
-		told[hit] = true
+		wanted[hit] = true
 		t.of(rule).found++
 	}
-	for i, f := range found {
-		if told[i] {
+	for i, f := range v.found {
+		if wanted[i] {
 			continue
 		}
 		if key := findingKey(f); known[key] > 0 {
@@ -97,13 +104,13 @@ func (t *plantTally) judge(name string, base, p *lint.Inspection, before, found 
 			t.of(f.Rule).own++
 			t.sides[[2]string{planted, f.Rule}]++
 			kind = "own " + planted
-		case workedOutOtherwise(base, p, f.Notes):
+		case workedOutOtherwise(v.base, v.planted, f.Notes):
 			t.of(f.Rule).follows++
 			kind = "follows"
 		default:
 			t.of(f.Rule).alarms++
 		}
-		t.say("%-7s %s %s measure %d notes %v: %s\n", kind, name, f.Rule, f.Measure, f.Notes, f.Message)
+		t.say("%-7s %s %s measure %d notes %v: %s\n", kind, v.name, f.Rule, f.Measure, f.Notes, f.Message)
 	}
 }
 

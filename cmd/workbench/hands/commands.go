@@ -1,12 +1,12 @@
 // Package hands measures which hand plays what: hands assigned from the music alone, and notes offered to the other
 // hand.
 //
-// Each is a command of the workbench: go run ./cmd/workbench hands --help.
+// Each is a command: go run ./cmd/workbench hands --help.
 package hands
 
 import "github.com/spf13/cobra"
 
-// handsCommands lists the measurements.
+// Commands lists the measurements.
 func Commands() []*cobra.Command {
 	return []*cobra.Command{handsCommand(), redistributionsCommand(), signsCommand()}
 }

@@ -49,7 +49,7 @@ func (l *learning) run(out io.Writer, fingered []handPiece) error {
 			}
 			s, err := opendata.ReadScore(c.Path(c.Pieces[i].Score))
 			if err != nil {
-				continue // said by round-trip
+				continue // round-trip names it
 			}
 			l.take(byStaff(s), &seen)
 		}

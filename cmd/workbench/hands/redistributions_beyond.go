@@ -8,7 +8,7 @@ import (
 )
 
 // beyond counts pairs of keys that either hand strikes together, where notes change hands, and that its fingers do
-// not span: looked at anew, from the fingers told.
+// not span: looked at anew, from the fingers given.
 func beyond(w *pipeline.PieceRun, r *fingering.Redistribution) (pairs int) {
 	s := w.Score
 	finger, side := map[int]fingering.Finger{}, map[int]score.Hand{}

@@ -24,7 +24,7 @@ func measureStray(out io.Writer, path string) error {
 		}
 		s, err := opendata.ReadScore(c.Path(c.Pieces[i].Score))
 		if err != nil {
-			continue // told by round-trip
+			continue // round-trip names it
 		}
 		h, err := hands.Assign(s, hands.Scoring{Kind: string(c.Pieces[i].Scoring)})
 		if err != nil {

@@ -91,7 +91,7 @@ func (s *Program) Without(hide int) []byte {
 	}))
 }
 
-// Run takes a score through the whole program with a table of weights, and gives its way. Weights have no sum:
+// Run takes a score through the whole program with a table of weights. Weights have no sum:
 // nothing is kept.
 func (s *Program) Run(data []byte, policy *policies.Policy, weights *effort.Weights) (*pipeline.PieceRun, error) {
 	w := &pipeline.PieceRun{Data: data, Policy: policy, Weights: &pipeline.Weights{Table: weights},

@@ -1,12 +1,12 @@
 // Package robustness measures what small changes and accidents do: edits of a measure, re-engravings under decisions,
 // programs killed at work, and what proving causes costs.
 //
-// Each is a command of the workbench: go run ./cmd/workbench travel --help.
+// Each is a command: go run ./cmd/workbench travel --help.
 package robustness
 
 import "github.com/spf13/cobra"
 
-// robustnessCommands lists the measurements.
+// Commands lists the measurements.
 func Commands() []*cobra.Command {
 	return []*cobra.Command{travelCommand(), placeDecisionsCommand(), killCommand(), checkTimeCommand()}
 }

@@ -1,12 +1,12 @@
 // Package suggestions measures what the engine suggests, whatever an edition prints: what each aim moves, how
 // passages that return are fingered, and whether anything goes beyond the hand.
 //
-// Each is a command of the workbench: go run ./cmd/workbench aims --help.
+// Each is a command: go run ./cmd/workbench aims --help.
 package suggestions
 
 import "github.com/spf13/cobra"
 
-// suggestionsCommands lists the measurements.
+// Commands lists the measurements.
 func Commands() []*cobra.Command {
 	return []*cobra.Command{aimsCommand(), returnsCommand(), limitsCommand()}
 }

@@ -1,6 +1,6 @@
 // Package testruns reads what a run of the project's tests says.
 //
-// Each is a command of the workbench: go run ./cmd/workbench skipped --help.
+// Each is a command: go run ./cmd/workbench skipped --help.
 package testruns
 
 import "github.com/spf13/cobra"

@@ -102,7 +102,7 @@ func (r *run) line(line string) {
 		}
 		r.said[t] = append(r.said[t], e.Output)
 	case e.Action == "fail":
-		r.tell(t)
+		r.print(t)
 	case e.Action == "skip":
 		reason := reasonOf(r.said[t])
 		r.skipped[reason] = append(r.skipped[reason], t)
@@ -112,8 +112,8 @@ func (r *run) line(line string) {
 	}
 }
 
-// tell prints what a test has said.
-func (r *run) tell(t test) {
+// print prints what a test has said.
+func (r *run) print(t test) {
 	for _, line := range r.said[t] {
 		if !strings.HasPrefix(line, "=== ") {
 			fmt.Fprint(r.out, line)
@@ -126,7 +126,7 @@ func (r *run) tell(t test) {
 func (r *run) tellUnended(pkg string) {
 	for _, t := range slices.Clone(r.order) {
 		if t.pkg == pkg {
-			r.tell(t)
+			r.print(t)
 		}
 	}
 }

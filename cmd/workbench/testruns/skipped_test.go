@@ -52,7 +52,8 @@ func TestPanics(t *testing.T) { t.Log("said before"); panic("no way out") }
 		return string(out)
 	}
 	var out strings.Builder
-	require.NoError(t, printRun(strings.NewReader(test("-json", "./...")), &out, []string{"npm is not here: nothing is drawn"}))
+	also := []string{"npm is not here: nothing is drawn"}
+	require.NoError(t, printRun(strings.NewReader(test("-json", "./...")), &out, also))
 	run, list, found := strings.Cut(out.String(), "\nSkipped:\n")
 	require.True(t, found, out.String())
 	require.Equal(t, `- npm is not here: nothing is drawn
@@ -77,7 +78,8 @@ func TestPanics(t *testing.T) { t.Log("said before"); panic("no way out") }
 
 func TestNothingSkippedIsSaid(t *testing.T) {
 	var out strings.Builder
-	require.NoError(t, printRun(strings.NewReader(`{"Action":"output","Package":"p","Output":"ok  \tp\t0.1s\n"}`+"\n"), &out, nil))
+	const event = `{"Action":"output","Package":"p","Output":"ok  \tp\t0.1s\n"}`
+	require.NoError(t, printRun(strings.NewReader(event+"\n"), &out, nil))
 	require.Equal(t, "ok  \tp\t0.1s\n\nNothing was skipped.\n", out.String())
 }
 
