@@ -12,6 +12,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/fix"
 	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/05_decide"
@@ -88,4 +89,18 @@ type PieceRun struct {
 type Weights struct {
 	Table *effort.Weights
 	Sum   string
+}
+
+// WitnessSums gives the SHA-256 of each witness, in the manifest's order.
+func (w *PieceRun) WitnessSums() []string {
+	var out []string
+	for _, data := range w.WitnessData {
+		out = append(out, source.Sum(data))
+	}
+	return out
+}
+
+// FixInput is what safe fixes are made in.
+func (w *PieceRun) FixInput() fix.Input {
+	return fix.Input{File: w.Piece.Score, Document: w.Document, Layout: w.Layout, Score: w.Score, Findings: w.Remaining}
 }

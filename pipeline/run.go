@@ -1,6 +1,8 @@
 package pipeline
 
 import (
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_services/reasons"
 	"fmt"
 	"runtime/debug"
 )
@@ -27,4 +29,20 @@ func runStages(w *PieceRun, stages []Stage) (err error) {
 		}
 	}
 	return nil
+}
+
+// RunUntil takes a piece through the stages before the one of that name.
+func RunUntil(w *PieceRun, stage string) error {
+	return runStages(w, Stages[:stageNamed(stage)])
+}
+
+// Explain takes a piece through the stages up to the suggestion and accounts
+// for the fingering of one measure, by its printed number; only asks for one
+// hand, NoHand for both.
+func Explain(w *PieceRun, number string, only score.Hand) (account reasons.Account, err error) {
+	if err := RunUntil(w, "suggest"); err != nil {
+		return account, err
+	}
+	account, w.Suggestion, err = reasons.Explain(w.ReasonsPiece(), number, only)
+	return account, err
 }

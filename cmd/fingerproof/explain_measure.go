@@ -10,6 +10,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/reasons"
 	"fingerproof/reports/account"
 
 	"github.com/google/renameio/v2"
@@ -57,7 +58,7 @@ func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, arg
 		return err
 	}
 	if o.lattice != "" {
-		hands, err := pipeline.DrawLattice(w, number, only)
+		hands, err := reasons.Lattice(w.ReasonsPiece(), number, only)
 		if err != nil {
 			return err
 		}

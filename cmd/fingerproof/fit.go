@@ -71,7 +71,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 			env.complain("%s: %v", w.Piece.ID, fault)
 			return nil
 		}
-		if lines := pipeline.DecidedLines(w); lines != nil {
+		if lines := habits.LinesOf(w.Piece.ID, w.SuggestInput(), w.Bound); lines != nil {
 			byPiece[w.Piece.ID], sums[w.Piece.ID] = lines, decision.Sum(w.Decisions)
 			if first {
 				profile, first = w.Profile, false

@@ -12,6 +12,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/fix"
 	"fingerproof/reports/folder"
 
 	"github.com/google/renameio/v2"
@@ -79,7 +80,7 @@ func (f *fixer) pieceDone() pieceDone {
 
 // fix fixes a score and works it out again, so that reports say what is left.
 func (f *fixer) fix(w *pipeline.PieceRun) error {
-	fixed, err := pipeline.Fix(w)
+	fixed, err := fix.Make(w.FixInput())
 	if err != nil || fixed == nil {
 		return err
 	}

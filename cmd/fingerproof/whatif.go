@@ -70,8 +70,8 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 func stateOf(w *pipeline.PieceRun, today string) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
-		Score: w.Piece.Score, ScoreSum: source.Sum(w.Data), Witnesses: pipeline.WitnessSums(w),
-		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(),
+		Score: w.Piece.Score, ScoreSum: source.Sum(w.Data), Witnesses: w.WitnessSums(),
+		Settings: w.Piece.Settings(), Policy: w.Policy.Values(),
 		Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/reasons"
 	"fingerproof/rules/fingering"
 )
 
@@ -20,7 +20,7 @@ const (
 // LatticeSVG draws the lattice of a measure for the people who work on the engine: a column for each stroke, the best grips in
 // it from the cheapest down with what each costs more, and from each the best way on. The cheapest way is drawn strong; a double
 // box is what is delivered.
-func LatticeSVG(s *score.Score, number string, hands []pipeline.HandDrawing, finger func(note int) int) []byte {
+func LatticeSVG(s *score.Score, number string, hands []reasons.HandDrawing, finger func(note int) int) []byte {
 	high, wide := margin, 240
 	for _, h := range hands {
 		rows := 1
@@ -44,7 +44,7 @@ func LatticeSVG(s *score.Score, number string, hands []pipeline.HandDrawing, fin
 }
 
 // drawHand draws one hand from a height on and gives its own height.
-func drawHand(b *strings.Builder, s *score.Score, h pipeline.HandDrawing, top int, finger func(note int) int) int {
+func drawHand(b *strings.Builder, s *score.Score, h reasons.HandDrawing, top int, finger func(note int) int) int {
 	x := func(column int) int { return margin + column*columnWide }
 	y := func(row int) int { return top + headHigh + row*rowHigh }
 	rows := 1

@@ -87,7 +87,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 			Beat: w.Score.Beat(n.Measure, n.Onset), Address: addresses[i], Ref: finder.Ref(i, nil),
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 		}
-		switch pipeline.GivenBy(w, i) {
+		switch reasons.GivenBy(w.Score, w.Bound, w.Suggestion, i) {
 		case reasons.InText:
 			m.More[i].InText = true
 		case reasons.Decided:

@@ -130,6 +130,6 @@ func passedState(w *pipeline.PieceRun) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
 		Score: w.Piece.Score, ScoreSum: source.Sum(w.Data),
-		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(), Snapshot: passed.SnapshotOf(w.Result),
+		Settings: w.Piece.Settings(), Policy: w.Policy.Values(), Snapshot: passed.SnapshotOf(w.Result),
 	}
 }

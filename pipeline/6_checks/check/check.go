@@ -162,7 +162,7 @@ func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	p := &prover{now: now, was: was, text: text, current: passed.SnapshotOf(now.Result)}
 	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
 	var err error
-	if p.settings, err = pipeline.WithSettings(*now.Piece, was.Settings); err != nil {
+	if p.settings, err = corpus.WithSettings(*now.Piece, was.Settings); err != nil {
 		p.out.Problem = err.Error()
 		return p.out
 	}

@@ -47,7 +47,7 @@ func work(t *testing.T, in inputs) *pipeline.PieceRun {
 func stateOf(w *pipeline.PieceRun) *passed.State {
 	return &passed.State{
 		Piece: w.Piece.ID, When: today, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum, Score: w.Piece.Score, ScoreSum: source.Sum(w.Data),
-		Settings: pipeline.Settings(w.Piece), Policy: w.Policy.Values(), Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
+		Settings: w.Piece.Settings(), Policy: w.Policy.Values(), Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}
 }
 

@@ -48,7 +48,7 @@ func (p *prover) differing() {
 	if !sameDecisions(p.was.Decisions, now.Decisions) {
 		add(theDecisions, func(in *pipeline.Inputs) { in.Decisions = p.was.Decisions })
 	}
-	if !maps.Equal(p.was.Settings, pipeline.Settings(&now.Piece)) {
+	if !maps.Equal(p.was.Settings, now.Piece.Settings()) {
 		add(theManifest, func(in *pipeline.Inputs) { in.Piece = p.settings })
 	}
 	if p.was.ScoreSum != source.Sum(now.Data) {
@@ -328,5 +328,5 @@ func expires(d decision.Decision) bool { return d.Until != "" }
 // witnessesChanged reports whether a witness reads otherwise than when the
 // piece was passed. Witnesses are not kept, and cannot be put back.
 func (p *prover) witnessesChanged() bool {
-	return !slices.Equal(p.was.Witnesses, pipeline.WitnessSums(p.now))
+	return !slices.Equal(p.was.Witnesses, p.now.WitnessSums())
 }

@@ -1,14 +1,11 @@
 package pipeline
 
 import (
-	"encoding/json"
-	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 )
@@ -70,7 +67,7 @@ var bearsFrom = []struct {
 	{"inspect", []string{"title", "fail_on", "lint.", "lint_options."}},
 	{"thin", []string{"digits", "courtesy.", "marks."}},
 	{"redistribute", []string{"redistribute."}},
-	{"find tempo", []string{"tempo."}},
+	{"tempo", []string{"tempo."}},
 }
 
 // stageFor gives the first stage that a key of the policy bears on, 0 for all.
@@ -78,7 +75,7 @@ func stageFor(key string) int {
 	for _, b := range bearsFrom {
 		for _, k := range b.keys {
 			if key == k || strings.HasSuffix(k, ".") && strings.HasPrefix(key, k) {
-				return slices.IndexFunc(Stages, func(s Stage) bool { return s.Name == b.stage })
+				return stageNamed(b.stage)
 			}
 		}
 	}
@@ -100,52 +97,4 @@ func firstBorneOn(base, w *PieceRun) int {
 		from = min(from, stageFor(key))
 	}
 	return from
-}
-
-// Settings spells what the manifest says of a piece, each key in JSON: all
-// but its name, its file and its policy. What it leaves open is left out.
-func Settings(p *corpus.Piece) map[string]string {
-	said := *p
-	said.ID, said.Title, said.Score, said.Policy, said.Fault = "", "", "", "", nil
-	data, err := json.Marshal(said)
-	if err != nil {
-		panic(err) // plain values
-	}
-	var fields map[string]json.RawMessage
-	if err := json.Unmarshal(data, &fields); err != nil {
-		panic(err) // written above
-	}
-	out := map[string]string{}
-	for key, value := range fields {
-		if v := string(value); v != "null" && v != `""` && v != "0" && v != `{"Low":0,"High":0}` {
-			out[key] = v
-		}
-	}
-	return out
-}
-
-// WithSettings gives a piece with settings as Settings spelled them.
-func WithSettings(p corpus.Piece, settings map[string]string) (corpus.Piece, error) {
-	fields := map[string]json.RawMessage{}
-	for key, value := range settings {
-		fields[key] = json.RawMessage(value)
-	}
-	data, err := json.Marshal(fields)
-	if err != nil {
-		return p, fmt.Errorf("reading the settings of %s: %w", p.ID, err)
-	}
-	out := corpus.Piece{ID: p.ID, Title: p.Title, Score: p.Score, Policy: p.Policy}
-	if err := json.Unmarshal(data, &out); err != nil {
-		return p, fmt.Errorf("reading the settings of %s: %w", p.ID, err)
-	}
-	return out, nil
-}
-
-// WitnessSums gives the SHA-256 of each witness, in the manifest's order.
-func WitnessSums(w *PieceRun) []string {
-	var out []string
-	for _, data := range w.WitnessData {
-		out = append(out, source.Sum(data))
-	}
-	return out
 }

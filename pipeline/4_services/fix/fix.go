@@ -1,4 +1,6 @@
-package pipeline
+// Package fix makes the safe fixes of findings in a score: side, order and looks
+// of digits that stand.
+package fix
 
 import (
 	"cmp"
@@ -18,15 +20,24 @@ type Fixed struct {
 	Done   []lint.Finding // what they put right
 }
 
-// Fix makes the safe fixes of a piece's findings: side, order and looks of
+// Input is a piece with what was found in it.
+type Input struct {
+	File     string // of the score, for errors
+	Document *source.Document
+	Layout   *musicxml.Layout
+	Score    *score.Score
+	Findings []lint.Finding // those that stand
+}
+
+// Make makes the safe fixes of a piece's findings: side, order and looks of
 // digits that stand. Findings let stand are left alone. Where two ask for
 // different things of a note, the first in order counts. nil where there is
 // nothing to do. The music and every digit are compared before and after: a
 // difference is an error, and nothing is given.
-func Fix(w *PieceRun) (*Fixed, error) {
+func Make(in Input) (*Fixed, error) {
 	marks := map[int]*score.Mark{}
 	out := &Fixed{}
-	for _, f := range w.Remaining {
+	for _, f := range in.Findings {
 		if len(f.Edit) == 0 || !mayJoin(marks, f.Edit) {
 			continue
 		}
@@ -45,17 +56,17 @@ func Fix(w *PieceRun) (*Fixed, error) {
 		marking.Marks = append(marking.Marks, *m)
 	}
 	slices.SortFunc(marking.Marks, func(a, b score.Mark) int { return cmp.Compare(a.Note, b.Note) })
-	edits, err := musicxml.Splice(w.Document, w.Layout, marking, musicxml.SpliceOptions{})
+	edits, err := musicxml.Splice(in.Document, in.Layout, marking, musicxml.SpliceOptions{})
 	if err != nil {
 		return nil, err
 	}
 	if len(edits) == 0 {
 		return nil, nil
 	}
-	if out.Data, out.Record, err = w.Document.Edition(edits); err != nil {
+	if out.Data, out.Record, err = in.Document.Edition(edits); err != nil {
 		return nil, err
 	}
-	return out, untouched(w, out.Data)
+	return out, untouched(in, out.Data)
 }
 
 // mayJoin says whether a fix only moves, reorders or restyles, and asks nothing
@@ -109,8 +120,8 @@ func joinFix(marks map[int]*score.Mark, m score.Mark) {
 
 // untouched holds the fixed score against the one before: the same notes, each
 // with the same digits in whatever order.
-func untouched(w *PieceRun, data []byte) error {
-	doc, err := source.Open(w.Piece.Score, data, source.DefaultLimits())
+func untouched(in Input, data []byte) error {
+	doc, err := source.Open(in.File, data, source.DefaultLimits())
 	if err != nil {
 		return fmt.Errorf("reading what was fixed: %w", err)
 	}
@@ -118,14 +129,14 @@ func untouched(w *PieceRun, data []byte) error {
 	if err != nil {
 		return fmt.Errorf("reading what was fixed: %w", err)
 	}
-	if len(now.Notes) != len(w.Score.Notes) {
-		return fmt.Errorf("%s: a fix would have changed the text; nothing was written", w.Piece.Score)
+	if len(now.Notes) != len(in.Score.Notes) {
+		return fmt.Errorf("%s: a fix would have changed the text; nothing was written", in.File)
 	}
 	for i := range now.Notes {
-		a, b := &w.Score.Notes[i], &now.Notes[i]
+		a, b := &in.Score.Notes[i], &now.Notes[i]
 		if a.Pitch != b.Pitch || a.Midi != b.Midi || a.Measure != b.Measure || a.Onset.Cmp(b.Onset) != 0 || a.Duration.Cmp(b.Duration) != 0 ||
 			a.Voice != b.Voice || a.Staff != b.Staff || !slices.Equal(digitsOf(a), digitsOf(b)) {
-			return fmt.Errorf("%s: a fix would have changed the text at %s; nothing was written", w.Piece.Score, w.Score.Place(i))
+			return fmt.Errorf("%s: a fix would have changed the text at %s; nothing was written", in.File, in.Score.Place(i))
 		}
 	}
 	return nil
