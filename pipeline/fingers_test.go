@@ -24,7 +24,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var update = flag.Bool("update", false, "rewrite the golden fingers; refused while the engine's version is the one they name")
+var update = flag.Bool("update", false, "rewrite goldens and the guide's tables; golden fingers only with a new version of the engine")
 
 // passage is a piece of music that anyone may write out: a line for each hand, in beats of so many microseconds a quarter. A note is
 // written c#5 for a quarter, c#5/8 for an eighth, c#5/4. for a dotted quarter, c5+e5 for a chord, r for a rest.

@@ -1,6 +1,6 @@
-// Package pipeline is the way of a piece and of the collection: a list of pure
-// stages with declared inputs and outputs, and their running over many pieces
-// at once with bounded memory and outputs in order.
+// Package pipeline takes pieces through the stages: a list of pure stages with
+// declared inputs and outputs, the run of one piece, and that of a collection,
+// many pieces at once with bounded memory and outputs in order.
 package pipeline
 
 import (

@@ -2,7 +2,7 @@ package pipeline
 
 import "slices"
 
-// Stage is one step of the way: a pure function of the fields it needs.
+// Stage is one step in the making of an edition: a pure function of the fields it needs.
 type Stage struct {
 	Name  string
 	Needs []string // fields of PieceRun
@@ -10,8 +10,9 @@ type Stage struct {
 	Run   func(*PieceRun) error
 }
 
-// Stages lists the way of a piece, in order. A test runs each with everything
-// it does not declare taken away.
+// Stages lists the stages of a piece in their order, by the names of their
+// folders below 4_stages. A test runs each with everything it does not declare
+// taken away.
 var Stages = []Stage{
 	{
 		Name: "open", Run: openScore,

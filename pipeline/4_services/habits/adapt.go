@@ -1,5 +1,6 @@
-// Package house adapts the weights of the effort to the hand of a house: to the digits that an edition has decided, and never to
-// suggestions that are still open. How far it goes is held against the decided digits themselves, each part of them foretold from those before
+// Package habits learns from the digits that an edition's editors decided how they
+// finger: it adapts the weights of the effort to them, and never to suggestions
+// that are still open. How far it goes is held against the decided digits themselves, each part of them foretold from those before
 // it, as the pieces to come will be.
 package habits
 

@@ -1,6 +1,6 @@
 // Package suggest is the stage that works out a fingering for every note: it
-// decides who plays what and how fast, hands each hand's line to the engine,
-// and lays the answers back beside the notes.
+// asks the engine about the line of each hand, and lays the answers back beside
+// the notes.
 package suggest
 
 import (
