@@ -1,0 +1,321 @@
+package compare_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/compare"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+)
+
+const tail = `<note><pitch><step>A</step><octave>4</octave></pitch><duration>2</duration><voice>1</voice><staff>1</staff></note>` +
+	`<note><pitch><step>B</step><octave>4</octave></pitch><duration>2</duration><voice>1</voice><staff>1</staff></note>` +
+	`<note><pitch><step>C</step><octave>5</octave></pitch><duration>2</duration><voice>1</voice><staff>1</staff></note>`
+
+func slur(kind, number string) string { return `<slur type="` + kind + `" number="` + number + `"/>` }
+
+func sign(words string) string {
+	return `<direction><direction-type><words>` + words + `</words></direction-type><staff>1</staff></direction>`
+}
+
+// inside replaces a part of a written note.
+func inside(note, old, new string) string { return strings.Replace(note, old, new, 1) }
+
+// Each sign and each look is named in the trade's words.
+func TestSignsAndLooksAreNamed(t *testing.T) {
+	plain := n("G4", 2) + tail
+	marked := func(inner string) string { return n("G4", 2, inner) + tail }
+	for name, c := range map[string]struct {
+		old, new string
+		want     []string
+	}{
+		"staccatissimo":                 {marked(`<articulations><staccatissimo/></articulations>`), plain, []string{"articulation: staccatissimo → "}},
+		"tenuto":                        {plain, marked(`<articulations><tenuto/></articulations>`), []string{"articulation:  → tenuto"}},
+		"accent":                        {plain, marked(`<articulations><accent/></articulations>`), []string{"articulation:  → accent"}},
+		"strong accent":                 {plain, marked(`<articulations><strong-accent/></articulations>`), []string{"articulation:  → strong accent"}},
+		"portato":                       {plain, marked(`<articulations><detached-legato/></articulations>`), []string{"articulation:  → portato"}},
+		"breath mark":                   {plain, marked(`<articulations><breath-mark/></articulations>`), []string{"articulation:  → breath mark"}},
+		"two signs":                     {plain, marked(`<articulations><staccato/><accent/></articulations>`), []string{"articulation:  → staccato", "articulation:  → accent"}},
+		"trill":                         {plain, marked(`<ornaments><trill-mark/></ornaments>`), []string{"ornament:  → trill"}},
+		"trill with its line":           {marked(`<ornaments><trill-mark/></ornaments>`), marked(`<ornaments><trill-mark/><wavy-line type="start" number="1"/></ornaments>`), []string{}},
+		"turn with sharp":               {plain, marked(`<ornaments><turn/><accidental-mark>sharp</accidental-mark></ornaments>`), []string{"ornament:  → turn with sharp"}},
+		"turn with flat":                {plain, marked(`<ornaments><turn/><accidental-mark>flat</accidental-mark></ornaments>`), []string{"ornament:  → turn with flat"}},
+		"turn with natural":             {marked(`<ornaments><turn/></ornaments>`), marked(`<ornaments><turn/><accidental-mark>natural</accidental-mark></ornaments>`), []string{"ornament: turn → ", "ornament:  → turn with natural"}},
+		"mordent with double sharp":     {plain, marked(`<ornaments><mordent/><accidental-mark>double-sharp</accidental-mark></ornaments>`), []string{"ornament:  → mordent with double sharp"}},
+		"mordent with double flat":      {plain, marked(`<ornaments><mordent/><accidental-mark>flat-flat</accidental-mark></ornaments>`), []string{"ornament:  → mordent with double flat"}},
+		"tremolo":                       {plain, marked(`<ornaments><tremolo type="single">3</tremolo></ornaments>`), []string{"ornament:  → tremolo"}},
+		"rolled":                        {plain, marked(`<arpeggiate/>`), []string{"arpeggio:  → rolled"}},
+		"not rolled":                    {marked(`<non-arpeggiate type="bottom"/>`), plain, []string{"arpeggio: bracket: not rolled → "}},
+		"sign on each note of a chord":  {n("G4", 2, `<articulations><staccato/></articulations>`) + chord(n("E4", 2, `<articulations><staccato/></articulations>`)) + tail, n("G4", 2) + chord(n("E4", 2)) + tail, []string{"articulation: staccato → "}},
+		"italic and bold":               {marked(fingers(f("3"))), marked(fingers(`<fingering font-style="italic" font-weight="bold">3</fingering>`)), []string{"style: 3 plain → 3 italic, bold"}},
+		"size and colour":               {marked(fingers(f("3"))), marked(fingers(`<fingering font-size="6" color="#FF0000">3</fingering>`)), []string{"style: 3 plain → 3 size 6, colour #FF0000"}},
+		"slur ends elsewhere":           {n("G4", 2, slur("start", "1")) + n("A4", 2) + n("B4", 2, slur("stop", "1")) + n("C5", 2), n("G4", 2, slur("start", "1")) + n("A4", 2) + n("B4", 2) + n("C5", 2, slur("stop", "1")), []string{"slur: to m. 2, beat 3 → to m. 2, beat 4"}},
+		"slur begins elsewhere":         {n("G4", 2, slur("start", "1")) + n("A4", 2) + n("B4", 2, slur("stop", "1")) + n("C5", 2), n("G4", 2) + n("A4", 2, slur("start", "1")) + n("B4", 2, slur("stop", "1")) + n("C5", 2), []string{"slur: from m. 2, beat 1 → from m. 2, beat 2"}},
+		"slur added":                    {plain, n("G4", 2, slur("start", "1")) + n("A4", 2, slur("stop", "1")) + n("B4", 2) + n("C5", 2), []string{"slur:  → to m. 2, beat 2"}},
+		"two slurs, one lost":           {n("G4", 2, slur("start", "1"), slur("start", "2")) + n("A4", 2, slur("stop", "2")) + n("B4", 2, slur("stop", "1")) + n("C5", 2), n("G4", 2, slur("start", "1")) + n("A4", 2) + n("B4", 2, slur("stop", "1")) + n("C5", 2), []string{"slur: to m. 2, beat 2 → "}},
+		"slurs in a row":                {n("G4", 2, slur("start", "1")) + n("A4", 2, slur("stop", "1"), slur("start", "1")) + n("B4", 2, slur("stop", "1")) + n("C5", 2), n("G4", 2, slur("start", "1")) + n("A4", 2, slur("stop", "1"), slur("start", "2")) + n("B4", 2, slur("stop", "2")) + n("C5", 2), []string{}},
+		"hand sign changed":             {sign("m.d.") + plain, sign("m.s.") + plain, []string{"hand-sign: m.d. → m.s."}},
+		"hand sign in another language": {sign("m.d.") + plain, sign("r.H.") + plain, []string{}},
+		"hand sign missing":             {sign("m.d.") + plain, plain, []string{"hand-sign: m.d. → "}},
+		"hand sign moved":               {sign("m.d.") + plain, n("G4", 2) + sign("m.d.") + tail, []string{"hand-sign: m.d. → ", "hand-sign:  → m.d."}},
+		"spelling":                      {inside(plain, `<step>G</step>`, `<step>F</step><alter>1</alter>`), inside(plain, `<step>G</step>`, `<step>G</step><alter>-1</alter>`), []string{"spelling: F#4 → Gb4"}},
+		"cue size":                      {plain, inside(plain, `<note>`, `<note><cue/>`), []string{"size: full size → cue size"}},
+		"hidden":                        {plain, inside(plain, `<note>`, `<note print-object="no">`), []string{"size: full size → hidden"}},
+		"dotted value":                  {inside(typed("G4", 3, "quarter"), `<staff>`, `<dot/><staff>`) + n("B4", 1) + n("C5", 4), typed("G4", 2, "quarter") + `<forward><duration>1</duration></forward>` + n("B4", 1) + n("C5", 4), []string{"duration: dotted quarter note → quarter note"}},
+		"digit moved in its chord":      {n("G4", 2, fingers(f("3"))) + chord(n("E4", 2)) + tail, n("G4", 2) + chord(n("E4", 2, fingers(f("3")))) + tail, []string{"digit-moved: 3 at G4, beat 1 → 3 at E4, beat 1"}},
+		"digit moved to the nearer":     {n("G4", 2, fingers(f("3"))) + n("A4", 2) + n("B4", 2) + n("C5", 2), n("G4", 2) + chord(n("B3", 2, fingers(f("3")))) + n("A4", 2, fingers(f("3"))) + n("B4", 2) + n("C5", 2), []string{"digit-moved: 3 at G4, beat 1 → 3 at A4, beat 2", "note-added:  → B3, 1 quarter, digit 3"}},
+		"digit two notes on is another": {n("G4", 2, fingers(f("3"))) + n("A4", 2) + n("B4", 2) + n("C5", 2), n("G4", 2) + n("A4", 2) + n("B4", 2, fingers(f("3"))) + n("C5", 2), []string{"digit-missing: 3 → ", "digit-added:  → 3"}},
+		"row of digits":                 {marked(fingers(f("1 2 3"))), marked(fingers(f("1 2 4"))), []string{"digit-changed: 1 2 3 → 1 2 4"}},
+		"offered by a stroke":           {marked(fingers(f("1/2"))), marked(fingers(f("1"), `<fingering alternate="yes">2</fingering>`)), []string{}},
+		"offered digit lost":            {marked(fingers(f("1/2"))), marked(fingers(f("1"))), []string{"alternative: 1 (2) → 1"}},
+		"no finger at all":              {marked(fingers(f("x"))), marked(fingers(f("3"))), []string{"digit-changed: x → 3"}},
+		"digit of a note that is gone":  {n("G4", 2, fingers(f("3"))) + chord(n("E4", 2, fingers(f("1")))) + tail, n("G4", 2, fingers(f("3"))) + tail, []string{"note-missing: E4, 1 quarter, digit 1 → "}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if d := cmp.Diff(c.want, told(t, c.old, c.new)); d != "" {
+				t.Error(d)
+			}
+		})
+	}
+}
+
+// compared lists what differs between scores of several measures, with its place in either.
+func compared(a, b compare.Side) (out []string) {
+	for _, c := range compare.Scores("x", a, b).Changes {
+		out = append(out, fmt.Sprintf("%s: %s: %s → %s", c.At().Words(true), c.Kind, c.Old, c.New))
+	}
+	return out
+}
+
+func bare(s *score.Score) compare.Side { return compare.Side{Score: s} }
+
+// Whole measures: missing, added, divided by other barlines.
+func TestMeasuresAreNamed(t *testing.T) {
+	first, second, third := n("C4", 2)+n("D4", 2)+n("E4", 2)+n("F4", 2), n("G4", 4)+n("B4", 4, fingers(f("2"))), n("A4", 2)+n("F4", 6)
+	rests := `<note><rest/><duration>8</duration><voice>1</voice><staff>1</staff></note>`
+	all := bare(read(t, first, second, third))
+	require.Equal(t, []string{"m. 2, beat 1: measure-missing: 2 notes, 1 digit → "}, compared(all, bare(read(t, first, third))))
+	require.Equal(t, []string{"m. 2, beat 1: measure-added:  → 2 notes, 1 digit"}, compared(bare(read(t, first, third)), all))
+	require.Equal(t, []string{"m. 2, beat 1: measure-added:  → rests"}, compared(bare(read(t, first, third)), bare(read(t, first, rests, third))))
+	halves := bare(read(t, first, n("G4", 4), n("B4", 4, fingers(f("2"))), third))
+	require.Equal(t, []string{"m. 2, beat 1: barring: m. 2 of 4 quarters → mm. 2–3 of 2 and 2 quarters"}, compared(all, halves))
+	require.Equal(t, []string{"m. 2, beat 1: barring: mm. 2–3 of 2 and 2 quarters → m. 2 of 4 quarters"}, compared(halves, all))
+	require.Empty(t, compared(all, all))
+}
+
+// A repeat that one side writes out is one difference, not many measures.
+func TestARepeatWrittenOut(t *testing.T) {
+	open, shut := `<barline location="left"><repeat direction="forward"/></barline>`, `<barline location="right"><repeat direction="backward"/></barline>`
+	a, b, c := n("C4", 2)+n("E4", 2)+n("G4", 4), n("D4", 2)+n("F4", 2)+n("A4", 4), n("B4", 2)+n("G4", 2)+n("C5", 4)
+	signed, written := bare(read(t, open+a, b+shut, c)), bare(read(t, a, b, a, b, c))
+	require.Equal(t, []string{"m. 3, beat 1: repeat-written-out:  → mm. 3–4 again, of mm. 1–2"}, compared(signed, written))
+	require.Equal(t, []string{"m. 3, beat 1: repeat-written-out: mm. 3–4 again, of mm. 1–2 → "}, compared(written, signed))
+}
+
+// Ties, unisons, lengths and moments.
+func TestNotesAreNamed(t *testing.T) {
+	first := n("C4", 2) + n("D4", 2) + n("E4", 2) + n("F4", 2)
+	tied := func(pitch string, duration int, kind string) string {
+		return n(pitch, duration, `<tied type="`+kind+`"/>`)
+	}
+	long := bare(read(t, first, n("D4", 4)+tied("G4", 4, "start"), tied("G4", 4, "stop")+n("A4", 4), first))
+	short := bare(read(t, first, n("D4", 4)+n("G4", 4), `<forward><duration>4</duration></forward>`+n("A4", 4), first))
+	require.Equal(t, []string{"m. 2, right hand, beat 3, G4: duration: 4 quarters, ties included → 2 quarters"}, compared(long, short))
+	voice2 := func(note string) string { return strings.ReplaceAll(note, `<voice>1</voice>`, `<voice>2</voice>`) }
+	back := `<backup><duration>8</duration></backup>`
+	two := bare(read(t, first, n("G4", 4)+n("B4", 4)+back+voice2(n("G4", 8)), first))
+	one := bare(read(t, first, n("G4", 4)+n("B4", 4), first))
+	require.Equal(t, []string{"m. 2, right hand, beat 1, G4: unison: G4, 4 quarters → "}, compared(two, one))
+	moved := bare(read(t, first, n("G4", 4)+`<forward><duration>2</duration></forward>`+n("B4", 2), first))
+	require.Equal(t, []string{"m. 2, right hand, beat 4, B4: onset: m. 2, beat 3 → m. 2, beat 4", "m. 2, right hand, beat 4, B4: duration: 2 quarters → 1 quarter"}, compared(one, moved))
+	small := bare(read(t, first, inside(inside(n("G4", 4), `<note>`, `<note><grace/>`), `<duration>4</duration>`, ``)+n("A4", 4)+n("B4", 4), first))
+	full := bare(read(t, first, n("G4", 1)+n("A4", 3)+n("B4", 4), first))
+	require.Contains(t, strings.Join(compared(small, full), "; "), "grace: grace note → 1/2 quarters")
+}
+
+// A place is named by its page where the file knows its pages, by the hand that the run found, and by its beat.
+func TestPlacesAreNamed(t *testing.T) {
+	first := n("C4", 2) + n("D4", 2) + n("E4", 2) + n("F4", 2)
+	page := `<print new-page="yes"/>`
+	low := strings.ReplaceAll(strings.ReplaceAll(n("G3", 4), `<staff>1</staff>`, `<staff>2</staff>`), `<voice>1</voice>`, `<voice>5</voice>`)
+	a := bare(read(t, first, page+low+n("A4", 4), first))
+	b := bare(read(t, first, page+strings.ReplaceAll(low, `<duration>4</duration>`, `<duration>4</duration>`)+n("C5", 4), first))
+	require.Equal(t, []string{"p. 2, system 1, m. 2, right hand, beat 3, C5: pitch: A4 → C5"}, compared(a, b))
+	b = bare(read(t, first, page+strings.ReplaceAll(low, `<octave>3</octave>`, `<octave>2</octave>`)+n("A4", 4), first))
+	require.Equal(t, []string{"p. 2, system 1, m. 2, left hand, beat 1, G2: octave: G3 → G2"}, compared(a, b))
+	run := &state.Result{}
+	for i := range b.Score.Notes {
+		run.Notes = append(run.Notes, state.Note{N: i, Hand: score.Right})
+	}
+	b.Result = run
+	require.Equal(t, []string{"p. 2, system 1, m. 2, right hand, beat 1, G2: octave: G3 → G2"}, compared(a, b), "as the run has it")
+	require.Equal(t, "whole piece", (&compare.Place{}).Words(true))
+	require.Equal(t, "m. 3", (&compare.Place{Measure: "3", Pitch: "C4"}).Words(false))
+	require.Equal(t, "m. 3, C4", (&compare.Place{Measure: "3", Pitch: "C4"}).Words(true))
+}
+
+// What two runs found where nothing is printed: fingers, hands, whose digit it is; redistributions by their notes.
+func TestWhatRunsFoundIsNamed(t *testing.T) {
+	s := read(t, n("C4", 2)+n("D4", 2)+n("E4", 4))
+	run := func(change func(r *state.Result)) compare.Side {
+		r := &state.Result{}
+		for i := range s.Notes {
+			r.Notes = append(r.Notes, state.Note{N: i, Hand: score.Right, Finger: i + 1, Responsibility: score.Open})
+		}
+		change(r)
+		return compare.Side{Score: s, Result: r}
+	}
+	told := func(a, b func(r *state.Result)) (out []string) {
+		for _, c := range compare.Scores("x", run(a), run(b)).Changes {
+			out = append(out, fmt.Sprintf("%s: %s → %s", c.Kind, c.Old, c.New))
+		}
+		return out
+	}
+	none := func(*state.Result) {}
+	offer := func(notes ...int) func(r *state.Result) {
+		return func(r *state.Result) {
+			o := state.Redistribution{To: score.Left}
+			for _, n := range notes {
+				o.Notes = append(o.Notes, state.RedistributedNote{N: n, Finger: n + 1})
+			}
+			r.Redistributions = append(r.Redistributions, o, state.Redistribution{To: score.Left})
+		}
+	}
+	require.Empty(t, told(none, none))
+	require.Equal(t, []string{"suggestion: 2 → 5"}, told(none, func(r *state.Result) { r.Notes[1].Finger = 5 }))
+	require.Equal(t, []string{"suggestion: 2 → none"}, told(none, func(r *state.Result) { r.Notes[1].Finger = 0 }))
+	require.Equal(t, []string{"suggestion: 2 → 5"}, told(none, func(r *state.Result) { r.Notes[1].Finger, r.Notes[1].Printed = 5, true }), "printed in one")
+	require.Empty(t, told(func(r *state.Result) { r.Notes[1].Printed = true }, func(r *state.Result) { r.Notes[1].Finger, r.Notes[1].Printed = 5, true }), "printed in both: the digits themselves are compared")
+	require.Equal(t, []string{"responsibility: 2: open → 2: editor"}, told(func(r *state.Result) { r.Notes[1].Printed = true },
+		func(r *state.Result) { r.Notes[1].Printed, r.Notes[1].Responsibility = true, score.Editor }))
+	require.Empty(t, told(none, func(r *state.Result) { r.Notes[1].Responsibility = score.Editor }), "printed in neither")
+	require.Equal(t, []string{"hand: right hand → left hand"}, told(none, func(r *state.Result) { r.Notes[1].Hand = score.Left }))
+	require.Equal(t, []string{"hand: right hand → no hand"}, told(none, func(r *state.Result) { r.Notes[1].Hand = score.NoHand }))
+	require.Empty(t, told(none, func(r *state.Result) { r.Notes = r.Notes[:2] }), "a note that one run does not know")
+	require.Equal(t, []string{"redistribution:  → 2 notes to the left hand, fingers 1 2, suggested"}, told(none, offer(0, 1)))
+	require.Equal(t, []string{"redistribution: 1 note to the left hand, fingers 3, suggested → "}, told(offer(2), none))
+	require.Equal(t, []string{"redistribution: 1 note to the left hand, fingers 3, suggested → 1 note to the left hand, fingers 3, decided"},
+		told(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].Decided = true }))
+	require.Equal(t, []string{"redistribution: 1 note to the left hand, fingers 3, suggested → 1 note to the left hand, fingers 5, suggested"},
+		told(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].Notes[0].Finger = 5 }))
+	require.Empty(t, told(func(r *state.Result) { offer(0)(r); offer(2)(r) }, func(r *state.Result) { offer(2)(r); offer(0)(r) }))
+	require.Len(t, told(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].To = score.Right }), 2, "to another hand it is another")
+}
+
+// Whose a digit is counts where both sides know it, with the editor's initials.
+func TestWhoseADigitIs(t *testing.T) {
+	with := func(who score.Responsibility, agent string) compare.Side {
+		s := read(t, n("C4", 2, fingers(f("1")))+n("D4", 2)+n("E4", 4))
+		s.Notes[0].Indications[0].Responsibility, s.Notes[0].Indications[0].Agent = who, agent
+		return bare(s)
+	}
+	told := func(a, b compare.Side) (out []string) {
+		for _, c := range compare.Scores("x", a, b).Changes {
+			out = append(out, fmt.Sprintf("%s: %s → %s", c.Kind, c.Old, c.New))
+		}
+		return out
+	}
+	require.Equal(t, []string{"responsibility: 1: composer → 1: editor AB"}, told(with(score.Composer, ""), with(score.Editor, "AB")))
+	require.Equal(t, []string{"responsibility: 1: editor AB → 1: editor CD"}, told(with(score.Editor, "AB"), with(score.Editor, "CD")))
+	require.Empty(t, told(with(score.Editor, "AB"), with(score.Editor, "AB")))
+	require.Empty(t, told(with(score.Unattributed, ""), with(score.Editor, "AB")))
+	require.Empty(t, told(with(score.Editor, "AB"), with(score.Unattributed, "")))
+	old := with(score.Composer, "")
+	old.Score.Notes[0].Indications[0].Old, old.Score.Notes[0].Indications[0].Text = true, " + "
+	require.Equal(t, []string{"digit-changed: + → 1"}, told(old, with(score.Composer, "")), "the sign of the old numbering")
+	look := with(score.Composer, "")
+	look.Score.Notes[0].Indications[0].Style = score.Style{Enclosure: score.Parentheses}
+	require.Equal(t, []string{"style: 1 plain → 1 in " + string(score.Parentheses)}, told(with(score.Composer, ""), look))
+}
+
+// Each correction is asked for in the words of a correction sheet.
+func TestCorrectionsAreAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		change compare.Change
+		want   string
+	}{
+		{compare.Change{Kind: compare.DigitChanged, Old: "3", New: "4"}, "for 4 read 3 at G4"},
+		{compare.Change{Kind: compare.DigitMissing, Old: "3"}, "put in 3 at G4"},
+		{compare.Change{Kind: compare.DigitAdded, New: "3"}, "take out 3 at G4"},
+		{compare.Change{Kind: compare.DigitMoved, Old: "3 at G4, beat 1", New: "3 at A4, beat 2"}, "move the digit: for 3 at A4, beat 2 read 3 at G4, beat 1"},
+		{compare.Change{Kind: compare.NoteMissing, Old: "E4, 1 quarter"}, "put in the note E4, 1 quarter"},
+		{compare.Change{Kind: compare.NoteAdded, New: "E4, 1 quarter"}, "take out the note E4, 1 quarter"},
+		{compare.Change{Kind: compare.Unison, Old: "G4, 4 quarters"}, "put in the second stem, G4, 4 quarters"},
+		{compare.Change{Kind: compare.Unison, New: "G4, 4 quarters"}, "take out the second stem, G4, 4 quarters"},
+		{compare.Change{Kind: compare.MeasureMissing, Old: "12 notes"}, "put in the measure (12 notes)"},
+		{compare.Change{Kind: compare.MeasureAdded, New: "rests"}, "take out the measure (rests)"},
+		{compare.Change{Kind: compare.Articulation, Old: "staccato"}, "put in articulation: staccato at G4"},
+		{compare.Change{Kind: compare.Slur, New: "to m. 2, beat 4"}, "take out slur: to m. 2, beat 4 at G4"},
+		{compare.Change{Kind: compare.Style, Old: "3 italic", New: "3 plain"}, "style: for 3 plain read 3 italic at G4"},
+		{compare.Change{Kind: compare.Pitch, Old: "G4", New: "F4"}, "for F4 read G4 at G4"},
+		{compare.Change{Kind: compare.Octave, Old: "G4", New: "G5"}, "for G5 read G4 at G4"},
+		{compare.Change{Kind: compare.Spelling, Old: "F#4", New: "Gb4"}, "for Gb4 read F#4 at G4"},
+		{compare.Change{Kind: compare.Substitution, Old: "4–3", New: "4"}, "for 4 read 4–3 at G4"},
+	} {
+		c.change.B = &compare.Place{Measure: "2", Pitch: "G4"}
+		d := &compare.Diff{Pieces: []compare.Piece{{ID: "x", Changes: []compare.Change{c.change}}}}
+		sheet := compare.Sheet(d, nil)
+		require.Equal(t, c.want, sheet[0].Ask)
+		require.Equal(t, c.change.Kind.Class(), sheet[0].Class)
+		require.NotEmpty(t, c.change.Kind.Words())
+	}
+	for kind, want := range map[compare.Kind]string{compare.PieceMissing: "put in the whole piece", compare.PieceAdded: "take out the whole piece"} {
+		d := &compare.Diff{Pieces: []compare.Piece{compare.Lone("x", kind)}}
+		require.Equal(t, want, compare.Sheet(d, nil)[0].Ask)
+		require.Equal(t, "whole piece", compare.Sheet(d, nil)[0].At.Words(true))
+		require.True(t, d.Differs())
+		require.False(t, d.Failed())
+		require.Equal(t, map[compare.Kind]int{kind: 1}, d.Pieces[0].Counts())
+	}
+	require.False(t, (&compare.Diff{Pieces: []compare.Piece{{ID: "x"}}}).Differs())
+	require.True(t, (&compare.Diff{Pieces: []compare.Piece{{ID: "x"}, {ID: "y", Problem: "p"}}}).Failed())
+	require.Equal(t, []compare.Class{compare.Fingering, compare.Hands, compare.Text}, compare.Classes())
+	for _, k := range compare.Kinds() {
+		require.Contains(t, compare.Classes(), k.Class(), string(k))
+		require.NotEmpty(t, k.Words(), string(k))
+	}
+}
+
+// A piece that went away between two proofs has all its corrections done; one that comes anew in this proof has them new.
+func TestSheetsOfPiecesThatComeAndGo(t *testing.T) {
+	one := compare.Change{Kind: compare.DigitMissing, Old: "3", B: &compare.Place{Measure: "2", Pitch: "G4"}}
+	with := func(ids ...string) *compare.Diff {
+		d := &compare.Diff{}
+		for _, id := range ids {
+			d.Pieces = append(d.Pieces, compare.Piece{ID: id, Changes: []compare.Change{one}})
+		}
+		return d
+	}
+	states := func(sheet []compare.Correction) (out []string) {
+		for _, c := range sheet {
+			out = append(out, c.Piece+" "+string(c.State))
+		}
+		return out
+	}
+	require.Equal(t, []string{"a missed", "b done"}, states(compare.Sheet(with("a"), with("a", "b"))))
+	require.Equal(t, []string{"a missed", "b new"}, states(compare.Sheet(with("a", "b"), with("a"))))
+	require.Equal(t, []string{"a open"}, states(compare.Sheet(with("a"), nil)))
+}
+
+// Changes stand in the order of the music, at one moment from the upper staff and key down; notes are counted on both sides.
+func TestTheOrderOfChanges(t *testing.T) {
+	low := func(note string) string {
+		return strings.ReplaceAll(strings.ReplaceAll(note, `<staff>1</staff>`, `<staff>2</staff>`), `<voice>1</voice>`, `<voice>5</voice>`)
+	}
+	back := `<backup><duration>8</duration></backup>`
+	a := n("G4", 4, fingers(f("1"))) + chord(n("B4", 4, fingers(f("2")))) + n("A4", 4) + back + low(n("C3", 4, fingers(f("5")))) + low(n("D3", 4))
+	b := n("G4", 4) + chord(n("B4", 4)) + n("A4", 4, fingers(f("4"))) + back + low(n("C3", 4)) + low(n("D3", 4))
+	p := compare.Scores("x", bare(read(t, a, a)), bare(read(t, b, a)))
+	var order []string
+	for _, c := range p.Changes {
+		order = append(order, c.At().Pitch+string(c.Kind))
+	}
+	require.Equal(t, []string{"B4digit-missing", "G4digit-missing", "C3digit-missing", "A4digit-added"}, order)
+	require.Equal(t, 20, p.Notes)
+	require.Equal(t, 100_000, p.Covered)
+}
