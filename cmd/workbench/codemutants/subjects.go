@@ -23,7 +23,9 @@ var Subjects = []Subject{
 	{"rules/lattice", []Tests{{"rules/lattice", ""}, {"rules/engine", ""}}},
 	{"pipeline/4_stages/14_redistribute", []Tests{{"pipeline/4_stages/14_redistribute", ""}}},
 	{"pipeline/4_stages/15_thin", []Tests{{"pipeline/4_stages/15_thin", ""}}},
-	{"pipeline/4_stages/05_decide", []Tests{{"pipeline/4_stages/05_decide", ""}}},
+	{"pipeline/4_stages/05_decide", []Tests{{"pipeline/4_stages/05_decide", ""}, {"pipeline/3_records/decision", ""}}},
+	{"pipeline/3_records/decision", []Tests{{"pipeline/3_records/decision", ""}, {"pipeline/4_stages/05_decide", ""}}},
+	{"pipeline/4_services/keying", []Tests{{"pipeline/4_services/keying", ""}}},
 	{"corpus/align", []Tests{{"corpus/align", ""}}},
 	{"pipeline/4_services/compare", []Tests{{"pipeline/4_services/compare", ""}}},
 }

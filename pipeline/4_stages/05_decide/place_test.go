@@ -1,0 +1,105 @@
+package decide_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/rules/fingering"
+
+	"github.com/stretchr/testify/require"
+)
+
+func at(measure, onset int, pitch, more string) string {
+	return fmt.Sprintf("{measure: %d, onset: %d, pitch: %s%s}", measure, onset, pitch, more)
+}
+
+func entry(head string, notes ...string) string {
+	return "  - {" + head + ", notes: [" + strings.Join(notes, ", ") + "]}\n"
+}
+
+// A decision holds for all of its notes or for none: what is half gone is kept and told, and nothing of it applied.
+func TestHalfADecisionIsNone(t *testing.T) {
+	s := music(t, scale)
+	d := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1"), at(2, 0, "C4", ", finger: 2"), at(2, 1, "A4", ", finger: 3")))
+	plan := decide.Place(decide.Input{Score: s, Decisions: d})
+	require.Len(t, plan.Unplaced, 1)
+	require.Equal(t, &d[0].Notes[1], plan.Unplaced[0].Ref)
+	require.Zero(t, plan.Placed)
+	require.Zero(t, plan.Digits[0].Finger())
+	twice := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1"), at(1, 0, "C4", ", finger: 2")))
+	plan = decide.Place(decide.Input{Score: s, Decisions: twice})
+	require.Contains(t, plan.Unplaced[0].Why, "another of the same decision means already")
+	whole := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05, print: always, returns: true", at(1, 0, "C4", ", finger: 1-2"), at(2, 1, "A4", ", finger: 3")))
+	plan = decide.Place(decide.Input{Score: s, Decisions: whole})
+	require.Equal(t, 2, plan.Placed)
+	require.Equal(t, decide.Digit{Verb: decision.Amend, Fingers: []int{1, 2}, By: "AB", Always: true, Returns: true}, plan.Digits[0])
+	require.Equal(t, decide.Digit{}, plan.Digits[1])
+	require.Empty(t, decide.Place(decide.Input{Score: s}).Queries)
+}
+
+// A stet leaves a digit to the text; where none stands it is idle, and told. A finding let stand expires after its day.
+func TestWhatIsLetStand(t *testing.T) {
+	s := music(t, scale)
+	s.Notes[5].Indications = []score.Indication{{Fingers: []int{3}}}
+	d := decisionsOn(t, "AB", entry("stet: notes, when: 2026-01-05", at(2, 1, "A4", ""))+entry("stet: notes, when: 2026-01-06", at(1, 0, "C4", ""))+
+		entry("stet: finding, when: 2026-01-07, until: 2026-02-01, why: so, rule: wide-span", at(1, 1, "D4", ""))+
+		entry("stet: finding, when: 2026-01-08, why: so, rule: wide-span", at(1, 2, "E4", "")))
+	plan := decide.Place(decide.Input{Score: s, Decisions: d, Today: "2026-02-01"})
+	require.Equal(t, decision.Stet, plan.Digits[5].Verb)
+	require.Zero(t, plan.Digits[5].Finger())
+	require.Equal(t, decide.Digit{}, plan.Digits[0])
+	require.Len(t, plan.Idle, 1)
+	require.Equal(t, []int{0}, plan.Idle[0].Notes)
+	require.Equal(t, "no digit stands here that could be let stand", plan.Idle[0].Message)
+	expired := func(today string) (out []bool) {
+		for _, s := range decide.Place(decide.Input{Score: s, Decisions: d, Today: today}).Stets {
+			out = append(out, s.Expired)
+		}
+		return out
+	}
+	require.Equal(t, []bool{false, false}, expired("2026-02-01"), "on its last day it holds")
+	require.Equal(t, []bool{true, false}, expired("2026-02-02"))
+	require.Equal(t, []bool{false, false}, expired(""))
+	// A stet and an amendment of two editors contradict each other, and neither binds.
+	d = append(d, decisionsOn(t, "CD", entry("amend: notes, when: 2026-01-09", at(2, 1, "A4", ", finger: 4-3")))...)
+	plan = decide.Place(decide.Input{Score: s, Decisions: d})
+	require.Equal(t, decide.Digit{}, plan.Digits[5])
+	require.Equal(t, [2]string{"the text's digit", "4-3"}, plan.Contradictions[0].Digits)
+	require.Equal(t, "AB", plan.Contradictions[0].First.By)
+	require.Equal(t, "CD", plan.Contradictions[0].Second.By)
+	// Two who say the same agree.
+	same := append(decisionsOn(t, "AB", entry("take: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 2"))), decisionsOn(t, "CD", entry("amend: notes, when: 2026-01-04", at(1, 0, "C4", ", finger: 2")))...)
+	plan = decide.Place(decide.Input{Score: s, Decisions: same})
+	require.Empty(t, plan.Contradictions)
+	require.Equal(t, "AB", plan.Digits[0].By, "the later word")
+}
+
+// Notes given to the other hand are listed in the order of the music, with the fingers they get; a later word on the same notes replaces an
+// earlier one.
+func TestNotesGivenToTheOtherHand(t *testing.T) {
+	s := music(t, scale)
+	d := decisionsOn(t, "AB", entry("take: redistribution, when: 2026-01-05, to: L, why: reach", at(2, 1, "A4", ", finger: 2"), at(2, 0, "G4", ""))+
+		entry("take: redistribution, when: 2026-01-04, to: L", at(1, 0, "C4", ", finger: 1"))+
+		entry("stet: redistribution, when: 2026-01-06", at(3, 1, "D4", ""), at(3, 0, "C4", ""))+
+		entry("query: redistribution, when: 2026-01-06, why: really", at(3, 2, "E4", "")))
+	plan := decide.Place(decide.Input{Score: s, Decisions: d})
+	require.Equal(t, []fingering.Redistribution{
+		{ID: "AB-2026-01-04-1", To: score.Left, Reason: "decided", Decided: true, Notes: []int{0}, Fingers: []fingering.Finger{1}},
+		{ID: "AB-2026-01-05-2", To: score.Left, Reason: "decided", Decided: true, Why: "reach", Notes: []int{4, 5}, Fingers: []fingering.Finger{0, 2}},
+	}, plan.Redistributions)
+	require.Equal(t, score.Left, plan.Hands[4])
+	require.Equal(t, score.NoHand, plan.Hands[8])
+	require.Equal(t, 2, plan.Digits[5].Finger())
+	require.Zero(t, plan.Digits[4].Finger())
+	require.Equal(t, [][]int{{8, 9}}, plan.Declined)
+	require.Equal(t, []int{10}, plan.Queries[0].Notes)
+	later := append(d, decisionsOn(t, "AB", entry("take: redistribution, when: 2026-02-01, to: R, why: after all", at(2, 0, "G4", ""), at(2, 1, "A4", ", finger: 1")))...)
+	plan = decide.Place(decide.Input{Score: s, Decisions: later})
+	require.Len(t, plan.Redistributions, 2)
+	require.Equal(t, "after all", plan.Redistributions[1].Why)
+	require.Equal(t, score.Right, plan.Hands[5])
+}
