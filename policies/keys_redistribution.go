@@ -29,13 +29,41 @@ func makeRedistributionKeys() []Key {
 			Doc: "The same where the hands lie between one another or meet on one key.",
 		},
 		{
+			Path: "redistribute.crossing", kind: yesNo,
+			Doc: "Whether, for the music's sake, the free left hand is offered a voice of its own that lies above the " +
+				"right hand's keys: it crosses over.",
+		},
+		{
+			Path: "redistribute.clarity", kind: yesNo,
+			Doc: "The same for the lower of two voices in the right hand, or the upper of two in the left, that the " +
+				"free hand makes clear.",
+		},
+		{
+			Path: "redistribute.evenness", kind: yesNo,
+			Doc: "The same for a sweep that goes on under the free hand.",
+		},
+		{
+			Path: "redistribute.crossing_threshold", kind: number, Low: 0, High: 100000,
+			Doc: "What a redistribution by `redistribute.crossing` has to gain, in thousandths of the effort's unit; " +
+				"that a voice begins counts, and the change itself.",
+		},
+		{
+			Path: "redistribute.clarity_threshold", kind: number, Low: 0, High: 100000,
+			Doc: "The same by `redistribute.clarity`.",
+		},
+		{
+			Path: "redistribute.evenness_threshold", kind: number, Low: 0, High: 100000,
+			Doc: "The same by `redistribute.evenness`.",
+		},
+		{
 			Path: "redistribute.threshold", kind: number, Low: 0, High: 100000,
-			Doc: "What a redistribution has to gain, in thousandths of the effort's unit, both hands and the change " +
+			Doc: "What a redistribution by one of the other reasons has to gain, in thousandths of the effort's unit, both hands and the change " +
 				"itself counted.",
 		},
 		{
 			Path: "redistribute.per_page", kind: number, Low: 0, High: 50,
-			Doc: "How many redistributions a page may have, the best first; 0 for any number.",
+			Doc: "How many redistributions a page may have, the best first; 0 for any number. Those for the music's sake " +
+				"are counted apart, each kind once.",
 		},
 		{
 			Path: "redistribute.marks", kind: word, Values: []string{"none", "bracket", "sign"},

@@ -269,6 +269,11 @@ func (p *Policy) Redistributes(reason string) bool { return p.is("redistribute."
 // RedistributeThreshold is what a redistribution has to gain, in milli-nats.
 func (p *Policy) RedistributeThreshold() int { return p.number("redistribute.threshold") }
 
+// RedistributeThresholdOf is the threshold of a reason for the music's sake: crossing, clarity or evenness.
+func (p *Policy) RedistributeThresholdOf(reason string) int {
+	return p.number("redistribute." + reason + "_threshold")
+}
+
 // RedistributePerPage is how many a page may have, 0 for any number.
 func (p *Policy) RedistributePerPage() int { return p.number("redistribute.per_page") }
 

@@ -19,7 +19,8 @@ const (
 // byPosition divides between the hands what is written on one staff only to save ledger lines or a clef (DEVELOPERS.md, decision 3). A staff
 // is overruled where one hand cannot strike what stands on it and the other is not told to be silent:
 //
-//   - where the other staff is left empty, without even a rest: as long as it is, both hands play from one staff;
+//   - where the other staff is left empty, without even a rest: as long as it is, both hands play from one staff, and of two voices
+//     each has one;
 //   - where the other hand plays at the same time: it takes whole voices that lie with its own, if both hands then have a grip they
 //     can take. What hangs on one stem is one hand's: to take a part of it is a redistribution.
 //
@@ -31,6 +32,7 @@ func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said f
 		}
 		handOver(s, h, part, said)
 		staves := stavesOf(s, h, part)
+		voiceByVoice(s, h, staves, said)
 		open := map[int]bool{}
 		shared := staves.shared(s)
 		for _, g := range shared {

@@ -92,18 +92,13 @@ type signedPage struct {
 	s     *score.Score
 	home  func(*score.Note) score.Hand
 	notes map[[2]int][]int // by part and measure: pitched notes that are neither cue nor hidden
-	rests map[[2]int][]int
 }
 
 func newSignedPage(s *score.Score, home func(*score.Note) score.Hand) *signedPage {
-	p := &signedPage{s: s, home: home, notes: map[[2]int][]int{}, rests: map[[2]int][]int{}}
+	p := &signedPage{s: s, home: home, notes: map[[2]int][]int{}}
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		at := [2]int{n.Part, n.Measure}
-		switch {
-		case n.Kind == score.Rest:
-			p.rests[at] = append(p.rests[at], i)
-		case n.Kind == score.Pitched && !n.Cue && !n.Hidden:
+		if at := [2]int{n.Part, n.Measure}; n.Kind == score.Pitched && !n.Cue && !n.Hidden {
 			p.notes[at] = append(p.notes[at], i)
 		}
 	}
@@ -218,20 +213,17 @@ func (p *signedPage) likeliest(d *score.Direction, here, there []int, so map[int
 	return best
 }
 
-// begins says that a voice begins at a sign: it strikes nothing before in the measure, or rests right before.
+// begins says that a voice begins at a sign within the measure: it has nothing there before, or rests right before.
 func (p *signedPage) begins(d *score.Direction, v signedVoice) bool {
-	at := [2]int{d.Part, d.Measure}
-	for _, i := range p.notes[at] {
+	if d.Onset.Cmp(score.Fraction{}) == 0 {
+		return false
+	}
+	for _, i := range p.notes[[2]int{d.Part, d.Measure}] {
 		if n := &p.s.Notes[i]; p.voiceOf(i) == v && n.Onset.Less(d.Onset) && !n.Onset.Add(n.Duration).Less(d.Onset) {
 			return false
 		}
 	}
-	rested := d.Onset.Cmp(score.Fraction{}) == 0
-	for _, i := range p.rests[at] {
-		n := &p.s.Notes[i]
-		rested = rested || p.voiceOf(i) == v && n.Onset.Less(d.Onset) && !n.Onset.Add(n.Duration).Less(d.Onset)
-	}
-	return rested && d.Onset.Cmp(score.Fraction{}) != 0
+	return true
 }
 
 // What makes a stroke unlikely: semitones beyond a tenth and keys beyond five, in fours; all that is struck in one hand, though two

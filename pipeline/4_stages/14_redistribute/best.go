@@ -92,6 +92,15 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 	case Collision:
 		ended = oneKey
 	}
+	costs := f.costsOf(t, moved)
+	r = f.redistribution(t, moved, was, &now, from, to)
+	r.Gain = was.effort[0] + was.effort[1] + was.lost + ended - now.effort[0] - now.effort[1] - now.lost - costs
+	r.Why = f.why(t, was, &now, moved, costs)
+	return r, len(r.Notes) > 0
+}
+
+// costsOf is what the change itself costs.
+func (f *finder) costsOf(t trouble, moved map[int]bool) int {
 	moments, voicings := map[int]bool{}, 0
 	for id := range moved {
 		m := f.where[id]
@@ -100,9 +109,12 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 		}
 		moments[m] = true
 	}
-	costs := theGesture + eachMoment*len(moments) + eachNote*len(moved) + eachVoicing*min(voicings, 4)
-	r.To, r.Reason = handOf[o], t.reason
-	r.Gain = was.effort[0] + was.effort[1] + was.lost + ended - now.effort[0] - now.effort[1] - now.lost - costs
+	return theGesture + eachMoment*len(moments) + eachNote*len(moved) + eachVoicing*min(voicings, 4)
+}
+
+// redistribution lays down the notes moved with their fingers, and what changes around them.
+func (f *finder) redistribution(t trouble, moved map[int]bool, was, now *way, from, to int) (r fingering.Redistribution) {
+	r.To, r.Reason = handOf[1-t.hand], t.reason
 	for h := range 2 {
 		for _, n := range now.result[h].Notes {
 			if n.ID >= len(f.in.Said) {
@@ -118,8 +130,7 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 	}
 	sortTogether(r.Notes, r.Fingers)
 	sortTogether(r.Around, r.AroundFingers)
-	r.Why = f.why(t, was, &now, moved, costs)
-	return r, len(r.Notes) > 0
+	return r
 }
 
 func sortTogether(notes []int, fingers []fingering.Finger) {
@@ -137,6 +148,11 @@ func sortTogether(notes []int, fingers []fingering.Finger) {
 // allowed says whether notes may change hands: none with a digit or a sign of its own, no ornament, no half of a tie, none
 // against a decision; the other hand stays on its side.
 func (f *finder) allowed(t trouble, moved map[int]bool) bool {
+	return f.mayMove(moved) && f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) && !f.flickers(t, moved)
+}
+
+// mayMove says that nothing that stands in the text or is decided keeps notes in their hand.
+func (f *finder) mayMove(moved map[int]bool) bool {
 	s := f.in.Score
 	if len(moved) == 0 {
 		return false
@@ -159,7 +175,7 @@ func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 			return false
 		}
 	}
-	return f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) && !f.flickers(t, moved)
+	return true
 }
 
 // crosses says that of a leap the far end would change hands: what moves over has to lie on the other hand's side of what stays.

@@ -3,6 +3,7 @@ package redistribute
 import (
 	"slices"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/fingering"
 )
 
@@ -31,15 +32,42 @@ func capped(in Material, all []fingering.Redistribution) []fingering.Redistribut
 	}
 	best := slices.Clone(all)
 	slices.SortStableFunc(best, func(a, b fingering.Redistribution) int { return b.Gain - a.Gain })
-	var places []int
+	var troubles []int // places, as measures
+	var gestures []int
+	seen := map[gesture][]int{}
 	kept := map[int]bool{}
 	for _, r := range best {
-		if m := measure(r); !full(places, m) {
-			places = append(places, m)
-			kept[r.Notes[0]] = true
+		m := measure(r)
+		g, music := gestureOf(r)
+		switch {
+		case !music && full(troubles, m):
+			continue
+		case !music:
+			troubles = append(troubles, m)
+		default:
+			again := slices.ContainsFunc(seen[g], func(k int) bool { return m-k < measuresAPage && k-m < measuresAPage })
+			if !again && full(gestures, m) {
+				continue
+			}
+			if !again {
+				gestures = append(gestures, m)
+			}
+			seen[g] = append(seen[g], m)
 		}
+		kept[r.Notes[0]] = true
 	}
 	return slices.DeleteFunc(all, func(r fingering.Redistribution) bool { return !kept[r.Notes[0]] })
+}
+
+// gesture is what makes redistributions for the music's sake alike: an editor who takes one takes the others, so that they count
+// once on a page. They are counted apart from troubles, which gain incomparably more.
+type gesture struct {
+	reason string
+	to     score.Hand
+}
+
+func gestureOf(r fingering.Redistribution) (g gesture, forTheMusic bool) {
+	return gesture{r.Reason, r.To}, slices.Contains(ForTheMusic, r.Reason)
 }
 
 // fullRun reports whether some run of measures about m, a page long, holds most of the kept ones already.

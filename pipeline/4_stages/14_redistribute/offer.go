@@ -34,7 +34,10 @@ func Offer(in Input) (out Output) {
 		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(in.Suggest, player, h) },
 		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: suggest.AimsOf(ask.Policy), Returns: ask.Returns,
 		OneHand: in.Scoring == corpus.LeftHandAlone || in.Scoring == corpus.RightHandAlone,
-		Rules:   Rules{On: map[string]bool{}, Threshold: ask.Policy.RedistributeThreshold(), PerPage: ask.Policy.RedistributePerPage()},
+		Rules: Rules{
+			On: map[string]bool{}, Threshold: ask.Policy.RedistributeThreshold(), Thresholds: map[string]int{},
+			PerPage: ask.Policy.RedistributePerPage(),
+		},
 	}
 	for i := range m.Said {
 		n := &in.Suggestion.Notes[i]
@@ -46,6 +49,9 @@ func Offer(in Input) (out Output) {
 	}
 	for _, reason := range Reasons {
 		m.Rules.On[reason] = ask.Policy.Redistributes(reason)
+	}
+	for _, reason := range ForTheMusic {
+		m.Rules.Thresholds[reason] = ask.Policy.RedistributeThresholdOf(reason)
 	}
 	m.Declined = in.Plan.Declined
 	out.InTrouble = Find(m)

@@ -28,16 +28,26 @@ const (
 	Rhythm    = "rhythm"    // two rhythms against each other in one hand
 	Held      = "held"      // a held note that would be lost
 	Collision = "collision" // hands interlocked, or both on one key
+	Crossing  = "crossing"  // a voice of its own over the hand's chords
+	Clarity   = "clarity"   // a lower voice that the free hand makes clear
+	Evenness  = "evenness"  // a sweep that goes on under the free hand
 )
 
 // Reasons lists them in the order in which they are looked into.
-var Reasons = []string{Reach, Speed, Line, Rhythm, Held, Collision}
+var Reasons = []string{Reach, Speed, Line, Rhythm, Held, Collision, Crossing, Clarity, Evenness}
+
+// ForTheMusic lists the reasons that are no trouble of a hand but a chance for the music (chances.go).
+var ForTheMusic = Reasons[6:]
+
+var troubled = Reasons[:6]
 
 // Rules are what the policy says.
 type Rules struct {
 	On        map[string]bool // by reason
 	Threshold int             // milli-nats that have to be gained
-	PerPage   int             // how many a page, 0 for any number
+	// Thresholds are those of the reasons for the music's sake.
+	Thresholds map[string]int
+	PerPage    int // how many a page, 0 for any number
 }
 
 // Said is what the fingering of its hand says of a note.
@@ -104,6 +114,7 @@ func Find(in Material) Found {
 				mine = append(mine, r)
 			}
 		}
+		mine = append(mine, f.take(&out)...)
 		out.Redistributions = append(out.Redistributions, f.returns(mine)...)
 	}
 	out.Redistributions = capped(in, apart(out.Redistributions))
@@ -124,17 +135,28 @@ func players(in Material) []int {
 	return out
 }
 
-// apart drops what takes a note that a better one takes.
+// apart drops what takes a note that a better one takes. Of troubles, those that change the same fingers around them are one place,
+// and the better is kept; what is for the music's sake stands for itself.
 func apart(all []fingering.Redistribution) []fingering.Redistribution {
 	slices.SortStableFunc(all, func(a, b fingering.Redistribution) int { return cmp.Or(b.Gain-a.Gain, a.Notes[0]-b.Notes[0]) })
-	taken := map[int]bool{}
+	taken, around := map[int]bool{}, map[int]bool{}
+	conflicts := func(r fingering.Redistribution) bool {
+		trouble := slices.Contains(troubled, r.Reason)
+		return slices.ContainsFunc(r.Notes, func(n int) bool { return taken[n] || trouble && around[n] }) ||
+			slices.ContainsFunc(r.Around, func(n int) bool { return trouble && (taken[n] || around[n]) })
+	}
 	var out []fingering.Redistribution
 	for _, r := range all {
-		if slices.ContainsFunc(r.Notes, func(n int) bool { return taken[n] }) || slices.ContainsFunc(r.Around, func(n int) bool { return taken[n] }) {
+		if conflicts(r) {
 			continue
 		}
-		for _, n := range slices.Concat(r.Notes, r.Around) {
+		for _, n := range r.Notes {
 			taken[n] = true
+		}
+		if slices.Contains(troubled, r.Reason) {
+			for _, n := range r.Around {
+				around[n] = true
+			}
 		}
 		out = append(out, r)
 	}

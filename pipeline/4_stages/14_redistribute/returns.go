@@ -56,6 +56,9 @@ func (f *finder) again(r fingering.Redistribution, there []int) (fingering.Redis
 		moved[n] = true
 		t.from, t.to = min(t.from, m), max(t.to, m)
 	}
+	if !slices.Contains(troubled, r.Reason) { // a chance is looked for where it returns, too
+		return r, false
+	}
 	if !f.allowed(t, moved) {
 		return r, false
 	}

@@ -26,7 +26,7 @@ const (
 // troubles lists the windows in trouble, in the order of the reasons and then of playing.
 func (f *finder) troubles() []trouble {
 	var out []trouble
-	for _, reason := range Reasons {
+	for _, reason := range troubled {
 		for h := range 2 {
 			first := len(out)
 			for m := range f.moments {

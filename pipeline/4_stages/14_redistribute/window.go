@@ -20,6 +20,7 @@ type finder struct {
 	moments []moment
 	where   map[int]int // note → moment
 	side    map[int]int // note → hand as written
+	rests   [2][]rest   // written on the hand's staff
 	worker  engine.Worker
 	pedal   []bool // by moment: a pedal mark is in force
 }
@@ -68,6 +69,7 @@ func (f *finder) load(player int) {
 		f.first[h] = append(f.first[h], len(f.line[h]))
 	}
 	f.pedalled()
+	f.loadRests(player)
 }
 
 // lookBack is how many moments before a window keys may have gone down that sound into it; the
@@ -110,8 +112,20 @@ type way struct {
 	leaps  [2]int
 }
 
+// fingerAlone fingers notes that a hand takes apart from all else.
+func (f *finder) fingerAlone(h int, notes []fingering.Note) engine.Result {
+	return f.worker.Finger(fingering.HandOf(handOf[h]), f.in.Profile, f.in.Weights, notes, engine.Options{Decode: engine.Cheapest, Aims: f.in.Aims})
+}
+
 // finger fingers both hands from moment a to b with the moved notes changed over.
-func (f *finder) finger(a, b int, moved map[int]bool) way {
+func (f *finder) finger(a, b int, moved map[int]bool) way { return f.fingerWith(a, b, moved, true) }
+
+// fingerWithout leaves the moved notes out of both hands.
+func (f *finder) fingerWithout(a, b int, moved map[int]bool) way {
+	return f.fingerWith(a, b, moved, false)
+}
+
+func (f *finder) fingerWith(a, b int, moved map[int]bool, over bool) way {
 	w := way{outAt: map[int]bool{}}
 	lo, hi := max(a-around, 0), min(b+around, len(f.moments)-1)
 	w.reach = 10000
@@ -119,7 +133,7 @@ func (f *finder) finger(a, b int, moved map[int]bool) way {
 		for from := range 2 {
 			for _, n := range f.between(from, lo, hi) {
 				m := f.where[n.ID]
-				if m > hi || m < lo && n.End.Compare(f.moments[lo].at) <= 0 || moved[n.ID] == (from == h) {
+				if m > hi || m < lo && n.End.Compare(f.moments[lo].at) <= 0 || moved[n.ID] == (from == h) || moved[n.ID] && !over {
 					continue
 				}
 				if m < a-fingered || m > b+fingered {

@@ -25,6 +25,12 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) st
 		trouble = fmt.Sprintf("the %s has two rhythms against each other; the %s takes", h, o)
 	case Held:
 		trouble = fmt.Sprintf("the %s cannot hold a key for as long as it is written; the %s takes", h, o)
+	case Crossing:
+		trouble = fmt.Sprintf("a voice of its own lies beyond the other keys of the %s; the %s is free and takes, over the other,", h, o)
+	case Clarity:
+		trouble = fmt.Sprintf("the %s has two voices while the %s is free and makes them clear; it takes", h, o)
+	case Evenness:
+		trouble = fmt.Sprintf("the sweep of the %s goes on under the %s, which is free; it takes", h, o)
 	case Collision:
 		trouble = fmt.Sprintf("the hands meet on the same keys; the %s takes", o)
 	}
