@@ -30,6 +30,9 @@ var troubles = map[string]string{
 	"rhythm":    "the %s has two rhythms against each other",
 	"held":      "the %s cannot hold a key for as long as it is written",
 	"collision": "the hands meet on the same keys",
+	"crossing":  "a voice of its own lies beyond the other keys of the %s, and the other hand is free to cross over",
+	"clarity":   "the %s has two voices, and the other hand is free to make them clear",
+	"evenness":  "the sweep of the %s goes on under the other hand, which is free",
 }
 
 // redistributions lists what the other hand takes or may take, with fingers,

@@ -114,7 +114,7 @@ func Find(in Material) Found {
 				mine = append(mine, r)
 			}
 		}
-		mine = append(mine, f.take(&out)...)
+		mine = append(mine, f.take(&out, mine)...)
 		out.Redistributions = append(out.Redistributions, f.returns(mine)...)
 	}
 	out.Redistributions = capped(in, apart(out.Redistributions))

@@ -64,3 +64,17 @@ func (f *finder) restsBeside(h, m int, voice string) bool {
 	}
 	return false
 }
+
+// restedBefore says that a voice of a hand has a written rest right before a moment.
+func (f *finder) restedBefore(h, m int, voice string) bool {
+	at := f.moments[m].at
+	for _, r := range f.rests[h] {
+		if r.at.Compare(at) > 0 {
+			return false
+		}
+		if r.voice == voice && r.end.Compare(at) == 0 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,103 @@
+package redistribute
+
+import (
+	"slices"
+
+	"fingerproof/rules/fingering"
+)
+
+// cutsLine says that a voice would change hands within a line: right before or after what is moved the same hand goes on in it, by
+// less than a sixth and as single notes or as chords like these. A sweep is meant to be cut, and a lower voice may be taken for as long
+// as the hand is free.
+func (f *finder) cutsLine(c *chance) bool {
+	ids := f.inOrder(c.moved)
+	if c.reason == Evenness || c.reason == Clarity && f.where[ids[len(ids)-1]]-f.where[ids[0]] >= longEnough {
+		return false
+	}
+	voice := f.written(ids[0])
+	stroke := func(m int) (top, keys int) {
+		for _, k := range f.moments[m].struck[c.hand] {
+			if n := &f.line[c.hand][k]; f.written(n.ID) == voice {
+				top, keys = max(top, n.Key), keys+1
+			}
+		}
+		return top, keys
+	}
+	goesOn := func(from, to int) bool { // from one moment to another
+		a, b := from, to
+		if c.from <= from && from <= c.to {
+			a, b = to, from
+		}
+		outside, keys := stroke(a)
+		inside, mine := stroke(b)
+		if keys == 0 || mine == 0 || (keys > 1) != (mine > 1) || outside-inside >= wideLeap || inside-outside >= wideLeap {
+			return false
+		}
+		end := f.moments[from].at
+		for _, k := range f.moments[from].struck[c.hand] {
+			if n := &f.line[c.hand][k]; f.written(n.ID) == voice && end.Compare(n.End) < 0 {
+				end = n.End
+			}
+		}
+		return end.Compare(f.moments[to].at) >= 0
+	}
+	first, last := f.where[ids[0]], f.where[ids[len(ids)-1]]
+	for m := first - 1; m >= 0 && first-m <= lookBack; m-- {
+		if _, keys := stroke(m); keys > 0 {
+			if goesOn(m, first) {
+				return true
+			}
+			break
+		}
+	}
+	for m := last + 1; m < len(f.moments) && m-last <= lookBack; m++ {
+		if _, keys := stroke(m); keys > 0 {
+			return goesOn(last, m)
+		}
+	}
+	return false
+}
+
+// longEnough is after how many moments a lower voice may be given back in its midst.
+const longEnough = 3
+
+// wideLeap parts a line: from a major sixth on it is heard as another voice, in semitones.
+const wideLeap = 9
+
+// lessThan says that notes of the same moments are offered for a trouble already, and that this is the simpler way out of it: only
+// a voice that begins there is as good a reason, and a hand crosses over only where it gains much more.
+func (f *finder) lessThan(troubles []fingering.Redistribution, c *chance, r fingering.Redistribution) bool {
+	return slices.ContainsFunc(troubles, func(o fingering.Redistribution) bool {
+		if c.begins && r.Gain >= o.Gain || r.Gain >= crossingMore*o.Gain {
+			return false
+		}
+		return slices.ContainsFunc(o.Notes, func(n int) bool {
+			m, ok := f.where[n]
+			if !ok {
+				return false
+			}
+			end := f.noteOf(n).End
+			return m <= c.to && (m >= c.from || end.Compare(f.moments[c.from].at) > 0)
+		})
+	})
+}
+
+// wide says that somewhere in a chance its hand has to span more than an octave, or to strike five keys, for both voices.
+func (f *finder) wide(c *chance) bool {
+	for m := c.from; m <= c.to; m++ {
+		low, high, keys := 128, -1, 0
+		near := f.between(c.hand, m, m)
+		for k := range near {
+			n := &near[k]
+			if f.where[n.ID] <= m && n.End.Compare(f.moments[m].at) > 0 {
+				low, high, keys = min(low, n.Key), max(high, n.Key), keys+1
+			}
+		}
+		if high-low > octave || c.reason == Crossing && c.begins && high-low == octave || keys >= 5 {
+			return true
+		}
+	}
+	return false
+}
+
+const octave = 12

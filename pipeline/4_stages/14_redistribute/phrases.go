@@ -1,0 +1,165 @@
+package redistribute
+
+import (
+	"slices"
+
+	"fingerproof/rules/fingering"
+)
+
+// written is the voice in which a note is written; "" for strokes that signs add.
+func (f *finder) written(id int) string {
+	if id >= len(f.in.Score.Notes) {
+		return ""
+	}
+	return f.in.Score.Notes[id].Voice
+}
+
+// isGrace says that a note is a grace note of the page.
+func (f *finder) isGrace(id int) bool {
+	return id < len(f.in.Score.Notes) && f.in.Score.Notes[id].Grace > 0
+}
+
+// phrase is a stretch of one voice.
+type phrase struct {
+	voice    string
+	from, to int
+	ids      []int
+	begins   bool
+}
+
+// phrases lists, for each voice of a hand, the stretches without a rest in which another voice of the hand sounds all the time.
+func (f *finder) phrases(h int) (out []phrase) {
+	open := map[string]int{} // voice → place in out of what may go on
+	ends := map[string]fingering.Moment{}
+	var order []string
+	for m := range f.moments {
+		struck := map[string][]int{}
+		order = order[:0]
+		for _, k := range f.moments[m].struck[h] {
+			n := &f.line[h][k]
+			v := f.written(n.ID)
+			if v == "" || f.isGrace(n.ID) {
+				continue
+			}
+			if struck[v] == nil {
+				order = append(order, v)
+			}
+			struck[v] = append(struck[v], k)
+		}
+		for _, v := range order {
+			ids := make([]int, 0, len(struck[v]))
+			end := f.moments[m].at
+			for _, k := range struck[v] {
+				n := &f.line[h][k]
+				ids = append(ids, n.ID)
+				if end.Compare(n.End) < 0 {
+					end = n.End
+				}
+			}
+			k, goes := open[v]
+			joined := goes && ends[v].Compare(f.moments[m].at) >= 0
+			if !f.others(h, m, v) {
+				delete(open, v)
+			} else if joined {
+				out[k].ids, out[k].to = append(out[k].ids, ids...), m
+			} else {
+				last, played := ends[v]
+				open[v] = len(out)
+				out = append(out, phrase{voice: v, from: m, to: m, ids: ids, begins: played && last.Compare(f.moments[m].at) < 0 || f.restedBefore(h, m, v)})
+			}
+			ends[v] = end
+		}
+	}
+	return out
+}
+
+// others says that another voice of the hand sounds at a moment, or has a rest of its own there.
+func (f *finder) others(h, m int, voice string) bool {
+	if f.restsBeside(h, m, voice) {
+		return true
+	}
+	near := f.between(h, m, m)
+	for k := range near {
+		n := &near[k]
+		if v := f.written(n.ID); v != "" && v != voice && f.where[n.ID] <= m && n.End.Compare(f.moments[m].at) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// voicesApart lists the voices of a hand, or stretches of them, that lie wholly above or wholly below what else the hand has, while
+// the other hand strikes nothing.
+func (f *finder) voicesApart(h int) (out []chance) {
+	for _, p := range f.phrases(h) {
+		for _, part := range f.whileFree(h, p) {
+			above, below := f.apartFromHand(h, part)
+			over := h == 0 && above || h == 1 && below
+			moments := part.to - part.from + 1
+			switch {
+			case over && h == 0 && f.in.Rules.On[Crossing] && moments <= longestOver:
+				out = append(out, f.chanceOf(h, Crossing, part))
+			case !over && (above || below) && f.in.Rules.On[Clarity] && len(part.ids) > 1 && moments <= longestVoice:
+				out = append(out, f.chanceOf(h, Clarity, part))
+			}
+		}
+	}
+	return out
+}
+
+func (f *finder) chanceOf(h int, reason string, p phrase) chance {
+	c := chance{trouble: trouble{hand: h, reason: reason, from: p.from, to: p.to}, moved: map[int]bool{}, begins: p.begins}
+	for _, id := range p.ids {
+		for _, t := range f.tied(id) {
+			c.moved[t] = true
+		}
+	}
+	return c
+}
+
+// whileFree cuts a phrase into stretches in which the other hand strikes nothing; what is cut off does not begin.
+func (f *finder) whileFree(h int, p phrase) (out []phrase) {
+	var now *phrase
+	for m := p.from; m <= p.to; m++ {
+		if len(f.moments[m].struck[1-h]) > 0 {
+			now = nil
+			continue
+		}
+		for _, id := range p.ids {
+			if f.where[id] != m {
+				continue
+			}
+			if now == nil {
+				out = append(out, phrase{voice: p.voice, from: m, to: m, begins: p.begins && m == p.from})
+				now = &out[len(out)-1]
+			}
+			now.ids, now.to = append(now.ids, id), m
+		}
+	}
+	return out
+}
+
+// apartFromHand says that a phrase lies above, or below, all else that its hand strikes or holds meanwhile.
+func (f *finder) apartFromHand(h int, p phrase) (above, below bool) {
+	above, below = true, true
+	for m := p.from; m <= p.to; m++ {
+		low, high := 128, -1
+		for _, id := range p.ids {
+			if n := f.noteOf(id); f.where[id] <= m && n.End.Compare(f.moments[m].at) > 0 {
+				low, high = min(low, n.Key), max(high, n.Key)
+			}
+		}
+		if high < 0 {
+			continue
+		}
+		near := f.between(h, m, m)
+		for k := range near {
+			n := &near[k]
+			if f.where[n.ID] > m || n.End.Compare(f.moments[m].at) <= 0 || slices.Contains(p.ids, n.ID) {
+				continue
+			}
+			above, below = above && n.Key < low, below && n.Key > high
+		}
+	}
+	return above, below
+}
