@@ -58,7 +58,7 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 	list := f.chances()
 	for k := range list {
 		c := &list[k]
-		out.Windows[c.reason]++
+		out.Chances[c.reason]++
 		if !f.mayMove(c.moved) || c.reason != Crossing && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) {
 			continue
 		}
@@ -74,7 +74,6 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 			return o.c.reason != Crossing && o.c.from <= g.c.to && o.c.to >= g.c.from && g.r.Gain < crossingMore*o.r.Gain
 		})
 		if !better {
-			out.Resolved[g.c.reason]++
 			all = append(all, g.r)
 		}
 	}

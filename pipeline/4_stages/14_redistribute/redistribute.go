@@ -83,12 +83,14 @@ type Found struct {
 	Redistributions []fingering.Redistribution // in order of their first note
 	// Windows counts the places in trouble by reason, Resolved those that a redistribution ends.
 	Windows, Resolved map[string]int
+	// Chances counts the places looked at for the music's sake, by reason.
+	Chances map[string]int
 }
 
 // Find looks for redistributions. The result depends on the input alone, and
 // that of a passage on what stands around it alone.
 func Find(in Material) Found {
-	out := Found{Windows: map[string]int{}, Resolved: map[string]int{}}
+	out := Found{Windows: map[string]int{}, Resolved: map[string]int{}, Chances: map[string]int{}}
 	if in.OneHand {
 		return out
 	}
@@ -141,7 +143,7 @@ func apart(all []fingering.Redistribution) []fingering.Redistribution {
 	slices.SortStableFunc(all, func(a, b fingering.Redistribution) int { return cmp.Or(b.Gain-a.Gain, a.Notes[0]-b.Notes[0]) })
 	taken, around := map[int]bool{}, map[int]bool{}
 	conflicts := func(r fingering.Redistribution) bool {
-		trouble := slices.Contains(troubled, r.Reason)
+		trouble := !slices.Contains(ForTheMusic, r.Reason)
 		return slices.ContainsFunc(r.Notes, func(n int) bool { return taken[n] || trouble && around[n] }) ||
 			slices.ContainsFunc(r.Around, func(n int) bool { return trouble && (taken[n] || around[n]) })
 	}
@@ -153,7 +155,7 @@ func apart(all []fingering.Redistribution) []fingering.Redistribution {
 		for _, n := range r.Notes {
 			taken[n] = true
 		}
-		if slices.Contains(troubled, r.Reason) {
+		if !slices.Contains(ForTheMusic, r.Reason) {
 			for _, n := range r.Around {
 				around[n] = true
 			}

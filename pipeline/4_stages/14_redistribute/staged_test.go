@@ -140,7 +140,12 @@ func (b *builder) policy(set []string) {
 	b.in.Profile, err = hand.Named(policy.HandName())
 	require.NoError(b.t, err)
 	b.in.Weights, b.in.Aims = effort.Delivered(), suggest.AimsOf(policy)
-	b.in.Rules = Rules{On: map[string]bool{}, Threshold: policy.RedistributeThreshold(), PerPage: policy.RedistributePerPage()}
+	b.in.Rules = Rules{
+		On: map[string]bool{}, Threshold: policy.RedistributeThreshold(), Thresholds: map[string]int{}, PerPage: policy.RedistributePerPage(),
+	}
+	for _, reason := range ForTheMusic {
+		b.in.Rules.Thresholds[reason] = policy.RedistributeThresholdOf(reason)
+	}
 	for _, reason := range Reasons {
 		b.in.Rules.On[reason] = policy.Redistributes(reason)
 	}
