@@ -209,7 +209,8 @@ func TestTouchByPeriodFreesTheHand(t *testing.T) {
 	p := policies.Default()
 	require.Equal(t, "non-legato", p.Touch(1730))
 	heldNotes := func(touch, marks string) int {
-		s := piano(t, note("C4", 16, 2, 1, marks)+backup(16)+note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("E5", 4, 1, 1, ""))
+		s := piano(t, note("C4", 16, 2, 1, marks)+backup(16)+note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("E5", 4, 1, 1, "")+
+			backup(16)+`<note><rest/><duration>16</duration><voice>5</voice><staff>2</staff></note>`) // the left hand is silent
 		h, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 		require.NoError(t, err)
 		whose, err := attribute.Whose(s, score.Composer)
