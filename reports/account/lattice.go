@@ -17,9 +17,9 @@ const (
 	margin, headHigh    = 24, 46
 )
 
-// LatticeSVG draws the lattice of a measure for the people who work on the engine: a column for each stroke, the best grips in
-// it from the cheapest down with what each costs more, and from each the best way on. The cheapest way is drawn strong; a double
-// box is what is delivered.
+// LatticeSVG draws the lattice of a measure for the people who work on the engine: a column for each stroke, the best
+// grips in it from the cheapest down with what each costs more, and from each the best way on. The cheapest way is
+// drawn strong; a double box is what is delivered.
 func LatticeSVG(s *score.Score, number string, hands []reasons.HandDrawing, finger func(note int) int) []byte {
 	high, wide := margin, 240
 	for _, h := range hands {
@@ -31,11 +31,21 @@ func LatticeSVG(s *score.Score, number string, hands []reasons.HandDrawing, fing
 		wide = max(wide, 2*margin+len(h.Columns)*columnWide)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" font-family="sans-serif" font-size="11">`+"\n", wide, high, wide, high)
-	fmt.Fprintf(&b, `<title>lattice of m. %s</title><rect width="100%%" height="100%%" fill="#fff"/>`+"\n", html.EscapeString(number))
+	fmt.Fprintf(
+		&b,
+		`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" font-family="sans-serif" font-size="11">`+"\n",
+		wide, high, wide, high,
+	)
+	fmt.Fprintf(
+		&b, `<title>lattice of m. %s</title><rect width="100%%" height="100%%" fill="#fff"/>`+"\n",
+		html.EscapeString(number),
+	)
 	top := margin
 	for _, h := range hands {
-		fmt.Fprintf(&b, `<text x="%d" y="%d" font-weight="bold">m. %s, %s</text>`+"\n", margin, top, html.EscapeString(number), h.Hand.Words())
+		fmt.Fprintf(
+			&b, `<text x="%d" y="%d" font-weight="bold">m. %s, %s</text>`+"\n", margin, top, html.EscapeString(number),
+			h.Hand.Words(),
+		)
 		top += 20
 		top += drawHand(&b, s, h, top, finger)
 	}
@@ -58,7 +68,10 @@ func drawHand(b *strings.Builder, s *score.Score, h reasons.HandDrawing, top int
 			if g.Cheapest && h.Columns[i+1].Grips[g.Next].Cheapest {
 				width, colour = "3", "#333"
 			}
-			fmt.Fprintf(b, `<line x1="%d" y1="%d" x2="%d" y2="%d" stroke="%s" stroke-width="%s"/>`+"\n", x(i)+boxWide, y(k)+boxHigh/2, x(i+1), y(g.Next)+boxHigh/2, colour, width)
+			fmt.Fprintf(
+				b, `<line x1="%d" y1="%d" x2="%d" y2="%d" stroke="%s" stroke-width="%s"/>`+"\n", x(i)+boxWide,
+				y(k)+boxHigh/2, x(i+1), y(g.Next)+boxHigh/2, colour, width,
+			)
 		}
 	}
 	for i, c := range h.Columns {
@@ -69,7 +82,10 @@ func drawHand(b *strings.Builder, s *score.Score, h reasons.HandDrawing, top int
 		for _, n := range c.Held {
 			names = append(names, "("+pitchOf(s, n)+")")
 		}
-		fmt.Fprintf(b, `<text x="%d" y="%d">%s</text><text x="%d" y="%d" fill="#666">best %d of %d</text>`+"\n", x(i), top+14, html.EscapeString(strings.Join(names, " ")), x(i), top+30, len(c.Grips), c.Of)
+		fmt.Fprintf(
+			b, `<text x="%d" y="%d">%s</text><text x="%d" y="%d" fill="#666">best %d of %d</text>`+"\n", x(i), top+14,
+			html.EscapeString(strings.Join(names, " ")), x(i), top+30, len(c.Grips), c.Of,
+		)
 		for k, g := range c.Grips {
 			var digits strings.Builder
 			for _, f := range g.Fingers {
@@ -79,11 +95,21 @@ func drawHand(b *strings.Builder, s *score.Score, h reasons.HandDrawing, top int
 			if g.Cheapest {
 				stroke = "2.5"
 			}
-			fmt.Fprintf(b, `<rect x="%d" y="%d" width="%d" height="%d" rx="3" fill="#fff" stroke="#333" stroke-width="%s"/>`, x(i), y(k), boxWide, boxHigh, stroke)
+			fmt.Fprintf(
+				b, `<rect x="%d" y="%d" width="%d" height="%d" rx="3" fill="#fff" stroke="#333" stroke-width="%s"/>`,
+				x(i), y(k), boxWide, boxHigh, stroke,
+			)
 			if delivered(c.Struck, c.Held, g.Fingers, finger) {
-				fmt.Fprintf(b, `<rect x="%d" y="%d" width="%d" height="%d" rx="5" fill="none" stroke="#333"/>`, x(i)-3, y(k)-3, boxWide+6, boxHigh+6)
+				fmt.Fprintf(
+					b, `<rect x="%d" y="%d" width="%d" height="%d" rx="5" fill="none" stroke="#333"/>`, x(i)-3, y(k)-3,
+					boxWide+6, boxHigh+6,
+				)
 			}
-			fmt.Fprintf(b, `<text x="%d" y="%d"><tspan font-weight="bold">%s</tspan> <tspan fill="#666">+%s</tspan></text>`+"\n", x(i)+5, y(k)+16, digits.String(), amount(g.More))
+			fmt.Fprintf(
+				b,
+				`<text x="%d" y="%d"><tspan font-weight="bold">%s</tspan> <tspan fill="#666">+%s</tspan></text>`+"\n",
+				x(i)+5, y(k)+16, digits.String(), amount(g.More),
+			)
 		}
 	}
 	return headHigh + rows*rowHigh + margin

@@ -13,9 +13,11 @@ import (
 var pageSource string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
-	"digit": digit, "amount": amount, "headline": headline, "sentence": sentence, "passage": passage, "title": title, "rest": rest, "given": func(g reasons.Given) string { return marks[g].words },
-	"hand": func(h reasons.Hand) *reasons.Hand { return &h }, "doubt": func(d reasons.Doubt) *reasons.Doubt { return &d },
-	"size": func(milli int) int { return max(min(max(milli, -milli)/20, 160), 2) },
+	"digit": digit, "amount": amount, "headline": headline, "sentence": sentence, "passage": passage, "title": title,
+	"rest": rest, "given": func(g reasons.Given) string { return marks[g].words },
+	"hand":  func(h reasons.Hand) *reasons.Hand { return &h },
+	"doubt": func(d reasons.Doubt) *reasons.Doubt { return &d },
+	"size":  func(milli int) int { return max(min(max(milli, -milli)/20, 160), 2) },
 }).Parse(pageSource))
 
 // Page writes an account as a page of its own that refers to nothing outside. piece is the piece's title.

@@ -1,4 +1,5 @@
-// Package account writes why a measure is fingered as it is: as text, as a page, and the lattice behind it as a drawing.
+// Package account writes why a measure is fingered as it is: as text, as a page, and the lattice behind it as a
+// drawing.
 package account
 
 import (

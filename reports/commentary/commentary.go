@@ -92,7 +92,9 @@ func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Poli
 	for _, w := range p.Witnesses {
 		out.Sources = append(out.Sources, witnessInWords(w, r.Witnesses))
 	}
-	remarks := pieceRemarks{result: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{}}
+	remarks := pieceRemarks{
+		result: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{},
+	}
 	for i := range r.Notes {
 		remarks.byN[r.Notes[i].N] = &r.Notes[i]
 		if part := r.Notes[i].Part; remarks.players[part] == 0 {
@@ -130,7 +132,9 @@ func (c *Commentary) explain(policy *policies.Policy, r *state.Result, witnesses
 				name = policy.Title() + ", " + filepath.Base(policy.File)
 			}
 		}
-		l := Legend{Policy: name, Hand: r.Summary.Hand, Press: r.Summary.Press, Rows: policy.Legend(), sum: policy.Sum()}
+		l := Legend{
+			Policy: name, Hand: r.Summary.Hand, Press: r.Summary.Press, Rows: policy.Legend(), sum: policy.Sum(),
+		}
 		for _, who := range policy.Agents() {
 			l.Agents = append(l.Agents, who+": "+policy.Agent(who))
 		}
@@ -145,10 +149,15 @@ func (c *Commentary) explain(policy *policies.Policy, r *state.Result, witnesses
 // policyOnWitnesses says what becomes of digits that stand in witnesses alone.
 func policyOnWitnesses(policy *policies.Policy) string {
 	binds := map[string]string{
-		"none": "Where the text has no digit, none of a witness binds the fingering", "agreeing": "Where the text has no digit, one in which two witnesses agree binds the fingering",
-		"composer": "Where the text has no digit, the composer's in a witness bind the fingering", "all": "Where the text has no digit, those of the witnesses bind the fingering",
+		"none":     "Where the text has no digit, none of a witness binds the fingering",
+		"agreeing": "Where the text has no digit, one in which two witnesses agree binds the fingering",
+		"composer": "Where the text has no digit, the composer's in a witness bind the fingering",
+		"all":      "Where the text has no digit, those of the witnesses bind the fingering",
 	}[policy.WitnessConstrains()]
-	prints := map[string]string{"none": "none of them is printed", "composer": "the composer's among them are printed", "all": "they are printed"}[policy.WitnessPrints()]
+	prints := map[string]string{
+		"none": "none of them is printed", "composer": "the composer's among them are printed",
+		"all": "they are printed",
+	}[policy.WitnessPrints()]
 	return binds + "; " + prints + "."
 }
 
@@ -201,7 +210,8 @@ func (s *Statistics) count(n *state.Note) {
 
 func (s *Statistics) add(o Statistics) {
 	s.Notes, s.Printed, s.Differ = s.Notes+o.Notes, s.Printed+o.Printed, s.Differ+o.Differ
-	s.Composer, s.Earlier, s.Editor, s.Open = s.Composer+o.Composer, s.Earlier+o.Earlier, s.Editor+o.Editor, s.Open+o.Open
+	s.Composer, s.Earlier = s.Composer+o.Composer, s.Earlier+o.Earlier
+	s.Editor, s.Open = s.Editor+o.Editor, s.Open+o.Open
 }
 
 // String is the count in a sentence.
@@ -210,8 +220,12 @@ func (s Statistics) String() string {
 	if s.Notes > 0 {
 		share = (100*s.Printed + s.Notes/2) / s.Notes
 	}
-	return fmt.Sprintf("%s struck, %s in print (%d in 100): %d the composer's, %d of earlier hands, %d the editor's, %d open. The fingering differs from the composer's digits on %s.",
-		many(s.Notes, "note"), many(s.Printed, "digit"), share, s.Composer, s.Earlier, s.Editor, s.Open, many(s.Differ, "note"))
+	return fmt.Sprintf(
+		"%s struck, %s in print (%d in 100): %d the composer's, %d of earlier hands, %d the editor's, %d open. The "+
+			"fingering differs from the composer's digits on %s.",
+		many(s.Notes, "note"), many(s.Printed, "digit"), share, s.Composer, s.Earlier, s.Editor, s.Open,
+		many(s.Differ, "note"),
+	)
 }
 
 // many counts in words: "1 note", "2 notes", "no notes".

@@ -21,25 +21,57 @@ func beats(_ int, onset score.Fraction) string { return onset.Add(score.Whole(1)
 
 func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 	c := commentary.New(&corpus.Collection{Title: "Pieces <of> mine", Composer: "Nobody"})
-	p := &corpus.Piece{ID: "a", Witnesses: []corpus.Witness{{Siglum: "B", Numbering: corpus.Old, Responsibility: "composer"}, {Siglum: "C", Numbering: "modern", Responsibility: "earlier"}}}
+	p := &corpus.Piece{
+		ID: "a",
+		Witnesses: []corpus.Witness{
+			{Siglum: "B", Numbering: corpus.Old, Responsibility: "composer"},
+			{Siglum: "C", Numbering: "modern", Responsibility: "earlier"},
+		},
+	}
 	composers, earlier := score.Composer, score.Earlier
 	r := &state.Result{Piece: "a", Summary: state.Summary{Hand: "ninth hand (210 mm)"}, Notes: []state.Note{
-		{N: 0, Measure: "1", Pitch: "C#5", Midi: 73, Hand: score.Right, Finger: 3, Agent: "kp", Printed: true, Responsibility: composers, Source: []state.Source{
-			{Text: "2", Responsibility: composers}, {Text: "+", Fingers: []int{1}, Responsibility: composers, Witnesses: []string{"B"}, WitnessOnly: true}}},
-		{N: 1, Measure: "1", Pitch: "Ebb5", Midi: 74, Hand: score.Right, Finger: 4, Printed: true, Responsibility: composers, Source: []state.Source{
-			{Text: "4", Responsibility: composers, Witnesses: []string{"B", "C"}}, {Text: "5", Responsibility: earlier, Substitution: true, Witnesses: []string{"C"}, WitnessOnly: true},
-			{Text: "(3)", Fingers: []int{3}, Responsibility: composers, Alternate: true, Witnesses: []string{"B"}, WitnessOnly: true}}},
-		{N: 2, Measure: "1", Onset: score.Frac(3, 2), Pitch: "D5", Midi: 74, Hand: score.Right, Finger: 2, Beside: 1, Source: []state.Source{{Text: "2", Responsibility: composers}}},
+		{N: 0, Measure: "1", Pitch: "C#5", Midi: 73, Hand: score.Right, Finger: 3, Agent: "kp", Printed: true,
+			Responsibility: composers, Source: []state.Source{
+				{Text: "2", Responsibility: composers},
+				{Text: "+", Fingers: []int{1}, Responsibility: composers, Witnesses: []string{"B"}, WitnessOnly: true},
+			}},
+		{N: 1, Measure: "1", Pitch: "Ebb5", Midi: 74, Hand: score.Right, Finger: 4, Printed: true,
+			Responsibility: composers, Source: []state.Source{
+				{Text: "4", Responsibility: composers, Witnesses: []string{"B", "C"}},
+				{Text: "5", Responsibility: earlier, Substitution: true, Witnesses: []string{"C"}, WitnessOnly: true},
+				{
+					Text: "(3)", Fingers: []int{3}, Responsibility: composers, Alternate: true, Witnesses: []string{"B"},
+					WitnessOnly: true,
+				},
+			}},
+		{
+			N: 2, Measure: "1", Onset: score.Frac(3, 2), Pitch: "D5", Midi: 74, Hand: score.Right, Finger: 2, Beside: 1,
+			Source: []state.Source{{Text: "2", Responsibility: composers}},
+		},
 		{N: 3, Measure: "1", Onset: score.Frac(3, 2), Pitch: "D5", Midi: 74, Hand: score.Right, Finger: 2, Tied: true},
 		{N: 4, Measure: "2", MeasureIndex: 1, Pitch: "C4", Midi: 60, Hand: score.Left, Finger: 1},
-		{N: 5, Measure: "2", MeasureIndex: 1, Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 1, Responsibility: score.Editor, Source: []state.Source{{Text: "9", Responsibility: composers, Witnesses: []string{"B"}, WitnessOnly: true}}},
+		{
+			N: 5, Measure: "2", MeasureIndex: 1, Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 1,
+			Responsibility: score.Editor,
+			Source: []state.Source{
+				{Text: "9", Responsibility: composers, Witnesses: []string{"B"}, WitnessOnly: true},
+			},
+		},
 		{N: 6, Measure: "3", MeasureIndex: 2, Pitch: "Bb3", Midi: 58, Hand: score.Left, Finger: 1},
 	}, Redistributions: []state.Redistribution{
-		{To: score.Right, Reason: "decided", Decided: true, Why: "the bass stays", Notes: []state.RedistributedNote{{N: 4, Finger: 1}}},
-		{To: score.Right, Reason: "reach", Notes: []state.RedistributedNote{{N: 6, Finger: 1}}, Around: []state.RedistributedNote{{N: 4, Finger: 5}, {N: 5, Finger: 4}}},
+		{
+			To: score.Right, Reason: "decided", Decided: true, Why: "the bass stays",
+			Notes: []state.RedistributedNote{{N: 4, Finger: 1}},
+		},
+		{
+			To: score.Right, Reason: "reach", Notes: []state.RedistributedNote{{N: 6, Finger: 1}},
+			Around: []state.RedistributedNote{{N: 4, Finger: 5}, {N: 5, Finger: 4}},
+		},
 	},
 		Witnesses: []state.Witness{{Siglum: "B", Digits: 3, Unplaced: 2, Odd: 1}, {Siglum: "C", Digits: 1}},
-		Returns: []state.Return{{Apart: true, Notes: 5, Alike: 3, First: state.Passage{Hand: score.Left, Measure: "1", ToMeasure: "2", Beat: "1"},
+		Returns: []state.Return{{
+			Apart: true, Notes: 5, Alike: 3,
+			First: state.Passage{Hand: score.Left, Measure: "1", ToMeasure: "2", Beat: "1"},
 			Later: state.Passage{Hand: score.Left, Measure: "9", ToMeasure: "10", Beat: "1"}}},
 		Findings: []state.Finding{{Rule: "decision-query", Measure: "2", Message: "kp asks: really?"}},
 	}
@@ -47,16 +79,22 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 	md := string(c.Markdown())
 	for _, want := range []string{
 		"Pieces &lt;of> mine: editorial", "Fingered for the ninth hand (210 mm).", "| 3 | italic | the composer's |",
-		"B: fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5, its digits taken as the composer's; 3 digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its numbering",
-		"The composer's digits stand on 3 notes: right hand, m. 1.", "carried to 1 note of passages that return, where they count as the editor's: right hand, m. 2.",
+		"B: fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5, its digits taken as the composer's; 3 " +
+			"digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its " +
+			"numbering",
+		"The composer's digits stand on 3 notes: right hand, m. 1.",
+		"carried to 1 note of passages that return, where they count as the editor's: right hand, m. 2.",
 		"m. 1, right hand, beat 1, C♯5: the composer's 2; ours 3 (kp).",
 		"m. 1, right hand, beat 1, C♯5+E𝄫5: text 2+4; B 1+4 or 3; C –+4-5.",
 		"m. 2, right hand, beat 1, C5: text no digit; B “9”, which is no finger in its numbering.",
 		"m. 1, right hand, beat 5/2, D5: the composer's 2; beside it 1.",
 		"m. 2, beat 1: the right hand takes C4 (1). Reason: the bass stays.",
-		"m. 3, beat 1: the right hand may take B♭3 (1). Reason: the grip of the left hand goes beyond the hand. With it in the right hand: in m. 2 C5 (4). With it in the left hand: in m. 2 C4 (5).",
-		"m. 9–10, beat 1, left hand returns from m. 1–2, beat 1, left hand and is fingered for itself: another finger on 2 of 5 notes.",
-		"m. 2: kp asks: really?", "6 notes struck, 2 digits in print (33 in 100): 2 the composer's", "on 1 note.", "| a | 6 | 2 | 2 | 0 | 0 | 0 | 1 |", "Pain is a reason to stop",
+		"m. 3, beat 1: the right hand may take B♭3 (1). Reason: the grip of the left hand goes beyond the hand. " +
+			"With it in the right hand: in m. 2 C5 (4). With it in the left hand: in m. 2 C4 (5).",
+		"m. 9–10, beat 1, left hand returns from m. 1–2, beat 1, left hand and is fingered for itself: another " +
+			"finger on 2 of 5 notes.",
+		"m. 2: kp asks: really?", "6 notes struck, 2 digits in print (33 in 100): 2 the composer's", "on 1 note.",
+		"| a | 6 | 2 | 2 | 0 | 0 | 0 | 1 |", "Pain is a reason to stop",
 	} {
 		require.Contains(t, md, want)
 	}
@@ -74,13 +112,26 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 func TestPlayers(t *testing.T) {
 	c := commentary.New(&corpus.Collection{})
 	note := func(n int, part string, h score.Hand, finger int) state.Note {
-		return state.Note{N: n, Part: part, Measure: "3", MeasureIndex: 2, Pitch: "C5", Midi: 72, Hand: h, Finger: finger, Source: []state.Source{{Text: "2", Responsibility: score.Composer}}}
+		return state.Note{
+			N: n, Part: part, Measure: "3", MeasureIndex: 2, Pitch: "C5", Midi: 72, Hand: h, Finger: finger,
+			Source: []state.Source{{Text: "2", Responsibility: score.Composer}},
+		}
 	}
-	c.Add(&corpus.Piece{ID: "a"}, &state.Result{Piece: "a", Notes: []state.Note{note(0, "P9", score.Right, 3), note(1, "P9", score.Left, 2), note(2, "P1", score.Right, 4)}}, policies.Default(), beats)
+	c.Add(
+		&corpus.Piece{ID: "a"},
+		&state.Result{
+			Piece: "a",
+			Notes: []state.Note{
+				note(0, "P9", score.Right, 3), note(1, "P9", score.Left, 2), note(2, "P1", score.Right, 4),
+			},
+		},
+		policies.Default(), beats,
+	)
 	md := string(c.Markdown())
 	for _, want := range []string{
 		"on 3 notes: player 1, right hand, m. 3; player 1, left hand, m. 3; player 2, right hand, m. 3.",
-		"m. 3, player 1, right hand, beat 1, C5: the composer's 2; ours 3.", "m. 3, player 2, right hand, beat 1, C5: the composer's 2; ours 4.",
+		"m. 3, player 1, right hand, beat 1, C5: the composer's 2; ours 3.",
+		"m. 3, player 2, right hand, beat 1, C5: the composer's 2; ours 4.",
 	} {
 		require.Contains(t, md, want)
 	}
@@ -90,7 +141,9 @@ func TestPlayers(t *testing.T) {
 // apart, and each piece names its own.
 func TestHeadingsAndStyles(t *testing.T) {
 	c := commentary.New(&corpus.Collection{})
-	for k, text := range []string{"extends: performance\n", "extends: performance\nmarks: {editor: {colour: \"#AA0000\"}, open: {size: 7.5}}\n"} {
+	for k, text := range []string{
+		"extends: performance\n", "extends: performance\nmarks: {editor: {colour: \"#AA0000\"}, open: {size: 7.5}}\n",
+	} {
 		path := filepath.Join(t.TempDir(), []string{"policy.yaml", "second.yaml"}[k])
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
 		p, err := policies.Load(path)
@@ -100,7 +153,10 @@ func TestHeadingsAndStyles(t *testing.T) {
 	c.Fail(&corpus.Piece{ID: "b"}, errors.New("no score\nhint: none"))
 	md := string(c.Markdown())
 	require.True(t, strings.HasPrefix(md, "# Editorial commentary\n"), md[:60])
-	for _, want := range []string{"(performance)", "(performance, second.yaml)", "House style: performance\n", "House style: performance, second.yaml\n", "Nothing to remark.", "Could not be worked on: no score\n"} {
+	for _, want := range []string{
+		"(performance)", "(performance, second.yaml)", "House style: performance\n",
+		"House style: performance, second.yaml\n", "Nothing to remark.", "Could not be worked on: no score\n",
+	} {
 		require.Contains(t, md, want)
 	}
 	page, err := c.HTML()

@@ -43,7 +43,8 @@ func (p *pieceRemarks) groups(ask func(*state.Note) bool) []*group {
 	})
 	var out []*group
 	for _, n := range notes {
-		if len(out) == 0 || out[len(out)-1].index != n.MeasureIndex || out[len(out)-1].hand != n.Hand || out[len(out)-1].part != n.Part {
+		if len(out) == 0 || out[len(out)-1].index != n.MeasureIndex || out[len(out)-1].hand != n.Hand ||
+			out[len(out)-1].part != n.Part {
 			out = append(out, &group{measure: n.Measure, index: n.MeasureIndex, hand: n.Hand, part: n.Part})
 		}
 		g := out[len(out)-1]
@@ -159,7 +160,7 @@ func (p *pieceRemarks) byHand(ask func(*state.Note) bool) (count int, where stri
 		}
 	}
 	slices.SortFunc(order, func(a, b who) int {
-		return cmp.Or(cmp.Compare(p.players[a.part], p.players[b.part]), cmp.Compare(b.hand.Words(), a.hand.Words())) // right before left
+		return cmp.Or(cmp.Compare(p.players[a.part], p.players[b.part]), cmp.Compare(a.hand, b.hand))
 	})
 	var words []string
 	for _, w := range order {

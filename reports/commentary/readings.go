@@ -67,7 +67,9 @@ func textOf(chord []*state.Note) string {
 
 // hasOwn reports whether a witness has a reading of its own at a note.
 func hasOwn(n *state.Note, siglum string) bool {
-	return slices.ContainsFunc(n.Source, func(s state.Source) bool { return s.WitnessOnly && slices.Contains(s.Witnesses, siglum) })
+	return slices.ContainsFunc(n.Source, func(s state.Source) bool {
+		return s.WitnessOnly && slices.Contains(s.Witnesses, siglum)
+	})
 }
 
 // readsIn is what one witness has at a chord.

@@ -61,7 +61,10 @@ func (p *pieceRemarks) redistributions() (out []string) {
 				why = "decided by the editor"
 			}
 		}
-		line := fmt.Sprintf("m. %s%s: the %s %s %s", p.byN[d.Notes[0].N].Measure, p.beatOf(taken[0].note), p.taker(taken[0].note.Part, d.To), verb, spell(taken, taken[0].note.MeasureIndex))
+		line := fmt.Sprintf(
+			"m. %s%s: the %s %s %s", p.byN[d.Notes[0].N].Measure, p.beatOf(taken[0].note),
+			p.taker(taken[0].note.Part, d.To), verb, spell(taken, taken[0].note.MeasureIndex),
+		)
 		line += ". Reason: " + strings.TrimSuffix(why, ".") + "."
 		for _, h := range []score.Hand{score.Right, score.Left} {
 			around := slices.DeleteFunc(p.withFingers(d.Around), func(f fingered) bool { return f.note.Hand != h })
@@ -133,8 +136,12 @@ func (p *pieceRemarks) composers() (opening string, differ []string) {
 	if count == 0 {
 		return "", nil
 	}
-	differ = p.lines(p.groups(func(n *state.Note) bool { return differs(n, composersFinger(n)) }), func(chord []*state.Note) string {
-		return fmt.Sprintf("the composer's %s; ours %s%s.", each(chord, func(n *state.Note) string { return fmt.Sprint(composersFinger(n)) }),
+	differ = p.lines(p.groups(func(n *state.Note) bool {
+		return differs(n, composersFinger(n))
+	}), func(chord []*state.Note) string {
+		return fmt.Sprintf(
+			"the composer's %s; ours %s%s.",
+			each(chord, func(n *state.Note) string { return fmt.Sprint(composersFinger(n)) }),
 			each(chord, func(n *state.Note) string { return fmt.Sprint(n.Finger) }), p.decidedBy(chord))
 	})
 	opening = fmt.Sprintf("The composer's digits stand on %s: %s.", many(count, "note"), where)
@@ -142,7 +149,10 @@ func (p *pieceRemarks) composers() (opening string, differ []string) {
 		opening += " The fingering keeps them all."
 	}
 	if n, where := p.byHand(carried); n > 0 {
-		opening += fmt.Sprintf(" They are carried to %s of passages that return, where they count as the editor's: %s.", many(n, "note"), where)
+		opening += fmt.Sprintf(
+			" They are carried to %s of passages that return, where they count as the editor's: %s.", many(n, "note"),
+			where,
+		)
 	}
 	return opening, differ
 }
@@ -170,14 +180,18 @@ func (p *pieceRemarks) decidedBy(chord []*state.Note) string {
 
 // beside lists the open alternatives that are offered beside the composer's digits.
 func (p *pieceRemarks) beside() []string {
-	return p.lines(p.groups(func(n *state.Note) bool { return n.Beside > 0 && !n.Tied }), func(chord []*state.Note) string {
+	return p.lines(p.groups(func(n *state.Note) bool {
+		return n.Beside > 0 && !n.Tied
+	}), func(chord []*state.Note) string {
 		said := each(chord, func(n *state.Note) string {
 			if f := composersFinger(n); f > 0 {
 				return fmt.Sprint(f)
 			}
 			return "–"
 		})
-		return fmt.Sprintf("the composer's %s; beside it %s.", said, each(chord, func(n *state.Note) string { return fmt.Sprint(n.Beside) }))
+		return fmt.Sprintf("the composer's %s; beside it %s.", said, each(
+			chord, func(n *state.Note) string { return fmt.Sprint(n.Beside) },
+		))
 	})
 }
 

@@ -30,7 +30,9 @@ func (l Legend) About() string {
 }
 
 // Reading says how the remarks are to be read.
-const Reading = "Places are named by measure, hand and beat; 2+1/2 is half a quarter after the second beat. Where several notes sound together the lowest stands first, and so does its digit. A change of finger on a held key is written 4-1."
+const Reading = "Places are named by measure, hand and beat; 2+1/2 is half a quarter after the second beat. " +
+	"Where several notes sound together the lowest stands first, and so does its digit. A change of finger on a " +
+	"held key is written 4-1."
 
 // Markdown writes the commentary in Markdown.
 func (c *Commentary) Markdown() []byte {
@@ -88,11 +90,17 @@ func (c *Commentary) Markdown() []byte {
 		}
 	}
 	line("\n## Statistics\n\n%s\n", c.Total)
-	line("| piece | notes | digits | the composer's | of earlier hands | the editor's | open | unlike the composer's |\n|---|--:|--:|--:|--:|--:|--:|--:|")
+	line(
+		"| piece | notes | digits | the composer's | of earlier hands | the editor's | open | unlike the composer's " +
+			"|\n|---|--:|--:|--:|--:|--:|--:|--:|",
+	)
 	for _, p := range c.Pieces {
 		if p.Error == "" {
 			s := p.Statistic
-			line("| %s | %d | %d | %d | %d | %d | %d | %d |", plain(p.Title), s.Notes, s.Printed, s.Composer, s.Earlier, s.Editor, s.Open, s.Differ)
+			line(
+				"| %s | %d | %d | %d | %d | %d | %d | %d |", plain(p.Title), s.Notes, s.Printed, s.Composer, s.Earlier,
+				s.Editor, s.Open, s.Differ,
+			)
 		}
 	}
 	line("\n## Caution\n\n%s", caution.Text)
@@ -100,7 +108,10 @@ func (c *Commentary) Markdown() []byte {
 }
 
 // plain keeps what comes from files from being read as Markdown.
-var markdown = strings.NewReplacer("\\", "\\\\", "*", "\\*", "_", "\\_", "`", "\\`", "[", "\\[", "]", "\\]", "<", "&lt;", "|", "\\|", "\n", " ", "\r", " ")
+var markdown = strings.NewReplacer(
+	"\\", "\\\\", "*", "\\*", "_", "\\_", "`", "\\`", "[", "\\[", "]", "\\]", "<", "&lt;", "|", "\\|", "\n", " ", "\r",
+	" ",
+)
 
 func plain(s string) string { return markdown.Replace(s) }
 

@@ -64,7 +64,10 @@ func Write(out io.Writer, d *compare.Diff) error {
 }
 
 func draw(p *compare.Piece, number int) pieceView {
-	v := pieceView{ID: p.ID, Anchor: "piece-" + strconv.Itoa(number+1), Title: p.OldTitle, Problem: p.Problem, Count: len(p.Changes)}
+	v := pieceView{
+		ID: p.ID, Anchor: "piece-" + strconv.Itoa(number+1), Title: p.OldTitle, Problem: p.Problem,
+		Count: len(p.Changes),
+	}
 	if p.Notes > 0 {
 		v.Covered = percent(p.Covered)
 	}
@@ -79,7 +82,9 @@ func draw(p *compare.Piece, number int) pieceView {
 			if at := ch.At(); at != nil {
 				place = at.Words(true)
 			}
-			c.Changes = append(c.Changes, changeView{v.Anchor + "-" + strconv.Itoa(k+1), place, ch.Kind.Words(), ch.Old, ch.New})
+			c.Changes = append(c.Changes, changeView{
+				v.Anchor + "-" + strconv.Itoa(k+1), place, ch.Kind.Words(), ch.Old, ch.New,
+			})
 		}
 		if len(c.Changes) > 0 {
 			v.Classes = append(v.Classes, c)

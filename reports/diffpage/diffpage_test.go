@@ -22,7 +22,10 @@ func TestPageHoldsEverythingAndNothingFromOutside(t *testing.T) {
 	var b strings.Builder
 	require.NoError(t, diffpage.Write(&b, d))
 	out := b.String()
-	for _, want := range []string{"m. 12, beat 2, G4", "digit changed", "99.9 %", "&lt;script&gt;", "a&lt;b&gt;.musicxml", "the file is cut short", "second"} {
+	for _, want := range []string{
+		"m. 12, beat 2, G4", "digit changed", "99.9 %", "&lt;script&gt;", "a&lt;b&gt;.musicxml",
+		"the file is cut short", "second",
+	} {
 		require.Contains(t, out, want)
 	}
 	require.Equal(t, 1, strings.Count(out, "<script>"), "what a score says is never code")

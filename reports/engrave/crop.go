@@ -11,8 +11,9 @@ import (
 
 var staffLine = regexp.MustCompile(`^M\s*(-?[\d.]+)[ ,]+(-?[\d.]+)\s+L\s*(-?[\d.]+)[ ,]+(-?[\d.]+)$`)
 
-// cropped gives the viewBoxes of a picture, outer and inner, cut to where its longest system ends: the engraver makes the paper as wide as
-// a system may be, and a single measure would stand in a wide blank. Texts that hang over the end stay on the paper.
+// cropped gives the viewBoxes of a picture, outer and inner, cut to where its longest system ends: the engraver makes
+// the paper as wide as a system may be, and a single measure would stand in a wide blank. Texts that hang over the
+// end stay on the paper.
 func cropped(inner *etree.Element, outerWidth, height float64) (outer, inside string, width float64) {
 	var x, y, w, h float64
 	box := inner.SelectAttrValue("viewBox", "")
@@ -44,7 +45,8 @@ func measured(text *etree.Element) (letters int, size float64) {
 	size = 300
 	for _, span := range text.FindElements(".//tspan") {
 		letters += len([]rune(strings.TrimSpace(span.Text())))
-		if match := fontSize.FindStringSubmatch(span.SelectAttrValue("font-size", "")); match != nil && match[1] != "0" {
+		if match := fontSize.FindStringSubmatch(span.SelectAttrValue("font-size", "")); match != nil &&
+			match[1] != "0" {
 			size, _ = strconv.ParseFloat(match[1], 64)
 		}
 	}

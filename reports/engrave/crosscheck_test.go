@@ -33,7 +33,9 @@ import (
 func TestAnIndependentReaderFindsTheSameFingers(t *testing.T) {
 	const late = 0.06
 	ctx := context.Background()
-	press, err := engrave.Open(ctx, engrave.Options{Package: engrave.FindPackage("."), CacheDir: filepath.Join(os.TempDir(), "fingerproof-engraver-test")})
+	press, err := engrave.Open(ctx, engrave.Options{
+		Package: engrave.FindPackage("."), CacheDir: filepath.Join(os.TempDir(), "fingerproof-engraver-test"),
+	})
 	if errors.Is(err, engrave.ErrMissing) {
 		t.Skip(err)
 	}
@@ -48,7 +50,10 @@ func TestAnIndependentReaderFindsTheSameFingers(t *testing.T) {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
 		name := filepath.Base(path)
-		w := &pipeline.PieceRun{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: name}
+		w := &pipeline.PieceRun{
+			Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data,
+			Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: name,
+		}
 		require.NoError(t, pipeline.RunPiece(w), name)
 		edition, err := source.Open(name, w.EditionData, source.DefaultLimits())
 		require.NoError(t, err)
@@ -67,7 +72,9 @@ func TestAnIndependentReaderFindsTheSameFingers(t *testing.T) {
 		}
 		for _, n := range doc.FindElements("//note") {
 			// Under an octave sign oct is where the note is written, oct.ges where it sounds.
-			pitch[n.SelectAttrValue("xml:id", "")] = strings.ToUpper(n.SelectAttrValue("pname", "")) + n.SelectAttrValue("oct.ges", n.SelectAttrValue("oct", ""))
+			pitch[n.SelectAttrValue("xml:id", "")] = strings.ToUpper(
+				n.SelectAttrValue("pname", ""),
+			) + n.SelectAttrValue("oct.ges", n.SelectAttrValue("oct", ""))
 		}
 		timemap, err := worker.Timemap(ctx)
 		require.NoError(t, err)
@@ -89,18 +96,23 @@ func TestAnIndependentReaderFindsTheSameFingers(t *testing.T) {
 			id := fmt.Sprintf("n%d", r.N)
 			n := &w.Score.Notes[r.N]
 			notes++
-			require.Equal(t, fmt.Sprintf("%c%d", n.Pitch.Step, n.Pitch.Octave), pitch[id], "%s, %s", name, w.Score.Place(r.N))
+			require.Equal(
+				t, fmt.Sprintf("%c%d", n.Pitch.Step, n.Pitch.Octave), pitch[id], "%s, %s", name, w.Score.Place(r.N),
+			)
 			var want []string
 			for _, ind := range marked.Notes[r.N].Indications {
 				want = append(want, strings.TrimSpace(ind.Text))
 			}
 			printed := len(n.Indications) > 0 || w.Print[r.N]
-			require.False(t, printed && len(want) == 0, "%s, %s: a printed digit is not in the edition", name, w.Score.Place(r.N))
+			require.False(
+				t, printed && len(want) == 0, "%s, %s: a printed digit is not in the edition", name, w.Score.Place(r.N),
+			)
 			got := slices.Clone(found[id])
 			slices.Sort(want)
 			slices.Sort(got)
 			if hiddenFirst[r.N] {
-				apart++ // the engraver reads a note's first notations only, and ours stand in the first that are printed
+				// The engraver reads a note's first notations only, and ours stand in the first that are printed.
+				apart++
 				continue
 			}
 			require.Equal(t, want, got, "%s, %s", name, w.Score.Place(r.N))
@@ -116,7 +128,9 @@ func TestAnIndependentReaderFindsTheSameFingers(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d notes, %d fingers, %d moments agree; %d notes have hidden notations first", notes, fingers, moments, apart)
+	t.Logf(
+		"%d notes, %d fingers, %d moments agree; %d notes have hidden notations first", notes, fingers, moments, apart,
+	)
 	require.Less(t, apart*100, notes)
 	require.LessOrEqual(t, astray*1000, moments, "at most one moment in a thousand may be read otherwise")
 	require.Greater(t, fingers, 5000)
@@ -164,7 +178,8 @@ func addsUp(s *score.Score) bool {
 func hiddenNotationsFirst(text string) map[int]bool {
 	out := map[int]bool{}
 	for k, note := range noteElement.FindAllString(text, -1) {
-		if i := strings.Index(note, "<notations"); i >= 0 && strings.HasPrefix(note[i:], `<notations print-object="no"`) {
+		if i := strings.Index(note, "<notations"); i >= 0 &&
+			strings.HasPrefix(note[i:], `<notations print-object="no"`) {
 			out[k] = true
 		}
 	}

@@ -8,8 +8,8 @@ import (
 	"github.com/beevik/etree"
 )
 
-// MusicXML gives measures first to last (from 0, both included) as a document of its own. Each fingering sign stands as one element,
-// a substitution as two, so that an independent reader sees what the score says.
+// MusicXML gives measures first to last (from 0, both included) as a document of its own. Each fingering sign stands
+// as one element, a substitution as two, so that an independent reader sees what the score says.
 func (s *Sheet) MusicXML(first, last int) ([]byte, error) { return s.cut(first, last, false) }
 
 // cut writes the measures as a document; joined writes a substitution as one sign, the way it is drawn.
@@ -48,7 +48,8 @@ func (s *Sheet) cut(first, last int, joined bool) ([]byte, error) {
 	return text, nil
 }
 
-// begin writes what is in force at the head of an excerpt's first measure, together with what that measure changes at once.
+// begin writes what is in force at the head of an excerpt's first measure, together with what that measure changes at
+// once.
 func begin(measure *etree.Element, state running) {
 	ownTime := false
 	none := map[string]int{}

@@ -10,7 +10,8 @@ import (
 	"github.com/beevik/etree"
 )
 
-// CSS goes once into a page that embeds excerpts. Everything is drawn in the colour of the text around it, so dark pages need nothing.
+// CSS goes once into a page that embeds excerpts. Everything is drawn in the colour of the text around it, so dark
+// pages need nothing.
 const CSS = `.engraving{fill:currentColor;max-width:100%;height:auto}
 .engraving path,.engraving ellipse,.engraving polygon,.engraving polyline,.engraving rect{stroke:currentColor}
 .engraving .ending,.engraving .reh,.engraving .tempo{font-weight:bold}
@@ -26,8 +27,8 @@ const (
 	readingScale = 0.55
 )
 
-// dress makes the engraver's picture fit for embedding: no id, no outside reference, no colour of its own, a title; digits in their
-// style, changed digits boxed, rings round the note heads asked for.
+// dress makes the engraver's picture fit for embedding: no id, no outside reference, no colour of its own, a title;
+// digits in their style, changed digits boxed, rings round the note heads asked for.
 func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
 	document := etree.NewDocument()
 	if err := document.ReadFromString(raw); err != nil {
@@ -93,7 +94,8 @@ func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 			defer drawRing(element, note.Ring)
 		}
 	}
-	signs := map[string]int{} // how many fingering signs of a note were met; they stand side by side, in the order of the list
+	// How many fingering signs of a note were met; they stand side by side, in the order of the list.
+	signs := map[string]int{}
 	for _, child := range element.ChildElements() {
 		if child.Tag == "use" {
 			outlines.rename(child)
@@ -136,7 +138,8 @@ func dressDigit(sign *etree.Element, digit DrawnDigit) {
 
 var fontSize = regexp.MustCompile(`^(\d+)px$`)
 
-// boxAround draws a frame about a text set in the middle of its point, by the size of its font: digits are half as wide as high.
+// boxAround draws a frame about a text set in the middle of its point, by the size of its font: digits are half as
+// wide as high.
 func boxAround(text *etree.Element) *etree.Element {
 	letters, size := measured(text)
 	width, height := size*(0.5*float64(letters)+0.35), size*0.95

@@ -36,21 +36,32 @@ func newWorker(t testing.TB, press *Press) *Worker {
 	return worker
 }
 
-// Four measures, written for these tests: one staff in the treble, four quarters each; the key changes in the third, the clef in the
-// middle of the second; fingers with a substitution, a bracketed editorial one and a hidden one.
+// Four measures, written for these tests: one staff in the treble, four quarters each; the key changes in the third,
+// the clef in the middle of the second; fingers with a substitution, a bracketed editorial one and a hidden one.
 func testScore() []byte {
 	note := func(step, notations string) string {
 		return `<note id="own"><pitch><step>` + step + `</step><octave>4</octave></pitch><duration>1</duration><voice>1</voice><type>quarter</type>` + notations + `</note>`
 	}
 	finger := func(inside string) string { return `<notations><technical>` + inside + `</technical></notations>` }
 	return []byte(`<?xml version="1.0" encoding="ISO-8859-1"?><score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">` +
-		`<measure number="1"><attributes><divisions>1</divisions><key><fifths>0</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes>` +
+		`<measure number="1"><attributes><divisions>1</divisions><key><fifths>0</fifths></key><time><beats>4</beats>` +
+		`<beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes>` +
 		note("C", finger(`<fingering placement="above">4</fingering><fingering substitution="yes">3</fingering>`)) +
-		note("D", `<notations><articulations><staccato/></articulations></notations><notations><level bracket="yes">editorial</level><technical><fingering font-style="italic">2</fingering></technical></notations>`) +
-		note("E", `<notations print-object="no"><technical><fingering>5</fingering></technical></notations>`) + note("F", "") + `</measure>` +
+		note(
+			"D",
+			`<notations><articulations><staccato/></articulations></notations><notations>`+
+				`<level bracket="yes">editorial</level><technical><fingering font-style="italic">2</fingering>`+
+				`</technical></notations>`,
+		) +
+		note(
+			"E", `<notations print-object="no"><technical><fingering>5</fingering></technical></notations>`,
+		) + note("F", "") + `</measure>` +
 		`<measure number="2">` + note("C", "") + note("D", "") + `<attributes><clef><sign>F</sign><line>4</line></clef></attributes>` + note("E", "") + note("F", "") + `</measure>` +
 		`<measure number="3"><attributes><key><fifths>2</fifths></key></attributes>` + strings.Repeat(note("C", ""), 4) + `</measure>` +
-		`<measure number="4">` + strings.Repeat(note("C", finger(`<fingering>1</fingering>`)), 4) + `</measure></part></score-partwise>`)
+		`<measure number="4">` + strings.Repeat(
+		note("C", finger(`<fingering>1</fingering>`)), 4,
+	) + `</measure></part></score-partwise>`,
+	)
 }
 
 func TestCopyGathersFingeringSigns(t *testing.T) {
@@ -59,7 +70,9 @@ func TestCopyGathersFingeringSigns(t *testing.T) {
 	require.Equal(t, 4, sheet.Measures)
 	require.Len(t, sheet.Notes, 16)
 	require.Equal(t, "n15", sheet.Notes[15].ID)
-	require.Equal(t, []DrawnDigit{{Text: "4", Placement: "above"}, {Text: "3", Substitution: true}}, sheet.Notes[0].Digits)
+	require.Equal(
+		t, []DrawnDigit{{Text: "4", Placement: "above"}, {Text: "3", Substitution: true}}, sheet.Notes[0].Digits,
+	)
 	require.Equal(t, []DrawnDigit{{Text: "[2]", Italic: true}}, sheet.Notes[1].Digits)
 	require.Empty(t, sheet.Notes[2].Digits, "hidden signs are not drawn")
 }
@@ -75,7 +88,9 @@ func TestCloneChangesApart(t *testing.T) {
 func TestCutWritesWhatIsInForce(t *testing.T) {
 	sheet, err := Copy(testScore(), CopyOptions{})
 	require.NoError(t, err)
-	for first, want := range map[int][3]string{0: {"0", "G", "yes"}, 1: {"0", "G", "no"}, 2: {"2", "F", "no"}, 3: {"2", "F", "no"}} {
+	for first, want := range map[int][3]string{
+		0: {"0", "G", "yes"}, 1: {"0", "G", "no"}, 2: {"2", "F", "no"}, 3: {"2", "F", "no"},
+	} {
 		text, err := sheet.MusicXML(first, 3)
 		require.NoError(t, err)
 		document := etree.NewDocument()
@@ -84,7 +99,10 @@ func TestCutWritesWhatIsInForce(t *testing.T) {
 		attributes := document.FindElement("//measure/attributes")
 		require.Equal(t, want[0], attributes.FindElement("key/fifths").Text(), "key at measure %d", first)
 		require.Equal(t, want[1], attributes.FindElement("clef/sign").Text(), "clef at measure %d", first)
-		require.Equal(t, want[2], attributes.SelectElement("time").SelectAttrValue("print-object", "yes"), "metre at measure %d", first)
+		require.Equal(
+			t, want[2], attributes.SelectElement("time").SelectAttrValue("print-object", "yes"), "metre at measure %d",
+			first,
+		)
 	}
 	_, err = sheet.MusicXML(2, 4)
 	require.ErrorContains(t, err, "score with 4")
@@ -118,7 +136,9 @@ func TestExcerptShowsTheMeasuresAskedFor(t *testing.T) {
 	require.Equal(t, []string{"n0", "n1", "n2", "n3", "n4", "n5", "n6", "n7"}, ids)
 	var digits []string
 	for _, sign := range document.FindElements("//g[@data-startid]") {
-		digits = append(digits, sign.SelectAttrValue("data-startid", "")+" "+strings.Join(strings.Fields(allText(sign)), ""))
+		digits = append(digits, sign.SelectAttrValue("data-startid", "")+" "+strings.Join(
+			strings.Fields(allText(sign)), "",
+		))
 	}
 	require.Equal(t, []string{"#n0 4–3", "#n1 [2]"}, digits)
 	editorial := document.FindElement("//g[@data-startid='#n1']")
@@ -147,14 +167,18 @@ func TestExcerptIsFitForEmbedding(t *testing.T) {
 	require.NoError(t, err)
 	require.Less(t, len(shared.SVG), len(alone.SVG))
 	for _, text := range []string{shared.SVG, alone.SVG, glyphs.SVG()} {
-		for _, address := range regexp.MustCompile(`(?:href|src)="([^"]*)"|url\(([^)]*)\)`).FindAllStringSubmatch(text, -1) {
+		for _, address := range regexp.MustCompile(
+			`(?:href|src)="([^"]*)"|url\(([^)]*)\)`,
+		).FindAllStringSubmatch(text, -1) {
 			require.True(t, strings.HasPrefix(address[1]+address[2], "#glyph-"), address[0])
 		}
 		require.NotContains(t, text, "<style")
 		require.NotContains(t, text, `="black"`)
 		require.NotContains(t, text, "font-face")
 	}
-	require.NotRegexp(t, `\bid="|\sid='`, strings.ReplaceAll(shared.SVG, "data-id=", "data="), "ids of many excerpts would clash")
+	require.NotRegexp(
+		t, `\bid="|\sid='`, strings.ReplaceAll(shared.SVG, "data-id=", "data="), "ids of many excerpts would clash",
+	)
 	for _, use := range regexp.MustCompile(`href="#([^"]+)"`).FindAllStringSubmatch(shared.SVG, -1) {
 		require.Contains(t, glyphs.SVG(), `id="`+use[1]+`"`)
 	}
@@ -245,7 +269,10 @@ func TestPinnedPackage(t *testing.T) {
 }
 
 func TestScriptOfAnotherMakeIsRefused(t *testing.T) {
-	for _, script := range []string{"", "binaryDecode('", `binaryDecode('\q')`, "binaryDecode('語')", "binaryDecode('a')", "binaryDecode('a')var wasmImports={a:}"} {
+	for _, script := range []string{
+		"", "binaryDecode('", `binaryDecode('\q')`, "binaryDecode('語')", "binaryDecode('a')",
+		"binaryDecode('a')var wasmImports={a:}",
+	} {
 		_, _, err := splitScript([]byte(script))
 		require.Error(t, err, script)
 	}

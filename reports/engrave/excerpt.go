@@ -11,8 +11,8 @@ type ExcerptOptions struct {
 	Title string
 	// Width breaks the excerpt into systems at most this wide, in CSS pixels at full size; 0 keeps it in one system.
 	Width int
-	// Glyphs, where given, collects the outlines of the music font; the picture then refers to them and is much smaller. The page
-	// must contain Glyphs.SVG once.
+	// Glyphs, where given, collects the outlines of the music font; the picture then refers to them and is much
+	// smaller. The page must contain Glyphs.SVG once.
 	Glyphs *Glyphs
 }
 
@@ -24,9 +24,9 @@ type Excerpt struct {
 
 // Excerpt draws measures first to last (from 0, both included) of a sheet.
 //
-// The measures are cut out of the sheet and loaded by themselves. So the time depends on their length and not on the piece's, a
-// measure that traps the engraver spoils no other excerpt, and memory stays small: the engraver's own selection lays out the whole
-// piece anew for each excerpt. Slurs and ties that leave the excerpt are not drawn.
+// The measures are cut out of the sheet and loaded by themselves. So the time depends on their length and not on the
+// piece's, a measure that traps the engraver spoils no other excerpt, and memory stays small: the engraver's own
+// selection lays out the whole piece anew for each excerpt. Slurs and ties that leave the excerpt are not drawn.
 func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, options ExcerptOptions) (Excerpt, error) {
 	score, err := sheet.cut(first, last, true)
 	if err != nil {

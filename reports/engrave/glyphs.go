@@ -9,18 +9,23 @@ import (
 	"github.com/beevik/etree"
 )
 
-// Glyphs collects the outlines of the music font used by many excerpts of one page. It may be used by several goroutines.
+// Glyphs collects the outlines of the music font used by many excerpts of one page. It may be used by several
+// goroutines.
 type Glyphs struct {
 	mutex    sync.Mutex
 	outlines map[string]string // name -> drawing
 }
 
-// SVG gives one invisible element with every outline collected, in order of their names. It stands in the page before the excerpts.
+// SVG gives one invisible element with every outline collected, in order of their names. It stands in the page before
+// the excerpts.
 func (g *Glyphs) SVG() string {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	var text strings.Builder
-	text.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="0" height="0" style="position:absolute" aria-hidden="true" focusable="false"><defs>`)
+	text.WriteString(
+		`<svg xmlns="http://www.w3.org/2000/svg" width="0" height="0" style="position:absolute" aria-hidden="true" ` +
+			`focusable="false"><defs>`,
+	)
 	for _, name := range slices.Sorted(maps.Keys(g.outlines)) {
 		text.WriteString(g.outlines[name])
 	}
@@ -45,8 +50,8 @@ func (g *Glyphs) add(outlines []outline) {
 	}
 }
 
-// outlineSet is the outlines of one picture. The engraver ends their names in a string of its own for each picture; without it, equal
-// outlines have equal names in all.
+// outlineSet is the outlines of one picture. The engraver ends their names in a string of its own for each picture;
+// without it, equal outlines have equal names in all.
 type outlineSet struct {
 	byOldName map[string]outline
 	inUse     map[string]outline

@@ -23,8 +23,11 @@ func (p *Press) start(ctx context.Context) (*instance, error) {
 	started := &instance{host: newHost(), exports: p.exports}
 	ctx = started.in(ctx)
 	var err error
-	// Without a name any number of instances can live in one runtime; the constructors are called by hand, as the script does.
-	started.module, err = p.runtime.InstantiateModule(ctx, p.module, wazero.NewModuleConfig().WithName("").WithStartFunctions())
+	// Without a name any number of instances can live in one runtime; the constructors are called by hand, as the
+	// script does.
+	started.module, err = p.runtime.InstantiateModule(
+		ctx, p.module, wazero.NewModuleConfig().WithName("").WithStartFunctions(),
+	)
 	if err != nil {
 		return nil, fmt.Errorf("starting the engraver: %w", err)
 	}

@@ -10,7 +10,8 @@ import (
 	"path/filepath"
 )
 
-// Pinned facts of the engraver's package. They change together, and only with package-lock.json; TestPinnedPackage compares all three.
+// Pinned facts of the engraver's package. They change together, and only with package-lock.json; TestPinnedPackage
+// compares all three.
 const (
 	engraverVersion  = "6.3.0"
 	converterVersion = "132.0.0"
@@ -20,14 +21,15 @@ const (
 	moduleSHA256 = "6103c9f4d44f4b0def7dbdc86a472422efad74b6078da7b0dd8e00da634504f8"
 )
 
-// ErrMissing says that the engraver's package is not installed, so that a report can come without notation and say why.
+// ErrMissing says that the engraver's package is not installed, so that a report can come without notation and say
+// why.
 var ErrMissing = errors.New("the engraver is not installed")
 
 // setupHint is what a user can do about ErrMissing.
 const setupHint = "hint: run `npm ci --ignore-scripts --prefix reports/engrave` in the project's folder, then try again"
 
-// FindPackage looks for the folder that holds the engraver's node_modules, in each given folder and upwards from it: the folder
-// itself, then `reports/engrave` and `engrave` below it. It gives "" where there is none.
+// FindPackage looks for the folder that holds the engraver's node_modules, in each given folder and upwards from it:
+// the folder itself, then `reports/engrave` and `engrave` below it. It gives "" where there is none.
 func FindPackage(near ...string) string {
 	for _, start := range near {
 		dir, err := filepath.Abs(start)
@@ -73,7 +75,9 @@ func readScript(packageDir string) ([]byte, error) {
 		return nil, fmt.Errorf("reading the engraver: %w\n%s", err, setupHint)
 	}
 	if got := hash(script); got != scriptSHA256 {
-		return nil, fmt.Errorf("checking the engraver %s: sha256 is %s, expected %s\n%s", path, got, scriptSHA256, setupHint)
+		return nil, fmt.Errorf(
+			"checking the engraver %s: sha256 is %s, expected %s\n%s", path, got, scriptSHA256, setupHint,
+		)
 	}
 	return script, nil
 }
@@ -92,7 +96,10 @@ func checkVersion(packageDir, name, want string) error {
 		return fmt.Errorf("reading %s: %w", path, err)
 	}
 	if about.Version != want {
-		return fmt.Errorf("checking npm package %s in %s: version is %q, expected %q\n%s", name, packageDir, about.Version, want, setupHint)
+		return fmt.Errorf(
+			"checking npm package %s in %s: version is %q, expected %q\n%s", name, packageDir, about.Version, want,
+			setupHint,
+		)
 	}
 	return nil
 }

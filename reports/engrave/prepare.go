@@ -14,9 +14,9 @@ import (
 	"github.com/google/renameio/v2/maybe"
 )
 
-// Prepare makes the engraver ready in the cache folder, so that Open needs neither Node nor the npm package: it takes the module out
-// of the package's script and has wasm-opt remove the exception instructions. It does nothing where that was done before.
-// It runs Node for about four seconds.
+// Prepare makes the engraver ready in the cache folder, so that Open needs neither Node nor the npm package: it takes
+// the module out of the package's script and has wasm-opt remove the exception instructions. It does nothing where
+// that was done before. It runs Node for about four seconds.
 func Prepare(ctx context.Context, options Options) error {
 	_, _, err := prepared(ctx, options)
 	return err
@@ -87,15 +87,15 @@ func readPrepared(modulePath, namesPath string) ([]byte, names, error) {
 	return module, table, nil
 }
 
-// converterOptions name what the module uses, since it states nothing itself. Enabling all features would let wasm-opt write the
-// module in newer encodings that wazero does not read (compact imports).
+// converterOptions name what the module uses, since it states nothing itself. Enabling all features would let
+// wasm-opt write the module in newer encodings that wazero does not read (compact imports).
 var converterOptions = []string{
 	"--enable-exception-handling", "--enable-bulk-memory", "--enable-bulk-memory-opt", "--enable-sign-ext",
 	"--enable-nontrapping-float-to-int", "--enable-mutable-globals", "--strip-eh",
 }
 
-// removeExceptions runs wasm-opt: without `try`, a C++ exception in the engraver is a trap. Translating to the newer exception
-// instructions instead would keep the catches but run ten to twenty times slower under wazero.
+// removeExceptions runs wasm-opt: without `try`, a C++ exception in the engraver is a trap. Translating to the newer
+// exception instructions instead would keep the catches but run ten to twenty times slower under wazero.
 func removeExceptions(ctx context.Context, options Options, module []byte) ([]byte, error) {
 	if err := checkVersion(options.Package, "binaryen", converterVersion); err != nil {
 		return nil, err
@@ -106,7 +106,9 @@ func removeExceptions(ctx context.Context, options Options, module []byte) ([]by
 	}
 	node, err := exec.LookPath(node)
 	if err != nil {
-		return nil, fmt.Errorf("%w\nhint: Node is needed once, to make the engraver ready; it is not needed afterwards", err)
+		return nil, fmt.Errorf(
+			"%w\nhint: Node is needed once, to make the engraver ready; it is not needed afterwards", err,
+		)
 	}
 	scratch, err := os.MkdirTemp("", "engraver")
 	if err != nil {
@@ -117,7 +119,9 @@ func removeExceptions(ctx context.Context, options Options, module []byte) ([]by
 	if err := os.WriteFile(in, module, 0o644); err != nil {
 		return nil, err
 	}
-	command := exec.CommandContext(ctx, node, append([]string{converterPath(options.Package), in, "-o", out}, converterOptions...)...)
+	command := exec.CommandContext(
+		ctx, node, append([]string{converterPath(options.Package), in, "-o", out}, converterOptions...)...,
+	)
 	complaint := &firstBytes{limit: 500} // wasm-opt can print megabytes about an invalid module
 	command.Stderr = complaint
 	if err := command.Run(); err != nil {
@@ -128,7 +132,9 @@ func removeExceptions(ctx context.Context, options Options, module []byte) ([]by
 		return nil, err
 	}
 	if got := hash(stripped); got != moduleSHA256 {
-		return nil, fmt.Errorf("wasm-opt %s made a module with sha256 %s, expected %s", converterVersion, got, moduleSHA256)
+		return nil, fmt.Errorf(
+			"wasm-opt %s made a module with sha256 %s, expected %s", converterVersion, got, moduleSHA256,
+		)
 	}
 	return stripped, nil
 }

@@ -12,10 +12,11 @@ import (
 
 // Options say where things lie. They come from the command; this package reads no environment.
 type Options struct {
-	// Package is the folder that holds the engraver's node_modules (see FindPackage). It may be empty once CacheDir holds the
-	// prepared engraver.
+	// Package is the folder that holds the engraver's node_modules (see FindPackage). It may be empty once CacheDir
+	// holds the prepared engraver.
 	Package string
-	// CacheDir is where the prepared engraver and its native code are kept; about 30 MB. It must be trusted: what lies there runs.
+	// CacheDir is where the prepared engraver and its native code are kept; about 30 MB. It must be trusted: what lies
+	// there runs.
 	CacheDir string
 	// Node is the command that runs Node, once, to prepare the engraver; "node" where empty.
 	Node string
@@ -31,8 +32,8 @@ type Press struct {
 	exports map[string]string
 }
 
-// Open makes the engraver ready: from the cache in about a tenth of a second, the first time in some seconds. Where the engraver is
-// not installed the error is ErrMissing and says what to do.
+// Open makes the engraver ready: from the cache in about a tenth of a second, the first time in some seconds. Where
+// the engraver is not installed the error is ErrMissing and says what to do.
 func Open(ctx context.Context, options Options) (*Press, error) {
 	module, table, err := prepared(ctx, options)
 	if err != nil {
@@ -56,13 +57,14 @@ func (p *Press) link(ctx context.Context, options Options, module []byte, table 
 	if memory <= 0 {
 		memory = 1024
 	}
-	// The module's memory may not pass 2 GiB: it was linked with that maximum, and addresses are read as signed in places.
+	// The module's memory may not pass 2 GiB: it was linked with that maximum, and addresses are read as signed in
+	// places.
 	memory = min(memory, 2048)
 	p.runtime = wazero.NewRuntimeWithConfig(ctx, wazero.NewRuntimeConfig().
 		WithCompilationCache(p.cache).
 		WithMemoryLimitPages(uint32(memory*pagesPerMiB)).
-		// Not WithCloseOnContextDone: its checks in every loop make the engraver eight times slower (an excerpt 115 ms, not 15).
-		// A cancelled context is honoured between calls and whenever the engraver asks the host for something.
+		// Not WithCloseOnContextDone: its checks in every loop make the engraver eight times slower (an excerpt 115 ms,
+		// not 15). A cancelled context is honoured between calls and whenever the engraver asks the host for something.
 		WithDebugInfoEnabled(false))
 	var err error
 	compileCtx := experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))

@@ -43,7 +43,9 @@ func TestRedistributionsAreDrawn(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, picture.SVG, "(m.s.)")
 	require.Contains(t, picture.SVG, "bracketSpan")
-	require.NotRegexp(t, `</direction>\s*<note>\s*<chord/>`, string(w.EditionData), "nothing comes between the notes of a chord")
+	require.NotRegexp(
+		t, `</direction>\s*<note>\s*<chord/>`, string(w.EditionData), "nothing comes between the notes of a chord",
+	)
 }
 
 var (
@@ -56,7 +58,11 @@ var (
 // and the hand sign in italics.
 func TestDigitsItalicsAndHandSignsAreDrawn(t *testing.T) {
 	press := openPress(t)
-	text := strings.Replace(tenths, "<voice>5</voice><type>half</type><staff>2</staff>", "<voice>5</voice><type>half</type><staff>2</staff><notations><technical><fingering>4</fingering></technical></notations>", 1)
+	text := strings.Replace(
+		tenths, "<voice>5</voice><type>half</type><staff>2</staff>",
+		"<voice>5</voice><type>half</type><staff>2</staff><notations><technical><fingering>4</fingering></technical></notations>",
+		1,
+	)
 	w := &pipeline.PieceRun{
 		Piece: &corpus.Piece{ID: "tenths", Score: "tenths.musicxml", Scoring: corpus.TwoHands}, Data: []byte(text),
 		Policy: policies.Default(), Weights: pipeline.ShippedWeights(), Edition: "tenths.musicxml",
@@ -93,7 +99,9 @@ func TestDigitsItalicsAndHandSignsAreDrawn(t *testing.T) {
 	require.Equal(t, written, drawn)
 	require.Equal(t, 1, composers)
 	require.Len(t, w.Redistributions, 1)
-	require.Regexp(t, `<g class="dir"><text[^>]*><tspan class="rend" font-style="italic">(<[^>]*>)*\(m\.s\.\)`, picture.SVG)
+	require.Regexp(
+		t, `<g class="dir"><text[^>]*><tspan class="rend" font-style="italic">(<[^>]*>)*\(m\.s\.\)`, picture.SVG,
+	)
 }
 
 // On request the notes stand on the other staff, and are drawn there, in their chord.
@@ -109,21 +117,30 @@ func TestRedistributedNotesAreDrawnOnTheOtherStaff(t *testing.T) {
 	}
 	require.NoError(t, pipeline.RunPiece(w))
 	require.Len(t, w.Redistributions, 1)
-	require.Contains(t, string(w.EditionData), `<octave>4</octave></pitch><duration>2</duration><voice>1</voice><type>half</type><staff>2</staff>`)
+	require.Contains(
+		t, string(w.EditionData),
+		`<octave>4</octave></pitch><duration>2</duration><voice>1</voice><type>half</type><staff>2</staff>`,
+	)
 	heights := func(data []byte) (out []string) {
 		sheet, err := Copy(data, CopyOptions{})
 		require.NoError(t, err)
-		picture, err := newWorker(t, press).Excerpt(context.Background(), sheet, 0, 0, ExcerptOptions{Glyphs: &Glyphs{}})
+		picture, err := newWorker(t, press).Excerpt(
+			context.Background(), sheet, 0, 0, ExcerptOptions{Glyphs: &Glyphs{}},
+		)
 		require.NoError(t, err)
 		require.Contains(t, picture.SVG, "(m.s.)")
-		for _, m := range regexp.MustCompile(`class="notehead"[^>]*>\s*<use [^>]*translate\(\d+, (\d+)\)`).FindAllStringSubmatch(picture.SVG, -1) {
+		for _, m := range regexp.MustCompile(
+			`class="notehead"[^>]*>\s*<use [^>]*translate\(\d+, (\d+)\)`,
+		).FindAllStringSubmatch(picture.SVG, -1) {
 			out = append(out, m[1])
 		}
 		return out
 	}
 	crossed := heights(w.EditionData)
 	require.Len(t, crossed, 4, "nothing is lost")
-	w = &pipeline.PieceRun{Piece: w.Piece, Data: w.Data, Policy: policies.Default(), Weights: w.Weights, Edition: w.Edition}
+	w = &pipeline.PieceRun{
+		Piece: w.Piece, Data: w.Data, Policy: policies.Default(), Weights: w.Weights, Edition: w.Edition,
+	}
 	require.NoError(t, pipeline.RunPiece(w))
 	require.NotEqual(t, heights(w.EditionData), crossed)
 }

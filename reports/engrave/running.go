@@ -9,22 +9,31 @@ import (
 	"github.com/beevik/etree"
 )
 
-// running is what is in force at a point of a part, so that an excerpt can begin there: it must be written again at its head.
+// running is what is in force at a point of a part, so that an excerpt can begin there: it must be written again at
+// its head.
 type running struct {
 	divisions, staves, time *etree.Element
 	keys, clefs, transposes map[string]*etree.Element // by number of the staff; "" for all
 	shifts                  map[string]*etree.Element // open octave shifts by number: the direction that began each
 }
 
+func (r *running) maps() []*map[string]*etree.Element {
+	return []*map[string]*etree.Element{&r.keys, &r.clefs, &r.transposes, &r.shifts}
+}
+
 func (r running) clone() running {
-	r.keys, r.clefs, r.transposes, r.shifts = maps.Clone(r.keys), maps.Clone(r.clefs), maps.Clone(r.transposes), maps.Clone(r.shifts)
+	for _, m := range r.maps() {
+		*m = maps.Clone(*m)
+	}
 	return r
 }
 
 // through moves the state from the beginning of a measure to its end.
 func (r *running) through(measure *etree.Element) {
 	if r.keys == nil {
-		r.keys, r.clefs, r.transposes, r.shifts = map[string]*etree.Element{}, map[string]*etree.Element{}, map[string]*etree.Element{}, map[string]*etree.Element{}
+		for _, m := range r.maps() {
+			*m = map[string]*etree.Element{}
+		}
 	}
 	// The last clef in the file need not be the last in time: voices are written one after the other.
 	at, clefAt := 0, map[string]int{}

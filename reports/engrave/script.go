@@ -7,7 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// names says what the minified names of the module's imports and exports stand for. They change with each release of the engraver.
+// names says what the minified names of the module's imports and exports stand for. They change with each release of
+// the engraver.
 type names struct {
 	Imports map[string]string `json:"imports"` // minified name -> function the host gives
 	Exports map[string]string `json:"exports"` // function the host calls -> minified name
@@ -44,7 +45,8 @@ func splitScript(script []byte) (module []byte, table names, err error) {
 	return module, table, nil
 }
 
-// decodeLiteral reads a single-quoted JavaScript string up to its closing quote and gives its bytes and its length in the script.
+// decodeLiteral reads a single-quoted JavaScript string up to its closing quote and gives its bytes and its length in
+// the script.
 func decodeLiteral(text []byte) (decoded []byte, length int, err error) {
 	decoded = make([]byte, 0, len(text))
 	for at := 0; at < len(text); {

@@ -10,10 +10,11 @@ import (
 	"github.com/beevik/etree"
 )
 
-// Sheet is a score made fit for the engraver. Changing Notes changes what is drawn; the score it came from is never touched.
+// Sheet is a score made fit for the engraver. Changing Notes changes what is drawn; the score it came from is never
+// touched.
 type Sheet struct {
-	// Notes has one entry for each element named note of the whole document, rests and parts left out included: the index is `n` of
-	// the results.
+	// Notes has one entry for each element named note of the whole document, rests and parts left out included: the
+	// index is `n` of the results.
 	Notes []NoteMarks
 	// Measures is the number of measures of the longest part kept.
 	Measures int
@@ -25,7 +26,8 @@ type Sheet struct {
 type NoteMarks struct {
 	ID     string       // of the note in pictures (`data-id`), MEI and timemap: "n" and the index
 	Digits []DrawnDigit // the fingering signs at the note, in written order
-	Ring   string       // where set, a ring is drawn round the note head, with this as its class; a redistributed note, for one
+	// Ring, where set, is the class of a ring that is drawn round the note head: of a redistributed note, for one.
+	Ring string
 }
 
 // DrawnDigit is one fingering sign.
@@ -51,12 +53,13 @@ type CopyOptions struct {
 	Parts []string
 }
 
-// Copy makes the engraving copy of a partwise MusicXML document in UTF-8: every note with an id, every fingering sign of a note
-// gathered in one list (the engraver reads only a note's first notations, and no style), page layout and everything else that would
-// make excerpts differ from each other left out.
+// Copy makes the engraving copy of a partwise MusicXML document in UTF-8: every note with an id, every fingering sign
+// of a note gathered in one list (the engraver reads only a note's first notations, and no style), page layout and
+// everything else that would make excerpts differ from each other left out.
 func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 	document := etree.NewDocument()
-	document.ReadSettings.CharsetReader = passThrough // the bytes are UTF-8, whatever the declaration of the original file said
+	// The bytes are UTF-8, whatever the declaration of the original file said.
+	document.ReadSettings.CharsetReader = passThrough
 	if err := document.ReadFromBytes(bytes.TrimPrefix(musicxml, []byte("\ufeff"))); err != nil {
 		return nil, fmt.Errorf("making the engraving copy: %w", err)
 	}

@@ -6,9 +6,10 @@ import (
 	"github.com/beevik/etree"
 )
 
-// Music symbols inside text need a music font, which a reader's machine has not and which would weigh on every page. They are written
-// with what text fonts have instead: dynamics as letters, note values of a metronome mark as characters or words.
-// The code points are those of SMuFL (ranges "Dynamics", "Metronome marks" and "Individual notes"), from memory and looked at in pictures.
+// Music symbols inside text need a music font, which a reader's machine has not and which would weigh on every page.
+// They are written with what text fonts have instead: dynamics as letters, note values of a metronome mark as
+// characters or words. The code points are those of SMuFL (ranges "Dynamics", "Metronome marks" and "Individual
+// notes"), from memory and looked at in pictures.
 var symbolTexts = map[rune]string{
 	0xE520: "p", 0xE521: "m", 0xE522: "f", 0xE523: "r", 0xE524: "s", 0xE525: "z", 0xE526: "n",
 	0xECA2: "𝅝", 0xECA3: "𝅗𝅥", 0xECA5: "♩", 0xECA7: "♪", 0xECA9: "𝅘𝅥𝅯", 0xECB7: ".",

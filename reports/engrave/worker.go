@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// Worker engraves one piece at a time. After a trap or a cancelled context its instance is replaced, and the piece is loaded again
-// when it is next needed: an excerpt that cannot be drawn costs only itself.
+// Worker engraves one piece at a time. After a trap or a cancelled context its instance is replaced, and the piece is
+// loaded again when it is next needed: an excerpt that cannot be drawn costs only itself.
 type Worker struct {
 	press   *Press
 	current *instance // nil after a trap
@@ -97,8 +97,8 @@ func (w *Worker) ready(ctx context.Context) error {
 	return nil
 }
 
-// setOptions gives an instance its options, where they changed: it makes the engraver read its fonts again, which takes longer than
-// drawing a few measures.
+// setOptions gives an instance its options, where they changed: it makes the engraver read its fonts again, which
+// takes longer than drawing a few measures.
 func (w *Worker) setOptions(ctx context.Context) error {
 	chosen := maps.Clone(baseOptions)
 	if w.width > 0 {

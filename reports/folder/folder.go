@@ -36,7 +36,11 @@ func Open(dir string) (*Folder, error) {
 		return nil, fmt.Errorf("opening the output folder: %w", err)
 	case len(entries) > 0:
 		if _, err := os.Stat(filepath.Join(dir, marker)); err != nil {
-			return nil, fmt.Errorf("the folder %s holds files that were not written by a run (%s)\nhint: name another folder with --out, or empty this one", dir, entries[0].Name())
+			return nil, fmt.Errorf(
+				"the folder %s holds files that were not written by a run (%s)\n"+
+					"hint: name another folder with --out, or empty this one",
+				dir, entries[0].Name(),
+			)
 		}
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {

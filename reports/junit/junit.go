@@ -78,7 +78,12 @@ func suiteOf(report Report, o *state.Outcome) suite {
 	s := suite{Name: o.Piece}
 	if o.Problem != "" {
 		s.Tests, s.Errors = 1, 1
-		s.Cases = []check{{Name: "read", Class: o.Piece, File: o.File, Error: &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem}}}
+		s.Cases = []check{
+			{
+				Name: "read", Class: o.Piece, File: o.File,
+				Error: &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem},
+			},
+		}
 		return s
 	}
 	for _, r := range report.Rules {

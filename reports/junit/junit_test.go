@@ -18,9 +18,15 @@ func TestSuitesFailAndSkipAsFindingsDo(t *testing.T) {
 	}
 	var out strings.Builder
 	require.NoError(t, junit.Write(&out, junit.Report{
-		Rules: []*lint.Rule{{Name: "one-rule", Title: "one"}, {Name: "two-rule", Title: "two"}, {Name: "three-rule", Title: "three"}},
+		Rules: []*lint.Rule{
+			{Name: "one-rule", Title: "one"}, {Name: "two-rule", Title: "two"}, {Name: "three-rule", Title: "three"},
+		},
 		Outcomes: []state.Outcome{
-			{Piece: "a", File: "a.musicxml", Findings: []state.Finding{f("one-rule", "error"), f("two-rule", "note")}, Stets: []state.Stet{{Finding: f("three-rule", "error"), By: "AB", When: "2026-01-02", Why: "so"}}},
+			{
+				Piece: "a", File: "a.musicxml",
+				Findings: []state.Finding{f("one-rule", "error"), f("two-rule", "note")},
+				Stets:    []state.Stet{{Finding: f("three-rule", "error"), By: "AB", When: "2026-01-02", Why: "so"}},
+			},
 			{Piece: "b", File: "b.musicxml", Problem: "gone"},
 		},
 		Fails: func(_ *state.Outcome, f *state.Finding) bool { return f.Severity == "error" },
@@ -54,9 +60,14 @@ func TestStetsAreCountedBesideFindingsOfTheirRule(t *testing.T) {
 	for _, severity := range []string{"error", "note"} {
 		var out strings.Builder
 		require.NoError(t, junit.Write(&out, junit.Report{
-			Rules:    []*lint.Rule{{Name: "one-rule", Title: "one"}},
-			Outcomes: []state.Outcome{{Piece: "a", File: "a.musicxml", Findings: []state.Finding{f(severity)}, Stets: []state.Stet{{Finding: f("error"), By: "AB", When: "2026-01-02", Why: "so"}}}},
-			Fails:    func(_ *state.Outcome, f *state.Finding) bool { return f.Severity == "error" },
+			Rules: []*lint.Rule{{Name: "one-rule", Title: "one"}},
+			Outcomes: []state.Outcome{
+				{
+					Piece: "a", File: "a.musicxml", Findings: []state.Finding{f(severity)},
+					Stets: []state.Stet{{Finding: f("error"), By: "AB", When: "2026-01-02", Why: "so"}},
+				},
+			},
+			Fails: func(_ *state.Outcome, f *state.Finding) bool { return f.Severity == "error" },
 		}))
 		require.Contains(t, out.String(), `<testsuite name="a" tests="2"`)
 		require.Contains(t, out.String(), `skipped="1"`)

@@ -13,12 +13,15 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// WCAG 2.2 AA by the rules of axe-core, which the lock file of reports/engrave pins: on every kind of page, light and dark, wide and
-// narrow, no serious violation.
+// WCAG 2.2 AA by the rules of axe-core, which the lock file of reports/engrave pins: on every kind of page, light and
+// dark, wide and narrow, no serious violation.
 func TestPagesAreAccessible(t *testing.T) {
 	script, err := os.ReadFile(filepath.Join("..", "engrave", "node_modules", "axe-core", "axe.min.js"))
 	if err != nil {
-		t.Skip("axe-core is not installed: run `npm ci --ignore-scripts --prefix reports/engrave`; only our own checks hold")
+		t.Skip(
+			"axe-core is not installed: run `npm ci --ignore-scripts --prefix reports/engrave`; only our own checks " +
+				"hold",
+		)
 	}
 	ctx, at := openBrowser(t), demoPages(t)
 	const run = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"], resultTypes: ["violations"]})
@@ -30,10 +33,16 @@ func TestPagesAreAccessible(t *testing.T) {
 		for _, name := range []string{"index.html", "op9-3-romance.html", "index.returns.html"} {
 			var said string
 			require.NoError(t, chromedp.Run(ctx,
-				emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: look.scheme}}),
+				emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{
+					{Name: "prefers-color-scheme", Value: look.scheme},
+				}),
 				emulation.SetDeviceMetricsOverride(look.width, 900, 1, false),
 				chromedp.Navigate(at+"/"+name), chromedp.Evaluate(string(script)+";0", nil),
-				chromedp.Evaluate(run, &said, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) })))
+				chromedp.Evaluate(
+					run, &said,
+					func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) },
+				),
+			))
 			var violations []struct {
 				ID, Impact, Help string
 				Nodes            []string
@@ -41,7 +50,10 @@ func TestPagesAreAccessible(t *testing.T) {
 			require.NoError(t, json.Unmarshal([]byte(said), &violations))
 			for _, v := range violations {
 				if v.Impact == "serious" || v.Impact == "critical" {
-					t.Errorf("%s, %s, %d wide: %s (%s): %s\n%s", name, look.scheme, look.width, v.ID, v.Impact, v.Help, fmt.Sprint(v.Nodes))
+					t.Errorf(
+						"%s, %s, %d wide: %s (%s): %s\n%s", name, look.scheme, look.width, v.ID, v.Impact, v.Help,
+						fmt.Sprint(v.Nodes),
+					)
 				} else {
 					t.Logf("%s, %s, %d wide: %s (%s): %s", name, look.scheme, look.width, v.ID, v.Impact, v.Help)
 				}
@@ -55,8 +67,29 @@ func TestControlsHaveNamesAndOrder(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
 	for _, name := range []string{"index.html", "op7-nocturne.html"} {
 		require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/"+name)))
-		require.Empty(t, text(t, ctx, `[...document.querySelectorAll("button, input, select, a[href]")].filter((e) => !(e.getAttribute("aria-label") || e.textContent.trim() || (e.labels && e.labels.length))).map((e) => e.outerHTML).join()`), "names on "+name)
-		require.Empty(t, text(t, ctx, `[...document.querySelectorAll("[tabindex]")].filter((e) => e.tabIndex > 0).map((e) => e.outerHTML).join()`), "no order of its own on "+name)
-		require.Empty(t, text(t, ctx, `(() => { const seen = new Set(), twice = []; for (const e of document.querySelectorAll("[id]")) { if (seen.has(e.id)) twice.push(e.id); seen.add(e.id); } return twice.join(); })()`), "ids on "+name)
+		require.Empty(
+			t,
+			text(
+				t, ctx,
+				`[...document.querySelectorAll("button, input, select, a[href]")].filter((e) => !(e.getAttribute("aria-label") || e.textContent.trim() || (e.labels && e.labels.length))).map((e) => e.outerHTML).join()`,
+			),
+			"names on "+name,
+		)
+		require.Empty(
+			t,
+			text(
+				t, ctx,
+				`[...document.querySelectorAll("[tabindex]")].filter((e) => e.tabIndex > 0).map((e) => e.outerHTML).join()`,
+			),
+			"no order of its own on "+name,
+		)
+		require.Empty(
+			t,
+			text(
+				t, ctx,
+				`(() => { const seen = new Set(), twice = []; for (const e of document.querySelectorAll("[id]")) { if (seen.has(e.id)) twice.push(e.id); seen.add(e.id); } return twice.join(); })()`,
+			),
+			"ids on "+name,
+		)
 	}
 }

@@ -39,7 +39,10 @@ var oneBrowser = sync.OnceValue(func() started {
 	if path == "" {
 		return started{}
 	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(60*time.Second))
+	options := append(
+		chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.WSURLReadTimeout(60*time.Second),
+	)
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, cancel := chromedp.NewContext(ctx)
 	return started{ctx, func() { cancel(); stop() }, chromedp.Run(ctx)}
@@ -138,7 +141,9 @@ func TestAnEditorDecidesByKeys(t *testing.T) {
 	other := text(t, ctx, `JSON.parse(document.getElementById("data").textContent).choices[`+note+`][0].f`)
 	press(t, ctx, other)
 	require.Equal(t, "changed, not kept", text(t, ctx, state))
-	require.Equal(t, other, text(t, ctx, `document.querySelector('.passage.here .finger[data-note="`+note+`"] b').textContent`))
+	require.Equal(t, other, text(
+		t, ctx, `document.querySelector('.passage.here .finger[data-note="`+note+`"] b').textContent`,
+	))
 	moved := text(t, ctx, `document.querySelectorAll(".passage.here .finger.changed").length`)
 	require.NotEqual(t, "0", moved)
 	press(t, ctx, "a")
@@ -170,7 +175,9 @@ func save(t *testing.T, ctx context.Context, initials string) string {
 	dir := t.TempDir()
 	require.NoError(t, chromedp.Run(ctx,
 		browser.SetDownloadBehavior(browser.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(dir),
-		chromedp.Evaluate(`document.getElementById("initials").value = ""`, nil), chromedp.SendKeys("#initials", initials, chromedp.ByQuery), chromedp.Click("#save", chromedp.ByQuery)))
+		chromedp.Evaluate(`document.getElementById("initials").value = ""`, nil),
+		chromedp.SendKeys("#initials", initials, chromedp.ByQuery), chromedp.Click("#save", chromedp.ByQuery),
+	))
 	for range 100 {
 		entries, err := os.ReadDir(dir)
 		require.NoError(t, err)
@@ -218,15 +225,25 @@ func checkDecisions(t *testing.T, file, moved string) {
 func TestTheIndexFiltersSearchesAndSorts(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
 	const visible = `[...document.querySelectorAll("#pieces tbody tr:not([hidden])")].map((r) => r.dataset.title).join("|")`
-	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/index.html"), chromedp.SendKeys("#search", "romance", chromedp.ByQuery)))
+	require.NoError(t, chromedp.Run(
+		ctx, chromedp.Navigate(at+"/index.html"), chromedp.SendKeys("#search", "romance", chromedp.ByQuery),
+	))
 	require.Contains(t, text(t, ctx, visible), "omance")
 	require.NotContains(t, text(t, ctx, visible), "|")
 	require.Equal(t, "1 of 2 pieces", text(t, ctx, `document.getElementById("shown").textContent`))
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(`document.getElementById("search").value = ""`, nil), chromedp.SendKeys("#search", "composer", chromedp.ByQuery)))
+	require.NoError(t, chromedp.Run(
+		ctx, chromedp.Evaluate(`document.getElementById("search").value = ""`, nil),
+		chromedp.SendKeys("#search", "composer", chromedp.ByQuery),
+	))
 	require.Contains(t, text(t, ctx, visible), "omance", "by responsibility")
 	require.NoError(t, chromedp.Run(ctx, chromedp.Click(`th button[data-by="open"]`, chromedp.ByQuery)))
-	require.Equal(t, "descending", text(t, ctx, `document.querySelector('[data-by="open"]').closest("th").getAttribute("aria-sort")`))
-	counts := text(t, ctx, `[...document.querySelectorAll("#pieces tbody tr")].map((r) => Number(r.dataset.open)).every((n, i, all) => i === 0 || all[i - 1] >= n)`)
+	require.Equal(t, "descending", text(
+		t, ctx, `document.querySelector('[data-by="open"]').closest("th").getAttribute("aria-sort")`,
+	))
+	counts := text(
+		t, ctx,
+		`[...document.querySelectorAll("#pieces tbody tr")].map((r) => Number(r.dataset.open)).every((n, i, all) => i === 0 || all[i - 1] >= n)`,
+	)
 	require.Equal(t, "true", counts)
 }
 
@@ -255,7 +272,9 @@ func TestPagesPrint(t *testing.T) {
 	for _, mode := range []string{"summary", "everything"} {
 		for _, paper := range []string{"A4", "Letter"} {
 			var pdf []byte
-			require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/op7-nocturne.html?print="+mode+"&paper="+paper), chromedp.ActionFunc(func(ctx context.Context) (err error) {
+			require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(
+				at+"/op7-nocturne.html?print="+mode+"&paper="+paper,
+			), chromedp.ActionFunc(func(ctx context.Context) (err error) {
 				pdf, _, err = cdppage.PrintToPDF().WithPreferCSSPageSize(true).Do(ctx)
 				return err
 			})))
@@ -273,7 +292,9 @@ func TestPagesPrint(t *testing.T) {
 func TestNarrowWindowsReflow(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
 	for _, name := range []string{"index.html", "op7-nocturne.html", "index.returns.html"} {
-		require.NoError(t, chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(320, 640, 1, true), chromedp.Navigate(at+"/"+name)))
+		require.NoError(t, chromedp.Run(
+			ctx, emulation.SetDeviceMetricsOverride(320, 640, 1, true), chromedp.Navigate(at+"/"+name),
+		))
 		require.Equal(t, "320", text(t, ctx, "document.documentElement.scrollWidth"), name)
 	}
 }
@@ -293,7 +314,10 @@ func TestALongWorkOpensWhole(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "long.html")
 	require.NoError(t, os.WriteFile(file, html, 0o644))
 	var took float64
-	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file), chromedp.Evaluate(`performance.getEntriesByType("navigation")[0].loadEventEnd`, &took)))
+	require.NoError(t, chromedp.Run(
+		ctx, chromedp.Navigate("file://"+file),
+		chromedp.Evaluate(`performance.getEntriesByType("navigation")[0].loadEventEnd`, &took),
+	))
 	require.Equal(t, strconv.Itoa(len(w.Score.Measures)), text(t, ctx, `document.querySelectorAll(".measure").length`))
 	t.Logf("%d notes, %.1f MB, open after %.0f ms", w.Result.Summary.Notes, float64(len(html))/1e6, took)
 }

@@ -43,7 +43,10 @@ func (m *Material) concordance() (names []string, rows []concordanceRow) {
 	slices.Sort(names)
 	for i, found := range entries {
 		n := at[i]
-		row := concordanceRow{Measure: n.MeasureIndex, Place: "m. " + n.Measure, Pitch: n.Pitch, Digits: make([]string, len(names)), Here: digitText(n, n.Finger)}
+		row := concordanceRow{
+			Measure: n.MeasureIndex, Place: "m. " + n.Measure, Pitch: n.Pitch, Digits: make([]string, len(names)),
+			Here: digitText(n, n.Finger),
+		}
 		if n.N < len(m.More) {
 			row.Place += ", beat " + m.More[n.N].Beat
 		}
@@ -72,7 +75,8 @@ func beside(stands string, s *state.Source) string {
 	return stands + " " + s.Text
 }
 
-// agrees says that the first digit of a source is the one here. A change on the held key that only we have is no other reading.
+// agrees says that the first digit of a source is the one here. A change on the held key that only we have is no
+// other reading.
 func agrees(source, here string) bool {
 	first, _, _ := strings.Cut(source, " ")
 	return first == here || strings.HasPrefix(here, first+"–")

@@ -17,16 +17,24 @@ const (
 )
 
 // curve draws a stepped line over the measures with its scale. Values run from low to high; low lies at the bottom.
-func curve(label string, values []int, numbers []string, low, high int, ticks []int, name func(int) string) template.HTML {
+func curve(
+	label string, values []int, numbers []string, low, high int, ticks []int, name func(int) string,
+) template.HTML {
 	if len(values) == 0 || high <= low {
 		return ""
 	}
 	y := func(v int) int { return 6 + (high-min(max(v, low), high))*curveHeight/(high-low) }
 	x := func(i int) int { return curveLeft + i*curveWidth/len(values) }
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="curve" viewBox="0 0 %d %d" role="img" aria-label="%s">`, curveLeft+curveWidth+6, curveHeight+26, template.HTMLEscapeString(label))
+	fmt.Fprintf(
+		&b, `<svg class="curve" viewBox="0 0 %d %d" role="img" aria-label="%s">`, curveLeft+curveWidth+6,
+		curveHeight+26, template.HTMLEscapeString(label),
+	)
 	for _, t := range ticks {
-		fmt.Fprintf(&b, `<line class="grid" x1="%d" x2="%d" y1="%d" y2="%d"/><text class="scale" x="%d" y="%d">%s</text>`, curveLeft, curveLeft+curveWidth, y(t), y(t), curveLeft-4, y(t)+3, template.HTMLEscapeString(name(t)))
+		fmt.Fprintf(
+			&b, `<line class="grid" x1="%d" x2="%d" y1="%d" y2="%d"/><text class="scale" x="%d" y="%d">%s</text>`,
+			curveLeft, curveLeft+curveWidth, y(t), y(t), curveLeft-4, y(t)+3, template.HTMLEscapeString(name(t)),
+		)
 	}
 	b.WriteString(`<path class="step" d="`)
 	for i, v := range values {
@@ -59,8 +67,12 @@ func reachCurve(r *state.Result, numbers []string) template.HTML {
 			least = min(least, int(*n.Reach))
 		}
 	}
-	label := fmt.Sprintf("share of adult pianists who take everything, by measure; least: %s", pianists(state.Percent(least)))
-	return curve(label, values, numbers, 0, 100, []int{0, 50, 100}, func(v int) string { return fmt.Sprintf("%d %%", v) })
+	label := fmt.Sprintf(
+		"share of adult pianists who take everything, by measure; least: %s", pianists(state.Percent(least)),
+	)
+	return curve(label, values, numbers, 0, 100, []int{0, 50, 100}, func(v int) string {
+		return fmt.Sprintf("%d %%", v)
+	})
 }
 
 // tempoCurve draws the beats a minute that each measure is fingered for.
@@ -71,7 +83,9 @@ func tempoCurve(tempo []int, numbers []string) template.HTML {
 	slowest, fastest := slices.Min(tempo), slices.Max(tempo)
 	label := fmt.Sprintf("tempo by measure, %d to %d beats a minute", slowest, fastest)
 	ticks := slices.Compact([]int{slowest, fastest})
-	return curve(label, tempo, numbers, max(0, slowest-10), fastest+10, ticks, func(v int) string { return fmt.Sprint(v) })
+	return curve(
+		label, tempo, numbers, max(0, slowest-10), fastest+10, ticks, func(v int) string { return fmt.Sprint(v) },
+	)
 }
 
 // densityBars draws how many digits stand on each page, against its notes.
@@ -85,11 +99,19 @@ func densityBars(pages []PageDigits) template.HTML {
 	}
 	const row, left, width = 18, 84, 420
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="density" viewBox="0 0 %d %d" role="img" aria-label="printed digits by page">`, left+width+96, len(pages)*row+4)
+	fmt.Fprintf(
+		&b, `<svg class="density" viewBox="0 0 %d %d" role="img" aria-label="printed digits by page">`, left+width+96,
+		len(pages)*row+4,
+	)
 	for i, p := range pages {
 		at := i * row
-		fmt.Fprintf(&b, `<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/><rect class="some" x="%d" y="%d" width="%d" height="11"/><text x="%d" y="%d">%d of %d</text>`,
-			left-6, at+13, template.HTMLEscapeString(p.Name), left, at+4, p.Notes*width/most, left, at+4, min(p.Digits, p.Notes)*width/most, left+p.Notes*width/most+6, at+13, p.Digits, p.Notes)
+		fmt.Fprintf(
+			&b,
+			`<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/>`+
+				`<rect class="some" x="%d" y="%d" width="%d" height="11"/><text x="%d" y="%d">%d of %d</text>`,
+			left-6, at+13, template.HTMLEscapeString(p.Name), left, at+4, p.Notes*width/most, left, at+4,
+			min(p.Digits, p.Notes)*width/most, left+p.Notes*width/most+6, at+13, p.Digits, p.Notes,
+		)
 	}
 	b.WriteString("</svg>")
 	return template.HTML(b.String()) //nolint:gosec // numbers and escaped text

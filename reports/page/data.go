@@ -23,7 +23,8 @@ type pageData struct {
 	Notes    map[int]noteData      `json:"notes"`
 	Choices  map[int][]choiceData  `json:"choices"`
 	Findings map[string]findingRef `json:"findings"`
-	Decided  map[string]string     `json:"decided,omitempty"` // by initials, what their file holds already, as it is written
+	// Decided is, by initials, what their file holds already, as it is written.
+	Decided map[string]string `json:"decided,omitempty"`
 }
 
 type passageData struct {
@@ -69,7 +70,8 @@ func (m *Material) data() (template.JS, error) {
 	r := m.Result
 	d := pageData{
 		Key: storeKey(m.Collection, r.Piece), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
-		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{}, Findings: map[string]findingRef{}, Decided: m.Decided,
+		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{},
+		Findings: map[string]findingRef{}, Decided: m.Decided,
 	}
 	notes := map[int]*state.Note{}
 	for i := range r.Notes {
@@ -78,7 +80,10 @@ func (m *Material) data() (template.JS, error) {
 	add := func(i int) {
 		if n := notes[i]; n != nil {
 			more := &m.More[i]
-			v := noteData{Ref: more.Ref.Fields(), Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger, Given: more.Given, Stands: len(n.Source) > 0}
+			v := noteData{
+				Ref: more.Ref.Fields(), Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger,
+				Given: more.Given, Stands: len(n.Source) > 0,
+			}
 			if n.Finger > 0 {
 				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
 			}
@@ -86,7 +91,10 @@ func (m *Material) data() (template.JS, error) {
 		}
 	}
 	for _, p := range m.Passages {
-		v := passageData{Hand: p.Hand, Place: m.measureRange(p.First, p.Last), First: p.First, Last: p.Last, Notes: p.Notes, Doubts: p.Doubts, Mark: m.mark(&p)}
+		v := passageData{
+			Hand: p.Hand, Place: m.measureRange(p.First, p.Last), First: p.First, Last: p.Last, Notes: p.Notes,
+			Doubts: p.Doubts, Mark: m.mark(&p),
+		}
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
@@ -131,7 +139,8 @@ func (m *Material) data() (template.JS, error) {
 	return template.JS(encoded), nil //nolint:gosec // JSON, escaped for HTML by the encoder
 }
 
-// mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its redistribution.
+// mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its
+// redistribution.
 func (m *Material) mark(p *review.Passage) string {
 	var b strings.Builder
 	fmt.Fprint(&b, p.Hand, p.Part)

@@ -17,8 +17,8 @@ import (
 // systemWidth is where an excerpt breaks into systems, in CSS pixels.
 const systemWidth = 860
 
-// Draw engraves the passages that most want judging, at most limit of them. Why a passage cannot be drawn stands on the page
-// and spoils nothing; an error means that the run is over.
+// Draw engraves the passages that most want judging, at most limit of them. Why a passage cannot be drawn stands on
+// the page and spoils nothing; an error means that the run is over.
 func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.PieceRun, limit int) error {
 	if len(m.Passages) == 0 {
 		return nil
@@ -43,7 +43,8 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 			continue
 		}
 		picture, err := worker.Excerpt(ctx, m.dressed(sheet, &p, notes), p.First, p.Last, engrave.ExcerptOptions{
-			Title: "notation of passage " + strconv.Itoa(p.Number) + ", as suggested", Width: systemWidth, Glyphs: glyphs,
+			Title: "notation of passage " + strconv.Itoa(p.Number) + ", as suggested", Width: systemWidth,
+			Glyphs: glyphs,
 		})
 		if ctx.Err() != nil {
 			return ctx.Err()
@@ -58,8 +59,9 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 	return nil
 }
 
-// toDraw chooses the passages that are drawn: those that most want judging, a third of them redistributions where there are so
-// many, since these can hardly be judged without the notes. Passages judged with an earlier one are not drawn.
+// toDraw chooses the passages that are drawn: those that most want judging, a third of them redistributions where
+// there are so many, since these can hardly be judged without the notes. Passages judged with an earlier one are not
+// drawn.
 func toDraw(passages []review.Passage, limit int) []review.Passage {
 	var handed, others []review.Passage
 	for _, p := range review.WorstFirst(passages) {
@@ -85,9 +87,10 @@ func pianoParts(w *pipeline.PieceRun) []string {
 	return out
 }
 
-// dressed is a sheet with the digits of a passage. What stands in the text keeps its place with the class "stands"; what the
-// suggestion adds has the class "added", so that a page can show the passage before and after from one picture. Notes of the
-// passage all bear a digit, so that a touch of another finger can show what follows; elsewhere only what the edition prints.
+// dressed is a sheet with the digits of a passage. What stands in the text keeps its place with the class "stands";
+// what the suggestion adds has the class "added", so that a page can show the passage before and after from one
+// picture. Notes of the passage all bear a digit, so that a touch of another finger can show what follows; elsewhere
+// only what the edition prints.
 func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[int]*state.Note) *engrave.Sheet {
 	out := sheet.Clone()
 	taken := map[int]int{} // fingers of notes that change hands, and of those around them
@@ -119,7 +122,8 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[in
 		if f := taken[i]; f > 0 {
 			finger, inside = f, true
 		}
-		if n.MeasureIndex < p.First || n.MeasureIndex > p.Last || finger == 0 || n.Tied || !inside && !n.Printed || m.stands(i) {
+		if n.MeasureIndex < p.First || n.MeasureIndex > p.Last || finger == 0 || n.Tied || !inside && !n.Printed ||
+			m.stands(i) {
 			continue
 		}
 		if slices.Contains(p.Doubts, i) {
@@ -131,7 +135,9 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[in
 		if standing > 0 || taken[i] > 0 {
 			class += " changed"
 		}
-		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.DrawnDigit{Text: digitText(n, finger), Class: class, Placement: side(hand), Boxed: true})
+		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.DrawnDigit{
+			Text: digitText(n, finger), Class: class, Placement: side(hand), Boxed: true,
+		})
 	}
 	return out
 }

@@ -28,14 +28,18 @@ type PassageEffect struct {
 	Keys                  []string
 }
 
-// PolicyEffect writes the page of what another policy would do to the repertoire: totals, then by key, piece and passage, most
-// affected first.
+// PolicyEffect writes the page of what another policy would do to the repertoire: totals, then by key, piece and
+// passage, most affected first.
 func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
-	intro := fmt.Sprintf("Under %s, %d changes in %d of %d pieces (%d notes).", policy, e.Changes, e.Touched, e.Pieces, e.Notes)
+	intro := fmt.Sprintf(
+		"Under %s, %d changes in %d of %d pieces (%d notes).", policy, e.Changes, e.Touched, e.Pieces, e.Notes,
+	)
 	if e.Failed > 0 {
 		intro += fmt.Sprintf(" %d pieces could not be worked out.", e.Failed)
 	}
-	l := list{File: "", Title: "Effect of a policy change", Collection: collection, Intro: intro, None: "Nothing changes."}
+	l := list{
+		File: "", Title: "Effect of a policy change", Collection: collection, Intro: intro, None: "Nothing changes.",
+	}
 	of := func(title, head string, counts []Count) {
 		t := table{Title: title, Heads: []string{"Changes", "Notes"}, First: head}
 		for _, c := range counts {
@@ -50,7 +54,10 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 	of("By key", "Key", e.Keys)
 	of("By piece", "Piece", e.ByPiece)
 	of("By kind", "Kind", e.Kinds)
-	t := table{Title: "Passages, most affected first", First: "Piece", Places: true, Heads: []string{"Hand", "Changes", "Caused by"}}
+	t := table{
+		Title: "Passages, most affected first", First: "Piece", Places: true,
+		Heads: []string{"Hand", "Changes", "Caused by"},
+	}
 	for _, p := range e.Passages {
 		place := "m. " + p.From
 		if p.To != p.From {
@@ -60,7 +67,10 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 		if p.Hand == "L" {
 			hand = score.Left
 		}
-		t.Rows = append(t.Rows, listRow{Piece: p.Piece, Place: place, Cells: []string{hand.Words(), fmt.Sprint(p.Count), strings.Join(p.Keys, "; ")}})
+		t.Rows = append(t.Rows, listRow{
+			Piece: p.Piece, Place: place,
+			Cells: []string{hand.Words(), fmt.Sprint(p.Count), strings.Join(p.Keys, "; ")},
+		})
 	}
 	l.Tables = append(l.Tables, t)
 	out, err := render("list.html", l)

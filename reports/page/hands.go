@@ -19,7 +19,8 @@ type handOf struct {
 	part string
 }
 
-// otherHands fingers the piece for the named hands that the edition is not fingered for, to set their effort beside it.
+// otherHands fingers the piece for the named hands that the edition is not fingered for, to set their effort beside
+// it.
 func otherHands(w *pipeline.PieceRun) []OtherHand {
 	var out []OtherHand
 	for _, profile := range []hand.Profile{hand.OctaveHand, hand.NinthHand, hand.TenthHand} {

@@ -61,7 +61,10 @@ func NewIndex(c *corpus.Collection) *Index {
 func (i *Index) Add(m *Material) {
 	r := m.Result
 	s := r.Summary
-	w := row{ID: r.Piece, File: FileName(r.Piece), Title: cmp.Or(s.Title, r.Piece), Score: s.Score, Key: storeKey(m.Collection, r.Piece), Summary: s, Spark: spark(s.Hands)}
+	w := row{
+		ID: r.Piece, File: FileName(r.Piece), Title: cmp.Or(s.Title, r.Piece), Score: s.Score,
+		Key: storeKey(m.Collection, r.Piece), Summary: s, Spark: spark(s.Hands),
+	}
 	var whose, rules, reasons []string
 	for k := range r.Notes {
 		n := &r.Notes[k]
@@ -94,7 +97,9 @@ func (i *Index) Add(m *Material) {
 		w.Judge++
 		marks = append(marks, m.mark(&p))
 		if k == 0 {
-			w.Worst, w.WorstNumber, w.WorstWeight = strings.TrimSuffix(m.measureRange(p.First, p.Last)+", "+p.Hand.Words(), ", "), p.Number, p.Weight
+			w.Worst, w.WorstNumber, w.WorstWeight = strings.TrimSuffix(
+				m.measureRange(p.First, p.Last)+", "+p.Hand.Words(), ", ",
+			), p.Number, p.Weight
 		}
 	}
 	w.Marks = strings.Join(marks, " ")
@@ -158,7 +163,8 @@ func (i *Index) Render() ([]File, error) {
 	return out, nil
 }
 
-// overview draws the whole collection: a bar a piece, as long as its effort is on a hundred notes; filled as far as it is to judge.
+// overview draws the whole collection: a bar a piece, as long as its effort is on a hundred notes; filled as far as
+// it is to judge.
 func overview(rows []row) template.HTML {
 	var most int64
 	for _, r := range rows {
@@ -179,9 +185,21 @@ func overview(rows []row) template.HTML {
 		if len(name) > 32 {
 			name = append(name[:31], '…')
 		}
-		fmt.Fprintf(&b, `<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/><rect class="some" x="%d" y="%d" width="%d" height="11"/><text x="%d" y="%d">%.1f; %d of %d doubtful</text>`,
-			left-6, at+13, template.HTMLEscapeString(string(name)), left, at+4, long, left, at+4, long*r.Doubtful/max(r.Summary.Struck, 1), left+long+6, at+13, float64(r.Effort)/1000, r.Doubtful, r.Summary.Struck)
+		fmt.Fprintf(
+			&b,
+			`<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/>`+
+				`<rect class="some" x="%d" y="%d" width="%d" height="11"/>`+
+				`<text x="%d" y="%d">%.1f; %d of %d doubtful</text>`,
+			left-6, at+13, template.HTMLEscapeString(string(name)), left, at+4, long, left, at+4,
+			long*r.Doubtful/max(r.Summary.Struck, 1), left+long+6, at+13, float64(r.Effort)/1000, r.Doubtful,
+			r.Summary.Struck,
+		)
 		at += height
 	}
-	return template.HTML(fmt.Sprintf(`<svg class="overview" viewBox="0 0 %d %d" role="img" aria-label="effort on a hundred notes, piece by piece, and the share in doubt">%s</svg>`, left+width+130, at+4, b.String())) //nolint:gosec // numbers and escaped text
+	svg := fmt.Sprintf(
+		`<svg class="overview" viewBox="0 0 %d %d" role="img" `+
+			`aria-label="effort on a hundred notes, piece by piece, and the share in doubt">%s</svg>`,
+		left+width+130, at+4, b.String(),
+	)
+	return template.HTML(svg) //nolint:gosec // numbers and escaped text
 }

@@ -49,8 +49,12 @@ func (i *Index) list(m *Material, title string) {
 		if d.Decided {
 			state = "decided"
 		}
-		i.handovers = append(i.handovers, listRow{title, fmt.Sprintf("%s#p%d", file, p.Number), m.measureRange(p.First, p.Last),
-			[]string{d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state}})
+		i.handovers = append(i.handovers, listRow{
+			title, fmt.Sprintf("%s#p%d", file, p.Number), m.measureRange(p.First, p.Last),
+			[]string{
+				d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state,
+			},
+		})
 	}
 	measure := map[int]int{}
 	for k := range r.Notes {
@@ -62,7 +66,10 @@ func (i *Index) list(m *Material, title string) {
 			if p.Alike < p.Notes {
 				agree = fmt.Sprintf("%d of %d alike", p.Alike, p.Notes)
 			}
-			i.returns = append(i.returns, listRow{title, fmt.Sprintf("%s#m%d", file, f.First.MeasureIndex), f.First.String(), []string{p.Later.String(), p.Says, fmt.Sprint(p.Notes), agree}})
+			i.returns = append(i.returns, listRow{
+				title, fmt.Sprintf("%s#m%d", file, f.First.MeasureIndex), f.First.String(),
+				[]string{p.Later.String(), p.Says, fmt.Sprint(p.Notes), agree},
+			})
 		}
 	}
 	names, rows := m.concordance()
@@ -76,10 +83,16 @@ func (i *Index) list(m *Material, title string) {
 				parts = append(parts, names[k]+": "+d)
 			}
 		}
-		i.concordance = append(i.concordance, listRow{title, fmt.Sprintf("%s#m%d", file, c.Measure), c.Place, []string{c.Pitch, strings.Join(parts, "; "), c.Here}})
+		i.concordance = append(i.concordance, listRow{
+			title, fmt.Sprintf("%s#m%d", file, c.Measure), c.Place,
+			[]string{c.Pitch, strings.Join(parts, "; "), c.Here},
+		})
 	}
 	for _, c := range m.Changes {
-		i.corrections = append(i.corrections, listRow{title, fmt.Sprintf("%s#m%d", file, c.Index), cmp.Or(c.Place, "whole piece"), []string{c.What + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause}})
+		i.corrections = append(i.corrections, listRow{
+			title, fmt.Sprintf("%s#m%d", file, c.Index), cmp.Or(c.Place, "whole piece"),
+			[]string{c.What + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause},
+		})
 	}
 }
 
@@ -88,13 +101,27 @@ func (i *Index) lists() []list {
 		return list{file, title, i.Title, i.Composer, i.Publisher, i.Invented, intro, none, tables}
 	}
 	return []list{
-		of("index.redistributions.html", "Redistributions", "Notes that the other hand could take. The text as written keeps its complete fingering beside each.",
-			"No redistribution is suggested or decided.", table{"", "Piece", true, []string{"To the", "Notes", "Reason", "Gain", "State"}, i.handovers, false}),
-		of("index.returns.html", "Returns and concordance", "Passages that come back, and whether they are fingered alike; then every digit of the composer or a witness that differs from what stands here.",
+		of(
+			"index.redistributions.html", "Redistributions",
+			"Notes that the other hand could take. The text as written keeps its complete fingering beside each.",
+			"No redistribution is suggested or decided.",
+			table{"", "Piece", true, []string{"To the", "Notes", "Reason", "Gain", "State"}, i.handovers, false},
+		),
+		of(
+			"index.returns.html", "Returns and concordance",
+			"Passages that come back, and whether they are fingered alike; then every digit of the composer or a "+
+				"witness that differs from what stands here.",
 			"No passage returns, and no source differs from what stands here.",
-			table{"Passages that return", "Piece", true, []string{"Returns in", "How", "Notes", "Fingers"}, i.returns, false},
+			table{
+				"Passages that return", "Piece", true, []string{"Returns in", "How", "Notes", "Fingers"}, i.returns,
+				false,
+			},
 			table{"Where sources differ", "Piece", true, []string{"Note", "Sources", "Here"}, i.concordance, false}),
-		of("index.corrections.html", "Correction sheet", "What differs from the state last passed for press, piece by piece, to be ticked off in the proof.",
-			"Nothing differs from what was last passed, or nothing was passed yet.", table{"", "Piece", true, []string{"Was passed", "Stands now", "Because of"}, i.corrections, true}),
+		of(
+			"index.corrections.html", "Correction sheet",
+			"What differs from the state last passed for press, piece by piece, to be ticked off in the proof.",
+			"Nothing differs from what was last passed, or nothing was passed yet.",
+			table{"", "Piece", true, []string{"Was passed", "Stands now", "Because of"}, i.corrections, true},
+		),
 	}
 }

@@ -49,7 +49,8 @@ func measures(r *state.Result, tally map[string]int) []measure {
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		m, n := &r.Notes[a], &r.Notes[b]
-		return cmp.Or(cmp.Compare(m.MeasureIndex, n.MeasureIndex), cmp.Compare(m.Part, n.Part), cmp.Compare(m.Hand, n.Hand),
+		return cmp.Or(
+			cmp.Compare(m.MeasureIndex, n.MeasureIndex), cmp.Compare(m.Part, n.Part), cmp.Compare(m.Hand, n.Hand),
 			m.Before(n), -cmp.Compare(m.Midi, n.Midi))
 	})
 	for _, i := range order {

@@ -23,7 +23,9 @@ var files embed.FS
 func Caution() string { return caution.Text }
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css":     func() template.CSS { return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice) }, // our own files
+	"css": func() template.CSS { // our own files
+		return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice)
+	},
 	"script":  func(name string) template.HTML { return template.HTML("<script>" + mustRead(name) + "</script>") },
 	"policy":  contentPolicy,
 	"caution": Caution,
@@ -31,7 +33,8 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"millis":  func(milli int) float64 { return float64(milli) / 1000 },
 }).ParseFS(files, "*.html"))
 
-// shownTwice gives the engraver's look to a drawing that is shown a second time: there its outermost element is not found.
+// shownTwice gives the engraver's look to a drawing that is shown a second time: there its outermost element is not
+// found.
 var shownTwice = strings.ReplaceAll(engrave.CSS, ".engraving ", ".definition-scale ")
 
 // contentPolicy lets a page run the one script that is its own and fetch nothing.
@@ -41,7 +44,8 @@ func contentPolicy(script string) string {
 		sum := sha256.Sum256([]byte(mustRead(script)))
 		allowed = "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 	}
-	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; script-src " + allowed
+	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; " +
+		"script-src " + allowed
 }
 
 func mustRead(name string) string {

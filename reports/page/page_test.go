@@ -28,27 +28,67 @@ func material() *page.Material {
 	doubt, reach := state.Percent(41), state.Percent(13)
 	r := &state.Result{
 		Piece: "op1",
-		Summary: state.Summary{Title: title, Score: "op1.musicxml", Measures: 3, Notes: 3, Struck: 3, Hand: "ninth hand (210 mm)", Scoring: "two hands",
-			Tempo: state.Tempo{Low: 60, High: 72, Beat: "1", Source: `the word "adagio"`},
-			Hands: []state.HandTotal{{Hand: score.Right, Notes: 3, Measures: []int64{100, 9000, 0}, Effort: state.Effort{{Criterion: "stretch", MilliNats: 9100}},
+		Summary: state.Summary{
+			Title: title, Score: "op1.musicxml", Measures: 3, Notes: 3, Struck: 3, Hand: "ninth hand (210 mm)",
+			Scoring: "two hands",
+			Tempo:   state.Tempo{Low: 60, High: 72, Beat: "1", Source: `the word "adagio"`},
+			Hands: []state.HandTotal{{
+				Hand: score.Right, Notes: 3, Measures: []int64{100, 9000, 0},
+				Effort: state.Effort{{Criterion: "stretch", MilliNats: 9100}},
 				Widest: &state.Grip{Note: 1, Span: 21150, Reach: reach}}}},
-		Redistributions: []state.Redistribution{{ID: "r1", To: score.Left, Reason: "a grip out of reach", Gain: 2500, Notes: []state.RedistributedNote{{N: 1, Finger: 2}}}},
-		Findings:        []state.Finding{{Rule: "grip-out-of-reach", Severity: "warning", Message: "span & more </script>", Measure: "2", MeasureIndex: 1, Hand: score.Right, Notes: []int{1}, Fingerprint: "abc"}},
-		Returns: []state.Return{{Kind: "transposed", Shift: 2, First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
-			Later: state.Passage{Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "1", From: 2, To: 2}, Notes: 1, Alike: 1}},
+		Redistributions: []state.Redistribution{
+			{
+				ID: "r1", To: score.Left, Reason: "a grip out of reach", Gain: 2500,
+				Notes: []state.RedistributedNote{{N: 1, Finger: 2}},
+			},
+		},
+		Findings: []state.Finding{
+			{
+				Rule: "grip-out-of-reach", Severity: "warning", Message: "span & more </script>", Measure: "2",
+				MeasureIndex: 1, Hand: score.Right, Notes: []int{1}, Fingerprint: "abc",
+			},
+		},
+		Returns: []state.Return{{
+			Kind: "transposed", Shift: 2,
+			First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
+			Later: state.Passage{
+				Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "1", From: 2,
+				To: 2,
+			},
+			Notes: 1, Alike: 1,
+		}},
 		Notes: []state.Note{
-			{N: 0, Measure: "1", Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 1, Responsibility: score.Composer, Printed: true,
-				Source: []state.Source{{Text: "2", Responsibility: score.Earlier, Witnesses: []string{"B"}}}},
-			{N: 1, Measure: "2", MeasureIndex: 1, Pitch: "E5", Midi: 76, Hand: score.Right, Finger: 5, Confidence: &doubt, OutOfReach: "too wide", Reach: &reach, Alternatives: []state.Alternative{{Finger: 4, Regret: 310}}},
+			{
+				N: 0, Measure: "1", Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 1, Responsibility: score.Composer,
+				Printed: true,
+				Source:  []state.Source{{Text: "2", Responsibility: score.Earlier, Witnesses: []string{"B"}}}},
+			{
+				N: 1, Measure: "2", MeasureIndex: 1, Pitch: "E5", Midi: 76, Hand: score.Right, Finger: 5,
+				Confidence: &doubt, OutOfReach: "too wide", Reach: &reach,
+				Alternatives: []state.Alternative{{Finger: 4, Regret: 310}},
+			},
 			{N: 2, Measure: "2", MeasureIndex: 1, Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 1},
 		},
 	}
 	m := &page.Material{
-		Result: r, Changes: []page.Change{{Place: "m. 2, right hand, beat 1", What: "E5, finger", Index: 1, Old: "4", New: "5", Cause: "policy: hand"}}, Policy: "study", Collection: "T & Co", Tempo: []int{66, 72, 72}, Pages: []page.PageDigits{{Name: "page 1", Measures: 3, Notes: 3, Digits: 1}},
+		Result: r,
+		Changes: []page.Change{
+			{
+				Place: "m. 2, right hand, beat 1", What: "E5, finger", Index: 1, Old: "4", New: "5",
+				Cause: "policy: hand",
+			},
+		},
+		Policy: "study", Collection: "T & Co", Tempo: []int{66, 72, 72},
+		Pages: []page.PageDigits{{Name: "page 1", Measures: 3, Notes: 3, Digits: 1}},
 		More: []page.More{
 			{Beat: "1", Address: score.Address{Midi: 60}},
-			{Beat: "1", Address: score.Address{Measure: 1, Midi: 76}, Reach: 1300, Effort: []engine.Effort{{Criterion: "stretch", Cost: 900}},
-				Choices: []engine.Choice{{Finger: 4, Regret: 310, Passage: []engine.Step{{ID: 1, Finger: 4}, {ID: 2, Finger: 2}}}}},
+			{
+				Beat: "1", Address: score.Address{Measure: 1, Midi: 76}, Reach: 1300,
+				Effort: []engine.Effort{{Criterion: "stretch", Cost: 900}},
+				Choices: []engine.Choice{
+					{Finger: 4, Regret: 310, Passage: []engine.Step{{ID: 1, Finger: 4}, {ID: 2, Finger: 2}}},
+				},
+			},
 			{Beat: "1", Address: score.Address{Measure: 1, Midi: 60}},
 		},
 	}
@@ -96,17 +136,36 @@ func TestPieceShowsWhatReturns(t *testing.T) {
 	m := material()
 	r := m.Result
 	r.Returns = []state.Return{
-		{Kind: "exact", First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"}, Later: state.Passage{Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "3", ToMeasureIndex: 2, Beat: "1"}, Notes: 8, Alike: 8},
-		{Kind: "transposed", Shift: -1, First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "2", From: 1}, Later: state.Passage{Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "3"},
-			Notes: 9, Alike: 8, Differ: []state.Difference{{First: 0, Later: 1, Fingers: [2]int{1, 5}, Why: "white & black"}}},
+		{
+			Kind: "exact", First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
+			Later: state.Passage{
+				Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "3", ToMeasureIndex: 2, Beat: "1",
+			},
+			Notes: 8, Alike: 8,
+		},
+		{
+			Kind: "transposed", Shift: -1,
+			First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "2", From: 1},
+			Later: state.Passage{
+				Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "3",
+			},
+			Notes: 9, Alike: 8,
+			Differ: []state.Difference{{First: 0, Later: 1, Fingers: [2]int{1, 5}, Why: "white & black"}},
+		},
 	}
 	html, err := page.Piece(m)
 	require.NoError(t, err)
 	text := string(html)
-	for _, want := range []string{"Passages that return", "exact: 8 of 8 notes alike; transposed: 8 of 9 notes alike", "m. 2–3, beat 1, right hand", "transposed down by 1 semitone", "m. 2 E5: 5, first 1 (white &amp; black)", "all 8 notes"} {
+	for _, want := range []string{
+		"Passages that return", "exact: 8 of 8 notes alike; transposed: 8 of 9 notes alike",
+		"m. 2–3, beat 1, right hand", "transposed down by 1 semitone", "m. 2 E5: 5, first 1 (white &amp; black)",
+		"all 8 notes",
+	} {
 		require.Contains(t, text, want)
 	}
-	require.Less(t, strings.Index(text, "8 of 9 notes<"), strings.Index(text, "all 8 notes"), "what is not alike stands first")
+	require.Less(
+		t, strings.Index(text, "8 of 9 notes<"), strings.Index(text, "all 8 notes"), "what is not alike stands first",
+	)
 	m.Result.Returns = nil
 	bare, err := page.Piece(m)
 	require.NoError(t, err)
@@ -126,7 +185,9 @@ func TestPagesAreSelfContained(t *testing.T) {
 	for _, f := range append(files, page.File{Name: "op1.html", Data: html}) {
 		text := string(f.Data)
 		for _, link := range regexp.MustCompile(`(?:href|src)="([^"]*)"`).FindAllStringSubmatch(text, -1) {
-			require.Regexp(t, `^(#[mpx]\d+|#judge|#glyph-\w+|index(\.\w+)?\.html|op\d\.html(#[mp]\d+)?)$`, link[1], f.Name)
+			require.Regexp(
+				t, `^(#[mpx]\d+|#judge|#glyph-\w+|index(\.\w+)?\.html|op\d\.html(#[mp]\d+)?)$`, link[1], f.Name,
+			)
 		}
 		require.NotContains(t, text, "@import")
 		require.NotRegexp(t, `url\((?:["']?https?:)`, text)
@@ -168,7 +229,8 @@ func wayOf(t testing.TB, id string, data []byte) *pipeline.PieceRun {
 	return w
 }
 
-// A choice brings the passage that follows from it, up to where both rejoin: the page has what the engine worked out, whole.
+// A choice brings the passage that follows from it, up to where both rejoin: the page has what the engine worked out,
+// whole.
 func TestEveryChoiceBringsItsPassage(t *testing.T) {
 	w := demoWay(t, "op7-nocturne")
 	m := page.Of(w, "demo")

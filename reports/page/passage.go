@@ -53,8 +53,10 @@ type fingerKey struct {
 
 // criterionWords says in an editor's words what an effort is made of.
 var criterionWords = map[string]string{
-	"stretch": "stretch", "position": "moving the hand", "passing": "passing", "keys": "thumb or little finger on black", "repetition": "repeated finger",
-	"pattern": "pattern", "parallel": "agreement of returns", "habit": "habit of editors", "line": "line", "tempo": "speed", "reach": "reach", "limit": "beyond the hand", "change": "change on a held key",
+	"stretch": "stretch", "position": "moving the hand", "passing": "passing",
+	"keys": "thumb or little finger on black", "repetition": "repeated finger",
+	"pattern": "pattern", "parallel": "agreement of returns", "habit": "habit of editors", "line": "line",
+	"tempo": "speed", "reach": "reach", "limit": "beyond the hand", "change": "change on a held key",
 }
 
 func inWords(criterion string) string {
@@ -79,7 +81,9 @@ func (m *Material) passageViews() []passageView {
 			v := m.passageView(p, notes)
 			for _, later := range m.Passages {
 				if later.ReturnOf == p.Number {
-					v.Returns = append(v.Returns, returnView{later.Number, m.measureRange(later.First, later.Last), later.Kind.String()})
+					v.Returns = append(v.Returns, returnView{
+						later.Number, m.measureRange(later.First, later.Last), later.Kind.String(),
+					})
 				}
 			}
 			out = append(out, v)
@@ -89,7 +93,9 @@ func (m *Material) passageViews() []passageView {
 }
 
 func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) passageView {
-	v := passageView{Passage: p, Place: m.measureRange(p.First, p.Last), HandName: strings.TrimSpace(p.Hand.Words() + " " + p.Part)}
+	v := passageView{
+		Passage: p, Place: m.measureRange(p.First, p.Last), HandName: strings.TrimSpace(p.Hand.Words() + " " + p.Part),
+	}
 	totals := map[string]int64{}
 	reach := 10000
 	for _, i := range p.Notes {
@@ -102,7 +108,9 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		}
 		for _, s := range n.Source {
 			v.Stands = true
-			v.Sources = append(v.Sources, fmt.Sprintf("m. %s, beat %s, %s: %s, %s", n.Measure, m.More[i].Beat, n.Pitch, s.Text, sourceName(s)))
+			v.Sources = append(v.Sources, fmt.Sprintf(
+				"m. %s, beat %s, %s: %s, %s", n.Measure, m.More[i].Beat, n.Pitch, s.Text, sourceName(s),
+			))
 		}
 	}
 	for _, c := range effort.Criteria {
@@ -131,7 +139,8 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 	v.Why = m.why(&p, notes, v.Effort)
 	if picture, drawn := m.Pictures[p.Number]; drawn {
 		v.Unchanged = p.Redistribution < 0 && !strings.Contains(picture.SVG, `class="fing added`)
-		v.Picture = template.HTML(picture.shown(fmt.Sprintf("x%d", p.Number))) //nolint:gosec // written by reports/engrave, text escaped
+		shown := picture.shown(fmt.Sprintf("x%d", p.Number))
+		v.Picture = template.HTML(shown) //nolint:gosec // written by reports/engrave, text escaped
 		v.Width, v.Height = picture.Width, picture.Height
 	}
 	return v
@@ -177,7 +186,10 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 			}
 			out = append(out, c)
 		}
-		k := fingerKey{N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i), Given: m.More[i].Given}
+		k := fingerKey{
+			N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i),
+			Given: m.More[i].Given,
+		}
 		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)
 		if k.Doubt {
 			k.Said += ", doubtful"
@@ -192,7 +204,9 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 		}
 		c := &out[len(out)-1]
 		c.Keys = append(c.Keys, k)
-		slices.SortStableFunc(c.Keys, func(a, b fingerKey) int { return -cmp.Compare(notes[a.N].Midi, notes[b.N].Midi) })
+		slices.SortStableFunc(c.Keys, func(a, b fingerKey) int {
+			return -cmp.Compare(notes[a.N].Midi, notes[b.N].Midi)
+		})
 	}
 	return out
 }
@@ -211,7 +225,9 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 		if r.Why != "" { // it stands below, whole
 			return nil
 		}
-		out = append(out, fmt.Sprintf("The %s could take notes here: %s.", r.To.Words(), strings.TrimSuffix(r.Reason, ".")))
+		out = append(out, fmt.Sprintf(
+			"The %s could take notes here: %s.", r.To.Words(), strings.TrimSuffix(r.Reason, "."),
+		))
 	}
 	near, fair := 0, 0
 	var first string
@@ -221,7 +237,9 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 			case c.Regret <= alike:
 				near++
 				if first == "" {
-					first = fmt.Sprintf("%d and %d on %s (m. %s, beat %s)", n.Finger, c.Finger, n.Pitch, n.Measure, m.More[i].Beat)
+					first = fmt.Sprintf(
+						"%d and %d on %s (m. %s, beat %s)", n.Finger, c.Finger, n.Pitch, n.Measure, m.More[i].Beat,
+					)
 				}
 			case c.Regret <= nearlyFor:
 				fair++

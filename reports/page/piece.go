@@ -70,7 +70,10 @@ type passageNote struct {
 // Piece writes the page of a piece.
 func Piece(m *Material) ([]byte, error) {
 	r := m.Result
-	v := pieceView{Result: r, Title: r.Summary.Title, Policy: m.Policy, Sure: map[string]int{}, Notation: m.Notation, Drawn: len(m.Pictures), Glyphs: template.HTML(m.Glyphs)} //nolint:gosec // outlines written by reports/engrave
+	v := pieceView{
+		Result: r, Title: r.Summary.Title, Policy: m.Policy, Sure: map[string]int{}, Notation: m.Notation,
+		Drawn: len(m.Pictures), Glyphs: template.HTML(m.Glyphs), //nolint:gosec // outlines written by reports/engrave
+	}
 	if v.Title == "" {
 		v.Title = r.Piece
 	}
@@ -131,7 +134,8 @@ func measureNumbers(r *state.Result) []string {
 
 func collapses(r *state.Result) (out []passageNote) {
 	for _, c := range r.Collapses {
-		out = append(out, passageNote{c.MeasureIndex, fmt.Sprintf("m. %s, %s: in practice %s would be easier by %.2f; at the tempo it costs more by %.2f.",
+		out = append(out, passageNote{c.MeasureIndex, fmt.Sprintf(
+			"m. %s, %s: in practice %s would be easier by %.2f; at the tempo it costs more by %.2f.",
 			c.Measure, c.Hand.Words(), digitsOf(c.Notes), float64(c.Saving)/1000, float64(c.Excess)/1000)})
 	}
 	return out

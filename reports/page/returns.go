@@ -23,8 +23,8 @@ type place struct {
 	Other []string // what is not alike, note by note
 }
 
-// figures gathers returns by their first passage, in order of the music; those that are alike at every place come after those
-// that are not, for an editor looks at these.
+// figures gathers returns by their first passage, in order of the music; those that are alike at every place come
+// after those that are not, for an editor looks at these.
 func figures(r *state.Result) (out []figure) {
 	at := map[[2]int]int{}
 	for _, x := range r.Returns {
@@ -63,7 +63,9 @@ func howReturns(x state.Return) string {
 		if x.Shift < 0 {
 			way = "down"
 		}
-		said = fmt.Sprintf("transposed %s by %d semitone%s", way, semitones, map[bool]string{true: "", false: "s"}[semitones == 1])
+		said = fmt.Sprintf(
+			"transposed %s by %d semitone%s", way, semitones, map[bool]string{true: "", false: "s"}[semitones == 1],
+		)
 	}
 	if x.Kind == "mirrored" {
 		said = "mirrored in the other hand"

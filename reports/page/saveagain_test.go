@@ -14,13 +14,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What a file of decisions holds already stays in it when the page of the next run saves over it, from the same browser or from
-// another one; nothing is written twice.
+// What a file of decisions holds already stays in it when the page of the next run saves over it, from the same
+// browser or from another one; nothing is written twice.
 func TestSavingAgainLosesNothing(t *testing.T) {
 	ctx := openBrowser(t)
 	open := func(decisions []decision.Decision) {
 		w := demoWay(t, "op7-nocturne")
-		again := &pipeline.PieceRun{Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition, Decisions: decisions}
+		again := &pipeline.PieceRun{
+			Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition,
+			Decisions: decisions,
+		}
 		require.NoError(t, pipeline.RunPiece(again))
 		html, err := page.Piece(page.Of(again, "saved again"))
 		require.NoError(t, err)

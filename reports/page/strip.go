@@ -15,9 +15,9 @@ const (
 	stripBase   = 84
 )
 
-// effortStrip draws the effort of each measure of a hand as bars, and that of the other hand sizes as stepped lines, each broken in
-// its own way. The hardest tenth of the measures is hatched as well as dark: all of it shows in black and white. Every bar links to
-// its measure and says its figure.
+// effortStrip draws the effort of each measure of a hand as bars, and that of the other hand sizes as stepped lines,
+// each broken in its own way. The hardest tenth of the measures is hatched as well as dark: all of it shows in black
+// and white. Every bar links to its measure and says its figure.
 func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) template.HTML {
 	n := len(h.Measures)
 	if n == 0 {
@@ -33,9 +33,18 @@ func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) templa
 	}
 	hard := hardest(h.Measures)
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="strip" viewBox="0 0 %d 100" width="%d" role="group" aria-label="effort by measure, %s">`, n*step+4, n*step+4, h.Hand.Words())
+	fmt.Fprintf(
+		&b, `<svg class="strip" viewBox="0 0 %d 100" width="%d" role="group" aria-label="effort by measure, %s">`,
+		n*step+4, n*step+4, h.Hand.Words(),
+	)
 	id := "hatch-" + h.Hand.String() + template.HTMLEscapeString(strings.Map(letters, h.Part))
-	fmt.Fprintf(&b, `<defs><pattern id="%s" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="3" height="3" class="hatch-ground"/><line x1="0" y1="0" x2="0" y2="3" class="hatch-line"/></pattern></defs>`, id)
+	fmt.Fprintf(
+		&b,
+		`<defs><pattern id="%s" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">`+
+			`<rect width="3" height="3" class="hatch-ground"/><line x1="0" y1="0" x2="0" y2="3" class="hatch-line"/>`+
+			`</pattern></defs>`,
+		id,
+	)
 	for i, v := range h.Measures {
 		tall := int(max(v, 0) * stripHeight / top)
 		fill := ""
@@ -49,7 +58,10 @@ func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) templa
 			}
 		}
 		said = template.HTMLEscapeString(said)
-		fmt.Fprintf(&b, `<a href="#m%d" tabindex="-1" aria-label="%s"><title>%s</title><rect class="bar" x="%d" y="%d" width="%d" height="%d"%s/></a>`,
+		fmt.Fprintf(
+			&b,
+			`<a href="#m%d" tabindex="-1" aria-label="%s"><title>%s</title>`+
+				`<rect class="bar" x="%d" y="%d" width="%d" height="%d"%s/></a>`,
 			i, said, said, i*step+2, stripBase-max(tall, 1), max(step-2, 2), max(tall, 1), fill)
 		if every := max(1, 100/step); i%every == 0 {
 			fmt.Fprintf(&b, `<text x="%d" y="96">%s</text>`, i*step+2, template.HTMLEscapeString(numbers[i]))
@@ -86,7 +98,8 @@ func otherWords(others []OtherHand) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return "Bars: the hand of this edition, the hardest tenth hatched; " + strings.Join(parts, "; ") + ", each fingered for itself."
+	return "Bars: the hand of this edition, the hardest tenth hatched; " + strings.Join(parts, "; ") +
+		", each fingered for itself."
 }
 func letters(c rune) rune {
 	if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' {
@@ -122,5 +135,9 @@ func spark(hands []state.HandTotal) template.HTML {
 	for i, v := range sum {
 		points = append(points, fmt.Sprintf("%d,%d", i*width/max(len(sum)-1, 1), height-int(v*(height-2)/top)))
 	}
-	return template.HTML(fmt.Sprintf(`<svg class="spark" viewBox="0 -1 %d %d" role="img" aria-label="course of effort"><polyline points="%s"/></svg>`, width, height+2, strings.Join(points, " "))) //nolint:gosec // numbers only
+	svg := fmt.Sprintf(
+		`<svg class="spark" viewBox="0 -1 %d %d" role="img" aria-label="course of effort"><polyline points="%s"/></svg>`,
+		width, height+2, strings.Join(points, " "),
+	)
+	return template.HTML(svg) //nolint:gosec // numbers only
 }

@@ -20,7 +20,9 @@ func ReadBaseline(data []byte) (b *state.Baseline, is bool, err error) {
 		return nil, false, nil
 	}
 	if probe.Version != version {
-		return nil, true, fmt.Errorf("reading an earlier SARIF log: its version is %q, this program reads %s", probe.Version, version)
+		return nil, true, fmt.Errorf(
+			"reading an earlier SARIF log: its version is %q, this program reads %s", probe.Version, version,
+		)
 	}
 	if err := json.Unmarshal(data, &old); err != nil {
 		return nil, true, fmt.Errorf("reading an earlier SARIF log: %w", err)
@@ -33,7 +35,10 @@ func ReadBaseline(data []byte) (b *state.Baseline, is bool, err error) {
 			if f.Baseline == "absent" || music+address == "" || f.Properties == nil {
 				continue
 			}
-			k := state.Known{Piece: f.Properties.Piece, Rule: f.RuleID, Severity: f.Level, Message: f.Message.Text, Fingerprint: music, Address: address}
+			k := state.Known{
+				Piece: f.Properties.Piece, Rule: f.RuleID, Severity: f.Level, Message: f.Message.Text,
+				Fingerprint: music, Address: address,
+			}
 			if len(f.Locations) > 0 {
 				if k.File, err = url.PathUnescape(f.Locations[0].Physical.Artifact.URI); err != nil {
 					return nil, true, fmt.Errorf("reading an earlier SARIF log: %w", err)

@@ -99,8 +99,15 @@ func ruleOf(l *lint.Rule) rule {
 		ID: l.Name, Short: text{Text: l.Title}, Full: text{Text: l.Checks},
 		Configuration: configuration{Level: l.Severity.String()},
 		Help: help{
-			Text:     fmt.Sprintf("What it checks: %s\n\nWhy it matters: %s\n\nBefore: %s\n\nAfter: %s\n\nOptions, in the policy: %s\n", l.Checks, l.Why, l.Before, l.After, options(l)),
-			Markdown: fmt.Sprintf("**What it checks.** %s\n\n**Why it matters.** %s\n\n**Before.** %s\n\n**After.** %s\n\n**Options, in the policy.** %s\n", plain(l.Checks), plain(l.Why), plain(l.Before), plain(l.After), plain(options(l))),
+			Text: fmt.Sprintf(
+				"What it checks: %s\n\nWhy it matters: %s\n\nBefore: %s\n\nAfter: %s\n\nOptions, in the policy: %s\n",
+				l.Checks, l.Why, l.Before, l.After, options(l),
+			),
+			Markdown: fmt.Sprintf(
+				"**What it checks.** %s\n\n**Why it matters.** %s\n\n**Before.** %s\n\n**After.** %s\n\n"+
+					"**Options, in the policy.** %s\n",
+				plain(l.Checks), plain(l.Why), plain(l.Before), plain(l.After), plain(options(l)),
+			),
 		},
 		Properties: ruleProperties{Since: l.Since, Tags: []string{"fingering"}},
 	}
@@ -114,7 +121,9 @@ func resultOf(index map[string]int, o *state.Outcome, f *state.Finding) result {
 			Logical:  []logical{{Name: "m. " + f.Measure, Full: o.Piece + ": " + f.Place()}},
 		}},
 		Fingerprints: prints(f.Fingerprint, f.Address),
-		Properties:   &properties{Piece: o.Piece, Measure: f.Measure, Onset: f.Onset.String(), Fix: f.Fix, Fixable: f.Fixable},
+		Properties: &properties{
+			Piece: o.Piece, Measure: f.Measure, Onset: f.Onset.String(), Fix: f.Fix, Fixable: f.Fixable,
+		},
 	}
 	// Lines of what is packed inside a file mean nothing to a viewer.
 	if f.Line > 0 && !strings.EqualFold(path.Ext(o.File), ".mxl") {
@@ -160,5 +169,7 @@ func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // plain keeps Markdown from reading signs of its own into a text.
 func plain(s string) string {
-	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "]", `\]`).Replace(s)
+	return strings.NewReplacer(
+		`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "]", `\]`,
+	).Replace(s)
 }

@@ -20,13 +20,25 @@ import (
 )
 
 func finding(rule, print string) state.Finding {
-	return state.Finding{Rule: rule, Severity: "error", Message: "C4 with 1\nand C6 with 5 lie too far apart", Measure: "12", MeasureIndex: 11, Onset: score.Frac(1, 2), Beat: "1+1/2", Hand: score.Right, Line: 7, Column: 3, Fingerprint: print, Fix: "roll it"}
+	return state.Finding{
+		Rule: rule, Severity: "error", Message: "C4 with 1\nand C6 with 5 lie too far apart", Measure: "12",
+		MeasureIndex: 11, Onset: score.Frac(1, 2), Beat: "1+1/2", Hand: score.Right, Line: 7, Column: 3,
+		Fingerprint: print, Fix: "roll it",
+	}
 }
 
 func outcomes() []state.Outcome {
 	return []state.Outcome{
-		{Piece: "a b", File: "scores/a b #1.musicxml", Findings: []state.Finding{finding("span-beyond-hand", "11"), finding("span-beyond-hand", "22")},
-			Stets: []state.Stet{{Finding: finding("finger-on-two-keys", "33"), By: "AB", When: "2026-01-02", Until: "2026-06-30", Why: "the thumb takes both"}}},
+		{
+			Piece: "a b", File: "scores/a b #1.musicxml",
+			Findings: []state.Finding{finding("span-beyond-hand", "11"), finding("span-beyond-hand", "22")},
+			Stets: []state.Stet{
+				{
+					Finding: finding("finger-on-two-keys", "33"), By: "AB", When: "2026-01-02", Until: "2026-06-30",
+					Why: "the thumb takes both",
+				},
+			},
+		},
 		{Piece: "packed", File: "packed.mxl", Findings: []state.Finding{finding("span-beyond-hand", "44")}},
 		{Piece: "gone", File: "gone.musicxml", Problem: "there is no\nsuch file"},
 	}
@@ -51,7 +63,9 @@ func publishedSchema(t *testing.T) string {
 	t.Helper()
 	folder, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/owenrumney/go-sarif/v3").Output()
 	require.NoError(t, err)
-	text, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(folder)), "pkg", "report", "v210", "sarif", "schema.go"))
+	text, err := os.ReadFile(filepath.Join(
+		strings.TrimSpace(string(folder)), "pkg", "report", "v210", "sarif", "schema.go",
+	))
 	require.NoError(t, err)
 	_, rest, ok := strings.Cut(string(text), "const schema = `")
 	require.True(t, ok, "the library keeps the schema in another place")
@@ -120,7 +134,10 @@ func TestResultsStandAlone(t *testing.T) {
 		require.NotContains(t, r, "baselineState")
 		if s, ok := r["suppressions"]; ok {
 			suppressed++
-			require.Equal(t, "the thumb takes both (AB, 2026-01-02, until 2026-06-30)", s.([]any)[0].(map[string]any)["justification"])
+			require.Equal(
+				t, "the thumb takes both (AB, 2026-01-02, until 2026-06-30)",
+				s.([]any)[0].(map[string]any)["justification"],
+			)
 		}
 	}
 	require.Equal(t, 1, suppressed)
@@ -135,7 +152,10 @@ func TestBaselineTellsNewUnchangedUpdatedAndAbsent(t *testing.T) {
 	milder, fresh := finding("span-beyond-hand", "22"), finding("span-beyond-hand", "55")
 	milder.Severity = "note"
 	after := []state.Outcome{
-		{Piece: "a b", File: "moved.musicxml", Findings: []state.Finding{finding("span-beyond-hand", "11"), milder, fresh}},
+		{
+			Piece: "a b", File: "moved.musicxml",
+			Findings: []state.Finding{finding("span-beyond-hand", "11"), milder, fresh},
+		},
 		{Piece: "packed", File: "packed.mxl", Problem: "broken now"},
 	}
 	data, run := write(t, b, after)

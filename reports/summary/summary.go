@@ -145,6 +145,9 @@ func stets(b *strings.Builder, outcomes []state.Outcome) {
 // cell keeps Markdown and HTML from reading signs of theirs into a text, and
 // a text in one line.
 func cell(s string) string {
-	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "&", "&amp;", "[", `\[`, "]", `\]`, "#", `\#`).
+	return strings.NewReplacer(
+		`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "&", "&amp;", "[", `\[`, "]", `\]`, "#",
+		`\#`,
+	).
 		Replace(strings.Join(strings.Fields(s), " "))
 }

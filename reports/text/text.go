@@ -23,7 +23,9 @@ func Findings(out io.Writer, o *state.Outcome, colour bool) error {
 				place += fmt.Sprintf(":%d", f.Column)
 			}
 		}
-		if _, err := fmt.Fprintf(out, "%s: %s: %s [%s]\n", place, paint(f.Severity, colour), f.Advice(), f.Rule); err != nil {
+		if _, err := fmt.Fprintf(
+			out, "%s: %s: %s [%s]\n", place, paint(f.Severity, colour), f.Advice(), f.Rule,
+		); err != nil {
 			return err
 		}
 	}

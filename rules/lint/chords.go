@@ -43,7 +43,8 @@ func MostOf(chord []int, of func(low, high int) int) (low, high, most int) {
 func (p *Inspection) Beyond(low, high int) hand.Length {
 	a, b := p.Finger[low], p.Finger[high]
 	notes := p.Score.Notes
-	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b || p.FitsHand(p.Playing.Hand(low), notes[low].Midi, notes[high].Midi, a, b) {
+	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b ||
+		p.FitsHand(p.Playing.Hand(low), notes[low].Midi, notes[high].Midi, a, b) {
 		return 0
 	}
 	return p.Profile.Excess(a, b, hand.Distance(notes[low].Midi, notes[high].Midi))

@@ -79,15 +79,18 @@ type Inspection struct {
 	Pedal   []bool                   // worked out: the key is let go early and left to the pedal
 	Apart   []bool                   // declared to be fingered otherwise than where it stood before; nil: none
 	// RepeatMicros is the time that one finger needs to strike a key again on the policy's instrument.
-	RepeatMicros    int64
-	ChangeMillis    int                                  // the time a silent change of finger needs
-	PlacesOutside   bool                                 // right hand's digits above, left hand's below
-	FewDigits       bool                                 // the style prints a digit only where the hand moves
-	Looks           map[score.Responsibility]score.Style // of the policy, or of the edition that is read
-	Legend          bool                                 // the document is an edition whose looks are known: each digit must have one of them
-	Agents          map[string]bool                      // initials and sigla that are declared; nil: nothing is
-	Decided         [][]int                              // the fingers that an editor decided for each note, then those changed to; nil: nothing anywhere
-	DecidedBy       []string                             // the initials of who decided a note's digit, "" where nobody has; nil: nobody anywhere
+	RepeatMicros  int64
+	ChangeMillis  int                                  // the time a silent change of finger needs
+	PlacesOutside bool                                 // right hand's digits above, left hand's below
+	FewDigits     bool                                 // the style prints a digit only where the hand moves
+	Looks         map[score.Responsibility]score.Style // of the policy, or of the edition that is read
+	// Legend says that the document is an edition whose looks are known: each digit must have one of them.
+	Legend bool
+	Agents map[string]bool // initials and sigla that are declared; nil: nothing is
+	// Decided are the fingers that an editor decided for each note, then those changed to; nil: nothing anywhere.
+	Decided [][]int
+	// DecidedBy are the initials of who decided a note's digit, "" where nobody has; nil: nobody anywhere.
+	DecidedBy       []string
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
 	Collapses       []Collapse

@@ -144,7 +144,8 @@ func (p *Inspection) PedalDown(part int, at score.Fraction) bool {
 // elsewhere the hand is worked out, and may be the other one.
 func (p *Inspection) OneStem(n, m int) bool {
 	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
-	return a.Part == b.Part && a.Voice == b.Voice && a.Staff == b.Staff && a.HomeStaff == a.Staff && b.HomeStaff == b.Staff
+	return a.Part == b.Part && a.Voice == b.Voice && a.Staff == b.Staff && a.HomeStaff == a.Staff &&
+		b.HomeStaff == b.Staff
 }
 
 // OtherIsBusy says that the other hand of the player strikes, together with a

@@ -27,7 +27,8 @@ func SignAt(p *Inspection, signs Signs, n int) int {
 	found := -1
 	for _, i := range signs[signPlace{note.Part, note.Staff, note.Measure}] {
 		d := &p.Score.Directions[i]
-		if note.Onset.Less(d.Onset) || d.Voice != "" && d.Voice != note.Voice || found >= 0 && d.Onset.Less(p.Score.Directions[found].Onset) {
+		if note.Onset.Less(d.Onset) || d.Voice != "" && d.Voice != note.Voice ||
+			found >= 0 && d.Onset.Less(p.Score.Directions[found].Onset) {
 			continue
 		}
 		found = i

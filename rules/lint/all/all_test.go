@@ -25,7 +25,9 @@ func TestRegistryRefusesUndocumentedRules(t *testing.T) {
 		require.NotNil(t, r.Run, r.Name)
 		require.Regexp(t, `^\d+\.\d+$`, r.Since, r.Name)
 		require.False(t, strings.HasSuffix(r.Title, "."), "%s: a title is no sentence", r.Name)
-		for what, text := range map[string]string{"title": r.Title, "checks": r.Checks, "why": r.Why, "before": r.Before, "after": r.After} {
+		for what, text := range map[string]string{
+			"title": r.Title, "checks": r.Checks, "why": r.Why, "before": r.Before, "after": r.After,
+		} {
 			require.Greater(t, len(text), 10, "%s: %s", r.Name, what)
 			require.NotContains(t, text, "\n", "%s: %s", r.Name, what)
 		}
@@ -44,7 +46,8 @@ func TestRegistryRefusesUndocumentedRules(t *testing.T) {
 	require.Len(t, slices.Compact(slices.Clone(names)), len(names))
 }
 
-// Each rule has a folder of its own that bears its name, and stands in rule.go there; what rules share stands in lint itself.
+// Each rule has a folder of its own that bears its name, and stands in rule.go there; what rules share stands in lint
+// itself.
 func TestFoldersBearTheRulesNames(t *testing.T) {
 	files, err := filepath.Glob("../*/*.go")
 	require.NoError(t, err)

@@ -19,9 +19,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Since the scores want whole messages, garbling a text that any of them reaches fails TestRulesFindWhatTheScoresWant.
-// This test sees to it that they reach every text: each one in the sources of a rule, and each from which others word its
-// findings, must stand in a finding that a score wants of that rule.
+// Since the scores want whole messages, garbling a text that any of them reaches fails
+// TestRulesFindWhatTheScoresWant. This test sees to it that they reach every text: each one in the sources of a rule,
+// and each from which others word its findings, must stand in a finding that a score wants of that rule.
 func TestScoresWantEveryMessage(t *testing.T) {
 	wanted := map[string][]string{}
 	for _, file := range testScores(t) {
@@ -34,9 +34,14 @@ func TestScoresWantEveryMessage(t *testing.T) {
 		for _, text := range notPrinted[r.Name] {
 			require.Contains(t, texts, text, "%s: not printed, and not there either", r.Name)
 		}
-		printed := slices.DeleteFunc(slices.Clone(texts), func(text string) bool { return slices.Contains(notPrinted[r.Name], text) })
+		printed := slices.DeleteFunc(slices.Clone(texts), func(text string) bool {
+			return slices.Contains(notPrinted[r.Name], text)
+		})
 		slices.Sort(printed)
-		require.Len(t, slices.Compact(slices.Clone(printed)), len(printed), "%s: of two places with one text a score may reach only one: %q", r.Name, printed)
+		require.Len(
+			t, slices.Compact(slices.Clone(printed)), len(printed),
+			"%s: of two places with one text a score may reach only one: %q", r.Name, printed,
+		)
 		for _, text := range printed {
 			assert.True(t, anyHas(wanted[r.Name], text), "no score wants %s to say %q", r.Name, text)
 		}
@@ -73,7 +78,10 @@ var wordedElsewhere = []struct {
 	in     func(ast.Node) bool // what holds the texts
 	rules  []string
 }{
-	{"pipeline", function("", "remarksOf"), []string{"decision-contradiction", "decision-query", "decision-stale", "decision-unplaced"}},
+	{
+		"pipeline", function("", "remarksOf"),
+		[]string{"decision-contradiction", "decision-query", "decision-stale", "decision-unplaced"},
+	},
 	{"pipeline", function("placer", "notes"), []string{"decision-unplaced"}},
 	{"pipeline", function("placer", "lastWords"), []string{"decision-stale"}},
 	{"pipeline", function("Finder", "Find"), []string{"decision-unplaced"}},
@@ -166,8 +174,8 @@ var (
 	verb   = regexp.MustCompile(`%[-+ #0]*[0-9]*(\.[0-9]+)?[a-zA-Z%]`)
 )
 
-// textsWhere lists the texts with a letter in them below the nodes that are meant, imports and the documentation of rules
-// left out.
+// textsWhere lists the texts with a letter in them below the nodes that are meant, imports and the documentation of
+// rules left out.
 func textsWhere(t *testing.T, tree ast.Node, meant func(ast.Node) bool) (out []string) {
 	ast.Inspect(tree, func(n ast.Node) bool {
 		if n == nil || !meant(n) {

@@ -8,11 +8,14 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Messages are read by editors, in viewers that show signs of Markdown and line breaks as they are: one line, plain words,
-// no full stop, and none of the engine's own words (regret, lattice, node …) nor others than the house's (bar, layer).
+// Messages are read by editors, in viewers that show signs of Markdown and line breaks as they are: one line, plain
+// words, no full stop, and none of the engine's own words (regret, lattice, node …) nor others than the house's (bar,
+// layer).
 func TestMessagesArePlain(t *testing.T) {
 	quoted := regexp.MustCompile(`"[^"]*"`) // what stands in a file, or is to be written there
-	jargon := regexp.MustCompile(`(?i)\b(regret|lattice|node|null|nil|index|array|struct|midi|bar|bars|layer|layers|xml|nats?)\b`)
+	jargon := regexp.MustCompile(
+		`(?i)\b(regret|lattice|node|null|nil|index|array|struct|midi|bar|bars|layer|layers|xml|nats?)\b`,
+	)
 	for _, file := range testScores(t) {
 		wanted := expectations(t, file)
 		require.NotEmpty(t, wanted, file)

@@ -34,7 +34,9 @@ import (
 //	scoring WORDS              who plays, in the manifest's words; two hands where nothing is said
 //	agent WHO at N, known WHO  who is responsible at a note, and who is declared
 //	nobody N                   nobody is known to be responsible at a note
-var setting = regexp.MustCompile(`<!-- (policy|digits|scoring|witness|redistribution|agent|nobody|alike|collapse) ([^>]*) -->`)
+var setting = regexp.MustCompile(
+	`<!-- (policy|digits|scoring|witness|redistribution|agent|nobody|alike|collapse) ([^>]*) -->`,
+)
 
 type set map[string][]string
 
@@ -60,7 +62,12 @@ func (s set) scoring() corpus.Scoring {
 
 // more says that the pass has to be filled beyond what the way of a piece gives.
 func (s set) more() bool {
-	return len(s["witness"])+len(s["redistribution"])+len(s["agent"])+len(s["nobody"])+len(s["alike"])+len(s["collapse"]) > 0
+	for _, name := range []string{"witness", "redistribution", "agent", "nobody", "alike", "collapse"} {
+		if len(s[name]) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func policyOf(t *testing.T, name string) *policies.Policy {
@@ -113,7 +120,9 @@ func filled(t *testing.T, w *pipeline.PieceRun, s set) *lint.Inspection {
 		var c lint.Collapse
 		for _, step := range strings.Fields(row) {
 			n, f, _ := strings.Cut(step, ":")
-			c.Notes, c.Fingers = append(c.Notes, numbers(t, []string{n})[0]), append(c.Fingers, numbers(t, []string{f})[0])
+			c.Notes, c.Fingers = append(c.Notes, numbers(t, []string{n})[0]), append(
+				c.Fingers, numbers(t, []string{f})[0],
+			)
 		}
 		p.Collapses = append(p.Collapses, c)
 	}

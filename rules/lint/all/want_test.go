@@ -19,9 +19,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Expectations stand inside the test scores: a comment `want SEVERITY RULE: TEXT` in the line in which the finding stands,
-// one for each finding; above the list of parts for a finding that stands nowhere in the score. TEXT is the whole message
-// and, after a semicolon, what puts it right, as a report prints them. What is not wanted must not be found.
+// Expectations stand inside the test scores: a comment `want SEVERITY RULE: TEXT` in the line in which the finding
+// stands, one for each finding; above the list of parts for a finding that stands nowhere in the score. TEXT is the
+// whole message and, after a semicolon, what puts it right, as a report prints them. What is not wanted must not be
+// found.
 var want = regexp.MustCompile(`<!-- want (note|warning|error) ([a-z-]+): (.+?) -->`)
 
 // expectation is one finding that a test score wants.
@@ -50,7 +51,10 @@ func expectations(t *testing.T, file string) (out []expectation) {
 	for i, line := range strings.Split(string(data), "\n") {
 		music = music || strings.HasPrefix(line, "<part-list")
 		found := want.FindAllStringSubmatch(line, -1)
-		require.Len(t, found, strings.Count(line, "<!-- want"), "%s:%d: an expectation reads `want SEVERITY RULE: TEXT`", file, i+1)
+		require.Len(
+			t, found, strings.Count(line, "<!-- want"), "%s:%d: an expectation reads `want SEVERITY RULE: TEXT`", file,
+			i+1,
+		)
 		for _, m := range found {
 			e := expectation{i + 1, m[1], m[2], m[3]}
 			if !music {

@@ -11,9 +11,11 @@ import (
 
 // Rule: a fingering is best in practice and collapses at the tempo.
 var Rule = &lint.Rule{
-	Name:     "collapses-at-tempo",
-	Title:    "a fingering is best in practice and collapses at the tempo",
-	Checks:   "Passages in which the digits that stand are those that serve best at the tempo of practice (`tempo.practice`), and cost much more at the tempo of the piece. Where the tempo is inferred it is at most a note.",
+	Name:  "collapses-at-tempo",
+	Title: "a fingering is best in practice and collapses at the tempo",
+	Checks: "Passages in which the digits that stand are those that serve best at the tempo of practice " +
+		"(`tempo.practice`), and cost much more at the tempo of the piece. Where the tempo is inferred it is at " +
+		"most a note.",
 	Why:      "What is learnt slowly has to be learnt again. A fingering should be tried fast before it is fixed.",
 	Before:   "a run fingered with jumps that vanish at half speed",
 	After:    "the fingering that holds at the tempo",
@@ -31,17 +33,31 @@ func run(p *lint.Inspection) {
 			standing = standing || p.Digit(n) > 0 && p.Digit(n) == c.Fingers[k]
 			held = append(held, p.Finger[n])
 		}
-		f := lint.Finding{Severity: lint.Note, Notes: c.Notes, Fix: "take what was worked out for the tempo, and practise that"}
+		f := lint.Finding{
+			Severity: lint.Note, Notes: c.Notes, Fix: "take what was worked out for the tempo, and practise that",
+		}
 		first, last := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
-		f.Message = fmt.Sprintf("%s from %s to %s serve best in practice and do not hold at the tempo; %s do", row(c.Fingers), first, last, row(held))
+		f.Message = fmt.Sprintf(
+			"%s from %s to %s serve best in practice and do not hold at the tempo; %s do", row(c.Fingers), first, last,
+			row(held),
+		)
 		if len(c.Notes) == 1 {
-			f.Message = fmt.Sprintf("%d on %s serves best in practice and does not hold at the tempo; %d does", c.Fingers[0], first, held[0])
+			f.Message = fmt.Sprintf(
+				"%d on %s serves best in practice and does not hold at the tempo; %d does", c.Fingers[0], first,
+				held[0],
+			)
 		}
 		if standing {
-			f.Severity, f.Fix = p.AtTempo(), "try them at the tempo, or take the digits out here and see what is worked out"
-			f.Message = fmt.Sprintf("the digits %s from %s to %s serve in practice and do not hold at the tempo", row(c.Fingers), first, last)
+			f.Severity = p.AtTempo()
+			f.Fix = "try them at the tempo, or take the digits out here and see what is worked out"
+			f.Message = fmt.Sprintf(
+				"the digits %s from %s to %s serve in practice and do not hold at the tempo", row(c.Fingers), first,
+				last,
+			)
 			if len(c.Notes) == 1 {
-				f.Message = fmt.Sprintf("the %d on %s serves in practice and does not hold at the tempo", c.Fingers[0], first)
+				f.Message = fmt.Sprintf(
+					"the %d on %s serves in practice and does not hold at the tempo", c.Fingers[0], first,
+				)
 			}
 		}
 		p.Report(f)

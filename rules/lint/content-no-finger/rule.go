@@ -9,9 +9,10 @@ import (
 
 // Rule reports fingering text that names no finger.
 var Rule = &lint.Rule{
-	Name:     "content-no-finger",
-	Title:    "a fingering says something that is no finger",
-	Checks:   "The text of every fingering: digits 1 to 5, alone, in a row, as a change (4-3), in parentheses or brackets. The + of the old numbering is accepted; where it is mixed with a 5 another rule looks at it.",
+	Name:  "content-no-finger",
+	Title: "a fingering says something that is no finger",
+	Checks: "The text of every fingering: digits 1 to 5, alone, in a row, as a change (4-3), in parentheses or " +
+		"brackets. The + of the old numbering is accepted; where it is mixed with a 5 another rule looks at it.",
 	Why:      "A 6, a 0 or a letter in place of a digit is a slip of the keyboard that engraving passes on unread.",
 	Before:   "fingering “33”",
 	After:    "fingering “3”",

@@ -5,9 +5,10 @@ import "fingerproof/rules/lint"
 
 // Rule reports decisions whose note is gone.
 var Rule = &lint.Rule{
-	Name:     "decision-unplaced",
-	Title:    "a decision has lost its note",
-	Checks:   "Decisions of which a note cannot be found surely in the score as it stands. They are kept and applied nowhere.",
+	Name:  "decision-unplaced",
+	Title: "a decision has lost its note",
+	Checks: "Decisions of which a note cannot be found surely in the score as it stands. They are kept and applied " +
+		"nowhere.",
 	Why:      "An editor decided something there; the text has changed under it.",
 	Before:   "a decision on G4, where the corrected text has A4",
 	After:    "the entry names a note of the text as it stands, or is taken out",

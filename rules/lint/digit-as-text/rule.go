@@ -11,10 +11,12 @@ import (
 
 // Rule: a digit is typed as text or as sung text.
 var Rule = &lint.Rule{
-	Name:     "digit-as-text",
-	Title:    "a digit is typed as text or as sung text",
-	Checks:   "Words above or below a staff of the piano that are nothing but digits 1 to 5, in parentheses or not, and a digit or a change as 4-3 under a note as sung text.",
-	Why:      "It looks like a fingering and is none: it moves with the text, not with the note, is lost in every conversion, and no program reads it.",
+	Name:  "digit-as-text",
+	Title: "a digit is typed as text or as sung text",
+	Checks: "Words above or below a staff of the piano that are nothing but digits 1 to 5, in parentheses or not, " +
+		"and a digit or a change as 4-3 under a note as sung text.",
+	Why: "It looks like a fingering and is none: it moves with the text, not with the note, is lost in every " +
+		"conversion, and no program reads it.",
 	Before:   "the words “3” above C5",
 	After:    "C5 with the fingering 3",
 	Severity: lint.Warning,

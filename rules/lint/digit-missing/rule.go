@@ -12,10 +12,14 @@ import (
 
 // Rule: the hand moves and no digit says so.
 var Rule = &lint.Rule{
-	Name:     "digit-missing",
-	Title:    "the hand moves and no digit says so",
-	Checks:   "Two single notes struck one after the other between which the fingering worked out passes the thumb or shifts the hand, in a passage that has digits within four notes before and after, where neither note has one in print. What a run adds counts as in print, except between digits that an editor has set in the text: there the passage counts as fingered, and what it lacks is told.",
-	Why:      "The digits that stand lead a reader on in the position that the hand has just left: the next digit comes as a surprise.",
+	Name:  "digit-missing",
+	Title: "the hand moves and no digit says so",
+	Checks: "Two single notes struck one after the other between which the fingering worked out passes the thumb " +
+		"or shifts the hand, in a passage that has digits within four notes before and after, where neither note " +
+		"has one in print. What a run adds counts as in print, except between digits that an editor has set in the " +
+		"text: there the passage counts as fingered, and what it lacks is told.",
+	Why: "The digits that stand lead a reader on in the position that the hand has just left: the next digit comes " +
+		"as a surprise.",
 	Before:   "right hand: C4 with 1, D, E, F, G, A4 with 4; the thumb passes to F without a digit",
 	After:    "the F with 1",
 	Severity: lint.Note,
@@ -30,7 +34,10 @@ func run(p *lint.Inspection) {
 	for _, l := range p.Playing.Lines {
 		reported := map[int]bool{}
 		alongLine(p, l.Strokes, p.Printed, p.Printed, reported)
-		alongLine(p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.Digit(n) > 0 }, reported)
+		alongLine(
+			p, l.Strokes, func(n int) bool { return editors(p, n) }, func(n int) bool { return p.Digit(n) > 0 },
+			reported,
+		)
 	}
 }
 
@@ -44,12 +51,14 @@ func alongLine(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n 
 		if some(a, bounds) {
 			last = i - 1
 		}
-		if len(a) != 1 || len(b) != 1 || some(a, has) || some(b, has) || reported[b[0]] || i-last > near || next[i]-i > near {
+		if len(a) != 1 || len(b) != 1 || some(a, has) || some(b, has) || reported[b[0]] || i-last > near ||
+			next[i]-i > near {
 			continue
 		}
 		n, m := a[0], b[0]
 		f, g := p.Finger[n], p.Finger[m]
-		if f == 0 || g == 0 || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi || p.Reason[n] != "" || p.Reason[m] != "" {
+		if f == 0 || g == 0 || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi || p.Reason[n] != "" ||
+			p.Reason[m] != "" {
 			continue
 		}
 		how := "the hand shifts"
@@ -64,9 +73,12 @@ func alongLine(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n 
 		}
 		reported[m] = true
 		p.Report(lint.Finding{
-			Notes:   []int{m, n},
-			Message: fmt.Sprintf("%s from %s (%d) to %s (%d), and no digit says so", how, p.Score.Notes[n].Pitch, f, p.Score.Notes[m].Pitch, g),
-			Fix:     fmt.Sprintf("print the %d on %s", g, p.Score.Notes[m].Pitch),
+			Notes: []int{m, n},
+			Message: fmt.Sprintf(
+				"%s from %s (%d) to %s (%d), and no digit says so", how, p.Score.Notes[n].Pitch, f,
+				p.Score.Notes[m].Pitch, g,
+			),
+			Fix: fmt.Sprintf("print the %d on %s", g, p.Score.Notes[m].Pitch),
 		})
 	}
 }

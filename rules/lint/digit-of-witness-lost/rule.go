@@ -11,9 +11,12 @@ import (
 
 // Rule: a digit of the witness is lost.
 var Rule = &lint.Rule{
-	Name:     "digit-of-witness-lost",
-	Title:    "a digit of the witness is lost",
-	Checks:   "Digits that stand in an aligned witness on a note that the text has, and not on that note in the text: neither there nor, moved, on a note beside it. Of a witness of the composer's, where the text has another digit in its place, too, unless it is that of another such witness; where the text's own digit is the composer's as well it is a note: two readings.",
+	Name:  "digit-of-witness-lost",
+	Title: "a digit of the witness is lost",
+	Checks: "Digits that stand in an aligned witness on a note that the text has, and not on that note in the " +
+		"text: neither there nor, moved, on a note beside it. Of a witness of the composer's, where the text has " +
+		"another digit in its place, too, unless it is that of another such witness; where the text's own digit is " +
+		"the composer's as well it is a note: two readings.",
 	Why:      "The composer's digits are part of the text. What is left out without a word is a loss.",
 	Before:   "witness A: C5 with 3; the text: C5 without a digit",
 	After:    "the C5 with 3 in the text as well",
@@ -41,11 +44,14 @@ func run(p *lint.Inspection) {
 			has = "another sign"
 		}
 		f := lint.Finding{
-			Notes:   []int{n},
-			Message: fmt.Sprintf("witness %s has %s on %s, the text has %s", w.Siglum, text, p.Score.Notes[n].Pitch, has),
-			Fix:     "put the digit in, or say in the commentary why not",
+			Notes: []int{n},
+			Message: fmt.Sprintf(
+				"witness %s has %s on %s, the text has %s", w.Siglum, text, p.Score.Notes[n].Pitch, has,
+			),
+			Fix: "put the digit in, or say in the commentary why not",
 		}
-		if composers(p, n) { // then the text's digit is the composer's as well: two readings, and none is lost without a trace
+		if composers(p, n) {
+			// The text's digit is the composer's as well: two readings, and none is lost without a trace.
 			f.Severity, f.Fix = lint.Note, "look which of the two is to stand; the commentary owes a word"
 		}
 		p.Report(f)
@@ -58,7 +64,8 @@ func kept(p *lint.Inspection, n int) bool {
 	has := fingers(&p.Score.Notes[n])
 	for i := range p.Witnesses {
 		w := &p.Witnesses[i]
-		if m := w.Note[n]; m >= 0 && w.Responsibility == score.Composer && slices.Equal(has, fingers(&w.Score.Notes[m])) {
+		if m := w.Note[n]; m >= 0 && w.Responsibility == score.Composer &&
+			slices.Equal(has, fingers(&w.Score.Notes[m])) {
 			return true
 		}
 	}

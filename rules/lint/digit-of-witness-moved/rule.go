@@ -9,9 +9,10 @@ import (
 
 // Rule: a digit of the witness stands on another note.
 var Rule = &lint.Rule{
-	Name:     "digit-of-witness-moved",
-	Title:    "a digit of the witness stands on another note",
-	Checks:   "Digits that stand in an aligned witness on one note and in the text on the note before, after or beside it, which has none in the witness.",
+	Name:  "digit-of-witness-moved",
+	Title: "a digit of the witness stands on another note",
+	Checks: "Digits that stand in an aligned witness on one note and in the text on the note before, after or " +
+		"beside it, which has none in the witness.",
 	Why:      "A digit one note off is another fingering.",
 	Before:   "witness A: C5 with 3, D5; the text: C5, D5 with 3",
 	After:    "C5 with 3, D5",
@@ -27,9 +28,12 @@ func run(p *lint.Inspection) {
 			return
 		}
 		p.Report(lint.Finding{
-			Notes:   []int{to, n},
-			Message: fmt.Sprintf("witness %s has %s on %s, the text on %s", w.Siglum, text, p.Score.Notes[n].Pitch, p.Score.Notes[to].Pitch),
-			Fix:     "set the digit where the witness has it",
+			Notes: []int{to, n},
+			Message: fmt.Sprintf(
+				"witness %s has %s on %s, the text on %s", w.Siglum, text, p.Score.Notes[n].Pitch,
+				p.Score.Notes[to].Pitch,
+			),
+			Fix: "set the digit where the witness has it",
 		})
 	})
 }

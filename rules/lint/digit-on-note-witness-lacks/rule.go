@@ -37,9 +37,11 @@ func run(p *lint.Inspection) {
 		}
 		if lacking == len(p.Witnesses) {
 			p.Report(lint.Finding{
-				Notes:   []int{n},
-				Message: fmt.Sprintf("the digit on %s counts as the composer's, and no witness has the note", p.Score.Notes[n].Pitch),
-				Fix:     "say whose the digit is, or look the note up",
+				Notes: []int{n},
+				Message: fmt.Sprintf(
+					"the digit on %s counts as the composer's, and no witness has the note", p.Score.Notes[n].Pitch,
+				),
+				Fix: "say whose the digit is, or look the note up",
 			})
 		}
 	}

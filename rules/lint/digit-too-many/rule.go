@@ -10,9 +10,10 @@ import (
 
 // Rule: a digit that the style does not need.
 var Rule = &lint.Rule{
-	Name:     "digit-too-many",
-	Title:    "a digit that the style does not need",
-	Checks:   "In styles with few digits: two single notes by step, both with digits that stand in the text, the second with the neighbouring finger and not the composer's.",
+	Name:  "digit-too-many",
+	Title: "a digit that the style does not need",
+	Checks: "In styles with few digits: two single notes by step, both with digits that stand in the text, the " +
+		"second with the neighbouring finger and not the composer's.",
 	Why:      "Few digits are read; many are overlooked. Where the hand lies still one digit is enough.",
 	Before:   "right hand: C4 with 1, D4 with 2, E4 with 3, style performance",
 	After:    "C4 with 1, D4 and E4 without",
@@ -35,8 +36,10 @@ func run(p *lint.Inspection) {
 			ind := p.Standing(b[0])
 			p.Report(lint.Finding{
 				Notes: []int{b[0], a[0]}, Line: ind.Line, Column: ind.Column,
-				Message: fmt.Sprintf("%d on %s follows from the %d before it", p.Digit(b[0]), p.Score.Notes[b[0]].Pitch, p.Digit(a[0])),
-				Fix:     "leave the digit out",
+				Message: fmt.Sprintf(
+					"%d on %s follows from the %d before it", p.Digit(b[0]), p.Score.Notes[b[0]].Pitch, p.Digit(a[0]),
+				),
+				Fix: "leave the digit out",
 			})
 		}
 	}

@@ -11,10 +11,13 @@ import (
 
 // Rule: a finger is asked for while it holds a key.
 var Rule = &lint.Rule{
-	Name:     "finger-holds-a-key",
-	Title:    "a finger is asked for while it holds a key",
-	Checks:   "A digit on a note while the same hand still holds another key that the same digit struck, after a tie or a change of finger the one that holds. Where the pedal is down, and for grace, rolled and detached notes, nothing is asked.",
-	Why:      "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the pedal or to the other hand, and a sign should say so.",
+	Name:  "finger-holds-a-key",
+	Title: "a finger is asked for while it holds a key",
+	Checks: "A digit on a note while the same hand still holds another key that the same digit struck, after a tie " +
+		"or a change of finger the one that holds. Where the pedal is down, and for grace, rolled and detached " +
+		"notes, nothing is asked.",
+	Why: "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the " +
+		"pedal or to the other hand, and a sign should say so.",
 	Before:   "right hand: C4 held with 1 through the measure, D4 under it with 1",
 	After:    "right hand: C4 held with 1, D4 with 2",
 	Severity: lint.Warning,
@@ -37,7 +40,8 @@ func run(p *lint.Inspection) {
 
 func hold(p *lint.Inspection, held *[6]int, n int) {
 	note := &p.Score.Notes[n]
-	if f := p.Holds(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 && len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
+	if f := p.Holds(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 &&
+		len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
 		held[f] = n + 1
 	}
 }
@@ -52,11 +56,14 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 		}
 		holder := held[f] - 1
 		until, finger := goesOn(p, holder, at)
-		if finger == f && at.Less(until) && p.Score.At(holder).Less(at) && p.Score.Notes[holder].Midi != note.Midi && !p.PedalDown(note.Part, at) {
+		if finger == f && at.Less(until) && p.Score.At(holder).Less(at) && p.Score.Notes[holder].Midi != note.Midi &&
+			!p.PedalDown(note.Part, at) {
 			p.Report(lint.Finding{
-				Notes:   []int{n, holder},
-				Message: fmt.Sprintf("%s asks for %d, which still holds %s", note.Pitch, f, p.Score.Notes[holder].Pitch),
-				Fix:     "give one of them another finger, or say that the pedal keeps the held key",
+				Notes: []int{n, holder},
+				Message: fmt.Sprintf(
+					"%s asks for %d, which still holds %s", note.Pitch, f, p.Score.Notes[holder].Pitch,
+				),
+				Fix: "give one of them another finger, or say that the pedal keeps the held key",
 			})
 		}
 	}

@@ -12,10 +12,14 @@ import (
 // Rule reports one finger on two keys struck together where nothing in
 // print says that it takes both.
 var Rule = &lint.Rule{
-	Name:     "finger-on-two-keys",
-	Title:    "one finger is asked to play two keys at once",
-	Checks:   "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two neighbouring keys of one colour, given on both, is accepted: it lies flat across them; so are two neighbouring keys where a bracket stands beside the digit (2[) or along both notes. Where the two stand on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
-	Why:      "Mostly a slip of the pen or of the engraver, who set a digit on the wrong note of the chord. Where one finger really takes two keys, a bracket beside the digit must say so.",
+	Name:  "finger-on-two-keys",
+	Title: "one finger is asked to play two keys at once",
+	Checks: "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two " +
+		"neighbouring keys of one colour, given on both, is accepted: it lies flat across them; so are two " +
+		"neighbouring keys where a bracket stands beside the digit (2[) or along both notes. Where the two stand " +
+		"on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
+	Why: "Mostly a slip of the pen or of the engraver, who set a digit on the wrong note of the chord. Where one " +
+		"finger really takes two keys, a bracket beside the digit must say so.",
 	Before:   "right hand: C4 with 2, E4 with 2, G4 with 5",
 	After:    "right hand: C4 with 1, E4 with 2, G4 with 5",
 	Severity: lint.Error,
@@ -37,7 +41,8 @@ func run(p *lint.Inspection) {
 				continue
 			}
 			a, b := &p.Score.Notes[first], &p.Score.Notes[m]
-			if a.Midi == b.Midi || b.Midi-a.Midi <= 2 && bracketed(a, b) || f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
+			if a.Midi == b.Midi || b.Midi-a.Midi <= 2 && bracketed(a, b) ||
+				f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
 				continue
 			}
 			finding := lint.Finding{

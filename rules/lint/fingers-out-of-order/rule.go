@@ -9,10 +9,14 @@ import (
 
 // Rule: the fingers of a chord cross.
 var Rule = &lint.Rule{
-	Name:     "fingers-out-of-order",
-	Title:    "the fingers of a chord cross",
-	Checks:   "Digits that stand on keys of one hand struck together: from the thumb outward the keys must lie in the order of the fingers. Keys no more than a whole tone apart are left alone (there a finger may lie over its neighbour), and so are rolled chords. Where the notes stand on several stems, or the whole lies in order for the other hand and that hand is near, the hand is a guess and the finding milder.",
-	Why:      "A higher key under a lower finger is nearly always a digit on the wrong note of the chord, or two that were swapped.",
+	Name:  "fingers-out-of-order",
+	Title: "the fingers of a chord cross",
+	Checks: "Digits that stand on keys of one hand struck together: from the thumb outward the keys must lie in " +
+		"the order of the fingers. Keys no more than a whole tone apart are left alone (there a finger may lie " +
+		"over its neighbour), and so are rolled chords. Where the notes stand on several stems, or the whole lies " +
+		"in order for the other hand and that hand is near, the hand is a guess and the finding milder.",
+	Why: "A higher key under a lower finger is nearly always a digit on the wrong note of the chord, or two that " +
+		"were swapped.",
 	Before:   "right hand: C4 with 5, E4 with 3, G4 with 1",
 	After:    "right hand: C4 with 1, E4 with 3, G4 with 5",
 	Severity: lint.Error,
@@ -49,9 +53,11 @@ func run(p *lint.Inspection) {
 func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 	a, b := &p.Score.Notes[low], &p.Score.Notes[high]
 	f := lint.Finding{
-		Notes:   []int{low, high},
-		Message: fmt.Sprintf("%s with %d lies on the wrong side of %s with %d", b.Pitch, p.Asked(high), a.Pitch, p.Asked(low)),
-		Fix:     "look which digit belongs to which note of the chord",
+		Notes: []int{low, high},
+		Message: fmt.Sprintf(
+			"%s with %d lies on the wrong side of %s with %d", b.Pitch, p.Asked(high), a.Pitch, p.Asked(low),
+		),
+		Fix: "look which digit belongs to which note of the chord",
 	}
 	sure := inOrder || p.OtherIsBusy(chord)
 	for _, n := range chord {

@@ -15,10 +15,12 @@ import (
 
 // Rule reports notes for which no fingering within the hand was found.
 var Rule = &lint.Rule{
-	Name:     "grip-out-of-reach",
-	Title:    "no grip of the hand takes these notes",
-	Checks:   "Every grip for which the search found nothing within the limits of the policy's hand, or for which the digits in the text leave nothing, with the reason.",
-	Why:      "The player has to do something here that no digit tells: roll the chord, leave a key to the pedal, or give a note to the other hand. Wide stretches strain hands.",
+	Name:  "grip-out-of-reach",
+	Title: "no grip of the hand takes these notes",
+	Checks: "Every grip for which the search found nothing within the limits of the policy's hand, or for which " +
+		"the digits in the text leave nothing, with the reason.",
+	Why: "The player has to do something here that no digit tells: roll the chord, leave a key to the pedal, or " +
+		"give a note to the other hand. Wide stretches strain hands.",
 	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",
 	After:    "the chord marked to be rolled, or the E3 given to the right hand",
 	Severity: lint.Warning,
@@ -33,7 +35,8 @@ func run(p *lint.Inspection) {
 		for i := range l.Strokes {
 			s, at := l.Strokes[i].Notes, l.Strokes[i].At
 			held = slices.DeleteFunc(held, func(n int) bool {
-				return !at.Less(until(p, n)) || slices.ContainsFunc(s, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi })
+				return !at.Less(until(p, n)) ||
+					slices.ContainsFunc(s, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi })
 			})
 			// One finding a chord: at its lowest note out of reach.
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
@@ -85,10 +88,14 @@ func message(p *lint.Inspection, n int, keys []int) string {
 	}
 	lowest, highest := keys[0], keys[len(keys)-1]
 	if len(keys) > fingering.Fingers {
-		return fmt.Sprintf("%d keys from %s to %s: %s, for the %s", len(keys), named(lowest, 0), named(highest, 0), p.Reason[n], p.HandName)
+		return fmt.Sprintf(
+			"%d keys from %s to %s: %s, for the %s", len(keys), named(lowest, 0), named(highest, 0), p.Reason[n],
+			p.HandName,
+		)
 	}
 	low, high, _ := lint.MostOf(keys, func(a, b int) int {
-		if p.Given[a] == 0 || p.Given[b] == 0 || p.FitsHand(p.Playing.Hand(n), notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
+		if p.Given[a] == 0 || p.Given[b] == 0 ||
+			p.FitsHand(p.Playing.Hand(n), notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
 			return 0
 		}
 		return int(max(p.Profile.Excess(p.Given[a], p.Given[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))
@@ -97,7 +104,9 @@ func message(p *lint.Inspection, n int, keys []int) string {
 		low, high = lowest, highest
 	}
 	if low >= 0 {
-		return fmt.Sprintf("%s and %s: %s, for the %s", named(low, p.Given[low]), named(high, p.Given[high]), p.Reason[n], p.HandName)
+		return fmt.Sprintf(
+			"%s and %s: %s, for the %s", named(low, p.Given[low]), named(high, p.Given[high]), p.Reason[n], p.HandName,
+		)
 	}
 	digits := false
 	var all []string

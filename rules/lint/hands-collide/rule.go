@@ -11,10 +11,12 @@ import (
 
 // Rule: two hands or two players want one key.
 var Rule = &lint.Rule{
-	Name:     "hands-collide",
-	Title:    "two hands or two players want one key",
-	Checks:   "Keys that one hand strikes while the other hand, or another player at the same instrument, strikes or holds them.",
-	Why:      "One of the two cannot sound as written. Mostly one hand has to leave the key early, and the page should say which.",
+	Name:  "hands-collide",
+	Title: "two hands or two players want one key",
+	Checks: "Keys that one hand strikes while the other hand, or another player at the same instrument, strikes or " +
+		"holds them.",
+	Why: "One of the two cannot sound as written. Mostly one hand has to leave the key early, and the page should " +
+		"say which.",
 	Before:   "right hand holds C4, left hand strikes C4",
 	After:    "the held C4 shortened, or one note for both hands",
 	Severity: lint.Note,
@@ -36,7 +38,8 @@ func run(p *lint.Inspection) {
 			until = until.Add(p.Score.Notes[t].Duration)
 		}
 		before, held := last[note.Midi]
-		if held && at.Less(before.until) && sameInstrument(p, before.n, n) && (p.Playing.Player(before.n) != p.Playing.Player(n) || p.Playing.Hand(before.n) != p.Playing.Hand(n)) {
+		if held && at.Less(before.until) && sameInstrument(p, before.n, n) &&
+			(p.Playing.Player(before.n) != p.Playing.Player(n) || p.Playing.Hand(before.n) != p.Playing.Hand(n)) {
 			report(p, n, before.n, p.Score.At(before.n) == at)
 		}
 		if !held || before.until.Less(until) || p.Playing.Hand(before.n) == p.Playing.Hand(n) {

@@ -9,9 +9,11 @@ import (
 
 // Rule: a passing that no hand can make.
 var Rule = &lint.Rule{
-	Name:     "impossible-passing",
-	Title:    "a passing that no hand can make",
-	Checks:   "Two single notes struck one after the other with digits that cross, joined by a slur or following at once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over 4 and 4 over 5 by a whole tone. Farther apart the hand has to jump.",
+	Name:  "impossible-passing",
+	Title: "a passing that no hand can make",
+	Checks: "Two single notes struck one after the other with digits that cross, joined by a slur or following at " +
+		"once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over " +
+		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
 	Before:   "right hand, one slur: C4 with 4, F4 with 2",
 	After:    "right hand, one slur: C4 with 2, F4 with 4",
@@ -35,9 +37,12 @@ func run(p *lint.Inspection) {
 			return
 		}
 		f := lint.Finding{
-			Notes:   []int{m, n},
-			Message: fmt.Sprintf("from %s with %d to %s with %d the fingers would have to cross farther than they can", p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b),
-			Fix:     "look whether one of the two digits is a slip",
+			Notes: []int{m, n},
+			Message: fmt.Sprintf(
+				"from %s with %d to %s with %d the fingers would have to cross farther than they can",
+				p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b,
+			),
+			Fix: "look whether one of the two digits is a slip",
 		}
 		switch gap := p.Gap(n, m); {
 		case p.Connects(n, m):

@@ -9,10 +9,12 @@ import (
 
 // Rule: a slur asks for a line that the fingers cannot join.
 var Rule = &lint.Rule{
-	Name:     "line-broken",
-	Title:    "a slur asks for a line that the fingers cannot join",
-	Checks:   "Two single notes under one slur whose digits lie in order but farther apart than that pair of fingers can span in the hand of the policy.",
-	Why:      "The hand has to jump inside the slur. Another finger on one of the notes, or a silent change of finger, may keep the line.",
+	Name:  "line-broken",
+	Title: "a slur asks for a line that the fingers cannot join",
+	Checks: "Two single notes under one slur whose digits lie in order but farther apart than that pair of fingers " +
+		"can span in the hand of the policy.",
+	Why: "The hand has to jump inside the slur. Another finger on one of the notes, or a silent change of finger, " +
+		"may keep the line.",
 	Before:   "right hand, one slur: C4 with 2, A4 with 3",
 	After:    "right hand, one slur: C4 with 1, A4 with 5",
 	Severity: lint.Warning,
@@ -24,16 +26,20 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	p.Singles(func(n, m int) {
 		a, b := p.Holds(n), p.Digit(m)
-		if a == 0 || b == 0 || a == b || !p.Connects(n, m) || p.Crossed(n, m, a, b) || p.PedalDown(p.Score.Notes[n].Part, p.Score.At(m)) {
+		if a == 0 || b == 0 || a == b || !p.Connects(n, m) || p.Crossed(n, m, a, b) ||
+			p.PedalDown(p.Score.Notes[n].Part, p.Score.At(m)) {
 			return
 		}
 		if p.Profile.Excess(a, b, p.Outward(n, m)) == 0 {
 			return
 		}
 		p.Report(lint.Finding{
-			Notes:   []int{m, n},
-			Message: fmt.Sprintf("%s with %d and %s with %d stand under one slur and lie farther apart than the fingers reach", p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b),
-			Fix:     "another finger on one of them, or a silent change of finger",
+			Notes: []int{m, n},
+			Message: fmt.Sprintf(
+				"%s with %d and %s with %d stand under one slur and lie farther apart than the fingers reach",
+				p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b,
+			),
+			Fix: "another finger on one of them, or a silent change of finger",
 		})
 	})
 }

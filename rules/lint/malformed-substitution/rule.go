@@ -9,9 +9,10 @@ import (
 
 // Rule: a change of finger changes nothing or has no beginning.
 var Rule = &lint.Rule{
-	Name:     "malformed-substitution",
-	Title:    "a change of finger changes nothing or has no beginning",
-	Checks:   "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go on to another one. Signs that stand for more notes are left alone.",
+	Name:  "malformed-substitution",
+	Title: "a change of finger changes nothing or has no beginning",
+	Checks: "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go " +
+		"on to another one. Signs that stand for more notes are left alone.",
 	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
 	Before:   "G4 with 4-4",
 	After:    "G4 with 4-5",
@@ -23,7 +24,8 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || len(p.Playing.Together(n)) > 1 {
+		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 ||
+			len(p.Playing.Together(n)) > 1 {
 			continue
 		}
 		last := 0
@@ -35,7 +37,9 @@ func run(p *lint.Inspection) {
 			message, severity := "", lint.Error
 			switch {
 			case ind.Substitution && last == 0 && note.TiedFrom < 0:
-				message = fmt.Sprintf("a change to %d on %s, and no finger stands before it", ind.Fingers[0], note.Pitch)
+				message = fmt.Sprintf(
+					"a change to %d on %s, and no finger stands before it", ind.Fingers[0], note.Pitch,
+				)
 			case ind.Substitution && last == ind.Fingers[0] || twice(ind.Fingers):
 				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
 				if ind.Substitution && last == ind.Fingers[0] {
@@ -44,7 +48,10 @@ func run(p *lint.Inspection) {
 			}
 			last = ind.Fingers[len(ind.Fingers)-1]
 			if message != "" {
-				p.Report(lint.Finding{Severity: severity, Notes: []int{n}, Line: ind.Line, Column: ind.Column, Message: message, Fix: "look for the digit that was lost"})
+				p.Report(lint.Finding{
+					Severity: severity, Notes: []int{n}, Line: ind.Line, Column: ind.Column, Message: message,
+					Fix: "look for the digit that was lost",
+				})
 				break
 			}
 		}

@@ -8,15 +8,21 @@ import (
 
 // Rule reports measures whose music does not add up to the metre.
 var Rule = &lint.Rule{
-	Name:     "measure-does-not-add-up",
-	Title:    "a measure does not add up",
-	Checks:   "What the notes and rests of a measure last against its time signature, staff by staff where no voice goes over to another, and shifts of position that lead out of the measure. Pickups, measures split at a repeat and unmeasured passages are accepted.",
-	Why:      "Where a measure lacks a beat, everything that is worked out from time (what sounds together, held keys, tempo) may be wrong in it, and the text itself may have a slip.",
+	Name:  "measure-does-not-add-up",
+	Title: "a measure does not add up",
+	Checks: "What the notes and rests of a measure last against its time signature, staff by staff where no voice " +
+		"goes over to another, and shifts of position that lead out of the measure. Pickups, measures split at a " +
+		"repeat and unmeasured passages are accepted.",
+	Why: "Where a measure lacks a beat, everything that is worked out from time (what sounds together, held keys, " +
+		"tempo) may be wrong in it, and the text itself may have a slip.",
 	Before:   "3/4: a half note and an eighth",
 	After:    "3/4: a half note and a quarter",
 	Severity: lint.Note,
 	Since:    "0.1",
 	Run: func(p *lint.Inspection) {
-		p.ReportOddities(p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions, score.OddMissingMeasure)
+		p.ReportOddities(
+			p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions,
+			score.OddMissingMeasure,
+		)
 	},
 }

@@ -9,10 +9,12 @@ import (
 
 // Rule: there are more digits than notes.
 var Rule = &lint.Rule{
-	Name:     "more-digits-than-notes",
-	Title:    "there are more digits than notes",
-	Checks:   "Digits at the notes that one hand strikes together, alternatives, changes of finger and signs that stand for more notes left out: more digits than notes.",
-	Why:      "One of the digits belongs elsewhere, or is an alternative or a change of finger that is not marked as one.",
+	Name:  "more-digits-than-notes",
+	Title: "there are more digits than notes",
+	Checks: "Digits at the notes that one hand strikes together, alternatives, changes of finger and signs that " +
+		"stand for more notes left out: more digits than notes.",
+	Why: "One of the digits belongs elsewhere, or is an alternative or a change of finger that is not marked as " +
+		"one.",
 	Before:   "a single C5 with 2 and 3, neither marked",
 	After:    "C5 with 2 3 marked as a change of finger, or with one of them",
 	Severity: lint.Warning,

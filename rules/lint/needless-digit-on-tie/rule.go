@@ -10,10 +10,12 @@ import (
 // Rule reports the digit of a held note printed again where the tie goes on.
 // Another digit there is a change of finger on the held key, and is left alone.
 var Rule = &lint.Rule{
-	Name:     "needless-digit-on-tie",
-	Title:    "a tied note repeats the digit it is held with",
-	Checks:   "Digits on notes that a tie continues: the same digit as on the note struck. A different digit is a change on the held key and is accepted.",
-	Why:      "The key stays down and so does the finger. The second digit reads as a new stroke or as a silent change, and it crowds the page.",
+	Name:  "needless-digit-on-tie",
+	Title: "a tied note repeats the digit it is held with",
+	Checks: "Digits on notes that a tie continues: the same digit as on the note struck. A different digit is a " +
+		"change on the held key and is accepted.",
+	Why: "The key stays down and so does the finger. The second digit reads as a new stroke or as a silent change, " +
+		"and it crowds the page.",
 	Before:   "G4 with 5, tied to G4 with 5",
 	After:    "G4 with 5, tied to G4 without a digit",
 	Severity: lint.Warning,

@@ -10,9 +10,12 @@ import (
 
 // Rule: the old numbering of fingers is mixed with the new.
 var Rule = &lint.Rule{
-	Name:     "old-numbering-suspected",
-	Title:    "the old numbering of fingers is mixed with the new",
-	Checks:   "Pieces in which + or 0 (the thumb of the old numbering: + 1 2 3 4) stands beside a 5 of the new one, a 5 beside several thumbs so written. One finding a piece, at the first of whichever is rarer. And witnesses whose digits are one lower, or one higher, than the text's wherever both have one, on four notes or more: another numbering than the one declared.",
+	Name:  "old-numbering-suspected",
+	Title: "the old numbering of fingers is mixed with the new",
+	Checks: "Pieces in which + or 0 (the thumb of the old numbering: + 1 2 3 4) stands beside a 5 of the new one, " +
+		"a 5 beside several thumbs so written. One finding a piece, at the first of whichever is rarer. And " +
+		"witnesses whose digits are one lower, or one higher, than the text's wherever both have one, on four " +
+		"notes or more: another numbering than the one declared.",
 	Why:      "In the old numbering a 2 is our 3. Read in the wrong one, every digit of the source is off by one.",
 	Before:   "+ 1 2 3 and, two measures later, 5",
 	After:    "1 2 3 4 throughout, the old numbering declared for its witness",
@@ -50,8 +53,11 @@ func run(p *lint.Inspection) {
 	}
 	many := func(notes []int) string { return wording.Count(len(notes), "note") }
 	p.Report(lint.Finding{
-		Notes:   []int{at},
-		Message: fmt.Sprintf("the thumb stands as + or 0 at %s, and a 5 at %s: two ways of numbering the fingers are mixed", many(old), many(five)),
-		Fix:     "declare the numbering of the witness the digits come from",
+		Notes: []int{at},
+		Message: fmt.Sprintf(
+			"the thumb stands as + or 0 at %s, and a 5 at %s: two ways of numbering the fingers are mixed", many(old),
+			many(five),
+		),
+		Fix: "declare the numbering of the witness the digits come from",
 	})
 }

@@ -14,12 +14,16 @@ func witnesses(p *lint.Inspection) {
 		case 0:
 			continue
 		case 1:
-			lower, fix = "higher", "one of the two counts + 1 2 3 4: declare for the witness how it counts, or mend the text"
+			lower = "higher"
+			fix = "one of the two counts + 1 2 3 4: declare for the witness how it counts, or mend the text"
 		}
 		p.Report(lint.Finding{
-			Notes:   []int{c.First},
-			Message: fmt.Sprintf("the digits of witness %s are one %s than the text's on all %d notes on which both have one", c.Siglum, lower, c.Notes),
-			Fix:     fix,
+			Notes: []int{c.First},
+			Message: fmt.Sprintf(
+				"the digits of witness %s are one %s than the text's on all %d notes on which both have one", c.Siglum,
+				lower, c.Notes,
+			),
+			Fix: fix,
 		})
 	}
 }

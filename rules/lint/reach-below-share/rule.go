@@ -10,10 +10,13 @@ import (
 
 // Rule: too few pianists can take a grip.
 var Rule = &lint.Rule{
-	Name:     "reach-below-share",
-	Title:    "too few pianists can take a grip",
-	Checks:   "Every two fingers on keys struck together, as worked out or as they stand: how many adult pianists can take them, by published hand spans, against the share that the policy asks for. Rolled chords are left alone.",
-	Why:      "An edition is fingered for as many hands as possible. Where half of them cannot take a grip, an alternative or a word belongs beside it.",
+	Name:  "reach-below-share",
+	Title: "too few pianists can take a grip",
+	Checks: "Every two fingers on keys struck together, as worked out or as they stand: how many adult pianists " +
+		"can take them, by published hand spans, against the share that the policy asks for. Rolled chords are " +
+		"left alone.",
+	Why: "An edition is fingered for as many hands as possible. Where half of them cannot take a grip, an " +
+		"alternative or a word belongs beside it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together; a policy that asks for half of all pianists",
 	After:    "the E5 rolled, or an alternative printed beside it",
 	Severity: lint.Warning,
@@ -32,13 +35,20 @@ func run(p *lint.Inspection) {
 	p.Blocks(func(chord []int) {
 		low, high, lack := lint.MostOf(chord, func(a, b int) int { return lacking(p, a, b) })
 		reach := everyone - lack
-		if low < 0 || reach >= 100*p.Options.ReachShare || !p.FitsHand(p.Playing.Hand(low), p.Score.Notes[low].Midi, p.Score.Notes[high].Midi, p.Finger[low], p.Finger[high]) {
+		if low < 0 || reach >= 100*p.Options.ReachShare ||
+			!p.FitsHand(
+				p.Playing.Hand(low), p.Score.Notes[low].Midi, p.Score.Notes[high].Midi, p.Finger[low], p.Finger[high],
+			) {
 			return // beyond the policy's own hand is another rule's matter
 		}
 		p.Report(lint.Finding{
-			Notes:   []int{low, high},
-			Message: fmt.Sprintf("%s with %d and %s with %d: about %d in a hundred pianists reach it, the policy asks for %d", p.Score.Notes[low].Pitch, p.Finger[low], p.Score.Notes[high].Pitch, p.Finger[high], reach/100, p.Options.ReachShare),
-			Fix:     "print an alternative, roll it, or give a note to the other hand",
+			Notes: []int{low, high},
+			Message: fmt.Sprintf(
+				"%s with %d and %s with %d: about %d in a hundred pianists reach it, the policy asks for %d",
+				p.Score.Notes[low].Pitch, p.Finger[low], p.Score.Notes[high].Pitch, p.Finger[high], reach/100,
+				p.Options.ReachShare,
+			),
+			Fix: "print an alternative, roll it, or give a note to the other hand",
 		})
 	})
 }

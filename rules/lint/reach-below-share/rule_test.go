@@ -10,12 +10,18 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A tenth from the thumb to the fifth finger, asked of nine pianists in ten: 13 in a hundred women and 76 in a hundred
-// men reach it (FACTS §1.2, derived). Now the grip as a whole is out of reach besides, because of another key that is held.
+// A tenth from the thumb to the fifth finger, asked of nine pianists in ten: 13 in a hundred women and 76 in a
+// hundred men reach it (FACTS §1.2, derived). Now the grip as a whole is out of reach besides, because of another key
+// that is held.
 func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
 	pass := func(given bool, reason string) *lint.Inspection {
-		s := &score.Score{Notes: []score.Note{{Midi: 60, TiedFrom: -1, TiedTo: -1}, {Midi: 76, TiedFrom: -1, TiedTo: -1}}, Measures: []score.Measure{{Number: "1"}}}
-		right := playing.Hands{Piano: []bool{true, true}, Hand: []score.Hand{score.Right, score.Right}, Player: []int{0, 0}}
+		s := &score.Score{
+			Notes:    []score.Note{{Midi: 60, TiedFrom: -1, TiedTo: -1}, {Midi: 76, TiedFrom: -1, TiedTo: -1}},
+			Measures: []score.Measure{{Number: "1"}},
+		}
+		right := playing.Hands{
+			Piano: []bool{true, true}, Hand: []score.Hand{score.Right, score.Right}, Player: []int{0, 0},
+		}
 		p := &lint.Inspection{
 			Score:    s,
 			Playing:  playing.New(s, right),

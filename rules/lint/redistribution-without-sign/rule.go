@@ -10,10 +10,12 @@ import (
 
 // Rule: notes change hands without a sign.
 var Rule = &lint.Rule{
-	Name:     "redistribution-without-sign",
-	Title:    "notes change hands without a sign",
-	Checks:   "Redistributions that are decided: at their first note must stand a hand sign for the hand that takes them, or a bracket must begin.",
-	Why:      "Without a sign the page says that the other hand plays them, and the digits are read for the wrong hand.",
+	Name:  "redistribution-without-sign",
+	Title: "notes change hands without a sign",
+	Checks: "Redistributions that are decided: at their first note must stand a hand sign for the hand that takes " +
+		"them, or a bracket must begin.",
+	Why: "Without a sign the page says that the other hand plays them, and the digits are read for the wrong " +
+		"hand.",
 	Before:   "E4 of the left hand decided for the right; no sign in print",
 	After:    "m.d. at the E4",
 	Severity: lint.Error,
@@ -37,9 +39,11 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		p.Report(lint.Finding{
-			Notes:   []int{first},
-			Message: fmt.Sprintf("%s goes to the %s by decision, and no sign says so", p.Score.Notes[first].Pitch, r.To.Words()),
-			Fix:     "print the sign of the hand",
+			Notes: []int{first},
+			Message: fmt.Sprintf(
+				"%s goes to the %s by decision, and no sign says so", p.Score.Notes[first].Pitch, r.To.Words(),
+			),
+			Fix: "print the sign of the hand",
 		})
 	}
 }

@@ -13,10 +13,14 @@ import (
 
 // Rule: a repeat does not connect with where it goes back to.
 var Rule = &lint.Rule{
-	Name:     "repeat-does-not-connect",
-	Title:    "a repeat does not connect with where it goes back to",
-	Checks:   "The last single note of each hand before a sign of repetition, and the first one to which it goes back: the two digits that stand there must leave time to get from one to the other; one finger on two keys, or a leap of the hand beyond what the fingers span, at once, is reported. So is the step from the measure before a first ending into the second and every further one.",
-	Why:      "Digits are chosen reading forward. Where the music goes back, the hand arrives from elsewhere, and nobody looked.",
+	Name:  "repeat-does-not-connect",
+	Title: "a repeat does not connect with where it goes back to",
+	Checks: "The last single note of each hand before a sign of repetition, and the first one to which it goes " +
+		"back: the two digits that stand there must leave time to get from one to the other; one finger on two " +
+		"keys, or a leap of the hand beyond what the fingers span, at once, is reported. So is the step from the " +
+		"measure before a first ending into the second and every further one.",
+	Why: "Digits are chosen reading forward. Where the music goes back, the hand arrives from elsewhere, and " +
+		"nobody looked.",
 	Before:   "left hand: the last sixteenth C2 with 5, back to C4 with 5",
 	After:    "a digit for the way back beside the first",
 	Severity: lint.Note,
@@ -37,13 +41,17 @@ func run(p *lint.Inspection) {
 			a, b := p.Holds(n), p.Digit(m)
 			measure := &p.Score.Measures[back.from]
 			gap := measure.Length.Sub(p.Score.Notes[n].Onset).Add(p.Score.Notes[m].Onset)
-			if a == 0 || b == 0 || micros(p, n, gap) >= enough || a != b && (p.Profile.Excess(a, b, p.Outward(n, m)) == 0 && !wild(p, n, m, a, b)) {
+			if a == 0 || b == 0 || micros(p, n, gap) >= enough ||
+				a != b && (p.Profile.Excess(a, b, p.Outward(n, m)) == 0 && !wild(p, n, m, a, b)) {
 				continue
 			}
 			p.Report(lint.Finding{
-				Notes:   []int{n, m},
-				Message: fmt.Sprintf("going %s from %s with %d to %s with %d (m. %s) the hand has to jump at once", direction(back), p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b, p.Score.Measures[back.to].Number),
-				Fix:     "a digit of its own for the way the repeat goes",
+				Notes: []int{n, m},
+				Message: fmt.Sprintf(
+					"going %s from %s with %d to %s with %d (m. %s) the hand has to jump at once", direction(back),
+					p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b, p.Score.Measures[back.to].Number,
+				),
+				Fix: "a digit of its own for the way the repeat goes",
 			})
 		}
 	}
@@ -108,7 +116,9 @@ func lastIn(p *lint.Inspection, l playing.Line, measure int) int {
 }
 
 func firstFrom(p *lint.Inspection, l playing.Line, measure int) int {
-	i := sort.Search(len(l.Strokes), func(i int) bool { return p.Score.Notes[l.Strokes[i].Notes[0]].Measure >= measure })
+	i := sort.Search(len(l.Strokes), func(i int) bool {
+		return p.Score.Notes[l.Strokes[i].Notes[0]].Measure >= measure
+	})
 	if i == len(l.Strokes) || len(l.Strokes[i].Notes) != 1 {
 		return -1
 	}

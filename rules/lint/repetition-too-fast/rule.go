@@ -9,9 +9,10 @@ import (
 
 // Rule: one finger repeats a key faster than it can.
 var Rule = &lint.Rule{
-	Name:     "repetition-too-fast",
-	Title:    "one finger repeats a key faster than it can",
-	Checks:   "The same digit on one key struck again, against the time that one finger and the instrument of the policy need for it. Where the tempo is inferred from a word it is at most a note.",
+	Name:  "repetition-too-fast",
+	Title: "one finger repeats a key faster than it can",
+	Checks: "The same digit on one key struck again, against the time that one finger and the instrument of the " +
+		"policy need for it. Where the tempo is inferred from a word it is at most a note.",
 	Why:      "At the tempo the repetition stalls. Editors change fingers (3 2 1) on fast repeated notes.",
 	Before:   "sixteenths at quarter = 152: C5 with 3, C5 with 3",
 	After:    "C5 with 3, C5 with 2",
@@ -24,7 +25,8 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	p.Singles(func(n, m int) {
 		f, gap := p.Digit(m), p.Gap(n, m)
-		if f == 0 || p.Holds(n) != f || p.Score.Notes[n].Midi != p.Score.Notes[m].Midi || gap <= 0 || gap >= p.RepeatMicros {
+		if f == 0 || p.Holds(n) != f || p.Score.Notes[n].Midi != p.Score.Notes[m].Midi || gap <= 0 ||
+			gap >= p.RepeatMicros {
 			return
 		}
 		if p.Score.Notes[n].Grace > 0 || p.Score.Notes[m].Grace > 0 {

@@ -10,10 +10,12 @@ import (
 
 // Rule: two responsibilities share one style.
 var Rule = &lint.Rule{
-	Name:     "responsibilities-look-alike",
-	Title:    "two responsibilities share one style",
-	Checks:   "The looks of the digits that this piece prints, by whose they are: two responsibilities of one look. Size and colour alone tell nothing apart on a black and white page; enclosures do.",
-	Why:      "The reader cannot see whose a digit is. Telling the composer's digits from the editor's is what the edition promises.",
+	Name:  "responsibilities-look-alike",
+	Title: "two responsibilities share one style",
+	Checks: "The looks of the digits that this piece prints, by whose they are: two responsibilities of one look. " +
+		"Size and colour alone tell nothing apart on a black and white page; enclosures do.",
+	Why: "The reader cannot see whose a digit is. Telling the composer's digits from the editor's is what the " +
+		"edition promises.",
 	Before:   "composer and editor both upright, no enclosure",
 	After:    "the editor's in italics",
 	Severity: lint.Warning,

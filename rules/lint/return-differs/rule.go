@@ -10,10 +10,12 @@ import (
 
 // Rule: a passage returns with other digits.
 var Rule = &lint.Rule{
-	Name:     "return-differs",
-	Title:    "a passage returns with other digits",
-	Checks:   "Passages that return, as far as the policy asks (`lint_options.returns`): notes that carry a digit both times, and not the same. What is declared to differ on purpose is left alone. One finding a return.",
-	Why:      "Memory runs through the fingers. Where a return is to be fingered otherwise, the page should show that it is meant; where not, one of the two is a slip.",
+	Name:  "return-differs",
+	Title: "a passage returns with other digits",
+	Checks: "Passages that return, as far as the policy asks (`lint_options.returns`): notes that carry a digit " +
+		"both times, and not the same. What is declared to differ on purpose is left alone. One finding a return.",
+	Why: "Memory runs through the fingers. Where a return is to be fingered otherwise, the page should show that " +
+		"it is meant; where not, one of the two is a slip.",
 	Before:   "m. 1: C5 with 3; m. 9, the same passage: C5 with 2",
 	After:    "both times 3, or the return declared to differ",
 	Severity: lint.Note,
@@ -48,9 +50,13 @@ func run(p *lint.Inspection) {
 		}
 		first, later := r.First[at], r.Later[at]
 		p.Report(lint.Finding{
-			Notes:   notes,
-			Message: fmt.Sprintf("%s has %d here and %d where the passage stood before (m. %s); %d of %d digits of the passage differ", p.Score.Notes[later].Pitch, p.Digit(later), p.Digit(first), p.Score.Measures[p.Score.Notes[first].Measure].Number, differ, both),
-			Fix:     "finger both alike, or declare that the return differs",
+			Notes: notes,
+			Message: fmt.Sprintf(
+				"%s has %d here and %d where the passage stood before (m. %s); %d of %d digits of the passage differ",
+				p.Score.Notes[later].Pitch, p.Digit(later), p.Digit(first),
+				p.Score.Measures[p.Score.Notes[first].Measure].Number, differ, both,
+			),
+			Fix: "finger both alike, or declare that the return differs",
 		})
 	}
 }

@@ -10,10 +10,12 @@ import (
 
 // Rule: a sequence changes its fingering without need.
 var Rule = &lint.Rule{
-	Name:     "sequence-broken",
-	Title:    "a sequence changes its fingering without need",
-	Checks:   "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same rhythm and the same black and white keys: notes that carry a digit both times, and not the same.",
-	Why:      "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a change.",
+	Name:  "sequence-broken",
+	Title: "a sequence changes its fingering without need",
+	Checks: "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same " +
+		"rhythm and the same black and white keys: notes that carry a digit both times, and not the same.",
+	Why: "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a " +
+		"change.",
 	Before:   "right hand: C D E with 1 2 3, then F G A with 1 3 4",
 	After:    "F G A with 1 2 3",
 	Severity: lint.Note,
@@ -60,9 +62,12 @@ func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported 
 		}
 		reported[k] = true
 		p.Report(lint.Finding{
-			Notes:   []int{m, n},
-			Message: fmt.Sprintf("%s has %d, but %s at the same place of the figure before has %d, and the keys lie alike", p.Score.Notes[m].Pitch, b, p.Score.Notes[n].Pitch, a),
-			Fix:     "keep one fingering through the sequence",
+			Notes: []int{m, n},
+			Message: fmt.Sprintf(
+				"%s has %d, but %s at the same place of the figure before has %d, and the keys lie alike",
+				p.Score.Notes[m].Pitch, b, p.Score.Notes[n].Pitch, a,
+			),
+			Fix: "keep one fingering through the sequence",
 		})
 		return
 	}

@@ -10,9 +10,10 @@ import (
 
 // Rule: a hand sign and the digits contradict each other.
 var Rule = &lint.Rule{
-	Name:     "sign-against-digits",
-	Title:    "a hand sign and the digits contradict each other",
-	Checks:   "Chords under a hand sign, and runs of three and more single notes, whose digits lie in order for the other hand and in none for the hand that the sign names.",
+	Name:  "sign-against-digits",
+	Title: "a hand sign and the digits contradict each other",
+	Checks: "Chords under a hand sign, and runs of three and more single notes, whose digits lie in order for the " +
+		"other hand and in none for the hand that the sign names.",
 	Why:      "One of the two is wrong: the digits were written for the other hand.",
 	Before:   "m.s. at C4 E4 G4 with 1 3 5 from below",
 	After:    "m.d., or 5 3 1 from below",
@@ -92,7 +93,10 @@ func runs(p *lint.Inspection, l playing.Line, signs lint.Signs, reported map[int
 			continue
 		}
 		first, last := l.Strokes[from].Notes[0], l.Strokes[to-1].Notes[0]
-		report(p, d, reported, []int{first}, "the run from "+p.Score.Notes[first].Pitch.String()+" to "+p.Score.Notes[last].Pitch.String())
+		report(
+			p, d, reported, []int{first},
+			"the run from "+p.Score.Notes[first].Pitch.String()+" to "+p.Score.Notes[last].Pitch.String(),
+		)
 		from = to - 1
 	}
 }

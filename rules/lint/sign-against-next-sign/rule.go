@@ -12,10 +12,13 @@ import (
 
 // Rule: two hand signs contradict or repeat each other.
 var Rule = &lint.Rule{
-	Name:     "sign-against-next-sign",
-	Title:    "two hand signs contradict or repeat each other",
-	Checks:   "Hand signs of one staff, in time: two at one key that name different hands, and the same hand named again in the same measure with no other sign between. Two signs at a chord, or at a note with grace notes, share it out and are left alone.",
-	Why:      "A sign that names the hand which has the passage already, or two that name both, shows that one of them is wrong or a sign between has been lost.",
+	Name:  "sign-against-next-sign",
+	Title: "two hand signs contradict or repeat each other",
+	Checks: "Hand signs of one staff, in time: two at one key that name different hands, and the same hand named " +
+		"again in the same measure with no other sign between. Two signs at a chord, or at a note with grace " +
+		"notes, share it out and are left alone.",
+	Why: "A sign that names the hand which has the passage already, or two that name both, shows that one of them " +
+		"is wrong or a sign between has been lost.",
 	Before:   "m.s. on beat 1, m.s. on beat 3 of the same measure",
 	After:    "m.s. on beat 1, m.d. on beat 3",
 	Severity: lint.Warning,
@@ -76,7 +79,8 @@ func keys(p *lint.Inspection, d *score.Direction) int {
 	count := 0
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if note.Measure == d.Measure && note.Part == d.Part && note.Staff == max(d.Staff, 1) && note.Onset == d.Onset && p.Playing.Plays(n) && note.Struck() {
+		if note.Measure == d.Measure && note.Part == d.Part && note.Staff == max(d.Staff, 1) && note.Onset == d.Onset &&
+			p.Playing.Plays(n) && note.Struck() {
 			count++
 		}
 	}

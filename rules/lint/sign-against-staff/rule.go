@@ -10,9 +10,12 @@ import (
 
 // Rule: a hand sign asks for what the hand cannot do.
 var Rule = &lint.Rule{
-	Name:     "sign-against-staff",
-	Title:    "a hand sign asks for what the hand cannot do",
-	Checks:   "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as confirming the other staff's notes, it is reported too. Rolled chords are left alone: there the hand may cross over after the lower key.",
+	Name:  "sign-against-staff",
+	Title: "a hand sign asks for what the hand cannot do",
+	Checks: "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other " +
+		"staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as " +
+		"confirming the other staff's notes, it is reported too. Rolled chords are left alone: there the hand may " +
+		"cross over after the lower key.",
 	Why:      "The sign names the wrong hand, or stands at the wrong place.",
 	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
 	After:    "the sign taken out, or m.d.",
@@ -27,7 +30,8 @@ func run(p *lint.Inspection) {
 	reported := map[int]bool{}
 	p.Blocks(func(chord []int) {
 		low, high := chord[0], chord[len(chord)-1]
-		if p.Score.Notes[low].Staff == p.Score.Notes[high].Staff || p.Profile.Fits(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi) {
+		if p.Score.Notes[low].Staff == p.Score.Notes[high].Staff ||
+			p.Profile.Fits(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi) {
 			return
 		}
 		for _, m := range []int{high, low} {
@@ -40,8 +44,11 @@ func run(p *lint.Inspection) {
 			sign := &p.Score.Directions[d]
 			p.Report(lint.Finding{
 				Notes: []int{m, low + high - m}, Line: sign.Line, Column: sign.Column,
-				Message: fmt.Sprintf("%q gives %s to a hand that strikes %s at the same moment", sign.Text, note.Pitch, p.Score.Notes[low+high-m].Pitch),
-				Fix:     "look which hand is meant",
+				Message: fmt.Sprintf(
+					"%q gives %s to a hand that strikes %s at the same moment", sign.Text, note.Pitch,
+					p.Score.Notes[low+high-m].Pitch,
+				),
+				Fix: "look which hand is meant",
 			})
 			break
 		}
@@ -54,20 +61,24 @@ func run(p *lint.Inspection) {
 		if here, there, against := besideOthers(p, d); against {
 			p.Report(lint.Finding{
 				Notes: []int{here, there}, Line: d.Line, Column: d.Column,
-				Message: fmt.Sprintf("%q stands beside %s, but its hand strikes %s at the same moment, and is read as meant for that", d.Text, p.Score.Notes[here].Pitch, p.Score.Notes[there].Pitch),
-				Fix:     "look which hand is meant, and move the sign to its notes",
+				Message: fmt.Sprintf(
+					"%q stands beside %s, but its hand strikes %s at the same moment, and is read as meant for that",
+					d.Text, p.Score.Notes[here].Pitch, p.Score.Notes[there].Pitch,
+				),
+				Fix: "look which hand is meant, and move the sign to its notes",
 			})
 		}
 	}
 }
 
-// besideOthers says that nothing struck beside a sign is its hand's, since that hand strikes a key on the other staff from which
-// it cannot reach them: the note beside it and that key.
+// besideOthers says that nothing struck beside a sign is its hand's, since that hand strikes a key on the other staff
+// from which it cannot reach them: the note beside it and that key.
 func besideOthers(p *lint.Inspection, d *score.Direction) (here, there int, against bool) {
 	here, there = -1, -1
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if note.Part != d.Part || note.Measure != d.Measure || !note.Onset.Equal(d.Onset) || !note.Struck() || note.Grace > 0 || p.Playing.Hand(n) == score.NoHand || note.Arpeggio.Rolled {
+		if note.Part != d.Part || note.Measure != d.Measure || !note.Onset.Equal(d.Onset) || !note.Struck() ||
+			note.Grace > 0 || p.Playing.Hand(n) == score.NoHand || note.Arpeggio.Rolled {
 			continue
 		}
 		switch {
@@ -84,6 +95,8 @@ func besideOthers(p *lint.Inspection, d *score.Direction) (here, there int, agai
 	if here < 0 || there < 0 {
 		return 0, 0, false
 	}
-	low, high := min(p.Score.Notes[here].Midi, p.Score.Notes[there].Midi), max(p.Score.Notes[here].Midi, p.Score.Notes[there].Midi)
+	low, high := min(
+		p.Score.Notes[here].Midi, p.Score.Notes[there].Midi,
+	), max(p.Score.Notes[here].Midi, p.Score.Notes[there].Midi)
 	return here, there, !p.Profile.Fits(low, high)
 }

@@ -11,10 +11,12 @@ import (
 
 // Rule reports hand signs in another language than the house style's.
 var Rule = &lint.Rule{
-	Name:     "sign-in-other-language",
-	Title:    "a hand sign is in another language than the house style's",
-	Checks:   "Signs for the right and the left hand (m.d., m.s., m.g., r.h., l.h., r.H., l.H.) against the language the policy names. The Italian and the French m.d. look alike and pass for either.",
-	Why:      "An edition that says m.s. on one page and l.h. on the next looks unedited. Where the sign is the composer's, let it stand.",
+	Name:  "sign-in-other-language",
+	Title: "a hand sign is in another language than the house style's",
+	Checks: "Signs for the right and the left hand (m.d., m.s., m.g., r.h., l.h., r.H., l.H.) against the language " +
+		"the policy names. The Italian and the French m.d. look alike and pass for either.",
+	Why: "An edition that says m.s. on one page and l.h. on the next looks unedited. Where the sign is the " +
+		"composer's, let it stand.",
 	Before:   "house style Italian: “l.h.”",
 	After:    "house style Italian: “m.s.”",
 	Severity: lint.Note,
@@ -24,7 +26,9 @@ var Rule = &lint.Rule{
 }
 
 // signs of right and left hand by language (FACTS §5.5).
-var signs = map[string][2]string{"it": {destra, "m.s."}, "fr": {destra, "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."}}
+var signs = map[string][2]string{
+	"it": {destra, "m.s."}, "fr": {destra, "m.g."}, "en": {"r.h.", "l.h."}, "de": {"r.H.", "l.H."},
+}
 
 const destra = "m.d." // mano destra, main droite
 

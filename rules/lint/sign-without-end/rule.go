@@ -11,10 +11,13 @@ import (
 
 // Rule: a bracket or line for a hand has no end.
 var Rule = &lint.Rule{
-	Name:     "sign-without-end",
-	Title:    "a bracket or line for a hand has no end",
-	Checks:   "Brackets and dashed lines in the piano parts: each that begins must end, and none may end that has not begun. They are followed in time, whichever voice writes them. Lines that draw out other words (cresc., rit.) are no hand's and are left alone.",
-	Why:      "The reader cannot see how far the hand goes on; engraving draws the line to the end of the system or drops it.",
+	Name:  "sign-without-end",
+	Title: "a bracket or line for a hand has no end",
+	Checks: "Brackets and dashed lines in the piano parts: each that begins must end, and none may end that has " +
+		"not begun. They are followed in time, whichever voice writes them. Lines that draw out other words " +
+		"(cresc., rit.) are no hand's and are left alone.",
+	Why: "The reader cannot see how far the hand goes on; engraving draws the line to the end of the system or " +
+		"drops it.",
 	Before:   "a bracket that starts at beat 1 and no stop",
 	After:    "the stop at the last note meant",
 	Severity: lint.Warning,

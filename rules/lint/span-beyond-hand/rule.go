@@ -10,10 +10,14 @@ import (
 // Rule reports two fingers of one hand asked to hold keys that lie farther
 // apart than the hand opens.
 var Rule = &lint.Rule{
-	Name:     "span-beyond-hand",
-	Title:    "a span is beyond the hand",
-	Checks:   "Every two keys that one hand strikes together, with the fingers given to them, against the widest span of that pair of fingers in the hand of the policy. Where the two stand on different stems the hand is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh. One finding a chord.",
-	Why:      "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the edition should roll, redistribute or refinger it.",
+	Name:  "span-beyond-hand",
+	Title: "a span is beyond the hand",
+	Checks: "Every two keys that one hand strikes together, with the fingers given to them, against the widest " +
+		"span of that pair of fingers in the hand of the policy. Where the two stand on different stems the hand " +
+		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh. One finding " +
+		"a chord.",
+	Why: "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the " +
+		"edition should roll, redistribute or refinger it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",
 	After:    "the E5 rolled after the C4, or the C4 taken by the left hand",
 	Severity: lint.Error,
@@ -38,9 +42,12 @@ func report(p *lint.Inspection, low, high int) {
 	a, b := p.Finger[low], p.Finger[high]
 	notes := p.Score.Notes
 	f := lint.Finding{
-		Notes:   []int{low, high},
-		Message: fmt.Sprintf("%s with %d and %s with %d lie farther apart than the %s opens", notes[low].Pitch, a, notes[high].Pitch, b, p.HandName),
-		Fix:     "roll it, or give a note to the other hand",
+		Notes: []int{low, high},
+		Message: fmt.Sprintf(
+			"%s with %d and %s with %d lie farther apart than the %s opens", notes[low].Pitch, a, notes[high].Pitch, b,
+			p.HandName,
+		),
+		Fix: "roll it, or give a note to the other hand",
 	}
 	outer := a+b == 6 && a != b && (a == 1 || b == 1)
 	doubtful := !outer && 100*p.Beyond(low, high) < 15*p.Profile.Practical(a, b)

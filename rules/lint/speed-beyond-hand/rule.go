@@ -10,10 +10,13 @@ import (
 
 // Rule: the hand must leap farther than the time allows.
 var Rule = &lint.Rule{
-	Name:     "speed-beyond-hand",
-	Title:    "the hand must leap farther than the time allows",
-	Checks:   "Two single notes with digits between which the hand must jump (beyond what the two fingers span, or the same finger on another key), against the time between them. Where the tempo is inferred from a word it is at most a note; grace notes and unmeasured runs get none.",
-	Why:      "What fits under slow practice comes apart at the tempo, and the player meets it only when the piece is learnt.",
+	Name:  "speed-beyond-hand",
+	Title: "the hand must leap farther than the time allows",
+	Checks: "Two single notes with digits between which the hand must jump (beyond what the two fingers span, or " +
+		"the same finger on another key), against the time between them. Where the tempo is inferred from a word " +
+		"it is at most a note; grace notes and unmeasured runs get none.",
+	Why: "What fits under slow practice comes apart at the tempo, and the player meets it only when the piece is " +
+		"learnt.",
 	Before:   "sixteenths at quarter = 160: C4 with 5, A5 with 5",
 	After:    "C4 with 1, A5 with 5 after a rest, or a note for the other hand",
 	Severity: lint.Warning,
@@ -40,8 +43,11 @@ func run(p *lint.Inspection) {
 		}
 		p.Report(lint.Finding{
 			Severity: p.AtTempo(), Notes: []int{m, n},
-			Message: fmt.Sprintf("from %s with %d to %s with %d the hand jumps %d mm in %d ms", p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b, leap/100, gap/1000),
-			Fix:     "a fingering without the jump, or a note for the other hand",
+			Message: fmt.Sprintf(
+				"from %s with %d to %s with %d the hand jumps %d mm in %d ms", p.Score.Notes[n].Pitch, a,
+				p.Score.Notes[m].Pitch, b, leap/100, gap/1000,
+			),
+			Fix: "a fingering without the jump, or a note for the other hand",
 		})
 	})
 }

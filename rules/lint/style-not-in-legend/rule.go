@@ -10,9 +10,10 @@ import (
 
 // Rule: a digit has a style that the legend does not explain.
 var Rule = &lint.Rule{
-	Name:     "style-not-in-legend",
-	Title:    "a digit has a style that the legend does not explain",
-	Checks:   "In an edition that says how digits of each responsibility look: digits with another look. Enclosures are part of the text and left alone.",
+	Name:  "style-not-in-legend",
+	Title: "a digit has a style that the legend does not explain",
+	Checks: "In an edition that says how digits of each responsibility look: digits with another look. Enclosures " +
+		"are part of the text and left alone.",
 	Why:      "The legend promises the reader whose each digit is; this one is nobody's.",
 	Before:   "a bold italic 3; the legend knows upright bold and italic",
 	After:    "the 3 in one of the two looks",
@@ -33,8 +34,11 @@ func run(p *lint.Inspection) {
 			}
 			f := lint.Finding{
 				Notes: []int{n}, Line: ind.Line, Column: ind.Column,
-				Message: fmt.Sprintf("the %s on %s is %s, which the legend does not explain", ind.Text, p.Score.Notes[n].Pitch, words(ind.Style)),
-				Fix:     "set it in the look of whoever is responsible",
+				Message: fmt.Sprintf(
+					"the %s on %s is %s, which the legend does not explain", ind.Text, p.Score.Notes[n].Pitch,
+					words(ind.Style),
+				),
+				Fix: "set it in the look of whoever is responsible",
 			}
 			p.Report(f)
 		}
@@ -44,7 +48,8 @@ func run(p *lint.Inspection) {
 func known(p *lint.Inspection, s score.Style) bool {
 	for _, look := range p.Looks {
 		look.Enclosure = s.Enclosure
-		if look.Italic == s.Italic && look.Bold == s.Bold && (look.Size == s.Size || look.Size == "") && (look.Colour == s.Colour || look.Colour == "") {
+		if look.Italic == s.Italic && look.Bold == s.Bold && (look.Size == s.Size || look.Size == "") &&
+			(look.Colour == s.Colour || look.Colour == "") {
 			return true
 		}
 	}

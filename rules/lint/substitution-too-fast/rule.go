@@ -9,9 +9,11 @@ import (
 
 // Rule: there is no time to change the finger.
 var Rule = &lint.Rule{
-	Name:     "substitution-too-fast",
-	Title:    "there is no time to change the finger",
-	Checks:   "Changes of finger on one key, ties followed, against the time that a silent change needs by the policy (`change_ms`). Signs that stand for more notes are left alone, and so are rows of three and more fingers, which stand for strokes. Where the tempo is inferred it is at most a note.",
+	Name:  "substitution-too-fast",
+	Title: "there is no time to change the finger",
+	Checks: "Changes of finger on one key, ties followed, against the time that a silent change needs by the " +
+		"policy (`change_ms`). Signs that stand for more notes are left alone, and so are rows of three and more " +
+		"fingers, which stand for strokes. Where the tempo is inferred it is at most a note.",
 	Why:      "A change that is too fast is not made, and the hand is left on the wrong finger for what follows.",
 	Before:   "sixteenth at quarter = 152: G4 with 5-4",
 	After:    "a quarter note with 5-4, or one finger",
@@ -24,7 +26,8 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || note.Grace > 0 || len(p.Playing.Together(n)) > 1 || note.TiedFrom >= 0 {
+		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || note.Grace > 0 ||
+			len(p.Playing.Together(n)) > 1 || note.TiedFrom >= 0 {
 			continue
 		}
 		fingers := 0
@@ -42,8 +45,11 @@ func run(p *lint.Inspection) {
 		}
 		p.Report(lint.Finding{
 			Severity: p.AtTempo(), Notes: []int{n},
-			Message: fmt.Sprintf("%d ms for a change from %d to %d on %s; it needs about %d", time, p.Digit(n), p.Holds(n), note.Pitch, p.ChangeMillis),
-			Fix:     "one finger, or the change on a longer note",
+			Message: fmt.Sprintf(
+				"%d ms for a change from %d to %d on %s; it needs about %d", time, p.Digit(n), p.Holds(n), note.Pitch,
+				p.ChangeMillis,
+			),
+			Fix: "one finger, or the change on a longer note",
 		})
 	}
 }

@@ -10,10 +10,13 @@ import (
 
 // Rule: the text differs from a witness.
 var Rule = &lint.Rule{
-	Name:     "text-differs-from-witness",
-	Title:    "the text differs from a witness",
-	Checks:   "Struck notes of the text that an aligned witness has otherwise or not at all, and notes of the witness that the text lacks. Differences of barring, of staves and of ties that sound the same are left alone. One finding a measure and witness.",
-	Why:      "A difference may be a correction that the commentary owes a word, or a slip that changes what is fingered.",
+	Name:  "text-differs-from-witness",
+	Title: "the text differs from a witness",
+	Checks: "Struck notes of the text that an aligned witness has otherwise or not at all, and notes of the " +
+		"witness that the text lacks. Differences of barring, of staves and of ties that sound the same are left " +
+		"alone. One finding a measure and witness.",
+	Why: "A difference may be a correction that the commentary owes a word, or a slip that changes what is " +
+		"fingered.",
 	Before:   "witness A: C5 E5; the text: C5 Eb5",
 	After:    "C5 E5, or a word in the commentary",
 	Severity: lint.Note,
@@ -61,7 +64,10 @@ func run(p *lint.Inspection) {
 			if count[measure] > 1 {
 				more = fmt.Sprintf(", and differs at %s of the measure", wording.Count(count[measure]-1, "more note"))
 			}
-			p.Report(lint.Finding{Notes: []int{first[measure]}, Message: "witness " + witness.Siglum + " " + at[measure] + more, Fix: "look it up; the commentary owes a word"})
+			p.Report(lint.Finding{
+				Notes: []int{first[measure]}, Message: "witness " + witness.Siglum + " " + at[measure] + more,
+				Fix: "look it up; the commentary owes a word",
+			})
 		}
 	}
 }

@@ -10,10 +10,12 @@ import (
 
 // Rule: a held note is let go before its time.
 var Rule = &lint.Rule{
-	Name:     "voice-lost",
-	Title:    "a held note is let go before its time",
-	Checks:   "Notes that no fingering of the hand can hold for what they are worth under what the same hand strikes next, where no pedal mark keeps them.",
-	Why:      "A voice breaks off that the page holds. A pedal mark, the other hand or a word should say how it is kept.",
+	Name:  "voice-lost",
+	Title: "a held note is let go before its time",
+	Checks: "Notes that no fingering of the hand can hold for what they are worth under what the same hand strikes " +
+		"next, where no pedal mark keeps them.",
+	Why: "A voice breaks off that the page holds. A pedal mark, the other hand or a word should say how it " +
+		"is kept.",
 	Before:   "left hand: C2 held as a whole note, C4 E4 G4 struck above it, no pedal",
 	After:    "the same with a pedal mark, or the C2 given to a pedal",
 	Severity: lint.Note,
@@ -24,7 +26,8 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Grace > 0 || !p.Playing.Plays(n) || !note.Struck() {
+		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Grace > 0 || !p.Playing.Plays(n) ||
+			!note.Struck() {
 			continue
 		}
 		middle := p.Score.At(n).Add(note.Duration.Mul(score.Frac(1, 2)))
@@ -32,9 +35,11 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		p.Report(lint.Finding{
-			Notes:   []int{n},
-			Message: fmt.Sprintf("%s cannot be held to its end by the hand that strikes it, and no pedal is marked", note.Pitch),
-			Fix:     "mark the pedal, or give a note to the other hand",
+			Notes: []int{n},
+			Message: fmt.Sprintf(
+				"%s cannot be held to its end by the hand that strikes it, and no pedal is marked", note.Pitch,
+			),
+			Fix: "mark the pedal, or give a note to the other hand",
 		})
 	}
 }

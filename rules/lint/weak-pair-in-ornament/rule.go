@@ -10,10 +10,12 @@ import (
 
 // Rule: an ornament is given to a weak pair of fingers.
 var Rule = &lint.Rule{
-	Name:     "weak-pair-in-ornament",
-	Title:    "an ornament is given to a weak pair of fingers",
-	Checks:   "Trills, turns and mordents, and quick alternations of two keys, with a digit 4 and 5 side by side: printed at the sign, or on the two keys.",
-	Why:      "The fourth and fifth finger tire first and trill unevenly. Where the hand is free, 1 3, 2 3 or 1 2 serves better; if it must be, a word to the editor does no harm.",
+	Name:  "weak-pair-in-ornament",
+	Title: "an ornament is given to a weak pair of fingers",
+	Checks: "Trills, turns and mordents, and quick alternations of two keys, with a digit 4 and 5 side by side: " +
+		"printed at the sign, or on the two keys.",
+	Why: "The fourth and fifth finger tire first and trill unevenly. Where the hand is free, 1 3, 2 3 or 1 2 " +
+		"serves better; if it must be, a word to the editor does no harm.",
 	Before:   "trill on G5 with 4 5",
 	After:    "trill on G5 with 2 3",
 	Severity: lint.Note,
@@ -45,7 +47,8 @@ func run(p *lint.Inspection) {
 		for i := 2; i < len(l.Strokes); i++ {
 			a, b, c := l.Strokes[i-2].Notes, l.Strokes[i-1].Notes, l.Strokes[i].Notes
 			key := func(s []int) int { return p.Score.Notes[s[0]].Midi }
-			if len(a)+len(b)+len(c) != 3 || key(a) != key(c) || key(a) == key(b) || p.Semitones(a[0], b[0]) > 2 || p.Gap(a[0], b[0]) <= 0 || p.Gap(a[0], b[0]) > quick {
+			if len(a)+len(b)+len(c) != 3 || key(a) != key(c) || key(a) == key(b) || p.Semitones(a[0], b[0]) > 2 ||
+				p.Gap(a[0], b[0]) <= 0 || p.Gap(a[0], b[0]) > quick {
 				alternating = 0
 				continue
 			}

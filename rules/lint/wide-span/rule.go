@@ -10,10 +10,12 @@ import (
 
 // Rule: a span is at the edge of the hand.
 var Rule = &lint.Rule{
-	Name:     "wide-span",
-	Title:    "a span is at the edge of the hand",
-	Checks:   "Every two digits that stand on keys struck together: how much of the widest span of that pair of fingers they take, in the hand of the policy. Rolled chords are left alone.",
-	Why:      "The hand can take it, but not with ease, not fast and not for long. Just within reach is where strain begins; a smaller grip, a roll or the other hand may serve better.",
+	Name:  "wide-span",
+	Title: "a span is at the edge of the hand",
+	Checks: "Every two digits that stand on keys struck together: how much of the widest span of that pair of " +
+		"fingers they take, in the hand of the policy. Rolled chords are left alone.",
+	Why: "The hand can take it, but not with ease, not fast and not for long. Just within reach is where strain " +
+		"begins; a smaller grip, a roll or the other hand may serve better.",
 	Before:   "right hand: C4 with 1 and D5 with 5 struck together, fingered for the ninth hand, wide from 97 percent",
 	After:    "the D5 rolled, or the C4 left to the left hand",
 	Severity: lint.Note,
@@ -29,9 +31,12 @@ func run(p *lint.Inspection) {
 			return // beyond the hand is another rule's matter
 		}
 		p.Report(lint.Finding{
-			Notes:   []int{low, high},
-			Message: fmt.Sprintf("%s with %d and %s with %d take %d percent of what the %s can span", p.Score.Notes[low].Pitch, p.Digit(low), p.Score.Notes[high].Pitch, p.Digit(high), widest, p.HandName),
-			Fix:     "roll it, give a note to the other hand, or let it stand",
+			Notes: []int{low, high},
+			Message: fmt.Sprintf(
+				"%s with %d and %s with %d take %d percent of what the %s can span", p.Score.Notes[low].Pitch,
+				p.Digit(low), p.Score.Notes[high].Pitch, p.Digit(high), widest, p.HandName,
+			),
+			Fix: "roll it, give a note to the other hand, or let it stand",
 		})
 	})
 }

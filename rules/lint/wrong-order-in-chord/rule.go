@@ -12,10 +12,12 @@ import (
 
 // Rule: the digits of a chord stand in the wrong order.
 var Rule = &lint.Rule{
-	Name:     "wrong-order-in-chord",
-	Title:    "the digits of a chord stand in the wrong order",
-	Checks:   "Several digits given out over a chord at one of its notes, as many as the chord has notes: the highest note's digit stands on top, so the right hand's fall from top to bottom and the left hand's rise.",
-	Why:      "The reader gives the topmost digit to the topmost note. In another order each finger lands on another key.",
+	Name:  "wrong-order-in-chord",
+	Title: "the digits of a chord stand in the wrong order",
+	Checks: "Several digits given out over a chord at one of its notes, as many as the chord has notes: the " +
+		"highest note's digit stands on top, so the right hand's fall from top to bottom and the left hand's rise.",
+	Why: "The reader gives the topmost digit to the topmost note. In another order each finger lands on another " +
+		"key.",
 	Before:   "right hand: C4 E4 G4 with 1 3 5 from top to bottom",
 	After:    "5 3 1 from top to bottom",
 	Severity: lint.Warning,
@@ -43,8 +45,11 @@ func run(p *lint.Inspection) {
 		})
 		f := lint.Finding{
 			Notes: []int{n}, Line: fingers[stack[0]].Line, Column: fingers[stack[0]].Column,
-			Message: fmt.Sprintf("over the chord %s stand %s from top to bottom; the highest note's digit belongs on top", p.Names(chord), words(fingers, stack)),
-			Fix:     "set them " + words(fingers, right),
+			Message: fmt.Sprintf(
+				"over the chord %s stand %s from top to bottom; the highest note's digit belongs on top",
+				p.Names(chord), words(fingers, stack),
+			),
+			Fix: "set them " + words(fingers, right),
 		}
 		if len(stack) == len(fingers) {
 			f.Edit = []score.Mark{{Note: n, Order: right}}

@@ -10,9 +10,11 @@ import (
 
 // Rule: a digit stands on the wrong side of its staff.
 var Rule = &lint.Rule{
-	Name:     "wrong-side",
-	Title:    "a digit stands on the wrong side of its staff",
-	Checks:   "Digits whose side the file gives, where the policy places digits outside the system: the right hand's above the upper staff, the left hand's below the lower one. Where a staff has several voices, or both hands play on it, digits follow the voices and are left alone.",
+	Name:  "wrong-side",
+	Title: "a digit stands on the wrong side of its staff",
+	Checks: "Digits whose side the file gives, where the policy places digits outside the system: the right hand's " +
+		"above the upper staff, the left hand's below the lower one. Where a staff has several voices, or both " +
+		"hands play on it, digits follow the voices and are left alone.",
 	Why:      "Between the staves a digit is read for the other hand.",
 	Before:   "right hand on the upper staff: C5 with a 3 below",
 	After:    "the 3 above",
@@ -45,7 +47,9 @@ func run(p *lint.Inspection) {
 				Notes: []int{n}, Line: ind.Line, Column: ind.Column,
 				Message: fmt.Sprintf("the %s on %s stands %s its staff", ind.Text, note.Pitch, ind.Placement),
 				Fix:     "set it " + word,
-				Edit:    []score.Mark{{Note: n, Restyles: []score.Restyle{{Ordinal: k, Style: ind.Style, Placement: side}}}},
+				Edit: []score.Mark{
+					{Note: n, Restyles: []score.Restyle{{Ordinal: k, Style: ind.Style, Placement: side}}},
+				},
 			})
 		}
 	}
