@@ -12,9 +12,9 @@ func (p *Inspection) Chords(f func(chord []int)) {
 	}
 }
 
-// Blocks is Chords without those that are rolled: the hand need not open to
+// BlockChords is Chords without those that are rolled: the hand need not open to
 // them at once.
-func (p *Inspection) Blocks(f func(chord []int)) {
+func (p *Inspection) BlockChords(f func(chord []int)) {
 	p.Chords(func(chord []int) {
 		if !p.Score.Notes[chord[0]].Arpeggio.Rolled {
 			f(chord)
@@ -22,10 +22,10 @@ func (p *Inspection) Blocks(f func(chord []int)) {
 	})
 }
 
-// MostOf gives the two notes of a chord for which of is greatest, and how great
+// GreatestPair gives the two notes of a chord for which of is greatest, and how great
 // it is; the first of equals. Pairs for which it is not above 0 do not count:
 // low and high are -1 where there is none else.
-func MostOf(chord []int, of func(low, high int) int) (low, high, most int) {
+func GreatestPair(chord []int, of func(low, high int) int) (low, high, most int) {
 	low, high = -1, -1
 	for i, a := range chord {
 		for _, b := range chord[i+1:] {
@@ -37,10 +37,10 @@ func MostOf(chord []int, of func(low, high int) int) (low, high, most int) {
 	return low, high, most
 }
 
-// Beyond is by how much two digits of a chord that were decided or stand in the
+// BeyondHand is by how much two digits of a chord that were decided or stand in the
 // text go beyond the hand, 0 where they do not. What was worked out is no fault
 // of the text.
-func (p *Inspection) Beyond(low, high int) hand.Length {
+func (p *Inspection) BeyondHand(low, high int) hand.Length {
 	a, b := p.Finger[low], p.Finger[high]
 	notes := p.Score.Notes
 	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b ||

@@ -6,9 +6,9 @@ import (
 	"fingerproof/corpus/wording"
 )
 
-// Keys names notes as a sentence does, each with the digit that stands at it:
+// KeysWithDigits names notes as a sentence does, each with the digit that stands at it:
 // "C2 with 5, G2 and E3 with 1".
-func (p *Inspection) Keys(notes []int) string {
+func (p *Inspection) KeysWithDigits(notes []int) string {
 	words := make([]string, len(notes))
 	for i, n := range notes {
 		words[i] = p.Score.Notes[n].Pitch.String()
@@ -19,8 +19,8 @@ func (p *Inspection) Keys(notes []int) string {
 	return wording.List(words)
 }
 
-// Names names notes without their digits: "C2, G2 and E3".
-func (p *Inspection) Names(notes []int) string {
+// Keys names notes without their digits: "C2, G2 and E3".
+func (p *Inspection) Keys(notes []int) string {
 	words := make([]string, len(notes))
 	for i, n := range notes {
 		words[i] = p.Score.Notes[n].Pitch.String()

@@ -1,13 +1,15 @@
 package lint
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
 )
 
-// Standing is the indication that strikes a note: the first that is printed and
+// StandingDigit is the indication that strikes a note: the first that is printed and
 // neither an alternative nor the second finger of a change; nil for none.
-func (p *Inspection) Standing(n int) *score.Indication {
+func (p *Inspection) StandingDigit(n int) *score.Indication {
 	for i := range p.Score.Notes[n].Indications {
 		ind := &p.Score.Notes[n].Indications[i]
 		if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 {
@@ -17,10 +19,10 @@ func (p *Inspection) Standing(n int) *score.Indication {
 	return nil
 }
 
-// Asked is the finger that an editor decided for a note or, where nobody did, the
+// AskedFinger is the finger that an editor decided for a note or, where nobody did, the
 // one of the digits that stand at it, 0 where there is neither: what a player of
 // the edition is asked to do.
-func (p *Inspection) Asked(n int) int {
+func (p *Inspection) AskedFinger(n int) int {
 	if f := p.DecidedFinger(n); f > 0 {
 		return f
 	}
@@ -39,15 +41,15 @@ func (p *Inspection) DecidedFinger(n int) int {
 // Digit is the finger that strikes a note by the digits that stand at it in the
 // text, 0 where there is none.
 func (p *Inspection) Digit(n int) int {
-	if ind := p.Standing(n); ind != nil {
+	if ind := p.StandingDigit(n); ind != nil {
 		return ind.Fingers[0]
 	}
 	return 0
 }
 
-// Holds is the finger that a note is held with by the digits that stand at it:
+// HoldingFinger is the finger that a note is held with by the digits that stand at it:
 // the last of a change. 0 where there is none.
-func (p *Inspection) Holds(n int) int {
+func (p *Inspection) HoldingFinger(n int) int {
 	f := 0
 	for _, ind := range p.Score.Notes[n].Indications {
 		if !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
@@ -57,8 +59,11 @@ func (p *Inspection) Holds(n int) int {
 	return f
 }
 
-// Changes says that more than one finger stands at a note.
-func (p *Inspection) Changes(n int) bool { return p.Holds(n) != p.Digit(n) }
+// ChangesFinger says that more than one finger stands at a note.
+func (p *Inspection) ChangesFinger(n int) bool { return p.HoldingFinger(n) != p.Digit(n) }
+
+// OfComposer says that a digit of the composer's stands at a note.
+func (p *Inspection) OfComposer(n int) bool { return slices.Contains(p.Whose[n], score.Composer) }
 
 // Printed says that the finger of a note stands in print.
 func (p *Inspection) Printed(n int) bool {
@@ -99,9 +104,9 @@ func (p *Inspection) Connects(n, m int) bool {
 		(a.Grace > 0 || !p.Score.At(n).Add(a.Duration).Less(p.Score.At(m)))
 }
 
-// Singles calls f with each two single notes of a hand struck one after the
+// Successions calls f with each two single notes of a hand struck one after the
 // other.
-func (p *Inspection) Singles(f func(n, m int)) {
+func (p *Inspection) Successions(f func(n, m int)) {
 	for _, l := range p.Playing.Lines {
 		for i := 1; i < len(l.Strokes); i++ {
 			if a, b := l.Strokes[i-1].Notes, l.Strokes[i].Notes; len(a) == 1 && len(b) == 1 {
@@ -166,6 +171,12 @@ func (p *Inspection) LastTied(n int) int {
 		n = p.Score.Notes[n].TiedTo
 	}
 	return n
+}
+
+// HeldUntil is when a key that is struck is let go, its ties followed.
+func (p *Inspection) HeldUntil(n int) score.Fraction {
+	last := p.LastTied(n)
+	return p.Score.At(last).Add(p.Score.Notes[last].Duration)
 }
 
 // PianoParts says of each part by index whether a keyboard plays notes of it.

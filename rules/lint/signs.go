@@ -1,6 +1,11 @@
 package lint
 
-import "fingerproof/corpus/score"
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+)
 
 type signPlace struct{ part, staff, measure int }
 
@@ -44,4 +49,18 @@ func ObeyedAt(p *Inspection, signs Signs, n int) int {
 		return -1
 	}
 	return d
+}
+
+// InTime lists the directions that are asked for, in order of time: a voice that is written after another goes back.
+func (p *Inspection) InTime(asked func(d *score.Direction) bool) (out []int) {
+	for i := range p.Score.Directions {
+		if asked(&p.Score.Directions[i]) {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		x, y := &p.Score.Directions[a], &p.Score.Directions[b]
+		return cmp.Or(cmp.Compare(x.Measure, y.Measure), x.Onset.Cmp(y.Onset))
+	})
+	return out
 }

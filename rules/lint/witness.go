@@ -6,8 +6,8 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// Spelled is the digits of a note as they stand, alternatives left out.
-func Spelled(n *score.Note) string {
+// DigitsText is the digits of a note as they stand, alternatives left out.
+func DigitsText(n *score.Note) string {
 	var out []string
 	for k := range n.Indications {
 		if ind := &n.Indications[k]; !ind.Alternate && !ind.Hidden {
@@ -27,7 +27,7 @@ func (p *Inspection) WitnessDigits(f func(w *Witness, m, n int, text string)) {
 			if n < 0 || !p.Playing.Plays(n) {
 				continue
 			}
-			if text := Spelled(&w.Score.Notes[m]); text != "" {
+			if text := DigitsText(&w.Score.Notes[m]); text != "" {
 				f(w, m, n, text)
 			}
 		}
@@ -42,13 +42,13 @@ func MovedTo(p *Inspection, w *Witness, m int) int {
 	if n < 0 || !p.Playing.Plays(n) || len(p.Score.Notes[n].Indications) > 0 {
 		return -1
 	}
-	text := Spelled(&w.Score.Notes[m])
+	text := DigitsText(&w.Score.Notes[m])
 	if text == "" {
 		return -1
 	}
 	for _, to := range p.beside(n) {
 		other := w.Note[to]
-		if Spelled(&p.Score.Notes[to]) == text && other >= 0 && Spelled(&w.Score.Notes[other]) == "" {
+		if DigitsText(&p.Score.Notes[to]) == text && other >= 0 && DigitsText(&w.Score.Notes[other]) == "" {
 			return to
 		}
 	}

@@ -32,7 +32,7 @@ func run(p *lint.Inspection) {
 	}
 	p.WitnessDigits(func(w *lint.Witness, m, n int, text string) {
 		if w.Responsibility != score.Composer || len(p.Whose[n]) == 0 || p.Whose[n][0] == score.Composer ||
-			text != lint.Spelled(&p.Score.Notes[n]) {
+			text != lint.DigitsText(&p.Score.Notes[n]) {
 			return
 		}
 		ind := &p.Score.Notes[n].Indications[0]

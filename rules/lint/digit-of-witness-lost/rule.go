@@ -31,7 +31,7 @@ func run(p *lint.Inspection) {
 		otherwise[c.Siglum] = c.By != 0
 	}
 	p.WitnessDigits(func(w *lint.Witness, m, n int, text string) {
-		has := lint.Spelled(&p.Score.Notes[n])
+		has := lint.DigitsText(&p.Score.Notes[n])
 		switch {
 		case has == "" && len(p.Score.Notes[n].Indications) == 0:
 			if lint.MovedTo(p, w, m) >= 0 {
@@ -50,7 +50,7 @@ func run(p *lint.Inspection) {
 			),
 			Fix: "put the digit in, or say in the commentary why not",
 		}
-		if composers(p, n) {
+		if p.OfComposer(n) {
 			// The text's digit is the composer's as well: two readings, and none is lost without a trace.
 			f.Severity, f.Fix = lint.Note, "look which of the two is to stand; the commentary owes a word"
 		}
@@ -86,8 +86,4 @@ func fingers(n *score.Note) (out []int) {
 // old says that a sign of the old numbering stands at a note.
 func old(n *score.Note) bool {
 	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return ind.Old })
-}
-
-func composers(p *lint.Inspection, n int) bool {
-	return slices.Contains(p.Whose[n], score.Composer)
 }

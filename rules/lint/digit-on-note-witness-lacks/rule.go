@@ -4,7 +4,6 @@ package digitonnotewitnesslacks
 import (
 	"fmt"
 
-	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -26,7 +25,7 @@ func run(p *lint.Inspection) {
 		return
 	}
 	for n := range p.Score.Notes {
-		if !p.Playing.Plays(n) || !composers(p, n) {
+		if !p.Playing.Plays(n) || !p.OfComposer(n) {
 			continue
 		}
 		lacking := 0
@@ -45,13 +44,4 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
-}
-
-func composers(p *lint.Inspection, n int) bool {
-	for _, who := range p.Whose[n] {
-		if who == score.Composer {
-			return true
-		}
-	}
-	return false
 }

@@ -4,7 +4,6 @@ package digittoomany
 import (
 	"fmt"
 
-	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -33,7 +32,7 @@ func run(p *lint.Inspection) {
 			if len(a) != 1 || len(b) != 1 || !follows(p, a[0], b[0]) {
 				continue
 			}
-			ind := p.Standing(b[0])
+			ind := p.StandingDigit(b[0])
 			p.Report(lint.Finding{
 				Notes: []int{b[0], a[0]}, Line: ind.Line, Column: ind.Column,
 				Message: fmt.Sprintf(
@@ -49,21 +48,12 @@ func run(p *lint.Inspection) {
 // a step, the neighbouring finger, both digits standing, neither the composer's.
 func follows(p *lint.Inspection, a, b int) bool {
 	f, g := p.Digit(a), p.Digit(b)
-	if f == 0 || g == 0 || p.Changes(a) || p.Changes(b) || p.Semitones(a, b) > 2 || p.Outward(a, b) == 0 {
+	if f == 0 || g == 0 || p.ChangesFinger(a) || p.ChangesFinger(b) || p.Semitones(a, b) > 2 || p.Outward(a, b) == 0 {
 		return false
 	}
 	step := 1
 	if p.Outward(a, b) < 0 {
 		step = -1
 	}
-	return g-f == step && !composers(p, b)
-}
-
-func composers(p *lint.Inspection, n int) bool {
-	for _, who := range p.Whose[n] {
-		if who == score.Composer {
-			return true
-		}
-	}
-	return false
+	return g-f == step && !p.OfComposer(b)
 }

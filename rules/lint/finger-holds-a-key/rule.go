@@ -40,7 +40,7 @@ func run(p *lint.Inspection) {
 
 func hold(p *lint.Inspection, held *[6]int, n int) {
 	note := &p.Score.Notes[n]
-	if f := p.Holds(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 &&
+	if f := p.HoldingFinger(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 &&
 		len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
 		held[f] = n + 1
 	}
@@ -51,12 +51,12 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 	for _, n := range s.Notes {
 		note := &p.Score.Notes[n]
 		f := p.Digit(n)
-		if f == 0 || held[f] == 0 || note.Grace > 0 || note.Arpeggio.Rolled || p.Changes(n) {
+		if f == 0 || held[f] == 0 || note.Grace > 0 || note.Arpeggio.Rolled || p.ChangesFinger(n) {
 			continue
 		}
 		holder := held[f] - 1
-		until, finger := goesOn(p, holder, at)
-		if finger == f && at.Less(until) && p.Score.At(holder).Less(at) && p.Score.Notes[holder].Midi != note.Midi &&
+		if holdingAt(p, holder, at) == f && at.Less(p.HeldUntil(holder)) && p.Score.At(holder).Less(at) &&
+			p.Score.Notes[holder].Midi != note.Midi &&
 			!p.PedalDown(note.Part, at) {
 			p.Report(lint.Finding{
 				Notes: []int{n, holder},
@@ -69,19 +69,14 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 	}
 }
 
-// goesOn follows the ties of a note: until when its key is held, and with which
-// finger at a moment.
-func goesOn(p *lint.Inspection, n int, at score.Fraction) (until score.Fraction, finger int) {
-	finger = p.Holds(n)
-	for {
-		until = p.Score.At(n).Add(p.Score.Notes[n].Duration)
-		next := p.Score.Notes[n].TiedTo
-		if next < 0 || next <= n {
-			return until, finger
-		}
-		n = next
-		if f := p.Holds(n); f > 0 && p.Score.At(n).Cmp(at) <= 0 {
+// holdingAt follows the ties of a note: the finger with which its key is held at a moment.
+func holdingAt(p *lint.Inspection, n int, at score.Fraction) int {
+	finger := p.HoldingFinger(n)
+	for p.Score.Notes[n].TiedTo > n {
+		n = p.Score.Notes[n].TiedTo
+		if f := p.HoldingFinger(n); f > 0 && p.Score.At(n).Cmp(at) <= 0 {
 			finger = f
 		}
 	}
+	return finger
 }

@@ -25,16 +25,16 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	p.Blocks(func(chord []int) {
+	p.BlockChords(func(chord []int) {
 		before, first, inOrder := -1, [2]int{-1, -1}, false
 		for _, m := range chord {
-			if p.Asked(m) == 0 {
+			if p.AskedFinger(m) == 0 {
 				continue
 			}
 			if before >= 0 {
-				switch crossed := p.Crossed(before, m, p.Asked(before), p.Asked(m)); {
+				switch crossed := p.Crossed(before, m, p.AskedFinger(before), p.AskedFinger(m)); {
 				case !crossed:
-					inOrder = inOrder || p.Asked(before) != p.Asked(m)
+					inOrder = inOrder || p.AskedFinger(before) != p.AskedFinger(m)
 				case p.Semitones(before, m) > 2 && first[0] < 0:
 					first = [2]int{before, m}
 				}
@@ -55,13 +55,14 @@ func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 	f := lint.Finding{
 		Notes: []int{low, high},
 		Message: fmt.Sprintf(
-			"%s with %d lies on the wrong side of %s with %d", b.Pitch, p.Asked(high), a.Pitch, p.Asked(low),
+			"%s with %d lies on the wrong side of %s with %d", b.Pitch, p.AskedFinger(high), a.Pitch,
+			p.AskedFinger(low),
 		),
 		Fix: "look which digit belongs to which note of the chord",
 	}
 	sure := inOrder || p.OtherIsBusy(chord)
 	for _, n := range chord {
-		sure = sure && p.OneStem(n, low) && p.Score.Notes[n].Grace == 0 && !p.Changes(n)
+		sure = sure && p.OneStem(n, low) && p.Score.Notes[n].Grace == 0 && !p.ChangesFinger(n)
 	}
 	if !sure {
 		f.Severity = lint.Warning

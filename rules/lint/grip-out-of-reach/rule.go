@@ -35,7 +35,7 @@ func run(p *lint.Inspection) {
 		for i := range l.Strokes {
 			s, at := l.Strokes[i].Notes, l.Strokes[i].At
 			held = slices.DeleteFunc(held, func(n int) bool {
-				return !at.Less(until(p, n)) ||
+				return !at.Less(p.HeldUntil(n)) ||
 					slices.ContainsFunc(s, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi })
 			})
 			// One finding a chord: at its lowest note out of reach.
@@ -53,12 +53,6 @@ func run(p *lint.Inspection) {
 			}
 		}
 	}
-}
-
-// until is when a key is let go, its ties followed.
-func until(p *lint.Inspection, n int) score.Fraction {
-	last := p.LastTied(n)
-	return p.Score.At(last).Add(p.Score.Notes[last].Duration)
 }
 
 // sounding is what a stroke strikes and what is held into it, lowest key first.
@@ -93,7 +87,7 @@ func message(p *lint.Inspection, n int, keys []int) string {
 			p.HandName,
 		)
 	}
-	low, high, _ := lint.MostOf(keys, func(a, b int) int {
+	low, high, _ := lint.GreatestPair(keys, func(a, b int) int {
 		if p.Given[a] == 0 || p.Given[b] == 0 ||
 			p.FitsHand(p.Playing.Hand(n), notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
 			return 0
@@ -128,8 +122,8 @@ func digitsAtFault(p *lint.Inspection, chord []int) bool {
 	}
 	for i, a := range chord {
 		for _, b := range chord[i+1:] {
-			f, g := p.Asked(a), p.Asked(b)
-			if p.Beyond(a, b) > 0 || f > 0 && g > 0 && p.Crossed(a, b, f, g) && p.Semitones(a, b) > 2 {
+			f, g := p.AskedFinger(a), p.AskedFinger(b)
+			if p.BeyondHand(a, b) > 0 || f > 0 && g > 0 && p.Crossed(a, b, f, g) && p.Semitones(a, b) > 2 {
 				return true
 			}
 		}

@@ -33,10 +33,7 @@ func run(p *lint.Inspection) {
 	for _, n := range struck(p) {
 		note := &p.Score.Notes[n]
 		at := p.Score.At(n)
-		until := at.Add(note.Duration)
-		for t := note.TiedTo; t > n && t < len(p.Score.Notes); t = p.Score.Notes[t].TiedTo {
-			until = until.Add(p.Score.Notes[t].Duration)
-		}
+		until := p.HeldUntil(n)
 		before, held := last[note.Midi]
 		if held && at.Less(before.until) && sameInstrument(p, before.n, n) &&
 			(p.Playing.Player(before.n) != p.Playing.Player(n) || p.Playing.Hand(before.n) != p.Playing.Hand(n)) {

@@ -31,8 +31,8 @@ var farthest = [6]int{2: 6, 3: 5, 4: 4, 5: 2}
 const atOnce = 110_000
 
 func run(p *lint.Inspection) {
-	p.Singles(func(n, m int) {
-		a, b := p.Holds(n), p.Digit(m)
+	p.Successions(func(n, m int) {
+		a, b := p.HoldingFinger(n), p.Digit(m)
 		if a == 0 || b == 0 || a == b || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b) {
 			return
 		}

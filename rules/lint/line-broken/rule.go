@@ -24,8 +24,8 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	p.Singles(func(n, m int) {
-		a, b := p.Holds(n), p.Digit(m)
+	p.Successions(func(n, m int) {
+		a, b := p.HoldingFinger(n), p.Digit(m)
 		if a == 0 || b == 0 || a == b || !p.Connects(n, m) || p.Crossed(n, m, a, b) ||
 			p.PedalDown(p.Score.Notes[n].Part, p.Score.At(m)) {
 			return

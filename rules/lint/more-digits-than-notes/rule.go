@@ -48,9 +48,9 @@ func run(p *lint.Inspection) {
 		if count <= len(chord) || first < 0 {
 			continue
 		}
-		what := p.Names(chord) + ", one note"
+		what := p.Keys(chord) + ", one note"
 		if len(chord) > 1 {
-			what = fmt.Sprintf("the %d notes %s", len(chord), p.Names(chord))
+			what = fmt.Sprintf("the %d notes %s", len(chord), p.Keys(chord))
 		}
 		p.Report(lint.Finding{
 			Notes:   []int{first},

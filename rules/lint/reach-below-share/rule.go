@@ -32,8 +32,8 @@ func run(p *lint.Inspection) {
 	if p.Options.ReachShare == 0 {
 		return
 	}
-	p.Blocks(func(chord []int) {
-		low, high, lack := lint.MostOf(chord, func(a, b int) int { return lacking(p, a, b) })
+	p.BlockChords(func(chord []int) {
+		low, high, lack := lint.GreatestPair(chord, func(a, b int) int { return lacking(p, a, b) })
 		reach := everyone - lack
 		if low < 0 || reach >= 100*p.Options.ReachShare ||
 			!p.FitsHand(

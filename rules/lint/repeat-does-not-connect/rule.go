@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 			if n < 0 || m < 0 || p.Score.Notes[m].Measure != back.to || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
 				continue
 			}
-			a, b := p.Holds(n), p.Digit(m)
+			a, b := p.HoldingFinger(n), p.Digit(m)
 			measure := &p.Score.Measures[back.from]
 			gap := measure.Length.Sub(p.Score.Notes[n].Onset).Add(p.Score.Notes[m].Onset)
 			if a == 0 || b == 0 || micros(p, n, gap) >= enough ||

@@ -23,9 +23,9 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	p.Singles(func(n, m int) {
+	p.Successions(func(n, m int) {
 		f, gap := p.Digit(m), p.Gap(n, m)
-		if f == 0 || p.Holds(n) != f || p.Score.Notes[n].Midi != p.Score.Notes[m].Midi || gap <= 0 ||
+		if f == 0 || p.HoldingFinger(n) != f || p.Score.Notes[n].Midi != p.Score.Notes[m].Midi || gap <= 0 ||
 			gap >= p.RepeatMicros {
 			return
 		}

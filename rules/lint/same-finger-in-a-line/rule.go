@@ -24,9 +24,9 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	p.Singles(func(n, m int) {
+	p.Successions(func(n, m int) {
 		f := p.Digit(m)
-		if f == 0 || p.Holds(n) != f || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi || !p.Connects(n, m) {
+		if f == 0 || p.HoldingFinger(n) != f || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi || !p.Connects(n, m) {
 			return
 		}
 		if p.Black(n) && !p.Black(m) && p.Semitones(n, m) <= 2 {

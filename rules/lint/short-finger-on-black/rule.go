@@ -29,7 +29,7 @@ func run(p *lint.Inspection) {
 				continue
 			}
 			f := p.Digit(b[0])
-			if f != 1 && f != 5 || p.Changes(b[0]) || p.Semitones(a[0], b[0]) > 5 || p.Semitones(b[0], c[0]) > 5 {
+			if f != 1 && f != 5 || p.ChangesFinger(b[0]) || p.Semitones(a[0], b[0]) > 5 || p.Semitones(b[0], c[0]) > 5 {
 				continue
 			}
 			p.Report(lint.Finding{

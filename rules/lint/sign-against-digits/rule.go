@@ -48,7 +48,7 @@ func run(p *lint.Inspection) {
 		if crossed == 0 || inOrder > 0 {
 			return
 		}
-		report(p, d, reported, []int{n}, "the chord "+p.Keys(chord))
+		report(p, d, reported, []int{n}, "the chord "+p.KeysWithDigits(chord))
 	})
 	for _, l := range p.Playing.Lines {
 		runs(p, l, signs, reported)
@@ -84,10 +84,10 @@ func runs(p *lint.Inspection, l playing.Line, signs lint.Signs, reported map[int
 				continue
 			}
 			before := l.Strokes[to-1].Notes[0]
-			if !p.Crossed(before, n, p.Holds(before), p.Digit(n)) {
+			if !p.Crossed(before, n, p.HoldingFinger(before), p.Digit(n)) {
 				break
 			}
-			fingers = fingers || p.Holds(before) > 1 && p.Digit(n) > 1
+			fingers = fingers || p.HoldingFinger(before) > 1 && p.Digit(n) > 1
 		}
 		if to-from < long || !fingers {
 			continue

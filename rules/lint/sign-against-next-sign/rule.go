@@ -2,12 +2,9 @@
 package signagainstnextsign
 
 import (
-	"cmp"
-	"fmt"
-	"slices"
-
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
+	"fmt"
 )
 
 // Rule: two hand signs contradict or repeat each other.
@@ -32,7 +29,7 @@ func run(p *lint.Inspection) {
 		voice       string
 	}
 	last := map[place]int{}
-	for _, i := range inTime(p) {
+	for _, i := range p.InTime(func(d *score.Direction) bool { return d.Kind == score.HandSign }) {
 		d := &p.Score.Directions[i]
 		at := place{d.Part, d.Staff, d.Voice}
 		k, seen := last[at]
@@ -56,21 +53,6 @@ func run(p *lint.Inspection) {
 		}
 		p.ReportSign(i, lint.Finding{Message: message, Fix: "take one sign out, or put the lost one in"})
 	}
-}
-
-// inTime lists the hand signs in order of time: a voice that is written after
-// another goes back.
-func inTime(p *lint.Inspection) (out []int) {
-	for i := range p.Score.Directions {
-		if p.Score.Directions[i].Kind == score.HandSign {
-			out = append(out, i)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b int) int {
-		x, y := &p.Score.Directions[a], &p.Score.Directions[b]
-		return cmp.Or(cmp.Compare(x.Measure, y.Measure), x.Onset.Cmp(y.Onset))
-	})
-	return out
 }
 
 // keys counts what is struck on the staff of a sign at its place, grace notes

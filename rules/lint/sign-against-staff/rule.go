@@ -28,7 +28,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	signs := lint.SignsByPlace(p)
 	reported := map[int]bool{}
-	p.Blocks(func(chord []int) {
+	p.BlockChords(func(chord []int) {
 		low, high := chord[0], chord[len(chord)-1]
 		if p.Score.Notes[low].Staff == p.Score.Notes[high].Staff ||
 			p.Profile.Fits(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi) {

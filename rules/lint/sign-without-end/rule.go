@@ -2,9 +2,6 @@
 package signwithoutend
 
 import (
-	"cmp"
-	"slices"
-
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
@@ -73,21 +70,12 @@ func run(p *lint.Inspection) {
 	}
 }
 
-// ends lists where lines of the piano parts begin and end, in order of time: a
-// voice that is written after another goes back.
-func ends(p *lint.Inspection) (out []int) {
+// ends lists where lines of the piano parts begin and end, in order of time.
+func ends(p *lint.Inspection) []int {
 	piano := p.PianoParts()
-	for i := range p.Score.Directions {
-		d := &p.Score.Directions[i]
-		if (d.Kind == score.Bracket || d.Kind == score.Dashes) && (d.Start || d.Stop) && piano[d.Part] {
-			out = append(out, i)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b int) int {
-		x, y := &p.Score.Directions[a], &p.Score.Directions[b]
-		return cmp.Or(cmp.Compare(x.Measure, y.Measure), x.Onset.Cmp(y.Onset))
+	return p.InTime(func(d *score.Direction) bool {
+		return (d.Kind == score.Bracket || d.Kind == score.Dashes) && (d.Start || d.Stop) && piano[d.Part]
 	})
-	return out
 }
 
 // endsNow gives the end of a line at the very moment of the first of some ends,

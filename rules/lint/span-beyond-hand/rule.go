@@ -27,8 +27,8 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	p.Blocks(func(chord []int) {
-		low, high, _ := lint.MostOf(chord, func(a, b int) int { return int(p.Beyond(a, b)) })
+	p.BlockChords(func(chord []int) {
+		low, high, _ := lint.GreatestPair(chord, func(a, b int) int { return int(p.BeyondHand(a, b)) })
 		if low >= 0 { // one finding a chord, at what goes farthest beyond
 			report(p, low, high)
 		}
@@ -50,7 +50,7 @@ func report(p *lint.Inspection, low, high int) {
 		Fix: "roll it, or give a note to the other hand",
 	}
 	outer := a+b == 6 && a != b && (a == 1 || b == 1)
-	doubtful := !outer && 100*p.Beyond(low, high) < 15*p.Profile.Practical(a, b)
+	doubtful := !outer && 100*p.BeyondHand(low, high) < 15*p.Profile.Practical(a, b)
 	if doubtful || !p.OneStem(low, high) {
 		f.Severity = lint.Warning // where the hand is worked out, the other one may take it
 	}

@@ -32,8 +32,8 @@ const (
 )
 
 func run(p *lint.Inspection) {
-	p.Singles(func(n, m int) {
-		a, b, gap := p.Holds(n), p.Digit(m), p.Gap(n, m)
+	p.Successions(func(n, m int) {
+		a, b, gap := p.HoldingFinger(n), p.Digit(m), p.Gap(n, m)
 		if a == 0 || b == 0 || gap <= 0 || p.Score.Notes[n].Grace > 0 || p.Score.Notes[m].Grace > 0 {
 			return
 		}

@@ -36,7 +36,7 @@ func run(p *lint.Inspection) {
 				fingers += len(ind.Fingers)
 			}
 		}
-		if fingers != 2 || !p.Changes(n) {
+		if fingers != 2 || !p.ChangesFinger(n) {
 			continue
 		}
 		time := (p.Ends[p.LastTied(n)] - p.Micros[n]) / 1000
@@ -46,7 +46,8 @@ func run(p *lint.Inspection) {
 		p.Report(lint.Finding{
 			Severity: p.AtTempo(), Notes: []int{n},
 			Message: fmt.Sprintf(
-				"%d ms for a change from %d to %d on %s; it needs about %d", time, p.Digit(n), p.Holds(n), note.Pitch,
+				"%d ms for a change from %d to %d on %s; it needs about %d", time, p.Digit(n), p.HoldingFinger(n),
+				note.Pitch,
 				p.ChangeMillis,
 			),
 			Fix: "one finger, or the change on a longer note",

@@ -25,8 +25,8 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	p.Blocks(func(chord []int) {
-		low, high, widest := lint.MostOf(chord, func(a, b int) int { return taken(p, a, b) })
+	p.BlockChords(func(chord []int) {
+		low, high, widest := lint.GreatestPair(chord, func(a, b int) int { return taken(p, a, b) })
 		if widest < p.Options.WideSpan || widest > 100 || p.Options.WideSpan == 0 {
 			return // beyond the hand is another rule's matter
 		}

@@ -47,7 +47,7 @@ func run(p *lint.Inspection) {
 			Notes: []int{n}, Line: fingers[stack[0]].Line, Column: fingers[stack[0]].Column,
 			Message: fmt.Sprintf(
 				"over the chord %s stand %s from top to bottom; the highest note's digit belongs on top",
-				p.Names(chord), words(fingers, stack),
+				p.Keys(chord), words(fingers, stack),
 			),
 			Fix: "set them " + words(fingers, right),
 		}
