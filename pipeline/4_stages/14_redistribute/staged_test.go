@@ -73,7 +73,7 @@ func (b *builder) voice(music string, voice, staff int) score.Fraction {
 		require.NotNil(b.t, m, "%q", token)
 		switch {
 		case m[3] == "ped":
-			s.Directions = append(s.Directions, score.Direction{Kind: score.Pedal, Start: true, Staff: staff})
+			s.Directions = append(s.Directions, score.Direction{Kind: score.Pedal, Start: true, Staff: staff, Onset: at})
 			continue
 		case m[3][0] == '!':
 			s.Directions = append(s.Directions, score.Direction{Kind: score.HandSign, Text: m[3][1:], Staff: staff})
