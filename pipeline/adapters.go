@@ -30,166 +30,189 @@ import (
 
 // An adapter gives a stage what it needs of a piece's run, and takes what it gives.
 
-func openScore(w *PieceRun) error {
-	out, err := open.Open(open.Input{Path: w.Piece.Score, Data: w.Data})
-	w.Document, w.Base, w.Embedded = out.Document, out.Base, out.Embedded
+func openScore(run *PieceRun) error {
+	out, err := open.Open(open.Input{Path: run.Piece.Score, Data: run.Data})
+	run.Document, run.Base, run.Embedded = out.Document, out.Base, out.Embedded
 	return err
 }
 
-func readScore(w *PieceRun) error {
-	out, err := read.Read(read.Input{Document: w.Document, Base: w.Base})
-	w.Score, w.Layout = out.Score, out.Layout
+func readScore(run *PieceRun) error {
+	out, err := read.Read(read.Input{Document: run.Document, Base: run.Base})
+	run.Score, run.Layout = out.Score, out.Layout
 	return err
 }
 
-func readWitnesses(w *PieceRun) (err error) {
-	w.Witnesses, err = witnesses.Read(witnesses.Input{Named: w.Piece.Witnesses, Files: w.WitnessData})
+func readWitnesses(run *PieceRun) (err error) {
+	run.Witnesses, err = witnesses.Read(witnesses.Input{Named: run.Piece.Witnesses, Files: run.WitnessData})
 	return err
 }
 
-func attributeDigits(w *PieceRun) error {
+func attributeDigits(run *PieceRun) error {
 	out, err := attribute.Attribute(attribute.Input{
-		Score: w.Score, TextDigits: w.Policy.TextDigits(), Manifest: w.Piece.TextDigits, Witnesses: w.Witnesses, Embedded: w.Embedded,
+		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits, Witnesses: run.Witnesses,
+		Embedded: run.Embedded,
 	})
-	w.Whose, w.Sources = out.Whose, out.Sources
+	run.Whose, run.Sources = out.Whose, out.Sources
 	return err
 }
 
-func placeDecisions(w *PieceRun) error {
-	w.Decided = decide.Place(decide.Input{Score: w.Score, Decisions: w.Decisions, Today: w.Today, Embedded: w.Embedded})
+func placeDecisions(run *PieceRun) error {
+	run.Decided = decide.Place(decide.Input{
+		Score: run.Score, Decisions: run.Decisions, Today: run.Today, Embedded: run.Embedded,
+	})
 	return nil
 }
 
 // bindDigits carries decided digits on to the returns of their passages.
-func bindDigits(w *PieceRun) error {
-	w.Bound = bind.Digits(bind.Input{Score: w.Score, Embedded: w.Embedded, Plan: w.Decided, Returns: w.Returns, Apart: w.Apart})
-	return nil
-}
-
-func findHands(w *PieceRun) error {
-	out, err := hands.Find(hands.Input{
-		Score: w.Score, Scoring: hands.Scoring{Kind: string(w.Piece.Scoring), Parts: w.Piece.Parts}, Policy: w.Policy, Decided: w.Decided.Hands,
+func bindDigits(run *PieceRun) error {
+	run.Bound = bind.Digits(bind.Input{
+		Score: run.Score, Embedded: run.Embedded, Plan: run.Decided, Returns: run.Returns, Apart: run.Apart,
 	})
-	w.Playing, w.Profile = out.Playing, out.Profile
-	return err
-}
-
-func findTempo(w *PieceRun) error {
-	t := tempo.Find(w.Score, policies.Range(w.Piece.Tempo), w.Policy)
-	w.Tempo = &t
 	return nil
 }
 
-func findReturns(w *PieceRun) error {
-	out, err := returns.Find(returns.Input{Score: w.Score, Playing: w.Playing, Differ: w.Piece.ReturnsDiffer, File: w.Piece.Score})
-	w.Returns, w.Apart = out.Returns, out.Apart
+func findHands(run *PieceRun) error {
+	out, err := hands.Find(hands.Input{
+		Score: run.Score, Scoring: hands.Scoring{Kind: string(run.Piece.Scoring), Parts: run.Piece.Parts}, Policy: run.Policy,
+		Decided: run.Decided.Hands,
+	})
+	run.Playing, run.Profile = out.Playing, out.Profile
 	return err
 }
 
-func findLeading(w *PieceRun) (err error) {
-	w.Leading, err = leading.Notes(leading.Input{Score: w.Score, Playing: w.Playing, Named: w.Piece.Leading, File: w.Piece.Score})
+func findTempo(run *PieceRun) error {
+	t := tempo.Find(run.Score, policies.Range(run.Piece.Tempo), run.Policy)
+	run.Tempo = &t
+	return nil
+}
+
+func findReturns(run *PieceRun) error {
+	out, err := returns.Find(returns.Input{
+		Score: run.Score, Playing: run.Playing, Differ: run.Piece.ReturnsDiffer, File: run.Piece.Score,
+	})
+	run.Returns, run.Apart = out.Returns, out.Apart
 	return err
 }
 
-func suggestFingers(w *PieceRun) error {
-	w.Suggestion = suggest.Suggest(w.SuggestInput())
+func findLeading(run *PieceRun) (err error) {
+	run.Leading, err = leading.Notes(leading.Input{
+		Score: run.Score, Playing: run.Playing, Named: run.Piece.Leading, File: run.Piece.Score,
+	})
+	return err
+}
+
+func suggestFingers(run *PieceRun) error {
+	run.Suggestion = suggest.Suggest(run.SuggestInput())
 	return nil
 }
 
 // SuggestInput is what the stage that suggests looks at.
-func (w *PieceRun) SuggestInput() suggest.Input {
+func (run *PieceRun) SuggestInput() suggest.Input {
 	return suggest.Input{
-		Score: w.Score, Whose: w.Whose, Witnesses: attribute.BindingFingers(w.Sources, w.Policy, len(w.Score.Notes)), Playing: w.Playing, Tempo: w.Tempo, Policy: w.Policy, Touch: w.Policy.Touch(w.Piece.Year),
-		Profile: w.Profile, Weights: w.Weights.Table, Returns: w.Returns, Apart: w.Apart, Leading: w.Leading, Decided: suggest.DecidedOf(w.Bound),
+		Score: run.Score, Whose: run.Whose, Witnesses: attribute.BindingFingers(run.Sources, run.Policy, len(run.Score.Notes)),
+		Playing: run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
+		Profile: run.Profile, Weights: run.Weights.Table, Returns: run.Returns, Apart: run.Apart, Leading: run.Leading,
+		Decided: suggest.DecidedOf(run.Bound),
 	}
 }
 
-func setBeside(w *PieceRun) error {
-	w.Beside = beside.Fingers(beside.Input{Suggest: w.SuggestInput(), Suggestion: w.Suggestion})
+func setBeside(run *PieceRun) error {
+	run.Beside = beside.Fingers(beside.Input{Suggest: run.SuggestInput(), Suggestion: run.Suggestion})
 	return nil
 }
 
-func redistributeNotes(w *PieceRun) error {
-	out := redistribute.Offer(redistribute.Input{Suggest: w.SuggestInput(), Suggestion: w.Suggestion, Plan: w.Decided, Scoring: w.Piece.Scoring})
-	w.Redistributions, w.InTrouble = out.Redistributions, out.InTrouble
+func redistributeNotes(run *PieceRun) error {
+	out := redistribute.Offer(redistribute.Input{
+		Suggest: run.SuggestInput(), Suggestion: run.Suggestion, Plan: run.Decided, Scoring: run.Piece.Scoring,
+	})
+	run.Redistributions, run.InTrouble = out.Redistributions, out.InTrouble
 	return nil
 }
 
-func creditDigits(w *PieceRun) error {
-	w.Credited = credit.Digits(w.CreditInput())
+func creditDigits(run *PieceRun) error {
+	run.Credited = credit.Digits(run.CreditInput())
 	return nil
 }
 
 // CreditInput is what the stage that credits digits looks at.
-func (w *PieceRun) CreditInput() credit.Input {
+func (run *PieceRun) CreditInput() credit.Input {
 	return credit.Input{
-		Score: w.Score, Whose: w.Whose, Sources: w.Sources, Returns: w.Returns, Apart: w.Apart, Bound: w.Bound, Suggestion: w.Suggestion,
+		Score: run.Score, Whose: run.Whose, Sources: run.Sources, Returns: run.Returns, Apart: run.Apart, Bound: run.Bound,
+		Suggestion: run.Suggestion,
 	}
 }
 
 // ThinInput is what the stage that chooses the printed digits looks at.
-func (w *PieceRun) ThinInput() thin.Input {
+func (run *PieceRun) ThinInput() thin.Input {
 	return thin.Input{
-		Score: w.Score, Whose: w.Whose, Playing: w.Playing, Returns: w.Returns, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion,
-		Beside: w.Beside, Credited: w.Credited, Policy: w.Policy, Press: w.Press,
+		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Returns: run.Returns, Plan: run.Decided, Bound: run.Bound,
+		Suggestion: run.Suggestion,
+		Beside:     run.Beside, Credited: run.Credited, Policy: run.Policy, Press: run.Press,
 	}
 }
 
-func thinOut(w *PieceRun) error {
-	out := thin.Digits(w.ThinInput())
-	w.Print, w.Open, w.Alternatives = out.Print, out.Open, out.Alternatives
+func thinOut(run *PieceRun) error {
+	out := thin.Digits(run.ThinInput())
+	run.Print, run.Open, run.Alternatives = out.Print, out.Open, out.Alternatives
 	return nil
 }
 
-func markUp(w *PieceRun) error {
-	if w.Edition == "" {
+func markUp(run *PieceRun) error {
+	if run.Edition == "" {
 		return nil
 	}
 	out, err := mark.Edition(mark.Input{
-		Text:  edition.Text{Document: w.Document, Base: w.Base, Layout: w.Layout},
-		Score: w.Score, Whose: w.Whose, Playing: w.Playing, Plan: w.Decided, Bound: w.Bound, Suggestion: w.Suggestion, Credited: w.Credited,
-		Print: w.Print, Alternatives: w.Alternatives, Redistributions: w.Redistributions, Policy: w.Policy, Press: w.Press,
+		Text:  edition.Text{Document: run.Document, Base: run.Base, Layout: run.Layout},
+		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Plan: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion,
+		Credited: run.Credited,
+		Print:    run.Print, Alternatives: run.Alternatives, Redistributions: run.Redistributions, Policy: run.Policy,
+		Press: run.Press,
 	})
-	w.Edits, w.EditionData, w.Record = out.Edits, out.Data, out.Record
+	run.Edits, run.EditionData, run.Record = out.Edits, out.Data, out.Record
 	return err
 }
 
 // InspectInput is what the stage that runs lint looks at.
-func (w *PieceRun) InspectInput() inspect.Input {
+func (run *PieceRun) InspectInput() inspect.Input {
 	return inspect.Input{
-		Score: w.Score, Playing: w.Playing, Whose: w.Whose, Witnesses: w.Witnesses, Profile: w.Profile, Tempo: w.Tempo,
-		Returns: w.Returns, Apart: w.Apart, Bound: w.Bound, Suggestion: w.Suggestion, Redistributions: w.Redistributions,
-		Print: w.Print, Policy: w.Policy,
+		Score: run.Score, Playing: run.Playing, Whose: run.Whose, Witnesses: run.Witnesses, Profile: run.Profile,
+		Tempo:   run.Tempo,
+		Returns: run.Returns, Apart: run.Apart, Bound: run.Bound, Suggestion: run.Suggestion,
+		Redistributions: run.Redistributions,
+		Print:           run.Print, Policy: run.Policy,
 	}
 }
 
-func inspectPiece(w *PieceRun) (err error) {
-	w.Findings, err = inspect.Findings(w.InspectInput())
+func inspectPiece(run *PieceRun) (err error) {
+	run.Findings, err = inspect.Findings(run.InspectInput())
 	return err
 }
 
-func letStand(w *PieceRun) error {
-	out, err := stet.Findings(stet.Input{Score: w.Score, Playing: w.Playing, Policy: w.Policy, Plan: w.Decided, Findings: w.Findings})
-	w.Remaining, w.LetStand = out.Remaining, out.LetStand
+func letStand(run *PieceRun) error {
+	out, err := stet.Findings(stet.Input{
+		Score: run.Score, Playing: run.Playing, Policy: run.Policy, Plan: run.Decided, Findings: run.Findings,
+	})
+	run.Remaining, run.LetStand = out.Remaining, out.LetStand
 	return err
 }
 
-func buildResult(w *PieceRun) error {
-	w.Result = results.Build(results.Input{
-		Piece: w.Piece, Edition: w.Edition, Press: w.Press,
+func buildResult(run *PieceRun) error {
+	run.Result = results.Build(results.Input{
+		Piece: run.Piece, Edition: run.Edition, Press: run.Press,
 		Inputs: state.Inputs{
-			Score: source.Sum(w.Data), Policy: w.Policy.Sum(), Decisions: decision.Sum(w.Decisions), Weights: w.Weights.Sum,
-			Setting: w.Setting, Engine: EngineVersion,
+			Score: source.Sum(
+				run.Data), Policy: run.Policy.Sum(), Decisions: decision.Sum(run.Decisions), Weights: run.Weights.Sum,
+			Setting: run.Setting, Engine: EngineVersion,
 		},
-		Score: w.Score, Whose: w.Whose, Witnesses: w.Witnesses, Sources: w.Sources, Playing: w.Playing,
-		Profile: w.Profile, Tempo: w.Tempo, Returns: w.Returns, Apart: w.Apart, Plan: w.Decided, Bound: w.Bound,
-		Suggestion: w.Suggestion, Beside: w.Beside, Credited: w.Credited, Redistributions: w.Redistributions,
-		Print: w.Print, Open: w.Open, Remaining: w.Remaining, LetStand: w.LetStand,
+		Score: run.Score, Whose: run.Whose, Witnesses: run.Witnesses, Sources: run.Sources, Playing: run.Playing,
+		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Plan: run.Decided, Bound: run.Bound,
+		Suggestion: run.Suggestion, Beside: run.Beside, Credited: run.Credited, Redistributions: run.Redistributions,
+		Print: run.Print, Open: run.Open, Remaining: run.Remaining, LetStand: run.LetStand,
 	})
 	return nil
 }
 
 // ReasonsPiece is what the reasons for a fingering are found in.
-func (w *PieceRun) ReasonsPiece() reasons.Piece {
-	return reasons.Piece{Suggest: w.SuggestInput(), Bound: w.Bound, File: w.Piece.Score}
+func (run *PieceRun) ReasonsPiece() reasons.Piece {
+	return reasons.Piece{Suggest: run.SuggestInput(), Bound: run.Bound, File: run.Piece.Score}
 }

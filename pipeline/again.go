@@ -22,26 +22,32 @@ type Inputs struct {
 	Press     bool
 }
 
-// InputsOf gives the inputs of a way.
-func InputsOf(w *PieceRun) Inputs {
-	return Inputs{Piece: *w.Piece, Data: w.Data, Witnesses: w.WitnessData, Policy: w.Policy, Weights: w.Weights, Decisions: w.Decisions, Today: w.Today, Press: w.Press}
+// InputsOf gives the inputs of a run.
+func InputsOf(run *PieceRun) Inputs {
+	return Inputs{
+		Piece: *run.Piece, Data: run.Data, Witnesses: run.WitnessData, Policy: run.Policy, Weights: run.Weights,
+		Decisions: run.Decisions, Today: run.Today, Press: run.Press,
+	}
 }
 
 // Again works a piece out anew from other inputs, as far as its result; no
-// edition is made. base may be a way with some of the same inputs: where only
+// edition is made. base may be a run with some of the same inputs: where only
 // the policy differs, the stages before those it bears on are taken from
 // there. base is not changed.
 func Again(base *PieceRun, in Inputs) (*PieceRun, error) {
-	w := &PieceRun{Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy, Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press}
+	run := &PieceRun{
+		Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy,
+		Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press,
+	}
 	from := 0
 	if base.Result != nil {
-		from = firstBorneOn(base, w)
+		from = firstBorneOn(base, run)
 	}
 	if from == 0 {
-		return w, RunPiece(without(w))
+		return run, RunPiece(without(run))
 	}
 	again := *base
-	again.Policy = w.Policy
+	again.Policy = run.Policy
 	v := reflect.ValueOf(&again).Elem()
 	for _, s := range Stages[from:] {
 		for _, field := range s.Gives {
@@ -52,9 +58,9 @@ func Again(base *PieceRun, in Inputs) (*PieceRun, error) {
 }
 
 // without leaves the edition out: nobody looks at it.
-func without(w *PieceRun) *PieceRun {
-	w.Edition = ""
-	return w
+func without(run *PieceRun) *PieceRun {
+	run.Edition = ""
+	return run
 }
 
 // bearsFrom names, for keys of the policy that bear on nothing before it, the
@@ -87,13 +93,16 @@ func stageFor(key string) int {
 func Bears(key string) int { return len(Stages) - stageFor(key) }
 
 // firstBorneOn gives the first stage that comes out otherwise when base is
-// worked out from w's inputs; 0 where more differs than keys of the policy.
-func firstBorneOn(base, w *PieceRun) int {
-	if !reflect.DeepEqual(base.Piece, w.Piece) || base.Today != w.Today || base.Press != w.Press || decision.Sum(base.Decisions) != decision.Sum(w.Decisions) || base.Weights.Sum != w.Weights.Sum || !slices.Equal(base.Data, w.Data) {
+// worked out from run's inputs; 0 where more differs than keys of the policy.
+func firstBorneOn(base, run *PieceRun) int {
+	if !reflect.DeepEqual(base.Piece, run.Piece) || base.Today != run.Today || base.Press != run.Press ||
+		decision.Sum(base.Decisions) != decision.Sum(run.Decisions) ||
+		base.Weights.Sum != run.Weights.Sum ||
+		!slices.Equal(base.Data, run.Data) {
 		return 0
 	}
 	from := len(Stages) - 1
-	for _, key := range policies.Differing(base.Policy, w.Policy) {
+	for _, key := range policies.Differing(base.Policy, run.Policy) {
 		from = min(from, stageFor(key))
 	}
 	return from

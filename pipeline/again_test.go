@@ -14,8 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Whatever key of the policy changes, what is worked out from an earlier way is what a whole run gives, to the byte, and
-// the earlier way stays as it was.
+// Whatever key of the policy changes, what is worked out from an earlier run is what a whole run gives, to the byte, and
+// the earlier run stays as it was.
 func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", "op12-2-waltz.musicxml"))
 	require.NoError(t, err)

@@ -25,10 +25,11 @@ type Job struct {
 	Decisions  func(*corpus.Piece) ([]decision.Decision, error) // nil where there are none
 	Today      string                                           // by which stets expire, 2026-03-01; "" for none
 	Press      bool                                             // print settled digits only
-	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They are
-	// taken in place of the work where they stand on the same inputs; nil: everything is worked out.
+	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They
+	// are taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)
-	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the piece's. May be nil.
+	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the
+	// piece's. May be nil.
 	After func(context.Context, *PieceRun) error
 }
 
@@ -44,12 +45,12 @@ const (
 // collection's order, with the error of a piece that failed. The outcome of
 // each is the same for any number of workers. done runs on one goroutine; its
 // error, and the end of ctx, stop everything.
-func Run(ctx context.Context, job Job, done func(w *PieceRun, failed error) error) error {
+func Run(ctx context.Context, job Job, done func(run *PieceRun, failed error) error) error {
 	group, ctx := errgroup.WithContext(ctx)
 	room := semaphore.NewWeighted(memoryInFlight)
 	slots := make(chan struct{}, max(job.Workers, 1))
 	type outcome struct {
-		way    *PieceRun
+		run    *PieceRun
 		failed error
 		weight int64
 	}
@@ -72,11 +73,11 @@ func Run(ctx context.Context, job Job, done func(w *PieceRun, failed error) erro
 			turn := make(chan outcome, 1)
 			group.Go(func() error {
 				defer func() { <-slots }()
-				way, err := job.Work(piece)
+				run, err := job.Work(piece)
 				if err == nil && job.After != nil {
-					err = job.After(ctx, way)
+					err = job.After(ctx, run)
 				}
-				turn <- outcome{way, err, weight}
+				turn <- outcome{run, err, weight}
 				return nil
 			})
 			select {
@@ -95,7 +96,7 @@ func Run(ctx context.Context, job Job, done func(w *PieceRun, failed error) erro
 			case <-ctx.Done():
 				return ctx.Err()
 			}
-			if err := done(o.way, o.failed); err != nil {
+			if err := done(o.run, o.failed); err != nil {
 				return err
 			}
 			room.Release(o.weight)
@@ -118,59 +119,59 @@ func weigh(path string) int64 {
 	return min(max(size, 1), memoryInFlight)
 }
 
-// Work reads a score's file and takes it through the stages. The way is given
+// Work reads a score's file and takes it through the stages. The run is given
 // as far as it came where there is an error.
 func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
-	w, err := job.Open(piece)
+	run, err := job.Open(piece)
 	if err != nil {
-		return w, err
+		return run, err
 	}
 	if job.Results != nil {
 		earlier, err := job.Results(piece)
 		if err != nil {
-			return w, err
+			return run, err
 		}
-		if w.Stale = stale(w, earlier); w.Stale == "" {
-			w.Result = earlier
-			return w, nil
+		if run.Stale = stale(run, earlier); run.Stale == "" {
+			run.Result = earlier
+			return run, nil
 		}
 	}
 	if job.Edition {
-		w.Edition = EditionName(piece)
+		run.Edition = EditionName(piece)
 	}
-	return w, RunPiece(w)
+	return run, RunPiece(run)
 }
 
-// Open reads everything that the work on a piece starts from. The way is given
+// Open reads everything that the work on a piece starts from. The run is given
 // as far as it came where there is an error.
 func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
-	w := &PieceRun{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
+	run := &PieceRun{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press}
 	if piece.Fault != nil {
-		return w, piece.Fault
+		return run, piece.Fault
 	}
 	var err error
-	if w.Policy, err = job.PolicyOf(piece); err != nil {
-		return w, err
+	if run.Policy, err = job.PolicyOf(piece); err != nil {
+		return run, err
 	}
-	if w.Data, err = os.ReadFile(job.Collection.Path(piece.Score)); err != nil {
-		return w, fmt.Errorf("reading the score: %w", err)
+	if run.Data, err = os.ReadFile(job.Collection.Path(piece.Score)); err != nil {
+		return run, fmt.Errorf("reading the score: %w", err)
 	}
 	if job.Decisions != nil {
-		if w.Decisions, err = job.Decisions(piece); err != nil {
-			return w, err
+		if run.Decisions, err = job.Decisions(piece); err != nil {
+			return run, err
 		}
 	}
 	for _, witness := range piece.Witnesses {
 		data, err := os.ReadFile(job.Collection.Path(witness.Score))
 		if err != nil {
-			return w, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
+			return run, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
 		}
-		w.WitnessData = append(w.WitnessData, data)
+		run.WitnessData = append(run.WitnessData, data)
 	}
-	if w.Setting, err = SettingSum(piece, w.WitnessData); err != nil {
-		return w, err
+	if run.Setting, err = SettingSum(piece, run.WitnessData); err != nil {
+		return run, err
 	}
-	return w, nil
+	return run, nil
 }
 
 // EditionName is the file name of a piece's edition: that of its score.

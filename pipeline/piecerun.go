@@ -29,60 +29,73 @@ import (
 	"fingerproof/rules/parallel"
 )
 
-// PieceRun holds what is known of a piece on its way. A stage reads the fields it
-// needs and sets the fields it gives, and never changes what another gave.
-// Field names are what stages declare (Stage.Needs, Stage.Gives).
+// PieceRun is the run of one piece through the stages: what it is given, and what each stage has worked out so far. A
+// stage reads the fields it needs, sets those it gives, and never changes what another gave. Stages declare fields by
+// their names here (Stage.Needs, Stage.Gives). Slices that say something of each note run parallel to Score.Notes.
 type PieceRun struct {
 	// Given from outside.
-	Piece *corpus.Piece
-	Data  []byte // the score's file
-	// WitnessData holds the files of Piece.Witnesses, in their order.
-	WitnessData [][]byte
+	Piece       *corpus.Piece
+	Data        []byte   // the score's file
+	WitnessData [][]byte // the files of Piece.Witnesses, in their order
 	Policy      *policies.Policy
 	Weights     *Weights
 	Edition     string // file name of the edition, "" where none is asked for
-	// Decisions are what the editors settled of this piece; Today is the day by which a stet may have expired, "" for none.
-	Decisions []decision.Decision
-	Today     string
-	Press     bool   // only settled digits are printed
-	Setting   string // sum of what the manifest says and of the rules of lint (SettingSum), "" where nobody asks
-	// Stale says why earlier results could not be taken, "" where they were or none were asked for.
-	Stale string
+	Decisions   []decision.Decision
+	Today       string // the day by which a stet may have expired, "" for none
+	Press       bool   // only decided digits are printed
+	Setting     string // SettingSum of the piece, "" where nobody asks
+	Stale       string // why earlier results could not be taken, "" where they were or none were asked for
 
-	// Worked out, in this order.
-	Document     *source.Document
-	Base         *source.Document  // the text that marks are put into: of an edition, the text it was made from
-	Embedded     *edition.Embedded // what an edition carries along; nil for other scores
-	Witnesses    []witnesses.Witness
-	Sources      *attribute.Sources
-	Credited     credit.Output // whose each added digit is
-	Score        *score.Score
-	Layout       *musicxml.Layout
-	Whose        [][]score.Responsibility
-	Decided      *decide.Plan
-	Bound        []decide.Digit // what is decided at each note, returns included; parallel to Score.Notes
-	Profile      hand.Profile
-	Playing      *playing.Playing // who plays what, in playing order
-	Tempo        *tempo.Tempo
-	Returns      []parallel.Return // passages that return (rules/parallel)
-	Leading      []bool            // notes that carry the line, by a mark or the editor's word
-	Apart        []bool            // notes declared to be fingered otherwise than where they stood before; nil: none
-	Suggestion   *suggest.Suggestion
-	Beside       []int  // fingers offered beside the composer's digits, by note; nil: none
-	Print        []bool // digits to be added
-	Alternatives []int  // fingers printed beside others, by note, 0 for none
-	Open         []int  // notes whose digit the house style prints and nobody has settled
-	Edits        []source.Edit
-	EditionData  []byte
-	Record       *source.Record
-	Findings     []lint.Finding
-	Remaining    []lint.Finding // of Findings, after the editors' stets; those on the decisions themselves included
-	LetStand     []stet.LetStand
-	Result       *state.Result
-
-	// Notes offered to the other hand and those decided, in order of their first note; how many windows were in trouble.
-	Redistributions []fingering.Redistribution
-	InTrouble       redistribute.Found
+	// 01_open
+	Document *source.Document
+	Base     *source.Document  // the text that marks are put into: of an edition, the text it was made from
+	Embedded *edition.Embedded // what an edition carries along; nil for other scores
+	// 02_read
+	Score  *score.Score
+	Layout *musicxml.Layout
+	// 03_witnesses
+	Witnesses []witnesses.Witness
+	// 04_attribute
+	Whose   [][]score.Responsibility // of each note's indications
+	Sources *attribute.Sources       // what witnesses have at each note
+	// 05_decide
+	Decided *decide.Plan
+	// 06_hands
+	Playing *playing.Playing // who plays what, in the order of playing
+	Profile hand.Profile     // the hand that is fingered for
+	// 07_tempo
+	Tempo *tempo.Tempo
+	// 08_returns
+	Returns []parallel.Return
+	Apart   []bool // notes declared to be fingered for themselves where their passage returns; nil: none
+	// 09_leading
+	Leading []bool // notes that carry the line, by a mark or the editor's word
+	// 10_bind
+	Bound []decide.Digit // what is decided at each note, returns included
+	// 11_suggest
+	Suggestion *suggest.Suggestion
+	// 12_beside
+	Beside []int // fingers offered beside the composer's digits; nil: none
+	// 13_credit
+	Credited credit.Output // whose each added digit is
+	// 14_redistribute
+	Redistributions []fingering.Redistribution // offered and decided, in order of their first notes
+	InTrouble       redistribute.Found         // how many windows were in trouble
+	// 15_thin
+	Print        []bool // digits that are added
+	Alternatives []int  // fingers printed beside others, 0 for none
+	Open         []int  // notes whose digit the house style prints and nobody has decided
+	// 16_mark
+	Edits       []source.Edit
+	EditionData []byte // the edition's file
+	Record      *source.Record
+	// 17_inspect
+	Findings []lint.Finding
+	// 18_stet
+	Remaining []lint.Finding // of Findings, and those on the decisions themselves
+	LetStand  []stet.LetStand
+	// 19_results
+	Result *state.Result
 }
 
 // Weights is the table a run prices fingerings with, and its SHA-256.
@@ -92,15 +105,17 @@ type Weights struct {
 }
 
 // WitnessSums gives the SHA-256 of each witness, in the manifest's order.
-func (w *PieceRun) WitnessSums() []string {
+func (run *PieceRun) WitnessSums() []string {
 	var out []string
-	for _, data := range w.WitnessData {
+	for _, data := range run.WitnessData {
 		out = append(out, source.Sum(data))
 	}
 	return out
 }
 
 // FixInput is what safe fixes are made in.
-func (w *PieceRun) FixInput() fix.Input {
-	return fix.Input{File: w.Piece.Score, Document: w.Document, Layout: w.Layout, Score: w.Score, Findings: w.Remaining}
+func (run *PieceRun) FixInput() fix.Input {
+	return fix.Input{
+		File: run.Piece.Score, Document: run.Document, Layout: run.Layout, Score: run.Score, Findings: run.Remaining,
+	}
 }

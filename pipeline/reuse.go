@@ -15,26 +15,26 @@ import (
 
 // stale says why earlier results may not stand for the piece as it is now, in
 // words; "" where working it out again would give the same findings.
-func stale(w *PieceRun, r *state.Result) string {
+func stale(run *PieceRun, r *state.Result) string {
 	switch {
 	case r == nil:
 		return "there are none"
-	case r.Inputs.Score != source.Sum(w.Data):
+	case r.Inputs.Score != source.Sum(run.Data):
 		return "the score has changed"
-	case r.Inputs.Policy != w.Policy.Sum():
+	case r.Inputs.Policy != run.Policy.Sum():
 		return "the policy is another one"
-	case r.Inputs.Decisions != decision.Sum(w.Decisions):
+	case r.Inputs.Decisions != decision.Sum(run.Decisions):
 		return "the decisions have changed"
-	case r.Inputs.Weights != w.Weights.Sum:
+	case r.Inputs.Weights != run.Weights.Sum:
 		return "the weights are others"
 	case r.Inputs.Engine != EngineVersion:
 		return "they were made by another version"
-	case r.Inputs.Setting != w.Setting:
+	case r.Inputs.Setting != run.Setting:
 		return "the manifest says other things of the piece, a witness has changed, or the rules of lint are others"
-	case r.Summary.Press != w.Press:
+	case r.Summary.Press != run.Press:
 		return "they were made for press"
 	}
-	for _, d := range w.Decisions {
+	for _, d := range run.Decisions {
 		if d.Until != "" {
 			return "a finding is let stand for a time only"
 		}
@@ -56,7 +56,8 @@ func SettingSum(p *corpus.Piece, witnesses [][]byte) (string, error) {
 		fmt.Fprintln(h, source.Sum(data))
 	}
 	for _, r := range all.Rules() {
-		fmt.Fprintf(h, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity, r.Since)
+		fmt.Fprintf(h, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity,
+			r.Since)
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil
 }

@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// demoWay prepares a demo piece for its way.
-func demoWay(t *testing.T, name string) *PieceRun {
+// demoRun prepares a demo piece for its run.
+func demoRun(t *testing.T, name string) *PieceRun {
 	t.Helper()
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name+".musicxml"))
 	require.NoError(t, err)
@@ -27,9 +27,9 @@ func demoWay(t *testing.T, name string) *PieceRun {
 }
 
 // Each stage is run with every field it does not declare taken away: what it
-// then gives must be what it gave on the whole way.
+// then gives must be what it gave in the whole run.
 func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
-	whole := demoWay(t, "op7-nocturne")
+	whole := demoRun(t, "op7-nocturne")
 	require.NoError(t, RunPiece(whole))
 	for _, s := range Stages {
 		bare := &PieceRun{}
@@ -66,7 +66,7 @@ func TestEachThingIsGivenOnceAndBeforeItIsNeeded(t *testing.T) {
 }
 
 func TestAFaultOfOurOwnEndsOnePieceOnly(t *testing.T) {
-	w := demoWay(t, "op7-nocturne")
+	w := demoRun(t, "op7-nocturne")
 	w.Weights = nil // no stage expects that
 	err := RunPiece(w)
 	require.ErrorContains(t, err, `a fault of this program in the stage "suggest"`)

@@ -83,7 +83,7 @@ func demoPages(t testing.TB) string {
 	dir := t.TempDir()
 	index := page.NewIndex(&corpus.Collection{Title: "demo", Invented: "All of it is invented."})
 	for _, id := range []string{"op7-nocturne", "op9-3-romance"} {
-		m := page.Of(demoWay(t, id), "demo")
+		m := page.Of(demoRun(t, id), "demo")
 		html, err := page.Piece(m)
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, page.FileName(id)), html, 0o644))

@@ -213,8 +213,8 @@ func TestPagesOfPiecesNeverTakeTheNamesOfTheCollections(t *testing.T) {
 	require.Equal(t, "_Index.returns.html", page.FileName("Index.returns"))
 }
 
-// demoWay takes a piece of the demo collection through the pipeline.
-func demoWay(t testing.TB, id string) *pipeline.PieceRun {
+// demoRun takes a piece of the demo collection through the pipeline.
+func demoRun(t testing.TB, id string) *pipeline.PieceRun {
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
 	require.NoError(t, err)
 	return wayOf(t, id, data)
@@ -232,7 +232,7 @@ func wayOf(t testing.TB, id string, data []byte) *pipeline.PieceRun {
 // A choice brings the passage that follows from it, up to where both rejoin: the page has what the engine worked out,
 // whole.
 func TestEveryChoiceBringsItsPassage(t *testing.T) {
-	w := demoWay(t, "op7-nocturne")
+	w := demoRun(t, "op7-nocturne")
 	m := page.Of(w, "demo")
 	html, err := page.Piece(m)
 	require.NoError(t, err)
@@ -259,9 +259,9 @@ func TestEveryChoiceBringsItsPassage(t *testing.T) {
 
 // A page of the same piece is the same to the byte.
 func TestPagesAreTheSameEveryTime(t *testing.T) {
-	first, err := page.Piece(page.Of(demoWay(t, "op9-3-romance"), "demo"))
+	first, err := page.Piece(page.Of(demoRun(t, "op9-3-romance"), "demo"))
 	require.NoError(t, err)
-	again, err := page.Piece(page.Of(demoWay(t, "op9-3-romance"), "demo"))
+	again, err := page.Piece(page.Of(demoRun(t, "op9-3-romance"), "demo"))
 	require.NoError(t, err)
 	require.Equal(t, string(first), string(again))
 }

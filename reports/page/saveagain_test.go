@@ -19,7 +19,7 @@ import (
 func TestSavingAgainLosesNothing(t *testing.T) {
 	ctx := openBrowser(t)
 	open := func(decisions []decision.Decision) {
-		w := demoWay(t, "op7-nocturne")
+		w := demoRun(t, "op7-nocturne")
 		again := &pipeline.PieceRun{
 			Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition,
 			Decisions: decisions,

@@ -56,7 +56,10 @@ type Finder struct {
 
 // NewFinder prepares a score.
 func NewFinder(s *score.Score) *Finder {
-	f := &Finder{score: s, index: align.NewIndex(s), addresses: s.Addresses(), exact: map[score.Address][]int{}, music: make([]string, len(s.Measures)), where: map[string][]int{}, byNumber: map[string][]int{}}
+	f := &Finder{
+		score: s, index: align.NewIndex(s), addresses: s.Addresses(), exact: map[score.Address][]int{},
+		music: make([]string, len(s.Measures)), where: map[string][]int{}, byNumber: map[string][]int{},
+	}
 	for n := range s.Notes {
 		c := f.index.Context(n)
 		if c.Music == "" { // no pitched note of the keyboard parts
@@ -82,8 +85,10 @@ func NewFinder(s *score.Score) *Finder {
 func (f *Finder) Ref(n int, fingers []int) NoteRef {
 	a := f.addresses[n]
 	return NoteRef{
-		Printed: f.score.Measures[a.Measure].Number, Index: a.Measure, Onset: a.Onset, Midi: a.Midi, Grace: a.Grace, Ordinal: a.Ordinal,
-		Pitch: f.score.Notes[n].Pitch.String(), Fingers: fingers, Around: f.index.Context(n), Landmarks: f.landmarks(a.Measure),
+		Printed: f.score.Measures[a.Measure].Number, Index: a.Measure, Onset: a.Onset, Midi: a.Midi, Grace: a.Grace,
+		Ordinal: a.Ordinal,
+		Pitch:   f.score.Notes[n].Pitch.String(), Fingers: fingers, Around: f.index.Context(n),
+		Landmarks: f.landmarks(a.Measure),
 	}
 }
 
@@ -124,7 +129,9 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		case 0:
 			return -1, fmt.Sprintf("there is no measure %s", ref.Printed), nil
 		default:
-			return -1, fmt.Sprintf("%d measures bear the number %s; write \"index: %d\" or \"index: %d\" for the one that is meant", len(measures), ref.Printed, measures[0], measures[1]), nil
+			return -1, fmt.Sprintf(
+				"%d measures bear the number %s; write \"index: %d\" or \"index: %d\" for the one that is meant",
+				len(measures), ref.Printed, measures[0], measures[1]), nil
 		}
 	}
 	if ref.Around.Music == "" && len(ref.Landmarks) == 0 {
@@ -230,7 +237,8 @@ func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
 	a.Ordinal = 0
 	at := f.exact[a]
 	if len(at) > 1 { // one key twice at once: the same staff, then the same order
-		same := slices.DeleteFunc(slices.Clone(at), func(n int) bool { return f.score.Notes[n].Staff != ref.Around.Staff })
+		same := slices.DeleteFunc(slices.Clone(at),
+			func(n int) bool { return f.score.Notes[n].Staff != ref.Around.Staff })
 		if len(same) == 1 {
 			at = same
 		} else if ref.Ordinal < len(at) && f.sameMusic(at[0], ref) {

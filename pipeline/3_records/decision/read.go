@@ -104,7 +104,8 @@ func Read(dir, piece string) ([]Decision, error) {
 			out = append(out, decisions...)
 		case whose != "" && name != piece+".yaml" && whose+".yaml" == name: // the piece's own name ends like initials
 		default:
-			faults = append(faults, fmt.Errorf("%s: the file's name says piece %q, and inside stands %q\nhint: rename one of them; nothing of it was applied", file, piece, whose))
+			faults = append(faults, fmt.Errorf("%s: the file's name says piece %q, and inside stands %q\n"+
+				"hint: rename one of them; nothing of it was applied", file, piece, whose))
 		}
 	}
 	return out, errors.Join(faults...)
@@ -123,7 +124,8 @@ func Parse(file string, data []byte) (out []Decision, piece string, err error) {
 		return nil, "", err
 	}
 	if root == nil {
-		return nil, "", fmt.Errorf("%s: the file is empty\nhint: it begins with `piece: NAME`, then `by: INITIALS`, then `decisions:`", file)
+		return nil, "", fmt.Errorf(
+			"%s: the file is empty\nhint: it begins with `piece: NAME`, then `by: INITIALS`, then `decisions:`", file)
 	}
 	r := reader{Reader: y}
 	var list *yaml.Node
@@ -150,7 +152,8 @@ func Parse(file string, data []byte) (out []Decision, piece string, err error) {
 		r.Fault(root, "the file does not say whose decisions these are", "add `by: INITIALS`")
 	}
 	if initials := initialsOf(file, piece); initials != "" && r.by != "" && !strings.EqualFold(initials, r.by) {
-		r.Fault(root, fmt.Sprintf("the file's name says %s, and inside stands by: %s", initials, r.by), "one file an editor: rename it, or mend `by`")
+		r.Fault(root, fmt.Sprintf("the file's name says %s, and inside stands by: %s", initials, r.by),
+			"one file an editor: rename it, or mend `by`")
 	}
 	if list != nil && !(list.Kind == yaml.ScalarNode && list.Tag == "!!null") {
 		r.List(list, "decisions", func(n *yaml.Node) {
@@ -172,9 +175,14 @@ func initialsOf(file, piece string) string {
 }
 
 var (
-	decisionKeys = []string{"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "notes"}
-	noteKeys     = []string{"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with", "before", "after", "landmarks"}
-	subjects     = []string{string(Notes), string(Redistribution), string(Finding)}
+	decisionKeys = []string{
+		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "notes",
+	}
+	noteKeys = []string{
+		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
+		"before", "after", "landmarks",
+	}
+	subjects = []string{string(Notes), string(Redistribution), string(Finding)}
 )
 
 func (r reader) decision(n *yaml.Node) Decision {
@@ -234,13 +242,15 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 		lacks("has no date", "add `when: 2026-03-01`")
 	}
 	if len(d.Notes) == 0 {
-		lacks("names no note", "add `notes:` with one `- {measure: 12, onset: 0, pitch: C4}` a line; a finding goes by its first note")
+		lacks("names no note",
+			"add `notes:` with one `- {measure: 12, onset: 0, pitch: C4}` a line; a finding goes by its first note")
 	}
 	if d.Why == "" && (d.Verb == Query || d.Verb == Stet && d.On == Finding) {
 		lacks("does not say why", "a query, and a stet on a finding, need `why:`")
 	}
 	if d.On == Finding && d.Verb != Stet && d.Verb != Query {
-		r.Fault(n, fmt.Sprintf("a finding cannot be met by %s", d.Verb), "stet lets it stand, query asks; to change digits, amend the notes")
+		r.Fault(n, fmt.Sprintf("a finding cannot be met by %s", d.Verb),
+			"stet lets it stand, query asks; to change digits, amend the notes")
 	}
 	if d.On == Finding && d.Rule == "" {
 		lacks("does not say which finding", "add `rule: NAME`, the name in brackets behind the finding")
@@ -251,7 +261,13 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 	for _, only := range []struct {
 		key string
 		on  bool
-	}{{"until", d.Verb == Stet && d.On == Finding}, {"rule", d.On == Finding}, {"to", d.On == Redistribution}, {"returns", d.On == Notes}, {"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)}} {
+	}{
+		{"until", d.Verb == Stet && d.On == Finding},
+		{"rule", d.On == Finding},
+		{"to", d.On == Redistribution},
+		{"returns", d.On == Notes},
+		{"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)},
+	} {
 		if k := named[only.key]; k != nil && !only.on {
 			r.Fault(k, fmt.Sprintf("%s says nothing in a %s on %s", only.key, d.Verb, d.On), "take it out")
 		}
@@ -260,9 +276,11 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 		for i := range d.Notes {
 			wants := d.Verb == Take || d.Verb == Amend
 			if has := len(d.Notes[i].Fingers) > 0; wants && !has {
-				r.Fault(&yaml.Node{Line: d.Notes[i].Line, Column: 1}, "the note gets no finger", "add `finger: 3`, or `5-4` for a change on the held key")
+				r.Fault(&yaml.Node{Line: d.Notes[i].Line, Column: 1}, "the note gets no finger",
+					"add `finger: 3`, or `5-4` for a change on the held key")
 			} else if has && !wants {
-				r.Fault(&yaml.Node{Line: d.Notes[i].Line, Column: 1}, fmt.Sprintf("a %s gives no finger", d.Verb), "take `finger` out, or amend")
+				r.Fault(&yaml.Node{Line: d.Notes[i].Line, Column: 1}, fmt.Sprintf("a %s gives no finger", d.Verb),
+					"take `finger` out, or amend")
 			}
 		}
 	}
@@ -328,7 +346,8 @@ func (r reader) note(n *yaml.Node) NoteRef {
 			ref.Around.Staff, _ = r.Int(v, name, 1, 100)
 		case "music":
 			if s, ok := r.Text(v, name); ok && !musicForm.MatchString(s) {
-				r.Fault(v, "music cannot be "+strictyaml.Quote(s), "the fingerprint of the measure, as the program writes it; take the key out if in doubt")
+				r.Fault(v, "music cannot be "+strictyaml.Quote(s),
+					"the fingerprint of the measure, as the program writes it; take the key out if in doubt")
 			} else {
 				ref.Around.Music = s
 			}
@@ -341,7 +360,9 @@ func (r reader) note(n *yaml.Node) NoteRef {
 		case "landmarks":
 			if s, ok := r.Text(v, name); ok {
 				if ref.Landmarks, ok = parseLandmarks(s); !ok {
-					r.Fault(v, "landmarks cannot be "+strictyaml.Quote(s), "measures from here and their fingerprint, as the program writes them; take the key out if in doubt")
+					r.Fault(v, "landmarks cannot be "+strictyaml.Quote(s),
+						"measures from here and their fingerprint, as the program writes them; "+
+							"take the key out if in doubt")
 				}
 			}
 		default:
@@ -370,7 +391,9 @@ func (r reader) keys(n *yaml.Node, what string) (out []int) {
 
 func midiOf(m []string) int {
 	octave, _ := strconv.Atoi(m[3])
-	p := score.Pitch{Step: m[1][0], Octave: int8(octave), Alter: int8(strings.Count(m[2], "#") - strings.Count(m[2], "b"))}
+	p := score.Pitch{
+		Step: m[1][0], Octave: int8(octave), Alter: int8(strings.Count(m[2], "#") - strings.Count(m[2], "b")),
+	}
 	return p.Midi()
 }
 

@@ -13,14 +13,17 @@ import (
 
 // Head begins a file of decisions.
 func Head(piece, by string) string {
-	return fmt.Sprintf("# Decisions of %s. Add, mend and take out by hand as you like; a run never writes here.\npiece: %s\nby: %s\ndecisions:\n", by, quoted(piece), quoted(by))
+	return fmt.Sprintf("# Decisions of %s. Add, mend and take out by hand as you like; a run never writes here.\n"+
+		"piece: %s\nby: %s\ndecisions:\n", by, quoted(piece), quoted(by))
 }
 
 // Entry writes one decision as it stands in a file, indented below `decisions:`.
 func Entry(d Decision) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "  - %s: %s\n", d.Verb, d.On)
-	for _, f := range [][2]string{{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"rule", d.Rule}, {"to", d.To.String()}, {"why", d.Why}} {
+	for _, f := range [][2]string{
+		{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"rule", d.Rule}, {"to", d.To.String()}, {"why", d.Why},
+	} {
 		if f[1] != "" {
 			value := quoted(f[1])
 			if f[0] == "when" || f[0] == "until" {
@@ -53,7 +56,12 @@ func (n *NoteRef) Fields() string {
 		key string
 		v   int
 		has bool
-	}{{"index", n.Index, n.Index >= 0}, {"grace", n.Grace, n.Grace > 0}, {"ordinal", n.Ordinal, n.Ordinal > 0}, {"staff", n.Around.Staff, n.Around.Staff > 0}} {
+	}{
+		{"index", n.Index, n.Index >= 0},
+		{"grace", n.Grace, n.Grace > 0},
+		{"ordinal", n.Ordinal, n.Ordinal > 0},
+		{"staff", n.Around.Staff, n.Around.Staff > 0},
+	} {
 		if f.has {
 			parts = append(parts, fmt.Sprintf("%s: %d", f.key, f.v))
 		}
@@ -128,7 +136,8 @@ func Append(file string, data []byte, piece, by string, add []Decision) ([]byte,
 	}
 	all, _, err := Parse(file, b.Bytes())
 	if err != nil || len(all) != before+len(add) {
-		return nil, fmt.Errorf("adding to %s: decisions can only be added where `decisions:` is the last key, and its entries are indented by two spaces\nhint: bring the file into that form; nothing was written", file)
+		return nil, fmt.Errorf("adding to %s: decisions can only be added where `decisions:` is the last key, "+
+			"and its entries are indented by two spaces\nhint: bring the file into that form; nothing was written", file)
 	}
 	return b.Bytes(), nil
 }

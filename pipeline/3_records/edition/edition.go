@@ -64,7 +64,12 @@ type Redistribution struct {
 	Fingers []int      `json:"fingers"`
 }
 
-var letters = map[byte]score.Responsibility{'c': score.Composer, 'e': score.Earlier, 'd': score.Editor, 'o': score.Open}
+var letters = map[byte]score.Responsibility{
+	'c': score.Composer,
+	'e': score.Earlier,
+	'd': score.Editor,
+	'o': score.Open,
+}
 
 func letterOf(who score.Responsibility) byte {
 	for l, r := range letters { // one letter each: any order will do
@@ -140,7 +145,8 @@ func Pack(t Text, marking score.Marking, e Embedded, options musicxml.SpliceOpti
 	if err != nil {
 		return nil, err
 	}
-	if edits, err = source.Pack(t.Base.Text, edits, recordBefore+recordAfter, recordBefore+"%s"+recordAfter, e); err != nil {
+	empty, full := recordBefore+recordAfter, recordBefore+"%s"+recordAfter
+	if edits, err = source.Pack(t.Base.Text, edits, empty, full, e); err != nil {
 		return nil, err
 	}
 	if t.Document == t.Base {

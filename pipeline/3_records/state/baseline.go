@@ -33,7 +33,8 @@ func NewBaseline(known []Known) *Baseline {
 // earlier report.
 type Since struct {
 	standing map[string]string // by fingerprint
-	// Absent is what was known of the piece and is found no more, in the earlier report's order; none where the piece failed.
+	// Absent is what was known of the piece and is found no more, in the earlier report's order; none where the
+	// piece failed.
 	Absent []Known
 }
 
@@ -91,7 +92,8 @@ func ReadBaseline(data []byte) (*Baseline, error) {
 		if err != nil {
 			return nil, err
 		}
-		return NewBaseline(KnownOf(&Outcome{Piece: r.Piece, File: r.Summary.Score, Findings: r.Findings, Stets: r.Stets})), nil
+		return NewBaseline(
+			KnownOf(&Outcome{Piece: r.Piece, File: r.Summary.Score, Findings: r.Findings, Stets: r.Stets})), nil
 	}
 	var list struct {
 		Pieces []struct {
@@ -118,7 +120,10 @@ func ReadBaseline(data []byte) (*Baseline, error) {
 // report knows them.
 func KnownOf(o *Outcome) (out []Known) {
 	for _, f := range o.all() {
-		out = append(out, Known{Piece: o.Piece, File: o.File, Rule: f.Rule, Severity: f.Severity, Message: f.Advice(), Fingerprint: f.Fingerprint, Address: f.Address})
+		out = append(out, Known{
+			Piece: o.Piece, File: o.File, Rule: f.Rule, Severity: f.Severity,
+			Message: f.Advice(), Fingerprint: f.Fingerprint, Address: f.Address,
+		})
 	}
 	return out
 }

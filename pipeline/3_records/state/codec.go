@@ -22,12 +22,15 @@ func Encode(r *Result) ([]byte, error) {
 		value any
 		skip  bool
 	}{
-		{"version", r.Version, false}, {"piece", r.Piece, false}, {"inputs", r.Inputs, false}, {"summary", r.Summary, false},
-		{"redistributions", r.Redistributions, len(r.Redistributions) == 0}, {"findings", r.Findings, len(r.Findings) == 0},
+		{"version", r.Version, false}, {"piece", r.Piece, false}, {"inputs", r.Inputs, false},
+		{"summary", r.Summary, false},
+		{"redistributions", r.Redistributions, len(r.Redistributions) == 0},
+		{"findings", r.Findings, len(r.Findings) == 0},
 		{"changes", r.Changes, len(r.Changes) == 0}, {"collapses", r.Collapses, len(r.Collapses) == 0},
 		{"smaller_hand", r.SmallerHand, len(r.SmallerHand) == 0},
 		{"returns", r.Returns, len(r.Returns) == 0},
-		{"stets", r.Stets, len(r.Stets) == 0}, {"unplaced", r.Unplaced, len(r.Unplaced) == 0}, {"open", r.Open, len(r.Open) == 0},
+		{"stets", r.Stets, len(r.Stets) == 0}, {"unplaced", r.Unplaced, len(r.Unplaced) == 0},
+		{"open", r.Open, len(r.Open) == 0},
 	} {
 		if part.skip {
 			continue
@@ -63,7 +66,8 @@ func Decode(data []byte) (*Result, error) {
 		return nil, fmt.Errorf("reading results: %w", err)
 	}
 	if r.Version != Version {
-		return nil, fmt.Errorf("reading results of %s: version %d, this program reads version %d\nhint: run the piece again", r.Piece, r.Version, Version)
+		return nil, fmt.Errorf("reading results of %s: version %d, this program reads version %d\n"+
+			"hint: run the piece again", r.Piece, r.Version, Version)
 	}
 	return &r, nil
 }

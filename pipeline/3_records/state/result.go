@@ -44,7 +44,8 @@ type Inputs struct {
 	Policy    string `json:"policy"`
 	Decisions string `json:"decisions,omitempty"`
 	Weights   string `json:"weights"`
-	// Setting is the sum of what the manifest says of the piece, its witnesses' files included, and of the rules of lint.
+	// Setting is the sum of what the manifest says of the piece, its witnesses' files included, and of the rules of
+	// lint.
 	Setting string `json:"setting,omitempty"`
 	Engine  string `json:"engine"`
 }
@@ -122,8 +123,8 @@ type Note struct {
 	Fingers      []int          `json:"fingers,omitempty"`
 	Substitution []int          `json:"substitution,omitempty"`
 	Tied         bool           `json:"tied,omitempty"`
-	// Touch is "pedal" where the key, held as written, has to be let go early and is left to the pedal; "detached" where it
-	// is let go at once. Left out where the finger holds.
+	// Touch is "pedal" where the key, held as written, has to be let go early and is left to the pedal; "detached"
+	// where it is let go at once. Left out where the finger holds.
 	Touch      string `json:"touch,omitempty"`
 	OutOfReach string `json:"out_of_reach,omitempty"`
 	// Beside is the finger of an open alternative that is offered beside the composer's digits, 0 for none.
@@ -213,8 +214,8 @@ type Finding struct {
 	Hand         score.Hand     `json:"hand,omitempty"`
 	Line         int            `json:"line,omitempty"` // in the score's file
 	Column       int            `json:"column,omitempty"`
-	// Fingerprint is the same for the same fault in the same music, Address for the same fault at the same address; both are
-	// unlike those of all other findings of the piece.
+	// Fingerprint is the same for the same fault in the same music, Address for the same fault at the same address;
+	// both are unlike those of all other findings of the piece.
 	Fingerprint string `json:"fingerprint"`
 	Address     string `json:"address"`
 	Fix         string `json:"fix,omitempty"` // what could be done, in words

@@ -55,7 +55,8 @@ func (c *comparison) looseAt(v *view, to, cover, spanOf []int) []loose {
 	var out []loose
 	for i := range v.score.Notes {
 		n := &v.score.Notes[i]
-		if !v.in[i] || to[i] >= 0 || cover[i] < 0 || v.silent(i) || len(n.Indications) == 0 || !c.al.Spans[spanOf[n.Measure]].Paired() {
+		if !v.in[i] || to[i] >= 0 || cover[i] < 0 || v.silent(i) || len(n.Indications) == 0 ||
+			!c.al.Spans[spanOf[n.Measure]].Paired() {
 			continue
 		}
 		for _, d := range readingOf(n) {
@@ -287,7 +288,8 @@ func (c *comparison) redistributions() {
 				o.key += " " + strconv.Itoa(at)
 				fingers += " " + strconv.Itoa(n.Finger)
 			}
-			o.text = wording.Count(len(r.Notes), "note") + " to the " + handWords(r.To) + ", fingers" + fingers + ", " + o.decision
+			o.text = wording.Count(len(r.Notes),
+				"note") + " to the " + handWords(r.To) + ", fingers" + fingers + ", " + o.decision
 			out = append(out, o)
 		}
 		return out

@@ -67,10 +67,18 @@ var kinds = []struct {
 	{RepeatWrittenOut, Text, "repeat written out"}, {Barring, Text, "other barlines"},
 	{NoteMissing, Text, "note missing"}, {NoteAdded, Text, "note added"}, {Unison, Text, "unison"},
 	{Pitch, Text, "pitch"}, {Octave, Text, "octave"}, {Spelling, Text, "spelling"}, {Onset, Text, "onset"},
-	{Duration, Text, "duration"}, {Tie, Text, "tie"}, {GraceSize, Text, "small or full note"}, {NoteSize, Text, "cue size"},
-	{Slur, Text, "slur"}, {Articulation, Text, "articulation"}, {Ornament, Text, "ornament"}, {Arpeggio, Text, "arpeggio"},
-	{DigitMissing, Fingering, "digit missing"}, {DigitAdded, Fingering, "digit added"}, {DigitChanged, Fingering, "digit changed"},
-	{DigitMoved, Fingering, "digit moved to another note"}, {Substitution, Fingering, "substitution"}, {Alternative, Fingering, "alternative"},
+	{
+		Duration, Text, "duration",
+	}, {Tie, Text, "tie"}, {GraceSize, Text, "small or full note"}, {NoteSize, Text, "cue size"},
+	{
+		Slur, Text, "slur",
+	}, {Articulation, Text, "articulation"}, {Ornament, Text, "ornament"}, {Arpeggio, Text, "arpeggio"},
+	{
+		DigitMissing, Fingering, "digit missing",
+	}, {DigitAdded, Fingering, "digit added"}, {DigitChanged, Fingering, "digit changed"},
+	{
+		DigitMoved, Fingering, "digit moved to another note",
+	}, {Substitution, Fingering, "substitution"}, {Alternative, Fingering, "alternative"},
 	{Responsibility, Fingering, "responsibility"}, {Style, Fingering, "style"}, {Placement, Fingering, "placement"},
 	{Suggestion, Fingering, "suggestion"},
 	{HandOf, Hands, "hand"}, {HandSign, Hands, "hand sign"}, {Redistribution, Hands, "redistribution"},

@@ -45,7 +45,8 @@ func (v *view) slursOf() []slur {
 			if o.number != e.number || s.Notes[o.note].Part != s.Notes[e.note].Part {
 				continue
 			}
-			if found < 0 || s.Notes[o.note].Voice == s.Notes[e.note].Voice || s.Notes[open[found].note].Voice != s.Notes[e.note].Voice {
+			if found < 0 || s.Notes[o.note].Voice == s.Notes[e.note].Voice ||
+				s.Notes[open[found].note].Voice != s.Notes[e.note].Voice {
 				found = k
 			}
 		}
@@ -139,7 +140,8 @@ func (c *comparison) slurs() {
 		for _, j := range byEnd[old[i].to] {
 			if !old[i].used && !new[j].used {
 				old[i].used, new[j].used = true, true
-				c.at(Slur, old[i].slur.from, new[j].slur.from, "from "+beatWords(c.a, old[i].slur.from), "from "+beatWords(c.b, new[j].slur.from))
+				c.at(Slur, old[i].slur.from, new[j].slur.from, "from "+beatWords(c.a, old[i].slur.from),
+					"from "+beatWords(c.b, new[j].slur.from))
 			}
 		}
 	}
@@ -166,8 +168,12 @@ var markWords = []struct {
 	mark  score.Marks
 	words string
 }{
-	{score.Staccato, "staccato"}, {score.Staccatissimo, "staccatissimo"}, {score.Tenuto, "tenuto"}, {score.Accent, "accent"},
-	{score.StrongAccent, "strong accent"}, {score.DetachedLegato, "portato"}, {score.BreathMark, "breath mark"}, {score.Glissando, "glissando"},
+	{
+		score.Staccato, "staccato",
+	}, {score.Staccatissimo, "staccatissimo"}, {score.Tenuto, "tenuto"}, {score.Accent, "accent"},
+	{
+		score.StrongAccent, "strong accent",
+	}, {score.DetachedLegato, "portato"}, {score.BreathMark, "breath mark"}, {score.Glissando, "glissando"},
 }
 
 func signsOf(n *score.Note) []sign {
@@ -183,7 +189,8 @@ func signsOf(n *score.Note) []sign {
 		}
 		words := strings.ReplaceAll(o.Kind, "-", " ")
 		if o.HasAccidental {
-			words += [...]string{" with double flat", " with flat", " with natural", " with sharp", " with double sharp"}[min(max(int(o.Accidental)+2, 0), 4)]
+			names := [...]string{"double flat", "flat", "natural", "sharp", "double sharp"}
+			words += " with " + names[min(max(int(o.Accidental)+2, 0), 4)]
 		}
 		out = append(out, sign{Ornament, words})
 	}
@@ -290,7 +297,10 @@ func (c *comparison) handSigns() {
 			if !ok {
 				continue
 			}
-			p := placed{place: v.moment(d.Measure, d.Onset), hand: d.Hand, words: strings.TrimSpace(d.Text), at: c.b.score.Measures[m].Start.Add(onset)}
+			p := placed{
+				place: v.moment(d.Measure, d.Onset), hand: d.Hand, words: strings.TrimSpace(d.Text),
+				at: c.b.score.Measures[m].Start.Add(onset),
+			}
 			p.place.Staff, p.place.Line = d.Staff, d.Line
 			out = append(out, p)
 		}

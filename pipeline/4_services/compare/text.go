@@ -22,7 +22,8 @@ func (c *comparison) measures() {
 		for m := copied.Again.From; m < copied.Again.To; m++ {
 			inCopy[[2]int{side, m}] = true
 		}
-		words := fmt.Sprintf("%s again, of %s", measuresWords(v.score, copied.Again), measuresWords(other.score, copied.Once))
+		words := fmt.Sprintf("%s again, of %s", measuresWords(v.score, copied.Again),
+			measuresWords(other.score, copied.Once))
 		if copied.InB {
 			c.atMoment(RepeatWrittenOut, nil, v.moment(copied.Again.From, score.Fraction{}), "", words)
 		} else {
@@ -44,7 +45,8 @@ func (c *comparison) measures() {
 				}
 			}
 		case s.A.Len() > 1 || s.B.Len() > 1:
-			c.atMoment(Barring, c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{}), barsWords(c.a.score, s.A), barsWords(c.b.score, s.B))
+			c.atMoment(Barring, c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{}),
+				barsWords(c.a.score, s.A), barsWords(c.b.score, s.B))
 		}
 	}
 }
@@ -197,7 +199,8 @@ func (v *view) sounding(n int) string {
 		return durationWords(note)
 	}
 	total := note.Duration
-	for at, steps := note.TiedTo, 0; at >= 0 && steps < len(v.score.Notes); at, steps = v.score.Notes[at].TiedTo, steps+1 {
+	notes := v.score.Notes
+	for at, steps := note.TiedTo, 0; at >= 0 && steps < len(notes); at, steps = notes[at].TiedTo, steps+1 {
 		total = total.Add(v.score.Notes[at].Duration)
 	}
 	return quarters(total) + ", ties included"

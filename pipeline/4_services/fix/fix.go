@@ -84,7 +84,8 @@ func mayJoin(marks map[int]*score.Mark, edit []score.Mark) bool {
 			return false
 		}
 		for _, r := range m.Restyles {
-			if slices.ContainsFunc(before.Restyles, func(b score.Restyle) bool { return b.Ordinal == r.Ordinal && !compatible(b, r) }) {
+			clashes := func(b score.Restyle) bool { return b.Ordinal == r.Ordinal && !compatible(b, r) }
+			if slices.ContainsFunc(before.Restyles, clashes) {
 				return false
 			}
 		}
@@ -134,9 +135,11 @@ func untouched(in Input, data []byte) error {
 	}
 	for i := range now.Notes {
 		a, b := &in.Score.Notes[i], &now.Notes[i]
-		if a.Pitch != b.Pitch || a.Midi != b.Midi || a.Measure != b.Measure || a.Onset.Cmp(b.Onset) != 0 || a.Duration.Cmp(b.Duration) != 0 ||
-			a.Voice != b.Voice || a.Staff != b.Staff || !slices.Equal(digitsOf(a), digitsOf(b)) {
-			return fmt.Errorf("%s: a fix would have changed the text at %s; nothing was written", in.File, in.Score.Place(i))
+		samePlace := a.Measure == b.Measure && a.Onset.Cmp(b.Onset) == 0 && a.Duration.Cmp(b.Duration) == 0 &&
+			a.Voice == b.Voice && a.Staff == b.Staff
+		if a.Pitch != b.Pitch || a.Midi != b.Midi || !samePlace || !slices.Equal(digitsOf(a), digitsOf(b)) {
+			return fmt.Errorf("%s: a fix would have changed the text at %s; nothing was written",
+				in.File, in.Score.Place(i))
 		}
 	}
 	return nil

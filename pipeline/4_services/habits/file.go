@@ -52,7 +52,8 @@ type fileForm struct {
 	Changes  json.RawMessage `json:"changes"`
 }
 
-const note = "The hand of this edition: changes to the weights that come with the program, fitted by `fingerproof fit` to digits that its editors decided. Made by the program; fit again rather than edit."
+const note = "The hand of this edition: changes to the weights that come with the program, fitted by `fingerproof fit` " +
+	"to digits that its editors decided. Made by the program; fit again rather than edit."
 
 // Encode writes the file; the same content gives the same bytes.
 func (f *File) Encode() ([]byte, error) {
@@ -60,7 +61,11 @@ func (f *File) Encode() ([]byte, error) {
 	if err := f.Changes.Write(&table); err != nil {
 		return nil, fmt.Errorf("writing the hand of the house: %w", err)
 	}
-	data, err := json.MarshalIndent(fileForm{fileVersion, note, f.Base, f.BaseName, f.Engine, f.When, f.Digits, f.Strength.Percent, f.Strength.Habits, f.Foretold, f.Before, f.After, f.Sources, table.Bytes()}, "", " ")
+	form := fileForm{
+		fileVersion, note, f.Base, f.BaseName, f.Engine, f.When, f.Digits, f.Strength.Percent, f.Strength.Habits,
+		f.Foretold, f.Before, f.After, f.Sources, table.Bytes(),
+	}
+	data, err := json.MarshalIndent(form, "", " ")
 	if err != nil {
 		return nil, fmt.Errorf("writing the hand of the house: %w", err)
 	}
@@ -73,22 +78,30 @@ func Decode(data []byte) (*File, error) {
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&f); err != nil {
-		return nil, fmt.Errorf("reading the hand of the house: %w\nhint: `fingerproof fit` writes it anew from the decisions", err)
+		return nil, fmt.Errorf("reading the hand of the house: %w\n"+
+			"hint: `fingerproof fit` writes it anew from the decisions", err)
 	}
 	if f.Version != fileVersion {
-		return nil, fmt.Errorf("reading the hand of the house: its version is %d, this program reads %d\nhint: `fingerproof fit` writes it anew from the decisions", f.Version, fileVersion)
+		return nil, fmt.Errorf("reading the hand of the house: its version is %d, this program reads %d\n"+
+			"hint: `fingerproof fit` writes it anew from the decisions", f.Version, fileVersion)
 	}
 	changes, err := effort.Read(bytes.NewReader(f.Changes))
 	if err != nil {
 		return nil, fmt.Errorf("reading the hand of the house: %w", err)
 	}
-	return &File{f.Base, f.BaseName, f.Engine, f.When, f.Sources, f.Digits, Strength{f.Strength, f.Habits}, f.Before, f.After, f.Foretold, changes}, nil
+	return &File{
+		f.Base, f.BaseName, f.Engine, f.When, f.Sources, f.Digits, Strength{f.Strength, f.Habits}, f.Before, f.After,
+		f.Foretold, changes,
+	}, nil
 }
 
-// On gives the table with the changes added. A table other than the one they were fitted to is an error: they would mean something else.
+// On gives the table with the changes added. A table other than the one they were fitted to is an error: they would
+// mean something else.
 func (f *File) On(table *effort.Weights, sum string) (*effort.Weights, error) {
 	if f.Base != sum {
-		return nil, fmt.Errorf("the hand of the house was fitted to other weights (%q, %.12s…) than these (%q, %.12s…)\nhint: run `fingerproof fit` again, or take `house_hand` out of the manifest", f.BaseName, f.Base, table.Name, sum)
+		return nil, fmt.Errorf("the hand of the house was fitted to other weights (%q, %.12s…) than these (%q, %.12s…)\n"+
+			"hint: run `fingerproof fit` again, or take `house_hand` out of the manifest",
+			f.BaseName, f.Base, table.Name, sum)
 	}
 	return table.Plus(f.Changes), nil
 }

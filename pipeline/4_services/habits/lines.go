@@ -8,12 +8,15 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// LinesOf gives the hands of a piece that has been worked out, with the digits that editors took or amended and their returns, but not
-// what only stands in the text or is open. The notes are as the engine is asked about them before those digits were known.
+// LinesOf gives the hands of a piece that has been worked out, with the digits that editors took or amended and
+// their returns, but not what only stands in the text or is open. The notes are as the engine is asked about them
+// before those digits were known.
 func LinesOf(piece string, in suggest.Input, bound []decide.Digit) (out []Line) {
 	decided := map[int]fingering.Finger{}
 	for i := range bound {
-		if d := &bound[i]; (d.Verb == decision.Take || d.Verb == decision.Amend) && d.Finger() > 0 && in.Playing.Plays(i) && in.Score.Notes[i].TiedFrom < 0 {
+		if d := &bound[i]; (d.Verb == decision.Take || d.Verb == decision.Amend) && d.Finger() > 0 &&
+			in.Playing.Plays(i) &&
+			in.Score.Notes[i].TiedFrom < 0 {
 			decided[i] = fingering.Finger(d.Finger())
 		}
 	}

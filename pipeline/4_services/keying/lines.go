@@ -105,7 +105,8 @@ func (k *Keying) measures(word string) (from, to int, err error) {
 				continue
 			}
 			if at >= 0 {
-				return 0, fmt.Errorf("several measures bear the number %s\nhint: use the sheet's number, as in: #7 ok", number)
+				return 0, fmt.Errorf("several measures bear the number %s\n"+
+					"hint: use the sheet's number, as in: #7 ok", number)
 			}
 			at = i
 		}
@@ -177,7 +178,8 @@ func (k *Keying) from(measure int, hand score.Hand, m []string) ([]int, error) {
 				}
 			}
 		}
-		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\nhint: notes are struck on beats %s", word, k.Score.Measures[measure].Number, strings.Join(beats, ", "))
+		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\n"+
+			"hint: notes are struck on beats %s", word, k.Score.Measures[measure].Number, strings.Join(beats, ", "))
 	}
 	return notes[at:], nil
 }
@@ -189,7 +191,8 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 		return nil, fmt.Errorf("nothing is said of it\nhint: digits, ok, stet, or ? with a question")
 	}
 	d := &decision.Decision{On: decision.Notes, By: k.By, When: k.When}
-	if last := len(words) - 1; last > 0 && words[last] == "print" && (words[0] == "ok" || words[0] == "ok!" || strokeForm.MatchString(words[0])) {
+	if last := len(words) - 1; last > 0 && words[last] == "print" &&
+		(words[0] == "ok" || words[0] == "ok!" || strokeForm.MatchString(words[0])) {
 		d.Print, words = decision.Always, words[:last]
 	}
 	rest := strings.Join(words[1:], " ")
@@ -220,14 +223,16 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 		if rule, why, ok := strings.Cut(rest, ":"); ok {
 			d.On, d.Rule, d.Why = decision.Finding, strings.TrimSpace(rule), strings.TrimSpace(why)
 			if d.Why == "" {
-				return nil, fmt.Errorf("a stet on a finding needs its reason\nhint: 12 r 3 stet span-beyond-hand: meant as a roll")
+				return nil, fmt.Errorf("a stet on a finding needs its reason\n" +
+					"hint: 12 r 3 stet span-beyond-hand: meant as a roll")
 			}
 			first = first[:1]
 		} else if rest != "" {
 			return nil, fmt.Errorf("after stet stands nothing, or RULE: REASON")
 		}
 		if d.On == decision.Notes {
-			first = slices.DeleteFunc(slices.Clone(first), func(n int) bool { return len(k.Score.Notes[n].Indications) == 0 })
+			first = slices.DeleteFunc(slices.Clone(first),
+				func(n int) bool { return len(k.Score.Notes[n].Indications) == 0 })
 			if len(first) == 0 {
 				return nil, fmt.Errorf("no digit stands there that could be let stand")
 			}
@@ -251,7 +256,9 @@ func (k *Keying) stroke(line []int, at int) []int {
 }
 
 // digits reads digits stroke by stroke.
-func (k *Keying) digits(f *decision.Finder, d *decision.Decision, line []int, words []string) (*decision.Decision, error) {
+func (k *Keying) digits(
+	f *decision.Finder, d *decision.Decision, line []int, words []string,
+) (*decision.Decision, error) {
 	d.Verb = decision.Amend
 	at := 0
 	for i, w := range words {
@@ -260,7 +267,8 @@ func (k *Keying) digits(f *decision.Finder, d *decision.Decision, line []int, wo
 			break
 		}
 		if !strokeForm.MatchString(w) {
-			return nil, fmt.Errorf("%q is no digit\nhint: 1 to 5, 5-4 for a change, 1+3+5 for a chord from its lowest key, . to leave a stroke", w)
+			return nil, fmt.Errorf("%q is no digit\n"+
+				"hint: 1 to 5, 5-4 for a change, 1+3+5 for a chord from its lowest key, . to leave a stroke", w)
 		}
 		if at >= len(line) {
 			return nil, fmt.Errorf("there are more digits than notes")
@@ -272,7 +280,8 @@ func (k *Keying) digits(f *decision.Finder, d *decision.Decision, line []int, wo
 		}
 		parts := strings.Split(w, "+")
 		if len(parts) != len(chord) {
-			return nil, fmt.Errorf("%s gives %d digits to a stroke of %d keys in m. %s", w, len(parts), len(chord), k.Score.Measures[k.Score.Notes[chord[0]].Measure].Number)
+			return nil, fmt.Errorf("%s gives %d digits to a stroke of %d keys in m. %s", w, len(parts), len(chord),
+				k.Score.Measures[k.Score.Notes[chord[0]].Measure].Number)
 		}
 		for j, part := range parts {
 			var fingers []int

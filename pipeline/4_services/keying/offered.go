@@ -13,7 +13,9 @@ func (k *Keying) offered(f *decision.Finder, p *Passage, words []string) (*decis
 	if len(words) == 0 {
 		return nil, fmt.Errorf("nothing is said of it\nhint: ok, stet, or ? with a question")
 	}
-	d := &decision.Decision{On: decision.Redistribution, By: k.By, When: k.When, To: p.Offer.To, Why: strings.Join(words[1:], " ")}
+	d := &decision.Decision{
+		On: decision.Redistribution, By: k.By, When: k.When, To: p.Offer.To, Why: strings.Join(words[1:], " "),
+	}
 	switch words[0] {
 	case "ok":
 		d.Verb = decision.Take
@@ -25,7 +27,8 @@ func (k *Keying) offered(f *decision.Finder, p *Passage, words []string) (*decis
 			return nil, fmt.Errorf("a query asks something\nhint: #%d ? does the slur allow it", p.Number)
 		}
 	default:
-		return nil, fmt.Errorf("passage %d offers notes to the other hand: %q is no answer\nhint: ok, stet, or ? with a question; other notes go into the file of decisions", p.Number, words[0])
+		return nil, fmt.Errorf("passage %d offers notes to the other hand: %q is no answer\n"+
+			"hint: ok, stet, or ? with a question; other notes go into the file of decisions", p.Number, words[0])
 	}
 	for i, n := range p.Notes {
 		var fingers []int

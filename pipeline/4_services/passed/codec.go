@@ -53,8 +53,10 @@ func Encode(s *State) ([]byte, error) {
 		v    any
 		skip bool
 	}{
-		{"version", Version, false}, {"piece", s.Piece, false}, {"by", s.By, s.By == ""}, {"when", s.When, false}, {"press", s.Press, !s.Press},
-		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false}, {"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
+		{"version", Version, false}, {"piece", s.Piece, false}, {"by", s.By, s.By == ""}, {"when", s.When, false},
+		{"press", s.Press, !s.Press},
+		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false},
+		{"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
 	} {
 		if f.skip {
 			continue
@@ -143,16 +145,23 @@ func Decode(name string, data []byte) (*State, error) {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&f); err != nil {
-		return nil, fmt.Errorf("reading the passed state %s: %w\nhint: take the file back from git, or pass the piece again", name, err)
+		return nil, fmt.Errorf("reading the passed state %s: %w\n"+
+			"hint: take the file back from git, or pass the piece again", name, err)
 	}
 	if d.More() {
-		return nil, fmt.Errorf("reading the passed state %s: something follows its end\nhint: take the file back from git, or pass the piece again", name)
+		return nil, fmt.Errorf("reading the passed state %s: something follows its end\n"+
+			"hint: take the file back from git, or pass the piece again", name)
 	}
 	if f.Version != Version {
-		return nil, fmt.Errorf("reading the passed state %s: version %d, this program reads version %d", name, f.Version, Version)
+		return nil, fmt.Errorf("reading the passed state %s: version %d, this program reads version %d", name,
+			f.Version, Version)
 	}
-	s := &State{Piece: f.Piece, By: f.By, When: f.When, Press: f.Press, Engine: f.Engine, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
-		Settings: map[string]string{}, Policy: f.Policy, Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions}}
+	s := &State{
+		Piece: f.Piece, By: f.By, When: f.When, Press: f.Press, Engine: f.Engine,
+		Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
+		Settings: map[string]string{}, Policy: f.Policy,
+		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions},
+	}
 	for key, value := range f.Settings {
 		var b bytes.Buffer
 		if err := json.Compact(&b, value); err != nil {

@@ -108,7 +108,10 @@ func SnapshotOf(r *state.Result) Snapshot {
 	var s Snapshot
 	for i := range r.Notes {
 		n := &r.Notes[i]
-		out := Note{Measure: n.Measure, Hand: n.Hand, At: n.Onset.String(), Pitch: n.Pitch, Fingers: "-", Printed: n.Printed}
+		out := Note{
+			Measure: n.Measure, Hand: n.Hand, At: n.Onset.String(), Pitch: n.Pitch, Fingers: "-",
+			Printed: n.Printed,
+		}
 		if n.Grace > 0 {
 			out.At += ".g" + strconv.Itoa(n.Grace)
 		}

@@ -46,7 +46,8 @@ func (s Store) Read(piece string) (*State, error) {
 	}
 	out, err := Decode(path.Join(Folder, piece+".json"), data)
 	if err == nil && out.Piece != piece {
-		return nil, fmt.Errorf("the passed state %s/%s.json is of the piece %q\nhint: rename the file back", Folder, piece, out.Piece)
+		return nil, fmt.Errorf("the passed state %s/%s.json is of the piece %q\n"+
+			"hint: rename the file back", Folder, piece, out.Piece)
 	}
 	return out, err
 }

@@ -1,5 +1,6 @@
-// Package reasons accounts for a fingering measure by measure in an editor's words: which fingers were chosen, which would have
-// come next where the choice is in doubt, what those cost more and why, with the passage that they would bring.
+// Package reasons accounts for a fingering measure by measure in an editor's words: which fingers were chosen,
+// which would have come next where the choice is in doubt, what those cost more and why, with the passage that they
+// would bring.
 package reasons
 
 import (
@@ -77,8 +78,8 @@ type Doubt struct {
 	Finger     int
 	Confidence int // that an editor would print it, in percent
 	Other      int
-	// More is what the way with the other finger costs more than the chosen one, in milli-nats. It is below 0 where the chosen way
-	// is not the cheapest, but the one that most editors' digits agree with.
+	// More is what the way with the other finger costs more than the chosen one, in milli-nats. It is below 0 where
+	// the chosen way is not the cheapest, but the one that most editors' digits agree with.
 	More int
 	// Rest is what of More no reason tells.
 	Rest int
@@ -100,8 +101,8 @@ type Step struct {
 	Now, Then    int
 }
 
-// Confidence below which a choice is in doubt, in ten-thousandths, and what another may cost more at most to be worth a word
-// where it is not, in milli-nats.
+// Confidence below which a choice is in doubt, in ten-thousandths, and what another may cost more at most to be
+// worth a word where it is not, in milli-nats.
 const (
 	inDoubt   = 8000
 	nearby    = 700
@@ -160,23 +161,34 @@ func (in *Input) beat(n int) string {
 
 func (in *Input) key(n int) Key {
 	e := &in.Notes[n]
-	return Key{Note: n, Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger), Substitution: int(e.Substitution), Tied: e.Tied, Given: in.Given[n], Reason: string(e.OutOfReach)}
+	return Key{
+		Note: n, Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger),
+		Substitution: int(e.Substitution), Tied: e.Tied, Given: in.Given[n],
+		Reason: string(e.OutOfReach),
+	}
 }
 
 // doubt tells of the runner-up, where there is one that comes near.
 func (in *Input) doubt(n int) (Doubt, bool) {
 	e := &in.Notes[n]
-	if e.Tied || e.Constrained || e.Finger == 0 || len(e.Choices) == 0 || e.Confidence >= inDoubt && e.Choices[0].Regret > nearby {
+	if e.Tied || e.Constrained || e.Finger == 0 || len(e.Choices) == 0 ||
+		e.Confidence >= inDoubt && e.Choices[0].Regret > nearby {
 		return Doubt{}, false
 	}
 	c := &e.Choices[0]
 	d := Doubt{
-		Note: n, Beat: in.beat(n), Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger), Confidence: (e.Confidence + 50) / 100,
-		Other: int(c.Finger), More: c.Regret,
+		Note: n, Beat: in.beat(n), Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger),
+		Confidence: (e.Confidence + 50) / 100,
+		Other:      int(c.Finger), More: c.Regret,
 	}
 	for _, s := range c.Passage {
-		d.Passage = append(d.Passage, Step{Place: fmt.Sprintf("m. %s, beat %s", in.Score.Measures[in.Score.Notes[s.ID].Measure].Number, in.beat(s.ID)),
-			Pitch: in.Score.Notes[s.ID].Pitch.String(), Now: int(in.Notes[s.ID].Finger), Then: int(s.Finger)})
+		d.Passage = append(d.Passage, Step{
+			Place: fmt.Sprintf("m. %s, beat %s", in.Score.Measures[in.Score.Notes[s.ID].Measure].Number,
+				in.beat(s.ID)),
+			Pitch: in.Score.Notes[s.ID].Pitch.String(),
+			Now:   int(in.Notes[s.ID].Finger),
+			Then:  int(s.Finger),
+		})
 	}
 	here, there := in.look(n, nil), in.look(n, c.Passage)
 	if len(c.Why) > 0 {

@@ -12,10 +12,11 @@ import (
 	"fingerproof/rules/parallel"
 )
 
-// Passage is a stretch of music that an editor judges as one: real doubts that lie close together, what a finding or a
-// redistribution speaks of. Notes are indices into Score.Notes.
+// Passage is a stretch of music that an editor judges as one: real doubts that lie close together, what a finding
+// or a redistribution speaks of. Notes are indices into Score.Notes.
 type Passage struct {
-	// Number counts the passages of a piece from 1 in the order of the music: what a pencil mark on a printed sheet refers to.
+	// Number counts the passages of a piece from 1 in the order of the music: what a pencil mark on a printed sheet
+	// refers to.
 	Number      int
 	Hand        score.Hand
 	Part        string // part id where the piece has several players
@@ -28,7 +29,8 @@ type Passage struct {
 	Redistribution int
 	// Weight tells how much a passage wants judging: the higher, the earlier.
 	Weight int
-	// ReturnOf is the number of the passage that this one brings back and that is judged for both, 0 where there is none.
+	// ReturnOf is the number of the passage that this one brings back and that is judged for both, 0 where there is
+	// none.
 	ReturnOf int
 	Kind     parallel.Kind // of the return
 }
@@ -61,7 +63,8 @@ func Passages(r *state.Result, p *playing.Playing, returns []parallel.Return) []
 		out = layBeside(r, lines, out, i, f)
 	}
 	slices.SortStableFunc(out, func(a, b Passage) int {
-		return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Last, b.Last), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Hand, b.Hand), cmp.Compare(a.Redistribution, b.Redistribution))
+		return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Last, b.Last), cmp.Compare(a.Part, b.Part),
+			cmp.Compare(a.Hand, b.Hand), cmp.Compare(a.Redistribution, b.Redistribution))
 	})
 	for i := range out {
 		out[i].Number = i + 1
@@ -213,7 +216,9 @@ func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state
 	}
 	for k := range passages {
 		p := &passages[k]
-		if p.Redistribution < 0 && f.MeasureIndex >= p.First && f.MeasureIndex <= p.Last && (f.Hand == score.NoHand || f.Hand == p.Hand) && samePart(f, p) {
+		if p.Redistribution < 0 && f.MeasureIndex >= p.First && f.MeasureIndex <= p.Last &&
+			(f.Hand == score.NoHand || f.Hand == p.Hand) &&
+			samePart(f, p) {
 			p.Findings = append(p.Findings, i)
 			p.Weight += weight
 			return passages
@@ -225,11 +230,12 @@ func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state
 }
 
 func samePart(f state.Finding, p *Passage) bool {
-	return p.Part == "" || len(f.Notes) == 0 || slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(p.Notes, n) })
+	return p.Part == "" || len(f.Notes) == 0 ||
+		slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(p.Notes, n) })
 }
 
-// linkReturns lets a passage of doubts that brings back an earlier one be judged with it: every doubt of the later one must
-// correspond to a note of the earlier.
+// linkReturns lets a passage of doubts that brings back an earlier one be judged with it: every doubt of the later
+// one must correspond to a note of the earlier.
 func linkReturns(passages []Passage, returns []parallel.Return) {
 	for k := range passages {
 		later := &passages[k]

@@ -37,11 +37,12 @@ func Read(in Input) (Output, error) {
 		to.Line, to.Column = from.Line, from.Column
 		k := 0
 		for at := range to.Indications {
-			for k < len(from.Indications) && from.Indications[k].Text != to.Indications[at].Text {
+			digit := &to.Indications[at]
+			for k < len(from.Indications) && from.Indications[k].Text != digit.Text {
 				k++
 			}
 			if k < len(from.Indications) {
-				to.Indications[at].Line, to.Indications[at].Column = from.Indications[k].Line, from.Indications[k].Column
+				digit.Line, digit.Column = from.Indications[k].Line, from.Indications[k].Column
 				k++
 			}
 		}

@@ -42,10 +42,14 @@ type look struct {
 // one is taken.
 func kinds() []look {
 	return []look{
-		{name: score.Composer.String(), who: score.Composer}, {name: policies.LookOfSingleWitness, who: score.Composer},
+		{
+			name: score.Composer.String(), who: score.Composer,
+		}, {name: policies.LookOfSingleWitness, who: score.Composer},
 		{name: score.Earlier.String(), who: score.Earlier},
 		{name: score.Editor.String(), who: score.Editor}, {name: score.Open.String(), who: score.Open},
-		{name: policies.LookOfEditorAlternative, who: score.Editor, alternative: true}, {name: policies.LookOfAlternative, who: score.Open, alternative: true},
+		{
+			name: policies.LookOfEditorAlternative, who: score.Editor, alternative: true,
+		}, {name: policies.LookOfAlternative, who: score.Open, alternative: true},
 	}
 }
 

@@ -11,8 +11,8 @@ import (
 // Input is everything the stage looks at.
 type Input struct {
 	Score *score.Score
-	// TextDigits says whose the digits of a plain score are by the policy; Manifest, where it is not "", names whose they are
-	// in this piece and goes before all else.
+	// TextDigits says whose the digits of a plain score are by the policy; Manifest, where it is not "", names
+	// whose they are in this piece and goes before all else.
 	TextDigits score.Responsibility
 	Manifest   string
 	Witnesses  []witnesses.Witness
@@ -66,7 +66,8 @@ func readingsOf(embedded *edition.Embedded, sources *Sources, named []witnesses.
 				continue
 			}
 			sources.Readings[d.N] = append(sources.Readings[d.N], Reading{
-				Siglum: siglum, Text: spell(d.Finger, d.Then), Fingers: append([]int{d.Finger}, d.Then...), Responsibility: d.Who, Agent: d.Agent,
+				Siglum: siglum, Text: spell(d.Finger, d.Then), Fingers: append([]int{d.Finger}, d.Then...),
+				Responsibility: d.Who, Agent: d.Agent,
 			})
 		}
 	}

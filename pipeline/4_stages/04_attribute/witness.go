@@ -39,7 +39,10 @@ type Sources struct {
 
 // Compare reads every witness beside the text, note by note.
 func Compare(s *score.Score, named []witnesses.Witness) *Sources {
-	out := &Sources{Readings: make([][]Reading, len(s.Notes)), Sigla: make([][][]string, len(s.Notes)), Unplaced: make([]int, len(named)), Odd: make([]int, len(named))}
+	out := &Sources{
+		Readings: make([][]Reading, len(s.Notes)), Sigla: make([][][]string, len(s.Notes)),
+		Unplaced: make([]int, len(named)), Odd: make([]int, len(named)),
+	}
 	for i := range s.Notes {
 		out.Sigla[i] = make([][]string, len(s.Notes[i].Indications))
 	}
@@ -64,7 +67,10 @@ func (out *Sources) read(s *score.Score, w *witnesses.Witness, number int) {
 			if ind.Hidden {
 				continue
 			}
-			r := Reading{Siglum: w.Siglum, Text: ind.Text, Fingers: ind.Fingers, Alternate: ind.Alternate, Substitution: ind.Substitution, Responsibility: w.Responsibility}
+			r := Reading{
+				Siglum: w.Siglum, Text: ind.Text, Fingers: ind.Fingers,
+				Alternate: ind.Alternate, Substitution: ind.Substitution, Responsibility: w.Responsibility,
+			}
 			if w.Old {
 				r.Fingers = witnesses.Modern(ind.Text)
 			}
@@ -78,7 +84,9 @@ func (out *Sources) read(s *score.Score, w *witnesses.Witness, number int) {
 			out.Readings[i] = append(out.Readings[i], r)
 			for k := range s.Notes[i].Indications {
 				text := &s.Notes[i].Indications[k]
-				if len(r.Fingers) > 0 && slices.Equal(text.Fingers, r.Fingers) && text.Alternate == r.Alternate && text.Substitution == r.Substitution && !slices.Contains(out.Sigla[i][k], w.Siglum) {
+				if len(r.Fingers) > 0 && slices.Equal(text.Fingers, r.Fingers) && text.Alternate == r.Alternate &&
+					text.Substitution == r.Substitution &&
+					!slices.Contains(out.Sigla[i][k], w.Siglum) {
 					out.Sigla[i][k] = append(out.Sigla[i][k], w.Siglum)
 				}
 			}
@@ -108,7 +116,9 @@ func (b Binding) Given(readings []Reading) int {
 		case "composer":
 			binds = binds || r.Responsibility == score.Composer
 		case "agreeing":
-			binds = binds || slices.ContainsFunc(readings[i+1:], func(o Reading) bool { return o.Siglum != r.Siglum && o.Strikes() && o.Fingers[0] == r.Fingers[0] })
+			binds = binds ||
+				slices.ContainsFunc(readings[i+1:],
+					func(o Reading) bool { return o.Siglum != r.Siglum && o.Strikes() && o.Fingers[0] == r.Fingers[0] })
 		}
 		if b.Said != nil {
 			if own, said := b.Said(r.Siglum); said {

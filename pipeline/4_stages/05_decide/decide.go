@@ -101,7 +101,10 @@ type Input struct {
 // Place finds the notes that decisions mean, and what holds at each. It never
 // fails: what finds no place is told in Plan.Unplaced.
 func Place(in Input) *Plan {
-	p := &placer{in: in, plan: &Plan{Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes))}}
+	p := &placer{
+		in:   in,
+		plan: &Plan{Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes))},
+	}
 	if len(in.Decisions) > 0 {
 		p.place()
 	}
@@ -180,7 +183,8 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	case d.Verb == decision.Query:
 		plan.Queries = append(plan.Queries, Asked{d, notes})
 	case d.On == decision.Finding:
-		plan.Stets = append(plan.Stets, FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
+		plan.Stets = append(plan.Stets,
+			FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
 	case d.On == decision.Redistribution && d.Verb == decision.Stet:
 		sorted := slices.Clone(notes)
 		slices.Sort(sorted)
@@ -197,7 +201,10 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 // redistribute gives notes to the other hand; a later decision on the same
 // notes takes the place of an earlier one.
 func (p *placer) redistribute(d *decision.Decision, notes []int) {
-	r := fingering.Redistribution{ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[0]].Measure].Number), To: d.To, Reason: "decided", Decided: true, Why: d.Why}
+	r := fingering.Redistribution{
+		ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[0]].Measure].Number),
+		To: d.To, Reason: "decided", Decided: true, Why: d.Why,
+	}
 	order := make([]int, len(notes))
 	for i := range order {
 		order[i] = i
@@ -213,8 +220,14 @@ func (p *placer) redistribute(d *decision.Decision, notes []int) {
 		}
 		r.Notes, r.Fingers = append(r.Notes, n), append(r.Fingers, finger)
 	}
-	p.plan.Redistributions = append(slices.DeleteFunc(p.plan.Redistributions, func(o fingering.Redistribution) bool { return slices.Equal(o.Notes, r.Notes) }), r)
-	slices.SortStableFunc(p.plan.Redistributions, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+	same := func(o fingering.Redistribution) bool { return slices.Equal(o.Notes, r.Notes) }
+	p.plan.Redistributions = append(slices.DeleteFunc(p.plan.Redistributions, same), r)
+	inOrder(p.plan.Redistributions)
+}
+
+// inOrder sorts redistributions by their first notes.
+func inOrder(all []fingering.Redistribution) {
+	slices.SortStableFunc(all, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
 }
 
 // lastWords takes, at each note, the last word of each editor. Where editors
@@ -229,7 +242,8 @@ func (p *placer) lastWords(at map[int][]claim) {
 			continue
 		}
 		if k := slices.IndexFunc(last, func(c claim) bool { return !sameClaim(c, last[0]) }); k > 0 {
-			p.plan.Contradictions = append(p.plan.Contradictions, Contradiction{n, last[0].d, last[k].d, [2]string{last[0].words(), last[k].words()}})
+			p.plan.Contradictions = append(p.plan.Contradictions,
+				Contradiction{n, last[0].d, last[k].d, [2]string{last[0].words(), last[k].words()}})
 			continue
 		}
 		c := last[len(last)-1]
@@ -237,7 +251,10 @@ func (p *placer) lastWords(at map[int][]claim) {
 			p.plan.Idle = append(p.plan.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
 			continue
 		}
-		p.plan.Digits[n] = Digit{Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always, Returns: c.d.Returns && len(c.fingers) > 0}
+		p.plan.Digits[n] = Digit{
+			Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always,
+			Returns: c.d.Returns && len(c.fingers) > 0,
+		}
 	}
 }
 

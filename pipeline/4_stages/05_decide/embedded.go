@@ -16,24 +16,30 @@ func addEmbedded(plan *Plan, embedded *edition.Embedded) {
 		return
 	}
 	fits := func(notes []int) bool {
-		return len(notes) > 0 && !slices.ContainsFunc(notes, func(n int) bool { return n < 0 || n >= len(plan.Hands) })
+		return len(notes) > 0 &&
+			!slices.ContainsFunc(notes, func(n int) bool { return n < 0 || n >= len(plan.Hands) })
 	}
 	declined := slices.Clone(plan.Declined)
+	decided := func(n int) bool {
+		return plan.Hands[n] != score.NoHand ||
+			slices.ContainsFunc(declined, func(notes []int) bool { return slices.Contains(notes, n) })
+	}
 	for i := range embedded.Redistributions {
 		k := &embedded.Redistributions[i]
-		if k.To == score.NoHand || len(k.Fingers) != len(k.Notes) || !fits(k.Notes) || slices.ContainsFunc(k.Notes, func(n int) bool {
-			return plan.Hands[n] != score.NoHand || slices.ContainsFunc(declined, func(notes []int) bool { return slices.Contains(notes, n) })
-		}) {
+		if k.To == score.NoHand || len(k.Fingers) != len(k.Notes) || !fits(k.Notes) ||
+			slices.ContainsFunc(k.Notes, decided) {
 			continue
 		}
-		r := fingering.Redistribution{ID: k.ID, To: k.To, Reason: "decided", Decided: true, Why: k.Why, Notes: k.Notes}
+		r := fingering.Redistribution{
+			ID: k.ID, To: k.To, Reason: "decided", Decided: true, Why: k.Why, Notes: k.Notes,
+		}
 		for j, n := range k.Notes {
 			plan.Hands[n] = k.To
 			r.Fingers = append(r.Fingers, fingering.Finger(k.Fingers[j]))
 		}
 		plan.Redistributions = append(plan.Redistributions, r)
 	}
-	slices.SortStableFunc(plan.Redistributions, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+	inOrder(plan.Redistributions)
 	for _, notes := range embedded.Declined {
 		if fits(notes) && !slices.ContainsFunc(plan.Declined, func(d []int) bool { return slices.Equal(d, notes) }) &&
 			!slices.ContainsFunc(notes, func(n int) bool { return plan.Hands[n] != score.NoHand }) {

@@ -34,7 +34,10 @@ func Find(s *score.Score, given policies.Range, policy *policies.Policy) Tempo {
 		t.Beat = score.Whole(1)
 	}
 	events := tempoEvents(s, policy)
-	first := tempoEvent{low: policy.DefaultTempo().Low, high: policy.DefaultTempo().High, unit: t.Beat, source: "policy default"}
+	first := tempoEvent{
+		low: policy.DefaultTempo().Low, high: policy.DefaultTempo().High, unit: t.Beat,
+		source: "policy default",
+	}
 	if len(events) > 0 && s.Measures[0].Start.Add(s.Measures[0].Length).Cmp(events[0].at) > 0 {
 		first = events[0]
 		events = events[1:]
@@ -50,14 +53,16 @@ func Find(s *score.Score, given policies.Range, policy *policies.Policy) Tempo {
 		if e.milliQuarters() == last.milliQuarters {
 			continue
 		}
-		t.changes = append(t.changes, tempoChange{at: e.at, micros: last.time(e.at), milliQuarters: e.milliQuarters()})
+		t.changes = append(t.changes,
+			tempoChange{at: e.at, micros: last.time(e.at), milliQuarters: e.milliQuarters()})
 	}
 	return t
 }
 
 // Micros gives the time of a moment in microseconds at the fast end of the range.
 func (t *Tempo) Micros(at score.Fraction) int64 {
-	i, found := slices.BinarySearchFunc(t.changes, at, func(c tempoChange, at score.Fraction) int { return c.at.Cmp(at) })
+	i, found := slices.BinarySearchFunc(t.changes, at,
+		func(c tempoChange, at score.Fraction) int { return c.at.Cmp(at) })
 	if !found {
 		i--
 	}

@@ -29,7 +29,9 @@ func Digits(in Input) []decide.Digit {
 	out := slices.Clone(in.Plan.Digits)
 	carry := func(from, to int) {
 		d := out[from]
-		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 || in.Apart != nil && in.Apart[to] || slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == to }) {
+		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 ||
+			in.Apart != nil && in.Apart[to] ||
+			slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == to }) {
 			return
 		}
 		d.Carried, d.Returns = true, false
@@ -52,12 +54,15 @@ func addEmbedded(bound []decide.Digit, in Input) {
 		return
 	}
 	for _, k := range in.Embedded.Decided {
-		if k.N < 0 || k.N >= len(bound) || bound[k.N].Verb != "" || slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) {
+		if k.N < 0 || k.N >= len(bound) || bound[k.N].Verb != "" ||
+			slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) {
 			continue
 		}
 		if slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == k.N }) {
 			continue
 		}
-		bound[k.N] = decide.Digit{Verb: decision.Verb(k.Verb), Fingers: k.Fingers, By: k.By, Always: k.Always, Carried: k.Carried}
+		bound[k.N] = decide.Digit{
+			Verb: decision.Verb(k.Verb), Fingers: k.Fingers, By: k.By, Always: k.Always, Carried: k.Carried,
+		}
 	}
 }

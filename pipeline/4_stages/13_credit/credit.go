@@ -56,7 +56,8 @@ func Digits(in Input) Output {
 		for k := range min(len(r.First), len(r.Later)) {
 			for _, pair := range [2][2]int{{r.First[k], r.Later[k]}, {r.Later[k], r.First[k]}} {
 				f := composers(in, pair[0])
-				if f > 0 && f == int(in.Suggestion.Notes[pair[1]].Finger) && out.Credits[pair[1]].Who == score.Open && composers(in, pair[1]) == 0 &&
+				if f > 0 && f == int(in.Suggestion.Notes[pair[1]].Finger) && out.Credits[pair[1]].Who == score.Open &&
+					composers(in, pair[1]) == 0 &&
 					(in.Apart == nil || !in.Apart[pair[0]] && !in.Apart[pair[1]]) {
 					out.Credits[pair[1]] = Credit{Who: score.Editor, Carried: true}
 				}

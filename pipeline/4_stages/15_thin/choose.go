@@ -58,7 +58,8 @@ func (p *planner) plan() {
 			settle(e)
 		}
 	}
-	if n := len(p.line) - 1; n >= 0 && !slices.Equal(p.fronts[n].states[p.fronts[n].best()].fingers, p.line[n].fingers) {
+	if n := len(p.line) - 1; n >= 0 &&
+		!slices.Equal(p.fronts[n].states[p.fronts[n].best()].fingers, p.line[n].fingers) {
 		p.print(n)
 	}
 	if p.in.Style.Chords != "all" {

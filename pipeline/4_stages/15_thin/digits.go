@@ -51,7 +51,8 @@ func FingeredOf(in Input) Fingered {
 	c := in.Policy.Courtesy()
 	f := Fingered{
 		Score: in.Score, Playing: in.Playing,
-		Finger: in.Suggestion.Fingers(), Stands: stands(in), Must: make([]bool, len(in.Score.Notes)), Returns: in.Returns,
+		Finger: in.Suggestion.Fingers(), Stands: stands(in), Must: make([]bool, len(in.Score.Notes)),
+		Returns: in.Returns,
 		Style: Style{
 			Digits: in.Policy.Digits(), Chords: in.Policy.ChordDigits(),
 			First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return,
@@ -129,7 +130,8 @@ func stands(in Input) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	for i := range in.Score.Notes {
 		for _, ind := range in.Score.Notes[i].Indications {
-			if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 && ind.Fingers[0] == int(in.Suggestion.Notes[i].Finger) {
+			if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 &&
+				ind.Fingers[0] == int(in.Suggestion.Notes[i].Finger) {
 				out[i] = true
 			}
 		}

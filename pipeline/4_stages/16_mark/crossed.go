@@ -14,7 +14,9 @@ import (
 // points back to the staff the voice comes from, up from the lower staff and
 // down from the upper one (common practice). Parts of another number of staves
 // than two, and suggestions that are not marked, stay as written.
-func crossOver(s *score.Score, all []fingering.Redistribution, policy *policies.Policy, m *score.Marking) map[int]int {
+func crossOver(
+	s *score.Score, all []fingering.Redistribution, policy *policies.Policy, m *score.Marking,
+) map[int]int {
 	out := map[int]int{}
 	for i := range all {
 		r := &all[i]

@@ -58,8 +58,10 @@ func Edition(in Input) (out Output, err error) {
 // fingeredOf is the score with all that becomes a mark.
 func fingeredOf(in Input) Fingered {
 	f := Fingered{
-		Score: in.Score, Whose: in.Whose, Playing: in.Playing, Finger: in.Suggestion.Fingers(), Print: in.Print, Policy: in.Policy,
-		Substitution: in.Credited.Changes, Row: in.Credited.Rows, Alternatives: in.Alternatives, Credit: make([]Credit, len(in.Score.Notes)),
+		Score: in.Score, Whose: in.Whose, Playing: in.Playing, Finger: in.Suggestion.Fingers(), Print: in.Print,
+		Policy:       in.Policy,
+		Substitution: in.Credited.Changes, Row: in.Credited.Rows, Alternatives: in.Alternatives,
+		Credit: make([]Credit, len(in.Score.Notes)),
 	}
 	for i, c := range in.Credited.Credits {
 		f.Credit[i] = Credit{Who: c.Who, Single: c.Single}
@@ -72,7 +74,8 @@ func redistributions(in Input) []fingering.Redistribution {
 	if in.Policy.PrintsOpen(in.Press) {
 		return in.Redistributions
 	}
-	return slices.DeleteFunc(slices.Clone(in.Redistributions), func(r fingering.Redistribution) bool { return !r.Decided })
+	return slices.DeleteFunc(slices.Clone(in.Redistributions),
+		func(r fingering.Redistribution) bool { return !r.Decided })
 }
 
 // embedded gathers what the edition carries along: whose its digits are, and
@@ -85,13 +88,17 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 		}
 		if c := in.Credited.Credits[m.Note]; c.Who != score.Open && !c.Carried {
 			e.Digits = append(e.Digits, edition.Digit{
-				N: m.Note, Finger: int(in.Suggestion.Notes[m.Note].Finger), Then: then[m.Note], Who: c.Who, Agent: c.Agent, Sigla: c.Sigla,
+				N: m.Note, Finger: int(in.Suggestion.Notes[m.Note].Finger), Then: then[m.Note], Who: c.Who,
+				Agent: c.Agent, Sigla: c.Sigla,
 			})
 		}
 	}
 	for i := range in.Bound {
 		if d := &in.Bound[i]; d.Verb != "" {
-			e.Decided = append(e.Decided, edition.Decision{N: i, Verb: string(d.Verb), Fingers: d.Fingers, By: d.By, Always: d.Always, Carried: d.Carried})
+			e.Decided = append(e.Decided, edition.Decision{
+				N: i, Verb: string(d.Verb), Fingers: d.Fingers, By: d.By, Always: d.Always,
+				Carried: d.Carried,
+			})
 		}
 	}
 	for i := range in.Plan.Redistributions {

@@ -58,7 +58,8 @@ func Marking(in Fingered) score.Marking {
 		m.Digits = append(m.Digits, changeOnTie(in, i, inner)...)
 		if in.Alternatives != nil && in.Alternatives[i] > 0 && !offers(&in.Score.Notes[i], in.Alternatives[i]) {
 			m.Digits = append(m.Digits, score.MarkDigit{
-				Text: strconv.Itoa(in.Alternatives[i]), Alternate: true, Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, inner),
+				Text: strconv.Itoa(in.Alternatives[i]), Alternate: true,
+				Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, inner),
 			})
 		}
 		if len(m.Digits)+len(m.Restyles) > 0 {
@@ -70,7 +71,8 @@ func Marking(in Fingered) score.Marking {
 
 // offers reports whether an alternative stands at a note already.
 func offers(n *score.Note, finger int) bool {
-	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return ind.Alternate && slices.Equal(ind.Fingers, []int{finger}) })
+	return slices.ContainsFunc(n.Indications,
+		func(ind score.Indication) bool { return ind.Alternate && slices.Equal(ind.Fingers, []int{finger}) })
 }
 
 // restyle gives a digit of the text the look of its responsibility. Size and
@@ -81,7 +83,8 @@ func restyle(in Fingered, i, k int) (score.Restyle, bool) {
 	look := in.Policy.Style(in.Whose[i][k])
 	look.Enclosure = ""
 	now := ind.Style
-	changed := look.Italic != now.Italic || look.Bold != now.Bold || look.Size != "" && look.Size != now.Size || look.Colour != "" && look.Colour != now.Colour
+	changed := look.Italic != now.Italic || look.Bold != now.Bold || look.Size != "" && look.Size != now.Size ||
+		look.Colour != "" && look.Colour != now.Colour
 	return score.Restyle{Ordinal: k, Style: look}, changed
 }
 
@@ -96,7 +99,10 @@ func creditOf(in Fingered, i int) Credit {
 // key, and for a sign the row of all its fingers in one.
 func digits(in Fingered, i int, inner []bool) []score.MarkDigit {
 	credit := creditOf(in, i)
-	d := score.MarkDigit{Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(credit.Who), Placement: side(in, i, credit.Who, inner)}
+	d := score.MarkDigit{
+		Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(credit.Who),
+		Placement: side(in, i, credit.Who, inner),
+	}
 	if credit.Single {
 		d.Style = in.Policy.SingleStyle()
 	}
@@ -179,5 +185,10 @@ func changeOnTie(in Fingered, i int, inner []bool) []score.MarkDigit {
 		return nil
 	}
 	credit := creditOf(in, head)
-	return []score.MarkDigit{{Text: strconv.Itoa(in.Substitution[head]), Style: in.Policy.Style(credit.Who), Placement: side(in, i, credit.Who, inner)}}
+	return []score.MarkDigit{
+		{
+			Text: strconv.Itoa(in.Substitution[head]), Style: in.Policy.Style(credit.Who),
+			Placement: side(in, i, credit.Who, inner),
+		},
+	}
 }

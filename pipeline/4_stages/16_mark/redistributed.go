@@ -56,22 +56,37 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 			place, words = score.Below, left
 		}
 		if !r.Decided {
-			m.Direct(first, score.MarkDirection{Kind: score.MarkSign, Text: "(" + words + ")", Style: policy.WordStyle(), Placement: place, Staff: staff})
+			m.Direct(first, score.MarkDirection{
+				Kind: score.MarkSign, Text: "(" + words + ")", Style: policy.WordStyle(),
+				Placement: place, Staff: staff,
+			})
 			offered += " " + strconv.Itoa(first) + r.To.String()
 			for k, n := range r.Notes {
 				if s.Notes[n].TiedFrom < 0 {
-					m.Digit(n, score.MarkDigit{Text: strconv.Itoa(int(r.Fingers[k])), Alternate: true, Style: policy.AlternativeStyle(score.Open), Placement: place})
+					m.Digit(n, score.MarkDigit{
+						Text: strconv.Itoa(int(r.Fingers[k])), Alternate: true,
+						Style: policy.AlternativeStyle(score.Open), Placement: place,
+					})
 				}
 			}
 		}
 		if r.Decided && kind == "sign" {
-			m.Direct(first, score.MarkDirection{Kind: score.MarkSign, Text: words, Style: policy.WordStyle(), Placement: place, Staff: staff})
+			m.Direct(first, score.MarkDirection{
+				Kind: score.MarkSign, Text: words, Style: policy.WordStyle(), Placement: place,
+				Staff: staff,
+			})
 			offered += " " + strconv.Itoa(first) + r.To.String()
 		}
 		if kind == "bracket" && s.Notes[first].Part == s.Notes[last].Part {
 			number = number%brackets + 1
-			m.Direct(first, score.MarkDirection{Kind: score.MarkBracketStart, Placement: place, Staff: staff, Number: number, HookUp: place == score.Below})
-			m.Direct(last, score.MarkDirection{Kind: score.MarkBracketStop, Placement: place, Staff: staff, Number: number, HookUp: place == score.Below})
+			m.Direct(first, score.MarkDirection{
+				Kind: score.MarkBracketStart, Placement: place, Staff: staff, Number: number,
+				HookUp: place == score.Below,
+			})
+			m.Direct(last, score.MarkDirection{
+				Kind: score.MarkBracketStop, Placement: place, Staff: staff, Number: number,
+				HookUp: place == score.Below,
+			})
 		}
 	}
 	if offered != "" {

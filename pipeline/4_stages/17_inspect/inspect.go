@@ -67,7 +67,8 @@ func InspectionOf(in Input) *lint.Inspection {
 	p := &lint.Inspection{
 		Score: in.Score, Playing: in.Playing, Finger: in.Suggestion.Fingers(),
 		Given: make([]int, len(in.Score.Notes)), Reason: make([]string, len(in.Score.Notes)),
-		HandName: in.Profile.Description(), SignLanguage: in.Policy.SignLanguage(), Tempo: lint.Tempo{Marked: in.Tempo.Marked},
+		HandName: in.Profile.Description(), SignLanguage: in.Policy.SignLanguage(),
+		Tempo: lint.Tempo{Marked: in.Tempo.Marked},
 		FitsHand: func(h score.Hand, lowKey, highKey, lowFinger, highFinger int) bool {
 			if h == score.Left { // the mirrored hand: the little finger lies lowest
 				lowFinger, highFinger = highFinger, lowFinger
@@ -125,7 +126,10 @@ func InspectionOf(in Input) *lint.Inspection {
 			p.DecidedBy[i] = d.By
 		}
 	}
-	p.Options = lint.Options{ReachShare: in.Policy.LintReachShare(), WideSpan: in.Policy.LintWideSpan(), Returns: in.Policy.LintReturns()}
+	p.Options = lint.Options{
+		ReachShare: in.Policy.LintReachShare(), WideSpan: in.Policy.LintWideSpan(),
+		Returns: in.Policy.LintReturns(),
+	}
 	return p
 }
 

@@ -1,12 +1,11 @@
 package inspect
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/rules/lint"
 )
@@ -41,7 +40,8 @@ func inModernNumbering(x *witnesses.Witness) *score.Score {
 		for k := range n.Indications {
 			ind := &n.Indications[k]
 			if fingers := witnesses.Modern(ind.Text); fingers != nil {
-				ind.Fingers, ind.Old, ind.Text = fingers, false, strings.Trim(strings.ReplaceAll(fmt.Sprint(fingers), " ", "-"), "[]")
+				ind.Fingers, ind.Old = fingers, false
+				ind.Text = decision.Digits(fingers)
 			}
 		}
 	}

@@ -72,32 +72,52 @@ func remarksOf(p *decide.Plan, s *score.Score, used []bool) []lint.Remark {
 	var out []lint.Remark
 	for _, c := range p.Contradictions {
 		out = append(out, lint.Remark{Rule: decisioncontradiction.Rule.Name, Notes: []int{c.Note},
-			Message: fmt.Sprintf("%s: %s decided %s on %s, %s decided %s on %s; neither holds until they agree", s.Notes[c.Note].Pitch, c.First.By, c.Digits[0], c.First.When, c.Second.By, c.Digits[1], c.Second.When),
-			Fix:     "agree, and mend " + c.First.Place() + " or " + c.Second.Place()})
+			Message: fmt.Sprintf("%s: %s decided %s on %s, %s decided %s on %s; neither holds until they agree",
+				s.Notes[c.Note].Pitch, c.First.By, c.Digits[0], c.First.When, c.Second.By, c.Digits[1],
+				c.Second.When),
+			Fix: "agree, and mend " + c.First.Place() + " or " + c.Second.Place()})
 	}
 	for _, q := range p.Queries {
-		out = append(out, lint.Remark{Rule: decisionquery.Rule.Name, Notes: q.Notes, Message: fmt.Sprintf("%s asks: %s", q.Decision.By, q.Decision.Why)})
+		out = append(out, lint.Remark{
+			Rule: decisionquery.Rule.Name, Notes: q.Notes,
+			Message: fmt.Sprintf("%s asks: %s", q.Decision.By, q.Decision.Why),
+		})
 	}
 	for i, f := range p.Stets {
 		switch {
 		case f.Expired:
-			out = append(out, lint.Remark{Rule: decisionstale.Rule.Name, Notes: f.Notes, Fix: "look again, and take it out or give it a new day: " + f.Decision.Place(),
-				Message: fmt.Sprintf("%s let %s stand until %s, which is over (%s)", f.Decision.By, f.Decision.Rule, f.Decision.Until, f.Decision.Why)})
+			out = append(out, lint.Remark{
+				Rule:  decisionstale.Rule.Name,
+				Notes: f.Notes,
+				Fix:   "look again, and take it out or give it a new day: " + f.Decision.Place(),
+				Message: fmt.Sprintf("%s let %s stand until %s, which is over (%s)", f.Decision.By,
+					f.Decision.Rule, f.Decision.Until, f.Decision.Why),
+			})
 		case !used[i]:
-			out = append(out, lint.Remark{Rule: decisionstale.Rule.Name, Notes: f.Notes, Fix: "take it out: " + f.Decision.Place(),
-				Message: fmt.Sprintf("%s let %s stand, and there is no such finding here any more", f.Decision.By, f.Decision.Rule)})
+			out = append(out, lint.Remark{
+				Rule: decisionstale.Rule.Name, Notes: f.Notes, Fix: "take it out: " + f.Decision.Place(),
+				Message: fmt.Sprintf("%s let %s stand, and there is no such finding here any more",
+					f.Decision.By, f.Decision.Rule),
+			})
 		}
 	}
 	for _, r := range p.Idle {
-		out = append(out, lint.Remark{Rule: decisionstale.Rule.Name, Notes: r.Notes, Message: fmt.Sprintf("%s of %s, %s: %s", r.Decision.Verb, r.Decision.By, r.Decision.When, r.Message), Fix: "take it out: " + r.Decision.Place()})
+		out = append(out, lint.Remark{
+			Rule: decisionstale.Rule.Name, Notes: r.Notes,
+			Message: fmt.Sprintf("%s of %s, %s: %s", r.Decision.Verb, r.Decision.By, r.Decision.When, r.Message),
+			Fix:     "take it out: " + r.Decision.Place(),
+		})
 	}
 	for _, u := range p.Unplaced {
-		r := lint.Remark{Rule: decisionunplaced.Rule.Name, Fix: "mend the entry or take it out: " + u.Decision.Place()}
+		r := lint.Remark{
+			Rule: decisionunplaced.Rule.Name, Fix: "mend the entry or take it out: " + u.Decision.Place(),
+		}
 		what := u.Ref.Pitch
 		if what == "" {
 			what = fmt.Sprintf("key %d", u.Ref.Midi)
 		}
-		r.Message = fmt.Sprintf("%s of %s, %s, for %s in what was m. %s is unplaced: %s", u.Decision.Verb, u.Decision.By, u.Decision.When, what, u.Ref.Printed, u.Why)
+		r.Message = fmt.Sprintf("%s of %s, %s, for %s in what was m. %s is unplaced: %s", u.Decision.Verb,
+			u.Decision.By, u.Decision.When, what, u.Ref.Printed, u.Why)
 		for k, c := range u.Nearest {
 			if k == 0 {
 				r.Notes = []int{c.Note}
@@ -106,7 +126,8 @@ func remarksOf(p *decide.Plan, s *score.Score, used []bool) []lint.Remark {
 				r.Message += ", "
 			}
 			n := &s.Notes[c.Note]
-			r.Message += fmt.Sprintf("%s in m. %s, beat %s", n.Pitch, s.Measures[n.Measure].Number, s.Beat(n.Measure, n.Onset))
+			r.Message += fmt.Sprintf("%s in m. %s, beat %s", n.Pitch, s.Measures[n.Measure].Number,
+				s.Beat(n.Measure, n.Onset))
 		}
 		out = append(out, r)
 	}

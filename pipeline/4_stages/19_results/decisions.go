@@ -16,7 +16,8 @@ func addDecider(in *Input, i int, out *state.Note) {
 	case d.Finger() > 0:
 		out.Responsibility, out.Agent = score.Editor, d.By
 		for _, s := range out.Source { // the editor agrees with what stands there: it stays whose it is
-			if len(s.Fingers) == 0 && s.Text == strconv.Itoa(out.Finger) || len(s.Fingers) > 0 && s.Fingers[0] == out.Finger {
+			if len(s.Fingers) == 0 && s.Text == strconv.Itoa(out.Finger) ||
+				len(s.Fingers) > 0 && s.Fingers[0] == out.Finger {
 				out.Responsibility = s.Responsibility
 			}
 		}
@@ -34,7 +35,10 @@ func addDecisions(in *Input, r *state.Result) {
 		}
 	}
 	for _, u := range in.Plan.Unplaced {
-		out := state.Unplaced{Verb: string(u.Decision.Verb), By: u.Decision.By, When: u.Decision.When, Measure: u.Ref.Printed, Pitch: u.Ref.Pitch, Why: u.Why, Entry: u.Decision.Place()}
+		out := state.Unplaced{
+			Verb: string(u.Decision.Verb), By: u.Decision.By, When: u.Decision.When,
+			Measure: u.Ref.Printed, Pitch: u.Ref.Pitch, Why: u.Why, Entry: u.Decision.Place(),
+		}
 		for _, c := range u.Nearest {
 			out.Nearest = append(out.Nearest, c.Note)
 		}
@@ -50,10 +54,14 @@ func openMeasures(in *Input) []state.OpenMeasure {
 	var out []state.OpenMeasure
 	for _, n := range in.Open {
 		note := &in.Score.Notes[n]
-		k := slices.IndexFunc(out, func(o state.OpenMeasure) bool { return o.MeasureIndex == note.Measure && o.Hand == in.Playing.Hand(n) })
+		k := slices.IndexFunc(out,
+			func(o state.OpenMeasure) bool { return o.MeasureIndex == note.Measure && o.Hand == in.Playing.Hand(n) })
 		if k < 0 {
 			k = len(out)
-			out = append(out, state.OpenMeasure{Measure: in.Score.Measures[note.Measure].Number, MeasureIndex: note.Measure, Hand: in.Playing.Hand(n)})
+			out = append(out, state.OpenMeasure{
+				Measure: in.Score.Measures[note.Measure].Number, MeasureIndex: note.Measure,
+				Hand: in.Playing.Hand(n),
+			})
 		}
 		out[k].Notes = append(out[k].Notes, n)
 	}

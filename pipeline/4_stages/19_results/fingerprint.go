@@ -13,10 +13,11 @@ import (
 
 // fingerprints are the marks by which a finding is known again.
 type fingerprints struct {
-	// music is made of the rule, the music of the measures and where its notes stand in them: measures put in or taken out elsewhere,
-	// other measure numbers, voices, ids and divisions leave it as it is.
+	// music is made of the rule, the music of the measures and where its notes stand in them: measures put in or
+	// taken out elsewhere, other measure numbers, voices, ids and divisions leave it as it is.
 	music string
-	// address is made of the rule and the musical address of the notes: a correction in the same measure leaves it as it is.
+	// address is made of the rule and the musical address of the notes: a correction in the same measure leaves it
+	// as it is.
 	address string
 }
 

@@ -11,7 +11,8 @@ func collapsesOf(in *Input) (out []state.Collapse) {
 	for _, c := range in.Suggestion.Collapses {
 		first := &in.Score.Notes[c.Steps[0].ID]
 		told := state.Collapse{
-			Measure: in.Score.Measures[first.Measure].Number, MeasureIndex: first.Measure, Hand: in.Playing.Hand(c.Steps[0].ID), Excess: c.Excess, Saving: c.Saving,
+			Measure: in.Score.Measures[first.Measure].Number, MeasureIndex: first.Measure,
+			Hand: in.Playing.Hand(c.Steps[0].ID), Excess: c.Excess, Saving: c.Saving,
 		}
 		for _, s := range c.Steps {
 			told.Notes = append(told.Notes, state.RedistributedNote{N: s.ID, Finger: int(s.Finger)})

@@ -13,16 +13,25 @@ import (
 func addReadings(in *Input, i int, out *state.Note) {
 	for _, r := range in.Sources.Readings[i] {
 		if r.Siglum == "" || slices.ContainsFunc(out.Source, func(s state.Source) bool {
-			return !s.WitnessOnly && slices.Contains(s.Witnesses, r.Siglum) && s.Alternate == r.Alternate && s.Substitution == r.Substitution && slices.Equal(spelled(s), r.Fingers)
+			return !s.WitnessOnly && slices.Contains(s.Witnesses, r.Siglum) && s.Alternate == r.Alternate &&
+				s.Substitution == r.Substitution &&
+				slices.Equal(spelled(s), r.Fingers)
 		}) {
 			continue // an editor's, or the text's own
 		}
-		told := state.Source{Text: r.Text, Fingers: r.Fingers, Alternate: r.Alternate, Substitution: r.Substitution, Responsibility: r.Responsibility, Agent: r.Agent, Witnesses: []string{r.Siglum}, WitnessOnly: true}
+		told := state.Source{
+			Text: r.Text, Fingers: r.Fingers, Alternate: r.Alternate,
+			Substitution: r.Substitution, Responsibility: r.Responsibility, Agent: r.Agent,
+			Witnesses: []string{r.Siglum}, WitnessOnly: true,
+		}
 		if len(r.Fingers) == 1 && r.Text == fmt.Sprint(r.Fingers[0]) {
 			told.Fingers = nil
 		}
 		k := slices.IndexFunc(out.Source, func(s state.Source) bool {
-			return s.WitnessOnly && s.Text == told.Text && slices.Equal(s.Fingers, told.Fingers) && s.Alternate == told.Alternate && s.Substitution == told.Substitution && s.Responsibility == told.Responsibility
+			return s.WitnessOnly && s.Text == told.Text && slices.Equal(s.Fingers, told.Fingers) &&
+				s.Alternate == told.Alternate &&
+				s.Substitution == told.Substitution &&
+				s.Responsibility == told.Responsibility
 		})
 		if k >= 0 {
 			out.Source[k].Witnesses = append(out.Source[k].Witnesses, r.Siglum)
@@ -30,7 +39,9 @@ func addReadings(in *Input, i int, out *state.Note) {
 		}
 		out.Source = append(out.Source, told)
 	}
-	if c := &in.Credited.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed && out.Finger > 0 && !out.Tied {
+	if c := &in.Credited.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed &&
+		out.Finger > 0 &&
+		!out.Tied {
 		out.Responsibility = c.Who
 		if out.Agent == "" {
 			out.Agent = c.Agent
@@ -49,7 +60,9 @@ func spelled(s state.Source) []int {
 // witnessesOf counts what of each witness stands where.
 func witnessesOf(in *Input) (out []state.Witness) {
 	for k := range in.Witnesses {
-		told := state.Witness{Siglum: in.Witnesses[k].Siglum, Unplaced: in.Sources.Unplaced[k], Odd: in.Sources.Odd[k]}
+		told := state.Witness{
+			Siglum: in.Witnesses[k].Siglum, Unplaced: in.Sources.Unplaced[k], Odd: in.Sources.Odd[k],
+		}
 		for _, readings := range in.Sources.Readings {
 			for _, r := range readings {
 				if r.Siglum == told.Siglum {

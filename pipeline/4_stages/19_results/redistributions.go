@@ -9,7 +9,9 @@ import (
 func redistributionsOf(in *Input) (out []state.Redistribution) {
 	for i := range in.Redistributions {
 		r := &in.Redistributions[i]
-		told := state.Redistribution{ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why}
+		told := state.Redistribution{
+			ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why,
+		}
 		for k, n := range r.Notes {
 			finger := int(r.Fingers[k])
 			if finger == 0 { // decided without a digit: the hand has it already

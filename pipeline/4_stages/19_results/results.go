@@ -107,7 +107,10 @@ func Build(given Input) *state.Result {
 	}
 	for i, f := range in.LetStand {
 		d := f.By
-		r.Stets = append(r.Stets, state.Stet{Finding: findingOf(in, f.Finding, marks[len(in.Remaining)+i]), By: d.By, When: d.When, Until: d.Until, Why: d.Why})
+		r.Stets = append(r.Stets, state.Stet{
+			Finding: findingOf(in, f.Finding, marks[len(in.Remaining)+i]), By: d.By, When: d.When,
+			Until: d.Until, Why: d.Why,
+		})
 	}
 	r.Summary.Stetted = len(r.Stets)
 	return r
@@ -236,7 +239,10 @@ func several(parts []bool) bool {
 func handTotals(in *Input) []state.HandTotal {
 	out := []state.HandTotal{}
 	for _, l := range in.Suggestion.Lines {
-		t := state.HandTotal{Hand: l.Hand, Notes: l.Notes, Effort: shares(l.Effort), Measures: make([]int64, len(in.Score.Measures))}
+		t := state.HandTotal{
+			Hand: l.Hand, Notes: l.Notes, Effort: shares(l.Effort),
+			Measures: make([]int64, len(in.Score.Measures)),
+		}
 		if t.Effort == nil {
 			t.Effort = state.Effort{}
 		}
@@ -253,7 +259,9 @@ func handTotals(in *Input) []state.HandTotal {
 			}
 			width := int(hand.Distance(in.Score.Notes[chord[0]].Midi, in.Score.Notes[i].Midi))
 			if t.Widest == nil || width > t.Widest.Span {
-				t.Widest = &state.Grip{Note: i, Span: width, Reach: state.PercentOf(int64(in.Suggestion.Notes[i].Reach), 10000)}
+				t.Widest = &state.Grip{
+					Note: i, Span: width, Reach: state.PercentOf(int64(in.Suggestion.Notes[i].Reach), 10000),
+				}
 			}
 		}
 		out = append(out, t)

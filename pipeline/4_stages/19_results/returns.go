@@ -26,7 +26,10 @@ func returnsOf(in *Input) (out []state.Return) {
 				told.Alike++
 				continue
 			}
-			told.Differ = append(told.Differ, state.Difference{First: r.First[k], Later: r.Later[k], Fingers: [2]int{int(a), int(b)}, Why: whyOtherwise(in, r, k)})
+			told.Differ = append(told.Differ, state.Difference{
+				First: r.First[k], Later: r.Later[k], Fingers: [2]int{int(a), int(b)},
+				Why: whyOtherwise(in, r, k),
+			})
 		}
 		out = append(out, told)
 	}
@@ -37,7 +40,8 @@ func passageOf(in *Input, first, last int) state.Passage {
 	a, b := &in.Score.Notes[first], &in.Score.Notes[last]
 	return state.Passage{
 		Hand: in.Playing.Hand(first), Measure: in.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
-		ToMeasure: in.Score.Measures[b.Measure].Number, ToMeasureIndex: b.Measure, Beat: in.Score.Beat(a.Measure, a.Onset), From: first, To: last,
+		ToMeasure: in.Score.Measures[b.Measure].Number, ToMeasureIndex: b.Measure,
+		Beat: in.Score.Beat(a.Measure, a.Onset), From: first, To: last,
 	}
 }
 
@@ -58,24 +62,27 @@ func whyOtherwise(in *Input, r parallel.Return, k int) string {
 		return "white and black keys lie otherwise"
 	}
 	for _, near := range [...]int{k - 1, k + 1, k - 2, k + 2} {
-		if near >= 0 && near < len(r.Later) && in.Suggestion.Notes[r.Later[near]].Given > 0 && in.Suggestion.Notes[r.First[near]].Finger != in.Suggestion.Notes[r.Later[near]].Finger {
+		if near >= 0 && near < len(r.Later) && in.Suggestion.Notes[r.Later[near]].Given > 0 &&
+			in.Suggestion.Notes[r.First[near]].Finger != in.Suggestion.Notes[r.Later[near]].Finger {
 			return "a digit of the text close by asks for it"
 		}
 	}
 	for _, c := range b.Choices {
 		if c.Finger == a.Finger {
-			return fmt.Sprintf("the first finger would cost %.1f more where the hand comes from and goes to", float64(c.Regret)/1000)
+			return fmt.Sprintf("the first finger would cost %.1f more where the hand comes from and goes to",
+				float64(c.Regret)/1000)
 		}
 	}
 	return "the hand comes from elsewhere, or goes elsewhere"
 }
 
-// coloursDiffer reports whether the keys about note k are white in one passage and black in the other. Mirrored keys are
-// compared as the keyboard mirrors itself.
+// coloursDiffer reports whether the keys about note k are white in one passage and black in the other. Mirrored
+// keys are compared as the keyboard mirrors itself.
 func coloursDiffer(in *Input, r parallel.Return, k int) bool {
 	for i := max(k-2, 0); i <= min(k+2, len(r.Later)-1); i++ {
 		a, b := fingering.HandOf(in.Playing.Hand(r.First[i])), fingering.HandOf(in.Playing.Hand(r.Later[i]))
-		if hand.Black(a.Mirror(in.Score.Notes[r.First[i]].Midi)) != hand.Black(b.Mirror(in.Score.Notes[r.Later[i]].Midi)) {
+		first, later := in.Score.Notes[r.First[i]].Midi, in.Score.Notes[r.Later[i]].Midi
+		if hand.Black(a.Mirror(first)) != hand.Black(b.Mirror(later)) {
 			return true
 		}
 	}

@@ -217,7 +217,8 @@ func (p *prover) pair() error {
 	if len(w.Result.Notes) != len(p.was.Notes) {
 		return p.pairByWords()
 	}
-	p.layout = len(compare.Scores(p.now.Piece.ID, compare.Side{Score: w.Score}, compare.Side{Score: p.now.Score}).Changes) == 0
+	differences := compare.Scores(p.now.Piece.ID, compare.Side{Score: w.Score}, compare.Side{Score: p.now.Score})
+	p.layout = len(differences.Changes) == 0
 	al := align.Align(w.Score, p.now.Score, align.Options{})
 	rows := map[int]int{}
 	for i := range p.now.Result.Notes {
@@ -263,7 +264,10 @@ func (p *prover) pairByWords() error {
 func (p *prover) changes() (out []Change) {
 	for i := range p.current.Notes {
 		n, e := &p.current.Notes[i], &p.now.Result.Notes[i]
-		c := Change{Measure: n.Measure, Index: e.MeasureIndex, Hand: n.Hand.String(), Pitch: n.Pitch, At: n.At, Beat: p.beat(e.N), N: e.N, row: i, old: p.toOld[i]}
+		c := Change{
+			Measure: n.Measure, Index: e.MeasureIndex, Hand: n.Hand.String(), Pitch: n.Pitch, At: n.At,
+			Beat: p.beat(e.N), N: e.N, row: i, old: p.toOld[i],
+		}
 		if c.old < 0 {
 			c.Kind, c.New = NoteAdded, n.Fingers
 			out = append(out, c)
@@ -273,7 +277,13 @@ func (p *prover) changes() (out []Change) {
 		for _, d := range []struct {
 			kind     Kind
 			old, new string
-		}{{Text, o.At + " " + o.Pitch, n.At + " " + n.Pitch}, {Hand, handWord(o.Hand), handWord(n.Hand)}, {Fingers, o.Fingers, n.Fingers}, {Printed, yes(o.Printed), yes(n.Printed)}, {Whose, open(o.Whose), open(n.Whose)}} {
+		}{
+			{Text, o.At + " " + o.Pitch, n.At + " " + n.Pitch},
+			{Hand, handWord(o.Hand), handWord(n.Hand)},
+			{Fingers, o.Fingers, n.Fingers},
+			{Printed, yes(o.Printed), yes(n.Printed)},
+			{Whose, open(o.Whose), open(n.Whose)},
+		} {
 			if d.old != d.new {
 				c.Kind, c.Old, c.New = d.kind, d.old, d.new
 				out = append(out, c)
@@ -284,7 +294,10 @@ func (p *prover) changes() (out []Change) {
 	for i, now := range p.toNow {
 		if now < 0 {
 			o := &p.was.Notes[i]
-			out = append(out, Change{Kind: NoteMissing, Measure: o.Measure, Hand: o.Hand.String(), Pitch: o.Pitch, At: o.At, N: -1, Old: o.Fingers, old: i, row: -1})
+			out = append(out, Change{
+				Kind: NoteMissing, Measure: o.Measure, Hand: o.Hand.String(), Pitch: o.Pitch,
+				At: o.At, N: -1, Old: o.Fingers, old: i, row: -1,
+			})
 		}
 	}
 	out = append(out, lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)...)

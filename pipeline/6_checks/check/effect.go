@@ -79,7 +79,8 @@ func counts(m map[string]int) []Count {
 	for name, n := range m {
 		out = append(out, Count{Name: name, Count: n})
 	}
-	slices.SortFunc(out, func(a, b Count) int { return cmp.Or(cmp.Compare(b.Count, a.Count), cmp.Compare(a.Name, b.Name)) })
+	slices.SortFunc(out,
+		func(a, b Count) int { return cmp.Or(cmp.Compare(b.Count, a.Count), cmp.Compare(a.Name, b.Name)) })
 	return out
 }
 

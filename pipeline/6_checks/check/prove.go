@@ -79,8 +79,8 @@ func (p *prover) differing() {
 	}
 }
 
-// weightsGone says that the weights are others than when the piece was passed, and those of then cannot be put back: a state keeps their sum
-// alone, and they are not the program's own.
+// weightsGone says that the weights are others than when the piece was passed, and those of then cannot be put
+// back: a state keeps their sum alone, and they are not the program's own.
 func (p *prover) weightsGone() bool {
 	return p.was.Weights != p.now.Weights.Sum && p.was.Weights != pipeline.ShippedWeights().Sum
 }
@@ -123,7 +123,8 @@ func (p *prover) restores(v variant, c *Change) bool {
 		}
 		return slices.Contains(v.snapshot.Redistributions, c.Old)
 	case NoteAdded, NoteMissing:
-		return v.oldText && source.Sum(p.now.Data) != p.was.ScoreSum || len(v.snapshot.Notes) == len(p.was.Notes) && len(p.was.Notes) != len(p.current.Notes)
+		return v.oldText && source.Sum(p.now.Data) != p.was.ScoreSum ||
+			len(v.snapshot.Notes) == len(p.was.Notes) && len(p.was.Notes) != len(p.current.Notes)
 	}
 	at := c.row
 	if v.oldText && len(v.snapshot.Notes) == len(p.was.Notes) {
@@ -220,7 +221,9 @@ func (p *prover) byGroup(old *policies.Policy, keys []string, open []*Change) []
 // byKeys puts keys back together and names them as the cause of the changes
 // that this undoes, but for those that closer explains; nil explains none. It
 // gives the changes still to be explained.
-func (p *prover) byKeys(old *policies.Policy, keys []string, open []*Change, closer func([]*Change) []*Change) (rest []*Change) {
+func (p *prover) byKeys(
+	old *policies.Policy, keys []string, open []*Change, closer func([]*Change) []*Change,
+) (rest []*Change) {
 	if len(open) == 0 {
 		return nil
 	}

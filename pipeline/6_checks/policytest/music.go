@@ -8,7 +8,8 @@ import (
 )
 
 var (
-	noteForm  = regexp.MustCompile(`^(~?)((?:[A-G](?:bb|b|##|#)?-?\d)(?:\+[A-G](?:bb|b|##|#)?-?\d)*|r)(?:/(1|2|4|8|16|32)(\.?))?(?:=([1-5](?:\+[1-5])*))?$`)
+	noteForm = regexp.MustCompile(`^(~?)((?:[A-G](?:bb|b|##|#)?-?\d)(?:\+[A-G](?:bb|b|##|#)?-?\d)*|r)` +
+		`(?:/(1|2|4|8|16|32)(\.?))?(?:=([1-5](?:\+[1-5])*))?$`)
 	pitchForm = regexp.MustCompile(`^([A-G])(bb|b|##|#)?(-?\d)$`)
 	timeForm  = regexp.MustCompile(`^(\d{1,2})/(1|2|4|8|16)$`)
 )
@@ -30,9 +31,11 @@ func music(t *Test) ([]byte, error) {
 		return nil, err
 	}
 	var b strings.Builder
-	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure number="1">`)
+	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part>` +
+		`</part-list><part id="P1"><measure number="1">`)
 	length := max(rightLength, leftLength)
-	fmt.Fprintf(&b, `<attributes><divisions>%d</divisions><time><beats>%d</beats><beat-type>%d</beat-type></time><staves>2</staves></attributes>`, perWhole/4, length, perWhole)
+	fmt.Fprintf(&b, `<attributes><divisions>%d</divisions><time><beats>%d</beats><beat-type>%d</beat-type></time>`+
+		`<staves>2</staves></attributes>`, perWhole/4, length, perWhole)
 	b.WriteString(right)
 	if t.Left != "" {
 		if rightLength > 0 {
@@ -79,7 +82,9 @@ func staff(text string, number int) (string, int, error) {
 				b.WriteString("<chord/>")
 			}
 			alter := strings.Count(p[2], "#") - strings.Count(p[2], "b")
-			fmt.Fprintf(&b, `<pitch><step>%s</step><alter>%d</alter><octave>%s</octave></pitch><duration>%d</duration>`, p[1], alter, p[3], value)
+			fmt.Fprintf(&b,
+				`<pitch><step>%s</step><alter>%d</alter><octave>%s</octave></pitch><duration>%d</duration>`, p[1],
+				alter, p[3], value)
 			notations := ""
 			if m[1] == "~" {
 				b.WriteString(`<tie type="stop"/>`)

@@ -60,7 +60,8 @@ func Parse(file string, data []byte) (tests []Test, style string, err error) {
 		return nil, "", err
 	}
 	if root == nil {
-		return nil, "", fmt.Errorf("%s holds no test\nhint: `fingerproof policy test --help` shows how one is written", file)
+		return nil, "", fmt.Errorf(
+			"%s holds no test\nhint: `fingerproof policy test --help` shows how one is written", file)
 	}
 	r.Mapping(root, "a file of tests", func(name string, k, v *yaml.Node) {
 		switch name {
@@ -124,7 +125,9 @@ func readTest(r *strictyaml.Reader, n *yaml.Node, file string) Test {
 			r.Fault(n, "the test expects nothing", "add digits, printed, marks or findings")
 		}
 		if _, err := music(&t); err != nil {
-			r.Fault(n, err.Error(), "notes as C4/8 D4 E4+G4/4, r for a rest, =3 for a digit that stands there, ~ for a tie from the note before")
+			r.Fault(n, err.Error(),
+				"notes as C4/8 D4 E4+G4/4, r for a rest, =3 for a digit that stands there, "+
+					"~ for a tie from the note before")
 		}
 	}
 	return t
@@ -157,11 +160,13 @@ func Run(t *Test, policy *policies.Policy, weights *pipeline.Weights) Outcome {
 			ok = same(want[i], got[i])
 		}
 		if !ok {
-			out.Faults = append(out.Faults, fmt.Sprintf("%s: expected %q, came out as %q", what, strings.Join(want, " "), strings.Join(got, " ")))
+			out.Faults = append(out.Faults,
+				fmt.Sprintf("%s: expected %q, came out as %q", what, strings.Join(want, " "), strings.Join(got, " ")))
 		}
 	}
 	equal := func(want, got string) bool { return want == "." || want == got }
-	fault("digits", t.Digits, digits, func(want, got string) bool { return equal(want, got) || slices.Contains(strings.Split(want, "|"), got) })
+	fault("digits", t.Digits, digits,
+		func(want, got string) bool { return equal(want, got) || slices.Contains(strings.Split(want, "|"), got) })
 	fault("printed", t.Printed, printed, equal)
 	fault("marks", t.Marks, marks, equal)
 	var found []string
