@@ -139,4 +139,4 @@ func stageNamed(name string) int {
 }
 
 // EngineVersion rises when equal inputs may give another fingering.
-const EngineVersion = "0.4"
+const EngineVersion = "0.5"

@@ -69,6 +69,12 @@ func makeAimKeys() []Key {
 			Doc: "The same for a passage that the other hand takes up upside down, or plays against it.",
 		},
 		{
+			Path: "memory.figure", kind: number, Low: 0, High: 20000,
+			Doc: "The same for a figure of four strokes or more that turns and comes again within two measures, on the same keys " +
+				"or as the same shape on keys of the same colours: the higher, the more strictly it is fingered as before. " +
+				"What a key, a length or the continuation makes dearer gives way; 0 lets each time be fingered for itself.",
+		},
+		{
 			Path: "hands.octave", kind: number, Low: 0, High: 100,
 			Doc: "Share of octave hands in the mix of hands whose comfort is sought; all three 0: the one `hand`. " +
 				"The limits stay those of `hand`.",

@@ -6,8 +6,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// Prices of the line, in milli-nats: our own judgement, the worst first (common practice; slides and long fingers over short
-// ones FACTS §4.4, changes on a held key FACTS §5.4).
+// Prices of the line, in milli-nats: our own judgement, the worst first (common practice; slides and long fingers over
+// short ones FACTS §4.4, changes on a held key FACTS §5.4).
 const (
 	brokenLine  = 1500 // under a slur, the key has to be let go before the next one
 	slidLine    = 400  // one finger glides on
@@ -70,14 +70,21 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 	t.below = t.i - 1
 	strike := &m.m.line.Strikes[before.Keys[t.i].Strike]
 	t.micros = max(here.Micros-before.Micros, 0)
-	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0 && !(strike.Pedalled && m.brokenChord(before.Keys[t.i].Key, here.Keys[t.j].Key))
+	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0 && !(strike.Pedalled && m.beyondHand(before.Keys[t.i].Key, here.Keys[t.j].Key))
 	t.turn = strike.Turn && m.m.line.Strikes[here.Keys[t.j].Strike].Turn
-	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.p.aims.ChangeMicros && before.Rank == playing.OnOnset
+	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.p.aims.ChangeMicros && before.Rank == playing.OnOnset &&
+		!(strike.Pedalled && m.brokenChord(before.Keys[t.i].Key, here.Keys[t.j].Key))
 	return t, t.slurred || t.micros > 0 && m.p.aims.Tempo > 0
 }
 
-// brokenChord says that two keys in a row are a step of a broken chord, not of a tune: where the pedal is marked it joins them, the
-// fingers need not (common practice).
+// beyondHand says that the hand cannot take both of two keys at once: where the pedal is marked it joins them.
+// Whatever lies in the hand the fingers join themselves, pedal or not (common practice).
+func (m *Model) beyondHand(a, b int8) bool {
+	return hand.Distance(int(min(a, b)), int(max(a, b))) > m.p.profile.Practical(1, 5)
+}
+
+// brokenChord says that two keys in a row are a step of a broken chord, not of a tune: where the pedal is marked no
+// finger is changed for it.
 func (m *Model) brokenChord(a, b int8) bool { return max(a-b, b-a) >= ChordStep }
 
 // ChordStep is the least step of a broken chord, in semitones: closer keys are a line.
@@ -102,9 +109,9 @@ func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
 	return line, tempo
 }
 
-// changed gives the best silent change from f to another finger before g follows: the new finger, and what the joint then
-// costs beside the fitted price of f followed by g, in milli-nats. thumbward is the finger that lies next to f in the grip, 0 if none.
-// The finger is 0 where no change joins the line.
+// changed gives the best silent change from f to another finger before g follows: the new finger, and what the joint
+// then costs beside the fitted price of f followed by g, in milli-nats. thumbward is the finger that lies next to f in
+// the grip, 0 if none. The finger is 0 where no change joins the line.
 func (m *Model) changed(e int, t joint, f, g, thumbward int) (to int, cost int64) {
 	a, b := int(m.m.line.Events[e-1].Keys[t.i].Key), int(m.m.line.Events[e].Keys[t.j].Key)
 	class, _ := m.m.linkClass(e, t.i, t.j)
@@ -164,7 +171,27 @@ func (m *Model) pairAims(e int, out []int32) {
 	}
 }
 
-// Change gives the finger to which the hand changes silently on the outer key of event e−1 before event e, 0 if it does not.
+// FollowsAims says that aims are priced beside the table.
+func (m *Model) FollowsAims() bool { return m.p.aims.On }
+
+// Aims adds what line, tempo and reach charge, and the rewards of handbook runs, to the prices of event e as Unary and
+// Pair lay them out: what of a price no term of the table is for. pair is nil for the first event.
+func (m *Model) Aims(e int, unary, pair []int32) {
+	m.unaryAims(e, unary)
+	for i, k := range m.m.line.Events[e].Keys {
+		if k.Struck {
+			for g, grip := range m.grips.Grips(e) {
+				unary[g] += m.bonus[k.Strike][grip.Fingers[i]-1]
+			}
+		}
+	}
+	if pair != nil {
+		m.pairAims(e, pair)
+	}
+}
+
+// Change gives the finger to which the hand changes silently on the outer key of event e−1 before event e, 0 if it
+// does not.
 func (m *Model) Change(e int, before, here fingering.Grip) fingering.Finger {
 	if e == 0 {
 		return 0
@@ -240,8 +267,8 @@ func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
 	return line, reach
 }
 
-// octavePrice prices the upper finger of an octave: 5, or 4 on a black key; 3 for large hands only, and in small hands 5 throughout
-// (FACTS §4.5).
+// octavePrice prices the upper finger of an octave: 5, or 4 on a black key; 3 for large hands only, and in small hands
+// 5 throughout (FACTS §4.5).
 func (m *Model) octavePrice(g int) int64 {
 	switch {
 	case g == 3 && m.p.profile.Span < hand.TenthHand.Span:

@@ -5,8 +5,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// How strongly a digit given at an exact return counts, in thousandths of the weight, by how many strokes on either side are
-// the same: one, two, three.
+// How strongly a digit given at an exact return counts, in thousandths of the weight, by how many strokes on either
+// side are the same: one, two, three.
 var memoryValue = [4]int64{0, 500, 1200, 2000}
 
 // memoryContext names the surroundings of a struck key up to n strokes on either side, the octave left open.
@@ -22,8 +22,8 @@ func (m *music) memoryContext(e, i, n int) Context {
 	return context(n, hand.Class(int(k.Key)), w.d[0], w.d[1], w.d[2], w.d[4], w.d[5], w.d[6], shape)
 }
 
-// addMemory rewards, on every key whose finger is open, the digits that are given where the same surroundings return. Only
-// the longest agreement counts; several given digits share the reward.
+// addMemory rewards, on every key whose finger is open, the digits that are given where the same surroundings return.
+// Only the longest agreement counts; several given digits share the reward.
 func (m *Model) addMemory() {
 	weight := int64(m.p.terms[memoryGiven])
 	if weight == 0 {
@@ -100,4 +100,26 @@ func (m *Model) breaks(strike int, f fingering.Finger) int32 {
 		return 0
 	}
 	return m.returns[strike]
+}
+
+// Remembered fills out[g], laid out event after event as the grips are, with the part of Unary that is for what is
+// remembered from where passages stood before; it is false, and leaves out as it is, where nothing is.
+func (m *Model) Remembered(out []int32) bool {
+	if m.returns == nil {
+		return false
+	}
+	at := 0
+	for e := range m.m.line.Events {
+		grips := m.grips.Grips(e)
+		for i, k := range m.m.line.Events[e].Keys {
+			if !k.Struck || m.returns[k.Strike] == 0 {
+				continue
+			}
+			for g := range grips {
+				out[at+g] += m.breaks(k.Strike, grips[g].Fingers[i])
+			}
+		}
+		at += len(grips)
+	}
+	return true
 }

@@ -179,11 +179,14 @@ func (m *Model) then(e, i int) int {
 	return int(m.m.line.Strikes[m.m.line.Events[e].Keys[i].Strike].Then)
 }
 
-// leaps says that the hand has to leave the keys of event e−1 to come down on those of event e: together they are
-// wider than it spans. The fitted table alone knows no leaps.
+// leaps says that the hand leaves the keys of event e−1 to come down on those of event e: together they are wider than
+// it spans, or a rest parts them. The fitted table alone knows no leaps.
 func (m *Model) leaps(e int) bool {
 	if !m.p.aims.On {
 		return false
+	}
+	if m.m.anew(e) {
+		return true
 	}
 	a, b := m.m.line.Events[e-1].Keys, m.m.line.Events[e].Keys
 	low, high := min(a[0].Key, b[0].Key), max(a[len(a)-1].Key, b[len(b)-1].Key)

@@ -144,12 +144,14 @@ func TestALeapIsNoStretch(t *testing.T) {
 	require.Zero(t, near.costs(t, alone(linkStart+handOrder), aims, "15"), "for a small one it is")
 }
 
-// Where the pedal is marked it joins the steps of a broken chord; a tune the fingers join.
-func TestThePedalJoinsABrokenChord(t *testing.T) {
+// Where the pedal is marked it joins what the hand cannot take at once (a tenth in the ninth hand); whatever lies in the hand the fingers join
+// (common practice).
+func TestThePedalJoinsWhatTheHandCannot(t *testing.T) {
 	for _, c := range []struct {
 		keys, marks string
 		want        int
-	}{{"c5 e5", "s", 1500}, {"c5 e5", "sp", 0}, {"e5 c5", "sp", 0}, {"c5 d5", "sp", 1500}, {"c5 d#5", "sp", 0}, {"c5 e5", "", 0}} {
+	}{{"c5 e5", "s", 1500}, {"c5 e5", "sp", 1500}, {"c5 c6", "sp", 1500}, {"c5 e6", "s", 1500}, {"c5 e6", "sp", 0}, {"e6 c5", "sp", 0},
+		{"c5 d5", "sp", 1500}, {"c5 e5", "", 0}} {
 		require.InDelta(t, c.want, passage{keys: c.keys, marks: c.marks}.costs(t, &Weights{}, theLine, "22"), 1, "%s %q", c.keys, c.marks)
 	}
 	rest := passage{keys: "c5 d5", marks: "s", each: func(n *fingering.Note) { n.Detached = true }}

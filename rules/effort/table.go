@@ -18,6 +18,7 @@ type tableFile struct {
 	Provenance  string            `json:"provenance,omitempty"`
 	Attribution []string          `json:"attribution,omitempty"`
 	Terms       map[string]int32  `json:"terms"`
+	Confidence  Calibration       `json:"confidence,omitempty"`
 	Habit       map[string]string `json:"habit,omitempty"`
 }
 
@@ -29,7 +30,10 @@ func Read(r io.Reader) (*Weights, error) {
 	if err := dec.Decode(&f); err != nil {
 		return nil, fmt.Errorf("reading a table of weights: %w", err)
 	}
-	w := &Weights{Name: f.Name, Provenance: f.Provenance, Attribution: f.Attribution}
+	w := &Weights{Name: f.Name, Provenance: f.Provenance, Attribution: f.Attribution, Confidence: f.Confidence}
+	if n := len(f.Confidence); n != 0 && n != CalibrationSize {
+		return nil, fmt.Errorf("reading a table of weights: confidence has %d entries, not %d", n, CalibrationSize)
+	}
 	known := map[string]Term{}
 	for t := range Terms {
 		known[t.Name()] = t
@@ -91,7 +95,7 @@ func (c Context) factor() Kind {
 
 // Write writes a table of weights; the same table gives the same bytes.
 func (w *Weights) Write(out io.Writer) error {
-	f := tableFile{Name: w.Name, Provenance: w.Provenance, Attribution: w.Attribution, Terms: map[string]int32{}}
+	f := tableFile{Name: w.Name, Provenance: w.Provenance, Attribution: w.Attribution, Confidence: w.Confidence, Terms: map[string]int32{}}
 	for t := range Terms {
 		if w.Terms[t] != 0 {
 			f.Terms[t.Name()] = w.Terms[t]

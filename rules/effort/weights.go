@@ -11,6 +11,9 @@ type Weights struct {
 	Terms       [Terms]int32
 	// Habit holds the sparse costs: for a context (see Context) the price of some combinations of fingers.
 	Habit map[Context][]Price
+	// Confidence turns what the passes hold for likely under this table into how often editors print it; empty: as it
+	// is.
+	Confidence Calibration
 }
 
 // Price is what one combination of fingers costs in a context.

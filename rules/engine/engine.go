@@ -1,5 +1,5 @@
-// Package engine is the one door to the search for a fingering: it joins the lattice with the effort and gives a finger for
-// every note of one hand, the choices beside it, how sure it is, and why a grip is out of reach.
+// Package engine is the one door to the search for a fingering: it joins the lattice with the effort and gives a
+// finger for every note of one hand, the choices beside it, how sure it is, and why a grip is out of reach.
 package engine
 
 import (
@@ -56,8 +56,8 @@ type Choice struct {
 	// Passage lists the notes whose finger differs from the delivered one on the way that follows from this choice,
 	// this note included, in the order of playing: it ends on both sides where the ways rejoin.
 	Passage []Step
-	// Why is what the way that follows from this choice costs more than the delivered one, by criterion, in the order of
-	// effort.Criteria; negative where it costs less. Only where Options.Why asks.
+	// Why is what the way that follows from this choice costs more than the delivered one, by criterion, in the order
+	// of effort.Criteria; negative where it costs less. Only where Options.Why asks.
 	Why []Effort
 }
 
@@ -79,6 +79,9 @@ type Note struct {
 	Constrained bool
 	// Confidence that an editor would print Finger, in ten-thousandths.
 	Confidence int
+	// Shares gives how likely an editor prints each finger, the thumb first, in ten-thousandths; zeros where it was
+	// not asked for.
+	Shares [fingering.Fingers]int
 	// CostsMore is the regret of the next best choice in milli-nats; 0 where there is none.
 	CostsMore int
 	// Choices, the least regret first, ties by finger.
@@ -98,8 +101,8 @@ type Note struct {
 type Result struct {
 	// Notes, one for each input note, in input order.
 	Notes []Note
-	// Total effort of the way delivered, in milli-nats. SetFree of it is for held keys that given digits had to be set free of:
-	// the same on every way, and no effort.
+	// Total effort of the way delivered, in milli-nats. SetFree of it is for held keys that given digits had to be set
+	// free of: the same on every way, and no effort.
 	Total, SetFree int
 	// Effort by criterion over the whole line, in the order of effort.Criteria.
 	Effort []Effort
@@ -107,8 +110,8 @@ type Result struct {
 	Collapses []Collapse
 }
 
-// Finger works out one hand's fingering. Notes may come in any order and may be empty. The result depends on the arguments
-// alone, to the byte.
+// Finger works out one hand's fingering. Notes may come in any order and may be empty. The result depends on the
+// arguments alone, to the byte.
 func Finger(h fingering.Hand, profile hand.Profile, weights *effort.Weights, notes []fingering.Note, options Options) Result {
 	var w Worker
 	return w.Finger(h, profile, weights, notes, options)

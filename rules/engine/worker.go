@@ -18,13 +18,44 @@ type Worker struct {
 	aims    effort.Aims
 	search  lattice.Workspace
 	slow    lattice.Workspace // at the tempo of practice
+	memory  []int32           // per grip: the price of not doing as remembered
 }
 
 // answer is what the passes found out, before it is told note by note.
 type answer struct {
-	lattice *lattice.Lattice
-	path    []int   // delivered grip of each event
-	share   []int64 // strike × finger: probability in 1/65536; nil where not asked for
+	lattice    *lattice.Lattice
+	path       []int // delivered grip of each event
+	open       open
+	confidence effort.Calibration
+}
+
+// open is what an editor would print, as far as the music tells: what is remembered from other places is left out, for
+// it was decided, not observed.
+type open struct {
+	share   []int64             // strike × finger: probability in 1/65536; nil where not asked for
+	margins func(e int) []int64 // what the cheapest path through each grip of an event costs; nil where not asked for
+	optimum int64               // what the cheapest path costs
+}
+
+// withoutMemory runs the passes on prices without what is remembered, where anything is. It leaves the prices as they
+// were.
+func (w *Worker) withoutMemory(priced **lattice.Priced, model *effort.Model, options Options) (out open) {
+	l := (*priced).Lattice()
+	w.memory = append(w.memory[:0], make([]int32, l.Total())...)
+	if options.Decode != MostAgreement && !options.Choices || !model.Remembered(w.memory) {
+		return out
+	}
+	p := (*priced).Plus(w.memory, -1)
+	if options.Decode == MostAgreement {
+		out.share = fingerShares(l, p.Posterior())
+	}
+	if options.Choices {
+		forward := p.Forward()
+		_, out.optimum = forward.Cheapest()
+		out.margins = forward.Backward().Of
+	}
+	*priced = p.Plus(w.memory, 1)
+	return out
 }
 
 // Finger works out one hand's fingering; see the function Finger.
@@ -39,14 +70,18 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	if len(line.Events) == 0 { // there are no notes
 		return out
 	}
-	a := answer{lattice: l}
+	a := answer{lattice: l, confidence: weights.Confidence}
 	priced := w.search.Price(l, model)
+	a.open = w.withoutMemory(&priced, model, options)
 	forward := priced.Forward()
 	cheapest, optimum := forward.Cheapest()
 	if options.Decode == MostAgreement {
 		posterior := priced.Posterior()
-		a.share = fingerShares(l, posterior)
-		a.path = posterior.MostAgreement(gains(l, a.share, cheapest, model.Runs()))
+		share := fingerShares(l, posterior)
+		a.path = posterior.MostAgreement(gains(l, share, cheapest, model.Runs()))
+		if a.open.share == nil {
+			a.open.share = share
+		}
 	} else {
 		a.path = cheapest
 	}
@@ -55,7 +90,10 @@ func (w *Worker) Finger(h fingering.Hand, profile hand.Profile, weights *effort.
 	tellChanges(&out, notes, &a, model)
 	if options.Choices {
 		marginals := forward.Backward()
-		tellChoices(&out, notes, &a, marginals, optimum, whyOf(&a, model, marginals, options.Why))
+		if a.open.margins == nil {
+			a.open.margins, a.open.optimum = marginals.Of, optimum
+		}
+		tellChoices(&out, notes, &a, marginals, whyOf(&a, model, marginals, options.Why))
 	}
 	out.Collapses = w.practice(priced, cheapest, a.path, options.PracticePercent)
 	if options.Explain {
@@ -87,8 +125,8 @@ func fingerShares(l *lattice.Lattice, posterior *lattice.Posterior) []int64 {
 	return share
 }
 
-// runsWeigh is what a grip of the cheapest way gains inside a handbook run, in sure fingers: there one even pattern is worth
-// more than agreement note by note.
+// runsWeigh is what a grip of the cheapest way gains inside a handbook run, in sure fingers: there one even pattern is
+// worth more than agreement note by note.
 const runsWeigh = 4 * lattice.Agreement
 
 // gains is how many of a grip's struck fingers are expected to agree; inside runs the cheapest way is kept to.
@@ -153,8 +191,14 @@ func tell(out *Result, notes []fingering.Note, a *answer) {
 				n.OutOfReach = TooManyKeys
 				continue
 			}
-			if a.share != nil {
-				n.Confidence = int(min(a.share[s*fingering.Fingers+int(f)-1]*10000/lattice.Agreement, 10000))
+			if a.open.share != nil {
+				for i, p := range a.open.share[s*fingering.Fingers:][:fingering.Fingers] {
+					n.Shares[i] = int(min(p*10000/lattice.Agreement, 10000))
+				}
+				n.Confidence = n.Shares[f-1]
+				if !n.Constrained {
+					n.Confidence = a.confidence.Of(n.Confidence)
+				}
 			}
 			if strike.Contradiction {
 				n.Contradiction = true
@@ -258,7 +302,7 @@ func held(l *lattice.Lattice, path []int, e, strike int) fingering.Finger {
 func milli(cost int64) int { return int(cost * 1000 / lattice.Nat) }
 
 // tellChoices adds to each struck note what its other fingers cost more, and for the two best the passage that follows.
-func tellChoices(out *Result, notes []fingering.Note, a *answer, m *lattice.Marginals, optimum int64, why func(strike, e, grip int) []Effort) {
+func tellChoices(out *Result, notes []fingering.Note, a *answer, m *lattice.Marginals, why func(strike, e, grip int) []Effort) {
 	at := index(notes)
 	l := a.lattice
 	for e := range l.Events() {
@@ -273,7 +317,7 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, m *lattice.Marg
 			}
 			var options []option
 			for g, grip := range l.Grips(e) {
-				f, cost := grip.Fingers[i], m.Of(e)[g]
+				f, cost := grip.Fingers[i], a.open.margins(e)[g]
 				if f == a.grip(e).Fingers[i] {
 					continue
 				}
@@ -285,10 +329,22 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, m *lattice.Marg
 					options[j] = option{f, cost, g}
 				}
 			}
+			if a.open.share != nil {
+				odds := func(f fingering.Finger) int64 {
+					return lattice.LogOf(a.open.share[k.Strike*fingering.Fingers+int(f)-1])
+				}
+				most := int64(0)
+				for f := fingering.Finger(1); f <= fingering.Fingers; f++ {
+					most = max(most, odds(f))
+				}
+				for o := range options {
+					options[o].cost = a.open.optimum + most - odds(options[o].finger)
+				}
+			}
 			slices.SortFunc(options, func(x, y option) int { return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.finger, y.finger)) })
 			var choices []Choice
 			for _, o := range options[:min(2, len(options))] {
-				choices = append(choices, Choice{Finger: o.finger, Regret: max(milli(o.cost-optimum), 0), Passage: passage(a, m, e, o.grip), Why: why(k.Strike, e, o.grip)})
+				choices = append(choices, Choice{Finger: o.finger, Regret: max(milli(o.cost-a.open.optimum), 0), Passage: passage(a, m, e, o.grip), Why: why(k.Strike, e, o.grip)})
 			}
 			for _, id := range l.Line.Strikes[k.Strike].IDs {
 				n := &out.Notes[at[id]]
@@ -301,7 +357,8 @@ func tellChoices(out *Result, notes []fingering.Note, a *answer, m *lattice.Marg
 	}
 }
 
-// passage lists the strikes around event e whose finger differs from the delivered one on the best way through the grip.
+// passage lists the strikes around event e whose finger differs from the delivered one on the best way through the
+// grip.
 func passage(a *answer, m *lattice.Marginals, e, grip int) []Step {
 	from, stretch := m.Departure(e, grip, a.path)
 	return stepsOf(a.lattice, from, stretch, a.path)

@@ -3,6 +3,8 @@
 package fit
 
 import (
+	"slices"
+
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -49,6 +51,8 @@ type Settings struct {
 	// Keep makes a training of two rounds: only contexts that priced some finger at this much or more, in nats, after
 	// the first round take part in the second. 0 for one round.
 	Keep float64
+	// Aims are what a fingering is priced by beside the table while it is fitted; the zero value is the table alone.
+	Aims effort.Aims
 	Skip []string // kinds of context left out, as Context.String names them
 }
 
@@ -181,10 +185,11 @@ type cutter struct {
 	model *effort.Model
 	space *space
 	habit bool // fit the contexts too
+	aims  bool // price the aims beside the table
 }
 
 func cut(x *Example, p *effort.Pricer, sp *space, s *Settings) (out []segment) {
-	c := cutter{x: x, model: p.Model(x.Lattice.Line, x.Lattice), space: sp, habit: s.Habit}
+	c := cutter{x: x, model: p.Model(x.Lattice.Line, x.Lattice), space: sp, habit: s.Habit, aims: s.Aims.On}
 	for _, w := range windows(x, s) {
 		g := segment{events: make([]node, w.to-w.from)}
 		for e := w.from; e < w.to; e++ {
@@ -202,13 +207,20 @@ var reach = [...]int{effort.LinkFactor: 1, effort.DoubleFactor: 1, effort.RowFac
 func (c *cutter) node(e int, w window) node {
 	l, depth := c.x.Lattice, e-w.from
 	n := node{grips: l.Grips(e)}
-	for _, h := range l.Hard(e) {
+	hard := slices.Clone(l.Hard(e))
+	var block []int32
+	if depth > 0 {
+		block = make([]int32, l.Count(e-1)*len(n.grips))
+		l.AddChanges(e, lattice.ChangeOnHeldKey, block)
+	}
+	if c.aims {
+		c.model.Aims(e, hard, block)
+	}
+	for _, h := range hard {
 		n.hard = append(n.hard, float64(h)*perNat)
 	}
 	if depth > 0 {
-		changes := make([]int32, l.Count(e-1)*len(n.grips))
-		l.AddChanges(e, lattice.ChangeOnHeldKey, changes)
-		for _, price := range changes {
+		for _, price := range block {
 			n.changes = append(n.changes, float64(price)*perNat)
 		}
 	}

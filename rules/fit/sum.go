@@ -24,7 +24,7 @@ func Sum(examples []*Example, start *effort.Weights, profile hand.Profile, s Set
 	for _, c := range contexts {
 		fmt.Fprintf(h, " %d%v", c, start.Habit[c])
 	}
-	pricer := effort.NewPricer(start, profile)
+	pricer := effort.NewPricerFor(start, profile, s.Aims)
 	var buffer []byte
 	for _, x := range examples {
 		m := pricer.Model(x.Lattice.Line, x.Lattice)
@@ -52,6 +52,16 @@ func sumEvent(out []byte, x *Example, m *effort.Model, e int) []byte {
 		number(k.Strike)
 		if k.Struck {
 			number(int(x.Labels[k.Strike]))
+		}
+	}
+	if m.FollowsAims() {
+		unary, pair := make([]int32, l.Count(e)), []int32(nil)
+		if e > 0 {
+			pair = make([]int32, l.Count(e-1)*l.Count(e))
+		}
+		m.Aims(e, unary, pair)
+		for _, price := range slices.Concat(unary, pair) {
+			number(int(price))
 		}
 	}
 	for _, f := range m.Factors(e) {

@@ -36,7 +36,7 @@ func (o *Outcome) above(keep float64) map[effort.Context]bool {
 func train(
 	examples []*Example, start *effort.Weights, profile hand.Profile, s Settings, only map[effort.Context]bool,
 ) *Outcome {
-	pricer := effort.NewPricer(start, profile)
+	pricer := effort.NewPricerFor(start, profile, s.Aims)
 	sp := &space{
 		places: map[effort.Context]int32{}, counts: map[effort.Context]int32{}, min: int32(s.MinCount),
 		skip: map[string]bool{}, only: only, known: start.Habit,

@@ -110,6 +110,9 @@ func (l *Lattice) Count(e int) int {
 	return int(l.first[e+1] - l.first[e])
 }
 
+// Total is the number of grips of all events.
+func (l *Lattice) Total() int { return len(l.grips) }
+
 // Grips are the grips of event e, in their written order: it breaks ties.
 func (l *Lattice) Grips(e int) []fingering.Grip { return l.grips[l.first[e]:l.first[e+1]] }
 
@@ -134,8 +137,8 @@ func (l *Lattice) heldInto(e int, f func(was, is int)) {
 	}
 }
 
-// Changed calls f with each strike whose key is held from event e-1, taken by grip was, into e, taken by grip is, and changes
-// its finger.
+// Changed calls f with each strike whose key is held from event e-1, taken by grip was, into e, taken by grip is, and
+// changes its finger.
 func (l *Lattice) Changed(e int, was, is fingering.Grip, f func(strike int)) {
 	l.heldInto(e, func(i, j int) {
 		if was.Fingers[i] != is.Fingers[j] {

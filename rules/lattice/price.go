@@ -14,6 +14,9 @@ type Workspace struct {
 	flat                []bool
 	change              []int32 // one event's changes on held keys
 
+	agree     []int64 // per pair of grips: what the path of most agreement up to it costs
+	agreePrev []uint8
+
 	least, sum tables
 	prev, next []uint8
 }
@@ -61,6 +64,24 @@ func (w *Workspace) Price(l *Lattice, m Model) *Priced {
 		p.flat[e] = e < 2 || !m.Triple(e, p.triple[l.triple[e]:l.triple[e+1]])
 	}
 	return p
+}
+
+// Plus adds extra[g] (laid out event after event, as grips are; 1/4096 nat) to the price of every grip, less times −1.
+// What came from the prices before is void.
+func (p *Priced) Plus(extra []int32, times int32) *Priced {
+	p.mustStand()
+	l, w := p.l, p.work
+	w.priced++
+	for e := range l.Events() {
+		grips := extra[l.first[e]:l.first[e+1]]
+		pair := p.pair[l.pairs[e]:l.pairs[e+1]]
+		for i := range pair {
+			pair[i] += times * grips[i%len(grips)]
+		}
+	}
+	out := *p
+	out.call = w.priced
+	return &out
 }
 
 // Lattice is the lattice that was priced.

@@ -9,8 +9,8 @@ type Forward struct {
 	prev   []uint8 // per pair of grips: the grip before it on that path
 }
 
-// Cheapest is the cheapest path, one grip an event, and its cost; no path and 0 for a line without events. Of paths that
-// cost the same, the one with the smaller grip number at the last place where they differ is taken.
+// Cheapest is the cheapest path, one grip an event, and its cost; no path and 0 for a line without events. Of paths
+// that cost the same, the one with the smaller grip number at the last place where they differ is taken.
 func (f *Forward) Cheapest() (path []int, cost int64) {
 	f.priced.mustStand()
 	l := f.priced.l
@@ -18,27 +18,30 @@ func (f *Forward) Cheapest() (path []int, cost int64) {
 	if n == 0 {
 		return nil, 0
 	}
-	last := f.fore[l.pairs[n-1]:l.pairs[n]]
-	g := l.Count(n - 1)
-	at := 0
-	for i := range last {
-		if last[i] < last[at] || last[i] == last[at] && i%g < at%g {
-			at = i
-		}
-	}
-	return f.traceBack(n-1, at), last[at]
+	path = leastPath(l, f.fore, f.prev)
+	return path, f.priced.Cost(path)
 }
 
-// traceBack follows the cheapest path from pair i of event e to the beginning.
-func (f *Forward) traceBack(e, i int) []int {
-	l := f.priced.l
-	path := make([]int, e+1)
-	for ; e >= 0; e-- {
+// leastPath is the path of least cost by the tables of a forward pass, per pair of grips: the cost up to it and the
+// grip before it. Of paths that cost the same, the one with the smaller grip number at the last place where they
+// differ is taken.
+func leastPath(l *Lattice, fore []int64, prev []uint8) []int {
+	n := l.Events()
+	last := fore[l.pairs[n-1]:l.pairs[n]]
+	g := l.Count(n - 1)
+	i := 0
+	for k := range last {
+		if last[k] < last[i] || last[k] == last[i] && k%g < i%g {
+			i = k
+		}
+	}
+	path := make([]int, n)
+	for e := n - 1; e >= 0; e-- {
 		c := l.Count(e)
 		a, b := i/c, i%c
 		path[e] = b
 		if e > 0 {
-			i = int(f.prev[l.pairs[e]+i])*l.Count(e-1) + a
+			i = int(prev[l.pairs[e]+i])*l.Count(e-1) + a
 		}
 	}
 	return path

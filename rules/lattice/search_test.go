@@ -78,19 +78,20 @@ func TestMostAgreementAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, m := drawn(t)
 		var work Workspace
-		s := work.Price(l, m).Posterior()
+		priced := work.Price(l, m)
+		s := priced.Posterior()
 		gain := make([]int64, len(l.grips))
 		for i := range gain {
 			gain[i] = rapid.Int64Range(0, 3).Draw(t, "gain") * Agreement / 2
 		}
-		worth := func(p []int) (sum int64) {
+		worth := func(p []int) (sum int64) { // in 1/4096 nat, a sure finger PathShare of them
 			for e, g := range p {
-				sum += gain[int(l.first[e])+g] - int64(l.Hard(e)[g])*Agreement/4096
+				sum += PathShare*gain[int(l.first[e])+g]*Nat/Agreement - (PathShare-1)*int64(l.Hard(e)[g])
 				if e > 0 {
-					l.Changed(e, l.Grips(e - 1)[p[e-1]], l.Grips(e)[g], func(int) { sum -= 6 * Agreement })
+					l.Changed(e, l.Grips(e - 1)[p[e-1]], l.Grips(e)[g], func(int) { sum -= (PathShare - 1) * ChangeOnHeldKey })
 				}
 			}
-			return sum
+			return sum - priced.Cost(p)
 		}
 		var want []int
 		everyPath(l, func(p []int) {
@@ -167,6 +168,44 @@ func TestAChangeOnAHeldKeyHasItsPrice(t *testing.T) {
 }
 
 // Costs are joined as probabilities add, to 1/200 nat; and turn into probabilities to one in a hundred.
+func TestLogarithmsOfShares(t *testing.T) {
+	for _, share := range []int64{1, 2, 3, 100, 4097, 20_000, 40_000, Agreement - 1, Agreement} {
+		require.InDelta(t, Nat*math.Log(float64(share)), LogOf(share), Nat/200, "%d", share)
+	}
+	require.Zero(t, LogOf(0))
+	for share := int64(1); share < Agreement; share++ {
+		require.LessOrEqual(t, LogOf(share), LogOf(share+1))
+	}
+	for i := range logs {
+		exact := Nat * math.Log1p(float64(i)/16)
+		require.Greater(t, math.Abs(exact-math.Floor(exact)-.5), 1e-6, "another machine might round it otherwise")
+	}
+}
+
+// What is added to the price of a grip is added to every path through it, and can be taken off again; what was found before is void.
+func TestPricesAddedToGrips(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, m := drawn(t)
+		var work Workspace
+		priced := work.Price(l, m)
+		path, cost := priced.Forward().Cheapest()
+		extra := make([]int32, l.Total())
+		for g := range extra {
+			extra[g] = int32(rapid.IntRange(-5000, 5000).Draw(t, "extra"))
+		}
+		more := priced.Plus(extra, 1)
+		require.Panics(t, func() { priced.Cost(path) })
+		sum := cost
+		for e, g := range path {
+			sum += int64(extra[int(l.first[e])+g])
+		}
+		require.Equal(t, sum, more.Cost(path))
+		back, was := more.Plus(extra, -1).Forward().Cheapest()
+		require.Equal(t, path, back)
+		require.Equal(t, cost, was)
+	})
+}
+
 func TestProbabilitiesOfCosts(t *testing.T) {
 	for d := int64(0); d < 60_000; d += 37 {
 		exact := -math.Log(math.Exp(-1)+math.Exp(-1-float64(d)/Nat)) * Nat

@@ -1,12 +1,15 @@
 package lattice
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // logAddStep is the grain of the log-add table in 1/4096 nat.
 const logAddStep = 16
 
-// logAdd[i] is ln(1+exp(-d)) for d = i·logAddStep, in 1/4096 nat, rounded; beyond the table it is 0. A test checks that no
-// entry lies so near a rounding edge that another machine's mathematics could move it.
+// logAdd[i] is ln(1+exp(-d)) for d = i·logAddStep, in 1/4096 nat, rounded; beyond the table it is 0. A test checks
+// that no entry lies so near a rounding edge that another machine's mathematics could move it.
 var logAdd = func() (t [2400]int16) {
 	for i := range t {
 		t[i] = int16(math.Round(logAddExact(i)))
@@ -35,8 +38,8 @@ type Posterior struct {
 	grip   []int64 // per grip: -ln of its probability
 }
 
-// Of gives for every grip of event e the cost, in 1/4096 nat, of its probability among all paths: -ln p, never below 0, in
-// the order of Lattice.Grips.
+// Of gives for every grip of event e the cost, in 1/4096 nat, of its probability among all paths: -ln p, never below
+// 0, in the order of Lattice.Grips.
 func (p *Posterior) Of(e int) []int64 { return p.priced.l.part(e, p.grip) }
 
 // Posterior runs the sum-product passes, forward and backward. Tables of the min-sum passes stay as they are.
@@ -159,3 +162,25 @@ var exps = func() (t [1600]int32) {
 }()
 
 func expExact(i int) float64 { return Agreement * math.Exp(-float64(i*expStep)/Nat) }
+
+// LogOf gives the natural logarithm of a share of Agreement, in 1/4096 nat, above that of the least share there is: 0
+// for 1 of Agreement or less.
+func LogOf(share int64) int64 {
+	if share <= 1 {
+		return 0
+	}
+	// By halves: ln 2 in 1/4096 nat is 2839; within a half the line from 0 to it, bent by a table of sixteenths.
+	whole := bits.Len64(uint64(share)) - 1
+	rest := share<<16>>whole - 1<<16 // 0 … 65535
+	i := rest >> 12
+	a, b := int64(logs[i]), int64(logs[i+1])
+	return int64(whole)*2839 + a + (b-a)*(rest&4095)>>12
+}
+
+// logs[i] is ln(1+i/16) in 1/4096 nat, rounded.
+var logs = func() (t [17]int32) {
+	for i := range t {
+		t[i] = int32(math.Round(Nat * math.Log1p(float64(i)/16)))
+	}
+	return t
+}()

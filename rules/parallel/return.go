@@ -11,9 +11,10 @@ const (
 	Exact      Kind = iota // the same keys
 	Transposed             // the same shape on other keys
 	Mirrored               // the same fingers' shape in the other hand, upside down
+	Figure                 // a few strokes that come again nearby (Figures)
 )
 
-var kindNames = [...]string{"exact", "transposed", "mirrored"}
+var kindNames = [...]string{"exact", "transposed", "mirrored", "figure"}
 
 // String gives the word used in files and on pages.
 func (k Kind) String() string { return kindNames[k] }

@@ -69,7 +69,7 @@ func Adapt(lines []Line, base *effort.Weights, profile hand.Profile, s fit.Setti
 			if strength.Percent > 0 {
 				w = base.Plus(Part(whole, strength))
 			}
-			agrees := agreeing(&worker, lines, fold, k, w, profile)
+			agrees := agreeing(&worker, lines, fold, k, w, profile, s.Aims)
 			if n == 0 {
 				first = agrees
 				out.Foretold += len(agrees)
@@ -152,8 +152,8 @@ func examples(lines []Line, profile hand.Profile, use func(line, id int) bool) (
 	return out
 }
 
-// agreeing tells of each decided digit of a fold, in order, whether it comes out.
-func agreeing(worker *engine.Worker, lines []Line, fold []map[int]int, k int, w *effort.Weights, profile hand.Profile) (out []bool) {
+// agreeing tells, under the aims, of each decided digit of a fold, in order, whether it comes out.
+func agreeing(worker *engine.Worker, lines []Line, fold []map[int]int, k int, w *effort.Weights, profile hand.Profile, aims effort.Aims) (out []bool) {
 	for i := range lines {
 		some := false
 		for _, f := range fold[i] {
@@ -162,7 +162,7 @@ func agreeing(worker *engine.Worker, lines []Line, fold []map[int]int, k int, w 
 		if !some {
 			continue
 		}
-		for _, n := range worker.Finger(lines[i].Hand, profile, w, lines[i].Notes, engine.Options{}).Notes {
+		for _, n := range worker.Finger(lines[i].Hand, profile, w, lines[i].Notes, engine.Options{Aims: aims}).Notes {
 			if f, held := fold[i][n.ID]; held && f == k {
 				out = append(out, n.Finger == lines[i].Decided[n.ID])
 			}

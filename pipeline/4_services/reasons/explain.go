@@ -48,7 +48,8 @@ func Explain(p Piece, number string, only score.Hand) (Account, *suggest.Suggest
 		notes[i], given[i] = suggestion.Notes[i].Note, GivenBy(in.Score, p.Bound, suggestion, i)
 	}
 	return Of(Input{
-		Score: in.Score, Playing: in.Playing, Notes: notes, Given: given, Profile: in.Profile, Returns: in.Returns,
+		Score: in.Score, Playing: in.Playing, Notes: notes, Given: given, Profile: in.Profile,
+		Returns: slices.Concat(in.Returns, suggestion.Figures),
 		Measure: measure, Only: only,
 	}), suggestion, nil
 }

@@ -259,6 +259,7 @@ func (l *look) breaks(n int) string {
 }
 
 func (l *look) same(r parallel.Return, other int) string {
-	what := map[parallel.Kind]string{parallel.Exact: "the same passage", parallel.Transposed: "the passage transposed", parallel.Mirrored: "the other hand's mirrored passage"}[r.Kind]
+	what := map[parallel.Kind]string{parallel.Exact: "the same passage", parallel.Transposed: "the passage transposed", parallel.Mirrored: "the other hand's mirrored passage",
+		parallel.Figure: "the same figure"}[r.Kind]
 	return fmt.Sprintf("%s in m. %s", what, l.in.Score.Measures[l.in.Score.Notes[other].Measure].Number)
 }

@@ -95,6 +95,9 @@ func remembered(t *testing.T, p memoryPassage, s *score.Score, off string) (got 
 	in := asked(t, s, p.Set, without)
 	returns := parallel.Find(s, in.Playing)
 	in.Returns = returns
+	if p.Kind == parallel.Figure.String() {
+		returns = parallel.Figures(s, in.Playing)
+	}
 	if p.Apart > 0 {
 		in.Apart = make([]bool, len(s.Notes))
 		for i := range s.Notes {

@@ -1,6 +1,7 @@
 package suggest
 
 import (
+	"math/bits"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -50,9 +51,11 @@ const otherwise = 2
 
 // remember sets at each note of a passage that returns the finger that took it first. The piece is fingered once for
 // that, without a word on choices. A digit that stands at any one of the places is carried to the others.
-func remember(worker *engine.Worker, in Input, parts []part) {
-	if len(in.Returns) == 0 || in.Policy.Aim("memory") == 0 {
-		return
+//
+// It gives the figures that come again nearby and that are remembered.
+func remember(worker *engine.Worker, in Input, parts []part) []parallel.Return {
+	if in.Policy.Aim("memory") == 0 {
+		return nil
 	}
 	lines := make([]Remembering, len(parts))
 	for i, p := range parts {
@@ -61,7 +64,12 @@ func remember(worker *engine.Worker, in Input, parts []part) {
 	search := func(r Remembering) engine.Result {
 		return worker.Finger(r.Hand, in.Profile, in.Weights, r.Notes, engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
 	}
-	Remember(lines, in.Returns, MemoryOf(in.Policy), func(id int) bool { return in.Apart != nil && in.Apart[id] }, search)
+	var figures []parallel.Return
+	if in.Policy.Memory(parallel.Figure.String()) > 0 {
+		figures = parallel.Figures(in.Score, in.Playing)
+	}
+	Remember(lines, slices.Concat(in.Returns, figures), MemoryOf(in.Policy), func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] }, search)
+	return figures
 }
 
 // Remembering is one hand's line whose notes get what is remembered.
@@ -71,7 +79,7 @@ type Remembering struct {
 }
 
 // Worths says for each kind of return what a note may cost more, in milli-nats, to be taken as it was.
-type Worths [3]int
+type Worths [4]int
 
 // MemoryOf gives what the policy says of returns.
 func MemoryOf(p interface{ Memory(kind string) int }) (w Worths) {
@@ -84,25 +92,34 @@ func MemoryOf(p interface{ Memory(kind string) int }) (w Worths) {
 // Remember sets Remembered and Worth at the notes of passages that return, by a first search of each line: search gives
 // the fingering of a line as it stands. Notes that are apart remember nothing.
 //
-// An exact return follows its first passage as that one is fingered in the end: where the first passage itself follows another
-// (transposed, say), its line is searched a second time.
+// An exact return follows its first passage as that one is fingered in the end: where the first passage itself follows
+// another (transposed, say), its line is searched a second time.
 func Remember(lines []Remembering, returns []parallel.Return, worths Worths, apart func(id int) bool, search func(Remembering) engine.Result) {
-	m := memory{lines: lines, at: map[int]*fingering.Note{}, finger: map[int]fingering.Finger{}}
+	m := memory{lines: lines, at: map[int]*fingering.Note{}, finger: map[int]fingering.Finger{}, shares: map[int][fingering.Fingers]int{}}
 	for l := range lines {
 		for k := range lines[l].Notes {
 			m.at[lines[l].Notes[k].ID] = &lines[l].Notes[k]
 		}
 	}
+	follows := map[int]bool{}
 	for _, r := range returns {
 		if worths[r.Kind] > 0 {
-			m.pairs = append(m.pairs, m.pairsOf(r, worths[r.Kind], apart)...)
+			for _, p := range m.pairsOf(r, worths[r.Kind], apart) {
+				if r.Kind != parallel.Figure || !follows[p.later] { // a passage goes before a figure in it
+					m.pairs = append(m.pairs, p)
+					follows[p.later] = true
+				}
+			}
 		}
 	}
+	// In the order of time, so that what a first note follows itself is known when it is followed.
+	slices.SortStableFunc(m.pairs, func(p, q pair) int { return fingering.Before(m.at[p.later], m.at[q.later]) })
 	if len(m.pairs) == 0 {
 		return
 	}
 	m.carryBack()
 	m.search(search, func(int) bool { return true })
+	m.asOne(returns)
 	chained := m.follow(false)
 	if len(chained) > 0 {
 		m.search(search, func(id int) bool { return chained[id] })
@@ -114,7 +131,8 @@ func Remember(lines []Remembering, returns []parallel.Return, worths Worths, apa
 type memory struct {
 	lines  []Remembering
 	at     map[int]*fingering.Note
-	finger map[int]fingering.Finger // as last searched
+	finger map[int]fingering.Finger       // as last searched
+	shares map[int][fingering.Fingers]int // as first searched
 	pairs  []pair
 }
 
@@ -192,31 +210,42 @@ func only(m fingering.Mask) fingering.Finger {
 
 // search fingers the lines in which a note is asked for.
 func (m *memory) search(search func(Remembering) engine.Result, asked func(id int) bool) {
+	first := len(m.shares) == 0
 	for _, l := range m.lines {
 		if !slices.ContainsFunc(l.Notes, func(n fingering.Note) bool { return asked(n.ID) }) {
 			continue
 		}
 		for _, n := range search(l).Notes {
 			m.finger[n.ID] = n.Finger
+			if first {
+				m.shares[n.ID] = n.Shares
+			}
 		}
 	}
 }
 
-// agree lets a passage that returns more than once, exactly or transposed, be fingered as most of its places were when each was fingered for
-// itself: the first of them may stand where the hand comes from elsewhere.
+// agree lets a passage that returns more than once, exactly or transposed, be fingered as its places together make
+// likely when each is fingered for itself: the first of them may stand where the hand comes from elsewhere.
 func (m *memory) agree() {
-	votes := map[int]*[fingering.Fingers + 1]int{}
+	votes := map[int]*[fingering.Fingers]int64{}
+	vote := func(first, at int) {
+		v := votes[first]
+		if v == nil {
+			v = new([fingering.Fingers]int64)
+			votes[first] = v
+		}
+		for f, share := range m.shares[at] {
+			v[f] += likelihood(share)
+		}
+	}
 	for _, p := range m.pairs {
-		if p.kind == parallel.Mirrored {
+		if p.kind == parallel.Mirrored || p.kind == parallel.Figure {
 			continue
 		}
-		v := votes[p.first]
-		if v == nil {
-			v = new([fingering.Fingers + 1]int)
-			v[m.finger[p.first]]++
-			votes[p.first] = v
+		if votes[p.first] == nil {
+			vote(p.first, p.first)
 		}
-		v[m.finger[p.later]]++
+		vote(p.first, p.later)
 	}
 	for _, p := range m.pairs {
 		v, a := votes[p.first], m.at[p.first]
@@ -224,8 +253,8 @@ func (m *memory) agree() {
 			continue
 		}
 		best := m.finger[p.first]
-		for f := fingering.Finger(1); f <= fingering.Fingers; f++ {
-			if v[f] > v[best] {
+		for f := fingering.Finger(1); best.Valid() && f <= fingering.Fingers; f++ {
+			if v[f-1] > v[best-1] {
 				best = f
 			}
 		}
@@ -233,14 +262,86 @@ func (m *memory) agree() {
 	}
 }
 
-// follow sets what is remembered, and gives the first notes of exact returns that follow another passage themselves. again says that
-// those have been searched anew.
+// mostWays bounds how many fingerings of a figure are held against one another.
+const mostWays = 12
+
+// asOne gives the first time of each figure the one fingering, of those its times were given each for itself, that all
+// of them together make likeliest: a whole fingering, not the likeliest finger of each note, which no hand might join.
+func (m *memory) asOne(returns []parallel.Return) {
+	times := map[int][]parallel.Return{}
+	var order []int
+	for _, r := range returns {
+		if r.Kind == parallel.Figure {
+			if times[r.First[0]] == nil {
+				order = append(order, r.First[0])
+			}
+			times[r.First[0]] = append(times[r.First[0]], r)
+		}
+	}
+	for _, first := range order {
+		var root []int
+		for _, r := range times[first] {
+			if len(r.First) > len(root) {
+				root = r.First
+			}
+		}
+		places := [][]int{root}
+		for _, r := range times[first] {
+			places = append(places, r.Later)
+		}
+		var ways [][]fingering.Finger
+		for _, p := range places {
+			way := make([]fingering.Finger, len(root))
+			for k := range root {
+				way[k] = m.finger[root[k]]
+				if k < len(p) {
+					way[k] = m.finger[p[k]]
+				}
+			}
+			if len(ways) < mostWays && !slices.ContainsFunc(ways, func(w []fingering.Finger) bool { return slices.Equal(w, way) }) {
+				ways = append(ways, way)
+			}
+		}
+		best, most := 0, int64(-1<<62)
+		for i, way := range ways {
+			sum := int64(0)
+			for _, p := range places {
+				for k, id := range p {
+					if way[k].Valid() {
+						sum += likelihood(m.shares[id][way[k]-1])
+					}
+				}
+			}
+			if sum > most {
+				best, most = i, sum
+			}
+		}
+		for k, id := range root {
+			if a := m.at[id]; a != nil && !given(a) && a.Remembered == 0 {
+				m.finger[id] = ways[best][k]
+			}
+		}
+	}
+}
+
+// likelihood is the logarithm to base two of a share in ten-thousandths, in 1/16, rounded down; of none it is that of
+// half of one.
+func likelihood(share int) int64 {
+	if share <= 0 {
+		return -16
+	}
+	whole := bits.Len(uint(share)) - 1
+	return int64(16*whole + share<<4>>whole - 16)
+}
+
+// follow sets what is remembered, and gives the first notes of exact returns that follow another passage themselves.
+// again says that those have been searched anew.
 func (m *memory) follow(again bool) (chained map[int]bool) {
 	chained = map[int]bool{}
 	m.agree()
 	follows := map[int]bool{}
 	for _, p := range m.pairs {
-		if p.kind != parallel.Exact {
+		if p.kind == parallel.Transposed || p.kind == parallel.Mirrored {
 			follows[p.later] = true
 		}
 	}
@@ -259,6 +360,9 @@ func (m *memory) follow(again bool) (chained map[int]bool) {
 		}
 		if !given(b) {
 			b.Remembered, b.Worth = f, worth
+			if p.kind == parallel.Exact || p.kind == parallel.Figure {
+				m.finger[p.later] = f
+			}
 		}
 		// The first passage stands by what the others take from it.
 		if !given(a) && (a.Remembered == 0 || again && !follows[p.first]) {

@@ -32,7 +32,8 @@ type Input struct {
 	Touch   string // how unmarked notes are joined: the policy's word
 	Profile hand.Profile
 	Weights *effort.Weights
-	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil: none).
+	// Returns are the passages that return; Apart marks notes that are declared to be fingered for themselves (nil:
+	// none).
 	Returns []parallel.Return
 	Apart   []bool
 	// Leading marks notes that carry the line (nil: none).
@@ -53,7 +54,10 @@ type Suggestion struct {
 	Lines []Line
 	// Added holds the answers for strokes that signs add, by their ids, which begin after those of the notes.
 	Added map[int]engine.Note
-	// Collapses are passages whose best fingering in practice does not hold at the tempo; ids are indices into Score.Notes.
+	// Figures are those that come again nearby and are remembered; ids are indices into Score.Notes.
+	Figures []parallel.Return
+	// Collapses are passages whose best fingering in practice does not hold at the tempo; ids are indices into
+	// Score.Notes.
 	Collapses []engine.Collapse
 	// Smaller are the passages that exceed the policy's smaller hand, with what that hand does instead.
 	Smaller []SmallerPassage
@@ -72,8 +76,8 @@ func (s *Suggestion) Fingers() []int {
 type Note struct {
 	engine.Note
 	Given int // the finger that the text gives and that constrains, 0 if none
-	// Row holds the fingers of a sign that stands for more notes (a trill, a turn, a key repeated fast), in the order of playing; nil
-	// where the note is just itself.
+	// Row holds the fingers of a sign that stands for more notes (a trill, a turn, a key repeated fast), in the order
+	// of playing; nil where the note is just itself.
 	Row []int
 	// Detached says that the key is let go at once and nothing has to be joined.
 	Detached bool
@@ -94,7 +98,7 @@ func Suggest(in Input) *Suggestion {
 	out := &Suggestion{Notes: make([]Note, len(in.Score.Notes)), Added: map[int]engine.Note{}}
 	var worker, small engine.Worker
 	parts := partsOf(in, out)
-	remember(&worker, in, parts)
+	out.Figures = remember(&worker, in, parts)
 	for _, p := range parts {
 		result := worker.Finger(fingering.HandOf(p.hand), in.Profile, in.Weights, p.line, engine.Options{Decode: engine.MostAgreement,
 			Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
@@ -108,7 +112,8 @@ func Suggest(in Input) *Suggestion {
 	return out
 }
 
-// lay puts the engine's answers for one hand beside the notes and gives how many of them are written notes, not strokes of signs.
+// lay puts the engine's answers for one hand beside the notes and gives how many of them are written notes, not
+// strokes of signs.
 func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int) {
 	all := len(in.Score.Notes)
 	for i, n := range result.Notes {
@@ -137,15 +142,16 @@ func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int)
 	return written
 }
 
-// NotesOf gives the notes of one hand of one player as the engine is asked
-// about them, the strokes that signs add among them (Suggestion.Added answers for those): measurements look at the same line.
+// NotesOf gives the notes of one hand of one player as the engine is asked about them, the strokes that signs add
+// among them (Suggestion.Added answers for those): measurements look at the same line.
 func NotesOf(in Input, player int, h score.Hand) []fingering.Note {
 	in.slurred = UnderSlurs(in.Score)
 	line, _ := lineOf(in, player, h, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
 	return line
 }
 
-// EachLine visits the hands of a piece that play, in order of player, right hand first, with their notes as NotesOf gives them.
+// EachLine visits the hands of a piece that play, in order of player, right hand first, with their notes as NotesOf
+// gives them.
 func EachLine(in Input, visit func(player int, h score.Hand, notes []fingering.Note)) {
 	for _, p := range partsOf(in, &Suggestion{Notes: make([]Note, len(in.Score.Notes))}) {
 		visit(p.player, p.hand, p.line)
