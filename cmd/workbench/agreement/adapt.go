@@ -27,10 +27,12 @@ type adapting struct {
 	composers []string
 	steps     []int
 	settings  fit.Settings
+	windows   bool
 }
 
 func adaptCommand() *cobra.Command {
 	m := &adapting{settings: fit.AdaptSettings()}
+	m.settings.Aims = training.HabitSettings().Aims
 	return measurement.Measurement{
 		Use:   "adapt",
 		Short: "measure what adapting the weights to decided digits does to the pieces that come later",
@@ -45,6 +47,7 @@ Joteyko; nothing was chosen on Clementi, Wieniawski and Hanon, which are reporte
 			f.StringSliceVar(&m.composers, "composers", []string{"Clementi", "Wieniawski", "Hanon"},
 				"whose pieces, by a part of the name")
 			f.IntSliceVar(&m.steps, "digits", []int{500, 2000}, "after how many decided digits")
+			f.BoolVar(&m.windows, "windows", false, "adapt the wide surroundings of a note too, which the shipped table leaves out")
 			adaptFlags(f, &m.settings)
 		},
 		Run: func(_ context.Context, out io.Writer, _ []string) error {
@@ -53,6 +56,9 @@ Joteyko; nothing was chosen on Clementi, Wieniawski and Hanon, which are reporte
 				return err
 			}
 			slices.Sort(m.steps)
+			if m.windows {
+				m.settings.Skip = nil
+			}
 			for _, name := range m.composers {
 				if err := m.composer(out, pieces, name); err != nil {
 					return err
@@ -74,9 +80,8 @@ func (m *adapting) composer(out io.Writer, pieces []*opendata.Piece, name string
 	if len(theirs) == 0 {
 		return fmt.Errorf("the fingered material has nothing by %q", name)
 	}
-	others := training.Examples(pieces, func(p *opendata.Piece) bool { return !slices.Contains(theirs, p) })
-	base := fit.Train(others, effort.HandSet(), training.Hand, training.HabitSettings()).
-		Weights("without "+name, training.Prune)
+	others := func(p *opendata.Piece) bool { return !slices.Contains(theirs, p) }
+	base := training.On(pieces, others, training.HabitSettings(), "without "+name, training.Prune)
 	digits := 0
 	var later []*opendata.Piece
 	for _, p := range theirs {
@@ -117,8 +122,8 @@ func decidedLines(pieces []*opendata.Piece, n int) (out []habits.Line, used int)
 				used++
 			}
 		}
-		for h := range p.Hands {
-			out = append(out, habits.Line{Piece: p.Name, Hand: fingering.Hand(h), Notes: p.Hands[h], Decided: decided[h]})
+		for h := range p.Lines {
+			out = append(out, habits.Line{Piece: p.Name, Hand: fingering.Hand(h), Notes: p.Lines[h], Decided: decided[h]})
 		}
 	}
 	return out, used
@@ -128,9 +133,9 @@ func decidedLines(pieces []*opendata.Piece, n int) (out []habits.Line, used int)
 func agreeing(pieces []*opendata.Piece, w *effort.Weights) (got [2]int) {
 	var worker engine.Worker
 	for _, p := range pieces {
-		for h := range p.Hands {
-			for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Hands[h], engine.Options{}).Notes {
-				if r := &p.Rows[n.ID]; r.Clean {
+		for h := range p.Lines {
+			for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Lines[h], engine.Options{Aims: training.HabitSettings().Aims}).Notes {
+				if r := p.Row(n.ID); r.Clean {
 					got[1]++
 					if n.Finger == r.Finger {
 						got[0]++

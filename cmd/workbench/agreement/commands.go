@@ -7,5 +7,7 @@ import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{fitCommand(), tryCommand(), evaluateCommand(), disagreementsCommand(), adaptCommand()}
+	return []*cobra.Command{
+		fitCommand(), tryCommand(), evaluateCommand(), idiomsCommand(), panelCommand(), disagreementsCommand(), adaptCommand(),
+	}
 }

@@ -115,9 +115,9 @@ func (d *disagreement) draw(out io.Writer, around int) {
 // disagreementsOf fingers a piece freely and lists where a clean digit differs.
 func disagreementsOf(p *opendata.Piece, worker *engine.Worker, weights *effort.Weights) []disagreement {
 	var out []disagreement
-	for h := range p.Hands {
+	for h := range p.Lines {
 		h := fingering.Hand(h)
-		notes := p.Hands[h]
+		notes := p.Lines[h]
 		result := worker.Finger(h, training.Hand, weights, notes, engine.Options{})
 		order := make([]int, 0, len(notes))
 		for i := range notes {
@@ -131,7 +131,7 @@ func disagreementsOf(p *opendata.Piece, worker *engine.Worker, weights *effort.W
 		})
 		line := make([]drawn, len(order))
 		for k, i := range order {
-			line[k] = drawn{&p.Rows[notes[i].ID], result.Notes[i].Finger}
+			line[k] = drawn{p.Row(notes[i].ID), result.Notes[i].Finger}
 		}
 		for k := range line {
 			if r := line[k].row; r.Clean && r.Finger != line[k].finger {

@@ -13,6 +13,8 @@ import (
 	"fingerproof/cmd/workbench/figures"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/training"
+	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -20,6 +22,7 @@ import (
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/lattice"
+	"fingerproof/rules/parallel"
 )
 
 func evaluateCommand() *cobra.Command {
@@ -30,7 +33,7 @@ func evaluateCommand() *cobra.Command {
 		Short: "measure the program and the engine against printed digits, cross-validated",
 		Long: `evaluate fits the tables on four folds of the fingered material, takes the scores of the fifth, without their digits, through the
 whole program with them, five times, and tells how many clean digits agree: what a user gets, with aims, memory of returns and the policy. The
-second column is the engine alone, on the tables of notes. Folds are whole groups, as tools/agreement.py makes them. Settings were chosen by
+second column is the engine alone, without aims and memory. Folds are whole groups, as tools/agreement.py makes them. Settings were chosen by
 the mean of the same five folds; no weight has seen the fold it is measured on.
 
 Fitted tables are kept in the folder of temporary files under the sum of what they were fitted from.
@@ -56,11 +59,7 @@ EXIT STATUS
 			if err != nil {
 				return err
 			}
-			scores, err := opendata.ReadPrograms(dir, pieces)
-			if err != nil {
-				return err
-			}
-			return evaluate(out, scores, p, fifths)
+			return evaluate(out, pieces, p, fifths)
 		},
 	}
 	f := c.Flags()
@@ -137,12 +136,22 @@ type measured struct {
 	firm            [2]int
 	judge, doubts   int // passages to judge because of doubts; notes in doubt
 	struck          int
-	err             error
+
+	foretold []fit.Foretold // the program's clean digits, as the passes hold them for likely
+	results  []result
 }
 
-func evaluate(out io.Writer, scores []*opendata.Program, policy *policies.Policy, fifths bool) error {
+// result is what the program gave for one piece, to be judged once the confidence is calibrated.
+type result struct {
+	told    *state.Result
+	raw     []int // likelihood of each told note in ten-thousandths
+	returns []parallel.Return
+	playing *playing.Playing
+}
+
+func evaluate(out io.Writer, scores []*opendata.Piece, policy *policies.Policy, fifths bool) error {
 	var folds [5]measured
-	err := training.EachFold(piecesOf(scores), 5, func(fold int, delivered *effort.Weights) error {
+	err := training.EachFold(scores, 5, func(fold int, delivered *effort.Weights) error {
 		m := &folds[fold]
 		m.counts = counter{}
 		var worker engine.Worker
@@ -153,14 +162,14 @@ func evaluate(out io.Writer, scores []*opendata.Program, policy *policies.Policy
 			if err := m.throughProgram(s, policy, delivered, fifths); err != nil {
 				return err
 			}
-			for h := range s.Hands {
-				for _, n := range worker.Finger(fingering.Hand(h), training.Hand, delivered, s.Hands[h], engine.Options{Choices: true}).Notes {
-					r := &s.Rows[n.ID]
+			for h := range s.Lines {
+				for _, n := range worker.Finger(fingering.Hand(h), training.Hand, delivered, s.Lines[h], engine.Options{Choices: true}).Notes {
+					r := s.Row(n.ID)
 					if !r.Clean {
 						continue
 					}
-					m.counts.add(classesOf(s.Piece, r), 1, n.Finger == r.Finger)
-					m.counts.add(classesOf(s.Piece, r), 3, n.Finger == r.Finger || len(n.Choices) > 0 && n.Choices[0].Finger == r.Finger)
+					m.counts.add(classesOf(s, r), 1, n.Finger == r.Finger)
+					m.counts.add(classesOf(s, r), 3, n.Finger == r.Finger || len(n.Choices) > 0 && n.Choices[0].Finger == r.Finger)
 					m.engine.add(n.Confidence/1000, n.Finger == r.Finger)
 				}
 			}
@@ -174,11 +183,18 @@ func evaluate(out io.Writer, scores []*opendata.Program, policy *policies.Policy
 	all.counts = counter{}
 	for fold := range folds {
 		m := &folds[fold]
+		var others []fit.Foretold
+		for o := range folds {
+			if o != fold {
+				others = append(others, folds[o].foretold...)
+			}
+		}
+		m.calibrated(fit.Calibrate(others))
 		fmt.Fprintf(out, "fold %d: program %s, engine alone %s\n", fold, figures.Share(m.counts["all"][0]), figures.Share(m.counts["all"][1]))
 		all.join(m)
 	}
 	printTable(out, all.counts, programColumns)
-	fmt.Fprintln(out, "\ncalibration: confidence, share that agrees and digits, of the program and of the engine alone")
+	fmt.Fprintln(out, "\ncalibration: confidence, share that agrees and digits, of the program (calibrated on the other folds) and of the engine alone (not calibrated)")
 	for b := range 10 {
 		fmt.Fprintf(out, "  0.%d  %s  %6d   %s  %6d\n", b, figures.Share(all.program[b]), all.program[b][1], figures.Share(all.engine[b]), all.engine[b][1])
 	}
@@ -187,11 +203,32 @@ func evaluate(out io.Writer, scores []*opendata.Program, policy *policies.Policy
 	return nil
 }
 
-func piecesOf(scores []*opendata.Program) (out []*opendata.Piece) {
-	for _, s := range scores {
-		out = append(out, s.Piece)
+// calibrated counts confidence, calibrated, and what an editor has to judge by it.
+func (m *measured) calibrated(c effort.Calibration) {
+	for _, f := range m.foretold {
+		share := c.Of(f.Likelihood)
+		m.program.add(share/1000, f.Printed)
+		if int(state.PercentOf(int64(share), 10000)) >= review.Firm {
+			m.firm[1]++
+			if f.Printed {
+				m.firm[0]++
+			}
+		}
 	}
-	return out
+	for _, r := range m.results {
+		for i := range r.told.Notes {
+			if n := &r.told.Notes[i]; n.Confidence != nil {
+				*n.Confidence = state.PercentOf(int64(c.Of(r.raw[i])), 10000)
+			}
+		}
+		for _, p := range review.Passages(r.told, r.playing, r.returns) {
+			if len(p.Doubts) > 0 && p.ReturnOf == 0 {
+				m.judge++
+				m.doubts += len(p.Doubts)
+			}
+		}
+		m.struck += r.told.Summary.Struck
+	}
 }
 
 func (m *measured) join(o *measured) {
@@ -209,34 +246,26 @@ func (m *measured) join(o *measured) {
 }
 
 // throughProgram measures one score as a user gets it: free of digits, and with each fifth of the clean ones hidden.
-func (m *measured) throughProgram(s *opendata.Program, policy *policies.Policy, weights *effort.Weights, fifths bool) error {
+func (m *measured) throughProgram(s *opendata.Piece, policy *policies.Policy, weights *effort.Weights, fifths bool) error {
 	w, err := s.Run(s.Without(-1), policy, weights)
 	if err != nil {
 		return err
 	}
-	for _, p := range review.Passages(w.Result, w.Playing, w.Returns) {
-		if len(p.Doubts) > 0 && p.ReturnOf == 0 {
-			m.judge++
-			m.doubts += len(p.Doubts)
-		}
+	kept := result{told: w.Result, returns: w.Returns, playing: w.Playing}
+	for _, n := range w.Result.Notes {
+		kept.raw = append(kept.raw, w.Suggestion.Notes[n.N].Confidence)
 	}
-	m.struck += w.Result.Summary.Struck
+	m.results = append(m.results, kept)
 	for i, a := range s.Answers(w) {
-		r := &s.Rows[i]
+		r := s.Row(i)
 		if !r.Clean {
 			continue
 		}
 		right := a.Finger == r.Finger
-		m.counts.add(classesOf(s.Piece, r), 0, right)
-		m.counts.add(classesOf(s.Piece, r), 2, right || a.Other == r.Finger)
+		m.counts.add(classesOf(s, r), 0, right)
+		m.counts.add(classesOf(s, r), 2, right || a.Other == r.Finger)
 		if a.Confidence >= 0 {
-			m.program.add(a.Confidence/10, right)
-			if a.Confidence >= review.Firm {
-				m.firm[1]++
-				if right {
-					m.firm[0]++
-				}
-			}
+			m.foretold = append(m.foretold, fit.Foretold{Likelihood: a.Confidence, Printed: right})
 		}
 	}
 	for hide := 0; fifths && hide < 5; hide++ {
@@ -245,8 +274,8 @@ func (m *measured) throughProgram(s *opendata.Program, policy *policies.Policy, 
 			return err
 		}
 		for i, a := range s.Answers(w) {
-			if r := &s.Rows[i]; r.Clean && r.Hidden[hide] {
-				m.counts.add(classesOf(s.Piece, r), 4, a.Finger == r.Finger)
+			if r := s.Row(i); r.Clean && r.Hidden[hide] {
+				m.counts.add(classesOf(s, r), 4, a.Finger == r.Finger)
 			}
 		}
 	}
@@ -277,7 +306,7 @@ func evaluateOracles(out io.Writer, pieces []*opendata.Piece) error {
 				if p.Fold != fold {
 					continue
 				}
-				for h := range p.Hands {
+				for h := range p.Lines {
 					if w == nil {
 						twelveRules(p, fingering.Hand(h), func(r *opendata.Row, f fingering.Finger) { c.add(classesOf(p, r), column, f == r.Finger) })
 						continue
@@ -286,8 +315,8 @@ func evaluateOracles(out io.Writer, pieces []*opendata.Piece) error {
 					if column > 1 {
 						o.Decode = engine.Cheapest
 					}
-					for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Hands[h], o).Notes {
-						if r := &p.Rows[n.ID]; r.Clean {
+					for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Lines[h], o).Notes {
+						if r := p.Row(n.ID); r.Clean {
 							c.add(classesOf(p, r), column, n.Finger == r.Finger)
 						}
 					}
@@ -337,7 +366,7 @@ func printTable(out io.Writer, all counter, columns []string) {
 
 // twelveRules fingers one hand by the published ergonomic model and calls visit for every clean digit.
 func twelveRules(p *opendata.Piece, h fingering.Hand, visit func(*opendata.Row, fingering.Finger)) {
-	line := fingering.NewLine(h, p.Hands[h], training.Hand.Fits)
+	line := fingering.NewLine(h, p.Lines[h], training.Hand.Fits)
 	l := lattice.New(line, training.Hand)
 	var work lattice.Workspace
 	path, _ := work.Price(l, effort.NewErgonomic(line, l)).Forward().Cheapest()
@@ -347,7 +376,7 @@ func twelveRules(p *opendata.Piece, h fingering.Hand, visit func(*opendata.Row, 
 				continue
 			}
 			for _, id := range line.Strikes[k.Strike].IDs {
-				if r := &p.Rows[id]; r.Clean {
+				if r := p.Row(id); r.Clean {
 					visit(r, l.Grips(e)[g].Fingers[i])
 				}
 			}
@@ -355,7 +384,8 @@ func twelveRules(p *opendata.Piece, h fingering.Hand, visit func(*opendata.Row, 
 	}
 }
 
-// learningCurve measures the delivered engine with fewer pieces to learn from: every tenth, every fourth, every other, all.
+// learningCurve measures the delivered engine with fewer pieces to learn from: every tenth, every fourth, every other,
+// all.
 func learningCurve(out io.Writer, pieces []*opendata.Piece) error {
 	for _, every := range []int{10, 4, 2, 1} {
 		var right, all [5]int
@@ -371,9 +401,9 @@ func learningCurve(out io.Writer, pieces []*opendata.Piece) error {
 					if p.Fold != fold {
 						continue
 					}
-					for h := range p.Hands {
-						for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Hands[h], engine.Options{}).Notes {
-							if r := &p.Rows[n.ID]; r.Clean {
+					for h := range p.Lines {
+						for _, n := range worker.Finger(fingering.Hand(h), training.Hand, w, p.Lines[h], engine.Options{}).Notes {
+							if r := p.Row(n.ID); r.Clean {
 								all[fold]++
 								if n.Finger == r.Finger {
 									right[fold]++
@@ -397,14 +427,15 @@ func learningCurve(out io.Writer, pieces []*opendata.Piece) error {
 	return nil
 }
 
-// constrained gives a hand's notes with every digit given but the clean ones of fifth hide; with hide −1 free of digits.
+// constrained gives a hand's notes with every digit given but the clean ones of fifth hide; with hide −1 free of
+// digits.
 func constrained(p *opendata.Piece, h fingering.Hand, hide int) []fingering.Note {
-	notes := slices.Clone(p.Hands[h])
+	notes := slices.Clone(p.Lines[h])
 	if hide < 0 {
 		return notes
 	}
 	for i := range notes {
-		r := p.Rows[notes[i].ID]
+		r := p.Row(notes[i].ID)
 		if r.Given && !(r.Clean && r.Hidden[hide]) {
 			notes[i].Allowed = fingering.Only(r.Finger)
 		}

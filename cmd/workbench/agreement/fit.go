@@ -16,6 +16,8 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/training"
+	"fingerproof/policies"
+	"fingerproof/rules/effort"
 	"fingerproof/rules/fit"
 )
 
@@ -74,6 +76,13 @@ func (m *fitting) table(pieces []*opendata.Piece, name string, s fit.Settings) (
 	w := training.Without(pieces, m.without, s, name, training.Prune)
 	w.Provenance = "fitted by 'workbench fit' on partial labels: digits printed in the editions listed under attribution"
 	w.Attribution = attribution(pieces)
+	if s.Habit {
+		var err error
+		if w.Confidence, err = calibrationFor(pieces, m.without); err != nil {
+			return "", err
+		}
+		w.Provenance += "; confidence fitted on folds that the prices had not seen"
+	}
 	terms, habits := w.Numbers()
 	path := filepath.Join(m.folder, name+".json")
 	f, err := os.Create(path)
@@ -85,6 +94,29 @@ func (m *fitting) table(pieces []*opendata.Piece, name string, s fit.Settings) (
 		return "", fmt.Errorf("%s: %w", path, err)
 	}
 	return fmt.Sprintf("%s: %d terms, %d habits", path, terms, habits), f.Close()
+}
+
+// calibrationFor fits the calibration of the confidence on what the program foretells of each fold with weights that
+// have not seen it; the fold left out takes no part.
+func calibrationFor(pieces []*opendata.Piece, without int) (effort.Calibration, error) {
+	var folds [5]measured
+	err := training.EachFold(pieces, 5, func(fold int, delivered *effort.Weights) error {
+		m := &folds[fold]
+		m.counts = counter{}
+		for _, p := range pieces {
+			if p.Fold == fold && fold != without {
+				if err := m.throughProgram(p, policies.Default(), delivered, false); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+	var all []fit.Foretold
+	for f := range folds {
+		all = append(all, folds[f].foretold...)
+	}
+	return fit.Calibrate(all), err
 }
 
 // attribution lists licences with the composers whose scores are under them, as the index of the material gives them.

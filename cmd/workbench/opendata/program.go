@@ -9,18 +9,13 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 )
-
-// Program is the score of a piece of the fingered material, as the program gets it.
-type Program struct {
-	*Piece
-	text string
-	row  []int // note element of the score → row of the table, -1 for a rest
-}
 
 var (
 	noteElement = regexp.MustCompile(`(?s)<note(?:\s[^>]*)?>.*?</note>`)
@@ -30,14 +25,14 @@ var (
 	noNotations = regexp.MustCompile(`\s*<notations>\s*</notations>`)
 )
 
-// readProgram reads the score beside a table.
-func readProgram(dir string, p *Piece) (*Program, error) {
+// readScore reads the score beside a table.
+func (p *Piece) readScore(dir string) error {
 	path := filepath.Join(dir, p.Name+".mxl")
 	text, err := unpacked(path)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return fmt.Errorf("%s: %w", path, err)
 	}
-	s := &Program{Piece: p, text: text}
+	p.text, p.row = text, nil
 	rows := map[string]int{}
 	for i := range p.Rows {
 		rows[p.Rows[i].note] = i
@@ -49,9 +44,44 @@ func readProgram(dir string, p *Piece) (*Program, error) {
 				at = r
 			}
 		}
-		s.row = append(s.row, at)
+		p.row = append(p.row, at)
 	}
-	return s, nil
+	return p.readLines()
+}
+
+// readLines takes the score, without its digits, up to where fingers are suggested, and keeps the lines of its two
+// hands as the engine is asked about them: with slurs, pedal, touch, tempo and the strokes that signs add. Notes bear
+// the number of their row; those of none, numbers beyond all rows.
+func (p *Piece) readLines() error {
+	w := p.Prepare(p.Without(-1), policies.Default(), effort.Delivered())
+	for _, stage := range pipeline.Stages {
+		if stage.Name == "suggest" {
+			break
+		}
+		if err := stage.Run(w); err != nil {
+			return fmt.Errorf("%s: %w", p.Name, err)
+		}
+	}
+	p.Lines = [2][]fingering.Note{}
+	suggest.EachLine(w.SuggestInput(), func(_ int, h score.Hand, notes []fingering.Note) {
+		for _, n := range notes {
+			if n.ID < len(p.row) && p.row[n.ID] >= 0 {
+				n.ID = p.row[n.ID]
+			} else {
+				n.ID += len(p.Rows)
+			}
+			p.Lines[fingering.HandOf(h)] = append(p.Lines[fingering.HandOf(h)], n)
+		}
+	})
+	return nil
+}
+
+// Row gives the row of a note of a line; for strokes that signs add an empty one.
+func (p *Piece) Row(id int) *Row {
+	if id >= len(p.Rows) {
+		return &Row{}
+	}
+	return &p.Rows[id]
 }
 
 // unpacked gives the score in a packed file.
@@ -78,7 +108,7 @@ func unpacked(path string) (string, error) {
 
 // Without gives the score without digits; with hide 0 to 4 only the clean digits of that fifth are taken out. It does
 // what tools/agreement.py does to prepare a run.
-func (s *Program) Without(hide int) []byte {
+func (s *Piece) Without(hide int) []byte {
 	k := -1
 	return []byte(noteElement.ReplaceAllStringFunc(s.text, func(n string) string {
 		k++
@@ -91,17 +121,19 @@ func (s *Program) Without(hide int) []byte {
 	}))
 }
 
-// Run takes a score through the whole program with a table of weights. Weights have no sum:
-// nothing is kept.
-func (s *Program) Run(data []byte, policy *policies.Policy, weights *effort.Weights) (*pipeline.PieceRun, error) {
-	w := &pipeline.PieceRun{Data: data, Policy: policy, Weights: &pipeline.Weights{Table: weights},
-		Piece: &corpus.Piece{ID: s.Name, Score: s.Name + ".musicxml", Scoring: corpus.TwoHands}}
+// Printed gives the score with its digits.
+func (s *Piece) Printed() []byte { return []byte(s.text) }
+
+// Run takes a score through the whole program with a table of weights. Weights have no sum: nothing
+// is kept.
+func (s *Piece) Run(data []byte, policy *policies.Policy, weights *effort.Weights) (*pipeline.PieceRun, error) {
+	w := s.Prepare(data, policy, weights)
 	return w, pipeline.RunPiece(w)
 }
 
-// Answers gives what the program says of each row: the finger, the next best, and the confidence in percent (-1:
-// none). Rows that are no note of a hand have finger 0.
-func (s *Program) Answers(w *pipeline.PieceRun) []Answer {
+// Answers gives what the program says of each row: the finger, the next best, and the confidence in ten-thousandths
+// (-1: none). Rows that are no note of a hand have finger 0.
+func (s *Piece) Answers(w *pipeline.PieceRun) []Answer {
 	out := make([]Answer, len(s.Rows))
 	for i := range w.Result.Notes {
 		n := &w.Result.Notes[i]
@@ -111,7 +143,7 @@ func (s *Program) Answers(w *pipeline.PieceRun) []Answer {
 		a := &out[s.row[n.N]]
 		a.Finger, a.Confidence = fingering.Finger(n.Finger), -1
 		if n.Confidence != nil {
-			a.Confidence = int(*n.Confidence)
+			a.Confidence = w.Suggestion.Notes[n.N].Confidence
 		}
 		for _, o := range n.Alternatives {
 			if o.Finger != n.Finger {
@@ -129,14 +161,16 @@ type Answer struct {
 	Confidence    int
 }
 
-// ReadPrograms reads the scores of all pieces.
-func ReadPrograms(dir string, pieces []*Piece) ([]*Program, error) {
-	out := make([]*Program, len(pieces))
-	for i, p := range pieces {
-		var err error
-		if out[i], err = readProgram(dir, p); err != nil {
-			return nil, err
-		}
+// RowOf gives the row of a note of the score, nil where it has none.
+func (s *Piece) RowOf(note int) *Row {
+	if note >= len(s.row) || s.row[note] < 0 {
+		return nil
 	}
-	return out, nil
+	return &s.Rows[s.row[note]]
+}
+
+// Prepare gives a score on its way.
+func (s *Piece) Prepare(data []byte, policy *policies.Policy, weights *effort.Weights) *pipeline.PieceRun {
+	return &pipeline.PieceRun{Data: data, Policy: policy, Weights: &pipeline.Weights{Table: weights},
+		Piece: &corpus.Piece{ID: s.Name, Score: s.Name + ".musicxml", Scoring: corpus.TwoHands}}
 }

@@ -8,11 +8,14 @@ import (
 	"hash/crc32"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score/playing"
+	"golang.org/x/sync/errgroup"
+
 	"fingerproof/rules/fingering"
 )
 
@@ -23,6 +26,11 @@ type Piece struct {
 	Notes, Fingered, Clean         int
 	Hands                          [2][]fingering.Note // without constraints; Note.ID is the row of the table
 	Rows                           []Row
+	// Lines are the hands as the engine is asked about them: see readLines, and Row for their ids.
+	Lines [2][]fingering.Note
+
+	text string // of the score
+	row  []int  // note element of the score → row of the table, -1 for a rest
 }
 
 // Row is what the tables say of one note beyond its music.
@@ -113,10 +121,13 @@ func ReadPieces(dir string) ([]*Piece, error) {
 		load[f] += size[g]
 		fold[g] = f
 	}
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
 	for _, p := range pieces {
 		p.Fold = fold[p.group]
+		work.Go(func() error { return p.readScore(dir) })
 	}
-	return pieces, nil
+	return pieces, work.Wait()
 }
 
 func (p *Piece) read(path string) error {

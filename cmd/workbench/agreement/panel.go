@@ -1,0 +1,224 @@
+package agreement
+
+import (
+	"cmp"
+	"fmt"
+	"hash/crc32"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/spf13/cobra"
+
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/training"
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/policies"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
+)
+
+func panelCommand() *cobra.Command {
+	var shared, policy, out string
+	var count, around int
+	c := &cobra.Command{
+		Use:   "panel",
+		Short: "draw disagreements with print for readers who are not told which fingering is which",
+		Long: `panel takes the fingered material through the program, with weights that have not seen the fold, draws some of the clean digits that
+differ from print (always the same ones, one from a passage), and writes each with the notes around it and two whole fingerings: the program's,
+and print's digits with the program's fingers between them. Which is which stands in a file of its own, key.tsv.
+
+EXIT STATUS
+  0  written
+  2  the work could not be done`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			dir := filepath.Join(shared, "data", "fingered")
+			pieces, err := opendata.ReadPieces(dir)
+			if err != nil {
+				return err
+			}
+			p, err := policies.Open(policy, ".")
+			if err != nil {
+				return err
+			}
+			cases, err := panelCases(pieces, p, around)
+			if err != nil {
+				return err
+			}
+			return writePanel(out, drawPanel(cases, count))
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
+	f.StringVar(&policy, "policy", "default", "policy file or shipped style")
+	f.StringVar(&out, "out", "panel", "folder to write to")
+	f.IntVar(&count, "count", 100, "how many to draw")
+	f.IntVar(&around, "around", 9, "how many strokes to show on each side")
+	return c
+}
+
+// panelCase is one place where the program and print differ.
+type panelCase struct {
+	rank  uint32 // a sum of its place: by it cases are drawn and the two fingerings laid out
+	place string
+	where string // piece, hand and measures, for spreading the draw
+	text  func(first, second []int) string
+	ours  []int // by note of the score
+	print []int
+}
+
+func panelCases(programs []*opendata.Piece, policy *policies.Policy, around int) ([]panelCase, error) {
+	var all []panelCase
+	var mu sync.Mutex
+	err := training.EachFold(programs, 5, func(fold int, delivered *effort.Weights) error {
+		for _, p := range programs {
+			if p.Fold != fold {
+				continue
+			}
+			free, err := p.Run(p.Without(-1), policy, delivered)
+			if err != nil {
+				return err
+			}
+			bound, err := p.Run(p.Printed(), policy, delivered)
+			if err != nil {
+				return err
+			}
+			cases := casesOf(p, free, bound, around)
+			mu.Lock()
+			all = append(all, cases...)
+			mu.Unlock()
+		}
+		return nil
+	})
+	return all, err
+}
+
+func casesOf(p *opendata.Piece, free, bound *pipeline.PieceRun, around int) (out []panelCase) {
+	fingersOf := func(w *pipeline.PieceRun) []int {
+		f := make([]int, len(w.Suggestion.Notes))
+		for n := range f {
+			f[n] = int(w.Suggestion.Notes[n].Finger)
+		}
+		return f
+	}
+	ours, print := fingersOf(free), fingersOf(bound)
+	suggest.EachLine(free.SuggestInput(), func(player int, h score.Hand, notes []fingering.Note) {
+		line := fingering.NewLine(fingering.HandOf(h), notes, free.Profile.Fits)
+		for e := range line.Events {
+			for _, k := range line.Events[e].Keys {
+				id := line.Strikes[k.Strike].IDs[0]
+				r := p.RowOf(id)
+				if !k.Struck || r == nil || !r.Clean || int(r.Finger) == ours[id] || int(r.Finger) != print[id] {
+					continue
+				}
+				place := fmt.Sprintf("%s note %d", p.Name, id)
+				out = append(out, panelCase{
+					rank: crc32.ChecksumIEEE([]byte(place)), place: place, ours: ours, print: print,
+					where: fmt.Sprintf("%s %s %d", p.Name, h, free.Score.Notes[id].Measure/4),
+					text:  func(first, second []int) string { return drawCase(p, free, h, line, e, id, around, first, second) },
+				})
+			}
+		}
+	})
+	return out
+}
+
+// drawCase writes the strokes about event e with two fingerings, one stroke a line.
+func drawCase(p *opendata.Piece, w *pipeline.PieceRun, h score.Hand, line *fingering.Line, e, asked, around int, first, second []int) string {
+	var b strings.Builder
+	m := &w.Score.Measures[w.Score.Notes[asked].Measure]
+	fmt.Fprintf(&b, "%s hand, metre %s, key signature %+d, %d to %d beats a minute. Keys lowest first; * stands at the note asked about, > where a slur leads on, . where the key is let go before the next stroke.\n\n",
+		map[score.Hand]string{score.Right: "Right", score.Left: "Left"}[h], m.Beats, m.Fifths, w.Tempo.Low, w.Tempo.High)
+	fmt.Fprintf(&b, "%-10s %-8s %-24s %-10s %s\n", "measure", "beat", "keys (length in quarters)", "A", "B")
+	for o := max(e-around, 0); o <= min(e+around, len(line.Events)-1); o++ {
+		var names, a, c []string
+		at := ""
+		for _, k := range keysUp(line, o) {
+			s := &line.Strikes[k.Strike]
+			if s.IDs[0] >= len(w.Score.Notes) {
+				continue
+			}
+			n := &w.Score.Notes[s.IDs[0]]
+			at = fmt.Sprintf("%-10s %-8s", w.Score.Measures[n.Measure].Number, w.Score.Beat(n.Measure, n.Onset))
+			name := fmt.Sprintf("%s(%s)", n.Pitch, n.Duration)
+			if n.Grace > 0 {
+				name = n.Pitch.String() + "(grace)"
+			}
+			if s.Slurred {
+				name += ">"
+			}
+			mark := ""
+			if s.IDs[0] == asked {
+				mark = "*"
+			}
+			names, a, c = append(names, name), append(a, fmt.Sprint(first[s.IDs[0]], mark)), append(c, fmt.Sprint(second[s.IDs[0]], mark))
+		}
+		if len(names) == 0 {
+			continue
+		}
+		if o+1 < len(line.Events) && !line.Events[o+1].Joined {
+			names[len(names)-1] += "."
+		}
+		fmt.Fprintf(&b, "%s %-24s %-10s %s\n", at, strings.Join(names, " "), strings.Join(a, " "), strings.Join(c, " "))
+	}
+	return b.String()
+}
+
+// keysUp lists the keys struck at an event, the lowest on the keyboard first.
+func keysUp(line *fingering.Line, e int) (out []fingering.Sounding) {
+	for _, k := range line.Events[e].Keys {
+		if k.Struck {
+			out = append(out, k)
+		}
+	}
+	if line.Hand == fingering.Left {
+		slices.Reverse(out)
+	}
+	return out
+}
+
+// drawPanel takes cases in the order of their ranks, one of each stretch of four measures.
+func drawPanel(all []panelCase, count int) (out []panelCase) {
+	slices.SortFunc(all, func(a, b panelCase) int {
+		return cmp.Or(cmp.Compare(a.rank, b.rank), strings.Compare(a.place, b.place))
+	})
+	taken := map[string]bool{}
+	for _, c := range all {
+		if len(out) < count && !taken[c.where] {
+			taken[c.where] = true
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func writePanel(dir string, cases []panelCase) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("writing a panel: %w", err)
+	}
+	var text, key strings.Builder
+	text.WriteString(`Two fingerings of the same notes, A and B. Judge as a pianist who has to play the passage, and say for each case one of:
+A (clearly better), B (clearly better), equal (both are good, or a matter of taste), neither (both are bad), with a few words why.
+Nothing tells which of the two is printed.
+`)
+	key.WriteString("case\tA\tB\tplace\n")
+	for i, c := range cases {
+		first, second, a, b := c.ours, c.print, "program", "print"
+		if crc32.ChecksumIEEE([]byte("side "+c.place))&1 == 1 {
+			first, second, a, b = second, first, b, a
+		}
+		fmt.Fprintf(&text, "\nCase %d. %s", i+1, c.text(first, second))
+		fmt.Fprintf(&key, "%d\t%s\t%s\t%s\n", i+1, a, b, c.place)
+	}
+	for name, content := range map[string]string{"cases.txt": text.String(), "key.tsv": key.String()} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(content), 0o644); err != nil {
+			return fmt.Errorf("writing a panel: %w", err)
+		}
+	}
+	return nil
+}
