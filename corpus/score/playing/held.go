@@ -31,7 +31,9 @@ func (p *Playing) hold(s *score.Score, l *Line) {
 			}
 		}
 		st.Held = held[first:len(held):len(held)]
-		slices.SortFunc(st.Held, func(a, b int) int { return cmp.Or(cmp.Compare(s.Notes[a].Midi, s.Notes[b].Midi), cmp.Compare(a, b)) })
+		slices.SortFunc(st.Held, func(a, b int) int {
+			return cmp.Or(cmp.Compare(s.Notes[a].Midi, s.Notes[b].Midi), cmp.Compare(a, b))
+		})
 		for _, n := range st.Notes {
 			if until := p.until(s, n); st.At.Less(until) {
 				open = append(open, down{n, s.Notes[n].Midi, until})

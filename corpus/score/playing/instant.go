@@ -20,8 +20,8 @@ func InstantOf(s *score.Score, n int) Instant { return Instant{s.At(n), RankOf(s
 // Compare is negative where i comes before j, 0 where both are one instant.
 func (i Instant) Compare(j Instant) int { return cmp.Or(i.At.Cmp(j.At), cmp.Compare(i.Rank, j.Rank)) }
 
-// Sort puts notes in playing order, those of one instant from the lowest key up and then as they are written. A note that
-// is tied on stands where it is written.
+// Sort puts notes in playing order, those of one instant from the lowest key up and then as they are written. A note
+// that is tied on stands where it is written.
 func Sort(s *score.Score, notes []int) {
 	at := make(map[int]Instant, len(notes))
 	for _, n := range notes {

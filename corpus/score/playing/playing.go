@@ -7,8 +7,8 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// Playing is the order in which the notes of a score are played (DEVELOPERS.md, decision 8). It is not changed once it is
-// built, and may be shared.
+// Playing is the order in which the notes of a score are played (DEVELOPERS.md, decision 8). It is not changed once it
+// is built, and may be shared.
 type Playing struct {
 	// Lines are the hands that play, players in order, the right hand of each first.
 	Lines []Line
@@ -102,7 +102,9 @@ func (p *Playing) divide(hands Hands) {
 	for w, notes := range played {
 		p.Lines = append(p.Lines, Line{Player: w.player, Hand: w.hand, Written: make([]int, 0, notes)})
 	}
-	slices.SortFunc(p.Lines, func(a, b Line) int { return cmp.Or(cmp.Compare(a.Player, b.Player), cmp.Compare(a.Hand, b.Hand)) })
+	slices.SortFunc(p.Lines, func(a, b Line) int {
+		return cmp.Or(cmp.Compare(a.Player, b.Player), cmp.Compare(a.Hand, b.Hand))
+	})
 	lineOf := map[who]int32{}
 	for l := range p.Lines {
 		lineOf[who{p.Lines[l].Player, p.Lines[l].Hand}] = int32(l)
@@ -124,7 +126,8 @@ type keyDown struct {
 }
 
 func (k keyDown) compare(o keyDown) int {
-	return cmp.Or(k.Instant.Compare(o.Instant), cmp.Compare(k.line, o.line), cmp.Compare(k.key, o.key), cmp.Compare(k.note, o.note))
+	return cmp.Or(k.Instant.Compare(o.Instant), cmp.Compare(k.line, o.line), cmp.Compare(k.key, o.key),
+		cmp.Compare(k.note, o.note))
 }
 
 // strike makes the strokes of all lines, and the instants of all strokes.
@@ -168,7 +171,8 @@ func chordsOf(keys []keyDown) [][]keyDown {
 	slices.SortFunc(keys, keyDown.compare)
 	var out [][]keyDown
 	for from, to := 0, 0; from < len(keys); from = to {
-		for to = from + 1; to < len(keys) && keys[to].Instant == keys[from].Instant && keys[to].line == keys[from].line; to++ {
+		for to = from; to < len(keys) && keys[to].Instant == keys[from].Instant && keys[to].line == keys[from].line; {
+			to++
 		}
 		out = append(out, keys[from:to])
 	}

@@ -58,7 +58,8 @@ func TestRealScoresArePlayedAsTheirVoicesAreWritten(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d scores: %d notes after others of their voice, %d of them grace notes, %d joined to a chord", scores, notes, graces, chords)
+	t.Logf("%d scores: %d notes after others of their voice, %d of them grace notes, %d joined to a chord",
+		scores, notes, graces, chords)
 	require.Greater(t, graces, 300, "too few grace notes to mean anything")
 }
 
@@ -75,7 +76,8 @@ func read(t *testing.T, file string) *score.Score {
 
 // byStaff gives the first staff of each piano part to the right hand and the others to the left.
 func byStaff(s *score.Score) playing.Hands {
-	h := playing.Hands{Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)), Player: make([]int, len(s.Notes))}
+	all := len(s.Notes)
+	h := playing.Hands{Piano: make([]bool, all), Hand: make([]score.Hand, all), Player: make([]int, all)}
 	for n := range s.Notes {
 		note := &s.Notes[n]
 		h.Piano[n] = s.Parts[note.Part].Keyboard && note.Kind == score.Pitched && !note.Cue && !note.Hidden
