@@ -50,7 +50,9 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 		}
 	}
 	if scoring.Kind != "left hand alone" && scoring.Kind != "right hand alone" {
-		byPosition(s, h, players, func(i int) bool { return signed[i] != score.NoHand })
+		said := func(i int) bool { return signed[i] != score.NoHand }
+		byPosition(s, h, players, said)
+		extraStaves(s, h, players, said)
 	}
 	return h, nil
 }
@@ -60,6 +62,7 @@ type player struct {
 	number int
 	hand   score.Hand // where the part is one hand's staff
 	four   bool       // the part holds the staves of two players
+	extra  bool       // the part is a staff beside the usual two
 }
 
 // of gives player and hand of a note by the staff its voice lives on.
@@ -110,6 +113,9 @@ func playersOf(s *score.Score, scoring Scoring) (map[int]player, error) {
 	}
 	if len(parts) == 0 {
 		return nil, fmt.Errorf("the score has no piano part\nhint: name it under `parts:` in the manifest; its parts are %s", partNames(s, nil))
+	}
+	if len(scoring.Parts) == 0 && (scoring.Kind == "" || scoring.Kind == "two hands") && onePlayers(s, parts) {
+		return together(s, parts), nil
 	}
 	out := map[int]player{}
 	several := scoring.Kind == "four hands" || scoring.Kind == "two pianos" || scoring.Kind == "solo with reduction"

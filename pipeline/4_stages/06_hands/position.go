@@ -46,7 +46,7 @@ func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said f
 		if len(open) == 0 {
 			continue
 		}
-		told := inferred(s, h, part, open)
+		told := inferred(s, h, func(p int) bool { return p == part }, open)
 		for _, g := range shared {
 			if !g.divides(s, h, told) {
 				for _, i := range g.notes { // as on the page
@@ -235,12 +235,12 @@ func (g *grip) divides(s *score.Score, h *playing.Hands, told map[int]score.Hand
 }
 
 // inferred tells the hands of the open notes from the music alone, the others being known.
-func inferred(s *score.Score, h *playing.Hands, part int, open map[int]bool) map[int]score.Hand {
+func inferred(s *score.Score, h *playing.Hands, of func(part int) bool, open map[int]bool) map[int]score.Hand {
 	var notes []inference.Keystroke
 	var ids []int
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if n.Part != part || !h.Piano[i] || n.TiedFrom >= 0 {
+		if !of(n.Part) || !h.Piano[i] || n.TiedFrom >= 0 {
 			continue
 		}
 		at := s.At(i)

@@ -10,6 +10,9 @@ import (
 // measure and lies beyond the others throughout.
 func voiceByVoice(s *score.Score, h *playing.Hands, all staves, said func(i int) bool) {
 	for staff := range 2 {
+		if len(all.struck[1-staff]) == 0 {
+			continue // a staff without any note leaves nothing out
+		}
 		type voiceIn struct {
 			measure int
 			voice   string

@@ -29,6 +29,7 @@ import (
 	"fingerproof/rules/lint/needless-digit-on-tie"
 	"fingerproof/rules/lint/notation-odd"
 	"fingerproof/rules/lint/old-numbering-suspected"
+	"fingerproof/rules/lint/parts-read-as-one"
 	"fingerproof/rules/lint/reach-below-share"
 	"fingerproof/rules/lint/redistribution-without-sign"
 	"fingerproof/rules/lint/repeat-does-not-connect"
@@ -85,6 +86,7 @@ func Rules() []*lint.Rule {
 		needlessdigitontie.Rule,
 		notationodd.Rule,
 		oldnumberingsuspected.Rule,
+		partsreadasone.Rule,
 		reachbelowshare.Rule,
 		redistributionwithoutsign.Rule,
 		repeatdoesnotconnect.Rule,
