@@ -124,6 +124,7 @@ func setBeside(run *PieceRun) error {
 func redistributeNotes(run *PieceRun) error {
 	out := redistribute.Offer(redistribute.Input{
 		Suggest: run.SuggestInput(), Suggestion: run.Suggestion, Plan: run.Decided, Scoring: run.Piece.Scoring,
+		Witnesses: run.Witnesses,
 	})
 	run.Redistributions, run.InTrouble = out.Redistributions, out.InTrouble
 	return nil

@@ -89,7 +89,7 @@ var Stages = []Stage{
 		Name: "redistribute", Run: redistributeNotes,
 		Needs: []string{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
-			"Profile", "Weights", "Decided", "Bound", "Suggestion",
+			"Profile", "Weights", "Decided", "Bound", "Suggestion", "Witnesses",
 		},
 		Gives: []string{"Redistributions", "InTrouble"},
 	},

@@ -5,7 +5,9 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/fingering"
 )
@@ -16,6 +18,7 @@ type Input struct {
 	Suggestion *suggest.Suggestion
 	Plan       *decide.Plan
 	Scoring    corpus.Scoring
+	Witnesses  []witnesses.Witness
 }
 
 // Output is what the other hand may take, and takes.
@@ -55,6 +58,7 @@ func Offer(in Input) (out Output) {
 	}
 	m.Declined = in.Plan.Declined
 	out.InTrouble = Find(m)
+	nameWitnesses(ask.Score, in.Witnesses, hands.Scoring{Kind: string(in.Scoring)}, out.InTrouble.Redistributions)
 	out.Redistributions = out.InTrouble.Redistributions
 	out.Redistributions = append(slices.Clone(out.Redistributions), in.Plan.Redistributions...)
 	slices.SortStableFunc(out.Redistributions, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
