@@ -235,6 +235,7 @@ const (
 	eachKeyMore = 16
 	allInOne    = 12
 	overRight   = 1
+	underLeft   = 2 // … and more where it is the right hand that goes under
 )
 
 // strokeOf is what one hand strikes.
@@ -291,6 +292,9 @@ func (p *signedPage) unplayable(d *score.Direction, here, there []int, named []s
 	}
 	if left.keys > 0 && right.keys > 0 && left.high > right.low {
 		cost += overRight
+		if d.Hand == score.Right {
+			cost += underLeft
+		}
 	}
 	if apart.keys > 0 && gone.keys > 0 && (d.Hand == score.Left) != (apart.low > gone.high) {
 		cost += overRight // of a rolled chord the hand that crosses takes the outer part

@@ -68,7 +68,7 @@ const wideLeap = 9
 // a voice that begins there is as good a reason, and a hand crosses over only where it gains much more.
 func (f *finder) lessThan(troubles []fingering.Redistribution, c *chance, r fingering.Redistribution) bool {
 	return slices.ContainsFunc(troubles, func(o fingering.Redistribution) bool {
-		if c.begins && r.Gain >= o.Gain || r.Gain >= crossingMore*o.Gain {
+		if c.begins && 5*r.Gain >= 4*o.Gain || r.Gain >= crossingMore*o.Gain {
 			return false
 		}
 		return slices.ContainsFunc(o.Notes, func(n int) bool {

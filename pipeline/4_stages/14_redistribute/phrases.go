@@ -31,6 +31,7 @@ type phrase struct {
 func (f *finder) phrases(h int) (out []phrase) {
 	open := map[string]int{} // voice → place in out of what may go on
 	ends := map[string]fingering.Moment{}
+	tops := map[string]int{} // the highest key of its last stroke
 	var order []string
 	for m := range f.moments {
 		struck := map[string][]int{}
@@ -65,12 +66,23 @@ func (f *finder) phrases(h int) (out []phrase) {
 			} else {
 				last, played := ends[v]
 				open[v] = len(out)
-				out = append(out, phrase{voice: v, from: m, to: m, ids: ids, begins: played && last.Compare(f.moments[m].at) < 0 || f.restedBefore(h, m, v)})
+				out = append(out, phrase{voice: v, from: m, to: m, ids: ids, begins: played && last.Compare(f.moments[m].at) < 0 || f.restedBefore(h, m, v) || f.leapsTo(h, m, v, tops)})
 			}
-			ends[v] = end
+			ends[v], tops[v] = end, f.noteOf(ids[len(ids)-1]).Key
 		}
 	}
 	return out
+}
+
+// leapsTo says that a voice leaps by more than an octave from its last stroke to a moment: what follows is heard as another voice.
+func (f *finder) leapsTo(h, m int, voice string, tops map[string]int) bool {
+	last, played := tops[voice]
+	for _, k := range f.moments[m].struck[h] {
+		if n := &f.line[h][k]; f.written(n.ID) == voice && played && n.Key-last > octave {
+			return true
+		}
+	}
+	return false
 }
 
 // others says that another voice of the hand sounds at a moment, or has a rest of its own there.
