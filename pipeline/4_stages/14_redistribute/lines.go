@@ -65,10 +65,10 @@ const longEnough = 3
 const wideLeap = 9
 
 // lessThan says that notes of the same moments are offered for a trouble already, and that this is the simpler way out of it: only
-// a voice that begins there is as good a reason, and a hand crosses over only where it gains much more.
+// a voice that begins there is as good a reason as a grip out of reach, and a hand crosses over only where it gains much more.
 func (f *finder) lessThan(troubles []fingering.Redistribution, c *chance, r fingering.Redistribution) bool {
 	return slices.ContainsFunc(troubles, func(o fingering.Redistribution) bool {
-		if c.begins && 5*r.Gain >= 4*o.Gain || r.Gain >= crossingMore*o.Gain {
+		if c.begins && o.Reason == Reach && 5*r.Gain >= 4*o.Gain || r.Gain >= crossingMore*o.Gain {
 			return false
 		}
 		return slices.ContainsFunc(o.Notes, func(n int) bool {
