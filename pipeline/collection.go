@@ -24,7 +24,7 @@ type Job struct {
 	Edition    bool                                             // make marked scores
 	Decisions  func(*corpus.Piece) ([]decision.Decision, error) // nil where there are none
 	Today      string                                           // by which stets expire, 2026-03-01; "" for none
-	Press      bool                                             // print settled digits only
+	Press      bool                                             // print decided digits only
 	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They
 	// are taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)

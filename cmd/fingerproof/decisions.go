@@ -79,7 +79,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 		}
 	}
 	for _, q := range sheetPassages(w) {
-		passage := keying.Passage{Number: q.number, Notes: q.notes}
+		passage := keying.SheetPassage{Number: q.number, Notes: q.notes}
 		if q.offer != nil {
 			passage.Offer.To = q.offer.To
 			for _, n := range q.offer.Notes {

@@ -61,7 +61,7 @@ chance, nothing is written and the status is 1.
 }
 
 func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path string, dry bool) error {
-	byPiece := map[string][]habits.Line{}
+	byPiece := map[string][]habits.DecidedLine{}
 	sums := map[string]string{}
 	profile := hand.NinthHand
 	failed, first := 0, true
@@ -82,7 +82,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 	if err != nil {
 		return err
 	}
-	var lines []habits.Line
+	var lines []habits.DecidedLine
 	file := habits.File{
 		Base: job.Weights.Sum, BaseName: job.Weights.Table.Name, Engine: pipeline.EngineVersion, When: job.Today,
 	}
@@ -119,7 +119,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 			return err
 		}
 		if err := renameio.WriteFile(path, data, 0o644); err != nil {
-			return fmt.Errorf("writing the hand of the house: %w", err)
+			return fmt.Errorf("writing the edition's fitted weights: %w", err)
 		}
 		fmt.Fprintf(env.Stdout, "Written to %s.\n", asTyped(path))
 		if name := filepath.ToSlash(relativeTo(job.Collection.Root, path)); job.Collection.HouseHand != name {

@@ -106,7 +106,7 @@ func TestAHouseFitsItsOwnHand(t *testing.T) {
 	status, _, said = command("lint", root)
 	require.Equal(t, exitFailed, status)
 	require.Contains(t, said, "house-hand.json")
-	require.Contains(t, said, "fitted to other weights")
+	require.Contains(t, said, "belong to another table")
 	require.NoError(t, os.Remove(filepath.Join(root, "house-hand.json")))
 	status, _, said = command("lint", root)
 	require.Equal(t, exitFailed, status)

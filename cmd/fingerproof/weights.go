@@ -24,7 +24,7 @@ func adaptedWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Wei
 			return nil, fmt.Errorf("%s names house_hand %s, which is not there\n"+
 				"hint: `fingerproof fit` writes it, or take the key out", asTyped(c.Manifest), c.HouseHand)
 		}
-		return nil, fmt.Errorf("reading the hand of the house: %w", err)
+		return nil, fmt.Errorf("reading the edition's fitted weights: %w", err)
 	}
 	file, err := habits.Decode(data)
 	if err != nil {

@@ -71,8 +71,8 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 		Witnesses: []state.Witness{{Siglum: "B", Digits: 3, Unplaced: 2, Odd: 1}, {Siglum: "C", Digits: 1}},
 		Returns: []state.Return{{
 			Apart: true, Notes: 5, Alike: 3,
-			First: state.Passage{Hand: score.Left, Measure: "1", ToMeasure: "2", Beat: "1"},
-			Later: state.Passage{Hand: score.Left, Measure: "9", ToMeasure: "10", Beat: "1"}}},
+			First: state.ReturnPassage{Hand: score.Left, Measure: "1", ToMeasure: "2", Beat: "1"},
+			Later: state.ReturnPassage{Hand: score.Left, Measure: "9", ToMeasure: "10", Beat: "1"}}},
 		Findings: []state.Finding{{Rule: "decision-query", Measure: "2", Message: "kp asks: really?"}},
 	}
 	c.Add(p, r, policies.Default(), beats)

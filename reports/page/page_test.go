@@ -50,8 +50,8 @@ func material() *page.Material {
 		},
 		Returns: []state.Return{{
 			Kind: "transposed", Shift: 2,
-			First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
-			Later: state.Passage{
+			First: state.ReturnPassage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
+			Later: state.ReturnPassage{
 				Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "1", From: 2,
 				To: 2,
 			},
@@ -137,16 +137,16 @@ func TestPieceShowsWhatReturns(t *testing.T) {
 	r := m.Result
 	r.Returns = []state.Return{
 		{
-			Kind: "exact", First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
-			Later: state.Passage{
+			Kind: "exact", First: state.ReturnPassage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "1"},
+			Later: state.ReturnPassage{
 				Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "3", ToMeasureIndex: 2, Beat: "1",
 			},
 			Notes: 8, Alike: 8,
 		},
 		{
 			Kind: "transposed", Shift: -1,
-			First: state.Passage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "2", From: 1},
-			Later: state.Passage{
+			First: state.ReturnPassage{Hand: score.Right, Measure: "1", ToMeasure: "1", Beat: "2", From: 1},
+			Later: state.ReturnPassage{
 				Hand: score.Right, Measure: "2", MeasureIndex: 1, ToMeasure: "2", ToMeasureIndex: 1, Beat: "3",
 			},
 			Notes: 9, Alike: 8,

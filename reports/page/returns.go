@@ -10,7 +10,7 @@ import (
 
 // figure is a passage with every place at which it returns.
 type figure struct {
-	First  state.Passage
+	First  state.ReturnPassage
 	Places []place
 	Notes  int // compared at all places
 	Alike  int

@@ -107,7 +107,7 @@ func (m *adapting) composer(out io.Writer, pieces []*opendata.Piece, name string
 }
 
 // decidedLines takes the first n clean digits of pieces in their order, or as many as there are, as decided.
-func decidedLines(pieces []*opendata.Piece, n int) (out []habits.Line, used int) {
+func decidedLines(pieces []*opendata.Piece, n int) (out []habits.DecidedLine, used int) {
 	for _, p := range pieces {
 		if used >= n {
 			break
@@ -123,7 +123,7 @@ func decidedLines(pieces []*opendata.Piece, n int) (out []habits.Line, used int)
 			}
 		}
 		for h := range p.Lines {
-			out = append(out, habits.Line{Piece: p.Name, Hand: fingering.Hand(h), Notes: p.Lines[h], Decided: decided[h]})
+			out = append(out, habits.DecidedLine{Piece: p.Name, Hand: fingering.Hand(h), Notes: p.Lines[h], Decided: decided[h]})
 		}
 	}
 	return out, used

@@ -59,7 +59,7 @@ func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profil
 }
 
 // ofLine counts the grips of one line of a piece.
-func (c *gripCount) ofLine(w *pipeline.PieceRun, l suggest.Line) {
+func (c *gripCount) ofLine(w *pipeline.PieceRun, l suggest.LineSum) {
 	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
 	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note {
 		if added, ok := w.Suggestion.Added[id]; ok {

@@ -37,7 +37,7 @@ const (
 // Always is what `print` says of digits that are printed however few the house style prints.
 const Always = "always"
 
-// Decision is one thing that was settled, or asked.
+// Decision is one thing that was decided, or asked.
 type Decision struct {
 	Verb    Verb       `json:"verb"`
 	On      Subject    `json:"on"`

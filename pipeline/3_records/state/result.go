@@ -32,7 +32,7 @@ type Result struct {
 	Unplaced []Unplaced `json:"unplaced,omitempty"`
 	// Witnesses tells what of each witness found no place beside the text, in the order of the manifest.
 	Witnesses []Witness `json:"witnesses,omitempty"`
-	// Open lists, for press, the measures with digits that nobody has settled.
+	// Open lists, for press, the measures with digits that nobody has decided.
 	Open  []OpenMeasure `json:"open,omitempty"`
 	Notes []Note        `json:"notes"`
 }
@@ -67,10 +67,10 @@ type Summary struct {
 	Tempo      Tempo       `json:"tempo"`
 	Hands      []HandTotal `json:"hands"`
 	Severities Counts      `json:"severities"`
-	Decided    int         `json:"decided,omitempty"` // notes whose digit an editor settled
+	Decided    int         `json:"decided,omitempty"` // notes whose digit an editor decided
 	Stetted    int         `json:"stetted,omitempty"` // findings let stand
-	Open       int         `json:"open,omitempty"`    // digits of the house style that nobody has settled
-	Press      bool        `json:"press,omitempty"`   // only settled digits are printed
+	Open       int         `json:"open,omitempty"`    // digits of the house style that nobody has decided
+	Press      bool        `json:"press,omitempty"`   // only decided digits are printed
 }
 
 // Tempo is the range a fingering has to hold over.
@@ -134,7 +134,7 @@ type Note struct {
 
 	// Responsibility of Finger; left out where it is open, as most are.
 	Responsibility score.Responsibility `json:"responsibility,omitempty"`
-	Agent          string               `json:"agent,omitempty"` // initials of the editor who settled it
+	Agent          string               `json:"agent,omitempty"` // initials of the editor who decided it
 	Effort         Effort               `json:"effort,omitempty"`
 	CostsMore      int                  `json:"costs_more,omitempty"`
 	Confidence     *Percent             `json:"confidence,omitempty"`
@@ -252,7 +252,7 @@ type Witness struct {
 	Odd      int    `json:"odd,omitempty"`      // digits that are no finger in its numbering
 }
 
-// OpenMeasure is a measure of one hand with digits that nobody has settled.
+// OpenMeasure is a measure of one hand with digits that nobody has decided.
 type OpenMeasure struct {
 	Measure      string     `json:"measure"`
 	MeasureIndex int        `json:"measure_index"`

@@ -8,19 +8,19 @@ import (
 
 // Return is a passage that comes back, and how far it is fingered as the first time.
 type Return struct {
-	Kind  string  `json:"kind"`            // exact, transposed, mirrored
-	Shift int     `json:"shift,omitempty"` // semitones from the first passage up to the later one
-	First Passage `json:"first"`
-	Later Passage `json:"later"`
-	Notes int     `json:"notes"` // compared
-	Alike int     `json:"alike"` // taken by the same finger
+	Kind  string        `json:"kind"`            // exact, transposed, mirrored
+	Shift int           `json:"shift,omitempty"` // semitones from the first passage up to the later one
+	First ReturnPassage `json:"first"`
+	Later ReturnPassage `json:"later"`
+	Notes int           `json:"notes"` // compared
+	Alike int           `json:"alike"` // taken by the same finger
 	// Apart says that the later passage, or part of it, is declared to be fingered for itself.
 	Apart  bool         `json:"apart,omitempty"`
 	Differ []Difference `json:"differ,omitempty"`
 }
 
-// Passage is a stretch of one hand from its first note to its last.
-type Passage struct {
+// ReturnPassage is a stretch of one hand from its first note to its last.
+type ReturnPassage struct {
 	Hand           score.Hand `json:"hand"`
 	Measure        string     `json:"measure"` // where it begins, as printed
 	MeasureIndex   int        `json:"measure_index"`
@@ -40,7 +40,7 @@ type Difference struct {
 }
 
 // String says where a passage stands: "m. 1–4, beat 1, right hand".
-func (p Passage) String() string {
+func (p ReturnPassage) String() string {
 	if p.Measure == p.ToMeasure {
 		return fmt.Sprintf("m. %s, beat %s, %s", p.Measure, p.Beat, p.Hand.Words())
 	}

@@ -118,7 +118,7 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 		}
 	}
 	if roleChanged {
-		gone, come = nil, nil // told with the whole reading: "4–3" became "3"
+		gone, come = nil, nil // named with the whole reading: "4–3" became "3"
 	}
 	if substituted {
 		c.at(Substitution, a, b, x.String(), y.String())

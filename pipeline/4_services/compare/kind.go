@@ -3,7 +3,7 @@ package compare
 // Kind names one kind of difference. The words are those of files.
 type Kind string
 
-// The kinds, in the order in which differences at one note are told.
+// The kinds, in the order in which differences at one note are listed.
 const (
 	PieceMissing Kind = "piece-missing" // the new side lacks the piece
 	PieceAdded   Kind = "piece-added"

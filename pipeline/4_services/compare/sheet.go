@@ -34,7 +34,7 @@ const (
 // there is none. Each correction asked for then is found again among those of
 // now, so that it is done, or missed, once; a place where the engraver did
 // something else wrong is missed, not new. A piece that could not be compared
-// is told as such, and nothing of it is ticked off.
+// is listed as such, and nothing of it is ticked off.
 func Sheet(current, previous *Diff) []Correction {
 	var out []Correction
 	for i := range current.Pieces {

@@ -221,16 +221,16 @@ func (c *comparison) signsOneWay(from, to *view, other []int, missing func(n int
 		if len(chord) == 0 {
 			continue
 		}
-		var told []sign
+		var named []sign
 		for _, n := range chord {
 			if other[n] < 0 || from.silent(n) {
 				continue
 			}
 			for _, s := range signsOf(&from.score.Notes[n]) {
-				if slices.Contains(told, s) {
+				if slices.Contains(named, s) {
 					continue
 				}
-				told = append(told, s)
+				named = append(named, s)
 				if !to.hasSign(theirs, mine[head], other, s) {
 					missing(n, s)
 				}

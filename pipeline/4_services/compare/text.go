@@ -109,7 +109,7 @@ func (c *comparison) alone(v *view, to, cover, spanOf []int, inB bool) {
 			continue
 		}
 		if n.TiedFrom >= 0 {
-			continue // goes with the note that is struck: told there, as missing or as of another duration
+			continue // goes with the note that is struck: named there, as missing or as of another duration
 		}
 		kind, what := NoteMissing, v.describe(i)
 		if inB {
@@ -145,7 +145,7 @@ func (c *comparison) paired(a, b int) {
 	if k.Has(align.SizeChanged) {
 		c.at(NoteSize, a, b, sizeWords(m), sizeWords(n))
 	}
-	// What befalls the struck note befalls its tied continuation: told once.
+	// What befalls the struck note befalls its tied continuation: named once.
 	head := m.TiedFrom >= 0 && n.TiedFrom >= 0 && c.al.ToB[m.TiedFrom] == n.TiedFrom
 	same := func(w align.Kind) bool { return head && c.al.Kinds[m.TiedFrom].Has(w) }
 	switch {

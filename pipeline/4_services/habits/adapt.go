@@ -14,8 +14,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// Line is one hand of one piece with what was decided in it.
-type Line struct {
+// DecidedLine is one hand of one piece with what was decided in it.
+type DecidedLine struct {
 	Piece string
 	Hand  fingering.Hand
 	Notes []fingering.Note // as the engine is asked about them, without the decided digits
@@ -53,7 +53,7 @@ type Outcome struct {
 }
 
 // Adapt fits changes to the decided digits of the lines, for one hand. The outcome depends on the arguments alone.
-func Adapt(lines []Line, base *effort.Weights, profile hand.Profile, s fit.Settings) Outcome {
+func Adapt(lines []DecidedLine, base *effort.Weights, profile hand.Profile, s fit.Settings) Outcome {
 	fold, out := parts(lines)
 	if out.Digits < folds {
 		return Outcome{Changes: &effort.Weights{}, Digits: out.Digits, Pieces: out.Pieces}
@@ -109,7 +109,7 @@ func beyondChance(gained, lost int) bool {
 
 // parts cuts the decided digits into folds of about the same size, in the order of the lines: between pieces, where there are as many as
 // folds.
-func parts(lines []Line) (fold []map[int]int, out Outcome) {
+func parts(lines []DecidedLine) (fold []map[int]int, out Outcome) {
 	begun := map[string]int{} // digits before the piece begins
 	for _, l := range lines {
 		if _, known := begun[l.Piece]; !known && len(l.Decided) > 0 {
@@ -136,7 +136,7 @@ func parts(lines []Line) (fold []map[int]int, out Outcome) {
 	return fold, out
 }
 
-func examples(lines []Line, profile hand.Profile, use func(line, id int) bool) (out []*fit.Example) {
+func examples(lines []DecidedLine, profile hand.Profile, use func(line, id int) bool) (out []*fit.Example) {
 	for i := range lines {
 		l := &lines[i]
 		x, some := fit.NewExample(l.Hand, l.Notes, profile, func(id int) fingering.Finger {
@@ -152,8 +152,8 @@ func examples(lines []Line, profile hand.Profile, use func(line, id int) bool) (
 	return out
 }
 
-// agreeing tells, under the aims, of each decided digit of a fold, in order, whether it comes out.
-func agreeing(worker *engine.Worker, lines []Line, fold []map[int]int, k int, w *effort.Weights, profile hand.Profile, aims effort.Aims) (out []bool) {
+// agreeing says, under the aims, of each decided digit of a fold, in order, whether it comes out.
+func agreeing(worker *engine.Worker, lines []DecidedLine, fold []map[int]int, k int, w *effort.Weights, profile hand.Profile, aims effort.Aims) (out []bool) {
 	for i := range lines {
 		some := false
 		for _, f := range fold[i] {

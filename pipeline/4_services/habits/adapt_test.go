@@ -15,9 +15,9 @@ import (
 )
 
 // figures are five-finger figures up and down, one piece each, of a house that avoids the thumb: 2 3 4 5 4 3 where most play 1 2 3 4 3 2.
-func figures(pieces int, decided bool) (out []habits.Line) {
+func figures(pieces int, decided bool) (out []habits.DecidedLine) {
 	for p := range pieces {
-		l := habits.Line{Piece: string(rune('a' + p)), Decided: map[int]fingering.Finger{}}
+		l := habits.DecidedLine{Piece: string(rune('a' + p)), Decided: map[int]fingering.Finger{}}
 		steps, taste := []int{0, 2, 4, 5, 4, 2}, []fingering.Finger{2, 3, 4, 5, 4, 3}
 		for i := range 24 {
 			at := fingering.Moment{Num: int64(i), Den: 2}
@@ -82,11 +82,11 @@ func TestTheFileComesBackAndFitsItsBaseAlone(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, effort.Delivered().Plus(o.Changes).Terms, on.Terms)
 	_, err = f.On(effort.Delivered(), "another")
-	require.ErrorContains(t, err, "fitted to other weights")
+	require.ErrorContains(t, err, "belong to another table")
 	require.ErrorContains(t, err, "hint:")
 
 	for _, broken := range []string{strings.Replace(text, `"version": 1`, `"version": 2`, 1), strings.Replace(text, `"when"`, `"whenn"`, 1), text[:len(text)/2], ""} {
 		_, err := habits.Decode([]byte(broken))
-		require.ErrorContains(t, err, "reading the hand of the house")
+		require.ErrorContains(t, err, "reading the edition's fitted weights")
 	}
 }

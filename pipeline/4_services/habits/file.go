@@ -21,7 +21,7 @@ type Source struct {
 	Decisions string `json:"decisions"` // SHA-256 of what the decisions said
 }
 
-// File is the hand of a house as it is kept: changes to a table of weights, and where they come from.
+// File is what was learned, as it is kept: changes to a table of weights, and where they come from.
 type File struct {
 	Base     string // SHA-256 of the table they are added to
 	BaseName string
@@ -59,7 +59,7 @@ const note = "The hand of this edition: changes to the weights that come with th
 func (f *File) Encode() ([]byte, error) {
 	var table bytes.Buffer
 	if err := f.Changes.Write(&table); err != nil {
-		return nil, fmt.Errorf("writing the hand of the house: %w", err)
+		return nil, fmt.Errorf("writing the edition's fitted weights: %w", err)
 	}
 	form := fileForm{
 		fileVersion, note, f.Base, f.BaseName, f.Engine, f.When, f.Digits, f.Strength.Percent, f.Strength.Habits,
@@ -67,7 +67,7 @@ func (f *File) Encode() ([]byte, error) {
 	}
 	data, err := json.MarshalIndent(form, "", " ")
 	if err != nil {
-		return nil, fmt.Errorf("writing the hand of the house: %w", err)
+		return nil, fmt.Errorf("writing the edition's fitted weights: %w", err)
 	}
 	return append(data, '\n'), nil
 }
@@ -78,16 +78,16 @@ func Decode(data []byte) (*File, error) {
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&f); err != nil {
-		return nil, fmt.Errorf("reading the hand of the house: %w\n"+
+		return nil, fmt.Errorf("reading the edition's fitted weights: %w\n"+
 			"hint: `fingerproof fit` writes it anew from the decisions", err)
 	}
 	if f.Version != fileVersion {
-		return nil, fmt.Errorf("reading the hand of the house: its version is %d, this program reads %d\n"+
+		return nil, fmt.Errorf("reading the edition's fitted weights: its version is %d, this program reads %d\n"+
 			"hint: `fingerproof fit` writes it anew from the decisions", f.Version, fileVersion)
 	}
 	changes, err := effort.Read(bytes.NewReader(f.Changes))
 	if err != nil {
-		return nil, fmt.Errorf("reading the hand of the house: %w", err)
+		return nil, fmt.Errorf("reading the edition's fitted weights: %w", err)
 	}
 	return &File{
 		f.Base, f.BaseName, f.Engine, f.When, f.Sources, f.Digits, Strength{f.Strength, f.Habits}, f.Before, f.After,
@@ -99,7 +99,7 @@ func Decode(data []byte) (*File, error) {
 // mean something else.
 func (f *File) On(table *effort.Weights, sum string) (*effort.Weights, error) {
 	if f.Base != sum {
-		return nil, fmt.Errorf("the hand of the house was fitted to other weights (%q, %.12s…) than these (%q, %.12s…)\n"+
+		return nil, fmt.Errorf("the edition's fitted weights belong to another table (%q, %.12s…) than this one (%q, %.12s…)\n"+
 			"hint: run `fingerproof fit` again, or take `house_hand` out of the manifest",
 			f.BaseName, f.Base, table.Name, sum)
 	}

@@ -11,7 +11,7 @@ import (
 // LinesOf gives the hands of a piece that has been worked out, with the digits that editors took or amended and
 // their returns, but not what only stands in the text or is open. The notes are as the engine is asked about them
 // before those digits were known.
-func LinesOf(piece string, in suggest.Input, bound []decide.Digit) (out []Line) {
+func LinesOf(piece string, in suggest.Input, bound []decide.Digit) (out []DecidedLine) {
 	decided := map[int]fingering.Finger{}
 	for i := range bound {
 		if d := &bound[i]; (d.Verb == decision.Take || d.Verb == decision.Amend) && d.Finger() > 0 &&
@@ -31,7 +31,7 @@ func LinesOf(piece string, in suggest.Input, bound []decide.Digit) (out []Line) 
 		in.Decided = undecided
 	}
 	suggest.EachLine(in, func(_ int, h score.Hand, notes []fingering.Note) {
-		line := Line{Piece: piece, Hand: fingering.HandOf(h), Notes: notes, Decided: map[int]fingering.Finger{}}
+		line := DecidedLine{Piece: piece, Hand: fingering.HandOf(h), Notes: notes, Decided: map[int]fingering.Finger{}}
 		for _, n := range notes {
 			if f := decided[n.ID]; f != 0 {
 				line.Decided[n.ID] = f

@@ -42,7 +42,7 @@ func music(t *testing.T, text string) *score.Score {
 func TestNotesOfferedToTheOtherHandAreAnsweredByNumber(t *testing.T) {
 	s := music(t, scale)
 	k := &keying.Keying{Score: s, By: "AB", When: "2026-03-01", Fingers: make([][]int, len(s.Notes)),
-		Passages: []keying.Passage{{Number: 7, Notes: []int{4, 5}, Offer: keying.Offer{To: score.Left, Fingers: []int{2, 1}}}}}
+		Passages: []keying.SheetPassage{{Number: 7, Notes: []int{4, 5}, Offer: keying.Offer{To: score.Left, Fingers: []int{2, 1}}}}}
 	f := decision.NewFinder(s)
 	taken, err := keying.Key(k, f, "#7 ok out of reach")
 	require.NoError(t, err)

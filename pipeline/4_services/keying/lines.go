@@ -13,8 +13,8 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 )
 
-// Passage is a stretch of notes with its number on a sheet.
-type Passage struct {
+// SheetPassage is a stretch of notes with its number on a sheet.
+type SheetPassage struct {
 	Number int
 	Notes  []int // in the order of playing
 	Offer  Offer
@@ -30,8 +30,8 @@ type Offer struct {
 type Keying struct {
 	Score    *score.Score
 	Playing  *playing.Playing
-	Fingers  [][]int   // by note: with what it is fingered as it stands now
-	Passages []Passage // as numbered on the sheet
+	Fingers  [][]int        // by note: with what it is fingered as it stands now
+	Passages []SheetPassage // as numbered on the sheet
 	By, When string
 }
 
@@ -62,7 +62,7 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 	}
 	if number, ok := strings.CutPrefix(words[0], "#"); ok {
 		n, err := strconv.Atoi(number)
-		i := slices.IndexFunc(k.Passages, func(p Passage) bool { return p.Number == n })
+		i := slices.IndexFunc(k.Passages, func(p SheetPassage) bool { return p.Number == n })
 		if err != nil || i < 0 {
 			return nil, fmt.Errorf("there is no passage %s on the sheet; it has %d", words[0], len(k.Passages))
 		}

@@ -59,7 +59,7 @@ func twoHands(t *testing.T) *keying.Keying {
 	}
 	k.Fingers[0] = []int{5, 4}
 	k.Playing = playing.New(s, hands)
-	k.Passages = []keying.Passage{{Number: 4, Notes: []int{1, 2}}, {Number: 7, Notes: []int{8, 9}}}
+	k.Passages = []keying.SheetPassage{{Number: 4, Notes: []int{1, 2}}, {Number: 7, Notes: []int{8, 9}}}
 	return k
 }
 

@@ -9,7 +9,7 @@ import (
 // offered reads what is said of notes offered to the other hand: ok takes
 // them, stet leaves them where they are written, ? asks; what follows ok and
 // stet is the reason.
-func (k *Keying) offered(f *decision.Finder, p *Passage, words []string) (*decision.Decision, error) {
+func (k *Keying) offered(f *decision.Finder, p *SheetPassage, words []string) (*decision.Decision, error) {
 	if len(words) == 0 {
 		return nil, fmt.Errorf("nothing is said of it\nhint: ok, stet, or ? with a question")
 	}

@@ -28,7 +28,7 @@ type State struct {
 	Piece     string
 	By        string // initials of who passed it, "" where not said
 	When      string // 2026-03-01
-	Press     bool   // only settled digits were printed
+	Press     bool   // only decided digits were printed
 	Engine    string
 	Weights   string   // SHA-256 of the table
 	Score     string   // path relative to the collection
@@ -42,13 +42,13 @@ type State struct {
 
 // Snapshot is what of a result is compared.
 type Snapshot struct {
-	Notes           []Note // in written order
+	Notes           []NoteState // in written order
 	Findings        []string
 	Redistributions []string
 }
 
-// Note is one note as passed.
-type Note struct {
+// NoteState is one note as passed.
+type NoteState struct {
 	Measure string // as printed
 	Hand    score.Hand
 	At      string // onset in quarters, ".g2" behind it for a grace note
@@ -59,7 +59,7 @@ type Note struct {
 }
 
 // String writes a note in words divided by spaces, as files hold it.
-func (n *Note) String() string {
+func (n *NoteState) String() string {
 	s := n.At + " " + n.Hand.String() + " " + n.Pitch + " " + n.Fingers
 	if n.Printed {
 		s += " printed"
@@ -71,24 +71,24 @@ func (n *Note) String() string {
 }
 
 // Same reports whether two notes are fingered, printed and attributed alike.
-func (n *Note) Same(o *Note) bool {
+func (n *NoteState) Same(o *NoteState) bool {
 	return n.Hand == o.Hand && n.Fingers == o.Fingers && n.Printed == o.Printed && n.Whose == o.Whose
 }
 
 // fingersForm is "5", "5-4" with a change on the held key, or "-" for none.
 var fingersForm = regexp.MustCompile(`^(-|[1-5](-[1-5])*)$`)
 
-func parseNote(measure, s string) (Note, error) {
+func parseNote(measure, s string) (NoteState, error) {
 	f := strings.Fields(s)
 	if len(f) < 4 || len(f) > 6 {
-		return Note{}, fmt.Errorf("m. %s: %q is no note", measure, s)
+		return NoteState{}, fmt.Errorf("m. %s: %q is no note", measure, s)
 	}
-	n := Note{Measure: measure, At: f[0], Pitch: f[2], Fingers: f[3]}
+	n := NoteState{Measure: measure, At: f[0], Pitch: f[2], Fingers: f[3]}
 	if err := n.Hand.UnmarshalText([]byte(f[1])); err != nil || n.Hand == score.NoHand {
-		return Note{}, fmt.Errorf("m. %s: %q names no hand", measure, s)
+		return NoteState{}, fmt.Errorf("m. %s: %q names no hand", measure, s)
 	}
 	if !fingersForm.MatchString(n.Fingers) {
-		return Note{}, fmt.Errorf("m. %s: %q gives no fingers", measure, s)
+		return NoteState{}, fmt.Errorf("m. %s: %q gives no fingers", measure, s)
 	}
 	rest := f[4:]
 	if len(rest) > 0 && rest[0] == "printed" {
@@ -98,7 +98,7 @@ func parseNote(measure, s string) (Note, error) {
 		n.Whose, rest = rest[0], rest[1:]
 	}
 	if len(rest) > 0 {
-		return Note{}, fmt.Errorf("m. %s: %q says more than a note has", measure, s)
+		return NoteState{}, fmt.Errorf("m. %s: %q says more than a note has", measure, s)
 	}
 	return n, nil
 }
@@ -108,7 +108,7 @@ func SnapshotOf(r *state.Result) Snapshot {
 	var s Snapshot
 	for i := range r.Notes {
 		n := &r.Notes[i]
-		out := Note{
+		out := NoteState{
 			Measure: n.Measure, Hand: n.Hand, At: n.Onset.String(), Pitch: n.Pitch, Fingers: "-",
 			Printed: n.Printed,
 		}

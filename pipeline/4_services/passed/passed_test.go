@@ -22,7 +22,7 @@ func small() *passed.State {
 		Decisions: []decision.Decision{{Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-02-01", Notes: []decision.NoteRef{{Printed: "2", Index: 1, Midi: 60, Pitch: "C4", Fingers: []int{5, 4}}}}},
 		Snapshot: passed.Snapshot{
 			Findings: []string{"f1 warning span: m. 1 <so>"}, Redistributions: []string{"r1 to L: 3=1"},
-			Notes: []passed.Note{
+			Notes: []passed.NoteState{
 				{Measure: "1", Hand: score.Right, At: "0", Pitch: "C4", Fingers: "1", Printed: true},
 				{Measure: "1", Hand: score.Right, At: "1/2.g1", Pitch: "F#4", Fingers: "2"},
 				{Measure: "2", Hand: score.Left, At: "0", Pitch: "C4", Fingers: "5-4", Printed: true, Whose: "editor:AB"},
@@ -45,8 +45,8 @@ func TestAStateReadsBackAsItWasWritten(t *testing.T) {
 
 // Any notes come back, whatever measures are called.
 func TestNotesReadBack(t *testing.T) {
-	note := rapid.Custom(func(t *rapid.T) passed.Note {
-		return passed.Note{
+	note := rapid.Custom(func(t *rapid.T) passed.NoteState {
+		return passed.NoteState{
 			Measure: rapid.SampledFrom([]string{"1", "2", "2", "12a", "X \"1\"", "é"}).Draw(t, "measure"), Hand: rapid.SampledFrom([]score.Hand{score.Right, score.Left}).Draw(t, "hand"),
 			At: rapid.SampledFrom([]string{"0", "7/12", "3.g2"}).Draw(t, "at"), Pitch: rapid.SampledFrom([]string{"C4", "Bbb-1", "F##7"}).Draw(t, "pitch"),
 			Fingers: rapid.SampledFrom([]string{"-", "3", "5-4-3"}).Draw(t, "fingers"), Printed: rapid.Bool().Draw(t, "printed"),
@@ -80,7 +80,7 @@ func TestOneChangeIsOneLineOfTheDiff(t *testing.T) {
 	key.Policy["hand"] = "tenth"
 	require.Equal(t, []string{`   "hand": "tenth"`}, differing(before, lines(key)))
 	measure := small()
-	measure.Notes = slices.Insert(measure.Notes, 2, passed.Note{Measure: "1a", Hand: score.Right, At: "0", Pitch: "D4", Fingers: "2"})
+	measure.Notes = slices.Insert(measure.Notes, 2, passed.NoteState{Measure: "1a", Hand: score.Right, At: "0", Pitch: "D4", Fingers: "2"})
 	after := lines(measure)
 	require.Len(t, after, len(before)+1)
 	for _, l := range before {

@@ -16,8 +16,8 @@ import (
 	"fingerproof/rules/parallel"
 )
 
-// Input is what an account is drawn from.
-type Input struct {
+// Question is what an account is drawn from.
+type Question struct {
 	Score   *score.Score
 	Playing *playing.Playing
 	Notes   []engine.Note
@@ -116,7 +116,7 @@ func Asked(s *score.Score, measure int) func(note int) bool {
 }
 
 // Of draws the account.
-func Of(in Input) Account {
+func Of(in Question) Account {
 	out := Account{Measure: in.Score.Measures[in.Measure].Number}
 	for i := range in.Playing.Lines {
 		l := &in.Playing.Lines[i]
@@ -124,24 +124,24 @@ func Of(in Input) Account {
 		if in.Only != score.NoHand && in.Only != l.Hand || len(notes) == 0 {
 			continue
 		}
-		told := Hand{Hand: l.Hand, Player: l.Player}
+		hand := Hand{Hand: l.Hand, Player: l.Player}
 		for k, n := range notes {
 			if k == 0 || !in.together(notes[k-1], n) {
-				told.Grips = append(told.Grips, Grip{Beat: in.beat(n)})
+				hand.Grips = append(hand.Grips, Grip{Beat: in.beat(n)})
 			}
-			g := &told.Grips[len(told.Grips)-1]
+			g := &hand.Grips[len(hand.Grips)-1]
 			g.Keys = append(g.Keys, in.key(n))
 			if d, ok := in.doubt(n); ok {
-				told.Doubts = append(told.Doubts, d)
+				hand.Doubts = append(hand.Doubts, d)
 			}
 		}
-		out.Hands = append(out.Hands, told)
+		out.Hands = append(out.Hands, hand)
 	}
 	return out
 }
 
 // notesOf lists the notes of one hand in the measure, those tied on included, in the order of playing.
-func (in *Input) notesOf(l *playing.Line) (out []int) {
+func (in *Question) notesOf(l *playing.Line) (out []int) {
 	for _, n := range l.Written {
 		if in.Score.Notes[n].Measure == in.Measure {
 			out = append(out, n)
@@ -151,15 +151,15 @@ func (in *Input) notesOf(l *playing.Line) (out []int) {
 	return out
 }
 
-func (in *Input) together(a, b int) bool {
+func (in *Question) together(a, b int) bool {
 	return playing.InstantOf(in.Score, a) == playing.InstantOf(in.Score, b)
 }
 
-func (in *Input) beat(n int) string {
+func (in *Question) beat(n int) string {
 	return in.Score.Beat(in.Score.Notes[n].Measure, in.Score.Notes[n].Onset)
 }
 
-func (in *Input) key(n int) Key {
+func (in *Question) key(n int) Key {
 	e := &in.Notes[n]
 	return Key{
 		Note: n, Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger),
@@ -169,7 +169,7 @@ func (in *Input) key(n int) Key {
 }
 
 // doubt tells of the runner-up, where there is one that comes near.
-func (in *Input) doubt(n int) (Doubt, bool) {
+func (in *Question) doubt(n int) (Doubt, bool) {
 	e := &in.Notes[n]
 	if e.Tied || e.Constrained || e.Finger == 0 || len(e.Choices) == 0 ||
 		e.Confidence >= inDoubt && e.Choices[0].Regret > nearby {

@@ -47,7 +47,7 @@ func Explain(p Piece, number string, only score.Hand) (Account, *suggest.Suggest
 	for i := range notes {
 		notes[i], given[i] = suggestion.Notes[i].Note, GivenBy(in.Score, p.Bound, suggestion, i)
 	}
-	return Of(Input{
+	return Of(Question{
 		Score: in.Score, Playing: in.Playing, Notes: notes, Given: given, Profile: in.Profile,
 		Returns: slices.Concat(in.Returns, suggestion.Figures),
 		Measure: measure, Only: only,

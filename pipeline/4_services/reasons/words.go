@@ -12,7 +12,7 @@ import (
 
 // look is a passage of one hand about a note with the fingers of one way through it.
 type look struct {
-	in    *Input
+	in    *Question
 	hand  score.Hand
 	notes []int // struck, in the order of playing
 	by    map[int]int
@@ -23,7 +23,7 @@ const around = 2
 
 // look gathers the way as delivered, or as it is with the steps of another choice. Only notes that the two ways do not share, and
 // their neighbours, are kept.
-func (in *Input) look(n int, steps []engine.Step) look {
+func (in *Question) look(n int, steps []engine.Step) look {
 	l := look{in: in, hand: in.Playing.Hand(n), by: map[int]int{}}
 	own := *in
 	for m := max(in.Measure-around, 0); m <= min(in.Measure+around, len(in.Score.Measures)-1); m++ {

@@ -15,7 +15,7 @@ type Reading struct {
 	Text           string // as it stands in the witness
 	Fingers        []int  // in modern numbering; empty where it is no finger
 	Alternate      bool
-	Substitution   bool // the finger changed to on the held key, told apart from the one that Strikes
+	Substitution   bool // the finger changed to on the held key, beside the one that strikes
 	Responsibility score.Responsibility
 	Agent          string // who decided it, by initials, where it comes out of an edition
 }

@@ -1,5 +1,5 @@
 // Package decide is the stage that finds what the editors' decisions come to in
-// the score as it stands now. A decision whose note is gone is unplaced: told,
+// the score as it stands now. A decision whose note is gone is unplaced: listed,
 // kept, and never applied to another note.
 package decide
 
@@ -99,7 +99,7 @@ type Input struct {
 }
 
 // Place finds the notes that decisions mean, and what holds at each. It never
-// fails: what finds no place is told in Plan.Unplaced.
+// fails: what finds no place is listed in Plan.Unplaced.
 func Place(in Input) *Plan {
 	p := &placer{
 		in:   in,
@@ -154,7 +154,7 @@ type placer struct {
 }
 
 // notes places all notes of a decision, or none: half a decision is not what
-// the editor settled.
+// the editor decided.
 func (p *placer) notes(d *decision.Decision) ([]int, bool) {
 	var out []int
 	sure := true

@@ -7,7 +7,7 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// Decided is what the editors settled about one note.
+// Decided is what the editors decided about one note.
 type Decided struct {
 	Finger int  // the finger that strikes, 0 where it is left open
 	Then   int  // the finger changed to on the held key, 0 if none
@@ -77,7 +77,7 @@ func GivenChange(n *score.Note, whose []score.Responsibility) (then int) {
 }
 
 // changeAsBound puts decided changes on held keys, and those of the text, in place of suggested
-// ones: where a digit was settled, so was that no change follows it.
+// ones: where a digit was decided, so was that no change follows it.
 func changeAsBound(in Input, out *Suggestion) {
 	for i := range out.Notes {
 		if !in.Playing.Plays(i) {

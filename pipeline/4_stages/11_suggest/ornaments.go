@@ -197,8 +197,8 @@ func rowDigit(row []int, s spoken, i int) fingering.Mask {
 	return 0
 }
 
-// told lays the engine's answers for the strokes of signs into the rows of their notes.
-func (o *ornaments) told(id int, finger fingering.Finger) (added bool) {
+// answered lays the engine's answers for the strokes of signs into the rows of their notes.
+func (o *ornaments) answered(id int, finger fingering.Finger) (added bool) {
 	if note, added := o.of[id]; added {
 		o.rows[note][o.place[id]] = int(finger)
 		return true

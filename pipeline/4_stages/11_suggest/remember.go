@@ -33,7 +33,7 @@ func partsOf(in Input, out *Suggestion) (parts []part) {
 // remembered from other places.
 func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
 	var worker engine.Worker
-	parts := partsOf(in, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
+	parts := partsOf(in, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))})
 	remember(&worker, in, parts)
 	for _, p := range parts {
 		if p.player == player && p.hand == h {

@@ -49,9 +49,9 @@ type Input struct {
 // Suggestion is a fingering for the whole piece.
 type Suggestion struct {
 	// Notes runs parallel to Score.Notes; entries of notes that no hand plays are empty.
-	Notes []Note
+	Notes []NoteFingering
 	// Lines sums each hand of each player, in order of player, right hand first.
-	Lines []Line
+	Lines []LineSum
 	// Added holds the answers for strokes that signs add, by their ids, which begin after those of the notes.
 	Added map[int]engine.Note
 	// Figures are those that come again nearby and are remembered; ids are indices into Score.Notes.
@@ -72,8 +72,8 @@ func (s *Suggestion) Fingers() []int {
 	return out
 }
 
-// Note is what the engine says of one note, and what the text gives it.
-type Note struct {
+// NoteFingering is what the engine says of one note, and what the text gives it.
+type NoteFingering struct {
 	engine.Note
 	Given int // the finger that the text gives and that constrains, 0 if none
 	// Row holds the fingers of a sign that stands for more notes (a trill, a turn, a key repeated fast), in the order
@@ -83,8 +83,8 @@ type Note struct {
 	Detached bool
 }
 
-// Line is one hand of one player.
-type Line struct {
+// LineSum is one hand of one player.
+type LineSum struct {
 	Player int
 	Part   int // index of the part its first note stands in
 	Hand   score.Hand
@@ -95,7 +95,7 @@ type Line struct {
 // Suggest fingers every line of the piece. The result depends on the input
 // alone.
 func Suggest(in Input) *Suggestion {
-	out := &Suggestion{Notes: make([]Note, len(in.Score.Notes)), Added: map[int]engine.Note{}}
+	out := &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes)), Added: map[int]engine.Note{}}
 	var worker, small engine.Worker
 	parts := partsOf(in, out)
 	out.Figures = remember(&worker, in, parts)
@@ -105,7 +105,7 @@ func Suggest(in Input) *Suggestion {
 		written := out.lay(in, p, result)
 		added := func(id int) bool { return id >= len(in.Score.Notes) }
 		out.Smaller = append(out.Smaller, forSmallerHand(&small, in, fingering.HandOf(p.hand), p.line, result, added)...)
-		out.Lines = append(out.Lines, Line{Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written, Effort: result.Effort})
+		out.Lines = append(out.Lines, LineSum{Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written, Effort: result.Effort})
 	}
 	followTies(in, out)
 	changeAsBound(in, out)
@@ -117,7 +117,7 @@ func Suggest(in Input) *Suggestion {
 func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int) {
 	all := len(in.Score.Notes)
 	for i, n := range result.Notes {
-		if p.signs.told(n.ID, n.Finger) {
+		if p.signs.answered(n.ID, n.Finger) {
 			out.Added[n.ID] = n
 			continue
 		}
@@ -146,14 +146,14 @@ func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int)
 // among them (Suggestion.Added answers for those): measurements look at the same line.
 func NotesOf(in Input, player int, h score.Hand) []fingering.Note {
 	in.slurred = UnderSlurs(in.Score)
-	line, _ := lineOf(in, player, h, &Suggestion{Notes: make([]Note, len(in.Score.Notes))})
+	line, _ := lineOf(in, player, h, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))})
 	return line
 }
 
 // EachLine visits the hands of a piece that play, in order of player, right hand first, with their notes as NotesOf
 // gives them.
 func EachLine(in Input, visit func(player int, h score.Hand, notes []fingering.Note)) {
-	for _, p := range partsOf(in, &Suggestion{Notes: make([]Note, len(in.Score.Notes))}) {
+	for _, p := range partsOf(in, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))}) {
 		visit(p.player, p.hand, p.line)
 	}
 }

@@ -37,7 +37,7 @@ func (p *planner) lookBack() int {
 func (p *planner) plan() {
 	p.anchors, p.fronts = make([]bool, len(p.line)), make([]front, len(p.line))
 	last := -1 // the last fully known event
-	settle := func(e int) {
+	learnTo := func(e int) {
 		p.anchors[e] = true
 		p.fronts[e].fix(&p.line[e])
 		p.memory.learn(p.line, last+1, e, func(e int) []int { return p.line[e].fingers })
@@ -50,12 +50,12 @@ func (p *planner) plan() {
 		if !p.pass(e) {
 			at := p.choose(last+1, e)
 			p.print(at)
-			settle(at)
+			learnTo(at)
 			e = at
 			continue
 		}
 		if p.complete(e) {
-			settle(e)
+			learnTo(e)
 		}
 	}
 	if n := len(p.line) - 1; n >= 0 &&

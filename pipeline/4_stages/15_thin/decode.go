@@ -69,14 +69,14 @@ func (f *front) fix(e *event) {
 func (m memory) decode(line []event, from, to int, known [][]int) [][]int {
 	out := make([][]int, to-from)
 	fronts := make([]front, to-from)
-	settled := 0 // events before this one are read
-	settle := func(k, at int) {
-		for j := k; j >= settled; j-- {
+	certain := 0 // events before this one are read
+	learnTo := func(k, at int) {
+		for j := k; j >= certain; j-- {
 			out[j] = fronts[j].states[at].fingers
 			at = fronts[j].from[at]
 		}
-		m.learn(line, from+settled, from+k, func(e int) []int { return out[e-from] })
-		settled = k + 1
+		m.learn(line, from+certain, from+k, func(e int) []int { return out[e-from] })
+		certain = k + 1
 	}
 	for k := range fronts {
 		if k == 0 {
@@ -85,11 +85,11 @@ func (m memory) decode(line []event, from, to int, known [][]int) [][]int {
 			fronts[k] = m.step(&line[from+k-1], &fronts[k-1], &line[from+k], known[k])
 		}
 		if !slices.Contains(known[k], 0) {
-			settle(k, 0) // one state is left
+			learnTo(k, 0) // one state is left
 		}
 	}
-	if n := len(fronts) - 1; n >= settled {
-		settle(n, fronts[n].best())
+	if n := len(fronts) - 1; n >= certain {
+		learnTo(n, fronts[n].best())
 	}
 	return out
 }

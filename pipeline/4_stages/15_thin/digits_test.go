@@ -27,7 +27,7 @@ func suggested(t *testing.T, settings map[string]string) thin.Input {
 	policy, err := policies.Default().Setting(values)
 	require.NoError(t, err)
 	in := thin.Input{Score: plain.Score, Whose: make([][]score.Responsibility, n), Playing: plain.Playing, Plan: &decide.Plan{}, Bound: make([]decide.Digit, n),
-		Suggestion: &suggest.Suggestion{Notes: make([]suggest.Note, n)}, Beside: make([]int, n),
+		Suggestion: &suggest.Suggestion{Notes: make([]suggest.NoteFingering, n)}, Beside: make([]int, n),
 		Credited: credit.Output{Credits: make([]credit.Credit, n), Changes: make([]int, n), Rows: make([][]int, n)}, Policy: policy}
 	for i := range in.Suggestion.Notes {
 		in.Suggestion.Notes[i].Finger = fingering.Finger(plain.Finger[i])

@@ -4,7 +4,7 @@ import "slices"
 
 // memory is what the reader of sparse editions keeps: how a turn (these keys,
 // with these fingers, and then those keys) was fingered where it came last. It
-// learns only what is settled: up to an event all of whose digits are known
+// learns only what is certain: up to an event all of whose digits are known
 // nothing that comes later can change the reading.
 type memory map[uint64][]int
 

@@ -10,14 +10,14 @@ import (
 func collapsesOf(in *Input) (out []state.Collapse) {
 	for _, c := range in.Suggestion.Collapses {
 		first := &in.Score.Notes[c.Steps[0].ID]
-		told := state.Collapse{
+		entry := state.Collapse{
 			Measure: in.Score.Measures[first.Measure].Number, MeasureIndex: first.Measure,
 			Hand: in.Playing.Hand(c.Steps[0].ID), Excess: c.Excess, Saving: c.Saving,
 		}
 		for _, s := range c.Steps {
-			told.Notes = append(told.Notes, state.RedistributedNote{N: s.ID, Finger: int(s.Finger)})
+			entry.Notes = append(entry.Notes, state.RedistributedNote{N: s.ID, Finger: int(s.Finger)})
 		}
-		out = append(out, told)
+		out = append(out, entry)
 	}
 	return out
 }
@@ -25,21 +25,21 @@ func collapsesOf(in *Input) (out []state.Collapse) {
 // smallerHandOf lays down what the smaller hand does.
 func smallerHandOf(in *Input) (out []state.SmallerPassage) {
 	for _, p := range in.Suggestion.Smaller {
-		told := state.SmallerPassage{Hand: score.Right, Beyond: p.Beyond}
+		entry := state.SmallerPassage{Hand: score.Right, Beyond: p.Beyond}
 		if p.Hand == fingering.Left {
-			told.Hand = score.Left
+			entry.Hand = score.Left
 		}
 		for k, n := range p.Notes {
-			told.Notes = append(told.Notes, state.RedistributedNote{N: n, Finger: int(p.Fingers[k])})
+			entry.Notes = append(entry.Notes, state.RedistributedNote{N: n, Finger: int(p.Fingers[k])})
 		}
 		at := append(append([]int(nil), p.Notes...), p.Beyond...)
 		first := at[0]
 		for _, n := range at {
 			first = min(first, n)
 		}
-		told.MeasureIndex = in.Score.Notes[first].Measure
-		told.Measure = in.Score.Measures[told.MeasureIndex].Number
-		out = append(out, told)
+		entry.MeasureIndex = in.Score.Notes[first].Measure
+		entry.Measure = in.Score.Measures[entry.MeasureIndex].Number
+		out = append(out, entry)
 	}
 	return out
 }

@@ -19,25 +19,25 @@ func addReadings(in *Input, i int, out *state.Note) {
 		}) {
 			continue // an editor's, or the text's own
 		}
-		told := state.Source{
+		entry := state.Source{
 			Text: r.Text, Fingers: r.Fingers, Alternate: r.Alternate,
 			Substitution: r.Substitution, Responsibility: r.Responsibility, Agent: r.Agent,
 			Witnesses: []string{r.Siglum}, WitnessOnly: true,
 		}
 		if len(r.Fingers) == 1 && r.Text == fmt.Sprint(r.Fingers[0]) {
-			told.Fingers = nil
+			entry.Fingers = nil
 		}
 		k := slices.IndexFunc(out.Source, func(s state.Source) bool {
-			return s.WitnessOnly && s.Text == told.Text && slices.Equal(s.Fingers, told.Fingers) &&
-				s.Alternate == told.Alternate &&
-				s.Substitution == told.Substitution &&
-				s.Responsibility == told.Responsibility
+			return s.WitnessOnly && s.Text == entry.Text && slices.Equal(s.Fingers, entry.Fingers) &&
+				s.Alternate == entry.Alternate &&
+				s.Substitution == entry.Substitution &&
+				s.Responsibility == entry.Responsibility
 		})
 		if k >= 0 {
 			out.Source[k].Witnesses = append(out.Source[k].Witnesses, r.Siglum)
 			continue
 		}
-		out.Source = append(out.Source, told)
+		out.Source = append(out.Source, entry)
 	}
 	if c := &in.Credited.Credits[i]; c.Who != score.Open && out.Responsibility == score.Unattributed &&
 		out.Finger > 0 &&
@@ -60,17 +60,17 @@ func spelled(s state.Source) []int {
 // witnessesOf counts what of each witness stands where.
 func witnessesOf(in *Input) (out []state.Witness) {
 	for k := range in.Witnesses {
-		told := state.Witness{
+		entry := state.Witness{
 			Siglum: in.Witnesses[k].Siglum, Unplaced: in.Sources.Unplaced[k], Odd: in.Sources.Odd[k],
 		}
 		for _, readings := range in.Sources.Readings {
 			for _, r := range readings {
-				if r.Siglum == told.Siglum {
-					told.Digits++
+				if r.Siglum == entry.Siglum {
+					entry.Digits++
 				}
 			}
 		}
-		out = append(out, told)
+		out = append(out, entry)
 	}
 	return out
 }

@@ -9,7 +9,7 @@ import (
 func redistributionsOf(in *Input) (out []state.Redistribution) {
 	for i := range in.Redistributions {
 		r := &in.Redistributions[i]
-		told := state.Redistribution{
+		entry := state.Redistribution{
 			ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why,
 		}
 		for k, n := range r.Notes {
@@ -18,16 +18,16 @@ func redistributionsOf(in *Input) (out []state.Redistribution) {
 				finger = int(in.Suggestion.Notes[n].Finger)
 			}
 			if finger > 0 {
-				told.Notes = append(told.Notes, state.RedistributedNote{N: n, Finger: finger})
+				entry.Notes = append(entry.Notes, state.RedistributedNote{N: n, Finger: finger})
 			}
 		}
 		for k, n := range r.Around {
 			if r.AroundFingers[k] == 0 {
 				continue
 			}
-			told.Around = append(told.Around, state.RedistributedNote{N: n, Finger: int(r.AroundFingers[k])})
+			entry.Around = append(entry.Around, state.RedistributedNote{N: n, Finger: int(r.AroundFingers[k])})
 		}
-		out = append(out, told)
+		out = append(out, entry)
 	}
 	return out
 }

@@ -15,30 +15,30 @@ import (
 func returnsOf(in *Input) (out []state.Return) {
 	for _, r := range in.Returns {
 		n := len(r.Later)
-		told := state.Return{
+		entry := state.Return{
 			Kind: r.Kind.String(), Shift: r.Shift, Notes: n,
 			First: passageOf(in, r.First[0], r.First[n-1]), Later: passageOf(in, r.Later[0], r.Later[n-1]),
 		}
 		for k := range r.Later {
-			told.Apart = told.Apart || in.Apart != nil && in.Apart[r.Later[k]]
+			entry.Apart = entry.Apart || in.Apart != nil && in.Apart[r.Later[k]]
 			a, b := in.Suggestion.Notes[r.First[k]].Finger, in.Suggestion.Notes[r.Later[k]].Finger
 			if a == b {
-				told.Alike++
+				entry.Alike++
 				continue
 			}
-			told.Differ = append(told.Differ, state.Difference{
+			entry.Differ = append(entry.Differ, state.Difference{
 				First: r.First[k], Later: r.Later[k], Fingers: [2]int{int(a), int(b)},
 				Why: whyOtherwise(in, r, k),
 			})
 		}
-		out = append(out, told)
+		out = append(out, entry)
 	}
 	return out
 }
 
-func passageOf(in *Input, first, last int) state.Passage {
+func passageOf(in *Input, first, last int) state.ReturnPassage {
 	a, b := &in.Score.Notes[first], &in.Score.Notes[last]
-	return state.Passage{
+	return state.ReturnPassage{
 		Hand: in.Playing.Hand(first), Measure: in.Score.Measures[a.Measure].Number, MeasureIndex: a.Measure,
 		ToMeasure: in.Score.Measures[b.Measure].Number, ToMeasureIndex: b.Measure,
 		Beat: in.Score.Beat(a.Measure, a.Onset), From: first, To: last,

@@ -131,7 +131,7 @@ func (c *Change) Sentence() string {
 }
 
 // findingWords puts a finding as a state keeps it (fingerprint, severity, rule
-// and sentence) as it is told elsewhere.
+// and sentence) as it is worded elsewhere.
 func findingWords(kept string) string {
 	head, sentence, ok := strings.Cut(kept, ": ")
 	words := strings.Fields(head)

@@ -219,7 +219,7 @@ func TestTheEngineIsTheCauseByElimination(t *testing.T) {
 	w := work(t, in)
 	was := stateOf(w)
 	was.Engine = "0.0"
-	k := slices.IndexFunc(was.Notes, func(n passed.Note) bool { return n.Fingers == "1" })
+	k := slices.IndexFunc(was.Notes, func(n passed.NoteState) bool { return n.Fingers == "1" })
 	require.GreaterOrEqual(t, k, 0)
 	was.Notes[k].Fingers = "5"
 	in.policy = style(t, "title: Another name\n")

@@ -20,7 +20,7 @@ type input struct {
 	back func(*pipeline.Inputs)
 }
 
-// Names of inputs, as causes are told.
+// Names of inputs, as causes are named.
 const (
 	thePolicy    = "policy"
 	theDecisions = "decisions"
@@ -155,7 +155,7 @@ func (p *prover) prove() {
 	for i := range p.out.Changes {
 		open = append(open, &p.out.Changes[i])
 	}
-	settle := func(v variant, cause string) {
+	explain := func(v variant, cause string) {
 		open = slices.DeleteFunc(open, func(c *Change) bool {
 			if p.restores(v, c) {
 				c.Cause = cause
@@ -172,14 +172,14 @@ func (p *prover) prove() {
 			open = p.byPolicy(open)
 			continue
 		}
-		settle(p.work(in.back), in.name)
+		explain(p.work(in.back), in.name)
 	}
 	for len(open) > 0 && len(p.inputs) > 1 {
 		cause, v, ok := p.together(open)
 		if !ok {
 			break
 		}
-		settle(v, cause) // at least the first is explained: it ends
+		explain(v, cause) // at least the first is explained: it ends
 	}
 	for _, c := range open {
 		c.Cause = p.elimination()
