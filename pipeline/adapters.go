@@ -49,8 +49,9 @@ func readWitnesses(run *PieceRun) (err error) {
 
 func attributeDigits(run *PieceRun) error {
 	out, err := attribute.Attribute(attribute.Input{
-		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits, Witnesses: run.Witnesses,
-		Embedded: run.Embedded,
+		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits,
+		Witnesses: run.Witnesses,
+		Embedded:  run.Embedded,
 	})
 	run.Whose, run.Sources = out.Whose, out.Sources
 	return err
@@ -73,7 +74,8 @@ func bindDigits(run *PieceRun) error {
 
 func findHands(run *PieceRun) error {
 	out, err := hands.Find(hands.Input{
-		Score: run.Score, Scoring: hands.Scoring{Kind: string(run.Piece.Scoring), Parts: run.Piece.Parts}, Policy: run.Policy,
+		Score: run.Score, Scoring: hands.Scoring{Kind: string(run.Piece.Scoring), Parts: run.Piece.Parts},
+		Policy:  run.Policy,
 		Decided: run.Decided.Hands,
 	})
 	run.Playing, run.Profile = out.Playing, out.Profile
@@ -81,7 +83,7 @@ func findHands(run *PieceRun) error {
 }
 
 func findTempo(run *PieceRun) error {
-	t := tempo.Find(run.Score, policies.Range(run.Piece.Tempo), run.Policy)
+	t := tempo.Find(tempo.Input{Score: run.Score, Manifest: policies.Range(run.Piece.Tempo), Policy: run.Policy})
 	run.Tempo = &t
 	return nil
 }
@@ -109,9 +111,11 @@ func suggestFingers(run *PieceRun) error {
 // SuggestInput is what the stage that suggests looks at.
 func (run *PieceRun) SuggestInput() suggest.Input {
 	return suggest.Input{
-		Score: run.Score, Whose: run.Whose, Witnesses: attribute.BindingFingers(run.Sources, run.Policy, len(run.Score.Notes)),
-		Playing: run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
-		Profile: run.Profile, Weights: run.Weights.Table, Returns: run.Returns, Apart: run.Apart, Leading: run.Leading,
+		Score: run.Score, Whose: run.Whose,
+		Witnesses: attribute.BindingFingers(run.Sources, run.Policy, len(run.Score.Notes)),
+		Playing:   run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
+		Profile: run.Profile, Weights: run.Weights.Table, Returns: run.Returns, Apart: run.Apart,
+		Leading: run.Leading,
 		Decided: suggest.DecidedOf(run.Bound),
 	}
 }
@@ -138,7 +142,8 @@ func creditDigits(run *PieceRun) error {
 // CreditInput is what the stage that credits digits looks at.
 func (run *PieceRun) CreditInput() credit.Input {
 	return credit.Input{
-		Score: run.Score, Whose: run.Whose, Sources: run.Sources, Returns: run.Returns, Apart: run.Apart, Bound: run.Bound,
+		Score: run.Score, Whose: run.Whose, Sources: run.Sources, Returns: run.Returns, Apart: run.Apart,
+		Bound:      run.Bound,
 		Suggestion: run.Suggestion,
 	}
 }
@@ -146,7 +151,8 @@ func (run *PieceRun) CreditInput() credit.Input {
 // ThinInput is what the stage that chooses the printed digits looks at.
 func (run *PieceRun) ThinInput() thin.Input {
 	return thin.Input{
-		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Returns: run.Returns, Plan: run.Decided, Bound: run.Bound,
+		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Returns: run.Returns, Plan: run.Decided,
+		Bound:      run.Bound,
 		Suggestion: run.Suggestion,
 		Beside:     run.Beside, Credited: run.Credited, Policy: run.Policy, Press: run.Press,
 	}
@@ -164,10 +170,12 @@ func markUp(run *PieceRun) error {
 	}
 	out, err := mark.Edition(mark.Input{
 		Text:  edition.Text{Document: run.Document, Base: run.Base, Layout: run.Layout},
-		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Plan: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion,
-		Credited: run.Credited,
-		Print:    run.Print, Alternatives: run.Alternatives, Redistributions: run.Redistributions, Policy: run.Policy,
-		Press: run.Press,
+		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Plan: run.Decided, Bound: run.Bound,
+		Suggestion: run.Suggestion,
+		Credited:   run.Credited,
+		Print:      run.Print, Alternatives: run.Alternatives, Redistributions: run.Redistributions,
+		Policy: run.Policy,
+		Press:  run.Press,
 	})
 	run.Edits, run.EditionData, run.Record = out.Edits, out.Data, out.Record
 	return err
@@ -206,7 +214,8 @@ func buildResult(run *PieceRun) error {
 			Setting: run.Setting, Engine: EngineVersion,
 		},
 		Score: run.Score, Whose: run.Whose, Witnesses: run.Witnesses, Sources: run.Sources, Playing: run.Playing,
-		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Plan: run.Decided, Bound: run.Bound,
+		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Plan: run.Decided,
+		Bound:      run.Bound,
 		Suggestion: run.Suggestion, Beside: run.Beside, Credited: run.Credited, Redistributions: run.Redistributions,
 		Print: run.Print, Open: run.Open, Remaining: run.Remaining, LetStand: run.LetStand,
 	})

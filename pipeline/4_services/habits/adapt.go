@@ -1,7 +1,6 @@
-// Package habits learns from the digits that an edition's editors decided how they
-// finger: it adapts the weights of the effort to them, and never to suggestions
-// that are still open. How far it goes is held against the decided digits themselves, each part of them foretold from those before
-// it, as the pieces to come will be.
+// Package habits learns from the digits that an edition's editors decided how they finger: it adapts the weights of
+// the effort to them, and never to suggestions that are still open. How far it goes is held against the decided
+// digits themselves, each part of them foretold from those before it, as the pieces to come will be.
 package habits
 
 import (
@@ -30,8 +29,8 @@ type Strength struct {
 	Habits bool
 }
 
-// Strengths are the parts of the change that are tried; the first that does best is kept. On the composers that they were chosen on, all of
-// the habits did harm as often as good.
+// Strengths are the parts of the change that are tried; the first that does best is kept. On the composers that
+// they were chosen on, all of the habits did harm as often as good.
 var Strengths = []Strength{{0, false}, {50, false}, {100, false}, {25, true}, {50, true}}
 
 // folds is how many parts the decided digits are cut into to hold the change against them.
@@ -42,13 +41,14 @@ const prune = 0.005
 
 // Outcome is what adapting found.
 type Outcome struct {
-	// Changes are to be added to the weights they were fitted from; empty where no strength did better than none beyond chance.
+	// Changes are to be added to the weights they were fitted from; empty where no strength did better than none
+	// beyond chance.
 	Changes  *effort.Weights
 	Strength Strength
 	Digits   int // decided digits it was fitted to
 	Pieces   int // in which they stand
-	// Before and After count the decided digits that come out without and with the change, of Foretold ones: those of each part but the first,
-	// by weights fitted to the parts before it.
+	// Before and After count the decided digits that come out without and with the change, of Foretold ones: those
+	// of each part but the first, by weights fitted to the parts before it.
 	Before, After, Foretold int
 }
 
@@ -62,7 +62,8 @@ func Adapt(lines []DecidedLine, base *effort.Weights, profile hand.Profile, s fi
 	gained, lost := make([]int, len(Strengths)), make([]int, len(Strengths))
 	var worker engine.Worker
 	for k := 1; k < folds; k++ {
-		whole := fit.Adapt(examples(lines, profile, func(i, id int) bool { return fold[i][id] < k }), base, profile, s, prune)
+		whole := fit.Adapt(examples(lines, profile, func(i, id int) bool { return fold[i][id] < k }), base, profile,
+			s, prune)
 		var first []bool
 		for n, strength := range Strengths {
 			w := base
@@ -96,19 +97,20 @@ func Adapt(lines []DecidedLine, base *effort.Weights, profile hand.Profile, s fi
 	out.Before, out.After, out.Strength = right[0], right[best], Strengths[best]
 	out.Changes = &effort.Weights{}
 	if best > 0 {
-		out.Changes = Part(fit.Adapt(examples(lines, profile, func(int, int) bool { return true }), base, profile, s, prune), out.Strength)
+		all := examples(lines, profile, func(int, int) bool { return true })
+		out.Changes = Part(fit.Adapt(all, base, profile, s, prune), out.Strength)
 	}
 	return out
 }
 
-// beyondChance says that of the digits that came out differently so many more came out right that tossing coins would seldom do it
-// (McNemar's test at one standard deviation).
+// beyondChance says that of the digits that came out differently so many more came out right that tossing coins
+// would seldom do it (McNemar's test at one standard deviation).
 func beyondChance(gained, lost int) bool {
 	return float64(gained-lost) > math.Sqrt(float64(gained+lost))
 }
 
-// parts cuts the decided digits into folds of about the same size, in the order of the lines: between pieces, where there are as many as
-// folds.
+// parts cuts the decided digits into folds of about the same size, in the order of the lines: between pieces, where
+// there are as many as folds.
 func parts(lines []DecidedLine) (fold []map[int]int, out Outcome) {
 	begun := map[string]int{} // digits before the piece begins
 	for _, l := range lines {
@@ -153,7 +155,10 @@ func examples(lines []DecidedLine, profile hand.Profile, use func(line, id int) 
 }
 
 // agreeing says, under the aims, of each decided digit of a fold, in order, whether it comes out.
-func agreeing(worker *engine.Worker, lines []DecidedLine, fold []map[int]int, k int, w *effort.Weights, profile hand.Profile, aims effort.Aims) (out []bool) {
+func agreeing(
+	worker *engine.Worker, lines []DecidedLine, fold []map[int]int, k int, w *effort.Weights, profile hand.Profile,
+	aims effort.Aims,
+) (out []bool) {
 	for i := range lines {
 		some := false
 		for _, f := range fold[i] {

@@ -21,8 +21,8 @@ type look struct {
 // around is how many measures on either side of a note a way can differ in, at most.
 const around = 2
 
-// look gathers the way as delivered, or as it is with the steps of another choice. Only notes that the two ways do not share, and
-// their neighbours, are kept.
+// look gathers the way as delivered, or as it is with the steps of another choice. Only notes that the two ways do
+// not share, and their neighbours, are kept.
 func (in *Question) look(n int, steps []engine.Step) look {
 	l := look{in: in, hand: in.Playing.Hand(n), by: map[int]int{}}
 	own := *in
@@ -184,7 +184,8 @@ func (l *look) passing() string {
 	found := false
 	l.pairs(func(a, b int, together bool) {
 		f, g := l.by[a], l.by[b]
-		if together || found || f == 0 || g == 0 || f == g || (l.mirrored(a) < l.mirrored(b)) == (f < g) || l.mirrored(a) == l.mirrored(b) {
+		if together || found || f == 0 || g == 0 || f == g || (l.mirrored(a) < l.mirrored(b)) == (f < g) ||
+			l.mirrored(a) == l.mirrored(b) {
 			return
 		}
 		found = true
@@ -222,8 +223,10 @@ func (l *look) repetition() string {
 	says := "repeats a finger less well"
 	found := false
 	l.pairs(func(a, b int, together bool) {
-		if !together && !found && l.by[a] != 0 && l.by[a] == l.by[b] && l.in.Score.Notes[a].Midi != l.in.Score.Notes[b].Midi {
-			found, says = true, fmt.Sprintf("takes %s and %s with the same finger (%d)", l.pitch(a), l.pitch(b), l.by[a])
+		if !together && !found && l.by[a] != 0 && l.by[a] == l.by[b] &&
+			l.in.Score.Notes[a].Midi != l.in.Score.Notes[b].Midi {
+			found, says = true, fmt.Sprintf("takes %s and %s with the same finger (%d)", l.pitch(a), l.pitch(b),
+				l.by[a])
 		}
 	})
 	if found {
@@ -259,7 +262,9 @@ func (l *look) breaks(n int) string {
 }
 
 func (l *look) same(r parallel.Return, other int) string {
-	what := map[parallel.Kind]string{parallel.Exact: "the same passage", parallel.Transposed: "the passage transposed", parallel.Mirrored: "the other hand's mirrored passage",
-		parallel.Figure: "the same figure"}[r.Kind]
+	what := map[parallel.Kind]string{
+		parallel.Exact: "the same passage", parallel.Transposed: "the passage transposed",
+		parallel.Mirrored: "the other hand's mirrored passage", parallel.Figure: "the same figure",
+	}[r.Kind]
 	return fmt.Sprintf("%s in m. %s", what, l.in.Score.Measures[l.in.Score.Notes[other].Measure].Number)
 }

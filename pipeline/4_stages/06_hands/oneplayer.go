@@ -8,11 +8,12 @@ import (
 	"fingerproof/corpus/score/playing"
 )
 
-// Engravers write a third staff, or a second pair, of one piano as a part of its own under the same name. Such parts are one player's
-// as long as two hands can strike what stands in them; lint says that they are read so (parts-read-as-one).
+// Engravers write a third staff, or a second pair, of one piano as a part of its own under the same name. Such
+// parts are one player's as long as two hands can strike what stands in them; lint says that they are read so
+// (parts-read-as-one).
 
-// The most staves that one player reads, and the share of the moments, in percent, that may lie beyond two hands all the same: chords
-// that are rolled, or written for the pedal.
+// The most staves that one player reads, and the share of the moments, in percent, that may lie beyond two hands
+// all the same: chords that are rolled, or written for the pedal.
 const (
 	mostStaves  = 4
 	mostBeyond  = 2
@@ -25,7 +26,8 @@ func onePlayers(s *score.Score, parts []int) bool {
 	name := strings.TrimSpace(s.Parts[parts[0]].Name)
 	for _, p := range parts {
 		staves += s.Parts[p].Staves
-		if s.Parts[p].Hand != score.NoHand || name == "" || !strings.EqualFold(strings.TrimSpace(s.Parts[p].Name), name) {
+		if s.Parts[p].Hand != score.NoHand || name == "" ||
+			!strings.EqualFold(strings.TrimSpace(s.Parts[p].Name), name) {
 			return false
 		}
 	}
@@ -36,7 +38,8 @@ func onePlayers(s *score.Score, parts []int) bool {
 func forTwoHands(s *score.Score, parts []int) bool {
 	moments := map[score.Fraction][]int{}
 	for i := range s.Notes {
-		if n := &s.Notes[i]; slices.Contains(parts, n.Part) && n.Struck() && !n.Cue && !n.Hidden && n.Grace == 0 && !n.Arpeggio.Rolled {
+		if n := &s.Notes[i]; slices.Contains(parts, n.Part) && n.Struck() && !n.Cue && !n.Hidden && n.Grace == 0 &&
+			!n.Arpeggio.Rolled {
 			moments[s.At(i)] = append(moments[s.At(i)], n.Midi)
 		}
 	}
@@ -58,8 +61,8 @@ func forTwoHands(s *score.Score, parts []int) bool {
 	return 100*beyond <= mostBeyond*len(moments)
 }
 
-// together makes one player of parts: of two single staves each hand has one; what stands on a single staff beside others is told from
-// the music (extraStaves).
+// together makes one player of parts: of two single staves each hand has one; what stands on a single staff beside
+// others is told from the music (extraStaves).
 func together(s *score.Score, parts []int) map[int]player {
 	out := map[int]player{}
 	for _, p := range parts {

@@ -16,13 +16,14 @@ const (
 	withinOne     = 16
 )
 
-// byPosition divides between the hands what is written on one staff only to save ledger lines or a clef (DEVELOPERS.md, decision 3). A staff
-// is overruled where one hand cannot strike what stands on it and the other is not told to be silent:
+// byPosition divides between the hands what is written on one staff only to save ledger lines or a clef
+// (DEVELOPERS.md, decision 3). A staff is overruled where one hand cannot strike what stands on it and the other is
+// not told to be silent:
 //
-//   - where the other staff is left empty, without even a rest: as long as it is, both hands play from one staff, and of two voices
-//     each has one;
-//   - where the other hand plays at the same time: it takes whole voices that lie with its own, if both hands then have a grip they
-//     can take. What hangs on one stem is one hand's: to take a part of it is a redistribution.
+//   - where the other staff is left empty, without even a rest: as long as it is, both hands play from one staff,
+//     and of two voices each has one;
+//   - where the other hand plays at the same time: it takes whole voices that lie with its own, if both hands then
+//     have a grip they can take. What hangs on one stem is one hand's: to take a part of it is a redistribution.
 //
 // A written rest keeps its hand silent: to take the note with it is a redistribution.
 func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said func(i int) bool) {
@@ -71,7 +72,8 @@ type staves struct {
 	rests  [2]spans  // where printed rests stand
 }
 
-// grip is what is struck on one staff at once; rolled chords, grace notes and notes that live on the other staff aside.
+// grip is what is struck on one staff at once; rolled chords, grace notes and notes that live on the other staff
+// aside.
 type grip struct {
 	staff     int // 0 upper
 	at        score.Fraction
@@ -155,7 +157,8 @@ func stavesOf(s *score.Score, h *playing.Hands, part int) (out staves) {
 	return out
 }
 
-// empty lists the notes of the stretches in which the other staff is empty, where one hand cannot strike some grip of them.
+// empty lists the notes of the stretches in which the other staff is empty, where one hand cannot strike some grip
+// of them.
 func (t *staves) empty() (out []int) {
 	for staff := range 2 {
 		all := t.struck[staff]
@@ -189,8 +192,8 @@ func (t *staves) shared(s *score.Score) (out []grip) {
 	return out
 }
 
-// divides says whether both hands have a grip they can take once the keys are divided as told, neither lying over the other, no
-// stem divided.
+// divides says whether both hands have a grip they can take once the keys are divided as told, neither lying over
+// the other, no stem divided.
 func (g *grip) divides(s *score.Score, h *playing.Hands, told map[int]score.Hand) bool {
 	voices := map[string]score.Hand{}
 	for _, i := range g.notes {
@@ -252,7 +255,10 @@ func inferred(s *score.Score, h *playing.Hands, of func(part int) bool, open map
 		if open[i] {
 			known = score.NoHand
 		}
-		notes = append(notes, inference.Keystroke{Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Rank: playing.RankOf(s, i), Hand: known})
+		notes = append(notes, inference.Keystroke{
+			Key: n.Midi, Onset: fingering.Moment{Num: at.Num(), Den: at.Den()},
+			End: fingering.Moment{Num: end.Num(), Den: end.Den()}, Rank: playing.RankOf(s, i), Hand: known,
+		})
 		ids = append(ids, i)
 	}
 	out := map[int]score.Hand{}

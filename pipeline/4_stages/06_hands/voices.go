@@ -5,9 +5,9 @@ import (
 	"fingerproof/corpus/score/playing"
 )
 
-// voiceByVoice gives the voice on the other hand's side to that hand where two voices share one staff and the other staff is left
-// empty, without even a rest: so engravers write for both hands on one staff (common practice). The voice stands nowhere else in its
-// measure and lies beyond the others throughout.
+// voiceByVoice gives the voice on the other hand's side to that hand where two voices share one staff and the other
+// staff is left empty, without even a rest: so engravers write for both hands on one staff (common practice). The
+// voice stands nowhere else in its measure and lies beyond the others throughout.
 func voiceByVoice(s *score.Score, h *playing.Hands, all staves, said func(i int) bool) {
 	for staff := range 2 {
 		if len(all.struck[1-staff]) == 0 {
@@ -30,14 +30,16 @@ func voiceByVoice(s *score.Score, h *playing.Hands, all staves, said func(i int)
 			}
 		}
 		for m, notes := range measures { // any order: each measure for itself
-			if voice := outerVoice(s, staff, notes, said); len(voice) > 0 && !shared[voiceIn{m, s.Notes[voice[0]].Voice}] {
+			if voice := outerVoice(s, staff, notes, said); len(voice) > 0 &&
+				!shared[voiceIn{m, s.Notes[voice[0]].Voice}] {
 				give(s, h, voice, 1-staff)
 			}
 		}
 	}
 }
 
-// outerVoice lists the voice among notes that lies on the side of the staff's other hand, none if there is no such voice.
+// outerVoice lists the voice among notes that lies on the side of the staff's other hand, none if there is no such
+// voice.
 func outerVoice(s *score.Score, staff int, notes []int, said func(i int) bool) []int {
 	voices := map[string][]int{}
 	outer, edge := "", 0

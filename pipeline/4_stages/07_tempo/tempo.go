@@ -25,10 +25,18 @@ type tempoChange struct {
 	milliQuarters int64 // quarters a minute times 1000, at the fast end
 }
 
+// Input is everything the stage looks at.
+type Input struct {
+	Score    *score.Score
+	Manifest policies.Range // the range that the manifest gives; zero: none
+	Policy   *policies.Policy
+}
+
 // Find reads the tempo from, in this order: the manifest, a metronome
 // mark, the playback tempo that the file gives, a tempo word, the policy's
 // default range. Later marks and words change it from where they stand.
-func Find(s *score.Score, given policies.Range, policy *policies.Policy) Tempo {
+func Find(in Input) Tempo {
+	s, given, policy := in.Score, in.Manifest, in.Policy
 	t := Tempo{Beat: s.Measures[0].BeatUnit}
 	if t.Beat.Sign() <= 0 {
 		t.Beat = score.Whole(1)

@@ -5,15 +5,17 @@ import (
 	"fingerproof/rules/effort"
 )
 
-// repeatMicros is the shortest time in which one finger repeats a key with ease, by instrument. A finger repeats six to seven
-// times a second, a grand's action twice as often, an upright's about as often as the finger, lighter period actions with a
-// shallow fall somewhat faster than the finger on a grand (FACTS §3.1; provisional, from memory).
+// repeatMicros is the shortest time in which one finger repeats a key with ease, by instrument. A finger repeats
+// six to seven times a second, a grand's action twice as often, an upright's about as often as the finger, lighter
+// period actions with a shallow fall somewhat faster than the finger on a grand (FACTS §3.1; provisional, from
+// memory).
 var repeatMicros = map[string]int64{"grand": 150_000, "upright": 170_000, "period": 135_000}
 
 // AimsOf gives what the policy says of the aims.
 func AimsOf(p *policies.Policy) effort.Aims {
 	return effort.Aims{
-		On: true, Comfort: p.Aim("comfort"), Line: p.Aim("line"), Memory: p.Aim("memory"), Habit: p.Aim("habit"), Tempo: p.Aim("tempo"), Reach: p.Aim("reach"),
+		On: true, Comfort: p.Aim("comfort"), Line: p.Aim("line"), Memory: p.Aim("memory"), Habit: p.Aim("habit"),
+		Tempo: p.Aim("tempo"), Reach: p.Aim("reach"),
 		Mix:          [3]int{p.HandShare("octave"), p.HandShare("ninth"), p.HandShare("tenth")},
 		ChangeMicros: int64(p.ChangeMillis()) * 1000, RepeatMicros: repeatMicros[p.Instrument()],
 	}

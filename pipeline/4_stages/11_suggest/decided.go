@@ -65,8 +65,8 @@ func (in *Input) boundChange(i int) int {
 	return GivenChange(&in.Score.Notes[i], in.Whose[i])
 }
 
-// GivenChange is the finger to which the digits at a note change on the held key: the last one that the file calls the second finger of a
-// change. Alternatives, hidden digits and open ones do not count; 0 if there is none.
+// GivenChange is the finger to which the digits at a note change on the held key: the last one that the file calls
+// the second finger of a change. Alternatives, hidden digits and open ones do not count; 0 if there is none.
 func GivenChange(n *score.Note, whose []score.Responsibility) (then int) {
 	for k, ind := range n.Indications {
 		if ind.Substitution && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 && whose[k] != score.Open {

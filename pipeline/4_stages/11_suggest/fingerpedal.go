@@ -10,9 +10,9 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// pedalWithFingers holds the keys of broken chords under a slur as long as the hand can, where no pedal is marked: from its
-// stroke each key stays down to the end of the figure. A figure ends where a key returns, a step is made, the slur or the measure
-// ends, or the hand cannot hold on (common practice; a matter of the policy).
+// pedalWithFingers holds the keys of broken chords under a slur as long as the hand can, where no pedal is marked:
+// from its stroke each key stays down to the end of the figure. A figure ends where a key returns, a step is made,
+// the slur or the measure ends, or the hand cannot hold on (common practice; a matter of the policy).
 func pedalWithFingers(in Input, played *playing.Line, line []fingering.Note) {
 	if !in.Policy.FingerPedal() || pedalMarked(in.Score) {
 		return
@@ -48,13 +48,15 @@ func joinsFigure(in Input, line []fingering.Note, figure []int, k int) bool {
 		return true
 	}
 	n, before := &in.Score.Notes[line[k].ID], &in.Score.Notes[line[figure[len(figure)-1]].ID]
-	if n.Measure != before.Measure || len(figure) == fingering.MaxKeys || line[figure[len(figure)-1]].End.Compare(line[k].Onset) != 0 {
+	if n.Measure != before.Measure || len(figure) == fingering.MaxKeys ||
+		line[figure[len(figure)-1]].End.Compare(line[k].Onset) != 0 {
 		return false
 	}
 	low, high := line[k].Key, line[k].Key
 	for _, f := range figure {
 		low, high = min(low, line[f].Key), max(high, line[f].Key)
-		if d := line[f].Key - line[k].Key; max(d, -d) < effort.ChordStep { // closer notes are a line, not to be blurred
+		// closer notes are a line, not to be blurred
+		if d := line[f].Key - line[k].Key; max(d, -d) < effort.ChordStep {
 			return false
 		}
 	}

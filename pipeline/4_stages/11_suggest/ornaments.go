@@ -5,8 +5,9 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// A sign stands for more notes than are written. They are given to the engine as strokes of their own, so that the fingers
-// before and after fit them, and come back as a row of digits beside the note (FACTS §4.7: trills best 1-3, then 2-3; a turn 4 3 2 3).
+// A sign stands for more notes than are written. They are given to the engine as strokes of their own, so that the
+// fingers before and after fit them, and come back as a row of digits beside the note (FACTS §4.7: trills best 1-3,
+// then 2-3; a turn 4 3 2 3).
 
 // spoken is what a sign stands for: steps of the scale from the written note, in the order of playing.
 type spoken struct {
@@ -20,11 +21,13 @@ type spoken struct {
 // longestSign is the most strokes that one sign stands for.
 const longestSign = 5
 
-// ornamentSpeed is how fast the notes of a sign follow one another at most: twelve a second (FACTS §3.3; from memory).
+// ornamentSpeed is how fast the notes of a sign follow one another at most: twelve a second (FACTS §3.3; from
+// memory).
 const ornamentSpeed = 1_000_000 / 12
 
-// spokenBy gives what a sign stands for. A mordent goes down and an inverted one up, as MusicXML names them; a trill is
-// given once round, from the written note (start on the upper note is the player's matter: its fingers are the same two).
+// spokenBy gives what a sign stands for. A mordent goes down and an inverted one up, as MusicXML names them; a
+// trill is given once round, from the written note (start on the upper note is the player's matter: its fingers are
+// the same two).
 func spokenBy(kind string) (s spoken, ok bool) {
 	switch kind {
 	case "trill":
@@ -47,8 +50,8 @@ func spokenBy(kind string) (s spoken, ok bool) {
 	return spoken{}, false
 }
 
-// scaleStep gives the key so many steps of the scale from a written pitch, by the key signature; where the ornament has
-// accidental marks they hold.
+// scaleStep gives the key so many steps of the scale from a written pitch, by the key signature; where the ornament
+// has accidental marks they hold.
 func scaleStep(n *score.Note, fifths, steps int, o score.Ornament) int {
 	if steps == 0 {
 		return n.Midi
@@ -158,7 +161,10 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 			o.place[note.ID] = i
 			continue
 		}
-		stroke := fingering.Note{ID: next, Key: scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign), Onset: moment(onset), End: moment(end), Micros: micros, Slurred: true, Turn: turn}
+		stroke := fingering.Note{
+			ID: next, Key: scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign),
+			Onset: moment(onset), End: moment(end), Micros: micros, Slurred: true, Turn: turn,
+		}
 		if steps == 0 {
 			stroke.Allowed = note.Allowed
 		}
@@ -183,8 +189,8 @@ func givenRow(n *score.Note, whose []score.Responsibility) []int {
 	return nil
 }
 
-// rowDigit is what a printed row says of stroke i: a row as long as the sign names every stroke, one of two digits names the
-// written note and its neighbour.
+// rowDigit is what a printed row says of stroke i: a row as long as the sign names every stroke, one of two digits
+// names the written note and its neighbour.
 func rowDigit(row []int, s spoken, i int) fingering.Mask {
 	switch {
 	case len(row) == len(s.steps):

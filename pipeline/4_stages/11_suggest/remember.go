@@ -62,13 +62,15 @@ func remember(worker *engine.Worker, in Input, parts []part) []parallel.Return {
 		lines[i] = Remembering{Hand: fingering.HandOf(p.hand), Notes: p.line}
 	}
 	search := func(r Remembering) engine.Result {
-		return worker.Finger(r.Hand, in.Profile, in.Weights, r.Notes, engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
+		return worker.Finger(r.Hand, in.Profile, in.Weights, r.Notes,
+			engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
 	}
 	var figures []parallel.Return
 	if in.Policy.Memory(parallel.Figure.String()) > 0 {
 		figures = parallel.Figures(in.Score, in.Playing)
 	}
-	Remember(lines, slices.Concat(in.Returns, figures), MemoryOf(in.Policy), func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] }, search)
+	Remember(lines, slices.Concat(in.Returns, figures), MemoryOf(in.Policy),
+		func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] }, search)
 	return figures
 }
 
@@ -89,13 +91,19 @@ func MemoryOf(p interface{ Memory(kind string) int }) (w Worths) {
 	return w
 }
 
-// Remember sets Remembered and Worth at the notes of passages that return, by a first search of each line: search gives
-// the fingering of a line as it stands. Notes that are apart remember nothing.
+// Remember sets Remembered and Worth at the notes of passages that return, by a first search of each line: search
+// gives the fingering of a line as it stands. Notes that are apart remember nothing.
 //
-// An exact return follows its first passage as that one is fingered in the end: where the first passage itself follows
-// another (transposed, say), its line is searched a second time.
-func Remember(lines []Remembering, returns []parallel.Return, worths Worths, apart func(id int) bool, search func(Remembering) engine.Result) {
-	m := memory{lines: lines, at: map[int]*fingering.Note{}, finger: map[int]fingering.Finger{}, shares: map[int][fingering.Fingers]int{}}
+// An exact return follows its first passage as that one is fingered in the end: where the first passage itself
+// follows another (transposed, say), its line is searched a second time.
+func Remember(
+	lines []Remembering, returns []parallel.Return, worths Worths, apart func(id int) bool,
+	search func(Remembering) engine.Result,
+) {
+	m := memory{
+		lines: lines, at: map[int]*fingering.Note{}, finger: map[int]fingering.Finger{},
+		shares: map[int][fingering.Fingers]int{},
+	}
 	for l := range lines {
 		for k := range lines[l].Notes {
 			m.at[lines[l].Notes[k].ID] = &lines[l].Notes[k]
@@ -265,8 +273,9 @@ func (m *memory) agree() {
 // mostWays bounds how many fingerings of a figure are held against one another.
 const mostWays = 12
 
-// asOne gives the first time of each figure the one fingering, of those its times were given each for itself, that all
-// of them together make likeliest: a whole fingering, not the likeliest finger of each note, which no hand might join.
+// asOne gives the first time of each figure the one fingering, of those its times were given each for itself, that
+// all of them together make likeliest: a whole fingering, not the likeliest finger of each note, which no hand
+// might join.
 func (m *memory) asOne(returns []parallel.Return) {
 	times := map[int][]parallel.Return{}
 	var order []int
@@ -298,7 +307,8 @@ func (m *memory) asOne(returns []parallel.Return) {
 					way[k] = m.finger[p[k]]
 				}
 			}
-			if len(ways) < mostWays && !slices.ContainsFunc(ways, func(w []fingering.Finger) bool { return slices.Equal(w, way) }) {
+			if len(ways) < mostWays &&
+				!slices.ContainsFunc(ways, func(w []fingering.Finger) bool { return slices.Equal(w, way) }) {
 				ways = append(ways, way)
 			}
 		}

@@ -6,8 +6,8 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// tremolos keeps both keys of a tremolo between two notes under the fingers: they sound in turn, so the hand takes them as one
-// grip (common practice). The written values say when the second begins.
+// tremolos keeps both keys of a tremolo between two notes under the fingers: they sound in turn, so the hand takes
+// them as one grip (common practice). The written values say when the second begins.
 func tremolos(in Input, line []fingering.Note) {
 	type voice struct {
 		part int
@@ -31,8 +31,8 @@ func tremolos(in Input, line []fingering.Note) {
 	}
 }
 
-// glissandi leaves a glide to the finger that takes it: upwards in the right hand and downwards in the left the nails of the
-// long fingers, the other way the thumb (common practice). A digit that stands there binds instead.
+// glissandi leaves a glide to the finger that takes it: upwards in the right hand and downwards in the left the
+// nails of the long fingers, the other way the thumb (common practice). A digit that stands there binds instead.
 func glissandi(in Input, line []fingering.Note, h score.Hand) {
 	type voice struct {
 		part int
@@ -65,8 +65,8 @@ func glissandi(in Input, line []fingering.Note, h score.Hand) {
 	}
 }
 
-// repetitions gives a key that a tremolo sign repeats faster than one finger can the row 3 2 1 in turn (FACTS §4.6), where it is
-// the only key the hand strikes and no digit stands there.
+// repetitions gives a key that a tremolo sign repeats faster than one finger can the row 3 2 1 in turn (FACTS
+// §4.6), where it is the only key the hand strikes and no digit stands there.
 func repetitions(in Input, line []fingering.Note, signs *ornaments) {
 	struck := map[fingering.Moment]int{}
 	for k := range line {
@@ -80,7 +80,9 @@ func repetitions(in Input, line []fingering.Note, signs *ornaments) {
 			continue
 		}
 		n := &in.Score.Notes[id]
-		if n.Tremolo.Strokes == 0 || n.Tremolo.Start || n.Tremolo.Stop || n.Tremolo.Unmeasured || n.Duration.Sign() <= 0 || signs.rows[id] != nil {
+		if n.Tremolo.Strokes == 0 || n.Tremolo.Start || n.Tremolo.Stop || n.Tremolo.Unmeasured ||
+			n.Duration.Sign() <= 0 ||
+			signs.rows[id] != nil {
 			continue
 		}
 		at := in.Score.At(id)

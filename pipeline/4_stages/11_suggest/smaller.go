@@ -14,7 +14,8 @@ type SmallerPassage struct {
 	// Notes that it fingers otherwise, as indices into Score.Notes in the order of playing, and their fingers.
 	Notes   []int
 	Fingers []fingering.Finger
-	// Beyond lists notes whose grip no fingering brings within the smaller hand: to be rolled, or taken by the other hand.
+	// Beyond lists notes whose grip no fingering brings within the smaller hand: to be rolled, or taken by the
+	// other hand.
 	Beyond []int
 }
 
@@ -28,9 +29,12 @@ func smallerHand(in Input) (p hand.Profile, ok bool) {
 	return p, err == nil && p.Span < in.Profile.Span
 }
 
-// forSmallerHand lists the passages in which the line as fingered exceeds the smaller hand, with what that hand does instead. The
-// fingering itself is not bent to it.
-func forSmallerHand(worker *engine.Worker, in Input, h fingering.Hand, line []fingering.Note, result engine.Result, added func(id int) bool) []SmallerPassage {
+// forSmallerHand lists the passages in which the line as fingered exceeds the smaller hand, with what that hand
+// does instead. The fingering itself is not bent to it.
+func forSmallerHand(
+	worker *engine.Worker, in Input, h fingering.Hand, line []fingering.Note, result engine.Result,
+	added func(id int) bool,
+) []SmallerPassage {
 	small, ok := smallerHand(in)
 	if !ok {
 		return nil
@@ -39,7 +43,8 @@ func forSmallerHand(worker *engine.Worker, in Input, h fingering.Hand, line []fi
 	if !slices.Contains(too, true) {
 		return nil
 	}
-	other := worker.Finger(h, small, in.Weights, line, engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
+	other := worker.Finger(h, small, in.Weights, line,
+		engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
 	order := playingOrder(line)
 	var out []SmallerPassage
 	for at := 0; at < len(order); at++ {

@@ -151,7 +151,7 @@ func asked(t *testing.T, s *score.Score, sets ...map[string]any) suggest.Input {
 	require.NoError(t, err)
 	whose, err := attribute.Whose(s, score.Composer)
 	require.NoError(t, err)
-	pace := tempo.Find(s, policies.Range{}, policy)
+	pace := tempo.Find(tempo.Input{Score: s, Policy: policy})
 	profile, err := hand.Named(policy.HandName())
 	require.NoError(t, err)
 	return suggest.Input{Score: s, Whose: whose, Playing: playing.New(s, *assigned), Tempo: &pace, Policy: policy, Touch: policy.Touch(0), Profile: profile, Weights: effort.Delivered()}

@@ -61,98 +61,6 @@ func note(pitch string, duration, voice, staff int, more string) string {
 
 func backup(d int) string { return fmt.Sprintf("<backup><duration>%d</duration></backup>", d) }
 
-func sign(words string, staff int) string {
-	return fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, words, staff)
-}
-
-func handsOf(t *testing.T, s *score.Score, kind string) string {
-	t.Helper()
-	h, err := hands.Assign(s, hands.Scoring{Kind: kind})
-	require.NoError(t, err)
-	out := ""
-	for i := range s.Notes {
-		out += h.Hand[i].String()
-	}
-	return out
-}
-
-func TestAVoiceThatCrossesOverStaysWithItsHand(t *testing.T) {
-	s := piano(t,
-		note("C5", 16, 1, 1, "")+backup(16)+note("C3", 4, 5, 2, "")+note("G3", 4, 5, 2, "")+note("E4", 4, 5, 1, "")+note("C3", 4, 5, 2, ""))
-	require.Equal(t, "RLLLL", handsOf(t, s, "two hands"))
-}
-
-func TestAHandSignRulesToTheNextOneOrTheEndOfTheMeasure(t *testing.T) {
-	s := piano(t,
-		note("C5", 4, 1, 1, "")+sign("m.s.", 1)+note("E4", 4, 1, 1, "")+note("F4", 4, 1, 1, "")+sign("m.d.", 1)+note("G4", 4, 1, 1, ""),
-		note("C5", 16, 1, 1, ""))
-	require.Equal(t, "RLLRR", handsOf(t, s, "two hands"))
-}
-
-func TestASignMeansTheVoiceThatHasCrossedOver(t *testing.T) {
-	s := piano(t,
-		note("G4", 4, 1, 1, "")+note("A4", 4, 1, 1, "")+note("B4", 4, 1, 1, "")+note("C5", 4, 1, 1, "")+backup(16)+
-			note("C3", 4, 5, 2, "")+sign("m.s.", 1)+note("G5", 4, 5, 1, "")+note("D3", 8, 5, 2, ""))
-	require.Equal(t, "RRRRLLL", handsOf(t, s, "two hands"))
-}
-
-func TestOneHandPieces(t *testing.T) {
-	s := piano(t, note("C5", 16, 1, 1, "")+backup(16)+note("C3", 16, 5, 2, ""))
-	require.Equal(t, "LL", handsOf(t, s, "left hand alone"))
-	require.Equal(t, "RR", handsOf(t, s, "right hand alone"))
-}
-
-func TestSeveralPianosNeedTheirScoringNamed(t *testing.T) {
-	two := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano I</part-name></score-part><score-part id="P2"><part-name>Piano II</part-name></score-part></part-list>` +
-		`<part id="P1"><measure number="1"><attributes><divisions>4</divisions><staves>2</staves></attributes>` + note("C5", 16, 1, 1, "") + `</measure></part>` +
-		`<part id="P2"><measure number="1"><attributes><divisions>4</divisions><staves>2</staves></attributes>` + note("C3", 16, 5, 2, "") + `</measure></part></score-partwise>`
-	s := read(t, two)
-	_, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
-	require.ErrorContains(t, err, `P1 "Piano I", P2 "Piano II"`)
-	require.ErrorContains(t, err, "hint:")
-	h, err := hands.Assign(s, hands.Scoring{Kind: "two pianos"})
-	require.NoError(t, err)
-	require.NotEqual(t, h.Player[0], h.Player[1])
-	_, err = hands.Assign(s, hands.Scoring{Kind: "two hands", Parts: []string{"P9"}})
-	require.ErrorContains(t, err, `"P9"`)
-}
-
-func TestCueAndHiddenNotesAreLeftAlone(t *testing.T) {
-	s := piano(t, note("C5", 8, 1, 1, "")+strings.Replace(note("D5", 4, 1, 1, ""), "<note>", "<note><cue/>", 1)+strings.Replace(note("E5", 4, 1, 1, ""), "<note>", `<note print-object="no">`, 1))
-	require.Equal(t, "R", handsOf(t, s, "two hands"))
-}
-
-func TestTempoFromMarkWordManifestAndDefault(t *testing.T) {
-	p := policies.Default()
-	c5 := note("C5", 16, 1, 1, "")
-	mark := `<direction><direction-type><metronome><beat-unit>half</beat-unit><per-minute>60</per-minute></metronome></direction-type></direction>`
-	word := `<direction><direction-type><words>Allegro</words></direction-type></direction>`
-
-	pace := tempo.Find(piano(t, mark+c5, c5), policies.Range{}, p)
-	require.Equal(t, [2]int{120, 120}, [2]int{pace.Low, pace.High}, "a half note of 60 is a quarter of 120")
-	require.True(t, pace.Marked)
-	require.EqualValues(t, 2_000_000, pace.Micros(score.Whole(4)), "four quarters at 120 take two seconds")
-
-	allegro, _, _ := p.TempoOf("Allegro")
-	require.Equal(t, "allegro", allegro)
-	pace = tempo.Find(piano(t, word+c5), policies.Range{}, p)
-	_, r, _ := p.TempoOf("allegro")
-	require.Equal(t, r, policies.Range{Low: pace.Low, High: pace.High})
-	require.False(t, pace.Marked)
-
-	pace = tempo.Find(piano(t, word+mark+c5), policies.Range{}, p)
-	require.Equal(t, "metronome mark", pace.Source)
-
-	pace = tempo.Find(piano(t, word+c5), policies.Range{Low: 90, High: 100}, p)
-	require.Equal(t, [3]any{90, 100, "manifest"}, [3]any{pace.Low, pace.High, pace.Source})
-
-	pace = tempo.Find(piano(t, c5), policies.Range{}, p)
-	require.Equal(t, p.DefaultTempo(), policies.Range{Low: pace.Low, High: pace.High})
-
-	pace = tempo.Find(piano(t, mark+c5, strings.Replace(mark, ">60<", ">30<", 1)+c5, c5), policies.Range{}, p)
-	require.EqualValues(t, 2_000_000+4_000_000, pace.Micros(score.Whole(8)), "half as fast from the second measure")
-}
-
 // suggested fingers a score.
 func suggested(t *testing.T, s *score.Score, profile hand.Profile) *suggest.Suggestion {
 	t.Helper()
@@ -161,7 +69,7 @@ func suggested(t *testing.T, s *score.Score, profile hand.Profile) *suggest.Sugg
 	require.NoError(t, err)
 	h, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
-	pace := tempo.Find(s, policies.Range{}, p)
+	pace := tempo.Find(tempo.Input{Score: s, Policy: p})
 	return suggest.Suggest(suggest.Input{Score: s, Whose: whose, Playing: playing.New(s, *h), Tempo: &pace, Policy: p, Profile: profile, Weights: effort.Delivered()})
 }
 
@@ -215,7 +123,7 @@ func TestTouchByPeriodFreesTheHand(t *testing.T) {
 		require.NoError(t, err)
 		whose, err := attribute.Whose(s, score.Composer)
 		require.NoError(t, err)
-		pace := tempo.Find(s, policies.Range{}, p)
+		pace := tempo.Find(tempo.Input{Score: s, Policy: p})
 		got := suggest.Suggest(suggest.Input{Score: s, Whose: whose, Playing: playing.New(s, *h), Tempo: &pace, Policy: p, Touch: touch, Profile: hand.OctaveHand, Weights: effort.Delivered()})
 		pedal := 0 // the tenth C4–E5 is beyond the octave hand: held to the end, the C4 is left to the pedal
 		for i := range got.Notes {

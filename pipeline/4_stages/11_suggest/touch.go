@@ -58,7 +58,8 @@ func join(in Input, line []fingering.Note) {
 		n := &in.Score.Notes[line[k].ID]
 		at, down := pedal.At(in.Score.At(line[k].ID))
 		line[k].Pedalled = down && line[k].End.Compare(moment(at.To)) <= 0
-		line[k].Slurred = in.slurred[line[k].ID] && n.Marks&(score.Staccato|score.Staccatissimo|score.DetachedLegato) == 0
+		line[k].Slurred = in.slurred[line[k].ID] &&
+			n.Marks&(score.Staccato|score.Staccatissimo|score.DetachedLegato) == 0
 	}
 }
 

@@ -55,7 +55,8 @@ func (f *finder) strokes(h, from, to int) (n int) {
 func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r fingering.Redistribution, ok bool) {
 	now := f.finger(from, to, moved)
 	o := 1 - t.hand
-	// The other hand within its limits and its line whole; the hand in trouble no worse in any way; the trouble ended.
+	// The other hand within its limits and its line whole; the hand in trouble no worse in any way; the trouble
+	// ended.
 	for h := range 2 {
 		if now.out[h] > was.out[h] || now.pedal[h] > was.pedal[h] || now.leaps[h] > was.leaps[h] {
 			return r, false
@@ -113,17 +114,20 @@ func (f *finder) costsOf(t trouble, moved map[int]bool) int {
 }
 
 // redistribution lays down the notes moved with their fingers, and what changes around them.
-func (f *finder) redistribution(t trouble, moved map[int]bool, was, now *way, from, to int) (r fingering.Redistribution) {
+func (f *finder) redistribution(
+	t trouble, moved map[int]bool, was, now *way, from, to int,
+) (r fingering.Redistribution) {
 	r.To, r.Reason = handOf[1-t.hand], t.reason
 	for h := range 2 {
 		for _, n := range now.result[h].Notes {
 			if n.ID >= len(f.in.Said) {
 				continue
 			}
+			near := f.where[n.ID] >= from-fingered && f.where[n.ID] <= to+fingered
 			switch {
 			case moved[n.ID]:
 				r.Notes, r.Fingers = append(r.Notes, n.ID), append(r.Fingers, n.Finger)
-			case !n.Tied && n.Finger != f.in.Said[n.ID].Finger && f.where[n.ID] >= from-fingered && f.where[n.ID] <= to+fingered:
+			case near && !n.Tied && n.Finger != f.in.Said[n.ID].Finger:
 				r.Around, r.AroundFingers = append(r.Around, n.ID), append(r.AroundFingers, n.Finger)
 			}
 		}
@@ -145,10 +149,11 @@ func sortTogether(notes []int, fingers []fingering.Finger) {
 	}
 }
 
-// allowed says whether notes may change hands: none with a digit or a sign of its own, no ornament, no half of a tie, none
-// against a decision; the other hand stays on its side.
+// allowed says whether notes may change hands: none with a digit or a sign of its own, no ornament, no half of a
+// tie, none against a decision; the other hand stays on its side.
 func (f *finder) allowed(t trouble, moved map[int]bool) bool {
-	return f.mayMove(moved) && f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) && !f.flickers(t, moved)
+	return f.mayMove(moved) && f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) &&
+		!f.flickers(t, moved)
 }
 
 // mayMove says that nothing that stands in the text or is decided keeps notes in their hand.
@@ -163,8 +168,9 @@ func (f *finder) mayMove(moved map[int]bool) bool {
 			return false
 		}
 		n := &s.Notes[id]
-		if f.in.Said[id].Given || n.Grace > 0 || len(n.Ornaments) > 0 || n.Tremolo != (score.Tremolo{}) || n.Arpeggio.NonRolled || signed(s, n) ||
-			n.TiedFrom >= 0 && !moved[n.TiedFrom] || n.TiedTo >= 0 && !moved[n.TiedTo] {
+		ornamented := n.Grace > 0 || len(n.Ornaments) > 0 || n.Tremolo != (score.Tremolo{}) || n.Arpeggio.NonRolled
+		tiedOut := n.TiedFrom >= 0 && !moved[n.TiedFrom] || n.TiedTo >= 0 && !moved[n.TiedTo]
+		if f.in.Said[id].Given || ornamented || tiedOut || signed(s, n) {
 			return false
 		}
 		sorted = append(sorted, id)
@@ -178,7 +184,8 @@ func (f *finder) mayMove(moved map[int]bool) bool {
 	return true
 }
 
-// crosses says that of a leap the far end would change hands: what moves over has to lie on the other hand's side of what stays.
+// crosses says that of a leap the far end would change hands: what moves over has to lie on the other hand's side
+// of what stays.
 func (f *finder) crosses(t trouble, moved map[int]bool) bool {
 	low, high := [2]int{128, 128}, [2]int{-1, -1} // of what stays and of what moves over
 	for m := t.from; m <= t.to; m++ {
@@ -222,7 +229,8 @@ func (f *finder) sided(t trouble, moved map[int]bool) bool {
 	return true
 }
 
-// flickers says that a note of a line would be taken out of it alone: it is struck by itself, and the line goes on about it.
+// flickers says that a note of a line would be taken out of it alone: it is struck by itself, and the line goes on
+// about it.
 func (f *finder) flickers(t trouble, moved map[int]bool) bool {
 	ids := f.inOrder(moved)
 	if len(ids) == 0 {

@@ -8,8 +8,9 @@ import (
 // mostTaken is how many keys of one grip may go to the other hand.
 const mostTaken = 3
 
-// candidates lists sets of notes of the hand in trouble that the other hand might take, each from the side of the boundary
-// between the hands: keys of the grips in trouble, of every grip of the window, a voice, or whole runs where the other hand is free.
+// candidates lists sets of notes of the hand in trouble that the other hand might take, each from the side of the
+// boundary between the hands: keys of the grips in trouble, of every grip of the window, a voice, or whole runs
+// where the other hand is free.
 func (f *finder) candidates(t trouble) []map[int]bool {
 	if t.reason == Rhythm { // a rhythm goes over whole
 		return f.voices(t)
@@ -50,7 +51,8 @@ func (f *finder) candidates(t trouble) []map[int]bool {
 	}
 	add(f.layer(t))
 	out = append(out, f.voices(t)...)
-	// Whole stretches where the other hand does nothing: as far as it is free about the trouble, at most eight strokes.
+	// Whole stretches where the other hand does nothing: as far as it is free about the trouble, at most eight
+	// strokes.
 	for from := max(t.from-7, 0); from <= t.to; from++ {
 		var ids []int
 		strokes := 0
@@ -72,8 +74,8 @@ func (f *finder) candidates(t trouble) []map[int]bool {
 	return out
 }
 
-// layer lists what lies on the other hand's side of the middle of all that the hand strikes in the window: the bass of a leaping
-// figure, the tune above one.
+// layer lists what lies on the other hand's side of the middle of all that the hand strikes in the window: the bass
+// of a leaping figure, the tune above one.
 func (f *finder) layer(t trouble) (out []int) {
 	low, high := 128, -1
 	for m := t.from; m <= t.to; m++ {

@@ -10,8 +10,9 @@ import (
 // measuresAPage stands for a page where the file does not say where pages turn.
 const measuresAPage = 25
 
-// capped keeps the best of each page. Where the file does not know its pages, no run of as many measures as a page may have holds
-// more than a page may: counted from the beginning, a measure put in would turn every page behind it.
+// capped keeps the best of each page. Where the file does not know its pages, no run of as many measures as a page
+// may have holds more than a page may: counted from the beginning, a measure put in would turn every page behind
+// it.
 func capped(in Material, all []fingering.Redistribution) []fingering.Redistribution {
 	if in.Rules.PerPage <= 0 {
 		return all
@@ -45,7 +46,8 @@ func capped(in Material, all []fingering.Redistribution) []fingering.Redistribut
 		case !music:
 			troubles = append(troubles, m)
 		default:
-			again := slices.ContainsFunc(seen[g], func(k int) bool { return m-k < measuresAPage && k-m < measuresAPage })
+			again := slices.ContainsFunc(seen[g],
+				func(k int) bool { return m-k < measuresAPage && k-m < measuresAPage })
 			if !again && full(gestures, m) {
 				continue
 			}
@@ -59,8 +61,8 @@ func capped(in Material, all []fingering.Redistribution) []fingering.Redistribut
 	return slices.DeleteFunc(all, func(r fingering.Redistribution) bool { return !kept[r.Notes[0]] })
 }
 
-// gesture is what makes redistributions for the music's sake alike: an editor who takes one takes the others, so that they count
-// once on a page. They are counted apart from troubles, which gain incomparably more.
+// gesture is what makes redistributions for the music's sake alike: an editor who takes one takes the others, so
+// that they count once on a page. They are counted apart from troubles, which gain incomparably more.
 type gesture struct {
 	reason string
 	to     score.Hand

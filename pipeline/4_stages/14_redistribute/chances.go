@@ -6,10 +6,11 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// Besides troubles there are chances: a hand does alone what it can do, and the music gains where the free hand takes part. Where
-// pianists take them, and editions print a hand sign, they are of three kinds (looked at in the hand signs of the open scores, see
-// DEVELOPERS.md): a voice of its own above the hand's chords, which the free hand crosses over to; a lower voice under the free
-// hand; a sweep of which the free hand takes the end that lies on its side.
+// Besides troubles there are chances: a hand does alone what it can do, and the music gains where the free hand
+// takes part. Where pianists take them, and editions print a hand sign, they are of three kinds (looked at in the
+// hand signs of the open scores, see DEVELOPERS.md): a voice of its own above the hand's chords, which the free
+// hand crosses over to; a lower voice under the free hand; a sweep of which the free hand takes the end that lies
+// on its side.
 
 // chance is a set of notes of a hand that the other, free, might take for the music's sake.
 type chance struct {
@@ -33,7 +34,8 @@ const (
 // chances lists them in the order of playing.
 func (f *finder) chances() (out []chance) {
 	for h := range 2 {
-		if f.in.Rules.On[Crossing] && h == 0 { // the left hand over the right: the other way round it is hardly ever asked for
+		// the left hand over the right: the other way round it is hardly ever asked for
+		if f.in.Rules.On[Crossing] && h == 0 {
 			out = append(out, f.rolledTops(h)...)
 		}
 		if f.in.Rules.On[Crossing] || f.in.Rules.On[Clarity] {
@@ -47,8 +49,8 @@ func (f *finder) chances() (out []chance) {
 	return out
 }
 
-// take weighs the chances and gives those that gain what the policy asks for their reason. A hand crosses over only where that
-// gains much more than what could be taken without.
+// take weighs the chances and gives those that gain what the policy asks for their reason. A hand crosses over only
+// where that gains much more than what could be taken without.
 func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fingering.Redistribution) {
 	type taken struct {
 		c *chance
@@ -71,7 +73,8 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 			continue
 		}
 		better := g.c.reason == Crossing && slices.ContainsFunc(good, func(o taken) bool {
-			return o.c.reason != Crossing && o.c.from <= g.c.to && o.c.to >= g.c.from && g.r.Gain < crossingMore*o.r.Gain
+			return o.c.reason != Crossing && o.c.from <= g.c.to && o.c.to >= g.c.from &&
+				g.r.Gain < crossingMore*o.r.Gain
 		})
 		if !better {
 			all = append(all, g.r)

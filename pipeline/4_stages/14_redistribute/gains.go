@@ -37,7 +37,8 @@ func (f *finder) weighChance(c *chance) (r fingering.Redistribution, ok bool) {
 	if now.drops[c.hand] > was.drops[c.hand] {
 		return r, false
 	}
-	if c.reason != Evenness && !f.wide(c) && now.drops[c.hand] == was.drops[c.hand] && now.pedal[c.hand] == was.pedal[c.hand] {
+	if c.reason != Evenness && !f.wide(c) && now.drops[c.hand] == was.drops[c.hand] &&
+		now.pedal[c.hand] == was.pedal[c.hand] {
 		return r, false // one hand plays both voices with ease
 	}
 	gained := was.effort[0] + was.effort[1] + was.lost - now.effort[0] - now.effort[1] - now.lost

@@ -6,9 +6,9 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// cutsLine says that a voice would change hands within a line: right before or after what is moved the same hand goes on in it, by
-// less than a sixth and as single notes or as chords like these. A sweep is meant to be cut, and a lower voice may be taken for as long
-// as the hand is free.
+// cutsLine says that a voice would change hands within a line: right before or after what is moved the same hand
+// goes on in it, by less than a sixth and as single notes or as chords like these. A sweep is meant to be cut, and
+// a lower voice may be taken for as long as the hand is free.
 func (f *finder) cutsLine(c *chance) bool {
 	ids := f.inOrder(c.moved)
 	if c.reason == Evenness || c.reason == Clarity && f.where[ids[len(ids)-1]]-f.where[ids[0]] >= longEnough {
@@ -30,7 +30,8 @@ func (f *finder) cutsLine(c *chance) bool {
 		}
 		outside, keys := stroke(a)
 		inside, mine := stroke(b)
-		if keys == 0 || mine == 0 || (keys > 1) != (mine > 1) || outside-inside >= wideLeap || inside-outside >= wideLeap {
+		if keys == 0 || mine == 0 || (keys > 1) != (mine > 1) || outside-inside >= wideLeap ||
+			inside-outside >= wideLeap {
 			return false
 		}
 		end := f.moments[from].at
@@ -64,8 +65,9 @@ const longEnough = 3
 // wideLeap parts a line: from a major sixth on it is heard as another voice, in semitones.
 const wideLeap = 9
 
-// lessThan says that notes of the same moments are offered for a trouble already, and that this is the simpler way out of it: only
-// a voice that begins there is as good a reason as a grip out of reach, and a hand crosses over only where it gains much more.
+// lessThan says that notes of the same moments are offered for a trouble already, and that this is the simpler way
+// out of it: only a voice that begins there is as good a reason as a grip out of reach, and a hand crosses over
+// only where it gains much more.
 func (f *finder) lessThan(troubles []fingering.Redistribution, c *chance, r fingering.Redistribution) bool {
 	return slices.ContainsFunc(troubles, func(o fingering.Redistribution) bool {
 		if c.begins && o.Reason == Reach && 5*r.Gain >= 4*o.Gain || r.Gain >= crossingMore*o.Gain {
@@ -82,7 +84,8 @@ func (f *finder) lessThan(troubles []fingering.Redistribution, c *chance, r fing
 	})
 }
 
-// wide says that somewhere in a chance its hand has to span more than an octave, or to strike five keys, for both voices.
+// wide says that somewhere in a chance its hand has to span more than an octave, or to strike five keys, for both
+// voices.
 func (f *finder) wide(c *chance) bool {
 	for m := c.from; m <= c.to; m++ {
 		low, high, keys := 128, -1, 0

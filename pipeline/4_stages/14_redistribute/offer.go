@@ -35,7 +35,8 @@ func Offer(in Input) (out Output) {
 	m := Material{
 		Score: ask.Score, Playing: ask.Playing, Said: make([]Said, len(ask.Score.Notes)),
 		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(in.Suggest, player, h) },
-		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: suggest.AimsOf(ask.Policy), Returns: ask.Returns,
+		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: suggest.AimsOf(ask.Policy),
+		Returns: ask.Returns,
 		OneHand: in.Scoring == corpus.LeftHandAlone || in.Scoring == corpus.RightHandAlone,
 		Rules: Rules{
 			On: map[string]bool{}, Threshold: ask.Policy.RedistributeThreshold(), Thresholds: map[string]int{},
@@ -61,6 +62,7 @@ func Offer(in Input) (out Output) {
 	nameWitnesses(ask.Score, in.Witnesses, hands.Scoring{Kind: string(in.Scoring)}, out.InTrouble.Redistributions)
 	out.Redistributions = out.InTrouble.Redistributions
 	out.Redistributions = append(slices.Clone(out.Redistributions), in.Plan.Redistributions...)
-	slices.SortStableFunc(out.Redistributions, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+	slices.SortStableFunc(out.Redistributions,
+		func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
 	return out
 }

@@ -18,7 +18,7 @@ import (
 // input is a staged trouble as the stages before give it.
 func (p staged) input(t *testing.T) Input {
 	m := p.material(t)
-	speed := tempo.Find(m.Score, policies.Range{Low: p.Tempo, High: p.Tempo}, policies.Default())
+	speed := tempo.Find(tempo.Input{Score: m.Score, Manifest: policies.Range{Low: p.Tempo, High: p.Tempo}, Policy: policies.Default()})
 	ask := suggest.Input{Score: m.Score, Playing: m.Playing, Whose: make([][]score.Responsibility, len(m.Score.Notes)), Policy: policies.Default(), Touch: "legato",
 		Profile: m.Profile, Weights: m.Weights, Tempo: &speed}
 	for i := range m.Score.Notes {

@@ -27,7 +27,8 @@ type phrase struct {
 	begins   bool
 }
 
-// phrases lists, for each voice of a hand, the stretches without a rest in which another voice of the hand sounds all the time.
+// phrases lists, for each voice of a hand, the stretches without a rest in which another voice of the hand sounds
+// all the time.
 func (f *finder) phrases(h int) (out []phrase) {
 	open := map[string]int{} // voice → place in out of what may go on
 	ends := map[string]fingering.Moment{}
@@ -66,7 +67,8 @@ func (f *finder) phrases(h int) (out []phrase) {
 			} else {
 				last, played := ends[v]
 				open[v] = len(out)
-				out = append(out, phrase{voice: v, from: m, to: m, ids: ids, begins: played && last.Compare(f.moments[m].at) < 0 || f.restedBefore(h, m, v) || f.leapsTo(h, m, v, tops)})
+				begins := played && last.Compare(f.moments[m].at) < 0 || f.restedBefore(h, m, v) || f.leapsTo(h, m, v, tops)
+				out = append(out, phrase{voice: v, from: m, to: m, ids: ids, begins: begins})
 			}
 			ends[v], tops[v] = end, f.noteOf(ids[len(ids)-1]).Key
 		}
@@ -74,7 +76,8 @@ func (f *finder) phrases(h int) (out []phrase) {
 	return out
 }
 
-// leapsTo says that a voice leaps by more than an octave from its last stroke to a moment: what follows is heard as another voice.
+// leapsTo says that a voice leaps by more than an octave from its last stroke to a moment: what follows is heard as
+// another voice.
 func (f *finder) leapsTo(h, m int, voice string, tops map[string]int) bool {
 	last, played := tops[voice]
 	for _, k := range f.moments[m].struck[h] {
@@ -100,8 +103,8 @@ func (f *finder) others(h, m int, voice string) bool {
 	return false
 }
 
-// voicesApart lists the voices of a hand, or stretches of them, that lie wholly above or wholly below what else the hand has, while
-// the other hand strikes nothing.
+// voicesApart lists the voices of a hand, or stretches of them, that lie wholly above or wholly below what else the
+// hand has, while the other hand strikes nothing.
 func (f *finder) voicesApart(h int) (out []chance) {
 	for _, p := range f.phrases(h) {
 		for _, part := range f.whileFree(h, p) {
@@ -120,7 +123,9 @@ func (f *finder) voicesApart(h int) (out []chance) {
 }
 
 func (f *finder) chanceOf(h int, reason string, p phrase) chance {
-	c := chance{trouble: trouble{hand: h, reason: reason, from: p.from, to: p.to}, moved: map[int]bool{}, begins: p.begins}
+	c := chance{
+		trouble: trouble{hand: h, reason: reason, from: p.from, to: p.to}, moved: map[int]bool{}, begins: p.begins,
+	}
 	for _, id := range p.ids {
 		for _, t := range f.tied(id) {
 			c.moved[t] = true

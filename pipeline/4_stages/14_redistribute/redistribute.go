@@ -63,8 +63,8 @@ type Material struct {
 	Score   *score.Score
 	Playing *playing.Playing
 	Said    []Said // what the fingering of each hand by itself says of each note, parallel to Score.Notes
-	// Line gives the notes of one hand of a player as the engine is asked about them; ids from len(Score.Notes) on are strokes that
-	// signs add.
+	// Line gives the notes of one hand of a player as the engine is asked about them; ids from len(Score.Notes) on
+	// are strokes that signs add.
 	Line        func(player int, h score.Hand) []fingering.Note
 	MarkedTempo bool // the tempo is marked, not inferred
 	Profile     hand.Profile
@@ -137,10 +137,11 @@ func players(in Material) []int {
 	return out
 }
 
-// apart drops what takes a note that a better one takes. Of troubles, those that change the same fingers around them are one place,
-// and the better is kept; what is for the music's sake stands for itself.
+// apart drops what takes a note that a better one takes. Of troubles, those that change the same fingers around
+// them are one place, and the better is kept; what is for the music's sake stands for itself.
 func apart(all []fingering.Redistribution) []fingering.Redistribution {
-	slices.SortStableFunc(all, func(a, b fingering.Redistribution) int { return cmp.Or(b.Gain-a.Gain, a.Notes[0]-b.Notes[0]) })
+	slices.SortStableFunc(all,
+		func(a, b fingering.Redistribution) int { return cmp.Or(b.Gain-a.Gain, a.Notes[0]-b.Notes[0]) })
 	taken, around := map[int]bool{}, map[int]bool{}
 	conflicts := func(r fingering.Redistribution) bool {
 		trouble := !slices.Contains(ForTheMusic, r.Reason)
@@ -170,5 +171,6 @@ func apart(all []fingering.Redistribution) []fingering.Redistribution {
 // name when other things change.
 func idOf(s *score.Score, r *fingering.Redistribution) string {
 	n := &s.Notes[r.Notes[0]]
-	return fmt.Sprintf("r%s-%s-%s-%d-%s%d", s.Measures[n.Measure].Number, n.Onset, r.To, n.Midi, r.Reason, len(r.Notes))
+	return fmt.Sprintf("r%s-%s-%s-%d-%s%d", s.Measures[n.Measure].Number, n.Onset, r.To, n.Midi, r.Reason,
+		len(r.Notes))
 }

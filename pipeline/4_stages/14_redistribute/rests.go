@@ -44,7 +44,9 @@ func (f *finder) loadRests(player int) {
 		}
 		at := s.At(i)
 		end := at.Add(n.Duration)
-		f.rests[h] = append(f.rests[h], rest{n.Voice, fingering.Moment{Num: at.Num(), Den: at.Den()}, fingering.Moment{Num: end.Num(), Den: end.Den()}})
+		f.rests[h] = append(f.rests[h], rest{
+			n.Voice, fingering.Moment{Num: at.Num(), Den: at.Den()}, fingering.Moment{Num: end.Num(), Den: end.Den()},
+		})
 	}
 	for h := range f.rests {
 		slices.SortStableFunc(f.rests[h], func(a, b rest) int { return a.at.Compare(b.at) })

@@ -7,7 +7,8 @@ import (
 	"fingerproof/rules/parallel"
 )
 
-// returns gives passages that return the same redistribution, where it is allowed there and ends the same trouble or gains at all.
+// returns gives passages that return the same redistribution, where it is allowed there and ends the same trouble
+// or gains at all.
 func (f *finder) returns(all []fingering.Redistribution) []fingering.Redistribution {
 	for k := 0; k < len(all); k++ { // grows while it runs
 		for _, r := range f.in.Returns {
@@ -15,9 +16,10 @@ func (f *finder) returns(all []fingering.Redistribution) []fingering.Redistribut
 				continue
 			}
 			for _, way := range [2][2][]int{{r.First, r.Later}, {r.Later, r.First}} {
-				if there, ok := f.mapped(all[k], way[0], way[1]); ok && !slices.ContainsFunc(all, func(o fingering.Redistribution) bool {
-					return slices.ContainsFunc(o.Notes, func(n int) bool { return slices.Contains(there, n) })
-				}) {
+				if there, ok := f.mapped(all[k], way[0], way[1]); ok &&
+					!slices.ContainsFunc(all, func(o fingering.Redistribution) bool {
+						return slices.ContainsFunc(o.Notes, func(n int) bool { return slices.Contains(there, n) })
+					}) {
 					if o, ok := f.again(all[k], there); ok {
 						all = append(all, o)
 					}

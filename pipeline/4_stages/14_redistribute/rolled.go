@@ -6,8 +6,8 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// rolledTops lists chords rolled through both hands of which the outermost part of hand h stands on a stem of its own: the other
-// hand, done with its own keys, crosses over to it (common practice).
+// rolledTops lists chords rolled through both hands of which the outermost part of hand h stands on a stem of its
+// own: the other hand, done with its own keys, crosses over to it (common practice).
 func (f *finder) rolledTops(h int) (out []chance) {
 	s := f.in.Score
 	for m := range f.moments {
@@ -61,13 +61,15 @@ func (f *finder) isRolled(h, m int) bool {
 	return false
 }
 
-// weighRolled weighs the top of a rolled chord: the hand that crosses has struck its own keys by then, and takes these anew.
+// weighRolled weighs the top of a rolled chord: the hand that crosses has struck its own keys by then, and takes
+// these anew.
 func (f *finder) weighRolled(c *chance) (r fingering.Redistribution, ok bool) {
 	from, to := max(c.from-2, 0), min(c.to+2, len(f.moments)-1)
 	was := f.finger(from, to, nil)
 	now := f.fingerWithout(from, to, c.moved)
 	o := 1 - c.hand
-	if now.out[c.hand] > was.out[c.hand] || now.pedal[c.hand] > was.pedal[c.hand] || now.drops[c.hand] > was.drops[c.hand] {
+	if now.out[c.hand] > was.out[c.hand] || now.pedal[c.hand] > was.pedal[c.hand] ||
+		now.drops[c.hand] > was.drops[c.hand] {
 		return r, false
 	}
 	var top []fingering.Note

@@ -1,7 +1,7 @@
 package redistribute
 
-// sweeps lists the ends of runs that go through the keyboard in one direction towards the other hand's side, from where that hand
-// is free on: each cut that leaves both hands their share.
+// sweeps lists the ends of runs that go through the keyboard in one direction towards the other hand's side, from
+// where that hand is free on: each cut that leaves both hands their share.
 func (f *finder) sweeps(h int) (out []chance) {
 	var keys []int
 	var at []int // moments
@@ -35,7 +35,8 @@ func (f *finder) sweeps(h int) (out []chance) {
 	return out
 }
 
-// swept lists where a sweep may be cut: the end of it, from a moment on from which the other hand strikes nothing and has let go.
+// swept lists where a sweep may be cut: the end of it, from a moment on from which the other hand strikes nothing
+// and has let go.
 func (f *finder) swept(h int, at []int) (out []chance) {
 	last := at[len(at)-1]
 	for cut := sweepShare; len(at)-cut >= sweepShare; cut++ {
@@ -43,7 +44,8 @@ func (f *finder) swept(h int, at []int) (out []chance) {
 		near := f.between(1-h, at[cut], last)
 		for k := range near {
 			n := &near[k]
-			if f.where[n.ID] >= at[cut] && f.where[n.ID] <= last || n.End.Compare(f.moments[at[cut]].at) > 0 && f.where[n.ID] < at[cut] {
+			if f.where[n.ID] >= at[cut] && f.where[n.ID] <= last ||
+				n.End.Compare(f.moments[at[cut]].at) > 0 && f.where[n.ID] < at[cut] {
 				free = false
 			}
 		}

@@ -34,7 +34,8 @@ func (f *finder) troubles() []trouble {
 				if !in {
 					continue
 				}
-				if k := len(out) - 1; k >= first && from-out[k].to <= apartMoments && to-out[k].from < longest && f.alike(out[k], from, to) {
+				if k := len(out) - 1; k >= first && from-out[k].to <= apartMoments && to-out[k].from < longest &&
+					f.alike(out[k], from, to) {
 					out[k].to = max(out[k].to, to)
 					continue
 				}
@@ -45,13 +46,15 @@ func (f *finder) troubles() []trouble {
 	return out
 }
 
-// alike says that a window may grow to a moment: of rhythms, where the other hand rests stands apart from where it plays.
+// alike says that a window may grow to a moment: of rhythms, where the other hand rests stands apart from where it
+// plays.
 func (f *finder) alike(t trouble, from, to int) bool {
 	if t.reason != Rhythm {
 		return true
 	}
 	other := 1 - t.hand
-	return min(f.strokes(other, t.from, t.to), 1) == min(f.strokes(other, from, to), 1) && f.free(t.hand, t.from, t.to) == f.free(t.hand, t.from, to)
+	return min(f.strokes(other, t.from, t.to), 1) == min(f.strokes(other, from, to), 1) &&
+		f.free(t.hand, t.from, t.to) == f.free(t.hand, t.from, to)
 }
 
 // free says that the hand beside h has no rhythm of its own.
@@ -77,7 +80,11 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 	case Line, Held:
 		for _, k := range here.struck[h] {
 			n := &f.line[h][k]
-			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached || n.Rank != playing.OnOnset || f.pedal[m] || !f.in.Said[n.ID].Pedal || f.meets(h, m, n.Key) {
+			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached ||
+				n.Rank != playing.OnOnset ||
+				f.pedal[m] ||
+				!f.in.Said[n.ID].Pedal ||
+				f.meets(h, m, n.Key) {
 				continue
 			}
 			to := m
@@ -117,7 +124,8 @@ const (
 	leastLeap = 30_000
 )
 
-// tooFar says whether the way between two strokes cannot be made in time: from the nearest outer key to the nearest one.
+// tooFar says whether the way between two strokes cannot be made in time: from the nearest outer key to the nearest
+// one.
 func tooFar(lowA, highA, lowB, highB int, micros int64) bool {
 	way := min(hand.Distance(min(lowA, lowB), max(lowA, lowB)), hand.Distance(min(highA, highB), max(highA, highB)))
 	return way >= leastLeap && micros > 0 && int64(way)*1_000_000 > micros*fastest
@@ -160,7 +168,8 @@ func (f *finder) leaps(notes []fingering.Note, from, to int) (n int) {
 		if now.high < 0 {
 			continue
 		}
-		if before != nil && now.at >= from && now.at <= to && tooFar(before.low, before.high, now.low, now.high, f.moments[now.at].micros-f.moments[before.at].micros) {
+		if before != nil && now.at >= from && now.at <= to &&
+			tooFar(before.low, before.high, now.low, now.high, f.moments[now.at].micros-f.moments[before.at].micros) {
 			n++
 		}
 		before = &now
@@ -168,8 +177,8 @@ func (f *finder) leaps(notes []fingering.Note, from, to int) (n int) {
 	return n
 }
 
-// againstItself gives the last moment of a beat that begins at m and in which two voices of the hand move in different
-// divisions, one of them in triplets or the like; m where it does not.
+// againstItself gives the last moment of a beat that begins at m and in which two voices of the hand move in
+// different divisions, one of them in triplets or the like; m where it does not.
 func (f *finder) againstItself(h, m int) int {
 	s := f.in.Score
 	if f.moments[m].at.Den > 1 || len(f.moments[m].struck[h]) < 2 {
@@ -230,7 +239,8 @@ func (f *finder) meets(h, m, key int) bool {
 	return slices.ContainsFunc(f.moments[m].struck[1-h], func(k int) bool { return f.line[1-h][k].Key == key })
 }
 
-// onStem says that a key hangs on one stem with another that the hand strikes at m, and sounds for a quarter or longer.
+// onStem says that a key hangs on one stem with another that the hand strikes at m, and sounds for a quarter or
+// longer.
 func (f *finder) onStem(h, m, key int) bool {
 	voice := func(k int) string {
 		if id := f.line[h][k].ID; id < len(f.in.Score.Notes) {
@@ -240,7 +250,8 @@ func (f *finder) onStem(h, m, key int) bool {
 	}
 	struck := f.moments[m].struck[h]
 	for _, k := range struck {
-		if n := &f.line[h][k]; n.Key == key && n.End.Compare(fingering.Moment{Num: n.Onset.Num + max(n.Onset.Den, 1), Den: n.Onset.Den}) >= 0 {
+		if n := &f.line[h][k]; n.Key == key &&
+			n.End.Compare(fingering.Moment{Num: n.Onset.Num + max(n.Onset.Den, 1), Den: n.Onset.Den}) >= 0 {
 			for _, o := range struck {
 				if o != k && voice(o) == voice(k) {
 					return true

@@ -14,9 +14,10 @@ var handOf = [2]score.Hand{score.Right, score.Left}
 
 // finder works through one player's two hands.
 type finder struct {
-	in      Material
-	line    [2][]fingering.Note // each in the order of playing
-	first   [2][]int            // by hand and moment: place in the line of the first note from there on; one more at the end
+	in   Material
+	line [2][]fingering.Note // each in the order of playing
+	// by hand and moment: place in the line of the first note from there on; one more at the end
+	first   [2][]int
 	moments []moment
 	where   map[int]int // note → moment
 	side    map[int]int // note → hand as written
@@ -42,19 +43,22 @@ func (f *finder) load(player int) {
 			f.moments = append(f.moments, moment{at: n.Onset, micros: n.Micros})
 		}
 	}
-	slices.SortFunc(f.moments, func(a, b moment) int { return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.micros, b.micros)) })
+	slices.SortFunc(f.moments,
+		func(a, b moment) int { return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.micros, b.micros)) })
 	f.moments = slices.CompactFunc(f.moments, func(a, b moment) bool { return a.at.Compare(b.at) == 0 })
 	for h := range 2 {
 		for k := range f.line[h] {
 			n := &f.line[h][k]
-			m, _ := slices.BinarySearchFunc(f.moments, n.Onset, func(m moment, at fingering.Moment) int { return m.at.Compare(at) })
+			m, _ := slices.BinarySearchFunc(f.moments, n.Onset,
+				func(m moment, at fingering.Moment) int { return m.at.Compare(at) })
 			f.where[n.ID], f.side[n.ID] = m, h
 			if !n.Tied {
 				f.moments[m].struck[h] = append(f.moments[m].struck[h], k)
 			}
 		}
 		for m := range f.moments {
-			slices.SortStableFunc(f.moments[m].struck[h], func(a, b int) int { return f.line[h][a].Key - f.line[h][b].Key })
+			slices.SortStableFunc(f.moments[m].struck[h],
+				func(a, b int) int { return f.line[h][a].Key - f.line[h][b].Key })
 		}
 	}
 	for h := range 2 {
@@ -114,7 +118,8 @@ type way struct {
 
 // fingerAlone fingers notes that a hand takes apart from all else.
 func (f *finder) fingerAlone(h int, notes []fingering.Note) engine.Result {
-	return f.worker.Finger(fingering.HandOf(handOf[h]), f.in.Profile, f.in.Weights, notes, engine.Options{Decode: engine.Cheapest, Aims: f.in.Aims})
+	return f.worker.Finger(fingering.HandOf(handOf[h]), f.in.Profile, f.in.Weights, notes,
+		engine.Options{Decode: engine.Cheapest, Aims: f.in.Aims})
 }
 
 // finger fingers both hands from moment a to b with the moved notes changed over.
@@ -133,7 +138,8 @@ func (f *finder) fingerWith(a, b int, moved map[int]bool, over bool) way {
 		for from := range 2 {
 			for _, n := range f.between(from, lo, hi) {
 				m := f.where[n.ID]
-				if m > hi || m < lo && n.End.Compare(f.moments[lo].at) <= 0 || moved[n.ID] == (from == h) || moved[n.ID] && !over {
+				if m > hi || m < lo && n.End.Compare(f.moments[lo].at) <= 0 || moved[n.ID] == (from == h) ||
+					moved[n.ID] && !over {
 					continue
 				}
 				if m < a-fingered || m > b+fingered {

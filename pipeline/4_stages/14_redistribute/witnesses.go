@@ -11,9 +11,11 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// nameWitnesses adds to what is offered which witnesses say so by a hand sign: a sign for the hand that takes them stands there at half
-// of the notes or more.
-func nameWitnesses(s *score.Score, sources []witnesses.Witness, scoring hands.Scoring, offers []fingering.Redistribution) {
+// nameWitnesses adds to what is offered which witnesses say so by a hand sign: a sign for the hand that takes them
+// stands there at half of the notes or more.
+func nameWitnesses(
+	s *score.Score, sources []witnesses.Witness, scoring hands.Scoring, offers []fingering.Redistribution,
+) {
 	if len(offers) == 0 {
 		return
 	}

@@ -26,7 +26,8 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) st
 	case Held:
 		trouble = fmt.Sprintf("the %s cannot hold a key for as long as it is written; the %s takes", h, o)
 	case Crossing:
-		trouble = fmt.Sprintf("a voice of its own lies beyond the other keys of the %s; the %s is free and takes, over the other,", h, o)
+		trouble = fmt.Sprintf("a voice of its own lies beyond the other keys of the %s; "+
+			"the %s is free and takes, over the other,", h, o)
 	case Clarity:
 		trouble = fmt.Sprintf("the %s has two voices while the %s is free and makes them clear; it takes", h, o)
 	case Evenness:
@@ -38,10 +39,13 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) st
 	if n := f.struckOf(moved); n != 1 {
 		notes = fmt.Sprintf("%d notes", n)
 	}
-	text := fmt.Sprintf("m. %s, %s: %s %s. Effort: right hand %s before and %s after, left hand %s and %s; the change itself costs %s (a gesture, and voices that must sound as one).",
-		s.Measures[first.Measure].Number, h, trouble, notes, nats(was.effort[0]), nats(now.effort[0]), nats(was.effort[1]), nats(now.effort[1]), nats(costs))
+	text := fmt.Sprintf("m. %s, %s: %s %s. Effort: right hand %s before and %s after, left hand %s and %s; "+
+		"the change itself costs %s (a gesture, and voices that must sound as one).",
+		s.Measures[first.Measure].Number, h, trouble, notes, nats(was.effort[0]), nats(now.effort[0]),
+		nats(was.effort[1]), nats(now.effort[1]), nats(costs))
 	if was.reach != now.reach {
-		text += fmt.Sprintf(" The widest grip is in reach of %d in 100 adult pianists before and %d after.", was.reach/100, now.reach/100)
+		text += fmt.Sprintf(" The widest grip is in reach of %d in 100 adult pianists before and %d after.",
+			was.reach/100, now.reach/100)
 	}
 	return text
 }
