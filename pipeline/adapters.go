@@ -67,7 +67,8 @@ func placeDecisions(run *PieceRun) error {
 // bindDigits carries decided digits on to the returns of their passages.
 func bindDigits(run *PieceRun) error {
 	run.Bound = bind.Digits(bind.Input{
-		Score: run.Score, Embedded: run.Embedded, Plan: run.Decided, Returns: run.Returns, Apart: run.Apart,
+		Score: run.Score, Embedded: run.Embedded, Playing: run.Playing, Plan: run.Decided,
+		Returns: run.Returns, Apart: run.Apart,
 	})
 	return nil
 }

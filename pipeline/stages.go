@@ -61,7 +61,7 @@ var Stages = []Stage{
 	},
 	{
 		Name: "bind", Run: bindDigits,
-		Needs: []string{"Score", "Embedded", "Decided", "Returns", "Apart"},
+		Needs: []string{"Score", "Embedded", "Playing", "Decided", "Returns", "Apart"},
 		Gives: []string{"Bound"},
 	},
 	{

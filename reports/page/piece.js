@@ -311,7 +311,9 @@
     const held = (data.decided || {})[initials] || "";
     const same = (text) => text.replace(/"/g, "").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
     const before = new Set(held.split(/^(?=  - )/m).map(same));
-    const all = [...Object.values(state.decided), ...Object.values(state.findings)].sort((a, b) => a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(same(one))));
+    // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
+    const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 1 : 0);
+    const all = [...Object.values(state.decided), ...Object.values(state.findings)].sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(same(one))));
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
   }
 

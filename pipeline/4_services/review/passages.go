@@ -33,6 +33,8 @@ type Passage struct {
 	// none.
 	ReturnOf int
 	Kind     parallel.Kind // of the return
+	// ForReturns says that a later passage is judged with it.
+	ForReturns bool
 }
 
 // RealDoubt is the confidence, in percent, below which a finger is a real doubt.
@@ -251,6 +253,7 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 				first := &passages[j]
 				if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, was) {
 					later.ReturnOf, later.Kind = first.Number, r.Kind
+					first.ForReturns = true
 					break
 				}
 			}

@@ -190,7 +190,7 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 		slices.Sort(sorted)
 		plan.Declined = append(plan.Declined, sorted)
 	case d.On == decision.Redistribution:
-		p.redistribute(d, notes)
+		p.redistribute(d, notes, at)
 	default:
 		for i, n := range notes {
 			at[n] = append(at[n], claim{d, d.Notes[i].Fingers})
@@ -199,8 +199,10 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 }
 
 // redistribute gives notes to the other hand; a later decision on the same
-// notes takes the place of an earlier one.
-func (p *placer) redistribute(d *decision.Decision, notes []int) {
+// notes takes the place of an earlier one. Of what was decided on their digits
+// before, it replaces what its editor decided and what anybody took: those
+// digits were meant for the hand that had the notes.
+func (p *placer) redistribute(d *decision.Decision, notes []int, at map[int][]claim) {
 	r := fingering.Redistribution{
 		ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[0]].Measure].Number),
 		To: d.To, Reason: "decided", Decided: true, Why: d.Why,
@@ -216,7 +218,12 @@ func (p *placer) redistribute(d *decision.Decision, notes []int) {
 		finger := fingering.Finger(0)
 		if f := d.Notes[k].Fingers; len(f) > 0 {
 			finger = fingering.Finger(f[0])
-			p.plan.Digits[n] = Digit{Verb: d.Verb, Fingers: f, By: d.By}
+		}
+		at[n] = slices.DeleteFunc(at[n], func(c claim) bool {
+			return c.d.On == decision.Redistribution || c.d.By == d.By || c.d.Verb == decision.Take
+		})
+		if finger > 0 {
+			at[n] = append(at[n], claim{d, d.Notes[k].Fingers})
 		}
 		r.Notes, r.Fingers = append(r.Notes, n), append(r.Fingers, finger)
 	}
@@ -235,7 +242,7 @@ func inOrder(all []fingering.Redistribution) {
 func (p *placer) lastWords(at map[int][]claim) {
 	for n := range p.in.Score.Notes { // in order of the notes
 		var last []claim // one an editor
-		for _, c := range at[n] {
+		for _, c := range forItsHand(at[n]) {
 			last = append(slices.DeleteFunc(last, func(o claim) bool { return o.d.By == c.d.By }), c)
 		}
 		if len(last) == 0 {
@@ -256,6 +263,20 @@ func (p *placer) lastWords(at map[int][]claim) {
 			Returns: c.d.Returns && len(c.fingers) > 0,
 		}
 	}
+}
+
+// forItsHand leaves out digits that were taken on the day on which a
+// redistribution of the note was, and differ from it: the page offers both
+// side by side, in any order, and what it suggests for the hand that has the
+// note falls with the note. An amendment behind the redistribution stands.
+func forItsHand(claims []claim) []claim {
+	k := slices.IndexFunc(claims, func(c claim) bool { return c.d.On == decision.Redistribution })
+	if k < 0 {
+		return claims
+	}
+	return slices.DeleteFunc(slices.Clone(claims), func(c claim) bool {
+		return c.d.On == decision.Notes && c.d.Verb == decision.Take && c.d.When == claims[k].d.When && !sameClaim(c, claims[k])
+	})
 }
 
 // standing counts the digits in the text at a note.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/4_stages/05_decide"
@@ -17,6 +18,7 @@ import (
 type Input struct {
 	Score    *score.Score
 	Embedded *edition.Embedded // what the edition carries along; nil for other scores
+	Playing  *playing.Playing
 	Plan     *decide.Plan
 	Returns  []parallel.Return
 	Apart    []bool // notes that are fingered for themselves where their passage returns; nil: none
@@ -29,6 +31,9 @@ func Digits(in Input) []decide.Digit {
 	out := slices.Clone(in.Plan.Digits)
 	carry := func(from, to int) {
 		d := out[from]
+		if in.Plan.Hands[from] != in.Plan.Hands[to] { // the digit is for the hand that one of them left
+			return
+		}
 		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 ||
 			in.Apart != nil && in.Apart[to] ||
 			slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == to }) {
@@ -44,6 +49,7 @@ func Digits(in Input) []decide.Digit {
 		}
 	}
 	addEmbedded(out, in)
+	giveWay(out, in)
 	return out
 }
 

@@ -1,0 +1,226 @@
+package robustness
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"fingerproof/cmd/workbench/measurement"
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/programruns"
+	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
+	"fingerproof/policies"
+)
+
+// judging judges the passages of pieces as on their pages, works the pieces out again, and counts what is wrong then.
+type judging struct {
+	shared string
+	scores int
+	seed   uint64
+	list   bool
+
+	out      io.Writer
+	patterns []*pattern
+	pieces   int
+}
+
+// pattern is one way to go through a page: what is done with a passage.
+type pattern struct {
+	name string
+	// judge gives a passage's decisions; nothing where it is left open.
+	shuffled bool
+	judge    func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision
+
+	decisions, before, after, fresh, worse, open, left int
+}
+
+func judgeAllCommand() *cobra.Command {
+	m := &judging{}
+	return measurement.Measurement{
+		Use:   "judge-all [SCORE...]",
+		Short: "judge all passages of pieces as on their pages and run again: errors before and after, digits left open",
+		Long: `judge-all works out scores taken evenly from the fingered material and the demo collection, or the scores
+named. It takes every passage, declines what can be declined, and does either by chance, in the order
+of the page and shuffled; the decisions go through their file. The piece is worked out again with them.`,
+		Args:  cobra.ArbitraryArgs,
+		Fails: "an error stands after judging that did not stand before",
+		Flags: func(f *pflag.FlagSet) {
+			opendata.FolderFlag(f, &m.shared)
+			f.IntVar(&m.scores, "scores", 60, "how many fingered scores to take")
+			f.Uint64Var(&m.seed, "seed", 1, "seed of the choices")
+			f.BoolVar(&m.list, "list", false, "list every error that was not there before")
+		},
+		Run: m.run,
+	}.Command()
+}
+
+func (m *judging) run(_ context.Context, out io.Writer, args []string) error {
+	type judge = func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision
+	takeAll := judge(func(_ *rand.Rand, take, _ func() []decision.Decision) []decision.Decision { return take() })
+	m.out = out
+	m.patterns = []*pattern{
+		{name: "everything taken", judge: takeAll},
+		{name: "everything taken, any order", shuffled: true, judge: takeAll},
+		{name: "nothing taken", judge: func(_ *rand.Rand, _, decline func() []decision.Decision) []decision.Decision { return decline() }},
+		{name: "by chance, any order", shuffled: true, judge: func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision {
+			switch rng.IntN(3) {
+			case 0:
+				return decline()
+			case 1:
+				return nil
+			}
+			return take()
+		}},
+	}
+	files, err := args, error(nil)
+	if len(args) == 0 {
+		files, err = m.fingered()
+	}
+	if err != nil {
+		return err
+	}
+	for i, file := range files {
+		m.piece(programruns.OfFile(file, policies.Default()), rand.New(rand.NewPCG(m.seed, uint64(i))))
+	}
+	if len(args) > 0 {
+		return m.print()
+	}
+	demo, err := corpus.Open(shared.InProject("corpus", "demo"))
+	if err != nil {
+		return err
+	}
+	for i := range demo.Pieces {
+		w, err := programruns.JobOf(demo, policies.Default()).Open(&demo.Pieces[i])
+		if err != nil {
+			return err
+		}
+		m.piece(w, rand.New(rand.NewPCG(m.seed, uint64(1000+i))))
+	}
+	return m.print()
+}
+
+// fingered takes scores evenly from the fingered material.
+func (m *judging) fingered() ([]string, error) {
+	files, err := filepath.Glob(filepath.Join(opendata.Place(m.shared, "fingered"), "*.mxl"))
+	if err != nil || len(files) == 0 {
+		return nil, fmt.Errorf("there is no fingered score\nhint: name the folder of shared material with --shared")
+	}
+	slices.Sort(files)
+	var out []string
+	want := min(m.scores, len(files))
+	for k := range want {
+		out = append(out, files[k*len(files)/want])
+	}
+	return out, nil
+}
+
+func (m *judging) piece(w *pipeline.PieceRun, rng *rand.Rand) {
+	if err := pipeline.RunPiece(w); err != nil {
+		fmt.Fprintf(m.out, "left out: %s: %v\n", w.Piece.ID, err)
+		return
+	}
+	m.pieces++
+	for _, p := range m.patterns {
+		m.judge(w, p, rng)
+	}
+}
+
+// judge goes through the page of a piece in one way, and works the piece out again.
+func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
+	f := decision.NewFinder(w.Score)
+	passages := review.WorstFirst(review.Passages(w.Result, w.Playing, w.Returns))
+	passages = slices.DeleteFunc(passages, func(q review.Passage) bool { return q.ReturnOf > 0 }) // judged with another
+	if p.shuffled {
+		rng.Shuffle(len(passages), func(i, j int) { passages[i], passages[j] = passages[j], passages[i] })
+	}
+	var all []decision.Decision
+	one := func(d decision.Decision, ok bool) []decision.Decision {
+		if !ok {
+			return nil
+		}
+		return []decision.Decision{d}
+	}
+	for i := range passages {
+		q := &passages[i]
+		all = append(all, p.judge(rng,
+			func() []decision.Decision { return one(review.Take(w.Result, f, q, "AB", "2026-01-01")) },
+			func() []decision.Decision { return one(review.Decline(w.Result, f, q, "AB", "2026-01-01")) })...)
+	}
+	in := pipeline.InputsOf(w)
+	if len(all) > 0 {
+		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", all)
+		if err == nil {
+			in.Decisions, _, err = decision.Parse("decisions/p.AB.yaml", text)
+		}
+		if err != nil {
+			fmt.Fprintf(m.out, "left out: %s: %v\n", w.Piece.ID, err)
+			return
+		}
+	}
+	again, err := pipeline.Again(w, in)
+	if err != nil {
+		fmt.Fprintf(m.out, "left out: %s: %v\n", w.Piece.ID, err)
+		return
+	}
+	p.decisions += len(all)
+	p.open, p.left = p.open+len(w.Open), p.left+len(again.Open)
+	fresh := m.compare(w, again, p)
+	if fresh > 0 {
+		p.worse++
+	}
+}
+
+// compare counts the errors before and after, and those that are new.
+func (m *judging) compare(w, again *pipeline.PieceRun, p *pattern) int {
+	was := map[string]int{}
+	for i := range w.Result.Findings {
+		if e := &w.Result.Findings[i]; e.Severity == "error" {
+			was[errorKey(e)]++
+			p.before++
+		}
+	}
+	fresh := 0
+	for i := range again.Result.Findings {
+		e := &again.Result.Findings[i]
+		if e.Severity != "error" {
+			continue
+		}
+		p.after++
+		if was[errorKey(e)]--; was[errorKey(e)] < 0 {
+			fresh++
+			if m.list {
+				fmt.Fprintf(m.out, "%s, %s: %s [%s]\n", w.Piece.ID, p.name, e.Sentence(), e.Rule)
+			}
+		}
+	}
+	p.fresh += fresh
+	return fresh
+}
+
+// errorKey tells an error from others of its piece.
+func errorKey(e *state.Finding) string { return e.Rule + "\n" + e.Fingerprint }
+
+func (m *judging) print() error {
+	fmt.Fprintf(m.out, "%d pieces\n", m.pieces)
+	fmt.Fprintf(m.out, "%-30s %9s %7s %6s %5s %7s %10s %10s\n", "", "decisions", "errors", "after", "new", "pieces", "open", "open after")
+	fresh := 0
+	for _, p := range m.patterns {
+		fmt.Fprintf(m.out, "%-30s %9d %7d %6d %5d %7d %10d %10d\n", p.name, p.decisions, p.before, p.after, p.fresh, p.worse, p.open, p.left)
+		fresh += p.fresh
+	}
+	if fresh > 0 {
+		return measurement.Failed("%d errors that were not there before", fresh)
+	}
+	return nil
+}
