@@ -145,3 +145,15 @@ func TestFilesOfAllEditorsAreMergedAndStraysTold(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, none)
 }
+
+// Of what is added at once, redistributions are written last, whatever was said first.
+func TestRedistributionsAreWrittenLast(t *testing.T) {
+	note := decision.NoteRef{Printed: "1", Index: -1, Midi: 60, Fingers: []int{1}}
+	handed := decision.Decision{Verb: decision.Take, On: decision.Redistribution, By: "AB", When: "2026-03-01", To: score.Left, Notes: []decision.NoteRef{note}}
+	taken := decision.Decision{Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-03-01", Notes: []decision.NoteRef{note}}
+	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", []decision.Decision{handed, taken})
+	require.NoError(t, err)
+	back, _, err := decision.Parse("p.AB.yaml", text)
+	require.NoError(t, err)
+	require.Equal(t, []decision.Subject{decision.Notes, decision.Redistribution}, []decision.Subject{back[0].On, back[1].On})
+}

@@ -110,6 +110,8 @@ func quoted(s string) string {
 // Append adds decisions to the text of an editor's file, which may be nil
 // where there is none yet. What stands there is left as it is. The outcome is
 // read once more before it is given: nothing that cannot be read is written.
+// Of those added, redistributions come last: they replace what was decided on
+// the same notes for the hand that had them, in whatever order it was said.
 func Append(file string, data []byte, piece, by string, add []Decision) ([]byte, error) {
 	var b bytes.Buffer
 	if len(bytes.TrimSpace(data)) == 0 {
@@ -131,8 +133,12 @@ func Append(file string, data []byte, piece, by string, add []Decision) ([]byte,
 		}
 		before = len(old)
 	}
-	for _, d := range add {
-		b.WriteString(Entry(d))
+	for _, last := range []bool{false, true} {
+		for _, d := range add {
+			if (d.On == Redistribution && d.Verb == Take) == last {
+				b.WriteString(Entry(d))
+			}
+		}
 	}
 	all, _, err := Parse(file, b.Bytes())
 	if err != nil || len(all) != before+len(add) {

@@ -201,7 +201,8 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 // redistribute gives notes to the other hand; a later decision on the same
 // notes takes the place of an earlier one. Of what was decided on their digits
 // before, it replaces what its editor decided and what anybody took: those
-// digits were meant for the hand that had the notes.
+// digits were meant for the hand that had the notes. What anybody took of the
+// grips that it changes is open again.
 func (p *placer) redistribute(d *decision.Decision, notes []int, at map[int][]claim) {
 	r := fingering.Redistribution{
 		ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[0]].Measure].Number),
@@ -215,6 +216,7 @@ func (p *placer) redistribute(d *decision.Decision, notes []int, at map[int][]cl
 	for _, k := range order {
 		n := notes[k]
 		p.plan.Hands[n] = d.To
+		p.openBeside(n, at)
 		finger := fingering.Finger(0)
 		if f := d.Notes[k].Fingers; len(f) > 0 {
 			finger = fingering.Finger(f[0])
@@ -261,6 +263,25 @@ func (p *placer) lastWords(at map[int][]claim) {
 		p.plan.Digits[n] = Digit{
 			Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always,
 			Returns: c.d.Returns && len(c.fingers) > 0,
+		}
+	}
+}
+
+// openBeside leaves out what was taken so far of the notes that the player
+// strikes together with a note that changes hands: both grips change with it.
+func (p *placer) openBeside(n int, at map[int][]claim) {
+	note := &p.in.Score.Notes[n]
+	beside := func(m int) bool {
+		o := &p.in.Score.Notes[m]
+		return o.Measure == note.Measure && o.Part == note.Part && o.Onset == note.Onset && o.Grace == note.Grace
+	}
+	for _, step := range []int{-1, 1} { // notes stand by part and measure
+		for m := n + step; m >= 0 && m < len(p.in.Score.Notes) && p.in.Score.Notes[m].Measure == note.Measure; m += step {
+			if beside(m) && len(at[m]) > 0 {
+				at[m] = slices.DeleteFunc(at[m], func(c claim) bool {
+					return c.d.On == decision.Notes && c.d.Verb == decision.Take
+				})
+			}
 		}
 	}
 }

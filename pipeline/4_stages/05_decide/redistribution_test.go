@@ -52,3 +52,19 @@ func TestAnAmendmentBehindARedistributionStands(t *testing.T) {
 	plan = decide.Place(decide.Input{Score: s, Decisions: decisionsOn(t, "AB", handed+later)})
 	require.Equal(t, 3, plan.Digits[5].Finger())
 }
+
+// What was taken of the grips that a redistribution changes is open again; what was amended stays, and so does what is taken
+// behind it.
+func TestGripsThatARedistributionChangesAreOpenAgain(t *testing.T) {
+	s := music(t, scale)
+	s.Notes[4].Onset, s.Notes[6].Onset = s.Notes[5].Onset, s.Notes[5].Onset // G4 A4 B4 struck together
+	before := entry("take: notes, when: 2026-01-05", at(2, 1, "G4", ", finger: 1"), at(2, 3, "C5", ", finger: 4")) +
+		entry("amend: notes, when: 2026-01-05", at(2, 1, "B4", ", finger: 3"))
+	handed := entry("take: redistribution, when: 2026-01-05, to: L", at(2, 1, "A4", ", finger: 1"))
+	plan := decide.Place(decide.Input{Score: s, Decisions: decisionsOn(t, "AB", before+handed)})
+	require.Equal(t, []int{0, 1, 3, 4}, []int{
+		plan.Digits[4].Finger(), plan.Digits[5].Finger(), plan.Digits[6].Finger(), plan.Digits[7].Finger(),
+	})
+	plan = decide.Place(decide.Input{Score: s, Decisions: decisionsOn(t, "AB", handed+before)})
+	require.Equal(t, 1, plan.Digits[4].Finger())
+}
