@@ -319,3 +319,29 @@ func TestTheOrderOfChanges(t *testing.T) {
 	require.Equal(t, 20, p.Notes)
 	require.Equal(t, 100_000, p.Covered)
 }
+
+// A correction is known again by its place in the approved copy: the same fault elsewhere is a new one.
+func TestTheSameFaultElsewhereIsNew(t *testing.T) {
+	plain := n("C4", 2) + n("D4", 2) + n("E4", 2) + n("F4", 2)
+	other, third := n("G4", 4)+n("B4", 4), n("A4", 2)+n("F4", 6)
+	extra, more := n("D5", 2)+n("E5", 2)+n("C6", 4), n("C6", 4)+n("D6", 4)
+	md := sign("m.d.")
+	sheet := func(approved, now, before []string) (out []string) {
+		against := func(typeset []string) *compare.Diff {
+			return &compare.Diff{Pieces: []compare.Piece{compare.Scores("x", bare(read(t, approved...)), bare(read(t, typeset...)))}}
+		}
+		for _, c := range compare.Sheet(against(now), against(before)) {
+			out = append(out, fmt.Sprintf("%s: m. %s: %s", c.State, c.At.Measure, c.Ask))
+		}
+		return out
+	}
+	signed := []string{plain, md + other, md + third}
+	require.Equal(t, []string{"new: m. 3: put in hand sign: m.d.", "done: m. 2: put in hand sign: m.d."}, sheet(signed, []string{plain, md + other, third}, []string{plain, other, md + third}))
+	require.Equal(t, []string{"missed: m. 2: put in hand sign: m.d."}, sheet(signed, []string{plain, other, md + third}, []string{plain, other, md + third}))
+	unsigned := []string{plain, other, third}
+	require.Equal(t, []string{"new: m. 3: take out hand sign: m.d.", "done: m. 2: take out hand sign: m.d."}, sheet(unsigned, []string{plain, other, md + third}, []string{plain, md + other, third}))
+	require.Equal(t, []string{"new: m. 3: take out the measure (3 notes)", "done: m. 2: take out the measure (3 notes)"},
+		sheet(unsigned, []string{plain, other, extra, third}, []string{plain, extra, other, third}))
+	require.Equal(t, []string{"missed: m. 2: take out the measure (3 notes)", "done: m. 3: take out the measure (2 notes)"},
+		sheet(unsigned, []string{plain, extra, other, third}, []string{plain, extra, more, other, third}))
+}

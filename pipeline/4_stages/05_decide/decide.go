@@ -4,6 +4,7 @@
 package decide
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -119,7 +120,7 @@ func (p *placer) place() {
 	for i := range p.in.Decisions {
 		ordered[i] = &p.in.Decisions[i]
 	}
-	slices.SortStableFunc(ordered, func(a, b *decision.Decision) int { return compareWhen(a, b) })
+	slices.SortStableFunc(ordered, func(a, b *decision.Decision) int { return cmp.Compare(a.When, b.When) })
 	at := map[int][]claim{}
 	for _, d := range ordered {
 		notes, ok := p.notes(d)
@@ -129,16 +130,6 @@ func (p *placer) place() {
 		p.apply(d, notes, at)
 	}
 	p.lastWords(at)
-}
-
-func compareWhen(a, b *decision.Decision) int {
-	switch {
-	case a.When < b.When:
-		return -1
-	case a.When > b.When:
-		return 1
-	}
-	return 0
 }
 
 // claim is what one decision wants of one note.
