@@ -169,7 +169,7 @@ func (s *Piece) RowOf(note int) *Row {
 	return &s.Rows[s.row[note]]
 }
 
-// Prepare gives a score on its way.
+// Prepare gives a score ready for its run through the stages.
 func (s *Piece) Prepare(data []byte, policy *policies.Policy, weights *effort.Weights) *pipeline.PieceRun {
 	return &pipeline.PieceRun{Data: data, Policy: policy, Weights: &pipeline.Weights{Table: weights},
 		Piece: &corpus.Piece{ID: s.Name, Score: s.Name + ".musicxml", Scoring: corpus.TwoHands}}

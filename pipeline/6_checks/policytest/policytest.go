@@ -1,6 +1,6 @@
 // Package policytest runs the tests that a house style carries: small passages
 // with the digits, the printed digits or the findings that the style should
-// give. They go through the whole way of a piece.
+// give. They go through all stages.
 package policytest
 
 import (
