@@ -169,7 +169,7 @@ func TestChoicesAgainstASearchThatMustTakeThem(t *testing.T) {
 				}
 				if taken := Finger(
 					fingering.Right, hand.NinthHand, &weights, passage, Options{Decode: Cheapest},
-				); !slices.ContainsFunc(taken.Notes, func(n Note) bool { return n.Contradiction }) {
+				); !slices.ContainsFunc(taken.Notes, func(n Fingered) bool { return n.Contradiction }) {
 					require.InDelta(t, c.Regret, taken.Total-r.Total, 2)
 				}
 				require.Empty(t, c.Why, "nobody asked")

@@ -67,8 +67,8 @@ type Effort struct {
 	Cost      int
 }
 
-// Note is the answer for one note of the input.
-type Note struct {
+// Fingered is the answer for one note of the input.
+type Fingered struct {
 	ID     int
 	Finger fingering.Finger // 0 only where more keys are struck than there are fingers
 	// Substitution is the finger to which the hand changes on the held key, 0 if it does not.
@@ -100,7 +100,7 @@ type Note struct {
 // Result is the fingering of one hand.
 type Result struct {
 	// Notes, one for each input note, in input order.
-	Notes []Note
+	Notes []Fingered
 	// Total effort of the way delivered, in milli-nats. SetFree of it is for held keys that given digits had to be set
 	// free of: the same on every way, and no effort.
 	Total, SetFree int
@@ -112,7 +112,9 @@ type Result struct {
 
 // Finger works out one hand's fingering. Notes may come in any order and may be empty. The result depends on the
 // arguments alone, to the byte.
-func Finger(h fingering.Hand, profile hand.Profile, weights *effort.Weights, notes []fingering.Note, options Options) Result {
+func Finger(
+	h fingering.Hand, profile hand.Profile, weights *effort.Weights, notes []fingering.Note, options Options,
+) Result {
 	var w Worker
 	return w.Finger(h, profile, weights, notes, options)
 }

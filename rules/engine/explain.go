@@ -8,27 +8,26 @@ import (
 	"fingerproof/rules/lattice"
 )
 
-// explain adds to each struck note what its effort is made of, and sums it up over the line.
-func explain(out *Result, notes []fingering.Note, a *answer, model *effort.Model) {
-	at := index(notes)
-	l := a.lattice
+// explain writes to each struck note what its effort is made of, and sums it up over the line.
+func (r *report) explain(model *effort.Model) {
+	l := r.lattice
 	perStrike := make([][]int64, len(l.Line.Strikes))
 	for s := range perStrike {
 		perStrike[s] = make([]int64, len(effort.Criteria))
 	}
 	total := make([]int64, len(effort.Criteria))
 	for e := range l.Events() {
-		account(l, model, a.path, e, func(strike, criterion int, cost int64) { perStrike[strike][criterion] += cost })
+		account(l, model, r.path, e, func(strike, criterion int, cost int64) { perStrike[strike][criterion] += cost })
 	}
 	for s, costs := range perStrike {
 		for c, v := range costs {
 			total[c] += v
 		}
 		for _, id := range l.Line.Strikes[s].IDs {
-			out.Notes[at[id]].Effort = efforts(costs)
+			r.note(id).Effort = efforts(costs)
 		}
 	}
-	out.Effort = efforts(total)
+	r.out.Effort = efforts(total)
 }
 
 var limit, change = slices.Index(effort.Criteria, "limit"), slices.Index(effort.Criteria, "change")

@@ -19,7 +19,7 @@ type gripCount struct {
 }
 
 // line counts one hand's line; answer gives the engine's answer for a note's id.
-func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profile, answer func(id int) *engine.Note) {
+func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profile, answer func(id int) *engine.Fingered) {
 	for _, n := range notes {
 		c.notes++
 		if answer(n.ID).Finger == 0 {
@@ -30,7 +30,7 @@ func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profil
 		}
 	}
 	line := fingering.NewLine(h, notes, p.Fits)
-	first := func(s fingering.Sounding) *engine.Note { return answer(line.Strikes[s.Strike].IDs[0]) }
+	first := func(s fingering.Sounding) *engine.Fingered { return answer(line.Strikes[s.Strike].IDs[0]) }
 	for _, e := range line.Events {
 		if len(e.Keys) < 2 {
 			continue
@@ -61,10 +61,10 @@ func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profil
 // ofLine counts the grips of one line of a piece.
 func (c *gripCount) ofLine(w *pipeline.PieceRun, l suggest.LineSum) {
 	notes := suggest.NotesOf(w.SuggestInput(), l.Player, l.Hand)
-	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Note {
+	c.line(fingering.HandOf(l.Hand), notes, w.Profile, func(id int) *engine.Fingered {
 		if added, ok := w.Suggestion.Added[id]; ok {
 			return &added
 		}
-		return &w.Suggestion.Notes[id].Note
+		return &w.Suggestion.Notes[id].Fingered
 	})
 }

@@ -28,11 +28,11 @@ func TestNothingBeyondTheHandInFingered(t *testing.T) {
 				for h := range piece.Hands {
 					h := fingering.Hand(h)
 					r := worker.Finger(h, p, effort.Delivered(), piece.Hands[h], engine.Options{})
-					at := map[int]*engine.Note{}
+					at := map[int]*engine.Fingered{}
 					for i := range r.Notes {
 						at[r.Notes[i].ID] = &r.Notes[i]
 					}
-					c.line(h, piece.Hands[h], p, func(id int) *engine.Note { return at[id] })
+					c.line(h, piece.Hands[h], p, func(id int) *engine.Fingered { return at[id] })
 				}
 			}
 			t.Logf("%+v", c)

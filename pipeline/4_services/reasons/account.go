@@ -20,7 +20,7 @@ import (
 type Question struct {
 	Score   *score.Score
 	Playing *playing.Playing
-	Notes   []engine.Note
+	Notes   []engine.Fingered
 	Given   []Given // by note
 	Profile hand.Profile
 	Returns []parallel.Return

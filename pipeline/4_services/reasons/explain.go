@@ -43,9 +43,9 @@ func Explain(p Piece, number string, only score.Hand) (Account, *suggest.Suggest
 	in := p.Suggest
 	in.Why = Asked(in.Score, measure)
 	suggestion := suggest.Suggest(in)
-	notes, given := make([]engine.Note, len(in.Score.Notes)), make([]Given, len(in.Score.Notes))
+	notes, given := make([]engine.Fingered, len(in.Score.Notes)), make([]Given, len(in.Score.Notes))
 	for i := range notes {
-		notes[i], given[i] = suggestion.Notes[i].Note, GivenBy(in.Score, p.Bound, suggestion, i)
+		notes[i], given[i] = suggestion.Notes[i].Fingered, GivenBy(in.Score, p.Bound, suggestion, i)
 	}
 	return Of(Question{
 		Score: in.Score, Playing: in.Playing, Notes: notes, Given: given, Profile: in.Profile,

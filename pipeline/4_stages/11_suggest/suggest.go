@@ -53,7 +53,7 @@ type Suggestion struct {
 	// Lines sums each hand of each player, in order of player, right hand first.
 	Lines []LineSum
 	// Added holds the answers for strokes that signs add, by their ids, which begin after those of the notes.
-	Added map[int]engine.Note
+	Added map[int]engine.Fingered
 	// Figures are those that come again nearby and are remembered; ids are indices into Score.Notes.
 	Figures []parallel.Return
 	// Collapses are passages whose best fingering in practice does not hold at the tempo; ids are indices into
@@ -74,7 +74,7 @@ func (s *Suggestion) Fingers() []int {
 
 // NoteFingering is what the engine says of one note, and what the text gives it.
 type NoteFingering struct {
-	engine.Note
+	engine.Fingered
 	Given int // the finger that the text gives and that constrains, 0 if none
 	// Row holds the fingers of a sign that stands for more notes (a trill, a turn, a key repeated fast), in the order
 	// of playing; nil where the note is just itself.
@@ -95,7 +95,7 @@ type LineSum struct {
 // Suggest fingers every line of the piece. The result depends on the input
 // alone.
 func Suggest(in Input) *Suggestion {
-	out := &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes)), Added: map[int]engine.Note{}}
+	out := &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes)), Added: map[int]engine.Fingered{}}
 	var worker, small engine.Worker
 	parts := partsOf(in, out)
 	out.Figures = remember(&worker, in, parts)
@@ -123,7 +123,7 @@ func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int)
 		}
 		written++
 		told := &out.Notes[n.ID]
-		told.Note, told.Detached = n, p.line[i].Detached
+		told.Fingered, told.Detached = n, p.line[i].Detached
 		told.Pedal = told.Pedal || p.line[i].Rank.IsRolled() // a rolled grip beyond the hand is kept by the pedal
 		for c := range told.Choices {
 			told.Choices[c].Passage = writtenSteps(told.Choices[c].Passage, all)

@@ -188,7 +188,7 @@ func noteOf(in *Input, i int) state.Note {
 	addDecider(in, i, &out)
 	addReadings(in, i, &out)
 	if !out.Tied && e.Finger > 0 {
-		addChoices(&out, e.Note)
+		addChoices(&out, e.Fingered)
 		if e.Reach < 10000 {
 			reach := state.PercentOf(int64(e.Reach), 10000)
 			out.Reach = &reach
@@ -199,7 +199,7 @@ func noteOf(in *Input, i int) state.Note {
 
 // addChoices adds what the engine says of other fingers, where the finger is
 // not given.
-func addChoices(out *state.Note, e engine.Note) {
+func addChoices(out *state.Note, e engine.Fingered) {
 	if e.Constrained {
 		out.CostsMore = 0
 		return

@@ -1,0 +1,50 @@
+package engine
+
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/lattice"
+)
+
+// fingerShares turns grip posteriors into the probability of each finger on each strike, in 1/65536.
+func fingerShares(l *lattice.Lattice, posterior *lattice.Posterior) []int64 {
+	share := make([]int64, len(l.Line.Strikes)*fingering.Fingers)
+	for e := range l.Events() {
+		for g, cost := range posterior.Of(e) {
+			p := lattice.Probability(cost)
+			for i, k := range l.Line.Events[e].Keys {
+				if k.Struck {
+					share[k.Strike*fingering.Fingers+int(l.Grips(e)[g].Fingers[i])-1] += p
+				}
+			}
+		}
+	}
+	return share
+}
+
+// runsWeigh is what a grip of the cheapest path gains inside a handbook run, in sure fingers: there one even pattern is
+// worth more than agreement note by note.
+const runsWeigh = 4 * lattice.Agreement
+
+// gains is how many of a grip's struck fingers are expected to agree; inside runs the cheapest path is kept to.
+func gains(l *lattice.Lattice, share []int64, cheapest []int, runs [][2]int) []int64 {
+	out := make([]int64, 0, len(share))
+	inside := 0
+	for e := range l.Events() {
+		for inside < len(runs) && runs[inside][1] < e {
+			inside++
+		}
+		for c, g := range l.Grips(e) {
+			var sum int64
+			if inside < len(runs) && e >= runs[inside][0] && c == cheapest[e] {
+				sum = runsWeigh
+			}
+			for i, k := range l.Line.Events[e].Keys {
+				if k.Struck {
+					sum += share[k.Strike*fingering.Fingers+int(g.Fingers[i])-1]
+				}
+			}
+			out = append(out, sum)
+		}
+	}
+	return out
+}
