@@ -32,13 +32,13 @@ const notPlayable = 200
 // It was written for one line of successive legato notes; here the outer voices of chords are taken as such lines and
 // the span rules judge the keys of a chord as well. It serves as an oracle beside our own tables.
 type Ergonomic struct {
-	m     *music
+	*music
 	grips Grips
 }
 
 // NewErgonomic prices a line by the twelve rules.
 func NewErgonomic(line *fingering.Line, grips Grips) *Ergonomic {
-	return &Ergonomic{m: newMusic(line), grips: grips}
+	return &Ergonomic{music: newMusic(line), grips: grips}
 }
 
 // spanPoints are rules 1 to 3 for finger f on key a and g on key b.
@@ -136,7 +136,7 @@ func rowPoints(a, b, c int, f, g, h fingering.Finger) (points int) {
 
 // Unary prices grips (see lattice.Model).
 func (x *Ergonomic) Unary(e int, out []int32) {
-	keys := x.m.line.Events[e].Keys
+	keys := x.line.Events[e].Keys
 	for i, g := range x.grips.Grips(e) {
 		points := 0
 		for j, k := range keys {
@@ -155,15 +155,15 @@ func (x *Ergonomic) Unary(e int, out []int32) {
 func (x *Ergonomic) Pair(e int, out []int32) {
 	clear(out)
 	before, here := x.grips.Grips(e-1), x.grips.Grips(e)
-	ka, kb := x.m.line.Events[e-1].Keys, x.m.line.Events[e].Keys
+	ka, kb := x.line.Events[e-1].Keys, x.line.Events[e].Keys
 	lines := 2
-	if x.m.struck[e] == 1 && x.m.struck[e-1] == 1 {
+	if x.struck[e] == 1 && x.struck[e-1] == 1 {
 		lines = 1
 	}
 	for line := range lines {
-		i, j := x.m.high[e-1], x.m.high[e]
+		i, j := x.high[e-1], x.high[e]
 		if line == 1 {
-			i, j = x.m.low[e-1], x.m.low[e]
+			i, j = x.low[e-1], x.low[e]
 		}
 		for a, ga := range before {
 			for b, gb := range here {
@@ -178,14 +178,14 @@ func (x *Ergonomic) Pair(e int, out []int32) {
 func (x *Ergonomic) Triple(e int, out []int32) bool {
 	clear(out)
 	lines := 2
-	if x.m.struck[e] == 1 && x.m.struck[e-1] == 1 && x.m.struck[e-2] == 1 {
+	if x.struck[e] == 1 && x.struck[e-1] == 1 && x.struck[e-2] == 1 {
 		lines = 1
 	}
-	events := x.m.line.Events
+	events := x.line.Events
 	for line := range lines {
-		i, j, k := x.m.high[e-2], x.m.high[e-1], x.m.high[e]
+		i, j, k := x.high[e-2], x.high[e-1], x.high[e]
 		if line == 1 {
-			i, j, k = x.m.low[e-2], x.m.low[e-1], x.m.low[e]
+			i, j, k = x.low[e-2], x.low[e-1], x.low[e]
 		}
 		a, b, c := int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)
 		at := 0

@@ -27,11 +27,11 @@ type Factor struct {
 	Contexts []Context
 }
 
-// Factors lists the factors of event e, with those that join it to the events before. The price of a way is the
+// Factors lists the factors of event e, with those that join it to the events before. The price of a path is the
 // sum of its factors and of what the lattice charges; Unary, Pair and Triple price the same.
 func (m *Model) Factors(e int) []Factor {
 	var out []Factor
-	keys := m.m.line.Events[e].Keys
+	keys := m.line.Events[e].Keys
 	for i, k := range keys {
 		if !k.Struck {
 			continue
@@ -56,17 +56,17 @@ func (m *Model) Factors(e int) []Factor {
 	}
 	if e >= 1 {
 		leaps := m.leaps(e)
-		for i, a := range m.m.line.Events[e-1].Keys {
+		for i, a := range m.line.Events[e-1].Keys {
 			for j, b := range keys {
-				class, ok := m.m.linkClass(e, i, j)
+				class, ok := m.linkClass(e, i, j)
 				if !ok {
 					continue
 				}
-				way, then := m.wayTable(leaps, class, int(a.Key), int(b.Key)), m.then(e-1, i)
+				step, then := m.stepTable(leaps, class, int(a.Key), int(b.Key)), m.then(e-1, i)
 				if then != 0 {
-					way = way.leftBy(then)
+					step = step.leftBy(then)
 				}
-				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: way.entries}
+				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: step.entries}
 				if class != InnerVoice && then == 0 {
 					f.Contexts = m.linkContexts(e, i, j, nil)
 				}
@@ -83,7 +83,7 @@ func (m *Model) Factors(e int) []Factor {
 			if !ok {
 				continue
 			}
-			events := m.m.line.Events
+			events := m.line.Events
 			apart := m.leaps(e-1) || m.leaps(e) || m.then(e-2, i) != 0 || m.then(e-1, j) != 0
 			a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
 			t := m.rowTable(apart, single, int(a.Key), int(b.Key), int(c.Key))

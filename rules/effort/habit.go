@@ -6,18 +6,18 @@ import "fingerproof/rules/hand"
 
 // noteContexts names the places of a key: the keys around it, whatever fingers they have.
 func (m *Model) noteContexts(e, i int, out []Context) []Context {
-	ev := &m.m.line.Events[e]
+	ev := &m.line.Events[e]
 	k := ev.Keys[i]
 	s := int32(k.Strike)
-	w := m.m.window(s)
+	w := m.window(s)
 	pc := hand.Class(int(k.Key))
-	h := int(m.m.line.Hand)
-	a, b := m.m.ranges(s, m.m.next)
-	c, d := m.m.ranges(s, m.m.prev)
-	n1, d1 := m.m.turn(s, m.m.next)
-	n2, d2 := m.m.turn(s, m.m.prev)
+	h := int(m.line.Hand)
+	a, b := m.ranges(s, m.next)
+	c, d := m.ranges(s, m.prev)
+	n1, d1 := m.turn(s, m.next)
+	n2, d2 := m.turn(s, m.prev)
 	joinedNext := 1
-	if e+1 < len(m.m.line.Events) && !m.m.line.Events[e+1].Joined {
+	if e+1 < len(m.line.Events) && !m.line.Events[e+1].Joined {
 		joinedNext = 0
 	}
 	joined := 0
@@ -57,19 +57,19 @@ func (m *Model) noteContexts(e, i int, out []Context) []Context {
 
 // linkContexts names the places of two keys in a row, where the first is struck.
 func (m *Model) linkContexts(e, i, j int, out []Context) []Context {
-	a, b := m.m.line.Events[e-1].Keys[i], m.m.line.Events[e].Keys[j]
+	a, b := m.line.Events[e-1].Keys[i], m.line.Events[e].Keys[j]
 	if !a.Struck {
 		return out
 	}
-	w := m.m.window(int32(b.Strike))
+	w := m.window(int32(b.Strike))
 	d := 32 + min(max(int(b.Key)-int(a.Key), -19), 19)
 	colours := 0
 	if hand.Black(int(a.Key)) {
 		colours = 1
 	}
 	before := 0
-	if p := m.m.prev[a.Strike]; p != none {
-		before = 32 + min(max(m.m.key(p)-int(a.Key), -19), 19)
+	if p := m.prev[a.Strike]; p != none {
+		before = 32 + min(max(m.key(p)-int(a.Key), -19), 19)
 	}
 	return append(out,
 		context(linkStep, d, colours*2+w.c[3]),
@@ -79,8 +79,8 @@ func (m *Model) linkContexts(e, i, j int, out []Context) []Context {
 
 // rowContexts names the places of three keys in a row.
 func (m *Model) rowContexts(e, i, j, k int, single bool, out []Context) []Context {
-	a, b, c := m.m.line.Events[e-2].Keys[i], m.m.line.Events[e-1].Keys[j], m.m.line.Events[e].Keys[k]
-	w, v := m.m.window(int32(c.Strike)), m.m.window(int32(a.Strike))
+	a, b, c := m.line.Events[e-2].Keys[i], m.line.Events[e-1].Keys[j], m.line.Events[e].Keys[k]
+	w, v := m.window(int32(c.Strike)), m.window(int32(a.Strike))
 	d1 := 32 + min(max(int(b.Key)-int(a.Key), -19), 19)
 	d2 := 32 + min(max(int(c.Key)-int(b.Key), -19), 19)
 	colours := v.c[3] * 4
@@ -102,7 +102,7 @@ func (m *Model) rowContexts(e, i, j, k int, single bool, out []Context) []Contex
 
 // shapeContexts names the places of a grip by the shape of its keys.
 func (m *Model) shapeContexts(e int, out []Context) []Context {
-	keys := m.m.line.Events[e].Keys
+	keys := m.line.Events[e].Keys
 	var d [4]int
 	colours, held := 0, 0
 	for i, k := range keys {
@@ -118,8 +118,8 @@ func (m *Model) shapeContexts(e int, out []Context) []Context {
 			held |= 1
 		}
 	}
-	top := keys[m.m.high[e]]
-	w := m.m.window(int32(top.Strike))
+	top := keys[m.high[e]]
+	w := m.window(int32(top.Strike))
 	return append(out,
 		context(shapeKeys, d[0], d[1], d[2], d[3], held),
 		context(shapeColours, d[0], d[1], d[2], d[3], held, colours),
@@ -129,8 +129,8 @@ func (m *Model) shapeContexts(e int, out []Context) []Context {
 
 // doubleContexts names two double notes in a row, nothing held.
 func (m *Model) doubleContexts(e int, out []Context) []Context {
-	a, b := m.m.line.Events[e-1].Keys, m.m.line.Events[e].Keys
-	if len(a) != 2 || len(b) != 2 || m.m.struck[e-1] != 2 || m.m.struck[e] != 2 {
+	a, b := m.line.Events[e-1].Keys, m.line.Events[e].Keys
+	if len(a) != 2 || len(b) != 2 || m.struck[e-1] != 2 || m.struck[e] != 2 {
 		return out
 	}
 	colours := 0

@@ -19,8 +19,9 @@ const (
 	stretched   = 800  // per 50 mm beyond the ease of the hands fingered for, in a chord
 )
 
-// breaks prices joining key a under finger f to key b under finger g in one line.
-func (p *Pricer) breaks(a, b, f, g int) int64 {
+// joinPrice prices joining two keys in one line.
+func (p *Pricer) joinPrice(from, to played) int64 {
+	a, b, f, g := from.key, to.key, from.finger, to.finger
 	d := hand.Distance(a, b)
 	switch {
 	case d == 0:
@@ -59,28 +60,29 @@ type joint struct {
 
 // jointAt finds the joint of event e with the one before; ok is false where neither line nor tempo bears on it.
 func (m *Model) jointAt(e int) (t joint, ok bool) {
-	if !m.p.aims.On {
+	if !m.pricer.aims.On {
 		return t, false
 	}
-	before, here := &m.m.line.Events[e-1], &m.m.line.Events[e]
-	t.i, t.j = int(m.m.high[e-1]), int(m.m.high[e])
-	if _, linked := m.m.linkClass(e, t.i, t.j); !linked {
+	before, here := &m.line.Events[e-1], &m.line.Events[e]
+	t.i, t.j = int(m.high[e-1]), int(m.high[e])
+	if _, linked := m.linkClass(e, t.i, t.j); !linked {
 		return t, false
 	}
 	t.below = t.i - 1
-	strike := &m.m.line.Strikes[before.Keys[t.i].Strike]
+	strike := &m.line.Strikes[before.Keys[t.i].Strike]
 	t.micros = max(here.Micros-before.Micros, 0)
-	t.slurred = strike.Slurred && here.Joined && m.p.aims.Line > 0 && !(strike.Pedalled && m.beyondHand(before.Keys[t.i].Key, here.Keys[t.j].Key))
-	t.turn = strike.Turn && m.m.line.Strikes[here.Keys[t.j].Strike].Turn
-	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.p.aims.ChangeMicros && before.Rank == playing.OnOnset &&
-		!(strike.Pedalled && m.brokenChord(before.Keys[t.i].Key, here.Keys[t.j].Key))
-	return t, t.slurred || t.micros > 0 && m.p.aims.Tempo > 0
+	from, to := before.Keys[t.i].Key, here.Keys[t.j].Key
+	t.slurred = strike.Slurred && here.Joined && m.pricer.aims.Line > 0 && !(strike.Pedalled && m.beyondHand(from, to))
+	t.turn = strike.Turn && m.line.Strikes[here.Keys[t.j].Strike].Turn
+	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.pricer.aims.ChangeMicros &&
+		before.Rank == playing.OnOnset && !(strike.Pedalled && m.brokenChord(from, to))
+	return t, t.slurred || t.micros > 0 && m.pricer.aims.Tempo > 0
 }
 
 // beyondHand says that the hand cannot take both of two keys at once: where the pedal is marked it joins them.
 // Whatever lies in the hand the fingers join themselves, pedal or not (common practice).
 func (m *Model) beyondHand(a, b int8) bool {
-	return hand.Distance(int(min(a, b)), int(max(a, b))) > m.p.profile.Practical(1, 5)
+	return hand.Distance(int(min(a, b)), int(max(a, b))) > m.pricer.profile.Practical(1, 5)
 }
 
 // brokenChord says that two keys in a row are a step of a broken chord, not of a tune: where the pedal is marked no
@@ -92,19 +94,20 @@ const ChordStep = 3
 
 // price of the joint for two fingers as they are, in milli-nats by aim.
 func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
-	a, b := int(m.m.line.Events[e-1].Keys[t.i].Key), int(m.m.line.Events[e].Keys[t.j].Key)
+	a, b := int(m.line.Events[e-1].Keys[t.i].Key), int(m.line.Events[e].Keys[t.j].Key)
 	if then := m.then(e-1, t.i); then != 0 {
 		f = then
 	}
 	if t.slurred {
-		line = m.p.breaks(a, b, f, g)
+		line = m.pricer.joinPrice(played{a, f}, played{b, g})
 		if t.turn && max(f-g, g-f) != 1 {
 			line += turnedAside
 		}
-		line = line * int64(m.p.aims.Line) / 100
+		line = line * int64(m.pricer.aims.Line) / 100
 	}
 	if t.micros > 0 {
-		tempo = m.p.tempoPrice(a, b, f, g, t.micros) * int64(m.p.aims.Tempo) / 100
+		price := m.pricer.tempoPrice(played{a, f}, played{b, g}, t.micros)
+		tempo = price * int64(m.pricer.aims.Tempo) / 100
 	}
 	return line, tempo
 }
@@ -113,19 +116,19 @@ func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
 // then costs beside the fitted price of f followed by g, in milli-nats. thumbward is the finger that lies next to f in
 // the grip, 0 if none. The finger is 0 where no change joins the line.
 func (m *Model) changed(e int, t joint, f, g, thumbward int) (to int, cost int64) {
-	a, b := int(m.m.line.Events[e-1].Keys[t.i].Key), int(m.m.line.Events[e].Keys[t.j].Key)
-	class, _ := m.m.linkClass(e, t.i, t.j)
-	price := m.p.linkTable(class, a, b).price
+	a, b := int(m.line.Events[e-1].Keys[t.i].Key), int(m.line.Events[e].Keys[t.j].Key)
+	class, _ := m.linkClass(e, t.i, t.j)
+	price := m.pricer.linkTable(class, a, b).price
 	milli := func(f, g int) int64 { return int64(price[(f-1)*5+g-1]) * 1000 / 4096 }
 	for h := thumbward + 1; h <= fingering.Fingers; h++ {
-		if h == f || m.p.breaks(a, b, h, g) > 0 {
+		if h == f || m.pricer.joinPrice(played{a, h}, played{b, g}) > 0 {
 			continue
 		}
 		if c := changePrice + milli(h, g) - milli(f, g); to == 0 || c < cost {
 			to, cost = h, c
 		}
 	}
-	return to, cost * int64(m.p.aims.Line) / 100
+	return to, cost * int64(m.pricer.aims.Line) / 100
 }
 
 // best of the joint: as it is, or with a silent change where that is cheaper.
@@ -172,13 +175,13 @@ func (m *Model) pairAims(e int, out []int32) {
 }
 
 // FollowsAims says that aims are priced beside the table.
-func (m *Model) FollowsAims() bool { return m.p.aims.On }
+func (m *Model) FollowsAims() bool { return m.pricer.aims.On }
 
 // Aims adds what line, tempo and reach charge, and the rewards of handbook runs, to the prices of event e as Unary and
 // Pair lay them out: what of a price no term of the table is for. pair is nil for the first event.
 func (m *Model) Aims(e int, unary, pair []int32) {
 	m.unaryAims(e, unary)
-	for i, k := range m.m.line.Events[e].Keys {
+	for i, k := range m.line.Events[e].Keys {
 		if k.Struck {
 			for g, grip := range m.grips.Grips(e) {
 				unary[g] += m.bonus[k.Strike][grip.Fingers[i]-1]
@@ -206,119 +209,5 @@ func (m *Model) Change(e int, before, here fingering.Grip) fingering.Finger {
 
 // ChangeStrike is the strike on which Change speaks.
 func (m *Model) ChangeStrike(e int) int {
-	return m.m.line.Events[e-1].Keys[m.m.high[e-1]].Strike
-}
-
-// unaryAims adds what reach and the leading voice charge for a grip (see lattice.Model).
-func (m *Model) unaryAims(e int, out []int32) {
-	if !m.p.aims.On {
-		return
-	}
-	if i := int(m.m.high[e]); m.repeatsFast(e, i) {
-		for g, grip := range m.grips.Grips(e) {
-			if grip.Fingers[i] == 1 {
-				out[g] += fixed(thumbAgain * int64(m.p.aims.Tempo) * 10)
-			}
-		}
-	}
-	if len(m.m.line.Events[e].Keys) < 2 && !m.leads(e) {
-		return
-	}
-	for g, grip := range m.grips.Grips(e) {
-		line, reach := m.gripAims(e, grip)
-		out[g] += fixed((line + reach) * 1000)
-	}
-}
-
-func (m *Model) leads(e int) bool {
-	for _, k := range m.m.line.Events[e].Keys {
-		if k.Struck && m.m.line.Strikes[k.Strike].Leads {
-			return true
-		}
-	}
-	return false
-}
-
-// gripAims prices one grip for the leading voice and for reach, in milli-nats.
-func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
-	keys := m.m.line.Events[e].Keys
-	share := 10000
-	var beyond hand.Length
-	var octave int64
-	for i, k := range keys {
-		f := int(grip.Fingers[i])
-		if k.Struck && m.m.line.Strikes[k.Strike].Leads && !canLead(f, i, len(keys)) {
-			line += weakLeader * int64(m.p.aims.Line) / 100
-		}
-		for j := i + 1; j < len(keys); j++ {
-			g := int(grip.Fingers[j])
-			if f >= g || !k.Struck && !keys[j].Struck {
-				continue
-			}
-			d := hand.Distance(int(k.Key), int(keys[j].Key))
-			share = min(share, hand.Reach(f, g, d))
-			beyond = max(beyond, m.p.beyondComfortable(f, g, d))
-			if f == 1 && d == hand.Octave {
-				octave += m.octavePrice(g)
-			}
-		}
-	}
-	reach = (octave + reachPrice*int64(10000-share)/10000 + stretched*int64(per50(beyond))/1000) * int64(m.p.aims.Reach) / 100
-	return line, reach
-}
-
-// octavePrice prices the upper finger of an octave: 5, or 4 on a black key; 3 for large hands only, and in small hands
-// 5 throughout (FACTS §4.5).
-func (m *Model) octavePrice(g int) int64 {
-	switch {
-	case g == 3 && m.p.profile.Span < hand.TenthHand.Span:
-		return 6000
-	case g == 3:
-		return 1500
-	case g == 4 && m.p.profile.Span < hand.NinthHand.Span:
-		return 6000
-	}
-	return 0
-}
-
-// canLead says whether a finger can lead on key i of so many: the little finger's side is led by 5, 4 or 3, an inner or
-// lower line by the thumb or the second finger (DEVELOPERS.md, decision 5; common practice). Alone, any but the fourth.
-func canLead(f, i, keys int) bool {
-	switch {
-	case keys == 1:
-		return f != 4
-	case i == keys-1:
-		return f >= 3
-	}
-	return f <= 2
-}
-
-// explainAims tells what Unary and Pair add for the aims.
-func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike int, criterion string, cost int32)) {
-	if !m.p.aims.On {
-		return
-	}
-	keys := m.m.line.Events[e].Keys
-	tell := func(strike int, criterion string, milli int64) {
-		if milli != 0 {
-			out(strike, criterion, fixed(milli*1000))
-		}
-	}
-	at := keys[m.m.high[e]].Strike
-	if i := int(m.m.high[e]); c.Fingers[i] == 1 && m.repeatsFast(e, i) {
-		tell(at, "tempo", thumbAgain*int64(m.p.aims.Tempo)/100)
-	}
-	if len(keys) > 1 || m.leads(e) {
-		line, reach := m.gripAims(e, c)
-		tell(at, "line", line)
-		tell(at, "reach", reach)
-	}
-	if e == 0 {
-		return
-	}
-	if t, ok := m.jointAt(e); ok {
-		line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))
-		tell(at, "line", line)
-		tell(at, "tempo", tempo)
-	}
+	return m.line.Events[e-1].Keys[m.high[e-1]].Strike
 }

@@ -25,7 +25,7 @@ func (m *music) memoryContext(e, i, n int) Context {
 // addMemory rewards, on every key whose finger is open, the digits that are given where the same surroundings return.
 // Only the longest agreement counts; several given digits share the reward.
 func (m *Model) addMemory() {
-	weight := int64(m.p.terms[memoryGiven])
+	weight := int64(m.pricer.terms[memoryGiven])
 	if weight == 0 {
 		return
 	}
@@ -35,7 +35,7 @@ func (m *Model) addMemory() {
 			return
 		}
 		for n := 1; n <= 3; n++ {
-			c := m.m.memoryContext(e, i, n)
+			c := m.memoryContext(e, i, n)
 			if given[c] == nil {
 				given[c] = new([fingering.Fingers]int64)
 			}
@@ -54,7 +54,7 @@ func (m *Model) addMemory() {
 			return
 		}
 		for n := 3; n >= 1; n-- {
-			votes := given[m.m.memoryContext(e, i, n)]
+			votes := given[m.memoryContext(e, i, n)]
 			if votes == nil {
 				continue
 			}
@@ -71,8 +71,8 @@ func (m *Model) addMemory() {
 }
 
 func (m *Model) eachStruck(visit func(e, i int, k fingering.Sounding)) {
-	for e := range m.m.line.Events {
-		for i, k := range m.m.line.Events[e].Keys {
+	for e := range m.line.Events {
+		for i, k := range m.line.Events[e].Keys {
 			if k.Struck {
 				visit(e, i, k)
 			}
@@ -82,21 +82,21 @@ func (m *Model) eachStruck(visit func(e, i int, k fingering.Sounding)) {
 
 // addReturns prices fingers other than those remembered from where the passage stood before, at the weight of memory.
 func (m *Model) addReturns() {
-	for s := range m.m.line.Strikes {
-		k := &m.m.line.Strikes[s]
+	for s := range m.line.Strikes {
+		k := &m.line.Strikes[s]
 		if !k.Remembered.Valid() || k.Worth <= 0 || k.Allowed&(k.Allowed-1) == 0 {
 			continue
 		}
 		if m.returns == nil {
-			m.returns = make([]int32, len(m.m.line.Strikes))
+			m.returns = make([]int32, len(m.line.Strikes))
 		}
-		m.returns[s] = fixed(int64(k.Worth) * m.p.returnPercent * 10)
+		m.returns[s] = fixed(int64(k.Worth) * m.pricer.returnPercent * 10)
 	}
 }
 
-// breaks is what it costs that a strike is taken by another finger than the remembered one.
-func (m *Model) breaks(strike int, f fingering.Finger) int32 {
-	if m.returns == nil || m.m.line.Strikes[strike].Remembered == f {
+// otherThanRemembered is what it costs that a strike is taken by another finger than the remembered one.
+func (m *Model) otherThanRemembered(strike int, f fingering.Finger) int32 {
+	if m.returns == nil || m.line.Strikes[strike].Remembered == f {
 		return 0
 	}
 	return m.returns[strike]
@@ -109,14 +109,14 @@ func (m *Model) Remembered(out []int32) bool {
 		return false
 	}
 	at := 0
-	for e := range m.m.line.Events {
+	for e := range m.line.Events {
 		grips := m.grips.Grips(e)
-		for i, k := range m.m.line.Events[e].Keys {
+		for i, k := range m.line.Events[e].Keys {
 			if !k.Struck || m.returns[k.Strike] == 0 {
 				continue
 			}
 			for g := range grips {
-				out[at+g] += m.breaks(k.Strike, grips[g].Fingers[i])
+				out[at+g] += m.otherThanRemembered(k.Strike, grips[g].Fingers[i])
 			}
 		}
 		at += len(grips)

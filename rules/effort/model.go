@@ -7,9 +7,9 @@ import (
 
 // Model prices one line for the search (it has the methods of lattice.Model).
 type Model struct {
-	p     *Pricer
-	m     *music
-	grips Grips
+	*music
+	pricer *Pricer
+	grips  Grips
 	// bonus per strike and finger, in 1/4096 nat: handbook runs, digits given at returns.
 	bonus [][fingering.Fingers]int32
 	runs  [][2]int
@@ -23,7 +23,9 @@ func (m *Model) Runs() [][2]int { return m.runs }
 
 // Model prepares to price a line whose grips are given.
 func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
-	m := &Model{p: p, m: newMusic(line), grips: grips, bonus: make([][fingering.Fingers]int32, len(line.Strikes))}
+	m := &Model{
+		pricer: p, music: newMusic(line), grips: grips, bonus: make([][fingering.Fingers]int32, len(line.Strikes)),
+	}
 	m.addMemory()
 	m.addReturns()
 	m.addRuns()
@@ -33,12 +35,12 @@ func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
 
 // noteEntries calls out for each finger and term of one struck key.
 func (m *Model) noteEntries(e, i int, out func(f int, t Term, v int)) {
-	k := m.m.line.Events[e].Keys[i]
+	k := m.line.Events[e].Keys[i]
 	black := hand.Black(int(k.Key))
-	a, b := m.m.ranges(int32(k.Strike), m.m.next)
-	c, d := m.m.ranges(int32(k.Strike), m.m.prev)
+	a, b := m.ranges(int32(k.Strike), m.next)
+	c, d := m.ranges(int32(k.Strike), m.prev)
 	per := func(l hand.Length) int { return int(l) * 1000 / int(hand.Octave) }
-	single := len(m.m.line.Events[e].Keys) == 1
+	single := len(m.line.Events[e].Keys) == 1
 	for f := range fingering.Fingers {
 		t := Term(f)
 		if single {
@@ -46,7 +48,7 @@ func (m *Model) noteEntries(e, i int, out func(f int, t Term, v int)) {
 		} else {
 			out(f, fingerChord+t, 1000)
 		}
-		if m.m.line.Hand == fingering.Left {
+		if m.line.Hand == fingering.Left {
 			out(f, fingerLeft+t, 1000)
 		}
 		if black {
@@ -67,20 +69,20 @@ func (m *Model) noteEntries(e, i int, out func(f int, t Term, v int)) {
 func (m *Model) Unary(e int, out []int32) {
 	clear(out)
 	grips := m.grips.Grips(e)
-	keys := m.m.line.Events[e].Keys
+	keys := m.line.Events[e].Keys
 	for i, k := range keys {
 		if !k.Struck {
 			continue
 		}
 		var sum [fingering.Fingers]int64
-		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.p.terms[t]) * int64(v) })
+		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.pricer.terms[t]) * int64(v) })
 		var price [fingering.Fingers]int32
 		for f := range price {
-			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f] + m.breaks(k.Strike, fingering.Finger(f+1))
+			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f] + m.otherThanRemembered(k.Strike, fingering.Finger(f+1))
 		}
-		if m.p.habit != nil {
-			m.p.scratch = m.noteContexts(e, i, m.p.scratch[:0])
-			m.p.add(m.p.scratch, price[:])
+		if m.pricer.habit != nil {
+			m.pricer.scratch = m.noteContexts(e, i, m.pricer.scratch[:0])
+			m.pricer.add(m.pricer.scratch, price[:])
 		}
 		for g, grip := range grips {
 			out[g] += price[grip.Fingers[i]-1]
@@ -98,11 +100,11 @@ func (m *Model) Unary(e int, out []int32) {
 		}
 	}
 	m.unaryAims(e, out)
-	if m.p.habit != nil && len(keys) > 1 {
-		m.p.scratch = m.shapeContexts(e, m.p.scratch[:0])
-		if len(m.p.scratch) > 0 {
+	if m.pricer.habit != nil && len(keys) > 1 {
+		m.pricer.scratch = m.shapeContexts(e, m.pricer.scratch[:0])
+		if len(m.pricer.scratch) > 0 {
 			var price [10]int32
-			m.p.add(m.p.scratch, price[:])
+			m.pricer.add(m.pricer.scratch, price[:])
 			for g, grip := range grips {
 				if r := Rank(grip, len(keys)); r >= 0 {
 					out[g] += price[r]
@@ -113,12 +115,12 @@ func (m *Model) Unary(e int, out []int32) {
 }
 
 func (m *Model) chordTable(e, i, j int) *table {
-	keys := m.m.line.Events[e].Keys
+	keys := m.line.Events[e].Keys
 	if !keys[i].Struck && !keys[j].Struck {
 		return nil
 	}
 	how := chordPair{held: keys[i].Struck != keys[j].Struck, adjacent: j == i+1}
-	return m.p.chordTable(how, int(keys[i].Key), int(keys[j].Key))
+	return m.pricer.chordTable(how, int(keys[i].Key), int(keys[j].Key))
 }
 
 func combo2(f, g fingering.Finger) int { return int(f-1)*5 + int(g-1) }
@@ -127,24 +129,24 @@ func combo2(f, g fingering.Finger) int { return int(f-1)*5 + int(g-1) }
 func (m *Model) Pair(e int, out []int32) {
 	clear(out)
 	before, here := m.grips.Grips(e-1), m.grips.Grips(e)
-	ka, kb := m.m.line.Events[e-1].Keys, m.m.line.Events[e].Keys
+	ka, kb := m.line.Events[e-1].Keys, m.line.Events[e].Keys
 	n := len(here)
 	leaps := m.leaps(e)
 	for i := range ka {
 		for j := range kb {
-			class, ok := m.m.linkClass(e, i, j)
+			class, ok := m.linkClass(e, i, j)
 			if !ok {
 				continue
 			}
-			way, then := m.wayTable(leaps, class, int(ka[i].Key), int(kb[j].Key)), m.then(e-1, i)
-			price := way.price
+			step, then := m.stepTable(leaps, class, int(ka[i].Key), int(kb[j].Key)), m.then(e-1, i)
+			price := step.price
 			var own [25]int32
 			if then != 0 {
-				price = way.leftBy(then).price
-			} else if m.p.habit != nil && class != InnerVoice {
-				m.p.scratch = m.linkContexts(e, i, j, m.p.scratch[:0])
+				price = step.leftBy(then).price
+			} else if m.pricer.habit != nil && class != InnerVoice {
+				m.pricer.scratch = m.linkContexts(e, i, j, m.pricer.scratch[:0])
 				copy(own[:], price)
-				m.p.add(m.p.scratch, own[:])
+				m.pricer.add(m.pricer.scratch, own[:])
 				price = own[:]
 			}
 			for a, ga := range before {
@@ -157,11 +159,11 @@ func (m *Model) Pair(e int, out []int32) {
 		}
 	}
 	m.pairAims(e, out)
-	if m.p.habit != nil {
-		m.p.scratch = m.doubleContexts(e, m.p.scratch[:0])
-		if len(m.p.scratch) > 0 {
+	if m.pricer.habit != nil {
+		m.pricer.scratch = m.doubleContexts(e, m.pricer.scratch[:0])
+		if len(m.pricer.scratch) > 0 {
 			var price [100]int32
-			if m.p.add(m.p.scratch, price[:]) {
+			if m.pricer.add(m.pricer.scratch, price[:]) {
 				for a, ga := range before {
 					for b, gb := range here {
 						if r, q := Rank(ga, 2), Rank(gb, 2); r >= 0 && q >= 0 {
@@ -176,30 +178,30 @@ func (m *Model) Pair(e int, out []int32) {
 
 // then is the finger to which key i of event e is changed silently before the hand goes on, 0 for none.
 func (m *Model) then(e, i int) int {
-	return int(m.m.line.Strikes[m.m.line.Events[e].Keys[i].Strike].Then)
+	return int(m.line.Strikes[m.line.Events[e].Keys[i].Strike].Then)
 }
 
 // leaps says that the hand leaves the keys of event e−1 to come down on those of event e: together they are wider than
 // it spans, or a rest parts them. The fitted table alone knows no leaps.
 func (m *Model) leaps(e int) bool {
-	if !m.p.aims.On {
+	if !m.pricer.aims.On {
 		return false
 	}
-	if m.m.anew(e) {
+	if m.anew(e) {
 		return true
 	}
-	a, b := m.m.line.Events[e-1].Keys, m.m.line.Events[e].Keys
+	a, b := m.line.Events[e-1].Keys, m.line.Events[e].Keys
 	low, high := min(a[0].Key, b[0].Key), max(a[len(a)-1].Key, b[len(b)-1].Key)
-	return hand.Distance(int(low), int(high)) > m.p.profile.Practical(1, 5)
+	return hand.Distance(int(low), int(high)) > m.pricer.profile.Practical(1, 5)
 }
 
-// wayTable prices the way from one key to the next: a leap is no stretch and no pass, only how far the hand moves
+// stepTable prices the step from one key to the next: a leap is no stretch and no pass, only how far the hand moves
 // counts.
-func (m *Model) wayTable(leaps bool, class Class, a, b int) *table {
+func (m *Model) stepTable(leaps bool, class Class, a, b int) *table {
 	if leaps {
-		return m.p.leapTable(class, a, b)
+		return m.pricer.leapTable(class, a, b)
 	}
-	return m.p.linkTable(class, a, b)
+	return m.pricer.linkTable(class, a, b)
 }
 
 // rowTable prices three strokes in a row: nothing holds them together over a leap.
@@ -207,10 +209,10 @@ func (m *Model) rowTable(leaps, single bool, a, b, c int) *table {
 	if leaps {
 		return apart
 	}
-	return m.p.rowTable(single, a, b, c)
+	return m.pricer.rowTable(single, a, b, c)
 }
 
-// leftBy is the table of a way that begins with another finger than the one that struck.
+// leftBy is the table of a step that begins with another finger than the one that struck.
 func (t *table) leftBy(finger int) *table {
 	out := &table{price: make([]int32, len(t.price))}
 	first := int32(finger-1) * 5
@@ -232,17 +234,17 @@ var apart = &table{price: make([]int32, 125)}
 // rowKeys gives the keys of one outer line over events e-2, e-1 and e; line 0 is the upper one. ok is false for the
 // lower line where both are one.
 func (m *Model) rowKeys(e, line int) (i, j, k int, single, ok bool) {
-	single = m.m.struck[e] == 1 && m.m.struck[e-1] == 1 && m.m.struck[e-2] == 1
+	single = m.struck[e] == 1 && m.struck[e-1] == 1 && m.struck[e-2] == 1
 	if line == 0 {
-		return int(m.m.high[e-2]), int(m.m.high[e-1]), int(m.m.high[e]), single, true
+		return int(m.high[e-2]), int(m.high[e-1]), int(m.high[e]), single, true
 	}
-	return int(m.m.low[e-2]), int(m.m.low[e-1]), int(m.m.low[e]), single, !single
+	return int(m.low[e-2]), int(m.low[e-1]), int(m.low[e]), single, !single
 }
 
 // Triple prices three events in a row (see lattice.Model).
 func (m *Model) Triple(e int, out []int32) bool {
 	ga, gb, gc := m.grips.Grips(e-2), m.grips.Grips(e-1), m.grips.Grips(e)
-	events := m.m.line.Events
+	events := m.line.Events
 	leaps := m.leaps(e-1) || m.leaps(e)
 	for line := range 2 {
 		i, j, k, single, ok := m.rowKeys(e, line)
@@ -253,10 +255,10 @@ func (m *Model) Triple(e int, out []int32) bool {
 		a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
 		price := m.rowTable(leaps, single, int(a.Key), int(b.Key), int(c.Key)).price
 		var own [125]int32
-		if m.p.habit != nil {
-			m.p.scratch = m.rowContexts(e, i, j, k, single, m.p.scratch[:0])
+		if m.pricer.habit != nil {
+			m.pricer.scratch = m.rowContexts(e, i, j, k, single, m.pricer.scratch[:0])
 			copy(own[:], price)
-			m.p.add(m.p.scratch, own[:])
+			m.pricer.add(m.pricer.scratch, own[:])
 			price = own[:]
 		}
 		at := 0

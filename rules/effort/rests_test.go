@@ -8,9 +8,11 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// After a rest the hand comes anew (common practice); what counts as one is ours: a quarter of silence, after keys let go at once two quarters.
+// After a rest the hand comes anew (common practice); what counts as one is ours: a quarter of silence, after keys
+// let go at once two quarters.
 func TestTheHandComesAnewAfterARest(t *testing.T) {
-	at := func(quarters int64) fingering.Moment { return fingering.Moment{Num: quarters} } // a denominator of 0 counts as 1
+	// A denominator of 0 counts as 1.
+	at := func(quarters int64) fingering.Moment { return fingering.Moment{Num: quarters} }
 	for _, c := range []struct {
 		name     string
 		end      int64 // of the first note, struck at 0, in quarters
@@ -24,7 +26,10 @@ func TestTheHandComesAnewAfterARest(t *testing.T) {
 		{"let go at once, and a rest", 1, true, 2, true},
 		{"held on", 4, false, 3, false},
 	} {
-		notes := []fingering.Note{{ID: 0, Key: 72, Onset: at(0), End: at(c.end), Detached: c.detached}, {ID: 1, Key: 76, Onset: at(c.next), End: at(c.next + 1)}}
+		notes := []fingering.Note{
+			{ID: 0, Key: 72, Onset: at(0), End: at(c.end), Detached: c.detached},
+			{ID: 1, Key: 76, Onset: at(c.next), End: at(c.next + 1)},
+		}
 		m := newMusic(fingering.NewLine(fingering.Right, notes, passage{}.profile().Fits))
 		require.False(t, m.anew(0), "nothing before")
 		require.Equal(t, c.want, m.anew(1), c.name)

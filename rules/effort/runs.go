@@ -16,7 +16,7 @@ const (
 // addRuns rewards the handbook's digit inside long scales and broken chords of single keys. Their first and last
 // strokes stay free, unless the run turns back there on a black key, where neither thumb nor fifth is at home.
 func (m *Model) addRuns() {
-	n := len(m.m.line.Events)
+	n := len(m.line.Events)
 	for from := 0; from+1 < n; {
 		to := m.runEnd(from)
 		if to-from+1 >= longTriad {
@@ -29,8 +29,8 @@ func (m *Model) addRuns() {
 // runEnd gives the last event of the run of single keys in one direction that begins at from.
 func (m *Model) runEnd(from int) int {
 	to, direction := from, 0
-	for to+1 < len(m.m.line.Events) {
-		if m.m.struck[to] != 1 || m.m.struck[to+1] != 1 || !m.m.line.Events[to+1].Joined {
+	for to+1 < len(m.line.Events) {
+		if m.struck[to] != 1 || m.struck[to+1] != 1 || !m.line.Events[to+1].Joined {
 			break
 		}
 		d := m.keyAt(to+1) - m.keyAt(to)
@@ -45,7 +45,7 @@ func (m *Model) runEnd(from int) int {
 
 // keyAt is the sounding MIDI key struck at an event.
 func (m *Model) keyAt(e int) int {
-	return m.m.line.Hand.Mirror(int(m.m.line.Events[e].Keys[m.m.low[e]].Key))
+	return m.line.Hand.Mirror(int(m.line.Events[e].Keys[m.low[e]].Key))
 }
 
 func (m *Model) addRun(from, to int) {
@@ -65,7 +65,7 @@ func (m *Model) addRun(from, to int) {
 				value = 500
 			}
 			m.reward(from, to, patternScale, value, func(e int) fingering.Finger {
-				return scaleDigit(kind, tonic, degreeOf(scaleSteps[kind][:], tonic, m.keyAt(e)), m.m.line.Hand)
+				return scaleDigit(kind, tonic, degreeOf(scaleSteps[kind][:], tonic, m.keyAt(e)), m.line.Hand)
 			})
 			return
 		}
@@ -81,7 +81,7 @@ func (m *Model) addRun(from, to int) {
 			continue
 		}
 		m.reward(from, to, patternChord, 1000, func(e int) fingering.Finger {
-			return chordDigit(kind, root, degreeOf(chord, root, m.keyAt(e)), m.m.line.Hand)
+			return chordDigit(kind, root, degreeOf(chord, root, m.keyAt(e)), m.line.Hand)
 		})
 		return
 	}
@@ -125,7 +125,7 @@ func (m *Model) scaleOf(from, to int) (kind, tonic int, ok bool) {
 				continue
 			}
 			score := 0
-			for e := max(from-24, 0); e <= min(to+24, len(m.m.line.Events)-1); e++ {
+			for e := max(from-24, 0); e <= min(to+24, len(m.line.Events)-1); e++ {
 				if degreeOf(scaleSteps[k][:], t, m.keyAt(e)) >= 0 {
 					score += 2
 				}
@@ -146,19 +146,19 @@ func (m *Model) scaleOf(from, to int) (kind, tonic int, ok bool) {
 
 func (m *Model) reward(from, to int, t Term, value int64, digit func(e int) fingering.Finger) {
 	m.runs = append(m.runs, [2]int{from, to})
-	price := fixed(int64(m.p.terms[t]) * value)
+	price := fixed(int64(m.pricer.terms[t]) * value)
 	for e := from; e <= to; e++ {
 		if (e == from || e == to) && !m.turnsOnBlack(e) {
 			continue
 		}
-		k := m.m.line.Events[e].Keys[m.m.low[e]]
+		k := m.line.Events[e].Keys[m.low[e]]
 		m.bonus[k.Strike][digit(e)-1] += price
 	}
 }
 
 // turnsOnBlack reports whether single keys turn back at a black key of event e.
 func (m *Model) turnsOnBlack(e int) bool {
-	if e < 1 || e+1 >= len(m.m.line.Events) || m.m.struck[e-1] != 1 || m.m.struck[e+1] != 1 || !hand.Black(m.keyAt(e)) {
+	if e < 1 || e+1 >= len(m.line.Events) || m.struck[e-1] != 1 || m.struck[e+1] != 1 || !hand.Black(m.keyAt(e)) {
 		return false
 	}
 	a, b, c := m.keyAt(e-1), m.keyAt(e), m.keyAt(e+1)

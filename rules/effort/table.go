@@ -95,7 +95,10 @@ func (c Context) factor() Kind {
 
 // Write writes a table of weights; the same table gives the same bytes.
 func (w *Weights) Write(out io.Writer) error {
-	f := tableFile{Name: w.Name, Provenance: w.Provenance, Attribution: w.Attribution, Confidence: w.Confidence, Terms: map[string]int32{}}
+	f := tableFile{
+		Name: w.Name, Provenance: w.Provenance, Attribution: w.Attribution, Confidence: w.Confidence,
+		Terms: map[string]int32{},
+	}
 	for t := range Terms {
 		if w.Terms[t] != 0 {
 			f.Terms[t.Name()] = w.Terms[t]
@@ -174,7 +177,8 @@ var (
 	handSet       = embedded(handSetFile)
 )
 
-// HandSet is the table written by hand, before anything was fitted: an oracle for the fitted ones. It is shared; do not change it.
+// HandSet is the table written by hand, before anything was fitted: an oracle for the fitted ones. It is shared; do
+// not change it.
 func HandSet() *Weights { return handSet() }
 
 // Interpretable is the fitted table of at most 200 numbers: terms alone. It is shared; do not change it.

@@ -42,8 +42,9 @@ func late(price, limit, micros int64) int64 {
 	return min(price*(limit-micros)/max(micros, 1), 6*price)
 }
 
-// tempoPrice prices finger f on key a followed after so many microseconds by finger g on key b, in milli-nats.
-func (p *Pricer) tempoPrice(a, b, f, g int, micros int64) int64 {
+// tempoPrice prices one key followed by another after so many microseconds, in milli-nats.
+func (p *Pricer) tempoPrice(from, to played, micros int64) int64 {
+	a, b, f, g := from.key, to.key, from.finger, to.finger
 	d := hand.Distance(a, b)
 	far := max(d, -d)
 	switch {
@@ -66,8 +67,7 @@ func (p *Pricer) tempoPrice(a, b, f, g int, micros int64) int64 {
 	if min(f, g) == 4 && max(f, g) == 5 {
 		sum += late(600, weakPair, micros)
 	}
-	moved := d - (restFingers[g]-restFingers[f])*p.profile.Span/21000
-	if moved = max(moved, -moved); moved > nearMove && far > nearMove {
+	if moved := p.moved(from, to); moved > nearMove && far > nearMove {
 		sum += late(700, leapTime(moved, hand.Black(b)), micros)
 	}
 	return sum
@@ -92,30 +92,30 @@ func (p *Pricer) repeatPrice(f, g int, micros int64) int64 {
 
 // repeatsFast says that key i of event e is struck again faster than one finger can with ease.
 func (m *Model) repeatsFast(e, i int) bool {
-	if !m.p.aims.On || m.p.aims.Tempo == 0 {
+	if !m.pricer.aims.On || m.pricer.aims.Tempo == 0 {
 		return false
 	}
-	if e+1 >= len(m.m.line.Events) || m.m.struck[e] != 1 || m.m.struck[e+1] != 1 {
+	if e+1 >= len(m.line.Events) || m.struck[e] != 1 || m.struck[e+1] != 1 {
 		return false
 	}
-	here, next := &m.m.line.Events[e], &m.m.line.Events[e+1]
+	here, next := &m.line.Events[e], &m.line.Events[e+1]
 	micros := next.Micros - here.Micros
-	return next.Keys[m.m.high[e+1]].Key == here.Keys[i].Key && micros > 0 && micros < m.p.aims.RepeatMicros
+	return next.Keys[m.high[e+1]].Key == here.Keys[i].Key && micros > 0 && micros < m.pricer.aims.RepeatMicros
 }
 
 // addRepeats lists keys struck again and again, and turns, as runs: there one even pattern is worth more than
 // agreement note by note.
 func (m *Model) addRepeats() {
-	if !m.p.aims.On || m.p.aims.Tempo == 0 {
+	if !m.pricer.aims.On || m.pricer.aims.Tempo == 0 {
 		return
 	}
 	var runs [][2]int
-	for e := 0; e+1 < len(m.m.line.Events); e++ {
+	for e := 0; e+1 < len(m.line.Events); e++ {
 		from := e
-		for e+1 < len(m.m.line.Events) && m.goesOn(e) {
+		for e+1 < len(m.line.Events) && m.goesOn(e) {
 			e++
 		}
-		if e > from+1 || e > from && m.repeatsFast(from, int(m.m.high[from])) {
+		if e > from+1 || e > from && m.repeatsFast(from, int(m.high[from])) {
 			runs = append(runs, [2]int{from, e})
 		}
 	}
@@ -124,11 +124,11 @@ func (m *Model) addRepeats() {
 
 // goesOn says that event e+1 strikes the same single key as event e again, or goes on with its turn.
 func (m *Model) goesOn(e int) bool {
-	if m.m.struck[e] != 1 || m.m.struck[e+1] != 1 {
+	if m.struck[e] != 1 || m.struck[e+1] != 1 {
 		return false
 	}
-	a, b := m.m.line.Events[e].Keys[m.m.high[e]], m.m.line.Events[e+1].Keys[m.m.high[e+1]]
-	return a.Key == b.Key || m.m.line.Strikes[a.Strike].Turn && m.m.line.Strikes[b.Strike].Turn
+	a, b := m.line.Events[e].Keys[m.high[e]], m.line.Events[e+1].Keys[m.high[e+1]]
+	return a.Key == b.Key || m.line.Strikes[a.Strike].Turn && m.line.Strikes[b.Strike].Turn
 }
 
 // mergeRuns joins two sorted lists of stretches into one, with those that overlap made one.

@@ -47,7 +47,10 @@ func Calibrate(foretold []Foretold) effort.Calibration {
 	out := make(effort.Calibration, effort.CalibrationSize)
 	for k := range out {
 		at := float64(k * effort.CalibrationStep)
-		i, _ := slices.BinarySearchFunc(groups, at, func(g group, at float64) int { x, _ := middle(g); return cmp.Compare(x, at) })
+		i, _ := slices.BinarySearchFunc(groups, at, func(g group, at float64) int {
+			x, _ := middle(g)
+			return cmp.Compare(x, at)
+		})
 		// Between two groups, or on the line through the two outermost ones.
 		i = min(max(i, 1), len(groups)-1)
 		x0, y0 := middle(groups[max(i-1, 0)])

@@ -103,7 +103,10 @@ func TestSearchAgainstBruteForce(t *testing.T) {
 				from, stretch := marginals.Departure(e, g, path)
 				other := append([]int(nil), path...)
 				copy(other[from:], stretch)
-				require.Equal(t, best[int(l.first[e])+g], priced.Cost(other), "the passage that follows from a choice costs what was said")
+				require.Equal(
+					t, best[int(l.first[e])+g], priced.Cost(other),
+					"the passage that follows from a choice costs what was said",
+				)
 			}
 		}
 		for i, p := range posterior.grip {

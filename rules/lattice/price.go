@@ -30,7 +30,7 @@ type Priced struct {
 	work *Workspace
 	call int // which call of Price made it
 
-	pair, triple []int32 // as Lattice.pairs and Lattice.triple lay them out; the pair holds the price of its second grip too
+	pair, triple []int32 // as Lattice.pairs and Lattice.triple lay them out; a pair has its second grip's price too
 	flat         []bool  // event → all its triples cost 0
 }
 

@@ -88,7 +88,9 @@ func TestMostAgreementAgainstBruteForce(t *testing.T) {
 			for e, g := range p {
 				sum += PathShare*gain[int(l.first[e])+g]*Nat/Agreement - (PathShare-1)*int64(l.Hard(e)[g])
 				if e > 0 {
-					l.Changed(e, l.Grips(e - 1)[p[e-1]], l.Grips(e)[g], func(int) { sum -= (PathShare - 1) * ChangeOnHeldKey })
+					l.Changed(e, l.Grips(e - 1)[p[e-1]], l.Grips(e)[g], func(int) {
+						sum -= (PathShare - 1) * ChangeOnHeldKey
+					})
 				}
 			}
 			return sum - priced.Cost(p)
@@ -128,7 +130,9 @@ func TestAPassageEnds(t *testing.T) {
 	var notes []fingering.Note
 	for i := range 201 {
 		at := fingering.Moment{Num: int64(i), Den: 1}
-		notes = append(notes, fingering.Note{ID: i, Key: 60 + i%2, Onset: at, End: fingering.Moment{Num: int64(i + 1), Den: 1}})
+		notes = append(notes, fingering.Note{
+			ID: i, Key: 60 + i%2, Onset: at, End: fingering.Moment{Num: int64(i + 1), Den: 1},
+		})
 	}
 	l := New(fingering.NewLine(fingering.Right, notes, hand.NinthHand.Fits), hand.NinthHand)
 	var work Workspace
@@ -148,7 +152,10 @@ func TestAPassageEnds(t *testing.T) {
 
 // A key held on keeps its finger or pays for the change: six nats.
 func TestAChangeOnAHeldKeyHasItsPrice(t *testing.T) {
-	notes := []fingering.Note{{ID: 0, Key: 60, End: fingering.Moment{Num: 2, Den: 1}}, {ID: 1, Key: 64, Onset: fingering.Moment{Num: 1, Den: 1}, End: fingering.Moment{Num: 2, Den: 1}}}
+	notes := []fingering.Note{
+		{ID: 0, Key: 60, End: fingering.Moment{Num: 2, Den: 1}},
+		{ID: 1, Key: 64, Onset: fingering.Moment{Num: 1, Den: 1}, End: fingering.Moment{Num: 2, Den: 1}},
+	}
 	l := New(fingering.NewLine(fingering.Right, notes, hand.NinthHand.Fits), hand.NinthHand)
 	out := make([]int32, l.Count(0)*l.Count(1))
 	l.AddChanges(1, ChangeOnHeldKey, out)
@@ -182,7 +189,8 @@ func TestLogarithmsOfShares(t *testing.T) {
 	}
 }
 
-// What is added to the price of a grip is added to every path through it, and can be taken off again; what was found before is void.
+// What is added to the price of a grip is added to every path through it, and can be taken off again; what was found
+// before is void.
 func TestPricesAddedToGrips(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, m := drawn(t)

@@ -1,0 +1,91 @@
+package effort
+
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// unaryAims adds what reach and the leading voice charge for a grip (see lattice.Model).
+func (m *Model) unaryAims(e int, out []int32) {
+	if !m.pricer.aims.On {
+		return
+	}
+	if i := int(m.high[e]); m.repeatsFast(e, i) {
+		for g, grip := range m.grips.Grips(e) {
+			if grip.Fingers[i] == 1 {
+				out[g] += fixed(thumbAgain * int64(m.pricer.aims.Tempo) * 10)
+			}
+		}
+	}
+	if len(m.line.Events[e].Keys) < 2 && !m.leads(e) {
+		return
+	}
+	for g, grip := range m.grips.Grips(e) {
+		line, reach := m.gripAims(e, grip)
+		out[g] += fixed((line + reach) * 1000)
+	}
+}
+
+func (m *Model) leads(e int) bool {
+	for _, k := range m.line.Events[e].Keys {
+		if k.Struck && m.line.Strikes[k.Strike].Leads {
+			return true
+		}
+	}
+	return false
+}
+
+// gripAims prices one grip for the leading voice and for reach, in milli-nats.
+func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
+	keys := m.line.Events[e].Keys
+	share := 10000
+	var beyond hand.Length
+	var octave int64
+	for i, k := range keys {
+		f := int(grip.Fingers[i])
+		if k.Struck && m.line.Strikes[k.Strike].Leads && !canLead(f, i, len(keys)) {
+			line += weakLeader * int64(m.pricer.aims.Line) / 100
+		}
+		for j := i + 1; j < len(keys); j++ {
+			g := int(grip.Fingers[j])
+			if f >= g || !k.Struck && !keys[j].Struck {
+				continue
+			}
+			d := hand.Distance(int(k.Key), int(keys[j].Key))
+			share = min(share, hand.Reach(f, g, d))
+			beyond = max(beyond, m.pricer.beyondComfortable(f, g, d))
+			if f == 1 && d == hand.Octave {
+				octave += m.octavePrice(g)
+			}
+		}
+	}
+	reach = octave + reachPrice*int64(10000-share)/10000 + stretched*int64(per50(beyond))/1000
+	reach = reach * int64(m.pricer.aims.Reach) / 100
+	return line, reach
+}
+
+// octavePrice prices the upper finger of an octave: 5, or 4 on a black key; 3 for large hands only, and in small hands
+// 5 throughout (FACTS §4.5).
+func (m *Model) octavePrice(g int) int64 {
+	switch {
+	case g == 3 && m.pricer.profile.Span < hand.TenthHand.Span:
+		return 6000
+	case g == 3:
+		return 1500
+	case g == 4 && m.pricer.profile.Span < hand.NinthHand.Span:
+		return 6000
+	}
+	return 0
+}
+
+// canLead says whether a finger can lead on key i of so many: the little finger's side is led by 5, 4 or 3, an inner or
+// lower line by the thumb or the second finger (DEVELOPERS.md, decision 5; common practice). Alone, any but the fourth.
+func canLead(f, i, keys int) bool {
+	switch {
+	case keys == 1:
+		return f != 4
+	case i == keys-1:
+		return f >= 3
+	}
+	return f <= 2
+}
