@@ -19,8 +19,8 @@ func makeTempoKeys() []Key {
 		},
 		{
 			Path: "tempo.practice", kind: number, Low: 20, High: 100,
-			Doc: "The tempo at which a piece is practised, in percent of its own: fingerings that are best there " +
-				"and collapse at the tempo are named.",
+			Doc: "The tempo at which a piece is practised, in percent of its own: fingerings that are best there and " +
+				"collapse at the tempo are named.",
 		},
 	}
 }
@@ -56,8 +56,8 @@ func makeAimKeys() []Key {
 		},
 		{
 			Path: "memory.exact", kind: number, Low: 0, High: 20000,
-			Doc: "What the finger of a note may cost more, in thousandths, so that a passage that returns exactly " +
-				"is fingered as the first time; 0 lets each be fingered for itself. `aims.memory` counts on top.",
+			Doc: "What the finger of a note may cost more, in thousandths, so that a passage that returns exactly is " +
+				"fingered as the first time; 0 lets each be fingered for itself. `aims.memory` counts on top.",
 		},
 		{
 			Path: "memory.transposed", kind: number, Low: 0, High: 20000,
@@ -70,9 +70,10 @@ func makeAimKeys() []Key {
 		},
 		{
 			Path: "memory.figure", kind: number, Low: 0, High: 20000,
-			Doc: "The same for a figure of four strokes or more that turns and comes again within two measures, on the same keys " +
-				"or as the same shape on keys of the same colours: the higher, the more strictly it is fingered as before. " +
-				"What a key, a length or the continuation makes dearer gives way; 0 lets each time be fingered for itself.",
+			Doc: "The same for a figure of four strokes or more that turns and comes again within two measures, on " +
+				"the same keys or as the same shape on keys of the same colours: the higher, the more strictly it is " +
+				"fingered as before. What a key, a length or the continuation makes dearer gives way; 0 lets each " +
+				"time be fingered for itself.",
 		},
 		{
 			Path: "hands.octave", kind: number, Low: 0, High: 100,

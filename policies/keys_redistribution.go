@@ -30,8 +30,8 @@ func makeRedistributionKeys() []Key {
 		},
 		{
 			Path: "redistribute.crossing", kind: yesNo,
-			Doc: "Whether, for the music's sake, the free left hand is offered a voice of its own that lies above the " +
-				"right hand's keys: it crosses over.",
+			Doc: "Whether, for the music's sake, the free left hand is offered a voice of its own that lies above " +
+				"the right hand's keys: it crosses over.",
 		},
 		{
 			Path: "redistribute.clarity", kind: yesNo,
@@ -57,13 +57,13 @@ func makeRedistributionKeys() []Key {
 		},
 		{
 			Path: "redistribute.threshold", kind: number, Low: 0, High: 100000,
-			Doc: "What a redistribution by one of the other reasons has to gain, in thousandths of the effort's unit, both hands and the change " +
-				"itself counted.",
+			Doc: "What a redistribution by one of the other reasons has to gain, in thousandths of the effort's " +
+				"unit, both hands and the change itself counted.",
 		},
 		{
 			Path: "redistribute.per_page", kind: number, Low: 0, High: 50,
-			Doc: "How many redistributions a page may have, the best first; 0 for any number. Those for the music's sake " +
-				"are counted apart, each kind once.",
+			Doc: "How many redistributions a page may have, the best first; 0 for any number. Those for the music's " +
+				"sake are counted apart, each kind once.",
 		},
 		{
 			Path: "redistribute.marks", kind: word, Values: []string{"none", "bracket", "sign"},

@@ -225,29 +225,44 @@ func TestValuesHaveOneWrittenForm(t *testing.T) {
 // policy prints both; editor and open may look alike.
 func TestWhatMayLookAlike(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "policy.yaml")
-	for text, want := range map[string]string{
-		"marks: {editor: {italic: false, bold: false}, open: {italic: true, bold: true}}":                       "",
-		"marks: {earlier: {italic: true, enclosure: none}}":                                                     "composer and of earlier",
-		"marks: {editor: {size: medium, italic: true}}":                                                         "composer and of editor",
-		"marks: {editor: {italic: true, colour: \"#AA0000\"}}":                                                  "composer and of editor",
-		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}": "earlier responsibility and alternatives look alike",
-		"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\n" +
-			"beside: {composer: never}\nredistribute: {marks: none}": "",
-		"marks: {open: {bold: true}, earlier: {italic: false}}\nredistribute: {marks: none}": "earlier responsibility and alternatives of the editor's look alike",
-		"marks: {composer: {italic: false, enclosure: brackets}}":                            "editor responsibility and digits of composer responsibility that stand in the text",
-		"marks: {composer: {italic: true, enclosure: brackets}}":                             "",
-		"text_digits: earlier": "composer responsibility and digits of earlier responsibility that stand in the text",
-		"text_digits: earlier\nmarks: {tradition: composer-upright}":      "",
-		"marks: {earlier: {enclosure: brackets}}\nwitness: {prints: all}": "earlier responsibility and the composer's digits of a single witness look alike",
+	for _, c := range []struct{ text, want string }{
+		{"marks: {editor: {italic: false, bold: false}, open: {italic: true, bold: true}}", ""},
+		{"marks: {earlier: {italic: true, enclosure: none}}", "composer and of earlier"},
+		{"marks: {editor: {size: medium, italic: true}}", "composer and of editor"},
+		{"marks: {editor: {italic: true, colour: \"#AA0000\"}}", "composer and of editor"},
+		{
+			"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}",
+			"earlier responsibility and alternatives look alike",
+		},
+		{
+			"marks: {tradition: composer-upright, earlier: {italic: true, size: small}}\nbeside: {composer: never}\n" +
+				"redistribute: {marks: none}",
+			"",
+		},
+		{
+			"marks: {open: {bold: true}, earlier: {italic: false}}\nredistribute: {marks: none}",
+			"earlier responsibility and alternatives of the editor's look alike",
+		},
+		{
+			"marks: {composer: {italic: false, enclosure: brackets}}",
+			"editor responsibility and digits of composer responsibility that stand in the text",
+		},
+		{"marks: {composer: {italic: true, enclosure: brackets}}", ""},
+		{"text_digits: earlier", "composer responsibility and digits of earlier responsibility that stand in the text"},
+		{"text_digits: earlier\nmarks: {tradition: composer-upright}", ""},
+		{
+			"marks: {earlier: {enclosure: brackets}}\nwitness: {prints: all}",
+			"earlier responsibility and the composer's digits of a single witness look alike",
+		},
 	} {
-		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+		require.NoError(t, os.WriteFile(path, []byte(c.text), 0o644))
 		_, err := policies.Load(path)
-		if want == "" {
-			require.NoError(t, err, text)
+		if c.want == "" {
+			require.NoError(t, err, c.text)
 			continue
 		}
-		require.ErrorContains(t, err, want, text)
-		require.ErrorContains(t, err, "hint: ", text)
+		require.ErrorContains(t, err, c.want, c.text)
+		require.ErrorContains(t, err, "hint: ", c.text)
 	}
 }
 

@@ -23,7 +23,8 @@ type written struct {
 	tiedTo          int // id of the note that holds it on, 0 for none
 }
 
-// piece is music whose every note is known by name: two staves, the upper in eighths, the lower in chords of two halves.
+// piece is music whose every note is known by name: two staves, the upper in eighths, the lower in chords of two
+// halves.
 type piece struct {
 	notes    []written
 	measures []score.Fraction // lengths
@@ -73,18 +74,30 @@ func (p *piece) score() (*score.Score, map[int]int) {
 	s := &score.Score{Parts: []score.Part{{ID: "P1", Name: "Piano", Staves: 2, Keyboard: true}}}
 	start := score.Fraction{}
 	for i, length := range p.measures {
-		s.Measures = append(s.Measures, score.Measure{Index: i, Number: fmt.Sprint(i + 1), Start: start, Length: length, Nominal: length, BeatUnit: score.Whole(1)})
+		s.Measures = append(s.Measures, score.Measure{
+			Index: i, Number: fmt.Sprint(i + 1), Start: start, Length: length, Nominal: length,
+			BeatUnit: score.Whole(1),
+		})
 		start = start.Add(length)
 	}
 	order := slices.Clone(p.notes)
 	slices.SortStableFunc(order, func(a, b written) int {
-		return cmp.Or(cmp.Compare(a.measure, b.measure), cmp.Compare(a.staff, b.staff), a.onset.Cmp(b.onset), cmp.Compare(b2i(b.grace), b2i(a.grace)), cmp.Compare(a.key, b.key))
+		return cmp.Or(
+			cmp.Compare(a.measure, b.measure), cmp.Compare(a.staff, b.staff), a.onset.Cmp(b.onset),
+			cmp.Compare(b2i(b.grace), b2i(a.grace)), cmp.Compare(a.key, b.key),
+		)
 	})
 	at := map[int]int{}
 	for i, n := range order {
 		at[n.id] = i
-		note := score.Note{Measure: n.measure, Onset: n.onset, Duration: n.duration, Staff: n.staff, HomeStaff: n.staff, Voice: fmt.Sprint(4*n.staff - 3), TiedFrom: -1, TiedTo: -1, Midi: n.key,
-			Pitch: score.Pitch{Step: "CCDDEFFGGAAB"[n.key%12], Alter: int8(b2i(slices.Contains([]int{1, 3, 6, 8, 10}, n.key%12))), Octave: int8(n.key/12 - 1)}}
+		note := score.Note{
+			Measure: n.measure, Onset: n.onset, Duration: n.duration, Staff: n.staff, HomeStaff: n.staff,
+			Voice: fmt.Sprint(4*n.staff - 3), TiedFrom: -1, TiedTo: -1, Midi: n.key,
+			Pitch: score.Pitch{
+				Step: "CCDDEFFGGAAB"[n.key%12], Alter: int8(b2i(slices.Contains([]int{1, 3, 6, 8, 10}, n.key%12))),
+				Octave: int8(n.key/12 - 1),
+			},
+		}
 		if n.grace {
 			note.Grace, note.Duration = 1, score.Fraction{}
 		}
@@ -166,7 +179,9 @@ var changes = []change{
 		}
 		p.measures = append(p.measures, score.Whole(4))
 		for i := range 4 {
-			p.add(written{measure: at, onset: score.Whole(int64(i)), duration: score.Whole(1), staff: 1, key: 88 + rng.IntN(6)})
+			p.add(written{
+				measure: at, onset: score.Whole(int64(i)), duration: score.Whole(1), staff: 1, key: 88 + rng.IntN(6),
+			})
 		}
 		return nil
 	}},
@@ -220,7 +235,8 @@ func wrongly(a, b *piece, kinds map[int]align.Kind) string {
 	return ""
 }
 
-// Whatever single thing is changed in a piece, every note of it is found, and told to differ as it does; either way round.
+// Whatever single thing is changed in a piece, every note of it is found, and told to differ as it does; either way
+// round.
 func TestEveryNoteIsFoundWhateverIsChanged(t *testing.T) {
 	for k, c := range changes {
 		failed := 0
@@ -268,7 +284,8 @@ func TestEveryNoteIsFoundWhateverElseIsChanged(t *testing.T) {
 	}
 }
 
-// Notes that find no note of their own are covered where they sound all the same: by the note that was tied, by the one stem of a unison.
+// Notes that find no note of their own are covered where they sound all the same: by the note that was tied, by the
+// one stem of a unison.
 func TestNotesThatSoundAllTheSame(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 4))
 	a := randomPiece(rng, 6)

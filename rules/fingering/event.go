@@ -150,7 +150,11 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		}
 		struck = append(struck, len(b.line.Strikes))
 		b.last[key] = len(b.line.Strikes)
-		b.line.Strikes = append(b.line.Strikes, Strike{Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Then: n.Then, ThenFrom: n.Onset, Slurred: n.Slurred, Pedalled: n.Pedalled, Leads: n.Leads, Turn: n.Turn, Remembered: n.Remembered, Worth: n.Worth})
+		b.line.Strikes = append(b.line.Strikes, Strike{
+			Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Then: n.Then,
+			ThenFrom: n.Onset, Slurred: n.Slurred, Pedalled: n.Pedalled, Leads: n.Leads, Turn: n.Turn,
+			Remembered: n.Remembered, Worth: n.Worth,
+		})
 	}
 	if len(struck) == 0 {
 		return
@@ -163,7 +167,9 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 	held := b.held(&e, struck)
 	for _, s := range append(struck, held...) {
 		k := &b.line.Strikes[s]
-		e.Keys = append(e.Keys, Sounding{Key: k.Key, Struck: k.Event == len(b.line.Events), Strike: s, Allowed: k.allowedAt(&e)})
+		e.Keys = append(e.Keys, Sounding{
+			Key: k.Key, Struck: k.Event == len(b.line.Events), Strike: s, Allowed: k.allowedAt(&e),
+		})
 	}
 	slices.SortFunc(e.Keys, func(x, y Sounding) int { return cmp.Compare(x.Key, y.Key) })
 	b.line.Events = append(b.line.Events, e)
@@ -192,7 +198,8 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 	return true
 }
 
-// allowedAt limits the fingers of a strike that sounds at e: once it has been changed on the held key, to the one changed to.
+// allowedAt limits the fingers of a strike that sounds at e: once it has been changed on the held key, to the one
+// changed to.
 func (k *Strike) allowedAt(e *Event) Mask {
 	if k.Then != 0 && (e.Onset.Compare(k.ThenFrom) > 0 || len(k.Ties) > 0 && e.Onset.Compare(k.ThenFrom) >= 0) {
 		return Only(k.Then)

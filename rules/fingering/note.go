@@ -43,7 +43,8 @@ type Note struct {
 	Key   int    // sounding MIDI key
 	Onset Moment // where it begins; for a grace note the onset of the note it leans on
 	End   Moment // where it ends as written, before any tie is followed; ignored where Rank is not playing.OnOnset
-	// Rank is the place of the note among those of one onset, in playing order. The zero value is that of an ordinary note.
+	// Rank is the place of the note among those of one onset, in playing order. The zero value is that of an ordinary
+	// note.
 	Rank playing.Rank
 
 	// Tied says that the note is tied to an earlier one of the same key and is not struck. Event building
@@ -53,8 +54,8 @@ type Note struct {
 	Detached bool
 	// Allowed limits the fingers; 0 means any. A digit that constrains is Only(digit).
 	Allowed Mask
-	// Then is the finger to which the key, once struck, is changed silently, 0 for none or none known; of a tied note the finger that
-	// holds it from there on.
+	// Then is the finger to which the key, once struck, is changed silently, 0 for none or none known; of a tied note
+	// the finger that holds it from there on.
 	Then Finger
 	// Slurred says that a slur joins the note to the next one of its voice: the line has to connect there.
 	Slurred bool
@@ -64,8 +65,8 @@ type Note struct {
 	Turn bool
 	// Leads says that the note carries the line, where a mark or the editor says so.
 	Leads bool
-	// Remembered is the finger that took the note where its passage stood before, 0 where there is none; Worth is what it may
-	// cost more, in milli-nats, to take it so again.
+	// Remembered is the finger that took the note where its passage stood before, 0 where there is none; Worth is
+	// what it may cost more, in milli-nats, to take it so again.
 	Remembered Finger
 	Worth      int
 	// Micros is the time of the onset in microseconds, 0 throughout where no tempo is known.

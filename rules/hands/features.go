@@ -4,7 +4,7 @@ package hands
 // thing, by hand (right, left) and by the classes named. Keys are counted in
 // semitones.
 const (
-	moved       = 0                       // hand × time (fast, slow, after a rest, ornament): how far from its last keys
+	moved       = 0                       // hand × time (fast, slow, after a rest, grace): from its last keys
 	farther     = moved + 2*4*moveClasses // hand × time: how many semitones, at most 36
 	drift       = farther + 2*4           // hand: from where the hand has been for some time, at most 24
 	towards     = drift + 2               // hand: how much nearer to where the other hand has been, at most 24

@@ -31,7 +31,8 @@ func Figures(s *score.Score, p *playing.Playing) []Return {
 	f.figures(byKeys)
 	f.figures(byIntervals)
 	for i := range f.strokes {
-		for j := f.first[i]; j >= 0 && f.first[j] >= 0; j = f.first[i] { // earlier strokes of a line have found their first time already
+		// Earlier strokes of a line have found their first time already.
+		for j := f.first[i]; j >= 0 && f.first[j] >= 0; j = f.first[i] {
 			f.first[i] = f.first[j]
 		}
 	}

@@ -208,8 +208,8 @@ func keyOf(midi int) score.Pitch {
 	return p
 }
 
-// drawn draws two hands in which much returns: a passage of figures from a small stock that comes again as it was, on other
-// keys and upside down, and other figures between.
+// drawn draws two hands in which much returns: a passage of figures from a small stock that comes again as it was, on
+// other keys and upside down, and other figures between.
 func drawn(t *rapid.T) *music {
 	figures := [][]int{{0, 4, 7, 12, 11, 7, 2, 5}, {0, 2, 4, 5}, {0, 7, 4, 7}, {0, -1, 3, 12}, {0}}
 	figure := func() []int { return rapid.SampledFrom(figures).Draw(t, "figure") }

@@ -14,8 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Invalid gives, of MusicXML files without compression, those that the XSD of MusicXML 4.0 (W3C) refuses, with what xmllint
-// says of each first.
+// Invalid gives, of MusicXML files without compression, those that the XSD of MusicXML 4.0 (W3C) refuses, with what
+// xmllint says of each first.
 func Invalid(t *testing.T, files ...string) map[string]string {
 	t.Helper()
 	folder, err := filepath.Abs(shared.Folder(t, "schemas/musicxml-4.0"))
