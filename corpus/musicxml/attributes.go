@@ -35,7 +35,7 @@ func (p *partReader) attributes(e *element) {
 			if n := atoi(c.trimmed()); n >= 1 && n <= 16 {
 				p.score.Parts[p.part].Staves = max(p.score.Parts[p.part].Staves, n)
 			} else {
-				p.odd(score.OddStaff, -1, p.part, p.measure, p.place(c.span.start).Line, "a part with %.20q staves", c.trimmed())
+				p.odd(score.OddStaff, -1, p.part, p.measure, p.place(c.span.start).Line, "a part cannot have %.20q staves", c.trimmed())
 			}
 		case "transpose":
 			semitones := atoi(c.childText("chromatic")) + 12*atoi(c.childText("octave-change"))
@@ -55,7 +55,7 @@ func (p *partReader) attributes(e *element) {
 func (p *partReader) readDivisions(c *element) {
 	d, ok := parseDecimal(c.trimmed())
 	if !ok || d.Sign() <= 0 || d.Den() != 1 || d.Num() > 1<<31 {
-		p.odd(score.OddDivisions, -1, p.part, p.measure, p.place(c.span.start).Line, "divisions of %.40q: time cannot be counted so, the unit before stays", c.trimmed())
+		p.odd(score.OddDivisions, -1, p.part, p.measure, p.place(c.span.start).Line, "time cannot be counted in divisions of %.40q; those before stay in force", c.trimmed())
 		return
 	}
 	p.divisions = d.Num()

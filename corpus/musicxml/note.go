@@ -186,7 +186,7 @@ func (p *partReader) pitch(e *element, index int) score.Pitch {
 			a = -a
 		}
 		if !fine || a < -4 || a > 4 {
-			p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "an alteration of %.20q semitones", text)
+			p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "an alteration of %.20q semitones cannot be read; it is left out", text)
 			a = 0
 		}
 		pitch.Alter = int8(a)

@@ -150,7 +150,7 @@ func (p *partReader) move(e *element, sign int64) {
 		p.stretch++
 		to := p.at.Sub(d)
 		if to.Sign() < 0 {
-			p.odd(score.OddBackup, -1, p.part, p.measure, p.place(e.span.start).Line, "a backup leads to before the measure; it is taken to its beginning")
+			p.odd(score.OddBackup, -1, p.part, p.measure, p.place(e.span.start).Line, "a backup goes back beyond the beginning of the measure; it is taken to the beginning")
 			to = score.Fraction{}
 		}
 		p.at = to

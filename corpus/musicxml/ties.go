@@ -60,7 +60,7 @@ func (r *reader) ties() {
 		if m := &r.score.Measures[n.Measure]; m.Repeat.Backward || len(m.Endings) > 0 || n.Cue {
 			continue
 		}
-		r.odd(score.OddTie, i, n.Part, n.Measure, n.Line, "a tie starts at %s and leads to no note", n.Pitch)
+		r.odd(score.OddTie, i, n.Part, n.Measure, n.Line, "a tie starts at %s, but leads to no note", n.Pitch)
 	}
 }
 

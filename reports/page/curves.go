@@ -88,6 +88,23 @@ func tempoCurve(tempo []int, numbers []string) template.HTML {
 	)
 }
 
+// bar is one row of a picture of bars: a name, a bar that is filled in part, and words behind it. Lengths are pixels.
+type bar struct {
+	name, words  string
+	long, filled int
+}
+
+// draw writes the bar from left on, below top.
+func (r bar) draw(b *strings.Builder, left, top int) {
+	fmt.Fprintf(
+		b,
+		`<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/>`+
+			`<rect class="some" x="%d" y="%d" width="%d" height="11"/><text x="%d" y="%d">%s</text>`,
+		left-6, top+13, template.HTMLEscapeString(r.name), left, top+4, r.long, left, top+4, r.filled,
+		left+r.long+6, top+13, template.HTMLEscapeString(r.words),
+	)
+}
+
 // densityBars draws how many digits stand on each page, against its notes.
 func densityBars(pages []PageDigits) template.HTML {
 	most := 0
@@ -104,14 +121,10 @@ func densityBars(pages []PageDigits) template.HTML {
 		len(pages)*row+4,
 	)
 	for i, p := range pages {
-		at := i * row
-		fmt.Fprintf(
-			&b,
-			`<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/>`+
-				`<rect class="some" x="%d" y="%d" width="%d" height="11"/><text x="%d" y="%d">%d of %d</text>`,
-			left-6, at+13, template.HTMLEscapeString(p.Name), left, at+4, p.Notes*width/most, left, at+4,
-			min(p.Digits, p.Notes)*width/most, left+p.Notes*width/most+6, at+13, p.Digits, p.Notes,
-		)
+		bar{
+			name: p.Name, words: fmt.Sprintf("%d of %d", p.Digits, p.Notes),
+			long: p.Notes * width / most, filled: min(p.Digits, p.Notes) * width / most,
+		}.draw(&b, left, i*row)
 	}
 	b.WriteString("</svg>")
 	return template.HTML(b.String()) //nolint:gosec // numbers and escaped text

@@ -185,15 +185,10 @@ func overview(rows []row) template.HTML {
 		if len(name) > 32 {
 			name = append(name[:31], '…')
 		}
-		fmt.Fprintf(
-			&b,
-			`<text class="scale" x="%d" y="%d">%s</text><rect class="all" x="%d" y="%d" width="%d" height="11"/>`+
-				`<rect class="some" x="%d" y="%d" width="%d" height="11"/>`+
-				`<text x="%d" y="%d">%.1f; %d of %d doubtful</text>`,
-			left-6, at+13, template.HTMLEscapeString(string(name)), left, at+4, long, left, at+4,
-			long*r.Doubtful/max(r.Summary.Struck, 1), left+long+6, at+13, float64(r.Effort)/1000, r.Doubtful,
-			r.Summary.Struck,
-		)
+		bar{
+			name: string(name), long: long, filled: long * r.Doubtful / max(r.Summary.Struck, 1),
+			words: fmt.Sprintf("%.1f; %d of %d doubtful", float64(r.Effort)/1000, r.Doubtful, r.Summary.Struck),
+		}.draw(&b, left, at)
 		at += height
 	}
 	svg := fmt.Sprintf(

@@ -78,10 +78,11 @@ var wordedElsewhere = []struct {
 	in     func(ast.Node) bool // what holds the texts
 	rules  []string
 }{
-	{
-		"pipeline", function("", "remarksOf"),
-		[]string{"decision-contradiction", "decision-query", "decision-stale", "decision-unplaced"},
-	},
+	{"pipeline", function("", "remarksOf"), []string{"decision-query", "decision-stale"}},
+	{"pipeline", function("", "contradiction"), []string{"decision-contradiction"}},
+	{"pipeline", function("", "expired"), []string{"decision-stale"}},
+	{"pipeline", function("", "idle"), []string{"decision-stale"}},
+	{"pipeline", function("", "unplaced"), []string{"decision-unplaced"}},
 	{"pipeline", function("placer", "notes"), []string{"decision-unplaced"}},
 	{"pipeline", function("placer", "lastWords"), []string{"decision-stale"}},
 	{"pipeline", function("Finder", "Find"), []string{"decision-unplaced"}},

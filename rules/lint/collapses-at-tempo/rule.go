@@ -34,29 +34,29 @@ func run(p *lint.Inspection) {
 			held = append(held, p.Finger[n])
 		}
 		f := lint.Finding{
-			Severity: lint.Note, Notes: c.Notes, Fix: "take what was worked out for the tempo, and practise that",
+			Severity: lint.Note, Notes: c.Notes, Fix: "practise with the fingers that are suggested for the tempo",
 		}
 		first, last := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
 		f.Message = fmt.Sprintf(
-			"%s from %s to %s serve best in practice and do not hold at the tempo; %s do", row(c.Fingers), first, last,
+			"%s from %s to %s are best in slow practice, but do not work at the tempo; %s do", row(c.Fingers), first, last,
 			row(held),
 		)
 		if len(c.Notes) == 1 {
 			f.Message = fmt.Sprintf(
-				"%d on %s serves best in practice and does not hold at the tempo; %d does", c.Fingers[0], first,
+				"%d on %s is best in slow practice, but does not work at the tempo; %d does", c.Fingers[0], first,
 				held[0],
 			)
 		}
 		if standing {
 			f.Severity = p.AtTempo()
-			f.Fix = "try them at the tempo, or take the digits out here and see what is worked out"
+			f.Fix = "try them at the tempo, or delete them and see what is suggested"
 			f.Message = fmt.Sprintf(
-				"the digits %s from %s to %s serve in practice and do not hold at the tempo", row(c.Fingers), first,
+				"the digits %s from %s to %s work in slow practice, but not at the tempo", row(c.Fingers), first,
 				last,
 			)
 			if len(c.Notes) == 1 {
 				f.Message = fmt.Sprintf(
-					"the %d on %s serves in practice and does not hold at the tempo", c.Fingers[0], first,
+					"the %d on %s works in slow practice, but not at the tempo", c.Fingers[0], first,
 				)
 			}
 		}

@@ -30,11 +30,11 @@ func run(p *lint.Inspection) {
 			pitch := p.Score.Notes[n].Pitch
 			message := fmt.Sprintf("the fingering %q on %s is no finger", ind.Text, pitch)
 			if ind.Text == "" {
-				message = fmt.Sprintf("an empty fingering on %s", pitch)
+				message = fmt.Sprintf("the fingering on %s is empty", pitch)
 			}
 			p.Report(lint.Finding{
 				Notes: []int{n}, Message: message, Line: ind.Line, Column: ind.Column,
-				Fix: "one of 1 2 3 4 5, or a change such as 4-3",
+				Fix: "write one of 1 2 3 4 5, or a change such as 4-3",
 			})
 		}
 	}

@@ -41,7 +41,7 @@ func run(p *lint.Inspection) {
 		p.Report(lint.Finding{
 			Notes: []int{n}, Line: ind.Line, Column: ind.Column,
 			Message: fmt.Sprintf(
-				"the %s on %s stands in witness %s and looks like %s", ind.Text, p.Score.Notes[n].Pitch, w.Siglum,
+				"the %s on %s stands in witness %s, but looks like %s", ind.Text, p.Score.Notes[n].Pitch, w.Siglum,
 				owners[p.Whose[n][0]],
 			),
 			Fix:  "set it in the composer's look",

@@ -52,7 +52,7 @@ func run(p *lint.Inspection) {
 		}
 		if p.OfComposer(n) {
 			// The text's digit is the composer's as well: two readings, and none is lost without a trace.
-			f.Severity, f.Fix = lint.Note, "look which of the two is to stand; the commentary owes a word"
+			f.Severity, f.Fix = lint.Note, "decide which of the two is to stand, and mention the other in the commentary"
 		}
 		p.Report(f)
 	})

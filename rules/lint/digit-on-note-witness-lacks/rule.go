@@ -38,9 +38,9 @@ func run(p *lint.Inspection) {
 			p.Report(lint.Finding{
 				Notes: []int{n},
 				Message: fmt.Sprintf(
-					"the digit on %s counts as the composer's, and no witness has the note", p.Score.Notes[n].Pitch,
+					"the digit on %s counts as the composer's, but no witness has the note", p.Score.Notes[n].Pitch,
 				),
-				Fix: "say whose the digit is, or look the note up",
+				Fix: "say whose the digit is, or check the note",
 			})
 		}
 	}

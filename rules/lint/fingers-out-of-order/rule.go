@@ -58,7 +58,7 @@ func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 			"%s with %d lies on the wrong side of %s with %d", b.Pitch, p.AskedFinger(high), a.Pitch,
 			p.AskedFinger(low),
 		),
-		Fix: "look which digit belongs to which note of the chord",
+		Fix: "check which digit belongs to which note of the chord",
 	}
 	sure := inOrder || p.OtherIsBusy(chord)
 	for _, n := range chord {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/wording"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -31,33 +32,37 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	for _, l := range p.Playing.Lines {
-		var held []int
 		for i := range l.Strokes {
-			s, at := l.Strokes[i].Notes, l.Strokes[i].At
-			held = slices.DeleteFunc(held, func(n int) bool {
-				return !at.Less(p.HeldUntil(n)) ||
-					slices.ContainsFunc(s, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi })
-			})
+			s := l.Strokes[i].Notes
 			// One finding a chord: at its lowest note out of reach.
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
 			if k >= 0 && !contradictory(p, s) && !stacked(p, s) && !digitsAtFault(p, s) {
 				p.Report(lint.Finding{
-					Notes: []int{s[k]}, Message: message(p, s[k], sounding(p, s, held)),
+					Notes: []int{s[k]}, Message: message(p, s[k], sounding(p, &l.Strokes[i])),
 					Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
 				})
-			}
-			for _, n := range s {
-				if note := &p.Score.Notes[n]; note.Grace == 0 && note.Marks&score.LetGo == 0 && !p.Pedal[n] {
-					held = append(held, n)
-				}
 			}
 		}
 	}
 }
 
-// sounding is what a stroke strikes and what is held into it, lowest key first.
-func sounding(p *lint.Inspection, stroke, held []int) []int {
-	out := append(slices.Clone(held), stroke...)
+// sounding is what a stroke strikes and what is held into it, lowest key first. What is left to the pedal is named where
+// else one key would stand alone: it was too much for the hand together with what is let go.
+func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
+	var held, toPedal []int
+	for _, n := range stroke.Held {
+		switch note := &p.Score.Notes[n]; {
+		case note.Grace > 0 || note.Marks&score.LetGo != 0:
+		case p.Pedal[n]:
+			toPedal = append(toPedal, n)
+		default:
+			held = append(held, n)
+		}
+	}
+	out := append(held, stroke.Notes...)
+	if len(out) == 1 {
+		out = append(out, toPedal...)
+	}
 	slices.SortFunc(out, func(a, b int) int {
 		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
 	})
@@ -109,7 +114,7 @@ func message(p *lint.Inspection, n int, keys []int) string {
 		digits = digits || p.Given[m] > 0
 	}
 	if digits && len(keys) > 1 {
-		return fmt.Sprintf("%s: the digits leave the %s no grip", wording.List(all), p.HandName)
+		return fmt.Sprintf("%s: the %s cannot take them with these digits", wording.List(all), p.HandName)
 	}
 	return fmt.Sprintf("%s: %s, for the %s", wording.List(all), p.Reason[n], p.HandName)
 }

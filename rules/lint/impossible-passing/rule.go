@@ -42,7 +42,7 @@ func run(p *lint.Inspection) {
 				"from %s with %d to %s with %d the fingers would have to cross farther than they can",
 				p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b,
 			),
-			Fix: "look whether one of the two digits is a slip",
+			Fix: "check whether one of the two digits is a slip",
 		}
 		switch gap := p.Gap(n, m); {
 		case p.Connects(n, m):

@@ -39,7 +39,7 @@ func run(p *lint.Inspection) {
 				"%s with %d and %s with %d stand under one slur and lie farther apart than the fingers reach",
 				p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b,
 			),
-			Fix: "another finger on one of them, or a silent change of finger",
+			Fix: "give one of them another finger, or change the finger silently",
 		})
 	})
 }

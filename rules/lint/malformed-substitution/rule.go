@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 			switch {
 			case ind.Substitution && last == 0 && note.TiedFrom < 0:
 				message = fmt.Sprintf(
-					"a change to %d on %s, and no finger stands before it", ind.Fingers[0], note.Pitch,
+					"a change to %d on %s, but no finger stands before it", ind.Fingers[0], note.Pitch,
 				)
 			case ind.Substitution && last == ind.Fingers[0] || twice(ind.Fingers):
 				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])

@@ -51,7 +51,7 @@ func run(p *lint.Inspection) {
 					"going %s from %s with %d to %s with %d (m. %s) the hand has to jump at once", direction(back),
 					p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b, p.Score.Measures[back.to].Number,
 				),
-				Fix: "a digit of its own for the way the repeat goes",
+				Fix: "print a digit for the repeat beside the first one",
 			})
 		}
 	}

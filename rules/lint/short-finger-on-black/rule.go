@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 					"%d stands on the black key %s between the white keys %s and %s", f, p.Score.Notes[b[0]].Pitch,
 					p.Score.Notes[a[0]].Pitch, p.Score.Notes[c[0]].Pitch,
 				),
-				Fix: "a long finger, unless it is meant",
+				Fix: "use a long finger, unless this is meant",
 			})
 		}
 	}

@@ -61,7 +61,7 @@ func report(p *lint.Inspection, d int, reported map[int]bool, notes []int, of st
 	p.Report(lint.Finding{
 		Notes: notes, Line: sign.Line, Column: sign.Column,
 		Message: fmt.Sprintf("under %q the digits of %s lie in order for the other hand", sign.Text, of),
-		Fix:     "another sign, or digits for the hand it names",
+		Fix:     "change the sign, or give digits for the hand it names",
 	})
 }
 

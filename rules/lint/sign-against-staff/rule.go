@@ -48,7 +48,7 @@ func run(p *lint.Inspection) {
 					"%q gives %s to a hand that strikes %s at the same moment", sign.Text, note.Pitch,
 					p.Score.Notes[low+high-m].Pitch,
 				),
-				Fix: "look which hand is meant",
+				Fix: "check which hand is meant",
 			})
 			break
 		}
@@ -65,7 +65,7 @@ func run(p *lint.Inspection) {
 					"%q stands beside %s, but its hand strikes %s at the same moment, and is read as meant for that",
 					d.Text, p.Score.Notes[here].Pitch, p.Score.Notes[there].Pitch,
 				),
-				Fix: "look which hand is meant, and move the sign to its notes",
+				Fix: "check which hand is meant, and move the sign to its notes",
 			})
 		}
 	}

@@ -28,7 +28,13 @@ type line struct {
 	kind         score.DirectionKind
 }
 
-const noEnd = "begins and does not end"
+// What may be wrong with a line, and what puts it right.
+var (
+	noEnd       = lint.Finding{Message: "begins, but does not end", Fix: "put in the missing end"}
+	noBeginning = lint.Finding{
+		Message: "ends, but has not begun", Fix: "put in the missing beginning, or delete the end",
+	}
+)
 
 func run(p *lint.Inspection) {
 	open := map[line]int{}  // where a line begins that has not ended
@@ -59,7 +65,7 @@ func run(p *lint.Inspection) {
 		case d.Stop && words[key] > 0:
 			words[key]--
 		case d.Stop && !endsWords(words, d):
-			report(p, i, "ends and has not begun")
+			report(p, i, noBeginning)
 		}
 	}
 	for _, key := range order {
@@ -128,10 +134,11 @@ func endsWords(words map[line]int, d *score.Direction) bool {
 	return false
 }
 
-func report(p *lint.Inspection, i int, what string) {
+func report(p *lint.Inspection, i int, f lint.Finding) {
 	name := "a bracket"
 	if p.Score.Directions[i].Kind == score.Dashes {
 		name = "a dashed line"
 	}
-	p.ReportSign(i, lint.Finding{Message: name + " " + what, Fix: "put in the missing end"})
+	f.Message = name + " " + f.Message
+	p.ReportSign(i, f)
 }

@@ -47,7 +47,7 @@ func run(p *lint.Inspection) {
 				"from %s with %d to %s with %d the hand jumps %d mm in %d ms", p.Score.Notes[n].Pitch, a,
 				p.Score.Notes[m].Pitch, b, leap/100, gap/1000,
 			),
-			Fix: "a fingering without the jump, or a note for the other hand",
+			Fix: "use a fingering without the jump, or give a note to the other hand",
 		})
 	})
 }

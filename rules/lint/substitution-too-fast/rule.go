@@ -50,7 +50,7 @@ func run(p *lint.Inspection) {
 				note.Pitch,
 				p.ChangeMillis,
 			),
-			Fix: "one finger, or the change on a longer note",
+			Fix: "use one finger, or change on a longer note",
 		})
 	}
 }

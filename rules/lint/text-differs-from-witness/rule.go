@@ -43,7 +43,7 @@ func run(p *lint.Inspection) {
 			case m < 0:
 				note(t.Measure, n, fmt.Sprintf("lacks the %s", t.Pitch))
 			case witness.Score.Notes[m].Midi != t.Midi:
-				note(t.Measure, n, fmt.Sprintf("has %s for the %s", witness.Score.Notes[m].Pitch, t.Pitch))
+				note(t.Measure, n, fmt.Sprintf("has %s where the text has %s", witness.Score.Notes[m].Pitch, t.Pitch))
 			}
 		}
 		last := -1 // the last note of the text that the witness has, before the one looked at
@@ -53,7 +53,7 @@ func run(p *lint.Inspection) {
 			case witness.Back[m] >= 0:
 				last = witness.Back[m]
 			case t.Struck() && !t.Cue && !t.Hidden && last >= 0 && !witness.BackCovered[m]:
-				note(p.Score.Notes[last].Measure, last, fmt.Sprintf("has a %s more", t.Pitch))
+				note(p.Score.Notes[last].Measure, last, fmt.Sprintf("has the %s, which the text lacks", t.Pitch))
 			}
 		}
 		for measure := range p.Score.Measures {
@@ -66,7 +66,7 @@ func run(p *lint.Inspection) {
 			}
 			p.Report(lint.Finding{
 				Notes: []int{first[measure]}, Message: "witness " + witness.Siglum + " " + at[measure] + more,
-				Fix: "look it up; the commentary owes a word",
+				Fix: "check it, and mention it in the commentary",
 			})
 		}
 	}

@@ -81,6 +81,6 @@ func report(p *lint.Inspection, n int, notes []int) {
 	p.Report(lint.Finding{
 		Notes:   notes,
 		Message: fmt.Sprintf("the ornament on %s is given to 4 and 5", p.Score.Notes[n].Pitch),
-		Fix:     "a stronger pair, unless the hand holds other keys",
+		Fix:     "use a stronger pair, unless the hand holds other keys",
 	})
 }

@@ -1,0 +1,96 @@
+package stet
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/decision-contradiction"
+	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/decision-stale"
+	"fingerproof/rules/lint/decision-unplaced"
+)
+
+// remarksOf puts what became of decisions into an editor's words. Used says which stets of the plan let a finding stand.
+func remarksOf(p *decide.Plan, s *score.Score, used []bool) (out []lint.Remark) {
+	for _, c := range p.Contradictions {
+		out = append(out, contradiction(c, s))
+	}
+	for _, q := range p.Queries {
+		message := fmt.Sprintf("%s asks: %s", q.Decision.By, q.Decision.Why)
+		out = append(out, lint.Remark{Rule: decisionquery.Rule.Name, Notes: q.Notes, Message: message})
+	}
+	for i, f := range p.Stets {
+		switch {
+		case f.Expired:
+			out = append(out, expired(f))
+		case !used[i]:
+			out = append(out, idle(f.Decision, f.Notes, fmt.Sprintf(
+				"%s let %s stand, but there is no such finding here any more", f.Decision.By, f.Decision.Rule,
+			)))
+		}
+	}
+	for _, r := range p.Idle {
+		d := r.Decision
+		out = append(out, idle(d, r.Notes, fmt.Sprintf("%s of %s, %s: %s", d.Verb, d.By, d.When, r.Message)))
+	}
+	for _, u := range p.Unplaced {
+		out = append(out, unplaced(u, s))
+	}
+	return out
+}
+
+// contradiction is about a note on which two editors differ.
+func contradiction(c decide.Contradiction, s *score.Score) lint.Remark {
+	return lint.Remark{
+		Rule: decisioncontradiction.Rule.Name, Notes: []int{c.Note},
+		Message: fmt.Sprintf(
+			"%s: %s decided %s on %s, %s decided %s on %s; neither holds until they agree", s.Notes[c.Note].Pitch,
+			c.First.By, c.Digits[0], c.First.When, c.Second.By, c.Digits[1], c.Second.When,
+		),
+		Fix: "agree, and correct " + c.First.Place() + " or " + c.Second.Place(),
+	}
+}
+
+// expired is about a stet on a finding whose day is over.
+func expired(f decide.FindingStet) lint.Remark {
+	d := f.Decision
+	return lint.Remark{
+		Rule: decisionstale.Rule.Name, Notes: f.Notes,
+		Message: fmt.Sprintf("%s let %s stand until %s; that day is over (%s)", d.By, d.Rule, d.Until, d.Why),
+		Fix:     "look again, then delete the entry or give it a new day: " + d.Place(),
+	}
+}
+
+// idle is about a decision that finds nothing to hold for.
+func idle(d *decision.Decision, notes []int, message string) lint.Remark {
+	return lint.Remark{
+		Rule: decisionstale.Rule.Name, Notes: notes, Message: message, Fix: "delete the entry: " + d.Place(),
+	}
+}
+
+// unplaced is about a decision of which a note is not found, with the notes that may be meant.
+func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
+	d, key := u.Decision, u.Ref.Pitch
+	if key == "" {
+		key = fmt.Sprintf("key %d", u.Ref.Midi)
+	}
+	r := lint.Remark{Rule: decisionunplaced.Rule.Name, Fix: "correct the entry or delete it: " + d.Place()}
+	r.Message = fmt.Sprintf(
+		"%s of %s, %s, for %s in what was m. %s is unplaced: %s", d.Verb, d.By, d.When, key, u.Ref.Printed, u.Why,
+	)
+	var nearest []string
+	for _, c := range u.Nearest {
+		n := &s.Notes[c.Note]
+		number, beat := s.Measures[n.Measure].Number, s.Beat(n.Measure, n.Onset)
+		nearest = append(nearest, fmt.Sprintf("%s in m. %s, beat %s", n.Pitch, number, beat))
+	}
+	if len(nearest) > 0 {
+		r.Notes = []int{u.Nearest[0].Note}
+		r.Message += "; nearest: " + strings.Join(nearest, ", ")
+	}
+	return r
+}
