@@ -137,6 +137,49 @@ func TestPlayers(t *testing.T) {
 	}
 }
 
+// A redistribution that was decided without a reason, a return fingered alike after all, a grace note, and what is printed by
+// whose it is; of an edition for press.
+func TestForPress(t *testing.T) {
+	c := commentary.New(&corpus.Collection{})
+	note := func(n int, part string, whose score.Responsibility) state.Note {
+		return state.Note{
+			N: n, Part: part, Measure: "3", MeasureIndex: 2, Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 3,
+			Printed: whose != score.Open, Responsibility: whose,
+		}
+	}
+	grace := note(3, "P1", score.Editor)
+	grace.Grace, grace.Source = 1, []state.Source{{Text: "2", Responsibility: score.Composer}}
+	c.Add(
+		&corpus.Piece{ID: "a"},
+		&state.Result{
+			Piece: "a", Summary: state.Summary{Hand: "ninth hand (210 mm)", Press: true},
+			Notes: []state.Note{
+				note(0, "P1", score.Earlier), note(1, "P2", score.Editor), note(2, "P2", score.Open), grace,
+			},
+			Redistributions: []state.Redistribution{
+				{To: score.Left, Decided: true, Notes: []state.RedistributedNote{{N: 1, Finger: 2}}},
+			},
+			Returns: []state.Return{{
+				First: state.ReturnPassage{Measure: "1", ToMeasure: "1", Beat: "1", Hand: score.Right},
+				Later: state.ReturnPassage{Measure: "3", ToMeasure: "3", Beat: "1", Hand: score.Right},
+				Apart: true, Notes: 4, Alike: 4,
+			}},
+		},
+		policies.Default(), beats,
+	)
+	md := string(c.Markdown())
+	for _, want := range []string{
+		"Fingered for the ninth hand (210 mm). For press: digits that are open are not printed.",
+		"m. 3, beat 1: the left hand of player 2 takes C5 (2). Reason: decided by the editor.",
+		"m. 3, player 1, right hand, grace note at beat 1, C5: the composer's 2; ours 3.",
+		"m. 3, beat 1, right hand returns from m. 1, beat 1, right hand and is fingered for itself, note for note with " +
+			"the same fingers all the same.",
+		"| a | 4 | 3 | 0 | 1 | 2 | 0 | 1 |",
+	} {
+		require.Contains(t, md, want)
+	}
+}
+
 // A folder without a manifest has no title; two styles of one name are told
 // apart, and each piece names its own.
 func TestHeadingsAndStyles(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 )
 
@@ -59,12 +60,12 @@ func howReturns(x state.Return) string {
 	case x.Shift == 0:
 		said = "with other accidentals"
 	default:
-		way := "up"
+		direction := "up"
 		if x.Shift < 0 {
-			way = "down"
+			direction = "down"
 		}
 		said = fmt.Sprintf(
-			"transposed %s by %d semitone%s", way, semitones, map[bool]string{true: "", false: "s"}[semitones == 1],
+			"transposed %s by %s", direction, wording.Count(semitones, "semitone"),
 		)
 	}
 	if x.Kind == "mirrored" {

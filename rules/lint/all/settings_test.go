@@ -60,7 +60,7 @@ func (s set) scoring() corpus.Scoring {
 	return corpus.Scoring(cmp.Or(s.first("scoring"), string(corpus.TwoHands)))
 }
 
-// more says that the pass has to be filled beyond what the run of a piece gives.
+// more says that an inspection has to be filled beyond what the run of a piece gives.
 func (s set) more() bool {
 	for _, name := range []string{"witness", "redistribution", "agent", "nobody", "alike", "collapse"} {
 		if len(s[name]) > 0 {

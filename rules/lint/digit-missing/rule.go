@@ -1,4 +1,4 @@
-// Package digitmissing checks that the reader is told where the hand moves.
+// Package digitmissing checks that digits show the reader where the hand moves.
 package digitmissing
 
 import (
@@ -17,7 +17,7 @@ var Rule = &lint.Rule{
 	Checks: "Two single notes struck one after the other between which the fingering worked out passes the thumb " +
 		"or shifts the hand, in a passage that has digits within four notes before and after, where neither note " +
 		"has one in print. What a run adds counts as in print, except between digits that an editor has set in the " +
-		"text: there the passage counts as fingered, and what it lacks is told.",
+		"text: there the passage counts as fingered, and what it lacks is reported.",
 	Why: "The digits that stand lead a reader on in the position that the hand has just left: the next digit comes " +
 		"as a surprise.",
 	Before:   "right hand: C4 with 1, D, E, F, G, A4 with 4; the thumb passes to F without a digit",

@@ -12,7 +12,7 @@ var Rule = &lint.Rule{
 	Title: "the notation contradicts itself",
 	Checks: "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, staves that " +
 		"the part lacks, ids used twice. Ties over the barline of a measure that does not add up are left alone: " +
-		"the measure is told.",
+		"the measure is reported.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
 	Before:   "C4 with a tie that starts, no C4 after it",
 	After:    "the tie taken out, or its second note put in",

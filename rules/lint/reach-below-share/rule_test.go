@@ -14,7 +14,7 @@ import (
 // hundred men reach it (FACTS §1.2, derived). Now the grip as a whole is out of reach besides, because of another key
 // that is held.
 func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
-	pass := func(given bool, reason string) *lint.Inspection {
+	inspect := func(given bool, reason string) *lint.Inspection {
 		s := &score.Score{
 			Notes:    []score.Note{{Midi: 60, TiedFrom: -1, TiedTo: -1}, {Midi: 76, TiedFrom: -1, TiedTo: -1}},
 			Measures: []score.Measure{{Number: "1"}},
@@ -46,7 +46,7 @@ func TestDigitsThatStandCountWhereTheGripIsOutOfReach(t *testing.T) {
 		{true, "held besides", 1},  // stands in the text, with a key held that makes it too wide
 		{false, "held besides", 0}, // a makeshift: another rule speaks of it
 	} {
-		found := lint.Run(pass(c.given, c.reason), []*lint.Rule{Rule}, nil)
+		found := lint.Run(inspect(c.given, c.reason), []*lint.Rule{Rule}, nil)
 		require.Len(t, found, c.findings, "%+v", c)
 	}
 }

@@ -33,15 +33,15 @@ var signs = map[string][2]string{
 const destra = "m.d." // mano destra, main droite
 
 func run(p *lint.Inspection) {
-	house := signs[p.SignLanguage]
+	ours := signs[p.SignLanguage]
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
 		if d.Kind != score.HandSign || inLanguage(d.Text, p.SignLanguage) {
 			continue
 		}
-		want := house[0]
+		want := ours[0]
 		if d.Hand == score.Left {
-			want = house[1]
+			want = ours[1]
 		}
 		p.ReportSign(i, lint.Finding{
 			Message: fmt.Sprintf("the hand sign %q is not the house style's %q", d.Text, want),
