@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
@@ -19,7 +20,7 @@ import (
 
 func newPassCommand(env *environment) *cobra.Command {
 	var options workOptions
-	var out, by string
+	var out, by, anyway string
 	var pieces []string
 	var prune bool
 	cmd := &cobra.Command{
@@ -28,16 +29,22 @@ func newPassCommand(env *environment) *cobra.Command {
 		Long: `pass writes passed/PIECE.json for every piece of PATH whose results lie in the folder
 of the run that was reviewed, and keeps the score beside it in passed/text/. Each piece
 is worked out anew first: where the outcome is not what was reviewed, to the byte, the
-piece is not passed. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
+piece is not passed. Nor is it while printed digits are open or errors stand (exit status
+1): judge them on its page, or say with --anyway why it is passed all the same; the
+reason stands in the passed state. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
 ` + exitStatusHelp,
 		Example: `  fingerproof pass collection.yaml --by AB
   fingerproof pass collection.yaml --piece op7-nocturne
+  fingerproof pass collection.yaml --by AB --anyway "first proof, to be read by the editor"
   fingerproof pass collection.yaml --prune`,
 		Args: onePath("pass"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			job, err := options.job(args[0])
 			if err != nil {
 				return err
+			}
+			if cmd.Flags().Changed("anyway") && strings.TrimSpace(anyway) == "" {
+				return fmt.Errorf("--anyway says nothing\nhint: give the reason, as in: --anyway \"first proof\"")
 			}
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
@@ -47,12 +54,15 @@ piece is not passed. Commit the folder passed/; ` + "`fingerproof check`" + ` co
 				return err
 			}
 			job.Edition = true
-			return pass(cmd, env, job, passing{out: out, by: by, prune: prune, all: all})
+			return pass(cmd, env, job, passing{
+				out: out, by: by, anyway: strings.Join(strings.Fields(anyway), " "), prune: prune, all: all,
+			})
 		},
 	}
 	options.addInputs(cmd)
 	cmd.Flags().StringVar(&out, "out", "", "folder of the run that was reviewed (default: out beside the collection)")
 	cmd.Flags().StringVar(&by, "by", "", "initials of who passes it")
+	cmd.Flags().StringVar(&anyway, "anyway", "", "pass though digits are open or errors stand, for this reason")
 	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "pass this piece only, by its id; may be repeated")
 	cmd.Flags().BoolVar(&prune, "prune", false, "take out passed states of pieces that the collection no longer has")
 	return cmd
@@ -61,8 +71,17 @@ piece is not passed. Commit the folder passed/; ` + "`fingerproof check`" + ` co
 // passing says what is passed.
 type passing struct {
 	out, by string
+	anyway  string // why it is passed though something is left to judge
 	prune   bool
 	all     []string // ids of all pieces
+}
+
+// unjudged is the error of a piece in which something is left to judge.
+type unjudged struct{ left string }
+
+func (u unjudged) Error() string {
+	return fmt.Sprintf("not passed: %s\n"+
+		"hint: judge what its page asks for and run again, or give a reason with --anyway", u.left)
 }
 
 // passOutcome is what became of a piece.
@@ -80,10 +99,14 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 	if err != nil {
 		return err
 	}
-	failed, done := 0, 0
+	failed, open, done := 0, 0, 0
 	for _, o := range outcomes {
 		if o.err != nil {
-			failed++
+			if errors.As(o.err, new(unjudged)) {
+				open++
+			} else {
+				failed++
+			}
 			env.complain("%s: %v", o.id, o.err)
 			continue
 		}
@@ -99,9 +122,12 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 			return err
 		}
 	}
-	fmt.Fprintf(env.Stderr, "%d pieces passed, %d not\n", done, failed)
-	if failed > 0 {
+	fmt.Fprintf(env.Stderr, "%d pieces passed, %d not\n", done, failed+open)
+	switch {
+	case failed > 0:
 		return exitWith(exitFailed)
+	case open > 0:
+		return exitWith(exitFindings)
 	}
 	return nil
 }
@@ -134,7 +160,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 			"hint: run again, review what changed, then pass", changedInputs(was.Inputs, w.Result.Inputs))
 	}
 	st := stateOf(w, job.Today)
-	st.By = p.by
+	st.By, st.Anyway = p.by, p.anyway
 	old, err := store.Read(piece.ID)
 	named := ""
 	if err == nil && old != nil && sameState(old, st) {
@@ -146,13 +172,24 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		}
 		named = "; now by " + p.by // nobody had put initials to it
 	}
+	left := leftToJudge(&w.Result.Summary)
+	switch {
+	case left == "":
+		st.Anyway = "" // there is nothing to excuse
+	case named != "" && p.anyway == "":
+		st.Anyway = old.Anyway // the state is the one that had a reason
+	case p.anyway == "":
+		return "", unjudged{left}
+	}
 	if err := store.Write(st, w.Data); err != nil {
 		return "", err
 	}
 	s := w.Result.Summary
 	said := fmt.Sprintf("passed with %d notes, %d decided", s.Notes, s.Decided)
-	if s.Open > 0 {
-		said += fmt.Sprintf(", %d printed digits open", s.Open)
+	if left == "" {
+		said += ", nothing open"
+	} else {
+		said += ", " + left + "; anyway: " + st.Anyway
 	}
 	if p.by == "" {
 		said += "; nobody's initials (--by)"
@@ -160,11 +197,23 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	return said + named, nil
 }
 
+// leftToJudge says what stands in the way of passing a piece, "" where nothing does.
+func leftToJudge(s *state.Summary) string {
+	var out []string
+	if s.Open > 0 {
+		out = append(out, wording.Count(s.Open, "printed digit")+" open")
+	}
+	if n := s.Severities.Error; n > 0 {
+		out = append(out, wording.Count(n, "error"))
+	}
+	return strings.Join(out, ", ")
+}
+
 // sameState reports whether two states differ in nothing but who passed them
 // and when: passing again leaves the file as it is.
 func sameState(a, b *passed.State) bool {
 	x, y := *a, *b
-	x.By, x.When, y.By, y.When = "", "", "", ""
+	x.By, x.When, x.Anyway, y.By, y.When, y.Anyway = "", "", "", "", "", ""
 	p, errP := passed.Encode(&x)
 	q, errQ := passed.Encode(&y)
 	return errP == nil && errQ == nil && bytes.Equal(p, q)

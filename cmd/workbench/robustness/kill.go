@@ -44,8 +44,11 @@ and passed state.`,
 	}.Command()
 }
 
-// killable are the commands that are killed, in turn.
-var killable = []string{"run", "pass"}
+// killable are the commands that are killed, in turn, with what they need to write something.
+var (
+	killable = []string{"run", "pass"}
+	options  = map[string][]string{"pass": {"--anyway", "trial"}}
+)
 
 func (m *killing) run(_ context.Context, out io.Writer, _ []string) error {
 	program, err := filepath.Abs(m.program)
@@ -63,7 +66,7 @@ func (m *killing) run(_ context.Context, out io.Writer, _ []string) error {
 	took := map[string]time.Duration{}
 	for _, what := range killable { // whole once: what is whole may not become less
 		began := time.Now()
-		said, err := exec.Command(program, what, dir).CombinedOutput()
+		said, err := exec.Command(program, append([]string{what, dir}, options[what]...)...).CombinedOutput()
 		if e := (*exec.ExitError)(nil); err != nil && (!errors.As(err, &e) || e.ExitCode() != 1) {
 			return fmt.Errorf("%s does not work: %w\n%s", what, err, said)
 		}
@@ -84,7 +87,7 @@ func (m *killing) run(_ context.Context, out io.Writer, _ []string) error {
 		if what == "pass" { // so that there is something to write
 			_ = exec.Command(program, "run", dir).Run() // findings give a status
 		}
-		if killAfter(time.Duration(rng.Int64N(int64(took[what]))), program, what, dir) {
+		if killAfter(time.Duration(rng.Int64N(int64(took[what]))), program, append([]string{what, dir}, options[what]...)...) {
 			killed++
 		}
 		now, err := wholeFiles(dir)

@@ -14,6 +14,7 @@ type file struct {
 	Piece           string                     `json:"piece"`
 	By              string                     `json:"by,omitempty"`
 	When            string                     `json:"when"`
+	Anyway          string                     `json:"anyway,omitempty"`
 	Press           bool                       `json:"press,omitempty"`
 	Engine          string                     `json:"engine"`
 	Weights         string                     `json:"weights"`
@@ -54,7 +55,7 @@ func Encode(s *State) ([]byte, error) {
 		skip bool
 	}{
 		{"version", Version, false}, {"piece", s.Piece, false}, {"by", s.By, s.By == ""}, {"when", s.When, false},
-		{"press", s.Press, !s.Press},
+		{"anyway", s.Anyway, s.Anyway == ""}, {"press", s.Press, !s.Press},
 		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false},
 		{"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
 	} {
@@ -157,7 +158,7 @@ func Decode(name string, data []byte) (*State, error) {
 			f.Version, Version)
 	}
 	s := &State{
-		Piece: f.Piece, By: f.By, When: f.When, Press: f.Press, Engine: f.Engine,
+		Piece: f.Piece, By: f.By, When: f.When, Anyway: f.Anyway, Press: f.Press, Engine: f.Engine,
 		Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
 		Settings: map[string]string{}, Policy: f.Policy,
 		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions},

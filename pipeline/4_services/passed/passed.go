@@ -28,6 +28,7 @@ type State struct {
 	Piece     string
 	By        string // initials of who passed it, "" where not said
 	When      string // 2026-03-01
+	Anyway    string // why it was passed though digits were open or errors stood, "" where nothing was left
 	Press     bool   // only decided digits were printed
 	Engine    string
 	Weights   string   // SHA-256 of the table
