@@ -25,6 +25,7 @@ type sheetPassage struct {
 	from, to int                   // measures, by index
 	notes    []int                 // struck notes, in the order of playing; of an offer those offered
 	offer    *state.Redistribution // nil where it is none
+	firm     int                   // printed digits that are open, where nothing in it is doubtful
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -32,11 +33,15 @@ type sheetPassage struct {
 // the sheet.
 func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 	var out []sheetPassage
-	for _, p := range review.Passages(w.Result, w.Playing, w.Returns) {
+	passages := review.Passages(w.Result, w.Playing, w.Returns)
+	for _, p := range review.AddFirm(passages, w.Result, w.Playing, w.Returns, w.Open) {
 		if p.ReturnOf != 0 {
 			continue
 		}
 		q := sheetPassage{number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes}
+		if p.Firm {
+			q.firm = len(p.Open)
+		}
 		if p.Redistribution >= 0 {
 			if q.offer = &w.Result.Redistributions[p.Redistribution]; q.offer.Decided {
 				continue
@@ -84,6 +89,10 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 		}
 		if p.part != "" {
 			hand += " (" + p.part + ")"
+		}
+		if p.firm > 0 {
+			fmt.Fprintf(&b, "\n#%-3d %s, %s, firm: %s    ok [ ]  ? [ ]\n", p.number, place, hand, wording.Count(p.firm, "digit"))
+			continue
 		}
 		if p.offer != nil {
 			writeOffer(&b, w, p, place, hand)

@@ -36,6 +36,7 @@ type passageData struct {
 	Doubts   []int      `json:"doubts,omitempty"`
 	Findings []string   `json:"findings,omitempty"` // fingerprints
 	Mark     string     `json:"mark"`               // keeps a decision with its passage when numbers change
+	Firm     bool       `json:"firm,omitempty"`     // taken together with others
 	Handover string     `json:"handover,omitempty"` // id of a redistribution
 	To       string     `json:"to,omitempty"`       // the hand that takes its notes
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
@@ -77,12 +78,18 @@ func (m *Material) data() (template.JS, error) {
 	for i := range r.Notes {
 		notes[r.Notes[i].N] = &r.Notes[i]
 	}
+	open := map[int]bool{} // printed without anybody's decision, though something gives it: it can be taken
+	for _, p := range m.Passages {
+		for _, i := range p.Open {
+			open[i] = true
+		}
+	}
 	add := func(i int) {
 		if n := notes[i]; n != nil {
 			more := &m.More[i]
 			v := noteData{
 				Ref: more.Ref.Fields(), Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger,
-				Given: more.Given, Stands: len(n.Source) > 0,
+				Given: more.Given && !open[i], Stands: len(n.Source) > 0,
 			}
 			if n.Finger > 0 {
 				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
@@ -93,7 +100,7 @@ func (m *Material) data() (template.JS, error) {
 	for _, p := range m.Passages {
 		v := passageData{
 			Hand: p.Hand, Place: m.measureRange(p.First, p.Last), First: p.First, Last: p.Last, Notes: p.Notes,
-			Doubts: p.Doubts, Mark: m.mark(&p),
+			Doubts: p.Doubts, Mark: m.mark(&p), Firm: p.Firm,
 		}
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
@@ -146,6 +153,11 @@ func (m *Material) mark(p *review.Passage) string {
 	fmt.Fprint(&b, p.Hand, p.Part)
 	for _, i := range p.Doubts {
 		fmt.Fprintf(&b, "|%s", m.More[i].Address)
+	}
+	if p.Firm {
+		for _, i := range p.Open {
+			fmt.Fprintf(&b, "|%s", m.More[i].Address)
+		}
 	}
 	for _, i := range p.Findings {
 		fmt.Fprintf(&b, "|%s", m.Result.Findings[i].Fingerprint)

@@ -66,7 +66,7 @@ func toDraw(passages []review.Passage, limit int) []review.Passage {
 	var handed, others []review.Passage
 	for _, p := range review.WorstFirst(passages) {
 		switch {
-		case p.ReturnOf > 0:
+		case p.ReturnOf > 0, p.Firm:
 		case p.Redistribution >= 0:
 			handed = append(handed, p)
 		default:

@@ -31,6 +31,8 @@ type Material struct {
 	Pages []PageDigits
 	// Decided is what the files of decisions hold already, by initials.
 	Decided map[string]string
+	// Again lists notes of which a decision no longer holds, so that they are asked again.
+	Again map[int]bool
 	// Changes are the differences to what was last passed for press.
 	Changes []Change
 	// Pictures are the engraved excerpts by number of their passage; Glyphs the outlines they share.
@@ -79,6 +81,7 @@ type Picture struct {
 func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
 	m.Passages = review.Passages(w.Result, w.Playing, m.Returns)
+	m.Passages = review.AddFirm(m.Passages, w.Result, w.Playing, m.Returns, w.Open)
 	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
@@ -96,8 +99,27 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	}
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
+	m.Again = askedAgain(w, finder)
 	m.Decided = decidedFiles(w)
 	return m
+}
+
+// askedAgain lists the notes whose digit an editor decided and that are open all the same: they gave way to notes that
+// changed hands, or editors differ.
+func askedAgain(w *pipeline.PieceRun, finder *decision.Finder) map[int]bool {
+	out := map[int]bool{}
+	for i := range w.Decisions {
+		d := &w.Decisions[i]
+		if d.On != decision.Notes || d.Verb != decision.Take && d.Verb != decision.Amend {
+			continue
+		}
+		for k := range d.Notes {
+			if n, _, _ := finder.Find(&d.Notes[k]); n >= 0 && w.Bound[n].Verb == "" {
+				out[n] = true
+			}
+		}
+	}
+	return out
 }
 
 // decidedFiles gives, by initials, the entries of the files of decisions as the page writes them on.

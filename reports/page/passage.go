@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/effort"
@@ -228,6 +229,12 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 		out = append(out, fmt.Sprintf(
 			"The %s could take notes here: %s.", r.To.Words(), strings.TrimSuffix(r.Reason, "."),
 		))
+	}
+	if slices.ContainsFunc(p.Notes, func(n int) bool { return m.Again[n] }) {
+		out = append(out, "Asked again: digits that were decided here no longer hold, since notes changed hands beside them or editors differ.")
+	}
+	if p.Firm {
+		out = append(out, fmt.Sprintf("Firm: nothing here is in doubt; %s will print and nobody has decided.", wording.Count(len(p.Open), "digit")))
 	}
 	near, fair := 0, 0
 	var first string

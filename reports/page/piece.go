@@ -39,6 +39,7 @@ type pieceView struct {
 	Tempo          template.HTML
 	Density        template.HTML
 	Judge          []passageView
+	Firm           int // passages in which nothing is doubtful
 	Settled        int // notes whose digit is the editor's, decided or carried from a return
 	Drawn          int
 	Notation       string
@@ -91,6 +92,11 @@ func Piece(m *Material) ([]byte, error) {
 	v.Others = otherWords(m.Others)
 	v.Reach, v.Tempo, v.Density = reachCurve(r, numbers), tempoCurve(m.Tempo, numbers), densityBars(m.Pages)
 	v.Judge = m.passageViews()
+	for i := range v.Judge {
+		if v.Judge[i].Passage.Firm {
+			v.Firm++
+		}
+	}
 	v.Figures, v.Tally = figures(r), returnsTally(r)
 	v.Sigla, v.Concordance = m.concordance()
 	v.Collapses, v.SmallerHand = collapses(r), smaller(r)

@@ -133,6 +133,21 @@
     next(1);
   }
 
+  // Takes all firm passages that are not judged yet, in one step.
+  function takeFirm() {
+    const taken = [];
+    for (const card of cards) {
+      const number = card.dataset.number;
+      if (!data.passages[number].firm || state.decided[mark(number)]) continue;
+      const written = entries(number, "take", "");
+      if (written.text) taken.push([number, written.text]);
+    }
+    if (!taken.length) return say("No firm passage is open.");
+    change(() => {
+      for (const [number, text] of taken) { delete preview[number]; state.decided[mark(number)] = { verb: "take", entry: text, order: order() }; }
+    }, taken.length + (taken.length === 1 ? " firm passage taken." : " firm passages taken."));
+  }
+
   // Opens the choices of one note.
   function choose(card, key, focus) {
     if (!key) return say("No finger can be changed here.");
@@ -227,7 +242,7 @@
       return;
     }
     const act = {
-      n: () => next(1), p: () => next(-1), t: () => decide(current(), "take"), s: () => decide(current(), "stet"), a: () => decide(current(), "amend"), q: () => decide(current(), "query"), u: undo,
+      n: () => next(1), p: () => next(-1), t: () => decide(current(), "take"), s: () => decide(current(), "stet"), a: () => decide(current(), "amend"), q: () => decide(current(), "query"), f: takeFirm, u: undo,
       "?": () => byId("help").showModal(),
     }[event.key];
     if (act && cards.length) { event.preventDefault(); act(); }
@@ -245,6 +260,7 @@
   byId("undo").addEventListener("click", undo);
   byId("help-open").addEventListener("click", () => byId("help").showModal());
   byId("save").addEventListener("click", save);
+  if (byId("take-firm")) byId("take-firm").addEventListener("click", takeFirm);
 
   function save() {
     const initials = byId("initials").value.trim();

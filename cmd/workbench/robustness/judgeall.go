@@ -139,7 +139,8 @@ func (m *judging) piece(w *pipeline.PieceRun, rng *rand.Rand) {
 // judge goes through the page of a piece in one way, and works the piece out again.
 func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	f := decision.NewFinder(w.Score)
-	passages := review.WorstFirst(review.Passages(w.Result, w.Playing, w.Returns))
+	passages := review.Passages(w.Result, w.Playing, w.Returns)
+	passages = review.WorstFirst(review.AddFirm(passages, w.Result, w.Playing, w.Returns, w.Open))
 	passages = slices.DeleteFunc(passages, func(q review.Passage) bool { return q.ReturnOf > 0 }) // judged with another
 	if p.shuffled {
 		rng.Shuffle(len(passages), func(i, j int) { passages[i], passages[j] = passages[j], passages[i] })

@@ -35,6 +35,9 @@ type Passage struct {
 	Kind     parallel.Kind // of the return
 	// ForReturns says that a later passage is judged with it.
 	ForReturns bool
+	// Firm says that nothing in it is doubtful: its printed digits are open, and can be taken together with those of others.
+	Firm bool
+	Open []int // notes whose printed digit is open until the passage is judged (AddFirm)
 }
 
 // RealDoubt is the confidence, in percent, below which a finger is a real doubt.
@@ -59,7 +62,9 @@ func Passages(r *state.Result, p *playing.Playing, returns []parallel.Return) []
 		out = append(out, doubtsOf(r, l)...)
 	}
 	for i := range r.Redistributions {
-		out = append(out, handover(r, lines, i))
+		if !r.Redistributions[i].Decided { // what is decided is not asked again
+			out = append(out, handover(r, lines, i))
+		}
 	}
 	for i, f := range r.Findings {
 		out = layBeside(r, lines, out, i, f)

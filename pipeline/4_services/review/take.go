@@ -1,6 +1,8 @@
 package review
 
 import (
+	"slices"
+
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 )
@@ -26,7 +28,8 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		at[r.Notes[i].N] = &r.Notes[i]
 	}
 	for _, n := range p.Notes {
-		if e := at[n]; e.Finger > 0 && e.Confidence != nil { // what is given has no confidence: nothing is left to take
+		// What is given has no confidence, and nothing is left to take of it, unless it is to be printed and nobody decided it.
+		if e := at[n]; e.Finger > 0 && (e.Confidence != nil || slices.Contains(p.Open, n)) {
 			d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
 		}
 	}
