@@ -50,8 +50,7 @@ func readWitnesses(run *PieceRun) (err error) {
 func attributeDigits(run *PieceRun) error {
 	out, err := attribute.Attribute(attribute.Input{
 		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits,
-		Witnesses: run.Witnesses,
-		Embedded:  run.Embedded,
+		Witnesses: run.Witnesses, Embedded: run.Embedded,
 	})
 	run.Whose, run.Sources = out.Whose, out.Sources
 	return err
@@ -67,7 +66,7 @@ func placeDecisions(run *PieceRun) error {
 // bindDigits carries decided digits on to the returns of their passages.
 func bindDigits(run *PieceRun) error {
 	run.Bound = bind.Digits(bind.Input{
-		Score: run.Score, Embedded: run.Embedded, Playing: run.Playing, Plan: run.Decided,
+		Score: run.Score, Embedded: run.Embedded, Playing: run.Playing, Decided: run.Decided,
 		Returns: run.Returns, Apart: run.Apart,
 	})
 	return nil
@@ -76,8 +75,7 @@ func bindDigits(run *PieceRun) error {
 func findHands(run *PieceRun) error {
 	out, err := hands.Find(hands.Input{
 		Score: run.Score, Scoring: hands.Scoring{Kind: string(run.Piece.Scoring), Parts: run.Piece.Parts},
-		Policy:  run.Policy,
-		Decided: run.Decided.Hands,
+		Policy: run.Policy, Decided: run.Decided.Hands,
 	})
 	run.Playing, run.Profile = out.Playing, out.Profile
 	return err
@@ -116,8 +114,7 @@ func (run *PieceRun) SuggestInput() suggest.Input {
 		Witnesses: attribute.BindingFingers(run.Sources, run.Policy, len(run.Score.Notes)),
 		Playing:   run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
 		Profile: run.Profile, Weights: run.Weights.Table, Returns: run.Returns, Apart: run.Apart,
-		Leading: run.Leading,
-		Decided: suggest.DecidedOf(run.Bound),
+		Leading: run.Leading, Decided: suggest.DecidedOf(run.Bound),
 	}
 }
 
@@ -128,8 +125,8 @@ func setBeside(run *PieceRun) error {
 
 func redistributeNotes(run *PieceRun) error {
 	out := redistribute.Offer(redistribute.Input{
-		Suggest: run.SuggestInput(), Suggestion: run.Suggestion, Plan: run.Decided, Scoring: run.Piece.Scoring,
-		Witnesses: run.Witnesses,
+		Suggest: run.SuggestInput(), Suggestion: run.Suggestion, Decided: run.Decided,
+		Scoring: run.Piece.Scoring, Witnesses: run.Witnesses,
 	})
 	run.Redistributions, run.InTrouble = out.Redistributions, out.InTrouble
 	return nil
@@ -144,18 +141,16 @@ func creditDigits(run *PieceRun) error {
 func (run *PieceRun) CreditInput() credit.Input {
 	return credit.Input{
 		Score: run.Score, Whose: run.Whose, Sources: run.Sources, Returns: run.Returns, Apart: run.Apart,
-		Bound:      run.Bound,
-		Suggestion: run.Suggestion,
+		Bound: run.Bound, Suggestion: run.Suggestion,
 	}
 }
 
 // ThinInput is what the stage that chooses the printed digits looks at.
 func (run *PieceRun) ThinInput() thin.Input {
 	return thin.Input{
-		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Returns: run.Returns, Plan: run.Decided,
-		Bound:      run.Bound,
-		Suggestion: run.Suggestion,
-		Beside:     run.Beside, Credited: run.Credited, Policy: run.Policy, Press: run.Press,
+		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Returns: run.Returns, Decided: run.Decided,
+		Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside, Credited: run.Credited,
+		Policy: run.Policy, Press: run.Press,
 	}
 }
 
@@ -170,13 +165,11 @@ func markUp(run *PieceRun) error {
 		return nil
 	}
 	out, err := mark.Edition(mark.Input{
-		Text:  edition.Text{Document: run.Document, Base: run.Base, Layout: run.Layout},
-		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Plan: run.Decided, Bound: run.Bound,
-		Suggestion: run.Suggestion,
-		Credited:   run.Credited,
-		Print:      run.Print, Alternatives: run.Alternatives, Redistributions: run.Redistributions,
-		Policy: run.Policy,
-		Press:  run.Press,
+		Text: edition.Text{Document: run.Document, Base: run.Base, Layout: run.Layout}, Score: run.Score,
+		Whose: run.Whose, Playing: run.Playing, Decided: run.Decided, Bound: run.Bound,
+		Suggestion: run.Suggestion, Credited: run.Credited, Print: run.Print,
+		Alternatives: run.Alternatives, Redistributions: run.Redistributions, Policy: run.Policy,
+		Press: run.Press,
 	})
 	run.Edits, run.EditionData, run.Record = out.Edits, out.Data, out.Record
 	return err
@@ -185,11 +178,10 @@ func markUp(run *PieceRun) error {
 // InspectInput is what the stage that runs lint looks at.
 func (run *PieceRun) InspectInput() inspect.Input {
 	return inspect.Input{
-		Score: run.Score, Playing: run.Playing, Whose: run.Whose, Witnesses: run.Witnesses, Profile: run.Profile,
-		Tempo:   run.Tempo,
-		Returns: run.Returns, Apart: run.Apart, Bound: run.Bound, Suggestion: run.Suggestion,
-		Redistributions: run.Redistributions,
-		Print:           run.Print, Policy: run.Policy,
+		Score: run.Score, Playing: run.Playing, Whose: run.Whose, Witnesses: run.Witnesses,
+		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Bound: run.Bound,
+		Suggestion: run.Suggestion, Redistributions: run.Redistributions, Print: run.Print,
+		Policy: run.Policy,
 	}
 }
 
@@ -200,7 +192,8 @@ func inspectPiece(run *PieceRun) (err error) {
 
 func letStand(run *PieceRun) error {
 	out, err := stet.Findings(stet.Input{
-		Score: run.Score, Playing: run.Playing, Policy: run.Policy, Plan: run.Decided, Findings: run.Findings,
+		Score: run.Score, Playing: run.Playing, Policy: run.Policy, Decided: run.Decided,
+		Findings: run.Findings,
 	})
 	run.Remaining, run.LetStand = out.Remaining, out.LetStand
 	return err
@@ -210,15 +203,14 @@ func buildResult(run *PieceRun) error {
 	run.Result = results.Build(results.Input{
 		Piece: run.Piece, Edition: run.Edition, Press: run.Press,
 		Inputs: state.Inputs{
-			Score: source.Sum(
-				run.Data), Policy: run.Policy.Sum(), Decisions: decision.Sum(run.Decisions), Weights: run.Weights.Sum,
-			Setting: run.Setting, Engine: EngineVersion,
+			Score: source.Sum(run.Data), Policy: run.Policy.Sum(), Decisions: decision.Sum(run.Decisions),
+			Weights: run.Weights.Sum, Setting: run.Setting, Engine: EngineVersion,
 		},
-		Score: run.Score, Whose: run.Whose, Witnesses: run.Witnesses, Sources: run.Sources, Playing: run.Playing,
-		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Plan: run.Decided,
-		Bound:      run.Bound,
-		Suggestion: run.Suggestion, Beside: run.Beside, Credited: run.Credited, Redistributions: run.Redistributions,
-		Print: run.Print, Open: run.Open, Remaining: run.Remaining, LetStand: run.LetStand,
+		Score: run.Score, Whose: run.Whose, Witnesses: run.Witnesses, Sources: run.Sources,
+		Playing: run.Playing, Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart,
+		Decided: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside,
+		Credited: run.Credited, Redistributions: run.Redistributions, Print: run.Print, Open: run.Open,
+		Remaining: run.Remaining, LetStand: run.LetStand,
 	})
 	return nil
 }

@@ -59,7 +59,7 @@ type PieceRun struct {
 	Whose   [][]score.Responsibility // of each note's indications
 	Sources *attribute.Sources       // what witnesses have at each note
 	// 05_decide
-	Decided *decide.Plan
+	Decided *decide.Placed
 	// 06_hands
 	Playing *playing.Playing // who plays what, in the order of playing
 	Profile hand.Profile     // the hand that is fingered for

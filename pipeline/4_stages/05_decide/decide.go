@@ -15,8 +15,8 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// Plan is what the decisions come to in a score as it stands.
-type Plan struct {
+// Placed is what the decisions come to in a score as it stands.
+type Placed struct {
 	// Digits runs parallel to Score.Notes; the zero value where nothing is decided.
 	Digits []Digit
 	// Hands runs parallel to Score.Notes: the hand that a decided redistribution gives a note, NoHand elsewhere.
@@ -100,17 +100,17 @@ type Input struct {
 }
 
 // Place finds the notes that decisions mean, and what holds at each. It never
-// fails: what finds no place is listed in Plan.Unplaced.
-func Place(in Input) *Plan {
+// fails: what finds no place is listed in Placed.Unplaced.
+func Place(in Input) *Placed {
 	p := &placer{
-		in:   in,
-		plan: &Plan{Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes))},
+		in:  in,
+		out: &Placed{Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes))},
 	}
 	if len(in.Decisions) > 0 {
 		p.place()
 	}
-	addEmbedded(p.plan, in.Embedded)
-	return p.plan
+	addEmbedded(p.out, in.Embedded)
+	return p.out
 }
 
 // place finds the notes of the decisions, oldest first, and what holds at each.
@@ -140,7 +140,7 @@ type claim struct {
 
 type placer struct {
 	in     Input
-	plan   *Plan
+	out    *Placed
 	finder *decision.Finder
 }
 
@@ -157,29 +157,29 @@ func (p *placer) notes(d *decision.Decision) ([]int, bool) {
 		}
 		if n < 0 {
 			sure = false
-			p.plan.Unplaced = append(p.plan.Unplaced, Unplaced{d, ref, why, nearest})
+			p.out.Unplaced = append(p.out.Unplaced, Unplaced{d, ref, why, nearest})
 			continue
 		}
 		out = append(out, n)
 	}
 	if sure {
-		p.plan.Placed += len(out)
+		p.out.Placed += len(out)
 	}
 	return out, sure
 }
 
 func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
-	plan := p.plan
+	out := p.out
 	switch {
 	case d.Verb == decision.Query:
-		plan.Queries = append(plan.Queries, Asked{d, notes})
+		out.Queries = append(out.Queries, Asked{d, notes})
 	case d.On == decision.Finding:
-		plan.Stets = append(plan.Stets,
+		out.Stets = append(out.Stets,
 			FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
 	case d.On == decision.Redistribution && d.Verb == decision.Stet:
 		sorted := slices.Clone(notes)
 		slices.Sort(sorted)
-		plan.Declined = append(plan.Declined, sorted)
+		out.Declined = append(out.Declined, sorted)
 	case d.On == decision.Redistribution:
 		p.redistribute(d, notes, at)
 	default:
@@ -206,7 +206,7 @@ func (p *placer) redistribute(d *decision.Decision, notes []int, at map[int][]cl
 	slices.SortFunc(order, func(a, b int) int { return notes[a] - notes[b] })
 	for _, k := range order {
 		n := notes[k]
-		p.plan.Hands[n] = d.To
+		p.out.Hands[n] = d.To
 		p.openBeside(n, at)
 		finger := fingering.Finger(0)
 		if f := d.Notes[k].Fingers; len(f) > 0 {
@@ -221,8 +221,8 @@ func (p *placer) redistribute(d *decision.Decision, notes []int, at map[int][]cl
 		r.Notes, r.Fingers = append(r.Notes, n), append(r.Fingers, finger)
 	}
 	same := func(o fingering.Redistribution) bool { return slices.Equal(o.Notes, r.Notes) }
-	p.plan.Redistributions = append(slices.DeleteFunc(p.plan.Redistributions, same), r)
-	inOrder(p.plan.Redistributions)
+	p.out.Redistributions = append(slices.DeleteFunc(p.out.Redistributions, same), r)
+	inOrder(p.out.Redistributions)
 }
 
 // inOrder sorts redistributions by their first notes.
@@ -242,16 +242,16 @@ func (p *placer) lastWords(at map[int][]claim) {
 			continue
 		}
 		if k := slices.IndexFunc(last, func(c claim) bool { return !sameClaim(c, last[0]) }); k > 0 {
-			p.plan.Contradictions = append(p.plan.Contradictions,
+			p.out.Contradictions = append(p.out.Contradictions,
 				Contradiction{n, last[0].d, last[k].d, [2]string{last[0].words(), last[k].words()}})
 			continue
 		}
 		c := last[len(last)-1]
 		if c.d.Verb == decision.Stet && p.standing(n) == 0 {
-			p.plan.Idle = append(p.plan.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
+			p.out.Idle = append(p.out.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
 			continue
 		}
-		p.plan.Digits[n] = Digit{
+		p.out.Digits[n] = Digit{
 			Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always,
 			Returns: c.d.Returns && len(c.fingers) > 0,
 		}

@@ -8,20 +8,20 @@ import (
 	"fingerproof/rules/fingering"
 )
 
-// addEmbedded adds to a plan the redistributions that an edition brings
+// addEmbedded adds to what is placed the redistributions that an edition brings
 // along. Decisions that are there come first: one on a note of theirs takes
 // their place.
-func addEmbedded(plan *Plan, embedded *edition.Embedded) {
+func addEmbedded(placed *Placed, embedded *edition.Embedded) {
 	if embedded == nil {
 		return
 	}
 	fits := func(notes []int) bool {
 		return len(notes) > 0 &&
-			!slices.ContainsFunc(notes, func(n int) bool { return n < 0 || n >= len(plan.Hands) })
+			!slices.ContainsFunc(notes, func(n int) bool { return n < 0 || n >= len(placed.Hands) })
 	}
-	declined := slices.Clone(plan.Declined)
+	declined := slices.Clone(placed.Declined)
 	decided := func(n int) bool {
-		return plan.Hands[n] != score.NoHand ||
+		return placed.Hands[n] != score.NoHand ||
 			slices.ContainsFunc(declined, func(notes []int) bool { return slices.Contains(notes, n) })
 	}
 	for i := range embedded.Redistributions {
@@ -34,16 +34,16 @@ func addEmbedded(plan *Plan, embedded *edition.Embedded) {
 			ID: k.ID, To: k.To, Reason: "decided", Decided: true, Why: k.Why, Notes: k.Notes,
 		}
 		for j, n := range k.Notes {
-			plan.Hands[n] = k.To
+			placed.Hands[n] = k.To
 			r.Fingers = append(r.Fingers, fingering.Finger(k.Fingers[j]))
 		}
-		plan.Redistributions = append(plan.Redistributions, r)
+		placed.Redistributions = append(placed.Redistributions, r)
 	}
-	inOrder(plan.Redistributions)
+	inOrder(placed.Redistributions)
 	for _, notes := range embedded.Declined {
-		if fits(notes) && !slices.ContainsFunc(plan.Declined, func(d []int) bool { return slices.Equal(d, notes) }) &&
-			!slices.ContainsFunc(notes, func(n int) bool { return plan.Hands[n] != score.NoHand }) {
-			plan.Declined = append(plan.Declined, notes)
+		if fits(notes) && !slices.ContainsFunc(placed.Declined, func(d []int) bool { return slices.Equal(d, notes) }) &&
+			!slices.ContainsFunc(notes, func(n int) bool { return placed.Hands[n] != score.NoHand }) {
+			placed.Declined = append(placed.Declined, notes)
 		}
 	}
 }

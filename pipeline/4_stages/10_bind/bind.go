@@ -19,24 +19,24 @@ type Input struct {
 	Score    *score.Score
 	Embedded *edition.Embedded // what the edition carries along; nil for other scores
 	Playing  *playing.Playing
-	Plan     *decide.Plan
+	Decided  *decide.Placed
 	Returns  []parallel.Return
 	Apart    []bool // notes that are fingered for themselves where their passage returns; nil: none
 }
 
-// Digits gives the digits of a plan with those that hold for returns carried
+// Digits gives the digits of decisions with those that hold for returns carried
 // on, wherever the text and the editors leave the note open; parallel to
-// Score.Notes. The plan is not changed.
+// Score.Notes. What is placed is not changed.
 func Digits(in Input) []decide.Digit {
-	out := slices.Clone(in.Plan.Digits)
+	out := slices.Clone(in.Decided.Digits)
 	carry := func(from, to int) {
 		d := out[from]
-		if in.Plan.Hands[from] != in.Plan.Hands[to] { // the digit is for the hand that one of them left
+		if in.Decided.Hands[from] != in.Decided.Hands[to] { // the digit is for the hand that one of them left
 			return
 		}
 		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 ||
 			in.Apart != nil && in.Apart[to] ||
-			slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == to }) {
+			slices.ContainsFunc(in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == to }) {
 			return
 		}
 		d.Carried, d.Returns = true, false
@@ -64,7 +64,7 @@ func addEmbedded(bound []decide.Digit, in Input) {
 			slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) {
 			continue
 		}
-		if slices.ContainsFunc(in.Plan.Contradictions, func(c decide.Contradiction) bool { return c.Note == k.N }) {
+		if slices.ContainsFunc(in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == k.N }) {
 			continue
 		}
 		bound[k.N] = decide.Digit{

@@ -54,13 +54,13 @@ func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
   - {amend: notes, when: 2026-01-05, returns: true, notes: [{measure: 1, onset: 2, pitch: E4, finger: 4}]}
   - {amend: notes, when: 2026-01-05, notes: [{measure: 3, onset: 2, pitch: E4, finger: 5}]}
 `)
-	digits := bind.Digits(bind.Input{Score: s, Plan: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
+	digits := bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
 	require.Equal(t, 2, digits[8].Finger())
 	require.True(t, digits[8].Carried)
 	require.Equal(t, 0, digits[9].Finger(), "not asked for")
 	require.Equal(t, 5, digits[10].Finger(), "a word of its own comes first")
 	apart := make([]bool, len(s.Notes))
 	apart[8] = true
-	digits = bind.Digits(bind.Input{Score: s, Plan: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: apart})
+	digits = bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: apart})
 	require.Equal(t, 0, digits[8].Finger(), "declared to be fingered for itself")
 }

@@ -11,14 +11,14 @@ import (
 // played together. The redistribution is the later word: what was taken beside it was suggested for the hand without them.
 // What an editor wrote, and what the composer has, stays: lint names it.
 func giveWay(bound []decide.Digit, in Input) {
-	for k := range in.Plan.Redistributions {
-		for _, n := range in.Plan.Redistributions[k].Notes {
+	for k := range in.Decided.Redistributions {
+		for _, n := range in.Decided.Redistributions[k].Notes {
 			stroke := in.Playing.Stroke(n)
 			if stroke == nil || bound[n].Finger() == 0 {
 				continue
 			}
 			for _, m := range stroke.Notes {
-				if in.Plan.Hands[m] == score.NoHand && tookOnly(&bound[m]) && clash(in, n, m, bound) {
+				if in.Decided.Hands[m] == score.NoHand && tookOnly(&bound[m]) && clash(in, n, m, bound) {
 					open(bound, in, stroke.Notes)
 					break
 				}
@@ -30,7 +30,7 @@ func giveWay(bound []decide.Digit, in Input) {
 // open leaves the digits to the search again that were only taken, for all notes of a stroke that did not change hands.
 func open(bound []decide.Digit, in Input, notes []int) {
 	for _, m := range notes {
-		if in.Plan.Hands[m] == score.NoHand && tookOnly(&bound[m]) {
+		if in.Decided.Hands[m] == score.NoHand && tookOnly(&bound[m]) {
 			bound[m] = decide.Digit{}
 		}
 	}

@@ -18,7 +18,7 @@ import (
 func together(fingers ...int) bind.Input {
 	s := &score.Score{Measures: []score.Measure{{Number: "1", Length: score.Whole(4)}}}
 	h := playing.Hands{}
-	plan := &decide.Plan{Digits: make([]decide.Digit, 4), Hands: make([]score.Hand, 4)}
+	plan := &decide.Placed{Digits: make([]decide.Digit, 4), Hands: make([]score.Hand, 4)}
 	for i, midi := range []int{60, 64, 67, 69} {
 		s.Notes = append(s.Notes, score.Note{Midi: midi, TiedFrom: -1, TiedTo: -1})
 		h.Piano, h.Hand, h.Player = append(h.Piano, true), append(h.Hand, score.Left), append(h.Player, 0)
@@ -28,7 +28,7 @@ func together(fingers ...int) bind.Input {
 	}
 	plan.Hands[3] = score.Left
 	plan.Redistributions = []fingering.Redistribution{{To: score.Left, Notes: []int{3}, Fingers: []fingering.Finger{fingering.Finger(fingers[3])}}}
-	return bind.Input{Score: s, Playing: playing.New(s, h), Plan: plan}
+	return bind.Input{Score: s, Playing: playing.New(s, h), Decided: plan}
 }
 
 func digitsOf(in bind.Input) (out []int) {
@@ -47,10 +47,10 @@ func TestWhatWasTakenForAHandGivesWayToNotesGivenToIt(t *testing.T) {
 
 func TestWhatAnEditorWroteDoesNotGiveWay(t *testing.T) {
 	in := together(5, 3, 1, 1)
-	in.Plan.Digits[1].Verb = decision.Amend
-	in.Plan.Digits[0].Verb = decision.Amend
+	in.Decided.Digits[1].Verb = decision.Amend
+	in.Decided.Digits[0].Verb = decision.Amend
 	require.Equal(t, []int{5, 3, 1, 1}, digitsOf(in), "the thumb takes two white keys side by side")
 	in = together(5, 3, 2, 3)
-	in.Plan.Digits[1].Verb = decision.Amend
+	in.Decided.Digits[1].Verb = decision.Amend
 	require.Equal(t, []int{5, 3, 2, 3}, digitsOf(in), "only what was amended clashes: lint names the finger on two keys")
 }

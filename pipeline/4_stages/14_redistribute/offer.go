@@ -16,7 +16,7 @@ import (
 type Input struct {
 	Suggest    suggest.Input // what the suggestion was made from
 	Suggestion *suggest.Suggestion
-	Plan       *decide.Plan
+	Decided    *decide.Placed
 	Scoring    corpus.Scoring
 	Witnesses  []witnesses.Witness
 }
@@ -49,7 +49,7 @@ func Offer(in Input) (out Output) {
 		for _, whose := range ask.Whose[i] {
 			m.Said[i].Given = m.Said[i].Given || whose != score.Open
 		}
-		m.Said[i].Given = m.Said[i].Given || in.Plan.Hands[i] != score.NoHand
+		m.Said[i].Given = m.Said[i].Given || in.Decided.Hands[i] != score.NoHand
 	}
 	for _, reason := range Reasons {
 		m.Rules.On[reason] = ask.Policy.Redistributes(reason)
@@ -57,11 +57,11 @@ func Offer(in Input) (out Output) {
 	for _, reason := range ForTheMusic {
 		m.Rules.Thresholds[reason] = ask.Policy.RedistributeThresholdOf(reason)
 	}
-	m.Declined = in.Plan.Declined
+	m.Declined = in.Decided.Declined
 	out.InTrouble = Find(m)
 	nameWitnesses(ask.Score, in.Witnesses, hands.Scoring{Kind: string(in.Scoring)}, out.InTrouble.Redistributions)
 	out.Redistributions = out.InTrouble.Redistributions
-	out.Redistributions = append(slices.Clone(out.Redistributions), in.Plan.Redistributions...)
+	out.Redistributions = append(slices.Clone(out.Redistributions), in.Decided.Redistributions...)
 	slices.SortStableFunc(out.Redistributions,
 		func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
 	return out

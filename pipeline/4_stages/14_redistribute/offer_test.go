@@ -26,7 +26,7 @@ func (p staged) input(t *testing.T) Input {
 			ask.Whose[i] = append(ask.Whose[i], score.Composer)
 		}
 	}
-	return Input{Suggest: ask, Suggestion: suggest.Suggest(ask), Plan: &decide.Plan{Hands: make([]score.Hand, len(m.Score.Notes))}, Scoring: corpus.TwoHands}
+	return Input{Suggest: ask, Suggestion: suggest.Suggest(ask), Decided: &decide.Placed{Hands: make([]score.Hand, len(m.Score.Notes))}, Scoring: corpus.TwoHands}
 }
 
 // The stage takes from the suggestion where a hand is in trouble, from the text and the editors what stays where it is; what is decided
@@ -48,8 +48,8 @@ func TestWhatTheStageOffers(t *testing.T) {
 		in.Suggest.Whose[0][0] = score.Open
 		in.Suggestion = suggest.Suggest(in.Suggest)
 	}), "a digit of our own offering binds nothing")
-	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Plan.Hands[0] = score.Right }), "an editor has decided who plays it")
-	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Plan.Declined = [][]int{{0}} }))
+	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Hands[0] = score.Right }), "an editor has decided who plays it")
+	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Declined = [][]int{{0}} }))
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.LeftHandAlone }))
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.RightHandAlone }))
 	for _, p := range stagedFile(t) {
@@ -61,7 +61,7 @@ func TestWhatTheStageOffers(t *testing.T) {
 	}
 	decided := fingering.Redistribution{Notes: []int{3}, To: score.Left, Reason: "asked", Decided: true}
 	in := staged{Right: "C5/2 C5 D4+A4+F5", Left: "C3/2 r D3"}.input(t)
-	in.Plan.Redistributions = []fingering.Redistribution{{Notes: []int{1}, To: score.Left, Reason: "asked", Decided: true}, decided}
+	in.Decided.Redistributions = []fingering.Redistribution{{Notes: []int{1}, To: score.Left, Reason: "asked", Decided: true}, decided}
 	require.Equal(t, "L asked C5@2; L reach D4@4; L asked A4@4", spelled(Material{Score: in.Suggest.Score}, Offer(in).Redistributions))
 	require.Len(t, Offer(in).InTrouble.Redistributions, 1, "what was found, without what is decided")
 }

@@ -20,7 +20,7 @@ type Input struct {
 	Whose      [][]score.Responsibility
 	Playing    *playing.Playing
 	Returns    []parallel.Return
-	Plan       *decide.Plan
+	Decided    *decide.Placed
 	Bound      []decide.Digit
 	Suggestion *suggest.Suggestion
 	Beside     []int // fingers offered beside the composer's digits; nil: none
@@ -82,8 +82,8 @@ func asDecided(in Input, out *Output) {
 	when, _ := in.Policy.BesideComposer()
 	besideAllowed := when != "never"
 	taken := make([]bool, len(out.Print))
-	for i := range in.Plan.Redistributions {
-		for _, n := range in.Plan.Redistributions[i].Notes {
+	for i := range in.Decided.Redistributions {
+		for _, n := range in.Decided.Redistributions[i].Notes {
 			taken[n] = true
 		}
 	}

@@ -26,7 +26,7 @@ func suggested(t *testing.T, settings map[string]string) thin.Input {
 	}
 	policy, err := policies.Default().Setting(values)
 	require.NoError(t, err)
-	in := thin.Input{Score: plain.Score, Whose: make([][]score.Responsibility, n), Playing: plain.Playing, Plan: &decide.Plan{}, Bound: make([]decide.Digit, n),
+	in := thin.Input{Score: plain.Score, Whose: make([][]score.Responsibility, n), Playing: plain.Playing, Decided: &decide.Placed{}, Bound: make([]decide.Digit, n),
 		Suggestion: &suggest.Suggestion{Notes: make([]suggest.NoteFingering, n)}, Beside: make([]int, n),
 		Credited: credit.Output{Credits: make([]credit.Credit, n), Changes: make([]int, n), Rows: make([][]int, n)}, Policy: policy}
 	for i := range in.Suggestion.Notes {
@@ -84,10 +84,10 @@ func TestWhatElseIsPrinted(t *testing.T) {
 		}, "..3..", "[]"},
 		{"taken", nil, func(in *thin.Input) { in.Bound[at] = decide.Digit{Verb: decision.Take, Fingers: []int{3}} }, ".....", "[]"},
 		{"given to the other hand, with its digit", nil, func(in *thin.Input) {
-			in.Plan.Redistributions = []fingering.Redistribution{{Notes: []int{at}}}
+			in.Decided.Redistributions = []fingering.Redistribution{{Notes: []int{at}}}
 			in.Bound[at] = decide.Digit{Verb: decision.Take, Fingers: []int{3}}
 		}, "..3..", "[]"},
-		{"given to the other hand, without a digit", nil, func(in *thin.Input) { in.Plan.Redistributions = []fingering.Redistribution{{Notes: []int{at}}} }, ".....", "[]"},
+		{"given to the other hand, without a digit", nil, func(in *thin.Input) { in.Decided.Redistributions = []fingering.Redistribution{{Notes: []int{at}}} }, ".....", "[]"},
 		{"amended beside the composer's other digit", map[string]string{"beside.composer": "cheaper"}, func(in *thin.Input) { in.Bound[at] = amended; text(in, at, 4, score.Composer) }, "..3..", "[]"},
 		{"amended, where nothing stands beside the composer's", map[string]string{"beside.composer": "never"}, func(in *thin.Input) { in.Bound[at] = amended; text(in, at, 4, score.Composer) }, ".....", "[]"},
 		{"open beside the composer's other digit", map[string]string{"digits": "every-note"}, func(in *thin.Input) { text(in, at, 4, score.Composer) }, "12.45", "[0 1 3 4]"},

@@ -21,7 +21,7 @@ type Input struct {
 	Score        *score.Score
 	Whose        [][]score.Responsibility
 	Playing      *playing.Playing
-	Plan         *decide.Plan
+	Decided      *decide.Placed
 	Bound        []decide.Digit
 	Suggestion   *suggest.Suggestion
 	Credited     credit.Output
@@ -101,15 +101,15 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 			})
 		}
 	}
-	for i := range in.Plan.Redistributions {
-		r := &in.Plan.Redistributions[i]
+	for i := range in.Decided.Redistributions {
+		r := &in.Decided.Redistributions[i]
 		k := edition.Redistribution{ID: r.ID, To: r.To, Why: r.Why, Notes: r.Notes}
 		for _, f := range r.Fingers {
 			k.Fingers = append(k.Fingers, int(f))
 		}
 		e.Redistributions = append(e.Redistributions, k)
 	}
-	e.Declined = in.Plan.Declined
+	e.Declined = in.Decided.Declined
 	return e
 }
 

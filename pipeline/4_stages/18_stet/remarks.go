@@ -15,7 +15,7 @@ import (
 )
 
 // remarksOf puts what became of decisions into an editor's words. Used says which stets of the plan let a finding stand.
-func remarksOf(p *decide.Plan, s *score.Score, used []bool) (out []lint.Remark) {
+func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark) {
 	for _, c := range p.Contradictions {
 		out = append(out, contradiction(c, s))
 	}

@@ -20,7 +20,7 @@ type Input struct {
 	Score    *score.Score
 	Playing  *playing.Playing
 	Policy   *policies.Policy
-	Plan     *decide.Plan
+	Decided  *decide.Placed
 	Findings []lint.Finding
 }
 
@@ -38,15 +38,15 @@ type LetStand struct {
 
 // Findings lets findings stand as the editors decided.
 func Findings(in Input) (out Output, err error) {
-	used := make([]bool, len(in.Plan.Stets))
+	used := make([]bool, len(in.Decided.Stets))
 	for _, f := range in.Findings {
-		k := slices.IndexFunc(in.Plan.Stets, func(s decide.FindingStet) bool {
+		k := slices.IndexFunc(in.Decided.Stets, func(s decide.FindingStet) bool {
 			return s.Decision.Rule == f.Rule && len(f.Notes) > 0 && slices.Contains(f.Notes, s.Notes[0])
 		})
 		if k >= 0 {
 			used[k] = true
-			if !in.Plan.Stets[k].Expired {
-				out.LetStand = append(out.LetStand, LetStand{f, in.Plan.Stets[k].Decision})
+			if !in.Decided.Stets[k].Expired {
+				out.LetStand = append(out.LetStand, LetStand{f, in.Decided.Stets[k].Decision})
 				continue
 			}
 		}
@@ -56,7 +56,7 @@ func Findings(in Input) (out Output, err error) {
 	if err != nil {
 		return out, err
 	}
-	inspection := &lint.Inspection{Score: in.Score, Playing: in.Playing, Remarks: remarksOf(in.Plan, in.Score, used)}
+	inspection := &lint.Inspection{Score: in.Score, Playing: in.Playing, Remarks: remarksOf(in.Decided, in.Score, used)}
 	out.Remaining = append(out.Remaining, lint.Run(inspection, all.OfDecisions(), severities)...)
 	lint.Sort(out.Remaining)
 	return out, nil

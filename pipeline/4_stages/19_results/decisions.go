@@ -34,7 +34,7 @@ func addDecisions(in *Input, r *state.Result) {
 			r.Summary.Decided++
 		}
 	}
-	for _, u := range in.Plan.Unplaced {
+	for _, u := range in.Decided.Unplaced {
 		out := state.Unplaced{
 			Verb: string(u.Decision.Verb), By: u.Decision.By, When: u.Decision.When,
 			Measure: u.Ref.Printed, Pitch: u.Ref.Pitch, Why: u.Why, Entry: u.Decision.Place(),

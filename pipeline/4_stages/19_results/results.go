@@ -48,7 +48,7 @@ type Input struct {
 	Tempo           *tempo.Tempo
 	Returns         []parallel.Return
 	Apart           []bool // notes that are fingered for themselves where their passage returns; nil: none
-	Plan            *decide.Plan
+	Decided         *decide.Placed
 	Bound           []decide.Digit
 	Suggestion      *suggest.Suggestion
 	Beside          []int // fingers offered beside the composer's digits; nil: none
