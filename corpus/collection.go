@@ -28,6 +28,7 @@ type Collection struct {
 	Title, Composer, Publisher string
 	Invented                   string // what the manifest says of itself where all in it is invented
 	Policy                     string // the policy the manifest names: a shipped style, or a path relative to Root
+	TextDigits                 string // whose the digits in the text of every piece are that says nothing of its own; empty: as the policy says
 	HouseHand                  string // file of changes to the weights, relative to Root; empty for none
 	Pieces                     []Piece
 }

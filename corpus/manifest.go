@@ -58,11 +58,12 @@ func ParseManifest(file string, data []byte) (*Collection, error) {
 }
 
 var (
-	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "house_hand", "pieces"}
+	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "text_digits", "house_hand", "pieces"}
 	pieceKeys      = []string{
 		"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses",
 		"returns_differ", "leading",
 	}
+	textDigits  = []string{"composer", "earlier", "editor"}
 	witnessKeys = []string{"siglum", "score", "numbering", "responsibility"}
 )
 
@@ -79,6 +80,8 @@ func (m manifest) collection(root *yaml.Node) {
 			m.c.Invented, _ = m.Text(v, name)
 		case "policy":
 			m.c.Policy, _ = m.path(v, name)
+		case "text_digits":
+			m.c.TextDigits, _ = m.OneOf(v, name, textDigits)
 		case "house_hand":
 			m.c.HouseHand, _ = m.path(v, name)
 		case "pieces":
@@ -87,6 +90,16 @@ func (m manifest) collection(root *yaml.Node) {
 			m.Unknown(k, collectionKeys)
 		}
 	})
+	m.spreadTextDigits()
+}
+
+// spreadTextDigits gives what the manifest says for all to the pieces that say nothing of their own.
+func (m manifest) spreadTextDigits() {
+	for i := range m.c.Pieces {
+		if p := &m.c.Pieces[i]; p.TextDigits == "" {
+			p.TextDigits = m.c.TextDigits
+		}
+	}
 }
 
 func (m manifest) piece(n *yaml.Node) {
@@ -122,7 +135,7 @@ func (m manifest) piece(n *yaml.Node) {
 		case "year":
 			p.Year, _ = m.Int(v, name, firstYear, lastYear)
 		case "text_digits":
-			p.TextDigits, _ = m.OneOf(v, name, []string{"composer", "earlier", "editor"})
+			p.TextDigits, _ = m.OneOf(v, name, textDigits)
 		case "tempo":
 			p.Tempo = m.tempo(v)
 		case "policy":

@@ -24,7 +24,8 @@ func newInitCommand(env *environment) *cobra.Command {
 		Short: "Make a collection of a folder of scores",
 		Long: `init writes into DIR (the working folder if none is named): collection.yaml with the
 scores it finds there or in its folder scores/, policy.yaml with the house style to fill in, its schema for
-completion in editors, and a folder for decisions. It overwrites nothing: where one of
+completion in editors, and a folder for decisions. Where digits stand in a score it asks in the
+manifest whose they are, with what the file says of who made it. It overwrites nothing: where one of
 them is there already, it writes none. Where a policy.yaml holds in a folder above, the
 new one builds on it.
 ` + exitStatusHelp,
@@ -67,7 +68,7 @@ func initCollection(env *environment, dir string) error {
 	}
 	found := scoresIn(dir)
 	var unnamed []string
-	files[corpus.ManifestName], unnamed = manifestOf(found)
+	files[corpus.ManifestName], unnamed = manifestOf(found, dir)
 	scores := len(found.Pieces) - len(unnamed)
 	for _, name := range []string{corpus.ManifestName, policies.FileName, "policy.schema.json", "decisions/README.md"} {
 		path := filepath.Join(dir, filepath.FromSlash(name))
@@ -149,7 +150,7 @@ func policyToBegin(dir string) ([]byte, error) {
 
 // manifestOf lists the scores of a folder, and those it has to leave out: the
 // manifest is text, and some file names are not.
-func manifestOf(c *corpus.Collection) (text []byte, unnamed []string) {
+func manifestOf(c *corpus.Collection, dir string) (text []byte, unnamed []string) {
 	var b strings.Builder
 	fmt.Fprintf(&b, manifestHead, strings.Join(scoringWords(), ", "))
 	var lines strings.Builder
@@ -164,6 +165,7 @@ func manifestOf(c *corpus.Collection) (text []byte, unnamed []string) {
 			continue
 		}
 		lines.WriteString("  - score: " + string(line))
+		lines.WriteString(lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).question())
 	}
 	if lines.Len() == 0 {
 		b.WriteString("pieces: []\n")
@@ -182,6 +184,8 @@ publisher: ""
 # Of a piece can be said: id, title, score, year, tempo ([88, 104]),
 # scoring (%s),
 # parts, text_digits (whose the digits in the text are), policy, witnesses.
+# text_digits above the pieces holds for all that say nothing of their own; until
+# it is said, digits that stand in a text are taken for the composer's.
 `
 
 func scoringWords() []string {
