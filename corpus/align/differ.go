@@ -78,9 +78,13 @@ func unbroken(pairs [][2]int, x, y []int) []int {
 		}
 		lastI, lastJ = i, j
 	}
-	for k := len(out) - 2; k >= 0; k-- { // the last of a row knows its length
-		if out[k+1] > out[k] {
-			out[k] = out[k+1]
+	length := 0
+	for k := len(out) - 1; k >= 0; k-- { // the last of a row knows its length
+		length = max(length, out[k])
+		first := out[k] == 1
+		out[k] = length
+		if first {
+			length = 0
 		}
 	}
 	return out
