@@ -509,3 +509,36 @@ func TestTheContextOfANote(t *testing.T) {
 	octave.Midi += 12
 	require.Equal(t, 10, x.Place(octave, c).Note, "an octave off it is still the nearest")
 }
+
+// Unmeasured stretches too long for a table are paired by nearness in time alone, each note once.
+func TestLongUnmeasuredStretchesByNearness(t *testing.T) {
+	var x, y []item
+	for i := range int64(520) {
+		x = append(x, at(4*i, 60+int(i%7)))
+		y = append(y, item{tick: 4*i*eighth + eighth/4, midi: int16(60 + i%7), staff: 1})
+	}
+	r := newReading(x, y, staffMap{}, same)
+	pairs := r.nearest(rows(len(x)), rows(len(y)), farthestShift)
+	require.Len(t, pairs, 520)
+	for k, p := range pairs {
+		require.Equal(t, [2]int{k, k}, p)
+	}
+	require.Nil(t, r.nearest(rows(500), rows(500), farthestShift), "a table has room for these")
+	near := append(slices.Clone(y), item{tick: 2, midi: 60, staff: 1})
+	slices.SortFunc(near, inTime)
+	r = newReading(x, near, staffMap{}, same)
+	require.Equal(t, [2]int{0, 0}, r.nearest(rows(len(x)), rows(len(near)), farthestShift)[0], "the nearer of two")
+	twice := append([]item{at(0, 60)}, x...)
+	r = newReading(twice, y, staffMap{}, same)
+	require.Len(t, r.nearest(rows(len(twice)), rows(len(y)), farthestShift), 520, "each once")
+	paired := newReading(x, y, staffMap{}, same)
+	paired.shifted(farthestShift)
+	require.NotContains(t, paired.to, int32(-1))
+}
+
+// Voices that are shifted differently find themselves in rounds of their own.
+func TestVoicesShiftedDifferently(t *testing.T) {
+	x := []item{at(0, 60), at(0, 72), at(1, 62), at(1, 74), at(2, 64), at(2, 76)}
+	y := []item{at(1, 72), at(2, 60), at(2, 74), at(3, 62), at(3, 76), at(4, 64)}
+	require.Equal(t, []int32{1, 0, 3, 2, 5, 4}, paired(x, y, shifted))
+}
