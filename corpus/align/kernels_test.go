@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 )
 
 const eighth = ticksPerQuarter / 2
@@ -62,7 +63,7 @@ func TestPairingWithoutCrossingAgainstBruteForce(t *testing.T) {
 				return max(d, -d) / 2
 			}
 			return -1
-		}} {
+		}, "dear": func(a, b item) int { return 24 + int(a.midi*7+b.midi*5)%8 }} {
 			r := newReading(x, y, staffMap{}, same)
 			r.monotone(rows(len(x)), rows(len(y)), cost)
 			got, last := costAlone*len(y), int32(-1)
@@ -124,10 +125,8 @@ func TestTheLongestCommonRowAgainstBruteForce(t *testing.T) {
 	r = newReading(nil, nil, staffMap{}, same)
 	require.Equal(t, 32, r.apart(at(0, 60), at(1, 60)), "in 1/64 of a quarter")
 	grace := at(0, 60)
-	grace.rank = -1
-	if grace.rank.IsGrace() {
-		require.Equal(t, 8, r.apart(at(0, 60), grace), "a grace note against a full one")
-	}
+	grace.rank = playing.GraceNote(1)
+	require.Equal(t, 8, r.apart(at(0, 60), grace), "a grace note against a full one")
 	held := at(1, 60)
 	held.held = true
 	require.Equal(t, 32+16, r.apart(at(0, 60), held), "a tie against a stroke")
@@ -541,4 +540,22 @@ func TestVoicesShiftedDifferently(t *testing.T) {
 	x := []item{at(0, 60), at(0, 72), at(1, 62), at(1, 74), at(2, 64), at(2, 76)}
 	y := []item{at(1, 72), at(2, 60), at(2, 74), at(3, 62), at(3, 76), at(4, 64)}
 	require.Equal(t, []int32{1, 0, 3, 2, 5, 4}, paired(x, y, shifted))
+	chord := []item{at(0, 60), at(0, 72), at(0, 84)}
+	rolled := []item{{tick: eighth / 2, midi: 84, staff: 1}, at(1, 72), at(2, 60)}
+	require.Equal(t, []int32{2, 1, 0}, paired(chord, rolled, shifted), "three voices, each by itself")
+}
+
+// Chords by octaves: equal keys, keys up to two octaves apart, and no others.
+func TestChordsByOctaves(t *testing.T) {
+	chord := func(x, y []item) []int32 {
+		return paired(x, y, func(r *reading) { r.chordByOctaves(rows(len(x)), rows(len(y))) })
+	}
+	require.Equal(t, []int32{0, 1}, chord([]item{at(0, 60), at(0, 72)}, []item{at(0, 72), at(0, 84)}), "a chord moved by an octave")
+	require.Equal(t, []int32{0, 1}, chord([]item{at(0, 60), at(0, 72)}, []item{at(0, 60), at(0, 72)}))
+	require.Equal(t, []int32{1}, chord([]item{at(0, 72)}, []item{at(0, 60), at(0, 72)}), "the same key before an octave")
+	require.Equal(t, []int32{0}, chord([]item{at(0, 60)}, []item{at(0, 84)}))
+	require.Equal(t, []int32{0}, chord([]item{at(0, 84)}, []item{at(0, 60)}))
+	require.Equal(t, []int32{-1}, chord([]item{at(0, 60)}, []item{at(0, 96)}), "three octaves")
+	require.Equal(t, []int32{-1}, chord([]item{at(0, 60)}, []item{at(0, 61)}))
+	require.Equal(t, []int32{-1}, chord([]item{at(0, 60)}, []item{at(0, 73)}))
 }
