@@ -165,3 +165,27 @@ func TestTwoNotesOnOneKey(t *testing.T) {
 	}
 	require.True(t, slices.Contains([]int{0, 1}, alignment(one, music(text, text)).ToB[0]))
 }
+
+// Moments are carried over other barlines, into the measure they fall into and no further.
+func TestMomentsOverOtherBarlines(t *testing.T) {
+	one := music("C5/1 D5/1 E5/1 F5/1 G5/1 A5/1 B5/1 C6/1 ; C3/8", "D5/4 ; D3/4", "E5/2 G4/2 ; E3/4")
+	two := music("C5/1 D5/1 E5/1 F5/1 ; C3/8", "G5/1 A5/1 B5/1 C6/1 ; -/4", "D5/4 ; D3/4", "E5/2 G4/2 ; E3/4")
+	two.Measures[0].Length = score.Whole(4)
+	for i := range two.Measures[1:] {
+		two.Measures[i+1].Start = two.Measures[i].Start.Add(two.Measures[i].Length)
+	}
+	al := alignment(one, two)
+	for _, c := range []struct{ onset, measure, then int64 }{{0, 0, 0}, {3, 0, 3}, {4, 1, 0}, {5, 1, 1}, {8, 1, 4}, {9, 1, 5}} {
+		m, onset, ok := al.MomentToB(0, score.Whole(c.onset))
+		require.True(t, ok)
+		require.Equal(t, [2]int64{c.measure, c.then}, [2]int64{int64(m), onset.Num()}, "quarter %d", c.onset)
+	}
+	m, onset, ok := al.MomentToA(1, score.Whole(2))
+	require.True(t, ok)
+	require.Equal(t, 0, m)
+	require.Equal(t, score.Whole(6), onset)
+	m, onset, ok = al.MomentToB(2, score.Whole(1))
+	require.True(t, ok)
+	require.Equal(t, 3, m)
+	require.Equal(t, score.Whole(1), onset)
+}
