@@ -59,25 +59,6 @@ func (i *Indication) Finger() int {
 	return 0
 }
 
-// Style is how an indication looks. The zero value is the engraver's default.
-type Style struct {
-	Italic    bool      `json:"italic,omitempty" yaml:"italic,omitempty"`
-	Bold      bool      `json:"bold,omitempty" yaml:"bold,omitempty"`
-	Size      string    `json:"size,omitempty" yaml:"size,omitempty"` // CSS size or points, as in the file
-	Colour    string    `json:"colour,omitempty" yaml:"colour,omitempty"`
-	Enclosure Enclosure `json:"enclosure,omitempty" yaml:"enclosure,omitempty"`
-}
-
-// Enclosure is what stands around a digit.
-type Enclosure string
-
-// The enclosures.
-const (
-	NoEnclosure Enclosure = ""
-	Parentheses Enclosure = "parentheses"
-	Brackets    Enclosure = "brackets"
-)
-
 // Placement is the side of the staff.
 type Placement uint8
 

@@ -21,9 +21,9 @@ type pieceRemarks struct {
 	players map[string]int
 }
 
-// troubles says in a reader's words why notes are offered to the other hand;
+// reasonWords says in a player's words why notes are offered to the other hand;
 // %s is the hand that has them in the text.
-var troubles = map[string]string{
+var reasonWords = map[string]string{
 	"reach":     "the grip of the %s goes beyond the hand",
 	"speed":     "the leap of the %s leaves too little time",
 	"line":      "the %s cannot join the line as slurred",
@@ -48,9 +48,9 @@ func (p *pieceRemarks) redistributions() (out []string) {
 		if d.To == score.Left {
 			from = score.Right
 		}
-		verb, why := "may take", fmt.Sprintf(strings.ReplaceAll(troubles[d.Reason], "%s", "%[1]s"), from.Words())
-		if !strings.Contains(troubles[d.Reason], "%s") {
-			why = troubles[d.Reason]
+		verb, why := "may take", fmt.Sprintf(strings.ReplaceAll(reasonWords[d.Reason], "%s", "%[1]s"), from.Words())
+		if !strings.Contains(reasonWords[d.Reason], "%s") {
+			why = reasonWords[d.Reason]
 		}
 		if why == "" {
 			why = d.Reason

@@ -1,5 +1,5 @@
-// Package redistribute is the stage that offers notes to the other hand where
-// one hand is in trouble. It looks for trouble in the fingering as it stands
+// Package redistribute is the stage that offers notes to the other hand, where
+// one hand is in trouble and where the music gains by it (chances.go). It looks for trouble in the fingering as it stands
 // (a grip beyond the hand, a leap that time does not allow, a key that has to
 // be let go, two rhythms in one hand, two hands on one key), and there tries,
 // with both hands searched anew, what the other hand could take. It keeps only
@@ -33,13 +33,15 @@ const (
 	Evenness  = "evenness"  // a sweep that goes on under the free hand
 )
 
-// Reasons lists them in the order in which they are looked into.
-var Reasons = []string{Reach, Speed, Line, Rhythm, Held, Collision, Crossing, Clarity, Evenness}
+// troubled lists the reasons that are a trouble of one hand.
+var troubled = []string{Reach, Speed, Line, Rhythm, Held, Collision}
 
-// ForTheMusic lists the reasons that are no trouble of a hand but a chance for the music (chances.go).
-var ForTheMusic = Reasons[6:]
+// ForTheMusic lists the reasons that are no trouble of a hand but a chance for
+// the music (chances.go). Each has a threshold of its own in the policy.
+var ForTheMusic = []string{Crossing, Clarity, Evenness}
 
-var troubled = Reasons[:6]
+// Reasons lists them all in the order in which they are looked into.
+var Reasons = slices.Concat(troubled, ForTheMusic)
 
 // Rules are what the policy says.
 type Rules struct {

@@ -13,28 +13,7 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) st
 	s := f.in.Score
 	first := s.Notes[f.inOrder(moved)[0]]
 	h, o := handWords[t.hand], handWords[1-t.hand]
-	trouble := ""
-	switch t.reason {
-	case Reach:
-		trouble = fmt.Sprintf("the grip of the %s goes beyond the hand; it may be rolled, or the %s takes", h, o)
-	case Speed:
-		trouble = fmt.Sprintf("the leap of the %s leaves too little time at the marked tempo; the %s takes", h, o)
-	case Line:
-		trouble = fmt.Sprintf("the %s cannot join the line as slurred; the %s takes", h, o)
-	case Rhythm:
-		trouble = fmt.Sprintf("the %s has two rhythms against each other; the %s takes", h, o)
-	case Held:
-		trouble = fmt.Sprintf("the %s cannot hold a key for as long as it is written; the %s takes", h, o)
-	case Crossing:
-		trouble = fmt.Sprintf("a voice of its own lies beyond the other keys of the %s; "+
-			"the %s is free and takes, over the other,", h, o)
-	case Clarity:
-		trouble = fmt.Sprintf("the %s has two voices while the %s is free and makes them clear; it takes", h, o)
-	case Evenness:
-		trouble = fmt.Sprintf("the sweep of the %s goes on under the %s, which is free; it takes", h, o)
-	case Collision:
-		trouble = fmt.Sprintf("the hands meet on the same keys; the %s takes", o)
-	}
+	trouble := reasonWords(t.reason, h, o)
 	notes := "1 note"
 	if n := f.struckOf(moved); n != 1 {
 		notes = fmt.Sprintf("%d notes", n)
@@ -48,6 +27,33 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) st
 			was.reach/100, now.reach/100)
 	}
 	return text
+}
+
+// reasonWords says what is the matter with the hand h, as the beginning of a
+// sentence that goes on with what the other hand o takes.
+func reasonWords(reason, h, o string) string {
+	switch reason {
+	case Reach:
+		return fmt.Sprintf("the grip of the %s goes beyond the hand; it may be rolled, or the %s takes", h, o)
+	case Speed:
+		return fmt.Sprintf("the leap of the %s leaves too little time at the marked tempo; the %s takes", h, o)
+	case Line:
+		return fmt.Sprintf("the %s cannot join the line as slurred; the %s takes", h, o)
+	case Rhythm:
+		return fmt.Sprintf("the %s has two rhythms against each other; the %s takes", h, o)
+	case Held:
+		return fmt.Sprintf("the %s cannot hold a key for as long as it is written; the %s takes", h, o)
+	case Crossing:
+		return fmt.Sprintf("a voice of its own lies beyond the other keys of the %s; "+
+			"the %s is free and takes, over the other,", h, o)
+	case Clarity:
+		return fmt.Sprintf("the %s has two voices while the %s is free and makes them clear; it takes", h, o)
+	case Evenness:
+		return fmt.Sprintf("the sweep of the %s goes on under the %s, which is free; it takes", h, o)
+	case Collision:
+		return fmt.Sprintf("the hands meet on the same keys; the %s takes", o)
+	}
+	return ""
 }
 
 func (f *finder) struckOf(moved map[int]bool) (n int) {

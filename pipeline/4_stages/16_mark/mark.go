@@ -82,10 +82,7 @@ func restyle(in Fingered, i, k int) (score.Restyle, bool) {
 	ind := &in.Score.Notes[i].Indications[k]
 	look := in.Policy.Style(in.Whose[i][k])
 	look.Enclosure = ""
-	now := ind.Style
-	changed := look.Italic != now.Italic || look.Bold != now.Bold || look.Size != "" && look.Size != now.Size ||
-		look.Colour != "" && look.Colour != now.Colour
-	return score.Restyle{Ordinal: k, Style: look}, changed
+	return score.Restyle{Ordinal: k, Style: look}, !ind.Style.Fits(look)
 }
 
 func creditOf(in Fingered, i int) Credit {

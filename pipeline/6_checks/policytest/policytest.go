@@ -221,14 +221,18 @@ func strokes(w *pipeline.PieceRun) (digits, printed, marks []string) {
 	return digits, printed, marks
 }
 
-// lookOf says how the digit at a note looks: "italic", "bold", "small" and
-// what encloses it, joined by commas; "plain" for none of them.
+// lookOf says how the digit at a note looks.
 func lookOf(w *pipeline.PieceRun, n int) string {
 	who := score.Open
 	for k := range w.Score.Notes[n].Indications {
 		who = w.Whose[n][k]
 	}
-	s := w.Policy.Style(who)
+	return lookWords(w.Policy.Style(who))
+}
+
+// lookWords names a look: "italic", "bold", its size, its colour and what
+// encloses it, joined by commas; "plain" for none of them.
+func lookWords(s score.Style) string {
 	var out []string
 	if s.Italic {
 		out = append(out, "italic")
@@ -238,6 +242,9 @@ func lookOf(w *pipeline.PieceRun, n int) string {
 	}
 	if s.Size != "" {
 		out = append(out, s.Size)
+	}
+	if s.Colour != "" {
+		out = append(out, s.Colour)
 	}
 	if s.Enclosure != "" {
 		out = append(out, string(s.Enclosure))

@@ -47,9 +47,7 @@ func run(p *lint.Inspection) {
 
 func known(p *lint.Inspection, s score.Style) bool {
 	for _, look := range p.Looks {
-		look.Enclosure = s.Enclosure
-		if look.Italic == s.Italic && look.Bold == s.Bold && (look.Size == s.Size || look.Size == "") &&
-			(look.Colour == s.Colour || look.Colour == "") {
+		if s.Fits(look) {
 			return true
 		}
 	}
