@@ -82,6 +82,12 @@ func (p *Policy) TextDigits() score.Responsibility {
 	return r
 }
 
+// SaysTextDigits reports whether a policy file of the house says whose the digits in the text are; else it is what the
+// program takes them for.
+func (p *Policy) SaysTextDigits() bool {
+	return p.values["text_digits"].Origin != Default().values["text_digits"].Origin
+}
+
 // Constrains reports whether digits in the text bind the suggestion.
 func (p *Policy) Constrains() bool { return p.is("composer.constrains") }
 

@@ -24,7 +24,8 @@ type tally struct {
 	remarks *commentary.Commentary   // the editorial commentary
 	notes   int
 	failed  []string
-	taken   int // pieces whose findings were taken from earlier results
+	asked   [2]int // pieces of which nothing says whose the digits in the text are, and these digits
+	taken   int    // pieces whose findings were taken from earlier results
 	status  int
 }
 
@@ -46,6 +47,9 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		return
 	}
 	t.notes += w.Result.Summary.Notes
+	if given := w.Result.Summary.Given; given > 0 && !saysWhose(job, w) {
+		t.asked[0], t.asked[1] = t.asked[0]+1, t.asked[1]+given
+	}
 	t.remarks.Add(w.Piece, w.Result, w.Policy, beatsOf(w))
 	if job.Results != nil {
 		if w.Stale == "" {
@@ -65,6 +69,13 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 			t.status = exitFindings
 		}
 	}
+}
+
+// saysWhose reports whether anything says whose the digits in a piece's text are: the manifest, the policy, a witness to hold
+// them against, or, of an edition of ours, the edition. A score or a folder without a manifest has nowhere to say it.
+func saysWhose(job *pipeline.Job, w *pipeline.PieceRun) bool {
+	return job.Collection.Manifest == "" || w.Piece.TextDigits != "" || len(w.Piece.Witnesses) > 0 || w.Embedded != nil ||
+		w.Policy.SaysTextDigits()
 }
 
 // reports writes the reports asked for.
@@ -124,6 +135,11 @@ func (o *workOptions) workThrough(
 func (t *tally) close(more string) error {
 	if err := t.reports(); err != nil {
 		return err
+	}
+	if t.asked[0] > 0 {
+		t.env.complain("%s in the text of %s: nothing says whose they are, so they are taken for the composer's\n"+
+			"hint: say it in the manifest, text_digits: composer, earlier or editor, of a piece or above the pieces for all",
+			wording.Count(t.asked[1], "digit"), wording.Count(t.asked[0], "piece"))
 	}
 	if t.taken > 0 {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
