@@ -24,7 +24,7 @@ type tally struct {
 	remarks *commentary.Commentary   // the editorial commentary
 	notes   int
 	failed  []string
-	asked   [2]int // pieces of which nothing says whose the digits in the text are, and these digits
+	asked   [2]int // pieces of which nothing says whose the digits in the text are, and the notes they stand at
 	taken   int    // pieces whose findings were taken from earlier results
 	status  int
 }
@@ -137,9 +137,9 @@ func (t *tally) close(more string) error {
 		return err
 	}
 	if t.asked[0] > 0 {
-		t.env.complain("%s in the text of %s: nothing says whose they are, so they are taken for the composer's\n"+
+		t.env.complain("digits stand at %s of %s: nothing says whose they are, so they are taken for the composer's\n"+
 			"hint: say it in the manifest, text_digits: composer, earlier or editor, of a piece or above the pieces for all",
-			wording.Count(t.asked[1], "digit"), wording.Count(t.asked[0], "piece"))
+			wording.Count(t.asked[1], "note"), wording.Count(t.asked[0], "piece"))
 	}
 	if t.taken > 0 {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
