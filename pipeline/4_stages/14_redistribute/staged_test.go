@@ -60,6 +60,7 @@ type builder struct {
 	in      Material
 	hands   playing.Hands
 	notes   []fingering.Note
+	rests   []score.Note // they stand behind the notes, so that notes are numbered as they are written
 	quarter int64
 }
 
@@ -91,6 +92,7 @@ func (b *builder) voice(music string, voice, staff int) score.Fraction {
 		var now []int
 		for k, pitch := range strings.Split(m[3], "+") {
 			if pitch == "r" {
+				b.rests = append(b.rests, score.Note{Kind: score.Rest, Onset: at, Duration: length, Staff: staff, HomeStaff: staff, Voice: strconv.Itoa(voice), TiedFrom: -1, TiedTo: -1})
 				continue
 			}
 			pitch, digit, _ := strings.Cut(pitch, "=")
@@ -153,6 +155,10 @@ func (b *builder) policy(set []string) {
 
 // said fingers each hand by itself.
 func (b *builder) said() {
+	for _, r := range b.rests {
+		b.in.Score.Notes, b.in.Said = append(b.in.Score.Notes, r), append(b.in.Said, Said{})
+		b.hands.Piano, b.hands.Player, b.hands.Hand = append(b.hands.Piano, false), append(b.hands.Player, 0), append(b.hands.Hand, score.NoHand)
+	}
 	b.in.Playing = playing.New(b.in.Score, b.hands)
 	b.in.Line = func(_ int, h score.Hand) (out []fingering.Note) {
 		for i, n := range b.notes {
