@@ -14,13 +14,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Whatever key of the policy changes, what is worked out from an earlier run is what a whole run gives, to the byte, and
-// the earlier run stays as it was.
+// Whatever key of the policy changes, what is worked out from an earlier run is what a whole run gives, to the
+// byte, and the earlier run stays as it was.
 func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
 	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", "op12-2-waltz.musicxml"))
 	require.NoError(t, err)
 	whole := func(p *policies.Policy) *PieceRun {
-		w := &PieceRun{Piece: &corpus.Piece{ID: "a", Score: "a.musicxml", Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights()}
+		w := &PieceRun{
+			Piece: &corpus.Piece{ID: "a", Score: "a.musicxml", Scoring: corpus.TwoHands}, Data: data, Policy: p,
+			Weights: ShippedWeights(),
+		}
 		require.NoError(t, RunPiece(w))
 		return w
 	}
@@ -32,10 +35,14 @@ func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
 	base := whole(policies.Default())
 	before := told(base)
 	for _, change := range []string{
-		"title: Another", "fail_on: note", "digits: sparse", "digits: performance", "courtesy: {system: true}", "courtesy: {rest: 1}", "marks: {chords: outer}",
-		"marks: {ornaments: first}", "marks: {tradition: composer-upright}", "marks: {smaller_hand: false}", "redistribute: {threshold: 0, per_page: 0}",
-		"redistribute: {collision: false}", "tempo: {default: [180, 200]}", "tempo: {practice: 30}", "hand: octave", "lint_options: {wide_span: 50}", "lint_options: {returns: all}",
-		"lint: {span-beyond-hand: off}", "title: Another\ndigits: sparse\nredistribute: {threshold: 0}", "aims: {memory: 0}", "touch: {default: detached}",
+		"title: Another", "fail_on: note", "digits: sparse", "digits: performance", "courtesy: {system: true}",
+		"courtesy: {rest: 1}", "marks: {chords: outer}",
+		"marks: {ornaments: first}", "marks: {tradition: composer-upright}", "marks: {smaller_hand: false}",
+		"redistribute: {threshold: 0, per_page: 0}",
+		"redistribute: {collision: false}", "tempo: {default: [180, 200]}", "tempo: {practice: 30}", "hand: octave",
+		"lint_options: {wide_span: 50}", "lint_options: {returns: all}",
+		"lint: {span-beyond-hand: off}", "title: Another\ndigits: sparse\nredistribute: {threshold: 0}",
+		"aims: {memory: 0}", "touch: {default: detached}",
 	} {
 		file := filepath.Join(t.TempDir(), "policy.yaml")
 		require.NoError(t, os.WriteFile(file, []byte(change+"\n"), 0o600))

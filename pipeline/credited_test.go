@@ -22,8 +22,11 @@ func withWitness(t *testing.T, text, witness []byte, press bool, policy ...strin
 	require.NoError(t, err)
 	w := &PieceRun{
 		Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands,
-			Witnesses: []corpus.Witness{{Siglum: "S", Score: "s.musicxml", Numbering: "modern", Responsibility: "composer"}}},
-		Data: text, WitnessData: [][]byte{witness}, Policy: p, Weights: ShippedWeights(), Edition: "staged.musicxml", Press: press,
+			Witnesses: []corpus.Witness{
+				{Siglum: "S", Score: "s.musicxml", Numbering: "modern", Responsibility: "composer"},
+			}},
+		Data: text, WitnessData: [][]byte{witness}, Policy: p, Weights: ShippedWeights(), Edition: "staged.musicxml",
+		Press: press,
 	}
 	require.NoError(t, RunPiece(w))
 	return w
@@ -102,7 +105,10 @@ func TestAChangeOfFingerIsTheWitnesses(t *testing.T) {
 	require.True(t, note.Source[1].Substitution)
 	require.Equal(t, score.Composer, note.Responsibility)
 
-	again := &PieceRun{Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: w.EditionData, Policy: w.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	again := &PieceRun{
+		Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands},
+		Data:  w.EditionData, Policy: w.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml",
+	}
 	require.NoError(t, RunPiece(again))
 	require.Equal(t, string(w.EditionData), string(again.EditionData))
 }

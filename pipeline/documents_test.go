@@ -18,8 +18,8 @@ const factsFile, guideFile = "rules/FACTS.md", "DEVELOPERS.md"
 
 var readFiles map[string]string
 
-// projectFiles gives every text file of the project by its path, lines of a comment joined: a citation may be broken at
-// the end of a line. Notation is left out, it cites nothing.
+// projectFiles gives every text file of the project by its path, lines of a comment joined: a citation may be
+// broken at the end of a line. Notation is left out, it cites nothing.
 func projectFiles(t *testing.T) map[string]string {
 	if readFiles != nil {
 		return readFiles
@@ -118,7 +118,8 @@ func TestCitedSectionsAreThere(t *testing.T) {
 			require.NotContains(t, numbers, s.number, "%s has the number twice", c.document)
 			numbers = append(numbers, s.number)
 			if !strings.Contains(s.text, "Stands because") {
-				require.NotEmpty(t, uses[s.number], "%s %s: no file cites it, and it does not say why it stands", c.document, s.number)
+				require.NotEmpty(t, uses[s.number], "%s %s: no file cites it, and it does not say why it stands",
+					c.document, s.number)
 			}
 		}
 		for number, where := range uses {
@@ -196,7 +197,8 @@ func TestGlossaryWordsAreUsed(t *testing.T) {
 		for _, word := range strings.Split(m[1], ", ") {
 			require.False(t, slices.Contains(words, word), "%q stands twice", word)
 			words = append(words, word)
-			used := regexp.MustCompile(`(?i)\b` + regexp.QuoteMeta(word) + `(s|es|ed|ing)?\b|` + strings.ToUpper(word[:1]) + word[1:])
+			used := regexp.MustCompile(
+				`(?i)\b` + regexp.QuoteMeta(word) + `(s|es|ed|ing)?\b|` + strings.ToUpper(word[:1]) + word[1:])
 			require.True(t, used.MatchString(code.String()), "%q is used nowhere", word)
 		}
 	}

@@ -20,7 +20,10 @@ func markedIn(t *testing.T, style, name string, data []byte) *PieceRun {
 	t.Helper()
 	policy, err := policies.ByName(style)
 	require.NoError(t, err)
-	w := &PieceRun{Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policy, Weights: ShippedWeights(), Edition: name}
+	w := &PieceRun{
+		Piece: &corpus.Piece{ID: name, Score: name, Scoring: corpus.TwoHands}, Data: data, Policy: policy,
+		Weights: ShippedWeights(), Edition: name,
+	}
 	require.NoError(t, RunPiece(w))
 	return w
 }
@@ -73,7 +76,10 @@ func TestLegendOnTheFirstPage(t *testing.T) {
 	with, err := policies.Load(house)
 	require.NoError(t, err)
 	marked := func(p *policies.Policy, data []byte) *PieceRun {
-		w := &PieceRun{Piece: &corpus.Piece{ID: "romance", Score: path, Scoring: corpus.TwoHands}, Data: data, Policy: p, Weights: ShippedWeights(), Edition: filepath.Base(path)}
+		w := &PieceRun{
+			Piece: &corpus.Piece{ID: "romance", Score: path, Scoring: corpus.TwoHands}, Data: data, Policy: p,
+			Weights: ShippedWeights(), Edition: filepath.Base(path),
+		}
 		require.NoError(t, RunPiece(w))
 		return w
 	}
@@ -100,10 +106,16 @@ func TestAnEditionWrittenByAnotherProgram(t *testing.T) {
 	once := stagedWay(t, trouble, "staged.musicxml")
 	require.NotEmpty(t, once.Redistributions)
 	counts := func(text string) [3]int {
-		return [3]int{strings.Count(text, "<fingering"), strings.Count(text, "<direction>") + strings.Count(text, "<direction "), strings.Count(text, "<bracket")}
+		return [3]int{
+			strings.Count(text, "<fingering"),
+			strings.Count(text, "<direction>") + strings.Count(text, "<direction "), strings.Count(text, "<bracket"),
+		}
 	}
 	foreign := strings.Replace(string(once.EditionData), "<part-name>Piano", "<part-name>Klavier", 1)
-	again := &PieceRun{Piece: once.Piece, Data: []byte(foreign), Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	again := &PieceRun{
+		Piece: once.Piece, Data: []byte(foreign), Policy: once.Policy, Weights: ShippedWeights(),
+		Edition: "staged.musicxml",
+	}
 	require.NoError(t, RunPiece(again))
 	require.Nil(t, again.Embedded)
 	require.Equal(t, counts(string(once.EditionData)), counts(string(again.EditionData)))
@@ -117,7 +129,10 @@ func TestAnEditionWrittenByAnotherProgram(t *testing.T) {
 			require.Equal(t, want, again.Whose[i][k], "note %d, %s", i, ind.Text)
 		}
 	}
-	third := &PieceRun{Piece: once.Piece, Data: again.EditionData, Policy: once.Policy, Weights: ShippedWeights(), Edition: "staged.musicxml"}
+	third := &PieceRun{
+		Piece: once.Piece, Data: again.EditionData, Policy: once.Policy, Weights: ShippedWeights(),
+		Edition: "staged.musicxml",
+	}
 	require.NoError(t, RunPiece(third))
 	require.Equal(t, string(again.EditionData), string(third.EditionData))
 }

@@ -24,10 +24,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var update = flag.Bool("update", false, "rewrite goldens and the guide's tables; golden fingers only with a new version of the engine")
+var update = flag.Bool("update", false,
+	"rewrite goldens and the guide's tables; golden fingers only with a new version of the engine")
 
-// passage is a piece of music that anyone may write out: a line for each hand, in beats of so many microseconds a quarter. A note is
-// written c#5 for a quarter, c#5/8 for an eighth, c#5/4. for a dotted quarter, c5+e5 for a chord, r for a rest.
+// passage is a piece of music that anyone may write out: a line for each hand, in beats of so many microseconds a
+// quarter. A note is written c#5 for a quarter, c#5/8 for an eighth, c#5/4. for a dotted quarter, c5+e5 for a
+// chord, r for a rest.
 type passage struct {
 	name        string
 	micros      int64
@@ -98,7 +100,9 @@ func notesOf(t *testing.T, text string, micros int64) (out []fingering.Note) {
 			require.NoError(t, err, token)
 			key := 12*(octave+1) + steps[pitch[0]] + strings.Count(pitch, "#")
 			out = append(out, fingering.Note{ID: len(out), Key: key, Micros: at.Num() * micros / at.Den(),
-				Onset: fingering.Moment{Num: at.Num(), Den: at.Den()}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}})
+				Onset: fingering.Moment{
+					Num: at.Num(), Den: at.Den(),
+				}, End: fingering.Moment{Num: end.Num(), Den: end.Den()}})
 		}
 		at = end
 	}
@@ -115,7 +119,8 @@ func fingersOfPassages(t *testing.T) string {
 			if h == fingering.Left {
 				text, name = p.left, "left "
 			}
-			r := engine.Finger(h, hand.NinthHand, effort.Delivered(), notesOf(t, text, p.micros), engine.Options{Aims: effort.PlainAims()})
+			r := engine.Finger(h, hand.NinthHand, effort.Delivered(), notesOf(t, text, p.micros),
+				engine.Options{Aims: effort.PlainAims()})
 			fmt.Fprintf(&b, "  %s ", name)
 			for i, n := range r.Notes {
 				if i > 0 && i%8 == 0 {
@@ -137,7 +142,10 @@ func fingersOfDemo(t *testing.T) string {
 	c, err := corpus.Open(shared.InProject("corpus", "demo"))
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(c.Pieces), 12)
-	job := pipeline.Job{Collection: c, Weights: pipeline.ShippedWeights(), Workers: 2, PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policies.Default(), nil }}
+	job := pipeline.Job{
+		Collection: c, Weights: pipeline.ShippedWeights(), Workers: 2,
+		PolicyOf: func(*corpus.Piece) (*policies.Policy, error) { return policies.Default(), nil },
+	}
 	var b strings.Builder
 	require.NoError(t, pipeline.Run(context.Background(), job, func(w *pipeline.PieceRun, failed error) error {
 		require.NoError(t, failed)
@@ -177,12 +185,13 @@ func writeMeasure(b *strings.Builder, notes []state.Note, h score.Hand) {
 // goldenHead begins the file and names the version of the engine that gave these fingers.
 const goldenHead = "Fingers by engine "
 
-// mayRewrite says whether golden fingers may be replaced: only where the engine's version has risen, since a change of fingers that
-// keeps the version would leave earlier results and passed states in force.
+// mayRewrite says whether golden fingers may be replaced: only where the engine's version has risen, since a change
+// of fingers that keeps the version would leave earlier results and passed states in force.
 func mayRewrite(golden, version string) error {
 	first, _, _ := strings.Cut(golden, "\n")
 	if was, ok := strings.CutPrefix(first, goldenHead); ok && was == version {
-		return fmt.Errorf("the golden fingers are those of engine %s already\nhint: raise EngineVersion with the change that moves fingers, then -update", version)
+		return fmt.Errorf("the golden fingers are those of engine %s already\n"+
+			"hint: raise EngineVersion with the change that moves fingers, then -update", version)
 	}
 	return nil
 }
@@ -200,7 +209,8 @@ func TestFingersAreThoseOfTheGolden(t *testing.T) {
 		return
 	}
 	require.NoError(t, err)
-	require.Equal(t, string(was), got, "fingers have changed: raise EngineVersion, then go test ./pipeline -run %s -update", t.Name())
+	require.Equal(t, string(was), got,
+		"fingers have changed: raise EngineVersion, then go test ./pipeline -run %s -update", t.Name())
 }
 
 func TestGoldenFingersAreRewrittenOnlyWithANewVersion(t *testing.T) {

@@ -32,7 +32,8 @@ func TestTheGuideDrawsTheHouse(t *testing.T) {
 		require.NoError(t, os.WriteFile(file, []byte(want), 0o644))
 		return
 	}
-	require.Equal(t, want, string(data), "the guide shows another house: go test ./pipeline -run %s -update", t.Name())
+	require.Equal(t, want, string(data), "the guide shows another house: go test ./pipeline -run %s -update",
+		t.Name())
 }
 
 // drawnHouse is the table of storeys, and that of the stages.

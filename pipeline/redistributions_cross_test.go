@@ -38,11 +38,13 @@ func notesOf(t *testing.T, data []byte) []score.Note {
 	return s.Notes
 }
 
-// crossedOver holds an edition with redistributed notes on the other staff against the one with the same marks as written.
+// crossedOver holds an edition with redistributed notes on the other staff against the one with the same marks as
+// written.
 func crossedOver(t *testing.T, w, written *PieceRun) {
 	t.Helper()
 	require.Equal(t, written.Redistributions, w.Redistributions)
-	require.Equal(t, butForStaves(t, written.EditionData), butForStaves(t, w.EditionData), "only staves and stems differ")
+	require.Equal(t, butForStaves(t, written.EditionData), butForStaves(t, w.EditionData),
+		"only staves and stems differ")
 	to := map[int]int{}
 	for _, r := range w.Redistributions {
 		for _, n := range r.Notes {
@@ -57,7 +59,8 @@ func crossedOver(t *testing.T, w, written *PieceRun) {
 			staff = s
 		}
 		require.Equal(t, staff, is[i].Staff, "note %d", i)
-		require.Equal(t, [4]any{was[i].Voice, was[i].Onset, was[i].Duration, was[i].Midi}, [4]any{is[i].Voice, is[i].Onset, is[i].Duration, is[i].Midi}, "note %d", i)
+		require.Equal(t, [4]any{was[i].Voice, was[i].Onset, was[i].Duration, was[i].Midi},
+			[4]any{is[i].Voice, is[i].Onset, is[i].Duration, is[i].Midi}, "note %d", i)
 	}
 	again := &PieceRun{Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
 	require.NoError(t, RunPiece(again))
@@ -86,7 +89,10 @@ func TestRedistributedNotesGoOverToTheOtherStaffOnRequest(t *testing.T) {
 
 // Where all of a stem goes over it points back to its voice's staff; a staff that is only meant is written out.
 func TestTheStemOfWhatGoesOverPointsBack(t *testing.T) {
-	p := stagedTrouble{Right: "r/4 E5 F5 G5", Right2: "C4/1", Left: "C3/1", Set: []string{"redistribute: {notation: other-staff}"}}
+	p := stagedTrouble{
+		Right: "r/4 E5 F5 G5", Right2: "C4/1", Left: "C3/1",
+		Set: []string{"redistribute: {notation: other-staff}"},
+	}
 	w := stagedWay(t, p, "staged.musicxml")
 	require.Equal(t, "L held C4@0", offered(w))
 	const note = `<voice>3</voice><staff>1</staff>`
@@ -96,14 +102,17 @@ func TestTheStemOfWhatGoesOverPointsBack(t *testing.T) {
 		`<voice>3</voice><stem>none</stem><staff>1</staff>`: `<voice>3</voice><stem>none</stem><staff>2</staff>`,
 		`<voice>3</voice>`: `<voice>3</voice><staff>2</staff>`,
 	} {
-		again := &PieceRun{Piece: w.Piece, Data: []byte(strings.Replace(string(w.Data), note, was, 1)), Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
+		again := &PieceRun{
+			Piece: w.Piece, Data: []byte(strings.Replace(string(w.Data), note, was, 1)), Policy: w.Policy,
+			Weights: w.Weights, Edition: w.Edition,
+		}
 		require.NoError(t, RunPiece(again))
 		require.Contains(t, string(again.EditionData), is)
 	}
 }
 
-// Real scores with redistributions, both ways of writing them: valid where the score is (MusicXML 4.0 XSD, W3C), and the text
-// untouched as the independent untouched.py of the shared folder sees it.
+// Real scores with redistributions, both ways of writing them: valid where the score is (MusicXML 4.0 XSD, W3C),
+// and the text untouched as the independent untouched.py of the shared folder sees it.
 func TestEditionsWithRedistributionsAreValidAndUntouched(t *testing.T) {
 	folder := shared.Folder(t, "data/fingered")
 	c, err := corpus.Open(folder)
@@ -123,7 +132,10 @@ func TestEditionsWithRedistributionsAreValidAndUntouched(t *testing.T) {
 			continue // the workbench looks at all
 		}
 		way := func(policy *policies.Policy) *PieceRun {
-			w := &PieceRun{Piece: piece, Data: data, Policy: policy, Weights: ShippedWeights(), Edition: filepath.Base(piece.Score)}
+			w := &PieceRun{
+				Piece: piece, Data: data, Policy: policy, Weights: ShippedWeights(),
+				Edition: filepath.Base(piece.Score),
+			}
 			require.NoError(t, RunPiece(w))
 			return w
 		}
@@ -145,9 +157,12 @@ func TestEditionsWithRedistributionsAreValidAndUntouched(t *testing.T) {
 			require.NoError(t, err)
 			return file(name, []byte(doc.Text))
 		}
-		pairs = append(pairs, outsidetest.Pair{Source: file("source.mxl", data), Edition: file("edition.mxl", written.EditionData)})
+		pairs = append(pairs,
+			outsidetest.Pair{Source: file("source.mxl", data), Edition: file("edition.mxl", written.EditionData)})
 		text := plain("source.musicxml", data)
-		editions[text] = []string{plain("edition.musicxml", written.EditionData), plain("cross.musicxml", w.EditionData)}
+		editions[text] = []string{
+			plain("edition.musicxml", written.EditionData), plain("cross.musicxml", w.EditionData),
+		}
 	}
 	require.Equal(t, 3, done)
 	t.Run("untouched", func(t *testing.T) { outsidetest.Untouched(t, pairs...) })

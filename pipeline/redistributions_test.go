@@ -25,11 +25,13 @@ type stagedTrouble struct {
 	Tempo                      int // quarters a minute, marked; 0: unmarked
 	Scoring                    string
 	Set                        []string // lines of a policy
-	// Accept lists answers: "L reach C4@0 D4@2" (who takes which keys, by their onsets in quarters, and why), or "no".
+	// Accept lists answers: "L reach C4@0 D4@2" (who takes which keys, by their onsets in quarters, and why), or
+	// "no".
 	Accept []string
 }
 
-var troubleNote = regexp.MustCompile(`^(\(*)(~?)([A-G][#b]?\d(?:=\d)?(?:\+[A-G][#b]?\d(?:=\d)?)*|r|!\S+|ped)(?:/(\d+)(t?))?(\)*)$`)
+var troubleNote = regexp.MustCompile(
+	`^(\(*)(~?)([A-G][#b]?\d(?:=\d)?(?:\+[A-G][#b]?\d(?:=\d)?)*|r|!\S+|ped)(?:/(\d+)(t?))?(\)*)$`)
 
 func pitchXML(p string) string {
 	alter := ""
@@ -41,7 +43,8 @@ func pitchXML(p string) string {
 	return fmt.Sprintf("<pitch><step>%c</step>%s<octave>%c</octave></pitch>", p[0], alter, p[len(p)-1])
 }
 
-// stageVoice turns "(C4/4 E4+G4) r/8 ~C4 !m.s. ped" into notes; /8t is a triplet eighth, ~ ties from the note before, =2 is a digit.
+// stageVoice turns "(C4/4 E4+G4) r/8 ~C4 !m.s. ped" into notes; /8t is a triplet eighth, ~ ties from the note
+// before, =2 is a digit.
 func stageVoice(t *testing.T, music string, voice, staff int) (xml string, length int) {
 	t.Helper()
 	value, triplet := 4, false
@@ -50,11 +53,15 @@ func stageVoice(t *testing.T, music string, voice, staff int) (xml string, lengt
 		m := troubleNote.FindStringSubmatch(token)
 		require.NotNil(t, m, "%q", token)
 		if m[3] == "ped" {
-			xml += fmt.Sprintf(`<direction><direction-type><pedal type="start" line="no"/></direction-type><staff>%d</staff></direction>`, staff)
+			xml += fmt.Sprintf(
+				`<direction><direction-type><pedal type="start" line="no"/></direction-type><staff>%d</staff></direction>`,
+				staff)
 			continue
 		}
 		if m[3][0] == '!' {
-			xml += fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, m[3][1:], staff)
+			xml += fmt.Sprintf(
+				`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`,
+				m[3][1:], staff)
 			continue
 		}
 		if m[4] != "" {
@@ -67,7 +74,8 @@ func stageVoice(t *testing.T, music string, voice, staff int) (xml string, lengt
 		}
 		length += d
 		if m[3] == "r" {
-			xml += fmt.Sprintf("<note><rest/><duration>%d</duration><voice>%d</voice><staff>%d</staff></note>", d, voice, staff)
+			xml += fmt.Sprintf("<note><rest/><duration>%d</duration><voice>%d</voice><staff>%d</staff></note>", d,
+				voice, staff)
 			continue
 		}
 		on := i+1 < len(tokens) && strings.HasPrefix(tokens[i+1], "~")
@@ -92,7 +100,9 @@ func stageVoice(t *testing.T, music string, voice, staff int) (xml string, lengt
 			if digit != "" {
 				notations += "<technical><fingering>" + digit + "</fingering></technical>"
 			}
-			xml += fmt.Sprintf("<note>%s%s<duration>%d</duration>%s<voice>%d</voice>%s<staff>%d</staff><notations>%s</notations></note>", chord, pitchXML(pitch), d, ties, voice, change, staff, notations)
+			xml += fmt.Sprintf(
+				"<note>%s%s<duration>%d</duration>%s<voice>%d</voice>%s<staff>%d</staff><notations>%s</notations></note>",
+				chord, pitchXML(pitch), d, ties, voice, change, staff, notations)
 		}
 	}
 	return xml, length
@@ -209,7 +219,8 @@ func TestAsWrittenKeepsItsCompleteFingering(t *testing.T) {
 	}
 }
 
-// What an edition offers is marked beside the text, is taken for no hand sign, and reading the edition back offers the same.
+// What an edition offers is marked beside the text, is taken for no hand sign, and reading the edition back offers
+// the same.
 func TestReadingTheEditionBackOffersTheSame(t *testing.T) {
 	for _, marks := range []string{"bracket", "sign", "none"} {
 		for i, p := range stagedTroubles(t) {
@@ -229,7 +240,9 @@ func TestReadingTheEditionBackOffersTheSame(t *testing.T) {
 			} else {
 				require.NotContains(t, text, "<bracket", p.Name)
 			}
-			again := &PieceRun{Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition}
+			again := &PieceRun{
+				Piece: w.Piece, Data: w.EditionData, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition,
+			}
 			require.NoError(t, RunPiece(again), p.Name)
 			require.Equal(t, offered(w), offered(again), "%s, %s", p.Name, marks)
 			require.Equal(t, w.Redistributions, again.Redistributions, p.Name)
@@ -238,7 +251,8 @@ func TestReadingTheEditionBackOffersTheSame(t *testing.T) {
 	}
 }
 
-// A passage keeps its redistribution, by the same name, whatever stands further on; and a passage that returns gets the same.
+// A passage keeps its redistribution, by the same name, whatever stands further on; and a passage that returns gets
+// the same.
 func TestWhatStandsElsewhereMovesNothing(t *testing.T) {
 	const right, left = "C4+G4+E5/4 D4+A4+F5 E5/8 F5 G5 A5 G5 F5 E5 D5 C5/4 r", "C3/4 D3 C3/2 G3 C3/2"
 	more := stagedTrouble{Right: right + " C5/2 G5 A5 G5", Left: left + " E3/2 C3 F3 E3"}

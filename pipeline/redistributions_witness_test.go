@@ -10,14 +10,17 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// An offer that repeats what a witness has as a sign names that witness; where the text itself has a sign nothing is offered.
+// An offer that repeats what a witness has as a sign names that witness; where the text itself has a sign nothing
+// is offered.
 func TestAnOfferNamesTheWitnessWhoseSignItRepeats(t *testing.T) {
 	staged := stagedTrouble{Right: "G4/1", Right2: "r/2 B5/4 D6", Left: "G2+D3/4 r r/2"}
 	signed := staged
 	signed.Right2 = "r/2 !m.g. B5/4 D6"
 	run := func(text stagedTrouble, witness *stagedTrouble) *PieceRun {
 		w := &PieceRun{
-			Piece: &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands}, Data: stagedScore(t, text),
+			Piece: &corpus.Piece{
+				ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands,
+			}, Data: stagedScore(t, text),
 			Policy: policies.Default(), Weights: ShippedWeights(),
 		}
 		if witness != nil {

@@ -35,7 +35,8 @@ func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
 		bare := &PieceRun{}
 		from, to := reflect.ValueOf(whole).Elem(), reflect.ValueOf(bare).Elem()
 		for _, field := range s.Needs {
-			require.True(t, to.FieldByName(field).IsValid(), "%s needs %s, which a PieceRun does not have", s.Name, field)
+			require.True(t, to.FieldByName(field).IsValid(), "%s needs %s, which a PieceRun does not have", s.Name,
+				field)
 			to.FieldByName(field).Set(from.FieldByName(field))
 		}
 		require.NoError(t, s.Run(bare), s.Name)
@@ -43,7 +44,8 @@ func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
 			field := to.Type().Field(i).Name
 			switch {
 			case slices.Contains(s.Gives, field):
-				require.True(t, reflect.DeepEqual(from.Field(i).Interface(), to.Field(i).Interface()), "%s gives another %s without what it does not declare", s.Name, field)
+				require.True(t, reflect.DeepEqual(from.Field(i).Interface(), to.Field(i).Interface()),
+					"%s gives another %s without what it does not declare", s.Name, field)
 			case !slices.Contains(s.Needs, field):
 				require.True(t, to.Field(i).IsZero(), "%s sets %s and does not declare it", s.Name, field)
 			}
@@ -52,7 +54,10 @@ func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
 }
 
 func TestEachThingIsGivenOnceAndBeforeItIsNeeded(t *testing.T) {
-	given := []string{"Piece", "Data", "WitnessData", "Policy", "Weights", "Edition", "Decisions", "Today", "Press", "Setting", "Stale"}
+	given := []string{
+		"Piece", "Data", "WitnessData", "Policy", "Weights", "Edition", "Decisions", "Today", "Press", "Setting",
+		"Stale",
+	}
 	for _, s := range Stages {
 		for _, need := range s.Needs {
 			require.Contains(t, given, need, "%s comes too early", s.Name)

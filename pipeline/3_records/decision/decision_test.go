@@ -86,13 +86,19 @@ func TestFaultsAreNamedWithTheirLines(t *testing.T) {
 func TestWrittenDecisionsReadBack(t *testing.T) {
 	s := demo(t, "op7-nocturne")
 	f := decision.NewFinder(s)
-	d := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-03-01", Why: `the "thumb": free, #1 {so}`, Returns: true}
+	d := decision.Decision{
+		Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-03-01",
+		Why: `the "thumb": free, #1 {so}`, Returns: true,
+	}
 	for n := range s.Notes {
 		if s.Notes[n].Kind == score.Pitched {
 			d.Notes = append(d.Notes, f.Ref(n, []int{1 + n%5}))
 		}
 	}
-	stet := decision.Decision{Verb: decision.Stet, On: decision.Finding, By: "AB", When: "2026-03-01", Until: "2026-09-01", Rule: "span-beyond-hand", Why: "no", Notes: d.Notes[:1]}
+	stet := decision.Decision{
+		Verb: decision.Stet, On: decision.Finding, By: "AB", When: "2026-03-01", Until: "2026-09-01",
+		Rule: "span-beyond-hand", Why: "no", Notes: d.Notes[:1],
+	}
 	stet.Notes[0].Fingers = nil
 	d.Notes = d.Notes[1:]
 	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", []decision.Decision{d})
@@ -114,8 +120,12 @@ func TestWrittenDecisionsReadBack(t *testing.T) {
 }
 
 func TestAppendRefusesWhatItWouldSpoil(t *testing.T) {
-	d := decision.Decision{Verb: decision.Query, On: decision.Notes, By: "AB", When: "2026-03-01", Why: "so", Notes: []decision.NoteRef{{Printed: "1", Index: -1, Midi: 60}}}
-	_, err := decision.Append("p.AB.yaml", []byte("decisions: []\npiece: p\nby: AB\n"), "p", "AB", []decision.Decision{d})
+	d := decision.Decision{
+		Verb: decision.Query, On: decision.Notes, By: "AB", When: "2026-03-01", Why: "so",
+		Notes: []decision.NoteRef{{Printed: "1", Index: -1, Midi: 60}},
+	}
+	_, err := decision.Append("p.AB.yaml", []byte("decisions: []\npiece: p\nby: AB\n"), "p", "AB",
+		[]decision.Decision{d})
 	require.ErrorContains(t, err, "nothing was written")
 	_, err = decision.Append("p.AB.yaml", []byte("piece: q\nby: AB\ndecisions:\n"), "p", "AB", []decision.Decision{d})
 	require.ErrorContains(t, err, `speaks of piece "q"`)
@@ -149,11 +159,18 @@ func TestFilesOfAllEditorsAreMergedAndStraysTold(t *testing.T) {
 // Of what is added at once, redistributions are written last, whatever was said first.
 func TestRedistributionsAreWrittenLast(t *testing.T) {
 	note := decision.NoteRef{Printed: "1", Index: -1, Midi: 60, Fingers: []int{1}}
-	handed := decision.Decision{Verb: decision.Take, On: decision.Redistribution, By: "AB", When: "2026-03-01", To: score.Left, Notes: []decision.NoteRef{note}}
-	taken := decision.Decision{Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-03-01", Notes: []decision.NoteRef{note}}
+	handed := decision.Decision{
+		Verb: decision.Take, On: decision.Redistribution, By: "AB", When: "2026-03-01", To: score.Left,
+		Notes: []decision.NoteRef{note},
+	}
+	taken := decision.Decision{
+		Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-03-01",
+		Notes: []decision.NoteRef{note},
+	}
 	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", []decision.Decision{handed, taken})
 	require.NoError(t, err)
 	back, _, err := decision.Parse("p.AB.yaml", text)
 	require.NoError(t, err)
-	require.Equal(t, []decision.Subject{decision.Notes, decision.Redistribution}, []decision.Subject{back[0].On, back[1].On})
+	require.Equal(t, []decision.Subject{decision.Notes, decision.Redistribution},
+		[]decision.Subject{back[0].On, back[1].On})
 }

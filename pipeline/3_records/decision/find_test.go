@@ -13,8 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// melody is a part of quarter notes, four a measure, measures parted by bars; a measure may name its number before a colon. A pitch
-// is written C4; C4/2 stands on the second staff, +E4 joins the note before in a chord, ~C4 is a grace note.
+// melody is a part of quarter notes, four a measure, measures parted by bars; a measure may name its number before
+// a colon. A pitch is written C4; C4/2 stands on the second staff, +E4 joins the note before in a chord, ~C4 is a
+// grace note.
 func melody(t *testing.T, text string) *score.Score {
 	t.Helper()
 	var b strings.Builder
@@ -25,7 +26,8 @@ func melody(t *testing.T, text string) *score.Score {
 		}
 		fmt.Fprintf(&b, `<measure number="%s">`, strings.TrimSpace(number))
 		if i == 0 {
-			b.WriteString(`<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
+			b.WriteString(
+				`<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
 		}
 		for word := range strings.FieldsSeq(notes) {
 			pitch, staff, _ := strings.Cut(word, "/")
@@ -43,11 +45,14 @@ func melody(t *testing.T, text string) *score.Score {
 				b.WriteString(`<note><rest/><duration>1</duration><voice>1</voice><staff>1</staff></note>`)
 				continue
 			}
-			fmt.Fprintf(&b, `<note>%s%s<pitch><step>%s</step><octave>%s</octave></pitch>%s<voice>%s</voice><staff>%s</staff></note>`, grace, chord, pitch[:1], pitch[1:], duration, staff, staff)
+			fmt.Fprintf(&b,
+				`<note>%s%s<pitch><step>%s</step><octave>%s</octave></pitch>%s<voice>%s</voice><staff>%s</staff></note>`,
+				grace, chord, pitch[:1], pitch[1:], duration, staff, staff)
 		}
 		b.WriteString(`</measure>`)
 	}
-	return parse(t, `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`+b.String()+`</part></score-partwise>`)
+	return parse(t,
+		`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`+b.String()+`</part></score-partwise>`)
 }
 
 const tune = "C4 D4 E4 F4 | G4 A4 B4 C5 | C4 D4 E4 F4 | A4 G4 F4 E4 | C4 D4 E4 F4 | D4 D4 G4 G4 | C4 E4 G4 C5"
@@ -65,8 +70,8 @@ func foundAgain(t *testing.T, before, after string, note int) string {
 	return fmt.Sprint(n)
 }
 
-// A note is found again by the music of its measure and by measures about it that stand in the piece once only, however measures are put
-// in, taken out or counted; and rather not at all than in the wrong place.
+// A note is found again by the music of its measure and by measures about it that stand in the piece once only,
+// however measures are put in, taken out or counted; and rather not at all than in the wrong place.
 func TestNotesAreFoundAgain(t *testing.T) {
 	for _, c := range []struct {
 		name, after string
@@ -86,7 +91,8 @@ func TestNotesAreFoundAgain(t *testing.T) {
 		require.Equal(t, c.want, foundAgain(t, tune, c.after, c.note), c.name)
 	}
 	twice := strings.Replace(tune, "| A4 G4 F4 E4 |", "| A4 G4 F4 E4 | A4 G4 F4 E4 |", 1)
-	require.Equal(t, "its measure cannot be told from others", foundAgain(t, tune, twice, 13), "which of two is meant cannot be said")
+	require.Equal(t, "its measure cannot be told from others", foundAgain(t, tune, twice, 13),
+		"which of two is meant cannot be said")
 }
 
 // One key struck twice at once: the staff tells which is meant, then the order.
@@ -117,13 +123,16 @@ func TestAPlaceWrittenByHand(t *testing.T) {
 	}
 	require.Equal(t, "13", find(decision.NoteRef{Printed: "4", Index: -1, Onset: score.Whole(1), Midi: 67}))
 	require.Equal(t, "there is no measure 9", find(decision.NoteRef{Printed: "9", Index: -1, Midi: 60}))
-	require.Equal(t, `2 measures bear the number 2; write "index: 1" or "index: 2" for the one that is meant`, find(decision.NoteRef{Printed: "2", Index: -1, Midi: 60}))
+	require.Equal(t, `2 measures bear the number 2; write "index: 1" or "index: 2" for the one that is meant`,
+		find(decision.NoteRef{Printed: "2", Index: -1, Midi: 60}))
 	require.Equal(t, "8", find(decision.NoteRef{Printed: "2", Index: 2, Midi: 60}))
 	gone := find(decision.NoteRef{Printed: "4", Index: -1, Midi: 60})
-	require.True(t, strings.HasPrefix(gone, "its note is gone, or cannot be told from others; 12; 8"), "what stands there now, then the same key in the nearest measure: %s", gone)
+	require.True(t, strings.HasPrefix(gone, "its note is gone, or cannot be told from others; 12; 8"),
+		"what stands there now, then the same key in the nearest measure: %s", gone)
 }
 
-// A reference keeps the address of its note, what stands around it and the two nearest measures on either side that stand once only.
+// A reference keeps the address of its note, what stands around it and the two nearest measures on either side that
+// stand once only.
 func TestWhatAReferenceKeeps(t *testing.T) {
 	s := melody(t, strings.Replace(tune, "| A4 G4 F4 E4 |", "| ~B4 A4 G4 F4 E4 |", 1))
 	f := decision.NewFinder(s)
@@ -137,16 +146,19 @@ func TestWhatAReferenceKeeps(t *testing.T) {
 		by = append(by, l.By)
 		require.Len(t, l.Music, 8)
 	}
-	require.Equal(t, []int{-2, 2, 3}, by, "measures 2, 6 and 7; 1, 3 and 5 are the same, and before there is no other")
+	require.Equal(t, []int{-2, 2, 3}, by,
+		"measures 2, 6 and 7; 1, 3 and 5 are the same, and before there is no other")
 	require.Equal(t, "-2:"+ref.Landmarks[0].Music, ref.Landmarks[0].String())
 	fields := ref.Fields()
-	require.Contains(t, fields, `measure: "4", onset: 0, pitch: B4, finger: 5-4, midi: 71, index: 3, grace: 1, staff: 1, music: "`)
+	require.Contains(t, fields,
+		`measure: "4", onset: 0, pitch: B4, finger: 5-4, midi: 71, index: 3, grace: 1, staff: 1, music: "`)
 	require.Contains(t, fields, `landmarks: "-2:`)
 	require.NotContains(t, fields, "ordinal")
 	second := melody(t, "C4 +C4 D4 E4 F4")
 	require.Contains(t, ptr(decision.NewFinder(second).Ref(1, nil)).Fields(), "ordinal: 1")
 	require.NotContains(t, ptr(decision.NewFinder(second).Ref(0, nil)).Fields(), "ordinal")
-	require.Equal(t, "measure: \"8\", onset: 1/2, midi: 60", ptr(decision.NoteRef{Printed: "8", Index: -1, Onset: score.Frac(1, 2), Midi: 60}).Fields())
+	require.Equal(t, "measure: \"8\", onset: 1/2, midi: 60",
+		ptr(decision.NoteRef{Printed: "8", Index: -1, Onset: score.Frac(1, 2), Midi: 60}).Fields())
 }
 
 func ptr(r decision.NoteRef) *decision.NoteRef { return &r }
@@ -172,16 +184,23 @@ decisions:
 	require.Equal(t, score.Left, d[0].To)
 	require.Equal(t, "over two lines", d[0].Why)
 	n := d[0].Notes[0]
-	require.Equal(t, []any{"12a", 3, score.Frac(3, 2), "Bb3", 58, 1000, 2, 100}, []any{n.Printed, n.Index, n.Onset, n.Pitch, n.Midi, n.Grace, n.Ordinal, n.Around.Staff})
-	require.Equal(t, []any{"0123456789abcdef", []int{0, 127}, []int{60}, []int{61, 62}}, []any{n.Around.Music, n.Around.With, n.Around.Before, n.Around.After})
+	require.Equal(t, []any{"12a", 3, score.Frac(3, 2), "Bb3", 58, 1000, 2, 100},
+		[]any{n.Printed, n.Index, n.Onset, n.Pitch, n.Midi, n.Grace, n.Ordinal, n.Around.Staff})
+	require.Equal(t, []any{"0123456789abcdef", []int{0, 127}, []int{60}, []int{61, 62}},
+		[]any{n.Around.Music, n.Around.With, n.Around.Before, n.Around.After})
 	require.Equal(t, []decision.Landmark{{By: -3, Music: "0f1e2d3c"}, {By: 2, Music: "aaaaaaaa"}}, n.Landmarks)
 	require.Equal(t, decision.Always, d[1].Print)
 	require.True(t, d[1].Returns)
 	require.Equal(t, []int{1, 2, 3}, d[1].Notes[0].Fingers)
-	require.Equal(t, []int{127, 0}, []int{d[1].Notes[0].Midi, d[1].Notes[1].Midi}, "the sounding key counts before the pitch")
+	require.Equal(t, []int{127, 0}, []int{d[1].Notes[0].Midi, d[1].Notes[1].Midi},
+		"the sounding key counts before the pitch")
 	require.Equal(t, "p.AB.yaml:4", d[0].Place())
 	for pitch, midi := range map[string]int{"C4": 60, "F##5": 79, "Bbb3": 57, "C-1": 0, "B3": 59, "Cb4": 59} {
-		got, _, err := decision.Parse("x.yaml", []byte("piece: p\nby: AB\ndecisions:\n  - {take: notes, when: 2026-01-01, notes: [{measure: 1, pitch: '"+pitch+"', finger: 1}]}\n"))
+		got, _, err := decision.Parse(
+			"x.yaml",
+			[]byte(
+				"piece: p\nby: AB\ndecisions:\n  - {take: notes, when: 2026-01-01, notes: [{measure: 1, pitch: '"+pitch+"', finger: 1}]}\n"),
+		)
 		require.NoError(t, err, pitch)
 		require.Equal(t, midi, got[0].Notes[0].Midi, pitch)
 	}
@@ -229,7 +248,8 @@ func TestMoreFaultsAreNamed(t *testing.T) {
 	}
 }
 
-// An entry is written as a person would write it, and texts that YAML would take for something else are put in quotes.
+// An entry is written as a person would write it, and texts that YAML would take for something else are put in
+// quotes.
 func TestHowAnEntryIsWritten(t *testing.T) {
 	note := decision.NoteRef{Printed: "12", Index: -1, Onset: score.Whole(0), Midi: 60, Pitch: "F#4"}
 	for _, c := range []struct {
@@ -249,8 +269,12 @@ func TestHowAnEntryIsWritten(t *testing.T) {
 		if why == "" {
 			continue
 		}
-		d := decision.Decision{Verb: decision.Query, On: decision.Notes, By: "AB", When: "2026-03-01", Why: why, Notes: []decision.NoteRef{note}}
-		text, err := decision.Append("p.AB.yaml", []byte("piece: p\nby: AB\ndecisions:"), "p", "AB", []decision.Decision{d})
+		d := decision.Decision{
+			Verb: decision.Query, On: decision.Notes, By: "AB", When: "2026-03-01", Why: why,
+			Notes: []decision.NoteRef{note},
+		}
+		text, err := decision.Append("p.AB.yaml", []byte("piece: p\nby: AB\ndecisions:"), "p", "AB",
+			[]decision.Decision{d})
 		require.NoError(t, err, why)
 		back, _, err := decision.Parse("p.AB.yaml", text)
 		require.NoError(t, err, why)
@@ -280,7 +304,9 @@ func TestFilesInAFolderOfDecisions(t *testing.T) {
 	require.ErrorContains(t, err, "reading the folder of decisions")
 	_, err = decision.Strays(filepath.Join(dir, "op1.yaml"), nil)
 	require.ErrorContains(t, err, "reading the folder of decisions")
-	d := []decision.Decision{{When: "2026-02-01", By: "A"}, {When: "2026-01-01", By: "B"}, {When: "2026-02-01", By: "C"}}
+	d := []decision.Decision{
+		{When: "2026-02-01", By: "A"}, {When: "2026-01-01", By: "B"}, {When: "2026-02-01", By: "C"},
+	}
 	decision.SortByDate(d)
 	require.Equal(t, "BAC", d[0].By+d[1].By+d[2].By)
 }

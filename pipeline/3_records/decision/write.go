@@ -22,7 +22,8 @@ func Entry(d Decision) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "  - %s: %s\n", d.Verb, d.On)
 	for _, f := range [][2]string{
-		{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"rule", d.Rule}, {"to", d.To.String()}, {"why", d.Why},
+		{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"rule", d.Rule}, {"to", d.To.String()},
+		{"why", d.Why},
 	} {
 		if f[1] != "" {
 			value := quoted(f[1])
@@ -143,7 +144,8 @@ func Append(file string, data []byte, piece, by string, add []Decision) ([]byte,
 	all, _, err := Parse(file, b.Bytes())
 	if err != nil || len(all) != before+len(add) {
 		return nil, fmt.Errorf("adding to %s: decisions can only be added where `decisions:` is the last key, "+
-			"and its entries are indented by two spaces\nhint: bring the file into that form; nothing was written", file)
+			"and its entries are indented by two spaces\n"+
+			"hint: bring the file into that form; nothing was written", file)
 	}
 	return b.Bytes(), nil
 }

@@ -8,17 +8,29 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A finding is known by its music first; its address serves only what is left, and each known finding is found again once.
+// A finding is known by its music first; its address serves only what is left, and each known finding is found
+// again once.
 func TestAFindingIsKnownByItsMusicThenByItsAddress(t *testing.T) {
 	f := func(music, address, severity string) state.Finding {
 		return state.Finding{Rule: "r", Severity: severity, Fingerprint: music, Address: address}
 	}
-	before := &state.Outcome{Piece: "p", Findings: []state.Finding{f("a", "1", "error"), f("b", "2", "note"), f("c", "3", "note"), f("d", "4", "error")},
-		Stets: []state.Stet{{Finding: f("e", "5", "note")}}}
+	before := &state.Outcome{
+		Piece: "p",
+		Findings: []state.Finding{
+			f("a", "1", "error"), f("b", "2", "note"), f("c", "3", "note"), f("d", "4", "error"),
+		},
+		Stets: []state.Stet{{Finding: f("e", "5", "note")}},
+	}
 	b := state.NewBaseline(state.KnownOf(before))
-	// A measure was put in before b, which stands now where c stood; c was corrected; d's severity is another one; a is mended, and at its
-	// address stands nothing; e is let stand no more; x is new where nothing was.
-	now := &state.Outcome{Piece: "p", Findings: []state.Finding{f("b", "3", "note"), f("c2", "3b", "note"), f("d2", "4", "warning"), f("e", "5", "note"), f("x", "9", "error")}}
+	// A measure was put in before b, which stands now where c stood; c was corrected; d's severity is another one;
+	// a is mended, and at its address stands nothing; e is let stand no more; x is new where nothing was.
+	now := &state.Outcome{
+		Piece: "p",
+		Findings: []state.Finding{
+			f("b", "3", "note"), f("c2", "3b", "note"), f("d2", "4", "warning"), f("e", "5", "note"),
+			f("x", "9", "error"),
+		},
+	}
 	s := b.Since(now)
 	var standing []string
 	for i := range now.Findings {
@@ -29,7 +41,8 @@ func TestAFindingIsKnownByItsMusicThenByItsAddress(t *testing.T) {
 	require.Equal(t, "a", s.Absent[0].Fingerprint)
 	require.Equal(t, "c", s.Absent[1].Fingerprint)
 
-	require.Empty(t, b.Since(&state.Outcome{Piece: "p", Problem: "gone"}).Absent, "of a piece that failed nothing can be said")
+	require.Empty(t, b.Since(&state.Outcome{Piece: "p", Problem: "gone"}).Absent,
+		"of a piece that failed nothing can be said")
 	other := &state.Outcome{Piece: "q", Findings: before.Findings}
 	require.Equal(t, "new", b.Since(other).Standing(&other.Findings[0]), "another piece")
 }

@@ -35,14 +35,27 @@ func anyResult(t *rapid.T) *state.Result {
 	sum := rapid.StringMatching(`[0-9a-f]{64}`)
 	r := &state.Result{
 		Version: state.Version, Piece: rapid.String().Draw(t, "piece"),
-		Inputs: state.Inputs{Score: sum.Draw(t, "score"), Policy: sum.Draw(t, "policy"), Weights: sum.Draw(t, "weights"), Engine: "1"},
-		Summary: state.Summary{Score: "a.musicxml", Hand: "ninth", Scoring: "two hands", Tempo: state.Tempo{Low: 60, High: 80, Beat: "1", Source: "mark"},
-			Hands: []state.HandTotal{{Hand: score.Left, Effort: state.Effort{{Criterion: "stretch", MilliNats: 12}}, Measures: []int64{0}}}},
+		Inputs: state.Inputs{
+			Score: sum.Draw(t, "score"), Policy: sum.Draw(t, "policy"), Weights: sum.Draw(t, "weights"),
+			Engine: "1",
+		},
+		Summary: state.Summary{
+			Score:   "a.musicxml",
+			Hand:    "ninth",
+			Scoring: "two hands",
+			Tempo:   state.Tempo{Low: 60, High: 80, Beat: "1", Source: "mark"},
+			Hands: []state.HandTotal{
+				{Hand: score.Left, Effort: state.Effort{{Criterion: "stretch", MilliNats: 12}}, Measures: []int64{0}},
+			},
+		},
 		Notes: []state.Note{},
 	}
 	for i := range rapid.IntRange(0, 5).Draw(t, "notes") {
-		n := state.Note{N: i * 2, Measure: rapid.String().Draw(t, "measure"), MeasureIndex: i, Onset: score.Frac(int64(i), 3),
-			Staff: 1 + i%2, Voice: "1", Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 1 + i%5}
+		n := state.Note{
+			N: i * 2, Measure: rapid.String().Draw(t, "measure"), MeasureIndex: i,
+			Onset: score.Frac(int64(i), 3), Staff: 1 + i%2, Voice: "1", Pitch: "C4",
+			Midi: 60, Hand: score.Right, Finger: 1 + i%5,
+		}
 		if rapid.Bool().Draw(t, "rich") {
 			share, reach := state.Percent(rapid.IntRange(0, 100).Draw(t, "share")), state.Percent(7)
 			n.Confidence, n.Reach = &share, &reach
@@ -79,7 +92,9 @@ func TestSchemaRefusesWhatTheContractForbids(t *testing.T) {
 		return &state.Result{Version: state.Version, Piece: "p",
 			Inputs:  state.Inputs{Score: zeros, Policy: zeros, Weights: zeros, Engine: "1"},
 			Summary: state.Summary{Hands: []state.HandTotal{}, Tempo: state.Tempo{Beat: "1"}},
-			Notes:   []state.Note{{Measure: "1", Staff: 1, Voice: "1", Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 3}}}
+			Notes: []state.Note{
+				{Measure: "1", Staff: 1, Voice: "1", Pitch: "C4", Midi: 60, Hand: score.Right, Finger: 3},
+			}}
 	}
 	ok, err := state.Encode(base())
 	require.NoError(t, err)

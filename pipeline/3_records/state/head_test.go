@@ -11,8 +11,14 @@ import (
 )
 
 func TestTheHeadIsTheResultWithoutItsNotes(t *testing.T) {
-	r := &state.Result{Version: state.Version, Piece: "a", Findings: []state.Finding{{Rule: "r", Severity: "note", Message: `says "notes":[`, Measure: "1", Fingerprint: "1"}},
-		Notes: []state.Note{{N: 1, Measure: "1"}, {N: 2, Measure: strings.Repeat("9", 1<<17)}}}
+	r := &state.Result{
+		Version: state.Version,
+		Piece:   "a",
+		Findings: []state.Finding{
+			{Rule: "r", Severity: "note", Message: `says "notes":[`, Measure: "1", Fingerprint: "1"},
+		},
+		Notes: []state.Note{{N: 1, Measure: "1"}, {N: 2, Measure: strings.Repeat("9", 1<<17)}},
+	}
 	r.Summary.Title = strings.Repeat("long ", 1<<16) // longer than a reader's buffer
 	data, err := state.Encode(r)
 	require.NoError(t, err)
@@ -35,7 +41,10 @@ func TestPlacesAndStetsInWords(t *testing.T) {
 	require.Equal(t, "m. 42, beat 3: two lines; mend it", f.Advice())
 	s := state.Stet{Finding: f, By: "AB", When: "2026-01-02", Until: "2026-02-01", Why: "meant\nso"}
 	require.Equal(t, "meant so (AB, 2026-01-02, until 2026-02-01)", s.Words())
-	total := state.TotalOf([]state.Outcome{{Findings: []state.Finding{{Severity: "error"}, {Severity: "note"}}, Stets: []state.Stet{s}}, {Problem: "gone"}})
+	total := state.TotalOf([]state.Outcome{
+		{Findings: []state.Finding{{Severity: "error"}, {Severity: "note"}}, Stets: []state.Stet{s}},
+		{Problem: "gone"},
+	})
 	require.Equal(t, "1 error, 1 note; 1 let stand", total.String())
 	require.Equal(t, 1, total.Failed)
 }

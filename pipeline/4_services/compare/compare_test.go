@@ -19,11 +19,13 @@ import (
 func read(t *testing.T, measures ...string) *score.Score {
 	t.Helper()
 	var b strings.Builder
-	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`)
+	b.WriteString(
+		`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`)
 	for i, m := range measures {
 		fmt.Fprintf(&b, `<measure number="%d">`, i+1)
 		if i == 0 {
-			b.WriteString(`<attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
+			b.WriteString(
+				`<attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
 		}
 		b.WriteString(m + `</measure>`)
 	}
@@ -38,7 +40,9 @@ func read(t *testing.T, measures ...string) *score.Score {
 // n writes a note of the upper staff: pitch as step and octave, duration in
 // half quarters, and what stands in its notations.
 func n(pitch string, duration int, notations ...string) string {
-	out := fmt.Sprintf(`<note><pitch><step>%c</step><octave>%c</octave></pitch><duration>%d</duration><voice>1</voice><staff>1</staff>`, pitch[0], pitch[1], duration)
+	out := fmt.Sprintf(
+		`<note><pitch><step>%c</step><octave>%c</octave></pitch><duration>%d</duration><voice>1</voice><staff>1</staff>`,
+		pitch[0], pitch[1], duration)
 	if len(notations) > 0 {
 		out += `<notations>` + strings.Join(notations, "") + `</notations>`
 	}
@@ -72,7 +76,8 @@ func f(digit string) string { return `<fingering>` + digit + `</fingering>` }
 func told(t *testing.T, old, new string) []string {
 	t.Helper()
 	fill := n("C4", 2) + n("D4", 2) + n("E4", 2) + n("F4", 2)
-	p := compare.Scores("x", compare.Side{Score: read(t, fill, old, fill)}, compare.Side{Score: read(t, fill, new, fill)})
+	p := compare.Scores("x", compare.Side{Score: read(t, fill, old, fill)},
+		compare.Side{Score: read(t, fill, new, fill)})
 	out := []string{}
 	for _, c := range p.Changes {
 		out = append(out, fmt.Sprintf("%s: %s → %s", c.Kind, c.Old, c.New))
@@ -135,7 +140,11 @@ func TestMeasuresAndOrder(t *testing.T) {
 func TestRuns(t *testing.T) {
 	s := read(t, n("C4", 2)+n("D4", 2)+n("E4", 4))
 	run := func(change func(r *state.Result)) compare.Side {
-		r := &state.Result{Redistributions: []state.Redistribution{{ID: "a", To: score.Left, Notes: []state.RedistributedNote{{N: 0, Finger: 1}}}}}
+		r := &state.Result{
+			Redistributions: []state.Redistribution{
+				{ID: "a", To: score.Left, Notes: []state.RedistributedNote{{N: 0, Finger: 1}}},
+			},
+		}
 		for i := range s.Notes {
 			r.Notes = append(r.Notes, state.Note{N: i, Hand: score.Right, Finger: i + 1})
 		}
@@ -159,11 +168,14 @@ func TestRuns(t *testing.T) {
 // The second sheet ticks off what was done, names what was missed and what is
 // newly broken.
 func TestSheetOfTheNextProof(t *testing.T) {
-	approved := read(t, n("C4", 2, fingers(f("1")))+n("D4", 2, fingers(f("2")))+n("E4", 2, fingers(f("3")))+n("F4", 2))
+	approved := read(t,
+		n("C4", 2, fingers(f("1")))+n("D4", 2, fingers(f("2")))+n("E4", 2, fingers(f("3")))+n("F4", 2))
 	first := read(t, n("C4", 2, fingers(f("2")))+n("D4", 2)+n("E4", 2, fingers(f("3")))+n("F4", 2))
 	second := read(t, n("C4", 2, fingers(f("1")))+n("D4", 2)+n("E4", 2, fingers(f("3")))+n("F4", 2, fingers(f("5"))))
 	diff := func(typeset *score.Score) *compare.Diff {
-		return &compare.Diff{Pieces: []compare.Piece{compare.Scores("x", compare.Side{Score: approved}, compare.Side{Score: typeset})}}
+		return &compare.Diff{
+			Pieces: []compare.Piece{compare.Scores("x", compare.Side{Score: approved}, compare.Side{Score: typeset})},
+		}
 	}
 	lines := func(sheet []compare.Correction) (out []string) {
 		for _, c := range sheet {
@@ -186,10 +198,13 @@ func TestSheetOfTheNextProof(t *testing.T) {
 // however the new proof counts its measures; nothing of a piece that could not
 // be read is ticked off.
 func TestSheetFindsItsCorrectionsAgain(t *testing.T) {
-	first, second, third := n("C4", 2)+n("D4", 2, fingers(f("2")))+n("E4", 2)+n("F4", 2), n("G4", 4)+n("B4", 4), n("A4", 2)+n("F4", 6)
+	first, second, third := n("C4",
+		2)+n("D4", 2, fingers(f("2")))+n("E4", 2)+n("F4", 2), n("G4", 4)+n("B4", 4), n("A4", 2)+n("F4", 6)
 	approved := read(t, first, second, third)
 	against := func(typeset *score.Score) *compare.Diff {
-		return &compare.Diff{Pieces: []compare.Piece{compare.Scores("x", compare.Side{Score: approved}, compare.Side{Score: typeset})}}
+		return &compare.Diff{
+			Pieces: []compare.Piece{compare.Scores("x", compare.Side{Score: approved}, compare.Side{Score: typeset})},
+		}
 	}
 	sheet := func(now, before *compare.Diff) (out []string) {
 		for _, c := range compare.Sheet(now, before) {

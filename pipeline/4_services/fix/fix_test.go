@@ -43,7 +43,8 @@ func TestFixMovesAndReordersAndIsTakenBackByteForByte(t *testing.T) {
 	fixed, err := fix.Make(in)
 	require.NoError(t, err)
 	require.Len(t, fixed.Done, 2)
-	want := strings.Replace(wrongOrder, `<fingering placement="below">3</fingering><!-- kept --><fingering substitution="yes">1</fingering>`,
+	want := strings.Replace(wrongOrder,
+		`<fingering placement="below">3</fingering><!-- kept --><fingering substitution="yes">1</fingering>`,
 		`<fingering substitution="yes">1</fingering><!-- kept --><fingering placement="above">3</fingering>`, 1)
 	require.Equal(t, want, string(fixed.Data))
 	back, err := source.TakeBack(fixed.Data, fixed.Record, source.DefaultLimits())

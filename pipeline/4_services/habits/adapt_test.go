@@ -14,14 +14,18 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// figures are five-finger figures up and down, one piece each, of a house that avoids the thumb: 2 3 4 5 4 3 where most play 1 2 3 4 3 2.
+// figures are five-finger figures up and down, one piece each, of a house that avoids the thumb: 2 3 4 5 4 3 where
+// most play 1 2 3 4 3 2.
 func figures(pieces int, decided bool) (out []habits.DecidedLine) {
 	for p := range pieces {
 		l := habits.DecidedLine{Piece: string(rune('a' + p)), Decided: map[int]fingering.Finger{}}
 		steps, taste := []int{0, 2, 4, 5, 4, 2}, []fingering.Finger{2, 3, 4, 5, 4, 3}
 		for i := range 24 {
 			at := fingering.Moment{Num: int64(i), Den: 2}
-			l.Notes = append(l.Notes, fingering.Note{ID: i, Key: 60 + p%3*5 + steps[i%6], Onset: at, End: fingering.Moment{Num: int64(i + 1), Den: 2}})
+			l.Notes = append(l.Notes, fingering.Note{
+				ID: i, Key: 60 + p%3*5 + steps[i%6], Onset: at,
+				End: fingering.Moment{Num: int64(i + 1), Den: 2},
+			})
 			if decided && i%2 == 0 {
 				l.Decided[i] = taste[i%6]
 			}
@@ -63,8 +67,11 @@ func TestOpenSuggestionsMoveNothing(t *testing.T) {
 
 func encoded(t *testing.T, o habits.Outcome) string {
 	t.Helper()
-	f := habits.File{Base: "b", BaseName: "delivered", Engine: "e", When: "2026-03-01", Digits: o.Digits, Strength: o.Strength, Before: o.Before, After: o.After,
-		Foretold: o.Foretold, Sources: []habits.Source{{Piece: "a", Digits: o.Digits, Decisions: "d"}}, Changes: o.Changes}
+	f := habits.File{
+		Base: "b", BaseName: "delivered", Engine: "e", When: "2026-03-01", Digits: o.Digits,
+		Strength: o.Strength, Before: o.Before, After: o.After, Foretold: o.Foretold,
+		Sources: []habits.Source{{Piece: "a", Digits: o.Digits, Decisions: "d"}}, Changes: o.Changes,
+	}
 	data, err := f.Encode()
 	require.NoError(t, err)
 	return string(data)
@@ -76,7 +83,8 @@ func TestTheFileComesBackAndFitsItsBaseAlone(t *testing.T) {
 	f, err := habits.Decode([]byte(text))
 	require.NoError(t, err)
 	require.Equal(t, o.Changes.Terms, f.Changes.Terms)
-	require.Equal(t, [4]any{o.Before, o.After, o.Foretold, o.Strength}, [4]any{f.Before, f.After, f.Foretold, f.Strength})
+	require.Equal(t, [4]any{o.Before, o.After, o.Foretold, o.Strength},
+		[4]any{f.Before, f.After, f.Foretold, f.Strength})
 
 	on, err := f.On(effort.Delivered(), "b")
 	require.NoError(t, err)

@@ -99,9 +99,14 @@ func Decode(data []byte) (*File, error) {
 // mean something else.
 func (f *File) On(table *effort.Weights, sum string) (*effort.Weights, error) {
 	if f.Base != sum {
-		return nil, fmt.Errorf("the edition's fitted weights belong to another table (%q, %.12s…) than this one (%q, %.12s…)\n"+
-			"hint: run `fingerproof fit` again, or take `house_hand` out of the manifest",
-			f.BaseName, f.Base, table.Name, sum)
+		return nil, fmt.Errorf(
+			"the edition's fitted weights belong to another table (%q, %.12s…) than this one (%q, %.12s…)\n"+
+				"hint: run `fingerproof fit` again, or take `house_hand` out of the manifest",
+			f.BaseName,
+			f.Base,
+			table.Name,
+			sum,
+		)
 	}
 	return table.Plus(f.Changes), nil
 }

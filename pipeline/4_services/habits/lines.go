@@ -31,7 +31,9 @@ func LinesOf(piece string, in suggest.Input, bound []decide.Digit) (out []Decide
 		in.Decided = undecided
 	}
 	suggest.EachLine(in, func(_ int, h score.Hand, notes []fingering.Note) {
-		line := DecidedLine{Piece: piece, Hand: fingering.HandOf(h), Notes: notes, Decided: map[int]fingering.Finger{}}
+		line := DecidedLine{
+			Piece: piece, Hand: fingering.HandOf(h), Notes: notes, Decided: map[int]fingering.Finger{},
+		}
 		for _, n := range notes {
 			if f := decided[n.ID]; f != 0 {
 				line.Decided[n.ID] = f

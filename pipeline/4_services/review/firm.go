@@ -11,10 +11,12 @@ import (
 // firmMeasures is how long a firm passage may be: it is taken as a whole, seldom looked through note by note.
 const firmMeasures = 16
 
-// AddFirm adds to the passages of a piece those in which nothing is doubtful and printed digits are open all the same, so
-// that nothing is left over when all are judged. They are numbered behind the others. open lists the notes whose printed
-// digit nobody has decided, as indices into Score.Notes.
-func AddFirm(passages []Passage, r *state.Result, p *playing.Playing, returns []parallel.Return, open []int) []Passage {
+// AddFirm adds to the passages of a piece those in which nothing is doubtful and printed digits are open all the
+// same, so that nothing is left over when all are judged. They are numbered behind the others. open lists the notes
+// whose printed digit nobody has decided, as indices into Score.Notes.
+func AddFirm(
+	passages []Passage, r *state.Result, p *playing.Playing, returns []parallel.Return, open []int,
+) []Passage {
 	out := slices.Clone(passages)
 	left := map[int]bool{} // open notes that no passage decides
 	for _, n := range open {
@@ -39,7 +41,8 @@ func AddFirm(passages []Passage, r *state.Result, p *playing.Playing, returns []
 	for _, l := range linesOf(r, p) {
 		busy := map[int]bool{} // measures of the line that are judged as a doubt
 		for i := range out {
-			if q := &out[i]; q.Redistribution < 0 && q.ReturnOf == 0 && !q.Firm && q.Hand == l.hand && q.Part == l.part {
+			if q := &out[i]; q.Redistribution < 0 && q.ReturnOf == 0 && !q.Firm && q.Hand == l.hand &&
+				q.Part == l.part {
 				for m := q.First; m <= q.Last; m++ {
 					busy[m] = true
 				}
@@ -60,8 +63,8 @@ func AddFirm(passages []Passage, r *state.Result, p *playing.Playing, returns []
 	return out
 }
 
-// firmSpans gives the first and last measure of each run of measures in which digits of a line are left, not broken by a
-// measure that is judged as a doubt.
+// firmSpans gives the first and last measure of each run of measures in which digits of a line are left, not broken
+// by a measure that is judged as a doubt.
 func firmSpans(l line, left, busy map[int]bool) (out [][2]int) {
 	joined := false // nothing between the last span and here is judged otherwise
 	for _, n := range l.notes {

@@ -13,21 +13,26 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// withFirm gives the passages of a result, those that are firm among them; open are the notes whose printed digit is open.
+// withFirm gives the passages of a result, those that are firm among them; open are the notes whose printed digit
+// is open.
 func withFirm(r *state.Result, returns []parallel.Return, open ...int) ([]review.Passage, *score.Score) {
 	s, hands := &score.Score{}, playing.Hands{}
 	for i := range r.Summary.Measures {
-		s.Measures = append(s.Measures, score.Measure{Number: "x", Start: score.Whole(int64(4 * i)), Length: score.Whole(4)})
+		s.Measures = append(s.Measures,
+			score.Measure{Number: "x", Start: score.Whole(int64(4 * i)), Length: score.Whole(4)})
 	}
 	for _, n := range r.Notes {
-		s.Notes = append(s.Notes, score.Note{Measure: n.MeasureIndex, Onset: n.Onset, Midi: n.Midi, TiedFrom: -1, TiedTo: -1})
-		hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, n.Hand), append(hands.Player, 0)
+		s.Notes = append(s.Notes,
+			score.Note{Measure: n.MeasureIndex, Onset: n.Onset, Midi: n.Midi, TiedFrom: -1, TiedTo: -1})
+		hands.Piano, hands.Hand, hands.Player = append(hands.Piano,
+			true), append(hands.Hand, n.Hand), append(hands.Player, 0)
 	}
 	p := playing.New(s, hands)
 	return review.AddFirm(review.Passages(r, p, returns), r, p, returns, open), s
 }
 
-// Every open digit belongs to one passage; what is not doubtful is gathered between the doubts, and numbered behind them.
+// Every open digit belongs to one passage; what is not doubtful is gathered between the doubts, and numbered behind
+// them.
 func TestEveryOpenDigitBelongsToAPassage(t *testing.T) {
 	r := toJudge(13) // a doubt in the fourth measure of eight
 	passages, _ := withFirm(r, nil, 0, 5, 14, 22, 31)
@@ -35,7 +40,8 @@ func TestEveryOpenDigitBelongsToAPassage(t *testing.T) {
 	require.Equal(t, []int{14}, passages[0].Open, "judged with the doubt")
 	require.False(t, passages[0].Firm)
 	require.Equal(t, []int{0, 5}, passages[1].Open)
-	require.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, passages[1].Notes, "whole measures, up to the last with an open digit")
+	require.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, passages[1].Notes,
+		"whole measures, up to the last with an open digit")
 	require.Equal(t, []int{22, 31}, passages[2].Open)
 	require.Equal(t, []int{5, 7}, []int{passages[2].First, passages[2].Last}, "not across the measure of the doubt")
 	require.Equal(t, []int{2, 3}, []int{passages[1].Number, passages[2].Number})
@@ -58,7 +64,8 @@ func TestOpenDigitsOfAReturnAreJudgedWithTheFirst(t *testing.T) {
 	require.Equal(t, []int{0}, passages[2].Strokes)
 }
 
-// Taking writes the suggestion of every note that is left to judge, a digit that something gives and nobody decided too.
+// Taking writes the suggestion of every note that is left to judge, a digit that something gives and nobody decided
+// too.
 func TestTakingAPassage(t *testing.T) {
 	r := toJudge(1)
 	r.Notes[2].Confidence, r.Notes[3].Confidence = nil, nil // given: the one by the text, the other from a return

@@ -35,7 +35,8 @@ type Passage struct {
 	Kind     parallel.Kind // of the return
 	// ForReturns says that a later passage is judged with it.
 	ForReturns bool
-	// Firm says that nothing in it is doubtful: its printed digits are open, and can be taken together with those of others.
+	// Firm says that nothing in it is doubtful: its printed digits are open, and can be taken together with those
+	// of others.
 	Firm bool
 	Open []int // notes whose printed digit is open until the passage is judged (AddFirm)
 }

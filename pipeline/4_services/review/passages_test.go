@@ -22,7 +22,10 @@ func toJudge(doubts ...int) *state.Result {
 				sure = 40
 			}
 		}
-		r.Notes = append(r.Notes, state.Note{N: i, Measure: "x", MeasureIndex: i / 4, Onset: score.Whole(int64(i % 4)), Midi: 60 + i, Hand: score.Right, Finger: 1, Confidence: &sure})
+		r.Notes = append(r.Notes, state.Note{
+			N: i, Measure: "x", MeasureIndex: i / 4, Onset: score.Whole(int64(i % 4)),
+			Midi: 60 + i, Hand: score.Right, Finger: 1, Confidence: &sure,
+		})
 	}
 	return r
 }
@@ -34,8 +37,10 @@ func passagesOf(r *state.Result, returns []parallel.Return) []review.Passage {
 		s.Measures = append(s.Measures, score.Measure{Start: score.Whole(int64(4 * i)), Length: score.Whole(4)})
 	}
 	for _, n := range r.Notes {
-		s.Notes = append(s.Notes, score.Note{Measure: n.MeasureIndex, Onset: n.Onset, Midi: n.Midi, TiedFrom: -1, TiedTo: -1})
-		hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, n.Hand), append(hands.Player, 0)
+		s.Notes = append(s.Notes,
+			score.Note{Measure: n.MeasureIndex, Onset: n.Onset, Midi: n.Midi, TiedFrom: -1, TiedTo: -1})
+		hands.Piano, hands.Hand, hands.Player = append(hands.Piano,
+			true), append(hands.Hand, n.Hand), append(hands.Player, 0)
 	}
 	return review.Passages(r, playing.New(s, hands), returns)
 }

@@ -7,8 +7,8 @@ import (
 	"fingerproof/pipeline/3_records/state"
 )
 
-// Take gives the decision by which an editor takes what a passage suggests, as the page and the terminal write it; ok is
-// false where there is nothing to take.
+// Take gives the decision by which an editor takes what a passage suggests, as the page and the terminal write it;
+// ok is false where there is nothing to take.
 func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d decision.Decision, ok bool) {
 	d = decision.Decision{Verb: decision.Take, On: decision.Notes, By: by, When: when}
 	if p.Redistribution >= 0 {
@@ -28,7 +28,8 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		at[r.Notes[i].N] = &r.Notes[i]
 	}
 	for _, n := range p.Notes {
-		// What is given has no confidence, and nothing is left to take of it, unless it is to be printed and nobody decided it.
+		// What is given has no confidence, and nothing is left to take of it, unless it is to be printed and nobody
+		// decided it.
 		if e := at[n]; e.Finger > 0 && (e.Confidence != nil || slices.Contains(p.Open, n)) {
 			d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
 		}
@@ -36,7 +37,8 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 	return d, len(d.Notes) > 0
 }
 
-// Decline gives the decision by which the notes of a redistribution stay with their hand; ok is false for other passages.
+// Decline gives the decision by which the notes of a redistribution stay with their hand; ok is false for other
+// passages.
 func Decline(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d decision.Decision, ok bool) {
 	if p.Redistribution < 0 || r.Redistributions[p.Redistribution].Decided {
 		return d, false

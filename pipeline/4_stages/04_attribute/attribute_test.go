@@ -21,7 +21,13 @@ func TestWhoseByTheLook(t *testing.T) {
 		looks := p.Looks()
 		whose := func(style score.Style, alternate bool) score.Responsibility {
 			s := &score.Score{Edition: &score.EditionMark{Fields: map[string]string{policies.LooksField: looks}},
-				Notes: []score.Note{{Indications: []score.Indication{{Text: "3", Fingers: []int{3}, Style: style, Alternate: alternate}}}}}
+				Notes: []score.Note{
+					{
+						Indications: []score.Indication{
+							{Text: "3", Fingers: []int{3}, Style: style, Alternate: alternate},
+						},
+					},
+				}}
 			got, err := attribute.Whose(s, score.Composer)
 			require.NoError(t, err)
 			return got[0][0]

@@ -287,7 +287,8 @@ func forItsHand(claims []claim) []claim {
 		return claims
 	}
 	return slices.DeleteFunc(slices.Clone(claims), func(c claim) bool {
-		return c.d.On == decision.Notes && c.d.Verb == decision.Take && c.d.When == claims[k].d.When && !sameClaim(c, claims[k])
+		return c.d.On == decision.Notes && c.d.Verb == decision.Take && c.d.When == claims[k].d.When &&
+			!sameClaim(c, claims[k])
 	})
 }
 

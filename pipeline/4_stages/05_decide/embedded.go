@@ -41,7 +41,8 @@ func addEmbedded(placed *Placed, embedded *edition.Embedded) {
 	}
 	inOrder(placed.Redistributions)
 	for _, notes := range embedded.Declined {
-		if fits(notes) && !slices.ContainsFunc(placed.Declined, func(d []int) bool { return slices.Equal(d, notes) }) &&
+		if fits(notes) &&
+			!slices.ContainsFunc(placed.Declined, func(d []int) bool { return slices.Equal(d, notes) }) &&
 			!slices.ContainsFunc(notes, func(n int) bool { return placed.Hands[n] != score.NoHand }) {
 			placed.Declined = append(placed.Declined, notes)
 		}

@@ -25,7 +25,10 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &playing.Hands{Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)), Player: make([]int, len(s.Notes)), Parts: make([]bool, len(s.Parts))}
+	h := &playing.Hands{
+		Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)),
+		Player: make([]int, len(s.Notes)), Parts: make([]bool, len(s.Parts)),
+	}
 	for part := range players {
 		h.Parts[part] = true
 	}
@@ -106,13 +109,16 @@ func playersOf(s *score.Score, scoring Scoring) (map[int]player, error) {
 				}
 			}
 			if at < 0 {
-				return nil, fmt.Errorf("the manifest names part %q, which the score does not have\nhint: its parts are %s", id, partNames(s, nil))
+				return nil, fmt.Errorf("the manifest names part %q, which the score does not have\n"+
+					"hint: its parts are %s", id, partNames(s, nil))
 			}
 			parts = append(parts, at)
 		}
 	}
 	if len(parts) == 0 {
-		return nil, fmt.Errorf("the score has no piano part\nhint: name it under `parts:` in the manifest; its parts are %s", partNames(s, nil))
+		return nil, fmt.Errorf(
+			"the score has no piano part\nhint: name it under `parts:` in the manifest; its parts are %s",
+			partNames(s, nil))
 	}
 	if len(scoring.Parts) == 0 && (scoring.Kind == "" || scoring.Kind == "two hands") && onePlayers(s, parts) {
 		return together(s, parts), nil
@@ -124,7 +130,9 @@ func playersOf(s *score.Score, scoring Scoring) (map[int]player, error) {
 		case len(out) == 1 && s.Parts[p].Hand == score.Left && s.Parts[p-1].Hand == score.Right:
 			out[p] = player{number: out[p-1].number, hand: score.Left}
 		case len(out) > 0 && !several && !(len(scoring.Parts) == 2 && s.Parts[p].Staves == 1):
-			return nil, fmt.Errorf("the score has several piano parts (%s), and its scoring says %q\nhint: name the scoring (four hands, two pianos, solo with reduction) or the `parts` in the manifest", partNames(s, parts), scoring.Kind)
+			return nil, fmt.Errorf(
+				"the score has several piano parts (%s), and its scoring says %q\nhint: name the scoring (four hands, two pianos, solo with reduction) or the `parts` in the manifest",
+				partNames(s, parts), scoring.Kind)
 		case len(out) > 0 && !several:
 			out[parts[0]] = player{hand: score.Right}
 			out[p] = player{hand: score.Left}

@@ -45,7 +45,8 @@ func positionNote(pitch string, duration, voice, staff int, more string) string 
 			what, more = "<chord/>"+what, ""
 		}
 	}
-	return fmt.Sprintf(`<note%s>%s<duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`, hidden, what, duration, voice, staff, more)
+	return fmt.Sprintf(`<note%s>%s<duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`, hidden, what,
+		duration, voice, staff, more)
 }
 
 func handsIn(t *testing.T, notes string) (out string) {
@@ -62,7 +63,8 @@ func handsIn(t *testing.T, notes string) (out string) {
 
 const back = `<backup><duration>4</duration></backup>`
 
-// A voice written on both staves is one hand's where the other hand plays or rests, and both hands' where that is left out.
+// A voice written on both staves is one hand's where the other hand plays or rests, and both hands' where that is
+// left out.
 func TestAFigureOverBothStavesIsHandedOver(t *testing.T) {
 	n := positionNote
 	figure := n("B2", 1, 5, 2, "") + n("G3", 1, 5, 2, "") + n("D4", 1, 5, 1, "") + n("G4", 1, 5, 1, "")
@@ -82,33 +84,43 @@ func TestPositionOverrulesTheStaffInPartOfAMeasure(t *testing.T) {
 	require.Equal(t, "RRRRL", handsIn(t, upper+back+n("C3", 2, 5, 2, "")+n("r", 2, 5, 2, "")), "the left hand rests")
 }
 
-// A voice that one hand cannot reach lies with the keys of the other, which plays there; what hangs on one stem, or what a
-// rest keeps from the other hand, is left for a redistribution to tell.
+// A voice that one hand cannot reach lies with the keys of the other, which plays there; what hangs on one stem, or
+// what a rest keeps from the other hand, is left for a redistribution to tell.
 func TestAVoiceBeyondTheHandGoesToTheOtherThatPlays(t *testing.T) {
 	n := positionNote
 	lower := n("D2", 4, 5, 2, "") + back + n("A3", 4, 6, 2, "")
 	require.Equal(t, "RLR", handsIn(t, n("D4", 4, 1, 1, "")+back+lower))
 	require.Equal(t, "LL", handsIn(t, n("r", 4, 1, 1, "")+back+lower), "the right hand rests")
-	require.Equal(t, "RLL", handsIn(t, n("D4", 4, 1, 1, "")+back+n("D2", 4, 5, 2, "")+n("A3", 4, 5, 2, "<chord/>")), "one stem")
+	require.Equal(t, "RLL", handsIn(t, n("D4", 4, 1, 1, "")+back+n("D2", 4, 5, 2, "")+n("A3", 4, 5, 2, "<chord/>")),
+		"one stem")
 	require.Equal(t, "RLL", handsIn(t, n("D6", 4, 1, 1, "")+back+lower), "too far for the right hand")
-	require.Equal(t, "RLL", handsIn(t, n("D4", 4, 1, 1, "")+back+n("A2", 4, 5, 2, "")+back+n("A3", 4, 6, 2, "")), "within one hand")
+	require.Equal(t, "RLL", handsIn(t, n("D4", 4, 1, 1, "")+back+n("A2", 4, 5, 2, "")+back+n("A3", 4, 6, 2, "")),
+		"within one hand")
 }
 
 func positionScore(t *testing.T, notes string) *score.Score {
 	t.Helper()
-	doc, err := source.Open("position.musicxml", []byte(`<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure number="1"><attributes><divisions>1</divisions><staves>2</staves></attributes>`+notes+`</measure></part></score-partwise>`), source.DefaultLimits())
+	doc, err := source.Open(
+		"position.musicxml",
+		[]byte(
+			`<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure number="1"><attributes><divisions>1</divisions><staves>2</staves></attributes>`+notes+`</measure></part></score-partwise>`),
+		source.DefaultLimits(),
+	)
 	require.NoError(t, err)
 	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
 	require.NoError(t, err)
 	return s
 }
 
-// Figures over both staves in engraved scores of the shared folder: the rests of the hand taken for granted are hidden there.
+// Figures over both staves in engraved scores of the shared folder: the rests of the hand taken for granted are
+// hidden there.
 func TestFiguresOfEngravedScoresAreHandedOver(t *testing.T) {
 	folder := shared.Folder(t, "data/engraved")
 	for _, c := range []struct{ file, measure, want string }{
-		{"Viardot,_Pauline_6_Melodies_et_une_havanaise_4_Hai_Luli__lc6639381.mxl", "17", "LLLRRRLLLRRR"}, // broken chords by turns
-		{"Debussy,_Claude___Mandoline_lc29748596.mxl", "2", "LLLRRRLLLRRRLLLRRR"},                        // chords by turns
+		// broken chords by turns
+		{"Viardot,_Pauline_6_Melodies_et_une_havanaise_4_Hai_Luli__lc6639381.mxl", "17", "LLLRRRLLLRRR"},
+		// chords by turns
+		{"Debussy,_Claude___Mandoline_lc29748596.mxl", "2", "LLLRRRLLLRRRLLLRRR"},
 	} {
 		path := filepath.Join(folder, c.file)
 		data, err := os.ReadFile(path)

@@ -7,10 +7,11 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// A hand sign stands at a moment and beside a staff, and the reader of the page sees which notes it means: those struck at that
-// moment. Where a voice of its own begins or stands apart there, it means that voice (a bass or a tune that one hand takes over a
-// chord); where its own staff strikes nothing, the staff that does (the sign stands in the space between them); and where the notes
-// beside it cannot be the hand's, while those of the other staff are, it confirms these (common practice).
+// A hand sign stands at a moment and beside a staff, and the reader of the page sees which notes it means: those
+// struck at that moment. Where a voice of its own begins or stands apart there, it means that voice (a bass or a
+// tune that one hand takes over a chord); where its own staff strikes nothing, the staff that does (the sign stands
+// in the space between them); and where the notes beside it cannot be the hand's, while those of the other staff
+// are, it confirms these (common practice).
 
 // SignedNotes is what a hand sign of the text names.
 type SignedNotes struct {
@@ -82,7 +83,8 @@ func signsInOrder(s *score.Score) (out []score.Direction) {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b score.Direction) int {
-		return cmp.Or(cmp.Compare(a.Part, b.Part), cmp.Compare(a.Measure, b.Measure), a.Onset.Cmp(b.Onset), cmp.Compare(a.Staff, b.Staff))
+		return cmp.Or(cmp.Compare(a.Part, b.Part), cmp.Compare(a.Measure, b.Measure), a.Onset.Cmp(b.Onset),
+			cmp.Compare(a.Staff, b.Staff))
 	})
 	return out
 }
@@ -119,7 +121,8 @@ func (p *signedPage) voiceOf(i int) signedVoice {
 func (p *signedPage) struck(d *score.Direction, own bool) (out []int) {
 	for _, i := range p.notes[[2]int{d.Part, d.Measure}] {
 		n := &p.s.Notes[i]
-		if n.Onset.Equal(d.Onset) && n.TiedFrom < 0 && (n.Staff == d.Staff) == own && (d.Voice == "" || d.Voice == n.Voice) {
+		if n.Onset.Equal(d.Onset) && n.TiedFrom < 0 && (n.Staff == d.Staff) == own &&
+			(d.Voice == "" || d.Voice == n.Voice) {
 			out = append(out, i)
 		}
 	}
@@ -150,7 +153,8 @@ func (p *signedPage) crossed(d *score.Direction) bool { return len(p.crossedVoic
 func (p *signedPage) crossedVoices(d *score.Direction) (out []signedVoice) {
 	for _, i := range p.notes[[2]int{d.Part, d.Measure}] {
 		n := &p.s.Notes[i]
-		if n.Staff == d.Staff && n.HomeStaff != n.Staff && p.home(n) == d.Hand && !slices.Contains(out, p.voiceOf(i)) {
+		if n.Staff == d.Staff && n.HomeStaff != n.Staff && p.home(n) == d.Hand &&
+			!slices.Contains(out, p.voiceOf(i)) {
 			out = append(out, p.voiceOf(i))
 		}
 	}
@@ -175,15 +179,17 @@ func (p *signedPage) voices(notes []int) (out []signedVoice) {
 func (p *signedPage) staffVoices(d *score.Direction) (out []signedVoice) {
 	for _, i := range p.notes[[2]int{d.Part, d.Measure}] {
 		n := &p.s.Notes[i]
-		if n.Staff == d.Staff && d.Onset.Less(n.Onset) && (d.Voice == "" || d.Voice == n.Voice) && !slices.Contains(out, p.voiceOf(i)) {
+		if n.Staff == d.Staff && d.Onset.Less(n.Onset) && (d.Voice == "" || d.Voice == n.Voice) &&
+			!slices.Contains(out, p.voiceOf(i)) {
 			out = append(out, p.voiceOf(i))
 		}
 	}
 	return out
 }
 
-// likeliest chooses among the voices struck beside a sign, one or all, and, as what it confirms, those of the other staff: first
-// by what both hands then have to strike, then what begins at the sign, then the voice that lies towards the hand's own side.
+// likeliest chooses among the voices struck beside a sign, one or all, and, as what it confirms, those of the other
+// staff: first by what both hands then have to strike, then what begins at the sign, then the voice that lies
+// towards the hand's own side.
 func (p *signedPage) likeliest(d *score.Direction, here, there []int, so map[int]score.Hand) (best []signedVoice) {
 	voices := p.voices(here)
 	least := 1 << 30
@@ -226,8 +232,8 @@ func (p *signedPage) begins(d *score.Direction, v signedVoice) bool {
 	return true
 }
 
-// What makes a stroke unlikely: semitones beyond a tenth and keys beyond five, in fours; all that is struck in one hand, though two
-// staves share it; and the left hand over the right.
+// What makes a stroke unlikely: semitones beyond a tenth and keys beyond five, in fours; all that is struck in one
+// hand, though two staves share it; and the left hand over the right.
 const (
 	signSpan    = 16
 	signKeys    = 5
@@ -252,9 +258,11 @@ func (g *strokeOf) tooMuch() int {
 	return eachBeyond*max(g.high-g.low-signSpan, 0) + eachKeyMore*max(g.keys-signKeys, 0)
 }
 
-// unplayable counts what speaks against the hands at the moment of a sign, were the voices named its hand's. Of a rolled chord one
-// hand may strike a lower and a higher part in turn.
-func (p *signedPage) unplayable(d *score.Direction, here, there []int, named []signedVoice, so map[int]score.Hand) int {
+// unplayable counts what speaks against the hands at the moment of a sign, were the voices named its hand's. Of a
+// rolled chord one hand may strike a lower and a higher part in turn.
+func (p *signedPage) unplayable(
+	d *score.Direction, here, there []int, named []signedVoice, so map[int]score.Hand,
+) int {
 	rolled := false
 	for _, i := range slices.Concat(here, there) {
 		rolled = rolled || p.s.Notes[i].Arpeggio.Rolled
@@ -302,14 +310,18 @@ func (p *signedPage) unplayable(d *score.Direction, here, there []int, named []s
 	return cost
 }
 
-// bind gives a voice to the hand of a sign, from there to the next sign of its staff or its voice, and at most to the end of the
-// measure: printed music leaves the return to the reader's sense. Where the voice goes back to the keys struck right before the
-// sign, hands alternate, and those are the other hand's again.
-func (p *signedPage) bind(d *score.Direction, v signedVoice, later []score.Direction, out map[int]score.Hand) (bound []int) {
+// bind gives a voice to the hand of a sign, from there to the next sign of its staff or its voice, and at most to
+// the end of the measure: printed music leaves the return to the reader's sense. Where the voice goes back to the
+// keys struck right before the sign, hands alternate, and those are the other hand's again.
+func (p *signedPage) bind(
+	d *score.Direction, v signedVoice, later []score.Direction, out map[int]score.Hand,
+) (bound []int) {
 	var until score.Fraction
 	for k := range later {
 		l := &later[k]
-		if l.Part == d.Part && l.Measure == d.Measure && d.Onset.Less(l.Onset) && (l.Staff == v.staff || l.Staff == d.Staff) && (l.Voice == "" || l.Voice == v.voice) {
+		if l.Part == d.Part && l.Measure == d.Measure && d.Onset.Less(l.Onset) &&
+			(l.Staff == v.staff || l.Staff == d.Staff) &&
+			(l.Voice == "" || l.Voice == v.voice) {
 			until = l.Onset
 			break
 		}

@@ -19,11 +19,13 @@ import (
 func piano(t *testing.T, measures ...string) *score.Score {
 	t.Helper()
 	var b strings.Builder
-	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`)
+	b.WriteString(
+		`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`)
 	for i, m := range measures {
 		fmt.Fprintf(&b, `<measure number="%d">`, i+1)
 		if i == 0 {
-			b.WriteString(`<attributes><divisions>4</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
+			b.WriteString(
+				`<attributes><divisions>4</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
 		}
 		b.WriteString(m + "</measure>")
 	}
@@ -50,7 +52,8 @@ func note(pitch string, duration, voice, staff int, more string) string {
 	if strings.HasPrefix(more, "<chord/>") {
 		chord, more = "<chord/>", strings.TrimPrefix(more, "<chord/>")
 	}
-	return fmt.Sprintf(`<note>%s<pitch><step>%c</step>%s<octave>%c</octave></pitch><duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`,
+	return fmt.Sprintf(
+		`<note>%s<pitch><step>%c</step>%s<octave>%c</octave></pitch><duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`,
 		chord, pitch[0], alter, pitch[len(pitch)-1], duration, voice, staff, more)
 }
 
@@ -81,6 +84,7 @@ func TestTempoFromMarkWordManifestAndDefault(t *testing.T) {
 	pace = tempo.Find(tempo.Input{Score: piano(t, c5), Policy: p})
 	require.Equal(t, p.DefaultTempo(), policies.Range{Low: pace.Low, High: pace.High})
 
-	pace = tempo.Find(tempo.Input{Score: piano(t, mark+c5, strings.Replace(mark, ">60<", ">30<", 1)+c5, c5), Policy: p})
+	pace = tempo.Find(
+		tempo.Input{Score: piano(t, mark+c5, strings.Replace(mark, ">60<", ">30<", 1)+c5, c5), Policy: p})
 	require.EqualValues(t, 2_000_000+4_000_000, pace.Micros(score.Whole(8)), "half as fast from the second measure")
 }

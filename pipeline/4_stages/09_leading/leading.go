@@ -50,8 +50,14 @@ func Notes(in Input) ([]bool, error) {
 			found = found || lead
 		}
 		if !found {
-			return nil, fmt.Errorf("%s: leading names voice %q of hand %s in %s, and no note there is of that voice\n"+
-				"hint: upper, lower, or the number of the voice in the score", in.File, l.Voice, l.Hand, l.Measures)
+			return nil, fmt.Errorf(
+				"%s: leading names voice %q of hand %s in %s, and no note there is of that voice\n"+
+					"hint: upper, lower, or the number of the voice in the score",
+				in.File,
+				l.Voice,
+				l.Hand,
+				l.Measures,
+			)
 		}
 	}
 	return out, nil

@@ -36,7 +36,9 @@ func Digits(in Input) []decide.Digit {
 		}
 		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 ||
 			in.Apart != nil && in.Apart[to] ||
-			slices.ContainsFunc(in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == to }) {
+			slices.ContainsFunc(
+				in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == to },
+			) {
 			return
 		}
 		d.Carried, d.Returns = true, false
@@ -64,7 +66,9 @@ func addEmbedded(bound []decide.Digit, in Input) {
 			slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) {
 			continue
 		}
-		if slices.ContainsFunc(in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == k.N }) {
+		if slices.ContainsFunc(
+			in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == k.N },
+		) {
 			continue
 		}
 		bound[k.N] = decide.Digit{

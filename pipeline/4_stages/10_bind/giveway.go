@@ -7,9 +7,9 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// giveWay opens digits that were taken for a hand before notes were given to it, wherever they and those notes cannot be
-// played together. The redistribution is the later word: what was taken beside it was suggested for the hand without them.
-// What an editor wrote, and what the composer has, stays: lint names it.
+// giveWay opens digits that were taken for a hand before notes were given to it, wherever they and those notes
+// cannot be played together. The redistribution is the later word: what was taken beside it was suggested for the
+// hand without them. What an editor wrote, and what the composer has, stays: lint names it.
 func giveWay(bound []decide.Digit, in Input) {
 	for k := range in.Decided.Redistributions {
 		for _, n := range in.Decided.Redistributions[k].Notes {
@@ -27,7 +27,8 @@ func giveWay(bound []decide.Digit, in Input) {
 	}
 }
 
-// open leaves the digits to the search again that were only taken, for all notes of a stroke that did not change hands.
+// open leaves the digits to the search again that were only taken, for all notes of a stroke that did not change
+// hands.
 func open(bound []decide.Digit, in Input, notes []int) {
 	for _, m := range notes {
 		if in.Decided.Hands[m] == score.NoHand && tookOnly(&bound[m]) {
@@ -39,8 +40,8 @@ func open(bound []decide.Digit, in Input, notes []int) {
 // tookOnly says that a digit is a suggestion that was taken, here or at a return.
 func tookOnly(d *decide.Digit) bool { return d.Finger() > 0 && (d.Verb == decision.Take || d.Carried) }
 
-// clash says that one hand cannot strike two notes at once with the digits decided for them: one finger on two keys that
-// it cannot cover, or fingers in the wrong order of the keys.
+// clash says that one hand cannot strike two notes at once with the digits decided for them: one finger on two keys
+// that it cannot cover, or fingers in the wrong order of the keys.
 func clash(in Input, n, m int, bound []decide.Digit) bool {
 	a, b := in.Score.Notes[n].Midi, in.Score.Notes[m].Midi
 	f, g := bound[n].Finger(), bound[m].Finger()
@@ -53,5 +54,6 @@ func clash(in Input, n, m int, bound []decide.Digit) bool {
 	if f == g {
 		return f != 1 || b-a > 2 || hand.Black(a) != hand.Black(b) // the thumb takes two keys side by side
 	}
-	return b-a > 2 && (f < g) != (in.Playing.Hand(n) == score.Right) // nearer than that a finger may lie over its neighbour
+	// nearer than that a finger may lie over its neighbour
+	return b-a > 2 && (f < g) != (in.Playing.Hand(n) == score.Right)
 }

@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// together is four keys struck at once by the left hand, of which the highest came from the right: C4 E4 G4 A4, digits
-// decided by take.
+// together is four keys struck at once by the left hand, of which the highest came from the right: C4 E4 G4 A4,
+// digits decided by take.
 func together(fingers ...int) bind.Input {
 	s := &score.Score{Measures: []score.Measure{{Number: "1", Length: score.Whole(4)}}}
 	h := playing.Hands{}
@@ -27,7 +27,9 @@ func together(fingers ...int) bind.Input {
 		}
 	}
 	plan.Hands[3] = score.Left
-	plan.Redistributions = []fingering.Redistribution{{To: score.Left, Notes: []int{3}, Fingers: []fingering.Finger{fingering.Finger(fingers[3])}}}
+	plan.Redistributions = []fingering.Redistribution{
+		{To: score.Left, Notes: []int{3}, Fingers: []fingering.Finger{fingering.Finger(fingers[3])}},
+	}
 	return bind.Input{Score: s, Playing: playing.New(s, h), Decided: plan}
 }
 
@@ -40,9 +42,11 @@ func digitsOf(in bind.Input) (out []int) {
 
 func TestWhatWasTakenForAHandGivesWayToNotesGivenToIt(t *testing.T) {
 	require.Equal(t, []int{5, 4, 2, 1}, digitsOf(together(5, 4, 2, 1)), "it can be played")
-	require.Equal(t, []int{0, 0, 0, 3}, digitsOf(together(5, 3, 1, 3)), "3 on two keys: the grip is fingered anew around the note given")
+	require.Equal(t, []int{0, 0, 0, 3}, digitsOf(together(5, 3, 1, 3)),
+		"3 on two keys: the grip is fingered anew around the note given")
 	require.Equal(t, []int{0, 0, 0, 4}, digitsOf(together(5, 3, 1, 4)), "4 beyond 3")
-	require.Equal(t, []int{5, 3, 1, 0}, digitsOf(together(5, 3, 1, 0)), "a note given without a digit is fingered around them")
+	require.Equal(t, []int{5, 3, 1, 0}, digitsOf(together(5, 3, 1, 0)),
+		"a note given without a digit is fingered around them")
 }
 
 func TestWhatAnEditorWroteDoesNotGiveWay(t *testing.T) {
@@ -52,5 +56,6 @@ func TestWhatAnEditorWroteDoesNotGiveWay(t *testing.T) {
 	require.Equal(t, []int{5, 3, 1, 1}, digitsOf(in), "the thumb takes two white keys side by side")
 	in = together(5, 3, 2, 3)
 	in.Decided.Digits[1].Verb = decision.Amend
-	require.Equal(t, []int{5, 3, 2, 3}, digitsOf(in), "only what was amended clashes: lint names the finger on two keys")
+	require.Equal(t, []int{5, 3, 2, 3}, digitsOf(in),
+		"only what was amended clashes: lint names the finger on two keys")
 }

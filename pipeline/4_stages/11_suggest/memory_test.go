@@ -21,9 +21,10 @@ type memoryPassage struct {
 	Set         map[string]any // policy
 	Apart       int            // measure, counted from 1, declared to differ; 0: none
 	Kind        string         // the kind of return that is looked at
-	Alike       string         // "all" notes of these returns; "some" not all; a number: at least so many in a hundred
-	Without     string         // the key of the policy that, set to 0, must leave fewer notes alike
-	Digits      []string       // what must stand, "R2.1=4": right hand, measure 2, first note
+	// "all" notes of these returns; "some" not all; a number: at least so many in a hundred
+	Alike   string
+	Without string   // the key of the policy that, set to 0, must leave fewer notes alike
+	Digits  []string // what must stand, "R2.1=4": right hand, measure 2, first note
 }
 
 func measuresOf(t *testing.T, p memoryPassage) *score.Score {
@@ -45,7 +46,8 @@ func measuresOf(t *testing.T, p memoryPassage) *score.Score {
 				}
 				d := 64 / value
 				if f[3] == "r" {
-					fmt.Fprintf(&b, `<note><rest/><duration>%d</duration><voice>%d</voice><staff>%d</staff></note>`, d, number, number)
+					fmt.Fprintf(&b, `<note><rest/><duration>%d</duration><voice>%d</voice><staff>%d</staff></note>`,
+						d, number, number)
 					continue
 				}
 				for k, pitch := range strings.Split(f[3], "+") {
@@ -56,7 +58,8 @@ func measuresOf(t *testing.T, p memoryPassage) *score.Score {
 						digit = `<notations><technical><fingering>` + f[6] + `</fingering></technical></notations>`
 					}
 					alter := map[byte]string{'#': "<alter>1</alter>", 'b': "<alter>-1</alter>"}[pitch[1]]
-					fmt.Fprintf(&b, `<note>%s<pitch><step>%c</step>%s<octave>%c</octave></pitch><duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`,
+					fmt.Fprintf(&b,
+						`<note>%s<pitch><step>%c</step>%s<octave>%c</octave></pitch><duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`,
 						chord, pitch[0], alter, pitch[len(pitch)-1], d, number, number, digit)
 				}
 			}
@@ -69,7 +72,8 @@ func measuresOf(t *testing.T, p memoryPassage) *score.Score {
 	for m := range max(len(right), len(left)) {
 		fmt.Fprintf(&b, `<measure number="%d">`, m+1)
 		if m == 0 {
-			b.WriteString(`<attributes><divisions>16</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes><direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>84</per-minute></metronome></direction-type></direction>`)
+			b.WriteString(
+				`<attributes><divisions>16</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes><direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>84</per-minute></metronome></direction-type></direction>`)
 		}
 		if m < len(right) {
 			b.WriteString(right[m])
@@ -82,7 +86,8 @@ func measuresOf(t *testing.T, p memoryPassage) *score.Score {
 		}
 		b.WriteString(`</measure>`)
 	}
-	return read(t, `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`+b.String()+`</part></score-partwise>`)
+	return read(t,
+		`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`+b.String()+`</part></score-partwise>`)
 }
 
 // remembered fingers a passage and counts the notes of its returns of the kind, and those alike.
@@ -129,7 +134,8 @@ func digitsOf(s *score.Score, got *suggest.Suggestion, staff, measure int) (out 
 	return out
 }
 
-// TestStagedReturns holds memory against what an editor expects of each passage: written down beforehand, by common practice.
+// TestStagedReturns holds memory against what an editor expects of each passage: written down beforehand, by common
+// practice.
 func TestStagedReturns(t *testing.T) {
 	data, err := os.ReadFile("testdata/memory.yaml")
 	require.NoError(t, err)
@@ -178,5 +184,6 @@ func TestStagedReturns(t *testing.T) {
 			}
 		})
 	}
-	require.GreaterOrEqual(t, 3*musical, len(passages), "too few passages in which the answer differs from that without memory")
+	require.GreaterOrEqual(t, 3*musical, len(passages),
+		"too few passages in which the answer differs from that without memory")
 }

@@ -100,12 +100,18 @@ func Suggest(in Input) *Suggestion {
 	parts := partsOf(in, out)
 	out.Figures = remember(&worker, in, parts)
 	for _, p := range parts {
-		result := worker.Finger(fingering.HandOf(p.hand), in.Profile, in.Weights, p.line, engine.Options{Decode: engine.MostAgreement,
-			Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent()})
+		h := fingering.HandOf(p.hand)
+		result := worker.Finger(h, in.Profile, in.Weights, p.line, engine.Options{
+			Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why,
+			Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent(),
+		})
 		written := out.lay(in, p, result)
 		added := func(id int) bool { return id >= len(in.Score.Notes) }
-		out.Smaller = append(out.Smaller, forSmallerHand(&small, in, fingering.HandOf(p.hand), p.line, result, added)...)
-		out.Lines = append(out.Lines, LineSum{Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written, Effort: result.Effort})
+		out.Smaller = append(out.Smaller, forSmallerHand(&small, in, h, p.line, result, added)...)
+		out.Lines = append(out.Lines, LineSum{
+			Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written,
+			Effort: result.Effort,
+		})
 	}
 	followTies(in, out)
 	changeAsBound(in, out)

@@ -18,19 +18,26 @@ import (
 // input is a staged trouble as the stages before give it.
 func (p staged) input(t *testing.T) Input {
 	m := p.material(t)
-	speed := tempo.Find(tempo.Input{Score: m.Score, Manifest: policies.Range{Low: p.Tempo, High: p.Tempo}, Policy: policies.Default()})
-	ask := suggest.Input{Score: m.Score, Playing: m.Playing, Whose: make([][]score.Responsibility, len(m.Score.Notes)), Policy: policies.Default(), Touch: "legato",
-		Profile: m.Profile, Weights: m.Weights, Tempo: &speed}
+	speed := tempo.Find(tempo.Input{
+		Score: m.Score, Manifest: policies.Range{Low: p.Tempo, High: p.Tempo}, Policy: policies.Default(),
+	})
+	ask := suggest.Input{
+		Score: m.Score, Playing: m.Playing, Whose: make([][]score.Responsibility, len(m.Score.Notes)),
+		Policy: policies.Default(), Touch: "legato", Profile: m.Profile, Weights: m.Weights, Tempo: &speed,
+	}
 	for i := range m.Score.Notes {
 		for range m.Score.Notes[i].Indications {
 			ask.Whose[i] = append(ask.Whose[i], score.Composer)
 		}
 	}
-	return Input{Suggest: ask, Suggestion: suggest.Suggest(ask), Decided: &decide.Placed{Hands: make([]score.Hand, len(m.Score.Notes))}, Scoring: corpus.TwoHands}
+	return Input{
+		Suggest: ask, Suggestion: suggest.Suggest(ask),
+		Decided: &decide.Placed{Hands: make([]score.Hand, len(m.Score.Notes))}, Scoring: corpus.TwoHands,
+	}
 }
 
-// The stage takes from the suggestion where a hand is in trouble, from the text and the editors what stays where it is; what is decided
-// stands with what is offered, in the order of the notes.
+// The stage takes from the suggestion where a hand is in trouble, from the text and the editors what stays where it
+// is; what is decided stands with what is offered, in the order of the notes.
 func TestWhatTheStageOffers(t *testing.T) {
 	offered := func(p staged, change func(in *Input)) string {
 		in := p.input(t)
@@ -48,7 +55,8 @@ func TestWhatTheStageOffers(t *testing.T) {
 		in.Suggest.Whose[0][0] = score.Open
 		in.Suggestion = suggest.Suggest(in.Suggest)
 	}), "a digit of our own offering binds nothing")
-	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Hands[0] = score.Right }), "an editor has decided who plays it")
+	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Hands[0] = score.Right }),
+		"an editor has decided who plays it")
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Declined = [][]int{{0}} }))
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.LeftHandAlone }))
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.RightHandAlone }))
@@ -61,7 +69,10 @@ func TestWhatTheStageOffers(t *testing.T) {
 	}
 	decided := fingering.Redistribution{Notes: []int{3}, To: score.Left, Reason: "asked", Decided: true}
 	in := staged{Right: "C5/2 C5 D4+A4+F5", Left: "C3/2 r D3"}.input(t)
-	in.Decided.Redistributions = []fingering.Redistribution{{Notes: []int{1}, To: score.Left, Reason: "asked", Decided: true}, decided}
-	require.Equal(t, "L asked C5@2; L reach D4@4; L asked A4@4", spelled(Material{Score: in.Suggest.Score}, Offer(in).Redistributions))
+	in.Decided.Redistributions = []fingering.Redistribution{
+		{Notes: []int{1}, To: score.Left, Reason: "asked", Decided: true}, decided,
+	}
+	require.Equal(t, "L asked C5@2; L reach D4@4; L asked A4@4",
+		spelled(Material{Score: in.Suggest.Score}, Offer(in).Redistributions))
 	require.Len(t, Offer(in).InTrouble.Redistributions, 1, "what was found, without what is decided")
 }

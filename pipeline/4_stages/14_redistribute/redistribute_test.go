@@ -21,9 +21,11 @@ func stagedByName(t *testing.T, name string) staged {
 	return all[k]
 }
 
-var weighed = regexp.MustCompile(`right hand (−?[\d.]+) before and (−?[\d.]+) after, left hand (−?[\d.]+) and (−?[\d.]+); the change itself costs ([\d.]+)`)
+var weighed = regexp.MustCompile(
+	`right hand (−?[\d.]+) before and (−?[\d.]+) after, left hand (−?[\d.]+) and (−?[\d.]+); the change itself costs ([\d.]+)`)
 
-// figures are the efforts that a reason tells, in nats: right before and after, left before and after, the cost of the change.
+// figures are the efforts that a reason tells, in nats: right before and after, left before and after, the cost of
+// the change.
 func figures(t *testing.T, why string) (out [5]float64) {
 	m := weighed.FindStringSubmatch(why)
 	require.NotNil(t, m, why)
@@ -35,9 +37,10 @@ func figures(t *testing.T, why string) (out [5]float64) {
 	return out
 }
 
-// What a redistribution gains is the effort of both hands before, less that after and the cost of the change, and what the trouble was
-// worth: in nats 20 for a key without a finger, 12 for a key let go and 2 more in a line, 10 for a leap, 10 for two rhythms and 5 for
-// each beat more, 10 for hands on one key. The change costs 2, half for each moment, 0.3 a note and half for each chord it is taken from.
+// What a redistribution gains is the effort of both hands before, less that after and the cost of the change, and
+// what the trouble was worth: in nats 20 for a key without a finger, 12 for a key let go and 2 more in a line, 10
+// for a leap, 10 for two rhythms and 5 for each beat more, 10 for hands on one key. The change costs 2, half for
+// each moment, 0.3 a note and half for each chord it is taken from.
 func TestTheGainIsWhatIsTold(t *testing.T) {
 	for _, c := range []struct {
 		name        string
@@ -91,7 +94,8 @@ func TestHowARedistributionIsNamed(t *testing.T) {
 	require.Equal(t, []int{0}, r.Notes)
 	require.Equal(t, []fingering.Finger{1}, r.Fingers, "the left thumb")
 	require.Equal(t, []int{1, 3}, r.Around)
-	require.Equal(t, []fingering.Finger{1, 5}, r.AroundFingers, "the right thumb comes to g, the left fifth to the bass")
+	require.Equal(t, []fingering.Finger{1, 5}, r.AroundFingers,
+		"the right thumb comes to g, the left fifth to the bass")
 	r = Find(stagedByName(t, "two octaves down to the left hand's place").material(t)).Redistributions[0]
 	require.Equal(t, "r1-1/4-L-60-speed1", r.ID)
 	require.NotContains(t, r.Why, "widest grip", "where it stays the same nothing is said of it")
@@ -100,8 +104,8 @@ func TestHowARedistributionIsNamed(t *testing.T) {
 	}
 }
 
-// Notes stay in their hand where the text says more of them than their keys: digits, grace notes, ornaments, tremolos, chords not to be
-// rolled; and where an editor has decided against it.
+// Notes stay in their hand where the text says more of them than their keys: digits, grace notes, ornaments,
+// tremolos, chords not to be rolled; and where an editor has decided against it.
 func TestNotesThatStayInTheirHand(t *testing.T) {
 	tenth := stagedByName(t, "tenth in the right hand")
 	for what, change := range map[string]func(in *Material){
@@ -126,7 +130,8 @@ func TestNotesThatStayInTheirHand(t *testing.T) {
 	in.Rules.Threshold = 58_325
 	in.Declined = [][]int{{0, 1}}
 	in.Score.Directions = []score.Direction{{Kind: score.Pedal, Start: true}}
-	require.Equal(t, "L reach C4@0", spelled(in, Find(in).Redistributions), "another set was declined, and a pedal says nothing of hands")
+	require.Equal(t, "L reach C4@0", spelled(in, Find(in).Redistributions),
+		"another set was declined, and a pedal says nothing of hands")
 	tied := stagedByName(t, "a tied tenth goes over whole").material(t)
 	tied.Declined = [][]int{{0, 3}}
 	require.NotEqual(t, "L reach C4@0 C4@2", spelled(tied, Find(tied).Redistributions))
@@ -152,7 +157,8 @@ func TestMoreStagedTroubles(t *testing.T) {
 		{Name: "a triplet over one long key", Right: "C5/8t D5 E5", Right2: "E4/4", Left: "r/4 C3", Accept: []string{"no"}},
 		{Name: "a rhythm that begins off the beat", Right: "r/8 C5/8t D5 E5", Right2: "r/8 E4/16 F4 E4 F4", Left: "r/2 C3", Set: []string{"redistribute: {crossing: false}"}, Accept: []string{"no"}},
 		{Name: "the rhythm of the second beat", Right: "C5/4 C5/8t D5 E5", Right2: "r/4 E4/8 F4", Left: "r/2 C3", Accept: []string{"L rhythm E4@1 F4@3/2"}},
-		// Collision: for less than a quarter players leave the key to one hand; so does a hand without another key on the stem.
+		// Collision: for less than a quarter players leave the key to one hand; so does a hand without another key
+		// on the stem.
 		{Name: "one key for an eighth", Right: "C4+E4+G4/8 r/4.", Left: "E3+G3+C4/8", Accept: []string{"no"}},
 		{Name: "one key, no stem", Right: "C4/2", Left: "E3+G3+C4/2", Accept: []string{"no"}},
 		{Name: "hands wholly crossed", Right: "C4+E4/2", Left: "G4+B4/2", Accept: []string{"no"}},
@@ -162,8 +168,8 @@ func TestMoreStagedTroubles(t *testing.T) {
 	}
 }
 
-// A passage that returns gets the same, where it is allowed there and gains, though by itself it would not pass the threshold; not the
-// mirrored one, and not where a note is already given over.
+// A passage that returns gets the same, where it is allowed there and gains, though by itself it would not pass the
+// threshold; not the mirrored one, and not where a note is already given over.
 func TestAReturnGetsTheSame(t *testing.T) {
 	p := staged{Right: "C4+G4+E5/4 E5/8 F5 G5 A5 G5 F5 E5 D5 C4+G4+E5/4 D5 E5 F5", Left: "C3/4 r r r r C3"}
 	in := p.material(t)
@@ -198,7 +204,10 @@ func TestAReturnGetsTheSame(t *testing.T) {
 
 // Of two that take the same note the one that gains more is kept, and they come in the order of their first notes.
 func TestWhatTakesTheSameNoteIsKeptApart(t *testing.T) {
-	list := []fingering.Redistribution{{Notes: []int{7}, Gain: 5}, {Notes: []int{2, 3}, Gain: 9}, {Notes: []int{3}, Gain: 8}, {Notes: []int{5}, Around: []int{7}, Gain: 6}, {Notes: []int{9}, Gain: 1}}
+	list := []fingering.Redistribution{
+		{Notes: []int{7}, Gain: 5}, {Notes: []int{2, 3}, Gain: 9}, {Notes: []int{3}, Gain: 8},
+		{Notes: []int{5}, Around: []int{7}, Gain: 6}, {Notes: []int{9}, Gain: 1},
+	}
 	var kept [][]int
 	for _, r := range apart(list) {
 		kept = append(kept, r.Notes)

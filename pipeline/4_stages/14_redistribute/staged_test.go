@@ -23,19 +23,21 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// staged is a passage of both hands with the answers that an editor would accept. The notation is that of the file of staged troubles:
-// C4+E4/8 is a chord, /8t a triplet eighth, ~C4 is tied to the note before, C4=2 has a digit, (C4 D4) is slurred, ped begins a pedal,
-// !m.d. is a hand sign.
+// staged is a passage of both hands with the answers that an editor would accept. The notation is that of the file
+// of staged troubles: C4+E4/8 is a chord, /8t a triplet eighth, ~C4 is tied to the note before, C4=2 has a digit,
+// (C4 D4) is slurred, ped begins a pedal, !m.d. is a hand sign.
 type staged struct {
 	Name                       string
 	Right, Right2, Left, Left2 string
 	Tempo                      int // quarters a minute, marked; 0: unmarked
 	Scoring                    string
 	Set                        []string // lines of a policy
-	Accept                     []string // "L reach C4@0 D4@2": who takes which keys, by their onsets in quarters, and why; or "no"
+	// "L reach C4@0 D4@2": who takes which keys, by their onsets in quarters, and why; or "no"
+	Accept []string
 }
 
-var stagedToken = regexp.MustCompile(`^(\(*)(~?)([A-G][#b]?\d(?:=\d)?(?:\+[A-G][#b]?\d(?:=\d)?)*|r|!\S+|ped)(?:/(\d+)(t?))?(\)*)$`)
+var stagedToken = regexp.MustCompile(
+	`^(\(*)(~?)([A-G][#b]?\d(?:=\d)?(?:\+[A-G][#b]?\d(?:=\d)?)*|r|!\S+|ped)(?:/(\d+)(t?))?(\)*)$`)
 
 // material builds what the stage looks at, straight from the notation: no file, no other stage.
 func (p staged) material(t require.TestingT) Material {
@@ -74,7 +76,8 @@ func (b *builder) voice(music string, voice, staff int) score.Fraction {
 		require.NotNil(b.t, m, "%q", token)
 		switch {
 		case m[3] == "ped":
-			s.Directions = append(s.Directions, score.Direction{Kind: score.Pedal, Start: true, Staff: staff, Onset: at})
+			s.Directions = append(s.Directions,
+				score.Direction{Kind: score.Pedal, Start: true, Staff: staff, Onset: at})
 			continue
 		case m[3][0] == '!':
 			s.Directions = append(s.Directions, score.Direction{Kind: score.HandSign, Text: m[3][1:], Staff: staff})
@@ -98,10 +101,25 @@ func (b *builder) voice(music string, voice, staff int) score.Fraction {
 			pitch, digit, _ := strings.Cut(pitch, "=")
 			i, end := len(s.Notes), at.Add(length)
 			octave, _ := strconv.Atoi(pitch[len(pitch)-1:])
-			n := score.Note{Onset: at, Duration: length, Staff: staff, HomeStaff: staff, Voice: strconv.Itoa(voice), Tuplet: tuplet, TiedFrom: -1, TiedTo: -1,
-				Pitch: score.Pitch{Step: pitch[0], Alter: int8(strings.Count(pitch, "#") - strings.Count(pitch, "b")), Octave: int8(octave)}}
+			n := score.Note{
+				Onset:     at,
+				Duration:  length,
+				Staff:     staff,
+				HomeStaff: staff,
+				Voice:     strconv.Itoa(voice),
+				Tuplet:    tuplet,
+				TiedFrom:  -1,
+				TiedTo:    -1,
+				Pitch: score.Pitch{
+					Step: pitch[0], Alter: int8(strings.Count(pitch, "#") - strings.Count(pitch, "b")),
+					Octave: int8(octave),
+				},
+			}
 			n.Midi = n.Pitch.Midi()
-			note := fingering.Note{ID: i, Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Slurred: slurred, Micros: at.Num() * b.quarter / at.Den()}
+			note := fingering.Note{
+				ID: i, Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Slurred: slurred,
+				Micros: at.Num() * b.quarter / at.Den(),
+			}
 			if m[2] == "~" {
 				n.TiedFrom, note.Tied = before[k], true
 				s.Notes[before[k]].TiedTo = i
@@ -143,7 +161,8 @@ func (b *builder) policy(set []string) {
 	require.NoError(b.t, err)
 	b.in.Weights, b.in.Aims = effort.Delivered(), suggest.AimsOf(policy)
 	b.in.Rules = Rules{
-		On: map[string]bool{}, Threshold: policy.RedistributeThreshold(), Thresholds: map[string]int{}, PerPage: policy.RedistributePerPage(),
+		On: map[string]bool{}, Threshold: policy.RedistributeThreshold(), Thresholds: map[string]int{},
+		PerPage: policy.RedistributePerPage(),
 	}
 	for _, reason := range ForTheMusic {
 		b.in.Rules.Thresholds[reason] = policy.RedistributeThresholdOf(reason)
@@ -169,7 +188,8 @@ func (b *builder) said() {
 		return out
 	}
 	for _, h := range handOf {
-		r := engine.Finger(fingering.HandOf(h), b.in.Profile, b.in.Weights, b.in.Line(0, h), engine.Options{Aims: b.in.Aims})
+		r := engine.Finger(fingering.HandOf(h), b.in.Profile, b.in.Weights, b.in.Line(0, h),
+			engine.Options{Aims: b.in.Aims})
 		for _, n := range r.Notes {
 			s := &b.in.Said[n.ID]
 			s.Finger, s.OutOfReach, s.Pedal = n.Finger, n.OutOfReach, n.Pedal

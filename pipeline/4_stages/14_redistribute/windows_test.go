@@ -39,8 +39,8 @@ func sets(all []map[int]bool) (out []string) {
 
 const aTenth = "C4+G4+E5"
 
-// Troubles close together are one window, of sixteen strokes at most; of rhythms, beats in which the other hand rests stand apart from
-// those in which it plays.
+// Troubles close together are one window, of sixteen strokes at most; of rhythms, beats in which the other hand
+// rests stand apart from those in which it plays.
 func TestWindowsOfTrouble(t *testing.T) {
 	three, two := "C5/8t D5 E5 F5 E5 D5", "E4/8 F4 E4 F4"
 	for _, c := range []struct {
@@ -51,7 +51,8 @@ func TestWindowsOfTrouble(t *testing.T) {
 		{staged{Right: aTenth + "/8 G5 " + aTenth + " G5 A5 " + aTenth, Left: "C3/1"}, []string{"R reach 0-2", "R reach 5-5"}},
 		{staged{Left: "C3+G3+E4/8 C3 C3+G3+E4 C3 G2 C3+G3+E4", Right: "C5/1"}, []string{"L reach 0-2", "L reach 5-5"}},
 		{staged{Right: "r/32 " + strings.Repeat("E5/32 F5 ", 14), Right2: "C4/1", Left: "C3/1"}, []string{"R held 0-15"}},
-		{staged{Right: "r/8 E5 F5 G5 A5", Right2: "C4/2", Left: "C3/1"}, []string{"R held 0-3"}}, // up to its end, not beyond
+		// up to its end, not beyond
+		{staged{Right: "r/8 E5 F5 G5 A5", Right2: "C4/2", Left: "C3/1"}, []string{"R held 0-3"}},
 		{staged{Right: three, Right2: two, Left: "r/4 C3"}, []string{"R rhythm 0-3", "R rhythm 4-7"}},
 		{staged{Right: three, Right2: two, Left: "r/2 C3"}, []string{"R rhythm 0-7"}},
 		{staged{Right: three, Right2: two, Left: "C3/4 C3 C3"}, []string{"R rhythm 0-3", "R rhythm 4-7"}},
@@ -63,8 +64,8 @@ func TestWindowsOfTrouble(t *testing.T) {
 	}
 }
 
-// What the other hand might take: up to three keys of the grips from its side, of one grip or of all; what lies on its side of the middle;
-// a voice; and, where it rests, whole strokes about the trouble, at most eight.
+// What the other hand might take: up to three keys of the grips from its side, of one grip or of all; what lies on
+// its side of the middle; a voice; and, where it rests, whole strokes about the trouble, at most eight.
 func TestWhatTheOtherHandMightTake(t *testing.T) {
 	for _, c := range []struct {
 		staged
@@ -76,11 +77,13 @@ func TestWhatTheOtherHandMightTake(t *testing.T) {
 		{staged{Right: aTenth + "/4 D4+A4+F5 G5", Left: "r/1 C3"}, "0; 3; 0 3; 0 1; 3 4; 0 1 3 4; 0 1 2 3 4 5; 3 4 5; 0 1 3; 0 1 2 3 4 5 6; 3 4 5 6"},
 		{staged{Left: "C3+G3+E4/4 D3+A3+F4", Right: "C5/4 C5"}, "4; 7; 4 7; 3 4; 6 7; 3 4 6 7; 2 3 4 5 6 7; 5 6 7; 4 6 7"},
 		{staged{Right: "E4/16 E6 E4 E6", Left: "r/4 C3", Tempo: 160}, "0 1 2 3; 3; 0 2; 0; 0 1; 0 1 2; 1; 1 2; 1 2 3; 2; 2 3"},
-		{staged{Right: "C5/8t D5 E5", Right2: "E4/8 F4", Left: "r/4 C3"}, "3 4; 0 1 2"},      // a rhythm goes over whole
+		// a rhythm goes over whole
+		{staged{Right: "C5/8t D5 E5", Right2: "E4/8 F4", Left: "r/4 C3"}, "3 4; 0 1 2"},
 		{staged{Right: aTenth + "/2 ~" + aTenth, Left: "C3/1"}, "0 3; 0 1 3 4; 0 1 2 3 4 5"}, // with what is tied on
 	} {
 		f := c.loaded(t)
-		require.Equal(t, c.want, strings.Join(sets(f.candidates(f.troubles()[0])), "; "), "%s %s / %s", c.Right, c.Right2, c.Left)
+		require.Equal(t, c.want, strings.Join(sets(f.candidates(f.troubles()[0])), "; "), "%s %s / %s", c.Right,
+			c.Right2, c.Left)
 	}
 	runs := staged{Right: "C5/16 D5 E5 F5 G5 A5 B5 " + aTenth + " B5 A5 G5 F5", Left: "r/4 r r C3"}
 	f := runs.loaded(t)
@@ -121,7 +124,8 @@ func TestALineIsNotBrokenForOneNote(t *testing.T) {
 	require.True(t, alone("E4/4 C4 E4", Reach), "nothing would be taken")
 }
 
-// Of a leap the near end changes hands; and wherever notes go over, the left hand stays below the right by what sounds.
+// Of a leap the near end changes hands; and wherever notes go over, the left hand stays below the right by what
+// sounds.
 func TestHandsKeepTheirSides(t *testing.T) {
 	leap := staged{Right: "E4/16 E6 E4 E6", Left: "r/4 C3", Tempo: 160}.loaded(t)
 	all := trouble{hand: 0, reason: Speed, from: 0, to: 3}
@@ -147,7 +151,8 @@ func TestHandsKeepTheirSides(t *testing.T) {
 	require.True(t, held("E4/4 C3"), "it has let it go")
 }
 
-// How the finder sees a passage: keys from the lowest, strokes and beats in it, notes in the order of playing, and what may still sound.
+// How the finder sees a passage: keys from the lowest, strokes and beats in it, notes in the order of playing, and
+// what may still sound.
 func TestTheFinderSeesAPassage(t *testing.T) {
 	f := staged{Right: "G4+C5/4 D5 E5", Right2: "E4/8 F4 G4 A4", Left: "r/4 C3/2"}.loaded(t)
 	low, high, ok := f.outer(0, 0)

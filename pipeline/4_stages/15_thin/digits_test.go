@@ -16,19 +16,33 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// suggested is a piece of five neighbouring notes as the stage gets it, fingered 1 to 5, in a style that prints none of them by itself.
+// suggested is a piece of five neighbouring notes as the stage gets it, fingered 1 to 5, in a style that prints
+// none of them by itself.
 func suggested(t *testing.T, settings map[string]string) thin.Input {
 	plain := passage("c4 d4 e4 f4 g4", "12345", thin.Style{})
 	n := len(plain.Finger)
-	values := map[string]string{"digits": "sparse", "courtesy.first": "false", "courtesy.system": "false", "courtesy.return": "false", "courtesy.rest": "0"}
+	values := map[string]string{
+		"digits": "sparse", "courtesy.first": "false", "courtesy.system": "false",
+		"courtesy.return": "false", "courtesy.rest": "0",
+	}
 	for key, value := range settings {
 		values[key] = value
 	}
 	policy, err := policies.Default().Setting(values)
 	require.NoError(t, err)
-	in := thin.Input{Score: plain.Score, Whose: make([][]score.Responsibility, n), Playing: plain.Playing, Decided: &decide.Placed{}, Bound: make([]decide.Digit, n),
-		Suggestion: &suggest.Suggestion{Notes: make([]suggest.NoteFingering, n)}, Beside: make([]int, n),
-		Credited: credit.Output{Credits: make([]credit.Credit, n), Changes: make([]int, n), Rows: make([][]int, n)}, Policy: policy}
+	in := thin.Input{
+		Score:      plain.Score,
+		Whose:      make([][]score.Responsibility, n),
+		Playing:    plain.Playing,
+		Decided:    &decide.Placed{},
+		Bound:      make([]decide.Digit, n),
+		Suggestion: &suggest.Suggestion{Notes: make([]suggest.NoteFingering, n)},
+		Beside:     make([]int, n),
+		Credited: credit.Output{
+			Credits: make([]credit.Credit, n), Changes: make([]int, n), Rows: make([][]int, n),
+		},
+		Policy: policy,
+	}
 	for i := range in.Suggestion.Notes {
 		in.Suggestion.Notes[i].Finger = fingering.Finger(plain.Finger[i])
 		in.Credited.Credits[i].Who = score.Open
@@ -121,13 +135,15 @@ func TestWhatElseIsPrinted(t *testing.T) {
 	}
 }
 
-// Fingers printed beside others: those offered beside the composer's, and those of the smaller hand where they differ and the house
-// prints them; none for press.
+// Fingers printed beside others: those offered beside the composer's, and those of the smaller hand where they
+// differ and the house prints them; none for press.
 func TestFingersPrintedBesideOthers(t *testing.T) {
 	smaller := func(settings map[string]string, press bool) []int {
 		in := suggested(t, settings)
 		in.Press, in.Beside[0] = press, 3
-		in.Suggestion.Smaller = []suggest.SmallerPassage{{Notes: []int{1, 2, 3}, Fingers: []fingering.Finger{2, 4, 5}}}
+		in.Suggestion.Smaller = []suggest.SmallerPassage{
+			{Notes: []int{1, 2, 3}, Fingers: []fingering.Finger{2, 4, 5}},
+		}
 		in.Score.Notes[3].TiedFrom = 2
 		return thin.Digits(in).Alternatives
 	}

@@ -23,12 +23,16 @@ func passage(keys, fingers string, style thin.Style) thin.Fingered {
 		measure := int(n.Onset.Num) / 8
 		for len(in.Score.Measures) <= measure {
 			m := len(in.Score.Measures)
-			in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
+			in.Score.Measures = append(in.Score.Measures,
+				score.Measure{Index: m, Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
 		}
-		in.Score.Notes = append(in.Score.Notes, score.Note{Measure: measure, Onset: at.Sub(score.Whole(int64(4 * measure))), Duration: score.Frac(n.End.Num-n.Onset.Num, 2),
-			Midi: n.Key, TiedFrom: -1, TiedTo: -1})
+		in.Score.Notes = append(in.Score.Notes, score.Note{
+			Measure: measure, Onset: at.Sub(score.Whole(int64(4 * measure))),
+			Duration: score.Frac(n.End.Num-n.Onset.Num, 2), Midi: n.Key, TiedFrom: -1, TiedTo: -1,
+		})
 		plays(&hands, score.Right)
-		in.Finger, in.Stands = append(in.Finger, int(strings.ReplaceAll(fingers, " ", "")[i]-'0')), append(in.Stands, false)
+		in.Finger = append(in.Finger, int(strings.ReplaceAll(fingers, " ", "")[i]-'0'))
+		in.Stands = append(in.Stands, false)
 		in.Must = append(in.Must, false)
 	}
 	in.Playing = playing.New(in.Score, hands)
@@ -50,17 +54,20 @@ func printed(in thin.Fingered) string {
 
 const scaleKeys, scaleFingers = "c4 d4 e4 f4 g4 a4 b4 c5 b4 a4 g4 f4 e4 d4 c4", "123123454321321"
 
-// How many digits a style prints in the scale of C, up and down: all; the beginnings of measures and the passing thumbs; where the hand
-// passes alone; as few as tell the rest, which here is none.
+// How many digits a style prints in the scale of C, up and down: all; the beginnings of measures and the passing
+// thumbs; where the hand passes alone; as few as tell the rest, which here is none.
 func TestTheStylesInAScale(t *testing.T) {
 	for _, c := range []struct{ digits, want string }{
-		{"every-note", "123123454321321"}, {"composer-only", "..............."}, {"study", "1..1....4...3.."}, {"performance", "...1........3.."}, {"sparse", "..............."},
+		{"every-note", "123123454321321"}, {"composer-only", "..............."}, {"study", "1..1....4...3.."},
+		{"performance", "...1........3.."}, {"sparse", "..............."},
 	} {
-		require.Equal(t, c.want, printed(passage(scaleKeys, scaleFingers, thin.Style{Digits: c.digits, Chords: "all"})), c.digits)
+		require.Equal(t, c.want,
+			printed(passage(scaleKeys, scaleFingers, thin.Style{Digits: c.digits, Chords: "all"})), c.digits)
 	}
 }
 
-// Digits that the reader could do without: on the first note of a hand, after a rest of so many quarters, where a passage comes again.
+// Digits that the reader could do without: on the first note of a hand, after a rest of so many quarters, where a
+// passage comes again.
 func TestDigitsOutOfCourtesy(t *testing.T) {
 	style := thin.Style{Digits: "sparse", Chords: "all"}
 	const keys, fingers = "c4 d4 e4 f4 g4 r r r r e4 d4 c4", "12345321"
@@ -72,7 +79,9 @@ func TestDigitsOutOfCourtesy(t *testing.T) {
 	style.RestQuarters = 3
 	require.Equal(t, "1.......", printed(passage(keys, fingers, style)))
 	again := passage("c4 d4 e4 d4 c4 d4 e4 d4", "12321232", thin.Style{Digits: "sparse", Chords: "all"})
-	again.Returns = []parallel.Return{{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: []int{4, 5, 6, 7}}, {Kind: parallel.Exact}}
+	again.Returns = []parallel.Return{
+		{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: []int{4, 5, 6, 7}}, {Kind: parallel.Exact},
+	}
 	require.Equal(t, "........", printed(again))
 	again.Style.Return = true
 	require.Equal(t, "....1...", printed(again), "the later passage begins with its digit")
@@ -82,10 +91,14 @@ func TestDigitsOutOfCourtesy(t *testing.T) {
 func TestTheDigitsOfChords(t *testing.T) {
 	const keys = "c4+e4+g4 d4+f4+a4 e4+g4+c5"
 	for _, c := range []struct{ digits, chords, fingers, want string }{
-		{"every-note", "all", "135135125", "135135125"}, {"every-note", "needed", "135135125", "135135125"}, {"every-note", "outer", "135135125", "1.51.51.5"},
-		{"study", "all", "124235135", "124235135"}, {"study", "outer", "124235135", "1.42.51.5"}, {"study", "needed", "124235135", "..42....5"},
-		{"performance", "all", "124235135", "124235..."}, {"performance", "outer", "124235135", "1.42.5..."}, {"performance", "needed", "124235135", "..42....."},
-		{"sparse", "all", "124235135", "...235..."}, {"sparse", "outer", "124235135", "...2.5..."}, {"sparse", "needed", "124235135", "...2....."},
+		{"every-note", "all", "135135125", "135135125"}, {"every-note", "needed", "135135125", "135135125"},
+		{"every-note", "outer", "135135125", "1.51.51.5"},
+		{"study", "all", "124235135", "124235135"}, {"study", "outer", "124235135", "1.42.51.5"},
+		{"study", "needed", "124235135", "..42....5"},
+		{"performance", "all", "124235135", "124235..."}, {"performance", "outer", "124235135", "1.42.5..."},
+		{"performance", "needed", "124235135", "..42....."},
+		{"sparse", "all", "124235135", "...235..."}, {"sparse", "outer", "124235135", "...2.5..."},
+		{"sparse", "needed", "124235135", "...2....."},
 		{"study", "outer", "135135125", "1.51.5125"}, // 2 between 1 and 5 is needed where 3 is what one would take
 	} {
 		got := printed(passage(keys, c.fingers, thin.Style{Digits: c.digits, Chords: c.chords}))
@@ -127,13 +140,17 @@ func rightHand(notes int) (hands playing.Hands) {
 	return hands
 }
 
-// Whatever is printed of chords, whatever stands already, must be printed, has no finger or comes again: from what is printed the reader
-// reads the whole fingering, and what must be printed is.
+// Whatever is printed of chords, whatever stands already, must be printed, has no finger or comes again: from what
+// is printed the reader reads the whole fingering, and what must be printed is.
 func TestWhateverIsPrintedTellsTheRest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := fingered(t, rapid.SampledFrom([]string{"study", "performance", "sparse"}).Draw(t, "digits"))
-		in.Style = thin.Style{Digits: in.Style.Digits, Chords: rapid.SampledFrom([]string{"all", "outer", "needed"}).Draw(t, "chords"),
-			First: rapid.Bool().Draw(t, "first"), RestQuarters: rapid.IntRange(0, 2).Draw(t, "rest"), Return: rapid.Bool().Draw(t, "return")}
+		in.Style = thin.Style{
+			Digits: in.Style.Digits,
+			Chords: rapid.SampledFrom([]string{"all", "outer", "needed"}).Draw(t, "chords"),
+			First:  rapid.Bool().Draw(t, "first"), RestQuarters: rapid.IntRange(0, 2).Draw(t, "rest"),
+			Return: rapid.Bool().Draw(t, "return"),
+		}
 		in.Must = make([]bool, len(in.Finger))
 		for i := range in.Must {
 			in.Must[i] = rapid.IntRange(0, 7).Draw(t, "must") == 0

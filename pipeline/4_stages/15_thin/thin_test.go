@@ -17,12 +17,14 @@ func fingered(t *rapid.T, digits string) thin.Fingered {
 	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: digits, Chords: "all", First: true}}
 	var hands playing.Hands
 	for m := range rapid.IntRange(1, 5).Draw(t, "measures") {
-		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
+		in.Score.Measures = append(in.Score.Measures,
+			score.Measure{Index: m, Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
 		for onset := range 4 {
 			for _, h := range []score.Hand{score.Right, score.Left} {
 				for range rapid.IntRange(0, 3).Draw(t, "keys") {
 					in.Score.Notes = append(in.Score.Notes, score.Note{
-						Measure: m, Onset: score.Whole(int64(onset)), Duration: score.Whole(1), Midi: rapid.IntRange(30, 90).Draw(t, "key"), TiedFrom: -1, TiedTo: -1,
+						Measure: m, Onset: score.Whole(int64(onset)), Duration: score.Whole(1),
+						Midi: rapid.IntRange(30, 90).Draw(t, "key"), TiedFrom: -1, TiedTo: -1,
 					})
 					plays(&hands, h)
 					in.Finger = append(in.Finger, rapid.IntRange(1, 5).Draw(t, "finger"))
@@ -64,10 +66,16 @@ func TestNothingIsPrintedTwiceOrForTheComposerAlone(t *testing.T) {
 // one digit; a scale one at each shift of the hand.
 func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 	plan := func(keys, fingers []int) string {
-		in := thin.Fingered{Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}}, Style: thin.Style{Digits: "performance", Chords: "all", First: true}}
+		in := thin.Fingered{
+			Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}},
+			Style: thin.Style{Digits: "performance", Chords: "all", First: true},
+		}
 		var hands playing.Hands
 		for i, k := range keys {
-			in.Score.Notes = append(in.Score.Notes, score.Note{Onset: score.Frac(int64(i), 4), Duration: score.Frac(1, 4), Midi: k, TiedFrom: -1, TiedTo: -1})
+			in.Score.Notes = append(in.Score.Notes, score.Note{
+				Onset: score.Frac(int64(i), 4), Duration: score.Frac(1, 4), Midi: k, TiedFrom: -1,
+				TiedTo: -1,
+			})
 			plays(&hands, score.Right)
 			in.Finger, in.Stands = append(in.Finger, fingers[i]), append(in.Stands, false)
 		}
@@ -97,9 +105,14 @@ func TestCourtesyAtTheBeginningOfASystem(t *testing.T) {
 	var hands playing.Hands
 	layout := [][2]int{{1, 1}, {1, 1}, {1, 2}, {2, 2}, {2, 2}, {3, 1}} // page and system of each measure
 	for m, at := range layout {
-		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Page: at[0], System: at[1], Start: score.Whole(int64(4 * m)), Length: score.Whole(4)})
+		in.Score.Measures = append(in.Score.Measures, score.Measure{
+			Index: m, Page: at[0], System: at[1], Start: score.Whole(int64(4 * m)), Length: score.Whole(4),
+		})
 		for k, key := range []int{60, 62, 64, 62} {
-			in.Score.Notes = append(in.Score.Notes, score.Note{Measure: m, Onset: score.Whole(int64(k)), Duration: score.Whole(1), Midi: key, TiedFrom: -1, TiedTo: -1})
+			in.Score.Notes = append(in.Score.Notes, score.Note{
+				Measure: m, Onset: score.Whole(int64(k)), Duration: score.Whole(1), Midi: key,
+				TiedFrom: -1, TiedTo: -1,
+			})
 			plays(&hands, score.Right)
 			in.Finger, in.Stands = append(in.Finger, []int{1, 2, 3, 2}[k]), append(in.Stands, false)
 		}

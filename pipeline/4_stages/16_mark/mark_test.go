@@ -29,8 +29,10 @@ func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys
 	var hands playing.Hands
 	for k, key := range keys {
 		in.Score.Notes = append(in.Score.Notes, score.Note{Voice: voices[k], Midi: key, TiedFrom: -1, TiedTo: -1})
-		hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, h), append(hands.Player, 0)
-		in.Finger, in.Substitution, in.Print = append(in.Finger, k+1), append(in.Substitution, 0), append(in.Print, true)
+		hands.Piano, hands.Hand, hands.Player = append(hands.Piano,
+			true), append(hands.Hand, h), append(hands.Player, 0)
+		in.Finger, in.Substitution, in.Print = append(in.Finger,
+			k+1), append(in.Substitution, 0), append(in.Print, true)
 		in.Whose, in.Row, in.Credit = append(in.Whose, nil), append(in.Row, nil), append(in.Credit, mark.Credit{})
 	}
 	in.Playing = playing.New(in.Score, hands)

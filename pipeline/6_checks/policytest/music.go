@@ -31,8 +31,10 @@ func music(t *Test) ([]byte, error) {
 		return nil, err
 	}
 	var b strings.Builder
-	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part>` +
-		`</part-list><part id="P1"><measure number="1">`)
+	b.WriteString(
+		`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part>` +
+			`</part-list><part id="P1"><measure number="1">`,
+	)
 	length := max(rightLength, leftLength)
 	fmt.Fprintf(&b, `<attributes><divisions>%d</divisions><time><beats>%d</beats><beat-type>%d</beat-type></time>`+
 		`<staves>2</staves></attributes>`, perWhole/4, length, perWhole)

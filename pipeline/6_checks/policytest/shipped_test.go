@@ -40,7 +40,8 @@ func TestWhatIsNotAsExpectedIsTold(t *testing.T) {
 		"marks: bold bold bold bold bold": "marks: expected",
 		"findings: [span-beyond-hand]":    "findings: expected",
 	} {
-		tests, _, err := policytest.Parse("a.yaml", []byte("tests:\n  - name: x\n    right: C4/8 D4 E4 F4 G4/2\n    "+expect+"\n"))
+		tests, _, err := policytest.Parse("a.yaml",
+			[]byte("tests:\n  - name: x\n    right: C4/8 D4 E4 F4 G4/2\n    "+expect+"\n"))
 		require.NoError(t, err)
 		faults := policytest.Run(&tests[0], policies.Default(), weights).Faults
 		require.Len(t, faults, 1)
