@@ -7,7 +7,8 @@ import (
 
 // voiceByVoice gives the voice on the other hand's side to that hand where two voices share one staff and the other
 // staff is left empty, without even a rest: so engravers write for both hands on one staff (common practice). The
-// voice stands nowhere else in its measure and lies beyond the others throughout.
+// voice stands nowhere else in its measure, lies beyond the others throughout and has a rhythm of its own, or lies more
+// than an octave away.
 func voiceByVoice(s *score.Score, h *playing.Hands, all staves, said func(i int) bool) {
 	for staff := range 2 {
 		if len(all.struck[1-staff]) == 0 {
@@ -38,6 +39,8 @@ func voiceByVoice(s *score.Score, h *playing.Hands, all staves, said func(i int)
 	}
 }
 
+const octave = 12
+
 // outerVoice lists the voice among notes that lies on the side of the staff's other hand, none if there is no such
 // voice.
 func outerVoice(s *score.Score, staff int, notes []int, said func(i int) bool) []int {
@@ -57,7 +60,7 @@ func outerVoice(s *score.Score, staff int, notes []int, said func(i int) bool) [
 			outer, edge = n.Voice, side
 		}
 	}
-	together := false
+	together, apart := false, false
 	for _, i := range voices[outer] {
 		a, from := &s.Notes[i], s.At(i)
 		for _, k := range notes {
@@ -65,12 +68,14 @@ func outerVoice(s *score.Score, staff int, notes []int, said func(i int) bool) [
 			if b.Voice == outer || !from.Less(at.Add(b.Duration)) || !at.Less(from.Add(a.Duration)) {
 				continue
 			}
+			apart = apart || !from.Equal(at) || !a.Duration.Equal(b.Duration) ||
+				max(a.Midi, b.Midi)-min(a.Midi, b.Midi) > octave
 			if together = true; staff == 0 && a.Midi >= b.Midi || staff == 1 && a.Midi <= b.Midi {
 				return nil
 			}
 		}
 	}
-	if !together {
+	if !together || !apart { // in one rhythm within an octave they are one hand's, whatever their stems
 		return nil
 	}
 	return voices[outer]
