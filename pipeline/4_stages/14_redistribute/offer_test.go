@@ -8,7 +8,9 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
@@ -75,4 +77,41 @@ func TestWhatTheStageOffers(t *testing.T) {
 	require.Equal(t, "L asked C5@2; L reach D4@4; L asked A4@4",
 		spelled(Material{Score: in.Suggest.Score}, Offer(in).Redistributions))
 	require.Len(t, Offer(in).InTrouble.Redistributions, 1, "what was found, without what is decided")
+}
+
+// Chances for the music have thresholds of their own in the house style.
+func TestThresholdsOfTheHouseStyle(t *testing.T) {
+	answer := staged{Right: "G4/1", Right2: "r/2 B5/4 D6", Left: "G2+D3/4 r r/2"}
+	offered := func(settings map[string]string) string {
+		in := answer.input(t)
+		policy, err := policies.Default().Setting(settings)
+		require.NoError(t, err)
+		in.Suggest.Policy = policy
+		return spelled(Material{Score: in.Suggest.Score}, Offer(in).Redistributions)
+	}
+	require.Equal(t, "L crossing B5@2 D6@3", offered(nil))
+	require.Equal(t, "no", offered(map[string]string{"redistribute.crossing_threshold": "100000"}))
+	require.Equal(t, "no", offered(map[string]string{"redistribute.crossing": "false"}))
+	require.Equal(t, "no", staged{Left: "C3+G3+E4/2"}.answer(t), "a player with one hand alone")
+}
+
+// A witness whose hand sign gives the notes so is named beside the offer.
+func TestWitnessesThatGiveItSo(t *testing.T) {
+	tenth := stagedByName(t, "tenth in the right hand").material(t)
+	tenth.Score.Parts = []score.Part{{ID: "P1", Name: "Piano", Staves: 2, Keyboard: true}}
+	why := func(witness staged, hand score.Hand) string {
+		w := witness.material(t).Score
+		w.Parts = tenth.Score.Parts
+		for i := range w.Directions {
+			w.Directions[i].Hand, w.Directions[i].Voice = hand, "3"
+		}
+		offers := Find(tenth).Redistributions
+		nameWitnesses(tenth.Score, []witnesses.Witness{{Siglum: "K", Score: w}}, hands.Scoring{}, offers)
+		return offers[0].Why
+	}
+	said := why(staged{Right: "G4+E5/2", Right2: "!m.s. C4/2", Left: "C3/2"}, score.Left)
+	t.Log(said)
+	require.Contains(t, said, ` Witness K gives it so, by its sign "m.s.".`)
+	require.NotContains(t, why(staged{Right: "C4+G4+E5/2", Left: "C3/2"}, score.Left), "Witness")
+	require.NotContains(t, why(staged{Right: "G4+E5/2", Right2: "!m.d. C4/2", Left: "C3/2"}, score.Right), "Witness")
 }

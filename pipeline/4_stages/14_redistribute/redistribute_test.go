@@ -78,6 +78,13 @@ func TestTheGainIsWhatIsTold(t *testing.T) {
 			require.NotEqual(t, in.Said[n].Finger, r.AroundFingers[k], "only fingers that change")
 		}
 	}
+	// For the music: 6 for a voice that begins, less 1 for the hand over the other, and a held key that need not be let go; 2 for a lower
+	// voice; 8 for a sweep.
+	for name, worth := range map[string]float64{"an answer above while the right hand holds": 6 - 1 + 12, "chords of two voices in the right hand": 2 + 9*20, "an arpeggio down through both hands": 8} {
+		r := Find(stagedByName(t, name).material(t)).Redistributions[0]
+		f := figures(t, r.Why)
+		require.InDelta(t, f[0]+f[2]+worth-f[1]-f[3]-f[4], float64(r.Gain)/1000, 0.4, "%s: %d, %s", name, r.Gain, r.Why)
+	}
 	two := staged{Right: "C5/8t D5 E5 F5 E5 D5", Right2: "E4/8 F4 E4 F4", Left: "r/2 C3"}
 	r := Find(two.material(t)).Redistributions[0]
 	require.Equal(t, []int{6, 7, 8, 9}, r.Notes)
