@@ -177,3 +177,31 @@ func TestTheFinderSeesAPassage(t *testing.T) {
 	require.False(t, tooFar(60, 84, 84, 96, 1_000), "measured from the nearest outer keys")
 	require.False(t, tooFar(60, 60, 84, 84, 0), "no tempo is known")
 }
+
+// Both hands are searched anew for three strokes about what may change; the four beyond keep the fingers they have, and farther ones play
+// no part.
+func TestHowMuchIsFingeredAnew(t *testing.T) {
+	f := staged{Right: strings.Repeat("C5/16 D5 E5 F5 ", 6), Left: "C3/1"}.loaded(t)
+	for i := range f.in.Said {
+		f.in.Said[i].Finger = 5 // as nobody would by himself
+	}
+	w := f.finger(11, 12, nil)
+	anew, first, last := map[int]bool{}, 99, 0
+	for _, n := range w.result[0].Notes {
+		m := f.where[n.ID]
+		first, last = min(first, m), max(last, m)
+		if n.Finger != 5 {
+			anew[m] = true
+		}
+	}
+	require.Equal(t, [2]int{11 - 7, 12 + 7}, [2]int{first, last})
+	for m := range anew {
+		require.True(t, m >= 11-3 && m <= 12+3, "stroke %d", m)
+	}
+	require.True(t, anew[8] || anew[9])
+	require.GreaterOrEqual(t, len(anew), 6, "nobody plays a line with one finger")
+	begin := f.finger(0, 0, nil)
+	require.Equal(t, 1+7, len(begin.result[0].Notes))
+	end := f.finger(23, 23, nil)
+	require.Equal(t, 1+7, len(end.result[0].Notes))
+}
