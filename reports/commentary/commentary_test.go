@@ -40,7 +40,8 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 				{Text: "4", Responsibility: composers, Witnesses: []string{"B", "C"}},
 				{Text: "5", Responsibility: earlier, Substitution: true, Witnesses: []string{"C"}, WitnessOnly: true},
 				{
-					Text: "(3)", Fingers: []int{3}, Responsibility: composers, Alternate: true, Witnesses: []string{"B"},
+					Text: "(3)", Fingers: []int{3}, Responsibility: composers, Alternate: true,
+					Witnesses:   []string{"B"},
 					WitnessOnly: true,
 				},
 			}},
@@ -137,8 +138,8 @@ func TestPlayers(t *testing.T) {
 	}
 }
 
-// A redistribution that was decided without a reason, a return fingered alike after all, a grace note, and what is printed by
-// whose it is; of an edition for press.
+// A redistribution that was decided without a reason, a return fingered alike after all, a grace note, and what is
+// printed by whose it is; of an edition for press.
 func TestForPress(t *testing.T) {
 	c := commentary.New(&corpus.Collection{})
 	note := func(n int, part string, whose score.Responsibility) state.Note {
@@ -172,7 +173,8 @@ func TestForPress(t *testing.T) {
 		"Fingered for the ninth hand (210 mm). For press: digits that are open are not printed.",
 		"m. 3, beat 1: the left hand of player 2 takes C5 (2). Reason: decided by the editor.",
 		"m. 3, player 1, right hand, grace note at beat 1, C5: the composer's 2; ours 3.",
-		"m. 3, beat 1, right hand returns from m. 1, beat 1, right hand and is fingered for itself, note for note with " +
+		"m. 3, beat 1, right hand returns from m. 1, beat 1, right hand and is fingered for itself, note for note " +
+			"with " +
 			"the same fingers all the same.",
 		"| a | 4 | 3 | 0 | 1 | 2 | 0 | 1 |",
 	} {

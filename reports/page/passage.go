@@ -231,10 +231,17 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 		))
 	}
 	if slices.ContainsFunc(p.Notes, func(n int) bool { return m.Again[n] }) {
-		out = append(out, "Asked again: digits that were decided here no longer hold, since notes changed hands beside them or editors differ.")
+		out = append(
+			out,
+			"Asked again: digits that were decided here no longer hold, since notes changed hands beside them or "+
+				"editors differ.",
+		)
 	}
 	if p.Firm {
-		out = append(out, fmt.Sprintf("Firm: nothing here is in doubt; %s will print and nobody has decided.", wording.Count(len(p.Open), "digit")))
+		out = append(out, fmt.Sprintf(
+			"Firm: nothing here is in doubt; %s will print and nobody has decided.",
+			wording.Count(len(p.Open), "digit"),
+		))
 	}
 	near, fair := 0, 0
 	var first string

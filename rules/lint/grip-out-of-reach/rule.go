@@ -46,8 +46,8 @@ func run(p *lint.Inspection) {
 	}
 }
 
-// sounding is what a stroke strikes and what is held into it, lowest key first. What is left to the pedal is named where
-// else one key would stand alone: it was too much for the hand together with what is let go.
+// sounding is what a stroke strikes and what is held into it, lowest key first. What is left to the pedal is named
+// where else one key would stand alone: it was too much for the hand together with what is let go.
 func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 	var held, toPedal []int
 	for _, n := range stroke.Held {

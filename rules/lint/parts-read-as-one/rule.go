@@ -11,10 +11,13 @@ import (
 
 // Rule reports parts of one name that were read as one player's without the manifest saying so.
 var Rule = &lint.Rule{
-	Name:     "parts-read-as-one",
-	Title:    "parts of one name are read as one player's",
-	Checks:   "Parts of the piano that bear the same name and are played by the same player, where the file does not pair them as right and left hand: a third staff, or the staves of both hands, each written as a part of its own.",
-	Why:      "They are read so because two hands can play what stands in them. If they are two players', their hands, fingers and redistributions are wrong.",
+	Name:  "parts-read-as-one",
+	Title: "parts of one name are read as one player's",
+	Checks: "Parts of the piano that bear the same name and are played by the same player, where the file " +
+		"does not pair them as right and left hand: a third staff, or the staves of both hands, each written as a " +
+		"part of its own.",
+	Why: "They are read so because two hands can play what stands in them. If they are two players', their " +
+		"hands, fingers and redistributions are wrong.",
 	Before:   "two parts “Piano”, one of two staves and one of a single staff",
 	After:    "the manifest names the scoring, or the parts",
 	Severity: lint.Note,
@@ -42,7 +45,8 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		a, b := &p.Score.Parts[one], &p.Score.Parts[part]
-		if a.Hand != score.NoHand || b.Hand != score.NoHand || !strings.EqualFold(strings.TrimSpace(a.Name), strings.TrimSpace(b.Name)) {
+		if a.Hand != score.NoHand || b.Hand != score.NoHand ||
+			!strings.EqualFold(strings.TrimSpace(a.Name), strings.TrimSpace(b.Name)) {
 			continue
 		}
 		p.Report(lint.Finding{

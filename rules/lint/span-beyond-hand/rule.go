@@ -15,7 +15,8 @@ var Rule = &lint.Rule{
 	Title: "a span is beyond the hand",
 	Checks: "Every two keys that one hand strikes together, with the fingers given to them, against the widest " +
 		"span of that pair of fingers in the hand of the policy. Where the two stand on different stems the hand " +
-		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh, and where an editor decided the digits of " +
+		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh, and where an " +
+		"editor decided the digits of " +
 		"a chord whose outer keys the hand does not open to with any. One finding a chord.",
 	Why: "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the " +
 		"edition should roll, redistribute or refinger it.",
@@ -58,8 +59,8 @@ func report(p *lint.Inspection, chord []int, low, high int) {
 	p.Report(f)
 }
 
-// noDigitHelps says that an editor decided one of the digits and that the hand opens to the chord with no others: what is beyond
-// the hand is the music, which stood there before anything was decided.
+// noDigitHelps says that an editor decided one of the digits and that the hand opens to the chord with no others:
+// what is beyond the hand is the music, which stood there before anything was decided.
 func noDigitHelps(p *lint.Inspection, chord []int, low, high int) bool {
 	lowest, highest := p.Score.Notes[chord[0]].Midi, p.Score.Notes[chord[len(chord)-1]].Midi
 	outer := [2]int{1, 5}
