@@ -83,6 +83,8 @@ func TestTheTopOfARolledChord(t *testing.T) {
 	}
 	wide := staged{Right: "C6/2", Right2: "C4+G4+E5/2", Left: "C2+G2/2"}
 	require.Equal(t, "R crossing 0 rolled", wide.chancesOf(t, rolled))
+	require.Equal(t, "R crossing 0 rolled", staged{Right: "C6/2", Right2: "C4+E4+G4+C5/2", Left: "C2+G2/2"}.chancesOf(t, rolled), "of five keys")
+	require.NotContains(t, wide.chancesOf(t, func(in *Material) { rolled(in); in.Score.Notes[1].Grace = 1 }), "rolled", "a grace note is among them")
 	for why, p := range map[string]staged{
 		"an octave is struck without ado": {Right: "C5/2", Right2: "C4+E4+G4/2", Left: "C2+G2/2"}, "three keys": {Right: "C6/2", Right2: "C4+G4/2", Left: "C2+G2/2"},
 		"the lowest on a stem of its own": {Right: "C4/2", Right2: "G4+E5+C6/2", Left: "C2+G2/2"},
