@@ -90,7 +90,7 @@ func (r *run) line(line string) {
 		fmt.Fprint(r.out, e.Output)
 	case e.Action == "output" && e.Test == "":
 		if strings.HasPrefix(e.Output, "FAIL\t") {
-			r.tellUnended(e.Package)
+			r.addUnended(e.Package)
 		}
 		if e.Output != "PASS\n" {
 			fmt.Fprint(r.out, e.Output)
@@ -122,8 +122,8 @@ func (r *run) print(t test) {
 	r.forget(t)
 }
 
-// tellUnended prints what the tests of a package said that did not come to an end: it panicked, or its time was over.
-func (r *run) tellUnended(pkg string) {
+// addUnended prints what the tests of a package said that did not come to an end: it panicked, or its time was over.
+func (r *run) addUnended(pkg string) {
 	for _, t := range slices.Clone(r.order) {
 		if t.pkg == pkg {
 			r.print(t)

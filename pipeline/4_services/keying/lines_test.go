@@ -64,7 +64,7 @@ func twoHands(t *testing.T) *keying.Keying {
 }
 
 // told spells a decision: what is done, to which notes with which fingers.
-func told(d *decision.Decision) string {
+func inWords(d *decision.Decision) string {
 	out := fmt.Sprintf("%s %s", d.Verb, d.On)
 	if d.Returns {
 		out += ", returns"
@@ -120,7 +120,7 @@ func TestShortLines(t *testing.T) {
 		k := twoHands(t)
 		d, err := keying.Key(k, decision.NewFinder(k.Score), line)
 		require.NoError(t, err, line)
-		require.Equal(t, want, told(d), line)
+		require.Equal(t, want, inWords(d), line)
 		require.Equal(t, "AB 2026-03-01", d.By+" "+d.When)
 	}
 	k := twoHands(t)
