@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"fingerproof/cmd/workbench/measurement"
+	"fingerproof/corpus/wording"
 )
 
 // skippedCommand prints a run of tests as `go test` does, and ends with what was skipped in it and why, so that no
@@ -50,13 +51,14 @@ type run struct {
 	said    map[test][]string // what a test that has not ended has printed
 	order   []test            // of said
 	skipped map[string][]test // by reason
-	events  int
+	ended   int               // packages that came to an end
+	running map[string]bool   // packages that began and have not ended
 }
 
 // printRun reads the events of a run of tests and prints what `go test` prints without -v: the line of each package,
-// and all that tests say that fail. It fails where the input holds no event.
+// and all that tests say that fail. It fails where the input holds no run, or one that broke off.
 func printRun(in io.Reader, out io.Writer, also []string) error {
-	r := &run{out: out, said: map[test][]string{}, skipped: map[string][]test{}}
+	r := &run{out: out, said: map[test][]string{}, skipped: map[string][]test{}, running: map[string]bool{}}
 	lines := bufio.NewReader(in)
 	for {
 		line, err := lines.ReadString('\n')
@@ -70,10 +72,15 @@ func printRun(in io.Reader, out io.Writer, also []string) error {
 			return fmt.Errorf("reading a run of tests: %w", err)
 		}
 	}
-	if r.events == 0 {
+	if r.ended+len(r.running) == 0 {
 		return fmt.Errorf("standard input holds no run of tests\nhint: go test -json ./... | go run ./cmd/workbench skipped")
 	}
 	r.list(also)
+	if len(r.running) > 0 {
+		return fmt.Errorf(
+			"the run of the tests broke off in %s", strings.Join(slices.Sorted(maps.Keys(r.running)), ", "),
+		)
+	}
 	return nil
 }
 
@@ -83,8 +90,16 @@ func (r *run) line(line string) {
 		fmt.Fprint(r.out, line) // what the go command says itself
 		return
 	}
-	r.events++
 	t := test{e.Package, e.Test}
+	if e.Package != "" && e.Test == "" {
+		switch e.Action {
+		case "pass", "fail", "skip":
+			r.ended++
+			delete(r.running, e.Package)
+		default:
+			r.running[e.Package] = true
+		}
+	}
 	switch {
 	case e.Action == "build-output":
 		fmt.Fprint(r.out, e.Output)
@@ -160,11 +175,12 @@ func reasonOf(said []string) string {
 
 // list prints what was skipped, by reason.
 func (r *run) list(also []string) {
+	looked := wording.Count(r.ended, "package")
 	if len(r.skipped)+len(also) == 0 {
-		fmt.Fprintln(r.out, "\nNothing was skipped.")
+		fmt.Fprintf(r.out, "\nNothing was skipped in %s.\n", looked)
 		return
 	}
-	fmt.Fprintln(r.out, "\nSkipped:")
+	fmt.Fprintf(r.out, "\nSkipped in %s:\n", looked)
 	for _, a := range also {
 		fmt.Fprintln(r.out, "- "+a)
 	}

@@ -54,7 +54,7 @@ func TestPanics(t *testing.T) { t.Log("said before"); panic("no way out") }
 	var out strings.Builder
 	also := []string{"npm is not here: nothing is drawn"}
 	require.NoError(t, printRun(strings.NewReader(test("-json", "./...")), &out, also))
-	run, list, found := strings.Cut(out.String(), "\nSkipped:\n")
+	run, list, found := strings.Cut(out.String(), "\nSkipped in 5 packages:\n")
 	require.True(t, found, out.String())
 	require.Equal(t, `- npm is not here: nothing is drawn
 - no left hand
@@ -76,11 +76,29 @@ func TestPanics(t *testing.T) { t.Log("said before"); panic("no way out") }
 	require.NotContains(t, run, "=== RUN")
 }
 
+// events joins lines of what the go command writes.
+func events(lines ...string) *strings.Reader {
+	return strings.NewReader(strings.Join(lines, "\n") + "\n")
+}
+
 func TestNothingSkippedIsSaid(t *testing.T) {
 	var out strings.Builder
-	const event = `{"Action":"output","Package":"p","Output":"ok  \tp\t0.1s\n"}`
-	require.NoError(t, printRun(strings.NewReader(event+"\n"), &out, nil))
-	require.Equal(t, "ok  \tp\t0.1s\n\nNothing was skipped.\n", out.String())
+	run := events(
+		`{"Action":"start","Package":"p"}`, `{"Action":"output","Package":"p","Output":"ok  \tp\t0.1s\n"}`,
+		`{"Action":"pass","Package":"p"}`,
+	)
+	require.NoError(t, printRun(run, &out, nil))
+	require.Equal(t, "ok  \tp\t0.1s\n\nNothing was skipped in 1 package.\n", out.String())
+}
+
+// A run whose end is missing is not taken for whole.
+func TestABrokenRunIsAnError(t *testing.T) {
+	var out strings.Builder
+	run := events(
+		`{"Action":"start","Package":"p"}`, `{"Action":"start","Package":"q"}`, `{"Action":"pass","Package":"q"}`,
+		`{"Action":"run","Package":"p","Test":"TestIt"}`,
+	)
+	require.ErrorContains(t, printRun(run, &out, nil), "broke off in p")
 }
 
 func TestNoRunIsAnError(t *testing.T) {
