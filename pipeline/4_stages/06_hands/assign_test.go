@@ -5,53 +5,19 @@ import (
 	"strings"
 	"testing"
 
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/musicxml/scoretest"
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/source"
 	"fingerproof/pipeline/4_stages/06_hands"
 
 	"github.com/stretchr/testify/require"
 )
 
-// piano reads a one-part score on two staves from the inside of its measures.
-// piano reads a one-part score on two staves from the inside of its measures.
-func piano(t *testing.T, measures ...string) *score.Score {
-	t.Helper()
-	var b strings.Builder
-	b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`)
-	for i, m := range measures {
-		fmt.Fprintf(&b, `<measure number="%d">`, i+1)
-		if i == 0 {
-			b.WriteString(`<attributes><divisions>4</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves></attributes>`)
-		}
-		b.WriteString(m + "</measure>")
-	}
-	b.WriteString("</part></score-partwise>")
-	return read(t, b.String())
-}
-
-func read(t *testing.T, text string) *score.Score {
-	t.Helper()
-	doc, err := source.Open("test.musicxml", []byte(text), source.DefaultLimits())
-	require.NoError(t, err)
-	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
-	require.NoError(t, err)
-	return s
-}
-
-// note writes "C4" of a duration in a voice on a staff, with anything more inside.
-func note(pitch string, duration, voice, staff int, more string) string {
-	alter := ""
-	if len(pitch) == 3 {
-		alter = map[byte]string{'#': "<alter>1</alter>", 'b': "<alter>-1</alter>"}[pitch[1]]
-	}
-	chord := ""
-	if strings.HasPrefix(more, "<chord/>") {
-		chord, more = "<chord/>", strings.TrimPrefix(more, "<chord/>")
-	}
-	return fmt.Sprintf(`<note>%s<pitch><step>%c</step>%s<octave>%c</octave></pitch><duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`,
-		chord, pitch[0], alter, pitch[len(pitch)-1], duration, voice, staff, more)
-}
+// Short names for what many tests write.
+var (
+	piano = scoretest.Piano
+	read  = scoretest.Read
+	note  = scoretest.Note
+)
 
 func handsOf(t *testing.T, s *score.Score, kind string) string {
 	t.Helper()

@@ -1,13 +1,10 @@
 package bind_test
 
 import (
-	"strings"
 	"testing"
 
-	"fingerproof/corpus/musicxml"
-	"fingerproof/corpus/score"
-	"fingerproof/corpus/source"
-	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/corpus/musicxml/scoretest"
+	"fingerproof/pipeline/3_records/decision/decisiontest"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/10_bind"
 	"fingerproof/rules/parallel"
@@ -15,36 +12,14 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func parse(t *testing.T, text string) *score.Score {
-	t.Helper()
-	doc, err := source.Open("a.musicxml", []byte(text), source.DefaultLimits())
-	require.NoError(t, err)
-	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
-	require.NoError(t, err)
-	return s
-}
+// Short names for what many tests write.
+var (
+	parse       = scoretest.Read
+	music       = scoretest.Letters
+	decisionsOn = decisiontest.Of
+)
 
-const scale = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">
-<measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>C4 D4 E4 F4</measure>
-<measure number="2">G4 A4 B4 C5</measure><measure number="3">C4 D4 E4 F4</measure></part></score-partwise>`
-
-func music(t *testing.T, text string) *score.Score {
-	t.Helper()
-	for _, step := range "CDEFGAB" {
-		for _, octave := range "45" {
-			name := string(step) + string(octave)
-			text = strings.ReplaceAll(text, name, `<note><pitch><step>`+string(step)+`</step><octave>`+string(octave)+`</octave></pitch><duration>1</duration><voice>1</voice></note>`)
-		}
-	}
-	return parse(t, text)
-}
-
-func decisionsOn(t *testing.T, by, entries string) []decision.Decision {
-	t.Helper()
-	d, _, err := decision.Parse("decisions/p."+by+".yaml", []byte("piece: p\nby: "+by+"\ndecisions:\n"+entries))
-	require.NoError(t, err)
-	return d
-}
+const scale = scoretest.Scale
 
 func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
 	s := music(t, scale)
