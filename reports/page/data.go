@@ -41,6 +41,27 @@ type passageData struct {
 	To       string     `json:"to,omitempty"`       // the hand that takes its notes
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
 	Returns  []int      `json:"returns,omitempty"`  // numbers of the passages judged with it
+	// Figures are measures of the passage that stand again elsewhere.
+	Figures []figureData `json:"figures,omitempty"`
+}
+
+// figureData is a measure of a passage with the places that are like it: one decision can go to all of them. Notes of a
+// place run parallel to those of the figure.
+type figureData struct {
+	Measure int         `json:"m"` // by index
+	Notes   []int       `json:"n"`
+	Places  []likePlace `json:"places"`
+}
+
+// likePlace is a measure that is like another. Where Not is given, it says why no digits are offered there.
+type likePlace struct {
+	Measure int    `json:"m"`
+	Place   string `json:"place"`
+	Kind    string `json:"kind"`            // exact, transposed
+	Shift   int    `json:"shift,omitempty"` // semitones up
+	Open    int    `json:"open,omitempty"`  // printed digits nobody has decided
+	Not     string `json:"not,omitempty"`
+	Notes   []int  `json:"n"`
 }
 
 type noteData struct {
@@ -123,6 +144,14 @@ func (m *Material) data() (template.JS, error) {
 				v.Returns = append(v.Returns, later.Number)
 			}
 		}
+		v.Figures = m.figuresOf(p.Number)
+		for _, f := range v.Figures {
+			for _, place := range f.Places {
+				for _, n := range place.Notes {
+					add(n)
+				}
+			}
+		}
 		d.Passages[p.Number] = v
 		for _, i := range p.Notes {
 			add(i)
@@ -144,6 +173,21 @@ func (m *Material) data() (template.JS, error) {
 		return "", fmt.Errorf("writing what the page of %s knows: %w", r.Piece, err)
 	}
 	return template.JS(encoded), nil //nolint:gosec // JSON, escaped for HTML by the encoder
+}
+
+// figuresOf gathers the places that are like measures of a passage by the measure that they are like.
+func (m *Material) figuresOf(passage int) (out []figureData) {
+	for _, l := range m.Like[passage] {
+		if k := len(out) - 1; k < 0 || out[k].Measure != l.Of {
+			out = append(out, figureData{Measure: l.Of, Notes: l.From})
+		}
+		f := &out[len(out)-1]
+		f.Places = append(f.Places, likePlace{
+			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Kind.String(), Shift: l.Shift,
+			Open: l.Open, Not: l.Not, Notes: l.To,
+		})
+	}
+	return out
 }
 
 // mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its

@@ -20,7 +20,9 @@ type Material struct {
 	Policy     string // title of the house style
 	Collection string // names the browser's store of decisions, beside the piece
 	Passages   []review.Passage
-	Returns    []parallel.Return
+	// Like are the places that are like measures of a passage, by its number.
+	Like    map[int][]review.LikePlace
+	Returns []parallel.Return
 	// More holds what results leave out, by index into Score.Notes.
 	More []More
 	// Others is the effort of the other named hands, each fingered for itself.
@@ -82,6 +84,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
 	m.Passages = review.Passages(w.Result, w.Playing, m.Returns)
 	m.Passages = review.AddFirm(m.Passages, w.Result, w.Playing, m.Returns, w.Open)
+	m.Like = likePlaces(w, m.Passages)
 	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
@@ -102,6 +105,19 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m.Again = askedAgain(w, finder)
 	m.Decided = decidedFiles(w)
 	return m
+}
+
+// likePlaces finds the places that are like measures of the passages in which something is doubtful.
+func likePlaces(w *pipeline.PieceRun, passages []review.Passage) map[int][]review.LikePlace {
+	figures, out := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open), map[int][]review.LikePlace{}
+	for i := range passages {
+		if q := &passages[i]; q.ReturnOf == 0 && !q.Firm {
+			if places := figures.Places(q, nil); len(places) > 0 {
+				out[q.Number] = places
+			}
+		}
+	}
+	return out
 }
 
 // askedAgain lists the notes whose digit an editor decided and that are open all the same: they gave way to notes that

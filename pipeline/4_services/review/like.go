@@ -1,0 +1,177 @@
+package review
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/parallel"
+)
+
+// LikePlace is a measure in which a measure of a passage stands again for the same hand, so that one decision can go
+// to both.
+type LikePlace struct {
+	parallel.LikeMeasure
+	Of   int // the measure of the passage that it is like, by index
+	Open int // notes of it whose printed digit nobody has decided
+	// Not says why no digits are offered there although the music is alike; "" where they are.
+	Not string
+}
+
+// Figures finds in a piece the places that are like those of a passage.
+type Figures struct {
+	score   *score.Score
+	playing *playing.Playing
+	profile hand.Profile
+	bound   []decide.Digit
+	result  map[int]*state.Note
+	open    map[int]bool
+	like    *parallel.Like
+}
+
+// NewFigures looks through a piece as it is worked out. open are the notes whose printed digit nobody has decided.
+func NewFigures(
+	s *score.Score, p *playing.Playing, profile hand.Profile, bound []decide.Digit, r *state.Result, open []int,
+) *Figures {
+	f := &Figures{
+		score: s, playing: p, profile: profile, bound: bound, result: map[int]*state.Note{}, open: map[int]bool{},
+		like: parallel.NewLike(s, p),
+	}
+	for i := range r.Notes {
+		f.result[r.Notes[i].N] = &r.Notes[i]
+	}
+	for _, n := range open {
+		f.open[n] = true
+	}
+	return f
+}
+
+// Places lists where measures of a passage stand again outside it, in order of the passage's measures and of the
+// music; nothing for a redistribution. Where a passage has doubts only their measures count. fingers gives the finger
+// that a note of the passage gets, 0 for as suggested; it may be nil.
+func (f *Figures) Places(q *Passage, fingers func(note int) int) (out []LikePlace) {
+	if q.Redistribution >= 0 {
+		return nil
+	}
+	judged := q.Notes
+	if len(q.Doubts) > 0 {
+		judged = q.Doubts
+	}
+	met := map[int]bool{}
+	for m := q.First; m <= q.Last; m++ {
+		k := slices.IndexFunc(judged, func(n int) bool { return f.score.Notes[n].Measure == m })
+		if k < 0 {
+			continue
+		}
+		stroke := f.playing.Stroke(judged[k])
+		if stroke == nil {
+			continue
+		}
+		for _, like := range f.like.Measures(stroke.Line, m) {
+			if met[like.Measure] || like.Measure >= q.First && like.Measure <= q.Last {
+				continue
+			}
+			met[like.Measure] = true
+			place := LikePlace{LikeMeasure: like, Of: m}
+			for _, n := range like.To {
+				if f.open[n] {
+					place.Open++
+				}
+			}
+			place.Not = f.refused(&like, fingers)
+			out = append(out, place)
+		}
+	}
+	return out
+}
+
+// finger is the finger that a note of a passage gets.
+func (f *Figures) finger(n int, fingers func(int) int) int {
+	if fingers != nil {
+		if given := fingers(n); given > 0 {
+			return given
+		}
+	}
+	if e := f.result[n]; e != nil {
+		return e.Finger
+	}
+	return 0
+}
+
+// refused says why the digits of a measure do not go to one that is like it; "" where they do.
+func (f *Figures) refused(like *parallel.LikeMeasure, fingers func(int) int) string {
+	for k, to := range like.To {
+		finger := f.finger(like.From[k], fingers)
+		if finger == 0 {
+			return "no finger is suggested to carry over"
+		}
+		pitch := f.score.Notes[to].Pitch
+		for _, ind := range f.score.Notes[to].Indications {
+			if len(ind.Fingers) > 0 && ind.Fingers[0] != finger && !ind.Alternate {
+				return fmt.Sprintf("the text has %d on %s there", ind.Fingers[0], pitch)
+			}
+		}
+		if d := &f.bound[to]; d.Finger() > 0 && d.Finger() != finger && !d.Carried {
+			return fmt.Sprintf("%s decided %d on %s there", d.By, d.Finger(), pitch)
+		}
+		from := f.score.Notes[like.From[k]].Midi
+		if (finger == 1 || finger == 5) && hand.Black(f.score.Notes[to].Midi) && !hand.Black(from) {
+			return fmt.Sprintf("finger %d would come on a black key, %s", finger, pitch)
+		}
+	}
+	return f.beyondHand(like, fingers)
+}
+
+// beyondHand says where a grip of a measure that is like another is wider than two fingers can hold, and was not there.
+func (f *Figures) beyondHand(like *parallel.LikeMeasure, fingers func(int) int) string {
+	for k := 1; k < len(like.To); k++ {
+		a, b := like.To[k-1], like.To[k]
+		if f.playing.Stroke(a) != f.playing.Stroke(b) {
+			continue
+		}
+		i, j := f.finger(like.From[k-1], fingers), f.finger(like.From[k], fingers)
+		wide := func(x, y int) bool {
+			return f.profile.Excess(i, j, hand.Distance(f.score.Notes[x].Midi, f.score.Notes[y].Midi)) > 0
+		}
+		if wide(a, b) && !wide(like.From[k-1], like.From[k]) {
+			return fmt.Sprintf("%d and %d do not reach %s and %s", i, j, f.score.Notes[a].Pitch, f.score.Notes[b].Pitch)
+		}
+	}
+	return ""
+}
+
+// Carry gives the decisions by which the digits of a passage go to a place that is like one of its measures: what is
+// suggested there already is taken, the rest amended; none where nothing goes there. Digits that stand in the text
+// there, or were decided, are left as they are.
+func (f *Figures) Carry(
+	finder *decision.Finder, place *LikePlace, fingers func(int) int, by, when string,
+) (out []decision.Decision) {
+	if place.Not != "" {
+		return nil
+	}
+	why := "as in m. " + f.score.Measures[place.Of].Number
+	amend := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: by, When: when, Why: why}
+	take := decision.Decision{Verb: decision.Take, On: decision.Notes, By: by, When: when, Why: why}
+	for k, to := range place.To {
+		finger := f.finger(place.From[k], fingers)
+		if len(f.score.Notes[to].Indications) > 0 || f.bound[to].Verb != "" && !f.bound[to].Carried {
+			continue
+		}
+		if e := f.result[to]; e != nil && e.Finger == finger {
+			take.Notes = append(take.Notes, finder.Ref(to, append([]int{finger}, e.Substitution...)))
+		} else {
+			amend.Notes = append(amend.Notes, finder.Ref(to, []int{finger}))
+		}
+	}
+	for _, d := range []decision.Decision{amend, take} {
+		if len(d.Notes) > 0 {
+			out = append(out, d)
+		}
+	}
+	return out
+}
