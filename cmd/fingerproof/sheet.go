@@ -141,7 +141,7 @@ func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 				b.WriteString("\n")
 			}
 			measure = note.Measure
-			fmt.Fprintf(b, "     %s %s %s  ", w.Score.Measures[measure].Number, letter, w.Score.Beat(measure, note.Onset))
+			fmt.Fprintf(b, "     %s %s %s  ", w.Score.Measures[measure].Number, letter, w.Score.BeatAt(measure, note.Onset).Key())
 		} else if q := p.notes[i-1]; w.Playing.Stroke(q) == w.Playing.Stroke(n) {
 			b.WriteString("+")
 		} else {

@@ -185,7 +185,7 @@ func TestPlacesInWords(t *testing.T) {
 	}
 	six := "<time><beats>6</beats><beat-type>8</beat-type></time>"
 	require.Equal(t, "m. 1, beat 2, staff 1", place(six, 1, "@"+n("C4", 6)+n("C4", 6)))
-	require.Equal(t, "m. 1, beat 1+1/2, staff 1", place(six, 1, "@"+n("C4", 2)+n("C4", 10)))
+	require.Equal(t, "m. 1, beat 1, second eighth, staff 1", place(six, 1, "@"+n("C4", 2)+n("C4", 10)))
 	require.Equal(t, "m. 1, beat 2, staff 1", place(`<time symbol="cut"><beats>2</beats><beat-type>2</beat-type></time>`, 1, "@"+n("C4", 8)+n("C4", 8)))
 	require.Equal(t, "m. 0, beat 4, staff 1", place("<time><beats>4</beats><beat-type>4</beat-type></time>", 0, `<measure number="0" implicit="yes">@`+n("C4", 4)+"</measure>", n("C4", 16)))
 }

@@ -58,32 +58,3 @@ func (s *Score) Addresses() []Address {
 	}
 	return out
 }
-
-// Place says where a note stands, in words an editor reads: "m. 12, beat 3,
-// staff 2". Beats count the felt beat of the metre from one.
-func (s *Score) Place(n int) string {
-	note := &s.Notes[n]
-	return fmt.Sprintf(
-		"m. %s, beat %s, staff %d", s.Measures[note.Measure].Number, s.Beat(note.Measure, note.Onset), note.Staff,
-	)
-}
-
-// Beat prints the beat an onset falls on: "3" on the beat, "3+1/2" a half
-// quarter after it. In a pickup it counts from the end, as musicians do.
-func (s *Score) Beat(measure int, onset Fraction) string {
-	m := &s.Measures[measure]
-	unit := m.BeatUnit
-	if unit.Sign() <= 0 {
-		unit = Whole(1)
-	}
-	if m.Implicit && measure == 0 && m.Nominal.Cmp(m.Length) > 0 {
-		onset = onset.Add(m.Nominal.Sub(m.Length))
-	}
-	q := onset.Mul(Frac(unit.Den(), unit.Num()))
-	whole := q.Num() / q.Den()
-	rest := onset.Sub(unit.Mul(Whole(whole)))
-	if rest.Sign() == 0 {
-		return fmt.Sprint(whole + 1)
-	}
-	return fmt.Sprintf("%d+%s", whole+1, rest)
-}

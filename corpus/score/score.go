@@ -77,6 +77,9 @@ func (h Hand) String() string { return [...]string{"", "R", "L"}[h] }
 // Words gives "right hand", "left hand" or "".
 func (h Hand) Words() string { return [...]string{"", "right hand", "left hand"}[h] }
 
+// Short gives "r.h.", "l.h." or "".
+func (h Hand) Short() string { return [...]string{"", "r.h.", "l.h."}[h] }
+
 // Other returns the other hand.
 func (h Hand) Other() Hand {
 	switch h {

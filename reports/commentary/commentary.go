@@ -78,7 +78,7 @@ func (c *Commentary) Fail(p *corpus.Piece, err error) {
 	c.Pieces = append(c.Pieces, Piece{Title: title, Error: line})
 }
 
-// Beats names a place in a measure as a musician would count it: "3", "3+1/2".
+// Beats names a place in a measure as a musician would count it: "3", "2, third eighth".
 type Beats func(measure int, onset score.Fraction) string
 
 // Add takes in a piece, in the collection's order. Without beats (nil) places

@@ -30,7 +30,7 @@ func (l Legend) About() string {
 }
 
 // Reading says how the remarks are to be read.
-const Reading = "Places are named by measure, hand and beat; 2+1/2 is half a quarter after the second beat. " +
+const Reading = "Places are named by measure, hand and beat, and within the beat by the note value that falls there. " +
 	"Where several notes sound together the lowest stands first, and so does its digit. A change of finger on a " +
 	"held key is written 4-1."
 

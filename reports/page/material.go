@@ -55,7 +55,7 @@ type Change struct {
 
 // More is what the page says of a note beyond the results.
 type More struct {
-	Beat    string           // "3", "2+1/2"
+	Beat    string           // "3"; "2, third eighth"
 	Address score.Address    // the name decisions call it by
 	Ref     decision.NoteRef // the note as decisions keep it
 	Choices []engine.Choice

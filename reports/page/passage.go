@@ -182,7 +182,7 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 		n := notes[i]
 		if slices.Contains(p.Strokes, k) {
 			c := column{}
-			if beat := m.More[i].Beat; !strings.Contains(beat, "+") && n.Grace == 0 {
+			if beat := m.More[i].Beat; !strings.Contains(beat, ",") && n.Grace == 0 {
 				c.Beat = n.Measure + "." + beat
 			}
 			out = append(out, c)

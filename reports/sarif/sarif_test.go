@@ -22,7 +22,7 @@ import (
 func finding(rule, print string) state.Finding {
 	return state.Finding{
 		Rule: rule, Severity: "error", Message: "C4 with 1\nand C6 with 5 lie too far apart", Measure: "12",
-		MeasureIndex: 11, Onset: score.Frac(1, 2), Beat: "1+1/2", Hand: score.Right, Line: 7, Column: 3,
+		MeasureIndex: 11, Onset: score.Frac(1, 2), Beat: "1, second eighth", Hand: score.Right, Line: 7, Column: 3,
 		Fingerprint: print, Fix: "roll it",
 	}
 }
@@ -120,7 +120,7 @@ func TestResultsStandAlone(t *testing.T) {
 	for _, r := range results {
 		r := r.(map[string]any)
 		message := r["message"].(map[string]any)["text"].(string)
-		require.Equal(t, "m. 12, right hand, beat 1+1/2: C4 with 1 and C6 with 5 lie too far apart; roll it", message)
+		require.Equal(t, "m. 12, right hand, beat 1, second eighth: C4 with 1 and C6 with 5 lie too far apart; roll it", message)
 		require.Equal(t, r["ruleId"], rules[int(r["ruleIndex"].(float64))].(map[string]any)["id"])
 		physical := r["locations"].([]any)[0].(map[string]any)["physicalLocation"].(map[string]any)
 		switch uri := physical["artifactLocation"].(map[string]any)["uri"]; uri {

@@ -210,7 +210,7 @@ type Finding struct {
 	Measure      string         `json:"measure"`
 	MeasureIndex int            `json:"measure_index"`
 	Onset        score.Fraction `json:"onset"`
-	Beat         string         `json:"beat,omitempty"` // "3", "3+1/2": a half quarter after the third
+	Beat         string         `json:"beat,omitempty"` // "3"; "2, third eighth"
 	Hand         score.Hand     `json:"hand,omitempty"`
 	Line         int            `json:"line,omitempty"` // in the score's file
 	Column       int            `json:"column,omitempty"`

@@ -15,14 +15,7 @@ func (f Finding) Sentence() string {
 
 // Place names where a finding is as a musician would: "m. 42, right hand, beat 3".
 func (f Finding) Place() string {
-	place := "m. " + f.Measure
-	if f.Hand != score.NoHand {
-		place += ", " + f.Hand.Words()
-	}
-	if f.Beat != "" {
-		place += ", beat " + f.Beat
-	}
-	return oneLine(place)
+	return oneLine(score.Spot{Measure: f.Measure, Hand: f.Hand, Beat: f.Beat}.Words())
 }
 
 // Advice is the sentence with what could be done, still in one line.

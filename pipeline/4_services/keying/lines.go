@@ -38,7 +38,7 @@ type Keying struct {
 // LinesHelp explains the short form in which pencilled words are keyed in.
 const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to 4 on the held key
   12 l 1 5 3 1+2    from beat 1 on, stroke by stroke; a chord from its lowest key: 1+2
-  12 r 3+1/2 .  4   beat and a half-quarter; . leaves a stroke as it is
+  12 r 3.2/8 .  4   beat 3, its second eighth; 3.2:3 the second of three; . leaves a stroke as it is
   12-14 r ok        what is suggested there is taken; "ok!" holds for the returns too
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
   #7 ok             the same for passage 7 of the sheet
@@ -50,7 +50,6 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
 
 var (
 	placeForm  = regexp.MustCompile(`^(\S+?)(?:-(\S+))?$`)
-	beatForm   = regexp.MustCompile(`^(\d+)(?:\+(\d+(?:/\d+)?))?$`)
 	strokeForm = regexp.MustCompile(`^(?:\.|[1-5](?:-[1-5])*(?:\+[1-5](?:-[1-5])*)*)$`)
 )
 
@@ -82,8 +81,8 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 	if err != nil {
 		return nil, err
 	}
-	if m := beatForm.FindStringSubmatch(words[2]); m != nil && from == to && len(words) > 3 {
-		strokes, err := k.from(from, hand, m)
+	if onsets, ok := k.Score.Keyed(from, words[2]); ok && from == to && len(words) > 3 {
+		strokes, err := k.from(from, hand, words[2], onsets)
 		if err != nil {
 			return nil, err
 		}
@@ -155,25 +154,22 @@ func (k *Keying) line(hand score.Hand, in func(*score.Note) bool) []int {
 
 // from lists the struck notes of a hand from a beat to the end of the piece;
 // one must stand on the beat.
-func (k *Keying) from(measure int, hand score.Hand, m []string) ([]int, error) {
-	beat, _ := strconv.ParseInt(m[1], 10, 32)
-	word := m[1]
-	if m[2] != "" {
-		word += "+" + m[2]
-	}
-	at := -1
+func (k *Keying) from(measure int, hand score.Hand, word string, onsets []score.Fraction) ([]int, error) {
 	notes := k.line(hand, func(n *score.Note) bool { return n.Measure >= measure })
-	for i, n := range notes {
-		if note := &k.Score.Notes[n]; note.Measure == measure && k.Score.Beat(measure, note.Onset) == word {
-			at = i
-			break
+	at := -1
+	for _, onset := range onsets {
+		if at < 0 {
+			at = slices.IndexFunc(notes, func(n int) bool {
+				note := &k.Score.Notes[n]
+				return note.Measure == measure && note.Onset == onset
+			})
 		}
 	}
-	if at < 0 || beat < 1 {
+	if at < 0 {
 		var beats []string
 		for _, n := range notes {
 			if note := &k.Score.Notes[n]; note.Measure == measure {
-				if b := k.Score.Beat(measure, note.Onset); !slices.Contains(beats, b) {
+				if b := k.Score.BeatAt(measure, note.Onset).Key(); !slices.Contains(beats, b) {
 					beats = append(beats, b)
 				}
 			}

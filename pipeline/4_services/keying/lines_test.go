@@ -106,6 +106,8 @@ func TestShortLines(t *testing.T) {
 		"1 r ok keeps it even": "take notes, why keeps it even; 0+0 C5 5-4",
 		"1-2 r ok":             "take notes; 0+0 C5 5-4; 1+0 G5 2; 1+0 B5 3; 1+1 A5 4; 1+3/2 B5 5; 1+2 C5 1; 1+3 D5 2",
 		"2 r 2 ok":             "take notes; 1+1 A5 4",
+		"2 r 2.2/8 ok":         "take notes; 1+3/2 B5 5",
+		"2 r 2+1/2 ok":         "take notes; 1+3/2 B5 5", // as sheets spelled it before
 		"2 r 1 ok":             "take notes; 1+0 G5 2; 1+0 B5 3",
 		"2 r stet":             "stet notes; 1+0 G5",
 		"2 r 1 stet":           "stet notes; 1+0 G5",
@@ -142,7 +144,7 @@ func TestShortLinesThatAreRefused(t *testing.T) {
 		"9-1 r ok":            "there is no measure 9",
 		"2-1 r ok":            "the measures 2-1 run backwards",
 		"1 r 2+1/2 4":         "no note of that hand is struck on beat 2+1/2 of m. 1\nhint: notes are struck on beats 1, 2, 3, 4",
-		"2 r 0 4":             "notes are struck on beats 1, 2, 2+1/2, 3, 4",
+		"2 r 0 4":             "notes are struck on beats 1, 2, 2.2/8, 3, 4",
 		"1 r 3 6":             `"6" is no digit`,
 		"1 r 3 5-":            `"5-" is no digit`,
 		"2 r 1 3":             "3 gives 1 digits to a stroke of 2 keys in m. 2",

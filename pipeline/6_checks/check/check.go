@@ -72,17 +72,9 @@ func (c *Change) Place() string {
 	if c.Measure == "" {
 		return ""
 	}
-	place := "m. " + c.Measure
-	switch c.Hand {
-	case "R":
-		place += ", right hand"
-	case "L":
-		place += ", left hand"
-	}
-	switch {
-	case c.Beat != "":
-		place += ", beat " + c.Beat
-	case c.At != "":
+	hand := map[string]score.Hand{"R": score.Right, "L": score.Left}[c.Hand]
+	place := score.Spot{Measure: c.Measure, Hand: hand, Beat: c.Beat}.Words()
+	if c.Beat == "" && c.At != "" {
 		place += ", " + c.At + " quarters into the measure"
 	}
 	return place
