@@ -48,12 +48,16 @@ func readWitnesses(run *PieceRun) (err error) {
 }
 
 func attributeDigits(run *PieceRun) error {
-	out, err := attribute.Attribute(attribute.Input{
-		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits,
-		Witnesses: run.Witnesses, Embedded: run.Embedded,
-	})
+	out, err := attribute.Attribute(run.attributeInput())
 	run.Whose, run.Sources = out.Whose, out.Sources
 	return err
+}
+
+func (run *PieceRun) attributeInput() attribute.Input {
+	return attribute.Input{
+		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits,
+		Witnesses: run.Witnesses, Embedded: run.Embedded,
+	}
 }
 
 func placeDecisions(run *PieceRun) error {
@@ -186,11 +190,22 @@ func (run *PieceRun) InspectInput() inspect.Input {
 }
 
 func inspectPiece(run *PieceRun) (err error) {
+	if run.Page, err = pageOf(run); err != nil {
+		return err
+	}
+	if run.Page != nil {
+		run.Findings = run.Page.Findings
+		return nil
+	}
 	run.Findings, err = inspect.Findings(run.InspectInput())
 	return err
 }
 
 func letStand(run *PieceRun) error {
+	if run.Page != nil {
+		run.Remaining, run.LetStand = run.Page.Remaining, run.Page.LetStand
+		return nil
+	}
 	out, err := stet.Findings(stet.Input{
 		Score: run.Score, Playing: run.Playing, Policy: run.Policy, Decided: run.Decided,
 		Findings: run.Findings,

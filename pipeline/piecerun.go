@@ -91,6 +91,8 @@ type PieceRun struct {
 	Record      *source.Record
 	// 17_inspect
 	Findings []lint.Finding
+	// Page is an edition of ours read as its reader sees it, which is what lint looks at; nil for any other score.
+	Page *PieceRun
 	// 18_stet
 	Remaining []lint.Finding // of Findings, and those on the decisions themselves
 	LetStand  []stet.LetStand
@@ -115,6 +117,9 @@ func (run *PieceRun) WitnessSums() []string {
 
 // FixInput is what safe fixes are made in.
 func (run *PieceRun) FixInput() fix.Input {
+	if run.Page != nil {
+		return run.Page.FixInput()
+	}
 	return fix.Input{
 		File: run.Piece.Score, Document: run.Document, Layout: run.Layout, Score: run.Score, Findings: run.Remaining,
 	}

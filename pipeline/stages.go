@@ -112,14 +112,15 @@ var Stages = []Stage{
 	{
 		Name: "inspect", Run: inspectPiece,
 		Needs: []string{
-			"Score", "Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound",
+			"Piece", "Data", "Document", "Embedded", "WitnessData", "Weights", "Decisions", "Today", "Press", "Score",
+			"Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound",
 			"Suggestion", "Print", "Policy", "Profile",
 		},
-		Gives: []string{"Findings"},
+		Gives: []string{"Findings", "Page"},
 	},
 	{
 		Name: "stet", Run: letStand,
-		Needs: []string{"Score", "Playing", "Policy", "Decided", "Findings"},
+		Needs: []string{"Score", "Playing", "Policy", "Decided", "Findings", "Page"},
 		Gives: []string{"Remaining", "LetStand"},
 	},
 	{

@@ -30,6 +30,17 @@ func Whose(s *score.Score, text score.Responsibility) ([][]score.Responsibility,
 	return out, nil
 }
 
+// allOf gives every digit of a score to one responsibility.
+func allOf(s *score.Score, who score.Responsibility) [][]score.Responsibility {
+	out := make([][]score.Responsibility, len(s.Notes))
+	for i := range s.Notes {
+		for range s.Notes[i].Indications {
+			out[i] = append(out[i], who)
+		}
+	}
+	return out
+}
+
 // look is how a kind of digit of one responsibility looks in an edition.
 type look struct {
 	name        string

@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Title: "a digit stands on the wrong side of its staff",
 	Checks: "Digits whose side the file gives, where the policy places digits outside the system: the right hand's " +
 		"above the upper staff, the left hand's below the lower one. Where a staff has several voices, or both " +
-		"hands play on it, digits follow the voices and are left alone.",
+		"hands play on it, digits follow the voices and are left alone, and so are those in parentheses that a sign " +
+		"in parentheses offers to the other hand.",
 	Why:      "Between the staves a digit is read for the other hand.",
 	Before:   "right hand on the upper staff: C5 with a 3 below",
 	After:    "the 3 above",
@@ -40,7 +41,8 @@ func run(p *lint.Inspection) {
 		}
 		for k := range note.Indications {
 			ind := &note.Indications[k]
-			if ind.Placement == score.PlacementUnset || ind.Placement == side || ind.Hidden {
+			if ind.Placement == score.PlacementUnset || ind.Placement == side || ind.Hidden ||
+				ind.Alternate && offered(p, note, p.Playing.Hand(n).Other()) {
 				continue
 			}
 			p.Report(lint.Finding{
@@ -53,6 +55,17 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+}
+
+// offered says that a sign in parentheses offers notes of a measure to a hand.
+func offered(p *lint.Inspection, n *score.Note, to score.Hand) bool {
+	for i := range p.Score.Directions {
+		d := &p.Score.Directions[i]
+		if d.Hand == to && d.Part == n.Part && d.Measure == n.Measure && d.Onset.Cmp(n.Onset) <= 0 && p.Score.Offered(d) {
+			return true
+		}
+	}
+	return false
 }
 
 type place struct{ part, staff, measure int }

@@ -1,0 +1,51 @@
+package pipeline
+
+import (
+	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/17_inspect"
+)
+
+// pageOf reads an edition of ours as its reader sees it: what is printed is the text, digits that nobody decided
+// included, and what the file says of itself beside the music counts for nothing. So the same page gives the same
+// findings, whether the record in its head is whole, was made stale by another program, or is lost. The page is
+// linted to the end, decisions on findings included. nil for any other score, which is its own page.
+func pageOf(run *PieceRun) (*PieceRun, error) {
+	if run.Embedded == nil && run.Score.Edition == nil {
+		return nil, nil
+	}
+	page := &PieceRun{
+		Piece: run.Piece, Data: run.Data, WitnessData: run.WitnessData, Policy: run.Policy, Weights: run.Weights,
+		Decisions: run.Decisions, Today: run.Today, Press: run.Press, Document: run.Document, Base: run.Document,
+		Witnesses: run.Witnesses,
+	}
+	for _, work := range pageWork {
+		if err := work(page); err != nil {
+			return nil, err
+		}
+	}
+	in := page.InspectInput()
+	var err error
+	if in.Whose, err = attribute.Whose(page.Score, page.Policy.TextDigits()); err != nil {
+		return nil, err
+	}
+	if page.Findings, err = inspect.Findings(in); err != nil {
+		return nil, err
+	}
+	return page, letStand(page)
+}
+
+// pageWork is what a page goes through before lint: the stages of any score, but that its digits are all the text's,
+// and that nothing is printed.
+var pageWork = []func(*PieceRun) error{
+	readScore, attributePage, placeDecisions, findHands, findTempo, findReturns, findLeading, bindDigits, suggestFingers,
+	setBeside, creditDigits, redistributeNotes, thinOut,
+}
+
+// attributePage gives all digits of a page to whoever the digits of a plain score are.
+func attributePage(page *PieceRun) error {
+	in := page.attributeInput()
+	in.AsPlain = true
+	out, err := attribute.Attribute(in)
+	page.Whose, page.Sources = out.Whose, out.Sources
+	return err
+}
