@@ -3,8 +3,6 @@ package compare
 import (
 	"fmt"
 	"strings"
-
-	"fingerproof/corpus/score"
 )
 
 // Correction is one line of a correction sheet: what the engraver is asked to
@@ -186,27 +184,4 @@ func kindIfUnclear(k Kind) string {
 		return ""
 	}
 	return k.Words() + ": "
-}
-
-// Words names a place as a musician would: "p. 3, system 2, m. 12, right hand,
-// beat 3, G4"; page and system where the file knows them, the pitch if asked for.
-func (p *Place) Words(pitch bool) string {
-	var parts []string
-	if p.Page > 0 {
-		parts = append(parts, fmt.Sprintf("p. %d, system %d", p.Page, p.System))
-	}
-	if p.Measure == "" {
-		return "whole piece"
-	}
-	parts = append(parts, "m. "+p.Measure)
-	if p.Hand != score.NoHand {
-		parts = append(parts, handWords(p.Hand))
-	}
-	if p.Beat != "" {
-		parts = append(parts, "beat "+p.Beat)
-	}
-	if pitch && p.Pitch != "" {
-		parts = append(parts, p.Pitch)
-	}
-	return strings.Join(parts, ", ")
 }

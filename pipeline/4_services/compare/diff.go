@@ -27,6 +27,9 @@ type Place struct {
 	Hand    score.Hand     `json:"hand,omitempty"`
 	Pitch   string         `json:"pitch,omitempty"`
 	Line    int            `json:"line,omitempty"` // in the score's file
+	Was     string         `json:"was,omitempty"`  // the old place in words, where the new score names it otherwise
+
+	beat score.Beat
 }
 
 // Change is one difference. Old and New say what stands on each side, in
@@ -38,16 +41,9 @@ type Change struct {
 	A    *Place `json:"at,omitempty"`     // in the old score
 	B    *Place `json:"at_new,omitempty"` // in the new score
 
+	where *Place // by which it is named, nil where that is B or else A
 	order order
 	site  string // where in the old score's music, however the new one is numbered
-}
-
-// At is the place to name: in the new score, else in the old.
-func (c *Change) At() *Place {
-	if c.B != nil {
-		return c.B
-	}
-	return c.A
 }
 
 // order is the place of a change in the row: by span of measures, onset, staff
@@ -117,6 +113,7 @@ func Scores(id string, a, b Side) Piece {
 // Aligned compares two sides whose alignment is already known.
 func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB)}
+	c.a.other, c.a.carry = c.b, al.MomentToB
 	c.measures()
 	c.notes()
 	c.slurs()
@@ -127,6 +124,7 @@ func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 		c.results()
 	}
 	c.sort()
+	c.nameAll()
 	p := Piece{ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title}
 	for _, v := range []*view{c.a, c.b} {
 		for i := range v.score.Notes {

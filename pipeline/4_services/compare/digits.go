@@ -195,8 +195,7 @@ func (c *comparison) moves(gone, come []loose) {
 }
 
 func (v *view) noteWords(n int) string {
-	note := &v.score.Notes[n]
-	return note.Pitch.String() + ", beat " + v.score.Beat(note.Measure, note.Onset)
+	return v.score.Notes[n].Pitch.String() + ", beat " + v.beatOf(n)
 }
 
 // moments numbers the onsets of B, staff by staff: notes of one moment and

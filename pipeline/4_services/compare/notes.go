@@ -189,7 +189,7 @@ func tieWords(n *score.Note) string {
 
 func beatWords(v *view, n int) string {
 	note := &v.score.Notes[n]
-	return "m. " + v.score.Measures[note.Measure].Number + ", beat " + v.score.Beat(note.Measure, note.Onset)
+	return v.momentWords(note.Measure, note.Onset)
 }
 
 // sounding gives the duration of a struck note, ties added up.

@@ -18,6 +18,10 @@ type view struct {
 	result    map[int]*state.Note // by note
 	side      Side
 	laidOut   bool // the file says where its pages and systems break
+
+	// The new score, and where a moment stands in it: nil in the new score's own view.
+	other *view
+	carry func(measure int, onset score.Fraction) (int, score.Fraction, bool)
 }
 
 func newView(s Side, in []bool) *view {
@@ -72,7 +76,8 @@ func (v *view) place(n int) *Place {
 
 func (v *view) moment(measure int, onset score.Fraction) *Place {
 	m := &v.score.Measures[measure]
-	p := &Place{Note: -1, Measure: m.Number, Index: measure, Onset: onset, Beat: v.score.Beat(measure, onset)}
+	p := &Place{Note: -1, Measure: m.Number, Index: measure, Onset: onset, beat: v.score.BeatAt(measure, onset)}
+	p.Beat = p.beat.String()
 	if v.laidOut {
 		p.Page, p.System = m.Page, m.System
 	}
