@@ -7,6 +7,7 @@ import (
 	"path"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/files"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
@@ -153,7 +154,7 @@ func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
 	if run.Policy, err = job.PolicyOf(piece); err != nil {
 		return run, err
 	}
-	if run.Data, err = os.ReadFile(job.Collection.Path(piece.Score)); err != nil {
+	if run.Data, err = files.Read(job.Collection.Path(piece.Score), files.ScoreLimit); err != nil {
 		return run, fmt.Errorf("reading the score: %w", err)
 	}
 	if job.Decisions != nil {
@@ -162,7 +163,7 @@ func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
 		}
 	}
 	for _, witness := range piece.Witnesses {
-		data, err := os.ReadFile(job.Collection.Path(witness.Score))
+		data, err := files.Read(job.Collection.Path(witness.Score), files.ScoreLimit)
 		if err != nil {
 			return run, fmt.Errorf("reading witness %s: %w", witness.Siglum, err)
 		}

@@ -78,6 +78,7 @@ var house = []storey{
 	{0, "values", []roomOf{
 		{path: "corpus/score"},
 		{path: "corpus/source"},
+		{path: "corpus/files"},
 		{path: "corpus/strictyaml"},
 		{path: "corpus/wording"},
 		{path: "corpus/shared"},

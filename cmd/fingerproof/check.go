@@ -154,7 +154,11 @@ func checkPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece) check
 	if was == nil {
 		return check.Piece{ID: piece.ID, Never: true, Notes: w.Result.Summary.Notes}
 	}
-	return check.Compare(w, was, store.Text(was))
+	text, err := store.Text(was)
+	if err != nil {
+		return check.Piece{ID: piece.ID, Problem: err.Error()}
+	}
+	return check.Compare(w, was, text)
 }
 
 func writeJSON(out io.Writer, v any) error {

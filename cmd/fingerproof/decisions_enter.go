@@ -2,17 +2,17 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 
+	"fingerproof/corpus/files"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -33,7 +33,7 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 		Example: `  fingerproof decisions enter op7-nocturne --by AB pencilled.txt
   echo '12 r 3 5-4' | fingerproof decisions enter op7-nocturne --by AB`,
 		Args: cobra.RangeArgs(1, 2),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			if by == "" {
 				return fmt.Errorf("enter needs to know whose decisions these are\nhint: --by INITIALS")
 			}
@@ -55,7 +55,7 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 				defer f.Close()
 				name, input = args[1], f
 			}
-			return enter(env, p, name, input, by)
+			return enter(cmd.Context(), env, p, name, input, by)
 		},
 	}
 	pieceFlags(cmd, &options, &in)
@@ -65,7 +65,7 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 }
 
 // enter reads lines, keys them in, and adds them to the editor's file: all of them or none.
-func enter(env *environment, p *decidedPiece, name string, input io.Reader, by string) error {
+func enter(ctx context.Context, env *environment, p *decidedPiece, name string, input io.Reader, by string) error {
 	k, f := p.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
 	var add []decision.Decision
 	var faults []error
@@ -89,25 +89,39 @@ func enter(env *environment, p *decidedPiece, name string, input io.Reader, by s
 	if len(add) == 0 {
 		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
 	}
-	file := filepath.Join(p.job.Collection.Root, decision.Folder, p.run.Piece.ID+"."+by+".yaml")
-	old, err := os.ReadFile(file)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("reading the editor's file: %w", err)
-	}
-	data, err := decision.Append(file, old, p.run.Piece.ID, by, add)
-	if err != nil {
+	dir := filepath.Join(p.job.Collection.Root, decision.Folder)
+	file := filepath.Join(dir, p.run.Piece.ID+"."+by+".yaml")
+	if err := appendDecisions(ctx, env, file, p.run.Piece.ID, by, add); err != nil {
 		return err
-	}
-	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-		return fmt.Errorf("making the folder of decisions: %w", err)
-	}
-	if err := renameio.WriteFile(file, data, 0o644); err != nil {
-		return fmt.Errorf("writing the decisions: %w", err)
 	}
 	notes := 0
 	for i := range add {
 		notes += len(add[i].Notes)
 	}
 	fmt.Fprintf(env.Stdout, "%s: %d decisions on %d notes added\n", asTyped(file), len(add), notes)
+	return nil
+}
+
+// appendDecisions adds decisions to an editor's file. Others who add to it at the same time wait for each other, and
+// where somebody has written it by other means meanwhile, nothing is added.
+func appendDecisions(
+	ctx context.Context, env *environment, file, piece, by string, add []decision.Decision,
+) error {
+	unlock, err := lockFolder(ctx, env, filepath.Dir(file), shortWait)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	old, err := files.ReadIfThere(file, files.StateLimit)
+	if err != nil {
+		return fmt.Errorf("reading the editor's file: %w", err)
+	}
+	data, err := decision.Append(file, old, piece, by, add)
+	if err != nil {
+		return err
+	}
+	if err := files.Replace(file, old, data); err != nil {
+		return fmt.Errorf("writing the decisions: %w", err)
+	}
 	return nil
 }

@@ -2,18 +2,17 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/reasons"
 	"fingerproof/reports/account"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -86,7 +85,7 @@ func (o *explainOptions) write(env *environment, path string, data []byte) error
 		_, err := env.Stdout.Write(data)
 		return err
 	}
-	if err := renameio.WriteFile(path, data, os.FileMode(0o644)); err != nil {
+	if err := files.Write(path, data); err != nil {
 		return fmt.Errorf("writing %s: %w", path, err)
 	}
 	return nil

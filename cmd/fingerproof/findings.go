@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/files"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/annotations"
@@ -59,7 +60,7 @@ func readBaseline(path string) (*state.Baseline, error) {
 	if path == "" {
 		return nil, nil
 	}
-	data, err := os.ReadFile(path)
+	data, err := files.ReadNamed(path, files.StateLimit)
 	if err != nil {
 		return nil, fmt.Errorf("reading the baseline: %w", err)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/files"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/habits"
@@ -14,7 +15,6 @@ import (
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -61,11 +61,15 @@ chance, nothing is written and the status is 1.
 }
 
 func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path string, dry bool) error {
+	was, err := writtenByFit(path)
+	if err != nil {
+		return err
+	}
 	byPiece := map[string][]habits.DecidedLine{}
 	sums := map[string]string{}
 	profile := hand.NinthHand
 	failed, first := 0, true
-	err := pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, fault error) error {
+	err = pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, fault error) error {
 		if fault != nil {
 			failed++
 			env.complain("%s: %v", w.Piece.ID, fault)
@@ -118,7 +122,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 		if err != nil {
 			return err
 		}
-		if err := renameio.WriteFile(path, data, 0o644); err != nil {
+		if err := files.Replace(path, was, data); err != nil {
 			return fmt.Errorf("writing the edition's fitted weights: %w", err)
 		}
 		fmt.Fprintf(env.Stdout, "Written to %s.\n", asTyped(path))
@@ -130,6 +134,21 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 		return exitWith(exitFailed)
 	}
 	return nil
+}
+
+// writtenByFit reads what lies where fit writes, nil for nothing. What fit of this version has not written is never
+// written over.
+func writtenByFit(path string) ([]byte, error) {
+	was, err := files.ReadIfThere(path, files.StateLimit)
+	if err != nil {
+		return nil, fmt.Errorf("reading what fit is to write over: %w", err)
+	}
+	if was != nil {
+		if _, err := habits.Decode(was); err != nil {
+			return nil, fmt.Errorf("%s stays as it is: %w\nhint: move it away, or name another file with --out", path, err)
+		}
+	}
+	return was, nil
 }
 
 // relativeTo gives a path as seen from a folder, as it is where there is no way.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -10,12 +11,12 @@ import (
 	"path/filepath"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/fix"
 	"fingerproof/reports/folder"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -41,12 +42,13 @@ type fixer struct {
 	env        *environment
 	collection *corpus.Collection
 	dir        *folder.Folder // nil: in place
+	unlock     func()         // gives the folder of fixes free; nil where copies are written
 	fixes      int
 	scores     int
 }
 
 // open checks the options, before any work is done.
-func (o *repairOptions) open(env *environment, c *corpus.Collection) (*fixer, error) {
+func (o *repairOptions) open(ctx context.Context, env *environment, c *corpus.Collection) (*fixer, error) {
 	if !o.fix {
 		if o.inPlace || o.out != "" {
 			return nil, fmt.Errorf("--out and --in-place say where --fix writes\nhint: add --fix, or leave them out")
@@ -57,11 +59,12 @@ func (o *repairOptions) open(env *environment, c *corpus.Collection) (*fixer, er
 		return nil, fmt.Errorf("--fix wants to know where to write\nhint: either --out DIR for copies, or --in-place")
 	}
 	f := &fixer{env: env, collection: c}
-	if o.inPlace {
-		return f, nil
-	}
 	var err error
-	f.dir, err = folder.Open(o.out)
+	if o.inPlace {
+		f.unlock, err = lockFolder(ctx, env, filepath.Join(c.Root, fixesFolder), 0)
+		return f, err
+	}
+	f.dir, err = folder.Open(o.out, holderName())
 	return f, err
 }
 
@@ -138,18 +141,15 @@ func (f *fixer) replace(w *pipeline.PieceRun, name string, data, record []byte) 
 		return fmt.Errorf("%s is read-only and was not fixed\n"+
 			"hint: make it writable, or give --out DIR for a fixed copy", w.Piece.Score)
 	}
-	dir := filepath.Join(f.collection.Root, fixesFolder)
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("making the folder of fixes: %w", err)
-	}
-	at, err := freeName(dir, name)
+	at, err := freeName(filepath.Join(f.collection.Root, fixesFolder), name)
 	if err != nil {
 		return err
 	}
-	if err := renameio.WriteFile(at, record, 0o644); err != nil {
+	if err := files.Replace(at, nil, record); err != nil {
 		return fmt.Errorf("writing the edits of %s: %w", w.Piece.ID, err)
 	}
-	if err := renameio.WriteFile(full, data, 0o644); err != nil {
+	if err := files.Replace(full, w.Data, data); err != nil {
+		_ = os.Remove(at) // of a score that did not change there is nothing to take back
 		return fmt.Errorf("writing the fixed score: %w", err)
 	}
 	fmt.Fprintf(f.env.Stderr, "fixed %s; its edits are in %s\n", w.Piece.Score, at)
@@ -169,6 +169,19 @@ func freeName(dir, name string) (string, error) {
 		} else if err != nil {
 			return "", fmt.Errorf("looking for earlier fixes: %w", err)
 		}
+	}
+}
+
+// free lets others write where this fixer writes.
+func (f *fixer) free() {
+	switch {
+	case f == nil:
+	case f.dir != nil:
+		if err := f.dir.Close(); err != nil {
+			f.env.complain("%v", err)
+		}
+	default:
+		f.unlock()
 	}
 }
 

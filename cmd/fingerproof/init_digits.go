@@ -3,10 +3,10 @@ package main
 import (
 	"encoding/xml"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 )
@@ -20,7 +20,7 @@ type digitsInText struct {
 // lookForDigits counts the digits in a score's file and reads whom its head names. What cannot be read has none: the run
 // will say why.
 func lookForDigits(path string) (out digitsInText) {
-	data, err := os.ReadFile(path)
+	data, err := files.Read(path, files.ScoreLimit)
 	if err != nil {
 		return out
 	}

@@ -72,10 +72,11 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 			if len(options.requests) == 0 {
 				options.requests = []request{{"text", "-"}}
 			}
-			fixer, err := repair.open(env, job.Collection)
+			fixer, err := repair.open(cmd.Context(), env, job.Collection)
 			if err != nil {
 				return err
 			}
+			defer fixer.free()
 			t, err := options.workThrough(cmd.Context(), env, job, fixer.pieceDone())
 			if err != nil {
 				return err

@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
@@ -92,6 +92,11 @@ type passOutcome struct {
 
 func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) error {
 	store := passed.In(job.Collection.Root)
+	unlock, err := lockFolder(cmd.Context(), env, filepath.Join(job.Collection.Root, passed.Folder), 0)
+	if err != nil {
+		return err
+	}
+	defer unlock()
 	outcomes, err := eachPiece(cmd.Context(), job, func(piece *corpus.Piece) passOutcome {
 		said, err := passPiece(job, store, piece, p)
 		return passOutcome{piece.ID, said, err}
@@ -134,7 +139,11 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 
 // passPiece passes one piece if it comes out as it was reviewed.
 func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p passing) (string, error) {
-	reviewed, err := os.ReadFile(filepath.Join(p.out, "results", piece.ID+".json"))
+	old, err := store.Read(piece.ID)
+	if err != nil {
+		return "", err // of a newer version, or broken: it is not written over
+	}
+	reviewed, err := files.Read(filepath.Join(p.out, "results", piece.ID+".json"), files.StateLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", fmt.Errorf("there are no results of it in %s\n"+
 			"hint: run the collection, review the pages, then pass", p.out)
@@ -161,9 +170,8 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	}
 	st := stateOf(w, job.Today)
 	st.By, st.Anyway = p.by, p.anyway
-	old, err := store.Read(piece.ID)
 	named := ""
-	if err == nil && old != nil && sameState(old, st) {
+	if old != nil && sameState(old, st) {
 		switch {
 		case p.by == "" || p.by == old.By:
 			return "passed already, as it is", nil
@@ -181,7 +189,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	case p.anyway == "":
 		return "", unjudged{left}
 	}
-	if err := store.Write(st, w.Data); err != nil {
+	if err := store.Write(st, old, w.Data); err != nil {
 		return "", err
 	}
 	s := w.Result.Summary

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/google/renameio/v2"
+	"fingerproof/corpus/files"
 )
 
 // request is one --report FORMAT=PATH; the path - is standard output.
@@ -68,7 +68,7 @@ func (r request) write(env *environment, draw func(io.Writer) error) error {
 	if r.path == "-" {
 		_, err = io.Copy(env.Stdout, &b)
 	} else if err = os.MkdirAll(filepath.Dir(r.path), 0o755); err == nil {
-		err = renameio.WriteFile(r.path, b.Bytes(), os.FileMode(0o644))
+		err = files.Write(r.path, b.Bytes())
 	}
 	if err != nil {
 		return fmt.Errorf("writing the report %s=%s: %w", r.format, r.path, err)

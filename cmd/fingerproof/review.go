@@ -145,8 +145,12 @@ func sincePassed(root string) func(*pipeline.PieceRun) []page.Change {
 		if err != nil || was == nil || was.Press != w.Press {
 			return nil
 		}
+		text, err := store.Text(was)
+		if err != nil {
+			return nil
+		}
 		var out []page.Change
-		for _, c := range check.Compare(w, was, store.Text(was)).Changes {
+		for _, c := range check.Compare(w, was, text).Changes {
 			out = append(out, changeOnSheet(&c))
 		}
 		return out

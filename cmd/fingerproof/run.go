@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"path/filepath"
 
@@ -72,11 +73,12 @@ type runOptions struct {
 	excerpts int
 }
 
-func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) error {
-	dir, err := folder.Open(o.out)
+func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) (err error) {
+	dir, err := folder.Open(o.out, holderName())
 	if err != nil {
 		return err
 	}
+	defer func() { err = errors.Join(err, dir.Close()) }()
 	index := page.NewIndex(job.Collection)
 	review := newReviewer(ctx, env, o.excerpts, job)
 	defer review.close(ctx)

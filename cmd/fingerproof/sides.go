@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/state"
@@ -93,7 +94,7 @@ func openRun(path string) (*sides, error) {
 			continue
 		}
 		s.pieces = append(s.pieces, sidePiece{id, func() (compare.Side, error) {
-			data, err := os.ReadFile(filepath.Join(path, "results", id+".json"))
+			data, err := files.Read(filepath.Join(path, "results", id+".json"), files.StateLimit)
 			if err != nil {
 				return compare.Side{}, fmt.Errorf("reading the results: %w", err)
 			}
@@ -110,7 +111,7 @@ func openRun(path string) (*sides, error) {
 }
 
 func loadScore(path string) (compare.Side, error) {
-	data, err := os.ReadFile(path)
+	data, err := files.ReadNamed(path, files.ScoreLimit)
 	if err != nil {
 		return compare.Side{}, fmt.Errorf("reading the score: %w", err)
 	}

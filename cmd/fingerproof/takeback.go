@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"os"
 
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/source"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -22,11 +22,11 @@ edits/NAME.json it gives the source back, byte for byte, and checks it.
 		Example: "  fingerproof take-back out/edition/op1.musicxml out/edits/op1.musicxml.json --out op1.musicxml",
 		Args:    cobra.ExactArgs(2),
 		RunE: func(_ *cobra.Command, args []string) error {
-			edition, err := os.ReadFile(args[0])
+			edition, err := files.ReadNamed(args[0], files.StateLimit)
 			if err != nil {
 				return fmt.Errorf("reading the edition: %w", err)
 			}
-			text, err := os.ReadFile(args[1])
+			text, err := files.ReadNamed(args[1], files.StateLimit)
 			if err != nil {
 				return fmt.Errorf("reading the edits: %w", err)
 			}
@@ -45,7 +45,7 @@ edits/NAME.json it gives the source back, byte for byte, and checks it.
 			if _, err := os.Lstat(out); err == nil {
 				return fmt.Errorf("%s is there already; nothing was written", out)
 			}
-			return renameio.WriteFile(out, data, 0o644)
+			return files.Replace(out, nil, data)
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "-", "file to write, which must not exist yet; - for standard output")

@@ -5,10 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/habits"
@@ -18,7 +18,7 @@ import (
 // adaptedWeights adds to weights what was adapted to the digits that the collection decided.
 func adaptedWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Weights, error) {
 	path := asTyped(filepath.Join(c.Root, filepath.FromSlash(c.HouseHand)))
-	data, err := os.ReadFile(path)
+	data, err := files.Read(path, files.StateLimit)
 	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, fmt.Errorf("%s names house_hand %s, which is not there\n"+
@@ -46,7 +46,7 @@ func readWeights(path string) (*pipeline.Weights, error) {
 	if path == "" {
 		return pipeline.ShippedWeights(), nil
 	}
-	data, err := os.ReadFile(path)
+	data, err := files.Read(path, files.StateLimit)
 	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, fmt.Errorf("there is no file of weights %s", path)

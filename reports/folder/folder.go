@@ -3,6 +3,7 @@
 package folder
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -10,7 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/google/renameio/v2"
+	"fingerproof/corpus/files"
 )
 
 // marker is the file by which a folder is known to be ours.
@@ -24,30 +25,66 @@ var rooms = []string{"edition", "edits", "results", "review"}
 type Folder struct {
 	dir     string
 	written map[string]bool
+	lock    *files.Lock
 }
 
-// Open makes the folder, or takes up one that an earlier run wrote. A folder
-// that holds anything else is refused.
-func Open(dir string) (*Folder, error) {
-	entries, err := os.ReadDir(dir)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil:
-		return nil, fmt.Errorf("opening the output folder: %w", err)
-	case len(entries) > 0:
-		if _, err := os.Stat(filepath.Join(dir, marker)); err != nil {
-			return nil, fmt.Errorf(
-				"the folder %s holds files that were not written by a run (%s)\n"+
-					"hint: name another folder with --out, or empty this one",
-				dir, entries[0].Name(),
-			)
-		}
+// lockName is the file by which one program at a time writes into a folder.
+const lockName = ".lock"
+
+// Open makes the folder, or takes up one that an earlier run wrote, and locks it until Close: holder names this
+// program to others. A folder that holds anything else is refused, and one that another program is writing into.
+func Open(dir, holder string) (*Folder, error) {
+	if err := ours(dir); err != nil {
+		return nil, err
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("making the output folder: %w", err)
 	}
-	f := &Folder{dir: dir, written: map[string]bool{}}
-	return f, f.put(marker, []byte("This folder is written anew by every run; keep nothing of your own in it.\n"))
+	lock, err := files.Take(context.Background(), filepath.Join(dir, lockName), holder, 0)
+	if errors.As(err, new(files.Held)) {
+		return nil, fmt.Errorf("%w\nhint: wait until it is done, or name another folder with --out", err)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("opening the output folder: %w", err)
+	}
+	f := &Folder{dir: dir, written: map[string]bool{}, lock: lock}
+	if err := f.put(marker, []byte("This folder is written anew by every run; keep nothing of your own in it.\n")); err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return f, nil
+}
+
+// ours says why a folder may not be written into.
+func ours(dir string) error {
+	entries, err := os.ReadDir(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return fmt.Errorf("opening the output folder: %w", err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, marker)); err == nil {
+		return nil
+	}
+	for _, e := range entries {
+		if e.Name() == lockName || strings.HasPrefix(e.Name(), marker) { // a run that was killed at its beginning
+			continue
+		}
+		return fmt.Errorf(
+			"the folder %s holds files that were not written by a run (%s)\n"+
+				"hint: name another folder with --out, or empty this one",
+			dir, e.Name(),
+		)
+	}
+	return nil
+}
+
+// Close gives the folder free for others.
+func (f *Folder) Close() error {
+	if err := f.lock.Release(); err != nil {
+		return fmt.Errorf("giving back the lock of %s: %w", f.dir, err)
+	}
+	return nil
 }
 
 // Dir is the folder's path.
@@ -65,7 +102,7 @@ func (f *Folder) put(name string, data []byte) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return fmt.Errorf("making the folder of %s: %w", name, err)
 	}
-	if err := renameio.WriteFile(path, data, 0o644); err != nil {
+	if err := files.Write(path, data); err != nil {
 		return fmt.Errorf("writing %s: %w", path, err)
 	}
 	return nil

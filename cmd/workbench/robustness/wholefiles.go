@@ -61,8 +61,11 @@ func whole(store passed.Store, name string, data []byte) error {
 		_, err = opendata.ParseScore(name, data)
 	case strings.HasPrefix(name, "passed/"):
 		var st *passed.State
-		if st, err = passed.Decode(name, data); err == nil && store.Text(st) == nil {
-			err = errors.New("its score is not beside it")
+		if st, err = passed.Decode(name, data); err == nil {
+			var text []byte
+			if text, err = store.Text(st); err == nil && text == nil {
+				err = errors.New("its score is not beside it")
+			}
 		}
 	}
 	return err

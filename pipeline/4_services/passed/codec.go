@@ -147,15 +147,15 @@ func Decode(name string, data []byte) (*State, error) {
 	d.DisallowUnknownFields()
 	if err := d.Decode(&f); err != nil {
 		return nil, fmt.Errorf("reading the passed state %s: %w\n"+
-			"hint: take the file back from git, or pass the piece again", name, err)
+			"hint: take the file back from git, or move it away and pass the piece again", name, err)
 	}
 	if d.More() {
 		return nil, fmt.Errorf("reading the passed state %s: something follows its end\n"+
-			"hint: take the file back from git, or pass the piece again", name)
+			"hint: take the file back from git, or move it away and pass the piece again", name)
 	}
 	if f.Version != Version {
-		return nil, fmt.Errorf("reading the passed state %s: version %d, this program reads version %d", name,
-			f.Version, Version)
+		return nil, fmt.Errorf("reading the passed state %s: version %d, this program reads version %d\n"+
+			"hint: use the program that wrote it, or move it away and pass the piece again", name, f.Version, Version)
 	}
 	s := &State{
 		Piece: f.Piece, By: f.By, When: f.When, Anyway: f.Anyway, Press: f.Press, Engine: f.Engine,

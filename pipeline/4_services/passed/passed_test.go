@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/passed"
 
@@ -128,19 +130,21 @@ func TestTheStoreKeepsEachPieceWithItsText(t *testing.T) {
 	require.NoError(t, err)
 	require.Nil(t, none)
 	s := small()
-	require.NoError(t, store.Write(s, []byte("old text")))
+	s.ScoreSum = source.Sum([]byte("old text"))
+	require.NoError(t, store.Write(s, nil, []byte("old text")))
 	require.True(t, store.There())
-	require.Equal(t, "old text", string(store.Text(s)))
+	require.Equal(t, "old text", textOf(t, store, s))
 
 	other := small()
 	other.Piece = "op7.2" // whose name begins like the first one's
-	require.NoError(t, store.Write(other, []byte("its own")))
+	other.ScoreSum = source.Sum([]byte("its own"))
+	require.NoError(t, store.Write(other, nil, []byte("its own")))
 	next := small()
-	next.ScoreSum = "fedcba9876543210"
-	require.NoError(t, store.Write(next, []byte("new text")))
-	require.Equal(t, "new text", string(store.Text(next)))
-	require.Nil(t, store.Text(s), "the text of an earlier state is taken out")
-	require.Equal(t, "its own", string(store.Text(other)))
+	next.ScoreSum = source.Sum([]byte("new text"))
+	require.NoError(t, store.Write(next, s, []byte("new text")))
+	require.Equal(t, "new text", textOf(t, store, next))
+	require.Empty(t, textOf(t, store, s), "the text of an earlier state is taken out")
+	require.Equal(t, "its own", textOf(t, store, other))
 
 	pieces, err := store.Pieces()
 	require.NoError(t, err)
@@ -163,9 +167,58 @@ func TestTheStoreKeepsEachPieceWithItsText(t *testing.T) {
 // Nothing in a file names where the collection lies.
 func TestFilesHoldRelativePathsOnly(t *testing.T) {
 	root := t.TempDir()
-	require.NoError(t, passed.In(root).Write(small(), []byte("x")))
+	require.NoError(t, passed.In(root).Write(small(), nil, []byte("x")))
 	data, err := os.ReadFile(filepath.Join(root, "passed", "op7.json"))
 	require.NoError(t, err)
 	require.NotContains(t, string(data), root)
 	require.Contains(t, string(data), `"score": "scores/op7.musicxml"`)
+}
+
+func textOf(t *testing.T, store passed.Store, s *passed.State) string {
+	t.Helper()
+	text, err := store.Text(s)
+	require.NoError(t, err)
+	return string(text)
+}
+
+// What somebody else passed meanwhile, a newer program wrote, or nobody can read is not written over.
+func TestOnlyTheStateThatWasReadIsWrittenOver(t *testing.T) {
+	root, file := t.TempDir(), ""
+	store := passed.In(root)
+	mine, theirs := small(), small()
+	theirs.By = "CD"
+	require.NoError(t, store.Write(theirs, nil, []byte("x")))
+	require.ErrorAs(t, store.Write(mine, nil, []byte("x")), new(files.Changed), "there was none when it was looked at")
+	require.ErrorAs(t, store.Write(mine, mine, []byte("x")), new(files.Changed))
+	require.NoError(t, store.Write(mine, theirs, []byte("x")))
+	require.NoError(t, filepath.WalkDir(root, func(path string, _ os.DirEntry, err error) error {
+		if filepath.Base(path) == "op7.json" {
+			file = path
+		}
+		return err
+	}))
+	whole, err := os.ReadFile(file)
+	require.NoError(t, err)
+	for _, text := range []string{strings.Replace(string(whole), `"version": 1`, `"version": 2`, 1), string(whole[:40]), ""} {
+		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+		require.Error(t, store.Write(mine, mine, []byte("x")))
+		now, err := os.ReadFile(file)
+		require.NoError(t, err)
+		require.Equal(t, text, string(now))
+	}
+	require.NoError(t, os.Remove(file))
+	require.ErrorAs(t, store.Write(mine, mine, []byte("x")), new(files.Changed), "it was taken away")
+}
+
+func TestAKeptTextThatIsAnotherOneIsNamed(t *testing.T) {
+	root := t.TempDir()
+	store, s := passed.In(root), small()
+	s.ScoreSum = source.Sum([]byte("the text"))
+	require.NoError(t, store.Write(s, nil, []byte("the text")))
+	kept, err := filepath.Glob(filepath.Join(root, "passed", "text", "*"))
+	require.NoError(t, err)
+	require.Len(t, kept, 1)
+	require.NoError(t, os.WriteFile(kept[0], []byte("the Text"), 0o600))
+	_, err = store.Text(s)
+	require.ErrorContains(t, err, "is not the score that was passed")
 }

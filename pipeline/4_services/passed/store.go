@@ -10,7 +10,8 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/google/renameio/v2"
+	"fingerproof/corpus/files"
+	"fingerproof/corpus/source"
 )
 
 // Store is the folder of passed states of a collection. Beside the states, in
@@ -37,7 +38,7 @@ func (s Store) text(piece, sum, score string) string {
 
 // Read gives the state of a piece, nil where it was never passed.
 func (s Store) Read(piece string) (*State, error) {
-	data, err := os.ReadFile(s.state(piece))
+	data, err := files.Read(s.state(piece), files.StateLimit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -52,18 +53,25 @@ func (s Store) Read(piece string) (*State, error) {
 	return out, err
 }
 
-// Text gives the score as passed, nil where it is not kept.
-func (s Store) Text(st *State) []byte {
-	data, err := os.ReadFile(s.text(st.Piece, st.ScoreSum, st.Score))
+// Text gives the score as passed, nil where it is not kept. What is kept and has another sum than the state says is
+// an error: nothing may be compared with it.
+func (s Store) Text(st *State) ([]byte, error) {
+	path := s.text(st.Piece, st.ScoreSum, st.Score)
+	data, err := files.ReadIfThere(path, files.ScoreLimit)
 	if err != nil {
-		return nil
+		return nil, fmt.Errorf("reading the score as it was passed: %w", err)
 	}
-	return data
+	if data != nil && source.Sum(data) != st.ScoreSum {
+		return nil, fmt.Errorf("%s/text/%s is not the score that was passed: its sum is another one\n"+
+			"hint: take the file back from git, or pass the piece again", Folder, filepath.Base(path))
+	}
+	return data, nil
 }
 
-// Write puts a state in place, with its score. Each file is whole at every
-// moment, and at every moment the state that lies there has its text.
-func (s Store) Write(st *State, text []byte) error {
+// Write puts a state in place, with its score. was is the state as it was read before, nil for none: where another
+// one stands there by now, or one that cannot be read, nothing is written. Each file is whole at every moment, and at
+// every moment the state that lies there has its text.
+func (s Store) Write(st, was *State, text []byte) error {
 	data, err := Encode(st)
 	if err != nil {
 		return err
@@ -71,19 +79,50 @@ func (s Store) Write(st *State, text []byte) error {
 	if _, err := Decode(st.Piece, data); err != nil { // what cannot be read is not written
 		return fmt.Errorf("writing the passed state of %s: %w", st.Piece, err)
 	}
+	now, err := s.unchanged(st.Piece, was)
+	if err != nil {
+		return err
+	}
 	if err := os.MkdirAll(filepath.Join(s.dir, "text"), 0o755); err != nil {
 		return fmt.Errorf("making the folder of passed states: %w", err)
 	}
 	kept := s.text(st.Piece, st.ScoreSum, st.Score)
-	if old, err := os.ReadFile(kept); err != nil || !slices.Equal(old, text) {
-		if err := renameio.WriteFile(kept, text, 0o644); err != nil {
+	if old, err := files.Read(kept, files.ScoreLimit); err != nil || !slices.Equal(old, text) {
+		if err := files.Write(kept, text); err != nil {
 			return fmt.Errorf("keeping the score of %s: %w", st.Piece, err)
 		}
 	}
-	if err := renameio.WriteFile(s.state(st.Piece), data, 0o644); err != nil {
+	if err := files.Replace(s.state(st.Piece), now, data); err != nil {
 		return fmt.Errorf("writing the passed state of %s: %w", st.Piece, err)
 	}
 	return s.forget(st.Piece, filepath.Base(kept))
+}
+
+// unchanged gives the bytes of a piece's state, nil for none, if they still say what was read.
+func (s Store) unchanged(piece string, was *State) ([]byte, error) {
+	now, err := files.ReadIfThere(s.state(piece), files.StateLimit)
+	if err != nil {
+		return nil, fmt.Errorf("reading the passed state: %w", err)
+	}
+	if now == nil && was == nil {
+		return nil, nil
+	}
+	changed := fmt.Errorf("writing the passed state of %s: %w", piece, files.Changed{Path: s.state(piece)})
+	if now == nil || was == nil {
+		return nil, changed
+	}
+	there, err := Decode(path.Join(Folder, piece+".json"), now)
+	if err != nil {
+		return nil, err
+	}
+	a, err := Encode(there)
+	if err != nil {
+		return nil, err
+	}
+	if b, err := Encode(was); err != nil || !slices.Equal(a, b) {
+		return nil, changed
+	}
+	return now, nil
 }
 
 // forget takes out texts of earlier states of a piece.

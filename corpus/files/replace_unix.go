@@ -1,0 +1,14 @@
+//go:build !windows
+
+package files
+
+import (
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+)
+
+// replace puts an ordinary file in place by a new name beside it. The new one has the old one's permissions.
+func replace(path string, data []byte) error {
+	return renameio.WriteFile(path, data, 0o644, renameio.WithTempDir(filepath.Dir(path)))
+}
