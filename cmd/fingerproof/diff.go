@@ -51,6 +51,13 @@ EXIT STATUS
 			if err != nil {
 				return err
 			}
+			for _, r := range requests {
+				if r.format == "corrections" {
+					if _, err := corrections.FormOf(r.path); err != nil {
+						return err
+					}
+				}
+			}
 			return diff(cmd.Context(), env, diffed{old: args[0], new: args[1], before: before}, requests)
 		},
 	}
@@ -80,25 +87,34 @@ func diff(ctx context.Context, env *environment, of diffed, requests []request) 
 	if len(requests) == 0 {
 		requests = []request{{"text", "-"}}
 	}
-	err = writeReports(env, requests, func(out io.Writer, format string) error {
-		switch format {
-		case "json":
-			return diffjson.Write(out, d)
-		case "page":
-			return diffpage.Write(out, d)
-		case "corrections":
-			return corrections.Write(out, of.old, of.new, compare.Sheet(d, previous))
+	for _, r := range requests {
+		if err := r.write(env, func(out io.Writer) error { return drawDiff(out, r, of, d, previous) }); err != nil {
+			return err
 		}
-		return difftext.Write(out, d)
-	})
-	if err != nil {
-		return err
 	}
 	failed := printProblems(env, d)
 	if previous != nil && printProblems(env, previous) {
 		failed = true
 	}
 	return exitWith(comparedStatus(failed, d.Differs()))
+}
+
+// drawDiff draws one report of a diff.
+func drawDiff(out io.Writer, r request, of diffed, d, previous *compare.Diff) error {
+	switch r.format {
+	case "json":
+		return diffjson.Write(out, d)
+	case "page":
+		return diffpage.Write(out, d)
+	case "corrections":
+		form, err := corrections.FormOf(r.path)
+		if err != nil {
+			return err
+		}
+		sheet := &corrections.Sheet{Approved: of.old, Typeset: of.new, Corrections: compare.Sheet(d, previous)}
+		return corrections.Write(out, sheet, form)
+	}
+	return difftext.Write(out, d)
 }
 
 // printProblems says which pieces could not be compared, and whether there are any.

@@ -184,13 +184,13 @@ func TestSheetOfTheNextProof(t *testing.T) {
 		return out
 	}
 	require.Equal(t, []string{
-		"open: m. 1, right hand, beat 1: for 2 read 1 at C4",
-		"open: m. 1, right hand, beat 2: put in 2 at D4",
+		"open: m. 1, right hand, beat 1: digit at C4: 2 → 1",
+		"open: m. 1, right hand, beat 2: put in digit 2 at D4",
 	}, lines(compare.Sheet(diff(first), nil)))
 	require.Equal(t, []string{
-		"missed: m. 1, right hand, beat 2: put in 2 at D4",
-		"new: m. 1, right hand, beat 4: take out 5 at F4",
-		"done: m. 1, right hand, beat 1: for 2 read 1 at C4",
+		"missed: m. 1, right hand, beat 2: put in digit 2 at D4",
+		"new: m. 1, right hand, beat 4: take out digit 5 at F4",
+		"done: m. 1, right hand, beat 1: digit at C4: 2 → 1",
 	}, lines(compare.Sheet(diff(second), diff(first))))
 }
 
@@ -221,19 +221,19 @@ func TestSheetFindsItsCorrectionsAgain(t *testing.T) {
 	extra := n("A4", 2) + chord(n("C4", 2)) + n("F4", 6)
 	before := against(read(t, lost, second, extra))
 	require.Equal(t, []string{
-		"open: m. 1, right hand, beat 2: put in 2 at D4",
+		"open: m. 1, right hand, beat 2: put in digit 2 at D4",
 		"open: m. 3, right hand, beat 1: take out the note C4, 1 quarter",
 	}, sheet(before, nil))
 	// The digit came back wrong, and a measure came in before the note that is still too much.
 	require.Equal(t, []string{
-		"missed: m. 1, right hand, beat 2: for 3 read 2 at D4",
+		"missed: m. 1, right hand, beat 2: digit at D4: 3 → 2",
 		"new: m. 3, beat 1: take out the measure (3 notes)",
 		"missed: m. 4, right hand, beat 1: take out the note C4, 1 quarter",
 	}, sheet(against(read(t, other, second, n("D5", 2)+n("E5", 2)+n("C6", 4), extra)), before))
 	unread := &compare.Diff{Pieces: []compare.Piece{{ID: "x", Problem: "the file ends too soon"}}}
 	require.Equal(t, []string{"unread: the file ends too soon"}, sheet(unread, before))
 	require.Equal(t, []string{
-		"open: m. 1, right hand, beat 2: put in 2 at D4",
+		"open: m. 1, right hand, beat 2: put in digit 2 at D4",
 		"open: m. 3, right hand, beat 1: take out the note C4, 1 quarter",
 	}, sheet(before, unread))
 }

@@ -1,18 +1,46 @@
 package compare
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"strings"
+
+	"fingerproof/pipeline/3_records/register"
 )
 
 // Correction is one line of a correction sheet: what the engraver is asked to
 // do so that the typeset side reads like the approved one.
 type Correction struct {
-	Piece string `json:"piece"`
-	At    *Place `json:"at,omitempty"` // nil for a piece that could not be compared
-	Ask   string `json:"ask"`          // "for 3 read 4"
-	State State  `json:"state"`
-	Class Class  `json:"class"`
+	ID     string `json:"id"` // the same for the same correction in every proof
+	Piece  string `json:"piece"`
+	At     *Place `json:"at,omitempty"`     // nil for a piece that could not be compared
+	Do     Action `json:"do,omitempty"`     // whether something comes in, goes out or changes
+	Reads  string `json:"reads,omitempty"`  // what the proof has
+	Should string `json:"should,omitempty"` // what it is to have
+	Ask    string `json:"ask"`              // in words: "F4 → F#4", "put in digit 4 at G4"
+	State  State  `json:"state"`
+	Kind   Kind   `json:"kind,omitempty"`
+	Class  Class  `json:"class"`
+	// Comment is what readers remarked on it, By who they are, where a register is kept.
+	Comment string `json:"comment,omitempty"`
+	By      string `json:"by,omitempty"`
+
+	// Before says that an earlier proof had it right already, and this one has still.
+	Before bool `json:"done_before,omitempty"`
+
+	first, done int // numbers of proofs, where a register is kept
+	site, part  string
+	place       string // as the register has it, where the proofs that were compared do not
+	kept        string // the reading that was to stand
+}
+
+// Place names where a correction stands, in the few signs of a sheet.
+func (c *Correction) Place() string {
+	if c.At == nil {
+		return c.place
+	}
+	return c.At.Short(false)
 }
 
 // State says how a correction stands against the proof before.
@@ -24,8 +52,29 @@ const (
 	Missed State = "missed" // asked for in the last proof and still not done
 	Broken State = "new"    // right in the last proof, wrong in this one
 	Done   State = "done"   // asked for in the last proof and done
+	Kept   State = "kept"   // a reader let the proof's reading stand
+	Unkept State = "unkept" // a reading that was to stand is another now
 	Unread State = "unread" // the piece could not be compared
 )
+
+// Action says what the engraver does.
+type Action string
+
+// The actions.
+const (
+	PutIn   Action = "put in"
+	TakeOut Action = "take out"
+	Alter   Action = "change"
+	Move    Action = "move"
+)
+
+// asked is a correction that was asked for in an earlier proof.
+type asked struct {
+	exact, loose string
+	change       *Change // of the diff against the proof before
+	entry        *register.Entry
+	matched      bool
+}
 
 // Sheet makes the corrections of a diff of approved (old) against typeset
 // (new). previous is the diff of approved against the proof before, nil if
@@ -34,28 +83,51 @@ const (
 // something else wrong is missed, not new. A piece that could not be compared
 // is listed as such, and nothing of it is ticked off.
 func Sheet(current, previous *Diff) []Correction {
+	if previous == nil {
+		return current.corrections(nil)
+	}
+	return current.corrections(func(id string) (list []*asked, known bool) {
+		before := previous.piece(id)
+		if before == nil {
+			return nil, true
+		}
+		for k := range before.Changes {
+			c := &before.Changes[k]
+			list = append(list, &asked{exact: exactKey(c), loose: looseKey(c), change: c})
+		}
+		return list, before.Problem == ""
+	}, previous.ids()...)
+}
+
+// corrections lists the corrections piece by piece. earlier gives what was
+// asked for in a piece before, and whether it was looked at; nil where there is
+// no proof before. Pieces named further that are not compared now have nothing
+// left to correct.
+func (d *Diff) corrections(earlier func(id string) ([]*asked, bool), further ...string) []Correction {
 	var out []Correction
-	for i := range current.Pieces {
-		p := &current.Pieces[i]
+	for i := range d.Pieces {
+		p := &d.Pieces[i]
 		if p.Problem != "" {
 			problem, _, _ := strings.Cut(p.Problem, "\n") // the hint is for the terminal
 			out = append(out, Correction{Piece: p.ID, Ask: problem, State: Unread})
 			continue
 		}
-		var before *Piece
-		if previous != nil {
-			before = previous.piece(p.ID)
+		var list []*asked
+		fresh := ToDo
+		if earlier != nil {
+			known := false
+			if list, known = earlier(p.ID); known {
+				fresh = Broken
+			}
 		}
-		out = append(out, p.corrections(before, previous != nil)...)
+		out = append(out, p.corrections(list, fresh)...)
 	}
-	if previous == nil {
-		return out
-	}
-	for i := range previous.Pieces {
-		p := &previous.Pieces[i]
-		if p.Problem == "" && current.piece(p.ID) == nil {
-			empty := Piece{ID: p.ID}
-			out = append(out, empty.corrections(p, true)...)
+	for _, id := range further {
+		if d.piece(id) == nil {
+			list, known := earlier(id)
+			if empty := (&Piece{ID: id}); known {
+				out = append(out, empty.corrections(list, Broken)...)
+			}
 		}
 	}
 	return out
@@ -70,52 +142,89 @@ func (d *Diff) piece(id string) *Piece {
 	return nil
 }
 
-// corrections lists the corrections of one piece, then what was done of those
-// of the proof before. later says that there was one; where it could not be
-// read, everything is open.
-func (p *Piece) corrections(before *Piece, later bool) []Correction {
-	fresh := ToDo
-	if later && (before == nil || before.Problem == "") {
-		fresh = Broken
+func (d *Diff) ids() []string {
+	out := make([]string, len(d.Pieces))
+	for i := range d.Pieces {
+		out[i] = d.Pieces[i].ID
 	}
-	states := make([]State, len(p.Changes))
-	for k := range states {
-		states[k] = fresh
-	}
-	var done []bool
-	if before != nil {
-		done = make([]bool, len(before.Changes))
-		for k := range done {
-			done[k] = true
-		}
-		for _, key := range []func(*Change) string{exactKey, looseKey} {
-			asked := map[string][]int{}
-			for k := range before.Changes {
-				if done[k] {
-					asked[key(&before.Changes[k])] = append(asked[key(&before.Changes[k])], k)
-				}
-			}
-			for k := range p.Changes {
-				id := key(&p.Changes[k])
-				if list := asked[id]; states[k] == fresh && len(list) > 0 {
-					states[k], done[list[0]], asked[id] = Missed, false, list[1:]
-				}
+	return out
+}
+
+// corrections lists the corrections of one piece, then what became of those
+// asked for before that are wrong no more. fresh is the state of those that
+// nobody has asked for.
+func (p *Piece) corrections(before []*asked, fresh State) []Correction {
+	found := make([]*asked, len(p.Changes))
+	for _, match := range []struct {
+		then func(*asked) string
+		now  func(*Change) string
+	}{
+		{func(a *asked) string { return a.exact }, exactKey},
+		{func(a *asked) string { return a.loose }, looseKey},
+	} {
+		waiting := map[string][]*asked{}
+		for _, a := range before {
+			if !a.matched {
+				waiting[match.then(a)] = append(waiting[match.then(a)], a)
 			}
 		}
+		for k := range p.Changes {
+			id := match.now(&p.Changes[k])
+			if found[k] == nil && len(waiting[id]) > 0 {
+				found[k], waiting[id] = waiting[id][0], waiting[id][1:]
+				found[k].matched = true
+			}
+		}
 	}
+	ids := p.ids()
 	var out []Correction
-	add := func(c *Change, s State) {
-		out = append(out, Correction{Piece: p.ID, At: c.At(), Ask: ask(c), State: s, Class: c.Kind.Class()})
-	}
 	for k := range p.Changes {
-		add(&p.Changes[k], states[k])
+		c := p.correction(&p.Changes[k], ids[k], fresh)
+		if a := found[k]; a != nil {
+			c.State = Missed
+			if a.entry != nil {
+				c.follow(a.entry)
+			}
+		}
+		out = append(out, c)
 	}
-	for k := range done {
-		if done[k] {
-			add(&before.Changes[k], Done)
+	for _, a := range before {
+		switch {
+		case a.matched:
+		case a.entry != nil:
+			out = append(out, fromEntry(a.entry))
+		default:
+			out = append(out, p.correction(a.change, idOf(p.ID, exactKey(a.change), 0), Done))
 		}
 	}
 	return out
+}
+
+func (p *Piece) correction(c *Change, id string, s State) Correction {
+	return Correction{
+		ID: id, Piece: p.ID, At: c.At(), Do: action(c), Reads: c.New, Should: c.Old, Ask: ask(c), State: s,
+		Kind: c.Kind, Class: c.Kind.Class(), site: c.site, part: family(c.Kind),
+	}
+}
+
+// ids names the corrections of a piece: equal ones at one place are numbered.
+func (p *Piece) ids() []string {
+	seen := map[string]int{}
+	out := make([]string, len(p.Changes))
+	for k := range p.Changes {
+		key := exactKey(&p.Changes[k])
+		out[k] = idOf(p.ID, key, seen[key])
+		seen[key]++
+	}
+	return out
+}
+
+// IDs names each change of a piece as its correction is named.
+func (p *Piece) IDs() []string { return p.ids() }
+
+func idOf(piece, key string, number int) string {
+	sum := sha256.Sum256([]byte(fmt.Sprint(piece, "|", key, "|", number)))
+	return hex.EncodeToString(sum[:4])
 }
 
 // exactKey names a correction by what is asked for at which place of the
@@ -136,52 +245,4 @@ func family(k Kind) string {
 		return "time"
 	}
 	return string(k)
-}
-
-// ask puts a change into the words of a correction sheet (common practice).
-func ask(c *Change) string {
-	pitch := ""
-	if at := c.At(); at.Pitch != "" {
-		pitch = " at " + at.Pitch
-	}
-	switch c.Kind {
-	case PieceMissing:
-		return "put in the whole piece"
-	case PieceAdded:
-		return "take out the whole piece"
-	case MeasureMissing:
-		return "put in the measure (" + c.Old + ")"
-	case MeasureAdded:
-		return "take out the measure (" + c.New + ")"
-	case NoteMissing, NoteAdded, Unison:
-		if c.Old == "" {
-			return "take out " + noteOrUnison(c.Kind) + c.New
-		}
-		return "put in " + noteOrUnison(c.Kind) + c.Old
-	case DigitMoved:
-		return fmt.Sprintf("move the digit: for %s read %s", c.New, c.Old)
-	}
-	switch {
-	case c.Old == "":
-		return fmt.Sprintf("take out %s%s%s", kindIfUnclear(c.Kind), c.New, pitch)
-	case c.New == "":
-		return fmt.Sprintf("put in %s%s%s", kindIfUnclear(c.Kind), c.Old, pitch)
-	}
-	return fmt.Sprintf("%sfor %s read %s%s", kindIfUnclear(c.Kind), c.New, c.Old, pitch)
-}
-
-func noteOrUnison(k Kind) string {
-	if k == Unison {
-		return "the second stem, "
-	}
-	return "the note "
-}
-
-// kindIfUnclear names the kind where the signs alone do not tell what is meant.
-func kindIfUnclear(k Kind) string {
-	switch k {
-	case DigitChanged, DigitAdded, DigitMissing, Substitution, Pitch, Octave, Spelling:
-		return ""
-	}
-	return k.Words() + ": "
 }

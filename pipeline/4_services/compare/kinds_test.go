@@ -239,23 +239,23 @@ func TestCorrectionsAreAskedFor(t *testing.T) {
 		change compare.Change
 		want   string
 	}{
-		{compare.Change{Kind: compare.DigitChanged, Old: "3", New: "4"}, "for 4 read 3 at G4"},
-		{compare.Change{Kind: compare.DigitMissing, Old: "3"}, "put in 3 at G4"},
-		{compare.Change{Kind: compare.DigitAdded, New: "3"}, "take out 3 at G4"},
-		{compare.Change{Kind: compare.DigitMoved, Old: "3 at G4, beat 1", New: "3 at A4, beat 2"}, "move the digit: for 3 at A4, beat 2 read 3 at G4, beat 1"},
+		{compare.Change{Kind: compare.DigitChanged, Old: "3", New: "4"}, "digit at G4: 4 → 3"},
+		{compare.Change{Kind: compare.DigitMissing, Old: "3"}, "put in digit 3 at G4"},
+		{compare.Change{Kind: compare.DigitAdded, New: "3"}, "take out digit 3 at G4"},
+		{compare.Change{Kind: compare.DigitMoved, Old: "3 at G4, beat 1", New: "3 at A4, beat 2"}, "move digit 3 at A4, beat 2 → 3 at G4, beat 1"},
 		{compare.Change{Kind: compare.NoteMissing, Old: "E4, 1 quarter"}, "put in the note E4, 1 quarter"},
 		{compare.Change{Kind: compare.NoteAdded, New: "E4, 1 quarter"}, "take out the note E4, 1 quarter"},
 		{compare.Change{Kind: compare.Unison, Old: "G4, 4 quarters"}, "put in the second stem, G4, 4 quarters"},
 		{compare.Change{Kind: compare.Unison, New: "G4, 4 quarters"}, "take out the second stem, G4, 4 quarters"},
 		{compare.Change{Kind: compare.MeasureMissing, Old: "12 notes"}, "put in the measure (12 notes)"},
 		{compare.Change{Kind: compare.MeasureAdded, New: "rests"}, "take out the measure (rests)"},
-		{compare.Change{Kind: compare.Articulation, Old: "staccato"}, "put in articulation: staccato at G4"},
-		{compare.Change{Kind: compare.Slur, New: "to m. 2, beat 4"}, "take out slur: to m. 2, beat 4 at G4"},
-		{compare.Change{Kind: compare.Style, Old: "3 italic", New: "3 plain"}, "style: for 3 plain read 3 italic at G4"},
-		{compare.Change{Kind: compare.Pitch, Old: "G4", New: "F4"}, "for F4 read G4 at G4"},
-		{compare.Change{Kind: compare.Octave, Old: "G4", New: "G5"}, "for G5 read G4 at G4"},
-		{compare.Change{Kind: compare.Spelling, Old: "F#4", New: "Gb4"}, "for Gb4 read F#4 at G4"},
-		{compare.Change{Kind: compare.Substitution, Old: "4–3", New: "4"}, "for 4 read 4–3 at G4"},
+		{compare.Change{Kind: compare.Articulation, Old: "staccato"}, "put in articulation at G4: staccato"},
+		{compare.Change{Kind: compare.Slur, New: "to m. 2, beat 4"}, "take out slur at G4: to m. 2, beat 4"},
+		{compare.Change{Kind: compare.Style, Old: "3 italic", New: "3 plain"}, "style at G4: 3 plain → 3 italic"},
+		{compare.Change{Kind: compare.Pitch, Old: "G4", New: "F4"}, "F4 → G4"},
+		{compare.Change{Kind: compare.Octave, Old: "G4", New: "G5"}, "G5 → G4 (octave)"},
+		{compare.Change{Kind: compare.Spelling, Old: "F#4", New: "Gb4"}, "Gb4 → F#4 (spelling)"},
+		{compare.Change{Kind: compare.Substitution, Old: "4–3", New: "4"}, "substitution at G4: 4 → 4–3"},
 	} {
 		c.change.B = &compare.Place{Measure: "2", Pitch: "G4"}
 		d := &compare.Diff{Pieces: []compare.Piece{{ID: "x", Changes: []compare.Change{c.change}}}}
@@ -268,6 +268,7 @@ func TestCorrectionsAreAskedFor(t *testing.T) {
 		d := &compare.Diff{Pieces: []compare.Piece{compare.Lone("x", kind)}}
 		require.Equal(t, want, compare.Sheet(d, nil)[0].Ask)
 		require.Equal(t, "whole piece", compare.Sheet(d, nil)[0].At.Words(true))
+		require.Equal(t, "whole piece", compare.Sheet(d, nil)[0].Place())
 		require.True(t, d.Differs())
 		require.False(t, d.Failed())
 		require.Equal(t, map[compare.Kind]int{kind: 1}, d.Pieces[0].Counts())

@@ -1,0 +1,134 @@
+// Package register keeps all corrections of a volume with what became of each,
+// from proof to proof: a file that people read, that git merges, and that a
+// reader's marks are merged into.
+package register
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// State is what became of a correction.
+type State string
+
+// The states.
+const (
+	Open   State = "open"   // asked for in the latest proof for the first time
+	Missed State = "missed" // asked for before, and the latest proof has not got it
+	Done   State = "done"   // the latest proof reads as approved
+	Kept   State = "kept"   // a reader let the proof's reading stand
+)
+
+// States lists them in the order of reports: what is to be done first.
+func States() []State { return []State{Missed, Open, Done, Kept} }
+
+// Entry is one correction: what the proof is to be made to read at a place.
+type Entry struct {
+	ID    string `yaml:"id"` // the same for the same correction of every proof
+	Piece string `yaml:"piece"`
+	At    string `yaml:"at"` // in words, by the measures of the latest proof that was wrong
+	What  string `yaml:"what"`
+	Reads string `yaml:"reads,omitempty"`  // what the proof has, empty for nothing
+	Want  string `yaml:"should,omitempty"` // what it is to have, empty for nothing
+	State State  `yaml:"state"`
+	// First is the number of the proof in which it was first wrong, Done of the
+	// one that had it right; 0 for none.
+	First   int    `yaml:"first_in,omitempty"`
+	Done    int    `yaml:"done_in,omitempty"`
+	Comment string `yaml:"comment,omitempty"`
+	By      string `yaml:"by,omitempty"` // initials of who decided that it is kept, or commented
+	// Site and Part find the correction again: its place in the approved copy's
+	// music, and the part of the note that it is about.
+	Site string `yaml:"site,omitempty"`
+	Part string `yaml:"part,omitempty"`
+}
+
+// Proof is a typeset proof that was compared.
+type Proof struct {
+	Name string `yaml:"name"`
+	Sum  string `yaml:"sum"` // of its files: the same proof compared again is no new one
+}
+
+// Register is the corrections of a volume.
+type Register struct {
+	Approved string  `yaml:"approved"`
+	Proofs   []Proof `yaml:"proofs"`
+	Entries  []Entry `yaml:"corrections"`
+}
+
+// Number is the number of a proof, from 1: that which it has, or the next one.
+func (r *Register) Number(sum string) int {
+	if i := slices.IndexFunc(r.Proofs, func(p Proof) bool { return p.Sum == sum }); i >= 0 {
+		return i + 1
+	}
+	return len(r.Proofs) + 1
+}
+
+// Sort puts the entries into the order of the file: by piece, each piece's as
+// they were found, which is the order of the music.
+func (r *Register) Sort() {
+	slices.SortStableFunc(r.Entries, func(p, q Entry) int { return cmp.Compare(p.Piece, q.Piece) })
+}
+
+// Find gives the entry of an id, nil where there is none.
+func (r *Register) Find(id string) *Entry {
+	for i := range r.Entries {
+		if r.Entries[i].ID == id {
+			return &r.Entries[i]
+		}
+	}
+	return nil
+}
+
+// Counts says how many entries there are in each state.
+func (r *Register) Counts() map[State]int {
+	out := map[State]int{}
+	for i := range r.Entries {
+		out[r.Entries[i].State]++
+	}
+	return out
+}
+
+// Merge takes the marks of another register, or of a sheet saved from a page,
+// into this one: who kept a reading and what was remarked. It gives the entries
+// that are in neither state to be merged: unknown here, or kept by one reader
+// and asked for by another.
+func (r *Register) Merge(other *Register) (unknown, contradicted []Entry) {
+	for _, mark := range other.Entries {
+		mine := r.Find(mark.ID)
+		if mine == nil {
+			unknown = append(unknown, mark)
+			continue
+		}
+		comment := joined(mine.Comment, mark.Comment)
+		switch {
+		case mine.State == Done: // nothing is left to be decided
+		case mark.State == Kept && mine.State != Kept:
+			if mine.By != "" && mine.By != mark.By { // another reader has asked for it
+				contradicted = append(contradicted, mark)
+				break
+			}
+			mine.State = Kept
+		case mark.State != Kept && mine.State == Kept && mark.By != "" && mark.By != mine.By:
+			contradicted = append(contradicted, mark)
+			mine.State = Open
+			if mine.First < len(r.Proofs) {
+				mine.State = Missed
+			}
+		}
+		mine.Comment, mine.By = comment, joined(mine.By, mark.By)
+	}
+	return unknown, contradicted
+}
+
+// joined puts two texts beside each other, each once.
+func joined(a, b string) string {
+	switch {
+	case b == "" || a == b || slices.Contains(strings.Split(a, "; "), b):
+		return a
+	case a == "":
+		return b
+	}
+	return a + "; " + b
+}

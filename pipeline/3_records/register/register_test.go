@@ -1,0 +1,75 @@
+package register_test
+
+import (
+	"testing"
+
+	"fingerproof/pipeline/3_records/register"
+
+	"github.com/stretchr/testify/require"
+)
+
+func volume() *register.Register {
+	return &register.Register{
+		Approved: "approved", Proofs: []register.Proof{{Name: "proof1", Sum: "a"}, {Name: "proof2", Sum: "b"}},
+		Entries: []register.Entry{
+			{ID: "1a", Piece: "op7", At: "m. 12, l.h., beat 3", What: "pitch", Reads: "F4", Want: "F#4", State: register.Open, First: 2},
+			{ID: "2b", Piece: "op7", At: "m. 13, r.h., beat 1", What: "slur", Want: "to m. 14: beat 1", State: register.Missed, First: 1, By: "AB"},
+			{ID: "3c", Piece: "op9", At: "m. 1", What: "tempo", Reads: "Allegro", State: register.Done, First: 1, Done: 2},
+		},
+	}
+}
+
+func TestARegisterIsReadAsItWasWritten(t *testing.T) {
+	data, err := register.Write(volume())
+	require.NoError(t, err)
+	again, err := register.Read("r.yaml", data)
+	require.NoError(t, err)
+	require.Equal(t, volume(), again)
+	require.Contains(t, string(data), "\n    should: F#4\n", "a line for each field")
+	require.Equal(t, 2, again.Number("b"))
+	require.Equal(t, 3, again.Number("c"))
+}
+
+func TestARegisterThatCannotBeRead(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                             "r.yaml: it is empty",
+		"approved: [":                  "r.yaml: line 1",
+		"approved: x\nstrange: y\n":    "line 2: field strange not found",
+		"corrections:\n  - piece: x\n": "correction 1 names no id",
+		"corrections:\n  - {id: a, piece: x, state: gone}\n":                                     `correction a cannot be "gone"; it is open, missed, done or kept`,
+		"corrections:\n  - {id: a, piece: x, state: open}\n  - {id: a, piece: x, state: open}\n": "correction a stands there twice",
+	} {
+		_, err := register.Read("r.yaml", []byte(text))
+		require.ErrorContains(t, err, want, text)
+		require.ErrorContains(t, err, "hint: ")
+	}
+}
+
+// Two readers' marks come together; what they differ on is named and stays to be made.
+func TestMarksAreMerged(t *testing.T) {
+	r := volume()
+	mark := func(id string, s register.State, by, comment string) *register.Register {
+		return &register.Register{Entries: []register.Entry{{ID: id, Piece: "op7", State: s, By: by, Comment: comment}}}
+	}
+	unknown, contradicted := r.Merge(mark("1a", register.Kept, "CD", "as in the autograph"))
+	require.Empty(t, unknown)
+	require.Empty(t, contradicted)
+	require.Equal(t, register.Kept, r.Entries[0].State)
+	require.Equal(t, "as in the autograph", r.Entries[0].Comment)
+	r.Merge(mark("1a", register.Kept, "CD", "as in the autograph"))
+	require.Equal(t, "as in the autograph", r.Entries[0].Comment, "the same marks twice change nothing")
+
+	_, contradicted = r.Merge(mark("1a", register.Open, "EF", "no: see m. 20"))
+	require.Len(t, contradicted, 1)
+	require.Equal(t, register.Open, r.Entries[0].State)
+	require.Equal(t, "as in the autograph; no: see m. 20", r.Entries[0].Comment)
+
+	_, contradicted = r.Merge(mark("2b", register.Kept, "CD", ""))
+	require.Len(t, contradicted, 1, "AB has asked for it")
+	require.Equal(t, register.Missed, r.Entries[1].State)
+
+	r.Merge(mark("3c", register.Kept, "CD", ""))
+	require.Equal(t, register.Done, r.Entries[2].State, "what is done is done")
+	unknown, _ = r.Merge(mark("9z", register.Kept, "CD", ""))
+	require.Len(t, unknown, 1)
+}

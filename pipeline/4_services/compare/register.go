@@ -1,0 +1,117 @@
+package compare
+
+import (
+	"fmt"
+
+	"fingerproof/pipeline/3_records/register"
+)
+
+// Keep brings a register up to a proof: the diff of approved against it. It
+// gives the sheet of the proof against all proofs before, and changes the
+// register: entries of pieces that were not, or could not be, compared stay as
+// they are. The same proof compared again gives the same sheet.
+func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
+	number := r.Number(proof.Sum)
+	pieces := map[string][]*asked{}
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		pieces[e.Piece] = append(pieces[e.Piece], &asked{
+			exact: e.Site + "|" + e.What + "|" + e.Want, loose: e.Site + "|" + e.Part, entry: e,
+		})
+	}
+	sheet := d.corrections(func(id string) ([]*asked, bool) { return pieces[id], number > 1 })
+	next := register.Register{Approved: d.Old, Proofs: r.Proofs}
+	if number > len(r.Proofs) {
+		next.Proofs = append(next.Proofs, proof)
+	}
+	compared := map[string]bool{}
+	for i := range sheet {
+		c := &sheet[i]
+		if c.State == Unread {
+			continue
+		}
+		compared[c.Piece] = true
+		if c.State == Missed && c.first == number { // this very proof was compared before
+			c.State = Broken
+			if number == 1 {
+				c.State = ToDo
+			}
+		}
+		c.Before = c.State == Done && c.done > 0 && c.done < number
+		next.Entries = append(next.Entries, c.entry(number))
+	}
+	for _, e := range r.Entries {
+		if !compared[e.Piece] {
+			next.Entries = append(next.Entries, e)
+		}
+	}
+	next.Sort()
+	*r = next
+	return sheet
+}
+
+// follow takes over what a register knows of a correction that is still, or
+// again, wrong.
+func (c *Correction) follow(e *register.Entry) {
+	c.ID, c.Comment, c.By, c.first, c.done = e.ID, e.Comment, e.By, e.First, e.Done
+	switch {
+	case e.State == register.Kept && c.Reads == e.Reads:
+		c.State = Kept
+	case e.State == register.Kept:
+		c.State, c.kept = Unkept, e.Reads
+		c.Ask += fmt.Sprintf(" (%s was to stay as it was)", said(e.Reads))
+	case e.State == register.Done:
+		c.State, c.first, c.done = Broken, 0, 0
+	}
+}
+
+// fromEntry is a correction that is wrong no more.
+func fromEntry(e *register.Entry) Correction {
+	c := Correction{
+		ID: e.ID, Piece: e.Piece, Reads: e.Reads, Should: e.Want, State: Done, Kind: Kind(e.What), Comment: e.Comment,
+		By: e.By, first: e.First, done: e.Done, site: e.Site, part: e.Part, place: e.At,
+	}
+	c.Class = c.Kind.Class()
+	asDiffers := Change{Kind: c.Kind, Old: e.Want, New: e.Reads}
+	c.Do, c.Ask = action(&asDiffers), ask(&asDiffers)
+	if e.State == register.Kept {
+		c.State, c.kept = Unkept, e.Reads
+		c.Ask = fmt.Sprintf("%s was to stay as it was, and reads now as approved: %s", said(e.Reads), said(e.Want))
+	}
+	return c
+}
+
+func said(reading string) string {
+	if reading == "" {
+		return "nothing"
+	}
+	return reading
+}
+
+// entry is a correction as the register has it after proof number.
+func (c *Correction) entry(number int) register.Entry {
+	e := register.Entry{
+		ID: c.ID, Piece: c.Piece, At: c.Place(), What: string(c.Kind), Reads: c.Reads, Want: c.Should,
+		First: c.first, Comment: c.Comment, By: c.By, Site: c.site, Part: c.part,
+	}
+	if e.First == 0 {
+		e.First = number
+	}
+	switch c.State {
+	case Done:
+		e.State, e.Done = register.Done, c.done
+		if e.Done == 0 {
+			e.Done = number
+		}
+	case Kept:
+		e.State = register.Kept
+	case Unkept: // until a reader decides otherwise
+		e.State, e.Reads = register.Kept, c.kept
+	default:
+		e.State = register.Open
+		if e.First < number {
+			e.State = register.Missed
+		}
+	}
+	return e
+}
