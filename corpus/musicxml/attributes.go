@@ -22,24 +22,25 @@ func (p *partReader) attributes(e *element) {
 		case "divisions":
 			p.readDivisions(c)
 		case "key":
-			if f := c.child("fifths"); f != nil && p.part == 0 {
-				p.score.Measures[p.measure].Fifths = min(max(atoi(f.trimmed()), -14), 14)
+			if f := c.child("fifths"); f != nil {
+				fifths, ok := p.number(-1, f, "the key signature", "no sharps or flats are taken", -14, 14)
+				if p.part == 0 && ok {
+					p.score.Measures[p.measure].Fifths = fifths
+				}
 			}
 		case "time":
-			p.metre = readMetre(c)
+			p.metre = p.readMetre(c)
 			// A measure whose first music has not been read yet takes it.
 			if p.at.Sign() == 0 && p.part == 0 {
 				p.metre.apply(&p.score.Measures[p.measure])
 			}
 		case "staves":
-			if n := atoi(c.trimmed()); n >= 1 && n <= 16 {
+			if n, ok := p.number(-1, c, "the number of staves", "staves are counted by their notes", 1, 16); ok {
 				p.score.Parts[p.part].Staves = max(p.score.Parts[p.part].Staves, n)
-			} else {
-				p.odd(score.OddStaff, -1, p.part, p.measure, p.place(c.span.start).Line, "a part cannot have %.20q staves", c.trimmed())
 			}
 		case "transpose":
-			semitones := atoi(c.childText("chromatic")) + 12*atoi(c.childText("octave-change"))
-			if semitones < -60 || semitones > 60 {
+			semitones, ok := p.semitones(c)
+			if !ok {
 				continue
 			}
 			p.transpose[atoi(c.attribute("number"))] = semitones
@@ -55,7 +56,7 @@ func (p *partReader) attributes(e *element) {
 func (p *partReader) readDivisions(c *element) {
 	d, ok := parseDecimal(c.trimmed())
 	if !ok || d.Sign() <= 0 || d.Den() != 1 || d.Num() > 1<<31 {
-		p.odd(score.OddDivisions, -1, p.part, p.measure, p.place(c.span.start).Line, "time cannot be counted in divisions of %.40q; those before stay in force", c.trimmed())
+		p.unreadable(-1, c, "the number of divisions", "the one before stays in force")
 		return
 	}
 	p.divisions = d.Num()
@@ -79,9 +80,30 @@ func (p *partReader) staffDetails(c *element) {
 	}
 }
 
+// semitones reads how far a part sounds from what is written; false where it cannot be read.
+func (p *partReader) semitones(e *element) (sum int, ok bool) {
+	for c := e.first; c != nil; c = c.next {
+		each, most := 1, 60
+		switch c.name {
+		case "chromatic":
+		case "octave-change":
+			each, most = 12, 5
+		default:
+			continue
+		}
+		n, read := p.number(-1, c, "the transposition", "it is left out", -most, most)
+		if !read {
+			return 0, false
+		}
+		sum += each * n
+	}
+	return sum, sum >= -60 && sum <= 60
+}
+
 // readMetre reads a time signature; the zero metre where there is none
 // (senza misura) or where it makes no sense.
-func readMetre(e *element) metre {
+func (p *partReader) readMetre(e *element) metre {
+	const then = "the music counts as unmeasured"
 	var total score.Fraction
 	var text []string
 	var beats, unitText string
@@ -91,18 +113,17 @@ func readMetre(e *element) metre {
 		case "senza-misura":
 			return metre{beats: "senza misura"}
 		case "beats":
-			beats = c.trimmed()
+			beats, count = c.trimmed(), beatsIn(c.trimmed())
+			if count == 0 {
+				p.unreadable(-1, c, "the number of beats", then)
+			}
 		case "beat-type":
 			unitText = c.trimmed()
-			b := int64(atoi(unitText))
+			b, n := int64(atoi(unitText)), count
 			if b <= 0 || b > 1024 {
-				return metre{}
+				p.unreadable(-1, c, "the value of the beat", then)
 			}
-			var n int64
-			for _, w := range strings.Split(beats, "+") {
-				n += int64(max(atoi(w), 0))
-			}
-			if n <= 0 || n > 1024 {
+			if b <= 0 || b > 1024 || n == 0 {
 				return metre{}
 			}
 			total = total.Add(score.Frac(4*n, b))
@@ -124,4 +145,19 @@ func readMetre(e *element) metre {
 		t.unit = score.Frac(12, lastType)
 	}
 	return t
+}
+
+// beatsIn counts the beats of a time signature ("3", "2+3"), 0 where they cannot be read.
+func beatsIn(text string) (n int64) {
+	for _, w := range strings.Split(text, "+") {
+		k := int64(atoi(w))
+		if k <= 0 {
+			return 0
+		}
+		n += k
+	}
+	if n > 1024 {
+		return 0
+	}
+	return n
 }

@@ -62,6 +62,7 @@ func (p *partReader) directionType(d score.Direction, t *element) bool {
 	case "metronome":
 		milli, unit := metronome(t)
 		if milli == 0 {
+			p.unreadableMetronome(t, unit)
 			return false
 		}
 		d.Kind, d.MilliQuarters, d.BeatUnit, d.Text = score.TempoMark, milli, unit, t.childText("per-minute")
@@ -129,8 +130,14 @@ type shiftKey struct{ part, number int }
 
 // sound keeps the tempo of a sound element.
 func (p *partReader) sound(e *element, at score.Fraction, staff int, place source.Place) {
-	tempo, ok := parseDecimal(e.attribute("tempo"))
+	text := e.attribute("tempo")
+	if text == "" {
+		return
+	}
+	tempo, ok := parseDecimal(text)
 	if !ok || tempo.Sign() <= 0 || score.Whole(2000).Less(tempo) {
+		p.odd(score.OddValue, -1, p.part, p.measure, place.Line,
+			"the tempo %.40q of playback cannot be read; no tempo is taken from it", text)
 		return
 	}
 	p.score.Directions = append(p.score.Directions, score.Direction{
@@ -177,6 +184,19 @@ func metronome(e *element) (int64, score.Fraction) {
 		return 0, unit
 	}
 	return milli, unit
+}
+
+// unreadableMetronome notes what of a metronome mark cannot be read. One that equates two note values says no tempo.
+func (p *partReader) unreadableMetronome(t *element, unit score.Fraction) {
+	const then = "no tempo is taken from it"
+	minute, value := t.child("per-minute"), t.child("beat-unit")
+	switch {
+	case minute.trimmed() == "": // it says no tempo, and does not pretend to
+	case unit.Sign() == 0:
+		p.unreadable(-1, value, "the note value of the metronome mark", then)
+	default:
+		p.unreadable(-1, minute, "the number of beats a minute", then)
+	}
 }
 
 // Hand signs in the four languages of printed music (FACTS §5.5, common

@@ -3,7 +3,6 @@ package musicxml
 import (
 	"fmt"
 	"regexp"
-	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -44,7 +43,7 @@ func (p *partReader) note(e *element) error {
 		case "unpitched":
 			n.Kind = score.Unpitched
 		case "duration":
-			n.Duration = p.duration(e, c.span.start)
+			n.Duration = p.duration(c, index)
 		case "tie":
 			n.TieStart = n.TieStart || c.attribute("type") == "start"
 			n.TieStop = n.TieStop || c.attribute("type") == "stop"
@@ -55,7 +54,7 @@ func (p *partReader) note(e *element) error {
 		case "dot":
 			n.Dots++
 		case "time-modification":
-			n.Tuplet = score.Tuplet{Actual: atoi(c.childText("actual-notes")), Normal: atoi(c.childText("normal-notes"))}
+			n.Tuplet = p.tuplet(c, index)
 		case "stem":
 			lay.stem = c.span
 		case "staff":
@@ -90,6 +89,9 @@ func (p *partReader) note(e *element) error {
 		n.Midi = n.Pitch.Midi() + p.transposed(n.Staff)
 	default: // what is called a rest is one, whatever pitch stands beside
 		n.Pitch = score.Pitch{}
+	}
+	if grace == nil && e.child("duration") == nil {
+		p.missing(index, e, "the duration", "it counts as none")
 	}
 	if p.cue[staffKey{p.part, n.Staff}] {
 		n.Cue = true
@@ -172,26 +174,59 @@ func (p *partReader) transposed(staff int) int {
 
 // pitch reads a pitch as written. What is no pitch is noted.
 func (p *partReader) pitch(e *element, index int) score.Pitch {
-	step := e.childText("step")
-	octave, err := strconv.Atoi(strings.TrimSpace(e.childText("octave")))
-	alter, fine := parseDecimal(trimSign(e.childText("alter")))
-	if len(step) != 1 || step[0] < 'A' || step[0] > 'G' || err != nil || octave < 0 || octave > 9 {
-		p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "the pitch %.20q in octave %.20q is no pitch", step, e.childText("octave"))
+	const then = "the note counts as one without pitch"
+	var pitch score.Pitch
+	hasStep, hasOctave := false, false
+	for c := e.first; c != nil; c = c.next {
+		switch c.name {
+		case "step":
+			if step := c.trimmed(); len(step) == 1 && step[0] >= 'A' && step[0] <= 'G' {
+				pitch.Step, hasStep = step[0], true
+			} else {
+				p.unreadable(index, c, "the letter of the pitch", then)
+			}
+		case "octave":
+			octave, ok := p.number(index, c, "the octave", then, 0, 9)
+			pitch.Octave, hasOctave = int8(octave), ok
+		case "alter":
+			text := c.trimmed()
+			if text == "" {
+				continue
+			}
+			alter, fine := parseDecimal(trimSign(text))
+			a := alter.Scaled(1)
+			if text[0] == '-' {
+				a = -a
+			}
+			if !fine || a < -4 || a > 4 {
+				p.unreadable(index, c, "the alteration in semitones", "it is left out")
+				a = 0
+			}
+			pitch.Alter = int8(a)
+		}
+	}
+	for _, part := range []struct{ name, what string }{{"step", "the letter of the pitch"}, {"octave", "the octave"}} {
+		if e.child(part.name) == nil {
+			p.missing(index, e, part.what, then)
+		}
+	}
+	if !hasStep || !hasOctave {
 		return score.Pitch{}
 	}
-	pitch := score.Pitch{Step: step[0], Octave: int8(octave)}
-	if text := e.childText("alter"); text != "" {
-		a := alter.Scaled(1)
-		if text[0] == '-' {
-			a = -a
-		}
-		if !fine || a < -4 || a > 4 {
-			p.odd(score.OddPitch, index, p.part, p.measure, p.place(e.span.start).Line, "an alteration of %.20q semitones cannot be read; it is left out", text)
-			a = 0
-		}
-		pitch.Alter = int8(a)
-	}
 	return pitch
+}
+
+// tuplet reads how many notes stand in the time of how many.
+func (p *partReader) tuplet(e *element, index int) (t score.Tuplet) {
+	for c := e.first; c != nil; c = c.next {
+		switch c.name {
+		case "actual-notes":
+			t.Actual, _ = p.number(index, c, "the number of notes in a tuplet", "the note counts as it lasts", 1, 1024)
+		case "normal-notes":
+			t.Normal, _ = p.number(index, c, "the number of notes in a tuplet", "the note counts as it lasts", 1, 1024)
+		}
+	}
+	return t
 }
 
 func trimSign(s string) string {
@@ -202,9 +237,8 @@ func trimSign(s string) string {
 }
 
 func (p *partReader) staff(c *element) int {
-	n := atoi(c.trimmed())
-	if n < 1 || n > 16 {
-		p.odd(score.OddStaff, len(p.score.Notes), p.part, p.measure, p.place(c.span.start).Line, "the staff %.20q does not exist", c.trimmed())
+	n, ok := p.number(len(p.score.Notes), c, "the staff", "the first is taken", 1, 16)
+	if !ok {
 		return 1
 	}
 	p.score.Parts[p.part].Staves = max(p.score.Parts[p.part].Staves, n)

@@ -145,7 +145,10 @@ func (p *partReader) measureChild(e *element) error {
 // move follows backup and forward. What leads out of the measure at its
 // beginning is held there and noted.
 func (p *partReader) move(e *element, sign int64) {
-	d := p.duration(e, e.span.start)
+	d := score.Fraction{}
+	if c := e.child("duration"); c != nil {
+		d = p.duration(c, -1)
+	}
 	if sign < 0 {
 		p.stretch++
 		to := p.at.Sub(d)
@@ -162,22 +165,33 @@ func (p *partReader) move(e *element, sign int64) {
 	p.chordHead = -1
 }
 
-// duration reads the child of that name in quarters; a missing or absurd one
-// is zero and noted.
-func (p *partReader) duration(e *element, at int32) score.Fraction {
-	text := e.childText("duration")
-	d, ok := parseDecimal(text)
-	if !ok || d.Sign() < 0 {
-		p.odd(score.OddDuration, -1, p.part, p.measure, p.place(at).Line, "the duration %.40q is no duration", text)
+// longest is how many quarters no note and no rest of notated music lasts: more than three times the longest of note
+// values, the maxima.
+var longest = score.Whole(100)
+
+// duration reads a duration in quarters, of a note or (-1) of a step to and fro. One that cannot be read is zero and
+// noted; one beyond all music is noted and kept.
+func (p *partReader) duration(c *element, note int) score.Fraction {
+	// A file that counts in hundred millions needs ten digits for a few quarters.
+	d, ok := parseDigits(c.trimmed(), 12)
+	if d = d.Mul(score.Frac(1, p.divisions)); !ok || d.Sign() < 0 || score.Whole(999_999_999).Less(d) {
+		p.unreadable(note, c, "the duration", "it counts as none")
 		return score.Fraction{}
 	}
-	return d.Mul(score.Frac(1, p.divisions))
+	if longest.Less(d) {
+		p.odd(score.OddValue, note, p.part, p.measure, p.place(c.span.start).Line,
+			"the duration %.40q would be %s, which no note lasts; it is kept", c.trimmed(), quarters(d))
+	}
+	return d
 }
 
 // parseDecimal reads a decimal number exactly, as long as it is of a sane size.
-func parseDecimal(s string) (score.Fraction, bool) {
+func parseDecimal(s string) (score.Fraction, bool) { return parseDigits(s, 9) }
+
+// parseDigits is parseDecimal with at most so many digits before the point.
+func parseDigits(s string, most int) (score.Fraction, bool) {
 	whole, part, dotted := strings.Cut(s, ".")
-	if len(whole) > 9 || len(part) > 6 {
+	if len(whole) > most || len(part) > 6 {
 		return score.Fraction{}, false
 	}
 	den := int64(1)
@@ -241,6 +255,10 @@ func (p *partReader) barline(e *element) {
 			switch c.attribute("type") {
 			case "start":
 				p.endings = endingNumbers(c.attribute("number"))
+				if len(p.endings) == 0 {
+					p.odd(score.OddValue, -1, p.part, p.measure, p.place(c.span.start).Line,
+						"the number %.40q of an ending cannot be read; the measure counts as in none", c.attribute("number"))
+				}
 			default:
 				p.closeEnding = true
 			}

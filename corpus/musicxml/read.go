@@ -187,9 +187,11 @@ func attr(start xml.StartElement, name string) string {
 // place gives line and column of an offset; offsets are asked in rising order.
 func (r *reader) place(offset int32) source.Place { return r.tracker.At(int(offset)) }
 
+// mostOddities is how many oddities are kept: a hopeless file would bury its editor in them.
+const mostOddities = 1000
+
 func (r *reader) odd(kind score.OddityKind, note, part, measure, line int, format string, args ...any) {
-	// A hopeless file would bury its editor in oddities; the first thousand tell.
-	if len(r.score.Oddities) < 1000 {
+	if len(r.score.Oddities) < mostOddities {
 		r.score.Oddities = append(r.score.Oddities, score.Oddity{Kind: kind, Note: note, Part: part, Measure: measure, Line: line, Detail: fmt.Sprintf(format, args...)})
 	}
 }

@@ -100,8 +100,8 @@ func TestTime(t *testing.T) {
 		"a backup beyond the beginning":             {piano(attributes + n("C4", 16) + "<backup><duration>40</duration></backup>" + n("E3", 16)), "60@0 52@0", "backup"},
 		"a chord note longer than its first":        {piano(attributes + n("C4", 8) + n(".E4", 16) + n("G4", 8)), "60@0 64@0 67@2", ""},
 		"decimal durations":                         {piano(attributes + strings.Replace(n("C4", 0), ">0<", ">1.5<", 1) + n("D4", 14) + strings.Replace(n("E4", 0), ">0<", ">0.5<", 1)), "60@0 62@3/8 64@31/8", ""},
-		"a duration that is none":                   {piano(attributes + strings.Replace(n("C4", 0), ">0<", ">abc<", 1) + n("D4", 16)), "60@0 62@0", "duration"},
-		"divisions of zero stay as they were":       {piano(attributes+n("C4", 16), "<attributes><divisions>0</divisions></attributes>"+n("D4", 16)), "60@0 62@0", "divisions"},
+		"a duration that is none":                   {piano(attributes + strings.Replace(n("C4", 0), ">0<", ">abc<", 1) + n("D4", 16)), "60@0 62@0", "value"},
+		"divisions of zero stay as they were":       {piano(attributes+n("C4", 16), "<attributes><divisions>0</divisions></attributes>"+n("D4", 16)), "60@0 62@0", "value"},
 	} {
 		s := read(t, c.text)
 		require.Equal(t, c.want, onsets(s), name)
@@ -227,7 +227,7 @@ func TestSoundingPitch(t *testing.T) {
 	require.Equal(t, 24, s.Directions[0].Semitones)
 
 	s = read(t, piano(attributes+strings.Replace(n("C4", 16), "<step>C", "<step>H", 1)))
-	require.Equal(t, "pitch", kinds(s))
+	require.Equal(t, "value", kinds(s))
 	require.Equal(t, score.Unpitched, s.Notes[0].Kind)
 }
 

@@ -125,14 +125,12 @@ const (
 	OddMeasureLength  OddityKind = "measure-length"
 	OddTie            OddityKind = "tie"
 	OddBackup         OddityKind = "backup"
-	OddDuration       OddityKind = "duration"
 	OddPitch          OddityKind = "pitch"
-	OddStaff          OddityKind = "staff"
 	OddOctaveShift    OddityKind = "octave-shift"
-	OddDivisions      OddityKind = "divisions"
 	OddDuplicateID    OddityKind = "duplicate-id"
 	OddDigitLyric     OddityKind = "digit-lyric"
 	OddMissingMeasure OddityKind = "missing-measure"
+	OddValue          OddityKind = "value" // a number or word that cannot be read
 )
 
 // PianoParts returns the indices of the parts that keyboards play.

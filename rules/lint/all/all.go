@@ -50,6 +50,7 @@ import (
 	"fingerproof/rules/lint/style-not-in-legend"
 	"fingerproof/rules/lint/substitution-too-fast"
 	"fingerproof/rules/lint/text-differs-from-witness"
+	"fingerproof/rules/lint/value-unreadable"
 	"fingerproof/rules/lint/voice-lost"
 	"fingerproof/rules/lint/weak-pair-in-ornament"
 	"fingerproof/rules/lint/wide-span"
@@ -107,6 +108,7 @@ func Rules() []*lint.Rule {
 		stylenotinlegend.Rule,
 		substitutiontoofast.Rule,
 		textdiffersfromwitness.Rule,
+		valueunreadable.Rule,
 		voicelost.Rule,
 		weakpairinornament.Rule,
 		widespan.Rule,

@@ -88,7 +88,12 @@ var wordedElsewhere = []struct {
 	{"pipeline", function("Finder", "Find"), []string{"decision-unplaced"}},
 	{"pipeline", constant("noteGone"), []string{"decision-unplaced"}},
 	{"pipeline", function("Finder", "byContext"), []string{"decision-unplaced"}},
-	{"corpus/musicxml", callOf("odd"), []string{"digit-as-text", "measure-does-not-add-up", "notation-odd"}},
+	{"corpus/musicxml", callOf("odd"), []string{
+		"digit-as-text", "measure-does-not-add-up", "notation-odd", "value-unreadable",
+	}},
+	{"corpus/musicxml", callOf("unreadable"), []string{"value-unreadable"}},
+	{"corpus/musicxml", callOf("number"), []string{"value-unreadable"}},
+	{"corpus/musicxml", callOf("missing"), []string{"value-unreadable"}},
 	{"corpus/musicxml", function("", "staffName"), []string{"measure-does-not-add-up"}},
 	{"corpus/musicxml", function("", "quarters"), []string{"measure-does-not-add-up"}},
 	{"corpus/musicxml", function("reader", "measureLengths"), []string{"measure-does-not-add-up"}},

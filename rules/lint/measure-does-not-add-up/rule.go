@@ -21,8 +21,7 @@ var Rule = &lint.Rule{
 	Since:    "0.1",
 	Run: func(p *lint.Inspection) {
 		p.ReportOddities(
-			p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddDuration, score.OddDivisions,
-			score.OddMissingMeasure,
+			p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddMissingMeasure,
 		)
 	},
 }

@@ -10,8 +10,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "notation-odd",
 	Title: "the notation contradicts itself",
-	Checks: "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, staves that " +
-		"the part lacks, ids used twice. Ties over the barline of a measure that does not add up are left alone: " +
+	Checks: "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, ids used " +
+		"twice. Ties over the barline of a measure that does not add up are left alone: " +
 		"the measure is reported.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
 	Before:   "C4 with a tie that starts, no C4 after it",
@@ -29,7 +29,7 @@ func run(p *lint.Inspection) {
 			own = append(own, o)
 		}
 	}
-	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddStaff, score.OddOctaveShift, score.OddDuplicateID)
+	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddOctaveShift, score.OddDuplicateID)
 }
 
 // lengthless says of each measure whether it does not add up.
