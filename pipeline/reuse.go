@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -55,9 +56,18 @@ func SettingSum(p *corpus.Piece, witnesses [][]byte) (string, error) {
 	for _, data := range witnesses {
 		fmt.Fprintln(h, source.Sum(data))
 	}
+	h.Write(rulesDocumented())
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// RulesSum is the SHA-256 of the rules of lint as they are documented.
+func RulesSum() string { return source.Sum(rulesDocumented()) }
+
+func rulesDocumented() []byte {
+	var b bytes.Buffer
 	for _, r := range all.Rules() {
-		fmt.Fprintf(h, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity,
+		fmt.Fprintf(&b, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity,
 			r.Since)
 	}
-	return hex.EncodeToString(h.Sum(nil)), nil
+	return b.Bytes()
 }

@@ -6,68 +6,73 @@ import (
 	"fmt"
 	"os/exec"
 	"path"
-	"slices"
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/corpus/files"
+	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/6_checks/check"
 )
 
-// onlyChanged keeps the pieces whose files differ between the folder as it is
-// and a git revision: score, witnesses, decisions, passed state. Where the
-// manifest or any policy differs, every piece may, and all are kept.
-func onlyChanged(ctx context.Context, c *corpus.Collection, ref string) error {
-	if strings.HasPrefix(ref, "-") {
-		return fmt.Errorf("%q is no git revision", ref)
+// onlyChanged keeps the pieces that may come out otherwise than in a git revision: those that stand on anything
+// else than what their passed state records (score, witnesses, policy, decisions, weights, what the manifest says,
+// program), those that have no state, and those whose state is not the revision's. What cannot be read is kept: it
+// is reported where it is worked on. It gives how many pieces are left out.
+func onlyChanged(ctx context.Context, job *pipeline.Job, store passed.Store, ref string) (left int, err error) {
+	if strings.HasPrefix(ref, "-") || strings.ContainsAny(ref, ":\n") {
+		return 0, fmt.Errorf("%q is no git revision", ref)
 	}
-	names, err := gitLines(ctx, c.Root, "diff", "--name-only", "--relative", "-z", ref, "--", ".")
-	if err != nil {
-		return err
+	root := job.Collection.Root
+	if _, err := git(ctx, root, "rev-parse", "--verify", ref+"^{commit}"); err != nil {
+		return 0, fmt.Errorf("asking git what changed: %w\n"+
+			"hint: --changed needs a git repository and a revision it knows", err)
 	}
-	fresh, err := gitLines(ctx, c.Root, "ls-files", "--others", "--exclude-standard", "-z")
-	if err != nil {
-		return err
-	}
-	outside, err := gitLines(ctx, c.Root, "diff", "--name-only", "-z", ref) // a policy of the house may lie above
-	if err != nil {
-		return err
-	}
-	names = append(names, fresh...)
-	for _, n := range append(outside, names...) {
-		// A folder of policies that a style extends may be named anything; YAML outside the decisions counts as one.
-		if ext := path.Ext(n); (ext == ".yaml" || ext == ".yml") && !strings.Contains("/"+n, "/"+decision.Folder+"/") {
-			return nil
+	var kept []corpus.Piece
+	for i := range job.Collection.Pieces {
+		if err := ctx.Err(); err != nil {
+			return 0, err
+		}
+		if piece := &job.Collection.Pieces[i]; changed(ctx, job, store, piece, ref) {
+			kept = append(kept, *piece)
 		}
 	}
-	c.Pieces = slices.DeleteFunc(c.Pieces, func(p corpus.Piece) bool {
-		return !slices.ContainsFunc(names, func(n string) bool { return touches(&p, n) })
-	})
-	return nil
+	left = len(job.Collection.Pieces) - len(kept)
+	job.Collection.Pieces = kept
+	return left, nil
 }
 
-// touches reports whether a file of the collection bears on a piece.
-func touches(p *corpus.Piece, name string) bool {
-	if name == p.Score || slices.ContainsFunc(p.Witnesses, func(w corpus.Witness) bool { return w.Score == name }) {
+// changed reports whether a piece may come out otherwise than in the revision.
+func changed(ctx context.Context, job *pipeline.Job, store passed.Store, piece *corpus.Piece, ref string) bool {
+	was, err := store.Read(piece.ID)
+	if err != nil || was == nil {
 		return true
 	}
-	for _, folder := range []string{decision.Folder, passed.Folder, passed.Folder + "/text"} {
-		if rest, ok := strings.CutPrefix(name, folder+"/"); ok && strings.HasPrefix(rest, p.ID+".") {
-			return true
-		}
+	if _, err := store.Text(was); err != nil {
+		return true
 	}
-	return false
+	now, err := job.Open(piece)
+	if err != nil || !check.SameInputs(now, was) {
+		return true
+	}
+	name := path.Join(passed.Folder, piece.ID+".json")
+	then, err := git(ctx, job.Collection.Root, "cat-file", "blob", ref+":./"+name)
+	if err != nil {
+		return true // the revision has no such file
+	}
+	is, err := files.Read(job.Collection.Path(name), files.StateLimit)
+	return err != nil || !bytes.Equal(is, then)
 }
 
-func gitLines(ctx context.Context, dir string, args ...string) ([]string, error) {
+// git asks git in a folder.
+func git(ctx context.Context, dir string, args ...string) ([]byte, error) {
 	cmd := exec.CommandContext(ctx, "git", args...)
 	cmd.Dir = dir
 	var complaint bytes.Buffer
 	cmd.Stderr = &complaint
 	out, err := cmd.Output()
-	if err != nil {
-		return nil, fmt.Errorf("asking git what changed: %s\nhint: --changed needs a git repository and a revision it knows",
-			strings.TrimSpace(complaint.String()))
+	if text := strings.TrimSpace(complaint.String()); err != nil && text != "" {
+		return nil, fmt.Errorf("%s", text)
 	}
-	return strings.FieldsFunc(string(out), func(c rune) bool { return c == 0 }), nil
+	return out, err
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
@@ -27,6 +28,11 @@ says where, what, and why: every input that differs (policy, decisions, text, ma
 is put back alone, and the one that gives back what was passed is the cause. Of a policy
 the key is named. Where no single input suffices the cause is a combination, and what
 putting everything back does not undo is the engine's.
+
+With --changed it works out only what may differ from a git revision: pieces that stand on
+anything else than what their passed state records (score, witnesses, policy, decisions,
+weights, manifest, rules, program; by content, not by name), and those whose passed state is
+not the revision's.
 
 With --policy it asks "what if": the effect of another policy on the repertoire against
 the present one, by piece and by key, most affected passages first. It writes nothing.
@@ -61,9 +67,12 @@ the present one, by piece and by key, most affected passages first. It writes no
 				return err
 			}
 			if cmd.Flags().Changed("changed") {
-				if err := onlyChanged(cmd.Context(), job.Collection, changed); err != nil {
+				left, err := onlyChanged(cmd.Context(), &job, passed.In(job.Collection.Root), changed)
+				if err != nil {
 					return err
 				}
+				fmt.Fprintf(env.Stderr, "%s not worked out: as recorded in %s/, and so in %s\n",
+					wording.Count(left, "piece"), passed.Folder, changed)
 			}
 			if other != "" {
 				return whatIf(cmd.Context(), env, job, other, requests)
@@ -76,7 +85,8 @@ the present one, by piece and by key, most affected passages first. It writes no
 		"write FORMAT=PATH, FORMAT text or json (with --policy also page), "+
 			"PATH - for standard output; may be repeated (default text=-)")
 	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "check this piece only, by its id; may be repeated")
-	cmd.Flags().StringVar(&changed, "changed", "HEAD", "check only pieces whose files differ from the git revision REF")
+	cmd.Flags().StringVar(&changed, "changed", "HEAD", "check only pieces that stand on something else than\n"+
+		"what their passed state records, or whose state differs from that in the git revision REF")
 	cmd.Flags().Lookup("changed").NoOptDefVal = "HEAD"
 	return cmd
 }

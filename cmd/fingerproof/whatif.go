@@ -69,8 +69,9 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 // stateOf is a run of a piece as it would be passed.
 func stateOf(w *pipeline.PieceRun, today string) *passed.State {
 	return &passed.State{
-		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Weights: w.Weights.Sum,
-		Score: w.Piece.Score, ScoreSum: source.Sum(w.Data), Witnesses: w.WitnessSums(),
+		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Rules: pipeline.RulesSum(),
+		Weights: w.Weights.Sum,
+		Score:   w.Piece.Score, ScoreSum: source.Sum(w.Data), Witnesses: w.WitnessSums(),
 		Settings: w.Piece.Settings(), Policy: w.Policy.Values(),
 		Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}

@@ -17,6 +17,7 @@ type file struct {
 	Anyway          string                     `json:"anyway,omitempty"`
 	Press           bool                       `json:"press,omitempty"`
 	Engine          string                     `json:"engine"`
+	Rules           string                     `json:"rules,omitempty"`
 	Weights         string                     `json:"weights"`
 	Score           string                     `json:"score"`
 	ScoreSum        string                     `json:"score_sum"`
@@ -56,7 +57,7 @@ func Encode(s *State) ([]byte, error) {
 	}{
 		{"version", Version, false}, {"piece", s.Piece, false}, {"by", s.By, s.By == ""}, {"when", s.When, false},
 		{"anyway", s.Anyway, s.Anyway == ""}, {"press", s.Press, !s.Press},
-		{"engine", s.Engine, false}, {"weights", s.Weights, false}, {"score", s.Score, false},
+		{"engine", s.Engine, false}, {"rules", s.Rules, s.Rules == ""}, {"weights", s.Weights, false}, {"score", s.Score, false},
 		{"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
 	} {
 		if f.skip {
@@ -159,7 +160,7 @@ func Decode(name string, data []byte) (*State, error) {
 	}
 	s := &State{
 		Piece: f.Piece, By: f.By, When: f.When, Anyway: f.Anyway, Press: f.Press, Engine: f.Engine,
-		Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
+		Rules: f.Rules, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
 		Settings: map[string]string{}, Policy: f.Policy,
 		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions},
 	}

@@ -31,6 +31,7 @@ type State struct {
 	Anyway    string // why it was passed though digits were open or errors stood, "" where nothing was left
 	Press     bool   // only decided digits were printed
 	Engine    string
+	Rules     string   // SHA-256 of the rules of lint, "" in states of older programs
 	Weights   string   // SHA-256 of the table
 	Score     string   // path relative to the collection
 	ScoreSum  string   // SHA-256

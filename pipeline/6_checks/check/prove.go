@@ -31,10 +31,11 @@ const (
 	theEngine    = "engine"
 	theWeights   = "weights"
 	theWitnesses = "witnesses"
+	theRules     = "rules of lint"
 )
 
-// differing lists the inputs that are not what they were. Engine, witnesses and weights other
-// than the program's own cannot be put back: they are what is left.
+// differing lists the inputs that are not what they were. Engine, rules, witnesses and weights other
+// than the program's own cannot be put back: they are what is left. SameInputs looks at the same list.
 func (p *prover) differing() {
 	now := pipeline.InputsOf(p.now)
 	add := func(name string, back func(*pipeline.Inputs)) {
@@ -70,6 +71,9 @@ func (p *prover) differing() {
 	}
 	if p.was.Engine != pipeline.EngineVersion {
 		p.out.Inputs = append(p.out.Inputs, theEngine)
+	}
+	if p.rulesChanged() {
+		p.out.Inputs = append(p.out.Inputs, theRules)
 	}
 	switch shipped := pipeline.ShippedWeights(); {
 	case p.weightsGone():
@@ -319,6 +323,9 @@ func (p *prover) elimination() string {
 	if p.witnessesChanged() {
 		left = append(left, theWitnesses)
 	}
+	if p.rulesChanged() {
+		left = append(left, theRules)
+	}
 	if len(left) == 0 {
 		return theEngine + " (nothing else differs, and its version is the same)"
 	}
@@ -332,4 +339,19 @@ func expires(d decision.Decision) bool { return d.Until != "" }
 // piece was passed. Witnesses are not kept, and cannot be put back.
 func (p *prover) witnessesChanged() bool {
 	return !slices.Equal(p.was.Witnesses, p.now.WitnessSums())
+}
+
+// rulesChanged reports whether the rules of lint are others. States of older programs do not say which they were.
+func (p *prover) rulesChanged() bool { return p.was.Rules != "" && p.was.Rules != pipeline.RulesSum() }
+
+// SameInputs reports whether a piece, opened and not yet worked on, stands on exactly what it was passed on: then it
+// comes out as it was passed. It goes by content alone, whatever files are called and wherever they lie.
+func SameInputs(now *pipeline.PieceRun, was *passed.State) bool {
+	expiring := was.When != now.Today && slices.ContainsFunc(now.Decisions, expires)
+	return source.Sum(now.Data) == was.ScoreSum &&
+		slices.Equal(was.Witnesses, now.WitnessSums()) &&
+		maps.Equal(was.Settings, now.Piece.Settings()) &&
+		maps.Equal(was.Policy, now.Policy.Values()) &&
+		sameDecisions(was.Decisions, now.Decisions) && !expiring &&
+		was.Weights == now.Weights.Sum && was.Engine == pipeline.EngineVersion && was.Rules == pipeline.RulesSum()
 }
