@@ -56,7 +56,7 @@ func (p *partReader) note(e *element) error {
 		case "time-modification":
 			n.Tuplet = p.tuplet(c, index)
 		case "stem":
-			lay.stem = c.span
+			n.Stem, lay.stem = c.trimmed(), c.span
 		case "staff":
 			n.Staff, lay.staff = p.staff(c), c.span
 		case "beam":

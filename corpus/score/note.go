@@ -29,8 +29,9 @@ type Note struct {
 	Type        string
 	Dots        int
 	Tuplet      Tuplet
-	Beams       int // how many beams touch it
-	BeamGroup   int // notes under one beam share a number > 0
+	Stem        string // "up", "down" or another word of the file's; "" where it says nothing
+	Beams       int    // how many beams touch it
+	BeamGroup   int    // notes under one beam share a number > 0
 	Slurs       []Slur
 	Marks       Marks
 	Arpeggio    Arpeggio

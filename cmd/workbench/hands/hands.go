@@ -27,7 +27,7 @@ type measuring struct {
 func handsCommand() *cobra.Command {
 	m := &measuring{}
 	l := &learning{sources: handSources}
-	var stray, wrong string
+	var stray, wrong, evidence string
 	return measurement.Measurement{
 		Use:   "hands",
 		Short: "measure how well the hands are assigned from the music alone",
@@ -40,6 +40,9 @@ grace notes counts, notes tied on among them.`,
 			opendata.FolderFlag(f, &m.shared)
 			f.StringVar(&stray, "stray", "",
 				"instead, count the notes of a folder that the hand of the other staff plays, by sign or position")
+			f.StringVar(&evidence, "evidence", "",
+				"instead, hold the hands of the scores in a folder against what these show: staff, voices over to the "+
+					"other staff, beams, slurs, stems, digits that fit one hand only")
 			f.IntVar(&m.rounds, "rounds", 3, "rounds of fitting; 0 leaves the weights fitted on folds out")
 			f.BoolVar(&m.list, "list", false, "list every piece")
 			f.StringVar(&wrong, "wrong", "", "instead, draw the moments about the notes of a piece that get the wrong hand")
@@ -51,6 +54,9 @@ grace notes counts, notes tied on among them.`,
 		Run: func(_ context.Context, out io.Writer, _ []string) error {
 			if stray != "" {
 				return measureStray(out, stray)
+			}
+			if evidence != "" {
+				return measureEvidence(out, evidence, m.list)
 			}
 			pieces, err := readHands(opendata.Place(m.shared, "fingered"))
 			switch {

@@ -18,8 +18,9 @@ type Scoring struct {
 // Assign decides which hand plays each note: a hand sign first, then the
 // staff the note's voice lives on, so that a voice that crosses to the other
 // staff to save ledger lines stays with its hand, but where the other hand has
-// neither notes nor rests of its own; then position (DEVELOPERS.md, decision 3). The error
-// says why the scoring cannot be told.
+// neither notes nor rests of its own, or where the digits that stand fit the
+// other hand alone; then position (DEVELOPERS.md, decision 3). The error says
+// why the scoring cannot be told.
 func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 	players, err := playersOf(s, scoring)
 	if err != nil {
@@ -54,8 +55,12 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 	}
 	if scoring.Kind != "left hand alone" && scoring.Kind != "right hand alone" {
 		said := func(i int) bool { return signed[i] != score.NoHand }
-		byPosition(s, h, players, said)
-		extraStaves(s, h, players, said)
+		told := toldByDigits(s, h, said)
+		byWriting(s, h, players, said)
+		follow(s, h, told)
+		firm := func(i int) bool { return said(i) || told[i] != score.NoHand }
+		byPosition(s, h, players, firm)
+		extraStaves(s, h, players, firm)
 	}
 	return h, nil
 }

@@ -27,13 +27,8 @@ const (
 //
 // A written rest keeps its hand silent: to take the note with it is a redistribution.
 func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said func(i int) bool) {
-	for part := range s.Parts {
-		if p, plays := players[part]; !plays || s.Parts[part].Staves != 2 || p.hand != score.NoHand || p.four {
-			continue
-		}
-		handOver(s, h, part, said)
+	for _, part := range twoStaves(s, players) {
 		staves := stavesOf(s, h, part)
-		voiceByVoice(s, h, staves, said)
 		open := map[int]bool{}
 		shared := staves.shared(s)
 		for _, g := range shared {
@@ -65,6 +60,24 @@ func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said f
 	}
 }
 
+// byWriting gives to the other hand what is written as its own where its staff is left empty.
+func byWriting(s *score.Score, h *playing.Hands, players map[int]player, said func(i int) bool) {
+	for _, part := range twoStaves(s, players) {
+		handOver(s, h, part, said)
+		voiceByVoice(s, h, stavesOf(s, h, part), said)
+	}
+}
+
+// twoStaves lists the parts of which each staff stands for a hand of one player.
+func twoStaves(s *score.Score, players map[int]player) (out []int) {
+	for part := range s.Parts {
+		if p, plays := players[part]; plays && s.Parts[part].Staves == 2 && p.hand == score.NoHand && !p.four {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
 // staves is what stands on the two staves of a part.
 type staves struct {
 	struck [2][]grip // in the order of playing
@@ -72,15 +85,20 @@ type staves struct {
 	rests  [2]spans  // where printed rests stand
 }
 
-// grip is what is struck on one staff at once; rolled chords, grace notes and notes that live on the other staff
-// aside.
+// grip is what is struck on one staff at once; grace notes and notes that live on the other staff aside. A chord that
+// is rolled from its lowest key on has no width: the hand strikes it key by key. Where the roll leaves out the bass,
+// bass and chord are begun together, and it is as wide as without the roll.
 type grip struct {
 	staff     int // 0 upper
 	at        score.Fraction
 	notes     []int
 	low, high int
+	rolled    bool // from its lowest key on
 	empty     bool // the other staff is empty
 }
+
+// tooWide says that one hand does not strike it.
+func (g *grip) tooWide() bool { return !g.rolled && g.high-g.low >= tooWideForOne }
 
 // spans are stretches of time, in order of their begin, none within another.
 type spans []struct{ from, to score.Fraction }
@@ -142,9 +160,10 @@ func stavesOf(s *score.Score, h *playing.Hands, part int) (out staves) {
 		}
 		g := &out.struck[staff][k]
 		g.notes = append(g.notes, i)
-		if !n.Arpeggio.Rolled {
-			g.low, g.high = min(g.low, n.Midi), max(g.high, n.Midi)
+		if n.Midi < g.low {
+			g.rolled = n.Arpeggio.Rolled
 		}
+		g.low, g.high = min(g.low, n.Midi), max(g.high, n.Midi)
 	}
 	for staff := range 2 {
 		out.notes[staff], out.rests[staff] = out.notes[staff].joined(), out.rests[staff].joined()
@@ -165,7 +184,7 @@ func (t *staves) empty() (out []int) {
 		for from := 0; from < len(all); from++ {
 			to, wide := from, false
 			for ; to < len(all) && all[to].empty; to++ {
-				wide = wide || all[to].high-all[to].low >= tooWideForOne
+				wide = wide || all[to].tooWide()
 			}
 			for k := from; k < to && wide; k++ {
 				out = append(out, all[k].notes...)
@@ -184,7 +203,7 @@ func (t *staves) shared(s *score.Score) (out []grip) {
 			if !slices.ContainsFunc(g.notes, func(i int) bool { return s.Notes[i].Voice != voice }) {
 				continue
 			}
-			if g.high-g.low >= tooWideForOne && !g.empty && t.notes[1-staff].cover(g.at) {
+			if g.tooWide() && !g.empty && t.notes[1-staff].cover(g.at) {
 				out = append(out, g)
 			}
 		}
@@ -207,6 +226,7 @@ func (g *grip) divides(s *score.Score, h *playing.Hands, told map[int]score.Hand
 		voices[s.Notes[i].Voice] = hand
 	}
 	low, high, count := [2]int{128, 128}, [2]int{-1, -1}, [2]int{}
+	var has [2][]int
 	first := &s.Notes[g.notes[0]]
 	for i := range s.Notes {
 		n := &s.Notes[i]
@@ -228,9 +248,10 @@ func (g *grip) divides(s *score.Score, h *playing.Hands, told map[int]score.Hand
 		}
 		low[k], high[k] = min(low[k], n.Midi), max(high[k], n.Midi)
 		count[k]++
+		has[k] = append(has[k], i)
 	}
 	for k := range 2 {
-		if count[k] == 0 || count[k] > 5 || high[k]-low[k] > withinOne {
+		if count[k] == 0 || count[k] > 5 || high[k]-low[k] > withinOne || !leaveRoom(s, has[k], k == 1) {
 			return false
 		}
 	}

@@ -11,7 +11,8 @@ import (
 // struck at that moment. Where a voice of its own begins or stands apart there, it means that voice (a bass or a
 // tune that one hand takes over a chord); where its own staff strikes nothing, the staff that does (the sign stands
 // in the space between them); and where the notes beside it cannot be the hand's, while those of the other staff
-// are, it confirms these (common practice).
+// are, it confirms these; so it does where these lie beyond the other hand, which is what the sign is there to say
+// (common practice).
 
 // SignedNotes is what a hand sign of the text names.
 type SignedNotes struct {
@@ -135,6 +136,11 @@ func (p *signedPage) named(d *score.Direction, so map[int]score.Hand) []signedVo
 	if d.Voice == "" && p.crossed(d) { // a voice of the hand has come over to this staff: it is meant and no other
 		return p.crossedVoices(d)
 	}
+	if d.Voice == "" && len(here) > 0 && !p.areHome(here, d.Hand) {
+		if over := p.overTheOther(d, here); len(over) > 0 {
+			return over
+		}
+	}
 	if len(here) == 0 {
 		if d.Voice == "" && p.areHome(there, d.Hand) { // the sign stands between the staves, over a rest of its own
 			return p.voices(there)
@@ -159,6 +165,28 @@ func (p *signedPage) crossedVoices(d *score.Direction) (out []signedVoice) {
 		}
 	}
 	return out
+}
+
+// overTheOther lists the voices of the hand that a sign names where they sound at its moment on the other staff and
+// that hand lies, as written, wholly beyond what the other hand strikes beside the sign: the page shows the crossing
+// as the hand's own staff, and the sign says it where the keys lie.
+func (p *signedPage) overTheOther(d *score.Direction, here []int) []signedVoice {
+	var over []int
+	low, high := 128, -1
+	for _, i := range p.notes[[2]int{d.Part, d.Measure}] {
+		n := &p.s.Notes[i]
+		if n.Staff != d.Staff && p.home(n) == d.Hand && n.Onset.Cmp(d.Onset) <= 0 &&
+			d.Onset.Less(n.Onset.Add(n.Duration)) {
+			over = append(over, i)
+			low, high = min(low, n.Midi), max(high, n.Midi)
+		}
+	}
+	for _, i := range here {
+		if key := p.s.Notes[i].Midi; d.Hand == score.Left && key >= low || d.Hand == score.Right && key <= high {
+			return nil
+		}
+	}
+	return p.voices(over)
 }
 
 // areHome says that notes, some, live with a hand.
@@ -312,11 +340,12 @@ func (p *signedPage) unplayable(
 
 // bind gives a voice to the hand of a sign, from there to the next sign of its staff or its voice, and at most to
 // the end of the measure: printed music leaves the return to the reader's sense. Where the voice goes back to the
-// keys struck right before the sign, hands alternate, and those are the other hand's again.
+// keys struck right before the sign, hands alternate, and those are the other hand's again; and where the voice has
+// rested and the hand then has keys of its own staff, it has gone back to them.
 func (p *signedPage) bind(
 	d *score.Direction, v signedVoice, later []score.Direction, out map[int]score.Hand,
 ) (bound []int) {
-	var until score.Fraction
+	var until, end score.Fraction
 	for k := range later {
 		l := &later[k]
 		if l.Part == d.Part && l.Measure == d.Measure && d.Onset.Less(l.Onset) &&
@@ -355,8 +384,23 @@ func (p *signedPage) bind(
 		if n.TiedFrom >= 0 && !slices.Contains(bound, n.TiedFrom) { // a key held into the sign
 			continue
 		}
+		if len(bound) > 0 && end.Less(n.Onset) && p.home(n) != d.Hand && p.plays(d, n.Onset, v) {
+			break
+		}
+		if to := n.Onset.Add(n.Duration); end.Less(to) {
+			end = to
+		}
 		out[i] = d.Hand
 		bound = append(bound, i)
 	}
 	return bound
+}
+
+// plays says that the hand of a sign has keys of its own staff at a moment, another voice than the one named.
+func (p *signedPage) plays(d *score.Direction, at score.Fraction, v signedVoice) bool {
+	return slices.ContainsFunc(p.notes[[2]int{d.Part, d.Measure}], func(i int) bool {
+		n := &p.s.Notes[i]
+		return p.home(n) == d.Hand && p.voiceOf(i) != v && n.Onset.Cmp(at) <= 0 &&
+			at.Less(n.Onset.Add(n.Duration))
+	})
 }

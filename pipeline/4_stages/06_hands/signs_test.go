@@ -63,3 +63,22 @@ func TestAHeldKeyStaysWithItsHand(t *testing.T) {
 	require.Equal(t, "LLR", handsIn(t, sign("m.g.", 1)+n("C4", 4, 1, 1, from)+back+n("r", 4, 5, 2, "")+`</measure><measure number="2">`+n("C4", 2, 1, 1, on)+n("C4", 2, 1, 1, "")))
 	require.Equal(t, "RRL", handsIn(t, n("C4", 2, 1, 1, from)+sign("m.g.", 1)+n("C4", 1, 1, 1, on)+n("E4", 1, 1, 1, "")+back+n("r", 4, 5, 2, "")))
 }
+
+// A hand that lies beyond the other as written is what a sign beside the other says: the sign stands where the keys lie, the notes on
+// the hand's own staff (common practice). So too where the key was struck before and still sounds.
+func TestASignConfirmsAHandThatCrossesAsWritten(t *testing.T) {
+	n := positionNote
+	below := sign("m.s.", 1) + n("G4", 1, 1, 1, "") + n("r", 3, 1, 1, "") + back + n("E4", 1, 2, 1, "") + n("r", 3, 2, 1, "") + back
+	require.Equal(t, "RRL", handsIn(t, below+n("E5", 1, 5, 2, "")))
+	require.Equal(t, "RRRLL", handsIn(t, n("E4", 1, 1, 1, "")+sign("m.g.", 1)+n("C4", 1, 1, 1, "")+n("E4", 2, 1, 1, "")+back+n("B5", 2, 5, 2, "")+n("B3", 2, 5, 2, "")))
+	require.Equal(t, "RLL", handsIn(t, sign("m.s.", 1)+n("G4", 4, 1, 1, "")+back+n("E4", 4, 2, 1, "")+back+n("G3", 2, 5, 2, "")+n("r", 2, 5, 2, "")),
+		"a hand that lies where its staff does has nothing to confirm")
+}
+
+// After a rest of the voice a sign holds no longer where the hand has keys of its own by then; it does where that hand is still free.
+func TestASignEndsWhereItsHandHasGoneBack(t *testing.T) {
+	n := positionNote
+	upper := n("F4", 1, 1, 1, "") + sign("m.g.", 1) + n("E4", 1, 1, 1, "") + n("r", 1, 1, 1, "") + n("G4", 1, 1, 1, "") + back
+	require.Equal(t, "RLRL", handsIn(t, upper+n("r", 2, 5, 2, "")+n("D4", 2, 5, 2, "")))
+	require.Equal(t, "RLL", handsIn(t, upper+n("r", 4, 5, 2, "")))
+}
