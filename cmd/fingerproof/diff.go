@@ -20,11 +20,13 @@ var diffFormats = []string{"text", "json", "page", "corrections"}
 func newDiffCommand(env *environment) *cobra.Command {
 	var reports []string
 	var before string
+	var only []string
 	cmd := &cobra.Command{
 		Use:   "diff OLD NEW",
 		Short: "Tell what differs between two scores, folders, collections, runs or git revisions",
 		Long: `diff aligns OLD and NEW by their music and lists what differs, note by note:
-fingering, hands and text apart. Either is a score, a folder, a collection, the
+fingering (with hands), text and layout apart; layout only where --only asks for
+it. What is not compared every report names. Either is a score, a folder, a collection, the
 output folder of a run, or one of these in a git revision (REVISION:PATH).
 Renumbered measures, other voices, divisions and ids are no differences.
 
@@ -58,29 +60,55 @@ EXIT STATUS
 					}
 				}
 			}
-			return diff(cmd.Context(), env, diffed{old: args[0], new: args[1], before: before}, requests)
+			classes, err := classesOf(only)
+			if err != nil {
+				return err
+			}
+			return diff(cmd.Context(), env, diffed{old: args[0], new: args[1], before: before, classes: classes}, requests)
 		},
 	}
 	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json, page or corrections, "+
 		"PATH - for standard output; may be repeated (default text=-)")
 	cmd.Flags().StringVar(&before, "before", "", "the proof before NEW, for the report corrections")
+	cmd.Flags().StringSliceVar(&only, "only", nil, "compare only this: fingering, text or layout; several with commas "+
+		"(default fingering,text)")
 	return cmd
+}
+
+// classesOf reads what --only asks for, in the order of reports; the usual classes where it asks for nothing.
+func classesOf(only []string) ([]compare.Class, error) {
+	if len(only) == 0 {
+		return compare.Usual(), nil
+	}
+	var out []compare.Class
+	for _, c := range compare.Classes() {
+		if slices.Contains(only, string(c)) {
+			out = append(out, c)
+		}
+	}
+	for _, o := range only {
+		if !slices.Contains(compare.Classes(), compare.Class(o)) {
+			return nil, fmt.Errorf("--only knows no %q\nhint: it takes fingering, text and layout", o)
+		}
+	}
+	return out, nil
 }
 
 // diffed names what is compared.
 type diffed struct {
 	old, new string
 	before   string // the proof before the new one, "" for none
+	classes  []compare.Class
 }
 
 func diff(ctx context.Context, env *environment, of diffed, requests []request) error {
-	d, err := compareSides(ctx, of.old, of.new)
+	d, err := compareSides(ctx, of.old, of.new, of.classes)
 	if err != nil {
 		return err
 	}
 	var previous *compare.Diff
 	if of.before != "" {
-		if previous, err = compareSides(ctx, of.old, of.before); err != nil {
+		if previous, err = compareSides(ctx, of.old, of.before, of.classes); err != nil {
 			return err
 		}
 	}
@@ -130,7 +158,7 @@ func printProblems(env *environment, d *compare.Diff) bool {
 // compareSides compares piece by piece, in the order of the old side, pieces
 // that only the new one has last. Two single scores are compared whatever
 // their names.
-func compareSides(ctx context.Context, old, new string) (*compare.Diff, error) {
+func compareSides(ctx context.Context, old, new string, classes []compare.Class) (*compare.Diff, error) {
 	a, cleanA, err := openSides(ctx, old)
 	defer cleanA()
 	if err != nil {
@@ -141,7 +169,7 @@ func compareSides(ctx context.Context, old, new string) (*compare.Diff, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &compare.Diff{Old: a.name, New: b.name}
+	d := &compare.Diff{Old: a.name, New: b.name, Compared: classes}
 	if a.single && b.single {
 		b.pieces[0].id = a.pieces[0].id
 	}
@@ -154,7 +182,7 @@ func compareSides(ctx context.Context, old, new string) (*compare.Diff, error) {
 			d.Pieces = append(d.Pieces, compare.Lone(p.id, compare.PieceMissing))
 			continue
 		}
-		d.Pieces = append(d.Pieces, comparePiece(p, b.pieces[k]))
+		d.Pieces = append(d.Pieces, comparePiece(p, b.pieces[k], classes))
 	}
 	for _, q := range b.pieces {
 		if !slices.ContainsFunc(a.pieces, func(p sidePiece) bool { return p.id == q.id }) {
@@ -164,7 +192,7 @@ func compareSides(ctx context.Context, old, new string) (*compare.Diff, error) {
 	return d, nil
 }
 
-func comparePiece(p, q sidePiece) compare.Piece {
+func comparePiece(p, q sidePiece, classes []compare.Class) compare.Piece {
 	a, err := p.load()
 	if err != nil {
 		return compare.Piece{ID: p.id, Problem: err.Error()}
@@ -173,5 +201,5 @@ func comparePiece(p, q sidePiece) compare.Piece {
 	if err != nil {
 		return compare.Piece{ID: p.id, Problem: err.Error()}
 	}
-	return compare.Scores(p.id, a, b)
+	return compare.Scores(p.id, a, b, classes...)
 }

@@ -19,7 +19,12 @@ func Align(a, b *score.Score, opts Options) *Alignment {
 		Kinds:   make([]Kind, len(a.Notes)),
 		SpanOfA: make([]int, len(a.Measures)), SpanOfB: make([]int, len(b.Measures)),
 	}
-	p := &pairing{al: al, a: ma, b: mb, spans: matchMeasures(ma, mb)}
+	p := &pairing{al: al, a: ma, b: mb}
+	if opts.Measures == nil {
+		p.spans = matchMeasures(ma, mb)
+	} else {
+		p.spans = opts.Measures.spans()
+	}
 	p.learnStaves()
 	for k := range p.spans {
 		p.notesOf(k)
@@ -189,6 +194,15 @@ func sameDigits(a, b []score.Indication) bool {
 		}
 	}
 	return true
+}
+
+// spans gives the measures side by side as the search has them.
+func (al *Alignment) spans() []span {
+	out := make([]span, len(al.Spans))
+	for k, s := range al.Spans {
+		out[k] = span{s.A, s.B, s.Likeness, ticks(s.Shift)}
+	}
+	return out
 }
 
 func (p *pairing) writeSpans() {

@@ -6,6 +6,9 @@ import "fingerproof/corpus/score"
 // keyboard parts of each score, or all parts where a score names none.
 type Options struct {
 	PartsA, PartsB []int // indices in Score.Parts
+	// Measures is an alignment of other parts of the same scores, whose measures
+	// side by side hold here too. Nil finds them by the music.
+	Measures *Alignment
 }
 
 // Alignment says which note and which measure of A is which of B. Only pitched

@@ -35,6 +35,10 @@ func (p *partReader) direction(e *element) {
 			for t := c.first; t != nil; t = t.next {
 				marked = p.directionType(base, t) || marked
 			}
+			p.directionItems(score.Item{
+				Part: p.part, Measure: p.measure, Onset: at, Staff: max(base.Staff, 1), Note: -1,
+				Side: sideOf(e), Line: place.Line,
+			}, c)
 		case "sound":
 			if !marked { // a metronome mark says it better than its playback
 				p.sound(c, at, base.Staff, place)

@@ -60,6 +60,17 @@ func (e *element) attribute(name string) string {
 	return ""
 }
 
+// childPath is the trimmed text at the end of a path of first children.
+func (e *element) childPath(names ...string) string {
+	for _, name := range names {
+		e = e.child(name)
+	}
+	return e.trimmed()
+}
+
+// numberOne is an attribute that the standard takes for said.
+var numberOne = xml.Attr{Name: xml.Name{Local: "number"}, Value: "1"}
+
 // arena hands out elements and takes them all back at once.
 type arena struct {
 	chunks [][]element

@@ -23,6 +23,7 @@ func (r *reader) finish() {
 		}
 		start = start.Add(m.Length)
 	}
+	r.rightBarlines()
 	r.homes()
 	r.ties()
 	r.measureLengths()
@@ -37,6 +38,23 @@ func (r *reader) finish() {
 	slices.SortStableFunc(r.score.Oddities, func(a, b score.Oddity) int {
 		return cmp.Or(cmp.Compare(a.Measure, b.Measure), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Line, b.Line))
 	})
+}
+
+// atMeasureEnd stands for the end of a measure until its length is known.
+var atMeasureEnd = score.Whole(-1)
+
+// rightBarlines puts what stands at a right barline at the end of its measure.
+func (r *reader) rightBarlines() {
+	for _, k := range r.atEnd {
+		i := &r.score.Items[k]
+		i.Onset = r.score.Measures[i.Measure].Length
+	}
+	for k := range r.lines {
+		if end := &r.lines[k].end; end.Onset == atMeasureEnd {
+			end.Onset = r.score.Measures[end.Measure].Length
+		}
+	}
+	r.joinLines()
 }
 
 func (r *reader) openShifts() []shiftKey {

@@ -17,6 +17,7 @@ func (r *reader) headChild(start xml.StartElement) error {
 	if err != nil {
 		return err
 	}
+	r.headItems(e)
 	switch e.name {
 	case "work":
 		if r.score.Title == "" {

@@ -72,7 +72,11 @@ func (p *partReader) slur(n *score.Note, c *element) {
 	if number == 0 {
 		number = 1
 	}
-	n.Slurs = append(n.Slurs, score.Slur{Number: number, Start: kind == "start",
+	look := c.attribute("line-type")
+	if look == "solid" {
+		look = ""
+	}
+	n.Slurs = append(n.Slurs, score.Slur{Number: number, Start: kind == "start", Look: look,
 		Above: c.attribute("placement") == "above" || c.attribute("orientation") == "over"})
 }
 

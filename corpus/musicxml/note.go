@@ -107,6 +107,7 @@ func (p *partReader) note(e *element) error {
 	p.score.Notes = append(p.score.Notes, n)
 	p.layout.notes = append(p.layout.notes, lay)
 	p.stretches = append(p.stretches, int32(p.stretch))
+	p.noteItems(e, &n, index)
 	return nil
 }
 

@@ -129,6 +129,7 @@ func (p *partReader) measureChild(e *element) error {
 	case "forward":
 		p.move(e, 1)
 	case "attributes":
+		p.attributeItems(e)
 		p.attributes(e)
 	case "direction":
 		p.direction(e)
@@ -136,8 +137,14 @@ func (p *partReader) measureChild(e *element) error {
 		p.sound(e, p.at, 0, p.place(e.span.start))
 	case "barline":
 		p.barline(e)
+		p.barlineItems(e)
 	case "print":
 		p.print(e)
+		p.printItems(e)
+	case "harmony":
+		p.harmonyItem(e)
+	case "figured-bass":
+		p.figuresItem(e)
 	}
 	return nil
 }

@@ -29,6 +29,8 @@ type reader struct {
 	played    []measureLength   // by part and measure
 	cue       map[staffKey]bool // ossia and cue staves
 	shifts    map[shiftKey]score.Direction
+	atEnd     []int // items that stand at the right barline of their measure
+	lines     []lineEnd
 	stretches []int32 // by note: notes of one voice without a jump share a number
 }
 

@@ -95,8 +95,9 @@ type Tuplet struct{ Actual, Normal int }
 // Slur is one end of a slur at a note.
 type Slur struct {
 	Number int
-	Start  bool // else stop
-	Above  bool // placement or orientation where it is given
+	Start  bool   // else stop
+	Above  bool   // placement or orientation where it is given
+	Look   string // "dashed" or "dotted", empty for a full line
 }
 
 // Marks are articulations and the like that bear on touch.

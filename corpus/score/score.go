@@ -12,6 +12,7 @@ type Score struct {
 	Measures        []Measure
 	Notes           []Note
 	Directions      []Direction // in document order
+	Items           []Item      // what else stands on the page, in document order
 	// Edition is set where the file carries this program's own mark: then
 	// the style of a digit decides its responsibility (DEVELOPERS.md, decision 1).
 	Edition *EditionMark

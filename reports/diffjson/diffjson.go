@@ -16,5 +16,6 @@ func Write(out io.Writer, d *compare.Diff) error {
 	return e.Encode(struct {
 		Version int `json:"version"`
 		*compare.Diff
-	}{1, d})
+		NotCompared []string `json:"not_compared"`
+	}{1, d, d.NotCompared()})
 }

@@ -21,17 +21,29 @@ func Write(out io.Writer, d *compare.Diff) error {
 			continue
 		case len(p.Changes) == 0:
 			same++
+			if len(p.NotSaid) > 0 {
+				fmt.Fprintf(&b, "%s: the same\n", p.ID)
+				notSaid(&b, p)
+			}
 			continue
 		}
 		fmt.Fprintf(&b, "%s: %s\n", p.ID, tally(p))
+		notSaid(&b, p)
 		for k := range p.Changes {
 			c := &p.Changes[k]
 			fmt.Fprintf(&b, "  %s: %s%s\n", c.At().Words(true), c.Kind.Words(), values(c))
 		}
 	}
-	fmt.Fprintf(&b, "%d of %d pieces are the same\n", same, len(d.Pieces))
+	fmt.Fprintf(&b, "%d of %d pieces are the same\nnot compared: %s\n", same, len(d.Pieces), strings.Join(d.NotCompared(), "; "))
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// notSaid names what a piece's files leave open.
+func notSaid(b *strings.Builder, p *compare.Piece) {
+	if len(p.NotSaid) > 0 {
+		fmt.Fprintf(b, "  not compared: %s\n", strings.Join(p.NotSaid, "; "))
+	}
 }
 
 // tally counts the changes of a piece by class.

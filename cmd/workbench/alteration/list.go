@@ -42,7 +42,6 @@ var All = []Alteration{
 	{Name: "voices renumbered", Neutral: true, Late: 2, Apply: RenumberVoices},
 	{Name: "divisions multiplied", Neutral: true, Late: 2, Apply: Redivide},
 	{Name: "ids and measure numbers", Neutral: true, Late: 2, Apply: Renumber},
-	{Name: "staves swapped", Neutral: true, Late: 2, Apply: swapStaves},
 	{Name: "chord over two voices", Neutral: true, Apply: spreadChord},
 	{Name: "tie split", Neutral: true, Apply: splitByTie},
 }

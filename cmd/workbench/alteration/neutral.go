@@ -44,22 +44,6 @@ func Renumber(d *Draft) bool {
 	return true
 }
 
-func swapStaves(d *Draft) bool {
-	for _, p := range d.Doc.FindElements("//part") {
-		if s := p.FindElement("measure/attributes/staves"); s == nil || s.Text() != "2" {
-			continue
-		}
-		for _, s := range p.FindElements("measure/*/staff") {
-			if s.Text() == "1" {
-				s.SetText("2")
-			} else {
-				s.SetText("1")
-			}
-		}
-	}
-	return true
-}
-
 // spreadChord gives one note of a chord a voice of its own.
 func spreadChord(d *Draft) bool {
 	e := d.pick(func(e *etree.Element, n *score.Note) bool {

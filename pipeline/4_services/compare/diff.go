@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"slices"
+
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
@@ -65,6 +67,7 @@ type Piece struct {
 	Changes  []Change `json:"changes"`
 	Problem  string   `json:"problem,omitempty"` // why the piece could not be compared
 	OldTitle string   `json:"title,omitempty"`
+	NotSaid  []string `json:"not_said,omitempty"` // what is not compared, since a file does not give it
 }
 
 // Diff is the differences of two collections.
@@ -72,6 +75,17 @@ type Diff struct {
 	Old    string  `json:"old"`
 	New    string  `json:"new"`
 	Pieces []Piece `json:"pieces"`
+
+	Compared []Class `json:"compared,omitempty"` // fingering and text where none is named
+}
+
+// NotCompared names what stands on the page and was not compared.
+func (d *Diff) NotCompared() []string {
+	classes := d.Compared
+	if len(classes) == 0 {
+		classes = Usual()
+	}
+	return NotCompared(classes)
 }
 
 // Differs reports whether anything differs; Failed whether any piece could not
@@ -104,28 +118,55 @@ func (p *Piece) Counts() map[Kind]int {
 	return out
 }
 
-// Scores compares two sides of one piece.
-func Scores(id string, a, b Side) Piece {
-	al := align.Align(a.Score, b.Score, align.Options{})
-	return Aligned(id, a, b, al)
+// Scores compares two sides of one piece: the classes asked for, fingering and
+// text where none is. The keyboard parts are aligned by themselves, since
+// they decide which measure is which.
+func Scores(id string, a, b Side, classes ...Class) Piece {
+	keyboards := align.Options{}
+	if len(a.Score.Parts) == len(b.Score.Parts) {
+		// What a part is called must not decide what is compared.
+		for i := range a.Score.Parts {
+			if a.Score.Parts[i].Keyboard || b.Score.Parts[i].Keyboard {
+				keyboards.PartsA = append(keyboards.PartsA, i)
+			}
+		}
+		keyboards.PartsB = keyboards.PartsA
+	}
+	return Aligned(id, a, b, align.Align(a.Score, b.Score, keyboards), classes...)
 }
 
-// Aligned compares two sides whose alignment is already known.
-func Aligned(id string, a, b Side, al *align.Alignment) Piece {
+// Aligned compares two sides of which the keyboard parts are aligned already.
+func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece {
+	if len(classes) == 0 {
+		classes = Usual()
+	}
 	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB)}
 	c.a.other, c.a.carry = c.b, al.MomentToB
+	c.partToB = partsToB(a.Score, b.Score)
+	if c.layout = slices.Contains(classes, Layout); c.layout {
+		c.a.findBeams()
+		c.b.findBeams()
+	}
+	c.unsaid()
+	c.head()
+	c.parts()
 	c.measures()
-	c.notes()
-	c.slurs()
-	c.chordSigns()
-	c.digits()
+	c.measureNumbers()
+	c.ofNotes()
+	c.otherParts()
+	c.rests()
+	c.items()
 	c.handSigns()
 	if a.Result != nil && b.Result != nil {
 		c.results()
 	}
+	c.changes = slices.DeleteFunc(c.changes, func(ch Change) bool { return !slices.Contains(classes, ch.Kind.Class()) })
 	c.sort()
 	c.nameAll()
-	p := Piece{ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title}
+	p := Piece{
+		ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title,
+		NotSaid: c.notSaid,
+	}
 	for _, v := range []*view{c.a, c.b} {
 		for i := range v.score.Notes {
 			if v.in[i] && v.score.Notes[i].Struck() {
@@ -134,6 +175,45 @@ func Aligned(id string, a, b Side, al *align.Alignment) Piece {
 		}
 	}
 	return p
+}
+
+// ofNotes compares the notes of the aligned parts with all that hangs on them.
+func (c *comparison) ofNotes() {
+	c.notes()
+	c.slurs()
+	c.chordSigns()
+	c.digits()
+}
+
+// otherParts compares the notes of the parts that are not aligned yet: singers, other instruments.
+func (c *comparison) otherParts() {
+	var opts align.Options
+	taken := map[int]bool{}
+	aligned := func(v *view) map[int]bool {
+		out := map[int]bool{}
+		for i := range v.score.Notes {
+			if v.in[i] {
+				out[v.score.Notes[i].Part] = true
+			}
+		}
+		return out
+	}
+	inA, inB := aligned(c.a), aligned(c.b)
+	for i := range c.a.score.Parts {
+		if to := c.partToB[i]; to >= 0 && !inA[i] && !inB[to] && !taken[to] {
+			opts.PartsA, opts.PartsB = append(opts.PartsA, i), append(opts.PartsB, to)
+			taken[to] = true
+		}
+	}
+	if len(opts.PartsA) == 0 {
+		return
+	}
+	opts.Measures = c.al
+	al, a, b := c.al, *c.a, *c.b
+	c.al = align.Align(a.score, b.score, opts)
+	c.a.in, c.b.in = c.al.InA, c.al.InB
+	c.ofNotes()
+	c.al, c.a.in, c.b.in = al, a.in, b.in
 }
 
 // Lone is a piece that one side lacks: its place names no measure.

@@ -45,10 +45,10 @@ func TestSignsAndLooksAreNamed(t *testing.T) {
 		"trill with its line":           {marked(`<ornaments><trill-mark/></ornaments>`), marked(`<ornaments><trill-mark/><wavy-line type="start" number="1"/></ornaments>`), []string{}},
 		"turn with sharp":               {plain, marked(`<ornaments><turn/><accidental-mark>sharp</accidental-mark></ornaments>`), []string{"ornament:  → turn with sharp"}},
 		"turn with flat":                {plain, marked(`<ornaments><turn/><accidental-mark>flat</accidental-mark></ornaments>`), []string{"ornament:  → turn with flat"}},
-		"turn with natural":             {marked(`<ornaments><turn/></ornaments>`), marked(`<ornaments><turn/><accidental-mark>natural</accidental-mark></ornaments>`), []string{"ornament: turn → ", "ornament:  → turn with natural"}},
+		"turn with natural":             {marked(`<ornaments><turn/></ornaments>`), marked(`<ornaments><turn/><accidental-mark>natural</accidental-mark></ornaments>`), []string{"ornament: turn → turn with natural"}},
 		"mordent with double sharp":     {plain, marked(`<ornaments><mordent/><accidental-mark>double-sharp</accidental-mark></ornaments>`), []string{"ornament:  → mordent with double sharp"}},
 		"mordent with double flat":      {plain, marked(`<ornaments><mordent/><accidental-mark>flat-flat</accidental-mark></ornaments>`), []string{"ornament:  → mordent with double flat"}},
-		"tremolo":                       {plain, marked(`<ornaments><tremolo type="single">3</tremolo></ornaments>`), []string{"ornament:  → tremolo"}},
+		"tremolo":                       {plain, marked(`<ornaments><tremolo type="single">3</tremolo></ornaments>`), []string{"ornament:  → tremolo, 3 strokes"}},
 		"rolled":                        {plain, marked(`<arpeggiate/>`), []string{"arpeggio:  → rolled"}},
 		"not rolled":                    {marked(`<non-arpeggiate type="bottom"/>`), plain, []string{"arpeggio: bracket: not rolled → "}},
 		"sign on each note of a chord":  {n("G4", 2, `<articulations><staccato/></articulations>`) + chord(n("E4", 2, `<articulations><staccato/></articulations>`)) + tail, n("G4", 2) + chord(n("E4", 2)) + tail, []string{"articulation: staccato → "}},
@@ -275,7 +275,7 @@ func TestCorrectionsAreAskedFor(t *testing.T) {
 	}
 	require.False(t, (&compare.Diff{Pieces: []compare.Piece{{ID: "x"}}}).Differs())
 	require.True(t, (&compare.Diff{Pieces: []compare.Piece{{ID: "x"}, {ID: "y", Problem: "p"}}}).Failed())
-	require.Equal(t, []compare.Class{compare.Fingering, compare.Hands, compare.Text}, compare.Classes())
+	require.Equal(t, []compare.Class{compare.Fingering, compare.Text, compare.Layout}, compare.Classes())
 	for _, k := range compare.Kinds() {
 		require.Contains(t, compare.Classes(), k.Class(), string(k))
 		require.NotEmpty(t, k.Words(), string(k))

@@ -168,6 +168,8 @@ func (c *comparison) paired(a, b int) {
 	if k.Has(align.TieChanged) {
 		c.at(Tie, a, b, tieWords(m), tieWords(n))
 	}
+	c.tieMarks(a, b)
+	c.print(a, b)
 }
 
 func sizeWords(n *score.Note) string {

@@ -10,7 +10,10 @@ import (
 )
 
 // slur is one slur, by the notes it hangs on.
-type slur struct{ from, to int }
+type slur struct {
+	from, to int
+	look     string // of its line
+}
 
 // slursOf pairs the ends of slurs in order of time: an end stops the latest
 // open slur of its number, of its own voice if there is one.
@@ -19,6 +22,7 @@ func (v *view) slursOf() []slur {
 	type end struct {
 		note, number int
 		start        bool
+		look         string
 		at           playing.Instant
 	}
 	var ends []end
@@ -27,7 +31,7 @@ func (v *view) slursOf() []slur {
 			continue
 		}
 		for _, sl := range s.Notes[i].Slurs {
-			ends = append(ends, end{i, sl.Number, sl.Start, playing.InstantOf(s, i)})
+			ends = append(ends, end{i, sl.Number, sl.Start, sl.Look, playing.InstantOf(s, i)})
 		}
 	}
 	slices.SortStableFunc(ends, func(p, q end) int {
@@ -51,7 +55,7 @@ func (v *view) slursOf() []slur {
 			}
 		}
 		if found >= 0 {
-			out = append(out, slur{open[found].note, e.note})
+			out = append(out, slur{open[found].note, e.note, open[found].look})
 			open = slices.Delete(open, found, found+1)
 		}
 	}
@@ -127,8 +131,13 @@ func (c *comparison) slurs() {
 			}
 		}
 	}
-	match(func(p, q *placed) bool { return p.to == q.to }, func(p, q *placed) {})
-	match(func(p, q *placed) bool { return p.to.at == q.to.at }, func(p, q *placed) {})
+	look := func(p, q *placed) {
+		if p.look != q.look {
+			c.at(Slur, p.slur.from, q.slur.from, cmp.Or(p.look, "full line"), cmp.Or(q.look, "full line"))
+		}
+	}
+	match(func(p, q *placed) bool { return p.to == q.to }, look)
+	match(func(p, q *placed) bool { return p.to.at == q.to.at }, look)
 	match(func(p, q *placed) bool { return true }, func(p, q *placed) {
 		c.at(Slur, p.slur.from, q.slur.from, "to "+beatWords(c.a, p.slur.to), "to "+beatWords(c.b, q.slur.to))
 	})
@@ -157,65 +166,65 @@ func (c *comparison) slurs() {
 	}
 }
 
-// sign is one thing at a chord that bears on touch: an articulation, an
-// ornament, a tremolo, a roll.
+// sign is one thing at a chord: an articulation, an ornament, a roll.
 type sign struct {
 	kind  Kind
 	words string
 }
 
-var markWords = []struct {
-	mark  score.Marks
-	words string
-}{
-	{
-		score.Staccato, "staccato",
-	}, {score.Staccatissimo, "staccatissimo"}, {score.Tenuto, "tenuto"}, {score.Accent, "accent"},
-	{
-		score.StrongAccent, "strong accent",
-	}, {score.DetachedLegato, "portato"}, {score.BreathMark, "breath mark"}, {score.Glissando, "glissando"},
-}
-
-func signsOf(n *score.Note) []sign {
+func (c *comparison) signsOf(v *view, n int) []sign {
 	var out []sign
-	for _, m := range markWords {
-		if n.Marks&m.mark != 0 {
-			out = append(out, sign{Articulation, m.words})
+	first, end := v.itemsAt(n)
+	for k := first; k < end; k++ {
+		i := &v.score.Items[k]
+		kind := Kind(i.Kind)
+		if reaches[i.Kind] != atChord || kindClass[kind] == Layout && !c.layout || kind == Tuplet && c.unsaidTuplets {
+			continue
 		}
-	}
-	for _, o := range n.Ornaments {
-		if o.Kind == "wavy-line" {
-			continue // goes with the trill
-		}
-		words := strings.ReplaceAll(o.Kind, "-", " ")
-		if o.HasAccidental {
-			names := [...]string{"double flat", "flat", "natural", "sharp", "double sharp"}
-			words += " with " + names[min(max(int(o.Accidental)+2, 0), 4)]
-		}
-		out = append(out, sign{Ornament, words})
-	}
-	if n.Tremolo.Strokes > 0 {
-		out = append(out, sign{Ornament, "tremolo"})
-	}
-	if n.Arpeggio.Rolled {
-		out = append(out, sign{Arpeggio, "rolled"})
-	}
-	if n.Arpeggio.NonRolled {
-		out = append(out, sign{Arpeggio, "bracket: not rolled"})
+		out = append(out, sign{kind, i.Reading})
 	}
 	return out
+}
+
+// signAt is a sign that the other score's chord lacks, at the note of this one, by the chord of B.
+type signAt struct {
+	sign
+	note, chord int
 }
 
 // chordSigns compares the signs of chords. A sign counts for its whole chord,
 // since files hang it on one of the notes, on each, or on each voice: it
 // is missing where no note of the chord's counterparts, nor of their chords,
-// has it.
+// has it. One of the same kind that came there in its stead is told with it.
 func (c *comparison) chordSigns() {
-	c.signsOneWay(c.a, c.b, c.al.ToB, func(n int, s sign) { c.at(s.kind, n, c.al.ToB[n], s.words, "") })
-	c.signsOneWay(c.b, c.a, c.al.ToA, func(n int, s sign) { c.at(s.kind, c.al.ToA[n], n, "", s.words) })
+	gone := c.signsOneWay(c.a, c.b, c.al.ToB, func(n int) int { return c.b.chordHead(c.al.ToB[n]) })
+	come := c.signsOneWay(c.b, c.a, c.al.ToA, c.b.chordHead)
+	type spot struct {
+		chord int
+		kind  Kind
+	}
+	instead := map[spot][]int{}
+	for j, s := range come {
+		k := spot{s.chord, s.kind}
+		instead[k] = append(instead[k], j)
+	}
+	used := make([]bool, len(come))
+	for _, s := range gone {
+		new := ""
+		k := spot{s.chord, s.kind}
+		if list := instead[k]; len(list) > 0 {
+			new, used[list[0]], instead[k] = come[list[0]].words, true, list[1:]
+		}
+		c.at(s.kind, s.note, c.al.ToB[s.note], s.words, new)
+	}
+	for j, s := range come {
+		if !used[j] {
+			c.at(s.kind, c.al.ToA[s.note], s.note, "", s.words)
+		}
+	}
 }
 
-func (c *comparison) signsOneWay(from, to *view, other []int, missing func(n int, s sign)) {
+func (c *comparison) signsOneWay(from, to *view, other []int, chordOfB func(n int) int) (out []signAt) {
 	mine, theirs := from.chords(), to.chords()
 	for head, chord := range mine {
 		if len(chord) == 0 {
@@ -226,27 +235,28 @@ func (c *comparison) signsOneWay(from, to *view, other []int, missing func(n int
 			if other[n] < 0 || from.silent(n) {
 				continue
 			}
-			for _, s := range signsOf(&from.score.Notes[n]) {
+			for _, s := range c.signsOf(from, n) {
 				if slices.Contains(named, s) {
 					continue
 				}
 				named = append(named, s)
-				if !to.hasSign(theirs, mine[head], other, s) {
-					missing(n, s)
+				if !c.hasSign(to, theirs, mine[head], other, s) {
+					out = append(out, signAt{s, n, chordOfB(n)})
 				}
 			}
 		}
 	}
+	return out
 }
 
 // hasSign looks for a sign in all chords that counterparts of a chord belong to.
-func (v *view) hasSign(chords [][]int, of []int, other []int, s sign) bool {
+func (c *comparison) hasSign(v *view, chords [][]int, of []int, other []int, s sign) bool {
 	for _, n := range of {
 		if other[n] < 0 {
 			continue
 		}
 		for _, m := range chords[v.chordHead(other[n])] {
-			if slices.Contains(signsOf(&v.score.Notes[m]), s) {
+			if slices.Contains(c.signsOf(v, m), s) {
 				return true
 			}
 		}

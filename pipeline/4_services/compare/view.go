@@ -22,13 +22,25 @@ type view struct {
 	// The new score, and where a moment stands in it: nil in the new score's own view.
 	other *view
 	carry func(measure int, onset score.Fraction) (int, score.Fraction, bool)
+
+	staves    staves
+	firstItem []int32             // by note: index of its first item, plus one
+	voicesOn  map[[2]int][]string // by measure and staff
+	beamEnds  map[int][2]int      // by group of notes under one beam: its first and last
 }
 
 func newView(s Side, in []bool) *view {
-	v := &view{score: s.Score, in: in, addresses: s.Score.Addresses(), side: s}
+	v := &view{score: s.Score, in: in, addresses: s.Score.Addresses(), side: s, staves: stavesOf(s.Score)}
 	for i := range s.Score.Measures {
 		v.laidOut = v.laidOut || s.Score.Measures[i].Page > 1 || s.Score.Measures[i].System > 1
 	}
+	v.firstItem = make([]int32, len(s.Score.Notes))
+	for k := range s.Score.Items {
+		if n := s.Score.Items[k].Note; n >= 0 && v.firstItem[n] == 0 {
+			v.firstItem[n] = int32(k) + 1
+		}
+	}
+	v.countVoices()
 	if s.Result != nil {
 		v.result = make(map[int]*state.Note, len(s.Result.Notes))
 		for i := range s.Result.Notes {
@@ -91,7 +103,12 @@ func (v *view) silent(n int) bool { return v.score.Notes[n].Cue || v.score.Notes
 type comparison struct {
 	al      *align.Alignment
 	a, b    *view
+	partToB []int
+	layout  bool // it is asked for
 	changes []Change
+	notSaid []string // what one of the files does not give
+
+	unsaidAccidentals, unsaidTuplets bool
 }
 
 // at adds a change at a note of either side; -1 for none.
@@ -132,6 +149,9 @@ func (c *comparison) atMoment(kind Kind, a, b *Place, old, new string) {
 	}
 	if a != nil {
 		ch.order.span, ch.order.onset, ch.order.staff = c.al.SpanOfA[a.Index], a.Onset, a.Staff
+	}
+	if at := ch.At(); at.Measure == "" && at.Index == 0 && at.Beat == "" {
+		ch.order.span = -1 // above the music
 	}
 	ch.site = c.siteOf(&ch)
 	c.changes = append(c.changes, ch)

@@ -45,6 +45,9 @@ func (c *comparison) where(ch *Change) *Place {
 		p.Page, p.System, p.Measure, p.Index = then.Page, then.System, then.Measure, then.Index
 		p.Onset, p.Beat, p.beat = then.Onset, then.Beat, then.beat
 	}
+	if ch.A.Beat == "" {
+		p.Beat, then.Beat = "", "" // it stands at a barline
+	}
 	switch {
 	case ch.A.Measure != p.Measure:
 		p.Was = "m. " + ch.A.Measure
@@ -59,14 +62,18 @@ func (c *comparison) where(ch *Change) *Place {
 }
 
 // momentWords names a moment of a score in words: by the measures and the metre
-// of the new score, where the moment stands there.
+// of the new score, where the moment stands there; the end of a measure by the measure.
 func (v *view) momentWords(measure int, onset score.Fraction) string {
 	if v.carry != nil {
 		if m, at, ok := v.carry(measure, onset); ok {
 			return v.other.momentWords(m, at)
 		}
 	}
-	return score.Spot{Measure: v.score.Measures[measure].Number, Beat: v.score.Beat(measure, onset)}.Words()
+	m := &v.score.Measures[measure]
+	if !onset.Less(m.Length) && m.Length.Sign() > 0 {
+		return "the end of m. " + m.Number
+	}
+	return score.Spot{Measure: m.Number, Beat: v.score.Beat(measure, onset)}.Words()
 }
 
 // beatOf names the beat of a note, counted as momentWords does.

@@ -1,0 +1,150 @@
+package musicxml
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// Items are read beside the music: everything that stands on the page and is
+// no key and no length, in the words in which it is compared. Elements.go says
+// of every element of the schema what becomes of it.
+
+// add keeps an item and gives its index.
+func (r *reader) add(i score.Item) int {
+	r.score.Items = append(r.score.Items, i)
+	return len(r.score.Items) - 1
+}
+
+// here is an item at the place that is being read.
+func (p *partReader) here(kind score.ItemKind, reading string, line int) score.Item {
+	return score.Item{Kind: kind, Reading: reading, Part: p.part, Measure: p.measure, Onset: p.at, Note: -1, Line: line}
+}
+
+// lineEnd is where a line begins or ends: a hairpin, a pedal, dashes. Files
+// write them staff by staff, so that an end may stand before its beginning;
+// they are joined in the order of time when the whole part is read.
+type lineEnd struct {
+	key   lineKey
+	begin int        // index of the item that begins, -1 for an end
+	end   score.Item // of an end
+}
+
+// lineKey says which ends belong together.
+type lineKey struct {
+	part   int
+	kind   score.ItemKind
+	number string
+}
+
+// openLine keeps an item that has an extent.
+func (p *partReader) openLine(number string, i score.Item) {
+	p.lines = append(p.lines, lineEnd{key: lineKey{p.part, i.Kind, number}, begin: p.add(i)})
+}
+
+// closeLine keeps the end of a line.
+func (p *partReader) closeLine(number string, i score.Item) {
+	p.lines = append(p.lines, lineEnd{key: lineKey{p.part, i.Kind, number}, begin: -1, end: i})
+}
+
+// joinLines gives lines their ends. An end without a beginning is an item of its own.
+func (r *reader) joinLines() {
+	at := func(l *lineEnd) score.Fraction {
+		i := &l.end
+		if l.begin >= 0 {
+			i = &r.score.Items[l.begin]
+		}
+		return r.score.Measures[i.Measure].Start.Add(i.Onset)
+	}
+	slices.SortStableFunc(r.lines, func(a, b lineEnd) int {
+		return cmp.Or(at(&a).Cmp(at(&b)), cmp.Compare(min(a.begin, 0), min(b.begin, 0))) // ends first
+	})
+	open := map[lineKey]int{}
+	for k := range r.lines {
+		l := &r.lines[k]
+		if l.begin >= 0 {
+			open[l.key] = l.begin
+			continue
+		}
+		from, known := open[l.key]
+		if !known && l.key.kind == score.ItemEnding {
+			continue // of one that is not shown
+		}
+		if !known {
+			l.end.Note = -1
+			r.add(l.end)
+			continue
+		}
+		i := &r.score.Items[from]
+		i.End = &score.Moment{Measure: l.end.Measure, Onset: l.end.Onset}
+		if l.end.Reading == leftOpen {
+			i.Reading += ", left open"
+		}
+		delete(open, l.key)
+	}
+}
+
+// leftOpen is the reading of the end of an ending that has no bracket there.
+const leftOpen = "left open"
+
+// sideOf is the side of the staff that an element names.
+func sideOf(e *element) score.Placement {
+	switch e.attribute("placement") {
+	case "above":
+		return score.Above
+	case "below":
+		return score.Below
+	}
+	return score.PlacementUnset
+}
+
+// lookOf gives the letters in which an element is set, as far as it says.
+func lookOf(e *element) string {
+	var out []string
+	for _, name := range [...]string{"font-style", "font-weight", "enclosure", "font-size", "color"} {
+		if v := e.attribute(name); v != "" && v != "normal" && v != "none" {
+			out = append(out, v)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// spaced writes the name of an element or value as words.
+func spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
+
+// describe writes an element that has no words of its own: its name, and every
+// text and value in it that can be seen.
+func describe(e *element) string {
+	out := spaced(e.name)
+	if inner := content(e); inner != "" {
+		out += " " + inner
+	}
+	return out
+}
+
+// content writes the texts of an element and of all in it; a child without a
+// text gives its name.
+func content(e *element) string {
+	var out []string
+	if t := plain(e.text); t != "" {
+		out = append(out, t)
+	}
+	for _, name := range [...]string{"type", "shape", "source", "use", "text", "bracket-degrees", "unplayed"} {
+		if v := e.attribute(name); v != "" {
+			out = append(out, v)
+		}
+	}
+	for c := e.first; c != nil; c = c.next {
+		if inner := content(c); inner != "" {
+			out = append(out, inner)
+		} else {
+			out = append(out, spaced(c.name))
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// hidden reports that an element is not printed.
+func hidden(e *element) bool { return e.attribute("print-object") == "no" }

@@ -1,0 +1,198 @@
+package musicxml
+
+import (
+	"regexp"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// directionItems reads what a direction-type puts on the page. base is an item at the direction's place.
+func (p *partReader) directionItems(base score.Item, e *element) {
+	first := e.first
+	if first == nil {
+		return
+	}
+	number := first.attribute("number")
+	kind := first.attribute("type")
+	i := base
+	i.Look = lookOf(first)
+	if side := sideOf(first); side != score.PlacementUnset {
+		i.Side = side
+	}
+	switch first.name {
+	case "words", "symbol":
+		p.wordsItem(i, e)
+	case "dynamics":
+		i.Kind = score.ItemDynamics
+		for c := first; c != nil; c = c.next {
+			i.Reading += dynamicsWords(c)
+		}
+		p.add(i)
+	case "rehearsal":
+		i.Kind = score.ItemRehearsal
+		i.Look = "" // a frame is what makes it one
+		for c := first; c != nil; c = c.next {
+			i.Reading = strings.TrimSpace(i.Reading + " " + plain(c.text))
+		}
+		p.add(i)
+	case "segno", "coda":
+		i.Kind, i.Reading = score.ItemJump, first.name+" sign"
+		p.add(i)
+	case "metronome":
+		i.Kind, i.Reading = score.ItemMetronome, metronomeWords(first)
+		p.add(i)
+	case "wedge":
+		i.Kind, i.Reading = score.ItemHairpin, kind
+		if first.attribute("niente") == "yes" {
+			i.Reading += ", niente"
+		}
+		p.span(number, kind, i)
+	case "pedal":
+		p.pedalItem(number, kind, i, first)
+	case "octave-shift":
+		i.Kind, i.Reading = score.ItemOctaveLine, octaveWords(kind, atoi(first.attribute("size")))
+		p.span(number, kind, i)
+	case "dashes", "bracket", "principal-voice":
+		i.Kind, i.Reading = score.ItemLine, spaced(first.name)
+		if text := content(first); first.name == "principal-voice" && text != "" {
+			i.Reading += " " + first.attribute("symbol")
+		}
+		p.span(first.name+number, kind, i)
+	case "other-direction":
+		if HandSign(first.trimmed()) == score.NoHand && !hidden(first) {
+			i.Kind, i.Reading = score.ItemDirection, plain(first.text)
+			p.add(i)
+		}
+	default:
+		i.Kind, i.Reading = score.ItemDirection, describe(first)
+		p.add(i)
+	}
+}
+
+// span keeps one end of a line; what only continues it says nothing new.
+func (p *partReader) span(number, kind string, i score.Item) {
+	switch kind {
+	case "stop", "discontinue":
+		i.Reading = "end of a line"
+		p.closeLine(number, i)
+	case "continue":
+	default:
+		p.openLine(number, i)
+	}
+}
+
+func (p *partReader) pedalItem(number, kind string, i score.Item, e *element) {
+	i.Kind, i.Reading = score.ItemPedal, "pedal"
+	switch kind {
+	case "change":
+		i.Reading = "change of pedal"
+		p.add(i)
+		return
+	case "sostenuto":
+		i.Reading = "sostenuto pedal"
+	}
+	if e.attribute("line") == "yes" {
+		i.Reading += ", as a line"
+	}
+	p.span(number, kind, i)
+}
+
+// octaveWords names an octave line: "down" is written an octave below what sounds (MusicXML 4.0, up-down-stop-continue).
+func octaveWords(kind string, size int) string {
+	above := kind == "down"
+	switch {
+	case size == 15 && above:
+		return "15ma"
+	case size == 15:
+		return "15mb"
+	case size == 22 && above:
+		return "22ma"
+	case size == 22:
+		return "22mb"
+	case above:
+		return "8va"
+	}
+	return "8vb"
+}
+
+// jumpWords begin the words that send the player elsewhere (common practice).
+var jumpWords = regexp.MustCompile(`(?i)^(d\. ?c\b|d\. ?s\b|da capo|dal segno|fine\b|(to|al) coda|coda\b|al segno|segno\b)`)
+
+// tempoWords are the words by which tempos are known in scores in Italian, German, French and English, from memory.
+// They only say under which kind a word is listed.
+var tempoWords = regexp.MustCompile(`(?i)\b(grave|largo|larghetto|lento|lent|lentement|adagio|adagietto|andante|andantino|` +
+	`moderato|modéré|allegretto|allegro|vivace|vivo|vif|vite|presto|prestissimo|tempo|movimento|mouvement|` +
+	`rit|riten|ritenuto|rall|rallent|rallentando|ritard|ritardando|accel|accelerando|string|stringendo|allarg|allargando|` +
+	`più mosso|piu mosso|meno mosso|mosso|animé|langsam|mäßig|mässig|lebhaft|schnell|rasch|bewegt|` +
+	`slow|slowly|fast|quick|lively)\b`)
+
+// wordsItem reads the words of one direction-type as one text: programs cut it where the letters change.
+func (p *partReader) wordsItem(i score.Item, e *element) {
+	var b strings.Builder
+	for c := e.first; c != nil; c = c.next {
+		b.WriteString(c.text)
+	}
+	i.Reading = plain(b.String())
+	switch {
+	case i.Reading == "" || HandSign(i.Reading) != score.NoHand: // hand signs are directions of their own kind
+		return
+	case jumpWords.MatchString(i.Reading):
+		i.Kind = score.ItemJump
+	case tempoWords.MatchString(i.Reading):
+		i.Kind = score.ItemTempo
+	default:
+		i.Kind = score.ItemWords
+	}
+	p.add(i)
+}
+
+func dynamicsWords(e *element) string {
+	if e.name != "dynamics" {
+		return ""
+	}
+	out := ""
+	for c := e.first; c != nil; c = c.next {
+		if c.name == "other-dynamics" {
+			out += plain(c.text)
+		} else {
+			out += c.name
+		}
+	}
+	return out
+}
+
+// metronomeWords writes "dotted quarter = 72", "(half = quarter)".
+func metronomeWords(e *element) string {
+	out, value, dots := "", "", ""
+	flush := func() {
+		if value != "" {
+			out += dots + value
+		}
+		value, dots = "", ""
+	}
+	for c := e.first; c != nil; c = c.next {
+		switch c.name {
+		case "beat-unit":
+			if value != "" {
+				flush()
+				out += " = "
+			}
+			value = c.trimmed()
+		case "beat-unit-dot":
+			dots += "dotted "
+		case "per-minute":
+			flush()
+			out += " = " + plain(c.text)
+		default:
+			flush()
+			out += " " + content(c)
+		}
+	}
+	flush()
+	out = strings.TrimSpace(out)
+	if e.attribute("parentheses") == "yes" {
+		return "(" + out + ")"
+	}
+	return out
+}

@@ -1,0 +1,104 @@
+package compare
+
+import "fingerproof/corpus/score"
+
+// fewestNeeded is how many signs the music must ask for before a score that has
+// none counts as one whose file does not give them, rather than as one that lost them.
+const fewestNeeded = 3
+
+// unsaid finds what a score's file leaves to the engraver: programs that do not
+// write accidentals or the numbers of tuplets print them all the same. What one
+// side does not say cannot be compared, and the reports name it.
+func (c *comparison) unsaid() {
+	accidentals := func(v *view) silence { return v.silence(score.ItemAccidental, v.needsAccidental) }
+	c.unsaidAccidentals = c.note("printed accidentals", accidentals(c.a), accidentals(c.b))
+	tuplets := func(v *view) silence {
+		return v.silence(score.ItemTuplet, func(n *score.Note) bool { return n.Tuplet.Actual > 0 })
+	}
+	c.unsaidTuplets = c.note("the numbers of tuplets", tuplets(c.a), tuplets(c.b))
+	stems := func(v *view) silence {
+		s := silence{}
+		for i := range v.score.Notes {
+			if n := &v.score.Notes[i]; n.Kind == score.Pitched && stemmed(n) {
+				s.needed++
+				if n.Stem != "" {
+					s.given++
+				}
+			}
+		}
+		return s
+	}
+	c.note("stems", stems(c.a), stems(c.b))
+	values := func(v *view) silence {
+		s := silence{}
+		for i := range v.score.Notes {
+			if n := &v.score.Notes[i]; n.Kind == score.Pitched {
+				s.needed++
+				if n.Type != "" {
+					s.given++
+				}
+			}
+		}
+		return s
+	}
+	c.note("note values beside lengths", values(c.a), values(c.b))
+}
+
+// silence counts how many signs the music of a score needs and how many its file gives.
+type silence struct{ needed, given int }
+
+func (s silence) silent() bool { return s.given == 0 && s.needed >= fewestNeeded }
+
+func (v *view) silence(kind score.ItemKind, needs func(n *score.Note) bool) (s silence) {
+	for i := range v.score.Items {
+		if v.score.Items[i].Kind == kind {
+			s.given++
+		}
+	}
+	for i := range v.score.Notes {
+		if n := &v.score.Notes[i]; n.Kind == score.Pitched && needs(n) {
+			s.needed++
+		}
+	}
+	return s
+}
+
+// note keeps that something is not compared, and says so.
+func (c *comparison) note(what string, a, b silence) bool {
+	switch {
+	case a.silent() && b.silent():
+		what += " (neither score gives them)"
+	case a.silent():
+		what += " (the old score does not give them)"
+	case b.silent():
+		what += " (the new score does not give them)"
+	default:
+		return false
+	}
+	c.notSaid = append(c.notSaid, what)
+	return true
+}
+
+// needsAccidental reports that a note is none of its key's.
+func (v *view) needsAccidental(n *score.Note) bool {
+	return int(n.Pitch.Alter) != keyAlter(v.score.Measures[n.Measure].Fifths, n.Pitch.Step)
+}
+
+// orderOfSharps is the order in which signatures add sharps; flats come the other way round.
+const orderOfSharps = "FCGDAEB"
+
+// keyAlter is what a signature does to a step, in semitones.
+func keyAlter(fifths int, step byte) int {
+	for k := range orderOfSharps {
+		if orderOfSharps[k] != step {
+			continue
+		}
+		switch {
+		case fifths > 0 && k < fifths:
+			return 1 + (fifths-1-k)/7
+		case fifths < 0 && 6-k < -fifths:
+			return -1 - (-fifths-1-(6-k))/7
+		}
+	}
+	return 0
+}
