@@ -15,6 +15,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/reports/page"
 
 	"github.com/beevik/etree"
@@ -24,7 +25,6 @@ import (
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
-	"gopkg.in/yaml.v3"
 )
 
 // oneBrowser is shared by the tests: each has a tab of its own.
@@ -194,31 +194,34 @@ func checkDecisions(t *testing.T, file, moved string) {
 	t.Helper()
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
-	var d struct {
-		Piece, By string
-		Decisions []struct {
-			Take, Amend, Query, Stet, When, Why string
-			Notes                               []struct {
-				Measure, Pitch, Finger string
-				Midi                   int
-			}
+	all, piece, err := decision.Parse(file, data)
+	require.NoError(t, err, string(data))
+	require.Equal(t, "op7-nocturne", piece)
+	require.Equal(t, "AB", all[0].By)
+	require.Equal(t, "notes", string(all[0].On))
+	require.Equal(t, decision.Take, all[0].Verb)
+	w := demoRun(t, "op7-nocturne")
+	f := decision.NewFinder(w.Score)
+	for _, d := range all {
+		for i := range d.Notes {
+			n, why, _ := f.Find(&d.Notes[i])
+			require.GreaterOrEqual(t, n, 0, "%s: %s", d.Place(), why)
+			ref := f.Ref(n, nil)
+			require.Equal(t, ref.Landmarks, d.Notes[i].Landmarks, "as the program writes them: %s", d.Written)
+			require.Equal(t, ref.Around.Music[:8], d.Notes[i].Around.Music)
+			require.NotEmpty(t, d.Notes[i].Near)
 		}
 	}
-	require.NoError(t, yaml.Unmarshal(data, &d), string(data))
-	require.Equal(t, "op7-nocturne", d.Piece)
-	require.Equal(t, "AB", d.By)
-	require.Equal(t, "notes", d.Decisions[0].Take)
-	for _, n := range d.Decisions[0].Notes {
-		require.Regexp(t, `^[1-5](-[1-5])*$`, n.Finger)
-		require.NotZero(t, n.Midi)
+	for _, n := range all[0].Notes {
+		require.NotEmpty(t, n.Fingers)
 	}
-	amended := d.Decisions[1]
-	require.Equal(t, "notes", amended.Amend)
+	amended := all[1]
+	require.Equal(t, decision.Amend, amended.Verb)
 	shown, err := strconv.Atoi(moved)
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(amended.Notes), shown, "the passage is stored, not the digit alone")
-	last := d.Decisions[len(d.Decisions)-1]
-	require.Equal(t, "notes", last.Query)
+	last := all[len(all)-1]
+	require.Equal(t, decision.Query, last.Verb)
 	require.Equal(t, "who?", last.Why)
 }
 

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -23,6 +24,8 @@ type pageData struct {
 	Notes    map[int]noteData      `json:"notes"`
 	Choices  map[int][]choiceData  `json:"choices"`
 	Findings map[string]findingRef `json:"findings"`
+	// Measures are, by index, those in which notes stand, as lines of music name them.
+	Measures map[int]measureData `json:"measures"`
 	// Decided is, by initials, what their file holds already, as it is written.
 	Decided map[string]string `json:"decided,omitempty"`
 }
@@ -33,6 +36,7 @@ type passageData struct {
 	First    int        `json:"first"`
 	Last     int        `json:"last"`
 	Notes    []int      `json:"notes"`
+	Around   []int      `json:"around,omitempty"` // notes of its hand just before and behind it
 	Doubts   []int      `json:"doubts,omitempty"`
 	Findings []string   `json:"findings,omitempty"` // fingerprints
 	Mark     string     `json:"mark"`               // keeps a decision with its passage when numbers change
@@ -65,7 +69,11 @@ type likePlace struct {
 }
 
 type noteData struct {
-	Ref     string `json:"r"` // the note as a file of decisions names it
+	// Moment, Key and Index name the note in a line of music of a file of decisions; Rank orders notes in time.
+	Moment  string `json:"o"`
+	Key     string `json:"k"`
+	Index   int    `json:"i"`
+	Rank    int    `json:"t"`
 	Measure string `json:"m"`
 	Beat    string `json:"b"`
 	Pitch   string `json:"p"`
@@ -73,6 +81,14 @@ type noteData struct {
 	Written string `json:"w,omitempty"` // the finger as a file of decisions writes it, 5-4 for a change on the held key
 	Given   bool   `json:"g,omitempty"`
 	Stands  bool   `json:"s,omitempty"` // a digit stands at it in the text
+}
+
+// measureData is a measure as a line of music names it.
+type measureData struct {
+	Number    string   `json:"n"`
+	Music     string   `json:"x,omitempty"` // fingerprint
+	Many      bool     `json:"q,omitempty"` // another measure bears its number
+	Landmarks [][2]any `json:"l,omitempty"` // index and fingerprint of measures near it that stand once only
 }
 
 // choiceData is another finger, what it costs more, and the passage that follows, as pairs of note and finger.
@@ -93,7 +109,7 @@ func (m *Material) data() (template.JS, error) {
 	d := pageData{
 		Key: storeKey(m.Collection, r.Piece), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
 		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{},
-		Findings: map[string]findingRef{}, Decided: m.Decided,
+		Findings: map[string]findingRef{}, Measures: map[int]measureData{}, Decided: m.Decided,
 	}
 	notes := map[int]*state.Note{}
 	for i := range r.Notes {
@@ -109,13 +125,14 @@ func (m *Material) data() (template.JS, error) {
 		if n := notes[i]; n != nil {
 			more := &m.More[i]
 			v := noteData{
-				Ref: more.Ref.Fields(), Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger,
+				Moment: more.Ref.Moment(), Key: more.Ref.Key(), Index: n.MeasureIndex, Rank: more.Rank, Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger,
 				Given: more.Given && !open[i], Stands: len(n.Source) > 0,
 			}
 			if n.Finger > 0 {
 				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
 			}
 			d.Notes[i] = v
+			d.Measures[n.MeasureIndex] = m.measureData(n.MeasureIndex)
 		}
 	}
 	for _, p := range m.Passages {
@@ -152,6 +169,10 @@ func (m *Material) data() (template.JS, error) {
 				}
 			}
 		}
+		v.Around = m.around(&p, notes)
+		for _, n := range v.Around {
+			add(n)
+		}
 		d.Passages[p.Number] = v
 		for _, i := range p.Notes {
 			add(i)
@@ -173,6 +194,42 @@ func (m *Material) data() (template.JS, error) {
 		return "", fmt.Errorf("writing what the page of %s knows: %w", r.Piece, err)
 	}
 	return template.JS(encoded), nil //nolint:gosec // JSON, escaped for HTML by the encoder
+}
+
+// aroundKept is how many notes before and behind a passage help to find what is decided in it.
+const aroundKept = 2
+
+// around lists notes of a passage's hand before and behind it.
+func (m *Material) around(p *review.Passage, notes map[int]*state.Note) (out []int) {
+	if len(p.Notes) == 0 {
+		return nil
+	}
+	own := notes[p.Notes[0]]
+	var before, behind []int
+	for i := range m.Result.Notes {
+		n := &m.Result.Notes[i]
+		switch {
+		case n.Hand != own.Hand || n.Part != own.Part || n.Tied:
+		case n.MeasureIndex >= p.First-2 && n.MeasureIndex < p.First:
+			before = append(before, n.N)
+		case n.MeasureIndex > p.Last && n.MeasureIndex <= p.Last+2:
+			behind = append(behind, n.N)
+		}
+	}
+	byRank := func(a, b int) int { return m.More[a].Rank - m.More[b].Rank }
+	slices.SortFunc(before, byRank)
+	slices.SortFunc(behind, byRank)
+	return append(before[max(len(before)-aroundKept, 0):], behind[:min(len(behind), aroundKept)]...)
+}
+
+// measureData describes a measure for lines of music.
+func (m *Material) measureData(index int) measureData {
+	ref := &m.Measures[index]
+	out := measureData{Number: ref.Printed, Music: ref.Music, Many: ref.ManyNumber}
+	for _, l := range ref.Landmarks {
+		out.Landmarks = append(out.Landmarks, [2]any{index + l.By, l.Music})
+	}
+	return out
 }
 
 // figuresOf gathers the places that are like measures of a passage by the measure that they are like.

@@ -31,6 +31,8 @@ type Material struct {
 	Tempo []int
 	// Pages counts printed digits by page of the score.
 	Pages []PageDigits
+	// Measures are those of the score as decisions name them.
+	Measures []decision.MeasureRef
 	// Decided is what the files of decisions hold already, by initials.
 	Decided map[string]string
 	// Again lists notes of which a decision no longer holds, so that they are asked again.
@@ -58,6 +60,7 @@ type More struct {
 	Beat    string           // "3"; "2, third eighth"
 	Address score.Address    // the name decisions call it by
 	Ref     decision.NoteRef // the note as decisions keep it
+	Rank    int              // its place among all notes in the order of time
 	Choices []engine.Choice
 	Effort  []engine.Effort
 	Reach   int // in ten thousand adult pianists
@@ -100,6 +103,17 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 			m.More[i].By = w.Bound[i].By
 		}
 	}
+	inTime := make([]int, len(m.More))
+	for i := range inTime {
+		inTime[i] = i
+	}
+	slices.SortStableFunc(inTime, func(a, b int) int { return decision.InTime(addresses[a], addresses[b]) })
+	for rank, i := range inTime {
+		m.More[i].Rank = rank
+	}
+	for i := range w.Score.Measures {
+		m.Measures = append(m.Measures, finder.Measure(i))
+	}
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
 	m.Again = askedAgain(w, finder)
@@ -138,11 +152,11 @@ func askedAgain(w *pipeline.PieceRun, finder *decision.Finder) map[int]bool {
 	return out
 }
 
-// decidedFiles gives, by initials, the entries of the files of decisions as the page writes them on.
+// decidedFiles gives, by initials, the entries of the files of decisions as they stand there.
 func decidedFiles(w *pipeline.PieceRun) map[string]string {
 	out := map[string]string{}
 	for i := range w.Decisions {
-		out[w.Decisions[i].By] += decision.Entry(w.Decisions[i])
+		out[w.Decisions[i].By] += decision.AsWritten(w.Decisions[i])
 	}
 	return out
 }
@@ -206,6 +220,6 @@ func digitsByPage(s *score.Score, r *state.Result) []PageDigits {
 // ForIndex is the material without what only the page itself shows, to be kept until the index is written.
 func (m *Material) ForIndex() *Material {
 	out := *m
-	out.Pictures, out.Glyphs, out.Others = nil, "", nil
+	out.Pictures, out.Glyphs, out.Others, out.Measures = nil, "", nil, nil
 	return &out
 }

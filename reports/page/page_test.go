@@ -12,6 +12,7 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/policies"
@@ -71,7 +72,8 @@ func material() *page.Material {
 		},
 	}
 	m := &page.Material{
-		Result: r,
+		Measures: make([]decision.MeasureRef, 8),
+		Result:   r,
 		Changes: []page.Change{
 			{
 				Place: "m. 2, right hand, beat 1", What: "E5, finger", Index: 1, Old: "4", New: "5",

@@ -221,7 +221,7 @@
     const reason = card.querySelector(".reason"), why = reason.value.trim(), finding = data.findings[fingerprint];
     if (state.findings[fingerprint]) return change(() => { delete state.findings[fingerprint]; }, "The finding is open again.");
     if (!why) { reason.focus(); return say("A finding stands only with a reason: write it first."); }
-    const text = entry("stet", "finding", { rule: quote(finding.rule), why: quote(why) }, [[data.notes[finding.notes[0]].r, ""]]);
+    const text = entry("stet", "finding", { rule: quote(finding.rule), why: quote(why) }, [[finding.notes[0], ""]], data.passages[card.dataset.number]);
     change(() => { state.findings[fingerprint] = { why, entry: text, order: order() }; }, "The finding stands.");
   }
 
@@ -278,45 +278,85 @@
   // One decision as it stands in a file of decisions (pipeline/4_stages/05_decide): the text is kept with the decision, so that what was decided
   // under an earlier suggestion is saved as it was decided.
   const quote = (text) => JSON.stringify(text.replace(/\s+/g, " ").trim());
-  function entry(verb, on, more, notes) {
+  function entry(verb, on, more, notes, passage) {
     let text = "  - " + verb + ": " + on + "\n    when: " + today() + "\n";
     for (const [key, value] of Object.entries(more)) if (value) text += "    " + key + ": " + value + "\n";
-    return text + "    notes:\n" + notes.map(([ref, finger]) => "      - {" + ref + (finger ? ", finger: " + finger : "") + "}\n").join("");
+    return text + music(notes, passage);
+  }
+
+  // Notes with their digits in lines of music, one a measure (pipeline/3_records/decision/lines.go). Where few are decided,
+  // notes around them stand in brackets, so that they are found again.
+  function music(decided, passage) {
+    const note = (n) => data.notes[n], digits = new Map(decided), inTime = (a, b) => note(a).t - note(b).t;
+    const together = (a, b) => note(a).i === note(b).i && note(a).o === note(b).o;
+    const close = (a, b) => Math.abs(note(a).i - note(b).i) <= 2 && !together(a, b);
+    const beside = new Set(), rest = passage.notes.concat(passage.around || []).filter((n) => note(n) && !digits.has(n)).sort(inTime);
+    for (const [n] of decided) {
+      const near = decided.filter(([o]) => close(n, o)), before = near.filter(([o]) => inTime(o, n) < 0).length;
+      if (near.length >= 6) continue;
+      for (const o of rest.filter((o) => close(n, o) && inTime(o, n) < 0).slice(-2)) beside.add(o);
+      for (const o of rest.filter((o) => close(n, o) && inTime(o, n) > 0).slice(0, 2)) beside.add(o);
+    }
+    const lines = new Map(), marks = new Map();
+    for (const n of [...digits.keys(), ...beside].sort(inTime)) {
+      const i = note(n).i;
+      if (!lines.has(i)) lines.set(i, []);
+      lines.get(i).push(n);
+    }
+    for (const n of digits.keys()) for (const [i, x] of data.measures[note(n).i].l || []) marks.set(i, x);
+    const first = [...lines.keys()][0], number = (i) => data.measures[i].n;
+    const counts = (i) => /^(0|-?[1-9]\d*)$/.test(number(i)) && number(i) - number(first) === i - first;
+    const indexed = [...lines.keys()].some((i) => data.measures[i].q || lines.size > 1 && !counts(i));
+    const where = [...marks.keys()].sort((a, b) => a - b).map((i) => i - first + (lines.has(i) && data.measures[i].x === marks.get(i) ? "" : ":" + marks.get(i)));
+    let text = (where.length ? "    landmarks: " + where.join(" ") + "\n" : "") + "    notes:\n";
+    for (const [i, notes] of lines) {
+      const plain = /^[\p{L}\d][\p{L}\d._-]*$/u.test(number(i));
+      let key = "m. " + (plain ? number(i) : JSON.stringify(number(i))) + (indexed ? " (index " + i + ")" : "") + (data.measures[i].x ? " " + data.measures[i].x : "");
+      if (!plain) key = JSON.stringify(key);
+      let line = "";
+      notes.forEach((n, k) => {
+        const last = notes[k - 1], joined = k > 0 && together(last, n) && beside.has(last) === beside.has(n);
+        line += joined ? "+" : (k > 0 ? (beside.has(last) ? "), " : ", ") : "") + (beside.has(n) ? "(" : "") + note(n).o + " ";
+        line += note(n).k + (digits.get(n) ? "=" + digits.get(n) : "");
+      });
+      text += "      - " + key + ": " + line + (beside.has(notes[notes.length - 1]) ? ")" : "") + "\n";
+    }
+    return text;
   }
 
   // What a verb on a passage writes, or a sentence why it cannot.
   function entries(number, verb, why, fingers) {
     const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
     const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w);
-    const refs = (list, withFinger) => list.map((n) => [data.notes[n].r, withFinger ? data.notes[n].w : ""]);
+    const refs = (list, withFinger) => list.map((n) => [n, withFinger ? data.notes[n].w : ""]);
     if (p.handover) {
-      const taken = p.handed.map(([n, f]) => [data.notes[n].r, verb === "take" ? String(f) : ""]);
+      const taken = p.handed.map(([n, f]) => [n, verb === "take" ? String(f) : ""]);
       if (verb === "amend") return { not: "Take or stet a redistribution; its digits can be amended once it is taken." };
       if (verb === "query" && !why) return { not: "Say what the query is, then press Query." };
-      return { text: entry(verb, "redistribution", { to: p.to, why: reason }, taken) };
+      return { text: entry(verb, "redistribution", { to: p.to, why: reason }, taken, p) };
     }
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
-    const ofFindings = (v) => named.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, [[data.notes[data.findings[f].notes[0]].r, ""]])).join("");
+    const ofFindings = (v) => named.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, [[data.findings[f].notes[0], ""]], p)).join("");
     switch (verb) {
       case "take":
         if (!open.length) return { not: "There is no suggestion to take here." };
-        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true)) };
+        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) };
       case "amend": {
         const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
         const rest = open.filter((n) => !changed.includes(n));
-        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [data.notes[n].r, String(fingers[n])])) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true)) : "") };
+        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : "") };
       }
       case "stet": {
         const standing = p.notes.filter((n) => data.notes[n].s);
         if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Stet." };
         if (!standing.length && !named.length) return { not: "No digit stands here that could be left: take, amend or query." };
-        return { text: (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false)) : "") + ofFindings("stet") };
+        return { text: (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
       }
       default:
         if (!why) return { not: "Say what the query is, then press Query." };
         if (!(p.doubts || []).length && named.length) return { text: ofFindings("query") };
         if (!p.notes.length) return { not: "No note is named here that a query could speak of." };
-        return { text: entry("query", "notes", { why: reason }, refs(p.doubts || p.notes.slice(0, 1), false)) };
+        return { text: entry("query", "notes", { why: reason }, refs(p.doubts || p.notes.slice(0, 1), false), p) };
     }
   }
 

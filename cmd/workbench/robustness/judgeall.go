@@ -43,13 +43,15 @@ type pattern struct {
 	judge    func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision
 
 	decisions, before, after, fresh, worse, open, left int
+	// bytes are those of the files of decisions, of the largest one, and the notes that are decided.
+	bytes, largest, notes int
 }
 
 func judgeAllCommand() *cobra.Command {
 	m := &judging{}
 	return measurement.Measurement{
 		Use:   "judge-all [SCORE...]",
-		Short: "judge all passages of pieces as on their pages and run again: errors before and after, digits left open",
+		Short: "judge all passages of pieces as on their pages and run again: errors before and after, digits left open, size of the files",
 		Long: `judge-all works out scores taken evenly from the fingered material and the demo collection, or the scores
 named. It takes every passage, declines what can be declined, and does either by chance, in the order
 of the page and shuffled; the decisions go through their file. The piece is worked out again with them.`,
@@ -161,6 +163,10 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	in := pipeline.InputsOf(w)
 	if len(all) > 0 {
 		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", all)
+		p.bytes, p.largest = p.bytes+len(text), max(p.largest, len(text))
+		for i := range all {
+			p.notes += len(all[i].Notes)
+		}
 		if err == nil {
 			in.Decisions, _, err = decision.Parse("decisions/p.AB.yaml", text)
 		}
@@ -214,10 +220,12 @@ func errorKey(e *state.Finding) string { return e.Rule + "\n" + e.Fingerprint }
 
 func (m *judging) print() error {
 	fmt.Fprintf(m.out, "%d pieces\n", m.pieces)
-	fmt.Fprintf(m.out, "%-30s %9s %7s %6s %5s %7s %10s %10s\n", "", "decisions", "errors", "after", "new", "pieces", "open", "open after")
+	fmt.Fprintf(m.out, "%-30s %9s %7s %6s %5s %7s %10s %10s %9s %8s %11s\n", "", "decisions", "errors", "after", "new",
+		"pieces", "open", "open after", "KB", "largest", "bytes/note")
 	fresh := 0
 	for _, p := range m.patterns {
-		fmt.Fprintf(m.out, "%-30s %9d %7d %6d %5d %7d %10d %10d\n", p.name, p.decisions, p.before, p.after, p.fresh, p.worse, p.open, p.left)
+		fmt.Fprintf(m.out, "%-30s %9d %7d %6d %5d %7d %10d %10d %9d %8d %11.1f\n", p.name, p.decisions, p.before, p.after,
+			p.fresh, p.worse, p.open, p.left, p.bytes/1000, p.largest/1000, float64(p.bytes)/float64(max(p.notes, 1)))
 		fresh += p.fresh
 	}
 	if fresh > 0 {

@@ -23,6 +23,7 @@ import (
 type placing struct {
 	sample              opendata.Sample
 	rounds, notes, most int
+	passages            int
 	list                bool
 
 	out                           io.Writer
@@ -36,12 +37,14 @@ func placeDecisionsCommand() *cobra.Command {
 		Use:   "place-decisions",
 		Short: "take decisions through random re-engravings and edits: how many land on a wrong note, how many are unplaced",
 		Long: `place-decisions takes scores evenly from the fingered and the engraved material, decides the fingers of
-some notes of each, changes the score in many ways, and looks on which notes the decisions then stand.`,
+some notes and passages of each, changes the score in many ways, and looks on which notes the decisions then
+stand, note by note.`,
 		Fails: "a decision landed on a wrong note",
 		Flags: func(f *pflag.FlagSet) {
 			t.sample.Flags(f, 50)
 			f.IntVar(&t.rounds, "rounds", 10, "changed versions of each score")
 			f.IntVar(&t.notes, "decisions", 60, "decisions on each score, one note each")
+			f.IntVar(&t.passages, "passages", 10, "decisions on each score on all notes of a staff in one to four measures")
 			f.IntVar(&t.most, "changes", 8, "a version has from 1 to so many changes")
 			f.BoolVar(&t.list, "list", false, "list every decision on a wrong note, and those without a place")
 		},
@@ -71,14 +74,31 @@ func (t *placing) piece(name string, data []byte, rng *rand.Rand) error {
 	}
 	slices.Sort(candidates)
 	rng.Shuffle(len(candidates), func(i, j int) { candidates[i], candidates[j] = candidates[j], candidates[i] })
-	chosen := candidates[:min(t.notes, len(candidates))]
 	f := decision.NewFinder(original.Score)
 	var decisions []decision.Decision
-	for k, n := range chosen {
-		decisions = append(decisions, decision.Decision{
-			Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-01-01", Line: k,
-			Notes: []decision.NoteRef{f.Ref(n, []int{1 + k%5})},
-		})
+	var chosen [][]int // by decision and note
+	decide := func(notes []int) {
+		d := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-01-01"}
+		addresses := original.Score.Addresses()
+		slices.SortFunc(notes, func(a, b int) int { return decision.InTime(addresses[a], addresses[b]) })
+		for k, n := range notes {
+			d.Notes = append(d.Notes, f.Ref(n, []int{1 + k%5}))
+		}
+		decisions, chosen = append(decisions, d), append(chosen, notes)
+	}
+	for _, n := range candidates[:min(t.notes, len(candidates))] {
+		decide([]int{n})
+	}
+	for _, n := range candidates[:min(t.passages, len(candidates))] {
+		first, measures := &original.Score.Notes[n], 1+rng.IntN(4)
+		var notes []int
+		for _, m := range candidates {
+			o := &original.Score.Notes[m]
+			if o.Part == first.Part && o.Staff == first.Staff && o.Measure >= first.Measure && o.Measure < first.Measure+measures {
+				notes = append(notes, m)
+			}
+		}
+		decide(notes)
 	}
 	// They go through their file, as everybody's do.
 	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", decisions)
@@ -98,7 +118,7 @@ func (t *placing) piece(name string, data []byte, rng *rand.Rand) error {
 }
 
 // version changes a score and looks where the decisions on the chosen notes stand.
-func (t *placing) version(o *alteration.Original, rng *rand.Rand, chosen []int, decisions []decision.Decision) error {
+func (t *placing) version(o *alteration.Original, rng *rand.Rand, chosen [][]int, decisions []decision.Decision) error {
 	d := o.Draft(rng)
 	for range 1 + rng.IntN(t.most) {
 		if alteration.All[rng.IntN(len(alteration.All))].Apply(d) {
@@ -121,22 +141,24 @@ func (t *placing) version(o *alteration.Original, rng *rand.Rand, chosen []int, 
 	t.versions++
 	f := decision.NewFinder(s)
 	for k := range decisions {
-		ref := &decisions[k].Notes[0]
-		truth, there := now[oldE[chosen[k]]]
-		there = there && s.Notes[truth].Midi == ref.Midi // another pitch is another note
-		got, why, _ := f.Find(ref)
-		switch {
-		case got < 0 && there:
-			t.unplaced++
-			t.say("%s: %s, %s: unplaced: %s\n", o.Name, s.Place(truth), ref.Pitch, why)
-		case got < 0:
-			t.gone++
-		case there && (got == truth || sameStroke(s, got, truth)):
-			t.placed++
-		default:
-			t.wrong++
-			t.say("%s: WRONG: was %s, %s; landed on %s (there: %v, truth %d, got %d)\n",
-				o.Name, o.Score.Place(chosen[k]), ref.Pitch, s.Place(got), there, truth, got)
+		for j := range decisions[k].Notes {
+			ref, old := &decisions[k].Notes[j], chosen[k][j]
+			truth, there := now[oldE[old]]
+			there = there && s.Notes[truth].Midi == ref.Midi // another pitch is another note
+			got, why, _ := f.Find(ref)
+			switch {
+			case got < 0 && there:
+				t.unplaced++
+				t.say("%s: %s, %s: unplaced: %s\n", o.Name, s.Place(truth), ref.Pitch, why)
+			case got < 0:
+				t.gone++
+			case there && (got == truth || sameStroke(s, got, truth)):
+				t.placed++
+			default:
+				t.wrong++
+				t.say("%s: WRONG: was %s, %s; landed on %s (there: %v, truth %d, got %d)\n",
+					o.Name, o.Score.Place(old), ref.Pitch, s.Place(got), there, truth, got)
+			}
 		}
 	}
 	return nil
@@ -158,8 +180,8 @@ func sameStroke(s *score.Score, i, j int) bool {
 func (t *placing) print() {
 	all := t.placed + t.wrong + t.unplaced
 	fmt.Fprintf(t.out, "%d pieces, %d changed versions, %d changes in them\n", t.pieces, t.versions, t.changes)
-	fmt.Fprintf(t.out, "decisions whose note is there: %d; placed on it %d, unplaced %d (%.2f %%)\n",
+	fmt.Fprintf(t.out, "notes of decisions that are there: %d; placed on it %d, unplaced %d (%.2f %%)\n",
 		all, t.placed, t.unplaced, 100*figures.Quotient(t.unplaced, all))
-	fmt.Fprintf(t.out, "decisions whose note is gone, all unplaced: %d\n", t.gone)
+	fmt.Fprintf(t.out, "notes of decisions that are gone, all unplaced: %d\n", t.gone)
 	fmt.Fprintf(t.out, "on a wrong note: %d\n", t.wrong)
 }

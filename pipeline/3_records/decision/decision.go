@@ -52,6 +52,9 @@ type Decision struct {
 	Notes   []NoteRef  `json:"notes"`
 	File    string     `json:"-"` // where it stands
 	Line    int        `json:"-"`
+	// Written is the entry as it stands in its file, indented below `decisions:`; "" where it does not stand in one, or
+	// not in lines of its own.
+	Written string `json:"-"`
 }
 
 // Place says where a decision stands: its file and line.
@@ -71,7 +74,26 @@ type NoteRef struct {
 	Around  align.Context  `json:"around"`
 	// Landmarks are measures around it that stand in the piece once only.
 	Landmarks []Landmark `json:"landmarks,omitempty"`
-	Line      int        `json:"-"`
+	// Near are notes before and after it, in the order of time: they are in the place of Around.With, Before and After
+	// where the decision stands in lines of music.
+	Near []Near `json:"near,omitempty"`
+	Line int    `json:"-"`
+
+	twin       bool // another note has its key at its moment
+	manyNumber bool // another measure bears the number of its measure
+}
+
+// Near is a note near another one.
+type Near struct {
+	By    int            `json:"by,omitempty"` // measures from the other's
+	Onset score.Fraction `json:"onset"`
+	Grace int            `json:"grace,omitempty"`
+	Midi  int            `json:"midi"`
+	Pitch string         `json:"pitch,omitempty"` // as written
+
+	printed    string // number of its measure
+	manyNumber bool
+	before     bool
 }
 
 // Address is the note's address; its measure is -1 where it is not known.
@@ -87,8 +109,8 @@ decisions:
   - amend: notes            # take, amend, stet or query; notes, redistribution or finding
     when: 2026-03-01
     why: keeps the thumb free for the next beat
-    notes:                  # onset in quarters from the barline; 5-4 changes on the held key
-      - {measure: 12, onset: 3/2, pitch: G5, finger: 5-4}
+    notes:                  # onset in quarters from the barline, keys with their digits
+      - m. 12: 3/2 G5=5-4, 2 C5=1+E5=3      # 5-4 changes on the held key
   - {stet: finding, when: 2026-03-02, until: 2027-12-31, why: meant as a roll, rule: span-beyond-hand,
-     notes: [{measure: 8, onset: 0, pitch: C3}]}
+     notes: [m. 8: 0 C3]}
 `

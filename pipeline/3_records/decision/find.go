@@ -52,6 +52,8 @@ type Finder struct {
 	music     []string                // fingerprint by measure, "" where no note stands
 	where     map[string][]int        // measures by fingerprint
 	byNumber  map[string][]int
+	rows      [][]int // notes of a part and staff in the order of time
+	inRow     [][2]int
 }
 
 // NewFinder prepares a score.
@@ -78,6 +80,7 @@ func NewFinder(s *score.Score) *Finder {
 	for i := range s.Measures {
 		f.byNumber[s.Measures[i].Number] = append(f.byNumber[s.Measures[i].Number], i)
 	}
+	f.layRows()
 	return f
 }
 
@@ -88,8 +91,23 @@ func (f *Finder) Ref(n int, fingers []int) NoteRef {
 		Printed: f.score.Measures[a.Measure].Number, Index: a.Measure, Onset: a.Onset, Midi: a.Midi, Grace: a.Grace,
 		Ordinal: a.Ordinal,
 		Pitch:   f.score.Notes[n].Pitch.String(), Fingers: fingers, Around: f.index.Context(n),
-		Landmarks: f.landmarks(a.Measure),
+		Landmarks: f.landmarks(a.Measure), Near: f.near(n), twin: f.twin(n),
+		manyNumber: len(f.byNumber[f.score.Measures[a.Measure].Number]) > 1,
 	}
+}
+
+// MeasureRef is a measure as a line of music names it.
+type MeasureRef struct {
+	Printed    string
+	ManyNumber bool       // another measure bears its number
+	Music      string     // fingerprint, "" where nothing is struck
+	Landmarks  []Landmark // counted from it
+}
+
+// Measure describes a measure as lines of music name it.
+func (f *Finder) Measure(i int) MeasureRef {
+	number := f.score.Measures[i].Number
+	return MeasureRef{number, len(f.byNumber[number]) > 1, f.music[i], f.landmarks(i)}
 }
 
 func (f *Finder) landmarks(measure int) (out []Landmark) {
@@ -121,12 +139,14 @@ const noteGone = "its note is gone"
 // wrong one.
 func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candidate) {
 	a := ref.Address()
+	byPlace := ref.Around.Music == "" && len(ref.Landmarks) == 0
 	if a.Measure < 0 {
 		measures := f.byNumber[ref.Printed]
-		switch len(measures) {
-		case 1:
+		switch {
+		case len(measures) == 1:
 			a.Measure = measures[0]
-		case 0:
+		case !byPlace: // its music says which measure it is
+		case len(measures) == 0:
 			return -1, fmt.Sprintf("there is no measure %s", ref.Printed), nil
 		default:
 			return -1, fmt.Sprintf(
@@ -134,7 +154,7 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 				len(measures), ref.Printed, measures[0], measures[1]), nil
 		}
 	}
-	if ref.Around.Music == "" && len(ref.Landmarks) == 0 {
+	if byPlace {
 		return f.byContext(a, ref)
 	}
 	measure, sure := f.measure(ref)
@@ -257,12 +277,15 @@ func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
 }
 
 func (f *Finder) sameMusic(n int, ref *NoteRef) bool {
-	return f.index.Context(n).Music == ref.Around.Music
+	return ref.Around.Music != "" && strings.HasPrefix(f.index.Context(n).Music, ref.Around.Music)
 }
 
 // alike reports whether the notes around a note are those around the one
 // meant: most of the keys struck with it, and what follows or what comes before.
 func (f *Finder) alike(n int, ref *NoteRef) bool {
+	if c := &ref.Around; len(ref.Near) > 0 && len(c.With)+len(c.Before)+len(c.After) == 0 {
+		return f.nearAgree(n, ref)
+	}
 	c := f.index.Context(n)
 	start := func(x, y []int) bool {
 		k := min(len(x), len(y), 3)

@@ -149,19 +149,22 @@ func TestWhatAReferenceKeeps(t *testing.T) {
 	require.Equal(t, []int{-2, 2, 3}, by,
 		"measures 2, 6 and 7; 1, 3 and 5 are the same, and before there is no other")
 	require.Equal(t, "-2:"+ref.Landmarks[0].Music, ref.Landmarks[0].String())
-	fields := ref.Fields()
-	require.Contains(t, fields,
-		`measure: "4", onset: 0, pitch: B4, finger: 5-4, midi: 71, index: 3, grace: 1, staff: 1, music: "`)
-	require.Contains(t, fields, `landmarks: "-2:`)
-	require.NotContains(t, fields, "ordinal")
-	second := melody(t, "C4 +C4 D4 E4 F4")
-	require.Contains(t, ptr(decision.NewFinder(second).Ref(1, nil)).Fields(), "ordinal: 1")
-	require.NotContains(t, ptr(decision.NewFinder(second).Ref(0, nil)).Fields(), "ordinal")
-	require.Equal(t, "measure: \"8\", onset: 1/2, midi: 60",
-		ptr(decision.NoteRef{Printed: "8", Index: -1, Onset: score.Frac(1, 2), Midi: 60}).Fields())
+	entry := func(r decision.NoteRef) string {
+		return decision.Entry(decision.Decision{
+			Verb: decision.Amend, On: decision.Notes, When: "2026-03-01", Notes: []decision.NoteRef{r},
+		})
+	}
+	marks := ref.Landmarks
+	require.Contains(t, entry(ref), fmt.Sprintf("    landmarks: %d:%s 3:%s 4:%s\n", -1, marks[0].Music, marks[1].Music, marks[2].Music),
+		"counted from the line before, which holds a note that helps to find it")
+	require.Contains(t, entry(ref), "m. 4 "+ref.Around.Music[:8]+": 0 grace 1 B4=5-4, (0 A4), (1 G4)\n")
+	require.NotContains(t, entry(ref), "(no.")
+	second := decision.NewFinder(melody(t, "C4 +C4 D4 E4 F4"))
+	require.Contains(t, entry(second.Ref(1, nil)), "0 C4 (staff 1) (no. 2), (1 D4), (2 E4)\n")
+	require.Contains(t, entry(second.Ref(0, nil)), "0 C4 (staff 1), (1 D4)")
+	require.Contains(t, entry(decision.NoteRef{Printed: "8", Index: -1, Onset: score.Frac(1, 2), Midi: 60}),
+		"      - {measure: \"8\", onset: 1/2, midi: 60}\n", "without a name of its key it stands for itself")
 }
-
-func ptr(r decision.NoteRef) *decision.NoteRef { return &r }
 
 // What people write by hand is read to the letter: every key of a note and of a decision.
 func TestEveryKeyIsRead(t *testing.T) {

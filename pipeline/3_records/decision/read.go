@@ -26,7 +26,7 @@ const Folder = "decisions"
 var (
 	initialsForm = regexp.MustCompile(`^[\p{L}]{1,5}$`)
 	pitchForm    = regexp.MustCompile(`^([A-G])(b{0,3}|#{0,3})(-?\d)$`)
-	musicForm    = regexp.MustCompile(`^[0-9a-f]{16}$`)
+	musicForm    = regexp.MustCompile(`^[0-9a-f]{8}([0-9a-f]{8})?$`)
 	fingerForm   = regexp.MustCompile(`^[1-5](-[1-5])*$`)
 )
 
@@ -161,6 +161,7 @@ func Parse(file string, data []byte) (out []Decision, piece string, err error) {
 			d.File, d.Line = file, n.Line
 			out = append(out, d)
 		})
+		keepWritten(out, data, list)
 	}
 	return out, piece, r.Err()
 }
@@ -176,7 +177,7 @@ func initialsOf(file, piece string) string {
 
 var (
 	decisionKeys = []string{
-		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "notes",
+		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "landmarks", "notes",
 	}
 	noteKeys = []string{
 		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
@@ -188,6 +189,8 @@ var (
 func (r reader) decision(n *yaml.Node) Decision {
 	d := Decision{By: r.by}
 	named := map[string]*yaml.Node{}
+	var lines []musicLine
+	var landmarks *yaml.Node
 	r.Mapping(n, "a decision", func(name string, k, v *yaml.Node) {
 		named[name] = k
 		switch name {
@@ -217,11 +220,26 @@ func (r reader) decision(n *yaml.Node) Decision {
 				_ = d.To.UnmarshalText([]byte(s)) // R or L
 			}
 		case "notes":
-			r.List(v, name, func(e *yaml.Node) { d.Notes = append(d.Notes, r.note(e)) })
+			r.List(v, name, func(e *yaml.Node) {
+				key, text, isMusic := isLine(e)
+				if !isMusic {
+					d.Notes = append(d.Notes, r.note(e))
+				} else if l, ok := r.musicLine(key, text); ok {
+					lines = append(lines, l)
+				}
+			})
+		case "landmarks":
+			landmarks = v
 		default:
 			r.Unknown(k, decisionKeys)
 		}
 	})
+	switch {
+	case len(lines) > 0:
+		d.Notes = append(d.Notes, r.notesOf(lines, landmarks)...)
+	case landmarks != nil:
+		r.Fault(named["landmarks"], "landmarks are counted from the first line of music, and there is none", "take the key out")
+	}
 	if n.Kind == yaml.MappingNode {
 		r.complete(n, named, &d)
 	}
@@ -243,7 +261,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 	}
 	if len(d.Notes) == 0 {
 		lacks("names no note",
-			"add `notes:` with one `- {measure: 12, onset: 0, pitch: C4}` a line; a finding goes by its first note")
+			"add `notes:` with one line a measure, as in `- m. 12: 0 C4=1, 1 D4=2`; a finding goes by its first note")
 	}
 	if d.Why == "" && (d.Verb == Query || d.Verb == Stet && d.On == Finding) {
 		lacks("does not say why", "a query, and a stet on a finding, need `why:`")

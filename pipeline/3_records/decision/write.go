@@ -36,15 +36,55 @@ func Entry(d Decision) string {
 	if d.Returns {
 		b.WriteString("    returns: true\n")
 	}
+	landmarks, lines, ok := inLines(d.Notes)
+	if landmarks != "" {
+		fmt.Fprintf(&b, "    landmarks: %s\n", landmarks)
+	}
 	b.WriteString("    notes:\n")
+	for _, l := range lines {
+		fmt.Fprintf(&b, "      - %s\n", l)
+	}
 	for i := range d.Notes {
-		fmt.Fprintf(&b, "      - {%s}\n", d.Notes[i].Fields())
+		if !ok {
+			fmt.Fprintf(&b, "      - {%s}\n", d.Notes[i].fields())
+		}
 	}
 	return b.String()
 }
 
-// Fields names a note as a file of decisions does, without the braces around it.
-func (n *NoteRef) Fields() string {
+// AsWritten is a decision as it stands in its file, which is not written anew, or as it would stand there.
+func AsWritten(d Decision) string {
+	if d.Written != "" {
+		return d.Written
+	}
+	return Entry(d)
+}
+
+// keepWritten keeps with each decision of a file the lines in which it stands, remarks behind it included, where it has
+// lines of its own.
+func keepWritten(all []Decision, data []byte, list *yaml.Node) {
+	lines := strings.SplitAfter(string(data), "\n")
+	if list.Style&yaml.FlowStyle != 0 || len(all) != len(list.Content) {
+		return
+	}
+	for i := range all {
+		from, to := list.Content[i].Line-1, len(lines)
+		if i+1 < len(all) {
+			to = list.Content[i+1].Line - 1
+		}
+		if from < 0 || to > len(lines) || from >= to || !strings.HasPrefix(lines[from], "  - ") {
+			continue
+		}
+		text := strings.TrimRight(strings.Join(lines[from:to], ""), "\n") + "\n"
+		if i+1 == len(all) && strings.Contains(text, "\n...") { // the end of a document is no part of it
+			continue
+		}
+		all[i].Written = text
+	}
+}
+
+// fields names a note as an entry of its own, without the braces around it.
+func (n *NoteRef) fields() string {
 	parts := []string{"measure: " + quoted(n.Printed), "onset: " + n.Onset.String()}
 	if n.Pitch != "" {
 		parts = append(parts, "pitch: "+quoted(n.Pitch))
