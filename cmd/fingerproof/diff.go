@@ -3,14 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"slices"
 
+	"fingerproof/pipeline/3_records/register"
 	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/reports/corrections"
-	"fingerproof/reports/diffjson"
-	"fingerproof/reports/diffpage"
-	"fingerproof/reports/difftext"
 
 	"github.com/spf13/cobra"
 )
@@ -18,21 +15,27 @@ import (
 var diffFormats = []string{"text", "json", "page", "corrections"}
 
 func newDiffCommand(env *environment) *cobra.Command {
-	var reports []string
-	var before string
-	var only []string
+	of := diffed{}
+	var reports, only []string
 	cmd := &cobra.Command{
 		Use:   "diff OLD NEW",
-		Short: "Tell what differs between two scores, folders, collections, runs or git revisions",
+		Short: "Tell what differs between two scores, folders, collections, runs, witnesses or git revisions",
 		Long: `diff aligns OLD and NEW by their music and lists what differs, note by note:
 fingering (with hands), text and layout apart; layout only where --only asks for
 it. What is not compared every report names. Either is a score, a folder, a collection, the
 output folder of a run, or one of these in a git revision (REVISION:PATH).
 Renumbered measures, other voices, divisions and ids are no differences.
 
-The report "corrections" is the sheet a proof reader sends to the engraver: OLD is
-the approved copy, NEW the typeset proof. With --before the last proof, it ticks
-off what was done, names what was missed and what is newly broken.
+With --revision A..B one PATH is compared with itself in two git revisions (A..
+is A against the files as they are), with --witnesses A..B two witnesses of the
+pieces of a collection ("text" is the score itself).
+
+OLD is the approved copy, NEW the typeset proof: the report "corrections" is the
+sheet for the engraver, as text, Markdown, HTML or CSV by the file's ending; the
+report "page" shows both readings, to be marked and saved. With --before the last
+proof, both tick off what was done, name what was missed and what is newly wrong.
+--register keeps all corrections of a volume with their state from proof to proof
+in a file; --marks takes what readers marked and saved on the page into it.
 
 EXIT STATUS
   0    nothing differs
@@ -41,14 +44,12 @@ EXIT STATUS
   130  interrupted`,
 		Example: `  fingerproof diff before.musicxml after.musicxml
   fingerproof diff HEAD~1:edition edition --report json=changes.json
-  fingerproof diff approved.musicxml proof2.musicxml --before proof1.musicxml --report corrections=sheet.txt`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 2 {
-				return fmt.Errorf("diff compares two things, and %d are given\nhint: fingerproof diff OLD NEW", len(args))
-			}
-			return nil
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
+  fingerproof diff --revision v1..v2 scores --report page=changes.html
+  fingerproof diff --witnesses A..text collection.yaml
+  fingerproof diff approved proof2 --before proof1 --report corrections=sheet.md
+  fingerproof diff approved proof2 --register volume.yaml --marks proof1.marks.AB.yaml --report page=proof2.html`,
+		Args: func(_ *cobra.Command, args []string) error { return of.take(args) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			requests, err := parseRequests(reports, diffFormats, "json=changes.json or text=-")
 			if err != nil {
 				return err
@@ -60,18 +61,23 @@ EXIT STATUS
 					}
 				}
 			}
-			classes, err := classesOf(only)
-			if err != nil {
+			if of.classes, err = classesOf(only); err != nil {
 				return err
 			}
-			return diff(cmd.Context(), env, diffed{old: args[0], new: args[1], before: before, classes: classes}, requests)
+			return diff(cmd.Context(), env, of, requests)
 		},
 	}
-	cmd.Flags().StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json, page or corrections, "+
+	f := cmd.Flags()
+	f.StringArrayVar(&reports, "report", nil, "write FORMAT=PATH, FORMAT text, json, page or corrections, "+
 		"PATH - for standard output; may be repeated (default text=-)")
-	cmd.Flags().StringVar(&before, "before", "", "the proof before NEW, for the report corrections")
-	cmd.Flags().StringSliceVar(&only, "only", nil, "compare only this: fingering, text or layout; several with commas "+
+	f.StringVar(&of.before, "before", "", "the proof before NEW, for the reports corrections and page")
+	f.StringSliceVar(&only, "only", nil, "compare only this: fingering, text or layout; several with commas "+
 		"(default fingering,text)")
+	f.StringVar(&of.revision, "revision", "", "compare PATH in two git revisions, A..B, or A.. against the files as they are")
+	f.StringVar(&of.witnesses, "witnesses", "", "compare two witnesses of a collection, A..B by their sigla, or text")
+	f.StringVar(&of.register, "register", "", "keep the corrections with their state in this file, from proof to proof")
+	f.StringArrayVar(&of.marks, "marks", nil, "take marks that were saved on a page into the register; may be repeated")
+	f.IntVar(&of.excerpts, "excerpts", 200, "how many places the page shows in notation at most")
 	return cmd
 }
 
@@ -96,53 +102,77 @@ func classesOf(only []string) ([]compare.Class, error) {
 
 // diffed names what is compared.
 type diffed struct {
-	old, new string
-	before   string // the proof before the new one, "" for none
-	classes  []compare.Class
+	classes             []compare.Class
+	old, new            string
+	before              string // the proof before the new one, "" for none
+	revision, witnesses string // A..B
+	register            string
+	marks               []string
+	excerpts            int
+}
+
+// take reads the arguments.
+func (of *diffed) take(args []string) error {
+	wanted, example := 2, "fingerproof diff OLD NEW"
+	switch {
+	case of.revision != "" && of.witnesses != "":
+		return fmt.Errorf("--revision and --witnesses cannot be had together\nhint: compare one of them at a time")
+	case of.revision != "":
+		wanted, example = 1, "fingerproof diff --revision A..B PATH"
+	case of.witnesses != "":
+		wanted, example = 1, "fingerproof diff --witnesses A..B collection.yaml"
+	}
+	if len(args) != wanted {
+		what := "two things"
+		if wanted == 1 {
+			what = "one path with itself"
+		}
+		return fmt.Errorf("diff compares %s, and %d are given\nhint: %s", what, len(args), example)
+	}
+	of.old, of.new = args[0], args[wanted-1]
+	switch {
+	case of.before != "" && of.register != "":
+		return fmt.Errorf("--before and --register cannot be had together\nhint: the register knows the proofs before")
+	case len(of.marks) > 0 && of.register == "":
+		return fmt.Errorf("--marks needs a register to take the marks into\nhint: --register volume.yaml")
+	case wanted == 1 && of.before != "":
+		return fmt.Errorf("--before goes with OLD and NEW, not with --revision or --witnesses")
+	}
+	return nil
 }
 
 func diff(ctx context.Context, env *environment, of diffed, requests []request) error {
-	d, err := compareSides(ctx, of.old, of.new, of.classes)
+	c, err := openCompared(ctx, env, of)
+	defer c.close()
 	if err != nil {
 		return err
 	}
-	var previous *compare.Diff
-	if of.before != "" {
-		if previous, err = compareSides(ctx, of.old, of.before, of.classes); err != nil {
+	if c.diff, err = c.compare(ctx); err != nil {
+		return err
+	}
+	failed := printProblems(env, c.diff)
+	switch {
+	case of.register != "":
+		if err := c.keepRegister(env, of); err != nil {
 			return err
 		}
+	case of.before != "":
+		previous, err := compareSides(ctx, env, of.old, of.before, of.classes)
+		if err != nil {
+			return err
+		}
+		failed = printProblems(env, previous) || failed
+		c.sheet = compare.Sheet(c.diff, previous)
+	default:
+		c.sheet = compare.Sheet(c.diff, nil)
 	}
 	if len(requests) == 0 {
 		requests = []request{{"text", "-"}}
 	}
-	for _, r := range requests {
-		if err := r.write(env, func(out io.Writer) error { return drawDiff(out, r, of, d, previous) }); err != nil {
-			return err
-		}
+	if err := c.write(ctx, env, requests, of.excerpts); err != nil {
+		return err
 	}
-	failed := printProblems(env, d)
-	if previous != nil && printProblems(env, previous) {
-		failed = true
-	}
-	return exitWith(comparedStatus(failed, d.Differs()))
-}
-
-// drawDiff draws one report of a diff.
-func drawDiff(out io.Writer, r request, of diffed, d, previous *compare.Diff) error {
-	switch r.format {
-	case "json":
-		return diffjson.Write(out, d)
-	case "page":
-		return diffpage.Write(out, d)
-	case "corrections":
-		form, err := corrections.FormOf(r.path)
-		if err != nil {
-			return err
-		}
-		sheet := &corrections.Sheet{Approved: of.old, Typeset: of.new, Corrections: compare.Sheet(d, previous)}
-		return corrections.Write(out, sheet, form)
-	}
-	return difftext.Write(out, d)
+	return exitWith(comparedStatus(failed, c.diff.Differs()))
 }
 
 // printProblems says which pieces could not be compared, and whether there are any.
@@ -155,51 +185,25 @@ func printProblems(env *environment, d *compare.Diff) bool {
 	return d.Failed()
 }
 
-// compareSides compares piece by piece, in the order of the old side, pieces
-// that only the new one has last. Two single scores are compared whatever
-// their names.
-func compareSides(ctx context.Context, old, new string, classes []compare.Class) (*compare.Diff, error) {
-	a, cleanA, err := openSides(ctx, old)
-	defer cleanA()
+// keepRegister brings the register up to the proof, readers' marks first.
+func (c *compared) keepRegister(env *environment, of diffed) error {
+	r, err := readRegister(of.register)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	b, cleanB, err := openSides(ctx, new)
-	defer cleanB()
-	if err != nil {
-		return nil, err
-	}
-	d := &compare.Diff{Old: a.name, New: b.name, Compared: classes}
-	if a.single && b.single {
-		b.pieces[0].id = a.pieces[0].id
-	}
-	for _, p := range a.pieces {
-		if err := ctx.Err(); err != nil {
-			return nil, err
+	for _, file := range of.marks {
+		marks, err := readMarks(file)
+		if err != nil {
+			return err
 		}
-		k := slices.IndexFunc(b.pieces, func(q sidePiece) bool { return q.id == p.id })
-		if k < 0 {
-			d.Pieces = append(d.Pieces, compare.Lone(p.id, compare.PieceMissing))
-			continue
+		unknown, contradicted := r.Merge(marks)
+		for _, e := range unknown {
+			env.complain("%s: correction %s of %s, %s, is not in %s; its mark is left out", file, e.ID, e.Piece, e.At, of.register)
 		}
-		d.Pieces = append(d.Pieces, comparePiece(p, b.pieces[k], classes))
-	}
-	for _, q := range b.pieces {
-		if !slices.ContainsFunc(a.pieces, func(p sidePiece) bool { return p.id == q.id }) {
-			d.Pieces = append(d.Pieces, compare.Lone(q.id, compare.PieceAdded))
+		for _, e := range contradicted {
+			env.complain("%s: readers differ on %s, %s: it stays a correction", file, e.Piece, e.At)
 		}
 	}
-	return d, nil
-}
-
-func comparePiece(p, q sidePiece, classes []compare.Class) compare.Piece {
-	a, err := p.load()
-	if err != nil {
-		return compare.Piece{ID: p.id, Problem: err.Error()}
-	}
-	b, err := q.load()
-	if err != nil {
-		return compare.Piece{ID: p.id, Problem: err.Error()}
-	}
-	return compare.Scores(p.id, a, b, classes...)
+	c.sheet = compare.Keep(r, c.diff, register.Proof{Name: c.diff.New, Sum: c.sum()})
+	return writeRegister(of.register, r)
 }

@@ -11,12 +11,14 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/files"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/compare"
 )
@@ -31,7 +33,13 @@ type sides struct {
 
 type sidePiece struct {
 	id   string
-	load func() (compare.Side, error)
+	load func() (loaded, error)
+}
+
+// loaded is one side of a piece: its music and its text.
+type loaded struct {
+	compare.Side
+	text string
 }
 
 // openSides opens a side; cleanup takes away what was unpacked for it.
@@ -70,9 +78,9 @@ func openPath(path string) (*sides, error) {
 	s := &sides{name: path, single: !info.IsDir() && c.Manifest == ""}
 	for i := range c.Pieces {
 		p := &c.Pieces[i]
-		s.pieces = append(s.pieces, sidePiece{p.ID, func() (compare.Side, error) {
+		s.pieces = append(s.pieces, sidePiece{p.ID, func() (loaded, error) {
 			if p.Fault != nil {
-				return compare.Side{}, p.Fault
+				return loaded{}, p.Fault
 			}
 			return loadScore(c.Path(p.Score))
 		}})
@@ -93,14 +101,14 @@ func openRun(path string) (*sides, error) {
 		if !ok {
 			continue
 		}
-		s.pieces = append(s.pieces, sidePiece{id, func() (compare.Side, error) {
+		s.pieces = append(s.pieces, sidePiece{id, func() (loaded, error) {
 			data, err := files.Read(filepath.Join(path, "results", id+".json"), files.StateLimit)
 			if err != nil {
-				return compare.Side{}, fmt.Errorf("reading the results: %w", err)
+				return loaded{}, fmt.Errorf("reading the results: %w", err)
 			}
 			result, err := state.Decode(data)
 			if err != nil {
-				return compare.Side{}, err
+				return loaded{}, err
 			}
 			side, err := loadScore(filepath.Join(path, "edition", result.Summary.Edition))
 			side.Result = result
@@ -110,17 +118,86 @@ func openRun(path string) (*sides, error) {
 	return s, nil
 }
 
-func loadScore(path string) (compare.Side, error) {
-	data, err := files.ReadNamed(path, files.ScoreLimit)
+func loadScore(path string) (loaded, error) {
+	data, err := os.ReadFile(path)
 	if err != nil {
-		return compare.Side{}, fmt.Errorf("reading the score: %w", err)
+		return loaded{}, fmt.Errorf("reading the score: %w", err)
 	}
 	doc, err := source.Open(path, data, source.DefaultLimits())
 	if err != nil {
-		return compare.Side{}, err
+		return loaded{}, err
 	}
 	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
-	return compare.Side{Score: s}, err
+	return loaded{compare.Side{Score: s}, doc.Text}, err
+}
+
+// openRevision opens a path of a git revision, REVISION:PATH, whatever lies in the folder.
+func openRevision(ctx context.Context, c *compared, path string) (*sides, error) {
+	revision, inside, _ := strings.Cut(path, ":")
+	dir, err := unpackRevision(ctx, revision, inside)
+	if err != nil {
+		return nil, err
+	}
+	c.cleanups = append(c.cleanups, func() { _ = os.RemoveAll(dir) })
+	s, err := openPath(filepath.Join(dir, filepath.FromSlash(inside)))
+	if s != nil {
+		s.name = path
+	}
+	return s, err
+}
+
+// openWitnesses opens two witnesses of the pieces of a collection; "text" is
+// the score itself. Pieces that have not both are left out, and named.
+func openWitnesses(env *environment, path, pair string) (old, new *sides, err error) {
+	from, to, ok := strings.Cut(pair, "..")
+	if !ok || from == "" || to == "" || strings.Contains(to, "..") {
+		return nil, nil, fmt.Errorf("--witnesses cannot be %q\nhint: A..B by their sigla, or A..text against the score", pair)
+	}
+	c, err := corpus.Open(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	out := [2]*sides{{name: path + ", " + from}, {name: path + ", " + to}}
+	var known []string
+	for i := range c.Pieces {
+		p := &c.Pieces[i]
+		files := [2]string{}
+		for k, siglum := range []string{from, to} {
+			if siglum == "text" {
+				files[k] = p.Score
+			}
+			for _, w := range p.Witnesses {
+				if w.Siglum == siglum {
+					files[k] = w.Score
+				}
+				if !slices.Contains(known, w.Siglum) {
+					known = append(known, w.Siglum)
+				}
+			}
+		}
+		if files[0] == "" || files[1] == "" {
+			continue
+		}
+		for k, file := range files {
+			out[k].pieces = append(out[k].pieces, sidePiece{p.ID, func() (loaded, error) {
+				if p.Fault != nil {
+					return loaded{}, p.Fault
+				}
+				return loadScore(c.Path(file))
+			}})
+		}
+	}
+	slices.Sort(known)
+	switch left := len(c.Pieces) - len(out[0].pieces); {
+	case len(known) == 0:
+		return nil, nil, fmt.Errorf("%s names no witnesses\nhint: a collection's manifest names them, piece by piece", path)
+	case len(out[0].pieces) == 0:
+		return nil, nil, fmt.Errorf("no piece of %s has both %s and %s\nhint: its witnesses are %s, and text is the score itself",
+			path, from, to, strings.Join(known, ", "))
+	case left > 0:
+		env.complain("%s without %s or %s: left out", wording.Count(left, "piece"), from, to)
+	}
+	return out[0], out[1], nil
 }
 
 // unpackRevision lays a path of a git revision into a folder of its own.

@@ -89,8 +89,8 @@ func TestTheOtherForms(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, rows, 8)
 	require.Equal(t, "id", rows[0][0])
-	require.Equal(t, []string{"01", "op7", "", "", "12", "l.h.", "", "F4", "change", "pitch", "F4", "F#4", "F4 → F#4", "missed", "", ""}, rows[1])
-	require.Equal(t, "'=1+1", rows[3][10])
+	require.Equal(t, []string{"01", "op7", "m. 12, l.h.", "", "", "12", "l.h.", "", "F4", "change", "pitch", "F4", "F#4", "F4 → F#4", "missed", "", ""}, rows[1])
+	require.Equal(t, "'=1+1", rows[3][11])
 }
 
 func TestTheEndingChoosesTheForm(t *testing.T) {

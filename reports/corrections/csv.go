@@ -9,7 +9,7 @@ import (
 
 // columns of the table.
 var columns = []string{
-	"id", "piece", "page", "system", "measure", "hand", "beat", "pitch", "do", "what", "proof", "approved", "ask", "state",
+	"id", "piece", "place", "page", "system", "measure", "hand", "beat", "pitch", "do", "what", "proof", "approved", "ask", "state",
 	"comment", "by",
 }
 
@@ -20,10 +20,10 @@ func writeCSV(out io.Writer, s *Sheet) error {
 	}
 	for i := range s.Corrections {
 		c := &s.Corrections[i]
-		row := []string{c.ID, c.Piece, "", "", "", "", "", ""}
+		row := []string{c.ID, c.Piece, c.Place(), "", "", "", "", "", ""}
 		if at := c.At; at != nil {
 			row = []string{
-				c.ID, c.Piece, number(at.Page), number(at.System), at.Measure, at.Hand.Short(), at.ShortBeat(), at.Pitch,
+				c.ID, c.Piece, c.Place(), number(at.Page), number(at.System), at.Measure, at.Hand.Short(), at.ShortBeat(), at.Pitch,
 			}
 		}
 		row = append(row, string(c.Do), string(c.Kind), c.Reads, c.Should, c.Ask, string(c.State), c.Comment, c.By)

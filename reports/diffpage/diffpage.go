@@ -1,14 +1,19 @@
 // Package diffpage draws differences as one HTML page that opens anywhere: no
-// outside address, everything inlined.
+// outside address, everything inlined. Both readings of the measures that
+// differ stand one below the other, and a proof reader marks each difference
+// there and saves the marks as a correction sheet.
 package diffpage
 
 import (
-	_ "embed" // the page's template and look
+	_ "embed" // the page's template, look and script
+	"fmt"
 	"html/template"
 	"io"
 	"strconv"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/4_services/compare"
+	"fingerproof/reports/engrave"
 )
 
 //go:embed diff.html
@@ -22,73 +27,155 @@ var script string
 
 var drawing = template.Must(template.New("diff").Parse(page))
 
+// Page is a page in the making.
+type Page struct {
+	Diff *compare.Diff
+	// Corrections are those of the sheet, by which each difference is known from proof to proof.
+	Corrections []compare.Correction
+	NotCompared []string // what the comparison did not look at
+	Notation    string   // why there is no notation, where there is none
+
+	pictures map[string][]pictures // by piece, one for each of its groups
+	glyphs   engrave.Glyphs
+}
+
+// pictures are both readings of a group.
+type pictures struct{ old, new, problem string }
+
 type view struct {
-	Old, New string
-	Look     template.CSS
-	Script   template.JS
-	Pieces   []pieceView
-	Same     []string // pieces without differences
-	Total    int
+	Old, New, Sum string
+	Look          template.CSS
+	Script        template.JS
+	Glyphs        template.HTML
+	Notation      string
+	NotCompared   []string
+	Classes       []compare.Class
+	Pieces        []pieceView
+	Same          []string // pieces without differences
+	Total         string
+	InPieces      string
 }
 
 type pieceView struct {
 	ID, Anchor, Title, Problem string
-	Classes                    []classView
-	Count                      int
+	Count                      string
 	Covered                    string
+	Groups                     []groupView
+	Done                       []lineView
 }
 
-type classView struct {
-	Class   compare.Class
-	Changes []changeView
+type groupView struct {
+	Anchor, Title      string
+	Old, New           template.HTML
+	NoOld, NoNew, Note string
+	Lines              []lineView
 }
 
-type changeView struct {
-	Anchor, Place, Kind, Old, New string
+type lineView struct {
+	ID, Place, What, Old, New, Ask, Comment, By string
+	Number                                      int
+	Class                                       compare.Class
+	State                                       compare.State
+	Kind                                        compare.Kind
+	Reads, Should                               string
 }
 
-// Write draws a diff. Pieces keep their order, those without differences are
-// only named; changes stand by class, fingering first, in the order of the music.
-func Write(out io.Writer, d *compare.Diff) error {
-	v := view{Old: d.Old, New: d.New, Look: template.CSS(look), Script: template.JS(script)}
+// Write writes the page. Pieces keep their order, those without differences
+// are only named; within a piece differences stand in the order of the music.
+func (p *Page) Write(out io.Writer) error {
+	d := p.Diff
+	v := view{
+		Old: d.Old, New: d.New, Look: template.CSS(engrave.CSS + look), Script: template.JS(script), Classes: compare.Classes(),
+		Notation: p.Notation, NotCompared: p.NotCompared,
+	}
+	total := 0
 	for i := range d.Pieces {
-		p := &d.Pieces[i]
-		if p.Problem == "" && len(p.Changes) == 0 {
-			v.Same = append(v.Same, p.ID)
+		piece := &d.Pieces[i]
+		if piece.Problem == "" && len(piece.Changes) == 0 && !p.anyDone(piece.ID) {
+			v.Same = append(v.Same, piece.ID)
 			continue
 		}
-		v.Pieces = append(v.Pieces, draw(p, i))
-		v.Total += len(p.Changes)
+		v.Pieces = append(v.Pieces, p.view(piece, i))
+		total += len(piece.Changes)
+	}
+	v.Total, v.InPieces = wording.Count(total, "difference"), wording.Count(len(v.Pieces), "piece")
+	if p.pictures != nil {
+		v.Glyphs = template.HTML(p.glyphs.SVG())
 	}
 	return drawing.Execute(out, v)
 }
 
-func draw(p *compare.Piece, number int) pieceView {
+func (p *Page) view(piece *compare.Piece, number int) pieceView {
 	v := pieceView{
-		ID: p.ID, Anchor: "piece-" + strconv.Itoa(number+1), Title: p.OldTitle, Problem: p.Problem,
-		Count: len(p.Changes),
+		ID: piece.ID, Anchor: "piece-" + strconv.Itoa(number+1), Title: piece.OldTitle, Problem: piece.Problem,
+		Count: wording.Count(len(piece.Changes), "difference"),
 	}
-	if p.Notes > 0 {
-		v.Covered = percent(p.Covered)
+	if piece.Notes > 0 {
+		v.Covered = percent(piece.Covered)
 	}
-	for _, class := range compare.Classes() {
-		c := classView{Class: class}
-		for k := range p.Changes {
-			ch := &p.Changes[k]
-			if ch.Kind.Class() != class {
-				continue
+	known := p.known(piece)
+	for g, group := range groupsOf(piece) {
+		view := groupView{Anchor: v.Anchor + "-" + strconv.Itoa(g+1), Title: group.title}
+		for _, k := range group.changes {
+			view.Lines = append(view.Lines, line(&piece.Changes[k], known[k], k+1))
+		}
+		if drawn := p.pictures[piece.ID]; g < len(drawn) {
+			view.Old, view.New, view.Note = template.HTML(drawn[g].old), template.HTML(drawn[g].new), drawn[g].problem
+			if drawn[g].problem == "" && group.drawable() {
+				if drawn[g].old == "" {
+					view.NoOld = "there is no such measure"
+				}
+				if drawn[g].new == "" {
+					view.NoNew = "there is no such measure"
+				}
 			}
-			place := ""
-			if at := ch.At(); at != nil {
-				place = at.Words(true)
-			}
-			c.Changes = append(c.Changes, changeView{
-				v.Anchor + "-" + strconv.Itoa(k+1), place, ch.Kind.Words(), ch.Old, ch.New,
+		}
+		v.Groups = append(v.Groups, view)
+	}
+	for i := range p.Corrections {
+		c := &p.Corrections[i]
+		if c.Piece == piece.ID && c.State == compare.Done {
+			v.Done = append(v.Done, lineView{
+				ID: c.ID, Place: c.Place(), What: c.Kind.Words(), Ask: c.Ask, State: c.State, Comment: c.Comment, By: c.By,
 			})
 		}
-		if len(c.Changes) > 0 {
-			v.Classes = append(v.Classes, c)
+	}
+	return v
+}
+
+// known gives the corrections of a piece's changes, in their order.
+func (p *Page) known(piece *compare.Piece) []*compare.Correction {
+	out := make([]*compare.Correction, len(piece.Changes))
+	k := 0
+	for i := range p.Corrections {
+		c := &p.Corrections[i]
+		if c.Piece == piece.ID && c.State != compare.Done && c.State != compare.Unread && k < len(out) {
+			out[k] = c
+			k++
 		}
+	}
+	return out
+}
+
+func (p *Page) anyDone(piece string) bool {
+	for i := range p.Corrections {
+		if p.Corrections[i].Piece == piece && p.Corrections[i].State == compare.Done {
+			return true
+		}
+	}
+	return false
+}
+
+func line(c *compare.Change, known *compare.Correction, number int) lineView {
+	v := lineView{
+		Number: number, Place: "whole piece", What: c.Kind.Words(), Old: c.Old, New: c.New, Class: c.Kind.Class(), Kind: c.Kind,
+		Reads: c.New, Should: c.Old, ID: fmt.Sprint("n", number),
+	}
+	if at := c.At(); at != nil {
+		v.Place = at.Short(false)
+	}
+	if known != nil {
+		v.ID, v.Ask, v.State, v.Comment, v.By = known.ID, known.Ask, known.State, known.Comment, known.By
 	}
 	return v
 }

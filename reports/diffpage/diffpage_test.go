@@ -19,21 +19,27 @@ func TestPageHoldsEverythingAndNothingFromOutside(t *testing.T) {
 		{ID: "second"},
 		{ID: "third", Problem: "the file is cut short"},
 	}}
+	page := &diffpage.Page{Diff: d, Corrections: compare.Sheet(d, nil), NotCompared: []string{"playback"}, Notation: "no <engraver>"}
 	var b strings.Builder
-	require.NoError(t, diffpage.Write(&b, d))
+	require.NoError(t, page.Write(&b))
 	out := b.String()
 	for _, want := range []string{
-		"m. 12, beat 2, G4", "digit changed", "99.9 %", "&lt;script&gt;", "a&lt;b&gt;.musicxml",
-		"the file is cut short", "second",
+		"m. 12, beat 2", "digit changed", "99.9 %", "&lt;script&gt;", "a&lt;b&gt;.musicxml",
+		"the file is cut short", "second", "Not compared:</b> playback", "no &lt;engraver&gt;",
 	} {
 		require.Contains(t, out, want)
 	}
 	require.Equal(t, 1, strings.Count(out, "<script>"), "what a score says is never code")
 	for _, outside := range []string{"http://", "https://", "src=", "@import"} {
-		require.NotContains(t, out, outside)
+		require.NotContains(t, strings.ReplaceAll(out, "http://www.w3.org/2000/svg", ""), outside)
 	}
-	require.Less(t, strings.Index(out, "digit changed"), strings.Index(out, "&lt;script&gt;"), "fingering before text")
+	require.Less(t, strings.Index(out, "digit changed"), strings.Index(out, "&lt;script&gt;"), "in the order of the music")
+	for _, c := range page.Corrections {
+		if c.ID != "" {
+			require.Contains(t, out, `id="c-`+c.ID+`"`, "a sheet's link leads to its line")
+		}
+	}
 	var again strings.Builder
-	require.NoError(t, diffpage.Write(&again, d))
+	require.NoError(t, page.Write(&again))
 	require.Equal(t, out, again.String())
 }

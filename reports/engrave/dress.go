@@ -17,6 +17,7 @@ const CSS = `.engraving{fill:currentColor;max-width:100%;height:auto}
 .engraving .ending,.engraving .reh,.engraving .tempo{font-weight:bold}
 .engraving .dir,.engraving .dynam,.engraving .mNum{font-style:italic}
 .engraving .ring,.engraving .box{fill:none;stroke:currentColor;stroke-width:30}
+.engraving .label{font-family:sans-serif;font-weight:bold}
 `
 
 // Measures of the engraver's drawing, in its units: a staff space is 180.
@@ -52,6 +53,7 @@ func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
 	removeAll(root, "style", "desc", "title")
 	inner.RemoveAttr("color")
 	dressElements(inner, sheet, outlines)
+	markSigns(inner, options)
 	root.Attr = nil
 	for _, attribute := range [][2]string{
 		{"class", "engraving"}, {"role", "img"}, {"viewBox", viewBox},
@@ -91,7 +93,7 @@ func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 		removeAll(element, "title")
 	case "note":
 		if note := sheet.note(element.SelectAttrValue("data-id", "")); note != nil && note.Ring != "" {
-			defer drawRing(element, note.Ring)
+			defer drawRing(element, note.Ring, note.Label)
 		}
 	}
 	// How many fingering signs of a note were met; they stand side by side, in the order of the list.
@@ -132,7 +134,12 @@ func dressDigit(sign *etree.Element, digit DrawnDigit) {
 		text.CreateAttr("font-weight", "bold")
 	}
 	if digit.Boxed {
-		sign.AddChild(boxAround(text))
+		box := boxAround(text)
+		sign.AddChild(box)
+		if digit.Label != "" {
+			x, y := number(box, "x")+number(box, "width"), number(box, "y")
+			sign.AddChild(labelAt(x+labelSize/8, y+labelSize/3, digit.Label))
+		}
 	}
 }
 
@@ -157,7 +164,7 @@ func boxAround(text *etree.Element) *etree.Element {
 var placed = regexp.MustCompile(`translate\(\s*(-?[\d.]+)[,\s]+(-?[\d.]+)\s*\)`)
 
 // drawRing draws a circle round the head of a note.
-func drawRing(note *etree.Element, class string) {
+func drawRing(note *etree.Element, class, label string) {
 	head := note.FindElement(".//g[@class='notehead']/use")
 	if head == nil {
 		return
@@ -177,6 +184,66 @@ func drawRing(note *etree.Element, class string) {
 	ring.CreateAttr("fill", "none")
 	ring.CreateAttr("stroke", "currentColor")
 	ring.CreateAttr("stroke-width", "30")
+	if label != "" {
+		note.AddChild(labelAt(x+halfHead+0.8*ringRadius, y-0.8*ringRadius, label))
+	}
+}
+
+// labelSize is the height of small labels, in the engraver's units.
+const labelSize = 210
+
+// labelAt is a small number beside what is marked.
+func labelAt(x, y float64, label string) *etree.Element {
+	text := etree.NewElement("text")
+	text.CreateAttr("class", "label")
+	text.CreateAttr("x", rounded(x))
+	text.CreateAttr("y", rounded(y))
+	text.CreateAttr("font-size", rounded(labelSize)+"px")
+	text.SetText(label)
+	return text
+}
+
+// markSigns gives the signs asked for the class "differs", and their labels.
+func markSigns(inner *etree.Element, options ExcerptOptions) {
+	if len(options.Signs) == 0 {
+		return
+	}
+	measure := options.first
+	for _, group := range inner.FindElements(".//g") {
+		if firstClass(group) != "measure" {
+			continue
+		}
+		for _, mark := range options.Signs {
+			if mark.Measure == measure {
+				mark.on(group)
+			}
+		}
+		measure++
+	}
+}
+
+// on marks the signs of a class in one drawn measure.
+func (m SignMark) on(measure *etree.Element) {
+	staff := 0
+	for _, child := range measure.ChildElements() {
+		if firstClass(child) == "staff" {
+			if staff++; m.Staff > 0 && staff != m.Staff {
+				continue
+			}
+		}
+		for _, sign := range append(child.FindElements(".//g"), child) {
+			if firstClass(sign) != m.Class {
+				continue
+			}
+			label := m.Label
+			if before := sign.SelectAttrValue("data-label", ""); before != "" {
+				label = before + ", " + label
+			} else {
+				sign.CreateAttr("class", sign.SelectAttrValue("class", "")+" differs")
+			}
+			sign.CreateAttr("data-label", label)
+		}
+	}
 }
 
 func firstClass(element *etree.Element) string {

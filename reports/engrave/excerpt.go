@@ -14,6 +14,18 @@ type ExcerptOptions struct {
 	// Glyphs, where given, collects the outlines of the music font; the picture then refers to them and is much
 	// smaller. The page must contain Glyphs.SVG once.
 	Glyphs *Glyphs
+	// Signs are marked with the class "differs" and their label as data-label: a page can draw a frame around them.
+	Signs []SignMark
+
+	first int // measure of the sheet
+}
+
+// SignMark names signs of the notation that are no notes.
+type SignMark struct {
+	Measure int    // of the sheet, from 0
+	Staff   int    // among the staves drawn, from 1; 0 for any
+	Class   string // of the engraver's drawing: "clef", "keySig", "meterSig", "dynam", "tempo", "dir", …
+	Label   string
 }
 
 // Excerpt is one picture.
@@ -40,6 +52,7 @@ func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, opt
 	if err != nil {
 		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
 	}
+	options.first = first
 	picture, err := dress(raw, sheet, options)
 	if err != nil {
 		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)

@@ -28,6 +28,8 @@ type NoteMarks struct {
 	Digits []DrawnDigit // the fingering signs at the note, in written order
 	// Ring, where set, is the class of a ring that is drawn round the note head: of a redistributed note, for one.
 	Ring string
+	// Label, where set, stands small beside the ring: the number of a remark.
+	Label string
 }
 
 // DrawnDigit is one fingering sign.
@@ -39,6 +41,7 @@ type DrawnDigit struct {
 	Placement    string // "above", "below" or ""
 	Class        string // further classes in the picture, such as the responsibility
 	Boxed        bool   // drawn in a box: a digit that changed, plain without colour
+	Label        string // small beside the box: the number of a remark
 }
 
 type sheetPart struct {

@@ -27,7 +27,8 @@ func States() []State { return []State{Missed, Open, Done, Kept} }
 type Entry struct {
 	ID    string `yaml:"id"` // the same for the same correction of every proof
 	Piece string `yaml:"piece"`
-	At    string `yaml:"at"` // in words, by the measures of the latest proof that was wrong
+	At    string `yaml:"at"`            // in words, by the measures of the latest proof that was wrong
+	Ask   string `yaml:"ask,omitempty"` // what the engraver is asked to do
 	What  string `yaml:"what"`
 	Reads string `yaml:"reads,omitempty"`  // what the proof has, empty for nothing
 	Want  string `yaml:"should,omitempty"` // what it is to have, empty for nothing

@@ -33,6 +33,7 @@ type Correction struct {
 	site, part  string
 	place       string // as the register has it, where the proofs that were compared do not
 	kept        string // the reading that was to stand
+	keptAsk     string
 }
 
 // Place names where a correction stands, in the few signs of a sheet.

@@ -43,6 +43,8 @@ type Change struct {
 	A    *Place `json:"at,omitempty"`     // in the old score
 	B    *Place `json:"at_new,omitempty"` // in the new score
 
+	old, new int // measures, as Measures gives them
+
 	where *Place // by which it is named, nil where that is B or else A
 	order order
 	site  string // where in the old score's music, however the new one is numbered
@@ -218,5 +220,5 @@ func (c *comparison) otherParts() {
 
 // Lone is a piece that one side lacks: its place names no measure.
 func Lone(id string, kind Kind) Piece {
-	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1}}}}
+	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1}, old: -1, new: -1}}}
 }

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/pipeline/3_records/register"
 )
@@ -9,12 +10,18 @@ import (
 // Keep brings a register up to a proof: the diff of approved against it. It
 // gives the sheet of the proof against all proofs before, and changes the
 // register: entries of pieces that were not, or could not be, compared stay as
-// they are. The same proof compared again gives the same sheet.
+// they are, and so do those of classes that were not compared. The same proof compared again gives the same sheet.
 func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 	number := r.Number(proof.Sum)
 	pieces := map[string][]*asked{}
+	looked := func(e *register.Entry) bool {
+		return len(d.Compared) == 0 || slices.Contains(d.Compared, Kind(e.What).Class())
+	}
 	for i := range r.Entries {
 		e := &r.Entries[i]
+		if !looked(e) {
+			continue
+		}
 		pieces[e.Piece] = append(pieces[e.Piece], &asked{
 			exact: e.Site + "|" + e.What + "|" + e.Want, loose: e.Site + "|" + e.Part, entry: e,
 		})
@@ -41,7 +48,7 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 		next.Entries = append(next.Entries, c.entry(number))
 	}
 	for _, e := range r.Entries {
-		if !compared[e.Piece] {
+		if !compared[e.Piece] || !looked(&e) {
 			next.Entries = append(next.Entries, e)
 		}
 	}
@@ -58,7 +65,7 @@ func (c *Correction) follow(e *register.Entry) {
 	case e.State == register.Kept && c.Reads == e.Reads:
 		c.State = Kept
 	case e.State == register.Kept:
-		c.State, c.kept = Unkept, e.Reads
+		c.State, c.kept, c.keptAsk = Unkept, e.Reads, e.Ask
 		c.Ask += fmt.Sprintf(" (%s was to stay as it was)", said(e.Reads))
 	case e.State == register.Done:
 		c.State, c.first, c.done = Broken, 0, 0
@@ -73,9 +80,12 @@ func fromEntry(e *register.Entry) Correction {
 	}
 	c.Class = c.Kind.Class()
 	asDiffers := Change{Kind: c.Kind, Old: e.Want, New: e.Reads}
-	c.Do, c.Ask = action(&asDiffers), ask(&asDiffers)
+	c.Do, c.Ask = action(&asDiffers), e.Ask
+	if c.Ask == "" {
+		c.Ask = ask(&asDiffers)
+	}
 	if e.State == register.Kept {
-		c.State, c.kept = Unkept, e.Reads
+		c.State, c.kept, c.keptAsk = Unkept, e.Reads, e.Ask
 		c.Ask = fmt.Sprintf("%s was to stay as it was, and reads now as approved: %s", said(e.Reads), said(e.Want))
 	}
 	return c
@@ -91,7 +101,7 @@ func said(reading string) string {
 // entry is a correction as the register has it after proof number.
 func (c *Correction) entry(number int) register.Entry {
 	e := register.Entry{
-		ID: c.ID, Piece: c.Piece, At: c.Place(), What: string(c.Kind), Reads: c.Reads, Want: c.Should,
+		ID: c.ID, Piece: c.Piece, At: c.Place(), Ask: c.Ask, What: string(c.Kind), Reads: c.Reads, Want: c.Should,
 		First: c.first, Comment: c.Comment, By: c.By, Site: c.site, Part: c.part,
 	}
 	if e.First == 0 {
@@ -105,8 +115,8 @@ func (c *Correction) entry(number int) register.Entry {
 		}
 	case Kept:
 		e.State = register.Kept
-	case Unkept: // until a reader decides otherwise
-		e.State, e.Reads = register.Kept, c.kept
+	case Unkept: // as it was, until a reader decides otherwise
+		e.State, e.Reads, e.Ask = register.Kept, c.kept, c.keptAsk
 	default:
 		e.State = register.Open
 		if e.First < number {

@@ -24,9 +24,27 @@ func (c *Change) At() *Place {
 // metre, and where the old score numbers it otherwise the old place stands beside it.
 func (c *comparison) nameAll() {
 	for i := range c.changes {
-		c.changes[i].where = c.where(&c.changes[i])
+		ch := &c.changes[i]
+		ch.where = c.where(ch)
+		ch.old, ch.new = -1, -1
+		if ch.A != nil && ch.A.Measure != "" {
+			ch.old = ch.A.Index
+			if m, _, ok := c.al.MomentToB(ch.A.Index, ch.A.Onset); ok {
+				ch.new = m
+			}
+		}
+		if ch.B != nil && ch.B.Measure != "" {
+			ch.new = ch.B.Index
+			if m, _, ok := c.al.MomentToA(ch.B.Index, ch.B.Onset); ok && ch.old < 0 {
+				ch.old = m
+			}
+		}
 	}
 }
+
+// Measures gives the measures of both scores in which a change stands, by
+// index; -1 where a score has none there.
+func (c *Change) Measures() (old, new int) { return c.old, c.new }
 
 func (c *comparison) where(ch *Change) *Place {
 	if ch.A == nil || ch.A.Measure == "" {
@@ -102,8 +120,8 @@ func (p *Place) Short(pitch bool) string {
 
 // ShortBeat is the beat in the few signs of a table: "3", "2, 3rd 8th".
 func (p *Place) ShortBeat() string {
-	if p.Beat == "" {
-		return ""
+	if p.Beat == "" || p.beat.Number == 0 {
+		return p.Beat
 	}
 	return p.beat.Short()
 }

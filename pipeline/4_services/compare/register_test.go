@@ -1,0 +1,66 @@
+package compare_test
+
+import (
+	"testing"
+
+	"fingerproof/pipeline/3_records/register"
+	"fingerproof/pipeline/4_services/compare"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Three proofs of one piece: what is asked for, done, missed, newly wrong, wrong again, and what a reader lets stand.
+func TestARegisterFollowsThreeProofs(t *testing.T) {
+	approved := []string{n("C4", 2, fingers(f("1"))) + n("D4", 2, fingers(f("2"))) + n("E4", 2, fingers(f("3"))) + n("F4", 2)}
+	first := []string{n("C4", 2, fingers(f("2"))) + n("D4", 2) + n("E4", 2, fingers(f("4"))) + n("F4", 2)}
+	second := []string{n("C4", 2, fingers(f("1"))) + n("D4", 2) + n("E4", 2, fingers(f("4"))) + n("G4", 2)}
+	third := []string{n("C4", 2, fingers(f("3"))) + n("D4", 2, fingers(f("2"))) + n("E4", 2, fingers(f("5"))) + n("F4", 2)}
+	r := &register.Register{}
+	proof := func(name string, typeset []string) (out []string) {
+		d := &compare.Diff{Old: "approved", New: name, Pieces: []compare.Piece{
+			compare.Scores("x", bare(read(t, approved...)), bare(read(t, typeset...))),
+		}}
+		for _, c := range compare.Keep(r, d, register.Proof{Name: name, Sum: name}) {
+			line := string(c.State) + ": " + c.Ask
+			if c.Before {
+				line += " (before)"
+			}
+			out = append(out, line)
+		}
+		return out
+	}
+	asked := []string{"open: digit at C4: 2 → 1", "open: put in digit 2 at D4", "open: digit at E4: 4 → 3"}
+	require.Equal(t, asked, proof("p1", first))
+	require.Equal(t, asked, proof("p1", first), "the same proof is no new one")
+	r.Entries[2].State, r.Entries[2].By = register.Kept, "AB"
+
+	now := []string{
+		"missed: put in digit 2 at D4", "kept: digit at E4: 4 → 3", "new: G4 → F4", "done: digit at C4: 2 → 1",
+	}
+	require.Equal(t, now, proof("p2", second))
+	require.Equal(t, now, proof("p2", second))
+	require.Equal(t, map[register.State]int{register.Missed: 1, register.Kept: 1, register.Open: 1, register.Done: 1}, r.Counts())
+
+	require.Equal(t, []string{
+		"new: digit at C4: 3 → 1", "unkept: digit at E4: 5 → 3 (4 was to stay as it was)",
+		"done: put in digit 2 at D4", "done: G4 → F4",
+	}, proof("p3", third))
+	require.Equal(t, register.Kept, r.Find(r.Entries[1].ID).State, "until a reader decides")
+
+	last := proof("p4", approved)
+	require.Contains(t, last, "done: put in digit 2 at D4 (before)")
+	require.Contains(t, last, "unkept: 4 was to stay as it was, and reads now as approved: 3")
+	require.Len(t, r.Proofs, 4)
+}
+
+// What was not, or could not be, compared stays as it was in the register.
+func TestARegisterKeepsWhatWasNotLookedAt(t *testing.T) {
+	r := &register.Register{Entries: []register.Entry{
+		{ID: "a", Piece: "x", State: register.Open, First: 1}, {ID: "b", Piece: "y", State: register.Open, First: 1},
+	}, Proofs: []register.Proof{{Name: "p1", Sum: "1"}}}
+	d := &compare.Diff{Pieces: []compare.Piece{{ID: "x", Problem: "cut short"}}}
+	sheet := compare.Keep(r, d, register.Proof{Name: "p2", Sum: "2"})
+	require.Len(t, sheet, 1)
+	require.Equal(t, compare.Unread, sheet[0].State)
+	require.Equal(t, map[register.State]int{register.Open: 2}, r.Counts())
+}

@@ -1,0 +1,232 @@
+package diffpage_test
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/shared"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/register"
+	"fingerproof/pipeline/4_services/compare"
+	"fingerproof/reports/diffpage"
+	"fingerproof/reports/engrave"
+
+	"github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// openBrowser gives a tab of a browser without a window; the test is skipped where there is none.
+func openBrowser(t *testing.T) context.Context {
+	t.Helper()
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
+		if found, err := exec.LookPath(name); err == nil {
+			path = found
+			break
+		}
+	}
+	if path == "" {
+		t.Skip("no browser (chromium) is installed: what the page of a diff does is not tried here")
+	}
+	options := append(
+		chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.WSURLReadTimeout(60*time.Second),
+	)
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, cancel := chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	ctx, late := context.WithTimeout(ctx, 3*time.Minute)
+	t.Cleanup(late)
+	require.NoError(t, chromedp.Run(ctx))
+	return ctx
+}
+
+// planted is a demo piece, and the same with three faults set into it.
+func planted(t *testing.T) (old, new string) {
+	t.Helper()
+	data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", "op7-nocturne.musicxml"))
+	require.NoError(t, err)
+	old = string(data)
+	notes := strings.SplitAfter(old, "</note>")
+	notes[5] = strings.Replace(notes[5], "<octave>5</octave>", "<octave>4</octave>", 1)
+	notes[90] = strings.Replace(notes[90], "<step>", "<step>X", 1)
+	notes[90] = strings.NewReplacer("XC", "D", "XD", "E", "XE", "F", "XF", "G", "XG", "A", "XA", "B", "XB", "C").Replace(notes[90])
+	digit := 0
+	new = anyDigit.ReplaceAllStringFunc(strings.Join(notes, ""), func(found string) string {
+		if digit++; digit != 8 && digit != 15 {
+			return found
+		}
+		return found[:1] + string("23451"[found[1]-'1']) + found[2:]
+	})
+	return old, new
+}
+
+var anyDigit = regexp.MustCompile(`>[1-5]</fingering>`)
+
+func side(t *testing.T, text string) compare.Side {
+	t.Helper()
+	doc, err := source.Open("x.musicxml", []byte(text), source.DefaultLimits())
+	require.NoError(t, err)
+	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	require.NoError(t, err)
+	return compare.Side{Score: s}
+}
+
+// written writes the page of the planted faults, drawn where the engraver is there.
+func written(t *testing.T) (file string, d *compare.Diff) {
+	t.Helper()
+	old, new := planted(t)
+	d = &compare.Diff{Old: "approved", New: "proofs/proof 1", Pieces: []compare.Piece{
+		compare.Scores("op7", side(t, old), side(t, new)), {ID: "op8"},
+	}}
+	require.GreaterOrEqual(t, len(d.Pieces[0].Changes), 3)
+	p := &diffpage.Page{Diff: d, Corrections: compare.Sheet(d, nil)}
+	press, err := engrave.Open(t.Context(), engrave.Options{Package: engrave.FindPackage("../engrave"), CacheDir: t.TempDir()})
+	if err == nil {
+		defer press.Close(context.Background())
+		worker, err := press.Worker(t.Context())
+		require.NoError(t, err)
+		drawn, err := p.Draw(t.Context(), worker, &d.Pieces[0], []byte(old), []byte(new), 100)
+		require.NoError(t, err)
+		require.Positive(t, drawn)
+	}
+	file = filepath.Join(t.TempDir(), "diff.html")
+	f, err := os.Create(file)
+	require.NoError(t, err)
+	defer f.Close()
+	require.NoError(t, p.Write(f))
+	return file, d
+}
+
+func value(t *testing.T, ctx context.Context, expression string) string {
+	t.Helper()
+	var out string
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("String("+expression+")", &out)))
+	return out
+}
+
+func press(t *testing.T, ctx context.Context, keys ...string) {
+	t.Helper()
+	for _, k := range keys {
+		down := input.DispatchKeyEvent(input.KeyDown).WithKey(k)
+		if len(k) == 1 {
+			down = down.WithText(k)
+		}
+		require.NoError(t, chromedp.Run(ctx, down, input.DispatchKeyEvent(input.KeyUp).WithKey(k)))
+	}
+}
+
+// saved does what saves a file, and gives its content.
+func saved(t *testing.T, ctx context.Context, ending string, do func()) string {
+	t.Helper()
+	dir := t.TempDir()
+	require.NoError(t, chromedp.Run(ctx,
+		browser.SetDownloadBehavior(browser.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(dir)))
+	do()
+	for range 100 {
+		entries, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		if len(entries) == 1 && strings.HasSuffix(entries[0].Name(), ending) {
+			data, err := os.ReadFile(filepath.Join(dir, entries[0].Name()))
+			require.NoError(t, err)
+			return string(data)
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	t.Fatalf("no file %s was saved", ending)
+	return ""
+}
+
+// A proof reader works through the page with keys alone: ticks, keeps, comments,
+// leaves and comes back, and saves the sheet for the engraver and the marks.
+func TestAProofReaderMarksByKeys(t *testing.T) {
+	file, d := written(t)
+	ctx := openBrowser(t)
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file)))
+	const count = `document.getElementById("count").textContent`
+	require.Contains(t, value(t, ctx, count), "0 of ")
+	press(t, ctx, "n")
+	first := value(t, ctx, "document.activeElement.dataset.id")
+	require.Equal(t, compare.Sheet(d, nil)[0].ID, first)
+	press(t, ctx, "c", "n", "k", "e", "s", "i", "c", "Escape")
+	require.Equal(t, "LI", value(t, ctx, "document.activeElement.tagName"), "Escape leads back to the line")
+	press(t, ctx, "n", "c", "u")
+	require.Contains(t, value(t, ctx, count), "2 of ")
+	require.Contains(t, value(t, ctx, count), "1 to correct")
+	press(t, ctx, "m")
+	require.Equal(t, "initials", value(t, ctx, "document.activeElement.id"), "marks are somebody's")
+	require.NoError(t, chromedp.Run(ctx, chromedp.SendKeys("#initials", "AB", chromedp.ByQuery)))
+	press(t, ctx, "Escape")
+
+	require.NoError(t, chromedp.Run(ctx, chromedp.Reload(), chromedp.SendKeys("#initials", "AB", chromedp.ByQuery)))
+	require.Contains(t, value(t, ctx, count), "2 of ", "what was marked is there again")
+	marks, err := register.Read("marks", []byte(saved(t, ctx, ".yaml", func() {
+		require.NoError(t, chromedp.Run(ctx, chromedp.Click("#marks", chromedp.ByQuery)))
+	})))
+	require.NoError(t, err)
+	require.Len(t, marks.Entries, 2)
+	require.Equal(t, register.Open, marks.Entries[0].State)
+	require.Equal(t, register.Kept, marks.Entries[1].State)
+	require.Equal(t, "sic", marks.Entries[1].Comment)
+	require.Equal(t, "AB", marks.Entries[1].By)
+
+	sheet := saved(t, ctx, ".txt", func() {
+		require.NoError(t, chromedp.Run(ctx, chromedp.Click("#sheet", chromedp.ByQuery)))
+	})
+	require.Contains(t, sheet, "Corrections to proofs/proof 1\n")
+	require.Contains(t, sheet, "  [ ] "+d.Pieces[0].Changes[0].At().Short(false)+": "+compare.Sheet(d, nil)[0].Ask)
+	require.Equal(t, 1, strings.Count(sheet, "[ ]"), "what is kept, or not marked, is not asked for")
+
+	// The marks go into the register, and stay with their corrections.
+	r := &register.Register{}
+	compare.Keep(r, d, register.Proof{Name: "proof 1", Sum: "1"})
+	unknown, contradicted := r.Merge(marks)
+	require.Empty(t, unknown)
+	require.Empty(t, contradicted)
+	require.Equal(t, register.Kept, r.Entries[1].State)
+}
+
+// Classes are hidden by key; what is marked can be hidden; the page prints, and does not scroll sideways on a telephone.
+func TestThePageFiltersPrintsAndReflows(t *testing.T) {
+	file, d := written(t)
+	ctx := openBrowser(t)
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file)))
+	const visible = `document.querySelectorAll(".line:not([hidden])").length`
+	all := value(t, ctx, visible)
+	fingering := 0
+	for _, c := range d.Pieces[0].Changes {
+		if c.Kind.Class() == compare.Fingering {
+			fingering++
+		}
+	}
+	require.Positive(t, fingering)
+	press(t, ctx, "1")
+	require.NotEqual(t, all, value(t, ctx, visible))
+	press(t, ctx, "1", "n", "c")
+	require.Equal(t, all, value(t, ctx, visible))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Click("#unmarked", chromedp.ByQuery)))
+	require.NotEqual(t, all, value(t, ctx, visible))
+	press(t, ctx, "?")
+	require.Equal(t, "false", value(t, ctx, `document.getElementById("help").hidden`))
+	require.NoError(t, chromedp.Run(ctx, chromedp.ActionFunc(func(ctx context.Context) error {
+		pdf, _, err := cdppage.PrintToPDF().Do(ctx)
+		if err == nil && !strings.HasPrefix(string(pdf), "%PDF-") {
+			t.Error("no PDF came")
+		}
+		return err
+	})))
+	require.NoError(t, chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(320, 640, 1, true), chromedp.Reload()))
+	require.Equal(t, "320", value(t, ctx, "document.documentElement.scrollWidth"), "WCAG 2.2, 1.4.10")
+}
