@@ -149,7 +149,7 @@ func (s *Sheet) remarks() []string {
 		out = append(out, wording.Count(before, "earlier correction")+" still right.")
 	}
 	if len(s.NotCompared) > 0 {
-		out = append(out, "Not compared: "+strings.Join(s.NotCompared, ", ")+".")
+		out = append(out, "Not compared: "+strings.Join(s.NotCompared, "; ")+".")
 	}
 	return out
 }
