@@ -88,6 +88,9 @@ func (p *Page) Write(out io.Writer) error {
 		Old: d.Old, New: d.New, Look: template.CSS(engrave.CSS + look), Script: template.JS(script), Classes: compare.Classes(),
 		Notation: p.Notation, NotCompared: p.NotCompared,
 	}
+	if len(d.Compared) > 0 {
+		v.Classes = d.Compared
+	}
 	total := 0
 	for i := range d.Pieces {
 		piece := &d.Pieces[i]

@@ -125,7 +125,7 @@ func TestNotesAreNamed(t *testing.T) {
 	}
 	long := bare(read(t, first, n("D4", 4)+tied("G4", 4, "start"), tied("G4", 4, "stop")+n("A4", 4), first))
 	short := bare(read(t, first, n("D4", 4)+n("G4", 4), `<forward><duration>4</duration></forward>`+n("A4", 4), first))
-	require.Equal(t, []string{"m. 2, right hand, beat 3, G4: duration: 4 quarters, ties included → 2 quarters"}, compared(long, short))
+	require.Equal(t, []string{"m. 2, right hand, beat 3, G4: duration: 2 quarters tied to 2 quarters → 2 quarters"}, compared(long, short))
 	voice2 := func(note string) string { return strings.ReplaceAll(note, `<voice>1</voice>`, `<voice>2</voice>`) }
 	back := `<backup><duration>8</duration></backup>`
 	two := bare(read(t, first, n("G4", 4)+n("B4", 4)+back+voice2(n("G4", 8)), first))

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"strings"
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
@@ -129,7 +130,7 @@ func (c *comparison) alone(v *view, to, cover, spanOf []int, inB bool) {
 // describe names a note with its digits: "C5, quarter note, digit 3".
 func (v *view) describe(i int) string {
 	n := &v.score.Notes[i]
-	out := n.Pitch.String() + ", " + durationWords(n)
+	out := n.Pitch.String() + ", " + v.sounding(i)
 	if r := readingOf(n); len(r) > 0 {
 		out += ", digit " + r.String()
 	}
@@ -194,18 +195,31 @@ func beatWords(v *view, n int) string {
 	return v.momentWords(note.Measure, note.Onset)
 }
 
-// sounding gives the duration of a struck note, ties added up.
+// mostTied is how many tied notes are named one by one.
+const mostTied = 4
+
+// sounding gives the duration of a struck note with the notes tied to it:
+// "half note tied to quarter note".
 func (v *view) sounding(n int) string {
-	note := &v.score.Notes[n]
-	if note.TiedTo < 0 {
-		return durationWords(note)
-	}
-	total := note.Duration
+	total, words := score.Fraction{}, []string{}
 	notes := v.score.Notes
-	for at, steps := note.TiedTo, 0; at >= 0 && steps < len(notes); at, steps = notes[at].TiedTo, steps+1 {
-		total = total.Add(v.score.Notes[at].Duration)
+	for at := n; at >= 0 && len(words) <= len(notes); at = notes[at].TiedTo {
+		total = total.Add(notes[at].Duration)
+		words = append(words, durationWords(&notes[at]))
 	}
-	return quarters(total) + ", ties included"
+	if len(words) > mostTied {
+		return fmt.Sprintf("%d tied notes, %s in all", len(words), quarters(total))
+	}
+	return strings.Join(words, " tied to ")
+}
+
+// struck gives the note at the head of a row of tied notes.
+func (v *view) struck(n int) int {
+	notes := v.score.Notes
+	for steps := 0; notes[n].TiedFrom >= 0 && steps < len(notes); steps++ {
+		n = notes[n].TiedFrom
+	}
+	return n
 }
 
 // durationWords names a note value as a musician would, or its length in

@@ -76,6 +76,9 @@ func (c *comparison) values(a, b int, m, n *score.Note) {
 	}) {
 		return
 	}
+	if head := c.a.struck(a); head != a && c.al.ToB[head] == c.b.struck(b) && c.al.Kinds[head].Has(align.DurationChanged) {
+		return // named there, ties included
+	}
 	span := &c.al.Spans[c.al.SpanOfA[m.Measure]]
 	tied := (m.TiedTo >= 0) != (n.TiedTo >= 0)
 	switch {
