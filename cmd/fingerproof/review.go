@@ -20,7 +20,9 @@ import (
 // where the engraver is installed.
 type reviewer struct {
 	collection string
-	excerpts   int // passages drawn a piece
+	excerpts   int                      // passages drawn a piece
+	score      bool                     // the whole score is drawn
+	earlier    func(file string) []byte // a page that an earlier run wrote, nil where there is none
 	notation   string
 	press      *engrave.Press
 	workers    chan *engrave.Worker // those that rest; nil ones are started when first used
@@ -41,7 +43,8 @@ type reviewed struct {
 // on. Pages come without notation where it cannot be made ready; why is on each.
 func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeline.Job) *reviewer {
 	r := &reviewer{
-		collection: storeName(job.Collection.Title, job.Collection.Root), excerpts: excerpts,
+		collection: storeName(job.Collection.Title, job.Collection.Root), excerpts: excerpts, score: excerpts > 0,
+		earlier: func(string) []byte { return nil },
 		workers: make(chan *engrave.Worker, job.Workers), done: map[string]reviewed{},
 	}
 	for range job.Workers {
@@ -93,6 +96,11 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 		}
 		if err := m.Draw(ctx, worker, w, r.excerpts); err != nil {
 			return err
+		}
+		if r.score && r.press != nil {
+			if err := m.DrawScore(ctx, worker, w, r.earlier(page.FileName(w.Piece.ID))); err != nil {
+				return err
+			}
 		}
 	}
 	html, err := page.Piece(m)
@@ -160,7 +168,7 @@ func sincePassed(root string) func(*pipeline.PieceRun) []page.Change {
 // changeOnSheet names a change as a proof reader looks for it: measure, hand
 // and beat, then what was passed and what stands now.
 func changeOnSheet(c *check.Change) page.Change {
-	out := page.Change{Place: c.Place(), Index: c.Index, Cause: c.Cause, What: string(c.Kind)}
+	out := page.Change{Place: c.Place(), Index: c.Index, N: c.N, Cause: c.Cause, What: string(c.Kind)}
 	if c.Pitch != "" {
 		out.What = c.Pitch + ", " + out.What
 	}

@@ -82,6 +82,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	index := page.NewIndex(job.Collection)
 	review := newReviewer(ctx, env, o.excerpts, job)
 	defer review.close(ctx)
+	review.earlier = func(file string) []byte { return dir.Earlier("review/" + file) }
 	review.changes = sincePassed(job.Collection.Root)
 	job.After = review.piece
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {

@@ -54,6 +54,9 @@ func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
 	inner.RemoveAttr("color")
 	dressElements(inner, sheet, outlines)
 	markSigns(inner, options)
+	if options.places != nil {
+		placeSystems(inner, options.places)
+	}
 	root.Attr = nil
 	for _, attribute := range [][2]string{
 		{"class", "engraving"}, {"role", "img"}, {"viewBox", viewBox},

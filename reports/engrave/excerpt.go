@@ -17,7 +17,8 @@ type ExcerptOptions struct {
 	// Signs are marked with the class "differs" and their label as data-label: a page can draw a frame around them.
 	Signs []SignMark
 
-	first int // measure of the sheet
+	first  int  // measure of the sheet
+	places *int // where systems and measures bear their places: the index of the first measure
 }
 
 // SignMark names signs of the notation that are no notes.

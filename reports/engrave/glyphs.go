@@ -2,6 +2,7 @@ package engrave
 
 import (
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -31,6 +32,20 @@ func (g *Glyphs) SVG() string {
 	}
 	text.WriteString(`</defs></svg>`)
 	return text.String()
+}
+
+var oneOutline = regexp.MustCompile(`(?s)<g id="glyph-\w+">.*?</g>`)
+
+// Without gives a collection of outlines, written by SVG, without those that another has: a page that holds both
+// needs each once.
+func Without(svg, other string) string {
+	return oneOutline.ReplaceAllStringFunc(svg, func(outline string) string {
+		id, _, _ := strings.Cut(outline, ">")
+		if strings.Contains(other, id+">") {
+			return ""
+		}
+		return outline
+	})
 }
 
 func (g *Glyphs) add(outlines []outline) {

@@ -97,6 +97,15 @@ func (f *Folder) Write(name string, data []byte) error {
 	return f.put(name, data)
 }
 
+// Earlier is a file as an earlier run left it, nil where there is none.
+func (f *Folder) Earlier(name string) []byte {
+	data, err := os.ReadFile(filepath.Join(f.dir, filepath.FromSlash(name)))
+	if err != nil {
+		return nil
+	}
+	return data
+}
+
 func (f *Folder) put(name string, data []byte) error {
 	path := filepath.Join(f.dir, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {

@@ -119,20 +119,39 @@ func press(t *testing.T, ctx context.Context, keys ...string) {
 // An editor judges with keys alone, undoes, leaves the page and finds everything there again, and saves a file.
 func TestAnEditorDecidesByKeys(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
-	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate(at+"/op7-nocturne.html")))
+	require.NoError(t, chromedp.Run(
+		ctx, emulation.SetDeviceMetricsOverride(1280, 720, 1, false), chromedp.Navigate(at+"/op7-nocturne.html"),
+	))
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
 	const count, state = `document.getElementById("count").textContent`, `document.querySelector(".passage.here .state").textContent`
 	require.Contains(t, text(t, ctx, count), "0 of ")
 
-	press(t, ctx, "n")
-	first := text(t, ctx, `document.activeElement.dataset.number`)
+	// The first passage is open and in view before any key.
+	first := text(t, ctx, `document.querySelector(".passage.here").dataset.number`)
+	require.Equal(t, "true", text(
+		t, ctx, `document.querySelector(".passage.here").getBoundingClientRect().top < innerHeight / 2`,
+	))
+	hereOnly := func() { // what goes to like places too is tried by itself
+		if text(t, ctx, `String(!!document.querySelector(".passage.here .too:checked"))`) == "true" {
+			press(t, ctx, "r")
+		}
+	}
+	hereOnly()
 	press(t, ctx, "t") // and on to the next
 	require.Contains(t, text(t, ctx, count), "1 of ")
 	require.NotEqual(t, first, text(t, ctx, `document.activeElement.dataset.number`))
 	press(t, ctx, "u")
 	require.Contains(t, text(t, ctx, count), "0 of ")
-	press(t, ctx, "p", "t")
+	require.Equal(t, first, text(t, ctx, `document.activeElement.dataset.number`), "undo leads back")
+	press(t, ctx, "t")
 	require.Contains(t, text(t, ctx, count), "1 of ")
+
+	// A key decides nothing on a passage that is not seen: it brings it into view.
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(`scrollTo(0, document.body.scrollHeight)`, nil)))
+	press(t, ctx, "t")
+	require.Contains(t, text(t, ctx, count), "1 of ")
+	require.Contains(t, text(t, ctx, `document.getElementById("said").textContent`), "in view now")
+	hereOnly()
 
 	// Amend: the first doubt gets the finger that is the next best choice, and the passage that follows appears.
 	press(t, ctx, "a")

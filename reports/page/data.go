@@ -28,6 +28,12 @@ type pageData struct {
 	Measures map[int]measureData `json:"measures"`
 	// Decided is, by initials, what their file holds already, as it is written.
 	Decided map[string]string `json:"decided,omitempty"`
+	// At is, by note, the passage in which it is judged; Says, by note, what is to be said of a printed digit that
+	// no passage asks about.
+	At     map[int]int         `json:"at"`
+	Says   map[int]string      `json:"says"`
+	Groups map[string][]string `json:"groups,omitempty"` // fingerprints of findings judged at once, by rule
+	Places []string            `json:"places"`           // the measures' numbers
 }
 
 type passageData struct {
@@ -44,7 +50,8 @@ type passageData struct {
 	Handover string     `json:"handover,omitempty"` // id of a redistribution
 	To       string     `json:"to,omitempty"`       // the hand that takes its notes
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
-	Returns  []int      `json:"returns,omitempty"`  // numbers of the passages judged with it
+	Returns  bool       `json:"returns,omitempty"`  // decided for its returns too, unless the editor says otherwise
+	Open     []int      `json:"open,omitempty"`     // notes that print and nobody has decided
 	// Figures are measures of the passage that stand again elsewhere.
 	Figures []figureData `json:"figures,omitempty"`
 }
@@ -101,6 +108,8 @@ type choiceData struct {
 type findingRef struct {
 	Rule  string `json:"rule"`
 	Notes []int  `json:"notes,omitempty"`
+	Put   string `json:"put,omitempty"` // the digit of a witness that could be put in
+	From  string `json:"from,omitempty"`
 }
 
 // data gives the script's knowledge as JSON. Only notes of passages, and those that a choice reaches, are in it.
@@ -110,6 +119,11 @@ func (m *Material) data() (template.JS, error) {
 		Key: storeKey(m.Collection, r.Piece), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
 		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{},
 		Findings: map[string]findingRef{}, Measures: map[int]measureData{}, Decided: m.Decided,
+		At: m.passageOf(), Says: map[int]string{},
+		Groups: map[string][]string{}, Places: measureNumbers(r),
+	}
+	for _, g := range m.groups() {
+		d.Groups[g.Rule] = g.Fingerprints
 	}
 	notes := map[int]*state.Note{}
 	for i := range r.Notes {
@@ -143,7 +157,11 @@ func (m *Material) data() (template.JS, error) {
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
-			d.Findings[f.Fingerprint] = findingRef{f.Rule, f.Notes}
+			ref := findingRef{Rule: f.Rule, Notes: f.Notes}
+			if s := m.witnessDigit(f); s != nil {
+				ref.Put, ref.From = s.Text, strings.Join(s.Witnesses, ", ")
+			}
+			d.Findings[f.Fingerprint] = ref
 			for _, n := range f.Notes {
 				add(n)
 			}
@@ -156,11 +174,7 @@ func (m *Material) data() (template.JS, error) {
 				v.Handed = append(v.Handed, [2]int{n.N, n.Finger})
 			}
 		}
-		for _, later := range m.Passages {
-			if later.ReturnOf == p.Number {
-				v.Returns = append(v.Returns, later.Number)
-			}
-		}
+		v.Returns, v.Open = p.ForReturns, p.Open
 		v.Figures = m.figuresOf(p.Number)
 		for _, f := range v.Figures {
 			for _, place := range f.Places {
@@ -187,6 +201,11 @@ func (m *Material) data() (template.JS, error) {
 				}
 				d.Choices[i] = append(d.Choices[i], choice)
 			}
+		}
+	}
+	for i := range r.Notes {
+		if n := &r.Notes[i]; n.Printed && d.At[n.N] == 0 {
+			d.Says[n.N] = m.saysOf(n)
 		}
 	}
 	encoded, err := json.Marshal(d) // escapes < > & as \u003c…
@@ -245,6 +264,20 @@ func (m *Material) figuresOf(passage int) (out []figureData) {
 		})
 	}
 	return out
+}
+
+// saysOf says whose a printed digit is that no passage asks about.
+func (m *Material) saysOf(n *state.Note) string {
+	said := fmt.Sprintf("m. %s, beat %s, %s: %s, ", n.Measure, m.More[n.N].Beat, n.Pitch, digitText(n, n.Finger))
+	switch {
+	case m.stands(n.N):
+		return said + "stands in the text"
+	case m.More[n.N].By != "":
+		return said + "decided by " + m.More[n.N].By
+	case m.More[n.N].Given:
+		return said + "given by a source, or carried from where the passage stands elsewhere"
+	}
+	return said + "not asked about"
 }
 
 // mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its

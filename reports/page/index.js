@@ -8,10 +8,14 @@
   let open = 0, judged = 0;
   for (const row of rows) {
     if (!row.dataset.key) continue;
-    let decided = {};
-    try { decided = (JSON.parse(localStorage.getItem(row.dataset.key)) || {}).decided || {}; } catch { /* no store */ }
+    let decided = {}, kept = [];
+    try {
+      const state = JSON.parse(localStorage.getItem(row.dataset.key)) || {};
+      decided = state.decided || {};
+      kept = state.judged || [];
+    } catch { /* no store */ }
     const marks = row.dataset.marks ? row.dataset.marks.split(" ") : [];
-    const done = marks.filter((mark) => decided[mark]).length;
+    const done = marks.filter((mark) => decided[mark] || kept.includes(mark)).length;
     row.dataset.decided = done;
     row.dataset.open = marks.length - done;
     row.querySelector(".open-count").textContent = marks.length - done;

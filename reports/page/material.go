@@ -2,9 +2,12 @@ package page
 
 import (
 	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
@@ -35,15 +38,27 @@ type Material struct {
 	Measures []decision.MeasureRef
 	// Decided is what the files of decisions hold already, by initials.
 	Decided map[string]string
+	// Open lists the notes whose printed digit nobody has decided.
+	Open []int
 	// Again lists notes of which a decision no longer holds, so that they are asked again.
 	Again map[int]bool
+	// Passed is when the piece was last passed for press, and by whom; zero where it never was.
+	Passed Passed
 	// Changes are the differences to what was last passed for press.
 	Changes []Change
 	// Pictures are the engraved excerpts by number of their passage; Glyphs the outlines they share.
 	Pictures map[int]Picture
 	Glyphs   string
+	// Score is the whole edition, drawn.
+	Score WholeScore
 	// Notation says why there are no pictures; "" where there are.
 	Notation string
+}
+
+// Passed is the last pass for press of a piece.
+type Passed struct {
+	By, When string
+	Differs  bool // what stands now is not what was passed
 }
 
 // Change is one difference to what was passed.
@@ -51,6 +66,7 @@ type Change struct {
 	Place    string // "m. 4, left hand, beat 3", "" where it stands at no place
 	What     string // "E5, finger"
 	Index    int    // of the measure
+	N        int    // of the note, -1 where it is at none
 	Old, New string
 	Cause    string // what input makes it
 }
@@ -88,6 +104,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m.Passages = review.Passages(w.Result, w.Playing, m.Returns)
 	m.Passages = review.AddFirm(m.Passages, w.Result, w.Playing, m.Returns, w.Open)
 	m.Like = likePlaces(w, m.Passages)
+	m.Open = w.Open
 	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
@@ -220,6 +237,37 @@ func digitsByPage(s *score.Score, r *state.Result) []PageDigits {
 // ForIndex is the material without what only the page itself shows, to be kept until the index is written.
 func (m *Material) ForIndex() *Material {
 	out := *m
-	out.Pictures, out.Glyphs, out.Others, out.Measures = nil, "", nil, nil
+	out.Pictures, out.Glyphs, out.Others, out.Measures, out.Score = nil, "", nil, nil, WholeScore{}
 	return &out
+}
+
+// decidedBy counts the digits that editors have decided, by initials.
+func (m *Material) decidedBy() string {
+	counts := map[string]int{}
+	for i := range m.Result.Notes {
+		if n := &m.Result.Notes[i]; n.Responsibility == score.Editor && !n.Tied {
+			counts[n.Agent]++
+		}
+	}
+	var parts []string
+	for _, who := range slices.Sorted(maps.Keys(counts)) {
+		parts = append(parts, fmt.Sprintf("%s %s", who, wording.Count(counts[who], "digit")))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// passedWords says when a piece was passed, by whom, and whether it still stands so.
+func (m *Material) passedWords() string {
+	p := m.Passed
+	if p.When == "" {
+		return ""
+	}
+	said := p.When
+	if p.By != "" {
+		said += " by " + p.By
+	}
+	if p.Differs {
+		said += "; changed since"
+	}
+	return said
 }

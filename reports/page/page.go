@@ -16,8 +16,13 @@ import (
 	"fingerproof/reports/internal/caution"
 )
 
-//go:embed *.html *.css *.js
+//go:embed *.html *.css *.js piece/*.js
 var files embed.FS
+
+// pieceScript lists the files that make the script of a piece's page: they share one scope, in this order.
+var pieceScript = []string{
+	"store", "entries", "clashes", "like", "notation", "cards", "findings", "bulk", "strip", "keys", "print",
+}
 
 // Caution returns the caution for other formats.
 func Caution() string { return caution.Text }
@@ -26,11 +31,12 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"css": func() template.CSS { // our own files
 		return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice)
 	},
-	"script":  func(name string) template.HTML { return template.HTML("<script>" + mustRead(name) + "</script>") },
-	"policy":  contentPolicy,
-	"caution": Caution,
-	"nats":    func(milli int64) float64 { return float64(milli) / 1000 },
-	"millis":  func(milli int) float64 { return float64(milli) / 1000 },
+	"script":       func(name string) template.HTML { return template.HTML("<script>" + scriptText(name) + "</script>") },
+	"policy":       contentPolicy,
+	"caution":      Caution,
+	"shortcaution": func() string { return caution.Short },
+	"nats":         func(milli int64) float64 { return float64(milli) / 1000 },
+	"millis":       func(milli int) float64 { return float64(milli) / 1000 },
 }).ParseFS(files, "*.html"))
 
 // shownTwice gives the engraver's look to a drawing that is shown a second time: there its outermost element is not
@@ -41,11 +47,25 @@ var shownTwice = strings.ReplaceAll(engrave.CSS, ".engraving ", ".definition-sca
 func contentPolicy(script string) string {
 	allowed := "'none'"
 	if script != "" {
-		sum := sha256.Sum256([]byte(mustRead(script)))
+		sum := sha256.Sum256([]byte(scriptText(script)))
 		allowed = "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 	}
 	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; " +
 		"script-src " + allowed
+}
+
+// scriptText is a page's script whole.
+func scriptText(name string) string {
+	if name != "piece.js" {
+		return mustRead(name)
+	}
+	var b strings.Builder
+	b.WriteString("\"use strict\";\n(() => {\n")
+	for _, part := range pieceScript {
+		b.WriteString(mustRead("piece/" + part + ".js"))
+	}
+	b.WriteString("})();\n")
+	return b.String()
 }
 
 func mustRead(name string) string {

@@ -31,13 +31,15 @@ type passageView struct {
 	Box             string // viewBox of a second showing of the picture
 	Width, Height   int
 	Stands          bool // a digit stands in the text here
-	Returns         []returnView
-}
-
-type returnView struct {
-	Number int
-	Place  string
-	Kind   string
+	Like, Refused   []likeView
+	Returns         []string // passages judged with it
+	Gathered        []gathered
+	KindName        string
+	Brief           string // what there is to judge, in a few words
+	About           string // what it can be found by
+	SureTo          int    // least confidence, in percent
+	Again           bool   // asked again
+	Mostly          string // what most of the effort is
 }
 
 // column is what one hand strikes at once, highest first.
@@ -72,22 +74,10 @@ func (m *Material) passageViews() []passageView {
 	for i := range m.Result.Notes {
 		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
 	}
-	byNumber := map[int]*review.Passage{}
-	for i := range m.Passages {
-		byNumber[m.Passages[i].Number] = &m.Passages[i]
-	}
 	var out []passageView
 	for _, p := range review.WorstFirst(m.Passages) {
 		if p.ReturnOf == 0 {
-			v := m.passageView(p, notes)
-			for _, later := range m.Passages {
-				if later.ReturnOf == p.Number {
-					v.Returns = append(v.Returns, returnView{
-						later.Number, m.measureRange(later.First, later.Last), later.Kind.String(),
-					})
-				}
-			}
-			out = append(out, v)
+			out = append(out, m.passageView(p, notes))
 		}
 	}
 	return out
@@ -137,7 +127,13 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		}
 		v.Handed = strings.Join(parts, ", ")
 	}
-	v.Why = m.why(&p, notes, v.Effort)
+	v.Gathered = m.gather(v.Findings)
+	v.Again = slices.ContainsFunc(p.Notes, func(n int) bool { return m.Again[n] })
+	v.Mostly = mostly(v.Effort)
+	v.Why = m.why(&p, notes, &v)
+	v.KindName, v.SureTo, v.Returns = kindOf(&p), m.sureTo(&p, notes), m.returnsOf(&p)
+	v.Like, v.Refused = m.likeViews(&p)
+	v.Brief, v.About = m.brief(&v), about(&v)
 	if picture, drawn := m.Pictures[p.Number]; drawn {
 		v.Unchanged = p.Redistribution < 0 && !strings.Contains(picture.SVG, `class="fing added`)
 		shown := picture.shown(fmt.Sprintf("x%d", p.Number))
@@ -219,7 +215,7 @@ const (
 )
 
 // why says in sentences what there is to judge.
-func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares state.Effort) []string {
+func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageView) []string {
 	var out []string
 	if d := p.Redistribution; d >= 0 {
 		r := m.Result.Redistributions[d]
@@ -230,7 +226,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 			"The %s could take notes here: %s.", r.To.Words(), strings.TrimSuffix(r.Reason, "."),
 		))
 	}
-	if slices.ContainsFunc(p.Notes, func(n int) bool { return m.Again[n] }) {
+	if v.Again {
 		out = append(
 			out,
 			"Asked again: digits that were decided here no longer hold, since notes changed hands beside them or "+
@@ -270,6 +266,14 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 	case len(p.Doubts) > 0:
 		out = append(out, "Editors finger such a place in several ways.")
 	}
+	if v.Mostly != "" {
+		out = append(out, fmt.Sprintf("Most of the effort here is %s.", v.Mostly))
+	}
+	return out
+}
+
+// mostly names what more than half of an effort is, "" where nothing is.
+func mostly(shares state.Effort) string {
 	var worst state.Share
 	var sum int64
 	for _, s := range shares {
@@ -279,9 +283,9 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, shares stat
 		sum += max(s.MilliNats, 0)
 	}
 	if sum > 0 && worst.MilliNats*2 > sum {
-		out = append(out, fmt.Sprintf("Most of the effort here is %s.", worst.Criterion))
+		return worst.Criterion
 	}
-	return out
+	return ""
 }
 
 func (m *Material) doubtOf(n *state.Note) doubt {

@@ -7,6 +7,7 @@ import (
 
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/reports/engrave"
 )
 
 // How sure a finger is, in the words of an editor's page.
@@ -53,6 +54,13 @@ type pieceView struct {
 	Data           template.JS
 	Figures        []figure // what returns, by first passage
 	Tally          string
+	Overview       template.HTML // the piece from beginning to end
+	Kinds          []kind
+	Groups         []group
+	Score          WholeScore
+	ScorePages     template.HTML
+	ScoreSum       string
+	By, Passed     string
 }
 
 type strip struct {
@@ -92,6 +100,13 @@ func Piece(m *Material) ([]byte, error) {
 	v.Others = otherWords(m.Others)
 	v.Reach, v.Tempo, v.Density = reachCurve(r, numbers), tempoCurve(m.Tempo, numbers), densityBars(m.Pages)
 	v.Judge = m.passageViews()
+	v.Overview, v.Kinds, v.Groups = m.course(v.Judge), kinds(v.Judge), m.groups()
+	v.By, v.Passed = m.decidedBy(), m.passedWords()
+	if v.Score = m.Score; len(m.Score.Pages) > 0 {
+		v.ScorePages = template.HTML(scoreBegins + m.Score.drawing() + scoreEnds) //nolint:gosec // written by reports/engrave, text escaped
+		v.ScoreSum = m.Score.sum()
+		v.Glyphs = template.HTML(engrave.Without(m.Glyphs, m.Score.Glyphs)) //nolint:gosec // of reports/engrave
+	}
 	for i := range v.Judge {
 		if v.Judge[i].Passage.Firm {
 			v.Firm++

@@ -15,6 +15,7 @@ type figure struct {
 	Places []place
 	Notes  int // compared at all places
 	Alike  int
+	Agrees bool // at every place, nothing to be said of any
 }
 
 // place is one return of a figure.
@@ -39,6 +40,13 @@ func figures(r *state.Result) (out []figure) {
 		f := &out[k]
 		f.Notes, f.Alike = f.Notes+x.Notes, f.Alike+x.Alike
 		f.Places = append(f.Places, place{Return: x, Says: howReturns(x), Other: differences(r, x)})
+	}
+	for i := range out {
+		f := &out[i]
+		f.Agrees = f.Alike == f.Notes && !slices.ContainsFunc(f.Places, func(p place) bool { return len(p.Other) > 0 })
+		if f.Agrees {
+			f.Notes = f.Places[0].Notes
+		}
 	}
 	slices.SortStableFunc(out, func(a, b figure) int {
 		switch {

@@ -43,20 +43,20 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 		`JSON.parse(document.getElementById("data").textContent).passages[c.dataset.number].mark).join(" ")`
 	open(nil)
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
-	press(t, ctx, "n", "t", "t")
+	press(t, ctx, "t", "t")
 	first, judged := saved(), strings.Fields(text(t, ctx, marks))[:2]
-	require.Len(t, first, 2)
+	require.GreaterOrEqual(t, len(first), 2)
 
 	open(first)
 	for _, mark := range judged {
 		require.NotContains(t, text(t, ctx, marks), mark, "what is decided is not judged again")
 	}
-	require.Len(t, saved(), 2, "the browser still knows them")
+	require.Len(t, saved(), len(first), "the browser still knows them")
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
-	require.Len(t, saved(), 2, "another browser does not")
-	press(t, ctx, "n", "t", "n", "t", "n", "t")
+	require.Len(t, saved(), len(first), "another browser does not")
+	press(t, ctx, "t", "t", "t")
 	third := saved()
-	require.Greater(t, len(third), 2)
+	require.Greater(t, len(third), len(first))
 	for i, d := range first {
 		d.Line, third[i].Line = 0, 0
 		require.Equal(t, decision.Entry(d), decision.Entry(third[i]))

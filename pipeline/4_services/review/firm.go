@@ -22,7 +22,7 @@ func AddFirm(
 	for _, n := range open {
 		left[n] = true
 	}
-	byReturn := decidedByReturns(r, out, returns)
+	at := notesByNumber(r)
 	for i := range out {
 		q := &out[i]
 		if q.Redistribution >= 0 || q.ReturnOf > 0 {
@@ -35,6 +35,12 @@ func AddFirm(
 			}
 		}
 	}
+	for i := range out {
+		if q := &out[i]; q.ReturnOf == 0 && !q.ForReturns && len(q.Doubts) > 0 {
+			q.ForReturns = alikeEverywhere(whereReturned(at, r, q, returns))
+		}
+	}
+	byReturn := decidedByReturns(at, out, returns)
 	for n := range byReturn {
 		delete(left, n)
 	}
@@ -48,7 +54,12 @@ func AddFirm(
 				}
 			}
 		}
-		for _, span := range firmSpans(l, left, busy) {
+		for from := 0; ; {
+			span, found := firmSpan(l, left, busy, from)
+			if !found {
+				break
+			}
+			from = span[1] + 1
 			f := withoutDecided(stretch(l, span[0], span[1]), byReturn)
 			f.Firm = true
 			for _, n := range f.Notes {
@@ -57,41 +68,47 @@ func AddFirm(
 				}
 			}
 			f.Number = len(out) + 1
+			if places := whereReturned(at, r, &f, returns); alikeEverywhere(places) {
+				f.ForReturns = true // one figure, one decision
+				for _, place := range places {
+					for _, pair := range place.notes {
+						if there := pair[1]; left[there] {
+							delete(left, there)
+							byReturn[there] = true
+						}
+					}
+				}
+			}
 			out = append(out, f)
 		}
 	}
 	return out
 }
 
-// firmSpans gives the first and last measure of each run of measures in which digits of a line are left, not broken
-// by a measure that is judged as a doubt.
-func firmSpans(l line, left, busy map[int]bool) (out [][2]int) {
-	joined := false // nothing between the last span and here is judged otherwise
+// firmSpan gives the first and last measure of the next run of measures, from a measure on, in which digits of a line
+// are left, not broken by a measure that is judged as a doubt.
+func firmSpan(l line, left, busy map[int]bool, from int) (span [2]int, found bool) {
 	for _, n := range l.notes {
 		m := n.MeasureIndex
-		if k := len(out) - 1; k >= 0 && m > out[k][1] && busy[m] {
-			joined = false
-		}
-		if !left[n.N] {
+		if m < from {
 			continue
 		}
-		switch k := len(out) - 1; {
-		case k >= 0 && m <= out[k][1]:
-		case joined && m-out[k][0] < firmMeasures:
-			out[k][1] = m
+		if found && (m-span[0] >= firmMeasures || m > span[1] && busy[m]) {
+			break
+		}
+		switch {
+		case !left[n.N]:
+		case !found:
+			span, found = [2]int{m, m}, true
 		default:
-			out, joined = append(out, [2]int{m, m}), true
+			span[1] = m
 		}
 	}
-	return out
+	return span, found
 }
 
 // decidedByReturns lists the notes whose digit is decided with the passage that they bring back.
-func decidedByReturns(r *state.Result, passages []Passage, returns []parallel.Return) map[int]bool {
-	stands := map[int]bool{} // a digit in the text keeps its place where a passage returns
-	for i := range r.Notes {
-		stands[r.Notes[i].N] = len(r.Notes[i].Source) > 0
-	}
+func decidedByReturns(at map[int]*state.Note, passages []Passage, returns []parallel.Return) map[int]bool {
 	out := map[int]bool{}
 	for i := range passages {
 		q := &passages[i]
@@ -100,7 +117,9 @@ func decidedByReturns(r *state.Result, passages []Passage, returns []parallel.Re
 		}
 		for _, p := range returns {
 			for k := range min(len(p.First), len(p.Later)) {
-				if later := p.Later[k]; slices.Contains(q.Notes, p.First[k]) && !stands[later] {
+				later := p.Later[k]
+				if slices.Contains(q.Notes, p.First[k]) && taken(at[p.First[k]], q) && at[later] != nil &&
+					!standsThere(at[later]) {
 					out[later] = true
 				}
 			}

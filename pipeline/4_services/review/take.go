@@ -1,8 +1,6 @@
 package review
 
 import (
-	"slices"
-
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 )
@@ -23,14 +21,9 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		return d, len(d.Notes) > 0
 	}
 	d.Returns = p.ForReturns
-	at := map[int]*state.Note{}
-	for i := range r.Notes {
-		at[r.Notes[i].N] = &r.Notes[i]
-	}
+	at := notesByNumber(r)
 	for _, n := range p.Notes {
-		// What is given has no confidence, and nothing is left to take of it, unless it is to be printed and nobody
-		// decided it.
-		if e := at[n]; e.Finger > 0 && (e.Confidence != nil || slices.Contains(p.Open, n)) {
+		if e := at[n]; taken(e, p) {
 			d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
 		}
 	}

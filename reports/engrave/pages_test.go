@@ -1,0 +1,64 @@
+package engrave
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/shared"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/require"
+)
+
+// A whole score on pages has every measure once and in order, and every fingering sign that the document has: the
+// document is counted by itself, by its elements (MusicXML 4.0, `fingering`).
+func TestAScoreOnPagesIsWhole(t *testing.T) {
+	worker := newWorker(t, openPress(t))
+	for _, name := range []string{"op7-nocturne", "op3-1-scales", "op12-1-barcarolle"} {
+		data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name+".musicxml"))
+		require.NoError(t, err)
+		document := etree.NewDocument()
+		require.NoError(t, document.ReadFromBytes(data))
+		wanted := 0
+		for _, sign := range document.FindElements("//fingering") {
+			if sign.SelectAttrValue("substitution", "") != "yes" {
+				wanted++
+			}
+		}
+		sheet, err := Copy(data, CopyOptions{})
+		require.NoError(t, err)
+		score, err := worker.Score(context.Background(), sheet, PagesOptions{
+			Title: name, Width: 860, Height: 1200, Glyphs: &Glyphs{},
+		})
+		require.NoError(t, err)
+		require.Empty(t, score.Missing)
+		require.Empty(t, score.Cut)
+		next, signs := 0, 0
+		for _, page := range score.Pages {
+			require.LessOrEqual(t, page.Height, 1200)
+			drawing := etree.NewDocument()
+			require.NoError(t, drawing.ReadFromString(page.SVG))
+			for _, measure := range drawing.FindElements("//g[@data-m]") {
+				require.Equal(t, strconv.Itoa(next), measure.SelectAttrValue("data-m", ""))
+				left, right, found := strings.Cut(measure.SelectAttrValue("data-x", ""), " ")
+				require.True(t, found)
+				require.NotEqual(t, left, right)
+				next++
+			}
+			for _, g := range drawing.FindElements("//g") {
+				if firstClass(g) == "fing" {
+					signs++
+				}
+			}
+		}
+		require.Equal(t, len(document.FindElement("//part").SelectElements("measure")), next)
+		require.Equal(t, wanted, signs)
+		if filepath.Base(name) == "op7-nocturne" {
+			require.Greater(t, len(score.Pages), 1)
+		}
+	}
+}

@@ -1,0 +1,345 @@
+package page
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/lint/all"
+)
+
+// gathered is what one rule says in a passage: its findings as one line where there are several.
+type gathered struct {
+	Rule, Severity, Sentence string
+	Findings                 []state.Finding
+	Many                     bool
+	Letting                  bool // they can be let stand
+	Putting                  int  // digits of witnesses that could be put in
+}
+
+// group is what one rule says of a piece in many places, to be judged at once.
+type group struct {
+	Rule, Severity, Words, Places string
+	Fingerprints                  []string
+	Putting                       int
+}
+
+// groupFrom is the number of passages in which a rule has to speak for its findings to be judged at once.
+const groupFrom = 3
+
+// listedPlaces is how many places of a group are named.
+const listedPlaces = 12
+
+// lostDigit is the rule that speaks of digits of witnesses that the text lacks.
+const lostDigit = "digit-of-witness-lost"
+
+// gather puts the findings of a passage together by rule, in order of their first.
+func (m *Material) gather(findings []state.Finding) []gathered {
+	var out []gathered
+	for _, f := range findings {
+		k := slices.IndexFunc(out, func(g gathered) bool { return g.Rule == f.Rule && g.Severity == f.Severity })
+		if k < 0 {
+			k = len(out)
+			out = append(out, gathered{Rule: f.Rule, Severity: f.Severity})
+		}
+		g := &out[k]
+		g.Findings = append(g.Findings, f)
+		g.Letting = g.Letting || len(f.Notes) > 0
+		if m.witnessDigit(&f) != nil {
+			g.Putting++
+		}
+	}
+	for i := range out {
+		g := &out[i]
+		if g.Many = len(g.Findings) > 1; g.Many {
+			g.Sentence = m.manySentence(g.Rule, g.Findings)
+		}
+	}
+	return out
+}
+
+// manySentence says of several findings of one rule what they have in common.
+func (m *Material) manySentence(rule string, findings []state.Finding) string {
+	if rule == lostDigit {
+		if sigla := m.siglaOf(findings); sigla != "" {
+			return fmt.Sprintf("%s of %s that the text lacks", wording.Count(len(findings), "digit"), sigla)
+		}
+	}
+	return fmt.Sprintf("%s: %d times", titleOf(rule), len(findings))
+}
+
+// siglaOf names the witnesses whose digits are lost, "" where one of the findings is of another kind.
+func (m *Material) siglaOf(findings []state.Finding) string {
+	var sigla []string
+	for i := range findings {
+		s := m.witnessDigit(&findings[i])
+		if s == nil {
+			return ""
+		}
+		sigla = append(sigla, s.Witnesses...)
+	}
+	slices.Sort(sigla)
+	sigla = slices.Compact(sigla)
+	word := "witness "
+	if len(sigla) > 1 {
+		word = "witnesses "
+	}
+	return word + wording.List(sigla)
+}
+
+// witnessDigit is the digit of a witness that a finding says is lost and that could be put in: the text has none at
+// the note. nil for other findings.
+func (m *Material) witnessDigit(f *state.Finding) *state.Source {
+	if f.Rule != lostDigit || len(f.Notes) == 0 {
+		return nil
+	}
+	for i := range m.Result.Notes {
+		n := &m.Result.Notes[i]
+		if n.N != f.Notes[0] {
+			continue
+		}
+		var found *state.Source
+		for k := range n.Source {
+			s := &n.Source[k]
+			if !s.WitnessOnly {
+				return nil
+			}
+			if found == nil && !s.Alternate && strings.Contains(f.Message, "has "+s.Text+" on") {
+				found = s
+			}
+		}
+		return found
+	}
+	return nil
+}
+
+func titleOf(rule string) string {
+	if r := all.Rule(rule); r != nil {
+		return r.Title
+	}
+	return rule
+}
+
+// groups lists the rules that speak in many passages.
+func (m *Material) groups() []group {
+	passages := map[string]int{}
+	var order []string
+	at := map[string][]state.Finding{}
+	for _, p := range m.Passages {
+		seen := map[string]bool{}
+		for _, k := range p.Findings {
+			f := m.Result.Findings[k]
+			if len(f.Notes) == 0 || f.Severity == "error" {
+				continue // errors are judged one by one
+			}
+			if len(at[f.Rule]) == 0 {
+				order = append(order, f.Rule)
+			}
+			at[f.Rule] = append(at[f.Rule], f)
+			if !seen[f.Rule] {
+				seen[f.Rule] = true
+				passages[f.Rule]++
+			}
+		}
+	}
+	var out []group
+	for _, rule := range order {
+		if passages[rule] < groupFrom {
+			continue
+		}
+		found := at[rule]
+		g := group{Rule: rule, Severity: found[0].Severity}
+		g.Words = fmt.Sprintf("%s: %s", titleOf(rule), wording.Count(len(found), "place"))
+		var places []string
+		for i := range found {
+			g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
+			if m.witnessDigit(&found[i]) != nil {
+				g.Putting++
+			}
+			place := "m. " + found[i].Measure
+			if word := found[i].Hand.Words(); word != "" {
+				place += " " + strings.TrimSuffix(word, " hand")
+			}
+			places = append(places, place)
+		}
+		places = slices.Compact(places)
+		if len(places) > listedPlaces {
+			places = append(places[:listedPlaces], fmt.Sprintf("and %d more", len(places)-listedPlaces))
+		}
+		g.Places = strings.Join(places, ", ")
+		out = append(out, g)
+	}
+	slices.SortStableFunc(out, func(a, b group) int {
+		return cmp.Compare(severityRank(a.Severity), severityRank(b.Severity))
+	})
+	return out
+}
+
+func severityRank(s string) int { return slices.Index([]string{"error", "warning", "note"}, s) }
+
+// kind is one kind of passage that the page can show by itself.
+type kind struct {
+	Value, Name string
+	Count       int
+}
+
+// What a passage is mainly: each has one.
+const (
+	kindDoubt    = "doubt"
+	kindFirm     = "firm"
+	kindHandover = "handover"
+	kindFinding  = "finding"
+)
+
+func kindOf(p *review.Passage) string {
+	switch {
+	case p.Redistribution >= 0:
+		return kindHandover
+	case p.Firm:
+		return kindFirm
+	case len(p.Doubts) > 0:
+		return kindDoubt
+	}
+	return kindFinding
+}
+
+// about lists, divided by bars, what a passage can be found by: the rules that speak in it, the reason of a
+// redistribution, what most of its effort is.
+func about(v *passageView) string {
+	out := []string{v.KindName}
+	for _, f := range v.Findings {
+		out = append(out, "rule: "+f.Rule)
+	}
+	if v.Handover != nil {
+		out = append(out, "reason: "+strings.TrimSuffix(v.Handover.Reason, "."))
+	}
+	if v.Again {
+		out = append(out, "asked again")
+	}
+	if v.Mostly != "" {
+		out = append(out, "effort: "+v.Mostly)
+	}
+	slices.Sort(out)
+	return strings.Join(slices.Compact(out), "|")
+}
+
+// kinds lists what the passages of a page can be found by, with how many there are of each.
+func kinds(judge []passageView) []kind {
+	names := map[string]string{
+		kindDoubt: "real doubts", kindFirm: "firm", kindHandover: "redistributions",
+		kindFinding: "findings and no doubt",
+	}
+	counts := map[string]int{}
+	for i := range judge {
+		for _, word := range strings.Split(judge[i].About, "|") {
+			counts[word]++
+		}
+	}
+	var out []kind
+	for _, word := range []string{kindDoubt, kindFirm, kindHandover, kindFinding} {
+		if counts[word] > 0 {
+			out = append(out, kind{word, names[word], counts[word]})
+			delete(counts, word)
+		}
+	}
+	var rest []string
+	for word, n := range counts {
+		if n > 0 {
+			rest = append(rest, word)
+		}
+	}
+	slices.Sort(rest)
+	for _, word := range rest {
+		out = append(out, kind{word, word, counts[word]})
+	}
+	return out
+}
+
+// brief says in a few words what there is to judge.
+func (m *Material) brief(v *passageView) string {
+	var parts []string
+	switch v.KindName {
+	case kindHandover:
+		parts = append(parts, fmt.Sprintf("%s for the %s: %s", wording.Count(len(v.Handover.Notes), "note"),
+			v.Handover.To.Words(), strings.TrimSuffix(v.Handover.Reason, ".")))
+	case kindFirm:
+		parts = append(parts, "firm: "+wording.Count(len(v.Open), "digit"))
+	case kindDoubt:
+		first := v.Choices[0]
+		said := fmt.Sprintf("%d on %s", first.Finger, first.Pitch)
+		if choices := m.More[v.Doubts[0]].Choices; len(choices) > 0 {
+			said = fmt.Sprintf("%d or %d on %s", first.Finger, choices[0].Finger, first.Pitch)
+		}
+		if n := len(v.Doubts) - 1; n > 0 {
+			said += fmt.Sprintf(", and %s more", wording.Count(n, "doubt"))
+		}
+		parts = append(parts, said)
+	}
+	for _, g := range v.Gathered {
+		said := titleOf(g.Rule)
+		if len(g.Findings) > 1 {
+			said += fmt.Sprintf(" ×%d", len(g.Findings))
+		}
+		parts = append(parts, g.Severity+": "+said)
+	}
+	if v.Again {
+		parts = append(parts, "asked again")
+	}
+	if len(v.Like) > 0 {
+		parts = append(parts, wording.Count(len(v.Like), "like place"))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// likeView is a place that is like a measure of a passage, as a card names it.
+type likeView struct {
+	Measure           int
+	Place, Kind, Says string
+	Not               string // why no digits are offered there
+}
+
+// likeViews lists the places to which a decision on a passage can go too, then those to which it can not, with the
+// reason. What is decided there is no longer offered.
+func (m *Material) likeViews(p *review.Passage) (offered, refused []likeView) {
+	notes := map[int]*state.Note{}
+	for i := range m.Result.Notes {
+		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
+	}
+	for _, l := range m.Like[p.Number] {
+		v := likeView{
+			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Kind.String(), Not: l.Not,
+			Says: "the same digits are suggested there",
+		}
+		moved := 0
+		for k, to := range l.To {
+			if a, b := notes[l.From[k]], notes[to]; a != nil && b != nil && a.Finger != b.Finger {
+				moved++
+			}
+		}
+		if moved > 0 {
+			v.Says = wording.Count(moved, "digit") + " would change there"
+		}
+		switch {
+		case l.Not != "":
+			refused = append(refused, v)
+		case l.Open > 0:
+			offered = append(offered, v)
+		}
+	}
+	return offered, refused
+}
+
+// returnsOf names the passages that are judged with a passage since they bring it back.
+func (m *Material) returnsOf(p *review.Passage) []string {
+	var out []string
+	for _, later := range m.Passages {
+		if later.ReturnOf == p.Number {
+			out = append(out, fmt.Sprintf("%s (%s)", m.measureRange(later.First, later.Last), later.Kind))
+		}
+	}
+	return out
+}

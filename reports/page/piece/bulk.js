@@ -1,0 +1,92 @@
+  // Which passages are shown, and taking those together.
+  function fits(card) {
+    const kind = byId("show-kind").value, sure = Number(byId("show-sure").value || 0);
+    if (kind === "open" && judged(card)) return false;
+    if (kind && kind !== "open" && !card.dataset.about.split("|").includes(kind)) return false;
+    if (sure && Number(card.dataset.sure) < sure) return false;
+    const index = (field, otherwise) => { const at = data.places.indexOf(byId(field).value.trim()); return at < 0 ? otherwise : at; };
+    return Number(card.dataset.last) >= index("show-from", 0) && Number(card.dataset.first) <= index("show-to", data.places.length);
+  }
+
+  function filter() {
+    if (!byId("show-kind")) return;
+    let shown = 0, open = 0;
+    for (const card of cards) {
+      const fit = fits(card);
+      card.hidden = !fit && !card.classList.contains("here");
+      if (fit) { shown++; if (!judged(card)) open++; }
+    }
+    byId("shown").textContent = shown + " of " + cards.length + " shown, " + open + " of them open";
+  }
+
+  // What can be taken of some passages: those that are not judged, and have a suggestion. Redistributions are taken together
+  // only where they alone are shown.
+  function takable(list) {
+    const alone = list.every((card) => data.passages[card.dataset.number].handover);
+    const out = [];
+    for (const card of list) {
+      const number = card.dataset.number, p = data.passages[number];
+      if (judged(card) || p.handover && !alone) continue;
+      const verb = preview[number] ? "amend" : "take";
+      const written = entries(number, verb, "", preview[number], goesToo(card));
+      if (written.text) out.push({ card, number, verb, text: written.text });
+    }
+    return out;
+  }
+
+  function takeThem(list, what) {
+    if (!list.length) return say("No " + what + " passage is open.");
+    change(() => {
+      for (const { number, verb, text } of list) {
+        const decision = { verb, entry: text, order: order() };
+        if (verb === "amend") decision.fingers = preview[number];
+        if (goesToo(cardOf[number])) decision.too = true;
+        delete preview[number];
+        state.decided[mark(number)] = decision;
+      }
+    }, list.length + (what ? " " + what : "") + (list.length === 1 ? " passage taken." : " passages taken."));
+    if (here >= 0 && judged(cards[here])) next(1, true);
+  }
+
+  const takeFirm = () => takeThem(takable(cards.filter((card) => data.passages[card.dataset.number].firm)), "firm");
+
+  // Shows what would be taken, with its notation, and takes it when asked to.
+  let offered = [];
+  function takeShown() {
+    offered = takable(cards.filter((card) => fits(card)));
+    if (!offered.length) return say("None of those shown can be taken: they are judged, or nothing is suggested there.");
+    const list = byId("bulk-list");
+    let digits = 0;
+    list.replaceChildren();
+    for (const { card, number } of offered) {
+      const p = data.passages[number], head = document.createElement("h3");
+      const fingers = fingersOf(number, { verb: preview[number] ? "amend" : "take", fingers: preview[number] });
+      digits += Object.keys(fingers).length;
+      head.textContent = number + "  " + card.querySelector(".place").textContent + ": " + card.querySelector(".brief").textContent;
+      list.append(head);
+      const picture = card.querySelector(".pair figure:last-child svg");
+      if (picture) list.append(picture.cloneNode(true)); else if (hasScore) list.append(cut(p.first, p.last, fingers));
+      else list.append(card.querySelector(".fingers").cloneNode(true));
+    }
+    byId("bulk-count").textContent = plural(offered.length, "passage") + ", " + plural(digits, "digit") + ". Undo takes all of it back.";
+    byId("bulk").showModal();
+    byId("bulk-take").focus();
+  }
+
+  if (byId("take-shown")) {
+    byId("take-shown").addEventListener("click", takeShown);
+    for (const id of ["show-kind", "show-sure"]) byId(id).addEventListener("change", filter);
+    for (const id of ["show-from", "show-to"]) byId(id).addEventListener("input", filter);
+    byId("open-all").addEventListener("click", openAll);
+  }
+  byId("bulk-take").addEventListener("click", () => { byId("bulk").close(); takeThem(offered, ""); byId("bulk-list").replaceChildren(); });
+  byId("bulk").addEventListener("close", () => byId("bulk-list").replaceChildren());
+  if (byId("take-firm")) byId("take-firm").addEventListener("click", takeFirm);
+
+  function openAll() {
+    allOpen = !allOpen;
+    byId("open-all").setAttribute("aria-pressed", String(allOpen));
+    byId("open-all").textContent = allOpen ? "One at a time" : "Open all";
+    stand(here);
+    if (here >= 0) cards[here].scrollIntoView({ block: "start" });
+  }

@@ -1,0 +1,223 @@
+  let here = -1;
+  let allOpen = false;
+  const visible = (card) => !card.hidden;
+
+  function draw() {
+    let done = 0;
+    reach();
+    for (const card of cards) {
+      const number = card.dataset.number;
+      const decision = decisionOn(number);
+      card.classList.toggle("done", !!decision);
+      const label = card.querySelector(".state");
+      label.dataset.state = decision ? decision.verb : "open";
+      label.textContent = decision ? (decision.with ? "with " + decision.with : words[decision.verb]) : preview[number] ? "changed, not kept" : "open";
+      for (const button of card.querySelectorAll("[data-verb]")) button.setAttribute("aria-pressed", String(!!decision && !decision.ofFindings && !decision.with && decision.verb === button.dataset.verb));
+      const reason = card.querySelector(".reason");
+      if (decision && document.activeElement !== reason) reason.value = decision.why || "";
+      if (decision) done++;
+      drawFindings(card);
+      const fingers = shownFingers(card);
+      if (fingers || card.dataset.changed) { // long works have thousands of digits: only cards that change are touched
+        show(card, fingers);
+        card.dataset.changed = fingers ? "1" : "";
+      }
+    }
+    drawGroups();
+    const against = showClashes();
+    byId("bar").value = done;
+    byId("count").textContent = done + " of " + cards.length + " judged" + (against ? "; " + plural(against, "passage") + " against another" : "");
+    drawStrip();
+    drawScore();
+    filter();
+  }
+
+  function shownFingers(card) {
+    const number = card.dataset.number, decision = state.decided[mark(number)];
+    return preview[number] || (decision && decision.verb === "amend" ? decision.fingers : null);
+  }
+
+  // Shows the fingers of a passage: the suggestion, or what was chosen over it.
+  function show(card, fingers) {
+    for (const key of card.querySelectorAll(".finger")) {
+      const note = data.notes[key.dataset.note];
+      const chosen = fingers && fingers[key.dataset.note];
+      if (!key.dataset.first) { key.dataset.first = key.querySelector("b").textContent; key.dataset.said = key.querySelector(".spoken").textContent; }
+      const changed = !!chosen && chosen !== note.f;
+      key.querySelector("b").textContent = changed ? chosen : key.dataset.first;
+      key.classList.toggle("changed", changed);
+      key.querySelector(".spoken").textContent = changed ? key.dataset.said + ", changed from " + note.f : key.dataset.said;
+    }
+    for (const sign of card.querySelectorAll(".fing.added")) {
+      const id = sign.dataset.startid.slice(2);
+      const text = sign.querySelector("tspan tspan") || sign.querySelector("tspan");
+      if (!sign.dataset.first) { sign.dataset.first = text.textContent; sign.dataset.boxed = sign.classList.contains("changed") ? "1" : "0"; }
+      const chosen = fingers && fingers[id];
+      const changed = !!chosen && data.notes[id] && chosen !== data.notes[id].f;
+      text.textContent = changed ? chosen : sign.dataset.first;
+      sign.classList.toggle("changed", changed || sign.dataset.boxed === "1");
+    }
+    const caption = card.querySelector(".shown");
+    if (caption) caption.textContent = fingers ? "changed here" : "suggested";
+    if (card.querySelector(".cut") && card.querySelector(".cut").childElementCount) { empty(card); fill(card); }
+    showLike(card);
+  }
+
+  // One passage is open at a time, unless all are.
+  function unfold(card, open) {
+    card.classList.toggle("open", open);
+    card.querySelector(".row").setAttribute("aria-expanded", String(open));
+    if (open) fill(card); else empty(card);
+  }
+
+  function stand(index) {
+    here = index;
+    cards.forEach((card, i) => {
+      card.classList.toggle("here", i === here);
+      const open = allOpen || i === here;
+      if (card.classList.contains("open") !== open) unfold(card, open);
+    });
+    if (index >= 0) { showClashes(); standInScore(cards[here]); }
+  }
+
+  function go(index) {
+    if (!cards.length) return;
+    stand(Math.max(0, Math.min(cards.length - 1, index)));
+    const card = cards[here];
+    if (card.hidden) card.hidden = false; // asked for by its number or by undo: it is shown whatever the filter says
+    card.focus({ preventScroll: true });
+    card.scrollIntoView({ block: inScore() ? "nearest" : "start" });
+  }
+
+  // The next passage that is shown; open ones only where a decision leads on.
+  function next(step, openOnly) {
+    for (let i = here + step; i >= 0 && i < cards.length; i += step) {
+      if (visible(cards[i]) && !(openOnly && judged(cards[i]))) return go(i);
+    }
+    if (!openOnly) return say(step > 0 ? "This is the last passage." : "This is the first passage.");
+    const first = cards.findIndex((card) => visible(card) && !judged(card));
+    if (first >= 0) return go(first);
+    const left = cards.filter((card) => !judged(card)).length;
+    say(byId("said").textContent + (left ? " All that are shown are judged; " + plural(left, "passage") + " not shown." : " All is judged: save the decisions (w)."));
+  }
+
+  // Whether an editor sees the passage: its head, and more than its last line.
+  function seen(card) {
+    if (card.hidden || !card.classList.contains("open")) return false;
+    const box = card.getBoundingClientRect(), desk = document.querySelector(".desk").getBoundingClientRect();
+    const bottom = getComputedStyle(document.querySelector(".desk")).position === "fixed" ? desk.top : innerHeight;
+    return box.top < bottom - 60 && box.bottom > 60 && box.top > -box.height / 2;
+  }
+
+  // A key decides only on a passage that is seen; else it brings it into view.
+  function current(act) {
+    if (here < 0 || !seen(cards[here])) {
+      const to = here < 0 ? Math.max(0, cards.findIndex((card) => visible(card) && !judged(card))) : here;
+      go(to);
+      return say("Passage " + cards[here].dataset.number + " is in view now: press the key again.");
+    }
+    act(cards[here]);
+  }
+
+  function decide(card, verb) {
+    const number = card.dataset.number;
+    const why = card.querySelector(".reason").value.trim();
+    const passage = data.passages[number];
+    if (verb === "amend" && !preview[number] && !passage.handover) {
+      return choose(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled)"), true);
+    }
+    const written = entries(number, verb, why, preview[number], goesToo(card));
+    if (written.not) {
+      if (!why && (verb === "query" || verb === "stet" && passage.findings)) card.querySelector(".reason").focus();
+      return say(written.not);
+    }
+    here = cards.indexOf(card);
+    change(() => {
+      const decision = { verb, entry: written.text, order: order() };
+      if (why) decision.why = why;
+      if (verb === "amend") decision.fingers = preview[number];
+      if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
+      delete preview[number];
+      state.decided[mark(number)] = decision;
+    }, "Passage " + number + " " + words[verb] + (goesToo(card) && verb !== "stet" && verb !== "query" ? ", its like places too." : "."));
+    card.querySelector(".choices").hidden = true;
+    next(1, true);
+  }
+
+  // Opens the choices of one note.
+  function choose(card, key, focus) {
+    if (!key) return say("No finger can be changed here.");
+    const id = key.dataset.note;
+    const box = card.querySelector(".choices");
+    box.replaceChildren();
+    const note = data.notes[id];
+    const label = document.createElement("span");
+    label.textContent = "m. " + note.m + ", beat " + note.b + ", " + note.p + ":";
+    box.append(label);
+    const now = (preview[card.dataset.number] || {})[id] || note.f;
+    const offer = (finger, text) => {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.textContent = text;
+      button.dataset.finger = finger;
+      button.setAttribute("aria-pressed", String(finger === now));
+      button.addEventListener("click", () => { touch(card, key, finger); });
+      box.append(button);
+    };
+    offer(note.f, note.f + " as suggested");
+    for (const c of data.choices[id] || []) offer(c.f, c.f + " costs more by " + (c.c / 1000).toFixed(2));
+    for (let f = 1; f <= 5; f++) if (f !== note.f && !(data.choices[id] || []).some((c) => c.f === f)) offer(f, f + ", this digit alone");
+    box.hidden = false;
+    box.dataset.note = id;
+    if (focus) key.focus();
+  }
+
+  // Touches another finger: the passage that follows from it appears, up to where both rejoin.
+  function touch(card, key, finger) {
+    const number = card.dataset.number, id = key.dataset.note, note = data.notes[id];
+    const fingers = Object.assign({}, preview[number]);
+    const choice = (data.choices[id] || []).find((c) => c.f === finger);
+    if (finger === note.f) {
+      for (const c of data.choices[id] || []) for (const [n, f] of c.p) if (fingers[n] === f) delete fingers[n];
+      delete fingers[id];
+    } else if (choice) {
+      for (const [n, f] of choice.p) fingers[n] = f;
+      fingers[id] = finger;
+    } else {
+      fingers[id] = finger;
+    }
+    if (Object.keys(fingers).length) preview[number] = fingers; else delete preview[number];
+    if (state.decided[mark(number)]) { past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
+    draw();
+    choose(card, key, false);
+    const moved = Object.keys(fingers).length;
+    say(!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + moved + " digits change; it costs more by " + (choice.c / 1000).toFixed(2) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it.");
+  }
+
+  for (const [index, card] of cards.entries()) {
+    card.addEventListener("focusin", () => { if (here !== index) stand(index); });
+    card.querySelector(".row").addEventListener("click", (event) => {
+      event.stopPropagation();
+      if (here === index && card.classList.contains("open") && !allOpen && event.detail > 0 && card.dataset.clicked) { unfold(card, false); delete card.dataset.clicked; return; }
+      stand(index);
+      unfold(card, true);
+      card.dataset.clicked = "1";
+    });
+    card.addEventListener("click", (event) => {
+      const verb = event.target.closest("[data-verb]");
+      if (verb) return decide(card, verb.dataset.verb);
+      const key = event.target.closest(".finger");
+      if (key && !key.disabled) return choose(card, key, false);
+      const sign = event.target.closest(".fing.added, .piece-of .fing.asked");
+      if (sign) {
+        const button = card.querySelector('.finger[data-note="' + sign.dataset.startid.slice(2) + '"]:not(:disabled)');
+        if (button) return choose(card, button, true);
+      }
+      clickFinding(card, event.target);
+    });
+    card.querySelector(".reason").addEventListener("change", (event) => {
+      const number = card.dataset.number, decision = state.decided[mark(number)], why = event.target.value.trim();
+      const written = decision && entries(number, decision.verb, why, decision.fingers, goesToo(card));
+      if (written && written.text) change(() => { Object.assign(state.decided[mark(number)], { why, entry: written.text }); }, "Reason kept.");
+    });
+  }

@@ -1,0 +1,137 @@
+  // One decision as it stands in a file of decisions (pipeline/4_stages/05_decide): the text is kept with the decision, so that what was decided
+  // under an earlier suggestion is saved as it was decided.
+  const quote = (text) => JSON.stringify(text.replace(/\s+/g, " ").trim());
+  function entry(verb, on, more, notes, passage) {
+    let text = "  - " + verb + ": " + on + "\n    when: " + today() + "\n";
+    for (const [key, value] of Object.entries(more)) if (value) text += "    " + key + ": " + value + "\n";
+    return text + music(notes, passage);
+  }
+
+  // Notes with their digits in lines of music, one a measure (pipeline/3_records/decision/lines.go). Where few are decided,
+  // notes around them stand in brackets, so that they are found again.
+  function music(decided, passage) {
+    const note = (n) => data.notes[n], digits = new Map(decided), inTime = (a, b) => note(a).t - note(b).t;
+    const together = (a, b) => note(a).i === note(b).i && note(a).o === note(b).o;
+    const close = (a, b) => Math.abs(note(a).i - note(b).i) <= 2 && !together(a, b);
+    const beside = new Set(), rest = passage.notes.concat(passage.around || []).filter((n) => note(n) && !digits.has(n)).sort(inTime);
+    for (const [n] of decided) {
+      const near = decided.filter(([o]) => close(n, o)), before = near.filter(([o]) => inTime(o, n) < 0).length;
+      if (near.length >= 6) continue;
+      for (const o of rest.filter((o) => close(n, o) && inTime(o, n) < 0).slice(-2)) beside.add(o);
+      for (const o of rest.filter((o) => close(n, o) && inTime(o, n) > 0).slice(0, 2)) beside.add(o);
+    }
+    const lines = new Map(), marks = new Map();
+    for (const n of [...digits.keys(), ...beside].sort(inTime)) {
+      const i = note(n).i;
+      if (!lines.has(i)) lines.set(i, []);
+      lines.get(i).push(n);
+    }
+    for (const n of digits.keys()) for (const [i, x] of data.measures[note(n).i].l || []) marks.set(i, x);
+    const first = [...lines.keys()][0], number = (i) => data.measures[i].n;
+    const counts = (i) => /^(0|-?[1-9]\d*)$/.test(number(i)) && number(i) - number(first) === i - first;
+    const indexed = [...lines.keys()].some((i) => data.measures[i].q || lines.size > 1 && !counts(i));
+    const where = [...marks.keys()].sort((a, b) => a - b).map((i) => i - first + (lines.has(i) && data.measures[i].x === marks.get(i) ? "" : ":" + marks.get(i)));
+    let text = (where.length ? "    landmarks: " + where.join(" ") + "\n" : "") + "    notes:\n";
+    for (const [i, notes] of lines) {
+      const plain = /^[\p{L}\d][\p{L}\d._-]*$/u.test(number(i));
+      let key = "m. " + (plain ? number(i) : JSON.stringify(number(i))) + (indexed ? " (index " + i + ")" : "") + (data.measures[i].x ? " " + data.measures[i].x : "");
+      if (!plain) key = JSON.stringify(key);
+      let line = "";
+      notes.forEach((n, k) => {
+        const last = notes[k - 1], joined = k > 0 && together(last, n) && beside.has(last) === beside.has(n);
+        line += joined ? "+" : (k > 0 ? (beside.has(last) ? "), " : ", ") : "") + (beside.has(n) ? "(" : "") + note(n).o + " ";
+        line += note(n).k + (digits.get(n) ? "=" + digits.get(n) : "");
+      });
+      text += "      - " + key + ": " + line + (beside.has(notes[notes.length - 1]) ? ")" : "") + "\n";
+    }
+    return text;
+  }
+
+  // What a verb on a passage writes, or a sentence why it cannot.
+  function entries(number, verb, why, fingers, too) {
+    const own = ownEntries(number, verb, why, fingers);
+    if (own.text && too && (verb === "take" || verb === "amend")) own.text += carriedEntries(number, fingers || {});
+    return own;
+  }
+
+  function ownEntries(number, verb, why, fingers) {
+    const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
+    const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w);
+    const refs = (list, withFinger) => list.map((n) => [n, withFinger ? data.notes[n].w : ""]);
+    if (p.handover) {
+      const taken = p.handed.map(([n, f]) => [n, verb === "take" ? String(f) : ""]);
+      if (verb === "amend") return { not: "Take or stet a redistribution; its digits can be amended once it is taken." };
+      if (verb === "query" && !why) return { not: "Say what the query is, then press Query." };
+      return { text: entry(verb, "redistribution", { to: p.to, why: reason }, taken, p) };
+    }
+    const named = (p.findings || []).filter((f) => data.findings[f].notes);
+    const ofFindings = (v) => named.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, [[data.findings[f].notes[0], ""]], p)).join("");
+    switch (verb) {
+      case "take":
+        if (!open.length) return { not: "There is no suggestion to take here." };
+        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) };
+      case "amend": {
+        const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
+        const rest = open.filter((n) => !changed.includes(n));
+        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : "") };
+      }
+      case "stet": {
+        const standing = p.notes.filter((n) => data.notes[n].s);
+        if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Stet." };
+        if (!standing.length && !named.length) return { not: "No digit stands here that could be left: take, amend or query." };
+        return { text: (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
+      }
+      default:
+        if (!why) return { not: "Say what the query is, then press Query." };
+        if (!(p.doubts || []).length && named.length) return { text: ofFindings("query") };
+        if (!p.notes.length) return { not: "No note is named here that a query could speak of." };
+        return { text: entry("query", "notes", { why: reason }, refs(p.doubts || p.notes.slice(0, 1), false), p) };
+    }
+  }
+
+  // The fingers that a decision gives, by note, its like places too.
+  function fingersOf(number, decision) {
+    const out = fingersHere(number, decision);
+    if (decision && decision.too) for (const place of carried(number, Object.assign({}, out))) for (const [n, written] of place.notes) if (!(n in out)) out[n] = written;
+    return out;
+  }
+
+  // The same for the passage itself: what it writes for the hand that has the note, and those it hands over.
+  function fingersHere(number, decision) {
+    const p = data.passages[number], out = {};
+    if (!decision || decision.verb === "query" || decision.verb === "stet") return out;
+    if (p.handover) {
+      for (const [n, f] of p.handed) out[n] = String(f);
+      return out;
+    }
+    for (const n of p.notes) if (!data.notes[n].g && data.notes[n].w) out[n] = data.notes[n].w;
+    if (decision.verb === "amend") for (const [n, f] of Object.entries(decision.fingers || {})) out[n] = String(f);
+    return out;
+  }
+
+  // The file that the program merges.
+  function decisionsFile(initials) {
+    // What the file holds already stays in it: nothing of it is lost when this one is put in its place. What was decided here and
+    // stands there by now is not written twice.
+    const held = (data.decided || {})[initials] || "";
+    const same = (text) => text.replace(/"/g, "").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
+    const before = new Set(held.split(/^(?=  - )/m).map(same));
+    // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
+    const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 1 : 0);
+    const all = [...Object.values(state.decided), ...Object.values(state.findings)].sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(same(one))));
+    return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
+  }
+
+  function save() {
+    const initials = byId("initials").value.trim();
+    if (!/^\p{L}{1,5}$/u.test(initials)) { byId("initials").focus(); return say("Write your initials first: one to five letters."); }
+    const text = decisionsFile(initials);
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([text], { type: "application/yaml" }));
+    link.download = data.piece + "." + initials + ".yaml";
+    document.body.append(link);
+    link.click();
+    link.remove();
+    const left = cards.filter((card) => !judged(card)).length;
+    say("Saved as " + link.download + ": put it into the folder decisions of the collection." + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
+  }

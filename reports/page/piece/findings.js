@@ -1,0 +1,76 @@
+  // Findings: let stand with a reason, or a witness's digit put in; one by one, all of a rule in a passage, or all in the piece.
+  const standing = (fingerprint) => state.findings[fingerprint];
+
+  // What helps to find a note again: the notes of its passage.
+  const around = (n) => Object.values(data.passages).find((p) => p.notes.includes(n)) || { notes: [n] };
+
+  function letEntry(fingerprint, why) {
+    const finding = data.findings[fingerprint];
+    return { why, entry: entry("stet", "finding", { rule: quote(finding.rule), why: quote(why) }, [[finding.notes[0], ""]], around(finding.notes[0])), order: order() };
+  }
+  function putEntry(fingerprint) {
+    const finding = data.findings[fingerprint], why = "as in witness " + finding.from;
+    return { why, put: finding.put, entry: entry("amend", "notes", { why: quote(why) }, [[finding.notes[0], finding.put]], around(finding.notes[0])), order: order() };
+  }
+
+  function drawFindings(card) {
+    for (const line of card.querySelectorAll(".finding")) {
+      const stands = standing(line.dataset.finding), button = line.querySelector(".let");
+      if (!button) continue;
+      button.setAttribute("aria-pressed", String(!!stands));
+      button.textContent = !stands ? "Let this stand" : stands.put ? "Put in: " + stands.put : "Stands: " + stands.why;
+    }
+  }
+
+  function letStand(card, fingerprint) {
+    const reason = card.querySelector(".reason"), why = reason.value.trim();
+    if (standing(fingerprint)) return change(() => { delete state.findings[fingerprint]; }, "The finding is open again.");
+    if (!why) { reason.focus(); return say("A finding stands only with a reason: write it first."); }
+    change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, "The finding stands.");
+  }
+
+  // All of some findings at once, in one step that undo takes back.
+  function letAll(list, why, reason) {
+    const open = list.filter((f) => !standing(f) && data.findings[f].notes);
+    if (!open.length) return say("None of them is open.");
+    if (!why) { reason.focus(); return say("Findings stand only with a reason: write it, and press again."); }
+    change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, plural(open.length, "finding") + " let stand.");
+  }
+  function putAll(list) {
+    const open = list.filter((f) => !standing(f) && data.findings[f].put);
+    if (!open.length) return say("None of them is open.");
+    change(() => { for (const f of open) state.findings[f] = putEntry(f); }, plural(open.length, "digit") + " put in.");
+  }
+
+  function clickFinding(card, target) {
+    const one = target.closest(".let");
+    if (one) return letStand(card, one.closest(".finding").dataset.finding);
+    const all = target.closest(".let-all, .put-all");
+    if (!all) return;
+    const list = data.passages[card.dataset.number].findings.filter((f) => data.findings[f].rule === all.dataset.rule);
+    const reason = card.querySelector(".reason");
+    if (all.classList.contains("put-all")) putAll(list); else letAll(list, reason.value.trim(), reason);
+  }
+
+  const groups = [...document.querySelectorAll(".group")];
+  for (const group of groups) {
+    const rule = group.dataset.rule, list = (data.groups || {})[rule] || [], reason = group.querySelector(".reason");
+    group.querySelector(".let-group").addEventListener("click", () => letAll(list, reason.value.trim(), reason));
+    if (group.querySelector(".put-group")) group.querySelector(".put-group").addEventListener("click", () => putAll(list));
+    group.querySelector(".one-by-one").addEventListener("click", () => {
+      byId("show-kind").value = "rule: " + rule;
+      filter();
+      const first = cards.findIndex((card) => visible(card) && !judged(card));
+      if (first >= 0) go(first);
+    });
+  }
+
+  function drawGroups() {
+    for (const group of groups) {
+      const list = (data.groups || {})[group.dataset.rule] || [], done = list.filter(standing).length;
+      const label = group.querySelector(".state");
+      group.classList.toggle("done", done === list.length);
+      label.dataset.state = done === list.length ? "stet" : "open";
+      label.textContent = done === list.length ? "all judged" : done ? done + " of " + list.length + " judged" : "open";
+    }
+  }

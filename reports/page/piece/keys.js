@@ -1,0 +1,55 @@
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey || !byId("keys").checked || byId("help").open || byId("bulk").open) return;
+    const typing = event.target.matches("input:not([type=checkbox]), select, textarea");
+    if (typing) { if (event.key === "Escape") event.target.blur(); return; }
+    const card = here >= 0 ? cards[here] : null;
+    const box = card && card.querySelector(".choices");
+    if (box && !box.hidden && /^[1-5]$/.test(event.key)) {
+      event.preventDefault();
+      return current(() => touch(card, card.querySelector('.finger[data-note="' + box.dataset.note + '"]'), Number(event.key)));
+    }
+    if (event.target.matches(".finger") && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
+      const keys = [...card.querySelectorAll(".finger:not(:disabled)")];
+      const to = keys[keys.indexOf(event.target) + (event.key === "ArrowRight" ? 1 : -1)];
+      if (to) { event.preventDefault(); to.focus(); choose(card, to, false); }
+      return;
+    }
+    const verb = (name) => () => current((seenCard) => decide(seenCard, name));
+    const act = {
+      n: () => next(1), p: () => next(-1), t: verb("take"), s: verb("stet"), a: verb("amend"), q: verb("query"), f: takeFirm, u: undo,
+      T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
+      r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
+      "?": () => byId("help").showModal(),
+    }[event.key];
+    if (act && (cards.length || "vw?".includes(event.key))) { event.preventDefault(); act(); }
+  });
+
+  byId("initials").addEventListener("change", (event) => store.set("fingerproof/initials", event.target.value.trim()));
+  byId("measure").addEventListener("change", (event) => {
+    const wanted = event.target.value.trim(), at = data.places.indexOf(wanted);
+    if (at < 0) return say("There is no measure " + wanted + ".");
+    if (inScore() && score.measures.has(at)) return score.measures.get(at).scrollIntoView({ block: "center" });
+    const found = byId("m" + at);
+    if (!found) return say("Nothing is fingered in measure " + wanted + ".");
+    reveal(found);
+    found.tabIndex = -1;
+    found.focus({ preventScroll: true });
+  });
+  byId("undo").addEventListener("click", undo);
+  byId("help-open").addEventListener("click", () => byId("help").showModal());
+  byId("save").addEventListener("click", save);
+
+  // A link into a fold opens it; a link to a passage stands there.
+  function reveal(element) {
+    if (inScore()) view("passages");
+    for (let e = element.closest("details"); e; e = e.parentElement.closest("details")) e.open = true;
+    element.scrollIntoView({ block: "start" });
+  }
+  function follow() {
+    const target = location.hash.length > 1 && byId(decodeURIComponent(location.hash.slice(1)));
+    if (!target) return false;
+    if (target.matches(".passage")) { go(cards.indexOf(target)); return true; }
+    if (target.closest("details")) reveal(target);
+    return false;
+  }
+  addEventListener("hashchange", follow);

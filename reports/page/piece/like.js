@@ -1,0 +1,94 @@
+  // One figure, one decision: whether a decision goes to the like places of a passage too, and what it would bring there.
+  const goesToo = (card) => { const box = card.querySelector(".too"); return !!box && box.checked; };
+  const struck = (written) => Number(String(written).slice(0, 1));
+  const onBlack = (pitch) => {
+    const steps = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }, signs = { "#": 1, b: -1, x: 2 };
+    let key = steps[pitch[0]];
+    for (const sign of pitch.slice(1)) key += signs[sign] || 0;
+    return [1, 3, 6, 8, 10].includes((key + 24) % 12);
+  };
+
+  // The places to which the digits of a passage can go, with the digits that each note there would get. What stands in the text
+  // there, or is decided, stays; where other digits were chosen here, a thumb or fifth finger that would come on a black key
+  // keeps its place out.
+  function carried(number, fingers) {
+    const out = [];
+    for (const figure of data.passages[number].figures || []) {
+      for (const place of figure.places) {
+        if (place.not || !place.open) continue;
+        const there = [];
+        let moved = 0, fits = true;
+        figure.n.forEach((from, k) => {
+          const to = place.n[k], written = fingers[from] || data.notes[from].w, note = data.notes[to];
+          if (!written || !note || note.s || note.g) return;
+          const finger = struck(written);
+          if ((finger === 1 || finger === 5) && finger !== note.f && onBlack(note.p) && !onBlack(data.notes[from].p)) fits = false;
+          if (finger !== note.f) moved++;
+          there.push([to, finger === note.f ? note.w : String(finger), finger !== note.f]);
+        });
+        if (fits && there.length) out.push({ measure: place.m, of: figure.m, place: place.place, notes: there, moved });
+      }
+    }
+    return out;
+  }
+
+  // What goes to the like places, as decisions.
+  function carriedEntries(number, fingers) {
+    let text = "";
+    for (const place of carried(number, fingers)) {
+      const why = quote("as in m. " + data.places[place.of]);
+      for (const [verb, moved] of [["amend", true], ["take", false]]) {
+        const notes = place.notes.filter((n) => n[2] === moved);
+        if (notes.length) text += entry(verb, "notes", { why }, notes.map(([n, written]) => [n, written]), { notes: place.notes.map(([n]) => n) });
+      }
+    }
+    return text;
+  }
+
+  // By note, the passage whose decision goes to it as a like place.
+  let reached = {};
+  function reach() {
+    reached = {};
+    for (const card of cards) {
+      const number = card.dataset.number, decision = state.decided[mark(number)];
+      if (!decision || !decision.too) continue;
+      for (const place of carried(number, fingersHere(number, decision))) for (const [n, written] of place.notes) reached[n] = [number, written];
+    }
+  }
+
+  for (const card of cards) {
+    const number = card.dataset.number, box = card.querySelector(".too");
+    if (!box) continue;
+    const decision = state.decided[mark(number)];
+    // Where digits would change, the editor says so first.
+    box.checked = decision ? !!decision.too : carried(number, {}).every((place) => !place.moved);
+    box.addEventListener("change", () => {
+      const now = state.decided[mark(number)];
+      if (now && !now.held) redo(card, now);
+      say(box.checked ? "Decided for its like places too." : "Decided here only: its like places are asked by themselves.");
+    });
+    card.querySelector(".like-shown").addEventListener("toggle", () => showLike(card));
+  }
+
+  // Writes a decision anew when what it holds for has changed.
+  function redo(card, decision) {
+    const number = card.dataset.number;
+    const written = entries(number, decision.verb, decision.why || "", decision.fingers, goesToo(card));
+    if (written.text) change(() => { Object.assign(state.decided[mark(number)], { entry: written.text, too: goesToo(card) }); }, "Kept.");
+  }
+
+  // The notation of the like places, with the digits that they would get.
+  function showLike(card) {
+    const shown = card.querySelector(".like-shown");
+    if (!shown) return;
+    const box = card.querySelector(".like-cuts");
+    box.replaceChildren();
+    if (!shown.open) return;
+    const number = card.dataset.number;
+    for (const place of carried(number, shownFingers(card) || {})) {
+      const there = {}, caption = document.createElement("p");
+      for (const [n, written] of place.notes) there[n] = written;
+      caption.textContent = place.place + ": " + (place.moved ? plural(place.moved, "digit") + " would change." : "the same digits.");
+      box.append(caption, cut(place.measure, place.measure, there));
+    }
+  }

@@ -1,0 +1,29 @@
+  // Printing: folds open, the paper as chosen; the summary leaves out what is firm, the proof everything but the score.
+  const sheet = document.createElement("style");
+  document.head.append(sheet);
+  const paper = () => { sheet.textContent = "@page { size: " + byId("paper").value + "; }"; };
+  byId("paper").addEventListener("change", paper);
+  const print = (mode) => { document.documentElement.dataset.print = mode; paper(); window.print(); };
+  byId("print-summary").addEventListener("click", () => print("summary"));
+  byId("print-all").addEventListener("click", () => print("everything"));
+  byId("print-proof").addEventListener("click", () => print("proof"));
+  const wanted = new URLSearchParams(location.search);
+  if (wanted.has("print")) document.documentElement.dataset.print = wanted.get("print");
+  if (wanted.has("paper")) { byId("paper").value = wanted.get("paper") === "Letter" ? "Letter" : "A4"; paper(); }
+  let folded = [];
+  const unfoldAll = () => {
+    const mode = document.documentElement.dataset.print;
+    if (mode === "proof") return;
+    for (const card of cards) if (mode !== "summary" || !data.passages[card.dataset.number].firm) fill(card);
+    if (mode !== "summary") { folded = [...document.querySelectorAll("details:not([open])")]; folded.forEach((d) => { d.open = true; }); }
+  };
+  window.addEventListener("beforeprint", unfoldAll);
+  window.addEventListener("afterprint", () => {
+    folded.forEach((d) => { d.open = false; });
+    folded = [];
+    for (const card of cards) if (!card.classList.contains("open")) empty(card);
+  });
+
+  draw();
+  if (!follow() && cards.length) stand(Math.max(0, cards.findIndex((card) => !judged(card))));
+  if (wanted.get("view") === "score") view("score");

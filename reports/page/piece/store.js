@@ -1,0 +1,62 @@
+  const data = JSON.parse(document.getElementById("data").textContent);
+  const cards = [...document.querySelectorAll(".passage")];
+  const byId = (id) => document.getElementById(id);
+  const words = { take: "taken", stet: "let stand", amend: "amended", query: "queried" };
+  const cardOf = {}; // passage number -> its card
+  for (const card of cards) cardOf[card.dataset.number] = card;
+  document.documentElement.classList.add("live");
+
+  // What is decided: by passage number, and by fingerprint of a finding. The store can be missing (a browser may refuse it); then
+  // decisions last as long as the page.
+  let state = { decided: {}, findings: {} };
+  const past = []; // states, each with the passage at which it was left
+  const store = {
+    get(key) { try { return localStorage.getItem(key); } catch { return null; } },
+    set(key, value) { try { localStorage.setItem(key, value); return true; } catch { return false; } },
+  };
+  try { state = Object.assign(state, JSON.parse(store.get(data.key)) || {}); } catch { /* not ours */ }
+  byId("initials").value = store.get("fingerproof/initials") || "";
+
+  const say = (text) => { byId("said").textContent = text; };
+  const today = () => new Date().toISOString().slice(0, 10);
+  const mark = (number) => data.passages[number].mark; // keeps a decision with its passage when numbers change
+  const order = () => 1 + Math.max(0, ...[...Object.values(state.decided), ...Object.values(state.findings)].map((d) => d.order));
+  const plural = (n, noun) => n + " " + noun + (n === 1 ? "" : "s");
+  const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
+
+  // A passage that asks nothing but what its findings say is judged when all of them are.
+  function decisionOn(number) {
+    const p = data.passages[number], decision = state.decided[mark(number)];
+    if (decision) return decision;
+    const bare = !p.firm && !p.handover && !(p.doubts || []).length && !(p.open || []).length && (p.findings || []).length;
+    if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
+    // Every digit that it asks about has been decided with a passage that it is like.
+    const asked = [...new Set([...(p.open || []), ...(p.doubts || [])])];
+    if (!p.handover && asked.length && !(p.findings || []).length && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
+    return null;
+  }
+  const judged = (card) => !!decisionOn(card.dataset.number);
+
+  function change(act, message) {
+    past.push([JSON.stringify(state), here]);
+    act();
+    keep();
+    say(message);
+  }
+
+  function keep() {
+    reach();
+    state.judged = cards.filter(judged).map((card) => mark(card.dataset.number)); // for the index
+    const kept = store.set(data.key, JSON.stringify(state));
+    draw();
+    if (!kept) say("This browser keeps nothing: save before you close the page.");
+  }
+
+  function undo() {
+    if (!past.length) return say("Nothing to undo.");
+    const [was, at] = past.pop();
+    state = JSON.parse(was);
+    keep();
+    if (at >= 0) go(at);
+    say("Undone.");
+  }

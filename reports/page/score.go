@@ -1,0 +1,224 @@
+package page
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/source"
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline"
+	"fingerproof/policies"
+	"fingerproof/reports/engrave"
+)
+
+// WholeScore is the edition's score as it will print, drawn page by page.
+type WholeScore struct {
+	Pages  []string // drawings
+	Glyphs string   // the outlines they share
+	Key    string   // stands for everything the drawing depends on
+	Note   string   // why there is none, or what is missing in it
+	Legend []policies.LegendRow
+}
+
+// A page of the score, in CSS pixels: as wide as an excerpt and of the proportions of A4.
+const (
+	scoreWidth  = systemWidth
+	scoreHeight = scoreWidth * 297 / 210
+)
+
+// scoreForm rises when the same score is drawn otherwise.
+const scoreForm = "1"
+
+// DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
+// that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error
+// means that the run is over.
+func (m *Material) DrawScore(
+	ctx context.Context, worker *engrave.Worker, w *pipeline.PieceRun, earlier []byte,
+) error {
+	m.Score = WholeScore{}
+	if w.EditionData == nil {
+		m.Score.Note = "The run made no edition that could be drawn."
+		return nil
+	}
+	document, err := source.Open(w.Edition, w.EditionData, source.DefaultLimits())
+	if err != nil {
+		m.Score.Note = "The edition could not be drawn: " + err.Error()
+		return nil
+	}
+	sheet, err := engrave.Copy([]byte(document.Text), engrave.CopyOptions{Parts: pianoParts(w)})
+	if err != nil {
+		m.Score.Note = "The edition could not be drawn: " + err.Error()
+		return nil
+	}
+	m.markStates(sheet)
+	if w.Policy.PrintsLegend() {
+		m.Score.Legend = w.Policy.Legend()
+	}
+	m.Score.Key = scoreKey(document.Text, pianoParts(w), sheet)
+	if m.Score.takeFrom(earlier) {
+		return nil
+	}
+	glyphs := &engrave.Glyphs{}
+	drawn, err := worker.Score(ctx, sheet, engrave.PagesOptions{
+		Title: "the score as it will print", Width: scoreWidth, Height: scoreHeight, Glyphs: glyphs,
+	})
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err != nil {
+		m.Score.Note, m.Score.Key = "The edition could not be drawn: "+err.Error(), ""
+		return nil
+	}
+	for _, p := range drawn.Pages {
+		m.Score.Pages = append(m.Score.Pages, p.SVG)
+	}
+	m.Score.Glyphs, m.Score.Note = glyphs.SVG(), m.shortcomings(&drawn)
+	return nil
+}
+
+// shortcomings says what of the score is not as it will print.
+func (m *Material) shortcomings(drawn *engrave.Score) string {
+	var parts []string
+	numbers := func(list []int) string {
+		var out []string
+		for _, i := range list {
+			out = append(out, m.number(i))
+		}
+		return wording.List(out)
+	}
+	if len(drawn.Missing) > 0 {
+		parts = append(parts, "The engraver could not draw m. "+numbers(drawn.Missing)+".")
+	}
+	if len(drawn.Cut) > 0 {
+		parts = append(parts, "The engraver could not draw the score in one: no slur or tie crosses to m. "+
+			numbers(drawn.Cut)+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+// markStates says of each fingering sign what state its note is in: asked (nobody has decided it), unsure beside that
+// where it is a real doubt, changed where it differs from what was last passed.
+func (m *Material) markStates(sheet *engrave.Sheet) {
+	asked, unsure, changed := map[int]bool{}, map[int]bool{}, map[int]bool{}
+	for _, n := range m.Open {
+		asked[n] = true
+	}
+	for i := range m.Result.Notes {
+		n := &m.Result.Notes[i]
+		unsure[n.N] = confidenceWord(n) == doubtfulWord && asked[n.N]
+	}
+	for i := range m.Changes {
+		changed[m.Changes[i].N] = true
+	}
+	for i := range sheet.Notes {
+		var classes []string
+		if asked[i] {
+			classes = append(classes, "asked")
+		}
+		if unsure[i] {
+			classes = append(classes, "unsure")
+		}
+		if changed[i] {
+			classes = append(classes, "altered")
+		}
+		for k := range sheet.Notes[i].Digits {
+			d := &sheet.Notes[i].Digits[k]
+			d.Class, d.Boxed = strings.Join(append([]string{"inscore"}, classes...), " "), changed[i]
+		}
+	}
+	for i := range m.Result.Redistributions {
+		d := &m.Result.Redistributions[i]
+		if d.Decided {
+			continue
+		}
+		for _, n := range d.Notes {
+			if n.N < len(sheet.Notes) {
+				sheet.Notes[n.N].Ring = "handed"
+			}
+		}
+	}
+}
+
+// scoreKey stands for everything a drawing of the score depends on.
+func scoreKey(text string, parts []string, sheet *engrave.Sheet) string {
+	h := sha256.New()
+	fmt.Fprintln(h, scoreForm, engrave.Version(), scoreWidth, scoreHeight, parts)
+	notes, err := json.Marshal(sheet.Notes)
+	if err != nil {
+		return "" // plain values: no error can arise
+	}
+	h.Write(notes)
+	h.Write([]byte(text))
+	return hex.EncodeToString(h.Sum(nil)[:16])
+}
+
+// What stands between these on a page is the drawn score; its sum stands beside the key.
+const (
+	scoreBegins = "<!-- the drawn score -->"
+	scoreEnds   = "<!-- the drawn score ends -->"
+	pageBreak   = "<!-- page -->"
+)
+
+var drawnMark = regexp.MustCompile(`data-drawn="([0-9a-f]{32}) ([0-9a-f]{32})" data-note="([^"]*)"`)
+
+// drawing is everything drawn, as it stands on the page.
+func (s *WholeScore) drawing() string { return s.Glyphs + pageBreak + strings.Join(s.Pages, pageBreak) }
+
+// sum is the sum of what is drawn, by which a page's drawing is known to be whole.
+func (s *WholeScore) sum() string {
+	sum := sha256.Sum256([]byte(s.drawing()))
+	return hex.EncodeToString(sum[:16])
+}
+
+// takeFrom takes the drawing from the page of an earlier run, where it is of the same score and unharmed. Only a
+// drawing of the whole is taken: what was missing may be had this time.
+func (s *WholeScore) takeFrom(earlier []byte) bool {
+	match := drawnMark.FindSubmatch(earlier)
+	if match == nil || string(match[1]) != s.Key || len(match[3]) > 0 {
+		return false
+	}
+	_, rest, found := strings.Cut(string(earlier), scoreBegins)
+	inside, _, ends := strings.Cut(rest, scoreEnds)
+	parts := strings.Split(inside, pageBreak)
+	if !found || !ends || len(parts) < 2 {
+		return false
+	}
+	was := WholeScore{Glyphs: parts[0], Pages: parts[1:]}
+	if was.sum() != string(match[2]) {
+		return false
+	}
+	s.Glyphs, s.Pages = was.Glyphs, was.Pages
+	return true
+}
+
+// passageOf gives, for each note that is to be judged, the number of the passage in which it is.
+func (m *Material) passageOf() map[int]int {
+	out := map[int]int{}
+	own := func(number int) int {
+		for i := range m.Passages {
+			if m.Passages[i].Number == number && m.Passages[i].ReturnOf > 0 {
+				return m.Passages[i].ReturnOf
+			}
+		}
+		return number
+	}
+	passages := slices.Clone(m.Passages)
+	slices.Reverse(passages) // the first passage of a note counts
+	for _, p := range passages {
+		if p.Redistribution >= 0 {
+			continue
+		}
+		for _, n := range p.Notes {
+			if _, known := out[n]; !known || slices.Contains(p.Open, n) || slices.Contains(p.Doubts, n) {
+				out[n] = own(p.Number)
+			}
+		}
+	}
+	return out
+}
