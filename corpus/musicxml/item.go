@@ -61,14 +61,21 @@ func (r *reader) joinLines() {
 	slices.SortStableFunc(r.lines, func(a, b lineEnd) int {
 		return cmp.Or(at(&a).Cmp(at(&b)), cmp.Compare(min(a.begin, 0), min(b.begin, 0))) // ends first
 	})
-	open := map[lineKey]int{}
+	open, ended := map[lineKey]int{}, map[int]bool{}
 	for k := range r.lines {
 		l := &r.lines[k]
 		if l.begin >= 0 {
-			open[l.key] = l.begin
+			if !ended[l.begin] {
+				open[l.key] = l.begin
+			}
 			continue
 		}
 		from, known := open[l.key]
+		for j := k + 1; !known && j < len(r.lines) && at(&r.lines[j]) == at(l); j++ { // one without extent
+			if known = r.lines[j].key == l.key && r.lines[j].begin >= 0; known {
+				from, ended[r.lines[j].begin] = r.lines[j].begin, true
+			}
+		}
 		if !known && l.key.kind == score.ItemEnding {
 			continue // of one that is not shown
 		}

@@ -6,7 +6,6 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_services/compare"
 )
 
 func oneDigit(e *etree.Element, n *score.Note) bool {
@@ -19,13 +18,13 @@ func addDigit(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return n.Struck() && len(n.Indications) == 0
 	}
-	return d.change(compare.DigitAdded, suits, func(e *etree.Element) {
+	return d.change("digit-added", suits, func(e *etree.Element) {
 		TechnicalOf(e).CreateElement("fingering").SetText(d.finger())
 	})
 }
 
 func dropDigit(d *Draft) bool {
-	return d.change(compare.DigitMissing, oneDigit, func(e *etree.Element) {
+	return d.change("digit-missing", oneDigit, func(e *etree.Element) {
 		f := FingeringsOf(e)[0]
 		f.Parent().RemoveChild(f)
 	})
@@ -33,7 +32,7 @@ func dropDigit(d *Draft) bool {
 
 // ChangeDigit makes a digit another.
 func ChangeDigit(d *Draft) bool {
-	return d.change(compare.DigitChanged, oneDigit, func(e *etree.Element) {
+	return d.change("digit-changed", oneDigit, func(e *etree.Element) {
 		f := FingeringsOf(e)[0]
 		old := d.old.Notes[d.OldN[e]].Indications[0].Finger()
 		f.SetText(strconv.Itoa(1 + (old+d.Rng.IntN(4))%5))
@@ -59,7 +58,7 @@ func moveDigit(d *Draft) bool {
 		return len(m.Indications) == 0 && m.Struck() && !m.Cue && m.Midi != n.Midi && m.Staff == n.Staff && m.Grace == 0 &&
 			follows && adjacent(d.old, d.OldN[e], i)
 	}
-	return d.change(compare.DigitMoved, suits, func(e *etree.Element) {
+	return d.change("digit-moved", suits, func(e *etree.Element) {
 		f := FingeringsOf(e)[0]
 		f.Parent().RemoveChild(f)
 		next := nextElement(e)
@@ -83,7 +82,7 @@ func addSubstitution(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return oneDigit(e, n) && !n.Indications[0].Substitution
 	}
-	return d.change(compare.Substitution, suits, func(e *etree.Element) {
+	return d.change("substitution", suits, func(e *etree.Element) {
 		f := FingeringsOf(e)[0].Parent().CreateElement("fingering")
 		f.CreateAttr("substitution", "yes")
 		f.SetText(d.finger())
@@ -94,7 +93,7 @@ func addAlternative(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return oneDigit(e, n) && !n.Indications[0].Alternate
 	}
-	return d.change(compare.Alternative, suits, func(e *etree.Element) {
+	return d.change("alternative", suits, func(e *etree.Element) {
 		f := FingeringsOf(e)[0].Parent().CreateElement("fingering")
 		f.CreateAttr("alternate", "yes")
 		f.SetText(d.finger())
@@ -105,13 +104,13 @@ func restyle(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return oneDigit(e, n) && !n.Indications[0].Style.Italic
 	}
-	return d.change(compare.Style, suits, func(e *etree.Element) {
+	return d.change("style", suits, func(e *etree.Element) {
 		FingeringsOf(e)[0].CreateAttr("font-style", "italic")
 	})
 }
 
 func replaceSide(d *Draft) bool {
-	return d.change(compare.Placement, oneDigit, func(e *etree.Element) {
+	return d.change("placement", oneDigit, func(e *etree.Element) {
 		d.after = append(d.after, func(a, b *score.Score, n map[*etree.Element]int) {
 			if i, ok := n[e]; ok && len(b.Notes[i].Indications) > 0 {
 				a.Notes[d.OldN[e]].Indications[0].Placement = score.Above
@@ -122,7 +121,7 @@ func replaceSide(d *Draft) bool {
 }
 
 func otherResponsibility(d *Draft) bool {
-	return d.change(compare.Responsibility, oneDigit, func(e *etree.Element) {
+	return d.change("responsibility", oneDigit, func(e *etree.Element) {
 		d.after = append(d.after, func(_, b *score.Score, n map[*etree.Element]int) {
 			if i, ok := n[e]; ok && len(b.Notes[i].Indications) > 0 {
 				b.Notes[i].Indications[0].Responsibility = score.Editor
@@ -135,7 +134,7 @@ func addHandSign(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return n.Struck() && n.Grace == 0 && !n.GraceAfter && !n.Chord
 	}
-	return d.change(compare.HandSign, suits, func(e *etree.Element) {
+	return d.change("hand-sign", suits, func(e *etree.Element) {
 		dir := etree.NewElement("direction")
 		words := dir.CreateElement("direction-type").CreateElement("words")
 		words.SetText([]string{"m.s.", "m.d."}[d.Rng.IntN(2)])

@@ -13,7 +13,6 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_services/compare"
 )
 
 // Original is a score of which altered drafts are made.
@@ -59,13 +58,15 @@ type Draft struct {
 	Rng   *rand.Rand
 	Text  string // as written by Finish
 
-	name    string
-	old     *score.Score
-	touched map[*etree.Element]bool
-	closed  map[*etree.Element]bool // measures that were moved, cut or transposed as a whole
-	truths  []planted
-	after   []func(a, b *score.Score, n map[*etree.Element]int)
-	runs    []func(b *state.Result, n map[*etree.Element]int) // changes to what a run found
+	name        string
+	oldMeasures map[*etree.Element]int
+	head        map[string]bool // kinds planted above the music
+	old         *score.Score
+	touched     map[*etree.Element]bool
+	closed      map[*etree.Element]bool // measures that were moved, cut or transposed as a whole
+	truths      []planted
+	after       []func(a, b *score.Score, n map[*etree.Element]int)
+	runs        []func(b *state.Result, n map[*etree.Element]int) // changes to what a run found
 }
 
 // Draft makes a draft of the score as it is.
@@ -73,6 +74,12 @@ func (o *Original) Draft(rng *rand.Rand) *Draft {
 	d := &Draft{
 		Doc: o.doc.Copy(), Rng: rng, name: o.Name, old: o.Score,
 		OldN: map[*etree.Element]int{}, touched: map[*etree.Element]bool{}, closed: map[*etree.Element]bool{},
+	}
+	d.oldMeasures, d.head = map[*etree.Element]int{}, map[string]bool{}
+	for _, part := range d.Doc.FindElements("//part") {
+		for i, m := range part.SelectElements("measure") {
+			d.oldMeasures[m] = i
+		}
 	}
 	piano := map[int]bool{}
 	for _, p := range o.Score.PianoParts() {
@@ -134,7 +141,7 @@ func (d *Draft) pick(suits suitable) *etree.Element {
 type suitable func(e *etree.Element, n *score.Note) bool
 
 // change makes a change at a note that suits, and plants the difference there; false where no note suits.
-func (d *Draft) change(kind compare.Kind, suits suitable, make func(e *etree.Element)) bool {
+func (d *Draft) change(kind string, suits suitable, make func(e *etree.Element)) bool {
 	e := d.pick(suits)
 	if e == nil {
 		return false
@@ -179,6 +186,6 @@ func (d *Draft) free(i, key, within int) bool {
 	return true
 }
 
-func (d *Draft) plant(kind compare.Kind, e *etree.Element) {
+func (d *Draft) plant(kind string, e *etree.Element) {
 	d.truths = append(d.truths, planted{kind: kind, note: e, measureA: -1})
 }

@@ -42,6 +42,10 @@ var All = []Alteration{
 	{Name: "voices renumbered", Neutral: true, Late: 2, Apply: RenumberVoices},
 	{Name: "divisions multiplied", Neutral: true, Late: 2, Apply: Redivide},
 	{Name: "ids and measure numbers", Neutral: true, Late: 2, Apply: Renumber},
+	{Name: "attributes in another order", Neutral: true, Late: 2, Apply: reorder},
+	{Name: "parts renamed", Neutral: true, Late: 2, Apply: renameParts},
+	{Name: "other headings", Neutral: true, Late: 2, Apply: otherHeadings},
+	{Name: "beams and systems", Neutral: true, Late: 2, Apply: rebeam},
 	{Name: "chord over two voices", Neutral: true, Apply: spreadChord},
 	{Name: "tie split", Neutral: true, Apply: splitByTie},
 }

@@ -4,8 +4,6 @@ import (
 	"strconv"
 
 	"github.com/beevik/etree"
-
-	"fingerproof/pipeline/4_services/compare"
 )
 
 // parts gives the measures of each part, or nil where they do not run in step.
@@ -26,7 +24,8 @@ func (d *Draft) quiet(m *etree.Element) bool {
 	if d.closed[m] {
 		return false
 	}
-	for _, tag := range []string{"attributes", "barline", "tie", "tied", "slur", "octave-shift"} {
+	for _, tag := range []string{"attributes", "barline", "tie", "tied", "slur", "octave-shift", "wedge", "pedal", "dashes",
+		"bracket", "wavy-line"} {
 		if m.FindElement(".//"+tag) != nil {
 			return false
 		}
@@ -97,7 +96,7 @@ func CutMeasures(d *Draft) bool {
 		return false
 	}
 	for m := at; m < at+k; m++ {
-		d.truths = append(d.truths, planted{kind: compare.MeasureMissing, measureA: m})
+		d.truths = append(d.truths, planted{kind: "measure-missing", measureA: m})
 	}
 	for _, p := range parts {
 		d.closed[p[at-1]], d.closed[p[at+k]] = true, true
@@ -140,7 +139,7 @@ func InsertMeasures(d *Draft) bool {
 			place.Parent().InsertChildAt(place.Index(), c)
 			d.closed[c] = true
 			if pi == 0 {
-				d.truths = append(d.truths, planted{kind: compare.MeasureAdded, measureA: -1, measureB: c})
+				d.truths = append(d.truths, planted{kind: "measure-added", measureA: -1, measureB: c})
 			}
 		}
 		d.closed[p[at-1]], d.closed[place] = true, true

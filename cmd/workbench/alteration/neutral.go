@@ -1,6 +1,7 @@
 package alteration
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/beevik/etree"
@@ -90,5 +91,53 @@ func splitByTie(d *Draft) bool {
 	tie(e, "start")
 	tie(second, "stop")
 	e.Parent().InsertChildAt(e.Index()+1, second)
+	return true
+}
+
+// reorder turns the order of all attributes round.
+func reorder(d *Draft) bool {
+	for _, e := range d.Doc.FindElements("//*") {
+		slices.Reverse(e.Attr)
+	}
+	return true
+}
+
+// renameParts calls every part something else, a singer's "Pfte.".
+func renameParts(d *Draft) bool {
+	for _, path := range []string{"//part-name", "//instrument-name", "//part-abbreviation"} {
+		for _, e := range d.Doc.FindElements(path) {
+			e.SetText("Pfte.")
+		}
+	}
+	return true
+}
+
+// otherHeadings changes what the file says of itself and of its layout.
+func otherHeadings(d *Draft) bool {
+	for _, path := range []string{"//encoding/software", "//encoding-date", "//source", "//sound", "//defaults", "//supports"} {
+		for _, e := range d.Doc.FindElements(path) {
+			drop(e)
+		}
+	}
+	for _, e := range d.Doc.FindElements("//measure/*") {
+		for _, name := range []string{"default-x", "default-y", "relative-x", "width"} {
+			e.RemoveAttr(name)
+		}
+	}
+	return true
+}
+
+// rebeam takes all beams away, and breaks systems elsewhere.
+func rebeam(d *Draft) bool {
+	for _, e := range d.Doc.FindElements("//note/beam") {
+		drop(e)
+	}
+	for i, m := range d.Doc.FindElements("//measure") {
+		if i%3 == 1 && m.SelectElement("print") == nil {
+			p := etree.NewElement("print")
+			p.CreateAttr("new-system", "yes")
+			m.InsertChildAt(0, p)
+		}
+	}
 	return true
 }

@@ -4,7 +4,6 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_services/compare"
 )
 
 // shorten halves a note outside chords and fills up with a rest.
@@ -12,7 +11,7 @@ func shorten(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && !inChord(e) && halves(e) && e.SelectElement("rest") == nil && n.Tremolo.Strokes == 0
 	}
-	return d.change(compare.Duration, suits, func(e *etree.Element) {
+	return d.change("duration", suits, func(e *etree.Element) {
 		half := intOf(e, "duration") / 2
 		setInt(e, "duration", half)
 		e.Parent().InsertChildAt(e.Index()+1, restLike(e, half))
@@ -30,7 +29,7 @@ func swapWithRest(d *Draft) bool {
 		return short && loneStroke(n) && e.SelectElement("chord") == nil && intOf(next, "duration") > 0 &&
 			intOf(next, "voice") == intOf(e, "voice")
 	}
-	return d.change(compare.Onset, suits, func(e *etree.Element) {
+	return d.change("onset", suits, func(e *etree.Element) {
 		next := nextElement(e)
 		p := e.Parent()
 		p.RemoveChild(next)
@@ -50,7 +49,7 @@ func dropTie(d *Draft) bool {
 	for other, i := range d.OldN { // finds the one element; the order does not matter
 		if i == to {
 			dropTies(other)
-			d.plant(compare.Tie, other)
+			d.plant("tie", other)
 		}
 	}
 	dropTies(e)
@@ -72,7 +71,7 @@ func DropNote(d *Draft) bool {
 		plain := n.Arpeggio == score.Arpeggio{} && n.Marks == 0 && len(n.Ornaments) == 0
 		return plain && loneStroke(n) && d.free(d.OldN[e], n.Midi, 0)
 	}
-	return d.change(compare.NoteMissing, suits, func(e *etree.Element) {
+	return d.change("note-missing", suits, func(e *etree.Element) {
 		p := e.Parent()
 		switch next := nextElement(e); {
 		case e.SelectElement("chord") != nil:
@@ -119,7 +118,7 @@ func AddNote(d *Draft) bool {
 	key -= old.Midi - old.Pitch.Midi()
 	SetPitch(n, names[key%12].step, names[key%12].alter, key/12-1)
 	e.Parent().InsertChildAt(e.Index()+1, n)
-	d.plant(compare.NoteAdded, n)
+	d.plant("note-added", n)
 	return true
 }
 
@@ -127,7 +126,7 @@ func addStaccato(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && !inChord(e) && n.Marks&score.Staccato == 0
 	}
-	return d.change(compare.Articulation, suits, func(e *etree.Element) {
+	return d.change("articulation", suits, func(e *etree.Element) {
 		NotationsOf(e).CreateElement("articulations").CreateElement("staccato")
 	})
 }
@@ -161,7 +160,7 @@ func dropSlur(d *Draft) bool {
 			}
 			s.Parent().RemoveChild(s)
 			start.Parent().RemoveChild(start)
-			d.plant(compare.Slur, e)
+			d.plant("slur", e)
 			return true
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/corpus/score"
-	"fingerproof/pipeline/4_services/compare"
 )
 
 func loneStroke(n *score.Note) bool {
@@ -40,7 +39,7 @@ func OtherPitch(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && n.Midi > 30 && n.Midi < 100 && n.Pitch.Alter == 0 && d.free(d.OldN[e], n.Midi+2*by, 4)
 	}
-	return d.change(compare.Pitch, suits, func(e *etree.Element) {
+	return d.change("pitch", suits, func(e *etree.Element) {
 		n := &d.old.Notes[d.OldN[e]]
 		at := 0
 		for i := range stepNames {
@@ -58,7 +57,7 @@ func otherOctave(d *Draft) bool {
 	suits := func(e *etree.Element, n *score.Note) bool {
 		return loneStroke(n) && n.Midi > 36 && n.Midi < 96 && d.free(d.OldN[e], n.Midi+12*by, 0)
 	}
-	return d.change(compare.Octave, suits, func(e *etree.Element) {
+	return d.change("octave", suits, func(e *etree.Element) {
 		n := &d.old.Notes[d.OldN[e]]
 		SetPitch(e, string(n.Pitch.Step), int(n.Pitch.Alter), int(n.Pitch.Octave)+by)
 	})
@@ -79,7 +78,7 @@ func respell(d *Draft) bool {
 		_, ok := other[name{string(n.Pitch.Step), int(n.Pitch.Alter)}]
 		return ok && loneStroke(n)
 	}
-	return d.change(compare.Spelling, suits, func(e *etree.Element) {
+	return d.change("spelling", suits, func(e *etree.Element) {
 		n := &d.old.Notes[d.OldN[e]]
 		to := other[name{string(n.Pitch.Step), int(n.Pitch.Alter)}]
 		SetPitch(e, to.step, to.alter, int(n.Pitch.Octave))
@@ -149,6 +148,6 @@ func (d *Draft) moveOctave(e *etree.Element, by int) {
 	o := e.FindElement("pitch/octave")
 	n, _ := strconv.Atoi(o.Text())
 	o.SetText(strconv.Itoa(n + by))
-	d.plant(compare.Octave, e)
+	d.plant("octave", e)
 	d.touched[e] = true
 }

@@ -5,10 +5,9 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_services/compare"
 )
 
-func (d *Draft) inRun(kind compare.Kind, change func(r *state.Result, n *state.Note)) bool {
+func (d *Draft) inRun(kind string, change func(r *state.Result, n *state.Note)) bool {
 	e := d.pick(func(_ *etree.Element, n *score.Note) bool { return loneStroke(n) })
 	if e == nil {
 		return false
@@ -26,15 +25,15 @@ func (d *Draft) inRun(kind compare.Kind, change func(r *state.Result, n *state.N
 }
 
 func otherHand(d *Draft) bool {
-	return d.inRun(compare.HandOf, func(_ *state.Result, n *state.Note) { n.Hand = n.Hand.Other() })
+	return d.inRun("hand", func(_ *state.Result, n *state.Note) { n.Hand = n.Hand.Other() })
 }
 
 func otherSuggestion(d *Draft) bool {
-	return d.inRun(compare.Suggestion, func(_ *state.Result, n *state.Note) { n.Finger = n.Finger%5 + 1 })
+	return d.inRun("suggestion", func(_ *state.Result, n *state.Note) { n.Finger = n.Finger%5 + 1 })
 }
 
 func addRedistribution(d *Draft) bool {
-	return d.inRun(compare.Redistribution, func(r *state.Result, n *state.Note) {
+	return d.inRun("redistribution", func(r *state.Result, n *state.Note) {
 		notes := []state.RedistributedNote{{N: n.N, Finger: 1}}
 		r.Redistributions = append(r.Redistributions, state.Redistribution{ID: "r", To: n.Hand.Other(), Notes: notes})
 	})

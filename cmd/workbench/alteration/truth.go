@@ -6,27 +6,39 @@ import (
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
-	"fingerproof/pipeline/4_services/compare"
 )
 
 // planted is one difference as it was made.
 type planted struct {
-	kind     compare.Kind
+	kind     string
 	note     *etree.Element // nil where it stands at a measure
 	measureA int            // index in the old score, -1
 	measureB *etree.Element
+	spot     *spot // a moment, for what hangs on no note
+	head     bool  // above the music
+}
+
+// Version is a score, with what a run found for it where the alterations are of that.
+type Version struct {
+	Score  *score.Score
+	Result *state.Result
 }
 
 // Truth is one planted difference: its kind and the note (or measure) of the
 // old score, or of the new where the old has none.
 type Truth struct {
-	Kind    compare.Kind
+	Kind    string
 	A, B    int
 	Measure bool
+	// Moment says that A and B are measures of both scores, -1 for none, and Onset the place in them; a negative onset
+	// is the right barline.
+	Moment bool
+	Onset  score.Fraction
+	Head   bool // it stands above the music
 }
 
 // Finish writes and reads the document and looks the truths up.
-func (d *Draft) Finish() (a, b compare.Side, out []Truth, err error) {
+func (d *Draft) Finish() (a, b Version, out []Truth, err error) {
 	if d.Text, err = d.Doc.WriteToString(); err != nil {
 		return a, b, nil, err
 	}
@@ -59,8 +71,17 @@ func (d *Draft) Finish() (a, b compare.Side, out []Truth, err error) {
 		}
 	}
 	for _, p := range d.truths {
-		t := Truth{Kind: p.kind, A: -1, B: -1}
+		t := Truth{Kind: p.kind, A: -1, B: -1, Head: p.head}
 		switch {
+		case p.head:
+		case p.spot != nil:
+			t.Moment, t.A, t.Onset = true, d.oldMeasures[p.spot.measure], p.spot.onset
+			if p.spot.end {
+				t.Onset = score.Whole(-1)
+			}
+			if m, ok := measures[p.spot.measure]; ok {
+				t.B = m
+			}
 		case p.note != nil:
 			if i, ok := d.OldN[p.note]; ok {
 				t.A = i
@@ -75,7 +96,7 @@ func (d *Draft) Finish() (a, b compare.Side, out []Truth, err error) {
 		}
 		out = append(out, t)
 	}
-	a, b = compare.Side{Score: &old}, compare.Side{Score: s}
+	a, b = Version{Score: &old}, Version{Score: s}
 	if len(d.runs) > 0 {
 		a.Result, b.Result = &state.Result{}, &state.Result{}
 		for _, e := range d.Notes {

@@ -19,7 +19,7 @@ type matching struct{ a, b *score.Score }
 func (m matching) find(found []compare.Change, used []bool, want alteration.Truth) int {
 	for _, alike := range []bool{false, true} {
 		for i := range found {
-			if !used[i] && found[i].Kind == want.Kind && m.fits(&found[i], want, alike) {
+			if !used[i] && sameKind(string(found[i].Kind), want.Kind) && m.fits(&found[i], want, alike) {
 				return i
 			}
 		}
@@ -27,9 +27,18 @@ func (m matching) find(found []compare.Change, used []bool, want alteration.Trut
 	return -1
 }
 
+// sameKind takes words for what they are, wherever a list of tempo words puts them.
+func sameKind(found, want string) bool {
+	return found == want || want == "words" && (found == "tempo" || found == "jump")
+}
+
 // fits says whether a difference is the planted one, or, with alike, one that nobody could tell from it.
 func (m matching) fits(c *compare.Change, want alteration.Truth, alike bool) bool {
 	switch {
+	case want.Head:
+		return c.At() != nil && c.At().Measure == ""
+	case want.Moment:
+		return m.atMoment(c, want)
 	case want.Measure && want.A >= 0:
 		return c.A != nil && (c.A.Index == want.A || alike && sameMusic(m.a, c.A.Index, want.A))
 	case want.Measure:
@@ -46,9 +55,27 @@ func (m matching) fits(c *compare.Change, want alteration.Truth, alike bool) boo
 	return c.B.Index == n.Measure && c.B.Onset == n.Onset
 }
 
+// atMoment says whether a difference stands at the moment of a planted one, in either score.
+func (m matching) atMoment(c *compare.Change, want alteration.Truth) bool {
+	at := func(s *score.Score, p *compare.Place, measure int) bool {
+		if p == nil || p.Index != measure {
+			return false
+		}
+		if want.Onset.Sign() < 0 {
+			return p.Onset == s.Measures[measure].Length
+		}
+		return p.Onset == want.Onset
+	}
+	return at(m.a, c.A, want.A) || at(m.b, c.B, want.B)
+}
+
 // place names the note of a planted difference.
 func (m matching) place(t alteration.Truth) string {
 	switch {
+	case t.Head:
+		return "in the head"
+	case t.Moment:
+		return fmt.Sprintf("measure %d+%s", t.A, t.Onset)
 	case t.Measure:
 		return ""
 	case t.A >= 0:

@@ -64,24 +64,36 @@ func (t *mutating) of(k compare.Kind) *[3]int {
 	return t.kinds[k]
 }
 
+// all are the alterations of fingering and text.
+var all = slices.Concat(alteration.All, alteration.Page)
+
 func (t *mutating) piece(name string, data []byte, rng *rand.Rand) error {
 	original, err := alteration.Read(name, data)
 	if err != nil {
 		return err
 	}
 	for range t.rounds {
-		for _, m := range alteration.All {
-			if err := t.try(original, rng, m.Name, m); err != nil {
+		for _, m := range all {
+			if err := t.try(original, rng, m.Name, compare.Usual(), m); err != nil {
+				return err
+			}
+		}
+		for _, m := range alteration.Layout {
+			if err := t.try(original, rng, m.Name, compare.Classes(), m); err != nil {
+				return err
+			}
+			m.Neutral = true // where layout is not asked for
+			if err := t.try(original, rng, m.Name+", not asked for", compare.Usual(), m); err != nil {
 				return err
 			}
 		}
 		for _, n := range []int{4, 8, 16} { // mixtures, under changes that mean nothing
 			var mix []alteration.Alteration
 			for range n {
-				mix = append(mix, alteration.All[rng.IntN(len(alteration.All))])
+				mix = append(mix, all[rng.IntN(len(all))])
 			}
 			slices.SortStableFunc(mix, func(a, b alteration.Alteration) int { return cmp.Compare(a.Late, b.Late) })
-			if err := t.try(original, rng, fmt.Sprintf("mixture of %d", n), mix...); err != nil {
+			if err := t.try(original, rng, fmt.Sprintf("mixture of %d", n), compare.Usual(), mix...); err != nil {
 				return err
 			}
 		}
@@ -90,7 +102,7 @@ func (t *mutating) piece(name string, data []byte, rng *rand.Rand) error {
 }
 
 // try alters a draft and holds what the comparison finds against what was planted.
-func (t *mutating) try(o *alteration.Original, rng *rand.Rand, what string, mix ...alteration.Alteration) error {
+func (t *mutating) try(o *alteration.Original, rng *rand.Rand, what string, classes []compare.Class, mix ...alteration.Alteration) error {
 	d := o.Draft(rng)
 	done := 0
 	for _, m := range mix {
@@ -112,7 +124,10 @@ func (t *mutating) try(o *alteration.Original, rng *rand.Rand, what string, mix 
 	if err != nil {
 		return fmt.Errorf("%s, %s: %w", o.Name, what, err)
 	}
-	found := compare.Scores(o.Name, a, b).Changes
+	if len(mix) == 1 && mix[0].Neutral {
+		truths = nil
+	}
+	found := compare.Scores(o.Name, compare.Side(a), compare.Side(b), classes...).Changes
 	m := matching{a: a.Score, b: b.Score}
 	missed, invented := t.judge(m, found, truths)
 	if len(missed)+len(invented) == 0 || !t.list {
@@ -155,11 +170,11 @@ func (t *mutating) judge(m matching, found []compare.Change, truths []alteration
 		at := m.find(found, used, want)
 		if at < 0 {
 			missed = append(missed, want)
-			t.of(want.Kind)[1]++
+			t.of(compare.Kind(want.Kind))[1]++
 			continue
 		}
 		used[at] = true
-		t.of(want.Kind)[0]++
+		t.of(compare.Kind(want.Kind))[0]++
 	}
 	for i := range found {
 		if !used[i] {

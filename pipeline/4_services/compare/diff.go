@@ -142,7 +142,7 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	if len(classes) == 0 {
 		classes = Usual()
 	}
-	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB)}
+	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB), toldForAll: map[told]int{}}
 	c.a.other, c.a.carry = c.b, al.MomentToB
 	c.partToB = partsToB(a.Score, b.Score)
 	if c.layout = slices.Contains(classes, Layout); c.layout {

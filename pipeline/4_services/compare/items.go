@@ -15,8 +15,9 @@ type placed struct {
 	reading string
 	at, end score.Fraction
 	ends    bool // end is known in both scores
-	staff   int  // 0 for all
+	staff   int  // below 0 for all of its part
 	between bool // the staves of one part
+	again   bool // it states what is in force already
 	used    bool
 }
 
@@ -49,18 +50,22 @@ func (c *comparison) place(v *view, inA bool) []placed {
 		if i.End != nil {
 			p.end, p.ends = time(i.End.Measure, i.End.Onset)
 		}
+		staff := i.Staff
+		if r > atStaff {
+			staff = 0 // it holds for all staves, on whichever the file writes it
+		}
+		if inA {
+			p.staff = c.staffToB(i.Part, staff)
+		} else {
+			p.staff = v.staves.of(i.Part, staff)
+		}
+		if p.staff == 0 || !inA && c.lacked(i.Part) {
+			continue // its part is missing, which is told
+		}
+		if staff == 0 {
+			p.staff = -p.staff
+		}
 		if r == atStaff {
-			if inA {
-				p.staff = c.staffToB(i.Part, i.Staff)
-			} else {
-				p.staff = v.staves.of(i.Part, i.Staff)
-			}
-			if p.staff == 0 {
-				continue // its part is missing, which is told
-			}
-			if i.Staff == 0 {
-				p.staff = -p.staff
-			}
 			p.between = betweenStaves[i.Kind] && v.score.Parts[i.Part].Staves == 2 &&
 				(i.Staff == 1 && i.Side == score.Below || i.Staff == 2 && i.Side == score.Above)
 		}
@@ -71,7 +76,7 @@ func (c *comparison) place(v *view, inA bool) []placed {
 	})
 	out = joinDynamics(onceAChord(out))
 	out = c.allStaves(v, out)
-	return c.restated(v, out)
+	return restated(out)
 }
 
 // writtenOut reports that an item is the sign of a repeat which the other side writes out.
@@ -145,19 +150,14 @@ func (c *comparison) allStaves(v *view, list []placed) []placed {
 	return out
 }
 
-// restated takes out what is in force already, or makes layout of it.
-func (c *comparison) restated(v *view, list []placed) []placed {
+// restated marks what is in force already.
+func restated(list []placed) []placed {
 	force := map[Kind]map[int]string{Clef: {}, Key: {}, Metre: {}}
 	out := list[:0]
 	for _, p := range list {
 		if inForce[p.item.Kind] {
 			f := force[p.kind]
-			if f[p.staff] == p.reading {
-				if !c.layout {
-					continue
-				}
-				p.kind = Restated
-			}
+			p.again = f[p.staff] == p.reading
 			f[p.staff] = p.reading
 		}
 		out = append(out, p)
@@ -172,9 +172,6 @@ type moment struct {
 }
 
 func (p *placed) moment() moment {
-	if p.kind == Restated {
-		return moment{Restated, p.at}
-	}
 	return moment{Kind(familyOf(p.item.Kind)), p.at}
 }
 
@@ -212,17 +209,46 @@ func (c *comparison) items() {
 	match(func(p, q *placed) bool { return p.kind == q.kind && p.on(q) }, changed)
 	match(func(p, q *placed) bool { return p.on(q) }, changed)
 	match(func(p, q *placed) bool { return p.kind == q.kind }, changed)
+	match(func(p, q *placed) bool { return p.kind != q.kind }, changed)
 	c.movedItems(old, new)
+	barlinesOfRepeats(old, new)
+	barlinesOfRepeats(new, old)
 	for i := range old {
 		if p := &old[i]; !p.used {
-			c.item(p.kind, p, nil, c.withEnd(c.a, p), "")
+			c.item(p.alone(), p, nil, c.withEnd(c.a, p), "")
 		}
 	}
 	for j := range new {
 		if q := &new[j]; !q.used {
-			c.item(q.kind, nil, q, "", c.withEnd(c.b, q))
+			c.item(q.alone(), nil, q, "", c.withEnd(c.b, q))
 		}
 	}
+}
+
+// barlinesOfRepeats leaves out the barline that stays where a sign of repetition
+// went: it is the sign's own look, and the sign is told.
+func barlinesOfRepeats(lines, signs []placed) {
+	gone := map[score.Fraction]bool{}
+	for k := range signs {
+		if signs[k].kind == Repeat && !signs[k].used {
+			gone[signs[k].at] = true
+		}
+	}
+	for k := range lines {
+		heavy := strings.HasPrefix(lines[k].reading, "final") || strings.HasPrefix(lines[k].reading, "heavy")
+		if lines[k].kind == Barline && heavy && gone[lines[k].at] {
+			lines[k].used = true
+		}
+	}
+}
+
+// alone is the kind under which an item is listed that the other side lacks: of
+// what only says again what is in force, layout.
+func (p *placed) alone() Kind {
+	if p.again {
+		return Restated
+	}
+	return p.kind
 }
 
 // readings words what stands on both sides: with the end of a line where it
@@ -232,7 +258,7 @@ func (c *comparison) readings(p, q *placed) (x, y string) {
 	if !p.endsWith(q) {
 		x, y = c.withEnd(c.a, p), c.withEnd(c.b, q)
 	}
-	if !p.on(q) {
+	if !p.on(q) && p.kind == q.kind {
 		x += ", " + c.a.staffWords(p.item.Part, p.item.Staff)
 		y += ", " + c.b.staffWords(q.item.Part, q.item.Staff)
 	}
@@ -309,9 +335,28 @@ func (c *comparison) movedItems(old, new []placed) {
 	}
 }
 
-// item adds a change of an item; nil for the side that lacks it.
+// told is a change of what all parts have at one moment.
+type told struct {
+	kind     Kind
+	old, new string
+	at       score.Fraction
+}
+
+// item adds a change of an item; nil for the side that lacks it. What holds for
+// all parts is written in each, and told once.
 func (c *comparison) item(kind Kind, p, q *placed, old, new string) {
 	var a, b *Place
+	one := p
+	if p == nil {
+		one = q
+	}
+	if forAll[one.item.Kind] {
+		t := told{kind, old, new, one.at}
+		if part, before := c.toldForAll[t]; before && part != one.item.Part {
+			return
+		}
+		c.toldForAll[t] = one.item.Part
+	}
 	if p != nil {
 		a = c.a.placeOf(p.item)
 	}

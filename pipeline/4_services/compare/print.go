@@ -31,10 +31,8 @@ func (c *comparison) print(a, b int) {
 			c.at(kind, a, b, m.Stem, n.Stem)
 		}
 	}
-	if m.Pitch.Alter == n.Pitch.Alter || !k.Has(align.PitchChanged) && !k.Has(align.Respelled) {
-		if !c.unsaidAccidentals {
-			c.ofNote(Accidental, a, b)
-		}
+	if !c.unsaidAccidentals && !k.Has(align.PitchChanged) && !k.Has(align.Respelled) { // else it goes with the new note
+		c.ofNote(Accidental, a, b)
 	}
 	c.ofNote(Notehead, a, b)
 	if c.layout {

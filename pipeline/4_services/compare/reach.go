@@ -61,6 +61,13 @@ var betweenStaves = map[score.ItemKind]bool{
 // inForce are the kinds that hold until the next of their kind.
 var inForce = map[score.ItemKind]bool{score.ItemClef: true, score.ItemKey: true, score.ItemMetre: true}
 
+// forAll are the kinds that all parts of a score have at the same moments.
+var forAll = map[score.ItemKind]bool{
+	score.ItemKey: true, score.ItemMetre: true, score.ItemBarline: true, score.ItemRepeat: true, score.ItemEnding: true,
+	score.ItemJump: true, score.ItemTempo: true, score.ItemMetronome: true, score.ItemRehearsal: true,
+	score.ItemMeasureNumbering: true, score.ItemMeasureSign: true, score.ItemPageBreak: true, score.ItemSystemBreak: true,
+}
+
 // family puts kinds together that a reader would take for one another: a tempo
 // word that became another word.
 func familyOf(k score.ItemKind) score.ItemKind {

@@ -34,7 +34,7 @@ func (c *comparison) restsOf(v *view, inA bool) []rest {
 			r.at, ok = c.timeInB(n.Measure, n.Onset)
 			r.staff = v.staves.of(n.Part, n.Staff)
 		}
-		if ok && r.staff > 0 {
+		if ok && r.staff > 0 && (inA || !c.lacked(n.Part)) {
 			out = append(out, r)
 		}
 	}

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 )
@@ -31,8 +32,8 @@ func (s staves) of(part, staff int) int {
 }
 
 // partsToB says which part of B each part of A is, -1 for none: the same in
-// order where both have as many, else keyboards in order and the others in
-// order. Names decide nothing where the order does.
+// order where both have as many. Else keyboards are taken in order, and the
+// others in order by how much of their melody they share. Names decide nothing.
 func partsToB(a, b *score.Score) []int {
 	out := make([]int, len(a.Parts))
 	if len(a.Parts) == len(b.Parts) {
@@ -44,22 +45,75 @@ func partsToB(a, b *score.Score) []int {
 	for i := range out {
 		out[i] = -1
 	}
-	for _, keyboard := range []bool{true, false} {
-		j := 0
-		for i := range a.Parts {
-			if a.Parts[i].Keyboard != keyboard {
-				continue
+	kind := func(s *score.Score, keyboard bool) (list []int) {
+		for i := range s.Parts {
+			if s.Parts[i].Keyboard == keyboard {
+				list = append(list, i)
 			}
-			for j < len(b.Parts) && b.Parts[j].Keyboard != keyboard {
-				j++
-			}
-			if j < len(b.Parts) {
-				out[i] = j
-				j++
+		}
+		return list
+	}
+	x, y := kind(a, true), kind(b, true)
+	for k := range min(len(x), len(y)) {
+		out[x[k]] = y[k]
+	}
+	x, y = kind(a, false), kind(b, false)
+	for _, pair := range mostAlike(melodies(a, x), melodies(b, y)) {
+		out[x[pair[0]]] = y[pair[1]]
+	}
+	return out
+}
+
+// melody counts which key follows which in a part.
+type melody map[[2]int]int
+
+func melodies(s *score.Score, parts []int) []melody {
+	out := make([]melody, len(parts))
+	for k, p := range parts {
+		out[k] = melody{}
+		last := 0
+		for i := range s.Notes {
+			if n := &s.Notes[i]; n.Part == p && n.Kind == score.Pitched {
+				out[k][[2]int{last, n.Midi}]++
+				last = n.Midi
 			}
 		}
 	}
 	return out
+}
+
+func (m melody) shares(o melody) int {
+	sum := 1 // a part of rests is as good as none
+	for k, n := range m {
+		sum += min(n, o[k])
+	}
+	return sum
+}
+
+// mostAlike pairs two rows in their order so that the pairs share most.
+func mostAlike(x, y []melody) (pairs [][2]int) {
+	best := make([][]int, len(x)+1)
+	for i := range best {
+		best[i] = make([]int, len(y)+1)
+	}
+	for i := len(x) - 1; i >= 0; i-- {
+		for j := len(y) - 1; j >= 0; j-- {
+			best[i][j] = max(best[i+1][j], best[i][j+1], best[i+1][j+1]+x[i].shares(y[j]))
+		}
+	}
+	for i, j := 0, 0; i < len(x) && j < len(y); {
+		switch best[i][j] {
+		case best[i+1][j+1] + x[i].shares(y[j]):
+			pairs = append(pairs, [2]int{i, j})
+			i++
+			j++
+		case best[i+1][j]:
+			i++
+		default:
+			j++
+		}
+	}
+	return pairs
 }
 
 // staffToB gives the number of A's staff in B, 0 where B has no such part.
@@ -74,6 +128,11 @@ func (c *comparison) staffToB(part, staff int) int {
 	}
 	to := c.partToB[part]
 	return c.b.staves.of(to, min(staff, max(c.b.score.Parts[to].Staves, 1)))
+}
+
+// lacked reports that A has no part like this one of B, which is told.
+func (c *comparison) lacked(part int) bool {
+	return c.a.staves.total != c.b.staves.total && part >= 0 && !slices.Contains(c.partToB, part)
 }
 
 // staffWords names a staff of a part as musicians do.

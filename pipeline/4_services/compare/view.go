@@ -101,12 +101,13 @@ func (v *view) silent(n int) bool { return v.score.Notes[n].Cue || v.score.Notes
 
 // comparison is a diff in the making.
 type comparison struct {
-	al      *align.Alignment
-	a, b    *view
-	partToB []int
-	layout  bool // it is asked for
-	changes []Change
-	notSaid []string // what one of the files does not give
+	al         *align.Alignment
+	a, b       *view
+	partToB    []int
+	layout     bool // it is asked for
+	changes    []Change
+	toldForAll map[told]int // by the part in which it is told
+	notSaid    []string     // what one of the files does not give
 
 	unsaidAccidentals, unsaidTuplets bool
 }
