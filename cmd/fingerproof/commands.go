@@ -16,5 +16,6 @@ func addCommands(root *cobra.Command, env *environment) {
 		newExplainCommand(env),
 		newPolicyCommand(env),
 		newTakeBackCommand(env),
+		newEngraverCommand(env),
 	)
 }

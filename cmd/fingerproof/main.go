@@ -12,6 +12,7 @@ import (
 	"os/signal"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -39,13 +40,34 @@ func main() { os.Exit(mainStatus()) }
 func mainStatus() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	done := make(chan struct{})
+	defer close(done)
 	env := &environment{
 		Stdin: os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, Getenv: os.Getenv,
 		StderrIsTTY: term.IsTerminal(int(os.Stderr.Fd())),
 		StdoutIsTTY: term.IsTerminal(int(os.Stdout.Fd())),
 	}
+	go func() {
+		select {
+		case <-done:
+		case <-ctx.Done():
+			time.Sleep(graceAfterSignal)
+			select {
+			case <-done:
+			default:
+				env.complain(interrupted)
+				os.Exit(exitInterrupted)
+			}
+		}
+	}()
 	return execute(ctx, env, os.Args[1:])
 }
+
+// graceAfterSignal is how long a command has to come to an end by itself when the user stops it. Then it is ended
+// wherever it is: files are put in place whole, so that nothing can be torn.
+const graceAfterSignal = time.Second
+
+const interrupted = "interrupted; every file written is whole, run again to finish the rest"
 
 // execute runs one command line and gives the exit status (exit.go).
 func execute(ctx context.Context, env *environment, args []string) int {
@@ -53,7 +75,7 @@ func execute(ctx context.Context, env *environment, args []string) int {
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	if ctx.Err() != nil {
-		env.complain("interrupted; every file written is whole, run again to finish the rest")
+		env.complain(interrupted)
 		return exitInterrupted
 	}
 	if err == nil {

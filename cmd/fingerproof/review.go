@@ -65,17 +65,22 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 }
 
 // openPress opens the engraver that lies near the working folder or the
-// program, with its prepared form in the user's cache.
+// program, with its prepared form in the user's cache. It draws in processes
+// of its own, which are this program once more.
 func openPress(ctx context.Context, near ...string) (*engrave.Press, error) {
-	if program, err := os.Executable(); err == nil {
+	program, err := os.Executable()
+	if err == nil {
 		near = append(near, filepath.Dir(program))
 	}
-	cache, err := os.UserCacheDir()
+	cache, err := engraverCache()
 	if err != nil {
-		return nil, fmt.Errorf("looking for a folder to keep the engraver in: %w", err)
+		return nil, err
 	}
-	cache = filepath.Join(cache, "fingerproof")
-	return engrave.Open(ctx, engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache})
+	options := engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache}
+	if program != "" {
+		options.Process = []string{program, engraverCommand, cache}
+	}
+	return engrave.Open(ctx, options)
 }
 
 // piece writes the page of a piece. It is called by several goroutines.
@@ -124,6 +129,15 @@ func (r *reviewer) take(piece string) reviewed {
 
 // close gives the engraver's memory back.
 func (r *reviewer) close(ctx context.Context) {
+	for range cap(r.workers) {
+		select {
+		case worker := <-r.workers:
+			if worker != nil {
+				worker.Close(ctx)
+			}
+		default: // still at work, and ends with ctx
+		}
+	}
 	if r.press != nil {
 		_ = r.press.Close(context.WithoutCancel(ctx)) // nothing is kept in it
 	}

@@ -54,12 +54,22 @@ func (p *partReader) attributes(e *element) {
 // readDivisions takes the file's unit of time. Anything but a positive whole
 // number of sane size leaves the unit as it was.
 func (p *partReader) readDivisions(c *element) {
-	d, ok := parseDecimal(c.trimmed())
-	if !ok || d.Sign() <= 0 || d.Den() != 1 || d.Num() > 1<<31 {
+	d, ok := Divisions(c.trimmed())
+	if !ok {
 		p.unreadable(-1, c, "the number of divisions", "the one before stays in force")
 		return
 	}
-	p.divisions = d.Num()
+	p.divisions = d
+}
+
+// Divisions reads how many units of time a quarter has; false for anything but
+// a positive whole number of sane size.
+func Divisions(text string) (int64, bool) {
+	d, ok := parseDecimal(text)
+	if !ok || d.Sign() <= 0 || d.Den() != 1 || d.Num() > 1<<31 {
+		return 0, false
+	}
+	return d.Num(), true
 }
 
 // staffDetails recognises ossia and cue staves: by their type, or because

@@ -179,9 +179,8 @@ var longest = score.Whole(100)
 // duration reads a duration in quarters, of a note or (-1) of a step to and fro. One that cannot be read is zero and
 // noted; one beyond all music is noted and kept.
 func (p *partReader) duration(c *element, note int) score.Fraction {
-	// A file that counts in hundred millions needs ten digits for a few quarters.
-	d, ok := parseDigits(c.trimmed(), 12)
-	if d = d.Mul(score.Frac(1, p.divisions)); !ok || d.Sign() < 0 || score.Whole(999_999_999).Less(d) {
+	d, ok := Duration(c.trimmed(), p.divisions)
+	if !ok {
 		p.unreadable(note, c, "the duration", "it counts as none")
 		return score.Fraction{}
 	}
@@ -190,6 +189,14 @@ func (p *partReader) duration(c *element, note int) score.Fraction {
 			"the duration %.40q would be %s, which no note lasts; it is kept", c.trimmed(), quarters(d))
 	}
 	return d
+}
+
+// Duration reads a duration in quarters; false for what is none.
+func Duration(text string, divisions int64) (score.Fraction, bool) {
+	// A file that counts in hundred millions needs ten digits for a few quarters.
+	d, ok := parseDigits(text, 12)
+	d = d.Mul(score.Frac(1, divisions))
+	return d, ok && d.Sign() >= 0 && !score.Whole(999_999_999).Less(d)
 }
 
 // parseDecimal reads a decimal number exactly, as long as it is of a sane size.

@@ -19,7 +19,7 @@ func openPress(t testing.TB) *Press {
 	t.Helper()
 	press, err := Open(context.Background(), Options{
 		Package:  FindPackage("."),
-		CacheDir: filepath.Join(os.TempDir(), "fingerproof-engraver-test"),
+		CacheDir: testCache(),
 	})
 	if errors.Is(err, ErrMissing) {
 		t.Skip(err)
@@ -28,6 +28,8 @@ func openPress(t testing.TB) *Press {
 	t.Cleanup(func() { require.NoError(t, press.Close(context.Background())) })
 	return press
 }
+
+func testCache() string { return filepath.Join(os.TempDir(), "fingerproof-engraver-test") }
 
 func newWorker(t testing.TB, press *Press) *Worker {
 	t.Helper()

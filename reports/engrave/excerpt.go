@@ -46,10 +46,7 @@ func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, opt
 		return Excerpt{}, err
 	}
 	w.width = options.Width
-	if err := w.Load(ctx, score); err != nil {
-		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
-	}
-	raw, err := w.Page(ctx)
+	raw, err := w.draw(ctx, score)
 	if err != nil {
 		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
 	}

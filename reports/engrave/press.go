@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime"
+	"time"
 
 	"github.com/tetratelabs/wazero"
 	"github.com/tetratelabs/wazero/experimental"
@@ -20,8 +21,13 @@ type Options struct {
 	CacheDir string
 	// Node is the command that runs Node, once, to prepare the engraver; "node" where empty.
 	Node string
-	// MemoryMiB bounds the memory of one worker's instance; 0 means 1024.
+	// MemoryMiB bounds the memory of one worker's instance; 0 means 512. Real excerpts take less than 200.
 	MemoryMiB int
+	// Process is the command line of a program that calls Serve with these options but for this one. Where it is given,
+	// each worker draws in such a process, so that it can be stopped; else in this one.
+	Process []string
+	// Limit is how long an excerpt may take in a process; 0 means DefaultLimit.
+	Limit time.Duration
 }
 
 // Press is the compiled engraver. It may be used by several goroutines; each takes its own Worker.
@@ -30,6 +36,8 @@ type Press struct {
 	runtime wazero.Runtime
 	module  wazero.CompiledModule
 	exports map[string]string
+	process []string // see Options
+	limit   time.Duration
 }
 
 // Open makes the engraver ready: from the cache in about a tenth of a second, the first time in some seconds. Where
@@ -39,11 +47,18 @@ func Open(ctx context.Context, options Options) (*Press, error) {
 	if err != nil {
 		return nil, err
 	}
+	limit := options.Limit
+	if limit <= 0 {
+		limit = DefaultLimit
+	}
+	if options.Process != nil {
+		return &Press{process: options.Process, limit: limit}, nil
+	}
 	cache, err := wazero.NewCompilationCacheWithDir(filepath.Join(cacheFolder(options), "native"))
 	if err != nil {
 		return nil, fmt.Errorf("opening the engraver's cache: %w", err)
 	}
-	press := &Press{cache: cache, exports: table.Exports}
+	press := &Press{cache: cache, exports: table.Exports, limit: limit}
 	if err := press.link(ctx, options, module, table); err != nil {
 		press.Close(ctx)
 		return nil, err
@@ -55,7 +70,7 @@ func (p *Press) link(ctx context.Context, options Options, module []byte, table 
 	const pagesPerMiB = 16
 	memory := options.MemoryMiB
 	if memory <= 0 {
-		memory = 1024
+		memory = 512
 	}
 	// The module's memory may not pass 2 GiB: it was linked with that maximum, and addresses are read as signed in
 	// places.
@@ -64,7 +79,8 @@ func (p *Press) link(ctx context.Context, options Options, module []byte, table 
 		WithCompilationCache(p.cache).
 		WithMemoryLimitPages(uint32(memory*pagesPerMiB)).
 		// Not WithCloseOnContextDone: its checks in every loop make the engraver eight times slower (an excerpt 115 ms,
-		// not 15). A cancelled context is honoured between calls and whenever the engraver asks the host for something.
+		// not 15). A cancelled context is honoured between calls and whenever the engraver asks the host for something; what
+		// must be stopped at any time draws in a process of its own.
 		WithDebugInfoEnabled(false))
 	var err error
 	compileCtx := experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))
@@ -77,6 +93,9 @@ func (p *Press) link(ctx context.Context, options Options, module []byte, table 
 // Worker gives one engraver with its own memory. It is for one goroutine at a time.
 func (p *Press) Worker(ctx context.Context) (*Worker, error) {
 	worker := &Worker{press: p}
+	if p.process != nil {
+		return worker, nil // its process starts with its first excerpt
+	}
 	if err := worker.renew(ctx); err != nil {
 		return nil, err
 	}
@@ -89,6 +108,9 @@ func (p *Press) Close(ctx context.Context) error {
 		if err := p.runtime.Close(ctx); err != nil {
 			return fmt.Errorf("closing the engraver: %w", err)
 		}
+	}
+	if p.cache == nil {
+		return nil
 	}
 	return p.cache.Close(ctx)
 }

@@ -93,9 +93,10 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 			continue
 		}
 		kept := sheetPart{id: id, name: partNames[id]}
-		state := running{}
+		state, times := running{}, repair{divisions: 1}
 		for _, measure := range part.SelectElements("measure") {
 			tidyMeasure(measure)
+			times.through(measure)
 			kept.before = append(kept.before, state.clone())
 			state.through(measure)
 			kept.measures = append(kept.measures, measure)

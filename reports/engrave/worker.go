@@ -14,6 +14,7 @@ import (
 // loaded again when it is next needed: an excerpt that cannot be drawn costs only itself.
 type Worker struct {
 	press   *Press
+	child   *child    // its process, where it has one; nil before the first excerpt and after an accident
 	current *instance // nil after a trap
 	source  string    // the document loaded last; "" before the first
 	loaded  bool      // whether current holds source
@@ -216,4 +217,10 @@ func (w *Worker) Timemap(ctx context.Context) ([]Moment, error) {
 }
 
 // Close gives the worker's memory back.
-func (w *Worker) Close(ctx context.Context) { w.drop(ctx) }
+func (w *Worker) Close(ctx context.Context) {
+	if w.child != nil {
+		w.child.end()
+		w.child = nil
+	}
+	w.drop(ctx)
+}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -38,6 +39,7 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 	for i := range m.Result.Notes {
 		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
 	}
+	var failed []string
 	for _, p := range toDraw(m.Passages, limit) {
 		if p.Last >= sheet.Measures {
 			continue
@@ -50,10 +52,17 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 			return ctx.Err()
 		}
 		if err != nil {
-			m.Notation = fmt.Sprintf("Passage %d could not be drawn: %v", p.Number, err)
+			failed = append(failed, fmt.Sprintf("Passage %d could not be drawn: %v.", p.Number, err))
+			if errors.Is(err, engrave.ErrTooLong) { // the next would most likely take as long
+				failed = append(failed, "No further passage of this piece was tried.")
+				break
+			}
 			continue
 		}
 		m.Pictures[p.Number] = Picture{SVG: picture.SVG, Width: picture.Width, Height: picture.Height}
+	}
+	if len(failed) > 0 {
+		m.Notation = strings.Join(failed, " ")
 	}
 	m.Glyphs = glyphs.SVG()
 	return nil

@@ -1,0 +1,164 @@
+package engrave
+
+import (
+	"context"
+	"encoding/gob"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"runtime"
+	"time"
+)
+
+// The engraver can be told to draw what it never finishes, and nothing inside this program can stop it then: its code
+// has no place to look up. So each worker may have a process of its own (Options.Process), which is killed when an
+// excerpt takes too long, when the run is over, and when this program dies.
+
+// ErrTooLong says that an excerpt took longer than Options.Limit, and was given up.
+var ErrTooLong = errors.New("the engraver took too long and was stopped")
+
+// DefaultLimit is far more than any excerpt of real music takes: some hundredths of a second, a page full of chords
+// two seconds.
+const DefaultLimit = 20 * time.Second
+
+// order is what a process is asked to draw; drawn is its answer.
+type (
+	order struct {
+		Score []byte
+		Width int
+	}
+	drawn struct{ SVG, Problem string }
+)
+
+// child is an engraver in a process of its own.
+type child struct {
+	command *exec.Cmd
+	orders  *gob.Encoder
+	answers *gob.Decoder
+	stop    context.CancelFunc
+}
+
+// startChild starts a process that draws. It ends with ctx.
+func (p *Press) startChild(ctx context.Context) (*child, error) {
+	ctx, stop := context.WithCancel(ctx)
+	command := exec.CommandContext(ctx, p.process[0], p.process[1:]...)
+	dieWithParent(command)
+	in, err := command.StdinPipe()
+	if err != nil {
+		stop()
+		return nil, fmt.Errorf("starting the engraver: %w", err)
+	}
+	out, err := command.StdoutPipe()
+	if err != nil {
+		stop()
+		return nil, fmt.Errorf("starting the engraver: %w", err)
+	}
+	if err := command.Start(); err != nil {
+		stop()
+		return nil, fmt.Errorf("starting the engraver: %w", err)
+	}
+	return &child{command, gob.NewEncoder(in), gob.NewDecoder(out), stop}, nil
+}
+
+// end kills the process and waits until it is gone.
+func (c *child) end() {
+	c.stop()
+	_ = c.command.Wait() // it was killed: that it failed says nothing
+}
+
+// drawInProcess has the worker's process draw a score, and ends the process where it takes too long or dies.
+func (w *Worker) drawInProcess(ctx context.Context, score []byte) (string, error) {
+	if w.child == nil {
+		var err error
+		if w.child, err = w.press.startChild(ctx); err != nil {
+			return "", err
+		}
+	}
+	type reply struct {
+		drawn
+		err error
+	}
+	answered := make(chan reply, 1)
+	go func(c *child) {
+		var r reply
+		if r.err = c.orders.Encode(order{score, w.width}); r.err == nil {
+			r.err = c.answers.Decode(&r.drawn)
+		}
+		answered <- r
+	}(w.child)
+	limit := time.NewTimer(w.press.limit)
+	defer limit.Stop()
+	var r reply
+	select {
+	case r = <-answered:
+	case <-limit.C:
+		r.err = fmt.Errorf("%w (after %s)", ErrTooLong, w.press.limit)
+	case <-ctx.Done():
+		r.err = ctx.Err()
+	}
+	if r.err != nil {
+		w.child.end()
+		w.child = nil
+		if ctx.Err() != nil {
+			return "", ctx.Err()
+		}
+		if errors.Is(r.err, io.EOF) || errors.Is(r.err, io.ErrUnexpectedEOF) {
+			return "", errors.New("the engraver ended without an answer")
+		}
+		return "", r.err
+	}
+	if r.Problem != "" {
+		return "", errors.New(r.Problem)
+	}
+	return r.SVG, nil
+}
+
+// Serve is the other side: it draws what is ordered on in, and answers on out, until in ends. Should its parent be
+// gone, it gives up by itself what takes longer than twice the limit.
+func Serve(ctx context.Context, options Options, in io.Reader, out io.Writer) error {
+	runtime.GOMAXPROCS(max(2, runtime.GOMAXPROCS(0))) // the clock must go on while the engraver draws
+	press, err := Open(ctx, options)
+	if err != nil {
+		return err
+	}
+	defer press.Close(context.WithoutCancel(ctx))
+	worker := &Worker{press: press}
+	orders, answers := gob.NewDecoder(in), gob.NewEncoder(out)
+	for {
+		var o order
+		if err := orders.Decode(&o); errors.Is(err, io.EOF) {
+			return nil
+		} else if err != nil {
+			return fmt.Errorf("reading what is to be drawn: %w", err)
+		}
+		late := time.AfterFunc(2*press.limit, func() { os.Exit(2) })
+		var a drawn
+		worker.width = o.Width
+		a.SVG, err = worker.drawHere(ctx, o.Score)
+		late.Stop()
+		if err != nil {
+			a = drawn{Problem: err.Error()}
+		}
+		if err := answers.Encode(a); err != nil {
+			return fmt.Errorf("giving a picture: %w", err)
+		}
+	}
+}
+
+// drawHere draws a score within this process.
+func (w *Worker) drawHere(ctx context.Context, score []byte) (string, error) {
+	if err := w.Load(ctx, score); err != nil {
+		return "", err
+	}
+	return w.Page(ctx)
+}
+
+// draw draws a score where the press has its workers draw.
+func (w *Worker) draw(ctx context.Context, score []byte) (string, error) {
+	if w.press.process != nil {
+		return w.drawInProcess(ctx, score)
+	}
+	return w.drawHere(ctx, score)
+}
