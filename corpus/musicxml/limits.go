@@ -8,9 +8,14 @@ type Limits struct {
 	Notes      int // elements named note in the whole document
 	Measures   int // in one part
 	Parts      int
+	AtOnce     int // notes of one part that begin together
+	Voices     int // in one measure of a part
 }
 
 // DefaultLimits are far above any real score.
 func DefaultLimits() Limits {
-	return Limits{Depth: 48, Elements: 200_000, Attributes: 200, Notes: 1_000_000, Measures: 100_000, Parts: 1000}
+	return Limits{
+		Depth: 48, Elements: 200_000, Attributes: 200, Notes: 1_000_000, Measures: 100_000, Parts: 1000,
+		AtOnce: 128, Voices: 64,
+	}
 }

@@ -91,7 +91,7 @@ func (p *partReader) readMeasure(start xml.StartElement) error {
 		switch t := t.(type) {
 		case xml.EndElement:
 			p.closeMeasure(line)
-			return nil
+			return p.checkCrowd()
 		case xml.StartElement:
 			p.scan.arena.reset()
 			e, err := p.scan.tree(t)
@@ -243,6 +243,36 @@ func (p *partReader) closeMeasure(line int) {
 	if p.closeEnding {
 		p.endings, p.closeEnding = nil, false
 	}
+}
+
+// checkCrowd refuses a measure with more voices, or more notes that begin together, than any music has: what is worked
+// out of a moment grows faster than its notes.
+func (p *partReader) checkCrowd() error {
+	type moment struct {
+		onset score.Fraction
+		grace int
+		after bool
+	}
+	together, voices := map[moment]int{}, map[string]bool{}
+	for i := p.firstNote; i < len(p.score.Notes); i++ {
+		n := &p.score.Notes[i]
+		refuse := func(format string, args ...any) error {
+			return p.scan.fault(int(p.layout.notes[i].note.start), fmt.Sprintf(format, args...)+fmt.Sprintf(
+				" (m. %s of the part %q)", p.score.Measures[p.measure].Number, p.score.Parts[p.part].ID),
+				"no piano music has so many; was the score exported whole?")
+		}
+		if voices[n.Voice] = true; len(voices) > p.limits.Voices {
+			return refuse("more than %d voices are in this measure", p.limits.Voices)
+		}
+		if n.Kind != score.Pitched {
+			continue
+		}
+		m := moment{n.Onset, n.Grace, n.GraceAfter}
+		if together[m]++; together[m] > p.limits.AtOnce {
+			return refuse("more than %d notes begin together here", p.limits.AtOnce)
+		}
+	}
+	return nil
 }
 
 func (p *partReader) print(e *element) {
