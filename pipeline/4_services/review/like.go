@@ -51,9 +51,13 @@ func NewFigures(
 	return f
 }
 
+// mostPlaces is how many places one passage is offered for: of a thousand measures that are all alike no page could
+// hold every pair. What lies beyond stays open, and is offered for its neighbours.
+const mostPlaces = 200
+
 // Places lists where measures of a passage stand again outside it, in order of the passage's measures and of the
 // music; nothing for a redistribution. Where a passage has doubts only their measures count. fingers gives the finger
-// that a note of the passage gets, 0 for as suggested; it may be nil.
+// that a note of the passage gets, 0 for as suggested; it may be nil. There are mostPlaces at most.
 func (f *Figures) Places(q *Passage, fingers func(note int) int) (out []LikePlace) {
 	if q.Redistribution >= 0 {
 		return nil
@@ -75,6 +79,9 @@ func (f *Figures) Places(q *Passage, fingers func(note int) int) (out []LikePlac
 		for _, like := range f.like.Measures(stroke.Line, m) {
 			if met[like.Measure] || like.Measure >= q.First && like.Measure <= q.Last {
 				continue
+			}
+			if len(out) == mostPlaces {
+				return out
 			}
 			met[like.Measure] = true
 			place := LikePlace{LikeMeasure: like, Of: m}

@@ -245,35 +245,43 @@ func samePart(f state.Finding, p *Passage) bool {
 // linkReturns lets a passage of doubts that brings back an earlier one be judged with it: every doubt of the later
 // one must correspond to a note of the earlier.
 func linkReturns(passages []Passage, returns []parallel.Return) {
+	type at struct{ of, place int } // of which return, and where in it
+	brings := map[int][]at{}        // by note, the returns that bring something back there, in their order
+	holding := make(map[int][]int)  // by note, the passages that hold it, in their order
+	for r := range returns {
+		for i, n := range returns[r].Later {
+			brings[n] = append(brings[n], at{r, i})
+		}
+	}
 	for k := range passages {
 		later := &passages[k]
-		if len(later.Doubts) == 0 || len(later.Findings) > 0 || later.Redistribution >= 0 {
-			continue
-		}
-		for _, r := range returns {
-			was := map[int]int{}
-			for i, n := range r.Later {
-				was[n] = r.First[i]
-			}
-			for j := range passages[:k] {
-				first := &passages[j]
-				if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, was) {
-					later.ReturnOf, later.Kind = first.Number, r.Kind
-					first.ForReturns = true
-					break
+		if len(later.Doubts) > 0 && len(later.Findings) == 0 && later.Redistribution < 0 {
+		search:
+			for _, b := range brings[later.Doubts[0]] {
+				r := &returns[b.of]
+				for _, j := range holding[r.First[b.place]] {
+					first := &passages[j]
+					if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, r) {
+						later.ReturnOf, later.Kind = first.Number, r.Kind
+						first.ForReturns = true
+						break search
+					}
 				}
 			}
-			if later.ReturnOf > 0 {
-				break
+		}
+		for _, n := range later.Notes {
+			if h := holding[n]; len(h) == 0 || h[len(h)-1] != k {
+				holding[n] = append(h, k)
 			}
 		}
 	}
 }
 
-func covers(first, later *Passage, was map[int]int) bool {
+// covers reports whether a return brings every doubt of a passage back from a note of an earlier one.
+func covers(first, later *Passage, r *parallel.Return) bool {
 	for _, n := range later.Doubts {
-		before, known := was[n]
-		if !known || !slices.Contains(first.Notes, before) {
+		k := slices.Index(r.Later, n)
+		if k < 0 || !slices.Contains(first.Notes, r.First[k]) {
 			return false
 		}
 	}
