@@ -20,6 +20,10 @@ type Finding struct {
 	Line     int
 	Column   int
 	Fix      string // what would put it right, in words
+	// Together is what findings of one rule have in common that are told as one, at the first place with the measures
+	// of the others (Together); empty: each stands for itself.
+	Together string
+	Again    []int // measures of the others
 	// Edit is the same for a machine, set where the fix is safe: it moves,
 	// reorders or restyles digits that stand, and changes none. Nil where only
 	// a person can decide.
@@ -67,6 +71,9 @@ func (p *Inspection) ReportOddities(oddities []score.Oddity, kinds ...score.Oddi
 			continue
 		}
 		f := Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail}
+		if o.Kind == score.OddMeasureLength {
+			f.Together = o.Detail
+		}
 		if o.Note >= 0 {
 			f.Notes = []int{o.Note}
 		}

@@ -23,25 +23,16 @@ var faultsOfHands = []fault{
 	}},
 	{"hands-collide", func(g *planter) {
 		s := g.base.Score
-		byMoment := map[score.Fraction]int{}
-		for n := range s.Notes {
-			if c := g.base.Playing.Together(n); len(c) == 1 && g.base.Playing.Hand(n) == score.Right && g.untied(n) {
-				byMoment[s.At(n)] = n
-			}
-		}
+		// A key that the right hand has just struck, and holds for some time to come, is struck by the left hand.
+		m := -1
 		n, ok := g.single(func(n int) bool {
-			m, there := byMoment[s.At(n)]
-			if !there || g.base.Playing.Hand(n) != score.Left || s.Notes[m].Part != s.Notes[n].Part {
+			if g.base.Playing.Hand(n) != score.Left || !g.untied(n) || g.base.PedalDown(s.Notes[n].Part, s.At(n)) {
 				return false
 			}
-			if !g.untied(n) || !g.free(m) {
-				return false
-			}
-			wide := g.base.Semitones(n, m)
-			return wide > 0 && wide < 20
+			m = g.heldByRight(n)
+			return m >= 0
 		})
 		if ok {
-			m := byMoment[s.At(n)]
 			g.digits(n)
 			p := s.Notes[m].Pitch
 			alteration.SetPitch(g.at[n], string(p.Step), int(p.Alter), int(p.Octave))
@@ -136,4 +127,23 @@ func (g *planter) sameFigure(f []int) bool {
 		}
 	}
 	return true
+}
+
+// heldByRight finds a note that the right hand holds for a while yet where the left hand strikes another, near by and
+// struck alone; -1 for none.
+func (g *planter) heldByRight(n int) int {
+	s := g.base.Score
+	for m := range s.Notes {
+		x := &s.Notes[m]
+		if g.base.Playing.Hand(m) != score.Right || x.Part != s.Notes[n].Part || x.Measure != s.Notes[n].Measure ||
+			!s.At(m).Less(s.At(n)) || len(g.base.Playing.Together(m)) != 1 {
+			continue
+		}
+		left, wide := s.At(m).Add(x.Duration).Sub(s.At(n)), g.base.Semitones(n, m)
+		if !left.Less(score.Frac(1, 2)) && g.base.Ends[m]-g.base.Micros[n] > 400_000 && wide > 0 && wide < 16 &&
+			g.untied(m) && g.free(m) {
+			return m
+		}
+	}
+	return -1
 }

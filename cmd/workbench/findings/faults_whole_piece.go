@@ -80,7 +80,8 @@ var faultsOfWholePieces = []fault{
 			end := s.At(a[0]).Add(x.Duration)
 			held := !end.Less(s.At(b[0]).Add(y.Duration))
 			dry := !g.base.PedalDown(x.Part, s.At(a[0])) && !g.base.PedalDown(x.Part, s.At(b[0]))
-			return held && dry && max(y.Midi-x.Midi, x.Midi-y.Midi) >= 5 && y.Marks == 0
+			return held && dry && max(y.Midi-x.Midi, x.Midi-y.Midi) >= 5 && y.Marks == 0 && g.stepsUnder(a[0]) &&
+				g.base.Ends[a[0]]-g.base.Micros[a[0]] > 450_000
 		})
 		if !ok {
 			return
@@ -145,6 +146,22 @@ func (g *planter) repeatsBetween(from, to int) bool {
 	for i := from; i <= to; i++ {
 		m := &g.base.Score.Measures[i]
 		if m.Repeat.Forward || m.Repeat.Backward || len(m.Endings) > 0 || g.rest[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// stepsUnder says that the hand that holds a note strikes two others meanwhile that lie a step apart.
+func (g *planter) stepsUnder(n int) bool {
+	s, st := g.base.Score, g.base.Playing.Stroke(n)
+	if st == nil {
+		return false
+	}
+	strokes := g.base.Playing.Lines[st.Line].Strokes
+	end := s.At(n).Add(s.Notes[n].Duration)
+	for i := st.Index + 2; i < len(strokes) && strokes[i].At.Less(end); i++ {
+		if step := g.base.Semitones(strokes[i-1].Notes[0], strokes[i].Notes[0]); step == 1 || step == 2 {
 			return true
 		}
 	}

@@ -35,6 +35,8 @@ var faultsOfWitnesses = []fault{
 	}},
 	{"collapses-at-tempo", func(g *planter) {
 		if n, m, ok := g.singles(func(n, m int) bool { return true }); ok {
+			g.digits(n, "1")
+			g.digits(m, "2")
 			g.values = append(g.values, func(p *lint.Inspection) {
 				p.Collapses = append(p.Collapses, lint.Collapse{Notes: []int{n, m}, Fingers: []int{1, 2}})
 			})

@@ -59,5 +59,6 @@ func Findings(in Input) (out Output, err error) {
 	inspection := &lint.Inspection{Score: in.Score, Playing: in.Playing, Remarks: remarksOf(in.Decided, in.Score, used)}
 	out.Remaining = append(out.Remaining, lint.Run(inspection, all.OfDecisions(), severities)...)
 	lint.Sort(out.Remaining)
+	out.Remaining = lint.Together(in.Score, out.Remaining)
 	return out, nil
 }

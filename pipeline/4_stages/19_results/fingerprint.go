@@ -57,8 +57,8 @@ func fingerprintsOf(s *score.Score, findings []*lint.Finding) []fingerprints {
 			music += "|" + a.String()
 		}
 		if len(f.Notes) == 0 {
-			music += "|" + index.Music(f.Measure) + "|" + f.Message
-			address += fmt.Sprintf("|measure %d|%s", f.Measure, f.Message)
+			music += "|" + index.Music(f.Measure) + "|" + f.Said()
+			address += fmt.Sprintf("|measure %d|%s", f.Measure, f.Said())
 		}
 		out[i] = fingerprints{mark(music), mark(address)}
 	}

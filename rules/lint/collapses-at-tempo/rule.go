@@ -27,38 +27,21 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	for _, c := range p.Collapses {
-		var held []int // the fingers worked out for the tempo
 		standing := false
 		for k, n := range c.Notes {
 			standing = standing || p.Digit(n) > 0 && p.Digit(n) == c.Fingers[k]
-			held = append(held, p.Finger[n])
 		}
-		f := lint.Finding{
-			Severity: lint.Note, Notes: c.Notes, Fix: "practise with the fingers that are suggested for the tempo",
+		if !standing {
+			continue // nobody printed them
 		}
 		first, last := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
-		f.Message = fmt.Sprintf(
-			"%s from %s to %s are best in slow practice, but do not work at the tempo; %s do", row(c.Fingers), first, last,
-			row(held),
-		)
-		if len(c.Notes) == 1 {
-			f.Message = fmt.Sprintf(
-				"%d on %s is best in slow practice, but does not work at the tempo; %d does", c.Fingers[0], first,
-				held[0],
-			)
+		f := lint.Finding{
+			Severity: p.AtTempo(), Notes: c.Notes, Fix: "try them at the tempo, or delete them and see what is suggested",
+			Message: fmt.Sprintf("the digits %s from %s to %s work in slow practice, but not at the tempo", row(c.Fingers),
+				first, last),
 		}
-		if standing {
-			f.Severity = p.AtTempo()
-			f.Fix = "try them at the tempo, or delete them and see what is suggested"
-			f.Message = fmt.Sprintf(
-				"the digits %s from %s to %s work in slow practice, but not at the tempo", row(c.Fingers), first,
-				last,
-			)
-			if len(c.Notes) == 1 {
-				f.Message = fmt.Sprintf(
-					"the %d on %s works in slow practice, but not at the tempo", c.Fingers[0], first,
-				)
-			}
+		if len(c.Notes) == 1 {
+			f.Message = fmt.Sprintf("the %d on %s works in slow practice, but not at the tempo", c.Fingers[0], first)
 		}
 		p.Report(f)
 	}

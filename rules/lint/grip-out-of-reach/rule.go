@@ -3,14 +3,10 @@ package gripoutofreach
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
-	"fingerproof/corpus/wording"
-	"fingerproof/rules/fingering"
-	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
 
@@ -18,9 +14,11 @@ import (
 var Rule = &lint.Rule{
 	Name:  "grip-out-of-reach",
 	Title: "no grip of the hand takes these notes",
-	Checks: "Every grip for which the search found nothing within the limits of the policy's hand, or for which " +
-		"the digits in the text leave nothing, with the reason.",
-	Why: "The player has to do something here that no digit tells: roll the chord, leave a key to the pedal, or " +
+	Checks: "Every grip for which no fingers within the limits of the policy's hand are found, or for which the digits in " +
+		"the text leave none: the two keys that lie too far apart, with the fingers by which they come nearest to the " +
+		"hand. Where only a key that is held is too much it is a note: it is let go. A grip that comes again is named " +
+		"once, with its measures.",
+	Why: "The player has to do something here that no digit says: roll the chord, leave a key to the pedal, or " +
 		"give a note to the other hand. Wide stretches strain hands.",
 	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",
 	After:    "the chord marked to be rolled, or the E3 given to the right hand",
@@ -37,10 +35,7 @@ func run(p *lint.Inspection) {
 			// One finding a chord: at its lowest note out of reach.
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
 			if k >= 0 && !contradictory(p, s) && !stacked(p, s) && !digitsAtFault(p, s) {
-				p.Report(lint.Finding{
-					Notes: []int{s[k]}, Message: message(p, s[k], sounding(p, &l.Strokes[i])),
-					Fix: "roll it, leave a held key to the pedal, or give a note to the other hand",
-				})
+				report(p, s[k], sounding(p, &l.Strokes[i]))
 			}
 		}
 	}
@@ -67,56 +62,6 @@ func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
 	})
 	return out
-}
-
-// message names what is too much for the hand: more keys than fingers by their
-// number, two digits of the text by what they ask for, and of a grip that was
-// worked out, and is a makeshift, the keys alone: the two outermost where no hand
-// of the size opens to them, else all.
-func message(p *lint.Inspection, n int, keys []int) string {
-	notes := p.Score.Notes
-	named := func(m, finger int) string {
-		text := notes[m].Pitch.String()
-		if finger > 0 {
-			text += fmt.Sprintf(" with %d", finger)
-		}
-		if p.Score.At(m) != p.Score.At(n) {
-			text += " (held)"
-		}
-		return text
-	}
-	lowest, highest := keys[0], keys[len(keys)-1]
-	if len(keys) > fingering.Fingers {
-		return fmt.Sprintf(
-			"%d keys from %s to %s: %s, for the %s", len(keys), named(lowest, 0), named(highest, 0), p.Reason[n],
-			p.HandName,
-		)
-	}
-	low, high, _ := lint.GreatestPair(keys, func(a, b int) int {
-		if p.Given[a] == 0 || p.Given[b] == 0 ||
-			p.FitsHand(p.Playing.Hand(n), notes[a].Midi, notes[b].Midi, p.Given[a], p.Given[b]) {
-			return 0
-		}
-		return int(max(p.Profile.Excess(p.Given[a], p.Given[b], hand.Distance(notes[a].Midi, notes[b].Midi)), 1))
-	})
-	if low < 0 && len(keys) > 1 && !p.Profile.Fits(notes[lowest].Midi, notes[highest].Midi) {
-		low, high = lowest, highest
-	}
-	if low >= 0 {
-		return fmt.Sprintf(
-			"%s and %s: %s, for the %s", named(low, p.Given[low]), named(high, p.Given[high]), p.Reason[n], p.HandName,
-		)
-	}
-	digits := false
-	var all []string
-	for _, m := range keys {
-		all = append(all, named(m, p.Given[m]))
-		digits = digits || p.Given[m] > 0
-	}
-	if digits && len(keys) > 1 {
-		return fmt.Sprintf("%s: the %s cannot take them with these digits", wording.List(all), p.HandName)
-	}
-	return fmt.Sprintf("%s: %s, for the %s", wording.List(all), p.Reason[n], p.HandName)
 }
 
 // digitsAtFault says that two digits of a chord lie too far apart or in the wrong order:

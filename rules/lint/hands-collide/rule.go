@@ -13,11 +13,12 @@ import (
 var Rule = &lint.Rule{
 	Name:  "hands-collide",
 	Title: "two hands or two players want one key",
-	Checks: "Keys that one hand strikes while the other hand, or another player at the same instrument, strikes or " +
-		"holds them.",
-	Why: "One of the two cannot sound as written. Mostly one hand has to leave the key early, and the page should " +
-		"say which.",
-	Before:   "right hand holds C4, left hand strikes C4",
+	Checks: "Keys that one hand strikes while the other hand holds them, without a pedal and for some time to come; and " +
+		"keys that two players at one instrument strike or hold at once. Where both hands of one player strike a key " +
+		"together one of them leaves it out, and nothing is reported.",
+	Why: "The held key has to be let go for the stroke: its voice breaks off, and the page should say which hand " +
+		"keeps it.",
+	Before:   "right hand holds C4 for four beats, left hand strikes C4 on the third",
 	After:    "the held C4 shortened, or one note for both hands",
 	Severity: lint.Note,
 	Since:    "0.2",
@@ -37,12 +38,33 @@ func run(p *lint.Inspection) {
 		before, held := last[note.Midi]
 		if held && at.Less(before.until) && sameInstrument(p, before.n, n) &&
 			(p.Playing.Player(before.n) != p.Playing.Player(n) || p.Playing.Hand(before.n) != p.Playing.Hand(n)) {
-			report(p, n, before.n, p.Score.At(before.n) == at)
+			if atOnce := p.Score.At(before.n) == at; hinders(p, n, before.n, at, before.until, atOnce) {
+				report(p, n, before.n, atOnce)
+			}
 		}
 		if !held || before.until.Less(until) || p.Playing.Hand(before.n) == p.Playing.Hand(n) {
 			last[note.Midi] = stroke{n, until}
 		}
 	}
+}
+
+// A key that is held for less than this from where the other hand wants it is left to it and not missed.
+const soon = 300_000 // microseconds
+
+// hinders says that a player is in trouble: two players always are, who cannot see each other's part; one player where
+// a key that is to sound on has to be struck again.
+func hinders(p *lint.Inspection, n, before int, at, until score.Fraction, atOnce bool) bool {
+	if p.Playing.Player(n) != p.Playing.Player(before) {
+		return true
+	}
+	held, struck := &p.Score.Notes[before], &p.Score.Notes[n]
+	const short = score.LetGo
+	if atOnce || held.Marks&short != 0 || held.Arpeggio.Rolled || len(held.Ornaments)+len(struck.Ornaments) > 0 ||
+		held.Tremolo.Strokes+struck.Tremolo.Strokes > 0 || p.PedalDown(held.Part, at) {
+		return false
+	}
+	last := p.LastTied(before)
+	return p.Ends[last]-p.Micros[n] >= soon && !until.Sub(at).Less(score.Frac(1, 2))
 }
 
 // struck lists what all hands strike in the order of playing, at one instant in the order of the document; grace notes
@@ -81,6 +103,6 @@ func report(p *lint.Inspection, n, before int, atOnce bool) {
 	p.Report(lint.Finding{
 		Notes:   []int{n, before},
 		Message: fmt.Sprintf("%s is struck while %s %s it", p.Score.Notes[n].Pitch, who, does),
-		Fix:     "say which hand leaves the key, or give both notes to one",
+		Fix:     "say which hand leaves the key, or give both notes to one", Together: who + does,
 	})
 }

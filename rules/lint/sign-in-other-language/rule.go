@@ -45,7 +45,7 @@ func run(p *lint.Inspection) {
 		}
 		p.ReportSign(i, lint.Finding{
 			Message: fmt.Sprintf("the hand sign %q is not the house style's %q", d.Text, want),
-			Fix:     "set " + want + ", unless the sign is the composer's",
+			Fix:     "set " + want + ", unless the sign is the composer's", Together: d.Text,
 		})
 	}
 }

@@ -13,11 +13,13 @@ var Rule = &lint.Rule{
 	Name:  "voice-lost",
 	Title: "a held note is let go before its time",
 	Checks: "Notes that no fingering of the hand can hold for what they are worth under what the same hand strikes " +
-		"next, where no pedal mark keeps them.",
+		"next, where the pedal cannot keep them either: none is marked, and the hand moves by step meanwhile, so that " +
+		"one would blur. A bass under broken chords or the chords of a waltz is left to the pedal, as players do; short " +
+		"notes are nobody's loss.",
 	Why: "A voice breaks off that the page holds. A pedal mark, the other hand or a word should say how it " +
 		"is kept.",
-	Before:   "left hand: C2 held as a whole note, C4 E4 G4 struck above it, no pedal",
-	After:    "the same with a pedal mark, or the C2 given to a pedal",
+	Before:   "left hand: C2 held as a whole note, C4 D4 E4 struck above it, no pedal",
+	After:    "the same with a pedal mark, or the C2 given to the other hand",
 	Severity: lint.Note,
 	Since:    "0.2",
 	Run:      run,
@@ -31,7 +33,8 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		middle := p.Score.At(n).Add(note.Duration.Mul(score.Frac(1, 2)))
-		if p.PedalDown(note.Part, p.Score.At(n)) || p.PedalDown(note.Part, middle) {
+		if p.PedalDown(note.Part, p.Score.At(n)) || p.PedalDown(note.Part, middle) || p.Ends[n]-p.Micros[n] < long ||
+			note.Duration.Less(score.Frac(1, 2)) || note.Marks&score.LetGo != 0 || !stepsMeanwhile(p, n) {
 			continue
 		}
 		p.Report(lint.Finding{
@@ -39,7 +42,30 @@ func run(p *lint.Inspection) {
 			Message: fmt.Sprintf(
 				"%s cannot be held to its end by the hand that strikes it, and no pedal is marked", note.Pitch,
 			),
-			Fix: "mark the pedal, or give a note to the other hand",
+			Fix: "mark the pedal, or give a note to the other hand", Together: lint.OnceAPiece,
 		})
 	}
+}
+
+// long is from how many microseconds on a note is missed that breaks off.
+const long = 400_000
+
+// stepsMeanwhile says that the hand moves by step while a note is written to sound: a pedal that kept it would blur.
+func stepsMeanwhile(p *lint.Inspection, n int) bool {
+	st := p.Playing.Stroke(n)
+	if st == nil {
+		return false
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	end := p.Score.At(n).Add(p.Score.Notes[n].Duration)
+	for i := st.Index + 2; i < len(strokes) && strokes[i].At.Less(end); i++ {
+		for _, a := range strokes[i-1].Notes {
+			for _, b := range strokes[i].Notes {
+				if by := p.Semitones(a, b); by == 1 || by == 2 {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

@@ -1,0 +1,83 @@
+package lint
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+)
+
+// Together makes one finding of those that say the same of several places of a piece (Finding.Together): at the first
+// of them, with the measures of the others. Findings must be sorted; their order is kept.
+func Together(s *score.Score, found []Finding) []Finding {
+	type same struct{ rule, key string }
+	first := map[same]int{}
+	var out []Finding
+	for _, f := range found {
+		key := same{f.Rule, f.Together}
+		k, seen := first[key]
+		if f.Together == "" || !seen {
+			if f.Together != "" {
+				first[key] = len(out)
+				f.Notes = slices.Clone(f.Notes)
+			}
+			out = append(out, f)
+			continue
+		}
+		out[k].Notes = append(out[k].Notes, f.Notes...)
+		out[k].Severity = max(out[k].Severity, f.Severity)
+		out[k].Again = append(out[k].Again, f.Measure)
+	}
+	for k := range out {
+		if len(out[k].Again) > 0 {
+			out[k].Message += again + alsoIn(s, out[k].Measure, out[k].Again)
+		}
+	}
+	return out
+}
+
+// OnceAPiece is Finding.Together for what is told once a piece.
+const OnceAPiece = "once a piece"
+
+// again goes between what a finding says and where else it is so.
+const again = "; the same again in "
+
+// Said is what a finding says without the measures of other places, which a measure put in elsewhere renumbers.
+func (f *Finding) Said() string {
+	said, _, _ := strings.Cut(f.Message, again)
+	return fmt.Sprint(said, len(f.Again))
+}
+
+// mostMeasures is how many measures, or rows of measures, are named; more than that nobody reads.
+const mostMeasures = 8
+
+// alsoIn says where else something stands: "this measure, m. 4 and m. 8–10".
+func alsoIn(s *score.Score, first int, places []int) string {
+	var names []string
+	slices.Sort(places)
+	named, left := slices.Compact(places), 0
+	if named[0] == first {
+		names, named = append(names, "this measure"), named[1:]
+	}
+	for i := 0; i < len(named); {
+		end := i
+		for end+1 < len(named) && named[end+1] == named[end]+1 {
+			end++
+		}
+		switch number := s.Measures[named[i]].Number; {
+		case len(names) >= mostMeasures:
+			left += end - i + 1
+		case end == i:
+			names = append(names, "m. "+number)
+		default:
+			names = append(names, "m. "+number+"–"+s.Measures[named[end]].Number)
+		}
+		i = end + 1
+	}
+	if left > 0 {
+		names = append(names, fmt.Sprintf("%d more", left))
+	}
+	return wording.List(names)
+}
