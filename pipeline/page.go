@@ -5,7 +5,7 @@ import (
 	"fingerproof/pipeline/4_stages/17_inspect"
 )
 
-// pageOf reads an edition of ours as its reader sees it: what is printed is the text, digits that nobody decided
+// pageOf reads an edition of ours as its reader sees it (DEVELOPERS.md, decision 9): what is printed is the text, digits that nobody decided
 // included, and what the file says of itself beside the music counts for nothing. So the same page gives the same
 // findings, whether the record in its head is whole, was made stale by another program, or is lost. The page is
 // linted to the end, decisions on findings included. nil for any other score, which is its own page.

@@ -11,7 +11,7 @@ import (
 // right hand climbs and the left hand goes down. So in a chord on one stem the digits of the right hand rise with the
 // keys and those of the left hand fall; and where three single notes in a row go in one direction, each by a third at
 // most, with neighbouring fingers, one hand has its fingers in that order and the other would have to pass a finger
-// over its neighbour (FACTS §4.1, §4.8).
+// over its neighbour (FACTS §4.1 and FACTS §4.8).
 
 // Evidence is what digits that stand in the text say of hands.
 type Evidence struct {
