@@ -4,6 +4,7 @@ package fingersoutoforder
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -25,7 +26,12 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
+	signs := lint.SignsByPlace(p)
 	p.BlockChords(func(chord []int) {
+		if low, high, alone := forOtherHand(p, signs, chord); alone {
+			report(p, chord, low, high, false)
+			return
+		}
 		before, first, inOrder := -1, [2]int{-1, -1}, false
 		for _, m := range chord {
 			if p.AskedFinger(m) == 0 {
@@ -69,4 +75,47 @@ func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 		f.Fix += ", or whether the other hand takes it"
 	}
 	p.Report(f)
+}
+
+// forOtherHand says that the digits of one chord alone are what gives it to the hand of the other staff: they lie in
+// order for that hand, which plays on its own staff before and after, and no sign says that it comes over. Gives the
+// two notes whose digits cross for the hand of the staff.
+func forOtherHand(p *lint.Inspection, signs lint.Signs, chord []int) (low, high int, alone bool) {
+	low, high = -1, -1
+	for _, n := range chord {
+		note := &p.Score.Notes[n]
+		if p.Score.Parts[note.Part].Staves != 2 || note.Staff != note.HomeStaff || note.Staff == staffOf(p.Playing.Hand(n)) ||
+			lint.SignAt(p, signs, n) >= 0 || !p.OneStem(n, chord[0]) {
+			return low, high, false
+		}
+		switch {
+		case p.AskedFinger(n) == 0:
+		case low < 0:
+			low = n
+		case high < 0:
+			high = n
+		}
+	}
+	st := p.Playing.Stroke(chord[0])
+	if high < 0 || st == nil {
+		return low, high, false
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	for _, i := range []int{st.Index - 1, st.Index + 1} {
+		if i < 0 || i >= len(strokes) {
+			continue
+		}
+		if beside := strokes[i].Notes[0]; p.Score.Notes[beside].Staff == p.Score.Notes[low].Staff {
+			return low, high, false
+		}
+	}
+	return low, high, true
+}
+
+// staffOf is the staff of a hand, where a part has two.
+func staffOf(h score.Hand) int {
+	if h == score.Left {
+		return 2
+	}
+	return 1
 }

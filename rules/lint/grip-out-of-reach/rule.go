@@ -54,13 +54,23 @@ func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 			held = append(held, n)
 		}
 	}
-	out := append(held, stroke.Notes...)
+	out := oneAKey(p, append(slices.Clone(stroke.Notes), held...))
 	if len(out) == 1 {
 		out = append(out, toPedal...)
 	}
 	slices.SortFunc(out, func(a, b int) int {
 		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
 	})
+	return out
+}
+
+// oneAKey leaves of notes that stand on one key the first.
+func oneAKey(p *lint.Inspection, notes []int) (out []int) {
+	for _, n := range notes {
+		if !slices.ContainsFunc(out, func(m int) bool { return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi }) {
+			out = append(out, n)
+		}
+	}
 	return out
 }
 

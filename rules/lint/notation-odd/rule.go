@@ -11,7 +11,7 @@ var Rule = &lint.Rule{
 	Name:  "notation-odd",
 	Title: "the notation contradicts itself",
 	Checks: "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, ids used " +
-		"twice. Ties over the barline of a measure that does not add up are left alone: " +
+		"twice. A tie that is taken up again after a gap, as where a harp-like chord builds up, is left alone. Ties over the barline of a measure that does not add up are left alone: " +
 		"the measure is reported.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
 	Before:   "C4 with a tie that starts, no C4 after it",
@@ -23,9 +23,9 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	var own []score.Oddity
-	wrong := lengthless(p.Score)
+	wrong, gaps := lengthless(p.Score), overGaps(p.Score)
 	for _, o := range p.Score.Oddities {
-		if o.Kind != score.OddTie || !overBarline(p.Score, wrong, o.Note) {
+		if o.Kind != score.OddTie || !gaps[o.Note] && !overBarline(p.Score, wrong, o.Note) {
 			own = append(own, o)
 		}
 	}
@@ -56,4 +56,28 @@ func overBarline(s *score.Score, wrong []bool, n int) bool {
 		return true
 	}
 	return note.TieStop && note.Onset.Sign() == 0 && note.Measure > 0 && wrong[note.Measure-1]
+}
+
+// overGaps finds ties that start at a note and are taken up by a later one of the same key after a gap: in its measure
+// or the next, with no other note of the key between. A chord that builds up and is held is written so.
+func overGaps(s *score.Score) map[int]bool {
+	out := map[int]bool{}
+	for _, o := range s.Oddities {
+		if o.Kind != score.OddTie || o.Note < 0 || !s.Notes[o.Note].TieStart || s.Notes[o.Note].TiedTo >= 0 {
+			continue
+		}
+		n := &s.Notes[o.Note]
+		next := -1 // the next note of the key
+		for m := range s.Notes {
+			x := &s.Notes[m]
+			if x.Part == n.Part && x.Midi == n.Midi && x.Kind == score.Pitched && x.Measure-n.Measure <= 1 &&
+				s.At(o.Note).Less(s.At(m)) && (next < 0 || s.At(m).Less(s.At(next))) {
+				next = m
+			}
+		}
+		if next >= 0 && s.Notes[next].TieStop && s.Notes[next].TiedFrom < 0 {
+			out[o.Note], out[next] = true, true
+		}
+	}
+	return out
 }
