@@ -140,7 +140,11 @@ func Open(path string) (*Collection, error) {
 	switch {
 	case info.IsDir():
 		manifest := filepath.Join(path, ManifestName)
-		if _, err := os.Stat(manifest); err == nil {
+		if other := misnamed(path); other != "" {
+			return nil, fmt.Errorf("%s looks like a manifest, and only %s is read\nhint: rename it, or name it itself",
+				filepath.Join(path, other), ManifestName)
+		}
+		if _, err := os.Lstat(manifest); err == nil { // a link to nothing is there, too
 			c, err = readManifest(manifest)
 			if err != nil {
 				return nil, err
@@ -164,6 +168,24 @@ func Open(path string) (*Collection, error) {
 	}
 	c.complete()
 	return c, nil
+}
+
+// misnamed is a name in a folder that only its spelling keeps from being the manifest's, "" where there is none, or
+// where the manifest is there.
+func misnamed(dir string) (other string) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return "" // whoever reads it next says why
+	}
+	for _, e := range entries {
+		switch n := e.Name(); {
+		case n == ManifestName:
+			return ""
+		case strings.EqualFold(n, ManifestName), strings.EqualFold(n, "collection.yml"):
+			other = n
+		}
+	}
+	return other
 }
 
 func isYAML(name string) bool {
@@ -299,7 +321,7 @@ func (c *Collection) there(rel string) error {
 	case err != nil:
 		return fmt.Errorf("looking for %s: %w", rel, err)
 	case info.IsDir():
-		return fmt.Errorf("%s is a folder, not a score", rel)
+		return fmt.Errorf("%s is a folder, not a score\nhint: list the scores in it one by one", rel)
 	case !info.Mode().IsRegular():
 		return fmt.Errorf("%s is no ordinary file", rel)
 	}

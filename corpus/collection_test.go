@@ -161,7 +161,7 @@ pieces:
 	require.NoError(t, c.Pieces[0].Fault)
 	require.EqualError(t, c.Pieces[1].Fault, "there is no score s/walz.xml\nhint: did you mean \"s/waltz.xml\"?")
 	require.EqualError(t, c.Pieces[2].Fault, "witness B: there is no score w/march.xml")
-	require.EqualError(t, c.Pieces[3].Fault, "f.xml is a folder, not a score")
+	require.EqualError(t, c.Pieces[3].Fault, "f.xml is a folder, not a score\nhint: list the scores in it one by one")
 }
 
 // Whatever path a manifest names, the file it leads to lies in its folder.

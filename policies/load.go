@@ -91,7 +91,9 @@ func Load(path string) (*Policy, error) {
 }
 
 // Find looks for policy.yaml in a folder and upward from it, up to the root of
-// a repository (a folder that holds .git) or of the file system.
+// a repository (a folder that holds .git) or of the file system. What somebody
+// will have meant as one, and what cannot be read as one, is an error: the house
+// style may not be left out unseen.
 func Find(dir string) (path string, found bool, err error) {
 	dir, err = filepath.Abs(dir)
 	if err != nil {
@@ -99,8 +101,12 @@ func Find(dir string) (path string, found bool, err error) {
 	}
 	for {
 		candidate := filepath.Join(dir, FileName)
-		if info, err := os.Stat(candidate); err == nil && info.Mode().IsRegular() {
-			return candidate, true, nil
+		if _, err := os.Lstat(candidate); err == nil {
+			return candidate, true, readable(candidate)
+		}
+		if other := misnamed(dir); other != "" {
+			return "", false, fmt.Errorf("%s looks like a house style, and only %s is read\n"+
+				"hint: rename it, or move it out of the folders above the scores", filepath.Join(dir, other), FileName)
 		}
 		_, git := os.Stat(filepath.Join(dir, ".git"))
 		parent := filepath.Dir(dir)
@@ -109,6 +115,37 @@ func Find(dir string) (path string, found bool, err error) {
 		}
 		dir = parent
 	}
+}
+
+// readable says why there is no policy where one should be.
+func readable(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		to, _ := os.Readlink(path)
+		return fmt.Errorf("%s is a link to %s, which is not there\nhint: mend the link, or take it away", path, to)
+	case err != nil:
+		return fmt.Errorf("looking for the policy: %w", err)
+	case info.IsDir():
+		return fmt.Errorf("%s is a folder, not a policy\nhint: a policy is a file of that name; rename the folder", path)
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s is no ordinary file\nhint: a policy is a file of that name", path)
+	}
+	return nil
+}
+
+// misnamed is a name in a folder that only its spelling keeps from being the policy's, "" where there is none.
+func misnamed(dir string) string {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return "" // a folder above that is not ours to read
+	}
+	for _, e := range entries {
+		if n := e.Name(); strings.EqualFold(n, FileName) || strings.EqualFold(n, "policy.yml") {
+			return n
+		}
+	}
+	return ""
 }
 
 // loader lays policies over each other, the extended one first.

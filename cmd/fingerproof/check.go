@@ -75,9 +75,9 @@ the present one, by piece and by key, most affected passages first. It writes no
 					wording.Count(left, "piece"), passed.Folder, changed)
 			}
 			if other != "" {
-				return whatIf(cmd.Context(), env, job, other, requests)
+				return options.orStrays(env, whatIf(cmd.Context(), env, job, other, requests))
 			}
-			return checkPassed(cmd.Context(), env, job, all, requests)
+			return options.orStrays(env, checkPassed(cmd.Context(), env, job, all, requests))
 		},
 	}
 	options.addInputs(cmd)

@@ -51,7 +51,7 @@ chance, nothing is written and the status is 1.
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, habits.FileName)
 			}
-			return fitWeights(cmd, env, job, out, dry)
+			return options.orStrays(env, fitWeights(cmd, env, job, out, dry))
 		},
 	}
 	options.addInputs(cmd)

@@ -54,9 +54,9 @@ reason stands in the passed state. Commit the folder passed/; ` + "`fingerproof 
 				return err
 			}
 			job.Edition = true
-			return pass(cmd, env, job, passing{
+			return options.orStrays(env, pass(cmd, env, job, passing{
 				out: out, by: by, anyway: strings.Join(strings.Fields(anyway), " "), prune: prune, all: all,
-			})
+			}))
 		},
 	}
 	options.addInputs(cmd)

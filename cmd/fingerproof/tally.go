@@ -110,9 +110,7 @@ func (o *workOptions) workThrough(
 	if t.found.baseline, err = readBaseline(o.baseline); err != nil {
 		return nil, err
 	}
-	if err := warnOfStrays(env, job.Collection); err != nil {
-		return nil, err
-	}
+	o.complainOfStrays(env)
 	bar := &progress{env: env, total: len(job.Collection.Pieces)}
 	return t, pipeline.Run(ctx, job, func(w *pipeline.PieceRun, failed error) error {
 		bar.clear()
@@ -152,7 +150,7 @@ func (t *tally) close(more string) error {
 
 // exit is the status the pieces call for: failures come before findings.
 func (t *tally) exit() error {
-	if len(t.failed) > 0 {
+	if len(t.failed)+len(t.options.strays) > 0 {
 		return exitWith(exitFailed)
 	}
 	return exitWith(t.status)

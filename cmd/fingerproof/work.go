@@ -32,6 +32,7 @@ type workOptions struct {
 	failOn       string
 	today        string
 	baseline     string
+	strays       []error // decisions that are read for no piece
 }
 
 // addInputs adds the options that say what is worked on.
@@ -91,6 +92,9 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 	}
 	c, err := corpus.Open(path)
 	if err != nil {
+		return pipeline.Job{}, err
+	}
+	if o.strays, err = straysIn(c); err != nil {
 		return pipeline.Job{}, err
 	}
 	weights, err := readWeights(o.weights)

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"slices"
 	"strconv"
@@ -31,7 +32,13 @@ const maxBytes, maxDepth = 4 << 20, 20
 func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	if err != nil {
+		if to, link := os.Readlink(path); link == nil && errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("%s is a link to %s, which is not there\nhint: mend the link, or take it away", path, to)
+		}
 		return nil, err
+	}
+	if info.IsDir() {
+		return nil, fmt.Errorf("%s is a folder, not a file", path)
 	}
 	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is no ordinary file", path)

@@ -168,6 +168,8 @@ func TestHostileFilesEndSoon(t *testing.T) {
 
 func TestReadFileRefusesWhatIsNoOrdinaryFile(t *testing.T) {
 	_, err := strictyaml.ReadFile(t.TempDir())
+	require.ErrorContains(t, err, "is a folder, not a file")
+	_, err = strictyaml.ReadFile(os.DevNull)
 	require.ErrorContains(t, err, "no ordinary file")
 	_, err = strictyaml.ReadFile(filepath.Join(t.TempDir(), "gone.yaml"))
 	require.True(t, errors.Is(err, os.ErrNotExist))

@@ -30,15 +30,24 @@ var (
 	fingerForm   = regexp.MustCompile(`^[1-5](-[1-5])*$`)
 )
 
-// Names lists the files in a folder of decisions that may speak of a piece:
-// PIECE.yaml and PIECE.INITIALS.yaml, sorted. A missing folder has none.
-func Names(dir, piece string) ([]string, error) {
+// list lists the folder of decisions; a missing one is empty, and a link to nothing an error.
+func list(dir string) ([]os.DirEntry, error) {
 	entries, err := os.ReadDir(dir)
-	if errors.Is(err, fs.ErrNotExist) {
+	if _, there := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) && there != nil {
 		return nil, nil
 	}
 	if err != nil {
 		return nil, fmt.Errorf("reading the folder of decisions: %w", err)
+	}
+	return entries, nil
+}
+
+// Names lists the files in a folder of decisions that may speak of a piece:
+// PIECE.yaml and PIECE.INITIALS.yaml, sorted. A missing folder has none.
+func Names(dir, piece string) ([]string, error) {
+	entries, err := list(dir)
+	if err != nil {
+		return nil, err
 	}
 	var out []string
 	for _, e := range entries { // sorted by name
@@ -52,23 +61,21 @@ func Names(dir, piece string) ([]string, error) {
 	return out, nil
 }
 
-// Strays lists the files of decisions that lie in dir and belong to none of
-// the pieces: a piece was renamed, or a name misspelled.
+// Strays lists what lies in dir as decisions do and is read for none of the
+// pieces: a piece was renamed, a name misspelled, or it is a folder.
 func Strays(dir string, pieces []string) ([]string, error) {
-	entries, err := os.ReadDir(dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
+	entries, err := list(dir)
 	if err != nil {
-		return nil, fmt.Errorf("reading the folder of decisions: %w", err)
+		return nil, err
 	}
 	var out []string
 	for _, e := range entries {
 		stem, isYAML := strings.CutSuffix(e.Name(), ".yaml")
-		if e.IsDir() || strings.HasPrefix(e.Name(), ".") || !isYAML && !strings.HasSuffix(e.Name(), ".yml") {
+		ext := strings.ToLower(filepath.Ext(e.Name()))
+		if strings.HasPrefix(e.Name(), ".") || ext != ".yaml" && ext != ".yml" {
 			continue
 		}
-		owned := isYAML && slices.ContainsFunc(pieces, func(p string) bool {
+		owned := isYAML && !e.IsDir() && slices.ContainsFunc(pieces, func(p string) bool {
 			rest, own := strings.CutPrefix(stem, p)
 			return own && (rest == "" || rest[0] == '.' && initialsForm.MatchString(rest[1:]))
 		})
