@@ -5,11 +5,13 @@ import (
 
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/review"
 )
 
-// press lists what keeps a piece from press: digits that are open,
-// queries, decisions that contradict each other or have lost their note,
-// redistributions that wait for a word.
+// press lists what keeps a piece from press: digits that are open and
+// redistributions that wait for a word, by passage with the numbers of the
+// piece's page; queries, decisions that contradict each other or have lost
+// their note.
 func (t *tally) press(w *pipeline.PieceRun) {
 	r := w.Result
 	open := 0
@@ -17,10 +19,7 @@ func (t *tally) press(w *pipeline.PieceRun) {
 		fmt.Fprintf(t.env.Stdout, "%s: %s\n", w.Piece.ID, fmt.Sprintf(format, args...))
 	}
 	measureOf := func(note int) string { return w.Score.Measures[w.Score.Notes[note].Measure].Number }
-	for _, o := range r.Open {
-		open += len(o.Notes)
-		say("m. %s, %s: %s open", o.Measure, o.Hand.Words(), wording.Count(len(o.Notes), "digit"))
-	}
+	open += openPassages(w, say)
 	for _, q := range w.Decided.Queries {
 		open++
 		say("m. %s: %s asks: %s", measureOf(q.Notes[0]), q.Decision.By, q.Decision.Why)
@@ -33,13 +32,39 @@ func (t *tally) press(w *pipeline.PieceRun) {
 		open++
 		say("a decision of %s for what was m. %s is unplaced (%s)", u.By, u.Measure, u.Entry)
 	}
-	for _, d := range r.Redistributions {
-		if !d.Decided {
-			open++
-			say("redistribution %s waits for a decision", d.ID)
-		}
-	}
 	if open > 0 {
 		t.status = exitFindings
 	}
+}
+
+// openPassages lists the passages of a piece in which something is open, and
+// gives how many things are. What is decided together with a passage, since it
+// brings it back, is counted behind them.
+func openPassages(w *pipeline.PieceRun, say func(format string, args ...any)) int {
+	passages := review.Passages(w.Result, w.Playing, w.Returns)
+	open, named := 0, 0
+	for _, p := range review.AddFirm(passages, w.Result, w.Playing, w.Returns, w.Open) {
+		place := "m. " + w.Score.Measures[p.First].Number
+		if p.Last > p.First {
+			place = "mm. " + w.Score.Measures[p.First].Number + "–" + w.Score.Measures[p.Last].Number
+		}
+		switch {
+		case p.Redistribution >= 0 && !w.Result.Redistributions[p.Redistribution].Decided:
+			open++
+			say("passage %d, %s: %s for the %s, not decided", p.Number, place,
+				wording.Count(len(w.Result.Redistributions[p.Redistribution].Notes), "note"), p.Hand.Other().Words())
+		case len(p.Open) > 0 && p.ReturnOf == 0:
+			named += len(p.Open)
+			firm := ""
+			if p.Firm {
+				firm = ", firm"
+			}
+			say("passage %d, %s, %s: %s open%s", p.Number, place, p.Hand.Words(),
+				wording.Count(len(p.Open), "digit"), firm)
+		}
+	}
+	if rest := len(w.Open) - named; rest > 0 {
+		say("%s open where these passages come again: decided with them", wording.Count(rest, "digit"))
+	}
+	return open + len(w.Open)
 }

@@ -27,7 +27,7 @@ type reviewer struct {
 	press      *engrave.Press
 	workers    chan *engrave.Worker // those that rest; nil ones are started when first used
 
-	changes func(*pipeline.PieceRun) []page.Change // against what was passed; nil where nothing was
+	changes func(*pipeline.PieceRun) (page.Passed, []page.Change) // against what was passed; nil where nothing was
 
 	mutex sync.Mutex
 	done  map[string]reviewed
@@ -88,7 +88,7 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 	m := page.Of(w, r.collection)
 	m.Notation = r.notation
 	if r.changes != nil {
-		m.Changes = r.changes(w)
+		m.Passed, m.Changes = r.changes(w)
 	}
 	if r.press != nil || r.excerpts <= 0 {
 		worker := <-r.workers
@@ -155,34 +155,44 @@ func storeName(title, root string) string {
 	return strings.TrimSpace(filepath.Base(abs))
 }
 
-// sincePassed compares pieces with what was passed for press, nil where
-// nothing was. What cannot be compared is reported by check, not here.
-func sincePassed(root string) func(*pipeline.PieceRun) []page.Change {
+// sincePassed gives when a piece was last passed for press, and what differs
+// from it; nil where nothing was passed. What cannot be compared is reported by
+// check, not here.
+func sincePassed(root string) func(*pipeline.PieceRun) (page.Passed, []page.Change) {
 	store := passed.In(root)
 	if !store.There() {
 		return nil
 	}
-	return func(w *pipeline.PieceRun) []page.Change {
+	return func(w *pipeline.PieceRun) (page.Passed, []page.Change) {
 		was, err := store.Read(w.Piece.ID)
-		if err != nil || was == nil || was.Press != w.Press {
-			return nil
+		if err != nil || was == nil {
+			return page.Passed{}, nil
+		}
+		p := page.Passed{By: was.By, When: was.When, Unlike: true}
+		if was.Press != w.Press {
+			return p, nil
 		}
 		text, err := store.Text(was)
 		if err != nil {
-			return nil
+			return p, nil
 		}
 		var out []page.Change
-		for _, c := range check.Compare(w, was, text).Changes {
-			out = append(out, changeOnSheet(&c))
+		changes := check.Compare(w, was, text).Changes
+		for i := range changes {
+			out = append(out, changeOnSheet(&changes[i]))
 		}
-		return out
+		p.Unlike, p.Differs = false, len(out) > 0
+		return p, out
 	}
 }
 
 // changeOnSheet names a change as a proof reader looks for it: measure, hand
 // and beat, then what was passed and what stands now.
 func changeOnSheet(c *check.Change) page.Change {
-	out := page.Change{Place: c.Place(), Index: c.Index, N: c.N, Cause: c.Cause, What: string(c.Kind)}
+	out := page.Change{
+		Place: c.Place(), Index: c.Index, N: c.N, Cause: c.Cause, What: string(c.Kind), Measure: c.Measure,
+		Whose: c.Kind == check.Whose,
+	}
 	if c.Pitch != "" {
 		out.What = c.Pitch + ", " + out.What
 	}

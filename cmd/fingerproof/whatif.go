@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
+	"slices"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/source"
@@ -46,7 +48,11 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 			return writeJSON(out, effect)
 		case "page":
 			name := storeName(job.Collection.Title, job.Collection.Root)
-			html, err := page.PolicyEffect(effectPage(effect), name, policy.Title())
+			shown := effectPage(effect)
+			if err := drawEffect(ctx, job, policy, effect, shown); err != nil {
+				return err
+			}
+			html, err := page.PolicyEffect(shown, name, policy.Title())
 			if err != nil {
 				return err
 			}
@@ -93,4 +99,44 @@ func effectPage(e *check.Effect) *page.Effect {
 		})
 	}
 	return out
+}
+
+// drawnEffects is how many passages are shown before and after, those most affected.
+const drawnEffects = 8
+
+// drawEffect draws the passages most affected as they print now and as they
+// would. Why nothing is drawn stands on the page.
+func drawEffect(
+	ctx context.Context, job pipeline.Job, policy *policies.Policy, effect *check.Effect, shown *page.Effect,
+) error {
+	press, err := openPress(ctx, ".")
+	if err != nil {
+		shown.Notation = "This page comes without notation: " + err.Error()
+		return nil
+	}
+	defer press.Close(context.WithoutCancel(ctx))
+	worker, err := press.Worker(ctx)
+	if err != nil {
+		return fmt.Errorf("starting the engraver: %w", err)
+	}
+	job.Edition = true
+	other := job
+	other.PolicyOf = func(*corpus.Piece) (*policies.Policy, error) { return policy, nil }
+	for i := range effect.Passages[:min(len(effect.Passages), drawnEffects)] {
+		q := &effect.Passages[i]
+		k := slices.IndexFunc(job.Collection.Pieces, func(p corpus.Piece) bool { return p.ID == q.Piece })
+		if k < 0 {
+			continue
+		}
+		var runs [2]*pipeline.PieceRun
+		for side, j := range []pipeline.Job{job, other} {
+			if runs[side], err = j.Work(&job.Collection.Pieces[k]); err != nil {
+				return fmt.Errorf("working out %s to draw it: %w", q.Piece, err)
+			}
+		}
+		if err := shown.Draw(ctx, worker, i, runs, q.Notes, q.First, q.Last); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -1,10 +1,15 @@
 package page
 
 import (
+	"context"
 	"fmt"
+	"html/template"
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline"
+	"fingerproof/reports/engrave"
 )
 
 // Effect is what another policy would do to the repertoire.
@@ -12,6 +17,10 @@ type Effect struct {
 	Pieces, Touched, Failed, Notes, Changes int
 	Kinds, Keys, ByPiece                    []Count // most first
 	Passages                                []PassageEffect
+	Notation                                string // why nothing is drawn, "" where it is
+
+	glyphs engrave.Glyphs
+	drawn  bool
 }
 
 // Count is how many changes there are of something; Of is the notes of a piece.
@@ -26,6 +35,50 @@ type PassageEffect struct {
 	Piece, Hand, From, To string // measures as printed
 	Count                 int
 	Keys                  []string
+
+	pictures [2]string // as it prints now and as it would, "" where they are not drawn
+}
+
+// Draw draws passage k as it prints in two runs, now and under the other policy; notes are those that change.
+func (e *Effect) Draw(
+	ctx context.Context, worker *engrave.Worker, k int, runs [2]*pipeline.PieceRun, notes []int, first, last int,
+) error {
+	for side, w := range runs {
+		sheet, err := editionSheet(w)
+		if err != nil {
+			e.Notation = fmt.Sprintf("%s could not be drawn: %v", e.Passages[k].Piece, err)
+			return nil
+		}
+		for _, n := range notes {
+			if n < 0 || n >= len(sheet.Notes) {
+				continue
+			}
+			if len(sheet.Notes[n].Digits) == 0 {
+				sheet.Notes[n].Ring = "bare" // a digit that stands on one side only
+			}
+			for i := range sheet.Notes[n].Digits {
+				sheet.Notes[n].Digits[i].Boxed, sheet.Notes[n].Digits[i].Class = true, "altered"
+			}
+		}
+		picture, err := worker.Excerpt(ctx, sheet, first, min(last, sheet.Measures-1), engrave.ExcerptOptions{
+			Title: [2]string{"as it prints now", "as it would print"}[side], Width: systemWidth, Glyphs: &e.glyphs,
+		})
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil {
+			e.Notation = fmt.Sprintf("A passage of %s could not be drawn: %v", e.Passages[k].Piece, err)
+			return nil
+		}
+		e.Passages[k].pictures[side], e.drawn = picture.SVG, true
+	}
+	return nil
+}
+
+// sideBySide is a passage before and after, as a page shows it.
+type sideBySide struct {
+	Title         string
+	Before, After template.HTML
 }
 
 // PolicyEffect writes the page of what another policy would do to the repertoire: totals, then by key, piece and
@@ -39,6 +92,21 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 	}
 	l := list{
 		File: "", Title: "Effect of a policy change", Collection: collection, Intro: intro, None: "Nothing changes.",
+	}
+	l.Notation = e.Notation
+	for i := range e.Passages {
+		p := &e.Passages[i]
+		if p.pictures[0] == "" || p.pictures[1] == "" {
+			continue
+		}
+		l.Pictures = append(l.Pictures, sideBySide{
+			Title: fmt.Sprintf("%s, %s, %s: %s (%s)", p.Piece, p.place(), p.handWords(),
+				wording.Count(p.Count, "change"), strings.Join(p.Keys, "; ")),
+			Before: template.HTML(p.pictures[0]), After: template.HTML(p.pictures[1]), //nolint:gosec // of reports/engrave
+		})
+	}
+	if e.drawn {
+		l.Glyphs = template.HTML(e.glyphs.SVG()) //nolint:gosec // outlines written by reports/engrave
 	}
 	of := func(title, head string, counts []Count) {
 		t := table{Title: title, Heads: []string{"Changes", "Notes"}, First: head}
@@ -59,17 +127,9 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 		Heads: []string{"Hand", "Changes", "Caused by"},
 	}
 	for _, p := range e.Passages {
-		place := "m. " + p.From
-		if p.To != p.From {
-			place = "mm. " + p.From + "–" + p.To
-		}
-		hand := score.Right
-		if p.Hand == "L" {
-			hand = score.Left
-		}
 		t.Rows = append(t.Rows, listRow{
-			Piece: p.Piece, Place: place,
-			Cells: []string{hand.Words(), fmt.Sprint(p.Count), strings.Join(p.Keys, "; ")},
+			Piece: p.Piece, Place: p.place(),
+			Cells: []string{p.handWords(), fmt.Sprint(p.Count), strings.Join(p.Keys, "; ")},
 		})
 	}
 	l.Tables = append(l.Tables, t)
@@ -78,4 +138,18 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 		return nil, fmt.Errorf("writing the page of a policy's effect: %w", err)
 	}
 	return out, nil
+}
+
+func (p *PassageEffect) place() string {
+	if p.To != p.From {
+		return "mm. " + p.From + "–" + p.To
+	}
+	return "m. " + p.From
+}
+
+func (p *PassageEffect) handWords() string {
+	if p.Hand == "L" {
+		return score.Left.Words()
+	}
+	return score.Right.Words()
 }

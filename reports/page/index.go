@@ -18,6 +18,9 @@ type Index struct {
 	Rows                                 []row
 	Notes, Printed, Given, OutOfReach    int
 	Judge, Settled                       int // passages to judge, notes decided
+	Passed                               int // pieces that stand as they were passed for press
+	InFiles                              map[string]int
+	OpenDigits                           int
 	Severities                           state.Counts
 	Failed                               int
 	Overview                             template.HTML
@@ -40,6 +43,8 @@ type row struct {
 	WorstNumber, WorstWeight      int
 	Effort                        int64 // a hundred struck notes, in milli-nats
 	Rules, Reasons, Whose         string
+	By, InFiles, Passed           string // editors with their digits, with their decisions; the last pass
+	Decisions, OpenDigits         int
 }
 
 // link leads to a page across the collection.
@@ -103,6 +108,18 @@ func (i *Index) Add(m *Material) {
 		}
 	}
 	w.Marks = strings.Join(marks, " ")
+	w.By, w.InFiles, w.Passed, w.OpenDigits = m.decidedBy(), inFiles(m.InFiles), m.passedWords(), len(m.Open)
+	if i.InFiles == nil {
+		i.InFiles = map[string]int{}
+	}
+	for who, n := range m.InFiles {
+		w.Decisions += n
+		i.InFiles[who] += n
+	}
+	if m.Passed.When != "" && !m.Passed.Differs && !m.Passed.Unlike {
+		i.Passed++
+	}
+	i.OpenDigits += w.OpenDigits
 	for _, h := range s.Hands {
 		for _, e := range h.Effort {
 			w.Effort += e.MilliNats
@@ -123,6 +140,9 @@ func (i *Index) Add(m *Material) {
 	i.Severities.Note += s.Severities.Note
 	i.list(m, w.Title)
 }
+
+// Decisions says how many decisions the files hold, and whose, over all pieces.
+func (i *Index) Decisions() string { return inFiles(i.InFiles) }
 
 func sorted(words []string) string {
 	slices.Sort(words)

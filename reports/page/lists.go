@@ -3,7 +3,10 @@ package page
 import (
 	"cmp"
 	"fmt"
+	"html/template"
 	"strings"
+
+	"fingerproof/corpus/wording"
 )
 
 // list is a page across the collection.
@@ -11,6 +14,9 @@ type list struct {
 	File, Title, Collection, Composer, Publisher, Invented string
 	Intro, None                                            string
 	Tables                                                 []table
+	Pictures                                               []sideBySide
+	Glyphs                                                 template.HTML
+	Notation                                               string
 }
 
 type table struct {
@@ -88,7 +94,7 @@ func (i *Index) list(m *Material, title string) {
 			[]string{c.Pitch, strings.Join(parts, "; "), c.Here},
 		})
 	}
-	for _, c := range m.Changes {
+	for _, c := range inSums(m.Changes) {
 		i.corrections = append(i.corrections, listRow{
 			title, fmt.Sprintf("%s#m%d", file, c.Index), cmp.Or(c.Place, "whole piece"),
 			[]string{c.What + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause},
@@ -96,9 +102,43 @@ func (i *Index) list(m *Material, title string) {
 	}
 }
 
+// inSums gives changes with those of responsibility summed up by what they were, are, and come from: a proof reader
+// looks for digits one by one, and for whose they are as a whole.
+func inSums(changes []Change) []Change {
+	type key struct{ old, now, cause string }
+	at, count, last := map[key]int{}, map[int]int{}, map[int]string{}
+	var out []Change
+	for _, c := range changes {
+		k := key{c.Old, c.New, c.Cause}
+		place, known := at[k]
+		if !c.Whose || !known {
+			if c.Whose {
+				at[k] = len(out)
+				count[len(out)], last[len(out)] = 1, c.Measure
+			}
+			out = append(out, c)
+			continue
+		}
+		count[place]++
+		last[place] = c.Measure
+	}
+	for place, n := range count {
+		c := &out[place]
+		c.What = "responsibility of " + wording.Count(n, "digit")
+		c.Old, c.New = cmp.Or(c.Old, "open"), cmp.Or(c.New, "open")
+		if n > 1 && last[place] != c.Measure {
+			c.Place = "mm. " + c.Measure + "–" + last[place]
+		}
+	}
+	return out
+}
+
 func (i *Index) lists() []list {
 	of := func(file, title, intro, none string, tables ...table) list {
-		return list{file, title, i.Title, i.Composer, i.Publisher, i.Invented, intro, none, tables}
+		return list{
+			File: file, Title: title, Collection: i.Title, Composer: i.Composer, Publisher: i.Publisher,
+			Invented: i.Invented, Intro: intro, None: none, Tables: tables,
+		}
 	}
 	return []list{
 		of(

@@ -40,6 +40,8 @@ type Material struct {
 	Decided map[string]string
 	// Open lists the notes whose printed digit nobody has decided.
 	Open []int
+	// InFiles counts those decisions, by initials.
+	InFiles map[string]int
 	// Again lists notes of which a decision no longer holds, so that they are asked again.
 	Again map[int]bool
 	// Passed is when the piece was last passed for press, and by whom; zero where it never was.
@@ -59,6 +61,7 @@ type Material struct {
 type Passed struct {
 	By, When string
 	Differs  bool // what stands now is not what was passed
+	Unlike   bool // not compared: one of the two prints by another rule (--press), or the passed text is lost
 }
 
 // Change is one difference to what was passed.
@@ -69,6 +72,8 @@ type Change struct {
 	N        int    // of the note, -1 where it is at none
 	Old, New string
 	Cause    string // what input makes it
+	Measure  string // as printed
+	Whose    bool   // of whose the digit is, and of nothing else
 }
 
 // More is what the page says of a note beyond the results.
@@ -134,7 +139,10 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
 	m.Again = askedAgain(w, finder)
-	m.Decided = decidedFiles(w)
+	m.Decided, m.InFiles = decidedFiles(w), map[string]int{}
+	for i := range w.Decisions {
+		m.InFiles[w.Decisions[i].By]++
+	}
 	return m
 }
 
@@ -266,8 +274,20 @@ func (m *Material) passedWords() string {
 	if p.By != "" {
 		said += " by " + p.By
 	}
-	if p.Differs {
+	switch {
+	case p.Unlike:
+		said += "; not compared: passed with or without --press, unlike this run, or its text is lost"
+	case p.Differs:
 		said += "; changed since"
 	}
 	return said
+}
+
+// inFiles says how many decisions the files hold, and whose.
+func inFiles(counts map[string]int) string {
+	var parts []string
+	for _, who := range slices.Sorted(maps.Keys(counts)) {
+		parts = append(parts, fmt.Sprintf("%d by %s", counts[who], who))
+	}
+	return strings.Join(parts, ", ")
 }

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -42,16 +43,7 @@ func (m *Material) DrawScore(
 	ctx context.Context, worker *engrave.Worker, w *pipeline.PieceRun, earlier []byte,
 ) error {
 	m.Score = WholeScore{}
-	if w.EditionData == nil {
-		m.Score.Note = "The run made no edition that could be drawn."
-		return nil
-	}
-	document, err := source.Open(w.Edition, w.EditionData, source.DefaultLimits())
-	if err != nil {
-		m.Score.Note = "The edition could not be drawn: " + err.Error()
-		return nil
-	}
-	sheet, err := engrave.Copy([]byte(document.Text), engrave.CopyOptions{Parts: pianoParts(w)})
+	sheet, err := editionSheet(w)
 	if err != nil {
 		m.Score.Note = "The edition could not be drawn: " + err.Error()
 		return nil
@@ -60,7 +52,7 @@ func (m *Material) DrawScore(
 	if w.Policy.PrintsLegend() {
 		m.Score.Legend = w.Policy.Legend()
 	}
-	m.Score.Key = scoreKey(document.Text, pianoParts(w), sheet)
+	m.Score.Key = scoreKey(w.EditionData, pianoParts(w), sheet)
 	if m.Score.takeFrom(earlier) {
 		return nil
 	}
@@ -80,6 +72,18 @@ func (m *Material) DrawScore(
 	}
 	m.Score.Glyphs, m.Score.Note = glyphs.SVG(), m.shortcomings(&drawn)
 	return nil
+}
+
+// editionSheet is the edition of a run, made fit for the engraver.
+func editionSheet(w *pipeline.PieceRun) (*engrave.Sheet, error) {
+	if w.EditionData == nil {
+		return nil, errors.New("the run made no edition")
+	}
+	document, err := source.Open(w.Edition, w.EditionData, source.DefaultLimits())
+	if err != nil {
+		return nil, err
+	}
+	return engrave.Copy([]byte(document.Text), engrave.CopyOptions{Parts: pianoParts(w)})
 }
 
 // shortcomings says what of the score is not as it will print.
@@ -146,7 +150,7 @@ func (m *Material) markStates(sheet *engrave.Sheet) {
 }
 
 // scoreKey stands for everything a drawing of the score depends on.
-func scoreKey(text string, parts []string, sheet *engrave.Sheet) string {
+func scoreKey(edition []byte, parts []string, sheet *engrave.Sheet) string {
 	h := sha256.New()
 	fmt.Fprintln(h, scoreForm, engrave.Version(), scoreWidth, scoreHeight, parts)
 	notes, err := json.Marshal(sheet.Notes)
@@ -154,7 +158,7 @@ func scoreKey(text string, parts []string, sheet *engrave.Sheet) string {
 		return "" // plain values: no error can arise
 	}
 	h.Write(notes)
-	h.Write([]byte(text))
+	h.Write(edition)
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/decision"
 )
 
@@ -53,6 +54,31 @@ var (
 	strokeForm = regexp.MustCompile(`^(?:\.|[1-5](?:-[1-5])*(?:\+[1-5](?:-[1-5])*)*)$`)
 )
 
+// numbers names the numbers on the sheet: what is judged with an earlier passage leaves gaps.
+func (k *Keying) numbers() string {
+	var runs [][2]int
+	for i := range k.Passages {
+		n := k.Passages[i].Number
+		if last := len(runs) - 1; last >= 0 && runs[last][1] == n-1 {
+			runs[last][1] = n
+			continue
+		}
+		runs = append(runs, [2]int{n, n})
+	}
+	var parts []string
+	for _, r := range runs {
+		if r[0] == r[1] {
+			parts = append(parts, fmt.Sprintf("#%d", r[0]))
+		} else {
+			parts = append(parts, fmt.Sprintf("#%d to #%d", r[0], r[1]))
+		}
+	}
+	if len(parts) == 0 {
+		return "it has no passage"
+	}
+	return "it has " + wording.List(parts)
+}
+
 // Key reads one short line. An empty line or a remark gives nil.
 func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error) {
 	words := strings.Fields(line)
@@ -63,7 +89,7 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		n, err := strconv.Atoi(number)
 		i := slices.IndexFunc(k.Passages, func(p SheetPassage) bool { return p.Number == n })
 		if err != nil || i < 0 {
-			return nil, fmt.Errorf("there is no passage %s on the sheet; it has %d", words[0], len(k.Passages))
+			return nil, fmt.Errorf("there is no passage %s on the sheet\nhint: %s", words[0], k.numbers())
 		}
 		if k.Passages[i].Offer.To != score.NoHand {
 			return k.offered(f, &k.Passages[i], words[1:])

@@ -153,7 +153,7 @@ func TestShortLinesThatAreRefused(t *testing.T) {
 		"1 r 3 ! 4":           `"!" is no digit`,
 		"#7 1 2 3":            "there are more digits than notes",
 		"#7":                  "nothing is said of it",
-		"#8 ok":               "there is no passage #8 on the sheet; it has 2",
+		"#8 ok":               "there is no passage #8 on the sheet\nhint: it has ",
 		"#x ok":               "there is no passage #x",
 		"1 l ok":              "nothing is suggested there that could be taken",
 		"1 r 3 ?":             "a query asks something",

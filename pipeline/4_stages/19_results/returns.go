@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -45,6 +46,27 @@ func passageOf(in *Input, first, last int) state.ReturnPassage {
 	}
 }
 
+// givenHere says what gives a finger: the text, an editor, or another source.
+func givenHere(in *Input, n, finger int) string {
+	switch d := decidedAt(in, n); {
+	case d != nil && d.Carried:
+		return fmt.Sprintf("%d is carried here from where the passage was decided by %s", finger, d.By)
+	case d != nil:
+		return fmt.Sprintf("%s decided %d here", d.By, finger)
+	case len(in.Score.Notes[n].Indications) > 0:
+		return fmt.Sprintf("the source has %d here", finger)
+	}
+	return fmt.Sprintf("a witness has %d here", finger)
+}
+
+// decidedAt is the decision that gives a note its finger, nil where none does.
+func decidedAt(in *Input, n int) *decide.Digit {
+	if n < len(in.Bound) && in.Bound[n].Finger() > 0 {
+		return &in.Bound[n]
+	}
+	return nil
+}
+
 // whyOtherwise says in an editor's words why note k of a return has another finger than the first time.
 func whyOtherwise(in *Input, r parallel.Return, k int) string {
 	first, later := r.First[k], r.Later[k]
@@ -53,18 +75,18 @@ func whyOtherwise(in *Input, r parallel.Return, k int) string {
 	case in.Apart != nil && in.Apart[later]:
 		return "declared to differ"
 	case b.Given > 0:
-		return fmt.Sprintf("the text has %d here", b.Given)
+		return givenHere(in, later, b.Given)
 	case b.Finger == 0 || a.Finger == 0:
 		return "more keys than fingers"
 	case a.Given > 0 && !hasChoice(b.Choices, a.Finger):
-		return fmt.Sprintf("the %d of the text is not to be had here", a.Given)
+		return fmt.Sprintf("the %d given the first time is not to be had here", a.Given)
 	case r.Kind != parallel.Exact && coloursDiffer(in, r, k):
 		return "white and black keys lie otherwise"
 	}
 	for _, near := range [...]int{k - 1, k + 1, k - 2, k + 2} {
 		if near >= 0 && near < len(r.Later) && in.Suggestion.Notes[r.Later[near]].Given > 0 &&
 			in.Suggestion.Notes[r.First[near]].Finger != in.Suggestion.Notes[r.Later[near]].Finger {
-			return "a digit of the text close by asks for it"
+			return "a digit given close by asks for it"
 		}
 	}
 	for _, c := range b.Choices {

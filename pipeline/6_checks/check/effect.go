@@ -39,8 +39,9 @@ type PassageEffect struct {
 	To    string   `json:"to"`
 	Count int      `json:"count"`
 	Keys  []string `json:"keys"`
-
-	first, last int
+	Notes []int    `json:"-"` // of the score as it stands
+	First int      `json:"-"` // measures, by index
+	Last  int      `json:"-"`
 }
 
 // longestPassage is how many measures a passage has at most.
@@ -93,13 +94,14 @@ func passages(p *Piece) []PassageEffect {
 			continue
 		}
 		k, ok := open[c.Hand]
-		if !ok || c.Index > out[k].last+2 || c.Index >= out[k].first+longestPassage {
+		if !ok || c.Index > out[k].Last+2 || c.Index >= out[k].First+longestPassage {
 			k = len(out)
 			open[c.Hand] = k
-			out = append(out, PassageEffect{Piece: p.ID, Hand: c.Hand, From: c.Measure, first: c.Index})
+			out = append(out, PassageEffect{Piece: p.ID, Hand: c.Hand, From: c.Measure, First: c.Index})
 		}
 		q := &out[k]
-		q.To, q.last = c.Measure, c.Index
+		q.To, q.Last = c.Measure, c.Index
+		q.Notes = append(q.Notes, c.N)
 		q.Count++
 		if !slices.Contains(q.Keys, c.Cause) {
 			q.Keys = append(q.Keys, c.Cause)

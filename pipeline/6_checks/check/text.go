@@ -39,12 +39,81 @@ func writePiece(b *strings.Builder, p *Piece) {
 	fmt.Fprintf(b, "%s: %d changes\n", p.ID, len(p.Changes))
 	for _, cause := range causes {
 		fmt.Fprintf(b, "  cause %s: %d\n", cause, counts[cause])
+		var of []Change
 		for i := range p.Changes {
-			if c := &p.Changes[i]; c.Cause == cause {
+			switch c := &p.Changes[i]; {
+			case c.Cause != cause:
+			case c.Kind == Whose:
+				of = append(of, *c)
+			default:
 				fmt.Fprintf(b, "    %s\n", c.Sentence())
 			}
 		}
+		for _, s := range SumsOfWhose(of) {
+			fmt.Fprintf(b, "    %s\n", s.Sentence())
+		}
 	}
+}
+
+// WhoseSum is how many digits went from one responsibility to another.
+type WhoseSum struct {
+	Old, New string // "editor:AB"; "" for open
+	Count    int
+	From, To string // measures, as printed
+	Index    int    // of the first
+}
+
+// SumsOfWhose sums changes of responsibility up, in order of their first.
+func SumsOfWhose(changes []Change) []WhoseSum {
+	var out []WhoseSum
+	for i := range changes {
+		c := &changes[i]
+		if c.Kind != Whose {
+			continue
+		}
+		k := slices.IndexFunc(out, func(s WhoseSum) bool { return s.Old == c.Old && s.New == c.New })
+		if k < 0 {
+			k = len(out)
+			out = append(out, WhoseSum{Old: c.Old, New: c.New, From: c.Measure, Index: c.Index})
+		}
+		out[k].Count++
+		out[k].To = c.Measure
+	}
+	return out
+}
+
+// Place names the measures of a sum.
+func (s *WhoseSum) Place() string {
+	if s.From == s.To {
+		return "m. " + s.From
+	}
+	return "mm. " + s.From + "–" + s.To
+}
+
+// Words names a responsibility as people do.
+func (s *WhoseSum) Words() (was, is string) { return whoseWords(s.Old), whoseWords(s.New) }
+
+// Sentence says the sum in one line.
+func (s *WhoseSum) Sentence() string {
+	was, is := s.Words()
+	verb := [2]string{"was", "is"}
+	if s.Count > 1 {
+		verb = [2]string{"were", "are"}
+	}
+	return fmt.Sprintf("%s: %s %s %s, %s %s", s.Place(), wording.Count(s.Count, "digit"), verb[0], was, verb[1], is)
+}
+
+func whoseWords(whose string) string {
+	who, by, named := strings.Cut(whose, ":")
+	switch {
+	case whose == "", who == "open":
+		return "open"
+	case named:
+		return fmt.Sprintf("the %s's (%s)", who, by)
+	case who == "earlier":
+		return "an earlier hand's"
+	}
+	return "the " + who + "'s"
 }
 
 // Causes lists the causes of changes, the most frequent first, equal ones by name.
