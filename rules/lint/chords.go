@@ -41,10 +41,9 @@ func GreatestPair(chord []int, of func(low, high int) int) (low, high, most int)
 // text go beyond the hand, 0 where they do not. What was worked out is no fault
 // of the text.
 func (p *Inspection) BeyondHand(low, high int) hand.Length {
-	a, b := p.Finger[low], p.Finger[high]
+	a, b := p.AskedFinger(low), p.AskedFinger(high)
 	notes := p.Score.Notes
-	if a == 0 || b == 0 || a == b || p.Given[low] != a || p.Given[high] != b ||
-		p.FitsHand(p.Playing.Hand(low), notes[low].Midi, notes[high].Midi, a, b) {
+	if a == 0 || b == 0 || a == b || p.FitsHand(p.Playing.Hand(low), notes[low].Midi, notes[high].Midi, a, b) {
 		return 0
 	}
 	return p.Profile.Excess(a, b, hand.Distance(notes[low].Midi, notes[high].Midi))

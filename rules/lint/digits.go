@@ -68,3 +68,25 @@ func (p *Inspection) OfComposer(n int) bool { return slices.Contains(p.Whose[n],
 func (p *Inspection) Printed(n int) bool {
 	return p.Print != nil && p.Print[n] || p.Digit(n) > 0
 }
+
+// DoubledDigit is a digit that stands at a note for the second time, the same and in the same way; nil where there is
+// none. Digits that are given out over a chord are not doubled: the thumb may take two of its keys.
+func (p *Inspection) DoubledDigit(n int) *score.Indication {
+	inds := p.Score.Notes[n].Indications
+	if chord := p.Playing.Together(n); len(chord) > 1 && len(inds) == len(chord) &&
+		!slices.ContainsFunc(chord, func(m int) bool { return m != n && len(p.Score.Notes[m].Indications) > 0 }) {
+		return nil
+	}
+	for k := range inds {
+		ind := &inds[k]
+		if ind.Hidden || ind.Substitution || len(ind.Fingers) == 0 {
+			continue
+		}
+		for j := range k {
+			if o := &inds[j]; !o.Hidden && !o.Substitution && o.Alternate == ind.Alternate && o.Text == ind.Text {
+				return ind
+			}
+		}
+	}
+	return nil
+}

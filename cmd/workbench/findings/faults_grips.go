@@ -46,6 +46,18 @@ var faultsOfGrips = []fault{
 			g.want("span-beyond-hand", c[0])
 		}
 	}},
+	{"span-beyond-hand", func(g *planter) {
+		// An octave with 4 and 5, as a digit on the wrong note makes it.
+		c, ok := g.chord(2, 2, func(c []int) bool {
+			return g.base.Semitones(c[0], c[1]) == 12 && g.length(c[0], c[1]) > g.base.Profile.Practical(4, 5)
+		})
+		if ok {
+			c = g.outward(c)
+			g.digits(c[0], "4")
+			g.digits(c[1], "5")
+			g.want("span-beyond-hand", c[0])
+		}
+	}},
 	{"wide-span", func(g *planter) {
 		var a, b int
 		c, ok := g.chord(2, 2, func(c []int) bool {

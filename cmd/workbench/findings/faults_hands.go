@@ -126,7 +126,16 @@ func (g *planter) sameFigure(f []int) bool {
 			return false
 		}
 	}
-	return true
+	return turns(g.note(f[0]).Midi, g.note(f[1]).Midi, g.note(f[2]).Midi, g.note(f[3]).Midi)
+}
+
+// turns says that keys do not all go in one direction.
+func turns(keys ...int) bool {
+	up, down := false, false
+	for i := 1; i < len(keys); i++ {
+		up, down = up || keys[i] > keys[i-1], down || keys[i] < keys[i-1]
+	}
+	return up && down
 }
 
 // heldByRight finds a note that the right hand holds for a while yet where the left hand strikes another, near by and

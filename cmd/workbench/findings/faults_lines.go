@@ -27,6 +27,26 @@ var faultsOfLines = []fault{
 			g.want("same-finger-in-a-line", m)
 		}
 	}},
+	{"same-finger-in-a-line", func(g *planter) {
+		// In a run without a slur.
+		for range 100 {
+			l := g.line()
+			if len(l) < 4 {
+				continue
+			}
+			i := g.Rng.IntN(len(l) - 3)
+			f := slices.Concat(l[i], l[i+1], l[i+2])
+			if len(f) != 3 || !g.free(f...) || !g.quickRun(f) || !g.take(f...) {
+				continue
+			}
+			d := pick(g.Rng, "1", "2", "3", "4", "5")
+			g.digits(f[0])
+			g.digits(f[1], d)
+			g.digits(f[2], d)
+			g.want("same-finger-in-a-line", f[2])
+			return
+		}
+	}},
 	{"line-broken", func(g *planter) {
 		n, m, ok := g.singles(func(n, m int) bool {
 			return g.length(n, m) > g.base.Profile.Practical(2, 3) && !g.base.PedalDown(g.note(n).Part, g.base.Score.At(m))
@@ -106,4 +126,17 @@ var faultsOfLines = []fault{
 			return
 		}
 	}},
+}
+
+// quickRun says that three notes go on in one direction, by a third at most, quickly, and not from a black key.
+func (g *planter) quickRun(f []int) bool {
+	up := g.note(f[1]).Midi > g.note(f[0]).Midi
+	for i := 1; i < len(f); i++ {
+		by, gap := g.base.Semitones(f[i-1], f[i]), g.base.Gap(f[i-1], f[i])
+		if by == 0 || by > 4 || gap <= 0 || gap > 300_000 || !g.oneVoice(f[i-1], f[i]) ||
+			up != (g.note(f[i]).Midi > g.note(f[i-1]).Midi) {
+			return false
+		}
+	}
+	return !g.base.Black(f[1])
 }

@@ -34,6 +34,49 @@ var faultsOfNotation = []fault{
 			g.want("malformed-substitution", n)
 		}
 	}},
+	{"malformed-substitution", func(g *planter) {
+		// In a chord, where a row of digits would be for its notes.
+		c, ok := g.chord(2, 5, func(c []int) bool { return true })
+		if ok {
+			for _, n := range c {
+				g.digits(n)
+			}
+			g.digits(c[0], pick(g.Rng, "3-3", "1-1", "5-5"))
+			g.want("malformed-substitution", c[0])
+		}
+	}},
+	{"digit-doubled", func(g *planter) {
+		if n, ok := g.single(func(int) bool { return true }); ok {
+			f := pick(g.Rng, "1", "2", "3", "4", "5")
+			g.digits(n, f, f)
+			g.want("digit-doubled", n)
+		}
+	}},
+	{"digit-doubled", func(g *planter) {
+		c, ok := g.chord(2, 5, func(c []int) bool { return g.base.Semitones(c[0], c[1]) > 2 })
+		if ok {
+			f := pick(g.Rng, "1", "2", "3", "4", "5")
+			for _, n := range c {
+				g.digits(n)
+			}
+			g.digits(c[0], f, f)
+			g.digits(c[len(c)-1], pick(g.Rng, "1", "5"))
+			g.want("digit-doubled", c[0])
+		}
+	}},
+	{"digit-on-rest", func(g *planter) {
+		from := g.Rng.IntN(max(len(g.base.Score.Notes), 1))
+		for k := range g.base.Score.Notes {
+			n := (from + k) % len(g.base.Score.Notes)
+			if x := g.note(n); x.Kind != score.Rest || g.rest[x.Measure] || !g.base.PianoParts()[x.Part] {
+				continue
+			}
+			g.take(n)
+			g.digits(n, pick(g.Rng, "1", "2", "3", "4", "5"))
+			g.want("digit-on-rest", n)
+			return
+		}
+	}},
 	{"substitution-too-fast", func(g *planter) {
 		n, ok := g.single(func(n int) bool {
 			time := g.base.Ends[n] - g.base.Micros[n]

@@ -10,11 +10,13 @@ import (
 	"fingerproof/rules/lint/decision-stale"
 	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/digit-as-text"
+	"fingerproof/rules/lint/digit-doubled"
 	"fingerproof/rules/lint/digit-missing"
 	"fingerproof/rules/lint/digit-of-composer-restyled"
 	"fingerproof/rules/lint/digit-of-witness-lost"
 	"fingerproof/rules/lint/digit-of-witness-moved"
 	"fingerproof/rules/lint/digit-on-note-witness-lacks"
+	"fingerproof/rules/lint/digit-on-rest"
 	"fingerproof/rules/lint/digit-too-many"
 	"fingerproof/rules/lint/finger-holds-a-key"
 	"fingerproof/rules/lint/finger-on-two-keys"
@@ -68,11 +70,13 @@ func Rules() []*lint.Rule {
 		decisionstale.Rule,
 		decisionunplaced.Rule,
 		digitastext.Rule,
+		digitdoubled.Rule,
 		digitmissing.Rule,
 		digitofcomposerrestyled.Rule,
 		digitofwitnesslost.Rule,
 		digitofwitnessmoved.Rule,
 		digitonnotewitnesslacks.Rule,
+		digitonrest.Rule,
 		digittoomany.Rule,
 		fingerholdsakey.Rule,
 		fingerontwokeys.Rule,

@@ -3,6 +3,7 @@ package malformedsubstitution
 
 import (
 	"fmt"
+	"strings"
 
 	"fingerproof/rules/lint"
 )
@@ -12,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "malformed-substitution",
 	Title: "a change of finger changes nothing or has no beginning",
 	Checks: "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go " +
-		"on to another one. Signs that stand for more notes are left alone.",
+		"on to another one. At signs that stand for more notes, and in chords, only a change that is written as one.",
 	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
 	Before:   "G4 with 4-4",
 	After:    "G4 with 4-5",
@@ -24,10 +25,11 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if len(note.Indications) == 0 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 ||
-			len(p.Playing.Together(n)) > 1 {
+		if len(note.Indications) == 0 {
 			continue
 		}
+		// There a row of digits may be for other notes; a change that is written as one is none for all that.
+		several := len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || len(p.Playing.Together(n)) > 1
 		last := 0
 		for k := range note.Indications {
 			ind := &note.Indications[k]
@@ -36,6 +38,8 @@ func run(p *lint.Inspection) {
 			}
 			message, severity := "", lint.Error
 			switch {
+			case several && !(twice(ind.Fingers) && strings.ContainsAny(ind.Text, "-–")) && !(ind.Substitution &&
+				last == ind.Fingers[0]):
 			case ind.Substitution && last == 0 && note.TiedFrom < 0:
 				message = fmt.Sprintf(
 					"a change to %d on %s, but no finger stands before it", ind.Fingers[0], note.Pitch,

@@ -45,7 +45,7 @@ func run(p *lint.Inspection) {
 				first = m
 			}
 		}
-		if count <= len(chord) || first < 0 {
+		if count <= len(chord) || first < 0 || p.DoubledDigit(first) != nil {
 			continue
 		}
 		what := p.Keys(chord) + ", one note"

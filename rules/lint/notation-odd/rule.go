@@ -10,9 +10,9 @@ import (
 var Rule = &lint.Rule{
 	Name:  "notation-odd",
 	Title: "the notation contradicts itself",
-	Checks: "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, ids used " +
-		"twice. A tie that is taken up again after a gap, as where a harp-like chord builds up, is left alone. Ties over the barline of a measure that does not add up are left alone: " +
-		"the measure is reported.",
+	Checks: "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, ids used twice. " +
+		"Ties over the barline of a measure that does not add up are left alone: the measure is reported; so is a tie " +
+		"that is taken up again after a gap, as where a harp-like chord builds up.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
 	Before:   "C4 with a tie that starts, no C4 after it",
 	After:    "the tie taken out, or its second note put in",

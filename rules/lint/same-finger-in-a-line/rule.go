@@ -12,10 +12,11 @@ import (
 var Rule = &lint.Rule{
 	Name:  "same-finger-in-a-line",
 	Title: "one finger plays two keys of a line that connects",
-	Checks: "Two single notes under one slur with the same digit on different keys. A slide from a black key to " +
-		"its white neighbour is accepted.",
-	Why: "The finger must leave the first key before it takes the second: the line breaks where the slur says it " +
-		"must not.",
+	Checks: "Two single notes under one slur with the same digit on different keys, and two neighbours of a quick run " +
+		"without one: three and more notes in one direction, by a third at most, at once. A slide from a black key " +
+		"to its white neighbour is accepted; so are detached notes.",
+	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
+		"one of the two digits is mostly a slip.",
 	Before:   "one slur: E4 with 3, F4 with 3",
 	After:    "one slur: E4 with 3, F4 with 4",
 	Severity: lint.Warning,
@@ -26,8 +27,15 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	p.Successions(func(n, m int) {
 		f := p.Digit(m)
-		if f == 0 || p.HoldingFinger(n) != f || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi || !p.Connects(n, m) {
+		if f == 0 || p.HoldingFinger(n) != f || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
 			return
+		}
+		where := "under one slur"
+		if !p.Connects(n, m) {
+			if !inRun(p, n, m) {
+				return
+			}
+			where = "in a run"
 		}
 		if p.Black(n) && !p.Black(m) && p.Semitones(n, m) <= 2 {
 			return // the finger slides down
@@ -38,9 +46,42 @@ func run(p *lint.Inspection) {
 		p.Report(lint.Finding{
 			Notes: []int{m, n},
 			Message: fmt.Sprintf(
-				"%d plays %s and then %s under one slur", f, p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch,
+				"%d plays %s and then %s %s", f, p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch, where,
 			),
 			Fix: "give one of them another finger, or end the slur",
 		})
 	})
+}
+
+// What makes a run: how quickly its notes follow, in microseconds, and how far they lie apart, in semitones.
+const (
+	runTime = 300_000
+	runStep = 4
+)
+
+// inRun says that two notes are neighbours in a run: with the note before or the one after them they go on in one
+// direction, quickly and joined.
+func inRun(p *lint.Inspection, n, m int) bool {
+	if !steps(p, n, m) {
+		return false
+	}
+	st := p.Playing.Stroke(m)
+	strokes := p.Playing.Lines[st.Line].Strokes
+	up := p.Score.Notes[m].Midi > p.Score.Notes[n].Midi
+	on := func(a, b int) bool {
+		return a >= 0 && b < len(strokes) && len(strokes[a].Notes) == 1 && len(strokes[b].Notes) == 1 &&
+			steps(p, strokes[a].Notes[0], strokes[b].Notes[0]) &&
+			up == (p.Score.Notes[strokes[b].Notes[0]].Midi > p.Score.Notes[strokes[a].Notes[0]].Midi)
+	}
+	return on(st.Index-2, st.Index-1) || on(st.Index, st.Index+1)
+}
+
+// steps says that one note follows another quickly, joined, in its voice and near by.
+func steps(p *lint.Inspection, n, m int) bool {
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	const detached = score.Staccato | score.Staccatissimo | score.DetachedLegato | score.BreathMark
+	by, gap := p.Semitones(n, m), p.Gap(n, m)
+	return by > 0 && by <= runStep && gap > 0 && gap <= runTime && a.Marks&detached == 0 && b.Marks&detached == 0 &&
+		a.Grace == 0 && b.Grace == 0 && a.Part == b.Part && a.Voice == b.Voice &&
+		!p.Score.At(n).Add(a.Duration).Less(p.Score.At(m))
 }

@@ -13,11 +13,12 @@ var Rule = &lint.Rule{
 	Name:  "sequence-broken",
 	Title: "a sequence changes its fingering without need",
 	Checks: "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same " +
-		"rhythm and the same black and white keys: notes that carry a digit both times, and not the same.",
+		"rhythm and the same black and white keys: notes that carry a digit both times, and not the same. Scales and " +
+		"chords that go on in one direction are no sequences.",
 	Why: "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a " +
 		"change.",
-	Before:   "right hand: C D E with 1 2 3, then F G A with 1 3 4",
-	After:    "F G A with 1 2 3",
+	Before:   "right hand: E D C with 3 2 1, then A G F with 4 3 1",
+	After:    "A G F with 3 2 1",
 	Severity: lint.Note,
 	Since:    "0.2",
 	Run:      run,
@@ -45,7 +46,8 @@ func alongLine(p *lint.Inspection, s []playing.Stroke, length int, reported []bo
 			continue
 		}
 		run++
-		if first := i - length + 1; run >= length-1 && first >= length && alike(p, s, first-length, first) {
+		if first := i - length + 1; run >= length-1 && first >= length && alike(p, s, first-length, first) &&
+			turns(p, s[first-length:i+1]) {
 			report(p, s, first, length, reported)
 			run = 0 // the next figure begins afresh
 		}
@@ -91,4 +93,17 @@ func sameStep(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
 	}
 	key := func(k int) int { return p.Score.Notes[s[k].Notes[0]].Midi }
 	return key(i)-key(i-1) == key(j)-key(j-1)
+}
+
+// turns says that single notes do not all go in one direction.
+func turns(p *lint.Inspection, s []playing.Stroke) bool {
+	up, down := false, false
+	for i := 1; i < len(s); i++ {
+		if len(s[i].Notes) != 1 || len(s[i-1].Notes) != 1 {
+			continue
+		}
+		by := p.Score.Notes[s[i].Notes[0]].Midi - p.Score.Notes[s[i-1].Notes[0]].Midi
+		up, down = up || by > 0, down || by < 0
+	}
+	return up && down
 }

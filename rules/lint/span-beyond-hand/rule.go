@@ -41,7 +41,7 @@ func run(p *lint.Inspection) {
 // and fifth finger span is measured, what inner pairs span is our own estimate,
 // and printed digits stretch it.
 func report(p *lint.Inspection, chord []int, low, high int) {
-	a, b := p.Finger[low], p.Finger[high]
+	a, b := p.AskedFinger(low), p.AskedFinger(high)
 	notes := p.Score.Notes
 	f := lint.Finding{
 		Notes: []int{low, high},
