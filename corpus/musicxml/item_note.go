@@ -24,8 +24,14 @@ func (p *partReader) noteItems(e *element, n *score.Note, index int) {
 		case "lyric":
 			p.lyricItem(base, c)
 		case "unpitched":
-			words := "note on the line of " + strings.TrimSpace(c.childText("display-step")+c.childText("display-octave"))
-			p.put(base, score.ItemUnpitched, strings.TrimSuffix(words, " on the line of ")+", "+n.Type, nil)
+			words := "note"
+			if line := c.childText("display-step") + c.childText("display-octave"); line != "" {
+				words += " on the line of " + line
+			}
+			if n.Type != "" {
+				words += ", " + n.Type
+			}
+			p.put(base, score.ItemUnpitched, words, nil)
 		case "notations":
 			if !hidden(c) {
 				p.notationItems(base, c)

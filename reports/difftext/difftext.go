@@ -29,9 +29,8 @@ func Write(out io.Writer, d *compare.Diff) error {
 		}
 		fmt.Fprintf(&b, "%s: %s\n", p.ID, tally(p))
 		notSaid(&b, p)
-		for k := range p.Changes {
-			c := &p.Changes[k]
-			fmt.Fprintf(&b, "  %s: %s%s\n", c.At().Words(true), c.Kind.Words(), values(c))
+		for _, line := range p.Lines() {
+			fmt.Fprintf(&b, "  %s: %s%s\n", line.Place(), what(line), values(line))
 		}
 	}
 	fmt.Fprintf(&b, "%d of %d pieces are the same\nnot compared: %s\n", same, len(d.Pieces), strings.Join(d.NotCompared(), "; "))
@@ -49,8 +48,8 @@ func notSaid(b *strings.Builder, p *compare.Piece) {
 // tally counts the changes of a piece by class.
 func tally(p *compare.Piece) string {
 	count := map[compare.Class]int{}
-	for i := range p.Changes {
-		count[p.Changes[i].Kind.Class()]++
+	for _, line := range p.Lines() {
+		count[line.Kind().Class()]++
 	}
 	var parts []string
 	for _, class := range compare.Classes() {
@@ -61,14 +60,33 @@ func tally(p *compare.Piece) string {
 	return strings.Join(parts, ", ")
 }
 
-func values(c *compare.Change) string {
-	switch {
-	case c.Old == "" && c.New == "":
-		return ""
-	case c.Old == "":
-		return ": " + c.New
-	case c.New == "":
-		return ": " + c.Old
+// what names the kind, and whether it is missing or added where its name does not say so.
+func what(l compare.Line) string {
+	words := l.Kind().Words()
+	old, new := l.Values()
+	lost, added := new == "" && old != "", old == "" && new != ""
+	if l.Cause != nil {
+		lost, added = l.Cause.Lost || lost, l.Cause.Added
 	}
-	return ": " + c.Old + " → " + c.New
+	switch {
+	case strings.HasSuffix(words, " missing") || strings.HasSuffix(words, " added"):
+	case added:
+		words += " added"
+	case lost:
+		words += " missing"
+	}
+	return words
+}
+
+func values(l compare.Line) string {
+	old, new := l.Values()
+	switch {
+	case old == "" && new == "":
+		return ""
+	case old == "":
+		return ": " + new
+	case new == "":
+		return ": " + old
+	}
+	return ": " + old + " → " + new
 }

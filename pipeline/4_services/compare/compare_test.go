@@ -30,7 +30,13 @@ func read(t *testing.T, measures ...string) *score.Score {
 		b.WriteString(m + `</measure>`)
 	}
 	b.WriteString(`</part></score-partwise>`)
-	doc, err := source.Open("test.musicxml", []byte(b.String()), source.DefaultLimits())
+	return parsed(t, b.String())
+}
+
+// parsed reads a score from its text.
+func parsed(t *testing.T, text string) *score.Score {
+	t.Helper()
+	doc, err := source.Open("test.musicxml", []byte(text), source.DefaultLimits())
 	require.NoError(t, err)
 	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
 	require.NoError(t, err)

@@ -32,6 +32,7 @@ type Place struct {
 	Was     string         `json:"was,omitempty"`  // the old place in words, where the new score names it otherwise
 
 	beat score.Beat
+	part int // index in the score's parts
 }
 
 // Change is one difference. Old and New say what stands on each side, in
@@ -44,6 +45,9 @@ type Change struct {
 	B    *Place `json:"at_new,omitempty"` // in the new score
 
 	old, new int // measures, as Measures gives them
+
+	look  [2]string     // what a change of looks shares with others
+	until *score.Moment // where the line ends that came or went
 
 	where *Place // by which it is named, nil where that is B or else A
 	order order
@@ -67,6 +71,7 @@ type Piece struct {
 	Notes    int      `json:"notes"`   // struck notes of both sides
 	Covered  int      `json:"covered"` // hundred-thousandths of them that found their counterpart
 	Changes  []Change `json:"changes"`
+	Causes   []Cause  `json:"causes,omitempty"`  // changes that run through
 	Problem  string   `json:"problem,omitempty"` // why the piece could not be compared
 	OldTitle string   `json:"title,omitempty"`
 	NotSaid  []string `json:"not_said,omitempty"` // what is not compared, since a file does not give it
@@ -142,7 +147,7 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	if len(classes) == 0 {
 		classes = Usual()
 	}
-	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB), toldForAll: map[told]int{}}
+	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB), toldForAll: map[told]int{}, restDigits: true}
 	c.a.other, c.a.carry = c.b, al.MomentToB
 	c.partToB = partsToB(a.Score, b.Score)
 	if c.layout = slices.Contains(classes, Layout); c.layout {
@@ -165,9 +170,10 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	c.changes = slices.DeleteFunc(c.changes, func(ch Change) bool { return !slices.Contains(classes, ch.Kind.Class()) })
 	c.sort()
 	c.nameAll()
+	causes := c.causes()
 	p := Piece{
 		ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title,
-		NotSaid: c.notSaid,
+		NotSaid: c.notSaid, Causes: causes,
 	}
 	for _, v := range []*view{c.a, c.b} {
 		for i := range v.score.Notes {

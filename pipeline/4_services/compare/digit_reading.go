@@ -37,6 +37,9 @@ func readingOf(n *score.Note) reading {
 	var out reading
 	for i := range n.Indications {
 		ind := &n.Indications[i]
+		if ind.Hidden {
+			continue // it is not printed
+		}
 		d := digit{responsibility: ind.Responsibility, agent: ind.Agent, style: ind.Style, placement: ind.Placement}
 		switch {
 		case ind.Substitution:

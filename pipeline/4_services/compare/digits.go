@@ -2,11 +2,9 @@ package compare
 
 import (
 	"cmp"
-	"slices"
 	"strconv"
 
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/wording"
 )
 
@@ -37,6 +35,11 @@ func (c *comparison) digits() {
 	// sounds there (unisons, split ties) are judged with it.
 	gone = append(gone, c.looseAt(c.a, c.al.ToB, c.al.CoverB, c.al.SpanOfA)...)
 	come = append(come, c.looseAt(c.b, c.al.ToA, c.al.CoverA, c.al.SpanOfB)...)
+	if c.restDigits { // once, with the first parts that are compared
+		c.restDigits = false
+		g, n := c.digitsAtRests()
+		gone, come = append(gone, g...), append(come, n...)
+	}
 	c.moves(gone, come)
 	for _, g := range gone {
 		if !g.used {
@@ -83,9 +86,9 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 	match(func(p, q digit) bool {
 		return p.role == q.role && p.text == q.text && p.responsibility == q.responsibility
 	},
-		func(p, q digit) { c.looks(a, b, p, q) })
+		func(p, q digit) { c.kept(b, p); c.looks(a, b, p, q) })
 	match(func(p, q digit) bool { return p.role == q.role && p.text == q.text },
-		func(p, q digit) { c.looks(a, b, p, q) })
+		func(p, q digit) { c.kept(b, p); c.looks(a, b, p, q) })
 	var substituted, offeredOther, roleChanged bool
 	note := func(r role) {
 		substituted = substituted || r == changedTo
@@ -129,98 +132,36 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 	return gone, come
 }
 
+// kept remembers that a note's digit stayed.
+func (c *comparison) kept(b int, d digit) {
+	if d.role == mainDigit {
+		c.keptDigits = append(c.keptDigits, b)
+	}
+}
+
 // looks compares what is not the digit itself. Responsibility counts where
 // both sides know it, placement where both sides give it: many files say
 // neither, and mean the engraver's default.
 func (c *comparison) looks(a, b int, p, q digit) {
 	if p.responsibility != score.Unattributed && q.responsibility != score.Unattributed &&
 		(p.responsibility != q.responsibility || p.agent != q.agent) {
-		c.at(Responsibility, a, b, q.text+": "+whoWords(p), q.text+": "+whoWords(q))
+		c.at(Responsibility, a, b, q.text+": "+whoWords(p), q.text+": "+whoWords(q)).look = [2]string{whoWords(p), whoWords(q)}
 	}
 	if p.style != q.style {
-		c.at(Style, a, b, p.text+" "+styleWords(p.style), q.text+" "+styleWords(q.style))
+		x, y := styleWords(p.style), styleWords(q.style)
+		c.at(Style, a, b, p.text+" "+x, q.text+" "+y).look = [2]string{x, y}
 	}
 	if p.placement != q.placement && p.placement != score.PlacementUnset && q.placement != score.PlacementUnset {
-		c.at(Placement, a, b, p.text+" "+p.placement.String(), q.text+" "+q.placement.String())
-	}
-}
-
-// moves pairs digits that went missing with equal ones that came at a note of
-// the same moment or the next one before or after it on the staff.
-func (c *comparison) moves(gone, come []loose) {
-	if len(gone) == 0 || len(come) == 0 {
-		return
-	}
-	rank := c.moments()
-	type candidate struct{ g, n, far int }
-	var all []candidate
-	byRank := map[int][]int{}
-	for j := range come {
-		r := rank[come[j].note]
-		byRank[r] = append(byRank[r], j)
-	}
-	for i := range gone {
-		b := c.al.ToB[gone[i].note]
-		if b < 0 {
-			b = c.al.CoverB[gone[i].note]
-		}
-		for r := rank[b] - 1; r <= rank[b]+1; r++ {
-			for _, j := range byRank[r] {
-				if come[j].text != gone[i].text || come[j].note == b {
-					continue
-				}
-				far := 1
-				if c.b.score.Notes[b].Staff != c.b.score.Notes[come[j].note].Staff {
-					far += 4
-				}
-				if r != rank[b] {
-					far += 2
-				}
-				d := c.b.score.Notes[b].Midi - c.b.score.Notes[come[j].note].Midi
-				all = append(all, candidate{i, j, far*128 + min(max(d, -d), 127)})
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(p, q candidate) int {
-		return cmp.Or(cmp.Compare(p.far, q.far), cmp.Compare(p.g, q.g), cmp.Compare(p.n, q.n))
-	})
-	for _, k := range all {
-		g, n := &gone[k.g], &come[k.n]
-		if g.used || n.used {
-			continue
-		}
-		g.used, n.used = true, true
-		c.at(DigitMoved, g.note, n.note, g.text+" at "+c.a.noteWords(g.note), n.text+" at "+c.b.noteWords(n.note))
+		x, y := p.placement.String(), q.placement.String()
+		c.at(Placement, a, b, p.text+" "+x, q.text+" "+y).look = [2]string{x, y}
 	}
 }
 
 func (v *view) noteWords(n int) string {
+	if v.score.Notes[n].Kind == score.Rest {
+		return "a rest, beat " + v.beatOf(n)
+	}
 	return v.score.Notes[n].Pitch.String() + ", beat " + v.beatOf(n)
-}
-
-// moments numbers the onsets of B, staff by staff: notes of one moment and
-// staff share a number, and the next moment of the staff has the next one. A
-// note of the other staff takes the number of the latest moment of the first.
-func (c *comparison) moments() []int {
-	s := c.b.score
-	order := make([]int, 0, len(s.Notes))
-	at := make([]playing.Instant, len(s.Notes))
-	for i := range s.Notes {
-		if c.b.in[i] {
-			order = append(order, i)
-			at[i] = playing.InstantOf(s, i)
-		}
-	}
-	slices.SortStableFunc(order, func(p, q int) int { return at[p].Compare(at[q]) })
-	out := make([]int, len(s.Notes))
-	rank := -1
-	for k, i := range order {
-		if k == 0 || at[i] != at[order[k-1]] {
-			rank++
-		}
-		out[i] = rank
-	}
-	return out
 }
 
 // results compares what two runs worked out where nothing is printed: fingers,

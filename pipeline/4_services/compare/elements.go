@@ -38,7 +38,7 @@ var treatments = []treatment{
 	{kind: Hairpin, elements: "wedge"},
 	{kind: Pedal, elements: "pedal"},
 	{kind: OctaveLine, elements: "octave-shift"},
-	{kind: Line, elements: "dashes bracket principal-voice"},
+	{kind: LineMark, elements: "dashes bracket principal-voice"},
 	{kind: Direction, elements: "accordion-registration accordion-high accordion-middle accordion-low harp-pedals pedal-tuning " +
 		"pedal-step pedal-alter damp damp-all eyeglasses string-mute scordatura accord image percussion glass metal wood " +
 		"pitched membrane effect timpani beater stick stick-type stick-material stick-location other-percussion " +

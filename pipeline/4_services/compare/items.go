@@ -364,6 +364,15 @@ func (c *comparison) item(kind Kind, p, q *placed, old, new string) {
 		b = c.b.placeOf(q.item)
 	}
 	c.atMoment(kind, a, b, old, new)
+	ch := &c.changes[len(c.changes)-1]
+	switch {
+	case kind == StaffSide:
+		ch.look = [2]string{p.item.Side.String(), q.item.Side.String()}
+	case kind == Look:
+		ch.look = [2]string{cmp.Or(p.item.Look, "plain"), cmp.Or(q.item.Look, "plain")}
+	case p == nil || q == nil:
+		ch.until = one.item.End
+	}
 }
 
 // placeOf is where an item stands; what stands at a barline names no beat.
@@ -375,7 +384,7 @@ func (v *view) placeOf(i *score.Item) *Place {
 		return v.place(i.Note)
 	}
 	p := v.moment(i.Measure, i.Onset)
-	p.Line, p.Staff = i.Line, i.Staff
+	p.Line, p.Staff, p.part = i.Line, i.Staff, i.Part
 	if reaches[i.Kind] == atStaff && i.Staff > 0 {
 		p.Hand = v.handOfStaff(i.Part, i.Staff)
 	}

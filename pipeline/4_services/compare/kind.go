@@ -42,7 +42,7 @@ const (
 	Hairpin     = Kind(score.ItemHairpin)
 	Pedal       = Kind(score.ItemPedal)
 	OctaveLine  = Kind(score.ItemOctaveLine)
-	Line        = Kind(score.ItemLine)
+	LineMark    = Kind(score.ItemLine)
 	Direction   = Kind(score.ItemDirection)
 	ChordSymbol = Kind(score.ItemChordSymbol)
 	FiguredBass = Kind(score.ItemFiguredBass)
@@ -158,7 +158,7 @@ var kinds = []struct {
 	{Hairpin, Text, "hairpin"},
 	{Pedal, Text, "pedal"},
 	{OctaveLine, Text, "octave line"},
-	{Line, Text, "line"},
+	{LineMark, Text, "line"},
 	{Direction, Text, "sign"},
 	{ChordSymbol, Text, "chord symbol"},
 	{FiguredBass, Text, "figured bass"},

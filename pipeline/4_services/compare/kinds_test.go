@@ -29,6 +29,9 @@ func inside(note, old, new string) string { return strings.Replace(note, old, ne
 // Each sign and each look is named in the trade's words.
 func TestSignsAndLooksAreNamed(t *testing.T) {
 	plain := n("G4", 2) + tail
+	const restOfTwo = `<note><rest/><duration>2</duration><voice>1</voice><staff>1</staff></note>`
+	low := `<backup><duration>8</duration></backup>` + strings.ReplaceAll(n("C3", 8), `<staff>1`, `<staff>2`)
+	lowFingered := `<backup><duration>8</duration></backup>` + strings.ReplaceAll(n("C3", 8, fingers(f("3"))), `<staff>1`, `<staff>2`)
 	marked := func(inner string) string { return n("G4", 2, inner) + tail }
 	for name, c := range map[string]struct {
 		old, new string
@@ -69,7 +72,15 @@ func TestSignsAndLooksAreNamed(t *testing.T) {
 		"dotted value":                  {inside(typed("G4", 3, "quarter"), `<staff>`, `<dot/><staff>`) + n("B4", 1) + n("C5", 4), typed("G4", 2, "quarter") + `<forward><duration>1</duration></forward>` + n("B4", 1) + n("C5", 4), []string{"duration: dotted quarter note → quarter note"}},
 		"digit moved in its chord":      {n("G4", 2, fingers(f("3"))) + chord(n("E4", 2)) + tail, n("G4", 2) + chord(n("E4", 2, fingers(f("3")))) + tail, []string{"digit-moved: 3 at G4, beat 1 → 3 at E4, beat 1"}},
 		"digit moved to the nearer":     {n("G4", 2, fingers(f("3"))) + n("A4", 2) + n("B4", 2) + n("C5", 2), n("G4", 2) + chord(n("B3", 2, fingers(f("3")))) + n("A4", 2, fingers(f("3"))) + n("B4", 2) + n("C5", 2), []string{"digit-moved: 3 at G4, beat 1 → 3 at A4, beat 2", "note-added:  → B3, 1 quarter, digit 3"}},
-		"digit two notes on is another": {n("G4", 2, fingers(f("3"))) + n("A4", 2) + n("B4", 2) + n("C5", 2), n("G4", 2) + n("A4", 2) + n("B4", 2, fingers(f("3"))) + n("C5", 2), []string{"digit-missing: 3 → ", "digit-added:  → 3"}},
+		"digit moved over a note":       {n("G4", 2, fingers(f("3"))) + n("A4", 2) + n("B4", 2) + n("C5", 2), n("G4", 2) + n("A4", 2) + n("B4", 2, fingers(f("3"))) + n("C5", 2), []string{"digit-moved: 3 at G4, beat 1 → 3 at B4, beat 3"}},
+		"digit over one that stayed":    {n("G4", 2, fingers(f("3"))) + n("A4", 2, fingers(f("1"))) + n("B4", 2) + n("C5", 2), n("G4", 2) + n("A4", 2, fingers(f("1"))) + n("B4", 2, fingers(f("3"))) + n("C5", 2), []string{"digit-missing: 3 → ", "digit-added:  → 3"}},
+		"digit too far on is another":   {n("G4", 2, fingers(f("3"))) + n("A4", 2) + n("B4", 2) + n("C5", 2), n("G4", 2) + n("A4", 2) + n("B4", 2) + n("C5", 2, fingers(f("3"))), []string{"digit-missing: 3 → ", "digit-added:  → 3"}},
+		"digit moved to the other hand": {n("G4", 2, fingers(f("3"))) + tail + low, n("G4", 2) + tail + lowFingered, []string{"digit-moved: 3 at G4, beat 1 → 3 at C3, beat 1"}},
+		"digit at a rest":               {plain, `<note><rest/><duration>2</duration><voice>1</voice><staff>1</staff><notations>` + fingers(f("2")) + `</notations></note>` + tail, []string{"note-missing: G4, 1 quarter → ", "digit-added:  → 2"}},
+		"digit moved onto a rest":       {n("G4", 2, fingers(f("2"))) + restOfTwo + n("B4", 2) + n("C5", 2), n("G4", 2) + inside(restOfTwo, `</note>`, `<notations>`+fingers(f("2"))+`</notations></note>`) + n("B4", 2) + n("C5", 2), []string{"digit-moved: 2 at G4, beat 1 → 2 at a rest, beat 2"}},
+		"digit doubled":                 {marked(fingers(f("3"))), marked(fingers(f("3"), f("3"))), []string{"digit-added:  → 3"}},
+		"digit at a tied note":          {n("G4", 2, `<tied type="start"/>`) + n("G4", 2, `<tied type="stop"/>`) + n("B4", 2) + n("C5", 2), n("G4", 2, `<tied type="start"/>`) + n("G4", 2, `<tied type="stop"/>`, fingers(f("3"))) + n("B4", 2) + n("C5", 2), []string{"digit-added:  → 3"}},
+		"digit that is not printed":     {marked(fingers(f("3"))), strings.Replace(marked(fingers(f("3"))), `<notations>`, `<notations print-object="no">`, 1), []string{"digit-missing: 3 → "}},
 		"row of digits":                 {marked(fingers(f("1 2 3"))), marked(fingers(f("1 2 4"))), []string{"digit-changed: 1 2 3 → 1 2 4"}},
 		"offered by a stroke":           {marked(fingers(f("1/2"))), marked(fingers(f("1"), `<fingering alternate="yes">2</fingering>`)), []string{}},
 		"offered digit lost":            {marked(fingers(f("1/2"))), marked(fingers(f("1"))), []string{"alternative: 1 (2) → 1"}},

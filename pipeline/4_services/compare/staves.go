@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 )
 
 // staves numbers the staves of a score from the top, through all parts, so
@@ -170,7 +171,7 @@ func (v *view) partWords(part int) string {
 			notes++
 		}
 	}
-	return fmt.Sprintf("part %d of %d, %d notes", part+1, len(v.score.Parts), notes)
+	return fmt.Sprintf("part %d of %d, %s", part+1, len(v.score.Parts), wording.Count(notes, "note"))
 }
 
 // head is the place of what stands above the music.

@@ -79,6 +79,7 @@ func (v *view) place(n int) *Place {
 	note := &v.score.Notes[n]
 	p := v.moment(note.Measure, note.Onset)
 	address := v.addresses[n]
+	p.part = note.Part
 	p.Note, p.Address, p.Staff, p.Hand, p.Line = n, &address, note.Staff, v.hand(n), note.Line
 	if note.Kind == score.Pitched {
 		p.Pitch = note.Pitch.String()
@@ -106,6 +107,8 @@ type comparison struct {
 	partToB    []int
 	layout     bool // it is asked for
 	changes    []Change
+	keptDigits []int        // notes of B whose digit stayed
+	restDigits bool         // those at rests are still to be compared
 	toldForAll map[told]int // by the part in which it is told
 	notSaid    []string     // what one of the files does not give
 

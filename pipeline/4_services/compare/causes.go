@@ -1,0 +1,501 @@
+package compare
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+)
+
+// Cause is one change that runs through: of a whole piece, or of all that
+// stands in a row. Its changes keep their own places; a report makes one line of them.
+type Cause struct {
+	Kind    Kind   `json:"kind"`
+	Old     string `json:"old,omitempty"` // what the changes have in common: "above", "8va"
+	New     string `json:"new,omitempty"`
+	Lost    bool   `json:"lost,omitempty"`  // the new score lacks them, whatever each of them reads
+	Added   bool   `json:"added,omitempty"` // the old score lacks them
+	Extent  string `json:"extent"`          // "throughout: 600 digits", "mm. 5–6, upper staff: 40 notes"
+	Changes []int  `json:"changes"`         // indices among the piece's changes, in their order
+}
+
+// Line is what a report puts in one line: a change, or all of one cause.
+type Line struct {
+	Change *Change // the first, where there is a cause
+	Cause  *Cause  // nil where the change stands alone
+}
+
+// Lines lists the changes of a piece with those of one cause as one, where the first of them stands.
+func (p *Piece) Lines() []Line {
+	first, inCause := map[int]*Cause{}, map[int]bool{}
+	for i := range p.Causes {
+		for k, at := range p.Causes[i].Changes {
+			if k == 0 {
+				first[at] = &p.Causes[i]
+			}
+			inCause[at] = true
+		}
+	}
+	var out []Line
+	for k := range p.Changes {
+		if cause := first[k]; cause != nil || !inCause[k] {
+			out = append(out, Line{&p.Changes[k], cause})
+		}
+	}
+	return out
+}
+
+// CauseOf gives the cause of each change of a piece, nil where it stands alone.
+func (p *Piece) CauseOf() []*Cause {
+	out := make([]*Cause, len(p.Changes))
+	for i := range p.Causes {
+		for _, k := range p.Causes[i].Changes {
+			out[k] = &p.Causes[i]
+		}
+	}
+	return out
+}
+
+// Kind gives the kind of a line.
+func (l Line) Kind() Kind {
+	if l.Cause != nil {
+		return l.Cause.Kind
+	}
+	return l.Change.Kind
+}
+
+// Values gives what stood and what stands.
+func (l Line) Values() (old, new string) {
+	if l.Cause != nil {
+		return l.Cause.Old, l.Cause.New
+	}
+	return l.Change.Old, l.Change.New
+}
+
+// Place names where a line stands: a place, or the extent with the first place of it.
+func (l Line) Place() string {
+	if l.Cause == nil {
+		return l.Change.At().Words(true)
+	}
+	return l.Cause.Extent + ", the first at " + l.Change.At().Words(true)
+}
+
+// leastOfCause is how many changes make one that runs through.
+const leastOfCause = 4
+
+// common is what changes of one cause share; staff is 0 where they stand on any.
+type common struct {
+	kind        Kind
+	old, new    string
+	lost, added bool
+	staff       int
+}
+
+// causes gathers the changes of one cause: first those of the whole piece on
+// all staves, then those in a row on one staff, then the notes under an octave line.
+func (c *comparison) causes() []Cause {
+	taken := make([]bool, len(c.changes))
+	var out []Cause
+	for _, byStaff := range []bool{false, true} {
+		groups := map[common][]int{}
+		var order []common
+		for k := range c.changes {
+			if taken[k] {
+				continue
+			}
+			key, ok := c.commonOf(&c.changes[k])
+			if !ok {
+				continue
+			}
+			if byStaff {
+				key.staff = c.staffOf(&c.changes[k])
+			}
+			if groups[key] == nil {
+				order = append(order, key)
+			}
+			groups[key] = append(groups[key], k)
+		}
+		for _, key := range order {
+			if len(groups[key]) < leastOfCause {
+				continue
+			}
+			for _, run := range c.runs(key, groups[key], byStaff) {
+				out = append(out, run)
+				for _, k := range run.Changes {
+					taken[k] = true
+				}
+			}
+		}
+	}
+	out = c.underOctaveLines(out, taken)
+	slices.SortStableFunc(out, func(p, q Cause) int { return cmp.Compare(p.Changes[0], q.Changes[0]) })
+	return out
+}
+
+// staffOf numbers the staff of a change.
+func (c *comparison) staffOf(ch *Change) int {
+	v, p := c.sideOf(ch)
+	return v.staves.of(p.part, p.Staff)
+}
+
+// sideOf is the score in which a change is counted: the old one, but for what only the new one has.
+func (c *comparison) sideOf(ch *Change) (*view, *Place) {
+	if ch.A != nil && (ch.Old != "" || ch.B == nil) {
+		return c.a, ch.A
+	}
+	return c.b, ch.B
+}
+
+// commonOf words what a change may share with others; false where it is a change of its own.
+func (c *comparison) commonOf(ch *Change) (key common, ok bool) {
+	key = common{kind: ch.Kind, old: ch.Old, new: ch.New}
+	oneSided := ch.Old == "" || ch.New == ""
+	any := func(what string) bool { // which of them came or went does not matter
+		key.lost, key.added, key.old, key.new = ch.New == "", ch.Old == "", what, ""
+		return oneSided
+	}
+	switch ch.Kind {
+	case Style, Placement, Responsibility, StaffSide, Look:
+		key.old, key.new = ch.look[0], ch.look[1]
+		return key, key.old != key.new
+	case DigitMissing, DigitAdded:
+		return key, any("")
+	case Octave, Pitch:
+		key.old = ""
+		key.new = c.interval(ch)
+		return key, key.new != ""
+	case NoteMissing, NoteAdded, Slur, Tie, Dynamics, Hairpin, Pedal, Words, ChordSymbol, FiguredBass, Lyric, Fermata, Accidental,
+		Rest, SystemBreak, PageBreak, Restated, Tuplet, Beam, HandSign, LineMark:
+		if ch.Kind == Accidental && !oneSided {
+			key.old, key.new = accidentalLook(ch.Old), accidentalLook(ch.New)
+			return key, key.old != key.new && strings.TrimSuffix(ch.Old, key.old) == strings.TrimSuffix(ch.New, key.new)
+		}
+		if ch.Kind == Rest && ch.New == "hidden" {
+			key.old, key.new = "", "hidden"
+			return key, true
+		}
+		if ch.Kind == Lyric {
+			if verse, _, several := strings.Cut(ch.Old+ch.New, ": "); several && strings.HasPrefix(verse, "verse ") {
+				return key, any(verse)
+			}
+		}
+		return key, any("")
+	case Articulation, Ornament, Arpeggio, Technical, Staff, Stem, StemOnly, NoteSize, Notehead, GraceSlash, HandOf, NoteValue:
+		return key, true
+	case MeasureNumber:
+		key.old, key.new = "", numberShift(ch.Old, ch.New)
+		return key, key.new != ""
+	}
+	return key, false
+}
+
+// accidentalLook is how an accidental is set: ", courtesy", " in parentheses".
+func accidentalLook(words string) string {
+	for _, look := range []string{" in parentheses", " in brackets", ", courtesy", ", editorial"} {
+		if strings.HasSuffix(words, look) {
+			return look
+		}
+	}
+	return ""
+}
+
+// interval words by how much a note is another: "an octave lower", "3 semitones higher".
+func (c *comparison) interval(ch *Change) string {
+	if ch.A == nil || ch.B == nil || ch.A.Note < 0 || ch.B.Note < 0 {
+		return ""
+	}
+	by := c.b.score.Notes[ch.B.Note].Midi - c.a.score.Notes[ch.A.Note].Midi
+	side := "higher"
+	if by < 0 {
+		by, side = -by, "lower"
+	}
+	switch {
+	case by == 0:
+		return ""
+	case by == 12:
+		return "an octave " + side
+	case by%12 == 0:
+		return fmt.Sprintf("%d octaves %s", by/12, side)
+	case by == 1:
+		return "a semitone " + side
+	}
+	return fmt.Sprintf("%d semitones %s", by, side)
+}
+
+// numberShift words by how much a measure's number is another.
+func numberShift(old, new string) string {
+	var x, y int
+	if _, err := fmt.Sscanf(old+" "+new, "%d %d", &x, &y); err != nil || fmt.Sprint(x, y) != old+" "+new {
+		return ""
+	}
+	if y > x {
+		return fmt.Sprintf("%d higher", y-x)
+	}
+	return fmt.Sprintf("%d lower", x-y)
+}
+
+// timed is a change with its time in the score in which it is counted.
+type timed struct {
+	change int
+	at     score.Fraction
+}
+
+// runs finds where changes run through: all that could change so did, in the
+// whole piece but for a tenth, or in a row.
+func (c *comparison) runs(key common, list []int, rowsToo bool) []Cause {
+	v, _ := c.sideOf(&c.changes[list[0]])
+	where := c.population(v, key)
+	if len(where) == 0 {
+		return nil
+	}
+	sorted := make([]timed, len(list))
+	for i, k := range list {
+		_, p := c.sideOf(&c.changes[k])
+		sorted[i] = timed{k, v.score.Measures[p.Index].Start.Add(p.Onset)}
+	}
+	slices.SortStableFunc(sorted, func(p, q timed) int { return p.at.Cmp(q.at) })
+	if len(list)*10 >= len(where)*9 {
+		return []Cause{c.cause(v, key, sorted, true)}
+	}
+	if !rowsToo {
+		return nil
+	}
+	var out []Cause
+	for i := 0; i < len(sorted); {
+		j := i
+		for j+1 < len(sorted) && inside(where, sorted[i].at, sorted[j+1].at) <= j+2-i {
+			j++
+		}
+		if j+1-i >= leastOfCause {
+			out = append(out, c.cause(v, key, sorted[i:j+1], false))
+		}
+		i = j + 1
+	}
+	return out
+}
+
+// inside counts the times from one to another, both included.
+func inside(where []score.Fraction, from, to score.Fraction) int {
+	low, _ := slices.BinarySearchFunc(where, from, score.Fraction.Cmp)
+	high := len(where)
+	for k := low; k < len(where); k++ {
+		if to.Less(where[k]) {
+			high = k
+			break
+		}
+	}
+	return high - low
+}
+
+func (c *comparison) cause(v *view, key common, list []timed, throughout bool) Cause {
+	out := Cause{Kind: key.kind, Old: key.old, New: key.new, Lost: key.lost, Added: key.added}
+	for _, t := range list {
+		out.Changes = append(out.Changes, t.change)
+	}
+	slices.Sort(out.Changes)
+	out.Extent = "throughout"
+	if !throughout {
+		out.Extent = c.measuresOf(out.Changes)
+	}
+	if key.staff != 0 {
+		_, p := c.sideOf(&c.changes[list[0].change])
+		out.Extent += ", " + v.staffWords(p.part, p.Staff)
+	}
+	out.Extent += ": " + countWords(key.kind, len(list))
+	return out
+}
+
+// measuresOf names the measures in which changes stand.
+func (c *comparison) measuresOf(list []int) string {
+	var first, last *Place
+	for _, k := range list {
+		_, p := c.sideOf(&c.changes[k])
+		if first == nil || p.Index < first.Index {
+			first = p
+		}
+		if last == nil || p.Index > last.Index {
+			last = p
+		}
+	}
+	if first.Index == last.Index {
+		return "m. " + first.Measure
+	}
+	return "mm. " + first.Measure + "–" + last.Measure
+}
+
+// countWords counts what changed: digits, notes, or places.
+func countWords(kind Kind, n int) string {
+	switch {
+	case kind.Class() == Fingering && kind != HandOf && kind != HandSign:
+		return wording.Count(n, "digit")
+	case noteKinds[kind]:
+		return wording.Count(n, "note")
+	}
+	return wording.Count(n, "place")
+}
+
+// noteKinds are kinds of which every note is a place.
+var noteKinds = map[Kind]bool{
+	Octave: true, Pitch: true, NoteMissing: true, NoteAdded: true, Staff: true, Stem: true, StemOnly: true, NoteSize: true,
+	HandOf: true, NoteValue: true, Beam: true,
+}
+
+// population lists, in order, when all that could change in this way stands in a score.
+func (c *comparison) population(v *view, key common) []score.Fraction {
+	s := v.score
+	var out []score.Fraction
+	onStaff := func(part, staff int) bool { return key.staff == 0 || v.staves.of(part, staff) == key.staff }
+	notes := func(fits func(i int, n *score.Note) bool) {
+		for i := range s.Notes {
+			if n := &s.Notes[i]; !n.Hidden && onStaff(n.Part, n.Staff) && fits(i, n) {
+				out = append(out, s.At(i))
+			}
+		}
+	}
+	digits := func(fits func(d *digit) bool) {
+		for i := range s.Notes {
+			n := &s.Notes[i]
+			if len(n.Indications) == 0 || !onStaff(n.Part, n.Staff) {
+				continue
+			}
+			for _, d := range readingOf(n) {
+				if fits(&d) {
+					out = append(out, s.At(i))
+				}
+			}
+		}
+	}
+	switch key.kind {
+	case Style:
+		digits(func(d *digit) bool { return styleWords(d.style) == key.old })
+	case Placement:
+		digits(func(d *digit) bool { return d.placement.String() == key.old })
+	case Responsibility:
+		digits(func(d *digit) bool { return whoWords(*d) == key.old })
+	case DigitMissing, DigitAdded:
+		digits(func(d *digit) bool { return d.role == mainDigit })
+	case Slur:
+		notes(func(_ int, n *score.Note) bool {
+			return slices.ContainsFunc(n.Slurs, func(s score.Slur) bool { return s.Start })
+		})
+	case Tie:
+		notes(func(_ int, n *score.Note) bool { return n.TiedFrom >= 0 })
+	case Rest:
+		notes(func(_ int, n *score.Note) bool { return n.Kind == score.Rest && !n.Cue })
+	case NoteValue:
+		notes(func(_ int, n *score.Note) bool {
+			return n.Kind == score.Pitched && valueWords(n) == key.old && !n.Chord
+		})
+	case Stem, StemOnly:
+		notes(func(_ int, n *score.Note) bool { return n.Kind == score.Pitched && n.Stem == key.old && !n.Chord })
+	case GraceSlash:
+		notes(func(_ int, n *score.Note) bool { return n.Grace > 0 && slashWords(n) == key.old && !n.Chord })
+	case Beam:
+		notes(func(_ int, n *score.Note) bool { return n.Beams > 0 && !n.Chord })
+	case Octave, Pitch, NoteMissing, NoteAdded, Staff, NoteSize, HandOf:
+		notes(func(i int, n *score.Note) bool { return v.compared(i) && n.Struck() })
+	case MeasureNumber:
+		for i := range s.Measures {
+			out = append(out, s.Measures[i].Start)
+		}
+	case HandSign:
+		for i := range s.Directions {
+			if d := &s.Directions[i]; d.Kind == score.HandSign && onStaff(d.Part, d.Staff) {
+				out = append(out, s.Measures[d.Measure].Start.Add(d.Onset))
+			}
+		}
+	default:
+		for k := range s.Items {
+			i := &s.Items[k]
+			if i.Part < 0 || key.staff != 0 && v.staves.of(i.Part, i.Staff) != key.staff || !c.ofKind(i, key) {
+				continue
+			}
+			at := s.Measures[i.Measure].Start.Add(i.Onset)
+			twice := k > 0 && i.Note >= 0 && s.Items[k-1].Kind == i.Kind && s.Items[k-1].Onset == i.Onset &&
+				s.Items[k-1].Measure == i.Measure && s.Items[k-1].Reading == i.Reading
+			if !twice { // a chord has its sign once
+				out = append(out, at)
+			}
+		}
+	}
+	slices.SortFunc(out, score.Fraction.Cmp)
+	return out
+}
+
+// ofKind reports that an item could change as others of a cause did.
+func (c *comparison) ofKind(i *score.Item, key common) bool {
+	switch key.kind {
+	case StaffSide:
+		return i.Side.String() == key.old
+	case Look:
+		return cmp.Or(i.Look, "plain") == key.old
+	case Restated:
+		return inForce[i.Kind]
+	}
+	if Kind(i.Kind) != key.kind {
+		return false
+	}
+	words := cmp.Or(key.old, key.new)
+	switch key.kind {
+	case Articulation, Ornament, Arpeggio, Technical, Notehead:
+		return i.Reading == words
+	case Accidental:
+		return key.lost || key.added || accidentalLook(i.Reading) == key.old
+	case Lyric:
+		verse, _, _ := strings.Cut(i.Reading, ": ")
+		return words == verse || words == "" && !strings.HasPrefix(verse, "verse ")
+	}
+	return true
+}
+
+// compared reports that a note is of the parts that were aligned.
+func (v *view) compared(n int) bool { return v.in[n] && !v.silent(n) }
+
+// underOctaveLines puts the notes that went an octave up or down with the
+// octave line that came or went over them.
+func (c *comparison) underOctaveLines(causes []Cause, taken []bool) []Cause {
+	for k := range c.changes {
+		line := &c.changes[k]
+		if line.Kind != OctaveLine || line.until == nil {
+			continue
+		}
+		v, p := c.sideOf(line)
+		from := v.score.Measures[p.Index].Start.Add(p.Onset)
+		to := v.score.Measures[line.until.Measure].Start.Add(line.until.Onset)
+		one := Cause{Kind: OctaveLine, Old: line.Old, New: line.New, Changes: []int{k}}
+		notes := 0
+		staff := c.staffOf(line)
+		for j := range c.changes {
+			ch := &c.changes[j]
+			if ch.Kind != Octave || ch.A == nil || ch.B == nil {
+				continue
+			}
+			q := ch.B
+			if v == c.a {
+				q = ch.A
+			}
+			at := v.score.Measures[q.Index].Start.Add(q.Onset)
+			n := &v.score.Notes[q.Note]
+			if at.Less(from) || to.Less(at) || v.staves.of(n.Part, n.Staff) != staff {
+				continue
+			}
+			one.Changes = append(one.Changes, j)
+			notes++
+		}
+		if notes == 0 {
+			continue
+		}
+		slices.Sort(one.Changes)
+		one.Extent = c.measuresOf(one.Changes) + ": " + countWords(Octave, notes)
+		// What was one cause for itself is part of this one now.
+		for i := range causes {
+			causes[i].Changes = slices.DeleteFunc(causes[i].Changes, func(j int) bool { return slices.Contains(one.Changes, j) })
+		}
+		causes = slices.DeleteFunc(causes, func(c Cause) bool { return len(c.Changes) < 2 })
+		causes = append(causes, one)
+	}
+	return causes
+}

@@ -1,0 +1,151 @@
+package compare_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_services/compare"
+
+	"github.com/stretchr/testify/require"
+)
+
+// linesOf lists what a report makes of a piece, one line a cause.
+func linesOf(p compare.Piece) (out []string) {
+	for _, l := range p.Lines() {
+		old, new := l.Values()
+		out = append(out, fmt.Sprintf("%s: %s: %s → %s", l.Place(), l.Kind(), old, new))
+	}
+	return out
+}
+
+// What runs through is one line, and its changes keep their places.
+func TestOneCauseIsOneLine(t *testing.T) {
+	row := func(digit func(k int) string) string {
+		out := ""
+		for k, pitch := range []string{"C4", "D4", "E4", "F4"} {
+			out += n(pitch, 2, fingers(digit(k+1)))
+		}
+		return out
+	}
+	styled := func(attributes string) string {
+		return row(func(k int) string { return fmt.Sprintf("<fingering%s>%d</fingering>", attributes, k) })
+	}
+	compared := func(a, b []string) compare.Piece {
+		return compare.Scores("x", bare(read(t, a...)), bare(read(t, b...)))
+	}
+	twice := func(m string) []string { return []string{m, m} }
+
+	p := compared(twice(styled(` placement="above"`)), twice(styled(` placement="below"`)))
+	require.Equal(t, []string{"throughout: 8 digits, the first at m. 1, right hand, beat 1, C4: placement: above → below"}, linesOf(p))
+	require.Len(t, p.Changes, 8, "each keeps its place")
+	require.Equal(t, map[compare.Kind]int{compare.Placement: 8}, p.Counts())
+
+	p = compared(twice(styled(` font-weight="bold"`)), twice(styled(``)))
+	require.Equal(t, []string{"throughout: 8 digits, the first at m. 1, right hand, beat 1, C4: style: bold → plain"}, linesOf(p))
+
+	none := n("C4", 2) + n("D4", 2) + n("E4", 2) + n("F4", 2)
+	p = compared(twice(styled(``)), []string{none, none})
+	require.Equal(t, []string{"throughout: 8 digits, the first at m. 1, right hand, beat 1, C4: digit-missing:  → "}, linesOf(p))
+	require.True(t, p.Causes[0].Lost)
+
+	// One of them alone is a change of its own, and so are few among many.
+	p = compared(twice(styled(``)), []string{styled(``), strings.Replace(styled(``), fingers(f("3")), "", 1)})
+	require.Empty(t, p.Causes)
+	p = compared([]string{styled(``), styled(``), styled(``), styled(``)}, []string{
+		strings.Replace(styled(``), `<fingering>1`, `<fingering font-style="italic">1`, 1), styled(``),
+		strings.Replace(styled(``), `<fingering>2`, `<fingering font-style="italic">2`, 1), styled(``),
+	})
+	require.Empty(t, p.Causes)
+
+	// In a row on one staff: a cause with its measures.
+	p = compared([]string{styled(``), styled(``), styled(``), styled(``)},
+		[]string{styled(``), styled(` font-style="italic"`), styled(` font-style="italic"`), styled(``)})
+	require.Equal(t, []string{
+		"mm. 2–3, upper staff: 8 digits, the first at m. 2, right hand, beat 1, C4: style: plain → italic",
+	}, linesOf(p))
+}
+
+// An octave line that is gone, and the notes written where they were: one line.
+func TestAnOctaveLineGoesWithItsNotes(t *testing.T) {
+	high, low := n("C6", 2)+n("D6", 2)+n("E6", 2)+n("F6", 2), n("C5", 2)+n("D5", 2)+n("E5", 2)+n("F5", 2)
+	fill := n("G4", 2) + n("A4", 2) + n("B4", 2) + n("C5", 2)
+	a := read(t, fill, marksOf(`<octave-shift type="down" size="8"/>`)+high+marksOf(`<octave-shift type="stop"/>`), fill)
+	p := compare.Scores("x", bare(a), bare(read(t, fill, low, fill)))
+	require.Equal(t, []string{
+		"m. 2: 4 notes, the first at m. 2, right hand, beat 1, C5: octave-line: 8va to the end of m. 2 → ",
+	}, linesOf(p))
+	require.Len(t, p.Changes, 5)
+	require.Len(t, p.Causes[0].Changes, 5)
+	cause := p.CauseOf()
+	for k := range p.Changes {
+		require.Same(t, &p.Causes[0], cause[k])
+	}
+}
+
+// What holds for all parts is told once; a part that one side lacks is one line.
+func TestPartsAreCompared(t *testing.T) {
+	song := func(parts ...string) *score.Score {
+		list, music := "", ""
+		for k, p := range parts {
+			list += fmt.Sprintf(`<score-part id="P%d"><part-name>%s</part-name></score-part>`, k, []string{"Voice", "Piano", "Violin"}[k])
+			music += fmt.Sprintf(`<part id="P%d"><measure number="1">%s</measure></part>`, k, p)
+		}
+		return parsed(t, `<score-partwise version="4.0"><part-list>`+list+`</part-list>`+music+`</score-partwise>`)
+	}
+	start := `<attributes><divisions>2</divisions><key><fifths>%d</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time>%s</attributes>`
+	voice := func(fifths int, notes string) string { return fmt.Sprintf(start, fifths, "") + notes }
+	piano := func(fifths int, notes string) string { return fmt.Sprintf(start, fifths, "<staves>2</staves>") + notes }
+	melody, hands := n("C5", 2)+n("D5", 2)+n("E5", 4), n("C4", 4)+n("E4", 4)
+	told := func(a, b *score.Score) []string { return linesOf(compare.Scores("x", bare(a), bare(b))) }
+	whole := song(voice(0, melody), piano(0, hands))
+	require.Equal(t, []string{"m. 1: key: no sharps or flats → 2 flats"}, told(whole, song(voice(-2, melody), piano(-2, hands))))
+	require.Equal(t, []string{"m. 1, beat 2, F5: pitch: D5 → F5"},
+		told(whole, song(voice(0, strings.Replace(melody, `<step>D`, `<step>F`, 1)), piano(0, hands))))
+	require.Equal(t, []string{"whole piece: part-missing: part 1 of 2, 3 notes → "},
+		told(whole, parsed(t, `<score-partwise><part-list><score-part id="P"><part-name>Piano</part-name></score-part></part-list>`+
+			`<part id="P"><measure number="1">`+piano(0, hands)+`</measure></part></score-partwise>`)))
+	require.Equal(t, []string{"whole piece: part-added:  → part 3 of 3, 1 note"},
+		told(whole, song(voice(0, melody), piano(0, hands), fmt.Sprintf(start, 0, "")+n("C6", 8))))
+}
+
+// Titles and what is printed beside them, wherever a file keeps them; numbers of measures where both scores print them.
+func TestTitlesAndNumbers(t *testing.T) {
+	with := func(head, number, numbering string) *score.Score {
+		return parsed(t, `<score-partwise>`+head+`<part-list><score-part id="P"><part-name>Piano</part-name></score-part></part-list>`+
+			`<part id="P"><measure number="`+number+`">`+numbering+`<attributes><divisions>2</divisions></attributes>`+n("C4", 8)+`</measure></part></score-partwise>`)
+	}
+	told := func(a, b *score.Score) []string { return linesOf(compare.Scores("x", bare(a), bare(b))) }
+	title := `<work><work-title>Waltz</work-title></work>`
+	require.Equal(t, []string{"whole piece: title: Waltz → Valse"}, told(with(title, "1", ""), with(`<movement-title>Valse</movement-title>`, "1", "")))
+	require.Empty(t, told(with(title, "1", ""), with(`<movement-title>Waltz</movement-title>`, "1", "")))
+	require.Empty(t, told(with(title, "1", ""), with(title+`<credit page="1"><credit-words>Waltz</credit-words></credit>`, "1", "")))
+	require.Equal(t, []string{"whole piece: credit:  → Da capo al fine"},
+		told(with(title, "1", ""), with(title+`<credit page="1"><credit-words>Da capo al fine</credit-words></credit>`, "1", "")))
+	require.Equal(t, []string{"whole piece: creator: A. B. (composer) → A. C. (composer)"},
+		told(with(`<identification><creator type="composer">A. B.</creator></identification>`, "1", ""),
+			with(`<identification><creator type="composer">A. C.</creator></identification>`, "1", "")))
+	require.Equal(t, []string{"whole piece: rights: 1901 → 1902"}, told(
+		with(`<identification><rights>1901</rights></identification>`, "1", ""), with(`<identification><rights>1902</rights></identification>`, "1", "")))
+	numbered := `<print><measure-numbering>measure</measure-numbering></print>`
+	require.Empty(t, told(with(title, "1", ""), with(title, "7", "")))
+	require.Equal(t, []string{"m. 7 (was m. 1): measure-number: 1 → 7"}, told(with(title, "1", numbered), with(title, "7", numbered)))
+}
+
+// What a file leaves to the engraver is not called missing, and named as not compared.
+func TestWhatAFileDoesNotSayIsNamed(t *testing.T) {
+	sharp := func(accidental string) string {
+		out := ""
+		for _, pitch := range []string{"C5", "D5", "F5", "G5"} {
+			out += strings.Replace(n(pitch, 2), `</step>`, `</step><alter>1</alter>`, 1)
+		}
+		return strings.ReplaceAll(out, `<duration>`, accidental+`<duration>`)
+	}
+	said, silent := read(t, sharp(`<accidental>sharp</accidental>`)), read(t, sharp(``))
+	p := compare.Scores("x", bare(said), bare(silent))
+	require.Empty(t, p.Changes)
+	require.Contains(t, p.NotSaid, "printed accidentals (the new score does not give them)")
+	require.NotContains(t, compare.Scores("x", bare(said), bare(said)).NotSaid, "printed accidentals (neither score gives them)")
+	require.Contains(t, compare.Scores("x", bare(silent), bare(silent)).NotSaid, "printed accidentals (neither score gives them)")
+}
