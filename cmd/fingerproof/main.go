@@ -70,7 +70,11 @@ const graceAfterSignal = time.Second
 const interrupted = "interrupted; every file written is whole, run again to finish the rest"
 
 // execute runs one command line and gives the exit status (exit.go).
-func execute(ctx context.Context, env *environment, args []string) int {
+func execute(ctx context.Context, given *environment, args []string) int {
+	out := &watched{Writer: given.Stdout}
+	own := *given
+	env := &own
+	env.Stdout = out
 	root := newRoot(env)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
@@ -78,10 +82,14 @@ func execute(ctx context.Context, env *environment, args []string) int {
 		env.complain(interrupted)
 		return exitInterrupted
 	}
+	var status exitError
+	if out.err != nil && (err == nil || errors.As(err, &status) && status.said) {
+		// Whatever the command made of it: what was to be read did not arrive.
+		err = fmt.Errorf("writing to standard output: %w\nhint: what arrived there is not whole", out.err)
+	}
 	if err == nil {
 		return exitClean
 	}
-	var status exitError
 	if errors.As(err, &status) && status.said {
 		return status.code
 	}
@@ -90,6 +98,20 @@ func execute(ctx context.Context, env *environment, args []string) int {
 		return status.code
 	}
 	return exitFailed
+}
+
+// watched remembers the first error of a writer: a line that is not written is easily overlooked.
+type watched struct {
+	io.Writer
+	err error
+}
+
+func (w *watched) Write(p []byte) (int, error) {
+	n, err := w.Writer.Write(p)
+	if err != nil && w.err == nil {
+		w.err = err
+	}
+	return n, err
 }
 
 func newRoot(env *environment) *cobra.Command {

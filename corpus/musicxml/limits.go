@@ -12,10 +12,11 @@ type Limits struct {
 	Voices     int // in one measure of a part
 }
 
-// DefaultLimits are far above any real score.
+// DefaultLimits are far above any real score: the longest works for piano have some ten thousands of notes. Working one
+// out takes about 16 KiB of memory a note.
 func DefaultLimits() Limits {
 	return Limits{
-		Depth: 48, Elements: 200_000, Attributes: 200, Notes: 1_000_000, Measures: 100_000, Parts: 1000,
+		Depth: 48, Elements: 200_000, Attributes: 200, Notes: 200_000, Measures: 50_000, Parts: 1000,
 		AtOnce: 128, Voices: 64,
 	}
 }
