@@ -29,6 +29,8 @@ type Job struct {
 	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They
 	// are taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)
+	// Before is called with each piece before anything is done with it, on the goroutine that works on it. May be nil.
+	Before func(*corpus.Piece)
 	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the
 	// piece's. May be nil.
 	After func(context.Context, *PieceRun) error
@@ -74,6 +76,9 @@ func Run(ctx context.Context, job Job, done func(run *PieceRun, failed error) er
 			turn := make(chan outcome, 1)
 			group.Go(func() error {
 				defer func() { <-slots }()
+				if job.Before != nil {
+					job.Before(piece)
+				}
 				run, err := job.Work(piece)
 				if err == nil && job.After != nil {
 					err = job.After(ctx, run)

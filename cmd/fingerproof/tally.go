@@ -111,6 +111,12 @@ func (o *workOptions) workThrough(
 		return nil, err
 	}
 	o.complainOfStrays(env)
+	var times *timings
+	if o.timed {
+		times = &timings{}
+	}
+	times.take(&job)
+	defer times.write(env.Stderr)
 	bar := &progress{env: env, total: len(job.Collection.Pieces)}
 	return t, pipeline.Run(ctx, job, func(w *pipeline.PieceRun, failed error) error {
 		bar.clear()

@@ -32,6 +32,7 @@ type workOptions struct {
 	failOn       string
 	today        string
 	baseline     string
+	timed        bool
 	strays       []error // decisions that are read for no piece
 }
 
@@ -62,6 +63,8 @@ func (o *workOptions) add(cmd *cobra.Command) {
 		"PATH - for standard output; may be repeated")
 	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): "+
 		"findings that stood there do not decide the exit status")
+	f.BoolVar(&o.timed, "timings", false,
+		"work on one piece after the other, and say of each how long it took and the most memory there was meanwhile")
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never "+
 		"(default: as the policy says)")
 }

@@ -45,13 +45,12 @@ func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, opt
 	if err != nil {
 		return Excerpt{}, err
 	}
-	w.width = options.Width
-	raw, err := w.draw(ctx, score)
+	raw, err := w.draw(ctx, order{Score: score, Width: options.Width})
 	if err != nil {
 		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
 	}
 	options.first = first
-	picture, err := dress(raw, sheet, options)
+	picture, err := dress(raw[0], sheet, options)
 	if err != nil {
 		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
 	}

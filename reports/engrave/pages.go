@@ -55,6 +55,8 @@ func (w *Worker) drawPages(
 		return nil
 	case ctx.Err() != nil:
 		return ctx.Err()
+	case errors.Is(err, ErrTooLong): // its halves would take long, too
+		return err
 	case first == last:
 		out.Missing = append(out.Missing, first)
 		return nil
@@ -75,24 +77,15 @@ func (w *Worker) pagesOf(
 	if err != nil {
 		return nil, err
 	}
-	w.width, w.height = options.Width, options.Height
-	defer func() { w.height = 0 }()
-	if err := w.Load(ctx, text); err != nil {
-		return nil, err
-	}
-	pages, err := w.current.tool(ctx, "getPageCount")
+	raws, err := w.draw(ctx, order{Score: text, Width: options.Width, Height: options.Height, All: true})
 	if err != nil {
-		return nil, w.failed(ctx, "counting the pages", err)
+		return nil, err
 	}
 	var out []Excerpt
 	next := first
-	for k := 1; k <= int(int32(pages)); k++ {
-		raw, err := w.current.text(ctx, "renderToSVG", k, 0)
-		if err != nil {
-			return nil, w.failed(ctx, "drawing a page", err)
-		}
+	for k, raw := range raws {
 		page, err := dress(raw, sheet, ExcerptOptions{
-			Title:  fmt.Sprintf("%s, page %d", options.Title, before+k),
+			Title:  fmt.Sprintf("%s, page %d", options.Title, before+k+1),
 			Glyphs: options.Glyphs, places: &next,
 		})
 		if err != nil {

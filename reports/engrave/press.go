@@ -21,12 +21,12 @@ type Options struct {
 	CacheDir string
 	// Node is the command that runs Node, once, to prepare the engraver; "node" where empty.
 	Node string
-	// MemoryMiB bounds the memory of one worker's instance; 0 means 512. Real excerpts take less than 200.
+	// MemoryMiB bounds the memory of one worker's instance; 0 means 1024.
 	MemoryMiB int
 	// Process is the command line of a program that calls Serve with these options but for this one. Where it is given,
 	// each worker draws in such a process, so that it can be stopped; else in this one.
 	Process []string
-	// Limit is how long an excerpt may take in a process; 0 means DefaultLimit.
+	// Limit is how long an excerpt may take in a process; 0 means DefaultLimit. A long score gets more.
 	Limit time.Duration
 }
 
@@ -70,7 +70,7 @@ func (p *Press) link(ctx context.Context, options Options, module []byte, table 
 	const pagesPerMiB = 16
 	memory := options.MemoryMiB
 	if memory <= 0 {
-		memory = 512
+		memory = 1024
 	}
 	// The module's memory may not pass 2 GiB: it was linked with that maximum, and addresses are read as signed in
 	// places.

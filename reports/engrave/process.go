@@ -26,10 +26,14 @@ const DefaultLimit = 20 * time.Second
 // order is what a process is asked to draw; drawn is its answer.
 type (
 	order struct {
-		Score []byte
-		Width int
+		Score         []byte
+		Width, Height int
+		All           bool // every page, not the first alone
 	}
-	drawn struct{ SVG, Problem string }
+	drawn struct {
+		Pages   []string
+		Problem string
+	}
 )
 
 // child is an engraver in a process of its own.
@@ -69,11 +73,11 @@ func (c *child) end() {
 }
 
 // drawInProcess has the worker's process draw a score, and ends the process where it takes too long or dies.
-func (w *Worker) drawInProcess(ctx context.Context, score []byte) (string, error) {
+func (w *Worker) drawInProcess(ctx context.Context, o order) ([]string, error) {
 	if w.child == nil {
 		var err error
 		if w.child, err = w.press.startChild(ctx); err != nil {
-			return "", err
+			return nil, err
 		}
 	}
 	type reply struct {
@@ -83,18 +87,19 @@ func (w *Worker) drawInProcess(ctx context.Context, score []byte) (string, error
 	answered := make(chan reply, 1)
 	go func(c *child) {
 		var r reply
-		if r.err = c.orders.Encode(order{score, w.width}); r.err == nil {
+		if r.err = c.orders.Encode(o); r.err == nil {
 			r.err = c.answers.Decode(&r.drawn)
 		}
 		answered <- r
 	}(w.child)
-	limit := time.NewTimer(w.press.limit)
+	allowed := w.press.allowed(o)
+	limit := time.NewTimer(allowed)
 	defer limit.Stop()
 	var r reply
 	select {
 	case r = <-answered:
 	case <-limit.C:
-		r.err = fmt.Errorf("%w (after %s)", ErrTooLong, w.press.limit)
+		r.err = fmt.Errorf("%w (after %s)", ErrTooLong, allowed)
 	case <-ctx.Done():
 		r.err = ctx.Err()
 	}
@@ -102,17 +107,25 @@ func (w *Worker) drawInProcess(ctx context.Context, score []byte) (string, error
 		w.child.end()
 		w.child = nil
 		if ctx.Err() != nil {
-			return "", ctx.Err()
+			return nil, ctx.Err()
 		}
 		if errors.Is(r.err, io.EOF) || errors.Is(r.err, io.ErrUnexpectedEOF) {
-			return "", errors.New("the engraver ended without an answer")
+			return nil, errors.New("the engraver ended without an answer")
 		}
-		return "", r.err
+		return nil, r.err
 	}
 	if r.Problem != "" {
-		return "", errors.New(r.Problem)
+		return nil, errors.New(r.Problem)
 	}
-	return r.SVG, nil
+	return r.Pages, nil
+}
+
+// perSecond is how many bytes of a score are surely drawn in a second; real ones take a fifth of that time.
+const perSecond = 20_000
+
+// allowed is how long drawing may take: the limit for an excerpt, more for long scores.
+func (p *Press) allowed(o order) time.Duration {
+	return p.limit + time.Duration(len(o.Score)/perSecond)*time.Second
 }
 
 // Serve is the other side: it draws what is ordered on in, and answers on out, until in ends. Should its parent be
@@ -133,10 +146,9 @@ func Serve(ctx context.Context, options Options, in io.Reader, out io.Writer) er
 		} else if err != nil {
 			return fmt.Errorf("reading what is to be drawn: %w", err)
 		}
-		late := time.AfterFunc(2*press.limit, func() { os.Exit(2) })
+		late := time.AfterFunc(2*press.allowed(o), func() { os.Exit(2) })
 		var a drawn
-		worker.width = o.Width
-		a.SVG, err = worker.drawHere(ctx, o.Score)
+		a.Pages, err = worker.drawHere(ctx, o)
 		late.Stop()
 		if err != nil {
 			a = drawn{Problem: err.Error()}
@@ -148,17 +160,34 @@ func Serve(ctx context.Context, options Options, in io.Reader, out io.Writer) er
 }
 
 // drawHere draws a score within this process.
-func (w *Worker) drawHere(ctx context.Context, score []byte) (string, error) {
-	if err := w.Load(ctx, score); err != nil {
-		return "", err
+func (w *Worker) drawHere(ctx context.Context, o order) ([]string, error) {
+	w.width, w.height = o.Width, o.Height
+	if err := w.Load(ctx, o.Score); err != nil {
+		return nil, err
 	}
-	return w.Page(ctx)
+	if !o.All {
+		page, err := w.Page(ctx)
+		return []string{page}, err
+	}
+	pages, err := w.current.tool(ctx, "getPageCount")
+	if err != nil {
+		return nil, w.failed(ctx, "counting the pages", err)
+	}
+	var out []string
+	for k := 1; k <= int(int32(pages)); k++ {
+		page, err := w.current.text(ctx, "renderToSVG", k, 0)
+		if err != nil {
+			return nil, w.failed(ctx, "drawing a page", err)
+		}
+		out = append(out, page)
+	}
+	return out, nil
 }
 
 // draw draws a score where the press has its workers draw.
-func (w *Worker) draw(ctx context.Context, score []byte) (string, error) {
+func (w *Worker) draw(ctx context.Context, o order) ([]string, error) {
 	if w.press.process != nil {
-		return w.drawInProcess(ctx, score)
+		return w.drawInProcess(ctx, o)
 	}
-	return w.drawHere(ctx, score)
+	return w.drawHere(ctx, o)
 }

@@ -51,9 +51,15 @@ func TestAProcessDrawsTheSame(t *testing.T) {
 		b, err := apart.Excerpt(context.Background(), sheet, 0, 2, ExcerptOptions{})
 		require.NoError(t, err)
 		require.Equal(t, a, b)
+		pages := PagesOptions{Width: 300, Height: 200}
+		whole, err := here.Score(context.Background(), sheet, pages)
+		require.NoError(t, err)
+		again, err := apart.Score(context.Background(), sheet, pages)
+		require.NoError(t, err)
+		require.Equal(t, whole, again)
 	}
-	_, err = apart.draw(context.Background(), []byte("<html/>"))
-	_, want := here.draw(context.Background(), []byte("<html/>"))
+	_, err = apart.draw(context.Background(), order{Score: []byte("<html/>")})
+	_, want := here.draw(context.Background(), order{Score: []byte("<html/>")})
 	require.EqualError(t, err, want.Error())
 }
 
@@ -61,18 +67,18 @@ func TestAProcessDrawsTheSame(t *testing.T) {
 func TestWhatTakesTooLongIsStopped(t *testing.T) {
 	worker := newWorker(t, processPress(t, 2*time.Second))
 	defer worker.Close(context.Background())
-	_, err := worker.draw(context.Background(), endless())
+	_, err := worker.draw(context.Background(), order{Score: endless()})
 	require.ErrorIs(t, err, ErrTooLong)
-	svg, err := worker.draw(context.Background(), testScore())
+	svg, err := worker.draw(context.Background(), order{Score: testScore()})
 	require.NoError(t, err)
-	require.Contains(t, svg, "<svg")
+	require.Contains(t, svg[0], "<svg")
 }
 
 func TestACancelledRunStopsTheEngraver(t *testing.T) {
 	worker := newWorker(t, processPress(t, time.Hour))
 	ctx, cancel := context.WithCancel(context.Background())
 	time.AfterFunc(time.Second, cancel)
-	_, err := worker.draw(ctx, endless())
+	_, err := worker.draw(ctx, order{Score: endless()})
 	require.ErrorIs(t, err, context.Canceled)
 	require.Nil(t, worker.child, "its process is gone")
 }
