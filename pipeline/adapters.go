@@ -32,13 +32,21 @@ import (
 
 func openScore(run *PieceRun) error {
 	out, err := open.Open(open.Input{Path: run.Piece.Score, Data: run.Data})
-	run.Document, run.Base, run.Embedded = out.Document, out.Base, out.Embedded
+	run.Document, run.Base, run.Embedded, run.Changed = out.Document, out.Base, out.Embedded, out.Changed
 	return err
 }
 
+// carried is what an edition brings along: whole, or what of it still fits.
+func (run *PieceRun) carried() *edition.Embedded {
+	if run.Embedded == nil && run.Held != nil {
+		return run.Held.Embedded
+	}
+	return run.Embedded
+}
+
 func readScore(run *PieceRun) error {
-	out, err := read.Read(read.Input{Document: run.Document, Base: run.Base})
-	run.Score, run.Layout = out.Score, out.Layout
+	out, err := read.Read(read.Input{Document: run.Document, Base: run.Base, Changed: run.Changed})
+	run.Score, run.Layout, run.Held = out.Score, out.Layout, out.Held
 	return err
 }
 
@@ -56,13 +64,13 @@ func attributeDigits(run *PieceRun) error {
 func (run *PieceRun) attributeInput() attribute.Input {
 	return attribute.Input{
 		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits,
-		Witnesses: run.Witnesses, Embedded: run.Embedded,
+		Witnesses: run.Witnesses, Embedded: run.Embedded, Held: run.Held,
 	}
 }
 
 func placeDecisions(run *PieceRun) error {
 	run.Decided = decide.Place(decide.Input{
-		Score: run.Score, Decisions: run.Decisions, Today: run.Today, Embedded: run.Embedded,
+		Score: run.Score, Decisions: run.Decisions, Today: run.Today, Embedded: run.carried(),
 	})
 	return nil
 }
@@ -70,7 +78,7 @@ func placeDecisions(run *PieceRun) error {
 // bindDigits carries decided digits on to the returns of their passages.
 func bindDigits(run *PieceRun) error {
 	run.Bound = bind.Digits(bind.Input{
-		Score: run.Score, Embedded: run.Embedded, Playing: run.Playing, Decided: run.Decided,
+		Score: run.Score, Embedded: run.carried(), Playing: run.Playing, Decided: run.Decided,
 		Returns: run.Returns, Apart: run.Apart,
 	})
 	return nil

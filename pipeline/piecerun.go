@@ -50,9 +50,11 @@ type PieceRun struct {
 	Document *source.Document
 	Base     *source.Document  // the text that marks are put into: of an edition, the text it was made from
 	Embedded *edition.Embedded // what an edition carries along; nil for other scores
+	Changed  *edition.Embedded // what one carries that another program has changed since; nil for other scores
 	// 02_read
 	Score  *score.Score
 	Layout *musicxml.Layout
+	Held   *edition.Held // what of Changed still fits the music; nil where there is nothing
 	// 03_witnesses
 	Witnesses []witnesses.Witness
 	// 04_attribute

@@ -17,12 +17,12 @@ var Stages = []Stage{
 	{
 		Name: "open", Run: openScore,
 		Needs: []string{"Piece", "Data"},
-		Gives: []string{"Document", "Base", "Embedded"},
+		Gives: []string{"Document", "Base", "Embedded", "Changed"},
 	},
 	{
 		Name: "read", Run: readScore,
-		Needs: []string{"Document", "Base"},
-		Gives: []string{"Score", "Layout"},
+		Needs: []string{"Document", "Base", "Changed"},
+		Gives: []string{"Score", "Layout", "Held"},
 	},
 	{
 		Name: "witnesses", Run: readWitnesses,
@@ -31,12 +31,12 @@ var Stages = []Stage{
 	},
 	{
 		Name: "attribute", Run: attributeDigits,
-		Needs: []string{"Piece", "Score", "Policy", "Witnesses", "Embedded"},
+		Needs: []string{"Piece", "Score", "Policy", "Witnesses", "Embedded", "Held"},
 		Gives: []string{"Whose", "Sources"},
 	},
 	{
 		Name: "decide", Run: placeDecisions,
-		Needs: []string{"Score", "Embedded", "Decisions", "Today"},
+		Needs: []string{"Score", "Embedded", "Held", "Decisions", "Today"},
 		Gives: []string{"Decided"},
 	},
 	{
@@ -61,7 +61,7 @@ var Stages = []Stage{
 	},
 	{
 		Name: "bind", Run: bindDigits,
-		Needs: []string{"Score", "Embedded", "Playing", "Decided", "Returns", "Apart"},
+		Needs: []string{"Score", "Embedded", "Held", "Playing", "Decided", "Returns", "Apart"},
 		Gives: []string{"Bound"},
 	},
 	{

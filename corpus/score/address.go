@@ -2,7 +2,9 @@ package score
 
 import (
 	"fmt"
+	"regexp"
 	"sort"
+	"strconv"
 )
 
 // Address names a note as a musician would: measure, onset in it, sounding
@@ -28,6 +30,28 @@ func (a Address) String() string {
 		s += fmt.Sprintf("#%d", a.Ordinal)
 	}
 	return s
+}
+
+var addressForm = regexp.MustCompile(`^(\d+)\+(\S+) (-?\d+)(?:\.g(\d+))?(?:#(\d+))?$`)
+
+// ParseAddress reads what String prints.
+func ParseAddress(text string) (a Address, err error) {
+	m := addressForm.FindStringSubmatch(text)
+	if m == nil {
+		return a, fmt.Errorf("reading the address %.40q: it is none", text)
+	}
+	if a.Onset, err = ParseFraction(m[2]); err != nil {
+		return a, err
+	}
+	for i, to := range []*int{&a.Measure, nil, &a.Midi, &a.Grace, &a.Ordinal} {
+		if to == nil || m[i+1] == "" {
+			continue
+		}
+		if *to, err = strconv.Atoi(m[i+1]); err != nil {
+			return a, fmt.Errorf("reading the address %.40q: %w", text, err)
+		}
+	}
+	return a, nil
 }
 
 // Addresses returns the address of every note, by index. Rests have Midi -1.

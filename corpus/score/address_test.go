@@ -74,3 +74,17 @@ func TestAddressesInWords(t *testing.T) {
 	require.Equal(t, "3+1/2 67", score.Address{Measure: 3, Onset: score.Frac(1, 2), Midi: 67}.String())
 	require.Equal(t, "0+0 60.g2#1", score.Address{Midi: 60, Grace: 2, Ordinal: 1}.String())
 }
+
+func TestAddressesAreReadAsTheyArePrinted(t *testing.T) {
+	for _, a := range []score.Address{
+		{}, {Measure: 12, Onset: score.Frac(3, 2), Midi: 67}, {Measure: 3, Midi: 60, Grace: 2, Ordinal: 1}, {Midi: -1, Ordinal: 4},
+	} {
+		got, err := score.ParseAddress(a.String())
+		require.NoError(t, err)
+		require.Equal(t, a, got)
+	}
+	for _, text := range []string{"", "3", "3+x 60", "3+1/0 60", "3+1/2", "3+1/2 60.g", "99999999999999999999+0 60"} {
+		_, err := score.ParseAddress(text)
+		require.Error(t, err, text)
+	}
+}

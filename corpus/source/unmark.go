@@ -72,27 +72,38 @@ const unpackedLimit = 256 << 20
 // stands once in the text, between before and after. ok is false where the
 // edition was changed since. more gets what was kept beside the edits.
 func Unpack(text, before, content, after string, more any) (base string, ok bool) {
-	data, err := base64.StdEncoding.DecodeString(content)
-	if err != nil {
-		return "", false
-	}
-	plain, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(data)), unpackedLimit))
-	if err != nil {
-		return "", false
-	}
-	var p packed
-	if err := json.Unmarshal(plain, &p); err != nil {
+	p, ok := unpacked(content)
+	if !ok {
 		return "", false
 	}
 	bare := strings.Replace(text, before+content+after, before+after, 1)
 	if sumOf(bare) != p.Sum {
 		return "", false
 	}
-	base, err = Apply(bare, Invert(p.Edits))
+	base, err := Apply(bare, Invert(p.Edits))
 	if err != nil || json.Unmarshal(p.More, more) != nil {
 		return "", false
 	}
 	return base, true
+}
+
+// Carried reads what was kept beside the edits in the content of the field,
+// whether or not the text around it is still the same.
+func Carried(content string, more any) bool {
+	p, ok := unpacked(content)
+	return ok && json.Unmarshal(p.More, more) == nil
+}
+
+func unpacked(content string) (p packed, ok bool) {
+	data, err := base64.StdEncoding.DecodeString(content)
+	if err != nil {
+		return p, false
+	}
+	plain, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(data)), unpackedLimit))
+	if err != nil {
+		return p, false
+	}
+	return p, json.Unmarshal(plain, &p) == nil
 }
 
 // WithText is the document with another text, in the same encoding and

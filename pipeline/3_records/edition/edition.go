@@ -4,6 +4,7 @@
 package edition
 
 import (
+	"regexp"
 	"strings"
 
 	"fingerproof/corpus/musicxml"
@@ -32,6 +33,16 @@ type Embedded struct {
 	Decided         []Decision       `json:"decided,omitempty"`
 	Redistributions []Redistribution `json:"redistributions,omitempty"`
 	Declined        [][]int          `json:"declined,omitempty"` // redistributions decided against, by their notes
+	// Page lists the digits of the edition by the music they stand at, and Places the notes that are named above: so the
+	// record can be held against a score that another program has written anew (hold.go).
+	Page   string  `json:"page,omitempty"`
+	Places []Place `json:"places,omitempty"`
+}
+
+// Place is the music at which a note stands that a record names by its place among the notes.
+type Place struct {
+	N  int    `json:"n"`
+	At string `json:"at"`
 }
 
 // Digit is an added digit that someone is responsible for.
@@ -111,23 +122,49 @@ func (e *Embedded) Responsibilities(s *score.Score) ([][]score.Responsibility, b
 }
 
 // Unpack takes an edition back to the text it was made from, where it carries
-// what was done to it and no other program has changed it since. Otherwise the
-// document is its own text, and nil comes with it.
-func Unpack(doc *source.Document) (base *source.Document, embedded *Embedded) {
-	_, rest, found := strings.Cut(doc.Text, recordBefore)
+// what was done to it and no other program has changed it since. Where one has,
+// the document is its own text, and what it carried comes as changed, to be held
+// against its music. Otherwise the document is its own text, and nil comes with it.
+func Unpack(doc *source.Document) (base *source.Document, embedded, changed *Embedded) {
+	content, found := recordIn(doc.Text)
 	if !found {
-		return doc, nil
-	}
-	content, _, found := strings.Cut(rest, recordAfter)
-	if !found {
-		return doc, nil
+		return doc, nil, nil
 	}
 	var e Embedded
 	text, ok := source.Unpack(doc.Text, recordBefore, content, recordAfter, &e)
-	if !ok {
-		return doc, nil
+	switch {
+	case ok:
+		return doc.WithText(text), &e, nil
+	case source.Carried(content, &e):
+		return doc, nil, &e
 	}
-	return doc.WithText(text), &e
+	return doc, nil, nil
+}
+
+// field finds the record's field however its tag is written.
+var field = regexp.MustCompile(`<miscellaneous-field\b[^>]*\bname\s*=\s*["']` + musicxml.FieldPrefix + recordField +
+	`["'][^>]*>([^<]*)<`)
+
+// recordIn finds the content of the record's field.
+func recordIn(text string) (content string, found bool) {
+	m := field.FindStringSubmatch(text)
+	if m == nil {
+		return "", false
+	}
+	return strings.Join(strings.Fields(m[1]), ""), true
+}
+
+// OfEdits finds what an edition carried in the edits that made it; nil where they do not hold it.
+func OfEdits(edits []source.Edit) *Embedded {
+	for _, edit := range edits {
+		if content, found := recordIn(edit.New); found {
+			var e Embedded
+			if source.Carried(content, &e) {
+				return &e
+			}
+		}
+	}
+	return nil
 }
 
 // Text is what marks are put into.

@@ -20,13 +20,15 @@ type Output struct {
 	// made from; else the document itself.
 	Base     *source.Document
 	Embedded *edition.Embedded // what an edition carries along; nil for other scores
+	// Changed is what an edition carries that another program has changed since; nil for other scores.
+	Changed *edition.Embedded
 }
 
 // Open opens a file within the program's limits.
 func Open(in Input) (out Output, err error) {
 	out.Document, err = source.Open(in.Path, in.Data, source.DefaultLimits())
 	if err == nil {
-		out.Base, out.Embedded = edition.Unpack(out.Document)
+		out.Base, out.Embedded, out.Changed = edition.Unpack(out.Document)
 	}
 	return out, err
 }

@@ -5,17 +5,21 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/edition"
 )
 
 // Input is a document and the text it was made from, as the stage before opened them.
 type Input struct {
 	Document, Base *source.Document
+	// Changed is what an edition carries that another program has changed since; nil for other scores.
+	Changed *edition.Embedded
 }
 
 // Output is the music, and where in the text it stands.
 type Output struct {
 	Score  *score.Score
 	Layout *musicxml.Layout // of Base
+	Held   *edition.Held    // what of Input.Changed still fits the music; nil where there is nothing
 }
 
 // Read reads the text that marks are put into. Its notes and digits have the
@@ -23,7 +27,11 @@ type Output struct {
 func Read(in Input) (Output, error) {
 	s, layout, err := musicxml.Read(in.Base, musicxml.DefaultLimits())
 	if err != nil || in.Document == in.Base {
-		return Output{s, layout}, err
+		out := Output{Score: s, Layout: layout}
+		if err == nil {
+			out.Held = in.Changed.Hold(s)
+		}
+		return out, err
 	}
 	given, _, err := musicxml.Read(in.Document, musicxml.DefaultLimits())
 	if err != nil {
@@ -52,5 +60,5 @@ func Read(in Input) (Output, error) {
 			s.Directions[k].Line, s.Directions[k].Column = given.Directions[k].Line, given.Directions[k].Column
 		}
 	}
-	return Output{s, layout}, nil
+	return Output{Score: s, Layout: layout}, nil
 }

@@ -17,6 +17,7 @@ type Input struct {
 	Manifest   string
 	Witnesses  []witnesses.Witness
 	Embedded   *edition.Embedded // what the edition carries along; nil for other scores
+	Held       *edition.Held     // what of an edition changed since still fits; nil for other scores
 	// AsPlain reads an edition of ours as any other score: its digits are all the text's, whatever they look like.
 	AsPlain bool
 }
@@ -46,7 +47,22 @@ func Attribute(in Input) (out Output, err error) {
 		return out, nil
 	}
 	out.Whose, err = Whose(in.Score, text)
+	if in.Held != nil && err == nil && in.Manifest == "" {
+		known(out.Whose, in.Held)
+	}
 	return out, err
+}
+
+// known gives the digits that the record of a changed edition still knows to whom they were; the others keep what their
+// looks say.
+func known(whose [][]score.Responsibility, held *edition.Held) {
+	for i := range whose {
+		for k := range whose[i] {
+			if who := held.Whose[i][k]; who != score.Unattributed {
+				whose[i][k] = who
+			}
+		}
+	}
 }
 
 // readingsOf gives what an edition brings along as readings beside those of

@@ -1,6 +1,7 @@
 package mark
 
 import (
+	"cmp"
 	"slices"
 
 	"fingerproof/corpus/musicxml"
@@ -110,7 +111,30 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 		e.Redistributions = append(e.Redistributions, k)
 	}
 	e.Declined = in.Decided.Declined
-	return e
+	return e.WithMusic(in.Score, pageOf(in, marking))
+}
+
+// pageOf lists the digits of the edition by the music they stand at: those of
+// the text, and those that are added.
+func pageOf(in Input, marking *score.Marking) []edition.PageDigit {
+	addresses := in.Score.Addresses()
+	var out []edition.PageDigit
+	for i := range in.Score.Notes {
+		for k, ind := range in.Score.Notes[i].Indications {
+			out = append(out, edition.PageDigit{At: addresses[i], Digit: ind.Text, Who: in.Whose[i][k]})
+		}
+	}
+	for _, m := range marking.Marks {
+		who := score.Open
+		if m.Note < len(in.Credited.Credits) && in.Credited.Credits[m.Note].Who != score.Unattributed {
+			who = in.Credited.Credits[m.Note].Who
+		}
+		for _, d := range m.Digits {
+			out = append(out, edition.PageDigit{At: addresses[m.Note], Digit: d.Text, Who: who, Added: true})
+		}
+	}
+	slices.SortStableFunc(out, func(p, q edition.PageDigit) int { return cmp.Compare(p.At.Measure, q.At.Measure) })
+	return out
 }
 
 // following has by note the fingers that follow on its digit in print.

@@ -64,6 +64,8 @@ type Piece struct {
 	Inputs  []string `json:"inputs,omitempty"` // what differs of what it stands on
 	Changes []Change `json:"changes,omitempty"`
 	Reruns  int      `json:"reruns,omitempty"`
+	// Notices are what is to be known before the changes are read, a sentence each.
+	Notices []string `json:"notices,omitempty"`
 }
 
 // Place is where a change stands: "m. 4, right hand, beat 3"; empty for the
@@ -164,6 +166,7 @@ func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	}
 	p.differing()
 	p.out.Changes = p.changes()
+	p.out.Notices = p.notices()
 	p.prove()
 	return p.out
 }

@@ -15,6 +15,9 @@ func WriteText(out io.Writer, pieces []Piece) error {
 	var b strings.Builder
 	for i := range pieces {
 		p := &pieces[i]
+		for _, n := range p.Notices {
+			fmt.Fprintf(&b, "%s: %s\n", p.ID, n)
+		}
 		switch {
 		case p.Problem != "":
 			fmt.Fprintf(&b, "%s: could not be compared: %s\n", p.ID, p.Problem)

@@ -1,0 +1,37 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/state"
+)
+
+// notices says what became of the edition's marks: whether another program has
+// changed its record, and how many digits that were the editor's, or open, when
+// the piece was passed stand in the text now as the composer's.
+func (p *prover) notices() (out []string) {
+	if words := p.now.RecordWords(); words != "" {
+		out = append(out, words)
+	}
+	credited := 0
+	for i := range p.current.Notes {
+		if p.toOld[i] < 0 {
+			continue
+		}
+		was, now := p.was.Notes[p.toOld[i]].Whose, &p.now.Result.Notes[i]
+		ours := was != score.Composer.String() && was != score.Earlier.String()
+		if ours && (now.Responsibility == score.Composer || now.Responsibility == score.Earlier) &&
+			slices.ContainsFunc(now.Source, func(s state.Source) bool { return !s.WitnessOnly }) {
+			credited++
+		}
+	}
+	if credited > 0 {
+		out = append(out, fmt.Sprintf("%s that were the editor's or open when the piece was passed stand in the text now and "+
+			"are taken for the composer's: has an edition come back from another program in the place of the score?",
+			wording.Count(credited, "digit")))
+	}
+	return out
+}
