@@ -21,15 +21,13 @@ func (run *PieceRun) RecordWords() string {
 			n    int
 			what string
 		}{
-			{h.Lost, "of the record is not where it stood"},
-			{h.Unknown, "in the score is not in the record: whose it is its look says, else it is taken as text"},
+			{h.Lost, "digits gone or changed: %d"},
+			{h.Unknown, "digits that it does not have: %d, whose they are their look says, else they are taken as text"},
+			{h.Dropped, "decisions whose notes are not found: %d"},
 		} {
 			if part.n > 0 {
-				parts = append(parts, wording.Count(part.n, "digit")+" "+part.what)
+				parts = append(parts, fmt.Sprintf(part.what, part.n))
 			}
-		}
-		if h.Dropped > 0 {
-			parts = append(parts, wording.Count(h.Dropped, "decision")+" of the record found no note")
 		}
 		return fmt.Sprintf("another program has changed this edition; its record still fits %s; %s",
 			wording.Count(h.Fit, "digit"), strings.Join(parts, "; "))

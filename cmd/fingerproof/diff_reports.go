@@ -40,7 +40,7 @@ func (c *compared) write(ctx context.Context, env *environment, requests []reque
 				}
 				return corrections.Write(out, &corrections.Sheet{
 					Approved: c.diff.Old, Typeset: c.diff.New, Corrections: c.sheet, Page: seenFrom(r.path, page),
-					NotCompared: c.diff.NotCompared(),
+					NotCompared: c.notCompared(),
 				}, form)
 			}
 			return difftext.Write(out, c.diff)
@@ -50,6 +50,18 @@ func (c *compared) write(ctx context.Context, env *environment, requests []reque
 		}
 	}
 	return nil
+}
+
+// notCompared names what the comparison did not look at, and, piece by piece,
+// what the scores do not give.
+func (c *compared) notCompared() []string {
+	out := c.diff.NotCompared()
+	for i := range c.diff.Pieces {
+		for _, what := range c.diff.Pieces[i].NotSaid {
+			out = append(out, c.diff.Pieces[i].ID+": "+what)
+		}
+	}
+	return out
 }
 
 // seenFrom is a page's path as a link from another file; "" where there is none.
@@ -69,7 +81,7 @@ func seenFrom(file, page string) string {
 
 // page draws both readings of what differs, as far as the engraver is there.
 func (c *compared) page(ctx context.Context, env *environment, excerpts int) (*diffpage.Page, error) {
-	p := &diffpage.Page{Diff: c.diff, Corrections: c.sheet, NotCompared: c.diff.NotCompared()}
+	p := &diffpage.Page{Diff: c.diff, Corrections: c.sheet, NotCompared: c.notCompared()}
 	if excerpts <= 0 || !c.diff.Differs() {
 		return p, nil
 	}

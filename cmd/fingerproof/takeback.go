@@ -2,39 +2,38 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 
-	"fingerproof/corpus/files"
+	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/edition"
 
+	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
 func newTakeBackCommand(env *environment) *cobra.Command {
 	var out string
+	var byMusic bool
 	cmd := &cobra.Command{
 		Use:   "take-back EDITION EDITS",
 		Short: "Give the source's bytes back from a marked score and its recorded edits",
 		Long: `take-back undoes what run spliced into a score: from edition/NAME and
 edits/NAME.json it gives the source back, byte for byte, and checks it.
+
+Where another program has written the edition anew, its bytes cannot be given
+back. With --by-music the record is held against the music: the digits that run
+had added are taken out of the score as it is now where they still stand, and
+what does not fit is told.
 ` + exitStatusHelp,
-		Example: "  fingerproof take-back out/edition/op1.musicxml out/edits/op1.musicxml.json --out op1.musicxml",
-		Args:    cobra.ExactArgs(2),
+		Example: `  fingerproof take-back out/edition/op1.musicxml out/edits/op1.musicxml.json --out op1.musicxml
+  fingerproof take-back returned.musicxml out/edits/op1.musicxml.json --by-music --out op1.musicxml`,
+		Args: cobra.ExactArgs(2),
 		RunE: func(_ *cobra.Command, args []string) error {
-			edition, err := files.ReadNamed(args[0], files.StateLimit)
-			if err != nil {
-				return fmt.Errorf("reading the edition: %w", err)
-			}
-			text, err := files.ReadNamed(args[1], files.StateLimit)
-			if err != nil {
-				return fmt.Errorf("reading the edits: %w", err)
-			}
-			var record source.Record
-			if err := json.Unmarshal(text, &record); err != nil {
-				return fmt.Errorf("reading the edits %s: %w", args[1], err)
-			}
-			data, err := source.TakeBack(edition, &record, source.DefaultLimits())
+			data, err := takeBack(env, args[0], args[1], byMusic)
 			if err != nil {
 				return err
 			}
@@ -45,9 +44,82 @@ edits/NAME.json it gives the source back, byte for byte, and checks it.
 			if _, err := os.Lstat(out); err == nil {
 				return fmt.Errorf("%s is there already; nothing was written", out)
 			}
-			return files.Replace(out, nil, data)
+			return renameio.WriteFile(out, data, 0o644)
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "-", "file to write, which must not exist yet; - for standard output")
+	cmd.Flags().BoolVar(&byMusic, "by-music", false, "take the added digits out of an edition that was changed since")
 	return cmd
+}
+
+func takeBack(env *environment, path, edits string, byMusic bool) ([]byte, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("reading the edition: %w", err)
+	}
+	text, err := os.ReadFile(edits)
+	if err != nil {
+		return nil, fmt.Errorf("reading the edits: %w", err)
+	}
+	var record source.Record
+	if err := json.Unmarshal(text, &record); err != nil {
+		return nil, fmt.Errorf("reading the edits %s: %w", edits, err)
+	}
+	base, err := source.TakeBack(data, &record, source.DefaultLimits())
+	if err == nil || !errors.Is(err, source.ErrChanged) {
+		return base, err
+	}
+	changed, why := changedSince(path, data, &record)
+	if why != nil {
+		return nil, fmt.Errorf("%w; its music does not help either: %w", err, why)
+	}
+	if !byMusic {
+		return nil, fmt.Errorf("%w\n%s\nhint: --by-music takes these out of the score as it is now; "+
+			"`fingerproof diff SOURCE %s` tells what else is another", err, changed.words(), path)
+	}
+	env.complain("%s: %s", path, changed.words())
+	taken, err := source.Apply(changed.doc.Text, musicxml.TakeOut(changed.doc, changed.layout, changed.held.Added))
+	if err != nil {
+		return nil, fmt.Errorf("taking digits out of %s: %w", path, err)
+	}
+	out, _, err := changed.doc.Edition(source.Whole(changed.doc.Text, taken))
+	return out, err
+}
+
+// changedEdition is an edition that another program has written anew, and what of the record still fits its music.
+type changedEdition struct {
+	doc    *source.Document
+	layout *musicxml.Layout
+	held   *edition.Held
+}
+
+func changedSince(path string, data []byte, record *source.Record) (*changedEdition, error) {
+	doc, err := source.Open(path, data, source.DefaultLimits())
+	if err != nil {
+		return nil, err
+	}
+	s, layout, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	if err != nil {
+		return nil, err
+	}
+	held := edition.OfEdits(record.Edits).Hold(s)
+	if held == nil {
+		return nil, errors.New("the record names no music to be held against")
+	}
+	return &changedEdition{doc, layout, held}, nil
+}
+
+// words tells how far the record fits.
+func (c *changedEdition) words() string {
+	added := 0
+	for _, note := range c.held.Added {
+		for _, yes := range note {
+			if yes {
+				added++
+			}
+		}
+	}
+	return fmt.Sprintf("of %s that were added, %d still stand where they were put; digits of the text that do not: %d; "+
+		"digits that the record does not know: %d; looks, hand signs and brackets stay as they are",
+		wording.Count(added+c.held.AddedLost, "digit"), added, c.held.Lost-c.held.AddedLost, c.held.Unknown)
 }

@@ -153,13 +153,14 @@ func (t *tally) close(more string) error {
 		return err
 	}
 	if t.asked[0] > 0 {
-		where := ""
+		said, where := "nothing says whose they are, so they are taken for the composer's", ""
 		if t.lone {
+			said = "so many, and none carries the marks of an edition: whose are they? They are taken for the composer's"
 			where = "; `fingerproof init` makes one"
 		}
-		t.env.complain("digits stand at %s of %s: nothing says whose they are, so they are taken for the composer's\n"+
+		t.env.complain("digits stand at %s of %s: %s\n"+
 			"hint: say it in the manifest, text_digits: composer, earlier or editor, of a piece or above the pieces for all%s",
-			wording.Count(t.asked[1], "note"), wording.Count(t.asked[0], "piece"), where)
+			wording.Count(t.asked[1], "note"), wording.Count(t.asked[0], "piece"), said, where)
 	}
 	if t.taken > 0 {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more

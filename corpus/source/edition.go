@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
+	"errors"
 	"fmt"
 )
 
@@ -129,6 +130,9 @@ func (a *archive) pieces(source, edition []byte) ([]Piece, error) {
 	return out, nil
 }
 
+// ErrChanged says that an edition is not the one that its record describes.
+var ErrChanged = errors.New("the edition is not the one recorded: it has been changed since")
+
 // TakeBack returns the bytes of the source from an edition and its record. It
 // checks both against the record's digests.
 func TakeBack(edition []byte, record *Record, limits Limits) ([]byte, error) {
@@ -139,7 +143,7 @@ func TakeBack(edition []byte, record *Record, limits Limits) ([]byte, error) {
 		return fail(fmt.Errorf("the record has version %d, this program knows %d", record.Version, recordVersion))
 	}
 	if digest(edition) != record.Edition {
-		return fail(fmt.Errorf("the edition is not the one recorded: it has been changed since"))
+		return fail(ErrChanged)
 	}
 	source, err := takeBack(edition, record, limits)
 	if err != nil {

@@ -81,12 +81,39 @@ type Held struct {
 	Dropped int
 }
 
-// key finds a digit's note: address without number and measure.
-type key struct {
-	measure int
-	onset   score.Fraction
-	grace   int
-	midi    int
+// key finds a digit's note: a key struck in a measure. Other programs round
+// the onsets of tuplets to their own unit of time, so these are held beside.
+type key struct{ measure, grace, midi int }
+
+// rounding is how far an onset may lie from that of the record.
+var rounding = score.Frac(1, 64)
+
+// music is the notes of a score by their keys.
+type music struct {
+	score *score.Score
+	notes map[key][]int
+}
+
+func musicOf(s *score.Score) music {
+	m := music{s, map[key][]int{}}
+	for i := range s.Notes {
+		if n := &s.Notes[i]; n.Kind == score.Pitched {
+			k := key{n.Measure, n.Grace, n.Midi}
+			m.notes[k] = append(m.notes[k], i)
+		}
+	}
+	return m
+}
+
+// at lists the notes at an address that has moved by some measures, whatever its number.
+func (m music) at(a score.Address, by int) (out []int) {
+	for _, i := range m.notes[key{a.Measure + by, a.Grace, a.Midi}] {
+		far := m.score.Notes[i].Onset.Sub(a.Onset)
+		if !rounding.Less(far) && !rounding.Less(score.Fraction{}.Sub(far)) {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // Hold holds a record against a score's music. Measures that came in or went
@@ -97,20 +124,14 @@ func (e *Embedded) Hold(s *score.Score) *Held {
 		return nil
 	}
 	h := &Held{Whose: make([][]score.Responsibility, len(s.Notes)), Added: make([][]bool, len(s.Notes))}
-	notes := map[key][]int{}
 	for i := range s.Notes {
-		n := &s.Notes[i]
-		h.Whose[i] = make([]score.Responsibility, len(n.Indications))
-		h.Added[i] = make([]bool, len(n.Indications))
-		if n.Kind == score.Pitched {
-			k := key{n.Measure, n.Onset, n.Grace, n.Midi}
-			notes[k] = append(notes[k], i)
-		}
+		h.Whose[i] = make([]score.Responsibility, len(s.Notes[i].Indications))
+		h.Added[i] = make([]bool, len(s.Notes[i].Indications))
 	}
-	digits := e.digits()
-	shift := shifts(s, digits, notes)
+	notes, digits := musicOf(s), e.digits()
+	shift := shifts(notes, digits)
 	for _, d := range digits {
-		if h.take(s, notes[keyOf(d.At, shift)], d) {
+		if h.take(s, notes.at(d.At, shift[d.At.Measure]), d) {
 			h.Fit++
 			continue
 		}
@@ -126,12 +147,8 @@ func (e *Embedded) Hold(s *score.Score) *Held {
 			}
 		}
 	}
-	h.carry(e, s, notes, shift)
+	h.carry(e, notes, shift)
 	return h
-}
-
-func keyOf(a score.Address, shift map[int]int) key {
-	return key{a.Measure + shift[a.Measure], a.Onset, a.Grace, a.Midi}
 }
 
 // take finds a digit of the record among the notes that may bear it.
@@ -152,7 +169,7 @@ const mostShift = 32
 
 // shifts says by how many measures each measure of the record has moved: as
 // the one before it, but where more of its digits' notes are found elsewhere.
-func shifts(s *score.Score, digits []PageDigit, notes map[key][]int) map[int]int {
+func shifts(notes music, digits []PageDigit) map[int]int {
 	byMeasure := map[int][]PageDigit{}
 	for _, d := range digits {
 		byMeasure[d.At.Measure] = append(byMeasure[d.At.Measure], d)
@@ -164,8 +181,8 @@ func shifts(s *score.Score, digits []PageDigit, notes map[key][]int) map[int]int
 	slices.Sort(measures)
 	found := func(m, by int) (n int) {
 		for _, d := range byMeasure[m] {
-			for _, i := range notes[keyOf(d.At, map[int]int{m: by})] {
-				if slices.ContainsFunc(s.Notes[i].Indications, func(ind score.Indication) bool {
+			for _, i := range notes.at(d.At, by) {
+				if slices.ContainsFunc(notes.score.Notes[i].Indications, func(ind score.Indication) bool {
 					return digitsOf(ind.Text) == d.Digit
 				}) {
 					n++
@@ -195,7 +212,7 @@ func shifts(s *score.Score, digits []PageDigit, notes map[key][]int) map[int]int
 }
 
 // carry names what the record decided by the notes of the score.
-func (h *Held) carry(e *Embedded, s *score.Score, notes map[key][]int, shift map[int]int) {
+func (h *Held) carry(e *Embedded, notes music, shift map[int]int) {
 	h.Embedded = &Embedded{}
 	find := func(n int) int {
 		k, ok := slices.BinarySearchFunc(e.Places, n, func(p Place, n int) int { return cmp.Compare(p.N, n) })
@@ -206,7 +223,7 @@ func (h *Held) carry(e *Embedded, s *score.Score, notes map[key][]int, shift map
 		if err != nil {
 			return -1
 		}
-		if found := notes[keyOf(address, shift)]; address.Ordinal < len(found) {
+		if found := notes.at(address, shift[address.Measure]); address.Ordinal < len(found) {
 			return found[address.Ordinal]
 		}
 		return -1

@@ -1,6 +1,11 @@
 package compare
 
-import "fingerproof/corpus/score"
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+)
 
 // fewestNeeded is how many signs the music must ask for before a score that has
 // none counts as one whose file does not give them, rather than as one that lost them.
@@ -42,6 +47,28 @@ func (c *comparison) unsaid() {
 		return s
 	}
 	c.note("note values beside lengths", values(c.a), values(c.b))
+	c.unmarked()
+}
+
+// unmarked says where one side is an edition of ours and the other has digits
+// and none of its marks, as one that went through another program: whose its
+// digits are cannot be compared, and nobody may take them for the composer's.
+func (c *comparison) unmarked() {
+	for _, pair := range []struct {
+		marked, bare *view
+		words        string
+	}{
+		{c.a, c.b, "the new score has %s and none of the marks of the edition that the old one is"},
+		{c.b, c.a, "the old score has %s and none of the marks of the edition that the new one is"},
+	} {
+		digits := 0
+		for i := range pair.bare.score.Notes {
+			digits += len(pair.bare.score.Notes[i].Indications)
+		}
+		if pair.marked.score.Edition != nil && pair.bare.score.Edition == nil && digits > 0 {
+			c.notSaid = append(c.notSaid, fmt.Sprintf("whose the digits are ("+pair.words+")", wording.Count(digits, "digit")))
+		}
+	}
 }
 
 // silence counts how many signs the music of a score needs and how many its file gives.

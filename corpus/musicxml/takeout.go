@@ -1,0 +1,52 @@
+package musicxml
+
+import (
+	"regexp"
+	"strings"
+
+	"fingerproof/corpus/source"
+)
+
+var (
+	emptyTechnical = regexp.MustCompile(`\s*<technical\s*>\s*</technical\s*>|\s*<technical\s*/>`)
+	emptyNotations = regexp.MustCompile(`\s*<notations\s*>\s*</notations\s*>|\s*<notations\s*/>`)
+)
+
+// TakeOut gives the edits that take digits out of a document, by note and
+// indication, with what an edition says of itself in the head: its fields and
+// its legend. Everything else stays as it is.
+func TakeOut(doc *source.Document, layout *Layout, digits [][]bool) []source.Edit {
+	var edits []source.Edit
+	cut := func(at span, with string) {
+		edits = append(edits, source.Edit{Offset: int(at.start), Old: doc.Text[at.start:at.end], New: with})
+	}
+	for i := range layout.notes {
+		if i >= len(digits) {
+			break
+		}
+		lay := &layout.notes[i]
+		var text strings.Builder
+		at, any := lay.note.start, false
+		for k, finger := range lay.fingers {
+			if k >= len(digits[i]) || !digits[i][k] {
+				continue
+			}
+			before := strings.TrimRight(doc.Text[at:finger.start], " \t\r\n")
+			text.WriteString(before)
+			at, any = finger.end, true
+		}
+		if !any {
+			continue
+		}
+		text.WriteString(doc.Text[at:lay.note.end])
+		cut(lay.note, emptyNotations.ReplaceAllString(emptyTechnical.ReplaceAllString(text.String(), ""), ""))
+	}
+	for _, at := range layout.head.fields {
+		cut(at, "")
+	}
+	if layout.head.legend.exists() {
+		cut(layout.head.legend, "")
+	}
+	source.Sort(edits)
+	return edits
+}
