@@ -183,7 +183,7 @@ func TestStagedTroublesAreAnsweredAsAnEditorWould(t *testing.T) {
 		}
 	}
 	require.GreaterOrEqual(t, refused, 10)
-	for _, reason := range []string{"reach", "speed", "line", "rhythm", "held", "collision", "clarity", "evenness"} {
+	for _, reason := range []string{"reach", "speed", "line", "rhythm", "held", "collision", "clarity", "evenness", "turns"} {
 		require.True(t, to["L "+reason] && to["R "+reason], "%s both ways: %v", reason, to)
 	}
 	require.True(t, to["L crossing"] && !to["R crossing"], "the left hand crosses over the right: %v", to)

@@ -43,6 +43,16 @@ func makeRedistributionKeys() []Key {
 			Doc: "The same for a sweep that goes on under the free hand.",
 		},
 		{
+			Path: "redistribute.turns", kind: yesNo,
+			Doc: "The same for a figure that a hand leaps to, by more than an octave, and back from: the free hand " +
+				"takes it in turn.",
+		},
+		{
+			Path: "redistribute.line_threshold", kind: number, Low: 0, High: 100000,
+			Doc: "What a redistribution by `redistribute.line` has to gain, in thousandths of the effort's unit: that " +
+				"a line or bass is joined counts, and the change itself.",
+		},
+		{
 			Path: "redistribute.crossing_threshold", kind: number, Low: 0, High: 100000,
 			Doc: "What a redistribution by `redistribute.crossing` has to gain, in thousandths of the effort's unit; " +
 				"that a voice begins counts, and the change itself.",
@@ -54,6 +64,10 @@ func makeRedistributionKeys() []Key {
 		{
 			Path: "redistribute.evenness_threshold", kind: number, Low: 0, High: 100000,
 			Doc: "The same by `redistribute.evenness`.",
+		},
+		{
+			Path: "redistribute.turns_threshold", kind: number, Low: 0, High: 100000,
+			Doc: "The same by `redistribute.turns`; each leap saved counts.",
 		},
 		{
 			Path: "redistribute.threshold", kind: number, Low: 0, High: 100000,

@@ -275,7 +275,7 @@ func (p *Policy) Redistributes(reason string) bool { return p.is("redistribute."
 // RedistributeThreshold is what a redistribution has to gain, in milli-nats.
 func (p *Policy) RedistributeThreshold() int { return p.number("redistribute.threshold") }
 
-// RedistributeThresholdOf is the threshold of a reason for the music's sake: crossing, clarity or evenness.
+// RedistributeThresholdOf is the threshold of a reason that has its own: line, crossing, clarity, evenness or turns.
 func (p *Policy) RedistributeThresholdOf(reason string) int {
 	return p.number("redistribute." + reason + "_threshold")
 }

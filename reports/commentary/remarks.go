@@ -33,6 +33,7 @@ var reasonWords = map[string]string{
 	"crossing":  "a voice of its own lies beyond the other keys of the %s, and the other hand is free to cross over",
 	"clarity":   "the %s has two voices, and the other hand is free to make them clear",
 	"evenness":  "the sweep of the %s goes on under the other hand, which is free",
+	"turns":     "the %s leaps there and back, and the other hand, which is free, takes its turn",
 }
 
 // redistributions lists what the other hand takes or may take, with fingers,

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -36,7 +37,8 @@ func redistributionsCommand() *cobra.Command {
 		Use:   "redistributions PATH...",
 		Short: "measure what is offered to the other hand",
 		Long: `redistributions fingers every score of the collections and folders named, and gives by reason how many
-windows are in trouble, how many of them a redistribution ends, how many are offered in a thousand notes,
+windows are in trouble, how many of them a redistribution ends, how many chances for the music's sake were looked
+at, how many are offered in a thousand notes,
 and what the search of both hands takes beside that of each hand. It names a suggestion that leaves a
 hand beyond its limit, and every easy piece that gets one (easy by what stands on its page: at most two
 keys at once, no more than an octave, and four strokes a second, in nearly all of a hand's strokes). With
@@ -86,6 +88,7 @@ score: untouched, valid, read back, taken back.`,
 // redistributionCount is what one collection comes to; the maps count by reason.
 type redistributionCount struct {
 	windows, resolved, offered map[string]int
+	chances                    map[string]int // places looked at for the music's sake
 	notes, scores, with        int
 	tooWide                    int // pairs of keys beyond the hand
 	easy, easyWith             int
@@ -97,7 +100,8 @@ func (m *redistributions) collection(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	n := &redistributionCount{windows: map[string]int{}, resolved: map[string]int{}, offered: map[string]int{}}
+	n := &redistributionCount{windows: map[string]int{}, resolved: map[string]int{}, offered: map[string]int{},
+		chances: map[string]int{}}
 	for i := range c.Pieces {
 		if c.Pieces[i].Fault != nil {
 			continue
@@ -158,6 +162,7 @@ func (m *redistributions) piece(
 	for _, reason := range redistribute.Reasons {
 		n.windows[reason] += w.InTrouble.Windows[reason]
 		n.resolved[reason] += w.InTrouble.Resolved[reason]
+		n.chances[reason] += w.InTrouble.Chances[reason]
 	}
 	simple := easy(w)
 	if simple {
@@ -201,11 +206,17 @@ func (n *redistributionCount) print(out io.Writer, path string) {
 		path, n.scores, n.notes, n.with, n.each.Seconds())
 	fmt.Fprintf(out, "both hands in windows %.1f s more (%.2f of it)\n",
 		n.both.Seconds(), n.both.Seconds()/max(n.each.Seconds(), 0.001))
+	all := 0
 	for _, reason := range redistribute.Reasons {
-		fmt.Fprintf(out, "  %-10s windows in trouble %6d, resolved %5d, offered %5d: %.2f in a thousand notes\n",
-			reason, n.windows[reason], n.resolved[reason], n.offered[reason],
-			1000*float64(n.offered[reason])/float64(max(n.notes, 1)))
+		looked := fmt.Sprintf("windows in trouble %6d, resolved %5d", n.windows[reason], n.resolved[reason])
+		if slices.Contains(redistribute.ForTheMusic, reason) {
+			looked = fmt.Sprintf("chances looked at  %6d, %14s", n.chances[reason], "")
+		}
+		fmt.Fprintf(out, "  %-10s %s, offered %5d: %.2f in a thousand notes\n",
+			reason, looked, n.offered[reason], 1000*float64(n.offered[reason])/float64(max(n.notes, 1)))
+		all += n.offered[reason]
 	}
+	fmt.Fprintf(out, "  all        offered %5d: %.2f in a thousand notes\n", all, 1000*float64(all)/float64(max(n.notes, 1)))
 	fmt.Fprintf(out, "  %d pairs of keys beyond the hand where notes change hands\n", n.tooWide)
 	fmt.Fprintf(out, "  %d of %d easy pieces get some\n", n.easyWith, n.easy)
 }

@@ -26,7 +26,7 @@ func (f *finder) best(t trouble) (best fingering.Redistribution, found bool) {
 			best, found = r, true
 		}
 	}
-	return best, found && best.Gain >= f.in.Rules.Threshold
+	return best, found && best.Gain >= f.in.Rules.thresholdOf(t.reason)
 }
 
 // beats counts the quarters in which a window strikes.
@@ -254,7 +254,7 @@ func (f *finder) flickers(t trouble, moved map[int]bool) bool {
 			single = true
 		}
 	}
-	if !single || inside >= 3 {
+	if !single || inside >= 3 || t.reason == Held && f.beyondWhatIsHeld(t, moved) {
 		return false
 	}
 	id := ids[0]
@@ -271,6 +271,24 @@ func (f *finder) flickers(t trouble, moved map[int]bool) bool {
 	}
 	return false
 }
+
+// beyondWhatIsHeld says that each note moved lies farther than a tenth from a key that its hand holds: no finger can
+// join it to its line and hold that key.
+func (f *finder) beyondWhatIsHeld(t trouble, moved map[int]bool) bool {
+	for id := range moved {
+		n := f.noteOf(id)
+		near := f.between(t.hand, f.where[id], f.where[id])
+		if !slices.ContainsFunc(near, func(o fingering.Note) bool {
+			return !moved[o.ID] && o.End.Compare(n.Onset) > 0 && max(o.Key-n.Key, n.Key-o.Key) > tenth
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// tenth is the widest span that is asked of one hand, in semitones.
+const tenth = 16
 
 func (f *finder) noteOf(id int) *fingering.Note {
 	h := f.side[id]

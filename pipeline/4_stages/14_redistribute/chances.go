@@ -3,6 +3,7 @@ package redistribute
 import (
 	"slices"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/fingering"
 )
 
@@ -18,6 +19,7 @@ type chance struct {
 	moved  map[int]bool
 	rolled bool // the notes are the top of a chord rolled through both hands
 	begins bool // their voice begins there, after a rest
+	leaps  int  // of more than an octave, there and back
 }
 
 // How long a gesture may be, in moments, and from what size on a sweep or a rolled chord is one.
@@ -43,6 +45,10 @@ func (f *finder) chances() (out []chance) {
 		}
 		if f.in.Rules.On[Evenness] {
 			out = append(out, f.sweeps(h)...)
+			out = append(out, f.runsOver(h)...)
+		}
+		if f.in.Rules.On[Turns] {
+			out = append(out, f.turns(h)...)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b chance) int { return a.from - b.from })
@@ -56,7 +62,7 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 		c *chance
 		r fingering.Redistribution
 	}
-	var good []taken
+	var good, less []taken
 	list := f.chances()
 	for k := range list {
 		c := &list[k]
@@ -64,8 +70,17 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 		if !f.mayMove(c.moved) || c.reason != Crossing && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) {
 			continue
 		}
-		if r, ok := f.weighChance(c); ok && r.Gain >= f.in.Rules.Thresholds[c.reason] {
+		switch r, ok := f.weighChance(c); {
+		case ok && r.Gain >= f.in.Rules.thresholdOf(c.reason):
 			good = append(good, taken{c, r})
+		case ok && c.reason == Crossing && r.Gain >= f.in.Rules.thresholdOf(c.reason)-theSameAgain:
+			less = append(less, taken{c, r})
+		}
+	}
+	asked := len(good)
+	for _, l := range less { // what is done once is done again at the same figure
+		if slices.ContainsFunc(good[:asked], func(g taken) bool { return f.alikeGesture(g.c, l.c) }) {
+			good = append(good, l)
 		}
 	}
 	for _, g := range good {
@@ -82,6 +97,30 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 	}
 	return all
 }
+
+// theSameAgain is how much less a crossing may gain where the same figure is taken elsewhere in the piece: a player
+// does the same thing in the same way.
+const theSameAgain = 5000
+
+// alikeGesture says that two chances are the same figure: for one reason, in one hand, in the same rhythm, each key as
+// far from the first as in the other, within a whole tone.
+func (f *finder) alikeGesture(a, b *chance) bool {
+	x, y := f.inOrder(a.moved), f.inOrder(b.moved)
+	if a.reason != b.reason || a.hand != b.hand || a.begins != b.begins || a.rolled != b.rolled || len(x) != len(y) {
+		return false
+	}
+	after := func(from, to int) score.Fraction { return f.in.Score.At(to).Sub(f.in.Score.At(from)) }
+	key := func(id int) int { return f.in.Score.Notes[id].Midi }
+	for k := range x {
+		apart := key(x[k]) - key(x[0]) - key(y[k]) + key(y[0])
+		if !after(x[0], x[k]).Equal(after(y[0], y[k])) || apart > wholeTone || apart < -wholeTone {
+			return false
+		}
+	}
+	return true
+}
+
+const wholeTone = 2
 
 // crossingMore is how many times as much a crossing has to gain as what can be taken without.
 const crossingMore = 3

@@ -57,6 +57,20 @@ func TestChancesForTheMusic(t *testing.T) {
 		{staged{Left: "C2/16 F2 A2 C3 F3 A3 C4/4", Right: "F5/4 r r"}, "L evenness 5,6,7; L evenness 6,7", "up to the right hand"},
 		{staged{Right: "C6/16 A5 F5+C5 A4 F4 C4 A3/4", Left: "F2/4 r r"}, "", "a chord is in the way"},
 		{staged{Right: "C6/16 A5 F5 F5 A4 F4 C4/4", Left: "F2/4 r r"}, "", "a key struck again"},
+		// A line that turns on its way and goes on in the other hand.
+		{staged{Right: "C5/4 r/2 D5/4", Left: "D2/16 A2 F2 D3 A2 F3 D3 A3 F3 D4 A3 A4/16"}, "L evenness 6,7,8,9,10,11,12,13; L evenness 7,8,9,10,11,12,13; L evenness 8,9,10,11,12,13; L evenness 9,10,11,12,13; L evenness 10,11,12,13; L evenness 11,12,13", "from where the right hand is free"},
+		{staged{Right: "C5/4 r/2 F5/4", Left: "D2/16 A2 F2 D3 A2 F3 D3 A3 F3 D4 A3 A4/16"}, "", "more than a fifth away"},
+		{staged{Right: "C5/4 r/2 B4/4", Left: "D2/16 A2 F2 D3 A2 F3 D3 A3 F3 A3 F3 A3/16"}, "", "more than a fifth away"},
+		{staged{Right: "C5/4 D5 D5 D5", Left: "D2/16 A2 F2 D3 A2 F3 D3 A3 F3 D4 A3 A4/16"}, "", "the right hand plays meanwhile"},
+		// Figures between leaps.
+		{staged{Right: "C5/8 r r/4 r/2", Left: "F1/8 Bb2 A1 Bb2 A1 Db3 C2 r"}, "L turns 2,4,6", "to and fro"},
+		{staged{Right: "E5+G5/8 C4+E4 E5+G5/2", Left: "r/1"}, "R turns 2,3", "there and back"},
+		{staged{Right: "C4+E4/8 E5+G5 G6+B6/2", Left: "r/1"}, "R turns 2,3", "on the way up the left hand crosses over"},
+		{staged{Left: "G4+B4/8 E3+G3 C2+E2/2", Right: "r/1"}, "", "the right hand does not cross under"},
+		{staged{Right: "C4+E4/8 E5+G5 C4+E4/2", Left: "r/1"}, "", "the left hand does not come from above"},
+		{staged{Right: "E5+G5/8 C4+E4 r E5+G5/2", Left: "r/1"}, "", "a rest leaves time"},
+		{staged{Right: "C5/8 C4 C5 C4", Left: "r/1"}, "", "broken octaves are spanned"},
+		{staged{Right: "E5+G5/8 C4+E4 E5+G5/2", Left: "C3/1"}, "", "the left hand holds"},
 	} {
 		require.Equal(t, c.want, c.chancesOf(t, nil), "%s %s / %s: %s", c.Right, c.Right2, c.Left, c.why)
 	}

@@ -10,7 +10,9 @@ const (
 	ownVoice     = 6000  // a voice that begins while the hand has another: two hands are heard as two voices
 	twoVoices    = 2000  // a lower voice in a hand of its own
 	evenSweep    = 8000  // a sweep in one direction without a passing thumb or a shift
-	toThePedal   = 1500  // a key held before that the pedal has to hold
+	eachLeap     = 2000  // a leap of more than an octave there or back that a hand need not make
+	toThePedal   = 1500  // a hand lets go of what it holds, and the pedal holds it: for the first key
+	keyMore      = 500   // … for each more of them, since one pedal holds them all
 	overTheOther = 1000  // a hand over the other
 	theRoll      = 12000 // a chord rolled through both hands of which one hand would have to leap within the roll
 )
@@ -37,7 +39,7 @@ func (f *finder) weighChance(c *chance) (r fingering.Redistribution, ok bool) {
 	if now.drops[c.hand] > was.drops[c.hand] {
 		return r, false
 	}
-	if c.reason != Evenness && !f.wide(c) && now.drops[c.hand] == was.drops[c.hand] &&
+	if c.reason != Evenness && c.reason != Turns && !f.wide(c) && now.drops[c.hand] == was.drops[c.hand] &&
 		now.pedal[c.hand] == was.pedal[c.hand] {
 		return r, false // one hand plays both voices with ease
 	}
@@ -46,7 +48,7 @@ func (f *finder) weighChance(c *chance) (r fingering.Redistribution, ok bool) {
 		if f.lasts(c) > longestLetGo {
 			return r, false
 		}
-		gained += let * (lostKey - toThePedal)
+		gained += let*lostKey - toThePedal - (let-1)*keyMore
 	}
 	switch c.reason {
 	case Crossing:
@@ -58,6 +60,8 @@ func (f *finder) weighChance(c *chance) (r fingering.Redistribution, ok bool) {
 		gained += twoVoices
 	case Evenness:
 		gained += evenSweep
+	case Turns:
+		gained += eachLeap * c.leaps
 	}
 	costs := f.costsOf(c.trouble, c.moved)
 	r = f.redistribution(c.trouble, c.moved, &was, &now, from, to)

@@ -11,7 +11,7 @@ import (
 // a lower voice may be taken for as long as the hand is free.
 func (f *finder) cutsLine(c *chance) bool {
 	ids := f.inOrder(c.moved)
-	if c.reason == Evenness || c.reason == Clarity && f.where[ids[len(ids)-1]]-f.where[ids[0]] >= longEnough {
+	if c.reason == Evenness || c.reason == Turns || c.reason == Clarity && f.where[ids[len(ids)-1]]-f.where[ids[0]] >= longEnough {
 		return false
 	}
 	voice := f.written(ids[0])
@@ -66,11 +66,12 @@ const longEnough = 3
 const wideLeap = 9
 
 // lessThan says that notes of the same moments are offered for a trouble already, and that this is the simpler way
-// out of it: only a voice that begins there is as good a reason as a grip out of reach, and a hand crosses over
-// only where it gains much more.
+// out of it: only a voice that begins there is as good where a grip is out of reach or a line is broken, and a hand crosses
+// over only where it gains much more.
 func (f *finder) lessThan(troubles []fingering.Redistribution, c *chance, r fingering.Redistribution) bool {
 	return slices.ContainsFunc(troubles, func(o fingering.Redistribution) bool {
-		if c.begins && o.Reason == Reach && 5*r.Gain >= 4*o.Gain || r.Gain >= crossingMore*o.Gain {
+		asGood := o.Reason == Reach && 5*r.Gain >= 4*o.Gain || o.Reason == Line && r.Gain >= o.Gain
+		if c.begins && asGood || r.Gain >= crossingMore*o.Gain {
 			return false
 		}
 		return slices.ContainsFunc(o.Notes, func(n int) bool {

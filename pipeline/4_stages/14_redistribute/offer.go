@@ -54,7 +54,7 @@ func Offer(in Input) (out Output) {
 	for _, reason := range Reasons {
 		m.Rules.On[reason] = ask.Policy.Redistributes(reason)
 	}
-	for _, reason := range ForTheMusic {
+	for _, reason := range WithThreshold {
 		m.Rules.Thresholds[reason] = ask.Policy.RedistributeThresholdOf(reason)
 	}
 	m.Declined = in.Decided.Declined

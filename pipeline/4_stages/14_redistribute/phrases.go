@@ -112,7 +112,7 @@ func (f *finder) voicesApart(h int) (out []chance) {
 			over := h == 0 && above || h == 1 && below
 			moments := part.to - part.from + 1
 			switch {
-			case over && h == 0 && f.in.Rules.On[Crossing] && moments <= longestOver:
+			case over && h == 0 && f.in.Rules.On[Crossing] && moments <= longestOver && !f.comesUnder(h, part):
 				out = append(out, f.chanceOf(h, Crossing, part))
 			case !over && (above || below) && f.in.Rules.On[Clarity] && len(part.ids) > 1 && moments <= longestVoice:
 				out = append(out, f.chanceOf(h, Clarity, part))
@@ -179,4 +179,33 @@ func (f *finder) apartFromHand(h int, p phrase) (above, below bool) {
 		}
 	}
 	return above, below
+}
+
+// comesUnder says that while a hand would cross over, the other strikes keys that lie by it, within a fourth of what it
+// struck last or below that: it is there already, and takes those.
+func (f *finder) comesUnder(h int, p phrase) bool {
+	for back := p.from - 1; back >= 0 && p.from-back <= lookBack; back-- {
+		_, high, ok := f.outer(1-h, back)
+		if !ok {
+			continue
+		}
+		for m := p.from; m < len(f.moments) && f.sounds(p, m); m++ {
+			for _, k := range f.moments[m].struck[h] {
+				if n := &f.line[h][k]; !slices.Contains(p.ids, n.ID) && n.Key <= high+fourth {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	return false
+}
+
+const fourth = 5 // semitones
+
+// sounds says that some key of a phrase is struck at a moment or later, or still sounds.
+func (f *finder) sounds(p phrase, m int) bool {
+	return m <= p.to || slices.ContainsFunc(p.ids, func(id int) bool {
+		return f.noteOf(id).End.Compare(f.moments[m].at) > 0
+	})
 }

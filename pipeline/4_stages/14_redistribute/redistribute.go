@@ -31,6 +31,7 @@ const (
 	Crossing  = "crossing"  // a voice of its own over the hand's chords
 	Clarity   = "clarity"   // a lower voice that the free hand makes clear
 	Evenness  = "evenness"  // a sweep that goes on under the free hand
+	Turns     = "turns"     // a figure that the hand leaps to and back from, which the free hand takes in turn
 )
 
 // troubled lists the reasons that are a trouble of one hand.
@@ -38,16 +39,27 @@ var troubled = []string{Reach, Speed, Line, Rhythm, Held, Collision}
 
 // ForTheMusic lists the reasons that are no trouble of a hand but a chance for
 // the music (chances.go). Each has a threshold of its own in the policy.
-var ForTheMusic = []string{Crossing, Clarity, Evenness}
+var ForTheMusic = []string{Crossing, Clarity, Evenness, Turns}
+
+// WithThreshold lists the reasons that have a threshold of their own.
+var WithThreshold = slices.Concat([]string{Line}, ForTheMusic)
 
 // Reasons lists them all in the order in which they are looked into.
 var Reasons = slices.Concat(troubled, ForTheMusic)
+
+// thresholdOf is what a redistribution for a reason has to gain.
+func (r *Rules) thresholdOf(reason string) int {
+	if own, ok := r.Thresholds[reason]; ok {
+		return own
+	}
+	return r.Threshold
+}
 
 // Rules are what the policy says.
 type Rules struct {
 	On        map[string]bool // by reason
 	Threshold int             // milli-nats that have to be gained
-	// Thresholds are those of the reasons for the music's sake.
+	// Thresholds are those of the reasons that have their own (WithThreshold).
 	Thresholds map[string]int
 	PerPage    int // how many a page, 0 for any number
 }

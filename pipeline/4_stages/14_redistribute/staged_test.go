@@ -164,7 +164,7 @@ func (b *builder) policy(set []string) {
 		On: map[string]bool{}, Threshold: policy.RedistributeThreshold(), Thresholds: map[string]int{},
 		PerPage: policy.RedistributePerPage(),
 	}
-	for _, reason := range ForTheMusic {
+	for _, reason := range WithThreshold {
 		b.in.Rules.Thresholds[reason] = policy.RedistributeThresholdOf(reason)
 	}
 	for _, reason := range Reasons {

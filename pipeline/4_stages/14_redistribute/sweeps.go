@@ -7,7 +7,7 @@ func (f *finder) sweeps(h int) (out []chance) {
 	var at []int // moments
 	flush := func() {
 		if len(keys) >= sweepsFrom && max(keys[0], keys[len(keys)-1])-min(keys[0], keys[len(keys)-1]) >= sweepSpan {
-			out = append(out, f.swept(h, at)...)
+			out = append(out, f.swept(h, at, sweepShare)...)
 		}
 		keys, at = nil, nil
 	}
@@ -36,10 +36,10 @@ func (f *finder) sweeps(h int) (out []chance) {
 }
 
 // swept lists where a sweep may be cut: the end of it, from a moment on from which the other hand strikes nothing
-// and has let go.
-func (f *finder) swept(h int, at []int) (out []chance) {
+// and has let go, for as many strokes as are worth it (share).
+func (f *finder) swept(h int, at []int, share int) (out []chance) {
 	last := at[len(at)-1]
-	for cut := sweepShare; len(at)-cut >= sweepShare; cut++ {
+	for cut := sweepShare; len(at)-cut >= share; cut++ {
 		free := true
 		near := f.between(1-h, at[cut], last)
 		for k := range near {
@@ -54,9 +54,83 @@ func (f *finder) swept(h int, at []int) (out []chance) {
 		}
 		p := phrase{from: at[cut], to: last}
 		for _, m := range at[cut:] {
-			p.ids = append(p.ids, f.line[h][f.moments[m].struck[h][0]].ID)
+			for _, k := range f.moments[m].struck[h] {
+				p.ids = append(p.ids, f.line[h][k].ID)
+			}
 		}
 		out = append(out, f.chanceOf(h, Evenness, p))
 	}
 	return out
+}
+
+// runsOver lists the ends of figures that go on in the other hand: a line of single notes, or of two at once, that
+// climbs or falls as a whole towards the other hand's side, with turns or without, and whose next key that hand
+// strikes on its own staff. Where that hand is free before, it may come in earlier (common practice: hands change
+// where both are over the keys).
+func (f *finder) runsOver(h int) (out []chance) {
+	var at []int
+	for m := range f.moments {
+		mine, others := f.moments[m].struck[h], f.moments[m].struck[1-h]
+		if k := len(at); k >= sweepsFrom && len(mine) == 0 && len(others) > 0 && f.goesOver(h, at, m) {
+			out = append(out, f.swept(h, at, overShare)...)
+		}
+		switch {
+		case len(mine) == 0 && len(others) == 0:
+		case len(mine) == 0 || len(mine) > mostInRun || f.isGrace(f.line[h][mine[0]].ID) ||
+			f.line[h][mine[0]].ID >= len(f.in.Score.Notes):
+			at = nil
+		case len(at) > 0 && !f.joins(h, at[len(at)-1], m):
+			at = []int{m}
+		default:
+			at = append(at, m)
+		}
+	}
+	return out
+}
+
+// A line that runs over: how many strokes of it the other hand takes at least, how many keys at once it strikes at most,
+// how far its next key lies at most, in semitones, and how many strokes are looked at for how far it has gone.
+const (
+	overShare    = 3
+	mostInRun    = 2
+	overByFifth  = 7
+	longestSweep = 16
+)
+
+// joins says that a hand's stroke goes on without a gap in the next one, by an octave at most.
+func (f *finder) joins(h, from, to int) bool {
+	lowA, highA, _ := f.outer(h, from)
+	lowB, highB, _ := f.outer(h, to)
+	near := max(lowB-highA, lowA-highB, 0)
+	return near <= octave && f.soundsInto(h, from, to)
+}
+
+// goesOver says that the line of a hand at these moments goes on, by a fifth at most and without a gap, in a single key
+// that the other hand strikes at m, and has gone towards that hand's side by more than a tenth.
+func (f *finder) goesOver(h int, at []int, m int) bool {
+	others := f.moments[m].struck[1-h]
+	last := at[len(at)-1]
+	low, high, _ := f.outer(h, last)
+	next := f.line[1-h][others[0]]
+	if len(others) > 1 || f.isGrace(next.ID) {
+		return false
+	}
+	joined := false
+	for _, k := range f.moments[last].struck[h] {
+		joined = joined || f.line[h][k].End.Compare(f.moments[m].at) == 0
+	}
+	far := 0 // how far the line has gone
+	for _, k := range at[max(len(at)-longestSweep, 0):] {
+		l, t, _ := f.outer(h, k)
+		if h == 0 {
+			far = max(far, t-low)
+		} else {
+			far = max(far, high-l)
+		}
+	}
+	step := low - next.Key // towards the left hand's side
+	if h == 1 {
+		step = next.Key - high
+	}
+	return joined && far >= sweepSpan && step > 0 && step <= overByFifth
 }

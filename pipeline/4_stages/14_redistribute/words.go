@@ -50,6 +50,8 @@ func reasonWords(reason, h, o string) string {
 		return fmt.Sprintf("the %s has two voices while the %s is free and makes them clear; it takes", h, o)
 	case Evenness:
 		return fmt.Sprintf("the sweep of the %s goes on under the %s, which is free; it takes", h, o)
+	case Turns:
+		return fmt.Sprintf("the %s leaps there and back while the %s is free; by turns it takes", h, o)
 	case Collision:
 		return fmt.Sprintf("the hands meet on the same keys; the %s takes", o)
 	}
