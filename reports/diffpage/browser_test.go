@@ -22,6 +22,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
 	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -196,6 +197,28 @@ func TestAProofReaderMarksByKeys(t *testing.T) {
 	require.Empty(t, unknown)
 	require.Empty(t, contradicted)
 	require.Equal(t, register.Kept, r.Entries[1].State)
+}
+
+// WCAG 2.2 AA by the rules of axe-core, which the lock file of reports/engrave pins: light and dark, no serious violation.
+func TestThePageIsAccessible(t *testing.T) {
+	script, err := os.ReadFile(filepath.Join("..", "engrave", "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		t.Skip("axe-core is not installed: run `npm ci --ignore-scripts --prefix reports/engrave`")
+	}
+	file, _ := written(t)
+	ctx := openBrowser(t)
+	const run = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"], resultTypes: ["violations"]})
+		.then((r) => r.violations.filter((v) => v.impact === "serious" || v.impact === "critical")
+			.map((v) => v.id + ": " + v.help + " " + v.nodes[0].html.slice(0, 200)).join("\n"))`
+	for _, scheme := range []string{"light", "dark"} {
+		var said string
+		require.NoError(t, chromedp.Run(ctx,
+			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}),
+			chromedp.Navigate("file://"+file), chromedp.Evaluate(string(script)+";0", nil),
+			chromedp.Evaluate(run, &said, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }),
+		))
+		require.Empty(t, said, scheme)
+	}
 }
 
 // Classes are hidden by key; what is marked can be hidden; the page prints, and does not scroll sideways on a telephone.

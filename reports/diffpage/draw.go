@@ -92,7 +92,7 @@ func mark(c *compare.Change, label string, sides [2]*engrave.Sheet, signs *[2][]
 			continue
 		}
 		if at != nil && at.Note >= 0 && at.Note < len(sides[i].Notes) {
-			markNote(&sides[i].Notes[at.Note], c, readings[i], label)
+			markNote(&sides[i].Notes[at.Note], c, readings[i], label+accidental(c, readings[i]))
 			continue
 		}
 		if class := signClass[string(c.Kind)]; class != "" && measures[i] >= 0 && readings[i] != "" {
@@ -104,6 +104,18 @@ func mark(c *compare.Change, label string, sides [2]*engrave.Sheet, signs *[2][]
 		}
 	}
 }
+
+// accidental is the pitch beside the label where only an accidental differs: a
+// file that gives none prints none.
+func accidental(c *compare.Change, reading string) string {
+	if c.Kind != compare.Pitch || natural.Replace(c.Old) != natural.Replace(c.New) {
+		return ""
+	}
+	return " " + strings.TrimRight(strings.NewReplacer("##", "𝄪", "bb", "𝄫", "#", "♯", "b", "♭").Replace(reading), "0123456789-")
+}
+
+// natural takes the accidentals out of a pitch.
+var natural = strings.NewReplacer("#", "", "b", "")
 
 func markNote(n *engrave.NoteMarks, c *compare.Change, reading, label string) {
 	if strings.HasPrefix(string(c.Kind), "digit-") || slices.Contains(ofDigits, c.Kind) {

@@ -143,7 +143,7 @@ func TestNotesAreNamed(t *testing.T) {
 	one := bare(read(t, first, n("G4", 4)+n("B4", 4), first))
 	require.Equal(t, []string{"m. 2, right hand, beat 1, G4: unison: G4, 4 quarters → "}, compared(two, one))
 	moved := bare(read(t, first, n("G4", 4)+`<forward><duration>2</duration></forward>`+n("B4", 2), first))
-	require.Equal(t, []string{"m. 2, right hand, beat 4, B4: onset: m. 2, beat 3 → m. 2, beat 4", "m. 2, right hand, beat 4, B4 (was m. 2, beat 3): duration: 2 quarters → 1 quarter"}, compared(one, moved))
+	require.Equal(t, []string{"m. 2, right hand, beat 4, B4: onset: m. 2, beat 3 → m. 2, beat 4", "m. 2, right hand, beat 4, B4 (was beat 3): duration: 2 quarters → 1 quarter"}, compared(one, moved))
 	small := bare(read(t, first, inside(inside(n("G4", 4), `<note>`, `<note><grace/>`), `<duration>4</duration>`, ``)+n("A4", 4)+n("B4", 4), first))
 	full := bare(read(t, first, n("G4", 1)+n("A4", 3)+n("B4", 4), first))
 	require.Contains(t, strings.Join(compared(small, full), "; "), "grace: grace note → 1/2 quarters")

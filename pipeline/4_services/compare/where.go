@@ -74,7 +74,9 @@ func (c *comparison) where(ch *Change) *Place {
 		}
 	case then.Index == p.Index && then.Onset == p.Onset, ch.Kind == Onset:
 	case ch.A.Note >= 0 && c.al.ToB[ch.A.Note] == ch.B.Note: // else the readings say where from and where to
-		p.Was = score.Spot{Measure: then.Measure, Beat: then.Beat}.Words()
+		if p.Was = "beat " + then.Beat; then.Index != p.Index {
+			p.Was = score.Spot{Measure: then.Measure, Beat: then.Beat}.Words()
+		}
 	}
 	return &p
 }
