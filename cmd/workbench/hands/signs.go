@@ -18,6 +18,7 @@ import (
 type signs struct {
 	policy     *policies.Policy
 	list, only bool
+	folds      bool
 }
 
 func signsCommand() *cobra.Command {
@@ -32,17 +33,24 @@ hands and redistributions again, and counts the places that are known then (the 
 the music) or offered (a redistribution to that hand): of the notes struck at the sign, or of all that
 it names, one half or more. It does so by kind of place and by folds of whole composers, and gives what
 is offered where no sign stands. With the signs read as they are it counts the notes that are not given
-to the hand named, and what is offered back.`,
+to the hand named, and what is offered back. With --folds the thresholds of the policy are chosen anew
+without the composers that they are measured on, five folds of whole composers; an interval says how much
+so few places tell.`,
 		Args:  cobra.MinimumNArgs(1),
 		Fails: "a sign that was read is not followed",
 		Flags: func(f *pflag.FlagSet) {
 			f.StringVar(&policy, "policy", "default", "policy file or shipped style")
 			f.BoolVar(&m.list, "list", false, "list every place")
+			f.BoolVar(&m.folds, "folds", false,
+				"instead, choose the thresholds on some composers' places and measure them on the others'")
 			f.BoolVar(&m.only, "only", false, "leave out scores without a sign: what is offered in them is not counted then")
 		},
 		Run: func(ctx context.Context, out io.Writer, paths []string) (err error) {
 			if m.policy, err = policies.Open(policy, "."); err != nil {
 				return err
+			}
+			if m.folds {
+				return m.blindFolds(ctx, out, paths)
 			}
 			return m.run(ctx, out, paths)
 		},

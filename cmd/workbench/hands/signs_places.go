@@ -45,7 +45,7 @@ func (m *signs) piece(c *corpus.Collection, piece *corpus.Piece) (out signPiece)
 	var named []stage.SignedNotes
 	err = between(w, "", "read")
 	if err == nil {
-		named, _ = stage.Signed(w.Score, stage.Scoring{Kind: string(piece.Scoring), Parts: piece.Parts})
+		named = printedSigns(w.Score, piece)
 		if m.only && len(named) == 0 {
 			return out
 		}
@@ -80,6 +80,19 @@ func (m *signs) piece(c *corpus.Collection, piece *corpus.Piece) (out signPiece)
 	return out
 }
 
+// printedSigns lists the signs that stand in a score, those in parentheses, which are offered by an editor, too.
+func printedSigns(s *score.Score, piece *corpus.Piece) []stage.SignedNotes {
+	open := *s
+	open.Directions = slices.Clone(s.Directions)
+	for k := range open.Directions {
+		if d := &open.Directions[k]; s.Offered(d) {
+			d.Text = strings.Trim(strings.TrimSpace(d.Text), "()")
+		}
+	}
+	named, _ := stage.Signed(&open, stage.Scoring{Kind: string(piece.Scoring), Parts: piece.Parts})
+	return named
+}
+
 // followed reads a score with its signs and counts the notes that are not given to the hand named, or are offered
 // back.
 func (m *signs) followed(c *corpus.Collection, piece *corpus.Piece, named []stage.SignedNotes, out *signPiece) error {
@@ -92,6 +105,11 @@ func (m *signs) followed(c *corpus.Collection, piece *corpus.Piece, named []stag
 	}
 	last := map[int]score.Hand{}
 	for _, n := range named {
+		if s := read.Score; slices.ContainsFunc(s.Directions, func(d score.Direction) bool {
+			return s.Offered(&d) && d.Measure == n.Sign.Measure && d.Onset.Equal(n.Sign.Onset) && d.Hand == n.Sign.Hand
+		}) {
+			continue // it offers, and says nothing of who plays the text as written
+		}
 		for _, i := range n.Notes {
 			last[i] = n.Sign.Hand
 		}
