@@ -6,6 +6,7 @@ import (
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/reasons"
+	"fingerproof/pipeline/4_services/review"
 	"fingerproof/pipeline/4_stages/01_open"
 	"fingerproof/pipeline/4_stages/02_read"
 	"fingerproof/pipeline/4_stages/03_witnesses"
@@ -236,6 +237,13 @@ func buildResult(run *PieceRun) error {
 		Remaining: run.Remaining, LetStand: run.LetStand,
 	})
 	return nil
+}
+
+// ReviewInput is what the passages to judge are found in.
+func (run *PieceRun) ReviewInput() review.Input {
+	return review.Input{
+		Result: run.Result, Playing: run.Playing, Returns: run.Returns, Apart: run.Apart, Open: run.Open,
+	}
 }
 
 // ReasonsPiece is what the reasons for a fingering are found in.

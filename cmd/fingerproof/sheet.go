@@ -33,8 +33,7 @@ type sheetPassage struct {
 // the sheet.
 func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 	var out []sheetPassage
-	passages := review.Passages(w.Result, w.Playing, w.Returns)
-	for _, p := range review.AddFirm(passages, w.Result, w.Playing, w.Returns, w.Open) {
+	for _, p := range review.All(w.ReviewInput()) {
 		if p.ReturnOf != 0 {
 			continue
 		}

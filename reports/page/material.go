@@ -106,8 +106,7 @@ type Picture struct {
 // Of gathers what the page of a piece shows, pictures left out.
 func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
-	m.Passages = review.Passages(w.Result, w.Playing, m.Returns)
-	m.Passages = review.AddFirm(m.Passages, w.Result, w.Playing, m.Returns, w.Open)
+	m.Passages = review.All(w.ReviewInput())
 	m.Like = likePlaces(w, m.Passages)
 	m.Open = w.Open
 	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)

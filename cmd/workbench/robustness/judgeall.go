@@ -40,6 +40,7 @@ type pattern struct {
 	name string
 	// judge gives a passage's decisions; nothing where it is left open.
 	shuffled bool
+	complete bool // everything is judged
 	judge    func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision
 
 	decisions, before, after, fresh, worse, open, left int
@@ -56,7 +57,7 @@ func judgeAllCommand() *cobra.Command {
 named. It takes every passage, declines what can be declined, and does either by chance, in the order
 of the page and shuffled; the decisions go through their file. The piece is worked out again with them.`,
 		Args:  cobra.ArbitraryArgs,
-		Fails: "an error stands after judging that did not stand before",
+		Fails: "an error stands after judging that did not stand before, or a digit is open after everything was taken",
 		Flags: func(f *pflag.FlagSet) {
 			opendata.FolderFlag(f, &m.shared)
 			f.IntVar(&m.scores, "scores", 60, "how many fingered scores to take")
@@ -72,8 +73,8 @@ func (m *judging) run(_ context.Context, out io.Writer, args []string) error {
 	takeAll := judge(func(_ *rand.Rand, take, _ func() []decision.Decision) []decision.Decision { return take() })
 	m.out = out
 	m.patterns = []*pattern{
-		{name: "everything taken", judge: takeAll},
-		{name: "everything taken, any order", shuffled: true, judge: takeAll},
+		{name: "everything taken", complete: true, judge: takeAll},
+		{name: "everything taken, any order", complete: true, shuffled: true, judge: takeAll},
 		{name: "nothing taken", judge: func(_ *rand.Rand, _, decline func() []decision.Decision) []decision.Decision { return decline() }},
 		{name: "by chance, any order", shuffled: true, judge: func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision {
 			switch rng.IntN(3) {
@@ -141,8 +142,7 @@ func (m *judging) piece(w *pipeline.PieceRun, rng *rand.Rand) {
 // judge goes through the page of a piece in one way, and works the piece out again.
 func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	f := decision.NewFinder(w.Score)
-	passages := review.Passages(w.Result, w.Playing, w.Returns)
-	passages = review.WorstFirst(review.AddFirm(passages, w.Result, w.Playing, w.Returns, w.Open))
+	passages := review.WorstFirst(review.All(w.ReviewInput()))
 	passages = slices.DeleteFunc(passages, func(q review.Passage) bool { return q.ReturnOf > 0 }) // judged with another
 	if p.shuffled {
 		rng.Shuffle(len(passages), func(i, j int) { passages[i], passages[j] = passages[j], passages[i] })
@@ -227,6 +227,11 @@ func (m *judging) print() error {
 		fmt.Fprintf(m.out, "%-30s %9d %7d %6d %5d %7d %10d %10d %9d %8d %11.1f\n", p.name, p.decisions, p.before, p.after,
 			p.fresh, p.worse, p.open, p.left, p.bytes/1000, p.largest/1000, float64(p.bytes)/float64(max(p.notes, 1)))
 		fresh += p.fresh
+	}
+	for _, p := range m.patterns {
+		if p.complete && p.left > 0 {
+			return measurement.Failed("%d digits are open, %s", p.left, p.name)
+		}
 	}
 	if fresh > 0 {
 		return measurement.Failed("%d errors that were not there before", fresh)

@@ -71,7 +71,10 @@ type NoteRef struct {
 	Grace   int            `json:"grace,omitempty"`
 	Ordinal int            `json:"ordinal,omitempty"`
 	Fingers []int          `json:"fingers,omitempty"` // the finger that strikes, then those changed to on the held key
-	Around  align.Context  `json:"around"`
+	// Stays says of a note of a redistribution that it stays with its hand: its finger is decided for the grip that the
+	// redistribution leaves.
+	Stays  bool          `json:"stays,omitempty"`
+	Around align.Context `json:"around"`
 	// Landmarks are measures around it that stand in the piece once only.
 	Landmarks []Landmark `json:"landmarks,omitempty"`
 	// Near are notes before and after it, in the order of time: they are in the place of Around.With, Before and After

@@ -30,7 +30,7 @@ import (
 var (
 	lineForm   = regexp.MustCompile(`^m\. ("(?:[^"\\]|\\.)*"|\S+)(?: \(index (\d{1,7})\))?(?: ([0-9a-f]{8}|[0-9a-f]{16}))?$`)
 	momentForm = regexp.MustCompile(`^(-?\d+(?:/\d+)?)(?: grace (\d{1,4}))? (\S.*)$`)
-	keyForm    = regexp.MustCompile(`^([A-G](?:b{0,3}|#{0,3})-?\d)((?: \((?:staff|no\.|midi) \d{1,4}\))*)(?:=([1-5](?:-[1-5])*))?$`)
+	keyForm    = regexp.MustCompile(`^([A-G](?:b{0,3}|#{0,3})-?\d)((?: \((?:staff|no\.|midi) \d{1,4}\)| \(stays\))*)(?:=([1-5](?:-[1-5])*))?$`)
 	extraForm  = regexp.MustCompile(`\((staff|no\.|midi) (\d+)\)`)
 	plainForm  = regexp.MustCompile(`^[\pL\d][\pL\d._-]*$`)
 )
@@ -129,6 +129,7 @@ func (l *musicLine) addStroke(stroke string, beside bool) string {
 				ref.Midi = v
 			}
 		}
+		ref.Stays = strings.Contains(k[2], "(stays)")
 		if ref.Midi < 0 || ref.Midi > 127 {
 			return strictyaml.Quote(word) + " is no key of a keyboard"
 		}
@@ -477,6 +478,9 @@ func (n *NoteRef) Key() string {
 	}
 	if n.Ordinal > 0 {
 		out += fmt.Sprintf(" (no. %d)", n.Ordinal+1)
+	}
+	if n.Stays {
+		out += " (stays)"
 	}
 	return out
 }

@@ -188,7 +188,7 @@ var (
 	}
 	noteKeys = []string{
 		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
-		"before", "after", "landmarks",
+		"before", "after", "landmarks", "stays",
 	}
 	subjects = []string{string(Notes), string(Redistribution), string(Finding)}
 )
@@ -297,6 +297,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 			r.Fault(k, fmt.Sprintf("%s says nothing in a %s on %s", only.key, d.Verb, d.On), "take it out")
 		}
 	}
+	r.completeStays(n, d)
 	if d.On == Notes {
 		for i := range d.Notes {
 			wants := d.Verb == Take || d.Verb == Amend
@@ -308,6 +309,26 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 					"take `finger` out, or amend")
 			}
 		}
+	}
+}
+
+// completeStays notes what does not go with notes that stay with their hand.
+func (r reader) completeStays(n *yaml.Node, d *Decision) {
+	handed := 0
+	for i := range d.Notes {
+		ref := &d.Notes[i]
+		at := &yaml.Node{Line: ref.Line, Column: 1}
+		switch {
+		case !ref.Stays:
+			handed++
+		case d.On != Redistribution || d.Verb != Take:
+			r.Fault(at, "`stays` belongs to a redistribution that is taken", "take it out")
+		case len(ref.Fingers) == 0:
+			r.Fault(at, "a note that stays gets no finger", "give it its digit, or take it out")
+		}
+	}
+	if len(d.Notes) > 0 && handed == 0 {
+		r.Fault(n, "the redistribution hands over no note", "name one that does not stay")
 	}
 }
 
@@ -367,6 +388,8 @@ func (r reader) note(n *yaml.Node) NoteRef {
 			ref.Grace, _ = r.Int(v, name, 0, 1000)
 		case "ordinal":
 			ref.Ordinal, _ = r.Int(v, name, 0, 1000)
+		case "stays":
+			ref.Stays, _ = r.Bool(v, name)
 		case "staff":
 			ref.Around.Staff, _ = r.Int(v, name, 1, 100)
 		case "music":

@@ -93,6 +93,9 @@ func (n *NoteRef) fields() string {
 		parts = append(parts, "finger: "+Digits(n.Fingers))
 	}
 	parts = append(parts, fmt.Sprintf("midi: %d", n.Midi))
+	if n.Stays {
+		parts = append(parts, "stays: true")
+	}
 	for _, f := range []struct {
 		key string
 		v   int

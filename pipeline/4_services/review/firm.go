@@ -11,6 +11,34 @@ import (
 // firmMeasures is how long a firm passage may be: it is taken as a whole, seldom looked through note by note.
 const firmMeasures = 16
 
+// Input is what the passages of a piece are found in.
+type Input struct {
+	Result  *state.Result
+	Playing *playing.Playing
+	Returns []parallel.Return
+	Apart   []bool // notes that are fingered for themselves where their passage returns; nil: none
+	Open    []int  // notes whose printed digit nobody has decided, as indices into Score.Notes
+}
+
+// All lists everything that an editor has to judge in a piece: the passages, and behind them the firm ones.
+func All(in Input) []Passage {
+	returns := in.Returns
+	if in.Apart != nil {
+		returns = nil
+		for _, r := range in.Returns {
+			together := parallel.Return{Kind: r.Kind, Shift: r.Shift}
+			for k := range min(len(r.First), len(r.Later)) {
+				if !in.Apart[r.First[k]] && !in.Apart[r.Later[k]] {
+					together.First = append(together.First, r.First[k])
+					together.Later = append(together.Later, r.Later[k])
+				}
+			}
+			returns = append(returns, together)
+		}
+	}
+	return AddFirm(Passages(in.Result, in.Playing, returns), in.Result, in.Playing, returns, in.Open)
+}
+
 // AddFirm adds to the passages of a piece those in which nothing is doubtful and printed digits are open all the
 // same, so that nothing is left over when all are judged. They are numbered behind the others. open lists the notes
 // whose printed digit nobody has decided, as indices into Score.Notes.
@@ -23,6 +51,7 @@ func AddFirm(
 		left[n] = true
 	}
 	at := notesByNumber(r)
+	returns = sureReturns(at, r, returns)
 	for i := range out {
 		q := &out[i]
 		if q.Redistribution >= 0 || q.ReturnOf > 0 {
@@ -107,7 +136,34 @@ func firmSpan(l line, left, busy map[int]bool, from int) (span [2]int, found boo
 	return span, found
 }
 
-// decidedByReturns lists the notes whose digit is decided with the passage that they bring back.
+// sureReturns leaves returns empty that may be none afterwards: those through measures in which notes are offered to
+// the other hand, whose digits are asked for themselves. The others stay in their places.
+func sureReturns(at map[int]*state.Note, r *state.Result, returns []parallel.Return) []parallel.Return {
+	type place struct {
+		part    string
+		measure int
+	}
+	moving := map[place]bool{}
+	for i := range r.Redistributions {
+		if d := &r.Redistributions[i]; !d.Decided {
+			for _, n := range slices.Concat(d.Notes, Staying(r, d)) {
+				moving[place{at[n.N].Part, at[n.N].MeasureIndex}] = true
+			}
+		}
+	}
+	out := slices.Clone(returns)
+	for i := range out {
+		if slices.ContainsFunc(slices.Concat(out[i].First, out[i].Later), func(n int) bool {
+			return at[n] != nil && moving[place{at[n].Part, at[n].MeasureIndex}]
+		}) {
+			out[i].First, out[i].Later = nil, nil
+		}
+	}
+	return out
+}
+
+// decidedByReturns lists the notes whose digit is decided with the passage that they bring back, as the stage bind
+// carries digits: from what is taken there to notes without a digit in the text.
 func decidedByReturns(at map[int]*state.Note, passages []Passage, returns []parallel.Return) map[int]bool {
 	out := map[int]bool{}
 	for i := range passages {
@@ -115,12 +171,16 @@ func decidedByReturns(at map[int]*state.Note, passages []Passage, returns []para
 		if q.Redistribution >= 0 || !q.ForReturns {
 			continue
 		}
+		inside := map[int]bool{}
+		for _, n := range q.Notes {
+			inside[n] = taken(at[n], q)
+		}
 		for _, p := range returns {
 			for k := range min(len(p.First), len(p.Later)) {
-				later := p.Later[k]
-				if slices.Contains(q.Notes, p.First[k]) && taken(at[p.First[k]], q) && at[later] != nil &&
-					!standsThere(at[later]) {
-					out[later] = true
+				for _, pair := range [2][2]int{{p.First[k], p.Later[k]}, {p.Later[k], p.First[k]}} {
+					if to := at[pair[1]]; inside[pair[0]] && to != nil && !standsThere(to) {
+						out[pair[1]] = true
+					}
 				}
 			}
 		}

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 )
@@ -18,6 +19,11 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		for _, n := range offer.Notes {
 			d.Notes = append(d.Notes, f.Ref(n.N, []int{n.Finger}))
 		}
+		for _, n := range Staying(r, offer) {
+			ref := f.Ref(n.N, []int{n.Finger})
+			ref.Stays = true
+			d.Notes = append(d.Notes, ref)
+		}
 		return d, len(d.Notes) > 0
 	}
 	d.Returns = p.ForReturns
@@ -28,6 +34,42 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		}
 	}
 	return d, len(d.Notes) > 0
+}
+
+// Staying lists the notes that keep their hand in a redistribution that is offered and whose grip changes with it, each
+// with the finger it has then: what is decided of them falls with the redistribution, and is decided with it. Notes
+// that are given are not among them.
+func Staying(r *state.Result, offer *state.Redistribution) (out []state.RedistributedNote) {
+	type moment struct {
+		part    string
+		measure int
+		onset   score.Fraction
+		grace   int
+	}
+	handed, fingers, moments := map[int]bool{}, map[int]int{}, map[moment]bool{}
+	of := func(n *state.Note) moment { return moment{n.Part, n.MeasureIndex, n.Onset, n.Grace} }
+	for _, n := range offer.Notes {
+		handed[n.N] = true
+	}
+	for _, n := range offer.Around {
+		fingers[n.N] = n.Finger
+	}
+	for i := range r.Notes {
+		if handed[r.Notes[i].N] {
+			moments[of(&r.Notes[i])] = true
+		}
+	}
+	for i := range r.Notes {
+		n := &r.Notes[i]
+		finger, changes := fingers[n.N]
+		if !changes && moments[of(n)] {
+			finger = n.Finger
+		}
+		if finger > 0 && !handed[n.N] && !n.Tied && n.Confidence != nil {
+			out = append(out, state.RedistributedNote{N: n.N, Finger: finger})
+		}
+	}
+	return out
 }
 
 // Decline gives the decision by which the notes of a redistribution stay with their hand; ok is false for other

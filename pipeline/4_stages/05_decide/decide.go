@@ -32,6 +32,10 @@ type Placed struct {
 	Unplaced []Unplaced
 	// Contradictions are notes on which editors differ: neither digit binds there.
 	Contradictions []Contradiction
+	// Overruled is what was decided and no longer holds since a later decision says otherwise, in order of the notes.
+	Overruled []Overruled
+	// Deciding runs parallel to Score.Notes: the decision that holds there, nil where there is none.
+	Deciding []*decision.Decision
 	// Idle are decisions that find nothing to hold for.
 	Idle []Remark
 	// Placed counts the notes of decisions that were found.
@@ -103,8 +107,11 @@ type Input struct {
 // fails: what finds no place is listed in Placed.Unplaced.
 func Place(in Input) *Placed {
 	p := &placer{
-		in:  in,
-		out: &Placed{Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes))},
+		in: in,
+		out: &Placed{
+			Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes)),
+			Deciding: make([]*decision.Decision, len(in.Score.Notes)),
+		},
 	}
 	if len(in.Decisions) > 0 {
 		p.place()
@@ -136,7 +143,14 @@ func (p *placer) place() {
 type claim struct {
 	d       *decision.Decision
 	fingers []int
+	stays   bool // in a redistribution, for the hand that has the note
 }
+
+// took says that a claim is a suggestion that was taken for the hand that has the note.
+func (c claim) took() bool { return c.d.Verb == decision.Take && (c.d.On == decision.Notes || c.stays) }
+
+// hands says that a claim gives its note to the other hand.
+func (c claim) hands() bool { return c.d.On == decision.Redistribution && !c.stays }
 
 type placer struct {
 	in     Input
@@ -184,7 +198,7 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 		p.redistribute(d, notes, at)
 	default:
 		for i, n := range notes {
-			at[n] = append(at[n], claim{d, d.Notes[i].Fingers})
+			at[n] = append(at[n], claim{d: d, fingers: d.Notes[i].Fingers})
 		}
 	}
 }
@@ -193,32 +207,40 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 // notes takes the place of an earlier one. Of what was decided on their digits
 // before, it replaces what its editor decided and what anybody took: those
 // digits were meant for the hand that had the notes. What anybody took of the
-// grips that it changes is open again.
+// grips that it changes is open again, but for notes that it names as staying.
 func (p *placer) redistribute(d *decision.Decision, notes []int, at map[int][]claim) {
-	r := fingering.Redistribution{
-		ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[0]].Measure].Number),
-		To: d.To, Reason: "decided", Decided: true, Why: d.Why,
-	}
-	order := make([]int, len(notes))
-	for i := range order {
-		order[i] = i
+	var order []int
+	for i := range notes {
+		if !d.Notes[i].Stays {
+			order = append(order, i)
+		}
 	}
 	slices.SortFunc(order, func(a, b int) int { return notes[a] - notes[b] })
+	r := fingering.Redistribution{
+		ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[order[0]]].Measure].Number),
+		To: d.To, Reason: "decided", Decided: true, Why: d.Why,
+	}
 	for _, k := range order {
 		n := notes[k]
 		p.out.Hands[n] = d.To
-		p.openBeside(n, at)
+		p.openBeside(n, d, at)
 		finger := fingering.Finger(0)
 		if f := d.Notes[k].Fingers; len(f) > 0 {
 			finger = fingering.Finger(f[0])
 		}
-		at[n] = slices.DeleteFunc(at[n], func(c claim) bool {
+		p.overrule(n, d, Handed, at, func(c claim) bool {
 			return c.d.On == decision.Redistribution || c.d.By == d.By || c.d.Verb == decision.Take
 		})
 		if finger > 0 {
-			at[n] = append(at[n], claim{d, d.Notes[k].Fingers})
+			at[n] = append(at[n], claim{d: d, fingers: d.Notes[k].Fingers})
 		}
 		r.Notes, r.Fingers = append(r.Notes, n), append(r.Fingers, finger)
+	}
+	for i, n := range notes {
+		if d.Notes[i].Stays && p.out.Hands[n] == score.NoHand {
+			p.overrule(n, d, Freed, at, claim.took)
+			at[n] = append(at[n], claim{d: d, fingers: d.Notes[i].Fingers, stays: true})
+		}
 	}
 	same := func(o fingering.Redistribution) bool { return slices.Equal(o.Notes, r.Notes) }
 	p.out.Redistributions = append(slices.DeleteFunc(p.out.Redistributions, same), r)
@@ -235,8 +257,14 @@ func inOrder(all []fingering.Redistribution) {
 func (p *placer) lastWords(at map[int][]claim) {
 	for n := range p.in.Score.Notes { // in order of the notes
 		var last []claim // one an editor
-		for _, c := range forItsHand(at[n]) {
-			last = append(slices.DeleteFunc(last, func(o claim) bool { return o.d.By == c.d.By }), c)
+		for _, c := range p.forItsHand(n, at[n]) {
+			last = slices.DeleteFunc(last, func(o claim) bool {
+				if o.d.By == c.d.By && !sameClaim(o, c) {
+					p.overruled(n, o, c.d, Later)
+				}
+				return o.d.By == c.d.By
+			})
+			last = append(last, c)
 		}
 		if len(last) == 0 {
 			continue
@@ -255,12 +283,14 @@ func (p *placer) lastWords(at map[int][]claim) {
 			Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always,
 			Returns: c.d.Returns && len(c.fingers) > 0,
 		}
+		p.out.Deciding[n] = c.d
 	}
+	p.keepOverruled()
 }
 
 // openBeside leaves out what was taken so far of the notes that the player
 // strikes together with a note that changes hands: both grips change with it.
-func (p *placer) openBeside(n int, at map[int][]claim) {
+func (p *placer) openBeside(n int, d *decision.Decision, at map[int][]claim) {
 	note := &p.in.Score.Notes[n]
 	beside := func(m int) bool {
 		o := &p.in.Score.Notes[m]
@@ -269,9 +299,7 @@ func (p *placer) openBeside(n int, at map[int][]claim) {
 	for _, step := range []int{-1, 1} { // notes stand by part and measure
 		for m := n + step; m >= 0 && m < len(p.in.Score.Notes) && p.in.Score.Notes[m].Measure == note.Measure; m += step {
 			if beside(m) && len(at[m]) > 0 {
-				at[m] = slices.DeleteFunc(at[m], func(c claim) bool {
-					return c.d.On == decision.Notes && c.d.Verb == decision.Take
-				})
+				p.overrule(m, d, Freed, at, claim.took)
 			}
 		}
 	}
@@ -281,14 +309,18 @@ func (p *placer) openBeside(n int, at map[int][]claim) {
 // redistribution of the note was, and differ from it: the page offers both
 // side by side, in any order, and what it suggests for the hand that has the
 // note falls with the note. An amendment behind the redistribution stands.
-func forItsHand(claims []claim) []claim {
+func (p *placer) forItsHand(n int, claims []claim) []claim {
 	k := slices.IndexFunc(claims, func(c claim) bool { return c.d.On == decision.Redistribution })
 	if k < 0 {
 		return claims
 	}
 	return slices.DeleteFunc(slices.Clone(claims), func(c claim) bool {
-		return c.d.On == decision.Notes && c.d.Verb == decision.Take && c.d.When == claims[k].d.When &&
+		falls := c.d.On == decision.Notes && c.d.Verb == decision.Take && c.d.When == claims[k].d.When &&
 			!sameClaim(c, claims[k])
+		if falls {
+			p.overruled(n, c, claims[k].d, Handed)
+		}
+		return falls
 	})
 }
 

@@ -18,7 +18,8 @@ func giveWay(bound []decide.Digit, in Input) {
 				continue
 			}
 			for _, m := range stroke.Notes {
-				if in.Decided.Hands[m] == score.NoHand && tookOnly(&bound[m]) && clash(in, n, m, bound) {
+				if in.Decided.Hands[m] == score.NoHand && tookOnly(&bound[m]) && !together(in.Decided, n, m) &&
+					clash(in, n, m, bound) {
 					open(bound, in, stroke.Notes)
 					break
 				}
@@ -35,6 +36,12 @@ func open(bound []decide.Digit, in Input, notes []int) {
 			bound[m] = decide.Digit{}
 		}
 	}
+}
+
+// together says that one decision gives both notes their fingers: it was worked out for both, as for a chord that is
+// rolled.
+func together(d *decide.Placed, n, m int) bool {
+	return n < len(d.Deciding) && d.Deciding[n] != nil && d.Deciding[n] == d.Deciding[m]
 }
 
 // tookOnly says that a digit is a suggestion that was taken, here or at a return.
