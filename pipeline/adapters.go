@@ -242,7 +242,8 @@ func buildResult(run *PieceRun) error {
 // ReviewInput is what the passages to judge are found in.
 func (run *PieceRun) ReviewInput() review.Input {
 	return review.Input{
-		Result: run.Result, Playing: run.Playing, Returns: run.Returns, Apart: run.Apart, Open: run.Open,
+		Score: run.Score, Result: run.Result, Playing: run.Playing, Returns: run.Returns, Apart: run.Apart,
+		Open: run.Open,
 	}
 }
 

@@ -47,9 +47,11 @@ type Inspection struct {
 	DecidedBy       []string
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
-	Collapses       []Collapse
-	Witnesses       []Witness
-	Options         Options
+	// Handed are the notes that a decided redistribution gives to the hand that plays them; nil: none.
+	Handed    []bool
+	Collapses []Collapse
+	Witnesses []Witness
+	Options   Options
 
 	countings []Counting
 	pedals    map[int]score.Spans // by part: when a pedal is down

@@ -62,7 +62,7 @@ of the page and shuffled; the decisions go through their file. The piece is work
 			opendata.FolderFlag(f, &m.shared)
 			f.IntVar(&m.scores, "scores", 60, "how many fingered scores to take")
 			f.Uint64Var(&m.seed, "seed", 1, "seed of the choices")
-			f.BoolVar(&m.list, "list", false, "list every error that was not there before")
+			f.BoolVar(&m.list, "list", false, "list every error that was not there before, and every digit left open after everything was taken")
 		},
 		Run: m.run,
 	}.Command()
@@ -182,6 +182,11 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	}
 	p.decisions += len(all)
 	p.open, p.left = p.open+len(w.Open), p.left+len(again.Open)
+	if m.list && p.complete {
+		for _, n := range again.Open {
+			fmt.Fprintf(m.out, "%s, %s: open: %s, %s\n", w.Piece.ID, p.name, w.Score.Notes[n].Pitch, w.Score.Place(n))
+		}
+	}
 	fresh := m.compare(w, again, p)
 	if fresh > 0 {
 		p.worse++

@@ -3,6 +3,7 @@ package review
 import (
 	"slices"
 
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/parallel"
@@ -13,6 +14,7 @@ const firmMeasures = 16
 
 // Input is what the passages of a piece are found in.
 type Input struct {
+	Score   *score.Score
 	Result  *state.Result
 	Playing *playing.Playing
 	Returns []parallel.Return
@@ -36,12 +38,61 @@ func All(in Input) []Passage {
 			returns = append(returns, together)
 		}
 	}
-	return AddFirm(Passages(in.Result, in.Playing, returns), in.Result, in.Playing, returns, in.Open)
+	passages := Passages(in.Result, in.Playing, returns)
+	return AddFirm(passages, in.Result, in.Playing, in.sure(returns), in.Open)
+}
+
+// sure leaves in returns the pairs of notes that are there in either case, whether what is offered to the other hand is
+// taken or not: the lines of the hands are others afterwards, and so is what comes back in them.
+func (in Input) sure(returns []parallel.Return) []parallel.Return {
+	offered, after := map[int]bool{}, playing.Hands{Parts: in.Playing.Parts()}
+	for n := range in.Score.Notes {
+		after.Piano = append(after.Piano, in.Playing.Plays(n))
+		after.Hand, after.Player = append(after.Hand, score.NoHand), append(after.Player, 0)
+		if after.Piano[n] {
+			after.Hand[n], after.Player[n] = in.Playing.Hand(n), in.Playing.Player(n)
+		}
+	}
+	for i := range in.Result.Redistributions {
+		d := &in.Result.Redistributions[i]
+		if d.Decided {
+			continue
+		}
+		for _, n := range d.Notes {
+			offered[n.N], after.Hand[n.N] = true, d.To
+		}
+		for _, n := range Staying(in.Result, d) {
+			offered[n.N] = true
+		}
+	}
+	if len(offered) == 0 {
+		return returns
+	}
+	pairs := map[[2]int]bool{}
+	for _, r := range parallel.Find(in.Score, playing.New(in.Score, after)) {
+		for k := range min(len(r.First), len(r.Later)) {
+			pairs[[2]int{r.First[k], r.Later[k]}] = true
+		}
+	}
+	out := slices.Clone(returns) // each in its place
+	for i := range out {
+		r := &out[i]
+		kept := parallel.Return{Kind: r.Kind, Shift: r.Shift}
+		for k := range min(len(r.First), len(r.Later)) {
+			a, b := r.First[k], r.Later[k]
+			if pairs[[2]int{a, b}] && !offered[a] && !offered[b] {
+				kept.First, kept.Later = append(kept.First, a), append(kept.Later, b)
+			}
+		}
+		*r = kept
+	}
+	return out
 }
 
 // AddFirm adds to the passages of a piece those in which nothing is doubtful and printed digits are open all the
 // same, so that nothing is left over when all are judged. They are numbered behind the others. open lists the notes
-// whose printed digit nobody has decided, as indices into Score.Notes.
+// whose printed digit nobody has decided, as indices into Score.Notes; returns are those on which decisions will be
+// carried.
 func AddFirm(
 	passages []Passage, r *state.Result, p *playing.Playing, returns []parallel.Return, open []int,
 ) []Passage {
@@ -51,7 +102,6 @@ func AddFirm(
 		left[n] = true
 	}
 	at := notesByNumber(r)
-	returns = sureReturns(at, r, returns)
 	for i := range out {
 		q := &out[i]
 		if q.Redistribution >= 0 || q.ReturnOf > 0 {
@@ -134,32 +184,6 @@ func firmSpan(l line, left, busy map[int]bool, from int) (span [2]int, found boo
 		}
 	}
 	return span, found
-}
-
-// sureReturns leaves returns empty that may be none afterwards: those through measures in which notes are offered to
-// the other hand, whose digits are asked for themselves. The others stay in their places.
-func sureReturns(at map[int]*state.Note, r *state.Result, returns []parallel.Return) []parallel.Return {
-	type place struct {
-		part    string
-		measure int
-	}
-	moving := map[place]bool{}
-	for i := range r.Redistributions {
-		if d := &r.Redistributions[i]; !d.Decided {
-			for _, n := range slices.Concat(d.Notes, Staying(r, d)) {
-				moving[place{at[n.N].Part, at[n.N].MeasureIndex}] = true
-			}
-		}
-	}
-	out := slices.Clone(returns)
-	for i := range out {
-		if slices.ContainsFunc(slices.Concat(out[i].First, out[i].Later), func(n int) bool {
-			return at[n] != nil && moving[place{at[n].Part, at[n].MeasureIndex}]
-		}) {
-			out[i].First, out[i].Later = nil, nil
-		}
-	}
-	return out
 }
 
 // decidedByReturns lists the notes whose digit is decided with the passage that they bring back, as the stage bind

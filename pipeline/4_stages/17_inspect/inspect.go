@@ -109,6 +109,12 @@ func InspectionOf(in Input) *lint.Inspection {
 		if r.Decided && in.Policy.RedistributeMarks() == "none" {
 			p.Redistributions = append(p.Redistributions, r)
 		}
+		for _, n := range r.Notes {
+			if p.Handed == nil {
+				p.Handed = make([]bool, len(in.Score.Notes))
+			}
+			p.Handed[n] = p.Handed[n] || r.Decided
+		}
 	}
 	if agents := in.Policy.Agents(); len(agents) > 0 {
 		p.Agents = map[string]bool{}

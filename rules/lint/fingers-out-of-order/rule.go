@@ -78,14 +78,15 @@ func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 }
 
 // forOtherHand says that the digits of one chord alone are what gives it to the hand of the other staff: they lie in
-// order for that hand, which plays on its own staff before and after, and no sign says that it comes over. Gives the
+// order for that hand, which plays on its own staff before and after, and neither a sign nor a decision says that it comes
+// over. Gives the
 // two notes whose digits cross for the hand of the staff.
 func forOtherHand(p *lint.Inspection, signs lint.Signs, chord []int) (low, high int, alone bool) {
 	low, high = -1, -1
 	for _, n := range chord {
 		note := &p.Score.Notes[n]
 		if p.Score.Parts[note.Part].Staves != 2 || note.Staff != note.HomeStaff || note.Staff == staffOf(p.Playing.Hand(n)) ||
-			lint.SignAt(p, signs, n) >= 0 || !p.OneStem(n, chord[0]) {
+			lint.SignAt(p, signs, n) >= 0 || !p.OneStem(n, chord[0]) || p.Handed != nil && p.Handed[n] {
 			return low, high, false
 		}
 		switch {
