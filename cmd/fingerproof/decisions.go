@@ -6,6 +6,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
+	"fingerproof/pipeline/4_services/review"
 
 	"github.com/spf13/cobra"
 )
@@ -85,6 +86,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			for _, n := range q.offer.Notes {
 				passage.Offer.Fingers = append(passage.Offer.Fingers, n.Finger)
 			}
+			passage.Offer.Staying = review.Staying(w.Result, q.offer)
 		}
 		k.Passages = append(k.Passages, passage)
 	}

@@ -50,6 +50,7 @@ type passageData struct {
 	Handover string     `json:"handover,omitempty"` // id of a redistribution
 	To       string     `json:"to,omitempty"`       // the hand that takes its notes
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
+	Staying  [][2]int   `json:"staying,omitempty"`  // notes that keep their hand and are decided with them
 	Returns  bool       `json:"returns,omitempty"`  // decided for its returns too, unless the editor says otherwise
 	Open     []int      `json:"open,omitempty"`     // notes that print and nobody has decided
 	// Figures are measures of the passage that stand again elsewhere.
@@ -172,6 +173,10 @@ func (m *Material) data() (template.JS, error) {
 			for _, n := range handed.Notes {
 				add(n.N)
 				v.Handed = append(v.Handed, [2]int{n.N, n.Finger})
+			}
+			for _, n := range review.Staying(r, handed) {
+				add(n.N)
+				v.Staying = append(v.Staying, [2]int{n.N, n.Finger})
 			}
 		}
 		v.Returns, v.Open = p.ForReturns, p.Open

@@ -12,6 +12,7 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // SheetPassage is a stretch of notes with its number on a sheet.
@@ -25,6 +26,8 @@ type SheetPassage struct {
 type Offer struct {
 	To      score.Hand // NoHand where it offers nothing
 	Fingers []int      // parallel to Passage.Notes
+	// Staying are notes that keep their hand and are decided with it, each with its finger then.
+	Staying []state.RedistributedNote
 }
 
 // Keying is what short lines are read against.

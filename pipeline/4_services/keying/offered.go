@@ -37,5 +37,12 @@ func (k *Keying) offered(f *decision.Finder, p *SheetPassage, words []string) (*
 		}
 		d.Notes = append(d.Notes, f.Ref(n, fingers))
 	}
+	if d.Verb == decision.Take {
+		for _, n := range p.Offer.Staying {
+			ref := f.Ref(n.N, []int{n.Finger})
+			ref.Stays = true
+			d.Notes = append(d.Notes, ref)
+		}
+	}
 	return d, nil
 }

@@ -10,7 +10,7 @@
   // Notes with their digits in lines of music, one a measure (pipeline/3_records/decision/lines.go). Where few are decided,
   // notes around them stand in brackets, so that they are found again.
   function music(decided, passage) {
-    const note = (n) => data.notes[n], digits = new Map(decided), inTime = (a, b) => note(a).t - note(b).t;
+    const note = (n) => data.notes[n], digits = new Map(decided), stays = new Set(decided.filter((d) => d[2]).map(([n]) => n)), inTime = (a, b) => note(a).t - note(b).t;
     const together = (a, b) => note(a).i === note(b).i && note(a).o === note(b).o;
     const close = (a, b) => Math.abs(note(a).i - note(b).i) <= 2 && !together(a, b);
     const beside = new Set(), rest = passage.notes.concat(passage.around || []).filter((n) => note(n) && !digits.has(n)).sort(inTime);
@@ -40,7 +40,7 @@
       notes.forEach((n, k) => {
         const last = notes[k - 1], joined = k > 0 && together(last, n) && beside.has(last) === beside.has(n);
         line += joined ? "+" : (k > 0 ? (beside.has(last) ? "), " : ", ") : "") + (beside.has(n) ? "(" : "") + note(n).o + " ";
-        line += note(n).k + (digits.get(n) ? "=" + digits.get(n) : "");
+        line += note(n).k + (stays.has(n) ? " (stays)" : "") + (digits.get(n) ? "=" + digits.get(n) : "");
       });
       text += "      - " + key + ": " + line + (beside.has(notes[notes.length - 1]) ? ")" : "") + "\n";
     }
@@ -60,6 +60,7 @@
     const refs = (list, withFinger) => list.map((n) => [n, withFinger ? data.notes[n].w : ""]);
     if (p.handover) {
       const taken = p.handed.map(([n, f]) => [n, verb === "take" ? String(f) : ""]);
+      if (verb === "take") for (const [n, f] of p.staying || []) taken.push([n, String(f), true]);
       if (verb === "amend") return { not: "Take or stet a redistribution; its digits can be amended once it is taken." };
       if (verb === "query" && !why) return { not: "Say what the query is, then press Query." };
       return { text: entry(verb, "redistribution", { to: p.to, why: reason }, taken, p) };
