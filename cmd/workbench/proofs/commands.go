@@ -8,5 +8,6 @@ import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{mutateCommand(), roundTripCommand(), alignWitnessesCommand(), responsibilitiesCommand()}
+	return []*cobra.Command{mutateCommand(), roundTripCommand(), alignWitnessesCommand(), drawDifferencesCommand(),
+		responsibilitiesCommand()}
 }

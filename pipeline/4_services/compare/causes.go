@@ -384,7 +384,7 @@ func (c *comparison) population(v *view, key common) []score.Fraction {
 	case Tie:
 		notes(func(_ int, n *score.Note) bool { return n.TiedFrom >= 0 })
 	case Rest:
-		notes(func(_ int, n *score.Note) bool { return n.Kind == score.Rest && !n.Cue })
+		notes(func(_ int, n *score.Note) bool { return n.Kind == score.Rest })
 	case NoteValue:
 		notes(func(_ int, n *score.Note) bool {
 			return n.Kind == score.Pitched && valueWords(n) == key.old && !n.Chord

@@ -150,6 +150,7 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB), toldForAll: map[told]int{}, restDigits: true}
 	c.a.other, c.a.carry = c.b, al.MomentToB
 	c.partToB = partsToB(a.Score, b.Score)
+	c.al = c.withoutStrangers(al)
 	if c.layout = slices.Contains(classes, Layout); c.layout {
 		c.a.findBeams()
 		c.b.findBeams()
@@ -218,7 +219,7 @@ func (c *comparison) otherParts() {
 	}
 	opts.Measures = c.al
 	al, a, b := c.al, *c.a, *c.b
-	c.al = align.Align(a.score, b.score, opts)
+	c.al = c.withoutStrangers(align.Align(a.score, b.score, opts))
 	c.a.in, c.b.in = c.al.InA, c.al.InB
 	c.ofNotes()
 	c.al, c.a.in, c.b.in = al, a.in, b.in

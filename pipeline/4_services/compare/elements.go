@@ -47,8 +47,8 @@ var treatments = []treatment{
 		"numeral-fifths numeral-mode function kind inversion bass bass-separator bass-step bass-alter degree degree-value " +
 		"degree-alter degree-type frame frame-strings frame-frets first-fret frame-note barre"},
 	{kind: FiguredBass, elements: "figured-bass figure figure-number prefix suffix"},
-	{kind: NoteMissing, elements: "note"},
-	{kind: Pitch, elements: "pitch step alter octave"},
+	{kind: NoteMissing, elements: "note pitch step octave"},
+	{kind: Pitch, elements: "alter"},
 	{kind: Duration, elements: "duration"},
 	{kind: NoteValue, elements: "type"},
 	{kind: Dots, elements: "dot"},

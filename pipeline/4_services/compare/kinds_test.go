@@ -68,6 +68,8 @@ func TestSignsAndLooksAreNamed(t *testing.T) {
 		"hand sign moved":               {sign("m.d.") + plain, n("G4", 2) + sign("m.d.") + tail, []string{"hand-sign: m.d. → ", "hand-sign:  → m.d."}},
 		"spelling":                      {inside(plain, `<step>G</step>`, `<step>F</step><alter>1</alter>`), inside(plain, `<step>G</step>`, `<step>G</step><alter>-1</alter>`), []string{"spelling: F#4 → Gb4"}},
 		"cue size":                      {plain, inside(plain, `<note>`, `<note><cue/>`), []string{"size: full size → cue size"}},
+		"pitch of a small note":         {inside(plain, `<note>`, `<note><cue/>`), inside(inside(plain, `<note>`, `<note><cue/>`), `<step>G`, `<step>F`), []string{"pitch: G4 → F4"}},
+		"pitch of a hidden note":        {inside(plain, `<note>`, `<note print-object="no">`), inside(inside(plain, `<note>`, `<note print-object="no">`), `<step>G`, `<step>F`), []string{}},
 		"hidden":                        {plain, inside(plain, `<note>`, `<note print-object="no">`), []string{"size: full size → hidden"}},
 		"dotted value":                  {inside(typed("G4", 3, "quarter"), `<staff>`, `<dot/><staff>`) + n("B4", 1) + n("C5", 4), typed("G4", 2, "quarter") + `<forward><duration>1</duration></forward>` + n("B4", 1) + n("C5", 4), []string{"duration: dotted quarter note → quarter note"}},
 		"digit moved in its chord":      {n("G4", 2, fingers(f("3"))) + chord(n("E4", 2)) + tail, n("G4", 2) + chord(n("E4", 2, fingers(f("3")))) + tail, []string{"digit-moved: 3 at G4, beat 1 → 3 at E4, beat 1"}},

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/align"
@@ -90,6 +91,24 @@ func (v *view) content(measure int) string {
 		return wording.Count(notes, "note")
 	}
 	return wording.Count(notes, "note") + ", " + wording.Count(digits, "digit")
+}
+
+// withoutStrangers takes pairs apart that share neither key nor staff: what
+// goes from one hand in one octave to the other hand in another is no note
+// that was misprinted, but one that is missing and one that came.
+func (c *comparison) withoutStrangers(al *align.Alignment) *align.Alignment {
+	out := *al
+	out.ToB, out.ToA, out.Kinds = slices.Clone(al.ToB), slices.Clone(al.ToA), slices.Clone(al.Kinds)
+	for a, b := range al.ToB {
+		if b < 0 || !al.Kinds[a].Has(align.OctaveMoved) && !al.Kinds[a].Has(align.PitchChanged) {
+			continue
+		}
+		m, n := &c.a.score.Notes[a], &c.b.score.Notes[b]
+		if staff := c.staffToB(m.Part, m.Staff); staff != 0 && staff != c.b.staves.of(n.Part, n.Staff) {
+			out.ToB[a], out.ToA[b], out.Kinds[a] = -1, -1, 0
+		}
+	}
+	return &out
 }
 
 // notes tells missing and added notes and what differs between paired ones.

@@ -22,7 +22,7 @@ func (c *comparison) restsOf(v *view, inA bool) []rest {
 	var out []rest
 	for i := range v.score.Notes {
 		n := &v.score.Notes[i]
-		if n.Kind != score.Rest || n.Cue {
+		if n.Kind != score.Rest {
 			continue
 		}
 		r := rest{note: i, words: v.restWords(n), hidden: n.Hidden}

@@ -97,8 +97,8 @@ func (v *view) moment(measure int, onset score.Fraction) *Place {
 	return p
 }
 
-// silent notes are cue sized or hidden: they are nobody's text.
-func (v *view) silent(n int) bool { return v.score.Notes[n].Cue || v.score.Notes[n].Hidden }
+// silent notes are not printed. Small notes are, and compared like any.
+func (v *view) silent(n int) bool { return v.score.Notes[n].Hidden }
 
 // comparison is a diff in the making.
 type comparison struct {
