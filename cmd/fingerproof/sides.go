@@ -205,8 +205,12 @@ func unpackRevision(ctx context.Context, revision, path string) (string, error) 
 	if strings.HasPrefix(revision, "-") {
 		return "", fmt.Errorf("%q is no git revision", revision)
 	}
+	wanted := path
+	if ext := filepath.Ext(path); ext == ".yaml" || ext == ".yml" {
+		wanted = filepath.ToSlash(filepath.Dir(path)) // a manifest comes with what it lists
+	}
 	var out, complaint bytes.Buffer
-	cmd := exec.CommandContext(ctx, "git", "archive", "--format=tar", revision, "--", path)
+	cmd := exec.CommandContext(ctx, "git", "archive", "--format=tar", revision, "--", wanted)
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	if err := cmd.Run(); err != nil {
 		return "", fmt.Errorf("there is no file %s:%s, and git does not know it either: %s\n"+

@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
@@ -25,8 +26,9 @@ type tally struct {
 	notes   int
 	failed  []string
 	asked   [2]int // pieces of which nothing says whose the digits in the text are, and the notes they stand at
-	lone    bool   // there is no manifest that could say it
-	taken   int    // pieces whose findings were taken from earlier results
+	asking  []string
+	lone    bool // there is no manifest that could say it
+	taken   int  // pieces whose findings were taken from earlier results
 	status  int
 }
 
@@ -52,6 +54,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		t.env.complain("%s: %s", w.Piece.ID, words)
 	}
 	if given := w.Result.Summary.Given; given > 0 && !saysWhose(job, w) {
+		t.asking = append(t.asking, w.Piece.ID)
 		t.asked[0], t.asked[1], t.lone = t.asked[0]+1, t.asked[1]+given, job.Collection.Manifest == ""
 	}
 	t.remarks.Add(w.Piece, w.Result, w.Policy, beatsOf(w))
@@ -75,20 +78,37 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	}
 }
 
-// saysWhose reports whether anything says whose the digits in a piece's text are: the manifest, the policy, a witness to hold
-// them against, or, of an edition of ours, the edition. A score or a folder without a manifest has nowhere to say it: of
+// saysWhose reports whether anything says whose the digits in a piece's text are: the manifest, the policy, witnesses that
+// have them (half of them, where many notes have a digit), or, of an edition of ours, the edition. A score or a folder without a manifest has nowhere to say it: of
 // such scores it is asked where so many notes have a digit that an edition may have come back from another program
 // without its marks.
 func saysWhose(job *pipeline.Job, w *pipeline.PieceRun) bool {
-	if w.Piece.TextDigits != "" || len(w.Piece.Witnesses) > 0 || w.Embedded != nil || w.Held != nil || w.Policy.SaysTextDigits() {
+	if w.Piece.TextDigits != "" || w.Embedded != nil || w.Held != nil || w.Policy.SaysTextDigits() {
 		return true
 	}
-	return job.Collection.Manifest == "" && w.Result.Summary.Given*many < w.Result.Summary.Notes
+	attested, given, many := 0, w.Result.Summary.Given, w.Result.Summary.Given*manyDigits >= w.Result.Summary.Notes
+	for i := range w.Result.Notes {
+		inText, inWitness := false, false
+		for _, s := range w.Result.Notes[i].Source {
+			if !s.WitnessOnly && s.Responsibility != score.Composer {
+				return true // an edition of which results were taken tells them apart
+			}
+			inText = inText || !s.WitnessOnly
+			inWitness = inWitness || !s.WitnessOnly && len(s.Witnesses) > 0
+		}
+		if inText && inWitness {
+			attested++
+		}
+	}
+	if len(w.Piece.Witnesses) > 0 {
+		return !many || 2*attested >= given
+	}
+	return job.Collection.Manifest == "" && (!many || w.Score == nil) // the run that gave the results has asked
 }
 
-// many is the share of notes with a digit, one in so many, from which on a score looks like a fingered edition: those of the
+// manyDigits is the share of notes with a digit, one in so many, from which on a score looks like a fingered edition: those of the
 // demo collection that went through a notation program have 0.22 to 0.50, composers' own texts mostly less (common practice).
-const many = 5
+const manyDigits = 5
 
 // reports writes the reports asked for.
 func (t *tally) reports() error {
@@ -147,6 +167,9 @@ func (o *workOptions) workThrough(
 	})
 }
 
+// mostNamed is how many pieces a question names.
+const mostNamed = 6
+
 // close writes the reports and the closing line, which ends in more.
 func (t *tally) close(more string) error {
 	if err := t.reports(); err != nil {
@@ -158,6 +181,10 @@ func (t *tally) close(more string) error {
 			said = "so many, and none carries the marks of an edition: whose are they? They are taken for the composer's"
 			where = "; `fingerproof init` makes one"
 		}
+		if n := len(t.asking); n > mostNamed {
+			t.asking = append(t.asking[:mostNamed], fmt.Sprintf("%d more", n-mostNamed))
+		}
+		where += ": " + wording.List(t.asking)
 		t.env.complain("digits stand at %s of %s: %s\n"+
 			"hint: say it in the manifest, text_digits: composer, earlier or editor, of a piece or above the pieces for all%s",
 			wording.Count(t.asked[1], "note"), wording.Count(t.asked[0], "piece"), said, where)

@@ -41,7 +41,7 @@ func Read(file string, data []byte) (*Register, error) {
 	if err := d.Decode(&r); errors.Is(err, io.EOF) {
 		return fail("it is empty")
 	} else if err != nil {
-		return fail("%s", strings.TrimPrefix(err.Error(), "yaml: "))
+		return fail("%s", strings.NewReplacer("yaml: ", "", "unmarshal errors:\n  ", "").Replace(err.Error()))
 	}
 	seen := map[string]bool{}
 	for i := range r.Entries {
