@@ -123,6 +123,11 @@ func makeLintKeys() []Key {
 				"ones as well, or all, those that the other hand mirrors included.",
 		},
 		{
+			Path: "lint_options.text", kind: yesNo,
+			Doc: "Whether `lint` looks at the text as well: slurs, hairpins, accidentals, note values, numbers of measures and " +
+				"the like. An edition that adds fingering alone may leave it; a rule whose severity is set is run all the same.",
+		},
+		{
 			Path: "fail_on", kind: word, Values: []string{"error", "warning", "note", "never"},
 			Doc: "The mildest finding that makes `run` and `lint` end with status 1.",
 		},

@@ -11,3 +11,6 @@ func (p *Policy) LintWideSpan() int { return p.number("lint_options.wide_span") 
 // LintReturns says which passages that return lint holds against each other:
 // none, exact, transposed or all.
 func (p *Policy) LintReturns() string { return p.values["lint_options.returns"].Text }
+
+// LintText says whether lint looks at the text beside its fingering.
+func (p *Policy) LintText() bool { return p.is("lint_options.text") }

@@ -98,7 +98,6 @@ func (p *partReader) directionType(d score.Direction, t *element) bool {
 		if kind == "up" { // written above what sounds
 			d.Semitones = -d.Semitones
 		}
-		p.octaveShift(d)
 	case "bracket", "dashes":
 		d.Kind = score.Bracket
 		if t.name == "dashes" {
@@ -117,20 +116,6 @@ func (p *partReader) directionType(d score.Direction, t *element) bool {
 	p.score.Directions = append(p.score.Directions, d)
 	return d.Kind == score.TempoMark
 }
-
-// octaveShift remembers which octave signs are open, to note those without end.
-func (p *partReader) octaveShift(d score.Direction) {
-	key := shiftKey{p.part, d.Number}
-	switch {
-	case d.Start:
-		p.shifts[key] = d
-	case d.Stop:
-		delete(p.shifts, key)
-	}
-}
-
-// shiftKey names an octave sign that is open.
-type shiftKey struct{ part, number int }
 
 // sound keeps the tempo of a sound element.
 func (p *partReader) sound(e *element, at score.Fraction, staff int, place source.Place) {

@@ -28,10 +28,6 @@ func (r *reader) finish() {
 	r.ties()
 	r.measureLengths()
 	r.offTheKeyboard()
-	for _, key := range r.openShifts() {
-		d := r.shifts[key]
-		r.odd(score.OddOctaveShift, -1, d.Part, d.Measure, d.Line, "an octave sign begins here and never ends")
-	}
 	for _, p := range r.unplayed() {
 		r.odd(score.OddMissingMeasure, -1, p, 0, r.listedAt[p], "the part %q is listed but has no music", r.score.Parts[p].ID)
 	}
@@ -55,15 +51,6 @@ func (r *reader) rightBarlines() {
 		}
 	}
 	r.joinLines()
-}
-
-func (r *reader) openShifts() []shiftKey {
-	var out []shiftKey
-	for k := range r.shifts {
-		out = append(out, k)
-	}
-	slices.SortFunc(out, func(a, b shiftKey) int { return cmp.Or(a.part-b.part, a.number-b.number) })
-	return out
 }
 
 func (r *reader) unplayed() []int {

@@ -28,8 +28,7 @@ type reader struct {
 	lengths   []score.Fraction  // by measure, the longest part
 	played    []measureLength   // by part and measure
 	cue       map[staffKey]bool // ossia and cue staves
-	shifts    map[shiftKey]score.Direction
-	atEnd     []int // items that stand at the right barline of their measure
+	atEnd     []int             // items that stand at the right barline of their measure
 	lines     []lineEnd
 	stretches []int32 // by note: notes of one voice without a jump share a number
 }
@@ -48,7 +47,7 @@ func Read(doc *source.Document, limits Limits) (*score.Score, *Layout, error) {
 		score:  &score.Score{Format: "musicxml"},
 		layout: &Layout{newline: newlineOf(doc.Text), head: headLayout{fields: map[string]span{}}},
 		listed: map[string]int{}, seen: map[string]bool{}, ids: map[string]bool{},
-		cue: map[staffKey]bool{}, shifts: map[shiftKey]score.Direction{},
+		cue: map[staffKey]bool{},
 	}
 	if err := r.document(); err != nil {
 		return nil, nil, err

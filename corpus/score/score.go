@@ -127,7 +127,6 @@ const (
 	OddTie            OddityKind = "tie"
 	OddBackup         OddityKind = "backup"
 	OddPitch          OddityKind = "pitch"
-	OddOctaveShift    OddityKind = "octave-shift"
 	OddDuplicateID    OddityKind = "duplicate-id"
 	OddDigitLyric     OddityKind = "digit-lyric"
 	OddMissingMeasure OddityKind = "missing-measure"

@@ -41,7 +41,9 @@ type Rule struct {
 	Severity Severity
 	Since    string   // version of this program
 	Options  []string // keys of the policy that change what it reports
-	Run      func(*Inspection)
+	// Text says that the rule looks at the text alone, not at its fingering: a policy may turn all of these off.
+	Text bool
+	Run  func(*Inspection)
 }
 
 // Run runs rules over an inspection, each at the severity that severities gives for

@@ -46,9 +46,14 @@ func Findings(in Input) ([]lint.Finding, error) {
 	return lint.Run(InspectionOf(in), all.Rules(), severities), nil
 }
 
-// Severities reads the severities that the policy sets for rules.
+// Severities reads the severities that the policy sets for rules. Rules of the text are off where it leaves the text.
 func Severities(p *policies.Policy) (map[string]lint.Severity, error) {
 	severities := map[string]lint.Severity{}
+	for _, r := range all.Rules() {
+		if r.Text && !p.LintText() {
+			severities[r.Name] = lint.Off
+		}
+	}
 	for _, rule := range p.LintRules() {
 		word, _ := p.LintSeverity(rule)
 		if all.Rule(rule) == nil {

@@ -3,6 +3,9 @@ package all
 
 import (
 	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/accidental-missing"
+	"fingerproof/rules/lint/accidental-needless"
+	"fingerproof/rules/lint/change-without-effect"
 	"fingerproof/rules/lint/collapses-at-tempo"
 	"fingerproof/rules/lint/content-no-finger"
 	"fingerproof/rules/lint/decision-contradiction"
@@ -25,8 +28,10 @@ import (
 	"fingerproof/rules/lint/hands-collide"
 	"fingerproof/rules/lint/impossible-passing"
 	"fingerproof/rules/lint/line-broken"
+	"fingerproof/rules/lint/line-without-end"
 	"fingerproof/rules/lint/malformed-substitution"
 	"fingerproof/rules/lint/measure-does-not-add-up"
+	"fingerproof/rules/lint/measure-number-odd"
 	"fingerproof/rules/lint/more-digits-than-notes"
 	"fingerproof/rules/lint/needless-digit-on-tie"
 	"fingerproof/rules/lint/notation-odd"
@@ -35,9 +40,11 @@ import (
 	"fingerproof/rules/lint/reach-below-share"
 	"fingerproof/rules/lint/redistribution-without-sign"
 	"fingerproof/rules/lint/repeat-does-not-connect"
+	"fingerproof/rules/lint/repeat-without-end"
 	"fingerproof/rules/lint/repetition-too-fast"
 	"fingerproof/rules/lint/responsibilities-look-alike"
 	"fingerproof/rules/lint/responsibility-unknown"
+	"fingerproof/rules/lint/rest-doubled"
 	"fingerproof/rules/lint/return-differs"
 	"fingerproof/rules/lint/same-finger-in-a-line"
 	"fingerproof/rules/lint/sequence-broken"
@@ -47,13 +54,18 @@ import (
 	"fingerproof/rules/lint/sign-against-staff"
 	"fingerproof/rules/lint/sign-in-other-language"
 	"fingerproof/rules/lint/sign-without-end"
+	"fingerproof/rules/lint/slur-without-end"
 	"fingerproof/rules/lint/span-beyond-hand"
 	"fingerproof/rules/lint/speed-beyond-hand"
 	"fingerproof/rules/lint/style-not-in-legend"
 	"fingerproof/rules/lint/substitution-too-fast"
 	"fingerproof/rules/lint/text-differs-from-witness"
+	"fingerproof/rules/lint/tie-to-other-pitch"
+	"fingerproof/rules/lint/tuplet-does-not-add-up"
+	"fingerproof/rules/lint/value-against-length"
 	"fingerproof/rules/lint/value-unreadable"
 	"fingerproof/rules/lint/voice-lost"
+	"fingerproof/rules/lint/voices-collide"
 	"fingerproof/rules/lint/weak-pair-in-ornament"
 	"fingerproof/rules/lint/wide-span"
 	"fingerproof/rules/lint/wrong-order-in-chord"
@@ -63,6 +75,9 @@ import (
 // Rules returns every rule, sorted by name. The slice is the caller's.
 func Rules() []*lint.Rule {
 	return []*lint.Rule{
+		accidentalmissing.Rule,
+		accidentalneedless.Rule,
+		changewithouteffect.Rule,
 		collapsesattempo.Rule,
 		contentnofinger.Rule,
 		decisioncontradiction.Rule,
@@ -85,8 +100,10 @@ func Rules() []*lint.Rule {
 		handscollide.Rule,
 		impossiblepassing.Rule,
 		linebroken.Rule,
+		linewithoutend.Rule,
 		malformedsubstitution.Rule,
 		measuredoesnotaddup.Rule,
+		measurenumberodd.Rule,
 		moredigitsthannotes.Rule,
 		needlessdigitontie.Rule,
 		notationodd.Rule,
@@ -95,9 +112,11 @@ func Rules() []*lint.Rule {
 		reachbelowshare.Rule,
 		redistributionwithoutsign.Rule,
 		repeatdoesnotconnect.Rule,
+		repeatwithoutend.Rule,
 		repetitiontoofast.Rule,
 		responsibilitieslookalike.Rule,
 		responsibilityunknown.Rule,
+		restdoubled.Rule,
 		returndiffers.Rule,
 		samefingerinaline.Rule,
 		sequencebroken.Rule,
@@ -107,13 +126,18 @@ func Rules() []*lint.Rule {
 		signagainststaff.Rule,
 		signinotherlanguage.Rule,
 		signwithoutend.Rule,
+		slurwithoutend.Rule,
 		spanbeyondhand.Rule,
 		speedbeyondhand.Rule,
 		stylenotinlegend.Rule,
 		substitutiontoofast.Rule,
 		textdiffersfromwitness.Rule,
+		tietootherpitch.Rule,
+		tupletdoesnotaddup.Rule,
+		valueagainstlength.Rule,
 		valueunreadable.Rule,
 		voicelost.Rule,
+		voicescollide.Rule,
 		weakpairinornament.Rule,
 		widespan.Rule,
 		wrongorderinchord.Rule,

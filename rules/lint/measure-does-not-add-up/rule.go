@@ -19,6 +19,8 @@ var Rule = &lint.Rule{
 	After:    "3/4: a half note and a quarter",
 	Severity: lint.Note,
 	Since:    "0.1",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
 	Run: func(p *lint.Inspection) {
 		p.ReportOddities(
 			p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddMissingMeasure,

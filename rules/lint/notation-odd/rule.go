@@ -10,7 +10,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "notation-odd",
 	Title: "the notation contradicts itself",
-	Checks: "Ties without a note to go on to, pitches off the keyboard, octave signs without an end, ids used twice. " +
+	Checks: "Ties without a note to go on to, pitches off the keyboard, ids used twice. " +
 		"Ties over the barline of a measure that does not add up are left alone: the measure is reported; so is a tie " +
 		"that is taken up again after a gap, as where a harp-like chord builds up.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
@@ -18,18 +18,25 @@ var Rule = &lint.Rule{
 	After:    "the tie taken out, or its second note put in",
 	Severity: lint.Note,
 	Since:    "0.1",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
 	Run:      run,
 }
 
 func run(p *lint.Inspection) {
 	var own []score.Oddity
 	wrong, gaps := lengthless(p.Score), overGaps(p.Score)
+	for n := range p.Score.Notes { // a tie to another pitch is another rule's
+		if m := p.TieToOther(n); m >= 0 {
+			gaps[n], gaps[m] = true, true
+		}
+	}
 	for _, o := range p.Score.Oddities {
 		if o.Kind != score.OddTie || !gaps[o.Note] && !overBarline(p.Score, wrong, o.Note) {
 			own = append(own, o)
 		}
 	}
-	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddOctaveShift, score.OddDuplicateID)
+	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddDuplicateID)
 }
 
 // lengthless says of each measure whether it does not add up.

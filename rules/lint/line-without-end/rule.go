@@ -1,0 +1,69 @@
+// Package linewithoutend checks that hairpins, pedals and octave lines begin and end.
+package linewithoutend
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a hairpin, a pedal or an octave line has no end or no beginning.
+var Rule = &lint.Rule{
+	Name:  "line-without-end",
+	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
+	Checks: "Hairpins, pedals and octave lines of the piano parts, followed in time and by their numbers: each that " +
+		"begins must end, and none may end that has not begun. A pedal that is taken anew counts as let go before.",
+	Why: "Nobody can see how far it goes; engraving draws it to the end of the system or drops it. Under an octave line " +
+		"the keys themselves are in doubt.",
+	Before:   "an octave line that starts in m. 3 and no stop",
+	After:    "the stop at the last note meant",
+	Severity: lint.Note,
+	Since:    "0.5",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+var names = map[score.ItemKind]string{
+	score.ItemHairpin: "a hairpin", score.ItemPedal: "a pedal", score.ItemOctaveLine: "an octave line",
+}
+
+func run(p *lint.Inspection) {
+	piano := p.PianoParts()
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		name := names[i.Kind]
+		if name == "" || !piano[i.Part] || i.Reading == lint.ChangeOfPedal {
+			continue
+		}
+		what := ""
+		switch {
+		case i.Reading == lint.EndOfLine:
+			what = "ends, but has not begun"
+		case i.End == nil && (i.Kind != score.ItemPedal || !takenAnew(p, k)):
+			what = "begins, but does not end"
+		default:
+			continue
+		}
+		message := fmt.Sprintf("%s %s", name, what)
+		p.ReportItem(i, lint.Finding{
+			Message: message, Fix: "put in what is missing, or take it out", Together: message,
+		})
+	}
+}
+
+// takenAnew says that the next pedal sign of the part begins or changes the pedal: players lift it before.
+func takenAnew(p *lint.Inspection, k int) bool {
+	from := &p.Score.Items[k]
+	after := func(i *score.Item) bool {
+		return i.Measure > from.Measure || i.Measure == from.Measure && from.Onset.Less(i.Onset)
+	}
+	for j := range p.Score.Items {
+		i := &p.Score.Items[j]
+		if i.Kind == score.ItemPedal && i.Part == from.Part && after(i) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,52 @@
+// Package measurenumberodd checks how measures are numbered.
+package measurenumberodd
+
+import (
+	"fmt"
+	"strconv"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a measure number stands twice or is skipped.
+var Rule = &lint.Rule{
+	Name:  "measure-number-odd",
+	Title: "a measure number stands twice or is skipped",
+	Checks: "The printed numbers of measures in their order. Pickups, measures that share one at a repeat, endings and a " +
+		"count that begins anew are left alone.",
+	Why:      "A commentary, a rehearsal and a decision name places by these numbers.",
+	Before:   "m. 11, m. 12, m. 12, m. 13",
+	After:    "m. 11, m. 12, m. 13, m. 14",
+	Severity: lint.Note,
+	Since:    "0.5",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+func run(p *lint.Inspection) {
+	ms := p.Score.Measures
+	last := -1 // the last measure that counts
+	for i := range ms {
+		number, err := strconv.Atoi(ms[i].Number)
+		if err != nil {
+			last = -1
+			continue
+		}
+		if last >= 0 && !ms[i].Implicit && len(ms[i].Endings) == 0 && len(ms[last].Endings) == 0 {
+			before, _ := strconv.Atoi(ms[last].Number)
+			shared := ms[last].Length.Add(ms[i].Length).Cmp(ms[i].Nominal) <= 0
+			message := ""
+			switch {
+			case number == before && !shared && !ms[last].Implicit:
+				message = fmt.Sprintf("the measure number %d stands twice", number)
+			case number > before+1 && !ms[last].Implicit:
+				message = fmt.Sprintf("after measure number %d comes %d", before, number)
+			}
+			if message != "" {
+				p.Report(lint.Finding{Measure: i, Line: p.FirstLine(i), Message: message, Fix: "number the measures anew"})
+			}
+		}
+		last = i
+	}
+}

@@ -1,0 +1,71 @@
+// Package repeatwithoutend checks that repeats and endings belong together.
+package repeatwithoutend
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a repeat or an ending lacks its other half.
+var Rule = &lint.Rule{
+	Name:  "repeat-without-end",
+	Title: "a repeat or an ending lacks its other half",
+	Checks: "Signs to repeat from, each of which needs a sign to repeat back before the next; endings, which need the one " +
+		"before them and, where another follows, a sign to repeat back; brackets of endings that are not closed. A sign " +
+		"to repeat back alone goes back to the beginning.",
+	Why:      "Nobody knows what is played again.",
+	Before:   "a sign to repeat from in m. 5, none to repeat back after it",
+	After:    "the sign to repeat back at the end of m. 12",
+	Severity: lint.Warning,
+	Since:    "0.5",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+func run(p *lint.Inspection) {
+	report := func(measure int, message string) {
+		p.Report(lint.Finding{Measure: measure, Line: line(p, measure), Message: message, Fix: "put in the missing sign"})
+	}
+	open, ms := -1, p.Score.Measures
+	for i := range ms {
+		m := &ms[i]
+		if m.Repeat.Forward {
+			if open >= 0 {
+				report(open, "a repeat begins here and does not end before the next one begins")
+			}
+			open = i
+		}
+		if m.Repeat.Backward {
+			open = -1
+		}
+		if len(m.Endings) == 0 || i > 0 && slices.Equal(ms[i-1].Endings, m.Endings) {
+			continue
+		}
+		if first := slices.Min(m.Endings); first > 1 && (i == 0 || !slices.Contains(ms[i-1].Endings, first-1)) {
+			report(i, "an ending stands here without the one before it")
+		}
+		last := i
+		for last+1 < len(ms) && slices.Equal(ms[last+1].Endings, m.Endings) {
+			last++
+		}
+		if last+1 < len(ms) && len(ms[last+1].Endings) > 0 && !ms[last].Repeat.Backward {
+			report(last, "an ending is over here and another follows, but no sign to repeat back stands between")
+		}
+	}
+	if open >= 0 {
+		report(open, "a repeat begins here and does not end")
+	}
+}
+
+// line is where a measure's first sign stands in the file, 0 where none is known.
+func line(p *lint.Inspection, measure int) int {
+	for k := range p.Score.Items {
+		if i := &p.Score.Items[k]; i.Measure == measure && (i.Kind == score.ItemRepeat || i.Kind == score.ItemEnding) {
+			return i.Line
+		}
+	}
+	return 0
+}

@@ -1,0 +1,93 @@
+// Package tupletdoesnotaddup checks that tuplets are whole.
+package tupletdoesnotaddup
+
+import (
+	"fmt"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: a tuplet is not whole.
+var Rule = &lint.Rule{
+	Name:  "tuplet-does-not-add-up",
+	Title: "a tuplet is not whole",
+	Checks: "Rows of notes and rests of one voice that stand in a tuplet: where the row is over the voice must stand where " +
+		"notes without a tuplet could end.",
+	Why:      "A note of the tuplet is missing or too many, and all that follows in the voice is off.",
+	Before:   "3/4: two eighths of a triplet, then a quarter",
+	After:    "3/4: three eighths of a triplet, then a quarter",
+	Severity: lint.Warning,
+	Since:    "0.5",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+type voice struct {
+	part int
+	name string
+}
+
+func run(p *lint.Inspection) {
+	type row struct{ first, last, actual, normal int }
+	open := map[voice]row{}
+	end := func(v voice) {
+		r, is := open[v]
+		if !is {
+			return
+		}
+		delete(open, v)
+		first, last := &p.Score.Notes[r.first], &p.Score.Notes[r.last]
+		if lint.Dyadic(first.Onset) && !lint.Dyadic(last.Onset.Add(last.Duration)) {
+			p.Report(lint.Finding{
+				Notes:   []int{r.first, r.last},
+				Message: fmt.Sprintf("the tuplet of %d in the time of %d that begins here is not whole", r.actual, r.normal),
+				Fix:     "count its notes and rests",
+			})
+		}
+	}
+	measure := -1
+	for _, n := range p.InOrderOfTime() {
+		note := &p.Score.Notes[n]
+		if note.Measure != measure {
+			for _, v := range voicesOf(p) {
+				end(v)
+			}
+			measure = note.Measure
+		}
+		if note.Grace > 0 || note.Cue || note.Duration.Sign() == 0 {
+			continue
+		}
+		v := voice{note.Part, note.Voice}
+		r, is := open[v]
+		switch {
+		case note.Tuplet.Actual == 0 || note.Tuplet.Normal == 0:
+			if is && p.Score.Notes[r.last].Onset != note.Onset {
+				end(v)
+			}
+		case is:
+			if p.Score.At(r.last).Less(p.Score.At(n)) {
+				r.last = n
+				open[v] = r
+			}
+		default:
+			open[v] = row{n, n, note.Tuplet.Actual, note.Tuplet.Normal}
+		}
+	}
+	for _, v := range voicesOf(p) {
+		end(v)
+	}
+}
+
+// voicesOf lists the voices of a score in the order in which they come.
+func voicesOf(p *lint.Inspection) (out []voice) {
+	seen := map[voice]bool{}
+	for n := range p.Score.Notes {
+		v := voice{p.Score.Notes[n].Part, p.Score.Notes[n].Voice}
+		if !seen[v] {
+			seen[v] = true
+			out = append(out, v)
+		}
+	}
+	return out
+}

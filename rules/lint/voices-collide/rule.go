@@ -1,0 +1,54 @@
+// Package voicescollide checks that voices of one hand keep clear of each other.
+package voicescollide
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a voice strikes a key that another voice of the same staff holds.
+var Rule = &lint.Rule{
+	Name:  "voices-collide",
+	Title: "a voice strikes a key that another voice of the staff holds",
+	Checks: "Keys that one voice strikes while another voice of the same staff is written to hold them for an eighth or " +
+		"more to come. Told once a piece, with its measures.",
+	Why:      "The key sounds once, and the held note cannot be heard as written. Mostly one of the two lengths is a slip.",
+	Before:   "upper voice: C5 held for four beats; lower voice of the staff: C5 struck on beat 3",
+	After:    "the held C5 shortened to two beats",
+	Severity: lint.Note,
+	Since:    "0.5",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+var eighth = score.Frac(1, 2)
+
+func run(p *lint.Inspection) {
+	type key struct{ part, staff, midi int }
+	last := map[key]int{}
+	for _, n := range p.InOrderOfTime() {
+		note := &p.Score.Notes[n]
+		if !p.Playing.Plays(n) || !note.Struck() || note.Grace > 0 || note.Cue || note.Hidden || note.Tremolo.Strokes > 0 ||
+			len(note.Ornaments) > 0 {
+			continue
+		}
+		k := key{note.Part, note.Staff, note.Midi}
+		if m, is := last[k]; is && p.Score.Notes[m].Voice != note.Voice && p.Score.At(m).Less(p.Score.At(n)) {
+			left := p.HeldUntil(m).Sub(p.Score.At(n))
+			if !left.Less(eighth) && !p.Score.Notes[m].Arpeggio.Rolled {
+				p.Report(lint.Finding{
+					Notes: []int{n, m},
+					Message: fmt.Sprintf("%s is struck in voice %s while voice %s holds it", note.Pitch, note.Voice,
+						p.Score.Notes[m].Voice),
+					Fix: "shorten the held note, or take one of the two out", Together: lint.OnceAPiece,
+				})
+			}
+		}
+		if m, is := last[k]; !is || !p.Score.At(n).Less(p.HeldUntil(m)) || p.HeldUntil(m).Less(p.HeldUntil(n)) {
+			last[k] = n
+		}
+	}
+}
