@@ -48,6 +48,26 @@ func (s *Sheet) cut(first, last int, joined bool) ([]byte, error) {
 	return text, nil
 }
 
+// mostInMeasure is how many notes and signs of one measure are drawn: the engraver's work grows with their square. The
+// longest unmeasured cadenzas have some hundreds.
+const mostInMeasure = 600
+
+// crowded gives the first of the measures first to last that has too much in it to be drawn, and how much; -1 for none.
+func (s *Sheet) crowded(first, last int) (measure, things int) {
+	for measure = first; measure <= last; measure++ {
+		things = 0
+		for _, part := range s.parts {
+			if measure < len(part.measures) {
+				things += len(part.measures[measure].ChildElements())
+			}
+		}
+		if things > mostInMeasure {
+			return measure, things
+		}
+	}
+	return -1, 0
+}
+
 // begin writes what is in force at the head of an excerpt's first measure, together with what that measure changes at
 // once.
 func begin(measure *etree.Element, state running) {

@@ -45,6 +45,9 @@ func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, opt
 	if err != nil {
 		return Excerpt{}, err
 	}
+	if measure, things := sheet.crowded(first, last); measure >= 0 {
+		return Excerpt{}, fmt.Errorf("measure %d has %d notes and signs, more than the %d that are drawn", measure, things, mostInMeasure)
+	}
 	raw, err := w.draw(ctx, order{Score: score, Width: options.Width})
 	if err != nil {
 		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)

@@ -73,6 +73,9 @@ func (w *Worker) drawPages(
 func (w *Worker) pagesOf(
 	ctx context.Context, sheet *Sheet, first, last, before int, options PagesOptions,
 ) ([]Excerpt, error) {
+	if measure, _ := sheet.crowded(first, last); measure >= 0 {
+		return nil, fmt.Errorf("drawing the score: measure %d has more than %d notes and signs", measure, mostInMeasure)
+	}
 	text, err := sheet.cut(first, last, true)
 	if err != nil {
 		return nil, err

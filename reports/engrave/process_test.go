@@ -104,3 +104,18 @@ func TestNumbersThatMakeNoSenseAreRepaired(t *testing.T) {
 		require.Contains(t, picture.SVG, `data-id="n0"`)
 	}
 }
+
+// A measure that has too much in it is not given to the engraver; the others are drawn.
+func TestACrowdedMeasureIsLeftOut(t *testing.T) {
+	text := strings.Replace(string(testScore()), `<measure number="2">`, `<measure number="2">`+strings.Repeat(
+		`<note><pitch><step>C</step><octave>4</octave></pitch><duration>1</duration><voice>1</voice></note>`, mostInMeasure), 1)
+	sheet, err := Copy([]byte(text), CopyOptions{})
+	require.NoError(t, err)
+	worker := newWorker(t, openPress(t))
+	_, err = worker.Excerpt(context.Background(), sheet, 0, 2, ExcerptOptions{})
+	require.ErrorContains(t, err, "measure 1 has 605 notes and signs, more than the 600 that are drawn")
+	drawn, err := worker.Score(context.Background(), sheet, PagesOptions{Width: 300, Height: 200})
+	require.NoError(t, err)
+	require.Equal(t, []int{1}, drawn.Missing)
+	require.NotEmpty(t, drawn.Pages)
+}
