@@ -195,7 +195,7 @@ func printEndings(out io.Writer, kinds []kindOfCase, all []ending) error {
 	return nil
 }
 
-// spoilable makes, in base/whole, a collection of the first piece with witnesses, decisions or neither, run and passed.
+// spoilable makes, in base/whole, a collection of the demo's waltz, which has a witness and decisions, run and passed.
 func spoilable(program, from, base string) error {
 	whole := filepath.Join(base, "whole")
 	if err := os.CopyFS(whole, os.DirFS(from)); err != nil {
@@ -204,6 +204,17 @@ func spoilable(program, from, base string) error {
 	for _, unread := range []string{"compose", "pieces"} {
 		if err := os.RemoveAll(filepath.Join(whole, unread)); err != nil {
 			return err
+		}
+	}
+	for _, pattern := range []string{"scores/*", "witnesses/*", "decisions/*"} {
+		all, _ := filepath.Glob(filepath.Join(whole, pattern))
+		for _, path := range all {
+			if strings.HasPrefix(filepath.Base(path), "op12-2-waltz.") {
+				continue
+			}
+			if err := os.Remove(path); err != nil {
+				return err
+			}
 		}
 	}
 	manifest := "title: Spoilt\nhouse_hand: house-hand.json\npieces:\n  - id: op12-2-waltz\n    score: scores/op12-2-waltz.musicxml\n" +
