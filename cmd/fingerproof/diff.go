@@ -204,6 +204,6 @@ func (c *compared) keepRegister(env *environment, of diffed) error {
 			env.complain("%s: readers differ on %s, %s: it stays a correction", file, e.Piece, e.At)
 		}
 	}
-	c.sheet = compare.Keep(r, c.diff, register.Proof{Name: c.diff.New, Sum: c.sum()})
+	c.sheet = compare.Keep(r, c.diff, register.Proof{Name: c.diff.New, Pieces: c.sums})
 	return writeRegister(of.register, r)
 }

@@ -15,7 +15,7 @@ type compared struct {
 	old, new *sides
 	cleanups []func()
 	classes  []compare.Class
-	sums     []string // of the new side's texts, in the order of comparing
+	sums     map[string]string // of the new side's texts, by piece
 
 	diff  *compare.Diff
 	sheet []compare.Correction
@@ -29,7 +29,7 @@ func (c *compared) close() {
 
 // openCompared opens both sides. The caller closes what comes back, also with an error.
 func openCompared(ctx context.Context, env *environment, of diffed) (*compared, error) {
-	c := &compared{classes: of.classes}
+	c := &compared{classes: of.classes, sums: map[string]string{}}
 	open := func(path string) (*sides, error) {
 		s, cleanup, err := openSides(ctx, path)
 		c.cleanups = append(c.cleanups, cleanup)
@@ -150,9 +150,6 @@ func (c *compared) piece(p, q sidePiece) compare.Piece {
 	if err != nil {
 		return compare.Piece{ID: p.id, Problem: err.Error()}
 	}
-	c.sums = append(c.sums, q.id+" "+source.Sum([]byte(b.text)))
+	c.sums[q.id] = source.Sum([]byte(b.text))[:12]
 	return compare.Scores(p.id, a.Side, b.Side, c.classes...)
 }
-
-// sum names the new side by its texts.
-func (c *compared) sum() string { return source.Sum([]byte(strings.Join(c.sums, "\n")))[:16] }

@@ -192,7 +192,7 @@ func TestAProofReaderMarksByKeys(t *testing.T) {
 
 	// The marks go into the register, and stay with their corrections.
 	r := &register.Register{}
-	compare.Keep(r, d, register.Proof{Name: "proof 1", Sum: "1"})
+	compare.Keep(r, d, register.Proof{Name: "proof 1", Pieces: map[string]string{"op7": "1"}})
 	unknown, contradicted := r.Merge(marks)
 	require.Empty(t, unknown)
 	require.Empty(t, contradicted)

@@ -33,8 +33,8 @@ type Entry struct {
 	Reads string `yaml:"reads,omitempty"`  // what the proof has, empty for nothing
 	Want  string `yaml:"should,omitempty"` // what it is to have, empty for nothing
 	State State  `yaml:"state"`
-	// First is the number of the proof in which it was first wrong, Done of the
-	// one that had it right; 0 for none.
+	// First is the number of the piece's proof in which it was first wrong, Done
+	// of the one that had it right; 0 for none.
 	First   int    `yaml:"first_in,omitempty"`
 	Done    int    `yaml:"done_in,omitempty"`
 	Comment string `yaml:"comment,omitempty"`
@@ -48,7 +48,9 @@ type Entry struct {
 // Proof is a typeset proof that was compared.
 type Proof struct {
 	Name string `yaml:"name"`
-	Sum  string `yaml:"sum"` // of its files: the same proof compared again is no new one
+	// Pieces that were compared of it, each with a sum of its text: the same proof of a piece compared again is no new one,
+	// and a volume may be read piece by piece.
+	Pieces map[string]string `yaml:"pieces"`
 }
 
 // Register is the corrections of a volume.
@@ -58,12 +60,51 @@ type Register struct {
 	Entries  []Entry `yaml:"corrections"`
 }
 
-// Number is the number of a proof, from 1: that which it has, or the next one.
-func (r *Register) Number(sum string) int {
-	if i := slices.IndexFunc(r.Proofs, func(p Proof) bool { return p.Sum == sum }); i >= 0 {
+// Number is the number of a piece's proof, from 1: that which its text has, or the next one.
+func (r *Register) Number(piece, sum string) int {
+	var seen []string
+	for _, p := range r.Proofs {
+		if s, has := p.Pieces[piece]; has && !slices.Contains(seen, s) {
+			seen = append(seen, s)
+		}
+	}
+	if i := slices.Index(seen, sum); i >= 0 {
 		return i + 1
 	}
-	return len(r.Proofs) + 1
+	return len(seen) + 1
+}
+
+// Latest is the number of the latest proof of a piece, 0 where there was none.
+func (r *Register) Latest(piece string) int { return r.Number(piece, "") - 1 }
+
+// Add keeps that pieces of a proof were compared. Those whose text is known
+// already are left out.
+func (r *Register) Add(proof Proof) {
+	fresh := map[string]string{}
+	for piece, sum := range proof.Pieces {
+		if r.Number(piece, sum) > r.Latest(piece) {
+			fresh[piece] = sum
+		}
+	}
+	if len(fresh) == 0 {
+		return
+	}
+	if n := len(r.Proofs); n > 0 && r.Proofs[n-1].Name == proof.Name && !overlap(r.Proofs[n-1].Pieces, fresh) {
+		for piece, sum := range fresh {
+			r.Proofs[n-1].Pieces[piece] = sum
+		}
+		return
+	}
+	r.Proofs = append(r.Proofs, Proof{proof.Name, fresh})
+}
+
+func overlap(a, b map[string]string) bool {
+	for k := range b {
+		if _, has := a[k]; has {
+			return true
+		}
+	}
+	return false
 }
 
 // Sort puts the entries into the order of the file: by piece, each piece's as
@@ -114,7 +155,7 @@ func (r *Register) Merge(other *Register) (unknown, contradicted []Entry) {
 		case mark.State != Kept && mine.State == Kept && mark.By != "" && mark.By != mine.By:
 			contradicted = append(contradicted, mark)
 			mine.State = Open
-			if mine.First < len(r.Proofs) {
+			if mine.First < r.Latest(mine.Piece) {
 				mine.State = Missed
 			}
 		}

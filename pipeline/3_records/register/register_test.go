@@ -10,7 +10,9 @@ import (
 
 func volume() *register.Register {
 	return &register.Register{
-		Approved: "approved", Proofs: []register.Proof{{Name: "proof1", Sum: "a"}, {Name: "proof2", Sum: "b"}},
+		Approved: "approved", Proofs: []register.Proof{
+			{Name: "proof1", Pieces: map[string]string{"op7": "a", "op9": "x"}}, {Name: "proof2", Pieces: map[string]string{"op7": "b"}},
+		},
 		Entries: []register.Entry{
 			{ID: "1a", Piece: "op7", At: "m. 12, l.h., beat 3", What: "pitch", Reads: "F4", Want: "F#4", State: register.Open, First: 2},
 			{ID: "2b", Piece: "op7", At: "m. 13, r.h., beat 1", What: "slur", Want: "to m. 14: beat 1", State: register.Missed, First: 1, By: "AB"},
@@ -26,8 +28,21 @@ func TestARegisterIsReadAsItWasWritten(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, volume(), again)
 	require.Contains(t, string(data), "\n    should: F#4\n", "a line for each field")
-	require.Equal(t, 2, again.Number("b"))
-	require.Equal(t, 3, again.Number("c"))
+}
+
+// A volume is read piece by piece: each piece has its own first proof.
+func TestProofsAreCountedByPiece(t *testing.T) {
+	r := volume()
+	require.Equal(t, []int{1, 2, 3}, []int{r.Number("op7", "a"), r.Number("op7", "b"), r.Number("op7", "c")})
+	require.Equal(t, []int{1, 2, 1}, []int{r.Number("op9", "x"), r.Number("op9", "y"), r.Number("op3", "z")})
+	require.Equal(t, []int{2, 1, 0}, []int{r.Latest("op7"), r.Latest("op9"), r.Latest("op3")})
+	r.Add(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "b", "op9": "y"}})
+	require.Len(t, r.Proofs, 2, "the rest of the same proof")
+	require.Equal(t, 2, r.Latest("op9"))
+	r.Add(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "b"}})
+	require.Len(t, r.Proofs, 2, "nothing new")
+	r.Add(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "c"}})
+	require.Len(t, r.Proofs, 3, "the same name, another text")
 }
 
 func TestARegisterThatCannotBeRead(t *testing.T) {

@@ -12,7 +12,6 @@ import (
 // register: entries of pieces that were not, or could not be, compared stay as
 // they are, and so do those of classes that were not compared. The same proof compared again gives the same sheet.
 func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
-	number := r.Number(proof.Sum)
 	pieces := map[string][]*asked{}
 	looked := func(e *register.Entry) bool {
 		return len(d.Compared) == 0 || slices.Contains(d.Compared, Kind(e.What).Class())
@@ -26,11 +25,9 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 			exact: e.Site + "|" + e.What + "|" + e.Want, loose: e.Site + "|" + e.Part, entry: e,
 		})
 	}
-	sheet := d.corrections(func(id string) ([]*asked, bool) { return pieces[id], number > 1 })
+	number := func(piece string) int { return r.Number(piece, proof.Pieces[piece]) }
+	sheet := d.corrections(func(id string) ([]*asked, bool) { return pieces[id], number(id) > 1 })
 	next := register.Register{Approved: d.Old, Proofs: r.Proofs}
-	if number > len(r.Proofs) {
-		next.Proofs = append(next.Proofs, proof)
-	}
 	compared := map[string]bool{}
 	for i := range sheet {
 		c := &sheet[i]
@@ -38,14 +35,15 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 			continue
 		}
 		compared[c.Piece] = true
-		if c.State == Missed && c.first == number { // this very proof was compared before
+		now := number(c.Piece)
+		if c.State == Missed && c.first == now { // this very proof was compared before
 			c.State = Broken
-			if number == 1 {
+			if now == 1 {
 				c.State = ToDo
 			}
 		}
-		c.Before = c.State == Done && c.done > 0 && c.done < number
-		next.Entries = append(next.Entries, c.entry(number))
+		c.Before = c.State == Done && c.done > 0 && c.done < now
+		next.Entries = append(next.Entries, c.entry(now))
 	}
 	for _, e := range r.Entries {
 		if !compared[e.Piece] || !looked(&e) {
@@ -53,6 +51,7 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 		}
 	}
 	next.Sort()
+	next.Add(proof)
 	*r = next
 	return sheet
 }

@@ -20,7 +20,7 @@ func TestARegisterFollowsThreeProofs(t *testing.T) {
 		d := &compare.Diff{Old: "approved", New: name, Pieces: []compare.Piece{
 			compare.Scores("x", bare(read(t, approved...)), bare(read(t, typeset...))),
 		}}
-		for _, c := range compare.Keep(r, d, register.Proof{Name: name, Sum: name}) {
+		for _, c := range compare.Keep(r, d, register.Proof{Name: name, Pieces: map[string]string{"x": name}}) {
 			line := string(c.State) + ": " + c.Ask
 			if c.Before {
 				line += " (before)"
@@ -57,9 +57,9 @@ func TestARegisterFollowsThreeProofs(t *testing.T) {
 func TestARegisterKeepsWhatWasNotLookedAt(t *testing.T) {
 	r := &register.Register{Entries: []register.Entry{
 		{ID: "a", Piece: "x", State: register.Open, First: 1}, {ID: "b", Piece: "y", State: register.Open, First: 1},
-	}, Proofs: []register.Proof{{Name: "p1", Sum: "1"}}}
+	}, Proofs: []register.Proof{{Name: "p1", Pieces: map[string]string{"x": "1", "y": "1"}}}}
 	d := &compare.Diff{Pieces: []compare.Piece{{ID: "x", Problem: "cut short"}}}
-	sheet := compare.Keep(r, d, register.Proof{Name: "p2", Sum: "2"})
+	sheet := compare.Keep(r, d, register.Proof{Name: "p2"})
 	require.Len(t, sheet, 1)
 	require.Equal(t, compare.Unread, sheet[0].State)
 	require.Equal(t, map[register.State]int{register.Open: 2}, r.Counts())
