@@ -111,6 +111,8 @@ type findingRef struct {
 	Notes []int  `json:"notes,omitempty"`
 	Put   string `json:"put,omitempty"` // the digit of a witness that could be put in
 	From  string `json:"from,omitempty"`
+	// Entry is what the files of decisions hold, where the finding is that it holds for nothing any more.
+	Entry string `json:"entry,omitempty"`
 }
 
 // data gives the script's knowledge as JSON. Only notes of passages, and those that a choice reaches, are in it.
@@ -158,12 +160,12 @@ func (m *Material) data() (template.JS, error) {
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
-			ref := findingRef{Rule: f.Rule, Notes: f.Notes}
+			ref := findingRef{Rule: f.Rule, Notes: f.Anchors(), Entry: m.staleEntry(f)}
 			if s := m.witnessDigit(f); s != nil {
 				ref.Put, ref.From = s.Text, strings.Join(s.Witnesses, ", ")
 			}
 			d.Findings[f.Fingerprint] = ref
-			for _, n := range f.Notes {
+			for _, n := range append(slices.Clone(f.Notes), f.At...) {
 				add(n)
 			}
 		}
@@ -285,7 +287,7 @@ func (m *Material) saysOf(n *state.Note) string {
 	return said + "not asked about"
 }
 
-// mark is the same for a passage as long as it asks the same: its doubts with their fingers, its findings, its
+// mark is the same for a passage as long as it asks the same: its doubts, its open digits, its findings, its
 // redistribution.
 func (m *Material) mark(p *review.Passage) string {
 	var b strings.Builder
@@ -293,10 +295,8 @@ func (m *Material) mark(p *review.Passage) string {
 	for _, i := range p.Doubts {
 		fmt.Fprintf(&b, "|%s", m.More[i].Address)
 	}
-	if p.Firm {
-		for _, i := range p.Open {
-			fmt.Fprintf(&b, "|%s", m.More[i].Address)
-		}
+	for _, i := range p.Open {
+		fmt.Fprintf(&b, "|%s", m.More[i].Address)
 	}
 	for _, i := range p.Findings {
 		fmt.Fprintf(&b, "|%s", m.Result.Findings[i].Fingerprint)

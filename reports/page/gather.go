@@ -48,7 +48,7 @@ func (m *Material) gather(findings []state.Finding) []gathered {
 		}
 		g := &out[k]
 		g.Findings = append(g.Findings, f)
-		g.Letting = g.Letting || len(f.Notes) > 0
+		g.Letting = g.Letting || len(f.Anchors()) > 0
 		if m.witnessDigit(&f) != nil {
 			g.Putting++
 		}
@@ -133,7 +133,7 @@ func (m *Material) groups() []group {
 		seen := map[string]bool{}
 		for _, k := range p.Findings {
 			f := m.Result.Findings[k]
-			if len(f.Notes) == 0 || f.Severity == "error" {
+			if len(f.Anchors()) == 0 || f.Severity == "error" {
 				continue // errors are judged one by one
 			}
 			if len(at[f.Rule]) == 0 {

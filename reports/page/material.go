@@ -14,6 +14,7 @@ import (
 	"fingerproof/pipeline/4_services/reasons"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/engine"
+	"fingerproof/rules/lint/decision-stale"
 	"fingerproof/rules/parallel"
 )
 
@@ -40,6 +41,8 @@ type Material struct {
 	Decided map[string]string
 	// Open lists the notes whose printed digit nobody has decided.
 	Open []int
+	// Entries are the same decisions one by one, by the place where each stands.
+	Entries map[string]string
 	// InFiles counts those decisions, by initials.
 	InFiles map[string]int
 	// Again lists notes of which a decision no longer holds, so that they are asked again.
@@ -138,9 +141,10 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
 	m.Again = askedAgain(w, finder)
-	m.Decided, m.InFiles = decidedFiles(w), map[string]int{}
+	m.Decided, m.InFiles, m.Entries = decidedFiles(w), map[string]int{}, map[string]string{}
 	for i := range w.Decisions {
 		m.InFiles[w.Decisions[i].By]++
+		m.Entries[w.Decisions[i].Place()] = decision.AsWritten(w.Decisions[i])
 	}
 	return m
 }
@@ -289,4 +293,14 @@ func inFiles(counts map[string]int) string {
 		parts = append(parts, fmt.Sprintf("%d by %s", counts[who], who))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// staleEntry is the entry of which a finding says that it holds for nothing any more, "" for other findings: it names
+// the place where the entry stands.
+func (m *Material) staleEntry(f *state.Finding) string {
+	if f.Rule != decisionstale.Rule.Name {
+		return ""
+	}
+	at := f.Fix[strings.LastIndex(f.Fix, ": ")+1:]
+	return m.Entries[strings.TrimSpace(at)]
 }

@@ -24,6 +24,9 @@ type Finding struct {
 	// of the others (Together); empty: each stands for itself.
 	Together string
 	Again    []int // measures of the others
+	// At are notes by which an editor lets it stand, one for each place: where it is told of several places, or of a
+	// measure as a whole. Else it is the first of Notes.
+	At []int
 	// Edit is the same for a machine, set where the fix is safe: it moves,
 	// reorders or restyles digits that stand, and changes none. Nil where only
 	// a person can decide.

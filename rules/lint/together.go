@@ -15,6 +15,19 @@ func Together(s *score.Score, found []Finding) []Finding {
 	type same struct{ rule, key string }
 	first := map[same]int{}
 	var out []Finding
+	anchors := map[int]int{} // the first note of each measure
+	for i := len(s.Notes) - 1; i >= 0; i-- {
+		anchors[s.Notes[i].Measure] = i
+	}
+	at := func(f *Finding) []int {
+		if len(f.Notes) > 0 {
+			return f.Notes[:1:1]
+		}
+		if n, found := anchors[f.Measure]; found {
+			return []int{n}
+		}
+		return nil
+	}
 	for _, f := range found {
 		key := same{f.Rule, f.Together}
 		k, seen := first[key]
@@ -23,14 +36,20 @@ func Together(s *score.Score, found []Finding) []Finding {
 				first[key] = len(out)
 				f.Notes = slices.Clone(f.Notes)
 			}
+			if f.Together != "" || len(f.Notes) == 0 {
+				f.At = slices.Clone(at(&f))
+			}
 			out = append(out, f)
 			continue
 		}
-		out[k].Notes = append(out[k].Notes, f.Notes...)
+		out[k].Notes, out[k].At = append(out[k].Notes, f.Notes...), append(out[k].At, at(&f)...)
 		out[k].Severity = max(out[k].Severity, f.Severity)
 		out[k].Again = append(out[k].Again, f.Measure)
 	}
 	for k := range out {
+		if len(out[k].Again) == 0 && len(out[k].Notes) > 0 {
+			out[k].At = nil
+		}
 		if len(out[k].Again) > 0 {
 			out[k].Message += again + alsoIn(s, out[k].Measure, out[k].Again)
 		}

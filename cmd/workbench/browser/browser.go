@@ -43,7 +43,7 @@ func Open(ctx context.Context) (*Tab, error) {
 		chromedp.WSURLReadTimeout(time.Minute),
 	)
 	ctx, stopAllocator := chromedp.NewExecAllocator(ctx, options...)
-	ctx, stop := chromedp.NewContext(ctx)
+	ctx, stop := chromedp.NewContext(ctx, chromedp.WithErrorf(func(string, ...any) {})) // events it does not know
 	t := &Tab{ctx: ctx, stop: func() { stop(); stopAllocator() }}
 	if err := chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(1366, 768, 1, false)); err != nil {
 		t.Close()

@@ -203,10 +203,13 @@ type SmallerPassage struct {
 
 // Finding is something about the music that an editor should see.
 type Finding struct {
-	Rule         string         `json:"rule"`
-	Severity     string         `json:"severity"` // error, warning, note
-	Message      string         `json:"message"`  // one line that stands alone
-	Notes        []int          `json:"notes,omitempty"`
+	Rule     string `json:"rule"`
+	Severity string `json:"severity"` // error, warning, note
+	Message  string `json:"message"`  // one line that stands alone
+	Notes    []int  `json:"notes,omitempty"`
+	// At are notes by which it is let stand, one for each place, where it is told of several places or of a measure as
+	// a whole; else it is the first of Notes.
+	At           []int          `json:"at,omitempty"`
 	Measure      string         `json:"measure"`
 	MeasureIndex int            `json:"measure_index"`
 	Onset        score.Fraction `json:"onset"`
@@ -221,6 +224,15 @@ type Finding struct {
 	Fix         string `json:"fix,omitempty"` // what could be done, in words
 	// Fixable says that lint --fix does it: placement, order or looks of digits.
 	Fixable bool `json:"fixable,omitempty"`
+}
+
+// Anchors are the notes by which an editor lets a finding stand, one for each of its places; none where the measure has
+// no note.
+func (f *Finding) Anchors() []int {
+	if len(f.At) > 0 || len(f.Notes) == 0 {
+		return f.At
+	}
+	return f.Notes[:1]
 }
 
 // Stet is a finding let stand, by whom and why.

@@ -40,15 +40,19 @@ type LetStand struct {
 func Findings(in Input) (out Output, err error) {
 	used := make([]bool, len(in.Decided.Stets))
 	for _, f := range in.Findings {
-		k := slices.IndexFunc(in.Decided.Stets, func(s decide.FindingStet) bool {
-			return s.Decision.Rule == f.Rule && len(f.Notes) > 0 && slices.Contains(f.Notes, s.Notes[0])
-		})
-		if k >= 0 {
-			used[k] = true
-			if !in.Decided.Stets[k].Expired {
-				out.LetStand = append(out.LetStand, LetStand{f, in.Decided.Stets[k].Decision})
+		stands := -1
+		for k := range in.Decided.Stets {
+			if !holdsFor(in.Score, &in.Decided.Stets[k], &f) {
 				continue
 			}
+			used[k] = true // several may: none of them is stale then
+			if stands < 0 && !in.Decided.Stets[k].Expired {
+				stands = k
+			}
+		}
+		if stands >= 0 {
+			out.LetStand = append(out.LetStand, LetStand{f, in.Decided.Stets[stands].Decision})
+			continue
 		}
 		out.Remaining = append(out.Remaining, f)
 	}
@@ -61,4 +65,15 @@ func Findings(in Input) (out Output, err error) {
 	lint.Sort(out.Remaining)
 	out.Remaining = lint.Together(in.Score, out.Remaining)
 	return out, nil
+}
+
+// holdsFor says that a stet is meant for a finding: it is of the rule, and names one of its notes; or a note of its
+// measure, where it speaks of the measure as a whole.
+func holdsFor(s *score.Score, stet *decide.FindingStet, f *lint.Finding) bool {
+	return stet.Decision.Rule == f.Rule && slices.ContainsFunc(stet.Notes, func(n int) bool {
+		if len(f.Notes) == 0 {
+			return s.Notes[n].Measure == f.Measure
+		}
+		return slices.Contains(f.Notes, n)
+	})
 }

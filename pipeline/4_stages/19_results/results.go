@@ -277,7 +277,7 @@ func findingOf(in *Input, f lint.Finding, marks fingerprints) state.Finding {
 	}
 	return state.Finding{
 		Beat: beat, Fixable: len(f.Edit) > 0,
-		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes,
+		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes, At: f.At,
 		Measure: in.Score.Measures[f.Measure].Number, MeasureIndex: f.Measure, Onset: f.Onset, Hand: f.Hand,
 		Line: f.Line, Column: f.Column, Fingerprint: marks.music, Address: marks.address, Fix: f.Fix,
 	}

@@ -127,6 +127,7 @@
       return choose(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled)"), true);
     }
     const written = entries(number, verb, why, preview[number], goesToo(card));
+    if (written.outs && !written.text) { letAll(written.outs, why, card.querySelector(".reason")); return next(1, true); }
     if (written.not) {
       if (!why && (verb === "query" || verb === "stet" && passage.findings)) card.querySelector(".reason").focus();
       return say(written.not);
@@ -139,7 +140,8 @@
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
       state.decided[mark(number)] = decision;
-    }, "Passage " + number + " " + words[verb] + (goesToo(card) && verb !== "stet" && verb !== "query" ? ", its like places too." : "."));
+      for (const f of written.outs || []) state.findings[f] = letEntry(f, why);
+    }, "Passage " + number + " " + words[verb] + (goesToo(card) && verb !== "stet" && verb !== "query" ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     next(1, true);
   }

@@ -66,21 +66,24 @@
       return { text: entry(verb, "redistribution", { to: p.to, why: reason }, taken, p) };
     }
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
-    const ofFindings = (v) => named.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, [[data.findings[f].notes[0], ""]], p)).join("");
+    const stale = named.filter((f) => data.findings[f].entry), live = named.filter((f) => !data.findings[f].entry);
+    const ofFindings = (v) => live.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, data.findings[f].notes.map((n) => [n, ""]), p)).join("");
     switch (verb) {
       case "take":
-        if (!open.length) return { not: "There is no suggestion to take here." };
-        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) };
+        if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
+        // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
+        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) + (why ? ofFindings("stet") : ""), left: why ? 0 : named.length };
       case "amend": {
         const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
         const rest = open.filter((n) => !changed.includes(n));
         return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : "") };
       }
       case "stet": {
+        if (named.length && !live.length) return { outs: stale };
         const standing = p.notes.filter((n) => data.notes[n].s);
         if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Stet." };
         if (!standing.length && !named.length) return { not: "No digit stands here that could be left: take, amend or query." };
-        return { text: (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
+        return { outs: stale, text: (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
       }
       default:
         if (!why) return { not: "Say what the query is, then press Query." };
@@ -114,12 +117,14 @@
   function decisionsFile(initials) {
     // What the file holds already stays in it: nothing of it is lost when this one is put in its place. What was decided here and
     // stands there by now is not written twice.
-    const held = (data.decided || {})[initials] || "";
+    const out = new Set(Object.values(state.findings).map((d) => d.out).filter(Boolean));
+    const held = ((data.decided || {})[initials] || "").split(/^(?=  - )/m).filter((one) => !out.has(one)).join("");
     const same = (text) => text.replace(/"/g, "").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
     const before = new Set(held.split(/^(?=  - )/m).map(same));
+    for (const one of out) before.add(same(one)); // nor is what is taken out put in again
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 1 : 0);
-    const all = [...Object.values(state.decided), ...Object.values(state.findings)].sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(same(one))));
+    const all = [...Object.values(state.decided), ...Object.values(state.findings)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(same(one))));
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
   }
 

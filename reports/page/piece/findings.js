@@ -6,7 +6,9 @@
 
   function letEntry(fingerprint, why) {
     const finding = data.findings[fingerprint];
-    return { why, entry: entry("stet", "finding", { rule: quote(finding.rule), why: quote(why) }, [[finding.notes[0], ""]], around(finding.notes[0])), order: order() };
+    // An entry that holds for nothing any more is answered by taking it out of its file.
+    if (finding.entry) return { why: "taken out", out: finding.entry, entry: "", order: order() };
+    return { why, entry: entry("stet", "finding", { rule: quote(finding.rule), why: quote(why) }, finding.notes.map((n) => [n, ""]), around(finding.notes[0])), order: order() };
   }
   function putEntry(fingerprint) {
     const finding = data.findings[fingerprint], why = "as in witness " + finding.from;
@@ -18,22 +20,33 @@
       const stands = standing(line.dataset.finding), button = line.querySelector(".let");
       if (!button) continue;
       button.setAttribute("aria-pressed", String(!!stands));
-      button.textContent = !stands ? "Let this stand" : stands.put ? "Put in: " + stands.put : "Stands: " + stands.why;
+      const takesOut = data.findings[line.dataset.finding].entry;
+      button.textContent = !stands ? (takesOut ? "Take the entry out" : "Let this stand") : stands.out ? "Taken out when you save" : stands.put ? "Put in: " + stands.put : "Stands: " + stands.why;
     }
   }
 
   function letStand(card, fingerprint) {
     const reason = card.querySelector(".reason"), why = reason.value.trim();
     if (standing(fingerprint)) return change(() => { delete state.findings[fingerprint]; }, "The finding is open again.");
-    if (!why) { reason.focus(); return say("A finding stands only with a reason: write it first."); }
-    change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, "The finding stands.");
+    if (othersEntry(fingerprint)) return say("The entry stands in the file of " + othersEntry(fingerprint) + ": write these initials to take it out.");
+    if (!why && !data.findings[fingerprint].entry) { reason.focus(); return say("A finding stands only with a reason: write it first."); }
+    change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, data.findings[fingerprint].entry ? "The entry is taken out when you save." : "The finding stands.");
+  }
+
+  // Whose file an entry stands in, where it is not that of these initials: only its editor takes it out.
+  function othersEntry(fingerprint) {
+    const text = data.findings[fingerprint].entry, mine = byId("initials").value.trim();
+    const who = text && Object.keys(data.decided || {}).find((name) => data.decided[name].includes(text));
+    return who && who !== mine ? who : "";
   }
 
   // All of some findings at once, in one step that undo takes back.
   function letAll(list, why, reason) {
     const open = list.filter((f) => !standing(f) && data.findings[f].notes);
     if (!open.length) return say("None of them is open.");
-    if (!why) { reason.focus(); return say("Findings stand only with a reason: write it, and press again."); }
+    const theirs = open.map(othersEntry).find(Boolean);
+    if (theirs) return say("Entries stand in the file of " + theirs + ": write these initials to take them out.");
+    if (!why && !open.every((f) => data.findings[f].entry)) { reason.focus(); return say("Findings stand only with a reason: write it, and press again."); }
     change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, plural(open.length, "finding") + " let stand.");
   }
   function putAll(list) {

@@ -1,7 +1,11 @@
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey || !byId("keys").checked || byId("help").open || byId("bulk").open) return;
     const typing = event.target.matches("input:not([type=checkbox]), select, textarea");
-    if (typing) { if (event.key === "Escape") event.target.blur(); return; }
+    if (typing) {
+      if (event.key === "Escape") event.target.blur();
+      if (event.key === "Enter" && event.target.matches(".reason")) reasonGiven(event.target);
+      return;
+    }
     const card = here >= 0 ? cards[here] : null;
     const box = card && card.querySelector(".choices");
     if (box && !box.hidden && /^[1-5]$/.test(event.key)) {
@@ -17,12 +21,28 @@
     const verb = (name) => () => current((seenCard) => decide(seenCard, name));
     const act = {
       n: () => next(1), p: () => next(-1), t: verb("take"), s: verb("stet"), a: verb("amend"), q: verb("query"), f: takeFirm, u: undo,
-      T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
+      g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
       "?": () => byId("help").showModal(),
     }[event.key];
     if (act && (cards.length || "vw?".includes(event.key))) { event.preventDefault(); act(); }
   });
+
+  // Enter behind a reason: what it is the reason for stands.
+  function reasonGiven(field) {
+    const group = field.closest(".group"), card = field.closest(".passage");
+    field.blur();
+    if (group) group.querySelector(".let-group").click();
+    else if (card && (data.passages[card.dataset.number].findings || []).length && !judged(card)) decide(card, "stet");
+  }
+  function nextGroup() {
+    const group = groups.find((one) => !one.classList.contains("done"));
+    if (!group) return say(groups.length ? "All findings that come again are judged." : "No finding comes again in several passages.");
+    byId("groups").open = true;
+    group.scrollIntoView({ block: "nearest" });
+    group.querySelector(".reason").focus();
+    say("Write why they stand, then Enter.");
+  }
 
   byId("initials").addEventListener("change", (event) => store.set("fingerproof/initials", event.target.value.trim()));
   byId("measure").addEventListener("change", (event) => {
