@@ -26,6 +26,7 @@ import (
 type roundTrips struct {
 	shared, converter, keep string
 	scores, list            int
+	editions                bool
 }
 
 func roundTripCommand() *cobra.Command {
@@ -35,13 +36,18 @@ func roundTripCommand() *cobra.Command {
 		Short: "send real scores through a notation converter and count what differs",
 		Long: `round-trip writes scores of the fingered and the engraved material anew with a notation converter
 and compares what comes back with the score. Scores with mordents are left out: Debian's converter
-stops reading at the first of them.`,
+stops reading at the first of them.
+
+With --editions it fingers the scores of the fingered material and the demo collection first, sends the editions
+through the converter, and counts how many digits of their records still fit the music that comes back: the converter
+keeps no record and no looks, so that the record is taken from the edits.`,
 		Flags: func(f *pflag.FlagSet) {
 			opendata.FolderFlag(f, &m.shared)
 			f.StringVar(&m.converter, "converter", "musescore3", "program that converts MusicXML, called with -o OUT IN")
 			f.StringVar(&m.keep, "keep", filepath.Join(os.TempDir(), "fingerproof-round-trip"),
 				"folder for converted scores; what lies there is not converted again")
 			f.IntVar(&m.scores, "scores", 100, "how many scores to take")
+			f.BoolVar(&m.editions, "editions", false, "send fingered editions, and hold their records against what comes back")
 			f.IntVar(&m.list, "list", 0, "list every difference of so many scores")
 		},
 		Run: m.run,
@@ -52,6 +58,9 @@ func (m *roundTrips) run(ctx context.Context, out io.Writer, _ []string) error {
 	if _, err := exec.LookPath(m.converter); err != nil {
 		return fmt.Errorf("there is no program %s\nhint: it reads and writes MusicXML as `%s -o out.musicxml in.mxl`; "+
 			"Debian has one in the package musescore3", m.converter, m.converter)
+	}
+	if m.editions {
+		return m.records(ctx, out)
 	}
 	files, err := opendata.Scores(m.shared, m.scores)
 	if err != nil {
@@ -106,12 +115,8 @@ func roundTrip(ctx context.Context, converter, keep, file string) (*compare.Piec
 	name := filepath.Base(file)
 	back := filepath.Join(keep, strings.TrimSuffix(name, filepath.Ext(name))+".musicxml")
 	if _, err := os.Stat(back); err != nil {
-		ctx, cancel := context.WithTimeout(ctx, 2*time.Minute)
-		defer cancel()
-		run := exec.CommandContext(ctx, converter, "-o", back, file)
-		run.Env = append(os.Environ(), "QT_QPA_PLATFORM=offscreen")
-		if message, err := run.CombinedOutput(); err != nil {
-			return nil, fmt.Errorf("converting: %w: %.200s", err, message)
+		if err := convert(ctx, converter, file, back); err != nil {
+			return nil, err
 		}
 	}
 	b, err := opendata.ReadScore(back)
@@ -120,6 +125,18 @@ func roundTrip(ctx context.Context, converter, keep, file string) (*compare.Piec
 	}
 	p := compare.Scores(name, compare.Side{Score: a}, compare.Side{Score: b})
 	return &p, nil
+}
+
+// convert writes a score anew with a converter.
+func convert(ctx context.Context, converter, from, to string) error {
+	ctx, cancel := context.WithTimeout(ctx, 2*time.Minute)
+	defer cancel()
+	run := exec.CommandContext(ctx, converter, "-o", to, from)
+	run.Env = append(os.Environ(), "QT_QPA_PLATFORM=offscreen")
+	if message, err := run.CombinedOutput(); err != nil {
+		return fmt.Errorf("converting: %w: %.200s", err, message)
+	}
+	return nil
 }
 
 func hasMordent(s *score.Score) bool {
