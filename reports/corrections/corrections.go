@@ -97,6 +97,7 @@ func (s *Sheet) sections() []section {
 	var out []section
 	for _, o := range order {
 		part := section{State: o.state, Title: o.title, Ticked: o.ticked}
+		told := map[*compare.Cause]bool{}
 		for i := range s.Corrections {
 			c := &s.Corrections[i]
 			if c.State != o.state || c.Before {
@@ -110,12 +111,38 @@ func (s *Sheet) sections() []section {
 			if comment != "" && c.By != "" {
 				comment += " (" + c.By + ")"
 			}
-			p.Lines = append(p.Lines, line{c.ID, c.Place(), c.Ask, comment, c.State == compare.Unread})
+			if told[c.Cause] && comment == "" {
+				continue // it stands in the line of its cause
+			}
+			place, ask := c.Place(), c.Ask
+			if c.Cause != nil && comment == "" {
+				told[c.Cause] = true
+				place, ask = s.extent(c), c.Cause.Ask()
+			}
+			p.Lines = append(p.Lines, line{c.ID, place, ask, comment, c.State == compare.Unread})
 			part.Count++
 		}
 		if part.Count > 0 {
 			out = append(out, part)
 		}
+	}
+	return out
+}
+
+// extent names the places of a cause that are in one state.
+func (s *Sheet) extent(first *compare.Correction) string {
+	of, there := 0, 0
+	for i := range s.Corrections {
+		if c := &s.Corrections[i]; c.Cause == first.Cause {
+			of++
+			if c.State == first.State {
+				there++
+			}
+		}
+	}
+	out := first.Cause.Extent + ", the first at " + first.Place()
+	if there < of {
+		out += fmt.Sprintf(" (%d of them)", there)
 	}
 	return out
 }

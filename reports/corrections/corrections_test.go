@@ -105,3 +105,30 @@ func TestTheEndingChoosesTheForm(t *testing.T) {
 	require.ErrorContains(t, err, `cannot be written as sheet.pdf: ".pdf" is no ending that it knows`)
 	require.ErrorContains(t, err, "hint: .txt for text")
 }
+
+// What runs through is asked for once; what was said of one of its places stays a line.
+func TestOneCauseIsAskedForOnce(t *testing.T) {
+	cause := &compare.Cause{Kind: compare.Placement, Old: "above", New: "below", Extent: "throughout: 4 digits"}
+	s := &corrections.Sheet{Approved: "a", Typeset: "b"}
+	for k, measure := range []string{"1", "2", "3", "4"} {
+		c := compare.Correction{
+			ID: measure, Piece: "op7", At: &compare.Place{Note: -1, Measure: measure}, Do: compare.Alter, Ask: "one digit",
+			State: compare.Missed, Kind: compare.Placement, Cause: cause,
+		}
+		switch k {
+		case 2:
+			c.Comment = "never mind"
+		case 3:
+			c.State = compare.Broken
+		}
+		s.Corrections = append(s.Corrections, c)
+	}
+	out := written(t, s, corrections.Text)
+	require.Contains(t, out, `Still to be done
+  op7
+    [ ] throughout: 4 digits, the first at m. 1 (3 of them): placement: below → above
+    [ ] m. 3: one digit
+        never mind
+`)
+	require.Equal(t, 5, strings.Count(written(t, s, corrections.CSV), "\n"), "a table has a row for each")
+}

@@ -100,11 +100,15 @@
     let out = "# Marks on the differences of " + document.body.dataset.old.replace(/[\r\n]/g, " ") + " and " + document.body.dataset.new.replace(/[\r\n]/g, " ") + ".\n" +
       "approved: " + q(document.body.dataset.old) + "\nproofs: []\ncorrections:\n";
     touched.forEach((l) => {
-      out += "  - id: " + q(l.dataset.id) + "\n    piece: " + q(l.dataset.piece) + "\n    at: " + q(l.dataset.place) +
-        "\n    what: " + q(l.dataset.kind) + "\n    reads: " + q(l.dataset.reads) + "\n    should: " + q(l.dataset.should) +
-        "\n    state: " + (markOf(l) === "keep" ? "kept" : "open") + "\n";
-      if (commentOf(l)) out += "    comment: " + q(commentOf(l)) + "\n";
-      out += "    by: " + q(initials()) + "\n";
+      const first = { id: l.dataset.id, at: l.dataset.place, reads: l.dataset.reads, should: l.dataset.should };
+      // What runs through is marked once, and kept at each of its places.
+      [first].concat(JSON.parse(l.dataset.also || "[]")).forEach((p) => {
+        out += "  - id: " + q(p.id) + "\n    piece: " + q(l.dataset.piece) + "\n    at: " + q(p.at) +
+          "\n    what: " + q(l.dataset.kind) + "\n    reads: " + q(p.reads) + "\n    should: " + q(p.should) +
+          "\n    state: " + (markOf(l) === "keep" ? "kept" : "open") + "\n";
+        if (commentOf(l)) out += "    comment: " + q(commentOf(l)) + "\n";
+        out += "    by: " + q(initials()) + "\n";
+      });
     });
     save(fileName("marks", ".yaml"), out, "application/yaml");
     say(touched.length + " marks saved.");

@@ -6,6 +6,7 @@ package diffpage
 
 import (
 	_ "embed" // the page's template, look and script
+	"encoding/json"
 	"fmt"
 	"html/template"
 	"io"
@@ -78,6 +79,30 @@ type lineView struct {
 	State                                       compare.State
 	Kind                                        compare.Kind
 	Reads, Should                               string
+	Also                                        string // the other places of its cause, as JSON
+	Anchors                                     []string
+}
+
+// place is one of the further places of a cause, as the marks of a reader name it.
+type place struct {
+	ID     string `json:"id"`
+	At     string `json:"at"`
+	Reads  string `json:"reads"`
+	Should string `json:"should"`
+}
+
+// also lists the places of a cause but for the first, as JSON and by their names.
+func also(piece *compare.Piece, cause *compare.Cause, known []*compare.Correction) (list string, ids []string) {
+	var out []place
+	for _, k := range cause.Changes[1:] {
+		v := line(&piece.Changes[k], known[k], k+1)
+		out, ids = append(out, place{v.ID, v.Place, v.Reads, v.Should}), append(ids, v.ID)
+	}
+	text, err := json.Marshal(out)
+	if err != nil {
+		panic(err) // strings are always written
+	}
+	return string(text), ids
 }
 
 // Write writes the page. Pieces keep their order, those without differences
@@ -99,7 +124,7 @@ func (p *Page) Write(out io.Writer) error {
 			continue
 		}
 		v.Pieces = append(v.Pieces, p.view(piece, i))
-		total += len(piece.Changes)
+		total += len(piece.Lines())
 	}
 	v.Total, v.InPieces = wording.Count(total, "difference"), wording.Count(len(v.Pieces), "piece")
 	if p.pictures != nil {
@@ -111,16 +136,24 @@ func (p *Page) Write(out io.Writer) error {
 func (p *Page) view(piece *compare.Piece, number int) pieceView {
 	v := pieceView{
 		ID: piece.ID, Anchor: "piece-" + strconv.Itoa(number+1), Title: piece.OldTitle, Problem: piece.Problem,
-		Count: wording.Count(len(piece.Changes), "difference"),
+		Count: wording.Count(len(piece.Lines()), "difference"),
 	}
 	if piece.Notes > 0 {
 		v.Covered = percent(piece.Covered)
 	}
-	known := p.known(piece)
+	known, causes := p.known(piece), piece.CauseOf()
 	for g, group := range groupsOf(piece) {
 		view := groupView{Anchor: v.Anchor + "-" + strconv.Itoa(g+1), Title: group.title}
 		for _, k := range group.changes {
-			view.Lines = append(view.Lines, line(&piece.Changes[k], known[k], k+1))
+			one := line(&piece.Changes[k], known[k], k+1)
+			if cause := causes[k]; cause != nil {
+				one.Place, one.What, one.Old, one.New = cause.Extent+", the first at "+one.Place, cause.What(), cause.Old, cause.New
+				if one.Ask != "" {
+					one.Ask = cause.Ask()
+				}
+				one.Also, one.Anchors = also(piece, cause, known)
+			}
+			view.Lines = append(view.Lines, one)
 		}
 		if drawn := p.pictures[piece.ID]; g < len(drawn) {
 			view.Old, view.New, view.Note = template.HTML(drawn[g].old), template.HTML(drawn[g].new), drawn[g].problem

@@ -43,3 +43,27 @@ func TestPageHoldsEverythingAndNothingFromOutside(t *testing.T) {
 	require.NoError(t, page.Write(&again))
 	require.Equal(t, out, again.String())
 }
+
+// What runs through is one line; a sheet's link to any of its places leads there, and its marks name each.
+func TestOneCauseIsOneLineOfThePage(t *testing.T) {
+	piece := compare.Piece{ID: "op1", Causes: []compare.Cause{
+		{Kind: compare.Placement, Old: "above", New: "below", Extent: "throughout: 3 digits", Changes: []int{0, 2, 3}},
+	}}
+	for k, kind := range []compare.Kind{compare.Placement, compare.Pitch, compare.Placement, compare.Placement} {
+		at := &compare.Place{Measure: []string{"1", "2", "3", "40"}[k], Beat: "1", Index: []int{0, 1, 2, 39}[k]}
+		piece.Changes = append(piece.Changes, compare.Change{Kind: kind, Old: "3 above", New: "3 below", B: at})
+	}
+	d := &compare.Diff{Old: "a", New: "b", Pieces: []compare.Piece{piece}}
+	page := &diffpage.Page{Diff: d, Corrections: compare.Sheet(d, nil)}
+	var b strings.Builder
+	require.NoError(t, page.Write(&b))
+	out := b.String()
+	require.Contains(t, out, "2 differences in 1 piece")
+	require.Equal(t, 2, strings.Count(out, `class="line"`))
+	require.Contains(t, out, "throughout: 3 digits, the first at m. 1")
+	require.Contains(t, out, "placement: below → above")
+	for _, c := range page.Corrections {
+		require.Equal(t, 1, strings.Count(out, `id="c-`+c.ID+`"`))
+	}
+	require.Equal(t, 2, strings.Count(out, "&#34;reads&#34;:&#34;3 below&#34;"), "the others' marks")
+}

@@ -32,8 +32,8 @@ func (p *Page) Draw(
 		}
 	}
 	marks := [2][]engrave.SignMark{}
-	for k := range piece.Changes {
-		mark(&piece.Changes[k], strconv.Itoa(k+1), sides, &marks)
+	for k, leader := range piece.Leaders() {
+		mark(&piece.Changes[k], strconv.Itoa(leader+1), sides, &marks)
 	}
 	if p.pictures == nil {
 		p.pictures = map[string][]pictures{}

@@ -42,7 +42,11 @@ func (g *group) drawable() bool { return g.old.first >= 0 || g.new.first >= 0 }
 // where systems break, and by measures. What stands at no measure comes first.
 func groupsOf(p *compare.Piece) []group {
 	var out []group
+	leaders := p.Leaders()
 	for k := range p.Changes {
+		if leaders[k] != k {
+			continue // it is told in the line of its cause
+		}
 		c := &p.Changes[k]
 		at := c.At()
 		old, new := c.Measures()

@@ -62,12 +62,12 @@ func tally(p *compare.Piece) string {
 
 // what names the kind, and whether it is missing or added where its name does not say so.
 func what(l compare.Line) string {
+	if l.Cause != nil {
+		return l.Cause.What()
+	}
 	words := l.Kind().Words()
 	old, new := l.Values()
 	lost, added := new == "" && old != "", old == "" && new != ""
-	if l.Cause != nil {
-		lost, added = l.Cause.Lost || lost, l.Cause.Added
-	}
 	switch {
 	case strings.HasSuffix(words, " missing") || strings.HasSuffix(words, " added"):
 	case added:

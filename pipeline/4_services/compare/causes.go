@@ -59,6 +59,52 @@ func (p *Piece) CauseOf() []*Cause {
 	return out
 }
 
+// Leaders gives, for each change of a piece, the one in whose line it is told: itself, or the first of its cause.
+func (p *Piece) Leaders() []int {
+	out := make([]int, len(p.Changes))
+	for k, cause := range p.CauseOf() {
+		out[k] = k
+		if cause != nil {
+			out[k] = cause.Changes[0]
+		}
+	}
+	return out
+}
+
+// What names the kind of a cause and what became of it: "slur missing", "placement".
+func (c *Cause) What() string {
+	words := c.Kind.Words()
+	switch {
+	case strings.HasSuffix(words, " missing") || strings.HasSuffix(words, " added"):
+	case c.Added || c.Old == "" && c.Kind == OctaveLine:
+		words += " added"
+	case c.Lost || c.New == "" && c.Kind == OctaveLine:
+		words += " missing"
+	}
+	return words
+}
+
+// Ask puts a cause into the words of a correction sheet, what the proof has first.
+func (c *Cause) Ask() string {
+	noun := strings.TrimSuffix(strings.TrimSuffix(c.Kind.Words(), " missing"), " added")
+	if words := cmp.Or(c.Old, c.New); words != "" && (c.Lost || c.Added || c.Kind == OctaveLine) {
+		noun += " (" + words + ")"
+	}
+	switch {
+	case c.Kind == OctaveLine && c.New == "":
+		return "put in " + noun
+	case c.Kind == OctaveLine && c.Old == "":
+		return "take out " + noun
+	case c.Lost:
+		return "put in each " + noun + " as approved"
+	case c.Added:
+		return "take out each " + noun
+	case c.Old == "":
+		return noun + ": " + c.New + " than approved"
+	}
+	return noun + ": " + c.New + " → " + c.Old
+}
+
 // Kind gives the kind of a line.
 func (l Line) Kind() Kind {
 	if l.Cause != nil {
@@ -184,6 +230,9 @@ func (c *comparison) commonOf(ch *Change) (key common, ok bool) {
 		}
 		return key, any("")
 	case Articulation, Ornament, Arpeggio, Technical, Staff, Stem, StemOnly, NoteSize, Notehead, GraceSlash, HandOf, NoteValue:
+		if oneSided {
+			return key, any(ch.Old + ch.New)
+		}
 		return key, true
 	case MeasureNumber:
 		key.old, key.new = "", numberShift(ch.Old, ch.New)

@@ -29,6 +29,9 @@ type Correction struct {
 	// Before says that an earlier proof had it right already, and this one has still.
 	Before bool `json:"done_before,omitempty"`
 
+	// Cause is what runs through, of which this correction is one place; nil where it stands alone.
+	Cause *Cause `json:"-"`
+
 	first, done int // numbers of proofs, where a register is kept
 	site, part  string
 	place       string // as the register has it, where the proofs that were compared do not
@@ -177,10 +180,11 @@ func (p *Piece) corrections(before []*asked, fresh State) []Correction {
 			}
 		}
 	}
-	ids := p.ids()
+	ids, causes := p.ids(), p.CauseOf()
 	var out []Correction
 	for k := range p.Changes {
 		c := p.correction(&p.Changes[k], ids[k], fresh)
+		c.Cause = causes[k]
 		if a := found[k]; a != nil {
 			c.State = Missed
 			if a.entry != nil {
