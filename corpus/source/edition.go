@@ -157,7 +157,7 @@ func TakeBack(edition []byte, record *Record, limits Limits) ([]byte, error) {
 
 func takeBack(edition []byte, record *Record, limits Limits) ([]byte, error) {
 	if len(record.Archive) > 0 {
-		return assemble(edition, record.Archive)
+		return assemble(edition, record.Archive, limits)
 	}
 	if len(record.Edits) == 0 {
 		return edition, nil
@@ -173,9 +173,12 @@ func takeBack(edition []byte, record *Record, limits Limits) ([]byte, error) {
 	return doc.charset.encode(text)
 }
 
-func assemble(edition []byte, pieces []Piece) ([]byte, error) {
+func assemble(edition []byte, pieces []Piece, limits Limits) ([]byte, error) {
 	var out []byte
 	for i, p := range pieces {
+		if size := int64(len(out)) + max(p.Size, int64(len(p.Kept))); size > limits.FileBytes {
+			return nil, fmt.Errorf("the archive has more than the %d bytes allowed", limits.FileBytes)
+		}
 		if p.Size == 0 {
 			kept, err := base64.StdEncoding.DecodeString(p.Kept)
 			if err != nil {
