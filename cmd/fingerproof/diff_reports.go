@@ -85,7 +85,7 @@ func (c *compared) page(ctx context.Context, env *environment, excerpts int) (*d
 	if excerpts <= 0 || !c.diff.Differs() {
 		return p, nil
 	}
-	press, err := openPress(ctx, ".")
+	press, err := openPress(ctx, env, ".")
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()

@@ -26,6 +26,7 @@ type environment struct {
 	Getenv         func(string) string
 	StderrIsTTY    bool
 	StdoutIsTTY    bool
+	Program        string // the file of this program, to start it once more; "" where it cannot be
 }
 
 // complain writes a line of the program's own on standard error.
@@ -42,8 +43,13 @@ func mainStatus() int {
 	defer stop()
 	done := make(chan struct{})
 	defer close(done)
+	program, err := os.Executable()
+	if err != nil {
+		program = ""
+	}
 	env := &environment{
-		Stdin: os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, Getenv: os.Getenv,
+		Program: program,
+		Stdin:   os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, Getenv: os.Getenv,
 		StderrIsTTY: term.IsTerminal(int(os.Stderr.Fd())),
 		StdoutIsTTY: term.IsTerminal(int(os.Stdout.Fd())),
 	}

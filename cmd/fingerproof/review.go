@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -54,7 +53,7 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 		return r
 	}
 	var err error
-	r.press, err = openPress(ctx, ".")
+	r.press, err = openPress(ctx, env, ".")
 	if err != nil {
 		r.notation = "These pages come without notation: " + err.Error()
 		if !errors.Is(err, engrave.ErrMissing) && ctx.Err() == nil {
@@ -67,18 +66,17 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 // openPress opens the engraver that lies near the working folder or the
 // program, with its prepared form in the user's cache. It draws in processes
 // of its own, which are this program once more.
-func openPress(ctx context.Context, near ...string) (*engrave.Press, error) {
-	program, err := os.Executable()
-	if err == nil {
-		near = append(near, filepath.Dir(program))
+func openPress(ctx context.Context, env *environment, near ...string) (*engrave.Press, error) {
+	if env.Program != "" {
+		near = append(near, filepath.Dir(env.Program))
 	}
 	cache, err := engraverCache()
 	if err != nil {
 		return nil, err
 	}
 	options := engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache}
-	if program != "" {
-		options.Process = []string{program, engraverCommand, cache}
+	if env.Program != "" {
+		options.Process = []string{env.Program, engraverCommand, cache}
 	}
 	return engrave.Open(ctx, options)
 }
@@ -129,15 +127,6 @@ func (r *reviewer) take(piece string) reviewed {
 
 // close gives the engraver's memory back.
 func (r *reviewer) close(ctx context.Context) {
-	for range cap(r.workers) {
-		select {
-		case worker := <-r.workers:
-			if worker != nil {
-				worker.Close(ctx)
-			}
-		default: // still at work, and ends with ctx
-		}
-	}
 	if r.press != nil {
 		_ = r.press.Close(context.WithoutCancel(ctx)) // nothing is kept in it
 	}

@@ -49,7 +49,7 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 		case "page":
 			name := storeName(job.Collection.Title, job.Collection.Root)
 			shown := effectPage(effect)
-			if err := drawEffect(ctx, job, policy, effect, shown); err != nil {
+			if err := drawEffect(ctx, env, job, policy, effect, shown); err != nil {
 				return err
 			}
 			html, err := page.PolicyEffect(shown, name, policy.Title())
@@ -107,9 +107,10 @@ const drawnEffects = 8
 // drawEffect draws the passages most affected as they print now and as they
 // would. Why nothing is drawn stands on the page.
 func drawEffect(
-	ctx context.Context, job pipeline.Job, policy *policies.Policy, effect *check.Effect, shown *page.Effect,
+	ctx context.Context, env *environment, job pipeline.Job, policy *policies.Policy, effect *check.Effect,
+	shown *page.Effect,
 ) error {
-	press, err := openPress(ctx, ".")
+	press, err := openPress(ctx, env, ".")
 	if err != nil {
 		shown.Notation = "This page comes without notation: " + err.Error()
 		return nil

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime"
+	"sync"
 	"time"
 
 	"github.com/tetratelabs/wazero"
@@ -38,6 +39,9 @@ type Press struct {
 	exports map[string]string
 	process []string // see Options
 	limit   time.Duration
+
+	mutex    sync.Mutex
+	children []*child // processes that were started; those that ended among them
 }
 
 // Open makes the engraver ready: from the cache in about a tenth of a second, the first time in some seconds. Where
@@ -104,6 +108,11 @@ func (p *Press) Worker(ctx context.Context) (*Worker, error) {
 
 // Close frees the compiled engraver and every worker.
 func (p *Press) Close(ctx context.Context) error {
+	p.mutex.Lock()
+	for _, c := range p.children {
+		c.end()
+	}
+	p.mutex.Unlock()
 	if p.runtime != nil {
 		if err := p.runtime.Close(ctx); err != nil {
 			return fmt.Errorf("closing the engraver: %w", err)

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"runtime"
+	"sync"
 	"time"
 )
 
@@ -42,6 +43,7 @@ type child struct {
 	orders  *gob.Encoder
 	answers *gob.Decoder
 	stop    context.CancelFunc
+	ended   sync.Once
 }
 
 // startChild starts a process that draws. It ends with ctx.
@@ -63,13 +65,19 @@ func (p *Press) startChild(ctx context.Context) (*child, error) {
 		stop()
 		return nil, fmt.Errorf("starting the engraver: %w", err)
 	}
-	return &child{command, gob.NewEncoder(in), gob.NewDecoder(out), stop}, nil
+	c := &child{command: command, orders: gob.NewEncoder(in), answers: gob.NewDecoder(out), stop: stop}
+	p.mutex.Lock()
+	p.children = append(p.children, c)
+	p.mutex.Unlock()
+	return c, nil
 }
 
 // end kills the process and waits until it is gone.
 func (c *child) end() {
-	c.stop()
-	_ = c.command.Wait() // it was killed: that it failed says nothing
+	c.ended.Do(func() {
+		c.stop()
+		_ = c.command.Wait() // it was killed: that it failed says nothing
+	})
 }
 
 // drawInProcess has the worker's process draw a score, and ends the process where it takes too long or dies.
