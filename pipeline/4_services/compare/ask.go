@@ -48,6 +48,10 @@ func ask(c *Change) string {
 		return fmt.Sprintf("%s → %s (%s)", c.New, c.Old, c.Kind.Words())
 	case DigitMissing, DigitAdded:
 		return fmt.Sprintf("%s digit %s%s", do, what, pitch)
+	case Articulation, Ornament: // a trill needs no name of its kind
+		if do != Alter {
+			return fmt.Sprintf("%s %s%s", do, what, pitch)
+		}
 	case DigitChanged:
 		return fmt.Sprintf("digit%s: %s → %s", pitch, c.New, c.Old)
 	}

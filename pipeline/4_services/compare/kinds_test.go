@@ -262,7 +262,7 @@ func TestCorrectionsAreAskedFor(t *testing.T) {
 		{compare.Change{Kind: compare.Unison, New: "G4, 4 quarters"}, "take out the second stem, G4, 4 quarters"},
 		{compare.Change{Kind: compare.MeasureMissing, Old: "12 notes"}, "put in the measure (12 notes)"},
 		{compare.Change{Kind: compare.MeasureAdded, New: "rests"}, "take out the measure (rests)"},
-		{compare.Change{Kind: compare.Articulation, Old: "staccato"}, "put in articulation at G4: staccato"},
+		{compare.Change{Kind: compare.Articulation, Old: "staccato"}, "put in staccato at G4"},
 		{compare.Change{Kind: compare.Slur, New: "to m. 2, beat 4"}, "take out slur at G4: to m. 2, beat 4"},
 		{compare.Change{Kind: compare.Style, Old: "3 italic", New: "3 plain"}, "style at G4: 3 plain → 3 italic"},
 		{compare.Change{Kind: compare.Pitch, Old: "G4", New: "F4"}, "F4 → G4"},
