@@ -99,33 +99,117 @@ func byRule(b *strings.Builder, report Report) {
 	}
 }
 
-// worst lists the findings, the severest first, else in the collection's order.
+// entry is a finding, with the pieces in which the same is said.
+type entry struct {
+	f      *state.Finding
+	pieces []string
+	count  int
+	rank   lint.Severity
+	fresh  bool // new since the earlier report
+}
+
+// worst lists the findings: what is new since the earlier report first, then the severest, else in the collection's
+// order. What is said of several pieces in the same words is one line.
 func worst(b *strings.Builder, outcomes []state.Outcome) {
-	type entry struct {
-		piece string
-		f     *state.Finding
-		rank  lint.Severity
-	}
-	var list []entry
-	for i := range outcomes {
-		for k := range outcomes[i].Findings {
-			f := &outcomes[i].Findings[k]
-			rank, _ := lint.ParseSeverity(f.Severity)
-			list = append(list, entry{outcomes[i].Piece, f, rank})
-		}
-	}
+	list := gathered(outcomes)
 	if len(list) == 0 {
 		return
 	}
-	slices.SortStableFunc(list, func(a, b entry) int { return -cmp.Compare(a.rank, b.rank) })
-	b.WriteString("\n### Findings, the severest first\n\n")
+	order := func(e entry) int {
+		if e.fresh {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(list, func(a, b entry) int {
+		return cmp.Or(cmp.Compare(order(a), order(b)), -cmp.Compare(a.rank, b.rank))
+	})
+	title := "the severest first"
+	if slices.ContainsFunc(list, func(e entry) bool { return e.fresh }) {
+		title = "new ones first"
+	}
+	fmt.Fprintf(b, "\n### Findings, %s\n\n", title)
 	for i, e := range list {
 		if i == most {
 			fmt.Fprintf(b, "- and %d more\n", len(list)-most)
 			break
 		}
-		fmt.Fprintf(b, "- **%s** %s, %s\n", e.f.Severity, cell(e.piece), cell(e.f.Advice()))
+		severity := e.f.Severity
+		if e.fresh {
+			severity = "new " + severity
+		}
+		if len(e.pieces) == 1 {
+			fmt.Fprintf(b, "- **%s** %s, %s\n", severity, cell(e.pieces[0]), cell(e.f.Advice()))
+			continue
+		}
+		words := said(e.f)
+		if e.f.Fix != "" {
+			words += "; " + e.f.Fix
+		}
+		fmt.Fprintf(b, "- **%s** %d times in %s: %s (%s)\n", severity, e.count, cell(named(e.pieces)), cell(words), e.f.Rule)
 	}
+}
+
+// same is what findings have in common that are told as one.
+type same struct {
+	rule, severity, words string
+	fresh                 bool
+}
+
+func sameOf(o *state.Outcome, f *state.Finding) same {
+	return same{f.Rule, f.Severity, said(f), o.Since != nil && o.Since.Standing(f) == "new"}
+}
+
+// gathered lists the findings; those of one rule and severity that say the same of several pieces are one entry.
+func gathered(outcomes []state.Outcome) (list []entry) {
+	first, several := map[same]string{}, map[same]bool{}
+	each := func(do func(o *state.Outcome, f *state.Finding, key same)) {
+		for i := range outcomes {
+			for k := range outcomes[i].Findings {
+				f := &outcomes[i].Findings[k]
+				do(&outcomes[i], f, sameOf(&outcomes[i], f))
+			}
+		}
+	}
+	each(func(o *state.Outcome, _ *state.Finding, key same) {
+		piece, seen := first[key]
+		if !seen {
+			first[key] = o.Piece
+		}
+		several[key] = several[key] || seen && piece != o.Piece
+	})
+	at := map[same]int{}
+	each(func(o *state.Outcome, f *state.Finding, key same) {
+		j, seen := at[key]
+		if !seen || !several[key] {
+			at[key] = len(list)
+			rank, _ := lint.ParseSeverity(f.Severity)
+			list = append(list, entry{f, []string{o.Piece}, 1, rank, key.fresh})
+			return
+		}
+		list[j].count++
+		if last := list[j].pieces[len(list[j].pieces)-1]; last != o.Piece {
+			list[j].pieces = append(list[j].pieces, o.Piece)
+		}
+	})
+	return list
+}
+
+// said is what a finding says, without the measures of other places.
+func said(f *state.Finding) string {
+	words, _, _ := strings.Cut(f.Message, lint.Again)
+	return words
+}
+
+// mostPieces is how many pieces are named where the same is said of them.
+const mostPieces = 4
+
+// named lists pieces: "a, b and 7 more pieces".
+func named(pieces []string) string {
+	if len(pieces) > mostPieces {
+		return wording.List(append(slices.Clone(pieces[:mostPieces-1]), wording.Count(len(pieces)-mostPieces+1, "more piece")))
+	}
+	return wording.List(pieces)
 }
 
 func stets(b *strings.Builder, outcomes []state.Outcome) {

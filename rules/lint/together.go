@@ -51,7 +51,7 @@ func Together(s *score.Score, found []Finding) []Finding {
 			out[k].At = nil
 		}
 		if len(out[k].Again) > 0 {
-			out[k].Message += again + alsoIn(s, out[k].Measure, out[k].Again)
+			out[k].Message += Again + alsoIn(s, out[k].Measure, out[k].Again)
 		}
 	}
 	return out
@@ -60,12 +60,12 @@ func Together(s *score.Score, found []Finding) []Finding {
 // OnceAPiece is Finding.Together for what is told once a piece.
 const OnceAPiece = "once a piece"
 
-// again goes between what a finding says and where else it is so.
-const again = "; the same again in "
+// Again goes between what a finding says and where else it is so.
+const Again = "; the same again in "
 
 // Said is what a finding says without the measures of other places, which a measure put in elsewhere renumbers.
 func (f *Finding) Said() string {
-	said, _, _ := strings.Cut(f.Message, again)
+	said, _, _ := strings.Cut(f.Message, Again)
 	return fmt.Sprint(said, len(f.Again))
 }
 
