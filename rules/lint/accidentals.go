@@ -66,7 +66,7 @@ func (p *Inspection) Accidentals(f func(n int, state AccidentalState)) {
 			state := AccidentalState{Printed: printed[n]}
 			var set bool
 			if state.InForce, set = inForce[k]; !set {
-				state.InForce = ofKey(note.Pitch.Step, key)
+				state.InForce = OfKey(note.Pitch.Step, key)
 			}
 			state.Courtesy = strings.Contains(state.Printed, "parentheses") || strings.Contains(state.Printed, "brackets") ||
 				strings.Contains(state.Printed, "courtesy") || strings.Contains(state.Printed, "editorial")
@@ -107,8 +107,8 @@ func saidBeside(s *score.Score, printed map[int]string, together []int, n int) b
 	return false
 }
 
-// ofKey is what a key signature of so many sharps (flats below 0) makes of a letter.
-func ofKey(step byte, fifths int) int {
+// OfKey is what a key signature of so many sharps (flats below 0) makes of a letter.
+func OfKey(step byte, fifths int) int {
 	const sharps = "FCGDAEB"
 	i := strings.IndexByte(sharps, step)
 	switch {

@@ -10,6 +10,6 @@ type fault struct {
 
 // faults lists what is planted, in this order: what needs a rare place comes first.
 var faults = slices.Concat(
-	faultsOfWholePieces, faultsOfDecisions, faultsOfHands, faultsOfPrint,
+	faultsOfWholePieces, faultsOfText, faultsOfDecisions, faultsOfHands, faultsOfPrint,
 	faultsOfGrips, faultsOfLines, faultsOfNotation, faultsOfWitnesses,
 )

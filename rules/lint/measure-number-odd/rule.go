@@ -26,7 +26,7 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	ms := p.Score.Measures
-	last := -1 // the last measure that counts
+	last, twice := -1, false // the last measure that counts; its number stands twice
 	for i := range ms {
 		number, err := strconv.Atoi(ms[i].Number)
 		if err != nil {
@@ -40,9 +40,11 @@ func run(p *lint.Inspection) {
 			switch {
 			case number == before && !shared && !ms[last].Implicit:
 				message = fmt.Sprintf("the measure number %d stands twice", number)
+			case twice && number == before+2: // one number for two measures, and the count goes on
 			case number > before+1 && !ms[last].Implicit:
 				message = fmt.Sprintf("after measure number %d comes %d", before, number)
 			}
+			twice = message != "" && number == before
 			if message != "" {
 				p.Report(lint.Finding{Measure: i, Line: p.FirstLine(i), Message: message, Fix: "number the measures anew"})
 			}
