@@ -35,15 +35,17 @@ func newDecisionsCommand(env *environment) *cobra.Command {
 		Long:  decisionsHelp + exitStatusHelp,
 		Example: `  fingerproof decisions template op7-nocturne
   fingerproof decisions enter op7-nocturne --by AB pencilled.txt
+  fingerproof decisions take --firm --by AB
   fingerproof decisions show op7-nocturne`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return fmt.Errorf("decisions has no command %q\nhint: template, enter or show", args[0])
+				return fmt.Errorf("decisions has no command %q\nhint: template, enter, take, undo or show", args[0])
 			}
 			return cmd.Help()
 		},
 	}
-	cmd.AddCommand(newDecisionsTemplate(env), newDecisionsEnter(env), newDecisionsShow(env))
+	cmd.AddCommand(newDecisionsTemplate(env), newDecisionsEnter(env), newDecisionsTake(env), newDecisionsUndo(env),
+		newDecisionsShow(env))
 	return cmd
 }
 
@@ -80,7 +82,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 		}
 	}
 	for _, q := range sheetPassages(w) {
-		passage := keying.SheetPassage{Number: q.number, Notes: q.notes}
+		passage := keying.SheetPassage{Number: q.number, Notes: q.notes, Taken: q.taken, ForReturns: q.too, Returns: q.returns}
 		if q.offer != nil {
 			passage.Offer.To = q.offer.To
 			for _, n := range q.offer.Notes {

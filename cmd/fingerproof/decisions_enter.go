@@ -8,10 +8,12 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
-	"fingerproof/corpus/files"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
+	"fingerproof/pipeline/4_services/review"
 
 	"github.com/spf13/cobra"
 )
@@ -19,6 +21,7 @@ import (
 func newDecisionsEnter(env *environment) *cobra.Command {
 	var options workOptions
 	var in, by, sheet string
+	var yes bool
 	cmd := &cobra.Command{
 		Use:   "enter PIECE [FILE]",
 		Short: "Key in what was pencilled, line by line",
@@ -26,6 +29,10 @@ func newDecisionsEnter(env *environment) *cobra.Command {
 file of decisions. One line a decision:
 
 ` + keying.LinesHelp + `
+
+A line that ends in "alike", as 12 r 1 1 2 3 alike or #7 ok alike, goes to the measures too in
+which its measures stand again for the same hand, exact or transposed where the hand allows it:
+they are shown before anything is added.
 
 Either every line is understood and all are added, or none is. Name the sheet with --sheet,
 as it says at its head: where the passages are numbered otherwise since, nothing is added.
@@ -46,7 +53,7 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 					"decisions, text or policy have changed since\n"+
 					"hint: name the places, as in: 12 r ok; or print the sheet anew, it is %s now", args[0], sheet, now)
 			}
-			name, input := "standard input", env.Stdin
+			name, input := stdinName, env.Stdin
 			if len(args) == 2 && args[1] != "-" {
 				f, err := os.Open(args[1])
 				if err != nil {
@@ -55,29 +62,93 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 				defer f.Close()
 				name, input = args[1], f
 			}
-			return enter(cmd.Context(), env, p, name, input, by)
+			return enter(cmd.Context(), env, p, name, input, by, yes)
 		},
 	}
 	pieceFlags(cmd, &options, &in)
 	cmd.Flags().StringVar(&by, "by", "", "initials of the editor")
+	cmd.Flags().BoolVar(&yes, "yes", false, "add decisions for like places without asking")
 	cmd.Flags().StringVar(&sheet, "sheet", "", "the sheet whose numbers the lines use, as it is named at its head")
 	return cmd
 }
 
+// stdinName is what standard input is called in messages.
+const stdinName = "standard input"
+
+// carry shows where the measures of a decision stand again, and gives the decisions by which it goes there too.
+func (p *decidedPiece) carry(
+	out io.Writer, f *decision.Finder, d *decision.Decision,
+) (carried []decision.Decision, err error) {
+	if d.On != decision.Notes || d.Verb != decision.Take && d.Verb != decision.Amend {
+		return nil, fmt.Errorf("only digits go to like places\nhint: take \"alike\" out")
+	}
+	w := p.run
+	q := review.Passage{Redistribution: -1, First: len(w.Score.Measures)}
+	fingers := map[int]int{}
+	for i := range d.Notes {
+		if n, _, _ := f.Find(&d.Notes[i]); n >= 0 {
+			q.Notes = append(q.Notes, n)
+			q.First, q.Last = min(q.First, w.Score.Notes[n].Measure), max(q.Last, w.Score.Notes[n].Measure)
+			fingers[n] = d.Notes[i].Fingers[0]
+		}
+	}
+	figures := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open)
+	of := func(n int) int { return fingers[n] }
+	for _, place := range figures.Places(&q, of) {
+		line := fmt.Sprintf("m. %s as in m. %s", w.Score.Measures[place.Measure].Number, w.Score.Measures[place.Of].Number)
+		switch {
+		case place.Shift > 0:
+			line += fmt.Sprintf(", %s higher", wording.Count(place.Shift, "semitone"))
+		case place.Shift < 0:
+			line += fmt.Sprintf(", %s lower", wording.Count(-place.Shift, "semitone"))
+		}
+		all := figures.Carry(f, &place, of, d.By, d.When)
+		switch {
+		case place.Not != "":
+			line += ": not, " + place.Not
+		case len(all) == 0:
+			line += ": decided already"
+		default:
+			var digits []string
+			for k, n := range place.To {
+				finger := fingers[place.From[k]]
+				if finger == 0 {
+					finger = int(w.Suggestion.Notes[place.From[k]].Finger)
+				}
+				digits = append(digits, fmt.Sprintf("%s=%d", w.Score.Notes[n].Pitch, finger))
+			}
+			line += ": " + strings.Join(digits, " ")
+		}
+		fmt.Fprintln(out, line)
+		carried = append(carried, all...)
+	}
+	if len(carried) == 0 {
+		fmt.Fprintln(out, "no like place gets the digits")
+	}
+	return carried, nil
+}
+
 // enter reads lines, keys them in, and adds them to the editor's file: all of them or none.
-func enter(ctx context.Context, env *environment, p *decidedPiece, name string, input io.Reader, by string) error {
+func enter(
+	ctx context.Context, env *environment, p *decidedPiece, name string, input io.Reader, by string, yes bool,
+) error {
 	k, f := p.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
-	var add []decision.Decision
+	var add, carried []decision.Decision
 	var faults []error
 	lines := bufio.NewScanner(input)
 	for n := 1; lines.Scan(); n++ {
-		d, err := keying.Key(k, f, lines.Text())
+		line, alike := strings.CutSuffix(strings.TrimSpace(lines.Text()), " alike")
+		d, err := keying.Key(k, f, line)
+		var places []decision.Decision
+		if err == nil && d != nil && alike {
+			places, err = p.carry(env.Stdout, f, d)
+		}
 		if err != nil {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, n, err))
 			continue
 		}
 		if d != nil {
-			add = append(add, *d)
+			add, carried = append(add, *d), append(carried, places...)
 		}
 	}
 	if err := lines.Err(); err != nil {
@@ -89,39 +160,29 @@ func enter(ctx context.Context, env *environment, p *decidedPiece, name string, 
 	if len(add) == 0 {
 		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
 	}
-	dir := filepath.Join(p.job.Collection.Root, decision.Folder)
-	file := filepath.Join(dir, p.run.Piece.ID+"."+by+".yaml")
-	if err := appendDecisions(ctx, env, file, p.run.Piece.ID, by, add); err != nil {
-		return err
+	if len(carried) > 0 && !yes {
+		question := fmt.Sprintf("Add %s for like places too?", wording.Count(len(carried), "decision"))
+		if !env.StdinIsTTY || name == stdinName {
+			return fmt.Errorf("nothing was added: %s would go to like places\nhint: --yes adds them",
+				wording.Count(len(carried), "decision"))
+		}
+		if !confirmed(env, question) {
+			fmt.Fprintln(env.Stdout, "nothing was added")
+			return nil
+		}
 	}
+	add = append(add, carried...)
 	notes := 0
 	for i := range add {
 		notes += len(add[i].Notes)
 	}
-	fmt.Fprintf(env.Stdout, "%s: %d decisions on %d notes added\n", asTyped(file), len(add), notes)
-	return nil
-}
-
-// appendDecisions adds decisions to an editor's file. Others who add to it at the same time wait for each other, and
-// where somebody has written it by other means meanwhile, nothing is added.
-func appendDecisions(
-	ctx context.Context, env *environment, file, piece, by string, add []decision.Decision,
-) error {
-	unlock, err := lockFolder(ctx, env, filepath.Dir(file), shortWait)
-	if err != nil {
+	file := filepath.Join(p.job.Collection.Root, decision.Folder, p.run.Piece.ID+"."+by+".yaml")
+	what := fmt.Sprintf("%s on %s added", wording.Count(len(add), "decision"), wording.Count(notes, "note"))
+	if err := addDecisions(
+		ctx, env, p.job.Collection.Root, by, p.run.Piece.ID+": "+what, []addition{{p.run.Piece.ID, add}},
+	); err != nil {
 		return err
 	}
-	defer unlock()
-	old, err := files.ReadIfThere(file, files.StateLimit)
-	if err != nil {
-		return fmt.Errorf("reading the editor's file: %w", err)
-	}
-	data, err := decision.Append(file, old, piece, by, add)
-	if err != nil {
-		return err
-	}
-	if err := files.Replace(file, old, data); err != nil {
-		return fmt.Errorf("writing the decisions: %w", err)
-	}
+	fmt.Fprintf(env.Stdout, "%s: %s\n", asTyped(file), what)
 	return nil
 }

@@ -27,6 +27,7 @@ type environment struct {
 	StderrIsTTY    bool
 	StdoutIsTTY    bool
 	Program        string // the file of this program, to start it once more; "" where it cannot be
+	StdinIsTTY     bool
 }
 
 // complain writes a line of the program's own on standard error.
@@ -52,6 +53,7 @@ func mainStatus() int {
 		Stdin:   os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, Getenv: os.Getenv,
 		StderrIsTTY: term.IsTerminal(int(os.Stderr.Fd())),
 		StdoutIsTTY: term.IsTerminal(int(os.Stdout.Fd())),
+		StdinIsTTY:  term.IsTerminal(int(os.Stdin.Fd())),
 	}
 	go func() {
 		select {

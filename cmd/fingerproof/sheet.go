@@ -26,6 +26,9 @@ type sheetPassage struct {
 	notes    []int                 // struck notes, in the order of playing; of an offer those offered
 	offer    *state.Redistribution // nil where it is none
 	firm     int                   // printed digits that are open, where nothing in it is doubtful
+	returns  []int                 // numbers of the passages that are judged with it
+	too      bool                  // what is decided holds for its returns
+	taken    []int                 // of notes, those whose finger is taken with it
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -33,11 +36,21 @@ type sheetPassage struct {
 // the sheet.
 func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 	var out []sheetPassage
-	for _, p := range review.All(w.ReviewInput()) {
+	all := review.All(w.ReviewInput())
+	for i := range all {
+		p := &all[i]
 		if p.ReturnOf != 0 {
 			continue
 		}
-		q := sheetPassage{number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes}
+		q := sheetPassage{
+			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
+			taken: review.Taken(w.Result, p),
+		}
+		for k := range all {
+			if all[k].ReturnOf == p.Number {
+				q.returns = append(q.returns, all[k].Number)
+			}
+		}
 		if p.Firm {
 			q.firm = len(p.Open)
 		}
@@ -82,22 +95,19 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 		at[w.Result.Notes[i].N] = &w.Result.Notes[i]
 	}
 	for _, p := range passages {
-		place, hand := "m. "+w.Score.Measures[p.from].Number, p.hand.Words()
-		if p.to > p.from {
-			place = "mm. " + w.Score.Measures[p.from].Number + "–" + w.Score.Measures[p.to].Number
-		}
-		if p.part != "" {
-			hand += " (" + p.part + ")"
-		}
+		place := p.place(w)
 		if p.firm > 0 {
-			fmt.Fprintf(&b, "\n#%-3d %s, %s, firm: %s    ok [ ]  ? [ ]\n", p.number, place, hand, wording.Count(p.firm, "digit"))
+			fmt.Fprintf(&b, "\n#%-3d %s, firm: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
 			continue
 		}
 		if p.offer != nil {
-			writeOffer(&b, w, p, place, hand)
+			writeOffer(&b, w, p, place)
 			continue
 		}
-		fmt.Fprintf(&b, "\n#%-3d %s, %s    ok [ ]  stet [ ]  ? [ ]\n", p.number, place, hand)
+		fmt.Fprintf(&b, "\n#%-3d %s    ok [ ]  stet [ ]  ? [ ]\n", p.number, place)
+		if len(p.returns) > 0 {
+			fmt.Fprintf(&b, "     for %s too, which bring it back\n", numbers(p.returns))
+		}
 		sheetLines(&b, w, p, at)
 		for _, f := range w.Result.Findings {
 			if len(f.Notes) > 0 && slices.Contains(p.notes, f.Notes[0]) {
@@ -111,8 +121,8 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 }
 
 // writeOffer prints notes that the other hand may take, and why.
-func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place, hand string) {
-	fmt.Fprintf(b, "\n#%-3d %s, %s, offered to the other    ok [ ]  stet [ ]  ? [ ]\n", p.number, place, hand)
+func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place string) {
+	fmt.Fprintf(b, "\n#%-3d %s, offered to the other    ok [ ]  stet [ ]  ? [ ]\n", p.number, place)
 	measure := -1
 	for _, n := range p.offer.Notes {
 		note := &w.Score.Notes[n.N]
@@ -128,9 +138,37 @@ func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place,
 	fmt.Fprintf(b, "\n     %s\n%s", p.offer.Why, pencilLine)
 }
 
+// place names the measures of a passage and its hand.
+func (p *sheetPassage) place(w *pipeline.PieceRun) string {
+	place := "m. " + w.Score.Measures[p.from].Number
+	if p.to > p.from {
+		place = "mm. " + w.Score.Measures[p.from].Number + "–" + w.Score.Measures[p.to].Number
+	}
+	place += ", " + p.hand.Words()
+	if p.part != "" {
+		place += " (" + p.part + ")"
+	}
+	return place
+}
+
+// numbers lists passages by their numbers: "#4 and #7".
+func numbers(passages []int) string {
+	var out []string
+	for _, n := range passages {
+		out = append(out, fmt.Sprintf("#%d", n))
+	}
+	return wording.List(out)
+}
+
 // sheetLines prints a passage measure by measure as it could be keyed in, and
 // the choices below.
 func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
+	digitLines(b, w, p, at)
+	choiceLines(b, w, p, at)
+}
+
+// digitLines prints a passage measure by measure as it could be keyed in.
+func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	letter := strings.ToLower(p.hand.String())
 	measure := -1
 	for i, n := range p.notes {
@@ -152,6 +190,10 @@ func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 		}
 	}
 	b.WriteString("\n")
+}
+
+// choiceLines prints the choices at the doubts of a passage.
+func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	for _, n := range p.notes {
 		e := at[n]
 		if e.Confidence == nil || *e.Confidence >= review.RealDoubt || len(e.Alternatives) == 0 {

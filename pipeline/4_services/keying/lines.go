@@ -20,6 +20,11 @@ type SheetPassage struct {
 	Number int
 	Notes  []int // in the order of playing
 	Offer  Offer
+	// Taken are those of Notes whose finger is taken with it; nil: all.
+	Taken []int
+	// ForReturns says that what is decided holds for its returns; Returns are the numbers of those that are passages.
+	ForReturns bool
+	Returns    []int
 }
 
 // Offer is what a passage on the sheet may be that offers notes to the other hand.
@@ -92,12 +97,27 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		n, err := strconv.Atoi(number)
 		i := slices.IndexFunc(k.Passages, func(p SheetPassage) bool { return p.Number == n })
 		if err != nil || i < 0 {
+			for j := range k.Passages {
+				if slices.Contains(k.Passages[j].Returns, n) {
+					return nil, fmt.Errorf("passage %s brings back passage #%d and is judged with it\nhint: #%d ok", words[0],
+						k.Passages[j].Number, k.Passages[j].Number)
+				}
+			}
 			return nil, fmt.Errorf("there is no passage %s on the sheet\nhint: %s", words[0], k.numbers())
 		}
-		if k.Passages[i].Offer.To != score.NoHand {
-			return k.offered(f, &k.Passages[i], words[1:])
+		p := &k.Passages[i]
+		if p.Offer.To != score.NoHand {
+			return k.offered(f, p, words[1:])
 		}
-		return k.word(f, k.Passages[i].Notes, words[1:], false)
+		notes := p.Notes
+		if p.Taken != nil && len(words) > 1 && (words[1] == "ok" || words[1] == "ok!") {
+			notes = p.Taken
+		}
+		d, err := k.word(f, notes, words[1:], false)
+		if d != nil && d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) {
+			d.Returns = d.Returns || p.ForReturns
+		}
+		return d, err
 	}
 	if len(words) < 3 {
 		return nil, fmt.Errorf("%q is too short\nhint: measure, hand, beat, digits, as in: 12 r 3 5-4", line)

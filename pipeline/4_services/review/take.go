@@ -28,12 +28,22 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 	}
 	d.Returns = p.ForReturns
 	at := notesByNumber(r)
-	for _, n := range p.Notes {
-		if e := at[n]; taken(e, p) {
-			d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
-		}
+	for _, n := range Taken(r, p) {
+		e := at[n]
+		d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
 	}
 	return d, len(d.Notes) > 0
+}
+
+// Taken lists the notes of a passage whose finger is taken with it.
+func Taken(r *state.Result, p *Passage) (out []int) {
+	at := notesByNumber(r)
+	for _, n := range p.Notes {
+		if taken(at[n], p) {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 // Staying lists the notes that keep their hand in a redistribution that is offered and whose grip changes with it, each

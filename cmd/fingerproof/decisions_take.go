@@ -1,0 +1,284 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/strictyaml"
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/14_redistribute"
+	"fingerproof/rules/lint/all"
+
+	"github.com/spf13/cobra"
+)
+
+// taking says which passages are taken together.
+type taking struct {
+	firm         bool
+	reason, rule string
+	confidence   int
+	measures     string
+	by           string
+	excerpts     int
+	yes          bool
+}
+
+func newDecisionsTake(env *environment) *cobra.Command {
+	var options workOptions
+	var in string
+	var pieces []string
+	var t taking
+	cmd := &cobra.Command{
+		Use:   "take",
+		Short: "Take suggestions of many passages together: what is firm, by reason, rule, confidence, measures",
+		Long: `take takes what is suggested in many passages at once, of a collection or of the pieces
+named. It counts the passages, notes and printed digits by piece, shows some of them as notes and
+digits, and asks before it writes; without a terminal it writes only with --yes.
+
+--firm takes the passages in which nothing is doubtful, --confidence N those in which every doubt is
+at least so sure, in percent, --rule those of which a finding of the rule speaks, --reason the
+redistributions offered for the reason. Two of them together take what both say. ` + "`decisions undo`" + `
+takes it back.
+` + exitStatusHelp,
+		Example: `  fingerproof decisions take --firm --by AB
+  fingerproof decisions take --firm --piece op7-nocturne --measures 1-24 --by AB --yes
+  fingerproof decisions take --reason collision --by AB
+  fingerproof decisions take --confidence 45 --by AB`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if t.by == "" {
+				return fmt.Errorf("take needs to know whose decisions these are\nhint: --by INITIALS")
+			}
+			if !t.firm && t.reason == "" && t.rule == "" && t.confidence == 0 {
+				return fmt.Errorf("take does not know what to take\nhint: --firm, --reason, --rule or --confidence")
+			}
+			if t.confidence < 0 || t.confidence > 100 {
+				return fmt.Errorf("--confidence cannot be %d\nhint: percent, from 1 to 100", t.confidence)
+			}
+			if err := t.checkNames(); err != nil {
+				return err
+			}
+			job, err := options.job(in)
+			if err != nil {
+				return err
+			}
+			if err := keepOnly(job.Collection, pieces); err != nil {
+				return err
+			}
+			if t.measures != "" && len(job.Collection.Pieces) > 1 {
+				return fmt.Errorf("--measures speaks of one piece\nhint: name it with --piece")
+			}
+			return takeTogether(cmd.Context(), env, job, &t)
+		},
+	}
+	pieceFlags(cmd, &options, &in)
+	f := cmd.Flags()
+	f.StringArrayVar(&pieces, "piece", nil, "take of this piece only, by its id; may be repeated")
+	f.BoolVar(&t.firm, "firm", false, "passages in which nothing is doubtful")
+	f.StringVar(&t.reason, "reason", "", "redistributions offered for this reason, as collision or reach")
+	f.StringVar(&t.rule, "rule", "", "passages of which a finding of this rule speaks")
+	f.IntVar(&t.confidence, "confidence", 0, "passages whose least sure finger is at least so sure, in percent")
+	f.StringVar(&t.measures, "measures", "", "only passages within these measures, as printed: 12-24")
+	f.StringVar(&t.by, "by", "", "initials of the editor")
+	f.IntVar(&t.excerpts, "excerpts", 3, "passages of a piece shown as notes and digits; -1 shows all")
+	f.BoolVar(&t.yes, "yes", false, "take them without asking")
+	return cmd
+}
+
+// checkNames refuses a reason or a rule that there is not.
+func (t *taking) checkNames() error {
+	var reasons, rules []string
+	for _, r := range redistribute.Reasons {
+		reasons = append(reasons, string(r))
+	}
+	for _, r := range slices.Concat(all.Rules(), all.OfDecisions()) {
+		rules = append(rules, r.Name)
+	}
+	if t.reason != "" && !slices.Contains(reasons, t.reason) {
+		return fmt.Errorf("there is no reason %q for a redistribution\nhint: %s", t.reason, strings.Join(reasons, ", "))
+	}
+	if t.rule != "" && !slices.Contains(rules, t.rule) {
+		hint := "`fingerproof explain --list` lists the rules"
+		if near := strictyaml.Nearest(t.rule, rules); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		return fmt.Errorf("there is no rule %q\nhint: %s", t.rule, hint)
+	}
+	return nil
+}
+
+// takenOfPiece is what would be taken of a piece.
+type takenOfPiece struct {
+	run       *pipeline.PieceRun
+	err       error
+	passages  []sheetPassage
+	decisions []decision.Decision
+	notes     int
+	open      int // printed digits that are decided by it
+}
+
+// takeTogether shows what would be taken, asks, and writes.
+func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *taking) error {
+	found, err := eachPiece(ctx, job, func(piece *corpus.Piece) takenOfPiece {
+		w, err := job.Work(piece)
+		if err != nil {
+			return takenOfPiece{run: w, err: err}
+		}
+		return t.of(w, job.Today)
+	})
+	if err != nil {
+		return err
+	}
+	var add []addition
+	failed, passages, notes, open := 0, 0, 0, 0
+	for i := range found {
+		p := &found[i]
+		if p.err != nil {
+			failed++
+			env.complain("%s: %v", job.Collection.Pieces[i].ID, p.err)
+			continue
+		}
+		if len(p.decisions) == 0 {
+			continue
+		}
+		t.show(env.Stdout, p)
+		add = append(add, addition{p.run.Piece.ID, p.decisions})
+		passages, notes, open = passages+len(p.decisions), notes+p.notes, open+p.open
+	}
+	what := fmt.Sprintf("%s, %s, %s in %s", wording.Count(passages, "passage"), wording.Count(notes, "note"),
+		wording.Count(open, "printed digit"), wording.Count(len(add), "piece"))
+	switch {
+	case len(add) == 0:
+		fmt.Fprintln(env.Stdout, "nothing there is to be taken")
+	case !t.yes && !env.StdinIsTTY:
+		fmt.Fprintf(env.Stdout, "%s would be taken; nothing was written: --yes takes them\n", what)
+	case t.yes || confirmed(env, "Take "+what+"?"):
+		if err := addDecisions(ctx, env, job.Collection.Root, t.by, what+" taken", add); err != nil {
+			return err
+		}
+		fmt.Fprintf(env.Stdout, "taken by %s: %s; `fingerproof decisions undo` takes it back\n", t.by, what)
+	default:
+		fmt.Fprintln(env.Stdout, "nothing was written")
+	}
+	if failed > 0 {
+		return exitWith(exitFailed)
+	}
+	return nil
+}
+
+// confirmed asks a question on the terminal; anything but yes is no.
+func confirmed(env *environment, question string) bool {
+	fmt.Fprintf(env.Stdout, "%s [y/N] ", question)
+	line, err := bufio.NewReader(env.Stdin).ReadString('\n')
+	if err != nil && line == "" {
+		fmt.Fprintln(env.Stdout)
+	}
+	return slices.Contains([]string{"y", "yes"}, strings.ToLower(strings.TrimSpace(line)))
+}
+
+// of gathers what is taken of a piece.
+func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
+	out := takenOfPiece{run: w}
+	from, to := 0, len(w.Score.Measures)-1
+	if t.measures != "" {
+		r := corpus.Measures{From: t.measures, To: t.measures}
+		var ok bool
+		if from, to, ok = r.In(w.Score); !ok {
+			r.From, r.To, _ = strings.Cut(t.measures, "-")
+			from, to, ok = r.In(w.Score)
+		}
+		if !ok {
+			out.err = fmt.Errorf("it has no measures %s\nhint: as printed, the first one first", t.measures)
+			return out
+		}
+	}
+	finder, counted := decision.NewFinder(w.Score), map[int]bool{}
+	open := map[int]bool{}
+	for _, n := range w.Open {
+		open[n] = true
+	}
+	sheet := map[int]sheetPassage{}
+	for _, q := range sheetPassages(w) {
+		sheet[q.number] = q
+	}
+	for _, q := range review.All(w.ReviewInput()) {
+		if q.ReturnOf > 0 || q.First < from || q.Last > to || !t.wants(w.Result, &q) {
+			continue
+		}
+		d, ok := review.Take(w.Result, finder, &q, t.by, today)
+		if !ok {
+			continue
+		}
+		out.decisions, out.passages = append(out.decisions, d), append(out.passages, sheet[q.Number])
+		for _, n := range q.Notes {
+			if open[n] && !counted[n] {
+				counted[n] = true
+				out.open++
+			}
+		}
+		out.notes += len(d.Notes)
+	}
+	return out
+}
+
+// wants says that a passage is one of those to be taken.
+func (t *taking) wants(r *state.Result, q *review.Passage) bool {
+	if t.firm && !q.Firm {
+		return false
+	}
+	if t.reason != "" {
+		if q.Redistribution < 0 || r.Redistributions[q.Redistribution].Reason != t.reason {
+			return false
+		}
+	} else if q.Redistribution >= 0 {
+		return false
+	}
+	if t.rule != "" && !slices.ContainsFunc(q.Findings, func(k int) bool { return r.Findings[k].Rule == t.rule }) {
+		return false
+	}
+	if t.confidence > 0 {
+		for i := range r.Notes {
+			n := &r.Notes[i]
+			if n.Confidence != nil && int(*n.Confidence) < t.confidence && slices.Contains(q.Notes, n.N) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// show prints what would be taken of a piece: counts, and some passages as notes and digits.
+func (t *taking) show(out io.Writer, p *takenOfPiece) {
+	fmt.Fprintf(out, "%s: %s, %s, %s\n", p.run.Piece.ID, wording.Count(len(p.passages), "passage"),
+		wording.Count(p.notes, "note"), wording.Count(p.open, "printed digit"))
+	at := map[int]*state.Note{}
+	for i := range p.run.Result.Notes {
+		at[p.run.Result.Notes[i].N] = &p.run.Result.Notes[i]
+	}
+	shown := p.passages
+	if t.excerpts >= 0 {
+		shown = shown[:min(len(shown), t.excerpts)]
+	}
+	var b strings.Builder
+	for _, q := range shown {
+		fmt.Fprintf(&b, "  #%d %s\n", q.number, q.place(p.run))
+		if q.offer != nil {
+			fmt.Fprintf(&b, "     %s\n", q.offer.Why)
+			continue
+		}
+		digitLines(&b, p.run, q, at)
+	}
+	if more := len(p.passages) - len(shown); more > 0 && len(shown) > 0 {
+		fmt.Fprintf(&b, "  and %d more\n", more)
+	}
+	_, _ = io.WriteString(out, b.String())
+}
