@@ -53,10 +53,14 @@ func (s *Score) Upbeat(measure int) Fraction {
 	}
 	// Of a measure split by a repeat sign the second part, or the third.
 	gone := s.Upbeat(measure - 1).Add(s.Measures[measure-1].Length)
-	if gone.Add(m.Length).Cmp(m.Nominal) > 0 {
+	if gone.Add(m.Length).Cmp(m.Nominal) <= 0 {
+		return gone
+	}
+	// After a whole measure it begins something: a part that has an upbeat, or a measure that is split.
+	if next := measure + 1; next < len(s.Measures) && s.Measures[next].Implicit && s.Measures[next].Length == missing {
 		return Fraction{}
 	}
-	return gone
+	return missing
 }
 
 func (m *Measure) beat(onset Fraction) Beat {

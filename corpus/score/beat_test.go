@@ -62,6 +62,15 @@ func TestUpbeatsAndSplitMeasuresCountOn(t *testing.T) {
 	require.Equal(t, "1", s.Beat(2, score.Fraction{}))
 	require.Equal(t, "4", s.Beat(3, score.Fraction{}))
 	require.Equal(t, "1", s.Beat(4, score.Fraction{}))
+
+	// A part in the middle begins with an upbeat; a measure is split in two that are both marked.
+	later, half1, half2 := four, four, four
+	later.Length, later.Implicit = score.Whole(1), true
+	half1.Length, half1.Implicit, half2.Length, half2.Implicit = score.Whole(2), true, score.Whole(2), true
+	s = &score.Score{Measures: []score.Measure{four, later, four, half1, half2, four}}
+	require.Equal(t, "4", s.Beat(1, score.Fraction{}))
+	require.Equal(t, "1", s.Beat(3, score.Fraction{}))
+	require.Equal(t, "3", s.Beat(4, score.Fraction{}))
 }
 
 func TestPlacesInWords(t *testing.T) {
