@@ -9,8 +9,8 @@ import (
 // Prices of the line, in milli-nats: our own judgement, the worst first (common practice; slides and long fingers over
 // short ones FACTS §4.4, changes on a held key FACTS §5.4).
 const (
-	brokenLine  = 1500 // under a slur, the key has to be let go before the next one
-	slidLine    = 400  // one finger glides on
+	brokenLine  = 2000 // under a slur, the key has to be let go before the next one
+	slidLine    = 800  // one finger glides on
 	crossedLine = 300  // a long finger over a short one: 3 over 4, 4 over 5
 	changePrice = 4000 // a silent change of finger that joins what could not be joined
 	turnedAside = 900  // a turn on fingers that are no neighbours (FACTS §4.7: 4 3 2 3, 3 2 1 2)

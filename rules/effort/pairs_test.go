@@ -266,18 +266,18 @@ var (
 
 // Amounts are thousandths of a nat.
 var aimPairs = []aimPair{
-	{"brokenLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "22", "12", 1500}, "one finger lets the line go"},
-	{"brokenLine", theLine, pair{passage{keys: "c5 b5", marks: "s"}, "23", "15", 1500}, "2-3 spans no seventh"},
+	{"brokenLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "22", "12", 2000}, "one finger lets the line go"},
+	{"brokenLine", theLine, pair{passage{keys: "c5 b5", marks: "s"}, "23", "15", 2000}, "2-3 spans no seventh"},
 	{
-		"brokenLine", theLine, pair{passage{keys: "c5 g5", marks: "s"}, "31", "15", 1500},
+		"brokenLine", theLine, pair{passage{keys: "c5 g5", marks: "s"}, "31", "15", 2000},
 		"the thumb passes under no further than a third",
 	},
-	{"brokenLine", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "52", "25", 1500}, "2 passes over no finger"},
+	{"brokenLine", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "52", "25", 2000}, "2 passes over no finger"},
 	{
-		"slidLine", theLine, pair{passage{keys: "c#5 d5", marks: "s"}, "22", "23", 400},
+		"slidLine", theLine, pair{passage{keys: "c#5 d5", marks: "s"}, "22", "23", 800},
 		"a finger glides off a black key",
 	},
-	{"slidLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "11", "12", 400}, "the thumb glides to a neighbour"},
+	{"slidLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "11", "12", 800}, "the thumb glides to a neighbour"},
 	{"crossedLine", theLine, pair{passage{keys: "c5 d5", marks: "s"}, "43", "34", 300}, "3 passes over 4"},
 	{
 		"turnedAside", theLine, pair{passage{keys: "c5 d5", marks: "st"}, "13", "12", 900},
@@ -290,7 +290,7 @@ var aimPairs = []aimPair{
 	{"weakLeader", theLine, pair{passage{keys: "c5+e5", each: leads(1)}, "12", "13", 1200}, "2 leads no upper voice"},
 	{"weakLeader", theLine, pair{passage{keys: "c5+e5", each: leads(0)}, "35", "25", 1200}, "3 leads no lower voice"},
 	{
-		"ChordStep", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "22", "24", 1500},
+		"ChordStep", theLine, pair{passage{keys: "c5 e5", marks: "s"}, "22", "24", 2000},
 		"without pedal a broken chord has to be joined",
 	},
 	{
@@ -315,8 +315,8 @@ var aimPairs = []aimPair{
 	},
 	{"weakPair", theTempo, pair{passage{keys: "c5 d5", micros: 55_000}, "45", "34", 600}, "4 and 5 in turn"},
 	{
-		"leapBase leapBit nearMove", theTempo, pair{passage{keys: "c5 b5", micros: 71_875}, "12", "15", 700},
-		"108 mm onto a white key need 143.75 ms; a shift of 38 mm is no leap",
+		"leapBase leapBit nearMove", theTempo, pair{passage{keys: "c5 b5", micros: 72_220}, "12", "15", 700},
+		"108 mm onto a white key need 144.44 ms; a shift of 38 mm is no leap",
 	},
 	{
 		"needlessChange", theTempo, pair{passage{keys: "c5 c5", micros: 300_000}, "23", "22", 800},

@@ -155,7 +155,7 @@ func leapTime(moved hand.Length, black bool) int64 {
 	if black {
 		width = 1000
 	}
-	ratio := uint64(2 * moved / width * 16) // sixteenths keep the bits between whole ones
+	ratio := uint64(2 * 16 * moved / width) // sixteenths keep the bits between whole ones
 	whole := bits.Len64(ratio) - 1
 	part := int64(ratio-1<<whole) * 1000 >> whole // linear between whole bits
 	return leapBase + leapBit*(int64(whole-4)*1000+part)/1000
