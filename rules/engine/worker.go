@@ -57,7 +57,7 @@ func (w *Worker) Finger(
 	if options.Decode == MostAgreement {
 		posterior := priced.Posterior()
 		share := fingerShares(l, posterior)
-		a.path = posterior.MostAgreement(gains(l, share, cheapest, model.Runs()))
+		a.path = posterior.MostAgreement(gains(l, share, cheapest, model.Runs()), model)
 		if a.open.share == nil {
 			a.open.share = share
 		}

@@ -8,12 +8,24 @@ const Agreement = 1 << 16
 // idioms').
 const PathShare = 20
 
+// jointUnit is a thousandth of a sure finger as the decode counts it.
+const jointUnit = PathShare * Nat / 1000
+
+// Joints says what the decode gains where fingers are joined in a certain way, in thousandths of a sure finger, less than
+// 0 for what it loses.
+type Joints interface {
+	// PairGains adds to out, laid out as Model.Pair does; it is false where it adds nothing.
+	PairGains(e int, out []int32) bool
+	// RowGains likewise, laid out as Model.Triple does; it is not asked where triples cost nothing.
+	RowGains(e int, out []int32) bool
+}
+
 // MostAgreement finds the path on which the sum of per-grip gains, less the path's own cost by PathShare, is greatest:
 // gain[g] (laid out event after event, at most MaxKeys·Agreement each) is how many of the grip's struck fingers are
 // expected to agree with an editor's. The hard limits of the hand and changes on held keys cost as much as so many
 // sure fingers as they have nats, so the hand can take the path wherever it can take any. The smaller grip number
-// breaks ties.
-func (p *Posterior) MostAgreement(gain []int64) []int {
+// breaks ties. What joints gain counts beside; they may be nil.
+func (p *Posterior) MostAgreement(gain []int64, joints Joints) []int {
 	priced := p.priced
 	priced.mustStand()
 	l, work := priced.l, priced.work
@@ -45,6 +57,14 @@ func (p *Posterior) MostAgreement(gain []int64) []int {
 		if e == 0 {
 			continue
 		}
+		if joints != nil {
+			clear(change)
+			if joints.PairGains(e, change) {
+				for i := range here {
+					here[i] -= int64(change[i]) * jointUnit
+				}
+			}
+		}
 		before, last := fore[l.pairs[e-1]:from], prev[from:to]
 		if priced.flat[e] {
 			for b := range gb {
@@ -61,7 +81,16 @@ func (p *Posterior) MostAgreement(gain []int64) []int {
 			}
 			continue
 		}
-		triple := priced.triple[l.triple[e]:l.triple[e+1]]
+		triple, used := priced.triple[l.triple[e]:l.triple[e+1]], false
+		if joints != nil {
+			work.row = resize(work.row, len(triple)) // all 0: it is cleared after use
+			if used = joints.RowGains(e, work.row); used {
+				for i := range work.row {
+					work.row[i] = triple[i] - work.row[i]*jointUnit
+				}
+				triple = work.row
+			}
+		}
 		for b := range gb {
 			for c := range gc {
 				i := b*gc + c
@@ -75,6 +104,9 @@ func (p *Posterior) MostAgreement(gain []int64) []int {
 				here[i] += best
 				last[i] = uint8(a)
 			}
+		}
+		if used {
+			clear(work.row)
 		}
 	}
 	return leastPath(l, fore, prev)

@@ -166,7 +166,7 @@ func TestAWorkspaceSearchesOneLatticeAtATime(t *testing.T) {
 			"Cheapest":      func() { forward.Cheapest() },
 			"Backward":      func() { forward.Backward() },
 			"Departure":     func() { marginals.Departure(0, 0, nil) },
-			"MostAgreement": func() { posterior.MostAgreement(nil) },
+			"MostAgreement": func() { posterior.MostAgreement(nil, nil) },
 		} {
 			require.PanicsWithValue(t, "lattice: prices used after their workspace priced another lattice", use, name)
 		}
@@ -181,5 +181,5 @@ func TestALineWithoutEvents(t *testing.T) {
 	require.Empty(t, path)
 	require.Zero(t, cost)
 	require.Empty(t, priced.Forward().Backward().grip)
-	require.Empty(t, priced.Posterior().MostAgreement(nil))
+	require.Empty(t, priced.Posterior().MostAgreement(nil, nil))
 }

@@ -14,6 +14,7 @@ type Workspace struct {
 	flat                []bool
 	change              []int32 // one event's changes on held keys
 
+	row       []int32 // one event's triples, as the decode weighs them
 	agree     []int64 // per pair of grips: what the path of most agreement up to it costs
 	agreePrev []uint8
 

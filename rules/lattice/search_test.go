@@ -84,9 +84,16 @@ func TestMostAgreementAgainstBruteForce(t *testing.T) {
 		for i := range gain {
 			gain[i] = rapid.Int64Range(0, 3).Draw(t, "gain") * Agreement / 2
 		}
+		joints := drawnJoints{seed: rapid.Int32Range(0, 1000).Draw(t, "joints"), l: l}
 		worth := func(p []int) (sum int64) { // in 1/4096 nat, a sure finger PathShare of them
 			for e, g := range p {
 				sum += PathShare*gain[int(l.first[e])+g]*Nat/Agreement - (PathShare-1)*int64(l.Hard(e)[g])
+				if e > 0 {
+					sum += int64(joints.pair(e, p[e-1], g)) * jointUnit
+				}
+				if e > 1 {
+					sum += int64(joints.row(e, p[e-2], g)) * jointUnit
+				}
 				if e > 0 {
 					l.Changed(e, l.Grips(e - 1)[p[e-1]], l.Grips(e)[g], func(int) {
 						sum -= (PathShare - 1) * ChangeOnHeldKey
@@ -101,9 +108,49 @@ func TestMostAgreementAgainstBruteForce(t *testing.T) {
 				want = append([]int(nil), p...)
 			}
 		})
-		require.Equal(t, want, s.MostAgreement(gain))
-		require.Equal(t, want, s.MostAgreement(gain), "again, with the tables kept")
+		require.Equal(t, want, s.MostAgreement(gain, joints))
+		require.Equal(t, want, s.MostAgreement(gain, joints), "again, with the tables kept")
 	})
+}
+
+// drawnJoints gains something, or loses it, by grips of events of even number, and by those of one of odd number with
+// the one before the last.
+type drawnJoints struct {
+	seed int32
+	l    *Lattice
+}
+
+func (d drawnJoints) pair(e, a, b int) int32 {
+	if e%2 == 1 {
+		return 0
+	}
+	return (d.seed*7+int32(31*e+11*a+5*b))%601 - 200
+}
+
+func (d drawnJoints) row(e, a, c int) int32 {
+	if e%2 == 0 {
+		return 0
+	}
+	return (d.seed*5+int32(17*e+3*a+13*c))%401 - 100
+}
+
+func (d drawnJoints) PairGains(e int, out []int32) bool {
+	n := d.l.Count(e)
+	for i := range out {
+		out[i] += d.pair(e, i/n, i%n)
+	}
+	return e%2 == 0
+}
+
+func (d drawnJoints) RowGains(e int, out []int32) bool {
+	if e < 2 || e%2 == 0 {
+		return false
+	}
+	b, c := d.l.Count(e-1), d.l.Count(e)
+	for i := range out {
+		out[i] += d.row(e, i/(b*c), i%c)
+	}
+	return true
 }
 
 // sticky prices every change of finger at a nat and every finger but the thumb a little.

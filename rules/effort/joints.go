@@ -1,0 +1,193 @@
+package effort
+
+import "fingerproof/rules/hand"
+
+// What the decode gains by joints of single keys, in thousandths of a sure finger. The likeliest finger of each place
+// leaves out what is seldom: where print passes the third finger over the fourth at one place of three, the likeliest
+// way does so at none. These gains give such joints the rate that they have in print at the same places ('workbench
+// idioms'); they were chosen on the mean of the folds and cost no agreement. What the hand does not do gets none: a
+// finger passes over a shorter one, the longer one on the black key or both beside each other (FACTS §4.4).
+const (
+	thumbPassed     = 90  // the thumb under, or a finger over it
+	thumbOntoBlack  = 240 // … with the thumb on black
+	thumbByOuter    = 260 // … by 4 or 5
+	longFingersOver = 90  // 3 over 4 or 5, 4 over 5
+	secondCrossed   = 250 // 2 crossed by a longer finger, or over 5
+	overOnBlack     = 340 // … of 3, 4 and 5, the longer finger on black, the shorter on white
+	overFromBlack   = -200
+	glide           = -100 // one finger on the next step, joined
+	glideFar        = 110  // … a third to a fifth away
+	partedStep      = 230  // one finger on the next step, the first key let go
+	partedFar       = 240  // … up to an octave away
+	leftOutOnStep   = 50   // fingers left out on a step
+	neighboursApart = 100  // two neighbours, without the thumb, a fourth apart or more
+	thumbOpened     = 80   // 1 and 2 a sixth apart or more
+	againSteadily   = 370  // another finger on a key struck again, neither fast nor slowly
+	againSlowly     = 280  // … slowly
+	backAgain       = 165  // another finger on the same key after one other
+)
+
+// Times between strokes of one key, in microseconds, from which it is struck again steadily, and slowly.
+const (
+	steadyAgain = 200_000
+	slowAgain   = 450_000
+)
+
+// length ranks fingers by how far they reach forward: the third is the longest, the thumb the shortest.
+var length = [6]int{1: 0, 2: 2, 3: 4, 4: 3, 5: 1}
+
+// PairGains adds what the decode gains by the joint of two single keys (see lattice.Joints). It counts as much as the
+// habit of editors does.
+func (m *Model) PairGains(e int, out []int32) bool {
+	if m.struck[e] != 1 || m.struck[e-1] != 1 {
+		return false
+	}
+	i, j := int(m.high[e-1]), int(m.high[e])
+	if _, ok := m.linkClass(e, i, j); !ok {
+		return false
+	}
+	from, to := &m.line.Events[e-1], &m.line.Events[e]
+	t := joined{
+		a: int(from.Keys[i].Key), b: int(to.Keys[j].Key), micros: to.Micros - from.Micros,
+		parted: m.line.Strikes[from.Keys[i].Strike].End.Compare(to.Onset) < 0,
+	}
+	leaps := m.leaps(e)
+	var gain [25]int32
+	some := false
+	for f := 1; f <= 5; f++ {
+		for g := 1; g <= 5; g++ {
+			if leaps && (f != g || !t.parted) { // no joint, but for one finger that is set down elsewhere
+				continue
+			}
+			v := t.gain(f, g) * int32(m.pricer.habitPercent) / 100
+			gain[(f-1)*5+g-1] = v
+			some = some || v != 0
+		}
+	}
+	if !some {
+		return false
+	}
+	here := m.grips.Grips(e)
+	for x, grip := range m.grips.Grips(e - 1) {
+		row := gain[int(grip.Fingers[i]-1)*5:][:5]
+		line := out[x*len(here):][:len(here)]
+		for y := range here {
+			line[y] += row[here[y].Fingers[j]-1]
+		}
+	}
+	return true
+}
+
+// joined is how two single keys follow each other.
+type joined struct {
+	a, b   int   // keys
+	micros int64 // from stroke to stroke
+	parted bool  // the first key is let go before the second stroke
+}
+
+// gain of two fingers.
+func (t joined) gain(f, g int) int32 {
+	far := abs(t.b - t.a)
+	inner, outer := min(f, g), max(f, g)
+	switch {
+	case far == 0:
+		return t.again(f != g)
+	case f == g:
+		return t.sameFinger(far)
+	case (t.a < t.b) != (f < g):
+		return t.crossed(f, g, far)
+	case t.parted:
+		return 0
+	case far <= 2 && outer-inner > 1:
+		return leftOutOnStep
+	case far >= 5 && inner > 1 && outer-inner == 1:
+		return neighboursApart
+	case far >= 8 && outer == 2:
+		return thumbOpened
+	}
+	return 0
+}
+
+func (t joined) again(other bool) int32 {
+	switch {
+	case !other || t.micros < steadyAgain:
+		return 0
+	case t.micros < slowAgain:
+		return againSteadily
+	}
+	return againSlowly
+}
+
+// sameFinger is the gain of one finger on two keys, so many semitones apart.
+func (t joined) sameFinger(far int) int32 {
+	switch {
+	case far <= 2 && t.parted:
+		return partedStep
+	case far <= 2:
+		return glide
+	case far <= 12 && t.parted:
+		return partedFar
+	case far <= 7 && !t.parted:
+		return glideFar
+	}
+	return 0
+}
+
+// crossed is the gain of two fingers that lie against the order of their keys, so many semitones apart.
+func (t joined) crossed(f, g, far int) int32 {
+	if min(f, g) == 1 {
+		if far > 5 {
+			return 0
+		}
+		gain := int32(thumbPassed)
+		if f == 1 && hand.Black(t.a) || g == 1 && hand.Black(t.b) {
+			gain += thumbOntoBlack
+		}
+		if max(f, g) >= 4 {
+			gain += thumbByOuter
+		}
+		return gain
+	}
+	if far > 4 {
+		return 0
+	}
+	long, short := t.a, t.b
+	if length[f] < length[g] {
+		long, short = t.b, t.a
+	}
+	switch {
+	case !hand.Black(long) && hand.Black(short):
+		return overFromBlack
+	case min(f, g) == 2:
+		return secondCrossed
+	case hand.Black(long) && !hand.Black(short):
+		return longFingersOver + overOnBlack
+	}
+	return longFingersOver
+}
+
+// RowGains adds what the decode gains by another finger on a key struck again after one other (see lattice.Joints).
+func (m *Model) RowGains(e int, out []int32) bool {
+	if e < 2 || m.struck[e] != 1 || m.struck[e-1] != 1 || m.struck[e-2] != 1 {
+		return false
+	}
+	i, j, k := m.high[e-2], m.high[e-1], m.high[e]
+	events := m.line.Events
+	a, b, c := events[e-2].Keys[i].Key, events[e-1].Keys[j].Key, events[e].Keys[k].Key
+	gain := int32(backAgain * m.pricer.habitPercent / 100)
+	if a != c || a == b || gain == 0 {
+		return false
+	}
+	at, here := 0, m.grips.Grips(e)
+	for _, first := range m.grips.Grips(e - 2) {
+		for range m.grips.Grips(e - 1) {
+			for _, last := range here {
+				if first.Fingers[i] != last.Fingers[k] {
+					out[at] += gain
+				}
+				at++
+			}
+		}
+	}
+	return true
+}
