@@ -72,8 +72,8 @@ func makeAimKeys() []Key {
 			Path: "memory.figure", kind: number, Low: 0, High: 20000,
 			Doc: "The same for a figure of four strokes or more that turns and comes again within two measures, on " +
 				"the same keys or as the same shape on keys of the same colours: the higher, the more strictly it is " +
-				"fingered as before. What a key, a length or the continuation makes dearer gives way; 0 lets each " +
-				"time be fingered for itself.",
+				"fingered as before. It counts twice where the two strokes before and after are the same, too. What a " +
+				"key, a length or the continuation makes dearer gives way; 0 lets each time be fingered for itself.",
 		},
 		{
 			Path: "hands.octave", kind: number, Low: 0, High: 100,

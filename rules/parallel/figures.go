@@ -61,7 +61,7 @@ func (f *finder) figures(v view) {
 			continue
 		}
 		if n := f.figure(v, words, j, i); n >= figureStrokes {
-			m := &match{kind: Figure, first: j, later: i, n: n}
+			m := &match{kind: Figure, first: j, later: i, n: n, alike: f.alike(v, words, j, i, n)}
 			for k := range n {
 				f.first[i+k], f.how[i+k] = j+k, m
 			}
@@ -90,6 +90,32 @@ func (f *finder) figure(v view, words []int32, j, i int) int {
 		return 0
 	}
 	return n
+}
+
+// figureAbout is how many strokes before a figure and after it are looked at: its fingers may depend on them.
+const figureAbout = 2
+
+// alike says that what stands about two times of a figure of n strokes, and when, is the same.
+func (f *finder) alike(v view, words []int32, j, i, n int) bool {
+	stands := func(k int) bool { return k >= 0 && k < len(f.strokes) && f.strokes[k].line == f.strokes[i].line }
+	for k := -figureAbout; k < n+figureAbout; k++ {
+		if k >= 0 && k < n-1 {
+			continue // the figure itself
+		}
+		a, b := j+k, i+k
+		if !stands(a) || !stands(b) {
+			if stands(a) != stands(b) {
+				return false
+			}
+			continue
+		}
+		last := k == n+figureAbout-1 // what comes after it is not looked at
+		if !v.same(&f.strokes[a], &f.strokes[b]) || !last && words[a] != words[b] ||
+			v != byKeys && !sameColours(&f.strokes[a], &f.strokes[b]) {
+			return false
+		}
+	}
+	return true
 }
 
 // sameColours says that the keys of two strokes are black and white alike.

@@ -73,6 +73,7 @@ type match struct {
 	first int // index of its first stroke
 	later int
 	n     int // strokes
+	alike bool
 }
 
 // pass looks for returns of one kind among the strokes that return nothing yet.
@@ -254,7 +255,7 @@ func (f *finder) returns() []Return {
 		a, b := &f.strokes[j], &f.strokes[i]
 		goes := i > 0 && f.how[i-1] == m && f.first[i-1] == j-1 && f.strokes[j-1].line == a.line
 		if !goes {
-			r := found{Return{Kind: m.kind}, i, 0}
+			r := found{Return{Kind: m.kind, Alike: m.alike}, i, 0}
 			if m.kind == Transposed {
 				r.Shift = b.hand.Mirror(b.keys[0]) - a.hand.Mirror(a.keys[0])
 			}

@@ -26,4 +26,6 @@ type Return struct {
 	Shift int // semitones from the first passage up to the later one; 0 for mirrored ones
 	First []int
 	Later []int
+	// Alike says of a figure that what stands about it is the same, too: two strokes before it and two after.
+	Alike bool
 }

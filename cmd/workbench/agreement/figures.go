@@ -1,15 +1,19 @@
 package agreement
 
 import (
+	"slices"
+
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
 
 // figureStrokes is how many single keys in a row make a figure that is held against the last time it stood; figureNear
-// how many quarters before that may have been: two measures of four.
+// how many quarters before that may have been: two measures of four. figureAbout is how many strokes before and
+// after may ask for other fingers.
 const (
 	figureStrokes = 4
 	figureNear    = 8
+	figureAbout   = 2
 )
 
 // figuresAgain calls visit with the strikes of each figure of single keys and those of its last time nearby: on the
@@ -70,6 +74,52 @@ func figuresAgain(line *fingering.Line, like bool, visit func(before, now [figur
 			last[s] = e - figureStrokes + 1
 		}
 	}
+}
+
+// alike says that nothing about two times of a figure asks for other fingers: its notes are as long and as slurred, the
+// same keys are held beside them, and the two strokes before and after lie and come alike.
+func alike(line *fingering.Line, before, now [figureStrokes]int) bool {
+	event := func(strike int) int { return line.Strikes[strike].Event }
+	for i := range before {
+		a, b := &line.Strikes[before[i]], &line.Strikes[now[i]]
+		if a.Slurred != b.Slurred || lasts(line, a) != lasts(line, b) {
+			return false
+		}
+	}
+	a, b := event(before[0]), event(now[0])
+	for i := -figureAbout; i < figureStrokes+figureAbout; i++ {
+		if !liesAlike(line, a+i, b+i, int(line.Strikes[now[0]].Key)-int(line.Strikes[before[0]].Key)) {
+			return false
+		}
+		if i+1 < figureStrokes+figureAbout && between(line, a+i) != between(line, b+i) {
+			return false
+		}
+	}
+	return true
+}
+
+// lasts is how long a strike sounds, in 1/960 of a quarter.
+func lasts(line *fingering.Line, s *fingering.Strike) int {
+	return int(960 * (quarters(s.End) - quarters(line.Events[s.Event].Onset)))
+}
+
+// between is the time from an event to the next one, in 1/960 of a quarter, −1 at the ends of the line.
+func between(line *fingering.Line, e int) int {
+	if e < 0 || e+1 >= len(line.Events) {
+		return -1
+	}
+	return int(960 * (quarters(line.Events[e+1].Onset) - quarters(line.Events[e].Onset)))
+}
+
+// liesAlike says that the keys of two events are the same, but for so many semitones, and of the same colours.
+func liesAlike(line *fingering.Line, a, b, apart int) bool {
+	outside := func(e int) bool { return e < 0 || e >= len(line.Events) }
+	if outside(a) || outside(b) {
+		return outside(a) && outside(b)
+	}
+	return slices.EqualFunc(line.Events[a].Keys, line.Events[b].Keys, func(x, y fingering.Sounding) bool {
+		return int(y.Key)-int(x.Key) == apart && x.Struck == y.Struck && black(x) == black(y)
+	})
 }
 
 func quarters(m fingering.Moment) float64 { return float64(m.Num) / float64(m.Den) }

@@ -66,7 +66,8 @@ type idiomCount struct {
 type idiomTable struct {
 	idioms []idiomCount
 	again  [2]idiomCount
-	agree  [2]int // clean digits that agree, and all
+	alike  [2]idiomCount // of those, where nothing about the figure asks for other fingers
+	agree  [2]int        // clean digits that agree, and all
 }
 
 func countIdioms(programs []*opendata.Piece, policy *policies.Policy) (*idiomTable, error) {
@@ -130,20 +131,27 @@ func (t *idiomTable) addLine(line *fingering.Line, ours, print []fingering.Finge
 		}
 	}
 	for like := range t.again {
-		c := &t.again[like]
 		figuresAgain(line, like == 1, func(before, now [figureStrokes]int) {
-			c.asked++
-			c.shown += one(differ(ours, before, now))
-			for i := range before {
-				if print[before[i]] == 0 || print[now[i]] == 0 {
-					return
-				}
+			t.again[like].addFigure(ours, print, before, now)
+			if alike(line, before, now) {
+				t.alike[like].addFigure(ours, print, before, now)
 			}
-			c.told++
-			c.printed += one(differ(print, before, now))
-			c.ours += one(differ(ours, before, now))
 		})
 	}
+}
+
+// addFigure counts a figure and its last time nearby: whether the fingers differ.
+func (c *idiomCount) addFigure(ours, print []fingering.Finger, before, now [figureStrokes]int) {
+	c.asked++
+	c.shown += one(differ(ours, before, now))
+	for i := range before {
+		if print[before[i]] == 0 || print[now[i]] == 0 {
+			return
+		}
+	}
+	c.told++
+	c.printed += one(differ(print, before, now))
+	c.ours += one(differ(ours, before, now))
 }
 
 func one(yes bool) int {
@@ -175,6 +183,7 @@ func (t *idiomTable) join(o *idiomTable) {
 	}
 	for i := range o.again {
 		t.again[i].join(&o.again[i])
+		t.alike[i].join(&o.alike[i])
 		t.agree[i] += o.agree[i]
 	}
 }
@@ -193,5 +202,7 @@ func (t *idiomTable) print(out io.Writer) {
 	}
 	row("figure again within two measures, otherwise", &t.again[0])
 	row("like figure within two measures, otherwise", &t.again[1])
+	row("figure again, all about it alike, otherwise", &t.alike[0])
+	row("like figure, all about it alike, otherwise", &t.alike[1])
 	fmt.Fprintf(out, "clean digits that agree: %s of %d\n", figures.Share(t.agree), t.agree[1])
 }

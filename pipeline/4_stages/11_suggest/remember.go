@@ -46,6 +46,9 @@ func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
 // carried is how many times more than another finger a digit counts that stands in the text at one of the places.
 const carried = 3
 
+// alikeCounts is how many times more a figure counts about which everything is the same.
+const alikeCounts = 2
+
 // otherwise is how many strokes on either side of a digit that says otherwise are left free of memory.
 const otherwise = 2
 
@@ -157,6 +160,9 @@ func given(n *fingering.Note) bool { return n.Allowed != 0 && n.Allowed&(n.Allow
 func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) (out []pair) {
 	n := len(r.Later)
 	free := make([]bool, n)
+	if r.Alike {
+		worth *= alikeCounts
+	}
 	for k := range r.Later {
 		a, b := m.at[r.First[k]], m.at[r.Later[k]]
 		if a == nil || b == nil || apart(r.Later[k]) {
