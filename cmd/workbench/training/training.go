@@ -75,21 +75,9 @@ func Without(pieces []*opendata.Piece, fold int, s fit.Settings, name string, pr
 func On(pieces []*opendata.Piece, keep func(*opendata.Piece) bool, s fit.Settings, name string, prune float64) *effort.Weights {
 	x := Examples(pieces, keep)
 	sum := fmt.Sprint(fit.Sum(x, effort.HandSet(), Hand, s), " ", name, " ", prune, " ", program())
-	return evenRuns(keptTable(sum, func() *effort.Weights {
+	return keptTable(sum, func() *effort.Weights {
 		return fit.Train(x, effort.HandSet(), Hand, s).Weights(name, prune)
-	}))
-}
-
-// evenRuns raises the reward of the handbook's digits in scales, which is set, not fitted, by a fifth above what it is
-// while the other prices are fitted: print departs from the handbook inside runs, and prices that have learned so
-// would break the even pattern of some scales, which a hand knows by heart.
-func evenRuns(w *effort.Weights) *effort.Weights {
-	for t := range effort.Terms {
-		if t.Name() == "handbook digit in a long scale" {
-			w.Terms[t] = w.Terms[t] * 6 / 5
-		}
-	}
-	return w
+	})
 }
 
 // EachFold fits the delivered table without each of so many folds and hands it to work, on all processors.
