@@ -11,6 +11,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/habits"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
@@ -36,7 +37,8 @@ manifest's key house_hand makes run, lint and check use it.
 
 How far it goes is held against the decided digits themselves: each fifth of them, in
 the order of the pieces, is foretold from those before it, with none and with parts of
-the change, in the general prices alone and in habits too. Where none does better than
+the change, in the general prices alone and in habits too, and with the surroundings in
+which a finger was decided remembered. Where none does better than
 chance, nothing is written and the status is 1.
 ` + exitStatusHelp,
 		Example: `  fingerproof fit collection.yaml --dry
@@ -67,7 +69,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 	}
 	byPiece := map[string][]habits.DecidedLine{}
 	sums := map[string]string{}
-	profile := hand.NinthHand
+	profile, settings := hand.NinthHand, fit.AdaptSettings()
 	failed, first := 0, true
 	err = pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, fault error) error {
 		if fault != nil {
@@ -79,6 +81,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 			byPiece[w.Piece.ID], sums[w.Piece.ID] = lines, decision.Sum(w.Decisions)
 			if first {
 				profile, first = w.Profile, false
+				settings.Aims = suggest.AimsOf(w.Policy)
 			}
 		}
 		return nil
@@ -107,12 +110,12 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 			"hint: decide on the pages or with `fingerproof decisions`, and fit then",
 			file.Digits, job.Collection.Root, leastDecided)
 	}
-	o := habits.Adapt(lines, job.Weights.Table, profile, fit.AdaptSettings())
+	o := habits.Adapt(lines, job.Weights.Table, profile, settings)
 	file.Strength, file.Changes = o.Strength, o.Changes
 	file.Before, file.After, file.Foretold = o.Before, o.After, o.Foretold
 	printFit(env, &file)
 	switch {
-	case o.Strength.Percent == 0:
+	case o.Strength.None():
 		fmt.Fprintln(env.Stdout, "The weights as they are do as well; nothing was written.")
 		return exitWith(exitFindings)
 	case dry:
@@ -168,10 +171,13 @@ func printFit(env *environment, f *habits.File) {
 	if f.Strength.Habits {
 		kinds = "general prices and habits"
 	}
+	if f.Strength.Memory > 0 {
+		kinds += fmt.Sprintf(", %d %% of what is remembered", f.Strength.Memory)
+	}
 	fmt.Fprintf(env.Stdout, "Foretold, each fifth from those before it: "+
 		"%.1f in 100 with the weights as they are, %.1f adapted (%d %% of the change, %s).\n",
 		share(f.Before), share(f.After), f.Strength.Percent, kinds)
-	if f.Strength.Percent == 0 {
+	if f.Strength.None() {
 		return
 	}
 	fmt.Fprintf(env.Stdout, "%d general prices and %d habits change. Most of all:\n", terms, habits)

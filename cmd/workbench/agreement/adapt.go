@@ -94,12 +94,13 @@ func (m *adapting) composer(out io.Writer, pieces []*opendata.Piece, name string
 	got := agreeing(later, base)
 	fmt.Fprintf(out, "%s: %d pieces, %d later ones with %d digits\n", name, len(theirs), len(later), got[1])
 	fmt.Fprintf(out, "  after %5d digits  %s\n", 0, figures.Share(got))
+	knownAgain(out, theirs, later, m.steps[len(m.steps)-1], base)
 	for _, n := range m.steps {
 		lines, used := decidedLines(theirs, n)
 		o := habits.Adapt(lines, base, training.Hand, m.settings)
 		terms, changed := o.Changes.Numbers()
-		fmt.Fprintf(out, "  after %5d digits  %s  (%d %% of the change; of the decided ones %s before, %s after;",
-			used, figures.Share(agreeing(later, base.Plus(o.Changes))), o.Strength.Percent,
+		fmt.Fprintf(out, "  after %5d digits  %s  (%d %% of the change, %d %% of what is remembered; of the decided ones %s before, %s after;",
+			used, figures.Share(agreeing(later, base.Plus(o.Changes))), o.Strength.Percent, o.Strength.Memory,
 			figures.Share([2]int{o.Before, o.Foretold}), figures.Share([2]int{o.After, o.Foretold}))
 		fmt.Fprintf(out, " %d terms and %d habits changed)\n", terms, changed)
 	}

@@ -27,11 +27,19 @@ type Strength struct {
 	Percent int
 	// Habits says that the sparse habits change too, not the general prices alone.
 	Habits bool
+	// Memory is how much the surroundings of decided digits are remembered, in percent of what they are worth.
+	Memory int
 }
+
+// None says that nothing changes.
+func (s Strength) None() bool { return s.Percent == 0 && s.Memory == 0 }
 
 // Strengths are the parts of the change that are tried; the first that does best is kept. On the composers that
 // they were chosen on, all of the habits did harm as often as good.
-var Strengths = []Strength{{0, false}, {50, false}, {100, false}, {25, true}, {50, true}}
+var Strengths = []Strength{
+	{0, false, 0}, {50, false, 0}, {100, false, 0}, {25, true, 0}, {50, true, 0},
+	{0, false, 50}, {0, false, 100}, {50, true, 50}, {50, true, 100},
+}
 
 // folds is how many parts the decided digits are cut into to hold the change against them.
 const folds = 5
@@ -62,13 +70,13 @@ func Adapt(lines []DecidedLine, base *effort.Weights, profile hand.Profile, s fi
 	gained, lost := make([]int, len(Strengths)), make([]int, len(Strengths))
 	var worker engine.Worker
 	for k := 1; k < folds; k++ {
-		whole := fit.Adapt(examples(lines, profile, func(i, id int) bool { return fold[i][id] < k }), base, profile,
-			s, prune)
+		before := examples(lines, profile, func(i, id int) bool { return fold[i][id] < k })
+		whole, memory := fit.Adapt(before, base, profile, s, prune), memoryOf(before, base, profile)
 		var first []bool
 		for n, strength := range Strengths {
 			w := base
-			if strength.Percent > 0 {
-				w = base.Plus(Part(whole, strength))
+			if !strength.None() {
+				w = base.Plus(Part(whole, memory, strength))
 			}
 			agrees := agreeing(&worker, lines, fold, k, w, profile, s.Aims)
 			if n == 0 {
@@ -98,7 +106,7 @@ func Adapt(lines []DecidedLine, base *effort.Weights, profile hand.Profile, s fi
 	out.Changes = &effort.Weights{}
 	if best > 0 {
 		all := examples(lines, profile, func(int, int) bool { return true })
-		out.Changes = Part(fit.Adapt(all, base, profile, s, prune), out.Strength)
+		out.Changes = Part(fit.Adapt(all, base, profile, s, prune), memoryOf(all, base, profile), out.Strength)
 	}
 	return out
 }
@@ -176,8 +184,16 @@ func agreeing(
 	return out
 }
 
-// Part gives some part of changes.
-func Part(changes *effort.Weights, s Strength) *effort.Weights {
+// Part gives some part of changes, and of what is remembered.
+func Part(changes, memory *effort.Weights, s Strength) *effort.Weights {
+	out := part(changes, s)
+	if s.Memory == 0 {
+		return out
+	}
+	return out.Plus(part(memory, Strength{Percent: s.Memory, Habits: true}))
+}
+
+func part(changes *effort.Weights, s Strength) *effort.Weights {
 	out := &effort.Weights{Habit: make(map[effort.Context][]effort.Price, len(changes.Habit))}
 	percent := int32(s.Percent)
 	for t, v := range changes.Terms {

@@ -40,7 +40,7 @@ func TestTheWeightsMoveTowardsWhatWasDecided(t *testing.T) {
 	require.Equal(t, 12*12, o.Digits)
 	require.Equal(t, 12, o.Pieces)
 	require.Greater(t, o.After, o.Before)
-	require.Positive(t, o.Strength.Percent)
+	require.False(t, o.Strength.None())
 
 	agree := func(w *effort.Weights) (n int) {
 		var worker engine.Worker
@@ -56,6 +56,37 @@ func TestTheWeightsMoveTowardsWhatWasDecided(t *testing.T) {
 
 	again := habits.Adapt(figures(12, true), effort.Delivered(), hand.NinthHand, fit.AdaptSettings())
 	require.Equal(t, encoded(t, o), encoded(t, again), "the same decisions give the same bytes")
+}
+
+// What was decided is known again where the keys about it stand again, and nowhere else; half of it counts half.
+func TestWhatWasDecidedIsRemembered(t *testing.T) {
+	lines := figures(5, true)
+	whole := habits.Part(&effort.Weights{}, habits.MemoryOf(lines, effort.Delivered(), hand.NinthHand),
+		habits.Strength{Memory: 100})
+	require.NotEmpty(t, whole.Habit)
+	half := habits.Part(&effort.Weights{}, habits.MemoryOf(lines, effort.Delivered(), hand.NinthHand),
+		habits.Strength{Memory: 50})
+	for c, prices := range whole.Habit {
+		require.Contains(t, []string{"window3", "key-window2", "window2", "key-between"}, c.Name())
+		for i, p := range prices {
+			require.Negative(t, p.Cost, "%s: a decided finger is cheaper", c)
+			require.InDelta(t, p.Cost/2, half.Habit[c][i].Cost, 1, c.String())
+		}
+	}
+	require.Empty(t, habits.Part(whole, whole, habits.Strength{}).Habit, "none of it changes nothing")
+
+	// The house's 2 for the first key of a figure is remembered on the same keys, in a piece that was not decided.
+	l := figures(4, true)[3]
+	finger := func(w *effort.Weights) (right int) {
+		var worker engine.Worker
+		for _, n := range worker.Finger(l.Hand, hand.NinthHand, w, l.Notes, engine.Options{}).Notes {
+			if f := l.Decided[n.ID]; f != 0 && f == n.Finger {
+				right++
+			}
+		}
+		return right
+	}
+	require.Greater(t, finger(effort.Delivered().Plus(whole)), finger(effort.Delivered()))
 }
 
 func TestOpenSuggestionsMoveNothing(t *testing.T) {

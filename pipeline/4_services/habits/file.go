@@ -45,6 +45,7 @@ type fileForm struct {
 	Digits   int             `json:"digits"`
 	Strength int             `json:"strength_percent"`
 	Habits   bool            `json:"habits_too"`
+	Memory   int             `json:"memory_percent,omitempty"`
 	Foretold int             `json:"foretold"`
 	Before   int             `json:"agreed_before"`
 	After    int             `json:"agreed_after"`
@@ -63,7 +64,7 @@ func (f *File) Encode() ([]byte, error) {
 	}
 	form := fileForm{
 		fileVersion, note, f.Base, f.BaseName, f.Engine, f.When, f.Digits, f.Strength.Percent, f.Strength.Habits,
-		f.Foretold, f.Before, f.After, f.Sources, table.Bytes(),
+		f.Strength.Memory, f.Foretold, f.Before, f.After, f.Sources, table.Bytes(),
 	}
 	data, err := json.MarshalIndent(form, "", " ")
 	if err != nil {
@@ -90,7 +91,7 @@ func Decode(data []byte) (*File, error) {
 		return nil, fmt.Errorf("reading the edition's fitted weights: %w", err)
 	}
 	return &File{
-		f.Base, f.BaseName, f.Engine, f.When, f.Sources, f.Digits, Strength{f.Strength, f.Habits}, f.Before, f.After,
+		f.Base, f.BaseName, f.Engine, f.When, f.Sources, f.Digits, Strength{f.Strength, f.Habits, f.Memory}, f.Before, f.After,
 		f.Foretold, changes,
 	}, nil
 }
