@@ -23,13 +23,13 @@ import (
 )
 
 func panelCommand() *cobra.Command {
-	var shared, policy, out string
+	var shared, policy, out, draw string
 	var count, around int
 	c := &cobra.Command{
 		Use:   "panel",
 		Short: "draw disagreements with print for readers who are not told which fingering is which",
 		Long: `panel takes the fingered material through the program, with weights that have not seen the fold, draws some of the clean digits that
-differ from print (always the same ones, one from a passage), and writes each with the notes around it and two whole fingerings: the program's,
+differ from print (the same ones for the same --draw, one from a passage), and writes each with the notes around it and two whole fingerings: the program's,
 and print's digits with the program's fingers between them. Which is which stands in a file of its own, key.tsv.
 
 EXIT STATUS
@@ -46,7 +46,7 @@ EXIT STATUS
 			if err != nil {
 				return err
 			}
-			cases, err := panelCases(pieces, p, around)
+			cases, err := panelCases(pieces, p, around, draw)
 			if err != nil {
 				return err
 			}
@@ -57,6 +57,7 @@ EXIT STATUS
 	f.StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
 	f.StringVar(&policy, "policy", "default", "policy file or shipped style")
 	f.StringVar(&out, "out", "panel", "folder to write to")
+	f.StringVar(&draw, "draw", "", "any word: another word draws other places")
 	f.IntVar(&count, "count", 100, "how many to draw")
 	f.IntVar(&around, "around", 9, "how many strokes to show on each side")
 	return c
@@ -72,7 +73,7 @@ type panelCase struct {
 	print []int
 }
 
-func panelCases(programs []*opendata.Piece, policy *policies.Policy, around int) ([]panelCase, error) {
+func panelCases(programs []*opendata.Piece, policy *policies.Policy, around int, draw string) ([]panelCase, error) {
 	var all []panelCase
 	var mu sync.Mutex
 	err := training.EachFold(programs, 5, func(fold int, delivered *effort.Weights) error {
@@ -88,7 +89,7 @@ func panelCases(programs []*opendata.Piece, policy *policies.Policy, around int)
 			if err != nil {
 				return err
 			}
-			cases := casesOf(p, free, bound, around)
+			cases := casesOf(p, free, bound, around, draw)
 			mu.Lock()
 			all = append(all, cases...)
 			mu.Unlock()
@@ -98,7 +99,7 @@ func panelCases(programs []*opendata.Piece, policy *policies.Policy, around int)
 	return all, err
 }
 
-func casesOf(p *opendata.Piece, free, bound *pipeline.PieceRun, around int) (out []panelCase) {
+func casesOf(p *opendata.Piece, free, bound *pipeline.PieceRun, around int, draw string) (out []panelCase) {
 	fingersOf := func(w *pipeline.PieceRun) []int {
 		f := make([]int, len(w.Suggestion.Notes))
 		for n := range f {
@@ -118,7 +119,7 @@ func casesOf(p *opendata.Piece, free, bound *pipeline.PieceRun, around int) (out
 				}
 				place := fmt.Sprintf("%s note %d", p.Name, id)
 				out = append(out, panelCase{
-					rank: crc32.ChecksumIEEE([]byte(place)), place: place, ours: ours, print: print,
+					rank: crc32.ChecksumIEEE([]byte(draw + place)), place: place, ours: ours, print: print,
 					where: fmt.Sprintf("%s %s %d", p.Name, h, free.Score.Notes[id].Measure/4),
 					text:  func(first, second []int) string { return drawCase(p, free, h, line, e, id, around, first, second) },
 				})
