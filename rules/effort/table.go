@@ -18,7 +18,7 @@ type tableFile struct {
 	Provenance  string            `json:"provenance,omitempty"`
 	Attribution []string          `json:"attribution,omitempty"`
 	Terms       map[string]int32  `json:"terms"`
-	Confidence  Calibration       `json:"confidence,omitempty"`
+	Confidence  Calibrations      `json:"confidence,omitzero"`
 	Habit       map[string]string `json:"habit,omitempty"`
 }
 
@@ -31,8 +31,9 @@ func Read(r io.Reader) (*Weights, error) {
 		return nil, fmt.Errorf("reading a table of weights: %w", err)
 	}
 	w := &Weights{Name: f.Name, Provenance: f.Provenance, Attribution: f.Attribution, Confidence: f.Confidence}
-	if n := len(f.Confidence); n != 0 && n != CalibrationSize {
-		return nil, fmt.Errorf("reading a table of weights: confidence has %d entries, not %d", n, CalibrationSize)
+	if !f.Confidence.wellFormed() {
+		return nil, fmt.Errorf("reading a table of weights: confidence has %d and %d entries, not %d",
+			len(f.Confidence.Outer), len(f.Confidence.Inner), CalibrationSize)
 	}
 	known := map[string]Term{}
 	for t := range Terms {

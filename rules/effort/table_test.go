@@ -33,6 +33,7 @@ func TestFaultyTablesAreRefused(t *testing.T) {
 		`{"terms":{},"habit":{"key:1,1":"7:1"}}`:                                 `no combination "7"`,
 		`{"terms":{},"habit":{"key:1,1":"1:x"}}`:                                 `the cost "x"`,
 		`{"terms":{},"habit":{"key:1,` + strings.Repeat("1,", 20) + `1":"1:1"}}`: "numbers, not 2",
+		`{"confidence":{"outer":[1],"inner":[]}}`:                                "confidence has 1 and 0 entries, not 21",
 		`{"colour":1}`: "colour",
 	} {
 		_, err := Read(strings.NewReader(text))

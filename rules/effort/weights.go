@@ -13,7 +13,7 @@ type Weights struct {
 	Habit map[Context][]Price
 	// Confidence turns what the passes hold for likely under this table into how often editors print it; empty: as it
 	// is.
-	Confidence Calibration
+	Confidence Calibrations
 }
 
 // Price is what one combination of fingers costs in a context.

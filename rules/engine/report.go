@@ -63,7 +63,7 @@ func (r *report) struck(n *Fingered, s int, f fingering.Finger) {
 		}
 		n.Confidence = n.Shares[f-1]
 		if !n.Constrained {
-			n.Confidence = r.confidence.Of(n.Confidence)
+			n.Confidence = r.confidence.Of(f, n.Confidence)
 		}
 	}
 	n.Contradiction = n.Contradiction || strike.Contradiction

@@ -23,7 +23,7 @@ type answer struct {
 	lattice    *lattice.Lattice
 	path       []int // delivered grip of each event
 	open       open
-	confidence effort.Calibration
+	confidence *effort.Calibrations
 }
 
 // grip is the delivered grip of an event.
@@ -49,7 +49,7 @@ func (w *Worker) Finger(
 	if len(line.Events) == 0 { // there are no notes
 		return out
 	}
-	a := answer{lattice: l, confidence: weights.Confidence}
+	a := answer{lattice: l, confidence: &weights.Confidence}
 	priced := w.search.Price(l, model)
 	a.open = w.withoutMemory(&priced, model, options)
 	forward := priced.Forward()

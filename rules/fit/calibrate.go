@@ -6,12 +6,27 @@ import (
 	"slices"
 
 	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
 )
 
 // Foretold is a finger that was foretold: how likely, in ten-thousandths, and whether an editor printed it.
 type Foretold struct {
+	Finger     fingering.Finger
 	Likelihood int
 	Printed    bool
+}
+
+// CalibrateFingers fits a calibration for the thumb and the fifth finger, and one for those between.
+func CalibrateFingers(foretold []Foretold) (c effort.Calibrations) {
+	var outer, inner []Foretold
+	for _, f := range foretold {
+		if f.Finger == 1 || f.Finger == fingering.Fingers {
+			outer = append(outer, f)
+		} else {
+			inner = append(inner, f)
+		}
+	}
+	return effort.Calibrations{Outer: Calibrate(outer), Inner: Calibrate(inner)}
 }
 
 // calibrationGroup is the least number of foretold fingers that one step of a calibration rests on.

@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fingerproof/rules/effort"
+	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
 
@@ -16,7 +17,7 @@ func TestCalibrationTellsWhatWasPrinted(t *testing.T) {
 	for i := range 40_000 {
 		likelihood := i % 10_000
 		// Printed four times in five of what is foretold: the remainders of a multiple spread evenly.
-		foretold = append(foretold, Foretold{likelihood, i*7919%10_000 < likelihood*4/5})
+		foretold = append(foretold, Foretold{1, likelihood, i*7919%10_000 < likelihood*4/5})
 	}
 	c := Calibrate(foretold)
 	require.Len(t, c, effort.CalibrationSize)
@@ -31,7 +32,7 @@ func TestACalibrationNeverFalls(t *testing.T) {
 		seed := rapid.Uint64().Draw(t, "seed")
 		for range 4000 {
 			seed = seed*6364136223846793005 + 1442695040888963407
-			foretold = append(foretold, Foretold{int(seed >> 33 % 10_001), seed>>20%3 > 0})
+			foretold = append(foretold, Foretold{3, int(seed >> 33 % 10_001), seed>>20%3 > 0})
 		}
 		c := Calibrate(foretold)
 		for likelihood := 1; likelihood <= 10_000; likelihood++ {
@@ -42,6 +43,26 @@ func TestACalibrationNeverFalls(t *testing.T) {
 	})
 	require.Nil(t, Calibrate(make([]Foretold, 100)), "too few")
 	require.Equal(t, 4321, effort.Calibration(nil).Of(4321), "none changes nothing")
+}
+
+// The outer fingers and the inner ones are calibrated each for themselves.
+func TestCalibrationByFinger(t *testing.T) {
+	var foretold []Foretold
+	for i := range 40_000 {
+		likelihood := i % 10_000
+		foretold = append(foretold,
+			Foretold{fingering.Finger(1 + 4*(i%2)), likelihood, true},
+			Foretold{fingering.Finger(2 + i%3), likelihood, i*7919%10_000 < likelihood/2})
+	}
+	c := CalibrateFingers(foretold)
+	for f := fingering.Finger(1); f <= fingering.Fingers; f++ {
+		want := 4000
+		if f == 1 || f == 5 {
+			want = 10_000
+		}
+		require.InDelta(t, want, c.Of(f, 8000), 250, "%d", f)
+	}
+	require.Equal(t, 4321, new(effort.Calibrations).Of(3, 4321), "none changes nothing")
 }
 
 // Equal sums are equal trainings: every setting and label counts.

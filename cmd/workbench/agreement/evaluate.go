@@ -189,7 +189,7 @@ func evaluate(out io.Writer, scores []*opendata.Piece, policy *policies.Policy, 
 				others = append(others, folds[o].foretold...)
 			}
 		}
-		m.calibrated(fit.Calibrate(others))
+		m.calibrated(fit.CalibrateFingers(others))
 		fmt.Fprintf(out, "fold %d: program %s, engine alone %s\n", fold, figures.Share(m.counts["all"][0]), figures.Share(m.counts["all"][1]))
 		all.join(m)
 	}
@@ -204,9 +204,9 @@ func evaluate(out io.Writer, scores []*opendata.Piece, policy *policies.Policy, 
 }
 
 // calibrated counts confidence, calibrated, and what an editor has to judge by it.
-func (m *measured) calibrated(c effort.Calibration) {
+func (m *measured) calibrated(c effort.Calibrations) {
 	for _, f := range m.foretold {
-		share := c.Of(f.Likelihood)
+		share := c.Of(f.Finger, f.Likelihood)
 		m.program.add(share/1000, f.Printed)
 		if int(state.PercentOf(int64(share), 10000)) >= review.Firm {
 			m.firm[1]++
@@ -218,7 +218,7 @@ func (m *measured) calibrated(c effort.Calibration) {
 	for _, r := range m.results {
 		for i := range r.told.Notes {
 			if n := &r.told.Notes[i]; n.Confidence != nil {
-				*n.Confidence = state.PercentOf(int64(c.Of(r.raw[i])), 10000)
+				*n.Confidence = state.PercentOf(int64(c.Of(fingering.Finger(n.Finger), r.raw[i])), 10000)
 			}
 		}
 		for _, p := range review.Passages(r.told, r.playing, r.returns) {
@@ -265,7 +265,7 @@ func (m *measured) throughProgram(s *opendata.Piece, policy *policies.Policy, we
 		m.counts.add(classesOf(s, r), 0, right)
 		m.counts.add(classesOf(s, r), 2, right || a.Other == r.Finger)
 		if a.Confidence >= 0 {
-			m.foretold = append(m.foretold, fit.Foretold{Likelihood: a.Confidence, Printed: right})
+			m.foretold = append(m.foretold, fit.Foretold{Finger: a.Finger, Likelihood: a.Confidence, Printed: right})
 		}
 	}
 	for hide := 0; fifths && hide < 5; hide++ {

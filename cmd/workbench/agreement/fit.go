@@ -98,7 +98,7 @@ func (m *fitting) table(pieces []*opendata.Piece, name string, s fit.Settings) (
 
 // calibrationFor fits the calibration of the confidence on what the program foretells of each fold with weights that
 // have not seen it; the fold left out takes no part.
-func calibrationFor(pieces []*opendata.Piece, without int) (effort.Calibration, error) {
+func calibrationFor(pieces []*opendata.Piece, without int) (effort.Calibrations, error) {
 	var folds [5]measured
 	err := training.EachFold(pieces, 5, func(fold int, delivered *effort.Weights) error {
 		m := &folds[fold]
@@ -116,7 +116,7 @@ func calibrationFor(pieces []*opendata.Piece, without int) (effort.Calibration, 
 	for f := range folds {
 		all = append(all, folds[f].foretold...)
 	}
-	return fit.Calibrate(all), err
+	return fit.CalibrateFingers(all), err
 }
 
 // attribution lists licences with the composers whose scores are under them, as the index of the material gives them.
