@@ -140,4 +140,4 @@ func stageNamed(name string) int {
 }
 
 // EngineVersion rises when equal inputs may give another fingering.
-const EngineVersion = "0.5"
+const EngineVersion = "0.6"

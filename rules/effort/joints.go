@@ -1,6 +1,9 @@
 package effort
 
-import "fingerproof/rules/hand"
+import (
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
 
 // What the decode gains by joints of single keys, in thousandths of a sure finger. The likeliest finger of each place
 // leaves out what is seldom: where print passes the third finger over the fourth at one place of three, the likeliest
@@ -27,10 +30,12 @@ const (
 	backAgain       = 165  // another finger on the same key after one other
 )
 
-// Times between strokes of one key, in microseconds, from which it is struck again steadily, and slowly.
+// Times between strokes of one key, in microseconds, from which it is struck again steadily, and slowly; and below which
+// it is trilled with another one: a trill and a turn stay on their fingers.
 const (
 	steadyAgain = 200_000
 	slowAgain   = 450_000
+	fastBack    = 200_000
 )
 
 // length ranks fingers by how far they reach forward: the third is the longest, the thumb the shortest.
@@ -52,6 +57,7 @@ func (m *Model) PairGains(e int, out []int32) bool {
 		parted: m.line.Strikes[from.Keys[i].Strike].End.Compare(to.Onset) < 0,
 	}
 	leaps := m.leaps(e)
+	before, now := m.remembers(from.Keys[i].Strike), m.remembers(to.Keys[j].Strike)
 	var gain [25]int32
 	some := false
 	for f := 1; f <= 5; f++ {
@@ -60,6 +66,9 @@ func (m *Model) PairGains(e int, out []int32) bool {
 				continue
 			}
 			v := t.gain(f, g) * int32(m.pricer.habitPercent) / 100
+			if v > 0 && !(before.takes(f) && now.takes(g)) {
+				continue
+			}
 			gain[(f-1)*5+g-1] = v
 			some = some || v != 0
 		}
@@ -77,6 +86,20 @@ func (m *Model) PairGains(e int, out []int32) bool {
 	}
 	return true
 }
+
+// remembered is the finger that took a strike where its passage stood before, 0 for none. There only its joints gain:
+// a joint that is seldom is no reason to finger a passage otherwise the second time.
+type remembered fingering.Finger
+
+func (m *Model) remembers(strike int) remembered {
+	s := &m.line.Strikes[strike]
+	if s.Worth <= 0 || m.returns == nil {
+		return 0
+	}
+	return remembered(s.Remembered)
+}
+
+func (r remembered) takes(f int) bool { return r == 0 || int(r) == f }
 
 // joined is how two single keys follow each other.
 type joined struct {
@@ -173,16 +196,21 @@ func (m *Model) RowGains(e int, out []int32) bool {
 	}
 	i, j, k := m.high[e-2], m.high[e-1], m.high[e]
 	events := m.line.Events
-	a, b, c := events[e-2].Keys[i].Key, events[e-1].Keys[j].Key, events[e].Keys[k].Key
+	a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
 	gain := int32(backAgain * m.pricer.habitPercent / 100)
-	if a != c || a == b || gain == 0 {
+	if a.Key != c.Key || a.Key == b.Key || gain == 0 || m.line.Strikes[b.Strike].Turn {
 		return false
 	}
+	if t := events[e].Micros - events[e-2].Micros; t > 0 && t < fastBack {
+		return false
+	}
+	before, now := m.remembers(a.Strike), m.remembers(c.Strike)
 	at, here := 0, m.grips.Grips(e)
 	for _, first := range m.grips.Grips(e - 2) {
 		for range m.grips.Grips(e - 1) {
 			for _, last := range here {
-				if first.Fingers[i] != last.Fingers[k] {
+				f, g := int(first.Fingers[i]), int(last.Fingers[k])
+				if f != g && before.takes(f) && now.takes(g) {
 					out[at] += gain
 				}
 				at++

@@ -66,6 +66,8 @@ var jointPairs = []struct {
 	{"steadyAgain", "c5 c5", 199_999, "23", "22", "fast, the tempo tells (tempo.go)", 0},
 	{"againSlowly slowAgain", "c5 c5", 450_000, "23", "22", "", againSlowly},
 	{"backAgain", "c5 e5 c5", 0, "132", "131", "", backAgain},
+	{"fastBack", "c5 e5 c5", 99_999, "132", "131", "a trill stays on its fingers", 0},
+	{"fastBack", "c5 e5 c5", 100_000, "132", "131", "", backAgain},
 	{"backAgain", "c5 e5 d5", 0, "132", "131", "another key is no return", -leftOutOnStep},
 }
 

@@ -49,9 +49,9 @@ var linkPairs = []struct {
 	{"beyond limit", "c5 g5", "23", "15", 440, "+++", "94 mm where 2-3 spans 72"},
 	{"thumb on black by white", "f#5 g5", "12", "23", 1000, "+++", "the thumb on a black key beside a white one"},
 	{"fifth on black by white", "a5 a#5", "45", "34", 1000, "+++", ""},
-	{"hand moved", "c5 c6", "12", "15", 1400, "++-", "the second finger lies 33 mm from the thumb, the fifth 103"},
+	{"hand moved", "c5 c6", "12", "15", 1400, "+++", "the second finger lies 33 mm from the thumb, the fifth 103"},
 	{"hand moved, near", "c5 c6", "12", "15", 770, "+++", "the same, counted up to 100 mm"},
-	{"fingers in order", "c5 d5", "12", "21", 1000, "-+-", ""},
+	{"fingers in order", "c5 d5", "12", "21", 1000, "++-", ""},
 	{"fingers crossed", "c5 d5", "21", "12", 1000, "-++", ""},
 }
 
@@ -78,7 +78,7 @@ var rowPairs = []struct {
 	},
 	{"crossed over two", "c5 d5 e5", "312", "123", 1000, "++", ""},
 	{"same finger three times", "c5 d5 e5", "222", "232", 1000, "--", ""},
-	{"fingers go with the keys", "c5 d5 e5", "123", "212", 1000, "--", ""},
+	{"fingers go with the keys", "c5 d5 e5", "123", "212", 1000, "-+", ""},
 }
 
 // Terms inside a chord.
@@ -110,8 +110,8 @@ var fingerPairs = []struct {
 	{"single key", "c5", false, false, "++-++"}, {"chord", "c5+e5", false, false, "---++"},
 	{"left hand", "c3", true, false, "--++-"},
 	{"keys ahead above", "c5 c6", false, false, "--+++"}, {"keys ahead below", "c6 c5", false, false, "+++--"},
-	{"keys behind above", "c6 c5", false, true, "---++"}, {"keys behind below", "c5 c6", false, true, "+-+--"},
-	{"black key", "c#5", false, false, "+++++"}, {"black key in a chord", "c#5+e5", false, false, "+---+"},
+	{"keys behind above", "c6 c5", false, true, "---++"}, {"keys behind below", "c5 c6", false, true, "+++--"},
+	{"black key", "c#5", false, false, "+-+++"}, {"black key in a chord", "c#5+e5", false, false, "+--++"},
 }
 
 // Terms that stand once for each pair of fingers: of the pair against the same fingers the other way round.
@@ -122,7 +122,7 @@ var fingerPairPairs = []struct {
 	rest    [10]int // thousandths of the unit by pair; nil for one unit each
 	shipped string
 }{
-	{"in order", "c5 d5", false, [10]int{}, "-+++--+-++"}, {"crossed", "c5 d5", true, [10]int{}, "++++++++++"},
+	{"in order", "c5 d5", false, [10]int{}, "-+++--+-+-"}, {"crossed", "c5 d5", true, [10]int{}, "++++++++++"},
 	// 23.5 mm for each finger further on lie easily; c to c sharp is 9.4.
 	{"cramped", "c5 c#5", false, [10]int{282, 752, 1222, 1692, 282, 752, 1222, 282, 752, 282}, "++++++++++"},
 	// An octave of 164.5 mm, less 2 mm, 23.5 for each finger further on, and as much again for the thumb.
