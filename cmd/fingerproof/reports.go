@@ -24,6 +24,9 @@ func parseRequests(values, formats []string, example string) ([]request, error) 
 			return nil, fmt.Errorf("--report cannot be %q\nhint: FORMAT=PATH with a format of %s, as in %s",
 				v, strings.Join(formats, ", "), example)
 		}
+		if path == "/dev/stdout" {
+			path = "-" // by its name it would be opened once more, and what else is printed written over
+		}
 		r := request{format, path}
 		for _, other := range out {
 			if other.clashes(r) {

@@ -3,6 +3,7 @@
 package files_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"syscall"
@@ -34,4 +35,21 @@ func TestAPipeIsNotWaitedFor(t *testing.T) {
 	}()
 	_, err = files.ReadNamed(path, 6)
 	require.ErrorContains(t, err, "more than the 6 allowed", "a pipe without end is not read to its end")
+}
+
+// An open pipe has a name by its number, /dev/fd/N, that leads to nothing a path could name.
+func TestAnOpenPipeIsWrittenByItsNumber(t *testing.T) {
+	r, w, err := os.Pipe()
+	require.NoError(t, err)
+	defer r.Close()
+	defer w.Close()
+	name := fmt.Sprintf("/dev/fd/%d", w.Fd())
+	if _, err := os.Stat(name); err != nil {
+		t.Skip("open files have no names here")
+	}
+	require.NoError(t, files.Write(name, []byte("through")))
+	got := make([]byte, 7)
+	_, err = r.Read(got)
+	require.NoError(t, err)
+	require.Equal(t, "through", string(got))
 }

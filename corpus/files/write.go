@@ -61,9 +61,10 @@ func target(path string) (string, error) {
 				return "", err
 			}
 			to = filepath.Join(dir, to)
-		} else if _, err := os.Lstat(to); err != nil {
+		}
+		if _, err := os.Lstat(to); err != nil {
 			if _, err := os.Stat(path); err == nil {
-				return path, nil // an open file by its number, whose name is no path
+				return path, nil // an open file by its number: what the link says is no path
 			}
 		}
 		path = to
