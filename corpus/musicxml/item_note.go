@@ -19,6 +19,10 @@ func (p *partReader) noteItems(e *element, n *score.Note, index int) {
 			if words := noteheadWords(c); words != "" {
 				p.put(base, score.ItemNotehead, words, nil)
 			}
+		case "type":
+			if size := c.attribute("size"); size == "cue" || size == "grace-cue" && n.Grace == 0 {
+				p.put(base, score.ItemNotehead, "small", nil)
+			}
 		case "notehead-text":
 			p.put(base, score.ItemNotehead, "letters "+content(c), nil)
 		case "lyric":
@@ -167,7 +171,9 @@ func (p *partReader) notationItems(base score.Item, e *element) {
 		case "dynamics":
 			p.put(base, score.ItemDynamics, dynamicsWords(c), c)
 		case "fermata":
-			p.put(base, score.ItemFermata, fermataWords(c), nil)
+			at := base
+			at.Side = map[string]score.Placement{"upright": score.Above, "inverted": score.Below}[c.attribute("type")]
+			p.put(at, score.ItemFermata, fermataWords(c), nil)
 		case "arpeggiate":
 			words := "rolled"
 			if c.attribute("direction") == "down" {

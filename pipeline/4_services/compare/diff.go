@@ -74,7 +74,9 @@ type Piece struct {
 	Causes   []Cause  `json:"causes,omitempty"`  // changes that run through
 	Problem  string   `json:"problem,omitempty"` // why the piece could not be compared
 	OldTitle string   `json:"title,omitempty"`
-	NotSaid  []string `json:"not_said,omitempty"` // what is not compared, since a file does not give it
+	// ByClass counts the lines of each class, one for each cause.
+	ByClass map[Class]int `json:"counts,omitempty"`
+	NotSaid []string      `json:"not_said,omitempty"` // what is not compared, since a file does not give it
 }
 
 // Diff is the differences of two collections.
@@ -176,6 +178,7 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 		ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title,
 		NotSaid: c.notSaid, Causes: causes,
 	}
+	p.ByClass = p.countClasses(classes)
 	for _, v := range []*view{c.a, c.b} {
 		for i := range v.score.Notes {
 			if v.in[i] && v.score.Notes[i].Struck() {
@@ -184,6 +187,18 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 		}
 	}
 	return p
+}
+
+// countClasses counts the lines of each class that was compared.
+func (p *Piece) countClasses(classes []Class) map[Class]int {
+	out := map[Class]int{}
+	for _, c := range classes {
+		out[c] = 0
+	}
+	for _, l := range p.Lines() {
+		out[l.Kind().Class()]++
+	}
+	return out
 }
 
 // ofNotes compares the notes of the aligned parts with all that hangs on them.

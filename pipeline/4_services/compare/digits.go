@@ -89,7 +89,7 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 		func(p, q digit) { c.kept(b, p); c.looks(a, b, p, q) })
 	match(func(p, q digit) bool { return p.role == q.role && p.text == q.text },
 		func(p, q digit) { c.kept(b, p); c.looks(a, b, p, q) })
-	var substituted, offeredOther, roleChanged bool
+	var substituted, offeredOther, roleChanged, changed bool
 	note := func(r role) {
 		substituted = substituted || r == changedTo
 		offeredOther = offeredOther || r == offered
@@ -100,6 +100,7 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 		func(p, q digit) {
 			if p.role == mainDigit {
 				c.at(DigitChanged, a, b, p.text, q.text)
+				changed = true
 			}
 			note(p.role)
 			c.looks(a, b, p, q)
@@ -118,6 +119,14 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 				come = append(come, loose{note: b, text: d.text})
 			}
 			note(d.role)
+		}
+	}
+	if len(gone)+len(come) == 0 && !roleChanged && !substituted && !offeredOther && len(x) == len(y) && !changed {
+		for i := range x {
+			if x[i].text != y[i].text { // the same digits in another order
+				c.at(DigitChanged, a, b, x.String(), y.String())
+				break
+			}
 		}
 	}
 	if roleChanged {

@@ -100,7 +100,7 @@ var treatments = []treatment{
 		"page-height page-width page-margins left-margin right-margin top-margin bottom-margin system-layout " +
 		"system-margins system-distance top-system-distance system-dividers left-divider right-divider staff-layout " +
 		"staff-distance measure-layout measure-distance staff-size"},
-	{omitted: "fonts and thickness of lines", elements: "appearance line-width note-size distance glyph other-appearance " +
+	{omitted: "fonts, colours and thickness of lines", elements: "appearance line-width note-size distance glyph other-appearance " +
 		"music-font word-font lyric-font lyric-language"},
 	{omitted: "what the file says of itself", elements: "encoding encoder software encoding-date encoding-description supports " +
 		"source relation miscellaneous miscellaneous-field opus credit-type link bookmark part-link instrument-link " +
@@ -111,7 +111,8 @@ var treatments = []treatment{
 
 // omittedAttributes is what stands in attributes and is not compared.
 var omittedAttributes = []string{
-	"side and shape of slurs and ties", "height of rests", "exact positions",
+	"side and shape of slurs and ties", "side of signs at notes", "brackets of tuplets", "whether a roll runs through both staves",
+	"height of rests", "exact positions",
 }
 
 // ElementKind says under which kind an element of MusicXML is compared;

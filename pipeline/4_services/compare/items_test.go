@@ -72,6 +72,8 @@ func TestWhatStandsOnThePageIsCompared(t *testing.T) {
 		"fermata":                       {plain, at(`<fermata/>`), []string{"fermata:  → fermata"}},
 		"fermata on both of a chord":    {n("G4", 2, `<fermata/>`) + chord(n("E4", 2)) + tail, n("G4", 2, `<fermata/>`) + chord(n("E4", 2, `<fermata/>`)) + tail, []string{}},
 		"fermata at the barline":        {plain, plain + barlineAt("right", `<fermata/>`), []string{"fermata:  → fermata"}},
+		"fermata on its head":           {at(`<fermata type="upright"/>`), at(`<fermata type="inverted"/>`), []string{}},
+		"small note by its type":        {typed("G4", 2, "quarter") + tail, inside(typed("G4", 2, "quarter")+tail, `<type>`, `<type size="cue">`), []string{"notehead:  → small"}},
 		"syllable":                      {inside(plain, `</note>`, `<lyric number="1"><syllabic>begin</syllabic><text>Freu</text></lyric></note>`), inside(plain, `</note>`, `<lyric number="1"><text>Freud</text></lyric></note>`), []string{"lyric: Freu- → Freud"}},
 		"second verse":                  {inside(plain, `</note>`, `<lyric number="2"><text>la</text></lyric></note>`), plain, []string{"lyric: verse 2: la → "}},
 		"accidental":                    {turned(`>sharp`), plain, []string{"accidental: sharp → "}},

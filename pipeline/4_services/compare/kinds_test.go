@@ -80,6 +80,7 @@ func TestSignsAndLooksAreNamed(t *testing.T) {
 		"digit moved to the other hand": {n("G4", 2, fingers(f("3"))) + tail + low, n("G4", 2) + tail + lowFingered, []string{"digit-moved: 3 at G4, beat 1 → 3 at C3, beat 1"}},
 		"digit at a rest":               {plain, `<note><rest/><duration>2</duration><voice>1</voice><staff>1</staff><notations>` + fingers(f("2")) + `</notations></note>` + tail, []string{"note-missing: G4, 1 quarter → ", "digit-added:  → 2"}},
 		"digit moved onto a rest":       {n("G4", 2, fingers(f("2"))) + restOfTwo + n("B4", 2) + n("C5", 2), n("G4", 2) + inside(restOfTwo, `</note>`, `<notations>`+fingers(f("2"))+`</notations></note>`) + n("B4", 2) + n("C5", 2), []string{"digit-moved: 2 at G4, beat 1 → 2 at a rest, beat 2"}},
+		"digits in another order":       {marked(fingers(f("3"), f("1"))), marked(fingers(f("1"), f("3"))), []string{"digit-changed: 3 1 → 1 3"}},
 		"digit doubled":                 {marked(fingers(f("3"))), marked(fingers(f("3"), f("3"))), []string{"digit-added:  → 3"}},
 		"digit at a tied note":          {n("G4", 2, `<tied type="start"/>`) + n("G4", 2, `<tied type="stop"/>`) + n("B4", 2) + n("C5", 2), n("G4", 2, `<tied type="start"/>`) + n("G4", 2, `<tied type="stop"/>`, fingers(f("3"))) + n("B4", 2) + n("C5", 2), []string{"digit-added:  → 3"}},
 		"digit that is not printed":     {marked(fingers(f("3"))), strings.Replace(marked(fingers(f("3"))), `<notations>`, `<notations print-object="no">`, 1), []string{"digit-missing: 3 → "}},
