@@ -62,7 +62,7 @@ func (p *Inspection) Accidentals(f func(n int, state AccidentalState)) {
 		}
 		for _, n := range together {
 			note := &s.Notes[n]
-			k := line{note.Part, note.Staff, note.Pitch.Step, note.Pitch.Octave}
+			k := line{note.Part, note.Staff, note.Pitch.Step, note.Pitch.Octave - p.octaveLine(n)}
 			state := AccidentalState{Printed: printed[n]}
 			var set bool
 			if state.InForce, set = inForce[k]; !set {
@@ -89,7 +89,7 @@ func (p *Inspection) Accidentals(f func(n int, state AccidentalState)) {
 			if note.TiedFrom >= 0 && printed[n] == "" {
 				continue // the tie carries its accidental for its own note alone
 			}
-			inForce[line{note.Part, note.Staff, note.Pitch.Step, note.Pitch.Octave}] = int(note.Pitch.Alter)
+			inForce[line{note.Part, note.Staff, note.Pitch.Step, note.Pitch.Octave - p.octaveLine(n)}] = int(note.Pitch.Alter)
 		}
 		at = end
 	}
@@ -116,6 +116,24 @@ func OfKey(step byte, fifths int) int {
 		return 1 + (fifths-i-1)/7
 	case fifths < 0 && 6-i < -fifths:
 		return -1 - (-fifths-(6-i)-1)/7
+	}
+	return 0
+}
+
+// octaveLine is by how many octaves a note sounds above where it stands on the staff.
+func (p *Inspection) octaveLine(n int) int8 {
+	note, at := &p.Score.Notes[n], p.Score.At(n)
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind != score.ItemOctaveLine || i.End == nil || i.Part != note.Part || i.Staff != note.Staff {
+			continue
+		}
+		from := p.Score.Measures[i.Measure].Start.Add(i.Onset)
+		to := p.Score.Measures[i.End.Measure].Start.Add(i.End.Onset)
+		if at.Less(from) || !at.Less(to) {
+			continue
+		}
+		return map[string]int8{"8va": 1, "8vb": -1, "15ma": 2, "15mb": -2, "22ma": 3, "22mb": -3}[i.Reading]
 	}
 	return 0
 }
