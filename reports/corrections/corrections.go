@@ -150,10 +150,21 @@ func (s *Sheet) extent(first *compare.Correction) string {
 // remarks are the sentences below a sheet's title.
 func (s *Sheet) remarks() []string {
 	var out []string
-	count, all, before := map[compare.Action]int{}, 0, 0
+	type told struct {
+		cause *compare.Cause
+		state compare.State
+	}
+	count, all, places, before, once := map[compare.Action]int{}, 0, 0, 0, map[told]bool{}
 	for i := range s.Corrections {
 		switch c := &s.Corrections[i]; c.State {
 		case compare.Broken, compare.Missed, compare.ToDo:
+			places++
+			if line := (told{c.Cause, c.State}); c.Cause != nil && c.Comment == "" {
+				if once[line] {
+					continue // what runs through is one correction
+				}
+				once[line] = true
+			}
 			count[c.Do]++
 			all++
 		case compare.Done:
@@ -169,7 +180,11 @@ func (s *Sheet) remarks() []string {
 				parts = append(parts, fmt.Sprintf("%d to %s", count[do], do))
 			}
 		}
-		out = append(out, wording.Count(all, "correction")+": "+wording.List(parts)+".",
+		sum := wording.Count(all, "correction")
+		if places > all {
+			sum += " at " + wording.Count(places, "place")
+		}
+		out = append(out, sum+": "+wording.List(parts)+".",
 			"Read F4 → F#4: the proof has F4, set F#4.")
 	}
 	if before > 0 {
