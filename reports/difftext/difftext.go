@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/4_services/compare"
 )
 
@@ -31,6 +32,16 @@ func Write(out io.Writer, d *compare.Diff) error {
 		notSaid(&b, p)
 		for _, line := range p.Lines() {
 			fmt.Fprintf(&b, "  %s: %s%s\n", line.Place(), what(line), values(line))
+			if also := p.Examples(line, 2); len(also) > 0 {
+				var places []string
+				for _, at := range also {
+					places = append(places, at.Words(true))
+				}
+				if left := len(line.Cause.Changes) - 1 - len(also); left > 0 {
+					places = append(places, wording.Count(left, "more place"))
+				}
+				fmt.Fprintf(&b, "    also %s\n", strings.Join(places, "; "))
+			}
 		}
 	}
 	fmt.Fprintf(&b, "%d of %d pieces are the same\nnot compared: %s\n", same, len(d.Pieces), strings.Join(d.NotCompared(), "; "))

@@ -59,6 +59,19 @@ func (p *Piece) CauseOf() []*Cause {
 	return out
 }
 
+// Examples gives up to so many further places of a line, none where it is a change alone.
+func (p *Piece) Examples(l Line, most int) (out []*Place) {
+	if l.Cause == nil {
+		return nil
+	}
+	for _, k := range l.Cause.Changes[1:] {
+		if len(out) < most {
+			out = append(out, p.Changes[k].At())
+		}
+	}
+	return out
+}
+
 // Leaders gives, for each change of a piece, the one in whose line it is told: itself, or the first of its cause.
 func (p *Piece) Leaders() []int {
 	out := make([]int, len(p.Changes))
@@ -129,8 +142,9 @@ func (l Line) Place() string {
 	return l.Cause.Extent + ", the first at " + l.Change.At().Words(true)
 }
 
-// leastOfCause is how many changes make one that runs through.
-const leastOfCause = 4
+// leastOfCause is how many changes make one that runs through; things that came
+// or went in a row, each with a reading of its own, are told one by one up to leastInRow.
+const leastOfCause, leastInRow = 4, 12
 
 // common is what changes of one cause share; staff is 0 where they stand on any.
 type common struct {
@@ -318,7 +332,7 @@ func (c *comparison) runs(key common, list []int, rowsToo bool) []Cause {
 		for j+1 < len(sorted) && inside(where, sorted[i].at, sorted[j+1].at) <= j+2-i {
 			j++
 		}
-		if j+1-i >= leastOfCause {
+		if n := j + 1 - i; n >= leastInRow || n >= leastOfCause && !key.lost && !key.added {
 			out = append(out, c.cause(v, key, sorted[i:j+1], false))
 		}
 		i = j + 1

@@ -67,6 +67,22 @@ func TestOneCauseIsOneLine(t *testing.T) {
 	}, linesOf(p))
 }
 
+// Notes that went in a row have readings of their own: few of them are told one by one.
+func TestFewThatWentAreToldOneByOne(t *testing.T) {
+	full := n("C4", 1) + n("D4", 1) + n("E4", 1) + n("F4", 1) + n("G4", 1) + n("A4", 1) + n("B4", 1) + n("C5", 1)
+	chords := ""
+	for _, pitch := range []string{"C4", "D4", "E4", "F4", "G4", "A4", "B4", "C5"} {
+		chords += n(pitch, 1) + chord(n("G3", 1))
+	}
+	some := chords[:strings.Index(chords, n("G4", 1))] + n("G4", 1) + n("A4", 1) + n("B4", 1) + n("C5", 1)
+	p := compare.Scores("x", bare(read(t, chords, full, full)), bare(read(t, some, full, full)))
+	require.Len(t, p.Changes, 4)
+	require.Empty(t, p.Causes)
+	p = compare.Scores("x", bare(read(t, chords, chords, full)), bare(read(t, full, full, full)))
+	require.Len(t, p.Changes, 16)
+	require.Empty(t, p.Causes, "between them stand notes that stayed")
+}
+
 // An octave line that is gone, and the notes written where they were: one line.
 func TestAnOctaveLineGoesWithItsNotes(t *testing.T) {
 	high, low := n("C6", 2)+n("D6", 2)+n("E6", 2)+n("F6", 2), n("C5", 2)+n("D5", 2)+n("E5", 2)+n("F5", 2)
