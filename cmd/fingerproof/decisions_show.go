@@ -66,6 +66,14 @@ func showDecisions(out io.Writer, w *pipeline.PieceRun) {
 			fmt.Fprintf(out, "    %s%s, %s\n", w.Score.Notes[n].Pitch, digits, w.Score.Place(n))
 		}
 	}
+	for i := range w.Result.Contradictions {
+		c := &w.Result.Contradictions[i]
+		again := ""
+		if c.Open {
+			again = "; its digits are asked again"
+		}
+		fmt.Fprintf(out, "m. %s, %s: %s%s\n", c.Measure, c.Hand.Words(), c.Words(), again)
+	}
 	if len(ordered) == 0 {
 		fmt.Fprintf(out, "%s: nothing is decided yet\n", w.Piece.ID)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 )
 
@@ -67,4 +68,14 @@ func openPassages(w *pipeline.PieceRun, say func(format string, args ...any)) in
 		say("%s open where these passages come again: decided with them", wording.Count(rest, "digit"))
 	}
 	return open + len(w.Open)
+}
+
+// contradictions names decisions of which what one says was left open by another, or by another editor: an editor has
+// to say it anew.
+func (t *tally) contradictions(w *pipeline.PieceRun) {
+	for i := range w.Result.Contradictions {
+		if c := &w.Result.Contradictions[i]; c.Open || c.Cause == state.CauseEditors {
+			t.env.complain("%s: m. %s, %s: %s", w.Piece.ID, c.Measure, c.Hand.Words(), c.Words())
+		}
+	}
 }

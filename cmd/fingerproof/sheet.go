@@ -98,6 +98,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 		place := p.place(w)
 		if p.firm > 0 {
 			fmt.Fprintf(&b, "\n#%-3d %s, firm: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
+			writeAsked(&b, w.Result, p.notes)
 			continue
 		}
 		if p.offer != nil {
@@ -108,6 +109,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 		if len(p.returns) > 0 {
 			fmt.Fprintf(&b, "     for %s too, which bring it back\n", numbers(p.returns))
 		}
+		writeAsked(&b, w.Result, p.notes)
 		sheetLines(&b, w, p, at)
 		for _, f := range w.Result.Findings {
 			if len(f.Notes) > 0 && slices.Contains(p.notes, f.Notes[0]) {
@@ -118,6 +120,15 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 	}
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// writeAsked says why notes are asked, or asked again, beside what is decided.
+func writeAsked(b *strings.Builder, r *state.Result, notes []int) {
+	for i := range r.Asked {
+		if slices.ContainsFunc(r.Asked[i].Notes, func(n int) bool { return slices.Contains(notes, n) }) {
+			fmt.Fprintf(b, "     asked because %s\n", r.Asked[i].Said)
+		}
+	}
 }
 
 // writeOffer prints notes that the other hand may take, and why.

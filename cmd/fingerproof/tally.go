@@ -65,6 +65,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 			t.env.complain("%s is worked out anew: of its results, %s", w.Piece.ID, w.Stale)
 		}
 	}
+	t.contradictions(w)
 	if w.Press {
 		t.press(w)
 	}

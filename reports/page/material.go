@@ -45,8 +45,8 @@ type Material struct {
 	Entries map[string]string
 	// InFiles counts those decisions, by initials.
 	InFiles map[string]int
-	// Again lists notes of which a decision no longer holds, so that they are asked again.
-	Again map[int]bool
+	// Again says why notes are asked, or asked again, beside what is decided.
+	Again map[int]*state.Asked
 	// Passed is when the piece was last passed for press, and by whom; zero where it never was.
 	Passed Passed
 	// Changes are the differences to what was last passed for press.
@@ -140,7 +140,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	}
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
-	m.Again = askedAgain(w, finder)
+	m.Again = askedAgain(w.Result)
 	m.Decided, m.InFiles, m.Entries = decidedFiles(w), map[string]int{}, map[string]string{}
 	for i := range w.Decisions {
 		m.InFiles[w.Decisions[i].By]++
@@ -162,19 +162,12 @@ func likePlaces(w *pipeline.PieceRun, passages []review.Passage) map[int][]revie
 	return out
 }
 
-// askedAgain lists the notes whose digit an editor decided and that are open all the same: they gave way to notes that
-// changed hands, or editors differ.
-func askedAgain(w *pipeline.PieceRun, finder *decision.Finder) map[int]bool {
-	out := map[int]bool{}
-	for i := range w.Decisions {
-		d := &w.Decisions[i]
-		if d.On != decision.Notes || d.Verb != decision.Take && d.Verb != decision.Amend {
-			continue
-		}
-		for k := range d.Notes {
-			if n, _, _ := finder.Find(&d.Notes[k]); n >= 0 && w.Bound[n].Verb == "" {
-				out[n] = true
-			}
+// askedAgain says of notes why they are asked, or asked again, where others are decided.
+func askedAgain(r *state.Result) map[int]*state.Asked {
+	out := map[int]*state.Asked{}
+	for i := range r.Asked {
+		for _, n := range r.Asked[i].Notes {
+			out[n] = &r.Asked[i]
 		}
 	}
 	return out

@@ -35,11 +35,12 @@ type passageView struct {
 	Returns         []string // passages judged with it
 	Gathered        []gathered
 	KindName        string
-	Brief           string // what there is to judge, in a few words
-	About           string // what it can be found by
-	SureTo          int    // least confidence, in percent
-	Again           bool   // asked again
-	Mostly          string // what most of the effort is
+	Brief           string   // what there is to judge, in a few words
+	About           string   // what it can be found by
+	SureTo          int      // least confidence, in percent
+	Again           bool     // decided once, and asked again
+	AskedFor        []string // why
+	Mostly          string   // what most of the effort is
 }
 
 // column is what one hand strikes at once, highest first.
@@ -128,7 +129,12 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		v.Handed = strings.Join(parts, ", ")
 	}
 	v.Gathered = m.gather(v.Findings)
-	v.Again = slices.ContainsFunc(p.Notes, func(n int) bool { return m.Again[n] })
+	for _, n := range p.Notes {
+		if asked := m.Again[n]; asked != nil && !slices.Contains(v.AskedFor, asked.Said) {
+			v.Again = v.Again || asked.Cause != state.CauseBeside
+			v.AskedFor = append(v.AskedFor, asked.Said)
+		}
+	}
 	v.Mostly = mostly(v.Effort)
 	v.Why = m.why(&p, notes, &v)
 	v.KindName, v.SureTo, v.Returns = kindOf(&p), m.sureTo(&p, notes), m.returnsOf(&p)
@@ -226,12 +232,8 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 			"The %s could take notes here: %s.", r.To.Words(), strings.TrimSuffix(r.Reason, "."),
 		))
 	}
-	if v.Again {
-		out = append(
-			out,
-			"Asked again: digits that were decided here no longer hold, since notes changed hands beside them or "+
-				"editors differ.",
-		)
+	for _, said := range v.AskedFor {
+		out = append(out, "Asked because "+said+".")
 	}
 	if p.Firm {
 		out = append(out, fmt.Sprintf(

@@ -30,6 +30,8 @@ func Encode(r *Result) ([]byte, error) {
 		{"smaller_hand", r.SmallerHand, len(r.SmallerHand) == 0},
 		{"returns", r.Returns, len(r.Returns) == 0},
 		{"stets", r.Stets, len(r.Stets) == 0}, {"unplaced", r.Unplaced, len(r.Unplaced) == 0},
+		{"contradictions", r.Contradictions, len(r.Contradictions) == 0},
+		{"asked", r.Asked, len(r.Asked) == 0},
 		{"open", r.Open, len(r.Open) == 0},
 	} {
 		if part.skip {

@@ -30,6 +30,10 @@ type Result struct {
 	Stets []Stet `json:"stets,omitempty"`
 	// Unplaced are decisions of which a note is gone.
 	Unplaced []Unplaced `json:"unplaced,omitempty"`
+	// Contradictions are decisions that say different things of the same notes, in the order of the music.
+	Contradictions []Contradiction `json:"contradictions,omitempty"`
+	// Asked says why digits are open in a piece in which others are decided.
+	Asked []Asked `json:"asked,omitempty"`
 	// Witnesses tells what of each witness found no place beside the text, in the order of the manifest.
 	Witnesses []Witness `json:"witnesses,omitempty"`
 	// Open lists, for press, the measures with digits that nobody has decided.

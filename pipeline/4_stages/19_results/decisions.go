@@ -47,6 +47,7 @@ func addDecisions(in *Input, r *state.Result) {
 	if in.Press {
 		r.Open = openMeasures(in)
 	}
+	addContradictions(in, r)
 }
 
 // openMeasures gathers open notes by measure and hand, in order of the music.
