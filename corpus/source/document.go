@@ -3,6 +3,7 @@ package source
 import (
 	"bytes"
 	"fmt"
+	"strings"
 )
 
 // Limits bound what a file may ask for.
@@ -53,6 +54,9 @@ func Open(name string, data []byte, limits Limits) (*Document, error) {
 		return nil, fault
 	}
 	doc.Text, doc.charset = text, set
+	if at := strings.IndexByte(text, 0); at >= 0 { // beside an edit it could pass for half a character of another encoding
+		return nil, doc.Fault(at, "a NUL character stands here, which no XML has", "export or fetch the score again")
+	}
 	if m := declaredVersion.FindStringSubmatch(text[:min(len(text), 1024)]); m != nil && m[1] != "1.0" {
 		return nil, doc.Fault(0, fmt.Sprintf("this is XML %s; only XML 1.0 is read", m[1]), `change the declaration to <?xml version="1.0"?>: scores use nothing that is new in 1.1`)
 	}
