@@ -4,6 +4,7 @@ package tupletdoesnotaddup
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -61,6 +62,10 @@ func run(p *lint.Inspection) {
 		v := voice{note.Part, note.Voice}
 		r, is := open[v]
 		switch {
+		case is && note.Kind == score.Rest && !lint.Dyadic(note.Duration):
+			// A rest whose length no rest without a tuplet has stands in the tuplet, though the file does not say so.
+			r.last = n
+			open[v] = r
 		case note.Tuplet.Actual == 0 || note.Tuplet.Normal == 0:
 			if is && p.Score.Notes[r.last].Onset != note.Onset {
 				end(v)
