@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/score"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -13,8 +14,8 @@ import (
 // rolledChord is a chord of both hands, rolled or not, whose top hangs on a stem of its own or not.
 func rolledChord(arpeggio, topVoice string) string {
 	note := func(chord, pitch, voice, staff string) string {
-		return "<note>" + chord + pitchXML(
-			pitch) + "<duration>4</duration><voice>" + voice + "</voice><staff>" + staff + "</staff><notations>" + arpeggio + "</notations></note>"
+		key := score.Pitch{Step: pitch[0], Octave: int8(pitch[1] - '0')}
+		return "<note>" + chord + pitchXML(key) + "<duration>4</duration><voice>" + voice + "</voice><staff>" + staff + "</staff><notations>" + arpeggio + "</notations></note>"
 	}
 	const chord, back = "<chord/>", "<backup><duration>4</duration></backup>"
 	top := note("", "C6", topVoice, "1") + back

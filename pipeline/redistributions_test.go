@@ -4,126 +4,93 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/14_redistribute/stagedtest"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
-	"gopkg.in/yaml.v3"
 )
 
-// stagedTrouble is a passage of both hands with the answers that an editor would accept.
-type stagedTrouble struct {
-	Name                       string
-	Why                        string
-	Right, Right2, Left, Left2 string
-	Tempo                      int // quarters a minute, marked; 0: unmarked
-	Scoring                    string
-	Set                        []string // lines of a policy
-	// Accept lists answers: "L reach C4@0 D4@2" (who takes which keys, by their onsets in quarters, and why), or
-	// "no".
-	Accept []string
-}
+// stagedTrouble is a passage for the whole pipeline.
+type stagedTrouble = stagedtest.Passage
 
-var troubleNote = regexp.MustCompile(
-	`^(\(*)(~?)([A-G][#b]?\d(?:=\d)?(?:\+[A-G][#b]?\d(?:=\d)?)*|r|!\S+|ped)(?:/(\d+)(t?))?(\)*)$`)
-
-func pitchXML(p string) string {
+func pitchXML(p score.Pitch) string {
 	alter := ""
-	if strings.Contains(p[1:], "#") {
-		alter = "<alter>1</alter>"
-	} else if strings.Contains(p[1:], "b") {
-		alter = "<alter>-1</alter>"
+	if p.Alter != 0 {
+		alter = fmt.Sprintf("<alter>%d</alter>", p.Alter)
 	}
-	return fmt.Sprintf("<pitch><step>%c</step>%s<octave>%c</octave></pitch>", p[0], alter, p[len(p)-1])
+	return fmt.Sprintf("<pitch><step>%c</step>%s<octave>%d</octave></pitch>", p.Step, alter, p.Octave)
 }
 
-// stageVoice turns "(C4/4 E4+G4) r/8 ~C4 !m.s. ped" into notes; /8t is a triplet eighth, ~ ties from the note
-// before, =2 is a digit.
-func stageVoice(t *testing.T, music string, voice, staff int) (xml string, length int) {
-	t.Helper()
-	value, triplet := 4, false
-	tokens := strings.Fields(music)
-	for i, token := range tokens {
-		m := troubleNote.FindStringSubmatch(token)
-		require.NotNil(t, m, "%q", token)
-		if m[3] == "ped" {
-			xml += fmt.Sprintf(
-				`<direction><direction-type><pedal type="start" line="no"/></direction-type><staff>%d</staff></direction>`,
-				staff)
-			continue
+// stagedDivisions is how many divisions a quarter has in staged scores.
+const stagedDivisions = 48
+
+func divisionsOf(quarters score.Fraction) int64 {
+	return quarters.Num() * stagedDivisions / quarters.Den()
+}
+
+// voiceXML writes a voice as notes.
+func voiceXML(v *stagedtest.Voice) (xml string) {
+	for i, e := range v.Events {
+		switch {
+		case e.Pedal:
+			xml += fmt.Sprintf(`<direction><direction-type><pedal type="start" line="no"/></direction-type><staff>%d</staff></direction>`, v.Staff)
+		case e.Sign != "":
+			xml += fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, e.Sign, v.Staff)
+		case e.Rest:
+			xml += fmt.Sprintf("<note><rest/><duration>%d</duration><voice>%d</voice><staff>%d</staff></note>", divisionsOf(e.Length), v.Number, v.Staff)
 		}
-		if m[3][0] == '!' {
-			xml += fmt.Sprintf(
-				`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`,
-				m[3][1:], staff)
-			continue
+		change := ""
+		if e.Triplet {
+			change = "<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>"
 		}
-		if m[4] != "" {
-			value, _ = strconv.Atoi(m[4])
-			triplet = m[5] == "t"
-		}
-		d, change := 192/value, ""
-		if triplet {
-			d, change = d*2/3, "<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>"
-		}
-		length += d
-		if m[3] == "r" {
-			xml += fmt.Sprintf("<note><rest/><duration>%d</duration><voice>%d</voice><staff>%d</staff></note>", d,
-				voice, staff)
-			continue
-		}
-		on := i+1 < len(tokens) && strings.HasPrefix(tokens[i+1], "~")
-		for k, pitch := range strings.Split(m[3], "+") {
-			pitch, digit, _ := strings.Cut(pitch, "=")
+		on := i+1 < len(v.Events) && v.Events[i+1].Tied
+		for k, key := range e.Keys {
 			chord, ties, notations := "", "", ""
 			if k > 0 {
 				chord = "<chord/>"
 			}
-			if m[2] == "~" {
+			if e.Tied {
 				ties, notations = ties+`<tie type="stop"/>`, notations+`<tied type="stop"/>`
 			}
 			if on {
 				ties, notations = ties+`<tie type="start"/>`, notations+`<tied type="start"/>`
 			}
-			if k == 0 && m[1] != "" {
+			if k == 0 && e.SlurStart {
 				notations += `<slur type="start" number="1"/>`
 			}
-			if k == 0 && m[6] != "" {
+			if k == 0 && e.SlurStop {
 				notations += `<slur type="stop" number="1"/>`
 			}
-			if digit != "" {
-				notations += "<technical><fingering>" + digit + "</fingering></technical>"
+			if key.Digit > 0 {
+				notations += fmt.Sprintf("<technical><fingering>%d</fingering></technical>", key.Digit)
 			}
 			xml += fmt.Sprintf(
 				"<note>%s%s<duration>%d</duration>%s<voice>%d</voice>%s<staff>%d</staff><notations>%s</notations></note>",
-				chord, pitchXML(pitch), d, ties, voice, change, staff, notations)
+				chord, pitchXML(key.Pitch), divisionsOf(e.Length), ties, v.Number, change, v.Staff, notations)
 		}
 	}
-	return xml, length
+	return xml
 }
 
 func stagedScore(t *testing.T, p stagedTrouble) []byte {
-	body, longest := "", 0
-	back := 0
-	for i, music := range []string{p.Right, p.Right2, p.Left, p.Left2} {
-		if music == "" {
-			continue
+	t.Helper()
+	voices, err := p.Voices()
+	require.NoError(t, err)
+	body, longest := "", int64(0)
+	for i := range voices {
+		if i > 0 {
+			body += fmt.Sprintf("<backup><duration>%d</duration></backup>", divisionsOf(voices[i-1].Length))
 		}
-		if back > 0 {
-			body += fmt.Sprintf("<backup><duration>%d</duration></backup>", back)
-		}
-		xml, length := stageVoice(t, music, i*2+1, i/2+1)
-		body += xml
-		longest, back = max(longest, length), length
+		body += voiceXML(&voices[i])
+		longest = max(longest, divisionsOf(voices[i].Length))
 	}
 	return []byte(fmt.Sprintf(`<?xml version="1.0" encoding="UTF-8"?>
-<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure number="1"><attributes><divisions>48</divisions><time><beats>%d</beats><beat-type>4</beat-type></time><staves>2</staves><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes>%s</measure></part></score-partwise>`, (longest+47)/48, body))
+<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure number="1"><attributes><divisions>%d</divisions><time><beats>%d</beats><beat-type>4</beat-type></time><staves>2</staves><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes>%s</measure></part></score-partwise>`, stagedDivisions, (longest+stagedDivisions-1)/stagedDivisions, body))
 }
 
 func stagedWay(t *testing.T, p stagedTrouble, edition string) *PieceRun {
@@ -160,10 +127,8 @@ func offered(w *PieceRun) string {
 
 func stagedTroubles(t *testing.T) []stagedTrouble {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join("testdata", "redistributions.yaml"))
+	all, err := stagedtest.Read(filepath.Join("testdata", "redistributions.yaml"))
 	require.NoError(t, err)
-	var all []stagedTrouble
-	require.NoError(t, yaml.Unmarshal(data, &all))
 	return all
 }
 

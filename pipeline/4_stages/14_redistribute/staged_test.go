@@ -4,18 +4,17 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"gopkg.in/yaml.v3"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/14_redistribute/stagedtest"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
@@ -23,21 +22,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// staged is a passage of both hands with the answers that an editor would accept. The notation is that of the file
-// of staged troubles: C4+E4/8 is a chord, /8t a triplet eighth, ~C4 is tied to the note before, C4=2 has a digit,
-// (C4 D4) is slurred, ped begins a pedal, !m.d. is a hand sign.
-type staged struct {
-	Name                       string
-	Right, Right2, Left, Left2 string
-	Tempo                      int // quarters a minute, marked; 0: unmarked
-	Scoring                    string
-	Set                        []string // lines of a policy
-	// "L reach C4@0 D4@2": who takes which keys, by their onsets in quarters, and why; or "no"
-	Accept []string
-}
-
-var stagedToken = regexp.MustCompile(
-	`^(\(*)(~?)([A-G][#b]?\d(?:=\d)?(?:\+[A-G][#b]?\d(?:=\d)?)*|r|!\S+|ped)(?:/(\d+)(t?))?(\)*)$`)
+// staged is a passage for the stage alone.
+type staged stagedtest.Passage
 
 // material builds what the stage looks at, straight from the notation: no file, no other stage.
 func (p staged) material(t require.TestingT) Material {
@@ -47,8 +33,11 @@ func (p staged) material(t require.TestingT) Material {
 	}
 	b.in.Score = &score.Score{}
 	longest := score.Whole(1)
-	for i, music := range []string{p.Right, p.Right2, p.Left, p.Left2} {
-		longest = score.Max(longest, b.voice(music, i*2+1, i/2+1))
+	voices, err := stagedtest.Passage(p).Voices()
+	require.NoError(t, err)
+	for i := range voices {
+		b.voice(&voices[i])
+		longest = score.Max(longest, voices[i].Length)
 	}
 	b.in.Score.Measures = []score.Measure{{Number: "1", Length: longest, Page: 1}}
 	b.in.MarkedTempo, b.in.OneHand = p.Tempo > 0, p.Scoring != ""
@@ -66,85 +55,60 @@ type builder struct {
 	quarter int64
 }
 
-// voice writes one voice and gives its length in quarters.
-func (b *builder) voice(music string, voice, staff int) score.Fraction {
-	s, at, value, triplet := b.in.Score, score.Whole(0), int64(4), false
-	slurred := false
+// voice lays down one voice.
+func (b *builder) voice(v *stagedtest.Voice) {
+	s, slurred := b.in.Score, false
 	var before []int
-	for token := range strings.FieldsSeq(music) {
-		m := stagedToken.FindStringSubmatch(token)
-		require.NotNil(b.t, m, "%q", token)
+	for _, e := range v.Events {
+		blank := score.Note{
+			Onset: e.At, Duration: e.Length, Staff: v.Staff, HomeStaff: v.Staff, Voice: strconv.Itoa(v.Number), TiedFrom: -1, TiedTo: -1,
+		}
+		if e.Triplet {
+			blank.Tuplet = score.Tuplet{Actual: 3, Normal: 2}
+		}
 		switch {
-		case m[3] == "ped":
-			s.Directions = append(s.Directions,
-				score.Direction{Kind: score.Pedal, Start: true, Staff: staff, Onset: at})
+		case e.Pedal:
+			s.Directions = append(s.Directions, score.Direction{Kind: score.Pedal, Start: true, Staff: v.Staff, Onset: e.At})
 			continue
-		case m[3][0] == '!':
-			s.Directions = append(s.Directions, score.Direction{Kind: score.HandSign, Text: m[3][1:], Staff: staff})
+		case e.Sign != "":
+			s.Directions = append(s.Directions, score.Direction{Kind: score.HandSign, Text: e.Sign, Staff: v.Staff})
 			continue
+		case e.Rest:
+			blank.Kind, blank.Tuplet = score.Rest, score.Tuplet{}
+			b.rests = append(b.rests, blank)
 		}
-		if m[4] != "" {
-			value, _ = strconv.ParseInt(m[4], 10, 64)
-			triplet = m[5] == "t"
-		}
-		length, tuplet := score.Frac(4, value), score.Tuplet{}
-		if triplet {
-			length, tuplet = length.Mul(score.Frac(2, 3)), score.Tuplet{Actual: 3, Normal: 2}
-		}
-		slurred = slurred && m[6] == "" || m[1] != ""
+		slurred = slurred && !e.SlurStop || e.SlurStart
 		var now []int
-		for k, pitch := range strings.Split(m[3], "+") {
-			if pitch == "r" {
-				b.rests = append(b.rests, score.Note{Kind: score.Rest, Onset: at, Duration: length, Staff: staff, HomeStaff: staff, Voice: strconv.Itoa(voice), TiedFrom: -1, TiedTo: -1})
-				continue
-			}
-			pitch, digit, _ := strings.Cut(pitch, "=")
-			i, end := len(s.Notes), at.Add(length)
-			octave, _ := strconv.Atoi(pitch[len(pitch)-1:])
-			n := score.Note{
-				Onset:     at,
-				Duration:  length,
-				Staff:     staff,
-				HomeStaff: staff,
-				Voice:     strconv.Itoa(voice),
-				Tuplet:    tuplet,
-				TiedFrom:  -1,
-				TiedTo:    -1,
-				Pitch: score.Pitch{
-					Step: pitch[0], Alter: int8(strings.Count(pitch, "#") - strings.Count(pitch, "b")),
-					Octave: int8(octave),
-				},
-			}
-			n.Midi = n.Pitch.Midi()
+		for k, key := range e.Keys {
+			i, n := len(s.Notes), blank
+			n.Pitch, n.Midi = key.Pitch, key.Pitch.Midi()
 			note := fingering.Note{
-				ID: i, Key: n.Midi, Onset: momentOf(at), End: momentOf(end), Slurred: slurred,
-				Micros: at.Num() * b.quarter / at.Den(),
+				ID: i, Key: n.Midi, Onset: momentOf(e.At), End: momentOf(e.At.Add(e.Length)), Slurred: slurred,
+				Micros: e.At.Num() * b.quarter / e.At.Den(),
 			}
-			if m[2] == "~" {
+			if e.Tied {
 				n.TiedFrom, note.Tied = before[k], true
 				s.Notes[before[k]].TiedTo = i
 			}
-			said := Said{}
-			if k == 0 && m[1] != "" {
+			if k == 0 && e.SlurStart {
 				n.Slurs = append(n.Slurs, score.Slur{Number: 1, Start: true})
 			}
-			if k == 0 && m[6] != "" {
+			if k == 0 && e.SlurStop {
 				n.Slurs = append(n.Slurs, score.Slur{Number: 1})
 			}
-			if digit != "" {
-				f, _ := strconv.Atoi(digit)
-				n.Indications = []score.Indication{{Fingers: []int{f}}}
-				note.Allowed, said.Given = fingering.Only(fingering.Finger(f)), true
+			said := Said{}
+			if key.Digit > 0 {
+				n.Indications = []score.Indication{{Fingers: []int{key.Digit}}}
+				note.Allowed, said.Given = fingering.Only(fingering.Finger(key.Digit)), true
 			}
 			s.Notes = append(s.Notes, n)
 			b.notes, b.in.Said = append(b.notes, note), append(b.in.Said, said)
 			b.hands.Piano, b.hands.Player = append(b.hands.Piano, true), append(b.hands.Player, 0)
-			b.hands.Hand = append(b.hands.Hand, handOf[staff-1])
+			b.hands.Hand = append(b.hands.Hand, handOf[v.Staff-1])
 			now = append(now, i)
 		}
-		before, at = now, at.Add(length)
+		before = now
 	}
-	return at
 }
 
 func momentOf(at score.Fraction) fingering.Moment {
@@ -219,10 +183,12 @@ func (p staged) answer(t require.TestingT) string {
 }
 
 func stagedFile(t *testing.T) (all []staged) {
-	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "redistributions.yaml"))
+	passages, err := stagedtest.Read(filepath.Join("..", "..", "testdata", "redistributions.yaml"))
 	require.NoError(t, err)
-	require.NoError(t, yaml.Unmarshal(data, &all))
-	require.GreaterOrEqual(t, len(all), 40)
+	require.GreaterOrEqual(t, len(passages), 40)
+	for _, p := range passages {
+		all = append(all, staged(p))
+	}
 	return all
 }
 
