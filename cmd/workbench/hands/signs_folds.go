@@ -25,7 +25,7 @@ import (
 // The thresholds are chosen without the composers that they are measured on: each is tried at some shares of its
 // default, in percent, the others left alone; the one kept finds most places of the other composers, where a place
 // more is worth ten offers elsewhere.
-var thresholdShares = []int{50, 75, 100, 150, 200}
+var thresholdShares = []int{50, 100, 150}
 
 const offersAPlace = 10
 
