@@ -13,7 +13,8 @@ import (
 func (run *PieceRun) RecordWords() string {
 	switch h := run.Held; {
 	case h != nil && h.Lost+h.Unknown+h.Dropped == 0:
-		return fmt.Sprintf("another program has written this edition anew; its record fits the music: %s, each known as before",
+		return fmt.Sprintf("another program has written this edition anew; "+
+			"its record fits the music: %s, each known as before",
 			wording.Count(h.Fit, "digit"))
 	case h != nil:
 		var parts []string

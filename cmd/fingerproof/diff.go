@@ -73,7 +73,8 @@ EXIT STATUS
 	f.StringVar(&of.before, "before", "", "the proof before NEW, for the reports corrections and page")
 	f.StringSliceVar(&only, "only", nil, "compare only this: fingering, text or layout; several with commas "+
 		"(default fingering,text)")
-	f.StringVar(&of.revision, "revision", "", "compare PATH in two git revisions, A..B, or A.. against the files as they are")
+	f.StringVar(&of.revision, "revision", "",
+		"compare PATH in two git revisions, A..B, or A.. against the files as they are")
 	f.StringVar(&of.witnesses, "witnesses", "", "compare two witnesses of a collection, A..B by their sigla, or text")
 	f.StringVar(&of.register, "register", "", "keep the corrections with their state in this file, from proof to proof")
 	f.StringArrayVar(&of.marks, "marks", nil, "take marks that were saved on a page into the register; may be repeated")
@@ -198,7 +199,8 @@ func (c *compared) keepRegister(env *environment, of diffed) error {
 		}
 		unknown, contradicted := r.Merge(marks)
 		for _, e := range unknown {
-			env.complain("%s: correction %s of %s, %s, is not in %s; its mark is left out", file, e.ID, e.Piece, e.At, of.register)
+			env.complain("%s: correction %s of %s, %s, is not in %s; its mark is left out",
+				file, e.ID, e.Piece, e.At, of.register)
 		}
 		for _, e := range contradicted {
 			env.complain("%s: readers differ on %s, %s: it stays a correction", file, e.Piece, e.At)

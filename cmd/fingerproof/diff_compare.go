@@ -43,8 +43,8 @@ func openCompared(ctx context.Context, env *environment, of diffed) (*compared, 
 	case of.revision != "":
 		from, to, ok := strings.Cut(of.revision, "..")
 		if !ok || from == "" || strings.Contains(to, "..") {
-			return c, fmt.Errorf("--revision cannot be %q\nhint: A..B for two revisions, A.. for A against the files as they are",
-				of.revision)
+			return c, fmt.Errorf("--revision cannot be %q\n"+
+				"hint: A..B for two revisions, A.. for A against the files as they are", of.revision)
 		}
 		of.old = from + ":" + of.old
 		if to != "" {
@@ -80,7 +80,8 @@ func (c *compared) oneOfMany(env *environment) error {
 		return c.old.narrow(c.new)
 	case !slices.ContainsFunc(c.old.pieces, func(p sidePiece) bool { return c.new.find(p.id) != nil }):
 		env.complain("no score of %s has a namesake in %s: nothing can be compared\n"+
-			"hint: scores are paired by their file names without the ending, or by the ids of a collection", c.old.name, c.new.name)
+			"hint: scores are paired by their file names without the ending, or by the ids of a collection",
+			c.old.name, c.new.name)
 	}
 	return nil
 }
@@ -110,7 +111,9 @@ func (s *sides) find(id string) *sidePiece {
 }
 
 // compareSides opens and compares two sides at once.
-func compareSides(ctx context.Context, env *environment, old, new string, classes []compare.Class) (*compare.Diff, error) {
+func compareSides(
+	ctx context.Context, env *environment, old, new string, classes []compare.Class,
+) (*compare.Diff, error) {
 	c, err := openCompared(ctx, env, diffed{old: old, new: new, classes: classes})
 	defer c.close()
 	if err != nil {

@@ -192,7 +192,8 @@ func openWitnesses(env *environment, path, pair string) (old, new *sides, err er
 	case len(known) == 0:
 		return nil, nil, fmt.Errorf("%s names no witnesses\nhint: a collection's manifest names them, piece by piece", path)
 	case len(out[0].pieces) == 0:
-		return nil, nil, fmt.Errorf("no piece of %s has both %s and %s\nhint: its witnesses are %s, and text is the score itself",
+		return nil, nil, fmt.Errorf("no piece of %s has both %s and %s\n"+
+			"hint: its witnesses are %s, and text is the score itself",
 			path, from, to, strings.Join(known, ", "))
 	case left > 0:
 		env.complain("%s without %s or %s: left out", wording.Count(left, "piece"), from, to)

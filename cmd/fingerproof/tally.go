@@ -80,7 +80,8 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 }
 
 // saysWhose reports whether anything says whose the digits in a piece's text are: the manifest, the policy, witnesses that
-// have them (half of them, where many notes have a digit), or, of an edition of ours, the edition. A score or a folder without a manifest has nowhere to say it: of
+// have them (half of them, where many notes have a digit), or, of an edition of ours, the edition. A score or a folder
+// without a manifest has nowhere to say it: of
 // such scores it is asked where so many notes have a digit that an edition may have come back from another program
 // without its marks.
 func saysWhose(job *pipeline.Job, w *pipeline.PieceRun) bool {
@@ -107,8 +108,9 @@ func saysWhose(job *pipeline.Job, w *pipeline.PieceRun) bool {
 	return job.Collection.Manifest == "" && (!many || w.Score == nil) // the run that gave the results has asked
 }
 
-// manyDigits is the share of notes with a digit, one in so many, from which on a score looks like a fingered edition: those of the
-// demo collection that went through a notation program have 0.22 to 0.50, composers' own texts mostly less (common practice).
+// manyDigits is the share of notes with a digit, one in so many, from which on a score looks like a fingered edition:
+// those of the demo collection that went through a notation program have 0.22 to 0.50, composers' own texts mostly less
+// (common practice).
 const manyDigits = 5
 
 // reports writes the reports asked for.

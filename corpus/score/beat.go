@@ -221,8 +221,10 @@ func valueShort(value int64) string {
 }
 
 func numberWords(n int64) string {
-	words := [...]string{2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten",
-		11: "eleven", 12: "twelve"}
+	words := [...]string{
+		2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten", 11: "eleven",
+		12: "twelve",
+	}
 	if n >= 2 && n < int64(len(words)) {
 		return words[n]
 	}

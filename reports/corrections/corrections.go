@@ -32,7 +32,8 @@ const (
 )
 
 var endings = map[string]Form{
-	".txt": Text, ".text": Text, "": Text, ".md": Markdown, ".markdown": Markdown, ".html": HTML, ".htm": HTML, ".csv": CSV,
+	".txt": Text, ".text": Text, "": Text, ".md": Markdown, ".markdown": Markdown, ".html": HTML, ".htm": HTML,
+	".csv": CSV,
 }
 
 // FormOf gives the form that a file's ending asks for; text for standard output.

@@ -9,8 +9,8 @@ import (
 
 // columns of the table.
 var columns = []string{
-	"id", "piece", "place", "page", "system", "measure", "hand", "beat", "pitch", "do", "what", "proof", "approved", "ask", "state",
-	"comment", "by",
+	"id", "piece", "place", "page", "system", "measure", "hand", "beat", "pitch", "do", "what", "proof", "approved",
+	"ask", "state", "comment", "by",
 }
 
 func writeCSV(out io.Writer, s *Sheet) error {
@@ -23,7 +23,8 @@ func writeCSV(out io.Writer, s *Sheet) error {
 		row := []string{c.ID, c.Piece, c.Place(), "", "", "", "", "", ""}
 		if at := c.At; at != nil {
 			row = []string{
-				c.ID, c.Piece, c.Place(), number(at.Page), number(at.System), at.Measure, at.Hand.Short(), at.ShortBeat(), at.Pitch,
+				c.ID, c.Piece, c.Place(), number(at.Page), number(at.System), at.Measure, at.Hand.Short(), at.ShortBeat(),
+				at.Pitch,
 			}
 		}
 		row = append(row, string(c.Do), string(c.Kind), c.Reads, c.Should, c.Ask, string(c.State), c.Comment, c.By)

@@ -110,7 +110,8 @@ func also(piece *compare.Piece, cause *compare.Cause, known []*compare.Correctio
 func (p *Page) Write(out io.Writer) error {
 	d := p.Diff
 	v := view{
-		Old: d.Old, New: d.New, Look: template.CSS(engrave.CSS + look), Script: template.JS(script), Classes: compare.Classes(),
+		Old: d.Old, New: d.New, Look: template.CSS(engrave.CSS + look), Script: template.JS(script),
+		Classes:  compare.Classes(),
 		Notation: p.Notation, NotCompared: p.NotCompared,
 	}
 	if len(d.Compared) > 0 {
@@ -172,7 +173,8 @@ func (p *Page) view(piece *compare.Piece, number int) pieceView {
 		c := &p.Corrections[i]
 		if c.Piece == piece.ID && c.State == compare.Done {
 			v.Done = append(v.Done, lineView{
-				ID: c.ID, Place: c.Place(), What: c.Kind.Words(), Ask: c.Ask, State: c.State, Comment: c.Comment, By: c.By,
+				ID: c.ID, Place: c.Place(), What: c.Kind.Words(), Ask: c.Ask, State: c.State, Comment: c.Comment,
+				By: c.By,
 			})
 		}
 	}
@@ -204,7 +206,8 @@ func (p *Page) anyDone(piece string) bool {
 
 func line(c *compare.Change, known *compare.Correction, number int) lineView {
 	v := lineView{
-		Number: number, Place: "whole piece", What: c.Kind.Words(), Old: c.Old, New: c.New, Class: c.Kind.Class(), Kind: c.Kind,
+		Number: number, Place: "whole piece", What: c.Kind.Words(), Old: c.Old, New: c.New, Class: c.Kind.Class(),
+		Kind:  c.Kind,
 		Reads: c.New, Should: c.Old, ID: fmt.Sprint("n", number),
 	}
 	if at := c.At(); at != nil {

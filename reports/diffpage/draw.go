@@ -111,8 +111,11 @@ func accidental(c *compare.Change, reading string) string {
 	if c.Kind != compare.Pitch || natural.Replace(c.Old) != natural.Replace(c.New) {
 		return ""
 	}
-	return " " + strings.TrimRight(strings.NewReplacer("##", "𝄪", "bb", "𝄫", "#", "♯", "b", "♭").Replace(reading), "0123456789-")
+	return " " + strings.TrimRight(printed.Replace(reading), "0123456789-")
 }
+
+// printed writes accidentals with the signs of print.
+var printed = strings.NewReplacer("##", "𝄪", "bb", "𝄫", "#", "♯", "b", "♭")
 
 // natural takes the accidentals out of a pitch.
 var natural = strings.NewReplacer("#", "", "b", "")

@@ -13,7 +13,8 @@ import (
 
 // head begins a file: who opens it learns what it is.
 const head = "# Corrections of a volume from proof to proof, kept by `fingerproof diff --register`.\n" +
-	"# state is open, missed, done or kept. A reading that is to stay as it is in the proof: state: kept, with by and comment.\n"
+	"# state is open, missed, done or kept. A reading that is to stay as it is in the proof: state: kept, " +
+	"with by and comment.\n"
 
 // Write gives the register as a file: entries piece by piece, a line for each
 // field, so that two people's changes merge line by line.
@@ -32,8 +33,9 @@ func Write(r *Register) ([]byte, error) {
 // messages.
 func Read(file string, data []byte) (*Register, error) {
 	fail := func(format string, args ...any) (*Register, error) {
-		return nil, fmt.Errorf("reading the corrections %s: %s\nhint: the file is written by `fingerproof diff --register`, "+
-			"or saved from the page of a diff", file, fmt.Sprintf(format, args...))
+		return nil, fmt.Errorf("reading the corrections %s: %s\n"+
+			"hint: the file is written by `fingerproof diff --register`, or saved from the page of a diff",
+			file, fmt.Sprintf(format, args...))
 	}
 	var r Register
 	d := yaml.NewDecoder(bytes.NewReader(data))

@@ -48,8 +48,8 @@ type Entry struct {
 // Proof is a typeset proof that was compared.
 type Proof struct {
 	Name string `yaml:"name"`
-	// Pieces that were compared of it, each with a sum of its text: the same proof of a piece compared again is no new one,
-	// and a volume may be read piece by piece.
+	// Pieces that were compared of it, each with a sum of its text: the same proof of a piece compared again is no new
+	// one, and a volume may be read piece by piece.
 	Pieces map[string]string `yaml:"pieces"`
 }
 
