@@ -235,6 +235,7 @@ func buildResult(run *PieceRun) error {
 		Decided: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside,
 		Credited: run.Credited, Redistributions: run.Redistributions, Print: run.Print, Open: run.Open,
 		Remaining: run.Remaining, LetStand: run.LetStand,
+		Attributed: run.Piece.TextDigits != "" || run.Embedded != nil || run.Held != nil || run.Policy.SaysTextDigits(),
 	})
 	return nil
 }

@@ -129,6 +129,7 @@ var Stages = []Stage{
 			"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions",
 			"Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Playing", "Tempo", "Returns",
 			"Apart", "Suggestion", "Print", "Remaining", "LetStand", "Redistributions", "Profile", "Credited",
+			"Embedded", "Held",
 		},
 		Gives: []string{"Result"},
 	},

@@ -69,6 +69,11 @@ func initCollection(env *environment, dir string) error {
 	found := scoresIn(dir)
 	var unnamed []string
 	files[corpus.ManifestName], unnamed = manifestOf(found, dir)
+	if env.StdinIsTTY {
+		digits, pieces := digitsIn(found, dir)
+		whose := askWhose(env, digits, pieces)
+		files[corpus.ManifestName] = sayWhose(files[corpus.ManifestName], whose)
+	}
 	scores := len(found.Pieces) - len(unnamed)
 	for _, name := range []string{corpus.ManifestName, policies.FileName, "policy.schema.json", "decisions/README.md"} {
 		path := filepath.Join(dir, filepath.FromSlash(name))

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/xml"
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/files"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
@@ -81,4 +85,47 @@ func (d digitsInText) question() string {
 	}
 	return fmt.Sprintf("    # %d %s in it; %s. Whose? composer, earlier or editor:\n    # text_digits: earlier\n",
 		d.count, stand, names)
+}
+
+// digitsIn counts the digits in the scores of a folder, and the pieces that have any.
+func digitsIn(c *corpus.Collection, dir string) (digits, pieces int) {
+	for _, p := range c.Pieces {
+		if n := lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).count; n > 0 {
+			digits, pieces = digits+n, pieces+1
+		}
+	}
+	return digits, pieces
+}
+
+// askWhose asks on the terminal whose the digits in the texts are; "" leaves it open, as does any other answer.
+func askWhose(env *environment, digits, pieces int) string {
+	if digits == 0 {
+		return ""
+	}
+	stand := wording.Count(digits, "digit") + " stand"
+	if digits == 1 {
+		stand += "s"
+	}
+	fmt.Fprintf(env.Stdout, "%s in %s. Whose are they: composer, earlier (a pupil, a reviser, an editor of old) or editor?\n"+
+		"Enter alone leaves it open; the manifest asks for each piece. ",
+		stand, wording.Count(pieces, "score"))
+	line, _ := bufio.NewReader(env.Stdin).ReadString('\n')
+	answer := strings.ToLower(strings.TrimSpace(line))
+	for _, word := range []string{"composer", "earlier", "editor"} {
+		if answer == word {
+			return word
+		}
+	}
+	if answer != "" {
+		fmt.Fprintf(env.Stdout, "%q is none of them; it is left open\n", answer)
+	}
+	return ""
+}
+
+// sayWhose writes an answer above the pieces of a manifest.
+func sayWhose(manifest []byte, whose string) []byte {
+	if whose == "" {
+		return manifest
+	}
+	return bytes.Replace(manifest, []byte("\npieces:"), []byte("\ntext_digits: "+whose+"\npieces:"), 1)
 }

@@ -115,8 +115,33 @@ func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Poli
 			out.Sections = append(out.Sections, s)
 		}
 	}
+	if r.Summary.Unattributed {
+		out.callOfTheSource()
+	}
 	c.Total.add(out.Statistic)
 	c.Pieces = append(c.Pieces, out)
+}
+
+// ofTheSource words what is said of the composer's digits where nothing tells whose they are.
+var ofTheSource = strings.NewReplacer(
+	"The composer's digits", "The digits of the source", "the composer's digits", "the digits of the source",
+	"the composer's", "the source's", "The composer's", "The source's",
+)
+
+// callOfTheSource calls the digits in the text of a piece those of the source, and says so once.
+func (p *Piece) callOfTheSource() {
+	p.Sources = append(p.Sources, "nothing says whose the digits in the text are: they are called of the source, and "+
+		"look and count as the composer's")
+	for i := range p.Sections {
+		s := &p.Sections[i]
+		s.Heading, s.Opening = ofTheSource.Replace(s.Heading), ofTheSource.Replace(s.Opening)
+		if strings.Contains(s.Heading, "witnesses") {
+			continue // those have digits of the composer's
+		}
+		for k := range s.Remarks {
+			s.Remarks[k] = ofTheSource.Replace(s.Remarks[k])
+		}
+	}
 }
 
 // explain takes in the legend of a policy once and gives the name it goes by.

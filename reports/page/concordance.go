@@ -29,7 +29,7 @@ func (m *Material) concordance() (names []string, rows []concordanceRow) {
 		var found []entry
 		for k := range n.Source {
 			s := &n.Source[k]
-			for _, name := range columnsOf(s) {
+			for _, name := range m.columnsOf(s) {
 				found = append(found, entry{name, s})
 				if !slices.Contains(names, name) {
 					names = append(names, name)
@@ -82,10 +82,13 @@ func agrees(source, here string) bool {
 	return first == here || strings.HasPrefix(here, first+"–")
 }
 
+// ofTheSource is what digits in the text are called as long as nothing tells whose they are.
+const ofTheSource = "of the source"
+
 // columnsOf names the columns a digit belongs to: the witnesses it stands in, or else whose it is.
-func columnsOf(s *state.Source) []string {
+func (m *Material) columnsOf(s *state.Source) []string {
 	if len(s.Witnesses) == 0 {
-		return []string{s.Responsibility.String()}
+		return []string{m.sourceName(*s)}
 	}
 	var out []string
 	for _, w := range s.Witnesses {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
@@ -101,7 +102,7 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		for _, s := range n.Source {
 			v.Stands = true
 			v.Sources = append(v.Sources, fmt.Sprintf(
-				"m. %s, beat %s, %s: %s, %s", n.Measure, m.More[i].Beat, n.Pitch, s.Text, sourceName(s),
+				"m. %s, beat %s, %s: %s, %s", n.Measure, m.More[i].Beat, n.Pitch, s.Text, m.sourceName(s),
 			))
 		}
 	}
@@ -166,8 +167,11 @@ func (m *Material) number(measure int) string {
 	return fmt.Sprint(measure + 1)
 }
 
-func sourceName(s state.Source) string {
+func (m *Material) sourceName(s state.Source) string {
 	name := s.Responsibility.String()
+	if m.Result.Summary.Unattributed && !s.WitnessOnly && s.Responsibility == score.Composer {
+		name = ofTheSource
+	}
 	if s.Agent != "" {
 		name += " (" + s.Agent + ")"
 	}

@@ -56,25 +56,28 @@ type Inputs struct {
 
 // Summary gives what a reader wants before opening the piece.
 type Summary struct {
-	Title      string      `json:"title,omitempty"`
-	Score      string      `json:"score"` // file name, relative to the collection
-	Edition    string      `json:"edition,omitempty"`
-	Measures   int         `json:"measures"`
-	Notes      int         `json:"notes"`  // entries in Result.Notes
-	Struck     int         `json:"struck"` // of these, keys that go down
-	Fingered   int         `json:"fingered"`
-	OutOfReach int         `json:"out_of_reach,omitempty"`
-	Printed    int         `json:"printed"`
-	Given      int         `json:"given,omitempty"` // notes with a digit in the text
-	Hand       string      `json:"hand"`            // "ninth (210 mm)"
-	Scoring    string      `json:"scoring"`
-	Tempo      Tempo       `json:"tempo"`
-	Hands      []HandTotal `json:"hands"`
-	Severities Counts      `json:"severities"`
-	Decided    int         `json:"decided,omitempty"` // notes whose digit an editor decided
-	Stetted    int         `json:"stetted,omitempty"` // findings let stand
-	Open       int         `json:"open,omitempty"`    // digits of the house style that nobody has decided
-	Press      bool        `json:"press,omitempty"`   // only decided digits are printed
+	Title      string `json:"title,omitempty"`
+	Score      string `json:"score"` // file name, relative to the collection
+	Edition    string `json:"edition,omitempty"`
+	Measures   int    `json:"measures"`
+	Notes      int    `json:"notes"`  // entries in Result.Notes
+	Struck     int    `json:"struck"` // of these, keys that go down
+	Fingered   int    `json:"fingered"`
+	OutOfReach int    `json:"out_of_reach,omitempty"`
+	Printed    int    `json:"printed"`
+	Given      int    `json:"given,omitempty"` // notes with a digit in the text
+	// Unattributed says that nothing tells whose the digits in the text are: they look as the composer's, and are called
+	// of the source.
+	Unattributed bool        `json:"unattributed,omitempty"`
+	Hand         string      `json:"hand"` // "ninth (210 mm)"
+	Scoring      string      `json:"scoring"`
+	Tempo        Tempo       `json:"tempo"`
+	Hands        []HandTotal `json:"hands"`
+	Severities   Counts      `json:"severities"`
+	Decided      int         `json:"decided,omitempty"` // notes whose digit an editor decided
+	Stetted      int         `json:"stetted,omitempty"` // findings let stand
+	Open         int         `json:"open,omitempty"`    // digits of the house style that nobody has decided
+	Press        bool        `json:"press,omitempty"`   // only decided digits are printed
 }
 
 // Tempo is the range a fingering has to hold over.
