@@ -188,7 +188,7 @@ func printProblems(env *environment, d *compare.Diff) bool {
 
 // keepRegister brings the register up to the proof, readers' marks first.
 func (c *compared) keepRegister(env *environment, of diffed) error {
-	r, err := readRegister(of.register)
+	r, was, err := readRegister(of.register)
 	if err != nil {
 		return err
 	}
@@ -207,5 +207,5 @@ func (c *compared) keepRegister(env *environment, of diffed) error {
 		}
 	}
 	c.sheet = compare.Keep(r, c.diff, register.Proof{Name: c.diff.New, Pieces: c.sums})
-	return writeRegister(of.register, r)
+	return writeRegister(of.register, was, r)
 }

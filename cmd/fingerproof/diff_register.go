@@ -1,42 +1,40 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 
+	"fingerproof/corpus/files"
 	"fingerproof/pipeline/3_records/register"
-
-	"github.com/google/renameio/v2"
 )
 
-// readRegister reads a register of corrections; one that is not there yet is empty.
-func readRegister(path string) (*register.Register, error) {
-	data, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return &register.Register{}, nil
+// readRegister reads a register of corrections, and gives the file as it was read; one that is not there yet is empty.
+func readRegister(path string) (*register.Register, []byte, error) {
+	data, err := files.ReadIfThere(path, files.StateLimit)
+	if err == nil && data == nil {
+		return &register.Register{}, nil, nil
 	}
 	if err != nil {
-		return nil, fmt.Errorf("reading the register of corrections: %w", err)
+		return nil, nil, fmt.Errorf("reading the register of corrections: %w", err)
 	}
-	return register.Read(path, data)
+	r, err := register.Read(path, data)
+	return r, data, err
 }
 
 func readMarks(path string) (*register.Register, error) {
-	data, err := os.ReadFile(path)
+	data, err := files.ReadNamed(path, files.StateLimit)
 	if err != nil {
 		return nil, fmt.Errorf("reading the marks: %w\nhint: they are saved from the page of a diff", err)
 	}
 	return register.Read(path, data)
 }
 
-func writeRegister(path string, r *register.Register) error {
+// writeRegister writes a register over the file as it was read, and over nothing that someone else wrote meanwhile.
+func writeRegister(path string, was []byte, r *register.Register) error {
 	data, err := register.Write(r)
 	if err != nil {
 		return err
 	}
-	if err := renameio.WriteFile(path, data, 0o644); err != nil {
+	if err := files.Replace(path, was, data); err != nil {
 		return fmt.Errorf("writing the register of corrections: %w", err)
 	}
 	return nil

@@ -119,7 +119,7 @@ func openRun(path string) (*sides, error) {
 }
 
 func loadScore(path string) (loaded, error) {
-	data, err := os.ReadFile(path)
+	data, err := files.ReadNamed(path, files.ScoreLimit)
 	if err != nil {
 		return loaded{}, fmt.Errorf("reading the score: %w", err)
 	}

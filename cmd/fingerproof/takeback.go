@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"os"
 
+	"fingerproof/corpus/files"
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/edition"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -44,7 +44,7 @@ what does not fit is told.
 			if _, err := os.Lstat(out); err == nil {
 				return fmt.Errorf("%s is there already; nothing was written", out)
 			}
-			return renameio.WriteFile(out, data, 0o644)
+			return files.Replace(out, nil, data)
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "-", "file to write, which must not exist yet; - for standard output")
@@ -53,11 +53,11 @@ what does not fit is told.
 }
 
 func takeBack(env *environment, path, edits string, byMusic bool) ([]byte, error) {
-	data, err := os.ReadFile(path)
+	data, err := files.ReadNamed(path, files.ScoreLimit)
 	if err != nil {
 		return nil, fmt.Errorf("reading the edition: %w", err)
 	}
-	text, err := os.ReadFile(edits)
+	text, err := files.ReadNamed(edits, files.StateLimit)
 	if err != nil {
 		return nil, fmt.Errorf("reading the edits: %w", err)
 	}

@@ -57,8 +57,14 @@ func (s *Sheet) crowded(first, last int) (measure, things int) {
 	for measure = first; measure <= last; measure++ {
 		things = 0
 		for _, part := range s.parts {
-			if measure < len(part.measures) {
-				things += len(part.measures[measure].ChildElements())
+			if measure >= len(part.measures) {
+				continue
+			}
+			for _, child := range part.measures[measure].ChildElements() {
+				things++
+				if note := s.note(child.SelectAttrValue("id", "")); note != nil {
+					things += max(0, len(note.Digits)-1)
+				}
 			}
 		}
 		if things > mostInMeasure {

@@ -99,7 +99,7 @@ func (f *Folder) Write(name string, data []byte) error {
 
 // Earlier is a file as an earlier run left it, nil where there is none.
 func (f *Folder) Earlier(name string) []byte {
-	data, err := os.ReadFile(filepath.Join(f.dir, filepath.FromSlash(name)))
+	data, err := files.Read(filepath.Join(f.dir, filepath.FromSlash(name)), files.StateLimit)
 	if err != nil {
 		return nil
 	}
