@@ -94,6 +94,7 @@ func (w *Worker) pagesOf(
 		if err != nil {
 			return nil, err
 		}
+		page.SVG = slim(page.SVG)
 		out = append(out, page)
 	}
 	if next != last+1 {

@@ -14,6 +14,48 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// What is taken out of a drawing is not seen: as many notes, signs, outlines and lines are drawn at the same places.
+func TestASlimDrawingShowsTheSame(t *testing.T) {
+	worker := newWorker(t, openPress(t))
+	sheet, err := Copy(testScore(), CopyOptions{})
+	require.NoError(t, err)
+	picture, err := worker.Excerpt(context.Background(), sheet, 0, 3, ExcerptOptions{Glyphs: &Glyphs{}})
+	require.NoError(t, err)
+	shown := func(svg string) (out []string) {
+		drawing := etree.NewDocument()
+		require.NoError(t, drawing.ReadFromString(svg))
+		var walk func(*etree.Element)
+		walk = func(e *etree.Element) {
+			switch e.Tag {
+			case "path", "use", "ellipse", "rect", "polygon":
+				at := strings.NewReplacer(",", "", "0.", ".", " L", "L").Replace(
+					e.SelectAttrValue("d", "") + e.SelectAttrValue("href", "") + e.SelectAttrValue("transform", ""))
+				for k, part := range strings.Split(at, "M") { // straight lines may stand in one path
+					if k > 0 || part != "" {
+						out = append(out, e.Tag+" "+part)
+					}
+				}
+			case "text":
+				text := ""
+				for _, span := range e.FindElements(".//tspan") {
+					text += strings.TrimSpace(span.Text())
+				}
+				if text != "" {
+					out = append(out, "text "+e.SelectAttrValue("x", "")+" "+e.SelectAttrValue("y", "")+" "+text)
+				}
+			}
+			for _, child := range e.ChildElements() {
+				walk(child)
+			}
+		}
+		walk(drawing.Root())
+		return out
+	}
+	slimSVG := slim(picture.SVG)
+	require.Less(t, len(slimSVG), len(picture.SVG)*3/4)
+	require.Equal(t, shown(picture.SVG), shown(slimSVG))
+}
+
 // A whole score on pages has every measure once and in order, and every fingering sign that the document has: the
 // document is counted by itself, by its elements (MusicXML 4.0, `fingering`).
 func TestAScoreOnPagesIsWhole(t *testing.T) {

@@ -126,11 +126,20 @@ func Piece(m *Material) ([]byte, error) {
 		return nil, err
 	}
 	out, err := render("piece.html", v)
+	if err == nil && len(out) > pageLimit && v.ScorePages != "" {
+		// A page is one file to send and to open anywhere: the score is left out before anything that is judged.
+		v.ScorePages, v.ScoreSum, v.Glyphs = "", "", template.HTML(m.Glyphs) //nolint:gosec // of reports/engrave
+		v.Score = WholeScore{Note: "The whole score is left out: with it, this page would be larger than 10 MB."}
+		out, err = render("piece.html", v)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("writing the page of %s: %w", r.Piece, err)
 	}
 	return out, nil
 }
+
+// pageLimit is how large a page may be, in bytes, with the whole score.
+const pageLimit = 10_000_000
 
 func inEditorsWords(e state.Effort) state.Effort {
 	out := make(state.Effort, len(e))

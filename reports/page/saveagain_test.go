@@ -11,6 +11,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/reports/page"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -30,7 +31,10 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 		require.NoError(t, err)
 		file := filepath.Join(t.TempDir(), "page.html")
 		require.NoError(t, os.WriteFile(file, html, 0o644))
-		require.NoError(t, chromedp.Run(ctx, chromedp.Navigate((&url.URL{Scheme: "file", Path: file}).String())))
+		require.NoError(t, chromedp.Run(
+			ctx, emulation.SetDeviceMetricsOverride(1366, 768, 1, false),
+			chromedp.Navigate((&url.URL{Scheme: "file", Path: file}).String()),
+		))
 	}
 	saved := func() []decision.Decision {
 		data, err := os.ReadFile(save(t, ctx, "AB"))

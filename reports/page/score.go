@@ -34,7 +34,7 @@ const (
 )
 
 // scoreForm rises when the same score is drawn otherwise.
-const scoreForm = "1"
+const scoreForm = "2"
 
 // DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
 // that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error
@@ -133,7 +133,7 @@ func (m *Material) markStates(sheet *engrave.Sheet) {
 		}
 		for k := range sheet.Notes[i].Digits {
 			d := &sheet.Notes[i].Digits[k]
-			d.Class, d.Boxed = strings.Join(append([]string{"inscore"}, classes...), " "), changed[i]
+			d.Class, d.Boxed = strings.Join(classes, " "), changed[i]
 		}
 	}
 	for i := range m.Result.Redistributions {
