@@ -16,7 +16,7 @@
       card.hidden = !fit && !card.classList.contains("here");
       if (fit) { shown++; if (!judged(card)) open++; }
     }
-    byId("shown").textContent = shown + " of " + cards.length + " shown, " + open + " of them open";
+    byId("shown").textContent = shown + " of " + cards.length + " shown, " + open + " of them open.";
   }
 
   // What can be taken of some passages: those that are not judged, and have a suggestion. Redistributions are taken together
