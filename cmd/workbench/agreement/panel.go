@@ -135,7 +135,7 @@ func drawCase(p *opendata.Piece, w *pipeline.PieceRun, h score.Hand, line *finge
 	m := &w.Score.Measures[w.Score.Notes[asked].Measure]
 	fmt.Fprintf(&b, "%s hand, metre %s, key signature %+d, %d to %d beats a minute. Keys lowest first; * stands at the note asked about, > where a slur leads on, . where the key is let go before the next stroke.\n\n",
 		map[score.Hand]string{score.Right: "Right", score.Left: "Left"}[h], m.Beats, m.Fifths, w.Tempo.Low, w.Tempo.High)
-	fmt.Fprintf(&b, "%-10s %-8s %-24s %-10s %s\n", "measure", "beat", "keys (length in quarters)", "A", "B")
+	fmt.Fprintf(&b, "%-10s %-24s %-24s %-10s %s\n", "measure", "beat", "keys (length in quarters)", "A", "B")
 	for o := max(e-around, 0); o <= min(e+around, len(line.Events)-1); o++ {
 		var names, a, c []string
 		at := ""
@@ -145,7 +145,7 @@ func drawCase(p *opendata.Piece, w *pipeline.PieceRun, h score.Hand, line *finge
 				continue
 			}
 			n := &w.Score.Notes[s.IDs[0]]
-			at = fmt.Sprintf("%-10s %-8s", w.Score.Measures[n.Measure].Number, w.Score.Beat(n.Measure, n.Onset))
+			at = fmt.Sprintf("%-10s %-24s", w.Score.Measures[n.Measure].Number, w.Score.Beat(n.Measure, n.Onset))
 			name := fmt.Sprintf("%s(%s)", n.Pitch, n.Duration)
 			if n.Grace > 0 {
 				name = n.Pitch.String() + "(grace)"
