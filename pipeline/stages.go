@@ -141,4 +141,4 @@ func stageNamed(name string) int {
 }
 
 // EngineVersion rises when equal inputs may give another fingering.
-const EngineVersion = "0.6"
+const EngineVersion = "0.7"

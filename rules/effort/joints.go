@@ -11,23 +11,23 @@ import (
 // idioms'); they were chosen on the mean of the folds and cost no agreement. What the hand does not do gets none: a
 // finger passes over a shorter one, the longer one on the black key or both beside each other (FACTS §4.4).
 const (
-	thumbPassed     = 90  // the thumb under, or a finger over it
-	thumbOntoBlack  = 240 // … with the thumb on black
-	thumbByOuter    = 260 // … by 4 or 5
-	longFingersOver = 90  // 3 over 4 or 5, 4 over 5
-	secondCrossed   = 250 // 2 crossed by a longer finger, or over 5
-	overOnBlack     = 340 // … of 3, 4 and 5, the longer finger on black, the shorter on white
+	thumbPassed     = 40  // the thumb under, or a finger over it
+	thumbOntoBlack  = 265 // … with the thumb on black
+	thumbByOuter    = 280 // … by 4 or 5
+	longFingersOver = 95  // 3 over 4 or 5, 4 over 5
+	secondCrossed   = 300 // 3 over 2
+	overOnBlack     = 385 // … of 3, 4 and 5, the longer finger on black, the shorter on white
 	overFromBlack   = -200
-	glide           = -100 // one finger on the next step, joined
-	glideFar        = 110  // … a third to a fifth away
-	partedStep      = 230  // one finger on the next step, the first key let go
-	partedFar       = 240  // … up to an octave away
-	leftOutOnStep   = 50   // fingers left out on a step
-	neighboursApart = 100  // two neighbours, without the thumb, a fourth apart or more
-	thumbOpened     = 80   // 1 and 2 a sixth apart or more
-	againSteadily   = 370  // another finger on a key struck again, neither fast nor slowly
-	againSlowly     = 280  // … slowly
-	backAgain       = 165  // another finger on the same key after one other
+	glide           = -70 // one finger on the next step, joined
+	glideFar        = 20  // … a third to a fifth away
+	partedStep      = 360 // one finger on the next step, the first key let go
+	partedFar       = 320 // … up to an octave away
+	leftOutOnStep   = 30  // fingers left out on a step
+	neighboursApart = 165 // two neighbours, without the thumb, a fourth apart or more
+	thumbOpened     = 80  // 1 and 2 a sixth apart or more
+	againSteadily   = 500 // another finger on a key struck again, neither fast nor slowly
+	againSlowly     = 300 // … slowly
+	backAgain       = 70  // another finger on the same key after one other
 )
 
 // Times between strokes of one key, in microseconds, from which it is struck again steadily, and slowly; and below which
@@ -181,8 +181,10 @@ func (t joined) crossed(f, g, far int) int32 {
 	switch {
 	case !hand.Black(long) && hand.Black(short):
 		return overFromBlack
-	case min(f, g) == 2:
+	case f+g == 5:
 		return secondCrossed
+	case min(f, g) == 2:
+		return 0
 	case hand.Black(long) && !hand.Black(short):
 		return longFingersOver + overOnBlack
 	}

@@ -54,6 +54,7 @@ var jointPairs = []struct {
 	{"overFromBlack", "f#5 g5", 0, "32", "34", "the third is longer than the second", secondCrossed},
 	{"overFromBlack", "f5 f#5", 0, "32", "34", "", overFromBlack},
 	{"secondCrossed", "e5 f5", 0, "32", "34", "", secondCrossed},
+	{"secondCrossed", "e5 f5", 0, "42", "34", "the fourth does not reach over the second", 0},
 	{"glide", "c5 d5", 0, "22", "23", "", glide},
 	{"glideFar", "c5 g5", 0, "22", "24", "", glideFar},
 	{"partedStep", "c5 r d5", 0, "22", "23", "", partedStep},
