@@ -153,7 +153,7 @@ func (p *prover) beat(n int) string {
 // Compare holds a piece as worked out now against its passed state. text is
 // the score as passed, nil where it is not kept.
 func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
-	p := &prover{now: now, was: was, text: text, current: passed.SnapshotOf(now.Result)}
+	p := &prover{now: now, sum: source.Sum(now.Data), was: was, text: text, current: passed.SnapshotOf(now.Result)}
 	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
 	var err error
 	if p.settings, err = corpus.WithSettings(*now.Piece, was.Settings); err != nil {
@@ -174,6 +174,7 @@ func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 // prover holds one comparison.
 type prover struct {
 	now      *pipeline.PieceRun
+	sum      string // of the score as it stands now; a hash a change would cost more than the rest
 	was      *passed.State
 	text     []byte
 	current  passed.Snapshot
@@ -188,7 +189,7 @@ type prover struct {
 // pair finds for each note the one it was.
 func (p *prover) pair() error {
 	p.toOld, p.toNow = make([]int, len(p.current.Notes)), make([]int, len(p.was.Notes))
-	if source.Sum(p.now.Data) == p.was.ScoreSum {
+	if p.sum == p.was.ScoreSum {
 		if len(p.current.Notes) == len(p.was.Notes) {
 			for i := range p.toOld {
 				p.toOld[i], p.toNow[i] = i, i

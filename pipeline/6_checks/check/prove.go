@@ -127,7 +127,7 @@ func (p *prover) restores(v variant, c *Change) bool {
 		}
 		return slices.Contains(v.snapshot.Redistributions, c.Old)
 	case NoteAdded, NoteMissing:
-		return v.oldText && source.Sum(p.now.Data) != p.was.ScoreSum ||
+		return v.oldText && p.sum != p.was.ScoreSum ||
 			len(v.snapshot.Notes) == len(p.was.Notes) && len(p.was.Notes) != len(p.current.Notes)
 	}
 	at := c.row
@@ -317,7 +317,7 @@ func (p *prover) elimination() string {
 	if p.weightsGone() {
 		left = append(left, theWeights)
 	}
-	if p.text == nil && p.was.ScoreSum != source.Sum(p.now.Data) {
+	if p.text == nil && p.was.ScoreSum != p.sum {
 		left = append(left, theText+" (not kept as passed, so it cannot be put back)")
 	}
 	if p.witnessesChanged() {
