@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/wording"
@@ -75,6 +76,25 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 // stdinName is what standard input is called in messages.
 const stdinName = "standard input"
 
+// findingThere refuses to let a finding stand that there is not, and names those that there are.
+func (p *decidedPiece) findingThere(f *decision.Finder, d *decision.Decision) error {
+	n, _, _ := f.Find(&d.Notes[0])
+	var there []string
+	for _, found := range p.run.Result.Findings {
+		if !slices.Contains(found.Notes, n) {
+			continue
+		}
+		if found.Rule == d.Rule {
+			return nil
+		}
+		there = append(there, found.Rule)
+	}
+	if len(there) == 0 {
+		return fmt.Errorf("no finding of %s speaks of that note", d.Rule)
+	}
+	return fmt.Errorf("no finding of %s speaks of that note\nhint: there is %s", d.Rule, strings.Join(there, ", "))
+}
+
 // carry shows where the measures of a decision stand again, and gives the decisions by which it goes there too.
 func (p *decidedPiece) carry(
 	out io.Writer, f *decision.Finder, d *decision.Decision,
@@ -139,6 +159,9 @@ func enter(
 	for n := 1; lines.Scan(); n++ {
 		line, alike := strings.CutSuffix(strings.TrimSpace(lines.Text()), " alike")
 		d, err := keying.Key(k, f, line)
+		if err == nil && d != nil && d.On == decision.Finding {
+			err = p.findingThere(f, d)
+		}
 		var places []decision.Decision
 		if err == nil && d != nil && alike {
 			places, err = p.carry(env.Stdout, f, d)
