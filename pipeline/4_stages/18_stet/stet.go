@@ -68,10 +68,11 @@ func Findings(in Input) (out Output, err error) {
 }
 
 // holdsFor says that a stet is meant for a finding: it is of the rule, and names one of its notes; or a note of its
-// measure, where it speaks of the measure as a whole.
+// measure, where it speaks of rests, or of the measure as a whole.
 func holdsFor(s *score.Score, stet *decide.FindingStet, f *lint.Finding) bool {
+	named := slices.ContainsFunc(f.Notes, func(n int) bool { return s.Notes[n].Kind == score.Pitched })
 	return stet.Decision.Rule == f.Rule && slices.ContainsFunc(stet.Notes, func(n int) bool {
-		if len(f.Notes) == 0 {
+		if !named {
 			return s.Notes[n].Measure == f.Measure
 		}
 		return slices.Contains(f.Notes, n)

@@ -76,3 +76,20 @@ func TestAFindingOfAMeasureIsLetStandByANoteOfIt(t *testing.T) {
 	require.Equal(t, []int{4}, left[0].At, "the note by which it can be let stand")
 	require.Equal(t, 1, stale)
 }
+
+// A finding on a rest is let stand by a note of its measure: a decision names no rest.
+func TestAFindingOnARestIsLetStandByANoteOfItsMeasure(t *testing.T) {
+	s := scoretest.Letters(t, scoretest.Scale)
+	s.Notes[5].Kind = score.Rest
+	stands := &decide.Placed{Stets: []decide.FindingStet{{
+		Decision: &decision.Decision{Verb: decision.Stet, On: decision.Finding, By: "AB", Why: "meant", Rule: "rest-doubled"},
+		Notes:    []int{4},
+	}}}
+	out, err := stet.Findings(stet.Input{
+		Score: s, Playing: &playing.Playing{}, Policy: policies.Default(), Decided: stands,
+		Findings: []lint.Finding{{Rule: "rest-doubled", Notes: []int{5}, Measure: 1}},
+	})
+	require.NoError(t, err)
+	require.Empty(t, out.Remaining)
+	require.Len(t, out.LetStand, 1)
+}
