@@ -42,9 +42,8 @@ func (t *tally) press(w *pipeline.PieceRun) {
 // gives how many things are. What is decided together with a passage, since it
 // brings it back, is counted behind them.
 func openPassages(w *pipeline.PieceRun, say func(format string, args ...any)) int {
-	passages := review.Passages(w.Result, w.Playing, w.Returns)
 	open, named := 0, 0
-	for _, p := range review.AddFirm(passages, w.Result, w.Playing, w.Returns, w.Open) {
+	for _, p := range review.All(w.ReviewInput()) { // numbered as on the page
 		place := "m. " + w.Score.Measures[p.First].Number
 		if p.Last > p.First {
 			place = "mm. " + w.Score.Measures[p.First].Number + "–" + w.Score.Measures[p.Last].Number

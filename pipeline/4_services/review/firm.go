@@ -6,6 +6,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/10_bind"
 	"fingerproof/rules/parallel"
 )
 
@@ -24,22 +25,24 @@ type Input struct {
 
 // All lists everything that an editor has to judge in a piece: the passages, and behind them the firm ones.
 func All(in Input) []Passage {
-	returns := in.Returns
-	if in.Apart != nil {
-		returns = nil
-		for _, r := range in.Returns {
-			together := parallel.Return{Kind: r.Kind, Shift: r.Shift}
-			for k := range min(len(r.First), len(r.Later)) {
-				if !in.Apart[r.First[k]] && !in.Apart[r.Later[k]] {
-					together.First = append(together.First, r.First[k])
-					together.Later = append(together.Later, r.Later[k])
-				}
+	returns := make([]parallel.Return, 0, len(in.Returns))
+	for _, r := range in.Returns {
+		together := parallel.Return{Kind: r.Kind, Shift: r.Shift}
+		for k := range min(len(r.First), len(r.Later)) {
+			if in.carries(r.First[k], r.Later[k]) {
+				together.First = append(together.First, r.First[k])
+				together.Later = append(together.Later, r.Later[k])
 			}
-			returns = append(returns, together)
 		}
+		returns = append(returns, together)
 	}
 	passages := Passages(in.Result, in.Playing, returns)
 	return AddFirm(passages, in.Result, in.Playing, in.sure(returns), in.Open)
+}
+
+// carries says that a digit decided at one of two notes holds for the other, as stage 10_bind has it.
+func (in Input) carries(first, later int) bool {
+	return (in.Apart == nil || !in.Apart[first] && !in.Apart[later]) && bind.Carries(in.Score, first, later)
 }
 
 // sure leaves in returns the pairs of notes that are there in either case, whether what is offered to the other hand is

@@ -38,4 +38,10 @@ func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
 	apart[8] = true
 	digits = bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: apart})
 	require.Equal(t, 0, digits[8].Finger(), "declared to be fingered for itself")
+	s.Notes[0].Arpeggio.Rolled = true
+	digits = bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
+	require.Equal(t, 0, digits[8].Finger(), "the fingers of a rolled chord may not lie in one that is struck at once")
+	s.Notes[8].Arpeggio.Rolled = true
+	digits = bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
+	require.Equal(t, 2, digits[8].Finger(), "rolled in both")
 }
