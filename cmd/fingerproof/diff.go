@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"path/filepath"
 	"slices"
 
 	"fingerproof/pipeline/3_records/register"
@@ -154,7 +155,7 @@ func diff(ctx context.Context, env *environment, of diffed, requests []request) 
 	failed := printProblems(env, c.diff)
 	switch {
 	case of.register != "":
-		if err := c.keepRegister(env, of); err != nil {
+		if err := c.keepRegister(ctx, env, of); err != nil {
 			return err
 		}
 	case of.before != "":
@@ -187,7 +188,12 @@ func printProblems(env *environment, d *compare.Diff) bool {
 }
 
 // keepRegister brings the register up to the proof, readers' marks first.
-func (c *compared) keepRegister(env *environment, of diffed) error {
+func (c *compared) keepRegister(ctx context.Context, env *environment, of diffed) error {
+	unlock, err := lockFolder(ctx, env, filepath.Dir(of.register), shortWait)
+	if err != nil {
+		return err
+	}
+	defer unlock()
 	r, was, err := readRegister(of.register)
 	if err != nil {
 		return err

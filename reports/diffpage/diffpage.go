@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strconv"
 
 	"fingerproof/corpus/wording"
@@ -120,6 +121,11 @@ func (p *Page) Write(out io.Writer) error {
 	total := 0
 	for i := range d.Pieces {
 		piece := &d.Pieces[i]
+		for k := range piece.Changes { // that a piece is missing is seen whatever is compared
+			if class := piece.Changes[k].Kind.Class(); !slices.Contains(v.Classes, class) {
+				v.Classes = append(slices.Clone(v.Classes), class)
+			}
+		}
 		if piece.Problem == "" && len(piece.Changes) == 0 && !p.anyDone(piece.ID) {
 			v.Same = append(v.Same, piece.ID)
 			continue

@@ -17,7 +17,7 @@ const head = "# Corrections of a volume from proof to proof, kept by `fingerproo
 	"with by and comment.\n"
 
 // Write gives the register as a file: entries piece by piece, a line for each
-// field, so that two people's changes merge line by line.
+// field, so that two people's changes merge line by line. What could not be read again is an error.
 func Write(r *Register) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteString(head)
@@ -26,7 +26,13 @@ func Write(r *Register) ([]byte, error) {
 	if err := e.Encode(r); err != nil {
 		return nil, fmt.Errorf("writing the register of corrections: %w", err)
 	}
-	return b.Bytes(), e.Close()
+	if err := e.Close(); err != nil {
+		return nil, fmt.Errorf("writing the register of corrections: %w", err)
+	}
+	if _, err := Read("that were to be written", b.Bytes()); err != nil {
+		return nil, fmt.Errorf("writing the register of corrections, which stays as it was: %w", err)
+	}
+	return b.Bytes(), nil
 }
 
 // Read reads a register, or the marks saved from a page; file is its name for

@@ -32,7 +32,8 @@ type Correction struct {
 	// Cause is what runs through, of which this correction is one place; nil where it stands alone.
 	Cause *Cause `json:"-"`
 
-	first, done int // numbers of proofs, where a register is kept
+	known       bool // in the register already, with its id
+	first, done int  // numbers of proofs, where a register is kept
 	site, part  string
 	place       string // as the register has it, where the proofs that were compared do not
 	kept        string // the reading that was to stand
@@ -229,7 +230,7 @@ func (p *Piece) IDs() []string { return p.ids() }
 
 func idOf(piece, key string, number int) string {
 	sum := sha256.Sum256([]byte(fmt.Sprint(piece, "|", key, "|", number)))
-	return hex.EncodeToString(sum[:4])
+	return hex.EncodeToString(sum[:8]) // half as many are too few: of 100,000 corrections two would be called the same
 }
 
 // exactKey names a correction by what is asked for at which place of the

@@ -237,5 +237,8 @@ func Kinds() []Kind {
 // Class gives the class of a kind.
 func (k Kind) Class() Class { return kindClass[k] }
 
+// ofPiece reports that the kind is that of a whole piece, which is looked at whatever classes are compared.
+func (k Kind) ofPiece() bool { return k == PieceMissing || k == PieceAdded }
+
 // Words gives the kind as an editor reads it.
 func (k Kind) Words() string { return kindWords[k] }

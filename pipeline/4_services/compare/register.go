@@ -14,7 +14,8 @@ import (
 func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 	pieces := map[string][]*asked{}
 	looked := func(e *register.Entry) bool {
-		return len(d.Compared) == 0 || slices.Contains(d.Compared, Kind(e.What).Class())
+		kind := Kind(e.What)
+		return len(d.Compared) == 0 || slices.Contains(d.Compared, kind.Class()) || kind.ofPiece()
 	}
 	for i := range r.Entries {
 		e := &r.Entries[i]
@@ -27,6 +28,7 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 	}
 	number := func(piece string) int { return r.Number(piece, proof.Pieces[piece]) }
 	sheet := d.corrections(func(id string) ([]*asked, bool) { return pieces[id], number(id) > 1 })
+	nameApart(sheet, r)
 	next := register.Register{Approved: d.Old, Proofs: r.Proofs}
 	compared := map[string]bool{}
 	for i := range sheet {
@@ -56,10 +58,29 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 	return sheet
 }
 
+// nameApart gives each correction that the register does not know yet an id that nothing else in it has: one that is
+// followed keeps its id also where it has come to ask for something else, and another may come to ask for what it did.
+func nameApart(sheet []Correction, r *register.Register) {
+	taken := map[string]bool{}
+	for i := range r.Entries {
+		taken[r.Entries[i].ID] = true
+	}
+	for i := range sheet {
+		c := &sheet[i]
+		if c.known || c.State == Unread {
+			continue
+		}
+		for number := 0; taken[c.ID]; number++ {
+			c.ID = idOf(c.Piece, c.site+"|"+string(c.Kind)+"|"+c.Should, number)
+		}
+		taken[c.ID] = true
+	}
+}
+
 // follow takes over what a register knows of a correction that is still, or
 // again, wrong.
 func (c *Correction) follow(e *register.Entry) {
-	c.ID, c.Comment, c.By, c.first, c.done = e.ID, e.Comment, e.By, e.First, e.Done
+	c.known, c.ID, c.Comment, c.By, c.first, c.done = true, e.ID, e.Comment, e.By, e.First, e.Done
 	switch {
 	case e.State == register.Kept && c.Reads == e.Reads:
 		c.State = Kept
@@ -75,7 +96,7 @@ func (c *Correction) follow(e *register.Entry) {
 func fromEntry(e *register.Entry) Correction {
 	c := Correction{
 		ID: e.ID, Piece: e.Piece, Reads: e.Reads, Should: e.Want, State: Done, Kind: Kind(e.What), Comment: e.Comment,
-		By: e.By, first: e.First, done: e.Done, site: e.Site, part: e.Part, place: e.At,
+		By: e.By, known: true, first: e.First, done: e.Done, site: e.Site, part: e.Part, place: e.At,
 	}
 	c.Class = c.Kind.Class()
 	asDiffers := Change{Kind: c.Kind, Old: e.Want, New: e.Reads}

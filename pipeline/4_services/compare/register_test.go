@@ -64,3 +64,37 @@ func TestARegisterKeepsWhatWasNotLookedAt(t *testing.T) {
 	require.Equal(t, compare.Unread, sheet[0].State)
 	require.Equal(t, map[register.State]int{register.Open: 2}, r.Counts())
 }
+
+// What a register writes it reads again: the same correction is one, whatever classes are compared, and a correction
+// that has come to ask for something else leaves its name to no other.
+func TestARegisterNamesNoTwoCorrectionsAlike(t *testing.T) {
+	keep := func(r *register.Register, d *compare.Diff, sum string) {
+		compare.Keep(r, d, register.Proof{Name: sum, Pieces: map[string]string{"x": sum}})
+		data, err := register.Write(r)
+		require.NoError(t, err)
+		again, err := register.Read("r.yaml", data)
+		require.NoError(t, err)
+		require.Len(t, again.Entries, len(r.Entries))
+	}
+	missing := &compare.Diff{Pieces: []compare.Piece{compare.Lone("x", compare.PieceMissing)}, Compared: []compare.Class{compare.Fingering}}
+	r := &register.Register{}
+	keep(r, missing, "1")
+	keep(r, missing, "2")
+	require.Len(t, r.Entries, 1)
+	require.Len(t, r.Entries[0].ID, 16)
+
+	changed, gone := compare.Change{Kind: compare.DigitChanged, Old: "1", New: "3"}, compare.Change{Kind: compare.DigitMissing, Old: "2"}
+	r = &register.Register{}
+	for i, changes := range [][]compare.Change{{changed}, {gone}, {gone, changed}, {gone, changed}} {
+		for k := range changes {
+			changes[k].B = &compare.Place{Measure: "2", Pitch: "G4"}
+		}
+		keep(r, &compare.Diff{Pieces: []compare.Piece{{ID: "x", Changes: changes}}}, string(rune('a'+i)))
+	}
+	require.Len(t, r.Entries, 2)
+	require.NotEqual(t, r.Entries[0].ID, r.Entries[1].ID)
+
+	r.Entries[1].ID = r.Entries[0].ID
+	_, err := register.Write(r)
+	require.ErrorContains(t, err, "stands there twice", "nothing is written that cannot be read")
+}
