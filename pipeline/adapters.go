@@ -182,7 +182,7 @@ func markUp(run *PieceRun) error {
 		Whose: run.Whose, Playing: run.Playing, Decided: run.Decided, Bound: run.Bound,
 		Suggestion: run.Suggestion, Credited: run.Credited, Print: run.Print,
 		Alternatives: run.Alternatives, Redistributions: run.Redistributions, Policy: run.Policy,
-		Press: run.Press,
+		Press: run.Press, Unattributed: run.unattributed(),
 	})
 	run.Edits, run.EditionData, run.Record = out.Edits, out.Data, out.Record
 	return err
@@ -235,9 +235,16 @@ func buildResult(run *PieceRun) error {
 		Decided: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside,
 		Credited: run.Credited, Redistributions: run.Redistributions, Print: run.Print, Open: run.Open,
 		Remaining: run.Remaining, LetStand: run.LetStand,
-		Attributed: run.Piece.TextDigits != "" || run.Embedded != nil || run.Held != nil || run.Policy.SaysTextDigits(),
+		Unattributed: run.unattributed(),
 	})
 	return nil
+}
+
+// unattributed says that nothing tells whose the digits in the text are.
+func (run *PieceRun) unattributed() bool {
+	said := run.Piece.TextDigits != "" || run.Policy.SaysTextDigits() || run.Held != nil ||
+		run.Embedded != nil && !run.Embedded.Unattributed
+	return run.Sources.Unattributed(run.Score, said)
 }
 
 // ReviewInput is what the passages to judge are found in.

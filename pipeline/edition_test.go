@@ -75,19 +75,20 @@ func TestLegendOnTheFirstPage(t *testing.T) {
 	require.NoError(t, os.WriteFile(house, []byte("extends: performance\nmarks:\n  legend: title\n"), 0o644))
 	with, err := policies.Load(house)
 	require.NoError(t, err)
+	whose := "composer"
 	marked := func(p *policies.Policy, data []byte) *PieceRun {
 		w := &PieceRun{
-			Piece: &corpus.Piece{ID: "romance", Score: path, Scoring: corpus.TwoHands}, Data: data, Policy: p,
-			Weights: ShippedWeights(), Edition: filepath.Base(path),
+			Piece: &corpus.Piece{ID: "romance", Score: path, Scoring: corpus.TwoHands, TextDigits: whose},
+			Data:  data, Policy: p, Weights: ShippedWeights(), Edition: filepath.Base(path),
 		}
 		require.NoError(t, RunPiece(w))
 		return w
 	}
 	once := marked(with, data)
 	text := html.UnescapeString(string(once.EditionData))
-	require.Equal(t, 1, strings.Count(text, with.LegendWords()))
+	require.Equal(t, 1, strings.Count(text, policies.LegendWords(with.Legend())))
 	for _, row := range with.Legend() {
-		require.Contains(t, with.LegendWords(), row.Look+" – "+row.Meaning)
+		require.Contains(t, policies.LegendWords(with.Legend()), row.Look+" – "+row.Meaning)
 	}
 	require.Equal(t, string(once.EditionData), string(marked(with, once.EditionData).EditionData))
 	without, err := policies.ByName("performance")
@@ -96,6 +97,15 @@ func TestLegendOnTheFirstPage(t *testing.T) {
 	taken, err := source.TakeBack(once.EditionData, once.Record, source.DefaultLimits())
 	require.NoError(t, err)
 	require.Equal(t, string(data), string(taken))
+
+	// Where nobody said whose the digits of the text are, the first page does not either, nor marked again.
+	whose = ""
+	once = marked(with, data)
+	require.True(t, once.Result.Summary.Unattributed)
+	text = html.UnescapeString(string(once.EditionData))
+	require.Contains(t, text, policies.LegendWords(with.LegendOfSource()))
+	require.Contains(t, text, "– of the source;")
+	require.Equal(t, string(once.EditionData), string(marked(with, once.EditionData).EditionData))
 }
 
 // Another program writes an edition anew, so that what was done to its text is

@@ -106,6 +106,7 @@ var Stages = []Stage{
 		Needs: []string{
 			"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Whose", "Playing",
 			"Suggestion", "Print", "Policy", "Edition", "Redistributions", "Credited", "Alternatives",
+			"Piece", "Embedded", "Held", "Sources",
 		},
 		Gives: []string{"Edits", "EditionData", "Record"},
 	},

@@ -22,6 +22,8 @@ var meanings = map[string]string{
 	"open":     "suggested, and not yet decided by an editor",
 }
 
+const besideComposer = "the editor's, set beside the composer's"
+
 // Legend explains what the policy prints, for title page and commentary: the
 // looks of digits in the order of Responsibilities, those of a single witness
 // and of alternatives where there may be any, and the signs of redistributions
@@ -48,7 +50,7 @@ func (p *Policy) Legend() []LegendRow {
 	}
 	if when, _ := p.BesideComposer(); when != "never" &&
 		(alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)) {
-		add(p.AlternativeStyle(score.Editor), "the editor's, set beside the composer's")
+		add(p.AlternativeStyle(score.Editor), besideComposer)
 	}
 	if p.PrintsAlternatives() && !alone {
 		add(p.AlternativeStyle(score.Open), "an alternative, offered beside the first")
@@ -89,11 +91,24 @@ func (p *Policy) HandSigns() (right, left string) {
 	return s[0], s[1]
 }
 
-// LegendWords is the legend for the first page of an edition, a line for each
+// LegendOfSource is the legend of a piece of which nothing tells whose the digits in its text are: they look as the
+// composer's, and are called of the source.
+func (p *Policy) LegendOfSource() []LegendRow {
+	rows := p.Legend()
+	for i, row := range rows {
+		if row.Style == p.Style(score.Composer) {
+			rows[i].Meaning = strings.Replace(row.Meaning, meanings["composer"], "of the source", 1)
+		}
+		rows[i].Meaning = strings.Replace(rows[i].Meaning, besideComposer, "the editor's, set beside one of the source", 1)
+	}
+	return rows
+}
+
+// LegendWords puts a legend into the words for the first page of an edition, a line for each
 // look: "Fingering: upright – the composer's;", "italic – the editor's."
-func (p *Policy) LegendWords() string {
+func LegendWords(legend []LegendRow) string {
 	var rows []string
-	for _, row := range p.Legend() {
+	for _, row := range legend {
 		rows = append(rows, row.Look+" – "+row.Meaning)
 	}
 	return "Fingering: " + strings.Join(rows, ";\n") + "."

@@ -51,6 +51,9 @@ func (m *Material) DrawScore(
 	m.markStates(sheet)
 	if w.Policy.PrintsLegend() {
 		m.Score.Legend = w.Policy.Legend()
+		if m.Result.Summary.Unattributed {
+			m.Score.Legend = w.Policy.LegendOfSource()
+		}
 	}
 	m.Score.Key = scoreKey(w.EditionData, pianoParts(w), sheet)
 	if m.Score.takeFrom(earlier) {

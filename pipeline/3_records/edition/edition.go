@@ -27,6 +27,8 @@ type Embedded struct {
 	// Whose has a letter for each digit that stands in the text, in order: the
 	// first letter of its responsibility, d for the editor's.
 	Whose string `json:"whose,omitempty"`
+	// Unattributed says that nothing told whose they are: they count as the composer's, and are called of the source.
+	Unattributed bool `json:"unattributed,omitempty"`
 	// Digits that were added and are not open.
 	Digits []Digit `json:"digits,omitempty"`
 	// What the editors decided, printed or not.

@@ -32,6 +32,7 @@ type Input struct {
 	Redistributions []fingering.Redistribution
 	Policy          *policies.Policy
 	Press           bool // nothing is marked that is open
+	Unattributed    bool // nothing tells whose the digits in the text are
 }
 
 // Output is the edition.
@@ -60,7 +61,7 @@ func Edition(in Input) (out Output, err error) {
 func fingeredOf(in Input) Fingered {
 	f := Fingered{
 		Score: in.Score, Whose: in.Whose, Playing: in.Playing, Finger: in.Suggestion.Fingers(), Print: in.Print,
-		Policy:       in.Policy,
+		Policy: in.Policy, Unattributed: in.Unattributed,
 		Substitution: in.Credited.Changes, Row: in.Credited.Rows, Alternatives: in.Alternatives,
 		Credit: make([]Credit, len(in.Score.Notes)),
 	}
@@ -82,7 +83,7 @@ func redistributions(in Input) []fingering.Redistribution {
 // embedded gathers what the edition carries along: whose its digits are, and
 // all that was decided of its fingering, printed or not.
 func embedded(in Input, marking *score.Marking) edition.Embedded {
-	e, then := edition.Embedded{Whose: edition.Letters(in.Whose)}, following(in)
+	e, then := edition.Embedded{Whose: edition.Letters(in.Whose), Unattributed: in.Unattributed}, following(in)
 	for _, m := range marking.Marks {
 		if len(m.Digits) == 0 || m.Note >= len(in.Credited.Credits) {
 			continue

@@ -26,6 +26,7 @@ type Fingered struct {
 	// Alternatives are second fingerings offered beside the first, by note; 0 for none.
 	Alternatives []int
 	Policy       *policies.Policy
+	Unattributed bool // nothing tells whose the digits in the text are
 }
 
 // Credit is whose an added digit is.
@@ -42,7 +43,11 @@ func Marking(in Fingered) score.Marking {
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
 	if in.Policy.PrintsLegend() {
-		out.Legend = in.Policy.LegendWords()
+		legend := in.Policy.Legend()
+		if in.Unattributed {
+			legend = in.Policy.LegendOfSource()
+		}
+		out.Legend = policies.LegendWords(legend)
 	}
 	inner := innerVoices(in)
 	for i := range in.Score.Notes {

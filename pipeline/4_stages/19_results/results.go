@@ -55,7 +55,7 @@ type Input struct {
 	Credited        credit.Output
 	Redistributions []fingering.Redistribution
 	Print           []bool // notes that get a digit
-	Attributed      bool   // something tells whose the digits in the text are
+	Unattributed    bool   // nothing tells whose the digits in the text are
 	Open            []int  // notes whose digit the house style prints and nobody has decided
 	Remaining       []lint.Finding
 	LetStand        []stet.LetStand
@@ -86,7 +86,7 @@ func Build(given Input) *state.Result {
 	r.Collapses, r.SmallerHand = collapsesOf(in), smallerHandOf(in)
 	r.Returns = returnsOf(in)
 	r.Witnesses = witnessesOf(in)
-	addUnattributed(in, r)
+	r.Summary.Unattributed = in.Unattributed
 	addDecisions(in, r)
 	var listed []*lint.Finding // what is let stand, too: a finding keeps its marks when it is decided
 	for i := range in.Remaining {
