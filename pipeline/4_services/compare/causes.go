@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/wording"
 )
 
 // Cause is one change that runs through: of a whole piece, or of all that
@@ -16,10 +15,11 @@ type Cause struct {
 	Kind    Kind   `json:"kind"`
 	Old     string `json:"old,omitempty"` // what the changes have in common: "above", "8va"
 	New     string `json:"new,omitempty"`
-	Lost    bool   `json:"lost,omitempty"`  // the new score lacks them, whatever each of them reads
-	Added   bool   `json:"added,omitempty"` // the old score lacks them
-	Extent  string `json:"extent"`          // "throughout: 600 digits", "mm. 5–6, upper staff: 40 notes"
-	Changes []int  `json:"changes"`         // indices among the piece's changes, in their order
+	Lost    bool   `json:"lost,omitempty"`   // the new score lacks them, whatever each of them reads
+	Added   bool   `json:"added,omitempty"`  // the old score lacks them
+	Extent  string `json:"extent"`           // "throughout: 600 digits", "mm. 5–6, upper staff: 40 notes"
+	Except  string `json:"except,omitempty"` // places within the extent where such a thing stays, or is told in another line
+	Changes []int  `json:"changes"`          // indices among the piece's changes, in their order
 }
 
 // Line is what a report puts in one line: a change, or all of one cause.
@@ -109,13 +109,21 @@ func (c *Cause) Ask() string {
 	case c.Kind == OctaveLine && c.Old == "":
 		return "take out " + noun
 	case c.Lost:
-		return "put in each " + noun + " as approved"
+		return "put in each " + noun + " as approved" + c.but()
 	case c.Added:
-		return "take out each " + noun
+		return "take out each " + noun + c.but()
 	case c.Old == "":
 		return noun + ": " + c.New + " than approved"
 	}
 	return noun + ": " + c.New + " → " + c.Old
+}
+
+// but says that the extent names places where nothing is to be corrected.
+func (c *Cause) but() string {
+	if c.Except == "" {
+		return ""
+	}
+	return ", but not at the places excepted"
 }
 
 // Kind gives the kind of a line.
@@ -321,7 +329,9 @@ func (c *comparison) runs(key common, list []int, rowsToo bool) []Cause {
 	}
 	slices.SortStableFunc(sorted, func(p, q timed) int { return p.at.Cmp(q.at) })
 	if len(list)*10 >= len(where)*9 {
-		return []Cause{c.cause(v, key, sorted, true)}
+		if one, ok := c.cause(v, key, sorted, where, true); ok {
+			return []Cause{one}
+		}
 	}
 	if !rowsToo {
 		return nil
@@ -333,7 +343,9 @@ func (c *comparison) runs(key common, list []int, rowsToo bool) []Cause {
 			j++
 		}
 		if n := j + 1 - i; n >= leastInRow || n >= leastOfCause && !key.lost && !key.added {
-			out = append(out, c.cause(v, key, sorted[i:j+1], false))
+			if one, ok := c.cause(v, key, sorted[i:j+1], where, false); ok {
+				out = append(out, one)
+			}
 		}
 		i = j + 1
 	}
@@ -341,11 +353,11 @@ func (c *comparison) runs(key common, list []int, rowsToo bool) []Cause {
 }
 
 // inside counts the times from one to another, both included.
-func inside(where []score.Fraction, from, to score.Fraction) int {
-	low, _ := slices.BinarySearchFunc(where, from, score.Fraction.Cmp)
+func inside(where []candidate, from, to score.Fraction) int {
+	low, _ := slices.BinarySearchFunc(where, from, func(p candidate, t score.Fraction) int { return p.at.Cmp(t) })
 	high := len(where)
 	for k := low; k < len(where); k++ {
-		if to.Less(where[k]) {
+		if to.Less(where[k].at) {
 			high = k
 			break
 		}
@@ -353,80 +365,27 @@ func inside(where []score.Fraction, from, to score.Fraction) int {
 	return high - low
 }
 
-func (c *comparison) cause(v *view, key common, list []timed, throughout bool) Cause {
-	out := Cause{Kind: key.kind, Old: key.old, New: key.new, Lost: key.lost, Added: key.added}
-	for _, t := range list {
-		out.Changes = append(out.Changes, t.change)
-	}
-	slices.Sort(out.Changes)
-	out.Extent = "throughout"
-	if !throughout {
-		out.Extent = c.measuresOf(out.Changes)
-	}
-	if key.staff != 0 {
-		_, p := c.sideOf(&c.changes[list[0].change])
-		out.Extent += ", " + v.staffWords(p.part, p.Staff)
-	}
-	out.Extent += ": " + countWords(key.kind, len(list))
-	return out
-}
-
-// measuresOf names the measures in which changes stand.
-func (c *comparison) measuresOf(list []int) string {
-	var first, last *Place
-	for _, k := range list {
-		_, p := c.sideOf(&c.changes[k])
-		if first == nil || p.Index < first.Index {
-			first = p
-		}
-		if last == nil || p.Index > last.Index {
-			last = p
-		}
-	}
-	if first.Index == last.Index {
-		return "m. " + first.Measure
-	}
-	return "mm. " + first.Measure + "–" + last.Measure
-}
-
-// countWords counts what changed: digits, notes, or places.
-func countWords(kind Kind, n int) string {
-	switch {
-	case kind.Class() == Fingering && kind != HandOf && kind != HandSign:
-		return wording.Count(n, "digit")
-	case noteKinds[kind]:
-		return wording.Count(n, "note")
-	}
-	return wording.Count(n, "place")
-}
-
-// noteKinds are kinds of which every note is a place.
-var noteKinds = map[Kind]bool{
-	Octave: true, Pitch: true, NoteMissing: true, NoteAdded: true, Staff: true, Stem: true, StemOnly: true, NoteSize: true,
-	HandOf: true, NoteValue: true, Beam: true,
-}
-
-// population lists, in order, when all that could change in this way stands in a score.
-func (c *comparison) population(v *view, key common) []score.Fraction {
+// population lists, in order of time, all that could change in this way in a score.
+func (c *comparison) population(v *view, key common) []candidate {
 	s := v.score
-	var out []score.Fraction
+	var out []candidate
 	onStaff := func(part, staff int) bool { return key.staff == 0 || v.staves.of(part, staff) == key.staff }
 	notes := func(fits func(i int, n *score.Note) bool) {
 		for i := range s.Notes {
 			if n := &s.Notes[i]; !n.Hidden && onStaff(n.Part, n.Staff) && fits(i, n) {
-				out = append(out, s.At(i))
+				out = append(out, v.noteCandidate(i))
 			}
 		}
 	}
 	digits := func(fits func(d *digit) bool) {
 		for i := range s.Notes {
 			n := &s.Notes[i]
-			if len(n.Indications) == 0 || !onStaff(n.Part, n.Staff) {
+			if len(n.Indications) == 0 || n.Hidden || !onStaff(n.Part, n.Staff) {
 				continue
 			}
 			for _, d := range readingOf(n) {
 				if fits(&d) {
-					out = append(out, s.At(i))
+					out = append(out, v.noteCandidate(i))
 				}
 			}
 		}
@@ -441,9 +400,13 @@ func (c *comparison) population(v *view, key common) []score.Fraction {
 	case DigitMissing, DigitAdded:
 		digits(func(d *digit) bool { return d.role == mainDigit })
 	case Slur:
-		notes(func(_ int, n *score.Note) bool {
-			return slices.ContainsFunc(n.Slurs, func(s score.Slur) bool { return s.Start })
-		})
+		for k := range s.Notes {
+			for _, slur := range s.Notes[k].Slurs {
+				if n := &s.Notes[k]; slur.Start && !n.Hidden && onStaff(n.Part, n.Staff) {
+					out = append(out, v.noteCandidate(k))
+				}
+			}
+		}
 	case Tie:
 		notes(func(_ int, n *score.Note) bool { return n.TiedFrom >= 0 })
 	case Rest:
@@ -462,12 +425,12 @@ func (c *comparison) population(v *view, key common) []score.Fraction {
 		notes(func(i int, n *score.Note) bool { return v.compared(i) && n.Struck() })
 	case MeasureNumber:
 		for i := range s.Measures {
-			out = append(out, s.Measures[i].Start)
+			out = append(out, candidate{at: s.Measures[i].Start, note: -1, measure: i})
 		}
 	case HandSign:
 		for i := range s.Directions {
 			if d := &s.Directions[i]; d.Kind == score.HandSign && onStaff(d.Part, d.Staff) {
-				out = append(out, s.Measures[d.Measure].Start.Add(d.Onset))
+				out = append(out, v.candidate(d.Part, d.Staff, d.Measure, d.Onset))
 			}
 		}
 	default:
@@ -476,15 +439,18 @@ func (c *comparison) population(v *view, key common) []score.Fraction {
 			if i.Part < 0 || key.staff != 0 && v.staves.of(i.Part, i.Staff) != key.staff || !c.ofKind(i, key) {
 				continue
 			}
-			at := s.Measures[i.Measure].Start.Add(i.Onset)
+			one := v.candidate(i.Part, i.Staff, i.Measure, i.Onset)
+			if reaches[i.Kind] <= atChord && i.Note >= 0 {
+				one = v.noteCandidate(i.Note)
+			}
 			twice := k > 0 && i.Note >= 0 && s.Items[k-1].Kind == i.Kind && s.Items[k-1].Onset == i.Onset &&
 				s.Items[k-1].Measure == i.Measure && s.Items[k-1].Reading == i.Reading
 			if !twice { // a chord has its sign once
-				out = append(out, at)
+				out = append(out, one)
 			}
 		}
 	}
-	slices.SortFunc(out, score.Fraction.Cmp)
+	slices.SortStableFunc(out, func(p, q candidate) int { return p.at.Cmp(q.at) })
 	return out
 }
 
@@ -555,7 +521,11 @@ func (c *comparison) underOctaveLines(causes []Cause, taken []bool) []Cause {
 		one.Extent = c.measuresOf(one.Changes) + ": " + countWords(Octave, notes)
 		// What was one cause for itself is part of this one now.
 		for i := range causes {
+			before := len(causes[i].Changes)
 			causes[i].Changes = slices.DeleteFunc(causes[i].Changes, func(j int) bool { return slices.Contains(one.Changes, j) })
+			if n := len(causes[i].Changes); n > 1 && n < before {
+				causes[i].Extent = c.extentOfRest(&causes[i])
+			}
 		}
 		causes = slices.DeleteFunc(causes, func(c Cause) bool { return len(c.Changes) < 2 })
 		causes = append(causes, one)

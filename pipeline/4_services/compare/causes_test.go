@@ -83,6 +83,61 @@ func TestFewThatWentAreToldOneByOne(t *testing.T) {
 	require.Empty(t, p.Causes, "between them stand notes that stayed")
 }
 
+// What came or went is asked for at each place of its extent: those that stay are named.
+func TestWhatStaysAmongWhatCameIsNamed(t *testing.T) {
+	bar := func(digits string) (out string) {
+		for k, pitch := range []string{"C5", "D5", "E5", "F5"} {
+			if digits[k] == '-' {
+				out += n(pitch, 2)
+			} else {
+				out += n(pitch, 2, fingers(f(digits[k:k+1])))
+			}
+		}
+		return out
+	}
+	of := func(bars ...string) compare.Side {
+		for k := range bars {
+			bars[k] = bar(bars[k])
+		}
+		return bare(read(t, bars...))
+	}
+	full := func() compare.Side { return of("1234", "1234", "1234", "1234", "1234", "1234") }
+	none := func() compare.Side { return of("----", "----", "----", "----", "----", "----") }
+	one := func() compare.Side { return of("----", "-2--", "----", "----", "----", "----") }
+
+	p := compare.Scores("x", none(), full())
+	require.Equal(t, "throughout: 24 digits", p.Causes[0].Extent)
+	require.Equal(t, "take out each digit", p.Causes[0].Ask())
+	p = compare.Scores("x", one(), full())
+	require.Equal(t, []string{
+		"23 of 24 digits (all except at m. 2, right hand, beat 2, D5), the first at m. 1, right hand, beat 1, C5: digit-added:  → ",
+	}, linesOf(p))
+	require.Equal(t, "take out each digit, but not at the places excepted", p.Causes[0].Ask())
+	p = compare.Scores("x", full(), one())
+	require.Equal(t, "23 of 24 digits (all except at m. 2, right hand, beat 2, D5)", p.Causes[0].Extent)
+	require.Equal(t, "put in each digit as approved, but not at the places excepted", p.Causes[0].Ask())
+
+	// With more of them no line stands for those around them; a row that no whole measures hold names its beats.
+	p = compare.Scores("x", of("12--", "--34", "12--", "--34", "12--", "--34"), full())
+	require.Empty(t, p.Causes)
+	require.Len(t, p.Changes, 12)
+	p = compare.Scores("x", of("12--", "----", "----", "---4", "1234", "1234"), full())
+	require.Equal(t, []string{
+		"m. 1, beat 3 to m. 4, beat 3, upper staff: 13 digits, the first at m. 1, right hand, beat 3, E5: digit-added:  → ",
+	}, linesOf(p))
+
+	// A chord of which one digit stays, among slurs and signs of each kind.
+	two := func(low string) string { return n("C5", 8, fingers(f("5"))) + chord(n("E4", 8, low)) }
+	p = compare.Scores("x", bare(read(t, two(fingers(f("1"))), two(fingers(f("1"))), two(fingers(f("1"))))),
+		bare(read(t, n("C5", 8)+chord(n("E4", 8, fingers(f("1")))), n("C5", 8)+chord(n("E4", 8)), n("C5", 8)+chord(n("E4", 8)))))
+	require.NotContains(t, strings.Join(linesOf(p), "\n"), "throughout")
+	signs := func(sign string) string { return n("C5", 4, sign) + chord(n("E4", 4, sign)) + n("D5", 4, sign) }
+	dots, plain := signs(`<articulations><staccato/></articulations>`), signs("")
+	p = compare.Scores("x", bare(read(t, dots, dots, dots)), bare(read(t, plain, plain, plain)))
+	require.Equal(t, "throughout: 6 places", p.Causes[0].Extent)
+	require.Empty(t, p.Causes[0].Except)
+}
+
 // An octave line that is gone, and the notes written where they were: one line.
 func TestAnOctaveLineGoesWithItsNotes(t *testing.T) {
 	high, low := n("C6", 2)+n("D6", 2)+n("E6", 2)+n("F6", 2), n("C5", 2)+n("D5", 2)+n("E5", 2)+n("F5", 2)
@@ -98,6 +153,24 @@ func TestAnOctaveLineGoesWithItsNotes(t *testing.T) {
 	for k := range p.Changes {
 		require.Same(t, &p.Causes[0], cause[k])
 	}
+}
+
+// A cause of which notes went to an octave line counts those that are left.
+func TestACauseCountsWhatAnOctaveLineLeavesIt(t *testing.T) {
+	high, low := n("C6", 2)+n("D6", 2)+n("E6", 2)+n("F6", 2), n("C5", 2)+n("D5", 2)+n("E5", 2)+n("F5", 2)
+	under := marksOf(`<octave-shift type="down" size="8"/>`) + high + marksOf(`<octave-shift type="stop"/>`)
+	p := compare.Scores("x", bare(read(t, high, high, high, high, under, under)), bare(read(t, low, low, low, low, low, low)))
+	sum := 0
+	for _, c := range p.Causes {
+		notes := len(c.Changes)
+		if c.Kind == compare.OctaveLine {
+			notes--
+		}
+		sum += len(c.Changes)
+		require.Contains(t, c.Extent, fmt.Sprintf(": %d notes", notes))
+	}
+	require.Equal(t, len(p.Changes), sum)
+	require.Equal(t, "mm. 1–4, upper staff: 16 notes", p.Causes[0].Extent)
 }
 
 // What holds for all parts is told once; a part that one side lacks is one line.
