@@ -29,9 +29,10 @@ func newPassCommand(env *environment) *cobra.Command {
 		Long: `pass writes passed/PIECE.json for every piece of PATH whose results lie in the folder
 of the run that was reviewed, and keeps the score beside it in passed/text/. Each piece
 is worked out anew first: where the outcome is not what was reviewed, to the byte, the
-piece is not passed. Nor is it while printed digits are open or errors stand (exit status
-1): judge them on its page, or say with --anyway why it is passed all the same; the
-reason stands in the passed state. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
+piece is not passed. Nor is it while something waits that run --press lists (printed digits,
+redistributions, queries, decisions that differ or have lost their note) or errors stand
+(exit status 1): judge it on its page, or say with --anyway why it is passed all the same;
+the reason stands in the passed state. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
 ` + exitStatusHelp,
 		Example: `  fingerproof pass collection.yaml --by AB
   fingerproof pass collection.yaml --piece op7-nocturne
@@ -62,7 +63,7 @@ reason stands in the passed state. Commit the folder passed/; ` + "`fingerproof 
 	options.addInputs(cmd)
 	cmd.Flags().StringVar(&out, "out", "", "folder of the run that was reviewed (default: out beside the collection)")
 	cmd.Flags().StringVar(&by, "by", "", "initials of who passes it")
-	cmd.Flags().StringVar(&anyway, "anyway", "", "pass though digits are open or errors stand, for this reason")
+	cmd.Flags().StringVar(&anyway, "anyway", "", "pass though something is open or errors stand, for this reason")
 	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "pass this piece only, by its id; may be repeated")
 	cmd.Flags().BoolVar(&prune, "prune", false, "take out passed states of pieces that the collection no longer has")
 	return cmd
@@ -77,11 +78,15 @@ type passing struct {
 }
 
 // unjudged is the error of a piece in which something is left to judge.
-type unjudged struct{ left string }
+type unjudged struct {
+	left  string   // counted
+	named []string // with their places, of what is no open digit
+}
 
 func (u unjudged) Error() string {
 	return fmt.Sprintf("not passed: %s\n"+
-		"hint: judge what its page asks for and run again, or give a reason with --anyway", u.left)
+		"hint: judge what its page asks for and run again, or give a reason with --anyway",
+		strings.Join(append([]string{u.left}, u.named...), "\n  "))
 }
 
 // passOutcome is what became of a piece.
@@ -170,8 +175,9 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	}
 	st := stateOf(w, job.Today)
 	st.By, st.Anyway = p.by, p.anyway
+	left, others := leftToJudge(w)
 	named := ""
-	if old != nil && sameState(old, st) {
+	if old != nil && sameState(old, st) && (left == "" || old.Anyway != "") { // else it was passed without a word on what is left
 		switch {
 		case p.by == "" || p.by == old.By:
 			return "passed already, as it is", nil
@@ -180,14 +186,13 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		}
 		named = "; now by " + p.by // nobody had put initials to it
 	}
-	left := leftToJudge(&w.Result.Summary)
 	switch {
 	case left == "":
 		st.Anyway = "" // there is nothing to excuse
 	case named != "" && p.anyway == "":
 		st.Anyway = old.Anyway // the state is the one that had a reason
 	case p.anyway == "":
-		return "", unjudged{left}
+		return "", unjudged{left, others}
 	}
 	if err := store.Write(st, old, w.Data); err != nil {
 		return "", err
@@ -205,16 +210,18 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	return said + named, nil
 }
 
-// leftToJudge says what stands in the way of passing a piece, "" where nothing does.
-func leftToJudge(s *state.Summary) string {
+// leftToJudge counts in words what stands in the way of passing a piece, "" where nothing does, and names what is
+// neither an open digit nor an error with its place.
+func leftToJudge(w *pipeline.PieceRun) (words string, named []string) {
+	open := stillOpen(w)
 	var out []string
-	if s.Open > 0 {
-		out = append(out, wording.Count(s.Open, "printed digit")+" open")
+	if open.total() > 0 {
+		out = append(out, open.words())
 	}
-	if n := s.Severities.Error; n > 0 {
+	if n := w.Result.Summary.Severities.Error; n > 0 {
 		out = append(out, wording.Count(n, "error"))
 	}
-	return strings.Join(out, ", ")
+	return strings.Join(out, ", "), open.others
 }
 
 // sameState reports whether two states differ in nothing but who passed them

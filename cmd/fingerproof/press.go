@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
@@ -9,40 +11,69 @@ import (
 	"fingerproof/pipeline/4_services/review"
 )
 
-// press lists what keeps a piece from press: digits that are open and
-// redistributions that wait for a word, by passage with the numbers of the
-// piece's page; queries, decisions that contradict each other or have lost
-// their note.
-func (t *tally) press(w *pipeline.PieceRun) {
-	r := w.Result
-	open := 0
-	say := func(format string, args ...any) {
-		fmt.Fprintf(t.env.Stdout, "%s: %s\n", w.Piece.ID, fmt.Sprintf(format, args...))
-	}
-	measureOf := func(note int) string { return w.Score.Measures[w.Score.Notes[note].Measure].Number }
-	open += openPassages(w, say)
-	for _, q := range w.Decided.Queries {
-		open++
-		say("m. %s: %s asks: %s", measureOf(q.Notes[0]), q.Decision.By, q.Decision.Why)
-	}
-	for _, c := range w.Decided.Contradictions {
-		open++
-		say("m. %s: %s and %s differ on %s", measureOf(c.Note), c.First.By, c.Second.By, w.Score.Notes[c.Note].Pitch)
-	}
-	for _, u := range r.Unplaced {
-		open++
-		say("a decision of %s for what was m. %s is unplaced (%s)", u.By, u.Measure, u.Entry)
-	}
-	if open > 0 {
-		t.status = exitFindings
-	}
+// leftOpen is what keeps a piece from press.
+type leftOpen struct {
+	digits, redistributions, queries, contradictions, unplaced int
+
+	passages []string // in which digits are open, by passage with the numbers of the piece's page
+	others   []string // the rest, each with its place
 }
 
-// openPassages lists the passages of a piece in which something is open, and
-// gives how many things are. What is decided together with a passage, since it
-// brings it back, is counted behind them.
-func openPassages(w *pipeline.PieceRun, say func(format string, args ...any)) int {
-	open, named := 0, 0
+// total counts all of it.
+func (l *leftOpen) total() int {
+	return l.digits + l.redistributions + l.queries + l.contradictions + l.unplaced
+}
+
+// words counts it by kind, "" where there is nothing.
+func (l *leftOpen) words() string {
+	var out []string
+	for _, k := range []struct {
+		n         int
+		one, many string
+	}{
+		{l.digits, "printed digit open", "printed digits open"},
+		{l.redistributions, "redistribution not decided", "redistributions not decided"},
+		{l.queries, "query not answered", "queries not answered"},
+		{l.contradictions, "note on which decisions differ", "notes on which decisions differ"},
+		{l.unplaced, "decision unplaced", "decisions unplaced"},
+	} {
+		switch {
+		case k.n == 1:
+			out = append(out, "1 "+k.one)
+		case k.n > 1:
+			out = append(out, fmt.Sprintf("%d %s", k.n, k.many))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// stillOpen finds what keeps a piece from press: digits that are open and redistributions that wait for a word;
+// queries, decisions that contradict each other or have lost their note. run --press and pass both ask here.
+func stillOpen(w *pipeline.PieceRun) *leftOpen {
+	l := &leftOpen{}
+	l.openPassages(w)
+	add := func(count *int, format string, args ...any) {
+		*count++
+		l.others = append(l.others, fmt.Sprintf(format, args...))
+	}
+	measureOf := func(note int) string { return w.Score.Measures[w.Score.Notes[note].Measure].Number }
+	for _, q := range w.Decided.Queries {
+		add(&l.queries, "m. %s: %s asks: %s", measureOf(q.Notes[0]), q.Decision.By, q.Decision.Why)
+	}
+	for _, c := range w.Decided.Contradictions {
+		add(&l.contradictions, "m. %s: %s and %s differ on %s", measureOf(c.Note), c.First.By, c.Second.By,
+			w.Score.Notes[c.Note].Pitch)
+	}
+	for _, u := range w.Result.Unplaced {
+		add(&l.unplaced, "a decision of %s for what was m. %s is unplaced (%s)", u.By, u.Measure, u.Entry)
+	}
+	return l
+}
+
+// openPassages finds the passages of a piece in which something is open. What is decided together with a passage,
+// since it brings it back, is counted behind them.
+func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
+	named := 0
 	for _, p := range review.All(w.ReviewInput()) { // numbered as on the page
 		place := "m. " + w.Score.Measures[p.First].Number
 		if p.Last > p.First {
@@ -50,23 +81,35 @@ func openPassages(w *pipeline.PieceRun, say func(format string, args ...any)) in
 		}
 		switch {
 		case p.Redistribution >= 0 && !w.Result.Redistributions[p.Redistribution].Decided:
-			open++
-			say("passage %d, %s: %s for the %s, not decided", p.Number, place,
-				wording.Count(len(w.Result.Redistributions[p.Redistribution].Notes), "note"), p.Hand.Other().Words())
+			l.redistributions++
+			l.others = append(l.others, fmt.Sprintf("passage %d, %s: %s for the %s, not decided", p.Number, place,
+				wording.Count(len(w.Result.Redistributions[p.Redistribution].Notes), "note"), p.Hand.Other().Words()))
 		case len(p.Open) > 0 && p.ReturnOf == 0:
 			named += len(p.Open)
 			firm := ""
 			if p.Firm {
 				firm = ", firm"
 			}
-			say("passage %d, %s, %s: %s open%s", p.Number, place, p.Hand.Words(),
-				wording.Count(len(p.Open), "digit"), firm)
+			l.passages = append(l.passages, fmt.Sprintf("passage %d, %s, %s: %s open%s", p.Number, place, p.Hand.Words(),
+				wording.Count(len(p.Open), "digit"), firm))
 		}
 	}
 	if rest := len(w.Open) - named; rest > 0 {
-		say("%s open where these passages come again: decided with them", wording.Count(rest, "digit"))
+		l.passages = append(l.passages,
+			wording.Count(rest, "digit")+" open where these passages come again: decided with them")
 	}
-	return open + len(w.Open)
+	l.digits = len(w.Open)
+}
+
+// press lists what keeps a piece from press.
+func (t *tally) press(w *pipeline.PieceRun) {
+	left := stillOpen(w)
+	for _, line := range slices.Concat(left.passages, left.others) {
+		fmt.Fprintf(t.env.Stdout, "%s: %s\n", w.Piece.ID, line)
+	}
+	if left.total() > 0 {
+		t.status = exitFindings
+	}
 }
 
 // contradictions names decisions of which what one says was left open by another, or by another editor: an editor has
