@@ -84,6 +84,11 @@ func (r reader) musicLine(key, text *yaml.Node) (l musicLine, ok bool) {
 	}
 	for _, stroke := range strings.Split(s, ",") {
 		stroke = strings.TrimSpace(stroke)
+		if strings.Count(stroke, "(") != strings.Count(stroke, ")") {
+			r.Fault(text, strictyaml.Quote(stroke)+" opens a bracket that it does not close, or closes one that is not open",
+				"each stroke that is not decided has brackets of its own: (1 E5), (2 F5)")
+			return l, false
+		}
 		inner, beside := strings.CutPrefix(stroke, "(")
 		if beside {
 			inner = strings.TrimSuffix(inner, ")")

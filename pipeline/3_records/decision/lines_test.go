@@ -85,20 +85,27 @@ func TestLinesFindTheirNotesInAChangedScore(t *testing.T) {
 // Every fault of a line is named with its place.
 func TestFaultsOfLines(t *testing.T) {
 	for line, want := range map[string]string{
-		"m. 1: 0 C4":                         "the note gets no finger",
-		"m. 1: C4=3":                         `"C4=3" is no stroke`,
-		"m. 1: 0 H4=3":                       `"H4=3" is no key with its digit`,
-		"m. 1: 0 C4=6":                       `"C4=6" is no key with its digit`,
-		"m. 1: 1/0 C4=1":                     "an onset cannot be",
-		"m. 1: 0 C4=1,":                      `"" is no stroke`,
-		"m. 1: (0 C4=1)":                     "what stands in brackets is not decided",
-		"m. 1 index 4: 0 C4=1":               "names no measure",
-		"m. 1 0123: 0 C4=1":                  "names no measure",
-		"m. 1: 0 C4 (midi 200)=1":            "is no key of a keyboard",
-		"m. 1: [0]":                          "should be text",
-		"m. 1: 0 C4=1\n    landmarks: 7":     "landmarks cannot be \"7\"",
-		"m. 1: 0 C4=1\n    landmarks: 7:xyz": "landmarks cannot be \"7:xyz\"",
-		"{measure: 1, pitch: C4, finger: 1}\n    landmarks: 7:01234567": "landmarks are counted from the first line",
+		"m. 1: 0 C4":                                  "the note gets no finger",
+		"m. 1: C4=3":                                  `"C4=3" is no stroke`,
+		"m. 1: 0 H4=3":                                `"H4=3" is no key with its digit`,
+		"m. 1: 0 C4=6":                                `"C4=6" is no key with its digit`,
+		"m. 1: 1/0 C4=1":                              "an onset cannot be",
+		"m. 1: 0 C4=1,":                               `"" is no stroke`,
+		"m. 1: (0 C4=1)":                              "what stands in brackets is not decided",
+		"m. 1 index 4: 0 C4=1":                        "names no measure",
+		"m. 1 0123: 0 C4=1":                           "names no measure",
+		"m. 1: 0 C4 (midi 200)=1":                     "is no key of a keyboard",
+		"m. 1: [0]":                                   "should be text",
+		"m. 1: 0 C4=1\n    landmarks: 7":              "landmarks cannot be \"7\"",
+		"m. 1: 0 C4=1\n    landmarks: 7:xyz":          "landmarks cannot be \"7:xyz\"",
+		"m. 1: 0 C4=1, (1 E5":                         `"(1 E5" opens a bracket that it does not close`,
+		"m. 1: 0 C4=1, (1 E5 (staff 2)":               "opens a bracket that it does not close",
+		"m. 3: 0 C#5=1\n      - m. 3: 0 C#5=2":        "x.yaml:8:1: m. 3: 0 C#5 gets 2, and got 1 in line 7 of the same decision",
+		"m. 3: 1 D5=2+D5=3":                           "x.yaml:7:1: m. 3: 1 D5 gets 3, and got 2 in line 7",
+		"m. 3: 1 D5=2-3, 1 D5=2":                      "gets 2, and got 2-3",
+		"m. 3 0f1e2d3c: 1 D5=2\n      - m. 3: 1 D5=3": "gets 3, and got 2",
+		"m. 3 (index 2): 1 D5=2\n      - {measure: 3, onset: 1, pitch: D5, finger: 3}": "gets 2, and got 3 in line 8",
+		"{measure: 1, pitch: C4, finger: 1}\n    landmarks: 7:01234567":                "landmarks are counted from the first line",
 	} {
 		_, _, err := decision.Parse("x.yaml",
 			[]byte(linesHead+"  - take: notes\n    when: 2026-03-01\n    notes:\n      - "+line+"\n"))
@@ -109,4 +116,16 @@ func TestFaultsOfLines(t *testing.T) {
 		"  - {take: notes, when: 2026-03-01, notes: [m. 3: 1/2 C4=5-4+E4=3, m. 4: 0 grace 2 Bb3 (no. 2)=1]}\n"))
 	require.NoError(t, err)
 	require.Len(t, d[0].Notes, 3)
+}
+
+// What one decision may say of one place: the same twice, two notes of one key, two measures of one number.
+func TestNotesThatOnlyLookAlikeAreTwo(t *testing.T) {
+	for _, notes := range []string{
+		"m. 3: 1 D5=2+D5=2", "m. 3: 1 D5=2+D5 (no. 2)=3", "m. 3: 1 D5 (staff 1)=2+D5 (staff 2)=3", "m. 3: 1 D5=2, 1 grace 1 D5=3",
+		"m. 3 0f1e2d3c: 1 D5=2\n      - m. 3 aabbccdd: 1 D5=3", "m. 3 (index 2): 1 D5=2\n      - m. 3 (index 3): 1 D5=3",
+	} {
+		d, _, err := decision.Parse("x.yaml", []byte(linesHead+"  - take: notes\n    when: 2026-03-01\n    notes:\n      - "+notes+"\n"))
+		require.NoError(t, err, notes)
+		require.Len(t, d[0].Notes, 2, notes)
+	}
 }

@@ -249,6 +249,7 @@ func (r reader) decision(n *yaml.Node) Decision {
 	}
 	if n.Kind == yaml.MappingNode {
 		r.complete(n, named, &d)
+		r.once(&d)
 	}
 	return d
 }
