@@ -89,6 +89,7 @@ var order = []struct {
 	{compare.Broken, "New in this proof: the proof before was right, keep its reading", false},
 	{compare.Unkept, "Was to stay as it was, and is another now", false},
 	{compare.Missed, "Still to be done", false},
+	{compare.Unseen, "Asked for before, and not compared in this proof: see whether it is done", false},
 	{compare.ToDo, "Corrections", false},
 	{compare.Kept, "Differs, and stays as it is in the proof", true},
 	{compare.Done, "Done: right now, keep it", true},

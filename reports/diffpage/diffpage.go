@@ -63,7 +63,7 @@ type pieceView struct {
 	Count                      string
 	Covered                    string
 	Groups                     []groupView
-	Done                       []lineView
+	Unseen, Done               []lineView
 }
 
 type groupView struct {
@@ -126,7 +126,7 @@ func (p *Page) Write(out io.Writer) error {
 				v.Classes = append(slices.Clone(v.Classes), class)
 			}
 		}
-		if piece.Problem == "" && len(piece.Changes) == 0 && !p.anyDone(piece.ID) {
+		if piece.Problem == "" && len(piece.Changes) == 0 && !p.anyListed(piece.ID) {
 			v.Same = append(v.Same, piece.ID)
 			continue
 		}
@@ -177,6 +177,12 @@ func (p *Page) view(piece *compare.Piece, number int) pieceView {
 	}
 	for i := range p.Corrections {
 		c := &p.Corrections[i]
+		if c.Piece == piece.ID && c.State == compare.Unseen {
+			v.Unseen = append(v.Unseen, lineView{
+				ID: c.ID, Place: c.Place(), What: c.Kind.Words(), Ask: c.Ask, State: c.State, Comment: c.Comment,
+				By: c.By,
+			})
+		}
 		if c.Piece == piece.ID && c.State == compare.Done {
 			v.Done = append(v.Done, lineView{
 				ID: c.ID, Place: c.Place(), What: c.Kind.Words(), Ask: c.Ask, State: c.State, Comment: c.Comment,
@@ -193,7 +199,7 @@ func (p *Page) known(piece *compare.Piece) []*compare.Correction {
 	k := 0
 	for i := range p.Corrections {
 		c := &p.Corrections[i]
-		if c.Piece == piece.ID && c.State != compare.Done && c.State != compare.Unread && k < len(out) {
+		if c.Piece == piece.ID && !listed(c) && c.State != compare.Unread && k < len(out) {
 			out[k] = c
 			k++
 		}
@@ -201,9 +207,12 @@ func (p *Page) known(piece *compare.Piece) []*compare.Correction {
 	return out
 }
 
-func (p *Page) anyDone(piece string) bool {
+// listed reports that a correction stands in a list of its own: what is done, and what was not looked at.
+func listed(c *compare.Correction) bool { return c.State == compare.Done || c.State == compare.Unseen }
+
+func (p *Page) anyListed(piece string) bool {
 	for i := range p.Corrections {
-		if p.Corrections[i].Piece == piece && p.Corrections[i].State == compare.Done {
+		if p.Corrections[i].Piece == piece && listed(&p.Corrections[i]) {
 			return true
 		}
 	}

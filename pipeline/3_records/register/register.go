@@ -5,6 +5,7 @@ package register
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -51,6 +52,9 @@ type Proof struct {
 	// Pieces that were compared of it, each with a sum of its text: the same proof of a piece compared again is no new
 	// one, and a volume may be read piece by piece.
 	Pieces map[string]string `yaml:"pieces"`
+	// NotCompared is what was not looked at in a piece, in any comparison of this proof: classes, kinds, and measures
+	// of the approved copy. A piece that is not named was looked at wholly.
+	NotCompared map[string][]string `yaml:"not_compared,omitempty"`
 }
 
 // Register is the corrections of a volume.
@@ -77,13 +81,34 @@ func (r *Register) Number(piece, sum string) int {
 // Latest is the number of the latest proof of a piece, 0 where there was none.
 func (r *Register) Latest(piece string) int { return r.Number(piece, "") - 1 }
 
-// Add keeps that pieces of a proof were compared. Those whose text is known
-// already are left out.
+// NotCompared is what was not looked at in a piece's proof of a number.
+func (r *Register) NotCompared(piece string, number int) []string {
+	for _, p := range r.Proofs {
+		if sum, has := p.Pieces[piece]; has && r.Number(piece, sum) == number {
+			return p.NotCompared[piece]
+		}
+	}
+	return nil
+}
+
+// Add keeps that pieces of a proof were compared. Of those whose text is known
+// already it keeps what was not looked at this time either.
 func (r *Register) Add(proof Proof) {
-	fresh := map[string]string{}
+	fresh, left := map[string]string{}, map[string][]string{}
 	for piece, sum := range proof.Pieces {
 		if r.Number(piece, sum) > r.Latest(piece) {
 			fresh[piece] = sum
+			if n := proof.NotCompared[piece]; len(n) > 0 {
+				left[piece] = n
+			}
+			continue
+		}
+		for _, p := range r.Proofs {
+			if p.Pieces[piece] == sum && len(p.NotCompared[piece]) > 0 {
+				p.NotCompared[piece] = slices.DeleteFunc(p.NotCompared[piece], func(what string) bool {
+					return !slices.Contains(proof.NotCompared[piece], what)
+				})
+			}
 		}
 	}
 	if len(fresh) == 0 {
@@ -93,9 +118,13 @@ func (r *Register) Add(proof Proof) {
 		for piece, sum := range fresh {
 			r.Proofs[n-1].Pieces[piece] = sum
 		}
+		if r.Proofs[n-1].NotCompared == nil {
+			r.Proofs[n-1].NotCompared = map[string][]string{}
+		}
+		maps.Copy(r.Proofs[n-1].NotCompared, left)
 		return
 	}
-	r.Proofs = append(r.Proofs, Proof{proof.Name, fresh})
+	r.Proofs = append(r.Proofs, Proof{proof.Name, fresh, left})
 }
 
 func overlap(a, b map[string]string) bool {

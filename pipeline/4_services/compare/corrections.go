@@ -38,6 +38,7 @@ type Correction struct {
 	place       string // as the register has it, where the proofs that were compared do not
 	kept        string // the reading that was to stand
 	keptAsk     string
+	from        *register.Entry // of one that is unseen, where a register is kept
 }
 
 // Place names where a correction stands, in the few signs of a sheet.
@@ -60,6 +61,7 @@ const (
 	Kept   State = "kept"   // a reader let the proof's reading stand
 	Unkept State = "unkept" // a reading that was to stand is another now
 	Unread State = "unread" // the piece could not be compared
+	Unseen State = "unseen" // asked for before; this time its kind or its measure could not be compared
 )
 
 // Action says what the engraver does.
@@ -81,34 +83,59 @@ type asked struct {
 	matched      bool
 }
 
+// about names the kind and the site of a correction.
+func (a *asked) about() (Kind, string) {
+	if a.entry != nil {
+		return Kind(a.entry.What), a.entry.Site
+	}
+	return a.change.Kind, a.change.site
+}
+
+// looks reports whether an earlier proof was looked at for a difference; nil for a proof that was not read.
+type looks func(kind Kind, site string) bool
+
+// state is that of a correction which nobody has asked for yet.
+func (l looks) state(kind Kind, site string) State {
+	if l != nil && l(kind, site) {
+		return Broken
+	}
+	return ToDo
+}
+
+func everywhere(Kind, string) bool { return true }
+
 // Sheet makes the corrections of a diff of approved (old) against typeset
 // (new). previous is the diff of approved against the proof before, nil if
 // there is none. Each correction asked for then is found again among those of
 // now, so that it is done, or missed, once; a place where the engraver did
 // something else wrong is missed, not new. A piece that could not be compared
-// is listed as such, and nothing of it is ticked off.
+// is listed as such, and nothing of it is ticked off; nor is what was not looked
+// at this time, and what the proof before was not looked at for is not new.
 func Sheet(current, previous *Diff) []Correction {
 	if previous == nil {
 		return current.corrections(nil)
 	}
-	return current.corrections(func(id string) (list []*asked, known bool) {
+	return current.corrections(func(id string) (list []*asked, seen looks) {
 		before := previous.piece(id)
 		if before == nil {
-			return nil, true
+			return nil, everywhere
 		}
 		for k := range before.Changes {
 			c := &before.Changes[k]
 			list = append(list, &asked{exact: exactKey(c), loose: looseKey(c), change: c})
 		}
-		return list, before.Problem == ""
+		if before.Problem != "" {
+			return nil, nil
+		}
+		return list, before.lookedAt
 	}, previous.ids()...)
 }
 
 // corrections lists the corrections piece by piece. earlier gives what was
-// asked for in a piece before, and whether it was looked at; nil where there is
+// asked for in a piece before, and what was looked at; nil where there is
 // no proof before. Pieces named further that are not compared now have nothing
 // left to correct.
-func (d *Diff) corrections(earlier func(id string) ([]*asked, bool), further ...string) []Correction {
+func (d *Diff) corrections(earlier func(id string) ([]*asked, looks), further ...string) []Correction {
 	var out []Correction
 	for i := range d.Pieces {
 		p := &d.Pieces[i]
@@ -118,20 +145,17 @@ func (d *Diff) corrections(earlier func(id string) ([]*asked, bool), further ...
 			continue
 		}
 		var list []*asked
-		fresh := ToDo
+		var seen looks
 		if earlier != nil {
-			known := false
-			if list, known = earlier(p.ID); known {
-				fresh = Broken
-			}
+			list, seen = earlier(p.ID)
 		}
-		out = append(out, p.corrections(list, fresh)...)
+		out = append(out, p.corrections(list, seen)...)
 	}
 	for _, id := range further {
 		if d.piece(id) == nil {
-			list, known := earlier(id)
-			if empty := (&Piece{ID: id}); known {
-				out = append(out, empty.corrections(list, Broken)...)
+			list, seen := earlier(id)
+			if empty := (&Piece{ID: id}); seen != nil {
+				out = append(out, empty.corrections(list, seen)...)
 			}
 		}
 	}
@@ -156,9 +180,9 @@ func (d *Diff) ids() []string {
 }
 
 // corrections lists the corrections of one piece, then what became of those
-// asked for before that are wrong no more. fresh is the state of those that
-// nobody has asked for.
-func (p *Piece) corrections(before []*asked, fresh State) []Correction {
+// asked for before that are wrong no more, or were not looked at. seen is what
+// the proof before was looked at for.
+func (p *Piece) corrections(before []*asked, seen looks) []Correction {
 	found := make([]*asked, len(p.Changes))
 	for _, match := range []struct {
 		then func(*asked) string
@@ -184,24 +208,31 @@ func (p *Piece) corrections(before []*asked, fresh State) []Correction {
 	ids, causes := p.ids(), p.CauseOf()
 	var out []Correction
 	for k := range p.Changes {
+		fresh := seen.state(p.Changes[k].Kind, p.Changes[k].site)
 		c := p.correction(&p.Changes[k], ids[k], fresh)
 		c.Cause = causes[k]
 		if a := found[k]; a != nil {
 			c.State = Missed
 			if a.entry != nil {
-				c.follow(a.entry)
+				c.follow(a.entry, fresh)
 			}
 		}
 		out = append(out, c)
 	}
 	for _, a := range before {
-		switch {
-		case a.matched:
-		case a.entry != nil:
-			out = append(out, fromEntry(a.entry))
-		default:
-			out = append(out, p.correction(a.change, idOf(p.ID, exactKey(a.change), 0), Done))
+		if a.matched {
+			continue
 		}
+		var c Correction
+		if a.entry != nil {
+			c = fromEntry(a.entry)
+		} else {
+			c = p.correction(a.change, idOf(p.ID, exactKey(a.change), 0), Done)
+		}
+		if !p.lookedAt(a.about()) {
+			c.State, c.from = Unseen, a.entry
+		}
+		out = append(out, c)
 	}
 	return out
 }

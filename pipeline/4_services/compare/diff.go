@@ -77,6 +77,8 @@ type Piece struct {
 	// ByClass counts the lines of each class, one for each cause.
 	ByClass map[Class]int `json:"counts,omitempty"`
 	NotSaid []string      `json:"not_said,omitempty"` // what is not compared, since a file does not give it
+
+	notLooked []string // classes, kinds and measures that were not looked at, for lookedAt
 }
 
 // Diff is the differences of two collections.
@@ -169,6 +171,8 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	c.handSigns()
 	if a.Result != nil && b.Result != nil {
 		c.results()
+	} else {
+		c.unsaidKinds = append(c.unsaidKinds, string(Redistribution), string(Suggestion))
 	}
 	c.changes = slices.DeleteFunc(c.changes, func(ch Change) bool { return !slices.Contains(classes, ch.Kind.Class()) })
 	c.sort()
@@ -177,6 +181,7 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	p := Piece{
 		ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title,
 		NotSaid: c.notSaid, Causes: causes,
+		notLooked: slices.Concat(classesBesides(classes), c.unsaidKinds, c.lostMeasures()),
 	}
 	p.ByClass = p.countClasses(classes)
 	for _, v := range []*view{c.a, c.b} {
@@ -242,5 +247,7 @@ func (c *comparison) otherParts() {
 
 // Lone is a piece that one side lacks: its place names no measure.
 func Lone(id string, kind Kind) Piece {
-	return Piece{ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1}, old: -1, new: -1}}}
+	return Piece{
+		ID: id, Changes: []Change{{Kind: kind, B: &Place{Note: -1}, old: -1, new: -1}}, notLooked: classesBesides(nil),
+	}
 }

@@ -10,15 +10,20 @@ import (
 // Keep brings a register up to a proof: the diff of approved against it. It
 // gives the sheet of the proof against all proofs before, and changes the
 // register: entries of pieces that were not, or could not be, compared stay as
-// they are, and so do those of classes that were not compared. The same proof compared again gives the same sheet.
+// they are, and so do those of classes that were not compared, of kinds that a
+// file does not give, and of measures that the proof lacks. The same proof compared again gives the same sheet.
 func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
-	pieces := map[string][]*asked{}
+	pieces, gone := map[string][]*asked{}, map[string]bool{}
+	number := func(piece string) int { return r.Number(piece, proof.Pieces[piece]) }
 	looked := func(e *register.Entry) bool {
 		kind := Kind(e.What)
 		return len(d.Compared) == 0 || slices.Contains(d.Compared, kind.Class()) || kind.ofPiece()
 	}
 	for i := range r.Entries {
 		e := &r.Entries[i]
+		if Kind(e.What) == PieceMissing && (e.State != register.Done || e.Done == number(e.Piece)) {
+			gone[e.Piece] = true // from the last proof
+		}
 		if !looked(e) {
 			continue
 		}
@@ -26,8 +31,17 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 			exact: e.Site + "|" + e.What + "|" + e.Want, loose: e.Site + "|" + e.Part, entry: e,
 		})
 	}
-	number := func(piece string) int { return r.Number(piece, proof.Pieces[piece]) }
-	sheet := d.corrections(func(id string) ([]*asked, bool) { return pieces[id], number(id) > 1 })
+	seen := func(piece string) looks {
+		before := number(piece) - 1
+		if before == 0 {
+			return nil
+		}
+		left := r.NotCompared(piece, before)
+		return func(kind Kind, site string) bool {
+			return lookedAt(left, kind, site) && (!gone[piece] || kind.ofPiece())
+		}
+	}
+	sheet := d.corrections(func(id string) ([]*asked, looks) { return pieces[id], seen(id) })
 	nameApart(sheet, r)
 	next := register.Register{Approved: d.Old, Proofs: r.Proofs}
 	compared := map[string]bool{}
@@ -37,12 +51,13 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 			continue
 		}
 		compared[c.Piece] = true
+		if c.State == Unseen {
+			next.Entries = append(next.Entries, *c.from)
+			continue
+		}
 		now := number(c.Piece)
 		if c.State == Missed && c.first == now { // this very proof was compared before
-			c.State = Broken
-			if now == 1 {
-				c.State = ToDo
-			}
+			c.State = seen(c.Piece).state(c.Kind, c.site)
 		}
 		c.Before = c.State == Done && c.done > 0 && c.done < now
 		next.Entries = append(next.Entries, c.entry(now))
@@ -53,9 +68,17 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 		}
 	}
 	next.Sort()
+	proof.NotCompared = map[string][]string{}
+	for i := range d.Pieces {
+		if p := &d.Pieces[i]; p.Problem == "" && len(p.notLooked) > 0 {
+			proof.NotCompared[p.ID] = p.notLooked
+		}
+	}
 	next.Add(proof)
 	*r = next
-	return sheet
+	return slices.DeleteFunc(sheet, func(c Correction) bool { // what is done or kept stays so
+		return c.State == Unseen && (c.from.State == register.Done || c.from.State == register.Kept)
+	})
 }
 
 // nameApart gives each correction that the register does not know yet an id that nothing else in it has: one that is
@@ -78,8 +101,8 @@ func nameApart(sheet []Correction, r *register.Register) {
 }
 
 // follow takes over what a register knows of a correction that is still, or
-// again, wrong.
-func (c *Correction) follow(e *register.Entry) {
+// again, wrong; fresh is the state of one that was right meanwhile.
+func (c *Correction) follow(e *register.Entry, fresh State) {
 	c.known, c.ID, c.Comment, c.By, c.first, c.done = true, e.ID, e.Comment, e.By, e.First, e.Done
 	switch {
 	case e.State == register.Kept && c.Reads == e.Reads:
@@ -88,7 +111,7 @@ func (c *Correction) follow(e *register.Entry) {
 		c.State, c.kept, c.keptAsk = Unkept, e.Reads, e.Ask
 		c.Ask += fmt.Sprintf(" (%s was to stay as it was)", said(e.Reads))
 	case e.State == register.Done:
-		c.State, c.first, c.done = Broken, 0, 0
+		c.State, c.first, c.done = fresh, 0, 0
 	}
 }
 

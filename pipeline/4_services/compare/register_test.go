@@ -1,6 +1,7 @@
 package compare_test
 
 import (
+	"strings"
 	"testing"
 
 	"fingerproof/pipeline/3_records/register"
@@ -97,4 +98,85 @@ func TestARegisterNamesNoTwoCorrectionsAlike(t *testing.T) {
 	r.Entries[1].ID = r.Entries[0].ID
 	_, err := register.Write(r)
 	require.ErrorContains(t, err, "stands there twice", "nothing is written that cannot be read")
+}
+
+// What a proof was not looked at for is neither done in it nor, in the next one, new: a measure that it lacks, the
+// whole piece, accidentals that its file does not give, classes that were not compared.
+func TestNothingIsDoneOrNewThatWasNotLookedAt(t *testing.T) {
+	sharp := func(note string, printed bool) string {
+		note = strings.Replace(note, `</step>`, `</step><alter>1</alter>`, 1)
+		if printed {
+			note = strings.Replace(note, `<staff>`, `<accidental>sharp</accidental><staff>`, 1)
+		}
+		return note
+	}
+	first := func(printed bool) string { return sharp(n("F4", 2), printed) + sharp(n("G4", 2), printed) + n("E4", 4) }
+	second := func(accidental bool, digit ...string) string {
+		return sharp(n("C5", 2), accidental) + n("D5", 2, digit...) + n("A4", 4)
+	}
+	third := n("A4", 2) + n("F4", 6)
+	two := fingers(f("2"))
+	approved := read(t, first(true), second(true, two), third)
+	wrong := compare.Scores("x", bare(approved), bare(read(t, first(true), second(false), third)))
+	right := compare.Scores("x", bare(approved), bare(approved))
+	silent := compare.Scores("x", bare(approved), bare(read(t, first(false), second(false), third)))
+	cut := compare.Scores("x", bare(approved), bare(read(t, first(true), third)))
+	gone := compare.Lone("x", compare.PieceMissing)
+	digits := compare.Scores("x", bare(approved), bare(read(t, first(true), second(false), third)), compare.Fingering)
+	const accidental, digit, measure = "put in accidental at C#5: sharp", "put in digit 2 at D5", "put in the measure (3 notes, 1 digit)"
+	require.Equal(t, []string{"open: " + accidental, "open: " + digit}, inWords(compare.Sheet(diffOf(wrong), nil)))
+
+	for name, c := range map[string]struct {
+		proof       compare.Piece
+		asked, next []string // of the proof after one that is wrong, and of one that is wrong after this one, which came after a right one
+	}{
+		"silent":  {silent, []string{"missed: " + digit, "unseen: " + accidental}, []string{"open: " + accidental, "missed: " + digit}},
+		"cut":     {cut, []string{"new: " + measure, "unseen: " + accidental, "unseen: " + digit}, []string{"open: " + accidental, "open: " + digit, "done: " + measure}},
+		"missing": {gone, []string{"new: put in the whole piece", "unseen: " + accidental, "unseen: " + digit}, []string{"open: " + accidental, "open: " + digit, "done: put in the whole piece"}},
+		"digits":  {digits, []string{"missed: " + digit, "unseen: " + accidental}, []string{"open: " + accidental, "missed: " + digit}},
+	} {
+		require.ElementsMatch(t, c.asked, inWords(compare.Sheet(diffOf(c.proof), diffOf(wrong))), name)
+		require.ElementsMatch(t, c.next, inWords(compare.Sheet(diffOf(wrong), diffOf(c.proof))), name)
+
+		r := &register.Register{}
+		keep := func(p compare.Piece, sum string) []string {
+			proof := register.Proof{Name: sum, Pieces: map[string]string{"x": sum}}
+			if len(p.Changes) > 0 && p.Changes[0].Kind == compare.PieceMissing {
+				proof.Pieces = nil
+			}
+			return inWords(compare.Keep(r, diffOf(p), proof))
+		}
+		keep(wrong, "1")
+		require.ElementsMatch(t, c.asked, keep(c.proof, "2"), name)
+		for _, e := range r.Entries {
+			require.NotEqual(t, register.Done, e.State, name)
+		}
+		require.NotContains(t, strings.Join(keep(wrong, "3"), "; "), "new: ", name)
+
+		r = &register.Register{}
+		keep(right, "1")
+		keep(c.proof, "2")
+		require.ElementsMatch(t, c.next, keep(wrong, "3"), name)
+		require.ElementsMatch(t, []string{"done: " + accidental, "done: " + digit}, atNotes(keep(right, "4")), name)
+		require.NotContains(t, strings.Join(keep(c.proof, "5"), "; "), "unseen: "+accidental, "it is done, and stays so: "+name)
+	}
+}
+
+func diffOf(p compare.Piece) *compare.Diff { return &compare.Diff{Pieces: []compare.Piece{p}} }
+
+func inWords(sheet []compare.Correction) (out []string) {
+	for _, c := range sheet {
+		out = append(out, string(c.State)+": "+c.Ask)
+	}
+	return out
+}
+
+// atNotes leaves out what concerns a whole measure or piece.
+func atNotes(lines []string) (out []string) {
+	for _, l := range lines {
+		if !strings.Contains(l, "measure") && !strings.Contains(l, "piece") {
+			out = append(out, l)
+		}
+	}
+	return out
 }

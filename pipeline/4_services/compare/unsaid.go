@@ -16,11 +16,11 @@ const fewestNeeded = 3
 // side does not say cannot be compared, and the reports name it.
 func (c *comparison) unsaid() {
 	accidentals := func(v *view) silence { return v.silence(score.ItemAccidental, v.needsAccidental) }
-	c.unsaidAccidentals = c.note("printed accidentals", accidentals(c.a), accidentals(c.b))
+	c.unsaidAccidentals = c.note("printed accidentals", accidentals(c.a), accidentals(c.b), Accidental)
 	tuplets := func(v *view) silence {
 		return v.silence(score.ItemTuplet, func(n *score.Note) bool { return n.Tuplet.Actual > 0 })
 	}
-	c.unsaidTuplets = c.note("the numbers of tuplets", tuplets(c.a), tuplets(c.b))
+	c.unsaidTuplets = c.note("the numbers of tuplets", tuplets(c.a), tuplets(c.b), Tuplet)
 	stems := func(v *view) silence {
 		s := silence{}
 		for i := range v.score.Notes {
@@ -33,7 +33,7 @@ func (c *comparison) unsaid() {
 		}
 		return s
 	}
-	c.note("stems", stems(c.a), stems(c.b))
+	c.note("stems", stems(c.a), stems(c.b), Stem, StemOnly)
 	values := func(v *view) silence {
 		s := silence{}
 		for i := range v.score.Notes {
@@ -46,7 +46,7 @@ func (c *comparison) unsaid() {
 		}
 		return s
 	}
-	c.note("note values beside lengths", values(c.a), values(c.b))
+	c.note("note values beside lengths", values(c.a), values(c.b), NoteValue)
 	c.unmarked()
 }
 
@@ -67,6 +67,7 @@ func (c *comparison) unmarked() {
 		}
 		if pair.marked.score.Edition != nil && pair.bare.score.Edition == nil && digits > 0 {
 			c.notSaid = append(c.notSaid, fmt.Sprintf("whose the digits are ("+pair.words+")", wording.Count(digits, "digit")))
+			c.unsaidKinds = append(c.unsaidKinds, string(Responsibility))
 		}
 	}
 }
@@ -90,8 +91,8 @@ func (v *view) silence(kind score.ItemKind, needs func(n *score.Note) bool) (s s
 	return s
 }
 
-// note keeps that something is not compared, and says so.
-func (c *comparison) note(what string, a, b silence) bool {
+// note keeps that something, of these kinds, is not compared, and says so.
+func (c *comparison) note(what string, a, b silence, kinds ...Kind) bool {
 	switch {
 	case a.silent() && b.silent():
 		what += " (neither score gives them)"
@@ -103,6 +104,9 @@ func (c *comparison) note(what string, a, b silence) bool {
 		return false
 	}
 	c.notSaid = append(c.notSaid, what)
+	for _, k := range kinds {
+		c.unsaidKinds = append(c.unsaidKinds, string(k))
+	}
 	return true
 }
 

@@ -113,6 +113,8 @@ type comparison struct {
 	notSaid    []string     // what one of the files does not give
 
 	unsaidAccidentals, unsaidTuplets bool
+
+	unsaidKinds []string // kinds that are not compared
 }
 
 // at adds a change at a note of either side; -1 for none.
