@@ -408,7 +408,9 @@ func (c *comparison) population(v *view, key common) []candidate {
 			}
 		}
 	case Tie:
-		notes(func(_ int, n *score.Note) bool { return n.TiedFrom >= 0 })
+		notes(func(_ int, n *score.Note) bool { // a tie that joins two notes goes with the length of the first
+			return n.TieStart && n.TiedTo < 0 || n.TieStop && n.TiedFrom < 0
+		})
 	case Rest:
 		notes(func(_ int, n *score.Note) bool { return n.Kind == score.Rest })
 	case NoteValue:

@@ -219,6 +219,11 @@ func TestTitlesAndNumbers(t *testing.T) {
 		with(`<identification><rights>1901</rights></identification>`, "1", ""), with(`<identification><rights>1902</rights></identification>`, "1", "")))
 	numbered := `<print><measure-numbering>measure</measure-numbering></print>`
 	require.Empty(t, told(with(title, "1", ""), with(title, "7", "")))
+	require.Equal(t, []string{"numbers of measures (1 measure numbered otherwise, which not both files say that they print)"},
+		compare.Scores("x", bare(with(title, "1", "")), bare(with(title, "7", numbered))).NotSaid)
+	require.Empty(t, compare.Scores("x", bare(with(title, "1", "")), bare(with(title, "1", ""))).NotSaid)
+	require.Empty(t, compare.Scores("x", bare(with(title, "1", numbered)), bare(with(title, "7", numbered))).NotSaid)
+	require.Contains(t, compare.NotCompared(compare.Classes()), "numbers of measures where not both files say that they print them")
 	require.Equal(t, []string{"m. 7 (was m. 1): measure-number: 1 → 7"}, told(with(title, "1", numbered), with(title, "7", numbered)))
 }
 

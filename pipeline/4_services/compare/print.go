@@ -6,6 +6,7 @@ import (
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 )
 
 // print compares how a note that is the same music is printed: its value,
@@ -202,7 +203,8 @@ func (v *view) findBeams() {
 	}
 }
 
-// measureNumbers compares the numbers of measures where both scores print them.
+// measureNumbers compares the numbers of measures where both scores print them,
+// and says where others differ.
 func (c *comparison) measureNumbers() {
 	shown := func(v *view) []bool {
 		out := make([]bool, len(v.score.Measures))
@@ -220,15 +222,24 @@ func (c *comparison) measureNumbers() {
 		return out
 	}
 	inA, inB := shown(c.a), shown(c.b)
+	unsaid := 0
 	for _, s := range c.al.Spans {
-		if s.A.Len() != 1 || s.B.Len() != 1 || !inA[s.A.From] || !inB[s.B.From] {
+		if s.A.Len() != 1 || s.B.Len() != 1 {
 			continue
 		}
 		x, y := strings.TrimSpace(c.a.score.Measures[s.A.From].Number), strings.TrimSpace(c.b.score.Measures[s.B.From].Number)
-		if x != y {
+		switch {
+		case x == y:
+		case !inA[s.A.From] || !inB[s.B.From]:
+			unsaid++
+		default:
 			a, b := c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{})
 			a.Beat, b.Beat = "", ""
 			c.atMoment(MeasureNumber, a, b, x, y)
 		}
+	}
+	if unsaid > 0 {
+		c.notSaid = append(c.notSaid, "numbers of measures ("+wording.Count(unsaid, "measure")+
+			" numbered otherwise, which not both files say that they print)")
 	}
 }

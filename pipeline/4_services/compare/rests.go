@@ -187,4 +187,29 @@ func (c *comparison) tieMarks(a, b int) {
 			c.at(Tie, to, n.TiedTo, "struck", "tied")
 		}
 	}
+	c.openTies(a, b)
+}
+
+// openTies compares the ties of which a file gives one end, where the other score has
+// none; a beginning that leads to its note is the tie itself, whether the file gives the end or not.
+func (c *comparison) openTies(a, b int) {
+	m, n := &c.a.score.Notes[a], &c.b.score.Notes[b]
+	words := func(open, other bool, what string) string {
+		if open && !other {
+			return what
+		}
+		return ""
+	}
+	starts := func(x *score.Note) bool { return x.TieStart || x.TiedTo >= 0 }
+	stops := func(x *score.Note) bool { return x.TieStop || x.TiedFrom >= 0 }
+	x := words(m.TieStart && m.TiedTo < 0, starts(n), openStart)
+	y := words(n.TieStart && n.TiedTo < 0, starts(m), openStart)
+	if x != y {
+		c.at(Tie, a, b, x, y)
+	}
+	x = words(m.TieStop && m.TiedFrom < 0, stops(n), openEnd)
+	y = words(n.TieStop && n.TiedFrom < 0, stops(m), openEnd)
+	if x != y {
+		c.at(Tie, a, b, x, y)
+	}
 }

@@ -9,14 +9,44 @@ import (
 	"fingerproof/corpus/score/playing"
 )
 
-// slur is one slur, by the notes it hangs on.
+// slur is one slur, by the notes it hangs on; -1 where the file gives it no beginning or no end.
 type slur struct {
 	from, to int
 	look     string // of its line
 }
 
+// note is the note at which a slur is named.
+func (s slur) note() int {
+	if s.from >= 0 {
+		return s.from
+	}
+	return s.to
+}
+
+// openStart and openEnd say what a slur or tie is of which the file gives one end.
+const openStart, openEnd = "begins and has no end", "ends and has no beginning"
+
+// endWords says where a slur ends, beginWords where it begins.
+func (v *view) endWords(s slur) string {
+	switch {
+	case s.from < 0:
+		return openEnd
+	case s.to < 0:
+		return openStart
+	}
+	return "to " + beatWords(v, s.to)
+}
+
+func (v *view) beginWords(s slur) string {
+	if s.from < 0 {
+		return openEnd
+	}
+	return "from " + beatWords(v, s.from)
+}
+
 // slursOf pairs the ends of slurs in order of time: an end stops the latest
-// open slur of its number, of its own voice if there is one.
+// open slur of its number, of its own voice if there is one. Ends that find
+// each other nowhere are slurs without a beginning or an end.
 func (v *view) slursOf() []slur {
 	s := v.score
 	type end struct {
@@ -57,7 +87,12 @@ func (v *view) slursOf() []slur {
 		if found >= 0 {
 			out = append(out, slur{open[found].note, e.note, open[found].look})
 			open = slices.Delete(open, found, found+1)
+		} else {
+			out = append(out, slur{-1, e.note, e.look})
 		}
+	}
+	for _, e := range open {
+		out = append(out, slur{e.note, -1, e.look})
 	}
 	return out
 }
@@ -76,11 +111,20 @@ type spot struct {
 	staff int
 }
 
+// nowhere is the spot of an end that a file does not give.
+var nowhere = spot{at: playing.Instant{At: score.Whole(-2)}}
+
 func (c *comparison) spotB(n int) spot {
+	if n < 0 {
+		return nowhere
+	}
 	return spot{playing.InstantOf(c.b.score, n), c.b.score.Notes[n].Staff}
 }
 
 func (c *comparison) spotA(n int) spot {
+	if n < 0 {
+		return nowhere
+	}
 	if b := c.al.ToB[n]; b >= 0 {
 		return c.spotB(b)
 	}
@@ -109,13 +153,13 @@ func (c *comparison) slurs() {
 	}
 	var old, new []placed
 	for _, s := range c.a.slursOf() {
-		if c.al.Spans[c.al.SpanOfA[c.a.score.Notes[s.from].Measure]].Paired() {
+		if c.al.Spans[c.al.SpanOfA[c.a.score.Notes[s.note()].Measure]].Paired() {
 			old = append(old, placed{s, c.spotA(s.from), c.spotA(s.to), false})
 		}
 	}
 	index := map[spot][]int{}
 	for _, s := range c.b.slursOf() {
-		if c.al.Spans[c.al.SpanOfB[c.b.score.Notes[s.from].Measure]].Paired() {
+		if c.al.Spans[c.al.SpanOfB[c.b.score.Notes[s.note()].Measure]].Paired() {
 			p := placed{s, c.spotB(s.from), c.spotB(s.to), false}
 			index[p.from] = append(index[p.from], len(new))
 			new = append(new, p)
@@ -133,13 +177,13 @@ func (c *comparison) slurs() {
 	}
 	look := func(p, q *placed) {
 		if p.look != q.look {
-			c.at(Slur, p.slur.from, q.slur.from, cmp.Or(p.look, "full line"), cmp.Or(q.look, "full line"))
+			c.at(Slur, p.slur.note(), q.slur.note(), cmp.Or(p.look, "full line"), cmp.Or(q.look, "full line"))
 		}
 	}
 	match(func(p, q *placed) bool { return p.to == q.to }, look)
 	match(func(p, q *placed) bool { return p.to.at == q.to.at }, look)
-	match(func(p, q *placed) bool { return true }, func(p, q *placed) {
-		c.at(Slur, p.slur.from, q.slur.from, "to "+beatWords(c.a, p.slur.to), "to "+beatWords(c.b, q.slur.to))
+	match(func(p, q *placed) bool { return p.slur.from >= 0 }, func(p, q *placed) {
+		c.at(Slur, p.slur.from, q.slur.from, c.a.endWords(p.slur), c.b.endWords(q.slur))
 	})
 	byEnd := map[spot][]int{}
 	for j := range new {
@@ -147,21 +191,20 @@ func (c *comparison) slurs() {
 	}
 	for i := range old {
 		for _, j := range byEnd[old[i].to] {
-			if !old[i].used && !new[j].used {
+			if !old[i].used && !new[j].used && old[i].slur.to >= 0 {
 				old[i].used, new[j].used = true, true
-				c.at(Slur, old[i].slur.from, new[j].slur.from, "from "+beatWords(c.a, old[i].slur.from),
-					"from "+beatWords(c.b, new[j].slur.from))
+				c.at(Slur, old[i].slur.note(), new[j].slur.note(), c.a.beginWords(old[i].slur), c.b.beginWords(new[j].slur))
 			}
 		}
 	}
 	for i := range old {
 		if !old[i].used {
-			c.at(Slur, old[i].slur.from, c.al.ToB[old[i].slur.from], "to "+beatWords(c.a, old[i].slur.to), "")
+			c.at(Slur, old[i].slur.note(), c.al.ToB[old[i].slur.note()], c.a.endWords(old[i].slur), "")
 		}
 	}
 	for j := range new {
 		if !new[j].used {
-			c.at(Slur, c.al.ToA[new[j].slur.from], new[j].slur.from, "", "to "+beatWords(c.b, new[j].slur.to))
+			c.at(Slur, c.al.ToA[new[j].slur.note()], new[j].slur.note(), "", c.b.endWords(new[j].slur))
 		}
 	}
 }
