@@ -14,7 +14,7 @@
       label.textContent = decision ? (decision.with ? "with " + decision.with : words[decision.verb]) : preview[number] ? "changed, not kept" : "open";
       for (const button of card.querySelectorAll("[data-verb]")) button.setAttribute("aria-pressed", String(!!decision && !decision.ofFindings && !decision.with && decision.verb === button.dataset.verb));
       const reason = card.querySelector(".reason");
-      if (decision && document.activeElement !== reason) reason.value = decision.why || "";
+      if (decision && document.activeElement !== reason && !(asked && asked.field === reason)) reason.value = decision.why || "";
       if (decision) done++;
       drawFindings(card);
       const fingers = shownFingers(card);
@@ -71,6 +71,7 @@
   }
 
   function stand(index) {
+    if (asked && (index < 0 || !cards[index].contains(asked.field))) asked = null;
     here = index;
     cards.forEach((card, i) => {
       card.classList.toggle("here", i === here);
@@ -122,14 +123,20 @@
   function decide(card, verb) {
     const number = card.dataset.number;
     const why = card.querySelector(".reason").value.trim();
-    const passage = data.passages[number];
+    const passage = data.passages[number], before = state.decided[mark(number)];
     if (verb === "amend" && !preview[number] && !passage.handover) {
       return choose(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled)"), true);
     }
     const written = entries(number, verb, why, preview[number], goesToo(card));
+    // Digits that are taken or amended stay so when what is found there is let stand.
+    const found = (passage.findings || []).filter((f) => data.findings[f].notes);
+    if (verb === "stet" && found.length && before && !passage.handover && (before.verb === "take" || before.verb === "amend")) {
+      letAll(found, why, card.querySelector(".reason"));
+      return;
+    }
     if (written.outs && !written.text) { letAll(written.outs, why, card.querySelector(".reason")); return next(1, true); }
     if (written.not) {
-      if (!why && (verb === "query" || verb === "stet" && passage.findings)) card.querySelector(".reason").focus();
+      if (!why && (verb === "query" || verb === "stet" && passage.findings)) ask(card.querySelector(".reason"), () => decide(card, verb));
       return say(written.not);
     }
     here = cards.indexOf(card);
@@ -140,7 +147,7 @@
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
       state.decided[mark(number)] = decision;
-      for (const f of written.outs || []) state.findings[f] = letEntry(f, why);
+      for (const f of (written.outs || []).concat(written.lets || [])) state.findings[f] = letEntry(f, why);
     }, "Passage " + number + " " + words[verb] + (goesToo(card) && verb !== "stet" && verb !== "query" ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     next(1, true);

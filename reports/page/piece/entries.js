@@ -62,7 +62,7 @@
       const taken = p.handed.map(([n, f]) => [n, verb === "take" ? String(f) : ""]);
       if (verb === "take") for (const [n, f] of p.staying || []) taken.push([n, String(f), true]);
       if (verb === "amend") return { not: "Take or stet a redistribution; its digits can be amended once it is taken." };
-      if (verb === "query" && !why) return { not: "Say what the query is, then press Query." };
+      if (verb === "query" && !why) return { not: "Say what the query is, then press Enter or Query." };
       return { text: entry(verb, "redistribution", { to: p.to, why: reason }, taken, p) };
     }
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
@@ -72,7 +72,7 @@
       case "take":
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
-        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) + (why ? ofFindings("stet") : ""), left: why ? 0 : named.length };
+        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p), lets: why ? live.filter((f) => !standing(f)) : [], left: why ? 0 : named.filter((f) => !standing(f)).length };
       case "amend": {
         const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
         const rest = open.filter((n) => !changed.includes(n));
@@ -81,12 +81,12 @@
       case "stet": {
         if (named.length && !live.length) return { outs: stale };
         const standing = p.notes.filter((n) => data.notes[n].s);
-        if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Stet." };
+        if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Enter or Stet." };
         if (!standing.length && !named.length) return { not: "No digit stands here that could be left: take, amend or query." };
         return { outs: stale, text: (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
       }
       default:
-        if (!why) return { not: "Say what the query is, then press Query." };
+        if (!why) return { not: "Say what the query is, then press Enter or Query." };
         if (!(p.doubts || []).length && named.length) return { text: ofFindings("query") };
         if (!p.notes.length) return { not: "No note is named here that a query could speak of." };
         return { text: entry("query", "notes", { why: reason }, refs(p.doubts || p.notes.slice(0, 1), false), p) };

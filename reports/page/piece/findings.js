@@ -29,7 +29,7 @@
     const reason = card.querySelector(".reason"), why = reason.value.trim();
     if (standing(fingerprint)) return change(() => { delete state.findings[fingerprint]; }, "The finding is open again.");
     if (othersEntry(fingerprint)) return say("The entry stands in the file of " + othersEntry(fingerprint) + ": write these initials to take it out.");
-    if (!why && !data.findings[fingerprint].entry) { reason.focus(); return say("A finding stands only with a reason: write it first."); }
+    if (!why && !data.findings[fingerprint].entry) { ask(reason, () => letStand(card, fingerprint)); return say("A finding stands only with a reason: write it, then press Enter."); }
     change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, data.findings[fingerprint].entry ? "The entry is taken out when you save." : "The finding stands.");
   }
 
@@ -46,7 +46,7 @@
     if (!open.length) return say("None of them is open.");
     const theirs = open.map(othersEntry).find(Boolean);
     if (theirs) return say("Entries stand in the file of " + theirs + ": write these initials to take them out.");
-    if (!why && !open.every((f) => data.findings[f].entry)) { reason.focus(); return say("Findings stand only with a reason: write it, and press again."); }
+    if (!why && !open.every((f) => data.findings[f].entry)) { ask(reason, () => letAll(list, reason.value.trim(), reason)); return say("Findings stand only with a reason: write it, then press Enter."); }
     change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, plural(open.length, "finding") + " let stand.");
   }
   function putAll(list) {

@@ -1,11 +1,12 @@
   document.addEventListener("keydown", (event) => {
-    if (event.ctrlKey || event.metaKey || event.altKey || !byId("keys").checked || byId("help").open || byId("bulk").open) return;
-    const typing = event.target.matches("input:not([type=checkbox]), select, textarea");
-    if (typing) {
-      if (event.key === "Escape") event.target.blur();
-      if (event.key === "Enter" && event.target.matches(".reason")) reasonGiven(event.target);
+    if (event.ctrlKey || event.metaKey || event.altKey || byId("help").open || byId("bulk").open) return;
+    // What is typed in a field is no command; Enter ends the field, whether keys are on or not.
+    if (event.target.matches("input:not([type=checkbox]), select, textarea")) {
+      if (event.key === "Escape") { asked = null; event.target.blur(); }
+      if (event.key === "Enter" && !event.isComposing && event.target.matches("input")) { event.preventDefault(); fieldGiven(event.target); }
       return;
     }
+    if (!byId("keys").checked) return;
     const card = here >= 0 ? cards[here] : null;
     const box = card && card.querySelector(".choices");
     if (box && !box.hidden && /^[1-5]$/.test(event.key)) {
@@ -28,12 +29,17 @@
     if (act && (cards.length || "vw?".includes(event.key))) { event.preventDefault(); act(); }
   });
 
-  // Enter behind a reason: what it is the reason for stands.
-  function reasonGiven(field) {
+  // Enter in a field: what asked for it is carried out.
+  function fieldGiven(field) {
+    field.blur(); // what the field holds is kept; keys are commands again
+    if (field.id === "initials") return save();
+    if (!field.matches(".reason")) return;
     const group = field.closest(".group"), card = field.closest(".passage");
-    field.blur();
-    if (group) group.querySelector(".let-group").click();
-    else if (card && (data.passages[card.dataset.number].findings || []).length && !judged(card)) decide(card, "stet");
+    if (asked && asked.field === field) { const { act } = asked; asked = null; return act(); }
+    if (group) return group.querySelector(".let-group").click();
+    if (judged(card)) return;
+    if ((data.passages[card.dataset.number].findings || []).length) return decide(card, "stet");
+    say("Nothing is decided yet: press the verb that the reason is for.");
   }
   function nextGroup() {
     const group = groups.find((one) => !one.classList.contains("done"));

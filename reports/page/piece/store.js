@@ -22,6 +22,9 @@
   const mark = (number) => data.passages[number].mark; // keeps a decision with its passage when numbers change
   const order = () => 1 + Math.max(0, ...[...Object.values(state.decided), ...Object.values(state.findings)].map((d) => d.order));
   const plural = (n, noun) => n + " " + noun + (n === 1 ? "" : "s");
+  // What waits for a reason: the field in which it is written, and what is done with it.
+  let asked = null;
+  function ask(field, act) { asked = { field, act }; field.focus(); }
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
 
   // A passage that asks nothing but what its findings say is judged when all of them are.
@@ -53,6 +56,7 @@
   }
 
   function undo() {
+    asked = null;
     if (!past.length) return say("Nothing to undo.");
     const [was, at] = past.pop();
     state = JSON.parse(was);
