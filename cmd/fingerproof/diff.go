@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/register"
 	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/reports/corrections"
@@ -197,6 +198,10 @@ func (c *compared) keepRegister(ctx context.Context, env *environment, of diffed
 	r, was, err := readRegister(of.register)
 	if err != nil {
 		return err
+	}
+	if others := r.Approve(c.approved); len(others) > 0 {
+		return fmt.Errorf("%s keeps the corrections of another approved text of %s than that in %s; nothing was written\n"+
+			"hint: keep a new register for the new approved copy", of.register, wording.List(others), c.diff.Old)
 	}
 	for _, file := range of.marks {
 		marks, err := readMarks(file)

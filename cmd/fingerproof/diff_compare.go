@@ -16,6 +16,7 @@ type compared struct {
 	cleanups []func()
 	classes  []compare.Class
 	sums     map[string]string // of the new side's texts, by piece
+	approved map[string]string // of the old side's
 
 	diff  *compare.Diff
 	sheet []compare.Correction
@@ -29,7 +30,7 @@ func (c *compared) close() {
 
 // openCompared opens both sides. The caller closes what comes back, also with an error.
 func openCompared(ctx context.Context, env *environment, of diffed) (*compared, error) {
-	c := &compared{classes: of.classes, sums: map[string]string{}}
+	c := &compared{classes: of.classes, sums: map[string]string{}, approved: map[string]string{}}
 	open := func(path string) (*sides, error) {
 		s, cleanup, err := openSides(ctx, path)
 		c.cleanups = append(c.cleanups, cleanup)
@@ -153,6 +154,6 @@ func (c *compared) piece(p, q sidePiece) compare.Piece {
 	if err != nil {
 		return compare.Piece{ID: p.id, Problem: err.Error()}
 	}
-	c.sums[q.id] = source.Sum([]byte(b.text))[:12]
+	c.sums[q.id], c.approved[p.id] = source.Sum([]byte(b.text))[:12], source.Sum([]byte(a.text))[:12]
 	return compare.Scores(p.id, a.Side, b.Side, c.classes...)
 }

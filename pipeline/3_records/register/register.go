@@ -59,9 +59,30 @@ type Proof struct {
 
 // Register is the corrections of a volume.
 type Register struct {
-	Approved string  `yaml:"approved"`
-	Proofs   []Proof `yaml:"proofs"`
-	Entries  []Entry `yaml:"corrections"`
+	Approved string `yaml:"approved"`
+	// Texts has a sum of each piece's approved text: the places of corrections are those of this text.
+	Texts   map[string]string `yaml:"approved_texts,omitempty"`
+	Proofs  []Proof           `yaml:"proofs"`
+	Entries []Entry           `yaml:"corrections"`
+}
+
+// Approve keeps the sums of approved texts, by piece. It gives the pieces, in order, whose approved text is another
+// one than that whose corrections are kept, and keeps nothing then.
+func (r *Register) Approve(sums map[string]string) (others []string) {
+	for piece, sum := range sums {
+		if known, has := r.Texts[piece]; has && known != sum {
+			others = append(others, piece)
+		}
+	}
+	if len(others) > 0 {
+		slices.Sort(others)
+		return others
+	}
+	if r.Texts == nil {
+		r.Texts = map[string]string{}
+	}
+	maps.Copy(r.Texts, sums)
+	return nil
 }
 
 // Number is the number of a piece's proof, from 1: that which its text has, or the next one.

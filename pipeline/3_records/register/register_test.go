@@ -88,3 +88,11 @@ func TestMarksAreMerged(t *testing.T) {
 	unknown, _ = r.Merge(mark("9z", register.Kept, "CD", ""))
 	require.Len(t, unknown, 1)
 }
+
+func TestARegisterIsOfOneApprovedText(t *testing.T) {
+	r := volume()
+	require.Empty(t, r.Approve(map[string]string{"op7": "1"}))
+	require.Empty(t, r.Approve(map[string]string{"op7": "1", "op9": "2"}), "a volume is read piece by piece")
+	require.Equal(t, []string{"op7", "op9"}, r.Approve(map[string]string{"op9": "3", "op7": "2", "op3": "1"}))
+	require.Equal(t, map[string]string{"op7": "1", "op9": "2"}, r.Texts)
+}

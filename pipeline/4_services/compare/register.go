@@ -43,7 +43,7 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 	}
 	sheet := d.corrections(func(id string) ([]*asked, looks) { return pieces[id], seen(id) })
 	nameApart(sheet, r)
-	next := register.Register{Approved: d.Old, Proofs: r.Proofs}
+	next := register.Register{Approved: d.Old, Texts: r.Texts, Proofs: r.Proofs}
 	compared := map[string]bool{}
 	for i := range sheet {
 		c := &sheet[i]
