@@ -208,7 +208,11 @@ func (c *compared) keepRegister(ctx context.Context, env *environment, of diffed
 		if err != nil {
 			return err
 		}
-		unknown, contradicted := r.Merge(marks)
+		unknown, contradicted, outdated := r.Merge(marks)
+		for _, e := range outdated {
+			env.complain("%s: the mark on %s, %s, is one on another reading (%q) than that in %s; it is left out",
+				file, e.Piece, e.At, e.Reads, of.register)
+		}
 		for _, e := range unknown {
 			env.complain("%s: correction %s of %s, %s, is not in %s; its mark is left out",
 				file, e.ID, e.Piece, e.At, of.register)

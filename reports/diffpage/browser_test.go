@@ -193,9 +193,10 @@ func TestAProofReaderMarksByKeys(t *testing.T) {
 	// The marks go into the register, and stay with their corrections.
 	r := &register.Register{}
 	compare.Keep(r, d, register.Proof{Name: "proof 1", Pieces: map[string]string{"op7": "1"}})
-	unknown, contradicted := r.Merge(marks)
+	unknown, contradicted, outdated := r.Merge(marks)
 	require.Empty(t, unknown)
 	require.Empty(t, contradicted)
+	require.Empty(t, outdated)
 	require.Equal(t, register.Kept, r.Entries[1].State)
 }
 
@@ -252,4 +253,22 @@ func TestThePageFiltersPrintsAndReflows(t *testing.T) {
 	})))
 	require.NoError(t, chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(320, 640, 1, true), chromedp.Reload()))
 	require.Equal(t, "320", value(t, ctx, "document.documentElement.scrollWidth"), "WCAG 2.2, 1.4.10")
+}
+
+// A proof of the same name that reads otherwise has no mark on it: nobody has seen that reading.
+func TestAMarkStaysWithItsReading(t *testing.T) {
+	file, _ := written(t)
+	ctx := openBrowser(t)
+	const count = `document.getElementById("count").textContent`
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file)))
+	press(t, ctx, "n", "k")
+	require.Contains(t, value(t, ctx, count), "1 of ")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	other := regexp.MustCompile(`data-reads="[^"]*"`).ReplaceAllString(string(text), `data-reads="another"`)
+	for _, c := range []struct{ text, want string }{{other, "0 of "}, {string(text), "1 of "}} {
+		require.NoError(t, os.WriteFile(file, []byte(c.text), 0o644))
+		require.NoError(t, chromedp.Run(ctx, chromedp.Reload()))
+		require.Contains(t, value(t, ctx, count), c.want)
+	}
 }

@@ -5,10 +5,12 @@
   const store = "fingerproof diff " + document.body.dataset.old + " | " + document.body.dataset.new;
   let marks = {};
   try { marks = JSON.parse(localStorage.getItem(store)) || {}; } catch (e) { marks = {}; }
+  // A mark is one on a reading: where a proof of the same name reads otherwise, or what runs through has other places, it is none.
+  const keyOf = (line) => [line.dataset.id, line.dataset.reads, line.dataset.also || ""].join(" ");
   const keepMarks = () => { try { localStorage.setItem(store, JSON.stringify(marks)); } catch (e) { /* nothing is kept then */ } };
 
   function markOf(line) {
-    const own = marks[line.dataset.id];
+    const own = marks[keyOf(line)];
     if (own && own.mark !== undefined) return own.mark;
     return line.dataset.state === "kept" ? "keep" : "";
   }
@@ -32,17 +34,17 @@
   }
 
   function set(line, mark) {
-    marks[line.dataset.id] = Object.assign({}, marks[line.dataset.id], { mark: mark });
+    marks[keyOf(line)] = Object.assign({}, marks[keyOf(line)], { mark: mark });
     keepMarks();
     show();
   }
 
   lines.forEach((line) => {
     const comment = line.querySelector(".comment");
-    const own = marks[line.dataset.id];
+    const own = marks[keyOf(line)];
     if (own && own.comment !== undefined) comment.value = own.comment;
     comment.addEventListener("input", () => {
-      marks[line.dataset.id] = Object.assign({}, marks[line.dataset.id], { comment: comment.value });
+      marks[keyOf(line)] = Object.assign({}, marks[keyOf(line)], { comment: comment.value });
       keepMarks();
     });
     line.querySelector(".correct").addEventListener("click", () => set(line, markOf(line) === "correct" ? "" : "correct"));
@@ -121,7 +123,7 @@
   }
   function rest() {
     lines.filter((l) => !l.hidden && markOf(l) === "").forEach((l) => {
-      marks[l.dataset.id] = Object.assign({}, marks[l.dataset.id], { mark: "correct" });
+      marks[keyOf(l)] = Object.assign({}, marks[keyOf(l)], { mark: "correct" });
     });
     keepMarks();
     show();

@@ -33,7 +33,9 @@ type Entry struct {
 	What  string `yaml:"what"`
 	Reads string `yaml:"reads,omitempty"`  // what the proof has, empty for nothing
 	Want  string `yaml:"should,omitempty"` // what it is to have, empty for nothing
-	State State  `yaml:"state"`
+	// Now is what the latest proof has where that is neither the kept reading nor the approved one; a reader decides on it.
+	Now   *string `yaml:"reads_now,omitempty"`
+	State State   `yaml:"state"`
 	// First is the number of the piece's proof in which it was first wrong, Done
 	// of the one that had it right; 0 for none.
 	First   int    `yaml:"first_in,omitempty"`
@@ -184,18 +186,28 @@ func (r *Register) Counts() map[State]int {
 
 // Merge takes the marks of another register, or of a sheet saved from a page,
 // into this one: who kept a reading and what was remarked. It gives the entries
-// that are in neither state to be merged: unknown here, or kept by one reader
-// and asked for by another.
-func (r *Register) Merge(other *Register) (unknown, contradicted []Entry) {
+// that are in no state to be merged: unknown here, kept by one reader and asked
+// for by another, or set on another reading than stands here. A mark that says
+// neither its kind nor its reading was written by hand, and is one on whatever stands here.
+func (r *Register) Merge(other *Register) (unknown, contradicted, outdated []Entry) {
 	for _, mark := range other.Entries {
 		mine := r.Find(mark.ID)
 		if mine == nil {
 			unknown = append(unknown, mark)
 			continue
 		}
+		now := mine.Now != nil && mark.Reads == *mine.Now && mine.State == Kept
+		if mine.State != Done && mark.What+mark.Reads != "" && mark.Reads != mine.Reads && !now {
+			outdated = append(outdated, mark)
+			continue
+		}
 		comment := joined(mine.Comment, mark.Comment)
 		switch {
 		case mine.State == Done: // nothing is left to be decided
+		case now && mark.Reads != mine.Reads: // a decision on what has come in the kept reading's stead
+			if mine.Reads, mine.Now = mark.Reads, nil; mark.State != Kept {
+				mine.State = r.asked(mine)
+			}
 		case mark.State == Kept && mine.State != Kept:
 			if mine.By != "" && mine.By != mark.By { // another reader has asked for it
 				contradicted = append(contradicted, mark)
@@ -204,14 +216,19 @@ func (r *Register) Merge(other *Register) (unknown, contradicted []Entry) {
 			mine.State = Kept
 		case mark.State != Kept && mine.State == Kept && mark.By != "" && mark.By != mine.By:
 			contradicted = append(contradicted, mark)
-			mine.State = Open
-			if mine.First < r.Latest(mine.Piece) {
-				mine.State = Missed
-			}
+			mine.State = r.asked(mine)
 		}
 		mine.Comment, mine.By = comment, joined(mine.By, mark.By)
 	}
-	return unknown, contradicted
+	return unknown, contradicted, outdated
+}
+
+// asked is the state of a correction that is to be made.
+func (r *Register) asked(e *Entry) State {
+	if e.First < r.Latest(e.Piece) {
+		return Missed
+	}
+	return Open
 }
 
 // joined puts two texts beside each other, each once.

@@ -66,7 +66,7 @@ func TestMarksAreMerged(t *testing.T) {
 	mark := func(id string, s register.State, by, comment string) *register.Register {
 		return &register.Register{Entries: []register.Entry{{ID: id, Piece: "op7", State: s, By: by, Comment: comment}}}
 	}
-	unknown, contradicted := r.Merge(mark("1a", register.Kept, "CD", "as in the autograph"))
+	unknown, contradicted, _ := r.Merge(mark("1a", register.Kept, "CD", "as in the autograph"))
 	require.Empty(t, unknown)
 	require.Empty(t, contradicted)
 	require.Equal(t, register.Kept, r.Entries[0].State)
@@ -74,18 +74,18 @@ func TestMarksAreMerged(t *testing.T) {
 	r.Merge(mark("1a", register.Kept, "CD", "as in the autograph"))
 	require.Equal(t, "as in the autograph", r.Entries[0].Comment, "the same marks twice change nothing")
 
-	_, contradicted = r.Merge(mark("1a", register.Open, "EF", "no: see m. 20"))
+	_, contradicted, _ = r.Merge(mark("1a", register.Open, "EF", "no: see m. 20"))
 	require.Len(t, contradicted, 1)
 	require.Equal(t, register.Open, r.Entries[0].State)
 	require.Equal(t, "as in the autograph; no: see m. 20", r.Entries[0].Comment)
 
-	_, contradicted = r.Merge(mark("2b", register.Kept, "CD", ""))
+	_, contradicted, _ = r.Merge(mark("2b", register.Kept, "CD", ""))
 	require.Len(t, contradicted, 1, "AB has asked for it")
 	require.Equal(t, register.Missed, r.Entries[1].State)
 
 	r.Merge(mark("3c", register.Kept, "CD", ""))
 	require.Equal(t, register.Done, r.Entries[2].State, "what is done is done")
-	unknown, _ = r.Merge(mark("9z", register.Kept, "CD", ""))
+	unknown, _, _ = r.Merge(mark("9z", register.Kept, "CD", ""))
 	require.Len(t, unknown, 1)
 }
 
@@ -95,4 +95,32 @@ func TestARegisterIsOfOneApprovedText(t *testing.T) {
 	require.Empty(t, r.Approve(map[string]string{"op7": "1", "op9": "2"}), "a volume is read piece by piece")
 	require.Equal(t, []string{"op7", "op9"}, r.Approve(map[string]string{"op9": "3", "op7": "2", "op3": "1"}))
 	require.Equal(t, map[string]string{"op7": "1", "op9": "2"}, r.Texts)
+}
+
+// A mark is one on a reading: where another stands in the register it is left out and named, and what has come in the
+// stead of a kept reading waits for a decision of its own.
+func TestAMarkOnAnotherReadingIsLeftOut(t *testing.T) {
+	mark := func(s register.State, reads string) *register.Register {
+		return &register.Register{Entries: []register.Entry{{ID: "1a", Piece: "op7", What: "pitch", Reads: reads, State: s, By: "CD"}}}
+	}
+	r := volume()
+	for _, reads := range []string{"G4", ""} {
+		_, _, outdated := r.Merge(mark(register.Kept, reads))
+		require.Len(t, outdated, 1)
+		require.Equal(t, volume(), r)
+	}
+	_, _, outdated := r.Merge(mark(register.Kept, "F4"))
+	require.Empty(t, outdated)
+	require.Equal(t, register.Kept, r.Entries[0].State)
+
+	now := "G4"
+	r.Entries[0].Now = &now
+	_, _, outdated = r.Merge(mark(register.Kept, "A4"))
+	require.Len(t, outdated, 1)
+	r.Merge(mark(register.Kept, "G4"))
+	require.Equal(t, "G4", r.Entries[0].Reads)
+	require.Nil(t, r.Entries[0].Now)
+	r.Entries[0].Reads, r.Entries[0].Now = "F4", &now
+	r.Merge(mark(register.Open, "G4"))
+	require.Equal(t, register.Open, r.Entries[0].State)
 }

@@ -160,6 +160,9 @@ func (c *Correction) entry(number int) register.Entry {
 		e.State = register.Kept
 	case Unkept: // as it was, until a reader decides otherwise
 		e.State, e.Reads, e.Ask = register.Kept, c.kept, c.keptAsk
+		if c.At != nil { // else it reads as approved
+			e.Now = &c.Reads
+		}
 	default:
 		e.State = register.Open
 		if e.First < number {

@@ -47,6 +47,7 @@ func TestARegisterFollowsThreeProofs(t *testing.T) {
 		"done: put in digit 2 at D4", "done: G4 → F4",
 	}, proof("p3", third))
 	require.Equal(t, register.Kept, r.Find(r.Entries[1].ID).State, "until a reader decides")
+	require.Equal(t, "5", *r.Find(r.Entries[1].ID).Now, "what there is to decide on")
 
 	last := proof("p4", approved)
 	require.Contains(t, last, "done: put in digit 2 at D4 (before)")
