@@ -99,7 +99,7 @@ func (s *Sheet) sections() []section {
 	var out []section
 	for _, o := range order {
 		part := section{State: o.state, Title: o.title, Ticked: o.ticked}
-		told := map[*compare.Cause]bool{}
+		listed := map[*compare.Cause]bool{}
 		for i := range s.Corrections {
 			c := &s.Corrections[i]
 			if c.State != o.state || c.Before {
@@ -113,12 +113,12 @@ func (s *Sheet) sections() []section {
 			if comment != "" && c.By != "" {
 				comment += " (" + c.By + ")"
 			}
-			if told[c.Cause] && comment == "" {
+			if listed[c.Cause] && comment == "" {
 				continue // it stands in the line of its cause
 			}
 			place, ask := c.Place(), c.Ask
 			if c.Cause != nil && comment == "" {
-				told[c.Cause] = true
+				listed[c.Cause] = true
 				place, ask = s.extent(c), c.Cause.Ask()
 			}
 			p.Lines = append(p.Lines, line{c.ID, place, ask, comment, c.State == compare.Unread})
@@ -152,16 +152,16 @@ func (s *Sheet) extent(first *compare.Correction) string {
 // remarks are the sentences below a sheet's title.
 func (s *Sheet) remarks() []string {
 	var out []string
-	type told struct {
+	type stateOfCause struct {
 		cause *compare.Cause
 		state compare.State
 	}
-	count, all, places, before, once := map[compare.Action]int{}, 0, 0, 0, map[told]bool{}
+	count, all, places, before, once := map[compare.Action]int{}, 0, 0, 0, map[stateOfCause]bool{}
 	for i := range s.Corrections {
 		switch c := &s.Corrections[i]; c.State {
 		case compare.Broken, compare.Missed, compare.ToDo:
 			places++
-			if line := (told{c.Cause, c.State}); c.Cause != nil && c.Comment == "" {
+			if line := (stateOfCause{c.Cause, c.State}); c.Cause != nil && c.Comment == "" {
 				if once[line] {
 					continue // what runs through is one correction
 				}

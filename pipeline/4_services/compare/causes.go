@@ -18,7 +18,7 @@ type Cause struct {
 	Lost    bool   `json:"lost,omitempty"`   // the new score lacks them, whatever each of them reads
 	Added   bool   `json:"added,omitempty"`  // the old score lacks them
 	Extent  string `json:"extent"`           // "throughout: 600 digits", "mm. 5–6, upper staff: 40 notes"
-	Except  string `json:"except,omitempty"` // places within the extent where such a thing stays, or is told in another line
+	Except  string `json:"except,omitempty"` // places of the extent that are not meant
 	Changes []int  `json:"changes"`          // indices among the piece's changes, in their order
 }
 

@@ -187,16 +187,16 @@ func TestPartsAreCompared(t *testing.T) {
 	voice := func(fifths int, notes string) string { return fmt.Sprintf(start, fifths, "") + notes }
 	piano := func(fifths int, notes string) string { return fmt.Sprintf(start, fifths, "<staves>2</staves>") + notes }
 	melody, hands := n("C5", 2)+n("D5", 2)+n("E5", 4), n("C4", 4)+n("E4", 4)
-	told := func(a, b *score.Score) []string { return linesOf(compare.Scores("x", bare(a), bare(b))) }
+	listed := func(a, b *score.Score) []string { return linesOf(compare.Scores("x", bare(a), bare(b))) }
 	whole := song(voice(0, melody), piano(0, hands))
-	require.Equal(t, []string{"m. 1: key: no sharps or flats → 2 flats"}, told(whole, song(voice(-2, melody), piano(-2, hands))))
+	require.Equal(t, []string{"m. 1: key: no sharps or flats → 2 flats"}, listed(whole, song(voice(-2, melody), piano(-2, hands))))
 	require.Equal(t, []string{"m. 1, beat 2, F5: pitch: D5 → F5"},
-		told(whole, song(voice(0, strings.Replace(melody, `<step>D`, `<step>F`, 1)), piano(0, hands))))
+		listed(whole, song(voice(0, strings.Replace(melody, `<step>D`, `<step>F`, 1)), piano(0, hands))))
 	require.Equal(t, []string{"whole piece: part-missing: part 1 of 2, 3 notes → "},
-		told(whole, parsed(t, `<score-partwise><part-list><score-part id="P"><part-name>Piano</part-name></score-part></part-list>`+
+		listed(whole, parsed(t, `<score-partwise><part-list><score-part id="P"><part-name>Piano</part-name></score-part></part-list>`+
 			`<part id="P"><measure number="1">`+piano(0, hands)+`</measure></part></score-partwise>`)))
 	require.Equal(t, []string{"whole piece: part-added:  → part 3 of 3, 1 note"},
-		told(whole, song(voice(0, melody), piano(0, hands), fmt.Sprintf(start, 0, "")+n("C6", 8))))
+		listed(whole, song(voice(0, melody), piano(0, hands), fmt.Sprintf(start, 0, "")+n("C6", 8))))
 }
 
 // Titles and what is printed beside them, wherever a file keeps them; numbers of measures where both scores print them.
@@ -205,26 +205,26 @@ func TestTitlesAndNumbers(t *testing.T) {
 		return parsed(t, `<score-partwise>`+head+`<part-list><score-part id="P"><part-name>Piano</part-name></score-part></part-list>`+
 			`<part id="P"><measure number="`+number+`">`+numbering+`<attributes><divisions>2</divisions></attributes>`+n("C4", 8)+`</measure></part></score-partwise>`)
 	}
-	told := func(a, b *score.Score) []string { return linesOf(compare.Scores("x", bare(a), bare(b))) }
+	listed := func(a, b *score.Score) []string { return linesOf(compare.Scores("x", bare(a), bare(b))) }
 	title := `<work><work-title>Waltz</work-title></work>`
-	require.Equal(t, []string{"whole piece: title: Waltz → Valse"}, told(with(title, "1", ""), with(`<movement-title>Valse</movement-title>`, "1", "")))
-	require.Empty(t, told(with(title, "1", ""), with(`<movement-title>Waltz</movement-title>`, "1", "")))
-	require.Empty(t, told(with(title, "1", ""), with(title+`<credit page="1"><credit-words>Waltz</credit-words></credit>`, "1", "")))
+	require.Equal(t, []string{"whole piece: title: Waltz → Valse"}, listed(with(title, "1", ""), with(`<movement-title>Valse</movement-title>`, "1", "")))
+	require.Empty(t, listed(with(title, "1", ""), with(`<movement-title>Waltz</movement-title>`, "1", "")))
+	require.Empty(t, listed(with(title, "1", ""), with(title+`<credit page="1"><credit-words>Waltz</credit-words></credit>`, "1", "")))
 	require.Equal(t, []string{"whole piece: credit:  → Da capo al fine"},
-		told(with(title, "1", ""), with(title+`<credit page="1"><credit-words>Da capo al fine</credit-words></credit>`, "1", "")))
+		listed(with(title, "1", ""), with(title+`<credit page="1"><credit-words>Da capo al fine</credit-words></credit>`, "1", "")))
 	require.Equal(t, []string{"whole piece: creator: A. B. (composer) → A. C. (composer)"},
-		told(with(`<identification><creator type="composer">A. B.</creator></identification>`, "1", ""),
+		listed(with(`<identification><creator type="composer">A. B.</creator></identification>`, "1", ""),
 			with(`<identification><creator type="composer">A. C.</creator></identification>`, "1", "")))
-	require.Equal(t, []string{"whole piece: rights: 1901 → 1902"}, told(
+	require.Equal(t, []string{"whole piece: rights: 1901 → 1902"}, listed(
 		with(`<identification><rights>1901</rights></identification>`, "1", ""), with(`<identification><rights>1902</rights></identification>`, "1", "")))
 	numbered := `<print><measure-numbering>measure</measure-numbering></print>`
-	require.Empty(t, told(with(title, "1", ""), with(title, "7", "")))
+	require.Empty(t, listed(with(title, "1", ""), with(title, "7", "")))
 	require.Equal(t, []string{"numbers of measures (1 measure numbered otherwise, which not both files say that they print)"},
 		compare.Scores("x", bare(with(title, "1", "")), bare(with(title, "7", numbered))).NotSaid)
 	require.Empty(t, compare.Scores("x", bare(with(title, "1", "")), bare(with(title, "1", ""))).NotSaid)
 	require.Empty(t, compare.Scores("x", bare(with(title, "1", numbered)), bare(with(title, "7", numbered))).NotSaid)
 	require.Contains(t, compare.NotCompared(compare.Classes()), "numbers of measures where not both files say that they print them")
-	require.Equal(t, []string{"m. 7 (was m. 1): measure-number: 1 → 7"}, told(with(title, "1", numbered), with(title, "7", numbered)))
+	require.Equal(t, []string{"m. 7 (was m. 1): measure-number: 1 → 7"}, listed(with(title, "1", numbered), with(title, "7", numbered)))
 }
 
 // What a file leaves to the engraver is not called missing, and named as not compared.

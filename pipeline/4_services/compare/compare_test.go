@@ -78,8 +78,8 @@ func fingers(digits ...string) string {
 
 func f(digit string) string { return `<fingering>` + digit + `</fingering>` }
 
-// told lists what differs as "kind: old → new".
-func told(t *testing.T, old, new string) []string {
+// listed gives what differs as "kind: old → new".
+func listed(t *testing.T, old, new string) []string {
 	t.Helper()
 	fill := n("C4", 2) + n("D4", 2) + n("E4", 2) + n("F4", 2)
 	p := compare.Scores("x", compare.Side{Score: read(t, fill, old, fill)},
@@ -125,7 +125,7 @@ func TestEachKindIsToldOnce(t *testing.T) {
 		"hand sign":                  {n("G4", 2) + rest, `<direction><direction-type><words>m.s.</words></direction-type><staff>1</staff></direction>` + n("G4", 2) + rest, []string{"hand-sign:  → m.s."}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			require.Empty(t, cmp.Diff(c.want, told(t, c.old, c.new)))
+			require.Empty(t, cmp.Diff(c.want, listed(t, c.old, c.new)))
 		})
 	}
 }

@@ -151,7 +151,8 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	if len(classes) == 0 {
 		classes = Usual()
 	}
-	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB), toldForAll: map[told]int{}, restDigits: true}
+	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB), restDigits: true}
+	c.partOfChange = map[changeForAll]int{}
 	c.a.other, c.a.carry = c.b, al.MomentToB
 	c.partToB = partsToB(a.Score, b.Score)
 	c.al = c.withoutStrangers(al)

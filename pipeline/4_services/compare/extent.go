@@ -146,8 +146,11 @@ func (c *comparison) goneWithItsNote(v *view, p candidate) bool {
 		to, cover, spans = c.al.ToA, c.al.CoverA, c.al.SpanOfB
 		lacked = c.lacked(p.part)
 	}
-	return lacked || !c.al.Spans[spans[p.measure]].Paired() || p.note >= 0 && v.in[p.note] && to[p.note] < 0 && cover[p.note] < 0 &&
-		v.score.Notes[p.note].Kind == score.Pitched
+	if lacked || !c.al.Spans[spans[p.measure]].Paired() {
+		return true
+	}
+	n := p.note
+	return n >= 0 && v.in[n] && to[n] < 0 && cover[n] < 0 && v.score.Notes[n].Kind == score.Pitched
 }
 
 // namesOf names places of a score, by the new score where they stand there.

@@ -335,15 +335,15 @@ func (c *comparison) movedItems(old, new []placed) {
 	}
 }
 
-// told is a change of what all parts have at one moment.
-type told struct {
+// changeForAll is a change of what all parts have at one moment.
+type changeForAll struct {
 	kind     Kind
 	old, new string
 	at       score.Fraction
 }
 
 // item adds a change of an item; nil for the side that lacks it. What holds for
-// all parts is written in each, and told once.
+// all parts is written in each, and listed once.
 func (c *comparison) item(kind Kind, p, q *placed, old, new string) {
 	var a, b *Place
 	one := p
@@ -351,11 +351,11 @@ func (c *comparison) item(kind Kind, p, q *placed, old, new string) {
 		one = q
 	}
 	if forAll[one.item.Kind] {
-		t := told{kind, old, new, one.at}
-		if part, before := c.toldForAll[t]; before && part != one.item.Part {
+		t := changeForAll{kind, old, new, one.at}
+		if part, before := c.partOfChange[t]; before && part != one.item.Part {
 			return
 		}
-		c.toldForAll[t] = one.item.Part
+		c.partOfChange[t] = one.item.Part
 	}
 	if p != nil {
 		a = c.a.placeOf(p.item)

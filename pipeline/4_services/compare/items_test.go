@@ -107,7 +107,7 @@ func TestWhatStandsOnThePageIsCompared(t *testing.T) {
 		"tie's beginning left out":      {n("G4", 2, `<tied type="start"/>`) + n("G4", 2, `<tied type="stop"/>`) + n("B4", 2) + n("C5", 2), n("G4", 2) + n("G4", 2, `<tied type="stop"/>`) + n("B4", 2) + n("C5", 2), []string{"tie: tied → struck"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			if d := cmp.Diff(c.want, told(t, c.old, c.new)); d != "" {
+			if d := cmp.Diff(c.want, listed(t, c.old, c.new)); d != "" {
 				t.Error(d)
 			}
 		})

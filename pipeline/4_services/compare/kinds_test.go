@@ -104,7 +104,7 @@ func TestSignsAndLooksAreNamed(t *testing.T) {
 		"digit of a note that is gone":  {n("G4", 2, fingers(f("3"))) + chord(n("E4", 2, fingers(f("1")))) + tail, n("G4", 2, fingers(f("3"))) + tail, []string{"note-missing: E4, 1 quarter, digit 1 → "}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			if d := cmp.Diff(c.want, told(t, c.old, c.new)); d != "" {
+			if d := cmp.Diff(c.want, listed(t, c.old, c.new)); d != "" {
 				t.Error(d)
 			}
 		})
@@ -197,7 +197,7 @@ func TestWhatRunsFoundIsNamed(t *testing.T) {
 		change(r)
 		return compare.Side{Score: s, Result: r}
 	}
-	told := func(a, b func(r *state.Result)) (out []string) {
+	listed := func(a, b func(r *state.Result)) (out []string) {
 		for _, c := range compare.Scores("x", run(a), run(b)).Changes {
 			out = append(out, fmt.Sprintf("%s: %s → %s", c.Kind, c.Old, c.New))
 		}
@@ -213,25 +213,25 @@ func TestWhatRunsFoundIsNamed(t *testing.T) {
 			r.Redistributions = append(r.Redistributions, o, state.Redistribution{To: score.Left})
 		}
 	}
-	require.Empty(t, told(none, none))
-	require.Equal(t, []string{"suggestion: 2 → 5"}, told(none, func(r *state.Result) { r.Notes[1].Finger = 5 }))
-	require.Equal(t, []string{"suggestion: 2 → none"}, told(none, func(r *state.Result) { r.Notes[1].Finger = 0 }))
-	require.Equal(t, []string{"suggestion: 2 → 5"}, told(none, func(r *state.Result) { r.Notes[1].Finger, r.Notes[1].Printed = 5, true }), "printed in one")
-	require.Empty(t, told(func(r *state.Result) { r.Notes[1].Printed = true }, func(r *state.Result) { r.Notes[1].Finger, r.Notes[1].Printed = 5, true }), "printed in both: the digits themselves are compared")
-	require.Equal(t, []string{"responsibility: 2: open → 2: editor"}, told(func(r *state.Result) { r.Notes[1].Printed = true },
+	require.Empty(t, listed(none, none))
+	require.Equal(t, []string{"suggestion: 2 → 5"}, listed(none, func(r *state.Result) { r.Notes[1].Finger = 5 }))
+	require.Equal(t, []string{"suggestion: 2 → none"}, listed(none, func(r *state.Result) { r.Notes[1].Finger = 0 }))
+	require.Equal(t, []string{"suggestion: 2 → 5"}, listed(none, func(r *state.Result) { r.Notes[1].Finger, r.Notes[1].Printed = 5, true }), "printed in one")
+	require.Empty(t, listed(func(r *state.Result) { r.Notes[1].Printed = true }, func(r *state.Result) { r.Notes[1].Finger, r.Notes[1].Printed = 5, true }), "printed in both: the digits themselves are compared")
+	require.Equal(t, []string{"responsibility: 2: open → 2: editor"}, listed(func(r *state.Result) { r.Notes[1].Printed = true },
 		func(r *state.Result) { r.Notes[1].Printed, r.Notes[1].Responsibility = true, score.Editor }))
-	require.Empty(t, told(none, func(r *state.Result) { r.Notes[1].Responsibility = score.Editor }), "printed in neither")
-	require.Equal(t, []string{"hand: right hand → left hand"}, told(none, func(r *state.Result) { r.Notes[1].Hand = score.Left }))
-	require.Equal(t, []string{"hand: right hand → no hand"}, told(none, func(r *state.Result) { r.Notes[1].Hand = score.NoHand }))
-	require.Empty(t, told(none, func(r *state.Result) { r.Notes = r.Notes[:2] }), "a note that one run does not know")
-	require.Equal(t, []string{"redistribution:  → 2 notes to the left hand, fingers 1 2, suggested"}, told(none, offer(0, 1)))
-	require.Equal(t, []string{"redistribution: 1 note to the left hand, fingers 3, suggested → "}, told(offer(2), none))
+	require.Empty(t, listed(none, func(r *state.Result) { r.Notes[1].Responsibility = score.Editor }), "printed in neither")
+	require.Equal(t, []string{"hand: right hand → left hand"}, listed(none, func(r *state.Result) { r.Notes[1].Hand = score.Left }))
+	require.Equal(t, []string{"hand: right hand → no hand"}, listed(none, func(r *state.Result) { r.Notes[1].Hand = score.NoHand }))
+	require.Empty(t, listed(none, func(r *state.Result) { r.Notes = r.Notes[:2] }), "a note that one run does not know")
+	require.Equal(t, []string{"redistribution:  → 2 notes to the left hand, fingers 1 2, suggested"}, listed(none, offer(0, 1)))
+	require.Equal(t, []string{"redistribution: 1 note to the left hand, fingers 3, suggested → "}, listed(offer(2), none))
 	require.Equal(t, []string{"redistribution: 1 note to the left hand, fingers 3, suggested → 1 note to the left hand, fingers 3, decided"},
-		told(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].Decided = true }))
+		listed(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].Decided = true }))
 	require.Equal(t, []string{"redistribution: 1 note to the left hand, fingers 3, suggested → 1 note to the left hand, fingers 5, suggested"},
-		told(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].Notes[0].Finger = 5 }))
-	require.Empty(t, told(func(r *state.Result) { offer(0)(r); offer(2)(r) }, func(r *state.Result) { offer(2)(r); offer(0)(r) }))
-	require.Len(t, told(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].To = score.Right }), 2, "to another hand it is another")
+		listed(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].Notes[0].Finger = 5 }))
+	require.Empty(t, listed(func(r *state.Result) { offer(0)(r); offer(2)(r) }, func(r *state.Result) { offer(2)(r); offer(0)(r) }))
+	require.Len(t, listed(offer(2), func(r *state.Result) { offer(2)(r); r.Redistributions[0].To = score.Right }), 2, "to another hand it is another")
 }
 
 // Whose a digit is counts where both sides know it, with the editor's initials.
@@ -241,23 +241,23 @@ func TestWhoseADigitIs(t *testing.T) {
 		s.Notes[0].Indications[0].Responsibility, s.Notes[0].Indications[0].Agent = who, agent
 		return bare(s)
 	}
-	told := func(a, b compare.Side) (out []string) {
+	listed := func(a, b compare.Side) (out []string) {
 		for _, c := range compare.Scores("x", a, b).Changes {
 			out = append(out, fmt.Sprintf("%s: %s → %s", c.Kind, c.Old, c.New))
 		}
 		return out
 	}
-	require.Equal(t, []string{"responsibility: 1: composer → 1: editor AB"}, told(with(score.Composer, ""), with(score.Editor, "AB")))
-	require.Equal(t, []string{"responsibility: 1: editor AB → 1: editor CD"}, told(with(score.Editor, "AB"), with(score.Editor, "CD")))
-	require.Empty(t, told(with(score.Editor, "AB"), with(score.Editor, "AB")))
-	require.Empty(t, told(with(score.Unattributed, ""), with(score.Editor, "AB")))
-	require.Empty(t, told(with(score.Editor, "AB"), with(score.Unattributed, "")))
+	require.Equal(t, []string{"responsibility: 1: composer → 1: editor AB"}, listed(with(score.Composer, ""), with(score.Editor, "AB")))
+	require.Equal(t, []string{"responsibility: 1: editor AB → 1: editor CD"}, listed(with(score.Editor, "AB"), with(score.Editor, "CD")))
+	require.Empty(t, listed(with(score.Editor, "AB"), with(score.Editor, "AB")))
+	require.Empty(t, listed(with(score.Unattributed, ""), with(score.Editor, "AB")))
+	require.Empty(t, listed(with(score.Editor, "AB"), with(score.Unattributed, "")))
 	old := with(score.Composer, "")
 	old.Score.Notes[0].Indications[0].Old, old.Score.Notes[0].Indications[0].Text = true, " + "
-	require.Equal(t, []string{"digit-changed: + → 1"}, told(old, with(score.Composer, "")), "the sign of the old numbering")
+	require.Equal(t, []string{"digit-changed: + → 1"}, listed(old, with(score.Composer, "")), "the sign of the old numbering")
 	look := with(score.Composer, "")
 	look.Score.Notes[0].Indications[0].Style = score.Style{Enclosure: score.Parentheses}
-	require.Equal(t, []string{"style: 1 plain → 1 in " + string(score.Parentheses)}, told(with(score.Composer, ""), look))
+	require.Equal(t, []string{"style: 1 plain → 1 in " + string(score.Parentheses)}, listed(with(score.Composer, ""), look))
 }
 
 // Each correction is asked for in the words of a correction sheet.

@@ -69,7 +69,7 @@ func stemmed(n *score.Note) bool { return n.Type != "whole" && n.Type != "breve"
 
 // values compares the printed values of notes that last equally long.
 func (c *comparison) values(a, b int, m, n *score.Note) {
-	if m.Type == "" || n.Type == "" || c.toldAtHead(a, func(x, y *score.Note) bool {
+	if m.Type == "" || n.Type == "" || c.listedAtHead(a, func(x, y *score.Note) bool {
 		return x.Type == m.Type && y.Type == n.Type && x.Dots == m.Dots && y.Dots == n.Dots && x.Tuplet == m.Tuplet &&
 			y.Tuplet == n.Tuplet
 	}) {
@@ -91,8 +91,8 @@ func (c *comparison) values(a, b int, m, n *score.Note) {
 	}
 }
 
-// toldAtHead reports that an earlier note of the chord of a has the same difference.
-func (c *comparison) toldAtHead(a int, same func(x, y *score.Note) bool) bool {
+// listedAtHead reports that an earlier note of the chord of a has the same difference.
+func (c *comparison) listedAtHead(a int, same func(x, y *score.Note) bool) bool {
 	if !c.a.score.Notes[a].Chord {
 		return false
 	}

@@ -102,15 +102,15 @@ func (v *view) silent(n int) bool { return v.score.Notes[n].Hidden }
 
 // comparison is a diff in the making.
 type comparison struct {
-	al         *align.Alignment
-	a, b       *view
-	partToB    []int
-	layout     bool // it is asked for
-	changes    []Change
-	keptDigits []int        // notes of B whose digit stayed
-	restDigits bool         // those at rests are still to be compared
-	toldForAll map[told]int // by the part in which it is told
-	notSaid    []string     // what one of the files does not give
+	al           *align.Alignment
+	a, b         *view
+	partToB      []int
+	layout       bool // it is asked for
+	changes      []Change
+	keptDigits   []int                // notes of B whose digit stayed
+	restDigits   bool                 // those at rests are still to be compared
+	partOfChange map[changeForAll]int // by the part in which it is listed
+	notSaid      []string             // what one of the files does not give
 
 	unsaidAccidentals, unsaidTuplets bool
 
