@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -76,12 +78,70 @@ func addDecisions(ctx context.Context, env *environment, root, by, what string, 
 	}); err != nil {
 		return err
 	}
-	for i := range add {
-		if err := files.Replace(filepath.Join(dir, b.Entries[i].File), old[i], fresh[i]); err != nil {
-			return fmt.Errorf("writing the decisions: %w", err)
-		}
+	if err := replaceAll(dir, b.names(), old, fresh); err != nil {
+		return fmt.Errorf("writing the decisions: %w", err)
 	}
 	return nil
+}
+
+// names lists the files of a batch.
+func (b *batch) names() (out []string) {
+	for _, e := range b.Entries {
+		out = append(out, filepath.Base(e.File))
+	}
+	return out
+}
+
+// replaceAll writes files of a folder that were read before, all of them or none: where one cannot be written, those
+// written before it are put back. was and now run parallel to the names; nil is no file. Where one cannot be put back
+// either, the error names it.
+func replaceAll(dir string, names []string, was, now [][]byte) error {
+	for i := range names {
+		err := replaceOne(filepath.Join(dir, names[i]), was[i], now[i])
+		if err == nil {
+			continue
+		}
+		if back := replaceBack(dir, names[:i], now, was); back != nil {
+			return errors.Join(err, back)
+		}
+		return fmt.Errorf("%w\nno file of decisions is changed", err)
+	}
+	return nil
+}
+
+// replaceBack puts back what was written; the error names the files with which that could not be done.
+func replaceBack(dir string, names []string, was, now [][]byte) error {
+	var left []string
+	var faults []error
+	for i := range names {
+		file := filepath.Join(dir, names[i])
+		if err := replaceOne(file, was[i], now[i]); err != nil {
+			left, faults = append(left, asTyped(file)), append(faults, err)
+		}
+	}
+	if left == nil {
+		return nil
+	}
+	return fmt.Errorf("%w\nwritten already and not put back: %s\n"+
+		"hint: look at what stands there now, and mend it by hand", errors.Join(faults...), wording.List(left))
+}
+
+// replaceOne writes a file that was read before, or takes it away where now is nil; nothing where both are the same.
+func replaceOne(file string, was, now []byte) error {
+	switch {
+	case (was == nil) == (now == nil) && bytes.Equal(was, now):
+		return nil
+	case now != nil:
+		return files.Replace(file, was, now)
+	}
+	there, err := files.ReadIfThere(file, files.StateLimit)
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(there, was) {
+		return files.Changed{Path: file}
+	}
+	return os.Remove(file)
 }
 
 // changeBatches reads, changes and writes the record of what was added.
@@ -180,19 +240,15 @@ func undo(ctx context.Context, env *environment, dir string) error {
 	}
 	count := 0
 	for i, e := range last.Entries {
-		file := filepath.Join(dir, filepath.Base(e.File))
-		switch {
-		case now[i] == nil:
+		if now[i] == nil {
 			continue
-		case e.Before == "":
-			err = os.Remove(file)
-		default:
-			err = files.Replace(file, now[i], was[i])
 		}
-		if err != nil {
-			return fmt.Errorf("taking decisions out: %w", err)
+		if count++; e.Before == "" {
+			was[i] = nil // there was no file
 		}
-		count++
+	}
+	if err := replaceAll(dir, last.names(), now, was); err != nil {
+		return fmt.Errorf("taking decisions out: %w", err)
 	}
 	if err := changeBatches(dir, func(all []batch) []batch { return all[:len(all)-1] }); err != nil {
 		return err
