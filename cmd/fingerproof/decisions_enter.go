@@ -104,16 +104,16 @@ func (p *decidedPiece) carry(
 	}
 	w := p.run
 	q := review.Passage{Redistribution: -1, First: len(w.Score.Measures)}
-	fingers := map[int]int{}
+	fingers := map[int][]int{}
 	for i := range d.Notes {
 		if n, _, _ := f.Find(&d.Notes[i]); n >= 0 {
 			q.Notes = append(q.Notes, n)
 			q.First, q.Last = min(q.First, w.Score.Notes[n].Measure), max(q.Last, w.Score.Notes[n].Measure)
-			fingers[n] = d.Notes[i].Fingers[0]
+			fingers[n] = d.Notes[i].Fingers
 		}
 	}
 	figures := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open)
-	of := func(n int) int { return fingers[n] }
+	of := func(n int) []int { return fingers[n] }
 	for _, place := range figures.Places(&q, of) {
 		line := fmt.Sprintf("m. %s as in m. %s", w.Score.Measures[place.Measure].Number, w.Score.Measures[place.Of].Number)
 		switch {
@@ -131,11 +131,8 @@ func (p *decidedPiece) carry(
 		default:
 			var digits []string
 			for k, n := range place.To {
-				finger := fingers[place.From[k]]
-				if finger == 0 {
-					finger = int(w.Suggestion.Notes[place.From[k]].Finger)
-				}
-				digits = append(digits, fmt.Sprintf("%s=%d", w.Score.Notes[n].Pitch, finger))
+				digits = append(digits, fmt.Sprintf("%s=%s", w.Score.Notes[n].Pitch,
+					decision.Digits(figures.Fingers(place.From[k], of))))
 			}
 			line += ": " + strings.Join(digits, " ")
 		}

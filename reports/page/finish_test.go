@@ -165,6 +165,39 @@ func TestADecisionGoesToTheLikePlacesOfAFigure(t *testing.T) {
 	require.NotContains(t, string(data), "as in m. ", "here only")
 }
 
+// A change of finger on the held key that is suggested in a figure goes to its like places whole.
+func TestAChangeOnTheHeldKeyGoesToTheLikePlaces(t *testing.T) {
+	ctx, w := openBrowser(t), demoRun(t, "op7-nocturne")
+	openPage(t, ctx, page.Of(w, "figures"))
+	const card = `[...document.querySelectorAll(".passage")].find((c) => c.querySelector(".too"))`
+	from := number(t, ctx, `(() => {
+		const d = `+theData+`, figure = d.passages[`+card+`.dataset.number].figures.find((f) => f.places.some((p) => !p.not && p.open));
+		const place = figure.places.find((p) => !p.not && p.open);
+		return figure.n.find((n, k) => { const to = d.notes[place.n[k]]; return d.notes[n].w && !to.s && !to.g; });
+	})()`)
+	written := ""
+	for i := range w.Result.Notes {
+		if n := &w.Result.Notes[i]; n.N == from {
+			n.Substitution = []int{n.Finger%4 + 1}
+			written = decision.Digits(append([]int{n.Finger}, n.Substitution...))
+		}
+	}
+	require.Len(t, written, 3)
+	openPage(t, ctx, page.Of(w, "figures"))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(
+		`(() => { const c = `+card+`; c.querySelector(".row").click(); c.scrollIntoView(); })()`, nil,
+	)))
+	if text(t, ctx, card+`.querySelector(".too").checked`) != "true" {
+		press(t, ctx, "r")
+	}
+	press(t, ctx, "t")
+	data, err := os.ReadFile(save(t, ctx, "AB"))
+	require.NoError(t, err)
+	_, carried, found := strings.Cut(string(data), "as in m. ")
+	require.True(t, found)
+	require.Contains(t, carried, "="+written)
+}
+
 // Two decisions that finger one note differently are named on both cards while deciding.
 func TestContradictionsAreShownWhileDeciding(t *testing.T) {
 	ctx := openBrowser(t)

@@ -56,9 +56,10 @@ func NewFigures(
 const mostPlaces = 200
 
 // Places lists where measures of a passage stand again outside it, in order of the passage's measures and of the
-// music; nothing for a redistribution. Where a passage has doubts only their measures count. fingers gives the finger
-// that a note of the passage gets, 0 for as suggested; it may be nil. There are mostPlaces at most.
-func (f *Figures) Places(q *Passage, fingers func(note int) int) (out []LikePlace) {
+// music; nothing for a redistribution. Where a passage has doubts only their measures count. fingers gives the fingers
+// that a note of the passage gets, the one that strikes and those changed to, none for as suggested; it may be nil.
+// There are mostPlaces at most.
+func (f *Figures) Places(q *Passage, fingers func(note int) []int) (out []LikePlace) {
 	if q.Redistribution >= 0 {
 		return nil
 	}
@@ -97,51 +98,60 @@ func (f *Figures) Places(q *Passage, fingers func(note int) int) (out []LikePlac
 	return out
 }
 
-// finger is the finger that a note of a passage gets.
-func (f *Figures) finger(n int, fingers func(int) int) int {
+// Fingers are those that a note of a passage gets: the one that strikes, then those changed to; none where nothing is
+// suggested.
+func (f *Figures) Fingers(n int, fingers func(int) []int) []int {
 	if fingers != nil {
-		if given := fingers(n); given > 0 {
+		if given := fingers(n); len(given) > 0 {
 			return given
 		}
 	}
-	if e := f.result[n]; e != nil {
-		return e.Finger
+	if e := f.result[n]; e != nil && e.Finger > 0 {
+		return append([]int{e.Finger}, e.Substitution...)
 	}
-	return 0
+	return nil
+}
+
+// otherThan says that digits that stand at a note are not those carried there: another finger strikes, or they lack
+// the change on the held key, which would be lost.
+func otherThan(stands, carried []int) bool {
+	return stands[0] != carried[0] || len(carried) > 1 && !slices.Equal(stands, carried)
 }
 
 // refused says why the digits of a measure do not go to one that is like it; "" where they do.
-func (f *Figures) refused(like *parallel.LikeMeasure, fingers func(int) int) string {
+func (f *Figures) refused(like *parallel.LikeMeasure, fingers func(int) []int) string {
 	for k, to := range like.To {
-		finger := f.finger(like.From[k], fingers)
-		if finger == 0 {
+		carried := f.Fingers(like.From[k], fingers)
+		if len(carried) == 0 {
 			return "no finger is suggested to carry over"
 		}
 		pitch := f.score.Notes[to].Pitch
 		for _, ind := range f.score.Notes[to].Indications {
-			if len(ind.Fingers) > 0 && ind.Fingers[0] != finger && !ind.Alternate {
-				return fmt.Sprintf("the text has %d on %s there", ind.Fingers[0], pitch)
+			if len(ind.Fingers) > 0 && !ind.Alternate && otherThan(ind.Fingers, carried) {
+				return fmt.Sprintf("the text has %s on %s there", decision.Digits(ind.Fingers), pitch)
 			}
 		}
-		if d := &f.bound[to]; d.Finger() > 0 && d.Finger() != finger && !d.Carried {
-			return fmt.Sprintf("%s decided %d on %s there", d.By, d.Finger(), pitch)
+		if d := &f.bound[to]; d.Finger() > 0 && !d.Carried && otherThan(d.Fingers, carried) {
+			return fmt.Sprintf("%s decided %s on %s there", d.By, decision.Digits(d.Fingers), pitch)
 		}
 		from := f.score.Notes[like.From[k]].Midi
-		if (finger == 1 || finger == 5) && hand.Black(f.score.Notes[to].Midi) && !hand.Black(from) {
-			return fmt.Sprintf("finger %d would come on a black key, %s", finger, pitch)
+		for _, finger := range carried {
+			if (finger == 1 || finger == 5) && hand.Black(f.score.Notes[to].Midi) && !hand.Black(from) {
+				return fmt.Sprintf("finger %d would come on a black key, %s", finger, pitch)
+			}
 		}
 	}
 	return f.beyondHand(like, fingers)
 }
 
 // beyondHand says where a grip of a measure that is like another is wider than two fingers can hold, and was not there.
-func (f *Figures) beyondHand(like *parallel.LikeMeasure, fingers func(int) int) string {
+func (f *Figures) beyondHand(like *parallel.LikeMeasure, fingers func(int) []int) string {
 	for k := 1; k < len(like.To); k++ {
 		a, b := like.To[k-1], like.To[k]
 		if f.playing.Stroke(a) != f.playing.Stroke(b) {
 			continue
 		}
-		i, j := f.finger(like.From[k-1], fingers), f.finger(like.From[k], fingers)
+		i, j := f.Fingers(like.From[k-1], fingers)[0], f.Fingers(like.From[k], fingers)[0] // as they are struck
 		wide := func(x, y int) bool {
 			return f.profile.Excess(i, j, hand.Distance(f.score.Notes[x].Midi, f.score.Notes[y].Midi)) > 0
 		}
@@ -156,7 +166,7 @@ func (f *Figures) beyondHand(like *parallel.LikeMeasure, fingers func(int) int) 
 // suggested there already is taken, the rest amended; none where nothing goes there. Digits that stand in the text
 // there, or were decided, are left as they are.
 func (f *Figures) Carry(
-	finder *decision.Finder, place *LikePlace, fingers func(int) int, by, when string,
+	finder *decision.Finder, place *LikePlace, fingers func(int) []int, by, when string,
 ) (out []decision.Decision) {
 	if place.Not != "" {
 		return nil
@@ -165,14 +175,14 @@ func (f *Figures) Carry(
 	amend := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: by, When: when, Why: why}
 	take := decision.Decision{Verb: decision.Take, On: decision.Notes, By: by, When: when, Why: why}
 	for k, to := range place.To {
-		finger := f.finger(place.From[k], fingers)
+		carried := f.Fingers(place.From[k], fingers)
 		if len(f.score.Notes[to].Indications) > 0 || f.bound[to].Verb != "" && !f.bound[to].Carried {
 			continue
 		}
-		if e := f.result[to]; e != nil && e.Finger == finger {
-			take.Notes = append(take.Notes, finder.Ref(to, append([]int{finger}, e.Substitution...)))
+		if slices.Equal(f.Fingers(to, nil), carried) {
+			take.Notes = append(take.Notes, finder.Ref(to, carried))
 		} else {
-			amend.Notes = append(amend.Notes, finder.Ref(to, []int{finger}))
+			amend.Notes = append(amend.Notes, finder.Ref(to, carried))
 		}
 	}
 	for _, d := range []decision.Decision{amend, take} {

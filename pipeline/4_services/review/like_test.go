@@ -60,7 +60,7 @@ func TestOneDecisionForAFigure(t *testing.T) {
 	require.Equal(t, []int{1, 1, 0}, []int{places[0].Open, places[1].Open, places[2].Open})
 	require.Empty(t, places[2].Not, "no thumb and no fifth finger comes on a black key that did not before")
 
-	thumbFirst := func(n int) int { return []int{1, 3, 5}[n%3] }
+	thumbFirst := func(n int) []int { return [][]int{{1}, {3}, {5}}[n%3] }
 	places = figures.Places(&passage, thumbFirst)
 	require.Empty(t, places[0].Not)
 	require.Contains(t, places[2].Not, "finger 1 would come on a black key")
@@ -79,4 +79,37 @@ func TestOneDecisionForAFigure(t *testing.T) {
 	places = figures.Places(&passage, nil)
 	require.Contains(t, places[0].Not, "CD decided 4 on")
 	require.Contains(t, places[1].Not, "the text has 1 on")
+}
+
+// A change of finger on the held key goes to the like places whole; a digit that stands there without it keeps its
+// place out.
+func TestAChangeOnTheHeldKeyIsCarriedWhole(t *testing.T) {
+	r, s, p := figured(t)
+	profile, err := hand.Named("ninth")
+	require.NoError(t, err)
+	bound := make([]decide.Digit, len(s.Notes))
+	figures := review.NewFigures(s, p, profile, bound, r, []int{4, 10})
+	passage := review.Passages(r, p, nil)[0]
+	given := func(n int) []int { return [][]int{{2, 3}, {3}, {5}}[n%3] }
+	places := figures.Places(&passage, given)
+	carried := figures.Carry(decision.NewFinder(s), &places[0], given, "AB", "2026-03-01")
+	require.Len(t, carried, 2)
+	require.Equal(t, decision.Amend, carried[0].Verb, "2 is suggested there, 2-3 is not")
+	require.Equal(t, []int{2, 3}, carried[0].Notes[0].Fingers)
+
+	toThumb := func(n int) []int { return [][]int{{2, 1}, {3}, {5}}[n%3] }
+	require.Contains(t, figures.Places(&passage, toThumb)[2].Not, "finger 1 would come on a black key")
+
+	r.Notes[0].Substitution, r.Notes[9].Substitution = []int{3}, []int{3}
+	carried = figures.Carry(decision.NewFinder(s), &places[0], nil, "AB", "2026-03-01")
+	require.Equal(t, []int{2, 3}, carried[0].Notes[0].Fingers, "so does one that is suggested")
+	carried = figures.Carry(decision.NewFinder(s), &places[1], nil, "AB", "2026-03-01")
+	require.Equal(t, decision.Take, carried[0].Verb)
+	require.Equal(t, []int{2, 3}, carried[0].Notes[0].Fingers)
+
+	bound[3] = decide.Digit{Verb: decision.Amend, Fingers: []int{2}, By: "CD"}
+	s.Notes[9].Indications = []score.Indication{{Fingers: []int{2}}}
+	places = figures.Places(&passage, given)
+	require.Contains(t, places[0].Not, "CD decided 2 on")
+	require.Contains(t, places[1].Not, "the text has 2 on")
 }

@@ -1,6 +1,6 @@
   // One figure, one decision: whether a decision goes to the like places of a passage too, and what it would bring there.
   const goesToo = (card) => { const box = card.querySelector(".too"); return !!box && box.checked; };
-  const struck = (written) => Number(String(written).slice(0, 1));
+  const strikeAndChanges = (written) => String(written).split("-").map(Number); // 2-3: a change on the held key
   const onBlack = (pitch) => {
     const steps = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }, signs = { "#": 1, b: -1, x: 2 };
     let key = steps[pitch[0]];
@@ -19,12 +19,20 @@
         const there = [];
         let moved = 0, fits = true;
         figure.n.forEach((from, k) => {
-          const to = place.n[k], written = fingers[from] || data.notes[from].w, note = data.notes[to];
-          if (!written || !note || note.s || note.g) return;
-          const finger = struck(written);
-          if ((finger === 1 || finger === 5) && finger !== note.f && onBlack(note.p) && !onBlack(data.notes[from].p)) fits = false;
-          if (finger !== note.f) moved++;
-          there.push([to, finger === note.f ? note.w : String(finger), finger !== note.f]);
+          const to = place.n[k], here = data.notes[from], note = data.notes[to];
+          // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
+          const written = fingers[from] && String(fingers[from]) !== String(here.f) ? fingers[from] : here.w;
+          if (!written || !note) return;
+          if (note.s || note.g) {
+            // A change of finger chosen here would be lost there.
+            if (strikeAndChanges(written).length > 1 && note.w && note.w !== String(written)) fits = false;
+            return;
+          }
+          const blackOnlyThere = onBlack(note.p) && !onBlack(here.p);
+          const changed = String(written) !== String(note.w);
+          if (changed && blackOnlyThere && strikeAndChanges(written).some((finger) => finger === 1 || finger === 5)) fits = false;
+          if (changed) moved++;
+          there.push([to, String(written), changed]);
         });
         if (fits && there.length) out.push({ measure: place.m, of: figure.m, place: place.place, notes: there, moved });
       }
