@@ -78,7 +78,8 @@ type Piece struct {
 	ByClass map[Class]int `json:"counts,omitempty"`
 	NotSaid []string      `json:"not_said,omitempty"` // what is not compared, since a file does not give it
 
-	notLooked []string // classes, kinds and measures that were not looked at, for lookedAt
+	notLooked []string        // classes, kinds and measures that were not looked at, for lookedAt
+	lostNotes map[string]bool // sites of the old score's notes whose part the new one lacks
 }
 
 // Diff is the differences of two collections.
@@ -183,6 +184,7 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 		ID: id, Covered: al.Coverage(), Changes: append([]Change{}, c.changes...), OldTitle: a.Score.Title,
 		NotSaid: c.notSaid, Causes: causes,
 		notLooked: slices.Concat(classesBesides(classes), c.unsaidKinds, c.lostMeasures()),
+		lostNotes: c.lostNotes,
 	}
 	p.ByClass = p.countClasses(classes)
 	for _, v := range []*view{c.a, c.b} {

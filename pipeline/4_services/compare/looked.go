@@ -50,5 +50,5 @@ func lookedAt(notCompared []string, kind Kind, site string) bool {
 
 // lookedAt reports that a difference of a kind at a site was looked for in the piece.
 func (p *Piece) lookedAt(kind Kind, site string) bool {
-	return p.Problem == "" && lookedAt(p.notLooked, kind, site)
+	return p.Problem == "" && !p.lostNotes[site] && lookedAt(p.notLooked, kind, site)
 }

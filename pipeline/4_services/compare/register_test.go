@@ -181,3 +181,24 @@ func atNotes(lines []string) (out []string) {
 	}
 	return out
 }
+
+// What stands at the notes of a part that this proof lacks is not done in it.
+func TestNothingIsDoneInAPartThatIsMissing(t *testing.T) {
+	part := func(id, digit string) string {
+		return `<part id="` + id + `"><measure number="1"><attributes><divisions>2</divisions><time><beats>4</beats>` +
+			`<beat-type>4</beat-type></time>` + map[string]string{"P1": `<staves>2</staves>`}[id] + `</attributes>` + n("C4", 4, fingers(f(digit))) + n("D4", 4) + `</measure></part>`
+	}
+	volume := func(second string) compare.Side {
+		list := `<score-part id="P1"><part-name>Piano</part-name></score-part>`
+		if second != "" {
+			list += `<score-part id="P2"><part-name>Violin</part-name></score-part>`
+		}
+		return bare(parsed(t, `<score-partwise version="4.0"><part-list>`+list+`</part-list>`+part("P1", "1")+second+`</score-partwise>`))
+	}
+	approved := volume(part("P2", "2"))
+	before := diffOf(compare.Scores("x", approved, volume(part("P2", "3"))))
+	require.Equal(t, []string{"open: digit at C4: 3 → 2"}, inWords(compare.Sheet(before, nil)))
+	lines := inWords(compare.Sheet(diffOf(compare.Scores("x", approved, volume(""))), before))
+	require.Contains(t, lines, "unseen: digit at C4: 3 → 2")
+	require.NotContains(t, strings.Join(lines, "; "), "done: ")
+}

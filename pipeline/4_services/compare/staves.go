@@ -149,6 +149,12 @@ func (c *comparison) parts() {
 	if c.a.staves.total == c.b.staves.total {
 		return
 	}
+	c.lostNotes = map[string]bool{}
+	for i := range c.a.score.Notes {
+		if c.partToB[c.a.score.Notes[i].Part] < 0 {
+			c.lostNotes[c.a.addresses[i].String()] = true
+		}
+	}
 	taken := make([]bool, len(c.b.score.Parts))
 	for i, to := range c.partToB {
 		if to >= 0 {

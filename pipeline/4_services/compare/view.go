@@ -115,6 +115,7 @@ type comparison struct {
 	unsaidAccidentals, unsaidTuplets bool
 
 	unsaidKinds []string // kinds that are not compared
+	lostNotes   map[string]bool
 }
 
 // at adds a change at a note of either side; -1 for none.
