@@ -33,7 +33,8 @@ type Entry struct {
 	What  string `yaml:"what"`
 	Reads string `yaml:"reads,omitempty"`  // what the proof has, empty for nothing
 	Want  string `yaml:"should,omitempty"` // what it is to have, empty for nothing
-	// Now is what the latest proof has where that is neither the kept reading nor the approved one; a reader decides on it.
+	// Now is what the latest proof has in the stead of a kept reading, nil where it has that, or reads as approved; a
+	// reader decides on it.
 	Now   *string `yaml:"reads_now,omitempty"`
 	State State   `yaml:"state"`
 	// First is the number of the piece's proof in which it was first wrong, Done
