@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,6 +18,7 @@ import (
 // What the page's script knows: enough to show what follows from a choice and to write decisions, and no more.
 type pageData struct {
 	Key      string                `json:"key"`
+	Run      string                `json:"run"` // of what the run read and asks
 	Piece    string                `json:"piece"`
 	Engine   string                `json:"engine"`
 	Score    string                `json:"score"`
@@ -119,7 +121,7 @@ type findingRef struct {
 func (m *Material) data() (template.JS, error) {
 	r := m.Result
 	d := pageData{
-		Key: storeKey(m.Collection, r.Piece), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
+		Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
 		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{},
 		Findings: map[string]findingRef{}, Measures: map[int]measureData{}, Decided: m.Decided,
 		At: m.passageOf(), Says: map[int]string{},
@@ -301,6 +303,19 @@ func (m *Material) saysOf(n *state.Note) string {
 		return said + "given by a source, or carried from where the passage stands elsewhere"
 	}
 	return said + "not asked about"
+}
+
+// runKey is the same for runs that read the same and ask the same, so that a browser knows what an older run asked.
+func (m *Material) runKey() string {
+	h := sha256.New()
+	fmt.Fprintf(h, "%+v\n", m.Result.Inputs)
+	for _, by := range slices.Sorted(maps.Keys(m.Decided)) {
+		fmt.Fprintf(h, "%q %q\n", by, m.Decided[by])
+	}
+	for i := range m.Passages {
+		fmt.Fprintln(h, m.mark(&m.Passages[i]))
+	}
+	return hex.EncodeToString(h.Sum(nil)[:6])
 }
 
 // mark is the same for a passage as long as it asks the same: its doubts, its open digits, its findings, its

@@ -35,6 +35,7 @@ type Index struct {
 type row struct {
 	ID, File, Title, Score, Error string
 	Key                           string // of the browser's store
+	Run                           string // what the browser keeps was asked by this run, or by an older one
 	Marks                         string // of its passages, with spaces between
 	Summary                       state.Summary
 	Spark                         template.HTML
@@ -68,7 +69,7 @@ func (i *Index) Add(m *Material) {
 	s := r.Summary
 	w := row{
 		ID: r.Piece, File: FileName(r.Piece), Title: cmp.Or(s.Title, r.Piece), Score: s.Score,
-		Key: storeKey(m.Collection, r.Piece), Summary: s, Spark: spark(s.Hands),
+		Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Summary: s, Spark: spark(s.Hands),
 	}
 	var whose, rules, reasons []string
 	for k := range r.Notes {

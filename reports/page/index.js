@@ -8,14 +8,15 @@
   let open = 0, judged = 0;
   for (const row of rows) {
     if (!row.dataset.key) continue;
-    let decided = {}, kept = [];
+    let kept = [];
     try {
       const state = JSON.parse(localStorage.getItem(row.dataset.key)) || {};
-      decided = state.decided || {};
       kept = state.judged || [];
+      // A newer run has read what was saved: what it asks again is open.
+      if (state.run !== row.dataset.run) kept = kept.filter((mark) => !(state.saved || []).includes(mark));
     } catch { /* no store */ }
     const marks = row.dataset.marks ? row.dataset.marks.split(" ") : [];
-    const done = marks.filter((mark) => decided[mark] || kept.includes(mark)).length;
+    const done = marks.filter((mark) => kept.includes(mark)).length;
     row.dataset.decided = done;
     row.dataset.open = marks.length - done;
     row.querySelector(".open-count").textContent = marks.length - done;

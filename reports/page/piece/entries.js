@@ -119,12 +119,11 @@
     // stands there by now is not written twice.
     const out = new Set(Object.values(state.findings).map((d) => d.out).filter(Boolean));
     const held = ((data.decided || {})[initials] || "").split(/^(?=  - )/m).filter((one) => !out.has(one)).join("");
-    const same = (text) => text.replace(/"/g, "").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
-    const before = new Set(held.split(/^(?=  - )/m).map(same));
-    for (const one of out) before.add(same(one)); // nor is what is taken out put in again
+    const before = new Set(held.split(/^(?=  - )/m).map(alike));
+    for (const one of out) before.add(alike(one)); // nor is what is taken out put in again
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 1 : 0);
-    const all = [...Object.values(state.decided), ...Object.values(state.findings)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(same(one))));
+    const all = [...Object.values(state.decided), ...Object.values(state.findings)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(alike(one))));
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
   }
 
@@ -138,6 +137,7 @@
     document.body.append(link);
     link.click();
     link.remove();
+    savedFor(initials);
     const left = cards.filter((card) => !judged(card)).length;
     say("Saved as " + link.download + ": put it into the folder decisions of the collection." + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
   }

@@ -24,6 +24,7 @@
     for (const card of cards) if (!card.classList.contains("open")) empty(card);
   });
 
-  draw();
+  if (Object.keys(state).some((key) => Object.keys(state[key]).length)) keep(); else draw();
+  if (askedAgain) say("The files hold what was decided here on " + plural(askedAgain, "question") + ", and this run asks again: open.");
   if (!follow() && cards.length) stand(Math.max(0, cards.findIndex((card) => !judged(card))));
   if (wanted.get("view") === "score") view("score");

@@ -49,7 +49,9 @@
 
   function keep() {
     reach();
-    state.judged = cards.filter(judged).map((card) => mark(card.dataset.number)); // for the index
+    stamp();
+    const done = cards.filter(judged), marksOf = (list) => list.map((card) => mark(card.dataset.number));
+    Object.assign(state, { run: data.run, judged: marksOf(done), saved: marksOf(done.filter(isSaved)) }); // for the index
     const kept = store.set(data.key, JSON.stringify(state));
     draw();
     if (!kept) say("This browser keeps nothing: save before you close the page.");
