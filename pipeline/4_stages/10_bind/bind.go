@@ -69,7 +69,8 @@ func addEmbedded(bound []decide.Digit, in Input) {
 	}
 	for _, k := range in.Embedded.Decided {
 		if k.N < 0 || k.N >= len(bound) || bound[k.N].Verb != "" ||
-			slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) {
+			slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) ||
+			len(k.Fingers) == 0 && k.Verb != string(decision.Stet) && k.Verb != string(decision.Query) {
 			continue
 		}
 		if slices.ContainsFunc(
