@@ -134,7 +134,7 @@ func checkPassed(ctx context.Context, env *environment, job pipeline.Job, all []
 			differs++
 		}
 	}
-	fmt.Fprintf(env.Stderr, "%d pieces, %d changed, %d failed\n", len(pieces), differs, failed)
+	fmt.Fprintf(env.Stderr, "%s, %d changed, %d failed\n", wording.Count(len(pieces), "piece"), differs, failed)
 	return exitWith(comparedStatus(failed > 0, differs > 0))
 }
 

@@ -132,7 +132,7 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 			return err
 		}
 	}
-	fmt.Fprintf(env.Stderr, "%d pieces passed, %d not\n", done, failed+open)
+	fmt.Fprintf(env.Stderr, "%s passed, %d not\n", wording.Count(done, "piece"), failed+open)
 	switch {
 	case failed > 0:
 		return exitWith(exitFailed)

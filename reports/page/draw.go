@@ -138,6 +138,9 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[in
 		if slices.Contains(p.Doubts, i) {
 			class += " doubt"
 		}
+		if m.decided(p, i) && taken[i] == 0 {
+			class += " decided"
+		}
 		if !n.Printed {
 			class += " unprinted"
 		}
@@ -153,6 +156,11 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[in
 
 // stands says that the digit in the text is the finger of the note: nothing is to be added.
 func (m *Material) stands(i int) bool { return i < len(m.More) && m.More[i].InText }
+
+// decided says that the finger of a note is given, though not by the text, and that its passage does not ask about it.
+func (m *Material) decided(p *review.Passage, i int) bool {
+	return i < len(m.More) && m.More[i].Given && !m.stands(i) && !slices.Contains(p.Open, i)
+}
 
 func digitText(n *state.Note, finger int) string {
 	text := []string{strconv.Itoa(finger)}

@@ -29,7 +29,7 @@ type group struct {
 }
 
 // groupFrom is the number of passages in which a rule has to speak for its findings to be judged at once.
-const groupFrom = 3
+const groupFrom = 2
 
 // listedPlaces is how many places of a group are named.
 const listedPlaces = 12

@@ -25,6 +25,7 @@
     judged += done;
   }
   byId("open").textContent = open;
+  byId("open-what").textContent = open === 1 ? "passage" : "passages";
   byId("judged").textContent = judged;
 
   function filter() {
@@ -38,7 +39,7 @@
       row.hidden = !(fits && words.every((word) => text.includes(word)));
       if (!row.hidden) shown++;
     }
-    byId("shown").textContent = shown + " of " + rows.length + " pieces";
+    byId("shown").textContent = shown + " of " + rows.length + (rows.length === 1 ? " piece" : " pieces");
   }
   byId("search").addEventListener("input", filter);
   byId("filter").addEventListener("change", filter);

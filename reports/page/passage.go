@@ -28,6 +28,7 @@ type passageView struct {
 	Handover        *state.Redistribution
 	Handed          string // the notes that change hands
 	Picture         template.HTML
+	Shown           string // decided or suggested, the digits of the picture
 	Unchanged       bool   // the picture shows no suggestion: before and after are one
 	Box             string // viewBox of a second showing of the picture
 	Width, Height   int
@@ -54,6 +55,7 @@ type fingerKey struct {
 	N                   int
 	Pitch, Said, Finger string
 	Doubt, Given        bool
+	Stands, Decided     bool // in the text; or given otherwise and not open
 }
 
 // criterionWords says in an editor's words what an effort is made of.
@@ -143,6 +145,11 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 	v.Brief, v.About = m.brief(&v), about(&v)
 	if picture, drawn := m.Pictures[p.Number]; drawn {
 		v.Unchanged = p.Redistribution < 0 && !strings.Contains(picture.SVG, `class="fing added`)
+		v.Shown = "suggested"
+		open := func(i int) bool { return !m.stands(i) && !m.decided(&p, i) }
+		if p.Redistribution < 0 && !slices.ContainsFunc(p.Notes, open) {
+			v.Shown = "decided"
+		}
 		shown := picture.shown(fmt.Sprintf("x%d", p.Number))
 		v.Picture = template.HTML(shown) //nolint:gosec // written by reports/engrave, text escaped
 		v.Width, v.Height = picture.Width, picture.Height
@@ -195,7 +202,7 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 		}
 		k := fingerKey{
 			N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i),
-			Given: m.More[i].Given,
+			Given: m.More[i].Given, Stands: m.stands(i), Decided: m.decided(&p, i),
 		}
 		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)
 		if k.Doubt {

@@ -58,7 +58,10 @@
       sign.classList.toggle("changed", changed || sign.dataset.boxed === "1");
     }
     const caption = card.querySelector(".shown");
-    if (caption) caption.textContent = fingers ? "changed here" : "suggested";
+    if (caption) {
+      if (!caption.dataset.first) caption.dataset.first = caption.textContent;
+      caption.textContent = fingers ? "changed here" : caption.dataset.first;
+    }
     if (card.querySelector(".cut") && card.querySelector(".cut").childElementCount) { empty(card); fill(card); }
     showLike(card);
   }

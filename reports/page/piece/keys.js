@@ -43,7 +43,7 @@
   }
   function nextGroup() {
     const group = groups.find((one) => !one.classList.contains("done"));
-    if (!group) return say(groups.length ? "All findings that come again are judged." : "No finding comes again in several passages.");
+    if (!group) return say(groups.length ? "All findings that come again are judged." : "No finding comes again in several passages; errors are judged one by one.");
     byId("groups").open = true;
     group.scrollIntoView({ block: "nearest" });
     group.querySelector(".reason").focus();
