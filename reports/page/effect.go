@@ -88,7 +88,7 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 		"Under %s, %d changes in %d of %d pieces (%d notes).", policy, e.Changes, e.Touched, e.Pieces, e.Notes,
 	)
 	if e.Failed > 0 {
-		intro += fmt.Sprintf(" %d pieces could not be worked out.", e.Failed)
+		intro += fmt.Sprintf(" %s could not be worked out.", wording.Count(e.Failed, "piece"))
 	}
 	l := list{
 		File: "", Title: "Effect of a policy change", Collection: collection, Intro: intro, None: "Nothing changes.",

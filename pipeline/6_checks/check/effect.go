@@ -6,6 +6,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"fingerproof/corpus/wording"
 )
 
 // Effect is what another policy would do to the repertoire.
@@ -116,9 +118,10 @@ const passagesTold = 20
 // most affected.
 func (e *Effect) WriteText(out io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d changes in %d of %d pieces (%d notes)", e.Changes, e.Touched, e.Pieces, e.Notes)
+	fmt.Fprintf(&b, "%s in %d of %s (%s)", wording.Count(e.Changes, "change"), e.Touched,
+		wording.Count(e.Pieces, "piece"), wording.Count(e.Notes, "note"))
 	if e.Failed > 0 {
-		fmt.Fprintf(&b, "; %d pieces could not be worked out", e.Failed)
+		fmt.Fprintf(&b, "; %s could not be worked out", wording.Count(e.Failed, "piece"))
 	}
 	b.WriteString("\n")
 	table := func(title string, rows []Count) {

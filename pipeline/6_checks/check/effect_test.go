@@ -42,7 +42,7 @@ func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
 
 	var out bytes.Buffer
 	require.NoError(t, e.WriteText(&out))
-	require.Contains(t, out.String(), "26 changes in 2 of 4 pieces (257 notes); 1 pieces could not be worked out")
+	require.Contains(t, out.String(), "26 changes in 2 of 4 pieces (257 notes); 1 piece could not be worked out")
 	require.Contains(t, out.String(), "       8  b, mm. 1–4, right hand (policy: digits; policy: hand)")
 }
 

@@ -39,7 +39,7 @@ func WriteText(out io.Writer, pieces []Piece) error {
 
 func writePiece(b *strings.Builder, p *Piece) {
 	causes, counts := Causes(p.Changes)
-	fmt.Fprintf(b, "%s: %d changes\n", p.ID, len(p.Changes))
+	fmt.Fprintf(b, "%s: %s\n", p.ID, wording.Count(len(p.Changes), "change"))
 	for _, cause := range causes {
 		fmt.Fprintf(b, "  cause %s: %d\n", cause, counts[cause])
 		var of []Change

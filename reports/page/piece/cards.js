@@ -203,7 +203,7 @@
     draw();
     choose(card, key, false);
     const moved = Object.keys(fingers).length;
-    say(!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + moved + " digits change; it costs more by " + (choice.c / 1000).toFixed(2) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it.");
+    say(!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it costs more by " + (choice.c / 1000).toFixed(2) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it.");
   }
 
   for (const [index, card] of cards.entries()) {
