@@ -249,7 +249,9 @@ func (r reader) decision(n *yaml.Node) Decision {
 	}
 	if n.Kind == yaml.MappingNode {
 		r.complete(n, named, &d)
-		r.once(&d)
+		if len(lines) > 0 { // in the older form such a decision reads as ever: it is unplaced, and named
+			r.once(&d)
+		}
 	}
 	return d
 }
