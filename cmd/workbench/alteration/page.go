@@ -334,18 +334,28 @@ func numbering(d *Draft) bool {
 	return true
 }
 
+// withoutBarline gives a note, and its measure in all parts, where none of them has a barline of its own; nil where one
+// has.
+func (d *Draft) withoutBarline() (note *etree.Element, column []*etree.Element) {
+	e := d.candidate()
+	if e == nil {
+		return nil, nil
+	}
+	column = d.column(e.Parent())
+	for _, m := range column {
+		if m.SelectElement("barline") != nil {
+			return nil, nil
+		}
+	}
+	return e, column
+}
+
 // barline adds a right barline in all parts to a measure that has none.
 func barline(kind, inner string) func(d *Draft) bool {
 	return func(d *Draft) bool {
-		e := d.candidate()
+		e, column := d.withoutBarline()
 		if e == nil {
 			return false
-		}
-		column := d.column(e.Parent())
-		for _, m := range column {
-			if m.SelectElement("barline") != nil {
-				return false
-			}
 		}
 		for _, m := range column {
 			m.AddChild(fragment(`<barline location="right">` + inner + `</barline>`))
@@ -356,15 +366,9 @@ func barline(kind, inner string) func(d *Draft) bool {
 }
 
 func addEnding(d *Draft) bool {
-	e := d.candidate()
+	e, column := d.withoutBarline()
 	if e == nil {
 		return false
-	}
-	column := d.column(e.Parent())
-	for _, m := range column {
-		if m.SelectElement("barline") != nil {
-			return false
-		}
 	}
 	for _, m := range column {
 		m.InsertChildAt(0, fragment(`<barline location="left"><ending number="1" type="start"/></barline>`))
