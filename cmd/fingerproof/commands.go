@@ -16,6 +16,8 @@ func addCommands(root *cobra.Command, env *environment) {
 		newExplainCommand(env),
 		newPolicyCommand(env),
 		newTakeBackCommand(env),
+		newVersionCommand(env),
+		newLicencesCommand(env),
 		newEngraverCommand(env),
 	)
 }

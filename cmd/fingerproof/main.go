@@ -145,13 +145,16 @@ to see a clinician. Nothing here is medical advice: teachers and clinicians deci
 			return nil
 		},
 	}
+	var version strings.Builder
+	writeVersion(&version)
+	root.Version = version.String() // makes the option --version
+	root.SetVersionTemplate("{{.Version}}")
 	root.SetIn(env.Stdin)
 	root.SetOut(env.Stdout)
 	root.SetErr(env.Stderr)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w\nhint: `%s --help` lists the options", err, cmd.CommandPath())
 	})
-	root.CompletionOptions.HiddenDefaultCmd = true
 	addCommands(root, env)
 	return root
 }

@@ -7,11 +7,13 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
 )
 
 // Table is a table of weights.
 type Table struct {
-	w weights
+	w    weights
+	from string // where it comes from, in a sentence
 }
 
 //go:embed weights.json
@@ -26,15 +28,22 @@ var shipped = func() *Table {
 	return t
 }()
 
+// Provenance says what the table that Infer uses was fitted to.
+func Provenance() string { return shipped.from }
+
+// ShippedSum is the sum of the table that Infer uses.
+func ShippedSum() string { return source.Sum(shippedTable) }
+
 // ReadTable reads a table: a row of weights in thousandths for each block of features.
 func ReadTable(data []byte) (*Table, error) {
 	var file struct {
-		Weights map[string][]int32 `json:"weights"`
+		Provenance string             `json:"provenance"`
+		Weights    map[string][]int32 `json:"weights"`
 	}
 	if err := json.Unmarshal(data, &file); err != nil {
 		return nil, fmt.Errorf("reading the weights of the hands: %w", err)
 	}
-	t := &Table{}
+	t := &Table{from: file.Provenance}
 	for i, b := range names[:len(names)-1] {
 		row, n := file.Weights[b.name], names[i+1].at-b.at
 		if len(row) != n {
