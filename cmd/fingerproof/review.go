@@ -56,7 +56,11 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 	r.press, err = openPress(ctx, env, ".")
 	if err != nil {
 		r.notation = "These pages come without notation: " + err.Error()
-		if !errors.Is(err, engrave.ErrMissing) && ctx.Err() == nil {
+		switch {
+		case ctx.Err() != nil:
+		case errors.Is(err, engrave.ErrMissing):
+			env.complain("pages come without notation: the engraver is not installed\n%s", engraverHint)
+		default:
 			env.complain("pages come without notation: %v", err)
 		}
 	}
@@ -76,7 +80,7 @@ func openPress(ctx context.Context, env *environment, near ...string) (*engrave.
 	}
 	options := engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache}
 	if env.Program != "" {
-		options.Process = []string{env.Program, engraverCommand, cache}
+		options.Process = []string{env.Program, engraverCommand, engraverServes, cache}
 	}
 	return engrave.Open(ctx, options)
 }

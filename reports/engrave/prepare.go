@@ -33,7 +33,7 @@ func prepared(ctx context.Context, options Options) ([]byte, names, error) {
 		return nil, names{}, errors.New("opening the engraver: no cache folder given")
 	}
 	folder := cacheFolder(options)
-	modulePath, namesPath := filepath.Join(folder, "engraver.wasm"), filepath.Join(folder, "names.json")
+	modulePath, namesPath := filepath.Join(folder, moduleFile), filepath.Join(folder, namesFile)
 	if module, table, err := readPrepared(modulePath, namesPath); err == nil {
 		return module, table, nil
 	}
