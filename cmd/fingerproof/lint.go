@@ -51,7 +51,7 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
   fingerproof lint collection.yaml --results out/results --baseline last.sarif
   fingerproof lint scores/ --fix --out fixed`,
 		Args: onePath("lint"),
-		RunE: func(cmd *cobra.Command, args []string) error {
+		RunE: options.profile.around(func(cmd *cobra.Command, args []string) error {
 			job, err := options.job(args[0])
 			if err != nil {
 				return err
@@ -86,7 +86,7 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 				return err
 			}
 			return t.close(more)
-		},
+		}),
 	}
 	options.add(cmd)
 	repair.add(cmd)

@@ -42,7 +42,7 @@ A piece that cannot be read is named and the others go on.
   fingerproof run scores/ --policy performance
   fingerproof run collection.yaml --report json=findings.json --fail-on warning`,
 		Args: onePath("run"),
-		RunE: func(cmd *cobra.Command, args []string) error {
+		RunE: options.profile.around(func(cmd *cobra.Command, args []string) error {
 			job, err := options.job(args[0])
 			if err != nil {
 				return err
@@ -52,7 +52,7 @@ A piece that cannot be read is named and the others go on.
 				out = filepath.Join(job.Collection.Root, "out")
 			}
 			return run(cmd.Context(), env, job, runOptions{&options, out, excerpts})
-		},
+		}),
 	}
 	options.add(cmd)
 	cmd.Flags().BoolVar(&press, "press", false, "print no digit that is open, and list what is open")

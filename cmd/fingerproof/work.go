@@ -33,6 +33,7 @@ type workOptions struct {
 	today        string
 	baseline     string
 	timed        bool
+	profile      profile
 	strays       []error // decisions that are read for no piece
 }
 
@@ -65,6 +66,7 @@ func (o *workOptions) add(cmd *cobra.Command) {
 		"findings that stood there do not decide the exit status")
 	f.BoolVar(&o.timed, "timings", false,
 		"work on one piece after the other, and say of each how long it took and the most memory there was meanwhile")
+	o.profile.add(f)
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never "+
 		"(default: as the policy says)")
 }

@@ -16,6 +16,7 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/proofs"
 	"fingerproof/cmd/workbench/robustness"
+	"fingerproof/cmd/workbench/speed"
 	"fingerproof/cmd/workbench/suggestions"
 	"fingerproof/cmd/workbench/testruns"
 )
@@ -33,6 +34,7 @@ var groups = []struct {
 	{"findings", "Lint", findings.Commands},
 	{"edition", "The edition", edition.Commands},
 	{"robustness", "Changes and accidents", robustness.Commands},
+	{"speed", "Speed and scale", speed.Commands},
 	{"codemutants", "Tests that bite", codemutants.Commands},
 	{"testruns", "Runs of the tests", testruns.Commands},
 }
