@@ -2,11 +2,15 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
 
 	"github.com/spf13/cobra"
 )
@@ -90,9 +94,29 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			}
 			passage.Offer.Staying = review.Staying(w.Result, q.offer)
 		}
+		for _, i := range q.findings {
+			passage.Findings = append(passage.Findings, p.found(&w.Result.Findings[i]))
+		}
 		k.Passages = append(k.Passages, passage)
 	}
+	for i := range w.Result.Findings {
+		k.Found = append(k.Found, p.found(&w.Result.Findings[i]))
+	}
 	return k
+}
+
+// found is a finding as lines speak of it.
+func (p *decidedPiece) found(f *state.Finding) keying.Found {
+	out := keying.Found{
+		Rule: f.Rule, Measure: f.MeasureIndex, Hand: f.Hand, Speaks: f.Notes, Notes: review.StandsBy(p.run.Result, f),
+	}
+	if slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
+		out.Instead = "it is about an entry of decisions: decide anew, or mend the entry in its file"
+		if f.Fix != "" {
+			out.Instead = f.Fix
+		}
+	}
+	return out
 }
 
 // pieceFlags adds the options of commands on one piece.

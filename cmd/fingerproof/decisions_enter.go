@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
@@ -76,23 +77,42 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 // stdinName is what standard input is called in messages.
 const stdinName = "standard input"
 
-// findingThere refuses to let a finding stand that there is not, and names those that there are.
-func (p *decidedPiece) findingThere(f *decision.Finder, d *decision.Decision) error {
-	n, _, _ := f.Find(&d.Notes[0])
-	var there []string
-	for _, found := range p.run.Result.Findings {
-		if !slices.Contains(found.Notes, n) {
+// leftStanding says which findings of the passages that lines answered by number stay open: a box for digits closes no
+// finding.
+func leftStanding(
+	out io.Writer, k *keying.Keying, finder *decision.Finder, lines []string, decided []decision.Decision,
+) {
+	for _, line := range lines {
+		words := strings.Fields(line)
+		if len(words) < 2 || !strings.HasPrefix(words[0], "#") || words[1] != "ok" && words[1] != "ok!" && words[1] != "stet" {
 			continue
 		}
-		if found.Rule == d.Rule {
-			return nil
+		i := slices.IndexFunc(k.Passages, func(p keying.SheetPassage) bool { return fmt.Sprintf("#%d", p.Number) == words[0] })
+		if i < 0 || k.Passages[i].Offer.To != score.NoHand {
+			continue
 		}
-		there = append(there, found.Rule)
+		var open []string
+		for _, f := range k.Passages[i].Findings {
+			if f.Instead == "" && !slices.ContainsFunc(decided, func(d decision.Decision) bool {
+				return d.On == decision.Finding && d.Rule == f.Rule && names(finder, &d, f.Notes)
+			}) {
+				open = append(open, f.Rule)
+			}
+		}
+		if len(open) > 0 {
+			fmt.Fprintf(out, "%s: %s there %s open (%s); %s stet: REASON lets what is found stand\n", words[0],
+				wording.Count(len(open), "finding"), map[bool]string{true: "stays", false: "stay"}[len(open) == 1],
+				strings.Join(slices.Compact(open), ", "), words[0])
+		}
 	}
-	if len(there) == 0 {
-		return fmt.Errorf("no finding of %s speaks of that note", d.Rule)
-	}
-	return fmt.Errorf("no finding of %s speaks of that note\nhint: there is %s", d.Rule, strings.Join(there, ", "))
+}
+
+// names says that a decision names one of some notes.
+func names(f *decision.Finder, d *decision.Decision, notes []int) bool {
+	return slices.ContainsFunc(d.Notes, func(ref decision.NoteRef) bool {
+		n, _, _ := f.Find(&ref)
+		return slices.Contains(notes, n)
+	})
 }
 
 // carry shows where the measures of a decision stand again, and gives the decisions by which it goes there too.
@@ -152,24 +172,21 @@ func enter(
 	k, f := p.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
 	var add, carried []decision.Decision
 	var faults []error
+	var answered []string
 	lines := bufio.NewScanner(input)
 	for n := 1; lines.Scan(); n++ {
 		line, alike := strings.CutSuffix(strings.TrimSpace(lines.Text()), " alike")
-		d, err := keying.Key(k, f, line)
-		if err == nil && d != nil && d.On == decision.Finding {
-			err = p.findingThere(f, d)
-		}
+		decided, err := keying.Line(k, f, line)
 		var places []decision.Decision
-		if err == nil && d != nil && alike {
-			places, err = p.carry(env.Stdout, f, d)
+		if err == nil && len(decided) > 0 && alike {
+			places, err = p.carry(env.Stdout, f, &decided[0])
 		}
 		if err != nil {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, n, err))
 			continue
 		}
-		if d != nil {
-			add, carried = append(add, *d), append(carried, places...)
-		}
+		add, carried = append(add, decided...), append(carried, places...)
+		answered = append(answered, line)
 	}
 	if err := lines.Err(); err != nil {
 		faults = append(faults, fmt.Errorf("reading %s: %w", name, err))
@@ -204,5 +221,6 @@ func enter(
 		return err
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s\n", asTyped(file), what)
+	leftStanding(env.Stdout, k, f, answered, add)
 	return nil
 }

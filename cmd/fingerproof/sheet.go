@@ -17,6 +17,12 @@ import (
 // pencilLine is the room for a pencil below a passage.
 const pencilLine = "     ........................................................................\n"
 
+// sheetKey says what the boxes and words of a sheet mean.
+const sheetKey = `ok: the digits below are taken. stet: the text's digits stay; of notes offered to the other hand: they stay.
+?: a query, with its question. "let it stand": what is found there stays, for the reason given.
+firm: at least 80 of 100 sure, and nothing in the passage is in doubt.
+`
+
 // sheetPassage is a passage to judge, with its number on the sheet.
 type sheetPassage struct {
 	number   int
@@ -29,6 +35,7 @@ type sheetPassage struct {
 	returns  []int                 // numbers of the passages that are judged with it
 	too      bool                  // what is decided holds for its returns
 	taken    []int                 // of notes, those whose finger is taken with it
+	findings []int                 // indices into Result.Findings
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -44,7 +51,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
-			taken: review.Taken(w.Result, p),
+			taken: review.Taken(w.Result, p), findings: p.Findings,
 		}
 		for k := range all {
 			if all[k].ReturnOf == p.Number {
@@ -90,6 +97,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 	fmt.Fprintf(&b, "%s\n%s to judge, %s, %s\n",
 		title, wording.Count(len(passages), "passage"), w.Policy.Title(), w.Result.Summary.Hand)
 	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s --by INITIALS --sheet %s\n", w.Piece.ID, sheetName(passages))
+	b.WriteString(sheetKey)
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
 		at[w.Result.Notes[i].N] = &w.Result.Notes[i]
@@ -105,21 +113,35 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 			writeOffer(&b, w, p, place)
 			continue
 		}
-		fmt.Fprintf(&b, "\n#%-3d %s    ok [ ]  stet [ ]  ? [ ]\n", p.number, place)
+		fmt.Fprintf(&b, "\n#%-3d %s    %s\n", p.number, place, p.boxes(w))
 		if len(p.returns) > 0 {
 			fmt.Fprintf(&b, "     for %s too, which bring it back\n", numbers(p.returns))
 		}
 		writeAsked(&b, w.Result, p.notes)
 		sheetLines(&b, w, p, at)
-		for _, f := range w.Result.Findings {
-			if len(f.Notes) > 0 && slices.Contains(p.notes, f.Notes[0]) {
-				fmt.Fprintf(&b, "     %s: %s [%s]\n", f.Severity, f.Sentence(), f.Rule)
-			}
+		for _, i := range p.findings {
+			f := &w.Result.Findings[i]
+			fmt.Fprintf(&b, "     %s: %s [%s]\n", f.Severity, f.Sentence(), f.Rule)
+		}
+		if len(p.findings) > 0 {
+			fmt.Fprintf(&b, "     let it stand [ ] because (#%d stet: REASON):\n", p.number)
 		}
 		b.WriteString(pencilLine)
 	}
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// boxes are what can be answered by a tick: digits are taken where some are suggested, and stay where the text has some.
+func (p *sheetPassage) boxes(w *pipeline.PieceRun) string {
+	out := ""
+	if len(p.taken) > 0 {
+		out += "ok [ ]  "
+	}
+	if slices.ContainsFunc(p.notes, func(n int) bool { return len(w.Score.Notes[n].Indications) > 0 }) {
+		out += "stet [ ]  "
+	}
+	return out + "? [ ]"
 }
 
 // writeAsked says why notes are asked, or asked again, beside what is decided.

@@ -162,7 +162,7 @@ func (m *Material) data() (template.JS, error) {
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
-			ref := findingRef{Rule: f.Rule, Notes: namedNotes(r, notes, f), Entry: m.staleEntry(f)}
+			ref := findingRef{Rule: f.Rule, Notes: review.StandsBy(r, f), Entry: m.staleEntry(f)}
 			if s := m.witnessDigit(f); s != nil {
 				ref.Put, ref.From = s.Text, strings.Join(s.Witnesses, ", ")
 			}
@@ -271,22 +271,6 @@ func (m *Material) figuresOf(passage int) (out []figureData) {
 			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Kind.String(), Shift: l.Shift,
 			Open: l.Open, Not: l.Not, Notes: l.To,
 		})
-	}
-	return out
-}
-
-// namedNotes are the notes by which a finding is let stand: those of its anchors that are played, or else the first
-// that is played in its measure; a rest is no note that a decision could name.
-func namedNotes(r *state.Result, notes map[int]*state.Note, f *state.Finding) (out []int) {
-	for _, n := range f.Anchors() {
-		if notes[n] != nil {
-			out = append(out, n)
-		}
-	}
-	for i := 0; len(out) == 0 && i < len(r.Notes); i++ {
-		if r.Notes[i].MeasureIndex == f.MeasureIndex {
-			out = append(out, r.Notes[i].N)
-		}
 	}
 	return out
 }

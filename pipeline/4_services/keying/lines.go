@@ -25,6 +25,7 @@ type SheetPassage struct {
 	// ForReturns says that what is decided holds for its returns; Returns are the numbers of those that are passages.
 	ForReturns bool
 	Returns    []int
+	Findings   []Found // that speak of it
 }
 
 // Offer is what a passage on the sheet may be that offers notes to the other hand.
@@ -41,6 +42,7 @@ type Keying struct {
 	Playing  *playing.Playing
 	Fingers  [][]int        // by note: with what it is fingered as it stands now
 	Passages []SheetPassage // as numbered on the sheet
+	Found    []Found        // every finding of the piece
 	By, When string
 }
 
@@ -52,9 +54,12 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
   #7 ok             the same for passage 7 of the sheet
   #7 stet           let the text's digits stand
+  #7 stet: rolled   let what is found there stand, with the reason
+  #7 ok: rolled     take the digits, and let what is found there stand
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
   12 r 3 ? why 4    a query to the volume editor
-  12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason
+  12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason; without the beat,
+                    those of the rule in the measure for that hand, or in the measure as a whole
   # a line that begins with # and a space is a remark`
 
 var (
@@ -93,19 +98,11 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 	if len(words) == 0 || words[0] == "#" {
 		return nil, nil
 	}
-	if number, ok := strings.CutPrefix(words[0], "#"); ok {
-		n, err := strconv.Atoi(number)
-		i := slices.IndexFunc(k.Passages, func(p SheetPassage) bool { return p.Number == n })
-		if err != nil || i < 0 {
-			for j := range k.Passages {
-				if slices.Contains(k.Passages[j].Returns, n) {
-					return nil, fmt.Errorf("passage %s brings back passage #%d and is judged with it\nhint: #%d ok", words[0],
-						k.Passages[j].Number, k.Passages[j].Number)
-				}
-			}
-			return nil, fmt.Errorf("there is no passage %s on the sheet\nhint: %s", words[0], k.numbers())
+	if strings.HasPrefix(words[0], "#") {
+		p, err := k.passage(words[0])
+		if err != nil {
+			return nil, err
 		}
-		p := &k.Passages[i]
 		if p.Offer.To != score.NoHand {
 			return k.offered(f, p, words[1:])
 		}
@@ -122,9 +119,9 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 	if len(words) < 3 {
 		return nil, fmt.Errorf("%q is too short\nhint: measure, hand, beat, digits, as in: 12 r 3 5-4", line)
 	}
-	hand, ok := map[string]score.Hand{"r": score.Right, "R": score.Right, "l": score.Left, "L": score.Left}[words[1]]
-	if !ok {
-		return nil, fmt.Errorf("%q is no hand\nhint: r or l", words[1])
+	hand, err := handOf(words[1])
+	if err != nil {
+		return nil, err
 	}
 	from, to, err := k.measures(words[0])
 	if err != nil {
@@ -142,6 +139,30 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		return nil, fmt.Errorf("there is no note of that hand in m. %s", words[0])
 	}
 	return k.word(f, notes, words[2:], false)
+}
+
+// passage finds a passage of the sheet by its number, as in #7.
+func (k *Keying) passage(word string) (*SheetPassage, error) {
+	n, err := strconv.Atoi(strings.TrimPrefix(word, "#"))
+	i := slices.IndexFunc(k.Passages, func(p SheetPassage) bool { return p.Number == n })
+	if err == nil && i >= 0 {
+		return &k.Passages[i], nil
+	}
+	for j := range k.Passages {
+		if slices.Contains(k.Passages[j].Returns, n) {
+			return nil, fmt.Errorf("passage %s brings back passage #%d and is judged with it\nhint: #%d ok", word,
+				k.Passages[j].Number, k.Passages[j].Number)
+		}
+	}
+	return nil, fmt.Errorf("there is no passage %s on the sheet\nhint: %s", word, k.numbers())
+}
+
+func handOf(word string) (score.Hand, error) {
+	hand, ok := map[string]score.Hand{"r": score.Right, "R": score.Right, "l": score.Left, "L": score.Left}[word]
+	if !ok {
+		return score.NoHand, fmt.Errorf("%q is no hand\nhint: r or l", word)
+	}
+	return hand, nil
 }
 
 // measures finds printed numbers, one or a range.
@@ -273,7 +294,7 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 			}
 			first = first[:1]
 		} else if rest != "" {
-			return nil, fmt.Errorf("after stet stands nothing, or RULE: REASON")
+			return nil, fmt.Errorf("after stet stands nothing, RULE: REASON, or stet: REASON for all that is found there")
 		}
 		if d.On == decision.Notes {
 			first = slices.DeleteFunc(slices.Clone(first),

@@ -158,7 +158,7 @@ func TestShortLinesThatAreRefused(t *testing.T) {
 		"1 l ok":              "nothing is suggested there that could be taken",
 		"1 r 3 ?":             "a query asks something",
 		"1 r 3 stet":          "no digit stands there that could be let stand",
-		"2 r stet because":    "after stet stands nothing, or RULE: REASON",
+		"2 r stet because":    "after stet stands nothing, RULE: REASON",
 		"2 r stet wide-span:": "a stet on a finding needs its reason",
 	} {
 		k := twoHands(t)

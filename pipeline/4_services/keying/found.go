@@ -1,0 +1,172 @@
+package keying
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/decision"
+)
+
+// Found is a finding that a line can let stand.
+type Found struct {
+	Rule    string
+	Measure int        // by index
+	Hand    score.Hand // NoHand where it speaks of both, or of none
+	Speaks  []int      // notes that it speaks of; none where it is about a measure
+	Notes   []int      // notes by which it is let stand
+	Instead string     // what answers it, where it cannot be let stand
+}
+
+// Line reads one short line, as Key does, and what it says of findings: stet RULE: REASON and stet: REASON let findings
+// stand, ok: REASON takes the digits too. An empty line or a remark gives nothing.
+func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
+	words := strings.Fields(line)
+	at := slices.IndexFunc(words, func(w string) bool { return w == "stet" || w == "stet:" || w == "ok:" })
+	if at < 1 || words[0] == "#" {
+		return one(Key(k, f, line))
+	}
+	rule, why := "", ""
+	switch named, rest, colon := strings.Cut(strings.Join(words[at+1:], " "), ":"); {
+	case words[at] != "stet":
+		why = strings.Join(words[at+1:], " ")
+	case colon:
+		rule, why = strings.TrimSpace(named), strings.TrimSpace(rest)
+	default:
+		return k.plainStet(f, words, at, line)
+	}
+	found, err := k.foundAt(words[:at])
+	if err != nil {
+		return nil, err
+	}
+	if why == "" {
+		return nil, fmt.Errorf("a stet on a finding needs its reason\nhint: %s: meant as a roll",
+			strings.TrimSuffix(strings.TrimSpace(line), ":"))
+	}
+	chosen := slices.DeleteFunc(slices.Clone(found), func(one Found) bool { return rule != "" && one.Rule != rule })
+	if len(chosen) == 0 {
+		what := "no finding"
+		if rule != "" {
+			what += " of " + rule
+		}
+		if len(found) == 0 && words[0][0] != '#' {
+			found, _ = k.foundAt(words[:2]) // elsewhere in the measure
+		}
+		return nil, fmt.Errorf("%s speaks of that place%s", what, hintOf(found))
+	}
+	var out []decision.Decision
+	if words[at] == "ok:" {
+		taken, err := Key(k, f, strings.Join(append(append(slices.Clone(words[:at]), "ok"), words[at+1:]...), " "))
+		if err != nil {
+			return nil, fmt.Errorf("%w\nhint: %s stet: %s", err, strings.Join(words[:at], " "), why)
+		}
+		out = append(out, *taken)
+	}
+	for _, one := range chosen {
+		if one.Instead != "" {
+			return nil, fmt.Errorf("what %s says in m. %s cannot be let stand\nhint: %s", one.Rule,
+				k.Score.Measures[one.Measure].Number, one.Instead)
+		}
+		d := decision.Decision{Verb: decision.Stet, On: decision.Finding, Rule: one.Rule, Why: why, By: k.By, When: k.When}
+		for _, n := range one.Notes {
+			d.Notes = append(d.Notes, f.Ref(n, nil))
+		}
+		if len(d.Notes) == 0 {
+			return nil, fmt.Errorf("the finding of %s in m. %s names no note by which it could be let stand", one.Rule,
+				k.Score.Measures[one.Measure].Number)
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}
+
+// plainStet reads stet without a rule: it lets digits of the text stand, and where there are none but findings, says how
+// these are let stand.
+func (k *Keying) plainStet(f *decision.Finder, words []string, at int, line string) ([]decision.Decision, error) {
+	d, err := one(Key(k, f, line))
+	if err == nil {
+		return d, nil
+	}
+	found, wrong := k.foundAt(words[:at])
+	if wrong != nil || len(found) == 0 {
+		return nil, err
+	}
+	why := strings.Join(words[at+1:], " ")
+	if why == "" {
+		why = "REASON"
+	}
+	return nil, fmt.Errorf("%s there; a finding stands only with a reason%s\nhint: %s stet: %s",
+		wording.Count(len(found), "finding"), rulesOf(found), strings.Join(words[:at], " "), why)
+}
+
+func one(d *decision.Decision, err error) ([]decision.Decision, error) {
+	if d == nil || err != nil {
+		return nil, err
+	}
+	return []decision.Decision{*d}, nil
+}
+
+// rulesOf names the rules of findings in brackets.
+func rulesOf(found []Found) string {
+	var names []string
+	for _, one := range found {
+		if !slices.Contains(names, one.Rule) {
+			names = append(names, one.Rule)
+		}
+	}
+	return " (" + strings.Join(names, ", ") + ")"
+}
+
+func hintOf(found []Found) string {
+	if len(found) == 0 {
+		return ""
+	}
+	return "\nhint: there is" + strings.Trim(strings.ReplaceAll(rulesOf(found), "(", ""), ")")
+}
+
+// foundAt lists the findings of a passage, #7, or of a place: measures and hand, or a beat in a measure. What speaks of
+// no hand or of a measure as a whole belongs to both hands and every beat.
+func (k *Keying) foundAt(words []string) (out []Found, err error) {
+	if strings.HasPrefix(words[0], "#") {
+		p, err := k.passage(words[0])
+		if err != nil {
+			return nil, err
+		}
+		return p.Findings, nil
+	}
+	if len(words) < 2 {
+		return nil, fmt.Errorf("%q is too short\nhint: measure, hand, as in: 12 r stet: meant as a roll", words[0])
+	}
+	hand, err := handOf(words[1])
+	if err != nil {
+		return nil, err
+	}
+	from, to, err := k.measures(words[0])
+	if err != nil {
+		return nil, err
+	}
+	var struck []int // on the beat
+	if len(words) > 2 {
+		onsets, ok := k.Score.Keyed(from, words[2])
+		if !ok || from != to {
+			return nil, fmt.Errorf("%q is no beat of m. %s", words[2], words[0])
+		}
+		for _, n := range k.line(hand, func(n *score.Note) bool { return n.Measure == from }) {
+			if slices.Contains(onsets, k.Score.Notes[n].Onset) {
+				struck = append(struck, n)
+			}
+		}
+	}
+	for _, one := range k.Found {
+		switch {
+		case one.Measure < from || one.Measure > to || one.Hand != score.NoHand && one.Hand != hand:
+		case len(words) > 2 && len(one.Speaks) > 0 &&
+			!slices.ContainsFunc(one.Speaks, func(n int) bool { return slices.Contains(struck, n) }):
+		default:
+			out = append(out, one)
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,67 @@
+package keying_test
+
+import (
+	"strings"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/keying"
+
+	"github.com/stretchr/testify/require"
+)
+
+// withFindings is twoHands with what lint might say: of a chord in passage 7's measure, of a beat, of a measure as a whole.
+func withFindings(t *testing.T) *keying.Keying {
+	k := twoHands(t)
+	span := keying.Found{Rule: "span-beyond-hand", Measure: 1, Hand: score.Right, Speaks: []int{8}, Notes: []int{8}}
+	passing := keying.Found{Rule: "passing", Measure: 1, Hand: score.Right, Speaks: []int{9, 8}, Notes: []int{9}}
+	measure := keying.Found{Rule: "measure-does-not-add-up", Measure: 0, Notes: []int{0}}
+	query := keying.Found{Rule: "decision-query", Measure: 0, Hand: score.Right, Speaks: []int{1}, Notes: []int{1}, Instead: "answer it"}
+	k.Found = []keying.Found{span, passing, measure, query}
+	k.Passages[1].Findings = []keying.Found{span, passing}
+	k.Passages[0].Findings = []keying.Found{query}
+	return k
+}
+
+// What lines say of findings, by number and by place.
+func TestFindingsAreAnsweredInLines(t *testing.T) {
+	for line, want := range map[string]string{
+		"#7 stet: rolled":                        "stet finding, span-beyond-hand, why rolled; 1+1 A5 | stet finding, passing, why rolled; 1+3/2 B5",
+		"#7 stet passing: rolled":                "stet finding, passing, why rolled; 1+3/2 B5",
+		"#7 ok: rolled":                          "take notes, why rolled; 1+1 A5 4; 1+3/2 B5 5 | stet finding, span-beyond-hand, why rolled; 1+1 A5 | stet finding, passing, why rolled; 1+3/2 B5",
+		"#7 ok":                                  "take notes; 1+1 A5 4; 1+3/2 B5 5",
+		"1 l stet measure-does-not-add-up: so":   "stet finding, measure-does-not-add-up, why so; 0+0 C5",
+		"1 r 3 stet measure-does-not-add-up: so": "stet finding, measure-does-not-add-up, why so; 0+0 C5",
+		"2 r stet: so":                           "stet finding, span-beyond-hand, why so; 1+1 A5 | stet finding, passing, why so; 1+3/2 B5",
+		"1-2 r stet span-beyond-hand: a: b":      "stet finding, span-beyond-hand, why a: b; 1+1 A5",
+		"2 r 2.2/8 stet: so":                     "stet finding, passing, why so; 1+3/2 B5",
+		"2 r 1 stet":                             "stet notes; 1+0 G5",
+	} {
+		k := withFindings(t)
+		all, err := keying.Line(k, decision.NewFinder(k.Score), line)
+		require.NoError(t, err, line)
+		var words []string
+		for i := range all {
+			words = append(words, inWords(&all[i]))
+			require.Equal(t, "AB 2026-03-01", all[i].By+" "+all[i].When)
+		}
+		require.Equal(t, want, strings.Join(words, " | "), line)
+	}
+	for line, want := range map[string]string{
+		"#7 stet":                "2 findings there; a finding stands only with a reason (span-beyond-hand, passing)\nhint: #7 stet: REASON",
+		"#7 stet so it is":       "hint: #7 stet: so it is",
+		"#7 stet:":               "needs its reason",
+		"#7 stet wide: so":       "no finding of wide speaks of that place\nhint: there is span-beyond-hand, passing",
+		"#4 stet: so":            "cannot be let stand\nhint: answer it",
+		"#9 stet: so":            "there is no passage #9",
+		"2 l stet: so":           "no finding speaks of that place",
+		"2 r 1 stet passing: so": "no finding of passing speaks of that place\nhint: there is span-beyond-hand, passing",
+		"2 x stet: so":           `"x" is no hand`,
+		"#4 ok: so":              "nothing is suggested there",
+	} {
+		k := withFindings(t)
+		_, err := keying.Line(k, decision.NewFinder(k.Score), line)
+		require.ErrorContains(t, err, want, line)
+	}
+}
