@@ -34,7 +34,7 @@ func TestAFullDiskIsNamedByEveryCommand(t *testing.T) {
 		{"run", root, "--excerpts", "0"}, {"pass", root, "--anyway", "a test"}, // what those below need
 		{}, {"--help"}, {"run", "--help"}, {"help", "lint"},
 		{"policy", "show"}, {"policy", "show", "--json"}, {"policy", "verify", "study"}, {"policy", "schema"},
-		{"version"}, {"licences"},
+		{"version"}, {"licences"}, {"handbook"}, {"handbook", "editor"},
 		{"explain"}, {"explain", "--list"}, {"explain", "span-beyond-hand"}, {"explain", score, "1"}, {"explain", root, "figures", "1", "--page", "-"},
 		{"decisions", "show", "figures", "--in", root}, {"decisions", "template", "figures", "--in", root}, {"decisions"},
 		{"lint", score}, {"lint", score, "--report", "json=-"}, {"lint", score, "--report", "summary=-", "--report", "commentary=-"},
