@@ -76,43 +76,6 @@ func (r *reader) offTheKeyboard() {
 	}
 }
 
-// measureLengths notes measures that do not add up. Pickups, the measure that
-// makes up for a pickup, measures split at a repeat or a double bar (together
-// they are whole) and unmeasured ones are as they should be.
-func (r *reader) measureLengths() {
-	last := len(r.score.Measures) - 1
-	noted := map[int]bool{}
-	whole := func(i int, length score.Fraction) bool {
-		return length == r.score.Measures[i].Nominal
-	}
-	for k, p := range r.played {
-		m := &r.score.Measures[p.measure]
-		if m.Nominal.Sign() == 0 || p.length.Sign() == 0 || noted[p.measure] || !r.score.Parts[p.part].Keyboard {
-			continue
-		}
-		if whole(p.measure, p.length) {
-			if p.staff > 0 {
-				noted[p.measure] = true
-				r.odd(score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music of %s lasts %s, less than the %s of %s", staffName(p.staff, r.score.Parts[p.part].Staves), quarters(p.staffEnd), mixed(m.Nominal), m.Beats)
-			}
-			continue
-		}
-		short := p.length.Less(m.Nominal)
-		if short && (m.Implicit || p.measure == 0 || p.measure == last) {
-			continue
-		}
-		if short && r.splitMeasure(k) {
-			continue
-		}
-		noted[p.measure] = true
-		how := "less"
-		if !short {
-			how = "more"
-		}
-		r.odd(score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music lasts %s, %s than the %s of %s", quarters(p.length), how, mixed(m.Nominal), m.Beats)
-	}
-}
-
 // staffName names a staff of a part as musicians do.
 func staffName(staff, of int) string {
 	if of == 2 {
@@ -140,19 +103,6 @@ func mixed(f score.Fraction) string {
 		return rest.String()
 	}
 	return fmt.Sprintf("%d %s", whole, rest)
-}
-
-// splitMeasure reports whether a short measure and its neighbour make one
-// whole measure.
-func (r *reader) splitMeasure(k int) bool {
-	p := r.played[k]
-	nominal := r.score.Measures[p.measure].Nominal
-	for _, j := range [2]int{k - 1, k + 1} {
-		if j >= 0 && j < len(r.played) && r.played[j].part == p.part && p.length.Add(r.played[j].length) == nominal {
-			return true
-		}
-	}
-	return false
 }
 
 // homes gives each note the staff its voice lives on. A voice that keeps to

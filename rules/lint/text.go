@@ -70,6 +70,23 @@ func (p *Inspection) TieToOther(n int) int {
 	return found
 }
 
+// GraceOfKey says that a grace note of its key stands where the tie of a note leads, or before the note to which one
+// leads: it is the other end, which files seldom say.
+func (p *Inspection) GraceOfKey(n int) bool {
+	s := p.Score
+	note := &s.Notes[n]
+	for m := range s.Notes {
+		x := &s.Notes[m]
+		if x.Grace == 0 || x.Part != note.Part || x.Midi != note.Midi || x.Kind != score.Pitched {
+			continue
+		}
+		if note.TieStop && s.At(m) == s.At(n) || note.TieStart && s.At(m) == s.At(n).Add(note.Duration) {
+			return true
+		}
+	}
+	return false
+}
+
 // FirstLine is where the first note or rest of a measure stands in the file, 0 where it has none.
 func (p *Inspection) FirstLine(measure int) int {
 	i := slices.IndexFunc(p.Score.Notes, func(n score.Note) bool { return n.Measure == measure })

@@ -32,7 +32,8 @@ func run(p *lint.Inspection) {
 	piano := p.PianoParts()
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
-		if d.Kind == score.Words && piano[d.Part] && onlyDigits.MatchString(d.Text) && !inWords(p, i) {
+		if d.Kind == score.Words && piano[d.Part] && onlyDigits.MatchString(d.Text) && !inWords(p, i) &&
+			!ofNoFinger(p, d) {
 			p.ReportSign(i, lint.Finding{
 				Message: fmt.Sprintf("%q is typed as text and looks like a fingering", d.Text),
 				Fix:     fix,
@@ -60,4 +61,25 @@ func inWords(p *lint.Inspection, i int) bool {
 		}
 	}
 	return false
+}
+
+// ofNoFinger says that a lone digit cannot be meant for a finger: its staff strikes only chords of three or more keys
+// there, which are fingered by a column, or it counts the notes of a figure that is not marked.
+func ofNoFinger(p *lint.Inspection, d *score.Direction) bool {
+	if len(d.Text) != 1 {
+		return false
+	}
+	at := p.Score.Measures[d.Measure].Start.Add(d.Onset)
+	struck := 0
+	for n := range p.Score.Notes {
+		x := &p.Score.Notes[n]
+		if x.Part != d.Part || x.Staff != d.Staff || x.Grace > 0 || p.Score.At(n) != at || !x.Struck() {
+			continue
+		}
+		if x.Tuplet.Actual == int(d.Text[0]-'0') {
+			return true
+		}
+		struck++
+	}
+	return struck > 2
 }

@@ -16,8 +16,9 @@ var Rule = &lint.Rule{
 	Title: "no grip of the hand takes these notes",
 	Checks: "Every grip for which no fingers within the limits of the policy's hand are found, or for which the digits in " +
 		"the text leave none: the two keys that lie too far apart, with the fingers by which they come nearest to the " +
-		"hand. Where only a key that is held is too much it is a note: it is let go. A grip that comes again is named " +
-		"once, with its measures.",
+		"hand. Where only a key that is held is too much it is a note: it is let go. Where the other hand can take what " +
+		"is too much it is a note that names these keys, and nothing where they stand on its staff or it strikes them " +
+		"too. Rolled chords are left alone. A grip that comes again is named once, with its measures.",
 	Why: "The player has to do something here that no digit says: roll the chord, leave a key to the pedal, or " +
 		"give a note to the other hand. Wide stretches strain hands.",
 	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",
@@ -34,10 +35,33 @@ func run(p *lint.Inspection) {
 			s := l.Strokes[i].Notes
 			// One finding a chord: at its lowest note out of reach.
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
-			if k >= 0 && !contradictory(p, s) && !stacked(p, s) && !digitsAtFault(p, s) {
-				report(p, s[k], sounding(p, &l.Strokes[i]))
+			if k >= 0 && !p.RolledWith(&l.Strokes[i]) && !contradictory(p, s) && !stacked(p, s) && !digitsAtFault(p, s) {
+				look(p, &l.Strokes[i], s[k])
 			}
 		}
+	}
+}
+
+// look reports what is too much at a stroke, unless the other hand has it: it strikes the same keys, or can take those
+// that stand on its staff.
+func look(p *lint.Inspection, st *playing.Stroke, n int) {
+	keys := sounding(p, st)
+	if own := p.WithoutShared(st, keys); len(own) < len(keys) {
+		if p.Fits(p.Playing.Hand(n), own) {
+			return
+		}
+		keys = own
+	}
+	if p.Fits(p.Playing.Hand(n), keys) || bound(p, keys) {
+		report(p, n, keys, nil)
+		return
+	}
+	help, can := p.Help(st, keys)
+	switch {
+	case !can:
+		report(p, n, keys, nil)
+	case !help.Written:
+		report(p, n, keys, &help)
 	}
 }
 

@@ -26,6 +26,11 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	var own []score.Oddity
 	wrong, gaps := lengthless(p.Score), overGaps(p.Score)
+	for _, o := range p.Score.Oddities {
+		if o.Kind == score.OddTie && o.Note >= 0 && p.GraceOfKey(o.Note) {
+			gaps[o.Note] = true
+		}
+	}
 	for n := range p.Score.Notes { // a tie to another pitch is another rule's
 		if m := p.TieToOther(n); m >= 0 {
 			gaps[n], gaps[m] = true, true

@@ -3,6 +3,7 @@ package voicelost
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -14,7 +15,7 @@ var Rule = &lint.Rule{
 	Title: "a held note is let go before its time",
 	Checks: "Notes that no fingering of the hand can hold for what they are worth under what the same hand strikes " +
 		"next, where the pedal cannot keep them either: none is marked, and the hand moves by step meanwhile, so that " +
-		"one would blur. A bass under broken chords or the chords of a waltz is left to the pedal, as players do; short " +
+		"one would blur; nor can the other hand help. Tremolos are left alone. A bass under broken chords or the chords of a waltz is left to the pedal, as players do; short " +
 		"notes are nobody's loss.",
 	Why: "A voice breaks off that the page holds. A pedal mark, the other hand or a word should say how it " +
 		"is kept.",
@@ -28,13 +29,13 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Grace > 0 || !p.Playing.Plays(n) ||
+		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Tremolo.Strokes > 0 || note.Grace > 0 || !p.Playing.Plays(n) ||
 			!note.Struck() {
 			continue
 		}
 		middle := p.Score.At(n).Add(note.Duration.Mul(score.Frac(1, 2)))
 		if p.PedalDown(note.Part, p.Score.At(n)) || p.PedalDown(note.Part, middle) || p.Ends[n]-p.Micros[n] < long ||
-			note.Duration.Less(score.Frac(1, 2)) || note.Marks&score.LetGo != 0 || !stepsMeanwhile(p, n) {
+			note.Duration.Less(score.Frac(1, 2)) || note.Marks&score.LetGo != 0 || !stepsMeanwhile(p, n) || otherHelps(p, n) {
 			continue
 		}
 		p.Report(lint.Finding{
@@ -68,4 +69,26 @@ func stepsMeanwhile(p *lint.Inspection, n int) bool {
 		}
 	}
 	return false
+}
+
+// otherHelps says that the other hand can take all that is too much for the hand while a note is written to sound.
+func otherHelps(p *lint.Inspection, n int) bool {
+	st := p.Playing.Stroke(n)
+	if st == nil {
+		return false
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	end := p.Score.At(n).Add(p.Score.Notes[n].Duration)
+	helped := false
+	for i := st.Index + 1; i < len(strokes) && strokes[i].At.Less(end); i++ {
+		keys := p.Sorted(append(slices.Clone(strokes[i].Notes), n))
+		if p.Fits(p.Playing.Hand(n), keys) {
+			continue
+		}
+		if _, can := p.Help(&strokes[i], keys); !can {
+			return false
+		}
+		helped = true
+	}
+	return helped
 }

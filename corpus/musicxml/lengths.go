@@ -1,0 +1,129 @@
+package musicxml
+
+import (
+	"fingerproof/corpus/score"
+)
+
+// measureLengths notes measures that do not add up. Pickups, the measure that makes up for a pickup, measures split at
+// a repeat or a double bar (together they are whole) and unmeasured ones are as they should be.
+func (r *reader) measureLengths() {
+	last := len(r.score.Measures) - 1
+	noted := map[int]bool{}
+	parts := r.sections()
+	for k, p := range r.played {
+		m := &r.score.Measures[p.measure]
+		if m.Nominal.Sign() == 0 || p.length.Sign() == 0 || noted[p.measure] || !r.score.Parts[p.part].Keyboard {
+			continue
+		}
+		if p.length == m.Nominal {
+			if p.staff > 0 && !r.goesOver(p) {
+				noted[p.measure] = true
+				r.odd(
+					score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music of %s lasts %s, less than the %s of %s",
+					staffName(p.staff, r.score.Parts[p.part].Staves), quarters(p.staffEnd), mixed(m.Nominal), m.Beats,
+				)
+			}
+			continue
+		}
+		short := p.length.Less(m.Nominal)
+		if short && (m.Implicit || p.measure == 0 || p.measure == last) {
+			continue
+		}
+		if short && (r.splitMeasure(k) || r.upbeat(k, parts) || r.leavesRoom(k, parts)) {
+			continue
+		}
+		noted[p.measure] = true
+		how := "less"
+		if !short {
+			how = "more"
+		}
+		r.odd(
+			score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music lasts %s, %s than the %s of %s",
+			quarters(p.length), how, mixed(m.Nominal), m.Beats,
+		)
+	}
+}
+
+// splitMeasure reports whether a short measure and its neighbour make one whole measure: of its own metre, or the
+// upbeat of a new metre and what it completes, one of the old.
+func (r *reader) splitMeasure(k int) bool {
+	p := r.played[k]
+	for _, j := range [2]int{k - 1, k + 1} {
+		if j < 0 || j >= len(r.played) || r.played[j].part != p.part {
+			continue
+		}
+		both := p.length.Add(r.played[j].length)
+		earlier := &r.score.Measures[r.played[min(j, k)].measure]
+		if both == r.score.Measures[p.measure].Nominal || both == earlier.Nominal {
+			return true
+		}
+	}
+	return false
+}
+
+// sections says of each measure whether a part of the piece begins with it: after a barline of its own look, a sign of
+// repetition, an ending, a jump, or with a new metre.
+func (r *reader) sections() []bool {
+	begins := make([]bool, len(r.score.Measures)+1)
+	begins[0] = true
+	for i := range r.score.Measures {
+		m := &r.score.Measures[i]
+		begins[i] = begins[i] || m.Repeat.Forward
+		begins[i+1] = begins[i+1] || m.Repeat.Backward
+	}
+	for k := range r.score.Items {
+		switch i := &r.score.Items[k]; i.Kind {
+		case score.ItemBarline, score.ItemRepeat, score.ItemEnding:
+			begins[i.Measure] = begins[i.Measure] || i.Onset.Sign() == 0
+			begins[i.Measure+1] = begins[i.Measure+1] || i.Onset.Sign() > 0
+		case score.ItemJump:
+			begins[i.Measure+1] = true
+		case score.ItemMetre:
+			begins[i.Measure] = true
+		}
+	}
+	return begins
+}
+
+// upbeat says that a short measure leads into a part of the piece: it begins one, and lasts half a measure at most.
+func (r *reader) upbeat(k int, parts []bool) bool {
+	p := r.played[k]
+	m := &r.score.Measures[p.measure]
+	return parts[p.measure] && p.length.Add(p.length).Cmp(m.Nominal) <= 0 &&
+		(k+1 >= len(r.played) || r.played[k+1].length == m.Nominal || parts[p.measure+1])
+}
+
+// leavesRoom says that a short measure ends a part of the piece and lacks what an upbeat of the piece lasts: with the
+// upbeat to which the music goes back, or with which it goes on, it is whole.
+func (r *reader) leavesRoom(k int, parts []bool) bool {
+	p := r.played[k]
+	m := &r.score.Measures[p.measure]
+	if !parts[p.measure+1] {
+		return false
+	}
+	for j := range r.played {
+		q := r.played[j]
+		if q.part == p.part && parts[q.measure] && j != k && p.length.Add(q.length) == m.Nominal {
+			return true
+		}
+	}
+	return false
+}
+
+// goesOver says that a staff falls silent where a run goes over to another staff of the part: that one begins there
+// after silence.
+func (r *reader) goesOver(p measureLength) bool {
+	takes := false
+	for i := range r.score.Notes {
+		n := &r.score.Notes[i]
+		if n.Part != p.part || n.Measure != p.measure || n.Kind == score.Rest || n.Grace > 0 {
+			continue
+		}
+		end := n.Onset.Add(n.Duration)
+		if n.Onset.Less(p.staffEnd) && !end.Less(p.staffEnd) && n.Staff != p.staff {
+			return false
+		}
+		takes = takes || n.Onset == p.staffEnd && n.Staff != p.staff
+	}
+	return takes
+}

@@ -1,0 +1,71 @@
+package lint
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
+)
+
+// Grip is how far the worst two keys of a grip go beyond the hand, and which they are.
+type Grip struct {
+	Excess                hand.Length
+	Low, High             int // notes, lower key first
+	LowFinger, HighFinger int
+}
+
+// BestGrip gives of all ways to lay the fingers of a hand in their order on keys, digits that bind kept, the one that
+// goes least beyond the hand; the first of equals. False where there is no way. Keys are sorted.
+func (p *Inspection) BestGrip(by score.Hand, keys []int) (best Grip, found bool) {
+	outward := slices.Clone(keys) // from the thumb
+	if by == score.Left {
+		slices.Reverse(outward)
+	}
+	fingers := make([]int, len(outward))
+	var lay func(k, from int)
+	lay = func(k, from int) {
+		if k == len(outward) {
+			if g := p.WorstPair(outward, fingers); !found || g.Excess < best.Excess {
+				best, found = g, true
+			}
+			return
+		}
+		for f := from; f <= fingering.Fingers-(len(outward)-k-1); f++ {
+			if given := p.Given[outward[k]]; given > 0 && given != f {
+				continue
+			}
+			fingers[k] = f
+			lay(k+1, f+1)
+		}
+	}
+	lay(0, 1)
+	return best, found
+}
+
+// Fits says that a hand has a grip for keys, digits that bind kept.
+func (p *Inspection) Fits(by score.Hand, keys []int) bool {
+	g, found := p.BestGrip(by, keys)
+	return found && g.Excess <= 0
+}
+
+// WorstPair finds the two keys that go farthest beyond the hand.
+func (p *Inspection) WorstPair(keys, fingers []int) (out Grip) {
+	for i, a := range keys {
+		for k := i + 1; k < len(keys); k++ {
+			b, f, g := keys[k], fingers[i], fingers[k]
+			if f == 0 || g == 0 || f == g {
+				continue
+			}
+			low, high, lowFinger, highFinger := a, b, f, g
+			if p.Score.Notes[a].Midi > p.Score.Notes[b].Midi {
+				low, high, lowFinger, highFinger = b, a, g, f
+			}
+			x := p.Profile.Excess(min(f, g), max(f, g), hand.Distance(p.Score.Notes[low].Midi, p.Score.Notes[high].Midi))
+			if x > out.Excess {
+				out = Grip{x, low, high, lowFinger, highFinger}
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,161 @@
+package lint
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
+)
+
+// Help is what the other hand of a player can take of keys that are too much for one.
+type Help struct {
+	Hand score.Hand // that takes them
+	Keys []int      // lowest first
+	// Written says that every one of them stands on that hand's own staff: a reader takes them with it without a word.
+	Written bool
+}
+
+// Help finds the fewest keys of a stroke, struck or held, lowest first, which the other hand can take so that each
+// hand has a grip for its own: those on its side. A hand that strikes nothing there must be near. Keys with digits that
+// bind, or with a sign for the hand, stay where they are. False where it cannot help.
+func (p *Inspection) Help(st *playing.Stroke, keys []int) (Help, bool) {
+	own := &p.Playing.Lines[st.Line]
+	other, busy, near := p.other(st)
+	if other == nil {
+		return Help{}, false
+	}
+	for k := 1; k < len(keys); k++ {
+		moved, left := keys[len(keys)-k:], keys[:len(keys)-k]
+		if own.Hand == score.Right {
+			moved, left = keys[:k], keys[k:]
+		}
+		if slices.ContainsFunc(moved, func(n int) bool { return p.Given[n] > 0 || p.signAt(own.Hand, n) }) {
+			return Help{}, false
+		}
+		if !p.Fits(own.Hand, left) {
+			continue
+		}
+		both := p.Sorted(append(slices.Clone(moved), busy...))
+		if !p.Fits(other.Hand, both) || len(busy) == 0 && !p.within(near, moved) {
+			return Help{}, false
+		}
+		h := Help{Hand: other.Hand, Keys: moved, Written: true}
+		for _, n := range moved {
+			h.Written = h.Written && p.onStaffOf(other.Hand, n)
+		}
+		return h, true
+	}
+	return Help{}, false
+}
+
+// signAt says that a sign where a note is struck asks for a hand.
+func (p *Inspection) signAt(h score.Hand, n int) bool {
+	note := &p.Score.Notes[n]
+	return slices.ContainsFunc(p.Score.Directions, func(d score.Direction) bool {
+		return d.Hand == h && d.Part == note.Part && d.Measure == note.Measure && d.Onset == note.Onset
+	})
+}
+
+// onStaffOf says that a note of a part of two staves stands on the staff of a hand.
+func (p *Inspection) onStaffOf(h score.Hand, n int) bool {
+	note := &p.Score.Notes[n]
+	staff := 1
+	if h == score.Left {
+		staff = 2
+	}
+	return p.Score.Parts[note.Part].Staves == 2 && note.Staff == staff
+}
+
+// other gives the line of the player's other hand, the keys that are down in it when a stroke falls, and what it
+// strikes next before and after; the line is nil where there is none.
+func (p *Inspection) other(st *playing.Stroke) (line *playing.Line, busy, near []int) {
+	own := &p.Playing.Lines[st.Line]
+	for i := range p.Playing.Lines {
+		if l := &p.Playing.Lines[i]; l.Player == own.Player && l.Hand != own.Hand {
+			line = l
+		}
+	}
+	if line == nil {
+		return nil, nil, nil
+	}
+	at, _ := slices.BinarySearchFunc(line.Strokes, st.Instant, func(s playing.Stroke, at playing.Instant) int {
+		return s.Instant.Compare(at)
+	})
+	if at < len(line.Strokes) && line.Strokes[at].Instant == st.Instant {
+		return line, append(slices.Clone(line.Strokes[at].Notes), line.Strokes[at].Held...), nil
+	}
+	if at > 0 {
+		before := &line.Strokes[at-1]
+		for _, n := range append(slices.Clone(before.Notes), before.Held...) {
+			if st.At.Less(p.HeldUntil(n)) {
+				busy = append(busy, n)
+			}
+		}
+		near = append(near, before.Notes...)
+	}
+	if at < len(line.Strokes) {
+		near = append(near, line.Strokes[at].Notes...)
+	}
+	return line, busy, near
+}
+
+// A hand that has so long is where it is needed; else it is so near.
+const (
+	timeToMove = 500_000 // microseconds
+	nearby     = 12      // semitones
+)
+
+// within says that a hand comes in time from what it strikes to keys: there is time, or they are near.
+func (p *Inspection) within(strikes, keys []int) bool {
+	for _, a := range strikes {
+		for _, b := range keys {
+			gap := p.Micros[a] - p.Micros[b]
+			if max(gap, -gap) < timeToMove && p.Semitones(a, b) > nearby {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// Sorted sorts notes, lowest first, and leaves of those that stand on one key the first.
+func (p *Inspection) Sorted(notes []int) []int {
+	slices.SortFunc(notes, func(a, b int) int {
+		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
+	})
+	return slices.CompactFunc(notes, func(a, b int) bool { return p.Score.Notes[a].Midi == p.Score.Notes[b].Midi })
+}
+
+// WithoutShared leaves out of what a stroke strikes and holds the keys that the other hand strikes with it: that hand
+// sounds them.
+func (p *Inspection) WithoutShared(st *playing.Stroke, keys []int) []int {
+	other := p.Playing.OtherHand(st)
+	if other == nil {
+		return keys
+	}
+	return slices.DeleteFunc(slices.Clone(keys), func(n int) bool {
+		return slices.ContainsFunc(other.Notes, func(m int) bool {
+			return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi && p.Given[n] == 0
+		})
+	})
+}
+
+// RolledWith says that a stroke is rolled, in any of its voices: the hand need not open to it at once.
+func (p *Inspection) RolledWith(st *playing.Stroke) bool {
+	strokes := p.Playing.Lines[st.Line].Strokes
+	rolled := func(n int) bool { return p.Score.Notes[n].Arpeggio.Rolled }
+	from, to := st.Index, st.Index
+	for from > 0 && strokes[from-1].At == st.At {
+		from--
+	}
+	for to+1 < len(strokes) && strokes[to+1].At == st.At {
+		to++
+	}
+	for i := from; i <= to; i++ {
+		if slices.ContainsFunc(strokes[i].Notes, rolled) {
+			return true
+		}
+	}
+	return false
+}
