@@ -16,7 +16,8 @@ type Grip struct {
 }
 
 // BestGrip gives of all ways to lay the fingers of a hand in their order on keys, digits that bind kept, the one that
-// goes least beyond the hand; the first of equals. False where there is no way. Keys are sorted.
+// goes least beyond the hand; the first of equals. The thumb may take two keys that lie side by side. False where there
+// is no way. Keys are sorted.
 func (p *Inspection) BestGrip(by score.Hand, keys []int) (best Grip, found bool) {
 	outward := slices.Clone(keys) // from the thumb
 	if by == score.Left {
@@ -31,12 +32,18 @@ func (p *Inspection) BestGrip(by score.Hand, keys []int) (best Grip, found bool)
 			}
 			return
 		}
-		for f := from; f <= fingering.Fingers-(len(outward)-k-1); f++ {
+		for f := from; f <= fingering.Fingers; f++ {
 			if given := p.Given[outward[k]]; given > 0 && given != f {
 				continue
 			}
 			fingers[k] = f
 			lay(k+1, f+1)
+			if k == 0 && f == 1 && len(outward) > 1 && p.Semitones(outward[0], outward[1]) <= 2 {
+				fingers[1] = 1
+				if given := p.Given[outward[1]]; given == 0 || given == 1 {
+					lay(2, 2)
+				}
+			}
 		}
 	}
 	lay(0, 1)

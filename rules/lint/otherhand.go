@@ -79,16 +79,19 @@ func (p *Inspection) other(st *playing.Stroke) (line *playing.Line, busy, near [
 	if line == nil {
 		return nil, nil, nil
 	}
+	// A bass struck as a grace note before the stroke is left to the pedal.
+	fromGrace := func(n int) bool { return p.Score.Notes[n].Grace > 0 }
 	at, _ := slices.BinarySearchFunc(line.Strokes, st.Instant, func(s playing.Stroke, at playing.Instant) int {
 		return s.Instant.Compare(at)
 	})
 	if at < len(line.Strokes) && line.Strokes[at].Instant == st.Instant {
-		return line, append(slices.Clone(line.Strokes[at].Notes), line.Strokes[at].Held...), nil
+		busy = append(slices.Clone(line.Strokes[at].Notes), line.Strokes[at].Held...)
+		return line, slices.DeleteFunc(busy, fromGrace), nil
 	}
 	if at > 0 {
 		before := &line.Strokes[at-1]
 		for _, n := range append(slices.Clone(before.Notes), before.Held...) {
-			if st.At.Less(p.HeldUntil(n)) {
+			if st.At.Less(p.HeldUntil(n)) && !fromGrace(n) {
 				busy = append(busy, n)
 			}
 		}

@@ -42,6 +42,7 @@ func report(p *lint.Inspection, n int, keys []int, help *lint.Help) {
 		f.Severity = lint.Note
 		f.Fix = fmt.Sprintf(fixHelp, list(help.Keys, func(m int) string { return p.Score.Notes[m].Pitch.String() }), help.Hand.Words())
 	}
+	f.Together += f.Fix // what comes again has one remedy
 	p.Report(f)
 }
 

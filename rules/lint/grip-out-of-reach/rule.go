@@ -7,6 +7,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
+	"fingerproof/rules/fingering"
 	"fingerproof/rules/lint"
 )
 
@@ -53,7 +54,9 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		keys = own
 	}
 	if p.Fits(p.Playing.Hand(n), keys) || bound(p, keys) {
-		report(p, n, keys, nil)
+		if len(keys) > fingering.Fingers || bound(p, keys) {
+			report(p, n, keys, nil)
+		}
 		return
 	}
 	help, can := p.Help(st, keys)
