@@ -28,7 +28,7 @@ func otherHands(w *pipeline.PieceRun) []OtherHand {
 			continue
 		}
 		in := w.SuggestInput()
-		in.Profile = profile
+		in.Profile, in.Bare = profile, true
 		s := suggest.Suggest(in)
 		other := OtherHand{Name: profile.Name, Measures: map[handOf][]int64{}}
 		parts := pianoParts(w)

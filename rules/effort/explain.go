@@ -1,94 +1,192 @@
 package effort
 
-import "fingerproof/rules/fingering"
+import (
+	"slices"
+
+	"fingerproof/rules/fingering"
+)
 
 // Explain gives what the effort of event e is made of when the last three events are taken with grips a, b and c: for
 // each struck key and criterion a cost in 1/4096 nat. Prices of the lattice itself (limits, changes on held keys) are
 // not in it.
 func (m *Model) Explain(e int, a, b, c fingering.Grip, out func(strike int, criterion string, cost int32)) {
-	keys := m.line.Events[e].Keys
-	before := 0
-	if e > 0 {
-		before = len(m.line.Events[e-1].Keys)
+	m.Account(e, a, b, c, func(strike, criterion int, cost int32) { out(strike, Criteria[criterion], cost) })
+}
+
+// Account gives what Explain does, with the number of each criterion in Criteria.
+func (m *Model) Account(e int, a, b, c fingering.Grip, out func(strike, criterion int, cost int32)) {
+	x := account{m: m, e: e, keys: m.line.Events[e].Keys, out: out}
+	for i, k := range x.keys {
+		if k.Struck {
+			x.note(i, c)
+		}
 	}
-	for _, f := range m.Factors(e) {
-		combo := f.Combination(before, len(keys), a, b, c)
-		if combo < 0 {
-			continue
-		}
-		strike := m.strikeOf(e, &f)
-		for _, x := range f.Entries {
-			if int(x.Combo) == combo {
-				out(strike, x.Term.Criterion(), fixed(int64(m.pricer.terms[x.Term])*int64(x.Value)))
-			}
-		}
-		for _, x := range f.Contexts {
-			for _, h := range m.pricer.habit[x] {
-				if int(h.Combo) == combo {
-					out(strike, "habit", m.pricer.habitPrice(h))
+	for i := range x.keys {
+		for j := i + 1; j < len(x.keys); j++ {
+			if t := m.chordTable(e, i, j); t != nil {
+				at := j
+				if !x.keys[j].Struck {
+					at = i
 				}
+				x.terms(at, t, combo2(c.Fingers[i], c.Fingers[j]))
 			}
 		}
+	}
+	if len(x.keys) > 1 {
+		x.habit(int(m.high[e]), m.shapeContexts, Rank(c, len(x.keys)))
+	}
+	if e >= 1 {
+		x.steps(b, c)
+	}
+	if e >= 2 {
+		x.rows(a, b, c)
 	}
 	m.explainAims(e, b, c, out)
-	for i, k := range keys {
+	for i, k := range x.keys {
 		if k.Struck {
 			if v := m.otherThanRemembered(k.Strike, c.Fingers[i]); v != 0 {
-				out(k.Strike, "parallel", v)
+				out(k.Strike, parallelCriterion, v)
 			}
 			if v := m.bonus[k.Strike][c.Fingers[i]-1]; v != 0 {
-				out(k.Strike, "pattern", v)
+				out(k.Strike, patternCriterion, v)
 			}
 		}
 	}
 }
 
-// strikeOf says to which struck key of event e a factor is counted: the last it looks at that is struck.
-func (m *Model) strikeOf(e int, f *Factor) int {
-	keys := m.line.Events[e].Keys
-	at := m.high[e]
-	switch f.Kind {
-	case NoteFactor:
-		at = f.At[0]
-	case ChordFactor:
-		at = f.At[1]
-		if !keys[at].Struck {
-			at = f.At[0]
+// account is the work of Account: one event, and who is charged.
+type account struct {
+	m    *Model
+	e    int
+	keys []fingering.Sounding
+	out  func(strike, criterion int, cost int32)
+}
+
+// Numbers of criteria.
+var (
+	criterionOf = func() (out [Terms]int) {
+		for t := range Terms {
+			out[t] = slices.Index(Criteria, t.Criterion())
 		}
-	case LinkFactor:
-		at = f.At[1]
-	case RowFactor:
-		at = f.At[2]
+		return out
+	}()
+	patternCriterion  = slices.Index(Criteria, "pattern")
+	parallelCriterion = slices.Index(Criteria, "parallel")
+	habitCriterion    = slices.Index(Criteria, "habit")
+	lineCriterion     = slices.Index(Criteria, "line")
+	tempoCriterion    = slices.Index(Criteria, "tempo")
+	reachCriterion    = slices.Index(Criteria, "reach")
+)
+
+// terms charges key at of the event the terms of a table.
+func (x *account) terms(at int, t *table, combo int) {
+	p := x.m.pricer
+	t.fill(p, combo, func(term Term, v int) {
+		if v != 0 {
+			x.out(x.keys[at].Strike, criterionOf[term], fixed(int64(p.terms[term])*int64(v)))
+		}
+	})
+}
+
+// habit charges key at of the event what editors are in the habit of, in the contexts of the event; combo is less than
+// 0 for none.
+func (x *account) habit(at int, contexts func(e int, out []Context) []Context, combo int) {
+	p := x.m.pricer
+	if p.habit == nil || combo < 0 {
+		return
 	}
-	return keys[at].Strike
+	p.scratch = contexts(x.e, p.scratch[:0])
+	for _, c := range p.scratch {
+		from, to := p.habit.find(c)
+		for i := from; i < to; i++ {
+			if int(p.habit.combos[i]) == combo {
+				x.out(x.keys[at].Strike, habitCriterion, p.habitCosts[i])
+			}
+		}
+	}
+}
+
+// note charges one struck key.
+func (x *account) note(i int, c fingering.Grip) {
+	m, finger := x.m, int(c.Fingers[i]-1)
+	m.noteEntries(x.e, i, func(f int, t Term, v int) {
+		if f == finger && v != 0 {
+			x.out(x.keys[i].Strike, criterionOf[t], fixed(int64(m.pricer.terms[t])*int64(v)))
+		}
+	})
+	x.habit(i, func(e int, out []Context) []Context { return m.noteContexts(e, i, out) }, finger)
+}
+
+// steps charges what joins the event to the one before.
+func (x *account) steps(b, c fingering.Grip) {
+	m, leaps := x.m, x.m.leaps(x.e)
+	before := m.line.Events[x.e-1].Keys
+	for i, a := range before {
+		for j, k := range x.keys {
+			class, ok := m.linkClass(x.e, i, j)
+			if !ok {
+				continue
+			}
+			t, combo := m.stepTable(leaps, class, int(a.Key), int(k.Key)), combo2(b.Fingers[i], c.Fingers[j])
+			if then := m.then(x.e-1, i); then != 0 {
+				x.terms(j, t, combo2(fingering.Finger(then), c.Fingers[j]))
+				continue
+			}
+			x.terms(j, t, combo)
+			if class != InnerVoice {
+				x.habit(j, func(e int, out []Context) []Context { return m.linkContexts(e, i, j, out) }, combo)
+			}
+		}
+	}
+	if r, q := Rank(b, len(before)), Rank(c, len(x.keys)); r >= 0 && q >= 0 {
+		x.habit(int(m.high[x.e]), m.doubleContexts, r*10+q)
+	}
+}
+
+// rows charges what joins the event to the two before.
+func (x *account) rows(a, b, c fingering.Grip) {
+	m, events := x.m, x.m.line.Events
+	leaps := m.leaps(x.e-1) || m.leaps(x.e)
+	for line := range 2 {
+		i, j, k, single, ok := m.rowKeys(x.e, line)
+		if !ok {
+			continue
+		}
+		leaps := leaps || m.then(x.e-2, i) != 0 || m.then(x.e-1, j) != 0
+		first, second, third := events[x.e-2].Keys[i], events[x.e-1].Keys[j], events[x.e].Keys[k]
+		t := m.rowTable(leaps, single, int(first.Key), int(second.Key), int(third.Key))
+		combo := int(a.Fingers[i]-1)*25 + combo2(b.Fingers[j], c.Fingers[k])
+		x.terms(k, t, combo)
+		x.habit(k, func(e int, out []Context) []Context { return m.rowContexts(e, i, j, k, single, out) }, combo)
+	}
 }
 
 // explainAims charges what Unary and Pair add for the aims.
-func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike int, criterion string, cost int32)) {
+func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike, criterion int, cost int32)) {
 	if !m.pricer.aims.On {
 		return
 	}
 	keys := m.line.Events[e].Keys
-	charge := func(strike int, criterion string, milli int64) {
+	charge := func(strike, criterion int, milli int64) {
 		if milli != 0 {
 			out(strike, criterion, fixed(milli*1000))
 		}
 	}
 	at := keys[m.high[e]].Strike
 	if i := int(m.high[e]); c.Fingers[i] == 1 && m.repeatsFast(e, i) {
-		charge(at, "tempo", thumbAgain*int64(m.pricer.aims.Tempo)/100)
+		charge(at, tempoCriterion, thumbAgain*int64(m.pricer.aims.Tempo)/100)
 	}
 	if len(keys) > 1 || m.leads(e) {
 		line, reach := m.gripAims(e, c)
-		charge(at, "line", line)
-		charge(at, "reach", reach)
+		charge(at, lineCriterion, line)
+		charge(at, reachCriterion, reach)
 	}
 	if e == 0 {
 		return
 	}
 	if t, ok := m.jointAt(e); ok {
 		line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))
-		charge(at, "line", line)
-		charge(at, "tempo", tempo)
+		charge(at, lineCriterion, line)
+		charge(at, tempoCriterion, tempo)
 	}
 }

@@ -47,7 +47,7 @@ func (m *Model) Factors(e int) []Factor {
 	for i := range keys {
 		for j := i + 1; j < len(keys); j++ {
 			if t := m.chordTable(e, i, j); t != nil {
-				out = append(out, Factor{Kind: ChordFactor, At: [3]int8{int8(i), int8(j)}, Entries: t.entries})
+				out = append(out, Factor{Kind: ChordFactor, At: [3]int8{int8(i), int8(j)}, Entries: m.pricer.entries(t)})
 			}
 		}
 	}
@@ -66,7 +66,7 @@ func (m *Model) Factors(e int) []Factor {
 				if then != 0 {
 					step = step.leftBy(then)
 				}
-				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: step.entries}
+				f := Factor{Kind: LinkFactor, At: [3]int8{int8(i), int8(j)}, Entries: m.pricer.entries(step)}
 				if class != InnerVoice && then == 0 {
 					f.Contexts = m.linkContexts(e, i, j, nil)
 				}
@@ -87,7 +87,7 @@ func (m *Model) Factors(e int) []Factor {
 			apart := m.leaps(e-1) || m.leaps(e) || m.then(e-2, i) != 0 || m.then(e-1, j) != 0
 			a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
 			t := m.rowTable(apart, single, int(a.Key), int(b.Key), int(c.Key))
-			out = append(out, Factor{Kind: RowFactor, At: [3]int8{int8(i), int8(j), int8(k)}, Entries: t.entries,
+			out = append(out, Factor{Kind: RowFactor, At: [3]int8{int8(i), int8(j), int8(k)}, Entries: m.pricer.entries(t),
 				Contexts: m.rowContexts(e, i, j, k, single, nil)})
 		}
 	}

@@ -102,6 +102,13 @@ func (m *Model) otherThanRemembered(strike int, f fingering.Finger) int32 {
 	return m.returns[strike]
 }
 
+// WithoutReturns prices the same line as if nothing were remembered.
+func (m *Model) WithoutReturns() *Model {
+	out := *m
+	out.returns = nil
+	return &out
+}
+
 // Remembered fills out[g], laid out event after event as the grips are, with the part of Unary that is for what is
 // remembered from where passages stood before; it is false, and leaves out as it is, where nothing is.
 func (m *Model) Remembered(out []int32) bool {

@@ -215,21 +215,16 @@ func (m *Model) rowTable(leaps, single bool, a, b, c int) *table {
 // leftBy is the table of a step that begins with another finger than the one that struck.
 func (t *table) leftBy(finger int) *table {
 	out := &table{price: make([]int32, len(t.price))}
-	first := int32(finger-1) * 5
-	for f := int32(0); f < 25; f += 5 {
+	first := (finger - 1) * 5
+	for f := 0; f < 25; f += 5 {
 		copy(out.price[f:f+5], t.price[first:first+5])
-		for _, e := range t.entries {
-			if e.Combo >= first && e.Combo < first+5 {
-				e.Combo += f - first
-				out.entries = append(out.entries, e)
-			}
-		}
 	}
+	out.fill = func(p *Pricer, combo int, emit emit) { t.fill(p, first+combo%5, emit) }
 	return out
 }
 
 // apart is the table of strokes that a leap parts.
-var apart = &table{price: make([]int32, 125)}
+var apart = &table{price: make([]int32, 125), fill: func(*Pricer, int, emit) {}}
 
 // rowKeys gives the keys of one outer line over events e-2, e-1 and e; line 0 is the upper one. ok is false for the
 // lower line where both are one.
@@ -287,10 +282,15 @@ func (m *Model) Triple(e int, out []int32) bool {
 func (p *Pricer) add(contexts []Context, price []int32) bool {
 	found := false
 	for _, c := range contexts {
-		for _, h := range p.habit[c] {
-			price[h.Combo] += p.habitPrice(h)
-			found = true
+		from, to := p.habit.find(c)
+		if from == to {
+			continue
 		}
+		costs := p.habitCosts[from:to]
+		for i, combo := range p.habit.combos[from:to] {
+			price[combo] += costs[i]
+		}
+		found = true
 	}
 	return found
 }

@@ -27,5 +27,6 @@ func (w *Weights) Plus(changes *Weights) *Weights {
 		slices.SortFunc(sum, func(a, b Price) int { return int(a.Combo - b.Combo) })
 		out.Habit[c] = slices.DeleteFunc(sum, func(p Price) bool { return p.Cost == 0 })
 	}
+	out.habits = indexHabit(out.Habit)
 	return &out
 }

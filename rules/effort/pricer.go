@@ -12,24 +12,19 @@ type Entry struct {
 	Value int32
 }
 
-// table is a cached block: the entries it is made of, and its prices in 1/4096 nat.
-type table struct {
-	entries []Entry
-	price   []int32
-}
-
-// Pricer prices under one table of weights for one hand. It keeps the tables it has worked out; it is not safe for
-// use by two goroutines at once.
+// Pricer prices under one table of weights for one hand. It shares the tables it works out with other pricers; it is not
+// safe for use by two goroutines at once.
 type Pricer struct {
 	terms   [Terms]int32 // at the weights of the aims
 	profile hand.Profile
 	aims    Aims
 	// Percentages of the aims that are asked for at every note.
 	habitPercent, returnPercent int64
-	hands                       []hand.Profile       // for which comfort is sought
-	shares                      []hand.Length        // how much each of them counts
-	cache                       [3]map[uint32]*table // links, chords, rows
-	habit                       map[Context][]Price
+	hands                       []hand.Profile // for which comfort is sought
+	shares                      []hand.Length  // how much each of them counts
+	tables                      *tables
+	habit                       *habitIndex
+	habitCosts                  []int32 // of habit, at the weight of the aims
 	scratch                     []Context
 }
 
@@ -38,39 +33,18 @@ func NewPricer(w *Weights, profile hand.Profile) *Pricer { return NewPricerFor(w
 
 // NewPricerFor makes a pricer that follows the aims beside the fitted table.
 func NewPricerFor(w *Weights, profile hand.Profile, aims Aims) *Pricer {
-	p := &Pricer{terms: aims.scaled(w), profile: profile, aims: aims, habit: w.Habit,
+	p := &Pricer{terms: aims.scaled(w), profile: profile, aims: aims,
 		habitPercent: int64(aims.percentOf("habit")), returnPercent: int64(aims.percentOf("parallel"))}
+	if p.habit = w.index(); p.habit != nil {
+		p.habitCosts = p.habit.at(p.habitPercent)
+	}
 	p.hands, p.shares = aims.hands(profile)
-	for i := range p.cache {
-		p.cache[i] = map[uint32]*table{}
+	key := tablesKey{terms: p.terms, profile: profile}
+	if aims.On {
+		key.mix = aims.Mix
 	}
+	p.tables = tablesOf(&key)
 	return p
-}
-
-// habitPrice is a sparse cost at the weight of the aims, in 1/4096 nat.
-func (p *Pricer) habitPrice(h Price) int32 {
-	return fixed(int64(h.Cost) * p.habitPercent * 10)
-}
-
-func (p *Pricer) table(kind int, key uint32, size int, fill func(combo int, out emit)) *table {
-	t := p.cache[kind][key]
-	if t != nil {
-		return t
-	}
-	t = &table{price: make([]int32, size)}
-	for c := range size {
-		var sum int64
-		fill(c, func(term Term, v int) {
-			if v == 0 {
-				return
-			}
-			t.entries = append(t.entries, Entry{Combo: int32(c), Term: term, Value: int32(v)})
-			sum += int64(p.terms[term]) * int64(v)
-		})
-		t.price[c] = fixed(sum)
-	}
-	p.cache[kind][key] = t
-	return t
 }
 
 // maxLeap is the widest interval told apart, in semitones; a wider one counts as this many with the octave kept.
@@ -87,58 +61,76 @@ func near(from, to int) int {
 	return d
 }
 
+// interval numbers the step from one key to another.
+func interval(a, b int) (pc, d, number int) {
+	pc, d = hand.Class(a), near(a, b)
+	return pc, d, pc*intervals + d + maxLeap
+}
+
 func (p *Pricer) linkTable(class Class, a, b int) *table {
-	pc, d := hand.Class(a), near(a, b)
-	key := uint32(class)<<16 | uint32(pc)<<8 | uint32(d+maxLeap)
-	if t := p.cache[0][key]; t != nil {
-		return t
+	pc, d, number := interval(a, b)
+	at := &p.tables.links[int(class)*steps+number]
+	t := at.Load()
+	if t == nil {
+		t = p.newTable(25, func(p *Pricer, c int, out emit) {
+			p.link(class, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
+		})
+		at.Store(t)
 	}
-	return p.table(0, key, 25, func(c int, out emit) {
-		p.link(class, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
-	})
+	return t
 }
 
 // leapTable prices a leap of the hand, from a key it leaves to one it comes down on.
 func (p *Pricer) leapTable(class Class, a, b int) *table {
-	pc, d := hand.Class(a), near(a, b)
-	key := uint32(class+classes)<<16 | uint32(pc)<<8 | uint32(d+maxLeap)
-	if t := p.cache[0][key]; t != nil {
-		return t
+	pc, d, number := interval(a, b)
+	at := &p.tables.links[(int(class)+int(classes))*steps+number]
+	t := at.Load()
+	if t == nil {
+		t = p.newTable(25, func(p *Pricer, c int, out emit) {
+			p.leap(class, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
+		})
+		at.Store(t)
 	}
-	return p.table(0, key, 25, func(c int, out emit) {
-		p.leap(class, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
-	})
+	return t
 }
 
 func (p *Pricer) chordTable(how chordPair, a, b int) *table {
-	pc, d := hand.Class(a), near(a, b)
-	key := uint32(pc)<<8 | uint32(d+maxLeap)
+	pc, d, number := interval(a, b)
 	if how.held {
-		key |= 1 << 16
+		number += steps
 	}
 	if how.adjacent {
-		key |= 1 << 17
+		number += 2 * steps
 	}
-	if t := p.cache[1][key]; t != nil {
-		return t
+	at := &p.tables.chords[number]
+	t := at.Load()
+	if t == nil {
+		t = p.newTable(25, func(p *Pricer, c int, out emit) {
+			p.chord(how, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
+		})
+		at.Store(t)
 	}
-	return p.table(1, key, 25, func(c int, out emit) {
-		p.chord(how, played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}, out)
-	})
+	return t
 }
 
 func (p *Pricer) rowTable(single bool, a, b, c int) *table {
-	pc, d, e := hand.Class(a), near(a, b), near(b, c)
-	key := uint32(pc)<<16 | uint32(d+maxLeap)<<8 | uint32(e+maxLeap)
+	pc, d, number := interval(a, b)
+	e := near(b, c)
+	number = number*intervals + e + maxLeap
 	if single {
-		key |= 1 << 24
+		number += steps * intervals
 	}
-	if t := p.cache[2][key]; t != nil {
-		return t
+	at := &p.tables.rows[number]
+	t := at.Load()
+	if t == nil {
+		t = p.newTable(125, func(p *Pricer, i int, out emit) {
+			p.row(single, played{pc + 60, i/25 + 1}, played{pc + 60 + d, i/5%5 + 1}, played{pc + 60 + d + e, i%5 + 1}, out)
+		})
+		if p.tables.known.Add(1) <= mostRows {
+			at.Store(t)
+		}
 	}
-	return p.table(2, key, 125, func(i int, out emit) {
-		p.row(single, played{pc + 60, i/25 + 1}, played{pc + 60 + d, i/5%5 + 1}, played{pc + 60 + d + e, i%5 + 1}, out)
-	})
+	return t
 }
 
 // Grips is what the pricer needs to know of a lattice: the grips of an event.

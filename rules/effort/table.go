@@ -58,6 +58,7 @@ func Read(r io.Reader) (*Weights, error) {
 			return nil, fmt.Errorf("reading a table of weights: context %q: %w", name, err)
 		}
 	}
+	w.habits = indexHabit(w.Habit)
 	return w, nil
 }
 

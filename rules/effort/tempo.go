@@ -5,6 +5,7 @@ import (
 	"math/bits"
 	"slices"
 
+	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
 
@@ -101,6 +102,64 @@ func (m *Model) repeatsFast(e, i int) bool {
 	here, next := &m.line.Events[e], &m.line.Events[e+1]
 	micros := next.Micros - here.Micros
 	return next.Keys[m.high[e+1]].Key == here.Keys[i].Key && micros > 0 && micros < m.pricer.aims.RepeatMicros
+}
+
+// AtTempoOf prices the same music at the tempo of another line, which differs in Event.Micros alone.
+func (m *Model) AtTempoOf(line *fingering.Line) *Model {
+	out, music := *m, *m.music
+	music.line = line
+	out.music = &music
+	return &out
+}
+
+// Other adds to the prices of event e, as Unary and Pair lay them out, what they are more in the model other, which is m
+// at another tempo: triples do not depend on it. pair is nil for the first event. It is false where nothing was added.
+func (m *Model) Other(other *Model, e int, unary, pair []int32) (differs bool) {
+	if i := int(m.high[e]); m.repeatsFast(e, i) != other.repeatsFast(e, i) {
+		sign := int32(1)
+		if m.repeatsFast(e, i) {
+			sign = -1
+		}
+		for g, grip := range m.grips.Grips(e) {
+			if grip.Fingers[i] == 1 {
+				unary[g] += sign * fixed(thumbAgain*int64(m.pricer.aims.Tempo)*10)
+				differs = true
+			}
+		}
+	}
+	if pair == nil {
+		return differs
+	}
+	own, ok := m.jointAt(e)
+	theirs, too := other.jointAt(e)
+	if !ok && !too {
+		return differs
+	}
+	// One difference for two fingers and the finger beside the first, worked out once each.
+	var price [6 * 25]int32
+	var known [6 * 25]bool
+	before, here := m.grips.Grips(e-1), m.grips.Grips(e)
+	for a, ga := range before {
+		f, thumbward := int(ga.Fingers[own.i]), own.thumbward(ga)
+		for b, gb := range here {
+			g := int(gb.Fingers[own.j])
+			at := thumbward*25 + (f-1)*5 + g - 1
+			if !known[at] {
+				if too {
+					line, tempo, _ := other.best(e, theirs, f, g, thumbward)
+					price[at] = fixed((line + tempo) * 1000)
+				}
+				if ok {
+					line, tempo, _ := m.best(e, own, f, g, thumbward)
+					price[at] -= fixed((line + tempo) * 1000)
+				}
+				known[at] = true
+			}
+			pair[a*len(here)+b] += price[at]
+			differs = differs || price[at] != 0
+		}
+	}
+	return differs
 }
 
 // addRepeats lists keys struck again and again, and turns, as runs: there one even pattern is worth more than

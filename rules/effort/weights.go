@@ -14,6 +14,8 @@ type Weights struct {
 	// Confidence turns what the passes hold for likely under this table into how often editors print it; empty: as it
 	// is.
 	Confidence Calibrations
+
+	habits *habitIndex // of Habit, made when the table was read; nil otherwise
 }
 
 // Price is what one combination of fingers costs in a context.

@@ -45,8 +45,8 @@ func account(l *lattice.Lattice, model *effort.Model, path []int, e int, charge 
 		two = l.Grips(e - 2)[path[e-2]]
 	}
 	here := l.Grips(e)[path[e]]
-	model.Explain(e, two, one, here, func(strike int, criterion string, cost int32) {
-		charge(strike, slices.Index(effort.Criteria, criterion), int64(cost))
+	model.Account(e, two, one, here, func(strike, criterion int, cost int32) {
+		charge(strike, criterion, int64(cost))
 	})
 	if hard := int64(l.Hard(e)[path[e]] - l.Freed(e)); hard != 0 {
 		for _, k := range l.Line.Events[e].Keys {

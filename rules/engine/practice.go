@@ -3,6 +3,7 @@ package engine
 import (
 	"slices"
 
+	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/lattice"
 )
@@ -28,24 +29,32 @@ const fastStroke = 250_000
 
 // practice searches the line once more at a slower tempo, and lists the passages that are best there and collapse:
 // those that were worked out, and those that given digits ask for, which are held against what the hand would do
-// without them. It costs one forward pass, two more where digits are given, and nothing where the line is never fast.
-// The workspace of the priced line is used again.
-func (w *Worker) practice(priced *lattice.Priced, cheapest, path []int, percent int) []Collapse {
+// without them. It costs one forward pass, two more where digits are given, and nothing where the line is never fast or
+// the tempo changes no price. Where digits are given the workspace of the priced line is used again.
+func (w *Worker) practice(
+	priced *lattice.Priced, model *effort.Model, cheapest, path []int, percent int,
+) (out []Collapse) {
 	l := priced.Lattice()
 	line := l.Line
 	if percent <= 0 || percent >= 100 || !w.aims.On || w.aims.Tempo == 0 || !fast(line) {
 		return nil
 	}
-	slow := w.slow.Price(l, w.pricer.Model(slower(line, percent), l))
-	easy, _ := slow.Forward().Cheapest()
-	out := collapses(priced, slow, easy, cheapest)
+	if slow := w.inPractice(priced, model, percent); slow != nil {
+		easy, _ := slow.Forward().Cheapest()
+		out = collapses(priced, slow, easy, cheapest)
+	}
 	if !given(line) {
 		return out
 	}
 	free := unbound(line)
 	lf := lattice.New(free, l.Profile)
-	priced = w.search.Price(lf, w.pricer.Model(free, lf))
-	slow = w.slow.Price(lf, w.pricer.Model(slower(free, percent), lf))
+	model = w.pricer.Model(free, lf)
+	w.kept.priced = nil
+	priced = w.search.Price(lf, model)
+	slow := w.inPractice(priced, model, percent)
+	if slow == nil { // what is best in practice is best at the tempo
+		return out
+	}
 	best, _ := priced.Forward().Cheapest()
 	for _, c := range collapses(priced, slow, sameGrips(l, path, lf, best), best) {
 		if slices.ContainsFunc(c.Steps, func(s Step) bool { return bound(line, s) }) {
@@ -54,6 +63,27 @@ func (w *Worker) practice(priced *lattice.Priced, cheapest, path []int, percent 
 		}
 	}
 	return out
+}
+
+// inPractice gives the prices at a tempo of so many percent, nil where they are the same.
+func (w *Worker) inPractice(priced *lattice.Priced, model *effort.Model, percent int) *lattice.Priced {
+	l := priced.Lattice()
+	slow := model.AtTempoOf(slower(l.Line, percent))
+	return w.slow.Repriced(priced, func(e int, pair []int32) bool {
+		w.slower = resized(w.slower, l.Count(e))
+		clear(w.slower)
+		joined := pair
+		if e == 0 {
+			joined = nil
+		}
+		differs := model.Other(slow, e, w.slower, joined)
+		if differs {
+			for i := range pair {
+				pair[i] += w.slower[i%len(w.slower)]
+			}
+		}
+		return differs
+	})
 }
 
 // slower is the line at a tempo of so many percent.

@@ -20,21 +20,25 @@ type Joints interface {
 	RowGains(e int, out []int32) bool
 }
 
+// MostAgreement is that of the prices.
+func (p *Posterior) MostAgreement(gain []int64, joints Joints) []int {
+	return p.priced.MostAgreement(gain, joints)
+}
+
 // MostAgreement finds the path on which the sum of per-grip gains, less the path's own cost by PathShare, is greatest:
 // gain[g] (laid out event after event, at most MaxKeys·Agreement each) is how many of the grip's struck fingers are
 // expected to agree with an editor's. The hard limits of the hand and changes on held keys cost as much as so many
 // sure fingers as they have nats, so the hand can take the path wherever it can take any. The smaller grip number
 // breaks ties. What joints gain counts beside; they may be nil.
-func (p *Posterior) MostAgreement(gain []int64, joints Joints) []int {
-	priced := p.priced
-	priced.mustStand()
-	l, work := priced.l, priced.work
+func (p *Priced) MostAgreement(gain []int64, joints Joints) []int {
+	p.mustStand()
+	l, work := p.l, p.work
 	n := l.Events()
 	if n == 0 {
 		return nil
 	}
-	work.agree = resize(work.agree, len(priced.pair))
-	work.agreePrev = resize(work.agreePrev, len(priced.pair))
+	work.agree = resize(work.agree, len(p.pair))
+	work.agreePrev = resize(work.agreePrev, len(p.pair))
 	fore, prev := work.agree, work.agreePrev
 	for e := range n {
 		ga, gb, gc := l.Count(e-2), l.Count(e-1), l.Count(e)
@@ -51,7 +55,7 @@ func (p *Posterior) MostAgreement(gain []int64, joints Joints) []int {
 		for c := range gc {
 			alone := int64(hard[c])*(PathShare-1) - own[c]*PathShare*Nat/Agreement
 			for i := c; i < len(here); i += gc {
-				here[i] = int64(priced.pair[from+i]) + int64(change[i])*(PathShare-1) + alone
+				here[i] = int64(p.pair[from+i]) + int64(change[i])*(PathShare-1) + alone
 			}
 		}
 		if e == 0 {
@@ -66,7 +70,7 @@ func (p *Posterior) MostAgreement(gain []int64, joints Joints) []int {
 			}
 		}
 		before, last := fore[l.pairs[e-1]:from], prev[from:to]
-		if priced.flat[e] {
+		if p.flat[e] {
 			for b := range gb {
 				best, a := before[b], 0
 				for k := 1; k < ga; k++ {
@@ -81,7 +85,7 @@ func (p *Posterior) MostAgreement(gain []int64, joints Joints) []int {
 			}
 			continue
 		}
-		triple, used := priced.triple[l.triple[e]:l.triple[e+1]], false
+		triple, used := p.triple[l.triple[e]:l.triple[e+1]], false
 		if joints != nil {
 			work.row = resize(work.row, len(triple)) // all 0: it is cleared after use
 			if used = joints.RowGains(e, work.row); used {

@@ -6,7 +6,8 @@ package lattice
 // The order of a search stands in its types, each step gives what the next one takes:
 //
 //	New ─► Lattice ─► Workspace.Price ─► Priced ─► Forward ─► Forward.Backward ─► Marginals
-//	                                       └────► Posterior ─► Posterior.MostAgreement
+//	                                       ├────► Posterior
+//	                                       └────► MostAgreement, by gains that a posterior says
 type Workspace struct {
 	priced int // how often Price was called: what an earlier call gave may not be used any more
 
@@ -83,6 +84,24 @@ func (p *Priced) Plus(extra []int32, times int32) *Priced {
 	out := *p
 	out.call = w.priced
 	return &out
+}
+
+// Repriced gives prices that differ from those of p in pairs alone, in a workspace of its own: change adds to the pairs
+// of an event (laid out as Model.Pair does) what they cost more, and is false where it adds nothing. The triples are those
+// of p. It gives nil where nothing differs.
+func (w *Workspace) Repriced(p *Priced, change func(e int, pair []int32) bool) *Priced {
+	p.mustStand()
+	l, differs := p.l, false
+	w.priced++
+	w.pair = resize(w.pair, len(p.pair))
+	copy(w.pair, p.pair)
+	for e := range l.Events() {
+		differs = change(e, w.pair[l.pairs[e]:l.pairs[e+1]]) || differs
+	}
+	if !differs {
+		return nil
+	}
+	return &Priced{l: l, work: w, call: w.priced, pair: w.pair, triple: p.triple, flat: p.flat}
 }
 
 // Lattice is the lattice that was priced.

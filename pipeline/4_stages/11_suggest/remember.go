@@ -32,9 +32,10 @@ func partsOf(in Input, out *Suggestion) (parts []part) {
 // RememberedLine gives the notes of one hand of one player as the engine is asked about them in the end, with what is
 // remembered from other places.
 func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
-	var worker engine.Worker
 	parts := partsOf(in, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))})
-	remember(&worker, in, parts)
+	work := newWorkers(len(parts))
+	defer work.giveBack()
+	remember(work, in, parts)
 	for _, p := range parts {
 		if p.player == player && p.hand == h {
 			return p.line
@@ -56,16 +57,16 @@ const otherwise = 2
 // that, without a word on choices. A digit that stands at any one of the places is carried to the others.
 //
 // It gives the figures that come again nearby and that are remembered.
-func remember(worker *engine.Worker, in Input, parts []part) []parallel.Return {
+func remember(work workers, in Input, parts []part) []parallel.Return {
 	if in.Policy.Aim("memory") == 0 {
 		return nil
 	}
 	lines := make([]Remembering, len(parts))
 	for i, p := range parts {
-		lines[i] = Remembering{Hand: fingering.HandOf(p.hand), Notes: p.line}
+		lines[i] = Remembering{Hand: fingering.HandOf(p.hand), Notes: p.line, Line: i}
 	}
 	search := func(r Remembering) engine.Result {
-		return worker.Finger(r.Hand, in.Profile, in.Weights, r.Notes,
+		return work.of(r.Line).Finger(r.Hand, in.Profile, in.Weights, r.Notes,
 			engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
 	}
 	var figures []parallel.Return
@@ -81,6 +82,7 @@ func remember(worker *engine.Worker, in Input, parts []part) []parallel.Return {
 type Remembering struct {
 	Hand  fingering.Hand
 	Notes []fingering.Note
+	Line  int // the caller's own number
 }
 
 // Worths says for each kind of return what a note may cost more, in milli-nats, to be taken as it was.

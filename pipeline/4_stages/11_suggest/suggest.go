@@ -40,6 +40,8 @@ type Input struct {
 	Leading []bool
 	// Why asks of which notes it is to be told why their choices cost more; nil: of none.
 	Why func(note int) bool
+	// Bare asks for fingers and their effort alone: no choices, nothing of practice, nothing of a smaller hand.
+	Bare bool
 	// Decided gives each note what the editors settled; nil where there is nothing.
 	Decided []Decided
 
@@ -96,18 +98,25 @@ type LineSum struct {
 // alone.
 func Suggest(in Input) *Suggestion {
 	out := &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes)), Added: map[int]engine.Fingered{}}
-	var worker, small engine.Worker
 	parts := partsOf(in, out)
-	out.Figures = remember(&worker, in, parts)
-	for _, p := range parts {
+	work := newWorkers(len(parts))
+	defer work.giveBack()
+	out.Figures = remember(work, in, parts)
+	options := engine.Options{
+		Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy),
+		PracticePercent: in.Policy.PracticePercent(),
+	}
+	if in.Bare {
+		options = engine.Options{Decode: engine.MostAgreement, Explain: true, Aims: options.Aims}
+	}
+	for i, p := range parts {
 		h := fingering.HandOf(p.hand)
-		result := worker.Finger(h, in.Profile, in.Weights, p.line, engine.Options{
-			Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why,
-			Aims: AimsOf(in.Policy), PracticePercent: in.Policy.PracticePercent(),
-		})
+		result := work.of(i).Finger(h, in.Profile, in.Weights, p.line, options)
 		written := out.lay(in, p, result)
 		added := func(id int) bool { return id >= len(in.Score.Notes) }
-		out.Smaller = append(out.Smaller, forSmallerHand(&small, in, h, p.line, result, added)...)
+		if !in.Bare {
+			out.Smaller = append(out.Smaller, forSmallerHand(work.of(len(parts)), in, h, p.line, result, added)...)
+		}
 		out.Lines = append(out.Lines, LineSum{
 			Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written,
 			Effort: result.Effort,
