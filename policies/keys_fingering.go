@@ -9,6 +9,11 @@ func makeTempoKeys() []Key {
 			Doc: "The language of hand signs: m.d./m.s., m.d./m.g., r.h./l.h. or r.H./l.H.",
 		},
 		{
+			Path: "signs.changes", kind: word, Values: []string{"brackets", "plain", "none"},
+			Doc: "The hand sign where notes that have digits go over to the hand of the other staff and the text does " +
+				"not say so: in square brackets, as an addition of the edition, plain, or none.",
+		},
+		{
 			Path: "tempo.default", kind: span, Low: 10, High: 400,
 			Doc: "Beats a minute where neither a mark nor a word gives the tempo.",
 		},

@@ -91,6 +91,15 @@ func (p *Policy) HandSigns() (right, left string) {
 	return s[0], s[1]
 }
 
+// HandSignOf is the sign of a hand under a policy.
+func HandSignOf(p *Policy, h score.Hand) string {
+	right, left := p.HandSigns()
+	if h == score.Left {
+		return left
+	}
+	return right
+}
+
 // LegendOfSource is the legend of a piece of which nothing tells whose the digits in its text are: they look as the
 // composer's, and are called of the source.
 func (p *Policy) LegendOfSource() []LegendRow {

@@ -283,6 +283,9 @@ func (p *Policy) RedistributeThresholdOf(reason string) int {
 // RedistributePerPage is how many a page may have, 0 for any number.
 func (p *Policy) RedistributePerPage() int { return p.number("redistribute.per_page") }
 
+// ChangeSigns is brackets, plain or none: how it is shown that notes go over to the hand of the other staff.
+func (p *Policy) ChangeSigns() string { return p.values["signs.changes"].Text }
+
 // RedistributeMarks is none, bracket or sign.
 func (p *Policy) RedistributeMarks() string { return p.values["redistribute.marks"].Text }
 

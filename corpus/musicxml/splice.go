@@ -264,6 +264,9 @@ func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 		fmt.Fprintf(&b, `<bracket type="%s" number="%d" line-end="%s" line-type="dashed"/>`, kind, max(d.Number, 1), hook)
 	}
 	b.WriteString(inner + "</direction-type>")
+	if d.Voice != "" {
+		b.WriteString(inner + "<voice>" + escape(d.Voice) + "</voice>")
+	}
 	if d.Staff > 0 {
 		b.WriteString(inner + "<staff>" + strconv.Itoa(d.Staff) + "</staff>")
 	}

@@ -1,5 +1,7 @@
 package score
 
+import "slices"
+
 // Marking is everything that is to be written into one document, in no
 // format's own terms: each door to the outside turns it into edits.
 type Marking struct {
@@ -57,6 +59,10 @@ type MarkDirection struct {
 	Staff     int  // 0: the note's own
 	Number    int  // of a bracket, 1…16; 0 is taken as 1
 	HookUp    bool // of a bracket's end: the hook points up, else down
+	// Voice is the voice that a sign names, "" for all that stands there.
+	Voice string
+	// Change says of a sign that it shows who plays the text as it is written: nothing is offered by it.
+	Change bool
 }
 
 // MarkDirectionKind says what is added.
@@ -73,6 +79,16 @@ const (
 func (m *Marking) Direct(note int, d MarkDirection) {
 	k := m.place(note)
 	m.Marks[k].Directions = append(m.Marks[k].Directions, d)
+}
+
+// Undirect takes directions at a note out again.
+func (m *Marking) Undirect(note int, gone func(*MarkDirection) bool) {
+	for k := range m.Marks {
+		if m.Marks[k].Note == note {
+			m.Marks[k].Directions = slices.DeleteFunc(m.Marks[k].Directions,
+				func(d MarkDirection) bool { return gone(&d) })
+		}
+	}
 }
 
 // Digit adds a digit at a note, unless an alternative is offered there already.

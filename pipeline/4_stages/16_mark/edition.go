@@ -44,8 +44,10 @@ type Output struct {
 
 // Edition marks a piece in the house style, and splices the marks into its text.
 func Edition(in Input) (out Output, err error) {
-	marking := Marking(fingeredOf(in))
+	fingered := fingeredOf(in)
+	marking := Marking(fingered)
 	Redistributed(in.Score, redistributions(in), in.Policy, &marking)
+	HandChanges(fingered, in.Redistributions, &marking)
 	options := musicxml.SpliceOptions{}
 	if in.Policy.Levels() {
 		options.Level = "editorial"

@@ -1,12 +1,10 @@
 package mark
 
 import (
-	"cmp"
 	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/score/playing"
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
 )
@@ -20,8 +18,10 @@ const brackets = 16
 // alternatives. The digits of the text as written stay as they are; a field of
 // the document tells signs that are offered from signs of the text. Decided
 // redistributions have their digits at the notes; they get the bracket alone,
-// or the bare sign where the policy asks for signs.
+// or the bare sign where the policy asks for signs. Those that follow one
+// another have one sign, and no more than two are offered in one measure.
 func Redistributed(s *score.Score, all []fingering.Redistribution, policy *policies.Policy, m *score.Marking) {
+	all = thatStand(s, all)
 	cross := map[int]int{}
 	if policy.RedistributedCross() {
 		cross = crossOver(s, all, policy, m)
@@ -30,60 +30,49 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 	if kind == "none" {
 		return
 	}
-	right, left := policy.HandSigns()
 	number, offered := 0, ""
-	for i := range all {
-		r := &all[i]
-		first, last := r.Notes[0], r.Notes[0]
-		for _, n := range r.Notes { // written order is not playing order
-			if before(s, n, first) {
-				first = n
-			}
-			if !before(s, n, last) {
-				last = n
-			}
-		}
-		if !r.Decided && stands(s, first, r.To) {
-			offered += " " + strconv.Itoa(first) + r.To.String()
+	for _, r := range passages(s, all) {
+		if !r.decided && stands(s, r.first, r.to) {
+			offered += " " + strconv.Itoa(r.first) + r.to.String()
 			continue
 		}
-		staff := s.Notes[first].Staff
-		if to, ok := cross[first]; ok {
+		staff := s.Notes[r.first].Staff
+		if to, ok := cross[r.first]; ok {
 			staff = to
 		}
-		place, words := score.Above, right
-		if r.To == score.Left {
-			place, words = score.Below, left
+		place, words := score.Above, policies.HandSignOf(policy, r.to)
+		if r.to == score.Left {
+			place = score.Below
 		}
-		if !r.Decided {
-			m.Direct(first, score.MarkDirection{
+		if !r.decided {
+			m.Direct(r.first, score.MarkDirection{
 				Kind: score.MarkSign, Text: "(" + words + ")", Style: policy.WordStyle(),
 				Placement: place, Staff: staff,
 			})
-			offered += " " + strconv.Itoa(first) + r.To.String()
-			for k, n := range r.Notes {
+			offered += " " + strconv.Itoa(r.first) + r.to.String()
+			for k, n := range r.notes {
 				if s.Notes[n].TiedFrom < 0 {
 					m.Digit(n, score.MarkDigit{
-						Text: strconv.Itoa(int(r.Fingers[k])), Alternate: true,
+						Text: strconv.Itoa(int(r.fingers[k])), Alternate: true,
 						Style: policy.AlternativeStyle(score.Open), Placement: place,
 					})
 				}
 			}
 		}
-		if r.Decided && kind == "sign" {
-			m.Direct(first, score.MarkDirection{
+		if r.decided && kind == "sign" {
+			m.Direct(r.first, score.MarkDirection{
 				Kind: score.MarkSign, Text: words, Style: policy.WordStyle(), Placement: place,
 				Staff: staff,
 			})
-			offered += " " + strconv.Itoa(first) + r.To.String()
+			offered += " " + strconv.Itoa(r.first) + r.to.String()
 		}
-		if kind == "bracket" && s.Notes[first].Part == s.Notes[last].Part {
+		if kind == "bracket" && s.Notes[r.first].Part == s.Notes[r.last].Part {
 			number = number%brackets + 1
-			m.Direct(first, score.MarkDirection{
+			m.Direct(r.first, score.MarkDirection{
 				Kind: score.MarkBracketStart, Placement: place, Staff: staff, Number: number,
 				HookUp: place == score.Below,
 			})
-			m.Direct(last, score.MarkDirection{
+			m.Direct(r.last, score.MarkDirection{
 				Kind: score.MarkBracketStop, Placement: place, Staff: staff, Number: number,
 				HookUp: place == score.Below,
 			})
@@ -105,8 +94,4 @@ func stands(s *score.Score, note int, to score.Hand) bool {
 		}
 	}
 	return false
-}
-
-func before(s *score.Score, a, b int) bool {
-	return cmp.Or(playing.InstantOf(s, a).Compare(playing.InstantOf(s, b)), a-b) < 0
 }

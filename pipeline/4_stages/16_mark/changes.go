@@ -1,0 +1,209 @@
+package mark
+
+import (
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/policies"
+	"fingerproof/rules/fingering"
+)
+
+// HandChanges adds a hand sign where the notes of a staff go over to the hand
+// of the other staff and print does not say so: neither a sign of the text, nor
+// a voice that crosses over, nor the bracket of a decided redistribution. One
+// sign stands for all that goes over together. The way back has its sign within
+// a figure; after a rest the reader finds it (common practice). A sign stands
+// only where a digit does: it says for which hand the digits are.
+func HandChanges(f Fingered, all []fingering.Redistribution, m *score.Marking) {
+	if f.Policy.ChangeSigns() == "none" {
+		return
+	}
+	h := &changeFinder{Fingered: f, marks: m, decided: map[int]bool{}, signs: map[signPlace]bool{}}
+	for _, d := range f.Score.Directions {
+		if d.Kind == score.HandSign && !f.Score.Offered(&d) {
+			h.signs[signPlace{d.Part, d.Measure, d.Onset, d.Hand}] = true
+		}
+	}
+	for i := range all {
+		for _, n := range all[i].Notes {
+			h.decided[n] = h.decided[n] || all[i].Decided
+		}
+	}
+	for _, run := range h.staffVoices() {
+		h.follow(run)
+	}
+}
+
+// signPlace is where a sign stands, on whichever staff.
+type signPlace struct {
+	part, measure int
+	onset         score.Fraction
+	hand          score.Hand
+}
+
+type changeFinder struct {
+	Fingered
+	marks   *score.Marking
+	decided map[int]bool // notes that a decided redistribution has moved
+	signs   map[signPlace]bool
+}
+
+// voiceStroke is what a voice strikes at one moment on its own staff.
+type voiceStroke struct {
+	notes []int
+	hand  score.Hand // NoHand where both hands share it
+	joins bool       // no rest lies between it and the stroke before
+}
+
+// staffVoices gives the strokes of each voice on its own staff, in the order of
+// the file, of parts that are written on two staves and played by two hands.
+func (h *changeFinder) staffVoices() [][]voiceStroke {
+	type voice struct {
+		part, staff int
+		name        string
+	}
+	var order []voice
+	strokes := map[voice][]voiceStroke{}
+	end := map[voice]score.Fraction{}
+	hands := map[int]map[score.Hand]bool{}
+	for i := range h.Score.Notes {
+		n := &h.Score.Notes[i]
+		if n.Kind != score.Pitched || n.Cue || n.Hidden || n.Grace > 0 || n.Staff != n.HomeStaff ||
+			h.Score.Parts[n.Part].Staves != 2 || !h.Playing.Plays(i) {
+			continue
+		}
+		if hands[n.Part] == nil {
+			hands[n.Part] = map[score.Hand]bool{}
+		}
+		hands[n.Part][h.Playing.Hand(i)] = true
+		v := voice{n.Part, n.Staff, n.Voice}
+		if strokes[v] == nil {
+			order = append(order, v)
+		}
+		at := h.Score.At(i)
+		to := at.Add(n.Duration)
+		last := len(strokes[v]) - 1
+		if last >= 0 && h.Score.At(strokes[v][last].notes[0]).Equal(at) {
+			s := &strokes[v][last]
+			s.notes = append(s.notes, i)
+			if s.hand != h.Playing.Hand(i) {
+				s.hand = score.NoHand
+			}
+		} else {
+			strokes[v] = append(strokes[v], voiceStroke{
+				notes: []int{i}, hand: h.Playing.Hand(i), joins: last >= 0 && !end[v].Less(at),
+			})
+		}
+		if end[v].Less(to) {
+			end[v] = to
+		}
+	}
+	var out [][]voiceStroke
+	for _, v := range order {
+		if len(hands[v.part]) > 1 {
+			out = append(out, strokes[v])
+		}
+	}
+	return out
+}
+
+// follow goes along a voice and signs where it changes hands.
+func (h *changeFinder) follow(run []voiceStroke) {
+	home := score.Right
+	if h.Score.Notes[run[0].notes[0]].Staff == 2 {
+		home = score.Left
+	}
+	hand, signed := home, false // signed: the way over has a sign that the way back has to answer
+	said := map[int][]change{}
+	for k, s := range run {
+		first := s.notes[0]
+		if s.hand == score.NoHand || h.Score.Notes[first].TiedFrom >= 0 {
+			continue
+		}
+		if s.hand == hand {
+			continue
+		}
+		hand = s.hand
+		place := h.placeOf(first, hand)
+		m := h.Score.Notes[first].Measure
+		switch {
+		case h.signs[place]:
+			signed = false
+			continue
+		case hand != home && h.decided[first]: // marked as a redistribution
+			signed = h.Policy.RedistributeMarks() == "sign"
+			continue
+		case hand != home:
+			signed = h.hasDigit(run[k:])
+		case !s.joins || !signed:
+			signed = false
+			continue
+		}
+		if hand != home && !signed {
+			continue
+		}
+		said[m] = append(said[m], change{place.onset, hand})
+		h.sign(first, hand)
+		if hand == home {
+			signed = false
+		}
+	}
+	h.leaveOutRepeats(run, said)
+}
+
+// change is a sign within a measure.
+type change struct {
+	onset score.Fraction
+	hand  score.Hand
+}
+
+func (h *changeFinder) placeOf(n int, to score.Hand) signPlace {
+	note := &h.Score.Notes[n]
+	return signPlace{note.Part, note.Measure, note.Onset, to}
+}
+
+// hasDigit reports whether a digit is printed, or stands, before the voice changes hands again.
+func (h *changeFinder) hasDigit(run []voiceStroke) bool {
+	for _, s := range run {
+		if s.hand != run[0].hand {
+			return false
+		}
+		for _, n := range s.notes {
+			if h.Print[n] || slices.ContainsFunc(h.Score.Notes[n].Indications,
+				func(ind score.Indication) bool { return !ind.Hidden }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (h *changeFinder) sign(n int, to score.Hand) {
+	place, words := score.Above, policies.HandSignOf(h.Policy, to)
+	if to == score.Left {
+		place = score.Below
+	}
+	if h.Policy.ChangeSigns() == "brackets" {
+		words = "[" + words + "]"
+	}
+	note := &h.Score.Notes[n]
+	h.marks.Direct(n, score.MarkDirection{
+		Kind: score.MarkSign, Change: true, Text: words, Style: h.Policy.WordStyle(), Placement: place,
+		Staff: note.Staff, Voice: note.Voice,
+	})
+}
+
+// leaveOutRepeats takes the signs of a measure out again where the measure
+// before it has the same, and one of them: the figure goes on as it began.
+func (h *changeFinder) leaveOutRepeats(run []voiceStroke, said map[int][]change) {
+	for _, s := range run {
+		n := s.notes[0]
+		m := h.Score.Notes[n].Measure
+		if len(said[m]) < 2 || !slices.Equal(said[m], said[m-1]) {
+			continue
+		}
+		h.marks.Undirect(n, func(d *score.MarkDirection) bool {
+			return d.Change && d.Voice == h.Score.Notes[n].Voice
+		})
+	}
+}

@@ -1,0 +1,114 @@
+package mark_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/4_stages/16_mark"
+	"fingerproof/policies"
+	"fingerproof/rules/fingering"
+
+	"github.com/stretchr/testify/require"
+)
+
+// upperStaff is measures of four quarters on the upper staff, each quarter by
+// its hand, R or L, "." for a rest; the left hand has a note of its own below.
+func upperStaff(t *testing.T, p *policies.Policy, measures ...string) mark.Fingered {
+	t.Helper()
+	in := mark.Fingered{Score: &score.Score{Parts: []score.Part{{Staves: 2}}}, Policy: p}
+	var hands playing.Hands
+	add := func(m int, onset int64, staff int, h score.Hand) {
+		in.Score.Notes = append(in.Score.Notes, score.Note{
+			Measure: m, Onset: score.Frac(onset, 1), Duration: score.Frac(1, 1), Staff: staff, HomeStaff: staff,
+			Voice: fmt.Sprint(staff), Midi: 60, TiedFrom: -1, TiedTo: -1,
+		})
+		hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, h), append(hands.Player, 0)
+		in.Finger, in.Substitution, in.Print = append(in.Finger, 1), append(in.Substitution, 0), append(in.Print, true)
+		in.Whose, in.Row, in.Credit = append(in.Whose, nil), append(in.Row, nil), append(in.Credit, mark.Credit{})
+	}
+	for m, line := range measures {
+		in.Score.Measures = append(in.Score.Measures, score.Measure{Index: m, Start: score.Frac(int64(4*m), 1)})
+		for k, c := range line {
+			switch c {
+			case 'R':
+				add(m, int64(k), 1, score.Right)
+			case 'L':
+				add(m, int64(k), 1, score.Left)
+			}
+		}
+		add(m, 0, 2, score.Left)
+	}
+	in.Playing = playing.New(in.Score, hands)
+	return in
+}
+
+// signsOf spells the signs of a marking by measure and beat.
+func signsOf(s *score.Score, m score.Marking) (out []string) {
+	for _, at := range m.Marks {
+		for _, d := range at.Directions {
+			if d.Kind == score.MarkSign {
+				n := s.Notes[at.Note]
+				out = append(out, fmt.Sprintf("%d.%s %s", n.Measure+1, n.Onset, d.Text))
+			}
+		}
+	}
+	return out
+}
+
+// A sign stands where the hand changes, one for all that goes over, and one for
+// the way back within a figure (common practice, from memory).
+func TestHandChangesAreSigned(t *testing.T) {
+	signs := func(in mark.Fingered, all ...fingering.Redistribution) []string {
+		var m score.Marking
+		mark.HandChanges(in, all, &m)
+		return signsOf(in.Score, m)
+	}
+	p := policy(t, "extends: default\n")
+	require.Empty(t, signs(upperStaff(t, p, "RRRR")))
+	require.Equal(t, []string{"1.1 [m.s.]", "1.3 [m.d.]"}, signs(upperStaff(t, p, "RLLR")))
+	require.Equal(t, []string{"1.2 [m.s.]"}, signs(upperStaff(t, p, "RRLL", "LLLL", "LL.R")), "one sign for a passage")
+	require.Equal(t, []string{"1.1 [m.s.]"}, signs(upperStaff(t, p, "RL.R")), "after a rest the reader finds the way back")
+	require.Equal(t, []string{"1.1 [m.s.]", "1.2 [m.d.]"}, signs(upperStaff(t, p, "RLRR", "RLRR", "RLRR")),
+		"a figure that goes on as it began is signed once")
+
+	in := upperStaff(t, p, "RLLR")
+	in.Print = make([]bool, len(in.Print))
+	require.Empty(t, signs(in), "no digit, no sign")
+	in = upperStaff(t, p, "RLLR")
+	in.Score.Directions = []score.Direction{{Kind: score.HandSign, Hand: score.Left, Onset: score.Frac(1, 1), Text: "m.s."}}
+	require.Empty(t, signs(in), "the text says it")
+	require.Empty(t, signs(upperStaff(t, p, "RLLR"), fingering.Redistribution{
+		To: score.Left, Decided: true, Notes: []int{1, 2}, Fingers: []fingering.Finger{1, 1},
+	}), "the bracket of the redistribution says it")
+	require.Empty(t, signs(upperStaff(t, policy(t, "signs: {changes: none}\n"), "RLLR")))
+	german := policy(t, "signs: {changes: plain, language: de}\n")
+	require.Equal(t, []string{"1.1 l.H.", "1.3 r.H."}, signs(upperStaff(t, german, "RLLR")))
+	bySigns := policy(t, "redistribute: {marks: sign}\n")
+	require.Equal(t, []string{"1.3 [m.d.]"}, signs(upperStaff(t, bySigns, "RLLR"), fingering.Redistribution{
+		To: score.Left, Decided: true, Notes: []int{1, 2}, Fingers: []fingering.Finger{1, 1},
+	}), "only the way over has its sign yet")
+}
+
+// A passage has one sign, and no measure more than two offers: those that gain most.
+func TestOffersDoNotPileUp(t *testing.T) {
+	p := policy(t, "extends: default\n")
+	in := upperStaff(t, p, "RRRR")
+	offer := func(gain int, notes ...int) fingering.Redistribution {
+		return fingering.Redistribution{
+			To: score.Left, Gain: gain, Notes: notes, Fingers: slices.Repeat([]fingering.Finger{2}, len(notes)),
+		}
+	}
+	signs := func(all ...fingering.Redistribution) []string {
+		var m score.Marking
+		mark.Redistributed(in.Score, all, p, &m)
+		return signsOf(in.Score, m)
+	}
+	require.Equal(t, []string{"1.0 (m.s.)"}, signs(offer(1, 0), offer(1, 1)))
+	require.Equal(t, []string{"1.0 (m.s.)", "1.2 (m.s.)"}, signs(offer(1, 0), offer(1, 2)))
+	toRight := offer(3, 2)
+	toRight.To = score.Right
+	require.Equal(t, []string{"1.1 (m.s.)", "1.2 (m.d.)"}, signs(offer(1, 0), offer(2, 1), toRight))
+}
