@@ -27,6 +27,7 @@ import (
 type handsPanel struct {
 	policy         *policies.Policy
 	out, key       string
+	judged         map[string]bool // what keys of earlier panels name: drawn last
 	every          int
 	offers, missed int
 }
@@ -34,6 +35,7 @@ type handsPanel struct {
 func panelCommand() *cobra.Command {
 	m := &handsPanel{}
 	policy := ""
+	var without []string
 	return measurement.Measurement{
 		Use:   "hands-panel PATH...",
 		Short: "draw offers and missed hand signs for readers who judge them as pianists",
@@ -48,12 +50,16 @@ answers are written; hands-verdicts counts them.`,
 			f.StringVar(&policy, "policy", "default", "policy file or shipped style")
 			f.StringVar(&m.out, "out", "panel", "folder to write to")
 			f.StringVar(&m.key, "key", "panel-key.tsv", "file that says what each case is")
+			f.StringSliceVar(&without, "without", nil, "keys of earlier panels, whose cases are drawn only where there are no others")
 			f.IntVar(&m.every, "every", 1, "take every n-th score for offers; those with signs are all taken")
 			f.IntVar(&m.offers, "offers", 60, "how many offers to draw")
 			f.IntVar(&m.missed, "missed", 40, "how many missed signs to draw")
 		},
 		Run: func(ctx context.Context, out io.Writer, paths []string) (err error) {
 			if m.policy, err = policies.Open(policy, "."); err != nil {
+				return err
+			}
+			if m.judged, err = judgedBefore(without); err != nil {
 				return err
 			}
 			return m.run(ctx, out, paths)
@@ -64,6 +70,7 @@ answers are written; hands-verdicts counts them.`,
 // panelCase is one place to judge.
 type panelCase struct {
 	rank          uint32 // a sum of its place: cases are drawn and laid out by it
+	again         bool   // it was judged before
 	kind          string // offer or missed
 	piece, id     string
 	w             *pipeline.PieceRun
@@ -95,10 +102,32 @@ func (m *handsPanel) run(ctx context.Context, out io.Writer, paths []string) err
 			offers, missed = append(offers, o...), append(missed, s...)
 		}
 	}
+	for _, list := range [2][]panelCase{offers, missed} {
+		for k := range list {
+			list[k].again = m.judged[list[k].piece+"\t"+list[k].id]
+		}
+	}
 	fmt.Fprintf(out, "%d offers and %d missed signs to draw from\n", len(offers), len(missed))
 	all := append(drawn(offers, m.offers), drawn(missed, m.missed)...)
 	slices.SortFunc(all, byRank)
 	return m.write(ctx, d, all)
+}
+
+// judgedBefore reads the cases that keys of panels name, each as its piece and place.
+func judgedBefore(keys []string) (map[string]bool, error) {
+	out := map[string]bool{}
+	for _, name := range keys {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return nil, fmt.Errorf("reading the key of a panel: %w", err)
+		}
+		for line := range strings.Lines(string(text)) {
+			if cells := strings.Split(strings.TrimRight(line, "\n"), "\t"); len(cells) == 5 {
+				out[cells[3]+"\t"+cells[4]] = true
+			}
+		}
+	}
+	return out, nil
 }
 
 // piece lists what a score has to judge; its offers only where asked for.
@@ -160,9 +189,18 @@ func byRank(a, b panelCase) int {
 // mostAlike is how many cases of one piece, kind and reason are drawn: a gesture that returns is judged once or twice.
 const mostAlike = 2
 
-// drawn takes cases by their ranks.
+// drawn takes cases by their ranks, those judged before last.
 func drawn(all []panelCase, count int) (out []panelCase) {
 	slices.SortFunc(all, byRank)
+	slices.SortStableFunc(all, func(a, b panelCase) int {
+		switch {
+		case a.again == b.again:
+			return 0
+		case a.again:
+			return 1
+		}
+		return -1
+	})
 	alike := map[string]int{}
 	for _, c := range all {
 		if like := c.piece + c.reason; len(out) < count && alike[like] < mostAlike {

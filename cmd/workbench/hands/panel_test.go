@@ -38,6 +38,10 @@ func TestCasesOfAPanel(t *testing.T) {
 	}
 	require.Equal(t, []uint32{1, 2, 3, 5}, ranks(drawn(all, 10)))
 	require.Equal(t, []uint32{1, 2}, ranks(drawn(all, 2)))
+	for k := range all {
+		all[k].again = all[k].rank == 1
+	}
+	require.Equal(t, []uint32{2, 3}, ranks(drawn(all, 2)), "what was judged before is drawn last")
 }
 
 // Whole composers are held out, the thresholds chosen on the others by what they find there.

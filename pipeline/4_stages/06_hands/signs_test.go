@@ -82,3 +82,17 @@ func TestASignEndsWhereItsHandHasGoneBack(t *testing.T) {
 	require.Equal(t, "RLRL", handsIn(t, upper+n("r", 2, 5, 2, "")+n("D4", 2, 5, 2, "")))
 	require.Equal(t, "RLL", handsIn(t, upper+n("r", 4, 5, 2, "")))
 }
+
+// A sign in parentheses is an editor's advice and is followed; with the other hand's finger beside it, as an alternative
+// or in parentheses (what is left of it when another program writes the file), it is an offer of an edition of ours.
+func TestASignInParentheses(t *testing.T) {
+	n := positionNote
+	digit := func(attributes, text string) string {
+		return `<notations><technical><fingering>1</fingering><fingering` + attributes + `>` + text + `</fingering></technical></notations>`
+	}
+	lower := back + n("C3", 4, 5, 2, "")
+	require.Equal(t, "RLLL", handsIn(t, n("G4", 1, 1, 1, "")+sign("(m.s.)", 1)+n("C4", 1, 1, 1, "")+n("B3", 2, 1, 1, "")+lower))
+	require.Equal(t, "RRRL", handsIn(t, n("G4", 1, 1, 1, "")+sign("(m.s.)", 1)+n("C4", 1, 1, 1, digit(` alternate="yes"`, "1"))+n("B3", 2, 1, 1, "")+lower))
+	require.Equal(t, "RRRL", handsIn(t, n("G4", 1, 1, 1, "")+sign("(m.s.)", 1)+n("C4", 1, 1, 1, digit("", "(1)"))+n("B3", 2, 1, 1, "")+lower))
+	require.Equal(t, "RLLL", handsIn(t, n("G4", 1, 1, 1, "")+sign("m.s.", 1)+n("C4", 1, 1, 1, digit("", "(1)"))+n("B3", 2, 1, 1, "")+lower), "a bare sign is no offer")
+}

@@ -150,10 +150,10 @@ func sortTogether(notes []int, fingers []fingering.Finger) {
 }
 
 // allowed says whether notes may change hands: none with a digit or a sign of its own, no ornament, no half of a
-// tie, none against a decision; the other hand stays on its side.
+// tie, none against a decision; the other hand stays on its side; of hands that meet only what meets.
 func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 	return f.mayMove(moved) && f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) &&
-		!f.flickers(t, moved)
+		!f.flickers(t, moved) && (t.reason != Collision || f.inTheWay(t.hand, moved))
 }
 
 // mayMove says that nothing that stands in the text or is decided keeps notes in their hand.

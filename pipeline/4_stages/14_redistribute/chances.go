@@ -67,7 +67,8 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 	for k := range list {
 		c := &list[k]
 		out.Chances[c.reason]++
-		if !f.mayMove(c.moved) || c.reason != Crossing && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) {
+		if !f.mayMove(c.moved) || c.reason != Crossing && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) ||
+			f.thereAndBack(c) || f.noSweep(c) {
 			continue
 		}
 		switch r, ok := f.weighChance(c); {
@@ -83,8 +84,14 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 			good = append(good, l)
 		}
 	}
+	moved := map[int]bool{}
 	for _, g := range good {
-		if f.lessThan(instead, g.c, g.r) {
+		for id := range g.c.moved {
+			moved[id] = true
+		}
+	}
+	for _, g := range good {
+		if f.lessThan(instead, g.c, g.r) || f.staysBeside(g.c, moved) {
 			continue
 		}
 		better := g.c.reason == Crossing && slices.ContainsFunc(good, func(o taken) bool {

@@ -265,6 +265,6 @@ func (f *finder) onStem(h, m, key int) bool {
 // signed says that a hand sign stands in the measure of a note: who plays there has been said.
 func signed(s *score.Score, n *score.Note) bool {
 	return slices.ContainsFunc(s.Directions, func(d score.Direction) bool {
-		return !s.Offered(&d) && d.Kind == score.HandSign && d.Measure == n.Measure && d.Part == n.Part
+		return d.Kind == score.HandSign && d.Measure == n.Measure && d.Part == n.Part && !s.Offered(&d)
 	})
 }
