@@ -4,8 +4,10 @@ package opendata
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"hash/crc32"
+	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -21,11 +23,11 @@ import (
 
 // Piece is one score of the fingered material, read from its table of notes.
 type Piece struct {
-	Name, Composer, group, Licence string
-	Fold                           int
-	Notes, Fingered, Clean         int
-	Hands                          [2][]fingering.Note // without constraints; Note.ID is the row of the table
-	Rows                           []Row
+	Name, Composer, Licence string
+	Fold                    int
+	Notes, Fingered, Clean  int
+	Hands                   [2][]fingering.Note // without constraints; Note.ID is the row of the table
+	Rows                    []Row
 	// Lines are the hands as the engine is asked about them: see readLines, and Row for their ids.
 	Lines [2][]fingering.Note
 
@@ -86,28 +88,41 @@ func ReadPieces(dir string) ([]*Piece, error) {
 	if err != nil {
 		return nil, err
 	}
+	fold := foldsOf(rows)
 	var pieces []*Piece
-	size := map[string]int{}
 	for _, r := range rows {
-		p := &Piece{Name: r["piece"], Composer: r["composer"], group: r["group"], Licence: r["licence"]}
+		p := &Piece{Name: r["piece"], Composer: r["composer"], Licence: r["licence"], Fold: fold[r["piece"]]}
 		p.Notes, _ = strconv.Atoi(r["notes"])
 		p.Fingered, _ = strconv.Atoi(r["fingered"])
 		p.Clean, _ = strconv.Atoi(r["clean"])
-		size[p.group] += p.Clean
 		if err := p.read(filepath.Join(dir, p.Name+".tsv")); err != nil {
 			return nil, err
 		}
 		pieces = append(pieces, p)
 	}
-	groups := make([]string, 0, len(size))
-	for g := range size {
-		groups = append(groups, g)
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for _, p := range pieces {
+		work.Go(func() error { return p.readScore(dir) })
 	}
-	slices.SortFunc(groups, func(a, b string) int {
-		if size[a] != size[b] {
-			return size[b] - size[a]
-		}
-		return strings.Compare(a, b)
+	return pieces, work.Wait()
+}
+
+// Folds gives the fold of each piece of a folder of fingered scores, by name, as ReadPieces does.
+func Folds(dir string) (map[string]int, error) {
+	rows, err := ReadTable(filepath.Join(dir, "INDEX.tsv"))
+	return foldsOf(rows), err
+}
+
+// foldsOf spreads whole groups over five folds, balanced by clean digits.
+func foldsOf(index []map[string]string) map[string]int {
+	size := map[string]int{}
+	for _, r := range index {
+		clean, _ := strconv.Atoi(r["clean"])
+		size[r["group"]] += clean
+	}
+	groups := slices.SortedFunc(maps.Keys(size), func(a, b string) int {
+		return cmp.Or(size[b]-size[a], strings.Compare(a, b))
 	})
 	var load [5]int
 	fold := map[string]int{}
@@ -121,13 +136,11 @@ func ReadPieces(dir string) ([]*Piece, error) {
 		load[f] += size[g]
 		fold[g] = f
 	}
-	var work errgroup.Group
-	work.SetLimit(runtime.GOMAXPROCS(0))
-	for _, p := range pieces {
-		p.Fold = fold[p.group]
-		work.Go(func() error { return p.readScore(dir) })
+	out := map[string]int{}
+	for _, r := range index {
+		out[r["piece"]] = fold[r["group"]]
 	}
-	return pieces, work.Wait()
+	return out
 }
 
 func (p *Piece) read(path string) error {
