@@ -163,13 +163,13 @@ func (run *PieceRun) ThinInput() thin.Input {
 	return thin.Input{
 		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Returns: run.Returns, Decided: run.Decided,
 		Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside, Credited: run.Credited,
-		Policy: run.Policy, Press: run.Press,
+		Policy: run.Policy, Profile: run.Profile, Press: run.Press,
 	}
 }
 
 func thinOut(run *PieceRun) error {
 	out := thin.Digits(run.ThinInput())
-	run.Print, run.Open, run.Alternatives = out.Print, out.Open, out.Alternatives
+	run.Print, run.PrintWhy, run.Open, run.Alternatives = out.Print, out.Why, out.Open, out.Alternatives
 	return nil
 }
 

@@ -20,6 +20,7 @@ import (
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/13_credit"
 	"fingerproof/pipeline/4_stages/14_redistribute"
+	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/pipeline/4_stages/18_stet"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -85,8 +86,9 @@ type PieceRun struct {
 	InTrouble       redistribute.Found         // how many windows were in trouble
 	// 15_thin
 	Print        []bool // digits that are added
-	Alternatives []int  // fingers printed beside others, 0 for none
-	Open         []int  // notes whose digit the house style prints and nobody has decided
+	PrintWhy     []thin.Why
+	Alternatives []int // fingers printed beside others, 0 for none
+	Open         []int // notes whose digit the house style prints and nobody has decided
 	// 16_mark
 	Edits       []source.Edit
 	EditionData []byte // the edition's file

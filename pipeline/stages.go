@@ -97,9 +97,9 @@ var Stages = []Stage{
 		Name: "thin", Run: thinOut,
 		Needs: []string{
 			"Score", "Decided", "Beside", "Whose", "Playing", "Returns", "Suggestion", "Policy", "Bound",
-			"Press", "Credited",
+			"Press", "Credited", "Profile",
 		},
-		Gives: []string{"Print", "Open", "Alternatives"},
+		Gives: []string{"Print", "PrintWhy", "Open", "Alternatives"},
 	},
 	{
 		Name: "mark", Run: markUp,

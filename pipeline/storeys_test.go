@@ -64,6 +64,7 @@ var house = []storey{
 		{path: "rules/effort"},
 		{path: "rules/lattice"},
 		{path: "rules/parallel"},
+		{path: "rules/places"},
 		{path: "rules/hands"},
 	}},
 	{1, "formats, hands, house styles", []roomOf{

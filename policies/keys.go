@@ -85,6 +85,17 @@ func makeStyleKeys() []Key {
 				"(those of witnesses by `witness.prints`).",
 		},
 		{
+			Path: "density", kind: number, Low: 1, High: 100, orZero: true,
+			Doc: "At how many notes in a hundred a digit stands, in study, performance and sparse: where editors print " +
+				"them most, and more only where the fingering could not be read from these. 0 for the usual: 44 in " +
+				"study, 24 in performance; in sparse as few as the fingering can be read from.",
+		},
+		{
+			Path: "figures", kind: word, Values: []string{"first", "each"},
+			Doc: "A figure that comes again at once, as in an accompaniment, has its digits the first time only, or " +
+				"each time.",
+		},
+		{
 			Path: "text_digits", kind: word, Values: []string{"composer", "earlier", "editor"},
 			Doc: "Whose the digits are that stand in the text already, where nothing else says so.",
 		},

@@ -75,6 +75,17 @@ func (p *Policy) HandName() string { return p.values["hand"].Text }
 // Digits says how many digits are printed.
 func (p *Policy) Digits() string { return p.values["digits"].Text }
 
+// Density is at how many notes in a hundred a digit stands where they are chosen; 0: as few as can be read.
+func (p *Policy) Density() int {
+	if d := p.number("density"); d > 0 {
+		return d
+	}
+	return map[string]int{"study": 44, "performance": 24}[p.Digits()]
+}
+
+// FiguresEachTime reports whether a figure that comes again at once has its digits each time.
+func (p *Policy) FiguresEachTime() bool { return p.values["figures"].Text == "each" }
+
 // TextDigits is whose the digits in the text are.
 func (p *Policy) TextDigits() score.Responsibility {
 	var r score.Responsibility

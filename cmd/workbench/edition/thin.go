@@ -1,9 +1,11 @@
 package edition
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,17 +17,22 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
+	"fingerproof/cmd/workbench/training"
+	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/13_credit"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
+	"fingerproof/rules/places"
 )
 
 // thinCommand measures how many digits each density prints, whether the fingering comes back, and what that costs.
 func thinCommand() *cobra.Command {
-	var shared, data string
+	var shared, data, models, sheets string
+	var only []string
 	var every int
+	var bound bool
 	return measurement.Measurement{
 		Use:   "thin",
 		Short: "how many digits are printed at each density, and whether the whole fingering comes back from them",
@@ -33,13 +40,20 @@ func thinCommand() *cobra.Command {
 stood in it, and chooses the printed digits at each density. It gives the share of struck notes that get
 a digit (median and quartiles over the pieces, and pooled), the share of notes whose finger the reader
 gets back, how many of the places where the edition prints a digit get one here, beside what as many
-digits strewn at random would hit, and the time of thinning in percent of that of the search.`,
+digits strewn at random would hit (all pieces, and those that print at 5 to 60 notes in a hundred), how often what
+no editor would do is done, and the time of thinning in percent of that of the search. With --models the places
+are wanted by models that have not seen the piece (workbench places --keep).`,
 		Fails: "some fingering did not come back whole",
 		Flags: func(f *pflag.FlagSet) {
 			opendata.FolderFlag(f, &shared)
 			f.StringVar(&data, "data", "fingered", "which of the shared collections: "+
 				"the memories of the reader were chosen on fingered, the others were never looked at")
 			f.IntVar(&every, "every", 1, "take every so many-th piece only")
+			f.StringVar(&models, "models", "", "folder of the models of the folds; none for the shipped model")
+			f.StringVar(&sheets, "sheets", "", "lay the pieces of --only beside the edition's digits, as text in this folder")
+			f.StringSliceVar(&only, "only", nil, "these pieces alone")
+			f.BoolVar(&bound, "bound", false, "finger with the digits of the edition given, as print has it; none counts "+
+				"as standing on the page")
 		},
 		Run: func(ctx context.Context, out io.Writer, _ []string) error {
 			c, err := opendata.EveryNth(opendata.Place(shared, data), every)
@@ -47,8 +61,18 @@ digits strewn at random would hit, and the time of thinning in percent of that o
 				return err
 			}
 			m := newThinning()
+			m.bound, m.sheets = bound, sheets
+			if len(only) > 0 {
+				c.Pieces = slices.DeleteFunc(c.Pieces, func(p corpus.Piece) bool { return !slices.Contains(only, p.ID) })
+			}
+			if err := m.readModels(models, opendata.Place(shared, data)); err != nil {
+				return err
+			}
 			if err := programruns.OfCollection(ctx, out, c, policies.Default(), m.add); err != nil {
 				return err
+			}
+			if m.failed != nil {
+				return m.failed
 			}
 			for _, line := range m.lines() {
 				fmt.Fprintln(out, line)
@@ -67,22 +91,45 @@ type density struct {
 	policy                *policies.Policy
 	shares                []float64
 	printed, struck, back int
-	places, hit           int
-	expected              float64 // places hit by as many digits strewn over the piece
+	all, chosen           hits
+	never                 never
 	thinning              time.Duration
+}
+
+// hits counts the places where editions print.
+type hits struct {
+	places, hit, printed, struck int
+	expected                     float64 // places hit by as many digits strewn over the piece
+}
+
+func (h *hits) add(places, hit, printed, struck int) {
+	h.places, h.hit, h.printed, h.struck = h.places+places, h.hit+hit, h.printed+printed, h.struck+struck
+	h.expected += float64(places) * float64(printed) / float64(struck)
+}
+
+func (h *hits) String() string {
+	return fmt.Sprintf("%d of %d (%s, at random %s, lift %.2f) at a density of %s", h.hit, h.places,
+		percent(h.hit, h.places), percentOf(h.expected/float64(max(h.places, 1))), float64(h.hit)/max(h.expected, 1),
+		percent(h.printed, h.struck))
 }
 
 // thinning counts at all densities.
 type thinning struct {
-	densities []*density
-	editors   []float64 // share printed by the editions
-	search    time.Duration
-	pieces    int
-	lost      int
+	bound      bool
+	sheets     string // folder for sheets; empty: none
+	sheetsDone map[string]bool
+	failed     error
+	folds      map[string]int
+	models     [5]*places.Model // of the folds; nil for the shipped one
+	densities  []*density
+	editors    []float64 // share printed by the editions
+	search     time.Duration
+	pieces     int
+	lost       int
 }
 
 func newThinning() *thinning {
-	m := &thinning{}
+	m := &thinning{sheetsDone: map[string]bool{}}
 	for _, name := range []string{"study", "performance", "sparse"} {
 		p, err := policies.ByName(name)
 		if err != nil {
@@ -93,6 +140,26 @@ func newThinning() *thinning {
 	return m
 }
 
+// readModels reads the models of the folds.
+func (m *thinning) readModels(folder, data string) (err error) {
+	if folder == "" {
+		return nil
+	}
+	if m.folds, err = opendata.Folds(data); err != nil {
+		return err
+	}
+	for fold := range m.models {
+		file, err := os.ReadFile(foldModel(folder, fold))
+		if err != nil {
+			return fmt.Errorf("reading the models of the folds: %w\nhint: workbench places --keep %s", err, folder)
+		}
+		if m.models[fold], err = places.ReadModel(file); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // add measures a piece. Its printed digits count as the edition's choice of
 // places and as nothing else: the fingering that is thinned is free of them.
 func (m *thinning) add(w *pipeline.PieceRun) {
@@ -100,17 +167,17 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 	free.Policy = m.densities[0].policy
 	free.Score = w.Score.WithoutDigits()
 	start := time.Now()
-	free.Suggestion = suggest.Suggest(free.SuggestInput())
+	if !m.bound {
+		free.Suggestion = suggest.Suggest(free.SuggestInput())
+	}
 	m.search += time.Since(start)
 	free.Credited = credit.Digits(free.CreditInput())
 	m.pieces++
-	given := make([]bool, len(w.Score.Notes))
-	for i := range given {
-		given[i] = w.Playing.Plays(i) && len(w.Score.Notes[i].Indications) > 0 && w.Score.Notes[i].TiedFrom < 0
-	}
+	given := training.Digits(w)
 	for k, d := range m.densities {
 		free.Policy = d.policy
 		in := thin.FingeredOf(free.ThinInput())
+		in.Model = m.models[m.folds[w.Piece.ID]]
 		start := time.Now()
 		printed := thin.Plan(in)
 		d.thinning += time.Since(start)
@@ -141,9 +208,14 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 		}
 		d.struck += struck
 		d.printed += count
-		d.places += places
-		d.hit += hit
-		d.expected += float64(places) * float64(count) / float64(struck)
+		d.all.add(places, hit, count, struck)
+		if share := 100 * places / struck; share >= 5 && share <= 60 {
+			d.chosen.add(places, hit, count, struck)
+		}
+		d.never.add(&in, printed)
+		if m.sheets != "" {
+			m.failed = cmp.Or(m.failed, m.writeSheet(w.Piece.ID, d.name, 100*places/struck, &in, given, printed))
+		}
 		d.shares = append(d.shares, float64(count)/float64(struck))
 		if k == 0 {
 			m.editors = append(m.editors, float64(places)/float64(struck))
@@ -156,8 +228,8 @@ func (m *thinning) lines() []string {
 	for _, d := range m.densities {
 		line := fmt.Sprintf("%-12s %s, pooled %s; back %d of %d (%s)",
 			d.name, quartiles(d.shares), percent(d.printed, d.struck), d.back, d.struck, percent(d.back, d.struck))
-		line += fmt.Sprintf("; editors' places also here %d of %d (%s, at random %s, lift %.2f)", d.hit, d.places,
-			percent(d.hit, d.places), percentOf(d.expected/float64(max(d.places, 1))), float64(d.hit)/max(d.expected, 1))
+		line += fmt.Sprintf("; editors' places also here %s; of editions of 5 to 60 %% %s", &d.all, &d.chosen)
+		line += "; " + d.never.String()
 		line += fmt.Sprintf("; time %.1f %% of the search", 100*d.thinning.Seconds()/max(m.search.Seconds(), 1e-9))
 		out = append(out, line)
 	}

@@ -2,104 +2,148 @@ package thin
 
 import "slices"
 
-// spareChords takes digits of printed chords away that the reader can do
-// without: the inner ones first. Each chord is tried between the fully known
-// events around it; what several partly known chords do together is seen by
-// reading the whole line once more, and where that goes wrong the chords
-// around get their digits back.
-func (p *planner) spareChords() {
-	spared := map[int][]int{} // by event, the notes whose digits were taken away
-	for e := range p.line {
-		if p.anchors[e] && len(p.line[e].notes) > 1 {
-			if notes := p.spare(e); len(notes) > 0 {
-				spared[e] = notes
-			}
-		}
+// clear prints more of a chord's digits until what is printed says which keys it means, or what the house asks for of a
+// chord that gets any. A lone digit stands outside the system and is read as the outermost key's; two digits of three
+// or more keys as those of the outermost two. Keys of another voice have their digits elsewhere.
+func (p *planner) clear(e int) {
+	notes := p.line[e].notes
+	if len(notes) == 1 || !slices.ContainsFunc(notes, func(i int) bool { return p.out[i] }) {
+		return
 	}
-	for len(spared) > 0 {
-		wrong := p.firstWrong()
-		if wrong < 0 {
-			return
+	switch p.in.Style.Chords {
+	case "all":
+		p.printAll(e, Chord)
+	case "outer":
+		p.print(e, Chord, 0, len(notes)-1)
+		p.clearGroup(e, p.places(e))
+	default:
+		for _, g := range p.voices(e) {
+			p.clearGroup(e, g)
 		}
-		near := -1
-		for e := range spared { // the nearest, the earlier of two as near
-			if d := abs(e - wrong); near < 0 || d < abs(near-wrong) || d == abs(near-wrong) && e < near {
-				near = e
-			}
-		}
-		for _, i := range spared[near] {
-			p.out[i] = true
-		}
-		delete(spared, near)
 	}
 }
 
-func abs(n int) int { return max(n, -n) }
-
-// firstWrong reads the line and gives the first event read wrongly, -1 for none.
-func (p *planner) firstWrong() int {
-	known := make([][]int, len(p.line))
-	for k := range p.line {
-		known[k] = p.known(k)
-	}
-	for e, fingers := range memoryFor(p.in.Style.Digits).decode(p.line, 0, len(p.line), known) {
-		if !slices.Equal(fingers, p.line[e].fingers) {
-			return e
-		}
-	}
-	return -1
-}
-
-// spare takes away what it can of one chord's digits and gives their notes.
-func (p *planner) spare(e int) []int {
-	event := &p.line[e]
-	var order []int // places in the chord: inner ones first, then from the thumb's side
-	for k := 1; k < len(event.notes)-1; k++ {
-		order = append(order, k)
-	}
-	if p.in.Style.Chords == "needed" {
-		order = append(order, 0, len(event.notes)-1)
-	}
-	from, to := e, e
-	for from > 0 && (from == e || !p.complete(from)) {
-		from--
-	}
-	for to < len(p.line)-1 && (to == e || !p.complete(to)) {
-		to++
-	}
-	var out []int
-	for _, k := range order {
-		i := event.notes[k]
-		if !p.out[i] || p.in.must(i) {
-			continue
-		}
-		p.out[i] = false
-		if slices.Max(p.known(e)) > 0 && p.readsWell(from, to+1) {
-			out = append(out, i)
-			continue
-		}
-		p.out[i] = true
+// places are the places in a chord, from the thumb.
+func (p *planner) places(e int) []int {
+	out := make([]int, len(p.line[e].notes))
+	for k := range out {
+		out[k] = k
 	}
 	return out
 }
 
-// readsWell reports whether the reader gets a stretch of the line right whose
-// first and last events are known.
-func (p *planner) readsWell(from, to int) bool {
-	known := make([][]int, to-from)
-	for k := range known {
-		known[k] = p.known(from + k)
+// clearGroup makes clear what the digits of one voice in a chord mean.
+func (p *planner) clearGroup(e int, group []int) {
+	if !p.unclear(e, group) {
+		return
 	}
-	if from > 0 {
-		known[0] = p.line[from].fingers
+	last := len(group) - 1
+	for k, at := range group {
+		if k > 0 && k < last && p.stands(e, at) {
+			p.print(e, Chord, group...)
+			return
+		}
 	}
-	if to < len(p.line) {
-		known[len(known)-1] = p.line[to-1].fingers
+	p.print(e, Chord, group[0], group[last])
+}
+
+// unclear says that digits of a voice in a chord can be read as those of other keys.
+func (p *planner) unclear(e int, group []int) bool {
+	shown, last := 0, len(group)-1
+	for _, at := range group {
+		if p.stands(e, at) {
+			shown++
+		}
 	}
-	for k, fingers := range memory(nil).decode(p.line, from, to, known) {
-		if !slices.Equal(fingers, p.line[from+k].fingers) {
+	switch shown {
+	case 0, len(group):
+		return false
+	case 1:
+		return !p.stands(e, group[last])
+	case 2:
+		return !p.stands(e, group[last]) || !p.stands(e, group[0])
+	}
+	return true
+}
+
+// voices divides the places of a chord by the voices and staves of their notes, in their order.
+func (p *planner) voices(e int) [][]int {
+	var out [][]int
+	for k, i := range p.line[e].notes {
+		n := &p.in.Score.Notes[i]
+		at := slices.IndexFunc(out, func(g []int) bool {
+			o := &p.in.Score.Notes[p.line[e].notes[g[0]]]
+			return o.Voice == n.Voice && o.Staff == n.Staff && o.Part == n.Part
+		})
+		if at < 0 {
+			out = append(out, []int{k})
+		} else {
+			out[at] = append(out[at], k)
+		}
+	}
+	return out
+}
+
+// lesser lists what else may stay of an event's digits, the least first: nothing, the outermost digit alone, the
+// other outer one alone, both. Each is clear by itself and holds what must stay.
+func (p *planner) lesser(e int) [][]int {
+	last := len(p.line[e].notes) - 1
+	all := [][]int{{}}
+	if last > 0 && p.in.Style.Chords != "all" {
+		if p.in.Style.Chords == "needed" {
+			all = append(all, []int{last}, []int{0})
+		}
+		all = append(all, []int{0, last})
+	}
+	var out [][]int
+	for _, keep := range all {
+		if p.allowed(e, keep) {
+			out = append(out, keep)
+		}
+	}
+	return out
+}
+
+// allowed says that only these digits of those that are printed may stay.
+func (p *planner) allowed(e int, keep []int) bool {
+	less := false
+	was := p.only(e, keep, func(k int) { less = true })
+	defer p.restore(e, was)
+	if !less {
+		return false
+	}
+	for k, i := range p.line[e].notes {
+		if was[k] && !p.out[i] && p.why[i].fixed() {
+			return false
+		}
+	}
+	for _, g := range p.voices(e) {
+		if p.in.Style.Chords == "needed" && p.unclear(e, g) {
 			return false
 		}
 	}
 	return true
 }
+
+// only takes all digits of an event away but those kept, tells of each that is taken, and gives what was printed.
+func (p *planner) only(e int, keep []int, taken func(k int)) []bool {
+	was := make([]bool, len(p.line[e].notes))
+	for k, i := range p.line[e].notes {
+		was[k] = p.out[i]
+		if p.out[i] && !slices.Contains(keep, k) {
+			p.out[i] = false
+			if taken != nil {
+				taken(k)
+			}
+		}
+	}
+	return was
+}
+
+func (p *planner) restore(e int, was []bool) {
+	for k, i := range p.line[e].notes {
+		p.out[i] = was[k]
+	}
+}
+
+func abs(n int) int { return max(n, -n) }

@@ -20,20 +20,21 @@ func begin(e *event, known []int) front {
 }
 
 // step takes the pass from one event to the next. Of two ways as easy the one
-// through the earlier state is taken.
-func (m memory) step(before *event, f *front, e *event, known []int) front {
-	next := front{states: states(e, known)}
+// through the earlier state is taken. Up to the event certain, what was read is remembered.
+func (m *memory) step(line []event, e int, f *front, known []int, certain int) front {
+	before, now := &line[e-1], &line[e]
+	next := front{states: states(now, known)}
 	next.cost, next.from = make([]int, len(next.states)), make([]int, len(next.states))
 	for k := range next.from {
 		next.from[k] = -1
 	}
 	for j := range f.states {
 		was := f.states[j].fingers
-		remembered := m.recall(before, was, e)
+		remembered := m.recall(line, before, was, now, certain)
 		for k := range next.states {
 			cost := f.cost[j] + next.states[k].ease
-			if !e.apart {
-				cost += m.moveUnease(before, was, e, next.states[k].fingers, remembered)
+			if !now.apart {
+				cost += m.moveUnease(before, was, now, next.states[k].fingers, remembered)
 			}
 			if next.from[k] < 0 || cost < next.cost[k] {
 				next.from[k], next.cost[k] = j, cost
@@ -65,8 +66,8 @@ func (f *front) fix(e *event) {
 }
 
 // decode is the reader's answer for events from up to but not including to,
-// given the known digits of each (known[k] belongs to line[from+k]).
-func (m memory) decode(line []event, from, to int, known [][]int) [][]int {
+// given the known digits of each (known[k] belongs to line[from+k]). It learns as it goes.
+func (m *memory) decode(line []event, from, to int, known [][]int) [][]int {
 	out := make([][]int, to-from)
 	fronts := make([]front, to-from)
 	certain := 0 // events before this one are read
@@ -82,7 +83,7 @@ func (m memory) decode(line []event, from, to int, known [][]int) [][]int {
 		if k == 0 {
 			fronts[k] = begin(&line[from], known[k])
 		} else {
-			fronts[k] = m.step(&line[from+k-1], &fronts[k-1], &line[from+k], known[k])
+			fronts[k] = m.step(line, from+k, &fronts[k-1], known[k], from+certain-1)
 		}
 		if !slices.Contains(known[k], 0) {
 			learnTo(k, 0) // one state is left

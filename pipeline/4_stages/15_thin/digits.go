@@ -11,6 +11,7 @@ import (
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/13_credit"
 	"fingerproof/policies"
+	"fingerproof/rules/hand"
 	"fingerproof/rules/parallel"
 )
 
@@ -26,6 +27,7 @@ type Input struct {
 	Beside     []int // fingers offered beside the composer's digits; nil: none
 	Credited   credit.Output
 	Policy     *policies.Policy
+	Profile    hand.Profile
 	Press      bool // nothing is printed that is open
 }
 
@@ -33,6 +35,8 @@ type Input struct {
 type Output struct {
 	// Print marks the notes that get a digit.
 	Print []bool
+	// Why says why each of them gets it.
+	Why []Why
 	// Open lists the notes whose digit the house style prints and nobody has decided.
 	Open []int
 	// Alternatives are the fingers that are printed beside others, 0 for none. All of them are open.
@@ -41,7 +45,8 @@ type Output struct {
 
 // Digits chooses the digits that are printed.
 func Digits(in Input) Output {
-	out := Output{Print: Plan(FingeredOf(in)), Alternatives: alternatives(in)}
+	out := Output{Alternatives: alternatives(in)}
+	out.Print, out.Why = PlanAndWhy(FingeredOf(in))
 	asDecided(in, &out)
 	return out
 }
@@ -52,9 +57,10 @@ func FingeredOf(in Input) Fingered {
 	f := Fingered{
 		Score: in.Score, Playing: in.Playing,
 		Finger: in.Suggestion.Fingers(), Stands: stands(in), Must: make([]bool, len(in.Score.Notes)),
-		Returns: in.Returns,
+		Returns: in.Returns, Profile: in.Profile,
 		Style: Style{
 			Digits: in.Policy.Digits(), Chords: in.Policy.ChordDigits(),
+			Density: in.Policy.Density(), EachTime: in.Policy.FiguresEachTime(),
 			First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return,
 		},
 	}

@@ -15,6 +15,7 @@ type event struct {
 	keys           []int // mirrored for the left hand, so that fingers rise with keys
 	fingers        []int
 	at, end        score.Fraction
+	measure        int
 	firstOfMeasure bool
 	onBeat         bool
 	apart          bool // after a rest so long that the hand comes from nowhere
@@ -26,19 +27,29 @@ var longRest = score.Whole(4)
 // lines gathers the events of each hand of each player that has a finger, in order of their first notes on the page.
 func lines(in Fingered) [][]event {
 	var out [][]event
+	for _, i := range lineOrder(in) {
+		out = append(out, eventsOf(in, &in.Playing.Lines[i]))
+	}
+	return out
+}
+
+// lineOrder gives the lines that have a finger by their first notes on the page.
+func lineOrder(in Fingered) (out []int) {
+	first := make([]int, len(in.Playing.Lines))
 	for i := range in.Playing.Lines {
-		if line := eventsOf(in, &in.Playing.Lines[i]); len(line) > 0 {
-			out = append(out, line)
+		first[i] = -1
+		for _, st := range in.Playing.Lines[i].Strokes {
+			for _, n := range st.Notes {
+				if in.Finger[n] > 0 && (first[i] < 0 || n < first[i]) {
+					first[i] = n
+				}
+			}
+		}
+		if first[i] >= 0 {
+			out = append(out, i)
 		}
 	}
-	first := func(line []event) int {
-		n := line[0].notes[0]
-		for _, e := range line {
-			n = min(n, slices.Min(e.notes))
-		}
-		return n
-	}
-	slices.SortFunc(out, func(a, b []event) int { return first(a) - first(b) })
+	slices.SortFunc(out, func(a, b int) int { return first[a] - first[b] })
 	return out
 }
 
@@ -64,6 +75,7 @@ func eventsOf(in Fingered, l *playing.Line) []event {
 			continue
 		}
 		n := &s.Notes[e.notes[0]]
+		e.measure = n.Measure
 		e.firstOfMeasure = n.Measure != measure
 		e.onBeat = st.Rank == playing.OnOnset && onBeat(&s.Measures[n.Measure], n.Onset)
 		e.apart = len(out) == 0 || longRest.Less(st.At.Sub(sounding))

@@ -8,6 +8,7 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/rules/fingering/written"
+	"fingerproof/rules/hand"
 	"fingerproof/rules/parallel"
 
 	"github.com/stretchr/testify/require"
@@ -16,7 +17,7 @@ import (
 
 // passage is music of one hand as package written reads it, with its fingers: four measures' eighths to a line.
 func passage(keys, fingers string, style thin.Style) thin.Fingered {
-	in := thin.Fingered{Score: &score.Score{}, Style: style}
+	in := thin.Fingered{Score: &score.Score{}, Style: style, Profile: hand.NinthHand}
 	var hands playing.Hands
 	for i, n := range written.Notes(keys, 0) {
 		at := score.Frac(n.Onset.Num, n.Onset.Den)
@@ -54,15 +55,19 @@ func printed(in thin.Fingered) string {
 
 const scaleKeys, scaleFingers = "c4 d4 e4 f4 g4 a4 b4 c5 b4 a4 g4 f4 e4 d4 c4", "123123454321321"
 
-// How many digits a style prints in the scale of C, up and down: all; the beginnings of measures and the passing
-// thumbs; where the hand passes alone; as few as tell the rest, which here is none.
+// How many digits a style prints in the scale of C, up and down: all; as many as its density asks for, where editors
+// want them most; and at density 0 as few as tell the rest, which here is none.
 func TestTheStylesInAScale(t *testing.T) {
-	for _, c := range []struct{ digits, want string }{
-		{"every-note", "123123454321321"}, {"composer-only", "..............."}, {"study", "1..1....4...3.."},
-		{"performance", "...1........3.."}, {"sparse", "..............."},
+	for _, c := range []struct {
+		digits  string
+		density int
+		want    string
+	}{
+		{"every-note", 0, "123123454321321"}, {"composer-only", 44, "..............."}, {"study", 44, "1231...5...13.."},
+		{"performance", 20, "1..1........3.."}, {"performance", 0, "..............."}, {"sparse", 0, "..............."},
 	} {
-		require.Equal(t, c.want,
-			printed(passage(scaleKeys, scaleFingers, thin.Style{Digits: c.digits, Chords: "all"})), c.digits)
+		style := thin.Style{Digits: c.digits, Density: c.density, Chords: "all"}
+		require.Equal(t, c.want, printed(passage(scaleKeys, scaleFingers, style)), "%s, %d", c.digits, c.density)
 	}
 }
 
@@ -93,13 +98,9 @@ func TestTheDigitsOfChords(t *testing.T) {
 	for _, c := range []struct{ digits, chords, fingers, want string }{
 		{"every-note", "all", "135135125", "135135125"}, {"every-note", "needed", "135135125", "135135125"},
 		{"every-note", "outer", "135135125", "1.51.51.5"},
-		{"study", "all", "124235135", "124235135"}, {"study", "outer", "124235135", "1.42.51.5"},
-		{"study", "needed", "124235135", "..42....5"},
-		{"performance", "all", "124235135", "124235..."}, {"performance", "outer", "124235135", "1.42.5..."},
-		{"performance", "needed", "124235135", "..42....."},
-		{"sparse", "all", "124235135", "...235..."}, {"sparse", "outer", "124235135", "...2.5..."},
-		{"sparse", "needed", "124235135", "...2....."},
-		{"study", "outer", "135135125", "1.51.5125"}, // 2 between 1 and 5 is needed where 3 is what one would take
+		{"study", "all", "124235135", "...235..."}, {"performance", "outer", "124235135", "...2.5..."},
+		{"sparse", "needed", "124235135", "...2.5..."}, // 2 alone would be read as the outermost key's
+		{"study", "outer", "135135125", "1.51.5125"},   // 2 between 1 and 5 is needed where 3 is what one would take
 	} {
 		got := printed(passage(keys, c.fingers, thin.Style{Digits: c.digits, Chords: c.chords}))
 		require.Equal(t, c.want, got, "%s, %s of %s", c.digits, c.chords, c.fingers)
@@ -146,9 +147,10 @@ func TestWhateverIsPrintedTellsTheRest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := fingered(t, rapid.SampledFrom([]string{"study", "performance", "sparse"}).Draw(t, "digits"))
 		in.Style = thin.Style{
-			Digits: in.Style.Digits,
-			Chords: rapid.SampledFrom([]string{"all", "outer", "needed"}).Draw(t, "chords"),
-			First:  rapid.Bool().Draw(t, "first"), RestQuarters: rapid.IntRange(0, 2).Draw(t, "rest"),
+			Digits: in.Style.Digits, Density: rapid.SampledFrom([]int{0, 24, 44}).Draw(t, "density"),
+			EachTime: rapid.Bool().Draw(t, "each time"),
+			Chords:   rapid.SampledFrom([]string{"all", "outer", "needed"}).Draw(t, "chords"),
+			First:    rapid.Bool().Draw(t, "first"), RestQuarters: rapid.IntRange(0, 2).Draw(t, "rest"),
 			Return: rapid.Bool().Draw(t, "return"),
 		}
 		in.Must = make([]bool, len(in.Finger))

@@ -54,7 +54,7 @@ func TestTheReaderTakesTheEasiestWay(t *testing.T) {
 			}
 		}
 		walk(0, nil)
-		got := memory(nil).decode(line, 0, len(line), known)
+		got := (*memory)(nil).decode(line, 0, len(line), known)
 		for e := range line {
 			require.True(t, agrees(got[e], known[e]), "printed digits stand")
 		}
@@ -71,8 +71,8 @@ func TestAStretchIsReadAsTheLineIs(t *testing.T) {
 			line[e].keys, known[e] = []int{rapid.IntRange(58, 72).Draw(t, "key")}, []int{0}
 		}
 		known[1], known[4] = []int{rapid.IntRange(1, 5).Draw(t, "finger")}, []int{rapid.IntRange(1, 5).Draw(t, "finger")}
-		whole := memory(nil).decode(line, 0, len(line), known)
-		require.Equal(t, whole[1:5], memory(nil).decode(line, 1, 5, known[1:5]))
+		whole := (*memory)(nil).decode(line, 0, len(line), known)
+		require.Equal(t, whole[1:5], (*memory)(nil).decode(line, 1, 5, known[1:5]))
 	})
 }
 
@@ -150,94 +150,43 @@ func TestTheUneaseOfAGrip(t *testing.T) {
 func TestTheReaderRemembersTurns(t *testing.T) {
 	line := []event{{keys: []int{60}}, {keys: []int{67}}, {keys: []int{60}}, {keys: []int{67}}, {keys: []int{67}}}
 	known := [][]int{{1}, {4}, {1}, {0}, {0}}
-	plain := memory(nil).decode(line, 0, 5, known)
+	plain := (*memory)(nil).decode(line, 0, 5, known)
 	require.NotEqual(t, []int{4}, plain[3], "by itself it would take another finger")
 	require.Equal(t, []int{4}, memoryFor("sparse").decode(line, 0, 5, known)[3], "as before")
-	require.Nil(t, memoryFor("study"))
+	require.Nil(t, memoryFor("every-note"))
 	line[3].apart = true
 	require.NotEqual(t, []int{4}, memoryFor("sparse").decode(line, 0, 5, known)[3], "after a long rest it has forgotten")
-	m := memory{}
+	line[3].apart = false
+	m := memoryFor("study")
 	m.learn(line, 0, 1, func(e int) []int { return known[e] })
-	require.Equal(t, []int{4}, m.recall(&line[0], []int{1}, &line[1]))
-	require.Nil(t, m.recall(&line[0], []int{2}, &line[1]), "with other fingers it is another turn")
-	require.Nil(t, m.recall(&line[1], []int{4}, &line[0]))
-	require.Nil(t, m.recall(&line[0], []int{1}, &event{keys: []int{68}}))
+	require.Equal(t, []int{4}, m.recall(line, &line[0], []int{1}, &line[1], 1))
+	require.Nil(t, m.recall(line, &line[0], []int{1}, &line[1], 0), "what is not certain yet is not remembered")
+	require.Nil(t, m.recall(line, &line[0], []int{2}, &line[1], 1), "with other fingers it is another turn")
+	require.Nil(t, m.recall(line, &line[1], []int{4}, &line[0], 1))
+	require.Nil(t, m.recall(line, &line[0], []int{1}, &event{keys: []int{68}}, 1))
+	require.Nil(t, m.recall(line, &line[0], []int{1}, &event{keys: []int{67}, measure: 3}, 1), "three measures later it is forgotten in study")
 	move := moveUnease(&line[0], []int{1}, &line[1], []int{2})
 	require.Equal(t, []int{move, 0, move + 3}, []int{m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, nil), m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, []int{2}),
 		m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, []int{3})})
 }
 
-// still makes a planner over a line of five neighbours up and down, where the hand lies still, with the reader agreeing everywhere.
-func still(digits string, n int) *planner {
-	p := &planner{in: Fingered{Style: Style{Digits: digits}}, places: &places{like: make([][]int, n), chosen: make([]bool, n)}}
-	for e := range n {
-		k := e % 8
-		if k > 4 {
-			k = 8 - k
+// The whole memory of a line, asked for what was certain up to an event, answers as one that has learned so far.
+func TestTheWholeMemoryAnswersAsOneThatLearns(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		line := make([]event, 12)
+		for e := range line {
+			line[e].keys = []int{rapid.IntRange(60, 62).Draw(t, "key")}
+			line[e].fingers = []int{rapid.IntRange(1, 2).Draw(t, "finger")}
+			line[e].measure = e / 2
 		}
-		p.line = append(p.line, event{notes: []int{e}, keys: []int{[]int{60, 62, 64, 65, 67}[k]}, fingers: []int{k + 1}})
-		p.fronts = append(p.fronts, front{states: []readerState{{p.line[e].fingers, 0}}, cost: []int{0}, from: []int{-1}})
-	}
-	return p
-}
-
-// Where the reader goes wrong a digit is printed shortly before: at the passing thumb rather than at a shift, at a shift rather than on a
-// strong beat, and at the place that has one where the passage stood before.
-func TestWhereADigitIsPrinted(t *testing.T) {
-	const wrong = 12
-	pass := func(p *planner, e int) { // the thumb passes to event e, and from there on lies on its key
-		set := func(e, key, finger int) {
-			p.line[e].keys, p.line[e].fingers, p.fronts[e].states[0].fingers = []int{key}, []int{finger}, []int{finger}
+		certain, at := rapid.IntRange(0, 10).Draw(t, "certain"), rapid.IntRange(1, 11).Draw(t, "at")
+		whole, learning := wholeMemory("study", line), memoryFor("study")
+		learning.learn(line, 0, certain, func(e int) []int { return line[e].fingers })
+		for was := 1; was <= 2; was++ {
+			require.Equal(t, learning.recall(line, &line[at-1], []int{was}, &line[at], certain),
+				whole.recall(line, &line[at-1], []int{was}, &line[at], certain))
 		}
-		for k := range p.line {
-			if set(k, 64, 3); k >= e {
-				set(k, 65, 1)
-			}
-		}
-	}
-	p := still("study", 14)
-	require.Equal(t, wrong-1, p.choose(0, wrong), "nothing speaks for another place than the last")
-	p.line[wrong-2].onBeat = true
-	require.Equal(t, wrong-2, p.choose(0, wrong), "on a beat")
-	p.line[wrong-1].onBeat = true
-	require.Equal(t, wrong-1, p.choose(0, wrong), "of two beats the later")
-	p.line[wrong-2].firstOfMeasure, p.line[wrong-2].onBeat = true, true
-	require.Equal(t, wrong-1, p.choose(0, wrong), "a first beat is worth no earlier place")
-	p = still("study", 14)
-	p.line[wrong-1].onBeat = true
-	pass(p, wrong-4)
-	require.Equal(t, wrong-4, p.choose(0, wrong), "the passing thumb")
-	require.Equal(t, wrong-1, p.choose(wrong-3, wrong), "no further back than what is known")
-	require.Equal(t, wrong-1, (&planner{in: Fingered{Style: Style{Digits: "sparse"}}, line: p.line, fronts: p.fronts, places: p.places}).choose(0, wrong), "as late as can be")
-	p = still("study", 14)
-	pass(p, wrong-7)
-	require.NotEqual(t, wrong-7, p.choose(0, wrong), "six strokes back at most")
-	p = still("study", 14)
-	p.fronts[wrong-3].states[0].fingers = []int{5}
-	require.Equal(t, wrong-3, p.choose(0, wrong), "where a reader would be surprised")
-	p = still("study", 14)
-	p.places.like[wrong-3], p.places.chosen[2] = []int{2}, true
-	require.Equal(t, wrong-3, p.choose(0, wrong), "where its return has a digit")
-	p.places.chosen[2] = false
-	require.Equal(t, wrong-1, p.choose(0, wrong))
-}
-
-func TestWhereTheHandPassesOrShifts(t *testing.T) {
-	passing := func(a int, f int, b int, g int) int {
-		p := &planner{line: []event{{keys: []int{a}, fingers: []int{f}}, {keys: []int{b}, fingers: []int{g}}}}
-		return p.passing(1)
-	}
-	require.Equal(t, 2, passing(64, 3, 65, 1), "the thumb passes under")
-	require.Equal(t, 2, passing(65, 1, 64, 3), "a finger passes over")
-	require.Equal(t, 1, passing(60, 2, 62, 2), "one finger moves on")
-	require.Equal(t, 0, passing(60, 1, 62, 2))
-	require.Equal(t, 0, passing(62, 2, 60, 1))
-	require.Equal(t, 0, passing(60, 2, 60, 2))
-	require.Equal(t, 1, passing(60, 2, 60, 3), "another finger on the key")
-	require.Equal(t, 1, passing(60, 1, 70, 2), "the hand opens wide")
-	require.Equal(t, 0, passing(60, 1, 67, 2), "a little open is no shift")
-	p := &planner{line: []event{{keys: []int{60}, fingers: []int{1}}, {keys: []int{62}, fingers: []int{2}, apart: true}}}
-	require.Equal(t, []int{1, 1}, []int{p.passing(0), p.passing(1)}, "the hand comes from nowhere")
+	})
 }
 
 func TestBeatsAndMeasures(t *testing.T) {

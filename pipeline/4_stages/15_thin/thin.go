@@ -1,9 +1,11 @@
 // Package thin is the stage that chooses which digits are printed.
 //
-// A reader, much simpler than the writer of the fingering, goes through the
-// piece knowing every printed digit. Just those digits are printed that this
-// reader needs to find the whole fingering, every finger of it (DEVELOPERS.md, decision 6),
-// and those that the policy prints out of courtesy.
+// What is asked for is printed first: what is decided, what the policy prints out of courtesy, the landing of a leap.
+// Then the places that editors want most (rules/places), as many as the density of the policy allows. Then a reader,
+// much simpler than the writer of the fingering, goes through the piece knowing every printed digit: what it needs to
+// find the whole fingering, every finger of it (DEVELOPERS.md, decision 6), is printed too, and so is what no editor
+// would leave out (never.go). Last, of what the reader can do without, the least wanted digits go, until the density is
+// met.
 package thin
 
 import (
@@ -11,7 +13,9 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
+	"fingerproof/rules/hand"
 	"fingerproof/rules/parallel"
+	"fingerproof/rules/places"
 )
 
 // Fingered is everything the stage looks at. Slices run parallel to Score.Notes.
@@ -25,6 +29,8 @@ type Fingered struct {
 	// where the composer's stand alone, those that a witness adds.
 	Must    []bool
 	Returns []parallel.Return
+	Profile hand.Profile  // the hand that is fingered for
+	Model   *places.Model // where editors print; nil for the shipped one
 	Style   Style
 }
 
@@ -32,6 +38,10 @@ type Fingered struct {
 type Style struct {
 	Digits string // every-note, study, performance, sparse, composer-only
 	Chords string // all, outer, needed: which digits of a chord that gets any
+	// Density is at how many notes in a hundred a digit is printed, where the reader needs no more; 0: at those alone that
+	// the reader needs.
+	Density  int
+	EachTime bool // a figure has its digits each time; else the first time only
 	// Courtesy digits, which the reader could do without.
 	First        bool // on the first note of each hand
 	RestQuarters int  // after a rest of at least so many quarters; 0: never
@@ -39,15 +49,34 @@ type Style struct {
 	Return       bool // where a passage returns
 }
 
+// usual is the density that the model is asked about where the style names none.
+const usual = 16
+
+func (s *Style) density() int {
+	if s.Density == 0 {
+		return usual
+	}
+	return s.Density
+}
+
 // Plan says for each note whether a digit is added to it in print.
 func Plan(in Fingered) []bool {
-	out := make([]bool, len(in.Score.Notes))
+	out, _ := PlanAndWhy(in)
+	return out
+}
+
+// PlanAndWhy says for each note whether a digit is added to it in print, and why.
+func PlanAndWhy(in Fingered) ([]bool, []Why) {
+	out, why := make([]bool, len(in.Score.Notes)), make([]Why, len(in.Score.Notes))
+	for i := range why {
+		why[i] = Asked
+	}
 	switch in.Style.Digits {
 	case "composer-only":
 		for i := range out {
 			out[i] = candidate(in, i) && in.must(i)
 		}
-		return out
+		return out, why
 	case "every-note":
 		for i := range out {
 			out[i] = candidate(in, i)
@@ -59,19 +88,10 @@ func Plan(in Fingered) []bool {
 				}
 			}
 		}
-		return out
+		return out, why
 	}
-	places := newPlaces(in)
-	for _, line := range lines(in) {
-		p := planner{in: in, memory: memoryFor(in.Style.Digits), line: line, out: out, places: places}
-		p.plan()
-		for k := range line {
-			for _, i := range line[k].notes {
-				places.chosen[i] = out[i] || in.Stands[i]
-			}
-		}
-	}
-	return out
+	newPlan(in, out, why).choose()
+	return out, why
 }
 
 func candidate(in Fingered, i int) bool {
@@ -118,16 +138,16 @@ func knownOf(e *event, known func(note int) bool) []int {
 	return out
 }
 
-// places remembers where digits go in passages that return.
-type places struct {
+// returns remembers where digits go in passages that return.
+type returns struct {
 	like   [][]int // for each note its counterparts in returns
 	begins []bool  // a later passage begins here
-	chosen []bool
+	shows  func(i int) bool
 }
 
-func newPlaces(in Fingered) *places {
+func newReturns(in Fingered, shows func(i int) bool) *returns {
 	n := len(in.Score.Notes)
-	p := &places{like: make([][]int, n), begins: make([]bool, n), chosen: make([]bool, n)}
+	p := &returns{like: make([][]int, n), begins: make([]bool, n), shows: shows}
 	for _, r := range in.Returns {
 		for k := range min(len(r.First), len(r.Later)) {
 			a, b := r.First[k], r.Later[k]
@@ -141,8 +161,6 @@ func newPlaces(in Fingered) *places {
 }
 
 // alike reports whether a digit stands at the same place of a passage that returns.
-func (p *places) alike(e *event) bool {
-	return slices.ContainsFunc(e.notes, func(i int) bool {
-		return slices.ContainsFunc(p.like[i], func(other int) bool { return p.chosen[other] })
-	})
+func (p *returns) alike(e *event) bool {
+	return slices.ContainsFunc(e.notes, func(i int) bool { return slices.ContainsFunc(p.like[i], p.shows) })
 }

@@ -6,6 +6,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/15_thin"
+	"fingerproof/rules/hand"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -14,7 +15,8 @@ import (
 // fingered makes a piece of struck notes, some of them chords, with any
 // fingering at all: the reader must recover even a bad one.
 func fingered(t *rapid.T, digits string) thin.Fingered {
-	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: digits, Chords: "all", First: true}}
+	in := thin.Fingered{Score: &score.Score{}, Profile: hand.NinthHand,
+		Style: thin.Style{Digits: digits, Density: rapid.SampledFrom([]int{0, 16, 44}).Draw(t, "density"), Chords: "all", First: true}}
 	var hands playing.Hands
 	for m := range rapid.IntRange(1, 5).Draw(t, "measures") {
 		in.Score.Measures = append(in.Score.Measures,
@@ -68,7 +70,7 @@ func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 	plan := func(keys, fingers []int) string {
 		in := thin.Fingered{
 			Score: &score.Score{Measures: []score.Measure{{Length: score.Whole(16)}}},
-			Style: thin.Style{Digits: "performance", Chords: "all", First: true},
+			Style: thin.Style{Digits: "performance", Density: 24, Chords: "all", First: true}, Profile: hand.NinthHand,
 		}
 		var hands playing.Hands
 		for i, k := range keys {
@@ -101,7 +103,7 @@ func TestDigitsStandWhereTheHandMoves(t *testing.T) {
 // Out of courtesy digits stand where a system begins, on a new page too whose
 // first system has the number of the one before.
 func TestCourtesyAtTheBeginningOfASystem(t *testing.T) {
-	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: "sparse", Chords: "all"}}
+	in := thin.Fingered{Score: &score.Score{}, Style: thin.Style{Digits: "sparse", Chords: "all"}, Profile: hand.NinthHand}
 	var hands playing.Hands
 	layout := [][2]int{{1, 1}, {1, 1}, {1, 2}, {2, 2}, {2, 2}, {3, 1}} // page and system of each measure
 	for m, at := range layout {

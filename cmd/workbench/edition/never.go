@@ -1,0 +1,212 @@
+package edition
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/15_thin"
+	"fingerproof/rules/hand"
+	"fingerproof/rules/places"
+)
+
+// never counts in printed pages what no editor would do. It looks at the page alone, not at how it was made.
+type never struct {
+	leaps, landings int // leaps of more than an octave, and those whose landing shows no digit
+	turns, holes    int // turns of runs with digits on both sides, and those without a digit
+	fives           int // a key that shows the same digit five times or more in a measure
+	chords, unclear int // chords of one voice with digits, and those whose digits do not say which keys they mean
+	figures, uneven int // statements of figures, and those with digits that are neither none nor the same
+	moves, unshown  int // moves of the hand between digits, and those without a digit (lint's digit-missing)
+	staleLeaps      int // leaps without a digit that were not taken within eight measures before
+}
+
+// add looks at what is printed of a fingered piece, in a hand.
+func (c *never) add(in *thin.Fingered, printed []bool) {
+	shows := func(i int) bool { return printed[i] || in.Stands[i] }
+	for l := range in.Playing.Lines {
+		v := &printedLine{events: places.Events(in.Score, &in.Playing.Lines[l], in.Finger), score: in.Score, shows: shows}
+		c.addLine(v, in.Profile)
+	}
+}
+
+// printedLine is the line of a hand as it is printed.
+type printedLine struct {
+	events []places.Event
+	score  *score.Score
+	shows  func(note int) bool
+}
+
+// digits says how many digits an event shows.
+func (p *printedLine) digits(e int) (n int) {
+	if e < 0 || e >= len(p.events) {
+		return 0
+	}
+	for _, i := range p.events[e].Notes {
+		if p.shows(i) {
+			n++
+		}
+	}
+	return n
+}
+
+// some says that an event from one to another shows a digit.
+func (p *printedLine) some(from, to int) bool {
+	for e := from; e <= to; e++ {
+		if p.digits(e) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *never) addLine(p *printedLine, profile hand.Profile) {
+	type shown struct{ measure, key, finger int }
+	times, leaps := map[shown]int{}, map[string]int{}
+	copies := places.Figures(p.events)
+	for e := range p.events {
+		now := &p.events[e]
+		if len(now.Keys) == 1 && p.digits(e) > 0 {
+			s := shown{now.Measure, now.Keys[0], now.Fingers[0]}
+			if times[s]++; times[s] == 5 {
+				c.fives++
+			}
+		}
+		c.addChord(p, e)
+		if e == 0 {
+			continue
+		}
+		before := &p.events[e-1]
+		if nearest(before.Keys, now.Keys) > 12 {
+			c.leaps++
+			same := fmt.Sprint(before.Keys, before.Fingers, now.Keys, now.Fingers)
+			at, taken := leaps[same]
+			if p.digits(e) == 0 {
+				c.landings++
+				if !taken || now.Measure-at > 8 {
+					c.staleLeaps++
+				}
+			}
+			leaps[same] = now.Measure
+		}
+		if p.turn(e) && p.some(e-4, e-1) && p.some(e+1, e+4) {
+			c.turns++
+			if p.digits(e) == 0 {
+				c.holes++
+			}
+		}
+		if p.moves(e, profile) && p.some(e-4, e) && p.some(e-1, e+4) {
+			c.moves++
+			if !p.some(e-1, e) {
+				c.unshown++
+			}
+		}
+		if n := e - copies[e]; copies[e] >= 0 && (e+1 == len(p.events) || copies[e+1] != e+1-n) {
+			c.addFigure(p, e, n)
+		}
+	}
+}
+
+// addChord looks whether the digits of each voice of a chord say which keys they mean: a lone digit the outermost, two
+// the outermost two.
+func (c *never) addChord(p *printedLine, e int) {
+	voices := map[string][]bool{}
+	var order []string
+	for _, i := range p.events[e].Notes {
+		n := &p.score.Notes[i]
+		v := fmt.Sprint(n.Part, n.Staff, n.Voice)
+		if _, known := voices[v]; !known {
+			order = append(order, v)
+		}
+		voices[v] = append(voices[v], p.shows(i))
+	}
+	for _, v := range order {
+		keys := voices[v]
+		n := 0
+		for _, s := range keys {
+			n += map[bool]int{true: 1}[s]
+		}
+		if len(keys) == 1 || n == 0 {
+			continue
+		}
+		c.chords++
+		last := len(keys) - 1
+		switch {
+		case n == len(keys), n == 1 && keys[last], n == 2 && keys[0] && keys[last]:
+		default:
+			c.unclear++
+		}
+	}
+}
+
+// addFigure looks at the last statements of a figure of n events that ends at an event: their digits, but for those of
+// the first event, are none or those of the statement before.
+func (c *never) addFigure(p *printedLine, e, n int) {
+	if n < 2 || e-2*n+1 < 0 {
+		return
+	}
+	c.figures++
+	none, same := true, true
+	for k := e - n + 2; k <= e; k++ {
+		none = none && p.digits(k) == 0
+		same = same && p.digits(k) == p.digits(k-n)
+	}
+	if !none && !same {
+		c.uneven++
+	}
+}
+
+// turn says that three steps of at most a tone lead to an event in one direction, and three away in the other.
+func (p *printedLine) turn(e int) bool {
+	if e < 3 || e+3 >= len(p.events) {
+		return false
+	}
+	way := ""
+	for i := e - 2; i <= e+3; i++ {
+		a, b := &p.events[i-1], &p.events[i]
+		if len(a.Keys) != 1 || len(b.Keys) != 1 {
+			return false
+		}
+		switch d := b.Keys[0] - a.Keys[0]; {
+		case d == 1 || d == 2:
+			way += "u"
+		case d == -1 || d == -2:
+			way += "d"
+		}
+	}
+	return way == "uuuddd" || way == "ddduuu"
+}
+
+// moves says that between two single notes the thumb passes, a finger passes over, or the hand shifts.
+func (p *printedLine) moves(e int, profile hand.Profile) bool {
+	a, b := &p.events[e-1], &p.events[e]
+	if len(a.Keys) != 1 || len(b.Keys) != 1 || a.Keys[0] == b.Keys[0] {
+		return false
+	}
+	f, g := a.Fingers[0], b.Fingers[0]
+	return f == g || (a.Keys[0] < b.Keys[0]) != (f < g) ||
+		profile.Excess(f, g, hand.Distance(a.Keys[0], b.Keys[0])) > 0
+}
+
+// nearest is how many semitones the nearest keys of two grips lie apart.
+func nearest(a, b []int) int {
+	least := 1 << 10
+	for _, x := range a {
+		for _, y := range b {
+			least = min(least, max(x-y, y-x))
+		}
+	}
+	return least
+}
+
+func (c *never) String() string {
+	return strings.Join([]string{
+		fmt.Sprintf("leaps without a landing digit %d of %d (%d not taken alike within eight measures)",
+			c.landings, c.leaps, c.staleLeaps),
+		fmt.Sprintf("runs with a hole at the turn %d of %d", c.holes, c.turns),
+		fmt.Sprintf("the same digit five times on a key in a measure %d", c.fives),
+		fmt.Sprintf("chords whose digits do not say which keys %d of %d", c.unclear, c.chords),
+		fmt.Sprintf("figures neither as before nor bare %d of %d", c.uneven, c.figures),
+		fmt.Sprintf("moves between digits that no digit shows %d of %d", c.unshown, c.moves),
+	}, "; ")
+}

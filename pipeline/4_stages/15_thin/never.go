@@ -1,0 +1,197 @@
+package thin
+
+import (
+	"slices"
+
+	"fingerproof/rules/hand"
+)
+
+// What an editor would never leave without a digit, and what an editor would never print (common practice, but for what
+// the rule digit-missing of lint reports: that a reader is led on by digits into a move that none of them shows).
+
+// near is how many events on either side of a place may lie between it and the digits that lead a reader on.
+const near = 4
+
+// leap is the interval, in semitones, beyond which a step is a leap: the hand does not reach it from where it lies.
+const leap = 12
+
+// landings prints the outer digit where the hand lands after a leap, unless the same leap was taken shortly before.
+func (p *planner) landings() {
+	for e := 1; e < len(p.line); e++ {
+		if p.lands(e) {
+			p.print(e, Landing, len(p.line[e].notes)-1)
+			p.clear(e)
+		}
+	}
+}
+
+// lands says that a digit must show where the hand lands.
+func (p *planner) lands(e int) bool {
+	if e == 0 || p.spared(e) {
+		return false
+	}
+	before, now := &p.line[e-1], &p.line[e]
+	if apart(before.keys, now.keys) <= leap {
+		return false
+	}
+	return !slices.Equal(p.memory.recall(p.line, before, before.fingers, now, e-1), now.fingers)
+}
+
+// apart is how far, in semitones, the nearest keys of two grips lie from each other.
+func apart(a, b []int) int {
+	least := 1 << 10
+	for _, x := range a {
+		for _, y := range b {
+			least = min(least, abs(x-y))
+		}
+	}
+	return least
+}
+
+// mend prints, until nothing is missing, what digits around ask for: a move of the hand between digits, and the turn
+// of a run that has digits on both sides.
+func (p *planner) mend() {
+	for again := true; again; {
+		again = false
+		for e := range p.line {
+			switch {
+			case p.hidesMove(e):
+				at := e
+				if p.worth(e-1) > p.worth(e)+later && !p.spared(e-1) {
+					at = e - 1
+				}
+				p.printAll(at, Move)
+			case p.hidesTurn(e):
+				p.printAll(e, Turn)
+			default:
+				continue
+			}
+			again = true
+		}
+	}
+}
+
+// missing says that digits around an event ask for one that is not there.
+func (p *planner) missing(e int) bool {
+	for i := max(e-near-1, 0); i <= min(e+near+1, len(p.line)-1); i++ {
+		if p.hidesMove(i) || p.hidesTurn(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// between says that digits stand within so many events before first and after last.
+func (p *planner) between(first, last int) bool {
+	some := func(from, to int) bool {
+		for e := max(from, 0); e <= min(to, len(p.line)-1); e++ {
+			if p.shows(e) {
+				return true
+			}
+		}
+		return false
+	}
+	return some(first-near, first-1) && some(last+1, last+near)
+}
+
+// hidesMove says that the hand moves to a single note from the single note before, between digits, and neither has one.
+func (p *planner) hidesMove(e int) bool {
+	if e == 0 || len(p.line[e].notes) > 1 || len(p.line[e-1].notes) > 1 || p.shows(e) || p.shows(e-1) {
+		return false
+	}
+	if p.printless(e) && p.printless(e-1) || !p.moves(e) {
+		return false
+	}
+	// Between as the rule counts it: from the later of the two notes.
+	some := func(from, to int) bool {
+		for i := max(from, 0); i <= min(to, len(p.line)-1); i++ {
+			if p.shows(i) {
+				return true
+			}
+		}
+		return false
+	}
+	return some(e-near, e-2) && some(e+1, e+near)
+}
+
+// printless says that no digit can be printed at an event.
+func (p *planner) printless(e int) bool {
+	return !slices.ContainsFunc(p.line[e].notes, func(i int) bool { return candidate(p.in, i) })
+}
+
+// moves says that between two single notes the thumb passes, a finger passes over, or the hand shifts.
+func (p *planner) moves(e int) bool {
+	a, b := p.line[e-1].keys[0], p.line[e].keys[0]
+	f, g := p.line[e-1].fingers[0], p.line[e].fingers[0]
+	if a == b {
+		return false
+	}
+	return f == g || (a < b) != (f < g) || p.in.Profile.Excess(f, g, hand.Distance(a, b)) > 0
+}
+
+// stepwise is the widest step of a run, in semitones, and run how many such steps in one direction make one.
+const (
+	stepwise = 2
+	run      = 3
+)
+
+// hidesTurn says that a run turns at an event that has no digit, between digits.
+func (p *planner) hidesTurn(e int) bool {
+	return p.turns(e) && !p.shows(e) && !p.printless(e) && !p.spared(e) && p.between(e, e)
+}
+
+// turns says that a run up turns down at an event, or the reverse.
+func (p *planner) turns(e int) bool {
+	if e < run || e+run >= len(p.line) {
+		return false
+	}
+	up := 0
+	for i := e - run; i <= e+run; i++ {
+		if len(p.line[i].notes) != 1 {
+			return false
+		}
+		if i == e-run {
+			continue
+		}
+		d := p.line[i].keys[0] - p.line[i-1].keys[0]
+		if d == 0 || abs(d) > stepwise || p.line[i].apart {
+			return false
+		}
+		if i > e {
+			d = -d
+		}
+		if up == 0 {
+			up = d
+		}
+		if (d > 0) != (up > 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// again is how often at most a key shows the same digit in a measure.
+const again = 2
+
+// repeats says that the key of a single note shows the same digit twice in the measure besides.
+func (p *planner) repeats(e int) bool {
+	if len(p.line[e].notes) != 1 {
+		return false
+	}
+	seen := 0
+	look := func(i int) bool {
+		if i < 0 || i >= len(p.line) || p.line[i].measure != p.line[e].measure {
+			return false
+		}
+		o := &p.line[i]
+		if len(o.notes) == 1 && o.keys[0] == p.line[e].keys[0] && o.fingers[0] == p.line[e].fingers[0] && p.shows(i) {
+			seen++
+		}
+		return true
+	}
+	for i := e - 1; look(i); i-- {
+	}
+	for i := e + 1; look(i); i++ {
+	}
+	return seen >= again
+}

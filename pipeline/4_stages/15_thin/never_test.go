@@ -1,0 +1,93 @@
+package thin
+
+import (
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/hand"
+
+	"github.com/stretchr/testify/require"
+)
+
+// printing makes a planner over single notes with their fingers, of which those in shown stand on the page.
+func printing(keys, fingers []int, shown ...int) *planner {
+	n := len(keys)
+	p := &planner{in: Fingered{Score: &score.Score{Notes: make([]score.Note, n)}, Stands: make([]bool, n), Finger: fingers,
+		Profile: hand.NinthHand, Style: Style{Chords: "needed"}}, out: make([]bool, n), why: make([]Why, n)}
+	for e := range keys {
+		p.line = append(p.line, event{notes: []int{e}, keys: []int{keys[e]}, fingers: []int{fingers[e]}})
+		p.wanted, p.copies = append(p.wanted, []int{0}), append(p.copies, -1)
+	}
+	for _, e := range shown {
+		p.in.Stands[e] = true
+	}
+	return p
+}
+
+// A move between digits shows: what the rule digit-missing of lint would report.
+func TestAMoveBetweenDigitsHasADigit(t *testing.T) {
+	keys, fingers := []int{60, 62, 64, 65, 67, 69}, []int{1, 2, 3, 1, 2, 3}
+	require.True(t, printing(keys, fingers, 0, 5).moves(3), "the thumb passes")
+	require.False(t, printing(keys, fingers, 0, 5).moves(2))
+	require.True(t, printing([]int{60, 64}, []int{2, 2}).moves(1), "one finger goes on")
+	require.True(t, printing([]int{60, 72}, []int{1, 2}).moves(1), "farther than the fingers reach")
+	require.False(t, printing([]int{60, 60}, []int{1, 2}).moves(1), "the key stays")
+	for _, c := range []struct {
+		shown []int
+		hides bool
+	}{{[]int{0, 5}, true}, {[]int{0}, false}, {[]int{5}, false}, {[]int{0, 3, 5}, false}, {[]int{0, 2, 5}, false}} {
+		p := printing(keys, fingers, c.shown...)
+		got := p.moves(3) && !p.shows(3) && !p.shows(2) && p.between(2, 3)
+		require.Equal(t, c.hides, got, c.shown)
+	}
+}
+
+// A run of three steps and more that turns, and what is none.
+func TestWhereARunTurns(t *testing.T) {
+	fingers := []int{1, 2, 3, 4, 3, 2, 1}
+	require.True(t, printing([]int{60, 62, 64, 65, 64, 62, 60}, fingers).turns(3))
+	require.True(t, printing([]int{65, 64, 62, 60, 62, 64, 65}, fingers).turns(3))
+	require.False(t, printing([]int{60, 62, 64, 65, 67, 69, 71}, fingers).turns(3), "it goes on")
+	require.False(t, printing([]int{60, 62, 64, 67, 64, 62, 60}, fingers).turns(3), "a third is no step")
+	require.False(t, printing([]int{60, 62, 60, 65, 64, 62, 60}, fingers).turns(3))
+	require.False(t, printing([]int{62, 64, 65, 64, 62, 60, 59}, fingers).turns(2), "too short")
+}
+
+// A key that shows its digit twice in a measure does not show it again; in the next measure it may.
+func TestAKeyShowsItsDigitTwiceInAMeasure(t *testing.T) {
+	p := printing([]int{60, 62, 60, 62, 60, 60}, []int{1, 2, 1, 2, 1, 1}, 0, 2)
+	require.True(t, p.repeats(4))
+	require.False(t, p.repeats(3))
+	require.False(t, p.repeats(2), "it is one of two")
+	p.line[5].measure = 1
+	require.False(t, p.repeats(5))
+	p.line[4].fingers = []int{3}
+	require.False(t, p.repeats(4), "another digit says something new")
+}
+
+// A lone digit of a chord is the outermost key's, two those of the outermost two; each voice by itself.
+func TestTheDigitsOfAChordSayWhichKeysTheyMean(t *testing.T) {
+	chord := func(shown ...int) *planner {
+		p := printing([]int{60, 64, 67}, []int{1, 3, 5}, shown...)
+		p.line = []event{{notes: []int{0, 1, 2}, keys: []int{60, 64, 67}, fingers: []int{1, 3, 5}}}
+		return p
+	}
+	group := []int{0, 1, 2}
+	for _, c := range []struct {
+		shown   []int
+		unclear bool
+	}{{nil, false}, {[]int{2}, false}, {[]int{0}, true}, {[]int{1}, true}, {[]int{0, 2}, false}, {[]int{0, 1}, true},
+		{[]int{1, 2}, true}, {[]int{0, 1, 2}, false}} {
+		require.Equal(t, c.unclear, chord(c.shown...).unclear(0, group), c.shown)
+	}
+	p := chord()
+	require.Equal(t, [][]int{{0, 1, 2}}, p.voices(0))
+	p.in.Score.Notes[0].Voice = "2"
+	require.Equal(t, [][]int{{0}, {1, 2}}, p.voices(0))
+}
+
+func TestHowFarGripsLieApart(t *testing.T) {
+	require.Equal(t, 5, apart([]int{60, 64}, []int{69, 76}))
+	require.Equal(t, 13, apart([]int{48}, []int{61}))
+	require.Zero(t, apart([]int{60, 64}, []int{64}))
+}

@@ -1,0 +1,285 @@
+package thin
+
+import (
+	"cmp"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/places"
+)
+
+// plan chooses the printed digits of a piece: the hands share the density.
+type plan struct {
+	hands  []*planner
+	budget int // how many digits are to stand on the page
+}
+
+func newPlan(in Fingered, out []bool, why []Why) *plan {
+	p := &plan{}
+	r := newReturns(in, func(i int) bool { return out[i] || in.Stands[i] })
+	notes := 0
+	for _, l := range lineOrder(in) {
+		line := eventsOf(in, &in.Playing.Lines[l])
+		p.hands = append(p.hands, newPlanner(in, line, places.Events(in.Score, &in.Playing.Lines[l], in.Finger), out, why, r))
+		for e := range line {
+			notes += len(line[e].notes)
+		}
+	}
+	p.budget = (notes*in.Style.Density + 50) / 100
+	return p
+}
+
+func (p *plan) choose() {
+	for _, h := range p.hands {
+		h.ask()
+		h.landings()
+	}
+	p.printWanted()
+	p.complete()
+	p.spareNeedless()
+	p.spareUnwelcome()
+	p.spareToDensity()
+	p.complete()
+}
+
+// count is how many digits stand on the page.
+func (p *plan) count() (n int) {
+	for _, h := range p.hands {
+		for e := range h.line {
+			for k := range h.line[e].notes {
+				if h.stands(e, k) {
+					n++
+				}
+			}
+		}
+	}
+	return n
+}
+
+// complete prints what is missing until nothing is: for the reader, for the eye, for chords and figures.
+func (p *plan) complete() {
+	for _, h := range p.hands {
+		for was := -1; was != h.printed(); {
+			was = h.printed()
+			h.mend()
+			for e := range h.line {
+				h.clear(e)
+			}
+			h.printEachTime()
+			h.fill()
+			for e := range h.line {
+				h.clear(e)
+			}
+		}
+	}
+}
+
+func (p *planner) printed() (n int) {
+	for e := range p.line {
+		for k := range p.line[e].notes {
+			if p.stands(e, k) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// place is a key of an event of a hand, or an event where key is −1, with what a digit there is worth.
+type place struct {
+	hand, event, key int
+	worth            int
+}
+
+// printWanted prints the most wanted digits that the density leaves room for.
+func (p *plan) printWanted() {
+	room := p.budget - p.count()
+	if room <= 0 {
+		return
+	}
+	var all []place
+	for h, hand := range p.hands {
+		for e := range hand.line {
+			for k := range hand.line[e].notes {
+				if !hand.stands(e, k) && candidate(hand.in, hand.line[e].notes[k]) {
+					all = append(all, place{h, e, k, hand.together(e, k)})
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(b.worth, a.worth) })
+	for _, a := range all {
+		if room <= 0 {
+			return
+		}
+		h := p.hands[a.hand]
+		if h.stands(a.event, a.key) || h.spared(a.event) || h.repeats(a.event) {
+			continue
+		}
+		before := h.printedAt(a.event)
+		h.print(a.event, Wanted, a.key)
+		h.clear(a.event)
+		room -= h.printedAt(a.event) - before
+	}
+}
+
+func (p *planner) printedAt(e int) (n int) {
+	for k := range p.line[e].notes {
+		if p.stands(e, k) {
+			n++
+		}
+	}
+	return n
+}
+
+// together is what a digit is worth with those that have to be printed with it.
+func (p *planner) together(e, k int) int {
+	last := len(p.line[e].notes) - 1
+	with := []int{k}
+	switch {
+	case last == 0:
+	case p.in.Style.Chords == "all", k != 0 && k != last:
+		with = p.places(e)
+	case p.in.Style.Chords == "outer", k == 0 && len(p.voices(e)) == 1:
+		with = []int{0, last}
+	}
+	sum := 0
+	for _, at := range with {
+		sum += p.wanted[e][at]
+	}
+	return sum / len(with)
+}
+
+// spareNeedless takes away the digits of chords that were printed for the reader, as whole chords are, and that it does
+// not need.
+func (p *plan) spareNeedless() {
+	for _, h := range p.hands {
+		for e := range h.line {
+			if len(h.line[e].notes) > 1 && h.last(e) >= Needed {
+				h.spare(e)
+			}
+		}
+	}
+}
+
+// last is the least of the reasons for which digits of an event are printed, the weightiest: NotPrinted for none.
+func (p *planner) last(e int) Why {
+	out := NotPrinted
+	for _, i := range p.line[e].notes {
+		if p.out[i] && (out == NotPrinted || p.why[i] < out) {
+			out = p.why[i]
+		}
+	}
+	return out
+}
+
+// spareUnwelcome takes away, where the reader can do without, digits of a figure's repetitions and a key's third like
+// digit in a measure.
+func (p *plan) spareUnwelcome() {
+	for _, h := range p.hands {
+		for e := range h.line {
+			if h.shows(e) && (h.spared(e) || h.repeats(e)) {
+				h.spare(e)
+			}
+		}
+	}
+}
+
+// spareToDensity takes the least wanted digits away that the reader can do without, until no more stand than the
+// density asks for.
+func (p *plan) spareToDensity() {
+	over := p.count() - p.budget
+	var all []place
+	for h, hand := range p.hands {
+		for e := range hand.line {
+			if w := hand.last(e); w == NotPrinted || hand.in.Style.EachTime && hand.inFigure(e) {
+				continue
+			}
+			sum, n := 0, 0
+			for k, i := range hand.line[e].notes {
+				if hand.out[i] {
+					sum, n = sum+hand.wanted[e][k], n+1
+				}
+			}
+			all = append(all, place{h, e, -1, sum / n})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(a.worth, b.worth) })
+	for _, a := range all {
+		if over <= 0 {
+			return
+		}
+		over -= p.hands[a.hand].spare(a.event)
+	}
+}
+
+// inFigure says that an event belongs to a figure that comes again at once.
+func (p *planner) inFigure(e int) bool { return p.copies[e] >= 0 || slices.Contains(p.copies, e) }
+
+// printEachTime gives every statement of a figure the digits of the others, where the house prints them each time.
+func (p *planner) printEachTime() {
+	if !p.in.Style.EachTime {
+		return
+	}
+	for e := range p.line {
+		if p.copies[e] >= 0 {
+			p.printLike(p.copies[e], e)
+		}
+	}
+	for e := len(p.line) - 1; e >= 0; e-- {
+		if p.copies[e] >= 0 {
+			p.printLike(e, p.copies[e])
+		}
+	}
+}
+
+func (p *planner) printLike(from, to int) {
+	for k := range p.line[from].notes {
+		if p.stands(from, k) {
+			p.print(to, Figure, k)
+		}
+	}
+}
+
+// ask prints what is printed whatever the reader knows: what must be, and what the policy prints out of courtesy.
+func (p *planner) ask() {
+	for e := range p.line {
+		for k, i := range p.line[e].notes {
+			if p.in.must(i) {
+				p.print(e, Asked, k)
+			}
+		}
+		if why := p.courtesy(e); why != NotPrinted {
+			if len(p.line[e].notes) > 1 && p.in.Style.Chords == "needed" {
+				p.print(e, why, len(p.line[e].notes)-1)
+			} else {
+				p.printAll(e, why)
+			}
+		}
+		p.clear(e)
+	}
+}
+
+// courtesy is why the policy prints the event's digits in any case, NotPrinted where it does not.
+func (p *planner) courtesy(e int) Why {
+	style, event := &p.in.Style, &p.line[e]
+	if e == 0 {
+		if style.First {
+			return FirstOfHand
+		}
+	} else {
+		if q := style.RestQuarters; q > 0 && score.Whole(int64(q)).Cmp(event.at.Sub(p.line[e-1].end)) <= 0 {
+			return AfterRest
+		}
+		here := &p.in.Score.Measures[p.in.Score.Notes[event.notes[0]].Measure]
+		there := &p.in.Score.Measures[p.in.Score.Notes[p.line[e-1].notes[0]].Measure]
+		// Systems are counted anew on each page.
+		if style.System && (here.System != there.System || here.Page != there.Page) {
+			return FirstOfSystem
+		}
+	}
+	if style.Return && slices.ContainsFunc(event.notes, func(i int) bool { return p.returns.begins[i] }) {
+		return ReturnBegins
+	}
+	return NotPrinted
+}

@@ -1,0 +1,77 @@
+package thin
+
+import (
+	"slices"
+
+	"fingerproof/rules/places"
+)
+
+// planner chooses the printed digits of one hand.
+type planner struct {
+	in      Fingered
+	line    []event
+	memory  *memory
+	out     []bool // by note, for all hands
+	why     []Why  // by note, for all hands
+	returns *returns
+	wanted  [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
+	copies  []int   // by event: the event that it repeats in a figure, −1 for none
+	anchors []bool  // by event: all its digits are known
+	fronts  []front
+}
+
+func newPlanner(in Fingered, line []event, events []places.Event, out []bool, why []Why, r *returns) *planner {
+	p := &planner{in: in, line: line, memory: wholeMemory(in.Style.Digits, line), out: out, why: why, returns: r}
+	model := in.Model
+	if model == nil {
+		model = places.Shipped()
+	}
+	p.wanted = model.Line(events, in.Style.density()).Wanted()
+	p.copies = places.Figures(events)
+	return p
+}
+
+// print prints digits of an event: those of its places in at, for a reason. A reason given before stays.
+func (p *planner) print(e int, why Why, at ...int) {
+	for _, k := range at {
+		if i := p.line[e].notes[k]; candidate(p.in, i) && !p.out[i] {
+			p.out[i], p.why[i] = true, why
+		}
+	}
+}
+
+// printAll prints what is not yet known of an event.
+func (p *planner) printAll(e int, why Why) {
+	for k := range p.line[e].notes {
+		p.print(e, why, k)
+	}
+}
+
+// stands says that a digit of the key at place k stands on the page, printed or in the text.
+func (p *planner) stands(e, k int) bool {
+	i := p.line[e].notes[k]
+	return p.out[i] || p.in.Stands[i]
+}
+
+// shows says that some digit of an event stands on the page.
+func (p *planner) shows(e int) bool {
+	return slices.ContainsFunc(p.line[e].notes, func(i int) bool { return p.out[i] || p.in.Stands[i] })
+}
+
+// worth is how much a digit at an event is wanted: that of the keys that are not known yet, on the whole.
+func (p *planner) worth(e int) int {
+	sum, n := 0, 0
+	for k := range p.line[e].notes {
+		if !p.stands(e, k) {
+			sum, n = sum+p.wanted[e][k], n+1
+		}
+	}
+	return sum / max(n, 1)
+}
+
+func (p *planner) known(e int) []int {
+	return knownOf(&p.line[e], func(i int) bool { return p.out[i] || p.in.Stands[i] })
+}
+
+// complete reports whether all digits of an event are known.
+func (p *planner) complete(e int) bool { return !slices.Contains(p.known(e), 0) }

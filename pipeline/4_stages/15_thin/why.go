@@ -1,0 +1,42 @@
+package thin
+
+// Why says why a digit is printed.
+type Why uint8
+
+// The reasons. Those before Wanted stay whatever the reader knows.
+const (
+	NotPrinted Why = iota
+	Asked          // it is decided, or cannot be read from others: a change of finger, a row of digits, a witness's
+	FirstOfHand
+	AfterRest
+	FirstOfSystem
+	ReturnBegins
+	Landing // the hand lands here after a leap
+	Wanted  // editors want a digit here (places.Line.Reasons says why)
+	Needed  // a reader of the other digits would take another finger here, or soon
+	Move    // between digits the hand moves
+	Turn    // between digits a run turns
+	Chord   // the other digits of the chord would not say which keys they mean
+	Figure  // the figure has a digit here each time
+)
+
+// fixed says that the digit stays.
+func (w Why) fixed() bool { return w < Wanted }
+
+// says puts a reason into an editor's words; empty where the place itself has to be asked.
+var says = [...]string{
+	Asked: "decided, or not to be read from other digits", FirstOfHand: "the first note of the hand",
+	AfterRest: "the first note after a rest", FirstOfSystem: "the first note of a system",
+	ReturnBegins: "a passage comes again from here", Landing: "the hand lands here after a leap",
+	Needed: "a reader of the other digits would take another finger here, or soon after",
+	Move:   "the hand moves between digits", Turn: "a run turns here between digits",
+	Chord: "so that the digits of the chord say which keys they mean", Figure: "the figure has a digit here each time",
+}
+
+// String gives the words of a reason.
+func (w Why) String() string {
+	if int(w) < len(says) {
+		return says[w]
+	}
+	return ""
+}

@@ -1,0 +1,75 @@
+package places
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// single makes a line of single notes, an eighth each.
+func single(keys, fingers []int) []Event {
+	var out []Event
+	for i := range keys {
+		out = append(out, Event{Notes: []int{i}, Keys: []int{keys[i]}, Fingers: []int{fingers[i]}, At: 12 * i, End: 12 * (i + 1),
+			Measure: i / 8, Beat: flag(i%2 == 0) + flag(i%8 == 0)})
+	}
+	return out
+}
+
+func TestTheShippedModelIsReadAndWrittenAlike(t *testing.T) {
+	require.NotEmpty(t, Shipped().Provenance)
+	require.NotEmpty(t, Shipped().Attribution)
+	data, err := Shipped().Encode()
+	require.NoError(t, err)
+	require.Equal(t, string(shippedModel), string(data))
+	require.Len(t, Names(), numFeatures)
+}
+
+func TestAModelThatLeadsNowhereIsRefused(t *testing.T) {
+	data, err := Shipped().Encode()
+	require.NoError(t, err)
+	for was, reason := range map[string]string{
+		`"key",`: "fitted to other features", "\n  [[": "",
+	} {
+		changed := strings.Replace(string(data), was, strings.Replace(was, "[[", "[[999,0,1,2,0],[", 1)+`"another",`, 1)
+		_, err := ReadModel([]byte(changed))
+		require.Error(t, err)
+		require.Contains(t, err.Error(), reason)
+	}
+	loop := *Shipped()
+	loop.Trees = []Tree{{{Column: 0, Low: 0, High: 1}, {Column: -1}}}
+	data, err = loop.Encode()
+	require.NoError(t, err)
+	_, err = ReadModel(data)
+	require.ErrorContains(t, err, "tree 0, node 0 leads nowhere")
+}
+
+// In a scale the passing thumb is wanted more than its neighbours (common practice), and its reason is said.
+func TestThePassingThumbIsWantedAndSaysSo(t *testing.T) {
+	l := Shipped().Line(single([]int{60, 62, 64, 65, 67, 69, 71, 72, 71, 69, 67, 65, 64, 62, 60},
+		[]int{1, 2, 3, 1, 2, 3, 4, 5, 4, 3, 2, 1, 3, 2, 1}), 24)
+	wanted := l.Wanted()
+	for _, e := range []int{2, 4, 5} {
+		require.Greater(t, wanted[3][0], wanted[e][0])
+	}
+	require.Equal(t, "the thumb passes under", l.Reasons(3, 0)[0])
+	require.Contains(t, l.Reasons(12, 0), "a finger passes over the thumb")
+	require.Contains(t, l.Reasons(0, 0), "the first note of the hand")
+}
+
+// What is wanted depends on the music alone: a line sounds in the left hand as in its mirror, but for its own habits, and
+// the same line gives the same figures.
+func TestTheSameLineIsWantedAlike(t *testing.T) {
+	events := single([]int{60, 64, 67, 72, 67, 64}, []int{1, 2, 3, 5, 3, 2})
+	require.Equal(t, Shipped().Line(events, 44).Wanted(), Shipped().Line(events, 44).Wanted())
+	require.NotEqual(t, Shipped().Line(events, 44).Wanted(), Shipped().Line(events, 5).Wanted())
+}
+
+func TestFiguresThatComeAgainAtOnce(t *testing.T) {
+	keys := []int{48, 55, 52, 55, 48, 55, 52, 55, 47, 55, 50, 55, 55}
+	fingers := []int{5, 1, 3, 1, 5, 1, 3, 1, 5, 1, 4, 1, 1}
+	require.Equal(t, []int{-1, -1, -1, -1, 0, 1, 2, 3, -1, -1, -1, -1, 11}, Figures(single(keys, fingers)))
+	fingers[6] = 2
+	require.Equal(t, -1, Figures(single(keys, fingers))[4], "with other fingers it is another figure")
+}
