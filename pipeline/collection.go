@@ -29,6 +29,9 @@ type Job struct {
 	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They
 	// are taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)
+	// Known says of a run that has its inputs and nothing else that it needs no work: it has put in what an earlier run
+	// came to. It is called on the goroutine that works on the piece. May be nil.
+	Known func(*PieceRun) bool
 	// Before is called with each piece before anything is done with it, on the goroutine that works on it. May be nil.
 	Before func(*corpus.Piece)
 	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the
@@ -144,6 +147,9 @@ func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
 	}
 	if job.Edition {
 		run.Edition = EditionName(piece)
+	}
+	if job.Known != nil && job.Known(run) {
+		return run, nil
 	}
 	return run, RunPiece(run)
 }

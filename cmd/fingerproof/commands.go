@@ -16,6 +16,7 @@ func addCommands(root *cobra.Command, env *environment) {
 		newExplainCommand(env),
 		newPolicyCommand(env),
 		newTakeBackCommand(env),
+		newCacheCommand(env),
 		newHandbookCommand(env),
 		newVersionCommand(env),
 		newLicencesCommand(env),

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"fingerproof/corpus/wording"
@@ -102,12 +101,11 @@ func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
 }
 
 // press lists what keeps a piece from press.
-func (t *tally) press(w *pipeline.PieceRun) {
-	left := stillOpen(w)
-	for _, line := range slices.Concat(left.passages, left.others) {
-		fmt.Fprintf(t.env.Stdout, "%s: %s\n", w.Piece.ID, line)
+func (t *tally) press(piece string, left []string) {
+	for _, line := range left {
+		fmt.Fprintf(t.env.Stdout, "%s: %s\n", piece, line)
 	}
-	if left.total() > 0 {
+	if len(left) > 0 {
 		t.status = exitFindings
 	}
 }

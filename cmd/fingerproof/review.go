@@ -19,6 +19,7 @@ import (
 // where the engraver is installed.
 type reviewer struct {
 	collection string
+	manifest   bool                     // the collection has one
 	excerpts   int                      // passages drawn a piece
 	score      bool                     // the whole score is drawn
 	earlier    func(file string) []byte // a page that an earlier run wrote, nil where there is none
@@ -29,13 +30,9 @@ type reviewer struct {
 	changes func(*pipeline.PieceRun) (page.Passed, []page.Change) // against what was passed; nil where nothing was
 
 	mutex sync.Mutex
-	done  map[string]reviewed
-}
+	done  map[string]*pieceOutcome
 
-// reviewed is a piece's page, and what the index takes from it.
-type reviewed struct {
-	material *page.Material
-	html     []byte
+	known *knownPieces // what earlier runs made of pieces; nil where it is not asked for
 }
 
 // newReviewer makes the engraver ready for as many pieces at once as are worked
@@ -43,8 +40,8 @@ type reviewed struct {
 func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeline.Job) *reviewer {
 	r := &reviewer{
 		collection: storeName(job.Collection.Title, job.Collection.Root), excerpts: excerpts, score: excerpts > 0,
-		earlier: func(string) []byte { return nil },
-		workers: make(chan *engrave.Worker, job.Workers), done: map[string]reviewed{},
+		earlier: func(string) []byte { return nil }, manifest: job.Collection.Manifest != "",
+		workers: make(chan *engrave.Worker, job.Workers), done: map[string]*pieceOutcome{},
 	}
 	for range job.Workers {
 		r.workers <- nil
@@ -87,6 +84,10 @@ func openPress(ctx context.Context, env *environment, near ...string) (*engrave.
 
 // piece writes the page of a piece. It is called by several goroutines.
 func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
+	if out := r.known.of(w); out != nil {
+		r.put(w.Piece.ID, out)
+		return nil
+	}
 	m := page.Of(w, r.collection)
 	m.Notation = r.notation
 	if r.changes != nil {
@@ -114,14 +115,25 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 	if err != nil {
 		return err
 	}
-	r.mutex.Lock()
-	defer r.mutex.Unlock()
-	r.done[w.Piece.ID] = reviewed{m.ForIndex(), html}
+	out, err := outcomeOf(w, m, html, r.manifest)
+	if err != nil {
+		return err
+	}
+	if m.Score.Note == "" { // what could not be drawn may be had next time
+		r.known.keep(w, out)
+	}
+	r.put(w.Piece.ID, out)
 	return nil
 }
 
-// take hands over a piece's page once.
-func (r *reviewer) take(piece string) reviewed {
+func (r *reviewer) put(piece string, out *pieceOutcome) {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	r.done[piece] = out
+}
+
+// take hands over what a piece comes to once.
+func (r *reviewer) take(piece string) *pieceOutcome {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	out := r.done[piece]

@@ -3,13 +3,11 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"path/filepath"
 
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
 
@@ -55,6 +53,7 @@ A piece that cannot be read is named and the others go on.
 		}),
 	}
 	options.add(cmd)
+	options.addCache(cmd.Flags())
 	cmd.Flags().BoolVar(&press, "press", false, "print no digit that is open, and list what is open")
 	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
 	cmd.Flags().IntVar(&excerpts, "excerpts", defaultExcerpts,
@@ -84,13 +83,16 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	defer review.close(ctx)
 	review.earlier = func(file string) []byte { return dir.Earlier("review/" + file) }
 	review.changes = sincePassed(job.Collection.Root)
-	job.After = review.piece
+	review.known = o.openCache(env, job, review)
+	defer review.known.trim()
+	o.earlier = review.known.saidOf
+	job.Known, job.After = review.known.find, review.piece
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
 		if failed != nil {
 			index.Fail(w.Piece, failed)
 			return nil
 		}
-		return writePiece(dir, index, w, review.take(w.Piece.ID))
+		return writePiece(dir, index, w.Piece.ID, review.take(w.Piece.ID))
 	})
 	if err != nil {
 		return err
@@ -121,26 +123,20 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 
 // writePiece writes what a piece leaves behind. Its results come last: where
 // they lie, the rest is whole.
-func writePiece(dir *folder.Folder, index *page.Index, w *pipeline.PieceRun, review reviewed) error {
-	if err := dir.Write("edition/"+w.Edition, w.EditionData); err != nil {
-		return err
+func writePiece(dir *folder.Folder, index *page.Index, piece string, out *pieceOutcome) error {
+	for _, f := range []struct {
+		name string
+		data []byte
+	}{
+		{"edition/" + out.File, out.Edition}, {"edits/" + out.File + ".json", out.Edits},
+		{"review/" + page.FileName(piece), out.Page}, {"results/" + piece + ".json", out.Results},
+	} {
+		if err := dir.Write(f.name, f.data); err != nil {
+			return err
+		}
 	}
-	record, err := json.MarshalIndent(w.Record, "", " ")
-	if err != nil {
-		return fmt.Errorf("writing the edits of %s: %w", w.Piece.ID, err)
-	}
-	if err := dir.Write("edits/"+w.Edition+".json", append(record, '\n')); err != nil {
-		return err
-	}
-	if err := dir.Write("review/"+page.FileName(w.Piece.ID), review.html); err != nil {
-		return err
-	}
-	index.Add(review.material)
-	data, err := state.Encode(w.Result)
-	if err != nil {
-		return err
-	}
-	return dir.Write("results/"+w.Piece.ID+".json", data)
+	index.Add(out.Index)
+	return nil
 }
 
 // onePath refuses anything but one path, and says what is missing.

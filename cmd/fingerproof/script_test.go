@@ -33,6 +33,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("DEMO", demo)
+			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, ".cache")) // what runs keep is kept by the script
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus},

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -32,6 +33,32 @@ type tally struct {
 	status  int
 }
 
+// saidOfPiece is what a command says of a piece beside its findings.
+type saidOfPiece struct {
+	Record string   // what became of the record in the head of an edition
+	Whose  bool     // anything says whose the digits in the text are
+	Left   []string // what keeps the piece from press, for a run for press
+}
+
+// said is what is to be said of a piece that was worked on.
+func (t *tally) said(job *pipeline.Job, w *pipeline.PieceRun) saidOfPiece {
+	if t.options.earlier != nil {
+		if s := t.options.earlier(w.Piece.ID); s != nil {
+			return *s
+		}
+	}
+	return saidOf(job.Collection.Manifest != "", w)
+}
+
+func saidOf(manifest bool, w *pipeline.PieceRun) saidOfPiece {
+	out := saidOfPiece{Record: w.RecordWords(), Whose: saysWhose(manifest, w)}
+	if w.Press {
+		left := stillOpen(w)
+		out.Left = slices.Concat(left.passages, left.others)
+	}
+	return out
+}
+
 // add takes in a piece. Errors of pieces are reported at once.
 func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	o := outcome(job.Collection, w, failed)
@@ -50,10 +77,11 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		return
 	}
 	t.notes += w.Result.Summary.Notes
-	if words := w.RecordWords(); words != "" {
-		t.env.complain("%s: %s", w.Piece.ID, words)
+	said := t.said(job, w)
+	if said.Record != "" {
+		t.env.complain("%s: %s", w.Piece.ID, said.Record)
 	}
-	if given := w.Result.Summary.Given; given > 0 && !saysWhose(job, w) {
+	if given := w.Result.Summary.Given; given > 0 && !said.Whose {
 		t.asking = append(t.asking, w.Piece.ID)
 		t.asked[0], t.asked[1], t.lone = t.asked[0]+1, t.asked[1]+given, job.Collection.Manifest == ""
 	}
@@ -67,7 +95,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	}
 	t.contradictions(w)
 	if w.Press {
-		t.press(w)
+		t.press(w.Piece.ID, said.Left)
 	}
 	if limit, any := t.options.failSeverity(w.Policy); any {
 		t.limits[w.Piece.ID] = limit
@@ -84,7 +112,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 // without a manifest has nowhere to say it: of
 // such scores it is asked where so many notes have a digit that an edition may have come back from another program
 // without its marks.
-func saysWhose(job *pipeline.Job, w *pipeline.PieceRun) bool {
+func saysWhose(manifest bool, w *pipeline.PieceRun) bool {
 	if w.Piece.TextDigits != "" || w.Embedded != nil || w.Held != nil || w.Policy.SaysTextDigits() {
 		return true
 	}
@@ -105,7 +133,7 @@ func saysWhose(job *pipeline.Job, w *pipeline.PieceRun) bool {
 	if len(w.Piece.Witnesses) > 0 {
 		return !many || 2*attested >= given
 	}
-	return job.Collection.Manifest == "" && (!many || w.Score == nil) // the run that gave the results has asked
+	return !manifest && (!many || w.Score == nil) // the run that gave the results has asked
 }
 
 // manyDigits is the share of notes with a digit, one in so many, from which on a score looks like a fingered edition:

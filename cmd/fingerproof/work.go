@@ -34,7 +34,9 @@ type workOptions struct {
 	baseline     string
 	timed        bool
 	profile      profile
-	strays       []error // decisions that are read for no piece
+	cache        cacheOptions
+	earlier      func(piece string) *saidOfPiece // of pieces that need no work; may be nil
+	strays       []error                         // decisions that are read for no piece
 }
 
 // addInputs adds the options that say what is worked on.

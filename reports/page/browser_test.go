@@ -87,7 +87,7 @@ func demoPages(t testing.TB) string {
 		html, err := page.Piece(m)
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, page.FileName(id)), html, 0o644))
-		index.Add(m)
+		index.Add(page.EntryOf(m))
 	}
 	files, err := index.Render()
 	require.NoError(t, err)

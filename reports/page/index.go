@@ -26,10 +26,7 @@ type Index struct {
 	Overview                             template.HTML
 	Lists                                []link
 
-	handovers   []listRow
-	returns     []listRow
-	concordance []listRow
-	corrections []listRow
+	Handovers, Returns, Concordance, Corrections []listRow // of the pages across the collection
 }
 
 type row struct {
@@ -63,8 +60,41 @@ func NewIndex(c *corpus.Collection) *Index {
 	return i
 }
 
+// Entry is what the index takes from a piece. It is plain data, to be kept.
+type Entry struct{ Of Index }
+
+// EntryOf gives what the index takes from a piece.
+func EntryOf(m *Material) *Entry {
+	e := &Entry{}
+	e.Of.take(m)
+	return e
+}
+
 // Add takes in a piece, in the collection's order.
-func (i *Index) Add(m *Material) {
+func (i *Index) Add(e *Entry) {
+	of := &e.Of
+	i.Rows = append(i.Rows, of.Rows...)
+	i.Notes, i.Printed, i.Given, i.OutOfReach = i.Notes+of.Notes, i.Printed+of.Printed, i.Given+of.Given,
+		i.OutOfReach+of.OutOfReach
+	i.Judge, i.Settled, i.Passed, i.OpenDigits = i.Judge+of.Judge, i.Settled+of.Settled, i.Passed+of.Passed,
+		i.OpenDigits+of.OpenDigits
+	if i.InFiles == nil {
+		i.InFiles = map[string]int{}
+	}
+	for who, n := range of.InFiles {
+		i.InFiles[who] += n
+	}
+	i.Severities.Error += of.Severities.Error
+	i.Severities.Warning += of.Severities.Warning
+	i.Severities.Note += of.Severities.Note
+	i.Handovers = append(i.Handovers, of.Handovers...)
+	i.Returns = append(i.Returns, of.Returns...)
+	i.Concordance = append(i.Concordance, of.Concordance...)
+	i.Corrections = append(i.Corrections, of.Corrections...)
+}
+
+// take takes in a piece by all that its page shows.
+func (i *Index) take(m *Material) {
 	r := m.Result
 	s := r.Summary
 	w := row{

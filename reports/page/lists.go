@@ -55,7 +55,7 @@ func (i *Index) list(m *Material, title string) {
 		if d.Decided {
 			state = "decided"
 		}
-		i.handovers = append(i.handovers, listRow{
+		i.Handovers = append(i.Handovers, listRow{
 			title, fmt.Sprintf("%s#p%d", file, p.Number), m.measureRange(p.First, p.Last),
 			[]string{
 				d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state,
@@ -72,7 +72,7 @@ func (i *Index) list(m *Material, title string) {
 			if p.Alike < p.Notes {
 				agree = fmt.Sprintf("%d of %d alike", p.Alike, p.Notes)
 			}
-			i.returns = append(i.returns, listRow{
+			i.Returns = append(i.Returns, listRow{
 				title, fmt.Sprintf("%s#m%d", file, f.First.MeasureIndex), f.First.String(),
 				[]string{p.Later.String(), p.Says, fmt.Sprint(p.Notes), agree},
 			})
@@ -89,13 +89,13 @@ func (i *Index) list(m *Material, title string) {
 				parts = append(parts, names[k]+": "+d)
 			}
 		}
-		i.concordance = append(i.concordance, listRow{
+		i.Concordance = append(i.Concordance, listRow{
 			title, fmt.Sprintf("%s#m%d", file, c.Measure), c.Place,
 			[]string{c.Pitch, strings.Join(parts, "; "), c.Here},
 		})
 	}
 	for _, c := range inSums(m.Changes) {
-		i.corrections = append(i.corrections, listRow{
+		i.Corrections = append(i.Corrections, listRow{
 			title, fmt.Sprintf("%s#m%d", file, c.Index), cmp.Or(c.Place, "whole piece"),
 			[]string{c.What + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause},
 		})
@@ -145,7 +145,7 @@ func (i *Index) lists() []list {
 			"index.redistributions.html", "Redistributions",
 			"Notes that the other hand could take. The text as written keeps its complete fingering beside each.",
 			"No redistribution is suggested or decided.",
-			table{"", "Piece", true, []string{"To the", "Notes", "Reason", "Gain", "State"}, i.handovers, false},
+			table{"", "Piece", true, []string{"To the", "Notes", "Reason", "Gain", "State"}, i.Handovers, false},
 		),
 		of(
 			"index.returns.html", "Returns and concordance",
@@ -153,15 +153,15 @@ func (i *Index) lists() []list {
 				"witness that differs from what stands here.",
 			"No passage returns, and no source differs from what stands here.",
 			table{
-				"Passages that return", "Piece", true, []string{"Returns in", "How", "Notes", "Fingers"}, i.returns,
+				"Passages that return", "Piece", true, []string{"Returns in", "How", "Notes", "Fingers"}, i.Returns,
 				false,
 			},
-			table{"Where sources differ", "Piece", true, []string{"Note", "Sources", "Here"}, i.concordance, false}),
+			table{"Where sources differ", "Piece", true, []string{"Note", "Sources", "Here"}, i.Concordance, false}),
 		of(
 			"index.corrections.html", "Correction sheet",
 			"What differs from the state last passed for press, piece by piece, to be ticked off in the proof.",
 			"Nothing differs from what was last passed, or nothing was passed yet.",
-			table{"", "Piece", true, []string{"Was passed", "Stands now", "Because of"}, i.corrections, true},
+			table{"", "Piece", true, []string{"Was passed", "Stands now", "Because of"}, i.Corrections, true},
 		),
 	}
 }

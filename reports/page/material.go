@@ -238,13 +238,6 @@ func digitsByPage(s *score.Score, r *state.Result) []PageDigits {
 	return out
 }
 
-// ForIndex is the material without what only the page itself shows, to be kept until the index is written.
-func (m *Material) ForIndex() *Material {
-	out := *m
-	out.Pictures, out.Glyphs, out.Others, out.Measures, out.Score = nil, "", nil, nil, WholeScore{}
-	return &out
-}
-
 // decidedBy counts the digits that editors have decided, by initials.
 func (m *Material) decidedBy() string {
 	counts := map[string]int{}

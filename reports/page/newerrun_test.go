@@ -27,7 +27,7 @@ func TestANewerRunAsksAgainWhatItAsks(t *testing.T) {
 		html, err := page.Piece(m)
 		require.NoError(t, err)
 		index := page.NewIndex(&corpus.Collection{Title: "newer run"})
-		index.Add(m)
+		index.Add(page.EntryOf(m))
 		files, err := index.Render()
 		require.NoError(t, err)
 		for _, f := range append(files, page.File{Name: page.FileName("op12-3-impromptu"), Data: html}) {

@@ -179,7 +179,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 	html, err := page.Piece(material())
 	require.NoError(t, err)
 	i := page.NewIndex(&corpus.Collection{Title: "T & Co", Invented: "all invented"})
-	i.Add(material())
+	i.Add(page.EntryOf(material()))
 	i.Fail(&corpus.Piece{ID: "op2", Score: "op2.musicxml"}, errors.New("cut <off>"))
 	files, err := i.Render()
 	require.NoError(t, err)

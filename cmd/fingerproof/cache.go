@@ -1,0 +1,63 @@
+package main
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/files"
+	"fingerproof/corpus/wording"
+
+	"github.com/spf13/cobra"
+)
+
+func newCacheCommand(env *environment) *cobra.Command {
+	var options cacheOptions
+	cmd := &cobra.Command{
+		Use:   "cache",
+		Short: "Say what is kept of earlier runs, and clear it",
+		Long: `cache says in which folder runs keep what they worked out, how many pieces are
+there and how large they are. A run takes a piece from there where its score, its
+witnesses, its policy, its decisions, the weights, what was passed and this program
+are the same; it is the same to the byte. What no run asked for in 90 days is
+dropped, and the oldest where there is more than 4 GiB.
+` + exitStatusHelp,
+		Example: `  fingerproof cache
+  fingerproof cache clear`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			cache, err := options.open()
+			if err != nil {
+				return err
+			}
+			size, err := cache.Size()
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(env.Stdout, "%s: %s, %.1f MiB\n", cache.Dir(), wording.Count(size.Entries, "piece"),
+				float64(size.Bytes)/(1<<20))
+			return nil
+		},
+	}
+	cmd.PersistentFlags().StringVar(&options.dir, "cache", "", "the folder (default: fingerproof/pieces in the user's cache)")
+	cmd.AddCommand(&cobra.Command{
+		Use:   "clear",
+		Short: "Take out everything that is kept of earlier runs",
+		Long:  "clear takes out everything that is kept. The next run works all out anew.\n" + exitStatusHelp,
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			cache, err := options.open()
+			if err != nil {
+				return err
+			}
+			return cache.Clear()
+		},
+	})
+	return cmd
+}
+
+func (o *cacheOptions) open() (*files.Cache, error) {
+	dir, err := o.folder()
+	if err != nil {
+		return nil, err
+	}
+	return files.OpenCache(dir), nil
+}

@@ -1,0 +1,149 @@
+package files
+
+import (
+	"bytes"
+	"compress/flate"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Cache is a folder that keeps what was worked out, by a key that stands for everything it was worked out from: 64
+// hexadecimal digits. What is kept may vanish at any time and is then worked out again. Several programs may use one at
+// once: an entry is put in place whole, and one that is damaged is none.
+type Cache struct{ dir string }
+
+// cacheForm is the folder of entries of this form: it changes when entries are written otherwise.
+const cacheForm = "entries-1"
+
+// OpenCache gives the cache in a folder, which is made when the first entry is put.
+func OpenCache(dir string) *Cache { return &Cache{filepath.Join(dir, cacheForm)} }
+
+// Dir is the folder of the entries.
+func (c *Cache) Dir() string { return c.dir }
+
+func (c *Cache) path(key string) string { return filepath.Join(c.dir, key[:2], key[2:]) }
+
+// Get gives what is kept under a key, nil where there is nothing or what lies there is damaged.
+func (c *Cache) Get(key string) []byte {
+	path := c.path(key)
+	packed, err := Read(path, StateLimit)
+	if err != nil || len(packed) < sha256.Size {
+		return nil
+	}
+	sum, packed := packed[:sha256.Size], packed[sha256.Size:]
+	if now := sha256.Sum256(packed); !bytes.Equal(sum, now[:]) {
+		return nil
+	}
+	data, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(packed)), StateLimit+1))
+	if err != nil || len(data) > StateLimit {
+		return nil
+	}
+	now := time.Now()
+	_ = os.Chtimes(path, now, now) // by which Trim knows what is used; a folder that may only be read serves too
+	return data
+}
+
+// Put keeps data under a key.
+func (c *Cache) Put(key string, data []byte) error {
+	var packed bytes.Buffer
+	w, err := flate.NewWriter(&packed, flate.BestSpeed)
+	if err != nil {
+		return err
+	}
+	if _, err := w.Write(data); err != nil {
+		return err
+	}
+	if err := w.Close(); err != nil {
+		return err
+	}
+	path, sum := c.path(key), sha256.Sum256(packed.Bytes())
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("making the folder of the cache: %w", err)
+	}
+	return Write(path, append(sum[:], packed.Bytes()...))
+}
+
+// CacheSize is what a cache holds.
+type CacheSize struct {
+	Entries int
+	Bytes   int64
+}
+
+// entry is a file of the cache.
+type entry struct {
+	path string
+	size int64
+	used time.Time
+}
+
+func (c *Cache) entries() (out []entry, err error) {
+	err = filepath.WalkDir(c.dir, func(path string, d fs.DirEntry, err error) error {
+		if errors.Is(err, fs.ErrNotExist) { // another program takes entries out
+			return nil
+		}
+		if err != nil || d.IsDir() {
+			return err
+		}
+		info, err := d.Info()
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		if strings.HasPrefix(d.Name(), ".") && time.Since(info.ModTime()) < time.Hour {
+			return nil // another program is writing it
+		}
+		out = append(out, entry{path, info.Size(), info.ModTime()})
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("looking through the cache: %w", err)
+	}
+	return out, nil
+}
+
+// Size counts the entries.
+func (c *Cache) Size() (s CacheSize, err error) {
+	all, err := c.entries()
+	for _, e := range all {
+		s.Entries, s.Bytes = s.Entries+1, s.Bytes+e.size
+	}
+	return s, err
+}
+
+// Trim takes out what was not used since a time, and of the rest what was not used for longest until it is no larger
+// than most bytes.
+func (c *Cache) Trim(since time.Time, most int64) error {
+	all, err := c.entries()
+	if err != nil {
+		return err
+	}
+	slices.SortFunc(all, func(a, b entry) int {
+		if d := b.used.Compare(a.used); d != 0 {
+			return d
+		}
+		return strings.Compare(a.path, b.path)
+	})
+	var faults []error
+	for _, e := range all {
+		if most -= e.size; most >= 0 && !e.used.Before(since) {
+			continue
+		}
+		if err := os.Remove(e.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			faults = append(faults, err)
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// Clear takes out all entries, and nothing else that may lie in the folder.
+func (c *Cache) Clear() error { return c.Trim(time.Time{}, -1) }
