@@ -44,7 +44,7 @@ folders named, and some of the printed hand signs that are neither known nor off
 hidden, each as a page of notation: the notes that change hands ringed, both hands' fingers as they are
 then, two measures around. Readers are not told which case is which: signs are taken out of the text, and
 what each case is stands in a file of its own (--key). README.md in the folder says what is asked and how
-answers are written; hands-verdicts counts them.`,
+answers are written.`,
 		Args: cobra.MinimumNArgs(1),
 		Flags: func(f *pflag.FlagSet) {
 			f.StringVar(&policy, "policy", "default", "policy file or shipped style")
