@@ -184,7 +184,7 @@ func markUp(run *PieceRun) error {
 		Alternatives: run.Alternatives, Redistributions: run.Redistributions, Policy: run.Policy,
 		Press: run.Press, Unattributed: run.unattributed(),
 	})
-	run.Edits, run.EditionData, run.Record = out.Edits, out.Data, out.Record
+	run.Edits, run.EditionData, run.Record, run.Occurs = out.Edits, out.Data, out.Record, &out.Occurs
 	return err
 }
 

@@ -91,7 +91,8 @@ type PieceRun struct {
 	Open         []int // notes whose digit the house style prints and nobody has decided
 	// 16_mark
 	Edits       []source.Edit
-	EditionData []byte // the edition's file
+	EditionData []byte           // the edition's file
+	Occurs      *policies.Occurs // what its legend explains; nil where no edition was made
 	Record      *source.Record
 	// 17_inspect
 	Findings []lint.Finding

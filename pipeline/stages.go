@@ -108,7 +108,7 @@ var Stages = []Stage{
 			"Suggestion", "Print", "Policy", "Edition", "Redistributions", "Credited", "Alternatives",
 			"Piece", "Embedded", "Held", "Sources",
 		},
-		Gives: []string{"Edits", "EditionData", "Record"},
+		Gives: []string{"Edits", "EditionData", "Record", "Occurs"},
 	},
 	{
 		Name: "inspect", Run: inspectPiece,

@@ -82,6 +82,7 @@ var house = []storey{
 		{path: "corpus/files"},
 		{path: "corpus/strictyaml"},
 		{path: "corpus/wording"},
+		{path: "corpus/printwords"},
 		{path: "corpus/shared"},
 	}},
 }

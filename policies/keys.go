@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"fingerproof/corpus/printwords"
 )
 
 // kind is what a key's value is.
@@ -67,6 +69,11 @@ func makeKeys() []Key {
 func makeStyleKeys() []Key {
 	return []Key{
 		{Path: "title", kind: text, Doc: "What this house style is called on pages and in the commentary."},
+		{
+			Path: "language", kind: word, Values: printwords.Languages,
+			Doc: "The language in which the edition prints: legend, preface, commentary with its reasons. Hand signs have " +
+				"`signs.language`, and what editors write stands as they wrote it.",
+		},
 		{
 			Path: "hand", kind: word, Values: []string{"octave", "ninth", "tenth"},
 			Doc: "The hand the edition is fingered for, by what it takes with ease: octave (190 mm), ninth (210 mm) " +

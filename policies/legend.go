@@ -3,6 +3,7 @@ package policies
 import (
 	"strings"
 
+	"fingerproof/corpus/printwords"
 	"fingerproof/corpus/score"
 )
 
@@ -15,54 +16,100 @@ type LegendRow struct {
 	Specimen string
 }
 
-var meanings = map[string]string{
-	"composer": "the composer's",
-	"earlier":  "an earlier hand's: a pupil, a reviser or an earlier editor",
-	"editor":   "the editor's",
-	"open":     "suggested, and not yet decided by an editor",
+// Occurs says what of a legend there is in a piece.
+type Occurs struct {
+	Who         map[score.Responsibility]bool // whose digits stand
+	Single      bool                          // digits of the composer's from a single witness
+	Beside      bool                          // an editor's beside the composer's
+	Alternative bool
+	Offered     bool // redistributions that nobody decided
+	Bracket     bool // brackets of decided ones
+	Change      bool // signs where the hand changes
+	OfSource    bool // nothing tells whose the digits in the text are
 }
 
-const besideComposer = "the editor's, set beside the composer's"
+// Add joins what occurs in another piece.
+func (o *Occurs) Add(other Occurs) {
+	if o.Who == nil {
+		o.Who = map[score.Responsibility]bool{}
+	}
+	for who := range other.Who {
+		o.Who[who] = true
+	}
+	o.Single, o.Beside = o.Single || other.Single, o.Beside || other.Beside
+	o.Alternative, o.Offered = o.Alternative || other.Alternative, o.Offered || other.Offered
+	o.Bracket, o.Change = o.Bracket || other.Bracket, o.Change || other.Change
+	o.OfSource = o.OfSource || other.OfSource
+}
 
-// Legend explains what the policy prints, for title page and commentary: the
-// looks of digits in the order of Responsibilities, those of a single witness
-// and of alternatives where there may be any, and the signs of redistributions
-// that are offered. What looks alike shares a row.
+// Legend explains what the policy may print, in English: the looks of digits in
+// the order of Responsibilities, those of a single witness and of alternatives
+// where there may be any, and the signs of redistributions that are offered.
+// What looks alike shares a row.
 func (p *Policy) Legend() []LegendRow {
+	when, _ := p.BesideComposer()
+	alone := p.Digits() == "composer-only" // then nothing open is printed
+	return p.LegendOf(printwords.In("en"), Occurs{
+		Who: map[score.Responsibility]bool{
+			score.Composer: true, score.Earlier: true, score.Editor: true, score.Open: !alone,
+		},
+		Single:      p.WitnessPrints() != "none",
+		Beside:      when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)),
+		Alternative: p.PrintsAlternatives() && !alone,
+		Offered:     p.RedistributeMarks() != "none" && !alone,
+	})
+}
+
+// LegendOf explains what occurs in a piece, for title page and commentary.
+func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 	var out []LegendRow
 	add := func(s score.Style, meaning string) {
 		for i := range out {
 			if out[i].Style == s {
-				out[i].Meaning += ", or " + meaning
+				out[i].Meaning += w.Say("or") + meaning
 				return
 			}
 		}
-		out = append(out, LegendRow{Look: InWords(s), Style: s, Meaning: meaning, Specimen: specimen(s)})
+		out = append(out, LegendRow{Look: LookIn(w, s), Style: s, Meaning: meaning, Specimen: specimen(s)})
 	}
-	alone := p.Digits() == "composer-only" // then nothing open is printed
 	for _, who := range []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open} {
-		if who != score.Open || !alone {
-			add(p.Style(who), meanings[who.String()])
+		switch {
+		case !o.Who[who]:
+		case who == score.Composer && o.OfSource:
+			add(p.Style(who), w.Say("whose.source"))
+		default:
+			add(p.Style(who), w.Say("whose."+who.String()))
 		}
 	}
-	if p.WitnessPrints() != "none" {
-		add(p.SingleStyle(), "the composer's, in a single witness and not in the text")
+	if o.Single {
+		add(p.SingleStyle(), w.Say("whose.single"))
 	}
-	if when, _ := p.BesideComposer(); when != "never" &&
-		(alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)) {
-		add(p.AlternativeStyle(score.Editor), besideComposer)
+	if o.Beside && o.OfSource {
+		add(p.AlternativeStyle(score.Editor), w.Say("whose.beside.source"))
+	} else if o.Beside {
+		add(p.AlternativeStyle(score.Editor), w.Say("whose.beside"))
 	}
-	if p.PrintsAlternatives() && !alone {
-		add(p.AlternativeStyle(score.Open), "an alternative, offered beside the first")
+	if o.Alternative {
+		add(p.AlternativeStyle(score.Open), w.Say("whose.alternative"))
 	}
-	if p.RedistributeMarks() != "none" && !alone {
-		sign := signWords[p.SignLanguage()]
+	sign := signWords[p.SignLanguage()]
+	if o.Change {
+		look, shown := w.Say("sign.change", sign[0], sign[1]), "["+sign[1]+"]"
+		if p.ChangeSigns() == "plain" {
+			look, shown = sign[0]+w.Say("cell.or")+sign[1], sign[1]
+		}
+		out = append(out, LegendRow{Look: look, Style: p.WordStyle(), Meaning: w.Say("sign.change.meaning"), Specimen: shown})
+	}
+	if o.Bracket {
+		out = append(out, LegendRow{Look: w.Say("sign.bracket"), Meaning: w.Say("sign.bracket.meaning"), Specimen: "┌┄┐"})
+	}
+	if o.Offered {
 		row := LegendRow{
-			Look: sign[0] + " or " + sign[1] + " in parentheses", Style: p.WordStyle(),
-			Meaning: "notes that the other hand may take", Specimen: "(" + sign[1] + ")",
+			Look: w.Say("sign.offered", sign[0], sign[1]), Style: p.WordStyle(),
+			Meaning: w.Say("sign.offered.meaning"), Specimen: "(" + sign[1] + ")",
 		}
 		if p.RedistributeMarks() == "bracket" {
-			row.Look += ", with a broken bracket"
+			row.Look += w.Say("sign.offered.bracket")
 		}
 		out = append(out, row)
 	}
@@ -103,39 +150,50 @@ func HandSignOf(p *Policy, h score.Hand) string {
 // LegendOfSource is the legend of a piece of which nothing tells whose the digits in its text are: they look as the
 // composer's, and are called of the source.
 func (p *Policy) LegendOfSource() []LegendRow {
+	w := printwords.In("en")
+	replace := strings.NewReplacer(w.Say("whose.beside"), w.Say("whose.beside.source"))
 	rows := p.Legend()
 	for i, row := range rows {
 		if row.Style == p.Style(score.Composer) {
-			rows[i].Meaning = strings.Replace(row.Meaning, meanings["composer"], "of the source", 1)
+			rows[i].Meaning = strings.Replace(row.Meaning, w.Say("whose.composer"), w.Say("whose.source"), 1)
 		}
-		rows[i].Meaning = strings.Replace(rows[i].Meaning, besideComposer, "the editor's, set beside one of the source", 1)
+		rows[i].Meaning = replace.Replace(rows[i].Meaning)
 	}
 	return rows
 }
 
 // LegendWords puts a legend into the words for the first page of an edition, a line for each
-// look: "Fingering: upright – the composer's;", "italic – the editor's."
-func LegendWords(legend []LegendRow) string {
+// look: "Fingering: upright – the composer's;", "italic – the editor's.". Without a row it is empty.
+func LegendWords(w *printwords.Words, legend []LegendRow) string {
+	if len(legend) == 0 {
+		return ""
+	}
 	var rows []string
 	for _, row := range legend {
 		rows = append(rows, row.Look+" – "+row.Meaning)
 	}
-	return "Fingering: " + strings.Join(rows, ";\n") + "."
+	return w.Say("legend", strings.Join(rows, ";\n"))
 }
 
-// InWords says how digits look.
-func InWords(s score.Style) string {
-	words := []string{"upright"}
+// InWords says in English how digits look.
+func InWords(s score.Style) string { return LookIn(printwords.In("en"), s) }
+
+// LookIn says how digits look.
+func LookIn(w *printwords.Words, s score.Style) string {
+	words := []string{w.Say("look.upright")}
 	if s.Italic {
-		words[0] = "italic"
+		words[0] = w.Say("look.italic")
 	}
 	if s.Bold {
-		words = append(words, "bold")
+		words = append(words, w.Say("look.bold"))
 	}
-	if s.Size != "" {
-		if s.Size[0] >= '0' && s.Size[0] <= '9' {
-			s.Size += " points"
-		}
+	switch {
+	case s.Size == "":
+	case s.Size[0] >= '0' && s.Size[0] <= '9':
+		words = append(words, w.Say("look.points", s.Size))
+	case printwords.Has("look." + s.Size):
+		words = append(words, w.Say("look."+s.Size))
+	default:
 		words = append(words, s.Size)
 	}
 	if s.Colour != "" {
@@ -143,9 +201,9 @@ func InWords(s score.Style) string {
 	}
 	switch s.Enclosure {
 	case score.Parentheses:
-		words = append(words, "in parentheses")
+		words = append(words, w.Say("look.parentheses"))
 	case score.Brackets:
-		words = append(words, "in brackets")
+		words = append(words, w.Say("look.brackets"))
 	}
 	return strings.Join(words, ", ")
 }

@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fingerproof/corpus/printwords"
 	"fingerproof/corpus/score"
 )
 
@@ -293,6 +294,9 @@ func (p *Policy) RedistributeThresholdOf(reason string) int {
 
 // RedistributePerPage is how many a page may have, 0 for any number.
 func (p *Policy) RedistributePerPage() int { return p.number("redistribute.per_page") }
+
+// Words are those of the language in which the edition prints legend, preface and commentary.
+func (p *Policy) Words() *printwords.Words { return printwords.In(p.values["language"].Text) }
 
 // ChangeSigns is brackets, plain or none: how it is shown that notes go over to the hand of the other staff.
 func (p *Policy) ChangeSigns() string { return p.values["signs.changes"].Text }

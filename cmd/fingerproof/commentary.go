@@ -28,5 +28,5 @@ func beatsOf(w *pipeline.PieceRun) commentary.Beats {
 	if w.Score == nil {
 		return nil
 	}
-	return w.Score.Beat
+	return commentary.BeatsIn(w.Policy.Words(), w.Score)
 }

@@ -85,7 +85,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		t.asking = append(t.asking, w.Piece.ID)
 		t.asked[0], t.asked[1], t.lone = t.asked[0]+1, t.asked[1]+given, job.Collection.Manifest == ""
 	}
-	t.remarks.Add(w.Piece, w.Result, w.Policy, beatsOf(w))
+	t.remarks.AddMarked(w.Piece, w.Result, w.Policy, beatsOf(w), w.Occurs)
 	if job.Results != nil {
 		if w.Stale == "" {
 			t.taken++

@@ -12,8 +12,8 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/printwords"
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
 )
@@ -24,6 +24,10 @@ type Commentary struct {
 	Legends                              []Legend
 	Pieces                               []Piece
 	Total                                Statistics
+	// Words are those of the language, which the first piece's house style says.
+	Words *printwords.Words
+	// Open says that some piece is not worked out for press: what is open is told and counted.
+	Open bool
 }
 
 // Legend explains the looks under one policy.
@@ -36,6 +40,8 @@ type Legend struct {
 	// Witnesses says what the policy does with their digits; empty where no piece has any.
 	Witnesses string
 	sum       string
+	policy    *policies.Policy
+	occurs    policies.Occurs
 }
 
 // Piece is the commentary on one piece.
@@ -78,22 +84,43 @@ func (c *Commentary) Fail(p *corpus.Piece, err error) {
 	c.Pieces = append(c.Pieces, Piece{Title: title, Error: line})
 }
 
+// language takes the language of the first house style, English where there is none.
+func (c *Commentary) language(policy *policies.Policy) {
+	if policy != nil && c.Words == nil {
+		c.Words = policy.Words()
+	}
+}
+
 // Beats names a place in a measure as a musician would count it: "3", "2, third eighth".
 type Beats func(measure int, onset score.Fraction) string
 
 // Add takes in a piece, in the collection's order. Without beats (nil) places
-// are named by measure, hand and note alone.
+// are named by measure, hand and note alone. What its legend has to explain is found in the results.
 func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Policy, beats Beats) {
+	c.AddMarked(p, r, policy, beats, nil)
+}
+
+// AddMarked is Add for a piece that was marked; occurs is what stands in its edition, nil for what the results say.
+func (c *Commentary) AddMarked(
+	p *corpus.Piece, r *state.Result, policy *policies.Policy, beats Beats, occurs *policies.Occurs,
+) {
+	c.language(policy)
+	c.Open = c.Open || !r.Summary.Press
+	if occurs == nil {
+		o := occursIn(r, policy)
+		occurs = &o
+	}
+	w := c.Words
 	out := Piece{Title: r.Summary.Title}
 	if out.Title == "" {
 		out.Title = r.Piece
 	}
-	out.Policy = c.explain(policy, r, len(p.Witnesses) > 0)
-	for _, w := range p.Witnesses {
-		out.Sources = append(out.Sources, witnessInWords(w, r.Witnesses))
+	out.Policy = c.explain(policy, r, len(p.Witnesses) > 0, *occurs)
+	for _, from := range p.Witnesses {
+		out.Sources = append(out.Sources, witnessInWords(c.Words, from, r.Witnesses))
 	}
 	remarks := pieceRemarks{
-		result: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{},
+		Words: w, source: r.Summary.Unattributed, result: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{},
 	}
 	for i := range r.Notes {
 		remarks.byN[r.Notes[i].N] = &r.Notes[i]
@@ -104,48 +131,28 @@ func (c *Commentary) Add(p *corpus.Piece, r *state.Result, policy *policies.Poli
 	}
 	opening, differ := remarks.composers()
 	for _, s := range []Section{
-		{Heading: "Redistributions", Remarks: remarks.redistributions()},
-		{Heading: "The composer's digits, and where ours differ", Opening: opening, Remarks: differ},
-		{Heading: "Set beside the composer's digits", Remarks: remarks.beside()},
-		{Heading: "Readings of the witnesses", Remarks: remarks.readings()},
-		{Heading: "Returns fingered differently on purpose", Remarks: remarks.returns()},
-		{Heading: "Queries", Remarks: remarks.queries()},
+		{Heading: w.Say("section.redistributions"), Remarks: remarks.redistributions()},
+		{Heading: remarks.say("section.composer"), Opening: opening, Remarks: differ},
+		{Heading: remarks.say("section.beside"), Remarks: remarks.beside()},
+		{Heading: w.Say("section.readings"), Remarks: remarks.readings()},
+		{Heading: w.Say("section.returns"), Remarks: remarks.returns()},
+		{Heading: w.Say("section.queries"), Remarks: remarks.queries()},
 	} {
 		if s.Opening != "" || len(s.Remarks) > 0 {
 			out.Sections = append(out.Sections, s)
 		}
 	}
 	if r.Summary.Unattributed {
-		out.callOfTheSource()
+		out.Sources = append(out.Sources, w.Say("unattributed"))
 	}
 	c.Total.add(out.Statistic)
 	c.Pieces = append(c.Pieces, out)
 }
 
-// ofTheSource words what is said of the composer's digits where nothing tells whose they are.
-var ofTheSource = strings.NewReplacer(
-	"The composer's digits", "The digits of the source", "the composer's digits", "the digits of the source",
-	"the composer's", "the source's", "The composer's", "The source's",
-)
-
-// callOfTheSource calls the digits in the text of a piece those of the source, and says so once.
-func (p *Piece) callOfTheSource() {
-	p.Sources = append(p.Sources, "nothing says whose the digits in the text are: they are called of the source, and "+
-		"look and count as the composer's")
-	for i := range p.Sections {
-		s := &p.Sections[i]
-		s.Heading, s.Opening = ofTheSource.Replace(s.Heading), ofTheSource.Replace(s.Opening)
-		if strings.Contains(s.Heading, "witnesses") {
-			continue // those have digits of the composer's
-		}
-		for k := range s.Remarks {
-			s.Remarks[k] = ofTheSource.Replace(s.Remarks[k])
-		}
-	}
-}
-
 // explain takes in the legend of a policy once and gives the name it goes by.
-func (c *Commentary) explain(policy *policies.Policy, r *state.Result, witnesses bool) string {
+func (c *Commentary) explain(
+	policy *policies.Policy, r *state.Result, witnesses bool, occurs policies.Occurs,
+) string {
 	at := slices.IndexFunc(c.Legends, func(l Legend) bool {
 		return l.sum == policy.Sum() && l.Hand == r.Summary.Hand && l.Press == r.Summary.Press
 	})
@@ -158,54 +165,46 @@ func (c *Commentary) explain(policy *policies.Policy, r *state.Result, witnesses
 			}
 		}
 		l := Legend{
-			Policy: name, Hand: r.Summary.Hand, Press: r.Summary.Press, Rows: policy.Legend(), sum: policy.Sum(),
+			Policy: name, Hand: r.Summary.Hand, Press: r.Summary.Press, sum: policy.Sum(), policy: policy,
 		}
 		for _, who := range policy.Agents() {
 			l.Agents = append(l.Agents, who+": "+policy.Agent(who))
 		}
 		at, c.Legends = len(c.Legends), append(c.Legends, l)
 	}
+	l := &c.Legends[at]
+	l.occurs.Add(occurs)
+	l.Rows = policy.LegendOf(c.Words, l.occurs)
 	if witnesses {
-		c.Legends[at].Witnesses = policyOnWitnesses(policy)
+		l.Witnesses = policyOnWitnesses(c.Words, policy)
 	}
 	return c.Legends[at].Policy
 }
 
 // policyOnWitnesses says what becomes of digits that stand in witnesses alone.
-func policyOnWitnesses(policy *policies.Policy) string {
-	binds := map[string]string{
-		"none":     "Where the text has no digit, none of a witness binds the fingering",
-		"agreeing": "Where the text has no digit, one in which two witnesses agree binds the fingering",
-		"composer": "Where the text has no digit, the composer's in a witness bind the fingering",
-		"all":      "Where the text has no digit, those of the witnesses bind the fingering",
-	}[policy.WitnessConstrains()]
-	prints := map[string]string{
-		"none": "none of them is printed", "composer": "the composer's among them are printed",
-		"all": "they are printed",
-	}[policy.WitnessPrints()]
-	return binds + "; " + prints + "."
+func policyOnWitnesses(w *printwords.Words, policy *policies.Policy) string {
+	return w.Say("binds."+policy.WitnessConstrains()) + "; " + w.Say("prints."+policy.WitnessPrints()) + "."
 }
 
-func witnessInWords(w corpus.Witness, counts []state.Witness) string {
-	numbering := "fingers numbered 1 to 5"
+func witnessInWords(words *printwords.Words, w corpus.Witness, counts []state.Witness) string {
+	numbering, whose := "numbering.new", "taken.composer"
 	if w.Numbering == corpus.Old {
-		numbering = "fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5"
+		numbering = "numbering.old"
 	}
-	whose := "its digits taken as the composer's"
 	if w.Responsibility == "earlier" {
-		whose = "its digits taken as an earlier hand's"
+		whose = "taken.earlier"
 	}
-	out := fmt.Sprintf("%s: %s, %s", w.Siglum, numbering, whose)
+	out := words.Say("witness", w.Siglum, words.Say(numbering), words.Say(whose))
 	for _, c := range counts {
 		if c.Siglum != w.Siglum {
 			continue
 		}
-		out += fmt.Sprintf("; %s at notes of the text", many(c.Digits, "digit"))
+		out += words.Say("witness.digits", words.Say("digits", c.Digits))
 		if c.Unplaced > 0 {
-			out += fmt.Sprintf(", %d on notes that the text does not have", c.Unplaced)
+			out += words.Say("witness.unplaced", c.Unplaced)
 		}
 		if c.Odd > 0 {
-			out += fmt.Sprintf("; %d of all are no fingers in its numbering", c.Odd)
+			out += words.Say("witness.odd", c.Odd)
 		}
 	}
 	return out
@@ -239,26 +238,20 @@ func (s *Statistics) add(o Statistics) {
 	s.Editor, s.Open = s.Editor+o.Editor, s.Open+o.Open
 }
 
-// String is the count in a sentence.
-func (s Statistics) String() string {
+// In is the count in a sentence; what is open is counted where it is asked for.
+func (s Statistics) In(w *printwords.Words, open bool) string {
 	share := 0
 	if s.Notes > 0 {
 		share = (100*s.Printed + s.Notes/2) / s.Notes
 	}
-	return fmt.Sprintf(
-		"%s struck, %s in print (%d in 100): %d the composer's, %d of earlier hands, %d the editor's, %d open. The "+
-			"fingering differs from the composer's digits on %s.",
-		many(s.Notes, "note"), many(s.Printed, "digit"), share, s.Composer, s.Earlier, s.Editor, s.Open,
-		many(s.Differ, "note"),
-	)
-}
-
-// many counts in words: "1 note", "2 notes", "no notes".
-func many(n int, what string) string {
-	if n == 0 {
-		return "no " + what + "s"
+	whose := []string{
+		w.Say("count.composer", s.Composer), w.Say("count.earlier", s.Earlier), w.Say("count.editor", s.Editor),
 	}
-	return wording.Count(n, what)
+	if open {
+		whose = append(whose, w.Say("count.open", s.Open))
+	}
+	return w.Say("counted", w.Say("notes", s.Notes), w.Say("digits", s.Printed), share, strings.Join(whose, ", "),
+		w.Say("on.notes", s.Differ))
 }
 
 // differs reports whether the fingering is another than the composer's digit.

@@ -170,13 +170,13 @@ func TestForPress(t *testing.T) {
 	)
 	md := string(c.Markdown())
 	for _, want := range []string{
-		"Fingered for the ninth hand (210 mm). For press: digits that are open are not printed.",
+		"Fingered for the ninth hand (210 mm). For press: only digits that were decided are printed.",
 		"m. 3, beat 1: the left hand of player 2 takes C5 (2). Reason: decided by the editor.",
 		"m. 3, player 1, right hand, grace note at beat 1, C5: the composer's 2; ours 3.",
 		"m. 3, beat 1, right hand returns from m. 1, beat 1, right hand and is fingered for itself, note for note " +
 			"with " +
 			"the same fingers all the same.",
-		"| a | 4 | 3 | 0 | 1 | 2 | 0 | 1 |",
+		"| a | 4 | 3 | 0 | 1 | 2 | 1 |",
 	} {
 		require.Contains(t, md, want)
 	}
@@ -193,7 +193,9 @@ func TestHeadingsAndStyles(t *testing.T) {
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
 		p, err := policies.Load(path)
 		require.NoError(t, err)
-		c.Add(&corpus.Piece{ID: "a"}, &state.Result{Piece: "a"}, p, nil)
+		c.Add(&corpus.Piece{ID: "a"}, &state.Result{Piece: "a", Notes: []state.Note{
+			{Printed: true, Finger: 1, Responsibility: score.Editor}, {N: 1, Printed: true, Finger: 1, Responsibility: score.Open},
+		}}, p, nil)
 	}
 	c.Fail(&corpus.Piece{ID: "b"}, errors.New("no score\nhint: none"))
 	md := string(c.Markdown())

@@ -2,9 +2,10 @@ package commentary
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
@@ -59,14 +60,14 @@ func (p *pieceRemarks) groups(ask func(*state.Note) bool) []*group {
 
 // place names the measure and the hand: "m. 4, right hand"; "m. 4, player 2, left hand" where several play.
 func (p *pieceRemarks) place(g *group) string {
-	return "m. " + g.measure + ", " + p.handOf(g.part, g.hand)
+	return p.Say("measure", g.measure) + ", " + p.handOf(g.part, g.hand)
 }
 
 func (p *pieceRemarks) handOf(part string, h score.Hand) string {
 	if len(p.players) < 2 {
-		return h.Words()
+		return p.Say("hand." + h.String())
 	}
-	return fmt.Sprintf("player %d, %s", p.players[part], h.Words())
+	return p.Say("player", p.players[part]) + ", " + p.Say("hand."+h.String())
 }
 
 // spot names what sounds together: "beat 2, A4+C5", "before beat 2, A4" for a grace note.
@@ -76,9 +77,9 @@ func (p *pieceRemarks) spot(chord []*state.Note) string {
 	if p.beats == nil {
 		return pitches
 	}
-	beat := "beat " + p.beats(n.MeasureIndex, n.Onset)
+	beat := p.Say("beat", p.beats(n.MeasureIndex, n.Onset))
 	if n.Grace > 0 {
-		beat = "grace note at " + beat
+		beat = p.Say("grace", beat)
 	}
 	return beat + ", " + pitches
 }
@@ -101,12 +102,18 @@ func (p *pieceRemarks) lines(groups []*group, say func(chord []*state.Note) stri
 			if k == 0 {
 				line += ", " + spot + ": " + say(chord)
 			} else {
-				line += " " + strings.ToUpper(spot[:1]) + spot[1:] + ": " + say(chord)
+				line += " " + capital(spot) + ": " + say(chord)
 			}
 		}
 		out = append(out, line)
 	}
 	return out
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	r, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[size:]
 }
 
 // pitch writes a pitch with the signs of print: C♯5, B♭3.
@@ -115,7 +122,7 @@ func pitch(p string) string {
 }
 
 // measures lists measures as printed, runs of them from first to last: "mm. 1–6, 9".
-func measures(notes []*state.Note) string {
+func (p *pieceRemarks) measures(notes []*state.Note) string {
 	var words []string
 	first, last := (*state.Note)(nil), (*state.Note)(nil)
 	end := func() {
@@ -137,9 +144,9 @@ func measures(notes []*state.Note) string {
 	}
 	end()
 	if len(words) == 1 && first.MeasureIndex == last.MeasureIndex {
-		return "m. " + words[0]
+		return p.Say("measure", words[0])
 	}
-	return "mm. " + strings.Join(words, ", ")
+	return p.Say("measures", strings.Join(words, ", "))
 }
 
 // byHand lists where notes stand: "right hand, mm. 1–6; left hand, m. 4".
@@ -164,7 +171,7 @@ func (p *pieceRemarks) byHand(ask func(*state.Note) bool) (count int, where stri
 	})
 	var words []string
 	for _, w := range order {
-		words = append(words, p.handOf(w.part, w.hand)+", "+measures(notes[w]))
+		words = append(words, p.handOf(w.part, w.hand)+", "+p.measures(notes[w]))
 		count += len(notes[w])
 	}
 	return count, strings.Join(words, "; ")

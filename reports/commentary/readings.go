@@ -25,11 +25,11 @@ func (p *pieceRemarks) readings() []string {
 				}
 			}
 		}
-		said := "text " + textOf(chord)
+		said := p.Say("text", p.textOf(chord))
 		for k := 0; k < len(sigla); {
-			reads := readsIn(chord, sigla[k])
+			reads := p.readsIn(chord, sigla[k])
 			together := sigla[k : k+1]
-			for k++; k < len(sigla) && readsIn(chord, sigla[k]) == reads; k++ {
+			for k++; k < len(sigla) && p.readsIn(chord, sigla[k]) == reads; k++ {
 				together = append(together, sigla[k])
 			}
 			said += "; " + strings.Join(together, ", ") + " " + reads
@@ -39,15 +39,15 @@ func (p *pieceRemarks) readings() []string {
 }
 
 // textOf is what stands in the text at a chord, with the witnesses that have the same.
-func textOf(chord []*state.Note) string {
+func (p *pieceRemarks) textOf(chord []*state.Note) string {
 	if !slices.ContainsFunc(chord, func(n *state.Note) bool {
 		return slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly })
 	}) {
-		return "no digit"
+		return p.Say("no.digit")
 	}
 	return each(chord, func(n *state.Note) string {
 		var also []string
-		said := cell(n, func(s *state.Source) bool {
+		said := p.cell(n, func(s *state.Source) bool {
 			if s.WitnessOnly {
 				return false
 			}
@@ -59,7 +59,7 @@ func textOf(chord []*state.Note) string {
 			return true
 		})
 		if len(also) > 0 {
-			said += " (also " + strings.Join(also, ", ") + ")"
+			said += p.Say("also", strings.Join(also, ", "))
 		}
 		return said
 	})
@@ -73,15 +73,15 @@ func hasOwn(n *state.Note, siglum string) bool {
 }
 
 // readsIn is what one witness has at a chord.
-func readsIn(chord []*state.Note, siglum string) string {
+func (p *pieceRemarks) readsIn(chord []*state.Note, siglum string) string {
 	return each(chord, func(n *state.Note) string {
-		return cell(n, func(s *state.Source) bool { return slices.Contains(s.Witnesses, siglum) })
+		return p.cell(n, func(s *state.Source) bool { return slices.Contains(s.Witnesses, siglum) })
 	})
 }
 
 // cell spells the digits at one note that are asked for: "4", a change "4-1",
 // with an alternative "4 or 3"; a dash for none.
-func cell(n *state.Note, ask func(*state.Source) bool) string {
+func (p *pieceRemarks) cell(n *state.Note, ask func(*state.Source) bool) string {
 	out := ""
 	for k := range n.Source {
 		s := &n.Source[k]
@@ -90,7 +90,7 @@ func cell(n *state.Note, ask func(*state.Source) bool) string {
 		}
 		said := digits(fingersOf(*s))
 		if said == "" {
-			said = "“" + s.Text + "”, which is no finger in its numbering"
+			said = p.Say("odd.digit", s.Text)
 		}
 		switch {
 		case out == "":
@@ -98,7 +98,7 @@ func cell(n *state.Note, ask func(*state.Source) bool) string {
 		case s.Substitution:
 			out += "-" + said
 		case s.Alternate:
-			out += " or " + said
+			out += p.Say("cell.or") + said
 		default:
 			out += " " + said
 		}

@@ -3,6 +3,7 @@ package commentary
 import (
 	"testing"
 
+	"fingerproof/corpus/printwords"
 	"fingerproof/pipeline/4_stages/14_redistribute"
 
 	"github.com/stretchr/testify/require"
@@ -12,6 +13,6 @@ import (
 func TestEveryReasonOfARedistributionHasWords(t *testing.T) {
 	require.NotEmpty(t, redistribute.Reasons)
 	for _, reason := range redistribute.Reasons {
-		require.NotEmpty(t, reasonWords[reason], reason)
+		require.True(t, printwords.Has("reason."+reason), reason)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/printwords"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
@@ -13,6 +14,8 @@ import (
 
 // pieceRemarks words the remarks on one piece from its results.
 type pieceRemarks struct {
+	*printwords.Words
+	source bool // the digits in the text are called those of the source, not the composer's
 	result *state.Result
 	policy *policies.Policy
 	beats  Beats
@@ -21,19 +24,12 @@ type pieceRemarks struct {
 	players map[string]int
 }
 
-// reasonWords says in a player's words why notes are offered to the other hand;
-// %s is the hand that has them in the text.
-var reasonWords = map[string]string{
-	"reach":     "the grip of the %s goes beyond the hand",
-	"speed":     "the leap of the %s leaves too little time",
-	"line":      "the %s cannot join the line as slurred",
-	"rhythm":    "the %s has two rhythms against each other",
-	"held":      "the %s cannot hold a key for as long as it is written",
-	"collision": "the hands meet on the same keys",
-	"crossing":  "a voice of its own lies beyond the other keys of the %s, and the other hand is free to cross over",
-	"clarity":   "the %s has two voices, and the other hand is free to make them clear",
-	"evenness":  "the sweep of the %s goes on under the other hand, which is free",
-	"turns":     "the %s leaps there and back, and the other hand, which is free, takes its turn",
+// say gives a sentence on the composer's digits, or on the source's where nothing tells whose they are.
+func (p *pieceRemarks) say(key string, args ...any) string {
+	if p.source {
+		key += ".source"
+	}
+	return p.Say(key, args...)
 }
 
 // redistributions lists what the other hand takes or may take, with fingers,
@@ -49,28 +45,25 @@ func (p *pieceRemarks) redistributions() (out []string) {
 		if d.To == score.Left {
 			from = score.Right
 		}
-		verb, why := "may take", fmt.Sprintf(strings.ReplaceAll(reasonWords[d.Reason], "%s", "%[1]s"), from.Words())
-		if !strings.Contains(reasonWords[d.Reason], "%s") {
-			why = reasonWords[d.Reason]
-		}
-		if why == "" {
-			why = d.Reason
+		verb, why := "may.take", d.Reason
+		if printwords.Has("reason." + d.Reason) {
+			why = p.Say("reason."+d.Reason, p.Say("of.hand."+from.String()))
 		}
 		if d.Decided {
 			verb, why = "takes", d.Why
 			if why == "" {
-				why = "decided by the editor"
+				why = p.Say("reason.decided")
 			}
+		} else if p.result.Summary.Press {
+			continue // nobody decided it: nothing of it is printed
 		}
-		line := fmt.Sprintf(
-			"m. %s%s: the %s %s %s", p.byN[d.Notes[0].N].Measure, p.beatOf(taken[0].note),
-			p.taker(taken[0].note.Part, d.To), verb, spell(taken, taken[0].note.MeasureIndex),
-		)
-		line += ". Reason: " + strings.TrimSuffix(why, ".") + "."
+		where := p.Say("measure", p.byN[d.Notes[0].N].Measure) + p.beatOf(taken[0].note) + ": "
+		line := p.Say(verb, where, p.taker(taken[0].note.Part, d.To), p.spell(taken, taken[0].note.MeasureIndex))
+		line += p.Say("reason", strings.TrimSuffix(why, "."))
 		for _, h := range []score.Hand{score.Right, score.Left} {
 			around := slices.DeleteFunc(p.withFingers(d.Around), func(f fingered) bool { return f.note.Hand != h })
 			if len(around) > 0 {
-				line += fmt.Sprintf(" With it in the %s: %s.", h.Words(), spell(around, taken[0].note.MeasureIndex))
+				line += p.Say("with.it", p.Say("in.hand."+h.String()), p.spell(around, taken[0].note.MeasureIndex))
 			}
 		}
 		out = append(out, line)
@@ -81,9 +74,9 @@ func (p *pieceRemarks) redistributions() (out []string) {
 // taker names the hand that takes notes, and whose it is where several play.
 func (p *pieceRemarks) taker(part string, h score.Hand) string {
 	if len(p.players) < 2 {
-		return h.Words()
+		return p.Say("the.hand." + h.String())
 	}
-	return fmt.Sprintf("%s of player %d", h.Words(), p.players[part])
+	return p.Say("the.hand."+h.String()) + p.Say("of.player", p.players[part])
 }
 
 // fingered is a note with the finger it gets elsewhere.
@@ -110,13 +103,13 @@ func (p *pieceRemarks) withFingers(notes []state.RedistributedNote) (out []finge
 
 // spell lists notes with their fingers, and the measure where it is another
 // than the last one named: "C♯4 (2), E4 (1), in m. 5 D4 (3)".
-func spell(notes []fingered, measure int) string {
+func (p *pieceRemarks) spell(notes []fingered, measure int) string {
 	words := make([]string, len(notes))
 	for k, f := range notes {
 		words[k] = fmt.Sprintf("%s (%d)", pitch(f.note.Pitch), f.finger)
 		if f.note.MeasureIndex != measure {
 			measure = f.note.MeasureIndex
-			words[k] = "in m. " + f.note.Measure + " " + words[k]
+			words[k] = p.Say("in.measure", f.note.Measure) + words[k]
 		}
 	}
 	return strings.Join(words, ", ")
@@ -126,7 +119,7 @@ func (p *pieceRemarks) beatOf(n *state.Note) string {
 	if p.beats == nil {
 		return ""
 	}
-	return ", beat " + p.beats(n.MeasureIndex, n.Onset)
+	return ", " + p.Say("beat", p.beats(n.MeasureIndex, n.Onset))
 }
 
 // composers says where the composer's digits stand and where they are carried
@@ -140,20 +133,16 @@ func (p *pieceRemarks) composers() (opening string, differ []string) {
 	differ = p.lines(p.groups(func(n *state.Note) bool {
 		return differs(n, composersFinger(n))
 	}), func(chord []*state.Note) string {
-		return fmt.Sprintf(
-			"the composer's %s; ours %s%s.",
+		return p.say("differs",
 			each(chord, func(n *state.Note) string { return fmt.Sprint(composersFinger(n)) }),
 			each(chord, func(n *state.Note) string { return fmt.Sprint(n.Finger) }), p.decidedBy(chord))
 	})
-	opening = fmt.Sprintf("The composer's digits stand on %s: %s.", many(count, "note"), where)
+	opening = p.say("stand", p.Say("on.notes", count), where)
 	if len(differ) == 0 {
-		opening += " The fingering keeps them all."
+		opening += p.Say("kept")
 	}
 	if n, where := p.byHand(carried); n > 0 {
-		opening += fmt.Sprintf(
-			" They are carried to %s of passages that return, where they count as the editor's: %s.", many(n, "note"),
-			where,
-		)
+		opening += " " + p.Say("carried", n, where)
 	}
 	return opening, differ
 }
@@ -181,6 +170,9 @@ func (p *pieceRemarks) decidedBy(chord []*state.Note) string {
 
 // beside lists the open alternatives that are offered beside the composer's digits.
 func (p *pieceRemarks) beside() []string {
+	if p.result.Summary.Press {
+		return nil // nobody decided them
+	}
 	return p.lines(p.groups(func(n *state.Note) bool {
 		return n.Beside > 0 && !n.Tied
 	}), func(chord []*state.Note) string {
@@ -190,7 +182,7 @@ func (p *pieceRemarks) beside() []string {
 			}
 			return "–"
 		})
-		return fmt.Sprintf("the composer's %s; beside it %s.", said, each(
+		return p.say("beside", said, each(
 			chord, func(n *state.Note) string { return fmt.Sprint(n.Beside) },
 		))
 	})
@@ -202,23 +194,59 @@ func (p *pieceRemarks) returns() (out []string) {
 		if !r.Apart {
 			continue
 		}
-		said := fmt.Sprintf("%s returns from %s and is fingered for itself", r.Later, r.First)
-		switch {
-		case r.Alike == r.Notes:
-			said += ", note for note with the same fingers all the same."
-		default:
-			said += fmt.Sprintf(": another finger on %d of %s.", r.Notes-r.Alike, many(r.Notes, "note"))
+		said := p.Say("returns", p.passage(&r.Later), p.passage(&r.First))
+		if r.Alike == r.Notes {
+			said += p.Say("returns.alike")
+		} else {
+			said += p.Say("returns.other", r.Notes-r.Alike, p.Say("notes", r.Notes))
 		}
 		out = append(out, said)
 	}
 	return out
 }
 
+// passage says where a passage stands: "m. 1–4, beat 1, right hand".
+func (p *pieceRemarks) passage(r *state.ReturnPassage) string {
+	measures := r.Measure
+	if r.ToMeasure != r.Measure {
+		measures += "–" + r.ToMeasure
+	}
+	beat := r.Beat
+	if n := p.byN[r.From]; n != nil && p.beats != nil && n.MeasureIndex == r.MeasureIndex {
+		beat = p.beats(n.MeasureIndex, n.Onset)
+	}
+	return p.Say("measure", measures) + ", " + p.Say("beat", beat) + ", " + p.Say("hand."+r.Hand.String())
+}
+
+// queries lists what editors ask, each where it stands and in the editor's words.
 func (p *pieceRemarks) queries() (out []string) {
 	for _, f := range p.result.Findings {
-		if f.Rule == decisionquery.Rule.Name {
-			out = append(out, f.Sentence())
+		if f.Rule != decisionquery.Rule.Name {
+			continue
 		}
+		who, question, ok := strings.Cut(f.Message, " asks: ")
+		where := p.Say("measure", f.Measure)
+		if f.Hand != score.NoHand {
+			where += ", " + p.Say("hand."+f.Hand.String())
+		}
+		if f.Beat != "" {
+			where += ", " + p.Say("beat", p.beatOfFinding(&f))
+		}
+		said := f.Message
+		if ok {
+			said = p.Say("query", who, question)
+		}
+		out = append(out, where+": "+strings.Join(strings.Fields(said), " "))
 	}
 	return out
+}
+
+// beatOfFinding names the beat of a finding by its first note, where that is known.
+func (p *pieceRemarks) beatOfFinding(f *state.Finding) string {
+	if len(f.Notes) > 0 && p.beats != nil {
+		if n := p.byN[f.Notes[0]]; n != nil {
+			return p.beats(n.MeasureIndex, n.Onset)
+		}
+	}
+	return f.Beat
 }

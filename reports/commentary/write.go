@@ -5,34 +5,59 @@ import (
 	_ "embed"
 	"fmt"
 	"html/template"
+	"regexp"
+	"strconv"
 	"strings"
 
+	"fingerproof/corpus/printwords"
 	"fingerproof/corpus/score"
-	"fingerproof/reports/internal/caution"
 )
 
 // Heading is the title of the whole.
 func (c *Commentary) Heading() string {
 	if c.Title == "" {
-		return "Editorial commentary"
+		return c.words().Say("commentary")
 	}
-	return c.Title + ": editorial commentary"
+	return c.words().Say("commentary.of", c.Title)
 }
+
+// words are English until a piece has said the language.
+func (c *Commentary) words() *printwords.Words {
+	if c.Words == nil {
+		return printwords.In("en")
+	}
+	return c.Words
+}
+
+// Say gives a sentence of the catalogue.
+func (c *Commentary) Say(key string, args ...any) string { return c.words().Say(key, args...) }
 
 // About says of a legend's edition for which hand it is fingered, and whether
 // what is open is left out.
-func (l Legend) About() string {
-	out := "Fingered for the " + l.Hand + "."
+func (c *Commentary) About(l Legend) string {
+	out := c.Say("about.hand", handIn(c.words(), l.Hand))
 	if l.Press {
-		out += " For press: digits that are open are not printed."
+		out += " " + c.Say("about.press")
 	}
 	return out
 }
 
-// Reading says how the remarks are to be read.
-const Reading = "Places are named by measure, hand and beat, and within the beat by the note value that falls there. " +
-	"Where several notes sound together the lowest stands first, and so does its digit. A change of finger on a " +
-	"held key is written 4-1."
+var handForm = regexp.MustCompile(`^(octave|ninth|tenth) hand \((\d+) mm\)$`)
+
+// handIn names the hand of an edition, "ninth hand (210 mm)", in a language.
+func handIn(w *printwords.Words, hand string) string {
+	m := handForm.FindStringSubmatch(hand)
+	if m == nil {
+		return hand
+	}
+	return w.Say("hand."+m[1], m[2])
+}
+
+// Lang is the language as pages name it.
+func (c *Commentary) Lang() string { return c.words().Language }
+
+// Counted is the count of all pieces in a sentence.
+func (c *Commentary) Counted() string { return c.Total.In(c.words(), c.Open) }
 
 // Markdown writes the commentary in Markdown.
 func (c *Commentary) Markdown() []byte {
@@ -45,9 +70,9 @@ func (c *Commentary) Markdown() []byte {
 		}
 	}
 	for _, l := range c.Legends {
-		line("\n## Fingering: what the digits mean (%s)\n", plain(l.Policy))
-		line("%s\n", plain(l.About()))
-		line("| digits | look | are |\n|---|---|---|")
+		line("\n## %s\n", c.Say("digits.heading", plain(l.Policy)))
+		line("%s\n", plain(c.About(l)))
+		line("| %s | %s | %s |\n|---|---|---|", c.Say("column.digits"), c.Say("column.look"), c.Say("column.are"))
 		for _, r := range l.Rows {
 			line("| %s | %s | %s |", plain(r.Specimen), r.Look, r.Meaning)
 		}
@@ -57,18 +82,18 @@ func (c *Commentary) Markdown() []byte {
 			}
 		}
 	}
-	line("\n%s", Reading)
+	line("\n%s", c.Say("reading"))
 	for _, p := range c.Pieces {
 		line("\n## %s", plain(p.Title))
 		if p.Error != "" {
-			line("\nCould not be worked on: %s", plain(p.Error))
+			line("\n%s", c.Say("failed", plain(p.Error)))
 			continue
 		}
 		if len(c.Legends) > 1 {
-			line("\nHouse style: %s", plain(p.Policy))
+			line("\n%s", c.Say("house.style", plain(p.Policy)))
 		}
 		if len(p.Sources) > 0 {
-			line("\nWitnesses:\n")
+			line("\n%s\n", c.Say("witnesses"))
 			for _, s := range p.Sources {
 				line("- %s", plain(s))
 			}
@@ -86,25 +111,43 @@ func (c *Commentary) Markdown() []byte {
 			}
 		}
 		if len(p.Sections) == 0 {
-			line("\nNothing to remark.")
+			line("\n%s", c.Say("nothing"))
 		}
 	}
-	line("\n## Statistics\n\n%s\n", c.Total)
-	line(
-		"| piece | notes | digits | the composer's | of earlier hands | the editor's | open | unlike the composer's " +
-			"|\n|---|--:|--:|--:|--:|--:|--:|--:|",
-	)
+	line("\n## %s\n\n%s\n", c.Say("statistics"), c.Counted())
+	line("| %s |\n|---%s|", strings.Join(c.Columns(), " | "), strings.Repeat("|--:", len(c.Columns())-1))
 	for _, p := range c.Pieces {
 		if p.Error == "" {
-			s := p.Statistic
-			line(
-				"| %s | %d | %d | %d | %d | %d | %d | %d |", plain(p.Title), s.Notes, s.Printed, s.Composer, s.Earlier,
-				s.Editor, s.Open, s.Differ,
-			)
+			line("| %s | %s |", plain(p.Title), strings.Join(c.Cells(p.Statistic), " | "))
 		}
 	}
-	line("\n## Caution\n\n%s", caution.Text)
+	line("\n## %s\n\n%s", c.Say("caution"), c.Say("caution.text"))
 	return b.Bytes()
+}
+
+// Columns heads the table of counts. What is open has no column where nothing of it is printed.
+func (c *Commentary) Columns() []string {
+	keys := []string{"piece", "notes", "digits", "composer", "earlier", "editor", "open", "differ"}
+	var out []string
+	for _, key := range keys {
+		if key != "open" || c.Open {
+			out = append(out, c.Say("column."+key))
+		}
+	}
+	return out
+}
+
+// Cells are the counts of a piece, below Columns but for the first.
+func (c *Commentary) Cells(s Statistics) []string {
+	counts := []int{s.Notes, s.Printed, s.Composer, s.Earlier, s.Editor}
+	if c.Open {
+		counts = append(counts, s.Open)
+	}
+	var out []string
+	for _, n := range append(counts, s.Differ) {
+		out = append(out, strconv.Itoa(n))
+	}
+	return out
 }
 
 // plain keeps what comes from files from being read as Markdown.
@@ -119,9 +162,7 @@ func plain(s string) string { return markdown.Replace(s) }
 var page string
 
 var pageTemplate = template.Must(template.New("commentary").Funcs(template.FuncMap{
-	"caution": func() string { return caution.Text },
-	"reading": func() string { return Reading },
-	"look":    look,
+	"look": look,
 }).Parse(page))
 
 // look spells a look for a specimen: its values have been checked by the

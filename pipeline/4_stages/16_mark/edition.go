@@ -40,6 +40,7 @@ type Output struct {
 	Edits  []source.Edit // of Input.Text.Document
 	Data   []byte        // the edition's file
 	Record *source.Record
+	Occurs policies.Occurs // what a legend has to explain
 }
 
 // Edition marks a piece in the house style, and splices the marks into its text.
@@ -48,6 +49,11 @@ func Edition(in Input) (out Output, err error) {
 	marking := Marking(fingered)
 	Redistributed(in.Score, redistributions(in), in.Policy, &marking)
 	HandChanges(fingered, in.Redistributions, &marking)
+	out.Occurs = occurs(fingered, &marking)
+	if in.Policy.PrintsLegend() {
+		w := in.Policy.Words()
+		marking.Legend = policies.LegendWords(w, in.Policy.LegendOf(w, out.Occurs))
+	}
 	options := musicxml.SpliceOptions{}
 	if in.Policy.Levels() {
 		options.Level = "editorial"

@@ -42,13 +42,6 @@ func Marking(in Fingered) score.Marking {
 		{Name: "edition", Value: "1"},
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
-	if in.Policy.PrintsLegend() {
-		legend := in.Policy.Legend()
-		if in.Unattributed {
-			legend = in.Policy.LegendOfSource()
-		}
-		out.Legend = policies.LegendWords(legend)
-	}
 	inner := innerVoices(in)
 	for i := range in.Score.Notes {
 		m := score.Mark{Note: i}

@@ -1,0 +1,206 @@
+package printwords
+
+// commentary is what is remarked piece by piece.
+var commentary = map[string][4]string{
+	"commentary": {"Editorial commentary", "Kritischer Kommentar zum Fingersatz", "Commentaire éditorial", "Commento editoriale"},
+	"commentary.of": {
+		"%s: editorial commentary", "%s: Kommentar zum Fingersatz", "%s : commentaire éditorial", "%s: commento editoriale",
+	},
+	"digits.heading": {
+		"Fingering: what the digits mean (%s)", "Fingersatz: was die Ziffern bedeuten (%s)",
+		"Doigté : ce que signifient les chiffres (%s)", "Diteggiatura: che cosa significano le cifre (%s)",
+	},
+	"about.hand": {"Fingered for the %s.", "Fingersatz für die %s.", "Doigté pour la %s.", "Diteggiatura per la %s."},
+	"about.press": {
+		"For press: only digits that were decided are printed.", "Druckfassung: nur entschiedene Ziffern sind gedruckt.",
+		"Pour l’impression : seuls figurent les chiffres arrêtés.", "Per la stampa: figurano solo le cifre decise.",
+	},
+	"hand.octave":     {"octave hand (%s mm)", "Oktavhand (%s mm)", "main d’octave (%s mm)", "mano d’ottava (%s mm)"},
+	"hand.ninth":      {"ninth hand (%s mm)", "Nonenhand (%s mm)", "main de neuvième (%s mm)", "mano di nona (%s mm)"},
+	"hand.tenth":      {"tenth hand (%s mm)", "Dezimenhand (%s mm)", "main de dixième (%s mm)", "mano di decima (%s mm)"},
+	"column.digits":   {"digits", "Ziffern", "chiffres", "cifre"},
+	"column.look":     {"look", "Aussehen", "aspect", "aspetto"},
+	"column.are":      {"are", "stammen", "sont", "sono"},
+	"column.piece":    {"piece", "Stück", "pièce", "brano"},
+	"column.notes":    {"notes", "Noten", "notes", "note"},
+	"column.composer": {"the composer's", "vom Komponisten", "du compositeur", "del compositore"},
+	"column.earlier":  {"of earlier hands", "von früherer Hand", "de mains antérieures", "di mani anteriori"},
+	"column.editor":   {"the editor's", "vom Herausgeber", "de l’éditeur", "del curatore"},
+	"column.open":     {"open", "offen", "en suspens", "in sospeso"},
+	"column.differ":   {"unlike the composer's", "anders als beim Komponisten", "autre que celui du compositeur", "diversa da quella del compositore"},
+	"column.all":      {"all", "alle", "total", "totale"},
+	"reading": {
+		"Places are named by measure, hand and beat, and within the beat by the note value that falls there. Where several " +
+			"notes sound together the lowest stands first, and so does its digit. A change of finger on a held key is written 4-1.",
+		"Stellen sind nach Takt, Hand und Zählzeit benannt, innerhalb der Zählzeit nach dem Notenwert, der dort steht. Klingen " +
+			"mehrere Noten zusammen, so steht die tiefste zuerst, ebenso ihre Ziffer. Tonnamen mit Oktavziffer: C4 ist das " +
+			"eingestrichene C, B der Ton H. Stummer Fingerwechsel wird 4-1 geschrieben.",
+		"Les passages sont désignés par mesure, main et temps, et dans le temps par la valeur de note qui s’y trouve. Quand " +
+			"plusieurs notes sonnent ensemble, la plus grave vient d’abord, de même que son chiffre. Noms de notes : C4 est le do du milieu. " +
+			"Une substitution de doigt sur une touche tenue s’écrit 4-1.",
+		"I luoghi sono indicati per battuta, mano e tempo, e dentro il tempo per il valore di nota che vi cade. Se più note suonano " +
+			"insieme, la più grave sta per prima, e così la sua cifra. Nomi delle note: C4 è il do centrale. Un cambio di dito sul tasto " +
+			"tenuto si scrive 4-1.",
+	},
+	"failed":      {"Could not be worked on: %s", "Konnte nicht bearbeitet werden: %s", "N’a pu être traité : %s", "Non si è potuto elaborare: %s"},
+	"house.style": {"House style: %s", "Hausstil: %s", "Charte maison : %s", "Norme della casa: %s"},
+	"witnesses":   {"Witnesses:", "Quellen:", "Sources :", "Testimoni:"},
+	"nothing":     {"Nothing to remark.", "Keine Bemerkungen.", "Rien à signaler.", "Nulla da osservare."},
+	"statistics":  {"Statistics", "Statistik", "Statistique", "Statistica"},
+	"caution":     {"Caution", "Zur Vorsicht", "Mise en garde", "Avvertenza"},
+	"caution.text": {
+		"A fingering here is a suggestion for a hand of the size named. Reach is not comfort: a stretch that is just within reach " +
+			"may strain the hand. Use it only if it is free of strain. Pain is a reason to stop and to see a clinician; this is not " +
+			"medical advice. Teachers and clinicians decide.",
+		"Ein Fingersatz ist hier ein Vorschlag für eine Hand der genannten Größe. Erreichbar heißt nicht bequem: eine Spannung, die " +
+			"gerade noch zu greifen ist, kann die Hand überanstrengen. Man verwende ihn nur, wenn er ohne Anstrengung geht. Schmerz ist " +
+			"ein Grund aufzuhören und ärztlichen Rat zu suchen; dies ist kein medizinischer Rat. Lehrende und Ärzte entscheiden.",
+		"Un doigté est ici une proposition pour une main de la taille indiquée. Atteignable ne veut pas dire confortable : une extension " +
+			"tout juste à portée peut fatiguer la main. Ne l’employer que s’il est exempt de tension. La douleur est une raison de " +
+			"s’arrêter et de consulter ; ceci n’est pas un avis médical. Aux professeurs et aux médecins de décider.",
+		"Una diteggiatura è qui una proposta per una mano della misura indicata. Raggiungibile non vuol dire comodo: un’estensione appena " +
+			"raggiungibile può affaticare la mano. La si usi solo se è priva di sforzo. Il dolore è un motivo per fermarsi e rivolgersi a un " +
+			"medico; questo non è un parere medico. Decidono insegnanti e medici.",
+	},
+	"section.redistributions": {"Redistributions", "Verteilung auf die Hände", "Répartition entre les mains", "Ridistribuzione tra le mani"},
+	"section.composer": {
+		"The composer's digits, and where ours differ", "Ziffern des Komponisten, und wo unsere abweichen",
+		"Les chiffres du compositeur, et où les nôtres s’en écartent", "Le cifre del compositore, e dove le nostre differiscono",
+	},
+	"section.composer.source": {
+		"The digits of the source, and where ours differ", "Ziffern der Quelle, und wo unsere abweichen",
+		"Les chiffres de la source, et où les nôtres s’en écartent", "Le cifre della fonte, e dove le nostre differiscono",
+	},
+	"section.beside": {
+		"Set beside the composer's digits", "Neben den Ziffern des Komponisten", "À côté des chiffres du compositeur",
+		"Accanto alle cifre del compositore",
+	},
+	"section.beside.source": {
+		"Set beside the digits of the source", "Neben den Ziffern der Quelle", "À côté des chiffres de la source",
+		"Accanto alle cifre della fonte",
+	},
+	"section.readings": {"Readings of the witnesses", "Lesarten der Quellen", "Leçons des sources", "Lezioni dei testimoni"},
+	"section.returns": {
+		"Returns fingered differently on purpose", "Wiederkehrende Stellen mit absichtlich anderem Fingersatz",
+		"Retours doigtés autrement à dessein", "Ritorni diteggiati diversamente di proposito",
+	},
+	"section.rolls":   {"Rolled chords", "Arpeggierte Akkorde", "Accords arpégés", "Accordi arpeggiati"},
+	"section.queries": {"Queries", "Fragen", "Questions", "Quesiti"},
+	"query":           {"%s asks: %s", "%s fragt: %s", "%s demande : %s", "%s chiede: %s"},
+	"unattributed": {
+		"nothing says whose the digits in the text are: they are called of the source, and look and count as the composer's",
+		"nichts sagt, von wem die Ziffern im Text stammen: sie heißen Ziffern der Quelle und gelten als die des Komponisten",
+		"rien ne dit de qui sont les chiffres du texte : ils sont dits de la source, et comptent comme ceux du compositeur",
+		"nulla dice di chi siano le cifre del testo: sono dette della fonte, e valgono come quelle del compositore",
+	},
+	"takes":          {"%s%s takes %s", "%s%s übernimmt %s", "%s%s prend %s", "%s%s prende %s"},
+	"may.take":       {"%s%s may take %s", "%s%s kann %s übernehmen", "%s%s peut prendre %s", "%s%s può prendere %s"},
+	"reason":         {". Reason: %s.", ". Grund: %s.", ". Raison : %s.", ". Motivo: %s."},
+	"with.it":        {" With it %s: %s.", " Dazu %s: %s.", " Avec cela, %s : %s.", " Con ciò, %s: %s."},
+	"differs":        {"the composer's %s; ours %s%s.", "Komponist %s; hier %s%s.", "compositeur %s ; ici %s%s.", "compositore %s; qui %s%s."},
+	"differs.source": {"the source's %s; ours %s%s.", "Quelle %s; hier %s%s.", "source %s ; ici %s%s.", "fonte %s; qui %s%s."},
+	"beside":         {"the composer's %s; beside it %s.", "Komponist %s; daneben %s.", "compositeur %s ; à côté %s.", "compositore %s; accanto %s."},
+	"beside.source":  {"the source's %s; beside it %s.", "Quelle %s; daneben %s.", "source %s ; à côté %s.", "fonte %s; accanto %s."},
+	"stand": {
+		"The composer's digits stand %s: %s.", "Ziffern des Komponisten stehen %s: %s.",
+		"Les chiffres du compositeur se trouvent %s : %s.", "Le cifre del compositore stanno %s: %s.",
+	},
+	"stand.source": {
+		"The digits of the source stand %s: %s.", "Ziffern der Quelle stehen %s: %s.",
+		"Les chiffres de la source se trouvent %s : %s.", "Le cifre della fonte stanno %s: %s.",
+	},
+	"kept": {
+		" The fingering keeps them all.", " Der Fingersatz behält sie alle bei.", " Le doigté les garde tous.",
+		" La diteggiatura le mantiene tutte.",
+	},
+	"carried": {
+		"They are carried to %d note of passages that return, where they count as the editor's: %[2]s. ¦ They are carried to %d notes of " +
+			"passages that return, where they count as the editor's: %[2]s.",
+		"Sie sind auf %d Note wiederkehrender Stellen übertragen, wo sie als Ziffern des Herausgebers gelten: %[2]s. ¦ Sie sind auf %d " +
+			"Noten wiederkehrender Stellen übertragen, wo sie als Ziffern des Herausgebers gelten: %[2]s.",
+		"Ils sont reportés sur %d note de passages qui reviennent, où ils comptent comme ceux de l’éditeur : %[2]s. ¦ Ils sont reportés sur %d " +
+			"notes de passages qui reviennent, où ils comptent comme ceux de l’éditeur : %[2]s.",
+		"Sono riportate su %d nota di passi che ritornano, dove valgono come del curatore: %[2]s. ¦ Sono riportate su %d note di passi che " +
+			"ritornano, dove valgono come del curatore: %[2]s.",
+	},
+	"returns": {
+		"%s returns from %s and is fingered for itself", "%s kehrt aus %s wieder und hat eigenen Fingersatz",
+		"%s revient de %s et a son propre doigté", "%s ritorna da %s e ha una diteggiatura propria",
+	},
+	"returns.alike": {
+		", note for note with the same fingers all the same.", ", Note für Note dennoch mit denselben Fingern.",
+		", note pour note avec les mêmes doigts malgré tout.", ", nota per nota comunque con le stesse dita.",
+	},
+	"returns.other": {
+		": another finger on %d of %s.", ": anderer Finger auf %d von %s.", " : autre doigt sur %d de %s.", ": altro dito su %d di %s.",
+	},
+	"text":     {"text %s", "Text %s", "texte %s", "testo %s"},
+	"no.digit": {"no digit", "keine Ziffer", "sans chiffre", "nessuna cifra"},
+	"also":     {" (also %s)", " (auch %s)", " (aussi %s)", " (anche %s)"},
+	"cell.or":  {" or ", " oder ", " ou ", " o "},
+	"odd.digit": {
+		"“%s”, which is no finger in its numbering", "„%s“, in ihrer Zählung kein Finger", "« %s », qui n’est pas un doigt dans sa numérotation",
+		"«%s», che nella sua numerazione non è un dito",
+	},
+	"witness": {"%s: %s, %s", "%s: %s, %s", "%s : %s, %s", "%s: %s, %s"},
+	"numbering.new": {
+		"fingers numbered 1 to 5", "Finger von 1 bis 5 gezählt", "doigts numérotés de 1 à 5", "dita numerate da 1 a 5",
+	},
+	"numbering.old": {
+		"fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5", "Finger mit + 1 2 3 4 gezählt, + der Daumen; hier als 1 bis 5",
+		"doigts numérotés + 1 2 3 4, + pour le pouce ; donnés ici de 1 à 5", "dita numerate + 1 2 3 4, + il pollice; qui da 1 a 5",
+	},
+	"taken.composer": {
+		"its digits taken as the composer's", "ihre Ziffern gelten als die des Komponisten", "ses chiffres tenus pour ceux du compositeur",
+		"le sue cifre considerate del compositore",
+	},
+	"taken.earlier": {
+		"its digits taken as an earlier hand's", "ihre Ziffern gelten als von früherer Hand", "ses chiffres tenus pour d’une main antérieure",
+		"le sue cifre considerate di mano anteriore",
+	},
+	"witness.digits": {
+		"; %s at notes of the text", "; %s an Noten des Textes", " ; %s sur des notes du texte", "; %s su note del testo",
+	},
+	"witness.unplaced": {
+		", %d on notes that the text does not have", ", %d an Noten, die der Text nicht hat", ", %d sur des notes absentes du texte",
+		", %d su note che il testo non ha",
+	},
+	"witness.odd": {
+		"; %d of all are no fingers in its numbering", "; %d davon sind in ihrer Zählung keine Finger",
+		" ; %d en tout ne sont pas des doigts dans sa numérotation", "; %d in tutto non sono dita nella sua numerazione",
+	},
+	"binds.none": {
+		"Where the text has no digit, none of a witness binds the fingering", "Wo der Text keine Ziffer hat, bindet keine aus einer Quelle den Fingersatz",
+		"Où le texte n’a pas de chiffre, aucun d’une source ne lie le doigté", "Dove il testo non ha cifre, nessuna di un testimone vincola la diteggiatura",
+	},
+	"binds.agreeing": {
+		"Where the text has no digit, one in which two witnesses agree binds the fingering",
+		"Wo der Text keine Ziffer hat, bindet eine, in der zwei Quellen übereinstimmen, den Fingersatz",
+		"Où le texte n’a pas de chiffre, celui sur lequel deux sources s’accordent lie le doigté",
+		"Dove il testo non ha cifre, quella su cui due testimoni concordano vincola la diteggiatura",
+	},
+	"binds.composer": {
+		"Where the text has no digit, the composer's in a witness bind the fingering",
+		"Wo der Text keine Ziffer hat, binden die des Komponisten in einer Quelle den Fingersatz",
+		"Où le texte n’a pas de chiffre, ceux du compositeur dans une source lient le doigté",
+		"Dove il testo non ha cifre, quelle del compositore in un testimone vincolano la diteggiatura",
+	},
+	"binds.all": {
+		"Where the text has no digit, those of the witnesses bind the fingering",
+		"Wo der Text keine Ziffer hat, binden die der Quellen den Fingersatz",
+		"Où le texte n’a pas de chiffre, ceux des sources lient le doigté", "Dove il testo non ha cifre, quelle dei testimoni vincolano la diteggiatura",
+	},
+	"prints.none":     {"none of them is printed", "keine davon ist gedruckt", "aucun n’est imprimé", "nessuna è stampata"},
+	"prints.composer": {"the composer's among them are printed", "die des Komponisten unter ihnen sind gedruckt", "ceux du compositeur sont imprimés", "quelle del compositore sono stampate"},
+	"prints.all":      {"they are printed", "sie sind gedruckt", "ils sont imprimés", "sono stampate"},
+	"counted": {
+		"%s struck, %s in print (%d in 100): %s. The fingering differs from the composer's digits %s.",
+		"Angeschlagene Noten: %s; gedruckt: %s (%d von 100), davon %s. Von den Ziffern des Komponisten weicht der Fingersatz %s ab.",
+		"Jouées : %s ; imprimés : %s (%d sur 100), dont %s. Le doigté s’écarte des chiffres du compositeur %s.",
+		"Suonate: %s; stampate: %s (%d su 100), di cui %s. La diteggiatura si scosta dalle cifre del compositore %s.",
+	},
+	"count.composer": {"%d the composer's", "%d vom Komponisten", "%d du compositeur", "%d del compositore"},
+	"count.earlier":  {"%d of earlier hands", "%d von früherer Hand", "%d de mains antérieures", "%d di mani anteriori"},
+	"count.editor":   {"%d the editor's", "%d vom Herausgeber", "%d de l’éditeur", "%d del curatore"},
+	"count.open":     {"%d open", "%d offen", "%d en suspens", "%d in sospeso"},
+}

@@ -1,0 +1,196 @@
+package printwords
+
+import "maps"
+
+// sentences are all there are, by key, in the order of Languages.
+var sentences = func() map[string][4]string {
+	out := map[string][4]string{}
+	for _, group := range []map[string][4]string{legend, places, commentary, reasons, preface} {
+		maps.Copy(out, group)
+	}
+	return out
+}()
+
+// legend explains the looks of digits and signs.
+var legend = map[string][4]string{
+	"and": {" and ", " und ", " et ", " e "},
+	"or":  {", or ", ", oder ", ", ou ", ", o "},
+	"legend": {
+		"Fingering: %s.", "Fingersatz: %s.", "Doigté : %s.", "Diteggiatura: %s.",
+	},
+	"whose.composer": {"the composer's", "vom Komponisten", "du compositeur", "del compositore"},
+	"whose.source":   {"of the source", "aus der Quelle", "de la source", "della fonte"},
+	"whose.earlier": {
+		"an earlier hand's: a pupil, a reviser or an earlier editor",
+		"von früherer Hand: von Schülern, Revisoren oder früheren Herausgebern",
+		"d’une main antérieure : élève, réviseur ou éditeur précédent",
+		"di mano anteriore: un allievo, un revisore o un curatore precedente",
+	},
+	"whose.editor": {"the editor's", "vom Herausgeber", "de l’éditeur", "del curatore"},
+	"whose.open": {
+		"suggested, and not yet decided by an editor",
+		"vorgeschlagen und vom Herausgeber noch nicht entschieden",
+		"proposé, pas encore arrêté par l’éditeur",
+		"proposta, non ancora decisa dal curatore",
+	},
+	"whose.beside": {
+		"the editor's, set beside the composer's", "vom Herausgeber, neben dem des Komponisten",
+		"de l’éditeur, à côté de celui du compositeur", "del curatore, accanto a quella del compositore",
+	},
+	"whose.beside.source": {
+		"the editor's, set beside one of the source", "vom Herausgeber, neben dem der Quelle",
+		"de l’éditeur, à côté de celui de la source", "del curatore, accanto a quella della fonte",
+	},
+	"whose.single": {
+		"the composer's, in a single witness and not in the text",
+		"vom Komponisten, in einer einzigen Quelle und nicht im Haupttext",
+		"du compositeur, dans une seule source et non dans le texte",
+		"del compositore, in un solo testimone e non nel testo",
+	},
+	"whose.alternative": {
+		"an alternative, offered beside the first", "Alternative zum ersten Fingersatz",
+		"variante, proposée à côté du premier doigté", "alternativa, proposta accanto alla prima",
+	},
+	"sign.offered": {
+		"%s or %s in parentheses", "%s oder %s in runden Klammern", "%s ou %s entre parenthèses", "%s o %s tra parentesi tonde",
+	},
+	"sign.offered.bracket": {
+		", with a broken bracket", ", mit gestrichelter Klammer", ", avec crochet en pointillé", ", con graffa tratteggiata",
+	},
+	"sign.offered.meaning": {
+		"notes that the other hand may take", "Noten, die die andere Hand übernehmen kann",
+		"notes que l’autre main peut prendre", "note che l’altra mano può prendere",
+	},
+	"sign.bracket": {"a broken bracket", "gestrichelte Klammer", "crochet en pointillé", "graffa tratteggiata"},
+	"sign.bracket.meaning": {
+		"notes taken by the other hand: the right above, the left below",
+		"Noten, die die andere Hand übernimmt: die rechte oben, die linke unten",
+		"notes prises par l’autre main : la droite au-dessus, la gauche au-dessous",
+		"note prese dall’altra mano: la destra sopra, la sinistra sotto",
+	},
+	"sign.change": {"%s or %s in brackets", "%s oder %s in eckigen Klammern", "%s ou %s entre crochets", "%s o %s tra parentesi quadre"},
+	"sign.change.meaning": {
+		"the hand that plays here, added by the edition", "die Hand, die hier spielt, Zusatz der Ausgabe",
+		"la main qui joue ici, ajout de l’édition", "la mano che suona qui, aggiunta dell’edizione",
+	},
+	"sign.roll": {
+		"an arpeggio sign with %s", "Arpeggiozeichen mit %s", "signe d’arpège avec %s", "segno di arpeggio con %s",
+	},
+	"sign.roll.meaning": {
+		"a chord that may be rolled, added by the edition", "Akkord, der arpeggiert werden kann, Zusatz der Ausgabe",
+		"accord qui peut être arpégé, ajout de l’édition", "accordo che si può arpeggiare, aggiunta dell’edizione",
+	},
+	"look.upright": {"upright", "gerade", "romain", "tondo"},
+	"look.italic":  {"italic", "kursiv", "italique", "corsivo"},
+	"look.bold":    {"bold", "fett", "gras", "neretto"},
+	"look.points":  {"%s points", "%s Punkt", "%s points", "%s punti"},
+	"look.small":   {"small", "klein", "petit", "piccolo"},
+	"look.medium":  {"medium", "mittelgroß", "moyen", "medio"},
+	"look.large":   {"large", "groß", "grand", "grande"},
+	"look.parentheses": {
+		"in parentheses", "in runden Klammern", "entre parenthèses", "tra parentesi tonde",
+	},
+	"look.brackets": {"in brackets", "in eckigen Klammern", "entre crochets", "tra parentesi quadre"},
+}
+
+// places name where something stands.
+var places = map[string][4]string{
+	"hand.R":     {"right hand", "rechte Hand", "main droite", "mano destra"},
+	"hand.L":     {"left hand", "linke Hand", "main gauche", "mano sinistra"},
+	"the.hand.R": {"the right hand", "die rechte Hand", "la main droite", "la mano destra"},
+	"the.hand.L": {"the left hand", "die linke Hand", "la main gauche", "la mano sinistra"},
+	"of.hand.R":  {"of the right hand", "der rechten Hand", "de la main droite", "della mano destra"},
+	"of.hand.L":  {"of the left hand", "der linken Hand", "de la main gauche", "della mano sinistra"},
+	"in.hand.R":  {"in the right hand", "in der rechten Hand", "à la main droite", "alla mano destra"},
+	"in.hand.L":  {"in the left hand", "in der linken Hand", "à la main gauche", "alla mano sinistra"},
+	"player":     {"player %d", "Spieler %d", "pianiste %d", "esecutore %d"},
+	"of.player":  {" of player %d", " von Spieler %d", " du pianiste %d", " dell’esecutore %d"},
+	"measure":    {"m. %s", "T. %s", "mes. %s", "b. %s"},
+	"measures":   {"mm. %s", "T. %s", "mes. %s", "bb. %s"},
+	"in.measure": {"in m. %s ", "in T. %s ", "mes. %s ", "a b. %s "},
+	"beat":       {"beat %s", "Zählzeit %s", "temps %s", "tempo %s"},
+	"grace": {
+		"grace note at %s", "Vorschlagsnote bei %s", "petite note, %s", "notina, %s",
+	},
+	"beat.value": {"%s, %s %s", "%s, %s %s", "%s, %s %s", "%s, %s %s"},
+	"beat.part":  {"%s, %s of %s", "%s, %s von %s", "%s, %s de %s", "%s, %s di %s"},
+	"beat.rest": {
+		"%s, %s of a quarter after it", "%s, %s Viertel danach", "%s, %s de noire après", "%s, %s di semiminima dopo",
+	},
+	"ordinal.1": {"first", "erste(s)", "1re", "1ª"}, "ordinal.2": {"second", "zweite(s)", "2e", "2ª"},
+	"ordinal.3": {"third", "dritte(s)", "3e", "3ª"}, "ordinal.4": {"fourth", "vierte(s)", "4e", "4ª"},
+	"ordinal.5": {"fifth", "fünfte(s)", "5e", "5ª"}, "ordinal.6": {"sixth", "sechste(s)", "6e", "6ª"},
+	"ordinal.7": {"seventh", "siebte(s)", "7e", "7ª"},
+	"ordinal":   {"no. %d", "%d.", "%de", "%dª"},
+	"value.2":   {"half", "Halbe", "blanche", "minima"}, "value.4": {"quarter", "Viertel", "noire", "semiminima"},
+	"value.8":  {"eighth", "Achtel", "croche", "croma"},
+	"value.16": {"sixteenth", "Sechzehntel", "double croche", "semicroma"},
+	"value.32": {"thirty-second", "Zweiunddreißigstel", "triple croche", "biscroma"},
+	"value.64": {"sixty-fourth", "Vierundsechzigstel", "quadruple croche", "semibiscroma"},
+	"parts.2":  {"two", "zwei", "deux", "due"}, "parts.3": {"three", "drei", "trois", "tre"},
+	"parts.5": {"five", "fünf", "cinq", "cinque"}, "parts.6": {"six", "sechs", "six", "sei"},
+	"parts.7": {"seven", "sieben", "sept", "sette"},
+	"notes":   {"%d note ¦ %d notes ¦ no notes", "%d Note ¦ %d Noten ¦ keiner Note", "%d note ¦ %d notes ¦ aucune note", "%d nota ¦ %d note ¦ nessuna nota"},
+	"on.notes": {
+		"on %d note ¦ on %d notes ¦ on no notes", "bei %d Note ¦ bei %d Noten ¦ bei keiner Note",
+		"sur %d note ¦ sur %d notes ¦ sur aucune note", "su %d nota ¦ su %d note ¦ su nessuna nota",
+	},
+	"digits": {
+		"%d digit ¦ %d digits ¦ no digits", "%d Ziffer ¦ %d Ziffern ¦ keine Ziffer", "%d chiffre ¦ %d chiffres ¦ aucun chiffre",
+		"%d cifra ¦ %d cifre ¦ nessuna cifra",
+	},
+}
+
+// reasons say why notes are offered to the other hand; the argument is the hand
+// that has them in the text, with its article.
+var reasons = map[string][4]string{
+	"reason.reach": {
+		"the grip %s goes beyond the hand", "der Griff %s übersteigt die Hand",
+		"l’accord %s dépasse la main", "l’accordo %s supera la mano",
+	},
+	"reason.speed": {
+		"the leap %s leaves too little time", "für den Sprung %s bleibt zu wenig Zeit",
+		"le saut %s laisse trop peu de temps", "il salto %s lascia troppo poco tempo",
+	},
+	"reason.line": {
+		"the legato line %s cannot be joined as slurred", "die Legatolinie %s lässt sich nicht wie gebunden verbinden",
+		"la ligne %s ne peut être liée comme écrit", "la linea %s non si può legare come scritto",
+	},
+	"reason.rhythm": {
+		"the part %s has two rhythms against each other", "die Partie %s hat zwei Rhythmen gegeneinander",
+		"la partie %s a deux rythmes l’un contre l’autre", "la parte %s ha due ritmi l’uno contro l’altro",
+	},
+	"reason.held": {
+		"a key %s cannot be held for as long as it is written", "eine Taste %s lässt sich nicht so lange halten wie notiert",
+		"une touche %s ne peut être tenue aussi longtemps qu’il est écrit", "un tasto %s non si può tenere quanto è scritto",
+	},
+	"reason.collision": {
+		"the keys %s are those of the other hand too: the hands meet", "die Tasten %s braucht auch die andere Hand: die Hände treffen sich",
+		"les touches %s sont aussi celles de l’autre main : les mains se rencontrent", "i tasti %s sono anche dell’altra mano: le mani si incontrano",
+	},
+	"reason.crossing": {
+		"a voice of its own lies beyond the other keys %s, and the other hand is free to cross over",
+		"eine eigene Stimme liegt jenseits der übrigen Tasten %s, und die andere Hand kann frei übergreifen",
+		"une voix indépendante se trouve au-delà des autres touches %s, et l’autre main, libre, peut croiser",
+		"una voce propria sta oltre gli altri tasti %s, e l’altra mano, libera, può incrociare",
+	},
+	"reason.clarity": {
+		"the part %s has two voices, and the other hand is free to make them clear",
+		"die Partie %s hat zwei Stimmen, und die freie andere Hand kann sie verdeutlichen",
+		"la partie %s a deux voix, que l’autre main, libre, peut rendre claires",
+		"la parte %s ha due voci, che l’altra mano, libera, può rendere chiare",
+	},
+	"reason.evenness": {
+		"the sweep %s goes on under the other hand, which is free", "der Lauf %s setzt sich unter der freien anderen Hand fort",
+		"le trait %s se poursuit sous l’autre main, qui est libre", "il passaggio %s prosegue sotto l’altra mano, che è libera",
+	},
+	"reason.turns": {
+		"the figure %s leaps there and back, and the other hand, which is free, takes its turn",
+		"die Figur %s springt hin und zurück, und die freie andere Hand löst ab",
+		"la figure %s saute puis revient, et l’autre main, libre, prend le relais",
+		"la figura %s salta e ritorna, e l’altra mano, libera, le dà il cambio",
+	},
+	"reason.decided": {
+		"decided by the editor", "Entscheidung des Herausgebers", "décision de l’éditeur", "decisione del curatore",
+	},
+}

@@ -1,0 +1,50 @@
+package mark
+
+import (
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/policies"
+)
+
+// occurs says what stands in an edition that a legend explains: digits of the
+// text and added ones, signs and brackets.
+func occurs(in Fingered, m *score.Marking) policies.Occurs {
+	o := policies.Occurs{Who: map[score.Responsibility]bool{}, OfSource: in.Unattributed}
+	for i := range in.Score.Notes {
+		n := &in.Score.Notes[i]
+		for k := range n.Indications {
+			if !n.Indications[k].Hidden {
+				o.Who[in.Whose[i][k]] = true
+			}
+		}
+		if in.Print[i] {
+			switch c := creditOf(in, i); {
+			case c.Single:
+				o.Single = true
+			case c.Who == score.Editor && composers(in, i):
+				o.Beside = true
+			default:
+				o.Who[c.Who] = true
+			}
+		}
+		o.Alternative = o.Alternative || in.Alternatives != nil && in.Alternatives[i] > 0
+	}
+	for _, at := range m.Marks {
+		offered := false
+		for _, d := range at.Directions {
+			switch {
+			case d.Kind == score.MarkSign && d.Change:
+				o.Change = true
+			case d.Kind == score.MarkSign && strings.HasPrefix(d.Text, "("):
+				offered = true
+			}
+		}
+		for _, d := range at.Directions {
+			o.Bracket = o.Bracket || d.Kind == score.MarkBracketStart && !offered
+		}
+		o.Offered = o.Offered || offered
+	}
+	o.Alternative = o.Alternative || o.Offered
+	return o
+}
