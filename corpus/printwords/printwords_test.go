@@ -10,6 +10,7 @@ import (
 
 	"fingerproof/corpus/printwords"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
@@ -75,6 +76,6 @@ func TestEverySentenceIsSaid(t *testing.T) {
 			stem != "" && slices.ContainsFunc([]string{`"` + stem + `"`, `"` + strings.TrimSuffix(stem, ".") + `"`}, func(s string) bool {
 				return strings.Contains(code.String(), s)
 			})
-		require.True(t, said, "nothing says %q", key)
+		assert.True(t, said, "nothing says %q", key)
 	}
 }

@@ -84,7 +84,6 @@ var commentary = map[string][4]string{
 		"Returns fingered differently on purpose", "Wiederkehrende Stellen mit absichtlich anderem Fingersatz",
 		"Retours doigtés autrement à dessein", "Ritorni diteggiati diversamente di proposito",
 	},
-	"section.rolls":   {"Rolled chords", "Arpeggierte Akkorde", "Accords arpégés", "Accordi arpeggiati"},
 	"section.queries": {"Queries", "Fragen", "Questions", "Quesiti"},
 	"query":           {"%s asks: %s", "%s fragt: %s", "%s demande : %s", "%s chiede: %s"},
 	"unattributed": {

@@ -5,7 +5,7 @@ import "maps"
 // sentences are all there are, by key, in the order of Languages.
 var sentences = func() map[string][4]string {
 	out := map[string][4]string{}
-	for _, group := range []map[string][4]string{legend, places, commentary, reasons, preface} {
+	for _, group := range []map[string][4]string{legend, places, commentary, reasons} {
 		maps.Copy(out, group)
 	}
 	return out
@@ -72,13 +72,6 @@ var legend = map[string][4]string{
 	"sign.change.meaning": {
 		"the hand that plays here, added by the edition", "die Hand, die hier spielt, Zusatz der Ausgabe",
 		"la main qui joue ici, ajout de l’édition", "la mano che suona qui, aggiunta dell’edizione",
-	},
-	"sign.roll": {
-		"an arpeggio sign with %s", "Arpeggiozeichen mit %s", "signe d’arpège avec %s", "segno di arpeggio con %s",
-	},
-	"sign.roll.meaning": {
-		"a chord that may be rolled, added by the edition", "Akkord, der arpeggiert werden kann, Zusatz der Ausgabe",
-		"accord qui peut être arpégé, ajout de l’édition", "accordo che si può arpeggiare, aggiunta dell’edizione",
 	},
 	"look.upright": {"upright", "gerade", "romain", "tondo"},
 	"look.italic":  {"italic", "kursiv", "italique", "corsivo"},

@@ -50,8 +50,13 @@ func (p *pieceRemarks) redistributions() (out []string) {
 			why = p.Say("reason."+d.Reason, p.Say("of.hand."+from.String()))
 		}
 		if d.Decided {
-			verb, why = "takes", d.Why
-			if why == "" {
+			verb = "takes"
+			switch known := d.Reason != "decided" && d.Reason != ""; {
+			case known && d.Why != "":
+				why += "; " + d.Why
+			case d.Why != "":
+				why = d.Why
+			case !known:
 				why = p.Say("reason.decided")
 			}
 		} else if p.result.Summary.Press {

@@ -51,6 +51,7 @@ type passageData struct {
 	Firm     bool       `json:"firm,omitempty"`     // taken together with others
 	Handover string     `json:"handover,omitempty"` // id of a redistribution
 	To       string     `json:"to,omitempty"`       // the hand that takes its notes
+	Reason   string     `json:"reason,omitempty"`   // why it is offered
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
 	Staying  [][2]int   `json:"staying,omitempty"`  // notes that keep their hand and are decided with them
 	Returns  bool       `json:"returns,omitempty"`  // decided for its returns too, unless the editor says otherwise
@@ -173,7 +174,7 @@ func (m *Material) data() (template.JS, error) {
 		}
 		if p.Redistribution >= 0 {
 			handed := &r.Redistributions[p.Redistribution]
-			v.Handover, v.To = handed.ID, handed.To.String()
+			v.Handover, v.To, v.Reason = handed.ID, handed.To.String(), handed.Reason
 			for _, n := range handed.Notes {
 				add(n.N)
 				v.Handed = append(v.Handed, [2]int{n.N, n.Finger})

@@ -49,6 +49,7 @@ type Decision struct {
 	Print   string     `json:"print,omitempty"`   // Always: the digits are printed whether a reader needs them or not
 	Rule    string     `json:"rule,omitempty"`    // the finding's rule
 	To      score.Hand `json:"to,omitempty"`      // the hand that takes the notes
+	Reason  string     `json:"reason,omitempty"`  // why a redistribution that was taken had been offered, as the policy names it
 	Notes   []NoteRef  `json:"notes"`
 	File    string     `json:"-"` // where it stands
 	Line    int        `json:"-"`

@@ -184,7 +184,7 @@ func initialsOf(file, piece string) string {
 
 var (
 	decisionKeys = []string{
-		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "landmarks", "notes",
+		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "reason", "landmarks", "notes",
 	}
 	noteKeys = []string{
 		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
@@ -222,6 +222,8 @@ func (r reader) decision(n *yaml.Node) Decision {
 			d.Print, _ = r.OneOf(v, name, []string{Always})
 		case "rule":
 			d.Rule, _ = r.Text(v, name)
+		case "reason":
+			d.Reason, _ = r.Text(v, name)
 		case "to":
 			if s, ok := r.OneOf(v, name, []string{"R", "L"}); ok {
 				_ = d.To.UnmarshalText([]byte(s)) // R or L
@@ -293,6 +295,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 		{"until", d.Verb == Stet && d.On == Finding},
 		{"rule", d.On == Finding},
 		{"to", d.On == Redistribution},
+		{"reason", d.On == Redistribution && (d.Verb == Take || d.Verb == Amend)},
 		{"returns", d.On == Notes},
 		{"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)},
 	} {

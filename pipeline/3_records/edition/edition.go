@@ -72,6 +72,7 @@ type Decision struct {
 type Redistribution struct {
 	ID      string     `json:"id"`
 	To      score.Hand `json:"to"`
+	Reason  string     `json:"reason,omitempty"` // why it had been offered, "" where nobody says
 	Why     string     `json:"why,omitempty"`
 	Notes   []int      `json:"notes"`
 	Fingers []int      `json:"fingers"`

@@ -32,6 +32,7 @@ type SheetPassage struct {
 type Offer struct {
 	To      score.Hand // NoHand where it offers nothing
 	Fingers []int      // parallel to Passage.Notes
+	Reason  string     // why they are offered, as the policy names it
 	// Staying are notes that keep their hand and are decided with it, each with its finger then.
 	Staying []state.RedistributedNote
 }

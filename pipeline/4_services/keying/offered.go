@@ -18,7 +18,7 @@ func (k *Keying) offered(f *decision.Finder, p *SheetPassage, words []string) (*
 	}
 	switch words[0] {
 	case "ok":
-		d.Verb = decision.Take
+		d.Verb, d.Reason = decision.Take, p.Offer.Reason
 	case "stet":
 		d.Verb = decision.Stet
 	case "?", "query":

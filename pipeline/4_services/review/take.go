@@ -15,7 +15,7 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		if offer.Decided {
 			return d, false
 		}
-		d.On, d.To = decision.Redistribution, offer.To
+		d.On, d.To, d.Reason = decision.Redistribution, offer.To, offer.Reason
 		for _, n := range offer.Notes {
 			d.Notes = append(d.Notes, f.Ref(n.N, []int{n.Finger}))
 		}

@@ -203,6 +203,17 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	}
 }
 
+// noReason is what is said where nobody says why a redistribution was offered.
+const noReason = "decided"
+
+// reasonOf keeps the reason of a redistribution that was taken.
+func reasonOf(reason string) string {
+	if reason == "" {
+		return noReason
+	}
+	return reason
+}
+
 // redistribute gives notes to the other hand; a later decision on the same
 // notes takes the place of an earlier one. Of what was decided on their digits
 // before, it replaces what its editor decided and what anybody took: those
@@ -218,7 +229,7 @@ func (p *placer) redistribute(d *decision.Decision, notes []int, at map[int][]cl
 	slices.SortFunc(order, func(a, b int) int { return notes[a] - notes[b] })
 	r := fingering.Redistribution{
 		ID: fmt.Sprintf("%s-%s-%s", d.By, d.When, p.in.Score.Measures[p.in.Score.Notes[notes[order[0]]].Measure].Number),
-		To: d.To, Reason: "decided", Decided: true, Why: d.Why,
+		To: d.To, Reason: reasonOf(d.Reason), Decided: true, Why: d.Why,
 	}
 	for _, k := range order {
 		n := notes[k]

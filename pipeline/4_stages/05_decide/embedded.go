@@ -31,7 +31,7 @@ func addEmbedded(placed *Placed, embedded *edition.Embedded) {
 			continue
 		}
 		r := fingering.Redistribution{
-			ID: k.ID, To: k.To, Reason: "decided", Decided: true, Why: k.Why, Notes: k.Notes,
+			ID: k.ID, To: k.To, Reason: reasonOf(k.Reason), Decided: true, Why: k.Why, Notes: k.Notes,
 		}
 		for j, n := range k.Notes {
 			placed.Hands[n] = k.To

@@ -114,6 +114,9 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 	for i := range in.Decided.Redistributions {
 		r := &in.Decided.Redistributions[i]
 		k := edition.Redistribution{ID: r.ID, To: r.To, Why: r.Why, Notes: r.Notes}
+		if r.Reason != "decided" {
+			k.Reason = r.Reason
+		}
 		for _, f := range r.Fingers {
 			k.Fingers = append(k.Fingers, int(f))
 		}
