@@ -73,17 +73,17 @@ func (p *Inspection) Printed(n int) bool {
 // none. Digits that are given out over a chord are not doubled: the thumb may take two of its keys.
 func (p *Inspection) DoubledDigit(n int) *score.Indication {
 	inds := p.Score.Notes[n].Indications
-	if chord := p.Playing.Together(n); len(chord) > 1 && len(inds) == len(chord) &&
-		!slices.ContainsFunc(chord, func(m int) bool { return m != n && len(p.Score.Notes[m].Indications) > 0 }) {
-		return nil
-	}
+	chord := p.Playing.Together(n)
+	givenOut := len(chord) > 1 && len(inds) == len(chord) &&
+		!slices.ContainsFunc(chord, func(m int) bool { return m != n && len(p.Score.Notes[m].Indications) > 0 })
 	for k := range inds {
 		ind := &inds[k]
 		if ind.Hidden || ind.Substitution || len(ind.Fingers) == 0 {
 			continue
 		}
 		for j := range k {
-			if o := &inds[j]; !o.Hidden && !o.Substitution && o.Alternate == ind.Alternate && o.Text == ind.Text {
+			if o := &inds[j]; !o.Hidden && !o.Substitution && o.Alternate == ind.Alternate && o.Text == ind.Text &&
+				(!givenOut || ind.Fingers[0] != 1) {
 				return ind
 			}
 		}

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
 )
 
@@ -49,6 +50,49 @@ func (p *Inspection) Successions(f func(n, m int)) {
 			}
 		}
 	}
+}
+
+// InVoices calls f with each two notes of a hand that follow each other in one voice without a gap, each alone on its
+// stem, whatever other voices strike meanwhile; and with those of Successions.
+func (p *Inspection) InVoices(f func(n, m int)) {
+	type voice struct {
+		part, staff, line int
+		name              string
+	}
+	alone := func(st *playing.Stroke, n int) bool {
+		count := 0
+		for _, m := range st.Notes {
+			if p.Score.Notes[m].Voice == p.Score.Notes[n].Voice && p.Score.Notes[m].Staff == p.Score.Notes[n].Staff {
+				count++
+			}
+		}
+		return count == 1
+	}
+	last := map[voice]int{}
+	for k := range p.Playing.Lines {
+		strokes := p.Playing.Lines[k].Strokes
+		for i := range strokes {
+			for _, m := range strokes[i].Notes {
+				note := &p.Score.Notes[m]
+				v := voice{note.Part, note.Staff, k, note.Voice}
+				n, is := last[v]
+				last[v] = m
+				if !alone(&strokes[i], m) {
+					delete(last, v)
+				}
+				if !is {
+					continue
+				}
+				st := p.Playing.Stroke(n)
+				single := len(st.Notes) == 1 && len(strokes[i].Notes) == 1 && st.Index == i-1 // of Successions
+				if !single && alone(&strokes[i], m) && p.HeldUntil(n) == p.Score.At(m) && note.Grace == 0 &&
+					p.Score.Notes[n].Grace == 0 {
+					f(n, m)
+				}
+			}
+		}
+	}
+	p.Successions(f)
 }
 
 // Gap is the time from the beginning of one note to that of another, in

@@ -11,7 +11,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "impossible-passing",
 	Title: "a passing that no hand can make",
-	Checks: "Two single notes struck one after the other with digits that cross, joined by a slur or following at " +
+	Checks: "Two notes of a voice struck one after the other with digits that cross, joined by a slur or following at " +
 		"once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over " +
 		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
@@ -31,7 +31,7 @@ var farthest = [6]int{2: 6, 3: 5, 4: 4, 5: 2}
 const atOnce = 110_000
 
 func run(p *lint.Inspection) {
-	p.Successions(func(n, m int) {
+	p.InVoices(func(n, m int) {
 		a, b := p.HoldingFinger(n), p.Digit(m)
 		if a == 0 || b == 0 || a == b || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b) {
 			return

@@ -13,7 +13,8 @@ var Rule = &lint.Rule{
 	Name:  "line-without-end",
 	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
 	Checks: "Hairpins, pedals and octave lines of the piano parts, followed in time and by their numbers: each that " +
-		"begins must end, and none may end that has not begun. A pedal that is taken anew counts as let go before.",
+		"begins must end, and none may end that has not begun. A pedal that is taken anew counts as let go before, unless " +
+		"nearly all others of the piece are let go by a sign.",
 	Why: "Nobody can see how far it goes; engraving draws it to the end of the system or drops it. Under an octave line " +
 		"the keys themselves are in doubt.",
 	Before:   "an octave line that starts in m. 3 and no stop",
@@ -41,7 +42,7 @@ func run(p *lint.Inspection) {
 		switch {
 		case i.Reading == lint.EndOfLine:
 			what = "ends, but has not begun"
-		case i.End == nil && (i.Kind != score.ItemPedal || !takenAnew(p, k)):
+		case i.End == nil && (i.Kind != score.ItemPedal || !takenAnew(p, k) || released(p, i.Part)):
 			what = "begins, but does not end"
 		default:
 			continue
@@ -51,6 +52,21 @@ func run(p *lint.Inspection) {
 			Message: message, Fix: "put in what is missing, or take it out", Together: message,
 		})
 	}
+}
+
+// released says that of the pedals of a part nine in ten are let go by a sign of their own, and that there are some.
+func released(p *lint.Inspection, part int) bool {
+	all, ended := 0, 0
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind == score.ItemPedal && i.Part == part && i.Reading != lint.ChangeOfPedal && i.Reading != lint.EndOfLine {
+			all++
+			if i.End != nil {
+				ended++
+			}
+		}
+	}
+	return all >= 5 && ended*10 >= all*9
 }
 
 // takenAnew says that the next pedal sign of the part begins or changes the pedal: players lift it before.

@@ -12,8 +12,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "rest-doubled",
 	Title: "two voices of a staff print the same rest",
-	Checks: "Rests of two voices on one staff that begin together and last equally long, both printed. Told once a piece, " +
-		"with its measures.",
+	Checks: "Rests on one staff that begin together and last equally long, both printed: of two voices, told once a piece with " +
+		"its measures, or of one.",
 	Why:      "One rest for both voices is enough (common practice); the second crowds the staff.",
 	Before:   "both voices of the upper staff with a quarter rest on beat 1",
 	After:    "one quarter rest",
@@ -42,7 +42,9 @@ func run(p *lint.Inspection) {
 			first[at] = n
 			continue
 		}
-		if p.Score.Notes[m].Voice != note.Voice {
+		if p.Score.Notes[m].Voice == note.Voice {
+			p.Report(lint.Finding{Notes: []int{n, m}, Message: "the rest stands here twice", Fix: "print it once"})
+		} else {
 			p.Report(lint.Finding{
 				Notes:   []int{n, m},
 				Message: fmt.Sprintf("voices %s and %s print the same rest", p.Score.Notes[m].Voice, note.Voice),

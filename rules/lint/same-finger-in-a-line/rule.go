@@ -12,9 +12,10 @@ import (
 var Rule = &lint.Rule{
 	Name:  "same-finger-in-a-line",
 	Title: "one finger plays two keys of a line that connects",
-	Checks: "Two single notes under one slur with the same digit on different keys, and two neighbours of a quick run " +
-		"without one: three and more notes in one direction, by a third at most, at once. A slide from a black key " +
-		"to its white neighbour is accepted; so are detached notes.",
+	Checks: "Two notes of a voice under one slur with the same digit on different keys, and two neighbours of a quick run " +
+		"without one: three and more notes in one direction, by a third at most, at once; or two so quick that no " +
+		"finger goes on. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
+		"while the hand has other keys; so are detached notes.",
 	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
 		"one of the two digits is mostly a slip.",
 	Before:   "one slur: E4 with 3, F4 with 3",
@@ -25,7 +26,7 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	p.Successions(func(n, m int) {
+	p.InVoices(func(n, m int) {
 		f := p.Digit(m)
 		if f == 0 || p.HoldingFinger(n) != f || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
 			return
@@ -40,7 +41,7 @@ func run(p *lint.Inspection) {
 		if p.Black(n) && !p.Black(m) && p.Semitones(n, m) <= 2 {
 			return // the finger slides down
 		}
-		if p.Score.Notes[n].Marks&score.Glissando != 0 {
+		if p.Score.Notes[n].Marks&score.Glissando != 0 || f == 1 && p.Semitones(n, m) <= 2 && busy(p, n, m) {
 			return
 		}
 		p.Report(lint.Finding{
@@ -53,9 +54,16 @@ func run(p *lint.Inspection) {
 	})
 }
 
+// busy says that the hand has other keys with two notes: its thumb glides, as in inner voices.
+func busy(p *lint.Inspection, n, m int) bool {
+	a, b := p.Playing.Stroke(n), p.Playing.Stroke(m)
+	return len(a.Notes)+len(a.Held) > 1 && len(b.Notes)+len(b.Held) > 1
+}
+
 // What makes a run: how quickly its notes follow, in microseconds, and how far they lie apart, in semitones.
 const (
 	runTime = 300_000
+	atOnce  = 150_000 // so quickly no finger goes on to the next key
 	runStep = 4
 )
 
@@ -64,6 +72,9 @@ const (
 func inRun(p *lint.Inspection, n, m int) bool {
 	if !steps(p, n, m) {
 		return false
+	}
+	if p.Gap(n, m) <= atOnce {
+		return true // whatever comes before and after
 	}
 	st := p.Playing.Stroke(m)
 	strokes := p.Playing.Lines[st.Line].Strokes

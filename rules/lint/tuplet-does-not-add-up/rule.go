@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "tuplet-does-not-add-up",
 	Title: "a tuplet is not whole",
 	Checks: "Rows of notes and rests of one voice that stand in a tuplet: where the row is over the voice must stand where " +
-		"notes without a tuplet could end.",
+		"notes without a tuplet could end. Numbers and brackets of tuplets over notes that are in none.",
 	Why:      "A note of the tuplet is missing or too many, and all that follows in the voice is off.",
 	Before:   "3/4: two eighths of a triplet, then a quarter",
 	After:    "3/4: three eighths of a triplet, then a quarter",
@@ -30,6 +30,7 @@ type voice struct {
 }
 
 func run(p *lint.Inspection) {
+	numbersOfNone(p)
 	type row struct{ first, last, actual, normal int }
 	open := map[voice]row{}
 	end := func(v voice) {
@@ -81,6 +82,22 @@ func run(p *lint.Inspection) {
 	}
 	for _, v := range voicesOf(p) {
 		end(v)
+	}
+}
+
+// numbersOfNone reports the numbers and brackets of tuplets over notes that stand in none: mostly a digit was meant.
+func numbersOfNone(p *lint.Inspection) {
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind != score.ItemTuplet || i.Note < 0 || !p.Playing.Plays(i.Note) {
+			continue
+		}
+		if note := &p.Score.Notes[i.Note]; note.Tuplet.Actual == 0 && note.Kind == score.Pitched && note.Grace == 0 {
+			p.ReportItem(i, lint.Finding{
+				Message: fmt.Sprintf("the sign of a tuplet stands at %s, which is in none", note.Pitch),
+				Fix:     "take it out, or make it the digit that was meant",
+			})
+		}
 	}
 }
 
