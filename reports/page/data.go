@@ -112,8 +112,9 @@ type choiceData struct {
 type findingRef struct {
 	Rule  string `json:"rule"`
 	Notes []int  `json:"notes,omitempty"`
-	Put   string `json:"put,omitempty"` // the digit of a witness that could be put in
+	Put   string `json:"put,omitempty"` // the digit by which it is answered: of a witness, or worked out and to be printed
 	From  string `json:"from,omitempty"`
+	Print bool   `json:"print,omitempty"`
 	// Entry is what the files of decisions hold, where the finding is that it holds for nothing any more.
 	Entry string `json:"entry,omitempty"`
 }
@@ -163,9 +164,12 @@ func (m *Material) data() (template.JS, error) {
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
-			ref := findingRef{Rule: f.Rule, Notes: review.StandsBy(r, f), Entry: m.staleEntry(f)}
-			if s := m.witnessDigit(f); s != nil {
-				ref.Put, ref.From = s.Text, strings.Join(s.Witnesses, ", ")
+			ref := findingRef{Rule: f.Rule, Entry: m.staleEntry(f)}
+			if m.canStand(f) {
+				ref.Notes = review.StandsBy(r, f)
+			}
+			if p := m.putOf(f); p != nil {
+				ref.Put, ref.From, ref.Print = p.Text, p.From, p.Print
 			}
 			d.Findings[f.Fingerprint] = ref
 			for _, n := range append(slices.Clone(f.Notes), ref.Notes...) {

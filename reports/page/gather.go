@@ -9,16 +9,35 @@ import (
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/digit-missing"
 )
 
 // gathered is what one rule says in a passage: its findings as one line where there are several.
 type gathered struct {
 	Rule, Severity, Sentence string
-	Findings                 []state.Finding
+	Findings                 []foundView
 	Many                     bool
 	Letting                  bool // they can be let stand
-	Putting                  int  // digits of witnesses that could be put in
+	Putting                  int  // digits of witnesses that could be put in, or digits that could be printed
+	Prints                   bool // those that are worked out, and not put in
+}
+
+// foundView is a finding with how it can be answered.
+type foundView struct {
+	state.Finding
+	Put     *put // by a digit, nil where there is none
+	Letting bool // by letting it stand
+}
+
+// canStand says that a finding can be let stand: something is played where it is found, and it is not about an entry of
+// decisions, which is mended in its file, or by deciding anew.
+func (m *Material) canStand(f *state.Finding) bool {
+	if slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
+		return m.staleEntry(f) != ""
+	}
+	return len(review.StandsBy(m.Result, f)) > 0
 }
 
 // group is what one rule says of a piece in many places, to be judged at once.
@@ -26,6 +45,7 @@ type group struct {
 	Rule, Severity, Words, Places string
 	Fingerprints                  []string
 	Putting                       int
+	Prints                        bool
 }
 
 // groupFrom is the number of passages in which a rule has to speak for its findings to be judged at once.
@@ -47,10 +67,12 @@ func (m *Material) gather(findings []state.Finding) []gathered {
 			out = append(out, gathered{Rule: f.Rule, Severity: f.Severity})
 		}
 		g := &out[k]
-		g.Findings = append(g.Findings, f)
-		g.Letting = g.Letting || len(f.Anchors()) > 0
-		if m.witnessDigit(&f) != nil {
+		view := foundView{f, m.putOf(&f), m.canStand(&f)}
+		g.Findings = append(g.Findings, view)
+		g.Letting = g.Letting || view.Letting
+		if view.Put != nil {
 			g.Putting++
+			g.Prints = view.Put.Print
 		}
 	}
 	for i := range out {
@@ -63,7 +85,7 @@ func (m *Material) gather(findings []state.Finding) []gathered {
 }
 
 // manySentence says of several findings of one rule what they have in common.
-func (m *Material) manySentence(rule string, findings []state.Finding) string {
+func (m *Material) manySentence(rule string, findings []foundView) string {
 	if rule == lostDigit {
 		if sigla := m.siglaOf(findings); sigla != "" {
 			return fmt.Sprintf("%s of %s that the text lacks", wording.Count(len(findings), "digit"), sigla)
@@ -73,10 +95,10 @@ func (m *Material) manySentence(rule string, findings []state.Finding) string {
 }
 
 // siglaOf names the witnesses whose digits are lost, "" where one of the findings is of another kind.
-func (m *Material) siglaOf(findings []state.Finding) string {
+func (m *Material) siglaOf(findings []foundView) string {
 	var sigla []string
 	for i := range findings {
-		s := m.witnessDigit(&findings[i])
+		s := m.witnessDigit(&findings[i].Finding)
 		if s == nil {
 			return ""
 		}
@@ -89,6 +111,29 @@ func (m *Material) siglaOf(findings []state.Finding) string {
 		word = "witnesses "
 	}
 	return word + wording.List(sigla)
+}
+
+// put is a digit by which a finding is answered.
+type put struct {
+	Text, From string // From is the witness that has it
+	// Print says that it is worked out and kept from print: it is taken, to be printed always.
+	Print bool
+}
+
+// putOf gives the digit by which a finding could be answered, nil where there is none.
+func (m *Material) putOf(f *state.Finding) *put {
+	if s := m.witnessDigit(f); s != nil {
+		return &put{Text: s.Text, From: strings.Join(s.Witnesses, ", ")}
+	}
+	if f.Rule != digitmissing.Rule.Name || len(f.Notes) == 0 {
+		return nil
+	}
+	for i := range m.Result.Notes {
+		if n := &m.Result.Notes[i]; n.N == f.Notes[0] && n.Finger > 0 && !n.Printed {
+			return &put{Text: strings.ReplaceAll(digitText(n, n.Finger), "–", "-"), Print: true}
+		}
+	}
+	return nil
 }
 
 // witnessDigit is the digit of a witness that a finding says is lost and that could be put in: the text has none at
@@ -133,7 +178,7 @@ func (m *Material) groups() []group {
 		seen := map[string]bool{}
 		for _, k := range p.Findings {
 			f := m.Result.Findings[k]
-			if len(f.Anchors()) == 0 || f.Severity == "error" {
+			if !m.canStand(&f) || f.Severity == "error" {
 				continue // errors are judged one by one
 			}
 			if len(at[f.Rule]) == 0 {
@@ -157,8 +202,9 @@ func (m *Material) groups() []group {
 		var places []string
 		for i := range found {
 			g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
-			if m.witnessDigit(&found[i]) != nil {
+			if put := m.putOf(&found[i]); put != nil {
 				g.Putting++
+				g.Prints = put.Print
 			}
 			place := "m. " + found[i].Measure
 			if word := found[i].Hand.Words(); word != "" {

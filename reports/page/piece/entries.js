@@ -122,7 +122,8 @@
     const before = new Set(held.split(/^(?=  - )/m).map(alike));
     for (const one of out) before.add(alike(one)); // nor is what is taken out put in again
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
-    const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 1 : 0);
+    // Before them come digits that are to be printed: what is said of their passage says nothing of that.
+    const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 2 : d.prints !== undefined ? 1 : 0);
     const all = [...Object.values(state.decided), ...Object.values(state.findings)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(alike(one))));
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
   }

@@ -12,16 +12,32 @@
   }
   function putEntry(fingerprint) {
     const finding = data.findings[fingerprint], why = "as in witness " + finding.from;
+    if (finding.print) return { why: "to be printed", put: finding.put, prints: finding.notes[0], entry: printEntry(finding.notes[0]), order: order() };
     return { why, put: finding.put, entry: entry("amend", "notes", { why: quote(why) }, [[finding.notes[0], finding.put]], around(finding.notes[0])), order: order() };
+  }
+
+  // A digit that is worked out is taken, as it is chosen by now, and printed however few digits the house style prints.
+  function printEntry(n) {
+    let digit = data.notes[n].w, last = -1;
+    for (const number of Object.keys(cardOf)) {
+      const decision = state.decided[mark(number)], chosen = decision && (decision.fingers || {})[n];
+      if (chosen && chosen !== data.notes[n].f && decision.order > last) { digit = String(chosen); last = decision.order; }
+    }
+    return entry("take", "notes", { print: "always" }, [[n, digit]], around(n));
+  }
+  function renewPrints() {
+    for (const kept of Object.values(state.findings)) if (kept.prints !== undefined && !wasSaved(kept)) kept.entry = printEntry(kept.prints);
   }
 
   function drawFindings(card) {
     for (const line of card.querySelectorAll(".finding")) {
-      const stands = standing(line.dataset.finding), button = line.querySelector(".let");
+      const stands = standing(line.dataset.finding), button = line.querySelector(".let"), put = line.querySelector(".put");
+      if (put) put.setAttribute("aria-pressed", String(!!stands && !!stands.put));
+      if (put && button) button.hidden = !!stands && !!stands.put; // it is answered by the digit
       if (!button) continue;
       button.setAttribute("aria-pressed", String(!!stands));
       const takesOut = data.findings[line.dataset.finding].entry;
-      button.textContent = !stands ? (takesOut ? "Take the entry out" : "Let this stand") : stands.out ? "Taken out when you save" : stands.put ? "Put in: " + stands.put : "Stands: " + stands.why;
+      button.textContent = !stands ? (takesOut ? "Take the entry out" : "Let this stand") : stands.out ? "Taken out when you save" : stands.put ? (stands.prints === undefined ? "Put in: " : "Will print: ") + stands.put : "Stands: " + stands.why;
     }
   }
 
@@ -52,12 +68,15 @@
   function putAll(list) {
     const open = list.filter((f) => !standing(f) && data.findings[f].put);
     if (!open.length) return say("None of them is open.");
-    change(() => { for (const f of open) state.findings[f] = putEntry(f); }, plural(open.length, "digit") + " put in.");
+    change(() => { for (const f of open) state.findings[f] = putEntry(f); }, plural(open.length, "digit") + (data.findings[open[0]].print ? " will print." : " put in."));
   }
 
   function clickFinding(card, target) {
     const one = target.closest(".let");
     if (one) return letStand(card, one.closest(".finding").dataset.finding);
+    const put = target.closest(".put"), asks = put && put.closest(".finding").dataset.finding;
+    if (put && standing(asks)) return change(() => { delete state.findings[asks]; }, "The finding is open again.");
+    if (put) return putAll([asks]);
     const all = target.closest(".let-all, .put-all");
     if (!all) return;
     const list = data.passages[card.dataset.number].findings.filter((f) => data.findings[f].rule === all.dataset.rule);

@@ -49,6 +49,7 @@
 
   function keep() {
     reach();
+    renewPrints();
     stamp();
     const done = cards.filter(judged), marksOf = (list) => list.map((card) => mark(card.dataset.number));
     Object.assign(state, { run: data.run, judged: marksOf(done), saved: marksOf(done.filter(isSaved)) }); // for the index
