@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus"
@@ -44,7 +45,8 @@ func newDecisionsTake(env *environment) *cobra.Command {
 named. It counts the passages, notes and printed digits by piece, shows some of them as notes and
 digits, and asks before it writes; without a terminal it writes only with --yes.
 
---firm takes the passages in which nothing is doubtful, --confidence N those in which every doubt is
+A passage is firm where no finger in it is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and no
+finding speaks of it. --firm takes these, --confidence N those in which every doubt is
 at least so sure, in percent, --rule those of which a finding of the rule speaks, --reason the
 redistributions offered for the reason. Two of them together take what both say. ` + "`decisions undo`" + `
 takes it back.
@@ -160,7 +162,7 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 	case len(add) == 0:
 		fmt.Fprintln(env.Stdout, "nothing there is to be taken")
 	case !t.yes && !env.StdinIsTTY:
-		fmt.Fprintf(env.Stdout, "%s would be taken; nothing was written: --yes takes them\n", what)
+		return fmt.Errorf("nothing was written: %s would be taken\nhint: --yes takes them", what)
 	case t.yes || confirmed(env, "Take "+what+"?"):
 		if err := addDecisions(ctx, env, job.Collection.Root, t.by, what+" taken", add); err != nil {
 			return err

@@ -133,6 +133,9 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 		}
 	}
 	fmt.Fprintf(env.Stderr, "%s passed, %d not\n", wording.Count(done, "piece"), failed+open)
+	if done > 0 {
+		fmt.Fprintf(env.Stderr, "the pages say so after the next run\n")
+	}
 	switch {
 	case failed > 0:
 		return exitWith(exitFailed)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -18,9 +19,9 @@ import (
 const pencilLine = "     ........................................................................\n"
 
 // sheetKey says what the boxes and words of a sheet mean.
-const sheetKey = `ok: the digits below are taken. stet: the text's digits stay; of notes offered to the other hand: they stay.
+var sheetKey = `ok: the digits below are taken. stet: the text's digits stay; of notes offered to the other hand: they stay.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
-firm: at least 80 of 100 sure, and nothing in the passage is in doubt.
+firm: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
 `
 
 // sheetPassage is a passage to judge, with its number on the sheet.

@@ -40,8 +40,10 @@ type pieceView struct {
 	Tempo          template.HTML
 	Density        template.HTML
 	Judge          []passageView
-	Firm           int // passages in which nothing is doubtful
-	Settled        int // notes whose digit is the editor's, decided or carried from a return
+	Firm           int  // passages in which nothing is doubtful
+	RealDoubt      int  // below so many of 100 a finger is a real doubt
+	HasLike        bool // a passage has like places
+	Settled        int  // notes whose digit is the editor's, decided or carried from a return
 	Drawn          int
 	Notation       string
 	Glyphs         template.HTML
@@ -111,6 +113,7 @@ func Piece(m *Material) ([]byte, error) {
 		if v.Judge[i].Passage.Firm {
 			v.Firm++
 		}
+		v.HasLike = v.HasLike || len(v.Judge[i].Like) > 0
 	}
 	v.Figures, v.Tally = figures(r), returnsTally(r)
 	v.Sigla, v.Concordance = m.concordance()
@@ -121,6 +124,7 @@ func Piece(m *Material) ([]byte, error) {
 			v.Settled++
 		}
 	}
+	v.RealDoubt = review.RealDoubt
 	var err error
 	if v.Data, err = m.data(); err != nil {
 		return nil, err
