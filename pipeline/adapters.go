@@ -251,7 +251,7 @@ func (run *PieceRun) unattributed() bool {
 func (run *PieceRun) ReviewInput() review.Input {
 	return review.Input{
 		Score: run.Score, Result: run.Result, Playing: run.Playing, Returns: run.Returns, Apart: run.Apart,
-		Open: run.Open,
+		Open: run.Open, IfTaken: run.foundIfTaken(),
 	}
 }
 

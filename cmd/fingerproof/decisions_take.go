@@ -45,10 +45,10 @@ func newDecisionsTake(env *environment) *cobra.Command {
 named. It counts the passages, notes and printed digits by piece, shows some of them as notes and
 digits, and asks before it writes; without a terminal it writes only with --yes.
 
-A passage is firm where no finger in it is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and no
-finding speaks of it. --firm takes these, --confidence N those in which every doubt is
-at least so sure, in percent, --rule those of which a finding of the rule speaks, --reason the
-redistributions offered for the reason. Two of them together take what both say. ` + "`decisions undo`" + `
+A passage is firm where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure) and no finding
+speaks of it, or would once it is taken. --firm takes these; --confidence N those in which every
+doubt is at least so sure, in percent, and of which no finding would speak; --rule those of which a
+finding of the rule speaks; --reason the redistributions offered for the reason. Two of them together take what both say. ` + "`decisions undo`" + `
 takes it back.
 ` + exitStatusHelp,
 		Example: `  fingerproof decisions take --firm --by AB

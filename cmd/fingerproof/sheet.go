@@ -37,6 +37,7 @@ type sheetPassage struct {
 	too      bool                  // what is decided holds for its returns
 	taken    []int                 // of notes, those whose finger is taken with it
 	findings []int                 // indices into Result.Findings
+	ifTaken  []review.FoundIfTaken // what lint would find, were it taken
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -52,7 +53,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
-			taken: review.Taken(w.Result, p), findings: p.Findings,
+			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken,
 		}
 		for k := range all {
 			if all[k].ReturnOf == p.Number {
@@ -120,6 +121,9 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 		}
 		writeAsked(&b, w.Result, p.notes)
 		sheetLines(&b, w, p, at)
+		for _, f := range p.ifTaken {
+			fmt.Fprintf(&b, "     if taken as it is, %s: %s [%s]\n", f.Severity, f.Message, f.Rule)
+		}
 		for _, i := range p.findings {
 			f := &w.Result.Findings[i]
 			fmt.Fprintf(&b, "     %s: %s [%s]\n", f.Severity, f.Sentence(), f.Rule)

@@ -252,6 +252,9 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 			wording.Count(len(p.Open), "digit"),
 		))
 	}
+	for _, f := range p.IfTaken {
+		out = append(out, fmt.Sprintf("If it is taken as suggested, lint will say (%s): %s.", f.Severity, f.Message))
+	}
 	near, fair := 0, 0
 	var first string
 	for _, i := range p.Doubts {
@@ -276,7 +279,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 		out = append(out, first+" come out alike.")
 	case fair > 0:
 		out = append(out, "Another finger would cost little more; the choices below say how much.")
-	case len(p.Doubts) > 0:
+	case len(p.Doubts) > 0 && len(p.IfTaken) == 0:
 		out = append(out, "Editors finger such a place in several ways.")
 	}
 	if v.Mostly != "" {

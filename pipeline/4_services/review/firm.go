@@ -21,6 +21,14 @@ type Input struct {
 	Returns []parallel.Return
 	Apart   []bool // notes that are fingered for themselves where their passage returns; nil: none
 	Open    []int  // notes whose printed digit nobody has decided, as indices into Score.Notes
+	// IfTaken is what lint would find besides, were everything taken as suggested.
+	IfTaken []FoundIfTaken
+}
+
+// FoundIfTaken is what lint would find of notes, were their suggestions taken.
+type FoundIfTaken struct {
+	Rule, Severity, Message string
+	Notes                   []int
 }
 
 // All lists everything that an editor has to judge in a piece: the passages, and behind them the firm ones.
@@ -36,7 +44,7 @@ func All(in Input) []Passage {
 		}
 		returns = append(returns, together)
 	}
-	passages := Passages(in.Result, in.Playing, returns)
+	passages := passagesOf(in.Result, in.Playing, returns, in.IfTaken)
 	return AddFirm(passages, in.Result, in.Playing, in.sure(returns), in.Open)
 }
 

@@ -39,6 +39,8 @@ type Passage struct {
 	// of others.
 	Firm bool
 	Open []int // notes whose printed digit is open until the passage is judged (AddFirm)
+	// IfTaken is what lint would find, were it taken as suggested: its notes are among the doubts.
+	IfTaken []FoundIfTaken
 }
 
 // RealDoubt is the confidence, in percent, below which a finger is a real doubt.
@@ -57,10 +59,27 @@ const (
 
 // Passages lists what an editor has to judge in a piece, in the order of the music.
 func Passages(r *state.Result, p *playing.Playing, returns []parallel.Return) []Passage {
+	return passagesOf(r, p, returns, nil)
+}
+
+func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, ifTaken []FoundIfTaken) []Passage {
 	lines := linesOf(r, p)
+	warned := map[int]bool{} // notes of which lint would speak, were they taken
+	for i := range ifTaken {
+		for _, n := range ifTaken[i].Notes {
+			warned[n] = true
+		}
+	}
 	var out []Passage
 	for _, l := range lines {
-		out = append(out, doubtsOf(r, l)...)
+		out = append(out, doubtsOf(r, l, warned)...)
+	}
+	for i := range out {
+		for _, f := range ifTaken {
+			if slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(out[i].Doubts, n) }) {
+				out[i].IfTaken = append(out[i].IfTaken, f)
+			}
+		}
 	}
 	for i := range r.Redistributions {
 		if !r.Redistributions[i].Decided { // what is decided is not asked again
@@ -119,18 +138,21 @@ func linesOf(r *state.Result, p *playing.Playing) []line {
 	return out
 }
 
-func doubtful(n *state.Note) bool { return n.Confidence != nil && *n.Confidence < RealDoubt }
+// doubtful says that a finger is a real doubt: it is little sure, or taking it makes a finding.
+func doubtful(n *state.Note, warned map[int]bool) bool {
+	return n.Confidence != nil && (*n.Confidence < RealDoubt || warned[n.N])
+}
 
-func doubtsOf(r *state.Result, l line) []Passage {
+func doubtsOf(r *state.Result, l line, warned map[int]bool) []Passage {
 	var out []Passage
 	from, last := -1, -1 // places in the line
 	flush := func() {
 		if from >= 0 {
 			p := stretch(l, l.notes[from].MeasureIndex, l.notes[last].MeasureIndex)
 			for _, n := range l.notes[from : last+1] {
-				if doubtful(n) {
+				if doubtful(n, warned) {
 					p.Doubts = append(p.Doubts, n.N)
-					p.Weight += RealDoubt - int(*n.Confidence)
+					p.Weight += max(RealDoubt-int(*n.Confidence), 1)
 				}
 			}
 			out = append(out, p)
@@ -138,7 +160,7 @@ func doubtsOf(r *state.Result, l line) []Passage {
 		from = -1
 	}
 	for i, n := range l.notes {
-		if !doubtful(n) {
+		if !doubtful(n, warned) {
 			continue
 		}
 		if from >= 0 && (i-last > passageGap || n.MeasureIndex-l.notes[from].MeasureIndex >= passageMeasures) {

@@ -1,0 +1,66 @@
+package pipeline
+
+import (
+	"slices"
+
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/17_inspect"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+)
+
+// foundIfTaken lists what lint would find besides, were everything taken as suggested: rules that hold decided digits to
+// the page say nothing of digits that are only suggested. An editor hears of it before taking them.
+func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
+	if len(run.Open) == 0 || run.Suggestion == nil {
+		return nil
+	}
+	severities, err := inspect.Severities(run.Policy)
+	if err != nil {
+		return nil // the stage that runs lint has said so
+	}
+	for _, r := range all.Rules() {
+		if r.Text { // decisions change nothing of the text
+			severities[r.Name] = lint.Off
+		}
+	}
+	now := inspect.InspectionOf(run.InspectInput())
+	type place struct {
+		rule string
+		note int
+	}
+	found := map[place]bool{}
+	for _, f := range lint.Run(now, all.Rules(), severities) {
+		for _, n := range f.Notes[:min(len(f.Notes), 1)] {
+			found[place{f.Rule, n}] = true
+		}
+	}
+	in := run.InspectInput()
+	in.Bound = slices.Clone(in.Bound)
+	var taken []int
+	for n := range run.Suggestion.Notes {
+		s := &run.Suggestion.Notes[n]
+		if s.Finger == 0 || s.Given > 0 || s.Tied || in.Bound[n].Verb != "" {
+			continue
+		}
+		d := decide.Digit{Verb: decision.Take, Fingers: []int{int(s.Finger)}}
+		if s.Substitution > 0 {
+			d.Fingers = append(d.Fingers, int(s.Substitution))
+		}
+		in.Bound[n] = d
+		taken = append(taken, n)
+	}
+	then := inspect.InspectionOf(in)
+	for _, n := range taken {
+		then.Given[n] = int(run.Suggestion.Notes[n].Finger)
+	}
+	for _, f := range lint.Run(then, all.Rules(), severities) {
+		if len(f.Notes) > 0 && !found[place{f.Rule, f.Notes[0]}] {
+			found[place{f.Rule, f.Notes[0]}] = true
+			out = append(out, review.FoundIfTaken{Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes})
+		}
+	}
+	return out
+}
