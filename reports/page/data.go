@@ -54,8 +54,10 @@ type passageData struct {
 	Reason   string     `json:"reason,omitempty"`   // why it is offered
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
 	Staying  [][2]int   `json:"staying,omitempty"`  // notes that keep their hand and are decided with them
-	Returns  bool       `json:"returns,omitempty"`  // decided for its returns too, unless the editor says otherwise
-	Open     []int      `json:"open,omitempty"`     // notes that print and nobody has decided
+	// IfTaken is what lint will find when it is taken as suggested: with a reason it is let stand at once.
+	IfTaken []findingRef `json:"ifTaken,omitempty"`
+	Returns bool         `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
+	Open    []int        `json:"open,omitempty"`    // notes that print and nobody has decided
 	// Figures are measures of the passage that stand again elsewhere.
 	Figures []figureData `json:"figures,omitempty"`
 }
@@ -189,6 +191,10 @@ func (m *Material) data() (template.JS, error) {
 			}
 		}
 		v.Returns, v.Open = p.ForReturns, p.Open
+		for _, f := range p.IfTaken {
+			add(f.Notes[0])
+			v.IfTaken = append(v.IfTaken, findingRef{Rule: f.Rule, Notes: f.Notes[:1]})
+		}
 		v.Figures = m.figuresOf(p.Number)
 		for _, f := range v.Figures {
 			for _, place := range f.Places {

@@ -72,7 +72,7 @@
       case "take":
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
-        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p), lets: why ? live.filter((f) => !standing(f)) : [], left: why ? 0 : named.filter((f) => !standing(f)).length };
+        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) + (why ? (p.ifTaken || []).map((f) => entry("stet", "finding", { rule: quote(f.rule), why: reason }, [[f.notes[0], ""]], p)).join("") : ""), lets: why ? live.filter((f) => !standing(f)) : [], left: why ? 0 : named.filter((f) => !standing(f)).length };
       case "amend": {
         const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
         const rest = open.filter((n) => !changed.includes(n));
