@@ -134,10 +134,7 @@ func (m *Material) data() (template.JS, error) {
 	for _, g := range m.groups() {
 		d.Groups[g.Rule] = g.Fingerprints
 	}
-	notes := map[int]*state.Note{}
-	for i := range r.Notes {
-		notes[r.Notes[i].N] = &r.Notes[i]
-	}
+	notes := m.look().notes
 	open := map[int]bool{} // printed without anybody's decision, though something gives it: it can be taken
 	for _, p := range m.Passages {
 		for _, i := range p.Open {
@@ -145,6 +142,9 @@ func (m *Material) data() (template.JS, error) {
 		}
 	}
 	add := func(i int) {
+		if _, known := d.Notes[i]; known {
+			return
+		}
 		if n := notes[i]; n != nil {
 			more := &m.More[i]
 			v := noteData{
@@ -155,7 +155,9 @@ func (m *Material) data() (template.JS, error) {
 				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
 			}
 			d.Notes[i] = v
-			d.Measures[n.MeasureIndex] = m.measureData(n.MeasureIndex)
+			if _, known := d.Measures[n.MeasureIndex]; !known {
+				d.Measures[n.MeasureIndex] = m.measureData(n.MeasureIndex)
+			}
 		}
 	}
 	for _, p := range m.Passages {
@@ -245,16 +247,17 @@ func (m *Material) around(p *review.Passage, notes map[int]*state.Note) (out []i
 	}
 	own := notes[p.Notes[0]]
 	var before, behind []int
-	for i := range m.Result.Notes {
-		n := &m.Result.Notes[i]
-		switch {
-		case n.Hand != own.Hand || n.Part != own.Part || n.Tied:
-		case n.MeasureIndex >= p.First-2 && n.MeasureIndex < p.First:
-			before = append(before, n.N)
-		case n.MeasureIndex > p.Last && n.MeasureIndex <= p.Last+2:
-			behind = append(behind, n.N)
+	gather := func(from, to int) (out []int) {
+		for measure := from; measure <= to; measure++ {
+			for _, i := range m.look().inside[measure] {
+				if n := &m.Result.Notes[i]; n.Hand == own.Hand && n.Part == own.Part && !n.Tied {
+					out = append(out, n.N)
+				}
+			}
 		}
+		return out
 	}
+	before, behind = gather(p.First-2, p.First-1), gather(p.Last+1, p.Last+2)
 	byRank := func(a, b int) int { return m.More[a].Rank - m.More[b].Rank }
 	slices.SortFunc(before, byRank)
 	slices.SortFunc(behind, byRank)

@@ -351,10 +351,7 @@ type likeView struct {
 // likeViews lists the places to which a decision on a passage can go too, then those to which it can not, with the
 // reason. What is decided there is no longer offered.
 func (m *Material) likeViews(p *review.Passage) (offered, refused []likeView) {
-	notes := map[int]*state.Note{}
-	for i := range m.Result.Notes {
-		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
-	}
+	notes := m.look().notes
 	for _, l := range m.Like[p.Number] {
 		v := likeView{
 			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Kind.String(), Not: l.Not,

@@ -55,7 +55,8 @@ type Material struct {
 	Pictures map[int]Picture
 	Glyphs   string
 	// Score is the whole edition, drawn.
-	Score WholeScore
+	Score  WholeScore
+	lookup *lookup // made when first asked for
 	// Notation says why there are no pictures; "" where there are.
 	Notation string
 }

@@ -74,10 +74,7 @@ func inWords(criterion string) string {
 }
 
 func (m *Material) passageViews() []passageView {
-	notes := map[int]*state.Note{}
-	for i := range m.Result.Notes {
-		notes[m.Result.Notes[i].N] = &m.Result.Notes[i]
-	}
+	notes := m.look().notes
 	var out []passageView
 	for _, p := range review.WorstFirst(m.Passages) {
 		if p.ReturnOf == 0 {
@@ -163,15 +160,6 @@ func (m *Material) measureRange(first, last int) string {
 		return "m. " + m.number(first)
 	}
 	return "mm. " + m.number(first) + "–" + m.number(last)
-}
-
-func (m *Material) number(measure int) string {
-	for i := range m.Result.Notes {
-		if n := &m.Result.Notes[i]; n.MeasureIndex == measure && n.Measure != "" {
-			return n.Measure
-		}
-	}
-	return fmt.Sprint(measure + 1)
 }
 
 func (m *Material) sourceName(s state.Source) string {

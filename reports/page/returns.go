@@ -29,6 +29,10 @@ type place struct {
 // after those that are not, for an editor looks at these.
 func figures(r *state.Result) (out []figure) {
 	at := map[[2]int]int{}
+	notes := make(map[int]*state.Note, len(r.Notes))
+	for i := range r.Notes {
+		notes[r.Notes[i].N] = &r.Notes[i]
+	}
 	for _, x := range r.Returns {
 		key := [2]int{x.First.From, x.First.To}
 		k, known := at[key]
@@ -39,7 +43,7 @@ func figures(r *state.Result) (out []figure) {
 		}
 		f := &out[k]
 		f.Notes, f.Alike = f.Notes+x.Notes, f.Alike+x.Alike
-		f.Places = append(f.Places, place{Return: x, Says: howReturns(x), Other: differences(r, x)})
+		f.Places = append(f.Places, place{Return: x, Says: howReturns(x), Other: differences(notes, x)})
 	}
 	for i := range out {
 		f := &out[i]
@@ -86,11 +90,7 @@ func howReturns(x state.Return) string {
 }
 
 // differences says, note by note, where a return goes another way; equal reasons in a row are said once.
-func differences(r *state.Result, x state.Return) (out []string) {
-	notes := make(map[int]*state.Note, len(r.Notes))
-	for i := range r.Notes {
-		notes[r.Notes[i].N] = &r.Notes[i]
-	}
+func differences(notes map[int]*state.Note, x state.Return) (out []string) {
 	reason := ""
 	for _, d := range x.Differ {
 		n := notes[d.Later]

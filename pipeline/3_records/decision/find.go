@@ -51,6 +51,7 @@ type Finder struct {
 	exact     map[score.Address][]int // notes by address without ordinal
 	music     []string                // fingerprint by measure, "" where no note stands
 	where     map[string][]int        // measures by fingerprint
+	once      []int                   // measures whose fingerprint stands once, in order
 	byNumber  map[string][]int
 	rows      [][]int // notes of a part and staff in the order of time
 	inRow     [][2]int
@@ -75,6 +76,11 @@ func NewFinder(s *score.Score) *Finder {
 	for i, m := range f.music {
 		if m != "" {
 			f.where[m] = append(f.where[m], i)
+		}
+	}
+	for i, m := range f.music {
+		if m != "" && len(f.where[m]) == 1 {
+			f.once = append(f.once, i)
 		}
 	}
 	for i := range s.Measures {
@@ -111,16 +117,17 @@ func (f *Finder) Measure(i int) MeasureRef {
 }
 
 func (f *Finder) landmarks(measure int) (out []Landmark) {
-	for _, step := range []int{-1, 1} {
-		found := 0
-		for m := measure + step; m >= 0 && m < len(f.music) && found < landmarksKept; m += step {
-			if f.music[m] != "" && len(f.where[f.music[m]]) == 1 {
-				out = append(out, Landmark{m - measure, f.music[m]})
-				found++
-			}
-		}
+	at, is := slices.BinarySearch(f.once, measure)
+	behind := at
+	if is {
+		behind++
 	}
-	slices.SortFunc(out, func(a, b Landmark) int { return a.By - b.By })
+	for _, m := range f.once[max(at-landmarksKept, 0):at] {
+		out = append(out, Landmark{m - measure, f.music[m]})
+	}
+	for _, m := range f.once[behind:min(behind+landmarksKept, len(f.once))] {
+		out = append(out, Landmark{m - measure, f.music[m]})
+	}
 	return out
 }
 

@@ -292,8 +292,13 @@ const tenth = 16
 
 func (f *finder) noteOf(id int) *fingering.Note {
 	h := f.side[id]
-	k := slices.IndexFunc(f.line[h], func(n fingering.Note) bool { return n.ID == id })
-	return &f.line[h][k]
+	line := f.line[h]
+	for k := f.first[h][f.where[id]]; k < len(line); k++ { // it lies among the first from its moment on
+		if line[k].ID == id {
+			return &line[k]
+		}
+	}
+	return &line[slices.IndexFunc(line, func(n fingering.Note) bool { return n.ID == id })]
 }
 
 // inOrder lists notes by when they are struck.

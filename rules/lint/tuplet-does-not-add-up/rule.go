@@ -48,11 +48,11 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
-	measure := -1
+	measure, voices := -1, voicesOf(p)
 	for _, n := range p.InOrderOfTime() {
 		note := &p.Score.Notes[n]
 		if note.Measure != measure {
-			for _, v := range voicesOf(p) {
+			for _, v := range voices {
 				end(v)
 			}
 			measure = note.Measure
@@ -80,7 +80,7 @@ func run(p *lint.Inspection) {
 			open[v] = row{n, n, note.Tuplet.Actual, note.Tuplet.Normal}
 		}
 	}
-	for _, v := range voicesOf(p) {
+	for _, v := range voices {
 		end(v)
 	}
 }
