@@ -34,6 +34,8 @@ type Job struct {
 	Known func(*PieceRun) bool
 	// Before is called with each piece before anything is done with it, on the goroutine that works on it. May be nil.
 	Before func(*corpus.Piece)
+	// Staged is called before each stage of a piece, and what it gives after the stage. May be nil.
+	Staged func(stage string) (done func())
 	// After is called with each piece that was worked on, on the goroutine that worked on it; its error is the
 	// piece's. May be nil.
 	After func(context.Context, *PieceRun) error
@@ -151,7 +153,7 @@ func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
 	if job.Known != nil && job.Known(run) {
 		return run, nil
 	}
-	return run, RunPiece(run)
+	return run, runStages(run, staged(job.Staged))
 }
 
 // Open reads everything that the work on a piece starts from. The run is given

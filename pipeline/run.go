@@ -5,6 +5,7 @@ import (
 	"fingerproof/pipeline/4_services/reasons"
 	"fmt"
 	"runtime/debug"
+	"slices"
 )
 
 // RunPiece takes a piece through the stages. A stage that fails ends the run
@@ -30,6 +31,22 @@ func runStages(run *PieceRun, stages []Stage) (err error) {
 		}
 	}
 	return nil
+}
+
+// staged gives the stages with something called before each, which gives what is called after it; nil: nothing.
+func staged(around func(stage string) (done func())) []Stage {
+	if around == nil {
+		return Stages
+	}
+	out := slices.Clone(Stages)
+	for i := range out {
+		run := out[i].Run
+		out[i].Run = func(w *PieceRun) error {
+			defer around(out[i].Name)()
+			return run(w)
+		}
+	}
+	return out
 }
 
 // RunUntil takes a piece through the stages before the one of that name.

@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"time"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
@@ -180,7 +181,7 @@ func (o *workOptions) workThrough(
 	}
 	times.take(&job)
 	defer times.write(env.Stderr)
-	bar := &progress{env: env, total: len(job.Collection.Pieces)}
+	bar := newProgress(env, o.progress, len(job.Collection.Pieces), time.Now)
 	return t, pipeline.Run(ctx, job, func(w *pipeline.PieceRun, failed error) error {
 		bar.clear()
 		if done != nil {
@@ -193,7 +194,11 @@ func (o *workOptions) workThrough(
 			}
 		}
 		t.add(&job, w, failed)
-		bar.step(w.Piece.ID)
+		notes := 0
+		if failed == nil {
+			notes = w.Result.Summary.Notes
+		}
+		bar.step(w.Piece.ID, notes)
 		return nil
 	})
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"io"
 	"runtime"
@@ -22,6 +23,26 @@ type timings struct {
 	began  time.Time
 	peak   atomic.Uint64
 	stop   chan struct{}
+
+	stages []stageTime // in the order in which they were first seen
+}
+
+// stageTime is what a part of the work took over all pieces.
+type stageTime struct {
+	stage string
+	took  time.Duration
+}
+
+// stage begins a part of the work, and gives what ends it. Pieces are worked on one after the other.
+func (t *timings) stage(name string) (done func()) {
+	begun := time.Now()
+	return func() {
+		k := slices.IndexFunc(t.stages, func(s stageTime) bool { return s.stage == name })
+		if k < 0 {
+			k, t.stages = len(t.stages), append(t.stages, stageTime{stage: name})
+		}
+		t.stages[k].took += time.Since(begun)
+	}
 }
 
 type timing struct {
@@ -39,6 +60,13 @@ func (t *timings) take(job *pipeline.Job) {
 		return
 	}
 	job.Workers = 1
+	job.Staged = t.stage
+	if after := job.After; after != nil {
+		job.After = func(ctx context.Context, w *pipeline.PieceRun) error {
+			defer t.stage("the page, with its notation")()
+			return after(ctx, w)
+		}
+	}
 	t.stop = make(chan struct{})
 	job.Before = func(p *corpus.Piece) {
 		t.end()
@@ -89,6 +117,9 @@ func (t *timings) write(out io.Writer) {
 	for _, p := range t.pieces {
 		fmt.Fprintf(out, "%9.3f s %6d MiB  %s\n", p.took.Seconds(), p.peak>>20, p.piece)
 		sum, most = sum+p.took, max(most, p.peak)
+	}
+	for _, s := range t.stages {
+		fmt.Fprintf(out, "%9.3f s             stage: %s\n", s.took.Seconds(), s.stage)
 	}
 	fmt.Fprintf(out, "%9.3f s %6d MiB  in all, at most; one piece after the other, %s\n", sum.Seconds(), most>>20,
 		runtime.Version())

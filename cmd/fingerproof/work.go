@@ -33,6 +33,7 @@ type workOptions struct {
 	today        string
 	baseline     string
 	timed        bool
+	progress     string // how it is written; "" as the terminal wants it
 	profile      profile
 	cache        cacheOptions
 	earlier      func(piece string) *saidOfPiece // of pieces that need no work; may be nil
@@ -67,7 +68,10 @@ func (o *workOptions) add(cmd *cobra.Command) {
 	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): "+
 		"findings that stood there do not decide the exit status")
 	f.BoolVar(&o.timed, "timings", false,
-		"work on one piece after the other, and say of each how long it took and the most memory there was meanwhile")
+		"work on one piece after the other, and say of each how long it took and the most memory there was meanwhile, "+
+			"and of each stage how long it took in all")
+	f.StringVar(&o.progress, "progress", "", "how far the work is, on standard error: json (lines for programs) or none "+
+		"(default: one line on a terminal, else a line every ten seconds)")
 	o.profile.add(f)
 	f.StringVar(&o.failOn, "fail-on", "", "the mildest finding that gives exit status 1: error, warning, note or never "+
 		"(default: as the policy says)")
@@ -80,6 +84,9 @@ func (o *workOptions) check() error {
 	}
 	if words := []string{"", "error", "warning", "note", "never"}; !slices.Contains(words, o.failOn) {
 		return fmt.Errorf("--fail-on cannot be %q\nhint: error, warning, note or never", o.failOn)
+	}
+	if words := []string{"", progressJSON, progressNone}; !slices.Contains(words, o.progress) {
+		return fmt.Errorf("--progress cannot be %q\nhint: json or none", o.progress)
 	}
 	if o.today == "" {
 		o.today = time.Now().Format(time.DateOnly)
