@@ -59,7 +59,7 @@ EXIT STATUS
 	f.StringVar(&out, "out", "panel", "folder to write to")
 	f.StringVar(&draw, "draw", "", "any word: another word draws other places")
 	f.IntVar(&count, "count", 100, "how many to draw")
-	f.IntVar(&around, "around", 9, "how many strokes to show on each side")
+	f.IntVar(&around, "around", 12, "how many strokes to show on each side")
 	return c
 }
 
@@ -129,54 +129,101 @@ func casesOf(p *opendata.Piece, free, bound *pipeline.PieceRun, around int, draw
 	return out
 }
 
-// drawCase writes the strokes about event e with two fingerings, one stroke a line.
+// drawCase writes the strokes about event e with two fingerings, one stroke a line, and what the other hands do meanwhile.
 func drawCase(p *opendata.Piece, w *pipeline.PieceRun, h score.Hand, line *fingering.Line, e, asked, around int, first, second []int) string {
 	var b strings.Builder
 	m := &w.Score.Measures[w.Score.Notes[asked].Measure]
-	fmt.Fprintf(&b, "%s hand, metre %s, key signature %+d, %d to %d beats a minute. Keys lowest first; * stands at the note asked about, > where a slur leads on, . where the key is let go before the next stroke.\n\n",
+	fmt.Fprintf(&b, "%s hand, metre %s, key signature %+d, %d to %d beats a minute.\n\n",
 		map[score.Hand]string{score.Right: "Right", score.Left: "Left"}[h], m.Beats, m.Fifths, w.Tempo.Low, w.Tempo.High)
-	fmt.Fprintf(&b, "%-10s %-24s %-24s %-10s %s\n", "measure", "beat", "keys (length in quarters)", "A", "B")
-	for o := max(e-around, 0); o <= min(e+around, len(line.Events)-1); o++ {
+	fmt.Fprintf(&b, "%-8s %-24s %-32s %-10s %-10s %s\n", "measure", "beat", "keys (length in quarters)", "A", "B", "other hand")
+	last := min(e+around, len(line.Events)-1)
+	for o := max(e-around, 0); o <= last; o++ {
 		var names, a, c []string
-		at := ""
+		id := -1
 		for _, k := range keysUp(line, o) {
 			s := &line.Strikes[k.Strike]
 			if s.IDs[0] >= len(w.Score.Notes) {
 				continue
 			}
 			n := &w.Score.Notes[s.IDs[0]]
-			at = fmt.Sprintf("%-10s %-24s", w.Score.Measures[n.Measure].Number, w.Score.Beat(n.Measure, n.Onset))
-			name := fmt.Sprintf("%s(%s)", n.Pitch, n.Duration)
-			if n.Grace > 0 {
-				name = n.Pitch.String() + "(grace)"
+			f, g := fmt.Sprint(first[s.IDs[0]]), fmt.Sprint(second[s.IDs[0]])
+			if !k.Struck {
+				names, a, c = append(names, "["+n.Pitch.String()+"]"), append(a, "["+f+"]"), append(c, "["+g+"]")
+				continue
 			}
-			if s.Slurred {
-				name += ">"
-			}
+			id = s.IDs[0]
 			mark := ""
-			if s.IDs[0] == asked {
+			if r := p.RowOf(id); r != nil && r.Clean {
+				mark = "'"
+			}
+			if id == asked {
 				mark = "*"
 			}
-			names, a, c = append(names, name), append(a, fmt.Sprint(first[s.IDs[0]], mark)), append(c, fmt.Sprint(second[s.IDs[0]], mark))
+			names, a, c = append(names, keyAndLength(n, s)), append(a, f+mark), append(c, g+mark)
 		}
-		if len(names) == 0 {
+		if id < 0 {
 			continue
 		}
 		if o+1 < len(line.Events) && !line.Events[o+1].Joined {
 			names[len(names)-1] += "."
 		}
-		fmt.Fprintf(&b, "%s %-24s %-10s %s\n", at, strings.Join(names, " "), strings.Join(a, " "), strings.Join(c, " "))
+		n, until := &w.Score.Notes[id], w.Score.At(id).Add(w.Score.Notes[id].Duration)
+		if o < last {
+			until = score.Frac(line.Events[o+1].Onset.Num, line.Events[o+1].Onset.Den)
+		}
+		fmt.Fprintf(&b, "%-8s %-24s %-32s %-10s %-10s %s\n", w.Score.Measures[n.Measure].Number, w.Score.Beat(n.Measure, n.Onset),
+			strings.Join(names, " "), strings.Join(a, " "), strings.Join(c, " "), elsewhere(w, h, w.Score.At(id), until))
 	}
 	return b.String()
 }
 
-// keysUp lists the keys struck at an event, the lowest on the keyboard first.
-func keysUp(line *fingering.Line, e int) (out []fingering.Sounding) {
-	for _, k := range line.Events[e].Keys {
-		if k.Struck {
-			out = append(out, k)
+func keyAndLength(n *score.Note, s *fingering.Strike) string {
+	name := fmt.Sprintf("%s(%s)", n.Pitch, n.Duration)
+	if n.Grace > 0 {
+		name = n.Pitch.String() + "(grace)"
+	}
+	if s.Slurred {
+		name += ">"
+	}
+	if n.Marks&score.LetGo != 0 {
+		name += "!"
+	}
+	return name
+}
+
+// elsewhere lists what other hands strike from a moment until another: what comes with the stroke, and after a comma
+// what comes after it.
+func elsewhere(w *pipeline.PieceRun, h score.Hand, from, until score.Fraction) string {
+	var with, after []string
+	for l := range w.Playing.Lines {
+		other := &w.Playing.Lines[l]
+		if other.Hand == h {
+			continue
+		}
+		for _, s := range other.Strokes {
+			if s.At.Cmp(from) < 0 || s.At.Cmp(until) >= 0 {
+				continue
+			}
+			var keys []string
+			for _, n := range s.Notes {
+				keys = append(keys, w.Score.Notes[n].Pitch.String())
+			}
+			if text := strings.Join(keys, "+"); s.At.Cmp(from) == 0 {
+				with = append(with, text)
+			} else {
+				after = append(after, text)
+			}
 		}
 	}
+	if len(after) == 0 {
+		return strings.Join(with, " ")
+	}
+	return strings.TrimSpace(strings.Join(with, " ") + ", then " + strings.Join(after, " "))
+}
+
+// keysUp lists the keys that are down at an event, the lowest on the keyboard first.
+func keysUp(line *fingering.Line, e int) (out []fingering.Sounding) {
+	out = slices.Clone(line.Events[e].Keys)
 	if line.Hand == fingering.Left {
 		slices.Reverse(out)
 	}
@@ -205,7 +252,12 @@ func writePanel(dir string, cases []panelCase) error {
 	var text, key strings.Builder
 	text.WriteString(`Two fingerings of the same notes, A and B. Judge as a pianist who has to play the passage, and say for each case one of:
 A (clearly better), B (clearly better), equal (both are good, or a matter of taste), neither (both are bad), with a few words why.
-Nothing tells which of the two is printed.
+Nothing tells which of the two is printed. One is an edition's, whose digits stand where there is a ' or a *, with the fingers between them filled
+in by a program; the other is a program's alone. Notes without a mark may be fingered alike or otherwise.
+
+Each line is one stroke of the hand. Keys stand lowest first, fingers in the same order. * stands at the note asked about. [C4] is a key that is
+held on from before, with the finger that holds it. > the slur leads on to the next stroke, ! a mark asks to let the key go, . no key of this
+stroke is held to the next one. At the right: what the other hand strikes with the stroke and, after "then", before the next one.
 `)
 	key.WriteString("case\tA\tB\tplace\n")
 	for i, c := range cases {
