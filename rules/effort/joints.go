@@ -12,10 +12,10 @@ import (
 // finger passes over a shorter one, the longer one on the black key or both beside each other (FACTS §4.4).
 const (
 	thumbPassed     = 40  // the thumb under, or a finger over it
-	thumbOntoBlack  = 265 // … with the thumb on black
+	thumbOntoBlack  = 305 // … with the thumb on black
 	thumbByOuter    = 280 // … by 4 or 5
 	longFingersOver = 95  // 3 over 4 or 5, 4 over 5
-	secondCrossed   = 300 // 3 over 2
+	secondCrossed   = 400 // 3 over 2
 	overOnBlack     = 385 // … of 3, 4 and 5, the longer finger on black, the shorter on white
 	overFromBlack   = -200
 	glide           = -70 // one finger on the next step, joined
@@ -25,7 +25,7 @@ const (
 	leftOutOnStep   = 30  // fingers left out on a step
 	neighboursApart = 165 // two neighbours, without the thumb, a fourth apart or more
 	thumbOpened     = 80  // 1 and 2 a sixth apart or more
-	againSteadily   = 500 // another finger on a key struck again, neither fast nor slowly
+	againSteadily   = 800 // another finger on a key struck again, neither fast nor slowly
 	againSlowly     = 300 // … slowly
 	backAgain       = 70  // another finger on the same key after one other
 )
@@ -37,6 +37,10 @@ const (
 	slowAgain   = 450_000
 	fastBack    = 200_000
 )
+
+// crossedWithin is how many semitones apart keys are at most on which a finger gains that passes over another, the thumb
+// left out: print has such joints on wider steps, too, but seldom where they would be made for this gain.
+const crossedWithin = 2
 
 // length ranks fingers by how far they reach forward: the third is the longest, the thumb the shortest.
 var length = [6]int{1: 0, 2: 2, 3: 4, 4: 3, 5: 1}
@@ -171,7 +175,7 @@ func (t joined) crossed(f, g, far int) int32 {
 		}
 		return gain
 	}
-	if far > 4 {
+	if far > crossedWithin {
 		return 0
 	}
 	long, short := t.a, t.b

@@ -55,6 +55,8 @@ var jointPairs = []struct {
 	{"overFromBlack", "f5 f#5", 0, "32", "34", "", overFromBlack},
 	{"secondCrossed", "e5 f5", 0, "32", "34", "", secondCrossed},
 	{"secondCrossed", "e5 f5", 0, "42", "34", "the fourth does not reach over the second", 0},
+	{"crossedWithin", "e5 f#5", 0, "54", "45", "the fourth on black over the fifth, a tone away", longFingersOver + overOnBlack},
+	{"crossedWithin", "d#5 f#5", 0, "43", "34", "not over a third", 0},
 	{"glide", "c5 d5", 0, "22", "23", "", glide},
 	{"glideFar", "c5 g5", 0, "22", "24", "", glideFar},
 	{"partedStep", "c5 r d5", 0, "22", "23", "", partedStep},
