@@ -135,6 +135,9 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 			v.AskedFor = append(v.AskedFor, asked.Said)
 		}
 	}
+	if len(v.AskedFor) == 0 {
+		v.AskedFor = m.newSince(&p)
+	}
 	v.Mostly = mostly(v.Effort)
 	v.Why = m.why(&p, notes, &v)
 	v.KindName, v.SureTo, v.Returns = kindOf(&p), m.sureTo(&p, notes), m.returnsOf(&p)
@@ -152,6 +155,28 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		v.Width, v.Height = picture.Width, picture.Height
 	}
 	return v
+}
+
+// newSince says why digits are asked in a piece in which others are decided, where no decision tells it: what input
+// changed them since the piece was passed, or else that nobody has said anything of them.
+func (m *Material) newSince(p *review.Passage) (out []string) {
+	if p.Redistribution >= 0 || len(p.Doubts) == 0 && len(p.Open) == 0 {
+		return nil
+	}
+	for i := range m.Changes {
+		c := &m.Changes[i]
+		if c.Cause == "" || !slices.Contains(p.Notes, c.N) {
+			continue
+		}
+		if said := "its fingering has changed since the piece was passed; the cause: " + c.Cause; !slices.Contains(out, said) {
+			out = append(out, said)
+		}
+	}
+	if len(out) == 0 && len(m.InFiles) > 0 {
+		out = append(out, "no decision in the files gives these digits: they were left open, or came to be in doubt with decisions "+
+			"elsewhere, another score, house style or program")
+	}
+	return out
 }
 
 // measureRange names measures as an editor does.

@@ -40,7 +40,8 @@ func finishCommand() *cobra.Command {
 		Long: `finish makes a collection of each score (by itself), runs the program, judges the page by keys alone, saves,
 puts the file into decisions/, runs again, judges what is left, and passes the piece for press. Firm passages are
 taken together; the worst ones are taken one by one, as many as --looked says; the rest is taken together after they
-were shown; findings that no digit answers are let stand with a reason. Scores are taken evenly from the fingered
+were shown; findings that no digit answers are let stand with a reason. Seconds are those of the machine, by step: what
+an editor thinks is not in them. Scores are taken evenly from the fingered
 material, or those named. Keys count letters that are typed, too.`,
 		Args:  cobra.ArbitraryArgs,
 		Fails: "a piece cannot be passed",
@@ -67,6 +68,30 @@ type finished struct {
 	passed                          bool
 	said                            string
 	seconds                         float64
+	steps                           [len(stepNames)]time.Duration
+}
+
+// The steps of a piece whose time is taken.
+const (
+	stepRun = iota
+	stepOpen
+	stepJudge
+	stepSave
+	stepPass
+)
+
+var stepNames = [...]string{"run", "open", "judge", "save", "pass"}
+
+// spent adds the time since a moment to a step.
+func (f *finished) spent(step int, since time.Time) { f.steps[step] += time.Since(since) }
+
+// stepSeconds says how long each step took, all rounds together.
+func (f *finished) stepSeconds() string {
+	var out []string
+	for i, name := range stepNames {
+		out = append(out, fmt.Sprintf("%s %.1f", name, f.steps[i].Seconds()))
+	}
+	return strings.Join(out, ", ")
 }
 
 func (m *finishing) run(ctx context.Context, out io.Writer, args []string) error {
@@ -110,6 +135,7 @@ func (m *finishing) run(ctx context.Context, out io.Writer, args []string) error
 		fmt.Fprintf(out, "%8d %6d %5d %5d %5d %8d %6d %3d→%-3d %5d %6t %7.1f  %s\n", one.passages, one.doubts, one.firm,
 			one.keys, one.keysAll, one.commands, one.rounds, one.errorsBefore, one.errorsAfter, one.left, one.passed,
 			one.seconds, one.piece)
+		fmt.Fprintf(out, "         seconds: %s\n", one.stepSeconds())
 		if one.said != "" {
 			fmt.Fprintf(out, "         %s\n", strings.ReplaceAll(strings.TrimSpace(one.said), "\n", "\n         "))
 		}
@@ -156,9 +182,11 @@ func (m *finishing) finish(ctx context.Context, dir, file string) (one finished,
 	before := m.tab.Keys
 	const rounds = 4
 	for one.rounds < rounds {
+		at := time.Now()
 		if _, err := command("run", "."); err != nil {
 			return one, err
 		}
+		one.spent(stepRun, at)
 		opened, found, err := summaryOf(filepath.Join(root, "out", "results", one.piece+".json"))
 		if err != nil {
 			return one, err
@@ -180,7 +208,9 @@ func (m *finishing) finish(ctx context.Context, dir, file string) (one finished,
 		one.rounds++
 	}
 	one.keysAll = m.tab.Keys - before
+	at := time.Now()
 	said, err := command("pass", ".", "--by", "AB")
+	one.spent(stepPass, at)
 	if err != nil {
 		return one, err
 	}
@@ -213,9 +243,12 @@ func summaryOf(file string) (open, failures int, err error) {
 // judgePage judges the page of a piece by keys, and puts what is saved into the folder of decisions; false where
 // nothing was to be judged.
 func (m *finishing) judgePage(root string, one *finished) (bool, error) {
+	at := time.Now()
 	if err := m.tab.Go(filepath.Join(root, "out", "review", page.FileName(one.piece)), ""); err != nil {
 		return false, err
 	}
+	one.spent(stepOpen, at)
+	at = time.Now()
 	passages, err := m.number(`document.querySelectorAll(".passage").length`)
 	if err != nil {
 		return false, err
@@ -267,6 +300,9 @@ func (m *finishing) judgePage(root string, one *finished) (bool, error) {
 	if err := m.oneByOne(passages); err != nil {
 		return false, err
 	}
+	one.spent(stepJudge, at)
+	at = time.Now()
+	defer func() { one.spent(stepSave, at) }()
 	dir, err := os.MkdirTemp("", "saved")
 	if err != nil {
 		return false, err
