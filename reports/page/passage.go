@@ -298,6 +298,16 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 	case len(p.Doubts) > 0 && len(p.IfTaken) == 0:
 		out = append(out, "Editors finger such a place in several ways.")
 	}
+	var signs []string // a row of digits for one sign
+	for _, i := range p.Notes {
+		if n := notes[i]; n != nil && len(n.Fingers) > 1 {
+			signs = append(signs, fmt.Sprintf("%s (m. %s, beat %s) %s", n.Pitch, n.Measure, m.More[i].Beat,
+				strings.Trim(fmt.Sprint(n.Fingers), "[]")))
+		}
+	}
+	if len(signs) > 0 {
+		out = append(out, "Ornaments, fingered as a row and not judged by themselves: "+strings.Join(signs, "; ")+".")
+	}
 	if v.Mostly != "" {
 		out = append(out, fmt.Sprintf("Most of the effort here is %s.", v.Mostly))
 	}
