@@ -30,7 +30,10 @@ type Collection struct {
 	Policy                     string // the policy the manifest names: a shipped style, or a path relative to Root
 	TextDigits                 string // whose the digits in the text of every piece are that says nothing of its own; empty: as the policy says
 	HouseHand                  string // file of changes to the weights, relative to Root; empty for none
-	Pieces                     []Piece
+	// FrontMatter and BackMatter are Markdown files of the editors' own, relative to Root: what stands in the preface
+	// before the words on the fingering, and in the commentary before the remarks.
+	FrontMatter, BackMatter []string
+	Pieces                  []Piece
 }
 
 // Piece is one score of the collection with what the manifest says of it.

@@ -58,7 +58,7 @@ func ParseManifest(file string, data []byte) (*Collection, error) {
 }
 
 var (
-	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "text_digits", "house_hand", "pieces"}
+	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "text_digits", "house_hand", "front_matter", "back_matter", "pieces"}
 	pieceKeys      = []string{
 		"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses",
 		"returns_differ", "leading",
@@ -84,6 +84,10 @@ func (m manifest) collection(root *yaml.Node) {
 			m.c.TextDigits, _ = m.OneOf(v, name, textDigits)
 		case "house_hand":
 			m.c.HouseHand, _ = m.path(v, name)
+		case "front_matter":
+			m.c.FrontMatter = m.texts(v, name)
+		case "back_matter":
+			m.c.BackMatter = m.texts(v, name)
 		case "pieces":
 			m.List(v, name, func(n *yaml.Node) { m.piece(n) })
 		default:
@@ -91,6 +95,19 @@ func (m manifest) collection(root *yaml.Node) {
 		}
 	})
 	m.spreadTextDigits()
+}
+
+// texts reads a list of Markdown files.
+func (m manifest) texts(v *yaml.Node, name string) (out []string) {
+	m.List(v, name, func(n *yaml.Node) {
+		p, ok := m.path(n, "a text")
+		if ok && path.Ext(p) != ".md" {
+			m.Fault(n, strictyaml.Quote(p)+" is no Markdown file by its name", "texts of the editors' own end in .md")
+		} else if ok {
+			out = append(out, p)
+		}
+	})
+	return out
 }
 
 // spreadTextDigits gives what the manifest says for all to the pieces that say nothing of their own.

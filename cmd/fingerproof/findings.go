@@ -23,7 +23,7 @@ import (
 )
 
 // reportFormats are the forms in which findings can be had.
-var reportFormats = []string{"text", "json", "sarif", "junit", "annotations", "summary", "commentary"}
+var reportFormats = []string{"text", "json", "sarif", "junit", "annotations", "summary", "commentary", "preface"}
 
 // findings is what a command found, for reports in any form.
 type findings struct {

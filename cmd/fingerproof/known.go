@@ -95,8 +95,8 @@ type knownPieces struct {
 
 // openCache gives what is known of earlier runs; nil where it is not asked for, or cannot be had.
 func (o *workOptions) openCache(env *environment, job pipeline.Job, r *reviewer) *knownPieces {
-	if o.cache.off || slices.ContainsFunc(o.requests, func(r request) bool { return r.format == "commentary" }) {
-		return nil // the commentary looks at every note of the score
+	if o.cache.off || slices.ContainsFunc(o.requests, request.isMatter) {
+		return nil // front and back matter look at every note of the score
 	}
 	dir, err := o.cache.folder()
 	if err != nil {

@@ -60,9 +60,9 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 				if repair.fix {
 					return fmt.Errorf("--fix has to read the scores and cannot go by --results\nhint: leave one of them out")
 				}
-				if slices.ContainsFunc(options.requests, func(r request) bool { return r.format == "commentary" }) {
-					return fmt.Errorf("the commentary looks at every note and cannot go by --results, " +
-						"which gives findings alone\nhint: leave --results out, or ask for the commentary in a run")
+				if k := slices.IndexFunc(options.requests, request.isMatter); k >= 0 {
+					return fmt.Errorf("the %s looks at every note and cannot go by --results, which gives findings alone\n"+
+						"hint: leave --results out, or ask for it in a run", options.requests[k].format)
 				}
 				if _, err := os.ReadDir(earlier); err != nil {
 					return fmt.Errorf("reading earlier results: %w\nhint: --results wants the folder results/ that a run wrote", err)

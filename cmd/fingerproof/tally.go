@@ -146,8 +146,8 @@ const manyDigits = 5
 func (t *tally) reports() error {
 	for _, r := range t.options.requests {
 		err := r.write(t.env, func(out io.Writer) error {
-			if r.format == "commentary" {
-				return writeCommentary(out, t.remarks, r.path)
+			if r.isMatter() {
+				return writeMatter(out, t.remarks, r)
 			}
 			return t.found.write(out, r.format, r.path == "-")
 		})
@@ -170,7 +170,10 @@ func (o *workOptions) workThrough(
 	t := &tally{env: env, options: o, limits: map[string]lint.Severity{}, remarks: commentary.New(job.Collection)}
 	t.found.colour = env.StdoutIsTTY && env.Getenv("NO_COLOR") == ""
 	t.found.fails = t.counts
-	var err error
+	err := withOwnTexts(t.remarks, job.Collection)
+	if err != nil {
+		return nil, err
+	}
 	if t.found.baseline, err = readBaseline(o.baseline); err != nil {
 		return nil, err
 	}

@@ -63,7 +63,7 @@ func (o *workOptions) add(cmd *cobra.Command) {
 	o.addInputs(cmd)
 	f := cmd.Flags()
 	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json, sarif, junit, "+
-		"annotations, summary or commentary (Markdown, or HTML by the path's ending), "+
+		"annotations, summary, commentary or preface (these two as Markdown, HTML or PDF, by the path's ending), "+
 		"PATH - for standard output; may be repeated")
 	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): "+
 		"findings that stood there do not decide the exit status")

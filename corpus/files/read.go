@@ -12,6 +12,7 @@ import (
 
 // Limits of what is read at once, in bytes. They are far above any real file.
 const (
+	TextLimit  = 8 << 20   // a text of the editors' own for front or back matter
 	ScoreLimit = 128 << 20 // a score as it lies on disk
 	StateLimit = 512 << 20 // results, passed states, reports: what this program writes
 )

@@ -189,7 +189,10 @@ var commentary = map[string][4]string{
 		"Wo der Text keine Ziffer hat, binden die der Quellen den Fingersatz",
 		"Où le texte n’a pas de chiffre, ceux des sources lient le doigté", "Dove il testo non ha cifre, quelle dei testimoni vincolano la diteggiatura",
 	},
-	"prints.none":     {"none of them is printed", "keine davon ist gedruckt", "aucun n’est imprimé", "nessuna è stampata"},
+	"prints.none": {
+		"apart from those that bind none of them is printed", "außer denen, die binden, ist keine davon gedruckt",
+		"hormis ceux qui lient, aucun n’est imprimé", "tranne quelle che vincolano, nessuna è stampata",
+	},
 	"prints.composer": {"the composer's among them are printed", "die des Komponisten unter ihnen sind gedruckt", "ceux du compositeur sont imprimés", "quelle del compositore sono stampate"},
 	"prints.all":      {"they are printed", "sie sind gedruckt", "ils sont imprimés", "sono stampate"},
 	"counted": {

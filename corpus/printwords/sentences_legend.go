@@ -5,7 +5,7 @@ import "maps"
 // sentences are all there are, by key, in the order of Languages.
 var sentences = func() map[string][4]string {
 	out := map[string][4]string{}
-	for _, group := range []map[string][4]string{legend, places, commentary, reasons} {
+	for _, group := range []map[string][4]string{legend, places, commentary, reasons, preface} {
 		maps.Copy(out, group)
 	}
 	return out
@@ -110,10 +110,10 @@ var places = map[string][4]string{
 	"beat.rest": {
 		"%s, %s of a quarter after it", "%s, %s Viertel danach", "%s, %s de noire après", "%s, %s di semiminima dopo",
 	},
-	"ordinal.1": {"first", "erste(s)", "1re", "1ª"}, "ordinal.2": {"second", "zweite(s)", "2e", "2ª"},
-	"ordinal.3": {"third", "dritte(s)", "3e", "3ª"}, "ordinal.4": {"fourth", "vierte(s)", "4e", "4ª"},
-	"ordinal.5": {"fifth", "fünfte(s)", "5e", "5ª"}, "ordinal.6": {"sixth", "sechste(s)", "6e", "6ª"},
-	"ordinal.7": {"seventh", "siebte(s)", "7e", "7ª"},
+	"ordinal.1": {"first", "1.", "1re", "1ª"}, "ordinal.2": {"second", "2.", "2e", "2ª"},
+	"ordinal.3": {"third", "3.", "3e", "3ª"}, "ordinal.4": {"fourth", "4.", "4e", "4ª"},
+	"ordinal.5": {"fifth", "5.", "5e", "5ª"}, "ordinal.6": {"sixth", "6.", "6e", "6ª"},
+	"ordinal.7": {"seventh", "7.", "7e", "7ª"},
 	"ordinal":   {"no. %d", "%d.", "%de", "%dª"},
 	"value.2":   {"half", "Halbe", "blanche", "minima"}, "value.4": {"quarter", "Viertel", "noire", "semiminima"},
 	"value.8":  {"eighth", "Achtel", "croche", "croma"},

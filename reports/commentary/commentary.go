@@ -26,6 +26,9 @@ type Commentary struct {
 	Total                                Statistics
 	// Words are those of the language, which the first piece's house style says.
 	Words *printwords.Words
+	// FrontMatter and BackMatter are an editor's own texts, in Markdown: before the words on the fingering in the
+	// preface, and before the remarks in the commentary.
+	FrontMatter, BackMatter []string
 	// Open says that some piece is not worked out for press: what is open is told and counted.
 	Open bool
 }

@@ -79,7 +79,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 	c.Add(p, r, policies.Default(), beats)
 	md := string(c.Markdown())
 	for _, want := range []string{
-		"Pieces &lt;of> mine: editorial", "Fingered for the ninth hand (210 mm).", "| 3 | italic | the composer's |",
+		"Pieces &lt;of> mine: editorial", "Fingered for the ninth hand (210 mm).", "| *3* | italic | the composer's |",
 		"B: fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5, its digits taken as the composer's; 3 " +
 			"digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its " +
 			"numbering",

@@ -69,12 +69,15 @@ func (c *Commentary) Markdown() []byte {
 			line("\n%s", plain(who))
 		}
 	}
+	for _, own := range c.BackMatter {
+		line("\n%s", strings.TrimSpace(own))
+	}
 	for _, l := range c.Legends {
 		line("\n## %s\n", c.Say("digits.heading", plain(l.Policy)))
 		line("%s\n", plain(c.About(l)))
 		line("| %s | %s | %s |\n|---|---|---|", c.Say("column.digits"), c.Say("column.look"), c.Say("column.are"))
 		for _, r := range l.Rows {
-			line("| %s | %s | %s |", plain(r.Specimen), r.Look, r.Meaning)
+			line("| %s | %s | %s |", emphasis(r), plain(r.Look), plain(r.Meaning))
 		}
 		for _, said := range append([]string{l.Witnesses}, l.Agents...) {
 			if said != "" {

@@ -1,0 +1,105 @@
+package printed
+
+import (
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+)
+
+const (
+	tableSize = 8.5
+	tableLine = 4.2
+	gap       = 3.0 // between columns
+)
+
+// cell is what stands in a place of a table.
+type cell struct {
+	words, style, align string
+}
+
+// table sets rows under each other; the widest columns give way until all fit.
+func (s *sheet) table(t *extast.Table) {
+	var rows [][]cell
+	for r := t.FirstChild(); r != nil; r = r.NextSibling() {
+		var row []cell
+		for c := r.FirstChild(); c != nil; c = c.NextSibling() {
+			one := cell{words: s.words(c), align: "L", style: styleOf(c)}
+			if k := len(row); k < len(t.Alignments) && t.Alignments[k] == extast.AlignRight {
+				one.align = "R"
+			}
+			if r.Kind() == extast.KindTableHeader {
+				one.style = "B"
+			}
+			row = append(row, one)
+		}
+		rows = append(rows, row)
+	}
+	widths := s.widths(rows)
+	left, _, _, _ := s.f.GetMargins()
+	_, height := s.f.GetPageSize()
+	for k, row := range rows {
+		lines := 1
+		for c, one := range row {
+			s.f.SetFont(family, one.style, tableSize)
+			lines = max(lines, len(s.f.SplitText(one.words, widths[c])))
+		}
+		if s.f.GetY()+float64(lines)*tableLine > height-foot {
+			s.f.AddPage()
+		}
+		top, x := s.f.GetY(), left
+		for c, one := range row {
+			s.f.SetXY(x, top)
+			s.f.SetFont(family, one.style, tableSize)
+			s.f.MultiCell(widths[c], tableLine, one.words, "", one.align, false)
+			x += widths[c] + gap
+		}
+		s.f.SetXY(left, top+float64(lines)*tableLine+0.6)
+		if k == 0 {
+			s.f.Line(left, s.f.GetY(), x-gap, s.f.GetY())
+			s.f.SetY(s.f.GetY() + 0.8)
+		}
+	}
+	s.f.Ln(lineHeight / 2)
+}
+
+// styleOf is the style of all of a cell: of a specimen of digits.
+func styleOf(c ast.Node) string {
+	out := ""
+	for n := c.FirstChild(); n != nil && n == c.LastChild(); n = n.FirstChild() {
+		if e, ok := n.(*ast.Emphasis); ok && e.Level > 1 {
+			out = "B" + out
+		} else if ok {
+			out += "I"
+		}
+	}
+	return out
+}
+
+func (s *sheet) widths(rows [][]cell) []float64 {
+	page, _ := s.f.GetPageSize()
+	left, _, right, _ := s.f.GetMargins()
+	var out []float64
+	for _, row := range rows {
+		for c, one := range row {
+			s.f.SetFont(family, one.style, tableSize)
+			w := s.f.GetStringWidth(one.words) + 2.5
+			if c == len(out) {
+				out = append(out, w)
+			}
+			out[c] = max(out[c], w)
+		}
+	}
+	room := page - left - right - gap*float64(len(out)-1)
+	for {
+		sum, widest := 0.0, 0
+		for c := range out {
+			sum += out[c]
+			if out[c] > out[widest] {
+				widest = c
+			}
+		}
+		if sum <= room || out[widest] < 8 {
+			return out
+		}
+		out[widest]--
+	}
+}
