@@ -3,6 +3,7 @@ package pipeline
 import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/4_services/reasons"
+	"fingerproof/pipeline/4_stages/15_thin"
 	"fmt"
 	"runtime/debug"
 	"slices"
@@ -62,5 +63,14 @@ func Explain(run *PieceRun, number string, only score.Hand) (account reasons.Acc
 		return account, err
 	}
 	account, run.Suggestion, err = reasons.Explain(run.ReasonsPiece(), number, only)
-	return account, err
+	if err != nil {
+		return account, err
+	}
+	for _, work := range []func(*PieceRun) error{setBeside, creditDigits, thinOut} {
+		if err := work(run); err != nil {
+			return account, err
+		}
+	}
+	account.SetPrinted(thin.Words(thin.FingeredOf(run.ThinInput()), run.Print, run.PrintWhy))
+	return account, nil
 }

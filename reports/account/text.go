@@ -139,6 +139,9 @@ func Text(a *reasons.Account) string {
 		if len(h.Doubts) == 0 {
 			b.WriteString("  no choice is in doubt\n")
 		}
+		for _, p := range h.Printed {
+			fmt.Fprintf(&b, "  printed, beat %s, %s: %d (%s)\n", p.Beat, p.Pitch, p.Finger, p.Why)
+		}
 		for k := range h.Doubts {
 			d := &h.Doubts[k]
 			fmt.Fprintf(&b, "  %s\n", headline(d))

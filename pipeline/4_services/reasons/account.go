@@ -51,6 +51,29 @@ type Hand struct {
 	Player int
 	Grips  []Grip
 	Doubts []Doubt
+	// Printed are the digits that the house style chooses to print, with why; none where it prints all or none.
+	Printed []Printed
+}
+
+// Printed is a digit that is printed, and why.
+type Printed struct {
+	Beat, Pitch string
+	Finger      int
+	Why         string
+}
+
+// SetPrinted adds why digits are printed: words by note, empty where nothing is to be said.
+func (a *Account) SetPrinted(words []string) {
+	for h := range a.Hands {
+		hand := &a.Hands[h]
+		for _, g := range hand.Grips {
+			for _, k := range g.Keys {
+				if words[k.Note] != "" {
+					hand.Printed = append(hand.Printed, Printed{g.Beat, k.Pitch, k.Finger, words[k.Note]})
+				}
+			}
+		}
+	}
 }
 
 // Grip is what is struck or held on from a tie at one moment, the lowest key first.

@@ -22,11 +22,7 @@ type planner struct {
 
 func newPlanner(in Fingered, line []event, events []places.Event, out []bool, why []Why, r *returns) *planner {
 	p := &planner{in: in, line: line, memory: wholeMemory(in.Style.Digits, line), out: out, why: why, returns: r}
-	model := in.Model
-	if model == nil {
-		model = places.Shipped()
-	}
-	p.wanted = model.Line(events, in.Style.density()).Wanted()
+	p.wanted = in.model().Line(events, in.Style.density()).Wanted()
 	p.copies = places.Figures(events)
 	return p
 }

@@ -119,8 +119,14 @@ func gripUnease(keys, fingers []int) int {
 	return sum
 }
 
-// moveUnease is how far a grip is from the one before.
+// moveUnease is how far a grip is from the one before. Keys struck again are taken as they were.
 func moveUnease(before *event, was []int, e *event, now []int) int {
+	if len(e.keys) > 1 && slices.Equal(before.keys, e.keys) {
+		if slices.Equal(was, now) {
+			return 0
+		}
+		return inMove * otherFinger
+	}
 	sum := 0
 	for i, key := range e.keys {
 		for k, from := range before.keys {
@@ -129,6 +135,9 @@ func moveUnease(before *event, was []int, e *event, now []int) int {
 	}
 	return inMove * sum / (len(before.keys) * len(e.keys))
 }
+
+// otherFinger is the strain of another finger on the key that was struck before.
+const otherFinger = 6
 
 // widest is the distance, in semitones, beyond which all distances strain alike.
 const widest = 30
@@ -157,7 +166,7 @@ func strainOf(a, b, distance int) int {
 	case a == b:
 		return 8 + max(distance, -distance)/2
 	case distance == 0:
-		return 6
+		return otherFinger
 	case a > b:
 		a, b, distance = b, a, -distance
 	}

@@ -107,6 +107,14 @@ func innerOut(in Fingered, e *event, out []bool) {
 	}
 }
 
+// model is that of printed places.
+func (in *Fingered) model() *places.Model {
+	if in.Model == nil {
+		return places.Shipped()
+	}
+	return in.Model
+}
+
 func (in *Fingered) must(i int) bool { return in.Must != nil && in.Must[i] }
 
 // Read is the reader: given the printed digits, it returns the finger of every

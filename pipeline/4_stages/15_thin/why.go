@@ -1,5 +1,11 @@
 package thin
 
+import (
+	"strings"
+
+	"fingerproof/rules/places"
+)
+
 // Why says why a digit is printed.
 type Why uint8
 
@@ -39,4 +45,33 @@ func (w Why) String() string {
 		return says[w]
 	}
 	return ""
+}
+
+// Words says in an editor's words why digits are printed: for each note that has one, in the styles that choose places.
+// What is wanted is said as editions print it; empty are notes without a digit, and all where every note or the
+// composer's digits alone are printed.
+func Words(in Fingered, printed []bool, why []Why) []string {
+	out := make([]string, len(printed))
+	if in.Style.Digits == "composer-only" || in.Style.Digits == "every-note" {
+		return out
+	}
+	for _, l := range lineOrder(in) {
+		events := places.Events(in.Score, &in.Playing.Lines[l], in.Finger)
+		line := in.model().Line(events, in.Style.density())
+		for e := range events {
+			for k, i := range events[e].Notes {
+				switch {
+				case !printed[i]:
+				case why[i] == Wanted:
+					out[i] = "editions print a digit at such a place"
+					if reasons := line.Reasons(e, k); len(reasons) > 0 {
+						out[i] = strings.Join(reasons, "; ")
+					}
+				default:
+					out[i] = why[i].String()
+				}
+			}
+		}
+	}
+	return out
 }
