@@ -278,7 +278,8 @@ func (p *planner) courtesy(e int) Why {
 			return FirstOfSystem
 		}
 	}
-	if style.Return && slices.ContainsFunc(event.notes, func(i int) bool { return p.returns.begins[i] }) {
+	// A figure that comes again at once is no passage that returns.
+	if style.Return && !p.spared(e) && slices.ContainsFunc(event.notes, func(i int) bool { return p.returns.begins[i] }) {
 		return ReturnBegins
 	}
 	return NotPrinted

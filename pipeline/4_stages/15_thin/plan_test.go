@@ -83,13 +83,19 @@ func TestDigitsOutOfCourtesy(t *testing.T) {
 	require.Equal(t, "1....3..", printed(passage(keys, fingers, style)), "two quarters' rest")
 	style.RestQuarters = 3
 	require.Equal(t, "1.......", printed(passage(keys, fingers, style)))
-	again := passage("c4 d4 e4 d4 c4 d4 e4 d4", "12321232", thin.Style{Digits: "sparse", Chords: "all"})
-	again.Returns = []parallel.Return{
-		{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: []int{4, 5, 6, 7}}, {Kind: parallel.Exact},
+	for _, c := range []struct {
+		keys, fingers, want string
+		later               []int
+	}{
+		{"c4 d4 e4 d4 f4 c4 d4 e4 d4", "123241232", ".....1...", []int{5, 6, 7, 8}},
+		{"c4 d4 e4 d4 c4 d4 e4 d4", "12321232", "........", []int{4, 5, 6, 7}}, // a figure that comes again at once is no return
+	} {
+		again := passage(c.keys, c.fingers, thin.Style{Digits: "sparse", Chords: "all"})
+		again.Returns = []parallel.Return{{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: c.later}, {Kind: parallel.Exact}}
+		require.Equal(t, strings.Repeat(".", len(c.fingers)), printed(again))
+		again.Style.Return = true
+		require.Equal(t, c.want, printed(again), "the later passage begins with its digit")
 	}
-	require.Equal(t, "........", printed(again))
-	again.Style.Return = true
-	require.Equal(t, "....1...", printed(again), "the later passage begins with its digit")
 }
 
 // What is printed of a chord that gets digits: all, the outer ones, or those that the reader needs.
