@@ -27,7 +27,9 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	report := func(measure int, message string) {
-		p.Report(lint.Finding{Measure: measure, Line: line(p, measure), Message: message, Fix: "put in the missing sign"})
+		p.Report(lint.Finding{
+			Measure: measure, Line: line(p, measure), Message: message, Fix: "put in the missing sign", Together: message,
+		})
 	}
 	open, ms := -1, p.Score.Measures
 	for i := range ms {

@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "tuplet-does-not-add-up",
 	Title: "a tuplet is not whole",
 	Checks: "Rows of notes and rests of one voice that stand in a tuplet: where the row is over the voice must stand where " +
-		"notes without a tuplet could end. Numbers and brackets of tuplets over notes that are in none.",
+		"notes without a tuplet could end, unless hands take turns in one tuplet. Numbers and brackets of tuplets over notes that are in none.",
 	Why:      "A note of the tuplet is missing or too many, and all that follows in the voice is off.",
 	Before:   "3/4: two eighths of a triplet, then a quarter",
 	After:    "3/4: three eighths of a triplet, then a quarter",
@@ -31,7 +31,10 @@ type voice struct {
 
 func run(p *lint.Inspection) {
 	numbersOfNone(p)
-	type row struct{ first, last, actual, normal int }
+	type row struct {
+		first, last, actual, normal int
+		gaps                        bool
+	}
 	open := map[voice]row{}
 	end := func(v voice) {
 		r, is := open[v]
@@ -40,11 +43,10 @@ func run(p *lint.Inspection) {
 		}
 		delete(open, v)
 		first, last := &p.Score.Notes[r.first], &p.Score.Notes[r.last]
-		if lint.Dyadic(first.Onset) && !lint.Dyadic(last.Onset.Add(last.Duration)) {
+		if lint.Dyadic(first.Onset) && !lint.Dyadic(last.Onset.Add(last.Duration)) && !(r.gaps && shared(p, r.first, r.last)) {
+			message := fmt.Sprintf("the tuplet of %d in the time of %d that begins here is not whole", r.actual, r.normal)
 			p.Report(lint.Finding{
-				Notes:   []int{r.first, r.last},
-				Message: fmt.Sprintf("the tuplet of %d in the time of %d that begins here is not whole", r.actual, r.normal),
-				Fix:     "count its notes and rests",
+				Notes: []int{r.first, r.last}, Message: message, Fix: "count its notes and rests", Together: message,
 			})
 		}
 	}
@@ -73,16 +75,32 @@ func run(p *lint.Inspection) {
 			}
 		case is:
 			if p.Score.At(r.last).Less(p.Score.At(n)) {
+				r.gaps = r.gaps || p.Score.At(r.last).Add(p.Score.Notes[r.last].Duration).Less(p.Score.At(n))
 				r.last = n
 				open[v] = r
 			}
 		default:
-			open[v] = row{n, n, note.Tuplet.Actual, note.Tuplet.Normal}
+			open[v] = row{first: n, last: n, actual: note.Tuplet.Actual, normal: note.Tuplet.Normal}
 		}
 	}
 	for _, v := range voices {
 		end(v)
 	}
+}
+
+// shared says that other voices of the part take turns with a row in one tuplet: they strike such notes in its gaps.
+func shared(p *lint.Inspection, first, last int) bool {
+	a, z := &p.Score.Notes[first], &p.Score.Notes[last]
+	end := z.Onset.Add(z.Duration)
+	taken := false
+	for m := range p.Score.Notes {
+		x := &p.Score.Notes[m]
+		if x.Part == a.Part && x.Measure == a.Measure && x.Voice != a.Voice && x.Tuplet == a.Tuplet && x.Grace == 0 &&
+			a.Onset.Cmp(x.Onset) <= 0 && x.Onset.Cmp(end) <= 0 {
+			taken = true
+		}
+	}
+	return taken
 }
 
 // numbersOfNone reports the numbers and brackets of tuplets over notes that stand in none: mostly a digit was meant.

@@ -51,11 +51,10 @@ func run(p *lint.Inspection) {
 		if note.Kind != score.Pitched {
 			what = "the rest"
 		}
+		says := fmt.Sprintf("is written as %s%s (%s quarters), but lasts %s", strings.Repeat("dotted ", note.Dots), note.Type,
+			looks, note.Duration)
 		p.Report(lint.Finding{
-			Notes: []int{n},
-			Message: fmt.Sprintf("%s is written as %s%s (%s quarters), but lasts %s", what,
-				strings.Repeat("dotted ", note.Dots), note.Type, looks, note.Duration),
-			Fix: "correct the value or the length",
+			Notes: []int{n}, Message: what + " " + says, Fix: "correct the value or the length", Together: says,
 		})
 	}
 }
