@@ -7,6 +7,7 @@ import (
 	"fingerproof/corpus"
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/policies"
+	"fingerproof/reports/rulepage"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 
@@ -26,11 +27,13 @@ number. A piece of a collection is named by its id: explain COLLECTION PIECE
 MEASURE.
 
 explain RULE says what a rule of lint checks, why an editor cares, and gives an
-example.
+example: music that is reported, and the same put right. With --page they are
+drawn; explain --list --page FILE draws those of every rule.
 ` + exitStatusHelp,
 		Example: `  fingerproof explain sonatina.musicxml 12
   fingerproof explain collection.yaml op7-nocturne 4 --hand L --page m4.html
   fingerproof explain span-beyond-hand
+  fingerproof explain span-beyond-hand --page rule.html
   fingerproof explain --list`,
 		Args: cobra.MaximumNArgs(3),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -39,6 +42,9 @@ example.
 			}
 			if len(args) == 1 && corpus.IsScore(args[0]) {
 				return fmt.Errorf("explain needs a measure\nhint: fingerproof explain %s 1", args[0])
+			}
+			if (list || len(args) == 0) && options.page != "" {
+				return explainRules(cmd.Context(), env, all.Rules(), &options)
 			}
 			if list || len(args) == 0 {
 				for _, r := range all.Rules() {
@@ -50,7 +56,14 @@ example.
 			if r == nil {
 				return fmt.Errorf("there is no rule %q\nhint: %s", args[0], likeRules(args[0]))
 			}
-			fmt.Fprint(env.Stdout, ruleText(r))
+			if options.page != "" {
+				return explainRules(cmd.Context(), env, []*lint.Rule{r}, &options)
+			}
+			e, err := exampleOf(r)
+			if err != nil {
+				return err
+			}
+			fmt.Fprint(env.Stdout, ruleText(r, e))
 			return nil
 		},
 	}
@@ -77,13 +90,24 @@ func likeRules(name string) string {
 	return "`fingerproof explain --list` names them all"
 }
 
-// ruleText is the documentation of a rule.
-func ruleText(r *lint.Rule) string {
+// ruleText is the documentation of a rule, with its example in words where it has one.
+func ruleText(r *lint.Rule, e *rulepage.Example) string {
 	text := fmt.Sprintf("%s (%s, since %s)\n%s", r.Name, r.Severity, r.Since, r.Title)
 	for _, part := range []struct{ title, text string }{
 		{"What it checks", r.Checks}, {"Why it matters", r.Why}, {"Before", r.Before}, {"After", r.After},
 	} {
 		text += "\n\n" + part.title + "\n" + fold(part.text)
+	}
+	if e != nil {
+		for _, part := range []struct {
+			title string
+			lines []string
+		}{{"An example that is reported", e.Wrong.Text}, {"What is said of it", e.Says}, {"The same put right", e.Right.Text}} {
+			text += "\n\n" + part.title
+			for _, line := range part.lines {
+				text += "\n" + fold(line)
+			}
+		}
 	}
 	return text + "\n\nOptions, in the policy\n" + optionsText(r)
 }

@@ -23,6 +23,7 @@ var withoutExample = []string{
 	"digit-of-witness-lost", "digit-of-witness-moved", "digit-on-note-witness-lacks", "text-differs-from-witness", // a witness
 	"digit-of-composer-restyled", "responsibilities-look-alike", "responsibility-unknown", "style-not-in-legend", // the legend
 	"parts-read-as-one", // the manifest
+	"reach-below-share", // a house style that asks for a share
 }
 
 // The example of a rule is reported in its first measure and not in its second.
