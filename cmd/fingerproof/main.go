@@ -14,6 +14,8 @@ import (
 	"syscall"
 	"time"
 
+	"fingerproof/corpus"
+
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 )
@@ -139,7 +141,19 @@ to see a clinician. Nothing here is medical advice: teachers and clinicians deci
   fingerproof diff before.musicxml after.musicxml`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
+			}
+			hint := "`fingerproof --help` lists the commands"
+			if like := cmd.SuggestionsFor(args[0]); len(like) > 0 {
+				hint = "fingerproof " + strings.Join(like, ", or fingerproof ")
+			} else if corpus.IsScore(args[0]) {
+				hint = "fingerproof run " + args[0]
+			}
+			return fmt.Errorf("unknown command %q\nhint: %s", args[0], hint)
+		},
+		SuggestionsMinimumDistance: 2,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			fmt.Fprint(env.Stdout, firstContact)
 			return nil

@@ -192,8 +192,6 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	switch {
 	case left == "":
 		st.Anyway = "" // there is nothing to excuse
-	case named != "" && p.anyway == "":
-		st.Anyway = old.Anyway // the state is the one that had a reason
 	case p.anyway == "":
 		return "", unjudged{left, others}
 	}
