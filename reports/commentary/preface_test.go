@@ -16,7 +16,7 @@ import (
 )
 
 // The preface says whose the digits are, how they are read, which hand plays
-// and the caution (FACTS §7), in each language, with an editor's own text first.
+// and the caution, in each language, with an editor's own text first.
 func TestPreface(t *testing.T) {
 	for lang, want := range map[string][]string{
 		"en": {"## On the fingering of this edition", "| *3* | italic, small | the editor's |", "for the ninth hand (210 mm)", "Pain is a reason to stop"},
