@@ -220,7 +220,24 @@ func enter(
 	); err != nil {
 		return err
 	}
-	fmt.Fprintf(env.Stdout, "%s: %s\n", asTyped(file), what)
+	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	leftStanding(env.Stdout, k, f, answered, add)
 	return nil
+}
+
+// measuresOf names the measures that decisions speak of, in the order in which they were keyed in: a line that went on
+// over its barline, or a number of another sheet, is seen there.
+func measuresOf(decisions []decision.Decision) string {
+	var named []string
+	for i := range decisions {
+		for _, n := range decisions[i].Notes {
+			if !slices.Contains(named, n.Printed) {
+				named = append(named, n.Printed)
+			}
+		}
+	}
+	if len(named) == 1 {
+		return "m. " + named[0]
+	}
+	return "mm. " + strings.Join(named, ", ")
 }
