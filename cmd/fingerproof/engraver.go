@@ -30,20 +30,17 @@ with "engraver bundle", and install it with "engraver install".
 ` + exitStatusHelp,
 		Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			cache, err := engraverCache()
+			options, err := engraverOptions(env, ".")
 			if err != nil {
 				return err
 			}
-			if folder, ready := engrave.Installed(engrave.Options{CacheDir: cache}); ready {
+			if folder, ready := engrave.Installed(options); ready {
 				fmt.Fprintf(env.Stdout, "The engraver, Verovio %s, is installed in %s.\n", engrave.Version(), folder)
 				return nil
 			}
-			near := []string{"."}
-			if env.Program != "" {
-				near = append(near, filepath.Dir(env.Program))
-			}
-			if found := engrave.FindPackage(near...); found != "" {
-				fmt.Fprintf(env.Stdout, "The engraver's package lies in %s; the first run with pages makes it ready, which needs Node once.\n", found)
+			if options.Package != "" {
+				fmt.Fprintf(env.Stdout, "The engraver's package lies in %s; the first run with pages makes it ready, which needs Node once.\n",
+					options.Package)
 				return nil
 			}
 			fmt.Fprintf(env.Stdout, "The engraver is not installed: pages come without notation.\n%s\n", engraverHint)
@@ -95,16 +92,11 @@ every system. "engraver install FILE" takes it on another machine.
 		Example: `  fingerproof engraver bundle engraver.zip`,
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			cache, err := engraverCache()
+			options, err := engraverOptions(env, ".")
 			if err != nil {
 				return err
 			}
-			near := []string{"."}
-			if env.Program != "" {
-				near = append(near, filepath.Dir(env.Program))
-			}
 			var made bytes.Buffer
-			options := engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache}
 			if err := engrave.Bundle(cmd.Context(), options, &made); err != nil {
 				return err
 			}
@@ -128,6 +120,18 @@ func newEngraverServe(env *environment) *cobra.Command {
 			return engrave.Serve(cmd.Context(), engrave.Options{CacheDir: args[0]}, env.Stdin, env.Stdout)
 		},
 	}
+}
+
+// engraverOptions finds the engraver's package, near the folders given or the program, and the place of its prepared form.
+func engraverOptions(env *environment, near ...string) (engrave.Options, error) {
+	if env.Program != "" {
+		near = append(near, filepath.Dir(env.Program))
+	}
+	cache, err := engraverCache()
+	if err != nil {
+		return engrave.Options{}, err
+	}
+	return engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache}, nil
 }
 
 // engraverCache is where the prepared engraver is kept.

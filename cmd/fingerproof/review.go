@@ -68,16 +68,12 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 // program, with its prepared form in the user's cache. It draws in processes
 // of its own, which are this program once more.
 func openPress(ctx context.Context, env *environment, near ...string) (*engrave.Press, error) {
-	if env.Program != "" {
-		near = append(near, filepath.Dir(env.Program))
-	}
-	cache, err := engraverCache()
+	options, err := engraverOptions(env, near...)
 	if err != nil {
 		return nil, err
 	}
-	options := engrave.Options{Package: engrave.FindPackage(near...), CacheDir: cache}
 	if env.Program != "" {
-		options.Process = []string{env.Program, engraverCommand, engraverServes, cache}
+		options.Process = []string{env.Program, engraverCommand, engraverServes, options.CacheDir}
 	}
 	return engrave.Open(ctx, options)
 }
