@@ -24,6 +24,7 @@ import (
 
 func panelCommand() *cobra.Command {
 	var shared, policy, out, draw string
+	var judged []string
 	var count, around int
 	c := &cobra.Command{
 		Use:   "panel",
@@ -50,7 +51,11 @@ EXIT STATUS
 			if err != nil {
 				return err
 			}
-			return writePanel(out, drawPanel(cases, count))
+			taken, err := judgedBefore(judged)
+			if err != nil {
+				return err
+			}
+			return writePanel(out, drawPanel(cases, taken, count))
 		},
 	}
 	f := c.Flags()
@@ -58,6 +63,7 @@ EXIT STATUS
 	f.StringVar(&policy, "policy", "default", "policy file or shipped style")
 	f.StringVar(&out, "out", "panel", "folder to write to")
 	f.StringVar(&draw, "draw", "", "any word: another word draws other places")
+	f.StringSliceVar(&judged, "judged", nil, "key.tsv of panels judged before, whose passages are not drawn again")
 	f.IntVar(&count, "count", 100, "how many to draw")
 	f.IntVar(&around, "around", 12, "how many strokes to show on each side")
 	return c
@@ -230,12 +236,38 @@ func keysUp(line *fingering.Line, e int) (out []fingering.Sounding) {
 	return out
 }
 
-// drawPanel takes cases in the order of their ranks, one of each stretch of four measures.
-func drawPanel(all []panelCase, count int) (out []panelCase) {
+// judgedBefore gives the places that stand in the keys of earlier panels.
+func judgedBefore(keys []string) (map[string]bool, error) {
+	places := map[string]bool{}
+	for _, path := range keys {
+		content, err := os.ReadFile(path)
+		if err != nil {
+			return nil, fmt.Errorf("reading an earlier panel: %w", err)
+		}
+		lines := strings.Split(strings.TrimSpace(string(content)), "\n")
+		for i, row := range lines {
+			cells := strings.Split(row, "\t")
+			if len(cells) != 4 {
+				return nil, fmt.Errorf("reading an earlier panel: %s:%d: %d columns, not case, A, B and place", path, i+1, len(cells))
+			}
+			places[cells[3]] = true
+		}
+	}
+	return places, nil
+}
+
+// drawPanel takes cases in the order of their ranks, one of each stretch of four measures, and none of a stretch that
+// was judged before.
+func drawPanel(all []panelCase, judged map[string]bool, count int) (out []panelCase) {
 	slices.SortFunc(all, func(a, b panelCase) int {
 		return cmp.Or(cmp.Compare(a.rank, b.rank), strings.Compare(a.place, b.place))
 	})
 	taken := map[string]bool{}
+	for _, c := range all {
+		if judged[c.place] {
+			taken[c.where] = true
+		}
+	}
 	for _, c := range all {
 		if len(out) < count && !taken[c.where] {
 			taken[c.where] = true
