@@ -111,16 +111,7 @@ func (s *Sheet) writeDigits(measure *etree.Element, joined bool) {
 		if note == nil || len(note.Digits) == 0 {
 			continue
 		}
-		notations := element.SelectElement("notations")
-		if notations == nil {
-			notations = etree.NewElement("notations")
-			place := len(element.Child)
-			if lyric := element.SelectElement("lyric"); lyric != nil {
-				place = lyric.Index()
-			}
-			element.InsertChildAt(place, notations)
-		}
-		technical := notations.CreateElement("technical")
+		technical := notationsOf(element).CreateElement("technical")
 		signs := note.Digits
 		if joined {
 			signs = joinSubstitutions(signs)
@@ -139,6 +130,20 @@ func (s *Sheet) writeDigits(measure *etree.Element, joined bool) {
 			}
 		}
 	}
+}
+
+// notationsOf gives the notations of a note, made where it has none.
+func notationsOf(note *etree.Element) *etree.Element {
+	if has := note.SelectElement("notations"); has != nil {
+		return has
+	}
+	notations := etree.NewElement("notations")
+	place := len(note.Child)
+	if lyric := note.SelectElement("lyric"); lyric != nil {
+		place = lyric.Index()
+	}
+	note.InsertChildAt(place, notations)
+	return notations
 }
 
 // joinSubstitutions makes one sign of a digit and the digit that takes over on the held key.

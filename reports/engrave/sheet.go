@@ -97,6 +97,7 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 		for _, measure := range part.SelectElements("measure") {
 			tidyMeasure(measure)
 			times.through(measure)
+			tuplets(measure)
 			kept.before = append(kept.before, state.clone())
 			state.through(measure)
 			kept.measures = append(kept.measures, measure)
