@@ -5,11 +5,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"path"
 	"slices"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
 
@@ -18,7 +20,8 @@ import (
 
 func newCheckCommand(env *environment) *cobra.Command {
 	var options workOptions
-	var reports, pieces []string
+	var reports []string
+	var pieces pieceChoice
 	var changed string
 	cmd := &cobra.Command{
 		Use:   "check PATH",
@@ -28,6 +31,10 @@ says where, what, and why: every input that differs (policy, decisions, text, ma
 is put back alone, and the one that gives back what was passed is the cause. Of a policy
 the key is named. Where no single input suffices the cause is a combination, and what
 putting everything back does not undo is the engine's.
+
+The reports sarif, junit and annotations show changes where code hosts and CI systems show
+findings: changes of one measure and hand that have one cause stand together. summary is a
+page of Markdown for the job.
 
 With --changed it works out only what may differ from a git revision: pieces that stand on
 anything else than what their passed state records (score, witnesses, policy, decisions,
@@ -39,6 +46,7 @@ the present one, by piece and by key, most affected passages first. It writes no
 ` + exitStatusHelp,
 		Example: `  fingerproof check collection.yaml
   fingerproof check collection.yaml --changed=main --report json=check.json
+  fingerproof check collection.yaml --report sarif=check.sarif --report junit=check.xml --report annotations=-
   fingerproof check collection.yaml --policy other.yaml`,
 		Args: onePath("check"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -60,10 +68,10 @@ the present one, by piece and by key, most affected passages first. It writes no
 				return err
 			}
 			all := idsOf(job.Collection)
-			if one := job.Collection.Manifest == "" && len(all) == 1; one || len(pieces) > 0 {
+			if one := job.Collection.Manifest == "" && len(all) == 1; one || pieces.any() {
 				all = nil // of the others nothing is asked
 			}
-			if err := keepOnly(job.Collection, pieces); err != nil {
+			if err := pieces.keep(job.Collection); err != nil {
 				return err
 			}
 			if cmd.Flags().Changed("changed") {
@@ -77,28 +85,31 @@ the present one, by piece and by key, most affected passages first. It writes no
 			if other != "" {
 				return options.orStrays(env, whatIf(cmd.Context(), env, job, other, requests))
 			}
-			return options.orStrays(env, checkPassed(cmd.Context(), env, job, all, requests))
+			return options.orStrays(env, checkPassed(cmd.Context(), env, job, all, requests, options.prefix))
 		},
 	}
 	options.addInputs(cmd)
 	cmd.Flags().StringArrayVar(&reports, "report", nil,
-		"write FORMAT=PATH, FORMAT text or json (with --policy also page), "+
+		"write FORMAT=PATH, FORMAT text, json, sarif, junit, annotations or summary (with --policy text, json or page), "+
 			"PATH - for standard output; may be repeated (default text=-)")
-	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "check this piece only, by its id; may be repeated")
+	pieces.add(cmd.Flags(), "check")
+	options.addPrefix(cmd.Flags())
 	cmd.Flags().StringVar(&changed, "changed", "HEAD", "check only pieces that stand on something else than\n"+
 		"what their passed state records, or whose state differs from that in the git revision REF")
 	cmd.Flags().Lookup("changed").NoOptDefVal = "HEAD"
 	return cmd
 }
 
-var checkFormats = []string{"text", "json"}
+var checkFormats = []string{"text", "json", "sarif", "junit", "annotations", "summary"}
 
 // whatIfFormats are those of check --policy.
 var whatIfFormats = []string{"text", "json", "page"}
 
 // checkPassed compares the pieces of a job. all are the ids of the whole
 // collection: what was passed and is not among them is named; nil leaves that out.
-func checkPassed(ctx context.Context, env *environment, job pipeline.Job, all []string, requests []request) error {
+func checkPassed(
+	ctx context.Context, env *environment, job pipeline.Job, all []string, requests []request, prefix string,
+) error {
 	store := passed.In(job.Collection.Root)
 	if !store.There() {
 		return fmt.Errorf("nothing was passed yet: there is no folder %s in %s\n"+
@@ -119,23 +130,48 @@ func checkPassed(ctx context.Context, env *environment, job pipeline.Job, all []
 		if format == "json" {
 			return writeJSON(out, map[string]any{"version": 1, "pieces": pieces})
 		}
-		return check.WriteText(out, pieces)
+		switch format {
+		case "text":
+			return check.WriteText(out, pieces)
+		case "summary":
+			return check.WriteSummary(out, pieces)
+		}
+		f := findings{
+			rules: check.Rules(), task: "check", prefix: prefix, outcomes: checkOutcomes(job, pieces), fails: everyFinding,
+		}
+		return f.write(out, format, false)
 	})
 	if err != nil {
 		return err
 	}
-	failed, differs := 0, 0
 	for i := range pieces {
-		switch {
-		case pieces[i].Problem != "":
-			failed++
+		if pieces[i].Problem != "" {
 			env.complain("%s: %s", pieces[i].ID, pieces[i].Problem)
-		case len(pieces[i].Changes) > 0 || pieces[i].Never || pieces[i].Gone:
-			differs++
 		}
 	}
-	fmt.Fprintf(env.Stderr, "%s, %d changed, %d failed\n", wording.Count(len(pieces), "piece"), differs, failed)
-	return exitWith(comparedStatus(failed > 0, differs > 0))
+	standing := check.StandingOf(pieces)
+	fmt.Fprintln(env.Stderr, standing)
+	return exitWith(comparedStatus(standing.Failed > 0, standing.Differs()))
+}
+
+// everyFinding says that whatever check reports keeps the status from 0.
+func everyFinding(*state.Outcome, *state.Finding) bool { return true }
+
+// checkOutcomes gives what check found in the form in which reports take findings.
+func checkOutcomes(job pipeline.Job, pieces []check.Piece) (out []state.Outcome) {
+	scores := map[string]string{}
+	for i := range job.Collection.Pieces {
+		p := &job.Collection.Pieces[i]
+		scores[p.ID] = scoreName(job.Collection, p)
+	}
+	for i := range pieces {
+		file := scores[pieces[i].ID]
+		if file == "" { // it is no longer in the collection
+			file = named(job.Collection, path.Join(passed.Folder, pieces[i].ID+".json"))
+		}
+		out = append(out, pieces[i].Outcome(file))
+	}
+	return out
 }
 
 // goneSince lists pieces that were passed and that the collection does not have.

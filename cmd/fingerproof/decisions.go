@@ -68,6 +68,10 @@ func openDecided(options *workOptions, in, id string) (*decidedPiece, error) {
 	if err := keepOnly(job.Collection, []string{id}); err != nil {
 		return nil, err
 	}
+	if n := len(job.Collection.Pieces); n > 1 {
+		return nil, fmt.Errorf("%q names %d pieces, and this goes piece by piece\nhint: name one by its id: %s",
+			id, n, someOf(idsOf(job.Collection)))
+	}
 	w, err := job.Work(&job.Collection.Pieces[0])
 	return &decidedPiece{job, w}, err
 }

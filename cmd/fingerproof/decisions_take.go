@@ -36,7 +36,7 @@ type taking struct {
 func newDecisionsTake(env *environment) *cobra.Command {
 	var options workOptions
 	var in string
-	var pieces []string
+	var pieces pieceChoice
 	var t taking
 	cmd := &cobra.Command{
 		Use:   "take",
@@ -73,7 +73,7 @@ takes it back.
 			if err != nil {
 				return err
 			}
-			if err := keepOnly(job.Collection, pieces); err != nil {
+			if err := pieces.keep(job.Collection); err != nil {
 				return err
 			}
 			if t.measures != "" && len(job.Collection.Pieces) > 1 {
@@ -84,7 +84,7 @@ takes it back.
 	}
 	pieceFlags(cmd, &options, &in)
 	f := cmd.Flags()
-	f.StringArrayVar(&pieces, "piece", nil, "take of this piece only, by its id; may be repeated")
+	pieces.add(f, "take of")
 	f.BoolVar(&t.firm, "firm", false, "passages in which nothing is doubtful")
 	f.StringVar(&t.reason, "reason", "", "redistributions offered for this reason, as collision or reach")
 	f.StringVar(&t.rule, "rule", "", "passages of which a finding of this rule speaks")

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus"
@@ -19,7 +21,6 @@ import (
 	"fingerproof/reports/summary"
 	"fingerproof/reports/text"
 	"fingerproof/rules/lint"
-	"fingerproof/rules/lint/all"
 )
 
 // reportFormats are the forms in which findings can be had.
@@ -27,10 +28,25 @@ var reportFormats = []string{"text", "json", "sarif", "junit", "annotations", "s
 
 // findings is what a command found, for reports in any form.
 type findings struct {
+	rules    []*lint.Rule
+	task     string // what was asked, lint or check
+	prefix   string // before the names of files in reports that are read elsewhere than here
 	outcomes []state.Outcome
 	baseline *state.Baseline
 	fails    func(o *state.Outcome, f *state.Finding) bool
 	colour   bool // standard output is a terminal that shows colours
+}
+
+// prefixed are the outcomes with the prefix before the names of all files.
+func (f *findings) prefixed() []state.Outcome {
+	if f.prefix == "" {
+		return f.outcomes
+	}
+	out := slices.Clone(f.outcomes)
+	for i := range out {
+		out[i].File = path.Join(f.prefix, out[i].File)
+	}
+	return out
 }
 
 // write writes the findings in a form.
@@ -39,13 +55,15 @@ func (f *findings) write(out io.Writer, format string, terminal bool) error {
 	case "json":
 		return results.Write(out, f.outcomes)
 	case "sarif":
-		return sarif.Write(out, sarif.Report{Version: pipeline.EngineVersion, Rules: all.Rules(), Outcomes: f.outcomes})
+		return sarif.Write(out, sarif.Report{
+			Version: pipeline.EngineVersion, Rules: f.rules, Outcomes: f.prefixed(), Task: f.task,
+		})
 	case "junit":
-		return junit.Write(out, junit.Report{Rules: all.Rules(), Outcomes: f.outcomes, Fails: f.fails})
+		return junit.Write(out, junit.Report{Rules: f.rules, Outcomes: f.prefixed(), Fails: f.fails})
 	case "annotations":
-		return annotations.Write(out, f.outcomes)
+		return annotations.Write(out, f.prefixed())
 	case "summary":
-		return summary.Write(out, summary.Report{Rules: all.Rules(), Outcomes: f.outcomes})
+		return summary.Write(out, summary.Report{Rules: f.rules, Outcomes: f.outcomes})
 	}
 	var err error
 	for i := range f.outcomes {
@@ -77,18 +95,21 @@ func readBaseline(path string) (*state.Baseline, error) {
 
 // scoreName names a score as reports do: from the working folder where it lies
 // below it, as CI expects, else from the collection.
-func scoreName(c *corpus.Collection, p *corpus.Piece) string {
+func scoreName(c *corpus.Collection, p *corpus.Piece) string { return named(c, p.Score) }
+
+// named names a file of the collection likewise.
+func named(c *corpus.Collection, name string) string {
 	here, err := os.Getwd()
 	if err != nil {
-		return p.Score
+		return name
 	}
-	full, err := filepath.Abs(c.Path(p.Score))
+	full, err := filepath.Abs(c.Path(name))
 	if err != nil {
-		return p.Score
+		return name
 	}
 	rel, err := filepath.Rel(here, full)
 	if err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
-		return p.Score
+		return name
 	}
 	return filepath.ToSlash(rel)
 }

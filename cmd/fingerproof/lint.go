@@ -18,6 +18,7 @@ func newLintCommand(env *environment) *cobra.Command {
 	var options workOptions
 	var repair repairOptions
 	var earlier string
+	var pieces pieceChoice
 	cmd := &cobra.Command{
 		Use:   "lint PATH",
 		Short: "Find faults in the fingering of a score, a folder or a collection",
@@ -53,6 +54,9 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 		Args: onePath("lint"),
 		RunE: options.profile.around(func(cmd *cobra.Command, args []string) error {
 			job, err := options.job(args[0])
+			if err == nil {
+				err = pieces.keep(job.Collection)
+			}
 			if err != nil {
 				return err
 			}
@@ -89,6 +93,7 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 		}),
 	}
 	options.add(cmd)
+	pieces.add(cmd.Flags(), "read")
 	repair.add(cmd)
 	cmd.Flags().StringVar(&earlier, "results", "",
 		"folder results/ of a run, to take findings from where nothing has changed")

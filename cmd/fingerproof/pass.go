@@ -21,7 +21,7 @@ import (
 func newPassCommand(env *environment) *cobra.Command {
 	var options workOptions
 	var out, by, anyway string
-	var pieces []string
+	var pieces pieceChoice
 	var prune bool
 	cmd := &cobra.Command{
 		Use:   "pass PATH",
@@ -51,7 +51,7 @@ the reason stands in the passed state. Commit the folder passed/; ` + "`fingerpr
 				out = filepath.Join(job.Collection.Root, "out")
 			}
 			all := idsOf(job.Collection)
-			if err := keepOnly(job.Collection, pieces); err != nil {
+			if err := pieces.keep(job.Collection); err != nil {
 				return err
 			}
 			job.Edition = true
@@ -64,7 +64,7 @@ the reason stands in the passed state. Commit the folder passed/; ` + "`fingerpr
 	cmd.Flags().StringVar(&out, "out", "", "folder of the run that was reviewed (default: out beside the collection)")
 	cmd.Flags().StringVar(&by, "by", "", "initials of who passes it")
 	cmd.Flags().StringVar(&anyway, "anyway", "", "pass though something is open or errors stand, for this reason")
-	cmd.Flags().StringArrayVar(&pieces, "piece", nil, "pass this piece only, by its id; may be repeated")
+	pieces.add(cmd.Flags(), "pass")
 	cmd.Flags().BoolVar(&prune, "prune", false, "take out passed states of pieces that the collection no longer has")
 	return cmd
 }

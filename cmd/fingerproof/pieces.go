@@ -3,12 +3,15 @@ package main
 import (
 	"context"
 	"fmt"
+	"path"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
 
+	"github.com/spf13/pflag"
 	"golang.org/x/sync/errgroup"
 )
 
@@ -31,26 +34,77 @@ func eachPiece[T any](ctx context.Context, job pipeline.Job, do func(*corpus.Pie
 	return out, group.Wait()
 }
 
-// keepOnly keeps the pieces of a collection that are named; none named keeps all.
-func keepOnly(c *corpus.Collection, ids []string) error {
-	if len(ids) == 0 {
+// pieceChoice is the option --piece: which pieces of a collection are meant.
+type pieceChoice struct{ wanted []string }
+
+func (p *pieceChoice) add(f *pflag.FlagSet, verb string) {
+	f.StringArrayVar(&p.wanted, "piece", nil, verb+" these pieces only: an id, several with commas, or a pattern "+
+		"as 'op7-*'; may be repeated")
+}
+
+// any says whether pieces are named at all.
+func (p *pieceChoice) any() bool { return len(p.wanted) > 0 }
+
+// keep keeps the pieces of a collection that are meant, in the collection's order; where none is named, all.
+func (p *pieceChoice) keep(c *corpus.Collection) error { return keepOnly(c, p.wanted) }
+
+// keepOnly keeps the pieces of a collection that are named, by id, several with commas, or pattern; none named keeps all.
+func keepOnly(c *corpus.Collection, wanted []string) error {
+	if len(wanted) == 0 {
 		return nil
 	}
-	var kept []corpus.Piece
-	for _, id := range ids {
-		found := false
-		for _, p := range c.Pieces {
-			if p.ID == id {
-				kept, found = append(kept, p), true
+	kept := make([]bool, len(c.Pieces))
+	for _, words := range wanted {
+		list := []string{words}
+		if !slices.Contains(idsOf(c), words) { // an id may hold a comma itself
+			list = strings.Split(words, ",")
+		}
+		for _, word := range list {
+			if err := keepNamed(c, strings.TrimSpace(word), kept); err != nil {
+				return err
 			}
 		}
-		if !found {
-			return fmt.Errorf("there is no piece %q in the collection\nhint: a piece is named by its id: %s",
-				id, nearestPiece(c, id))
+	}
+	var left []corpus.Piece
+	for i := range c.Pieces {
+		if kept[i] {
+			left = append(left, c.Pieces[i])
 		}
 	}
-	c.Pieces = kept
+	c.Pieces = left
 	return nil
+}
+
+// keepNamed marks the pieces that a word names: the one of that id, or those that a pattern fits.
+func keepNamed(c *corpus.Collection, word string, kept []bool) error {
+	found := false
+	for i := range c.Pieces {
+		if c.Pieces[i].ID == word {
+			kept[i], found = true, true
+		}
+	}
+	if found {
+		return nil
+	}
+	pattern := strings.ContainsAny(word, "*?[")
+	for i := range c.Pieces {
+		fits, err := path.Match(word, c.Pieces[i].ID)
+		if err != nil {
+			return fmt.Errorf("--piece cannot be %q: %w\n"+
+				"hint: in a pattern * stands for any letters, ? for one, [ab] for one of these", word, err)
+		}
+		if fits {
+			kept[i], found = true, true
+		}
+	}
+	switch {
+	case found:
+		return nil
+	case pattern:
+		return fmt.Errorf("no piece of the collection fits %q\nhint: its ids are %s", word, someOf(idsOf(c)))
+	}
+	return fmt.Errorf("there is no piece %q in the collection\nhint: a piece is named by its id: %s",
+		word, nearestPiece(c, word))
 }
 
 // idsOf lists the ids of a collection's pieces.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
@@ -19,6 +20,7 @@ func newRunCommand(env *environment) *cobra.Command {
 	var out string
 	var excerpts int
 	var press bool
+	var pieces pieceChoice
 	cmd := &cobra.Command{
 		Use:   "run PATH",
 		Short: "Finger a score, a folder or a collection and write marked scores, results and pages",
@@ -34,10 +36,14 @@ What the editors decided (decisions/, see ` + "`fingerproof decisions`" + `) bin
 --press only digits that stand in the text or were decided are printed. What is open
 is listed, and the status is 1 while anything is.
 
+With --piece only these pieces are worked on. What earlier runs left of the others in
+DIR stays, and the index marks it so.
+
 A piece that cannot be read is named and the others go on.
 ` + exitStatusHelp,
 		Example: `  fingerproof run sonatina.musicxml --out out
   fingerproof run scores/ --policy performance
+  fingerproof run collection.yaml --piece 'op7-*'
   fingerproof run collection.yaml --report json=findings.json --fail-on warning`,
 		Args: onePath("run"),
 		RunE: options.profile.around(func(cmd *cobra.Command, args []string) error {
@@ -49,11 +55,16 @@ A piece that cannot be read is named and the others go on.
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
 			}
-			return run(cmd.Context(), env, job, runOptions{&options, out, excerpts})
+			all := job.Collection.Pieces
+			if err := pieces.keep(job.Collection); err != nil {
+				return err
+			}
+			return run(cmd.Context(), env, job, runOptions{&options, out, excerpts, all})
 		}),
 	}
 	options.add(cmd)
 	options.addCache(cmd.Flags())
+	pieces.add(cmd.Flags(), "work on")
 	cmd.Flags().BoolVar(&press, "press", false, "print no digit that is open, and list what is open")
 	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
 	cmd.Flags().IntVar(&excerpts, "excerpts", defaultExcerpts,
@@ -70,6 +81,7 @@ type runOptions struct {
 	*workOptions
 	out      string
 	excerpts int
+	all      []corpus.Piece // of the collection, those that are not worked on too
 }
 
 func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) (err error) {
@@ -87,13 +99,19 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	defer review.known.trim()
 	o.earlier = review.known.saidOf
 	job.Known, job.After = review.known.find, review.piece
+	rest := &restOfRun{dir: dir, index: index, job: job, all: o.all}
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
+		rest.upTo(w.Piece.ID)
 		if failed != nil {
-			index.Fail(w.Piece, failed)
-			return nil
+			return writeEntry(dir, index, w.Piece.ID, page.FailedEntry(w.Piece, failed.Error()))
 		}
 		return writePiece(dir, index, w.Piece.ID, review.take(w.Piece.ID))
 	})
+	if err != nil {
+		return err
+	}
+	rest.upTo("")
+	whole, err := rest.with(t)
 	if err != nil {
 		return err
 	}
@@ -108,7 +126,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	}
 	for _, r := range []request{{"sarif", "findings.sarif"}, {"junit", "junit.xml"}, {"summary", "summary.md"}} {
 		var b bytes.Buffer
-		if err := t.found.write(&b, r.format, false); err != nil {
+		if err := whole.write(&b, r.format, false); err != nil {
 			return err
 		}
 		if err := dir.Write(r.path, b.Bytes()); err != nil {
@@ -135,8 +153,7 @@ func writePiece(dir *folder.Folder, index *page.Index, piece string, out *pieceO
 			return err
 		}
 	}
-	index.Add(out.Index)
-	return nil
+	return writeEntry(dir, index, piece, out.Index)
 }
 
 // onePath refuses anything but one path, and says what is missing.

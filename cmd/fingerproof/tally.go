@@ -15,6 +15,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/commentary"
 	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
 )
 
 // tally gathers what is reported at the end of a command: findings, failed
@@ -169,7 +170,7 @@ func (o *workOptions) workThrough(
 ) (*tally, error) {
 	t := &tally{env: env, options: o, limits: map[string]lint.Severity{}, remarks: commentary.New(job.Collection)}
 	t.found.colour = env.StdoutIsTTY && env.Getenv("NO_COLOR") == ""
-	t.found.fails = t.counts
+	t.found.fails, t.found.rules, t.found.prefix = t.counts, all.Rules(), o.prefix
 	err := withOwnTexts(t.remarks, job.Collection)
 	if err != nil {
 		return nil, err

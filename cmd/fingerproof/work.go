@@ -4,9 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 	"time"
 
 	"fingerproof/corpus"
@@ -32,6 +34,7 @@ type workOptions struct {
 	failOn       string
 	today        string
 	baseline     string
+	prefix       string // before the files' names in reports
 	timed        bool
 	progress     string // how it is written; "" as the terminal wants it
 	profile      profile
@@ -65,6 +68,7 @@ func (o *workOptions) add(cmd *cobra.Command) {
 	f.StringArrayVar(&o.reports, "report", nil, "also write findings as FORMAT=PATH, FORMAT text, json, sarif, junit, "+
 		"annotations, summary, commentary or preface (these two as Markdown, HTML or PDF, by the path's ending), "+
 		"PATH - for standard output; may be repeated")
+	o.addPrefix(f)
 	f.StringVar(&o.baseline, "baseline", "", "an earlier report (sarif, json, or results of a piece): "+
 		"findings that stood there do not decide the exit status")
 	f.BoolVar(&o.timed, "timings", false,
@@ -77,6 +81,12 @@ func (o *workOptions) add(cmd *cobra.Command) {
 		"(default: as the policy says)")
 }
 
+// addPrefix adds the option for reports that are read from another folder than this.
+func (o *workOptions) addPrefix(f *pflag.FlagSet) {
+	f.StringVar(&o.prefix, "path-prefix", "", "stands before the files' names in the reports sarif, junit and "+
+		"annotations: the working folder as it is named from the top of the repository")
+}
+
 // check refuses options that make no sense, before any work is done.
 func (o *workOptions) check() error {
 	if o.workers < 1 || o.workers > 1024 {
@@ -87,6 +97,10 @@ func (o *workOptions) check() error {
 	}
 	if words := []string{"", progressJSON, progressNone}; !slices.Contains(words, o.progress) {
 		return fmt.Errorf("--progress cannot be %q\nhint: json or none", o.progress)
+	}
+	if strings.ContainsAny(o.prefix, "\\:\n") || path.IsAbs(o.prefix) {
+		return fmt.Errorf("--path-prefix cannot be %q\nhint: a folder with /, from the top of the repository, as in editions/op1",
+			o.prefix)
 	}
 	if o.today == "" {
 		o.today = time.Now().Format(time.DateOnly)

@@ -19,7 +19,10 @@ const marker = ".written-by-fingerproof"
 
 // rooms are the folders inside, in which nothing but this run's files lies
 // when it is done.
-var rooms = []string{"edition", "edits", "results", "review"}
+var rooms = []string{"edition", "edits", "results", "review", Entries}
+
+// Entries is the room in which a run keeps what the index takes from each piece, for runs over some pieces only.
+const Entries = ".index"
 
 // Folder is an output folder that is being written.
 type Folder struct {
@@ -96,6 +99,9 @@ func (f *Folder) Write(name string, data []byte) error {
 	f.written[name] = true
 	return f.put(name, data)
 }
+
+// Keep leaves a file as an earlier run left it.
+func (f *Folder) Keep(name string) { f.written[name] = true }
 
 // Earlier is a file as an earlier run left it, nil where there is none.
 func (f *Folder) Earlier(name string) []byte {

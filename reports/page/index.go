@@ -23,6 +23,7 @@ type Index struct {
 	OpenDigits                           int
 	Severities                           state.Counts
 	Failed                               int
+	Earlier, Waiting                     int // pieces as an earlier run left them, and those that no run has worked on
 	Overview                             template.HTML
 	Lists                                []link
 
@@ -31,6 +32,7 @@ type Index struct {
 
 type row struct {
 	ID, File, Title, Score, Error string
+	Earlier, Waiting              bool   // as an earlier run left it; no run has worked on it
 	Key                           string // of the browser's store
 	Run                           string // what the browser keeps was asked by this run, or by an older one
 	Marks                         string // of its passages, with spaces between
@@ -84,6 +86,7 @@ func (i *Index) Add(e *Entry) {
 	for who, n := range of.InFiles {
 		i.InFiles[who] += n
 	}
+	i.Failed += of.Failed
 	i.Severities.Error += of.Severities.Error
 	i.Severities.Warning += of.Severities.Warning
 	i.Severities.Note += of.Severities.Note
@@ -180,10 +183,35 @@ func sorted(words []string) string {
 	return strings.Join(slices.Compact(words), " ")
 }
 
-// Fail takes in a piece that could not be worked on.
-func (i *Index) Fail(p *corpus.Piece, err error) {
-	i.Rows = append(i.Rows, row{ID: p.ID, Title: cmp.Or(p.Title, p.ID), Score: p.Score, Error: err.Error()})
-	i.Failed++
+// FailedEntry gives what the index takes from a piece that could not be worked on.
+func FailedEntry(p *corpus.Piece, problem string) *Entry {
+	failed := row{ID: p.ID, Title: cmp.Or(p.Title, p.ID), Score: p.Score, Error: problem}
+	return &Entry{Of: Index{Rows: []row{failed}, Failed: 1}}
+}
+
+// Problem is why the piece could not be worked on, "" where it could.
+func (e *Entry) Problem() string {
+	for i := range e.Of.Rows {
+		if problem := e.Of.Rows[i].Error; problem != "" {
+			return problem
+		}
+	}
+	return ""
+}
+
+// AddEarlier takes in a piece that this run was not asked for, as an earlier one left it.
+func (i *Index) AddEarlier(e *Entry) {
+	i.Add(e)
+	for k := len(i.Rows) - len(e.Of.Rows); k < len(i.Rows); k++ {
+		i.Rows[k].Earlier = true
+	}
+	i.Earlier++
+}
+
+// Wait takes in a piece that this run was not asked for, and of which no earlier one left anything.
+func (i *Index) Wait(p *corpus.Piece) {
+	i.Rows = append(i.Rows, row{ID: p.ID, Title: cmp.Or(p.Title, p.ID), Score: p.Score, Waiting: true})
+	i.Waiting++
 }
 
 // File is one page of the review folder.
@@ -228,7 +256,7 @@ func overview(rows []row) template.HTML {
 	var b strings.Builder
 	at := 0
 	for _, r := range rows {
-		if r.Error != "" {
+		if r.Error != "" || r.Waiting {
 			continue
 		}
 		long := int(max(r.Effort, 0) * width / most)

@@ -1,7 +1,6 @@
 package page_test
 
 import (
-	"errors"
 	"os"
 	"regexp"
 	"strings"
@@ -180,7 +179,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 	require.NoError(t, err)
 	i := page.NewIndex(&corpus.Collection{Title: "T & Co", Invented: "all invented"})
 	i.Add(page.EntryOf(material()))
-	i.Fail(&corpus.Piece{ID: "op2", Score: "op2.musicxml"}, errors.New("cut <off>"))
+	i.Add(page.FailedEntry(&corpus.Piece{ID: "op2", Score: "op2.musicxml"}, "cut <off>"))
 	files, err := i.Render()
 	require.NoError(t, err)
 	require.Len(t, files, 4)

@@ -4,6 +4,7 @@
 package sarif
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -33,6 +34,7 @@ type Report struct {
 	Version  string // of this program
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
+	Task     string // what was asked: lint where it is "", or check
 }
 
 // Write writes the log, indented.
@@ -49,7 +51,7 @@ func Write(out io.Writer, report Report) error {
 func logOf(report Report) log {
 	r := run{
 		ColumnKind: "unicodeCodePoints",
-		Automation: automation{ID: "fingerproof/lint/"},
+		Automation: automation{ID: "fingerproof/" + cmp.Or(report.Task, "lint") + "/"},
 		Bases:      map[string]location{root: {Description: &text{Text: "the folder from which the scores are named"}}},
 		Results:    []result{},
 	}
@@ -118,7 +120,7 @@ func resultOf(index map[string]int, o *state.Outcome, f *state.Finding) result {
 		RuleID: f.Rule, Level: f.Severity, Message: text{Text: f.Advice()},
 		Locations: []place{{
 			Physical: physical{Artifact: artifact(o.File)},
-			Logical:  []logical{{Name: "m. " + f.Measure, Full: o.Piece + ": " + f.Place()}},
+			Logical:  []logical{logicalOf(o, f)},
 		}},
 		Fingerprints: prints(f.Fingerprint, f.Address),
 		Properties: &properties{
@@ -136,6 +138,14 @@ func resultOf(index map[string]int, o *state.Outcome, f *state.Finding) result {
 		r.Baseline = o.Since.Standing(f)
 	}
 	return r
+}
+
+// logicalOf names a place in the music: a measure, or the piece as a whole.
+func logicalOf(o *state.Outcome, f *state.Finding) logical {
+	if f.Measure == "" {
+		return logical{Name: o.Piece, Full: o.Piece}
+	}
+	return logical{Name: "m. " + f.Measure, Full: o.Piece + ": " + f.Place()}
 }
 
 func absent(index map[string]int, k state.Known) result {

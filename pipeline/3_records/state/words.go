@@ -8,13 +8,19 @@ import (
 )
 
 // Sentence is a finding in one line that stands alone and names the place as
-// a musician would: "m. 42, right hand, beat 3: …".
+// a musician would: "m. 42, right hand, beat 3: …". What is said of a piece as a whole has no place.
 func (f Finding) Sentence() string {
+	if f.Measure == "" {
+		return oneLine(f.Message)
+	}
 	return f.Place() + ": " + oneLine(f.Message)
 }
 
-// Place names where a finding is as a musician would: "m. 42, right hand, beat 3".
+// Place names where a finding is as a musician would: "m. 42, right hand, beat 3"; "" of what is said of a whole piece.
 func (f Finding) Place() string {
+	if f.Measure == "" {
+		return ""
+	}
 	return oneLine(score.Spot{Measure: f.Measure, Hand: f.Hand, Beat: f.Beat}.Words())
 }
 
