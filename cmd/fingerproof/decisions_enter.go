@@ -43,8 +43,9 @@ as it says at its head: where the passages are numbered otherwise since, nothing
   echo '12 r 3 5-4' | fingerproof decisions enter op7-nocturne --by AB`,
 		Args: cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if by == "" {
-				return fmt.Errorf("enter needs to know whose decisions these are\nhint: --by INITIALS")
+			by, err := initials(env, "enter needs to know whose decisions these are", by)
+			if err != nil {
+				return err
 			}
 			p, err := openDecided(&options, in, args[0])
 			if err != nil {

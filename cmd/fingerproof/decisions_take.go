@@ -57,8 +57,9 @@ takes it back.
   fingerproof decisions take --confidence 45 --by AB`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if t.by == "" {
-				return fmt.Errorf("take needs to know whose decisions these are\nhint: --by INITIALS")
+			var err error
+			if t.by, err = initials(env, "take needs to know whose decisions these are", t.by); err != nil {
+				return err
 			}
 			if !t.firm && t.reason == "" && t.rule == "" && t.confidence == 0 {
 				return fmt.Errorf("take does not know what to take\nhint: --firm, --reason, --rule or --confidence")

@@ -69,7 +69,7 @@ func TestWhereAnotherProgramWritesItIsNamed(t *testing.T) {
 		{out, []string{"run", root, "--out", out, "--excerpts", "0"}},
 		{out, []string{"lint", root, "--fix", "--out", out}},
 		{filepath.Join(root, "fixes"), []string{"lint", root, "--fix", "--in-place"}},
-		{filepath.Join(root, "passed"), []string{"pass", root, "--anyway", "a test"}},
+		{filepath.Join(root, "passed"), []string{"pass", root, "--by", "AB", "--anyway", "a test"}},
 	} {
 		require.NoError(t, os.MkdirAll(c.dir, 0o755))
 		lock, err := files.Take(context.Background(), filepath.Join(c.dir, lockName), "the other (process 7)", 0)
@@ -99,7 +99,7 @@ func TestWhatCannotBeReadIsNotWrittenOver(t *testing.T) {
 	root, write := keepingCollection(t)
 	status, _, said := command("run", root, "--excerpts", "0", "--fail-on", "never")
 	require.Equal(t, exitClean, status, said)
-	status, _, said = command("pass", root, "--anyway", "first")
+	status, _, said = command("pass", root, "--by", "AB", "--anyway", "first")
 	require.Equal(t, exitClean, status, said)
 	whole := readText(t, root, "passed", "figures.json")
 	for _, text := range []string{strings.Replace(whole, `"version": 1`, `"version": 2`, 1), whole[:100], "{}", ""} {
@@ -128,7 +128,7 @@ func TestWhatCannotBeReadIsNotWrittenOver(t *testing.T) {
 func TestACheckGoesByNoOtherTextThanWasPassed(t *testing.T) {
 	root, write := keepingCollection(t)
 	for _, args := range [][]string{
-		{"run", root, "--excerpts", "0", "--fail-on", "never"}, {"pass", root, "--anyway", "first"}, {"check", root},
+		{"run", root, "--excerpts", "0", "--fail-on", "never"}, {"pass", root, "--by", "AB", "--anyway", "first"}, {"check", root},
 	} {
 		status, _, said := command(args...)
 		require.Equal(t, exitClean, status, said)

@@ -32,14 +32,19 @@ is worked out anew first: where the outcome is not what was reviewed, to the byt
 piece is not passed. Nor is it while something waits that run --press lists (printed digits,
 redistributions, queries, decisions that differ or have lost their note) or errors stand
 (exit status 1): judge it on its page, or say with --anyway why it is passed all the same;
-the reason stands in the passed state. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
+the reason stands in the passed state. Who passes it stands there too: --by, or on an
+editor's own machine the variable ` + initialsVariable + `. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
 ` + exitStatusHelp,
 		Example: `  fingerproof pass collection.yaml --by AB
-  fingerproof pass collection.yaml --piece op7-nocturne
+  fingerproof pass collection.yaml --by AB --piece op7-nocturne
   fingerproof pass collection.yaml --by AB --anyway "first proof, to be read by the editor"
-  fingerproof pass collection.yaml --prune`,
+  fingerproof pass collection.yaml --by AB --prune`,
 		Args: onePath("pass"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			by, err := initials(env, "pass needs to know who passes the pieces", by)
+			if err != nil {
+				return err
+			}
 			job, err := options.job(args[0])
 			if err != nil {
 				return err
@@ -182,7 +187,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	named := ""
 	if old != nil && sameState(old, st) && (left == "" || old.Anyway != "") { // else it was passed without a word on what is left
 		switch {
-		case p.by == "" || p.by == old.By:
+		case p.by == old.By:
 			return "passed already, as it is", nil
 		case old.By != "":
 			return fmt.Sprintf("passed already, as it is, by %s", old.By), nil
@@ -204,9 +209,6 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += ", nothing open"
 	} else {
 		said += ", " + left + "; anyway: " + st.Anyway
-	}
-	if p.by == "" {
-		said += "; nobody's initials (--by)"
 	}
 	return said + named, nil
 }

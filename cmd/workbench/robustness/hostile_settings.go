@@ -23,7 +23,7 @@ func hostileSettings() []kindOfCase {
 		{"manifest", "collection.yaml", []string{"lint", "."}},
 		{"decisions", "decisions/op12-2-waltz.WK.yaml", []string{"lint", "."}},
 		{"passed state", "passed/op12-2-waltz.json", []string{"check", "."}},
-		{"results", "out/results/op12-2-waltz.json", []string{"pass", ".", "--anyway", "again"}},
+		{"results", "out/results/op12-2-waltz.json", []string{"pass", ".", "--by", "AB", "--anyway", "again"}},
 		{"results, head alone", "out/results/op12-2-waltz.json", []string{"lint", ".", "--results", "out/results"}},
 		{"baseline", "out/findings.sarif", []string{"lint", ".", "--baseline", "out/findings.sarif"}},
 		{"fitted weights", "house-hand.json", []string{"lint", "."}},

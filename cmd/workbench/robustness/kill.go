@@ -47,7 +47,7 @@ and passed state.`,
 // killable are the commands that are killed, in turn, with what they need to write something.
 var (
 	killable = []string{"run", "pass"}
-	options  = map[string][]string{"pass": {"--anyway", "trial"}}
+	options  = map[string][]string{"pass": {"--by", "AB", "--anyway", "trial"}}
 )
 
 func (m *killing) run(_ context.Context, out io.Writer, _ []string) error {

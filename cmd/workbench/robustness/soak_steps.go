@@ -23,7 +23,7 @@ const (
 func (m *soaking) steps() map[string]func(*stepCount) error {
 	steps := map[string]func(*stepCount) error{
 		"kill run":            m.kill("run", "--excerpts", "2"),
-		"kill pass":           m.kill("pass", "--anyway", "soak"),
+		"kill pass":           m.kill("pass", "--by", "SO", "--anyway", "soak"),
 		"kill lint --fix":     m.kill("lint", "--fix", "--in-place"),
 		"kill check":          m.kill("check"),
 		"kill enter":          m.killEnter,
@@ -236,7 +236,7 @@ func (m *soaking) fullDisk(c *stepCount) error {
 	copied := *m
 	copied.dir = small
 	before := copied.entered()
-	for _, args := range [][]string{{"run", ".", "--excerpts", "0"}, {"pass", ".", "--anyway", "soak"}, {"lint", ".", "--fix", "--in-place"}} {
+	for _, args := range [][]string{{"run", ".", "--excerpts", "0"}, {"pass", ".", "--by", "SO", "--anyway", "soak"}, {"lint", ".", "--fix", "--in-place"}} {
 		if _, _, err := copied.status(args...); err != nil {
 			return err
 		}

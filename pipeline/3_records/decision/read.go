@@ -30,6 +30,9 @@ var (
 	fingerForm   = regexp.MustCompile(`^[1-5](-[1-5])*$`)
 )
 
+// AreInitials says that a text can stand for an editor: one to five letters.
+func AreInitials(s string) bool { return initialsForm.MatchString(s) }
+
 // list lists the folder of decisions; a missing one is empty, and a link to nothing an error.
 func list(dir string) ([]os.DirEntry, error) {
 	entries, err := os.ReadDir(dir)
