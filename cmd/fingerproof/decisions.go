@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
@@ -146,11 +147,26 @@ suggested, the choices, and room for a pencil. Key the outcome in with ` + "`dec
 			if err != nil {
 				return err
 			}
-			return writeSheet(env.Stdout, p.run)
+			return writeSheet(env.Stdout, p.run, optionsAgain(&options, in))
 		},
 	}
 	pieceFlags(cmd, &options, &in)
 	return cmd
+}
+
+// optionsAgain are the options by which a later command finds the same piece in the same style, each with a space before.
+func optionsAgain(o *workOptions, in string) (out string) {
+	for _, option := range [][2]string{{"--in", in}, {"--policy", o.policy}, {"--hand", o.hand}, {"--weights", o.weights}} {
+		value := option[1]
+		if value == "" || option[0] == "--in" && value == "." {
+			continue
+		}
+		if strings.ContainsAny(value, " '\"$&;()\\") {
+			value = "'" + strings.ReplaceAll(value, "'", `'\''`) + "'"
+		}
+		out += " " + option[0] + " " + value
+	}
+	return out
 }
 
 // oneID refuses anything but the id of a piece.

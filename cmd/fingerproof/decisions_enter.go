@@ -1,7 +1,7 @@
 package main
 
 import (
-	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -36,8 +36,10 @@ A line that ends in "alike", as 12 r 1 1 2 3 alike or #7 ok alike, goes to the m
 which its measures stand again for the same hand, exact or transposed where the hand allows it:
 they are shown before anything is added.
 
-Either every line is understood and all are added, or none is. Name the sheet with --sheet,
-as it says at its head: where the passages are numbered otherwise since, nothing is added.
+Either every line is understood and all are added, or none is. Lines that name passages by number
+(#7) need the name of their sheet, as it says at its head: --sheet NAME, or a line "sheet NAME"
+before them. A sheet can be keyed in at several sittings: #7 stays what is printed there as #7.
+Where decisions came in by other means since, or text or policy changed, nothing is added.
 ` + exitStatusHelp,
 		Example: `  fingerproof decisions enter op7-nocturne --by AB pencilled.txt
   echo '12 r 3 5-4' | fingerproof decisions enter op7-nocturne --by AB`,
@@ -51,11 +53,6 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 			if err != nil {
 				return err
 			}
-			if now := sheetName(sheetPassages(p.run)); sheet != "" && sheet != now {
-				return fmt.Errorf("the passages of %s are no longer numbered as on sheet %s: "+
-					"decisions, text or policy have changed since\n"+
-					"hint: name the places, as in: 12 r ok; or print the sheet anew, it is %s now", args[0], sheet, now)
-			}
 			name, input := stdinName, env.Stdin
 			if len(args) == 2 && args[1] != "-" {
 				f, err := os.Open(args[1])
@@ -65,7 +62,18 @@ as it says at its head: where the passages are numbered otherwise since, nothing
 				defer f.Close()
 				name, input = args[1], f
 			}
-			return enter(cmd.Context(), env, p, name, input, by, yes)
+			lines, named, err := readLines(name, input)
+			if err != nil {
+				return err
+			}
+			if sheet != "" && named != "" && sheet != named {
+				return fmt.Errorf("--sheet says %s, and %s says sheet %s\nhint: one of them", sheet, name, named)
+			}
+			read, err := p.asOnSheet(cmp.Or(sheet, named), name, lines)
+			if err != nil {
+				return err
+			}
+			return enter(cmd.Context(), env, p, read, name, lines, by, yes)
 		},
 	}
 	pieceFlags(cmd, &options, &in)
@@ -166,31 +174,28 @@ func (p *decidedPiece) carry(
 	return carried, nil
 }
 
-// enter reads lines, keys them in, and adds them to the editor's file: all of them or none.
+// enter keys lines in, read against the piece as it stood on their sheet, and adds them to the editor's file: all of them
+// or none.
 func enter(
-	ctx context.Context, env *environment, p *decidedPiece, name string, input io.Reader, by string, yes bool,
+	ctx context.Context, env *environment, p, read *decidedPiece, name string, lines []keyedLine, by string, yes bool,
 ) error {
-	k, f := p.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
+	k, f := read.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
 	var add, carried []decision.Decision
 	var faults []error
 	var answered []string
-	lines := bufio.NewScanner(input)
-	for n := 1; lines.Scan(); n++ {
-		line, alike := strings.CutSuffix(strings.TrimSpace(lines.Text()), " alike")
+	for _, l := range lines {
+		line, alike := strings.CutSuffix(l.text, " alike")
 		decided, err := keying.Line(k, f, line)
 		var places []decision.Decision
 		if err == nil && len(decided) > 0 && alike {
 			places, err = p.carry(env.Stdout, f, &decided[0])
 		}
 		if err != nil {
-			faults = append(faults, fmt.Errorf("%s:%d: %w", name, n, err))
+			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
 			continue
 		}
 		add, carried = append(add, decided...), append(carried, places...)
 		answered = append(answered, line)
-	}
-	if err := lines.Err(); err != nil {
-		faults = append(faults, fmt.Errorf("reading %s: %w", name, err))
 	}
 	if err := errors.Join(faults...); err != nil {
 		return err

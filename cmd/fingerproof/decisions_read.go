@@ -16,7 +16,12 @@ import (
 // readDecisions reads what the editors decided on a piece. Files are named
 // relative to the collection, so that results say the same on every machine.
 func readDecisions(c *corpus.Collection, piece string) ([]decision.Decision, error) {
-	out, err := decision.Read(filepath.Join(c.Root, decision.Folder), piece)
+	return readDecisionsAsOf(c, piece, nil)
+}
+
+// readDecisionsAsOf reads them with other texts in place of some files, by their names; nil is no file.
+func readDecisionsAsOf(c *corpus.Collection, piece string, instead map[string][]byte) ([]decision.Decision, error) {
+	out, err := decision.ReadAsOf(filepath.Join(c.Root, decision.Folder), piece, instead)
 	for i := range out {
 		out[i].File = path.Join(decision.Folder, filepath.Base(out[i].File))
 	}

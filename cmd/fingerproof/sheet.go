@@ -88,8 +88,8 @@ func sheetName(passages []sheetPassage) string {
 	return source.Sum([]byte(b.String()))[:6]
 }
 
-// writeSheet prints the sheet.
-func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
+// writeSheet prints the sheet; options are those by which the piece is found again.
+func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 	var b strings.Builder
 	passages := sheetPassages(w)
 	title := w.Result.Summary.Title
@@ -98,7 +98,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 	}
 	fmt.Fprintf(&b, "%s\n%s to judge, %s, %s\n",
 		title, wording.Count(len(passages), "passage"), w.Policy.Title(), w.Result.Summary.Hand)
-	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s --by INITIALS --sheet %s\n", w.Piece.ID, sheetName(passages))
+	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s%s --by INITIALS --sheet %s\n", w.Piece.ID, options, sheetName(passages))
 	b.WriteString(sheetKey)
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
@@ -109,6 +109,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun) error {
 		if p.firm > 0 {
 			fmt.Fprintf(&b, "\n#%-3d %s, firm: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
 			writeAsked(&b, w.Result, p.notes)
+			digitLines(&b, w, p, at)
 			continue
 		}
 		if p.offer != nil {
@@ -242,7 +243,7 @@ func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at ma
 			w.Score.Beat(note.Measure, note.Onset), note.Pitch, e.Finger)
 		for _, a := range e.Alternatives {
 			if a.Finger != e.Finger {
-				fmt.Fprintf(b, ", or %d (costs more by %.2f)", a.Finger, float64(a.Regret)/1000)
+				fmt.Fprintf(b, ", or %d (%s)", a.Finger, wording.CostsMore(a.Regret))
 			}
 		}
 		b.WriteString("\n")

@@ -22,3 +22,12 @@ func List(words []string) string {
 	last := len(words) - 1
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
+
+// CostsMore says what a choice costs above the best, in milli-nats: "costs more by 0.31", and "costs the same" where
+// two digits after the point show no difference.
+func CostsMore(milliNats int) string {
+	if milliNats < 5 {
+		return "costs the same"
+	}
+	return fmt.Sprintf("costs more by %.2f", float64(milliNats)/1000)
+}

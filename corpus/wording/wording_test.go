@@ -20,3 +20,11 @@ func TestList(t *testing.T) {
 	require.Equal(t, "a and b", wording.List([]string{"a", "b"}))
 	require.Equal(t, "a, b and c", wording.List([]string{"a", "b", "c"}))
 }
+
+func TestCostsMore(t *testing.T) {
+	for milliNats, want := range map[int]string{
+		0: "costs the same", 4: "costs the same", 5: "costs more by 0.01", 310: "costs more by 0.31", 1250: "costs more by 1.25",
+	} {
+		require.Equal(t, want, wording.CostsMore(milliNats))
+	}
+}

@@ -68,7 +68,7 @@ func TestAfterNotesAndAGraceNoteAreStrokesOfTheirOwn(t *testing.T) {
 		hands.Piano[n], hands.Hand[n] = true, score.Right
 	}
 	k := &keying.Keying{Score: s, Playing: playing.New(s, hands), By: "AB", When: "2026-03-01", Fingers: make([][]int, len(s.Notes))}
-	d, err := keying.Key(k, decision.NewFinder(s), "1 r 1 5 1 2 3 4")
+	d, err := keying.Key(k, decision.NewFinder(s), "1 r 1 5 1 2 | 3 4")
 	require.NoError(t, err)
 	require.Len(t, d.Notes, 5)
 	for n, finger := range []int{5, 1, 2, 3, 4} {

@@ -50,6 +50,7 @@ type Keying struct {
 // LinesHelp explains the short form in which pencilled words are keyed in.
 const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to 4 on the held key
   12 l 1 5 3 1+2    from beat 1 on, stroke by stroke; a chord from its lowest key: 1+2
+  12 r 3 5 4 | 1 2  | where the digits go on over a barline
   12 r 3.2/8 .  4   beat 3, its second eighth; 3.2:3 the second of three; . leaves a stroke as it is
   12-14 r ok        what is suggested there is taken; "ok!" holds for the returns too
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
@@ -305,7 +306,7 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 			}
 		}
 	default:
-		return k.digits(f, d, notes, words)
+		return k.digits(f, d, notes, words, onwards)
 	}
 	for _, n := range first {
 		d.Notes = append(d.Notes, f.Ref(n, nil))
@@ -322,24 +323,46 @@ func (k *Keying) stroke(line []int, at int) []int {
 	return line[at:to]
 }
 
-// digits reads digits stroke by stroke.
+// digits reads digits stroke by stroke. Where onwards is set the line has named one measure: its digits go on over a
+// barline only where it says so, by |, since a digit too many would go unseen to the next measure.
 func (k *Keying) digits(
-	f *decision.Finder, d *decision.Decision, line []int, words []string,
+	f *decision.Finder, d *decision.Decision, line []int, words []string, onwards bool,
 ) (*decision.Decision, error) {
 	d.Verb = decision.Amend
-	at := 0
+	at, begins, bar := 0, 0, false // begins: the first word of this measure
 	for i, w := range words {
 		if w == "!" && i == len(words)-1 {
 			d.Returns = true
 			break
 		}
+		newMeasure := at == len(line) || at > 0 && k.measureOf(line[at]) != k.measureOf(line[at-1])
+		if w == barline {
+			if at == 0 || !newMeasure {
+				return nil, fmt.Errorf("a barline stands after %s; %s", digitsIn(words[begins:i]), k.strokesAt(line, at))
+			}
+			bar, begins = true, i+1
+			continue
+		}
 		if !strokeForm.MatchString(w) {
 			return nil, fmt.Errorf("%q is no digit\n"+
 				"hint: 1 to 5, 5-4 for a change, 1+3+5 for a chord from its lowest key, . to leave a stroke", w)
 		}
-		if at >= len(line) {
-			return nil, fmt.Errorf("there are more digits than notes")
+		if at >= len(line) || onwards && newMeasure && !bar {
+			end := begins
+			for end < len(words) && words[end] != barline && words[end] != "!" {
+				end++
+			}
+			hint := ""
+			if at < len(line) {
+				hint = fmt.Sprintf("\nhint: | where the line goes on over the barline, as in: %s | %s",
+					strings.Join(words[begins:i], " "), strings.Join(words[i:end], " "))
+			}
+			if !onwards {
+				return nil, fmt.Errorf("%s given; %s", were(digitsIn(words)), k.strokesOf(line))
+			}
+			return nil, fmt.Errorf("%s given; %s%s", were(digitsIn(words[begins:end])), k.strokesAt(line, at-1), hint)
 		}
+		bar = false
 		chord := k.stroke(line, at)
 		at += len(chord)
 		if w == "." {

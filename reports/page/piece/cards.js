@@ -177,7 +177,7 @@
       box.append(button);
     };
     offer(note.f, note.f + " as suggested");
-    for (const c of data.choices[id] || []) offer(c.f, c.f + " costs more by " + (c.c / 1000).toFixed(2));
+    for (const c of data.choices[id] || []) offer(c.f, c.f + " " + costsMore(c.c));
     for (let f = 1; f <= 5; f++) if (f !== note.f && !(data.choices[id] || []).some((c) => c.f === f)) offer(f, f + ", this digit alone");
     box.hidden = false;
     box.dataset.note = id;
@@ -203,7 +203,7 @@
     draw();
     choose(card, key, false);
     const moved = Object.keys(fingers).length;
-    say(!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it costs more by " + (choice.c / 1000).toFixed(2) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it.");
+    say(!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it " + costsMore(choice.c) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it.");
   }
 
   for (const [index, card] of cards.entries()) {
