@@ -72,7 +72,8 @@ func (r *reader) joinLines() {
 		}
 		from, known := open[l.key]
 		for j := k + 1; !known && j < len(r.lines) && at(&r.lines[j]) == at(l); j++ { // one without extent
-			if known = r.lines[j].key == l.key && r.lines[j].begin >= 0; known {
+			b := r.lines[j].begin // in the same measure: what begins with the next is another one
+			if known = r.lines[j].key == l.key && b >= 0 && r.score.Items[b].Measure == l.end.Measure; known {
 				from, ended[r.lines[j].begin] = r.lines[j].begin, true
 			}
 		}

@@ -37,12 +37,15 @@ func (p *Inspection) Help(st *playing.Stroke, keys []int) (Help, bool) {
 			continue
 		}
 		both := p.Sorted(append(slices.Clone(moved), busy...))
-		if !p.Fits(other.Hand, both) || len(busy) == 0 && !p.within(near, moved) {
+		if !p.Fits(other.Hand, both) {
 			return Help{}, false
+		}
+		if len(busy) == 0 && !p.within(near, moved) {
+			continue // with more keys it may be nearer
 		}
 		h := Help{Hand: other.Hand, Keys: moved, Written: true}
 		for _, n := range moved {
-			h.Written = h.Written && p.onStaffOf(other.Hand, n)
+			h.Written = h.Written && (p.onStaffOf(other.Hand, n) || p.goesOnIn(other.Hand, n))
 		}
 		return h, true
 	}
@@ -65,6 +68,21 @@ func (p *Inspection) onStaffOf(h score.Hand, n int) bool {
 		staff = 2
 	}
 	return p.Score.Parts[note.Part].Staves == 2 && note.Staff == staff
+}
+
+// goesOnIn says that a hand plays something of what a note's voice has before it on the same staff, in this measure or
+// the last: a reader goes on so.
+func (p *Inspection) goesOnIn(h score.Hand, n int) bool {
+	note := &p.Score.Notes[n]
+	for m := n - 1; m >= 0 && p.Score.Notes[m].Measure >= note.Measure-1; m-- {
+		x := &p.Score.Notes[m]
+		if x.Part == note.Part && x.Staff == note.Staff && x.Voice == note.Voice && x.Grace == 0 && p.Score.At(m).Less(p.Score.At(n)) {
+			if x.Kind == score.Pitched && p.Playing.Plays(m) && p.Playing.Hand(m) == h {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // other gives the line of the player's other hand, the keys that are down in it when a stroke falls, and what it
@@ -103,20 +121,25 @@ func (p *Inspection) other(st *playing.Stroke) (line *playing.Line, busy, near [
 	return line, busy, near
 }
 
-// A hand that has so long is where it is needed; else it is so near.
+// A hand that has so long is where it is needed; else it is so near, and a semitone farther for every so many
+// microseconds that it has (two octaves in three tenths of a second).
 const (
 	timeToMove = 500_000 // microseconds
 	nearby     = 12      // semitones
+	aSemitone  = 25_000  // microseconds
 )
 
-// within says that a hand comes in time from what it strikes to keys: there is time, or they are near.
+// within says that a hand comes in time from each stroke of its own to keys: there is time, or the nearest of them is
+// near.
 func (p *Inspection) within(strikes, keys []int) bool {
 	for _, a := range strikes {
+		gap, far := p.Micros[a]-p.Micros[keys[0]], 1<<30
+		gap = max(gap, -gap)
 		for _, b := range keys {
-			gap := p.Micros[a] - p.Micros[b]
-			if max(gap, -gap) < timeToMove && p.Semitones(a, b) > nearby {
-				return false
-			}
+			far = min(far, p.Semitones(a, b))
+		}
+		if gap < timeToMove && far > nearby+int(gap/aSemitone) {
+			return false
 		}
 	}
 	return true

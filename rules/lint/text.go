@@ -87,6 +87,18 @@ func (p *Inspection) GraceOfKey(n int) bool {
 	return false
 }
 
+// GraceBefore says that the hand strikes the key of a note as a grace note just before it.
+func (p *Inspection) GraceBefore(n int) bool {
+	note := &p.Score.Notes[n]
+	for m := n - 1; m >= 0 && p.Score.Notes[m].Measure == note.Measure; m-- {
+		x := &p.Score.Notes[m]
+		if x.Grace > 0 && x.Part == note.Part && x.Midi == note.Midi && x.Kind == score.Pitched && p.Score.At(m) == p.Score.At(n) {
+			return true
+		}
+	}
+	return false
+}
+
 // FirstLine is where the first note or rest of a measure stands in the file, 0 where it has none.
 func (p *Inspection) FirstLine(measure int) int {
 	i := slices.IndexFunc(p.Score.Notes, func(n score.Note) bool { return n.Measure == measure })

@@ -81,7 +81,11 @@ func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 			held = append(held, n)
 		}
 	}
-	out := oneAKey(p, append(slices.Clone(stroke.Notes), held...))
+	// What is struck just before as a grace note, and again, is left to the pedal when the rest falls.
+	struck := slices.DeleteFunc(slices.Clone(stroke.Notes), func(n int) bool {
+		return len(stroke.Notes) > fingering.Fingers && p.GraceBefore(n)
+	})
+	out := oneAKey(p, append(struck, held...))
 	if len(out) == 1 {
 		out = append(out, toPedal...)
 	}

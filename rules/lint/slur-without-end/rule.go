@@ -41,7 +41,7 @@ func run(p *lint.Inspection) {
 	s := &slurs{p: p, open: map[key]int{}, early: map[key][]int{}}
 	piano := p.PianoParts()
 	for n := range p.Score.Notes {
-		if note := &p.Score.Notes[n]; len(note.Slurs) > 0 && piano[note.Part] && !note.Hidden {
+		if note := &p.Score.Notes[n]; len(note.Slurs) > 0 && piano[note.Part] {
 			s.read(n)
 		}
 	}
@@ -98,7 +98,11 @@ func (s *slurs) later(end, begin int) bool {
 	return score.Notes[end].Measure >= score.Notes[begin].Measure && !score.At(end).Less(score.At(begin))
 }
 
+// report leaves alone what stands at notes and rests that are not shown: slurs end there that let a key ring.
 func (s *slurs) report(n int, what string) {
+	if s.p.Score.Notes[n].Hidden {
+		return
+	}
 	s.p.Report(lint.Finding{
 		Notes: []int{n}, Message: fmt.Sprintf("a slur %s %s", what, s.p.Score.Notes[n].Pitch),
 		Fix: "put in what is missing, or take the slur out",

@@ -36,13 +36,15 @@ func run(p *lint.Inspection) {
 		gaps                        bool
 	}
 	open := map[voice]row{}
-	end := func(v voice) {
+	// The row of a voice is over; what the voice has next begins at an onset of the measure.
+	end := func(v voice, next score.Fraction) {
 		r, is := open[v]
 		if !is {
 			return
 		}
 		delete(open, v)
 		first, last := &p.Score.Notes[r.first], &p.Score.Notes[r.last]
+		r.gaps = r.gaps || last.Onset.Add(last.Duration).Less(next)
 		if lint.Dyadic(first.Onset) && !lint.Dyadic(last.Onset.Add(last.Duration)) && !(r.gaps && shared(p, r.first, r.last)) {
 			message := fmt.Sprintf("the tuplet of %d in the time of %d that begins here is not whole", r.actual, r.normal)
 			p.Report(lint.Finding{
@@ -55,7 +57,7 @@ func run(p *lint.Inspection) {
 		note := &p.Score.Notes[n]
 		if note.Measure != measure {
 			for _, v := range voices {
-				end(v)
+				end(v, length(p, measure))
 			}
 			measure = note.Measure
 		}
@@ -65,13 +67,14 @@ func run(p *lint.Inspection) {
 		v := voice{note.Part, note.Voice}
 		r, is := open[v]
 		switch {
-		case is && note.Kind == score.Rest && !lint.Dyadic(note.Duration):
-			// A rest whose length no rest without a tuplet has stands in the tuplet, though the file does not say so.
+		case is && note.Tuplet.Actual == 0 && !lint.Dyadic(note.Duration):
+			// What has a length that nothing without a tuplet has stands in the tuplet, though the file does not say so:
+			// value-against-length says that.
 			r.last = n
 			open[v] = r
 		case note.Tuplet.Actual == 0 || note.Tuplet.Normal == 0:
 			if is && p.Score.Notes[r.last].Onset != note.Onset {
-				end(v)
+				end(v, note.Onset)
 			}
 		case is:
 			if p.Score.At(r.last).Less(p.Score.At(n)) {
@@ -84,8 +87,16 @@ func run(p *lint.Inspection) {
 		}
 	}
 	for _, v := range voices {
-		end(v)
+		end(v, length(p, measure))
 	}
+}
+
+// length is how long a measure lasts, 0 for none.
+func length(p *lint.Inspection, measure int) score.Fraction {
+	if measure < 0 {
+		return score.Fraction{}
+	}
+	return p.Score.Measures[measure].Length
 }
 
 // shared says that other voices of the part take turns with a row in one tuplet: they strike such notes in its gaps.
