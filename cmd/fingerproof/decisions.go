@@ -12,6 +12,7 @@ import (
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-query"
 
 	"github.com/spf13/cobra"
 )
@@ -23,7 +24,9 @@ editor (PIECE.INITIALS.yaml); all of a piece are read together. A file in ten li
 ` + decision.Example + `
 take makes what is suggested the editor's, amend gives other digits, stet lets the text's
 digit or a finding stand (a finding with its reason, for a time if need be), query asks
-the volume editor. Decided digits bind the engine and print as the editor's. The last
+the volume editor. A query is answered by a later decision of who asked on its notes, by another
+editor's on a later day, or in words: a stet on the finding decision-query, whose reason is the
+answer. Decided digits bind the engine and print as the editor's. The last
 word of each editor counts; where two editors differ neither binds, and a finding says so.
 ` + "`print: always`" + ` at a take or an amend prints its digits however few the house style prints.
 
@@ -115,7 +118,8 @@ func (p *decidedPiece) found(f *state.Finding) keying.Found {
 	out := keying.Found{
 		Rule: f.Rule, Measure: f.MeasureIndex, Hand: f.Hand, Speaks: f.Notes, Notes: review.StandsBy(p.run.Result, f),
 	}
-	if slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
+	if f.Rule != decisionquery.Rule.Name &&
+		slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
 		out.Instead = "it is about an entry of decisions: decide anew, or mend the entry in its file"
 		if f.Fix != "" {
 			out.Instead = f.Fix

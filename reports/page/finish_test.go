@@ -230,7 +230,7 @@ func TestContradictionsAreShownWhileDeciding(t *testing.T) {
 			"before it is decided")
 		require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(other+`.querySelector('[data-verb="take"]').click()`, nil)))
 		require.Contains(t, text(t, ctx, first+`.querySelector(".clash").textContent`), "decided last, holds")
-		require.Contains(t, text(t, ctx, `document.getElementById("count").textContent`), "against another")
+		require.Contains(t, text(t, ctx, `document.getElementById("count").textContent`), "finger some notes in two ways")
 		return
 	}
 	t.Fatal("no choice of the demo collection reaches into another passage")

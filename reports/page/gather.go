@@ -11,6 +11,7 @@ import (
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-query"
 	"fingerproof/rules/lint/digit-missing"
 )
 
@@ -34,7 +35,8 @@ type foundView struct {
 // canStand says that a finding can be let stand: something is played where it is found, and it is not about an entry of
 // decisions, which is mended in its file, or by deciding anew.
 func (m *Material) canStand(f *state.Finding) bool {
-	if slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
+	if f.Rule != decisionquery.Rule.Name && // it is answered
+		slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
 		return m.staleEntry(f) != ""
 	}
 	return len(review.StandsBy(m.Result, f)) > 0

@@ -60,6 +60,7 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   #7 ok: rolled     take the digits, and let what is found there stand
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
   12 r 3 ? why 4    a query to the volume editor
+  #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too
   12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason; without the beat,
                     those of the rule in the measure for that hand, or in the measure as a whole
   # a line that begins with # and a space is a remark`

@@ -26,7 +26,8 @@ type Placed struct {
 	// Declined lists the notes of each redistribution that was decided against, sorted.
 	Declined [][]int
 	// Stets are the findings let stand, expired ones included.
-	Stets   []FindingStet
+	Stets []FindingStet
+	// Queries are those that nobody has answered.
 	Queries []Asked
 	// Unplaced are decisions of which a note is gone or doubtful: not applied, and kept.
 	Unplaced []Unplaced
@@ -128,14 +129,16 @@ func (p *placer) place() {
 		ordered[i] = &p.in.Decisions[i]
 	}
 	slices.SortStableFunc(ordered, func(a, b *decision.Decision) int { return cmp.Compare(a.When, b.When) })
-	at := map[int][]claim{}
+	at, notesOf := map[int][]claim{}, map[*decision.Decision][]int{}
 	for _, d := range ordered {
 		notes, ok := p.notes(d)
 		if !ok {
 			continue
 		}
+		notesOf[d] = notes
 		p.apply(d, notes, at)
 	}
+	p.answers(ordered, notesOf)
 	p.lastWords(at)
 }
 

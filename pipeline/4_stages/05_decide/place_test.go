@@ -1,6 +1,7 @@
 package decide_test
 
 import (
+	"slices"
 	"fmt"
 	"strings"
 	"testing"
@@ -39,6 +40,39 @@ func TestHalfADecisionIsNone(t *testing.T) {
 	require.Equal(t, decide.Digit{Verb: decision.Amend, Fingers: []int{1, 2}, By: "AB", Always: true, Returns: true}, plan.Digits[0])
 	require.Equal(t, decide.Digit{}, plan.Digits[1])
 	require.Empty(t, decide.Place(decide.Input{Score: s}).Queries)
+}
+
+// Who asked answers by deciding the notes later in his file; another editor by deciding them on a later day, or in words.
+func TestAQueryIsAnswered(t *testing.T) {
+	s := music(t, scale)
+	asked := entry("query: notes, when: 2026-01-05, why: why so", at(1, 0, "C4", ""), at(1, 1, "D4", ""))
+	both := func(verb, when string) string {
+		return entry(verb+": notes, when: "+when, at(1, 0, "C4", ", finger: 1"), at(1, 1, "D4", ", finger: 2"))
+	}
+	words := entry("stet: finding, when: 2026-01-05, why: since it is, rule: decision-query", at(1, 0, "C4", ""))
+	open := func(all ...[]decision.Decision) int {
+		plan := decide.Place(decide.Input{Score: s, Decisions: slices.Concat(all...), Today: "2026-03-01"})
+		return len(plan.Queries)
+	}
+	ab := func(entries string) []decision.Decision { return decisionsOn(t, "AB", entries) }
+	cd := func(entries string) []decision.Decision { return decisionsOn(t, "CD", entries) }
+	require.Equal(t, 1, open(ab(asked)))
+	require.Equal(t, 1, open(ab(both("take", "2026-01-05")+asked)), "what was decided before is what is asked about")
+	require.Equal(t, 0, open(ab(asked+both("take", "2026-01-05"))))
+	require.Equal(t, 0, open(ab(asked+both("amend", "2026-01-06"))))
+	require.Equal(t, 1, open(ab(asked+entry("take: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1")))), "half is no answer")
+	require.Equal(t, 1, open(ab(asked), cd(both("take", "2026-01-05"))), "on one day nobody knows who was first")
+	require.Equal(t, 1, open(ab(asked), cd(both("take", "2026-01-04"))))
+	require.Equal(t, 0, open(ab(asked), cd(both("take", "2026-01-06"))))
+	require.Equal(t, 0, open(ab(asked), cd(words)))
+	require.Equal(t, 0, open(ab(asked+words)))
+	require.Equal(t, 1, open(ab(asked+entry("query: notes, when: 2026-01-05, why: and here", at(1, 0, "C4", ""))), cd(words)), "one answer, one query")
+	late := entry("query: notes, when: 2026-01-06, why: again", at(1, 0, "C4", ""))
+	require.Equal(t, 1, open(ab(late), cd(words)), "no answer comes before its question")
+	plan := decide.Place(decide.Input{Score: s, Decisions: slices.Concat(ab(asked), cd(words))})
+	require.Empty(t, plan.Stets, "the answer lets no finding stand")
+	plan = decide.Place(decide.Input{Score: s, Decisions: cd(words)})
+	require.Len(t, plan.Stets, 1, "of a query that is gone it is said")
 }
 
 // A stet leaves a digit to the text; where none stands it is idle, and told. A finding let stand expires after its day.

@@ -26,7 +26,7 @@
     drawGroups();
     const against = showClashes();
     byId("bar").value = done;
-    byId("count").textContent = done + " of " + cards.length + " judged" + (against ? "; " + plural(against, "passage") + " against another" : "");
+    byId("count").textContent = done + " of " + cards.length + " judged" + (against ? "; " + against + " of them finger some notes in two ways" : "");
     drawStrip();
     drawScore();
     filter();
@@ -78,10 +78,18 @@
     here = index;
     cards.forEach((card, i) => {
       card.classList.toggle("here", i === here);
+      if (i !== here) delete card.dataset.clicked;
       const open = allOpen || i === here;
       if (card.classList.contains("open") !== open) unfold(card, open);
     });
     if (index >= 0) { showClashes(); standInScore(cards[here]); }
+  }
+
+  // What opens and closes above a passage that is clicked moves nothing under the hand.
+  function standStill(index) {
+    const at = cards[index].getBoundingClientRect().top;
+    stand(index);
+    if (!inScore()) scrollBy(0, cards[index].getBoundingClientRect().top - at);
   }
 
   function go(index) {
@@ -102,7 +110,8 @@
     const first = cards.findIndex((card) => visible(card) && !judged(card));
     if (first >= 0) return go(first);
     const left = cards.filter((card) => !judged(card)).length;
-    say(byId("said").textContent + (left ? " All that are shown are judged; " + plural(left, "passage") + " not shown." : " All is judged: save the decisions (w)."));
+    const against = Object.keys(clashes());
+    say(byId("said").textContent + (left ? " All that are shown are judged; " + plural(left, "passage") + " not shown." : " All is judged" + (against.length ? ", but passages " + against.join(", ") + " finger some notes in two ways: what was decided last holds. Judge one of them anew, or save (w)." : ": save the decisions (w).")));
   }
 
   // Whether an editor sees the passage: its head, and more than its last line.
@@ -128,18 +137,23 @@
     const why = card.querySelector(".reason").value.trim();
     const passage = data.passages[number], before = state.decided[mark(number)];
     if (verb === "amend" && !preview[number] && !passage.handover) {
+      say("Arrows go from note to note, 1 to 5 choose a finger; then a keeps it.");
       return choose(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled)"), true);
     }
-    const written = entries(number, verb, why, preview[number], goesToo(card));
-    // Digits that are taken or amended stay so when what is found there is let stand.
     const found = (passage.findings || []).filter((f) => data.findings[f].notes);
+    // What is let stand stands with the digits that are seen there: those that the passage asks about are decided with it.
+    const withDigits = verb === "stet" && why && !passage.handover && !before && found.some((f) => !data.findings[f].entry) && asksDigits(number);
+    if (withDigits) verb = preview[number] ? "amend" : "take";
+    const written = entries(number, verb, why, preview[number], goesToo(card));
+    if (withDigits) written.lets = found.filter((f) => !data.findings[f].entry && !standing(f));
+    // Digits that are taken or amended stay so when what is found there is let stand.
     if (verb === "stet" && found.length && before && !passage.handover && (before.verb === "take" || before.verb === "amend")) {
       letAll(found, why, card.querySelector(".reason"));
       return;
     }
     if (written.outs && !written.text) { letAll(written.outs, why, card.querySelector(".reason")); return next(1, true); }
     if (written.not) {
-      if (!why && (verb === "query" || verb === "stet" && passage.findings)) ask(card.querySelector(".reason"), () => decide(card, verb));
+      if (!why && (verb === "query" || verb === "stet" && found.length)) ask(card.querySelector(".reason"), () => decide(card, verb));
       return say(written.not);
     }
     here = cards.indexOf(card);
@@ -150,9 +164,11 @@
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
       state.decided[mark(number)] = decision;
-      for (const f of (written.outs || []).concat(written.lets || [])) state.findings[f] = letEntry(f, why);
-    }, "Passage " + number + " " + words[verb] + (goesToo(card) && verb !== "stet" && verb !== "query" ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
+      for (const f of (written.outs || []).concat(written.lets || [])) state.findings[f] = letEntry(f, why || "by the digits that were decided");
+    }, (withDigits ? "What is found in passage " + number + " stands, and its digits are " : "Passage " + number + " ") + words[verb] + (goesToo(card) && verb !== "stet" && verb !== "query" ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
+    const against = (clashes()[number] || []).map(([, other]) => other);
+    if (against.length) say(byId("said").textContent + " It goes against passage " + [...new Set(against)].join(", ") + ": what was decided last holds. u undoes it.");
     next(1, true);
   }
 
@@ -207,11 +223,11 @@
   }
 
   for (const [index, card] of cards.entries()) {
-    card.addEventListener("focusin", () => { if (here !== index) stand(index); });
+    card.addEventListener("focusin", () => { if (here !== index) standStill(index); });
     card.querySelector(".row").addEventListener("click", (event) => {
       event.stopPropagation();
       if (here === index && card.classList.contains("open") && !allOpen && event.detail > 0 && card.dataset.clicked) { unfold(card, false); delete card.dataset.clicked; return; }
-      stand(index);
+      standStill(index);
       unfold(card, true);
       card.dataset.clicked = "1";
     });

@@ -54,6 +54,9 @@
     return own;
   }
 
+  // Digits that a passage asks about and that can be taken.
+  const asksDigits = (number) => [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w);
+
   function ownEntries(number, verb, why, fingers) {
     const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
     const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w);
@@ -72,11 +75,11 @@
       case "take":
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
-        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) + (why ? (p.ifTaken || []).map((f) => entry("stet", "finding", { rule: quote(f.rule), why: reason }, [[f.notes[0], ""]], p)).join("") : ""), lets: why ? live.filter((f) => !standing(f)) : [], left: why ? 0 : named.filter((f) => !standing(f)).length };
+        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) + (why ? (p.ifTaken || []).map((f) => entry("stet", "finding", { rule: quote(f.rule), why: reason }, [[f.notes[0], ""]], p)).join("") : ""), lets: live.filter((f) => !standing(f) && (why || isQuery(f))), left: why ? 0 : named.filter((f) => !standing(f) && !isQuery(f)).length };
       case "amend": {
         const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
         const rest = open.filter((n) => !changed.includes(n));
-        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : "") };
+        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), lets: live.filter((f) => !standing(f) && isQuery(f)) };
       }
       case "stet": {
         if (named.length && !live.length) return { outs: stale };
@@ -140,5 +143,5 @@
     link.remove();
     savedFor(initials);
     const left = cards.filter((card) => !judged(card)).length;
-    say("Saved as " + link.download + ": put it into the folder decisions of the collection." + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
+    say("Saved as " + link.download + ": put it into the folder decisions of the collection" + (heldBy(initials) ? ", in place of the one there: it holds everything that stood in that one when this page was made" : "") + "." + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
   }

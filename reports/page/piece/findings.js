@@ -1,5 +1,7 @@
   // Findings: let stand with a reason, or a witness's digit put in; one by one, all of a rule in a passage, or all in the piece.
   const standing = (fingerprint) => state.findings[fingerprint];
+  // A query is answered: in words, or by what is decided on the digits that it asks about.
+  const isQuery = (fingerprint) => data.findings[fingerprint].rule === "decision-query";
 
   // What helps to find a note again: the notes of its passage.
   const around = (n) => Object.values(data.passages).find((p) => p.notes.includes(n)) || { notes: [n] };
@@ -37,7 +39,7 @@
       if (!button) continue;
       button.setAttribute("aria-pressed", String(!!stands));
       const takesOut = data.findings[line.dataset.finding].entry;
-      button.textContent = !stands ? (takesOut ? "Take the entry out" : "Let this stand") : stands.out ? "Taken out when you save" : stands.put ? (stands.prints === undefined ? "Put in: " : "Will print: ") + stands.put : "Stands: " + stands.why;
+      button.textContent = !stands ? (takesOut ? "Take the entry out" : isQuery(line.dataset.finding) ? "Answer in words" : "Let this stand") : stands.out ? "Taken out when you save" : stands.put ? (stands.prints === undefined ? "Put in: " : "Will print: ") + stands.put : (isQuery(line.dataset.finding) ? "Answered: " : "Stands: ") + stands.why;
     }
   }
 
@@ -45,8 +47,8 @@
     const reason = card.querySelector(".reason"), why = reason.value.trim();
     if (standing(fingerprint)) return change(() => { delete state.findings[fingerprint]; }, "The finding is open again.");
     if (othersEntry(fingerprint)) return say("The entry stands in the file of " + othersEntry(fingerprint) + ": write these initials to take it out.");
-    if (!why && !data.findings[fingerprint].entry) { ask(reason, () => letStand(card, fingerprint)); return say("A finding stands only with a reason: write it, then press Enter."); }
-    change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, data.findings[fingerprint].entry ? "The entry is taken out when you save." : "The finding stands.");
+    if (!why && !data.findings[fingerprint].entry) { ask(reason, () => letStand(card, fingerprint)); return say(isQuery(fingerprint) ? "Write the answer, then press Enter." : "A finding stands only with a reason: write it, then press Enter."); }
+    change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, data.findings[fingerprint].entry ? "The entry is taken out when you save." : isQuery(fingerprint) ? "The query is answered." : "The finding stands.");
   }
 
   // Whose file an entry stands in, where it is not that of these initials: only its editor takes it out.

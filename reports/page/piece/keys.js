@@ -21,13 +21,29 @@
     }
     const verb = (name) => () => current((seenCard) => decide(seenCard, name));
     const act = {
-      n: () => next(1), p: () => next(-1), t: verb("take"), s: verb("stet"), a: verb("amend"), q: verb("query"), f: takeFirm, u: undo,
+      n: () => next(1), p: () => next(-1), t: verb("take"), s: () => current(stetAsked), a: verb("amend"), q: verb("query"), f: takeFirm, u: undo,
       g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
-      "?": () => byId("help").showModal(),
+      "?": showHelp,
     }[event.key];
     if (act && (cards.length || "vw?".includes(event.key))) { event.preventDefault(); act(); }
   });
+
+  // Stet by its key always asks why, and is given by Enter: what is typed as a reason is never taken for commands.
+  function stetAsked(card) {
+    const button = card.querySelector('[data-verb="stet"]');
+    if (!button) return decide(card, "stet"); // says why not
+    const field = card.querySelector(".reason");
+    ask(field, () => decide(card, "stet"));
+    const found = (data.passages[card.dataset.number].findings || []).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
+    say(found ? "Why it stands, then Enter." : "Enter lets it stand; a reason may be written before.");
+  }
+
+  // The list of keys opens at its beginning.
+  function showHelp() {
+    byId("help").showModal();
+    byId("help").scrollTop = 0;
+  }
 
   // Enter in a field: what asked for it is carried out.
   function fieldGiven(field) {
@@ -62,7 +78,7 @@
     found.focus({ preventScroll: true });
   });
   byId("undo").addEventListener("click", undo);
-  byId("help-open").addEventListener("click", () => byId("help").showModal());
+  byId("help-open").addEventListener("click", showHelp);
   byId("save").addEventListener("click", save);
 
   // A link into a fold opens it; a link to a passage stands there.

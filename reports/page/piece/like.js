@@ -1,4 +1,15 @@
   // One figure, one decision: whether a decision goes to the like places of a passage too, and what it would bring there.
+  // By note, the passage that decides or queries it itself: what goes to like places leaves it alone.
+  let explicit = {};
+  function gatherExplicit() {
+    explicit = {};
+    for (const card of cards) {
+      const number = card.dataset.number, p = data.passages[number], decision = state.decided[mark(number)];
+      if (!decision) continue;
+      for (const n of Object.keys(fingersHere(number, decision))) explicit[n] = number;
+      if (decision.verb === "query") for (const n of p.doubts || p.notes.slice(0, 1)) explicit[n] = number;
+    }
+  }
   const goesToo = (card) => { const box = card.querySelector(".too"); return !!box && box.checked; };
   const strikeAndChanges = (written) => String(written).split("-").map(Number); // 2-3: a change on the held key
   const onBlack = (pitch) => {
@@ -22,7 +33,7 @@
           const to = place.n[k], here = data.notes[from], note = data.notes[to];
           // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
           const written = fingers[from] && String(fingers[from]) !== String(here.f) ? fingers[from] : here.w;
-          if (!written || !note) return;
+          if (!written || !note || explicit[to] !== undefined && explicit[to] !== String(number)) return;
           if (note.s || note.g) {
             // A change of finger chosen here would be lost there.
             if (strikeAndChanges(written).length > 1 && note.w && note.w !== String(written)) fits = false;
@@ -57,6 +68,7 @@
   let reached = {};
   function reach() {
     reached = {};
+    gatherExplicit();
     for (const card of cards) {
       const number = card.dataset.number, decision = state.decided[mark(number)];
       if (!decision || !decision.too) continue;

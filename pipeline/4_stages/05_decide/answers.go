@@ -1,0 +1,46 @@
+package decide
+
+import (
+	"slices"
+
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/rules/lint/decision-query"
+)
+
+// answers takes out of the queries those that are answered: by a stet on the query itself, whose reason is the answer,
+// or where each of its notes was decided since, by whoever asked or by another editor on a later day. Which of two
+// editors spoke first on one day nobody knows, so that this answers nothing. ordered are all decisions, oldest first.
+func (p *placer) answers(ordered []*decision.Decision, notesOf map[*decision.Decision][]int) {
+	var open []Asked
+	for _, q := range p.out.Queries {
+		if p.answeredItself(q) || p.decidedSince(q, ordered, notesOf) {
+			continue
+		}
+		open = append(open, q)
+	}
+	p.out.Queries = open
+}
+
+// answeredItself takes the stet that answers a query out of the stets on findings: each answers one.
+func (p *placer) answeredItself(q Asked) bool {
+	k := slices.IndexFunc(p.out.Stets, func(s FindingStet) bool {
+		return s.Decision.Rule == decisionquery.Rule.Name && s.Decision.When >= q.Decision.When && !s.Expired &&
+			slices.ContainsFunc(s.Notes, func(n int) bool { return slices.Contains(q.Notes, n) })
+	})
+	if k < 0 {
+		return false
+	}
+	p.out.Stets = slices.Delete(p.out.Stets, k, k+1)
+	return true
+}
+
+// decidedSince says that each note of a query was decided behind it.
+func (p *placer) decidedSince(q Asked, ordered []*decision.Decision, notesOf map[*decision.Decision][]int) bool {
+	since := ordered[slices.Index(ordered, q.Decision)+1:]
+	return !slices.ContainsFunc(q.Notes, func(n int) bool {
+		return !slices.ContainsFunc(since, func(d *decision.Decision) bool {
+			return d.Verb != decision.Query && d.On != decision.Finding &&
+				(d.By == q.Decision.By || d.When > q.Decision.When) && slices.Contains(notesOf[d], n)
+		})
+	})
+}
