@@ -1,8 +1,8 @@
 package decide_test
 
 import (
-	"slices"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
