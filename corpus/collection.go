@@ -5,6 +5,7 @@ package corpus
 import (
 	"errors"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 	"fmt"
 	"io/fs"
 	"os"
@@ -19,6 +20,10 @@ import (
 
 // ManifestName is the name a collection's manifest is found by.
 const ManifestName = "collection.yaml"
+
+// DefaultsKey is the key of a manifest below which options of the command line have the collection's own values. The
+// program reads what stands there.
+const DefaultsKey = "defaults"
 
 // Collection is what one run works on.
 type Collection struct {
@@ -226,7 +231,7 @@ func openFolder(dir string) (*Collection, error) {
 	if len(names) == 0 {
 		what := "it is empty"
 		if others > 0 {
-			what = fmt.Sprintf("none of its %d files ends in .musicxml, .xml or .mxl", others)
+			what = fmt.Sprintf("%s in it, none ends in .musicxml, .xml or .mxl", wording.Count(others, "file"))
 		}
 		return nil, fmt.Errorf(
 			"there is no score in the folder %s: %s\nhint: export scores as MusicXML into it, or name a folder that "+

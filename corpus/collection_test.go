@@ -120,7 +120,7 @@ func TestFirstContact(t *testing.T) {
 		"collection-empty.yaml": "lists no piece",
 		"nowhere.xml":           "hint: name a score", "sonatin.musicxml": "hint: did you mean",
 		"no/where.xml": "there is no file or folder",
-		"empty":        "it is empty", "none": "it is empty", "pictures": "none of its 1 files",
+		"empty":        "it is empty", "none": "it is empty", "pictures": "1 file in it, none ends in",
 	} {
 		_, err := corpus.Open(filepath.Join(dir, name))
 		require.ErrorContains(t, err, want, name)

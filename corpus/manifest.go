@@ -58,8 +58,11 @@ func ParseManifest(file string, data []byte) (*Collection, error) {
 }
 
 var (
-	collectionKeys = []string{"title", "composer", "publisher", "invented", "policy", "text_digits", "house_hand", "front_matter", "back_matter", "pieces"}
-	pieceKeys      = []string{
+	collectionKeys = []string{
+		"title", "composer", "publisher", "invented", "policy", "text_digits", "house_hand",
+		"front_matter", "back_matter", DefaultsKey, "pieces",
+	}
+	pieceKeys = []string{
 		"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses",
 		"returns_differ", "leading",
 	}
@@ -88,6 +91,8 @@ func (m manifest) collection(root *yaml.Node) {
 			m.c.FrontMatter = m.texts(v, name)
 		case "back_matter":
 			m.c.BackMatter = m.texts(v, name)
+		case DefaultsKey: // read where options are known
+			m.Mapping(v, name, func(string, *yaml.Node, *yaml.Node) {})
 		case "pieces":
 			m.List(v, name, func(n *yaml.Node) { m.piece(n) })
 		default:

@@ -44,7 +44,7 @@ func MakeReference() []byte {
 		r.Looks = append(r.Looks, row)
 	}
 	for _, k := range allKeys() {
-		row := keyRow{Path: strings.Replace(k.Path, "*", placeholders[k.named], 1), Form: k.form(), Doc: k.Doc}
+		row := keyRow{Path: strings.Replace(k.Path, "*", placeholders[k.named], 1), Form: k.Form(), Doc: k.Doc}
 		if v, _ := standard.Get(k.Path); v.Text != "" {
 			row.Default = "`" + v.Text + "`"
 		}
@@ -92,8 +92,8 @@ var placeholders = map[naming]string{
 	anyName: "RULE", tempoWord: "WORD", year: "YEAR", siglum: "SIGLUM", initials: "INITIALS",
 }
 
-// form says in a few words what a key's value is.
-func (k Key) form() string {
+// Form says in a few words what a key's value is.
+func (k Key) Form() string {
 	switch k.kind {
 	case word:
 		return strings.Join(k.Values, ", ")

@@ -190,19 +190,19 @@ func goneSince(store passed.Store, all []string) (out []check.Piece, err error) 
 func checkPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece) check.Piece {
 	was, err := store.Read(piece.ID)
 	if err != nil {
-		return check.Piece{ID: piece.ID, Problem: err.Error()}
+		return check.Piece{ID: piece.ID, Problem: plain(err)}
 	}
 	job.Press = was != nil && was.Press
 	w, err := job.Work(piece)
 	if err != nil {
-		return check.Piece{ID: piece.ID, Problem: err.Error()}
+		return check.Piece{ID: piece.ID, Problem: plain(err)}
 	}
 	if was == nil {
 		return check.Piece{ID: piece.ID, Never: true, Notes: w.Result.Summary.Notes}
 	}
 	text, err := store.Text(was)
 	if err != nil {
-		return check.Piece{ID: piece.ID, Problem: err.Error()}
+		return check.Piece{ID: piece.ID, Problem: plain(err)}
 	}
 	return check.Compare(w, was, text)
 }

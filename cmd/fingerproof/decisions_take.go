@@ -147,7 +147,7 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 		p := &found[i]
 		if p.err != nil {
 			failed++
-			env.complain("%s: %v", job.Collection.Pieces[i].ID, p.err)
+			env.complain("%s: %s", job.Collection.Pieces[i].ID, plain(p.err))
 			continue
 		}
 		if len(p.decisions) == 0 {

@@ -130,7 +130,7 @@ func (of *diffed) take(args []string) error {
 		if wanted == 1 {
 			what = "one path with itself"
 		}
-		return fmt.Errorf("diff compares %s, and %d are given\nhint: %s", what, len(args), example)
+		return fmt.Errorf("diff compares %s, with %s given\nhint: %s", what, wording.Count(len(args), "path"), example)
 	}
 	of.old, of.new = args[0], args[wanted-1]
 	switch {

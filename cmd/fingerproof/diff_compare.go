@@ -148,11 +148,11 @@ func (c *compared) compare(ctx context.Context) (*compare.Diff, error) {
 func (c *compared) piece(p, q sidePiece) compare.Piece {
 	a, err := p.load()
 	if err != nil {
-		return compare.Piece{ID: p.id, Problem: err.Error()}
+		return compare.Piece{ID: p.id, Problem: plain(err)}
 	}
 	b, err := q.load()
 	if err != nil {
-		return compare.Piece{ID: p.id, Problem: err.Error()}
+		return compare.Piece{ID: p.id, Problem: plain(err)}
 	}
 	c.sums[q.id], c.approved[p.id] = source.Sum([]byte(b.text))[:12], source.Sum([]byte(a.text))[:12]
 	return compare.Scores(p.id, a.Side, b.Side, c.classes...)

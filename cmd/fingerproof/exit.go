@@ -38,6 +38,18 @@ func comparedStatus(failed, differs bool) int {
 	return exitClean
 }
 
+// statusesOf says what the statuses 1 and 3 mean of the commands that can end with them; "" where a command cannot.
+// No other command ends with anything but 0, 2 or 130.
+var statusesOf = map[string]struct{ one, three string }{
+	"run":         {"findings at or above --fail-on; with --press, something is open", ""},
+	"lint":        {"findings at or above --fail-on", ""},
+	"diff":        {"", "something differs"},
+	"check":       {"", "something is not as it was passed; with --policy, something would change"},
+	"pass":        {"a piece was not passed, since something is left to judge", ""},
+	"fit":         {"nothing was written: the weights as they are do as well", ""},
+	"policy test": {"a test of the house style fails", ""},
+}
+
 // exitStatusHelp is the block every help text ends in.
 const exitStatusHelp = `
 EXIT STATUS

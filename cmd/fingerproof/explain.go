@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"os"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus"
@@ -18,25 +20,31 @@ func newExplainCommand(env *environment) *cobra.Command {
 	var list bool
 	var options explainOptions
 	cmd := &cobra.Command{
-		Use:   "explain SCORE MEASURE | COLLECTION PIECE MEASURE | RULE",
-		Short: "Tell why a measure is fingered as it is, or what a rule of lint checks",
+		Use:   "explain SCORE MEASURE | COLLECTION PIECE MEASURE | PIECE MEASURE | RULE | KEY",
+		Short: "Tell why a measure is fingered as it is, what a rule of lint checks, or what a key of the house style does",
 		Long: `explain SCORE MEASURE says why a measure is fingered as it is: the fingers chosen, the
 next best where the choice is in doubt, what that costs more and why, and the
 passage it would bring up to where both ways rejoin. MEASURE is the printed
 number. A piece of a collection is named by its id: explain COLLECTION PIECE
-MEASURE.
+MEASURE, or PIECE MEASURE in the collection's folder.
 
 explain RULE says what a rule of lint checks, why an editor cares, and gives an
 example: music that is reported, and the same put right. With --page they are
 drawn; explain --list --page FILE draws those of every rule.
+
+explain KEY says what a key of the house style does and what it takes.
 ` + exitStatusHelp,
 		Example: `  fingerproof explain sonatina.musicxml 12
   fingerproof explain collection.yaml op7-nocturne 4 --hand L --page m4.html
   fingerproof explain span-beyond-hand
   fingerproof explain span-beyond-hand --page rule.html
+  fingerproof explain marks.tradition
   fingerproof explain --list`,
 		Args: cobra.MaximumNArgs(3),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 2 && !list && isPieceHere(args[0]) {
+				args = append([]string{"."}, args...)
+			}
 			if len(args) > 1 && !list {
 				return explainMeasure(cmd, env, &options, args)
 			}
@@ -53,8 +61,12 @@ drawn; explain --list --page FILE draws those of every rule.
 				return nil
 			}
 			r := all.Rule(args[0])
+			if k := keyNamed(args[0]); r == nil && k != nil {
+				fmt.Fprint(env.Stdout, keyText(k))
+				return nil
+			}
 			if r == nil {
-				return fmt.Errorf("there is no rule %q\nhint: %s", args[0], likeRules(args[0]))
+				return fmt.Errorf("there is no rule of lint and no key of the house style %q\nhint: %s", args[0], likeRules(args[0]))
 			}
 			if options.page != "" {
 				return explainRules(cmd.Context(), env, []*lint.Rule{r}, &options)
@@ -84,10 +96,38 @@ func likeRules(name string) string {
 	if len(like) > 0 {
 		return "did you mean " + strings.Join(like, " or ") + "?"
 	}
+	for _, k := range policies.Keys() {
+		names = append(names, k.Path)
+	}
 	if near := strictyaml.Nearest(name, names); near != "" {
 		return fmt.Sprintf("did you mean %s?", near)
 	}
-	return "`fingerproof explain --list` names them all"
+	return "`fingerproof explain --list` names the rules, `fingerproof policy show` the keys"
+}
+
+// isPieceHere says that a word names no file or folder, but a piece of the collection in the working folder.
+func isPieceHere(word string) bool {
+	if _, err := os.Lstat(word); err == nil {
+		return false
+	}
+	c, err := corpus.Open(".")
+	return err == nil && slices.Contains(idsOf(c), word)
+}
+
+// keyNamed is the key of house styles of that name; nil where there is none.
+func keyNamed(name string) *policies.Key {
+	for _, k := range policies.Keys() {
+		if k.Path == name {
+			return &k
+		}
+	}
+	return nil
+}
+
+// keyText says what a key does and what it takes.
+func keyText(k *policies.Key) string {
+	return fmt.Sprintf("%s\n%s\n\nTakes\n%s\n\nWhat holds, and from where: fingerproof policy show\n",
+		k.Path, fold(k.Doc), fold(k.Form()))
 }
 
 // ruleText is the documentation of a rule, with its example in words where it has one.

@@ -118,7 +118,7 @@ func named(c *corpus.Collection, name string) string {
 func outcome(c *corpus.Collection, w *pipeline.PieceRun, failed error) state.Outcome {
 	o := state.Outcome{Piece: w.Piece.ID, File: scoreName(c, w.Piece)}
 	if failed != nil {
-		o.Problem = failed.Error()
+		o.Problem = plain(failed)
 		return o
 	}
 	o.Findings, o.Stets = w.Result.Findings, w.Result.Stets

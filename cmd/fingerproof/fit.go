@@ -8,10 +8,11 @@ import (
 	"strings"
 
 	"fingerproof/corpus/files"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/habits"
-	"fingerproof/pipeline/4_stages/11_suggest"
+	suggest "fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
@@ -74,7 +75,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 	err = pipeline.Run(cmd.Context(), job, func(w *pipeline.PieceRun, fault error) error {
 		if fault != nil {
 			failed++
-			env.complain("%s: %v", w.Piece.ID, fault)
+			env.complain("%s: %s", w.Piece.ID, plain(fault))
 			return nil
 		}
 		if lines := habits.LinesOf(w.Piece.ID, w.SuggestInput(), w.Bound); lines != nil {
@@ -106,9 +107,9 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 		}
 	}
 	if file.Digits < leastDecided {
-		return fmt.Errorf("%d digits are decided in %s, too few to fit to: it takes %d\n"+
+		return fmt.Errorf("%s decided in %s, too few to fit to: it takes %d\n"+
 			"hint: decide on the pages or with `fingerproof decisions`, and fit then",
-			file.Digits, job.Collection.Root, leastDecided)
+			wording.Count(file.Digits, "digit"), job.Collection.Root, leastDecided)
 	}
 	o := habits.Adapt(lines, job.Weights.Table, profile, settings)
 	file.Strength, file.Changes = o.Strength, o.Changes
@@ -165,7 +166,7 @@ func relativeTo(root, path string) string {
 // printFit says what was fitted to, what it is worth, and which prices moved most.
 func printFit(env *environment, f *habits.File) {
 	terms, habits := f.Changes.Numbers()
-	fmt.Fprintf(env.Stdout, "%d decided digits in %d pieces.\n", f.Digits, len(f.Sources))
+	fmt.Fprintf(env.Stdout, "%s in %s.\n", wording.Count(f.Digits, "decided digit"), wording.Count(len(f.Sources), "piece"))
 	share := func(n int) float64 { return 100 * float64(n) / float64(max(f.Foretold, 1)) }
 	kinds := "general prices alone"
 	if f.Strength.Habits {
@@ -180,7 +181,7 @@ func printFit(env *environment, f *habits.File) {
 	if f.Strength.None() {
 		return
 	}
-	fmt.Fprintf(env.Stdout, "%d general prices and %d habits change. Most of all:\n", terms, habits)
+	fmt.Fprintf(env.Stdout, "Changed: %s and %s. Most of all:\n", wording.Count(terms, "general price"), wording.Count(habits, "habit"))
 	type moved struct {
 		name string
 		by   int32

@@ -57,7 +57,7 @@ func TestAHouseFitsItsOwnHand(t *testing.T) {
 
 	status, _, said := command("fit", root)
 	require.Equal(t, exitFailed, status)
-	require.Contains(t, said, "0 digits are decided")
+	require.Contains(t, said, "0 digits decided in")
 	require.Contains(t, said, "hint:")
 
 	// All pieces are passed as suggested; then eight of nine are decided.

@@ -189,6 +189,7 @@ publisher: ""
 # Of a piece can be said: id, title, score, year, tempo ([88, 104]),
 # scoring (%s),
 # parts, text_digits (whose the digits in the text are), policy, witnesses.
+# Options of the command line can have values of their own here: fingerproof defaults --help.
 # text_digits above the pieces holds for all that say nothing of their own; until
 # it is said, digits that stand in a text are taken for the composer's.
 `

@@ -103,7 +103,7 @@ func execute(ctx context.Context, given *environment, args []string) int {
 	if errors.As(err, &status) && status.said {
 		return status.code
 	}
-	env.complain("%s", strings.TrimRight(err.Error(), "\n"))
+	env.complain("%s", plain(err))
 	if errors.As(err, &status) {
 		return status.code
 	}
@@ -167,18 +167,39 @@ to see a clinician. Nothing here is medical advice: teachers and clinicians deci
 	root.SetOut(env.Stdout)
 	root.SetErr(env.Stderr)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return fmt.Errorf("%w\nhint: `%s --help` lists the options", err, cmd.CommandPath())
+		return wrongOption(cmd, err)
 	})
+	root.CompletionOptions.DisableDefaultCmd = true // ours says how it is loaded
 	addCommands(root, env)
+	root.SetHelpCommand(newHelpCommand(root))
+	root.PersistentPreRunE = func(cmd *cobra.Command, args []string) error { return takeDefaults(cmd, args) }
+	takeWords(root)
+	completeAll(root)
 	return root
+}
+
+// newHelpCommand is the command help, which refuses what is no command.
+func newHelpCommand(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "Say what a command does, and its options",
+		RunE: func(_ *cobra.Command, args []string) error {
+			of, rest, err := root.Find(args)
+			if err != nil || len(rest) > 0 {
+				return fmt.Errorf("there is no command %q\nhint: `fingerproof --help` lists the commands", strings.Join(args, " "))
+			}
+			return of.Help()
+		},
+	}
 }
 
 // firstContact is what somebody sees who only typed the name.
 const firstContact = `fingerproof fingers piano scores for print and checks what is printed.
 
 Begin with one score:      fingerproof run SCORE.musicxml --out out
-or with a folder of them:  fingerproof run FOLDER
+or with a folder of them:  fingerproof run FOLDER --out out
 Make a collection of it:   fingerproof init FOLDER
 
-Then open out/review/index.html. ` + "`fingerproof --help`" + ` lists every command.
+Then open out/review/index.html in a browser. What to do next, step by step:
+` + "`fingerproof handbook first-hour`. `fingerproof --help`" + ` lists every command.
 `

@@ -122,7 +122,7 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 			} else {
 				failed++
 			}
-			env.complain("%s: %v", o.id, o.err)
+			env.complain("%s: %s", o.id, plain(o.err))
 			continue
 		}
 		done++
@@ -204,7 +204,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		return "", err
 	}
 	s := w.Result.Summary
-	said := fmt.Sprintf("passed with %d notes, %d decided", s.Notes, s.Decided)
+	said := fmt.Sprintf("passed with %s, %d decided", wording.Count(s.Notes, "note"), s.Decided)
 	if left == "" {
 		said += ", nothing open"
 	} else {

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"fingerproof/corpus/strictyaml"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/6_checks/policytest"
 	"fingerproof/policies"
@@ -43,7 +44,7 @@ of the shipped styles.
 					}
 				}
 			}
-			fmt.Fprintf(env.Stderr, "%d tests, %d failed\n", r.ran, r.failed)
+			fmt.Fprintf(env.Stderr, "%s, %d failed\n", wording.Count(r.ran, "test"), r.failed)
 			if r.failed > 0 {
 				return exitWith(exitFindings)
 			}

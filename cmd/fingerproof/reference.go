@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"fingerproof/policies"
@@ -19,6 +21,10 @@ func reference(root *cobra.Command) string {
 	for _, line := range strings.Split(strings.TrimSpace(exitStatusHelp), "\n")[1:] {
 		code, means, _ := strings.Cut(strings.TrimSpace(line), " ")
 		fmt.Fprintf(&b, "| %s | %s |\n", code, strings.TrimSpace(means))
+	}
+	b.WriteString("\nOf the commands only these end with 1 or 3:\n\n| command | 1 | 3 |\n|---|---|---|\n")
+	for _, name := range slices.Sorted(maps.Keys(statusesOf)) {
+		fmt.Fprintf(&b, "| %s | %s | %s |\n", name, statusesOf[name].one, statusesOf[name].three)
 	}
 	for _, cmd := range visibleCommands(root) {
 		fmt.Fprintf(&b, "\n## %s\n\n%s.\n\n    %s\n", cmd.CommandPath(), cmd.Short, cmd.UseLine())

@@ -69,7 +69,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	}
 	t.found.outcomes = append(t.found.outcomes, o)
 	if failed != nil {
-		message := failed.Error()
+		message := plain(failed)
 		if !strings.Contains(message, w.Piece.Score) {
 			message = w.Piece.Score + ": " + message
 		}

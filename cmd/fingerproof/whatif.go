@@ -28,13 +28,13 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece {
 		w, err := job.Work(p)
 		if err != nil {
-			return check.Piece{ID: p.ID, Problem: err.Error()}
+			return check.Piece{ID: p.ID, Problem: plain(err)}
 		}
 		in := pipeline.InputsOf(w)
 		in.Policy = policy
 		then, err := pipeline.Again(w, in)
 		if err != nil {
-			return check.Piece{ID: p.ID, Problem: err.Error()}
+			return check.Piece{ID: p.ID, Problem: plain(err)}
 		}
 		return check.Compare(then, stateOf(w, job.Today), w.Data)
 	})

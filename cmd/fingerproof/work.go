@@ -50,6 +50,7 @@ func (o *workOptions) addInputs(cmd *cobra.Command) {
 	f.StringVar(&o.hand, "hand", "", "finger for this hand in place of the policy's: octave, ninth or tenth "+
 		"(a separate edition for a smaller hand)")
 	f.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "pieces worked on at once")
+	f.Lookup("workers").DefValue = "as many as processors" // on any machine, so that manual and reference are the same
 	f.StringVar(&o.today, "today", "",
 		"the day by which a stet on a finding may have expired, as 2026-03-01 (default: today)")
 }

@@ -290,7 +290,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 	}
 	switch {
 	case near > 1:
-		out = append(out, fmt.Sprintf("Two fingers come out alike on %d notes, beginning with %s.", near, first))
+		out = append(out, fmt.Sprintf("Two fingers come out alike on %s, beginning with %s.", wording.Count(near, "note"), first))
 	case near == 1:
 		out = append(out, first+" come out alike.")
 	case fair > 0:
