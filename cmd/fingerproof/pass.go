@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -14,6 +15,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/reports/folder"
 
 	"github.com/spf13/cobra"
 )
@@ -158,8 +160,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	}
 	reviewed, err := files.Read(filepath.Join(p.out, "results", piece.ID+".json"), files.StateLimit)
 	if errors.Is(err, fs.ErrNotExist) {
-		return "", fmt.Errorf("there are no results of it in %s\n"+
-			"hint: run the collection, review the pages, then pass", p.out)
+		return "", withoutResults(job, piece, p.out)
 	}
 	if err != nil {
 		return "", fmt.Errorf("reading what was reviewed: %w", err)
@@ -211,6 +212,19 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += ", " + left + "; anyway: " + st.Anyway
 	}
 	return said + named, nil
+}
+
+// withoutResults says why a piece has no results in the folder of a run: it cannot be worked on, or it was not run.
+func withoutResults(job pipeline.Job, piece *corpus.Piece, out string) error {
+	kept := filepath.Join(out, folder.Before, "results", piece.ID+".json")
+	if _, err := os.Stat(kept); err != nil {
+		return fmt.Errorf("there are no results of it in %s\nhint: run the collection, review the pages, then pass", out)
+	}
+	if _, err := job.Work(piece); err != nil {
+		return fmt.Errorf("not passed, since it cannot be worked on: %w\nits results as of before stay in %s", err, asTyped(kept))
+	}
+	return fmt.Errorf("the last run could not work on it, and its results in %s are as of before\n"+
+		"hint: run it again, review its page, then pass", asTyped(kept))
 }
 
 // leftToJudge counts in words what stands in the way of passing a piece, "" where nothing does, and names what is

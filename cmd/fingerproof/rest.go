@@ -70,6 +70,9 @@ func (r *restOfRun) take(p *corpus.Piece) {
 		} {
 			r.dir.Keep(name)
 		}
+	} else if _, err := keepBefore(r.dir, p, o.Problem); err != nil {
+		r.index.Wait(p)
+		return
 	}
 	r.dir.Keep(entryName(p.ID))
 	r.index.AddEarlier(&e)

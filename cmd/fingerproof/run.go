@@ -39,7 +39,8 @@ is listed, and the status is 1 while anything is.
 With --piece only these pieces are worked on. What earlier runs left of the others in
 DIR stays, and the index marks it so.
 
-A piece that cannot be read is named and the others go on.
+A piece that cannot be worked on is named and the others go on; what an earlier run made of it
+stays in before/, its page marked as of before.
 ` + exitStatusHelp,
 		Example: `  fingerproof run sonatina.musicxml --out out
   fingerproof run scores/ --policy performance
@@ -103,7 +104,11 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
 		rest.upTo(w.Piece.ID)
 		if failed != nil {
-			return writeEntry(dir, index, w.Piece.ID, page.FailedEntry(w.Piece, failed.Error()))
+			before, err := keepBefore(dir, w.Piece, failed.Error())
+			if err != nil {
+				return err
+			}
+			return writeEntry(dir, index, w.Piece.ID, page.FailedEntry(w.Piece, failed.Error(), before))
 		}
 		return writePiece(dir, index, w.Piece.ID, review.take(w.Piece.ID))
 	})
@@ -137,6 +142,22 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 		return err
 	}
 	return t.close(". Open " + filepath.Join(o.out, "review", "index.html"))
+}
+
+// keepBefore keeps what an earlier run made of a piece that could not be worked on, marked as of before, and gives where
+// its page lies, seen from the index; "" where there is nothing.
+func keepBefore(dir *folder.Folder, p *corpus.Piece, problem string) (string, error) {
+	edition, reviewed := pipeline.EditionName(p), "review/"+page.FileName(p.ID)
+	for _, name := range []string{"edition/" + edition, "edits/" + edition + ".json", "results/" + p.ID + ".json"} {
+		if _, err := dir.KeepBefore(name, nil); err != nil {
+			return "", err
+		}
+	}
+	kept, err := dir.KeepBefore(reviewed, func(html []byte) []byte { return page.AsOfBefore(html, problem) })
+	if !kept {
+		return "", err
+	}
+	return "../" + folder.Before + "/" + reviewed, err
 }
 
 // writePiece writes what a piece leaves behind. Its results come last: where

@@ -123,25 +123,63 @@ func (f *Folder) put(name string, data []byte) error {
 	return nil
 }
 
-// Finish takes out what earlier runs left in the folder's rooms and this one
-// did not write: pieces that are gone, or that failed.
-func (f *Folder) Finish() error {
-	for _, room := range rooms {
-		entries, err := os.ReadDir(filepath.Join(f.dir, room))
+// Before is the room for what earlier runs made of pieces that the last one could not work on.
+const Before = "before"
+
+// KeepBefore puts what an earlier run wrote under a name, if it did, into the room before, where it stays until the piece
+// works again: nothing is lost, and nothing stands among the files of this run that is not of it. mark, which may be
+// nil, gives what is kept in place of the file as it was. It says whether anything is kept.
+func (f *Folder) KeepBefore(name string, mark func([]byte) []byte) (bool, error) {
+	kept := Before + "/" + name
+	for _, from := range []string{name, kept} {
+		data, err := files.Read(filepath.Join(f.dir, filepath.FromSlash(from)), files.StateLimit)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
 		if err != nil {
-			return fmt.Errorf("tidying %s: %w", room, err)
+			return false, fmt.Errorf("keeping a file of an earlier run: %w", err)
 		}
-		for _, e := range entries {
-			if e.IsDir() || f.written[room+"/"+e.Name()] || strings.HasPrefix(e.Name(), ".git") {
-				continue
-			}
-			if err := os.Remove(filepath.Join(f.dir, room, e.Name())); err != nil {
-				return fmt.Errorf("taking out a file of an earlier run: %w", err)
+		if mark != nil {
+			data = mark(data)
+		}
+		return true, f.Write(kept, data)
+	}
+	return false, nil
+}
+
+// Finish takes out what earlier runs left in the folder's rooms and this one
+// did not write: pieces that are gone, and what was kept of those that work again.
+func (f *Folder) Finish() error {
+	for _, room := range rooms {
+		for _, room := range []string{room, Before + "/" + room} {
+			if err := f.tidy(room); err != nil {
+				return err
 			}
 		}
+	}
+	_ = os.Remove(filepath.Join(f.dir, Before)) // where it is empty
+	return nil
+}
+
+func (f *Folder) tidy(room string) error {
+	dir := filepath.Join(f.dir, filepath.FromSlash(room))
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("tidying %s: %w", room, err)
+	}
+	for _, e := range entries {
+		if e.IsDir() || f.written[room+"/"+e.Name()] || strings.HasPrefix(e.Name(), ".git") {
+			continue
+		}
+		if err := os.Remove(filepath.Join(dir, e.Name())); err != nil {
+			return fmt.Errorf("taking out a file of an earlier run: %w", err)
+		}
+	}
+	if strings.HasPrefix(room, Before+"/") {
+		_ = os.Remove(dir) // where it is empty
 	}
 	return nil
 }

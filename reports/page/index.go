@@ -33,6 +33,7 @@ type Index struct {
 type row struct {
 	ID, File, Title, Score, Error string
 	Earlier, Waiting              bool   // as an earlier run left it; no run has worked on it
+	Before                        string // the page of an earlier run, of a piece that could not be worked on
 	Key                           string // of the browser's store
 	Run                           string // what the browser keeps was asked by this run, or by an older one
 	Marks                         string // of its passages, with spaces between
@@ -183,9 +184,10 @@ func sorted(words []string) string {
 	return strings.Join(slices.Compact(words), " ")
 }
 
-// FailedEntry gives what the index takes from a piece that could not be worked on.
-func FailedEntry(p *corpus.Piece, problem string) *Entry {
-	failed := row{ID: p.ID, Title: cmp.Or(p.Title, p.ID), Score: p.Score, Error: problem}
+// FailedEntry gives what the index takes from a piece that could not be worked on; before leads to its page of an earlier
+// run, "" where there is none.
+func FailedEntry(p *corpus.Piece, problem, before string) *Entry {
+	failed := row{ID: p.ID, Title: cmp.Or(p.Title, p.ID), Score: p.Score, Error: problem, Before: before}
 	return &Entry{Of: Index{Rows: []row{failed}, Failed: 1}}
 }
 

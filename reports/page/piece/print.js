@@ -25,6 +25,6 @@
   });
 
   if (Object.keys(state).some((key) => Object.keys(state[key]).length)) keep(); else draw();
-  if (askedAgain) say("The files hold what was decided here on " + plural(askedAgain, "question") + ", and this run asks again: open.");
+  if (askedAgain) say("The newest run has read what you decided, and asks again about " + (askedAgain === 1 ? "one of them" : askedAgain + " of them") + ": open; each says why.");
   if (!follow() && cards.length) stand(Math.max(0, cards.findIndex((card) => !judged(card))));
   if (wanted.get("view") === "score") view("score");
