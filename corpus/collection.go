@@ -232,6 +232,9 @@ func openFolder(dir string) (*Collection, error) {
 		what := "it is empty"
 		if others > 0 {
 			what = fmt.Sprintf("%s in it, none ends in .musicxml, .xml or .mxl", wording.Count(others, "file"))
+			if known := OtherMusic(dir); known != "" {
+				what += " (" + known + ")"
+			}
 		}
 		return nil, fmt.Errorf(
 			"there is no score in the folder %s: %s\nhint: export scores as MusicXML into it, or name a folder that "+

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/strictyaml"
+	"fingerproof/corpus/wording"
 )
 
 // wrongFile says what a file is that is no score, nil where it may be one.
@@ -70,6 +71,41 @@ var kinds = map[string]string{
 	".dorico": "a notation program's own file (.dorico)",
 	".doc":    "a text document", ".docx": "a text document", ".odt": "a text document", ".zip": "an archive",
 	".7z": "an archive",
+}
+
+// OtherMusic says which files of a folder hold music, or a picture of it, in a form that is not read: "2 MIDI files and 1
+// PDF"; "" where there are none. It goes by their names.
+func OtherMusic(dir string) string {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return ""
+	}
+	counts := map[string]int{}
+	var order []string
+	for _, e := range entries {
+		ext := strings.ToLower(filepath.Ext(e.Name()))
+		word := plurals[ext]
+		if word == "" || e.IsDir() || strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		if counts[word] == 0 {
+			order = append(order, word)
+		}
+		counts[word]++
+	}
+	for i, word := range order {
+		order[i] = wording.Count(counts[word], word)
+	}
+	return wording.List(order)
+}
+
+// plurals are forms of music that are not read, as they are counted.
+var plurals = map[string]string{
+	".mid": "MIDI file", ".midi": "MIDI file", ".pdf": "PDF", ".mei": "MEI file", ".ly": "LilyPond file", ".krn": "kern file",
+	".abc": "ABC file", ".sib": "notation program's own file", ".mus": "notation program's own file",
+	".musx": "notation program's own file", ".mscz": "notation program's own file", ".mscx": "notation program's own file",
+	".dorico": "notation program's own file", ".png": "picture", ".jpg": "picture", ".jpeg": "picture", ".tif": "picture",
+	".tiff": "picture",
 }
 
 // noSuchPath says that nothing lies at a path, and what lies beside it under

@@ -24,8 +24,8 @@ func newEngraverCommand(env *environment) *cobra.Command {
 		Short: "Say whether pages can show notation, and install the engraver",
 		Long: `engraver says whether the engraver that draws notation on pages is installed.
 
-It is a package of its own. With Node, npm puts it beside the program: the
-README's command does that. Without Node, take a bundle that someone else made
+It is a package of its own. With Node, npm puts it beside the program: "bash
+.ci/demo" in the source does that. Without Node, take a bundle that someone else made
 with "engraver bundle", and install it with "engraver install".
 ` + exitStatusHelp,
 		Args: cobra.NoArgs,

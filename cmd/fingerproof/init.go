@@ -22,7 +22,7 @@ func newInitCommand(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use:   "init [DIR]",
 		Short: "Make a collection of a folder of scores",
-		Long: `init writes into DIR (the working folder if none is named): collection.yaml with the
+		Long: `init writes into DIR (the working folder if none is named and scores lie in it): collection.yaml with the
 scores it finds there or in its folder scores/, policy.yaml with the house style to fill in, its schema for
 completion in editors, and a folder for decisions. Where digits stand in a score it asks in the
 manifest whose they are, with what the file says of who made it. It overwrites nothing: where one of
@@ -32,16 +32,15 @@ new one builds on it.
 		Example: "  fingerproof init\n  fingerproof init editions/op1",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			dir := "."
-			if len(args) == 1 {
-				dir = args[0]
+			if len(args) == 0 {
+				return initCollection(env, ".", false)
 			}
-			return initCollection(env, dir)
+			return initCollection(env, args[0], true)
 		},
 	}
 }
 
-func initCollection(env *environment, dir string) error {
+func initCollection(env *environment, dir string, named bool) error {
 	_, err := os.ReadDir(dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("there is no folder %s\nhint: make it and put scores (MusicXML) into it first", dir)
@@ -67,6 +66,11 @@ func initCollection(env *environment, dir string) error {
 		}
 	}
 	found := scoresIn(dir)
+	if len(found.Pieces) == 0 {
+		if err := refuseWithoutScores(dir, named); err != nil {
+			return err
+		}
+	}
 	var unnamed []string
 	files[corpus.ManifestName], unnamed = manifestOf(found, dir)
 	if env.StdinIsTTY {
@@ -103,6 +107,25 @@ func initCollection(env *environment, dir string) error {
 		listed = "One score is listed"
 	}
 	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)
+	return nil
+}
+
+// refuseWithoutScores is why no collection is begun in a folder without a score: it holds music in other forms, which
+// have to be converted first, or nobody has named it. An empty folder that is named becomes a collection to fill.
+func refuseWithoutScores(dir string, named bool) error {
+	where := dir
+	if full, err := filepath.Abs(dir); err == nil && !named {
+		where = full
+	}
+	switch others := corpus.OtherMusic(dir); {
+	case others != "":
+		return fmt.Errorf("there is no MusicXML score in %s, but %s; nothing was written\n"+
+			"hint: convert them first (`fingerproof handbook other-formats`), then init again", where, others)
+	case !named:
+		return fmt.Errorf("no folder is named, and there is no score in %s; nothing was written\n"+
+			"hint: name the folder of the scores, as in: fingerproof init scores; or `fingerproof init .` to begin an empty one here",
+			where)
+	}
 	return nil
 }
 

@@ -31,7 +31,7 @@ func TestInitListsEveryFileName(t *testing.T) {
 				require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("x"), 0o644))
 			}
 		}
-		require.NoError(t, initCollection(&environment{Stdout: &bytes.Buffer{}}, dir))
+		require.NoError(t, initCollection(&environment{Stdout: &bytes.Buffer{}}, dir, true))
 		c, err := corpus.Open(dir)
 		if len(names) == 0 {
 			require.ErrorContains(t, err, "lists no piece")
@@ -54,7 +54,7 @@ func TestInitLeavesOutNamesThatAreNoText(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "good.xml"), []byte("x"), 0o644))
 	var out bytes.Buffer
-	require.NoError(t, initCollection(&environment{Stdout: &out}, dir))
+	require.NoError(t, initCollection(&environment{Stdout: &out}, dir, true))
 	require.Contains(t, out.String(), `left out "bad\xff.xml"`)
 	require.Contains(t, out.String(), "One score is listed")
 	c, err := corpus.Open(dir)

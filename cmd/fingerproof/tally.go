@@ -233,8 +233,12 @@ func (t *tally) close(more string) error {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
 	}
 	total := state.TotalOf(t.found.outcomes)
-	fmt.Fprintf(t.env.Stderr, "%s, %s: %s; %d failed%s\n",
-		wording.Count(total.Pieces, "piece"), wording.Count(t.notes, "note"), total, total.Failed, more)
+	said := total.String()
+	if total.Counts.Total() > 0 {
+		said = "findings: " + said // one severity is a note, too
+	}
+	fmt.Fprintf(t.env.Stderr, "%s, %s; %s; %d failed%s\n",
+		wording.Count(total.Pieces, "piece"), wording.Count(t.notes, "note"), said, total.Failed, more)
 	return t.exit()
 }
 

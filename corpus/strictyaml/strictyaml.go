@@ -176,11 +176,12 @@ func (r *Reader) reference(n *yaml.Node) {
 
 // Unknown notes a key that does not exist, with the nearest that do.
 func (r *Reader) Unknown(key *yaml.Node, known []string) {
-	hint := "known here: " + strings.Join(known, ", ")
+	const newer = "; a newer version of the program may know more (`fingerproof version`)"
+	hint := "known here: " + strings.Join(known, ", ") + newer
 	if near := Nearest(key.Value, known); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", near)
 	} else if len(known) > 30 {
-		hint = "`fingerproof policy schema` lists every key"
+		hint = "`fingerproof policy schema` lists every key" + newer
 	}
 	r.Fault(key, "unknown key "+Quote(key.Value), hint)
 }

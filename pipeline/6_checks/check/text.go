@@ -115,6 +115,8 @@ func whoseWords(whose string) string {
 		return fmt.Sprintf("the %s's (%s)", who, by)
 	case who == "earlier":
 		return "an earlier hand's"
+	case who == "editor":
+		return "the editor's (no initials)"
 	}
 	return "the " + who + "'s"
 }
