@@ -102,6 +102,9 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			}
 			passage.Offer.Staying = review.Staying(w.Result, q.offer)
 		}
+		for _, f := range q.ifTaken {
+			passage.IfTaken = append(passage.IfTaken, keying.Found{Rule: f.Rule, Speaks: f.Notes, Notes: f.Notes[:1]})
+		}
 		for _, i := range q.findings {
 			passage.Findings = append(passage.Findings, p.found(&w.Result.Findings[i]))
 		}

@@ -257,6 +257,6 @@ func undo(ctx context.Context, env *environment, dir string) error {
 		fmt.Fprintf(env.Stdout, "does not stand in any file any more: %s\n", last.What)
 		return nil
 	}
-	fmt.Fprintf(env.Stdout, "taken out of %s: %s\n", wording.Count(count, "file"), last.What)
+	fmt.Fprintf(env.Stdout, "undone, out of %s: %s\n", wording.Count(count, "file"), last.What)
 	return nil
 }

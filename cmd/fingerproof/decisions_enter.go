@@ -183,10 +183,14 @@ func enter(
 	var add, carried []decision.Decision
 	var faults []error
 	var answered []string
+	given := givenDigits{}
 	for _, l := range lines {
 		line, alike := strings.CutSuffix(l.text, " alike")
 		decided, err := keying.Line(k, f, line)
 		var places []decision.Decision
+		if err == nil {
+			err = given.add(l.number, decided)
+		}
 		if err == nil && len(decided) > 0 && alike {
 			places, err = p.carry(env.Stdout, f, &decided[0])
 		}
@@ -214,7 +218,7 @@ func enter(
 			return nil
 		}
 	}
-	add = append(add, carried...)
+	add = inOrderOfWeight(carried, add)
 	notes := 0
 	for i := range add {
 		notes += len(add[i].Notes)
@@ -229,6 +233,49 @@ func enter(
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	leftStanding(env.Stdout, k, f, answered, add)
 	return nil
+}
+
+// givenDigits are, by address, the digits that lines of one sitting give, each with its line.
+type givenDigits map[string]struct {
+	line   int
+	digits string
+}
+
+// add refuses what gives a note other digits than an earlier line: on a sheet no line comes before another.
+func (g givenDigits) add(line int, decided []decision.Decision) error {
+	for i := range decided {
+		if decided[i].Verb != decision.Amend {
+			continue
+		}
+		for k := range decided[i].Notes {
+			n := &decided[i].Notes[k]
+			at, digits := n.Address().String(), decision.Digits(n.Fingers)
+			if was, known := g[at]; known && was.digits != digits {
+				return fmt.Errorf("%s in m. %s gets %s here and %s in line %d\nhint: leave one of them out", n.Pitch,
+					n.Printed, digits, was.digits, was.line)
+			}
+			g[at] = struct {
+				line   int
+				digits string
+			}{line, digits}
+		}
+	}
+	return nil
+}
+
+// inOrderOfWeight puts decisions of one sitting so that the last word is the one meant: what goes to like places comes
+// first, then what is taken, then the digits given.
+func inOrderOfWeight(carried, add []decision.Decision) (out []decision.Decision) {
+	takes := func(d *decision.Decision) bool { return d.Verb == decision.Take && d.On == decision.Notes }
+	out = slices.Clone(carried)
+	for _, first := range []bool{true, false} {
+		for i := range add {
+			if takes(&add[i]) == first {
+				out = append(out, add[i])
+			}
+		}
+	}
+	return out
 }
 
 // measuresOf names the measures that decisions speak of, in the order in which they were keyed in: a line that went on

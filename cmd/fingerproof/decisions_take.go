@@ -46,7 +46,8 @@ named. It counts the passages, notes and printed digits by piece, shows some of 
 digits, and asks before it writes; without a terminal it writes only with --yes.
 
 A passage is firm where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure) and no finding
-speaks of it, or would once it is taken. --firm takes these; --confidence N those in which every
+speaks of it, or would once it is taken. --firm takes these, and what is firm beside them once they
+are taken; --confidence N those in which every
 doubt is at least so sure, in percent, and of which no finding would speak; --rule those of which a
 finding of the rule speaks; --reason the redistributions offered for the reason. Two of them together take what both say. ` + "`decisions undo`" + `
 takes it back.
@@ -119,11 +120,17 @@ func (t *taking) checkNames() error {
 	return nil
 }
 
+// takenPassage is a passage that is taken, with the run in which it was found.
+type takenPassage struct {
+	sheetPassage
+	run *pipeline.PieceRun
+}
+
 // takenOfPiece is what would be taken of a piece.
 type takenOfPiece struct {
 	run       *pipeline.PieceRun
 	err       error
-	passages  []sheetPassage
+	passages  []takenPassage
 	decisions []decision.Decision
 	notes     int
 	open      int // printed digits that are decided by it
@@ -136,7 +143,11 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 		if err != nil {
 			return takenOfPiece{run: w, err: err}
 		}
-		return t.of(w, job.Today)
+		out := t.of(w, job.Today)
+		if t.firm {
+			out.andBeside(t, job.Today)
+		}
+		return out
 	})
 	if err != nil {
 		return err
@@ -221,7 +232,7 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 		if !ok {
 			continue
 		}
-		out.decisions, out.passages = append(out.decisions, d), append(out.passages, sheet[q.Number])
+		out.decisions, out.passages = append(out.decisions, d), append(out.passages, takenPassage{sheet[q.Number], w})
 		for _, n := range q.Notes {
 			if open[n] && !counted[n] {
 				counted[n] = true
@@ -231,6 +242,30 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 		out.notes += len(d.Notes)
 	}
 	return out
+}
+
+// mostRounds is how often it is looked for what is firm beside what was taken.
+const mostRounds = 4
+
+// andBeside takes too what is firm once the firm passages are taken: to decide digits may change those beside them, which
+// are worked out again and would be asked for on the next page.
+func (p *takenOfPiece) andBeside(t *taking, today string) {
+	last := *p
+	for range mostRounds {
+		if last.err != nil || len(last.decisions) == 0 {
+			return
+		}
+		in := pipeline.InputsOf(last.run)
+		in.Decisions = slices.Concat(in.Decisions, last.decisions)
+		again, err := pipeline.Again(last.run, in)
+		if err != nil {
+			p.err = err
+			return
+		}
+		last = t.of(again, today)
+		p.decisions, p.passages = append(p.decisions, last.decisions...), append(p.passages, last.passages...)
+		p.notes, p.open = p.notes+last.notes, p.open+last.open
+	}
 }
 
 // wants says that a passage is one of those to be taken.
@@ -263,22 +298,26 @@ func (t *taking) wants(r *state.Result, q *review.Passage) bool {
 func (t *taking) show(out io.Writer, p *takenOfPiece) {
 	fmt.Fprintf(out, "%s: %s, %s, %s\n", p.run.Piece.ID, wording.Count(len(p.passages), "passage"),
 		wording.Count(p.notes, "note"), wording.Count(p.open, "printed digit"))
-	at := map[int]*state.Note{}
-	for i := range p.run.Result.Notes {
-		at[p.run.Result.Notes[i].N] = &p.run.Result.Notes[i]
-	}
 	shown := p.passages
 	if t.excerpts >= 0 {
 		shown = shown[:min(len(shown), t.excerpts)]
 	}
 	var b strings.Builder
 	for _, q := range shown {
-		fmt.Fprintf(&b, "  #%d %s\n", q.number, q.place(p.run))
+		beside := ""
+		if q.run != p.run {
+			beside = ", worked out anew beside what is taken"
+		}
+		fmt.Fprintf(&b, "  #%d %s%s\n", q.number, q.place(q.run), beside)
 		if q.offer != nil {
 			fmt.Fprintf(&b, "     %s\n", q.offer.Why)
 			continue
 		}
-		digitLines(&b, p.run, q, at)
+		at := map[int]*state.Note{}
+		for i := range q.run.Result.Notes {
+			at[q.run.Result.Notes[i].N] = &q.run.Result.Notes[i]
+		}
+		digitLines(&b, q.run, q.sheetPassage, at)
 	}
 	if more := len(p.passages) - len(shown); more > 0 && len(shown) > 0 {
 		fmt.Fprintf(&b, "  and %d more\n", more)

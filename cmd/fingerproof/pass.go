@@ -206,9 +206,12 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	}
 	s := w.Result.Summary
 	said := fmt.Sprintf("passed with %s, %d decided", wording.Count(s.Notes, "note"), s.Decided)
-	if left == "" {
+	switch s := s.Severities; {
+	case left == "" && s.Total() == 0:
 		said += ", nothing open"
-	} else {
+	case left == "":
+		said += fmt.Sprintf(", no digit open; on %s nobody has said a word (%s)", wording.Count(s.Total(), "finding"), s)
+	default:
 		said += ", " + left + "; anyway: " + st.Anyway
 	}
 	return said + named, nil

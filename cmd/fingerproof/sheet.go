@@ -19,7 +19,8 @@ import (
 const pencilLine = "     ........................................................................\n"
 
 // sheetKey says what the boxes and words of a sheet mean.
-var sheetKey = `ok: the digits below are taken. stet: the text's digits stay; of notes offered to the other hand: they stay.
+var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, and other digits that are asked stay open; of notes
+offered to the other hand: they stay where they are.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 firm: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
 `
@@ -118,7 +119,11 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 		}
 		fmt.Fprintf(&b, "\n#%-3d %s    %s\n", p.number, place, p.boxes(w))
 		if len(p.returns) > 0 {
-			fmt.Fprintf(&b, "     for %s too, which bring it back\n", numbers(p.returns))
+			brings := "bring"
+			if len(p.returns) == 1 {
+				brings = "brings"
+			}
+			fmt.Fprintf(&b, "     the answer holds for %s too, which %s it back\n", numbers(p.returns), brings)
 		}
 		writeAsked(&b, w.Result, p.notes)
 		sheetLines(&b, w, p, at)
@@ -209,27 +214,36 @@ func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 // digitLines prints a passage measure by measure as it could be keyed in.
 func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	letter := strings.ToLower(p.hand.String())
-	measure := -1
+	measure, width := -1, 0
 	for i, n := range p.notes {
 		note := &w.Score.Notes[n]
-		if note.Measure != measure {
+		written := fmt.Sprintf("%s=%d", note.Pitch, at[n].Finger)
+		for _, f := range at[n].Substitution {
+			written += fmt.Sprintf("-%d", f)
+		}
+		together := i > 0 && w.Playing.Stroke(p.notes[i-1]) == w.Playing.Stroke(n)
+		begins := fmt.Sprintf("     %s %s %s  ", w.Score.Measures[note.Measure].Number, letter,
+			w.Score.BeatAt(note.Measure, note.Onset).Key())
+		switch {
+		case note.Measure != measure, width+len(written) > sheetWidth && !together:
 			if measure >= 0 {
 				b.WriteString("\n")
 			}
-			measure = note.Measure
-			fmt.Fprintf(b, "     %s %s %s  ", w.Score.Measures[measure].Number, letter, w.Score.BeatAt(measure, note.Onset).Key())
-		} else if q := p.notes[i-1]; w.Playing.Stroke(q) == w.Playing.Stroke(n) {
-			b.WriteString("+")
-		} else {
-			b.WriteString(" ")
+			measure, width = note.Measure, 0
+			written = begins + written
+		case together:
+			written = "+" + written
+		default:
+			written = " " + written
 		}
-		fmt.Fprintf(b, "%s=%d", note.Pitch, at[n].Finger)
-		for _, f := range at[n].Substitution {
-			fmt.Fprintf(b, "-%d", f)
-		}
+		b.WriteString(written)
+		width += len(written)
 	}
 	b.WriteString("\n")
 }
+
+// sheetWidth is how many letters a line of digits has on a sheet: as many as a page of paper takes.
+const sheetWidth = 88
 
 // choiceLines prints the choices at the doubts of a passage.
 func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {

@@ -205,7 +205,7 @@ func (m *Material) data() (template.JS, error) {
 				}
 			}
 		}
-		v.Around = m.around(&p, notes)
+		v.Around = m.around(&p)
 		for _, n := range v.Around {
 			add(n)
 		}
@@ -241,11 +241,14 @@ func (m *Material) data() (template.JS, error) {
 const aroundKept = 2
 
 // around lists notes of a passage's hand before and behind it.
-func (m *Material) around(p *review.Passage, notes map[int]*state.Note) (out []int) {
+func (m *Material) around(p *review.Passage) []int { return m.near(p, aroundKept) }
+
+// near lists up to so many notes of a passage's hand before it, and as many behind it, in the two measures next to it.
+func (m *Material) near(p *review.Passage, most int) (out []int) {
 	if len(p.Notes) == 0 {
 		return nil
 	}
-	own := notes[p.Notes[0]]
+	own := m.look().notes[p.Notes[0]]
 	var before, behind []int
 	gather := func(from, to int) (out []int) {
 		for measure := from; measure <= to; measure++ {
@@ -261,7 +264,7 @@ func (m *Material) around(p *review.Passage, notes map[int]*state.Note) (out []i
 	byRank := func(a, b int) int { return m.More[a].Rank - m.More[b].Rank }
 	slices.SortFunc(before, byRank)
 	slices.SortFunc(behind, byRank)
-	return append(before[max(len(before)-aroundKept, 0):], behind[:min(len(behind), aroundKept)]...)
+	return append(before[max(len(before)-most, 0):], behind[:min(len(behind), most)]...)
 }
 
 // measureData describes a measure for lines of music.

@@ -173,10 +173,37 @@ func (m *Material) newSince(p *review.Passage) (out []string) {
 		}
 	}
 	if len(out) == 0 && len(m.InFiles) > 0 {
-		out = append(out, "no decision in the files gives these digits: they were left open, or came to be in doubt with decisions "+
-			"elsewhere, another score, house style or program")
+		out = append(out, "no decision in the files gives these digits"+m.decidedBeside(p))
 	}
 	return out
+}
+
+// besideNotes is how many notes before and behind a passage are looked at for decided digits: what is decided there binds
+// the search, which fingers the notes between anew.
+const besideNotes = 8
+
+// decidedBeside says which decided digits lie in a passage or just before or behind it, "" where there is none: they may
+// have put its digits in doubt.
+func (m *Material) decidedBeside(p *review.Passage) string {
+	if len(p.Notes) == 0 {
+		return ""
+	}
+	near := slices.Concat(p.Notes, m.near(p, besideNotes))
+	slices.SortFunc(near, func(a, b int) int { return m.More[a].Rank - m.More[b].Rank })
+	var measures []string
+	for _, n := range near {
+		if number := m.number(m.look().notes[n].MeasureIndex); m.More[n].By != "" && !slices.Contains(measures, number) {
+			measures = append(measures, number)
+		}
+	}
+	switch len(measures) {
+	case 0:
+		return ""
+	case 1:
+		return "; decided digits stand beside them, in m. " + measures[0] + ", and what lies between is worked out to fit those"
+	}
+	return "; decided digits stand beside them, in mm. " + wording.List(measures) +
+		", and what lies between is worked out to fit those"
 }
 
 // measureRange names measures as an editor does.

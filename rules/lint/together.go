@@ -15,12 +15,16 @@ func Together(s *score.Score, found []Finding) []Finding {
 	type same struct{ rule, key string }
 	first := map[same]int{}
 	var out []Finding
-	anchors := map[int]int{} // the first note of each measure
-	for i := len(s.Notes) - 1; i >= 0; i-- {
-		anchors[s.Notes[i].Measure] = i
+	anchors := map[int]int{} // the first note of each measure, a rest where it has nothing else
+	for _, pitched := range []bool{false, true} {
+		for i := len(s.Notes) - 1; i >= 0; i-- {
+			if (s.Notes[i].Kind == score.Pitched) == pitched {
+				anchors[s.Notes[i].Measure] = i
+			}
+		}
 	}
 	at := func(f *Finding) []int {
-		if len(f.Notes) > 0 {
+		if len(f.Notes) > 0 && s.Notes[f.Notes[0]].Kind == score.Pitched { // no decision names a rest
 			return f.Notes[:1:1]
 		}
 		if n, found := anchors[f.Measure]; found {

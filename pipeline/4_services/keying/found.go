@@ -45,7 +45,18 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		return nil, fmt.Errorf("a stet on a finding needs its reason\nhint: %s: meant as a roll",
 			strings.TrimSuffix(strings.TrimSpace(line), ":"))
 	}
+	if words[at] == "ok:" && strings.HasPrefix(words[0], "#") { // what is taken with a reason is taken knowing of them
+		if p, err := k.passage(words[0]); err == nil {
+			found = slices.Concat(found, p.IfTaken)
+		}
+	}
 	chosen := slices.DeleteFunc(slices.Clone(found), func(one Found) bool { return rule != "" && one.Rule != rule })
+	if rule == "" { // an entry of decisions is answered in its file: the rest stands all the same
+		can := slices.DeleteFunc(slices.Clone(chosen), func(one Found) bool { return one.Instead != "" })
+		if len(can) > 0 {
+			chosen = can
+		}
+	}
 	if len(chosen) == 0 {
 		what := "no finding"
 		if rule != "" {

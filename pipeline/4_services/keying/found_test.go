@@ -48,6 +48,17 @@ func TestFindingsAreAnsweredInLines(t *testing.T) {
 		}
 		require.Equal(t, want, strings.Join(words, " | "), line)
 	}
+	// What would be found once it is taken is let stand with the same reason; an entry of decisions keeps nothing from it.
+	k := withFindings(t)
+	k.Passages[1].IfTaken = []keying.Found{{Rule: "fingers-out-of-order", Notes: []int{8}}}
+	k.Passages[1].Findings = append(k.Passages[1].Findings, k.Passages[0].Findings...)
+	all, err := keying.Line(k, decision.NewFinder(k.Score), "#7 ok: rolled")
+	require.NoError(t, err)
+	require.Len(t, all, 4)
+	require.Equal(t, "fingers-out-of-order", all[3].Rule)
+	all, err = keying.Line(k, decision.NewFinder(k.Score), "#7 stet: rolled")
+	require.NoError(t, err)
+	require.Len(t, all, 2, "nothing is taken, and the query is answered elsewhere")
 	for line, want := range map[string]string{
 		"#7 stet":                "2 findings there; a finding stands only with a reason (span-beyond-hand, passing)\nhint: #7 stet: REASON",
 		"#7 stet so it is":       "hint: #7 stet: so it is",

@@ -26,6 +26,7 @@ type SheetPassage struct {
 	ForReturns bool
 	Returns    []int
 	Findings   []Found // that speak of it
+	IfTaken    []Found // that would speak of it, were it taken
 }
 
 // Offer is what a passage on the sheet may be that offers notes to the other hand.

@@ -13,6 +13,8 @@ import (
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/grip-out-of-reach"
+	"fingerproof/rules/lint/span-beyond-hand"
 )
 
 // Input is everything the stage looks at.
@@ -42,7 +44,7 @@ func Findings(in Input) (out Output, err error) {
 	for _, f := range in.Findings {
 		stands := -1
 		for k := range in.Decided.Stets {
-			if !holdsFor(in.Score, &in.Decided.Stets[k], &f) {
+			if s := &in.Decided.Stets[k]; !holdsFor(in.Score, s, &f) && !sameGrip(in, s, &f) {
 				continue
 			}
 			used[k] = true // several may: none of them is stale then
@@ -65,6 +67,21 @@ func Findings(in Input) (out Output, err error) {
 	lint.Sort(out.Remaining)
 	out.Remaining = lint.Together(in.Score, out.Remaining)
 	return out, nil
+}
+
+// sameGrip says that a stet on a grip that no fingers take is meant for what is found of the same grip once its digits are
+// decided: that two of them lie too far apart.
+func sameGrip(in Input, stet *decide.FindingStet, f *lint.Finding) bool {
+	if stet.Decision.Rule != gripoutofreach.Rule.Name || f.Rule != spanbeyondhand.Rule.Name {
+		return false
+	}
+	return slices.ContainsFunc(stet.Notes, func(n int) bool {
+		a := &in.Score.Notes[n]
+		return in.Playing.Hand(n) == f.Hand && slices.ContainsFunc(f.Notes, func(m int) bool {
+			b := &in.Score.Notes[m]
+			return a.Measure == b.Measure && a.Onset == b.Onset && a.Grace == b.Grace
+		})
+	})
 }
 
 // holdsFor says that a stet is meant for a finding: it is of the rule, and names one of its notes; or a note of its

@@ -29,13 +29,16 @@
       if (judged(card) || p.handover && !alone) continue;
       const verb = preview[number] ? "amend" : "take";
       const written = entries(number, verb, "", preview[number], goesToo(card));
-      if (written.text) out.push({ card, number, verb, text: written.text });
+      if (written.text) out.push({ card, number, verb, text: written.text, left: written.left || 0 });
     }
     return out;
   }
 
+  const leftOver = (findings) => (findings ? " What is found there stays open, and is asked on the next page: " + plural(findings, "finding") + "." : "");
+
   function takeThem(list, what) {
     if (!list.length) return say("No " + what + " passage is open.");
+    const left = list.reduce((sum, one) => sum + one.left, 0);
     change(() => {
       for (const { number, verb, text } of list) {
         const decision = { verb, entry: text, order: order() };
@@ -44,7 +47,7 @@
         delete preview[number];
         state.decided[mark(number)] = decision;
       }
-    }, list.length + (what ? " " + what : "") + (list.length === 1 ? " passage taken." : " passages taken."));
+    }, list.length + (what ? " " + what : "") + (list.length === 1 ? " passage taken." : " passages taken.") + leftOver(left));
     if (here >= 0 && judged(cards[here])) next(1, true);
   }
 
@@ -66,9 +69,9 @@
       list.append(head);
       const picture = card.querySelector(".pair figure:last-child svg");
       if (picture) list.append(picture.cloneNode(true)); else if (hasScore) list.append(cut(p.first, p.last, fingers));
-      else list.append(card.querySelector(".fingers").cloneNode(true));
+      list.append(card.querySelector(".fingers").cloneNode(true)); // digits that do not print are asked too
     }
-    byId("bulk-count").textContent = plural(offered.length, "passage") + ", " + plural(digits, "digit") + ". Undo takes all of it back.";
+    byId("bulk-count").textContent = plural(offered.length, "passage") + ", " + plural(digits, "digit") + ". Undo takes all of it back." + leftOver(offered.reduce((sum, one) => sum + one.left, 0));
     byId("bulk").showModal();
     byId("bulk-take").focus();
   }

@@ -11,7 +11,7 @@
       card.classList.toggle("done", !!decision);
       const label = card.querySelector(".state");
       label.dataset.state = decision ? decision.verb : "open";
-      label.textContent = decision ? (decision.with ? "with " + decision.with : words[decision.verb]) : preview[number] ? "changed, not kept" : "open";
+      label.textContent = decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : words[decision.verb]) : preview[number] ? "changed, not kept" : leftIn(number);
       for (const button of card.querySelectorAll("[data-verb]")) button.setAttribute("aria-pressed", String(!!decision && !decision.ofFindings && !decision.with && decision.verb === button.dataset.verb));
       const reason = card.querySelector(".reason");
       if (decision && document.activeElement !== reason && !(asked && asked.field === reason)) reason.value = decision.why || "";
@@ -30,6 +30,14 @@
     drawStrip();
     drawScore();
     filter();
+  }
+
+  // What of a passage is open, where part of it is answered.
+  function leftIn(number) {
+    const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])]).size;
+    const found = (p.findings || []).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
+    if (still === found.length || p.handover) return "open";
+    return "open: " + [digits && plural(digits, "digit"), still && plural(still, "finding")].filter(Boolean).join(", ");
   }
 
   function shownFingers(card) {
@@ -149,6 +157,7 @@
     // Digits that are taken or amended stay so when what is found there is let stand.
     if (verb === "stet" && found.length && before && !passage.handover && (before.verb === "take" || before.verb === "amend")) {
       letAll(found, why, card.querySelector(".reason"));
+      if (why) next(1, true);
       return;
     }
     if (written.outs && !written.text) { letAll(written.outs, why, card.querySelector(".reason")); return next(1, true); }

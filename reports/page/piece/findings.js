@@ -65,7 +65,7 @@
     const theirs = open.map(othersEntry).find(Boolean);
     if (theirs) return say("Entries stand in the file of " + theirs + ": write these initials to take them out.");
     if (!why && !open.every((f) => data.findings[f].entry)) { ask(reason, () => letAll(list, reason.value.trim(), reason)); return say("Findings stand only with a reason: write it, then press Enter."); }
-    change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, plural(open.length, "finding") + " let stand.");
+    change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, open.every((f) => data.findings[f].entry) ? plural(open.length, "entry").replace("entrys", "entries") + " taken out when you save." : plural(open.length, "finding") + " let stand.");
   }
   function putAll(list) {
     const open = list.filter((f) => !standing(f) && data.findings[f].put);
@@ -86,6 +86,11 @@
     if (all.classList.contains("put-all")) putAll(list); else letAll(list, reason.value.trim(), reason);
   }
 
+  // Entries that hold for nothing any more are taken out, not let stand.
+  for (const button of document.querySelectorAll(".let-group, .let-all")) {
+    const rule = (button.closest(".group") || button).dataset.rule;
+    if (rule === "decision-stale") button.textContent = "Take all their entries out";
+  }
   const groups = [...document.querySelectorAll(".group")];
   for (const group of groups) {
     const rule = group.dataset.rule, list = (data.groups || {})[rule] || [], reason = group.querySelector(".reason");

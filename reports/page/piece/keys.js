@@ -22,7 +22,8 @@
     const verb = (name) => () => current((seenCard) => decide(seenCard, name));
     const act = {
       n: () => next(1), p: () => next(-1), t: verb("take"), s: () => current(stetAsked), a: verb("amend"), q: verb("query"), f: takeFirm, u: undo,
-      g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
+      y: () => current((seenCard) => { seenCard.querySelector(".reason").focus(); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
+      k: () => current(printHere), g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
       "?": showHelp,
     }[event.key];
@@ -37,6 +38,12 @@
     ask(field, () => decide(card, "stet"));
     const found = (data.passages[card.dataset.number].findings || []).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
     say(found ? "Why it stands, then Enter." : "Enter lets it stand; a reason may be written before.");
+  }
+
+  // Digits that a finding asks to be printed, or a witness's digits that it asks for, by key.
+  function printHere(card) {
+    const list = (data.passages[card.dataset.number].findings || []).filter((f) => data.findings[f].put);
+    if (list.length) putAll(list); else say("Nothing here asks for a digit to be printed or put in.");
   }
 
   // The list of keys opens at its beginning.

@@ -58,8 +58,8 @@
         const frame = document.createElementNS(svgNS, "path");
         frame.setAttribute("class", "here-frame");
         const [top, bottom] = system.dataset.y.split(" ").map(Number);
-        frame.setAttribute("d", "M" + (left + 250) + " " + (top - 500) + "H" + left + "V" + (top - 260) + "M" + (right - 250) + " " + (top - 500) + "H" + right + "V" + (top - 260) + "M" + (left + 250) + " " + (bottom + 500) + "H" + left + "V" + (bottom + 260) + "M" + (right - 250) + " " + (bottom + 500) + "H" + right + "V" + (bottom + 260));
-        moved.append(frame);
+        frame.setAttribute("d", "M" + (left + 250) + " " + (top - 620) + "H" + left + "V" + (top - 380) + "M" + (right - 250) + " " + (top - 620) + "H" + right + "V" + (top - 380) + "M" + (left + 250) + " " + (bottom + 620) + "H" + left + "V" + (bottom + 380) + "M" + (right - 250) + " " + (bottom + 620) + "H" + right + "V" + (bottom + 380));
+        moved.prepend(frame); // behind the music
       }
       if (fingers) refinger(copy, fingers);
       box.append(svg);

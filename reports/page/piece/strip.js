@@ -80,7 +80,7 @@
         const y = p.hand === "L" ? bottom + 420 : top - 420;
         bar.setAttribute("class", "judged-bar");
         bar.setAttribute("d", "M" + (Number(inside[0].dataset.x.split(" ")[0]) + 40) + " " + y + "H" + (Number(inside[inside.length - 1].dataset.x.split(" ")[1]) - 40));
-        system.append(bar);
+        system.prepend(bar); // behind the music
         bars.push(bar);
       }
     }
