@@ -18,6 +18,7 @@ var diffFormats = []string{"text", "json", "page", "corrections"}
 
 func newDiffCommand(env *environment) *cobra.Command {
 	of := diffed{}
+	forGit := false
 	var reports, only []string
 	cmd := &cobra.Command{
 		Use:   "diff OLD NEW",
@@ -39,6 +40,9 @@ proof, both tick off what was done, name what was missed and what is newly wrong
 --register keeps all corrections of a volume with their state from proof to proof
 in a file; --marks takes what readers marked and saved on the page into it.
 
+With --git it is the command by which git shows changes of scores: the chapter
+continuous-integration of the handbook says how. It ends with 0 then, as git asks.
+
 EXIT STATUS
   0    nothing differs
   2    something could not be compared
@@ -50,7 +54,12 @@ EXIT STATUS
   fingerproof diff --witnesses A..text collection.yaml
   fingerproof diff approved proof2 --before proof1 --report corrections=sheet.md
   fingerproof diff approved proof2 --register volume.yaml --marks proof1.marks.AB.yaml --report page=proof2.html`,
-		Args: func(_ *cobra.Command, args []string) error { return of.take(args) },
+		Args: func(_ *cobra.Command, args []string) error {
+			if forGit {
+				return of.takeGit(args)
+			}
+			return of.take(args)
+		},
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			requests, err := parseRequests(reports, diffFormats, "json=changes.json or text=-")
 			if err != nil {
@@ -66,6 +75,9 @@ EXIT STATUS
 			if of.classes, err = classesOf(only); err != nil {
 				return err
 			}
+			if forGit {
+				return diffForGit(cmd.Context(), env, of)
+			}
 			return diff(cmd.Context(), env, of, requests)
 		},
 	}
@@ -80,6 +92,7 @@ EXIT STATUS
 	f.StringVar(&of.witnesses, "witnesses", "", "compare two witnesses of a collection, A..B by their sigla, or text")
 	f.StringVar(&of.register, "register", "", "keep the corrections with their state in this file, from proof to proof")
 	f.StringArrayVar(&of.marks, "marks", nil, "take marks that were saved on a page into the register; may be repeated")
+	f.BoolVar(&forGit, "git", false, "compare as git asks it of a command that shows changes (its seven arguments)")
 	f.IntVar(&of.excerpts, "excerpts", 200, "how many places the page shows in notation at most")
 	return cmd
 }
@@ -112,6 +125,7 @@ type diffed struct {
 	register            string
 	marks               []string
 	excerpts            int
+	path                string // under which git knows the file
 }
 
 // take reads the arguments.

@@ -30,23 +30,47 @@ func Write(out io.Writer, d *compare.Diff) error {
 		}
 		fmt.Fprintf(&b, "%s: %s\n", p.ID, tally(p))
 		notSaid(&b, p)
-		for _, line := range p.Lines() {
-			fmt.Fprintf(&b, "  %s: %s%s\n", line.Place(), what(line), values(line))
-			if also := p.Examples(line, 2); len(also) > 0 {
-				var places []string
-				for _, at := range also {
-					places = append(places, at.Words(true))
-				}
-				if left := len(line.Cause.Changes) - 1 - len(also); left > 0 {
-					places = append(places, wording.Count(left, "more place"))
-				}
-				fmt.Fprintf(&b, "    also %s\n", strings.Join(places, "; "))
-			}
-		}
+		lines(&b, p)
 	}
 	fmt.Fprintf(&b, "%d of %d pieces are the same\nnot compared: %s\n", same, len(d.Pieces), strings.Join(d.NotCompared(), "; "))
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// WriteBrief draws a diff of one piece without its name, and without what is not compared: for git, which names the file.
+func WriteBrief(out io.Writer, d *compare.Diff) error {
+	var b strings.Builder
+	for i := range d.Pieces {
+		p := &d.Pieces[i]
+		switch {
+		case p.Problem != "":
+			fmt.Fprintf(&b, "  could not be compared: %s\n", strings.ReplaceAll(p.Problem, "\n", "\n  "))
+		case len(p.Changes) == 0:
+			b.WriteString("  the same in what is compared; `fingerproof diff` names what is not\n")
+		default:
+			notSaid(&b, p)
+			lines(&b, p)
+		}
+	}
+	_, err := io.WriteString(out, b.String())
+	return err
+}
+
+// lines draws what differs in a piece.
+func lines(b *strings.Builder, p *compare.Piece) {
+	for _, line := range p.Lines() {
+		fmt.Fprintf(b, "  %s: %s%s\n", line.Place(), what(line), values(line))
+		if also := p.Examples(line, 2); len(also) > 0 {
+			var places []string
+			for _, at := range also {
+				places = append(places, at.Words(true))
+			}
+			if left := len(line.Cause.Changes) - 1 - len(also); left > 0 {
+				places = append(places, wording.Count(left, "more place"))
+			}
+			fmt.Fprintf(b, "    also %s\n", strings.Join(places, "; "))
+		}
+	}
 }
 
 // notSaid names what a piece's files leave open.

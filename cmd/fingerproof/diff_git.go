@@ -1,0 +1,66 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"strings"
+
+	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
+	"fingerproof/reports/difftext"
+)
+
+// takeGit reads the arguments that git gives to a command that shows changes: path, and of either side the file, the hash
+// and the mode; of a file that was renamed two more.
+func (of *diffed) takeGit(args []string) error {
+	const plain, renamed = 7, 9
+	if len(args) != plain && len(args) != renamed {
+		return fmt.Errorf("--git is for git, which gives seven arguments or nine, and not %d\n"+
+			"hint: git config diff.score.command 'fingerproof diff --git'", len(args))
+	}
+	of.path, of.old, of.new = args[0], args[1], args[4]
+	if len(args) == renamed {
+		of.path += " → " + args[7]
+	}
+	return nil
+}
+
+// diffForGit says what changed in the music of a file. What cannot be compared is said too, since git would stop at any
+// status but 0.
+func diffForGit(ctx context.Context, env *environment, of diffed) error {
+	fmt.Fprintf(env.Stdout, "score %s\n", of.path)
+	for _, side := range []struct{ file, said string }{{of.old, "new"}, {of.new, "taken out"}} {
+		if side.file == os.DevNull {
+			other := of.old
+			if other == os.DevNull {
+				other = of.new
+			}
+			fmt.Fprintf(env.Stdout, "  %s: %s\n", side.said, sizeOf(other))
+			return nil
+		}
+	}
+	c, err := openCompared(ctx, env, of)
+	defer c.close()
+	if err == nil {
+		c.diff, err = c.compare(ctx)
+	}
+	if err != nil {
+		fmt.Fprintf(env.Stdout, "  could not be compared: %s\n", strings.ReplaceAll(plain(err), "\n", "\n  "))
+		return nil
+	}
+	return difftext.WriteBrief(env.Stdout, c.diff)
+}
+
+// sizeOf says how much music a file holds.
+func sizeOf(file string) string {
+	c, err := corpus.Open(file)
+	if err != nil {
+		return plain(err)
+	}
+	l, err := loadScore(c.Path(c.Pieces[0].Score))
+	if err != nil {
+		return plain(err)
+	}
+	return wording.Count(len(l.Score.Measures), "measure") + ", " + wording.Count(len(l.Score.Notes), "note")
+}
