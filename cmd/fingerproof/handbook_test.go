@@ -15,16 +15,22 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// buildProgram builds the program into a folder of its own.
+func buildProgram(t *testing.T) (folder string) {
+	t.Helper()
+	folder = t.TempDir()
+	build := exec.Command("go", "build", "-o", filepath.Join(folder, "fingerproof"), "fingerproof/cmd/fingerproof")
+	out, err := build.CombinedOutput()
+	require.NoError(t, err, string(out))
+	return folder
+}
+
 // Each chapter is tried as a reader would: its commands one after the other, in a folder with a copy of the demo.
 func TestEveryCommandOfTheHandbookDoesWhatItSays(t *testing.T) {
 	if _, err := exec.LookPath("bash"); err != nil {
 		t.Skip("bash is not installed: the commands of the handbook are not run")
 	}
-	bin := t.TempDir()
-	program := filepath.Join(bin, "fingerproof")
-	build := exec.Command("go", "build", "-o", program, "fingerproof/cmd/fingerproof")
-	out, err := build.CombinedOutput()
-	require.NoError(t, err, string(out))
+	bin := buildProgram(t)
 	for _, chapter := range handbook.Chapters() {
 		t.Run(chapter.Name, func(t *testing.T) {
 			folder := t.TempDir()
