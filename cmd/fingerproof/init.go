@@ -19,7 +19,8 @@ import (
 )
 
 func newInitCommand(env *environment) *cobra.Command {
-	return &cobra.Command{
+	forGit := false
+	cmd := &cobra.Command{
 		Use:   "init [DIR]",
 		Short: "Make a collection of a folder of scores",
 		Long: `init writes into DIR (the working folder if none is named and scores lie in it): collection.yaml with the
@@ -28,16 +29,25 @@ completion in editors, and a folder for decisions. Where digits stand in a score
 manifest whose they are, with what the file says of who made it. It overwrites nothing: where one of
 them is there already, it writes none. Where a policy.yaml holds in a folder above, the
 new one builds on it.
+
+With --git it prepares the git repository in which a collection lies instead: git shows changes
+of scores as music, hooks of pre-commit look at what is committed, and a workflow checks pull
+requests. The chapter continuous-integration of the handbook says the rest.
 ` + exitStatusHelp,
-		Example: "  fingerproof init\n  fingerproof init editions/op1",
+		Example: "  fingerproof init\n  fingerproof init editions/op1\n  fingerproof init --git editions/op1",
 		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if forGit {
+				return initGit(cmd.Context(), env, append(args, ".")[0])
+			}
 			if len(args) == 0 {
 				return initCollection(env, ".", false)
 			}
 			return initCollection(env, args[0], true)
 		},
 	}
+	cmd.Flags().BoolVar(&forGit, "git", false, "prepare the git repository of a collection instead")
+	return cmd
 }
 
 func initCollection(env *environment, dir string, named bool) error {

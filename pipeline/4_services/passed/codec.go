@@ -143,6 +143,11 @@ func marshal(v any) ([]byte, error) {
 // Decode reads what Encode writes; name is the file's, for errors. Unknown
 // keys, other versions and what no longer parses are errors, never skipped.
 func Decode(name string, data []byte) (*State, error) {
+	if bytes.HasPrefix(data, []byte("<<<<<<< ")) || bytes.Contains(data, []byte("\n<<<<<<< ")) {
+		return nil, fmt.Errorf("reading the passed state %s: two branches that were merged have another one each\n"+
+			"hint: `git checkout HEAD -- %s` takes this branch's; then `fingerproof check` names what the other has changed, "+
+			"and the piece is reviewed and passed again", name, Folder)
+	}
 	var f file
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
