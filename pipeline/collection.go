@@ -30,8 +30,8 @@ type Job struct {
 	// are taken in place of the work where they stand on the same inputs; nil: everything is worked out.
 	Results func(*corpus.Piece) (*state.Result, error)
 	// Known says of a run that has its inputs and nothing else that it needs no work: it has put in what an earlier run
-	// came to. It is called on the goroutine that works on the piece. May be nil.
-	Known func(*PieceRun) bool
+	// came to. It is called on the goroutine that works on the piece; its error is the piece's. May be nil.
+	Known func(*PieceRun) (bool, error)
 	// Before is called with each piece before anything is done with it, on the goroutine that works on it. May be nil.
 	Before func(*corpus.Piece)
 	// Staged is called before each stage of a piece, and what it gives after the stage. May be nil.
@@ -150,8 +150,10 @@ func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
 	if job.Edition {
 		run.Edition = EditionName(piece)
 	}
-	if job.Known != nil && job.Known(run) {
-		return run, nil
+	if job.Known != nil {
+		if known, err := job.Known(run); known || err != nil {
+			return run, err
+		}
 	}
 	return run, runStages(run, staged(job.Staged))
 }

@@ -41,6 +41,9 @@ anything else than what their passed state records (score, witnesses, policy, de
 weights, manifest, rules, program; by content, not by name), and those whose passed state is
 not the revision's.
 
+With --shard 2/4 the second of four parts of the collection is checked, and what differs is
+left in --parts DIR; ` + "`fingerproof join DIR`" + ` writes the reports of all.
+
 With --policy it asks "what if": the effect of another policy on the repertoire against
 the present one, by piece and by key, most affected passages first. It writes nothing.
 ` + exitStatusHelp,
@@ -82,16 +85,24 @@ the present one, by piece and by key, most affected passages first. It writes no
 				fmt.Fprintf(env.Stderr, "%s not worked out: as recorded in %s/, and so in %s\n",
 					wording.Count(left, "piece"), passed.Folder, changed)
 			}
+			if err := options.shareOut(env, cmd, args, job.Collection); err != nil {
+				return err
+			}
+			if shared := options.shards.shard.any() || options.shards.joined != nil; shared && other != "" {
+				return fmt.Errorf("check --policy cannot be shared out\nhint: leave --shard out")
+			}
 			if other != "" {
 				return options.orStrays(env, whatIf(cmd.Context(), env, job, other, requests))
 			}
-			return options.orStrays(env, checkPassed(cmd.Context(), env, job, all, requests, options.prefix))
+			return options.orStrays(env, checkPassed(cmd.Context(), env, &options, job, all, requests))
 		},
 	}
 	options.addInputs(cmd)
 	cmd.Flags().StringArrayVar(&reports, "report", nil,
 		"write FORMAT=PATH, FORMAT text, json, sarif, junit, annotations or summary (with --policy text, json or page), "+
 			"PATH - for standard output; may be repeated (default text=-)")
+	options.addCache(cmd.Flags())
+	options.shards.add(cmd.Flags())
 	pieces.add(cmd.Flags(), "check")
 	options.addPrefix(cmd.Flags())
 	cmd.Flags().StringVar(&changed, "changed", "HEAD", "check only pieces that stand on something else than\n"+
@@ -108,16 +119,28 @@ var whatIfFormats = []string{"text", "json", "page"}
 // checkPassed compares the pieces of a job. all are the ids of the whole
 // collection: what was passed and is not among them is named; nil leaves that out.
 func checkPassed(
-	ctx context.Context, env *environment, job pipeline.Job, all []string, requests []request, prefix string,
+	ctx context.Context, env *environment, o *workOptions, job pipeline.Job, all []string, requests []request,
 ) error {
 	store := passed.In(job.Collection.Root)
 	if !store.There() {
 		return fmt.Errorf("nothing was passed yet: there is no folder %s in %s\n"+
 			"hint: run, review, then `fingerproof pass`", passed.Folder, job.Collection.Root)
 	}
-	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece { return checkPiece(job, store, p) })
+	o.shards.pressOf = func(piece string) bool {
+		was, err := store.Read(piece)
+		return err == nil && was != nil && was.Press
+	}
+	known, err := o.openCache(env, job, "check")
 	if err != nil {
 		return err
+	}
+	defer known.trim()
+	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece { return checkPiece(job, store, known, p) })
+	if err != nil {
+		return err
+	}
+	if o.shards.shard.any() {
+		return leaveChecked(known, o.shards.parts, pieces)
 	}
 	if all != nil {
 		gone, err := goneSince(store, all)
@@ -137,7 +160,7 @@ func checkPassed(
 			return check.WriteSummary(out, pieces)
 		}
 		f := findings{
-			rules: check.Rules(), task: "check", prefix: prefix, outcomes: checkOutcomes(job, pieces), fails: everyFinding,
+			rules: check.Rules(), task: "check", prefix: o.prefix, outcomes: checkOutcomes(job, pieces), fails: everyFinding,
 		}
 		return f.write(out, format, false)
 	})
@@ -187,22 +210,42 @@ func goneSince(store passed.Store, all []string) (out []check.Piece, err error) 
 
 // checkPiece compares one piece. Whatever keeps it from being compared is its
 // problem, reported with it.
-func checkPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece) check.Piece {
+func checkPiece(job pipeline.Job, store passed.Store, known *knownPieces, piece *corpus.Piece) check.Piece {
 	was, err := store.Read(piece.ID)
 	if err != nil {
 		return check.Piece{ID: piece.ID, Problem: plain(err)}
 	}
 	job.Press = was != nil && was.Press
+	var earlier *check.Piece
+	if known != nil {
+		job.Known = func(w *pipeline.PieceRun) (bool, error) {
+			var err error
+			earlier, err = known.checked(w)
+			return earlier != nil, err
+		}
+	}
 	w, err := job.Work(piece)
 	if err != nil {
 		return check.Piece{ID: piece.ID, Problem: plain(err)}
 	}
+	if earlier != nil {
+		return *earlier
+	}
+	out := comparePassed(store, w, was)
+	if known != nil && out.Problem == "" {
+		known.keepChecked(w, &out)
+	}
+	return out
+}
+
+// comparePassed compares a piece that was worked out with what was passed of it, nil for nothing.
+func comparePassed(store passed.Store, w *pipeline.PieceRun, was *passed.State) check.Piece {
 	if was == nil {
-		return check.Piece{ID: piece.ID, Never: true, Notes: w.Result.Summary.Notes}
+		return check.Piece{ID: w.Piece.ID, Never: true, Notes: w.Result.Summary.Notes}
 	}
 	text, err := store.Text(was)
 	if err != nil {
-		return check.Piece{ID: piece.ID, Problem: plain(err)}
+		return check.Piece{ID: w.Piece.ID, Problem: plain(err)}
 	}
 	return check.Compare(w, was, text)
 }

@@ -13,6 +13,7 @@ func addCommands(root *cobra.Command, env *environment) {
 		newPassCommand(env),
 		newFitCommand(env),
 		newCheckCommand(env),
+		newJoinCommand(env),
 		newExplainCommand(env),
 		newPolicyCommand(env),
 		newTakeBackCommand(env),

@@ -34,9 +34,11 @@ var defaultable = map[string]map[string]optionKind{
 	},
 	"lint": {
 		"workers": asWord, "fail-on": asWord, "report": asReports, "progress": asWord, "baseline": asPath, "results": asPath,
-		"path-prefix": asWord,
+		"cache": asPath, "no-cache": asWord, "path-prefix": asWord,
 	},
-	"check":          {"workers": asWord, "report": asReports, "path-prefix": asWord},
+	"check": {
+		"workers": asWord, "report": asReports, "cache": asPath, "no-cache": asWord, "path-prefix": asWord,
+	},
 	"pass":           {"out": asPath, "workers": asWord},
 	"decisions take": {"workers": asWord, "excerpts": asWord},
 }

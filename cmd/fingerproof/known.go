@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,13 +14,13 @@ import (
 	"sync"
 	"time"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/files"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
-	"fingerproof/reports/engrave"
 	"fingerproof/reports/page"
 
 	"github.com/spf13/pflag"
@@ -80,7 +82,12 @@ const (
 
 // knownPieces are the pieces that an earlier run has worked out from the same inputs; nil knows none.
 type knownPieces struct {
-	cache   *files.Cache
+	caches  []*files.Cache // looked through in this order
+	own     *files.Cache   // the user's cache among them; nil where nothing is kept for the next run
+	part    *part          // what this run leaves for join; nil where it is no shard
+	parts   *files.Cache   // where the part's pieces are kept
+	joined  map[string]partPiece
+	fault   error // of keeping a piece of the part
 	env     *environment
 	build   string // sum of this program
 	common  string // what all keys stand for
@@ -93,29 +100,52 @@ type knownPieces struct {
 	refused bool // it was said that nothing can be kept
 }
 
-// openCache gives what is known of earlier runs; nil where it is not asked for, or cannot be had.
-func (o *workOptions) openCache(env *environment, job pipeline.Job, r *reviewer) *knownPieces {
-	if o.cache.off || slices.ContainsFunc(o.requests, request.isMatter) {
-		return nil // front and back matter look at every note of the score
-	}
-	dir, err := o.cache.folder()
-	if err != nil {
-		return nil
+// openCache gives what is known of earlier runs, and keeps what this one works out; nil where that is not asked for, or
+// cannot be had. common stands for what all pieces depend on beside their inputs.
+func (o *workOptions) openCache(env *environment, job pipeline.Job, common string) (*knownPieces, error) {
+	shared := o.shards.shard.any() || o.shards.joined != nil
+	if k := slices.IndexFunc(o.requests, request.isMatter); k >= 0 {
+		if shared {
+			return nil, fmt.Errorf("the %s looks at every note and cannot be shared out\n"+
+				"hint: ask for it in a run of its own", o.requests[k].format)
+		}
+		return nil, nil // front and back matter look at every note of the score
 	}
 	build, err := buildSum(env)
+	if err != nil && shared {
+		return nil, fmt.Errorf("reading this program, by which parts are known to belong together: %w", err)
+	}
 	if err != nil {
-		return nil
+		return nil, nil
 	}
 	k := &knownPieces{
-		cache: files.OpenCache(dir), env: env, build: build, root: job.Collection.Root, keys: map[string]string{},
+		env: env, build: build, root: job.Collection.Root, keys: map[string]string{},
 		found: map[string]*pieceOutcome{}, said: map[string]*saidOfPiece{},
+		common: fmt.Sprintf("%s %s %q", build, common, job.Collection.Manifest),
 	}
-	k.common = fmt.Sprintf("%s %q %q %d %v %q %s", build, r.collection, r.notation, r.excerpts, r.press != nil,
-		job.Collection.Manifest, engrave.Version())
+	if dir, err := o.cache.folder(); err == nil && !o.cache.off && o.shards.joined == nil {
+		k.own = files.OpenCache(dir)
+		k.caches = append(k.caches, k.own)
+	}
 	if store := passed.In(job.Collection.Root); store.There() {
 		k.passed = &store
 	}
-	return k
+	if o.shards.shard.any() {
+		k.part, k.parts = o.shards.part, files.OpenCache(o.shards.parts)
+		k.part.Program, k.part.Common = build, k.common
+		k.caches = append(k.caches, k.parts)
+	}
+	if o.shards.joined != nil {
+		pressOf := o.shards.pressOf
+		if pressOf == nil {
+			pressOf = func(string) bool { return job.Press }
+		}
+		return k, k.join(o.shards.joined, job, pressOf)
+	}
+	if len(k.caches) == 0 {
+		return nil, nil
+	}
+	return k, nil
 }
 
 // buildSum is the SHA-256 of this program: whatever it does otherwise, it is another file.
@@ -157,32 +187,54 @@ func (k *knownPieces) key(w *pipeline.PieceRun) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// find puts into a run what an earlier one came to from the same inputs, and says whether there was one.
-func (k *knownPieces) find(w *pipeline.PieceRun) bool {
+// find puts into a run what an earlier one came to from the same inputs, and says whether there was one. Its error is
+// the piece's.
+func (k *knownPieces) find(w *pipeline.PieceRun) (bool, error) {
 	if k == nil {
-		return false
+		return false, nil
 	}
 	key := k.key(w)
 	k.mutex.Lock()
 	k.keys[w.Piece.ID] = key
 	k.mutex.Unlock()
-	data := k.cache.Get(key)
-	if data == nil {
-		return false
+	out, result := k.get(key)
+	if out == nil {
+		return false, k.mustBeKnown(w.Piece.ID)
 	}
-	out, err := unpack(data)
+	w.Result = result
+	if k.part != nil {
+		k.keep(w, out)
+	}
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	k.said[w.Piece.ID] = &out.Said
+	if w.Edition != "" { // lint leaves no files
+		k.found[w.Piece.ID] = out
+	}
+	return true, nil
+}
+
+// get looks for a piece under a key.
+func (k *knownPieces) get(key string) (*pieceOutcome, *state.Result) {
+	out, err := unpack(k.kept(key))
 	if err != nil {
-		return false
+		return nil, nil
 	}
 	result, err := state.DecodeHead(bytes.NewReader(out.Results))
 	if err != nil {
-		return false
+		return nil, nil
 	}
-	w.Result = result
-	k.mutex.Lock()
-	defer k.mutex.Unlock()
-	k.found[w.Piece.ID], k.said[w.Piece.ID] = out, &out.Said
-	return true
+	return out, result
+}
+
+// kept is what lies under a key in any of the caches, nil where nothing does.
+func (k *knownPieces) kept(key string) []byte {
+	for _, cache := range k.caches {
+		if data := cache.Get(key); data != nil {
+			return data
+		}
+	}
+	return nil
 }
 
 // of gives what find found, once.
@@ -207,17 +259,31 @@ func (k *knownPieces) saidOf(piece string) *saidOfPiece {
 	return k.said[piece]
 }
 
-// keep keeps what a piece came to. A cache that cannot be written is said once, and spoils nothing.
+// keep keeps what a piece came to.
 func (k *knownPieces) keep(w *pipeline.PieceRun, out *pieceOutcome) {
 	if k == nil {
 		return
 	}
+	data, err := pack(out)
+	k.put(w, data, err)
+}
+
+// put keeps the data of a piece. A cache that cannot be written is said once, and spoils nothing; a part has to be whole.
+func (k *knownPieces) put(w *pipeline.PieceRun, data []byte, err error) {
 	k.mutex.Lock()
 	key := k.keys[w.Piece.ID]
 	k.mutex.Unlock()
-	data, err := pack(out)
-	if err == nil {
-		err = k.cache.Put(key, data)
+	if k.part != nil {
+		fault := err
+		if err == nil {
+			fault = k.parts.Put(key, data)
+		}
+		k.mutex.Lock()
+		k.fault = errors.Join(k.fault, fault)
+		k.mutex.Unlock()
+	}
+	if err == nil && k.own != nil {
+		err = k.own.Put(key, data)
 	}
 	if err == nil {
 		return
@@ -231,10 +297,30 @@ func (k *knownPieces) keep(w *pipeline.PieceRun, out *pieceOutcome) {
 	}
 }
 
+// keepFindings keeps what lint found in a piece that was worked out.
+func (k *knownPieces) keepFindings(c *corpus.Collection) func(context.Context, *pipeline.PieceRun) error {
+	return func(_ context.Context, w *pipeline.PieceRun) error {
+		if k == nil || k.saidOf(w.Piece.ID) != nil {
+			return nil
+		}
+		head := *w.Result
+		head.Notes = nil
+		results, err := state.Encode(&head)
+		if err != nil {
+			return err
+		}
+		k.keep(w, &pieceOutcome{Results: results, Said: saidOf(c.Manifest != "", w)})
+		return nil
+	}
+}
+
+// sharesOut says that this run is a shard, which has to leave every piece.
+func (k *knownPieces) sharesOut() bool { return k != nil && k.part != nil }
+
 // trim keeps the cache within its bounds.
 func (k *knownPieces) trim() {
-	if k != nil {
-		_ = k.cache.Trim(time.Now().Add(-longUnused), mostCached) // the next run tries again
+	if k != nil && k.own != nil {
+		_ = k.own.Trim(time.Now().Add(-longUnused), mostCached) // the next run tries again
 	}
 }
 

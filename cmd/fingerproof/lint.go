@@ -37,6 +37,9 @@ marks the place in the score; summary, a page of Markdown for the job.
 With --baseline, an earlier report, each finding is new, unchanged or updated, what is
 gone is absent (sarif), and unchanged findings do not decide the status.
 
+With --shard 2/4 the second of four parts of the collection is read, and what was found is
+left in --parts DIR; ` + "`fingerproof join DIR`" + ` writes the reports of all.
+
 With --results, the folder results/ of a run, findings are taken from there, which
 is quicker than reading the scores. Pieces whose score, policy, decisions or setting
 has changed since are worked out anew, and named.
@@ -76,11 +79,28 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 			if len(options.requests) == 0 {
 				options.requests = []request{{"text", "-"}}
 			}
+			if err := options.shareOut(env, cmd, args, job.Collection); err != nil {
+				return err
+			}
+			if shared := options.shards.shard.any() || len(options.shards.from) > 0; shared && (repair.fix || earlier != "") {
+				return fmt.Errorf("--fix and --results cannot be shared out\nhint: leave --shard out")
+			}
 			fixer, err := repair.open(cmd.Context(), env, job.Collection)
 			if err != nil {
 				return err
 			}
 			defer fixer.free()
+			if !repair.fix && earlier == "" {
+				known, err := options.openCache(env, job, "lint")
+				if err != nil {
+					return err
+				}
+				defer known.trim()
+				options.earlier, job.Known, job.After = known.saidOf, known.find, known.keepFindings(job.Collection)
+				if options.shards.shard.any() {
+					return options.shardWork(cmd.Context(), env, job, known, func(string) {})
+				}
+			}
 			t, err := options.workThrough(cmd.Context(), env, job, fixer.pieceDone())
 			if err != nil {
 				return err
@@ -93,6 +113,8 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 		}),
 	}
 	options.add(cmd)
+	options.addCache(cmd.Flags())
+	options.shards.add(cmd.Flags())
 	pieces.add(cmd.Flags(), "read")
 	repair.add(cmd)
 	cmd.Flags().StringVar(&earlier, "results", "",

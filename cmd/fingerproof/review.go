@@ -115,11 +115,16 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 	if err != nil {
 		return err
 	}
-	if m.Score.Note == "" { // what could not be drawn may be had next time
+	if m.Score.Note == "" || r.known.sharesOut() { // what could not be drawn may be had next time
 		r.known.keep(w, out)
 	}
 	r.put(w.Piece.ID, out)
 	return nil
+}
+
+// standsOn is what the pages of all pieces depend on beside the pieces.
+func (r *reviewer) standsOn() string {
+	return fmt.Sprintf("run %q %q %d %v %s", r.collection, r.notation, r.excerpts, r.press != nil, engrave.Version())
 }
 
 func (r *reviewer) put(piece string, out *pieceOutcome) {

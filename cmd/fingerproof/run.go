@@ -39,6 +39,9 @@ is listed, and the status is 1 while anything is.
 With --piece only these pieces are worked on. What earlier runs left of the others in
 DIR stays, and the index marks it so.
 
+With --shard 2/4 the second of four parts of the collection is worked on, and left in
+--parts DIR; ` + "`fingerproof join DIR`" + ` makes of all parts what one run would have made.
+
 A piece that cannot be worked on is named and the others go on; what an earlier run made of it
 stays in before/, its page marked as of before.
 ` + exitStatusHelp,
@@ -60,11 +63,15 @@ stays in before/, its page marked as of before.
 			if err := pieces.keep(job.Collection); err != nil {
 				return err
 			}
+			if err := options.shareOut(env, cmd, args, job.Collection); err != nil {
+				return err
+			}
 			return run(cmd.Context(), env, job, runOptions{&options, out, excerpts, all})
 		}),
 	}
 	options.add(cmd)
 	options.addCache(cmd.Flags())
+	options.shards.add(cmd.Flags())
 	pieces.add(cmd.Flags(), "work on")
 	cmd.Flags().BoolVar(&press, "press", false, "print no digit that is open, and list what is open")
 	cmd.Flags().StringVar(&out, "out", "", "output folder (default: out beside the collection or score)")
@@ -86,20 +93,25 @@ type runOptions struct {
 }
 
 func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) (err error) {
+	review := newReviewer(ctx, env, o.excerpts, job)
+	defer review.close(ctx)
+	review.changes = sincePassed(job.Collection.Root)
+	if review.known, err = o.openCache(env, job, review.standsOn()); err != nil {
+		return err
+	}
+	defer review.known.trim()
+	o.earlier = review.known.saidOf
+	job.Known, job.After = review.known.find, review.piece
+	if o.shards.shard.any() {
+		return o.shardWork(ctx, env, job, review.known, func(piece string) { review.take(piece) })
+	}
 	dir, err := folder.Open(o.out, holderName())
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, dir.Close()) }()
-	index := page.NewIndex(job.Collection)
-	review := newReviewer(ctx, env, o.excerpts, job)
-	defer review.close(ctx)
 	review.earlier = func(file string) []byte { return dir.Earlier("review/" + file) }
-	review.changes = sincePassed(job.Collection.Root)
-	review.known = o.openCache(env, job, review)
-	defer review.known.trim()
-	o.earlier = review.known.saidOf
-	job.Known, job.After = review.known.find, review.piece
+	index := page.NewIndex(job.Collection)
 	rest := &restOfRun{dir: dir, index: index, job: job, all: o.all}
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
 		rest.upTo(w.Piece.ID)

@@ -39,6 +39,7 @@ type workOptions struct {
 	progress     string // how it is written; "" as the terminal wants it
 	profile      profile
 	cache        cacheOptions
+	shards       shardOptions
 	earlier      func(piece string) *saidOfPiece // of pieces that need no work; may be nil
 	strays       []error                         // decisions that are read for no piece
 }

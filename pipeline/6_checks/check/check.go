@@ -33,7 +33,8 @@ type Change struct {
 	New     string `json:"new,omitempty"`
 	Cause   string `json:"cause,omitempty"`
 
-	line, column int // of the note in the score's file, 0 where it has none
+	Line   int `json:"-"` // of the note in the score's file, 0 where it has none
+	Column int `json:"-"`
 
 	old int // index among the passed notes, -1
 	row int // index among the notes now, -1
@@ -267,7 +268,7 @@ func (p *prover) changes() (out []Change) {
 			Beat: p.beat(e.N), N: e.N, row: i, old: p.toOld[i],
 		}
 		if e.N >= 0 && e.N < len(p.now.Score.Notes) {
-			c.line, c.column = p.now.Score.Notes[e.N].Line, p.now.Score.Notes[e.N].Column
+			c.Line, c.Column = p.now.Score.Notes[e.N].Line, p.now.Score.Notes[e.N].Column
 		}
 		if c.old < 0 {
 			c.Kind, c.New = NoteAdded, n.Fingers

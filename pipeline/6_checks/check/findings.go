@@ -128,6 +128,6 @@ func finding(piece, rule string, at *Change, message string) state.Finding {
 	place := source.Sum(fmt.Appendf(nil, "%s %s %s %s %s", piece, rule, at.Measure, at.Hand, at.Cause))
 	return state.Finding{
 		Rule: rule, Severity: lint.Warning.String(), Message: message, Measure: at.Measure, MeasureIndex: at.Index,
-		Hand: handOf(at), Line: at.line, Column: at.column, Fingerprint: sum, Address: place,
+		Hand: handOf(at), Line: at.Line, Column: at.Column, Fingerprint: sum, Address: place,
 	}
 }

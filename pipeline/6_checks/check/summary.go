@@ -37,7 +37,7 @@ func StandingOf(pieces []Piece) (s Standing) {
 // Differs says that something is not as it was passed.
 func (s Standing) Differs() bool { return s.Changed+s.Never+s.Gone > 0 }
 
-// String says it in one line: "14 pieces, 1 changed, 2 never passed, 0 failed".
+// String says it in one Line: "14 pieces, 1 changed, 2 never passed, 0 failed".
 func (s Standing) String() string {
 	out := fmt.Sprintf("%s, %d changed", wording.Count(s.Pieces, "piece"), s.Changed)
 	if s.Never > 0 {

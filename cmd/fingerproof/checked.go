@@ -1,0 +1,49 @@
+package main
+
+import (
+	"bytes"
+	"encoding/gob"
+	"errors"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/6_checks/check"
+)
+
+// checked gives what an earlier check of a piece came to from the same inputs, nil where there was none. Its error is
+// the piece's.
+func (k *knownPieces) checked(w *pipeline.PieceRun) (*check.Piece, error) {
+	key := k.key(w)
+	k.mutex.Lock()
+	k.keys[w.Piece.ID] = key
+	k.mutex.Unlock()
+	data := k.kept(key)
+	out := &check.Piece{}
+	if data == nil || gob.NewDecoder(bytes.NewReader(data)).Decode(out) != nil {
+		return nil, k.mustBeKnown(w.Piece.ID)
+	}
+	if k.part != nil {
+		k.put(w, data, nil)
+	}
+	return out, nil
+}
+
+// keepChecked keeps what the check of a piece came to.
+func (k *knownPieces) keepChecked(w *pipeline.PieceRun, out *check.Piece) {
+	var b bytes.Buffer
+	err := gob.NewEncoder(&b).Encode(out)
+	k.put(w, b.Bytes(), err)
+}
+
+// leaveChecked leaves the part of a shard whose pieces were checked.
+func leaveChecked(known *knownPieces, dir string, pieces []check.Piece) error {
+	notes := 0
+	for i := range pieces {
+		var failed error
+		if pieces[i].Problem != "" {
+			failed = errors.New(pieces[i].Problem)
+		}
+		known.record(pieces[i].ID, failed)
+		notes += pieces[i].Notes
+	}
+	return known.leave(dir, notes)
+}
