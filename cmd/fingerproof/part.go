@@ -139,7 +139,7 @@ func readParts(dirs []string) (*parts, error) {
 func partFiles(dir string) (out []string, err error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return nil, fmt.Errorf("looking for parts: %w", err)
+		return nil, fmt.Errorf("looking for parts: %w\nhint: name the folder that --parts named when the shards ran", err)
 	}
 	for _, e := range entries {
 		path := filepath.Join(dir, e.Name())
