@@ -142,4 +142,4 @@ func stageNamed(name string) int {
 }
 
 // EngineVersion rises when equal inputs may give another fingering.
-const EngineVersion = "0.10"
+const EngineVersion = "0.11"

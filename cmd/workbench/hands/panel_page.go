@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/reports/engrave"
 )
 
@@ -105,14 +106,23 @@ var kindWords = map[string]string{
 	placeOther:    "line: the %[2]s hand lies nearer to it",
 }
 
+// kindOf gives the kind of sign that stands for what is offered for a reason.
+var kindOf = map[string]string{
+	redistribute.Evenness: placeSweep, redistribute.Crossing: placeCrossing, redistribute.Clarity: placeOwnSide,
+	redistribute.Turns: placeTurns,
+}
+
 // reasonOf says in a few words what a case is for.
 func reasonOf(c *panelCase) string {
+	from := score.Left
+	if c.to == score.Left {
+		from = score.Right
+	}
 	if c.kind == "missed" {
-		from := score.Left
-		if c.to == score.Left {
-			from = score.Right
-		}
 		return fmt.Sprintf(kindWords[c.reason], handName(from), handName(c.to))
+	}
+	if kind, ok := kindOf[c.reason]; ok {
+		return fmt.Sprintf(kindWords[kind], handName(from), handName(c.to))
 	}
 	text := c.words
 	if _, after, ok := strings.Cut(text, ": "); ok {

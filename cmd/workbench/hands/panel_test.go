@@ -16,7 +16,7 @@ func TestAPanelHidesTheSignsOfTheText(t *testing.T) {
 
 // What a case is for is said in the same words for an offer and for a printed sign.
 func TestReasonsOfAPanelDoNotTellWhatIsPrinted(t *testing.T) {
-	offer := panelCase{kind: "offer", reason: "crossing", words: "m. 5, right hand: a voice of its own lies beyond the other keys of the right hand; " +
+	offer := panelCase{kind: "offer", reason: "crossing", to: score.Left, words: "m. 5, right hand: a voice of its own lies beyond the other keys of the right hand; " +
 		"the left hand is free and takes, over the other, 2 notes. Effort: right hand 1.0 before and 2.0 after, left hand 1.0 and 2.0; the change itself costs 1.0 (x)."}
 	missed := panelCase{kind: "missed", reason: placeCrossing, to: score.Left}
 	require.Equal(t, "crossing: a voice of its own lies beyond the other keys of the right hand", reasonOf(&offer))

@@ -153,7 +153,10 @@ func sortTogether(notes []int, fingers []fingering.Finger) {
 // tie, none against a decision; the other hand stays on its side; of hands that meet only what meets.
 func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 	return f.mayMove(moved) && f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) &&
-		!f.flickers(t, moved) && (t.reason != Collision || f.inTheWay(t.hand, moved))
+		!f.flickers(t, moved) &&
+		(t.reason != Collision || f.inTheWay(t.hand, moved) && !f.struckAgain(t.hand, moved)) &&
+		!f.overloads(t, moved) && !f.noFreer(t, moved) && !f.twoLines(t, moved) &&
+		(t.reason == Collision || !f.tearsRow(t, moved)) && !f.tearsTune(t, moved)
 }
 
 // mayMove says that nothing that stands in the text or is decided keeps notes in their hand.
@@ -205,7 +208,14 @@ func (f *finder) crosses(t trouble, moved map[int]bool) bool {
 
 // sided says that where notes change hands the left hand stays below the right, by what sounds.
 func (f *finder) sided(t trouble, moved map[int]bool) bool {
-	for m := max(t.from-2, 0); m <= min(t.to+2, len(f.moments)-1); m++ {
+	from, to := t.from-2, t.to+2
+	for id := range moved { // a run may reach beyond the trouble
+		from, to = min(from, f.where[id]), max(to, f.where[id])
+	}
+	for m := max(from, 0); m < len(f.moments); m++ {
+		if m > to && !f.soundsAt(moved, m) {
+			break
+		}
 		touched := false
 		low, high := [2]int{128, 128}, [2]int{-1, -1}
 		for h := range 2 {
@@ -227,6 +237,16 @@ func (f *finder) sided(t trouble, moved map[int]bool) bool {
 		}
 	}
 	return true
+}
+
+// soundsAt says that some of these notes still sound at a moment.
+func (f *finder) soundsAt(ids map[int]bool, m int) bool {
+	for id := range ids {
+		if f.noteOf(id).End.Compare(f.moments[m].at) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // flickers says that a note of a line would be taken out of it alone: it is struck by itself, and the line goes on

@@ -68,7 +68,7 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 		c := &list[k]
 		out.Chances[c.reason]++
 		if !f.mayMove(c.moved) || c.reason != Crossing && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) ||
-			f.thereAndBack(c) || f.noSweep(c) {
+			f.thereAndBack(c) || f.noSweep(c) || f.uncrossedServes(c) || f.outOfRow(c) {
 			continue
 		}
 		switch r, ok := f.weighChance(c); {

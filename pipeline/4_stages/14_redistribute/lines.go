@@ -17,7 +17,7 @@ func (f *finder) cutsLine(c *chance) bool {
 	voice := f.written(ids[0])
 	stroke := func(m int) (top, keys int) {
 		for _, k := range f.moments[m].struck[c.hand] {
-			if n := &f.line[c.hand][k]; f.written(n.ID) == voice {
+			if n := &f.line[c.hand][k]; f.written(n.ID) == voice && !f.isGrace(n.ID) {
 				top, keys = max(top, n.Key), keys+1
 			}
 		}
@@ -36,8 +36,10 @@ func (f *finder) cutsLine(c *chance) bool {
 		}
 		end := f.moments[from].at
 		for _, k := range f.moments[from].struck[c.hand] {
-			if n := &f.line[c.hand][k]; f.written(n.ID) == voice && end.Compare(n.End) < 0 {
-				end = n.End
+			if n := &f.line[c.hand][k]; f.written(n.ID) == voice {
+				if e := f.heldTo(n.ID); end.Compare(e) < 0 {
+					end = e
+				}
 			}
 		}
 		return end.Compare(f.moments[to].at) >= 0

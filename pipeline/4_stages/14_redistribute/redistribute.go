@@ -131,7 +131,7 @@ func Find(in Material) Found {
 			}
 		}
 		mine = append(mine, f.take(&out, mine)...)
-		out.Redistributions = append(out.Redistributions, f.returns(mine)...)
+		out.Redistributions = append(out.Redistributions, f.consistent(f.returns(mine))...)
 	}
 	out.Redistributions = capped(in, apart(out.Redistributions))
 	for i := range out.Redistributions {
