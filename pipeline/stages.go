@@ -114,8 +114,8 @@ var Stages = []Stage{
 		Name: "inspect", Run: inspectPiece,
 		Needs: []string{
 			"Piece", "Data", "Document", "Embedded", "WitnessData", "Weights", "Decisions", "Today", "Press", "Score",
-			"Witnesses", "Redistributions", "Whose", "Playing", "Tempo", "Returns", "Apart", "Bound",
-			"Suggestion", "Print", "Policy", "Profile",
+			"Witnesses", "Redistributions", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart",
+			"Bound", "Suggestion", "Print", "Policy", "Profile",
 		},
 		Gives: []string{"Findings", "Page"},
 	},

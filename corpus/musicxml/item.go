@@ -78,7 +78,10 @@ func (r *reader) joinLines() {
 			}
 		}
 		if !known && l.key.kind == score.ItemEnding {
-			continue // of one that is not shown
+			if !r.hiddenEndings { // else of one that is not shown
+				r.odd(score.OddEnding, -1, l.end.Part, l.end.Measure, l.end.Line, "the bracket of an ending is closed here and was not opened")
+			}
+			continue
 		}
 		if !known {
 			l.end.Note = -1

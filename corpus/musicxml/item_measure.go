@@ -29,6 +29,9 @@ func (p *partReader) attributeItems(e *element) {
 				c.attributes = append(c.attributes, numberOne)
 			}
 			add(score.ItemClef, c, clefWords(c))
+			if sign := c.child("sign"); sign != nil && !clefSigns[sign.trimmed()] {
+				p.unreadable(-1, sign, "the sign of the clef", "the notes are read by their pitches")
+			}
 		case "key":
 			add(score.ItemKey, c, keyWords(c))
 		case "time":
@@ -51,6 +54,11 @@ func (p *partReader) attributeItems(e *element) {
 var clefNames = map[string]string{
 	"G2": "treble clef", "F4": "bass clef", "C3": "alto clef", "C4": "tenor clef", "C1": "soprano clef",
 	"C2": "mezzo-soprano clef", "F3": "baritone clef", "G1": "French violin clef",
+}
+
+// clefSigns are the signs that a clef may have (MusicXML 4.0, clef-sign).
+var clefSigns = map[string]bool{
+	"G": true, "F": true, "C": true, "percussion": true, "TAB": true, "jianpu": true, "none": true,
 }
 
 // clefLines are the lines of clefs that name none (MusicXML 4.0, clef).
@@ -219,6 +227,7 @@ func (p *partReader) endingItem(e *element, line int) {
 		i.Reading += " (" + text + ")"
 	}
 	if hidden(e) {
+		p.hiddenEndings = true
 		return
 	}
 	switch e.attribute("type") {

@@ -145,6 +145,7 @@ func (p *partReader) notationItems(base score.Item, e *element) {
 				p.put(base, score.ItemLetRing, "let ring", c)
 			}
 		case "tuplet":
+			p.tupletSign(base.Note, c)
 			if c.attribute("type") == "start" {
 				p.put(base, score.ItemTuplet, tupletWords(c), c)
 			}

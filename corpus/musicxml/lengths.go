@@ -1,6 +1,8 @@
 package musicxml
 
 import (
+	"regexp"
+
 	"fingerproof/corpus/score"
 )
 
@@ -42,6 +44,7 @@ func (r *reader) measureLengths() {
 			quarters(p.length), how, mixed(m.Nominal), m.Beats,
 		)
 	}
+	r.shortVoices(noted)
 }
 
 // splitMeasure reports whether a short measure and its neighbour make one whole measure: of its own metre, or the
@@ -60,6 +63,10 @@ func (r *reader) splitMeasure(k int) bool {
 	}
 	return false
 }
+
+// partWords begin the headings of parts of a piece (common practice).
+var partWords = regexp.MustCompile(`(?i)^\W*(var(iation|iazione|\.)?\b|trio\b|menuet|minuet|coda\b|finale\b|tema\b|theme\b|th[eè]me\b|` +
+	`(no|nr)\. ?\d|[IVX]+\b\.?$|\d+\.?$)`)
 
 // sections says of each measure whether a part of the piece begins with it: after a barline of its own look, a sign of
 // repetition, an ending, a jump, or with a new metre.
@@ -80,6 +87,10 @@ func (r *reader) sections() []bool {
 			begins[i.Measure+1] = true
 		case score.ItemMetre:
 			begins[i.Measure] = true
+		case score.ItemRehearsal:
+			begins[i.Measure] = begins[i.Measure] || i.Onset.Sign() == 0
+		case score.ItemWords, score.ItemTempo:
+			begins[i.Measure] = begins[i.Measure] || i.Onset.Sign() == 0 && partWords.MatchString(i.Reading)
 		}
 	}
 	return begins
@@ -113,13 +124,18 @@ func (r *reader) leavesRoom(k int, parts []bool) bool {
 // goesOver says that a staff falls silent where a run goes over to another staff of the part: that one begins there
 // after silence.
 func (r *reader) goesOver(p measureLength) bool {
-	takes := false
+	takes, earlier := false, map[string]bool{} // the voices of other staves that sound before
 	for i := range r.score.Notes {
 		n := &r.score.Notes[i]
 		if n.Part != p.part || n.Measure != p.measure || n.Kind == score.Rest || n.Grace > 0 {
 			continue
 		}
 		end := n.Onset.Add(n.Duration)
+		if n.Onset.Less(p.staffEnd) {
+			earlier[n.Voice] = true
+		} else if n.Onset == p.staffEnd && n.Staff != p.staff && !earlier[n.Voice] {
+			return true // a voice enters there
+		}
 		if n.Onset.Less(p.staffEnd) && !end.Less(p.staffEnd) && n.Staff != p.staff {
 			return false
 		}

@@ -29,6 +29,10 @@ type partReader struct {
 	beams     map[string]int
 	beamCount int
 
+	tuplets  map[string]int // signs of tuplets that are open, by their numbers: the note at which each begins
+	segments []segment      // of the measure: what is written without going back
+	from     int            // the first note of the segment that is being read
+
 	endings      []int
 	closeEnding  bool
 	page, system int
@@ -109,6 +113,7 @@ func (p *partReader) openMeasure(start xml.StartElement) {
 	p.at, p.end, p.chordHead = score.Fraction{}, score.Fraction{}, -1
 	p.graces, p.ends = map[string]*graceRun{}, staffEnds{last: 1}
 	p.firstNote = len(p.score.Notes)
+	p.tuplets, p.segments, p.from = map[string]int{}, nil, p.firstNote
 	p.stretch++
 	if p.measure == len(p.score.Measures) {
 		m := score.Measure{Index: p.measure, Number: attr(start, "number"), Implicit: attr(start, "implicit") == "yes"}
@@ -157,6 +162,7 @@ func (p *partReader) move(e *element, sign int64) {
 		d = p.duration(c, -1)
 	}
 	if sign < 0 {
+		p.endSegment()
 		p.stretch++
 		to := p.at.Sub(d)
 		if to.Sign() < 0 {
@@ -238,6 +244,9 @@ func (p *partReader) closeMeasure(line int) {
 	if len(p.endings) > 0 && len(m.Endings) == 0 {
 		m.Endings = slices.Clone(p.endings)
 	}
+	p.openTuplets()
+	p.endSegment()
+	p.voiceEnds()
 	staff, end := p.ends.short(p.end)
 	p.played = append(p.played, measureLength{part: p.part, measure: p.measure, length: p.end, line: line, staff: staff, staffEnd: end})
 	if p.closeEnding {

@@ -16,21 +16,26 @@ const FieldPrefix = "fingerproof-"
 
 // reader gathers one document's music.
 type reader struct {
-	scan      *scanner
-	limits    Limits
-	tracker   *source.Tracker
-	score     *score.Score
-	layout    *Layout
-	listed    map[string]int // part id → index in score.Parts
-	listedAt  []int          // the lines of the list of parts, parallel to score.Parts
-	seen      map[string]bool
-	ids       map[string]bool
-	lengths   []score.Fraction  // by measure, the longest part
-	played    []measureLength   // by part and measure
-	cue       map[staffKey]bool // ossia and cue staves
-	atEnd     []int             // items that stand at the right barline of their measure
-	lines     []lineEnd
-	stretches []int32 // by note: notes of one voice without a jump share a number
+	scan       *scanner
+	limits     Limits
+	tracker    *source.Tracker
+	score      *score.Score
+	layout     *Layout
+	listed     map[string]int // part id → index in score.Parts
+	listedAt   []int          // the lines of the list of parts, parallel to score.Parts
+	seen       map[string]bool
+	ids        map[string]bool
+	lengths    []score.Fraction         // by measure, the longest part
+	played     []measureLength          // by part and measure
+	voiceEnd   map[voiceKey]*voiceCount // how often each voice fills its measures
+	voiceOrder []voiceKey
+	// hiddenEndings says that brackets of endings are there that are not shown.
+	hiddenEndings bool
+	tupletSigns   [2]int            // how many signs of tuplets are opened and closed, and how many are not
+	cue           map[staffKey]bool // ossia and cue staves
+	atEnd         []int             // items that stand at the right barline of their measure
+	lines         []lineEnd
+	stretches     []int32 // by note: notes of one voice without a jump share a number
 }
 
 // staffKey names a staff of a part.

@@ -130,6 +130,8 @@ const (
 	OddDuplicateID    OddityKind = "duplicate-id"
 	OddDigitLyric     OddityKind = "digit-lyric"
 	OddMissingMeasure OddityKind = "missing-measure"
+	OddEnding         OddityKind = "ending"
+	OddTuplet         OddityKind = "tuplet"
 	OddValue          OddityKind = "value" // a number or word that cannot be read
 )
 

@@ -16,6 +16,21 @@ type AccidentalState struct {
 	Otherwise bool
 }
 
+// alterations are the semitones that accidentals stand for (MusicXML 4.0, accidental-value); others are left alone.
+var alterations = map[string]int{
+	"flat": -1, "natural": 0, "sharp": 1, "double sharp": 2, "two sharps": 2, "double flat": -2,
+	"natural sharp": 1, "natural flat": -1,
+}
+
+// Says gives the word of the accidental that is printed at a note, without how it looks, and the alteration that it asks
+// for; false for none, and for signs of less than a semitone.
+func (s AccidentalState) Says() (word string, alter int, known bool) {
+	word, _, _ = strings.Cut(s.Printed, " in ")
+	word, _, _ = strings.Cut(word, ",")
+	alter, known = alterations[word]
+	return word, alter, known
+}
+
 // Accidentals calls f with each pitched note of the piano parts in the order of time, by the rules of notation: an
 // accidental holds to the end of its measure, on its line or space of its staff (common practice). Parts in which none
 // is written out, pieces with key signatures of their own and measures in which the key changes are left out.

@@ -50,6 +50,11 @@ func (p *Inspection) Report(f Finding) {
 	p.found = append(p.found, f)
 }
 
+// FoundAt says that a rule that ran before names a note.
+func (p *Inspection) FoundAt(n int) bool {
+	return slices.ContainsFunc(p.found, func(f Finding) bool { return f.Severity > Note && slices.Contains(f.Notes, n) })
+}
+
 // ReportSign adds a finding that names no note at a direction of the score: a
 // sign, a text, the end of a line.
 func (p *Inspection) ReportSign(direction int, f Finding) {

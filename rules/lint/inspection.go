@@ -50,6 +50,8 @@ type Inspection struct {
 	// Handed are the notes that a decided redistribution gives to the hand that plays them; nil: none.
 	Handed    []bool
 	Collapses []Collapse
+	// Unbound is what would be played were it not for the digits that stand; nil where none binds.
+	Unbound   *Unbound
 	Witnesses []Witness
 	Options   Options
 
@@ -72,6 +74,12 @@ type Remark struct {
 // Collapse is a passage whose fingering serves in practice and does not hold at
 // the tempo: notes in the order of playing, each with that finger.
 type Collapse struct{ Notes, Fingers []int }
+
+// Unbound is the fingering that no digit binds, beside the one that all bind, note by note.
+type Unbound struct {
+	Finger         []int // 0 where there is none
+	FreeCost, Cost []int // milli-nats: without the digits, and with them
+}
 
 // Tempo says how sure the speed is.
 type Tempo struct {

@@ -60,6 +60,48 @@ func (p *Inspection) signAt(h score.Hand, n int) bool {
 	})
 }
 
+// SignForOther says that where a note is struck a sign of its part asks for the other hand: which notes it means is
+// not sure.
+func (p *Inspection) SignForOther(n int) bool {
+	return p.signAt(p.Playing.Hand(n).Other(), n)
+}
+
+// FitsByVoices says that all keys that are down when a stroke falls, of both hands of its player, lie in the two hands if
+// each voice of a staff is given to one of them, whichever that be.
+func (p *Inspection) FitsByVoices(st *playing.Stroke) bool {
+	_, busy, _ := p.other(st)
+	type voice struct {
+		staff int
+		name  string
+	}
+	groups, order := map[voice][]int{}, []voice(nil)
+	for _, n := range slices.Concat(st.Notes, st.Held, busy) {
+		v := voice{p.Score.Notes[n].HomeStaff, p.Score.Notes[n].Voice}
+		if groups[v] == nil {
+			order = append(order, v)
+		}
+		groups[v] = append(groups[v], n)
+	}
+	for choice := range 1 << min(len(order), 6) {
+		var left, right []int
+		for k, v := range order {
+			if choice>>k&1 == 0 {
+				left = append(left, groups[v]...)
+			} else {
+				right = append(right, groups[v]...)
+			}
+		}
+		if p.fitsOrEmpty(score.Left, left) && p.fitsOrEmpty(score.Right, right) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *Inspection) fitsOrEmpty(h score.Hand, keys []int) bool {
+	return len(keys) == 0 || p.Fits(h, p.Sorted(slices.Clone(keys)))
+}
+
 // onStaffOf says that a note of a part of two staves stands on the staff of a hand.
 func (p *Inspection) onStaffOf(h score.Hand, n int) bool {
 	note := &p.Score.Notes[n]

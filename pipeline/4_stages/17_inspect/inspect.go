@@ -5,6 +5,7 @@ package inspect
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
@@ -22,16 +23,18 @@ import (
 
 // Input is everything the stage looks at. Slices of notes run parallel to Score.Notes.
 type Input struct {
-	Score           *score.Score
-	Playing         *playing.Playing
-	Whose           [][]score.Responsibility
-	Witnesses       []witnesses.Witness
-	Profile         hand.Profile
-	Tempo           *tempo.Tempo
-	Returns         []parallel.Return
-	Apart           []bool // notes that are fingered for themselves where their passage returns; nil: none
-	Bound           []decide.Digit
-	Suggestion      *suggest.Suggestion
+	Score      *score.Score
+	Playing    *playing.Playing
+	Whose      [][]score.Responsibility
+	Witnesses  []witnesses.Witness
+	Profile    hand.Profile
+	Tempo      *tempo.Tempo
+	Returns    []parallel.Return
+	Apart      []bool // notes that are fingered for themselves where their passage returns; nil: none
+	Bound      []decide.Digit
+	Suggestion *suggest.Suggestion
+	// Suggest is what the suggestion was made from: it is asked again without the digits that bind.
+	Suggest         suggest.Input
 	Redistributions []fingering.Redistribution
 	Print           []bool // notes that get a digit
 	Policy          *policies.Policy
@@ -104,6 +107,7 @@ func InspectionOf(in Input) *lint.Inspection {
 		}
 		p.Collapses = append(p.Collapses, passage)
 	}
+	p.Unbound = unbound(in)
 	p.Returns, p.Apart = in.Returns, in.Apart
 	for i := range in.Witnesses {
 		x := &in.Witnesses[i]
@@ -142,6 +146,29 @@ func InspectionOf(in Input) *lint.Inspection {
 		Returns: in.Policy.LintReturns(),
 	}
 	return p
+}
+
+// unbound asks for the fingering that no digit binds; nil where none does.
+func unbound(in Input) *lint.Unbound {
+	notes := in.Suggestion.Notes
+	if !slices.ContainsFunc(notes, func(n suggest.NoteFingering) bool { return n.Given > 0 }) {
+		return nil
+	}
+	ask := in.Suggest
+	ask.Free, ask.Bare = true, true
+	free := suggest.Suggest(ask)
+	out := &lint.Unbound{Finger: free.Fingers(), FreeCost: make([]int, len(notes)), Cost: make([]int, len(notes))}
+	for i := range notes {
+		out.FreeCost[i], out.Cost[i] = effortOf(&free.Notes[i]), effortOf(&notes[i])
+	}
+	return out
+}
+
+func effortOf(n *suggest.NoteFingering) (sum int) {
+	for _, e := range n.Effort {
+		sum += e.Cost
+	}
+	return sum
 }
 
 // looksOf gives the looks by responsibility: those an edition carries, else

@@ -3,6 +3,7 @@ package all
 
 import (
 	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/accidental-against-pitch"
 	"fingerproof/rules/lint/accidental-missing"
 	"fingerproof/rules/lint/accidental-needless"
 	"fingerproof/rules/lint/change-without-effect"
@@ -62,6 +63,7 @@ import (
 	"fingerproof/rules/lint/text-differs-from-witness"
 	"fingerproof/rules/lint/tie-to-other-pitch"
 	"fingerproof/rules/lint/tuplet-does-not-add-up"
+	"fingerproof/rules/lint/unlikely-finger"
 	"fingerproof/rules/lint/value-against-length"
 	"fingerproof/rules/lint/value-unreadable"
 	"fingerproof/rules/lint/voice-lost"
@@ -75,6 +77,7 @@ import (
 // Rules returns every rule, sorted by name. The slice is the caller's.
 func Rules() []*lint.Rule {
 	return []*lint.Rule{
+		accidentalagainstpitch.Rule,
 		accidentalmissing.Rule,
 		accidentalneedless.Rule,
 		changewithouteffect.Rule,
@@ -134,6 +137,7 @@ func Rules() []*lint.Rule {
 		textdiffersfromwitness.Rule,
 		tietootherpitch.Rule,
 		tupletdoesnotaddup.Rule,
+		unlikelyfinger.Rule,
 		valueagainstlength.Rule,
 		valueunreadable.Rule,
 		voicelost.Rule,

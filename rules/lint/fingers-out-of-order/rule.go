@@ -72,6 +72,9 @@ func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 	}
 	if !sure {
 		f.Severity = lint.Warning
+		if p.Score.Notes[low].Grace > 0 {
+			f.Severity = lint.Note // whose they are is not sure at all
+		}
 		f.Fix += ", or whether the other hand takes it"
 	}
 	p.Report(f)

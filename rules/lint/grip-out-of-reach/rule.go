@@ -36,12 +36,16 @@ func run(p *lint.Inspection) {
 			s := l.Strokes[i].Notes
 			// One finding a chord: at its lowest note out of reach.
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
-			if k >= 0 && !p.RolledWith(&l.Strokes[i]) && !contradictory(p, s) && !stacked(p, s) && !digitsAtFault(p, s) {
+			if k >= 0 && !p.RolledWith(&l.Strokes[i]) && !contradictory(p, s) && !stacked(p, sounding(p, &l.Strokes[i])) &&
+				!digitsAtFault(p, s) && !p.SignForOther(s[k]) {
 				look(p, &l.Strokes[i], s[k])
 			}
 		}
 	}
 }
+
+// handsMixed is an interval, in semitones, that nobody writes for one hand.
+const handsMixed = 19
 
 // look reports what is too much at a stroke, unless the other hand has it: it strikes the same keys, or can take those
 // that stand on its staff.
@@ -60,6 +64,9 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		return
 	}
 	help, can := p.Help(st, keys)
+	if !can && p.Semitones(keys[0], keys[len(keys)-1]) > handsMixed && p.FitsByVoices(st) {
+		return // the hands are read otherwise than they play
+	}
 	switch {
 	case !can:
 		report(p, n, keys, nil)
@@ -83,8 +90,11 @@ func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 	}
 	// What is struck just before as a grace note, and again, is left to the pedal when the rest falls.
 	struck := slices.DeleteFunc(slices.Clone(stroke.Notes), func(n int) bool {
-		return len(stroke.Notes) > fingering.Fingers && p.GraceBefore(n)
+		return p.GraceBefore(n)
 	})
+	if len(struck) == 0 {
+		struck = stroke.Notes
+	}
 	out := oneAKey(p, append(struck, held...))
 	if len(out) == 1 {
 		out = append(out, toPedal...)

@@ -24,7 +24,7 @@ var Rule = &lint.Rule{
 
 // farthest is how far, in semitones, each finger lets the thumb pass under it
 // (FACTS §6.1, from memory; a semitone is allowed beyond it).
-var farthest = [6]int{2: 6, 3: 5, 4: 4, 5: 2}
+var farthest = [6]int{2: 6, 3: 6, 4: 5, 5: 2}
 
 // atOnce is the time below which two strokes leave no time to jump, in
 // microseconds.
@@ -33,7 +33,7 @@ const atOnce = 110_000
 func run(p *lint.Inspection) {
 	p.InVoices(func(n, m int) {
 		a, b := p.HoldingFinger(n), p.Digit(m)
-		if a == 0 || b == 0 || a == b || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b) {
+		if a == 0 || b == 0 || a == b || p.SignForOther(n) || p.SignForOther(m) || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b) {
 			return
 		}
 		f := lint.Finding{

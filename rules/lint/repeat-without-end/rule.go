@@ -25,10 +25,12 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
+const fix = "put in the missing sign"
+
 func run(p *lint.Inspection) {
 	report := func(measure int, message string) {
 		p.Report(lint.Finding{
-			Measure: measure, Line: line(p, measure), Message: message, Fix: "put in the missing sign", Together: message,
+			Measure: measure, Line: line(p, measure), Message: message, Fix: fix, Together: message,
 		})
 	}
 	open, ms := -1, p.Score.Measures
@@ -36,7 +38,7 @@ func run(p *lint.Inspection) {
 		m := &ms[i]
 		if m.Repeat.Forward {
 			if open >= 0 {
-				report(open, "a repeat begins here and does not end before the next one begins")
+				report(open, "a repeat begins here and does not end before the next one begins in m. "+m.Number)
 			}
 			open = i
 		}
@@ -58,8 +60,19 @@ func run(p *lint.Inspection) {
 		}
 	}
 	if open >= 0 {
-		report(open, "a repeat begins here and does not end")
+		report(open, "a repeat begins here and does not end to the end of the piece")
 	}
+	brackets(p)
+}
+
+// brackets reports brackets of endings that lack their other half.
+func brackets(p *lint.Inspection) {
+	for k := range p.Score.Items {
+		if i := &p.Score.Items[k]; i.Kind == score.ItemEnding && i.End == nil {
+			p.ReportItem(i, lint.Finding{Message: "the bracket of an ending is opened here and not closed", Fix: fix})
+		}
+	}
+	p.ReportOddities(p.Score.Oddities, score.OddEnding)
 }
 
 // line is where a measure's first sign stands in the file, 0 where none is known.

@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Title: "one finger plays two keys of a line that connects",
 	Checks: "Two notes of a voice under one slur with the same digit on different keys, and two neighbours of a quick run " +
 		"without one: three and more notes in one direction, by a third at most, at once; or two so quick that no " +
-		"finger goes on. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
+		"finger goes on; and five and more single notes in a row with one digit. Three and four in a run are a slide that is " +
+		"meant. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
 		"while the hand has other keys; so are detached notes.",
 	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
 		"one of the two digits is mostly a slip.",
@@ -26,6 +27,7 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
+	rows(p)
 	p.InVoices(func(n, m int) {
 		f := p.Digit(m)
 		if f == 0 || p.HoldingFinger(n) != f || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
@@ -33,8 +35,8 @@ func run(p *lint.Inspection) {
 		}
 		where := "under one slur"
 		if !p.Connects(n, m) {
-			if !inRun(p, n, m) {
-				return
+			if !inRun(p, n, m) || p.Score.Notes[m].Grace == 0 && row(p, n, m) >= slides {
+				return // one finger goes on and on: see rows
 			}
 			where = "in a run"
 		}
@@ -52,6 +54,57 @@ func run(p *lint.Inspection) {
 			Fix: "give one of them another finger, or end the slur",
 		})
 	})
+}
+
+// slides is from how many notes on one finger that goes on is meant: it slides.
+const slides = 3
+
+// row is how many notes struck one after the other, two of them neighbours, have the same digit on different keys.
+func row(p *lint.Inspection, n, m int) int {
+	f, st := p.Digit(m), p.Playing.Stroke(m)
+	strokes := p.Playing.Lines[st.Line].Strokes
+	same := func(i int) bool {
+		return i >= 0 && i < len(strokes) && len(strokes[i].Notes) == 1 && p.Digit(strokes[i].Notes[0]) == f
+	}
+	count := 2
+	for i := p.Playing.Stroke(n).Index - 1; same(i) && p.Score.Notes[strokes[i].Notes[0]].Midi != p.Score.Notes[strokes[i+1].Notes[0]].Midi; i-- {
+		count++
+	}
+	for i := st.Index + 1; same(i) && p.Score.Notes[strokes[i].Notes[0]].Midi != p.Score.Notes[strokes[i-1].Notes[0]].Midi; i++ {
+		count++
+	}
+	return count
+}
+
+// unlikelyRow is how many single notes in a row no finger slides.
+const unlikelyRow = 5
+
+// rows reports rows of single notes on different keys that all have one digit: it was copied along, or typed for
+// something else.
+func rows(p *lint.Inspection) {
+	for k := range p.Playing.Lines {
+		strokes := p.Playing.Lines[k].Strokes
+		for from := 0; from < len(strokes); from++ {
+			to := from
+			var notes []int
+			for ; to < len(strokes) && len(strokes[to].Notes) == 1; to++ {
+				n := strokes[to].Notes[0]
+				if p.Digit(n) == 0 || to > from && (p.Digit(n) != p.Digit(notes[0]) ||
+					p.Score.Notes[n].Midi == p.Score.Notes[notes[len(notes)-1]].Midi) {
+					break
+				}
+				notes = append(notes, n)
+			}
+			if len(notes) >= unlikelyRow {
+				p.Report(lint.Finding{
+					Notes:   notes,
+					Message: fmt.Sprintf("%d notes in a row on different keys have %d", len(notes), p.Digit(notes[0])),
+					Fix:     "check whether the digits are meant",
+				})
+			}
+			from = max(from, to-1)
+		}
+	}
 }
 
 // busy says that the hand has other keys with two notes: its thumb glides, as in inner voices.

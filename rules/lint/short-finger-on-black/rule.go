@@ -32,6 +32,9 @@ func run(p *lint.Inspection) {
 			if f != 1 && f != 5 || p.ChangesFinger(b[0]) || p.Semitones(a[0], b[0]) > 5 || p.Semitones(b[0], c[0]) > 5 {
 				continue
 			}
+			if p.Digit(a[0]) == f || p.Digit(c[0]) == f || f == 5 && inPosition(p, a[0], b[0]) && inPosition(p, b[0], c[0]) {
+				continue // it slides, or the hand lies over all three
+			}
 			p.Report(lint.Finding{
 				Notes: []int{b[0], a[0], c[0]},
 				Message: fmt.Sprintf(
@@ -42,4 +45,11 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+}
+
+// inPosition says that the digits of two notes lie in order, no farther apart than the hand lies at ease: nothing has to be
+// moved for the second.
+func inPosition(p *lint.Inspection, n, m int) bool {
+	a, b := p.Digit(n), p.Digit(m)
+	return a > 0 && b > 0 && a != b && !p.Crossed(n, m, a, b) && p.Semitones(n, m) <= 2*max(a-b, b-a)
 }

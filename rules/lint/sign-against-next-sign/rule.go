@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		before := &p.Score.Directions[k]
-		message := ""
+		message, severity := "", lint.Warning
 		switch {
 		case before.Onset == d.Onset && before.Hand != d.Hand:
 			if keys(p, d) > 1 {
@@ -48,10 +48,11 @@ func run(p *lint.Inspection) {
 			message = fmt.Sprintf("%q and %q stand at one key", before.Text, d.Text)
 		case before.Hand == d.Hand:
 			message = fmt.Sprintf("%q names the hand that %q before it has named already", d.Text, before.Text)
+			severity = lint.Note // it may remind
 		default:
 			continue
 		}
-		p.ReportSign(i, lint.Finding{Message: message, Fix: "take one sign out, or put the lost one in"})
+		p.ReportSign(i, lint.Finding{Severity: severity, Message: message, Fix: "take one sign out, or put the lost one in"})
 	}
 }
 

@@ -36,7 +36,7 @@ func run(p *lint.Inspection) {
 				fingers += len(ind.Fingers)
 			}
 		}
-		if fingers != 2 || !p.ChangesFinger(n) {
+		if fingers != 2 || !p.ChangesFinger(n) || inRow(p, n) {
 			continue
 		}
 		time := (p.Ends[p.LastTied(n)] - p.Micros[n]) / 1000
@@ -53,4 +53,24 @@ func run(p *lint.Inspection) {
 			Fix: "use one finger, or change on a longer note",
 		})
 	}
+}
+
+// inRow says that two digits stand at the notes beside one as well: they are two fingerings of a passage, one above the
+// other.
+func inRow(p *lint.Inspection, n int) bool {
+	st := p.Playing.Stroke(n)
+	if st == nil {
+		return false
+	}
+	strokes, count := p.Playing.Lines[st.Line].Strokes, 1
+	two := func(i int) bool {
+		return i >= 0 && i < len(strokes) && len(strokes[i].Notes) == 1 && p.ChangesFinger(strokes[i].Notes[0])
+	}
+	for i := st.Index - 1; two(i); i-- {
+		count++
+	}
+	for i := st.Index + 1; two(i); i++ {
+		count++
+	}
+	return count > 2
 }

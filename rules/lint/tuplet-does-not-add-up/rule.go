@@ -31,6 +31,7 @@ type voice struct {
 
 func run(p *lint.Inspection) {
 	numbersOfNone(p)
+	p.ReportOddities(p.Score.Oddities, score.OddTuplet)
 	type row struct {
 		first, last, actual, normal int
 		gaps                        bool

@@ -27,6 +27,8 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
+	marked := slices.ContainsFunc(p.Score.Directions, func(d score.Direction) bool { return d.Kind == score.Pedal })
+	var lost []int
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if p.Pedal == nil || !p.Pedal[n] || note.Arpeggio.Rolled || note.Tremolo.Strokes > 0 || note.Grace > 0 || !p.Playing.Plays(n) ||
@@ -38,6 +40,13 @@ func run(p *lint.Inspection) {
 			note.Duration.Less(score.Frac(1, 2)) || note.Marks&score.LetGo != 0 || !stepsMeanwhile(p, n) || otherHelps(p, n) {
 			continue
 		}
+		lost = append(lost, n)
+	}
+	if !marked && len(lost) >= everywhere {
+		return
+	}
+	for _, n := range lost {
+		note := &p.Score.Notes[n]
 		p.Report(lint.Finding{
 			Notes: []int{n},
 			Message: fmt.Sprintf(
@@ -47,6 +56,9 @@ func run(p *lint.Inspection) {
 		})
 	}
 }
+
+// everywhere is at how many places of a piece without a pedal mark that is no slip: the pedal is left to the player.
+const everywhere = 3
 
 // long is from how many microseconds on a note is missed that breaks off.
 const long = 400_000

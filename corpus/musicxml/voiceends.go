@@ -1,0 +1,97 @@
+package musicxml
+
+import "fingerproof/corpus/score"
+
+// segment is what a part writes in a measure without going back: the notes of one voice, as a rule.
+type segment struct {
+	note int // the last of its notes
+	end  score.Fraction
+}
+
+// endSegment closes what was written since the last step back, where notes or rests stand in it.
+func (p *partReader) endSegment() {
+	if last := len(p.score.Notes) - 1; last >= p.from {
+		p.segments = append(p.segments, segment{last, p.at})
+	}
+	p.from = len(p.score.Notes)
+}
+
+// voiceKey names a voice of a part.
+type voiceKey struct {
+	part int
+	name string
+}
+
+// voiceCount counts how often a voice is written to the end of its measures, with rests or shifts.
+type voiceCount struct {
+	all   int
+	short []shortVoice
+}
+
+// shortVoice is a voice that is not: its last note there, and where it ends.
+type shortVoice struct {
+	note      int
+	measure   int
+	end, full score.Fraction
+}
+
+// voiceEnds takes up how far the voices of a measure are written.
+func (p *partReader) voiceEnds() {
+	ends, order := map[string]segment{}, []string(nil)
+	for _, s := range p.segments {
+		v := p.score.Notes[s.note].Voice
+		before, seen := ends[v]
+		if !seen {
+			order = append(order, v)
+		}
+		if !seen || before.end.Less(s.end) {
+			ends[v] = s
+		}
+	}
+	if p.voiceEnd == nil {
+		p.voiceEnd = map[voiceKey]*voiceCount{}
+	}
+	for _, v := range order {
+		key := voiceKey{p.part, v}
+		count := p.voiceEnd[key]
+		if count == nil {
+			count = &voiceCount{}
+			p.voiceEnd[key] = count
+			p.voiceOrder = append(p.voiceOrder, key)
+		}
+		count.all++
+		if s := ends[v]; s.end.Less(p.end) {
+			count.short = append(count.short, shortVoice{s.note, p.measure, s.end, p.end})
+		}
+	}
+}
+
+// A voice that is there so often is written to the end of the measure all but once or twice, or all but one time in so
+// many.
+const (
+	fewestMeasures = 12
+	shortInAll     = 40
+)
+
+// shortVoices notes where a voice ends before its measure that else is written to the end: something was left out. Measures
+// that are noted already are left alone.
+func (r *reader) shortVoices(noted map[int]bool) {
+	for _, key := range r.voiceOrder {
+		count := r.voiceEnd[key]
+		if !r.score.Parts[key.part].Keyboard || count.all < fewestMeasures || len(count.short)*shortInAll > count.all &&
+			len(count.short) > 1 {
+			continue
+		}
+		for _, s := range count.short {
+			m, n := &r.score.Measures[s.measure], &r.score.Notes[s.note]
+			if noted[s.measure] || m.Nominal != s.full || n.Grace > 0 || n.Cue {
+				continue
+			}
+			noted[s.measure] = true
+			r.odd(
+				score.OddMeasureLength, s.note, key.part, s.measure, n.Line, "voice %s of %s lasts %s, less than the %s of %s",
+				n.Voice, staffName(n.Staff, r.score.Parts[key.part].Staves), quarters(s.end), mixed(m.Nominal), m.Beats,
+			)
+		}
+	}
+}

@@ -1,0 +1,151 @@
+// Package unlikelyfinger checks digits against what the hand would do without them.
+package unlikelyfinger
+
+import (
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a digit costs the hand far more than another would.
+var Rule = &lint.Rule{
+	Name:  "unlikely-finger",
+	Title: "a digit costs the hand far more than another would",
+	Checks: "Two notes of a voice struck one after the other, alone, with the same digit on different keys or with digits " +
+		"that cross: what the fingering costs with the digits that stand, against what it costs without them. Where one " +
+		"to four digits make it e^3.6 times less likely they may be slips: of one digit, or of the hand for which they were " +
+		"written. Left alone are longer passages of an editor's own, what stands alike elsewhere in the piece, a finger " +
+		"that slides from a black key, fingers 3, 4 and 5 that pass over each other by a tone, and what another rule names.",
+	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
+		"possible, and nearly always far worse than the right one.",
+	Before:   "right hand, rising: C4 with 1, D4 with 2, E4 with 2, F4 with 4",
+	After:    "right hand, rising: C4 with 1, D4 with 2, E4 with 3, F4 with 4",
+	Severity: lint.Note,
+	Since:    "0.6",
+	Run:      run,
+}
+
+const (
+	far         = 3600 // milli-nats
+	mostAtFault = 4    // digits; more are a fingering of its own
+)
+
+func run(p *lint.Inspection) {
+	if p.Unbound == nil {
+		return
+	}
+	for k := range p.Playing.Lines {
+		var line []int
+		for i := range p.Playing.Lines[k].Strokes {
+			line = append(line, p.Playing.Lines[k].Strokes[i].Notes...)
+		}
+		for from := 0; from < len(line); from++ {
+			to, sum := from, 0
+			for to < len(line) && differs(p, line[to]) {
+				sum += p.Unbound.Cost[line[to]] - p.Unbound.FreeCost[line[to]]
+				to++
+			}
+			if to > from {
+				if to < len(line) { // the step out of the passage is part of what it costs
+					sum += p.Unbound.Cost[line[to]] - p.Unbound.FreeCost[line[to]]
+				}
+				if sum >= far {
+					look(p, line, from, to)
+				}
+			}
+			from = to
+		}
+	}
+}
+
+// differs says that a note would be played with another finger were it not for the digits.
+func differs(p *lint.Inspection, n int) bool {
+	free := p.Unbound.Finger[n]
+	return free > 0 && p.Finger[n] > 0 && free != p.Finger[n]
+}
+
+// look reports a passage of a line, from one note to before another, whose digits cost far more than others would.
+func look(p *lint.Inspection, line []int, from, to int) {
+	var given []int
+	for _, n := range line[from:to] {
+		if p.Given[n] > 0 {
+			given = append(given, n)
+		}
+	}
+	if len(given) == 0 || len(given) > mostAtFault || slices.ContainsFunc(line[max(from-1, 0):min(to+1, len(line))], p.FoundAt) {
+		return
+	}
+	for k := max(from, 1); k <= to && k < len(line); k++ {
+		n, m := line[k-1], line[k]
+		says := fault(p, n, m)
+		if says == "" || alike(p, n, m) {
+			continue
+		}
+		p.Report(lint.Finding{
+			Notes: []int{m, n}, Message: says,
+			Fix: "check for a slip: " + wording.List(others(p, given)) + " would lie far better",
+		})
+		return
+	}
+}
+
+// others words what would be played at notes instead.
+func others(p *lint.Inspection, notes []int) (out []string) {
+	for _, n := range notes {
+		out = append(out, fmt.Sprintf("%d at %s", p.Unbound.Finger[n], p.Score.Notes[n].Pitch))
+	}
+	return out
+}
+
+// fault says what is odd in two digits on notes that follow each other; "" for nothing.
+func fault(p *lint.Inspection, n, m int) string {
+	a, b := p.Given[n], p.Given[m]
+	x, y := &p.Score.Notes[n], &p.Score.Notes[m]
+	if a == 0 || b == 0 || x.Midi == y.Midi || !follows(p, n, m) || p.ChangesFinger(n) {
+		return ""
+	}
+	switch {
+	case a == b && p.Black(n) && !p.Black(m) && p.Semitones(n, m) == 1: // it slides down
+		return ""
+	case a == b:
+		return fmt.Sprintf("%d plays %s and then %s", a, x.Pitch, y.Pitch)
+	case !p.Crossed(n, m, a, b) || min(a, b) >= 3 && p.Semitones(n, m) <= 2:
+		return ""
+	}
+	return fmt.Sprintf("from %s with %d to %s with %d the fingers cross", x.Pitch, a, y.Pitch, b)
+}
+
+// follows says that two notes are struck alone one after the other in one voice, not rolled or apart.
+func follows(p *lint.Inspection, n, m int) bool {
+	a, b := p.Playing.Stroke(n), p.Playing.Stroke(m)
+	x, y := &p.Score.Notes[n], &p.Score.Notes[m]
+	return a != nil && b != nil && b.Index == a.Index+1 && len(a.Notes) == 1 && len(b.Notes) == 1 &&
+		x.Part == y.Part && x.Voice == y.Voice && x.Staff == y.Staff && (x.Grace > 0) == (y.Grace > 0) &&
+		!x.Arpeggio.Rolled && !y.Arpeggio.Rolled && !p.Score.At(n).Add(x.Duration).Less(p.Score.At(m)) &&
+		x.Marks&score.LetGo == 0
+}
+
+// alike says that the same two digits stand elsewhere in the piece at the same two notes of an octave: it is meant.
+func alike(p *lint.Inspection, n, m int) bool {
+	x, y := &p.Score.Notes[n], &p.Score.Notes[m]
+	by := y.Midi - x.Midi
+	for k := range p.Playing.Lines {
+		l := &p.Playing.Lines[k]
+		if l.Hand != p.Playing.Hand(n) {
+			continue
+		}
+		for i := 1; i < len(l.Strokes); i++ {
+			a, b := l.Strokes[i-1].Notes, l.Strokes[i].Notes
+			if len(a) != 1 || len(b) != 1 || b[0] == m || p.Given[a[0]] != p.Given[n] || p.Given[b[0]] != p.Given[m] {
+				continue
+			}
+			if p.Score.Notes[b[0]].Midi-p.Score.Notes[a[0]].Midi == by && (p.Score.Notes[a[0]].Midi-x.Midi)%12 == 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
