@@ -22,6 +22,15 @@ var ornamentNames = map[string]string{
 // notations reads what stands at a note.
 func (p *partReader) notations(n *score.Note, lay *noteLayout, e *element) {
 	level := e.childText("level")
+	enclosure := score.NoEnclosure // of what the layer says of a sign of its own
+	for c := e.first; c != nil; c = c.next {
+		switch {
+		case c.name == "level" && c.attribute("bracket") == "yes":
+			enclosure = score.Brackets
+		case c.name == "level" && c.attribute("parentheses") == "yes":
+			enclosure = score.Parentheses
+		}
+	}
 	hidden := e.attribute("print-object") == "no"
 	first := e.span == lay.notations
 	for c := e.first; c != nil; c = c.next {
@@ -36,7 +45,8 @@ func (p *partReader) notations(n *score.Note, lay *noteLayout, e *element) {
 		case "glissando", "slide":
 			n.Marks |= score.Glissando
 		case "arpeggiate":
-			n.Arpeggio = score.Arpeggio{Rolled: true, Number: atoi(c.attribute("number")), Down: c.attribute("direction") == "down"}
+			n.Arpeggio.Rolled, n.Arpeggio.Number = true, atoi(c.attribute("number"))
+			n.Arpeggio.Down, n.Arpeggio.Enclosure = c.attribute("direction") == "down", enclosure
 		case "non-arpeggiate":
 			n.Arpeggio.NonRolled = true
 		case "articulations":

@@ -126,6 +126,9 @@ type Arpeggio struct {
 	Number    int // as in the file: equal numbers through both staves are one roll
 	Down      bool
 	NonRolled bool // a bracket: all at once, one hand
+	// Enclosure says of a sign that an edition added it: in brackets by an editor's decision, in parentheses as an offer,
+	// which rolls nothing (Score.Rolling).
+	Enclosure Enclosure
 }
 
 // Tremolo on a note or between two.

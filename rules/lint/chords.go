@@ -1,6 +1,10 @@
 package lint
 
-import "fingerproof/rules/hand"
+import (
+	"slices"
+
+	"fingerproof/rules/hand"
+)
 
 // Chords calls f with each two or more notes that one hand strikes together,
 // lowest key first: each chord once, in written order of its lowest note.
@@ -12,11 +16,14 @@ func (p *Inspection) Chords(f func(chord []int)) {
 	}
 }
 
-// BlockChords is Chords without those that are rolled: the hand need not open to
-// them at once.
+// BlockChords is Chords without those that are rolled, on whichever of their notes the sign stands: the hand need not
+// open to them at once. Of these it gives the notes that a bracket keeps together.
 func (p *Inspection) BlockChords(f func(chord []int)) {
 	p.Chords(func(chord []int) {
-		if !p.Score.Notes[chord[0]].Arpeggio.Rolled {
+		if p.Playing.Rolls(chord) {
+			chord = slices.DeleteFunc(slices.Clone(chord), func(n int) bool { return !p.Score.Notes[n].Arpeggio.NonRolled })
+		}
+		if len(chord) >= 2 {
 			f(chord)
 		}
 	})

@@ -212,7 +212,6 @@ func (p *Inspection) WithoutShared(st *playing.Stroke, keys []int) []int {
 // RolledWith says that a stroke is rolled, in any of its voices: the hand need not open to it at once.
 func (p *Inspection) RolledWith(st *playing.Stroke) bool {
 	strokes := p.Playing.Lines[st.Line].Strokes
-	rolled := func(n int) bool { return p.Score.Notes[n].Arpeggio.Rolled }
 	from, to := st.Index, st.Index
 	for from > 0 && strokes[from-1].At == st.At {
 		from--
@@ -221,7 +220,7 @@ func (p *Inspection) RolledWith(st *playing.Stroke) bool {
 		to++
 	}
 	for i := from; i <= to; i++ {
-		if slices.ContainsFunc(strokes[i].Notes, rolled) {
+		if p.Playing.Rolls(strokes[i].Notes) {
 			return true
 		}
 	}

@@ -31,7 +31,7 @@ func beyond(w *pipeline.PieceRun, r *fingering.Redistribution) (pairs int) {
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		struck := w.Playing.Plays(i) && w.Playing.Player(i) == player && n.TiedFrom < 0 && n.Grace == 0
-		if !struck || n.Arpeggio.Rolled || !touched[s.At(i)] {
+		if !struck || w.Playing.Rolled(i) || !touched[s.At(i)] {
 			continue
 		}
 		if _, ok := finger[i]; !ok {

@@ -9,4 +9,6 @@ type Hands struct {
 	Player []int        // whose, from 0
 	// Parts says by index which parts are played.
 	Parts []bool
+	// Rolled are the chords that editors decided to roll; nil for none. Those of the text need not be named.
+	Rolled []score.Rolling
 }

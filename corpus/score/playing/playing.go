@@ -15,8 +15,9 @@ type Playing struct {
 	// Instants are all instants at which a key goes down, in order, with what each hand strikes there.
 	Instants []Struck
 
-	parts []bool // that are played
-	spots []spot // by note
+	parts   []bool          // that are played
+	spots   []spot          // by note
+	rolling []score.Rolling // by note
 }
 
 // Line is what one hand of one player plays.
@@ -63,7 +64,9 @@ const (
 
 // New puts the notes that hands play in order. It takes O(n log n) for n notes.
 func New(s *score.Score, hands Hands) *Playing {
-	p := &Playing{parts: hands.Parts, spots: make([]spot, len(s.Notes))}
+	p := &Playing{
+		parts: hands.Parts, spots: make([]spot, len(s.Notes)), rolling: rollingOf(s, hands.Rolled),
+	}
 	p.divide(hands)
 	struck, taken := make([]keyDown, 0, len(s.Notes)), []keyDown(nil)
 	for n := range s.Notes {

@@ -50,7 +50,7 @@ func All(in Input) []Passage {
 
 // carries says that a digit decided at one of two notes holds for the other, as stage 10_bind has it.
 func (in Input) carries(first, later int) bool {
-	return (in.Apart == nil || !in.Apart[first] && !in.Apart[later]) && bind.Carries(in.Score, first, later)
+	return (in.Apart == nil || !in.Apart[first] && !in.Apart[later]) && bind.Carries(in.Playing, first, later)
 }
 
 // sure leaves in returns the pairs of notes that are there in either case, whether what is offered to the other hand is

@@ -14,6 +14,8 @@ type Input struct {
 	Policy  *policies.Policy
 	// Decided are the hands that editors decided, parallel to Score.Notes; NoHand elsewhere.
 	Decided []score.Hand
+	// Rolled are the chords that editors decided to roll, parallel to Score.Notes; nil: none.
+	Rolled []score.Rolling
 }
 
 // Output is who plays what, and the hand that is fingered for.
@@ -32,6 +34,7 @@ func Find(in Input) (out Output, err error) {
 		return out, err
 	}
 	asDecided(hands, in.Decided)
+	hands.Rolled = in.Rolled
 	out.Playing = playing.New(in.Score, *hands)
 	return out, nil
 }

@@ -39,7 +39,7 @@ func forTwoHands(s *score.Score, parts []int) bool {
 	moments := map[score.Fraction][]int{}
 	for i := range s.Notes {
 		if n := &s.Notes[i]; slices.Contains(parts, n.Part) && n.Struck() && !n.Cue && !n.Hidden && n.Grace == 0 &&
-			!n.Arpeggio.Rolled {
+			!s.Rolling(i).Rolls() {
 			moments[s.At(i)] = append(moments[s.At(i)], n.Midi)
 		}
 	}

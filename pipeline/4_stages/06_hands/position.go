@@ -161,7 +161,7 @@ func stavesOf(s *score.Score, h *playing.Hands, part int) (out staves) {
 		g := &out.struck[staff][k]
 		g.notes = append(g.notes, i)
 		if n.Midi < g.low {
-			g.rolled = n.Arpeggio.Rolled
+			g.rolled = s.Rolling(i).Rolls()
 		}
 		g.low, g.high = min(g.low, n.Midi), max(g.high, n.Midi)
 	}

@@ -293,7 +293,7 @@ func (p *signedPage) unplayable(
 ) int {
 	rolled := false
 	for _, i := range slices.Concat(here, there) {
-		rolled = rolled || p.s.Notes[i].Arpeggio.Rolled
+		rolled = rolled || p.s.Rolling(i).Rolls()
 	}
 	var right, left, apart strokeOf
 	for _, i := range slices.Concat(here, there) {

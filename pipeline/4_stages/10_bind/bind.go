@@ -35,7 +35,7 @@ func Digits(in Input) []decide.Digit {
 			return
 		}
 		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 ||
-			in.Apart != nil && in.Apart[to] || !Carries(in.Score, from, to) ||
+			in.Apart != nil && in.Apart[to] || !Carries(in.Playing, from, to) ||
 			slices.ContainsFunc(
 				in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == to },
 			) {
@@ -57,9 +57,7 @@ func Digits(in Input) []decide.Digit {
 
 // Carries says that a digit decided at one note holds for the note that brings it back: not where one of them is rolled
 // and the other is not, since the fingers of a rolled chord may cross over each other.
-func Carries(s *score.Score, from, to int) bool {
-	return s.Notes[from].Arpeggio.Rolled == s.Notes[to].Arpeggio.Rolled
-}
+func Carries(p *playing.Playing, from, to int) bool { return p.Rolled(from) == p.Rolled(to) }
 
 // addEmbedded takes the digits that an edition carries along as decided,
 // wherever the decisions that are there say nothing of the note.

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"fingerproof/corpus/musicxml/scoretest"
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/decision/decisiontest"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/10_bind"
@@ -21,6 +23,18 @@ var (
 
 const scale = scoretest.Scale
 
+// oneHand has the right hand play everything.
+func oneHand(s *score.Score) *playing.Playing {
+	h := playing.Hands{
+		Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)), Player: make([]int, len(s.Notes)),
+		Parts: []bool{true},
+	}
+	for i := range s.Notes {
+		h.Piano[i], h.Hand[i] = s.Notes[i].Kind == score.Pitched, score.Right
+	}
+	return playing.New(s, h)
+}
+
 func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
 	s := music(t, scale)
 	back := []parallel.Return{{First: []int{0, 1, 2, 3}, Later: []int{8, 9, 10, 11}}}
@@ -29,19 +43,19 @@ func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
   - {amend: notes, when: 2026-01-05, returns: true, notes: [{measure: 1, onset: 2, pitch: E4, finger: 4}]}
   - {amend: notes, when: 2026-01-05, notes: [{measure: 3, onset: 2, pitch: E4, finger: 5}]}
 `)
-	digits := bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
+	digits := bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
 	require.Equal(t, 2, digits[8].Finger())
 	require.True(t, digits[8].Carried)
 	require.Equal(t, 0, digits[9].Finger(), "not asked for")
 	require.Equal(t, 5, digits[10].Finger(), "a word of its own comes first")
 	apart := make([]bool, len(s.Notes))
 	apart[8] = true
-	digits = bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: apart})
+	digits = bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: apart})
 	require.Equal(t, 0, digits[8].Finger(), "declared to be fingered for itself")
 	s.Notes[0].Arpeggio.Rolled = true
-	digits = bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
+	digits = bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
 	require.Equal(t, 0, digits[8].Finger(), "the fingers of a rolled chord may not lie in one that is struck at once")
 	s.Notes[8].Arpeggio.Rolled = true
-	digits = bind.Digits(bind.Input{Score: s, Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
+	digits = bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
 	require.Equal(t, 2, digits[8].Finger(), "rolled in both")
 }

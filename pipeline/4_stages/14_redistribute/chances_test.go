@@ -2,8 +2,11 @@ package redistribute
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
+
+	"fingerproof/corpus/score"
 
 	"github.com/stretchr/testify/require"
 )
@@ -91,9 +94,8 @@ func TestChancesForTheMusic(t *testing.T) {
 // The top of a chord rolled through both hands, on a stem of its own, goes to the left hand, which has struck its keys by then.
 func TestTheTopOfARolledChord(t *testing.T) {
 	rolled := func(in *Material) {
-		for i := range in.Score.Notes {
-			in.Score.Notes[i].Arpeggio.Rolled = true
-		}
+		all := slices.Repeat([]score.Rolling{score.RolledUp}, len(in.Score.Notes))
+		in.Playing = in.Playing.WithRolls(all)
 	}
 	wide := staged{Right: "C6/2", Right2: "C4+G4+E5/2", Left: "C2+G2/2"}
 	require.Equal(t, "R crossing 0 rolled", wide.chancesOf(t, rolled))
@@ -108,8 +110,9 @@ func TestTheTopOfARolledChord(t *testing.T) {
 	require.NotContains(t, staged{Right: "C6/2", Right2: "C4+G4+E5/2", Left: "r/2"}.chancesOf(t, rolled), "rolled", "the left hand has no part in it")
 	require.NotContains(t, wide.chancesOf(t, nil), "rolled", "it is not rolled")
 	require.Empty(t, wide.chancesOf(t, func(in *Material) {
-		rolled(in)
-		in.Score.Notes[0].Arpeggio.Rolled = false
+		rest := slices.Repeat([]score.Rolling{score.RolledUp}, len(in.Score.Notes))
+		rest[0] = score.Struck
+		in.Playing = in.Playing.WithRolls(rest)
 		in.Rules.On[Crossing] = false
 	}))
 	in := wide.material(t)

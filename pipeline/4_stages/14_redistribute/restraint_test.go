@@ -50,9 +50,11 @@ func TestOnlyWhatMeetsIsInTheWay(t *testing.T) {
 	require.False(t, moves(held, 0, 0, 2), "the right hand holds it longer")
 	require.True(t, moves(held, 1, 5), "and keeps it")
 	rolling := shared.loaded(t)
-	for i := range rolling.in.Score.Notes {
-		rolling.in.Score.Notes[i].Arpeggio.Rolled = i >= 3
+	rolls := make([]score.Rolling, len(rolling.in.Score.Notes))
+	for i := 3; i < len(rolls); i++ {
+		rolls[i] = score.RolledUp
 	}
+	rolling.in.Playing = rolling.in.Playing.WithRolls(rolls)
 	require.False(t, rolling.inTheWay(0, moving(0)), "a hand that rolls its chord takes nothing on")
 	require.True(t, rolling.inTheWay(1, moving(5)))
 }

@@ -54,7 +54,7 @@ func (f *finder) rolledTops(h int) (out []chance) {
 // isRolled says that a hand rolls what it strikes at m.
 func (f *finder) isRolled(h, m int) bool {
 	for _, k := range f.moments[m].struck[h] {
-		if id := f.line[h][k].ID; id < len(f.in.Score.Notes) && f.in.Score.Notes[id].Arpeggio.Rolled {
+		if id := f.line[h][k].ID; id < len(f.in.Score.Notes) && f.in.Playing.Rolled(id) {
 			return true
 		}
 	}

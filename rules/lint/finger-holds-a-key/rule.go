@@ -40,7 +40,7 @@ func run(p *lint.Inspection) {
 
 func hold(p *lint.Inspection, held *[6]int, n int) {
 	note := &p.Score.Notes[n]
-	if f := p.HoldingFinger(n); f > 0 && note.Grace == 0 && !note.Arpeggio.Rolled && note.Marks&score.LetGo == 0 &&
+	if f := p.HoldingFinger(n); f > 0 && note.Grace == 0 && !p.Playing.Rolled(n) && note.Marks&score.LetGo == 0 &&
 		len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
 		held[f] = n + 1
 	}
@@ -51,7 +51,7 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 	for _, n := range s.Notes {
 		note := &p.Score.Notes[n]
 		f := p.Digit(n)
-		if f == 0 || held[f] == 0 || note.Grace > 0 || note.Arpeggio.Rolled || p.ChangesFinger(n) {
+		if f == 0 || held[f] == 0 || note.Grace > 0 || p.Playing.Rolled(n) || p.ChangesFinger(n) {
 			continue
 		}
 		holder := held[f] - 1

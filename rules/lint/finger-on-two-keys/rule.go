@@ -50,7 +50,7 @@ func run(p *lint.Inspection) {
 				Message: fmt.Sprintf("finger %d is given to %s and to %s at once", f, a.Pitch, b.Pitch),
 				Fix:     "give one of them another finger, or bracket both",
 			}
-			if !p.OneStem(m, first) || p.Score.Notes[chord[0]].Arpeggio.Rolled {
+			if !p.OneStem(m, first) || p.Playing.Rolls(chord) {
 				finding.Severity = lint.Warning // the hand is worked out, or the chord rolled: it may be two strokes
 			}
 			p.Report(finding)

@@ -118,7 +118,7 @@ func oneAKey(p *lint.Inspection, notes []int) (out []int) {
 // digitsAtFault says that two digits of a chord lie too far apart or in the wrong order:
 // that is the same fault, and its own rule names them.
 func digitsAtFault(p *lint.Inspection, chord []int) bool {
-	if p.Score.Notes[chord[0]].Arpeggio.Rolled {
+	if p.Playing.Rolls(chord) {
 		return false
 	}
 	for i, a := range chord {

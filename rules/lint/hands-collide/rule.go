@@ -59,7 +59,7 @@ func hinders(p *lint.Inspection, n, before int, at, until score.Fraction, atOnce
 	}
 	held, struck := &p.Score.Notes[before], &p.Score.Notes[n]
 	const short = score.LetGo
-	if atOnce || held.Marks&short != 0 || held.Arpeggio.Rolled || len(held.Ornaments)+len(struck.Ornaments) > 0 ||
+	if atOnce || held.Marks&short != 0 || p.Playing.Rolled(before) || len(held.Ornaments)+len(struck.Ornaments) > 0 ||
 		held.Tremolo.Strokes+struck.Tremolo.Strokes > 0 || p.PedalDown(held.Part, at) {
 		return false
 	}

@@ -33,7 +33,7 @@ func run(p *lint.Inspection) {
 		}
 		crossed, inOrder, last := 0, 0, -1
 		for _, m := range chord {
-			if p.Digit(m) == 0 || p.Score.Notes[m].Arpeggio.Rolled {
+			if p.Digit(m) == 0 || p.Playing.Rolled(m) {
 				continue
 			}
 			if last >= 0 {

@@ -78,7 +78,7 @@ func besideOthers(p *lint.Inspection, d *score.Direction) (here, there int, agai
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if note.Part != d.Part || note.Measure != d.Measure || !note.Onset.Equal(d.Onset) || !note.Struck() ||
-			note.Grace > 0 || p.Playing.Hand(n) == score.NoHand || note.Arpeggio.Rolled {
+			note.Grace > 0 || p.Playing.Hand(n) == score.NoHand || p.Playing.Rolled(n) {
 			continue
 		}
 		switch {

@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 		k := key{note.Part, note.Staff, note.Midi}
 		if m, is := last[k]; is && p.Score.Notes[m].Voice != note.Voice && p.Score.At(m).Less(p.Score.At(n)) {
 			left := p.HeldUntil(m).Sub(p.Score.At(n))
-			if !left.Less(eighth) && !p.Score.Notes[m].Arpeggio.Rolled {
+			if !left.Less(eighth) && !p.Playing.Rolled(m) {
 				p.Report(lint.Finding{
 					Notes: []int{n, m},
 					Message: fmt.Sprintf("%s is struck in voice %s while voice %s holds it", note.Pitch, note.Voice,
