@@ -88,7 +88,7 @@ func bindDigits(run *PieceRun) error {
 func findHands(run *PieceRun) error {
 	out, err := hands.Find(hands.Input{
 		Score: run.Score, Scoring: hands.Scoring{Kind: string(run.Piece.Scoring), Parts: run.Piece.Parts},
-		Policy: run.Policy, Decided: run.Decided.Hands,
+		Policy: run.Policy, Decided: run.Decided.Hands, Rolled: run.Decided.Rolling,
 	})
 	run.Playing, run.Profile = out.Playing, out.Profile
 	return err
@@ -141,7 +141,7 @@ func redistributeNotes(run *PieceRun) error {
 		Suggest: run.SuggestInput(), Suggestion: run.Suggestion, Decided: run.Decided,
 		Scoring: run.Piece.Scoring, Witnesses: run.Witnesses,
 	})
-	run.Redistributions, run.InTrouble = out.Redistributions, out.InTrouble
+	run.Redistributions, run.InTrouble, run.Rolls = out.Redistributions, out.InTrouble, out.Rolls
 	return nil
 }
 
@@ -182,7 +182,7 @@ func markUp(run *PieceRun) error {
 		Whose: run.Whose, Playing: run.Playing, Decided: run.Decided, Bound: run.Bound,
 		Suggestion: run.Suggestion, Credited: run.Credited, Print: run.Print,
 		Alternatives: run.Alternatives, Redistributions: run.Redistributions, Policy: run.Policy,
-		Press: run.Press, Unattributed: run.unattributed(),
+		Press: run.Press, Unattributed: run.unattributed(), Rolls: run.Rolls,
 	})
 	run.Edits, run.EditionData, run.Record, run.Occurs = out.Edits, out.Data, out.Record, &out.Occurs
 	return err
@@ -233,7 +233,7 @@ func buildResult(run *PieceRun) error {
 		Score: run.Score, Whose: run.Whose, Witnesses: run.Witnesses, Sources: run.Sources,
 		Playing: run.Playing, Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart,
 		Decided: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside,
-		Credited: run.Credited, Redistributions: run.Redistributions, Print: run.Print, Open: run.Open,
+		Credited: run.Credited, Redistributions: run.Redistributions, Rolls: run.Rolls, Print: run.Print, Open: run.Open,
 		Remaining: run.Remaining, LetStand: run.LetStand,
 		Unattributed: run.unattributed(),
 	})

@@ -72,7 +72,7 @@ var bearsFrom = []struct {
 }{
 	{"inspect", []string{"title", "fail_on", "lint.", "lint_options."}},
 	{"thin", []string{"digits", "courtesy.", "marks."}},
-	{"redistribute", []string{"redistribute."}},
+	{"redistribute", []string{"redistribute.", "rolls."}},
 	{"tempo", []string{"tempo."}},
 }
 

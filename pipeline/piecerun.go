@@ -84,6 +84,7 @@ type PieceRun struct {
 	// 14_redistribute
 	Redistributions []fingering.Redistribution // offered and decided, in order of their first notes
 	InTrouble       redistribute.Found         // how many windows were in trouble
+	Rolls           []fingering.Roll           // offered and decided, in order of their first notes
 	// 15_thin
 	Print        []bool // digits that are added
 	PrintWhy     []thin.Why

@@ -66,11 +66,12 @@ func Explain(run *PieceRun, number string, only score.Hand) (account reasons.Acc
 	if err != nil {
 		return account, err
 	}
-	for _, work := range []func(*PieceRun) error{setBeside, creditDigits, thinOut} {
+	for _, work := range []func(*PieceRun) error{setBeside, creditDigits, redistributeNotes, thinOut} {
 		if err := work(run); err != nil {
 			return account, err
 		}
 	}
 	account.SetPrinted(thin.Words(thin.FingeredOf(run.ThinInput()), run.Print, run.PrintWhy))
+	account.Rolls = reasons.Rolls(run.Score, run.Playing, run.Rolls, number)
 	return account, nil
 }

@@ -91,7 +91,7 @@ var Stages = []Stage{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
 			"Profile", "Weights", "Decided", "Bound", "Suggestion", "Witnesses",
 		},
-		Gives: []string{"Redistributions", "InTrouble"},
+		Gives: []string{"Redistributions", "InTrouble", "Rolls"},
 	},
 	{
 		Name: "thin", Run: thinOut,
@@ -106,7 +106,7 @@ var Stages = []Stage{
 		Needs: []string{
 			"Score", "Layout", "Document", "Base", "Bound", "Decided", "Press", "Whose", "Playing",
 			"Suggestion", "Print", "Policy", "Edition", "Redistributions", "Credited", "Alternatives",
-			"Piece", "Embedded", "Held", "Sources",
+			"Piece", "Embedded", "Held", "Sources", "Rolls",
 		},
 		Gives: []string{"Edits", "EditionData", "Record", "Occurs"},
 	},
@@ -130,7 +130,7 @@ var Stages = []Stage{
 			"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions",
 			"Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Playing", "Tempo", "Returns",
 			"Apart", "Suggestion", "Print", "Remaining", "LetStand", "Redistributions", "Profile", "Credited",
-			"Embedded", "Held",
+			"Embedded", "Held", "Rolls",
 		},
 		Gives: []string{"Result"},
 	},

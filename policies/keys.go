@@ -61,7 +61,7 @@ var allKeys = sync.OnceValue(makeKeys)
 func makeKeys() []Key {
 	return slices.Concat(
 		makeStyleKeys(), makeCourtesyKeys(), makeLookKeys(), makeMarkKeys(),
-		makeTempoKeys(), makeAimKeys(), makeRedistributionKeys(), makeTouchKeys(), makeLintKeys(),
+		makeTempoKeys(), makeAimKeys(), makeRedistributionKeys(), makeRollKeys(), makeTouchKeys(), makeLintKeys(),
 	)
 }
 

@@ -25,6 +25,8 @@ type Occurs struct {
 	Offered     bool // redistributions that nobody decided
 	Bracket     bool // brackets of decided ones
 	Change      bool // signs where the hand changes
+	Roll        bool // signs of rolls that were decided
+	RollOffered bool // and of rolls that nobody decided
 	OfSource    bool // nothing tells whose the digits in the text are
 }
 
@@ -39,6 +41,7 @@ func (o *Occurs) Add(other Occurs) {
 	o.Single, o.Beside = o.Single || other.Single, o.Beside || other.Beside
 	o.Alternative, o.Offered = o.Alternative || other.Alternative, o.Offered || other.Offered
 	o.Bracket, o.Change = o.Bracket || other.Bracket, o.Change || other.Change
+	o.Roll, o.RollOffered = o.Roll || other.Roll, o.RollOffered || other.RollOffered
 	o.OfSource = o.OfSource || other.OfSource
 }
 
@@ -57,6 +60,8 @@ func (p *Policy) Legend() []LegendRow {
 		Beside:      when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)),
 		Alternative: p.PrintsAlternatives() && !alone,
 		Offered:     p.RedistributeMarks() != "none" && !alone,
+		Roll:        p.RollMarks() != "none" && !alone,
+		RollOffered: p.RollMarks() != "none" && p.OffersRolls() && !alone,
 	})
 }
 
@@ -112,6 +117,27 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 			row.Look += w.Say("sign.offered.bracket")
 		}
 		out = append(out, row)
+	}
+	return append(out, p.rollRows(w, o)...)
+}
+
+// rollRows explains the signs of rolls that the edition adds.
+func (p *Policy) rollRows(w *printwords.Words, o Occurs) (out []LegendRow) {
+	style := p.WordStyle()
+	if p.RollMarks() == "small" {
+		style.Size = "small"
+	}
+	if o.Roll {
+		shown := "[" + score.RollSign + "]"
+		out = append(out, LegendRow{
+			Look: w.Say("sign.roll", shown), Style: style, Meaning: w.Say("sign.roll.meaning"), Specimen: shown,
+		})
+	}
+	if o.RollOffered {
+		shown := "(" + score.RollSign + ")"
+		out = append(out, LegendRow{
+			Look: w.Say("sign.roll", shown), Style: style, Meaning: w.Say("sign.roll.offered"), Specimen: shown,
+		})
 	}
 	return out
 }

@@ -291,9 +291,14 @@ func TestLegendNamesEachLookOnce(t *testing.T) {
 	require.Contains(t, all[0], "3 italic – the composer's, or the composer's, in a single witness")
 	require.Equal(
 		t, "(l.H.) r.H. or l.H. in parentheses, with a broken bracket – notes that the other hand may take",
-		all[len(all)-1],
+		all[len(all)-3],
 	)
-	require.Len(t, legend("beside: {composer: never}\nredistribute: {marks: none}"), 3)
+	require.Equal(t, []string{
+		"[arp.] the sign of a rolled chord with [arp.] – rolled by the edition, not by the composer",
+		"(arp.) the sign of a rolled chord with (arp.) – may be rolled where the hand does not reach",
+	}, all[len(all)-2:])
+	require.Len(t, legend("beside: {composer: never}\nredistribute: {marks: none}\nrolls: {offer: false}"), 4)
+	require.Len(t, legend("beside: {composer: never}\nredistribute: {marks: none}\nrolls: {marks: none}"), 3)
 }
 
 func TestTempoWordsHoweverSpelled(t *testing.T) {

@@ -102,6 +102,9 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			}
 			passage.Offer.Staying = review.Staying(w.Result, q.offer)
 		}
+		for _, i := range q.rolls {
+			passage.Rolls = append(passage.Rolls, keying.Roll{Notes: w.Result.Rolls[i].Notes, Reason: w.Result.Rolls[i].Reason})
+		}
 		for _, f := range q.ifTaken {
 			passage.IfTaken = append(passage.IfTaken, keying.Found{Rule: f.Rule, Speaks: f.Notes, Notes: f.Notes[:1]})
 		}

@@ -45,6 +45,9 @@ func showDecisions(out io.Writer, w *pipeline.PieceRun) {
 		if d.Rule != "" {
 			fmt.Fprintf(out, " %s", d.Rule)
 		}
+		if d.Direction != "" {
+			fmt.Fprintf(out, " %s", d.Direction)
+		}
 		if d.Until != "" {
 			fmt.Fprintf(out, " until %s", d.Until)
 		}

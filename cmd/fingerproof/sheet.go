@@ -20,7 +20,7 @@ const pencilLine = "     .......................................................
 
 // sheetKey says what the boxes and words of a sheet mean.
 var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, and other digits that are asked stay open; of notes
-offered to the other hand: they stay where they are.
+offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 firm: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
 `
@@ -38,6 +38,7 @@ type sheetPassage struct {
 	too      bool                  // what is decided holds for its returns
 	taken    []int                 // of notes, those whose finger is taken with it
 	findings []int                 // indices into Result.Findings
+	rolls    []int                 // indices into Result.Rolls of chords that may be rolled
 	ifTaken  []review.FoundIfTaken // what lint would find, were it taken
 }
 
@@ -54,7 +55,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
-			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken,
+			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, rolls: p.Rolls,
 		}
 		for k := range all {
 			if all[k].ReturnOf == p.Number {
@@ -134,6 +135,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 			f := &w.Result.Findings[i]
 			fmt.Fprintf(&b, "     %s: %s [%s]\n", f.Severity, f.Sentence(), f.Rule)
 		}
+		writeRolls(&b, w, &p)
 		if len(p.findings) > 0 {
 			fmt.Fprintf(&b, "     let it stand [ ] because (#%d stet: REASON):\n", p.number)
 		}
@@ -149,10 +151,21 @@ func (p *sheetPassage) boxes(w *pipeline.PieceRun) string {
 	if len(p.taken) > 0 {
 		out += "ok [ ]  "
 	}
+	if len(p.rolls) > 0 {
+		out += "roll [ ]  "
+	}
 	if slices.ContainsFunc(p.notes, func(n int) bool { return len(w.Score.Notes[n].Indications) > 0 }) {
 		out += "stet [ ]  "
 	}
 	return out + "? [ ]"
+}
+
+// writeRolls names the chords of a passage that may be rolled.
+func writeRolls(b *strings.Builder, w *pipeline.PieceRun, p *sheetPassage) {
+	for _, i := range p.rolls {
+		r := &w.Result.Rolls[i]
+		fmt.Fprintf(b, "     %s (#%d roll, #%d roll down; #%d roll no: as written)\n", r.Why, p.number, p.number, p.number)
+	}
 }
 
 // writeAsked says why notes are asked, or asked again, beside what is decided.

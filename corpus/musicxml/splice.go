@@ -30,7 +30,7 @@ type splicer struct {
 
 // Splice turns a marking into edits of the document's text, sorted by offset.
 // Nothing but fingerings, the elements that hold them, hand signs, hand
-// brackets, our own miscellaneous fields and the legend is added, and of what
+// brackets, signs of rolled chords, our own miscellaneous fields and the legend is added, and of what
 // stands there only the looks of a fingering change; and, where a mark says so,
 // the staff a note stands on.
 func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts SpliceOptions) ([]source.Edit, error) {
@@ -56,9 +56,7 @@ func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts Sp
 		if err := s.standing(lay, m); err != nil {
 			return nil, fmt.Errorf("marking %s: %w", doc.Name, err)
 		}
-		if len(m.Digits) > 0 {
-			s.digits(lay, m.Digits)
-		}
+		s.notations(lay, m)
 	}
 	source.Sort(s.edits)
 	return s.edits, nil
@@ -115,35 +113,6 @@ func (s *splicer) contentEnd(e span) int32 {
 		at--
 	}
 	return at
-}
-
-// digits adds fingerings to a note, after those it has.
-func (s *splicer) digits(lay *noteLayout, digits []score.MarkDigit) {
-	note := s.indent(lay.note.start)
-	child := s.childIndent(lay.note)
-	second := deeper(note, child)
-	third := deeper(child, second)
-	fourth := strings.Join(fingeringTags(digits), third)
-	technical := "<technical>" + third + fourth + second + "</technical>"
-	switch {
-	case s.opts.Level != "":
-		at := max(lay.last, lay.before)
-		s.insert(at, child+"<notations>"+second+"<level>"+escape(s.opts.Level)+"</level>"+second+technical+child+"</notations>")
-	case lay.technical.exists() && !lay.technical.selfClosing():
-		in := s.childIndent(lay.technical)
-		if lay.technical.openEnd == lay.technical.closeStart {
-			in = third
-		}
-		s.insert(s.contentEnd(lay.technical), in+strings.Join(fingeringTags(digits), in))
-	case lay.technical.exists():
-		s.replace(lay.technical, technical)
-	case lay.notations.exists() && !lay.notations.selfClosing():
-		s.insert(s.contentEnd(lay.notations), second+technical)
-	case lay.notations.exists():
-		s.replace(lay.notations, "<notations>"+second+technical+child+"</notations>")
-	default:
-		s.insert(lay.before, child+"<notations>"+second+technical+child+"</notations>")
-	}
 }
 
 func fingeringTags(digits []score.MarkDigit) []string {
@@ -249,7 +218,7 @@ func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	}
 	b.WriteString(">" + inner + "<direction-type>" + deep)
 	switch d.Kind {
-	case score.MarkSign:
+	case score.MarkSign, score.MarkRollWords:
 		b.WriteString("<words")
 		writeAttributes(&b, styleAttributes(d.Style, score.PlacementUnset, false))
 		b.WriteString(">" + escape(d.Text) + "</words>")

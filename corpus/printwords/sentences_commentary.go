@@ -63,6 +63,7 @@ var commentary = map[string][4]string{
 			"medico; questo non è un parere medico. Decidono insegnanti e medici.",
 	},
 	"section.redistributions": {"Redistributions", "Verteilung auf die Hände", "Répartition entre les mains", "Ridistribuzione tra le mani"},
+	"section.rolls":           {"Rolled chords", "Arpeggierte Akkorde", "Accords arpégés", "Accordi arpeggiati"},
 	"section.composer": {
 		"The composer's digits, and where ours differ", "Ziffern des Komponisten, und wo unsere abweichen",
 		"Les chiffres du compositeur, et où les nôtres s’en écartent", "Le cifre del compositore, e dove le nostre differiscono",

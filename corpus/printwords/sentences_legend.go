@@ -73,6 +73,17 @@ var legend = map[string][4]string{
 		"the hand that plays here, added by the edition", "die Hand, die hier spielt, Zusatz der Ausgabe",
 		"la main qui joue ici, ajout de l’édition", "la mano che suona qui, aggiunta dell’edizione",
 	},
+	"sign.roll": {
+		"the sign of a rolled chord with %s", "Arpeggiozeichen mit %s", "signe d’arpège avec %s", "segno d’arpeggio con %s",
+	},
+	"sign.roll.meaning": {
+		"rolled by the edition, not by the composer", "Arpeggio der Ausgabe, nicht des Komponisten",
+		"arpège de l’édition, non du compositeur", "arpeggio dell’edizione, non del compositore",
+	},
+	"sign.roll.offered": {
+		"may be rolled where the hand does not reach", "kann arpeggiert werden, wenn die Hand nicht reicht",
+		"peut être arpégé si la main n’y suffit pas", "si può arpeggiare se la mano non arriva",
+	},
 	"look.upright": {"upright", "gerade", "romain", "tondo"},
 	"look.italic":  {"italic", "kursiv", "italique", "corsivo"},
 	"look.bold":    {"bold", "fett", "gras", "neretto"},
@@ -141,6 +152,14 @@ var reasons = map[string][4]string{
 		"the grip %s goes beyond the hand", "der Griff %s übersteigt die Hand",
 		"l’accord %s dépasse la main", "l’accordo %s supera la mano",
 	},
+	"roll.decided": {"%s%s rolled, %s", "%s%s arpeggiert, %s", "%s%s arpégé, %s", "%s%s arpeggiato, %s"},
+	"roll.offered": {
+		"%s%s may be rolled, %s", "%s%s kann arpeggiert werden, %s", "%s%s peut être arpégé, %s", "%s%s si può arpeggiare, %s",
+	},
+	"roll.down": {
+		" from the highest key", " von der höchsten Taste an", ", depuis la touche la plus haute", ", dal tasto più alto",
+	},
+	"roll.both": {"both hands", "beide Hände", "les deux mains", "le due mani"},
 	"reason.speed": {
 		"the leap %s leaves too little time", "für den Sprung %s bleibt zu wenig Zeit",
 		"le saut %s laisse trop peu de temps", "il salto %s lascia troppo poco tempo",

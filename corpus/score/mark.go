@@ -23,6 +23,7 @@ type Mark struct {
 	// into Note.Indications, each once. Nil leaves them as they are.
 	Order      []int
 	Directions []MarkDirection
+	Roll       *MarkRoll // nil: none is added
 	// Staff is the staff the note shall stand on, 1… within its part, its voice
 	// kept; 0 leaves it where it is. Stem ("up", "down", or empty) is how its
 	// stem shall then point, where the document says how.
@@ -37,6 +38,14 @@ type MarkDigit struct {
 	Alternate    bool
 	Style        Style
 	Placement    Placement
+}
+
+// MarkRoll is the sign of a rolled chord to be added at each of its notes.
+type MarkRoll struct {
+	Down      bool      // from the highest key; the sign has an arrow
+	Number    int       // joins the signs of two staves to one; 0 for a sign of its own
+	Enclosure Enclosure // that of the layer: brackets where it was decided, parentheses where it is offered
+	Small     bool
 }
 
 // Restyle changes how an indication looks that stands in the document; its
@@ -73,6 +82,7 @@ const (
 	MarkSign MarkDirectionKind = iota
 	MarkBracketStart
 	MarkBracketStop
+	MarkRollWords // beside the sign of a rolled chord
 )
 
 // Direct adds a direction at a note.
@@ -80,6 +90,9 @@ func (m *Marking) Direct(note int, d MarkDirection) {
 	k := m.place(note)
 	m.Marks[k].Directions = append(m.Marks[k].Directions, d)
 }
+
+// Roll adds the sign of a rolled chord at a note.
+func (m *Marking) Roll(note int, r MarkRoll) { m.Marks[m.place(note)].Roll = &r }
 
 // Undirect takes directions at a note out again.
 func (m *Marking) Undirect(note int, gone func(*MarkDirection) bool) {

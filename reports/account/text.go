@@ -159,6 +159,12 @@ func Text(a *reasons.Account) string {
 			}
 		}
 	}
+	for k, said := range a.Rolls {
+		if k == 0 {
+			b.WriteString("\n")
+		}
+		fmt.Fprintf(&b, "  %s\n", said)
+	}
 	for given, m := range marks {
 		if said(a, func(k reasons.Key) bool { return k.Given == reasons.Given(given) && m.sign != "" }) {
 			fmt.Fprintf(&b, "\n%s %s\n", m.sign, m.words)

@@ -135,6 +135,7 @@ func (c *Commentary) AddMarked(
 	opening, differ := remarks.composers()
 	for _, s := range []Section{
 		{Heading: w.Say("section.redistributions"), Remarks: remarks.redistributions()},
+		{Heading: w.Say("section.rolls"), Remarks: remarks.rolls()},
 		{Heading: remarks.say("section.composer"), Opening: opening, Remarks: differ},
 		{Heading: remarks.say("section.beside"), Remarks: remarks.beside()},
 		{Heading: w.Say("section.readings"), Remarks: remarks.readings()},

@@ -39,5 +39,14 @@ func occursIn(r *state.Result, policy *policies.Policy) policies.Occurs {
 			o.Offered, o.Alternative = true, true
 		}
 	}
+	for i := range r.Rolls {
+		switch roll := &r.Rolls[i]; {
+		case policy.RollMarks() == "none":
+		case roll.Decided:
+			o.Roll = true
+		case !roll.OtherHand && !r.Summary.Press && policy.Digits() != "composer-only":
+			o.RollOffered = true
+		}
+	}
 	return o
 }

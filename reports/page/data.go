@@ -54,12 +54,19 @@ type passageData struct {
 	Reason   string     `json:"reason,omitempty"`   // why it is offered
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
 	Staying  [][2]int   `json:"staying,omitempty"`  // notes that keep their hand and are decided with them
+	// Rolls are chords that may be rolled, by their notes, with the reason for which it is offered.
+	Rolls []rollData `json:"rolls,omitempty"`
 	// IfTaken is what lint will find when it is taken as suggested: with a reason it is let stand at once.
 	IfTaken []findingRef `json:"ifTaken,omitempty"`
 	Returns bool         `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
 	Open    []int        `json:"open,omitempty"`    // notes that print and nobody has decided
 	// Figures are measures of the passage that stand again elsewhere.
 	Figures []figureData `json:"figures,omitempty"`
+}
+
+type rollData struct {
+	Notes  []int  `json:"n"`
+	Reason string `json:"r,omitempty"`
 }
 
 // figureData is a measure of a passage with the places that are like it: one decision can go to all of them. Notes of a
@@ -190,6 +197,12 @@ func (m *Material) data() (template.JS, error) {
 			for _, n := range review.Staying(r, handed) {
 				add(n.N)
 				v.Staying = append(v.Staying, [2]int{n.N, n.Finger})
+			}
+		}
+		for _, i := range p.Rolls {
+			v.Rolls = append(v.Rolls, rollData{r.Rolls[i].Notes, r.Rolls[i].Reason})
+			for _, n := range r.Rolls[i].Notes {
+				add(n)
 			}
 		}
 		v.Returns, v.Open = p.ForReturns, p.Open

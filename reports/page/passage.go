@@ -26,7 +26,8 @@ type passageView struct {
 	Sources         []string
 	Findings        []state.Finding
 	Handover        *state.Redistribution
-	Handed          string // the notes that change hands
+	MayRoll         []string // why chords of it may be rolled
+	Handed          string   // the notes that change hands
 	Picture         template.HTML
 	Shown           string // decided or suggested, the digits of the picture
 	Unchanged       bool   // the picture shows no suggestion: before and after are one
@@ -127,6 +128,9 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 			}
 		}
 		v.Handed = strings.Join(parts, ", ")
+	}
+	for _, i := range p.Rolls {
+		v.MayRoll = append(v.MayRoll, m.Result.Rolls[i].Why)
 	}
 	v.Gathered = m.gather(v.Findings)
 	for _, n := range p.Notes {

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
 	"fingerproof/corpus/source"
 )
 
@@ -65,7 +66,7 @@ func (c *Checks) IsUntouched(p *corpus.Piece, data, edition []byte) bool {
 	if os.WriteFile(a, data, 0o644) != nil || os.WriteFile(b, edition, 0o644) != nil {
 		return false
 	}
-	said, err := exec.Command("python3", filepath.Join(c.Shared, "tools", "untouched.py"), a, b).CombinedOutput()
+	said, err := exec.Command("python3", "-c", shared.Untouched, filepath.Join(c.Shared, "tools"), a, b).CombinedOutput()
 	if err != nil {
 		c.Say("%s", said)
 	}

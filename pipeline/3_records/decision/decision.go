@@ -32,10 +32,17 @@ const (
 	Notes          Subject = "notes"
 	Redistribution Subject = "redistribution"
 	Finding        Subject = "finding"
+	Roll           Subject = "roll" // a chord that the text does not roll
 )
 
 // Always is what `print` says of digits that are printed however few the house style prints.
 const Always = "always"
+
+// The directions of a roll.
+const (
+	Up   = "up"
+	Down = "down"
+)
 
 // Decision is one thing that was decided, or asked.
 type Decision struct {
@@ -49,10 +56,12 @@ type Decision struct {
 	Print   string     `json:"print,omitempty"`   // Always: the digits are printed whether a reader needs them or not
 	Rule    string     `json:"rule,omitempty"`    // the finding's rule
 	To      score.Hand `json:"to,omitempty"`      // the hand that takes the notes
-	Reason  string     `json:"reason,omitempty"`  // why a redistribution that was taken had been offered, as the policy names it
-	Notes   []NoteRef  `json:"notes"`
-	File    string     `json:"-"` // where it stands
-	Line    int        `json:"-"`
+	Reason  string     `json:"reason,omitempty"`  // why a redistribution or a roll that was taken had been offered, as the policy names it
+	// Direction of a roll: Down, or "" and Up from the lowest key.
+	Direction string    `json:"direction,omitempty"`
+	Notes     []NoteRef `json:"notes"`
+	File      string    `json:"-"` // where it stands
+	Line      int       `json:"-"`
 	// Written is the entry as it stands in its file, indented below `decisions:`; "" where it does not stand in one, or
 	// not in lines of its own.
 	Written string `json:"-"`
@@ -110,7 +119,7 @@ func (n *NoteRef) Address() score.Address {
 const Example = `piece: op7-nocturne
 by: AB
 decisions:
-  - amend: notes            # take, amend, stet or query; notes, redistribution or finding
+  - amend: notes            # take, amend, stet or query; notes, redistribution, finding or roll
     when: 2026-03-01
     why: keeps the thumb free for the next beat
     notes:                  # onset in quarters from the barline, keys with their digits

@@ -197,13 +197,13 @@ func initialsOf(file, piece string) string {
 
 var (
 	decisionKeys = []string{
-		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "reason", "landmarks", "notes",
+		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "reason", "direction", "landmarks", "notes",
 	}
 	noteKeys = []string{
 		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
 		"before", "after", "landmarks", "stays",
 	}
-	subjects = []string{string(Notes), string(Redistribution), string(Finding)}
+	subjects = []string{string(Notes), string(Redistribution), string(Finding), string(Roll)}
 )
 
 func (r reader) decision(n *yaml.Node) Decision {
@@ -235,6 +235,8 @@ func (r reader) decision(n *yaml.Node) Decision {
 			d.Print, _ = r.OneOf(v, name, []string{Always})
 		case "rule":
 			d.Rule, _ = r.Text(v, name)
+		case "direction":
+			d.Direction, _ = r.OneOf(v, name, []string{Up, Down})
 		case "reason":
 			d.Reason, _ = r.Text(v, name)
 		case "to":
@@ -308,7 +310,8 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 		{"until", d.Verb == Stet && d.On == Finding},
 		{"rule", d.On == Finding},
 		{"to", d.On == Redistribution},
-		{"reason", d.On == Redistribution && (d.Verb == Take || d.Verb == Amend)},
+		{"reason", d.On == Redistribution && (d.Verb == Take || d.Verb == Amend) || d.On == Roll && d.Verb == Take},
+		{"direction", d.On == Roll && d.Verb == Take},
 		{"returns", d.On == Notes},
 		{"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)},
 	} {
@@ -317,6 +320,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 		}
 	}
 	r.completeStays(n, d)
+	r.completeRoll(n, d)
 	if d.On == Notes {
 		for i := range d.Notes {
 			wants := d.Verb == Take || d.Verb == Amend

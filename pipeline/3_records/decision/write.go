@@ -23,7 +23,7 @@ func Entry(d Decision) string {
 	fmt.Fprintf(&b, "  - %s: %s\n", d.Verb, d.On)
 	for _, f := range [][2]string{
 		{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"rule", d.Rule}, {"to", d.To.String()},
-		{"reason", d.Reason}, {"why", d.Why},
+		{"direction", d.Direction}, {"reason", d.Reason}, {"why", d.Why},
 	} {
 		if f[1] != "" {
 			value := quoted(f[1])

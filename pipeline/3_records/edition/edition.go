@@ -35,6 +35,8 @@ type Embedded struct {
 	Decided         []Decision       `json:"decided,omitempty"`
 	Redistributions []Redistribution `json:"redistributions,omitempty"`
 	Declined        [][]int          `json:"declined,omitempty"` // redistributions decided against, by their notes
+	Rolls           []Roll           `json:"rolls,omitempty"`
+	Unrolled        [][]int          `json:"unrolled,omitempty"` // chords decided not to be rolled, by their notes
 	// Page lists the digits of the edition by the music they stand at, and Places the notes that are named above: so the
 	// record can be held against a score that another program has written anew (hold.go).
 	Page   string  `json:"page,omitempty"`
@@ -76,6 +78,16 @@ type Redistribution struct {
 	Why     string     `json:"why,omitempty"`
 	Notes   []int      `json:"notes"`
 	Fingers []int      `json:"fingers"`
+}
+
+// Roll is a roll that was decided.
+type Roll struct {
+	ID     string `json:"id"`
+	Down   bool   `json:"down,omitempty"`
+	By     string `json:"by,omitempty"`
+	Reason string `json:"reason,omitempty"` // why it had been offered, "" where nobody says
+	Why    string `json:"why,omitempty"`
+	Notes  []int  `json:"notes"`
 }
 
 var letters = map[byte]score.Responsibility{

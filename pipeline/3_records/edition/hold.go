@@ -253,6 +253,22 @@ func (h *Held) carry(e *Embedded, notes music, shift map[int]int) {
 		r.Notes = list
 		h.Embedded.Redistributions = append(h.Embedded.Redistributions, r)
 	}
+	for _, r := range e.Rolls {
+		list, ok := findAll(r.Notes)
+		if !ok {
+			h.Dropped++
+			continue
+		}
+		r.Notes = list
+		h.Embedded.Rolls = append(h.Embedded.Rolls, r)
+	}
+	for _, unrolled := range e.Unrolled {
+		if list, ok := findAll(unrolled); ok {
+			h.Embedded.Unrolled = append(h.Embedded.Unrolled, list)
+		} else {
+			h.Dropped++
+		}
+	}
 	for _, declined := range e.Declined {
 		if list, ok := findAll(declined); ok {
 			h.Embedded.Declined = append(h.Embedded.Declined, list)
@@ -274,7 +290,12 @@ func (e *Embedded) place(s *score.Score) {
 			named[n] = true
 		}
 	}
-	for _, list := range e.Declined {
+	for _, r := range e.Rolls {
+		for _, n := range r.Notes {
+			named[n] = true
+		}
+	}
+	for _, list := range slices.Concat(e.Declined, e.Unrolled) {
 		for _, n := range list {
 			named[n] = true
 		}

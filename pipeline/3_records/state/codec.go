@@ -25,6 +25,7 @@ func Encode(r *Result) ([]byte, error) {
 		{"version", r.Version, false}, {"piece", r.Piece, false}, {"inputs", r.Inputs, false},
 		{"summary", r.Summary, false},
 		{"redistributions", r.Redistributions, len(r.Redistributions) == 0},
+		{"rolls", r.Rolls, len(r.Rolls) == 0},
 		{"findings", r.Findings, len(r.Findings) == 0},
 		{"changes", r.Changes, len(r.Changes) == 0}, {"collapses", r.Collapses, len(r.Collapses) == 0},
 		{"smaller_hand", r.SmallerHand, len(r.SmallerHand) == 0},

@@ -18,8 +18,10 @@ type Result struct {
 	Inputs          Inputs           `json:"inputs"`
 	Summary         Summary          `json:"summary"`
 	Redistributions []Redistribution `json:"redistributions,omitempty"`
-	Findings        []Finding        `json:"findings,omitempty"`
-	Changes         []Change         `json:"changes,omitempty"`
+	// Rolls are chords that the text does not roll: offered where a grip is beyond the hand, and decided.
+	Rolls    []Roll    `json:"rolls,omitempty"`
+	Findings []Finding `json:"findings,omitempty"`
+	Changes  []Change  `json:"changes,omitempty"`
 	// Collapses are passages best at the tempo of practice that do not hold at the tempo.
 	Collapses []Collapse `json:"collapses,omitempty"`
 	// SmallerHand lists what a smaller hand does where the fingering exceeds it.
@@ -181,6 +183,20 @@ type Redistribution struct {
 	Around []RedistributedNote `json:"around,omitempty"`
 	// Why tells an editor the reason, the effort of either hand before and after, the reach, and what it costs.
 	Why string `json:"why,omitempty"`
+}
+
+// Roll is a suggestion, or a decision, that a chord be rolled.
+type Roll struct {
+	ID        string     `json:"id"`
+	Hand      score.Hand `json:"hand,omitempty"` // that rolls it; none where both hands do
+	Direction string     `json:"direction"`      // up or down
+	Decided   bool       `json:"decided,omitempty"`
+	By        string     `json:"by,omitempty"`
+	Notes     []int      `json:"notes"` // n of the keys, lowest first
+	Reason    string     `json:"reason,omitempty"`
+	Why       string     `json:"why,omitempty"`
+	// OtherHand says that notes of it are offered to the other hand as well: the roll is reported and not marked.
+	OtherHand bool `json:"other_hand,omitempty"`
 }
 
 // RedistributedNote is a note with the finger it would get in another fingering.

@@ -174,7 +174,7 @@ func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece 
 	if a.Result != nil && b.Result != nil {
 		c.results()
 	} else {
-		c.unsaidKinds = append(c.unsaidKinds, string(Redistribution), string(Suggestion))
+		c.unsaidKinds = append(c.unsaidKinds, string(Redistribution), string(Roll), string(Suggestion))
 	}
 	c.changes = slices.DeleteFunc(c.changes, func(ch Change) bool { return !slices.Contains(classes, ch.Kind.Class()) })
 	c.sort()

@@ -197,6 +197,7 @@ func (c *comparison) results() {
 		}
 	}
 	c.redistributions()
+	c.rolls()
 }
 
 func fingerWords(f int) string {

@@ -95,6 +95,7 @@ const (
 	HandOf         Kind = "hand"
 	HandSign       Kind = "hand-sign"
 	Redistribution Kind = "redistribution"
+	Roll           Kind = "rolled chord"
 
 	PageBreak        = Kind(score.ItemPageBreak)
 	SystemBreak      = Kind(score.ItemSystemBreak)
@@ -207,6 +208,7 @@ var kinds = []struct {
 	{HandOf, Fingering, "hand"},
 	{HandSign, Fingering, "hand sign"},
 	{Redistribution, Fingering, "redistribution"},
+	{Roll, Fingering, "roll that the edition adds"},
 	{PageBreak, Layout, "page break"},
 	{SystemBreak, Layout, "system break"},
 	{Beam, Layout, "beam"},

@@ -24,6 +24,10 @@ type Found struct {
 // stand, ok: REASON takes the digits too. An empty line or a remark gives nothing.
 func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
 	words := strings.Fields(line)
+	if at := slices.Index(words, rollWord); at > 0 && at <= 3 && words[0] != "#" && !slices.Contains(words[:at], "?") &&
+		!slices.ContainsFunc(words[:at], func(w string) bool { return strings.HasPrefix(w, "stet") || w == "ok:" || w == "ok" }) {
+		return k.rolled(f, words, at)
+	}
 	at := slices.IndexFunc(words, func(w string) bool { return w == "stet" || w == "stet:" || w == "ok:" })
 	if at < 1 || words[0] == "#" {
 		return one(Key(k, f, line))

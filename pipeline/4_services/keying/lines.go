@@ -27,6 +27,7 @@ type SheetPassage struct {
 	Returns    []int
 	Findings   []Found // that speak of it
 	IfTaken    []Found // that would speak of it, were it taken
+	Rolls      []Roll  // chords of it that may be rolled
 }
 
 // Offer is what a passage on the sheet may be that offers notes to the other hand.
@@ -59,6 +60,9 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   #7 stet           let the text's digits stand
   #7 stet: rolled   let what is found there stand, with the reason
   #7 ok: rolled     take the digits, and let what is found there stand
+  12 l 3 roll       the chord on beat 3 of the left hand is rolled; roll down: from its highest key;
+                    roll no: it is struck at once as written; 12 b 3 roll: through both hands
+  #7 roll           the chords of passage 7 that may be rolled are; roll down, roll no
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
   12 r 3 ? why 4    a query to the volume editor
   #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too

@@ -27,6 +27,7 @@ type file struct {
 	Decisions       []json.RawMessage          `json:"decisions"`
 	Findings        []string                   `json:"findings"`
 	Redistributions []string                   `json:"redistributions"`
+	Rolls           []string                   `json:"rolls,omitempty"`
 	Measures        []measure                  `json:"measures"`
 }
 
@@ -89,8 +90,12 @@ func Encode(s *State) ([]byte, error) {
 		{"decisions", len(s.Decisions), func(i int) any { return s.Decisions[i] }},
 		{"findings", len(s.Findings), func(i int) any { return s.Findings[i] }},
 		{"redistributions", len(s.Redistributions), func(i int) any { return s.Redistributions[i] }},
+		{"rolls", len(s.Rolls), func(i int) any { return s.Rolls[i] }},
 	}
 	for _, l := range lists {
+		if l.key == "rolls" && l.n == 0 {
+			continue
+		}
 		if err := list(&b, l.key, l.n, l.at); err != nil {
 			return nil, fmt.Errorf("writing the passed state of %s: %w", s.Piece, err)
 		}
@@ -167,7 +172,7 @@ func Decode(name string, data []byte) (*State, error) {
 		Piece: f.Piece, By: f.By, When: f.When, Anyway: f.Anyway, Press: f.Press, Engine: f.Engine,
 		Rules: f.Rules, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
 		Settings: map[string]string{}, Policy: f.Policy,
-		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions},
+		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions, Rolls: f.Rolls},
 	}
 	for key, value := range f.Settings {
 		var b bytes.Buffer

@@ -47,6 +47,7 @@ type Snapshot struct {
 	Notes           []NoteState // in written order
 	Findings        []string
 	Redistributions []string
+	Rolls           []string
 }
 
 // NoteState is one note as passed.
@@ -142,6 +143,14 @@ func SnapshotOf(r *state.Result) Snapshot {
 		}
 		s.Redistributions = append(s.Redistributions, line)
 	}
+	for _, roll := range r.Rolls {
+		line := fmt.Sprintf("%s %s:", roll.ID, roll.Direction)
+		for _, n := range roll.Notes {
+			line += " " + pitch[n]
+		}
+		s.Rolls = append(s.Rolls, line)
+	}
+	slices.Sort(s.Rolls)
 	slices.Sort(s.Findings)
 	slices.Sort(s.Redistributions)
 	return s

@@ -43,6 +43,8 @@ const (
 type Account struct {
 	Measure string
 	Hands   []Hand
+	// Rolls say of each rolled chord whose it is, and of those that may be rolled why.
+	Rolls []string
 }
 
 // Hand is one hand of one player in the measure.

@@ -39,6 +39,8 @@ type Passage struct {
 	// of others.
 	Firm bool
 	Open []int // notes whose printed digit is open until the passage is judged (AddFirm)
+	// Rolls are indices into Result.Rolls of the chords in it that are offered to be rolled.
+	Rolls []int
 	// IfTaken is what lint would find, were it taken as suggested: its notes are among the doubts.
 	IfTaken []FoundIfTaken
 }
@@ -95,6 +97,7 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 	})
 	for i := range out {
 		out[i].Number = i + 1
+		out[i].Rolls = rollsIn(r, &out[i])
 	}
 	linkReturns(out, returns)
 	return out

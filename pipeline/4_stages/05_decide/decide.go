@@ -25,6 +25,11 @@ type Placed struct {
 	Redistributions []fingering.Redistribution
 	// Declined lists the notes of each redistribution that was decided against, sorted.
 	Declined [][]int
+	// Rolls are the chords that editors decided to roll, in order of their first note; Rolling says the same by note.
+	Rolls   []fingering.Roll
+	Rolling []score.Rolling
+	// Unrolled lists the notes of each chord of which it was decided that it is not rolled, sorted.
+	Unrolled [][]int
 	// Stets are the findings let stand, expired ones included.
 	Stets []FindingStet
 	// Queries are those that nobody has answered.
@@ -111,13 +116,14 @@ func Place(in Input) *Placed {
 		in: in,
 		out: &Placed{
 			Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes)),
-			Deciding: make([]*decision.Decision, len(in.Score.Notes)),
+			Deciding: make([]*decision.Decision, len(in.Score.Notes)), Rolling: make([]score.Rolling, len(in.Score.Notes)),
 		},
 	}
 	if len(in.Decisions) > 0 {
 		p.place()
 	}
 	addEmbedded(p.out, in.Embedded)
+	addEmbeddedRolls(p.out, in.Score, in.Embedded)
 	return p.out
 }
 
@@ -193,6 +199,8 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	case d.On == decision.Finding:
 		out.Stets = append(out.Stets,
 			FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
+	case d.On == decision.Roll:
+		p.roll(d, notes)
 	case d.On == decision.Redistribution && d.Verb == decision.Stet:
 		sorted := slices.Clone(notes)
 		slices.Sort(sorted)

@@ -26,6 +26,8 @@ type Output struct {
 	// Redistributions are those offered and those decided, in order of their first note.
 	Redistributions []fingering.Redistribution
 	InTrouble       Found
+	// Rolls are the chords that may be rolled, and those that editors decided to roll, in order of their first note.
+	Rolls []fingering.Roll
 }
 
 // Offer looks for notes that the other hand might take. What is decided stands
@@ -64,5 +66,6 @@ func Offer(in Input) (out Output) {
 	out.Redistributions = append(slices.Clone(out.Redistributions), in.Decided.Redistributions...)
 	slices.SortStableFunc(out.Redistributions,
 		func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
+	out.Rolls = rolls(in, out.Redistributions)
 	return out
 }

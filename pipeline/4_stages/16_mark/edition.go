@@ -30,6 +30,7 @@ type Input struct {
 	Alternatives []int  // fingers printed beside others, 0 for none
 	// Redistributions are those offered and those decided.
 	Redistributions []fingering.Redistribution
+	Rolls           []fingering.Roll // offered and decided
 	Policy          *policies.Policy
 	Press           bool // nothing is marked that is open
 	Unattributed    bool // nothing tells whose the digits in the text are
@@ -48,6 +49,7 @@ func Edition(in Input) (out Output, err error) {
 	fingered := fingeredOf(in)
 	marking := Marking(fingered)
 	Redistributed(in.Score, redistributions(in), in.Policy, &marking)
+	Rolled(in.Score, rolls(in), in.Policy, &marking)
 	HandChanges(fingered, in.Redistributions, &marking)
 	out.Occurs = occurs(fingered, &marking)
 	if in.Policy.PrintsLegend() {
@@ -88,6 +90,12 @@ func redistributions(in Input) []fingering.Redistribution {
 		func(r fingering.Redistribution) bool { return !r.Decided })
 }
 
+// rolls leaves out what is only offered where nothing open is marked.
+func rolls(in Input) []fingering.Roll {
+	return slices.DeleteFunc(slices.Clone(in.Rolls),
+		func(r fingering.Roll) bool { return !r.Decided && (r.OtherHand || !in.Policy.PrintsOpen(in.Press)) })
+}
+
 // embedded gathers what the edition carries along: whose its digits are, and
 // all that was decided of its fingering, printed or not.
 func embedded(in Input, marking *score.Marking) edition.Embedded {
@@ -123,6 +131,12 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 		e.Redistributions = append(e.Redistributions, k)
 	}
 	e.Declined = in.Decided.Declined
+	for _, r := range in.Decided.Rolls {
+		e.Rolls = append(e.Rolls, edition.Roll{
+			ID: r.ID, Down: r.Down, By: r.By, Reason: r.Reason, Why: r.Why, Notes: r.Notes,
+		})
+	}
+	e.Unrolled = in.Decided.Unrolled
 	return e.WithMusic(in.Score, pageOf(in, marking))
 }
 

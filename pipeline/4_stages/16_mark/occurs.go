@@ -36,6 +36,10 @@ func occurs(in Fingered, m *score.Marking) policies.Occurs {
 			switch {
 			case d.Kind == score.MarkSign && d.Change:
 				o.Change = true
+			case d.Kind == score.MarkRollWords && strings.HasPrefix(d.Text, "("):
+				o.RollOffered = true
+			case d.Kind == score.MarkRollWords:
+				o.Roll = true
 			case d.Kind == score.MarkSign && strings.HasPrefix(d.Text, "("):
 				offered = true
 			}

@@ -54,6 +54,7 @@ type Input struct {
 	Beside          []int // fingers offered beside the composer's digits; nil: none
 	Credited        credit.Output
 	Redistributions []fingering.Redistribution
+	Rolls           []fingering.Roll
 	Print           []bool // notes that get a digit
 	Unattributed    bool   // nothing tells whose the digits in the text are
 	Open            []int  // notes whose digit the house style prints and nobody has decided
@@ -83,6 +84,7 @@ func Build(given Input) *state.Result {
 	}
 	r.Summary.Hands = handTotals(in)
 	r.Redistributions = redistributionsOf(in)
+	r.Rolls = rollsOf(in)
 	r.Collapses, r.SmallerHand = collapsesOf(in), smallerHandOf(in)
 	r.Returns = returnsOf(in)
 	r.Witnesses = witnessesOf(in)
@@ -256,7 +258,7 @@ func handTotals(in *Input) []state.HandTotal {
 				t.Measures[in.Score.Notes[i].Measure] += int64(e.Cost)
 			}
 			chord := in.Playing.Together(i)
-			if len(chord) < 2 || chord[len(chord)-1] != i || in.Score.Notes[i].Arpeggio.Rolled {
+			if len(chord) < 2 || chord[len(chord)-1] != i || in.Playing.Rolls(chord) {
 				continue
 			}
 			width := int(hand.Distance(in.Score.Notes[chord[0]].Midi, in.Score.Notes[i].Midi))

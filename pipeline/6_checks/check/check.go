@@ -55,6 +55,7 @@ const (
 	FindingNew     Kind = "finding new"
 	FindingGone    Kind = "finding gone"
 	Redistribution Kind = "redistribution"
+	Roll           Kind = "roll"
 )
 
 // Piece is what became of one piece.
@@ -114,6 +115,8 @@ func (c *Change) Sentence() string {
 		return "finding gone: " + was
 	case Redistribution:
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
+	case Roll:
+		return fmt.Sprintf("rolled chord: was %s, is %s", orNone(c.Old), orNone(c.New))
 	case Text:
 		return fmt.Sprintf("m. %s: the note at %s was at %s", c.Measure, c.New, c.Old)
 	case NoteAdded:
@@ -303,7 +306,8 @@ func (p *prover) changes() (out []Change) {
 		}
 	}
 	out = append(out, lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)...)
-	return append(out, lists(p.was.Redistributions, p.current.Redistributions, Redistribution, Redistribution)...)
+	out = append(out, lists(p.was.Redistributions, p.current.Redistributions, Redistribution, Redistribution)...)
+	return append(out, lists(p.was.Rolls, p.current.Rolls, Roll, Roll)...)
 }
 
 // lists compares two sorted lists of lines.

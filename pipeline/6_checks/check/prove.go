@@ -126,6 +126,11 @@ func (p *prover) restores(v variant, c *Change) bool {
 			return !slices.Contains(v.snapshot.Redistributions, c.New)
 		}
 		return slices.Contains(v.snapshot.Redistributions, c.Old)
+	case Roll:
+		if c.New != "" {
+			return !slices.Contains(v.snapshot.Rolls, c.New)
+		}
+		return slices.Contains(v.snapshot.Rolls, c.Old)
 	case NoteAdded, NoteMissing:
 		return v.oldText && p.sum != p.was.ScoreSum ||
 			len(v.snapshot.Notes) == len(p.was.Notes) && len(p.was.Notes) != len(p.current.Notes)

@@ -153,6 +153,7 @@
     const withDigits = verb === "stet" && why && !passage.handover && !before && found.some((f) => !data.findings[f].entry) && asksDigits(number);
     if (withDigits) verb = preview[number] ? "amend" : "take";
     const written = entries(number, verb, why, preview[number], goesToo(card));
+    if (withDigits && written.text) written.text += rollEntries(passage, "stet", {}, quote(why));
     if (withDigits) written.lets = found.filter((f) => !data.findings[f].entry && !standing(f));
     // Digits that are taken or amended stay so when what is found there is let stand.
     if (verb === "stet" && found.length && before && !passage.handover && (before.verb === "take" || before.verb === "amend")) {
@@ -174,7 +175,7 @@
       delete preview[number];
       state.decided[mark(number)] = decision;
       for (const f of (written.outs || []).concat(written.lets || [])) state.findings[f] = letEntry(f, why || "by the digits that were decided");
-    }, (withDigits ? "What is found in passage " + number + " stands, and its digits are " : "Passage " + number + " ") + words[verb] + (goesToo(card) && verb !== "stet" && verb !== "query" ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
+    }, (withDigits ? "What is found in passage " + number + " stands, and its digits are " : "Passage " + number + " ") + words[verb] + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     const against = (clashes()[number] || []).map(([, other]) => other);
     if (against.length) say(byId("said").textContent + " It goes against passage " + [...new Set(against)].join(", ") + ": what was decided last holds. u undoes it.");

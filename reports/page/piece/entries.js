@@ -57,6 +57,12 @@
   // Digits that a passage asks about and that can be taken.
   const asksDigits = (number) => [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w);
 
+  // Chords that may be rolled are, or stay as they are written.
+  function rollEntries(p, verb, more, reason) {
+    const said = (r) => Object.assign({}, more, verb === "take" ? { reason: r.r } : {}, { why: reason });
+    return (p.rolls || []).map((r) => entry(verb, "roll", said(r), r.n.map((n) => [n, ""]), p)).join("");
+  }
+
   function ownEntries(number, verb, why, fingers) {
     const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
     const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w);
@@ -71,7 +77,12 @@
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
     const stale = named.filter((f) => data.findings[f].entry), live = named.filter((f) => !data.findings[f].entry);
     const ofFindings = (v) => live.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, data.findings[f].notes.map((n) => [n, ""]), p)).join("");
+    const rolls = (v, more) => rollEntries(p, v, more, reason);
     switch (verb) {
+      case "roll":
+      case "rolldown":
+        if (!(p.rolls || []).length) return { not: "No chord of this passage is offered to be rolled: name it in a line, as 12 l 3 roll." };
+        return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
       case "take":
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
@@ -82,11 +93,11 @@
         return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), lets: live.filter((f) => !standing(f) && isQuery(f)) };
       }
       case "stet": {
-        if (named.length && !live.length) return { outs: stale };
+        if (named.length && !live.length && !(p.rolls || []).length) return { outs: stale };
         const standing = p.notes.filter((n) => data.notes[n].s);
         if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Enter or Stet." };
-        if (!standing.length && !named.length) return { not: "No digit stands here that could be left: take, amend or query." };
-        return { outs: stale, text: (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
+        if (!standing.length && !named.length && !(p.rolls || []).length) return { not: "No digit stands here that could be left: take, amend or query." };
+        return { outs: stale, text: rolls("stet", {}) + (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
       }
       default:
         if (!why) return { not: "Say what the query is, then press Enter or Query." };
@@ -106,7 +117,7 @@
   // The same for the passage itself: what it writes for the hand that has the note, and those it hands over.
   function fingersHere(number, decision) {
     const p = data.passages[number], out = {};
-    if (!decision || decision.verb === "query" || decision.verb === "stet") return out;
+    if (!decision || ["query", "stet", "roll", "rolldown"].includes(decision.verb)) return out;
     if (p.handover) {
       for (const [n, f] of p.handed) out[n] = String(f);
       return out;

@@ -21,7 +21,7 @@
     }
     const verb = (name) => () => current((seenCard) => decide(seenCard, name));
     const act = {
-      n: () => next(1), p: () => next(-1), t: verb("take"), s: () => current(stetAsked), a: verb("amend"), q: verb("query"), f: takeFirm, u: undo,
+      n: () => next(1), p: () => next(-1), t: verb("take"), s: () => current(stetAsked), a: verb("amend"), q: verb("query"), l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
       y: () => current((seenCard) => { seenCard.querySelector(".reason").focus(); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
       k: () => current(printHere), g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),

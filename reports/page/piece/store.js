@@ -1,7 +1,7 @@
   const data = JSON.parse(document.getElementById("data").textContent);
   const cards = [...document.querySelectorAll(".passage")];
   const byId = (id) => document.getElementById(id);
-  const words = { take: "taken", stet: "let stand", amend: "amended", query: "queried" };
+  const words = { take: "taken", stet: "let stand", amend: "amended", query: "queried", roll: "rolled", rolldown: "rolled down" };
   const cardOf = {}; // passage number -> its card
   for (const card of cards) cardOf[card.dataset.number] = card;
   document.documentElement.classList.add("live");

@@ -1,0 +1,89 @@
+package musicxml
+
+import (
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/score"
+)
+
+// notations adds fingerings to a note, after those it has, and the sign of a rolled chord.
+func (s *splicer) notations(lay *noteLayout, m score.Mark) {
+	child := s.childIndent(lay.note)
+	second := deeper(s.indent(lay.note.start), child)
+	roll := rollTag(m.Roll)
+	// A sign of ours has a layer of its own that shows its brackets, the standard's way, where nothing else stands at the
+	// note: common readers look at the first <notations> only.
+	if roll != "" && (s.opts.Level != "" || len(m.Digits) == 0 && !lay.notations.exists()) {
+		defer s.insert(max(lay.last, lay.before),
+			child+"<notations>"+second+rollLevel(m.Roll)+second+roll+child+"</notations>")
+		roll = ""
+	}
+	if len(m.Digits) == 0 && roll == "" {
+		return
+	}
+	third := deeper(child, second)
+	tags := fingeringTags(m.Digits)
+	var inside []string
+	if len(tags) > 0 {
+		inside = append(inside, "<technical>"+third+strings.Join(tags, third)+second+"</technical>")
+	}
+	if roll != "" {
+		inside = append(inside, roll)
+	}
+	content := second + strings.Join(inside, second)
+	switch {
+	case s.opts.Level != "":
+		s.insert(max(lay.last, lay.before),
+			child+"<notations>"+second+"<level>"+escape(s.opts.Level)+"</level>"+content+child+"</notations>")
+	case lay.technical.exists() && len(tags) > 0:
+		if lay.technical.selfClosing() {
+			s.replace(lay.technical, inside[0])
+		} else {
+			in := s.childIndent(lay.technical)
+			if lay.technical.openEnd == lay.technical.closeStart {
+				in = third
+			}
+			s.insert(s.contentEnd(lay.technical), in+strings.Join(tags, in))
+		}
+		if roll != "" {
+			s.insert(s.contentEnd(lay.notations), second+roll)
+		}
+	case lay.notations.exists() && !lay.notations.selfClosing():
+		s.insert(s.contentEnd(lay.notations), content)
+	case lay.notations.exists():
+		s.replace(lay.notations, "<notations>"+content+child+"</notations>")
+	default:
+		s.insert(lay.before, child+"<notations>"+content+child+"</notations>")
+	}
+}
+
+// rollTag is the sign of a rolled chord, "" for none. An arrow stands only where it goes down (MusicXML 4.0, arpeggiate).
+func rollTag(r *score.MarkRoll) string {
+	if r == nil {
+		return ""
+	}
+	tag := "<arpeggiate"
+	if r.Number > 0 {
+		tag += ` number="` + strconv.Itoa(r.Number) + `"`
+	}
+	if r.Down {
+		tag += ` direction="down"`
+	}
+	return tag + "/>"
+}
+
+// rollLevel says of a sign of ours that it is editorial, and how that looks (MusicXML 4.0, level).
+func rollLevel(r *score.MarkRoll) string {
+	tag := "<level"
+	switch r.Enclosure {
+	case score.Brackets:
+		tag += ` bracket="yes"`
+	case score.Parentheses:
+		tag += ` parentheses="yes"`
+	}
+	if r.Small {
+		tag += ` size="cue"`
+	}
+	return tag + ">editorial</level>"
+}
