@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus"
@@ -16,6 +17,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/reports/folder"
+	"fingerproof/reports/page"
 
 	"github.com/spf13/cobra"
 )
@@ -57,7 +59,7 @@ editor's own machine the variable ` + initialsVariable + `. Commit the folder pa
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
 			}
-			all := idsOf(job.Collection)
+			all := slices.Clone(job.Collection.Pieces)
 			if err := pieces.keep(job.Collection); err != nil {
 				return err
 			}
@@ -81,7 +83,7 @@ type passing struct {
 	out, by string
 	anyway  string // why it is passed though something is left to judge
 	prune   bool
-	all     []string // ids of all pieces
+	all     []corpus.Piece // of the collection
 }
 
 // unjudged is the error of a piece in which something is left to judge.
@@ -99,6 +101,7 @@ func (u unjudged) Error() string {
 // passOutcome is what became of a piece.
 type passOutcome struct {
 	id, said string
+	by, when string // of who passed it, now or before
 	err      error
 }
 
@@ -110,13 +113,20 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 	}
 	defer unlock()
 	outcomes, err := eachPiece(cmd.Context(), job, func(piece *corpus.Piece) passOutcome {
-		said, err := passPiece(job, store, piece, p)
-		return passOutcome{piece.ID, said, err}
+		out := passOutcome{id: piece.ID}
+		out.said, out.err = passPiece(job, store, piece, p)
+		if out.err == nil {
+			if now, err := store.Read(piece.ID); err == nil && now != nil {
+				out.by, out.when = now.By, now.When
+			}
+		}
+		return out
 	})
 	if err != nil {
 		return err
 	}
 	failed, open, done := 0, 0, 0
+	as := map[string]page.Passed{}
 	for _, o := range outcomes {
 		if o.err != nil {
 			if errors.As(o.err, new(unjudged)) {
@@ -128,10 +138,15 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 			continue
 		}
 		done++
+		as[o.id] = page.Passed{By: o.by, When: o.when}
 		fmt.Fprintf(env.Stdout, "%s: %s\n", o.id, o.said)
 	}
 	if p.prune {
-		gone, err := store.Prune(p.all)
+		var ids []string
+		for i := range p.all {
+			ids = append(ids, p.all[i].ID)
+		}
+		gone, err := store.Prune(ids)
 		for _, id := range gone {
 			fmt.Fprintf(env.Stdout, "%s: taken out, the collection has no such piece\n", id)
 		}
@@ -140,7 +155,11 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 		}
 	}
 	fmt.Fprintf(env.Stderr, "%s passed, %d not\n", wording.Count(done, "piece"), failed+open)
-	if done > 0 {
+	switch {
+	case done == 0:
+	case renewIndex(p.out, job.Collection, p.all, as):
+		fmt.Fprintf(env.Stderr, "the index says so; the page of each piece does after the next run\n")
+	default:
 		fmt.Fprintf(env.Stderr, "the pages say so after the next run\n")
 	}
 	switch {

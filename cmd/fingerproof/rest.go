@@ -74,8 +74,11 @@ func (r *restOfRun) take(p *corpus.Piece) {
 		r.index.Wait(p)
 		return
 	}
-	r.dir.Keep(entryName(p.ID))
-	r.index.AddEarlier(&e)
+	e.AsEarlier()
+	if err := writeEntry(r.dir, r.index, p.ID, &e); err != nil {
+		r.index.Wait(p)
+		return
+	}
 	r.found = append(r.found, o)
 }
 

@@ -89,5 +89,12 @@ func TestStetAlwaysAsksWhy(t *testing.T) {
 	require.Equal(t, before, number(t, ctx, undone), "nothing is decided before Enter")
 	require.Equal(t, "turns", text(t, ctx, `document.activeElement.value`))
 	press(t, ctx, "Enter")
-	require.Equal(t, before-1, number(t, ctx, undone))
+	require.Equal(t, before, number(t, ctx, undone), "the text's digits stand, the others are open")
+	require.Contains(t, text(t, ctx, said), "the others here stay open")
+	require.Contains(t, text(t, ctx, `document.querySelector(".passage.here .state").textContent`), "open: ")
+	press(t, ctx, "t")
+	require.Less(t, number(t, ctx, undone), before)
+	verbs, whole := verbsOn(t, save(t, ctx, "AB"))
+	require.Equal(t, []string{"stet: notes", "take: notes"}, verbs[:2], whole)
+	require.Contains(t, whole, `why: "turns"`)
 }

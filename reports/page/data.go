@@ -101,6 +101,9 @@ type noteData struct {
 	Written string `json:"w,omitempty"` // the finger as a file of decisions writes it, 5-4 for a change on the held key
 	Given   bool   `json:"g,omitempty"`
 	Stands  bool   `json:"s,omitempty"` // a digit stands at it in the text
+	// Row is how its sign is fingered, 1-3-2, where that can be decided, with Lengths fingers.
+	Row     string `json:"r,omitempty"`
+	Lengths []int  `json:"l,omitempty"`
 }
 
 // measureData is a measure as a line of music names it.
@@ -160,6 +163,9 @@ func (m *Material) data() (template.JS, error) {
 			}
 			if n.Finger > 0 {
 				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
+			}
+			if v.Lengths = more.RowLengths; v.Lengths != nil && len(n.Fingers) > 1 {
+				v.Row = strings.Trim(strings.ReplaceAll(fmt.Sprint(n.Fingers), " ", "-"), "[]")
 			}
 			d.Notes[i] = v
 			if _, known := d.Measures[n.MeasureIndex]; !known {
@@ -311,12 +317,18 @@ func (m *Material) saysOf(n *state.Note) string {
 	switch {
 	case m.stands(n.N):
 		return said + "stands in the text"
+	case m.More[n.N].Carried != "":
+		said += "carried from where the passage stands elsewhere, decided there by " + m.More[n.N].Carried
 	case m.More[n.N].By != "":
-		return said + "decided by " + m.More[n.N].By
+		said += "decided by " + m.More[n.N].By
 	case m.More[n.N].Given:
-		return said + "given by a source, or carried from where the passage stands elsewhere"
+		said += "given by a source"
+	default:
+		said += "not asked about"
 	}
-	return said + "not asked about"
+	beat := strings.ReplaceAll(m.More[n.N].Key, " ", "")
+	return fmt.Sprintf("%s. To decide it anew, key in: %s %s %s DIGIT (fingerproof decisions enter %s)", said, n.Measure,
+		strings.ToLower(n.Hand.String()), beat, m.Result.Piece)
 }
 
 // runKey is the same for runs that read the same and ask the same, so that a browser knows what an older run asked.

@@ -81,6 +81,7 @@ func (i *Index) Add(e *Entry) {
 		i.OutOfReach+of.OutOfReach
 	i.Judge, i.Settled, i.Passed, i.OpenDigits = i.Judge+of.Judge, i.Settled+of.Settled, i.Passed+of.Passed,
 		i.OpenDigits+of.OpenDigits
+	i.Earlier += of.Earlier
 	if i.InFiles == nil {
 		i.InFiles = map[string]int{}
 	}
@@ -201,13 +202,20 @@ func (e *Entry) Problem() string {
 	return ""
 }
 
-// AddEarlier takes in a piece that this run was not asked for, as an earlier one left it.
-func (i *Index) AddEarlier(e *Entry) {
-	i.Add(e)
-	for k := len(i.Rows) - len(e.Of.Rows); k < len(i.Rows); k++ {
-		i.Rows[k].Earlier = true
+// AsEarlier marks a piece that a run was not asked for as an earlier one left it.
+func (e *Entry) AsEarlier() {
+	for k := range e.Of.Rows {
+		e.Of.Rows[k].Earlier = true
 	}
-	i.Earlier++
+	e.Of.Earlier = 1
+}
+
+// PassedBy says of a piece that it was passed for press as it stands: nothing differs from what was passed.
+func (e *Entry) PassedBy(by, when string) {
+	for k := range e.Of.Rows {
+		e.Of.Rows[k].Passed = Passed{By: by, When: when}.words()
+	}
+	e.Of.Passed, e.Of.Corrections = 1, nil
 }
 
 // Wait takes in a piece that this run was not asked for, and of which no earlier one left anything.

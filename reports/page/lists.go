@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/wording"
@@ -46,22 +47,7 @@ func (l list) Count() int {
 func (i *Index) list(m *Material, title string) {
 	r := m.Result
 	file := FileName(r.Piece)
-	for _, p := range m.Passages {
-		if p.Redistribution < 0 {
-			continue
-		}
-		d := &r.Redistributions[p.Redistribution]
-		state := "suggested"
-		if d.Decided {
-			state = "decided"
-		}
-		i.Handovers = append(i.Handovers, listRow{
-			title, fmt.Sprintf("%s#p%d", file, p.Number), m.measureRange(p.First, p.Last),
-			[]string{
-				d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state,
-			},
-		})
-	}
+	i.Handovers = append(i.Handovers, m.redistributions(file, title)...)
 	measure := map[int]int{}
 	for k := range r.Notes {
 		measure[r.Notes[k].N] = r.Notes[k].MeasureIndex
@@ -102,6 +88,59 @@ func (i *Index) list(m *Material, title string) {
 	}
 }
 
+// redistributions lists those that are offered and those that were decided, either way, in order of the music.
+func (m *Material) redistributions(file, title string) (out []listRow) {
+	type placed struct {
+		first int
+		row   listRow
+	}
+	var all []placed
+	passage := map[int]int{} // by redistribution
+	for _, p := range m.Passages {
+		if p.Redistribution >= 0 {
+			passage[p.Redistribution] = p.Number
+		}
+	}
+	add := func(notes []int, number int, cells ...string) {
+		first, last := len(m.Measures), 0
+		for _, n := range notes {
+			if note := m.look().notes[n]; note != nil {
+				first, last = min(first, note.MeasureIndex), max(last, note.MeasureIndex)
+			}
+		}
+		if first > last {
+			return
+		}
+		href := fmt.Sprintf("%s#m%d", file, first)
+		if number > 0 {
+			href = fmt.Sprintf("%s#p%d", file, number)
+		}
+		all = append(all, placed{first, listRow{title, href, m.measureRange(first, last), cells}})
+	}
+	for k := range m.Result.Redistributions {
+		d := &m.Result.Redistributions[k]
+		state := "suggested"
+		if d.Decided {
+			state = "taken"
+		}
+		var notes []int
+		for _, n := range d.Notes {
+			notes = append(notes, n.N)
+		}
+		add(notes, passage[k], d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state)
+	}
+	for _, notes := range m.Declined {
+		if note := m.look().notes[notes[0]]; note != nil {
+			add(notes, 0, note.Hand.Other().Words(), fmt.Sprint(len(notes)), "", "", "not taken: they stay with their hand")
+		}
+	}
+	slices.SortStableFunc(all, func(a, b placed) int { return cmp.Compare(a.first, b.first) })
+	for _, p := range all {
+		out = append(out, p.row)
+	}
+	return out
+}
+
 // inSums gives changes with those of responsibility summed up by what they were, are, and come from: a proof reader
 // looks for digits one by one, and for whose they are as a whole.
 func inSums(changes []Change) []Change {
@@ -133,6 +172,15 @@ func inSums(changes []Change) []Change {
 	return out
 }
 
+// noCorrections says why there is nothing to correct.
+func (i *Index) noCorrections() string {
+	if i.Passed == 0 {
+		return "No piece was passed yet, so there is nothing to compare with."
+	}
+	return fmt.Sprintf("Nothing differs from what was last passed: %d of %s as passed, the others not passed yet.", i.Passed,
+		wording.Count(len(i.Rows), "piece"))
+}
+
 func (i *Index) lists() []list {
 	of := func(file, title, intro, none string, tables ...table) list {
 		return list{
@@ -160,7 +208,7 @@ func (i *Index) lists() []list {
 		of(
 			"index.corrections.html", "Correction sheet",
 			"What differs from the state last passed for press, piece by piece, to be ticked off in the proof.",
-			"Nothing differs from what was last passed, or nothing was passed yet.",
+			i.noCorrections(),
 			table{"", "Piece", true, []string{"Was passed", "Stands now", "Because of"}, i.Corrections, true},
 		),
 	}

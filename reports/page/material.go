@@ -13,6 +13,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/reasons"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/lint/decision-stale"
 	"fingerproof/rules/parallel"
@@ -41,6 +42,8 @@ type Material struct {
 	Decided map[string]string
 	// Open lists the notes whose printed digit nobody has decided.
 	Open []int
+	// Declined are notes that were offered to the other hand, and that an editor left with theirs, offer by offer.
+	Declined [][]int
 	// Entries are the same decisions one by one, by the place where each stands.
 	Entries map[string]string
 	// InFiles counts those decisions, by initials.
@@ -83,6 +86,7 @@ type Change struct {
 // More is what the page says of a note beyond the results.
 type More struct {
 	Beat    string           // "3"; "2, third eighth"
+	Key     string           // the same as lines are keyed in: "2.3/8"
 	Address score.Address    // the name decisions call it by
 	Ref     decision.NoteRef // the note as decisions keep it
 	Rank    int              // its place among all notes in the order of time
@@ -90,8 +94,11 @@ type More struct {
 	Effort  []engine.Effort
 	Reach   int // in ten thousand adult pianists
 	Given   bool
-	InText  bool   // Given, and it is the text that gives it
-	By      string // initials of the editor who decided it
+	// RowLengths says how many fingers can be decided for the note's sign; nil where none can.
+	RowLengths []int
+	InText     bool   // Given, and it is the text that gives it
+	Carried    string // initials of who decided the digit where the passage stands elsewhere
+	By         string // initials of the editor who decided it
 }
 
 // PageDigits is how many digits a page of the score prints.
@@ -112,14 +119,18 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
 	m.Passages = review.All(w.ReviewInput())
 	m.Like = likePlaces(w, m.Passages)
-	m.Open = w.Open
+	m.Open, m.Declined = w.Open, w.Decided.Declined
 	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
 		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
 		m.More[i] = More{
-			Beat: w.Score.Beat(n.Measure, n.Onset), Address: addresses[i], Ref: finder.Ref(i, nil),
+			Beat: w.Score.Beat(n.Measure, n.Onset), Key: w.Score.BeatAt(n.Measure, n.Onset).Key(), Address: addresses[i], Ref: finder.Ref(i, nil),
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
+			RowLengths: suggest.RowLengths(n),
+		}
+		if w.Bound[i].Carried {
+			m.More[i].Carried = w.Bound[i].By
 		}
 		switch reasons.GivenBy(w.Score, w.Bound, w.Suggestion, i) {
 		case reasons.InText:
@@ -255,8 +266,9 @@ func (m *Material) decidedBy() string {
 }
 
 // passedWords says when a piece was passed, by whom, and whether it still stands so.
-func (m *Material) passedWords() string {
-	p := m.Passed
+func (m *Material) passedWords() string { return m.Passed.words() }
+
+func (p Passed) words() string {
 	if p.When == "" {
 		return ""
 	}

@@ -329,15 +329,24 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 	case len(p.Doubts) > 0 && len(p.IfTaken) == 0:
 		out = append(out, "Editors finger such a place in several ways.")
 	}
-	var signs []string // a row of digits for one sign
+	var signs, fixed []string // a row of digits for one sign
 	for _, i := range p.Notes {
 		if n := notes[i]; n != nil && len(n.Fingers) > 1 {
-			signs = append(signs, fmt.Sprintf("%s (m. %s, beat %s) %s", n.Pitch, n.Measure, m.More[i].Beat,
-				strings.Trim(fmt.Sprint(n.Fingers), "[]")))
+			said := fmt.Sprintf("%s (m. %s, beat %s) %s", n.Pitch, n.Measure, m.More[i].Beat,
+				strings.Trim(fmt.Sprint(n.Fingers), "[]"))
+			if m.More[i].RowLengths != nil && !m.More[i].Given {
+				signs = append(signs, said)
+			} else {
+				fixed = append(fixed, said)
+			}
 		}
 	}
 	if len(signs) > 0 {
-		out = append(out, "Ornaments, fingered as a row and not judged by themselves: "+strings.Join(signs, "; ")+".")
+		out = append(out, "Ornaments, fingered as a row: "+strings.Join(signs, "; ")+
+			". Choose the note to change all its fingers.")
+	}
+	if len(fixed) > 0 {
+		out = append(out, "Fingered as a row that follows from its note: "+strings.Join(fixed, "; ")+".")
 	}
 	if v.Mostly != "" {
 		out = append(out, fmt.Sprintf("Most of the effort here is %s.", v.Mostly))

@@ -42,6 +42,9 @@ func Digits(in Input) []decide.Digit {
 			return
 		}
 		d.Carried, d.Returns = true, false
+		if len(in.Score.Notes[from].Ornaments) > 0 && len(in.Score.Notes[to].Ornaments) == 0 && len(d.Fingers) > 1 {
+			d.Fingers = d.Fingers[:1] // the fingers of a sign belong to a sign
+		}
 		out[to] = d
 	}
 	for _, r := range in.Returns {

@@ -1,6 +1,8 @@
 package suggest
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_stages/05_decide"
@@ -9,9 +11,10 @@ import (
 
 // Decided is what the editors decided about one note.
 type Decided struct {
-	Finger int  // the finger that strikes, 0 where it is left open
-	Then   int  // the finger changed to on the held key, 0 if none
-	Stands bool // the digit of the text stands, whatever the policy says of such digits
+	Finger int   // the finger that strikes, 0 where it is left open
+	Then   int   // the finger changed to on the held key, 0 if none
+	Stands bool  // the digit of the text stands, whatever the policy says of such digits
+	Row    []int // all fingers that are given, where there is more than one: of a sign, in the order of playing
 }
 
 // DecidedOf gives the engine what is decided at each note, nil where nothing is.
@@ -27,7 +30,7 @@ func DecidedOf(bound []decide.Digit) []Decided {
 		}
 		out[i] = Decided{Finger: d.Finger(), Stands: d.Verb == decision.Stet}
 		if len(d.Fingers) > 1 {
-			out[i].Then = d.Fingers[1]
+			out[i].Then, out[i].Row = d.Fingers[1], d.Fingers
 		}
 	}
 	return out
@@ -54,9 +57,42 @@ func (in *Input) bound(i int) int {
 	return 0
 }
 
+// decidedRow is the row of fingers that is decided for a note's sign, nil where there is none: more than one finger at a
+// note without such a sign is a change on the held key.
+func (in *Input) decidedRow(i int) []int {
+	if row := in.decided(i).Row; slices.Contains(RowLengths(&in.Score.Notes[i]), len(row)) {
+		return row
+	}
+	return nil
+}
+
+// RowLengths says how many fingers a decision can give for the sign of a note, nil where it can give none: one for each of
+// its strokes, or of a trill two. Signs that do not begin on the written note are fingered with it.
+func RowLengths(n *score.Note) []int {
+	if n.Grace > 0 || n.Duration.Sign() <= 0 {
+		return nil
+	}
+	for _, sign := range n.Ornaments {
+		s, ok := spokenBy(sign.Kind)
+		switch {
+		case !ok:
+			continue
+		case s.steps[0] != 0:
+			return nil
+		case len(s.steps) == 3:
+			return []int{2, 3}
+		}
+		return []int{len(s.steps)}
+	}
+	return nil
+}
+
 // boundChange is the finger that a held key is changed to by the editor's word or the text's, 0 for none.
 func (in *Input) boundChange(i int) int {
 	if d := in.decided(i); d.Finger > 0 {
+		if in.decidedRow(i) != nil {
+			return 0
+		}
 		return d.Then
 	}
 	if in.bound(i) == 0 {

@@ -168,7 +168,9 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 		if steps == 0 {
 			stroke.Allowed = note.Allowed
 		}
-		if row := givenRow(n, in.Whose[note.ID]); in.Policy.Constrains() {
+		if row := in.decidedRow(note.ID); row != nil {
+			stroke.Allowed = rowDigit(row, s, i)
+		} else if row := givenRow(n, in.Whose[note.ID]); in.Policy.Constrains() {
 			stroke.Allowed = rowDigit(row, s, i)
 		}
 		o.of[next], o.place[next] = note.ID, i

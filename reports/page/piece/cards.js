@@ -36,6 +36,7 @@
   function leftIn(number) {
     const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])]).size;
     const found = (p.findings || []).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
+    if (half(number, state.decided[mark(number)])) return "text’s digits stand; open: " + plural(digits, "digit");
     if (still === found.length || p.handover) return "open";
     return "open: " + [digits && plural(digits, "digit"), still && plural(still, "finding")].filter(Boolean).join(", ");
   }
@@ -168,7 +169,8 @@
     }
     here = cards.indexOf(card);
     change(() => {
-      const decision = { verb, entry: written.text, order: order() };
+      // What was let stand of the text before stays so.
+      const decision = { verb, entry: (half(number, before) && (verb === "take" || verb === "amend") ? before.entry : "") + written.text, order: order() };
       if (why) decision.why = why;
       if (verb === "amend") decision.fingers = preview[number];
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
@@ -178,6 +180,7 @@
     }, (withDigits ? "What is found in passage " + number + " stands, and its digits are " : "Passage " + number + " ") + words[verb] + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     const against = (clashes()[number] || []).map(([, other]) => other);
+    if (half(number, state.decided[mark(number)])) return say("The text’s digits stand; the others here stay open: t takes them, a changes them.");
     if (against.length) say(byId("said").textContent + " It goes against passage " + [...new Set(against)].join(", ") + ": what was decided last holds. u undoes it.");
     next(1, true);
   }
@@ -205,9 +208,26 @@
     offer(note.f, note.f + " as suggested");
     for (const c of data.choices[id] || []) offer(c.f, c.f + " " + costsMore(c.c));
     for (let f = 1; f <= 5; f++) if (f !== note.f && !(data.choices[id] || []).some((c) => c.f === f)) offer(f, f + ", this digit alone");
+    if (note.l) box.append(signField(card, key, String(now).includes("-") ? now : note.r || String(now)));
     box.hidden = false;
     box.dataset.note = id;
     if (focus) key.focus();
+  }
+
+  // The fingers of a note's sign (a trill, a turn), in the order of playing.
+  function signField(card, key, row) {
+    const note = data.notes[key.dataset.note], label = document.createElement("label"), field = document.createElement("input");
+    field.className = "sign-row";
+    field.size = 7;
+    field.autocomplete = "off";
+    field.value = row;
+    field.addEventListener("change", () => {
+      const given = field.value.trim().replace(/[ ,]+/g, "-");
+      if (!/^[1-5](-[1-5])+$/.test(given) || !note.l.includes(given.split("-").length)) return say("The sign takes " + note.l.join(" or ") + " fingers in the order of playing, as 1-3.");
+      touch(card, key, given);
+    });
+    label.append("all fingers of its sign: ", field);
+    return label;
   }
 
   // Touches another finger: the passage that follows from it appears, up to where both rejoin.

@@ -127,6 +127,9 @@
     return out;
   }
 
+  // A stet on the text's digits leaves the others of its passage open, and is no answer to them.
+  const half = (number, decision) => !!decision && decision.verb === "stet" && !(data.passages[number].findings || []).length && !data.passages[number].handover && [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s);
+
   // The file that the program merges.
   function decisionsFile(initials) {
     // What the file holds already stays in it: nothing of it is lost when this one is put in its place. What was decided here and

@@ -32,7 +32,8 @@
         figure.n.forEach((from, k) => {
           const to = place.n[k], here = data.notes[from], note = data.notes[to];
           // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
-          const written = fingers[from] && String(fingers[from]) !== String(here.f) ? fingers[from] : here.w;
+          let written = fingers[from] && String(fingers[from]) !== String(here.f) ? fingers[from] : here.w;
+          if (here.l && note && !note.l) written = String(written).split("-")[0]; // the fingers of a sign belong to a sign
           if (!written || !note || explicit[to] !== undefined && explicit[to] !== String(number)) return;
           if (note.s || note.g) {
             // A change of finger chosen here would be lost there.

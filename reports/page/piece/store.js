@@ -31,7 +31,7 @@
   // A passage that asks nothing but what its findings say is judged when all of them are.
   function decisionOn(number) {
     const p = data.passages[number], decision = state.decided[mark(number)];
-    if (decision) return decision;
+    if (decision && !half(number, decision)) return decision;
     const bare = !p.firm && !p.handover && !(p.doubts || []).length && !(p.open || []).length && (p.findings || []).length;
     if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
     // Every digit that it asks about has been decided with a passage that it is like.

@@ -31,6 +31,9 @@
   byId("view-score").addEventListener("click", () => view("score"));
   byId("view-passages").addEventListener("click", () => view("passages"));
 
+  // The desk grows with what it says: a passage that is judged in the score lies above it.
+  new ResizeObserver(() => document.documentElement.style.setProperty("--desk", document.querySelector(".desk").offsetHeight + "px")).observe(document.querySelector(".desk"));
+
   let framed = [];
   function standInScore(card) {
     for (const frame of framed) frame.remove();
