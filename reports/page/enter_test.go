@@ -31,7 +31,7 @@ func verbsOn(t *testing.T, file string) (out []string, whole string) {
 func TestEnterCarriesOutWhatAskedForTheReason(t *testing.T) {
 	ctx := openBrowser(t)
 	open := func(wanted string) {
-		for _, id := range []string{"op7-nocturne", "op12-3-impromptu"} {
+		for _, id := range []string{"op7-nocturne", "op12-3-impromptu", "op12-1-barcarolle", "op12-2-waltz", "op3-1-scales", "op9-3-romance"} {
 			openPage(t, ctx, page.Of(demoRun(t, id), "enter"))
 			if text(t, ctx, `(() => {
 			const d = `+theData+`, live = (f) => d.findings[f].notes && !d.findings[f].entry;
