@@ -289,6 +289,8 @@ func (c *Collection) complete() {
 					"hint: rename one of the files",
 				names[name], p.Score,
 			)
+		case tooLong(base) != nil:
+			p.Fault = tooLong(base)
 		default:
 			p.Fault = c.missing(p)
 		}

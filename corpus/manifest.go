@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode"
 
 	"fingerproof/corpus/strictyaml"
 
@@ -312,11 +311,4 @@ func (m manifest) path(n *yaml.Node, what string) (string, bool) {
 // manifest is read on every editor's machine.
 func hasDrive(path string) bool {
 	return len(path) > 1 && path[1] == ':' && (path[0]|0x20 >= 'a' && path[0]|0x20 <= 'z')
-}
-
-// isFileName reports whether results and pages can be named so on every
-// editor's machine.
-func isFileName(id string) bool {
-	return id != "" && !strings.ContainsAny(id, `/\:*?"<>|`) && !strings.ContainsFunc(id, unicode.IsControl) &&
-		!strings.HasPrefix(id, ".") && !strings.HasSuffix(id, ".") && strings.TrimSpace(id) == id
 }
