@@ -10,6 +10,6 @@ type fault struct {
 
 // faults lists what is planted, in this order: what needs a rare place comes first.
 var faults = slices.Concat(
-	faultsOfWholePieces, faultsOfText, faultsOfDecisions, faultsOfHands, faultsOfPrint,
+	faultsOfRarePlaces, faultsOfWholePieces, faultsOfSigns, faultsOfText, faultsOfDecisions, faultsOfHands,
 	faultsOfGrips, faultsOfLines, faultsOfNotation, faultsOfWitnesses,
 )

@@ -3,7 +3,6 @@ package findings
 import (
 	"strconv"
 
-	"fingerproof/cmd/workbench/alteration"
 	"fingerproof/corpus/score"
 )
 
@@ -19,24 +18,6 @@ var faultsOfHands = []fault{
 			}
 			setOctave(g.at[c[0]], -1)
 			g.wantIn("grip-out-of-reach", c[0], g.sameHands(c...))
-		}
-	}},
-	{"hands-collide", func(g *planter) {
-		s := g.base.Score
-		// A key that the right hand has just struck, and holds for some time to come, is struck by the left hand.
-		m := -1
-		n, ok := g.single(func(n int) bool {
-			if g.base.Playing.Hand(n) != score.Left || !g.untied(n) || g.base.PedalDown(s.Notes[n].Part, s.At(n)) {
-				return false
-			}
-			m = g.heldByRight(n)
-			return m >= 0
-		})
-		if ok {
-			g.digits(n)
-			p := s.Notes[m].Pitch
-			alteration.SetPitch(g.at[n], string(p.Step), int(p.Alter), int(p.Octave))
-			g.wantIn("hands-collide", n, g.sameHands(n, m))
 		}
 	}},
 	{"measure-does-not-add-up", func(g *planter) {
@@ -86,47 +67,6 @@ var faultsOfHands = []fault{
 			g.wantIn("sign-against-digits", c[0], nil)
 		}
 	}},
-	{"sequence-broken", func(g *planter) {
-		for range 100 {
-			l := g.line()
-			if len(l) < 8 {
-				continue
-			}
-			for i, tries := g.Rng.IntN(len(l)-6), 0; i+5 < len(l) && tries < 200; i, tries = i+1, tries+1 {
-				var f []int
-				for _, s := range l[i : i+6] {
-					if len(s) != 1 || !g.free(s[0]) {
-						break
-					}
-					f = append(f, s[0])
-				}
-				if len(f) == 6 && g.sameFigure(f) && g.take(f...) {
-					for _, n := range f {
-						g.digits(n)
-					}
-					g.digits(f[1], "2")
-					g.digits(f[4], "3")
-					g.want("sequence-broken", f[4])
-					return
-				}
-			}
-		}
-	}},
-}
-
-// sameFigure says that six notes are three and three of one shape, colour and
-// rhythm, on other keys.
-func (g *planter) sameFigure(f []int) bool {
-	for i := range 3 {
-		a, b := g.note(f[i]), g.note(f[i+3])
-		if g.base.Black(f[i]) != g.base.Black(f[i+3]) || a.Duration != b.Duration || a.Midi == b.Midi {
-			return false
-		}
-		if i > 0 && a.Midi-g.note(f[i-1]).Midi != b.Midi-g.note(f[i+2]).Midi {
-			return false
-		}
-	}
-	return turns(g.note(f[0]).Midi, g.note(f[1]).Midi, g.note(f[2]).Midi, g.note(f[3]).Midi)
 }
 
 // turns says that keys do not all go in one direction.

@@ -4,52 +4,37 @@ import (
 	"slices"
 	"strconv"
 
-	"fingerproof/corpus/score"
+	"github.com/beevik/etree"
+
+	"fingerproof/cmd/workbench/alteration"
+	"fingerproof/corpus/musicxml"
+	"fingerproof/policies"
 	"fingerproof/rules/lint"
 )
 
-// faultsOfPrint are faults of what is printed: looks and number of digits.
-var faultsOfPrint = []fault{
+// faultsOfEditions are faults of digits in an edition whose looks say whose each is: upright the composer's, italic the
+// editor's, bold an open one.
+var faultsOfEditions = []fault{
 	{"style-not-in-legend", func(g *planter) {
 		if n, ok := g.single(func(int) bool { return true }); ok {
 			e := g.digits(n, "3")[0]
 			e.CreateAttr("font-style", "italic")
 			e.CreateAttr("font-weight", "bold")
-			g.values = append(g.values, func(p *lint.Inspection) {
-				p.Legend = true
-				p.Looks = plantedLooks()
-			})
 			g.want("style-not-in-legend", n)
 		}
 	}},
 	{"digit-of-composer-restyled", func(g *planter) {
 		if n, ok := g.single(func(int) bool { return true }); ok {
 			g.digits(n, "3")[0].CreateAttr("font-style", "italic")
-			g.old.Notes[n].Indications = []score.Indication{{Text: "3", Fingers: []int{3}}}
-			g.values = append(g.values, func(p *lint.Inspection) {
-				p.Legend = true
-				p.Looks = plantedLooks()
-				p.Whose[n] = []score.Responsibility{score.Editor}
-			})
+			g.sourceDigit(n, "3")
 			g.want("digit-of-composer-restyled", n)
-		}
-	}},
-	{"digit-on-note-witness-lacks", func(g *planter) {
-		if n, ok := g.single(func(n int) bool { return g.untied(n) }); ok {
-			g.digits(n, "3")
-			g.old.Notes[n].Kind = score.Rest
-			g.old.Notes[n].Indications = nil
-			g.want("digit-on-note-witness-lacks", n)
 		}
 	}},
 	{"digit-too-many", func(g *planter) {
 		n, m, ok := g.singles(func(n, m int) bool { return g.base.Semitones(n, m) > 0 && g.base.Semitones(n, m) <= 2 })
 		if ok {
 			g.outwardDigits(n, m, "2", "3")
-			g.values = append(g.values, func(p *lint.Inspection) {
-				p.FewDigits = true
-				p.Whose[n], p.Whose[m] = []score.Responsibility{score.Editor}, []score.Responsibility{score.Editor}
-			})
+			g.italic(n, m)
 			g.want("digit-too-many", m)
 		}
 	}},
@@ -75,21 +60,51 @@ var faultsOfPrint = []fault{
 			g.digits(f[2])
 			g.digits(f[0], strconv.Itoa(g.base.Finger[f[0]]))
 			g.digits(f[3], strconv.Itoa(g.base.Finger[f[3]]))
-			g.values = append(g.values, func(p *lint.Inspection) {
-				for _, n := range f { // only here nothing is added
-					p.Print[n] = false
-				}
-				p.Finger[f[1]], p.Finger[f[2]] = fingers[0], fingers[1]
-			})
+			g.italic(f[0], f[3])
 			g.want("digit-missing", f[2])
+			g.truths[len(g.truths)-1].still = func(p *lint.Inspection) bool { // as long as the hand moves there
+				return p.Crossed(f[1], f[2], p.Finger[f[1]], p.Finger[f[2]]) && p.Finger[f[1]] > 0 && p.Finger[f[2]] > 0
+			}
 			return
 		}
 	}},
 }
 
-// plantedLooks is how each responsibility looks where a fault is one of looks.
-func plantedLooks() map[score.Responsibility]score.Style {
-	return map[score.Responsibility]score.Style{
-		score.Composer: {}, score.Editor: {Italic: true}, score.Open: {Bold: true},
+// italic makes the digits of notes the editor's.
+func (g *planter) italic(notes ...int) {
+	for _, n := range notes {
+		for _, f := range alteration.FingeringsOf(g.at[n]) {
+			f.CreateAttr("font-style", "italic")
+		}
 	}
+}
+
+// faultsOfPolicies are faults that a house style makes: it gives two responsibilities one look.
+var faultsOfPolicies = []fault{
+	{"responsibilities-look-alike", func(g *planter) {
+		if n, ok := g.single(func(int) bool { return true }); ok {
+			g.digits(n, "3")
+			g.truths = append(g.truths, seeded{rule: "responsibilities-look-alike", note: -1, measure: -1})
+		}
+	}},
+}
+
+// plantedLooks is how each responsibility looks in an edition with faults (policies.LooksField).
+const plantedLooks = `{"composer":{},"editor":{"italic":true},"open":{"bold":true}}`
+
+// asEdition makes a score an edition by the fields in its head.
+func asEdition(doc *etree.Document) {
+	root := doc.Root()
+	id := root.SelectElement("identification")
+	if id == nil {
+		id = etree.NewElement("identification")
+		root.InsertChildAt(root.SelectElement("part-list").Index(), id)
+	}
+	misc := id.SelectElement("miscellaneous")
+	if misc == nil {
+		misc = id.CreateElement("miscellaneous")
+	}
+	field := misc.CreateElement("miscellaneous-field")
+	field.CreateAttr("name", musicxml.FieldPrefix+policies.LooksField)
+	field.SetText(plantedLooks)
 }

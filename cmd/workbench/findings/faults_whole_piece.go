@@ -4,10 +4,8 @@ import (
 	"slices"
 	"strconv"
 
-	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
-	"fingerproof/rules/lint"
 )
 
 // plantedShare is the share of pianists, in percent, that the policy of this measurement asks for.
@@ -30,26 +28,6 @@ var faultsOfWholePieces = []fault{
 			g.truths = append(g.truths, seeded{rule: "old-numbering-suspected", note: -1, measure: -1})
 		}
 	}},
-	{"responsibilities-look-alike", func(g *planter) {
-		if g.planted("responsibilities-look-alike") {
-			return
-		}
-		n, ok := g.single(func(int) bool { return true })
-		if !ok {
-			return
-		}
-		other, ok := g.single(func(int) bool { return true })
-		if ok {
-			g.digits(n, "3")
-			g.digits(other, "2")
-			g.values = append(g.values, func(p *lint.Inspection) {
-				p.Looks = plantedLooks()
-				p.Looks[score.Earlier] = score.Style{Italic: true, Size: "7"}
-				p.Whose[n], p.Whose[other] = []score.Responsibility{score.Earlier}, []score.Responsibility{score.Editor}
-			})
-			g.truths = append(g.truths, seeded{rule: "responsibilities-look-alike", note: -1, measure: -1})
-		}
-	}},
 	{"reach-below-share", func(g *planter) {
 		var a, b int
 		c, ok := g.chord(2, 2, func(c []int) bool {
@@ -68,32 +46,6 @@ var faultsOfWholePieces = []fault{
 			g.digits(o[1], strconv.Itoa(b))
 			g.want("reach-below-share", c[0])
 		}
-	}},
-	{"voice-lost", func(g *planter) {
-		s := g.base.Score
-		// A key held under a later stroke of another voice goes to where the hand cannot hold both.
-		a, b, ok := g.pair(func(a, b []int) bool {
-			if len(a) != 1 || len(b) != 1 || s.Notes[a[0]].Voice == s.Notes[b[0]].Voice || !g.untied(a[0], b[0]) {
-				return false
-			}
-			x, y := g.note(a[0]), g.note(b[0])
-			end := s.At(a[0]).Add(x.Duration)
-			held := !end.Less(s.At(b[0]).Add(y.Duration))
-			dry := !g.base.PedalDown(x.Part, s.At(a[0])) && !g.base.PedalDown(x.Part, s.At(b[0]))
-			return held && dry && max(y.Midi-x.Midi, x.Midi-y.Midi) >= 5 && y.Marks == 0 && g.stepsUnder(a[0]) &&
-				g.base.Ends[a[0]]-g.base.Micros[a[0]] > 450_000
-		})
-		if !ok {
-			return
-		}
-		n, m := a[0], b[0]
-		by := 1
-		if s.Notes[n].Midi < s.Notes[m].Midi {
-			by = -1
-		}
-		setOctave(g.at[n], by)
-		g.digits(n)
-		g.wantIn("voice-lost", n, g.sameHands(n, m))
 	}},
 	{"repeat-does-not-connect", func(g *planter) {
 		s := g.base.Score

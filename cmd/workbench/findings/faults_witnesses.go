@@ -1,7 +1,6 @@
 package findings
 
 import (
-	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -10,7 +9,7 @@ var faultsOfWitnesses = []fault{
 	{"digit-of-witness-lost", func(g *planter) {
 		if n, ok := g.single(func(int) bool { return true }); ok {
 			g.digits(n)
-			g.old.Notes[n].Indications = []score.Indication{{Text: "3", Fingers: []int{3}}}
+			g.sourceDigit(n, "3")
 			g.want("digit-of-witness-lost", n)
 		}
 	}},
@@ -19,9 +18,18 @@ var faultsOfWitnesses = []fault{
 		if ok {
 			g.digits(n)
 			g.digits(m, "3")
-			g.old.Notes[n].Indications = []score.Indication{{Text: "3", Fingers: []int{3}}}
-			g.old.Notes[m].Indications = nil
+			g.sourceDigit(n, "3")
+			g.sourceDigit(m, "")
 			g.want("digit-of-witness-moved", m)
+		}
+	}},
+	{"digit-on-note-witness-lacks", func(g *planter) {
+		if n, ok := g.single(func(n int) bool {
+			return g.untied(n) && g.at[n].SelectElement("pitch") != nil && g.at[n].SelectElement("chord") == nil && !g.headsChord(n)
+		}); ok {
+			g.digits(n, "3")
+			g.sourceRest(n)
+			g.want("digit-on-note-witness-lacks", n)
 		}
 	}},
 	{"text-differs-from-witness", func(g *planter) {
@@ -43,4 +51,9 @@ var faultsOfWitnesses = []fault{
 			g.want("collapses-at-tempo", n)
 		}
 	}},
+}
+
+// headsChord says that the notes of a chord follow a note in the file.
+func (g *planter) headsChord(n int) bool {
+	return n+1 < len(g.at) && g.at[n+1].SelectElement("chord") != nil
 }

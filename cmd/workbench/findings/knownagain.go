@@ -97,7 +97,7 @@ func (t *knownAgainTally) print(out io.Writer) {
 
 // score changes a score in every way and counts.
 func (t *knownAgainTally) score(name string, data []byte, rng *rand.Rand) error {
-	before, err := linted(name, data, nil)
+	before, err := linted(passes[0], name, data, nil)
 	if err != nil {
 		return fmt.Errorf("linting %s: %w", name, err)
 	}
@@ -118,7 +118,7 @@ func (t *knownAgainTally) score(name string, data []byte, rng *rand.Rand) error 
 		if err != nil {
 			return err
 		}
-		after, err := linted(name, []byte(text), nil)
+		after, err := linted(passes[0], name, []byte(text), nil)
 		if err != nil {
 			return fmt.Errorf("linting %s, %s: %w", name, versions[v].name, err)
 		}

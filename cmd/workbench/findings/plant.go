@@ -10,6 +10,7 @@ import (
 	"slices"
 	"sync"
 
+	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
@@ -20,6 +21,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/04_attribute"
 	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
@@ -74,9 +76,32 @@ type seeded struct {
 	still func(p *lint.Inspection) bool
 }
 
+// pass is one planting of a score: what of, under which policy, and how the score is dressed before.
+type pass struct {
+	faults []fault
+	policy func() (*policies.Policy, error)
+	dress  func(*etree.Document)
+}
+
+// passes are the plantings of each score.
+var passes = []pass{
+	{faults: faults, policy: policyOf(plantedPolicy)},
+	{faults: faultsOfEditions, policy: policyOf(plantedPolicy + "digits: performance\n"), dress: asEdition},
+	{faults: faultsOfPolicies, policy: policyOf(plantedPolicy + alikePolicy)},
+}
+
 // score plants faults in a score and judges what lint says.
 func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
-	base, err := linted(name, data, nil)
+	for _, p := range passes {
+		if err := t.plant(p, name, data, rng); err != nil {
+			return err
+		}
+	}
+	return t.parts(name, data)
+}
+
+func (t *plantTally) plant(pass pass, name string, data []byte, rng *rand.Rand) error {
+	base, err := linted(pass, name, data, nil)
 	if err != nil {
 		return fmt.Errorf("linting %s: %w", name, err)
 	}
@@ -84,12 +109,31 @@ func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
 	if err != nil {
 		return err
 	}
+	if pass.dress != nil { // the score before the faults is dressed as well
+		d := original.Draft(rng)
+		pass.dress(d.Doc)
+		text, err := d.Doc.WriteToString()
+		if err != nil {
+			return err
+		}
+		data = []byte(text)
+		if base, err = linted(pass, name, data, nil); err != nil {
+			return fmt.Errorf("linting %s: %w", name, err)
+		}
+		if original, err = alteration.Of(name, data, base.Score); err != nil {
+			return err
+		}
+	}
 	d := original.Draft(rng)
-	g := &planter{Draft: d, base: inspect.InspectionOf(base.InspectInput()), near: map[int]string{}, rest: map[int]bool{}}
+	before, err := inspection(base)
+	if err != nil {
+		return err
+	}
+	g := &planter{Draft: d, base: before, near: map[int]string{}, rest: map[int]bool{}}
 	g.prepare()
 	t.notes += len(base.Score.Notes)
 	for range t.each {
-		for _, f := range faults {
+		for _, f := range pass.faults {
 			g.planting = f.rule
 			f.apply(g)
 		}
@@ -102,23 +146,28 @@ func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
 	if err != nil {
 		return fmt.Errorf("writing decisions about %s: %w", name, err)
 	}
-	after, err := linted(name, []byte(text), written)
+	after, err := linted(pass, name, []byte(text), written)
 	if err != nil {
 		return fmt.Errorf("linting %s with faults: %w", name, err)
 	}
 	if len(after.Score.Notes) != len(base.Score.Notes) {
 		return fmt.Errorf("planting in %s changed the number of notes", name)
 	}
-	p := inspect.InspectionOf(after.InspectInput())
-	p.Witnesses = []lint.Witness{inspect.WitnessOf("A", after.Score, g.witness(), score.Composer)}
-	p.Options.ReachShare = plantedShare
+	p, err := inspection(after)
+	if err != nil {
+		return err
+	}
+	witness, err := g.witness(name)
+	if err != nil {
+		return err
+	}
+	p.Witnesses = []lint.Witness{inspect.WitnessOf("A", p.Score, witness, score.Composer)}
+	p.Options.ReachShare, before.Options.ReachShare = plantedShare, plantedShare
 	for _, f := range g.values {
 		f(p)
 	}
 	g.truths = slices.DeleteFunc(g.truths, func(s seeded) bool { return s.still != nil && !s.still(p) })
-	before := inspect.InspectionOf(base.InspectInput())
-	before.Options.ReachShare = plantedShare
-	before.Witnesses = []lint.Witness{inspect.WitnessOf("A", base.Score, base.Score, score.Composer)}
+	before.Witnesses = []lint.Witness{inspect.WitnessOf("A", before.Score, before.Score, score.Composer)}
 	t.judge(verdict{
 		name: name, base: before, planted: p,
 		before: lint.Run(before, all.Rules(), nil),
@@ -127,9 +176,20 @@ func (t *plantTally) score(name string, data []byte, rng *rand.Rand) error {
 	return nil
 }
 
-// linted takes a score through the program under a policy that asks for reach as well.
-func linted(name string, data []byte, decided []decision.Decision) (*pipeline.PieceRun, error) {
-	policy, err := plantingPolicy()
+// inspection gathers what lint looks at in a score, or in an edition as its reader sees it.
+func inspection(w *pipeline.PieceRun) (*lint.Inspection, error) {
+	if w.Page == nil {
+		return inspect.InspectionOf(w.InspectInput()), nil
+	}
+	in := w.Page.InspectInput()
+	var err error
+	in.Whose, err = attribute.Whose(w.Page.Score, w.Policy.TextDigits())
+	return inspect.InspectionOf(in), err
+}
+
+// linted takes a score through the program under the policy of a pass.
+func linted(pass pass, name string, data []byte, decided []decision.Decision) (*pipeline.PieceRun, error) {
+	policy, err := pass.policy()
 	if err != nil {
 		return nil, err
 	}
@@ -138,16 +198,18 @@ func linted(name string, data []byte, decided []decision.Decision) (*pipeline.Pi
 	return w, pipeline.RunPiece(w)
 }
 
-// plantingPolicy goes through a file, as everybody's policy does.
-var plantingPolicy = sync.OnceValues(func() (*policies.Policy, error) {
-	dir, err := os.MkdirTemp("", "planting")
-	if err != nil {
-		return nil, fmt.Errorf("making a folder for the policy: %w", err)
-	}
-	defer os.RemoveAll(dir)
-	path := filepath.Join(dir, policies.FileName)
-	if err := os.WriteFile(path, []byte(plantedPolicy), 0o644); err != nil {
-		return nil, fmt.Errorf("writing the policy: %w", err)
-	}
-	return policies.Load(path)
-})
+// policyOf gives a policy that goes through a file, as everybody's does.
+func policyOf(text string) func() (*policies.Policy, error) {
+	return sync.OnceValues(func() (*policies.Policy, error) {
+		dir, err := os.MkdirTemp("", "planting")
+		if err != nil {
+			return nil, fmt.Errorf("making a folder for the policy: %w", err)
+		}
+		defer os.RemoveAll(dir)
+		path := filepath.Join(dir, policies.FileName)
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			return nil, fmt.Errorf("writing the policy: %w", err)
+		}
+		return policies.Load(path)
+	})
+}

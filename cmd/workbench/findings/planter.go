@@ -4,6 +4,7 @@ import (
 	"github.com/beevik/etree"
 
 	"fingerproof/cmd/workbench/alteration"
+	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/rules/lint"
@@ -21,7 +22,8 @@ type planter struct {
 	// planting is the rule that is planted for now.
 	planting string
 	values   []func(*lint.Inspection)
-	old      *score.Score
+	source   *etree.Document // the witness: the untouched score, with what a fault changes in it
+	inSource []*etree.Element
 	// decisions of editors about the untouched score
 	decisions []decision.Decision
 	finder    *decision.Finder
@@ -33,7 +35,8 @@ func (g *planter) note(n int) *score.Note { return &g.base.Score.Notes[n] }
 // prepare lists the places of the untouched score.
 func (g *planter) prepare() {
 	g.at = g.Doc.FindElements("//note")
-	g.old = alteration.CloneNotes(g.base.Score)
+	g.source = g.Doc.Copy()
+	g.inSource = g.source.FindElements("//note")
 	for _, l := range g.base.Playing.Lines {
 		for i := 1; i < len(l.Strokes); i++ {
 			g.strokes = append(g.strokes, [2][]int{l.Strokes[i-1].Notes, l.Strokes[i].Notes})
@@ -41,8 +44,40 @@ func (g *planter) prepare() {
 	}
 }
 
-// witness is the untouched score, with the digits that a fault gave the witness.
-func (g *planter) witness() *score.Score { return g.old }
+// witness reads the witness.
+func (g *planter) witness(name string) (*score.Score, error) {
+	text, err := g.source.WriteToString()
+	if err != nil {
+		return nil, err
+	}
+	return opendata.ParseScore(name, []byte(text))
+}
+
+// sourceDigit makes the digit of a note in the witness this one, "" for none.
+func (g *planter) sourceDigit(n int, text string) {
+	e := g.inSource[n]
+	for _, f := range alteration.FingeringsOf(e) {
+		f.Parent().RemoveChild(f)
+	}
+	if text != "" {
+		alteration.TechnicalOf(e).CreateElement("fingering").SetText(text)
+	}
+}
+
+// sourceRest makes a note of the witness a rest.
+func (g *planter) sourceRest(n int) {
+	g.sourceDigit(n, "")
+	e := g.inSource[n]
+	pitch := e.SelectElement("pitch")
+	at := pitch.Index()
+	e.RemoveChild(pitch)
+	e.InsertChildAt(at, etree.NewElement("rest"))
+	for _, gone := range []string{"accidental", "beam", "stem", "notehead"} {
+		for _, c := range e.SelectElements(gone) {
+			e.RemoveChild(c)
+		}
+	}
+}
 
 // take marks notes and all of their measures and the neighbouring ones as
 // used, if they are free.

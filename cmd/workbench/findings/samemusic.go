@@ -26,7 +26,7 @@ import (
 // sameMusicCommand lints editions as they may come back from other programs.
 func sameMusicCommand() *cobra.Command {
 	t := &sameMusicTally{}
-	every := 1
+	every, from := 1, 0
 	return measurement.Measurement{
 		Use:   "same-music PATH...",
 		Short: "lint editions whose record is whole, stale or lost, and saved again: the findings must be the same",
@@ -38,13 +38,14 @@ the same findings: rule, severity, notes, words and fix, but not the line.`,
 		Fails: "the same music gave other findings",
 		Flags: func(f *pflag.FlagSet) {
 			f.IntVar(&every, "every", 1, "take every so many-th score")
+			f.IntVar(&from, "from", 0, "the first of them, counted from 0: one of --every slices of the whole")
 			f.BoolVar(&t.list, "list", false, "list every finding that only some versions have")
 		},
 		Run: func(_ context.Context, out io.Writer, args []string) error {
 			t.out = out
 			table := figures.NewTable("folder", "editions", "findings", "stale", "lost", "saved again", "source saved again")
 			for _, path := range args {
-				c, err := opendata.EveryNth(path, every)
+				c, err := opendata.Slice(path, every, from)
 				if err != nil {
 					return err
 				}

@@ -86,7 +86,10 @@ func Scores(shared string, n int) ([]string, error) {
 }
 
 // EveryNth opens a collection or a folder of scores and keeps every so many-th piece of it, the first among them.
-func EveryNth(path string, every int) (*corpus.Collection, error) {
+func EveryNth(path string, every int) (*corpus.Collection, error) { return Slice(path, every, 0) }
+
+// Slice keeps every so many-th piece from one on, counted from 0: so many slices make the whole.
+func Slice(path string, every, from int) (*corpus.Collection, error) {
 	c, err := corpus.Open(path)
 	if err != nil {
 		return nil, err
@@ -94,7 +97,7 @@ func EveryNth(path string, every int) (*corpus.Collection, error) {
 	every = max(every, 1)
 	kept := c.Pieces[:0]
 	for i := range c.Pieces {
-		if i%every == 0 {
+		if i%every == from%every {
 			kept = append(kept, c.Pieces[i])
 		}
 	}
