@@ -79,7 +79,7 @@ func (r *reader) shortVoices(noted map[int]bool) {
 	for _, key := range r.voiceOrder {
 		count := r.voiceEnd[key]
 		if !r.score.Parts[key.part].Keyboard || count.all < fewestMeasures || len(count.short)*shortInAll > count.all &&
-			len(count.short) > 1 {
+			len(count.short) > 2 {
 			continue
 		}
 		for _, s := range count.short {

@@ -23,9 +23,6 @@ var strangers = []string{"XY", "ZW"}
 // a sign of its own, so that those are missed which the text should have.
 const plantedPolicy = "agents: {AB: the first editor, CD: the second editor}\nredistribute: {marks: none}\n"
 
-// alikePolicy gives the composer's digits and the open ones one look.
-const alikePolicy = "digits: every-note\nmarks: {composer: {italic: false, bold: false}, open: {italic: false, bold: false, size: none}}\n"
-
 // plantedToday is the day on which planted decisions are read.
 const plantedToday = "2026-06-01"
 

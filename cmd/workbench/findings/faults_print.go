@@ -8,6 +8,7 @@ import (
 
 	"fingerproof/cmd/workbench/alteration"
 	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/score"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 )
@@ -79,12 +80,44 @@ func (g *planter) italic(notes ...int) {
 	}
 }
 
-// faultsOfPolicies are faults that a house style makes: it gives two responsibilities one look.
-var faultsOfPolicies = []fault{
+// faultsOfLooks is planted as values, since no page carries it: a policy that gives two responsibilities one look is refused,
+// and on a page digits of one look are of one responsibility.
+var faultsOfLooks = []fault{
 	{"responsibilities-look-alike", func(g *planter) {
-		if n, ok := g.single(func(int) bool { return true }); ok {
+		if g.planted("responsibilities-look-alike") {
+			return
+		}
+		n, ok := g.single(func(int) bool { return true })
+		if !ok {
+			return
+		}
+		other, ok := g.single(func(int) bool { return true })
+		if ok {
 			g.digits(n, "3")
+			g.digits(other, "2")
+			g.values = append(g.values, func(p *lint.Inspection) {
+				p.Looks = map[score.Responsibility]score.Style{
+					score.Composer: {}, score.Editor: {Italic: true}, score.Earlier: {Italic: true, Size: "7"},
+					score.Open: {Bold: true},
+				}
+				p.Whose[n], p.Whose[other] = []score.Responsibility{score.Earlier}, []score.Responsibility{score.Editor}
+			})
 			g.truths = append(g.truths, seeded{rule: "responsibilities-look-alike", note: -1, measure: -1})
+		}
+	}},
+}
+
+// faultsOfBrackets are brackets of endings that are not closed: they run on, and so have a score of their own.
+var faultsOfBrackets = []fault{
+	{"repeat-without-end", func(g *planter) {
+		if n, ok := g.single(func(int) bool { return !g.endings() && !g.planted("repeat-without-end") }); ok {
+			bar := etree.NewElement("barline")
+			bar.CreateAttr("location", "left")
+			end := bar.CreateElement("ending")
+			end.CreateAttr("number", "1")
+			end.CreateAttr("type", "start")
+			g.at[n].Parent().InsertChildAt(0, bar)
+			g.wantIn("repeat-without-end", n, nil)
 		}
 	}},
 }

@@ -122,19 +122,13 @@ var faultsOfSigns = []fault{
 			m := g.note(n).Measure
 			return !g.repeatsBetween(max(m-2, 0), min(m+2, len(g.base.Score.Measures)-1)) && !g.endings()
 		})
-		if ok { // the bracket of an ending that is opened or closed only
-			m := g.at[n].Parent()
+		if ok { // the bracket of an ending that is closed and was not opened
 			bar := etree.NewElement("barline")
-			kind := pick(g.Rng, "start", "stop")
-			bar.CreateAttr("location", map[string]string{"start": "left", "stop": "right"}[kind])
+			bar.CreateAttr("location", "right")
 			end := bar.CreateElement("ending")
 			end.CreateAttr("number", "1")
-			end.CreateAttr("type", kind)
-			if kind == "start" {
-				m.InsertChildAt(0, bar)
-			} else {
-				m.AddChild(bar)
-			}
+			end.CreateAttr("type", "stop")
+			g.at[n].Parent().AddChild(bar)
 			g.wantIn("repeat-without-end", n, nil)
 		}
 	}},

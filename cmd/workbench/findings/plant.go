@@ -87,7 +87,7 @@ type pass struct {
 var passes = []pass{
 	{faults: faults, policy: policyOf(plantedPolicy)},
 	{faults: faultsOfEditions, policy: policyOf(plantedPolicy + "digits: performance\n"), dress: asEdition},
-	{faults: faultsOfPolicies, policy: policyOf(plantedPolicy + alikePolicy)},
+	{faults: slices.Concat(faultsOfBrackets, faultsOfLooks), policy: policyOf(plantedPolicy)},
 }
 
 // score plants faults in a score and judges what lint says.
