@@ -12,6 +12,12 @@ import (
 // change as in "4-3".
 var sungDigits = regexp.MustCompile(`^[1-5]([-–][1-5])?$`)
 
+// noteTypes are the note values that there are (MusicXML 4.0, note-type-value).
+var noteTypes = map[string]bool{
+	"1024th": true, "512th": true, "256th": true, "128th": true, "64th": true, "32nd": true, "16th": true, "eighth": true,
+	"quarter": true, "half": true, "whole": true, "breve": true, "long": true, "maxima": true,
+}
+
 // note reads one note element.
 func (p *partReader) note(e *element) error {
 	if len(p.score.Notes) >= p.limits.Notes {
@@ -51,6 +57,9 @@ func (p *partReader) note(e *element) error {
 			n.Voice = c.trimmed()
 		case "type":
 			n.Type = c.trimmed()
+			if !noteTypes[n.Type] {
+				p.unreadable(index, c, "the note value", "the length is taken from the duration")
+			}
 		case "dot":
 			n.Dots++
 		case "time-modification":

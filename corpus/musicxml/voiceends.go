@@ -84,7 +84,7 @@ func (r *reader) shortVoices(noted map[int]bool) {
 		}
 		for _, s := range count.short {
 			m, n := &r.score.Measures[s.measure], &r.score.Notes[s.note]
-			if noted[s.measure] || m.Nominal != s.full || n.Grace > 0 || n.Cue {
+			if noted[s.measure] || m.Nominal != s.full || n.Grace > 0 || n.Cue || r.takenUp(s) {
 				continue
 			}
 			noted[s.measure] = true
@@ -94,4 +94,26 @@ func (r *reader) shortVoices(noted map[int]bool) {
 			)
 		}
 	}
+}
+
+// takenUp says that another voice of the staff strikes something where a voice ends: the music goes on there.
+func (r *reader) takenUp(s shortVoice) bool {
+	last := &r.score.Notes[s.note]
+	for n := s.note; n >= 0 && r.score.Notes[n].Measure == s.measure; n-- {
+		if r.strikesAt(n, last, s.end) {
+			return true
+		}
+	}
+	for n := s.note + 1; n < len(r.score.Notes) && r.score.Notes[n].Measure == s.measure; n++ {
+		if r.strikesAt(n, last, s.end) {
+			return true
+		}
+	}
+	return false
+}
+
+// strikesAt says that a note of another voice of a staff begins at an onset.
+func (r *reader) strikesAt(n int, last *score.Note, at score.Fraction) bool {
+	x := &r.score.Notes[n]
+	return x.Part == last.Part && x.Staff == last.Staff && x.Voice != last.Voice && x.Kind != score.Rest && x.Grace == 0 && x.Onset == at
 }

@@ -83,7 +83,7 @@ func (p *Inspection) DoubledDigit(n int) *score.Indication {
 		}
 		for j := range k {
 			if o := &inds[j]; !o.Hidden && !o.Substitution && o.Alternate == ind.Alternate && o.Text == ind.Text &&
-				(!givenOut || ind.Fingers[0] != 1) {
+				(!givenOut || ind.Fingers[0] != 1 || p.Semitones(chord[0], chord[1]) > 2 && len(chord) == 2) {
 				return ind
 			}
 		}

@@ -63,6 +63,7 @@ import (
 	"fingerproof/rules/lint/text-differs-from-witness"
 	"fingerproof/rules/lint/tie-to-other-pitch"
 	"fingerproof/rules/lint/tuplet-does-not-add-up"
+	"fingerproof/rules/lint/tuplet-number-as-digit"
 	"fingerproof/rules/lint/unlikely-finger"
 	"fingerproof/rules/lint/value-against-length"
 	"fingerproof/rules/lint/value-unreadable"
@@ -137,6 +138,7 @@ func Rules() []*lint.Rule {
 		textdiffersfromwitness.Rule,
 		tietootherpitch.Rule,
 		tupletdoesnotaddup.Rule,
+		tupletnumberasdigit.Rule,
 		unlikelyfinger.Rule,
 		valueagainstlength.Rule,
 		valueunreadable.Rule,

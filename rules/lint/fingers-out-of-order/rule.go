@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "the fingers of a chord cross",
 	Checks: "Digits that stand on keys of one hand struck together: from the thumb outward the keys must lie in " +
 		"the order of the fingers. Keys no more than a whole tone apart are left alone (there a finger may lie " +
-		"over its neighbour), and so are rolled chords. Where the notes stand on several stems, or the whole lies " +
+		"over its neighbour), and so are rolled chords, unless all their digits stand upside down. Where the notes stand on several stems, or the whole lies " +
 		"in order for the other hand and that hand is near, the hand is a guess and the finding milder.",
 	Why: "A higher key under a lower finger is nearly always a digit on the wrong note of the chord, or two that " +
 		"were swapped.",
@@ -27,7 +27,10 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	signs := lint.SignsByPlace(p)
-	p.BlockChords(func(chord []int) {
+	p.Chords(func(chord []int) {
+		if p.Score.Notes[chord[0]].Arpeggio.Rolled && !upsideDown(p, chord) {
+			return
+		}
 		if low, high, alone := forOtherHand(p, signs, chord); alone {
 			report(p, chord, low, high, false)
 			return
@@ -51,6 +54,23 @@ func run(p *lint.Inspection) {
 			report(p, chord, first[0], first[1], inOrder)
 		}
 	})
+}
+
+// upsideDown says that three keys and more of a chord have digits, each on the wrong side of the one before: no hand rolls
+// it so.
+func upsideDown(p *lint.Inspection, chord []int) bool {
+	before, count := -1, 0
+	for _, m := range chord {
+		if p.AskedFinger(m) == 0 {
+			continue
+		}
+		if before >= 0 && !p.Crossed(before, m, p.AskedFinger(before), p.AskedFinger(m)) {
+			return false
+		}
+		before = m
+		count++
+	}
+	return count >= 3
 }
 
 // report is an error where the hand is sure: all on one stem, and the digits

@@ -12,8 +12,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "needless-digit-on-tie",
 	Title: "a tied note repeats the digit it is held with",
-	Checks: "Digits on notes that a tie continues: the same digit as on the note struck. A different digit is a " +
-		"change on the held key and is accepted.",
+	Checks: "Digits on notes that a tie continues: the same digit as on the note struck, or a digit " +
+		"where the note struck has none. A different digit is a change on the held key and is accepted.",
 	Why: "The key stays down and so does the finger. The second digit reads as a new stroke or as a silent change, " +
 		"and it crowds the page.",
 	Before:   "G4 with 5, tied to G4 with 5",
@@ -30,6 +30,14 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		holding := holdingFinger(p, note.TiedFrom)
+		if holding == 0 && len(note.Indications) > 0 && note.Indications[0].Finger() > 0 && !note.Indications[0].Alternate {
+			p.Report(lint.Finding{
+				Notes: []int{n}, Severity: lint.Note,
+				Message: fmt.Sprintf("%s is held by a tie and has %s, but has none where it is struck", note.Pitch, note.Indications[0].Text),
+				Fix:     "set it where the key is struck, unless the finger is changed here",
+			})
+			continue
+		}
 		for _, ind := range note.Indications {
 			if ind.Alternate || holding == 0 || ind.Finger() != holding {
 				continue

@@ -33,7 +33,9 @@ func run(p *lint.Inspection) {
 			Measure: measure, Line: line(p, measure), Message: message, Fix: fix, Together: message,
 		})
 	}
-	open, ms := -1, p.Score.Measures
+	open, lastBack, ms := -1, -1, p.Score.Measures
+	// In older print a second part has no sign to repeat from; where others have it, one is missing.
+	opened := slices.ContainsFunc(ms[min(1, len(ms)):], func(m score.Measure) bool { return m.Repeat.Forward })
 	for i := range ms {
 		m := &ms[i]
 		if m.Repeat.Forward {
@@ -43,7 +45,13 @@ func run(p *lint.Inspection) {
 			open = i
 		}
 		if m.Repeat.Backward {
-			open = -1
+			if open < 0 && i > 0 && lastBack >= 0 && opened && len(m.Endings) == 0 && !slices.Contains(ms[i-1].Endings, 1) {
+				p.Report(lint.Finding{
+					Measure: i, Line: line(p, i), Fix: fix, Severity: lint.Note,
+					Message: "a repeat ends here, and none begins after the one before it has ended in m. " + ms[lastBack].Number,
+				})
+			}
+			open, lastBack = -1, i
 		}
 		if len(m.Endings) == 0 || i > 0 && slices.Equal(ms[i-1].Endings, m.Endings) {
 			continue

@@ -15,10 +15,10 @@ var Rule = &lint.Rule{
 	Name:  "unlikely-finger",
 	Title: "a digit costs the hand far more than another would",
 	Checks: "Two notes of a voice struck one after the other, alone, with the same digit on different keys or with digits " +
-		"that cross: what the fingering costs with the digits that stand, against what it costs without them. Where one " +
+		"that cross or lie beyond what the two span: what the fingering costs with the digits that stand, against what it costs without them. Where one " +
 		"to four digits make it e^3.6 times less likely they may be slips: of one digit, or of the hand for which they were " +
 		"written. Left alone are longer passages of an editor's own, what stands alike elsewhere in the piece, a finger " +
-		"that slides from a black key, fingers 3, 4 and 5 that pass over each other by a tone, and what another rule names.",
+		"that slides from a black key, fingers 3 and 4 that pass over a shorter one onto a black key, and what another rule names.",
 	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
 		"possible, and nearly always far worse than the right one.",
 	Before:   "right hand, rising: C4 with 1, D4 with 2, E4 with 2, F4 with 4",
@@ -112,10 +112,24 @@ func fault(p *lint.Inspection, n, m int) string {
 		return ""
 	case a == b:
 		return fmt.Sprintf("%d plays %s and then %s", a, x.Pitch, y.Pitch)
-	case !p.Crossed(n, m, a, b) || min(a, b) >= 3 && p.Semitones(n, m) <= 2:
+	case !p.Crossed(n, m, a, b) && p.Profile.Excess(a, b, p.Outward(n, m)) > 0:
+		return fmt.Sprintf("%s with %d and %s with %d lie far apart", x.Pitch, a, y.Pitch, b)
+	case !p.Crossed(n, m, a, b) || longOnBlack(p, n, m, a, b):
 		return ""
 	}
 	return fmt.Sprintf("from %s with %d to %s with %d the fingers cross", x.Pitch, a, y.Pitch, b)
+}
+
+// longOnBlack says that of fingers 3, 4 and 5, a tone apart at most, the longer lies on a black key and the shorter on a
+// white one: they pass over each other so.
+func longOnBlack(p *lint.Inspection, n, m, a, b int) bool {
+	if min(a, b) < 3 || p.Semitones(n, m) > 2 {
+		return false
+	}
+	if a < b {
+		return p.Black(n) && !p.Black(m)
+	}
+	return p.Black(m) && !p.Black(n)
 }
 
 // follows says that two notes are struck alone one after the other in one voice, not rolled or apart.
