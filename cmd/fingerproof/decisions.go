@@ -43,7 +43,7 @@ func newDecisionsCommand(env *environment) *cobra.Command {
 		Long:  decisionsHelp + exitStatusHelp,
 		Example: `  fingerproof decisions template op7-nocturne
   fingerproof decisions enter op7-nocturne --by AB pencilled.txt
-  fingerproof decisions take --firm --by AB
+  fingerproof decisions take --no-doubt --by AB
   fingerproof decisions show op7-nocturne`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {

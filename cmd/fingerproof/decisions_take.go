@@ -40,20 +40,20 @@ func newDecisionsTake(env *environment) *cobra.Command {
 	var t taking
 	cmd := &cobra.Command{
 		Use:   "take",
-		Short: "Take suggestions of many passages together: what is firm, by reason, rule, confidence, measures",
+		Short: "Take suggestions of many passages together: what is not in doubt, by reason, rule, confidence, measures",
 		Long: `take takes what is suggested in many passages at once, of a collection or of the pieces
 named. It counts the passages, notes and printed digits by piece, shows some of them as notes and
 digits, and asks before it writes; without a terminal it writes only with --yes.
 
-A passage is firm where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure) and no finding
-speaks of it, or would once it is taken. --firm takes these, and what is firm beside them once they
-are taken; --confidence N those in which every
+A passage is without doubt where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure) and no finding
+speaks of it, or would once it is taken. --no-doubt takes these, and those beside them that are so once
+they are taken; --confidence N those in which every
 doubt is at least so sure, in percent, and of which no finding would speak; --rule those of which a
 finding of the rule speaks; --reason the redistributions offered for the reason. Two of them together take what both say. ` + "`decisions undo`" + `
 takes it back.
 ` + exitStatusHelp,
-		Example: `  fingerproof decisions take --firm --by AB
-  fingerproof decisions take --firm --piece op7-nocturne --measures 1-24 --by AB --yes
+		Example: `  fingerproof decisions take --no-doubt --by AB
+  fingerproof decisions take --no-doubt --piece op7-nocturne --measures 1-24 --by AB --yes
   fingerproof decisions take --reason collision --by AB
   fingerproof decisions take --confidence 45 --by AB`,
 		Args: cobra.NoArgs,
@@ -63,7 +63,7 @@ takes it back.
 				return err
 			}
 			if !t.firm && t.reason == "" && t.rule == "" && t.confidence == 0 {
-				return fmt.Errorf("take does not know what to take\nhint: --firm, --reason, --rule or --confidence")
+				return fmt.Errorf("take does not know what to take\nhint: --no-doubt, --reason, --rule or --confidence")
 			}
 			if t.confidence < 0 || t.confidence > 100 {
 				return fmt.Errorf("--confidence cannot be %d\nhint: percent, from 1 to 100", t.confidence)
@@ -87,7 +87,9 @@ takes it back.
 	pieceFlags(cmd, &options, &in)
 	f := cmd.Flags()
 	pieces.add(f, "take of")
-	f.BoolVar(&t.firm, "firm", false, "passages in which nothing is doubtful")
+	f.BoolVar(&t.firm, "no-doubt", false, "passages in which nothing is in doubt")
+	f.BoolVar(&t.firm, "firm", false, "") // its name before
+	_ = f.MarkHidden("firm")
 	f.StringVar(&t.reason, "reason", "", "redistributions offered for this reason, as collision or reach")
 	f.StringVar(&t.rule, "rule", "", "passages of which a finding of this rule speaks")
 	f.IntVar(&t.confidence, "confidence", 0, "passages whose least sure finger is at least so sure, in percent")
@@ -244,10 +246,10 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 	return out
 }
 
-// mostRounds is how often it is looked for what is firm beside what was taken.
+// mostRounds is how often it is looked for what is without doubt beside what was taken.
 const mostRounds = 4
 
-// andBeside takes too what is firm once the firm passages are taken: to decide digits may change those beside them, which
+// andBeside takes too what is without doubt once the passages without doubt are taken: to decide digits may change those beside them, which
 // are worked out again and would be asked for on the next page.
 func (p *takenOfPiece) andBeside(t *taking, today string) {
 	last := *p

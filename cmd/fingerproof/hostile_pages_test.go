@@ -1,10 +1,9 @@
 package main
 
 import (
-	"context"
+	"fingerproof/corpus/shared/browsertest"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -74,25 +73,8 @@ func hostilePages(t *testing.T) (dir string, pages []string) {
 
 // A page asks nothing of the world and does nothing that a title or a remark says; a browser watches.
 func TestPagesRunNothingAndFetchNothing(t *testing.T) {
-	browser := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			browser = found
-			break
-		}
-	}
-	if browser == "" {
-		t.Skip("no browser (chromium) is installed: what a page fetches and runs is not tried here")
-	}
+	ctx := browsertest.Open(t)
 	_, pages := hostilePages(t)
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(browser), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.WSURLReadTimeout(60*time.Second))
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	defer stop()
-	ctx, cancel := chromedp.NewContext(ctx)
-	defer cancel()
-	ctx, late := context.WithTimeout(ctx, 5*time.Minute)
-	defer late()
 	var asked, dialogs []string
 	chromedp.ListenTarget(ctx, func(event any) {
 		switch e := event.(type) {

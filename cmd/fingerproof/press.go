@@ -87,7 +87,7 @@ func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
 			named += len(p.Open)
 			firm := ""
 			if p.Firm {
-				firm = ", firm"
+				firm = ", without doubt"
 			}
 			l.passages = append(l.passages, fmt.Sprintf("passage %d, %s, %s: %s open%s", p.Number, place, p.Hand.Words(),
 				wording.Count(len(p.Open), "digit"), firm))

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fingerproof/corpus/shared"
+	"fingerproof/corpus/shared/browsertest"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 )
@@ -24,10 +24,7 @@ import (
 // An editor decides on the page and saves; the next run honours it: what was taken and amended is the editor's, what
 // was amended stands as amended, and none of it is asked again.
 func TestTheNextRunHonoursWhatWasDecidedOnThePage(t *testing.T) {
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("no browser (chromium) is installed: decisions cannot be made on a page here")
-	}
+	ctx := browsertest.Open(t)
 	root := t.TempDir()
 	const id = "op9-3-romance"
 	score, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", id+".musicxml"))
@@ -35,7 +32,6 @@ func TestTheNextRunHonoursWhatWasDecidedOnThePage(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(root, id+".musicxml"), score, 0o644))
 	before := runOn(t, root, id)
 
-	ctx := tab(t, chromium)
 	page := "file://" + filepath.Join(root, "out", "review", id+".html")
 	saved := filepath.Join(root, "saved")
 	require.NoError(t, os.Mkdir(saved, 0o755))
@@ -48,7 +44,7 @@ func TestTheNextRunHonoursWhatWasDecidedOnThePage(t *testing.T) {
 	require.NoError(t, chromedp.Run(ctx,
 		browser.SetDownloadBehavior(browser.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(saved),
 		chromedp.Navigate(page),
-		chromedp.Evaluate(`localStorage.clear()`, nil), chromedp.Reload(),
+		browsertest.Forget(),
 		chromedp.Evaluate(`1 + [...document.querySelectorAll(".passage")].findIndex((p) => p.querySelector('[data-verb="amend"]') && p.querySelector(".finger.doubt"))`, &steps)))
 	require.Positive(t, steps)
 	require.NoError(t, chromedp.Run(ctx,
@@ -141,16 +137,4 @@ func noteOf(t *testing.T, r *state.Result, n int) *state.Note {
 	}
 	t.Fatalf("note %d is not in the results", n)
 	return nil
-}
-
-func tab(t *testing.T, chromium string) context.Context {
-	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(time.Minute))
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	ctx, late := context.WithTimeout(ctx, 2*time.Minute)
-	t.Cleanup(late)
-	return ctx
 }

@@ -22,7 +22,7 @@ const pencilLine = "     .......................................................
 var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, and other digits that are asked stay open; of notes
 offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
-firm: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
+without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
 `
 
 // sheetPassage is a passage to judge, with its number on the sheet.
@@ -109,7 +109,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 	for _, p := range passages {
 		place := p.place(w)
 		if p.firm > 0 {
-			fmt.Fprintf(&b, "\n#%-3d %s, firm: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
+			fmt.Fprintf(&b, "\n#%-3d %s, without doubt: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
 			writeAsked(&b, w.Result, p.notes)
 			digitLines(&b, w, p, at)
 			continue

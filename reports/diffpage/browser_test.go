@@ -3,56 +3,30 @@ package diffpage_test
 import (
 	"context"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/shared"
+	"fingerproof/corpus/shared/browsertest"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/register"
 	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/reports/diffpage"
 	"fingerproof/reports/engrave"
 
-	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/input"
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
 
-// openBrowser gives a tab of a browser without a window; the test is skipped where there is none.
-func openBrowser(t *testing.T) context.Context {
-	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			path = found
-			break
-		}
-	}
-	if path == "" {
-		t.Skip("no browser (chromium) is installed: what the page of a diff does is not tried here")
-	}
-	options := append(
-		chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.WSURLReadTimeout(60*time.Second),
-	)
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	ctx, late := context.WithTimeout(ctx, 3*time.Minute)
-	t.Cleanup(late)
-	require.NoError(t, chromedp.Run(ctx))
-	return ctx
-}
+func TestMain(m *testing.M) { browsertest.Main(m) }
+
+func openBrowser(t *testing.T) context.Context { return browsertest.Open(t) }
 
 // planted is a demo piece, and the same with three faults set into it.
 func planted(t *testing.T) (old, new string) {
@@ -120,34 +94,16 @@ func value(t *testing.T, ctx context.Context, expression string) string {
 
 func press(t *testing.T, ctx context.Context, keys ...string) {
 	t.Helper()
-	for _, k := range keys {
-		down := input.DispatchKeyEvent(input.KeyDown).WithKey(k)
-		if len(k) == 1 {
-			down = down.WithText(k)
-		}
-		require.NoError(t, chromedp.Run(ctx, down, input.DispatchKeyEvent(input.KeyUp).WithKey(k)))
-	}
+	browsertest.Press(t, ctx, keys...)
 }
 
 // saved does what saves a file, and gives its content.
 func saved(t *testing.T, ctx context.Context, ending string, do func()) string {
 	t.Helper()
-	dir := t.TempDir()
-	require.NoError(t, chromedp.Run(ctx,
-		browser.SetDownloadBehavior(browser.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(dir)))
-	do()
-	for range 100 {
-		entries, err := os.ReadDir(dir)
-		require.NoError(t, err)
-		if len(entries) == 1 && strings.HasSuffix(entries[0].Name(), ending) {
-			data, err := os.ReadFile(filepath.Join(dir, entries[0].Name()))
-			require.NoError(t, err)
-			return string(data)
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	t.Fatalf("no file %s was saved", ending)
-	return ""
+	file := browsertest.Saved(t, ctx, ending, chromedp.ActionFunc(func(context.Context) error { do(); return nil }))
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	return string(data)
 }
 
 // A proof reader works through the page with keys alone: ticks, keeps, comments,
@@ -155,7 +111,7 @@ func saved(t *testing.T, ctx context.Context, ending string, do func()) string {
 func TestAProofReaderMarksByKeys(t *testing.T) {
 	file, d := written(t)
 	ctx := openBrowser(t)
-	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file)))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file), browsertest.Forget()))
 	const count = `document.getElementById("count").textContent`
 	require.Contains(t, value(t, ctx, count), "0 of ")
 	press(t, ctx, "n")
@@ -226,7 +182,7 @@ func TestThePageIsAccessible(t *testing.T) {
 func TestThePageFiltersPrintsAndReflows(t *testing.T) {
 	file, d := written(t)
 	ctx := openBrowser(t)
-	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file)))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file), browsertest.Forget()))
 	const visible = `document.querySelectorAll(".line:not([hidden])").length`
 	all := value(t, ctx, visible)
 	fingering := 0
@@ -260,7 +216,7 @@ func TestAMarkStaysWithItsReading(t *testing.T) {
 	file, _ := written(t)
 	ctx := openBrowser(t)
 	const count = `document.getElementById("count").textContent`
-	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file)))
+	require.NoError(t, chromedp.Run(ctx, chromedp.Navigate("file://"+file), browsertest.Forget()))
 	press(t, ctx, "n", "k")
 	require.Contains(t, value(t, ctx, count), "1 of ")
 	text, err := os.ReadFile(file)

@@ -4,78 +4,37 @@ import (
 	"context"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared"
+	"fingerproof/corpus/shared/browsertest"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/reports/page"
 
 	"github.com/beevik/etree"
-	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/input"
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
 
-// oneBrowser is shared by the tests: each has a tab of its own.
-var oneBrowser = sync.OnceValue(func() started {
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			path = found
-			break
-		}
-	}
-	if path == "" {
-		return started{}
-	}
-	options := append(
-		chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.WSURLReadTimeout(60*time.Second),
-	)
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, cancel := chromedp.NewContext(ctx)
-	return started{ctx, func() { cancel(); stop() }, chromedp.Run(ctx)}
-})
+func TestMain(m *testing.M) { browsertest.Main(m) }
 
-type started struct {
-	ctx  context.Context
-	stop func()
-	err  error
-}
+func openBrowser(t testing.TB) context.Context { return browsertest.Open(t) }
 
-func TestMain(m *testing.M) {
-	code := m.Run()
-	if b := oneBrowser(); b.stop != nil {
-		b.stop()
-	}
-	os.Exit(code)
-}
-
-// openBrowser gives a tab of a browser without a window; the test is skipped where there is none.
-func openBrowser(t testing.TB) context.Context {
+func text(t *testing.T, ctx context.Context, expression string) string {
 	t.Helper()
-	b := oneBrowser()
-	if b.ctx == nil {
-		t.Skip("no browser (chromium) is installed: what a page does is not tried here")
-	}
-	require.NoError(t, b.err)
-	ctx, cancel := chromedp.NewContext(b.ctx)
-	t.Cleanup(cancel)
-	ctx, cancelLate := context.WithTimeout(ctx, 3*time.Minute)
-	t.Cleanup(cancelLate)
-	require.NoError(t, chromedp.Run(ctx))
-	return ctx
+	return browsertest.Text(t, ctx, expression)
+}
+
+func press(t *testing.T, ctx context.Context, keys ...string) {
+	t.Helper()
+	browsertest.Press(t, ctx, keys...)
 }
 
 // demoPages writes the pages of two pieces and the collection's into a folder, and gives it as an address.
@@ -97,32 +56,13 @@ func demoPages(t testing.TB) string {
 	return (&url.URL{Scheme: "file", Path: dir}).String()
 }
 
-func text(t *testing.T, ctx context.Context, expression string) string {
-	t.Helper()
-	var out string
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("String("+expression+")", &out)))
-	return out
-}
-
-func press(t *testing.T, ctx context.Context, keys ...string) {
-	t.Helper()
-	for _, k := range keys {
-		// One event with its text, as a keyboard sends it: a page that stops the key stops the letter.
-		down := input.DispatchKeyEvent(input.KeyDown).WithKey(k)
-		if len(k) == 1 {
-			down = down.WithText(k)
-		}
-		require.NoError(t, chromedp.Run(ctx, down, input.DispatchKeyEvent(input.KeyUp).WithKey(k)))
-	}
-}
-
 // An editor judges with keys alone, undoes, leaves the page and finds everything there again, and saves a file.
 func TestAnEditorDecidesByKeys(t *testing.T) {
 	ctx, at := openBrowser(t), demoPages(t)
 	require.NoError(t, chromedp.Run(
 		ctx, emulation.SetDeviceMetricsOverride(1280, 720, 1, false), chromedp.Navigate(at+"/op7-nocturne.html"),
 	))
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
+	require.NoError(t, chromedp.Run(ctx, browsertest.Forget()))
 	const count, state = `document.getElementById("count").textContent`, `document.querySelector(".passage.here .state").textContent`
 	require.Contains(t, text(t, ctx, count), "0 of ")
 
@@ -191,22 +131,10 @@ func TestAnEditorDecidesByKeys(t *testing.T) {
 // save presses Save decisions and waits for the file.
 func save(t *testing.T, ctx context.Context, initials string) string {
 	t.Helper()
-	dir := t.TempDir()
-	require.NoError(t, chromedp.Run(ctx,
-		browser.SetDownloadBehavior(browser.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(dir),
+	return browsertest.Saved(t, ctx, ".yaml",
 		chromedp.Evaluate(`document.getElementById("initials").value = ""`, nil),
 		chromedp.SendKeys("#initials", initials, chromedp.ByQuery), chromedp.Click("#save", chromedp.ByQuery),
-	))
-	for range 100 {
-		entries, err := os.ReadDir(dir)
-		require.NoError(t, err)
-		if len(entries) == 1 && strings.HasSuffix(entries[0].Name(), ".yaml") {
-			return filepath.Join(dir, entries[0].Name())
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	t.Fatal("no file of decisions was saved")
-	return ""
+	)
 }
 
 func checkDecisions(t *testing.T, file, moved string) {

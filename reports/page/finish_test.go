@@ -11,6 +11,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared"
+	"fingerproof/corpus/shared/browsertest"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
@@ -32,7 +33,7 @@ func openPage(t *testing.T, ctx context.Context, m *page.Material) {
 	require.NoError(t, chromedp.Run(
 		ctx, emulation.SetDeviceMetricsOverride(1366, 768, 1, false),
 		chromedp.Navigate((&url.URL{Scheme: "file", Path: file}).String()),
-		chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload(),
+		browsertest.Forget(),
 	))
 }
 
@@ -154,7 +155,7 @@ func TestADecisionGoesToTheLikePlacesOfAFigure(t *testing.T) {
 		require.Positive(t, decided, "measure %d", measure)
 	}
 
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
+	require.NoError(t, chromedp.Run(ctx, browsertest.Forget()))
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(standThere, nil)))
 	if text(t, ctx, withPlaces+`.querySelector(".too").checked`) == "true" {
 		press(t, ctx, "r")

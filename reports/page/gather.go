@@ -278,7 +278,7 @@ func about(v *passageView) string {
 // kinds lists what the passages of a page can be found by, with how many there are of each.
 func kinds(judge []passageView) []kind {
 	names := map[string]string{
-		kindDoubt: "real doubts", kindFirm: "firm", kindHandover: "redistributions",
+		kindDoubt: "real doubts", kindFirm: "without doubt", kindHandover: "redistributions",
 		kindFinding: "findings and no doubt",
 	}
 	counts := map[string]int{}
@@ -315,7 +315,7 @@ func (m *Material) brief(v *passageView) string {
 		parts = append(parts, fmt.Sprintf("%s for the %s: %s", wording.Count(len(v.Handover.Notes), "note"),
 			v.Handover.To.Words(), strings.TrimSuffix(v.Handover.Reason, ".")))
 	case kindFirm:
-		parts = append(parts, "firm: "+wording.Count(len(v.Open), "digit"))
+		parts = append(parts, "without doubt: "+wording.Count(len(v.Open), "digit"))
 	case kindDoubt:
 		first := v.Choices[0]
 		said := fmt.Sprintf("%d on %s", first.Finger, first.Pitch)

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/shared/browsertest"
 	"fingerproof/reports/page"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -51,7 +52,7 @@ func TestANewerRunAsksAgainWhatItAsks(t *testing.T) {
 	write("")
 	require.NoError(t, chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(1366, 768, 1, false)))
 	visit(name)
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
+	require.NoError(t, chromedp.Run(ctx, browsertest.Forget()))
 	all := number(t, ctx, undone)
 	press(t, ctx, "q", "w", "h", "y", "Enter", "q", "o", "r", "Enter")
 	require.Equal(t, all-2, number(t, ctx, undone))

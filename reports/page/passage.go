@@ -292,7 +292,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 	}
 	if p.Firm {
 		out = append(out, fmt.Sprintf(
-			"Firm: nothing here is in doubt; %s will print and nobody has decided.",
+			"Nothing here is in doubt; %s will print and nobody has decided.",
 			wording.Count(len(p.Open), "digit"),
 		))
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"testing"
 
+	"fingerproof/corpus/shared/browsertest"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
@@ -74,7 +75,7 @@ func TestAMissingDigitIsPrinted(t *testing.T) {
 		}
 	}
 	// Another finger chosen afterwards is the one that prints.
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
+	require.NoError(t, chromedp.Run(ctx, browsertest.Forget()))
 	print()
 	chosen := text(t, ctx, `(() => {
 		const card = document.getElementById("tried"), d = `+theData+`, n = d.notes[`+strconv.Itoa(note)+`];

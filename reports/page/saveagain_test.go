@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"fingerproof/corpus/shared/browsertest"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/reports/page"
@@ -46,7 +47,7 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 	const marks = `[...document.querySelectorAll(".passage")].map((c) => ` +
 		`JSON.parse(document.getElementById("data").textContent).passages[c.dataset.number].mark).join(" ")`
 	open(nil)
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
+	require.NoError(t, chromedp.Run(ctx, browsertest.Forget()))
 	press(t, ctx, "t", "t")
 	first, judged := saved(), strings.Fields(text(t, ctx, marks))[:2]
 	require.GreaterOrEqual(t, len(first), 2)
@@ -56,7 +57,7 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 		require.NotContains(t, text(t, ctx, marks), mark, "what is decided is not judged again")
 	}
 	require.Len(t, saved(), len(first), "the browser still knows them")
-	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate("localStorage.clear()", nil), chromedp.Reload()))
+	require.NoError(t, chromedp.Run(ctx, browsertest.Forget()))
 	require.Len(t, saved(), len(first), "another browser does not")
 	press(t, ctx, "t", "t", "t")
 	third := saved()

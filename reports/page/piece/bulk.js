@@ -36,8 +36,8 @@
 
   const leftOver = (findings) => (findings ? " What is found there stays open, and is asked on the next page: " + plural(findings, "finding") + "." : "");
 
-  function takeThem(list, what) {
-    if (!list.length) return say("No " + what + " passage is open.");
+  function takeThem(list) {
+    if (!list.length) return say("No such passage is open.");
     const left = list.reduce((sum, one) => sum + one.left, 0);
     change(() => {
       for (const { number, verb, text } of list) {
@@ -47,11 +47,11 @@
         delete preview[number];
         state.decided[mark(number)] = decision;
       }
-    }, list.length + (what ? " " + what : "") + (list.length === 1 ? " passage taken." : " passages taken.") + leftOver(left));
+    }, list.length + (list.length === 1 ? " passage taken." : " passages taken.") + leftOver(left));
     if (here >= 0 && judged(cards[here])) next(1, true);
   }
 
-  const takeFirm = () => takeThem(takable(cards.filter((card) => data.passages[card.dataset.number].firm)), "firm");
+  const takeFirm = () => takeThem(takable(cards.filter((card) => data.passages[card.dataset.number].firm)));
 
   // Shows what would be taken, with its notation, and takes it when asked to.
   let offered = [];
@@ -82,7 +82,7 @@
     for (const id of ["show-from", "show-to"]) byId(id).addEventListener("input", filter);
     byId("open-all").addEventListener("click", openAll);
   }
-  byId("bulk-take").addEventListener("click", () => { byId("bulk").close(); takeThem(offered, ""); byId("bulk-list").replaceChildren(); });
+  byId("bulk-take").addEventListener("click", () => { byId("bulk").close(); takeThem(offered); byId("bulk-list").replaceChildren(); });
   byId("bulk").addEventListener("close", () => byId("bulk-list").replaceChildren());
   if (byId("take-firm")) byId("take-firm").addEventListener("click", takeFirm);
 

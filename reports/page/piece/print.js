@@ -1,4 +1,4 @@
-  // Printing: folds open, the paper as chosen; the summary leaves out what is firm, the proof everything but the score.
+  // Printing: folds open, the paper as chosen; the summary leaves out what is without doubt, the proof everything but the score.
   const sheet = document.createElement("style");
   document.head.append(sheet);
   const paper = () => { sheet.textContent = "@page { size: " + byId("paper").value + "; }"; };

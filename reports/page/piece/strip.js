@@ -46,11 +46,11 @@
       const [top, bottom] = system.dataset.y.split(" ").map(Number);
       const frame = document.createElementNS(svgNS, "rect");
       frame.setAttribute("class", "stand-frame");
-      frame.setAttribute("x", left - 60);
-      frame.setAttribute("y", top - 700);
-      frame.setAttribute("width", right - left + 120);
-      frame.setAttribute("height", bottom - top + 1400);
-      system.append(frame);
+      frame.setAttribute("x", left - 220);
+      frame.setAttribute("y", top - 950);
+      frame.setAttribute("width", right - left + 300);
+      frame.setAttribute("height", bottom - top + 1900);
+      system.prepend(frame); // behind the music
       framed.push(frame);
     }
     if (!framed.length) return;
