@@ -37,7 +37,7 @@ func InputsOf(run *PieceRun) Inputs {
 func Again(base *PieceRun, in Inputs) (*PieceRun, error) {
 	run := &PieceRun{
 		Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy,
-		Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press,
+		Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press, Kept: base.Kept,
 	}
 	from := 0
 	if base.Result != nil {
@@ -71,7 +71,8 @@ var bearsFrom = []struct {
 	keys  []string // a last "." stands for all keys below
 }{
 	{"inspect", []string{"title", "fail_on", "lint.", "lint_options."}},
-	{"thin", []string{"digits", "courtesy.", "marks."}},
+	{"mark", []string{"signs.", "language"}},
+	{"thin", []string{"digits", "density", "figures", "courtesy.", "marks."}},
 	{"redistribute", []string{"redistribute.", "rolls."}},
 	{"tempo", []string{"tempo."}},
 }
@@ -81,7 +82,7 @@ func stageFor(key string) int {
 	for _, b := range bearsFrom {
 		for _, k := range b.keys {
 			if key == k || strings.HasSuffix(k, ".") && strings.HasPrefix(key, k) {
-				return stageNamed(b.stage)
+				return stageOrder[b.stage]
 			}
 		}
 	}

@@ -42,6 +42,7 @@ func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
 		"redistribute: {collision: false}", "tempo: {default: [180, 200]}", "tempo: {practice: 30}", "hand: octave",
 		"lint_options: {wide_span: 50}", "lint_options: {returns: all}",
 		"lint: {span-beyond-hand: off}", "title: Another\ndigits: sparse\nredistribute: {threshold: 0}",
+		"signs: {changes: none}", "signs: {language: de}", "language: de", "figures: each", "density: 30",
 		"aims: {memory: 0}", "touch: {default: detached}",
 	} {
 		file := filepath.Join(t.TempDir(), "policy.yaml")

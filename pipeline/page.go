@@ -16,7 +16,7 @@ func pageOf(run *PieceRun) (*PieceRun, error) {
 	page := &PieceRun{
 		Piece: run.Piece, Data: run.Data, WitnessData: run.WitnessData, Policy: run.Policy, Weights: run.Weights,
 		Decisions: run.Decisions, Today: run.Today, Press: run.Press, Document: run.Document, Base: run.Document,
-		Witnesses: run.Witnesses,
+		Witnesses: run.Witnesses, Kept: run.Kept, asPage: true,
 	}
 	for _, work := range pageWork {
 		if err := work(page); err != nil {
@@ -37,8 +37,14 @@ func pageOf(run *PieceRun) (*PieceRun, error) {
 // pageWork is what a page goes through before lint: the stages of any score, but that its digits are all the text's,
 // and that nothing is printed.
 var pageWork = []func(*PieceRun) error{
-	readScore, attributePage, placeDecisions, findHands, findTempo, findReturns, findLeading, bindDigits, suggestFingers,
-	setBeside, creditDigits, redistributeNotes, thinOut,
+	readScore, attributePage, placeDecisions, findHands, findTempo, findReturns, findLeading, bindDigits,
+	keptOnPage("suggest", suggestFingers), keptOnPage("beside", setBeside), creditDigits,
+	keptOnPage("redistribute", redistributeNotes), keptOnPage("thin", thinOut),
+}
+
+// keptOnPage is a stage that keeps what it gives (keptStages).
+func keptOnPage(name string, work func(*PieceRun) error) func(*PieceRun) error {
+	return func(page *PieceRun) error { return page.runKept(name, work) }
 }
 
 // attributePage gives all digits of a page to whoever the digits of a plain score are.

@@ -45,6 +45,7 @@ type PieceRun struct {
 	Today       string // the day by which a stet may have expired, "" for none
 	Press       bool   // only decided digits are printed
 	Setting     string // SettingSum of the piece, "" where nobody asks
+	Kept        *Kept  // where stages keep what they came to; nil: nowhere
 	Stale       string // why earlier results could not be taken, "" where they were or none were asked for
 
 	// 01_open
@@ -104,6 +105,8 @@ type PieceRun struct {
 	LetStand  []stet.LetStand
 	// 19_results
 	Result *state.Result
+
+	asPage bool // an edition of ours is read as its reader sees it (Page)
 }
 
 // Weights is the table a run prices fingerings with, and its SHA-256.

@@ -52,7 +52,7 @@ func staged(around func(stage string) (done func())) []Stage {
 
 // RunUntil takes a piece through the stages before the one of that name.
 func RunUntil(run *PieceRun, stage string) error {
-	return runStages(run, Stages[:stageNamed(stage)])
+	return runStages(run, Stages[:stageOrder[stage]])
 }
 
 // Explain takes a piece through the stages up to the suggestion and accounts

@@ -136,9 +136,20 @@ var Stages = []Stage{
 	},
 }
 
-// stageNamed gives the place of a stage in the list.
-func stageNamed(name string) int {
-	return slices.IndexFunc(Stages, func(s Stage) bool { return s.Name == name })
+// stageOrder gives the place of a stage in the list, by its name.
+var stageOrder = map[string]int{}
+
+// stageGives gives the fields that a stage sets, by its name.
+var stageGives = map[string][]string{}
+
+func init() {
+	for i := range Stages {
+		stageOrder[Stages[i].Name], stageGives[Stages[i].Name] = i, Stages[i].Gives
+		if slices.Contains(keptStages, Stages[i].Name) {
+			s := Stages[i]
+			Stages[i].Run = func(run *PieceRun) error { return run.runKept(s.Name, s.Run) }
+		}
+	}
 }
 
 // EngineVersion rises when equal inputs may give another fingering.

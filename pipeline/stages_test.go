@@ -56,7 +56,7 @@ func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
 func TestEachThingIsGivenOnceAndBeforeItIsNeeded(t *testing.T) {
 	given := []string{
 		"Piece", "Data", "WitnessData", "Policy", "Weights", "Edition", "Decisions", "Today", "Press", "Setting",
-		"Stale",
+		"Stale", "Kept", "asPage",
 	}
 	for _, s := range Stages {
 		for _, need := range s.Needs {

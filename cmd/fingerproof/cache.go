@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"fingerproof/corpus/files"
@@ -17,14 +18,16 @@ func newCacheCommand(env *environment) *cobra.Command {
 		Long: `cache says in which folder runs keep what they worked out, how many pieces are
 there and how large they are. A run takes a piece from there where its score, its
 witnesses, its policy, its decisions, the weights, what was passed and this program
-are the same; it is the same to the byte. What no run asked for in 90 days is
+are the same; it is the same to the byte. Of a piece of which only something that does
+not bear on the fingering has changed (signs, lint), the stages that search are taken
+from there. What no run asked for in 90 days is
 dropped, and the oldest where there is more than 4 GiB.
 ` + exitStatusHelp,
 		Example: `  fingerproof cache
   fingerproof cache clear`,
 		Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			cache, err := options.open()
+			cache, stages, err := options.open()
 			if err != nil {
 				return err
 			}
@@ -32,8 +35,13 @@ dropped, and the oldest where there is more than 4 GiB.
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(env.Stdout, "%s: %s, %.1f MiB\n", cache.Dir(), wording.Count(size.Entries, "piece"),
-				float64(size.Bytes)/(1<<20))
+			searches, err := stages.Size()
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(env.Stdout, "%s: %s, %.1f MiB\n%s: %s, %.1f MiB\n",
+				cache.Dir(), wording.Count(size.Entries, "piece"), float64(size.Bytes)/(1<<20),
+				stages.Dir(), wording.Count(searches.Entries, "stage"), float64(searches.Bytes)/(1<<20))
 			return nil
 		},
 	}
@@ -44,20 +52,21 @@ dropped, and the oldest where there is more than 4 GiB.
 		Long:  "clear takes out everything that is kept. The next run works all out anew.\n" + exitStatusHelp,
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			cache, err := options.open()
+			cache, stages, err := options.open()
 			if err != nil {
 				return err
 			}
-			return cache.Clear()
+			return errors.Join(cache.Clear(), stages.Clear())
 		},
 	})
 	return cmd
 }
 
-func (o *cacheOptions) open() (*files.Cache, error) {
+// open gives the cache of whole pieces and that of stages.
+func (o *cacheOptions) open() (pieces, stages *files.Cache, err error) {
 	dir, err := o.folder()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return files.OpenCache(dir), nil
+	return files.OpenCache(dir), stagesIn(dir), nil
 }

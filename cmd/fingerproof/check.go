@@ -135,6 +135,7 @@ func checkPassed(
 		return err
 	}
 	defer known.trim()
+	job.Kept = known.forStages()
 	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece { return checkPiece(job, store, known, p) })
 	if err != nil {
 		return err

@@ -84,6 +84,7 @@ const (
 type knownPieces struct {
 	caches  []*files.Cache // looked through in this order
 	own     *files.Cache   // the user's cache among them; nil where nothing is kept for the next run
+	stages  *files.Cache   // where stages that search keep what they came to; nil likewise
 	part    *part          // what this run leaves for join; nil where it is no shard
 	parts   *files.Cache   // where the part's pieces are kept
 	joined  map[string]partPiece
@@ -124,7 +125,7 @@ func (o *workOptions) openCache(env *environment, job pipeline.Job, common strin
 		common: fmt.Sprintf("%s %s %q", build, common, job.Collection.Manifest),
 	}
 	if dir, err := o.cache.folder(); err == nil && !o.cache.off && o.shards.joined == nil {
-		k.own = files.OpenCache(dir)
+		k.own, k.stages = files.OpenCache(dir), stagesIn(dir)
 		k.caches = append(k.caches, k.own)
 	}
 	if store := passed.In(job.Collection.Root); store.There() {
@@ -317,10 +318,26 @@ func (k *knownPieces) keepFindings(c *corpus.Collection) func(context.Context, *
 // sharesOut says that this run is a shard, which has to leave every piece.
 func (k *knownPieces) sharesOut() bool { return k != nil && k.part != nil }
 
+// stagesIn is the cache of the stages that search, in the folder of the cache of whole pieces.
+func stagesIn(dir string) *files.Cache { return files.OpenCache(filepath.Join(dir, "stages")) }
+
+// forStages is where stages keep what they came to; nil where nothing is kept.
+func (k *knownPieces) forStages() *pipeline.Kept {
+	if k == nil || k.stages == nil {
+		return nil
+	}
+	// What cannot be kept is worked out again; that the cache cannot be written is said where pieces are kept.
+	return &pipeline.Kept{
+		Program: k.build, Get: k.stages.Get, Put: func(key string, data []byte) { _ = k.stages.Put(key, data) },
+	}
+}
+
 // trim keeps the cache within its bounds.
 func (k *knownPieces) trim() {
 	if k != nil && k.own != nil {
-		_ = k.own.Trim(time.Now().Add(-longUnused), mostCached) // the next run tries again
+		// Where this fails the next run tries again.
+		_ = k.own.Trim(time.Now().Add(-longUnused), mostCached)
+		_ = k.stages.Trim(time.Now().Add(-longUnused), mostCached/2)
 	}
 }
 

@@ -97,6 +97,7 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 				}
 				defer known.trim()
 				options.earlier, job.Known, job.After = known.saidOf, known.find, known.keepFindings(job.Collection)
+				job.Kept = known.forStages()
 				if options.shards.shard.any() {
 					return options.shardWork(cmd.Context(), env, job, known, func(string) {})
 				}

@@ -101,7 +101,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	}
 	defer review.known.trim()
 	o.earlier = review.known.saidOf
-	job.Known, job.After = review.known.find, review.piece
+	job.Known, job.After, job.Kept = review.known.find, review.piece, review.known.forStages()
 	if o.shards.shard.any() {
 		return o.shardWork(ctx, env, job, review.known, func(piece string) { review.take(piece) })
 	}

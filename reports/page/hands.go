@@ -15,14 +15,21 @@ type OtherHand struct {
 
 // handOf is one hand of one player.
 type handOf struct {
-	hand score.Hand
-	part string
+	Hand score.Hand
+	Part string
 }
 
 // otherHands fingers the piece for the named hands that the edition is not fingered for, to set their effort beside
 // it.
-func otherHands(w *pipeline.PieceRun) []OtherHand {
-	var out []OtherHand
+func otherHands(w *pipeline.PieceRun) (out []OtherHand) {
+	_ = w.Keep("other hands", "suggest", func() error { // which has no error of its own
+		out = fingerOtherHands(w)
+		return nil
+	}, &out)
+	return out
+}
+
+func fingerOtherHands(w *pipeline.PieceRun) (out []OtherHand) {
 	for _, profile := range []hand.Profile{hand.OctaveHand, hand.NinthHand, hand.TenthHand} {
 		if profile == w.Profile {
 			continue
@@ -37,9 +44,9 @@ func otherHands(w *pipeline.PieceRun) []OtherHand {
 				continue
 			}
 			n := &w.Score.Notes[i]
-			key := handOf{hand: w.Playing.Hand(i)}
+			key := handOf{Hand: w.Playing.Hand(i)}
 			if len(parts) > 1 {
-				key.part = w.Score.Parts[n.Part].ID
+				key.Part = w.Score.Parts[n.Part].ID
 			}
 			if other.Measures[key] == nil {
 				other.Measures[key] = make([]int64, len(w.Score.Measures))
