@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"os/exec"
 	"path"
@@ -71,6 +72,9 @@ func git(ctx context.Context, dir string, args ...string) ([]byte, error) {
 	var complaint bytes.Buffer
 	cmd.Stderr = &complaint
 	out, err := cmd.Output()
+	if errors.Is(err, exec.ErrNotFound) {
+		return nil, errors.New("the program git is not installed, or not on the PATH")
+	}
 	if text := strings.TrimSpace(complaint.String()); err != nil && text != "" {
 		return nil, fmt.Errorf("%s", text)
 	}

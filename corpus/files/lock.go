@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"time"
 
@@ -87,7 +88,12 @@ func try(path string) (*Lock, error) {
 
 // Release gives the lock back and takes its file away.
 func (l *Lock) Release() error {
-	err := os.Remove(l.path) // while it is still ours; where open files cannot be removed it stays, and locks nothing
+	if runtime.GOOS == "windows" { // an open file cannot be removed there; one that somebody has taken meanwhile neither
+		err := l.flock.Unlock()
+		_ = os.Remove(l.path) // it locks nothing
+		return err
+	}
+	err := os.Remove(l.path) // while it is still ours
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) {
 		err = nil
 	}

@@ -2,8 +2,11 @@ package files
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
+	"time"
 )
 
 // replace puts an ordinary file in place by a new name beside it.
@@ -14,10 +17,29 @@ func replace(path string, data []byte) error {
 	}
 	_, err = f.Write(data)
 	if err = errors.Join(err, f.Sync(), f.Close()); err == nil {
-		err = os.Rename(f.Name(), path)
+		err = renamePatiently(f.Name(), path)
 	}
 	if err != nil {
 		_ = os.Remove(f.Name()) // the first error is the one that counts
 	}
 	return err
+}
+
+// A file that another program has open cannot be replaced on Windows: readers, virus scanners and indexers have it open
+// for moments. So long it is tried again, as the go command does.
+const (
+	patience     = 2 * time.Second
+	sharingError = syscall.Errno(32) // ERROR_SHARING_VIOLATION
+)
+
+func renamePatiently(from, to string) error {
+	deadline := time.Now().Add(patience)
+	for {
+		err := os.Rename(from, to)
+		held := errors.Is(err, fs.ErrPermission) || errors.Is(err, sharingError)
+		if err == nil || !held || time.Now().After(deadline) {
+			return err
+		}
+		time.Sleep(tryAgain)
+	}
 }
