@@ -30,7 +30,7 @@ const plainInFiles = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz012345
 func initGit(ctx context.Context, env *environment, dir string) error {
 	said, err := git(ctx, dir, "rev-parse", "--show-toplevel", "--show-prefix")
 	if err != nil {
-		return fmt.Errorf("%s lies in no git repository: %w\nhint: `git init` makes one", dir, err)
+		return fmt.Errorf("finding the git repository of %s: %w\nhint: git has to be installed, and `git init` makes a repository", dir, err)
 	}
 	lines := strings.Split(string(said), "\n")
 	top, path := filepath.FromSlash(lines[0]), "."

@@ -68,6 +68,9 @@ func Take(ctx context.Context, path, holder string, patience time.Duration) (*Lo
 func try(path string) (*Lock, error) {
 	f := flock.New(path, flock.SetFlag(os.O_CREATE|os.O_RDWR), flock.SetPermissions(0o644))
 	ok, err := f.TryLock()
+	if heldOpen(err) { // its holder is just taking it away
+		return nil, nil
+	}
 	if err != nil || !ok {
 		return nil, err
 	}

@@ -32,12 +32,14 @@ const (
 	sharingError = syscall.Errno(32) // ERROR_SHARING_VIOLATION
 )
 
+// heldOpen says that something could not be done with a file since a program has it open.
+func heldOpen(err error) bool { return errors.Is(err, sharingError) }
+
 func renamePatiently(from, to string) error {
 	deadline := time.Now().Add(patience)
 	for {
 		err := os.Rename(from, to)
-		held := errors.Is(err, fs.ErrPermission) || errors.Is(err, sharingError)
-		if err == nil || !held || time.Now().After(deadline) {
+		if err == nil || !errors.Is(err, fs.ErrPermission) && !heldOpen(err) || time.Now().After(deadline) {
 			return err
 		}
 		time.Sleep(tryAgain)

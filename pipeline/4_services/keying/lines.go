@@ -376,8 +376,7 @@ func (k *Keying) digits(
 		}
 		parts := strings.Split(w, "+")
 		if len(parts) != len(chord) {
-			return nil, fmt.Errorf("%s gives %s to a stroke of %s in m. %s", w,
-				wording.Count(len(parts), "digit"), wording.Count(len(chord), "key"),
+			return nil, fmt.Errorf("%s gives %d digits to a stroke of %d keys in m. %s", w, len(parts), len(chord),
 				k.Score.Measures[k.Score.Notes[chord[0]].Measure].Number)
 		}
 		for j, part := range parts {
