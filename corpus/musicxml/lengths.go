@@ -124,22 +124,27 @@ func (r *reader) leavesRoom(k int, parts []bool) bool {
 // goesOver says that a staff falls silent where a run goes over to another staff of the part: that one begins there
 // after silence.
 func (r *reader) goesOver(p measureLength) bool {
-	takes, earlier := false, map[string]bool{} // the voices of other staves that sound before
+	takes, stays, earlier := false, false, map[string]bool{} // the voices that sound before
 	for i := range r.score.Notes {
 		n := &r.score.Notes[i]
 		if n.Part != p.part || n.Measure != p.measure || n.Kind == score.Rest || n.Grace > 0 {
 			continue
 		}
 		end := n.Onset.Add(n.Duration)
-		if n.Onset.Less(p.staffEnd) {
-			earlier[n.Voice] = true
-		} else if n.Onset == p.staffEnd && n.Staff != p.staff && !earlier[n.Voice] {
-			return true // a voice enters there
-		}
-		if n.Onset.Less(p.staffEnd) && !end.Less(p.staffEnd) && n.Staff != p.staff {
-			return false
-		}
+		before := n.Onset.Less(p.staffEnd)
+		earlier[n.Voice] = earlier[n.Voice] || before
+		stays = stays || before && !end.Less(p.staffEnd) && n.Staff != p.staff
 		takes = takes || n.Onset == p.staffEnd && n.Staff != p.staff
 	}
-	return takes
+	if !takes || !stays {
+		return takes
+	}
+	for i := range r.score.Notes { // the other staff sounds on: a voice has to enter there
+		n := &r.score.Notes[i]
+		if n.Part == p.part && n.Measure == p.measure && n.Kind != score.Rest && n.Grace == 0 && n.Onset == p.staffEnd &&
+			n.Staff != p.staff && !earlier[n.Voice] {
+			return true
+		}
+	}
+	return false
 }

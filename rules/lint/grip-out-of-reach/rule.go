@@ -152,7 +152,7 @@ func stacked(p *lint.Inspection, chord []int) bool {
 	for _, n := range chord {
 		digits := 0
 		for k := range p.Score.Notes[n].Indications {
-			if ind := &p.Score.Notes[n].Indications[k]; !ind.Substitution && !ind.Alternate && len(ind.Fingers) > 0 {
+			if ind := &p.Score.Notes[n].Indications[k]; !ind.Hidden && len(ind.Fingers) > 0 {
 				digits++
 			}
 		}

@@ -47,9 +47,15 @@ func run(p *lint.Inspection) {
 	}
 }
 
-// inPosition says that the digits of two notes lie in order, no farther apart than the hand lies at ease: nothing has to be
+// inPosition says that the digits of two notes, or the fingers worked out for them, lie in order, no farther apart than the hand lies at ease: nothing has to be
 // moved for the second.
 func inPosition(p *lint.Inspection, n, m int) bool {
 	a, b := p.Digit(n), p.Digit(m)
+	if a == 0 {
+		a = p.Finger[n]
+	}
+	if b == 0 {
+		b = p.Finger[m]
+	}
 	return a > 0 && b > 0 && a != b && !p.Crossed(n, m, a, b) && p.Semitones(n, m) <= 2*max(a-b, b-a)
 }

@@ -72,5 +72,5 @@ func inRow(p *lint.Inspection, n int) bool {
 	for i := st.Index + 1; two(i); i++ {
 		count++
 	}
-	return count > 2
+	return count > 1
 }

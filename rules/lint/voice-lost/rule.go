@@ -58,7 +58,7 @@ func run(p *lint.Inspection) {
 }
 
 // everywhere is at how many places of a piece without a pedal mark that is no slip: the pedal is left to the player.
-const everywhere = 6
+const everywhere = 4
 
 // long is from how many microseconds on a note is missed that breaks off.
 const long = 400_000
