@@ -13,6 +13,17 @@ import (
 //go:embed texts
 var texts embed.FS
 
+// Notice names what the fitted tables were fitted to, and says under what they stand.
+//
+//go:embed NOTICE
+var Notice string
+
+// Sources lists the fingered scores, a work a line: title, licence, and the address at which it lies with its encoder's
+// name and terms.
+//
+//go:embed SOURCES.tsv
+var Sources string
+
 // Text is one licence or notice.
 type Text struct {
 	File string // its name, as LICENSE or NOTICE
