@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -65,5 +66,22 @@ func writeHandbook(env *environment, dir string, chapters []handbook.Chapter) er
 		}
 		fmt.Fprintf(env.Stdout, "wrote %s\n", path)
 	}
-	return nil
+	return fs.WalkDir(handbook.Pictures, "pictures", func(name string, entry fs.DirEntry, err error) error {
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		switch {
+		case err != nil:
+			return err
+		case entry.IsDir():
+			err = os.MkdirAll(path, 0o755)
+		default:
+			var data []byte
+			if data, err = handbook.Pictures.ReadFile(name); err == nil {
+				err = files.Write(path, data)
+			}
+		}
+		if err != nil {
+			return fmt.Errorf("writing the handbook: %w", err)
+		}
+		return nil
+	})
 }

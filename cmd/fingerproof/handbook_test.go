@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -50,6 +51,31 @@ func TestEveryCommandOfTheHandbookDoesWhatItSays(t *testing.T) {
 	}
 }
 
+// The pictures are what the program draws of these measures; -update draws them anew. Prices change with the tables, so
+// that the notes are compared.
+func TestThePicturesAreWhatTheProgramDraws(t *testing.T) {
+	drawn := filepath.Join(t.TempDir(), "lattice.svg")
+	status, _, said := command("explain", shared.InProject("corpus", "demo"), "op9-2-sequence", "1", "--hand", "R",
+		"--lattice", drawn)
+	require.Equal(t, 0, status, said)
+	now, err := os.ReadFile(drawn)
+	require.NoError(t, err)
+	if *update && os.Getenv("CI") == "" {
+		require.NoError(t, os.WriteFile(filepath.Join("handbook", "pictures", "lattice.svg"), now, 0o600))
+		return
+	}
+	kept, err := handbook.Pictures.ReadFile("pictures/lattice.svg")
+	require.NoError(t, err)
+	pitch := regexp.MustCompile(`>[A-G][b#x]*\d<`)
+	require.NotEmpty(t, pitch.FindAllString(string(now), -1))
+	require.Equal(t, pitch.FindAllString(string(now), -1), pitch.FindAllString(string(kept), -1))
+	var text strings.Builder
+	for _, c := range handbook.Chapters() {
+		text.WriteString(c.Text)
+	}
+	require.Contains(t, text.String(), "(pictures/lattice.svg)")
+}
+
 // The reference names each command, rule and option, as the code has them.
 func TestTheReferenceIsWhole(t *testing.T) {
 	var b bytes.Buffer
@@ -76,6 +102,7 @@ func TestTheHandbookIsPrintedAndWritten(t *testing.T) {
 	require.Equal(t, 0, status)
 	require.FileExists(t, filepath.Join(dir, "first-hour.md"))
 	require.FileExists(t, filepath.Join(dir, "reference.md"))
+	require.FileExists(t, filepath.Join(dir, "pictures", "lattice.svg"))
 	status, _, said := command("handbook", "frist-hour")
 	require.Equal(t, 2, status)
 	require.Contains(t, said, "hint: ")

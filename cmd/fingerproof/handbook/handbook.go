@@ -10,6 +10,11 @@ import (
 //go:embed *.md
 var files embed.FS
 
+// Pictures are the drawings of the chapters, made by the program; a test makes them again.
+//
+//go:embed pictures
+var Pictures embed.FS
+
 // Chapter is one chapter, in Markdown.
 type Chapter struct {
 	Name  string // as typed: first-hour
