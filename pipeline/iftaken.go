@@ -31,10 +31,10 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 		rule string
 		note int
 	}
-	found := map[place]bool{}
+	found := map[place]lint.Severity{} // what is a warning of a suggestion may be an error of a digit that is decided
 	for _, f := range lint.Run(now, all.Rules(), severities) {
 		for _, n := range f.Notes[:min(len(f.Notes), 1)] {
-			found[place{f.Rule, n}] = true
+			found[place{f.Rule, n}] = max(found[place{f.Rule, n}], f.Severity)
 		}
 	}
 	in := run.InspectInput()
@@ -57,8 +57,11 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 		then.Given[n] = int(run.Suggestion.Notes[n].Finger)
 	}
 	for _, f := range lint.Run(then, all.Rules(), severities) {
-		if len(f.Notes) > 0 && !found[place{f.Rule, f.Notes[0]}] {
-			found[place{f.Rule, f.Notes[0]}] = true
+		if len(f.Notes) == 0 {
+			continue
+		}
+		if at := (place{f.Rule, f.Notes[0]}); f.Severity > found[at] {
+			found[at] = f.Severity
 			out = append(out, review.FoundIfTaken{Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes})
 		}
 	}

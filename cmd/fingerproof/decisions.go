@@ -105,6 +105,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 		for _, i := range q.rolls {
 			passage.Rolls = append(passage.Rolls, keying.Roll{Notes: w.Result.Rolls[i].Notes, Reason: w.Result.Rolls[i].Reason})
 		}
+		passage.WantsReason = q.wantsReason
 		for _, f := range q.ifTaken {
 			passage.IfTaken = append(passage.IfTaken, keying.Found{Rule: f.Rule, Speaks: f.Notes, Notes: f.Notes[:1]})
 		}

@@ -135,7 +135,9 @@ type takenOfPiece struct {
 	passages  []takenPassage
 	decisions []decision.Decision
 	notes     int
-	open      int // printed digits that are decided by it
+	// withReason are passages that would be taken, and make an error then: each wants a reason.
+	withReason []int
+	open       int // printed digits that are decided by it
 }
 
 // takeTogether shows what would be taken, asks, and writes.
@@ -162,6 +164,10 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 			failed++
 			env.complain("%s: %s", job.Collection.Pieces[i].ID, plain(p.err))
 			continue
+		}
+		if len(p.withReason) > 0 {
+			fmt.Fprintf(env.Stdout, "%s: left open, since to take them makes an error: %s; each by itself, with a reason: #%d ok: REASON\n",
+				p.run.Piece.ID, numbers(p.withReason), p.withReason[0])
 		}
 		if len(p.decisions) == 0 {
 			continue
@@ -228,6 +234,10 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 	}
 	for _, q := range review.All(w.ReviewInput()) {
 		if q.ReturnOf > 0 || q.First < from || q.Last > to || !t.wants(w.Result, &q) {
+			continue
+		}
+		if review.WantsReason(&q) {
+			out.withReason = append(out.withReason, q.Number)
 			continue
 		}
 		d, ok := review.Take(w.Result, finder, &q, t.by, today)

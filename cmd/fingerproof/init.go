@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
 
@@ -83,10 +84,13 @@ func initCollection(env *environment, dir string, named bool) error {
 	}
 	var unnamed []string
 	files[corpus.ManifestName], unnamed = manifestOf(found, dir)
+	digits, asked := digitsIn(found, dir)
 	if env.StdinIsTTY {
-		digits, pieces := digitsIn(found, dir)
-		whose := askWhose(env, digits, pieces)
+		whose := askWhose(env, digits, asked)
 		files[corpus.ManifestName] = sayWhose(files[corpus.ManifestName], whose)
+		if whose != "" {
+			asked = 0
+		}
 	}
 	scores := len(found.Pieces) - len(unnamed)
 	for _, name := range []string{corpus.ManifestName, policies.FileName, "policy.schema.json", "decisions/README.md"} {
@@ -115,6 +119,10 @@ func initCollection(env *environment, dir string, named bool) error {
 	listed := fmt.Sprintf("%d scores are listed", scores)
 	if scores == 1 {
 		listed = "One score is listed"
+	}
+	if asked > 0 {
+		fmt.Fprintf(env.Stdout, "Digits stand in %s, and nothing says whose they are: answer in %s first (text_digits).\n",
+			wording.Count(asked, "score"), filepath.Join(dir, corpus.ManifestName))
 	}
 	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)
 	return nil
@@ -224,7 +232,8 @@ publisher: ""
 # parts, text_digits (whose the digits in the text are), policy, witnesses.
 # Options of the command line can have values of their own here: fingerproof defaults --help.
 # text_digits above the pieces holds for all that say nothing of their own; until
-# it is said, digits that stand in a text are taken for the composer's.
+# it is said, digits that stand in a text are taken for the composer's. For all of them at once:
+#text_digits: composer
 `
 
 func scoringWords() []string {

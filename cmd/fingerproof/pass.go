@@ -16,6 +16,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
 
@@ -220,6 +221,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	case p.anyway == "":
 		return "", unjudged{left, others}
 	}
+	since := changesSince(store, old, w)
 	if err := store.Write(st, old, w.Data); err != nil {
 		return "", err
 	}
@@ -233,7 +235,22 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	default:
 		said += ", " + left + "; anyway: " + st.Anyway
 	}
-	return said + named, nil
+	return said + since + named, nil
+}
+
+// changesSince counts what differs from what was passed before, "" where nothing was or nothing does.
+func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) string {
+	if old == nil || old.Press != w.Press {
+		return ""
+	}
+	text, err := store.Text(old)
+	if err != nil {
+		return ""
+	}
+	if n := len(check.Compare(w, old, text).Changes); n > 0 {
+		return fmt.Sprintf("; %s from what was passed on %s", wording.Count(n, "change"), old.When)
+	}
+	return ""
 }
 
 // withoutResults says why a piece has no results in the folder of a run: it cannot be worked on, or it was not run.

@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
 
@@ -113,6 +114,8 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	review.earlier = func(file string) []byte { return dir.Earlier("review/" + file) }
 	index := page.NewIndex(job.Collection)
 	rest := &restOfRun{dir: dir, index: index, job: job, all: o.all}
+	saidBefore := map[string]bool{} // that nothing says whose the digits of a piece are
+	o.saidBefore = func(piece string) bool { return saidBefore[piece] }
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
 		rest.upTo(w.Piece.ID)
 		if failed != nil {
@@ -122,6 +125,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 			}
 			return writeEntry(dir, index, w.Piece.ID, page.FailedEntry(w.Piece, failed.Error(), before))
 		}
+		saidBefore[w.Piece.ID] = unattributed(dir, w.Piece.ID)
 		return writePiece(dir, index, w.Piece.ID, review.take(w.Piece.ID))
 	})
 	if err != nil {
@@ -154,6 +158,17 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 		return err
 	}
 	return t.close(". Open " + filepath.Join(o.out, "review", "index.html"))
+}
+
+// unattributed says that an earlier run into the same folder found nothing that says whose the digits of a piece are, and
+// asked.
+func unattributed(dir *folder.Folder, piece string) bool {
+	data := dir.Earlier("results/" + piece + ".json")
+	if data == nil {
+		return false
+	}
+	head, err := state.DecodeHead(bytes.NewReader(data))
+	return err == nil && head.Summary.Unattributed
 }
 
 // keepBefore keeps what an earlier run made of a piece that could not be worked on, marked as of before, and gives where

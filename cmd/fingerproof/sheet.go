@@ -27,19 +27,20 @@ without doubt: no digit of the passage is in doubt: each is at least ` + strconv
 
 // sheetPassage is a passage to judge, with its number on the sheet.
 type sheetPassage struct {
-	number   int
-	hand     score.Hand
-	part     string
-	from, to int                   // measures, by index
-	notes    []int                 // struck notes, in the order of playing; of an offer those offered
-	offer    *state.Redistribution // nil where it is none
-	firm     int                   // printed digits that are open, where nothing in it is doubtful
-	returns  []int                 // numbers of the passages that are judged with it
-	too      bool                  // what is decided holds for its returns
-	taken    []int                 // of notes, those whose finger is taken with it
-	findings []int                 // indices into Result.Findings
-	rolls    []int                 // indices into Result.Rolls of chords that may be rolled
-	ifTaken  []review.FoundIfTaken // what lint would find, were it taken
+	number      int
+	hand        score.Hand
+	part        string
+	from, to    int                   // measures, by index
+	notes       []int                 // struck notes, in the order of playing; of an offer those offered
+	offer       *state.Redistribution // nil where it is none
+	firm        int                   // printed digits that are open, where nothing in it is doubtful
+	returns     []int                 // numbers of the passages that are judged with it
+	too         bool                  // what is decided holds for its returns
+	taken       []int                 // of notes, those whose finger is taken with it
+	findings    []int                 // indices into Result.Findings
+	rolls       []int                 // indices into Result.Rolls of chords that may be rolled
+	ifTaken     []review.FoundIfTaken // what lint would find, were it taken
+	wantsReason bool                  // to take it makes an error
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -55,7 +56,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
-			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, rolls: p.Rolls,
+			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls,
 		}
 		for k := range all {
 			if all[k].ReturnOf == p.Number {
@@ -148,7 +149,10 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 // boxes are what can be answered by a tick: digits are taken where some are suggested, and stay where the text has some.
 func (p *sheetPassage) boxes(w *pipeline.PieceRun) string {
 	out := ""
-	if len(p.taken) > 0 {
+	switch {
+	case len(p.taken) > 0 && p.wantsReason:
+		out += "ok: REASON [ ]  "
+	case len(p.taken) > 0:
 		out += "ok [ ]  "
 	}
 	if len(p.rolls) > 0 {

@@ -83,7 +83,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	if said.Record != "" {
 		t.env.complain("%s: %s", w.Piece.ID, said.Record)
 	}
-	if given := w.Result.Summary.Given; given > 0 && !said.Whose {
+	if given := w.Result.Summary.Given; given > 0 && !said.Whose && !t.options.alreadyAsked(w.Piece.ID) {
 		t.asking = append(t.asking, w.Piece.ID)
 		t.asked[0], t.asked[1], t.lone = t.asked[0]+1, t.asked[1]+given, job.Collection.Manifest == ""
 	}

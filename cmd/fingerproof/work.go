@@ -41,6 +41,7 @@ type workOptions struct {
 	cache        cacheOptions
 	shards       shardOptions
 	earlier      func(piece string) *saidOfPiece // of pieces that need no work; may be nil
+	saidBefore   func(piece string) bool         // that nothing says whose its digits are; may be nil
 	strays       []error                         // decisions that are read for no piece
 }
 
@@ -87,6 +88,11 @@ func (o *workOptions) add(cmd *cobra.Command) {
 func (o *workOptions) addPrefix(f *pflag.FlagSet) {
 	f.StringVar(&o.prefix, "path-prefix", "", "stands before the files' names in the reports sarif, junit and "+
 		"annotations: the working folder as it is named from the top of the repository")
+}
+
+// alreadyAsked says that it was asked before whose the digits of a piece are: once is enough, its page goes on saying it.
+func (o *workOptions) alreadyAsked(piece string) bool {
+	return o.saidBefore != nil && o.saidBefore(piece)
 }
 
 // check refuses options that make no sense, before any work is done.

@@ -58,8 +58,10 @@ type passageData struct {
 	Rolls []rollData `json:"rolls,omitempty"`
 	// IfTaken is what lint will find when it is taken as suggested: with a reason it is let stand at once.
 	IfTaken []findingRef `json:"ifTaken,omitempty"`
-	Returns bool         `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
-	Open    []int        `json:"open,omitempty"`    // notes that print and nobody has decided
+	// WantsReason says that to take it as suggested makes an error.
+	WantsReason bool  `json:"wants,omitempty"`
+	Returns     bool  `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
+	Open        []int `json:"open,omitempty"`    // notes that print and nobody has decided
 	// Figures are measures of the passage that stand again elsewhere.
 	Figures []figureData `json:"figures,omitempty"`
 }
@@ -215,6 +217,7 @@ func (m *Material) data() (template.JS, error) {
 		for _, f := range p.IfTaken {
 			add(f.Notes[0])
 			v.IfTaken = append(v.IfTaken, findingRef{Rule: f.Rule, Notes: f.Notes[:1]})
+			v.WantsReason = review.WantsReason(&p)
 		}
 		v.Figures = m.figuresOf(p.Number)
 		for _, f := range v.Figures {

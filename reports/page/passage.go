@@ -300,7 +300,11 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 		out = append(out, fmt.Sprintf("If it is taken as suggested, lint will say (%s): %s.", f.Severity, f.Message))
 	}
 	if len(p.IfTaken) > 0 {
-		out = append(out, "Taken with a reason, that stands; without one it is asked on the next page. Or choose another finger.")
+		if review.WantsReason(p) {
+			out = append(out, "It is taken only with a reason, by which that stands. Or choose another finger.")
+		} else {
+			out = append(out, "Taken with a reason, that stands; without one it is asked on the next page. Or choose another finger.")
+		}
 	}
 	near, fair := 0, 0
 	var first string

@@ -343,19 +343,19 @@ func (m *finishing) oneByOne(passages int) error {
 				err = m.tab.Press("n")
 				break
 			}
-			if err = m.letStand(); err == nil {
+			if err = m.withReason("s"); err == nil {
 				continue
 			}
 		case looked < m.looked || kind == "handover":
 			looked++
-			err = m.tab.Press("t")
+			err = m.withReason("t")
 		case !together:
 			together = true
 			err = m.tab.Press("T", "Enter")
 		case kind == "finding":
-			err = m.letStand()
+			err = m.withReason("s")
 		default:
-			err = m.tab.Press("t")
+			err = m.withReason("t") // it asks why where to take it makes an error
 		}
 		if err != nil {
 			return err
@@ -373,9 +373,9 @@ func (m *finishing) oneByOne(passages int) error {
 	return nil
 }
 
-// letStand lets the findings of the passage stand, with a reason where it asks for one.
-func (m *finishing) letStand() error {
-	if err := m.tab.Press("s"); err != nil {
+// withReason presses a key that decides, and gives a reason where it asks for one.
+func (m *finishing) withReason(key string) error {
+	if err := m.tab.Press(key); err != nil {
 		return err
 	}
 	focused, err := m.tab.Ask(`document.activeElement.className`)

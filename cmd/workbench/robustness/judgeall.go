@@ -157,7 +157,13 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	for i := range passages {
 		q := &passages[i]
 		all = append(all, p.judge(rng,
-			func() []decision.Decision { return one(review.Take(w.Result, f, q, "AB", "2026-01-01")) },
+			func() []decision.Decision {
+				taken := one(review.Take(w.Result, f, q, "AB", "2026-01-01"))
+				if review.WantsReason(q) { // as the page does, and the sheet
+					taken = append(taken, review.StetIfTaken(f, q, "AB", "2026-01-01", "judged")...)
+				}
+				return taken
+			},
 			func() []decision.Decision { return one(review.Decline(w.Result, f, q, "AB", "2026-01-01")) })...)
 	}
 	in := pipeline.InputsOf(w)

@@ -28,6 +28,12 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		!slices.ContainsFunc(words[:at], func(w string) bool { return strings.HasPrefix(w, "stet") || w == "ok:" || w == "ok" }) {
 		return k.rolled(f, words, at)
 	}
+	if len(words) > 1 && strings.HasPrefix(words[0], "#") && (words[1] == "ok" || words[1] == "ok!") {
+		if p, err := k.passage(words[0]); err == nil && p.WantsReason {
+			return nil, fmt.Errorf("to take %s as it is makes an error (%s)\nhint: %s ok: REASON, or other digits", words[0],
+				strings.Trim(rulesOf(p.IfTaken), " ()"), words[0])
+		}
+	}
 	at := slices.IndexFunc(words, func(w string) bool { return w == "stet" || w == "stet:" || w == "ok:" })
 	if at < 1 || words[0] == "#" {
 		return one(Key(k, f, line))

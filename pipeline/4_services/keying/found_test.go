@@ -59,6 +59,13 @@ func TestFindingsAreAnsweredInLines(t *testing.T) {
 	all, err = keying.Line(k, decision.NewFinder(k.Score), "#7 stet: rolled")
 	require.NoError(t, err)
 	require.Len(t, all, 2, "nothing is taken, and the query is answered elsewhere")
+	// What makes an error once it is taken is taken only with a reason.
+	k.Passages[1].WantsReason = true
+	_, err = keying.Line(k, decision.NewFinder(k.Score), "#7 ok")
+	require.ErrorContains(t, err, "to take #7 as it is makes an error (fingers-out-of-order)\nhint: #7 ok: REASON, or other digits")
+	all, err = keying.Line(k, decision.NewFinder(k.Score), "#7 ok: rolled")
+	require.NoError(t, err)
+	require.Len(t, all, 4)
 	for line, want := range map[string]string{
 		"#7 stet":                "2 findings there; a finding stands only with a reason (span-beyond-hand, passing)\nhint: #7 stet: REASON",
 		"#7 stet so it is":       "hint: #7 stet: so it is",

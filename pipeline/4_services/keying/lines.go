@@ -27,7 +27,9 @@ type SheetPassage struct {
 	Returns    []int
 	Findings   []Found // that speak of it
 	IfTaken    []Found // that would speak of it, were it taken
-	Rolls      []Roll  // chords of it that may be rolled
+	// WantsReason says that to take it makes an error, so that it is taken only with a reason.
+	WantsReason bool
+	Rolls       []Roll // chords of it that may be rolled
 }
 
 // Offer is what a passage on the sheet may be that offers notes to the other hand.

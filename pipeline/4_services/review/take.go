@@ -1,9 +1,12 @@
 package review
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/rules/lint"
 )
 
 // Take gives the decision by which an editor takes what a passage suggests, as the page and the terminal write it;
@@ -33,6 +36,23 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
 	}
 	return d, len(d.Notes) > 0
+}
+
+// WantsReason says that to take a passage as it is suggested makes an error: it is taken only with a reason, by which what
+// lint then finds is let stand, and never together with others.
+func WantsReason(p *Passage) bool {
+	return slices.ContainsFunc(p.IfTaken, func(f FoundIfTaken) bool { return f.Severity == lint.Error.String() })
+}
+
+// StetIfTaken gives the decisions by which what lint finds of a passage, once it is taken, is let stand.
+func StetIfTaken(f *decision.Finder, p *Passage, by, when, why string) (out []decision.Decision) {
+	for _, found := range p.IfTaken {
+		out = append(out, decision.Decision{
+			Verb: decision.Stet, On: decision.Finding, Rule: found.Rule, Why: why, By: by, When: when,
+			Notes: []decision.NoteRef{f.Ref(found.Notes[0], nil)},
+		})
+	}
+	return out
 }
 
 // Taken lists the notes of a passage whose finger is taken with it.

@@ -41,7 +41,7 @@ func writePiece(b *strings.Builder, p *Piece) {
 	causes, counts := Causes(p.Changes)
 	fmt.Fprintf(b, "%s: %s\n", p.ID, wording.Count(len(p.Changes), "change"))
 	for _, cause := range causes {
-		fmt.Fprintf(b, "  cause %s: %d\n", cause, counts[cause])
+		fmt.Fprintf(b, "  cause %s: %s\n", cause, wording.Count(counts[cause], "change"))
 		var of []Change
 		for i := range p.Changes {
 			switch c := &p.Changes[i]; {

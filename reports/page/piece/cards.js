@@ -164,7 +164,7 @@
     }
     if (written.outs && !written.text) { letAll(written.outs, why, card.querySelector(".reason")); return next(1, true); }
     if (written.not) {
-      if (!why && (verb === "query" || verb === "stet" && found.length)) ask(card.querySelector(".reason"), () => decide(card, verb));
+      if (written.wants || !why && (verb === "query" || verb === "stet" && found.length)) ask(card.querySelector(".reason"), () => decide(card, verb));
       return say(written.not);
     }
     here = cards.indexOf(card);

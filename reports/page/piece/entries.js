@@ -85,6 +85,7 @@
         return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
       case "take":
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
+        if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
         return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) + (why ? (p.ifTaken || []).map((f) => entry("stet", "finding", { rule: quote(f.rule), why: reason }, [[f.notes[0], ""]], p)).join("") : ""), lets: live.filter((f) => !standing(f) && (why || isQuery(f))), left: why ? 0 : named.filter((f) => !standing(f) && !isQuery(f)).length };
       case "amend": {
