@@ -93,11 +93,12 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 			continue
 		}
 		kept := sheetPart{id: id, name: partNames[id]}
-		state, times := running{}, repair{divisions: 1}
+		state, times, signs := running{}, repair{divisions: 1}, accidentals{wanted: printsNone(part)}
 		for _, measure := range part.SelectElements("measure") {
 			tidyMeasure(measure)
 			times.through(measure)
 			tuplets(measure)
+			signs.through(measure)
 			kept.before = append(kept.before, state.clone())
 			state.through(measure)
 			kept.measures = append(kept.measures, measure)

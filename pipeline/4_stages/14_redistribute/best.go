@@ -156,7 +156,7 @@ func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 		!f.flickers(t, moved) &&
 		(t.reason != Collision || f.inTheWay(t.hand, moved) && !f.struckAgain(t.hand, moved)) &&
 		!f.overloads(t, moved) && !f.noFreer(t, moved) && !f.twoLines(t, moved) &&
-		(t.reason == Collision || !f.tearsRow(t, moved)) && !f.tearsTune(t, moved)
+		!f.tearsRow(t, moved) && !f.tearsTune(t, moved) && !f.wholeTurn(t.hand, moved)
 }
 
 // mayMove says that nothing that stands in the text or is decided keeps notes in their hand.

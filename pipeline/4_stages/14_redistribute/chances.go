@@ -67,8 +67,7 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 	for k := range list {
 		c := &list[k]
 		out.Chances[c.reason]++
-		if !f.mayMove(c.moved) || c.reason != Crossing && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) ||
-			f.thereAndBack(c) || f.noSweep(c) || f.uncrossedServes(c) || f.outOfRow(c) {
+		if !f.mayMove(c.moved) || f.speaksAgainst(c) {
 			continue
 		}
 		switch r, ok := f.weighChance(c); {
@@ -103,6 +102,14 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 		}
 	}
 	return all
+}
+
+// speaksAgainst says that a pianist would not take a chance, whatever it gains (restraint.go, receiver.go, torn.go).
+func (f *finder) speaksAgainst(c *chance) bool {
+	crosses := c.reason == Crossing
+	return !crosses && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) ||
+		f.thereAndBack(c) || f.noSweep(c) || f.uncrossedServes(c) || f.outOfRow(c) ||
+		c.reason != Turns && f.wholeTurn(c.hand, c.moved) || !crosses && c.hand == 1 && f.overloads(c.trouble, c.moved)
 }
 
 // theSameAgain is how much less a crossing may gain where the same figure is taken elsewhere in the piece: a player

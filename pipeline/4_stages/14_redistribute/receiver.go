@@ -16,7 +16,8 @@ const ninth = 14
 
 // overloads says that notes would be no gain for the hand that takes them: with what it strikes, and does not roll, or
 // holds they make a span of a tenth or more; or it has to leave one before more than half of its length is over, since
-// it strikes keys farther off than a ninth, and no pedal holds it.
+// it strikes keys farther off than a ninth, and no pedal holds it. What the left hand holds may be left to the pedal, and
+// a single key of the right hand.
 func (f *finder) overloads(t trouble, moved map[int]bool) bool {
 	o := 1 - t.hand
 	for _, id := range f.inOrder(moved) {
@@ -35,7 +36,8 @@ func (f *finder) overloads(t trouble, moved map[int]bool) bool {
 		for k := range near {
 			s := &near[k]
 			struck := f.where[s.ID] == at && !f.isGrace(s.ID) && !f.isRolled(o, at)
-			held := f.where[s.ID] < at && s.End.Compare(f.moments[at].at) > 0 && !f.pedal[at]
+			held := f.where[s.ID] < at && s.End.Compare(f.moments[at].at) > 0 &&
+				(!f.pedal[at] || o == 0 && f.holds(o, at) > 1)
 			if struck || held {
 				low, high = min(low, s.Key), max(high, s.Key)
 			}
@@ -70,6 +72,17 @@ func (f *finder) twoLines(t trouble, moved map[int]bool) bool {
 	}
 	return len(at) >= itsOwnFigure && len(keys) >= itsOwnFigure &&
 		f.strokes(1-t.hand, at[0], at[len(at)-1]) >= itsOwnFigure
+}
+
+// holds counts the keys that a hand holds into a moment.
+func (f *finder) holds(h, m int) (n int) {
+	near := f.between(h, m, m)
+	for k := range near {
+		if s := &near[k]; f.where[s.ID] < m && s.End.Compare(f.moments[m].at) > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // later says that m lies behind the middle between from and to.
@@ -117,6 +130,37 @@ func (f *finder) struckAgain(h int, moved map[int]bool) bool {
 		}
 	}
 	return false
+}
+
+// wholeTurn says that the hands play by turns as written, and that one would lose its whole turn: the other strikes right
+// before and right after it, and nothing meanwhile.
+func (f *finder) wholeTurn(h int, moved map[int]bool) bool {
+	moments := f.momentsOf(moved)
+	if len(moments) == 0 {
+		return false
+	}
+	from, to := moments[0], moments[len(moments)-1]
+	for m := from; m <= to; m++ {
+		if len(f.moments[m].struck[1-h]) > 0 || len(f.moments[m].struck[h]) > 0 && !f.takesAll(h, m, moved) {
+			return false
+		}
+	}
+	return f.turnsAt(h, from, -1) && f.turnsAt(h, to, 1)
+}
+
+// takesAll says that all that a hand strikes at a moment is moved.
+func (f *finder) takesAll(h, m int, moved map[int]bool) bool {
+	return !slices.ContainsFunc(f.moments[m].struck[h], func(k int) bool { return !moved[f.line[h][k].ID] })
+}
+
+// turnsAt says that right after (step 1) or before (step -1) a stroke of hand h the other hand strikes alone, no more
+// than half a quarter away.
+func (f *finder) turnsAt(h, m, step int) bool {
+	n := m + step
+	for ; n >= 0 && n < len(f.moments) && len(f.moments[n].struck[0])+len(f.moments[n].struck[1]) == 0; n += step {
+	}
+	return n >= 0 && n < len(f.moments) && len(f.moments[n].struck[h]) == 0 &&
+		!atOnce.Less(f.quarters(min(m, n), max(m, n)))
 }
 
 // uncrossedServes says that a hand need not cross over, since it is as free to take what lies below: all that the other

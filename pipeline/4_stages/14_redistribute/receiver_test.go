@@ -24,6 +24,8 @@ func TestNoTenthAndNoLeavingAtOnce(t *testing.T) {
 	require.False(t, over(staged{Right: "r/8 A5/8 r/4", Left: "ped D3+F4/2"}, 1, 2), "the pedal holds it")
 	require.True(t, over(staged{Right: "A5/1", Left: "r/2 D3+F4"}, 1, 2), "with a key it holds")
 	require.False(t, over(staged{Right: "A5/1", Left: "ped r/2 D3+F4"}, 1, 2), "which the pedal holds")
+	require.True(t, over(staged{Right: "D5+A5/1", Left: "ped r/2 D3+F4"}, 1, 3), "a chord is not left, pedal or not")
+	require.False(t, over(staged{Left: "D3+A3/1", Right: "ped r/2 G4+A5"}, 0, 0), "what the left hand holds is")
 	require.True(t, over(staged{Right: "C5/2", Left: "D3+A3+F4/2"}, 1, 2, 3), "the notes count together")
 	rolled := staged{Right: "D4+C5+F5/2", Left: "B2+F3/2"}.loaded(t)
 	for i := range rolled.in.Score.Notes {
@@ -68,6 +70,31 @@ func TestAKeyStruckAgainAtOnce(t *testing.T) {
 	require.False(t, again("A4+E5/8 C5 r/4", 3), "not at once")
 	require.False(t, again("A4+E5/16 B4 C5 r r/4", 4), "not with its next stroke")
 	require.False(t, again("A4+E5/2", 2))
+}
+
+// Where the hands play by turns as written, none loses its whole turn.
+func TestNoWholeTurnChangesHands(t *testing.T) {
+	whole := func(right, left string, ids ...int) bool {
+		f := staged{Right: right, Left: left}.loaded(t)
+		return f.wholeTurn(1, moving(ids...))
+	}
+	require.True(t, whole("G4/8 r G4 r", "r/8 C4 r C4", 2))
+	require.False(t, whole("G4/8 r G4 r", "r/8 C4+E4 r C4", 2), "half of it")
+	require.False(t, whole("G4/4 r G4 r", "r/4 C4 r C4", 2), "slowly")
+	require.False(t, whole("G4/8 r r G4", "r/8 C4 r C4", 1), "the other hand does not follow at once")
+	require.True(t, whole("G4/16 r r G4", "r/16 C4 D4 r", 2, 3), "two strokes")
+	require.False(t, whole("G4/8 r G4 r", "r/8 C4 G3 C4", 2), "its hand goes on")
+}
+
+// A key is worth holding where it lasts longer than a quarter.
+func TestWhatIsWorthHolding(t *testing.T) {
+	worth := func(left string) bool {
+		f := staged{Right: "C5/1", Left: left}.loaded(t)
+		return f.worthHolding(f.noteOf(1))
+	}
+	require.False(t, worth("C3/4"))
+	require.True(t, worth("C3/2"))
+	require.True(t, worth("C3/4 ~C3/8"), "with its ties")
 }
 
 // A hand does not cross over where it is as free for what lies below.

@@ -79,11 +79,14 @@ func (f *finder) quarters(from, to int) score.Fraction {
 }
 
 // noSweep says that taking the end of a sweep helps nobody: the hand that gives it away goes on right after, by an
-// octave at most, so that it has not come to its end; or the other rests all around, and the passage is meant for one
-// hand.
+// octave at most, so that it has not come to its end; or its voice goes on in the other hand, so that the text says where
+// hands change; or the other rests all around, and the passage is meant for one hand.
 func (f *finder) noSweep(c *chance) bool {
 	if c.reason != Evenness {
 		return false
+	}
+	if f.goesOnInVoice(c) {
+		return true
 	}
 	if next := c.to + 1; next < len(f.moments) && len(f.moments[next].struck[c.hand]) > 0 {
 		low, high, _ := f.outer(c.hand, c.to)
@@ -93,6 +96,16 @@ func (f *finder) noSweep(c *chance) bool {
 		}
 	}
 	return f.restsAround(1-c.hand, c.from, c.to)
+}
+
+// goesOnInVoice says that the next stroke after a chance is the other hand's, in the same written voice.
+func (f *finder) goesOnInVoice(c *chance) bool {
+	ids := f.inOrder(c.moved)
+	voice := f.written(ids[len(ids)-1])
+	next := c.to + 1
+	return next < len(f.moments) && voice != "" && slices.ContainsFunc(f.moments[next].struck[1-c.hand], func(k int) bool {
+		return f.written(f.line[1-c.hand][k].ID) == voice
+	})
 }
 
 // restsAround says that a hand strikes nothing in the measure of a window, nor in those beside it.

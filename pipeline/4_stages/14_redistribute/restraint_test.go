@@ -95,6 +95,17 @@ func TestNoEndOfASweepThatGoesOn(t *testing.T) {
 	require.True(t, late("F2/1 r r r"), "a passage for one hand")
 }
 
+// Where one voice runs over both staves the text says where hands change.
+func TestNoEndOfASweepThatGoesOnInItsVoice(t *testing.T) {
+	goes := func(voice string) bool {
+		f := staged{Right: "C6/16 A5 F5 C5 A4 F4 r/8", Left: "F2/4 r/8 C4/4"}.loaded(t)
+		f.in.Score.Notes[7].Voice = voice
+		return f.goesOnInVoice(f.chanceFor(0, Evenness, 3, 4, 5))
+	}
+	require.True(t, goes("1"))
+	require.False(t, goes("2"))
+}
+
 // A figure that stays in its hand in the measure before or after stays, unless it is taken there too.
 func TestAFigureThatStaysBeside(t *testing.T) {
 	figure := "r/2 B5/4 A5 "

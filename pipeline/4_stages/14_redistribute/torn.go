@@ -95,6 +95,9 @@ func (f *finder) tearsTune(t trouble, moved map[int]bool) bool {
 				continue
 			}
 			before, after := f.joined(t.hand, n, -1), f.joined(t.hand, n, 1)
+			if after == nil && n.Slurred {
+				after = f.goesOnAlone(t.hand, n)
+			}
 			if after == nil || moved[after.ID] {
 				continue
 			}
@@ -150,6 +153,19 @@ func (f *finder) joined(h int, n *fingering.Note, step int) *fingering.Note {
 			}
 			return o
 		}
+	}
+	return nil
+}
+
+// goesOnAlone is the next stroke of a note's hand, in whatever voice, where it is a single key less than a sixth away and
+// follows without a rest; nil for none.
+func (f *finder) goesOnAlone(h int, n *fingering.Note) *fingering.Note {
+	m := f.nextStroke(h, f.where[n.ID], 1)
+	if m < 0 || len(f.moments[m].struck[h]) != 1 || f.heldTo(n.ID).Compare(f.moments[m].at) < 0 {
+		return nil
+	}
+	if o := &f.line[h][f.moments[m].struck[h][0]]; abs(o.Key-n.Key) < wideLeap {
+		return o
 	}
 	return nil
 }

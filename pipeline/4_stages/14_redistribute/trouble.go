@@ -83,6 +83,7 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached ||
 				n.Rank != playing.OnOnset ||
 				f.pedal[m] ||
+				reason == Held && !f.worthHolding(n) ||
 				!f.in.Said[n.ID].Pedal ||
 				f.meets(h, m, n.Key) {
 				continue
@@ -99,6 +100,12 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 		return m, m, h == 0 && f.collides(m) // told once, of the right hand
 	}
 	return 0, 0, false
+}
+
+// worthHolding says that a key lasts longer than a quarter: what is shorter, a hand lets go without ado, or the pedal has
+// it (common practice in accompaniments).
+func (f *finder) worthHolding(n *fingering.Note) bool {
+	return quarter.Less(fraction(f.heldTo(n.ID)).Sub(fraction(n.Onset)))
 }
 
 // inLine says that a slur joins a note to the next one of its voice, or to the one before.
