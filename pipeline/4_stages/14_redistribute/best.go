@@ -155,7 +155,7 @@ func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 	return f.mayMove(moved) && f.sided(t, moved) && !(t.reason == Speed && f.crosses(t, moved)) &&
 		!f.flickers(t, moved) &&
 		(t.reason != Collision || f.inTheWay(t.hand, moved) && !f.struckAgain(t.hand, moved)) &&
-		!f.overloads(t, moved) && !f.noFreer(t, moved) && !f.twoLines(t, moved) &&
+		!f.overloads(t, moved) && !f.noFreer(t, moved) && !f.twoLines(t, moved) && !f.plunges(t, moved) &&
 		!f.tearsRow(t, moved) && !f.tearsTune(t, moved) && !f.wholeTurn(t.hand, moved)
 }
 

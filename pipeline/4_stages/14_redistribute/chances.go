@@ -108,7 +108,7 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 func (f *finder) speaksAgainst(c *chance) bool {
 	crosses := c.reason == Crossing
 	return !crosses && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) ||
-		f.thereAndBack(c) || f.noSweep(c) || f.uncrossedServes(c) || f.outOfRow(c) ||
+		f.thereAndBack(c) || f.noSweep(c) || f.uncrossedServes(c) || f.withinReach(c) || f.outOfRow(c) ||
 		c.reason != Turns && f.wholeTurn(c.hand, c.moved) || !crosses && c.hand == 1 && f.overloads(c.trouble, c.moved)
 }
 

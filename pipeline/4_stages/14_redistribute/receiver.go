@@ -59,6 +59,36 @@ func (f *finder) overloads(t trouble, moved map[int]bool) bool {
 // itsOwnFigure is how many strokes make a figure.
 const itsOwnFigure = 3
 
+// plunges says that a hand would have to leap by more than an octave to what it takes of a grip, or from there, within
+// half a quarter: the other hand rolls it or lets go with less ado.
+func (f *finder) plunges(t trouble, moved map[int]bool) bool {
+	if t.reason != Reach && t.reason != Held {
+		return false
+	}
+	o := 1 - t.hand
+	for _, m := range f.momentsOf(moved) {
+		if len(f.moments[m].struck[o]) > 0 {
+			continue // it is there
+		}
+		low, high := 128, -1
+		for _, k := range f.moments[m].struck[t.hand] {
+			if n := &f.line[t.hand][k]; moved[n.ID] {
+				low, high = min(low, n.Key), max(high, n.Key)
+			}
+		}
+		for _, step := range [2]int{-1, 1} {
+			n := f.nextStroke(o, m, step)
+			if n < 0 || atOnce.Less(f.quarters(min(m, n), max(m, n))) {
+				continue
+			}
+			if l, h, _ := f.outer(o, n); max(l-high, low-h) > octave {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // twoLines says that a hand that has a line of its own would get a moving line of the other hand's besides, where each
 // had one: of three strokes and more, on three keys and more.
 func (f *finder) twoLines(t trouble, moved map[int]bool) bool {
@@ -230,3 +260,24 @@ func (f *finder) outOfRow(c *chance) bool {
 
 // likeStrokes is how many strokes on either side make a row.
 const likeStrokes = 3
+
+// withinReach says that what a hand would cross over to begins less than a sixth above the other keys of its hand: they
+// are one grip to it.
+func (f *finder) withinReach(c *chance) bool {
+	if c.reason != Crossing || c.rolled {
+		return false
+	}
+	low, high := 128, -1
+	near := f.between(c.hand, c.from, c.from)
+	for k := range near {
+		n := &near[k]
+		switch {
+		case f.where[n.ID] > c.from || n.End.Compare(f.moments[c.from].at) <= 0:
+		case c.moved[n.ID]:
+			low = min(low, n.Key)
+		default:
+			high = max(high, n.Key)
+		}
+	}
+	return high >= 0 && low-high < wideLeap
+}

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"fingerproof/corpus/score"
 )
 
 func troubleFor(f *finder, hand int, reason string, ids ...int) trouble {
@@ -27,11 +29,11 @@ func TestNoTenthAndNoLeavingAtOnce(t *testing.T) {
 	require.True(t, over(staged{Right: "D5+A5/1", Left: "ped r/2 D3+F4"}, 1, 3), "a chord is not left, pedal or not")
 	require.False(t, over(staged{Left: "D3+A3/1", Right: "ped r/2 G4+A5"}, 0, 0), "what the left hand holds is")
 	require.True(t, over(staged{Right: "C5/2", Left: "D3+A3+F4/2"}, 1, 2, 3), "the notes count together")
-	rolled := staged{Right: "D4+C5+F5/2", Left: "B2+F3/2"}.loaded(t)
-	for i := range rolled.in.Score.Notes {
-		rolled.in.Score.Notes[i].Arpeggio.Rolled = i >= 3
-	}
-	require.False(t, rolled.overloads(troubleFor(rolled, 0, Reach, 0), moving(0)), "a roll goes on to it")
+	rolled := staged{Right: "D4+C5+F5/2", Left: "B2+F3/2"}
+	require.True(t, over(rolled, 0, 0))
+	in := rolled.loaded(t)
+	in.in.Playing = in.in.Playing.WithRolls([]score.Rolling{3: score.RolledUp, 4: score.RolledUp})
+	require.False(t, in.overloads(troubleFor(in, 0, Reach, 0), moving(0)), "a roll goes on to it")
 }
 
 // A hand with a figure of its own holds nothing for the other, and takes no second line on.
@@ -72,6 +74,25 @@ func TestAKeyStruckAgainAtOnce(t *testing.T) {
 	require.False(t, again("A4+E5/2", 2))
 }
 
+// A hand does not plunge to what it takes, nor from there.
+func TestNoPlunge(t *testing.T) {
+	plunges := func(right string) bool {
+		f := staged{Right: right, Left: "r/8 D3+F4/8 r/4"}.loaded(t)
+		id := len(f.in.Score.Notes)
+		for i := range f.in.Score.Notes {
+			if f.in.Score.Notes[i].Midi == 65 {
+				id = i
+			}
+		}
+		return f.plunges(troubleFor(f, 1, Reach, id), moving(id))
+	}
+	require.True(t, plunges("A5/8 r r/4"))
+	require.True(t, plunges("r/4 A5"))
+	require.False(t, plunges("F5/8 r r/4"), "an octave")
+	require.False(t, plunges("r/4 r/8 A5"), "there is time")
+	require.False(t, plunges("A5/8 G5 r/4"), "it is there")
+}
+
 // Where the hands play by turns as written, none loses its whole turn.
 func TestNoWholeTurnChangesHands(t *testing.T) {
 	whole := func(right, left string, ids ...int) bool {
@@ -108,6 +129,17 @@ func TestNoCrossingWhereTheUncrossedExchangeServes(t *testing.T) {
 	require.False(t, serves("D4/4 r/4", "r/8 G4+B4+D5/8 r/4", "D3/8 r r/4", 1, 2, 3), "it has something else to strike")
 	require.False(t, serves("D4/1", "r/2 B5", "r/1", 1), "what lies below was struck long before")
 	require.False(t, serves("D4/8 F4 D4 F4", "r/8 B5 r/4", "r/2", 4), "a quick figure stays in its hand")
+}
+
+// A hand crosses over to what lies apart from the other's keys, by a sixth or more.
+func TestNoCrossingIntoAGrip(t *testing.T) {
+	within := func(above string, ids ...int) bool {
+		f := staged{Right: "C4+G4/1", Right2: above, Left: "C2+C3/1"}.loaded(t)
+		return f.withinReach(f.chanceFor(0, Crossing, ids...))
+	}
+	require.True(t, within("r/4 C5+E5/4 r/2", 2, 3), "a fourth")
+	require.False(t, within("r/4 E5+G5/4 r/2", 2, 3), "a sixth")
+	require.False(t, within("r/4 E5/4 C5 r", 2, 3), "where it begins")
 }
 
 // A single stroke stays in its row of like ones.
