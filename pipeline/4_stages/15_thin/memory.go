@@ -18,7 +18,7 @@ type turned struct {
 }
 
 // unlike is what it costs the reader to finger a known turn otherwise.
-const unlike = 3
+const unlike = 12
 
 // turn names a turn by a sum over keys and fingers (FNV-1a, 64 bits).
 func turn(before *event, was []int, e *event) uint64 {

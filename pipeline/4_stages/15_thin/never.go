@@ -27,7 +27,7 @@ func (p *planner) landings() {
 
 // lands says that a digit must show where the hand lands.
 func (p *planner) lands(e int) bool {
-	if e == 0 || p.spared(e) {
+	if e == 0 || p.spared(e) || p.repeats(e) {
 		return false
 	}
 	before, now := &p.line[e-1], &p.line[e]

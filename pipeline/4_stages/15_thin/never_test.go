@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
 
 	"github.com/stretchr/testify/require"
@@ -90,4 +91,49 @@ func TestHowFarGripsLieApart(t *testing.T) {
 	require.Equal(t, 5, apart([]int{60, 64}, []int{69, 76}))
 	require.Equal(t, 13, apart([]int{48}, []int{61}))
 	require.Zero(t, apart([]int{60, 64}, []int{64}))
+}
+
+// Where the order of fingers breaks: a digit belongs there, not on what follows from it (two readers of our pages, as
+// editors).
+func TestWhereTheOrderOfFingersBreaks(t *testing.T) {
+	for why, c := range map[string]struct {
+		keys, fingers []int
+		breaks        bool
+	}{
+		"the thumb passes":               {[]int{64, 65}, []int{3, 1}, true},
+		"a finger passes over":           {[]int{65, 64}, []int{1, 3}, true},
+		"another finger on the key":      {[]int{65, 65}, []int{3, 2}, true},
+		"one finger goes on":             {[]int{65, 67}, []int{3, 3}, true},
+		"the hand closes up":             {[]int{65, 67}, []int{1, 5}, true},
+		"the next finger, the next key":  {[]int{65, 67}, []int{3, 4}, false},
+		"the same finger on its own key": {[]int{65, 65}, []int{3, 3}, false},
+	} {
+		require.Equal(t, c.breaks, printing(c.keys, c.fingers).breaks(1), why)
+	}
+}
+
+// A statement of a figure has no digits or those of the one before.
+func TestStatementsOfAFigureAreEven(t *testing.T) {
+	keys, fingers := []int{48, 55, 52, 55, 48, 55, 52, 55}, []int{5, 1, 3, 1, 5, 1, 3, 1}
+	for _, c := range []struct{ shown, added []int }{
+		{[]int{0, 1, 2}, nil}, {[]int{0, 1, 5}, nil}, {[]int{0, 6}, []int{2}}, {[]int{0, 1, 6}, []int{2, 5}}, {[]int{0, 4}, nil},
+	} {
+		p := printing(keys, fingers, c.shown...)
+		p.copies = []int{-1, -1, -1, -1, 0, 1, 2, 3}
+		s, h := p.in.Score, playing.Hands{Parts: []bool{true}, Player: make([]int, len(keys))}
+		s.Parts, s.Measures = make([]score.Part, 1), make([]score.Measure, 1)
+		for e := range keys {
+			s.Notes[e] = score.Note{Midi: keys[e], Onset: score.Whole(int64(e)), TiedFrom: -1, TiedTo: -1}
+			h.Piano, h.Hand = append(h.Piano, true), append(h.Hand, score.Left)
+		}
+		p.in.Playing = playing.New(s, h)
+		p.evenFigures()
+		var added []int
+		for e := range keys {
+			if p.out[e] {
+				added = append(added, e)
+			}
+		}
+		require.Equal(t, c.added, added, "%v", c.shown)
+	}
 }

@@ -40,6 +40,11 @@ func (p *plan) choose() {
 	p.spareUnwelcome()
 	p.spareToDensity()
 	p.complete()
+	p.exchange()
+	for range 2 { // what is printed to make them even can ask for more
+		p.evenFigures()
+		p.complete()
+	}
 }
 
 // count is how many digits stand on the page.

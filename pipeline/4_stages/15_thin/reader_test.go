@@ -98,24 +98,30 @@ func TestPrintedDigitsOverruleTheReader(t *testing.T) {
 func TestTheStrainOfAMove(t *testing.T) {
 	for _, c := range []struct{ from, to, distance, want int }{
 		{1, 1, 0, 0}, {3, 3, 0, 0},
-		{1, 2, 0, 6}, {4, 2, 0, 6}, // another finger on the same key
+		{1, 2, 0, 14}, {4, 2, 0, 14}, // another finger on the same key
 		{2, 2, 2, 9}, {2, 2, -7, 11}, // one finger on two keys, the farther the worse
 		{1, 2, 2, 0}, {1, 2, 5, 0}, {1, 2, 7, 4}, // 1-2 rests on one to five semitones
 		{2, 3, 2, 0}, {2, 3, 3, 2}, {3, 2, -2, 0}, {3, 2, -4, 4},
-		{1, 5, 7, 0}, {1, 5, 10, 0}, {1, 5, 12, 4}, {1, 5, 5, 4}, // cramped below seven
-		{1, 3, -2, 7}, {3, 1, 2, 7}, {1, 4, -4, 9}, // the thumb passes
+		{1, 5, 7, 0}, {1, 5, 10, 0}, {1, 5, 12, 4}, {1, 5, 5, 6}, // cramped below seven
+		{1, 3, -2, 10}, {3, 1, 2, 10}, {1, 4, -4, 12}, // the thumb passes
 		{2, 3, -2, 22}, {4, 3, 1, 21}, // a finger over another
 	} {
-		require.Equal(t, c.want, strain[c.from][c.to][reduced(c.distance)], "%d to %d, %d semitones", c.from, c.to, c.distance)
+		require.Equal(t, c.want, strainOf(c.from, c.to, c.distance), "%d to %d, %d semitones", c.from, c.to, c.distance)
 	}
 	require.Equal(t, strain[1][2][reduced(30)], strain[1][2][reduced(45)], "all that is wider strains alike")
 	require.Equal(t, strain[1][2][reduced(-30)], strain[1][2][reduced(-45)])
 	require.NotEqual(t, strain[1][2][reduced(29)], strain[1][2][reduced(30)])
-	// A move of chords is the mean of what all pairs of fingers strain, four times.
+	// Of what lies at ease the reader takes what stays in the position of five fingers on five keys, a fifth wide.
+	for _, c := range []struct{ from, to, distance, want int }{
+		{1, 5, 7, 0}, {1, 2, 2, 0}, {2, 3, 1, 0}, {2, 3, 2, 0}, {1, 3, 4, 0}, {1, 2, 5, 6}, {1, 3, 5, 2}, {1, 5, 12, 6}, {3, 3, 7, 0},
+	} {
+		require.Equal(t, c.want, fromPosition(c.from, c.to, c.distance), "%d to %d, %d semitones", c.from, c.to, c.distance)
+	}
+	// A move of chords is the mean of what all pairs of fingers strain, four times, and of how far they leave the position.
 	one := moveUnease(&event{keys: []int{60}}, []int{1}, &event{keys: []int{67}}, []int{2})
-	require.Equal(t, 4*4, one)
+	require.Equal(t, 4*4+6, one)
 	two := moveUnease(&event{keys: []int{60, 64}}, []int{1, 2}, &event{keys: []int{67}}, []int{2})
-	require.Equal(t, 4*(4+9)/2, two)
+	require.Equal(t, (4*4+6+4*9)/2, two)
 }
 
 // Spans in chords as printed in fingered editions: where one in twenty is nearer, the middle, where one in twenty is farther, and how
@@ -166,7 +172,7 @@ func TestTheReaderRemembersTurns(t *testing.T) {
 	require.Nil(t, m.recall(line, &line[0], []int{1}, &event{keys: []int{68}}, 1))
 	require.Nil(t, m.recall(line, &line[0], []int{1}, &event{keys: []int{67}, measure: 3}, 1), "three measures later it is forgotten in study")
 	move := moveUnease(&line[0], []int{1}, &line[1], []int{2})
-	require.Equal(t, []int{move, 0, move + 3}, []int{m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, nil), m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, []int{2}),
+	require.Equal(t, []int{move, 0, move + unlike}, []int{m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, nil), m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, []int{2}),
 		m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, []int{3})})
 }
 
