@@ -47,6 +47,7 @@ var statusesOf = map[string]struct{ one, three string }{
 	"check":       {"", "something is not as it was passed; with --policy, something would change"},
 	"pass":        {"a piece was not passed, since something is left to judge", ""},
 	"fit":         {"nothing was written: the weights as they are do as well", ""},
+	"join":        {"as the command whose parts are joined", "as the command whose parts are joined"},
 	"policy test": {"a test of the house style fails", ""},
 }
 

@@ -146,10 +146,10 @@ to see a clinician. Nothing here is medical advice: teachers and clinicians deci
 				return nil
 			}
 			hint := "`fingerproof --help` lists the commands"
-			if like := cmd.SuggestionsFor(args[0]); len(like) > 0 {
-				hint = "fingerproof " + strings.Join(like, ", or fingerproof ")
-			} else if corpus.IsScore(args[0]) {
+			if _, err := os.Stat(args[0]); err == nil || corpus.IsScore(args[0]) {
 				hint = "fingerproof run " + args[0]
+			} else if like := cmd.SuggestionsFor(args[0]); len(like) > 0 {
+				hint = "fingerproof " + strings.Join(like, ", or fingerproof ")
 			}
 			return fmt.Errorf("unknown command %q\nhint: %s", args[0], hint)
 		},
