@@ -133,12 +133,16 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		v.MayRoll = append(v.MayRoll, m.Result.Rolls[i].Why)
 	}
 	v.Gathered = m.gather(v.Findings)
+	since := m.changedSince(&p)
 	for _, n := range p.Notes {
-		if asked := m.Again[n]; asked != nil && !slices.Contains(v.AskedFor, asked.Said) {
-			v.Again = v.Again || asked.Cause != state.CauseBeside
-			v.AskedFor = append(v.AskedFor, asked.Said)
+		asked := m.Again[n]
+		if asked == nil || slices.Contains(v.AskedFor, asked.Said) || asked.Cause == state.CauseBeside && since != nil {
+			continue // a change with a known cause needs no guess
 		}
+		v.Again = v.Again || asked.Cause != state.CauseBeside
+		v.AskedFor = append(v.AskedFor, asked.Said)
 	}
+	v.AskedFor = append(v.AskedFor, since...)
 	if len(v.AskedFor) == 0 {
 		v.AskedFor = m.newSince(&p)
 	}
@@ -161,25 +165,31 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 	return v
 }
 
-// newSince says why digits are asked in a piece in which others are decided, where no decision tells it: what input
-// changed them since the piece was passed, or else that nobody has said anything of them.
-func (m *Material) newSince(p *review.Passage) (out []string) {
-	if p.Redistribution >= 0 || len(p.Doubts) == 0 && len(p.Open) == 0 {
+// changedSince says what input changed digits that a passage asks about since the piece was passed.
+func (m *Material) changedSince(p *review.Passage) (out []string) {
+	if p.Redistribution >= 0 {
 		return nil
 	}
 	for i := range m.Changes {
 		c := &m.Changes[i]
-		if c.Cause == "" || !slices.Contains(p.Notes, c.N) {
+		if c.Cause == "" || !slices.Contains(p.Doubts, c.N) && !slices.Contains(p.Open, c.N) {
 			continue
 		}
-		if said := "its fingering has changed since the piece was passed; the cause: " + c.Cause; !slices.Contains(out, said) {
+		said := "its fingering, or what prints of it, has changed since the piece was passed; the cause: " + c.Cause
+		if !slices.Contains(out, said) {
 			out = append(out, said)
 		}
 	}
-	if len(out) == 0 && len(m.InFiles) > 0 {
-		out = append(out, "no decision in the files gives these digits"+m.decidedBeside(p))
-	}
 	return out
+}
+
+// newSince says why digits are asked in a piece in which others are decided, where nothing tells it: that nobody has said
+// anything of them, and what is decided beside them.
+func (m *Material) newSince(p *review.Passage) []string {
+	if p.Redistribution >= 0 || len(p.Doubts) == 0 && len(p.Open) == 0 || len(m.InFiles) == 0 {
+		return nil
+	}
+	return []string{"no decision in the files gives these digits" + m.decidedBeside(p)}
 }
 
 // besideNotes is how many notes before and behind a passage are looked at for decided digits: what is decided there binds
