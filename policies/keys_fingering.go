@@ -81,6 +81,13 @@ func makeAimKeys() []Key {
 				"key, a length or the continuation makes dearer gives way; 0 lets each time be fingered for itself.",
 		},
 		{
+			Path: "memory.refrains", kind: number, Low: 0, High: 1000,
+			Doc: "How strictly a figure of four single keys has one fingering wherever it comes again within two " +
+				"measures, in percent of what is usual: 100 lets the times together be half as likely to have it as " +
+				"their own, and a sixteenth on other keys of the same shape; 0 lets each be fingered for itself, but " +
+				"for `memory.figure`. The parts of a sequence are left as they lie under the hand.",
+		},
+		{
 			Path: "hands.octave", kind: number, Low: 0, High: 100,
 			Doc: "Share of octave hands in the mix of hands whose comfort is sought; all three 0: the one `hand`. " +
 				"The limits stay those of `hand`.",

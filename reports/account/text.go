@@ -67,6 +67,15 @@ func headline(d *reasons.Doubt) string {
 	return place + ", costs the same"
 }
 
+// follows: "beat 1 to beat 2, second eighth: fingered as the same figure in m. 10".
+func follows(f reasons.Follows) string {
+	place := "beat " + f.From
+	if f.To != f.From {
+		place += " to beat " + f.To
+	}
+	return fmt.Sprintf("%s: fingered as %s", place, f.Of)
+}
+
 func sentence(reasons []reasons.Reason) string {
 	var said []string
 	for _, r := range reasons {
@@ -138,6 +147,9 @@ func Text(a *reasons.Account) string {
 		b.WriteString("\n")
 		if len(h.Doubts) == 0 {
 			b.WriteString("  no choice is in doubt\n")
+		}
+		for _, f := range h.Follows {
+			fmt.Fprintf(&b, "  %s\n", follows(f))
 		}
 		for _, p := range h.Printed {
 			fmt.Fprintf(&b, "  printed, beat %s, %s: %d (%s)\n", p.Beat, p.Pitch, p.Finger, p.Why)

@@ -59,6 +59,7 @@ func (m *Model) PairGains(e int, out []int32) bool {
 	t := joined{
 		a: int(from.Keys[i].Key), b: int(to.Keys[j].Key), micros: to.Micros - from.Micros,
 		parted: m.line.Strikes[from.Keys[i].Strike].End.Compare(to.Onset) < 0,
+		held:   len(from.Keys) > 1 || len(to.Keys) > 1,
 	}
 	leaps := m.leaps(e)
 	before, now := m.remembers(from.Keys[i].Strike), m.remembers(to.Keys[j].Strike)
@@ -110,6 +111,7 @@ type joined struct {
 	a, b   int   // keys
 	micros int64 // from stroke to stroke
 	parted bool  // the first key is let go before the second stroke
+	held   bool  // the hand holds another key meanwhile
 }
 
 // gain of two fingers.
@@ -175,7 +177,7 @@ func (t joined) crossed(f, g, far int) int32 {
 		}
 		return gain
 	}
-	if far > crossedWithin {
+	if far > crossedWithin || t.held { // a finger that holds a key keeps the others in their order
 		return 0
 	}
 	long, short := t.a, t.b

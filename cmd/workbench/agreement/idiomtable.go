@@ -16,6 +16,7 @@ import (
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
+	"fingerproof/rules/parallel"
 )
 
 func idiomsCommand() *cobra.Command {
@@ -67,6 +68,7 @@ type idiomTable struct {
 	idioms []idiomCount
 	again  [2]idiomCount
 	alike  [2]idiomCount // of those, where nothing about the figure asks for other fingers
+	apart  [2]idiomCount // and those that are no parts of a sequence
 	agree  [2]int        // clean digits that agree, and all
 }
 
@@ -133,6 +135,9 @@ func (t *idiomTable) addLine(line *fingering.Line, ours, print []fingering.Finge
 	for like := range t.again {
 		figuresAgain(line, like == 1, func(before, now [figureStrokes]int) {
 			t.again[like].addFigure(ours, print, before, now)
+			if !parallel.InSequence(line, line.Strikes[before[0]].Event, line.Strikes[now[0]].Event, figureStrokes) {
+				t.apart[like].addFigure(ours, print, before, now)
+			}
 			if alike(line, before, now) {
 				t.alike[like].addFigure(ours, print, before, now)
 			}
@@ -184,6 +189,7 @@ func (t *idiomTable) join(o *idiomTable) {
 	for i := range o.again {
 		t.again[i].join(&o.again[i])
 		t.alike[i].join(&o.alike[i])
+		t.apart[i].join(&o.apart[i])
 		t.agree[i] += o.agree[i]
 	}
 }
@@ -202,6 +208,8 @@ func (t *idiomTable) print(out io.Writer) {
 	}
 	row("figure again within two measures, otherwise", &t.again[0])
 	row("like figure within two measures, otherwise", &t.again[1])
+	row("figure again, sequences left out, otherwise", &t.apart[0])
+	row("like figure, sequences left out, otherwise", &t.apart[1])
 	row("figure again, all about it alike, otherwise", &t.alike[0])
 	row("like figure, all about it alike, otherwise", &t.alike[1])
 	fmt.Fprintf(out, "clean digits that agree: %s of %d\n", figures.Share(t.agree), t.agree[1])

@@ -53,8 +53,16 @@ type Hand struct {
 	Player int
 	Grips  []Grip
 	Doubts []Doubt
+	// Follows are the notes that are fingered as a figure was, or passage, at another place.
+	Follows []Follows
 	// Printed are the digits that the house style chooses to print, with why; none where it prints all or none.
 	Printed []Printed
+}
+
+// Follows is a row of notes of the measure, by the beats of its first and last, and whence they have their fingers.
+type Follows struct {
+	From, To string // beats
+	Of       string // "the same figure in m. 10"
 }
 
 // Printed is a digit that is printed, and why.
@@ -160,6 +168,7 @@ func Of(in Question) Account {
 				hand.Doubts = append(hand.Doubts, d)
 			}
 		}
+		hand.Follows = in.follows(notes)
 		out.Hands = append(out.Hands, hand)
 	}
 	return out

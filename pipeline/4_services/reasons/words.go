@@ -246,14 +246,14 @@ func (l *look) breaks(n int) string {
 		for _, r := range l.in.Returns {
 			for i := range r.Later {
 				if r.Later[i] == k {
-					return "breaks with " + l.same(r, r.First[i])
+					return "breaks with " + l.in.same(r, r.First[i])
 				}
 			}
 		}
 		for _, r := range l.in.Returns {
 			for i := range r.First {
 				if r.First[i] == k {
-					return "breaks with " + l.same(r, r.Later[i])
+					return "breaks with " + l.in.same(r, r.Later[i])
 				}
 			}
 		}
@@ -261,10 +261,10 @@ func (l *look) breaks(n int) string {
 	return "breaks with a digit given where the same surroundings return"
 }
 
-func (l *look) same(r parallel.Return, other int) string {
+func (in *Question) same(r parallel.Return, other int) string {
 	what := map[parallel.Kind]string{
 		parallel.Exact: "the same passage", parallel.Transposed: "the passage transposed",
 		parallel.Mirrored: "the other hand's mirrored passage", parallel.Figure: "the same figure",
 	}[r.Kind]
-	return fmt.Sprintf("%s in m. %s", what, l.in.Score.Measures[l.in.Score.Notes[other].Measure].Number)
+	return fmt.Sprintf("%s in m. %s", what, in.Score.Measures[in.Score.Notes[other].Measure].Number)
 }

@@ -57,7 +57,7 @@ const otherwise = 2
 // that, without a word on choices. A digit that stands at any one of the places is carried to the others.
 //
 // It gives the figures that come again nearby and that are remembered.
-func remember(work workers, in Input, parts []part) []parallel.Return {
+func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 	if in.Policy.Aim("memory") == 0 {
 		return nil
 	}
@@ -73,9 +73,17 @@ func remember(work workers, in Input, parts []part) []parallel.Return {
 	if in.Policy.Memory(parallel.Figure.String()) > 0 {
 		figures = parallel.Figures(in.Score, in.Playing)
 	}
-	Remember(lines, slices.Concat(in.Returns, figures), MemoryOf(in.Policy),
-		func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] }, search)
-	return figures
+	apart := func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] }
+	m := newMemory(lines)
+	m.passages(slices.Concat(in.Returns, figures), MemoryOf(in.Policy), apart, search)
+	if percent := in.Policy.Memory("refrains"); percent > 0 {
+		for _, r := range m.refrains(in.Profile.Fits, percent, apart, search) {
+			if !slices.ContainsFunc(slices.Concat(r.First, r.Later), func(id int) bool { return id >= len(in.Score.Notes) }) {
+				follow = append(follow, r)
+			}
+		}
+	}
+	return slices.Concat(follow, figures)
 }
 
 // Remembering is one hand's line whose notes get what is remembered.
@@ -105,15 +113,26 @@ func Remember(
 	lines []Remembering, returns []parallel.Return, worths Worths, apart func(id int) bool,
 	search func(Remembering) engine.Result,
 ) {
-	m := memory{
+	newMemory(lines).passages(returns, worths, apart, search)
+}
+
+func newMemory(lines []Remembering) *memory {
+	m := &memory{
 		lines: lines, at: map[int]*fingering.Note{}, finger: map[int]fingering.Finger{},
-		shares: map[int][fingering.Fingers]int{},
+		shares: map[int][fingering.Fingers]int{}, carried: map[int]bool{},
 	}
 	for l := range lines {
 		for k := range lines[l].Notes {
 			m.at[lines[l].Notes[k].ID] = &lines[l].Notes[k]
 		}
 	}
+	return m
+}
+
+// passages does what Remember says.
+func (m *memory) passages(
+	returns []parallel.Return, worths Worths, apart func(id int) bool, search func(Remembering) engine.Result,
+) {
 	follows := map[int]bool{}
 	for _, r := range returns {
 		if worths[r.Kind] > 0 {
@@ -147,6 +166,8 @@ type memory struct {
 	finger map[int]fingering.Finger       // as last searched
 	shares map[int][fingering.Fingers]int // as first searched
 	pairs  []pair
+	// carried are the notes that a digit in the text or a decision reaches from another place.
+	carried map[int]bool
 }
 
 // pair is a note and the one it returns.
@@ -210,6 +231,7 @@ func (m *memory) carryBack() {
 			a, b := m.at[p.first], m.at[p.later]
 			if (p.kind == parallel.Exact) == exact && given(b) && !given(a) && a.Remembered == 0 {
 				a.Remembered, a.Worth = only(b.Allowed), carried*p.worth
+				m.carried[p.first] = true
 			}
 		}
 	}
@@ -375,6 +397,7 @@ func (m *memory) follow(again bool) (chained map[int]bool) {
 		worth := p.worth
 		if given(a) || a.Worth == carried*p.worth {
 			worth *= carried
+			m.carried[p.later] = m.carried[p.later] || !given(b)
 		}
 		if !given(b) {
 			b.Remembered, b.Worth = f, worth
