@@ -34,22 +34,20 @@ func run(p *lint.Inspection) {
 		})
 	}
 	open, lastBack, ms := -1, -1, p.Score.Measures
-	// In older print a second part has no sign to repeat from; where others have it, one is missing.
-	opened := slices.ContainsFunc(ms[min(1, len(ms)):], func(m score.Measure) bool { return m.Repeat.Forward })
+	var unopened [][2]int // where a repeat ends that has not begun, and where the one before it ends
+	forwards := 0
 	for i := range ms {
 		m := &ms[i]
 		if m.Repeat.Forward {
+			forwards++
 			if open >= 0 {
 				report(open, "a repeat begins here and does not end before the next one begins in m. "+m.Number)
 			}
 			open = i
 		}
 		if m.Repeat.Backward {
-			if open < 0 && i > 0 && lastBack >= 0 && opened && len(m.Endings) == 0 && !slices.Contains(ms[i-1].Endings, 1) {
-				p.Report(lint.Finding{
-					Measure: i, Line: line(p, i), Fix: fix, Severity: lint.Note,
-					Message: "a repeat ends here, and none begins after the one before it has ended in m. " + ms[lastBack].Number,
-				})
+			if open < 0 && i > 0 && lastBack >= 0 && len(m.Endings) == 0 && !slices.Contains(ms[i-1].Endings, 1) {
+				unopened = append(unopened, [2]int{i, lastBack})
 			}
 			open, lastBack = -1, i
 		}
@@ -69,6 +67,14 @@ func run(p *lint.Inspection) {
 	}
 	if open >= 0 {
 		report(open, "a repeat begins here and does not end to the end of the piece")
+	}
+	// Older print leaves out the sign at a second part; where all others of several have it, one is missing.
+	if len(unopened) == 1 && forwards > 1 {
+		at, before := unopened[0][0], unopened[0][1]
+		p.Report(lint.Finding{
+			Measure: at, Line: line(p, at), Fix: fix, Severity: lint.Note,
+			Message: "a repeat ends here, and none begins after the one before it has ended in m. " + ms[before].Number,
+		})
 	}
 	brackets(p)
 }
