@@ -26,13 +26,16 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 			severities[r.Name] = lint.Off
 		}
 	}
-	now := inspect.InspectionOf(run.InspectInput())
+	before := run.Findings // of the stage that runs lint; of an edition of ours they are those of its page, another input
+	if run.Page != nil || run.Result == nil {
+		before = lint.Run(inspect.InspectionOf(run.InspectInput()), all.Rules(), severities)
+	}
 	type place struct {
 		rule string
 		note int
 	}
 	found := map[place]lint.Severity{} // what is a warning of a suggestion may be an error of a digit that is decided
-	for _, f := range lint.Run(now, all.Rules(), severities) {
+	for _, f := range before {
 		for _, n := range f.Notes[:min(len(f.Notes), 1)] {
 			found[place{f.Rule, n}] = max(found[place{f.Rule, n}], f.Severity)
 		}
