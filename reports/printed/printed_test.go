@@ -67,3 +67,22 @@ func TestPDF(t *testing.T) {
 		require.NotContains(t, words, "<script")
 	})
 }
+
+// The statistics of a German edition: words of a table stay whole where smaller print has room for them.
+func TestWordsOfATableStayWhole(t *testing.T) {
+	program, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("poppler's pdftotext is not installed")
+	}
+	table := "| Stück | Noten | Ziffern | vom Komponisten | von früherer Hand | vom Herausgeber | offen | anders als beim Komponisten |\n" +
+		"|---|--:|--:|--:|--:|--:|--:|--:|\n| Die Insel der Vergessenheit | 1080 | 480 | 0 | 0 | 0 | 480 | 0 |\n"
+	data, err := printed.PDF(printed.Text{Title: "Statistik", Language: "de", Markdown: []byte(table)})
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), "a.pdf")
+	require.NoError(t, os.WriteFile(path, data, 0o644))
+	out, err := exec.Command(program, "-layout", path, "-").Output()
+	require.NoError(t, err)
+	for _, word := range []string{"Komponisten", "Herausgeber", "Vergessenheit", "früherer"} {
+		require.Contains(t, string(out), word)
+	}
+}

@@ -1,12 +1,15 @@
 package printed
 
 import (
+	"strings"
+
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
 )
 
 const (
 	tableSize = 8.5
+	leastSize = 6.5
 	tableLine = 4.2
 	gap       = 3.0 // between columns
 )
@@ -33,13 +36,17 @@ func (s *sheet) table(t *extast.Table) {
 		}
 		rows = append(rows, row)
 	}
-	widths := s.widths(rows)
+	size := tableSize
+	widths, whole := s.widths(rows, size)
+	for ; !whole && size > leastSize; widths, whole = s.widths(rows, size) { // rather smaller than with broken words
+		size -= 0.5
+	}
 	left, _, _, _ := s.f.GetMargins()
 	_, height := s.f.GetPageSize()
 	for k, row := range rows {
 		lines := 1
 		for c, one := range row {
-			s.f.SetFont(family, one.style, tableSize)
+			s.f.SetFont(family, one.style, size)
 			lines = max(lines, len(s.f.SplitText(one.words, widths[c])))
 		}
 		if s.f.GetY()+float64(lines)*tableLine > height-foot {
@@ -48,7 +55,7 @@ func (s *sheet) table(t *extast.Table) {
 		top, x := s.f.GetY(), left
 		for c, one := range row {
 			s.f.SetXY(x, top)
-			s.f.SetFont(family, one.style, tableSize)
+			s.f.SetFont(family, one.style, size)
 			s.f.MultiCell(widths[c], tableLine, one.words, "", one.align, false)
 			x += widths[c] + gap
 		}
@@ -74,32 +81,40 @@ func styleOf(c ast.Node) string {
 	return out
 }
 
-func (s *sheet) widths(rows [][]cell) []float64 {
+// widths gives the columns the room of the page: as wide as their cells, and where that is too much the widest give way,
+// first down to their longest words; whole says that no word is broken. Widths are in millimetres, size in points.
+func (s *sheet) widths(rows [][]cell, size float64) (out []float64, whole bool) {
 	page, _ := s.f.GetPageSize()
 	left, _, right, _ := s.f.GetMargins()
-	var out []float64
+	var words []float64
 	for _, row := range rows {
 		for c, one := range row {
-			s.f.SetFont(family, one.style, tableSize)
+			s.f.SetFont(family, one.style, size)
 			w := s.f.GetStringWidth(one.words) + 2.5
 			if c == len(out) {
-				out = append(out, w)
+				out, words = append(out, w), append(words, 0)
 			}
 			out[c] = max(out[c], w)
+			for _, word := range strings.Fields(one.words) {
+				words[c] = max(words[c], s.f.GetStringWidth(word)+2.5)
+			}
 		}
 	}
 	room := page - left - right - gap*float64(len(out)-1)
+	whole = true
 	for {
 		sum, widest := 0.0, 0
 		for c := range out {
 			sum += out[c]
-			if out[c] > out[widest] {
+			loose, most := out[c]-1 >= words[c], out[widest]-1 >= words[widest]
+			if loose && !most || loose == most && out[c] > out[widest] {
 				widest = c
 			}
 		}
 		if sum <= room || out[widest] < 8 {
-			return out
+			return out, whole
 		}
+		whole = whole && out[widest]-1 >= words[widest]
 		out[widest]--
 	}
 }
