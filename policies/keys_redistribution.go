@@ -22,8 +22,8 @@ func makeRedistributionKeys() []Key {
 		},
 		{
 			Path: "redistribute.held", kind: yesNo,
-			Doc: "The same where a key that lasts longer than a quarter cannot be held for as long as it is written and no " +
-				"pedal is marked.",
+			Doc: "The same where a key that lasts longer than a quarter, or is the right hand's highest, cannot be held for " +
+				"as long as it is written and no pedal is marked.",
 		},
 		{
 			Path: "redistribute.collision", kind: yesNo,

@@ -107,15 +107,18 @@ func TestNoWholeTurnChangesHands(t *testing.T) {
 	require.False(t, whole("G4/8 r G4 r", "r/8 C4 G3 C4", 2), "its hand goes on")
 }
 
-// A key is worth holding where it lasts longer than a quarter.
+// A key is worth holding where it lasts longer than a quarter, or is the tune.
 func TestWhatIsWorthHolding(t *testing.T) {
 	worth := func(left string) bool {
 		f := staged{Right: "C5/1", Left: left}.loaded(t)
-		return f.worthHolding(f.noteOf(1))
+		return f.worthHolding(1, f.noteOf(1))
 	}
 	require.False(t, worth("C3/4"))
 	require.True(t, worth("C3/2"))
 	require.True(t, worth("C3/4 ~C3/8"), "with its ties")
+	f := staged{Right: "C5+G5/8", Left: "C3/4"}.loaded(t)
+	require.True(t, f.worthHolding(0, f.noteOf(1)), "the tune")
+	require.False(t, f.worthHolding(0, f.noteOf(0)))
 }
 
 // A hand does not cross over where it is as free for what lies below.

@@ -83,7 +83,7 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 			if n.ID >= len(f.in.Said) || f.inLine(h, n) != (reason == Line) || n.Detached ||
 				n.Rank != playing.OnOnset ||
 				f.pedal[m] ||
-				reason == Held && !f.worthHolding(n) ||
+				reason == Held && !f.worthHolding(h, n) ||
 				!f.in.Said[n.ID].Pedal ||
 				f.meets(h, m, n.Key) {
 				continue
@@ -102,10 +102,12 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 	return 0, 0, false
 }
 
-// worthHolding says that a key lasts longer than a quarter: what is shorter, a hand lets go without ado, or the pedal has
-// it (common practice in accompaniments).
-func (f *finder) worthHolding(n *fingering.Note) bool {
-	return quarter.Less(fraction(f.heldTo(n.ID)).Sub(fraction(n.Onset)))
+// worthHolding says that a key lasts longer than a quarter, or is the highest that the right hand strikes, which is
+// mostly the tune: what else is as short, a hand lets go without ado, or the pedal has it (common practice in
+// accompaniments).
+func (f *finder) worthHolding(h int, n *fingering.Note) bool {
+	_, high, _ := f.outer(h, f.where[n.ID])
+	return h == 0 && n.Key == high || quarter.Less(fraction(f.heldTo(n.ID)).Sub(fraction(n.Onset)))
 }
 
 // inLine says that a slur joins a note to the next one of its voice, or to the one before.
