@@ -24,6 +24,7 @@ var All = []Alteration{
 	{Name: "hand", Apply: otherHand},
 	{Name: "suggestion", Apply: otherSuggestion},
 	{Name: "redistribution", Apply: addRedistribution},
+	{Name: "rolled chord", Apply: addRoll},
 	{Name: "pitch", Apply: OtherPitch},
 	{Name: "octave", Apply: otherOctave},
 	{Name: "spelling", Apply: respell},

@@ -38,3 +38,9 @@ func addRedistribution(d *Draft) bool {
 		r.Redistributions = append(r.Redistributions, state.Redistribution{ID: "r", To: n.Hand.Other(), Notes: notes})
 	})
 }
+
+func addRoll(d *Draft) bool {
+	return d.inRun("rolled chord", func(r *state.Result, n *state.Note) {
+		r.Rolls = append(r.Rolls, state.Roll{ID: "r", Hand: n.Hand, Direction: "up", Notes: []int{n.N}})
+	})
+}
