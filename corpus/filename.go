@@ -35,6 +35,18 @@ func isDevice(name string) bool {
 	return number && len([]rune(port)) == 1 && strings.Contains("0123456789¹²³", port)
 }
 
+// NotForWindows is the first part of a path with slashes that leads elsewhere on Windows than to a file of this name:
+// a device, or a name with a colon, which marks a drive or a stream there. It is empty where there is none. These are
+// the paths that Go's filepath.IsLocal refuses on Windows.
+func NotForWindows(path string) string {
+	for part := range strings.SplitSeq(path, "/") {
+		if strings.Contains(part, ":") || isDevice(part) {
+			return part
+		}
+	}
+	return ""
+}
+
 // tooLong is what is wrong with the name of a score after whose file others are named; nil where nothing is.
 func tooLong(name string) error {
 	if len(name) <= longestName {

@@ -45,6 +45,24 @@ func TestPathsOfAManifestAreThoseOfEverySystem(t *testing.T) {
 	}
 }
 
+// No path leads to a drive, a stream or a device on Windows, though it is a file's name elsewhere. Checked against the
+// paths that Go's filepath.IsLocal refuses there (its documentation: reserved names; its source: any colon).
+func TestAPathThatWindowsTakesForSomethingElseIsRefusedWithItsLine(t *testing.T) {
+	for path, part := range map[string]string{
+		"a/../C:": "C:", "a/C:": "C:", "..C:.xml": "..C:.xml", "a/b:c.xml": "b:c.xml", "op1.xml:2": "op1.xml:2",
+		"NUL.xml": "NUL.xml", "con/op1.xml": "con", "a/Lpt1 .xml": "Lpt1 .xml",
+	} {
+		_, err := corpus.ParseManifest("collection.yaml", []byte("pieces:\n- score: '"+path+"'\n"))
+		require.ErrorContains(t, err, "cannot be one on Windows", path)
+		require.ErrorContains(t, err, quoted(part)+" is a device there or has a colon", path)
+		require.ErrorContains(t, err, "collection.yaml:2:", path)
+	}
+	for _, path := range []string{"console/com.xml", "a/null.xml", "...xml", "com10.xml"} {
+		_, err := corpus.ParseManifest("collection.yaml", []byte("pieces:\n- score: '"+path+"'\n"))
+		require.NoError(t, err, path)
+	}
+}
+
 // Lines may end as Windows ends them, and a mark may stand before the first.
 func TestAManifestWithTheLineEndsOfWindows(t *testing.T) {
 	text := "\ufeffpieces:\n  - score: a.xml\n    id: one\n  - score: b.xml\n"

@@ -304,6 +304,11 @@ func (m manifest) path(n *yaml.Node, what string) (string, bool) {
 		m.Fault(n, "the path "+strictyaml.Quote(s)+" leads out of the collection", hint)
 		return "", false
 	}
+	if part := NotForWindows(clean); part != "" {
+		m.Fault(n, "the path "+strictyaml.Quote(s)+" cannot be one on Windows: "+strictyaml.Quote(part)+
+			" is a device there or has a colon", "the same manifest is read on every editor's machine: rename the file")
+		return "", false
+	}
 	return clean, true
 }
 

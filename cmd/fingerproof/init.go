@@ -195,18 +195,15 @@ func policyToBegin(dir string) ([]byte, error) {
 }
 
 // manifestOf lists the scores of a folder, and those it has to leave out: the
-// manifest is text, and some file names are not.
+// manifest is text, and some file names are not, or no names on Windows.
 func manifestOf(c *corpus.Collection, dir string) (text []byte, unnamed []string) {
 	var b strings.Builder
 	fmt.Fprintf(&b, manifestHead, strings.Join(scoringWords(), ", "))
 	var lines strings.Builder
 	for _, p := range c.Pieces {
-		name := p.Score
-		if len(name) > 1 && name[1] == ':' { // not the drive that some machines would take it for
-			name = "./" + name
-		}
-		line, err := yaml.Marshal(name)
-		if err != nil || !utf8.ValidString(p.Score) || strings.Contains(p.Score, `\`) {
+		line, err := yaml.Marshal(p.Score)
+		if err != nil || !utf8.ValidString(p.Score) || strings.Contains(p.Score, `\`) ||
+			corpus.NotForWindows(p.Score) != "" {
 			unnamed = append(unnamed, p.Score)
 			continue
 		}
