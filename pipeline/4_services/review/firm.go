@@ -45,7 +45,27 @@ func All(in Input) []Passage {
 		returns = append(returns, together)
 	}
 	passages := passagesOf(in.Result, in.Playing, returns, in.IfTaken)
-	return AddFirm(passages, in.Result, in.Playing, in.sure(returns), in.Open)
+	return withFindings(AddFirm(passages, in.Result, in.Playing, in.sure(returns), in.Open), in.IfTaken)
+}
+
+// withFindings lays what lint would find beside the passages with which its notes are taken though nothing puts them in
+// doubt, as the second note of a key that two voices strike: its finger is the other's. Such a passage is not firm.
+func withFindings(passages []Passage, ifTaken []FoundIfTaken) []Passage {
+	for i := range passages {
+		q := &passages[i]
+		if q.Redistribution >= 0 || q.ReturnOf > 0 {
+			continue
+		}
+		for _, f := range ifTaken {
+			has := func(notes []int) bool {
+				return slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(notes, n) })
+			}
+			if has(q.Open) && !has(q.Doubts) { // those of doubts lie there already
+				q.IfTaken, q.Firm = append(q.IfTaken, f), false
+			}
+		}
+	}
+	return passages
 }
 
 // carries says that a digit decided at one of two notes holds for the other, as stage 10_bind has it.

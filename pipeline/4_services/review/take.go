@@ -95,7 +95,9 @@ func Staying(r *state.Result, offer *state.Redistribution) (out []state.Redistri
 		if !changes && moments[of(n)] {
 			finger = n.Finger
 		}
-		if finger > 0 && !handed[n.N] && !n.Tied && n.Confidence != nil {
+		// the second note of a key that two voices strike has no confidence of its own, and is decided all the same
+		own := n.Confidence != nil || n.Responsibility == score.Unattributed
+		if finger > 0 && !handed[n.N] && !n.Tied && own {
 			out = append(out, state.RedistributedNote{N: n.N, Finger: finger})
 		}
 	}
