@@ -38,6 +38,8 @@ type Input struct {
 	Redistributions []fingering.Redistribution
 	Print           []bool // notes that get a digit
 	Policy          *policies.Policy
+	// Keep does some work of a search, or takes what an earlier run kept of it (pipeline.PieceRun.Keep); nil does it.
+	Keep func(what string, work func() error, into ...any) error
 }
 
 // Findings runs every rule, with the severities that the policy sets.
@@ -154,12 +156,21 @@ func unbound(in Input) *lint.Unbound {
 	if !slices.ContainsFunc(notes, func(n suggest.NoteFingering) bool { return n.Given > 0 }) {
 		return nil
 	}
-	ask := in.Suggest
-	ask.Free, ask.Bare = true, true
-	free := suggest.Suggest(ask)
-	out := &lint.Unbound{Finger: free.Fingers(), FreeCost: make([]int, len(notes)), Cost: make([]int, len(notes))}
-	for i := range notes {
-		out.FreeCost[i], out.Cost[i] = effortOf(&free.Notes[i]), effortOf(&notes[i])
+	var out *lint.Unbound
+	work := func() error { // has no error of its own
+		ask := in.Suggest
+		ask.Free, ask.Bare = true, true
+		free := suggest.Suggest(ask)
+		out = &lint.Unbound{Finger: free.Fingers(), FreeCost: make([]int, len(notes)), Cost: make([]int, len(notes))}
+		for i := range notes {
+			out.FreeCost[i], out.Cost[i] = effortOf(&free.Notes[i]), effortOf(&notes[i])
+		}
+		return nil
+	}
+	if in.Keep == nil {
+		_ = work()
+	} else {
+		_ = in.Keep("unbound", work, &out)
 	}
 	return out
 }
