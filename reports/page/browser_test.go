@@ -93,6 +93,20 @@ func TestAnEditorDecidesByKeys(t *testing.T) {
 	require.Contains(t, text(t, ctx, `document.getElementById("said").textContent`), "in view now")
 	hereOnly()
 
+	// A verb that asks for words takes them at once, and a verb behind a reason is not swallowed.
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(`scrollTo(0, document.body.scrollHeight)`, nil)))
+	press(t, ctx, "q")
+	require.Equal(t, "true", text(t, ctx, `document.activeElement.matches(".passage.here .reason")`))
+	press(t, ctx, "\x1b")
+	press(t, ctx, "y")
+	press(t, ctx, "w")
+	press(t, ctx, "\r")
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(`scrollTo(0, document.body.scrollHeight)`, nil)))
+	press(t, ctx, "t")
+	require.Contains(t, text(t, ctx, count), "2 of ")
+	press(t, ctx, "u")
+	require.Contains(t, text(t, ctx, count), "1 of ")
+
 	// Amend: the first doubt gets the finger that is the next best choice, and the passage that follows appears.
 	press(t, ctx, "a")
 	second := text(t, ctx, `document.querySelector(".passage.here").dataset.number`)

@@ -324,6 +324,9 @@ func (m *Material) saysOf(n *state.Note) string {
 		said += "carried from where the passage stands elsewhere, decided there by " + m.More[n.N].Carried
 	case m.More[n.N].By != "":
 		said += "decided by " + m.More[n.N].By
+		if entry := m.More[n.N].Entry; entry != "" {
+			said += fmt.Sprintf(", in the entry at %s: taken out there, it is asked again", entry)
+		}
 	case m.More[n.N].Given:
 		said += "given by a source"
 	default:

@@ -99,6 +99,7 @@ type More struct {
 	InText     bool   // Given, and it is the text that gives it
 	Carried    string // initials of who decided the digit where the passage stands elsewhere
 	By         string // initials of the editor who decided it
+	Entry      string // file and line of that decision
 }
 
 // PageDigits is how many digits a page of the score prints.
@@ -137,6 +138,9 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 			m.More[i].InText = true
 		case reasons.Decided:
 			m.More[i].By = w.Bound[i].By
+			if i < len(w.Decided.Deciding) && w.Decided.Deciding[i] != nil {
+				m.More[i].Entry = w.Decided.Deciding[i].Place()
+			}
 		}
 	}
 	inTime := make([]int, len(m.More))

@@ -51,7 +51,16 @@
     if (here >= 0 && judged(cards[here])) next(1, true);
   }
 
-  const takeFirm = () => takeThem(takable(cards.filter((card) => data.passages[card.dataset.number].firm)));
+  const firmCards = () => cards.filter((card) => data.passages[card.dataset.number].firm);
+  const takeFirm = () => takeThem(takable(firmCards()));
+
+  // How many can still be taken so.
+  function drawFirm() {
+    const button = byId("take-firm"), left = button ? firmCards().filter((card) => !judged(card)).length : 0;
+    if (!button) return;
+    button.textContent = left ? "Take those without doubt: " + left : "None without doubt is open";
+    button.disabled = !left;
+  }
 
   // Shows what would be taken, with its notation, and takes it when asked to.
   let offered = [];

@@ -27,6 +27,7 @@
     const against = showClashes();
     byId("bar").value = done;
     byId("count").textContent = done + " of " + cards.length + " judged" + (against ? "; " + against + " of them finger some notes in two ways" : "");
+    drawFirm();
     drawStrip();
     drawScore();
     filter();
@@ -132,7 +133,11 @@
   }
 
   // A key decides only on a passage that is seen; else it brings it into view.
+  let worded = null; // the passage whose reason was written just now
   function current(act) {
+    const known = here >= 0 && worded === cards[here] && !worded.hidden;
+    worded = null;
+    if (known) return act(cards[here]);
     if (here < 0 || !seen(cards[here])) {
       const to = here < 0 ? Math.max(0, cards.findIndex((card) => visible(card) && !judged(card))) : here;
       go(to);

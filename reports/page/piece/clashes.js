@@ -40,17 +40,25 @@
     if (state.decided[mark(number)]) return out;
     const fingers = fingersOf(number, { verb: preview[number] ? "amend" : "take", fingers: preview[number] });
     for (const card of cards) {
-      const other = card.dataset.number, decision = state.decided[mark(other)];
-      if (other === number || !decision) continue;
-      const theirs = fingersOf(other, decision);
-      for (const [n, finger] of Object.entries(fingers)) {
-        if (!(n in theirs)) continue;
-        const q = data.passages[other];
-        if (p.handover !== undefined || q.handover !== undefined) {
-          if (!(p.handover && q.handover && p.to === q.to)) out.push(["To take this goes against passage " + other + ", " + words[decision.verb] + ": " + data.notes[n].p + " (m. " + data.notes[n].m + ") changes hands, and the digit for the hand that had it falls.", other]);
-        } else if (theirs[n] !== finger) {
-          out.push(["Passage " + other + ", " + words[decision.verb] + ", gives " + theirs[n] + " to " + data.notes[n].p + " (m. " + data.notes[n].m + ", beat " + data.notes[n].b + "); this one gives " + finger + ". The one decided last holds.", other]);
-        }
+      const other = card.dataset.number, decision = state.decided[mark(other)], q = data.passages[other];
+      if (other === number) continue;
+      const theirs = fingersOf(other, decision || { verb: "take" });
+      const shared = Object.keys(fingers).filter((n) => n in theirs);
+      if (!shared.length) continue;
+      const first = data.notes[shared[0]].p + " (m. " + data.notes[shared[0]].m + ")", rest = shared.length > 1 ? " and " + (shared.length - 1) + " more" : "";
+      const change = first + rest + (shared.length > 1 ? " change hands" : " changes hands");
+      if (!decision) {
+        // Both are offered, and only one of them can hold: it is said before either is decided.
+        if (p.handover && !q.handover) out.push(["Passage " + other + ", open, fingers " + first + rest + " for the hand that has " + (shared.length > 1 ? "them" : "it") + " now: with this one taken, those digits fall.", other]);
+        if (!p.handover && q.handover) out.push(["Passage " + other + ", open, offers " + first + rest + " to the other hand: if that is taken too, the digits here fall; stet there (s) keeps them.", other]);
+        continue;
+      }
+      if (p.handover !== undefined || q.handover !== undefined) {
+        if (!(p.handover && q.handover && p.to === q.to)) out.push(["To take this goes against passage " + other + ", " + words[decision.verb] + ": " + change + ", and what was given for the hand that had " + (shared.length > 1 ? "them" : "it") + " falls.", other]);
+        continue;
+      }
+      for (const n of shared) {
+        if (theirs[n] !== fingers[n]) out.push(["Passage " + other + ", " + words[decision.verb] + ", gives " + theirs[n] + " to " + data.notes[n].p + " (m. " + data.notes[n].m + ", beat " + data.notes[n].b + "); this one gives " + fingers[n] + ". The one decided last holds.", other]);
       }
     }
     return out;
@@ -68,13 +76,13 @@
       box.replaceChildren();
       for (const [text, other] of lines.slice(0, 4)) {
         const line = document.createElement("span"), link = document.createElement("a");
-        line.textContent = "Against another decision: " + text + " ";
+        line.textContent = (said[number] ? "Against another decision: " : "") + text + " ";
         link.href = "#p" + other;
         link.textContent = "passage " + other;
         line.append(link);
         box.append(line);
       }
-      if (lines.length > 4) box.append("And " + (lines.length - 4) + " more notes.");
+      if (lines.length > 4) box.append("And " + (lines.length - 4) + " more.");
     }
     return Object.keys(said).length;
   }

@@ -20,9 +20,12 @@
       return;
     }
     const verb = (name) => () => current((seenCard) => decide(seenCard, name));
+    // What only asks for words decides nothing yet: the field comes into view with its passage, and what is typed goes there.
+    const asking = (act) => () => { if (here >= 0 && !seen(cards[here])) go(here); current(act); };
+    const query = () => { const unsaid = here >= 0 && !cards[here].querySelector(".reason").value.trim(); return unsaid ? asking((card) => decide(card, "query"))() : verb("query")(); };
     const act = {
-      n: () => next(1), p: () => next(-1), t: verb("take"), s: () => current(stetAsked), a: verb("amend"), q: verb("query"), l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
-      y: () => current((seenCard) => { seenCard.querySelector(".reason").focus(); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
+      n: () => next(1), p: () => next(-1), t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
+      y: asking((seenCard) => { seenCard.querySelector(".reason").focus(); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
       k: () => current(printHere), g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
       "?": showHelp,
@@ -62,6 +65,7 @@
     if (group) return group.querySelector(".let-group").click();
     if (judged(card)) return;
     if ((data.passages[card.dataset.number].findings || []).length) return decide(card, "stet");
+    worded = card; // it was in view while its reason was written: the next key decides
     say("Nothing is decided yet: press the verb that the reason is for.");
   }
   function nextGroup() {

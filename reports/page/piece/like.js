@@ -86,6 +86,7 @@
     box.addEventListener("change", () => {
       const now = state.decided[mark(number)];
       if (now && !now.held) redo(card, now);
+      if (!now) return say(box.checked ? "Nothing is decided yet: what is decided here will go to its like places too." : "Nothing is decided yet: what is decided here will hold here only.");
       say(box.checked ? "Decided for its like places too." : "Decided here only: its like places are asked by themselves.");
     });
     card.querySelector(".like-shown").addEventListener("toggle", () => showLike(card));
