@@ -48,6 +48,14 @@ func TestTheExampleIsTenLinesAndReads(t *testing.T) {
 	require.Equal(t, 9, d[1].Line)
 }
 
+// A faulty line of music is named as such, and its decision is not said to lack notes.
+func TestAFaultyLineIsNoMissingNote(t *testing.T) {
+	_, _, err := decision.Parse("x.yaml", []byte("piece: p\nby: AB\ndecisions:\n"+
+		"  - take: notes\n    when: 2026-01-01\n    notes:\n      - m. 2: 0 A4=7\n"))
+	require.ErrorContains(t, err, "x.yaml:7:")
+	require.NotContains(t, err.Error(), "names no note")
+}
+
 // Every fault is named with its line; all of a file at once.
 func TestFaultsAreNamedWithTheirLines(t *testing.T) {
 	head := "piece: p\nby: AB\ndecisions:\n"

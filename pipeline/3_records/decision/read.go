@@ -210,6 +210,7 @@ func (r reader) decision(n *yaml.Node) Decision {
 	d := Decision{By: r.by}
 	named := map[string]*yaml.Node{}
 	var lines []musicLine
+	var unread bool
 	var landmarks *yaml.Node
 	r.Mapping(n, "a decision", func(name string, k, v *yaml.Node) {
 		named[name] = k
@@ -250,6 +251,8 @@ func (r reader) decision(n *yaml.Node) Decision {
 					d.Notes = append(d.Notes, r.note(e))
 				} else if l, ok := r.musicLine(key, text); ok {
 					lines = append(lines, l)
+				} else {
+					unread = true
 				}
 			})
 		case "landmarks":
@@ -261,11 +264,11 @@ func (r reader) decision(n *yaml.Node) Decision {
 	switch {
 	case len(lines) > 0:
 		d.Notes = append(d.Notes, r.notesOf(lines, landmarks)...)
-	case landmarks != nil:
+	case landmarks != nil && !unread:
 		r.Fault(named["landmarks"], "landmarks are counted from the first line of music, and there is none", "take the key out")
 	}
 	if n.Kind == yaml.MappingNode {
-		r.complete(n, named, &d)
+		r.complete(n, named, &d, unread)
 		if len(lines) > 0 { // in the older form such a decision reads as ever: it is unplaced, and named
 			r.once(&d)
 		}
@@ -273,8 +276,9 @@ func (r reader) decision(n *yaml.Node) Decision {
 	return d
 }
 
-// complete notes what a decision lacks, and what does not go with it.
-func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision) {
+// complete notes what a decision lacks, and what does not go with it; unread says that a line of its notes is faulty, and
+// noted as such.
+func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision, unread bool) {
 	lacks := func(what, hint string) { r.Fault(n, "the decision "+what, hint) }
 	switch {
 	case d.Verb == "":
@@ -286,7 +290,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision)
 	if d.When == "" && named["when"] == nil {
 		lacks("has no date", "add `when: 2026-03-01`")
 	}
-	if len(d.Notes) == 0 {
+	if len(d.Notes) == 0 && !unread {
 		lacks("names no note",
 			"add `notes:` with one line a measure, as in `- m. 12: 0 C4=1, 1 D4=2`; a finding goes by its first note")
 	}

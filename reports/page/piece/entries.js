@@ -84,6 +84,7 @@
         if (!(p.rolls || []).length) return { not: "No chord of this passage is offered to be rolled: name it in a line, as 12 l 3 roll." };
         return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
       case "take":
+        if (!open.length && named.length && !live.length) return { not: "Nothing is suggested here: what is found is an entry that holds for nothing any more; s takes it out." };
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.

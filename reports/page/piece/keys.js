@@ -40,7 +40,9 @@
     const field = card.querySelector(".reason");
     ask(field, () => decide(card, "stet"));
     const found = (data.passages[card.dataset.number].findings || []).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
-    say(found ? "Why it stands, then Enter." : "Enter lets it stand; a reason may be written before.");
+    const named = (data.passages[card.dataset.number].findings || []).filter((f) => data.findings[f].notes);
+    const stale = !found && named.length && named.every((f) => data.findings[f].entry);
+    say(stale ? "Enter takes the entry out of the file when you save." : found ? "Why it stands, then Enter." : "Enter lets it stand; a reason may be written before.");
   }
 
   // Digits that a finding asks to be printed, or a witness's digits that it asks for, by key.
