@@ -61,11 +61,15 @@ func (r *reader) joinLines() {
 	slices.SortStableFunc(r.lines, func(a, b lineEnd) int {
 		return cmp.Or(at(&a).Cmp(at(&b)), cmp.Compare(min(a.begin, 0), min(b.begin, 0))) // ends first
 	})
-	open, ended := map[lineKey]int{}, map[int]bool{}
+	open, ended, crossed := map[lineKey]int{}, map[int]bool{}, map[lineKey]crossing{}
 	for k := range r.lines {
 		l := &r.lines[k]
 		if l.begin >= 0 {
 			if !ended[l.begin] {
+				crossed[l.key] = crossing{earlier: -1}
+				if before, is := open[l.key]; is && l.key.kind == score.ItemHairpin {
+					crossed[l.key] = crossing{before, l.begin}
+				}
 				open[l.key] = l.begin
 			}
 			continue
@@ -83,6 +87,11 @@ func (r *reader) joinLines() {
 			}
 			continue
 		}
+		if c, is := crossed[l.key]; !known && is && c.earlier >= 0 { // the first of two that overlap ends first
+			from, known = c.later, true
+			r.score.Items[c.earlier].End = r.score.Items[c.later].End
+			crossed[l.key] = crossing{earlier: -1}
+		}
 		if !known {
 			l.end.Note = -1
 			r.add(l.end)
@@ -96,6 +105,9 @@ func (r *reader) joinLines() {
 		delete(open, l.key)
 	}
 }
+
+// crossing is two hairpins of one number of which the later one begins before the earlier one has ended.
+type crossing struct{ earlier, later int }
 
 // leftOpen is the reading of the end of an ending that has no bracket there.
 const leftOpen = "left open"

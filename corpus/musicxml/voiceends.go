@@ -1,6 +1,10 @@
 package musicxml
 
-import "fingerproof/corpus/score"
+import (
+	"iter"
+
+	"fingerproof/corpus/score"
+)
 
 // segment is what a part writes in a measure without going back: the notes of one voice, as a rule.
 type segment struct {
@@ -96,9 +100,14 @@ func (r *reader) shortVoices(noted map[int]bool) {
 	}
 }
 
-// takenUp says that another voice of the staff strikes something where a voice ends: the music goes on there.
+// takenUp says that another voice of the staff strikes something where a voice ends, or a run goes on in a staff that
+// was silent until then: the music goes on there. Or that a rest of another voice stands there to the end of the
+// measure: voices of a staff share it.
 func (r *reader) takenUp(s shortVoice) bool {
 	last := &r.score.Notes[s.note]
+	if r.restShared(s, last) || r.goesOnBelow(s, last) {
+		return true
+	}
 	for n := s.note; n >= 0 && r.score.Notes[n].Measure == s.measure; n-- {
 		if r.strikesAt(n, last, s.end) {
 			return true
@@ -116,4 +125,49 @@ func (r *reader) takenUp(s shortVoice) bool {
 func (r *reader) strikesAt(n int, last *score.Note, at score.Fraction) bool {
 	x := &r.score.Notes[n]
 	return x.Part == last.Part && x.Staff == last.Staff && x.Voice != last.Voice && x.Kind != score.Rest && x.Grace == 0 && x.Onset == at
+}
+
+// restShared says that where a voice ends a rest of another voice of its staff lasts to the end of the measure.
+func (r *reader) restShared(s shortVoice, last *score.Note) bool {
+	for n := range r.notesOf(s) {
+		if n.Part == last.Part && n.Staff == last.Staff && n.Voice != last.Voice && n.Kind == score.Rest &&
+			!n.Hidden && n.Onset == s.end && n.Onset.Add(n.Duration) == s.full {
+			return true
+		}
+	}
+	return false
+}
+
+// goesOnBelow says that another staff of the part begins after silence where a voice ends.
+func (r *reader) goesOnBelow(s shortVoice, last *score.Note) bool {
+	begins := map[int]score.Fraction{}
+	for n := range r.notesOf(s) {
+		if n.Part != last.Part || n.Staff == last.Staff || n.Kind == score.Rest || n.Grace > 0 {
+			continue
+		}
+		if at, known := begins[n.Staff]; !known || n.Onset.Less(at) {
+			begins[n.Staff] = n.Onset
+		}
+	}
+	for _, at := range begins {
+		if at == s.end {
+			return true
+		}
+	}
+	return false
+}
+
+// notesOf goes through the notes and rests of the measure of a voice.
+func (r *reader) notesOf(s shortVoice) iter.Seq[*score.Note] {
+	return func(yield func(*score.Note) bool) {
+		from := s.note
+		for from > 0 && r.score.Notes[from-1].Measure == s.measure {
+			from--
+		}
+		for n := from; n < len(r.score.Notes) && r.score.Notes[n].Measure == s.measure; n++ {
+			if !yield(&r.score.Notes[n]) {
+				return
+			}
+		}
+	}
 }

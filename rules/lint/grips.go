@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
@@ -75,4 +76,18 @@ func (p *Inspection) WorstPair(keys, fingers []int) (out Grip) {
 		}
 	}
 	return out
+}
+
+// ThumbOnTwo says that a hand strikes all of some keys together, and that the two on the side of its thumb are
+// neighbouring white ones: the thumb lies flat across them. Keys are sorted.
+func (p *Inspection) ThumbOnTwo(st *playing.Stroke, keys []int) bool {
+	if len(keys) < 2 {
+		return false
+	}
+	a, b := keys[0], keys[1]
+	if p.Playing.Lines[st.Line].Hand == score.Left {
+		a, b = keys[len(keys)-1], keys[len(keys)-2]
+	}
+	all := !slices.ContainsFunc(keys, func(n int) bool { return p.Score.At(n) != p.Score.At(keys[0]) })
+	return all && p.Semitones(a, b) <= 2 && !p.Black(a) && !p.Black(b)
 }

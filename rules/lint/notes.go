@@ -1,6 +1,8 @@
 package lint
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
@@ -108,6 +110,15 @@ func (p *Inspection) AtTempo() Severity {
 	return p.severity
 }
 
+// TempoDoubtful says that a metronome mark counts plain quarters where three eighths are the beat: as a rule another
+// note was meant, and what stands on the speed is not sure.
+func (p *Inspection) TempoDoubtful() bool {
+	return slices.ContainsFunc(p.Score.Directions, func(d score.Direction) bool {
+		return d.Kind == score.TempoMark && d.BeatUnit == score.Whole(1) &&
+			p.Score.Measures[d.Measure].BeatUnit == score.Frac(3, 2)
+	})
+}
+
 // PedalDown says that a pedal mark keeps the keys of a part sounding at a
 // moment.
 func (p *Inspection) PedalDown(part int, at score.Fraction) bool {
@@ -167,4 +178,18 @@ func (p *Inspection) PianoParts() map[int]bool {
 		}
 	}
 	return out
+}
+
+// Alone gives the note that the hand of a note strikes so many strokes later, or earlier; -1 where that is none, or a
+// chord.
+func (p *Inspection) Alone(n, later int) int {
+	st := p.Playing.Stroke(n)
+	if st == nil {
+		return -1
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	if i := st.Index + later; i >= 0 && i < len(strokes) && len(strokes[i].Notes) == 1 {
+		return strokes[i].Notes[0]
+	}
+	return -1
 }

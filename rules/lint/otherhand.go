@@ -226,3 +226,28 @@ func (p *Inspection) RolledWith(st *playing.Stroke) bool {
 	}
 	return false
 }
+
+// HandRests says that the other hand of the player strikes and holds nothing in the measure of a stroke: where two
+// voices stand on one staff it may have one of them.
+func (p *Inspection) HandRests(st *playing.Stroke) bool {
+	line, _, _ := p.other(st)
+	if line == nil {
+		return false
+	}
+	measure := p.Score.Measures[p.Score.Notes[st.Notes[0]].Measure].Start
+	for i := range line.Strokes {
+		for _, n := range line.Strokes[i].Notes {
+			if !measure.Less(p.HeldUntil(n)) {
+				continue
+			}
+			return p.Score.Notes[n].Measure > p.Score.Notes[st.Notes[0]].Measure
+		}
+	}
+	return true
+}
+
+// TwoVoices says that two notes stand on one staff in two voices.
+func (p *Inspection) TwoVoices(n, m int) bool {
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	return a.Part == b.Part && a.HomeStaff == b.HomeStaff && a.Voice != b.Voice
+}

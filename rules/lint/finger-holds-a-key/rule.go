@@ -15,7 +15,8 @@ var Rule = &lint.Rule{
 	Title: "a finger is asked for while it holds a key",
 	Checks: "A digit on a note while the same hand still holds another key that the same digit struck, after a tie " +
 		"or a change of finger the one that holds. Where the pedal is down, and for grace, rolled and detached " +
-		"notes, nothing is asked.",
+		"notes, nothing is asked; nor of two voices of a staff in a measure in which the other hand rests: it may have " +
+		"one of them.",
 	Why: "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the " +
 		"pedal or to the other hand, and a sign should say so.",
 	Before:   "right hand: C4 held with 1 through the measure, D4 under it with 1",
@@ -57,7 +58,7 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 		holder := held[f] - 1
 		if holdingAt(p, holder, at) == f && at.Less(p.HeldUntil(holder)) && p.Score.At(holder).Less(at) &&
 			p.Score.Notes[holder].Midi != note.Midi &&
-			!p.PedalDown(note.Part, at) {
+			!p.PedalDown(note.Part, at) && !(p.TwoVoices(holder, n) && p.HandRests(s)) {
 			p.Report(lint.Finding{
 				Notes: []int{n, holder},
 				Message: fmt.Sprintf(

@@ -58,7 +58,10 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		keys = own
 	}
 	if p.Fits(p.Playing.Hand(n), keys) || bound(p, keys) {
-		if len(keys) > fingering.Fingers || bound(p, keys) {
+		switch {
+		case bound(p, keys) && p.HandRests(st) && p.FitsByVoices(st):
+			// digits of two hands on one staff
+		case bound(p, keys), len(keys) > fingering.Fingers && !p.ThumbOnTwo(st, keys):
 			report(p, n, keys, nil)
 		}
 		return

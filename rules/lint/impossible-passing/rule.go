@@ -13,7 +13,8 @@ var Rule = &lint.Rule{
 	Title: "a passing that no hand can make",
 	Checks: "Two notes of a voice struck one after the other with digits that cross, joined by a slur or following at " +
 		"once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over " +
-		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump.",
+		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. Over the thumb it " +
+		"goes a fifth in a broken chord that goes on in one direction.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
 	Before:   "right hand, one slur: C4 with 4, F4 with 2",
 	After:    "right hand, one slur: C4 with 2, F4 with 4",
@@ -33,7 +34,7 @@ const atOnce = 110_000
 func run(p *lint.Inspection) {
 	p.InVoices(func(n, m int) {
 		a, b := p.HoldingFinger(n), p.Digit(m)
-		if a == 0 || b == 0 || a == b || p.SignForOther(n) || p.SignForOther(m) || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b) {
+		if a == 0 || b == 0 || a == b || p.SignForOther(n) || p.SignForOther(m) || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b)+inBrokenChord(p, n, m, a) {
 			return
 		}
 		f := lint.Finding{
@@ -65,3 +66,19 @@ func allowed(a, b int) int {
 	}
 	return 2
 }
+
+// inBrokenChord is how much farther, in semitones, fingers pass over the thumb where a broken chord goes on over it in
+// one direction: the arm carries the hand.
+func inBrokenChord(p *lint.Inspection, n, m, a int) int {
+	if a != 1 {
+		return 0
+	}
+	before := p.Alone(n, -1)
+	if before < 0 || p.Semitones(before, n) < leap || p.Outward(before, n) > 0 != (p.Outward(n, m) > 0) {
+		return 0
+	}
+	return 1
+}
+
+// leap is from how many semitones on two keys are no neighbours of a scale.
+const leap = 3

@@ -12,7 +12,7 @@ var Rule = &lint.Rule{
 	Name:  "line-broken",
 	Title: "a slur asks for a line that the fingers cannot join",
 	Checks: "Two single notes under one slur whose digits lie in order but farther apart than that pair of fingers " +
-		"can span in the hand of the policy.",
+		"can span in the hand of the policy. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
 	Why: "The hand has to jump inside the slur. Another finger on one of the notes, or a silent change of finger, " +
 		"may keep the line.",
 	Before:   "right hand, one slur: C4 with 2, A4 with 3",
@@ -33,6 +33,9 @@ func run(p *lint.Inspection) {
 		if p.Profile.Excess(a, b, p.Outward(n, m)) == 0 {
 			return
 		}
+		if max(a, b) == 5 && min(a, b) == 1 && p.Semitones(n, m) <= tenth {
+			return // no fingers span more; the hand turns
+		}
 		p.Report(lint.Finding{
 			Notes: []int{m, n},
 			Message: fmt.Sprintf(
@@ -43,3 +46,6 @@ func run(p *lint.Inspection) {
 		})
 	})
 }
+
+// tenth is, in semitones, how far the hand goes from thumb to fifth finger by turning.
+const tenth = 16

@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "return-differs",
 	Title: "a passage returns with other digits",
 	Checks: "Passages that return, as far as the policy asks (`lint_options.returns`): notes that carry a digit " +
-		"both times, and not the same. What is declared to differ on purpose is left alone. One finding a return.",
+		"both times, and not the same, unless that is the first note alone. What is declared to differ on purpose is left alone. One finding a return.",
 	Why: "Memory runs through the fingers. Where a return is to be fingered otherwise, the page should show that " +
 		"it is meant; where not, one of the two is a slip.",
 	Before:   "m. 1: C5 with 3; m. 9, the same passage: C5 with 2",
@@ -45,8 +45,8 @@ func run(p *lint.Inspection) {
 				}
 			}
 		}
-		if at < 0 {
-			continue
+		if at < 0 || at == 0 && both == 1 {
+			continue // one digit, at a note that is reached from elsewhere
 		}
 		first, later := r.First[at], r.Later[at]
 		p.Report(lint.Finding{

@@ -16,7 +16,8 @@ var Rule = &lint.Rule{
 		"without one: three and more notes in one direction, by a third at most, at once; or two so quick that no " +
 		"finger goes on; and five and more single notes in a row with one digit. Three and four in a run are a slide that is " +
 		"meant. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
-		"while the hand has other keys; so are detached notes.",
+		"while the hand has other keys; so are detached notes, the outer finger twice where broken chords turn, and " +
+		"fifth fingers of a voice that the pedal keeps above what the hand strikes meanwhile.",
 	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
 		"one of the two digits is mostly a slip.",
 	Before:   "one slur: E4 with 3, F4 with 3",
@@ -35,7 +36,7 @@ func run(p *lint.Inspection) {
 		}
 		where := "under one slur"
 		if !p.Connects(n, m) {
-			if !inRun(p, n, m) || p.Score.Notes[m].Grace == 0 && row(p, n, m) >= slides {
+			if !inRun(p, n, m) || turns(p, n, m, f) || p.Score.Notes[m].Grace == 0 && row(p, n, m) >= slides {
 				return // one finger goes on and on: see rows
 			}
 			where = "in a run"
@@ -45,6 +46,10 @@ func run(p *lint.Inspection) {
 		}
 		if p.Score.Notes[n].Marks&score.Glissando != 0 || f == 1 && p.Semitones(n, m) <= 2 && busy(p, n, m) {
 			return
+		}
+		if f == 5 && p.PedalDown(p.Score.Notes[m].Part, p.Score.At(m)) &&
+			p.Playing.Stroke(m).Index-p.Playing.Stroke(n).Index > 1 {
+			return // the outer voice, while the hand has another
 		}
 		p.Report(lint.Finding{
 			Notes: []int{m, n},
@@ -105,6 +110,19 @@ func rows(p *lint.Inspection) {
 			from = max(from, to-1)
 		}
 	}
+}
+
+// turns says that a broken chord ends and the next begins with one outer finger: what comes before and what comes
+// after lie a third at least on the side of the other fingers.
+func turns(p *lint.Inspection, n, m, f int) bool {
+	before, after := p.Alone(n, -1), p.Alone(m, 1)
+	if f != 1 && f != 5 || before < 0 || after < 0 {
+		return false
+	}
+	inside := func(from, to int) bool {
+		return p.Semitones(from, to) > 2 && p.Outward(from, to) > 0 == (f == 1)
+	}
+	return inside(n, before) && inside(m, after)
 }
 
 // busy says that the hand has other keys with two notes: its thumb glides, as in inner voices.

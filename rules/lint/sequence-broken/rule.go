@@ -2,6 +2,7 @@
 package sequencebroken
 
 import (
+	"cmp"
 	"fmt"
 
 	"fingerproof/corpus/score/playing"
@@ -14,7 +15,7 @@ var Rule = &lint.Rule{
 	Title: "a sequence changes its fingering without need",
 	Checks: "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same " +
 		"rhythm and the same black and white keys: notes that carry a digit both times, and not the same. Scales and " +
-		"chords that go on in one direction are no sequences.",
+		"chords that go on in one direction are no sequences; what is reached from another side is not compared.",
 	Why: "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a " +
 		"change.",
 	Before:   "right hand: E D C with 3 2 1, then A G F with 4 3 1",
@@ -56,10 +57,14 @@ func alongLine(p *lint.Inspection, s []playing.Stroke, length int, reported []bo
 
 // report reports the first digit of a figure that differs from the figure before.
 func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported []bool) {
+	elsewhere := reachedElsewhere(p, s, first-length, first)
 	for k := first; k < first+length; k++ {
 		n, m := s[k-length].Notes[0], s[k].Notes[0]
 		a, b := p.Digit(n), p.Digit(m)
-		if a == 0 || b == 0 || a == b || reported[k] {
+		if a > 0 && a == b {
+			elsewhere = false // from here on the hand lies alike
+		}
+		if a == 0 || b == 0 || a == b || reported[k] || elsewhere {
 			continue
 		}
 		reported[k] = true
@@ -73,6 +78,31 @@ func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported 
 		})
 		return
 	}
+}
+
+// reachedElsewhere says that two figures are reached from different sides, or one by step and with the next finger where
+// the other begins anew.
+func reachedElsewhere(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
+	side := func(k int) int {
+		if k == 0 || len(s[k-1].Notes) != 1 || p.HeldUntil(s[k-1].Notes[0]).Less(s[k].At) {
+			return 0
+		}
+		return cmp.Compare(p.Score.Notes[s[k].Notes[0]].Midi, p.Score.Notes[s[k-1].Notes[0]].Midi)
+	}
+	goesOn := func(k int) bool {
+		n, m := s[k-1].Notes[0], s[k].Notes[0]
+		a, b := p.Digit(n), p.Digit(m)
+		return a > 0 && max(a-b, b-a) == 1 && p.Semitones(n, m) <= 2 && !p.Crossed(n, m, a, b)
+	}
+	switch a, b := side(i), side(j); {
+	case a != 0 && b != 0:
+		return a != b
+	case b != 0:
+		return goesOn(j)
+	case a != 0:
+		return goesOn(i)
+	}
+	return false
 }
 
 // alike says that two strokes are one key each, of one colour and one length,

@@ -17,7 +17,8 @@ var Rule = &lint.Rule{
 		"span of that pair of fingers in the hand of the policy. Where the two stand on different stems the hand " +
 		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh, and where an " +
 		"editor decided the digits of " +
-		"a chord whose outer keys the hand does not open to with any. One finding a chord.",
+		"a chord whose outer keys the hand does not open to with any. Two voices of a staff are left alone in a measure " +
+		"in which the other hand rests and can have one. One finding a chord.",
 	Why: "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the " +
 		"edition should roll, redistribute or refinger it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",
@@ -31,11 +32,14 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	p.BlockChords(func(chord []int) {
 		low, high, _ := lint.GreatestPair(chord, func(a, b int) int { return int(p.BeyondHand(a, b)) })
-		if low >= 0 { // one finding a chord, at what goes farthest beyond
+		if low >= 0 && !twoHands(p, low, high) { // one finding a chord, at what goes farthest beyond
 			report(p, chord, low, high)
 		}
 	})
 }
+
+// fixDigits is what to do where thumb and fifth finger would reach: more likely a digit is wrong than the chord.
+const fixDigits = "check whether one of the two digits is a slip; else roll it, or give a note to the other hand"
 
 // report is an error where the hand is sure and the span past doubt: what thumb
 // and fifth finger span is measured, what inner pairs span is our own estimate,
@@ -51,6 +55,9 @@ func report(p *lint.Inspection, chord []int, low, high int) {
 		),
 		Fix: "roll it, or give a note to the other hand",
 	}
+	if fitsOuter(p, p.Playing.Hand(low), notes[low].Midi, notes[high].Midi) {
+		f.Fix = fixDigits
+	}
 	outer := a+b == 6 && a != b && (a == 1 || b == 1)
 	doubtful := !outer && 100*p.BeyondHand(low, high) < 15*p.Profile.Practical(a, b)
 	if doubtful || !p.OneStem(low, high) || noDigitHelps(p, chord, low, high) {
@@ -63,10 +70,19 @@ func report(p *lint.Inspection, chord []int, low, high int) {
 // what is beyond the hand is the music, which stood there before anything was decided.
 func noDigitHelps(p *lint.Inspection, chord []int, low, high int) bool {
 	lowest, highest := p.Score.Notes[chord[0]].Midi, p.Score.Notes[chord[len(chord)-1]].Midi
-	outer := [2]int{1, 5}
-	if p.Playing.Hand(low) == score.Left {
-		outer = [2]int{5, 1}
+	return (p.DecidedFinger(low) > 0 || p.DecidedFinger(high) > 0) && !fitsOuter(p, p.Playing.Hand(low), lowest, highest)
+}
+
+// fitsOuter says that thumb and fifth finger of a hand take two keys.
+func fitsOuter(p *lint.Inspection, h score.Hand, low, high int) bool {
+	if h == score.Left {
+		return p.FitsHand(h, low, high, 5, 1)
 	}
-	return (p.DecidedFinger(low) > 0 || p.DecidedFinger(high) > 0) &&
-		!p.FitsHand(p.Playing.Hand(low), lowest, highest, outer[0], outer[1])
+	return p.FitsHand(h, low, high, 1, 5)
+}
+
+// twoHands says that the other hand rests in the measure and that two voices on one staff fit if each hand has one.
+func twoHands(p *lint.Inspection, low, high int) bool {
+	st := p.Playing.Stroke(low)
+	return p.TwoVoices(low, high) && st != nil && p.HandRests(st) && p.FitsByVoices(st)
 }
