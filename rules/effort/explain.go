@@ -127,7 +127,7 @@ func (x *account) steps(b, c fingering.Grip) {
 			if !ok {
 				continue
 			}
-			t, combo := m.stepTable(leaps, class, int(a.Key), int(k.Key)), combo2(b.Fingers[i], c.Fingers[j])
+			t, combo := m.stepTable(x.e, leaps, class, int(a.Key), int(k.Key)), combo2(b.Fingers[i], c.Fingers[j])
 			if then := m.then(x.e-1, i); then != 0 {
 				x.terms(j, t, combo2(fingering.Finger(then), c.Fingers[j]))
 				continue

@@ -62,7 +62,7 @@ func (m *Model) Factors(e int) []Factor {
 				if !ok {
 					continue
 				}
-				step, then := m.stepTable(leaps, class, int(a.Key), int(b.Key)), m.then(e-1, i)
+				step, then := m.stepTable(e, leaps, class, int(a.Key), int(b.Key)), m.then(e-1, i)
 				if then != 0 {
 					step = step.leftBy(then)
 				}

@@ -138,7 +138,7 @@ func (m *Model) Pair(e int, out []int32) {
 			if !ok {
 				continue
 			}
-			step, then := m.stepTable(leaps, class, int(ka[i].Key), int(kb[j].Key)), m.then(e-1, i)
+			step, then := m.stepTable(e, leaps, class, int(ka[i].Key), int(kb[j].Key)), m.then(e-1, i)
 			price := step.price
 			var own [25]int32
 			if then != 0 {
@@ -196,10 +196,13 @@ func (m *Model) leaps(e int) bool {
 }
 
 // stepTable prices the step from one key to the next: a leap is no stretch and no pass, only how far the hand moves
-// counts.
-func (m *Model) stepTable(leaps bool, class Class, a, b int) *table {
-	if leaps {
+// counts; a step that comes late is priced between both.
+func (m *Model) stepTable(e int, leaps bool, class Class, a, b int) *table {
+	switch {
+	case leaps:
 		return m.pricer.leapTable(class, a, b)
+	case m.comesLate(e):
+		return m.pricer.lateTable(class, a, b)
 	}
 	return m.pricer.linkTable(class, a, b)
 }

@@ -14,11 +14,12 @@ type music struct {
 	prev, next []int32 // strike → the stroke before and after in the same voice
 	low, high  []int8  // event → index of its lowest and highest struck key
 	struck     []int8  // event → how many keys are struck
+	late       []bool  // event → struck late, after keys let go
 }
 
 func newMusic(line *fingering.Line) *music {
 	n := len(line.Events)
-	m := &music{line: line, low: make([]int8, n), high: make([]int8, n), struck: make([]int8, n),
+	m := &music{line: line, late: strokesLate(line), low: make([]int8, n), high: make([]int8, n), struck: make([]int8, n),
 		prev: make([]int32, len(line.Strikes)), next: make([]int32, len(line.Strikes))}
 	for s := range line.Strikes {
 		m.prev[s], m.next[s] = none, none

@@ -94,6 +94,22 @@ func (p *Pricer) leapTable(class Class, a, b int) *table {
 	return t
 }
 
+// lateTable prices a step that the hand has time for after it let go: lateShare of it as a leap, the rest as a step.
+func (p *Pricer) lateTable(class Class, a, b int) *table {
+	pc, d, number := interval(a, b)
+	at := &p.tables.links[(int(class)+2*int(classes))*steps+number]
+	t := at.Load()
+	if t == nil {
+		t = p.newTable(25, func(p *Pricer, c int, out emit) {
+			from, to := played{pc + 60, c/5 + 1}, played{pc + 60 + d, c%5 + 1}
+			p.link(class, from, to, func(t Term, v int) { out(t, v*(100-lateShare)/100) })
+			p.leap(class, from, to, func(t Term, v int) { out(t, v*lateShare/100) })
+		})
+		at.Store(t)
+	}
+	return t
+}
+
 func (p *Pricer) chordTable(how chordPair, a, b int) *table {
 	pc, d, number := interval(a, b)
 	if how.held {

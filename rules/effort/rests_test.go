@@ -36,6 +36,29 @@ func TestTheHandComesAnewAfterARest(t *testing.T) {
 	}
 }
 
+// The hand is free to move where it lets go and has time (common practice); how much is ours, 0.6 seconds. At another tempo
+// beside its own the music is priced alike.
+func TestAStrokeComesLateAfterKeysLetGo(t *testing.T) {
+	at := func(quarters int64) fingering.Moment { return fingering.Moment{Num: quarters, Den: 2} }
+	for _, c := range []struct {
+		name   string
+		end    int64 // of the first note, struck at 0, in eighths
+		micros int64
+		want   bool
+	}{
+		{"joined", 2, 900_000, false},
+		{"let go, with time", 1, 900_000, true},
+		{"let go, at once again", 1, 500_000, false},
+	} {
+		notes := []fingering.Note{
+			{ID: 0, Key: 72, Onset: at(0), End: at(c.end)},
+			{ID: 1, Key: 76, Onset: at(2), End: at(3), Micros: c.micros},
+		}
+		line := fingering.NewLine(fingering.Right, notes, passage{}.profile().Fits)
+		require.Equal(t, []bool{false, c.want}, newMusic(line).late, c.name)
+	}
+}
+
 // What is remembered is told apart from the rest of a grip's price.
 func TestWhatIsRememberedIsToldApart(t *testing.T) {
 	p := passage{keys: "c5 d5 e5", each: func(n *fingering.Note) {

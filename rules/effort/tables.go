@@ -19,7 +19,7 @@ const (
 // matter who works it out.
 type tables struct {
 	of     tablesKey
-	links  [2 * int(classes) * steps]atomic.Pointer[table]
+	links  [3 * int(classes) * steps]atomic.Pointer[table]
 	chords [4 * steps]atomic.Pointer[table]
 	rows   [2 * steps * intervals]atomic.Pointer[table]
 	known  atomic.Int32 // rows that are kept
