@@ -15,7 +15,7 @@ var Rule = &lint.Rule{
 	Title: "a sequence changes its fingering without need",
 	Checks: "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same " +
 		"rhythm and the same black and white keys: notes that carry a digit both times, and not the same. Scales and " +
-		"chords that go on in one direction are no sequences; what is reached from another side is not compared.",
+		"chords that go on in one direction are no sequences; where a figure is reached from another side, only a single digit that differs counts.",
 	Why: "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a " +
 		"change.",
 	Before:   "right hand: E D C with 3 2 1, then A G F with 4 3 1",
@@ -57,7 +57,7 @@ func alongLine(p *lint.Inspection, s []playing.Stroke, length int, reported []bo
 
 // report reports the first digit of a figure that differs from the figure before.
 func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported []bool) {
-	elsewhere := reachedElsewhere(p, s, first-length, first)
+	elsewhere := differing(p, s, first, length) > 1 && reachedElsewhere(p, s, first-length, first)
 	for k := first; k < first+length; k++ {
 		n, m := s[k-length].Notes[0], s[k].Notes[0]
 		a, b := p.Digit(n), p.Digit(m)
@@ -78,6 +78,18 @@ func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported 
 		})
 		return
 	}
+}
+
+// differing counts the notes of a figure that carry a digit both times, and not the same: a slip is one of them, another
+// fingering more.
+func differing(p *lint.Inspection, s []playing.Stroke, first, length int) (count int) {
+	for k := first; k < first+length; k++ {
+		a, b := p.Digit(s[k-length].Notes[0]), p.Digit(s[k].Notes[0])
+		if a > 0 && b > 0 && a != b {
+			count++
+		}
+	}
+	return count
 }
 
 // reachedElsewhere says that two figures are reached from different sides, or one by step and with the next finger where
