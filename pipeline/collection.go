@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path"
+	"path/filepath"
+	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/files"
@@ -119,16 +121,20 @@ func Run(ctx context.Context, job Job, done func(run *PieceRun, failed error) er
 }
 
 // weigh estimates the memory a score takes, at most all there is.
-func weigh(path string) int64 {
+func weigh(path string) int64 { return min(TextSize(path)*memoryPerByte, memoryInFlight) }
+
+// TextSize estimates how many bytes of text a score's file holds, at least 1: packed scores are unpacked for it by a
+// usual factor.
+func TextSize(path string) int64 {
 	info, err := os.Stat(path)
 	if err != nil {
 		return 1
 	}
-	size := info.Size() * memoryPerByte
-	if len(path) > 4 && (path[len(path)-4:] == ".mxl" || path[len(path)-4:] == ".MXL") {
+	size := info.Size()
+	if strings.EqualFold(filepath.Ext(path), ".mxl") {
 		size *= packedFactor
 	}
-	return min(max(size, 1), memoryInFlight)
+	return max(size, 1)
 }
 
 // Work reads a score's file and takes it through the stages. The run is given

@@ -12,11 +12,7 @@ import (
 // checked gives what an earlier check of a piece came to from the same inputs, nil where there was none. Its error is
 // the piece's.
 func (k *knownPieces) checked(w *pipeline.PieceRun) (*check.Piece, error) {
-	key := k.key(w)
-	k.mutex.Lock()
-	k.keys[w.Piece.ID] = key
-	k.mutex.Unlock()
-	data := k.kept(key)
+	data := k.kept(k.noted(w))
 	out := &check.Piece{}
 	if data == nil || gob.NewDecoder(bytes.NewReader(data)).Decode(out) != nil {
 		return nil, k.mustBeKnown(w.Piece.ID)

@@ -194,11 +194,7 @@ func (k *knownPieces) find(w *pipeline.PieceRun) (bool, error) {
 	if k == nil {
 		return false, nil
 	}
-	key := k.key(w)
-	k.mutex.Lock()
-	k.keys[w.Piece.ID] = key
-	k.mutex.Unlock()
-	out, result := k.get(key)
+	out, result := k.get(k.noted(w))
 	if out == nil {
 		return false, k.mustBeKnown(w.Piece.ID)
 	}
@@ -213,6 +209,15 @@ func (k *knownPieces) find(w *pipeline.PieceRun) (bool, error) {
 		k.found[w.Piece.ID] = out
 	}
 	return true, nil
+}
+
+// noted gives the key of a piece, and notes it for when the piece is kept.
+func (k *knownPieces) noted(w *pipeline.PieceRun) string {
+	key := k.key(w)
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	k.keys[w.Piece.ID] = key
+	return key
 }
 
 // get looks for a piece under a key.

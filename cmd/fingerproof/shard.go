@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -215,7 +214,7 @@ func (s shard) keep(c *corpus.Collection) {
 	}
 	all := make([]sized, len(c.Pieces))
 	for i := range c.Pieces {
-		all[i] = sized{i, musicSize(c.Path(c.Pieces[i].Score))}
+		all[i] = sized{i, pipeline.TextSize(c.Path(c.Pieces[i].Score))}
 	}
 	// The largest first, each to the part that has least so far.
 	slices.SortStableFunc(all, func(a, b sized) int { return cmp.Compare(b.size, a.size) })
@@ -238,16 +237,4 @@ func (s shard) keep(c *corpus.Collection) {
 		}
 	}
 	c.Pieces = left
-}
-
-// musicSize is about how much text a score has, at least 1: packed scores unpack to about twelve times their size.
-func musicSize(path string) int64 {
-	info, err := os.Stat(path)
-	if err != nil {
-		return 1
-	}
-	if strings.EqualFold(path[max(0, len(path)-4):], ".mxl") {
-		return 12*info.Size() + 1
-	}
-	return info.Size() + 1
 }
