@@ -9,7 +9,7 @@ import (
 
 // best gives the redistribution that ends a trouble and gains most, if one passes the threshold.
 func (f *finder) best(t trouble) (best fingering.Redistribution, found bool) {
-	if t.reason == Rhythm && !f.free(t.hand, t.from, t.to) {
+	if t.reason == Rhythm && !f.free(t.hand, t.from, t.to) || f.withinOctave(t) {
 		return best, false
 	}
 	var asWritten *way
@@ -156,7 +156,8 @@ func (f *finder) allowed(t trouble, moved map[int]bool) bool {
 		!f.flickers(t, moved) &&
 		(t.reason != Collision || f.inTheWay(t.hand, moved) && !f.struckAgain(t.hand, moved)) &&
 		!f.overloads(t, moved) && !f.noFreer(t, moved) && !f.twoLines(t, moved) && !f.plunges(t, moved) &&
-		!f.tearsRow(t, moved) && !f.tearsTune(t, moved) && !f.wholeTurn(t.hand, moved)
+		!f.tearsRow(t, moved) && !f.endsRow(t, moved) && !f.tearsTune(t, moved) && !f.wholeTurn(t.hand, moved) &&
+		!f.busyElsewhere(t.hand, moved) && !f.leavesTail(t, moved)
 }
 
 // mayMove says that nothing that stands in the text or is decided keeps notes in their hand.

@@ -104,12 +104,13 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 	return all
 }
 
-// speaksAgainst says that a pianist would not take a chance, whatever it gains (restraint.go, receiver.go, torn.go).
+// speaksAgainst says that a pianist would not take a chance, whatever it gains (restraint.go, receiver.go, busy.go, torn.go).
 func (f *finder) speaksAgainst(c *chance) bool {
 	crosses := c.reason == Crossing
 	return !crosses && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) ||
 		f.thereAndBack(c) || f.noSweep(c) || f.uncrossedServes(c) || f.withinReach(c) || f.outOfRow(c) ||
-		c.reason != Turns && f.wholeTurn(c.hand, c.moved) || !crosses && c.hand == 1 && f.overloads(c.trouble, c.moved)
+		c.reason != Turns && f.wholeTurn(c.hand, c.moved) || !crosses && c.hand == 1 && f.overloads(c.trouble, c.moved) ||
+		f.busyElsewhere(c.hand, c.moved)
 }
 
 // theSameAgain is how much less a crossing may gain where the same figure is taken elsewhere in the piece: a player

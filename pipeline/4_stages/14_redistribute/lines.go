@@ -11,7 +11,13 @@ import (
 // a lower voice may be taken for as long as the hand is free.
 func (f *finder) cutsLine(c *chance) bool {
 	ids := f.inOrder(c.moved)
-	if c.reason == Evenness || c.reason == Turns || c.reason == Clarity && f.where[ids[len(ids)-1]]-f.where[ids[0]] >= longEnough {
+	struck := f.momentsOf(c.moved)
+	if len(struck) == 0 {
+		return false
+	}
+	first, last := struck[0], struck[len(struck)-1] // a key tied on is not struck again
+	if c.reason == Evenness || c.reason == Turns ||
+		c.reason == Clarity && last-first >= longEnough && !f.slurredInto(c.hand, first, f.written(ids[0])) {
 		return false
 	}
 	voice := f.written(ids[0])
@@ -44,7 +50,6 @@ func (f *finder) cutsLine(c *chance) bool {
 		}
 		return end.Compare(f.moments[to].at) >= 0
 	}
-	first, last := f.where[ids[0]], f.where[ids[len(ids)-1]]
 	for m := first - 1; m >= 0 && first-m <= lookBack; m-- {
 		if _, keys := stroke(m); keys > 0 {
 			if goesOn(m, first) {
@@ -57,6 +62,19 @@ func (f *finder) cutsLine(c *chance) bool {
 		if _, keys := stroke(m); keys > 0 {
 			return goesOn(last, m)
 		}
+	}
+	return false
+}
+
+// slurredInto says that a slur joins a voice's single key at a moment to the single key before it.
+func (f *finder) slurredInto(h, m int, voice string) bool {
+	for k := m - 1; k >= 0 && m-k <= lookBack && f.inVoice(h, m, voice) == 1; k-- {
+		if f.inVoice(h, k, voice) == 0 {
+			continue
+		}
+		return f.inVoice(h, k, voice) == 1 && slices.ContainsFunc(f.moments[k].struck[h], func(i int) bool {
+			return f.written(f.line[h][i].ID) == voice && f.line[h][i].Slurred
+		})
 	}
 	return false
 }

@@ -183,14 +183,14 @@ func (f *finder) takesAll(h, m int, moved map[int]bool) bool {
 	return !slices.ContainsFunc(f.moments[m].struck[h], func(k int) bool { return !moved[f.line[h][k].ID] })
 }
 
-// turnsAt says that right after (step 1) or before (step -1) a stroke of hand h the other hand strikes alone, no more
-// than half a quarter away.
+// turnsAt says that right after (step 1) a stroke of hand h the other hand strikes alone, or right before (step -1) at
+// all, no more than half a quarter away.
 func (f *finder) turnsAt(h, m, step int) bool {
 	n := m + step
 	for ; n >= 0 && n < len(f.moments) && len(f.moments[n].struck[0])+len(f.moments[n].struck[1]) == 0; n += step {
 	}
-	return n >= 0 && n < len(f.moments) && len(f.moments[n].struck[h]) == 0 &&
-		!atOnce.Less(f.quarters(min(m, n), max(m, n)))
+	return n >= 0 && n < len(f.moments) && len(f.moments[n].struck[1-h]) > 0 &&
+		(step < 0 || len(f.moments[n].struck[h]) == 0) && !atOnce.Less(f.quarters(min(m, n), max(m, n)))
 }
 
 // uncrossedServes says that a hand need not cross over, since it is as free to take what lies below: all that the other

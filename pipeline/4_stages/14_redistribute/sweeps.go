@@ -40,6 +40,9 @@ func (f *finder) sweeps(h int) (out []chance) {
 func (f *finder) swept(h int, at []int, share int) (out []chance) {
 	last := at[len(at)-1]
 	for cut := sweepShare; len(at)-cut >= share; cut++ {
+		if share == overShare && !f.onBeat(h, at[cut]) {
+			continue // where the text lets the hands change, players change earlier only with a beat
+		}
 		free := true
 		near := f.between(1-h, at[cut], last)
 		for k := range near {
@@ -61,6 +64,12 @@ func (f *finder) swept(h int, at []int, share int) (out []chance) {
 		out = append(out, f.chanceOf(h, Evenness, p))
 	}
 	return out
+}
+
+// onBeat says that what a hand strikes at a moment falls on a beat of its measure.
+func (f *finder) onBeat(h, m int) bool {
+	n := &f.in.Score.Notes[f.line[h][f.moments[m].struck[h][0]].ID]
+	return f.in.Score.BeatAt(n.Measure, n.Onset).OnBeat()
 }
 
 // runsOver lists the ends of figures that go on in the other hand: a line of single notes, or of two at once, that
