@@ -53,6 +53,7 @@ type Piece struct {
 	Tempo      Tempo  // beats a minute; zero: as the score says
 	Policy     string // a policy of its own, named likewise
 	Witnesses  []Witness
+	Draft      *Draft `json:",omitempty"` // an editor's own fingering that the edition begins with; nil: none
 	// ReturnsDiffer lists measures that are fingered for themselves though the passage stood before.
 	ReturnsDiffer []Measures
 	// Leading lists where the editor says which voice leads.
@@ -105,6 +106,13 @@ type Witness struct {
 	Numbering Numbering
 	// Responsibility of digits that stand in it: composer or earlier.
 	Responsibility string
+}
+
+// Draft is an editor's own fingering from which the edition begins: theirs, and open until it is decided.
+type Draft struct {
+	By string // initials
+	// Score is the editor's own copy, relative to the collection's Root; empty where the digits of the text are the draft.
+	Score string `json:",omitempty"`
 }
 
 // Numbering is how a witness numbers the fingers.
@@ -317,6 +325,11 @@ func (c *Collection) missing(p *Piece) error {
 	for _, w := range p.Witnesses {
 		if err := c.there(w.Score); err != nil {
 			return fmt.Errorf("witness %s: %w", w.Siglum, err)
+		}
+	}
+	if p.Draft != nil && p.Draft.Score != "" {
+		if err := c.there(p.Draft.Score); err != nil {
+			return fmt.Errorf("draft of %s: %w", p.Draft.By, err)
 		}
 	}
 	return nil

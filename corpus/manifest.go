@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"fingerproof/corpus/strictyaml"
 
@@ -63,8 +65,9 @@ var (
 	}
 	pieceKeys = []string{
 		"id", "title", "score", "scoring", "parts", "year", "text_digits", "tempo", "policy", "witnesses",
-		"returns_differ", "leading",
+		"returns_differ", "leading", "draft",
 	}
+	draftKeys   = []string{"by", "score"}
 	textDigits  = []string{"composer", "earlier", "editor"}
 	witnessKeys = []string{"siglum", "score", "numbering", "responsibility"}
 )
@@ -117,7 +120,7 @@ func (m manifest) texts(v *yaml.Node, name string) (out []string) {
 // spreadTextDigits gives what the manifest says for all to the pieces that say nothing of their own.
 func (m manifest) spreadTextDigits() {
 	for i := range m.c.Pieces {
-		if p := &m.c.Pieces[i]; p.TextDigits == "" {
+		if p := &m.c.Pieces[i]; p.TextDigits == "" && (p.Draft == nil || p.Draft.Score != "") {
 			p.TextDigits = m.c.TextDigits
 		}
 	}
@@ -169,6 +172,8 @@ func (m manifest) piece(n *yaml.Node) {
 			})
 		case "leading":
 			m.List(v, name, func(n *yaml.Node) { m.leading(n, &p) })
+		case "draft":
+			p.Draft = m.draft(v)
 		case "witnesses":
 			m.List(v, name, func(n *yaml.Node) { m.witness(n, &p) })
 		default:
@@ -178,7 +183,46 @@ func (m manifest) piece(n *yaml.Node) {
 	if !named && n.Kind == yaml.MappingNode {
 		m.Fault(n, "a piece without a score", "add `score: FILE.musicxml`")
 	}
+	if p.Draft != nil && p.Draft.Score == "" && p.TextDigits != "" {
+		m.Fault(n, "the digits of the text are "+strictyaml.Quote(p.TextDigits)+" by text_digits, and a draft as well",
+			"leave one of the two out, or name the score in which the draft stands: draft: {by: AB, score: FILE}")
+	}
 	m.c.Pieces = append(m.c.Pieces, p)
+}
+
+// draft reads whose own fingering the edition begins with, and where it stands.
+func (m manifest) draft(v *yaml.Node) *Draft {
+	d := &Draft{}
+	m.Mapping(v, "a draft", func(name string, k, v *yaml.Node) {
+		switch name {
+		case "by":
+			if d.By, _ = m.Text(v, name); d.By != "" && !areInitials(d.By) {
+				m.Fault(v, strictyaml.Quote(d.By)+" are no initials", "one to five letters, as on decisions")
+			}
+		case "score":
+			if d.Score, _ = m.path(v, name); d.Score != "" && !IsScore(d.Score) {
+				m.Fault(v, strictyaml.Quote(d.Score)+" is no MusicXML score by its name",
+					"scores end in .musicxml, .xml or .mxl")
+			}
+		default:
+			m.Unknown(k, draftKeys)
+		}
+	})
+	if v.Kind == yaml.MappingNode && d.By == "" {
+		m.Fault(v, "a draft needs the initials of its editor",
+			"write draft: {by: AB} where the digits of the text are the draft, or draft: {by: AB, score: FILE}")
+	}
+	return d
+}
+
+// areInitials says that a text can stand for an editor.
+func areInitials(s string) bool {
+	for _, r := range s {
+		if !unicode.IsLetter(r) {
+			return false
+		}
+	}
+	return s != "" && utf8.RuneCountInString(s) <= 5
 }
 
 func (m manifest) word(n *yaml.Node, what string, scorings []Scoring) string {

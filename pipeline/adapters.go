@@ -32,7 +32,9 @@ import (
 // An adapter gives a stage what it needs of a piece's run, and takes what it gives.
 
 func openScore(run *PieceRun) error {
-	out, err := open.Open(open.Input{Path: run.Piece.Score, Data: run.Data})
+	out, err := open.Open(open.Input{
+		Path: run.Piece.Score, Data: run.Data, Draft: run.Piece.Draft != nil && run.Piece.Draft.Score == "",
+	})
 	run.Document, run.Base, run.Embedded, run.Changed = out.Document, out.Base, out.Embedded, out.Changed
 	return err
 }
@@ -53,19 +55,23 @@ func readScore(run *PieceRun) error {
 
 func readWitnesses(run *PieceRun) (err error) {
 	run.Witnesses, err = witnesses.Read(witnesses.Input{Named: run.Piece.Witnesses, Files: run.WitnessData})
+	if err != nil || run.Piece.Draft == nil {
+		return err
+	}
+	run.DraftScore, err = witnesses.ReadDraft(run.Piece.Draft, run.Piece.Score, run.DraftData)
 	return err
 }
 
 func attributeDigits(run *PieceRun) error {
 	out, err := attribute.Attribute(run.attributeInput())
-	run.Whose, run.Sources = out.Whose, out.Sources
+	run.Whose, run.Sources, run.Draft = out.Whose, out.Sources, out.Draft
 	return err
 }
 
 func (run *PieceRun) attributeInput() attribute.Input {
 	return attribute.Input{
 		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits,
-		Witnesses: run.Witnesses, Embedded: run.Embedded, Held: run.Held,
+		Witnesses: run.Witnesses, Embedded: run.Embedded, Held: run.Held, Draft: run.DraftScore,
 	}
 }
 
@@ -127,7 +133,7 @@ func (run *PieceRun) SuggestInput() suggest.Input {
 		Witnesses: attribute.BindingFingers(run.Sources, run.Policy, len(run.Score.Notes)),
 		Playing:   run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
 		Profile: run.Profile, Weights: run.Weights.Table, Returns: run.Returns, Apart: run.Apart,
-		Leading: run.Leading, Decided: suggest.DecidedOf(run.Bound),
+		Leading: run.Leading, Decided: suggest.DecidedOf(run.Bound), Draft: run.Draft.Digits(),
 	}
 }
 
@@ -163,7 +169,7 @@ func (run *PieceRun) ThinInput() thin.Input {
 	return thin.Input{
 		Score: run.Score, Whose: run.Whose, Playing: run.Playing, Returns: run.Returns, Decided: run.Decided,
 		Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside, Credited: run.Credited,
-		Policy: run.Policy, Profile: run.Profile, Press: run.Press,
+		Policy: run.Policy, Profile: run.Profile, Press: run.Press, Draft: run.Draft.Digits(),
 	}
 }
 
@@ -238,7 +244,7 @@ func buildResult(run *PieceRun) error {
 		Decided: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside,
 		Credited: run.Credited, Redistributions: run.Redistributions, Rolls: run.Rolls, Print: run.Print, Open: run.Open,
 		Remaining: run.Remaining, LetStand: run.LetStand,
-		Unattributed: run.unattributed(),
+		Unattributed: run.unattributed(), Draft: run.Draft,
 	})
 	return nil
 }

@@ -15,6 +15,7 @@ type Inputs struct {
 	Piece     corpus.Piece // with what the manifest says of it
 	Data      []byte
 	Witnesses [][]byte // files of the witnesses, in their order
+	Draft     []byte   // file of the draft; nil: none
 	Policy    *policies.Policy
 	Weights   *Weights
 	Decisions []decision.Decision
@@ -25,7 +26,7 @@ type Inputs struct {
 // InputsOf gives the inputs of a run.
 func InputsOf(run *PieceRun) Inputs {
 	return Inputs{
-		Piece: *run.Piece, Data: run.Data, Witnesses: run.WitnessData, Policy: run.Policy, Weights: run.Weights,
+		Piece: *run.Piece, Data: run.Data, Witnesses: run.WitnessData, Draft: run.DraftData, Policy: run.Policy, Weights: run.Weights,
 		Decisions: run.Decisions, Today: run.Today, Press: run.Press,
 	}
 }
@@ -36,7 +37,7 @@ func InputsOf(run *PieceRun) Inputs {
 // there. base is not changed.
 func Again(base *PieceRun, in Inputs) (*PieceRun, error) {
 	run := &PieceRun{
-		Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, Policy: in.Policy,
+		Piece: &in.Piece, Data: in.Data, WitnessData: in.Witnesses, DraftData: in.Draft, Policy: in.Policy,
 		Weights: in.Weights, Decisions: in.Decisions, Today: in.Today, Press: in.Press, Kept: base.Kept,
 	}
 	from := 0
@@ -99,7 +100,7 @@ func firstBorneOn(base, run *PieceRun) int {
 	if !reflect.DeepEqual(base.Piece, run.Piece) || base.Today != run.Today || base.Press != run.Press ||
 		decision.Sum(base.Decisions) != decision.Sum(run.Decisions) ||
 		base.Weights.Sum != run.Weights.Sum ||
-		!slices.Equal(base.Data, run.Data) {
+		!slices.Equal(base.Data, run.Data) || !slices.Equal(base.DraftData, run.DraftData) {
 		return 0
 	}
 	from := len(Stages) - 1

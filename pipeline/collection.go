@@ -191,7 +191,14 @@ func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
 		}
 		run.WitnessData = append(run.WitnessData, data)
 	}
-	if run.Setting, err = SettingSum(piece, run.WitnessData); err != nil {
+	if d := piece.Draft; d != nil && d.Score == "" {
+		run.DraftData = run.Data
+	} else if d != nil {
+		if run.DraftData, err = files.Read(job.Collection.Path(d.Score), files.ScoreLimit); err != nil {
+			return run, fmt.Errorf("reading the draft of %s: %w", d.By, err)
+		}
+	}
+	if run.Setting, err = SettingSum(piece, run.WitnessData, run.DraftData); err != nil {
 		return run, err
 	}
 	return run, nil

@@ -107,7 +107,7 @@ func (run *PieceRun) keptKey(what, stage string) string {
 	piece := *run.Piece
 	piece.Policy, piece.Fault = "", nil
 	_ = json.NewEncoder(h).Encode(piece)
-	fmt.Fprintf(h, "%s %q %s\n", source.Sum(run.Data), run.WitnessSums(), run.Weights.Sum)
+	fmt.Fprintf(h, "%s %q %s %s\n", source.Sum(run.Data), run.WitnessSums(), run.Weights.Sum, run.DraftSum())
 	for _, d := range run.Decisions {
 		fmt.Fprintf(h, "%q %q\n", d.Place(), decision.AsWritten(d))
 		if d.Until != "" {

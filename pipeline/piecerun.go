@@ -38,6 +38,7 @@ type PieceRun struct {
 	Piece       *corpus.Piece
 	Data        []byte   // the score's file
 	WitnessData [][]byte // the files of Piece.Witnesses, in their order
+	DraftData   []byte   // the file in which the digits of Piece.Draft stand; nil where there is no draft
 	Policy      *policies.Policy
 	Weights     *Weights
 	Edition     string // file name of the edition, "" where none is asked for
@@ -50,7 +51,7 @@ type PieceRun struct {
 
 	// 01_open
 	Document *source.Document
-	Base     *source.Document  // the text that marks are put into: of an edition, the text it was made from
+	Base     *source.Document  // the text that marks are put into: of an edition, the text it was made from, of a draft the text without it
 	Embedded *edition.Embedded // what an edition carries along; nil for other scores
 	Changed  *edition.Embedded // what one carries that another program has changed since; nil for other scores
 	// 02_read
@@ -58,10 +59,12 @@ type PieceRun struct {
 	Layout *musicxml.Layout
 	Held   *edition.Held // what of Changed still fits the music; nil where there is nothing
 	// 03_witnesses
-	Witnesses []witnesses.Witness
+	Witnesses  []witnesses.Witness
+	DraftScore *score.Score // in which the editor's own digits stand; nil where there is no draft
 	// 04_attribute
 	Whose   [][]score.Responsibility // of each note's indications
 	Sources *attribute.Sources       // what witnesses have at each note
+	Draft   *attribute.Draft         // the editor's own digits at the notes of the text; nil where there is no draft
 	// 05_decide
 	Decided *decide.Placed
 	// 06_hands
@@ -122,6 +125,14 @@ func (run *PieceRun) WitnessSums() []string {
 		out = append(out, source.Sum(data))
 	}
 	return out
+}
+
+// DraftSum gives the SHA-256 of the file in which the draft stands, "" where there is none.
+func (run *PieceRun) DraftSum() string {
+	if run.DraftData == nil {
+		return ""
+	}
+	return source.Sum(run.DraftData)
 }
 
 // FixInput is what safe fixes are made in.

@@ -44,9 +44,9 @@ func stale(run *PieceRun, r *state.Result) string {
 }
 
 // SettingSum is the SHA-256 of what else a piece's results stand on: what the
-// manifest says of it, its witnesses' files as they are, and the rules of lint
+// manifest says of it, the files of its witnesses and of its draft as they are, and the rules of lint
 // as they are documented.
-func SettingSum(p *corpus.Piece, witnesses [][]byte) (string, error) {
+func SettingSum(p *corpus.Piece, witnesses [][]byte, draft []byte) (string, error) {
 	setting := *p
 	setting.Policy, setting.Fault = "", nil // the policy has a sum of its own
 	h := sha256.New()
@@ -55,6 +55,9 @@ func SettingSum(p *corpus.Piece, witnesses [][]byte) (string, error) {
 	}
 	for _, data := range witnesses {
 		fmt.Fprintln(h, source.Sum(data))
+	}
+	if draft != nil {
+		fmt.Fprintln(h, "draft", source.Sum(draft))
 	}
 	h.Write(rulesDocumented())
 	return hex.EncodeToString(h.Sum(nil)), nil

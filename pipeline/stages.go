@@ -26,13 +26,13 @@ var Stages = []Stage{
 	},
 	{
 		Name: "witnesses", Run: readWitnesses,
-		Needs: []string{"Piece", "WitnessData"},
-		Gives: []string{"Witnesses"},
+		Needs: []string{"Piece", "WitnessData", "DraftData"},
+		Gives: []string{"Witnesses", "DraftScore"},
 	},
 	{
 		Name: "attribute", Run: attributeDigits,
-		Needs: []string{"Piece", "Score", "Policy", "Witnesses", "Embedded", "Held"},
-		Gives: []string{"Whose", "Sources"},
+		Needs: []string{"Piece", "Score", "Policy", "Witnesses", "Embedded", "Held", "DraftScore"},
+		Gives: []string{"Whose", "Sources", "Draft"},
 	},
 	{
 		Name: "decide", Run: placeDecisions,
@@ -68,7 +68,7 @@ var Stages = []Stage{
 		Name: "suggest", Run: suggestFingers,
 		Needs: []string{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
-			"Profile", "Weights", "Bound",
+			"Profile", "Weights", "Bound", "Draft",
 		},
 		Gives: []string{"Suggestion"},
 	},
@@ -76,7 +76,7 @@ var Stages = []Stage{
 		Name: "beside", Run: setBeside,
 		Needs: []string{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
-			"Profile", "Weights", "Bound", "Suggestion",
+			"Profile", "Weights", "Bound", "Suggestion", "Draft",
 		},
 		Gives: []string{"Beside"},
 	},
@@ -89,7 +89,7 @@ var Stages = []Stage{
 		Name: "redistribute", Run: redistributeNotes,
 		Needs: []string{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
-			"Profile", "Weights", "Decided", "Bound", "Suggestion", "Witnesses",
+			"Profile", "Weights", "Decided", "Bound", "Suggestion", "Witnesses", "Draft",
 		},
 		Gives: []string{"Redistributions", "InTrouble", "Rolls"},
 	},
@@ -97,7 +97,7 @@ var Stages = []Stage{
 		Name: "thin", Run: thinOut,
 		Needs: []string{
 			"Score", "Decided", "Beside", "Whose", "Playing", "Returns", "Suggestion", "Policy", "Bound",
-			"Press", "Credited", "Profile",
+			"Press", "Credited", "Profile", "Draft",
 		},
 		Gives: []string{"Print", "PrintWhy", "Open", "Alternatives"},
 	},
@@ -115,7 +115,7 @@ var Stages = []Stage{
 		Needs: []string{
 			"Piece", "Data", "Document", "Embedded", "WitnessData", "Weights", "Decisions", "Today", "Press", "Score",
 			"Witnesses", "Redistributions", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart",
-			"Bound", "Suggestion", "Print", "Policy", "Profile",
+			"Bound", "Suggestion", "Print", "Policy", "Profile", "Draft",
 		},
 		Gives: []string{"Findings", "Page"},
 	},
@@ -130,7 +130,7 @@ var Stages = []Stage{
 			"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions",
 			"Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Playing", "Tempo", "Returns",
 			"Apart", "Suggestion", "Print", "Remaining", "LetStand", "Redistributions", "Profile", "Credited",
-			"Embedded", "Held", "Rolls",
+			"Embedded", "Held", "Rolls", "Draft",
 		},
 		Gives: []string{"Result"},
 	},

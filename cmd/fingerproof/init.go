@@ -20,7 +20,7 @@ import (
 )
 
 func newInitCommand(env *environment) *cobra.Command {
-	forGit := false
+	forGit, draft := false, ""
 	cmd := &cobra.Command{
 		Use:   "init [DIR]",
 		Short: "Make a collection of a folder of scores",
@@ -31,27 +31,38 @@ manifest whose they are, with what the file says of who made it. It overwrites n
 them is there already, it writes none. Where a policy.yaml holds in a folder above, the
 new one builds on it.
 
+With --draft INITIALS the editor's own fingering is where the edition begins: a score of the same file
+name in the folder drafts/ is their copy, with their digits carried to the notes by the music; where
+there is none, the digits in the score itself are their draft. Either way they are theirs, open to be
+judged like suggestions, and nothing of them prints for press before it is decided.
+
 With --git it prepares the git repository in which a collection lies instead: git shows changes
 of scores as music, hooks of pre-commit look at what is committed, and a workflow checks pull
 requests. The chapter continuous-integration of the handbook says the rest.
 ` + exitStatusHelp,
-		Example: "  fingerproof init\n  fingerproof init editions/op1\n  fingerproof init --git editions/op1",
-		Args:    cobra.MaximumNArgs(1),
+		Example: "  fingerproof init\n  fingerproof init editions/op1\n  fingerproof init --draft AB editions/op1\n" +
+			"  fingerproof init --git editions/op1",
+		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if draft != "" && !decision.AreInitials(draft) {
+				return fmt.Errorf("--draft cannot be %q\nhint: the initials of the editor, one to five letters", draft)
+			}
 			if forGit {
 				return initGit(cmd.Context(), env, append(args, ".")[0])
 			}
 			if len(args) == 0 {
-				return initCollection(env, ".", false)
+				return initCollection(env, ".", draft, false)
 			}
-			return initCollection(env, args[0], true)
+			return initCollection(env, args[0], draft, true)
 		},
 	}
 	cmd.Flags().BoolVar(&forGit, "git", false, "prepare the git repository of a collection instead")
+	cmd.Flags().StringVar(&draft, "draft", "", "the edition begins with the own digits of the editor with these `initials`")
+	cmd.MarkFlagsMutuallyExclusive("git", "draft")
 	return cmd
 }
 
-func initCollection(env *environment, dir string, named bool) error {
+func initCollection(env *environment, dir, draft string, named bool) error {
 	_, err := os.ReadDir(dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("there is no folder %s\nhint: make it and put scores (MusicXML) into it first", dir)
@@ -83,8 +94,9 @@ func initCollection(env *environment, dir string, named bool) error {
 		}
 	}
 	var unnamed []string
-	files[corpus.ManifestName], unnamed = manifestOf(found, dir)
-	digits, asked := digitsIn(found, dir)
+	drafts := draftsIn(found, dir, draft)
+	files[corpus.ManifestName], unnamed = manifestOf(found, dir, drafts)
+	digits, asked := digitsIn(found, dir, drafts)
 	if env.StdinIsTTY {
 		whose := askWhose(env, digits, asked)
 		files[corpus.ManifestName] = sayWhose(files[corpus.ManifestName], whose)
@@ -123,6 +135,9 @@ func initCollection(env *environment, dir string, named bool) error {
 	if asked > 0 {
 		fmt.Fprintf(env.Stdout, "Digits stand in %s, and nothing says whose they are: answer in %s first (text_digits).\n",
 			wording.Count(asked, "score"), filepath.Join(dir, corpus.ManifestName))
+	}
+	if draft != "" {
+		fmt.Fprintf(env.Stdout, "%s with the draft of %s.\n", startsWith(len(drafts)), draft)
 	}
 	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)
 	return nil
@@ -196,7 +211,7 @@ func policyToBegin(dir string) ([]byte, error) {
 
 // manifestOf lists the scores of a folder, and those it has to leave out: the
 // manifest is text, and some file names are not, or no names on Windows.
-func manifestOf(c *corpus.Collection, dir string) (text []byte, unnamed []string) {
+func manifestOf(c *corpus.Collection, dir string, drafts map[string]corpus.Draft) (text []byte, unnamed []string) {
 	var b strings.Builder
 	fmt.Fprintf(&b, manifestHead, strings.Join(scoringWords(), ", "))
 	var lines strings.Builder
@@ -208,6 +223,12 @@ func manifestOf(c *corpus.Collection, dir string) (text []byte, unnamed []string
 			continue
 		}
 		lines.WriteString("  - score: " + string(line))
+		if d, ok := drafts[p.Score]; ok {
+			lines.WriteString(draftLine(d))
+			if d.Score == "" { // the digits of the text are the draft
+				continue
+			}
+		}
 		lines.WriteString(lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).question())
 	}
 	if lines.Len() == 0 {
@@ -226,7 +247,8 @@ publisher: ""
 
 # Of a piece can be said: id, title, score, year, tempo ([88, 104]),
 # scoring (%s),
-# parts, text_digits (whose the digits in the text are), policy, witnesses.
+# parts, text_digits (whose the digits in the text are), policy, witnesses,
+# draft ({by: AB, score: FILE}: an editor's own fingering to begin with).
 # Options of the command line can have values of their own here: fingerproof defaults --help.
 # text_digits above the pieces holds for all that say nothing of their own; until
 # it is said, digits that stand in a text are taken for the composer's. For all of them at once:

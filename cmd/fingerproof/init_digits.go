@@ -87,9 +87,12 @@ func (d digitsInText) question() string {
 		d.count, stand, names)
 }
 
-// digitsIn counts the digits in the scores of a folder, and the pieces that have any.
-func digitsIn(c *corpus.Collection, dir string) (digits, pieces int) {
+// digitsIn counts the digits in the scores of a folder, and the pieces that have any; those of drafts are left aside.
+func digitsIn(c *corpus.Collection, dir string, drafts map[string]corpus.Draft) (digits, pieces int) {
 	for _, p := range c.Pieces {
+		if d, ok := drafts[p.Score]; ok && d.Score == "" {
+			continue // whose they are is said
+		}
 		if n := lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).count; n > 0 {
 			digits, pieces = digits+n, pieces+1
 		}

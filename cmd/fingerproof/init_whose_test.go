@@ -23,7 +23,7 @@ func TestInitAsksWhoseTheDigitsAre(t *testing.T) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "a.musicxml"), []byte(scoreText), 0o600))
 		var out bytes.Buffer
 		env := &environment{Stdin: strings.NewReader(answer), Stdout: &out, Stderr: &out, StdinIsTTY: true}
-		require.NoError(t, initCollection(env, dir, true), out.String())
+		require.NoError(t, initCollection(env, dir, "", true), out.String())
 		require.Contains(t, out.String(), "1 digit stands in 1 score. Whose are they")
 		c, err := corpus.Open(dir)
 		require.NoError(t, err)

@@ -39,6 +39,7 @@ type tally struct {
 type saidOfPiece struct {
 	Record string   // what became of the record in the head of an edition
 	Whose  bool     // anything says whose the digits in the text are
+	Draft  []string // what became of an editor's own draft, line by line
 	Left   []string // what keeps the piece from press, for a run for press
 }
 
@@ -53,10 +54,23 @@ func (t *tally) said(job *pipeline.Job, w *pipeline.PieceRun) saidOfPiece {
 }
 
 func saidOf(manifest bool, w *pipeline.PieceRun) saidOfPiece {
-	out := saidOfPiece{Record: w.RecordWords(), Whose: saysWhose(manifest, w)}
+	out := saidOfPiece{Record: w.RecordWords(), Whose: saysWhose(manifest, w), Draft: draftWords(w.Result.Draft)}
 	if w.Press {
 		left := stillOpen(w)
 		out.Left = slices.Concat(left.passages, left.others)
+	}
+	return out
+}
+
+// draftWords says what became of an editor's own draft: how many digits stand, and where each of the others stood.
+func draftWords(d *state.Draft) []string {
+	if d == nil {
+		return nil
+	}
+	out := []string{fmt.Sprintf("the draft of %s: %s carried to the notes, open until they are decided; left out: %d",
+		d.By, wording.Count(d.Digits, "digit"), len(d.Left))}
+	for _, l := range d.Left {
+		out = append(out, fmt.Sprintf("left out of the draft: %s at %s of its score: %s", l.Text, l.Place, l.Why))
 	}
 	return out
 }
@@ -82,6 +96,9 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	said := t.said(job, w)
 	if said.Record != "" {
 		t.env.complain("%s: %s", w.Piece.ID, said.Record)
+	}
+	for _, line := range said.Draft {
+		t.env.complain("%s: %s", w.Piece.ID, line)
 	}
 	if given := w.Result.Summary.Given; given > 0 && !said.Whose && !t.options.alreadyAsked(w.Piece.ID) {
 		t.asking = append(t.asking, w.Piece.ID)
@@ -115,7 +132,7 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 // such scores it is asked where so many notes have a digit that an edition may have come back from another program
 // without its marks.
 func saysWhose(manifest bool, w *pipeline.PieceRun) bool {
-	if w.Piece.TextDigits != "" || w.Embedded != nil || w.Held != nil || w.Policy.SaysTextDigits() {
+	if w.Piece.TextDigits != "" || w.Piece.Draft != nil || w.Embedded != nil || w.Held != nil || w.Policy.SaysTextDigits() {
 		return true
 	}
 	attested, given, many := 0, w.Result.Summary.Given, w.Result.Summary.Given*manyDigits >= w.Result.Summary.Notes

@@ -16,10 +16,23 @@ var (
 // indication, with what an edition says of itself in the head: its fields and
 // its legend. Everything else stays as it is.
 func TakeOut(doc *source.Document, layout *Layout, digits [][]bool) []source.Edit {
-	var edits []source.Edit
+	edits := TakeOutDigits(doc, layout, digits)
 	cut := func(at span, with string) {
 		edits = append(edits, source.Edit{Offset: int(at.start), Old: doc.Text[at.start:at.end], New: with})
 	}
+	for _, at := range layout.head.fields {
+		cut(at, "")
+	}
+	if layout.head.legend.exists() {
+		cut(layout.head.legend, "")
+	}
+	source.Sort(edits)
+	return edits
+}
+
+// TakeOutDigits gives the edits that take digits out of a document, by note and indication, and nothing else.
+func TakeOutDigits(doc *source.Document, layout *Layout, digits [][]bool) []source.Edit {
+	var edits []source.Edit
 	for i := range layout.notes {
 		if i >= len(digits) {
 			break
@@ -39,13 +52,10 @@ func TakeOut(doc *source.Document, layout *Layout, digits [][]bool) []source.Edi
 			continue
 		}
 		text.WriteString(doc.Text[at:lay.note.end])
-		cut(lay.note, emptyNotations.ReplaceAllString(emptyTechnical.ReplaceAllString(text.String(), ""), ""))
-	}
-	for _, at := range layout.head.fields {
-		cut(at, "")
-	}
-	if layout.head.legend.exists() {
-		cut(layout.head.legend, "")
+		edits = append(edits, source.Edit{
+			Offset: int(lay.note.start), Old: doc.Text[lay.note.start:lay.note.end],
+			New: emptyNotations.ReplaceAllString(emptyTechnical.ReplaceAllString(text.String(), ""), ""),
+		})
 	}
 	source.Sort(edits)
 	return edits

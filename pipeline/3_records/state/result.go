@@ -38,6 +38,8 @@ type Result struct {
 	Asked []Asked `json:"asked,omitempty"`
 	// Witnesses tells what of each witness found no place beside the text, in the order of the manifest.
 	Witnesses []Witness `json:"witnesses,omitempty"`
+	// Draft is the editor's own fingering with which the edition began; nil where there is none.
+	Draft *Draft `json:"draft,omitempty"`
 	// Open lists, for press, the measures with digits that nobody has decided.
 	Open  []OpenMeasure `json:"open,omitempty"`
 	Notes []Note        `json:"notes"`
@@ -137,7 +139,9 @@ type Note struct {
 	Touch      string `json:"touch,omitempty"`
 	OutOfReach string `json:"out_of_reach,omitempty"`
 	// Beside is the finger of an open alternative that is offered beside the composer's digits, 0 for none.
-	Beside  int      `json:"beside,omitempty"`
+	Beside int `json:"beside,omitempty"`
+	// Draft are the initials of the editor whose own draft has Finger here; it is decided no more than a suggestion is.
+	Draft   string   `json:"draft,omitempty"`
 	Source  []Source `json:"source,omitempty"`
 	Printed bool     `json:"printed,omitempty"`
 
@@ -285,6 +289,20 @@ type Witness struct {
 	Digits   int    `json:"digits"`             // readings at notes of the text
 	Unplaced int    `json:"unplaced,omitempty"` // digits on notes that the text does not have
 	Odd      int    `json:"odd,omitempty"`      // digits that are no finger in its numbering
+}
+
+// Draft says what became of an editor's own digits.
+type Draft struct {
+	By     string      `json:"by"`             // initials
+	Digits int         `json:"digits"`         // notes of the text at which a digit of the draft stands
+	Left   []LeftDigit `json:"left,omitempty"` // digits that stand at no note of the text, or that it has no use for
+}
+
+// LeftDigit is a digit of a draft that was left out.
+type LeftDigit struct {
+	Place string `json:"place"` // in the draft's own score: "m. 12, beat 3, G4"
+	Text  string `json:"text"`
+	Why   string `json:"why"`
 }
 
 // OpenMeasure is a measure of one hand with digits that nobody has decided.

@@ -3,6 +3,7 @@
 package open
 
 import (
+	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/edition"
 )
@@ -11,13 +12,15 @@ import (
 type Input struct {
 	Path string // for messages, and to tell the form by its ending
 	Data []byte
+	// Draft says that the digits in the text are an editor's draft: the text is what stands there without them.
+	Draft bool
 }
 
 // Output is the file as a document.
 type Output struct {
 	Document *source.Document // as given
 	// Base is the text that marks are put into: of an edition, the text it was
-	// made from; else the document itself.
+	// made from; of one with a draft typed in, the text without it; else the document itself.
 	Base     *source.Document
 	Embedded *edition.Embedded // what an edition carries along; nil for other scores
 	// Changed is what an edition carries that another program has changed since; nil for other scores.
@@ -30,5 +33,30 @@ func Open(in Input) (out Output, err error) {
 	if err == nil {
 		out.Base, out.Embedded, out.Changed = edition.Unpack(out.Document)
 	}
+	if err == nil && in.Draft {
+		out.Base, err = withoutDigits(out.Base)
+	}
 	return out, err
+}
+
+// withoutDigits takes every digit out of a text.
+func withoutDigits(doc *source.Document) (*source.Document, error) {
+	s, layout, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	if err != nil {
+		return nil, err
+	}
+	digits, any := make([][]bool, len(s.Notes)), false
+	for i := range s.Notes {
+		for range s.Notes[i].Indications {
+			digits[i], any = append(digits[i], true), true
+		}
+	}
+	if !any {
+		return doc, nil
+	}
+	text, err := source.Apply(doc.Text, musicxml.TakeOutDigits(doc, layout, digits))
+	if err != nil {
+		return nil, err
+	}
+	return doc.WithText(text), nil
 }

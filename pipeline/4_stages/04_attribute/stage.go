@@ -18,6 +18,7 @@ type Input struct {
 	Witnesses  []witnesses.Witness
 	Embedded   *edition.Embedded // what the edition carries along; nil for other scores
 	Held       *edition.Held     // what of an edition changed since still fits; nil for other scores
+	Draft      *score.Score      // in which an editor's own digits stand; nil where there is no draft
 	// AsPlain reads an edition of ours as any other score: its digits are all the text's, whatever they look like.
 	AsPlain bool
 }
@@ -26,6 +27,7 @@ type Input struct {
 type Output struct {
 	Whose   [][]score.Responsibility // by note and indication
 	Sources *Sources
+	Draft   *Draft // nil where there is none
 }
 
 // Attribute says whose each digit of the text is, and what the witnesses have at its notes.
@@ -38,6 +40,9 @@ func Attribute(in Input) (out Output, err error) {
 	}
 	out.Sources = Compare(in.Score, in.Witnesses)
 	readingsOf(in.Embedded, out.Sources, in.Witnesses)
+	if in.Draft != nil {
+		out.Draft = placeDraft(in.Score, in.Draft)
+	}
 	if whose, ok := in.Embedded.Responsibilities(in.Score); ok && in.Manifest == "" {
 		out.Whose = whose
 		return out, nil

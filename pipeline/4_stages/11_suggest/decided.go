@@ -37,6 +37,18 @@ func DecidedOf(bound []decide.Digit) []Decided {
 }
 
 func (in *Input) decided(i int) Decided {
+	if in.Decided != nil && (in.Decided[i].Finger > 0 || in.Decided[i].Stands) || !in.drafted(i) {
+		return in.settled(i)
+	}
+	d := Decided{Finger: in.Draft[i][0]}
+	if len(in.Draft[i]) > 1 {
+		d.Then, d.Row = in.Draft[i][1], in.Draft[i]
+	}
+	return d
+}
+
+// settled is what the editors decided at a note, the draft left aside.
+func (in *Input) settled(i int) Decided {
 	if in.Decided == nil {
 		return Decided{}
 	}

@@ -44,6 +44,9 @@ type Input struct {
 	Bare bool
 	// Decided gives each note what the editors settled; nil where there is nothing.
 	Decided []Decided
+	// Draft gives the fingers of an editor's own draft by note, the one that strikes first; nil where there is none. They
+	// bind where nothing is decided and nothing stands, and are judged like suggestions.
+	Draft [][]int
 
 	slurred []bool // UnderSlurs of the score
 }
@@ -124,6 +127,7 @@ func Suggest(in Input) *Suggestion {
 	}
 	followTies(in, out)
 	changeAsBound(in, out)
+	openDraft(in, out)
 	return out
 }
 

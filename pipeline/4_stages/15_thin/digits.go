@@ -28,7 +28,8 @@ type Input struct {
 	Credited   credit.Output
 	Policy     *policies.Policy
 	Profile    hand.Profile
-	Press      bool // nothing is printed that is open
+	Press      bool    // nothing is printed that is open
+	Draft      [][]int // fingers of an editor's own draft by note; nil: none
 }
 
 // Output is what is printed. Slices run parallel to Score.Notes.
@@ -75,10 +76,15 @@ func FingeredOf(in Input) Fingered {
 		case len(in.Credited.Rows[i]) > 1 && in.Policy.PrintsRows():
 			f.Must[i] = true
 		default:
-			f.Must[i] = d.Always && !standsAlready(&in.Score.Notes[i], d.Fingers)
+			f.Must[i] = (d.Always || in.drafted(i)) && !standsAlready(&in.Score.Notes[i], d.Fingers)
 		}
 	}
 	return f
+}
+
+// drafted says that an editor's own digit is a note's finger: they set it where a reader wants it.
+func (in *Input) drafted(i int) bool {
+	return in.Draft != nil && len(in.Draft[i]) > 0 && in.Draft[i][0] == int(in.Suggestion.Notes[i].Finger)
 }
 
 // asDecided prints digits that were amended or are to be printed always, and those of notes that were given to the

@@ -56,8 +56,9 @@ type Input struct {
 	Redistributions []fingering.Redistribution
 	Rolls           []fingering.Roll
 	Print           []bool // notes that get a digit
-	Unattributed    bool   // nothing tells whose the digits in the text are
-	Open            []int  // notes whose digit the house style prints and nobody has decided
+	Draft           *attribute.Draft
+	Unattributed    bool  // nothing tells whose the digits in the text are
+	Open            []int // notes whose digit the house style prints and nobody has decided
 	Remaining       []lint.Finding
 	LetStand        []stet.LetStand
 }
@@ -89,6 +90,7 @@ func Build(given Input) *state.Result {
 	r.Returns = returnsOf(in)
 	r.Witnesses = witnessesOf(in)
 	r.Summary.Unattributed = in.Unattributed
+	r.Draft = draftOf(in)
 	addDecisions(in, r)
 	var listed []*lint.Finding // what is let stand, too: a finding keeps its marks when it is decided
 	for i := range in.Remaining {
@@ -190,6 +192,9 @@ func noteOf(in *Input, i int) state.Note {
 		}
 	}
 	addDecider(in, i, &out)
+	if out.Responsibility == score.Unattributed && in.drafted(i) {
+		out.Draft = in.Piece.Draft.By
+	}
 	addReadings(in, i, &out)
 	if !out.Tied && e.Finger > 0 {
 		addChoices(&out, e.Fingered)
