@@ -110,7 +110,7 @@ func (f *finder) speaksAgainst(c *chance) bool {
 	return !crosses && !f.sided(c.trouble, c.moved) || !c.rolled && f.cutsLine(c) ||
 		f.thereAndBack(c) || f.noSweep(c) || f.uncrossedServes(c) || f.withinReach(c) || f.outOfRow(c) ||
 		c.reason != Turns && f.wholeTurn(c.hand, c.moved) || !crosses && c.hand == 1 && f.overloads(c.trouble, c.moved) ||
-		f.busyElsewhere(c.hand, c.moved)
+		f.busyElsewhere(c.hand, c.moved) || !c.rolled && f.plunges(c.trouble, c.moved)
 }
 
 // theSameAgain is how much less a crossing may gain where the same figure is taken elsewhere in the piece: a player

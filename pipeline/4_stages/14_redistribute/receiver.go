@@ -59,10 +59,10 @@ func (f *finder) overloads(t trouble, moved map[int]bool) bool {
 // itsOwnFigure is how many strokes make a figure.
 const itsOwnFigure = 3
 
-// plunges says that a hand would have to leap by more than an octave to what it takes of a grip, or from there, within
-// half a quarter: the other hand rolls it or lets go with less ado.
+// plunges says that a hand would have to leap by more than an octave to what it takes of a grip, or crosses over to, or
+// from there, within half a quarter: the other hand rolls it, lets go or leaps with less ado.
 func (f *finder) plunges(t trouble, moved map[int]bool) bool {
-	if t.reason != Reach && t.reason != Held {
+	if t.reason != Reach && t.reason != Held && t.reason != Crossing {
 		return false
 	}
 	o := 1 - t.hand
