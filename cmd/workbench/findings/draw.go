@@ -27,6 +27,7 @@ import (
 func drawCommand() *cobra.Command {
 	d := findingsDraw{each: 50, seed: 1}
 	every, dir, rules := 1, "", ""
+	var judged []string
 	return measurement.Measurement{
 		Use:   "draw-findings PATH...",
 		Short: "draw findings at random from scores, with the notes around them, for readers who judge them",
@@ -40,6 +41,7 @@ README beside them says how a reader writes down a verdict.`,
 			f.Uint64Var(&d.seed, "seed", d.seed, "seed of the draw")
 			f.StringVar(&dir, "draw", "", "the folder to write to")
 			f.StringVar(&rules, "rules", "", "only findings of these rules, separated by commas")
+			f.StringSliceVar(&judged, "judged", nil, "folders of draws judged before: no warning or note of their pieces")
 		},
 		Run: func(ctx context.Context, out io.Writer, args []string) error {
 			if dir == "" {
@@ -47,6 +49,9 @@ README beside them says how a reader writes down a verdict.`,
 			}
 			if rules != "" {
 				d.rules = strings.Split(rules, ",")
+			}
+			if err := d.leaveOutPiecesOf(judged); err != nil {
+				return err
 			}
 			for _, path := range args {
 				c, err := opendata.EveryNth(path, every)
@@ -74,9 +79,34 @@ type findingsDraw struct {
 	each  int
 	seed  uint64
 	rules []string
+	seen  map[string]bool    // pieces of which warnings and notes were judged before
 	of    map[string][]drawn // by severity
 	count map[string]int
 	piece int
+}
+
+// leaveOutPiecesOf notes the pieces of earlier draws, so that a later reading judges the rules on music that no mend
+// was made for.
+func (d *findingsDraw) leaveOutPiecesOf(folders []string) error {
+	d.seen = map[string]bool{}
+	for _, folder := range folders {
+		files, err := filepath.Glob(filepath.Join(folder, "*.txt"))
+		if err == nil && len(files) == 0 {
+			err = fmt.Errorf("no findings in it")
+		}
+		if err != nil {
+			return fmt.Errorf("reading the draw of %s: %w", folder, err)
+		}
+		for _, file := range files {
+			text, err := os.ReadFile(file)
+			if err != nil {
+				return fmt.Errorf("reading a finding drawn before: %w", err)
+			}
+			head, _, _ := strings.Cut(string(text), "\n")
+			d.seen[strings.TrimPrefix(head, "piece: ")] = true
+		}
+	}
+	return nil
 }
 
 // take keeps the findings of a piece that are among those drawn so far: those of the least keys.
@@ -89,7 +119,7 @@ func (d *findingsDraw) take(w *pipeline.PieceRun) {
 	for i := range w.Result.Findings {
 		f := &w.Result.Findings[i]
 		key := rng.Uint64()
-		if len(d.rules) > 0 && !slices.Contains(d.rules, f.Rule) {
+		if len(d.rules) > 0 && !slices.Contains(d.rules, f.Rule) || d.seen[w.Piece.ID] && f.Severity != "error" {
 			continue
 		}
 		d.count[f.Severity]++
