@@ -1,10 +1,6 @@
 package musicxml
 
-import (
-	"regexp"
-
-	"fingerproof/corpus/score"
-)
+import "fingerproof/corpus/score"
 
 // measureLengths notes measures that do not add up. Pickups, the measure that makes up for a pickup, measures split at
 // a repeat or a double bar (together they are whole) and unmeasured ones are as they should be.
@@ -64,10 +60,6 @@ func (r *reader) splitMeasure(k int) bool {
 	return false
 }
 
-// partWords begin the headings of parts of a piece (common practice).
-var partWords = regexp.MustCompile(`(?i)^\W*(var(iation|iazione|\.)?\b|trio\b|menuet|minuet|coda\b|finale\b|tema\b|theme\b|th[eè]me\b|` +
-	`(no|nr)\. ?\d|[IVX]+\b\.?$|\d+\.?$)`)
-
 // sections says of each measure whether a part of the piece begins with it: after a barline of its own look, a sign of
 // repetition, an ending, a jump, or with a new metre.
 func (r *reader) sections() []bool {
@@ -90,7 +82,7 @@ func (r *reader) sections() []bool {
 		case score.ItemRehearsal:
 			begins[i.Measure] = begins[i.Measure] || i.Onset.Sign() == 0
 		case score.ItemWords, score.ItemTempo:
-			begins[i.Measure] = begins[i.Measure] || i.Onset.Sign() == 0 && partWords.MatchString(i.Reading)
+			begins[i.Measure] = begins[i.Measure] || i.Onset.Sign() == 0 && score.HeadsPart(i.Reading)
 		}
 	}
 	return begins

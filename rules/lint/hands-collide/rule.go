@@ -14,8 +14,9 @@ var Rule = &lint.Rule{
 	Name:  "hands-collide",
 	Title: "two hands or two players want one key",
 	Checks: "Keys that one hand strikes while the other hand holds them, without a pedal and for some time to come; and " +
-		"keys that two players at one instrument strike or hold at once. Where both hands of one player strike a key " +
-		"together one of them leaves it out, and nothing is reported.",
+		"keys that two players at one instrument strike or hold at once. Keys that both hands of one player strike " +
+		"together, and chords of which each has a key between keys of the other, where that is rare in the piece or " +
+		"digits of both hands stand at the key: else the music is made of it.",
 	Why: "The held key has to be let go for the stroke: its voice breaks off, and the page should say which hand " +
 		"keeps it.",
 	Before:   "right hand holds C4 for four beats, left hand strikes C4 on the third",
@@ -26,6 +27,7 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
+	strikeTogether(p)
 	type stroke struct {
 		n     int
 		until score.Fraction

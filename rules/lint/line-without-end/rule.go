@@ -67,7 +67,7 @@ func released(p *lint.Inspection, part int) bool {
 			}
 		}
 	}
-	return all >= 5 && ended*10 >= all*9 || all >= 3 && ended == all-1
+	return all >= 5 && ended*10 >= all*9 || all >= 2 && ended == all-1
 }
 
 // takenAnew says that the next pedal sign of the part begins or changes the pedal: players lift it before.

@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "a repeat or an ending lacks its other half",
 	Checks: "Signs to repeat from, each of which needs a sign to repeat back before the next; endings, which need the one " +
 		"before them and, where another follows, a sign to repeat back; brackets of endings that are not closed. A sign " +
-		"to repeat back alone goes back to the beginning.",
+		"to repeat back alone goes back to the beginning, or to where a part of the piece begins.",
 	Why:      "Nobody knows what is played again.",
 	Before:   "a sign to repeat from in m. 5, none to repeat back after it",
 	After:    "the sign to repeat back at the end of m. 12",
@@ -46,7 +46,8 @@ func run(p *lint.Inspection) {
 			open = i
 		}
 		if m.Repeat.Backward {
-			if open < 0 && i > 0 && lastBack >= 0 && len(m.Endings) == 0 && !slices.Contains(ms[i-1].Endings, 1) {
+			if open < 0 && i > 0 && lastBack >= 0 && len(m.Endings) == 0 && !slices.Contains(ms[i-1].Endings, 1) &&
+				!partBegins(p.Score, lastBack+1, i) {
 				unopened = append(unopened, [2]int{i, lastBack})
 			}
 			open, lastBack = -1, i
@@ -77,6 +78,26 @@ func run(p *lint.Inspection) {
 		})
 	}
 	brackets(p)
+}
+
+// partBegins says that a part of the piece begins between two measures, both included: with a heading, a tempo, a key or
+// metre of its own, or after a barline. The repeat goes back to it.
+func partBegins(s *score.Score, from, to int) bool {
+	for k := range s.Items {
+		i := &s.Items[k]
+		if i.Measure < from || i.Measure > to || i.Onset.Sign() != 0 {
+			continue
+		}
+		switch i.Kind {
+		case score.ItemKey, score.ItemMetre, score.ItemRehearsal, score.ItemBarline, score.ItemMetronome:
+			return true
+		case score.ItemWords, score.ItemTempo:
+			if i.Kind == score.ItemTempo && i.Measure == from || score.HeadsPart(i.Reading) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // brackets reports brackets of endings that lack their other half.

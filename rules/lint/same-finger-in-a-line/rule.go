@@ -14,8 +14,8 @@ var Rule = &lint.Rule{
 	Title: "one finger plays two keys of a line that connects",
 	Checks: "Two notes of a voice under one slur with the same digit on different keys, and two neighbours of a quick run " +
 		"without one: three and more notes in one direction, by a third at most, at once; or two so quick that no " +
-		"finger goes on; and five and more single notes in a row with one digit. Three and four in a run are a slide that is " +
-		"meant. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
+		"finger goes on; and five and more single notes in a row with one digit. Three and four in one direction are a " +
+		"slide that is meant. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
 		"while the hand has other keys; so are detached notes, the outer finger twice where broken chords turn, and " +
 		"fifth fingers of a voice that the pedal keeps above what the hand strikes meanwhile.",
 	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
@@ -64,18 +64,27 @@ func run(p *lint.Inspection) {
 // slides is from how many notes on one finger that goes on is meant: it slides.
 const slides = 3
 
-// row is how many notes struck one after the other, two of them neighbours, have the same digit on different keys.
+// row is how many notes struck one after the other in one direction, two of them neighbours, have the same digit on
+// different keys.
 func row(p *lint.Inspection, n, m int) int {
 	f, st := p.Digit(m), p.Playing.Stroke(m)
 	strokes := p.Playing.Lines[st.Line].Strokes
 	same := func(i int) bool {
 		return i >= 0 && i < len(strokes) && len(strokes[i].Notes) == 1 && p.Digit(strokes[i].Notes[0]) == f
 	}
+	up := p.Score.Notes[m].Midi > p.Score.Notes[n].Midi
+	goesOn := func(i, j int) bool {
+		if !same(i) || !same(j) {
+			return false
+		}
+		a, b := p.Score.Notes[strokes[i].Notes[0]].Midi, p.Score.Notes[strokes[j].Notes[0]].Midi
+		return a != b && (b > a) == up
+	}
 	count := 2
-	for i := p.Playing.Stroke(n).Index - 1; same(i) && p.Score.Notes[strokes[i].Notes[0]].Midi != p.Score.Notes[strokes[i+1].Notes[0]].Midi; i-- {
+	for i := p.Playing.Stroke(n).Index - 1; goesOn(i, i+1); i-- {
 		count++
 	}
-	for i := st.Index + 1; same(i) && p.Score.Notes[strokes[i].Notes[0]].Midi != p.Score.Notes[strokes[i-1].Notes[0]].Midi; i++ {
+	for i := st.Index + 1; goesOn(i-1, i); i++ {
 		count++
 	}
 	return count

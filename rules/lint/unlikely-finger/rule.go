@@ -86,18 +86,58 @@ func look(p *lint.Inspection, line []int, from, to int) {
 		}
 		p.Report(lint.Finding{
 			Notes: []int{m, n}, Message: says,
-			Fix: "check for a slip: " + wording.List(others(p, given)) + " would lie far better",
+			Fix: "check for a slip: " + better(p, given),
 		})
 		return
 	}
+	if n, m := againstHand(p, line, from, to); n >= 0 {
+		p.Report(lint.Finding{
+			Notes: []int{m, n},
+			Message: fmt.Sprintf("from %s with %d to %s with %d the digits run against the hand", p.Score.Notes[n].Pitch, p.Given[n],
+				p.Score.Notes[m].Pitch, p.Given[m]),
+			Fix: "check whether they are counted from the other side: " + better(p, given),
+		})
+	}
 }
 
-// others words what would be played at notes instead.
-func others(p *lint.Inspection, notes []int) (out []string) {
+// fewBetween is how many notes without digits stand at most between two digits of one position.
+const fewBetween = 4
+
+// againstHand finds two digits of a passage with few notes between them that have none, all struck alone and joined,
+// which lie a fourth apart at least and the wrong way round, a 5 among them that nothing passes: -1 for none.
+func againstHand(p *lint.Inspection, line []int, from, to int) (n, m int) {
+	last := -1
+	for k := max(from-1, 0); k < len(line) && k <= to+fewBetween; k++ {
+		if k > 0 && !follows(p, line[k-1], line[k]) {
+			last = -1
+		}
+		if p.Given[line[k]] == 0 || p.ChangesFinger(line[k]) {
+			continue
+		}
+		if last >= 0 && k-last > 1 && k-last-1 <= fewBetween && k > from && last < to {
+			a, b := line[last], line[k]
+			five := a // past the other fingers the thumb passes, and they over it
+			if p.Outward(a, b) < 0 {
+				five = b
+			}
+			if p.Crossed(a, b, p.Given[a], p.Given[b]) && p.Semitones(a, b) >= fourth && p.Given[five] == 5 {
+				return a, b
+			}
+		}
+		last = k
+	}
+	return -1, -1
+}
+
+const fourth = 5 // semitones
+
+// better words what would be played at notes instead.
+func better(p *lint.Inspection, notes []int) string {
+	var out []string
 	for _, n := range notes {
 		out = append(out, fmt.Sprintf("%d at %s", p.Unbound.Finger[n], p.Score.Notes[n].Pitch))
 	}
-	return out
+	return wording.List(out) + " would lie far better"
 }
 
 // fault says what is odd in two digits on notes that follow each other; "" for nothing.
@@ -139,8 +179,11 @@ func follows(p *lint.Inspection, n, m int) bool {
 	return a != nil && b != nil && b.Index == a.Index+1 && len(a.Notes) == 1 && len(b.Notes) == 1 &&
 		x.Part == y.Part && x.Voice == y.Voice && x.Staff == y.Staff && (x.Grace > 0) == (y.Grace > 0) &&
 		!x.Arpeggio.Rolled && !y.Arpeggio.Rolled && !p.Score.At(n).Add(x.Duration).Less(p.Score.At(m)) &&
-		x.Marks&score.LetGo == 0
+		(x.Marks&score.LetGo == 0 || p.Gap(n, m) <= quick)
 }
+
+// quick is the time in which a hand that has let go of a key goes nowhere else, in microseconds.
+const quick = 300_000
 
 // alike says that the same two digits stand elsewhere in the piece at the same two notes of an octave: it is meant.
 func alike(p *lint.Inspection, n, m int) bool {

@@ -1,0 +1,92 @@
+package handscollide
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
+	"fingerproof/rules/lint"
+)
+
+// meant is from how many places of a piece on the hands meet because the music is made so.
+const meant = 3
+
+// strikeTogether reports where the two hands of a player strike one key together, or chords that lie into each other:
+// what is rare in a piece is looked at, as an octave that slipped; and two digits on one key, which ask two fingers for
+// it.
+func strikeTogether(p *lint.Inspection) {
+	var shared, mixed [][2]int // a note of the left hand, one of the right
+	places := map[score.Fraction]bool{}
+	for i := range p.Playing.Instants {
+		at := &p.Playing.Instants[i]
+		if at.Rank.IsGrace() {
+			continue
+		}
+		for _, l := range at.Strokes {
+			for _, r := range at.Strokes {
+				if !opposite(p, l, r) {
+					continue
+				}
+				found := false
+				for _, n := range l.Notes {
+					for _, m := range r.Notes {
+						if p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
+							shared, found = append(shared, [2]int{n, m}), true
+						}
+					}
+				}
+				if n, m, is := lieMixed(p, l.Notes, r.Notes); is && !found {
+					mixed, found = append(mixed, [2]int{n, m}), true
+				}
+				places[at.At] = places[at.At] || found
+			}
+		}
+	}
+	rare := 0
+	for _, found := range places {
+		if found {
+			rare++
+		}
+	}
+	for _, x := range shared {
+		digits := p.Digit(x[0]) > 0 && p.Digit(x[1]) > 0
+		if rare < meant || digits {
+			reportBoth(p, x, fmt.Sprintf("%s is struck by both hands at once", p.Score.Notes[x[0]].Pitch),
+				"say which hand takes it, or check the octave")
+		}
+	}
+	for _, x := range mixed {
+		if rare < meant {
+			says := fmt.Sprintf("the hands strike chords that lie into each other: %s of the left hand lies above %s of the right",
+				p.Score.Notes[x[0]].Pitch, p.Score.Notes[x[1]].Pitch)
+			reportBoth(p, x, says, "share the keys out anew, say which hand lies above, or check the octave")
+		}
+	}
+}
+
+func reportBoth(p *lint.Inspection, notes [2]int, message, fix string) {
+	p.Report(lint.Finding{Notes: notes[:], Message: message, Fix: fix})
+}
+
+// opposite says that two strokes are of the left and of the right hand of one player, and neither is rolled.
+func opposite(p *lint.Inspection, l, r *playing.Stroke) bool {
+	a, b := l.Notes[0], r.Notes[0]
+	return p.Playing.Hand(a) == score.Left && p.Playing.Hand(b) == score.Right &&
+		p.Playing.Player(a) == p.Playing.Player(b) && !p.Playing.Rolls(l.Notes) && !p.Playing.Rolls(r.Notes)
+}
+
+// lieMixed says that each of two chords, lowest key first, has a key between the outer keys of the other, and gives the highest of the left hand and the lowest of the right.
+func lieMixed(p *lint.Inspection, left, right []int) (n, m int, is bool) {
+	n, m = left[len(left)-1], right[0]
+	return n, m, between(p, left, right) && between(p, right, left)
+}
+
+func between(p *lint.Inspection, keys, of []int) bool {
+	low, high := p.Score.Notes[of[0]].Midi, p.Score.Notes[of[len(of)-1]].Midi
+	for _, n := range keys {
+		if midi := p.Score.Notes[n].Midi; low < midi && midi < high {
+			return true
+		}
+	}
+	return false
+}
