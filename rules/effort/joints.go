@@ -104,6 +104,15 @@ func (m *Model) remembers(strike int) remembered {
 	return remembered(s.Remembered)
 }
 
+// RememberedAt is the finger remembered at the single key of an event, 0 for none: what the gains of joints change with
+// (see lattice.RememberingJoints).
+func (m *Model) RememberedAt(e int) uint8 {
+	if m.struck[e] != 1 {
+		return 0
+	}
+	return uint8(m.remembers(m.line.Events[e].Keys[m.high[e]].Strike))
+}
+
 func (r remembered) takes(f int) bool { return r == 0 || int(r) == f }
 
 // joined is how two single keys follow each other.

@@ -109,6 +109,16 @@ func (m *Model) WithoutReturns() *Model {
 	return &out
 }
 
+// Remembering prices the same line with what is remembered in it now, which has changed since the model was made.
+func (m *Model) Remembering() *Model {
+	out := m.WithoutReturns()
+	out.addReturns()
+	return out
+}
+
+// Remembers says that something is remembered in the line.
+func (m *Model) Remembers() bool { return m.returns != nil }
+
 // Remembered fills out[g], laid out event after event as the grips are, with the part of Unary that is for what is
 // remembered from where passages stood before; it is false, and leaves out as it is, where nothing is.
 func (m *Model) Remembered(out []int32) bool {

@@ -5,20 +5,23 @@ import (
 	"fingerproof/rules/lattice"
 )
 
-// fingerShares turns grip posteriors into the probability of each finger on each strike, in 1/65536.
-func fingerShares(l *lattice.Lattice, posterior *lattice.Posterior) []int64 {
-	share := make([]int64, len(l.Line.Strikes)*fingering.Fingers)
-	for e := range l.Events() {
-		for g, cost := range posterior.Of(e) {
-			p := lattice.Probability(cost)
-			for i, k := range l.Line.Events[e].Keys {
-				if k.Struck {
-					share[k.Strike*fingering.Fingers+int(l.Grips(e)[g].Fingers[i])-1] += p
-				}
+// fingerShares turns the grip posteriors of event e into the probability of each finger on each of its strikes, in
+// 1/65536: share holds five for each strike of the line.
+func fingerShares(l *lattice.Lattice, e int, posterior *lattice.Posterior, share []int64) {
+	keys, grips := l.Line.Events[e].Keys, l.Grips(e)
+	for _, k := range keys {
+		if k.Struck {
+			clear(share[k.Strike*fingering.Fingers:][:fingering.Fingers])
+		}
+	}
+	for g, cost := range posterior.Of(e) {
+		p := lattice.Probability(cost)
+		for i, k := range keys {
+			if k.Struck {
+				share[k.Strike*fingering.Fingers+int(grips[g].Fingers[i])-1] += p
 			}
 		}
 	}
-	return share
 }
 
 // runsWeigh is what a grip of the cheapest path gains inside a handbook run, in sure fingers: there one even pattern is

@@ -49,7 +49,7 @@ func (w *Worker) practice(
 	free := unbound(line)
 	lf := lattice.New(free, l.Profile)
 	model = w.pricer.Model(free, lf)
-	w.kept.priced = nil
+	w.Forget() // the workspace prices another lattice
 	priced = w.search.Price(lf, model)
 	slow := w.inPractice(priced, model, percent)
 	if slow == nil { // what is best in practice is best at the tempo

@@ -15,10 +15,9 @@ type report struct {
 }
 
 // newReport begins a result: nothing is known of any note but its id.
-func newReport(out *Result, notes []fingering.Note, a *answer) *report {
-	r := &report{answer: a, out: out, at: make(map[int]int, len(notes))}
+func newReport(out *Result, at map[int]int, notes []fingering.Note, a *answer) *report {
+	r := &report{answer: a, out: out, at: at}
 	for i, n := range notes {
-		r.at[n.ID] = i
 		out.Notes[i] = Fingered{ID: n.ID, Reach: 10000}
 	}
 	return r

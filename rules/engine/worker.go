@@ -23,12 +23,15 @@ type Worker struct {
 	kept    kept
 }
 
-// kept is the line asked for last, as it is priced where nothing is remembered.
+// kept is the line asked for last, with its prices and what the last search of it came to.
 type kept struct {
 	hand   fingering.Hand
-	notes  []fingering.Note // nothing is remembered
-	priced *lattice.Priced  // nil where the prices stand no more
-	share  []int64          // by these prices, see open; nil where not asked for
+	notes  []fingering.Note
+	at     map[int]int // id of a note → its place in the input
+	priced *lattice.Priced
+	model  *effort.Model // nil where the prices stand no more
+	open   []int64       // shares where nothing is remembered, see open; nil where not asked for
+	share  []int64       // shares as last searched; nil where not asked for
 }
 
 // Forget lets go of the line asked for last. The memory of the tables stays, to be used again.
@@ -62,20 +65,18 @@ func (w *Worker) Finger(
 	if len(notes) == 0 {
 		return out
 	}
-	base, model := w.price(h, profile, notes)
-	l := base.Lattice()
+	model := w.price(h, profile, notes)
+	l := w.kept.priced.Lattice()
 	if l.Events() == 0 {
 		return out
 	}
+	a := answer{lattice: l, confidence: &weights.Confidence}
 	w.memory = resized(w.memory, l.Total())
 	clear(w.memory)
-	remembers := model.Remembered(w.memory)
-	a := answer{lattice: l, confidence: &weights.Confidence}
-	a.open = w.withoutMemory(base, remembers, options)
-	priced := base
-	if remembers {
-		priced = base.Plus(w.memory, 1)
-	}
+	remembers := model.Remembers()
+	a.open = w.withoutMemory(remembers, options)
+	model.Remembered(w.memory)
+	priced := w.with(w.memory)
 	// In a handbook run the cheapest path counts; elsewhere it is needed for choices and for practice.
 	var forward *lattice.Forward
 	var cheapest []int
@@ -87,14 +88,14 @@ func (w *Worker) Finger(
 	if options.Decode == MostAgreement {
 		share := a.open.share
 		if remembers {
-			share = fingerShares(l, priced.Posterior())
+			share = w.shares()
 		}
 		a.path = priced.MostAgreement(gains(l, share, cheapest, model.Runs()), model)
 	} else {
 		a.path = cheapest
 	}
 	out.Total, out.SetFree = milli(priced.Cost(a.path)), milli(setFree(l))
-	r := newReport(&out, notes, &a)
+	r := newReport(&out, w.kept.at, notes, &a)
 	r.fingers()
 	r.silentChanges(model)
 	if options.Choices {
@@ -108,31 +109,62 @@ func (w *Worker) Finger(
 	if options.Explain {
 		r.explain(model)
 	}
-	if remembers && w.kept.priced != nil {
-		w.kept.priced = priced.Plus(w.memory, -1)
-	}
 	return out
 }
 
-// price prices a line as if nothing were remembered in it, unless it was the last one priced, and gives a model that
-// remembers.
-func (w *Worker) price(
-	h fingering.Hand, profile hand.Profile, notes []fingering.Note,
-) (*lattice.Priced, *effort.Model) {
-	line := fingering.NewLine(h, notes, profile.Fits)
-	if w.kept.priced != nil && w.kept.hand == h && slices.EqualFunc(w.kept.notes, notes, sameButMemory) {
-		l := w.kept.priced.Lattice()
-		for s := range line.Strikes {
-			l.Line.Strikes[s].Remembered, l.Line.Strikes[s].Worth = line.Strikes[s].Remembered, line.Strikes[s].Worth
-		}
-		return w.kept.priced, w.pricer.Model(l.Line, l)
+// price prices a line, unless it was the last one priced, and gives a model that remembers what its notes say.
+func (w *Worker) price(h fingering.Hand, profile hand.Profile, notes []fingering.Note) *effort.Model {
+	k := &w.kept
+	if k.model != nil && k.hand == h && slices.EqualFunc(k.notes, notes, sameButMemory) {
+		k.remember(notes)
+		return k.model.Remembering()
 	}
+	line := fingering.NewLine(h, notes, profile.Fits)
 	l := lattice.New(line, profile)
 	model := w.pricer.Model(line, l)
 	w.kept = kept{
-		hand: h, notes: append(w.kept.notes[:0], notes...), priced: w.search.Price(l, model.WithoutReturns()),
+		hand: h, notes: append(k.notes[:0], notes...), at: make(map[int]int, len(notes)), model: model,
+		priced: w.search.Price(l, model.WithoutReturns()),
 	}
-	return w.kept.priced, model
+	for i := range notes {
+		w.kept.at[notes[i].ID] = i
+	}
+	return model
+}
+
+// remember puts what is remembered at notes into the line.
+func (k *kept) remember(notes []fingering.Note) {
+	line := k.priced.Lattice().Line
+	for s := range line.Strikes {
+		strike := &line.Strikes[s]
+		strike.Remembered, strike.Worth = 0, 0
+		for _, id := range strike.IDs { // of two notes on one key the first counts, as when the line is made
+			if n := &notes[k.at[id]]; strike.Remembered == 0 {
+				strike.Remembered, strike.Worth = n.Remembered, n.Worth
+			}
+		}
+	}
+}
+
+// with prices the line kept with what is remembered, grip by grip.
+func (w *Worker) with(memory []int32) *lattice.Priced {
+	w.kept.priced = w.kept.priced.With(memory)
+	return w.kept.priced
+}
+
+// shares gives the probability of each finger on each strike, as the line kept is priced now. They stand up to the next
+// search.
+func (w *Worker) shares() []int64 {
+	l, posterior := w.kept.priced.Lattice(), w.kept.priced.Posterior()
+	if w.kept.share == nil {
+		w.kept.share = make([]int64, len(l.Line.Strikes)*fingering.Fingers)
+	}
+	for e := range l.Events() {
+		if posterior.Moved(e) {
+			fingerShares(l, e, posterior, w.kept.share)
+		}
+	}
+	return w.kept.share
 }
 
 // sameButMemory says that two notes differ at most in what is remembered at them.
@@ -150,16 +182,17 @@ func (w *Worker) prepare(profile hand.Profile, weights *effort.Weights, aims eff
 	}
 }
 
-// withoutMemory runs the passes on the prices without what is remembered.
-func (w *Worker) withoutMemory(base *lattice.Priced, remembers bool, options Options) (out open) {
+// withoutMemory runs the passes on the prices without what is remembered; w.memory is all 0.
+func (w *Worker) withoutMemory(remembers bool, options Options) (out open) {
 	if options.Decode == MostAgreement {
-		if w.kept.share == nil {
-			w.kept.share = fingerShares(base.Lattice(), base.Posterior())
+		if w.kept.open == nil {
+			w.with(w.memory)
+			w.kept.open = slices.Clone(w.shares())
 		}
-		out.share = w.kept.share
+		out.share = w.kept.open
 	}
 	if remembers && options.Choices {
-		forward := base.Forward()
+		forward := w.with(w.memory).Forward()
 		_, out.optimum = forward.Cheapest()
 		out.margins = forward.Backward().Of
 	}

@@ -1,5 +1,7 @@
 package lattice
 
+import "slices"
+
 // Scale of agreement: a finger that is certain counts Agreement.
 const Agreement = 1 << 16
 
@@ -20,98 +22,159 @@ type Joints interface {
 	RowGains(e int, out []int32) bool
 }
 
+// RememberingJoints are joints that change from search to search of the same lattice, and say where: what PairGains and
+// RowGains add at an event changes only where RememberedAt has changed for it or for one of the two events before.
+type RememberingJoints interface {
+	Joints
+	RememberedAt(e int) uint8
+}
+
 // MostAgreement is that of the prices.
 func (p *Posterior) MostAgreement(gain []int64, joints Joints) []int {
 	return p.priced.MostAgreement(gain, joints)
+}
+
+// agreePass is what the decode came to last. Within an event all costs may be off by the same.
+type agreePass struct {
+	stands     bool    // for the lattice, by what follows
+	extra      []int32 // per grip, as With adds it
+	gain       []int64 // per grip
+	remembered []uint8 // event → of its joints
+	joined     bool    // by joints that say where they change
+	fore       []int64 // per pair of grips: what the path of most agreement up to it costs
+	prev       []uint8 // per pair of grips: the grip before it on that path
+	row        []int32 // one event's triples, as the decode weighs them; all 0 but while it is used
 }
 
 // MostAgreement finds the path on which the sum of per-grip gains, less the path's own cost by PathShare, is greatest:
 // gain[g] (laid out event after event, at most MaxKeys·Agreement each) is how many of the grip's struck fingers are
 // expected to agree with an editor's. The hard limits of the hand and changes on held keys cost as much as so many
 // sure fingers as they have nats, so the hand can take the path wherever it can take any. The smaller grip number
-// breaks ties. What joints gain counts beside; they may be nil.
+// breaks ties. What joints gain counts beside; they may be nil. Where it was asked for before on the same lattice, it is
+// worked out anew only from where something differs up to where that makes no difference any more.
 func (p *Priced) MostAgreement(gain []int64, joints Joints) []int {
 	p.mustStand()
-	l, work := p.l, p.work
+	l, work, t := p.l, p.work, &p.work.agreed
 	n := l.Events()
 	if n == 0 {
 		return nil
 	}
-	work.agree = resize(work.agree, len(p.pair))
-	work.agreePrev = resize(work.agreePrev, len(p.pair))
-	fore, prev := work.agree, work.agreePrev
+	remembering, known := joints.(RememberingJoints)
+	again := t.stands && known && t.joined
+	if !again {
+		t.fore, t.prev = resize(t.fore, len(p.pair)), resize(t.prev, len(p.pair))
+		t.gain, t.extra = resize(t.gain, len(l.grips)), resize(t.extra, len(l.grips))
+		t.remembered = resize(t.remembered, n)
+	}
+	moved := false // the costs up to the event before
+	last := -3     // the last event at which something else is remembered
 	for e := range n {
-		ga, gb, gc := l.Count(e-2), l.Count(e-1), l.Count(e)
-		from, to := l.pairs[e], l.pairs[e+1]
-		here := fore[from:to]
-		own := gain[l.first[e]:l.first[e+1]]
-		change := resize(work.change, gb*gc)
-		work.change = change
-		clear(change)
-		if e > 0 {
-			l.AddChanges(e, ChangeOnHeldKey, change)
-		}
-		hard := l.Hard(e)
-		for c := range gc {
-			alone := int64(hard[c])*(PathShare-1) - own[c]*PathShare*Nat/Agreement
-			for i := c; i < len(here); i += gc {
-				here[i] = int64(p.pair[from+i]) + int64(change[i])*(PathShare-1) + alone
+		from, to := l.first[e], l.first[e+1]
+		if known {
+			if now := remembering.RememberedAt(e); !again || now != t.remembered[e] {
+				t.remembered[e], last = now, e
 			}
 		}
-		if e == 0 {
+		if again && !moved && e-last > 2 && !p.otherPrices(e, t.extra) && slices.Equal(t.gain[from:to], gain[from:to]) {
 			continue
 		}
-		if joints != nil {
-			clear(change)
-			if joints.PairGains(e, change) {
-				for i := range here {
-					here[i] -= int64(change[i]) * jointUnit
-				}
-			}
-		}
-		before, last := fore[l.pairs[e-1]:from], prev[from:to]
-		if p.flat[e] {
-			for b := range gb {
-				best, a := before[b], 0
-				for k := 1; k < ga; k++ {
-					if v := before[k*gb+b]; v < best {
-						best, a = v, k
-					}
-				}
-				for c := range gc {
-					here[b*gc+c] += best
-					last[b*gc+c] = uint8(a)
-				}
-			}
+		fore, prev := t.fore[l.pairs[e]:l.pairs[e+1]], t.prev[l.pairs[e]:l.pairs[e+1]]
+		if !again {
+			p.agreeUpTo(e, gain[from:to], joints, fore, prev)
 			continue
 		}
-		triple, used := p.triple[l.triple[e]:l.triple[e+1]], false
-		if joints != nil {
-			work.row = resize(work.row, len(triple)) // all 0: it is cleared after use
-			if used = joints.RowGains(e, work.row); used {
-				for i := range work.row {
-					work.row[i] = triple[i] - work.row[i]*jointUnit
-				}
-				triple = work.row
-			}
-		}
-		for b := range gb {
-			for c := range gc {
-				i := b*gc + c
-				best, a := before[b]+int64(triple[i]), 0
-				for k, at := 1, b; k < ga; k++ {
-					at += gb
-					if v := before[at] + int64(triple[at*gc+c]); v < best {
-						best, a = v, k
-					}
-				}
-				here[i] += best
-				last[i] = uint8(a)
-			}
-		}
-		if used {
-			clear(work.row)
+		work.block = resize(work.block, len(fore))
+		p.agreeUpTo(e, gain[from:to], joints, work.block, prev)
+		moved = replace(fore, work.block)
+	}
+	copy(t.gain, gain)
+	copy(t.extra, work.extra)
+	t.stands, t.joined = true, known
+	return leastPath(l, t.fore, t.prev)
+}
+
+// agreeUpTo fills the block of event e with what the paths of most agreement up to its pairs cost, and the grips before
+// them.
+func (p *Priced) agreeUpTo(e int, own []int64, joints Joints, here []int64, last []uint8) {
+	l, work, t := p.l, p.work, &p.work.agreed
+	gb, gc := l.Count(e-1), l.Count(e)
+	price := p.pair[l.pairs[e]:l.pairs[e+1]]
+	change := resize(work.change, len(here))
+	work.change = change
+	clear(change)
+	if e > 0 {
+		l.AddChanges(e, ChangeOnHeldKey, change)
+	}
+	hard := l.Hard(e)
+	for c := range gc {
+		alone := int64(hard[c])*(PathShare-1) - own[c]*PathShare*Nat/Agreement
+		for i := c; i < len(here); i += gc {
+			here[i] = int64(price[i]) + int64(change[i])*(PathShare-1) + alone
 		}
 	}
-	return leastPath(l, fore, prev)
+	if e == 0 {
+		return
+	}
+	if joints != nil {
+		clear(change)
+		if joints.PairGains(e, change) {
+			for i := range here {
+				here[i] -= int64(change[i]) * jointUnit
+			}
+		}
+	}
+	before := t.fore[l.pairs[e-1]:l.pairs[e]]
+	if p.flat[e] {
+		for b := range gb {
+			best, a := before[b], 0
+			for k, at := 1, b+gb; at < len(before); k, at = k+1, at+gb {
+				if v := before[at]; v < best {
+					best, a = v, k
+				}
+			}
+			for c := range gc {
+				here[b*gc+c] += best
+				last[b*gc+c] = uint8(a)
+			}
+		}
+		return
+	}
+	triple, used := p.triple[l.triple[e]:l.triple[e+1]], false
+	if joints != nil {
+		t.row = resize(t.row, len(triple))
+		if used = joints.RowGains(e, t.row); used {
+			for i := range t.row {
+				t.row[i] = triple[i] - t.row[i]*jointUnit
+			}
+			triple = t.row
+		}
+	}
+	work.leastBefore(gb, gc, before, triple, here, last)
+	if used {
+		clear(t.row)
+	}
+}
+
+// leastBefore adds to each pair of grips b, c what the cheapest path up to it costs: before[a*gb+b] for the grip a before
+// b, and triple[(a*gb+b)*gc+c]; and says which a that is. The smaller one breaks ties.
+func (w *Workspace) leastBefore(gb, gc int, before []int64, triple []int32, here []int64, last []uint8) {
+	w.best = resize(w.best, gc)
+	best := w.best
+	for b := range gb {
+		from := last[b*gc:][:len(best)]
+		for c, price := range triple[b*gc:][:len(best)] {
+			best[c], from[c] = before[b]+int64(price), 0
+		}
+		for a, at := 1, b+gb; at < len(before); a, at = a+1, at+gb {
+			up := before[at]
+			for c, price := range triple[at*gc:][:len(best)] {
+				if v := up + int64(price); v < best[c] {
+					best[c], from[c] = v, uint8(a)
+				}
+			}
+		}
+		for c, v := range best {
+			here[b*gc+c] += v
+		}
+	}
 }

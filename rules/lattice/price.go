@@ -1,5 +1,7 @@
 package lattice
 
+import "slices"
+
 // Workspace is the memory of a search: its slices grow to the longest line and are used again. The zero value is ready.
 // One goroutine at a time may use it.
 //
@@ -9,18 +11,21 @@ package lattice
 //	                                       ├────► Posterior
 //	                                       └────► MostAgreement, by gains that a posterior says
 type Workspace struct {
-	priced int // how often Price was called: what an earlier call gave may not be used any more
+	priced int // how often prices were made: what an earlier call gave may not be used any more
 
 	unary, pair, triple []int32
 	flat                []bool
+	extra               []int32 // per grip: what With adds
 	change              []int32 // one event's changes on held keys
 
-	row       []int32 // one event's triples, as the decode weighs them
-	agree     []int64 // per pair of grips: what the path of most agreement up to it costs
-	agreePrev []uint8
-
-	least, sum tables
+	least      tables
 	prev, next []uint8
+
+	sum    sumPass
+	agreed agreePass
+	block  []int64 // one event's pairs, before they are held against those of the search before
+	best   []int64 // one grip's next ones, as they are found
+	ahead  []int64 // one event's pairs with what is on from them
 }
 
 // tables are the results of a forward and a backward pass, per pair of grips.
@@ -45,6 +50,9 @@ func (w *Workspace) Price(l *Lattice, m Model) *Priced {
 	w.pair = resize(w.pair, l.pairs[n])
 	w.triple = resize(w.triple, l.triple[n])
 	w.flat = resize(w.flat, n)
+	w.extra = resize(w.extra, len(l.grips))
+	clear(w.extra)
+	w.sum.stands, w.agreed.stands = false, false
 	p := &Priced{l: l, work: w, call: w.priced, pair: w.pair, triple: w.triple, flat: w.flat}
 	for e := range n {
 		unary := w.unary[l.first[e]:l.first[e+1]]
@@ -68,18 +76,27 @@ func (w *Workspace) Price(l *Lattice, m Model) *Priced {
 	return p
 }
 
-// Plus adds extra[g] (laid out event after event, as grips are; 1/4096 nat) to the price of every grip, less times −1.
-// What came from the prices before is void.
-func (p *Priced) Plus(extra []int32, times int32) *Priced {
+// With gives the prices of Price with extra[g] (laid out event after event, as grips are; 1/4096 nat) added to that of
+// every grip, in place of what an earlier call added. What came from the prices before is void. The passes that add up
+// probabilities, and the decode, search anew only where something bears on what differs.
+func (p *Priced) With(extra []int32) *Priced {
 	p.mustStand()
 	l, w := p.l, p.work
 	w.priced++
 	for e := range l.Events() {
-		grips := extra[l.first[e]:l.first[e+1]]
-		pair := p.pair[l.pairs[e]:l.pairs[e+1]]
-		for i := range pair {
-			pair[i] += times * grips[i%len(grips)]
+		from, to := l.first[e], l.first[e+1]
+		before, now := w.extra[from:to], extra[from:to]
+		if slices.Equal(before, now) {
+			continue
 		}
+		pair := p.pair[l.pairs[e]:l.pairs[e+1]]
+		for g := range now {
+			more := now[g] - before[g]
+			for i := g; more != 0 && i < len(pair); i += len(now) {
+				pair[i] += more
+			}
+		}
+		copy(before, now)
 	}
 	out := *p
 	out.call = w.priced

@@ -79,20 +79,10 @@ func (p *Priced) Forward() *Forward {
 			}
 			continue
 		}
-		triple := p.triple[l.triple[e]:l.triple[e+1]]
-		for b := range gb {
-			for c := range gc {
-				i := b*gc + c
-				best, from := before[b]+int64(triple[i]), 0
-				for a, at := 1, b; a < ga; a++ {
-					at += gb
-					if v := before[at] + int64(triple[at*gc+c]); v < best {
-						best, from = v, a
-					}
-				}
-				fore[i], prev[i] = best+int64(pair[i]), uint8(from)
-			}
+		for i, c := range pair {
+			fore[i] = int64(c)
 		}
+		w.leastBefore(gb, gc, before, p.triple[l.triple[e]:l.triple[e+1]], fore, prev)
 	}
 	return f
 }
@@ -123,21 +113,36 @@ func (f *Forward) Backward() *Marginals {
 		gb, gc, gd := l.Count(e-1), l.Count(e), l.Count(e+1)
 		pair, after := p.pair[l.pairs[e+1]:l.pairs[e+2]], m.back[l.pairs[e+1]:l.pairs[e+2]]
 		back, next := m.back[l.pairs[e]:l.pairs[e+1]], m.next[l.pairs[e]:l.pairs[e+1]]
-		triple := p.triple[l.triple[e+1]:l.triple[e+2]]
-		flat := p.flat[e+1]
-		for b := range gb {
+		w.ahead = resize(w.ahead, len(after))
+		for i, price := range pair {
+			w.ahead[i] = int64(price) + after[i]
+		}
+		if p.flat[e+1] {
 			for c := range gc {
 				best, to := int64(1)<<62, 0
-				for d := range gd {
-					v := int64(pair[c*gd+d]) + after[c*gd+d]
-					if !flat {
-						v += int64(triple[(b*gc+c)*gd+d])
-					}
+				for d, v := range w.ahead[c*gd:][:gd] {
 					if v < best {
 						best, to = v, d
 					}
 				}
-				back[b*gc+c], next[b*gc+c] = best, uint8(to)
+				for i := c; i < len(back); i += gc {
+					back[i], next[i] = best, uint8(to)
+				}
+			}
+			continue
+		}
+		triple := p.triple[l.triple[e+1]:l.triple[e+2]]
+		for b := range gb {
+			for c := range gc {
+				i := b*gc + c
+				best, to := int64(1)<<62, 0
+				row, ahead := triple[i*gd:][:gd], w.ahead[c*gd:][:gd]
+				for d := 0; d < len(row) && d < len(ahead); d++ {
+					if v := ahead[d] + int64(row[d]); v < best {
+						best, to = v, d
+					}
+				}
+				back[i], next[i] = best, uint8(to)
 			}
 		}
 	}

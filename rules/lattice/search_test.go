@@ -248,14 +248,14 @@ func TestPricesAddedToGrips(t *testing.T) {
 		for g := range extra {
 			extra[g] = int32(rapid.IntRange(-5000, 5000).Draw(t, "extra"))
 		}
-		more := priced.Plus(extra, 1)
+		more := priced.With(extra)
 		require.Panics(t, func() { priced.Cost(path) })
 		sum := cost
 		for e, g := range path {
 			sum += int64(extra[int(l.first[e])+g])
 		}
 		require.Equal(t, sum, more.Cost(path))
-		back, was := more.Plus(extra, -1).Forward().Cheapest()
+		back, was := more.With(make([]int32, l.Total())).Forward().Cheapest()
 		require.Equal(t, path, back)
 		require.Equal(t, cost, was)
 	})
