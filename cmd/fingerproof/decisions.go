@@ -10,9 +10,12 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/reports/page"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/decision-stale"
+	"fingerproof/rules/lint/decision-unplaced"
 
 	"github.com/spf13/cobra"
 )
@@ -24,9 +27,9 @@ editor (PIECE.INITIALS.yaml); all of a piece are read together. A file in ten li
 ` + decision.Example + `
 take makes what is suggested the editor's, amend gives other digits, stet lets the text's
 digit or a finding stand (a finding with its reason, for a time if need be), query asks
-the volume editor. A query is answered by a later decision of who asked on its notes, by another
-editor's on a later day, or in words: a stet on the finding decision-query, whose reason is the
-answer. Decided digits bind the engine and print as the editor's. The last
+the volume editor, reopen takes back what you decided on digits: they are asked again.
+A query is answered by a later decision of who asked on its notes, by another editor's on a
+later day, or in words: a stet on the finding decision-query, whose reason is the answer. Decided digits bind the engine and print as the editor's. The last
 word of each editor counts; where two editors differ neither binds, and a finding says so.
 ` + "`print: always`" + ` at a take or an amend prints its digits however few the house style prints.
 
@@ -34,6 +37,10 @@ word of each editor counts; where two editors differ neither binds, and a findin
 again after re-engraving, inserted measures and renumbering. Where a note cannot be found
 surely the decision is kept, reported as unplaced with its nearest candidates, and applied to
 no other note. A place written by hand without that holds by measure, onset and pitch.
+
+To take something back: ` + "`decisions undo`" + ` takes out what was added last; a line 12 r 3 open reopens
+a digit; ` + "`decisions remove`" + ` takes a whole entry out, by the file and line that show, pages and
+messages give.
 `
 
 func newDecisionsCommand(env *environment) *cobra.Command {
@@ -47,12 +54,12 @@ func newDecisionsCommand(env *environment) *cobra.Command {
   fingerproof decisions show op7-nocturne`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return fmt.Errorf("decisions has no command %q\nhint: template, enter, take, undo or show", args[0])
+				return fmt.Errorf("decisions has no command %q\nhint: template, enter, take, undo, remove or show", args[0])
 			}
 			return cmd.Help()
 		},
 	}
-	cmd.AddCommand(newDecisionsTemplate(env), newDecisionsEnter(env), newDecisionsTake(env), newDecisionsUndo(env),
+	cmd.AddCommand(newDecisionsTemplate(env), newDecisionsEnter(env), newDecisionsTake(env), newDecisionsUndo(env), newDecisionsRemove(env),
 		newDecisionsShow(env))
 	return cmd
 }
@@ -84,7 +91,20 @@ func openDecided(options *workOptions, in, id string) (*decidedPiece, error) {
 func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	w := p.run
 	k := &keying.Keying{Score: w.Score, Playing: w.Playing, By: by, When: when}
-	k.Fingers = make([][]int, len(w.Score.Notes))
+	k.Fingers, k.Own = make([][]int, len(w.Score.Notes)), map[int]bool{}
+	finder, inOrder := decision.NewFinder(w.Score), slices.Clone(w.Decisions)
+	decision.SortByDate(inOrder)
+	for i := range inOrder {
+		d := &inOrder[i]
+		if d.By != by || d.On != decision.Notes || d.Verb == decision.Query {
+			continue
+		}
+		for j := range d.Notes {
+			if n, _, _ := finder.Find(&d.Notes[j]); n >= 0 { // the last word counts
+				k.Own[n] = d.Verb != decision.Reopen
+			}
+		}
+	}
 	for i := range w.Score.Notes {
 		if n := &w.Suggestion.Notes[i]; n.Finger > 0 {
 			k.Fingers[i] = []int{int(n.Finger)}
@@ -131,8 +151,19 @@ func (p *decidedPiece) found(f *state.Finding) keying.Found {
 		if f.Fix != "" {
 			out.Instead = f.Fix
 		}
+		if out.Entry = entryOf(f); out.Entry != "" {
+			out.Instead += "; by the sheet's number: #7 remove"
+		}
 	}
 	return out
+}
+
+// entryOf is the entry of decisions of which a finding says that it holds for nothing, or has no place: "" for others.
+func entryOf(f *state.Finding) string {
+	if f.Rule != decisionstale.Rule.Name && f.Rule != decisionunplaced.Rule.Name {
+		return ""
+	}
+	return strings.TrimSpace(f.Fix[strings.LastIndex(f.Fix, ": ")+1:])
 }
 
 // pieceFlags adds the options of commands on one piece.
@@ -158,7 +189,12 @@ suggested, the choices, and room for a pencil. Key the outcome in with ` + "`dec
 			if err != nil {
 				return err
 			}
-			return writeSheet(env.Stdout, p.run, optionsAgain(&options, in))
+			var since page.Passed
+			var changes []page.Change
+			if changed := sincePassed(p.job.Collection.Root); changed != nil {
+				since, changes = changed(p.run)
+			}
+			return writeSheet(env.Stdout, p.run, optionsAgain(&options, in), page.Reasons(p.run, since, changes))
 		},
 	}
 	pieceFlags(cmd, &options, &in)

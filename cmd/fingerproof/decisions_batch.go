@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -36,12 +37,27 @@ type batchEntry struct {
 	Bytes  int    `json:"bytes"`  // before
 	Before string `json:"before"` // SHA-256, "" where there was no file
 	After  string `json:"after"`
+	// Was is the text before, where entries were taken out of it: it is no longer the beginning of what stands there.
+	Was *string `json:"was,omitempty"`
+}
+
+// textBefore is what stood in the file before, of which data stands there now.
+func (e *batchEntry) textBefore(data []byte) []byte {
+	switch {
+	case e.Before == "":
+		return nil
+	case e.Was != nil:
+		return []byte(*e.Was)
+	}
+	return data[:min(e.Bytes, len(data))]
 }
 
 // addition is what is added to the decisions of an editor on one piece.
 type addition struct {
 	piece     string
 	decisions []decision.Decision
+	remove    []int  // lines at which entries begin that are taken out
+	file      string // name of the file, "" for the editor's own
 }
 
 // addDecisions adds decisions to an editor's files of some pieces: to all of them or, where one of them cannot be added
@@ -57,15 +73,27 @@ func addDecisions(ctx context.Context, env *environment, root, by, what string, 
 	b := batch{What: what}
 	old, fresh := make([][]byte, len(add)), make([][]byte, len(add))
 	for i, a := range add {
-		name := a.piece + "." + by + ".yaml"
+		name := cmp.Or(a.file, a.piece+"."+by+".yaml")
 		file := filepath.Join(dir, name)
 		if old[i], err = files.ReadIfThere(file, files.StateLimit); err != nil {
 			return fmt.Errorf("reading the editor's file: %w", err)
 		}
-		if fresh[i], err = decision.Append(file, old[i], a.piece, by, a.decisions); err != nil {
-			return err
+		kept := old[i]
+		if len(a.remove) > 0 {
+			if kept, err = decision.Remove(file, old[i], a.remove); err != nil {
+				return err
+			}
+		}
+		if fresh[i] = kept; len(a.decisions) > 0 {
+			if fresh[i], err = decision.Append(file, kept, a.piece, by, a.decisions); err != nil {
+				return err
+			}
 		}
 		e := batchEntry{File: name, Bytes: len(old[i]), After: source.Sum(fresh[i])}
+		if len(a.remove) > 0 {
+			was := string(old[i])
+			e.Was = &was
+		}
 		if old[i] != nil {
 			e.Before = source.Sum(old[i])
 		}
@@ -180,10 +208,11 @@ func newDecisionsUndo(env *environment) *cobra.Command {
 	var in string
 	cmd := &cobra.Command{
 		Use:   "undo",
-		Short: "Take out what was added last by enter or take",
+		Short: "Take back what enter, take or remove did last",
 		Long: `undo takes out of the files of decisions what the last ` + "`decisions enter` or `decisions take`" + `
-added, of all pieces; once more, what was added before it. Where one of the files was changed
-since, nothing is taken out of any.
+added, of all pieces, and puts back what the last ` + "`decisions remove`" + ` took out; once more, what was
+done before it. Where one of the files was changed since, nothing is changed in any. What a page
+saved it does not know: a line 12 r 3 open reopens a digit, ` + "`decisions remove`" + ` takes an entry out.
 ` + exitStatusHelp,
 		Example: "  fingerproof decisions undo",
 		Args:    cobra.NoArgs,
@@ -232,19 +261,16 @@ func undo(ctx context.Context, env *environment, dir string) error {
 			now[i] = nil // it was not written
 			continue
 		}
-		if now[i] == nil || source.Sum(now[i]) != e.After || e.Bytes > len(now[i]) {
+		if now[i] == nil || source.Sum(now[i]) != e.After || e.Was == nil && e.Bytes > len(now[i]) {
 			return fmt.Errorf("%s was changed since; nothing was taken out of any file\n"+
 				"hint: take the entries out by hand", asTyped(file))
 		}
-		was[i] = now[i][:e.Bytes]
+		was[i] = e.textBefore(now[i])
 	}
 	count := 0
-	for i, e := range last.Entries {
-		if now[i] == nil {
-			continue
-		}
-		if count++; e.Before == "" {
-			was[i] = nil // there was no file
+	for i := range last.Entries {
+		if now[i] != nil {
+			count++
 		}
 	}
 	if err := replaceAll(dir, last.names(), now, was); err != nil {
@@ -257,6 +283,6 @@ func undo(ctx context.Context, env *environment, dir string) error {
 		fmt.Fprintf(env.Stdout, "does not stand in any file any more: %s\n", last.What)
 		return nil
 	}
-	fmt.Fprintf(env.Stdout, "undone, out of %s: %s\n", wording.Count(count, "file"), last.What)
+	fmt.Fprintf(env.Stdout, "undone in %s: %s\n", wording.Count(count, "file"), last.What)
 	return nil
 }

@@ -24,12 +24,14 @@ func TestDecisionsAreAddedToAllPiecesOrToNone(t *testing.T) {
 		Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-03-01",
 		Notes: []decision.NoteRef{{Printed: "1", Index: -1, Pitch: "C4", Midi: 60, Fingers: []int{1}}},
 	}}
-	require.NoError(t, addDecisions(context.Background(), env, root, "AB", "first", []addition{{"one", one}}))
+	require.NoError(t, addDecisions(context.Background(), env, root, "AB", "first", []addition{{piece: "one", decisions: one}}))
 	before := readText(t, dir, "one.AB.yaml")
 	// The link leads into a folder that is not there: it reads as no file, and cannot be written.
 	require.NoError(t, os.Symlink(filepath.Join(root, "gone", "file"), filepath.Join(dir, "two.AB.yaml")))
 
-	err := addDecisions(context.Background(), env, root, "AB", "second", []addition{{"one", one}, {"fresh", one}, {"two", one}})
+	err := addDecisions(context.Background(), env, root, "AB", "second", []addition{
+		{piece: "one", decisions: one}, {piece: "fresh", decisions: one}, {piece: "two", decisions: one},
+	})
 	require.ErrorContains(t, err, "no file of decisions is changed")
 	require.Equal(t, before, readText(t, dir, "one.AB.yaml"))
 	require.NoFileExists(t, filepath.Join(dir, "fresh.AB.yaml"))

@@ -93,12 +93,17 @@ func leftStanding(
 ) {
 	for _, line := range lines {
 		words := strings.Fields(line)
-		if len(words) < 2 || !strings.HasPrefix(words[0], "#") || words[1] != "ok" && words[1] != "ok!" && words[1] != "stet" {
+		stet := len(words) > 1 && strings.HasPrefix(words[1], "stet")
+		if len(words) < 2 || !strings.HasPrefix(words[0], "#") || words[1] != "ok" && words[1] != "ok!" && !stet {
 			continue
 		}
 		i := slices.IndexFunc(k.Passages, func(p keying.SheetPassage) bool { return fmt.Sprintf("#%d", p.Number) == words[0] })
 		if i < 0 || k.Passages[i].Offer.To != score.NoHand {
 			continue
+		}
+		if digits := digitsLeft(&k.Passages[i], finder, decided); stet && digits > 0 {
+			fmt.Fprintf(out, "%s: %s suggested there %s open; %s ok takes %s\n", words[0], wording.Count(digits, "digit"),
+				map[bool]string{true: "stays", false: "stay"}[digits == 1], words[0], map[bool]string{true: "it", false: "them"}[digits == 1])
 		}
 		var open []string
 		for _, f := range k.Passages[i].Findings {
@@ -114,6 +119,18 @@ func leftStanding(
 				strings.Join(slices.Compact(open), ", "), words[0])
 		}
 	}
+}
+
+// digitsLeft counts the digits that a passage suggests and that none of some decisions gives.
+func digitsLeft(p *keying.SheetPassage, finder *decision.Finder, decided []decision.Decision) (left int) {
+	for _, n := range p.Taken {
+		if !slices.ContainsFunc(decided, func(d decision.Decision) bool {
+			return d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) && names(finder, &d, []int{n})
+		}) {
+			left++
+		}
+	}
+	return left
 }
 
 // names says that a decision names one of some notes.
@@ -182,9 +199,23 @@ func enter(
 	k, f := read.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
 	var add, carried []decision.Decision
 	var faults []error
-	var answered []string
+	var answered, remove []string // remove: entries that are taken out
 	given := givenDigits{}
 	for _, l := range lines {
+		out, err := entriesToRemove(k, l.text, by)
+		for _, entry := range out {
+			if written := entryAt(read, entry); err == nil && (written == "" || written != entryAt(p, entry)) {
+				err = fmt.Errorf("the entry at %s is another than when the sheet was printed\nhint: print the sheet anew", entry)
+			}
+		}
+		if err != nil {
+			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
+			continue
+		}
+		if out != nil {
+			remove = append(remove, out...)
+			continue
+		}
 		line, alike := strings.CutSuffix(l.text, " alike")
 		decided, err := keying.Line(k, f, line)
 		var places []decision.Decision
@@ -204,7 +235,7 @@ func enter(
 	if err := errors.Join(faults...); err != nil {
 		return err
 	}
-	if len(add) == 0 {
+	if len(add) == 0 && len(remove) == 0 {
 		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
 	}
 	if len(carried) > 0 && !yes {
@@ -225,10 +256,21 @@ func enter(
 	}
 	file := filepath.Join(p.job.Collection.Root, decision.Folder, p.run.Piece.ID+"."+by+".yaml")
 	what := fmt.Sprintf("%s on %s added", wording.Count(len(add), "decision"), wording.Count(notes, "note"))
-	if err := addDecisions(
-		ctx, env, p.job.Collection.Root, by, p.run.Piece.ID+": "+what, []addition{{p.run.Piece.ID, add}},
-	); err != nil {
+	taken, err := removals(p.job.Collection, remove)
+	if err != nil {
 		return err
+	}
+	all := addition{piece: p.run.Piece.ID, decisions: add}
+	for _, a := range taken { // all are of this editor's file
+		all.file, all.remove = a.file, a.remove
+		what += ", " + takenOut(taken)
+	}
+	if err := addDecisions(ctx, env, p.job.Collection.Root, by, p.run.Piece.ID+": "+what, []addition{all}); err != nil {
+		return err
+	}
+	if len(add) == 0 {
+		fmt.Fprintf(env.Stdout, "%s\n", takenOut(taken))
+		return nil
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	leftStanding(env.Stdout, k, f, answered, add)

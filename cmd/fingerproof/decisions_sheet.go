@@ -117,13 +117,10 @@ func statesBefore(c *corpus.Collection, piece string) (out []map[string][]byte, 
 			switch {
 			case !ours, text == nil && e.Before == "", text != nil && source.Sum(text) == e.Before: // or it was not written
 				continue
-			case text == nil || source.Sum(text) != e.After || e.Bytes > len(text):
+			case text == nil || source.Sum(text) != e.After || e.Was == nil && e.Bytes > len(text):
 				return out, nil
 			}
-			touched, at[filepath.Base(e.File)] = true, text[:e.Bytes]
-			if e.Before == "" {
-				at[filepath.Base(e.File)] = nil
-			}
+			touched, at[filepath.Base(e.File)] = true, e.textBefore(text)
 		}
 		if touched {
 			out = append(out, maps.Clone(at))

@@ -173,7 +173,7 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 			continue
 		}
 		t.show(env.Stdout, p)
-		add = append(add, addition{p.run.Piece.ID, p.decisions})
+		add = append(add, addition{piece: p.run.Piece.ID, decisions: p.decisions})
 		passages, notes, open = passages+len(p.decisions), notes+p.notes, open+p.open
 	}
 	what := fmt.Sprintf("%s, %s, %s in %s", wording.Count(passages, "passage"), wording.Count(notes, "note"),

@@ -13,6 +13,9 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-query"
 )
 
 // pencilLine is the room for a pencil below a passage.
@@ -23,6 +26,7 @@ var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, an
 offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
+A number that is missing belongs to a passage that comes again: it is decided with the first.
 `
 
 // sheetPassage is a passage to judge, with its number on the sheet.
@@ -41,6 +45,7 @@ type sheetPassage struct {
 	rolls       []int                 // indices into Result.Rolls of chords that may be rolled
 	ifTaken     []review.FoundIfTaken // what lint would find, were it taken
 	wantsReason bool                  // to take it makes an error
+	after       []int                 // numbers of the redistributions to be judged before it
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -48,9 +53,9 @@ type sheetPassage struct {
 // the sheet.
 func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 	var out []sheetPassage
-	all := review.All(w.ReviewInput())
-	for i := range all {
-		p := &all[i]
+	passages := review.All(w.ReviewInput())
+	for i := range passages {
+		p := &passages[i]
 		if p.ReturnOf != 0 {
 			continue
 		}
@@ -58,9 +63,12 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
 			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls,
 		}
-		for k := range all {
-			if all[k].ReturnOf == p.Number {
-				q.returns = append(q.returns, all[k].Number)
+		for k := range passages {
+			if passages[k].ReturnOf == p.Number {
+				q.returns = append(q.returns, passages[k].Number)
+			}
+			if review.Waits(w.Result, p, &passages[k]) {
+				q.after = append(q.after, passages[k].Number)
 			}
 		}
 		if p.Firm {
@@ -91,8 +99,9 @@ func sheetName(passages []sheetPassage) string {
 	return source.Sum([]byte(b.String()))[:6]
 }
 
-// writeSheet prints the sheet; options are those by which the piece is found again.
-func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
+// writeSheet prints the sheet; options are those by which the piece is found again, why the reasons by which passages are
+// asked, by number.
+func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int][]string) error {
 	var b strings.Builder
 	passages := sheetPassages(w)
 	title := w.Result.Summary.Title
@@ -111,7 +120,8 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 		place := p.place(w)
 		if p.firm > 0 {
 			fmt.Fprintf(&b, "\n#%-3d %s, without doubt: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
-			writeAsked(&b, w.Result, p.notes)
+			writeAsked(&b, why[p.number])
+			writeAfter(&b, &p)
 			digitLines(&b, w, p, at)
 			continue
 		}
@@ -127,7 +137,8 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 			}
 			fmt.Fprintf(&b, "     the answer holds for %s too, which %s it back\n", numbers(p.returns), brings)
 		}
-		writeAsked(&b, w.Result, p.notes)
+		writeAsked(&b, why[p.number])
+		writeAfter(&b, &p)
 		sheetLines(&b, w, p, at)
 		for _, f := range p.ifTaken {
 			fmt.Fprintf(&b, "     if taken as it is, %s: %s [%s]\n", f.Severity, f.Message, f.Rule)
@@ -137,13 +148,31 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string) error {
 			fmt.Fprintf(&b, "     %s: %s [%s]\n", f.Severity, f.Sentence(), f.Rule)
 		}
 		writeRolls(&b, w, &p)
-		if len(p.findings) > 0 {
+		live, entries := p.answers(w)
+		if live {
 			fmt.Fprintf(&b, "     let it stand [ ] because (#%d stet: REASON):\n", p.number)
+		}
+		if entries {
+			fmt.Fprintf(&b, "     take the entry out of the file [ ] (#%d remove)\n", p.number)
 		}
 		b.WriteString(pencilLine)
 	}
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// answers says whether findings of a passage can be let stand, and whether some are about an entry that is taken out.
+func (p *sheetPassage) answers(w *pipeline.PieceRun) (live, entries bool) {
+	for _, i := range p.findings {
+		f := &w.Result.Findings[i]
+		if entryOf(f) != "" {
+			entries = true
+		} else if f.Rule == decisionquery.Rule.Name ||
+			!slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
+			live = true
+		}
+	}
+	return live, entries
 }
 
 // boxes are what can be answered by a tick: digits are taken where some are suggested, and stay where the text has some.
@@ -173,11 +202,16 @@ func writeRolls(b *strings.Builder, w *pipeline.PieceRun, p *sheetPassage) {
 }
 
 // writeAsked says why notes are asked, or asked again, beside what is decided.
-func writeAsked(b *strings.Builder, r *state.Result, notes []int) {
-	for i := range r.Asked {
-		if slices.ContainsFunc(r.Asked[i].Notes, func(n int) bool { return slices.Contains(notes, n) }) {
-			fmt.Fprintf(b, "     asked because %s\n", r.Asked[i].Said)
-		}
+func writeAsked(b *strings.Builder, why []string) {
+	for _, said := range why {
+		fmt.Fprintf(b, "     asked because %s\n", said)
+	}
+}
+
+// writeAfter says which redistributions come before a passage.
+func writeAfter(b *strings.Builder, p *sheetPassage) {
+	if len(p.after) > 0 {
+		fmt.Fprintf(b, "     judge %s first: notes that go to the other hand are not asked here\n", numbers(p.after))
 	}
 }
 

@@ -30,6 +30,8 @@ type pageData struct {
 	Measures map[int]measureData `json:"measures"`
 	// Decided is, by initials, what their file holds already, as it is written.
 	Decided map[string]string `json:"decided,omitempty"`
+	// Held is, by note, the decision of the files that gives its digit.
+	Held map[int]heldData `json:"held,omitempty"`
 	// At is, by note, the passage in which it is judged; Says, by note, what is to be said of a printed digit that
 	// no passage asks about.
 	At     map[int]int         `json:"at"`
@@ -121,6 +123,14 @@ type choiceData struct {
 	Finger  int      `json:"f"`
 	Cost    int      `json:"c"`
 	Passage [][2]int `json:"p"`
+}
+
+// heldData is the decision that gives a digit: the place of its entry among those of an editor, counted from 0.
+type heldData struct {
+	By string `json:"by"`
+	At int    `json:"at"`
+	// Whole says that it is a redistribution, which is taken back whole.
+	Whole bool `json:"whole,omitempty"`
 }
 
 type findingRef struct {
@@ -248,8 +258,17 @@ func (m *Material) data() (template.JS, error) {
 		}
 	}
 	for i := range r.Notes {
-		if n := &r.Notes[i]; n.Printed && d.At[n.N] == 0 {
-			d.Says[n.N] = m.saysOf(n)
+		n := &r.Notes[i]
+		if !n.Printed || d.At[n.N] != 0 && (!m.More[n.N].Given || open[n.N]) {
+			continue
+		}
+		d.Says[n.N] = m.saysOf(n)
+		add(n.N)
+		if held, decided := m.Held[n.N]; decided && m.More[n.N].By != "" {
+			if d.Held == nil {
+				d.Held = map[int]heldData{}
+			}
+			d.Held[n.N] = held
 		}
 	}
 	encoded, err := json.Marshal(d) // escapes < > & as \u003c…
@@ -325,16 +344,14 @@ func (m *Material) saysOf(n *state.Note) string {
 	case m.More[n.N].By != "":
 		said += "decided by " + m.More[n.N].By
 		if entry := m.More[n.N].Entry; entry != "" {
-			said += fmt.Sprintf(", in the entry at %s: taken out there, it is asked again", entry)
+			said += ", in the entry at " + entry
 		}
 	case m.More[n.N].Given:
 		said += "given by a source"
 	default:
 		said += "not asked about"
 	}
-	beat := strings.ReplaceAll(m.More[n.N].Key, " ", "")
-	return fmt.Sprintf("%s. To decide it anew, key in: %s %s %s DIGIT (fingerproof decisions enter %s)", said, n.Measure,
-		strings.ToLower(n.Hand.String()), beat, m.Result.Piece)
+	return said
 }
 
 // runKey is the same for runs that read the same and ask the same, so that a browser knows what an older run asked.

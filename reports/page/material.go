@@ -44,6 +44,8 @@ type Material struct {
 	Open []int
 	// Declined are notes that were offered to the other hand, and that an editor left with theirs, offer by offer.
 	Declined [][]int
+	// Held is, by note, which of those entries gives its digit.
+	Held map[int]heldData
 	// Entries are the same decisions one by one, by the place where each stands.
 	Entries map[string]string
 	// InFiles counts those decisions, by initials.
@@ -117,10 +119,31 @@ type Picture struct {
 
 // Of gathers what the page of a piece shows, pictures left out.
 func Of(w *pipeline.PieceRun, collection string) *Material {
-	m := &Material{Result: w.Result, Policy: w.Policy.Title(), Collection: collection, Returns: w.Returns}
-	m.Passages = review.All(w.ReviewInput())
+	m := factsOf(w)
+	m.Policy, m.Collection, m.Returns = w.Policy.Title(), collection, w.Returns
 	m.Like = likePlaces(w, m.Passages)
 	m.Open, m.Declined = w.Open, w.Decided.Declined
+	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
+	m.Pages = digitsByPage(w.Score, w.Result)
+	m.Decided = decidedFiles(w)
+	return m
+}
+
+// Reasons says of passages, by their number, why they are asked in a piece in which others are decided, as the page says it.
+// changes are the differences to what was last passed.
+func Reasons(w *pipeline.PieceRun, passed Passed, changes []Change) map[int][]string {
+	m := factsOf(w)
+	m.Passed, m.Changes = passed, changes
+	out := map[int][]string{}
+	for i := range m.Passages {
+		out[m.Passages[i].Number], _ = m.askedFor(&m.Passages[i])
+	}
+	return out
+}
+
+// factsOf gathers what is known of the notes and passages of a piece, and of the decisions on them.
+func factsOf(w *pipeline.PieceRun) *Material {
+	m := &Material{Result: w.Result, Passages: review.All(w.ReviewInput())}
 	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
@@ -154,13 +177,20 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	for i := range w.Score.Measures {
 		m.Measures = append(m.Measures, finder.Measure(i))
 	}
-	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
-	m.Pages = digitsByPage(w.Score, w.Result)
 	m.Again = askedAgain(w.Result)
-	m.Decided, m.InFiles, m.Entries = decidedFiles(w), map[string]int{}, map[string]string{}
+	m.InFiles, m.Entries = map[string]int{}, map[string]string{}
+	at := map[string]heldData{} // by the place of the entry
 	for i := range w.Decisions {
+		d := &w.Decisions[i]
+		at[d.Place()] = heldData{By: d.By, At: m.InFiles[d.By], Whole: d.On == decision.Redistribution}
 		m.InFiles[w.Decisions[i].By]++
 		m.Entries[w.Decisions[i].Place()] = decision.AsWritten(w.Decisions[i])
+	}
+	m.Held = map[int]heldData{}
+	for i := range m.More {
+		if held, known := at[m.More[i].Entry]; known {
+			m.Held[i] = held
+		}
 	}
 	return m
 }

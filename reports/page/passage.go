@@ -57,6 +57,7 @@ type fingerKey struct {
 	Pitch, Said, Finger string
 	Doubt, Given        bool
 	Stands, Decided     bool // in the text; or given otherwise and not open
+	Held                bool // an entry of the files gives it: it can be reopened
 }
 
 // criterionWords says in an editor's words what an effort is made of.
@@ -77,7 +78,7 @@ func inWords(criterion string) string {
 func (m *Material) passageViews() []passageView {
 	notes := m.look().notes
 	var out []passageView
-	for _, p := range review.WorstFirst(m.Passages) {
+	for _, p := range review.OffersFirst(m.Result, review.WorstFirst(m.Passages)) {
 		if p.ReturnOf == 0 {
 			out = append(out, m.passageView(p, notes))
 		}
@@ -121,31 +122,13 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 	}
 	if p.Redistribution >= 0 {
 		v.Handover = &m.Result.Redistributions[p.Redistribution]
-		var parts []string
-		for _, k := range v.Handover.Notes {
-			if n := notes[k.N]; n != nil {
-				parts = append(parts, fmt.Sprintf("%s (m. %s) with %d", n.Pitch, n.Measure, k.Finger))
-			}
-		}
-		v.Handed = strings.Join(parts, ", ")
+		v.Handed = m.handedWords(v.Handover.Notes)
 	}
 	for _, i := range p.Rolls {
 		v.MayRoll = append(v.MayRoll, m.Result.Rolls[i].Why)
 	}
 	v.Gathered = m.gather(v.Findings)
-	since := m.changedSince(&p)
-	for _, n := range p.Notes {
-		asked := m.Again[n]
-		if asked == nil || slices.Contains(v.AskedFor, asked.Said) || asked.Cause == state.CauseBeside && since != nil {
-			continue // a change with a known cause needs no guess
-		}
-		v.Again = v.Again || asked.Cause != state.CauseBeside
-		v.AskedFor = append(v.AskedFor, asked.Said)
-	}
-	v.AskedFor = append(v.AskedFor, since...)
-	if len(v.AskedFor) == 0 {
-		v.AskedFor = m.newSince(&p)
-	}
+	v.AskedFor, v.Again = m.askedFor(&p)
 	v.Mostly = mostly(v.Effort)
 	v.Why = m.why(&p, notes, &v)
 	v.KindName, v.SureTo, v.Returns = kindOf(&p), m.sureTo(&p, notes), m.returnsOf(&p)
@@ -163,6 +146,41 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		v.Width, v.Height = picture.Width, picture.Height
 	}
 	return v
+}
+
+// handedWords names notes with their fingers, by measure: "m. 3: F3 1, D4 3; m. 4: E4 1".
+func (m *Material) handedWords(handed []state.RedistributedNote) string {
+	var parts []string
+	measure := ""
+	for _, k := range handed {
+		n := m.look().notes[k.N]
+		switch {
+		case n == nil:
+		case n.Measure == measure:
+			parts[len(parts)-1] += fmt.Sprintf(", %s %d", n.Pitch, k.Finger)
+		default:
+			measure = n.Measure
+			parts = append(parts, fmt.Sprintf("m. %s: %s %d", measure, n.Pitch, k.Finger))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// askedFor says why a passage is asked in a piece in which others are decided, and whether it was decided once.
+func (m *Material) askedFor(p *review.Passage) (out []string, again bool) {
+	since := m.changedSince(p)
+	for _, n := range p.Notes {
+		asked := m.Again[n]
+		if asked == nil || slices.Contains(out, asked.Said) || asked.Cause == state.CauseBeside && since != nil {
+			continue // a change with a known cause needs no guess
+		}
+		again = again || asked.Cause != state.CauseBeside
+		out = append(out, asked.Said)
+	}
+	if out = append(out, since...); len(out) == 0 {
+		out = m.newSince(p)
+	}
+	return out, again
 }
 
 // changedSince says what input changed digits that a passage asks about since the piece was passed.
@@ -189,7 +207,10 @@ func (m *Material) newSince(p *review.Passage) []string {
 	if p.Redistribution >= 0 || len(p.Doubts) == 0 && len(p.Open) == 0 || len(m.InFiles) == 0 {
 		return nil
 	}
-	return []string{"no decision in the files gives these digits" + m.decidedBeside(p)}
+	if beside := m.decidedBeside(p); beside != "" {
+		return []string{"no decision gives these digits" + beside}
+	}
+	return nil // nothing says that it is new
 }
 
 // besideNotes is how many notes before and behind a passage are looked at for decided digits: what is decided there binds
@@ -258,6 +279,7 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 			N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i),
 			Given: m.More[i].Given, Stands: m.stands(i), Decided: m.decided(&p, i),
 		}
+		_, k.Held = m.Held[i]
 		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)
 		if k.Doubt {
 			k.Said += ", doubtful"
@@ -267,8 +289,10 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 			k.Said += ", stands in the text"
 		case m.More[i].By != "":
 			k.Said += ", decided by " + m.More[i].By
+		case m.More[i].Carried != "":
+			k.Said += ", carried from where the passage stands elsewhere, decided there by " + m.More[i].Carried
 		case k.Given:
-			k.Said += ", given by a source, or carried from where the passage stands elsewhere"
+			k.Said += ", given by a source"
 		}
 		c := &out[len(out)-1]
 		c.Keys = append(c.Keys, k)

@@ -43,6 +43,7 @@ type pieceView struct {
 	Firm           int  // passages in which nothing is doubtful
 	RealDoubt      int  // below so many of 100 a finger is a real doubt
 	HasLike        bool // a passage has like places
+	Gaps           bool // a passage is judged with another, and has no row of its own
 	Settled        int  // notes whose digit is the editor's, decided or carried from a return
 	Drawn          int
 	Notation       string
@@ -113,6 +114,7 @@ func Piece(m *Material) ([]byte, error) {
 		if v.Judge[i].Passage.Firm {
 			v.Firm++
 		}
+		v.Gaps = v.Gaps || len(v.Judge[i].Returns) > 0
 		v.HasLike = v.HasLike || len(v.Judge[i].Like) > 0
 	}
 	v.Figures, v.Tally = figures(r), returnsTally(r)

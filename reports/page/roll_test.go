@@ -39,6 +39,9 @@ func TestAChordIsRolledByAKey(t *testing.T) {
 		press(t, ctx, key)
 		if key == "s" {
 			press(t, ctx, "l", "a", "r", "g", "e", "Enter")
+			require.Contains(t, text(t, ctx, `document.getElementById("tried").querySelector(".state").textContent`), "open: ",
+				"stet decides no digit")
+			press(t, ctx, "t")
 		}
 		require.Equal(t, want[0], text(t, ctx, `document.getElementById("tried").querySelector(".state").textContent`), key)
 		file := save(t, ctx, "AB")

@@ -19,10 +19,14 @@ const (
 	Stet  Verb = "stet"  // let stand what stands in the text, or what a finding speaks of
 	Amend Verb = "amend" // other digits
 	Query Verb = "query" // a question to the volume editor
+	// Reopen takes back what its editor decided on digits: they are asked again. Another editor's word stands.
+	Reopen Verb = "reopen"
 )
 
 // Verbs lists them.
-func Verbs() []string { return []string{string(Take), string(Stet), string(Amend), string(Query)} }
+func Verbs() []string {
+	return []string{string(Take), string(Stet), string(Amend), string(Query), string(Reopen)}
+}
 
 // Subject is what a decision is about.
 type Subject string
@@ -119,7 +123,7 @@ func (n *NoteRef) Address() score.Address {
 const Example = `piece: op7-nocturne
 by: AB
 decisions:
-  - amend: notes            # take, amend, stet or query; notes, redistribution, finding or roll
+  - amend: notes            # take, amend, stet, query or reopen; notes, redistribution, finding or roll
     when: 2026-03-01
     why: keeps the thumb free for the next beat
     notes:                  # onset in quarters from the barline, keys with their digits

@@ -197,7 +197,7 @@ func initialsOf(file, piece string) string {
 
 var (
 	decisionKeys = []string{
-		"take", "stet", "amend", "query", "when", "until", "why", "returns", "print", "rule", "to", "reason", "direction", "landmarks", "notes",
+		"take", "stet", "amend", "query", "reopen", "when", "until", "why", "returns", "print", "rule", "to", "reason", "direction", "landmarks", "notes",
 	}
 	noteKeys = []string{
 		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
@@ -215,7 +215,7 @@ func (r reader) decision(n *yaml.Node) Decision {
 	r.Mapping(n, "a decision", func(name string, k, v *yaml.Node) {
 		named[name] = k
 		switch name {
-		case "take", "stet", "amend", "query":
+		case "take", "stet", "amend", "query", "reopen":
 			if d.Verb != "" {
 				r.Fault(k, fmt.Sprintf("a decision cannot both %s and %s", d.Verb, name), "make two entries of it")
 				return
@@ -282,7 +282,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision,
 	lacks := func(what, hint string) { r.Fault(n, "the decision "+what, hint) }
 	switch {
 	case d.Verb == "":
-		lacks("does not say what it does", "begin it with take, stet, amend or query, as in `- amend: notes`")
+		lacks("does not say what it does", "begin it with take, stet, amend, query or reopen, as in `- amend: notes`")
 		return
 	case d.On == "":
 		return // noted
@@ -296,6 +296,10 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision,
 	}
 	if d.Why == "" && (d.Verb == Query || d.Verb == Stet && d.On == Finding) {
 		lacks("does not say why", "a query, and a stet on a finding, need `why:`")
+	}
+	if d.Verb == Reopen && d.On != Notes {
+		r.Fault(n, fmt.Sprintf("a %s cannot be reopened", d.On), "take its entry out of the file; reopen speaks of notes")
+		return
 	}
 	if d.On == Finding && d.Verb != Stet && d.Verb != Query {
 		r.Fault(n, fmt.Sprintf("a finding cannot be met by %s", d.Verb),

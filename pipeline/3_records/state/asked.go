@@ -4,12 +4,13 @@ import "fingerproof/corpus/score"
 
 // Why digits that were decided once are open, or why digits are open beside decided ones.
 const (
-	CauseHanded  = "handed"  // the note was given to the other hand
-	CauseFreed   = "freed"   // notes were given to the other hand beside it, and its grip changed with them
-	CauseLater   = "later"   // its editor decided anew
-	CauseEditors = "editors" // two editors differ
-	CauseMoved   = "moved"   // the score changed: a decision found no place near it
-	CauseBeside  = "beside"  // digits were decided beside it, with which its own may have changed
+	CauseHanded   = "handed"   // the note was given to the other hand
+	CauseFreed    = "freed"    // notes were given to the other hand beside it, and its grip changed with them
+	CauseLater    = "later"    // its editor decided anew
+	CauseReopened = "reopened" // its editor took the decision back
+	CauseEditors  = "editors"  // two editors differ
+	CauseMoved    = "moved"    // the score changed: a decision found no place near it
+	CauseBeside   = "beside"   // digits were decided beside it, with which its own may have changed
 )
 
 // DecisionRef names a decision.
@@ -50,6 +51,8 @@ func (c *Contradiction) Words() string {
 		return first + " and " + second + " differ; neither holds"
 	case CauseHanded:
 		return first + " was for the hand that had the notes; " + second + " gives them to the other"
+	case CauseReopened:
+		return first + " was taken back: " + c.Second.By + " reopened it on " + c.Second.When + " (" + c.Second.Entry + ")"
 	case CauseFreed:
 		return first + " no longer holds: " + second + " gives notes to the other hand beside it"
 	}

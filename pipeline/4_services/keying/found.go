@@ -18,6 +18,7 @@ type Found struct {
 	Speaks  []int      // notes that it speaks of; none where it is about a measure
 	Notes   []int      // notes by which it is let stand
 	Instead string     // what answers it, where it cannot be let stand
+	Entry   string     // the entry of decisions that it is about, as file and line, where taking it out answers it
 }
 
 // Line reads one short line, as Key does, and what it says of findings: stet RULE: REASON and stet: REASON let findings

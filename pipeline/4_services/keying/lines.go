@@ -48,6 +48,8 @@ type Keying struct {
 	Fingers  [][]int        // by note: with what it is fingered as it stands now
 	Passages []SheetPassage // as numbered on the sheet
 	Found    []Found        // every finding of the piece
+	// Own says of notes that the editor who keys in decided their digits before, so that they can be reopened.
+	Own      map[int]bool
 	By, When string
 }
 
@@ -60,12 +62,14 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
   #7 ok             the same for passage 7 of the sheet
   #7 stet           let the text's digits stand
+  #7 remove         an entry of decisions that holds for nothing any more is taken out of the file
   #7 stet: rolled   let what is found there stand, with the reason
   #7 ok: rolled     take the digits, and let what is found there stand
   12 l 3 roll       the chord on beat 3 of the left hand is rolled; roll down: from its highest key;
                     roll no: it is struck at once as written; 12 b 3 roll: through both hands
   #7 roll           the chords of passage 7 that may be rolled are; roll down, roll no
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
+  12 r 3 open       what you decided there is taken back: the digit is asked again; 12-14 r open
   12 r 3 ? why 4    a query to the volume editor
   #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too
   12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason; without the beat,
@@ -264,7 +268,7 @@ func (k *Keying) from(measure int, hand score.Hand, word string, onsets []score.
 // of the piece, and as many count as are spoken of.
 func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards bool) (*decision.Decision, error) {
 	if len(words) == 0 {
-		return nil, fmt.Errorf("nothing is said of it\nhint: digits, ok, stet, or ? with a question")
+		return nil, fmt.Errorf("nothing is said of it\nhint: digits, ok, stet, open, or ? with a question")
 	}
 	d := &decision.Decision{On: decision.Notes, By: k.By, When: k.When}
 	if last := len(words) - 1; last > 0 && words[last] == "print" &&
@@ -294,6 +298,16 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 			return nil, fmt.Errorf("a query asks something\nhint: 12 r 3 ? is the 5 a misprint")
 		}
 		d.Verb, d.Why = decision.Query, rest
+	case "open":
+		if rest != "" {
+			return nil, fmt.Errorf("after open stands nothing")
+		}
+		d.Verb = decision.Reopen
+		first = slices.DeleteFunc(slices.Clone(first), func(n int) bool { return !k.Own[n] })
+		if len(first) == 0 {
+			return nil, fmt.Errorf("%s decided no digit there\n"+
+				"hint: fingerproof decisions show lists what is decided, by whom, and where it stands", k.By)
+		}
 	case "stet":
 		d.Verb = decision.Stet
 		if rule, why, ok := strings.Cut(rest, ":"); ok {

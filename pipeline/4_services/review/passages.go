@@ -112,6 +112,48 @@ func WorstFirst(passages []Passage) []Passage {
 	return out
 }
 
+// OffersFirst puts each redistribution that is offered before the passages whose digits hang on it: those are asked for the
+// hand that has the notes only once it is decided that they stay.
+func OffersFirst(r *state.Result, passages []Passage) []Passage {
+	out := slices.Clone(passages)
+	for i := 0; i < len(out); i++ {
+		for k := i + 1; k < len(out); k++ {
+			if Waits(r, &out[i], &out[k]) {
+				offer := out[k]
+				out = slices.Insert(slices.Delete(out, k, k+1), i, offer)
+				i++
+			}
+		}
+	}
+	return out
+}
+
+// Waits says that digits of a passage are asked only once it is decided whether an offered redistribution is taken.
+func Waits(r *state.Result, p, offer *Passage) bool {
+	if p.Redistribution >= 0 || offer.Redistribution < 0 || r.Redistributions[offer.Redistribution].Decided {
+		return false
+	}
+	changed := Changed(r, offer)
+	return slices.ContainsFunc(slices.Concat(p.Doubts, p.Open), func(n int) bool { return slices.Contains(changed, n) })
+}
+
+// Changed lists the notes that a redistribution gives to the other hand, or decides with it; none for other passages.
+func Changed(r *state.Result, p *Passage) (out []int) {
+	if p.Redistribution < 0 {
+		return nil
+	}
+	offer := &r.Redistributions[p.Redistribution]
+	for _, n := range offer.Notes {
+		out = append(out, n.N)
+	}
+	if !offer.Decided { // what stays is decided with what goes
+		for _, n := range Staying(r, offer) {
+			out = append(out, n.N)
+		}
+	}
+	return out
+}
+
 // line is the struck notes of one hand in the order of playing.
 type line struct {
 	hand  score.Hand

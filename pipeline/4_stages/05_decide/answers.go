@@ -39,7 +39,7 @@ func (p *placer) decidedSince(q Asked, ordered []*decision.Decision, notesOf map
 	since := ordered[slices.Index(ordered, q.Decision)+1:]
 	return !slices.ContainsFunc(q.Notes, func(n int) bool {
 		return !slices.ContainsFunc(since, func(d *decision.Decision) bool {
-			return d.Verb != decision.Query && d.On != decision.Finding &&
+			return d.Verb != decision.Query && d.Verb != decision.Reopen && d.On != decision.Finding &&
 				(d.By == q.Decision.By || d.When > q.Decision.When) && slices.Contains(notesOf[d], n)
 		})
 	})

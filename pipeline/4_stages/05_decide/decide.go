@@ -281,12 +281,18 @@ func (p *placer) lastWords(at map[int][]claim) {
 		var last []claim // one an editor
 		for _, c := range p.forItsHand(n, at[n]) {
 			last = slices.DeleteFunc(last, func(o claim) bool {
-				if o.d.By == c.d.By && !sameClaim(o, c) {
+				switch {
+				case o.d.By != c.d.By:
+				case c.d.Verb == decision.Reopen:
+					p.overruled(n, o, c.d, Reopened)
+				case !sameClaim(o, c):
 					p.overruled(n, o, c.d, Later)
 				}
 				return o.d.By == c.d.By
 			})
-			last = append(last, c)
+			if c.d.Verb != decision.Reopen {
+				last = append(last, c)
+			}
 		}
 		if len(last) == 0 {
 			continue

@@ -15,6 +15,8 @@ const (
 	Handed Cause = "handed" // the note was given to the other hand
 	Freed  Cause = "freed"  // notes were given to the other hand beside it, and its grip changed with them
 	Later  Cause = "later"  // its editor decided anew
+	// Reopened says that its editor took it back without deciding anew.
+	Reopened Cause = "reopened"
 )
 
 // Overruled is what one decision says of a note and a later one takes back.

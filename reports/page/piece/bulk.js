@@ -26,12 +26,18 @@
     const out = [];
     for (const card of list) {
       const number = card.dataset.number, p = data.passages[number];
-      if (judged(card) || p.handover && !alone) continue;
+      if (judged(card) || p.handover && !alone || waitsFor(number).length) continue;
       const verb = preview[number] ? "amend" : "take";
       const written = entries(number, verb, "", preview[number], goesToo(card));
       if (written.text) out.push({ card, number, verb, text: written.text, left: written.left || 0 });
     }
     return out;
+  }
+
+  // Passages that are left out until the redistributions are judged that offer notes of theirs.
+  function waiting(list) {
+    const numbers = [...new Set(list.filter((card) => !judged(card)).flatMap((card) => waitsFor(card.dataset.number)))];
+    return numbers.length ? " Left out are those that come after a redistribution: judge " + (numbers.length === 1 ? "passage " : "passages ") + numbers.join(", ") + " first." : "";
   }
 
   const leftOver = (findings) => (findings ? " What is found there stays open, and is asked on the next page: " + plural(findings, "finding") + "." : "");
@@ -47,7 +53,7 @@
         delete preview[number];
         state.decided[mark(number)] = decision;
       }
-    }, list.length + (list.length === 1 ? " passage taken." : " passages taken.") + leftOver(left));
+    }, list.length + (list.length === 1 ? " passage taken." : " passages taken.") + leftOver(left) + waiting(cards.filter((card) => fits(card))));
     if (here >= 0 && judged(cards[here])) next(1, true);
   }
 
@@ -56,7 +62,7 @@
 
   // How many can still be taken so.
   function drawFirm() {
-    const button = byId("take-firm"), left = button ? firmCards().filter((card) => !judged(card)).length : 0;
+    const button = byId("take-firm"), left = button ? firmCards().filter((card) => !judged(card) && !waitsFor(card.dataset.number).length).length : 0;
     if (!button) return;
     button.textContent = left ? "Take those without doubt: " + left : "None without doubt is open";
     button.disabled = !left;
@@ -66,7 +72,7 @@
   let offered = [];
   function takeShown() {
     offered = takable(cards.filter((card) => fits(card)));
-    if (!offered.length) return say("None of those shown can be taken: they are judged, or nothing is suggested there.");
+    if (!offered.length) return say("None of those shown can be taken: they are judged, or nothing is suggested there." + waiting(cards.filter((card) => fits(card))));
     const list = byId("bulk-list");
     let digits = 0;
     list.replaceChildren();
@@ -77,11 +83,12 @@
       head.textContent = number + "  " + card.querySelector(".place").textContent + ": " + card.querySelector(".brief").textContent;
       list.append(head);
       const picture = card.querySelector(".pair figure:last-child svg");
-      if (picture) list.append(picture.cloneNode(true)); else if (hasScore) list.append(cut(p.first, p.last, fingers));
+      if (picture) list.append(picture.cloneNode(true)); else if (hasScore) list.append(cut(p.first, p.last, fingers, p.hand));
       list.append(card.querySelector(".fingers").cloneNode(true)); // digits that do not print are asked too
     }
-    byId("bulk-count").textContent = plural(offered.length, "passage") + ", " + plural(digits, "digit") + ". Undo takes all of it back." + leftOver(offered.reduce((sum, one) => sum + one.left, 0));
+    byId("bulk-count").textContent = plural(offered.length, "passage") + ", " + plural(digits, "digit") + ". Undo takes all of it back." + leftOver(offered.reduce((sum, one) => sum + one.left, 0)) + waiting(cards.filter((card) => fits(card)));
     byId("bulk").showModal();
+    fitted(list);
     byId("bulk-take").focus();
   }
 

@@ -37,7 +37,9 @@
   function leftIn(number) {
     const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])]).size;
     const found = (p.findings || []).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
-    if (half(number, state.decided[mark(number)])) return "text’s digits stand; open: " + plural(digits, "digit");
+    const before = waitsFor(number);
+    if (before.length) return "after " + (before.length === 1 ? "passage " : "passages ") + before.join(", ");
+    if (half(number, state.decided[mark(number)])) return "what stands stays; open: " + plural(digits, "digit");
     if (still === found.length || p.handover) return "open";
     return "open: " + [digits && plural(digits, "digit"), still && plural(still, "finding")].filter(Boolean).join(", ");
   }
@@ -84,6 +86,7 @@
   }
 
   function stand(index) {
+    picked = -1;
     if (asked && (index < 0 || !cards[index].contains(asked.field))) asked = null;
     here = index;
     cards.forEach((card, i) => {
@@ -155,19 +158,29 @@
       return choose(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled)"), true);
     }
     const found = (passage.findings || []).filter((f) => data.findings[f].notes);
-    // What is let stand stands with the digits that are seen there: those that the passage asks about are decided with it.
-    const withDigits = verb === "stet" && why && !passage.handover && !before && found.some((f) => !data.findings[f].entry) && asksDigits(number);
-    if (withDigits) verb = preview[number] ? "amend" : "take";
+    const wait = verb === "take" || verb === "amend" ? waitsFor(number) : [];
+    if (wait.length) {
+      go(cards.indexOf(cardOf[wait[0]]));
+      return say("Passage " + wait[0] + " offers notes of passage " + number + " to the other hand: judge it first. If they stay (s), their digits are asked then; if they go (t), nothing is left to ask of them.");
+    }
+    // Stet leaves what stands, and decides no digit that is suggested: those stay open.
+    const live = found.filter((f) => !data.findings[f].entry && !standing(f));
+    if (verb === "stet" && why && !passage.handover && !before && live.length && asksDigits(number)) {
+      const rolls = rollEntries(passage, "stet", {}, quote(why));
+      here = cards.indexOf(card);
+      change(() => {
+        for (const f of live) state.findings[f] = letEntry(f, why);
+        if (rolls) state.decided[mark(number)] = { verb, why, entry: rolls, order: order() };
+      }, plural(live.length, "finding") + (live.every(isQuery) ? " answered" : " let stand") + "; the digits here are still open: t takes them, a changes them.");
+      return;
+    }
     const written = entries(number, verb, why, preview[number], goesToo(card));
-    if (withDigits && written.text) written.text += rollEntries(passage, "stet", {}, quote(why));
-    if (withDigits) written.lets = found.filter((f) => !data.findings[f].entry && !standing(f));
     // Digits that are taken or amended stay so when what is found there is let stand.
     if (verb === "stet" && found.length && before && !passage.handover && (before.verb === "take" || before.verb === "amend")) {
       letAll(found, why, card.querySelector(".reason"));
       if (why) next(1, true);
       return;
     }
-    if (written.outs && !written.text) { letAll(written.outs, why, card.querySelector(".reason")); return next(1, true); }
     if (written.not) {
       if (written.wants || !why && (verb === "query" || verb === "stet" && found.length)) ask(card.querySelector(".reason"), () => decide(card, verb));
       return say(written.not);
@@ -181,11 +194,11 @@
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
       state.decided[mark(number)] = decision;
-      for (const f of (written.outs || []).concat(written.lets || [])) state.findings[f] = letEntry(f, why || "by the digits that were decided");
-    }, (withDigits ? "What is found in passage " + number + " stands, and its digits are " : "Passage " + number + " ") + words[verb] + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
+      for (const f of written.lets || []) state.findings[f] = letEntry(f, why || "by the digits that were decided");
+    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     const against = (clashes()[number] || []).map(([, other]) => other);
-    if (half(number, state.decided[mark(number)])) return say("The text’s digits stand; the others here stay open: t takes them, a changes them.");
+    if (half(number, state.decided[mark(number)])) return say("What stands stays; the other digits here are still open: t takes them, a changes them.");
     if (against.length) say(byId("said").textContent + " It goes against passage " + [...new Set(against)].join(", ") + ": what was decided last holds. u undoes it.");
     next(1, true);
   }
@@ -270,6 +283,7 @@
       const verb = event.target.closest("[data-verb]");
       if (verb) return decide(card, verb.dataset.verb);
       const key = event.target.closest(".finger");
+      if (key && key.classList.contains("given")) return pick(Number(key.dataset.note));
       if (key && !key.disabled) return choose(card, key, false);
       const sign = event.target.closest(".fing.added, .piece-of .fing.asked");
       if (sign) {

@@ -49,8 +49,8 @@
       const change = first + rest + (shared.length > 1 ? " change hands" : " changes hands");
       if (!decision) {
         // Both are offered, and only one of them can hold: it is said before either is decided.
-        if (p.handover && !q.handover) out.push(["Passage " + other + ", open, fingers " + first + rest + " for the hand that has " + (shared.length > 1 ? "them" : "it") + " now: with this one taken, those digits fall.", other]);
-        if (!p.handover && q.handover) out.push(["Passage " + other + ", open, offers " + first + rest + " to the other hand: if that is taken too, the digits here fall; stet there (s) keeps them.", other]);
+        if (p.handover && !q.handover) out.push(["Passage " + other + ", open, fingers " + first + rest + " for the hand that has " + (shared.length > 1 ? "them" : "it") + " now: those digits are asked only if this one is declined (s).", other]);
+        if (!p.handover && q.handover) out.push(["Passage " + other + ", open, offers " + first + rest + " to the other hand: judge it first. Digits are asked here only for what stays.", other]);
         continue;
       }
       if (p.handover !== undefined || q.handover !== undefined) {

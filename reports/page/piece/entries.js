@@ -65,7 +65,7 @@
 
   function ownEntries(number, verb, why, fingers) {
     const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
-    const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w);
+    const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w && !(!p.handover && handedNow(n)));
     const refs = (list, withFinger) => list.map((n) => [n, withFinger ? data.notes[n].w : ""]);
     if (p.handover) {
       const taken = p.handed.map(([n, f]) => [n, verb === "take" ? String(f) : ""]);
@@ -84,7 +84,7 @@
         if (!(p.rolls || []).length) return { not: "No chord of this passage is offered to be rolled: name it in a line, as 12 l 3 roll." };
         return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
       case "take":
-        if (!open.length && named.length && !live.length) return { not: "Nothing is suggested here: what is found is an entry that holds for nothing any more; s takes it out." };
+        if (!open.length && named.length && !live.length) return { not: "Nothing is suggested here: what is found is an entry that holds for nothing any more; x takes it out." };
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
@@ -95,11 +95,11 @@
         return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), lets: live.filter((f) => !standing(f) && isQuery(f)) };
       }
       case "stet": {
-        if (named.length && !live.length && !(p.rolls || []).length) return { outs: stale };
+        if (named.length && !live.length && !(p.rolls || []).length) return { not: "What is found here is an entry that holds for nothing any more: x takes it out of the file." };
         const standing = p.notes.filter((n) => data.notes[n].s);
         if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Enter or Stet." };
         if (!standing.length && !named.length && !(p.rolls || []).length) return { not: "No digit stands here that could be left: take, amend or query." };
-        return { outs: stale, text: rolls("stet", {}) + (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
+        return { text: rolls("stet", {}) + (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
       }
       default:
         if (!why) return { not: "Say what the query is, then press Enter or Query." };
@@ -124,13 +124,13 @@
       for (const [n, f] of p.handed) out[n] = String(f);
       return out;
     }
-    for (const n of p.notes) if (!data.notes[n].g && data.notes[n].w) out[n] = data.notes[n].w;
+    for (const n of p.notes) if (!data.notes[n].g && data.notes[n].w && !handedNow(n)) out[n] = data.notes[n].w;
     if (decision.verb === "amend") for (const [n, f] of Object.entries(decision.fingers || {})) out[n] = String(f);
     return out;
   }
 
-  // A stet on the text's digits leaves the others of its passage open, and is no answer to them.
-  const half = (number, decision) => !!decision && decision.verb === "stet" && !(data.passages[number].findings || []).length && !data.passages[number].handover && [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s);
+  // A stet leaves what stands: digits of the passage that nobody has decided stay open, and it is no answer to them.
+  const half = (number, decision) => !!decision && decision.verb === "stet" && !data.passages[number].handover && [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s && !handedNow(n));
 
   // The file that the program merges.
   function decisionsFile(initials) {

@@ -13,8 +13,9 @@
       event.preventDefault();
       return current(() => touch(card, card.querySelector('.finger[data-note="' + box.dataset.note + '"]'), Number(event.key)));
     }
+    if (picked >= 0 && /^[1-5]$/.test(event.key)) { event.preventDefault(); return redigit(picked, Number(event.key)); }
     if (event.target.matches(".finger") && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
-      const keys = [...card.querySelectorAll(".finger:not(:disabled)")];
+      const keys = [...card.querySelectorAll(".finger:not(:disabled):not(.given)")];
       const to = keys[keys.indexOf(event.target) + (event.key === "ArrowRight" ? 1 : -1)];
       if (to) { event.preventDefault(); to.focus(); choose(card, to, false); }
       return;
@@ -28,21 +29,22 @@
       y: asking((seenCard) => { seenCard.querySelector(".reason").focus(); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
       k: () => current(printHere), g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
-      "?": showHelp,
+      x: () => (picked >= 0 ? reopen(picked) : current(takeBack)), "?": showHelp,
     }[event.key];
-    if (act && (cards.length || "vw?".includes(event.key))) { event.preventDefault(); act(); }
+    if (act && (cards.length || "vwx?".includes(event.key))) { event.preventDefault(); act(); }
   });
 
   // Stet by its key always asks why, and is given by Enter: what is typed as a reason is never taken for commands.
   function stetAsked(card) {
     const button = card.querySelector('[data-verb="stet"]');
     if (!button) return decide(card, "stet"); // says why not
+    const entriesOnly = (data.passages[card.dataset.number].findings || []).filter((f) => data.findings[f].notes);
+    if (entriesOnly.length && entriesOnly.every((f) => data.findings[f].entry)) return say("What is found here is an entry that holds for nothing any more: x takes it out of the file.");
     const field = card.querySelector(".reason");
     ask(field, () => decide(card, "stet"));
     const found = (data.passages[card.dataset.number].findings || []).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
-    const named = (data.passages[card.dataset.number].findings || []).filter((f) => data.findings[f].notes);
-    const stale = !found && named.length && named.every((f) => data.findings[f].entry);
-    say(stale ? "Enter takes the entry out of the file when you save." : found ? "Why it stands, then Enter." : "Enter lets it stand; a reason may be written before.");
+    const p = data.passages[card.dataset.number];
+    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands, then Enter; digits that are asked here stay open." : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
   }
 
   // Digits that a finding asks to be printed, or a witness's digits that it asks for, by key.

@@ -111,6 +111,7 @@
       const there = {}, caption = document.createElement("p");
       for (const [n, written] of place.notes) there[n] = written;
       caption.textContent = place.place + ": " + (place.moved ? plural(place.moved, "digit") + " would change." : "the same digits.");
-      box.append(caption, cut(place.measure, place.measure, there));
+      box.append(caption, cut(place.measure, place.measure, there, data.passages[number].hand));
     }
+    fitted(box);
   }

@@ -30,7 +30,44 @@
     };
   }
 
-  function cut(first, last, fingers) {
+  // The staves of a measure, each with its upper and lower line.
+  function staves(measure) {
+    const out = [];
+    for (const lines of measure.querySelectorAll(":scope > .staff > path:first-child")) {
+      const ys = [...lines.getAttribute("d").matchAll(/M[-\d.]+[ ,]([-\d.]+)L/g)].map((m) => Number(m[1]));
+      if (ys.length) out.push([Math.min(...ys), Math.max(...ys)]);
+    }
+    return out;
+  }
+
+  // A pale ground behind measures of a system: of the staff of a hand, of the whole system where it has others than two.
+  function band(system, inside, hand, name) {
+    const rect = document.createElementNS(svgNS, "rect"), two = staves(inside[0]);
+    let [top, bottom] = system.dataset.y.split(" ").map(Number);
+    top -= 700;
+    bottom += 700;
+    if (two.length === 2 && hand) {
+      const middle = (two[0][1] + two[1][0]) / 2;
+      if (hand === "R") bottom = middle; else top = middle;
+    }
+    const left = Number(inside[0].dataset.x.split(" ")[0]), right = Number(inside[inside.length - 1].dataset.x.split(" ")[1]);
+    for (const [key, value] of Object.entries({ class: name, x: left, y: top, width: right - left, height: bottom - top })) rect.setAttribute(key, value);
+    return rect;
+  }
+
+  // Notation that stands on the page is as high as what is drawn in it: no digit is cut off.
+  function fitted(box) {
+    for (const svg of box.querySelectorAll("svg.piece-of")) {
+      const copy = svg.querySelector("[data-y]"), drawn = copy.getBBox(), view = svg.viewBox.baseVal;
+      if (!drawn.height) continue;
+      const scale = svg.width.baseVal.value / view.width, shift = 400, room = 120;
+      const y = drawn.y + shift - room, height = drawn.height + 2 * room;
+      svg.setAttribute("viewBox", [view.x, y, view.width, height].join(" "));
+      svg.setAttribute("height", Math.round(height * scale));
+    }
+  }
+
+  function cut(first, last, fingers, hand) {
     const box = document.createElement("div");
     box.className = "systems";
     for (const system of systemsOf(first, last)) {
@@ -48,18 +85,13 @@
       scaled.setAttribute("font-family", "Times, serif");
       moved.setAttribute("transform", "translate(400, 400)");
       const copy = system.cloneNode(true);
-      for (const drawn of copy.querySelectorAll(".judged-bar, .stand-frame")) drawn.remove(); // they belong to the whole score
+      for (const drawn of copy.querySelectorAll(".judged-bar, .stand-band")) drawn.remove(); // they belong to the whole score
       moved.append(copy);
       scaled.append(moved);
       svg.append(scaled);
       const inside = [...copy.querySelectorAll("[data-m]")].filter((m) => Number(m.dataset.m) >= first && Number(m.dataset.m) <= last);
       if (inside.length) {
-        const left = Number(inside[0].dataset.x.split(" ")[0]), right = Number(inside[inside.length - 1].dataset.x.split(" ")[1]);
-        const frame = document.createElementNS(svgNS, "path");
-        frame.setAttribute("class", "here-frame");
-        const [top, bottom] = system.dataset.y.split(" ").map(Number);
-        frame.setAttribute("d", "M" + (left + 250) + " " + (top - 620) + "H" + left + "V" + (top - 380) + "M" + (right - 250) + " " + (top - 620) + "H" + right + "V" + (top - 380) + "M" + (left + 250) + " " + (bottom + 620) + "H" + left + "V" + (bottom + 380) + "M" + (right - 250) + " " + (bottom + 620) + "H" + right + "V" + (bottom + 380));
-        moved.prepend(frame); // behind the music
+        moved.prepend(band(system, inside, hand, "here-band")); // behind the music
       }
       if (fingers) refinger(copy, fingers);
       box.append(svg);
@@ -91,7 +123,8 @@
     const box = card.querySelector(".cut");
     if (!box || !hasScore || box.childElementCount) return;
     const p = data.passages[card.dataset.number];
-    box.append(cut(p.first, p.last, shownFingers(card)));
+    box.append(cut(p.first, p.last, shownFingers(card), p.hand));
+    fitted(box);
     for (const n of p.notes) for (const sign of box.querySelectorAll('[data-startid="#n' + n + '"]')) sign.classList.add("mine");
   }
   const empty = (card) => { const box = card.querySelector(".cut"); if (box) box.replaceChildren(); };

@@ -34,10 +34,28 @@
     if (decision && !half(number, decision)) return decision;
     const bare = !p.firm && !p.handover && !(p.doubts || []).length && !(p.open || []).length && (p.findings || []).length;
     if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
+    // Every digit that it asks about changes hands by now.
+    const all = [...new Set([...(p.open || []), ...(p.doubts || [])])], asked = all.filter((n) => !handedNow(n));
+    if (!p.handover && all.length && !asked.length && !(p.findings || []).length) return { verb: "take", with: String(handedNow(all[0])) };
     // Every digit that it asks about has been decided with a passage that it is like.
-    const asked = [...new Set([...(p.open || []), ...(p.doubts || [])])];
     if (!p.handover && asked.length && !(p.findings || []).length && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
     return null;
+  }
+
+  // Notes that passages offer to the other hand, or decide with it: by note, the numbers of those passages. The digits of
+  // such notes are asked for the hand that has them only once it is decided that they stay.
+  const offers = {};
+  for (const [number, p] of Object.entries(data.passages)) {
+    if (p.handover) for (const [n] of [...p.handed, ...(p.staying || [])]) (offers[n] = offers[n] || []).push(number);
+  }
+  // The passage by which a note changes hands, or is decided with one that does, as things stand here.
+  const handedNow = (n) => (offers[n] || []).find((number) => (state.decided[mark(number)] || {}).verb === "take");
+  // The redistributions that are to be judged before a passage.
+  function waitsFor(number) {
+    const p = data.passages[number];
+    if (p.handover) return [];
+    const asked = [...(p.open || []), ...(p.doubts || [])].filter((n) => !handedNow(n));
+    return [...new Set(asked.flatMap((n) => offers[n] || []))].filter((other) => !state.decided[mark(other)]);
   }
   const judged = (card) => !!decisionOn(card.dataset.number);
 

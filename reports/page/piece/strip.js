@@ -24,6 +24,7 @@
     document.documentElement.style.setProperty("--desk", document.querySelector(".desk").offsetHeight + "px");
     byId("view-score").setAttribute("aria-pressed", String(name === "score"));
     byId("view-passages").setAttribute("aria-pressed", String(name !== "score"));
+    drawScore();
     if (here < 0 && cards.length) stand(Math.max(0, cards.findIndex((card) => !judged(card))));
     if (here < 0) return;
     if (inScore()) standInScore(cards[here]); else cards[here].scrollIntoView({ block: "start" });
@@ -39,23 +40,19 @@
     for (const frame of framed) frame.remove();
     framed = [];
     if (!inScore()) return;
-    const first = Number(card.dataset.first), last = Number(card.dataset.last);
+    const p = data.passages[card.dataset.number], first = Number(card.dataset.first), last = Number(card.dataset.last);
     for (const system of systemsOf(first, last)) {
       const inside = [...system.querySelectorAll("[data-m]")].filter((m) => Number(m.dataset.m) >= first && Number(m.dataset.m) <= last);
-      const left = Number(inside[0].dataset.x.split(" ")[0]), right = Number(inside[inside.length - 1].dataset.x.split(" ")[1]);
-      const [top, bottom] = system.dataset.y.split(" ").map(Number);
-      const frame = document.createElementNS(svgNS, "rect");
-      frame.setAttribute("class", "stand-frame");
-      frame.setAttribute("x", left - 220);
-      frame.setAttribute("y", top - 950);
-      frame.setAttribute("width", right - left + 300);
-      frame.setAttribute("height", bottom - top + 1900);
+      const frame = band(system, inside, p.handover ? "" : p.hand, "stand-band");
       system.prepend(frame); // behind the music
       framed.push(frame);
     }
     if (!framed.length) return;
-    const box = framed[0].getBoundingClientRect(), dock = cards[here].getBoundingClientRect();
-    scrollBy(0, box.top - Math.max(90, (Math.min(innerHeight, dock.top) - box.height) / 2));
+    // All of it is brought between the strip above and what lies below, its beginning where it does not fit.
+    const dock = cards[here].getBoundingClientRect(), strip = document.querySelector(".course"), above = strip ? strip.getBoundingClientRect().height + 30 : 30;
+    const below = dock.width < innerWidth * 0.7 ? innerHeight - document.querySelector(".desk").offsetHeight : dock.top;
+    const top = framed[0].getBoundingClientRect().top, bottom = framed[framed.length - 1].getBoundingClientRect().bottom;
+    scrollBy(0, top - Math.max(above, (above + below - (bottom - top)) / 2));
   }
 
   byId("pages") && byId("pages").addEventListener("click", (event) => {
@@ -63,28 +60,44 @@
     if (!sign) return;
     const id = (sign.dataset.startid || "#" + sign.dataset.id).slice(2), number = data.at[id];
     const card = number && cardOf[number];
-    if (card) return go(cards.indexOf(card));
-    say(data.says[id] || "Nothing is asked about this note.");
+    if (card) go(cards.indexOf(card));
+    if (!card || data.notes[id] && data.notes[id].g && data.says[id]) pick(Number(id));
   });
 
-  // What is judged here and not run again yet is drawn in the score as a bar below its measures.
+  // What is judged here and not run again yet is drawn in the score as a bracket above what is drawn for the right hand, or below
+  // what is drawn for the left: it touches no note, word or digit.
   let bars = [];
+  const extents = new Map(); // by measure: the upper and lower edge of all that is drawn in it
+  function extent(measure) {
+    const index = measure.dataset.m;
+    if (!extents.has(index)) {
+      const box = measure.getBBox();
+      extents.set(index, [box.y, box.y + box.height]);
+    }
+    return extents.get(index);
+  }
   function drawScore() {
     for (const bar of bars) bar.remove();
     bars = [];
-    if (!hasScore) return;
+    for (const sign of document.querySelectorAll("#pages .fing.reopened")) sign.classList.remove("reopened");
+    if (!hasScore || !inScore()) return;
+    for (const n of reopened()) for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"]')) sign.classList.add("reopened");
+    const wanted = [];
     for (const card of cards) {
       if (!judged(card)) continue;
       const p = data.passages[card.dataset.number];
       for (const system of systemsOf(p.first, p.last)) {
         const inside = [...system.querySelectorAll("[data-m]")].filter((m) => Number(m.dataset.m) >= p.first && Number(m.dataset.m) <= p.last);
-        const [top, bottom] = system.dataset.y.split(" ").map(Number);
-        const bar = document.createElementNS(svgNS, "path");
-        const y = p.hand === "L" ? bottom + 420 : top - 420;
-        bar.setAttribute("class", "judged-bar");
-        bar.setAttribute("d", "M" + (Number(inside[0].dataset.x.split(" ")[0]) + 40) + " " + y + "H" + (Number(inside[inside.length - 1].dataset.x.split(" ")[1]) - 40));
-        system.prepend(bar); // behind the music
-        bars.push(bar);
+        const edges = inside.map(extent), left = Number(inside[0].dataset.x.split(" ")[0]) + 60, right = Number(inside[inside.length - 1].dataset.x.split(" ")[1]) - 60;
+        const down = p.hand === "L", y = down ? Math.max(...edges.map((e) => e[1])) + 90 : Math.min(...edges.map((e) => e[0])) - 90;
+        wanted.push([system, "M" + left + " " + (down ? y - 70 : y + 70) + "V" + y + "H" + right + "V" + (down ? y - 70 : y + 70)]);
       }
+    }
+    for (const [system, d] of wanted) {
+      const bar = document.createElementNS(svgNS, "path");
+      bar.setAttribute("class", "judged-bar");
+      bar.setAttribute("d", d);
+      system.prepend(bar); // behind the music
+      bars.push(bar);
     }
   }

@@ -1,0 +1,52 @@
+  // Taking back. A digit that the files hold as decided is reopened: an entry says so, and the next run asks it again. A
+  // redistribution is taken out whole. What is decided on this page is taken back here.
+  let picked = -1; // the note of a digit that was clicked and that no passage asks about
+  const reopenKey = (n) => "reopened " + n;
+  const reopened = () => Object.keys(state.findings).filter((key) => key.startsWith("reopened ")).map((key) => Number(key.slice("reopened ".length)));
+  const heldDigit = (n) => (data.held || {})[n];
+
+  function pick(n) {
+    picked = -1;
+    if (!data.says[n]) return say("Nothing is asked about this note.");
+    picked = n;
+    const kept = state.findings[reopenKey(n)];
+    if (kept) return say(data.says[n] + ". " + kept.why + "; u or x takes that back.");
+    say(data.says[n] + ". " + (heldDigit(n) ? "x reopens it: it is asked again" + (heldDigit(n).whole ? ", with the redistribution that gave it" : "") + ". " : "") + "1 to 5 gives another digit.");
+  }
+
+  // Whose file the entry stands in that decided a digit, where it is not that of these initials.
+  function theirs(n) {
+    const held = heldDigit(n), mine = byId("initials").value.trim();
+    return held && held.by !== mine ? held.by : "";
+  }
+
+  function reopen(n) {
+    const held = heldDigit(n), key = reopenKey(n), whole = held && held.whole;
+    if (state.findings[key]) return change(() => { delete state.findings[key]; }, "It is as it was.");
+    if (!held) return say("No entry in the files decides this digit: 1 to 5 gives another.");
+    if (theirs(n)) return say("The entry stands in the file of " + theirs(n) + ": write these initials to reopen it.");
+    const out = whole ? oneByOne(heldBy(held.by))[held.at] : "";
+    change(() => {
+      state.findings[key] = { why: "Reopened", out, entry: whole ? "" : entry("reopen", "notes", {}, [[n, ""]], around(n)), order: order() };
+    }, whole ? "The redistribution is taken out when you save; its notes are asked again after the next run." : "Reopened: it is asked again after you save and run.");
+  }
+
+  // Another digit for a note that no passage asks about.
+  function redigit(n, finger) {
+    const note = data.notes[n];
+    if (!note) return say("No digit can be given here.");
+    if (theirs(n)) return say("It is decided by " + theirs(n) + ": another digit by other initials would bind neither. Write these initials, or query it.");
+    change(() => {
+      state.findings[reopenKey(n)] = { why: "Now " + finger, entry: entry("amend", "notes", {}, [[n, String(finger)]], around(n)), order: order() };
+    }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save.");
+  }
+
+  // The key x: of a digit that was clicked, of the passage, or of an entry that holds for nothing any more.
+  function takeBack(card) {
+    if (picked >= 0) return reopen(picked);
+    const number = card.dataset.number, found = (data.passages[number].findings || []).filter((f) => data.findings[f].notes);
+    const stale = found.filter((f) => data.findings[f].entry && !standing(f));
+    if (stale.length) { letAll(stale, "", null); return judged(card) ? next(1, true) : undefined; }
+    if (!state.decided[mark(number)] && !found.some(standing)) return say("Nothing is decided here that could be taken back. A decided digit is clicked first, in the score or in the row of digits.");
+    change(() => { delete state.decided[mark(number)]; for (const f of found) delete state.findings[f]; }, "Passage " + number + " is open again.");
+  }
