@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -51,13 +52,21 @@ func (c *Cache) Get(key string) []byte {
 	return data
 }
 
+// packers are used again: one takes more memory than most entries.
+var packers = sync.Pool{New: func() any {
+	w, err := flate.NewWriter(nil, flate.BestSpeed)
+	if err != nil {
+		panic(err) // there is such a level
+	}
+	return w
+}}
+
 // Put keeps data under a key.
 func (c *Cache) Put(key string, data []byte) error {
 	var packed bytes.Buffer
-	w, err := flate.NewWriter(&packed, flate.BestSpeed)
-	if err != nil {
-		return err
-	}
+	w := packers.Get().(*flate.Writer)
+	defer packers.Put(w)
+	w.Reset(&packed)
 	if _, err := w.Write(data); err != nil {
 		return err
 	}

@@ -3,7 +3,6 @@ package source
 import (
 	"archive/zip"
 	"bytes"
-	"compress/flate"
 	"encoding/xml"
 	"fmt"
 	"hash/crc32"
@@ -165,18 +164,11 @@ func (a *archive) repack(text []byte) ([]byte, error) {
 func writeEntry(w *zip.Writer, header zip.FileHeader, text []byte) error {
 	packed := text
 	if header.Method != zip.Store {
-		var b bytes.Buffer
-		deflate, err := flate.NewWriter(&b, flate.BestCompression)
-		if err != nil {
+		var err error
+		if packed, err = deflate(text); err != nil {
 			return err
 		}
-		if _, err := deflate.Write(text); err != nil {
-			return err
-		}
-		if err := deflate.Close(); err != nil {
-			return err
-		}
-		packed, header.Method = b.Bytes(), zip.Deflate
+		header.Method = zip.Deflate
 	}
 	header.Flags &^= 8 // sizes stand in the header, not behind the data
 	header.CRC32 = crc32.ChecksumIEEE(text)

@@ -40,21 +40,14 @@ func Pack(text string, edits []Edit, hole, filled string, more any) ([]Edit, err
 	if err != nil {
 		return nil, fmt.Errorf("packing the edits: %w", err)
 	}
-	var b bytes.Buffer
-	z, err := flate.NewWriter(&b, flate.BestCompression)
+	small, err := deflate(data)
 	if err != nil {
-		return nil, fmt.Errorf("packing the edits: %w", err)
-	}
-	if _, err := z.Write(data); err != nil {
-		return nil, fmt.Errorf("packing the edits: %w", err)
-	}
-	if err := z.Close(); err != nil {
 		return nil, fmt.Errorf("packing the edits: %w", err)
 	}
 	out := append([]Edit(nil), edits...)
 	for i := range out {
 		if strings.Contains(out[i].New, hole) {
-			out[i].New = strings.Replace(out[i].New, hole, fmt.Sprintf(filled, base64.StdEncoding.EncodeToString(b.Bytes())), 1)
+			out[i].New = strings.Replace(out[i].New, hole, fmt.Sprintf(filled, base64.StdEncoding.EncodeToString(small)), 1)
 			return out, nil
 		}
 	}

@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"fmt"
+	"html/template"
 	"slices"
 	"strings"
 
@@ -25,7 +26,8 @@ type line struct {
 
 // mark is a note with its finger, or a chord with its fingers, highest first.
 type mark struct {
-	Onset string
+	onset score.Fraction
+	grace int
 	Keys  []key
 }
 
@@ -65,9 +67,8 @@ func measures(r *state.Result, tally map[string]int) []measure {
 			m.Lines = append(m.Lines, line{Hand: name})
 		}
 		l := &m.Lines[len(m.Lines)-1]
-		onset := fmt.Sprint(n.Onset, " ", n.Grace)
-		if k := len(l.Marks); k == 0 || l.Marks[k-1].Onset != onset {
-			l.Marks = append(l.Marks, mark{Onset: onset})
+		if k := len(l.Marks); k == 0 || l.Marks[k-1].onset != n.Onset || l.Marks[k-1].grace != n.Grace {
+			l.Marks = append(l.Marks, mark{onset: n.Onset, grace: n.Grace})
 		}
 		k := &l.Marks[len(l.Marks)-1]
 		k.Keys = append(k.Keys, keyOf(n))
@@ -79,6 +80,39 @@ func measures(r *state.Result, tally map[string]int) []measure {
 	}
 	return slices.DeleteFunc(all, func(m measure) bool { return len(m.Lines) == 0 && len(m.Findings) == 0 })
 }
+
+// drawMeasures writes what the measures hold, note by note. It is most of a page: a template takes many times as long.
+func drawMeasures(all []measure) template.HTML {
+	var b strings.Builder
+	for i := range all {
+		m := &all[i]
+		number := escaped(m.Number)
+		fmt.Fprintf(&b, `<section class="measure" id="m%d" aria-label="measure %s">`+"\n<h3>m. %s</h3>\n", m.Index, number, number)
+		for _, l := range m.Lines {
+			b.WriteString(`<div class="hand"><span class="name">` + escaped(l.Hand) + `</span>`)
+			for _, mark := range l.Marks {
+				b.WriteString(`<span class="chord">`)
+				for _, k := range mark.Keys {
+					b.WriteString(`<span class="key ` + escaped(k.Class) + `" title="` + escaped(k.Said) + `"><b>` +
+						escaped(k.Finger) + `</b><small>` + escaped(k.Pitch) + `</small></span>`)
+				}
+				b.WriteString(`</span>`)
+			}
+			b.WriteString("</div>\n")
+		}
+		for _, f := range m.Findings {
+			b.WriteString(`<p><span class="severity">` + escaped(f.Severity) + `</span> ` + escaped(f.Sentence()) +
+				` <span class="rule">` + escaped(f.Rule) + "</span></p>")
+		}
+		b.WriteString("\n</section>\n")
+	}
+	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
+}
+
+// escaped is text as it stands in an element or a quoted attribute, written as templates write it.
+var escaped = strings.NewReplacer(
+	"\x00", "\uFFFD", `"`, "&#34;", "&", "&amp;", "'", "&#39;", "+", "&#43;", "<", "&lt;", ">", "&gt;",
+).Replace
 
 func keyOf(n *state.Note) key {
 	k := key{Pitch: n.Pitch, Finger: fmt.Sprint(n.Finger)}

@@ -52,7 +52,7 @@ type pieceView struct {
 	Sigla          []string
 	Collapses      []passageNote
 	SmallerHand    []passageNote
-	MeasuresByHand []measure
+	MeasuresByHand template.HTML
 	Sure           map[string]int
 	Data           template.JS
 	Figures        []figure // what returns, by first passage
@@ -120,7 +120,7 @@ func Piece(m *Material) ([]byte, error) {
 	v.Figures, v.Tally = figures(r), returnsTally(r)
 	v.Sigla, v.Concordance = m.concordance()
 	v.Collapses, v.SmallerHand = collapses(r), smaller(r)
-	v.MeasuresByHand = measures(r, v.Sure)
+	v.MeasuresByHand = drawMeasures(measures(r, v.Sure))
 	for i := range r.Notes {
 		if r.Notes[i].Responsibility.String() == "editor" && !r.Notes[i].Tied {
 			v.Settled++

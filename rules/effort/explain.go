@@ -114,7 +114,9 @@ func (x *account) note(i int, c fingering.Grip) {
 			x.out(x.keys[i].Strike, criterionOf[t], fixed(int64(m.pricer.terms[t])*int64(v)))
 		}
 	})
-	x.habit(i, func(e int, out []Context) []Context { return m.noteContexts(e, i, out) }, finger)
+	if m.pricer.habit != nil {
+		x.out(x.keys[i].Strike, habitCriterion, m.habitOf(x.e, i)[finger])
+	}
 }
 
 // steps charges what joins the event to the one before.

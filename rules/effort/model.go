@@ -16,6 +16,10 @@ type Model struct {
 	// returns is what a finger other than the remembered one costs, per strike, in 1/4096 nat; nil where nothing
 	// returns.
 	returns []int32
+	// noteHabit is what editors are in the habit of, per strike and finger, in 1/4096 nat; known says of a strike that
+	// it was asked for.
+	noteHabit [][fingering.Fingers]int32
+	known     []bool
 }
 
 // Runs lists the handbook runs found, each by its first and last event.
@@ -25,6 +29,7 @@ func (m *Model) Runs() [][2]int { return m.runs }
 func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
 	m := &Model{
 		pricer: p, music: newMusic(line), grips: grips, bonus: make([][fingering.Fingers]int32, len(line.Strikes)),
+		noteHabit: make([][fingering.Fingers]int32, len(line.Strikes)), known: make([]bool, len(line.Strikes)),
 	}
 	m.addMemory()
 	m.addReturns()
@@ -81,8 +86,9 @@ func (m *Model) Unary(e int, out []int32) {
 			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f] + m.otherThanRemembered(k.Strike, fingering.Finger(f+1))
 		}
 		if m.pricer.habit != nil {
-			m.pricer.scratch = m.noteContexts(e, i, m.pricer.scratch[:0])
-			m.pricer.add(m.pricer.scratch, price[:])
+			for f, cost := range m.habitOf(e, i) {
+				price[f] += cost
+			}
 		}
 		for g, grip := range grips {
 			out[g] += price[grip.Fingers[i]-1]
@@ -112,6 +118,18 @@ func (m *Model) Unary(e int, out []int32) {
 			}
 		}
 	}
+}
+
+// habitOf is what editors are in the habit of at key i of event e, by finger.
+func (m *Model) habitOf(e, i int) *[fingering.Fingers]int32 {
+	s := m.line.Events[e].Keys[i].Strike
+	out := &m.noteHabit[s]
+	if !m.known[s] {
+		m.pricer.scratch = m.noteContexts(e, i, m.pricer.scratch[:0])
+		m.pricer.add(m.pricer.scratch, out[:])
+		m.known[s] = true
+	}
+	return out
 }
 
 func (m *Model) chordTable(e, i, j int) *table {

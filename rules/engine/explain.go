@@ -11,20 +11,22 @@ import (
 // explain writes to each struck note what its effort is made of, and sums it up over the line.
 func (r *report) explain(model *effort.Model) {
 	l := r.lattice
-	perStrike := make([][]int64, len(l.Line.Strikes))
-	for s := range perStrike {
-		perStrike[s] = make([]int64, len(effort.Criteria))
-	}
-	total := make([]int64, len(effort.Criteria))
+	n := len(effort.Criteria)
+	perStrike, total := make([]int64, n*len(l.Line.Strikes)), make([]int64, n)
 	for e := range l.Events() {
-		account(l, model, r.path, e, func(strike, criterion int, cost int64) { perStrike[strike][criterion] += cost })
+		account(l, model, r.path, e, func(strike, criterion int, cost int64) { perStrike[strike*n+criterion] += cost })
 	}
-	for s, costs := range perStrike {
+	for s := range l.Line.Strikes {
+		costs := perStrike[s*n:][:n]
 		for c, v := range costs {
 			total[c] += v
 		}
-		for _, id := range l.Line.Strikes[s].IDs {
-			r.note(id).Effort = efforts(costs)
+		charged := efforts(costs)
+		for k, id := range l.Line.Strikes[s].IDs {
+			if k > 0 {
+				charged = slices.Clone(charged)
+			}
+			r.note(id).Effort = charged
 		}
 	}
 	r.out.Effort = efforts(total)
@@ -63,6 +65,15 @@ func account(l *lattice.Lattice, model *effort.Model, path []int, e int, charge 
 
 // efforts lists costs by criterion in milli-nats, those that vanish left out.
 func efforts(costs []int64) (out []Effort) {
+	some := 0
+	for _, v := range costs {
+		if int(v*1000/lattice.Nat) != 0 {
+			some++
+		}
+	}
+	if some > 0 {
+		out = make([]Effort, 0, some)
+	}
 	for c, v := range costs {
 		if m := int(v * 1000 / lattice.Nat); m != 0 {
 			out = append(out, Effort{Criterion: effort.Criteria[c], Cost: m})

@@ -132,7 +132,8 @@ func AddFirm(
 	for _, n := range open {
 		left[n] = true
 	}
-	at := notesByNumber(r)
+	at := r.ByNumber()
+	back := newReturning(returns)
 	for i := range out {
 		q := &out[i]
 		if q.Redistribution >= 0 || q.ReturnOf > 0 {
@@ -147,10 +148,10 @@ func AddFirm(
 	}
 	for i := range out {
 		if q := &out[i]; q.ReturnOf == 0 && !q.ForReturns && len(q.Doubts) > 0 {
-			q.ForReturns = alikeEverywhere(whereReturned(at, r, q, returns))
+			q.ForReturns = alikeEverywhere(whereReturned(at, r, q, back))
 		}
 	}
-	byReturn := decidedByReturns(at, out, returns)
+	byReturn := decidedByReturns(at, out, back)
 	for n := range byReturn {
 		delete(left, n)
 	}
@@ -178,7 +179,7 @@ func AddFirm(
 				}
 			}
 			f.Number = len(out) + 1
-			if places := whereReturned(at, r, &f, returns); alikeEverywhere(places) {
+			if places := whereReturned(at, r, &f, back); alikeEverywhere(places) {
 				f.ForReturns = true // one figure, one decision
 				for _, place := range places {
 					for _, pair := range place.notes {
@@ -219,23 +220,20 @@ func firmSpan(l line, left, busy map[int]bool, from int) (span [2]int, found boo
 
 // decidedByReturns lists the notes whose digit is decided with the passage that they bring back, as the stage bind
 // carries digits: from what is taken there to notes without a digit in the text.
-func decidedByReturns(at map[int]*state.Note, passages []Passage, returns []parallel.Return) map[int]bool {
+func decidedByReturns(at state.ByNumber, passages []Passage, returns returning) map[int]bool {
 	out := map[int]bool{}
 	for i := range passages {
 		q := &passages[i]
 		if q.Redistribution >= 0 || !q.ForReturns {
 			continue
 		}
-		inside := map[int]bool{}
 		for _, n := range q.Notes {
-			inside[n] = taken(at[n], q)
-		}
-		for _, p := range returns {
-			for k := range min(len(p.First), len(p.Later)) {
-				for _, pair := range [2][2]int{{p.First[k], p.Later[k]}, {p.Later[k], p.First[k]}} {
-					if to := at[pair[1]]; inside[pair[0]] && to != nil && !standsThere(to) {
-						out[pair[1]] = true
-					}
+			if !taken(at.Of(n), q) {
+				continue
+			}
+			for _, x := range returns[n] {
+				if there := at.Of(x.there); there != nil && !standsThere(there) {
+					out[x.there] = true
 				}
 			}
 		}

@@ -164,16 +164,13 @@ type line struct {
 }
 
 func linesOf(r *state.Result, p *playing.Playing) []line {
-	at := map[int]*state.Note{}
-	for i := range r.Notes {
-		at[r.Notes[i].N] = &r.Notes[i]
-	}
+	at := r.ByNumber()
 	var out []line
 	for i := range p.Lines {
 		l := line{hand: p.Lines[i].Hand}
 		for k := range p.Lines[i].Strokes {
 			for j, n := range p.Lines[i].Strokes[k].Notes {
-				l.notes, l.begins, l.part = append(l.notes, at[n]), append(l.begins, j == 0), at[n].Part
+				l.notes, l.begins, l.part = append(l.notes, at.Of(n)), append(l.begins, j == 0), at.Of(n).Part
 			}
 		}
 		if len(l.notes) > 0 {
@@ -253,12 +250,9 @@ func handover(r *state.Result, lines []line, i int) Passage {
 	d := r.Redistributions[i]
 	first, last, part := r.Summary.Measures, 0, ""
 	hand := d.To.Other()
-	at := map[int]*state.Note{}
-	for k := range r.Notes {
-		at[r.Notes[k].N] = &r.Notes[k]
-	}
+	at := r.ByNumber()
 	for _, n := range d.Notes {
-		if note := at[n.N]; note != nil {
+		if note := at.Of(n.N); note != nil {
 			first, last, part = min(first, note.MeasureIndex), max(last, note.MeasureIndex), note.Part
 		}
 	}

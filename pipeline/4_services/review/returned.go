@@ -1,6 +1,7 @@
 package review
 
 import (
+	"cmp"
 	"slices"
 
 	"fingerproof/pipeline/3_records/state"
@@ -13,40 +14,68 @@ type returned struct {
 	differ bool     // one of them has another finger there
 }
 
+// returning is where the notes of a piece come again, by note: to look through all returns for each passage would take
+// time in proportion to both.
+type returning map[int][]again
+
+// again is one note that another one brings back.
+type again struct {
+	of, side, k int // the return, 1 where the note stands in its later passage, and the place in it
+	there       int // the other note
+	mirrored    bool
+}
+
+func newReturning(returns []parallel.Return) returning {
+	out := returning{}
+	for i := range returns {
+		r := &returns[i]
+		for k := range min(len(r.First), len(r.Later)) {
+			a, b, mirrored := r.First[k], r.Later[k], r.Kind == parallel.Mirrored
+			out[a] = append(out[a], again{i, 0, k, b, mirrored})
+			out[b] = append(out[b], again{i, 1, k, a, mirrored})
+		}
+	}
+	return out
+}
+
 // whereReturned lists where the notes of a passage come again and a decision on it would bring digits: notes whose
 // digit stands in the text, or that are declared to be fingered for themselves, are left out, as stage 10_bind does.
-func whereReturned(at map[int]*state.Note, r *state.Result, p *Passage, returns []parallel.Return) []returned {
+func whereReturned(at state.ByNumber, r *state.Result, p *Passage, returns returning) []returned {
 	var out []returned
-	inside := map[int]bool{}
+	inside := make(map[int]bool, len(p.Notes))
 	for _, n := range p.Notes {
 		inside[n] = true
 	}
+	type pair struct {
+		here int
+		again
+	}
+	var pairs []pair
+	for n := range inside { // their order is that of the returns
+		for _, x := range returns[n] {
+			pairs = append(pairs, pair{n, x})
+		}
+	}
+	slices.SortFunc(pairs, func(x, y pair) int {
+		return cmp.Or(cmp.Compare(x.of, y.of), cmp.Compare(x.side, y.side), cmp.Compare(x.k, y.k))
+	})
 	seen := map[[2]int]bool{} // the same place can be reached through several returns
-	for i := range returns {
-		if i < len(r.Returns) && r.Returns[i].Apart {
+	of, side := -1, -1        // of which return, and which side of it, the last place is
+	for _, x := range pairs {
+		here, there := at.Of(x.here), at.Of(x.there)
+		if x.of < len(r.Returns) && r.Returns[x.of].Apart || inside[x.there] || there == nil || !taken(here, p) ||
+			standsThere(there) || there.Tied || seen[[2]int{x.here, x.there}] {
 			continue
 		}
-		for _, sides := range [2][2][]int{
-			{returns[i].First, returns[i].Later}, {returns[i].Later, returns[i].First},
-		} {
-			place := returned{}
-			for k := range min(len(sides[0]), len(sides[1])) {
-				here, there := sides[0][k], sides[1][k]
-				note := at[there]
-				if !inside[here] || inside[there] || note == nil || !taken(at[here], p) || standsThere(note) || note.Tied ||
-					seen[[2]int{here, there}] {
-					continue
-				}
-				seen[[2]int{here, there}] = true
-				a, b := at[here], at[there]
-				place.notes = append(place.notes, [2]int{here, there})
-				place.differ = place.differ || a.Finger != b.Finger || !slices.Equal(a.Substitution, b.Substitution) ||
-					a.Hand != b.Hand && returns[i].Kind != parallel.Mirrored
-			}
-			if len(place.notes) > 0 {
-				out = append(out, place)
-			}
+		seen[[2]int{x.here, x.there}] = true
+		if x.of != of || x.side != side {
+			of, side = x.of, x.side
+			out = append(out, returned{})
 		}
+		place := &out[len(out)-1]
+		place.notes = append(place.notes, [2]int{x.here, x.there})
+		place.differ = place.differ || here.Finger != there.Finger ||
+			!slices.Equal(here.Substitution, there.Substitution) || here.Hand != there.Hand && !x.mirrored
 	}
 	return out
 }
@@ -60,14 +89,6 @@ func taken(n *state.Note, p *Passage) bool {
 // standsThere says that a digit stands in the text at a note: no decision is carried to it.
 func standsThere(n *state.Note) bool {
 	return slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly })
-}
-
-func notesByNumber(r *state.Result) map[int]*state.Note {
-	at := make(map[int]*state.Note, len(r.Notes))
-	for i := range r.Notes {
-		at[r.Notes[i].N] = &r.Notes[i]
-	}
-	return at
 }
 
 // alikeEverywhere says that a passage stands elsewhere, and that the digits suggested there are its own: to decide it

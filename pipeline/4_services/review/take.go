@@ -30,9 +30,9 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 		return d, len(d.Notes) > 0
 	}
 	d.Returns = p.ForReturns
-	at := notesByNumber(r)
+	at := r.ByNumber()
 	for _, n := range Taken(r, p) {
-		e := at[n]
+		e := at.Of(n)
 		d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
 	}
 	return d, len(d.Notes) > 0
@@ -57,9 +57,9 @@ func StetIfTaken(f *decision.Finder, p *Passage, by, when, why string) (out []de
 
 // Taken lists the notes of a passage whose finger is taken with it.
 func Taken(r *state.Result, p *Passage) (out []int) {
-	at := notesByNumber(r)
+	at := r.ByNumber()
 	for _, n := range p.Notes {
-		if taken(at[n], p) {
+		if taken(at.Of(n), p) {
 			out = append(out, n)
 		}
 	}
