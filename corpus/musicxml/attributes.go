@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // metre is a time signature in force.
@@ -16,13 +17,13 @@ type metre struct {
 // apply writes the metre into a measure.
 func (t metre) apply(m *score.Measure) { m.Beats, m.Nominal, m.BeatUnit = t.beats, t.nominal, t.unit }
 
-func (p *partReader) attributes(e *element) {
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+func (p *partReader) attributes(e *xmltree.Element) {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "divisions":
 			p.readDivisions(c)
 		case "key":
-			if f := c.child("fifths"); f != nil {
+			if f := c.Child("fifths"); f != nil {
 				fifths, ok := p.number(-1, f, "the key signature", "no sharps or flats are taken", -14, 14)
 				if p.part == 0 && ok {
 					p.score.Measures[p.measure].Fifths = fifths
@@ -43,7 +44,7 @@ func (p *partReader) attributes(e *element) {
 			if !ok {
 				continue
 			}
-			p.transpose[atoi(c.attribute("number"))] = semitones
+			p.transpose[atoi(c.Attribute("number"))] = semitones
 			p.score.Parts[p.part].Transposed = semitones
 		case "staff-details":
 			p.staffDetails(c)
@@ -53,8 +54,8 @@ func (p *partReader) attributes(e *element) {
 
 // readDivisions takes the file's unit of time. Anything but a positive whole
 // number of sane size leaves the unit as it was.
-func (p *partReader) readDivisions(c *element) {
-	d, ok := Divisions(c.trimmed())
+func (p *partReader) readDivisions(c *xmltree.Element) {
+	d, ok := Divisions(c.Trimmed())
 	if !ok {
 		p.unreadable(-1, c, "the number of divisions", "the one before stays in force")
 		return
@@ -74,9 +75,9 @@ func Divisions(text string) (int64, bool) {
 
 // staffDetails recognises ossia and cue staves: by their type, or because
 // they are drawn small.
-func (p *partReader) staffDetails(c *element) {
-	staff := max(atoi(c.attribute("number")), 1)
-	switch c.childText("staff-type") {
+func (p *partReader) staffDetails(c *xmltree.Element) {
+	staff := max(atoi(c.Attribute("number")), 1)
+	switch c.ChildText("staff-type") {
 	case "ossia", "cue", "editorial", "alternate":
 		p.cue[staffKey{p.part, staff}] = true
 		p.score.Parts[p.part].HasCueStaves = true
@@ -84,17 +85,17 @@ func (p *partReader) staffDetails(c *element) {
 		delete(p.cue, staffKey{p.part, staff})
 	}
 	// A part printed small as a whole (a singer's, above the piano) is no ossia.
-	if size, ok := parseDecimal(c.childText("staff-size")); ok && size.Sign() > 0 && size.Less(score.Whole(75)) && p.score.Parts[p.part].Staves > 2 {
+	if size, ok := parseDecimal(c.ChildText("staff-size")); ok && size.Sign() > 0 && size.Less(score.Whole(75)) && p.score.Parts[p.part].Staves > 2 {
 		p.cue[staffKey{p.part, staff}] = true
 		p.score.Parts[p.part].HasCueStaves = true
 	}
 }
 
 // semitones reads how far a part sounds from what is written; false where it cannot be read.
-func (p *partReader) semitones(e *element) (sum int, ok bool) {
-	for c := e.first; c != nil; c = c.next {
+func (p *partReader) semitones(e *xmltree.Element) (sum int, ok bool) {
+	for c := e.First; c != nil; c = c.Next {
 		each, most := 1, 60
-		switch c.name {
+		switch c.Name {
 		case "chromatic":
 		case "octave-change":
 			each, most = 12, 5
@@ -112,23 +113,23 @@ func (p *partReader) semitones(e *element) (sum int, ok bool) {
 
 // readMetre reads a time signature; the zero metre where there is none
 // (senza misura) or where it makes no sense.
-func (p *partReader) readMetre(e *element) metre {
+func (p *partReader) readMetre(e *xmltree.Element) metre {
 	const then = "the music counts as unmeasured"
 	var total score.Fraction
 	var text []string
 	var beats, unitText string
 	var lastType, count int64
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "senza-misura":
 			return metre{beats: "senza misura"}
 		case "beats":
-			beats, count = c.trimmed(), beatsIn(c.trimmed())
+			beats, count = c.Trimmed(), beatsIn(c.Trimmed())
 			if count == 0 {
 				p.unreadable(-1, c, "the number of beats", then)
 			}
 		case "beat-type":
-			unitText = c.trimmed()
+			unitText = c.Trimmed()
 			b, n := int64(atoi(unitText)), count
 			if b <= 0 || b > 1024 {
 				p.unreadable(-1, c, "the value of the beat", then)
@@ -147,9 +148,9 @@ func (p *partReader) readMetre(e *element) metre {
 	t := metre{beats: strings.Join(text, "+"), nominal: total, unit: score.Frac(4, lastType)}
 	compound := len(text) == 1 && count > 3 && count%3 == 0 && lastType >= 8
 	switch {
-	case e.attribute("symbol") == "cut":
+	case e.Attribute("symbol") == "cut":
 		t.beats, t.unit = "C|", score.Whole(2)
-	case e.attribute("symbol") == "common":
+	case e.Attribute("symbol") == "common":
 		t.beats = "C"
 	case compound:
 		t.unit = score.Frac(12, lastType)

@@ -6,14 +6,15 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // direction reads what stands at a moment. Each direction-type becomes one
 // value.
-func (p *partReader) direction(e *element) {
+func (p *partReader) direction(e *xmltree.Element) {
 	at := p.at
-	if o := e.child("offset"); o != nil {
-		text := o.trimmed()
+	if o := e.Child("offset"); o != nil {
+		text := o.Trimmed()
 		if d, ok := parseDecimal(trimSign(text)); ok {
 			d = d.Mul(score.Frac(1, p.divisions))
 			if strings.HasPrefix(text, "-") {
@@ -23,16 +24,16 @@ func (p *partReader) direction(e *element) {
 			}
 		}
 	}
-	place := p.place(e.span.start)
+	place := p.place(e.Span.Start)
 	base := score.Direction{
-		Part: p.part, Measure: p.measure, Onset: at, Staff: max(atoi(e.childText("staff")), 0), Voice: e.childText("voice"),
-		Above: e.attribute("placement") == "above", Line: place.Line, Column: place.Column,
+		Part: p.part, Measure: p.measure, Onset: at, Staff: max(atoi(e.ChildText("staff")), 0), Voice: e.ChildText("voice"),
+		Above: e.Attribute("placement") == "above", Line: place.Line, Column: place.Column,
 	}
 	marked := false
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "direction-type":
-			for t := c.first; t != nil; t = t.next {
+			for t := c.First; t != nil; t = t.Next {
 				marked = p.directionType(base, t) || marked
 			}
 			p.directionItems(score.Item{
@@ -48,35 +49,35 @@ func (p *partReader) direction(e *element) {
 }
 
 // directionType keeps one direction; true where it was a metronome mark.
-func (p *partReader) directionType(d score.Direction, t *element) bool {
-	kind := t.attribute("type")
-	d.Number = atoi(t.attribute("number"))
-	switch t.name {
+func (p *partReader) directionType(d score.Direction, t *xmltree.Element) bool {
+	kind := t.Attribute("type")
+	d.Number = atoi(t.Attribute("number"))
+	switch t.Name {
 	case "words":
-		d.Kind, d.Text = score.Words, strings.TrimSpace(t.text)
+		d.Kind, d.Text = score.Words, strings.TrimSpace(t.Text)
 		if hand := HandSign(d.Text); hand != score.NoHand {
 			d.Kind, d.Hand = score.HandSign, hand
 		}
 	case "other-direction":
-		hand := HandSign(t.trimmed())
+		hand := HandSign(t.Trimmed())
 		if hand == score.NoHand {
 			return false
 		}
-		d.Kind, d.Hand, d.Text = score.HandSign, hand, t.trimmed()
+		d.Kind, d.Hand, d.Text = score.HandSign, hand, t.Trimmed()
 	case "metronome":
 		milli, unit := metronome(t)
 		if milli == 0 {
 			p.unreadableMetronome(t, unit)
 			return false
 		}
-		d.Kind, d.MilliQuarters, d.BeatUnit, d.Text = score.TempoMark, milli, unit, t.childText("per-minute")
+		d.Kind, d.MilliQuarters, d.BeatUnit, d.Text = score.TempoMark, milli, unit, t.ChildText("per-minute")
 	case "dynamics":
 		d.Kind = score.Dynamics
-		for c := t.first; c != nil; c = c.next {
-			if c.name == "other-dynamics" {
-				d.Text += c.trimmed()
+		for c := t.First; c != nil; c = c.Next {
+			if c.Name == "other-dynamics" {
+				d.Text += c.Trimmed()
 			} else {
-				d.Text += c.name
+				d.Text += c.Name
 			}
 		}
 	case "wedge":
@@ -89,7 +90,7 @@ func (p *partReader) directionType(d score.Direction, t *element) bool {
 		d.Change = kind == "change"
 	case "octave-shift":
 		d.Kind = score.OctaveShift
-		size := atoi(t.attribute("size"))
+		size := atoi(t.Attribute("size"))
 		if size == 0 {
 			size = 8
 		}
@@ -100,12 +101,12 @@ func (p *partReader) directionType(d score.Direction, t *element) bool {
 		}
 	case "bracket", "dashes":
 		d.Kind = score.Bracket
-		if t.name == "dashes" {
+		if t.Name == "dashes" {
 			d.Kind = score.Dashes
 		}
 		d.Start, d.Stop = kind == "start", kind == "stop"
 	case "rehearsal":
-		d.Kind, d.Text = score.Rehearsal, t.trimmed()
+		d.Kind, d.Text = score.Rehearsal, t.Trimmed()
 	case "segno":
 		d.Kind = score.Segno
 	case "coda":
@@ -118,8 +119,8 @@ func (p *partReader) directionType(d score.Direction, t *element) bool {
 }
 
 // sound keeps the tempo of a sound element.
-func (p *partReader) sound(e *element, at score.Fraction, staff int, place source.Place) {
-	text := e.attribute("tempo")
+func (p *partReader) sound(e *xmltree.Element, at score.Fraction, staff int, place source.Place) {
+	text := e.Attribute("tempo")
 	if text == "" {
 		return
 	}
@@ -145,17 +146,17 @@ var firstNumber = regexp.MustCompile(`\d+(\.\d{1,3})?`)
 // metronome gives quarters a minute times 1000 and the beat it counts. Of a
 // range ("60-72") it takes the middle; a mark that equates two note values
 // gives 0.
-func metronome(e *element) (int64, score.Fraction) {
-	unit, dots := noteValues[e.childText("beat-unit")], 0
-	for c := e.first; c != nil; c = c.next {
-		if c.name == "beat-unit-dot" {
+func metronome(e *xmltree.Element) (int64, score.Fraction) {
+	unit, dots := noteValues[e.ChildText("beat-unit")], 0
+	for c := e.First; c != nil; c = c.Next {
+		if c.Name == "beat-unit-dot" {
 			dots++
 		}
 	}
 	if dots > 0 {
 		unit = unit.Mul(score.Frac(int64(1)<<(min(dots, 3)+1)-1, int64(1)<<min(dots, 3)))
 	}
-	numbers := firstNumber.FindAllString(e.childText("per-minute"), 2)
+	numbers := firstNumber.FindAllString(e.ChildText("per-minute"), 2)
 	if unit.Sign() == 0 || len(numbers) == 0 {
 		return 0, unit
 	}
@@ -176,11 +177,11 @@ func metronome(e *element) (int64, score.Fraction) {
 }
 
 // unreadableMetronome notes what of a metronome mark cannot be read. One that equates two note values says no tempo.
-func (p *partReader) unreadableMetronome(t *element, unit score.Fraction) {
+func (p *partReader) unreadableMetronome(t *xmltree.Element, unit score.Fraction) {
 	const then = "no tempo is taken from it"
-	minute, value := t.child("per-minute"), t.child("beat-unit")
+	minute, value := t.Child("per-minute"), t.Child("beat-unit")
 	switch {
-	case minute.trimmed() == "": // it says no tempo, and does not pretend to
+	case minute.Trimmed() == "": // it says no tempo, and does not pretend to
 	case unit.Sign() == 0:
 		p.unreadable(-1, value, "the note value of the metronome mark", then)
 	default:

@@ -7,83 +7,84 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // headChild reads a child of the root that is no part.
 func (r *reader) headChild(start xml.StartElement) error {
-	at := int32(r.scan.start)
-	r.scan.arena.reset()
-	e, err := r.scan.tree(start)
+	at := int32(r.scan.Start)
+	r.scan.Reset()
+	e, err := r.scan.Tree(start)
 	if err != nil {
 		return err
 	}
 	r.headItems(e)
-	switch e.name {
+	switch e.Name {
 	case "work":
 		if r.score.Title == "" {
-			r.score.Title = e.childText("work-title")
+			r.score.Title = e.ChildText("work-title")
 		}
 	case "movement-title":
 		if r.score.Title == "" {
-			r.score.Title = e.trimmed()
+			r.score.Title = e.Trimmed()
 		} else {
-			r.score.Subtitle = e.trimmed()
+			r.score.Subtitle = e.Trimmed()
 		}
 	case "identification":
 		r.identification(e)
 	case "credit":
-		if !r.layout.head.legend.exists() && e.childText("credit-type") == legendType {
-			r.layout.head.legend = e.span
+		if !r.layout.head.legend.Exists() && e.ChildText("credit-type") == legendType {
+			r.layout.head.legend = e.Span
 		}
 	case "part-list":
 		r.layout.head.partList = at
 		return r.partList(e)
 	}
-	if e.name == "work" || strings.HasPrefix(e.name, "movement-") {
-		r.layout.head.beforePartList = e.span.end
+	if e.Name == "work" || strings.HasPrefix(e.Name, "movement-") {
+		r.layout.head.beforePartList = e.Span.End
 	}
 	return nil
 }
 
-func (r *reader) identification(e *element) {
+func (r *reader) identification(e *xmltree.Element) {
 	h := &r.layout.head
-	h.identification = e.span
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	h.identification = e.Span
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "creator":
-			if c.attribute("type") == "composer" && r.score.Composer == "" {
-				r.score.Composer = c.trimmed()
+			if c.Attribute("type") == "composer" && r.score.Composer == "" {
+				r.score.Composer = c.Trimmed()
 			}
 		case "miscellaneous":
-			h.miscellaneous = c.span
+			h.miscellaneous = c.Span
 			r.miscellaneous(c)
 			continue
 		}
-		h.lastChild = c.span.end
+		h.lastChild = c.Span.End
 	}
 }
 
-func (r *reader) miscellaneous(e *element) {
-	for c := e.first; c != nil; c = c.next {
-		name := c.attribute("name")
-		if c.name != "miscellaneous-field" || !strings.HasPrefix(name, FieldPrefix) {
+func (r *reader) miscellaneous(e *xmltree.Element) {
+	for c := e.First; c != nil; c = c.Next {
+		name := c.Attribute("name")
+		if c.Name != "miscellaneous-field" || !strings.HasPrefix(name, FieldPrefix) {
 			continue
 		}
-		r.layout.head.fields[name] = c.span
+		r.layout.head.fields[name] = c.Span
 		if r.score.Edition == nil {
 			r.score.Edition = &score.EditionMark{Fields: map[string]string{}}
 		}
-		r.score.Edition.Fields[strings.TrimPrefix(name, FieldPrefix)] = c.trimmed()
+		r.score.Edition.Fields[strings.TrimPrefix(name, FieldPrefix)] = c.Trimmed()
 	}
 }
 
-func (r *reader) partList(e *element) error {
+func (r *reader) partList(e *xmltree.Element) error {
 	group, depth := 0, 0
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "part-group":
-			brace := c.childText("group-symbol") == "brace"
-			switch c.attribute("type") {
+			brace := c.ChildText("group-symbol") == "brace"
+			switch c.Attribute("type") {
 			case "start":
 				if brace {
 					group++
@@ -93,22 +94,22 @@ func (r *reader) partList(e *element) error {
 				depth = max(depth-1, 0)
 			}
 		case "score-part":
-			id := c.attribute("id")
+			id := c.Attribute("id")
 			if id == "" {
-				return r.scan.fault(int(c.span.start), "a part in the list of parts has no id", "")
+				return r.scan.Fault(int(c.Span.Start), "a part in the list of parts has no id", "")
 			}
 			if _, twice := r.listed[id]; twice {
-				return r.scan.fault(int(c.span.start), fmt.Sprintf("the list of parts names part %q twice", id), "")
+				return r.scan.Fault(int(c.Span.Start), fmt.Sprintf("the list of parts names part %q twice", id), "")
 			}
 			if len(r.score.Parts) >= r.limits.Parts {
-				return r.scan.fault(int(c.span.start), fmt.Sprintf("the score has more than %d parts", r.limits.Parts), "")
+				return r.scan.Fault(int(c.Span.Start), fmt.Sprintf("the score has more than %d parts", r.limits.Parts), "")
 			}
-			p := score.Part{ID: id, Name: plain(c.childText("part-name")), Instrument: instrumentOf(c), Staves: 1}
+			p := score.Part{ID: id, Name: plain(c.ChildText("part-name")), Instrument: instrumentOf(c), Staves: 1}
 			if depth > 0 {
 				p.Group = group
 			}
 			r.listed[id] = len(r.score.Parts)
-			r.score.Parts, r.listedAt = append(r.score.Parts, p), append(r.listedAt, r.place(c.span.start).Line)
+			r.score.Parts, r.listedAt = append(r.score.Parts, p), append(r.listedAt, r.place(c.Span.Start).Line)
 		}
 	}
 	return nil
@@ -117,11 +118,11 @@ func (r *reader) partList(e *element) error {
 // plain folds the line breaks that engraving programs put into names.
 func plain(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-func instrumentOf(scorePart *element) string {
+func instrumentOf(scorePart *xmltree.Element) string {
 	var names []string
-	for c := scorePart.first; c != nil; c = c.next {
-		if c.name == "score-instrument" {
-			names = append(names, plain(c.childText("instrument-name")), plain(c.childText("instrument-sound")))
+	for c := scorePart.First; c != nil; c = c.Next {
+		if c.Name == "score-instrument" {
+			names = append(names, plain(c.ChildText("instrument-name")), plain(c.ChildText("instrument-sound")))
 		}
 	}
 	return strings.TrimSpace(strings.Join(names, " "))

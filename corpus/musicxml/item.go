@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // Items are read beside the music: everything that stands on the page and is
@@ -113,8 +114,8 @@ type crossing struct{ earlier, later int }
 const leftOpen = "left open"
 
 // sideOf is the side of the staff that an element names.
-func sideOf(e *element) score.Placement {
-	switch e.attribute("placement") {
+func sideOf(e *xmltree.Element) score.Placement {
+	switch e.Attribute("placement") {
 	case "above":
 		return score.Above
 	case "below":
@@ -124,10 +125,10 @@ func sideOf(e *element) score.Placement {
 }
 
 // lookOf gives the letters in which an element is set, as far as it says.
-func lookOf(e *element) string {
+func lookOf(e *xmltree.Element) string {
 	var out []string
 	for _, name := range [...]string{"font-style", "font-weight", "enclosure", "font-size", "color"} {
-		if v := e.attribute(name); v != "" && v != "normal" && v != "none" {
+		if v := e.Attribute(name); v != "" && v != "normal" && v != "none" {
 			out = append(out, v)
 		}
 	}
@@ -139,8 +140,8 @@ func spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
 // describe writes an element that has no words of its own: its name, and every
 // text and value in it that can be seen.
-func describe(e *element) string {
-	out := spaced(e.name)
+func describe(e *xmltree.Element) string {
+	out := spaced(e.Name)
 	if inner := content(e); inner != "" {
 		out += " " + inner
 	}
@@ -149,25 +150,25 @@ func describe(e *element) string {
 
 // content writes the texts of an element and of all in it; a child without a
 // text gives its name.
-func content(e *element) string {
+func content(e *xmltree.Element) string {
 	var out []string
-	if t := plain(e.text); t != "" {
+	if t := plain(e.Text); t != "" {
 		out = append(out, t)
 	}
 	for _, name := range [...]string{"type", "shape", "source", "use", "text", "bracket-degrees", "unplayed"} {
-		if v := e.attribute(name); v != "" {
+		if v := e.Attribute(name); v != "" {
 			out = append(out, v)
 		}
 	}
-	for c := e.first; c != nil; c = c.next {
+	for c := e.First; c != nil; c = c.Next {
 		if inner := content(c); inner != "" {
 			out = append(out, inner)
 		} else {
-			out = append(out, spaced(c.name))
+			out = append(out, spaced(c.Name))
 		}
 	}
 	return strings.Join(out, " ")
 }
 
 // hidden reports that an element is not printed.
-func hidden(e *element) bool { return e.attribute("print-object") == "no" }
+func hidden(e *xmltree.Element) bool { return e.Attribute("print-object") == "no" }

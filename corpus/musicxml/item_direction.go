@@ -5,63 +5,64 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // directionItems reads what a direction-type puts on the page. base is an item at the direction's place.
-func (p *partReader) directionItems(base score.Item, e *element) {
-	first := e.first
+func (p *partReader) directionItems(base score.Item, e *xmltree.Element) {
+	first := e.First
 	if first == nil {
 		return
 	}
-	number := first.attribute("number")
-	kind := first.attribute("type")
+	number := first.Attribute("number")
+	kind := first.Attribute("type")
 	i := base
 	i.Look = lookOf(first)
 	if side := sideOf(first); side != score.PlacementUnset {
 		i.Side = side
 	}
-	switch first.name {
+	switch first.Name {
 	case "words", "symbol":
 		p.wordsItem(i, e)
 	case "dynamics":
 		i.Kind = score.ItemDynamics
-		for c := first; c != nil; c = c.next {
+		for c := first; c != nil; c = c.Next {
 			i.Reading += dynamicsWords(c)
 		}
 		p.add(i)
 	case "rehearsal":
 		i.Kind = score.ItemRehearsal
 		i.Look = "" // a frame is what makes it one
-		for c := first; c != nil; c = c.next {
-			i.Reading = strings.TrimSpace(i.Reading + " " + plain(c.text))
+		for c := first; c != nil; c = c.Next {
+			i.Reading = strings.TrimSpace(i.Reading + " " + plain(c.Text))
 		}
 		p.add(i)
 	case "segno", "coda":
-		i.Kind, i.Reading = score.ItemJump, first.name+" sign"
+		i.Kind, i.Reading = score.ItemJump, first.Name+" sign"
 		p.add(i)
 	case "metronome":
 		i.Kind, i.Reading = score.ItemMetronome, metronomeWords(first)
 		p.add(i)
 	case "wedge":
 		i.Kind, i.Reading = score.ItemHairpin, kind
-		if first.attribute("niente") == "yes" {
+		if first.Attribute("niente") == "yes" {
 			i.Reading += ", niente"
 		}
-		p.span(number, kind, i)
+		p.line(number, kind, i)
 	case "pedal":
 		p.pedalItem(number, kind, i, first)
 	case "octave-shift":
-		i.Kind, i.Reading = score.ItemOctaveLine, octaveWords(kind, atoi(first.attribute("size")))
-		p.span(number, kind, i)
+		i.Kind, i.Reading = score.ItemOctaveLine, octaveWords(kind, atoi(first.Attribute("size")))
+		p.line(number, kind, i)
 	case "dashes", "bracket", "principal-voice":
-		i.Kind, i.Reading = score.ItemLine, spaced(first.name)
-		if text := content(first); first.name == "principal-voice" && text != "" {
-			i.Reading += " " + first.attribute("symbol")
+		i.Kind, i.Reading = score.ItemLine, spaced(first.Name)
+		if text := content(first); first.Name == "principal-voice" && text != "" {
+			i.Reading += " " + first.Attribute("symbol")
 		}
-		p.span(first.name+number, kind, i)
+		p.line(first.Name+number, kind, i)
 	case "other-direction":
-		if HandSign(first.trimmed()) == score.NoHand && !hidden(first) {
-			i.Kind, i.Reading = score.ItemDirection, plain(first.text)
+		if HandSign(first.Trimmed()) == score.NoHand && !hidden(first) {
+			i.Kind, i.Reading = score.ItemDirection, plain(first.Text)
 			p.add(i)
 		}
 	default:
@@ -71,7 +72,7 @@ func (p *partReader) directionItems(base score.Item, e *element) {
 }
 
 // span keeps one end of a line; what only continues it says nothing new.
-func (p *partReader) span(number, kind string, i score.Item) {
+func (p *partReader) line(number, kind string, i score.Item) {
 	switch kind {
 	case "stop", "discontinue":
 		i.Reading = "end of a line"
@@ -82,7 +83,7 @@ func (p *partReader) span(number, kind string, i score.Item) {
 	}
 }
 
-func (p *partReader) pedalItem(number, kind string, i score.Item, e *element) {
+func (p *partReader) pedalItem(number, kind string, i score.Item, e *xmltree.Element) {
 	i.Kind, i.Reading = score.ItemPedal, "pedal"
 	switch kind {
 	case "change":
@@ -92,10 +93,10 @@ func (p *partReader) pedalItem(number, kind string, i score.Item, e *element) {
 	case "sostenuto":
 		i.Reading = "sostenuto pedal"
 	}
-	if e.attribute("line") == "yes" {
+	if e.Attribute("line") == "yes" {
 		i.Reading += ", as a line"
 	}
-	p.span(number, kind, i)
+	p.line(number, kind, i)
 }
 
 // octaveWords names an octave line: "down" is written an octave below what sounds (MusicXML 4.0, up-down-stop-continue).
@@ -128,10 +129,10 @@ var tempoWords = regexp.MustCompile(`(?i)\b(grave|largo|larghetto|lento|lent|len
 	`slow|slowly|fast|quick|lively)\b`)
 
 // wordsItem reads the words of one direction-type as one text: programs cut it where the letters change.
-func (p *partReader) wordsItem(i score.Item, e *element) {
+func (p *partReader) wordsItem(i score.Item, e *xmltree.Element) {
 	var b strings.Builder
-	for c := e.first; c != nil; c = c.next {
-		b.WriteString(c.text)
+	for c := e.First; c != nil; c = c.Next {
+		b.WriteString(c.Text)
 	}
 	i.Reading = plain(b.String())
 	switch {
@@ -147,23 +148,23 @@ func (p *partReader) wordsItem(i score.Item, e *element) {
 	p.add(i)
 }
 
-func dynamicsWords(e *element) string {
-	if e.name != "dynamics" {
+func dynamicsWords(e *xmltree.Element) string {
+	if e.Name != "dynamics" {
 		return ""
 	}
 	out := ""
-	for c := e.first; c != nil; c = c.next {
-		if c.name == "other-dynamics" {
-			out += plain(c.text)
+	for c := e.First; c != nil; c = c.Next {
+		if c.Name == "other-dynamics" {
+			out += plain(c.Text)
 		} else {
-			out += c.name
+			out += c.Name
 		}
 	}
 	return out
 }
 
 // metronomeWords writes "dotted quarter = 72", "(half = quarter)".
-func metronomeWords(e *element) string {
+func metronomeWords(e *xmltree.Element) string {
 	out, value, dots := "", "", ""
 	flush := func() {
 		if value != "" {
@@ -171,19 +172,19 @@ func metronomeWords(e *element) string {
 		}
 		value, dots = "", ""
 	}
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "beat-unit":
 			if value != "" {
 				flush()
 				out += " = "
 			}
-			value = c.trimmed()
+			value = c.Trimmed()
 		case "beat-unit-dot":
 			dots += "dotted "
 		case "per-minute":
 			flush()
-			out += " = " + plain(c.text)
+			out += " = " + plain(c.Text)
 		default:
 			flush()
 			out += " " + content(c)
@@ -191,7 +192,7 @@ func metronomeWords(e *element) string {
 	}
 	flush()
 	out = strings.TrimSpace(out)
-	if e.attribute("parentheses") == "yes" {
+	if e.Attribute("parentheses") == "yes" {
 		return "(" + out + ")"
 	}
 	return out

@@ -4,58 +4,59 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // headItems reads what a child of the root says that is printed above the music.
-func (r *reader) headItems(e *element) {
+func (r *reader) headItems(e *xmltree.Element) {
 	line := 0
 	add := func(kind score.ItemKind, reading string) {
 		if reading == "" {
 			return
 		}
 		if line == 0 {
-			line = r.place(e.span.start).Line
+			line = r.place(e.Span.Start).Line
 		}
 		r.add(score.Item{Kind: kind, Reading: reading, Part: -1, Note: -1, Line: line})
 	}
-	switch e.name {
+	switch e.Name {
 	case "work":
-		add(score.ItemTitle, plain(e.childText("work-title")))
-		add(score.ItemTitle, plain(e.childText("work-number")))
+		add(score.ItemTitle, plain(e.ChildText("work-title")))
+		add(score.ItemTitle, plain(e.ChildText("work-number")))
 	case "movement-title", "movement-number":
-		add(score.ItemTitle, plain(e.text))
+		add(score.ItemTitle, plain(e.Text))
 	case "identification":
-		for c := e.first; c != nil; c = c.next {
-			switch c.name {
+		for c := e.First; c != nil; c = c.Next {
+			switch c.Name {
 			case "creator":
-				reading := plain(c.text)
-				if kind := c.attribute("type"); kind != "" && reading != "" {
+				reading := plain(c.Text)
+				if kind := c.Attribute("type"); kind != "" && reading != "" {
 					reading += " (" + kind + ")"
 				}
 				add(score.ItemCreator, reading)
 			case "rights":
-				add(score.ItemRights, plain(c.text))
+				add(score.ItemRights, plain(c.Text))
 			}
 		}
 	case "credit":
 		kind := score.ItemCredit
-		if e.childText("credit-type") == legendType {
+		if e.ChildText("credit-type") == legendType {
 			kind = score.ItemLegend
 		}
 		add(kind, creditWords(e))
 	}
 }
 
-func creditWords(e *element) string {
+func creditWords(e *xmltree.Element) string {
 	var out []string
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "credit-words":
-			out = append(out, c.text)
+			out = append(out, c.Text)
 		case "credit-symbol":
-			out = append(out, spaced(c.trimmed()))
+			out = append(out, spaced(c.Trimmed()))
 		case "credit-image":
-			out = append(out, "image "+c.attribute("source"))
+			out = append(out, "image "+c.Attribute("source"))
 		}
 	}
 	return plain(strings.Join(out, " "))

@@ -1,35 +1,40 @@
 package musicxml
 
 import (
+	"encoding/xml"
 	"fmt"
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 	"fingerproof/corpus/wording"
 )
 
+// numberOne is an attribute that the standard takes for said.
+var numberOne = xml.Attr{Name: xml.Name{Local: "number"}, Value: "1"}
+
 // attributeItems reads what <attributes> puts on the page.
-func (p *partReader) attributeItems(e *element) {
+func (p *partReader) attributeItems(e *xmltree.Element) {
 	line := 0
-	add := func(kind score.ItemKind, c *element, reading string) {
+	add := func(kind score.ItemKind, c *xmltree.Element, reading string) {
 		if line == 0 {
-			line = p.place(e.span.start).Line
+			line = p.place(e.Span.Start).Line
 		}
 		if hidden(c) {
 			reading += ", not shown"
 		}
 		i := p.here(kind, reading, line)
-		i.Staff = max(atoi(c.attribute("number")), 0)
+		i.Staff = max(atoi(c.Attribute("number")), 0)
 		p.add(i)
 	}
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "clef":
-			if c.attribute("number") == "" { // the first staff (MusicXML 4.0, clef)
-				c.attributes = append(c.attributes, numberOne)
+			if c.Attribute("number") == "" { // the first staff (MusicXML 4.0, clef)
+				c.Attributes = append(c.Attributes, numberOne)
 			}
 			add(score.ItemClef, c, clefWords(c))
-			if sign := c.child("sign"); sign != nil && !clefSigns[sign.trimmed()] {
+			if sign := c.Child("sign"); sign != nil && !clefSigns[sign.Trimmed()] {
 				p.unreadable(-1, sign, "the sign of the clef", "the notes are read by their pitches")
 			}
 		case "key":
@@ -37,14 +42,14 @@ func (p *partReader) attributeItems(e *element) {
 		case "time":
 			add(score.ItemMetre, c, metreWords(c))
 		case "staves":
-			add(score.ItemStaff, c, wording.Count(atoi(c.trimmed()), "stave"))
+			add(score.ItemStaff, c, wording.Count(atoi(c.Trimmed()), "stave"))
 		case "staff-details":
 			if words := staffWords(c); words != "" {
 				add(score.ItemStaff, c, words)
 			}
 		case "measure-style":
-			if c.first != nil {
-				add(score.ItemMeasureSign, c, describe(c.first))
+			if c.First != nil {
+				add(score.ItemMeasureSign, c, describe(c.First))
 			}
 		}
 	}
@@ -64,8 +69,8 @@ var clefSigns = map[string]bool{
 // clefLines are the lines of clefs that name none (MusicXML 4.0, clef).
 var clefLines = map[string]string{"G": "2", "F": "4", "C": "3"}
 
-func clefWords(e *element) string {
-	sign, on := e.childText("sign"), e.childText("line")
+func clefWords(e *xmltree.Element) string {
+	sign, on := e.ChildText("sign"), e.ChildText("line")
 	if on == "" {
 		on = clefLines[sign]
 	}
@@ -77,7 +82,7 @@ func clefWords(e *element) string {
 	default:
 		words = sign + " clef"
 	}
-	switch n := atoi(e.childText("clef-octave-change")); {
+	switch n := atoi(e.ChildText("clef-octave-change")); {
 	case n < 0:
 		words += fmt.Sprintf(", %d below", 1-7*n)
 	case n > 0:
@@ -86,9 +91,9 @@ func clefWords(e *element) string {
 	return words
 }
 
-func keyWords(e *element) string {
-	if f := e.child("fifths"); f != nil {
-		switch n := atoi(f.trimmed()); {
+func keyWords(e *xmltree.Element) string {
+	if f := e.Child("fifths"); f != nil {
+		switch n := atoi(f.Trimmed()); {
 		case n < 0:
 			return wording.Count(-n, "flat")
 		case n > 0:
@@ -97,34 +102,34 @@ func keyWords(e *element) string {
 		return "no sharps or flats"
 	}
 	var out []string
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "key-step":
-			out = append(out, c.trimmed())
+			out = append(out, c.Trimmed())
 		case "key-alter", "key-accidental":
-			out = append(out, spaced(c.trimmed()))
+			out = append(out, spaced(c.Trimmed()))
 		}
 	}
 	return "key of its own: " + strings.Join(out, " ")
 }
 
-func metreWords(e *element) string {
+func metreWords(e *xmltree.Element) string {
 	var parts []string
 	beats := ""
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "senza-misura":
-			parts = append(parts, strings.TrimSpace("senza misura "+c.trimmed()))
+			parts = append(parts, strings.TrimSpace("senza misura "+c.Trimmed()))
 		case "beats":
-			beats = c.trimmed()
+			beats = c.Trimmed()
 		case "beat-type":
-			parts = append(parts, beats+"/"+c.trimmed())
+			parts = append(parts, beats+"/"+c.Trimmed())
 		case "interchangeable":
 			parts = append(parts, "("+content(c)+")")
 		}
 	}
 	words := strings.Join(parts, "+")
-	switch symbol := e.attribute("symbol"); symbol {
+	switch symbol := e.Attribute("symbol"); symbol {
 	case "", "normal":
 	case "common":
 		words = "C"
@@ -140,22 +145,22 @@ func metreWords(e *element) string {
 const usualLines = 5
 
 // staffWords describes a staff where it is not the usual one.
-func staffWords(e *element) string {
+func staffWords(e *xmltree.Element) string {
 	var out []string
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "staff-type":
-			if t := c.trimmed(); t != "regular" {
+			if t := c.Trimmed(); t != "regular" {
 				out = append(out, t+" staff")
 			}
 		case "staff-lines":
-			if n := atoi(c.trimmed()); n != usualLines {
+			if n := atoi(c.Trimmed()); n != usualLines {
 				out = append(out, wording.Count(n, "line"))
 			}
 		case "staff-size":
 		case "line-detail":
 			if hidden(c) {
-				out = append(out, "line "+c.attribute("line")+" not shown")
+				out = append(out, "line "+c.Attribute("line")+" not shown")
 			}
 		default:
 			out = append(out, describe(c))
@@ -171,10 +176,10 @@ var barlineWords = map[string]string{
 }
 
 // barlineItems reads a barline with what belongs to it.
-func (p *partReader) barlineItems(e *element) {
-	line := p.place(e.span.start).Line
+func (p *partReader) barlineItems(e *xmltree.Element) {
+	line := p.place(e.Span.Start).Line
 	i := p.here("", "", line)
-	location := e.attribute("location")
+	location := e.Attribute("location")
 	if location == "left" {
 		i.Onset = score.Fraction{}
 	}
@@ -185,15 +190,15 @@ func (p *partReader) barlineItems(e *element) {
 		i.Kind, i.Reading = kind, reading
 		p.add(i)
 	}
-	style, repeated := e.childText("bar-style"), ""
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	style, repeated := e.ChildText("bar-style"), ""
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "repeat":
-			repeated = c.attribute("direction")
+			repeated = c.Attribute("direction")
 			reading := "sign to repeat from"
 			if repeated == "backward" {
 				reading = "sign to repeat back"
-				if n := atoi(c.attribute("times")); n > 2 {
+				if n := atoi(c.Attribute("times")); n > 2 {
 					reading += fmt.Sprintf(", %d times", n)
 				}
 			}
@@ -203,7 +208,7 @@ func (p *partReader) barlineItems(e *element) {
 		case "fermata":
 			add(score.ItemFermata, fermataWords(c))
 		case "segno", "coda":
-			add(score.ItemJump, c.name+" sign")
+			add(score.ItemJump, c.Name+" sign")
 		case "wavy-line":
 			add(score.ItemNotation, "wavy line")
 		}
@@ -220,17 +225,17 @@ func (p *partReader) barlineItems(e *element) {
 }
 
 // endingItem follows an ending from its beginning to its end.
-func (p *partReader) endingItem(e *element, line int) {
-	number := e.attribute("number")
+func (p *partReader) endingItem(e *xmltree.Element, line int) {
+	number := e.Attribute("number")
 	i := p.here(score.ItemEnding, "ending "+strings.Join(strings.Fields(strings.ReplaceAll(number, ",", " ")), ", "), line)
-	if text := plain(e.text); text != "" && strings.Trim(text, ". ") != strings.Trim(number, ". ") {
+	if text := plain(e.Text); text != "" && strings.Trim(text, ". ") != strings.Trim(number, ". ") {
 		i.Reading += " (" + text + ")"
 	}
 	if hidden(e) {
 		p.hiddenEndings = true
 		return
 	}
-	switch e.attribute("type") {
+	switch e.Attribute("type") {
 	case "start":
 		i.Onset = score.Fraction{}
 		p.openLine("", i)
@@ -244,45 +249,45 @@ func (p *partReader) endingItem(e *element, line int) {
 }
 
 // printItems reads where pages and systems break and how measures are numbered.
-func (p *partReader) printItems(e *element) {
-	i := p.here("", "", p.place(e.span.start).Line)
+func (p *partReader) printItems(e *xmltree.Element) {
+	i := p.here("", "", p.place(e.Span.Start).Line)
 	i.Onset = score.Fraction{}
 	switch {
-	case e.attribute("new-page") == "yes":
+	case e.Attribute("new-page") == "yes":
 		i.Kind, i.Reading = score.ItemPageBreak, "new page"
 		p.add(i)
-	case e.attribute("new-system") == "yes":
+	case e.Attribute("new-system") == "yes":
 		i.Kind, i.Reading = score.ItemSystemBreak, "new system"
 		p.add(i)
 	}
-	if c := e.child("measure-numbering"); c != nil {
-		i.Kind, i.Reading = score.ItemMeasureNumbering, c.trimmed()
+	if c := e.Child("measure-numbering"); c != nil {
+		i.Kind, i.Reading = score.ItemMeasureNumbering, c.Trimmed()
 		p.add(i)
 	}
 }
 
 // harmonyItem reads a chord symbol.
-func (p *partReader) harmonyItem(e *element) {
+func (p *partReader) harmonyItem(e *xmltree.Element) {
 	if hidden(e) {
 		return
 	}
-	i := p.here(score.ItemChordSymbol, content(e), p.place(e.span.start).Line)
-	i.Staff, i.Side = max(atoi(e.childText("staff")), 1), sideOf(e)
+	i := p.here(score.ItemChordSymbol, content(e), p.place(e.Span.Start).Line)
+	i.Staff, i.Side = max(atoi(e.ChildText("staff")), 1), sideOf(e)
 	p.add(i)
 }
 
 // figuresItem reads figured bass.
-func (p *partReader) figuresItem(e *element) {
+func (p *partReader) figuresItem(e *xmltree.Element) {
 	if hidden(e) {
 		return
 	}
 	var figures []string
-	for c := e.first; c != nil; c = c.next {
-		if c.name == "figure" {
+	for c := e.First; c != nil; c = c.Next {
+		if c.Name == "figure" {
 			figures = append(figures, content(c))
 		}
 	}
-	i := p.here(score.ItemFiguredBass, strings.Join(figures, ", "), p.place(e.span.start).Line)
+	i := p.here(score.ItemFiguredBass, strings.Join(figures, ", "), p.place(e.Span.Start).Line)
 	i.Side = sideOf(e)
 	p.add(i)
 }

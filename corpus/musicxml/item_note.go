@@ -4,15 +4,16 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // noteItems reads what hangs on a note, once its place is known.
-func (p *partReader) noteItems(e *element, n *score.Note, index int) {
+func (p *partReader) noteItems(e *xmltree.Element, n *score.Note, index int) {
 	base := score.Item{
 		Part: p.part, Measure: p.measure, Onset: n.Onset, Staff: n.Staff, Note: index, Line: n.Line,
 	}
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "accidental":
 			p.put(base, score.ItemAccidental, accidentalWords(c), c)
 		case "notehead":
@@ -20,7 +21,7 @@ func (p *partReader) noteItems(e *element, n *score.Note, index int) {
 				p.put(base, score.ItemNotehead, words, nil)
 			}
 		case "type":
-			if size := c.attribute("size"); size == "cue" || size == "grace-cue" && n.Grace == 0 {
+			if size := c.Attribute("size"); size == "cue" || size == "grace-cue" && n.Grace == 0 {
 				p.put(base, score.ItemNotehead, "small", nil)
 			}
 		case "notehead-text":
@@ -29,7 +30,7 @@ func (p *partReader) noteItems(e *element, n *score.Note, index int) {
 			p.lyricItem(base, c)
 		case "unpitched":
 			words := "note"
-			if line := c.childText("display-step") + c.childText("display-octave"); line != "" {
+			if line := c.ChildText("display-step") + c.ChildText("display-octave"); line != "" {
 				words += " on the line of " + line
 			}
 			if n.Type != "" {
@@ -45,7 +46,7 @@ func (p *partReader) noteItems(e *element, n *score.Note, index int) {
 }
 
 // put keeps an item; e, where given, says on which side it stands and how it is set.
-func (p *partReader) put(base score.Item, kind score.ItemKind, reading string, e *element) {
+func (p *partReader) put(base score.Item, kind score.ItemKind, reading string, e *xmltree.Element) {
 	base.Kind, base.Reading = kind, reading
 	if e != nil {
 		base.Side = sideOf(e)
@@ -53,8 +54,8 @@ func (p *partReader) put(base score.Item, kind score.ItemKind, reading string, e
 	p.add(base)
 }
 
-func accidentalWords(e *element) string {
-	words := spaced(e.trimmed())
+func accidentalWords(e *xmltree.Element) string {
+	words := spaced(e.Trimmed())
 	switch words {
 	case "flat flat":
 		words = "double flat"
@@ -62,53 +63,53 @@ func accidentalWords(e *element) string {
 		words = "two sharps"
 	}
 	switch {
-	case e.attribute("parentheses") == "yes":
+	case e.Attribute("parentheses") == "yes":
 		words += " in parentheses"
-	case e.attribute("bracket") == "yes":
+	case e.Attribute("bracket") == "yes":
 		words += " in brackets"
-	case e.attribute("cautionary") == "yes":
+	case e.Attribute("cautionary") == "yes":
 		words += ", courtesy"
-	case e.attribute("editorial") == "yes":
+	case e.Attribute("editorial") == "yes":
 		words += ", editorial"
 	}
 	return words
 }
 
 // noteheadWords describes a head that is not the usual one.
-func noteheadWords(e *element) string {
-	words := spaced(e.trimmed())
+func noteheadWords(e *xmltree.Element) string {
+	words := spaced(e.Trimmed())
 	if words == "normal" {
 		words = ""
 	}
-	if v := e.attribute("filled"); v != "" {
+	if v := e.Attribute("filled"); v != "" {
 		words += map[string]string{"yes": " filled", "no": " open"}[v]
 	}
-	if e.attribute("parentheses") == "yes" {
+	if e.Attribute("parentheses") == "yes" {
 		words += " in parentheses"
 	}
 	return strings.TrimSpace(words)
 }
 
 // lyricItem reads the syllable of one verse: "Freu-", "verse 2: Welt", "ah _".
-func (p *partReader) lyricItem(base score.Item, e *element) {
+func (p *partReader) lyricItem(base score.Item, e *xmltree.Element) {
 	if hidden(e) {
 		return
 	}
 	var b strings.Builder
 	broken, extended := false, false
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "text":
-			b.WriteString(c.text)
+			b.WriteString(c.Text)
 		case "elision":
 			b.WriteString("‿")
 		case "syllabic":
-			broken = c.trimmed() == "begin" || c.trimmed() == "middle"
+			broken = c.Trimmed() == "begin" || c.Trimmed() == "middle"
 		case "extend":
-			kind := c.attribute("type")
+			kind := c.Attribute("type")
 			extended = kind == "" || kind == "start"
 		case "laughing", "humming":
-			b.WriteString("(" + c.name + ")")
+			b.WriteString("(" + c.Name + ")")
 		}
 	}
 	words := plain(b.String())
@@ -121,14 +122,14 @@ func (p *partReader) lyricItem(base score.Item, e *element) {
 	if extended {
 		words += " _"
 	}
-	if n := e.attribute("number"); n != "" && n != "1" {
+	if n := e.Attribute("number"); n != "" && n != "1" {
 		words = "verse " + n + ": " + words
 	}
 	p.put(base, score.ItemLyric, words, e)
 }
 
-func fermataWords(e *element) string {
-	shape := spaced(e.trimmed())
+func fermataWords(e *xmltree.Element) string {
+	shape := spaced(e.Trimmed())
 	if shape == "" || shape == "normal" {
 		return "fermata"
 	}
@@ -136,23 +137,23 @@ func fermataWords(e *element) string {
 }
 
 // notationItems reads what stands at a note, but for slurs, ties and digits, which the note itself has.
-func (p *partReader) notationItems(base score.Item, e *element) {
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+func (p *partReader) notationItems(base score.Item, e *xmltree.Element) {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "slur", "footnote", "level":
 		case "tied":
-			if c.attribute("type") == "let-ring" {
+			if c.Attribute("type") == "let-ring" {
 				p.put(base, score.ItemLetRing, "let ring", c)
 			}
 		case "tuplet":
 			p.tupletSign(base.Note, c)
-			if c.attribute("type") == "start" {
+			if c.Attribute("type") == "start" {
 				p.put(base, score.ItemTuplet, tupletWords(c), c)
 			}
 		case "glissando", "slide":
-			if c.attribute("type") != "stop" {
-				words := c.name
-				if text := plain(c.text); text != "" {
+			if c.Attribute("type") != "stop" {
+				words := c.Name
+				if text := plain(c.Text); text != "" {
 					words += " (" + text + ")"
 				}
 				p.put(base, score.ItemGlissando, words, nil)
@@ -160,24 +161,24 @@ func (p *partReader) notationItems(base score.Item, e *element) {
 		case "ornaments":
 			p.ornamentItems(base, c)
 		case "technical":
-			for t := c.first; t != nil; t = t.next {
-				if t.name != "fingering" {
+			for t := c.First; t != nil; t = t.Next {
+				if t.Name != "fingering" {
 					p.put(base, score.ItemTechnical, describe(t), t)
 				}
 			}
 		case "articulations":
-			for a := c.first; a != nil; a = a.next {
+			for a := c.First; a != nil; a = a.Next {
 				p.put(base, score.ItemArticulation, articulationWords(a), a)
 			}
 		case "dynamics":
 			p.put(base, score.ItemDynamics, dynamicsWords(c), c)
 		case "fermata":
 			at := base
-			at.Side = map[string]score.Placement{"upright": score.Above, "inverted": score.Below}[c.attribute("type")]
+			at.Side = map[string]score.Placement{"upright": score.Above, "inverted": score.Below}[c.Attribute("type")]
 			p.put(at, score.ItemFermata, fermataWords(c), nil)
 		case "arpeggiate":
 			words := "rolled"
-			if c.attribute("direction") == "down" {
+			if c.Attribute("direction") == "down" {
 				words = "rolled downwards"
 			}
 			p.put(base, score.ItemArpeggio, words, nil)
@@ -193,29 +194,29 @@ func (p *partReader) notationItems(base score.Item, e *element) {
 	}
 }
 
-func articulationWords(e *element) string {
-	switch e.name {
+func articulationWords(e *xmltree.Element) string {
+	switch e.Name {
 	case "detached-legato":
 		return "portato"
 	case "other-articulation":
-		return plain(e.text)
+		return plain(e.Text)
 	}
-	return spaced(e.name)
+	return spaced(e.Name)
 }
 
 // tupletWords says what numbers a tuplet shows. Whether it has a bracket, programs decide by themselves.
-func tupletWords(e *element) string {
+func tupletWords(e *xmltree.Element) string {
 	words := "number of the tuplet"
-	switch e.attribute("show-number") {
+	switch e.Attribute("show-number") {
 	case "none":
 		words = "no number"
 	case "both":
 		words = "both numbers of the tuplet"
 	}
-	if actual := e.childPath("tuplet-actual", "tuplet-number"); actual != "" {
+	if actual := e.ChildPath("tuplet-actual", "tuplet-number"); actual != "" {
 		words += " " + actual
 	}
-	if v := e.attribute("show-type"); v != "" && v != "none" {
+	if v := e.Attribute("show-type"); v != "" && v != "none" {
 		words += ", note values"
 	}
 	return words
@@ -223,11 +224,11 @@ func tupletWords(e *element) string {
 
 // ornamentItems reads ornaments with the accidentals that belong to them. The
 // line of a trill is layout; one without a trill is a sign of its own.
-func (p *partReader) ornamentItems(base score.Item, e *element) {
-	trilled := e.child("trill-mark") != nil
+func (p *partReader) ornamentItems(base score.Item, e *xmltree.Element) {
+	trilled := e.Child("trill-mark") != nil
 	last := -1
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "accidental-mark":
 			if words := accidentalWords(c); last >= 0 {
 				p.score.Items[last].Reading += " with " + words
@@ -238,11 +239,11 @@ func (p *partReader) ornamentItems(base score.Item, e *element) {
 		case "wavy-line":
 			i := base
 			i.Kind, i.Reading = score.ItemTrillLine, "trill line"
-			if !trilled && c.attribute("type") == "start" {
+			if !trilled && c.Attribute("type") == "start" {
 				i.Kind = score.ItemOrnament
 			}
-			p.span(c.attribute("number"), c.attribute("type"), i)
-			if c.attribute("type") != "start" {
+			p.line(c.Attribute("number"), c.Attribute("type"), i)
+			if c.Attribute("type") != "start" {
 				continue
 			}
 		case "tremolo":
@@ -252,17 +253,17 @@ func (p *partReader) ornamentItems(base score.Item, e *element) {
 		case "trill-mark":
 			p.put(base, score.ItemOrnament, "trill", c)
 		case "other-ornament":
-			p.put(base, score.ItemOrnament, plain(c.text), c)
+			p.put(base, score.ItemOrnament, plain(c.Text), c)
 		default:
-			p.put(base, score.ItemOrnament, spaced(c.name), c)
+			p.put(base, score.ItemOrnament, spaced(c.Name), c)
 		}
 		last = len(p.score.Items) - 1
 	}
 }
 
-func tremoloWords(e *element) string {
+func tremoloWords(e *xmltree.Element) string {
 	words := "tremolo"
-	switch e.attribute("type") {
+	switch e.Attribute("type") {
 	case "stop":
 		return ""
 	case "start":
@@ -270,7 +271,7 @@ func tremoloWords(e *element) string {
 	case "unmeasured":
 		return "unmeasured tremolo"
 	}
-	if n := e.trimmed(); n != "" {
+	if n := e.Trimmed(); n != "" {
 		words += ", " + n + " strokes"
 	}
 	return words

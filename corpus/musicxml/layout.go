@@ -1,5 +1,7 @@
 package musicxml
 
+import "fingerproof/corpus/source/xmltree"
+
 // Layout remembers where things stand in the document's text, so that marks
 // become edits without a second reading. Offsets count bytes of
 // source.Document.Text.
@@ -12,25 +14,25 @@ type Layout struct {
 // noteLayout is what writing needs of one note element. The spans of things
 // that are not there do not exist.
 type noteLayout struct {
-	note      span
-	notations span   // the first <notations> that is printed
-	technical span   // the first <technical> in it
-	fingers   []span // every <fingering> of the note, in the order of Note.Indications
-	stem      span   // the <stem>
-	staff     span   // the <staff>
-	noStaff   int32  // where a <staff> could stand
-	before    int32  // where the child before a first <notations> ends
-	last      int32  // end of the last <notations>, 0 where there is none
-	chordHead int32  // index of the note whose chord this one joins, or its own
+	note      xmltree.Span
+	notations xmltree.Span   // the first <notations> that is printed
+	technical xmltree.Span   // the first <technical> in it
+	fingers   []xmltree.Span // every <fingering> of the note, in the order of Note.Indications
+	stem      xmltree.Span   // the <stem>
+	staff     xmltree.Span   // the <staff>
+	noStaff   int32          // where a <staff> could stand
+	before    int32          // where the child before a first <notations> ends
+	last      int32          // end of the last <notations>, 0 where there is none
+	chordHead int32          // index of the note whose chord this one joins, or its own
 }
 
 // headLayout is where the document's head can take a miscellaneous field.
 type headLayout struct {
-	identification span
+	identification xmltree.Span
 	lastChild      int32 // end of the last child of identification that may stand before miscellaneous
-	miscellaneous  span
-	fields         map[string]span // of our own fields, by full name
-	partList       int32           // start of <part-list>
-	legend         span            // the <credit> in which an edition explains its digits
-	beforePartList int32           // end of what stands before a new <identification>; the root's open tag at least
+	miscellaneous  xmltree.Span
+	fields         map[string]xmltree.Span // of our own fields, by full name
+	partList       int32                   // start of <part-list>
+	legend         xmltree.Span            // the <credit> in which an edition explains its digits
+	beforePartList int32                   // end of what stands before a new <identification>; the root's open tag at least
 }

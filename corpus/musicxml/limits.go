@@ -1,5 +1,7 @@
 package musicxml
 
+import "fingerproof/corpus/source/xmltree"
+
 // Limits bound what one document may ask of the reader.
 type Limits struct {
 	Depth      int // elements inside each other
@@ -19,4 +21,9 @@ func DefaultLimits() Limits {
 		Depth: 48, Elements: 200_000, Attributes: 200, Notes: 200_000, Measures: 50_000, Parts: 1000,
 		AtOnce: 128, Voices: 64,
 	}
+}
+
+// tree are the limits of the elements that are read.
+func (l Limits) tree() xmltree.Limits {
+	return xmltree.Limits{Depth: l.Depth, Elements: l.Elements, Attributes: l.Attributes}
 }

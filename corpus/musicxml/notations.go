@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 var articulationMarks = map[string]score.Marks{
@@ -20,24 +21,24 @@ var ornamentNames = map[string]string{
 }
 
 // notations reads what stands at a note.
-func (p *partReader) notations(n *score.Note, lay *noteLayout, e *element) {
-	level := e.childText("level")
+func (p *partReader) notations(n *score.Note, lay *noteLayout, e *xmltree.Element) {
+	level := e.ChildText("level")
 	enclosure := score.NoEnclosure // of what the layer says of a sign of its own
-	for c := e.first; c != nil; c = c.next {
+	for c := e.First; c != nil; c = c.Next {
 		switch {
-		case c.name == "level" && c.attribute("bracket") == "yes":
+		case c.Name == "level" && c.Attribute("bracket") == "yes":
 			enclosure = score.Brackets
-		case c.name == "level" && c.attribute("parentheses") == "yes":
+		case c.Name == "level" && c.Attribute("parentheses") == "yes":
 			enclosure = score.Parentheses
 		}
 	}
-	hidden := e.attribute("print-object") == "no"
-	first := e.span == lay.notations
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	hidden := e.Attribute("print-object") == "no"
+	first := e.Span == lay.notations
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "tied":
-			n.TieStart = n.TieStart || c.attribute("type") == "start"
-			n.TieStop = n.TieStop || c.attribute("type") == "stop"
+			n.TieStart = n.TieStart || c.Attribute("type") == "start"
+			n.TieStop = n.TieStop || c.Attribute("type") == "stop"
 		case "slur":
 			p.slur(n, c)
 		case "fermata":
@@ -45,26 +46,26 @@ func (p *partReader) notations(n *score.Note, lay *noteLayout, e *element) {
 		case "glissando", "slide":
 			n.Marks |= score.Glissando
 		case "arpeggiate":
-			n.Arpeggio.Rolled, n.Arpeggio.Number = true, atoi(c.attribute("number"))
-			n.Arpeggio.Down, n.Arpeggio.Enclosure = c.attribute("direction") == "down", enclosure
+			n.Arpeggio.Rolled, n.Arpeggio.Number = true, atoi(c.Attribute("number"))
+			n.Arpeggio.Down, n.Arpeggio.Enclosure = c.Attribute("direction") == "down", enclosure
 		case "non-arpeggiate":
 			n.Arpeggio.NonRolled = true
 		case "articulations":
-			for a := c.first; a != nil; a = a.next {
-				n.Marks |= articulationMarks[a.name]
+			for a := c.First; a != nil; a = a.Next {
+				n.Marks |= articulationMarks[a.Name]
 			}
 		case "ornaments":
 			ornaments(n, c)
 		case "technical":
-			if first && !lay.technical.exists() {
-				lay.technical = c.span
+			if first && !lay.technical.Exists() {
+				lay.technical = c.Span
 			}
-			for t := c.first; t != nil; t = t.next {
-				if t.name == "fingering" {
-					lay.fingers = append(lay.fingers, t.span)
+			for t := c.First; t != nil; t = t.Next {
+				if t.Name == "fingering" {
+					lay.fingers = append(lay.fingers, t.Span)
 					ind := fingering(t)
 					ind.Level, ind.Hidden = level, hidden
-					at := p.place(t.span.start)
+					at := p.place(t.Span.Start)
 					ind.Line, ind.Column = at.Line, at.Column
 					n.Indications = append(n.Indications, ind)
 				}
@@ -73,29 +74,29 @@ func (p *partReader) notations(n *score.Note, lay *noteLayout, e *element) {
 	}
 }
 
-func (p *partReader) slur(n *score.Note, c *element) {
-	kind := c.attribute("type")
+func (p *partReader) slur(n *score.Note, c *xmltree.Element) {
+	kind := c.Attribute("type")
 	if kind != "start" && kind != "stop" {
 		return
 	}
-	number := atoi(c.attribute("number"))
+	number := atoi(c.Attribute("number"))
 	if number == 0 {
 		number = 1
 	}
-	look := c.attribute("line-type")
+	look := c.Attribute("line-type")
 	if look == "solid" {
 		look = ""
 	}
 	n.Slurs = append(n.Slurs, score.Slur{Number: number, Start: kind == "start", Look: look,
-		Above: c.attribute("placement") == "above" || c.attribute("orientation") == "over"})
+		Above: c.Attribute("placement") == "above" || c.Attribute("orientation") == "over"})
 }
 
-func ornaments(n *score.Note, e *element) {
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+func ornaments(n *score.Note, e *xmltree.Element) {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "tremolo":
-			t := score.Tremolo{Strokes: atoi(c.trimmed())}
-			switch c.attribute("type") {
+			t := score.Tremolo{Strokes: atoi(c.Trimmed())}
+			switch c.Attribute("type") {
 			case "start":
 				t.Start = true
 			case "stop":
@@ -106,10 +107,10 @@ func ornaments(n *score.Note, e *element) {
 			n.Tremolo = t
 		case "accidental-mark":
 			if k := len(n.Ornaments); k > 0 {
-				n.Ornaments[k-1].Accidental, n.Ornaments[k-1].HasAccidental = accidentalSemitones(c.trimmed()), true
+				n.Ornaments[k-1].Accidental, n.Ornaments[k-1].HasAccidental = accidentalSemitones(c.Trimmed()), true
 			}
 		default:
-			if kind, known := ornamentNames[c.name]; known {
+			if kind, known := ornamentNames[c.Name]; known {
 				n.Ornaments = append(n.Ornaments, score.Ornament{Kind: kind})
 			}
 		}
@@ -131,21 +132,21 @@ func accidentalSemitones(s string) int8 {
 }
 
 // fingering reads one digit, or a row of digits, with its looks.
-func fingering(e *element) score.Indication {
+func fingering(e *xmltree.Element) score.Indication {
 	ind := score.Indication{
-		Text: e.text, Substitution: e.attribute("substitution") == "yes", Alternate: e.attribute("alternate") == "yes",
+		Text: e.Text, Substitution: e.Attribute("substitution") == "yes", Alternate: e.Attribute("alternate") == "yes",
 		Style: score.Style{
-			Italic: e.attribute("font-style") == "italic", Bold: e.attribute("font-weight") == "bold",
-			Size: e.attribute("font-size"), Colour: e.attribute("color"),
+			Italic: e.Attribute("font-style") == "italic", Bold: e.Attribute("font-weight") == "bold",
+			Size: e.Attribute("font-size"), Colour: e.Attribute("color"),
 		},
 	}
-	switch e.attribute("placement") {
+	switch e.Attribute("placement") {
 	case "above":
 		ind.Placement = score.Above
 	case "below":
 		ind.Placement = score.Below
 	}
-	text := e.text
+	text := e.Text
 	for _, sign := range []string{"[", "\uED23"} { // a bracket beside the digit: it takes several keys (FACTS §5.4)
 		if one, is := strings.CutSuffix(strings.TrimSpace(text), sign); is && strings.TrimSpace(one) != "" {
 			text, ind.Several = one, true

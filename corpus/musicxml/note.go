@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // sungDigits is sung text that can only be meant as fingers: one digit, or a
@@ -19,24 +20,24 @@ var noteTypes = map[string]bool{
 }
 
 // note reads one note element.
-func (p *partReader) note(e *element) error {
+func (p *partReader) note(e *xmltree.Element) error {
 	if len(p.score.Notes) >= p.limits.Notes {
-		return p.scan.fault(int(e.span.start), fmt.Sprintf("the score has more than %d notes", p.limits.Notes), "")
+		return p.scan.Fault(int(e.Span.Start), fmt.Sprintf("the score has more than %d notes", p.limits.Notes), "")
 	}
-	at := p.place(e.span.start)
+	at := p.place(e.Span.Start)
 	n := score.Note{
-		ID: e.attribute("id"), Part: p.part, Measure: p.measure, Staff: 1, Voice: "1", TiedFrom: -1, TiedTo: -1,
-		Hidden: e.attribute("print-object") == "no", Line: at.Line, Column: at.Column,
+		ID: e.Attribute("id"), Part: p.part, Measure: p.measure, Staff: 1, Voice: "1", TiedFrom: -1, TiedTo: -1,
+		Hidden: e.Attribute("print-object") == "no", Line: at.Line, Column: at.Column,
 	}
 	index := len(p.score.Notes)
-	lay := noteLayout{note: e.span, before: e.span.openEnd, noStaff: e.span.openEnd, chordHead: int32(index)}
-	var grace *element
+	lay := noteLayout{note: e.Span, before: e.Span.OpenEnd, noStaff: e.Span.OpenEnd, chordHead: int32(index)}
+	var grace *xmltree.Element
 	wholeRest := false
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "grace":
 			grace = c
-			n.Slashed = c.attribute("slash") == "yes"
+			n.Slashed = c.Attribute("slash") == "yes"
 		case "cue":
 			n.Cue = true
 		case "chord":
@@ -45,18 +46,18 @@ func (p *partReader) note(e *element) error {
 			n.Pitch = p.pitch(c, index)
 		case "rest":
 			n.Kind = score.Rest
-			wholeRest = c.attribute("measure") == "yes"
+			wholeRest = c.Attribute("measure") == "yes"
 		case "unpitched":
 			n.Kind = score.Unpitched
 		case "duration":
 			n.Duration = p.duration(c, index)
 		case "tie":
-			n.TieStart = n.TieStart || c.attribute("type") == "start"
-			n.TieStop = n.TieStop || c.attribute("type") == "stop"
+			n.TieStart = n.TieStart || c.Attribute("type") == "start"
+			n.TieStop = n.TieStop || c.Attribute("type") == "stop"
 		case "voice":
-			n.Voice = c.trimmed()
+			n.Voice = c.Trimmed()
 		case "type":
-			n.Type = c.trimmed()
+			n.Type = c.Trimmed()
 			if !noteTypes[n.Type] {
 				p.unreadable(index, c, "the note value", "the length is taken from the duration")
 			}
@@ -65,30 +66,30 @@ func (p *partReader) note(e *element) error {
 		case "time-modification":
 			n.Tuplet = p.tuplet(c, index)
 		case "stem":
-			n.Stem, lay.stem = c.trimmed(), c.span
+			n.Stem, lay.stem = c.Trimmed(), c.Span
 		case "staff":
-			n.Staff, lay.staff = p.staff(c), c.span
+			n.Staff, lay.staff = p.staff(c), c.Span
 		case "beam":
 			n.Beams++
 			p.beam(&n, c)
 		case "lyric":
-			if text := strings.TrimSpace(c.childText("text")); sungDigits.MatchString(text) {
+			if text := strings.TrimSpace(c.ChildText("text")); sungDigits.MatchString(text) {
 				p.odd(score.OddDigitLyric, index, p.part, p.measure, n.Line, "%s stands below the note as sung text", text)
 			}
 		case "notations":
 			// A digit put among notations that are not printed would not be either.
-			if !lay.notations.exists() && c.attribute("print-object") != "no" {
-				lay.notations = c.span
+			if !lay.notations.Exists() && c.Attribute("print-object") != "no" {
+				lay.notations = c.Span
 			}
-			lay.last = c.span.end
+			lay.last = c.Span.End
 			p.notations(&n, &lay, c)
 		}
-		switch c.name { // what may stand before <staff> and <notations> (MusicXML 4.0, element note)
+		switch c.Name { // what may stand before <staff> and <notations> (MusicXML 4.0, element note)
 		case "notations", "lyric", "play", "listen":
 		case "staff", "beam":
-			lay.before = c.span.end
+			lay.before = c.Span.End
 		default:
-			lay.before, lay.noStaff = c.span.end, c.span.end
+			lay.before, lay.noStaff = c.Span.End, c.Span.End
 		}
 	}
 	switch {
@@ -99,7 +100,7 @@ func (p *partReader) note(e *element) error {
 	default: // what is called a rest is one, whatever pitch stands beside
 		n.Pitch = score.Pitch{}
 	}
-	if grace == nil && e.child("duration") == nil {
+	if grace == nil && e.Child("duration") == nil {
 		p.missing(index, e, "the duration", "it counts as none")
 	}
 	if p.cue[staffKey{p.part, n.Staff}] {
@@ -121,7 +122,7 @@ func (p *partReader) note(e *element) error {
 }
 
 // setTime gives a note its onset and moves on.
-func (p *partReader) setTime(n *score.Note, grace *element, index int, lay *noteLayout) {
+func (p *partReader) setTime(n *score.Note, grace *xmltree.Element, index int, lay *noteLayout) {
 	joins := n.Chord && p.chordHead >= 0
 	if joins {
 		head := &p.score.Notes[p.chordHead]
@@ -151,7 +152,7 @@ func (p *partReader) setTime(n *score.Note, grace *element, index int, lay *note
 			n.Grace = p.score.Notes[run.notes[k-1]].Grace + 1
 		}
 		run.notes = append(run.notes, index)
-		if grace.attribute("steal-time-previous") != "" {
+		if grace.Attribute("steal-time-previous") != "" {
 			n.GraceAfter = true
 		}
 		return
@@ -183,14 +184,14 @@ func (p *partReader) transposed(staff int) int {
 }
 
 // pitch reads a pitch as written. What is no pitch is noted.
-func (p *partReader) pitch(e *element, index int) score.Pitch {
+func (p *partReader) pitch(e *xmltree.Element, index int) score.Pitch {
 	const then = "the note counts as one without pitch"
 	var pitch score.Pitch
 	hasStep, hasOctave := false, false
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "step":
-			if step := c.trimmed(); len(step) == 1 && step[0] >= 'A' && step[0] <= 'G' {
+			if step := c.Trimmed(); len(step) == 1 && step[0] >= 'A' && step[0] <= 'G' {
 				pitch.Step, hasStep = step[0], true
 			} else {
 				p.unreadable(index, c, "the letter of the pitch", then)
@@ -199,7 +200,7 @@ func (p *partReader) pitch(e *element, index int) score.Pitch {
 			octave, ok := p.number(index, c, "the octave", then, 0, 9)
 			pitch.Octave, hasOctave = int8(octave), ok
 		case "alter":
-			text := c.trimmed()
+			text := c.Trimmed()
 			if text == "" {
 				continue
 			}
@@ -216,7 +217,7 @@ func (p *partReader) pitch(e *element, index int) score.Pitch {
 		}
 	}
 	for _, part := range []struct{ name, what string }{{"step", "the letter of the pitch"}, {"octave", "the octave"}} {
-		if e.child(part.name) == nil {
+		if e.Child(part.name) == nil {
 			p.missing(index, e, part.what, then)
 		}
 	}
@@ -227,9 +228,9 @@ func (p *partReader) pitch(e *element, index int) score.Pitch {
 }
 
 // tuplet reads how many notes stand in the time of how many.
-func (p *partReader) tuplet(e *element, index int) (t score.Tuplet) {
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+func (p *partReader) tuplet(e *xmltree.Element, index int) (t score.Tuplet) {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "actual-notes":
 			t.Actual, _ = p.number(index, c, "the number of notes in a tuplet", "the note counts as it lasts", 1, 1024)
 		case "normal-notes":
@@ -246,7 +247,7 @@ func trimSign(s string) string {
 	return s
 }
 
-func (p *partReader) staff(c *element) int {
+func (p *partReader) staff(c *xmltree.Element) int {
 	n, ok := p.number(len(p.score.Notes), c, "the staff", "the first is taken", 1, 16)
 	if !ok {
 		return 1
@@ -256,11 +257,11 @@ func (p *partReader) staff(c *element) int {
 }
 
 // beam gives notes under one beam a common number. Only the first beam counts.
-func (p *partReader) beam(n *score.Note, c *element) {
-	if number := c.attribute("number"); number != "" && number != "1" {
+func (p *partReader) beam(n *score.Note, c *xmltree.Element) {
+	if number := c.Attribute("number"); number != "" && number != "1" {
 		return
 	}
-	switch c.trimmed() {
+	switch c.Trimmed() {
 	case "begin":
 		p.beamCount++
 		p.beams[n.Voice] = p.beamCount

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // partReader walks one part, measure by measure.
@@ -54,15 +55,15 @@ func (r *reader) part(start xml.StartElement) error {
 	id := attr(start, "id")
 	index, known := r.listed[id]
 	if !known {
-		return r.scan.fault(r.scan.start, fmt.Sprintf("part %q is not in the list of parts", id), "")
+		return r.scan.Fault(r.scan.Start, fmt.Sprintf("part %q is not in the list of parts", id), "")
 	}
 	if r.seen[id] {
-		return r.scan.fault(r.scan.start, fmt.Sprintf("part %q stands in the score twice", id), "")
+		return r.scan.Fault(r.scan.Start, fmt.Sprintf("part %q stands in the score twice", id), "")
 	}
 	r.seen[id] = true
 	p := &partReader{reader: r, part: index, divisions: 1, transpose: map[int]int{}, beams: map[string]int{}, page: 1, system: 1}
 	for {
-		t, err := r.scan.token()
+		t, err := r.scan.Token()
 		if err != nil {
 			return unexpectedEnd(err)
 		}
@@ -70,11 +71,11 @@ func (r *reader) part(start xml.StartElement) error {
 		case xml.EndElement:
 			return nil
 		case xml.StartElement:
-			if fullName(t.Name) != "measure" {
-				return r.scan.fault(r.scan.start, fmt.Sprintf("<%s> stands where a measure should", fullName(t.Name)), "")
+			if xmltree.FullName(t.Name) != "measure" {
+				return r.scan.Fault(r.scan.Start, fmt.Sprintf("<%s> stands where a measure should", xmltree.FullName(t.Name)), "")
 			}
 			if p.measure >= r.limits.Measures {
-				return r.scan.fault(r.scan.start, fmt.Sprintf("a part has more than %d measures", r.limits.Measures), "")
+				return r.scan.Fault(r.scan.Start, fmt.Sprintf("a part has more than %d measures", r.limits.Measures), "")
 			}
 			if err := p.readMeasure(t); err != nil {
 				return err
@@ -85,10 +86,10 @@ func (r *reader) part(start xml.StartElement) error {
 }
 
 func (p *partReader) readMeasure(start xml.StartElement) error {
-	line := p.place(int32(p.scan.start)).Line
+	line := p.place(int32(p.scan.Start)).Line
 	p.openMeasure(start)
 	for {
-		t, err := p.scan.token()
+		t, err := p.scan.Token()
 		if err != nil {
 			return unexpectedEnd(err)
 		}
@@ -97,8 +98,8 @@ func (p *partReader) readMeasure(start xml.StartElement) error {
 			p.closeMeasure(line)
 			return p.checkCrowd()
 		case xml.StartElement:
-			p.scan.arena.reset()
-			e, err := p.scan.tree(t)
+			p.scan.Reset()
+			e, err := p.scan.Tree(t)
 			if err != nil {
 				return err
 			}
@@ -125,8 +126,8 @@ func (p *partReader) openMeasure(start xml.StartElement) {
 	}
 }
 
-func (p *partReader) measureChild(e *element) error {
-	switch e.name {
+func (p *partReader) measureChild(e *xmltree.Element) error {
+	switch e.Name {
 	case "note":
 		return p.note(e)
 	case "backup":
@@ -139,7 +140,7 @@ func (p *partReader) measureChild(e *element) error {
 	case "direction":
 		p.direction(e)
 	case "sound":
-		p.sound(e, p.at, 0, p.place(e.span.start))
+		p.sound(e, p.at, 0, p.place(e.Span.Start))
 	case "barline":
 		p.barline(e)
 		p.barlineItems(e)
@@ -156,9 +157,9 @@ func (p *partReader) measureChild(e *element) error {
 
 // move follows backup and forward. What leads out of the measure at its
 // beginning is held there and noted.
-func (p *partReader) move(e *element, sign int64) {
+func (p *partReader) move(e *xmltree.Element, sign int64) {
 	d := score.Fraction{}
-	if c := e.child("duration"); c != nil {
+	if c := e.Child("duration"); c != nil {
 		d = p.duration(c, -1)
 	}
 	if sign < 0 {
@@ -166,14 +167,14 @@ func (p *partReader) move(e *element, sign int64) {
 		p.stretch++
 		to := p.at.Sub(d)
 		if to.Sign() < 0 {
-			p.odd(score.OddBackup, -1, p.part, p.measure, p.place(e.span.start).Line, "a backup goes back beyond the beginning of the measure; it is taken to the beginning")
+			p.odd(score.OddBackup, -1, p.part, p.measure, p.place(e.Span.Start).Line, "a backup goes back beyond the beginning of the measure; it is taken to the beginning")
 			to = score.Fraction{}
 		}
 		p.at = to
 	} else {
 		p.at = p.at.Add(d)
 		p.end = score.Max(p.end, p.at)
-		p.ends.forward(atoi(e.childText("staff")), p.at)
+		p.ends.forward(atoi(e.ChildText("staff")), p.at)
 	}
 	p.chordHead = -1
 }
@@ -184,15 +185,15 @@ var longest = score.Whole(100)
 
 // duration reads a duration in quarters, of a note or (-1) of a step to and fro. One that cannot be read is zero and
 // noted; one beyond all music is noted and kept.
-func (p *partReader) duration(c *element, note int) score.Fraction {
-	d, ok := Duration(c.trimmed(), p.divisions)
+func (p *partReader) duration(c *xmltree.Element, note int) score.Fraction {
+	d, ok := Duration(c.Trimmed(), p.divisions)
 	if !ok {
 		p.unreadable(note, c, "the duration", "it counts as none")
 		return score.Fraction{}
 	}
 	if longest.Less(d) {
-		p.odd(score.OddValue, note, p.part, p.measure, p.place(c.span.start).Line,
-			"the duration %.40q would be %s, which no note lasts; it is kept", c.trimmed(), quarters(d))
+		p.odd(score.OddValue, note, p.part, p.measure, p.place(c.Span.Start).Line,
+			"the duration %.40q would be %s, which no note lasts; it is kept", c.Trimmed(), quarters(d))
 	}
 	return d
 }
@@ -266,7 +267,7 @@ func (p *partReader) checkCrowd() error {
 	for i := p.firstNote; i < len(p.score.Notes); i++ {
 		n := &p.score.Notes[i]
 		refuse := func(format string, args ...any) error {
-			return p.scan.fault(int(p.layout.notes[i].note.start), fmt.Sprintf(format, args...)+fmt.Sprintf(
+			return p.scan.Fault(int(p.layout.notes[i].note.Start), fmt.Sprintf(format, args...)+fmt.Sprintf(
 				" (m. %s of the part %q)", p.score.Measures[p.measure].Number, p.score.Parts[p.part].ID),
 				"no piano music has so many; was the score exported whole?")
 		}
@@ -284,33 +285,33 @@ func (p *partReader) checkCrowd() error {
 	return nil
 }
 
-func (p *partReader) print(e *element) {
-	if e.attribute("new-page") == "yes" {
+func (p *partReader) print(e *xmltree.Element) {
+	if e.Attribute("new-page") == "yes" {
 		p.page++
 		p.system = 1
-	} else if e.attribute("new-system") == "yes" {
+	} else if e.Attribute("new-system") == "yes" {
 		p.system++
 	}
 }
 
-func (p *partReader) barline(e *element) {
+func (p *partReader) barline(e *xmltree.Element) {
 	m := &p.score.Measures[p.measure]
-	for c := e.first; c != nil; c = c.next {
-		switch c.name {
+	for c := e.First; c != nil; c = c.Next {
+		switch c.Name {
 		case "repeat":
-			if c.attribute("direction") == "forward" {
+			if c.Attribute("direction") == "forward" {
 				m.Repeat.Forward = true
 			} else {
 				m.Repeat.Backward = true
-				m.Repeat.Times = max(atoi(c.attribute("times")), 2)
+				m.Repeat.Times = max(atoi(c.Attribute("times")), 2)
 			}
 		case "ending":
-			switch c.attribute("type") {
+			switch c.Attribute("type") {
 			case "start":
-				p.endings = endingNumbers(c.attribute("number"))
+				p.endings = endingNumbers(c.Attribute("number"))
 				if len(p.endings) == 0 {
-					p.odd(score.OddValue, -1, p.part, p.measure, p.place(c.span.start).Line,
-						"the number %.40q of an ending cannot be read; the measure counts as in none", c.attribute("number"))
+					p.odd(score.OddValue, -1, p.part, p.measure, p.place(c.Span.Start).Line,
+						"the number %.40q of an ending cannot be read; the measure counts as in none", c.Attribute("number"))
 				}
 			default:
 				p.closeEnding = true

@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // FieldPrefix begins the names of the miscellaneous fields that are ours.
@@ -16,7 +17,7 @@ const FieldPrefix = "fingerproof-"
 
 // reader gathers one document's music.
 type reader struct {
-	scan       *scanner
+	scan       *xmltree.Scanner
 	limits     Limits
 	tracker    *source.Tracker
 	score      *score.Score
@@ -44,13 +45,13 @@ type staffKey struct{ part, staff int }
 // Read turns a document into music and says where everything stands in it.
 // Errors are *source.Error and name file and place.
 func Read(doc *source.Document, limits Limits) (*score.Score, *Layout, error) {
-	if err := guardTags(doc); err != nil {
+	if err := xmltree.GuardTags(doc); err != nil {
 		return nil, nil, err
 	}
 	r := &reader{
-		scan: newScanner(doc, limits), limits: limits, tracker: source.NewTracker(doc.Text),
+		scan: xmltree.NewScanner(doc, limits.tree()), limits: limits, tracker: source.NewTracker(doc.Text),
 		score:  &score.Score{Format: "musicxml"},
-		layout: &Layout{newline: newlineOf(doc.Text), head: headLayout{fields: map[string]span{}}},
+		layout: &Layout{newline: newlineOf(doc.Text), head: headLayout{fields: map[string]xmltree.Span{}}},
 		listed: map[string]int{}, seen: map[string]bool{}, ids: map[string]bool{},
 		cue: map[staffKey]bool{},
 	}
@@ -78,9 +79,9 @@ func (r *reader) document() error {
 		return err
 	}
 	r.score.Version = attr(root, "version")
-	r.layout.head.beforePartList = int32(r.scan.end)
+	r.layout.head.beforePartList = int32(r.scan.End)
 	for {
-		t, err := r.scan.token()
+		t, err := r.scan.Token()
 		if err != nil {
 			return unexpectedEnd(err)
 		}
@@ -88,7 +89,7 @@ func (r *reader) document() error {
 		case xml.EndElement:
 			return r.afterRoot()
 		case xml.StartElement:
-			if fullName(t.Name) == "part" {
+			if xmltree.FullName(t.Name) == "part" {
 				err = r.part(t)
 			} else {
 				err = r.headChild(t)
@@ -105,9 +106,9 @@ func (r *reader) root() (xml.StartElement, error) {
 	none := xml.StartElement{}
 	stray := -1 // where text stands before the root
 	for {
-		t, err := r.scan.token()
+		t, err := r.scan.Token()
 		if errors.Is(err, io.EOF) {
-			return none, r.scan.fault(0, "there is no score in this file: it holds no XML element", "export the score as MusicXML")
+			return none, r.scan.Fault(0, "there is no score in this file: it holds no XML element", "export the score as MusicXML")
 		}
 		if err != nil {
 			return none, err
@@ -115,26 +116,26 @@ func (r *reader) root() (xml.StartElement, error) {
 		start, ok := t.(xml.StartElement)
 		if !ok {
 			if stray < 0 && isText(t) {
-				stray = r.scan.start
+				stray = r.scan.Start
 			}
 			continue
 		}
 		if stray >= 0 {
-			return none, r.scan.fault(stray, fmt.Sprintf("text stands before the root element <%s>", fullName(start.Name)), "export or fetch the score again")
+			return none, r.scan.Fault(stray, fmt.Sprintf("text stands before the root element <%s>", xmltree.FullName(start.Name)), "export or fetch the score again")
 		}
-		switch name := fullName(start.Name); name {
+		switch name := xmltree.FullName(start.Name); name {
 		case "score-partwise":
 			return start, nil
 		case "score-timewise":
-			return none, r.scan.fault(r.scan.start, "this score is timewise; only partwise scores are read", "export it as partwise, or convert it with the timewise-to-partwise transformation that comes with MusicXML")
+			return none, r.scan.Fault(r.scan.Start, "this score is timewise; only partwise scores are read", "export it as partwise, or convert it with the timewise-to-partwise transformation that comes with MusicXML")
 		case "mei", "meiCorpus":
-			return none, r.scan.fault(r.scan.start, "this is an MEI document, not MusicXML", "export the score as MusicXML")
+			return none, r.scan.Fault(r.scan.Start, "this is an MEI document, not MusicXML", "export the score as MusicXML")
 		case "html", "HTML":
-			return none, r.scan.fault(r.scan.start, "this is a web page, not a score", "fetch the score file itself")
+			return none, r.scan.Fault(r.scan.Start, "this is a web page, not a score", "fetch the score file itself")
 		case "container":
-			return none, r.scan.fault(r.scan.start, "this is the list of contents of a compressed score, not the score", "give the .mxl file itself")
+			return none, r.scan.Fault(r.scan.Start, "this is the list of contents of a compressed score, not the score", "give the .mxl file itself")
 		default:
-			return none, r.scan.fault(r.scan.start, fmt.Sprintf("this is XML, but no score: its root element is <%s>", name), "export the score as MusicXML (partwise)")
+			return none, r.scan.Fault(r.scan.Start, fmt.Sprintf("this is XML, but no score: its root element is <%s>", name), "export the score as MusicXML (partwise)")
 		}
 	}
 }
@@ -142,7 +143,7 @@ func (r *reader) root() (xml.StartElement, error) {
 // afterRoot accepts nothing but comments and white space after the score.
 func (r *reader) afterRoot() error {
 	for {
-		t, err := r.scan.token()
+		t, err := r.scan.Token()
 		if errors.Is(err, io.EOF) {
 			return r.checkParts()
 		}
@@ -150,10 +151,10 @@ func (r *reader) afterRoot() error {
 			return err
 		}
 		if start, ok := t.(xml.StartElement); ok {
-			return r.scan.fault(r.scan.start, fmt.Sprintf("a second root element <%s> follows the score", fullName(start.Name)), "")
+			return r.scan.Fault(r.scan.Start, fmt.Sprintf("a second root element <%s> follows the score", xmltree.FullName(start.Name)), "")
 		}
 		if isText(t) {
-			return r.scan.fault(r.scan.start, "text follows the end of the score", "export or fetch the score again")
+			return r.scan.Fault(r.scan.Start, "text follows the end of the score", "export or fetch the score again")
 		}
 	}
 }
@@ -166,10 +167,10 @@ func isText(t xml.Token) bool {
 
 func (r *reader) checkParts() error {
 	if len(r.seen) == 0 {
-		return r.scan.fault(0, "the score has no part, so no music", "")
+		return r.scan.Fault(0, "the score has no part, so no music", "")
 	}
 	if len(r.score.Measures) == 0 {
-		return r.scan.fault(0, "the score has no measure", "")
+		return r.scan.Fault(0, "the score has no measure", "")
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // SpliceOptions choose between the ways the format has.
@@ -44,7 +45,7 @@ func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts Sp
 			return nil, fmt.Errorf("marking %s: there is no note %d", doc.Name, m.Note)
 		}
 		lay := &layout.notes[m.Note]
-		if lay.note.selfClosing() {
+		if lay.note.SelfClosing() {
 			return nil, fmt.Errorf("marking %s: note %d is an empty element and takes no mark", doc.Name, m.Note)
 		}
 		for _, d := range m.Directions {
@@ -66,8 +67,8 @@ func (s *splicer) insert(at int32, text string) {
 	s.edits = append(s.edits, source.Edit{Offset: int(at), New: text})
 }
 
-func (s *splicer) replace(at span, text string) {
-	s.edits = append(s.edits, source.Edit{Offset: int(at.start), Old: s.text[at.start:at.end], New: text})
+func (s *splicer) replace(at xmltree.Span, text string) {
+	s.edits = append(s.edits, source.Edit{Offset: int(at.Start), Old: s.text[at.Start:at.End], New: text})
 }
 
 // indent is the white space in front of an offset: the newline with what
@@ -85,16 +86,16 @@ func (s *splicer) indent(at int32) string {
 
 // childIndent is the indentation of what stands inside an element: that of
 // its first child, or a step deeper than its own.
-func (s *splicer) childIndent(e span) string {
-	if e.selfClosing() {
-		return s.indent(e.start)
+func (s *splicer) childIndent(e xmltree.Span) string {
+	if e.SelfClosing() {
+		return s.indent(e.Start)
 	}
-	inside := s.text[e.openEnd:e.closeStart]
+	inside := s.text[e.OpenEnd:e.CloseStart]
 	i := strings.IndexByte(inside, '<')
 	if i < 0 {
-		return s.indent(e.start)
+		return s.indent(e.Start)
 	}
-	return s.indent(e.openEnd + int32(i))
+	return s.indent(e.OpenEnd + int32(i))
 }
 
 // deeper adds one more step to an indentation, of the size of the step
@@ -107,9 +108,9 @@ func deeper(outer, inner string) string {
 }
 
 // contentEnd is where the last child of an element ends.
-func (s *splicer) contentEnd(e span) int32 {
-	at := e.closeStart
-	for at > e.openEnd && strings.IndexByte(" \t\r\n", s.text[at-1]) >= 0 {
+func (s *splicer) contentEnd(e xmltree.Span) int32 {
+	at := e.CloseStart
+	for at > e.OpenEnd && strings.IndexByte(" \t\r\n", s.text[at-1]) >= 0 {
 		at--
 	}
 	return at
@@ -209,7 +210,7 @@ func withAttribute(tag string, a attribute) string {
 // direction adds a hand sign or the end of a hand bracket at a note.
 func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	head := s.layout.notes[lay.chordHead].note
-	outer, inner := s.indent(head.start), s.childIndent(head)
+	outer, inner := s.indent(head.Start), s.childIndent(head)
 	deep := deeper(outer, inner)
 	var b strings.Builder
 	b.WriteString("<direction")
@@ -243,16 +244,16 @@ func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	if d.Kind == score.MarkBracketStop {
 		s.insert(s.chordEnd(lay), outer+b.String())
 	} else {
-		s.insert(head.start, b.String()+outer)
+		s.insert(head.Start, b.String()+outer)
 	}
 }
 
 // chordEnd is where the last note of a note's chord ends: nothing comes
 // between the notes of a chord.
 func (s *splicer) chordEnd(lay *noteLayout) int32 {
-	end := lay.note.end
+	end := lay.note.End
 	for k := lay.chordHead; int(k) < len(s.layout.notes) && s.layout.notes[k].chordHead == lay.chordHead; k++ {
-		end = max(end, s.layout.notes[k].note.end)
+		end = max(end, s.layout.notes[k].note.End)
 	}
 	return end
 }

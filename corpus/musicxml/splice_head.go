@@ -12,7 +12,7 @@ func (s *splicer) fields(fields []score.Field) {
 		name := FieldPrefix + f.Name
 		tag := `<miscellaneous-field name="` + escape(name) + `">` + escape(f.Value) + "</miscellaneous-field>"
 		if at, there := h.fields[name]; there {
-			if s.text[at.start:at.end] != tag {
+			if s.text[at.Start:at.End] != tag {
 				s.replace(at, tag)
 			}
 			continue
@@ -34,13 +34,13 @@ func (s *splicer) fields(fields []score.Field) {
 	}
 	miscellaneous := "<miscellaneous>" + rows + first + "</miscellaneous>"
 	switch {
-	case h.miscellaneous.exists() && !h.miscellaneous.selfClosing():
+	case h.miscellaneous.Exists() && !h.miscellaneous.SelfClosing():
 		s.insert(s.contentEnd(h.miscellaneous), rows)
-	case h.miscellaneous.exists():
+	case h.miscellaneous.Exists():
 		s.replace(h.miscellaneous, miscellaneous)
-	case h.identification.exists() && !h.identification.selfClosing():
-		s.insert(max(h.lastChild, h.identification.openEnd), first+miscellaneous)
-	case h.identification.exists():
+	case h.identification.Exists() && !h.identification.SelfClosing():
+		s.insert(max(h.lastChild, h.identification.OpenEnd), first+miscellaneous)
+	case h.identification.Exists():
 		s.replace(h.identification, "<identification>"+first+miscellaneous+outer+"</identification>")
 	default:
 		s.insert(h.beforePartList, outer+"<identification>"+first+miscellaneous+outer+"</identification>")

@@ -14,10 +14,10 @@ func (s *splicer) legend(words string) {
 	h := &s.layout.head
 	indent := s.indent(h.partList)
 	if words == "" {
-		if h.legend.exists() {
+		if h.legend.Exists() {
 			gone := h.legend
-			for gone.start > 0 && strings.IndexByte(" \t\r\n", s.text[gone.start-1]) >= 0 {
-				gone.start-- // with the white space in front of it
+			for gone.Start > 0 && strings.IndexByte(" \t\r\n", s.text[gone.Start-1]) >= 0 {
+				gone.Start-- // with the white space in front of it
 			}
 			s.replace(gone, "")
 		}
@@ -30,9 +30,9 @@ func (s *splicer) legend(words string) {
 	credit := `<credit page="1">` + inner + "<credit-type>" + legendType + "</credit-type>" +
 		inner + `<credit-words halign="center" valign="bottom">` + escape(words) + "</credit-words>" + indent + "</credit>"
 	switch {
-	case !h.legend.exists():
+	case !h.legend.Exists():
 		s.insert(h.partList, credit+indent)
-	case s.text[h.legend.start:h.legend.end] != credit:
+	case s.text[h.legend.Start:h.legend.End] != credit:
 		s.replace(h.legend, credit)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // move puts a note on another staff: its voice, its beams and its time stay,
@@ -13,17 +14,17 @@ import (
 func (s *splicer) move(lay *noteLayout, m score.Mark) {
 	number := strconv.Itoa(m.Staff)
 	switch {
-	case lay.staff.exists() && !lay.staff.selfClosing():
-		s.replace(span{start: lay.staff.openEnd, end: lay.staff.closeStart}, number)
-	case lay.staff.exists():
+	case lay.staff.Exists() && !lay.staff.SelfClosing():
+		s.replace(xmltree.Span{Start: lay.staff.OpenEnd, End: lay.staff.CloseStart}, number)
+	case lay.staff.Exists():
 		s.replace(lay.staff, "<staff>"+number+"</staff>")
 	default: // the first staff is meant
 		s.insert(lay.noStaff, s.childIndent(lay.note)+"<staff>"+number+"</staff>")
 	}
-	if m.Stem == "" || !lay.stem.exists() || lay.stem.selfClosing() {
+	if m.Stem == "" || !lay.stem.Exists() || lay.stem.SelfClosing() {
 		return
 	}
-	if at := (span{start: lay.stem.openEnd, end: lay.stem.closeStart}); turns(s.text[at.start:at.end]) {
+	if at := (xmltree.Span{Start: lay.stem.OpenEnd, End: lay.stem.CloseStart}); turns(s.text[at.Start:at.End]) {
 		s.replace(at, m.Stem)
 	}
 }

@@ -10,11 +10,11 @@ import (
 // notations adds fingerings to a note, after those it has, and the sign of a rolled chord.
 func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 	child := s.childIndent(lay.note)
-	second := deeper(s.indent(lay.note.start), child)
+	second := deeper(s.indent(lay.note.Start), child)
 	roll := rollTag(m.Roll)
 	// A sign of ours has a layer of its own that shows its brackets, the standard's way, where nothing else stands at the
 	// note: common readers look at the first <notations> only.
-	if roll != "" && (s.opts.Level != "" || len(m.Digits) == 0 && !lay.notations.exists()) {
+	if roll != "" && (s.opts.Level != "" || len(m.Digits) == 0 && !lay.notations.Exists()) {
 		defer s.insert(max(lay.last, lay.before),
 			child+"<notations>"+second+rollLevel(m.Roll)+second+roll+child+"</notations>")
 		roll = ""
@@ -36,12 +36,12 @@ func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 	case s.opts.Level != "":
 		s.insert(max(lay.last, lay.before),
 			child+"<notations>"+second+"<level>"+escape(s.opts.Level)+"</level>"+content+child+"</notations>")
-	case lay.technical.exists() && len(tags) > 0:
-		if lay.technical.selfClosing() {
+	case lay.technical.Exists() && len(tags) > 0:
+		if lay.technical.SelfClosing() {
 			s.replace(lay.technical, inside[0])
 		} else {
 			in := s.childIndent(lay.technical)
-			if lay.technical.openEnd == lay.technical.closeStart {
+			if lay.technical.OpenEnd == lay.technical.CloseStart {
 				in = third
 			}
 			s.insert(s.contentEnd(lay.technical), in+strings.Join(tags, in))
@@ -49,9 +49,9 @@ func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 		if roll != "" {
 			s.insert(s.contentEnd(lay.notations), second+roll)
 		}
-	case lay.notations.exists() && !lay.notations.selfClosing():
+	case lay.notations.Exists() && !lay.notations.SelfClosing():
 		s.insert(s.contentEnd(lay.notations), content)
-	case lay.notations.exists():
+	case lay.notations.Exists():
 		s.replace(lay.notations, "<notations>"+content+child+"</notations>")
 	default:
 		s.insert(lay.before, child+"<notations>"+content+child+"</notations>")

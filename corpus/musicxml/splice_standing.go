@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // standing changes the looks, the side and the order of digits that stand at a
@@ -12,7 +13,7 @@ import (
 func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 	now := make([]string, len(lay.fingers))
 	for i, at := range lay.fingers {
-		now[i] = s.text[at.start:at.end]
+		now[i] = s.text[at.Start:at.End]
 	}
 	new := make([]string, len(now))
 	copy(new, now)
@@ -37,9 +38,9 @@ func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 			continue
 		}
 		// Where only the tag changed, only the tag is edited.
-		open, rest := at.openEnd-at.start, s.text[at.openEnd:at.end]
+		open, rest := at.OpenEnd-at.Start, s.text[at.OpenEnd:at.End]
 		if tail := len(new[i]) - len(rest); tail > 0 && new[i][tail:] == rest {
-			s.replace(span{start: at.start, end: at.start + open}, new[i][:tail])
+			s.replace(xmltree.Span{Start: at.Start, End: at.Start + open}, new[i][:tail])
 		} else {
 			s.replace(at, new[i])
 		}
@@ -49,12 +50,12 @@ func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 
 // restyled is a fingering with other attributes in its open tag and nothing
 // else changed.
-func (s *splicer) restyled(at span, r score.Restyle) string {
-	tag := s.text[at.start:at.openEnd]
+func (s *splicer) restyled(at xmltree.Span, r score.Restyle) string {
+	tag := s.text[at.Start:at.OpenEnd]
 	for _, a := range styleAttributes(r.Style, r.Placement, true) {
 		tag = withAttribute(tag, a)
 	}
-	return tag + s.text[at.openEnd:at.end]
+	return tag + s.text[at.OpenEnd:at.End]
 }
 
 // permutes refuses an order that does not name each of n digits once.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/source/xmltree"
 )
 
 var (
@@ -17,13 +18,13 @@ var (
 // its legend. Everything else stays as it is.
 func TakeOut(doc *source.Document, layout *Layout, digits [][]bool) []source.Edit {
 	edits := TakeOutDigits(doc, layout, digits)
-	cut := func(at span, with string) {
-		edits = append(edits, source.Edit{Offset: int(at.start), Old: doc.Text[at.start:at.end], New: with})
+	cut := func(at xmltree.Span, with string) {
+		edits = append(edits, source.Edit{Offset: int(at.Start), Old: doc.Text[at.Start:at.End], New: with})
 	}
 	for _, at := range layout.head.fields {
 		cut(at, "")
 	}
-	if layout.head.legend.exists() {
+	if layout.head.legend.Exists() {
 		cut(layout.head.legend, "")
 	}
 	source.Sort(edits)
@@ -39,21 +40,21 @@ func TakeOutDigits(doc *source.Document, layout *Layout, digits [][]bool) []sour
 		}
 		lay := &layout.notes[i]
 		var text strings.Builder
-		at, any := lay.note.start, false
+		at, any := lay.note.Start, false
 		for k, finger := range lay.fingers {
 			if k >= len(digits[i]) || !digits[i][k] {
 				continue
 			}
-			before := strings.TrimRight(doc.Text[at:finger.start], " \t\r\n")
+			before := strings.TrimRight(doc.Text[at:finger.Start], " \t\r\n")
 			text.WriteString(before)
-			at, any = finger.end, true
+			at, any = finger.End, true
 		}
 		if !any {
 			continue
 		}
-		text.WriteString(doc.Text[at:lay.note.end])
+		text.WriteString(doc.Text[at:lay.note.End])
 		edits = append(edits, source.Edit{
-			Offset: int(lay.note.start), Old: doc.Text[lay.note.start:lay.note.end],
+			Offset: int(lay.note.Start), Old: doc.Text[lay.note.Start:lay.note.End],
 			New: emptyNotations.ReplaceAllString(emptyTechnical.ReplaceAllString(text.String(), ""), ""),
 		})
 	}

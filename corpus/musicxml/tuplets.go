@@ -1,12 +1,15 @@
 package musicxml
 
-import "fingerproof/corpus/score"
+import (
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
+)
 
 // tupletSign follows the sign of a tuplet from its beginning to its end: within a measure, and by its number.
-func (p *partReader) tupletSign(note int, e *element) {
-	number := e.attribute("number")
+func (p *partReader) tupletSign(note int, e *xmltree.Element) {
+	number := e.Attribute("number")
 	from, open := p.tuplets[number]
-	switch kind := e.attribute("type"); {
+	switch kind := e.Attribute("type"); {
 	case kind == "start" && open && p.score.Notes[from].Onset == p.at:
 	case kind == "start":
 		if open {

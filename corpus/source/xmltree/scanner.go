@@ -1,4 +1,4 @@
-package musicxml
+package xmltree
 
 import (
 	"encoding/xml"
@@ -10,61 +10,63 @@ import (
 	"fingerproof/corpus/source"
 )
 
-// scanner walks the document's tokens and knows where each stands.
-type scanner struct {
+// Scanner walks the document's tokens and knows where each stands.
+type Scanner struct {
 	doc        *source.Document
 	limits     Limits
 	decoder    *xml.Decoder
-	start, end int      // of the token last read
+	Start, End int      // of the token last read
 	open       []string // names of the elements that are open
 	arena      arena
 }
 
-func newScanner(doc *source.Document, limits Limits) *scanner {
+// NewScanner begins at the beginning of a document.
+func NewScanner(doc *source.Document, limits Limits) *Scanner {
 	d := xml.NewDecoder(strings.NewReader(doc.Text))
 	// The text is decoded already, whatever its declaration says.
 	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) {
 		return strings.NewReader(doc.Text[d.InputOffset():]), nil
 	}
-	return &scanner{doc: doc, limits: limits, decoder: d}
+	return &Scanner{doc: doc, limits: limits, decoder: d}
 }
 
-func (s *scanner) fault(offset int, problem, hint string) error {
+// Fault names the document and the place of an offset.
+func (s *Scanner) Fault(offset int, problem, hint string) error {
 	return s.doc.Fault(offset, problem, hint)
 }
 
-// token reads the next token; io.EOF after the end of the root element.
-func (s *scanner) token() (xml.Token, error) {
-	s.start = s.end
+// Token reads the next token; io.EOF after the end of the root element.
+func (s *Scanner) Token() (xml.Token, error) {
+	s.Start = s.End
 	t, err := s.decoder.RawToken()
-	s.end = int(s.decoder.InputOffset())
+	s.End = int(s.decoder.InputOffset())
 	if err != nil {
 		return nil, s.explain(err)
 	}
 	switch t := t.(type) {
 	case xml.StartElement:
 		if len(s.open) >= s.limits.Depth {
-			return nil, s.fault(s.start, fmt.Sprintf("elements stand more than %d deep in each other", s.limits.Depth), "")
+			return nil, s.Fault(s.Start, fmt.Sprintf("elements stand more than %d deep in each other", s.limits.Depth), "")
 		}
 		if len(t.Attr) > s.limits.Attributes {
-			return nil, s.fault(s.start, fmt.Sprintf("<%s> has more than %d attributes", fullName(t.Name), s.limits.Attributes), "")
+			return nil, s.Fault(s.Start, fmt.Sprintf("<%s> has more than %d attributes", FullName(t.Name), s.limits.Attributes), "")
 		}
-		s.open = append(s.open, fullName(t.Name))
+		s.open = append(s.open, FullName(t.Name))
 	case xml.EndElement:
 		if len(s.open) == 0 {
-			return nil, s.fault(s.start, fmt.Sprintf("</%s> closes nothing", fullName(t.Name)), "")
+			return nil, s.Fault(s.Start, fmt.Sprintf("</%s> closes nothing", FullName(t.Name)), "")
 		}
-		if name := s.open[len(s.open)-1]; name != fullName(t.Name) {
-			return nil, s.fault(s.start, fmt.Sprintf("</%s> stands where </%s> should", fullName(t.Name), name), "")
+		if name := s.open[len(s.open)-1]; name != FullName(t.Name) {
+			return nil, s.Fault(s.Start, fmt.Sprintf("</%s> stands where </%s> should", FullName(t.Name), name), "")
 		}
 		s.open = s.open[:len(s.open)-1]
 	}
 	return t, nil
 }
 
-// fullName is a name as it stands in the file, prefix included: MusicXML has
-// no namespace, so that a prefixed name is never one of its own.
-func fullName(n xml.Name) string {
+// FullName is a name as it stands in the file, prefix included: what a
+// prefix means is the format's matter.
+func FullName(n xml.Name) string {
 	if n.Space == "" {
 		return n.Local
 	}
@@ -72,7 +74,7 @@ func fullName(n xml.Name) string {
 }
 
 // explain turns the decoder's errors into ones that name the place.
-func (s *scanner) explain(err error) error {
+func (s *Scanner) explain(err error) error {
 	if errors.Is(err, io.EOF) {
 		if len(s.open) == 0 {
 			return io.EOF
@@ -81,35 +83,35 @@ func (s *scanner) explain(err error) error {
 	}
 	var syntax *xml.SyntaxError
 	if !errors.As(err, &syntax) {
-		return s.fault(s.end, "this XML cannot be read: "+strings.TrimPrefix(err.Error(), "xml: "), "")
+		return s.Fault(s.End, "this XML cannot be read: "+strings.TrimPrefix(err.Error(), "xml: "), "")
 	}
 	switch {
 	case strings.HasPrefix(syntax.Msg, "unexpected EOF"):
 		return s.truncated()
 	case strings.HasPrefix(syntax.Msg, "invalid character entity"):
-		return s.fault(s.end, "an entity that XML itself does not know stands here ("+strings.TrimPrefix(syntax.Msg, "invalid character entity ")+"); entities a file declares are never expanded",
+		return s.Fault(s.End, "an entity that XML itself does not know stands here ("+strings.TrimPrefix(syntax.Msg, "invalid character entity ")+"); entities a file declares are never expanded",
 			"write the character itself, or a number as in &#233;")
 	}
-	return s.fault(s.end, "this is not well-formed XML: "+syntax.Msg, "")
+	return s.Fault(s.End, "this is not well-formed XML: "+syntax.Msg, "")
 }
 
-func (s *scanner) truncated() error {
+func (s *Scanner) truncated() error {
 	inside := ""
 	if n := len(s.open); n > 0 {
 		inside = fmt.Sprintf(" inside <%s>", s.open[n-1])
 	}
-	return s.fault(len(s.doc.Text), "the file ends"+inside+": it has been cut off", "export or fetch the score again")
+	return s.Fault(len(s.doc.Text), "the file ends"+inside+": it has been cut off", "export or fetch the score again")
 }
 
-// tree reads an element whose start tag was just read, with all that is in it.
+// Tree reads an element whose start tag was just read, with all that is in it.
 // The tree is good until the arena is reset.
-func (s *scanner) tree(start xml.StartElement) (*element, error) {
+func (s *Scanner) Tree(start xml.StartElement) (*Element, error) {
 	first := s.arena.used
 	root := s.newElement(start)
-	var path [64]*element
+	var path [64]*Element
 	stack := append(path[:0], root)
 	for len(stack) > 0 {
-		t, err := s.token()
+		t, err := s.Token()
 		if err != nil {
 			return nil, err
 		}
@@ -117,18 +119,18 @@ func (s *scanner) tree(start xml.StartElement) (*element, error) {
 		switch t := t.(type) {
 		case xml.StartElement:
 			if s.arena.used-first > s.limits.Elements {
-				return nil, s.fault(int(root.span.start), fmt.Sprintf("this <%s> holds more than %d elements", root.name, s.limits.Elements), "")
+				return nil, s.Fault(int(root.Span.Start), fmt.Sprintf("this <%s> holds more than %d elements", root.Name, s.limits.Elements), "")
 			}
 			e := s.newElement(t)
-			if top.last == nil {
-				top.first = e
+			if top.Last == nil {
+				top.First = e
 			} else {
-				top.last.next = e
+				top.Last.Next = e
 			}
-			top.last = e
+			top.Last = e
 			stack = append(stack, e)
 		case xml.EndElement:
-			top.span.closeStart, top.span.end = int32(s.start), int32(s.end)
+			top.Span.CloseStart, top.Span.End = int32(s.Start), int32(s.End)
 			stack = stack[:len(stack)-1]
 		case xml.CharData:
 			s.addText(top, t)
@@ -137,10 +139,10 @@ func (s *scanner) tree(start xml.StartElement) (*element, error) {
 	return root, nil
 }
 
-func (s *scanner) newElement(start xml.StartElement) *element {
+func (s *Scanner) newElement(start xml.StartElement) *Element {
 	e := s.arena.take()
-	e.name, e.attributes = fullName(start.Name), start.Attr
-	e.span.start, e.span.openEnd = int32(s.start), int32(s.end)
+	e.Name, e.Attributes = FullName(start.Name), start.Attr
+	e.Span.Start, e.Span.OpenEnd = int32(s.Start), int32(s.End)
 	return e
 }
 
@@ -151,17 +153,17 @@ const joinedText = 1 << 10
 // addText adds character data to an element. Most stands in the document as
 // it is, and is shared with it rather than copied. Text in pieces is joined up
 // to a limit: joining costs more with each piece.
-func (s *scanner) addText(e *element, data xml.CharData) {
-	raw := s.doc.Text[s.start:s.end]
+func (s *Scanner) addText(e *Element, data xml.CharData) {
+	raw := s.doc.Text[s.Start:s.End]
 	switch {
-	case len(raw) == len(data) && e.text == "":
-		e.text = raw
+	case len(raw) == len(data) && e.Text == "":
+		e.Text = raw
 	default:
-		if e.first != nil && strings.TrimSpace(string(data)) == "" {
+		if e.First != nil && strings.TrimSpace(string(data)) == "" {
 			return
 		}
-		if len(e.text) < joinedText {
-			e.text += string(data)
+		if len(e.Text) < joinedText {
+			e.Text += string(data)
 		}
 	}
 }
@@ -169,9 +171,9 @@ func (s *scanner) addText(e *element, data xml.CharData) {
 // longTag is far longer than any tag of a real score.
 const longTag = 1 << 16
 
-// guardTags refuses a document with an absurdly long tag before a decoder
+// GuardTags refuses a document with an absurdly long tag before a decoder
 // makes millions of attributes of it.
-func guardTags(doc *source.Document) error {
+func GuardTags(doc *source.Document) error {
 	text := doc.Text
 	for at := 0; ; {
 		i := strings.IndexByte(text[at:], '<')
@@ -203,3 +205,6 @@ func guardTags(doc *source.Document) error {
 		at += n + len(closing)
 	}
 }
+
+// Reset takes back all trees that were given, so that their room is used again.
+func (s *Scanner) Reset() { s.arena.reset() }
