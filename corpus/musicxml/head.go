@@ -12,12 +12,16 @@ import (
 
 // headChild reads a child of the root that is no part.
 func (r *reader) headChild(start xml.StartElement) error {
-	at := int32(r.scan.Start)
 	r.scan.Reset()
 	e, err := r.scan.Tree(start)
 	if err != nil {
 		return err
 	}
+	return r.headElement(e)
+}
+
+// headElement takes up a child of the root that is no part.
+func (r *reader) headElement(e *xmltree.Element) error {
 	r.headItems(e)
 	switch e.Name {
 	case "work":
@@ -33,11 +37,11 @@ func (r *reader) headChild(start xml.StartElement) error {
 	case "identification":
 		r.identification(e)
 	case "credit":
-		if !r.layout.head.legend.Exists() && e.ChildText("credit-type") == legendType {
+		if !r.layout.head.legend.Exists() && e.ChildText("credit-type") == LegendType {
 			r.layout.head.legend = e.Span
 		}
 	case "part-list":
-		r.layout.head.partList = at
+		r.layout.head.partList = e.Span.Start
 		return r.partList(e)
 	}
 	if e.Name == "work" || strings.HasPrefix(e.Name, "movement-") {

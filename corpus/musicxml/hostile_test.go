@@ -24,7 +24,7 @@ func TestErrorsNameFileAndPlace(t *testing.T) {
 	deep := strings.Repeat("<a>", 500)
 	laughs := `<!DOCTYPE s [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]>`
 	for name, c := range map[string]struct{ text, want string }{
-		"timewise":                  {`<score-timewise version="4.0"/>`, "t.musicxml:1:1: this score is timewise"},
+		"timewise":                  {`<score-timewise version="4.0"/>`, "t.musicxml:1:1: the score has no part"},
 		"a web page":                {"<!doctype html>\n<html><body/></html>", "t.musicxml:2:1: this is a web page"},
 		"MEI":                       {`<mei xmlns="x"/>`, "MEI document"},
 		"other XML":                 {"\n\n <recipe/>", "t.musicxml:3:2: this is XML, but no score: its root element is <recipe>"},

@@ -40,7 +40,7 @@ func (r *reader) headItems(e *xmltree.Element) {
 		}
 	case "credit":
 		kind := score.ItemCredit
-		if e.ChildText("credit-type") == legendType {
+		if e.ChildText("credit-type") == LegendType {
 			kind = score.ItemLegend
 		}
 		add(kind, creditWords(e))

@@ -51,17 +51,26 @@ type measureLength struct {
 	staffEnd            score.Fraction // where it ends
 }
 
-func (r *reader) part(start xml.StartElement) error {
-	id := attr(start, "id")
+// newPart begins the part of an id; at is where it stands.
+func (r *reader) newPart(id string, at int) (*partReader, error) {
 	index, known := r.listed[id]
 	if !known {
-		return r.scan.Fault(r.scan.Start, fmt.Sprintf("part %q is not in the list of parts", id), "")
+		return nil, r.scan.Fault(at, fmt.Sprintf("part %q is not in the list of parts", id), "")
 	}
 	if r.seen[id] {
-		return r.scan.Fault(r.scan.Start, fmt.Sprintf("part %q stands in the score twice", id), "")
+		return nil, r.scan.Fault(at, fmt.Sprintf("part %q stands in the score twice", id), "")
 	}
 	r.seen[id] = true
-	p := &partReader{reader: r, part: index, divisions: 1, transpose: map[int]int{}, beams: map[string]int{}, page: 1, system: 1}
+	return &partReader{
+		reader: r, part: index, divisions: 1, transpose: map[int]int{}, beams: map[string]int{}, page: 1, system: 1,
+	}, nil
+}
+
+func (r *reader) part(start xml.StartElement) error {
+	p, err := r.newPart(attr(start, "id"), r.scan.Start)
+	if err != nil {
+		return err
+	}
 	for {
 		t, err := r.scan.Token()
 		if err != nil {
@@ -74,8 +83,8 @@ func (r *reader) part(start xml.StartElement) error {
 			if xmltree.FullName(t.Name) != "measure" {
 				return r.scan.Fault(r.scan.Start, fmt.Sprintf("<%s> stands where a measure should", xmltree.FullName(t.Name)), "")
 			}
-			if p.measure >= r.limits.Measures {
-				return r.scan.Fault(r.scan.Start, fmt.Sprintf("a part has more than %d measures", r.limits.Measures), "")
+			if err := p.mayHaveMeasure(r.scan.Start); err != nil {
+				return err
 			}
 			if err := p.readMeasure(t); err != nil {
 				return err
@@ -85,9 +94,17 @@ func (r *reader) part(start xml.StartElement) error {
 	}
 }
 
+// mayHaveMeasure refuses a measure beyond the limit.
+func (p *partReader) mayHaveMeasure(at int) error {
+	if p.measure < p.limits.Measures {
+		return nil
+	}
+	return p.scan.Fault(at, fmt.Sprintf("a part has more than %d measures", p.limits.Measures), "")
+}
+
 func (p *partReader) readMeasure(start xml.StartElement) error {
 	line := p.place(int32(p.scan.Start)).Line
-	p.openMeasure(start)
+	p.openMeasure(attr(start, "number"), attr(start, "implicit") == "yes")
 	for {
 		t, err := p.scan.Token()
 		if err != nil {
@@ -110,14 +127,14 @@ func (p *partReader) readMeasure(start xml.StartElement) error {
 	}
 }
 
-func (p *partReader) openMeasure(start xml.StartElement) {
+func (p *partReader) openMeasure(number string, implicit bool) {
 	p.at, p.end, p.chordHead = score.Fraction{}, score.Fraction{}, -1
 	p.graces, p.ends = map[string]*graceRun{}, staffEnds{last: 1}
 	p.firstNote = len(p.score.Notes)
 	p.tuplets, p.segments, p.from = map[string]int{}, nil, p.firstNote
 	p.stretch++
 	if p.measure == len(p.score.Measures) {
-		m := score.Measure{Index: p.measure, Number: attr(start, "number"), Implicit: attr(start, "implicit") == "yes"}
+		m := score.Measure{Index: p.measure, Number: number, Implicit: implicit}
 		if p.measure > 0 {
 			m.Fifths = p.score.Measures[p.measure-1].Fifths
 		}

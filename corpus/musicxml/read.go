@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"cmp"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -48,18 +49,22 @@ func Read(doc *source.Document, limits Limits) (*score.Score, *Layout, error) {
 	if err := xmltree.GuardTags(doc); err != nil {
 		return nil, nil, err
 	}
-	r := &reader{
+	r := newReader(doc, limits)
+	if err := r.document(); err != nil {
+		return nil, nil, err
+	}
+	r.finish()
+	return r.score, r.layout, nil
+}
+
+func newReader(doc *source.Document, limits Limits) *reader {
+	return &reader{
 		scan: xmltree.NewScanner(doc, limits.tree()), limits: limits, tracker: source.NewTracker(doc.Text),
 		score:  &score.Score{Format: "musicxml"},
 		layout: &Layout{newline: newlineOf(doc.Text), head: headLayout{fields: map[string]xmltree.Span{}}},
 		listed: map[string]int{}, seen: map[string]bool{}, ids: map[string]bool{},
 		cue: map[staffKey]bool{},
 	}
-	if err := r.document(); err != nil {
-		return nil, nil, err
-	}
-	r.finish()
-	return r.score, r.layout, nil
 }
 
 func newlineOf(text string) string {
@@ -80,6 +85,8 @@ func (r *reader) document() error {
 	}
 	r.score.Version = attr(root, "version")
 	r.layout.head.beforePartList = int32(r.scan.End)
+	timewise := xmltree.FullName(root.Name) == "score-timewise"
+	var measures []*xmltree.Element
 	for {
 		t, err := r.scan.Token()
 		if err != nil {
@@ -87,11 +94,17 @@ func (r *reader) document() error {
 		}
 		switch t := t.(type) {
 		case xml.EndElement:
-			return r.afterRoot()
+			if timewise {
+				err = r.partsOf(measures)
+			}
+			return cmp.Or(err, r.afterRoot())
 		case xml.StartElement:
-			if xmltree.FullName(t.Name) == "part" {
+			switch name := xmltree.FullName(t.Name); {
+			case name == "part" && !timewise:
 				err = r.part(t)
-			} else {
+			case name == "measure" && timewise:
+				measures, err = r.timewiseMeasure(measures, t)
+			default:
 				err = r.headChild(t)
 			}
 			if err != nil {
@@ -101,7 +114,7 @@ func (r *reader) document() error {
 	}
 }
 
-// root finds the root element and refuses what is no partwise score.
+// root finds the root element and refuses what is no score.
 func (r *reader) root() (xml.StartElement, error) {
 	none := xml.StartElement{}
 	stray := -1 // where text stands before the root
@@ -124,10 +137,8 @@ func (r *reader) root() (xml.StartElement, error) {
 			return none, r.scan.Fault(stray, fmt.Sprintf("text stands before the root element <%s>", xmltree.FullName(start.Name)), "export or fetch the score again")
 		}
 		switch name := xmltree.FullName(start.Name); name {
-		case "score-partwise":
+		case "score-partwise", "score-timewise":
 			return start, nil
-		case "score-timewise":
-			return none, r.scan.Fault(r.scan.Start, "this score is timewise; only partwise scores are read", "export it as partwise, or convert it with the timewise-to-partwise transformation that comes with MusicXML")
 		case "mei", "meiCorpus":
 			return none, r.scan.Fault(r.scan.Start, "this is an MEI document, not MusicXML", "export the score as MusicXML")
 		case "html", "HTML":

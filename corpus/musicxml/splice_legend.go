@@ -2,10 +2,10 @@ package musicxml
 
 import "strings"
 
-// legendType is the kind of <credit> in which an edition explains the looks of
+// LegendType is the kind of <credit> in which an edition explains the looks of
 // its digits. The standard leaves the kinds open (MusicXML 4.0, credit-type);
 // by it the legend is known again when another program has written the file.
-const legendType = "fingering legend"
+const LegendType = "fingering legend"
 
 // legend puts the legend on the first page, in front of the list of parts,
 // where the standard has its credits; one that stands there is replaced, and
@@ -27,7 +27,7 @@ func (s *splicer) legend(words string) {
 	if indent != "" {
 		inner = indent + s.headStep()
 	}
-	credit := `<credit page="1">` + inner + "<credit-type>" + legendType + "</credit-type>" +
+	credit := `<credit page="1">` + inner + "<credit-type>" + LegendType + "</credit-type>" +
 		inner + `<credit-words halign="center" valign="bottom">` + escape(words) + "</credit-words>" + indent + "</credit>"
 	switch {
 	case !h.legend.Exists():

@@ -5,26 +5,40 @@ package source
 type Place struct{ Line, Column int }
 
 // Tracker turns byte offsets into places. Asking in rising order costs one
-// pass over the text in all, also where the whole file is a single line.
+// pass over the text in all, also where the whole file is a single line; going
+// back costs a short stretch.
 type Tracker struct {
 	text   string
 	offset int
 	place  Place
+	marks  []mark // places on the way, a stretch apart
 }
+
+// mark is a place that was passed.
+type mark struct {
+	offset int
+	place  Place
+}
+
+// stretch is how far marks are apart.
+const stretch = 4096
 
 // NewTracker starts at the beginning of the text.
 func NewTracker(text string) *Tracker {
-	return &Tracker{text: text, place: Place{1, 1}}
+	return &Tracker{text: text, place: Place{1, 1}, marks: []mark{{0, Place{1, 1}}}}
 }
 
-// At returns the place of a byte offset. An offset before the last one asked
-// for starts over from the beginning.
+// At returns the place of a byte offset.
 func (t *Tracker) At(offset int) Place {
 	offset = min(max(offset, 0), len(t.text))
 	if offset < t.offset {
-		t.offset, t.place = 0, Place{1, 1}
+		m := t.marks[min(offset/stretch, len(t.marks)-1)]
+		t.offset, t.place = m.offset, m.place
 	}
 	for ; t.offset < offset; t.offset++ {
+		if t.offset == len(t.marks)*stretch {
+			t.marks = append(t.marks, mark{t.offset, t.place})
+		}
 		switch c := t.text[t.offset]; {
 		case c == '\n':
 			t.place = Place{t.place.Line + 1, 1}

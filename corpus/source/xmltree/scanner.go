@@ -208,3 +208,6 @@ func GuardTags(doc *source.Document) error {
 
 // Reset takes back all trees that were given, so that their room is used again.
 func (s *Scanner) Reset() { s.arena.reset() }
+
+// Held is how many elements the trees since the last Reset have.
+func (s *Scanner) Held() int { return s.arena.used }

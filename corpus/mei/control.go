@@ -1,0 +1,523 @@
+package mei
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
+)
+
+// notation gives notes and moments the signs that stand beside the notes in the document.
+func (r *reader) notation() error {
+	var slurs []slur
+	r.octaves()
+	for _, m := range r.measures {
+		for _, c := range m.controls {
+			switch c.Name {
+			case "slur", "phrase":
+				slurs = r.slur(slurs, m, c)
+			case "fing":
+				r.fing(m, c, nil)
+			case "fingGrp":
+				r.fingGroup(m, c)
+			default:
+				r.control(m, c)
+			}
+		}
+	}
+	r.number(slurs)
+	return nil
+}
+
+// control takes up one sign.
+func (r *reader) control(m *measure, e *xmltree.Element) {
+	switch e.Name {
+	case "tie":
+		r.tie(e)
+	case "lv":
+		r.atNote(m, e, func(n *event) { n.notations = append(n.notations, made(e, "tied", "type", "let-ring")) })
+	case "fermata":
+		r.fermata(m, e)
+	case "breath", "caesura":
+		name := map[string]string{"breath": "breath-mark", "caesura": "caesura"}[e.Name]
+		r.atNote(m, e, func(n *event) {
+			n.articulation = append(n.articulation, made(e, name, "placement", side(e.Attribute("place"))))
+		})
+	case "trill", "mordent", "turn", "ornam":
+		r.ornament(m, e)
+	case "arpeg":
+		r.arpeggio(m, e)
+	case "gliss":
+		if from, to := r.named(e.Attribute("startid")), r.named(e.Attribute("endid")); from != nil && to != nil {
+			words := r.textOf(e)
+			from.notations = append(from.notations, saying(e, "glissando", words, "type", "start", "number", "1"))
+			to.notations = append(to.notations, made(e, "glissando", "type", "stop", "number", "1"))
+		}
+	case "dynam", "dir", "tempo", "reh", "repeatMark", "harm", "pedal", "octave", "hairpin", "bracketSpan", "line":
+		r.direction(m, e)
+	}
+}
+
+// atNote does something at the note that a sign hangs on.
+func (r *reader) atNote(m *measure, e *xmltree.Element, do func(*event)) {
+	if n := r.hangsOn(m, e); n != nil {
+		do(n)
+	}
+}
+
+// tie joins two notes, or the notes of two chords.
+func (r *reader) tie(e *xmltree.Element) {
+	mark := func(n *event, start bool) {
+		notes := []*event{n}
+		if n.on.Name == "chord" && n.head == nil && strings.TrimPrefix(e.Attribute(map[bool]string{true: "startid", false: "endid"}[start]), "#") == idOf(n.on) {
+			notes = n.chord
+		}
+		for _, one := range notes {
+			one.tieStart, one.tieStop = one.tieStart || start, one.tieStop || !start
+		}
+	}
+	if from := r.named(e.Attribute("startid")); from != nil {
+		mark(from, true)
+	}
+	if to := r.named(e.Attribute("endid")); to != nil {
+		mark(to, false)
+	}
+}
+
+func (r *reader) fermata(m *measure, e *xmltree.Element) {
+	kind := "upright"
+	if e.Attribute("form") == "inv" || e.Attribute("place") == "below" {
+		kind = "inverted"
+	}
+	shape := map[string]string{"angular": "angled", "square": "square"}[e.Attribute("shape")]
+	f := saying(e, "fermata", shape, "type", kind)
+	if n := r.hangsOn(m, e); n != nil {
+		n.notations = append(n.notations, f)
+		return
+	}
+	if where, ok := r.moment(m, e, "startid", "tstamp"); ok && where.onset == m.length {
+		part := r.staves[where.staff].part
+		m.directions[part] = append(m.directions[part], direction{m.length, with(made(e, "barline", "location", "right"), f)})
+	}
+}
+
+// ornament reads a trill, a mordent or a turn with its accidentals.
+func (r *reader) ornament(m *measure, e *xmltree.Element) {
+	n := r.hangsOn(m, e)
+	if n == nil {
+		return
+	}
+	place := side(e.Attribute("place"))
+	var out *xmltree.Element
+	switch e.Name {
+	case "trill":
+		out = made(e, "trill-mark", "placement", place)
+	case "mordent":
+		out = made(e, map[bool]string{true: "inverted-mordent", false: "mordent"}[e.Attribute("form") == "upper"], "placement", place,
+			"long", yes(e.Attribute("long") == "true"))
+	case "turn":
+		name := "turn"
+		if e.Attribute("form") == "lower" {
+			name = "inverted-turn"
+		}
+		if e.Attribute("delayed") == "true" {
+			name = "delayed-" + name
+		}
+		out = made(e, name, "placement", place)
+	case "ornam":
+		out = ornam(e, r.textOf(e), place)
+	}
+	n.ornaments = append(n.ornaments, out)
+	for _, name := range []string{"accidupper", "accidlower"} {
+		if a := e.Attribute(name); a != "" {
+			n.ornaments = append(n.ornaments, saying(e, "accidental-mark", accidentalName(a),
+				"placement", map[string]string{"accidupper": "above", "accidlower": "below"}[name]))
+		}
+	}
+	if from, ok := r.moment(m, e, "startid", "tstamp"); ok && e.Name == "trill" {
+		if to, ended := r.end(m, e, from); ended && e.Attribute("extender") != "false" {
+			n.ornaments = append(n.ornaments, made(e, "wavy-line", "type", "start", "number", "1"))
+			if to.event == nil {
+				if all := r.at(to, "", true); len(all) > 0 {
+					to.event = all[0]
+				}
+			}
+			if to.event != nil {
+				to.event.ornaments = append(to.event.ornaments, made(e, "wavy-line", "type", "stop", "number", "1"))
+			}
+		}
+	}
+}
+
+// ornam reads an ornament that is given by its sign: by its letters, or a SMuFL glyph.
+func ornam(e *xmltree.Element, text, place string) *xmltree.Element {
+	name := map[string]string{
+		"tr": "trill-mark", "tr.": "trill-mark", "\uE566": "trill-mark", "\uE567": "turn", "\uE568": "inverted-turn",
+		"\uE56C": "inverted-mordent", "\uE56D": "mordent", "\uE587": "schleifer",
+	}[text]
+	if name == "" {
+		return saying(e, "other-ornament", text, "placement", place)
+	}
+	return made(e, name, "placement", place)
+}
+
+// arpeggio gives each note of its chords the sign of a roll, or the bracket that forbids one.
+func (r *reader) arpeggio(m *measure, e *xmltree.Element) {
+	var events []*event
+	for _, id := range strings.Fields(e.Attribute("plist") + " " + e.Attribute("startid")) {
+		if n := r.named(id); n != nil && !slices.Contains(events, n) {
+			events = append(events, n)
+		}
+	}
+	if len(events) == 0 {
+		if n := r.hangsOn(m, e); n != nil {
+			events = append(events, n)
+		}
+	}
+	r.layout.arpeggios++
+	through := "" // the sign goes through several chords
+	if len(events) > 1 {
+		through = fmt.Sprint(r.layout.arpeggios)
+	}
+	level := func() *xmltree.Element { return nil }
+	switch e.Attribute("type") {
+	case rollDecided:
+		level = func() *xmltree.Element { return saying(e, "level", "editorial", "bracket", "yes") }
+	case rollOffered:
+		level = func() *xmltree.Element { return saying(e, "level", "editorial", "parentheses", "yes") }
+	}
+	for _, ev := range events {
+		notes := []*event{ev}
+		if ev.on.Name == "chord" && ev.head == nil && len(ev.chord) > 0 {
+			notes = ev.chord
+		}
+		for _, n := range notes {
+			sign := made(e, "arpeggiate", "number", through, "direction", map[string]string{"down": "down"}[e.Attribute("order")])
+			if e.Attribute("order") == "nonarp" {
+				sign = made(e, "non-arpeggiate", "type", "bottom")
+			}
+			if l := level(); l != nil {
+				sign = with(made(e, "notations"), l, sign)
+			}
+			n.notations = append(n.notations, sign)
+		}
+	}
+}
+
+// slur is a slur that waits for a number.
+type slur struct {
+	e            *xmltree.Element
+	from, to     *event
+	start, end   score.Fraction
+	fromMeasure  int
+	toMeasure    int
+	part         int
+	placement    string
+	look         string
+	waitingSince int
+}
+
+func (r *reader) slur(slurs []slur, m *measure, e *xmltree.Element) []slur {
+	from, ok := r.moment(m, e, "startid", "tstamp")
+	if !ok {
+		return slurs
+	}
+	pick := func(w moment, last bool) *event {
+		if w.event != nil {
+			return w.event
+		}
+		all := r.at(w, e.Attribute("layer"), false)
+		if len(all) == 0 {
+			return nil
+		}
+		ev := all[0]
+		if ev.head != nil {
+			ev = ev.head
+		}
+		return ev
+	}
+	s := slur{e: e, from: pick(from, false), placement: side(e.Attribute("curvedir")), look: lineLook(e.Attribute("lform"))}
+	if to, ended := r.end(m, e, from); ended {
+		s.to = pick(to, true)
+	}
+	if s.from == nil && s.to == nil {
+		return slurs
+	}
+	first := s.from
+	if first == nil {
+		first = s.to
+	}
+	s.part, s.fromMeasure, s.start = r.staves[first.layer.staff].part, first.measure, first.onset
+	s.toMeasure, s.end = s.fromMeasure, s.start
+	if s.to != nil {
+		s.toMeasure, s.end = s.to.measure, s.to.onset
+	}
+	return append(slurs, s)
+}
+
+// lineLook is the look of a line in MusicXML's words.
+func lineLook(form string) string {
+	if form == "dashed" || form == "dotted" {
+		return form
+	}
+	return ""
+}
+
+// number gives slurs the lowest numbers that are free, so that no two that are open together share one.
+func (r *reader) number(slurs []slur) {
+	slices.SortStableFunc(slurs, func(a, b slur) int {
+		return cmp.Or(a.part-b.part, a.fromMeasure-b.fromMeasure, a.start.Cmp(b.start))
+	})
+	type busy struct {
+		measure int
+		until   score.Fraction
+		forever bool
+	}
+	var taken []busy
+	part := -1
+	for _, s := range slurs {
+		if s.part != part {
+			taken, part = nil, s.part
+		}
+		k := 0
+		for k < len(taken) && (taken[k].forever || cmp.Or(taken[k].measure-s.fromMeasure, taken[k].until.Cmp(s.start)) >= 0) {
+			k++
+		}
+		b := busy{s.toMeasure, s.end, s.to == nil}
+		if k == len(taken) {
+			taken = append(taken, b)
+		} else {
+			taken[k] = b
+		}
+		n := fmt.Sprint(k + 1)
+		if s.from != nil {
+			s.from.notations = append(s.from.notations, made(s.e, "slur", "type", "start", "number", n, "placement", s.placement, "line-type", s.look))
+		}
+		if s.to != nil {
+			s.to.notations = append(s.to.notations, made(s.e, "slur", "type", "stop", "number", n))
+		}
+	}
+}
+
+// direction reads what stands at a moment.
+func (r *reader) direction(m *measure, e *xmltree.Element) {
+	from, ok := r.moment(m, e, "startid", "tstamp")
+	if !ok {
+		if e.Attribute("startid") != "" {
+			r.odd = append(r.odd, oddity{score.OddValue, nil, m.index, e,
+				fmt.Sprintf("a sign (<%s>) stands at %.40q, which is no note; it is left out", e.Name, e.Attribute("startid"))})
+		}
+		return
+	}
+	to, ended := r.end(m, e, from)
+	number := fmt.Sprint(r.layout.spanners + 1)
+	put := func(at moment, types ...*xmltree.Element) {
+		r.put(at, e, types...)
+	}
+	switch e.Name {
+	case "dynam":
+		put(from, r.dynamics(e)...)
+	case "dir":
+		put(from, r.words(e, r.textOf(e)))
+	case "tempo":
+		r.tempo(from, e)
+	case "reh":
+		put(from, saying(e, "rehearsal", r.textOf(e)))
+	case "repeatMark":
+		put(from, r.repeatMark(e))
+	case "harm":
+		r.harmony(from, e)
+	case "pedal":
+		r.pedal(from, to, ended, e)
+	case "octave":
+		kind := map[bool]string{true: "up", false: "down"}[octavesOf(e) < 0]
+		size := map[string]string{"15": "15", "22": "22"}[e.Attribute("dis")]
+		put(from, made(e, "octave-shift", "type", kind, "size", cmp.Or(size, "8"), "number", number))
+		if ended {
+			if to.event != nil {
+				to.onset = to.onset.Add(to.event.duration) // behind the last note, as MusicXML has it
+			}
+			put(to, made(e, "octave-shift", "type", "stop", "size", cmp.Or(size, "8"), "number", number))
+		}
+		r.layout.spanners++
+	case "hairpin":
+		kind := map[string]string{"cres": "crescendo", "dim": "diminuendo"}[e.Attribute("form")]
+		put(from, made(e, "wedge", "type", kind, "number", number, "niente", yes(e.Attribute("niente") == "true" && kind == "crescendo")))
+		if ended {
+			put(to, made(e, "wedge", "type", "stop", "number", number, "niente", yes(e.Attribute("niente") == "true" && kind == "diminuendo")))
+		}
+		r.layout.spanners++
+	case "bracketSpan", "line":
+		name := map[bool]string{true: "dashes", false: "bracket"}[e.Name == "line"]
+		if !ended {
+			return
+		}
+		put(from, made(e, name, "type", "start", "number", number, "line-end", "none", "line-type", lineLook(e.Attribute("lform"))))
+		put(to, made(e, name, "type", "stop", "number", number, "line-end", "none"))
+		r.layout.spanners++
+	}
+	if ended && (e.Name == "dir" || e.Name == "dynam" || e.Name == "tempo") && e.Attribute("extender") == "true" {
+		put(from, made(e, "dashes", "type", "start", "number", number))
+		put(to, made(e, "dashes", "type", "stop", "number", number))
+		r.layout.spanners++
+	}
+}
+
+// put lets signs stand at a moment.
+func (r *reader) put(at moment, e *xmltree.Element, types ...*xmltree.Element) {
+	s := r.staves[at.staff]
+	d := made(e, "direction", "placement", side(e.Attribute("place")))
+	any := false
+	for _, t := range types {
+		if t != nil {
+			with(d, with(made(e, "direction-type"), t))
+			any = true
+		}
+	}
+	if !any {
+		return
+	}
+	if layer := e.Attribute("layer"); layer != "" {
+		if voice := r.voiceOf(at, layer); voice != "" {
+			with(d, saying(e, "voice", voice))
+		}
+	}
+	with(d, number(e, "staff", int64(s.local)))
+	m := r.measures[at.measure]
+	m.directions[s.part] = append(m.directions[s.part], direction{at.onset, d})
+}
+
+func (r *reader) voiceOf(at moment, layer string) string {
+	for _, l := range r.measures[at.measure].layers {
+		if l.staff == at.staff && l.n == layer {
+			return r.voice(l)
+		}
+	}
+	return ""
+}
+
+// words are words with the letters they are set in.
+func (r *reader) words(e *xmltree.Element, text string) *xmltree.Element {
+	if text == "" {
+		return nil
+	}
+	style := r.styleOf(e)
+	return saying(e, "words", text, "font-style", style["font-style"], "font-weight", style["font-weight"],
+		"font-size", style["font-size"], "color", style["color"], "enclosure", style["enclosure"])
+}
+
+// styleOf is how an element is set, by the outermost <rend> in it that says so.
+func (r *reader) styleOf(e *xmltree.Element) map[string]string {
+	style := map[string]string{}
+	for depth := 0; e != nil && depth < 8; depth++ {
+		for name, to := range map[string]string{"fontstyle": "font-style", "fontweight": "font-weight", "fontsize": "font-size", "color": "color"} {
+			v := e.Attribute(name)
+			if v == "oblique" && name == "fontstyle" {
+				v = "italic"
+			}
+			if v != "" && v != "normal" && style[to] == "" { // each has a place of its own: any order will do
+				style[to] = v
+			}
+		}
+		if v := e.Attribute("rend"); v == "box" || v == "circle" {
+			style["enclosure"] = map[string]string{"box": "rectangle", "circle": "circle"}[v]
+		}
+		next := (*xmltree.Element)(nil)
+		for c := range r.content(e) {
+			next = c
+			break
+		}
+		e = next
+	}
+	return style
+}
+
+// dynamicSigns are the dynamics that are signs of their own (MusicXML 4.0, dynamics).
+var dynamicSigns = map[string]bool{
+	"p": true, "pp": true, "ppp": true, "pppp": true, "ppppp": true, "pppppp": true, "f": true, "ff": true, "fff": true,
+	"ffff": true, "fffff": true, "ffffff": true, "mp": true, "mf": true, "sf": true, "sfp": true, "sfpp": true, "fp": true,
+	"rf": true, "rfz": true, "sfz": true, "sffz": true, "fz": true, "n": true, "pf": true, "sfzp": true,
+}
+
+var dynamicLetters = regexp.MustCompile(`^[pfmsrzn]{1,7}$`)
+
+// dynamics are a sign, a word, or both: "mf", "cresc.", "p dolce".
+func (r *reader) dynamics(e *xmltree.Element) []*xmltree.Element {
+	text := r.textOf(e)
+	sign, rest, _ := strings.Cut(text, " ")
+	sign = smuflDynamics(sign)
+	if !dynamicSigns[sign] && !dynamicLetters.MatchString(sign) {
+		return []*xmltree.Element{r.words(e, text)}
+	}
+	d := made(e, "dynamics")
+	if dynamicSigns[sign] {
+		with(d, made(e, sign))
+	} else {
+		with(d, saying(e, "other-dynamics", sign))
+	}
+	return []*xmltree.Element{d, r.words(e, rest)}
+}
+
+// smuflDynamics spells a dynamic that is given by glyphs in letters (SMuFL, dynamics).
+func smuflDynamics(s string) string {
+	return strings.Map(func(c rune) rune {
+		if c >= 0xE520 && c <= 0xE526 {
+			return rune("pmfrszn"[c-0xE520])
+		}
+		return c
+	}, s)
+}
+
+func (r *reader) repeatMark(e *xmltree.Element) *xmltree.Element {
+	text := r.textOf(e)
+	switch kind := e.Attribute("func"); {
+	case kind == "segno" || kind == "coda":
+		return made(e, kind)
+	case text != "":
+		return r.words(e, text)
+	default:
+		return r.words(e, map[string]string{"fine": "Fine", "daCapo": "D.C.", "dalSegno": "D.S."}[kind])
+	}
+}
+
+// harmony is a chord symbol, or figures of a bass.
+func (r *reader) harmony(at moment, e *xmltree.Element) {
+	s := r.staves[at.staff]
+	m := r.measures[at.measure]
+	if fb := e.Child("fb"); fb != nil {
+		figures := made(e, "figured-bass", "placement", side(e.Attribute("place")))
+		for c := range r.content(fb) {
+			if c.Name == "f" {
+				with(figures, with(made(c, "figure"), saying(c, "figure-number", r.textOf(c))))
+			}
+		}
+		m.directions[s.part] = append(m.directions[s.part], direction{at.onset, figures})
+		return
+	}
+	if text := r.textOf(e); text != "" {
+		h := saying(e, "harmony", text, "placement", side(e.Attribute("place")))
+		m.directions[s.part] = append(m.directions[s.part], direction{at.onset, with(h, number(e, "staff", int64(s.local)))})
+	}
+}
+
+func (r *reader) pedal(from, to moment, ended bool, e *xmltree.Element) {
+	line := ""
+	if strings.Contains(e.Attribute("form"), "line") {
+		line = "yes"
+	}
+	kind := map[string]string{"down": "start", "up": "stop", "bounce": "change", "half": "start"}[e.Attribute("dir")]
+	if e.Attribute("func") == "sostenuto" && kind == "start" {
+		kind = "sostenuto"
+	}
+	if kind == "" {
+		return
+	}
+	r.put(from, e, made(e, "pedal", "type", kind, "line", line))
+	if ended && kind != "stop" {
+		r.put(to, e, made(e, "pedal", "type", "stop", "line", line))
+	}
+}

@@ -1,0 +1,303 @@
+package mei
+
+import (
+	"encoding/xml"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/source/xmltree"
+)
+
+func isNumber(a xml.Attr) bool { return a.Name.Local == "number" }
+
+// articulations and other signs of playing, by their names in MEI (data.ARTICULATION).
+var articulations = map[string][]string{
+	"acc": {"accent"}, "stacc": {"staccato"}, "ten": {"tenuto"}, "stacciss": {"staccatissimo"}, "marc": {"strong-accent"},
+	"spicc": {"spiccato"}, "doit": {"doit"}, "scoop": {"scoop"}, "rip": {"scoop"}, "plop": {"plop"}, "fall": {"falloff"},
+	"stress": {"stress"}, "unstress": {"unstress"}, "ten-stacc": {"detached-legato"}, "acc-inv": {"accent"},
+	"marc-stacc": {"strong-accent", "staccato"},
+}
+
+var techniques = map[string]string{
+	"upbow": "up-bow", "dnbow": "down-bow", "harm": "harmonic", "snap": "snap-pizzicato", "open": "open-string",
+	"stop": "stopped", "dbltongue": "double-tongue", "trpltongue": "triple-tongue", "heel": "heel", "toe": "toe",
+	"tap": "tap", "lhpizz": "stopped", "bend": "bend",
+}
+
+// note is an event in MusicXML's words.
+func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
+	e, on := ev.at, ev.on
+	hidden := unseen(e)
+	if hidden == "" {
+		hidden = unseen(on)
+	}
+	out := made(e, "note", "id", idOf(e), "print-object", hidden)
+	if ev.grace != "" {
+		steal := ""
+		if ev.after {
+			steal = "50"
+		}
+		slash := ev.grace == "unacc" || on.Attribute("stem.mod") == "1slash" || e.Attribute("stem.mod") == "1slash"
+		with(out, made(e, "grace", "slash", yes(slash), "steal-time-previous", steal))
+	}
+	if ev.cue {
+		with(out, made(e, "cue"))
+	}
+	if ev.head != nil {
+		with(out, made(e, "chord"))
+	}
+	switch {
+	case ev.kind == "rest":
+		with(out, made(e, "rest", "measure", yes(ev.whole)))
+	case ev.pitch.ok:
+		with(out, ev.pitch.written(e))
+	default:
+		with(out, made(e, "unpitched"))
+	}
+	if ev.grace == "" {
+		with(out, saying(e, "duration", w.units(ev.duration)))
+	}
+	w.ties(out, ev)
+	with(out, saying(e, "voice", w.voices[voiceKey{l.staff, l.n}]))
+	if !ev.whole {
+		w.value(out, m, ev)
+	}
+	if stem := either(e, "stem.dir"); stem != "" {
+		with(out, saying(e, "stem", stem))
+	} else if stem := on.Attribute("stem.dir"); stem != "" {
+		with(out, saying(e, "stem", stem))
+	}
+	with(out, notehead(e), number(e, "staff", int64(w.staves[ev.staff].local)))
+	if ev.head == nil {
+		for i, kind := range ev.beams {
+			with(out, saying(e, "beam", kind, "number", strconv.Itoa(i+1)))
+		}
+	}
+	w.notations(out, ev)
+	w.lyrics(out, e)
+	if ev.head == nil && on != e {
+		w.lyrics(out, on)
+	}
+	return out
+}
+
+// ties are those of @tie at the note or its chord, and of signs.
+func (w *writer) ties(out *xmltree.Element, ev *event) {
+	marks := ev.at.Attribute("tie") + ev.on.Attribute("tie")
+	if ev.tieStop || strings.ContainsAny(marks, "mt") {
+		with(out, made(ev.at, "tie", "type", "stop"))
+	}
+	if ev.tieStart || strings.ContainsAny(marks, "im") {
+		with(out, made(ev.at, "tie", "type", "start"))
+	}
+}
+
+// value is the printed length.
+func (w *writer) value(out *xmltree.Element, m *measure, ev *event) {
+	name, dots := ev.at.Attribute("dur"), dotsOf(ev.at)
+	if name == "" {
+		name, dots = ev.on.Attribute("dur"), dotsOf(ev.on)
+	}
+	if name == "" {
+		name = m.defs[ev.layer.staff].dur
+	}
+	if v, known := values[name]; known {
+		with(out, saying(ev.at, "type", v.name))
+	}
+	for range dots {
+		with(out, made(ev.at, "dot"))
+	}
+	if ev.kind == "note" {
+		with(out, w.accidentalOf(ev.at))
+	}
+	if ev.actual > 0 && ev.normal > 0 && ev.actual != ev.normal && ev.grace == "" {
+		with(out, with(made(ev.at, "time-modification"), number(ev.at, "actual-notes", ev.actual), number(ev.at, "normal-notes", ev.normal)))
+	}
+}
+
+// notehead is a head of its own kind; nil for the usual.
+func notehead(e *xmltree.Element) *xmltree.Element {
+	shape, parentheses, filled := e.Attribute("head.shape"), "", ""
+	if e.Attribute("head.mod") == "paren" {
+		parentheses = "yes"
+	}
+	switch e.Attribute("head.fill") {
+	case "solid":
+		filled = "yes"
+	case "void":
+		filled = "no"
+	}
+	if shape+parentheses+filled == "" {
+		return nil
+	}
+	if shape == "" {
+		shape = "normal"
+	}
+	return saying(e, "notehead", shape, "parentheses", parentheses, "filled", filled)
+}
+
+// notations gathers what stands at a note.
+func (w *writer) notations(out *xmltree.Element, ev *event) {
+	one := made(ev.at, "notations")
+	var others []*xmltree.Element
+	for _, n := range ev.notations {
+		if n.Name == "notations" {
+			others = append(others, n)
+		} else {
+			with(one, n)
+		}
+	}
+	w.slurMarks(one, ev)
+	if ev.head == nil {
+		with(one, ev.tuplets...)
+	}
+	if ornaments := w.ornamentsOf(ev); ornaments.First != nil {
+		with(one, ornaments)
+	}
+	signs, technical := w.signs(ev)
+	with(signs, ev.articulation...)
+	if signs.First != nil {
+		with(one, signs)
+	}
+	for _, f := range ev.fingers {
+		with(technical, f.made)
+	}
+	if technical.First != nil {
+		with(one, technical)
+	}
+	if kind := ev.at.Attribute("fermata"); kind != "" {
+		with(one, made(ev.at, "fermata", "type", map[string]string{"above": "upright", "below": "inverted"}[kind]))
+	}
+	if one.First != nil {
+		with(out, one)
+	}
+	with(out, others...)
+}
+
+// slurMarks are slurs that stand at the note as @slur: "i1" begins the first, "t1" ends it.
+func (w *writer) slurMarks(out *xmltree.Element, ev *event) {
+	const apart = 40 // from the numbers of slurs that are signs
+	for _, word := range strings.Fields(ev.at.Attribute("slur")) {
+		n := apart + atoi(strings.TrimLeft(word, "imt")) + 8*(w.staves[ev.layer.staff].local-1)
+		switch word[0] {
+		case 'i':
+			with(out, made(ev.at, "slur", "type", "start", "number", fmt.Sprint(n)))
+		case 't':
+			with(out, made(ev.at, "slur", "type", "stop", "number", fmt.Sprint(n)))
+		}
+	}
+}
+
+func (w *writer) ornamentsOf(ev *event) *xmltree.Element {
+	out := with(made(ev.at, "ornaments"), ev.ornaments...)
+	switch n, is := strings.CutSuffix(either(ev.on, "stem.mod"), "slash"); {
+	case ev.tremolo != nil:
+		if ev.head == nil {
+			with(out, ev.tremolo)
+		}
+	case is && ev.grace == "" && ev.head == nil && ev.kind == "note":
+		with(out, saying(ev.on, "tremolo", n, "type", "single"))
+	}
+	return out
+}
+
+// signs are articulations and signs of playing at a note, and at its chord for the chord's first note.
+func (w *writer) signs(ev *event) (articulation, technical *xmltree.Element) {
+	articulation, technical = made(ev.at, "articulations"), made(ev.at, "technical")
+	add := func(e *xmltree.Element, names, place string) {
+		for _, name := range strings.Fields(names) {
+			for _, a := range articulations[name] {
+				with(articulation, made(e, a, "placement", side(place)))
+			}
+			if t := techniques[name]; t != "" {
+				with(technical, made(e, t, "placement", side(place)))
+			}
+		}
+	}
+	all := []*xmltree.Element{ev.at}
+	if ev.on != ev.at && ev.head == nil {
+		all = append(all, ev.on)
+	}
+	for _, e := range all {
+		add(e, e.Attribute("artic"), "")
+		for c := range w.content(e) {
+			if c.Name == "artic" {
+				add(c, c.Attribute("artic"), c.Attribute("place"))
+			}
+		}
+	}
+	return articulation, technical
+}
+
+// lyrics are the syllables below a note.
+func (w *writer) lyrics(out, e *xmltree.Element) {
+	verse := func(v *xmltree.Element, n string) {
+		lyric := made(v, "lyric", "number", n, "placement", side(v.Attribute("place")))
+		syllables := 0
+		for c := range w.content(v) {
+			if c.Name != "syl" {
+				continue
+			}
+			text := w.textOf(c)
+			if syllables++; syllables > 1 {
+				with(lyric, made(c, "elision"))
+			} else if label := w.textOf(v.Child("label")); label != "" {
+				text = label + " " + text
+			}
+			position := map[string]string{"i": "begin", "m": "middle", "t": "end", "s": "single"}[c.Attribute("wordpos")]
+			if position == "" && c.Attribute("con") == "d" {
+				position = "begin"
+			}
+			if position != "" {
+				with(lyric, saying(c, "syllabic", position))
+			}
+			with(lyric, saying(c, "text", text))
+			if c.Attribute("con") == "u" {
+				with(lyric, made(c, "extend"))
+			}
+		}
+		if syllables > 0 {
+			with(out, lyric)
+		}
+	}
+	for c := range w.content(e) {
+		switch c.Name {
+		case "verse":
+			n := c.Attribute("n")
+			if n == "" {
+				n = "1"
+			}
+			verse(c, n)
+		case "syl":
+			verse(with(made(e, "verse"), copyOf(c)), "1")
+		}
+	}
+	if text := e.Attribute("syl"); text != "" {
+		with(out, with(made(e, "lyric", "number", "1"), saying(e, "text", text)))
+	}
+}
+
+// copyOf is an element that may stand in another place.
+func copyOf(e *xmltree.Element) *xmltree.Element {
+	out := *e
+	out.Next = nil
+	return &out
+}
+
+// layout is what writing needs of a note.
+func (ev *event) layout() noteLayout {
+	lay := noteLayout{
+		note: ev.at.Span, id: idOf(ev.at), on: ev.on.Span, onID: idOf(ev.on), staff: ev.staff, measure: ev.measure,
+		layer: ev.layer.n, chord: ev.on != ev.at, copied: ev.copied, rest: ev.kind == "rest",
+	}
+	if ev.head != nil {
+		lay.group = ev.head.index
+	} else {
+		lay.group = ev.index
+	}
+	for _, f := range ev.fingers {
+		lay.fingers = append(lay.fingers, fingerLayout{f.at.Span, f.whole.Span})
+	}
+	return lay
+}

@@ -1,0 +1,243 @@
+package mei
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
+)
+
+// accidentals are the written and gestural accidentals with their names in MusicXML and their semitones (data.ACCIDENTAL).
+var accidentals = map[string]struct {
+	name  string
+	alter int
+}{
+	"s": {"sharp", 1}, "f": {"flat", -1}, "n": {"natural", 0}, "x": {"double-sharp", 2}, "ss": {"sharp-sharp", 2},
+	"ff": {"flat-flat", -2}, "xs": {"triple-sharp", 3}, "sx": {"triple-sharp", 3}, "ts": {"triple-sharp", 3},
+	"tf": {"triple-flat", -3}, "nf": {"natural-flat", -1}, "ns": {"natural-sharp", 1},
+	"su": {"sharp-up", 1}, "sd": {"sharp-down", 1}, "fu": {"flat-up", -1}, "fd": {"flat-down", -1},
+	"nu": {"natural-up", 0}, "nd": {"natural-down", 0}, "1qs": {"quarter-sharp", 0}, "3qs": {"three-quarters-sharp", 1},
+	"1qf": {"quarter-flat", 0}, "3qf": {"three-quarters-flat", -1},
+}
+
+func accidentalName(accid string) string {
+	if a, known := accidentals[accid]; known {
+		return a.name
+	}
+	return accid
+}
+
+// accidOf is the accidental that is printed at a note, as an element; nil for none. One without a sign says only what
+// sounds.
+func (r *reader) accidOf(e *xmltree.Element) (printed *xmltree.Element, sign, sounds string) {
+	sign, sounds = e.Attribute("accid"), e.Attribute("accid.ges")
+	printed = e
+	for c := range r.content(e) {
+		if c.Name != "accid" {
+			continue
+		}
+		if s := c.Attribute("accid"); s != "" {
+			sign, printed = s, c
+		}
+		if s := c.Attribute("accid.ges"); s != "" {
+			sounds = s
+		}
+	}
+	if sign == "" {
+		return nil, "", sounds
+	}
+	return printed, sign, sounds
+}
+
+// pitch reads the pitch of a note as it sounds.
+func (r *reader) pitch(ev *event, l *layer, e *xmltree.Element) pitch {
+	p := pitch{step: strings.ToUpper(e.Attribute("pname")), ok: true}
+	const then = "the note counts as one without pitch"
+	if len(p.step) != 1 || p.step[0] < 'A' || p.step[0] > 'G' {
+		p.ok = false
+		if step := e.Attribute("pname"); step != "" {
+			r.oddAt(score.OddValue, ev, e, "the letter of the pitch %.40q cannot be read; %s", step, then)
+		} else if e.Attribute("loc") == "" {
+			r.oddAt(score.OddValue, ev, e, "the letter of the pitch is missing; %s", then)
+		}
+	}
+	octave := either(e, "oct.ges", "oct")
+	p.shift = e.Attribute("oct.ges") != ""
+	if octave == "" {
+		octave = r.defs[l.staff].octave
+	}
+	if len(octave) != 1 || octave[0] < '0' || octave[0] > '9' {
+		if p.ok {
+			r.oddAt(score.OddValue, ev, e, "the octave %.40q cannot be read; %s", octave, then)
+		}
+		p.ok = false
+	} else {
+		p.octave = int(octave[0] - '0')
+	}
+	_, sign, sounds := r.accidOf(e)
+	if sounds == "" {
+		sounds = sign
+	}
+	if sounds == "" && r.derive {
+		p.alter = r.inForce(l, p, e)
+		return p
+	}
+	a, known := accidentals[sounds]
+	if !known && sounds != "" {
+		r.oddAt(score.OddValue, ev, e, "the accidental %.40q cannot be read; it is left out", sounds)
+	}
+	p.alter = a.alter
+	if r.derive && sign != "" {
+		if l.signs == nil {
+			l.signs = map[signKey][]signAt{}
+		}
+		key := signKey{p.step, p.octave}
+		l.signs[key] = append(l.signs[key], signAt{l.length, p.alter})
+	}
+	return p
+}
+
+// signKey is a line or space of a staff; signAt says what an accidental there does, and from when on.
+type signKey struct {
+	step   string
+	octave int
+}
+
+type signAt struct {
+	onset score.Fraction
+	alter int
+}
+
+// inForce is the alteration of a note without an accidental in a document that says nowhere how its notes sound: as the
+// same line or space had it before in the measure, in any layer of the staff read so far, or as the key signature says.
+func (r *reader) inForce(l *layer, p pitch, e *xmltree.Element) int {
+	m := r.measures[len(r.measures)-1]
+	if !r.noted["derived"] {
+		r.noted["derived"] = true
+		r.oddAt(score.OddValue, nil, e,
+			"this file does not say how its notes sound (@accid.ges); key signatures and accidentals before in the measure are followed")
+	}
+	alter, at := 0, score.Whole(-1)
+	for _, other := range m.layers {
+		if other.staff != l.staff {
+			continue
+		}
+		signs := other.signs[signKey{p.step, p.octave}]
+		k, _ := slices.BinarySearchFunc(signs, l.length, func(s signAt, now score.Fraction) int {
+			if s.onset.Cmp(now) <= 0 {
+				return -1
+			}
+			return 1
+		})
+		if k > 0 && at.Cmp(signs[k-1].onset) <= 0 {
+			alter, at = signs[k-1].alter, signs[k-1].onset
+		}
+	}
+	if at.Sign() >= 0 {
+		return alter
+	}
+	n, _ := fifths(r.defs[l.staff].key)
+	const order = "FCGDAEB"
+	i := strings.Index(order, p.step)
+	switch {
+	case i < 0:
+		return 0
+	case n > i:
+		return 1
+	case n < 0 && -n > len(order)-1-i:
+		return -1
+	}
+	return 0
+}
+
+// accidentalOf is the printed accidental in MusicXML's words.
+func (r *reader) accidentalOf(e *xmltree.Element) *xmltree.Element {
+	printed, sign, _ := r.accidOf(e)
+	if printed == nil {
+		return nil
+	}
+	parentheses, bracket, cautionary, editorial := "", "", "", ""
+	switch printed.Attribute("enclose") {
+	case "paren":
+		parentheses = "yes"
+	case "brack":
+		bracket = "yes"
+	}
+	if printed.Name == "accid" {
+		switch printed.Attribute("func") {
+		case "caution":
+			cautionary = "yes"
+		case "edit":
+			editorial = "yes"
+		}
+	}
+	return saying(printed, "accidental", accidentalName(sign), "parentheses", parentheses, "bracket", bracket,
+		"cautionary", cautionary, "editorial", editorial)
+}
+
+// octaves shifts notes under octave lines that do not say how they sound, as the line says.
+func (r *reader) octaves() {
+	for _, m := range r.measures {
+		for _, c := range m.controls {
+			if c.Name != "octave" {
+				continue
+			}
+			from, ok := r.moment(m, c, "startid", "tstamp")
+			to, ended := r.end(m, c, from)
+			if !ok || !ended {
+				continue
+			}
+			shift := octavesOf(c)
+			for k := from.measure; k <= to.measure && k < len(r.measures); k++ {
+				for _, l := range r.measures[k].layers {
+					for _, ev := range l.events {
+						before := k == from.measure && ev.onset.Less(from.onset)
+						after := k == to.measure && to.onset.Less(ev.onset)
+						if before || after {
+							continue
+						}
+						r.shift(ev, from.staff, shift)
+					}
+				}
+			}
+		}
+	}
+}
+
+func (r *reader) shift(ev *event, staff, octaves int) {
+	notes := ev.chord
+	if len(notes) == 0 {
+		notes = []*event{ev}
+	}
+	for _, n := range notes {
+		if n.kind == "note" && n.staff == staff && !n.pitch.shift {
+			n.pitch.octave, n.pitch.shift = max(min(n.pitch.octave+octaves, 9), 0), true
+		}
+	}
+}
+
+// octavesOf is how many octaves higher music under an octave line sounds.
+func octavesOf(e *xmltree.Element) int {
+	n := 1
+	switch e.Attribute("dis") {
+	case "15":
+		n = 2
+	case "22":
+		n = 3
+	}
+	if e.Attribute("dis.place") == "below" {
+		return -n
+	}
+	return n
+}
+
+// written is the pitch as MusicXML has it.
+func (p pitch) written(at *xmltree.Element) *xmltree.Element {
+	e := with(made(at, "pitch"), saying(at, "step", p.step))
+	if p.alter != 0 {
+		with(e, saying(at, "alter", fmt.Sprint(p.alter)))
+	}
+	return with(e, saying(at, "octave", fmt.Sprint(p.octave)))
+}

@@ -1,0 +1,166 @@
+package mei
+
+import (
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
+)
+
+// ratios takes up tuplets and beams that are signs beside the notes, or stand at the notes themselves.
+func (r *reader) ratios(m *measure) {
+	for _, l := range m.layers {
+		var open []*event
+		for _, ev := range l.events {
+			marks := ev.on.Attribute("beam")
+			if strings.Contains(marks, "i") {
+				open = nil
+			}
+			if marks != "" {
+				open = append(open, ev)
+			}
+			if strings.Contains(marks, "t") {
+				beamed(open)
+				open = nil
+			}
+		}
+	}
+	for _, c := range m.controls {
+		switch c.Name {
+		case "tupletSpan":
+			if events := r.spanned(c); len(events) > 1 {
+				stretched(c, events)
+			}
+		case "beamSpan":
+			beamed(r.spanned(c))
+		}
+	}
+}
+
+// spanned are the events of one layer of a measure from the first to the last that a sign names.
+func (r *reader) spanned(e *xmltree.Element) []*event {
+	ids := strings.Fields(e.Attribute("startid") + " " + e.Attribute("plist") + " " + e.Attribute("endid"))
+	var first, last *event
+	for _, id := range ids {
+		ev := r.events[strings.TrimPrefix(id, "#")]
+		if ev == nil {
+			continue
+		}
+		if ev.head != nil {
+			ev = ev.head
+		}
+		if first == nil {
+			first = ev
+		}
+		if ev.layer == first.layer {
+			last = ev
+		}
+	}
+	if first == nil {
+		return nil
+	}
+	from, to := slices.Index(first.layer.events, first), slices.Index(first.layer.events, last)
+	if from < 0 || to < from {
+		return nil
+	}
+	return first.layer.events[from : to+1]
+}
+
+// stretched lets events of a layer last as in a tuplet, and moves what follows.
+func stretched(e *xmltree.Element, events []*event) {
+	actual, normal := tupletNumbers(e)
+	l := events[0].layer
+	for _, ev := range events {
+		if ev.actual != 1 || ev.normal != 1 {
+			return // within a tuplet: the sign only shows it
+		}
+	}
+	for _, ev := range events {
+		ev.duration = ev.duration.Mul(score.Frac(normal, actual))
+		ev.actual, ev.normal = actual, normal
+	}
+	tupletSigns(e, events)
+	l.lay()
+}
+
+// lay puts the events of a layer one after the other.
+func (l *layer) lay() {
+	at := score.Fraction{}
+	for _, ev := range l.events {
+		ev.onset = at
+		for _, other := range ev.chord {
+			other.onset, other.duration = at, ev.duration
+			other.actual, other.normal = ev.actual, ev.normal
+		}
+		at = at.Add(ev.duration)
+	}
+	l.length = at
+}
+
+// time makes the layers of a measure agree, and finds how long it lasts.
+func (r *reader) time(m *measure) error {
+	nominal := score.Fraction{}
+	if len(m.layers) > 0 {
+		nominal = m.defs[m.layers[0].staff].metre.length()
+	}
+	m.ticks(nominal)
+	for _, l := range m.layers {
+		m.length = score.Max(m.length, l.length)
+	}
+	if m.length.Sign() == 0 {
+		m.length = nominal
+	}
+	if m.length.Sign() == 0 {
+		m.length = score.Whole(4)
+	}
+	for _, l := range m.layers {
+		for _, ev := range l.events {
+			if ev.whole {
+				ev.duration = score.Max(m.length.Sub(l.length), score.Fraction{})
+				l.lay()
+			}
+		}
+	}
+	return nil
+}
+
+// ticks takes the lengths that notes count themselves (@dur.ppq) where the written ones do not fill the measure and
+// those do: the numbers of a tuplet are not written everywhere.
+func (m *measure) ticks(nominal score.Fraction) {
+	written, played, have := map[score.Fraction]bool{}, map[score.Fraction]bool{}, true
+	for _, l := range m.layers {
+		if l.length.Sign() == 0 {
+			continue
+		}
+		written[l.length], played[l.played] = true, true
+		have = have && l.ticked
+	}
+	agree := have && len(played) == 1 && len(written) > 1
+	for _, l := range m.layers {
+		if !l.ticked || l.played == l.length || l.played.Sign() == 0 {
+			continue
+		}
+		if !agree && (l.length == nominal || l.played != nominal) {
+			continue
+		}
+		for _, ev := range l.events {
+			if ev.grace == "" {
+				ev.asPlayed()
+			}
+		}
+		l.lay()
+	}
+}
+
+// asPlayed lets an event last as its ticks say. What that is of its written length is the tuplet it is in.
+func (ev *event) asPlayed() {
+	if ev.duration.Sign() > 0 && ev.played.Sign() > 0 {
+		ratio := ev.duration.Mul(score.Frac(ev.played.Den(), ev.played.Num())).Mul(score.Frac(ev.actual, ev.normal))
+		const most = 64 // numbers that tuplets have
+		if ratio.Num() <= most && ratio.Den() <= most {
+			ev.actual, ev.normal = ratio.Num(), ratio.Den()
+		}
+	}
+	ev.duration = ev.played
+}
