@@ -5,7 +5,7 @@ package pipeline
 
 import (
 	"fingerproof/corpus"
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/source"
@@ -56,7 +56,7 @@ type PieceRun struct {
 	Changed  *edition.Embedded // what one carries that another program has changed since; nil for other scores
 	// 02_read
 	Score  *score.Score
-	Layout *musicxml.Layout
+	Layout format.Layout
 	Held   *edition.Held // what of Changed still fits the music; nil where there is nothing
 	// 03_witnesses
 	Witnesses  []witnesses.Witness

@@ -70,6 +70,8 @@ var house = []storey{
 	{1, "formats, hands, house styles", []roomOf{
 		{path: "corpus"},
 		{path: "corpus/musicxml"},
+		{path: "corpus/mei", step: 1},
+		{path: "corpus/format", step: 2},
 		{path: "corpus/align"},
 		{path: "corpus/demo", what: "the invented collection that tests and documentation use"},
 		{path: "policies"},

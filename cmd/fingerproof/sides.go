@@ -16,7 +16,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/files"
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
@@ -127,7 +127,7 @@ func loadScore(path string) (loaded, error) {
 	if err != nil {
 		return loaded{}, err
 	}
-	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	s, _, err := format.Read(doc)
 	return loaded{compare.Side{Score: s}, doc.Text}, err
 }
 

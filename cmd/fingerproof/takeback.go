@@ -7,7 +7,7 @@ import (
 	"os"
 
 	"fingerproof/corpus/files"
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/edition"
@@ -78,7 +78,7 @@ func takeBack(env *environment, path, edits string, byMusic bool) ([]byte, error
 			"`fingerproof diff SOURCE %s` tells what else is another", err, changed.words(), path)
 	}
 	env.complain("%s: %s", path, changed.words())
-	taken, err := source.Apply(changed.doc.Text, musicxml.TakeOut(changed.doc, changed.layout, changed.held.Added))
+	taken, err := source.Apply(changed.doc.Text, changed.layout.TakeOut(changed.doc, changed.held.Added))
 	if err != nil {
 		return nil, fmt.Errorf("taking digits out of %s: %w", path, err)
 	}
@@ -89,7 +89,7 @@ func takeBack(env *environment, path, edits string, byMusic bool) ([]byte, error
 // changedEdition is an edition that another program has written anew, and what of the record still fits its music.
 type changedEdition struct {
 	doc    *source.Document
-	layout *musicxml.Layout
+	layout format.Layout
 	held   *edition.Held
 }
 
@@ -98,7 +98,7 @@ func changedSince(path string, data []byte, record *source.Record) (*changedEdit
 	if err != nil {
 		return nil, err
 	}
-	s, layout, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	s, layout, err := format.Read(doc)
 	if err != nil {
 		return nil, err
 	}

@@ -183,13 +183,7 @@ func (r *reader) arpeggio(m *measure, e *xmltree.Element) {
 	if len(events) > 1 {
 		through = fmt.Sprint(r.layout.arpeggios)
 	}
-	level := func() *xmltree.Element { return nil }
-	switch e.Attribute("type") {
-	case rollDecided:
-		level = func() *xmltree.Element { return saying(e, "level", "editorial", "bracket", "yes") }
-	case rollOffered:
-		level = func() *xmltree.Element { return saying(e, "level", "editorial", "parentheses", "yes") }
-	}
+	bracket, parentheses := yes(e.Attribute("enclose") == "brack"), yes(e.Attribute("enclose") == "paren")
 	for _, ev := range events {
 		notes := []*event{ev}
 		if ev.on.Name == "chord" && ev.head == nil && len(ev.chord) > 0 {
@@ -200,8 +194,9 @@ func (r *reader) arpeggio(m *measure, e *xmltree.Element) {
 			if e.Attribute("order") == "nonarp" {
 				sign = made(e, "non-arpeggiate", "type", "bottom")
 			}
-			if l := level(); l != nil {
-				sign = with(made(e, "notations"), l, sign)
+			if bracket+parentheses != "" {
+				level := saying(e, "level", "editorial", "bracket", bracket, "parentheses", parentheses)
+				sign = with(made(e, "notations"), level, sign)
 			}
 			n.notations = append(n.notations, sign)
 		}
@@ -357,6 +352,9 @@ func (r *reader) direction(m *measure, e *xmltree.Element) {
 			return
 		}
 		put(from, made(e, name, "type", "start", "number", number, "line-end", "none", "line-type", lineLook(e.Attribute("lform"))))
+		if to.event != nil {
+			to.onset = to.onset.Add(to.event.duration)
+		}
 		put(to, made(e, name, "type", "stop", "number", number, "line-end", "none"))
 		r.layout.spanners++
 	}

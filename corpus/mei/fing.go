@@ -1,6 +1,7 @@
 package mei
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -62,7 +63,7 @@ func (r *reader) give(notes []*event, e *xmltree.Element, attributes []string) {
 		}
 	}
 	f := r.fingering(e, attributes)
-	to.fingers = append(to.fingers, finger{at: e, made: f, whole: e})
+	to.fingers = append(to.fingers, finger{at: e, made: f, whole: cmp.Or(r.within, e)})
 }
 
 // alone says that no other digit stands next to one at the same place.
@@ -98,7 +99,10 @@ func (r *reader) fingGroup(m *measure, e *xmltree.Element) {
 	for c := range r.content(e) {
 		switch c.Name {
 		case "fing":
+			r.within = e
+			r.layout.grouped[e.Span] = append(r.layout.grouped[e.Span], c.Span)
 			r.fing(m, r.anchored(c, e), groupRole(e.Attribute("form"), i))
+			r.within = nil
 			i++
 		case "fingGrp":
 			r.fingGroup(m, r.anchored(c, e))

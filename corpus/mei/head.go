@@ -11,6 +11,7 @@ import (
 // head reads who and what the document names, and what an edition of ours says of itself.
 func (r *reader) head() {
 	head := r.find("meiHead")
+	r.layout.head.root = r.root.Span
 	if head == nil {
 		return
 	}
@@ -34,6 +35,10 @@ func (r *reader) head() {
 	if title := r.find("meiHead", "fileDesc", "titleStmt"); title != nil {
 		lay.title = title.Span
 		for c := title.First; c != nil; c = c.Next {
+			if c.Name == "respStmt" && strings.HasPrefix(idOf(cmp.Or(c.Child("name"), c)), idPrefix) {
+				lay.agents = append(lay.agents, declaredAgent{idOf(c.Child("name")), c.Span})
+				continue
+			}
 			lay.titleEnd = c.Span.End
 		}
 	}

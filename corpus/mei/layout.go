@@ -6,7 +6,9 @@ import "fingerproof/corpus/source/xmltree"
 // become edits without a second reading. Offsets count bytes of
 // source.Document.Text.
 type Layout struct {
-	prefix   string // of the document's element names, "" for none
+	prefix   string                          // of the document's element names, "" for none
+	staves   [][]int                         // by part: the numbers of its staves in the document
+	grouped  map[xmltree.Span][]xmltree.Span // the digits of each <fingGrp>
 	notes    []noteLayout
 	measures []xmltree.Span
 	head     headLayout
@@ -23,7 +25,7 @@ type noteLayout struct {
 	on      xmltree.Span // of the chord, or the note itself
 	onID    string
 	staff   int // number in the document
-	home    xmltree.Span
+	part    int
 	measure int
 	layer   string
 	stamp   string // its beat, for what has no id of its own
@@ -41,6 +43,8 @@ type fingerLayout struct {
 
 // headLayout is where the document's head can take what is ours.
 type headLayout struct {
+	root        xmltree.Span
+	agents      []declaredAgent // those of ours that are responsible
 	head        xmltree.Span
 	fields      map[string]xmltree.Span // of our own fields, by full name
 	fieldsEnd   int32                   // where another may stand

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/source/xmltree"
 )
 
@@ -286,15 +287,20 @@ func copyOf(e *xmltree.Element) *xmltree.Element {
 }
 
 // layout is what writing needs of a note.
-func (ev *event) layout() noteLayout {
+func (r *reader) layoutOf(ev *event) noteLayout {
 	lay := noteLayout{
-		note: ev.at.Span, id: idOf(ev.at), on: ev.on.Span, onID: idOf(ev.on), staff: ev.staff, measure: ev.measure,
+		note: ev.at.Span, id: idOf(ev.at), on: ev.on.Span, onID: idOf(ev.on), staff: ev.staff, measure: ev.measure, part: r.staves[ev.staff].part,
 		layer: ev.layer.n, chord: ev.on != ev.at, copied: ev.copied, rest: ev.kind == "rest",
 	}
 	if ev.head != nil {
 		lay.group = ev.head.index
 	} else {
 		lay.group = ev.index
+	}
+	if ev.copied {
+		beat := r.measures[ev.measure].defs[ev.staff].metre.beat()
+		at := ev.onset.Mul(score.Frac(beat.Den(), beat.Num())).Add(score.Whole(1)).Scaled(10_000)
+		lay.stamp = fmt.Sprintf("%d.%04d", at/10_000, at%10_000)
 	}
 	for _, f := range ev.fingers {
 		lay.fingers = append(lay.fingers, fingerLayout{f.at.Span, f.whole.Span})

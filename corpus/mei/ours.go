@@ -8,6 +8,8 @@ const (
 	// legendType is that of the <div> in which an edition explains the looks of its digits.
 	legendType      = "fingering-legend"
 	typeAlternative = "alternative"
-	rollDecided     = "roll-decided"
-	rollOffered     = "roll-offered"
+	typeHandSign    = "redistribution"
+	typeHandBracket = "redistribution"
+	typeRoll        = "roll"
+	typeRollWords   = "roll"
 )

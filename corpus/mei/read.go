@@ -44,7 +44,8 @@ type reader struct {
 	// derive says that the document has no gestural accidentals, so that pitches are worked out of what is printed.
 	derive bool
 	layout *Layout
-	noted  map[string]bool // what is said once of a document
+	within *xmltree.Element // the <fingGrp> that is being read
+	noted  map[string]bool  // what is said once of a document
 	// verovio says that the document was written by that program, whose habits are followed (unnumbered).
 	verovio bool
 }
@@ -67,7 +68,9 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 	r := &reader{
 		doc: doc, limits: limits, byID: map[string]*xmltree.Element{}, staves: map[int]*staff{},
 		defs: map[int]*definition{}, events: map[string]*event{}, noted: map[string]bool{},
-		derive: !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{head: headLayout{fields: map[string]xmltree.Span{}}},
+		derive: !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
+			head: headLayout{fields: map[string]xmltree.Span{}}, grouped: map[xmltree.Span][]xmltree.Span{},
+		},
 	}
 	if err := r.parse(); err != nil {
 		return nil, nil, err
@@ -242,9 +245,12 @@ func (r *reader) oddAt(kind score.OddityKind, n *event, e *xmltree.Element, form
 
 // place gives notes their layouts, and oddities their notes.
 func (r *reader) place(s *score.Score, emitted []*event) {
+	for _, p := range r.parts {
+		r.layout.staves = append(r.layout.staves, p.staves)
+	}
 	for i, ev := range emitted {
 		ev.index = i
-		r.layout.notes = append(r.layout.notes, ev.layout())
+		r.layout.notes = append(r.layout.notes, r.layoutOf(ev))
 	}
 	for _, o := range r.odd {
 		out := score.Oddity{

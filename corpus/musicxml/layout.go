@@ -6,9 +6,8 @@ import "fingerproof/corpus/source/xmltree"
 // become edits without a second reading. Offsets count bytes of
 // source.Document.Text.
 type Layout struct {
-	notes   []noteLayout
-	head    headLayout
-	newline string // as the document has it
+	notes []noteLayout
+	head  headLayout
 }
 
 // noteLayout is what writing needs of one note element. The spans of things

@@ -61,21 +61,10 @@ func newReader(doc *source.Document, limits Limits) *reader {
 	return &reader{
 		scan: xmltree.NewScanner(doc, limits.tree()), limits: limits, tracker: source.NewTracker(doc.Text),
 		score:  &score.Score{Format: "musicxml"},
-		layout: &Layout{newline: newlineOf(doc.Text), head: headLayout{fields: map[string]xmltree.Span{}}},
+		layout: &Layout{head: headLayout{fields: map[string]xmltree.Span{}}},
 		listed: map[string]int{}, seen: map[string]bool{}, ids: map[string]bool{},
 		cue: map[staffKey]bool{},
 	}
-}
-
-func newlineOf(text string) string {
-	i := strings.IndexAny(text, "\r\n")
-	switch {
-	case i < 0 || text[i] == '\n':
-		return "\n"
-	case i+1 < len(text) && text[i+1] == '\n':
-		return "\r\n"
-	}
-	return "\r"
 }
 
 func (r *reader) document() error {

@@ -1,9 +1,7 @@
 package musicxml
 
 import (
-	"encoding/xml"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -13,17 +11,21 @@ import (
 )
 
 // SpliceOptions choose between the ways the format has.
-type SpliceOptions struct {
-	// Level, where not empty, puts added digits into a <notations> of their
-	// own that says so (<level>), the standard's way of keeping editorial
-	// layers apart. Common importers then lose them (they read the first
-	// <notations> only), so the default joins the layers.
-	Level string
+type SpliceOptions = score.SpliceOptions
+
+// Splice and TakeOut of a layout are those of its document.
+func (l *Layout) Splice(doc *source.Document, m score.Marking, o score.SpliceOptions) ([]source.Edit, error) {
+	return Splice(doc, l, m, o)
+}
+
+// TakeOut takes digits out of the document.
+func (l *Layout) TakeOut(doc *source.Document, digits [][]bool) []source.Edit {
+	return TakeOut(doc, l, digits)
 }
 
 // splicer turns marks into edits.
 type splicer struct {
-	text   string
+	xmltree.Text
 	layout *Layout
 	opts   SpliceOptions
 	edits  []source.Edit
@@ -35,7 +37,7 @@ type splicer struct {
 // stands there only the looks of a fingering change; and, where a mark says so,
 // the staff a note stands on.
 func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts SpliceOptions) ([]source.Edit, error) {
-	s := &splicer{text: doc.Text, layout: layout, opts: opts}
+	s := &splicer{Text: xmltree.TextOf(doc.Text), layout: layout, opts: opts}
 	s.fields(marking.Fields)
 	if len(marking.Fields) > 0 { // else a mend, which says nothing of the edition
 		s.legend(marking.Legend)
@@ -68,52 +70,7 @@ func (s *splicer) insert(at int32, text string) {
 }
 
 func (s *splicer) replace(at xmltree.Span, text string) {
-	s.edits = append(s.edits, source.Edit{Offset: int(at.Start), Old: s.text[at.Start:at.End], New: text})
-}
-
-// indent is the white space in front of an offset: the newline with what
-// follows it, or "" where something else stands on the line.
-func (s *splicer) indent(at int32) string {
-	i := at
-	for i > 0 && (s.text[i-1] == ' ' || s.text[i-1] == '\t') {
-		i--
-	}
-	if i == 0 || s.text[i-1] != '\n' && s.text[i-1] != '\r' {
-		return ""
-	}
-	return s.layout.newline + s.text[i:at]
-}
-
-// childIndent is the indentation of what stands inside an element: that of
-// its first child, or a step deeper than its own.
-func (s *splicer) childIndent(e xmltree.Span) string {
-	if e.SelfClosing() {
-		return s.indent(e.Start)
-	}
-	inside := s.text[e.OpenEnd:e.CloseStart]
-	i := strings.IndexByte(inside, '<')
-	if i < 0 {
-		return s.indent(e.Start)
-	}
-	return s.indent(e.OpenEnd + int32(i))
-}
-
-// deeper adds one more step to an indentation, of the size of the step
-// between two others.
-func deeper(outer, inner string) string {
-	if !strings.HasPrefix(inner, outer) {
-		return inner
-	}
-	return inner + inner[len(outer):]
-}
-
-// contentEnd is where the last child of an element ends.
-func (s *splicer) contentEnd(e xmltree.Span) int32 {
-	at := e.CloseStart
-	for at > e.OpenEnd && strings.IndexByte(" \t\r\n", s.text[at-1]) >= 0 {
-		at--
-	}
-	return at
+	s.edits = append(s.edits, source.Edit{Offset: int(at.Start), Old: s.Text.Text[at.Start:at.End], New: text})
 }
 
 func fingeringTags(digits []score.MarkDigit) []string {
@@ -127,8 +84,8 @@ func fingeringTags(digits []score.MarkDigit) []string {
 		if d.Alternate {
 			b.WriteString(` alternate="yes"`)
 		}
-		writeAttributes(&b, styleAttributes(d.Style, d.Placement, false))
-		b.WriteString(">" + escape(enclosed(d)) + "</fingering>")
+		xmltree.WriteAttributes(&b, styleAttributes(d.Style, d.Placement, false))
+		b.WriteString(">" + xmltree.Escape(enclosed(d)) + "</fingering>")
 		out[i] = b.String()
 	}
 	return out
@@ -144,22 +101,11 @@ func enclosed(d score.MarkDigit) string {
 	return d.Text
 }
 
-// attribute is a name and a value; an empty value takes the attribute away.
-type attribute struct{ name, value string }
-
-func writeAttributes(b *strings.Builder, attributes []attribute) {
-	for _, a := range attributes {
-		if a.value != "" {
-			fmt.Fprintf(b, ` %s="%s"`, a.name, escape(a.value))
-		}
-	}
-}
-
 // styleAttributes spells a style. When an indication is restyled, upright and
 // regular are said where something else stood.
-func styleAttributes(style score.Style, side score.Placement, restyle bool) []attribute {
-	var out []attribute
-	add := func(name, value string) { out = append(out, attribute{name, value}) }
+func styleAttributes(style score.Style, side score.Placement, restyle bool) []xmltree.Attribute {
+	var out []xmltree.Attribute
+	add := func(name, value string) { out = append(out, xmltree.Attribute{Name: name, Value: value}) }
 	if side != score.PlacementUnset {
 		add("placement", side.String())
 	}
@@ -184,34 +130,11 @@ func styleAttributes(style score.Style, side score.Placement, restyle bool) []at
 	return out
 }
 
-var tagAttribute = regexp.MustCompile(`\s+([\w:.-]+)\s*=\s*("[^"]*"|'[^']*')`)
-
-// withAttribute sets, replaces or takes away one attribute of a tag.
-func withAttribute(tag string, a attribute) string {
-	for _, m := range tagAttribute.FindAllStringSubmatchIndex(tag, -1) {
-		if tag[m[2]:m[3]] != a.name {
-			continue
-		}
-		if a.value == "" {
-			return tag[:m[0]] + tag[m[1]:]
-		}
-		if now := tag[m[4]+1 : m[5]-1]; now == escape(a.value) {
-			return tag
-		}
-		return tag[:m[4]] + `"` + escape(a.value) + `"` + tag[m[5]:]
-	}
-	if a.value == "" {
-		return tag
-	}
-	end := strings.TrimRight(strings.TrimSuffix(strings.TrimSuffix(tag, ">"), "/"), " \t\r\n")
-	return end + fmt.Sprintf(` %s="%s"`, a.name, escape(a.value)) + tag[len(end):]
-}
-
 // direction adds a hand sign or the end of a hand bracket at a note.
 func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	head := s.layout.notes[lay.chordHead].note
-	outer, inner := s.indent(head.Start), s.childIndent(head)
-	deep := deeper(outer, inner)
+	outer, inner := s.Indent(head.Start), s.ChildIndent(head)
+	deep := xmltree.Deeper(outer, inner)
 	var b strings.Builder
 	b.WriteString("<direction")
 	if d.Placement != score.PlacementUnset {
@@ -221,8 +144,8 @@ func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	switch d.Kind {
 	case score.MarkSign, score.MarkRollWords:
 		b.WriteString("<words")
-		writeAttributes(&b, styleAttributes(d.Style, score.PlacementUnset, false))
-		b.WriteString(">" + escape(d.Text) + "</words>")
+		xmltree.WriteAttributes(&b, styleAttributes(d.Style, score.PlacementUnset, false))
+		b.WriteString(">" + xmltree.Escape(d.Text) + "</words>")
 	default:
 		kind, hook := "start", "down"
 		if d.Kind == score.MarkBracketStop {
@@ -235,7 +158,7 @@ func (s *splicer) direction(lay *noteLayout, d score.MarkDirection) {
 	}
 	b.WriteString(inner + "</direction-type>")
 	if d.Voice != "" {
-		b.WriteString(inner + "<voice>" + escape(d.Voice) + "</voice>")
+		b.WriteString(inner + "<voice>" + xmltree.Escape(d.Voice) + "</voice>")
 	}
 	if d.Staff > 0 {
 		b.WriteString(inner + "<staff>" + strconv.Itoa(d.Staff) + "</staff>")
@@ -256,11 +179,4 @@ func (s *splicer) chordEnd(lay *noteLayout) int32 {
 		end = max(end, s.layout.notes[k].note.End)
 	}
 	return end
-}
-
-func escape(s string) string {
-	var b strings.Builder
-	// A strings.Builder never fails to write.
-	_ = xml.EscapeText(&b, []byte(s))
-	return b.String()
 }

@@ -1,6 +1,9 @@
 package musicxml
 
-import "fingerproof/corpus/score"
+import (
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
+)
 
 // fields puts what an edition says of itself into the head: a field that
 // stands there is replaced, others join the miscellaneous fields, and the
@@ -10,9 +13,9 @@ func (s *splicer) fields(fields []score.Field) {
 	var added []string
 	for _, f := range fields {
 		name := FieldPrefix + f.Name
-		tag := `<miscellaneous-field name="` + escape(name) + `">` + escape(f.Value) + "</miscellaneous-field>"
+		tag := `<miscellaneous-field name="` + xmltree.Escape(name) + `">` + xmltree.Escape(f.Value) + "</miscellaneous-field>"
 		if at, there := h.fields[name]; there {
-			if s.text[at.Start:at.End] != tag {
+			if s.Text.Text[at.Start:at.End] != tag {
 				s.replace(at, tag)
 			}
 			continue
@@ -22,7 +25,7 @@ func (s *splicer) fields(fields []score.Field) {
 	if len(added) == 0 {
 		return
 	}
-	outer := s.indent(h.partList) // identification is a sister of the list of parts
+	outer := s.Indent(h.partList) // identification is a sister of the list of parts
 	step := s.headStep()
 	first, second := outer, outer
 	if outer != "" {
@@ -35,7 +38,7 @@ func (s *splicer) fields(fields []score.Field) {
 	miscellaneous := "<miscellaneous>" + rows + first + "</miscellaneous>"
 	switch {
 	case h.miscellaneous.Exists() && !h.miscellaneous.SelfClosing():
-		s.insert(s.contentEnd(h.miscellaneous), rows)
+		s.insert(s.ContentEnd(h.miscellaneous), rows)
 	case h.miscellaneous.Exists():
 		s.replace(h.miscellaneous, miscellaneous)
 	case h.identification.Exists() && !h.identification.SelfClosing():
@@ -50,9 +53,9 @@ func (s *splicer) fields(fields []score.Field) {
 // headStep is one step of indentation: what the list of parts stands deeper
 // than the root, which stands at the edge.
 func (s *splicer) headStep() string {
-	indent := s.indent(s.layout.head.partList)
-	if len(indent) <= len(s.layout.newline) {
+	indent := s.Indent(s.layout.head.partList)
+	if len(indent) <= len(s.Newline) {
 		return ""
 	}
-	return indent[len(s.layout.newline):]
+	return indent[len(s.Newline):]
 }

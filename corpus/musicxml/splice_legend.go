@@ -1,6 +1,9 @@
 package musicxml
 
-import "strings"
+import (
+	"fingerproof/corpus/source/xmltree"
+	"strings"
+)
 
 // LegendType is the kind of <credit> in which an edition explains the looks of
 // its digits. The standard leaves the kinds open (MusicXML 4.0, credit-type);
@@ -12,11 +15,11 @@ const LegendType = "fingering legend"
 // removed where there are no words.
 func (s *splicer) legend(words string) {
 	h := &s.layout.head
-	indent := s.indent(h.partList)
+	indent := s.Indent(h.partList)
 	if words == "" {
 		if h.legend.Exists() {
 			gone := h.legend
-			for gone.Start > 0 && strings.IndexByte(" \t\r\n", s.text[gone.Start-1]) >= 0 {
+			for gone.Start > 0 && strings.IndexByte(" \t\r\n", s.Text.Text[gone.Start-1]) >= 0 {
 				gone.Start-- // with the white space in front of it
 			}
 			s.replace(gone, "")
@@ -28,11 +31,11 @@ func (s *splicer) legend(words string) {
 		inner = indent + s.headStep()
 	}
 	credit := `<credit page="1">` + inner + "<credit-type>" + LegendType + "</credit-type>" +
-		inner + `<credit-words halign="center" valign="bottom">` + escape(words) + "</credit-words>" + indent + "</credit>"
+		inner + `<credit-words halign="center" valign="bottom">` + xmltree.Escape(words) + "</credit-words>" + indent + "</credit>"
 	switch {
 	case !h.legend.Exists():
 		s.insert(h.partList, credit+indent)
-	case s.text[h.legend.Start:h.legend.End] != credit:
+	case s.Text.Text[h.legend.Start:h.legend.End] != credit:
 		s.replace(h.legend, credit)
 	}
 }

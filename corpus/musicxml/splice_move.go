@@ -19,12 +19,12 @@ func (s *splicer) move(lay *noteLayout, m score.Mark) {
 	case lay.staff.Exists():
 		s.replace(lay.staff, "<staff>"+number+"</staff>")
 	default: // the first staff is meant
-		s.insert(lay.noStaff, s.childIndent(lay.note)+"<staff>"+number+"</staff>")
+		s.insert(lay.noStaff, s.ChildIndent(lay.note)+"<staff>"+number+"</staff>")
 	}
 	if m.Stem == "" || !lay.stem.Exists() || lay.stem.SelfClosing() {
 		return
 	}
-	if at := (xmltree.Span{Start: lay.stem.OpenEnd, End: lay.stem.CloseStart}); turns(s.text[at.Start:at.End]) {
+	if at := (xmltree.Span{Start: lay.stem.OpenEnd, End: lay.stem.CloseStart}); turns(s.Text.Text[at.Start:at.End]) {
 		s.replace(at, m.Stem)
 	}
 }

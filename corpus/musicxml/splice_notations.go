@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // notations adds fingerings to a note, after those it has, and the sign of a rolled chord.
 func (s *splicer) notations(lay *noteLayout, m score.Mark) {
-	child := s.childIndent(lay.note)
-	second := deeper(s.indent(lay.note.Start), child)
+	child := s.ChildIndent(lay.note)
+	second := xmltree.Deeper(s.Indent(lay.note.Start), child)
 	roll := rollTag(m.Roll)
 	// A sign of ours has a layer of its own that shows its brackets, the standard's way, where nothing else stands at the
 	// note: common readers look at the first <notations> only.
@@ -22,7 +23,7 @@ func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 	if len(m.Digits) == 0 && roll == "" {
 		return
 	}
-	third := deeper(child, second)
+	third := xmltree.Deeper(child, second)
 	tags := fingeringTags(m.Digits)
 	var inside []string
 	if len(tags) > 0 {
@@ -35,22 +36,22 @@ func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 	switch {
 	case s.opts.Level != "":
 		s.insert(max(lay.last, lay.before),
-			child+"<notations>"+second+"<level>"+escape(s.opts.Level)+"</level>"+content+child+"</notations>")
+			child+"<notations>"+second+"<level>"+xmltree.Escape(s.opts.Level)+"</level>"+content+child+"</notations>")
 	case lay.technical.Exists() && len(tags) > 0:
 		if lay.technical.SelfClosing() {
 			s.replace(lay.technical, inside[0])
 		} else {
-			in := s.childIndent(lay.technical)
+			in := s.ChildIndent(lay.technical)
 			if lay.technical.OpenEnd == lay.technical.CloseStart {
 				in = third
 			}
-			s.insert(s.contentEnd(lay.technical), in+strings.Join(tags, in))
+			s.insert(s.ContentEnd(lay.technical), in+strings.Join(tags, in))
 		}
 		if roll != "" {
-			s.insert(s.contentEnd(lay.notations), second+roll)
+			s.insert(s.ContentEnd(lay.notations), second+roll)
 		}
 	case lay.notations.Exists() && !lay.notations.SelfClosing():
-		s.insert(s.contentEnd(lay.notations), content)
+		s.insert(s.ContentEnd(lay.notations), content)
 	case lay.notations.Exists():
 		s.replace(lay.notations, "<notations>"+content+child+"</notations>")
 	default:

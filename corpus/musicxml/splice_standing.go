@@ -13,7 +13,7 @@ import (
 func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 	now := make([]string, len(lay.fingers))
 	for i, at := range lay.fingers {
-		now[i] = s.text[at.Start:at.End]
+		now[i] = s.Text.Text[at.Start:at.End]
 	}
 	new := make([]string, len(now))
 	copy(new, now)
@@ -24,7 +24,7 @@ func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 		new[r.Ordinal] = s.restyled(lay.fingers[r.Ordinal], r)
 	}
 	if m.Order != nil {
-		if err := permutes(m.Order, len(lay.fingers)); err != nil {
+		if err := score.Permutes(m.Order, len(lay.fingers)); err != nil {
 			return fmt.Errorf("note %d: %w", m.Note, err)
 		}
 		moved := make([]string, len(new))
@@ -38,7 +38,7 @@ func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 			continue
 		}
 		// Where only the tag changed, only the tag is edited.
-		open, rest := at.OpenEnd-at.Start, s.text[at.OpenEnd:at.End]
+		open, rest := at.OpenEnd-at.Start, s.Text.Text[at.OpenEnd:at.End]
 		if tail := len(new[i]) - len(rest); tail > 0 && new[i][tail:] == rest {
 			s.replace(xmltree.Span{Start: at.Start, End: at.Start + open}, new[i][:tail])
 		} else {
@@ -51,24 +51,9 @@ func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 // restyled is a fingering with other attributes in its open tag and nothing
 // else changed.
 func (s *splicer) restyled(at xmltree.Span, r score.Restyle) string {
-	tag := s.text[at.Start:at.OpenEnd]
+	tag := s.Text.Text[at.Start:at.OpenEnd]
 	for _, a := range styleAttributes(r.Style, r.Placement, true) {
-		tag = withAttribute(tag, a)
+		tag = xmltree.WithAttribute(tag, a)
 	}
-	return tag + s.text[at.OpenEnd:at.End]
-}
-
-// permutes refuses an order that does not name each of n digits once.
-func permutes(order []int, n int) error {
-	seen := make([]bool, n)
-	for _, k := range order {
-		if k < 0 || k >= n || seen[k] {
-			return fmt.Errorf("%v is no order of %d digits", order, n)
-		}
-		seen[k] = true
-	}
-	if len(order) != n {
-		return fmt.Errorf("%v is no order of %d digits", order, n)
-	}
-	return nil
+	return tag + s.Text.Text[at.OpenEnd:at.End]
 }

@@ -1,6 +1,18 @@
 package score
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
+
+// SpliceOptions choose between the ways that formats have of writing marks.
+type SpliceOptions struct {
+	// Level, where not empty, puts added digits into a <notations> of MusicXML
+	// of their own that says so (<level>), the standard's way of keeping
+	// editorial layers apart. Common importers then lose them (they read the
+	// first <notations> only), so the default joins the layers.
+	Level string
+}
 
 // Marking is everything that is to be written into one document, in no
 // format's own terms: each door to the outside turns it into edits.
@@ -38,6 +50,9 @@ type MarkDigit struct {
 	Alternate    bool
 	Style        Style
 	Placement    Placement
+	// Who is responsible for it, and by which name, for formats that say so.
+	Who   Responsibility
+	Agent string
 }
 
 // MarkRoll is the sign of a rolled chord to be added at each of its notes.
@@ -131,4 +146,19 @@ func (m *Marking) place(note int) int {
 		m.Marks = append(m.Marks[:k], append([]Mark{{Note: note}}, m.Marks[k:]...)...)
 	}
 	return k
+}
+
+// Permutes refuses an order that does not name each of n digits once.
+func Permutes(order []int, n int) error {
+	seen := make([]bool, n)
+	for _, k := range order {
+		if k < 0 || k >= n || seen[k] {
+			return fmt.Errorf("%v is no order of %d digits", order, n)
+		}
+		seen[k] = true
+	}
+	if len(order) != n {
+		return fmt.Errorf("%v is no order of %d digits", order, n)
+	}
+	return nil
 }

@@ -5,7 +5,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 )
@@ -25,6 +25,6 @@ func ParseScore(name string, data []byte) (*score.Score, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	s, _, err := format.Read(doc)
 	return s, err
 }

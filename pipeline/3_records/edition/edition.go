@@ -4,10 +4,7 @@
 package edition
 
 import (
-	"regexp"
-	"strings"
-
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 )
@@ -15,11 +12,6 @@ import (
 // recordField is the name of the field in which an edition carries what was
 // done to its text.
 const recordField = "record"
-
-const (
-	recordBefore = `<miscellaneous-field name="` + musicxml.FieldPrefix + recordField + `">`
-	recordAfter  = `</miscellaneous-field>`
-)
 
 // Embedded is what an edition carries along beside its text. Notes are named by
 // their place in Score.Notes.
@@ -141,12 +133,13 @@ func (e *Embedded) Responsibilities(s *score.Score) ([][]score.Responsibility, b
 // the document is its own text, and what it carried comes as changed, to be held
 // against its music. Otherwise the document is its own text, and nil comes with it.
 func Unpack(doc *source.Document) (base *source.Document, embedded, changed *Embedded) {
-	content, found := recordIn(doc.Text)
+	content, found := format.FieldIn(doc.Text, recordField)
 	if !found {
 		return doc, nil, nil
 	}
 	var e Embedded
-	text, ok := source.Unpack(doc.Text, recordBefore, content, recordAfter, &e)
+	before, after := format.FieldTags(doc, recordField)
+	text, ok := source.Unpack(doc.Text, before, content, after, &e)
 	switch {
 	case ok:
 		return doc.WithText(text), &e, nil
@@ -156,23 +149,10 @@ func Unpack(doc *source.Document) (base *source.Document, embedded, changed *Emb
 	return doc, nil, nil
 }
 
-// field finds the record's field however its tag is written.
-var field = regexp.MustCompile(`<miscellaneous-field\b[^>]*\bname\s*=\s*["']` + musicxml.FieldPrefix + recordField +
-	`["'][^>]*>([^<]*)<`)
-
-// recordIn finds the content of the record's field.
-func recordIn(text string) (content string, found bool) {
-	m := field.FindStringSubmatch(text)
-	if m == nil {
-		return "", false
-	}
-	return strings.Join(strings.Fields(m[1]), ""), true
-}
-
 // OfEdits finds what an edition carried in the edits that made it; nil where they do not hold it.
 func OfEdits(edits []source.Edit) *Embedded {
 	for _, edit := range edits {
-		if content, found := recordIn(edit.New); found {
+		if content, found := format.FieldIn(edit.New, recordField); found {
 			var e Embedded
 			if source.Carried(content, &e) {
 				return &e
@@ -186,18 +166,19 @@ func OfEdits(edits []source.Edit) *Embedded {
 type Text struct {
 	Document *source.Document // as given
 	Base     *source.Document // the text it was made from; the document itself where it is no edition
-	Layout   *musicxml.Layout // of Base
+	Layout   format.Layout    // of Base
 }
 
 // Pack splices a marking into the text and gives the edits of the document
 // that was given. What was done to the text goes along in the head.
-func Pack(t Text, marking score.Marking, e Embedded, options musicxml.SpliceOptions) ([]source.Edit, error) {
+func Pack(t Text, marking score.Marking, e Embedded, options score.SpliceOptions) ([]source.Edit, error) {
 	marking.Fields = append(marking.Fields, score.Field{Name: recordField})
-	edits, err := musicxml.Splice(t.Base, t.Layout, marking, options)
+	edits, err := t.Layout.Splice(t.Base, marking, options)
 	if err != nil {
 		return nil, err
 	}
-	empty, full := recordBefore+recordAfter, recordBefore+"%s"+recordAfter
+	before, after := format.FieldTags(t.Base, recordField)
+	empty, full := before+after, before+"%s"+after
 	if edits, err = source.Pack(t.Base.Text, edits, empty, full, e); err != nil {
 		return nil, err
 	}

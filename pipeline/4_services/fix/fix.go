@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"slices"
 
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/rules/lint"
@@ -24,7 +24,7 @@ type Fixed struct {
 type Input struct {
 	File     string // of the score, for errors
 	Document *source.Document
-	Layout   *musicxml.Layout
+	Layout   format.Layout
 	Score    *score.Score
 	Findings []lint.Finding // those that stand
 }
@@ -56,7 +56,7 @@ func Make(in Input) (*Fixed, error) {
 		marking.Marks = append(marking.Marks, *m)
 	}
 	slices.SortFunc(marking.Marks, func(a, b score.Mark) int { return cmp.Compare(a.Note, b.Note) })
-	edits, err := musicxml.Splice(in.Document, in.Layout, marking, musicxml.SpliceOptions{})
+	edits, err := in.Layout.Splice(in.Document, marking, score.SpliceOptions{})
 	if err != nil {
 		return nil, err
 	}
@@ -126,7 +126,7 @@ func untouched(in Input, data []byte) error {
 	if err != nil {
 		return fmt.Errorf("reading what was fixed: %w", err)
 	}
-	now, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	now, _, err := format.Read(doc)
 	if err != nil {
 		return fmt.Errorf("reading what was fixed: %w", err)
 	}

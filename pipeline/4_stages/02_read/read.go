@@ -2,7 +2,7 @@
 package read
 
 import (
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/edition"
@@ -18,14 +18,14 @@ type Input struct {
 // Output is the music, and where in the text it stands.
 type Output struct {
 	Score  *score.Score
-	Layout *musicxml.Layout // of Base
-	Held   *edition.Held    // what of Input.Changed still fits the music; nil where there is nothing
+	Layout format.Layout // of Base
+	Held   *edition.Held // what of Input.Changed still fits the music; nil where there is nothing
 }
 
 // Read reads the text that marks are put into. Its notes and digits have the
 // places at which they stand in the document that was given.
 func Read(in Input) (Output, error) {
-	s, layout, err := musicxml.Read(in.Base, musicxml.DefaultLimits())
+	s, layout, err := format.Read(in.Base)
 	if err != nil || in.Document == in.Base {
 		out := Output{Score: s, Layout: layout}
 		if err == nil {
@@ -33,7 +33,7 @@ func Read(in Input) (Output, error) {
 		}
 		return out, err
 	}
-	given, _, err := musicxml.Read(in.Document, musicxml.DefaultLimits())
+	given, _, err := format.Read(in.Document)
 	if err != nil {
 		return Output{}, err
 	}

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 )
@@ -40,7 +40,7 @@ func Read(in Input) (out []Witness, err error) {
 		if err != nil {
 			return nil, fmt.Errorf("witness %s: %w", named.Siglum, err)
 		}
-		if witness.Score, _, err = musicxml.Read(doc, musicxml.DefaultLimits()); err != nil {
+		if witness.Score, _, err = format.ReadSource(doc, named.Siglum); err != nil {
 			return nil, fmt.Errorf("witness %s: %w", named.Siglum, err)
 		}
 		out = append(out, witness)

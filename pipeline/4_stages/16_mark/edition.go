@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/source"
@@ -48,6 +47,7 @@ type Output struct {
 func Edition(in Input) (out Output, err error) {
 	fingered := fingeredOf(in)
 	marking := Marking(fingered)
+	named(in, &marking)
 	Redistributed(in.Score, redistributions(in), in.Policy, &marking)
 	Rolled(in.Score, rolls(in), in.Policy, &marking)
 	HandChanges(fingered, in.Redistributions, &marking)
@@ -56,7 +56,7 @@ func Edition(in Input) (out Output, err error) {
 		w := in.Policy.Words()
 		marking.Legend = policies.LegendWords(w, in.Policy.LegendOf(w, out.Occurs))
 	}
-	options := musicxml.SpliceOptions{}
+	options := score.SpliceOptions{}
 	if in.Policy.Levels() {
 		options.Level = "editorial"
 	}
@@ -65,6 +65,18 @@ func Edition(in Input) (out Output, err error) {
 	}
 	out.Data, out.Record, err = in.Text.Document.Edition(out.Edits)
 	return out, err
+}
+
+// named says by which name someone is responsible for the digits that are theirs.
+func named(in Input, marking *score.Marking) {
+	for i := range marking.Marks {
+		m := &marking.Marks[i]
+		for k := range m.Digits {
+			if c := in.Credited.Credits[m.Note]; c.Who == m.Digits[k].Who {
+				m.Digits[k].Agent = c.Agent
+			}
+		}
+	}
 }
 
 // fingeredOf is the score with all that becomes a mark.

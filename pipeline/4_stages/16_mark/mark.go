@@ -57,7 +57,7 @@ func Marking(in Fingered) score.Marking {
 		if in.Alternatives != nil && in.Alternatives[i] > 0 && !offers(&in.Score.Notes[i], in.Alternatives[i]) {
 			m.Digits = append(m.Digits, score.MarkDigit{
 				Text: strconv.Itoa(in.Alternatives[i]), Alternate: true,
-				Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, inner),
+				Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, inner), Who: score.Open,
 			})
 		}
 		if len(m.Digits)+len(m.Restyles) > 0 {
@@ -96,7 +96,7 @@ func digits(in Fingered, i int, inner []bool) []score.MarkDigit {
 	credit := creditOf(in, i)
 	d := score.MarkDigit{
 		Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(credit.Who),
-		Placement: side(in, i, credit.Who, inner),
+		Placement: side(in, i, credit.Who, inner), Who: credit.Who,
 	}
 	if credit.Single {
 		d.Style = in.Policy.SingleStyle()
@@ -183,7 +183,7 @@ func changeOnTie(in Fingered, i int, inner []bool) []score.MarkDigit {
 	return []score.MarkDigit{
 		{
 			Text: strconv.Itoa(in.Substitution[head]), Style: in.Policy.Style(credit.Who),
-			Placement: side(in, i, credit.Who, inner),
+			Placement: side(in, i, credit.Who, inner), Who: credit.Who,
 		},
 	}
 }

@@ -54,7 +54,7 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 				if s.Notes[n].TiedFrom < 0 {
 					m.Digit(n, score.MarkDigit{
 						Text: strconv.Itoa(int(r.fingers[k])), Alternate: true,
-						Style: policy.AlternativeStyle(score.Open), Placement: place,
+						Style: policy.AlternativeStyle(score.Open), Placement: place, Who: score.Open,
 					})
 				}
 			}
