@@ -212,7 +212,7 @@ func isYAML(name string) bool {
 // IsScore reports whether a file's name is that of a score read here.
 func IsScore(name string) bool {
 	switch strings.ToLower(filepath.Ext(name)) {
-	case ".musicxml", ".xml", ".mxl":
+	case ".musicxml", ".xml", ".mxl", ".mei":
 		return true
 	}
 	return false
@@ -239,13 +239,13 @@ func openFolder(dir string) (*Collection, error) {
 	if len(names) == 0 {
 		what := "it is empty"
 		if others > 0 {
-			what = fmt.Sprintf("%s in it, none ends in .musicxml, .xml or .mxl", wording.Count(others, "file"))
+			what = fmt.Sprintf("%s in it, none ends in .musicxml, .xml, .mxl or .mei", wording.Count(others, "file"))
 			if known := OtherMusic(dir); known != "" {
 				what += " (" + known + ")"
 			}
 		}
 		return nil, fmt.Errorf(
-			"there is no score in the folder %s: %s\nhint: export scores as MusicXML into it, or name a folder that "+
+			"there is no score in the folder %s: %s\nhint: export scores as MusicXML or MEI into it, or name a folder that "+
 				"holds some; folders inside it are not looked into",
 			dir, what,
 		)

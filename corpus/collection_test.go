@@ -108,14 +108,14 @@ func TestFirstContact(t *testing.T) {
 	dir := write(t, t.TempDir(), map[string]string{
 		"a.pdf": "%PDF-1.7", "b.musicxml": "%PDF-1.7", "c.mid": "MThd\x00", "d.mscz": "PK\x03\x04",
 		"e.txt": "<?xml version='1.0'?><score-partwise/>", "f.xml": "",
-		"g.jpg": "\xff\xd8\xff", "h.mei": "<mei/>", "score": "PK\x03\x04", "i.\x1b[31m": "x",
+		"g.jpg": "\xff\xd8\xff", "h.krn": "**kern", "score": "PK\x03\x04", "i.\x1b[31m": "x",
 		"collection-empty.yaml": "", "pictures/x.txt": "no", "none/.hidden.xml": "x", "sonatina.musicxml": "x",
 	})
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "empty"), 0o755))
 	for name, want := range map[string]string{
 		"a.pdf": "is a PDF", "b.musicxml": "is a PDF", "c.mid": "is a MIDI file",
 		"d.mscz": "is a notation program's own file (.mscz)", "e.txt": "rename it",
-		"f.xml": "is empty", "g.jpg": "is a picture", "h.mei": "is an MEI file", "score": "whose name has no extension",
+		"f.xml": "is empty", "g.jpg": "is a picture", "h.krn": "is a kern file", "score": "whose name has no extension",
 		"i.\x1b[31m":            `is a ".\x1b[31m" file`,
 		"collection-empty.yaml": "lists no piece",
 		"nowhere.xml":           "hint: name a score", "sonatin.musicxml": "hint: did you mean",

@@ -144,8 +144,8 @@ func (m manifest) piece(n *yaml.Node) {
 			p.Score, _ = m.path(v, name)
 			if p.Score != "" && !IsScore(p.Score) {
 				m.Fault(
-					v, strictyaml.Quote(p.Score)+" is no MusicXML score by its name",
-					"scores end in .musicxml, .xml or .mxl",
+					v, strictyaml.Quote(p.Score)+" is no MusicXML or MEI score by its name",
+					"scores end in .musicxml, .xml, .mxl or .mei",
 				)
 			}
 		case "scoring":
@@ -201,8 +201,8 @@ func (m manifest) draft(v *yaml.Node) *Draft {
 			}
 		case "score":
 			if d.Score, _ = m.path(v, name); d.Score != "" && !IsScore(d.Score) {
-				m.Fault(v, strictyaml.Quote(d.Score)+" is no MusicXML score by its name",
-					"scores end in .musicxml, .xml or .mxl")
+				m.Fault(v, strictyaml.Quote(d.Score)+" is no MusicXML or MEI score by its name",
+					"scores end in .musicxml, .xml, .mxl or .mei")
 			}
 		default:
 			m.Unknown(k, draftKeys)

@@ -31,9 +31,9 @@ func wrongFile(path string) error {
 	}
 	head = head[:n]
 	fail := func(what, hint string) error {
-		return fmt.Errorf("%s is %s, not a MusicXML score\nhint: %s", path, what, hint)
+		return fmt.Errorf("%s is %s, not a MusicXML or MEI score\nhint: %s", path, what, hint)
 	}
-	const export = "export the score as MusicXML (.musicxml or .mxl) from the program it was made with"
+	const export = "export the score as MusicXML (.musicxml or .mxl) or MEI (.mei) from the program it was made with"
 	switch {
 	case bytes.HasPrefix(head, []byte("%PDF")):
 		return fail("a PDF", "a picture of the page holds no notes to finger; "+export)
@@ -45,9 +45,9 @@ func wrongFile(path string) error {
 	if IsScore(path) {
 		return nil
 	}
-	if bytes.Contains(head, []byte("<?xml")) || bytes.Contains(head, []byte("<score-partwise")) {
+	if bytes.Contains(head, []byte("<?xml")) || bytes.Contains(head, []byte("<score-partwise")) || bytes.Contains(head, []byte("<mei")) {
 		return fail(
-			"a file whose name does not end in .musicxml, .xml or .mxl",
+			"a file whose name does not end in .musicxml, .xml, .mxl or .mei",
 			"rename it, so that its edition can keep the name",
 		)
 	}
@@ -56,14 +56,14 @@ func wrongFile(path string) error {
 		return fail(what, export)
 	}
 	if ext == "" {
-		return fail("a file whose name has no extension", "scores end in .musicxml, .xml or .mxl; "+export)
+		return fail("a file whose name has no extension", "scores end in .musicxml, .xml, .mxl or .mei; "+export)
 	}
 	return fail("a "+strictyaml.Quote(ext)+" file", export)
 }
 
-// kinds are files that people have in the place of a MusicXML score.
+// kinds are files that people have in the place of a score.
 var kinds = map[string]string{
-	".mid": "a MIDI file", ".midi": "a MIDI file", ".mei": "an MEI file", ".ly": "text for an engraver",
+	".mid": "a MIDI file", ".midi": "a MIDI file", ".ly": "text for an engraver",
 	".krn": "a kern file", ".abc": "an ABC file",
 	".sib": "a notation program's own file (.sib)", ".mus": "a notation program's own file (.mus)",
 	".musx": "a notation program's own file (.musx)",
@@ -101,7 +101,7 @@ func OtherMusic(dir string) string {
 
 // plurals are forms of music that are not read, as they are counted.
 var plurals = map[string]string{
-	".mid": "MIDI file", ".midi": "MIDI file", ".pdf": "PDF", ".mei": "MEI file", ".ly": "LilyPond file", ".krn": "kern file",
+	".mid": "MIDI file", ".midi": "MIDI file", ".pdf": "PDF", ".ly": "LilyPond file", ".krn": "kern file",
 	".abc": "ABC file", ".sib": "notation program's own file", ".mus": "notation program's own file",
 	".musx": "notation program's own file", ".mscz": "notation program's own file", ".mscx": "notation program's own file",
 	".dorico": "notation program's own file", ".png": "picture", ".jpg": "picture", ".jpeg": "picture", ".tif": "picture",
@@ -111,7 +111,7 @@ var plurals = map[string]string{
 // noSuchPath says that nothing lies at a path, and what lies beside it under
 // a name that is nearly the same.
 func noSuchPath(path string) error {
-	hint := "name a score (.musicxml, .xml, .mxl), a folder of scores, or a " + ManifestName
+	hint := "name a score (.musicxml, .xml, .mxl, .mei), a folder of scores, or a " + ManifestName
 	if near := nearName(path); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", filepath.Join(filepath.Dir(path), near))
 	}

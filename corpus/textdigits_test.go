@@ -47,7 +47,7 @@ func TestTheManifestNamesADraft(t *testing.T) {
 		"{score: a.musicxml, text_digits: composer, draft: {by: AB}}": "and a draft as well",
 		"{score: a.musicxml, draft: {score: b.musicxml}}":             "needs the initials",
 		"{score: a.musicxml, draft: {by: A1}}":                        "are no initials",
-		"{score: a.musicxml, draft: {by: AB, score: b.pdf}}":          "is no MusicXML score",
+		"{score: a.musicxml, draft: {by: AB, score: b.pdf}}":          "is no MusicXML or MEI score",
 	} {
 		_, err := corpus.Open(write("pieces:\n  - " + text + "\n"))
 		require.ErrorContains(t, err, says)

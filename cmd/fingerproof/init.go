@@ -65,7 +65,7 @@ requests. The chapter continuous-integration of the handbook says the rest.
 func initCollection(env *environment, dir, draft string, named bool) error {
 	_, err := os.ReadDir(dir)
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("there is no folder %s\nhint: make it and put scores (MusicXML) into it first", dir)
+		return fmt.Errorf("there is no folder %s\nhint: make it and put scores (MusicXML or MEI) into it first", dir)
 	}
 	if err != nil {
 		return fmt.Errorf("reading the folder: %w", err)
@@ -124,7 +124,7 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 		fmt.Fprintf(env.Stdout, "left out %q: a manifest cannot name it; rename the file and list it\n", name)
 	}
 	if scores == 0 {
-		fmt.Fprintf(env.Stdout, "There is no score in %s yet: put MusicXML files there and list them in %s.\n",
+		fmt.Fprintf(env.Stdout, "There is no score in %s yet: put MusicXML or MEI files there and list them in %s.\n",
 			dir, corpus.ManifestName)
 		return nil
 	}
@@ -152,7 +152,7 @@ func refuseWithoutScores(dir string, named bool) error {
 	}
 	switch others := corpus.OtherMusic(dir); {
 	case others != "":
-		return fmt.Errorf("there is no MusicXML score in %s, but %s; nothing was written\n"+
+		return fmt.Errorf("there is no MusicXML or MEI score in %s, but %s; nothing was written\n"+
 			"hint: convert them first (`fingerproof handbook other-formats`), then init again", where, others)
 	case !named:
 		return fmt.Errorf("no folder is named, and there is no score in %s; nothing was written\n"+

@@ -128,7 +128,7 @@ func newRoot(env *environment) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "fingerproof",
 		Short: "Finger, mark, check and compare a collection of piano scores",
-		Long: `fingerproof reads piano scores (MusicXML), works out a fingering for every note,
+		Long: `fingerproof reads piano scores (MusicXML, MEI), works out a fingering for every note,
 marks it in the house style without touching the text, and writes results and
 pages for the editor, who decides.
 

@@ -19,6 +19,8 @@ type Layout interface {
 	Splice(*source.Document, score.Marking, score.SpliceOptions) ([]source.Edit, error)
 	// TakeOut gives the edits that take digits out of the text, by note and indication, with what an edition says of itself.
 	TakeOut(doc *source.Document, digits [][]bool) []source.Edit
+	// TakeOutDigits takes out the digits alone.
+	TakeOutDigits(doc *source.Document, digits [][]bool) []source.Edit
 }
 
 // FieldPrefix begins the names of what an edition of ours says of itself.

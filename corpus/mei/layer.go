@@ -222,7 +222,14 @@ func (r *reader) note(m *measure, l *layer, e, chord *xmltree.Element) (*event, 
 
 // remember lets signs find an event by its id.
 func (r *reader) remember(ev *event, e *xmltree.Element) {
-	if id := idOf(e); id != "" && r.events[id] == nil {
+	id := idOf(e)
+	if id == "" {
+		return
+	}
+	if !ev.copied && r.byID[id] != nil && r.byID[id].Span != e.Span {
+		r.oddAt(score.OddDuplicateID, ev, e, "the id %.40q stands at two elements", id)
+	}
+	if r.events[id] == nil {
 		r.events[id] = ev
 	}
 }
@@ -390,9 +397,11 @@ func (r *reader) tuplet(m *measure, l *layer, e *xmltree.Element) error {
 		l.actual, l.normal = actual, normal
 	}
 	from := len(l.events)
+	l.tuplets++
 	err := r.layerContent(m, l, e)
 	l.ratio, l.actual, l.normal = ratio, a, n
-	tupletSigns(e, l.events[from:])
+	tupletSigns(e, l.events[from:], l.tuplets)
+	l.tuplets--
 	return err
 }
 
@@ -414,8 +423,8 @@ func tupletNumbers(e *xmltree.Element) (actual, normal int64) {
 	return actual, normal
 }
 
-// tupletSigns lets the sign of a tuplet begin and end at its notes.
-func tupletSigns(e *xmltree.Element, events []*event) {
+// tupletSigns lets the sign of a tuplet, so many deep in others, begin and end at its notes.
+func tupletSigns(e *xmltree.Element, events []*event, depth int) {
 	var group []*event
 	for _, ev := range events {
 		if (ev.kind == "note" || ev.kind == "rest") && ev.grace == "" {
@@ -434,7 +443,7 @@ func tupletSigns(e *xmltree.Element, events []*event) {
 	}
 	place := either(e, "num.place", "bracket.place")
 	first, last := group[0], group[len(group)-1]
-	level := fmt.Sprint(len(first.tuplets) + 1)
+	level := fmt.Sprint(depth)
 	first.tuplets = slices.Insert(first.tuplets, 0, made(e, "tuplet", "type", "start", "number", level, "show-number", show, "placement", side(place)))
 	last.tuplets = append(last.tuplets, made(e, "tuplet", "type", "stop", "number", level))
 }

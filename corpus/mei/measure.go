@@ -216,7 +216,8 @@ type layer struct {
 	cue     bool
 	tremolo *tremolo
 	beams   []*beam
-	depth   int // of copies
+	depth   int // of groups
+	tuplets int // that are open
 	copied  bool
 	signs   map[signKey][]signAt // accidentals by their place, in order of time
 }
@@ -272,6 +273,12 @@ func (r *reader) copied(e *xmltree.Element) *xmltree.Element {
 	for depth := 0; e.First == nil && depth < r.limits.CopyOf; depth++ {
 		id := strings.TrimPrefix(e.Attribute("copyof"), "#")
 		if id == "" {
+			return e
+		}
+		if r.copies++; r.copies > r.limits.Copies {
+			if r.copies == r.limits.Copies+1 {
+				r.oddAt(score.OddValue, nil, e, "copies of copies make more than %d elements; from here on they count as empty", r.limits.Copies)
+			}
 			return e
 		}
 		from := r.byID[id]

@@ -39,6 +39,7 @@ type reader struct {
 	forward  bool   // a sign to repeat from that waits for its measure
 	events   map[string]*event
 	controls int
+	copies   int
 	notes    int
 	odd      []oddity
 	// derive says that the document has no gestural accidentals, so that pitches are worked out of what is printed.
@@ -155,8 +156,6 @@ func (r *reader) index(root *xmltree.Element) {
 			}
 			if r.byID[k] == nil {
 				r.byID[k] = e
-			} else if e.Name == "note" {
-				r.oddAt(score.OddDuplicateID, nil, e, "the id %.40q stands at two elements", k)
 			}
 		}
 		if e.First != nil {

@@ -12,6 +12,22 @@ import (
 // legend and those whom it declares. Everything else stays as it is, the ids
 // that notes were given among it.
 func (l *Layout) TakeOut(doc *source.Document, digits [][]bool) []source.Edit {
+	s := &splicer{Text: xmltree.TextOf(doc.Text), layout: l, edits: l.TakeOutDigits(doc, digits)}
+	for _, at := range l.head.fields { // sorted below
+		s.cut(at)
+	}
+	for _, a := range l.head.agents {
+		s.cut(a.span)
+	}
+	if l.head.legend.Exists() {
+		s.cut(l.head.legend)
+	}
+	source.Sort(s.edits)
+	return s.edits
+}
+
+// TakeOutDigits gives the edits that take digits out of a document, by note and indication, and nothing else.
+func (l *Layout) TakeOutDigits(doc *source.Document, digits [][]bool) []source.Edit {
 	s := &splicer{Text: xmltree.TextOf(doc.Text), layout: l}
 	groups := map[xmltree.Span][]xmltree.Span{} // what goes of a group
 	var order []xmltree.Span
@@ -32,15 +48,6 @@ func (l *Layout) TakeOut(doc *source.Document, digits [][]bool) []source.Edit {
 	}
 	for _, whole := range order {
 		s.ungroup(whole, groups[whole])
-	}
-	for _, at := range l.head.fields { // sorted below
-		s.cut(at)
-	}
-	for _, a := range l.head.agents {
-		s.cut(a.span)
-	}
-	if l.head.legend.Exists() {
-		s.cut(l.head.legend)
 	}
 	source.Sort(s.edits)
 	return s.edits

@@ -80,7 +80,7 @@ func stretched(e *xmltree.Element, events []*event) {
 		ev.duration = ev.duration.Mul(score.Frac(normal, actual))
 		ev.actual, ev.normal = actual, normal
 	}
-	tupletSigns(e, events)
+	tupletSigns(e, events, 1)
 	l.lay()
 }
 

@@ -23,6 +23,11 @@ func (l *Layout) TakeOut(doc *source.Document, digits [][]bool) []source.Edit {
 	return TakeOut(doc, l, digits)
 }
 
+// TakeOutDigits takes out the digits alone.
+func (l *Layout) TakeOutDigits(doc *source.Document, digits [][]bool) []source.Edit {
+	return TakeOutDigits(doc, l, digits)
+}
+
 // splicer turns marks into edits.
 type splicer struct {
 	xmltree.Text

@@ -3,7 +3,7 @@
 package open
 
 import (
-	"fingerproof/corpus/musicxml"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/edition"
 )
@@ -41,7 +41,7 @@ func Open(in Input) (out Output, err error) {
 
 // withoutDigits takes every digit out of a text.
 func withoutDigits(doc *source.Document) (*source.Document, error) {
-	s, layout, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	s, layout, err := format.Read(doc)
 	if err != nil {
 		return nil, err
 	}
@@ -54,7 +54,7 @@ func withoutDigits(doc *source.Document) (*source.Document, error) {
 	if !any {
 		return doc, nil
 	}
-	text, err := source.Apply(doc.Text, musicxml.TakeOutDigits(doc, layout, digits))
+	text, err := source.Apply(doc.Text, layout.TakeOutDigits(doc, digits))
 	if err != nil {
 		return nil, err
 	}

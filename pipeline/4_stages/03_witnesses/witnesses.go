@@ -59,7 +59,7 @@ func ReadDraft(d *corpus.Draft, text string, data []byte) (*score.Score, error) 
 	if err != nil {
 		return nil, fmt.Errorf("draft of %s: %w", d.By, err)
 	}
-	s, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
+	s, _, err := format.Read(doc)
 	if err != nil {
 		return nil, fmt.Errorf("draft of %s: %w", d.By, err)
 	}
