@@ -15,7 +15,7 @@ func makeCourtesyKeys() []Key {
 		{
 			Path: "courtesy.rest", kind: number, Low: 1, High: 64, orZero: true,
 			Doc: "Digits after a rest of at least so many quarters, also where the fingering could be read without " +
-				"them; 0 for none.",
+				"them; 0 for none. A digit that prints so may make others readable, which then do not print.",
 		},
 		{
 			Path: "courtesy.system", kind: yesNo,

@@ -211,7 +211,7 @@ func (l *loader) lay(name string, data []byte, base string, origin func(*yaml.No
 	}
 	if t, set := own["marks.tradition"]; set {
 		for path, text := range traditions[t.Text] {
-			l.values[path] = Value{text, t.Origin}
+			l.values[path] = Value{text, t.Origin + ", by marks.tradition"}
 		}
 	}
 	maps.Copy(l.values, own)

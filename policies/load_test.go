@@ -111,7 +111,7 @@ func TestEveryValueKnowsItsOrigin(t *testing.T) {
 		return strings.TrimPrefix(v.Origin, filepath.ToSlash(dir)+"/")
 	}
 	require.Equal(t, "house.yaml:2", origin("hand"))
-	require.Equal(t, "policy.yaml:4", origin("marks.composer.italic"))
+	require.Equal(t, "policy.yaml:4, by marks.tradition", origin("marks.composer.italic"))
 	require.Equal(t, "policy.yaml:5", origin("marks.editor.size"))
 	require.Equal(t, "study (shipped)", origin("digits"))
 	require.Equal(t, "default (shipped)", origin("tempo.words.allegro"))

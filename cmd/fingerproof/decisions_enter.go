@@ -175,12 +175,7 @@ func (p *decidedPiece) carry(
 		case len(all) == 0:
 			line += ": decided already"
 		default:
-			var digits []string
-			for k, n := range place.To {
-				digits = append(digits, fmt.Sprintf("%s=%s", w.Score.Notes[n].Pitch,
-					decision.Digits(figures.Fingers(place.From[k], of))))
-			}
-			line += ": " + strings.Join(digits, " ")
+			line += ": " + p.chords(place.To, func(k int) []int { return figures.Fingers(place.From[k], of) })
 		}
 		fmt.Fprintln(out, line)
 		carried = append(carried, all...)
@@ -189,6 +184,31 @@ func (p *decidedPiece) carry(
 		fmt.Fprintln(out, "no like place gets the digits")
 	}
 	return carried, nil
+}
+
+// chords writes notes with their fingers as a sheet does, stroke by stroke, a chord from its lowest key.
+func (p *decidedPiece) chords(notes []int, fingers func(int) []int) string {
+	order := make([]int, len(notes))
+	for k := range order {
+		order[k] = k
+	}
+	w := p.run
+	slices.SortStableFunc(order, func(a, b int) int {
+		x, y := &w.Score.Notes[notes[a]], &w.Score.Notes[notes[b]]
+		return cmp.Or(x.Measure-y.Measure, x.Onset.Cmp(y.Onset), x.Pitch.Midi()-y.Pitch.Midi())
+	})
+	out := ""
+	for i, k := range order {
+		switch {
+		case i == 0:
+		case w.Playing.Stroke(notes[k]) != nil && w.Playing.Stroke(notes[k]) == w.Playing.Stroke(notes[order[i-1]]):
+			out += "+"
+		default:
+			out += " "
+		}
+		out += fmt.Sprintf("%s=%s", w.Score.Notes[notes[k]].Pitch, decision.Digits(fingers(k)))
+	}
+	return out
 }
 
 // enter keys lines in, read against the piece as it stood on their sheet, and adds them to the editor's file: all of them

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"fingerproof/corpus"
@@ -42,6 +43,9 @@ func straysIn(c *corpus.Collection) (out []error, err error) {
 	return out, err
 }
 
+// secondCopy is how browsers name a download whose name is taken.
+var secondCopy = regexp.MustCompile(`^(.+?) ?\(\d+\)$`)
+
 // strayHint says what to do about a file of decisions that is read for no piece.
 func strayHint(c *corpus.Collection, name string) string {
 	ext := filepath.Ext(name)
@@ -51,6 +55,11 @@ func strayHint(c *corpus.Collection, name string) string {
 	}
 	if info, err := os.Stat(filepath.Join(c.Root, decision.Folder, name)); err == nil && info.IsDir() {
 		return "it is a folder; decisions are files that lie beside each other"
+	}
+	// A browser that finds the name taken counts: PIECE.AB (1).yaml.
+	if m := secondCopy.FindStringSubmatch(stem); m != nil && pieceOfFile(c, m[1]+".yaml") != "" {
+		return fmt.Sprintf("a browser names a second download so: put it in place of %s.yaml; saved later, on the same page, it holds "+
+			"what that one holds", m[1])
 	}
 	ids := idsOf(c)
 	piece, initials, _ := strings.Cut(stem, ".")

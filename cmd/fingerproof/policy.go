@@ -4,12 +4,15 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/strictyaml"
+	"fingerproof/corpus/wording"
 	"fingerproof/policies"
 	"fingerproof/rules/lint/all"
 
@@ -111,6 +114,35 @@ takes the policy found from the working folder upward.
 	}
 }
 
+// besidePolicy says what the collection of a folder says beside its policy: it holds before what the policy says.
+func besidePolicy(args []string) string {
+	from := "."
+	if len(args) == 1 {
+		from = args[0]
+	}
+	if info, err := os.Stat(from); err != nil || !info.IsDir() {
+		return ""
+	}
+	c, err := corpus.Open(from)
+	if err != nil || c.Manifest == "" {
+		return ""
+	}
+	said := map[string]int{}
+	for i := range c.Pieces {
+		if p := &c.Pieces[i]; p.TextDigits != "" {
+			said["text_digits: "+p.TextDigits]++
+		}
+		if p := &c.Pieces[i]; p.Policy != "" {
+			said["policy: "+p.Policy]++
+		}
+	}
+	out := ""
+	for _, what := range slices.Sorted(maps.Keys(said)) {
+		out += fmt.Sprintf("# the collection says of %s, before the policy: %s\n", wording.Count(said[what], "piece"), what)
+	}
+	return out
+}
+
 func newPolicyShow(env *environment) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
@@ -134,6 +166,7 @@ func newPolicyShow(env *environment) *cobra.Command {
 				gap := strings.Repeat(" ", max(42-utf8.RuneCountInString(setting), 1))
 				fmt.Fprintf(env.Stdout, "%s%s# %s\n", setting, gap, v.Origin)
 			}
+			fmt.Fprint(env.Stdout, besidePolicy(args))
 			return nil
 		},
 	}

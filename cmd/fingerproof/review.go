@@ -56,6 +56,7 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 		switch {
 		case ctx.Err() != nil:
 		case errors.Is(err, engrave.ErrMissing):
+			r.notation = "These pages come without notation: the engraver is not installed.\n" + engraverHint
 			env.complain("pages come without notation: the engraver is not installed\n%s", engraverHint)
 		default:
 			env.complain("pages come without notation: %v", err)

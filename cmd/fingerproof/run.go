@@ -181,10 +181,12 @@ func keepBefore(dir *folder.Folder, p *corpus.Piece, problem string) (string, er
 		}
 	}
 	kept, err := dir.KeepBefore(reviewed, func(html []byte) []byte { return page.AsOfBefore(html, problem) })
-	if !kept {
+	if !kept || err != nil {
 		return "", err
 	}
-	return "../" + folder.Before + "/" + reviewed, err
+	before := "../" + folder.Before + "/" + reviewed
+	// Who has the page open, and loads it again, hears what has become of it.
+	return before, dir.Write(reviewed, page.Moved(problem, before))
 }
 
 // writePiece writes what a piece leaves behind. Its results come last: where

@@ -76,6 +76,14 @@ func (r *Reader) syntax(err error, hint string) error {
 			}
 		}
 	}
+	// A key without its colon is found out at the line after it: what is missing stands before.
+	if line >= 2 && line <= len(r.lines)+1 && strings.Contains(problem, "mapping values are not allowed") {
+		before := strings.TrimSpace(r.lines[line-2])
+		if before != "" && !strings.HasPrefix(before, "#") && !strings.Contains(before, ":") {
+			line, problem = line-1, "a colon is missing"
+			hint = "a key and what it says have a colon between them, and a space behind it: title: Nocturne"
+		}
+	}
 	column := 1
 	if line <= len(r.lines) {
 		s := r.lines[line-1]

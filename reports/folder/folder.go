@@ -128,7 +128,7 @@ const Before = "before"
 
 // KeepBefore puts what an earlier run wrote under a name, if it did, into the room before, where it stays until the piece
 // works again: nothing is lost, and nothing stands among the files of this run that is not of it. mark, which may be
-// nil, gives what is kept in place of the file as it was. It says whether anything is kept.
+// nil, gives what is kept in place of the file as it was, nil where the file is none to be kept. It says whether anything is kept.
 func (f *Folder) KeepBefore(name string, mark func([]byte) []byte) (bool, error) {
 	kept := Before + "/" + name
 	for _, from := range []string{name, kept} {
@@ -140,7 +140,9 @@ func (f *Folder) KeepBefore(name string, mark func([]byte) []byte) (bool, error)
 			return false, fmt.Errorf("keeping a file of an earlier run: %w", err)
 		}
 		if mark != nil {
-			data = mark(data)
+			if data = mark(data); data == nil {
+				continue
+			}
 		}
 		return true, f.Write(kept, data)
 	}

@@ -116,6 +116,9 @@ func (l *musicLine) addStroke(stroke string, beside bool) string {
 	for _, word := range strings.Split(m[3], "+") {
 		k := keyForm.FindStringSubmatch(word)
 		if k == nil {
+			if key, digit, given := strings.Cut(word, "="); given && pitchForm.MatchString(key) {
+				return strictyaml.Quote(digit) + " is no finger: 1 to 5, or 5-4 for a change on the held key"
+			}
 			return strictyaml.Quote(word) + " is no key with its digit"
 		}
 		ref := NoteRef{

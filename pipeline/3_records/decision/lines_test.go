@@ -88,7 +88,7 @@ func TestFaultsOfLines(t *testing.T) {
 		"m. 1: 0 C4":                                  "the note gets no finger",
 		"m. 1: C4=3":                                  `"C4=3" is no stroke`,
 		"m. 1: 0 H4=3":                                `"H4=3" is no key with its digit`,
-		"m. 1: 0 C4=6":                                `"C4=6" is no key with its digit`,
+		"m. 1: 0 C4=6":                                `"6" is no finger: 1 to 5`,
 		"m. 1: 1/0 C4=1":                              "an onset cannot be",
 		"m. 1: 0 C4=1,":                               `"" is no stroke`,
 		"m. 1: (0 C4=1)":                              "what stands in brackets is not decided",
