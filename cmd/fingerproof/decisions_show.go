@@ -55,6 +55,11 @@ func showDecisions(out io.Writer, w *pipeline.PieceRun) {
 			fmt.Fprintf(out, " (%s)", d.Why)
 		}
 		fmt.Fprintf(out, "  %s:%d\n", d.File, d.Line)
+		for k := range w.Result.Findings {
+			if found := &w.Result.Findings[k]; entryOf(found) == d.Place() {
+				fmt.Fprintf(out, "    %s\n", found.Message)
+			}
+		}
 		for k := range d.Notes {
 			ref := &d.Notes[k]
 			n, why, _ := f.Find(ref)

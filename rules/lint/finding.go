@@ -67,7 +67,11 @@ func (p *Inspection) ReportSign(direction int, f Finding) {
 func (p *Inspection) ReportRemarks() {
 	for _, r := range p.Remarks {
 		if r.Rule == p.rule.Name {
-			p.Report(Finding{Notes: r.Notes, Message: r.Message, Fix: r.Fix})
+			f := Finding{Notes: r.Notes, Message: r.Message, Fix: r.Fix}
+			if r.Mild {
+				f.Severity = Note
+			}
+			p.Report(f)
 		}
 	}
 }

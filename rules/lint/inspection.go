@@ -69,6 +69,7 @@ type Remark struct {
 	Notes   []int // indices of the notes concerned
 	Message string
 	Fix     string
+	Mild    bool // a note at most: it changes nothing
 }
 
 // Collapse is a passage whose fingering serves in practice and does not hold at

@@ -9,6 +9,8 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/decision-stale"
 	"fingerproof/rules/parallel"
 )
 
@@ -89,6 +91,9 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 		}
 	}
 	for i, f := range r.Findings {
+		if f.Rule == decisionstale.Rule.Name && f.Severity == lint.Note.String() {
+			continue // a stet whose finding is gone asks nothing
+		}
 		out = layBeside(r, lines, out, i, f)
 	}
 	slices.SortStableFunc(out, func(a, b Passage) int {

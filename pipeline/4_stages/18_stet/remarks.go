@@ -28,9 +28,12 @@ func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark
 		case f.Expired:
 			out = append(out, expired(f))
 		case !used[i]:
-			out = append(out, idle(f.Decision, f.Notes, fmt.Sprintf(
+			// Other digits, decided since, have removed the finding: the entry does no harm, and nobody is asked about it.
+			gone := idle(f.Decision, f.Notes, fmt.Sprintf(
 				"%s let %s stand, but there is no such finding here any more", f.Decision.By, f.Decision.Rule,
-			)))
+			))
+			gone.Mild = true
+			out = append(out, gone)
 		}
 	}
 	for _, r := range p.Idle {
