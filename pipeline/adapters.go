@@ -204,6 +204,7 @@ func (run *PieceRun) InspectInput() inspect.Input {
 		Keep: func(what string, work func() error, into ...any) error {
 			return run.Keep(what, "suggest", work, into...)
 		},
+		Personal: run.personal,
 	}
 }
 

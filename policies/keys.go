@@ -141,6 +141,12 @@ func makeLintKeys() []Key {
 				"ones as well, or all, those that the other hand mirrors included.",
 		},
 		{
+			Path: "lint_options.personal", kind: number, Low: 500, High: 50000, orZero: true,
+			Doc: "How personal an edition may be: what a passage that an editor fingered may cost most hands more than the best " +
+				"for them, in thousandths of the effort's unit, before it is reported; less for a volume for amateurs, more for " +
+				"studies for professionals; 0 reports none. 3000 is a fingering that hardly one in twenty would choose.",
+		},
+		{
 			Path: "lint_options.text", kind: yesNo,
 			Doc: "Whether `lint` looks at the text as well: slurs, hairpins, accidentals, note values, numbers of measures and " +
 				"the like. An edition that adds fingering alone may leave it; a rule whose severity is set is run all the same.",

@@ -51,7 +51,9 @@ type Inspection struct {
 	Handed    []bool
 	Collapses []Collapse
 	// Unbound is what would be played were it not for the digits that stand; nil where none binds.
-	Unbound   *Unbound
+	Unbound *Unbound
+	// Personal are passages that suit their editor rather than most hands; nil: none, or nobody looked.
+	Personal  []Personal
 	Witnesses []Witness
 	Options   Options
 

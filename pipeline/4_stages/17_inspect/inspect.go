@@ -40,6 +40,8 @@ type Input struct {
 	Policy          *policies.Policy
 	// Keep does some work of a search, or takes what an earlier run kept of it (pipeline.PieceRun.Keep); nil does it.
 	Keep func(what string, work func() error, into ...any) error
+	// Personal weighs the passages that editors fingered, by whose the digits are; nil weighs none.
+	Personal func(whose [][]score.Responsibility) []lint.Personal
 }
 
 // Findings runs every rule, with the severities that the policy sets.
@@ -110,6 +112,9 @@ func InspectionOf(in Input) *lint.Inspection {
 		p.Collapses = append(p.Collapses, passage)
 	}
 	p.Unbound = unbound(in)
+	if in.Personal != nil {
+		p.Personal = in.Personal(in.Whose)
+	}
 	p.Returns, p.Apart = in.Returns, in.Apart
 	for i := range in.Witnesses {
 		x := &in.Witnesses[i]

@@ -38,6 +38,7 @@ import (
 	"fingerproof/rules/lint/notation-odd"
 	"fingerproof/rules/lint/old-numbering-suspected"
 	"fingerproof/rules/lint/parts-read-as-one"
+	"fingerproof/rules/lint/personal-fingering"
 	"fingerproof/rules/lint/reach-below-share"
 	"fingerproof/rules/lint/redistribution-without-sign"
 	"fingerproof/rules/lint/repeat-does-not-connect"
@@ -113,6 +114,7 @@ func Rules() []*lint.Rule {
 		notationodd.Rule,
 		oldnumberingsuspected.Rule,
 		partsreadasone.Rule,
+		personalfingering.Rule,
 		reachbelowshare.Rule,
 		redistributionwithoutsign.Rule,
 		repeatdoesnotconnect.Rule,

@@ -1,0 +1,57 @@
+// Package personalfingering checks whether an editor's fingering is made for many hands.
+package personalfingering
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fingerproof/rules/lint"
+)
+
+// Rule: an editor's passage suits its maker rather than most hands.
+var Rule = &lint.Rule{
+	Name:  "personal-fingering",
+	Title: "an editor's passage suits its maker rather than most hands",
+	Checks: "Passages with at least two digits that an editor decided, drafted or typed, held against the best fingering for the hands " +
+		"of the policy: where it costs most of these hands more (lint_options.personal), few editors would print it, and it " +
+		"gains nothing in line, memory or tempo, or where it asks for a larger hand than the other. Left alone are passages " +
+		"whose decision gives a reason, what editors print as often, and what no hand can take.",
+	Why: "An edition is played by many hands. What one pianist plays with ease may be a hard way for most, and the " +
+		"same pianist may be the last to feel it.",
+	Before:   "right hand, rising by step from C4 to G4: 1 3 1 3 5, where five fingers lie on five keys",
+	After:    "right hand, rising by step from C4 to G4: 1 2 3 4 5, or the other kept with a reason",
+	Severity: lint.Note,
+	Since:    "0.14",
+	Options:  []string{"lint_options.personal", "hand", "hands.octave", "hands.ninth", "hands.tenth"},
+	Run:      run,
+}
+
+func run(p *lint.Inspection) {
+	for i := range p.Personal {
+		q := &p.Personal[i]
+		if len(q.Notes) == 0 {
+			continue
+		}
+		first, last := p.Score.Notes[q.Notes[0]].Pitch, p.Score.Notes[q.Notes[len(q.Notes)-1]].Pitch
+		f := lint.Finding{
+			Notes:   q.Notes,
+			Message: fmt.Sprintf("the editor's %s from %s to %s %s", row(q.Own), first, last, q.Says),
+			Fix:     fmt.Sprintf("for most hands %s; take that, or keep it and say why", row(q.Many)),
+		}
+		p.Report(f)
+	}
+}
+
+// row writes fingers as they are said: 1-3-2.
+func row(fingers []int) string {
+	const most = 8
+	var out []string
+	for _, f := range fingers[:min(len(fingers), most)] {
+		out = append(out, strconv.Itoa(f))
+	}
+	if len(fingers) > most {
+		out = append(out, "…")
+	}
+	return strings.Join(out, "-")
+}

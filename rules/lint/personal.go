@@ -1,0 +1,8 @@
+package lint
+
+// Personal is a passage that an editor fingered for their own hand rather than for most: notes in the order of playing,
+// with the editor's fingers and those for most hands.
+type Personal struct {
+	Notes, Own, Many []int
+	Says             string // why, behind the fingers: "costs more in comfort, and gains in nothing"
+}
