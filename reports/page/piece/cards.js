@@ -35,7 +35,7 @@
 
   // What of a passage is open, where part of it is answered.
   function leftIn(number) {
-    const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])]).size;
+    const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])].filter((n) => !handedNow(n))).size;
     const found = (p.findings || []).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
     const before = waitsFor(number);
     if (before.length) return "after " + (before.length === 1 ? "passage " : "passages ") + before.join(", ");

@@ -55,7 +55,7 @@
   }
 
   // Digits that a passage asks about and that can be taken.
-  const asksDigits = (number) => [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w);
+  const asksDigits = (number) => [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !handedNow(n));
 
   // Chords that may be rolled are, or stay as they are written.
   function rollEntries(p, verb, more, reason) {

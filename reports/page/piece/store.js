@@ -32,11 +32,12 @@
   function decisionOn(number) {
     const p = data.passages[number], decision = state.decided[mark(number)];
     if (decision && !half(number, decision)) return decision;
-    const bare = !p.firm && !p.handover && !(p.doubts || []).length && !(p.open || []).length && (p.findings || []).length;
-    if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
-    // Every digit that it asks about changes hands by now.
+    // Every digit that it asks about changes hands by now, and what is found there speaks of such notes or stands.
     const all = [...new Set([...(p.open || []), ...(p.doubts || [])])], asked = all.filter((n) => !handedNow(n));
-    if (!p.handover && all.length && !asked.length && !(p.findings || []).length) return { verb: "take", with: String(handedNow(all[0])) };
+    const answeredSo = (f) => state.findings[f] || (data.findings[f].notes || []).length && data.findings[f].notes.every(handedNow);
+    if (!p.handover && all.length && !asked.length && (p.findings || []).every(answeredSo)) return { verb: "take", with: String(handedNow(all[0])) };
+    const bare = !p.firm && !p.handover && !asked.length && (p.findings || []).length;
+    if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
     // Every digit that it asks about has been decided with a passage that it is like.
     if (!p.handover && asked.length && !(p.findings || []).length && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
     return null;
