@@ -4,6 +4,7 @@ package all
 import (
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/accidental-against-pitch"
+	"fingerproof/rules/lint/accidental-doubtful"
 	"fingerproof/rules/lint/accidental-missing"
 	"fingerproof/rules/lint/accidental-needless"
 	"fingerproof/rules/lint/change-without-effect"
@@ -22,6 +23,7 @@ import (
 	"fingerproof/rules/lint/digit-on-note-witness-lacks"
 	"fingerproof/rules/lint/digit-on-rest"
 	"fingerproof/rules/lint/digit-too-many"
+	"fingerproof/rules/lint/dynamics-contradict"
 	"fingerproof/rules/lint/finger-holds-a-key"
 	"fingerproof/rules/lint/finger-on-two-keys"
 	"fingerproof/rules/lint/fingers-out-of-order"
@@ -80,6 +82,7 @@ import (
 func Rules() []*lint.Rule {
 	return []*lint.Rule{
 		accidentalagainstpitch.Rule,
+		accidentaldoubtful.Rule,
 		accidentalmissing.Rule,
 		accidentalneedless.Rule,
 		changewithouteffect.Rule,
@@ -98,6 +101,7 @@ func Rules() []*lint.Rule {
 		digitonnotewitnesslacks.Rule,
 		digitonrest.Rule,
 		digittoomany.Rule,
+		dynamicscontradict.Rule,
 		fingerholdsakey.Rule,
 		fingerontwokeys.Rule,
 		fingersoutoforder.Rule,

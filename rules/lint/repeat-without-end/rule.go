@@ -52,7 +52,13 @@ func run(p *lint.Inspection) {
 			}
 			open, lastBack = -1, i
 		}
-		if len(m.Endings) == 0 || i > 0 && slices.Equal(ms[i-1].Endings, m.Endings) {
+		if len(m.Endings) == 0 {
+			continue
+		}
+		if i > 0 && slices.Equal(ms[i-1].Endings, m.Endings) {
+			if ms[i-1].Repeat.Backward {
+				report(i, "an ending follows the repeat and has the number of the one before it")
+			}
 			continue
 		}
 		if first := slices.Min(m.Endings); first > 1 && (i == 0 || !slices.Contains(ms[i-1].Endings, first-1)) {

@@ -3,6 +3,7 @@ package signagainststaff
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -14,7 +15,8 @@ var Rule = &lint.Rule{
 	Title: "a hand sign asks for what the hand cannot do",
 	Checks: "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other " +
 		"staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as " +
-		"confirming the other staff's notes, it is reported too. Rolled chords are left alone: there the hand may " +
+		"confirming the other staff's notes, it is reported too, and so is a sign that gives all of a staff to the hand of " +
+		"the other, which has notes of its own there at that moment. Rolled chords are left alone: there the hand may " +
 		"cross over after the lower key.",
 	Why:      "The sign names the wrong hand, or stands at the wrong place.",
 	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
@@ -48,7 +50,7 @@ func run(p *lint.Inspection) {
 					"%q gives %s to a hand that strikes %s at the same moment", sign.Text, note.Pitch,
 					p.Score.Notes[low+high-m].Pitch,
 				),
-				Fix: "check which hand is meant",
+				Fix: fixSign,
 			})
 			break
 		}
@@ -56,6 +58,17 @@ func run(p *lint.Inspection) {
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
 		if d.Kind != score.HandSign || reported[i] || p.Score.Offered(d) {
+			continue
+		}
+		if here, there := emptied(p, d); here >= 0 {
+			p.Report(lint.Finding{
+				Notes: []int{here, there}, Line: d.Line, Column: d.Column,
+				Message: fmt.Sprintf(
+					"%q at %s leaves the %s nothing to play, and its own hand strikes %s on its staff", d.Text,
+					p.Score.Notes[here].Pitch, d.Hand.Other().Words(), p.Score.Notes[there].Pitch,
+				),
+				Fix: fixSign,
+			})
 			continue
 		}
 		if here, there, against := besideOthers(p, d); against {
@@ -71,32 +84,73 @@ func run(p *lint.Inspection) {
 	}
 }
 
-// besideOthers says that nothing struck beside a sign is its hand's, since that hand strikes a key on the other staff
-// from which it cannot reach them: the note beside it and that key.
-func besideOthers(p *lint.Inspection, d *score.Direction) (here, there int, against bool) {
-	here, there = -1, -1
+// fixSign is what to do where a sign may name the wrong hand.
+const fixSign = "check which hand is meant"
+
+// beside lists what is struck on the staff of a sign at its place, and what its hand strikes on other staves of the part.
+func beside(p *lint.Inspection, d *score.Direction) (here, there []int) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if note.Part != d.Part || note.Measure != d.Measure || !note.Onset.Equal(d.Onset) || !note.Struck() ||
 			note.Grace > 0 || p.Playing.Hand(n) == score.NoHand || p.Playing.Rolled(n) {
 			continue
 		}
-		switch {
-		case note.Staff != max(d.Staff, 1):
-			if p.Playing.Hand(n) == d.Hand {
-				there = n
-			}
-		case p.Playing.Hand(n) == d.Hand:
-			return 0, 0, false
-		case here < 0:
-			here = n
+		if note.Staff == max(d.Staff, 1) {
+			here = append(here, n)
+		} else if p.Playing.Hand(n) == d.Hand {
+			there = append(there, n)
 		}
 	}
-	if here < 0 || there < 0 {
+	return here, there
+}
+
+// emptied gives a note beside a sign that stands on the other hand's staff, and one that its hand strikes on its own at
+// the same moment, where the other hand has nothing then: -1 where it is not so.
+func emptied(p *lint.Inspection, d *score.Direction) (at, own int) {
+	here, there := beside(p, d)
+	staff := map[score.Hand]int{score.Right: 1, score.Left: 2}[d.Hand.Other()]
+	if len(here) == 0 || len(there) == 0 || p.Score.Parts[d.Part].Staves != 2 || max(d.Staff, 1) != staff ||
+		d.Above != (staff == 1) { // between the staves it may be meant for the other
+		return -1, -1
+	}
+	for _, n := range there { // hands that lie over each other are shown so
+		if (p.Score.Notes[n].Midi < p.Score.Notes[here[0]].Midi) != (d.Hand == score.Left) {
+			return -1, -1
+		}
+	}
+	moment := p.Score.At(here[0])
+	for n := range p.Score.Notes {
+		note := &p.Score.Notes[n]
+		if note.Kind == score.Pitched && p.Playing.Hand(n) == d.Hand.Other() && note.Measure <= d.Measure &&
+			p.Score.At(n).Cmp(moment) <= 0 && moment.Less(p.Score.At(n).Add(note.Duration)) &&
+			!(p.Score.At(n) == moment && note.Staff == staff) {
+			return -1, -1
+		}
+	}
+	for _, n := range here { // a voice of the staff stays with its hand
+		if p.Score.Notes[n].Voice != p.Score.Notes[here[0]].Voice {
+			return -1, -1
+		}
+	}
+	return here[0], there[0]
+}
+
+// besideOthers says that nothing struck beside a sign is its hand's, since that hand strikes a key on the other staff
+// from which it cannot reach them: the note beside it that it cannot reach, and that key.
+func besideOthers(p *lint.Inspection, d *score.Direction) (at, other int, against bool) {
+	here, there := beside(p, d)
+	if len(here) == 0 || len(there) == 0 ||
+		slices.ContainsFunc(here, func(n int) bool { return p.Playing.Hand(n) == d.Hand }) {
 		return 0, 0, false
 	}
-	low, high := min(
-		p.Score.Notes[here].Midi, p.Score.Notes[there].Midi,
-	), max(p.Score.Notes[here].Midi, p.Score.Notes[there].Midi)
-	return here, there, !p.Profile.Fits(low, high)
+	other = there[0]
+	for k, n := range here {
+		if k > 0 && p.Score.Notes[n].Voice != p.Score.Notes[here[0]].Voice {
+			break // the sign may be for one voice of the staff
+		}
+		if a, b := p.Score.Notes[n].Midi, p.Score.Notes[other].Midi; !p.Profile.Fits(min(a, b), max(a, b)) {
+			return n, other, true
+		}
+	}
+	return 0, 0, false
 }

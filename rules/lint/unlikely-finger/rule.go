@@ -75,7 +75,7 @@ func look(p *lint.Inspection, line []int, from, to int) {
 			given = append(given, n)
 		}
 	}
-	if len(given) == 0 || len(given) > mostAtFault || slices.ContainsFunc(line[max(from-1, 0):min(to+1, len(line))], p.FoundAt) {
+	if len(given) == 0 || len(given) > mostAtFault && !mirrored(p, given) || slices.ContainsFunc(line[max(from-1, 0):min(to+1, len(line))], p.FoundAt) {
 		return
 	}
 	for k := max(from, 1); k <= to && k < len(line); k++ {
@@ -98,6 +98,24 @@ func look(p *lint.Inspection, line []int, from, to int) {
 			Fix: "check whether they are counted from the other side: " + better(p, given),
 		})
 	}
+}
+
+// mirrored says that digits may be counted from the other side of the hand: that the fingers other than the thumb cross on
+// close keys more often than not, and would not were they.
+func mirrored(p *lint.Inspection, given []int) bool {
+	crossed, inOrder := 0, 0
+	for k := 1; k < len(given); k++ {
+		n, m := given[k-1], given[k]
+		a, b := p.Given[n], p.Given[m]
+		switch {
+		case a == b || min(a, b) == 1 || !follows(p, n, m) || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi:
+		case p.Crossed(n, m, a, b):
+			crossed++
+		default:
+			inOrder++
+		}
+	}
+	return crossed > 1 && crossed > inOrder
 }
 
 // fewBetween is how many notes without digits stand at most between two digits of one position.

@@ -1,0 +1,140 @@
+// Package accidentaldoubtful checks octaves of which only one note is altered.
+package accidentaldoubtful
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: an accidental stands at one note of an octave alone.
+var Rule = &lint.Rule{
+	Name:  "accidental-doubtful",
+	Title: "one note of an octave is altered and the other is not",
+	Checks: "Two notes of one letter in neighbouring octaves, struck together on one stem and altered differently: alone, " +
+		"or, as a note, below and above a chord; and two hands that go in octaves, each in single notes, of which one note " +
+		"differs by its accidental alone. Pieces in which such octaves are no exception are left alone.",
+	Why:      "Octaves are pure nearly without exception: an accidental has been left out, or one has been set too many.",
+	Before:   "G2 and G#3 in one chord, nothing said",
+	After:    "G#2 and G#3",
+	Severity: lint.Warning,
+	Since:    "0.7",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+const fix = "set the accidental at both, or correct the pitch"
+
+func run(p *lint.Inspection) {
+	pureOnes := 0
+	var found [][]int // chords
+	p.Chords(func(chord []int) {
+		n, m := chord[0], chord[len(chord)-1]
+		a, b := p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch
+		switch {
+		case a.Step != b.Step || b.Octave-a.Octave != 1 || !p.OneStem(n, m) || p.Score.Notes[n].Grace > 0:
+		case a.Alter == b.Alter:
+			pureOnes++
+		case len(chord) == 2 || !doubled(p, chord):
+			found = append(found, chord)
+		}
+	})
+	if len(found)*exception <= pureOnes {
+		for _, chord := range found {
+			report(p, chord)
+		}
+	}
+	parallel(p)
+}
+
+// exception is to how many pure octaves of a piece there is at most one of the others.
+const exception = 8
+
+func report(p *lint.Inspection, chord []int) {
+	n, m := chord[0], chord[len(chord)-1]
+	f := lint.Finding{
+		Notes: []int{n, m}, Fix: fix,
+		Message: fmt.Sprintf(
+			"%s and %s make an octave of which one note is altered", p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch,
+		),
+	}
+	if len(chord) > 2 {
+		f.Severity = lint.Note
+	}
+	p.Report(f)
+}
+
+// doubled says that a note inside a chord doubles its lowest or its highest: which of them is wrong is not plain, or none.
+func doubled(p *lint.Inspection, chord []int) bool {
+	for _, x := range chord[1 : len(chord)-1] {
+		for _, y := range []int{chord[0], chord[len(chord)-1]} {
+			if p.Score.Notes[x].Midi%12 == p.Score.Notes[y].Midi%12 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// goesOn is how many pure octaves before and after show that two hands go in octaves.
+const goesOn = 2
+
+// parallel reports one note that differs where the hands of a player go in octaves.
+func parallel(p *lint.Inspection) {
+	type pair struct{ left, right int }
+	var row []pair
+	check := func() {
+		for k := goesOn; k+goesOn < len(row); k++ {
+			if x := row[k]; pure(p, x.left, x.right) || !differ(p, x.left, x.right) {
+				continue
+			}
+			around := true
+			for j := k - goesOn; j <= k+goesOn; j++ {
+				around = around && (j == k || pure(p, row[j].left, row[j].right))
+			}
+			if around {
+				p.Report(lint.Finding{
+					Notes: []int{row[k].right, row[k].left}, Fix: fix,
+					Message: fmt.Sprintf("the hands go in octaves, but here they have %s and %s",
+						p.Score.Notes[row[k].left].Pitch, p.Score.Notes[row[k].right].Pitch),
+				})
+			}
+		}
+		row = row[:0]
+	}
+	for i := range p.Playing.Instants {
+		at := &p.Playing.Instants[i]
+		if at.Rank.IsGrace() {
+			continue
+		}
+		left, right := -1, -1
+		for _, st := range at.Strokes {
+			if n := st.Notes[0]; len(st.Notes) != 1 || p.Playing.Player(n) > 0 {
+				left, right = -1, -1
+				break
+			} else if p.Playing.Hand(n) == score.Left {
+				left = n
+			} else {
+				right = n
+			}
+		}
+		if left < 0 || right < 0 {
+			check()
+			continue
+		}
+		row = append(row, pair{left, right})
+	}
+	check()
+}
+
+func pure(p *lint.Inspection, n, m int) bool {
+	return n != m && (p.Score.Notes[n].Midi-p.Score.Notes[m].Midi)%12 == 0
+}
+
+// differ says that two notes have one letter and other alterations.
+func differ(p *lint.Inspection, n, m int) bool {
+	a, b := p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch
+	return a.Step == b.Step && a.Alter != b.Alter
+}
