@@ -23,6 +23,9 @@ func (r *reader) measureLengths() {
 			}
 			continue
 		}
+		if overBarline(p.length.Sub(m.Nominal)) {
+			continue
+		}
 		short := p.length.Less(m.Nominal)
 		if short && (m.Implicit || p.measure == 0 || p.measure == last) {
 			continue
@@ -41,6 +44,16 @@ func (r *reader) measureLengths() {
 		)
 	}
 	r.shortVoices(noted)
+}
+
+// overBarline says that a measure is longer or shorter by so little, and by no note value, that it is the part of a note:
+// a tuplet of many notes goes over its barline.
+func overBarline(by score.Fraction) bool {
+	if by.Sign() < 0 {
+		by = score.Fraction{}.Sub(by)
+	}
+	den := by.Den()
+	return den&(den-1) != 0 && by.Less(score.Frac(1, 16))
 }
 
 // splitMeasure reports whether a short measure and its neighbour make one whole measure: of its own metre, or the

@@ -127,15 +127,19 @@ func (r *reader) strikesAt(n int, last *score.Note, at score.Fraction) bool {
 	return x.Part == last.Part && x.Staff == last.Staff && x.Voice != last.Voice && x.Kind != score.Rest && x.Grace == 0 && x.Onset == at
 }
 
-// restShared says that where a voice ends a rest of another voice of its staff lasts to the end of the measure.
+// restShared says that from where a voice ends another voice of its staff rests to the end of the measure, but for an
+// upbeat that it may have there: voices share rests.
 func (r *reader) restShared(s shortVoice, last *score.Note) bool {
+	rests := map[string]bool{} // by voice: it rests where this one ends, and has begun nothing else until now
 	for n := range r.notesOf(s) {
-		if n.Part == last.Part && n.Staff == last.Staff && n.Voice != last.Voice && n.Kind == score.Rest &&
-			!n.Hidden && n.Onset == s.end && n.Onset.Add(n.Duration) == s.full {
-			return true
+		if n.Part != last.Part || n.Staff != last.Staff || n.Voice == last.Voice || n.Grace > 0 || n.Onset.Less(s.end) {
+			continue
+		}
+		if n.Kind == score.Rest && !n.Hidden && n.Onset == s.end {
+			rests[n.Voice] = true
 		}
 	}
-	return false
+	return len(rests) > 0
 }
 
 // goesOnBelow says that another staff of the part begins after silence where a voice ends.

@@ -98,6 +98,38 @@ func (p *Inspection) FitsByVoices(st *playing.Stroke) bool {
 	return false
 }
 
+// FitsByStaves says that what both hands of a player strike at a stroke lies in the two hands if each takes the voices
+// whose own staff is its, wherever they are written; what is held is left to the pedal.
+func (p *Inspection) FitsByStaves(st *playing.Stroke) bool {
+	struck := slices.Clone(st.Notes)
+	if other := p.Playing.OtherHand(st); other != nil {
+		struck = append(struck, other.Notes...)
+	}
+	var left, right []int
+	for _, n := range struck {
+		switch note := &p.Score.Notes[n]; {
+		case p.Score.Parts[note.Part].Staves != 2:
+			return false
+		case note.HomeStaff == 1 && !p.comesFromBelow(n):
+			right = append(right, n)
+		default:
+			left = append(left, n)
+		}
+	}
+	return len(left) > 0 && len(right) > 0 && p.fitsOrEmpty(score.Left, left) && p.fitsOrEmpty(score.Right, right)
+}
+
+// comesFromBelow says that the voice of a note stands on the lower staff in its measure or the one before.
+func (p *Inspection) comesFromBelow(n int) bool {
+	note := &p.Score.Notes[n]
+	for m := n; m >= 0 && p.Score.Notes[m].Measure >= note.Measure-1; m-- {
+		if x := &p.Score.Notes[m]; x.Part == note.Part && x.Voice == note.Voice && x.Staff == 2 {
+			return true
+		}
+	}
+	return false
+}
+
 func (p *Inspection) fitsOrEmpty(h score.Hand, keys []int) bool {
 	return len(keys) == 0 || p.Fits(h, p.Sorted(slices.Clone(keys)))
 }
@@ -144,14 +176,17 @@ func (p *Inspection) other(st *playing.Stroke) (line *playing.Line, busy, near [
 	at, _ := slices.BinarySearchFunc(line.Strokes, st.Instant, func(s playing.Stroke, at playing.Instant) int {
 		return s.Instant.Compare(at)
 	})
+	// What the pedal keeps sounding need not be held.
+	pedal := p.PedalDown(p.Score.Notes[st.Notes[0]].Part, st.At)
+	toPedal := func(n int) bool { return fromGrace(n) || pedal && p.Score.At(n).Less(st.At) }
 	if at < len(line.Strokes) && line.Strokes[at].Instant == st.Instant {
 		busy = append(slices.Clone(line.Strokes[at].Notes), line.Strokes[at].Held...)
-		return line, slices.DeleteFunc(busy, fromGrace), nil
+		return line, slices.DeleteFunc(busy, toPedal), nil
 	}
 	if at > 0 {
 		before := &line.Strokes[at-1]
 		for _, n := range append(slices.Clone(before.Notes), before.Held...) {
-			if st.At.Less(p.HeldUntil(n)) && !fromGrace(n) {
+			if st.At.Less(p.HeldUntil(n)) && !toPedal(n) {
 				busy = append(busy, n)
 			}
 		}
@@ -220,11 +255,17 @@ func (p *Inspection) RolledWith(st *playing.Stroke) bool {
 		to++
 	}
 	for i := from; i <= to; i++ {
-		if p.Playing.Rolls(strokes[i].Notes) {
+		if p.Playing.Rolls(strokes[i].Notes) || slices.ContainsFunc(strokes[i].Notes, p.heldRolled) {
 			return true
 		}
 	}
 	return false
+}
+
+// heldRolled says that a grace note is tied on to a note of a rolled chord: how the chord is played is written out.
+func (p *Inspection) heldRolled(n int) bool {
+	note := &p.Score.Notes[n]
+	return note.Grace > 0 && note.TiedTo > n && p.Playing.Rolled(note.TiedTo)
 }
 
 // HandRests says that the other hand of the player strikes and holds nothing in the measure of a stroke: where two

@@ -41,13 +41,16 @@ func run(p *lint.Inspection) {
 			found = append(found, chord)
 		}
 	})
-	if len(found)*exception <= pureOnes {
+	if len(found) <= few || len(found)*exception <= pureOnes {
 		for _, chord := range found {
 			report(p, chord)
 		}
 	}
 	parallel(p)
 }
+
+// few octaves of one altered note are slips in any piece.
+const few = 2
 
 // exception is to how many pure octaves of a piece there is at most one of the others.
 const exception = 8

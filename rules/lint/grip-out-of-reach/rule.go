@@ -57,6 +57,9 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		}
 		keys = own
 	}
+	if nearlyFits(p, p.Playing.Hand(n), keys) || ofTwoHands(p, st, keys) {
+		return
+	}
 	if p.Fits(p.Playing.Hand(n), keys) || bound(p, keys) {
 		switch {
 		case bound(p, keys) && p.HandRests(st) && p.FitsByVoices(st):
@@ -67,6 +70,9 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		return
 	}
 	help, can := p.Help(st, keys)
+	if !can && p.FitsByStaves(st) {
+		return // the voice of the other staff goes over to this one, and its hand with it
+	}
 	if !can && p.Semitones(keys[0], keys[len(keys)-1]) > handsMixed && p.FitsByVoices(st) {
 		return // the hands are read otherwise than they play
 	}
@@ -78,13 +84,41 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 	}
 }
 
+// ofTwoHands says that digits stand at two voices of one staff, and that the other hand rests and can have one: they may
+// be its digits.
+func ofTwoHands(p *lint.Inspection, st *playing.Stroke, keys []int) bool {
+	digits := slices.ContainsFunc(keys, func(m int) bool { return p.Given[m] > 0 })
+	return digits && p.TwoVoices(keys[0], keys[len(keys)-1]) && p.HandRests(st) && p.FitsByVoices(st)
+}
+
+// nearly is by how many percent of its span a pair of inner fingers may be too near for a chord, where no digits bind:
+// what inner fingers span is our own estimate, and players open them.
+const nearly = 15
+
+// nearlyFits says that thumb and fifth finger take the outer keys of a chord and that only an inner pair goes beyond what
+// it spans, by little.
+func nearlyFits(p *lint.Inspection, by score.Hand, keys []int) bool {
+	if slices.ContainsFunc(keys, func(m int) bool { return p.Given[m] > 0 }) {
+		return false
+	}
+	g, found := p.BestGrip(by, keys)
+	if !found || g.Excess <= 0 || outermost(p, keys).Excess > 0 {
+		return false
+	}
+	a, b := min(g.LowFinger, g.HighFinger), max(g.LowFinger, g.HighFinger)
+	return 100*g.Excess < nearly*p.Profile.Practical(a, b)
+}
+
+// justAfter is how long a key may sound on into a stroke, in quarters, and count as let go for it.
+var justAfter = score.Frac(1, 6)
+
 // sounding is what a stroke strikes and what is held into it, lowest key first. What is left to the pedal is named
 // where else one key would stand alone: it was too much for the hand together with what is let go.
 func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 	var held, toPedal []int
 	for _, n := range stroke.Held {
 		switch note := &p.Score.Notes[n]; {
-		case note.Grace > 0 || note.Marks&score.LetGo != 0:
+		case note.Grace > 0 || note.Marks&score.LetGo != 0 || !justAfter.Less(p.HeldUntil(n).Sub(stroke.At)):
 		case p.Pedal[n]:
 			toPedal = append(toPedal, n)
 		default:

@@ -12,7 +12,7 @@ var Rule = &lint.Rule{
 	Title: "the notation contradicts itself",
 	Checks: "Ties without a note to go on to, pitches off the keyboard, ids used twice. " +
 		"Ties over the barline of a measure that does not add up are left alone: the measure is reported; so is a tie " +
-		"that is taken up again after a gap, as where a harp-like chord builds up.",
+		"that is taken up again after a gap, as where a harp-like chord builds up, and one at a note that another voice doubles and ties.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
 	Before:   "C4 with a tie that starts, no C4 after it",
 	After:    "the tie taken out, or its second note put in",
@@ -31,6 +31,7 @@ func run(p *lint.Inspection) {
 			gaps[o.Note] = true
 		}
 	}
+	doubledHeads(p.Score, gaps)
 	for n := range p.Score.Notes { // a tie to another pitch is another rule's
 		if m := p.TieToOther(n); m >= 0 {
 			gaps[n], gaps[m] = true, true
@@ -42,6 +43,24 @@ func run(p *lint.Inspection) {
 		}
 	}
 	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddDuplicateID)
+}
+
+// doubledHeads adds the notes with a tie to nowhere at whose moment another note stands on the key, in another voice, with
+// a tie that joins: the key goes on, and the second sign is that of the doubled notehead.
+func doubledHeads(s *score.Score, joined map[int]bool) {
+	for _, o := range s.Oddities {
+		if o.Kind != score.OddTie || o.Note < 0 {
+			continue
+		}
+		n := &s.Notes[o.Note]
+		for m := range s.Notes {
+			x := &s.Notes[m]
+			if m != o.Note && x.Measure == n.Measure && x.Part == n.Part && x.Midi == n.Midi && x.Kind == score.Pitched &&
+				x.Onset == n.Onset && (n.TieStart && x.TiedTo >= 0 || n.TieStop && x.TiedFrom >= 0) {
+				joined[o.Note] = true
+			}
+		}
+	}
 }
 
 // lengthless says of each measure whether it does not add up.

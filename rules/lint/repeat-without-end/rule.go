@@ -28,11 +28,12 @@ var Rule = &lint.Rule{
 const fix = "put in the missing sign"
 
 func run(p *lint.Inspection) {
-	report := func(measure int, message string) {
+	reportWith := func(measure int, message, fix string) {
 		p.Report(lint.Finding{
 			Measure: measure, Line: line(p, measure), Message: message, Fix: fix, Together: message,
 		})
 	}
+	report := func(measure int, message string) { reportWith(measure, message, fix) }
 	open, lastBack, ms := -1, -1, p.Score.Measures
 	var unopened [][2]int // where a repeat ends that has not begun, and where the one before it ends
 	forwards := 0
@@ -57,7 +58,7 @@ func run(p *lint.Inspection) {
 		}
 		if i > 0 && slices.Equal(ms[i-1].Endings, m.Endings) {
 			if ms[i-1].Repeat.Backward {
-				report(i, "an ending follows the repeat and has the number of the one before it")
+				reportWith(i, "an ending follows the repeat and has the number of the one before it", "number the endings anew")
 			}
 			continue
 		}

@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "return-differs",
 	Title: "a passage returns with other digits",
 	Checks: "Passages that return, as far as the policy asks (`lint_options.returns`): notes that carry a digit " +
-		"both times, and not the same, unless that is the first note alone. What is declared to differ on purpose is left alone. One finding a return.",
+		"both times, and not the same, unless that is the first note alone, or one that is reached otherwise. What is declared to differ on purpose is left alone. One finding a return.",
 	Why: "Memory runs through the fingers. Where a return is to be fingered otherwise, the page should show that " +
 		"it is meant; where not, one of the two is a slip.",
 	Before:   "m. 1: C5 with 3; m. 9, the same passage: C5 with 2",
@@ -45,7 +45,7 @@ func run(p *lint.Inspection) {
 				}
 			}
 		}
-		if at < 0 || at == 0 && both == 1 {
+		if at < 0 || at == 0 && (both == 1 || differ == 1 && reachedOtherwise(p, r.First[0], r.Later[0])) {
 			continue // one digit, at a note that is reached from elsewhere
 		}
 		first, later := r.First[at], r.Later[at]
@@ -59,6 +59,16 @@ func run(p *lint.Inspection) {
 			Fix: "finger both alike, or declare that the return differs",
 		})
 	}
+}
+
+// reachedOtherwise says that what the hand strikes alone before two notes has another digit or is another key.
+func reachedOtherwise(p *lint.Inspection, first, later int) bool {
+	a, b := p.Alone(first, -1), p.Alone(later, -1)
+	if a < 0 || b < 0 {
+		return a != b
+	}
+	return p.HoldingFinger(a) != p.HoldingFinger(b) || p.Score.Notes[a].Midi-p.Score.Notes[first].Midi !=
+		p.Score.Notes[b].Midi-p.Score.Notes[later].Midi
 }
 
 // asked says whether a policy's word covers a kind of return.

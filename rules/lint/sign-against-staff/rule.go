@@ -15,8 +15,7 @@ var Rule = &lint.Rule{
 	Title: "a hand sign asks for what the hand cannot do",
 	Checks: "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other " +
 		"staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as " +
-		"confirming the other staff's notes, it is reported too, and so is a sign that gives all of a staff to the hand of " +
-		"the other, which has notes of its own there at that moment. Rolled chords are left alone: there the hand may " +
+		"confirming the other staff's notes, it is reported too. Rolled chords are left alone: there the hand may " +
 		"cross over after the lower key.",
 	Why:      "The sign names the wrong hand, or stands at the wrong place.",
 	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
@@ -60,17 +59,6 @@ func run(p *lint.Inspection) {
 		if d.Kind != score.HandSign || reported[i] || p.Score.Offered(d) {
 			continue
 		}
-		if here, there := emptied(p, d); here >= 0 {
-			p.Report(lint.Finding{
-				Notes: []int{here, there}, Line: d.Line, Column: d.Column,
-				Message: fmt.Sprintf(
-					"%q at %s leaves the %s nothing to play, and its own hand strikes %s on its staff", d.Text,
-					p.Score.Notes[here].Pitch, d.Hand.Other().Words(), p.Score.Notes[there].Pitch,
-				),
-				Fix: fixSign,
-			})
-			continue
-		}
 		if here, there, against := besideOthers(p, d); against {
 			p.Report(lint.Finding{
 				Notes: []int{here, there}, Line: d.Line, Column: d.Column,
@@ -102,37 +90,6 @@ func beside(p *lint.Inspection, d *score.Direction) (here, there []int) {
 		}
 	}
 	return here, there
-}
-
-// emptied gives a note beside a sign that stands on the other hand's staff, and one that its hand strikes on its own at
-// the same moment, where the other hand has nothing then: -1 where it is not so.
-func emptied(p *lint.Inspection, d *score.Direction) (at, own int) {
-	here, there := beside(p, d)
-	staff := map[score.Hand]int{score.Right: 1, score.Left: 2}[d.Hand.Other()]
-	if len(here) == 0 || len(there) == 0 || p.Score.Parts[d.Part].Staves != 2 || max(d.Staff, 1) != staff ||
-		d.Above != (staff == 1) { // between the staves it may be meant for the other
-		return -1, -1
-	}
-	for _, n := range there { // hands that lie over each other are shown so
-		if (p.Score.Notes[n].Midi < p.Score.Notes[here[0]].Midi) != (d.Hand == score.Left) {
-			return -1, -1
-		}
-	}
-	moment := p.Score.At(here[0])
-	for n := range p.Score.Notes {
-		note := &p.Score.Notes[n]
-		if note.Kind == score.Pitched && p.Playing.Hand(n) == d.Hand.Other() && note.Measure <= d.Measure &&
-			p.Score.At(n).Cmp(moment) <= 0 && moment.Less(p.Score.At(n).Add(note.Duration)) &&
-			!(p.Score.At(n) == moment && note.Staff == staff) {
-			return -1, -1
-		}
-	}
-	for _, n := range here { // a voice of the staff stays with its hand
-		if p.Score.Notes[n].Voice != p.Score.Notes[here[0]].Voice {
-			return -1, -1
-		}
-	}
-	return here[0], there[0]
 }
 
 // besideOthers says that nothing struck beside a sign is its hand's, since that hand strikes a key on the other staff

@@ -4,6 +4,7 @@ package speedbeyondhand
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
@@ -14,7 +15,7 @@ var Rule = &lint.Rule{
 	Title: "the hand must leap farther than the time allows",
 	Checks: "Two single notes with digits between which the hand must jump (beyond what the two fingers span, or " +
 		"the same finger on another key), against the time between them. Where the tempo is inferred from a word " +
-		"it is at most a note; grace notes and unmeasured runs get none.",
+		"it is at most a note, and none after a detached key; grace notes and unmeasured runs get none.",
 	Why: "What fits under slow practice comes apart at the tempo, and the player meets it only when the piece is " +
 		"learnt.",
 	Before:   "sixteenths at quarter = 160: C4 with 5, A5 with 5",
@@ -36,6 +37,9 @@ func run(p *lint.Inspection) {
 		a, b, gap := p.HoldingFinger(n), p.Digit(m), p.Gap(n, m)
 		if a == 0 || b == 0 || gap <= 0 || p.Score.Notes[n].Grace > 0 || p.Score.Notes[m].Grace > 0 {
 			return
+		}
+		if a != b && !p.Tempo.Marked && p.Score.Notes[n].Marks&score.LetGo != 0 {
+			return // a leap that is meant, at a tempo that nobody has said
 		}
 		leap := leapOf(p, n, m, a, b)
 		if leap < hand.MM(60) || gap >= startMicros+microsAHundredth*int64(leap) {

@@ -35,8 +35,10 @@ func run(p *lint.Inspection) {
 	type row struct {
 		first, last, actual, normal int
 		gaps                        bool
+		overBarline                 bool // it goes on in another measure
 	}
 	open := map[voice]row{}
+	goesOver := map[voice]score.Tuplet{} // by voice: the tuplet that goes on in the next measure
 	// The row of a voice is over; what the voice has next begins at an onset of the measure.
 	end := func(v voice, next score.Fraction) {
 		r, is := open[v]
@@ -46,7 +48,8 @@ func run(p *lint.Inspection) {
 		delete(open, v)
 		first, last := &p.Score.Notes[r.first], &p.Score.Notes[r.last]
 		r.gaps = r.gaps || last.Onset.Add(last.Duration).Less(next)
-		if lint.Dyadic(first.Onset) && !lint.Dyadic(last.Onset.Add(last.Duration)) && !(r.gaps && shared(p, r.first, r.last)) {
+		if lint.Dyadic(first.Onset) && !lint.Dyadic(last.Onset.Add(last.Duration)) && !r.overBarline &&
+			!(r.gaps && shared(p, r.first, r.last)) {
 			message := fmt.Sprintf("the tuplet of %d in the time of %d that begins here is not whole", r.actual, r.normal)
 			p.Report(lint.Finding{
 				Notes: []int{r.first, r.last}, Message: message, Fix: "count its notes and rests", Together: message,
@@ -57,7 +60,12 @@ func run(p *lint.Inspection) {
 	for _, n := range p.InOrderOfTime() {
 		note := &p.Score.Notes[n]
 		if note.Measure != measure {
+			clear(goesOver)
 			for _, v := range voices {
+				if r, is := open[v]; is && goesOnOver(p, r.last, note.Measure) {
+					goesOver[v] = p.Score.Notes[r.last].Tuplet
+					delete(open, v)
+				}
 				end(v, length(p, measure))
 			}
 			measure = note.Measure
@@ -84,13 +92,35 @@ func run(p *lint.Inspection) {
 				open[v] = r
 			}
 		default:
-			open[v] = row{first: n, last: n, actual: note.Tuplet.Actual, normal: note.Tuplet.Normal}
+			open[v] = row{
+				first: n, last: n, actual: note.Tuplet.Actual, normal: note.Tuplet.Normal,
+				overBarline: goesOver[v] == note.Tuplet,
+			}
+			delete(goesOver, v)
 		}
 	}
 	for _, v := range voices {
 		end(v, length(p, measure))
 	}
 }
+
+// goesOnOver says that a tuplet reaches the barline before it is whole and that its voice goes on in the next measure with
+// the same ratio of notes, many of them: such groups are written over the barline.
+func goesOnOver(p *lint.Inspection, last, next int) bool {
+	a := &p.Score.Notes[last]
+	if a.Tuplet.Actual < manyNotes || lint.Dyadic(a.Onset.Add(a.Duration)) || next != a.Measure+1 {
+		return false
+	}
+	for n := last + 1; n < len(p.Score.Notes) && p.Score.Notes[n].Measure <= next; n++ {
+		if x := &p.Score.Notes[n]; x.Measure == next && x.Part == a.Part && x.Voice == a.Voice && x.Grace == 0 {
+			return x.Onset.Sign() == 0 && x.Tuplet == a.Tuplet
+		}
+	}
+	return false
+}
+
+// manyNotes is from how many notes on a tuplet is a run in free time.
+const manyNotes = 7
 
 // length is how long a measure lasts, 0 for none.
 func length(p *lint.Inspection, measure int) score.Fraction {

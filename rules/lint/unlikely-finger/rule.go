@@ -172,10 +172,24 @@ func fault(p *lint.Inspection, n, m int) string {
 		return fmt.Sprintf("%d plays %s and then %s", a, x.Pitch, y.Pitch)
 	case !p.Crossed(n, m, a, b) && p.Profile.Excess(a, b, p.Outward(n, m)) > 0:
 		return fmt.Sprintf("%s with %d and %s with %d lie far apart", x.Pitch, a, y.Pitch, b)
-	case !p.Crossed(n, m, a, b) || longOnBlack(p, n, m, a, b):
+	case !p.Crossed(n, m, a, b) || longOnBlack(p, n, m, a, b) || passes(p, n, m, a, b):
 		return ""
 	}
 	return fmt.Sprintf("from %s with %d to %s with %d the fingers cross", x.Pitch, a, y.Pitch, b)
+}
+
+// passes says that a finger passes the thumb as in a scale, by a third at most, the hand going on in one direction to the
+// note after it; or that the hand shifts from thumb to fifth finger down a run, to go on with the next fingers.
+func passes(p *lint.Inspection, n, m, a, b int) bool {
+	if min(a, b) != 1 || p.Semitones(n, m) > 4 {
+		return false
+	}
+	before, after := p.Alone(n, -1), p.Alone(m, 1)
+	sameWay := func(x, y int) bool { return x >= 0 && y >= 0 && (p.Outward(x, y) > 0) == (p.Outward(n, m) > 0) }
+	if a == 1 && b == 5 {
+		return sameWay(before, n) && sameWay(m, after) && p.Digit(after) < 5
+	}
+	return a == 1 && (b == 3 || b == 4) && sameWay(before, n)
 }
 
 // longOnBlack says that of fingers 3, 4 and 5, a tone apart at most, the longer lies on a black key and the shorter on a
@@ -195,7 +209,7 @@ func follows(p *lint.Inspection, n, m int) bool {
 	a, b := p.Playing.Stroke(n), p.Playing.Stroke(m)
 	x, y := &p.Score.Notes[n], &p.Score.Notes[m]
 	return a != nil && b != nil && b.Index == a.Index+1 && len(a.Notes) == 1 && len(b.Notes) == 1 &&
-		x.Part == y.Part && x.Voice == y.Voice && x.Staff == y.Staff && (x.Grace > 0) == (y.Grace > 0) &&
+		len(x.Ornaments)+len(y.Ornaments) == 0 && x.Part == y.Part && x.Voice == y.Voice && x.Staff == y.Staff && (x.Grace > 0) == (y.Grace > 0) &&
 		!x.Arpeggio.Rolled && !y.Arpeggio.Rolled && !p.Score.At(n).Add(x.Duration).Less(p.Score.At(m)) &&
 		(x.Marks&score.LetGo == 0 || p.Gap(n, m) <= quick)
 }
