@@ -101,7 +101,7 @@ func look(p *lint.Inspection, line []int, from, to int) {
 }
 
 // mirrored says that digits may be counted from the other side of the hand: that the fingers other than the thumb cross on
-// close keys more often than not, and would not were they.
+// close keys at least as often as not.
 func mirrored(p *lint.Inspection, given []int) bool {
 	crossed, inOrder := 0, 0
 	for k := 1; k < len(given); k++ {
@@ -115,7 +115,7 @@ func mirrored(p *lint.Inspection, given []int) bool {
 			inOrder++
 		}
 	}
-	return crossed > 1 && crossed > inOrder
+	return crossed > 1 && crossed >= inOrder
 }
 
 // fewBetween is how many notes without digits stand at most between two digits of one position.
