@@ -1,7 +1,7 @@
   // Printing: folds open, the paper as chosen; the summary leaves out what is without doubt, the proof everything but the score.
   const sheet = document.createElement("style");
   document.head.append(sheet);
-  const paper = () => { sheet.textContent = "@page { size: " + byId("paper").value + "; }"; };
+  const paper = () => { sheet.textContent = "@page { size: " + byId("paper").value + "; @bottom-center { content: counter(page) \" / \" counter(pages); font: 9pt serif; } }"; };
   byId("paper").addEventListener("change", paper);
   const print = (mode) => { document.documentElement.dataset.print = mode; paper(); window.print(); };
   byId("print-summary").addEventListener("click", () => print("summary"));
@@ -13,6 +13,7 @@
   let folded = [];
   const unfoldAll = () => {
     const mode = document.documentElement.dataset.print;
+    if (byId("printed-on")) byId("printed-on").textContent = "Printed on " + today() + ".";
     if (mode === "proof") return;
     for (const card of cards) if (mode !== "summary" || !data.passages[card.dataset.number].firm) fill(card);
     if (mode !== "summary") { folded = [...document.querySelectorAll("details:not([open])")]; folded.forEach((d) => { d.open = true; }); }
