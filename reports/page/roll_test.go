@@ -35,7 +35,7 @@ func TestAChordIsRolledByAKey(t *testing.T) {
 			card.id = "tried";
 			return true;
 		})()`))
-		require.Contains(t, text(t, ctx, `document.getElementById("tried").textContent`), "beyond the hand (205 mm)")
+		require.Contains(t, text(t, ctx, `document.getElementById("tried").textContent`), "beyond what the hand takes in playing (205 mm)")
 		press(t, ctx, key)
 		if key == "s" {
 			press(t, ctx, "l", "a", "r", "g", "e", "Enter")

@@ -150,7 +150,7 @@ func rollOf(s *score.Score, p hand.Profile, h score.Hand, st *playing.Stroke) fi
 	return fingering.Roll{
 		ID:   fmt.Sprintf("roll%s-%s-%s-%d", number, low.Onset, h, low.Midi),
 		Hand: h, Notes: slices.Clone(st.Notes), Reason: Reach,
-		Why: fmt.Sprintf("m. %s, %s: %s and %s lie %d mm apart, beyond the hand (%d mm); rolled from the lowest key up, "+
+		Why: fmt.Sprintf("m. %s, %s: %s and %s lie %d mm apart, beyond what the hand takes in playing (%d mm); rolled from the lowest key up, "+
 			"each key is within it, and there is time", number, h.Words(), low.Pitch, high.Pitch,
 			(hand.Distance(low.Midi, high.Midi)+hand.MM(1)-1)/hand.MM(1), p.Practical(1, 5)/hand.MM(1)),
 	}

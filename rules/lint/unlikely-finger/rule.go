@@ -86,7 +86,7 @@ func look(p *lint.Inspection, line []int, from, to int) {
 		}
 		p.Report(lint.Finding{
 			Notes: []int{m, n}, Message: says,
-			Fix: "check for a slip: " + better(p, given),
+			Fix: "check for a slip: " + better(p, m, given),
 		})
 		return
 	}
@@ -95,7 +95,7 @@ func look(p *lint.Inspection, line []int, from, to int) {
 			Notes: []int{m, n},
 			Message: fmt.Sprintf("from %s with %d to %s with %d the digits run against the hand", p.Score.Notes[n].Pitch, p.Given[n],
 				p.Score.Notes[m].Pitch, p.Given[m]),
-			Fix: "check whether they are counted from the other side: " + better(p, given),
+			Fix: "check whether they are counted from the other side: " + better(p, m, given),
 		})
 	}
 }
@@ -149,11 +149,20 @@ func againstHand(p *lint.Inspection, line []int, from, to int) (n, m int) {
 
 const fourth = 5 // semitones
 
-// better words what would be played at notes instead.
-func better(p *lint.Inspection, notes []int) string {
+// better words what would be played at notes instead, with the place of those that are not in the measure of a note, and of
+// keys that are named twice.
+func better(p *lint.Inspection, at int, notes []int) string {
 	var out []string
+	named := map[score.Pitch]int{}
 	for _, n := range notes {
-		out = append(out, fmt.Sprintf("%d at %s", p.Unbound.Finger[n], p.Score.Notes[n].Pitch))
+		named[p.Score.Notes[n].Pitch]++
+	}
+	for _, n := range notes {
+		said := fmt.Sprintf("%d at %s", p.Unbound.Finger[n], p.Score.Notes[n].Pitch)
+		if m := p.Score.Notes[n].Measure; m != p.Score.Notes[at].Measure || named[p.Score.Notes[n].Pitch] > 1 {
+			said += fmt.Sprintf(" (m. %s, beat %s)", p.Score.Measures[m].Number, p.Score.Beat(m, p.Score.Notes[n].Onset))
+		}
+		out = append(out, said)
 	}
 	return wording.List(out) + " would lie far better"
 }
