@@ -68,6 +68,9 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 			chosen = can
 		}
 	}
+	if len(chosen) == 0 && words[at] == "ok:" { // nothing is found there: the digits are taken, with the reason
+		return one(Key(k, f, strings.Join(append(append(slices.Clone(words[:at]), "ok"), words[at+1:]...), " ")))
+	}
 	if len(chosen) == 0 {
 		what := "no finding"
 		if rule != "" {
