@@ -269,7 +269,7 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 	for i, n := range p.notes {
 		note := &w.Score.Notes[n]
 		written := fmt.Sprintf("%s=%d", note.Pitch, at[n].Finger)
-		for _, f := range at[n].Substitution {
+		for _, f := range at[n].Changes() {
 			written += fmt.Sprintf("-%d", f)
 		}
 		together := i > 0 && w.Playing.Stroke(p.notes[i-1]) == w.Playing.Stroke(n)

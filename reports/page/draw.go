@@ -165,7 +165,7 @@ func (m *Material) decided(p *review.Passage, i int) bool {
 func digitText(n *state.Note, finger int) string {
 	text := []string{strconv.Itoa(finger)}
 	if finger == n.Finger {
-		for _, f := range n.Substitution {
+		for _, f := range n.Changes() {
 			text = append(text, strconv.Itoa(f))
 		}
 	}

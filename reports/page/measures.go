@@ -119,7 +119,7 @@ func keyOf(n *state.Note) key {
 	if n.Finger == 0 {
 		k.Finger = "–"
 	}
-	for _, f := range n.Substitution {
+	for _, f := range n.Changes() {
 		k.Finger += fmt.Sprintf("-%d", f)
 	}
 	var classes, said []string
