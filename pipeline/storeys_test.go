@@ -91,9 +91,11 @@ var house = []storey{
 
 // neighbours are the uses within a storey that are allowed all the same, with the reason.
 var neighbours = map[[2]string]string{
-	{"reports/diffpage", "reports/engrave"}: "a page embeds the notation that is drawn for it",
-	{"reports/page", "reports/engrave"}:     "a page embeds the notation that is drawn for it",
-	{"reports/page", "reports/internal"}:    "every report carries the same line of caution",
+	{"reports/diffpage", "reports/engrave"}:  "a page embeds the notation that is drawn for it",
+	{"reports/page", "reports/engrave"}:      "a page embeds the notation that is drawn for it",
+	{"reports/personal", "reports/engrave"}:  "a page embeds the notation that is drawn for it",
+	{"reports/personal", "reports/internal"}: "every report carries the same line of caution",
+	{"reports/page", "reports/internal"}:     "every report carries the same line of caution",
 }
 
 // room is a folder of the house with its place.

@@ -10,6 +10,7 @@ func addCommands(root *cobra.Command, env *environment) {
 		newLintCommand(env),
 		newDiffCommand(env),
 		newDecisionsCommand(env),
+		newWeighCommand(env),
 		newPassCommand(env),
 		newFitCommand(env),
 		newCheckCommand(env),

@@ -26,10 +26,10 @@ import (
 
 // personal plants an editor's personal fingerings among printed digits and counts what is said of them.
 type personal struct {
-	folder, rows, printed string
-	pieces                int
-	half                  string
-	seed                  uint64
+	folder, rows, printed, plants string
+	pieces                        int
+	half                          string
+	seed                          uint64
 }
 
 func personalCommand() *cobra.Command {
@@ -51,6 +51,7 @@ shipped weights are fitted to all of these scores: of the printed digits the hab
 			f.StringVar(&m.half, "half", "measure", "choose, measure or both")
 			f.Uint64Var(&m.seed, "seed", 1, "source of choices")
 			f.StringVar(&m.rows, "rows", "", "write the figures of every passage into this CSV file")
+			f.StringVar(&m.plants, "plants", "", "write the plants of each piece as a file of decisions into this folder")
 			f.StringVar(&m.printed, "printed", "", "write what is told of printed passages, with the music, into this file")
 		},
 		Run: m.run,

@@ -2,10 +2,13 @@ package suggestions
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/weighing"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/effort"
@@ -94,6 +97,11 @@ func (m *personal) plant(name string, w *pipeline.PieceRun, in weighing.Input, a
 	if len(all) == 0 {
 		return nil
 	}
+	if m.plants != "" && at != atTempoOnly {
+		if err := m.writePlants(name, w, all); err != nil {
+			return err
+		}
+	}
 	digits := slices.Clone(w.Draft.Fingers)
 	for _, s := range all {
 		// around a plant the fingering goes on as the edition has it in full
@@ -133,6 +141,22 @@ func (m *personal) plant(name string, w *pipeline.PieceRun, in weighing.Input, a
 		}
 	}
 	return nil
+}
+
+// writePlants writes plants as an editor's decisions, for readers.
+func (m *personal) writePlants(name string, w *pipeline.PieceRun, all []site) error {
+	finder, text := decision.NewFinder(w.Score), decision.Head(name, "ED")
+	for _, s := range all {
+		d := decision.Decision{Verb: decision.Amend, On: decision.Notes, When: "2026-03-01"}
+		for k, n := range s.notes {
+			d.Notes = append(d.Notes, finder.Ref(n, []int{s.fingers[k]}))
+		}
+		text += decision.Entry(d)
+	}
+	if err := os.MkdirAll(m.plants, 0o755); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(m.plants, name+".ED.yaml"), []byte(text), 0o644)
 }
 
 // around is how many strokes on either side of a plant have the digits of the fingering for the many.

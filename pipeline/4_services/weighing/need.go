@@ -13,6 +13,7 @@ type Need struct {
 	// their fingers. −1 where nothing is stretched.
 	Low, High             int
 	LowFinger, HighFinger int
+	LowPitch, HighPitch   string
 	// Beyond is by how much the widest stretch goes beyond the ease of the policy's hand, 0 where it does not.
 	Beyond hand.Length
 }
@@ -88,7 +89,11 @@ func (l *line) stretch(out *Need, which, a, b int, together bool) {
 	}
 	beyond := max(span-l.in.Suggest.Profile.Comfortable(f, g), 0)
 	if size > out.Size || size == out.Size && beyond > out.Beyond {
-		*out = Need{Size: size, Low: a, High: b, LowFinger: f, HighFinger: g, Beyond: beyond}
+		notes := l.in.Suggest.Score.Notes
+		*out = Need{
+			Size: size, Low: a, High: b, LowFinger: f, HighFinger: g, Beyond: beyond, LowPitch: notes[a].Pitch.String(),
+			HighPitch: notes[b].Pitch.String(),
+		}
 	}
 }
 

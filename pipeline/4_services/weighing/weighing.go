@@ -176,6 +176,16 @@ func Passages(in Input) []Passage {
 	return out
 }
 
+// Theirs lists the notes at which a digit of an editor's stands.
+func (in *Input) Theirs() (out []int) {
+	for n := range in.Suggestion.Notes {
+		if in.theirs(n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
 // theirs says that the finger of a note is an editor's digit: decided, drafted or typed.
 func (in *Input) theirs(n int) bool {
 	finger := int(in.Suggestion.Notes[n].Finger)

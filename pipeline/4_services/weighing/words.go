@@ -39,7 +39,11 @@ func (p *Passage) words(l *Limits) (out []string) {
 		say("is about as good as the usual one")
 	}
 	if p.Needs[0].Size > p.Needs[1].Size && p.Needs[0].Low >= 0 {
-		out = append(out, p.needs())
+		if p.Verdict == Larger {
+			out = append([]string{p.needs()}, out...)
+		} else {
+			out = append(out, p.needs())
+		}
 	}
 	return out
 }
@@ -54,8 +58,9 @@ func (p *Passage) Finding() string {
 
 // needs says which hand a passage asks for, and which is enough for the other.
 func (p *Passage) needs() string {
-	return fmt.Sprintf("%d and %d need %s; with the other fingers %s is enough", p.Needs[0].LowFinger,
-		p.Needs[0].HighFinger, p.Needs[0].Words(), p.Needs[1].Words())
+	n := &p.Needs[0]
+	return fmt.Sprintf("%s with %d and %s with %d need %s; with the other fingers %s is enough", n.LowPitch, n.LowFinger,
+		n.HighPitch, n.HighFinger, n.Words(), p.Needs[1].Words())
 }
 
 // atPrice says what a gain costs, "" where it costs nothing to speak of.

@@ -1,0 +1,90 @@
+package pipeline
+
+import (
+	"testing"
+
+	"fingerproof/corpus"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/weighing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// weighedPiece runs the right hand of a staged piece with an editor's digits in its text.
+func weighedPiece(t *testing.T, right, whose, why string, policy map[string]string) *PieceRun {
+	t.Helper()
+	w := demoRun(t, "op7-nocturne")
+	w.Piece = &corpus.Piece{ID: "staged", Score: "staged.musicxml", Scoring: corpus.TwoHands, TextDigits: whose}
+	w.Data = stagedScore(t, stagedTrouble{Right: right, Left: "C3"})
+	p, err := w.Policy.Setting(policy)
+	require.NoError(t, err)
+	w.Policy = p
+	if why != "" { // decided once more, with a reason
+		require.NoError(t, RunUntil(w, "decide"))
+		f, d := decision.NewFinder(w.Score), decision.Decision{
+			Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-03-01", Why: why,
+		}
+		for n := range w.Score.Notes {
+			if digits := w.Score.Notes[n].Indications; len(digits) > 0 {
+				d.Notes = append(d.Notes, f.Ref(n, digits[0].Fingers))
+			}
+		}
+		w.Decisions = []decision.Decision{d}
+	}
+	require.NoError(t, RunPiece(w))
+	return w
+}
+
+func personalFindings(w *PieceRun) (n int) {
+	for i := range w.Remaining {
+		if w.Remaining[i].Rule == "personal-fingering" {
+			n++
+		}
+	}
+	return n
+}
+
+// Five fingers on five keys are for everybody; an editor who passes the thumb there is asked whether most would.
+const (
+	passesThumb = "C4=1 D4=3 E4=1 F4=3 G4=5 F4=4 E4=3 D4=2"
+	liesStill   = "C4=1 D4=2 E4=3 F4=4 G4=5 F4=4 E4=3 D4=2"
+)
+
+func TestAFingeringThatCostsMostHandsMoreIsPersonal(t *testing.T) {
+	w := weighedPiece(t, passesThumb, "editor", "", nil)
+	require.Equal(t, 1, personalFindings(w))
+	found := w.Weighed(true)
+	require.Len(t, found, 1)
+	p := found[0]
+	require.Equal(t, weighing.Costs, p.Verdict)
+	require.Equal(t, []int{3, 1, 3}, p.Own)
+	require.Equal(t, []int{2, 3, 4}, p.Many)
+	require.Positive(t, p.Full.Comfort)
+	require.Less(t, p.Share[0], p.Share[1])
+	require.Equal(t, 100, p.MoreFor)
+	require.Len(t, p.For, 7, "the edition's hand, then three sizes, supple and stiff")
+
+	require.Zero(t, personalFindings(weighedPiece(t, liesStill, "editor", "", nil)))
+}
+
+// Whoever gives a reason has thought of it; the composer's digits are weighed against nothing; a policy may ask for less.
+func TestPersonalFingeringIsSilentWhereItHasNothingToSay(t *testing.T) {
+	w := weighedPiece(t, passesThumb, "editor", "keeps the hand light", nil)
+	require.Zero(t, personalFindings(w))
+	require.Equal(t, weighing.Reasoned, w.Weighed(false)[0].Verdict)
+	require.Empty(t, weighedPiece(t, passesThumb, "composer", "", nil).Weighed(false))
+	for cost, want := range map[string]int{"0": 0, "500": 1, "50000": 0} {
+		w := weighedPiece(t, passesThumb, "editor", "", map[string]string{"lint_options.personal": cost})
+		require.Equal(t, want, personalFindings(w), cost)
+	}
+}
+
+// A stretch that asks for a larger hand than the other fingering is personal for a smaller hand, whatever it costs.
+func TestAFingeringForALargerHandIsPersonal(t *testing.T) {
+	w := weighedPiece(t, "C4=1 E4=3 G4=4 C5=5 G4=3 E4=2 C4=1 E4=3", "editor", "", nil)
+	found := w.Weighed(false)
+	require.NotEmpty(t, found)
+	require.Equal(t, weighing.Larger, found[0].Verdict)
+	require.Greater(t, found[0].Needs[0].Size, found[0].Needs[1].Size)
+	require.Contains(t, found[0].Says[0], "G4 with 4 and C5 with 5 need a supple tenth hand")
+}

@@ -1,0 +1,129 @@
+package personal
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/weighing"
+	"fingerproof/reports/engrave"
+	"fingerproof/reports/internal/caution"
+)
+
+//go:embed personal.html personal.css personal.js
+var files embed.FS
+
+// view is what the page is made of.
+type view struct {
+	Title, Policy string
+	Pieces        []*Piece
+	Passages      int
+	All           weighing.Habits
+	Shown         []shown
+	Data          template.JS
+	Script        template.HTML
+	Security      string
+}
+
+// shown is a passage of the page with its piece.
+type shown struct {
+	*Passage
+	Piece *Piece
+}
+
+// Page writes the page of a collection, or of one piece. collection names the browser's store of decisions.
+func Page(title, policy, collection string, pieces []*Piece) ([]byte, error) {
+	v := view{Title: title, Policy: policy, Pieces: pieces}
+	for _, p := range pieces {
+		v.All.Add(p.Habits)
+		v.Passages += len(p.Passages)
+		for k := range p.Passages {
+			v.Shown = append(v.Shown, shown{&p.Passages[k], p})
+		}
+	}
+	sortShown(v.Shown)
+	type passage struct {
+		Piece   string            `json:"piece"`
+		Mark    string            `json:"mark"`
+		Entries map[string]string `json:"entries"`
+		Reason  string            `json:"reason,omitempty"`
+		Decided bool              `json:"decided,omitempty"`
+	}
+	data := struct {
+		Key      string                       `json:"key"`
+		When     string                       `json:"when"`
+		Why      string                       `json:"why"`
+		Head     string                       `json:"head"`
+		Files    map[string]map[string]string `json:"files"`
+		Passages []passage                    `json:"passages"`
+	}{
+		Key: "fingerproof/" + collection + "/personal", When: whenMark, Why: whyMark,
+		Head: decision.Head("@piece@", "@by@"), Files: map[string]map[string]string{},
+	}
+	for _, p := range pieces {
+		data.Files[p.ID] = p.Decided
+	}
+	for i := range v.Shown {
+		q := v.Shown[i]
+		q.Number = i + 1
+		data.Passages = append(data.Passages, passage{q.Piece.ID, q.Piece.ID + " " + q.Mark, q.Entries, q.Reason, q.Decided})
+	}
+	encoded, err := json.Marshal(data)
+	if err != nil {
+		return nil, fmt.Errorf("writing the page of personal choices: %w", err)
+	}
+	v.Data = template.JS(encoded)
+	script := mustRead("personal.js")
+	sum := sha256.Sum256([]byte(script))
+	v.Script = template.HTML("<script>" + script + "</script>")
+	v.Security = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; script-src 'sha256-" +
+		base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	var b bytes.Buffer
+	if err := templates.ExecuteTemplate(&b, "personal.html", v); err != nil {
+		return nil, fmt.Errorf("writing the page of personal choices: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+func sortShown(all []shown) {
+	// stable: pieces keep their order among equals
+	for i := 1; i < len(all); i++ {
+		for k := i; k > 0 && rank(all[k].Passage) > rank(all[k-1].Passage); k-- {
+			all[k], all[k-1] = all[k-1], all[k]
+		}
+	}
+}
+
+var templates = template.Must(template.New("").Funcs(template.FuncMap{
+	"css":     func() template.CSS { return template.CSS(mustRead("personal.css") + engrave.CSS) },
+	"caution": func() string { return caution.Text }, "shortcaution": func() string { return caution.Short },
+	"svg":   func(s string) template.HTML { return template.HTML(s) }, // drawn by the engraver
+	"share": shareWords, "by": initials, "effort": effortWords, "reach": reachWords, "count": wording.Count,
+	"join": strings.Join,
+}).ParseFS(files, "personal.html"))
+
+// effortWords writes an effort above the other's, in the unit that explain counts in.
+func effortWords(milli int) string {
+	if milli > -50 && milli < 50 {
+		return "0"
+	}
+	return fmt.Sprintf("%+.1f", float64(milli)/1000)
+}
+
+// reachWords writes the share of pianists who take the widest grip.
+func reachWords(tenThousandths int) string { return fmt.Sprintf("%d %%", tenThousandths/100) }
+
+func mustRead(name string) string {
+	b, err := files.ReadFile(name)
+	if err != nil {
+		panic(err) // embedded
+	}
+	return string(b)
+}

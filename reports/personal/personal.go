@@ -1,0 +1,241 @@
+// Package personal writes the page on which an editor looks at their own fingerings once more before they are printed: each
+// beside the best for most hands, the most personal first, with what each gains, to be decided by keys.
+package personal
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/weighing"
+	"fingerproof/reports/engrave"
+)
+
+// Piece is what the page shows of a piece.
+type Piece struct {
+	ID, Title string
+	Passages  []Passage // the most personal first
+	Left      int       // passages that no hand takes as they are read: lint speaks of them
+	Habits    weighing.Habits
+	Notation  string            // why there are no pictures, "" where there are
+	Glyphs    string            // outlines that the pictures share
+	Decided   map[string]string // what the files of decisions hold, by initials
+}
+
+// Passage is one passage with what can be decided of it.
+type Passage struct {
+	weighing.Passage
+	Number      int // in the order of the page, from 1, over all pieces
+	Place       string
+	Rows        []Key // note by note
+	Pictures    [2]string
+	Entries     map[string]string // by what is decided: own, many, both, ask
+	Kind        string            // personal, unusual, other
+	Reason      string            // offered for the commentary
+	Mark        string            // keeps a decision with its passage
+	first, last int               // measures
+}
+
+// Key is a note with both fingers.
+type Key struct {
+	Pitch     string
+	Own, Many int
+	Differs   bool
+	Theirs    bool
+	Same      bool // struck together with the one before
+}
+
+// Words of the places at which the page writes in what the editor says.
+const (
+	whenMark = "2000-01-01"
+	whyMark  = "@why@"
+)
+
+// Of gathers what the page shows of a piece, pictures left out.
+func Of(w *pipeline.PieceRun) *Piece {
+	p := &Piece{ID: w.Piece.ID, Title: cmp.Or(w.Piece.Title, w.Score.Title, w.Piece.ID), Decided: map[string]string{}}
+	for i := range w.Decisions {
+		p.Decided[w.Decisions[i].By] += decision.AsWritten(w.Decisions[i])
+	}
+	found := w.Weighed(true)
+	p.Habits = weighing.HabitsOf(w.Score, found)
+	finder := decision.NewFinder(w.Score)
+	for i := range found {
+		if found[i].Impossible {
+			p.Left++
+			continue
+		}
+		p.Passages = append(p.Passages, passageOf(w, finder, found[i]))
+	}
+	slices.SortStableFunc(p.Passages, func(a, b Passage) int { return -cmp.Compare(rank(&a), rank(&b)) })
+	return p
+}
+
+// rank orders passages from the most personal down.
+func rank(p *Passage) int {
+	weight := p.Full.Sum() + p.Habit
+	switch {
+	case p.Verdict.Personal():
+		weight += 1 << 30
+	case p.Verdict == weighing.Unusual:
+		weight += 1 << 29
+	}
+	return weight
+}
+
+func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Passage {
+	s := w.Score
+	p := Passage{Passage: q, Entries: map[string]string{}, Kind: "other"}
+	a, b := &s.Notes[q.Notes[0]], &s.Notes[q.Notes[len(q.Notes)-1]]
+	p.first, p.last = a.Measure, b.Measure
+	measures := "m. " + s.Measures[a.Measure].Number
+	if p.first != p.last {
+		measures = "mm. " + s.Measures[a.Measure].Number + "–" + s.Measures[b.Measure].Number
+	}
+	p.Place = measures + ", " + q.Hand.Words() + ", from beat " + s.Beat(a.Measure, a.Onset)
+	for k, n := range q.Notes {
+		key := Key{
+			Pitch: s.Notes[n].Pitch.String(), Own: q.Own[k], Many: q.Many[k], Differs: q.Differs(k),
+			Theirs: slices.Contains(q.Theirs, n),
+		}
+		if k > 0 {
+			one, other := w.Playing.Stroke(q.Notes[k-1]), w.Playing.Stroke(n)
+			key.Same = one != nil && other != nil && one.Index == other.Index
+		}
+		p.Rows = append(p.Rows, key)
+	}
+	switch {
+	case q.Verdict.Personal():
+		p.Kind = "personal"
+	case q.Verdict == weighing.Unusual:
+		p.Kind, p.Reason = "unusual", q.Says[0]
+	}
+	refs := func(fingers []int) (out []decision.NoteRef) {
+		for k, n := range q.Notes {
+			if fingers[k] > 0 {
+				out = append(out, f.Ref(n, []int{fingers[k]}))
+			}
+		}
+		return out
+	}
+	entry := func(v decision.Verb, on decision.Subject, notes []decision.NoteRef) string {
+		return decision.Entry(decision.Decision{Verb: v, On: on, When: whenMark, Why: whyMark, Notes: notes})
+	}
+	p.Entries["own"] = entry(decision.Amend, decision.Notes, refs(q.Own))
+	p.Entries["many"] = entry(decision.Amend, decision.Notes, refs(q.Many))
+	p.Entries["ask"] = entry(decision.Query, decision.Notes, without(refs(q.Own)))
+	addresses := s.Addresses()
+	p.Mark = fmt.Sprintf("%v-%v-%v", addresses[q.Notes[0]], addresses[q.Notes[len(q.Notes)-1]], q.Own)
+	return p
+}
+
+// without leaves the fingers out: a query decides none.
+func without(refs []decision.NoteRef) []decision.NoteRef {
+	for i := range refs {
+		refs[i].Fingers = nil
+	}
+	return refs
+}
+
+// systemWidth is where an excerpt breaks into systems, in CSS pixels.
+const systemWidth = 760
+
+// Draw engraves both fingerings of the most personal passages, at most limit of them. Why a passage cannot be drawn stands
+// on the page; an error means that the run is over.
+func (p *Piece) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.PieceRun, limit int) error {
+	if len(p.Passages) == 0 || limit <= 0 {
+		return nil
+	}
+	var parts []string
+	for i, played := range w.Playing.Parts() {
+		if played {
+			parts = append(parts, w.Score.Parts[i].ID)
+		}
+	}
+	sheet, err := engrave.Copy([]byte(w.Base.Text), engrave.CopyOptions{Parts: parts})
+	if err != nil {
+		p.Notation = "The score could not be drawn: " + err.Error()
+		return nil
+	}
+	in := w.WeighInput(false)
+	theirs := in.Theirs()
+	glyphs := &engrave.Glyphs{}
+	for i := range p.Passages[:min(limit, len(p.Passages))] {
+		q := &p.Passages[i]
+		if q.last >= sheet.Measures {
+			continue
+		}
+		for which, fingers := range [2][]int{q.Own, q.Many} {
+			picture, err := worker.Excerpt(ctx, dressed(sheet, w, q, fingers, theirs), q.first, q.last, engrave.ExcerptOptions{
+				Title: [...]string{"the editor's fingering, ", "the fingering for most hands, "}[which] + q.Place, Width: systemWidth, Glyphs: glyphs,
+			})
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if err != nil {
+				p.Notation = "Not everything could be drawn: " + err.Error()
+				break
+			}
+			q.Pictures[which] = picture.SVG
+		}
+	}
+	p.Glyphs = glyphs.SVG()
+	return nil
+}
+
+// dressed is a sheet with one fingering of a passage: digits that differ are boxed, those of the editor's own are upright.
+// Around it stand the editor's other digits.
+func dressed(sheet *engrave.Sheet, w *pipeline.PieceRun, q *Passage, fingers, theirs []int) *engrave.Sheet {
+	out := sheet.Clone()
+	for _, n := range theirs {
+		if m := w.Score.Notes[n].Measure; m < q.first || m > q.last || slices.Contains(q.Notes, n) {
+			continue
+		}
+		out.Notes[n].Digits = []engrave.DrawnDigit{{
+			Text: strconv.Itoa(int(w.Suggestion.Notes[n].Finger)), Class: "added decided", Placement: placeOf(w, n), Boxed: true,
+		}}
+	}
+	for k, n := range q.Notes {
+		if fingers[k] == 0 {
+			continue
+		}
+		class := "added"
+		if slices.Contains(q.Theirs, n) && fingers[k] == q.Own[k] {
+			class += " decided"
+		}
+		if q.Differs(k) {
+			class += " changed"
+		}
+		out.Notes[n].Digits = []engrave.DrawnDigit{{
+			Text: strconv.Itoa(fingers[k]), Class: class, Placement: placeOf(w, n), Boxed: true,
+		}}
+	}
+	return out
+}
+
+// placeOf is the side on which a note's digit is drawn.
+func placeOf(w *pipeline.PieceRun, n int) string {
+	if w.Playing.Hand(n) == score.Left {
+		return "below"
+	}
+	return "above"
+}
+
+// shareWords says how many editors would print a whole passage: no more than print its rarest digit.
+func shareWords(tenThousandths int) string {
+	switch {
+	case tenThousandths < 50:
+		return "hardly any"
+	case tenThousandths < 9900:
+		return fmt.Sprintf("at most %d in 100", max(1, (tenThousandths+50)/100))
+	}
+	return "nearly all"
+}
+
+func initials(by []string) string { return strings.Join(by, ", ") }
