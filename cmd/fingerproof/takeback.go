@@ -26,8 +26,8 @@ edits/NAME.json it gives the source back, byte for byte, and checks it.
 
 Where another program has written the edition anew, its bytes cannot be given
 back. With --by-music the record is held against the music: the digits that run
-had added are taken out of the score as it is now where they still stand, and
-what does not fit is told.
+had added are taken out of the score as it is now where they still stand, with
+the signs of rolls that have its word beside them, and what does not fit is told.
 ` + exitStatusHelp,
 		Example: `  fingerproof take-back out/edition/op1.musicxml out/edits/op1.musicxml.json --out op1.musicxml
   fingerproof take-back returned.musicxml out/edits/op1.musicxml.json --by-music --out op1.musicxml`,
@@ -119,7 +119,11 @@ func (c *changedEdition) words() string {
 			}
 		}
 	}
+	rolls := ""
+	if l, some := c.layout.(interface{ AddedRolls() int }); some && l.AddedRolls() > 0 {
+		rolls = fmt.Sprintf("; signs of rolls that were added: %d", l.AddedRolls())
+	}
 	return fmt.Sprintf("of %s that were added, %d still stand where they were put; digits of the text that do not: %d; "+
-		"digits that the record does not know: %d; looks, hand signs and brackets stay as they are",
-		wording.Count(added+c.held.AddedLost, "digit"), added, c.held.Lost-c.held.AddedLost, c.held.Unknown)
+		"digits that the record does not know: %d%s; looks, hand signs and brackets stay as they are",
+		wording.Count(added+c.held.AddedLost, "digit"), added, c.held.Lost-c.held.AddedLost, c.held.Unknown, rolls)
 }

@@ -33,6 +33,7 @@ func (p *partReader) direction(e *xmltree.Element) {
 	for c := e.First; c != nil; c = c.Next {
 		switch c.Name {
 		case "direction-type":
+			p.rollWords(e, c)
 			for t := c.First; t != nil; t = t.Next {
 				marked = p.directionType(base, t) || marked
 			}
@@ -46,6 +47,23 @@ func (p *partReader) direction(e *xmltree.Element) {
 			}
 		}
 	}
+}
+
+// rollWords remembers where the words stand that say of a roll that it was added: the direction, or of one that says more
+// this part of it.
+func (p *partReader) rollWords(e, t *xmltree.Element) {
+	words := t.First
+	if words == nil || words.Next != nil || words.Name != "words" ||
+		score.RollEnclosure(strings.TrimSpace(words.Text)) == score.NoEnclosure {
+		return
+	}
+	at := e.Span
+	for c := e.First; c != nil; c = c.Next {
+		if c != t && c.Name == "direction-type" {
+			at = t.Span
+		}
+	}
+	p.layout.rollWords = append(p.layout.rollWords, at)
 }
 
 // directionType keeps one direction; true where it was a metronome mark.

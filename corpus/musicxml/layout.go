@@ -8,6 +8,8 @@ import "fingerproof/corpus/source/xmltree"
 type Layout struct {
 	notes []noteLayout
 	head  headLayout
+	// rollWords are the directions, or parts of them, whose words say that an edition of ours has added a roll.
+	rollWords []xmltree.Span
 }
 
 // noteLayout is what writing needs of one note element. The spans of things
@@ -17,6 +19,7 @@ type noteLayout struct {
 	notations xmltree.Span   // the first <notations> that is printed
 	technical xmltree.Span   // the first <technical> in it
 	fingers   []xmltree.Span // every <fingering> of the note, in the order of Note.Indications
+	roll      xmltree.Span   // the <arpeggiate> that an edition of ours has added
 	stem      xmltree.Span   // the <stem>
 	staff     xmltree.Span   // the <staff>
 	noStaff   int32          // where a <staff> could stand

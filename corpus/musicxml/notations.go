@@ -47,6 +47,7 @@ func (p *partReader) notations(n *score.Note, lay *noteLayout, e *xmltree.Elemen
 			n.Marks |= score.Glissando
 		case "arpeggiate":
 			n.Arpeggio.Rolled, n.Arpeggio.Number = true, atoi(c.Attribute("number"))
+			lay.roll = c.Span
 			n.Arpeggio.Down, n.Arpeggio.Enclosure = c.Attribute("direction") == "down", enclosure
 		case "non-arpeggiate":
 			n.Arpeggio.NonRolled = true

@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source/xmltree"
 )
 
 // addedRolls finds the signs of rolls that an edition has added by the words beside them (score.RollSign), which other
@@ -36,6 +37,11 @@ func (r *reader) addedRolls() {
 			if at := &s.Notes[n]; number > 0 && standsAt(at, d) && at.Arpeggio.Number == number {
 				at.Arpeggio.Enclosure = enclosure
 			}
+		}
+	}
+	for n := range s.Notes {
+		if s.Notes[n].Arpeggio.Enclosure == score.NoEnclosure {
+			r.layout.notes[n].roll = xmltree.Span{} // the composer's
 		}
 	}
 	for i := range s.Items {

@@ -1,7 +1,9 @@
 package musicxml
 
 import (
+	"cmp"
 	"regexp"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/source"
@@ -13,19 +15,25 @@ var (
 	emptyNotations = regexp.MustCompile(`\s*<notations\s*>\s*</notations\s*>|\s*<notations\s*/>`)
 )
 
-// TakeOut gives the edits that take digits out of a document, by note and
-// indication, with what an edition says of itself in the head: its fields and
-// its legend. Everything else stays as it is.
+// bareLayer is a <notations> in which nothing stands but the layer that something taken out belonged to.
+var bareLayer = regexp.MustCompile(`\s*<notations[^>]*>\s*<level[^>]*>[^<]*</level\s*>\s*</notations\s*>`)
+
+// TakeOut gives the edits that take digits out of a document, by note and indication, with the rolls that an edition has
+// added, by the words beside their signs, and with what an edition says of itself in the head: its fields and its legend.
+// Everything else stays as it is.
 func TakeOut(doc *source.Document, layout *Layout, digits [][]bool) []source.Edit {
-	edits := TakeOutDigits(doc, layout, digits)
-	cut := func(at xmltree.Span, with string) {
-		edits = append(edits, source.Edit{Offset: int(at.Start), Old: doc.Text[at.Start:at.End], New: with})
+	edits := takeOutOfNotes(doc, layout, digits, true)
+	cut := func(at xmltree.Span) {
+		edits = append(edits, source.Edit{Offset: int(at.Start), Old: doc.Text[at.Start:at.End]})
+	}
+	for _, at := range layout.rollWords {
+		cut(at)
 	}
 	for _, at := range layout.head.fields {
-		cut(at, "")
+		cut(at)
 	}
 	if layout.head.legend.Exists() {
-		cut(layout.head.legend, "")
+		cut(layout.head.legend)
 	}
 	source.Sort(edits)
 	return edits
@@ -33,31 +41,44 @@ func TakeOut(doc *source.Document, layout *Layout, digits [][]bool) []source.Edi
 
 // TakeOutDigits gives the edits that take digits out of a document, by note and indication, and nothing else.
 func TakeOutDigits(doc *source.Document, layout *Layout, digits [][]bool) []source.Edit {
-	var edits []source.Edit
-	for i := range layout.notes {
-		if i >= len(digits) {
-			break
-		}
-		lay := &layout.notes[i]
-		var text strings.Builder
-		at, any := lay.note.Start, false
-		for k, finger := range lay.fingers {
-			if k >= len(digits[i]) || !digits[i][k] {
-				continue
-			}
-			before := strings.TrimRight(doc.Text[at:finger.Start], " \t\r\n")
-			text.WriteString(before)
-			at, any = finger.End, true
-		}
-		if !any {
-			continue
-		}
-		text.WriteString(doc.Text[at:lay.note.End])
-		edits = append(edits, source.Edit{
-			Offset: int(lay.note.Start), Old: doc.Text[lay.note.Start:lay.note.End],
-			New: emptyNotations.ReplaceAllString(emptyTechnical.ReplaceAllString(text.String(), ""), ""),
-		})
-	}
+	edits := takeOutOfNotes(doc, layout, digits, false)
 	source.Sort(edits)
 	return edits
 }
+
+// takeOutOfNotes takes digits out of notes, and rolls that an edition has added, with what held them.
+func takeOutOfNotes(doc *source.Document, layout *Layout, digits [][]bool, rolls bool) (edits []source.Edit) {
+	for i := range layout.notes {
+		lay := &layout.notes[i]
+		var gone []xmltree.Span
+		for k, finger := range lay.fingers {
+			if i < len(digits) && k < len(digits[i]) && digits[i][k] {
+				gone = append(gone, finger)
+			}
+		}
+		if rolls && lay.roll.Exists() {
+			gone = append(gone, lay.roll)
+		}
+		if len(gone) == 0 {
+			continue
+		}
+		slices.SortFunc(gone, func(a, b xmltree.Span) int { return cmp.Compare(a.Start, b.Start) })
+		var text strings.Builder
+		at := lay.note.Start
+		for _, g := range gone {
+			text.WriteString(strings.TrimRight(doc.Text[at:g.Start], " \t\r\n"))
+			at = g.End
+		}
+		text.WriteString(doc.Text[at:lay.note.End])
+		was, left := doc.Text[lay.note.Start:lay.note.End], text.String()
+		left = emptyNotations.ReplaceAllString(emptyTechnical.ReplaceAllString(left, ""), "")
+		if !bareLayer.MatchString(was) {
+			left = bareLayer.ReplaceAllString(left, "")
+		}
+		edits = append(edits, source.Edit{Offset: int(lay.note.Start), Old: was, New: left})
+	}
+	return edits
+}
+
+// AddedRolls counts the signs of rolls that an edition has added.
+func (l *Layout) AddedRolls() int { return len(l.rollWords) }
