@@ -4,6 +4,7 @@
 package format
 
 import (
+	"bytes"
 	"regexp"
 	"strings"
 
@@ -64,4 +65,26 @@ func FieldIn(text, name string) (content string, found bool) {
 		return "", false
 	}
 	return strings.Join(strings.Fields(m[1]), ""), true
+}
+
+// Partwise is a score as MusicXML (score-partwise), for engravers: the text
+// itself where it is, and a score in another form written so, note for note in
+// the order in which Read has them. Text is UTF-8.
+func Partwise(text []byte) ([]byte, error) {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	head := string(text[:min(len(text), 1<<16)])
+	if !source.IsMEI(head) && !strings.Contains(head, "<score-timewise") {
+		return text, nil
+	}
+	doc, err := source.FromText(string(text))
+	if err != nil {
+		return nil, err
+	}
+	out := ""
+	if source.IsMEI(head) {
+		out, err = mei.Partwise(doc, mei.DefaultLimits())
+	} else {
+		out, err = musicxml.Partwise(doc, musicxml.DefaultLimits())
+	}
+	return []byte(out), err
 }

@@ -47,8 +47,15 @@ func (r *reader) moment(m *measure, e *xmltree.Element, idName, stampName string
 		r.odd = append(r.odd, oddity{score.OddValue, nil, m.index, e, "the beat " + strconv.Quote(stamp) + " cannot be read; the sign is left out"})
 		return moment{}, false
 	}
+	if r.verovio && e.Name == "pedal" && e.Attribute("dir") == "up" {
+		beat = beat.Add(early)
+	}
 	return moment{m.index, r.snap(m, staff, beat), staff, nil}, true
 }
+
+// early is how much before its beat Verovio, converting MusicXML, writes the release of a pedal, so that the next can begin
+// on it.
+var early = score.Frac(1, 10)
 
 // staffOf is the first staff that a sign names, 0 for none.
 func (r *reader) staffOf(e *xmltree.Element) int {

@@ -66,13 +66,7 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 	if err := xmltree.GuardTags(doc); err != nil {
 		return nil, nil, err
 	}
-	r := &reader{
-		doc: doc, limits: limits, byID: map[string]*xmltree.Element{}, staves: map[int]*staff{},
-		defs: map[int]*definition{}, events: map[string]*event{}, noted: map[string]bool{},
-		derive: !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
-			head: headLayout{fields: map[string]xmltree.Span{}}, grouped: map[xmltree.Span][]xmltree.Span{},
-		},
-	}
+	r := newReader(doc, limits)
 	if err := r.parse(); err != nil {
 		return nil, nil, err
 	}
@@ -92,6 +86,30 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 	}
 	r.place(s, emitted)
 	return s, r.layout, nil
+}
+
+func newReader(doc *source.Document, limits Limits) *reader {
+	return &reader{
+		doc: doc, limits: limits, byID: map[string]*xmltree.Element{}, staves: map[int]*staff{},
+		defs: map[int]*definition{}, events: map[string]*event{}, noted: map[string]bool{},
+		derive: !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
+			head: headLayout{fields: map[string]xmltree.Span{}}, grouped: map[xmltree.Span][]xmltree.Span{},
+		},
+	}
+}
+
+// Partwise writes a document's music as MusicXML (score-partwise), note for
+// note in the order of Read: for engravers, never in the place of the document.
+func Partwise(doc *source.Document, limits Limits) (string, error) {
+	r := newReader(doc, limits)
+	if err := r.parse(); err != nil {
+		return "", err
+	}
+	if err := r.music(); err != nil {
+		return "", err
+	}
+	tree, _, err := r.tree()
+	return musicxml.WriteTree(tree), err
 }
 
 // parse reads the whole document into a tree.

@@ -92,30 +92,44 @@ func (r *reader) timewiseMeasure(measures []*xmltree.Element, start xml.StartEle
 	return append(measures, e), nil
 }
 
-// partsOf turns a timewise score round: its measures hold parts, and each part gets its own of every measure.
+// partsOf reads the parts of a timewise score.
 func (r *reader) partsOf(measures []*xmltree.Element) error {
+	parts, err := r.turned(measures)
+	if err != nil {
+		return err
+	}
+	for i := range parts {
+		if err := r.partTree(&parts[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// turned turns a timewise score round: its measures hold parts, and each part gets its own of every measure.
+func (r *reader) turned(measures []*xmltree.Element) ([]PartTree, error) {
 	var parts []PartTree
 	gaps := 0
 	for i, m := range measures {
 		for c := m.First; c != nil; c = c.Next {
 			if c.Name != "part" {
-				return r.scan.Fault(int(c.Span.Start), fmt.Sprintf("<%s> stands where a part should", c.Name), "")
+				return nil, r.scan.Fault(int(c.Span.Start), fmt.Sprintf("<%s> stands where a part should", c.Name), "")
 			}
 			id := c.Attribute("id")
 			k := slices.IndexFunc(parts, func(p PartTree) bool { return p.ID == id })
 			if k < 0 {
 				k = len(parts)
 				if k >= r.limits.Parts {
-					return r.scan.Fault(int(c.Span.Start), fmt.Sprintf("the score has more than %d parts", r.limits.Parts), "")
+					return nil, r.scan.Fault(int(c.Span.Start), fmt.Sprintf("the score has more than %d parts", r.limits.Parts), "")
 				}
 				parts = append(parts, PartTree{ID: id, At: int(c.Span.Start)})
 			}
 			if len(parts[k].Measures) > i {
-				return r.scan.Fault(int(c.Span.Start), fmt.Sprintf("part %q stands in the measure twice", id), "")
+				return nil, r.scan.Fault(int(c.Span.Start), fmt.Sprintf("part %q stands in the measure twice", id), "")
 			}
 			for len(parts[k].Measures) < i { // measures that lack the part
 				if gaps++; gaps > mostElements {
-					return r.scan.Fault(int(c.Span.Start), "the measures of this score lack more parts than any score has", "")
+					return nil, r.scan.Fault(int(c.Span.Start), "the measures of this score lack more parts than any score has", "")
 				}
 				gap := measures[len(parts[k].Measures)]
 				parts[k].Measures = append(parts[k].Measures, &xmltree.Element{
@@ -129,10 +143,5 @@ func (r *reader) partsOf(measures []*xmltree.Element) error {
 	}
 	// In the order of the list, as a partwise score has them.
 	slices.SortStableFunc(parts, func(a, b PartTree) int { return r.listed[a.ID] - r.listed[b.ID] })
-	for i := range parts {
-		if err := r.partTree(&parts[i]); err != nil {
-			return err
-		}
-	}
-	return nil
+	return parts, nil
 }

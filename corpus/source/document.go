@@ -63,6 +63,15 @@ func Open(name string, data []byte, limits Limits) (*Document, error) {
 	return doc, nil
 }
 
+// FromText is a document of text that is decoded already, whatever its declaration says.
+func FromText(text string) (*Document, error) {
+	doc := &Document{Name: "score", Text: text, data: []byte(text), charset: charset{name: "utf-8"}}
+	if at := strings.IndexByte(text, 0); at >= 0 {
+		return nil, doc.Fault(at, "a NUL character stands here, which no XML has", "")
+	}
+	return doc, nil
+}
+
 // Encoding names the character encoding: "utf-8", "utf-16le", "iso-8859-1"….
 func (d *Document) Encoding() string { return d.charset.name }
 

@@ -1,11 +1,12 @@
 package engrave
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+
+	"fingerproof/corpus/format"
 
 	"github.com/beevik/etree"
 )
@@ -56,14 +57,18 @@ type CopyOptions struct {
 	Parts []string
 }
 
-// Copy makes the engraving copy of a partwise MusicXML document in UTF-8: every note with an id, every fingering sign
+// Copy makes the engraving copy of a score in UTF-8; one that is no partwise MusicXML is written so first: every note with an id, every fingering sign
 // of a note gathered in one list (the engraver reads only a note's first notations, and no style), page layout and
 // everything else that would make excerpts differ from each other left out.
 func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
+	musicxml, err := format.Partwise(musicxml)
+	if err != nil {
+		return nil, fmt.Errorf("making the engraving copy: %w", err)
+	}
 	document := etree.NewDocument()
 	// The bytes are UTF-8, whatever the declaration of the original file said.
 	document.ReadSettings.CharsetReader = passThrough
-	if err := document.ReadFromBytes(bytes.TrimPrefix(musicxml, []byte("\ufeff"))); err != nil {
+	if err := document.ReadFromBytes(musicxml); err != nil {
 		return nil, fmt.Errorf("making the engraving copy: %w", err)
 	}
 	root := document.Root()
