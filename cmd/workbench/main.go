@@ -12,6 +12,7 @@ import (
 	"fingerproof/cmd/workbench/codemutants"
 	"fingerproof/cmd/workbench/edition"
 	"fingerproof/cmd/workbench/findings"
+	"fingerproof/cmd/workbench/formats"
 	"fingerproof/cmd/workbench/hands"
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/proofs"
@@ -33,6 +34,7 @@ var groups = []struct {
 	{"proofs", "Two scores of one work", proofs.Commands},
 	{"findings", "Lint", findings.Commands},
 	{"edition", "The edition", edition.Commands},
+	{"formats", "MusicXML and MEI", formats.Commands},
 	{"robustness", "Changes and accidents", robustness.Commands},
 	{"speed", "Speed and scale", speed.Commands},
 	{"codemutants", "Tests that bite", codemutants.Commands},

@@ -72,3 +72,13 @@ func (c *Checks) IsUntouched(p *corpus.Piece, data, edition []byte) bool {
 	}
 	return err == nil
 }
+
+// IsValidMEI asks xmllint whether a document is valid MEI 5.1 (mei-all).
+func (c *Checks) IsValidMEI(data []byte) bool {
+	schema, err := filepath.Abs(filepath.Join(c.Shared, "schemas", "mei-5.1", "mei-all.rng"))
+	path := filepath.Join(c.Dir, "plain.mei")
+	if err != nil || os.WriteFile(path, data, 0o644) != nil {
+		return false
+	}
+	return exec.Command("xmllint", "--nonet", "--noout", "--relaxng", schema, path).Run() == nil
+}

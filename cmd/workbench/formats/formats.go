@@ -1,0 +1,207 @@
+package formats
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"fingerproof/cmd/workbench/figures"
+	"fingerproof/cmd/workbench/measurement"
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/outsidechecks"
+	"fingerproof/cmd/workbench/programruns"
+	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
+	"fingerproof/corpus/source"
+	"fingerproof/pipeline"
+	"fingerproof/policies"
+)
+
+// comparison runs pieces in both formats and counts what is not the same.
+type comparison struct {
+	every, from, most int
+	list              bool
+	converter         *converter
+	checks            *outsidechecks.Checks
+	out               io.Writer
+
+	folder           string
+	pieces, failed   int
+	reasons          map[string]int
+	same             int // pieces of which every value that was read is the same
+	notes, fingers   int // notes in both, and those whose fingers are not the same
+	fingered         int // pieces of which every finger is the same
+	findings, only   int // findings of both together, and those that one alone has
+	decided, unlike  int // decided notes, and those that stand at another note or at none
+	valid, editions  int
+	untaken          int // editions that could not be taken back to their bytes
+	values           map[string]int
+	rules            map[string]int
+	other            []string // pieces whose fingers differ, with what differs in what was read
+	lostNotes, extra int
+}
+
+func formatsCommand() *cobra.Command {
+	c := &comparison{}
+	return measurement.Measurement{
+		Use:   "formats PATH...",
+		Short: "read, finger, lint and mark the same pieces as MusicXML and as the MEI that Verovio makes of them",
+		Long: `formats converts each score of some folders to MEI with Verovio, works out both, and compares note by note:
+what was read, the fingers, the findings, and where decisions on the one stand in the other. The edition of
+the MEI is taken back to its bytes, and held against the schema of MEI 5.1. What differs in what was read is
+what Verovio does not carry over, or what the readers understand differently: it is listed by kind.`,
+		Args: cobra.MinimumNArgs(1),
+		Flags: func(f *pflag.FlagSet) {
+			f.IntVar(&c.every, "every", 1, "take every so many-th score")
+			f.IntVar(&c.from, "from", 0, "the first of them, counted from 0")
+			f.IntVar(&c.most, "most", 0, "take at most so many scores of a folder; 0: all")
+			f.BoolVar(&c.list, "list", false, "list every note whose finger differs, and every finding that one format alone has")
+		},
+		Run: c.run,
+	}.Command()
+}
+
+func (c *comparison) run(ctx context.Context, out io.Writer, args []string) (err error) {
+	c.out = out
+	if c.converter, err = openConverter(ctx); err != nil {
+		return err
+	}
+	defer c.converter.close(ctx)
+	schemas, _ := shared.Find("schemas")
+	if c.checks, err = outsidechecks.Open(filepath.Dir(schemas), out); err != nil {
+		return err
+	}
+	defer c.checks.Close()
+	table := figures.NewTable("folder", "scores", "failed", "read the same", "notes", "other fingers", "pieces with none",
+		"findings", "in one alone", "decided", "elsewhere", "editions", "valid", "not taken back")
+	c.values, c.rules, c.reasons = map[string]int{}, map[string]int{}, map[string]int{}
+	for _, path := range args {
+		in, err := opendata.Slice(path, c.every, c.from)
+		if err != nil {
+			return err
+		}
+		for i := range in.Pieces {
+			if c.most > 0 && c.pieces+c.failed >= c.most {
+				break
+			}
+			if err := c.piece(ctx, in, &in.Pieces[i]); err != nil {
+				c.failed++
+				c.reasons[reason(err)]++
+				fmt.Fprintf(out, "%s: %v\n", in.Pieces[i].ID, err)
+			}
+		}
+		table.Row(path, c.pieces, c.failed, c.same, c.notes, c.fingers, c.fingered, c.findings, c.only, c.decided, c.unlike,
+			c.editions, c.valid, c.untaken)
+		c.pieces, c.failed, c.same, c.notes, c.fingers, c.fingered, c.findings, c.only = 0, 0, 0, 0, 0, 0, 0, 0
+		c.decided, c.unlike, c.editions, c.valid, c.untaken = 0, 0, 0, 0, 0
+	}
+	table.Print(out)
+	list(out, "what was read and is not the same, by kind (notes or signs)", c.values)
+	list(out, "findings that one format alone has, by rule", c.rules)
+	list(out, "failures", c.reasons)
+	fmt.Fprintln(out, "pieces whose fingers differ, with what was read otherwise:")
+	for _, line := range c.other {
+		fmt.Fprintln(out, "  "+line)
+	}
+	return nil
+}
+
+// list prints counts, the largest first.
+func list(out io.Writer, title string, counts map[string]int) {
+	fmt.Fprintln(out, title+":")
+	names := slices.Sorted(maps.Keys(counts))
+	slices.SortStableFunc(names, func(a, b string) int { return counts[b] - counts[a] })
+	for _, n := range names {
+		fmt.Fprintf(out, "  %6d %s\n", counts[n], n)
+	}
+}
+
+// reason is an error without the place at which it stands.
+func reason(err error) string {
+	first, _, _ := strings.Cut(err.Error(), "\n")
+	if i := strings.Index(first, ": "); i > 0 {
+		return first[i+2:]
+	}
+	return first
+}
+
+func (c *comparison) piece(ctx context.Context, in *corpus.Collection, p *corpus.Piece) error {
+	both, err := c.converter.pairOf(ctx, in, p)
+	if err != nil {
+		return err
+	}
+	a, err := ran(both.name+".musicxml", both.musicxml)
+	if err != nil {
+		return err
+	}
+	b, err := ran(both.name+".mei", both.mei)
+	if err != nil {
+		return fmt.Errorf("MEI: %w", err)
+	}
+	c.pieces++
+	ids := byID(b.Score)
+	to := make([]int, len(a.Score.Notes)) // which note of the MEI a note is, -1 for none
+	for i := range to {
+		to[i] = -1
+		if n, there := ids[a.Score.Notes[i].ID]; there {
+			to[i] = n
+		}
+	}
+	read := compareValues(a.Score, b.Score, to)
+	for kind, n := range read {
+		c.values[kind] += n
+	}
+	if len(read) == 0 {
+		c.same++
+	}
+	differ := c.compareFingers(a, b, to)
+	c.fingers += differ
+	if differ == 0 {
+		c.fingered++
+	} else {
+		var kinds []string
+		for _, kind := range slices.Sorted(maps.Keys(read)) {
+			kinds = append(kinds, fmt.Sprintf("%s %d", kind, read[kind]))
+		}
+		c.other = append(c.other, fmt.Sprintf("%s: %d fingers; %s", p.ID, differ, strings.Join(kinds, ", ")))
+	}
+	c.compareFindings(a, b, to)
+	c.compareDecisions(a.Score, b.Score, to)
+	return c.edition(b)
+}
+
+// ran works out a score.
+func ran(name string, data []byte) (*pipeline.PieceRun, error) {
+	w := programruns.Of(name, data, policies.Default())
+	w.Edition = name
+	return w, pipeline.RunPiece(w)
+}
+
+// edition takes an edition back, and asks whether it is valid. Verovio writes MEI of a version to come: the number is
+// set back for the question.
+func (c *comparison) edition(w *pipeline.PieceRun) error {
+	c.editions++
+	back, err := source.TakeBack(w.EditionData, w.Record, source.DefaultLimits())
+	if err != nil || string(back) != string(w.Data) {
+		c.untaken++
+	}
+	text := strings.Replace(string(w.EditionData), `meiversion="6.0-dev"`, `meiversion="5.1"`, 1)
+	before := strings.Replace(string(w.Data), `meiversion="6.0-dev"`, `meiversion="5.1"`, 1)
+	switch {
+	case c.checks.IsValidMEI([]byte(text)):
+		c.valid++
+	case !c.checks.IsValidMEI([]byte(before)):
+		c.values["edition of a source that is not valid itself"]++
+		c.editions--
+	default:
+		fmt.Fprintf(c.out, "%s: the edition is not valid\n", w.Piece.ID)
+	}
+	return nil
+}

@@ -1,0 +1,278 @@
+package formats
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/beevik/etree"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"fingerproof/cmd/workbench/figures"
+	"fingerproof/cmd/workbench/measurement"
+	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/corpus"
+	"fingerproof/corpus/score"
+	"fingerproof/reports/engrave"
+)
+
+// timing holds both readers against Verovio's timemap.
+type timing struct {
+	every, from int
+	list        bool
+	converter   *converter
+	out         io.Writer
+	table       *figures.Table
+	sum         timed
+	read        [2]int // scores read, and those that failed
+	reasons     map[string]int
+}
+
+// timed is what was compared in a folder; each pair of figures is of MusicXML and of MEI.
+type timed struct {
+	scores, failed               int
+	onsets, late                 [2]int // compared, and of them other than Verovio's
+	lengths, longer              [2]int
+	ties, untied                 [2]int
+	order, reordered             int // scores with signs of repetition, and those that Verovio plays in another order
+	pieces                       [2]int
+	skipped, afterGrace, missing int
+}
+
+func timemapCommand() *cobra.Command {
+	t := &timing{}
+	return measurement.Measurement{
+		Use:   "timemap PATH...",
+		Short: "hold onsets, lengths, ties and repeats of both readers against Verovio's timemap",
+		Long: `timemap converts each score of some folders to MEI with Verovio, and compares when each note begins and ends,
+as the readers of MusicXML and of MEI have it, with Verovio's timemap of the same score. Grace notes have no
+time of their own and are left out; a note that follows one is late there by what the grace note takes, and
+compared within that. The order of playing that signs of repetition ask for is compared with Verovio's
+expansion. Times are compared within a fiftieth of a quarter.`,
+		Args: cobra.MinimumNArgs(1),
+		Flags: func(f *pflag.FlagSet) {
+			f.IntVar(&t.every, "every", 1, "take every so many-th score")
+			f.IntVar(&t.from, "from", 0, "the first of them, counted from 0")
+			f.BoolVar(&t.list, "list", false, "list every note whose time differs")
+		},
+		Run: t.run,
+	}.Command()
+}
+
+func (t *timing) run(ctx context.Context, out io.Writer, args []string) (err error) {
+	t.out, t.reasons = out, map[string]int{}
+	if t.converter, err = openConverter(ctx); err != nil {
+		return err
+	}
+	defer t.converter.close(ctx)
+	t.table = figures.NewTable("folder", "scores", "failed", "onsets", "other", "in MEI", "other", "lengths", "other", "in MEI", "other",
+		"ties", "other", "in MEI", "other", "repeats", "other order")
+	for _, path := range args {
+		t.sum = timed{}
+		in, err := opendata.Slice(path, t.every, t.from)
+		if err != nil {
+			return err
+		}
+		for i := range in.Pieces {
+			if err := t.piece(ctx, in, &in.Pieces[i]); err != nil {
+				t.sum.failed++
+				t.reasons[reason(err)]++
+				fmt.Fprintf(out, "%s: %v\n", in.Pieces[i].ID, err)
+			}
+		}
+		s := &t.sum
+		t.table.Row(path, s.scores, s.failed, s.onsets[0], s.late[0], s.onsets[1], s.late[1], s.lengths[0], s.longer[0],
+			s.lengths[1], s.longer[1], s.ties[0], s.untied[0], s.ties[1], s.untied[1], s.order, s.reordered)
+	}
+	t.table.Print(out)
+	list(out, "failures", t.reasons)
+	return nil
+}
+
+func (t *timing) piece(ctx context.Context, in *corpus.Collection, p *corpus.Piece) error {
+	both, err := t.converter.pairOf(ctx, in, p)
+	if err != nil {
+		return err
+	}
+	moments, err := t.converter.worker.Timemap(ctx)
+	if err != nil {
+		return fmt.Errorf("Verovio: %w", err)
+	}
+	begins, ends := times(moments)
+	scores := [2]*score.Score{}
+	for i, data := range [2][]byte{both.musicxml, both.mei} {
+		if scores[i], err = opendata.ParseScore(p.ID+[2]string{".musicxml", ".mei"}[i], data); err != nil {
+			return err
+		}
+	}
+	t.sum.scores++
+	for i, s := range scores {
+		t.compare(i, p.ID, s, begins, ends)
+	}
+	t.ties(p.ID, scores, both.mei)
+	return t.repeats(p.ID, scores[1], both.mei)
+}
+
+// times finds when each note begins and ends.
+func times(moments []engrave.Moment) (begins, ends map[string]float64) {
+	begins, ends = map[string]float64{}, map[string]float64{}
+	for _, m := range moments {
+		for _, id := range m.On {
+			if _, known := begins[id]; !known {
+				begins[id] = m.Quarters
+			}
+		}
+		for _, id := range m.Off {
+			ends[id] = m.Quarters
+		}
+	}
+	return begins, ends
+}
+
+const (
+	within = 0.02  // quarters
+	stolen = 0.125 // what grace notes may take of the note that they lean on
+)
+
+// compare holds the onsets and lengths of one reading against the timemap.
+func (t *timing) compare(format int, name string, s *score.Score, begins, ends map[string]float64) {
+	late := map[string]bool{} // moments before which grace notes stand: what follows is late, what ends there too
+	moment := func(part int, at score.Fraction) string { return fmt.Sprint(part, " ", at) }
+	for i := range s.Notes {
+		if n := &s.Notes[i]; n.Grace > 0 {
+			late[moment(n.Part, s.At(i))] = true
+		}
+	}
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		begin, known := begins[n.ID]
+		if !known || n.Kind != score.Pitched || n.Grace > 0 || n.Cue || n.Hidden {
+			continue
+		}
+		at, end := s.At(i), s.At(i).Add(n.Duration)
+		t.sum.onsets[format]++
+		tolerance := within
+		if late[moment(n.Part, at)] {
+			tolerance = stolen
+		}
+		if math.Abs(begin-at.Float()) > tolerance {
+			t.sum.late[format]++
+			t.say("%s (%d): %s, %s begins at %s, there at %.4f\n", name, format, s.Place(i), n.Pitch, at, begin)
+			continue
+		}
+		until, known := ends[n.ID]
+		if !known {
+			continue
+		}
+		tolerance = within
+		if late[moment(n.Part, end)] || late[moment(n.Part, at)] {
+			tolerance = stolen
+		}
+		t.sum.lengths[format]++
+		if math.Abs(until-end.Float()) > tolerance {
+			t.sum.longer[format]++
+			t.say("%s (%d): %s, %s ends at %s, there at %.4f\n", name, format, s.Place(i), n.Pitch, end, until)
+		}
+	}
+}
+
+func (t *timing) say(format string, args ...any) {
+	if t.list {
+		fmt.Fprintf(t.out, format, args...)
+	}
+}
+
+// ties holds which note continues which against Verovio's ties.
+func (t *timing) ties(name string, scores [2]*score.Score, mei []byte) {
+	document := etree.NewDocument()
+	if document.ReadFromBytes(mei) != nil {
+		return
+	}
+	to := map[string]string{}
+	for _, e := range document.FindElements("//tie") {
+		from, end := strings.TrimPrefix(e.SelectAttrValue("startid", ""), "#"), strings.TrimPrefix(e.SelectAttrValue("endid", ""), "#")
+		if from != "" && end != "" {
+			to[from] = end
+		}
+	}
+	for format, s := range scores {
+		for i := range s.Notes {
+			n := &s.Notes[i]
+			if n.Kind != score.Pitched || n.Grace > 0 || n.TiedTo < 0 && to[n.ID] == "" {
+				continue
+			}
+			t.sum.ties[format]++
+			if n.TiedTo < 0 || s.Notes[n.TiedTo].ID != to[n.ID] {
+				t.sum.untied[format]++
+				t.say("%s (%d): %s, %s is tied to %q there\n", name, format, s.Place(i), n.Pitch, to[n.ID])
+			}
+		}
+	}
+}
+
+// repeats holds the order of playing that the signs ask for against Verovio's expansion.
+func (t *timing) repeats(name string, s *score.Score, mei []byte) error {
+	document := etree.NewDocument()
+	if err := document.ReadFromBytes(mei); err != nil {
+		return fmt.Errorf("Verovio's MEI: %w", err)
+	}
+	expansion := document.FindElement("//expansion")
+	any := slices.ContainsFunc(s.Measures, func(m score.Measure) bool { return m.Repeat.Backward || len(m.Endings) > 0 })
+	if expansion == nil || !any {
+		return nil
+	}
+	index := map[*etree.Element]int{}
+	for i, m := range document.FindElements("//measure") {
+		index[m] = i
+	}
+	var there []int
+	for _, id := range strings.Fields(expansion.SelectAttrValue("plist", "")) {
+		at := document.FindElement("//*[@xml:id='" + strings.TrimPrefix(id, "#") + "']")
+		if at == nil {
+			continue
+		}
+		for _, m := range at.FindElements(".//measure") {
+			there = append(there, index[m])
+		}
+	}
+	t.sum.order++
+	if here := played(s); !slices.Equal(here, there) {
+		t.sum.reordered++
+		t.say("%s: played in the order %v, there %v\n", name, here, there)
+	}
+	return nil
+}
+
+// played is the order of playing that signs of repetition and endings ask for (common practice): back to the last sign to
+// repeat from, each ending in its turn.
+func played(s *score.Score) (out []int) {
+	from, pass := 0, 1
+	for i := 0; i < len(s.Measures) && len(out) < 4*len(s.Measures); {
+		m := &s.Measures[i]
+		if m.Repeat.Forward && from != i {
+			from, pass = i, 1
+		}
+		if len(m.Endings) > 0 && !slices.Contains(m.Endings, pass) {
+			i++
+			continue
+		}
+		out = append(out, i)
+		last := 1 // how often the passage is played at least
+		for k := i; k < len(s.Measures) && len(s.Measures[k].Endings) > 0; k++ {
+			last = max(last, slices.Max(s.Measures[k].Endings))
+		}
+		if m.Repeat.Backward && (len(m.Endings) == 0 && pass < max(m.Repeat.Times, 2) || len(m.Endings) > 0 && pass < max(last, 2)) {
+			i, pass = from, pass+1
+			continue
+		}
+		if m.Repeat.Backward || len(m.Endings) > 0 && (i+1 == len(s.Measures) || len(s.Measures[i+1].Endings) == 0) {
+			from, pass = i+1, 1
+		}
+		i++
+	}
+	return out
+}
