@@ -105,6 +105,7 @@ func (r *reader) time(m *measure) error {
 		nominal = m.defs[m.layers[0].staff].metre.length()
 	}
 	m.ticks(nominal)
+	m.wholeAmongNotes(nominal)
 	for _, l := range m.layers {
 		m.length = score.Max(m.length, l.length)
 	}
@@ -123,6 +124,43 @@ func (r *reader) time(m *measure) error {
 		}
 	}
 	return nil
+}
+
+// wholeAmongNotes reads rests for a whole measure that stand among notes of their layer: Verovio writes rests so whose value
+// its source does not name. They share what the notes leave of the measure.
+func (m *measure) wholeAmongNotes(nominal score.Fraction) {
+	for _, l := range m.layers {
+		var whole []*event
+		others := false
+		for _, ev := range l.events {
+			if ev.whole {
+				whole = append(whole, ev)
+			}
+			others = others || !ev.whole && ev.duration.Sign() > 0
+		}
+		if len(whole) == 0 || !others {
+			continue
+		}
+		if l.ticked && l.played.Sign() > 0 {
+			for _, ev := range l.events {
+				if !ev.whole && ev.grace == "" {
+					ev.asPlayed()
+				}
+			}
+			l.lay()
+		}
+		full := nominal
+		for _, other := range m.layers {
+			if other != l {
+				full = score.Max(full, other.length)
+			}
+		}
+		each := score.Max(full.Sub(l.length), score.Fraction{}).Mul(score.Frac(1, int64(len(whole))))
+		for _, ev := range whole {
+			ev.duration, ev.whole = each, false
+		}
+		l.lay()
+	}
 }
 
 // ticks takes the lengths that notes count themselves (@dur.ppq) where the written ones do not fill the measure and

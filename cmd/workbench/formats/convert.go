@@ -86,6 +86,34 @@ func (c *converter) pairOf(ctx context.Context, in *corpus.Collection, p *corpus
 	return &pair{name: p.ID, musicxml: []byte(text), mei: mei}, nil
 }
 
+// drawnPair converts a piece as it is made fit for the engraver, which else mistakes tuplets that have no sign.
+func (c *converter) drawnPair(ctx context.Context, in *corpus.Collection, p *corpus.Piece) (*pair, error) {
+	data, err := os.ReadFile(in.Path(p.Score))
+	if err != nil {
+		return nil, err
+	}
+	doc, err := source.Open(p.Score, data, source.DefaultLimits())
+	if err != nil {
+		return nil, err
+	}
+	sheet, err := engrave.Copy([]byte(doc.Text), engrave.CopyOptions{})
+	if err != nil {
+		return nil, err
+	}
+	drawn, err := sheet.MusicXML(0, sheet.Measures-1)
+	if err != nil {
+		return nil, err
+	}
+	if err := c.worker.Load(ctx, drawn); err != nil {
+		return nil, fmt.Errorf("Verovio: %w", err)
+	}
+	mei, err := c.worker.MEI(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("Verovio: %w", err)
+	}
+	return &pair{name: p.ID, musicxml: []byte(withIDs(doc.Text)), mei: mei}, nil
+}
+
 // byID finds notes by the ids that withIDs gave.
 func byID(s *score.Score) map[string]int {
 	out := map[string]int{}

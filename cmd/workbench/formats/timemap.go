@@ -28,19 +28,18 @@ type timing struct {
 	out         io.Writer
 	table       *figures.Table
 	sum         timed
-	read        [2]int // scores read, and those that failed
 	reasons     map[string]int
 }
 
 // timed is what was compared in a folder; each pair of figures is of MusicXML and of MEI.
 type timed struct {
-	scores, failed               int
-	onsets, late                 [2]int // compared, and of them other than Verovio's
-	lengths, longer              [2]int
-	ties, untied                 [2]int
-	order, reordered             int // scores with signs of repetition, and those that Verovio plays in another order
-	pieces                       [2]int
-	skipped, afterGrace, missing int
+	scores, failed   int
+	onsets, late     [2]int // compared, and of them other than Verovio's
+	lengths, longer  [2]int
+	ties, untied     [2]int
+	bars, longBars   [2]int
+	order, reordered int    // scores with signs of repetition, and those that Verovio plays in another order
+	skipped          [2]int // struck beside grace notes or rolled
 }
 
 func timemapCommand() *cobra.Command {
@@ -50,8 +49,8 @@ func timemapCommand() *cobra.Command {
 		Short: "hold onsets, lengths, ties and repeats of both readers against Verovio's timemap",
 		Long: `timemap converts each score of some folders to MEI with Verovio, and compares when each note begins and ends,
 as the readers of MusicXML and of MEI have it, with Verovio's timemap of the same score. Grace notes have no
-time of their own and are left out; a note that follows one is late there by what the grace note takes, and
-compared within that. The order of playing that signs of repetition ask for is compared with Verovio's
+time of their own there, and the keys of a rolled chord one after the other: what is struck at such a
+moment is left out, and counted. The order of playing that signs of repetition ask for is compared with Verovio's
 expansion. Times are compared within a fiftieth of a quarter.`,
 		Args: cobra.MinimumNArgs(1),
 		Flags: func(f *pflag.FlagSet) {
@@ -69,8 +68,8 @@ func (t *timing) run(ctx context.Context, out io.Writer, args []string) (err err
 		return err
 	}
 	defer t.converter.close(ctx)
-	t.table = figures.NewTable("folder", "scores", "failed", "onsets", "other", "in MEI", "other", "lengths", "other", "in MEI", "other",
-		"ties", "other", "in MEI", "other", "repeats", "other order")
+	t.table = figures.NewTable("folder", "scores", "failed", "measures", "other", "in MEI", "other", "onsets", "other", "in MEI", "other", "lengths", "other", "in MEI", "other",
+		"ties", "other", "in MEI", "other", "repeats", "other order", "left out")
 	for _, path := range args {
 		t.sum = timed{}
 		in, err := opendata.Slice(path, t.every, t.from)
@@ -85,8 +84,8 @@ func (t *timing) run(ctx context.Context, out io.Writer, args []string) (err err
 			}
 		}
 		s := &t.sum
-		t.table.Row(path, s.scores, s.failed, s.onsets[0], s.late[0], s.onsets[1], s.late[1], s.lengths[0], s.longer[0],
-			s.lengths[1], s.longer[1], s.ties[0], s.untied[0], s.ties[1], s.untied[1], s.order, s.reordered)
+		t.table.Row(path, s.scores, s.failed, s.bars[0], s.longBars[0], s.bars[1], s.longBars[1], s.onsets[0], s.late[0], s.onsets[1], s.late[1], s.lengths[0], s.longer[0],
+			s.lengths[1], s.longer[1], s.ties[0], s.untied[0], s.ties[1], s.untied[1], s.order, s.reordered, s.skipped[0])
 	}
 	t.table.Print(out)
 	list(out, "failures", t.reasons)
@@ -94,7 +93,7 @@ func (t *timing) run(ctx context.Context, out io.Writer, args []string) (err err
 }
 
 func (t *timing) piece(ctx context.Context, in *corpus.Collection, p *corpus.Piece) error {
-	both, err := t.converter.pairOf(ctx, in, p)
+	both, err := t.converter.drawnPair(ctx, in, p)
 	if err != nil {
 		return err
 	}
@@ -102,7 +101,7 @@ func (t *timing) piece(ctx context.Context, in *corpus.Collection, p *corpus.Pie
 	if err != nil {
 		return fmt.Errorf("Verovio: %w", err)
 	}
-	begins, ends := times(moments)
+	there := times(moments)
 	scores := [2]*score.Score{}
 	for i, data := range [2][]byte{both.musicxml, both.mei} {
 		if scores[i], err = opendata.ParseScore(p.ID+[2]string{".musicxml", ".mei"}[i], data); err != nil {
@@ -111,16 +110,25 @@ func (t *timing) piece(ctx context.Context, in *corpus.Collection, p *corpus.Pie
 	}
 	t.sum.scores++
 	for i, s := range scores {
-		t.compare(i, p.ID, s, begins, ends)
+		t.compare(i, p.ID, s, there)
 	}
 	t.ties(p.ID, scores, both.mei)
 	return t.repeats(p.ID, scores[1], both.mei)
 }
 
-// times finds when each note begins and ends.
-func times(moments []engrave.Moment) (begins, ends map[string]float64) {
-	begins, ends = map[string]float64{}, map[string]float64{}
+// stamps are when notes begin and end, and measures begin.
+type stamps struct {
+	begins, ends map[string]float64
+	measures     []float64
+}
+
+// times reads a timemap.
+func times(moments []engrave.Moment) stamps {
+	begins, ends, out := map[string]float64{}, map[string]float64{}, stamps{}
 	for _, m := range moments {
+		if m.Measure != "" {
+			out.measures = append(out.measures, m.Quarters)
+		}
 		for _, id := range m.On {
 			if _, known := begins[id]; !known {
 				begins[id] = m.Quarters
@@ -130,52 +138,57 @@ func times(moments []engrave.Moment) (begins, ends map[string]float64) {
 			ends[id] = m.Quarters
 		}
 	}
-	return begins, ends
+	out.begins, out.ends = begins, ends
+	return out
 }
 
-const (
-	within = 0.02  // quarters
-	stolen = 0.125 // what grace notes may take of the note that they lean on
-)
+const within = 0.02 // quarters
 
 // compare holds the onsets and lengths of one reading against the timemap.
-func (t *timing) compare(format int, name string, s *score.Score, begins, ends map[string]float64) {
-	late := map[string]bool{} // moments before which grace notes stand: what follows is late, what ends there too
+func (t *timing) compare(format int, name string, s *score.Score, there stamps) {
+	for i := range s.Measures { // a measure of another length moves all that follows
+		if i+1 >= len(s.Measures) || i+1 >= len(there.measures) {
+			break
+		}
+		t.sum.bars[format]++
+		if math.Abs(there.measures[i+1]-there.measures[i]-s.Measures[i].Length.Float()) > within {
+			t.sum.longBars[format]++
+			t.say("%s (%d): m. %s lasts %s, there %.4f\n", name, format, s.Measures[i].Number, s.Measures[i].Length,
+				there.measures[i+1]-there.measures[i])
+		}
+	}
+	late := map[string]bool{} // moments at which grace notes or rolled chords stand: what is struck there is late
 	moment := func(part int, at score.Fraction) string { return fmt.Sprint(part, " ", at) }
 	for i := range s.Notes {
-		if n := &s.Notes[i]; n.Grace > 0 {
+		if n := &s.Notes[i]; n.Grace > 0 || n.Arpeggio.Rolled {
 			late[moment(n.Part, s.At(i))] = true
 		}
 	}
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		begin, known := begins[n.ID]
-		if !known || n.Kind != score.Pitched || n.Grace > 0 || n.Cue || n.Hidden {
+		begin, known := there.begins[n.ID]
+		if !known || n.Measure >= len(there.measures) || n.Kind != score.Pitched || n.Grace > 0 || n.Cue || n.Hidden {
 			continue
 		}
 		at, end := s.At(i), s.At(i).Add(n.Duration)
-		t.sum.onsets[format]++
-		tolerance := within
 		if late[moment(n.Part, at)] {
-			tolerance = stolen
+			t.sum.skipped[format]++
+			continue
 		}
-		if math.Abs(begin-at.Float()) > tolerance {
+		t.sum.onsets[format]++
+		if in := begin - there.measures[n.Measure]; math.Abs(in-n.Onset.Float()) > within {
 			t.sum.late[format]++
-			t.say("%s (%d): %s, %s begins at %s, there at %.4f\n", name, format, s.Place(i), n.Pitch, at, begin)
+			t.say("%s (%d): %s, %s begins at %s, there at %.4f\n", name, format, s.Place(i), n.Pitch, n.Onset, in)
 			continue
 		}
-		until, known := ends[n.ID]
-		if !known {
+		until, known := there.ends[n.ID]
+		if !known || late[moment(n.Part, end)] {
 			continue
-		}
-		tolerance = within
-		if late[moment(n.Part, end)] || late[moment(n.Part, at)] {
-			tolerance = stolen
 		}
 		t.sum.lengths[format]++
-		if math.Abs(until-end.Float()) > tolerance {
+		if math.Abs(until-begin-n.Duration.Float()) > within {
 			t.sum.longer[format]++
-			t.say("%s (%d): %s, %s ends at %s, there at %.4f\n", name, format, s.Place(i), n.Pitch, end, until)
+			t.say("%s (%d): %s, %s lasts %s, there %.4f\n", name, format, s.Place(i), n.Pitch, n.Duration, until-begin)
 		}
 	}
 }
