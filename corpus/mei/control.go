@@ -205,15 +205,39 @@ func (r *reader) arpeggio(m *measure, e *xmltree.Element) {
 
 // slur is a slur that waits for a number.
 type slur struct {
-	e            *xmltree.Element
-	from, to     *event
-	start, end   score.Fraction
-	fromMeasure  int
-	toMeasure    int
-	part         int
-	placement    string
-	look         string
-	waitingSince int
+	e           *xmltree.Element
+	from, to    *event // nil where it has none
+	part        int
+	first, last place // in the order of the document
+	placement   string
+	look        string
+}
+
+// place is where a note stands in the order in which notes are given on.
+type place struct{ measure, staff, layer, at int }
+
+func (p place) compare(q place) int {
+	return cmp.Or(p.measure-q.measure, p.staff-q.staff, p.layer-q.layer, p.at-q.at)
+}
+
+// placeOf is where an event stands.
+func (r *reader) placeOf(ev *event) place {
+	l := ev.layer
+	head := ev
+	if ev.head != nil {
+		head = ev.head
+	}
+	m := r.measures[ev.measure]
+	if !m.placed { // each layer knows its place once
+		m.placed = true
+		for k, other := range m.layers {
+			other.order = k
+			for i, e := range other.events {
+				e.order = i
+			}
+		}
+	}
+	return place{ev.measure, r.staves[l.staff].local, l.order, head.order}
 }
 
 func (r *reader) slur(slurs []slur, m *measure, e *xmltree.Element) []slur {
@@ -239,18 +263,26 @@ func (r *reader) slur(slurs []slur, m *measure, e *xmltree.Element) []slur {
 	if to, ended := r.end(m, e, from); ended {
 		s.to = pick(to, true)
 	}
-	if s.from == nil && s.to == nil {
+	switch {
+	case s.from == nil && s.to == nil:
 		return slurs
+	case s.to == nil:
+		s.first = r.placeOf(s.from)
+		s.last = s.first
+	case s.from == nil:
+		s.first = r.placeOf(s.to)
+		s.last = s.first
+	default:
+		s.first, s.last = r.placeOf(s.from), r.placeOf(s.to)
+		if s.last.compare(s.first) < 0 {
+			s.first, s.last = s.last, s.first
+		}
 	}
-	first := s.from
-	if first == nil {
-		first = s.to
+	one := s.from
+	if one == nil {
+		one = s.to
 	}
-	s.part, s.fromMeasure, s.start = r.staves[first.layer.staff].part, first.measure, first.onset
-	s.toMeasure, s.end = s.fromMeasure, s.start
-	if s.to != nil {
-		s.toMeasure, s.end = s.to.measure, s.to.onset
-	}
+	s.part = r.staves[one.layer.staff].part
 	return append(slurs, s)
 }
 
@@ -262,14 +294,12 @@ func lineLook(form string) string {
 	return ""
 }
 
-// number gives slurs the lowest numbers that are free, so that no two that are open together share one.
+// number gives slurs the lowest numbers that are free, so that no two that are open together share one. They are open in
+// the order of the document, in which numbers are followed.
 func (r *reader) number(slurs []slur) {
-	slices.SortStableFunc(slurs, func(a, b slur) int {
-		return cmp.Or(a.part-b.part, a.fromMeasure-b.fromMeasure, a.start.Cmp(b.start))
-	})
+	slices.SortStableFunc(slurs, func(a, b slur) int { return cmp.Or(a.part-b.part, a.first.compare(b.first)) })
 	type busy struct {
-		measure int
-		until   score.Fraction
+		until   place
 		forever bool
 	}
 	var taken []busy
@@ -279,11 +309,10 @@ func (r *reader) number(slurs []slur) {
 			taken, part = nil, s.part
 		}
 		k := 0
-		for k < len(taken) && (taken[k].forever || cmp.Or(taken[k].measure-s.fromMeasure, taken[k].until.Cmp(s.start)) >= 0) {
+		for k < len(taken) && (taken[k].forever || taken[k].until.compare(s.first) >= 0) {
 			k++
 		}
-		b := busy{s.toMeasure, s.end, s.to == nil}
-		if k == len(taken) {
+		if b := (busy{s.last, s.to == nil}); k == len(taken) {
 			taken = append(taken, b)
 		} else {
 			taken[k] = b

@@ -119,14 +119,15 @@ func (r *reader) numbers() []int {
 	return out
 }
 
-// group reads a group of staves. Staves under one brace are a part, unless they have names or instruments of their own.
+// group reads a group of staves. Staves under one brace, or
+// with one instrument, are a part, unless they have names or instruments of their own.
 func (r *reader) group(e *xmltree.Element, brace int) error {
 	symbol := e.Attribute("symbol")
 	if g := e.Child("grpSym"); g != nil && symbol == "" {
 		symbol = g.Attribute("symbol")
 	}
 	var staves []*xmltree.Element
-	separate := symbol != "brace"
+	separate := symbol != "brace" && e.Child("instrDef") == nil
 	for c := range r.content(e) {
 		switch c.Name {
 		case "staffGrp":

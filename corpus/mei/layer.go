@@ -41,6 +41,7 @@ type event struct {
 	tieStart     bool
 	tieStop      bool
 	pitch        pitch
+	order        int // in its layer
 	index        int // in Score.Notes once it has a place, -1 before
 }
 

@@ -25,6 +25,7 @@ type measure struct {
 	times    int
 	left     string // barlines of a look of their own
 	right    string
+	placed   bool             // its events know their places
 	opens    *xmltree.Element // an ending that begins here
 	closes   *xmltree.Element // and one that ends
 	// directions by part, each with its time.
@@ -218,6 +219,7 @@ type layer struct {
 	beams   []*beam
 	depth   int // of groups
 	tuplets int // that are open
+	order   int // in its measure
 	copied  bool
 	signs   map[signKey][]signAt // accidentals by their place, in order of time
 }

@@ -18,7 +18,7 @@ func (r *reader) tree() (musicxml.Tree, []*event, error) {
 	var emitted []*event
 	for i, p := range r.parts {
 		w := &writer{reader: r, part: i, voices: r.voicesOf(p), shown: map[int]shown{}}
-		out := musicxml.PartTree{ID: partID(i), At: int(p.at.Span.Start)}
+		out := musicxml.PartTree{ID: r.partID(i), At: int(p.at.Span.Start)}
 		for _, m := range r.measures {
 			out.Measures = append(out.Measures, w.measure(m))
 		}
@@ -28,8 +28,17 @@ func (r *reader) tree() (musicxml.Tree, []*event, error) {
 	return t, emitted, nil
 }
 
-// partID names a part; the document's own ids are context only.
-func partID(i int) string { return "P" + strconv.Itoa(i+1) }
+// partID names a part: by the id that it has in the document, else by its place.
+func (r *reader) partID(i int) string {
+	if id := r.parts[i].id; id != "" {
+		return id
+	}
+	id := "P" + strconv.Itoa(i+1)
+	for r.byID[id] != nil {
+		id += "-"
+	}
+	return id
+}
 
 func (r *reader) partList() *xmltree.Element {
 	list := made(r.root, "part-list")
@@ -48,7 +57,7 @@ func (r *reader) partList() *xmltree.Element {
 		if p.instrument != "" {
 			instrument = with(made(p.at, "score-instrument"), saying(p.at, "instrument-name", p.instrument))
 		}
-		with(list, with(made(p.at, "score-part", "id", partID(i)), saying(p.at, "part-name", p.name), instrument))
+		with(list, with(made(p.at, "score-part", "id", r.partID(i)), saying(p.at, "part-name", p.name), instrument))
 	}
 	return list
 }

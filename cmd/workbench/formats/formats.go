@@ -154,7 +154,7 @@ func (c *comparison) piece(ctx context.Context, in *corpus.Collection, p *corpus
 			to[i] = n
 		}
 	}
-	read := compareValues(a.Score, b.Score, to)
+	read := c.compareValues(a.Score, b.Score, to)
 	for kind, n := range read {
 		c.values[kind] += n
 	}

@@ -12,7 +12,7 @@ import (
 
 // compareValues counts by kind what two readings of a piece have differently; to says which note of the second a note
 // of the first is.
-func compareValues(a, b *score.Score, to []int) map[string]int {
+func (c *comparison) compareValues(a, b *score.Score, to []int) map[string]int {
 	out := map[string]int{}
 	differ := func(kind string, is bool) {
 		if is {
@@ -72,7 +72,7 @@ func compareValues(a, b *score.Score, to []int) map[string]int {
 	for i := range min(len(a.Parts), len(b.Parts)) {
 		differ("which part is a keyboard", a.Parts[i].Keyboard != b.Parts[i].Keyboard)
 	}
-	compareDirections(a, b, out)
+	c.compareDirections(a, b, out)
 	return out
 }
 
@@ -103,7 +103,7 @@ func roles(n *score.Note) (out string) {
 }
 
 // compareDirections counts signs at moments that only one reading has, or has elsewhere.
-func compareDirections(a, b *score.Score, out map[string]int) {
+func (c *comparison) compareDirections(a, b *score.Score, out map[string]int) {
 	names := map[score.DirectionKind]string{
 		score.TempoMark: "metronome mark", score.SoundOnly: "tempo of playback", score.Pedal: "pedal",
 		score.OctaveShift: "octave line", score.HandSign: "hand sign", score.Dynamics: "dynamics", score.Wedge: "hairpin",
@@ -119,11 +119,14 @@ func compareDirections(a, b *score.Score, out map[string]int) {
 		return seen
 	}
 	x, y := count(a), count(b)
-	for _, pairOf := range [2][2]map[string]int{{x, y}, {y, x}} {
+	for side, pairOf := range [2][2]map[string]int{{x, y}, {y, x}} {
 		for key, n := range pairOf[0] { // counts add up in any order
 			if extra := n - pairOf[1][key]; extra > 0 {
 				name := key[:slices.Index([]byte(key), '|')]
 				out[name] += extra
+				if c.list {
+					fmt.Fprintf(c.out, "%s: %s\n", [2]string{"only in MusicXML", "only in MEI"}[side], key)
+				}
 			}
 		}
 	}
