@@ -39,8 +39,10 @@ type Rule struct {
 	Before   string // an example that is reported, in words or notes
 	After    string // the same put right
 	Severity Severity
-	Since    string   // version of this program
-	Options  []string // keys of the policy that change what it reports
+	// Mildest is the severity of what it is least sure of; Off: all has its own severity.
+	Mildest Severity
+	Since   string   // version of this program
+	Options []string // keys of the policy that change what it reports
 	// Text says that the rule looks at the text alone, not at its fingering: a policy may turn all of these off.
 	Text bool
 	Run  func(*Inspection)

@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	Before:   "G2 and G#3 in one chord, nothing said",
 	After:    "G#2 and G#3",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.7",
 	Options:  []string{"lint_options.text"},
 	Text:     true,

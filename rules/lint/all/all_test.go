@@ -66,3 +66,20 @@ func TestFoldersBearTheRulesNames(t *testing.T) {
 		require.True(t, folder == "all" || slices.Contains(names, folder), "%s lies in no rule's folder", file)
 	}
 }
+
+// What `explain` says of the severities of a rule holds of what it reports: nothing is milder.
+func TestRulesReportNothingMilderThanTheySay(t *testing.T) {
+	for _, file := range testScores(t) {
+		for _, f := range linted(t, file) {
+			r := all.Rule(f.Rule)
+			want := r.Severity
+			if r.Mildest != lint.Off {
+				want = r.Mildest
+			}
+			require.GreaterOrEqual(t, f.Severity, want, "%s: %s", file, f.Rule)
+		}
+	}
+	for _, r := range all.Rules() {
+		require.Less(t, r.Mildest, r.Severity, r.Name)
+	}
+}

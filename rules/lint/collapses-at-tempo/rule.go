@@ -20,6 +20,7 @@ var Rule = &lint.Rule{
 	Before:   "a run fingered with jumps that vanish at half speed",
 	After:    "the fingering that holds at the tempo",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Options:  []string{"tempo.practice"},
 	Run:      run,

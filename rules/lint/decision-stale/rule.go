@@ -13,6 +13,7 @@ var Rule = &lint.Rule{
 	Before:   "stet on a finding until last month",
 	After:    "the entry is taken out or given a new day",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.1",
 	Run:      (*lint.Inspection).ReportRemarks,
 }

@@ -64,9 +64,12 @@ func alongLine(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n 
 		how := "the hand shifts"
 		switch {
 		case p.Crossed(n, m, f, g):
-			how = "the thumb passes"
-			if f != 1 && g != 1 {
-				how = "a finger passes over"
+			how = "a finger passes over"
+			switch 1 {
+			case g:
+				how = "the thumb passes"
+			case f:
+				how = "a finger passes over the thumb"
 			}
 		case f != g && p.Profile.Excess(f, g, p.Outward(n, m)) == 0:
 			continue

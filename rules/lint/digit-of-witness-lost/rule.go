@@ -21,6 +21,7 @@ var Rule = &lint.Rule{
 	Before:   "witness A: C5 with 3; the text: C5 without a digit",
 	After:    "the C5 with 3 in the text as well",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }

@@ -23,6 +23,7 @@ var Rule = &lint.Rule{
 	Before:   "right hand: C4 with 2, E4 with 2, G4 with 5",
 	After:    "right hand: C4 with 1, E4 with 2, G4 with 5",
 	Severity: lint.Error,
+	Mildest:  lint.Warning,
 	Since:    "0.1",
 	Run:      run,
 }

@@ -21,6 +21,7 @@ var Rule = &lint.Rule{
 	Before:   "right hand: C4 with 5, E4 with 3, G4 with 1",
 	After:    "right hand: C4 with 1, E4 with 3, G4 with 5",
 	Severity: lint.Error,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }

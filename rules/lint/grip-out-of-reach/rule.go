@@ -25,6 +25,7 @@ var Rule = &lint.Rule{
 	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",
 	After:    "the chord marked to be rolled, or the E3 given to the right hand",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.1",
 	Options:  []string{"hand", "span_mm"},
 	Run:      run,

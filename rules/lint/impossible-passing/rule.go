@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	Before:   "right hand, one slur: C4 with 4, F4 with 2",
 	After:    "right hand, one slur: C4 with 2, F4 with 4",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }

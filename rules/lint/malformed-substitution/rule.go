@@ -18,6 +18,7 @@ var Rule = &lint.Rule{
 	Before:   "G4 with 4-4",
 	After:    "G4 with 4-5",
 	Severity: lint.Error,
+	Mildest:  lint.Warning,
 	Since:    "0.2",
 	Run:      run,
 }

@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	Before:   "G4 with 5, tied to G4 with 5",
 	After:    "G4 with 5, tied to G4 without a digit",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.1",
 	Run:      run,
 }

@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	Before:   "a sign to repeat from in m. 5, none to repeat back after it",
 	After:    "the sign to repeat back at the end of m. 12",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.5",
 	Options:  []string{"lint_options.text"},
 	Text:     true,

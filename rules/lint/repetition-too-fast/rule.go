@@ -18,6 +18,7 @@ var Rule = &lint.Rule{
 	Before:   "sixteenths at quarter = 152: C5 with 3, C5 with 3",
 	After:    "C5 with 3, C5 with 2",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Options:  []string{"instrument"},
 	Run:      run,

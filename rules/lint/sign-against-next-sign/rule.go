@@ -19,6 +19,7 @@ var Rule = &lint.Rule{
 	Before:   "m.s. on beat 1, m.s. on beat 3 of the same measure",
 	After:    "m.s. on beat 1, m.d. on beat 3",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }

@@ -24,6 +24,7 @@ var Rule = &lint.Rule{
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",
 	After:    "the E5 rolled after the C4, or the C4 taken by the left hand",
 	Severity: lint.Error,
+	Mildest:  lint.Warning,
 	Since:    "0.1",
 	Options:  []string{"hand", "span_mm"},
 	Run:      run,

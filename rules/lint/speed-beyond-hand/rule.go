@@ -21,6 +21,7 @@ var Rule = &lint.Rule{
 	Before:   "sixteenths at quarter = 160: C4 with 5, A5 with 5",
 	After:    "C4 with 1, A5 with 5 after a rest, or a note for the other hand",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }

@@ -18,6 +18,7 @@ var Rule = &lint.Rule{
 	Before:   "sixteenth at quarter = 152: G4 with 5-4",
 	After:    "a quarter note with 5-4, or one finger",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Options:  []string{"change_ms"},
 	Run:      run,

@@ -20,6 +20,7 @@ var Rule = &lint.Rule{
 	Before:   "right hand on the upper staff: C5 with a 3 below",
 	After:    "the 3 above",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Options:  []string{"marks.placement"},
 	Run:      run,
