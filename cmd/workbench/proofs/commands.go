@@ -8,6 +8,6 @@ import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{mutateCommand(), roundTripCommand(), alignWitnessesCommand(), drawDifferencesCommand(),
+	return []*cobra.Command{mutateCommand(), roundTripCommand(), alignWitnessesCommand(), draftsCommand(), drawDifferencesCommand(),
 		responsibilitiesCommand()}
 }

@@ -41,7 +41,7 @@ func Attribute(in Input) (out Output, err error) {
 	out.Sources = Compare(in.Score, in.Witnesses)
 	readingsOf(in.Embedded, out.Sources, in.Witnesses)
 	if in.Draft != nil {
-		out.Draft = placeDraft(in.Score, in.Draft)
+		out.Draft = PlaceDraft(in.Score, in.Draft)
 	}
 	if whose, ok := in.Embedded.Responsibilities(in.Score); ok && in.Manifest == "" {
 		out.Whose = whose
