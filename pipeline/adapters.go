@@ -1,6 +1,8 @@
 package pipeline
 
 import (
+	"fmt"
+
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/edition"
@@ -58,7 +60,25 @@ func readWitnesses(run *PieceRun) (err error) {
 	if err != nil || run.Piece.Draft == nil {
 		return err
 	}
-	run.DraftScore, err = witnesses.ReadDraft(run.Piece.Draft, run.Piece.Score, run.DraftData)
+	if err := readDraft(run); err != nil {
+		return fmt.Errorf("draft of %s: %w", run.Piece.Draft.By, err)
+	}
+	return nil
+}
+
+// readDraft reads the score in which an editor's own digits stand: their copy, or where the draft names none the text's
+// own file. What the copy has of an edition of ours is read as such.
+func readDraft(run *PieceRun) error {
+	file := run.Piece.Draft.Score
+	if file == "" {
+		file = run.Piece.Score
+	}
+	opened, err := open.Open(open.Input{Path: file, Data: run.DraftData})
+	if err != nil {
+		return err
+	}
+	out, err := read.Read(read.Input{Document: opened.Document, Base: opened.Base, Changed: opened.Changed})
+	run.DraftScore, run.DraftHeld = out.Score, out.Held
 	return err
 }
 
@@ -71,7 +91,7 @@ func attributeDigits(run *PieceRun) error {
 func (run *PieceRun) attributeInput() attribute.Input {
 	return attribute.Input{
 		Score: run.Score, TextDigits: run.Policy.TextDigits(), Manifest: run.Piece.TextDigits,
-		Witnesses: run.Witnesses, Embedded: run.Embedded, Held: run.Held, Draft: run.DraftScore,
+		Witnesses: run.Witnesses, Embedded: run.Embedded, Held: run.Held, Draft: run.DraftScore, DraftHeld: run.DraftHeld,
 	}
 }
 

@@ -93,3 +93,22 @@ func TestADraftOfPrintedDigitsFindsItsNotes(t *testing.T) {
 	require.NotZero(t, whole.Draft.Count())
 	require.Equal(t, whole.Draft.Fingers, apart.Draft.Fingers)
 }
+
+// A digit on a key that is held from the note before, another finger for a key that a second voice has too, and what the
+// program itself suggested in the copy are left out and named; a draft of which most digits find no note is refused.
+func TestADraftHoldsNothingThatIsNotTheEditorsFingering(t *testing.T) {
+	text := stagedScore(t, stagedTrouble{Right: "C4 D4 E4 F4 G4 A4 B4 C5", Left: "C3"})
+	w := demoRun(t, "op7-nocturne")
+	w.Piece.ID, w.Piece.Score, w.Data, w.DraftData = "staged", "staged.musicxml", text, stagedScore(t, stagedTrouble{
+		Right: "C6=1 D6=2 E6=3 F6=1 G6=2 A6=3 B6=4 C7=5", Left: "C3=1",
+	})
+	w.Piece.Draft = &corpus.Draft{By: "AB", Score: "copy.musicxml"}
+	require.ErrorContains(t, RunPiece(w), "stand at no note of the text")
+
+	// A proof of ours that another program has written again: what it suggested is no draft.
+	first := drafted(t, text, stagedScore(t, stagedTrouble{Right: "C4=2 D4 E4=4 F4 G4 A4 B4 C5", Left: "C3"}), false)
+	proof := append([]byte(nil), first.EditionData...)
+	proof = append(proof, '\n')
+	again := drafted(t, text, proof, false)
+	require.Zero(t, again.Draft.Count())
+}

@@ -60,7 +60,8 @@ type PieceRun struct {
 	Held   *edition.Held // what of Changed still fits the music; nil where there is nothing
 	// 03_witnesses
 	Witnesses  []witnesses.Witness
-	DraftScore *score.Score // in which the editor's own digits stand; nil where there is no draft
+	DraftScore *score.Score  // in which the editor's own digits stand; nil where there is no draft
+	DraftHeld  *edition.Held // where the draft is an edition of ours that was changed: what it still knows of its digits
 	// 04_attribute
 	Whose   [][]score.Responsibility // of each note's indications
 	Sources *attribute.Sources       // what witnesses have at each note

@@ -27,11 +27,11 @@ var Stages = []Stage{
 	{
 		Name: "witnesses", Run: readWitnesses,
 		Needs: []string{"Piece", "WitnessData", "DraftData"},
-		Gives: []string{"Witnesses", "DraftScore"},
+		Gives: []string{"Witnesses", "DraftScore", "DraftHeld"},
 	},
 	{
 		Name: "attribute", Run: attributeDigits,
-		Needs: []string{"Piece", "Score", "Policy", "Witnesses", "Embedded", "Held", "DraftScore"},
+		Needs: []string{"Piece", "Score", "Policy", "Witnesses", "Embedded", "Held", "DraftScore", "DraftHeld"},
 		Gives: []string{"Whose", "Sources", "Draft"},
 	},
 	{

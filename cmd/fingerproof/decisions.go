@@ -10,6 +10,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	suggest "fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/reports/page"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -111,6 +112,12 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			if n.Substitution > 0 {
 				k.Fingers[i] = append(k.Fingers[i], int(n.Substitution))
 			}
+		}
+	}
+	for i := range w.Result.Notes {
+		n := &w.Result.Notes[i]
+		if row := n.OpenRow(); row != nil && suggest.RowLengths(&w.Score.Notes[n.N]) != nil {
+			k.Fingers[n.N] = row // a sign that the editor's draft fingers whole is taken whole
 		}
 	}
 	for _, q := range sheetPassages(w) {

@@ -49,7 +49,7 @@ func lookForDigits(path string) (out digitsInText) {
 			continue
 		}
 		switch start.Name.Local {
-		case "fingering":
+		case "fingering", "fing": // of MusicXML and of MEI
 			out.count++
 		case "encoder", "software":
 			name(start.Name.Local, &start)

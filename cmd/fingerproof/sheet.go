@@ -122,6 +122,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 			fmt.Fprintf(&b, "\n#%-3d %s, without doubt: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
 			writeAsked(&b, why[p.number])
 			writeAfter(&b, &p)
+			writeDrafted(&b, p.notes, at)
 			digitLines(&b, w, p, at)
 			continue
 		}
@@ -139,6 +140,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 		}
 		writeAsked(&b, why[p.number])
 		writeAfter(&b, &p)
+		writeDrafted(&b, p.notes, at)
 		sheetLines(&b, w, p, at)
 		for _, f := range p.ifTaken {
 			fmt.Fprintf(&b, "     if taken as it is, %s: %s [%s]\n", f.Severity, f.Message, f.Rule)
@@ -291,6 +293,19 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 		width += len(written)
 	}
 	b.WriteString("\n")
+}
+
+// writeDrafted says of how many notes the digit is an editor's own, of the draft.
+func writeDrafted(b *strings.Builder, notes []int, at map[int]*state.Note) {
+	by, count := "", 0
+	for _, n := range notes {
+		if e := at[n]; e != nil && e.Draft != "" {
+			by, count = e.Draft, count+1
+		}
+	}
+	if count > 0 {
+		fmt.Fprintf(b, "     of the draft of %s: %s\n", by, wording.Count(count, "digit"))
+	}
 }
 
 // sheetWidth is how many letters a line of digits has on a sheet: as many as a page of paper takes.

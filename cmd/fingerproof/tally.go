@@ -62,6 +62,9 @@ func saidOf(manifest bool, w *pipeline.PieceRun) saidOfPiece {
 	return out
 }
 
+// mostLeftNamed is how many digits that were left out of a draft are named one by one.
+const mostLeftNamed = 12
+
 // draftWords says what became of an editor's own draft: how many digits stand, and where each of the others stood.
 func draftWords(d *state.Draft) []string {
 	if d == nil {
@@ -69,7 +72,11 @@ func draftWords(d *state.Draft) []string {
 	}
 	out := []string{fmt.Sprintf("the draft of %s: %s carried to the notes, open until they are decided; left out: %d",
 		d.By, wording.Count(d.Digits, "digit"), len(d.Left))}
-	for _, l := range d.Left {
+	for k, l := range d.Left {
+		if k == mostLeftNamed {
+			out = append(out, fmt.Sprintf("left out of the draft: %d more; its results name them all", len(d.Left)-k))
+			break
+		}
 		out = append(out, fmt.Sprintf("left out of the draft: %s at %s of its score: %s", l.Text, l.Place, l.Why))
 	}
 	return out

@@ -24,9 +24,12 @@ func List(words []string) string {
 }
 
 // CostsMore says what a choice costs above the best, in milli-nats: "costs more by 0.31", and "costs the same" where
-// two digits after the point show no difference.
+// two digits after the point show no difference. Below 0 it is what the choice costs less, at least.
 func CostsMore(milliNats int) string {
-	if milliNats < 5 {
+	switch {
+	case milliNats <= -5:
+		return fmt.Sprintf("costs less, by %.2f at least", float64(-milliNats)/1000)
+	case milliNats < 5:
 		return "costs the same"
 	}
 	return fmt.Sprintf("costs more by %.2f", float64(milliNats)/1000)

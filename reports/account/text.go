@@ -38,6 +38,9 @@ func digit(k reasons.Key) string {
 // amount gives a cost as pages give it.
 func amount(milli int) string { return fmt.Sprintf("%.2f", float64(milli)/1000) }
 
+// likelier is from what share of editors on, in percent, a finger is the one that they would sooner print.
+const likelier = 50
+
 // seen is the least cost, in milli-nats, that two decimals show.
 const seen = 5
 
@@ -61,6 +64,8 @@ func headline(d *reasons.Doubt) string {
 	switch {
 	case d.More >= seen:
 		return fmt.Sprintf("%s, costs more by %s", place, amount(d.More))
+	case d.More <= -seen && d.Confidence < likelier: // an editor's own digit, of a draft
+		return fmt.Sprintf("%s, costs less, by %s at least", place, amount(-d.More))
 	case d.More <= -seen:
 		return fmt.Sprintf("%s, costs less by %s, but editors would sooner print %d", place, amount(-d.More), d.Finger)
 	}

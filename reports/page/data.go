@@ -178,6 +178,9 @@ func (m *Material) data() (template.JS, error) {
 			}
 			if v.Lengths = more.RowLengths; v.Lengths != nil && len(n.Fingers) > 1 {
 				v.Row = strings.Trim(strings.ReplaceAll(fmt.Sprint(n.Fingers), " ", "-"), "[]")
+				if n.OpenRow() != nil {
+					v.Written = v.Row // a sign that the editor's draft fingers whole is taken whole
+				}
 			}
 			d.Notes[i] = v
 			if _, known := d.Measures[n.MeasureIndex]; !known {

@@ -33,7 +33,8 @@ type passageView struct {
 	Unchanged       bool   // the picture shows no suggestion: before and after are one
 	Box             string // viewBox of a second showing of the picture
 	Width, Height   int
-	Stands          bool // a digit stands in the text here
+	Stands          bool   // a digit stands in the text here
+	Drafted         string // initials of the editor whose own draft has open digits here; "" where none has
 	Like, Refused   []likeView
 	Returns         []string // passages judged with it
 	Gathered        []gathered
@@ -141,11 +142,24 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		if p.Redistribution < 0 && !slices.ContainsFunc(p.Notes, open) {
 			v.Shown = "decided"
 		}
+		if v.Drafted = draftedBy(p.Notes, notes, open); v.Drafted != "" && v.Shown == "suggested" {
+			v.Shown = "in the draft of " + v.Drafted + ", and as suggested where it has no digit"
+		}
 		shown := picture.shown(fmt.Sprintf("x%d", p.Number))
 		v.Picture = template.HTML(shown) //nolint:gosec // written by reports/engrave, text escaped
 		v.Width, v.Height = picture.Width, picture.Height
 	}
 	return v
+}
+
+// draftedBy gives the initials of the editor of whose draft an open digit of some notes is; "" where none is.
+func draftedBy(list []int, notes map[int]*state.Note, open func(i int) bool) string {
+	for _, i := range list {
+		if n := notes[i]; n != nil && n.Draft != "" && open(i) {
+			return n.Draft
+		}
+	}
+	return ""
 }
 
 // handedWords names notes with their fingers, by measure: "m. 3: F3 1, D4 3; m. 4: E4 1".
@@ -345,6 +359,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 	for _, i := range p.Doubts {
 		if choices := m.More[i].Choices; len(choices) > 0 {
 			switch n, c := notes[i], choices[0]; {
+			case c.Regret < -alike: // an editor's own digit is the harder one
 			case c.Regret <= alike:
 				near++
 				if first == "" {

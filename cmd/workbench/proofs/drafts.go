@@ -107,7 +107,7 @@ func carry(out io.Writer, work string, text, copied *score.Score) (c carriedDigi
 			}
 		}
 	}
-	d := attribute.PlaceDraft(text, copied)
+	d := attribute.PlaceDraft(text, copied, nil)
 	c.left = len(d.Left)
 	for j, from := range d.From {
 		for _, i := range from {
@@ -160,7 +160,7 @@ func madeDraft(s *score.Score) (looked, wrong int) {
 			altered[i] = true
 		}
 	}
-	d := attribute.PlaceDraft(text, copied)
+	d := attribute.PlaceDraft(text, copied, nil)
 	stands := map[int]int{}
 	for j, from := range d.From {
 		for _, i := range from {

@@ -155,6 +155,14 @@ type Note struct {
 	Reach          *Percent             `json:"reach,omitempty"`
 }
 
+// OpenRow is how an editor's own draft fingers the sign of a note, finger by finger; nil where it does not.
+func (n *Note) OpenRow() []int {
+	if n.Draft == "" || len(n.Fingers) < 2 {
+		return nil
+	}
+	return n.Fingers
+}
+
 // Source is a digit found in the text or in a witness. Fingers is left out
 // where the text is just that one digit.
 type Source struct {
@@ -172,7 +180,7 @@ type Source struct {
 // Alternative is the best fingering with another finger here.
 type Alternative struct {
 	Finger int `json:"finger"`
-	Regret int `json:"regret"` // milli-nats above the constrained optimum
+	Regret int `json:"regret"` // milli-nats above the constrained optimum; below 0 what it costs less than a draft's finger, at least
 }
 
 // Redistribution is a suggestion that the other hand take some notes.

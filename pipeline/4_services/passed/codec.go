@@ -22,6 +22,7 @@ type file struct {
 	Score           string                     `json:"score"`
 	ScoreSum        string                     `json:"score_sum"`
 	Witnesses       []string                   `json:"witnesses,omitempty"`
+	Draft           string                     `json:"draft,omitempty"`
 	Settings        map[string]json.RawMessage `json:"settings"`
 	Policy          map[string]string          `json:"policy"`
 	Decisions       []json.RawMessage          `json:"decisions"`
@@ -60,6 +61,7 @@ func Encode(s *State) ([]byte, error) {
 		{"anyway", s.Anyway, s.Anyway == ""}, {"press", s.Press, !s.Press},
 		{"engine", s.Engine, false}, {"rules", s.Rules, s.Rules == ""}, {"weights", s.Weights, false}, {"score", s.Score, false},
 		{"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
+		{"draft", s.Draft, s.Draft == ""},
 	} {
 		if f.skip {
 			continue
@@ -170,7 +172,7 @@ func Decode(name string, data []byte) (*State, error) {
 	}
 	s := &State{
 		Piece: f.Piece, By: f.By, When: f.When, Anyway: f.Anyway, Press: f.Press, Engine: f.Engine,
-		Rules: f.Rules, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses,
+		Rules: f.Rules, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses, Draft: f.Draft,
 		Settings: map[string]string{}, Policy: f.Policy,
 		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions, Rolls: f.Rolls},
 	}

@@ -36,6 +36,7 @@ type State struct {
 	Score     string   // path relative to the collection
 	ScoreSum  string   // SHA-256
 	Witnesses []string // SHA-256 of each, in the manifest's order
+	Draft     string   // SHA-256 of the file in which the editor's draft stands, "" where there was none
 	Settings  map[string]string
 	Policy    map[string]string // resolved, by key
 	Decisions []decision.Decision

@@ -48,24 +48,6 @@ func Read(in Input) (out []Witness, err error) {
 	return out, nil
 }
 
-// ReadDraft reads the score in which an editor's own digits stand: their copy, or where the draft names none the text's
-// own file.
-func ReadDraft(d *corpus.Draft, text string, data []byte) (*score.Score, error) {
-	file := d.Score
-	if file == "" {
-		file = text
-	}
-	doc, err := source.Open(file, data, source.DefaultLimits())
-	if err != nil {
-		return nil, fmt.Errorf("draft of %s: %w", d.By, err)
-	}
-	s, _, err := format.Read(doc)
-	if err != nil {
-		return nil, fmt.Errorf("draft of %s: %w", d.By, err)
-	}
-	return s, nil
-}
-
 // Modern gives the fingers, 1 to 5, of a text in the old numbering + 1 2 3 4
 // (FACTS §5.2: + the thumb, 1 the index finger); nil where it is none. A 5, of
 // which that numbering has none, is none: the numbering may be mixed.

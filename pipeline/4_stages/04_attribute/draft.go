@@ -1,10 +1,13 @@
 package attribute
 
 import (
+	"fmt"
 	"slices"
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/edition"
 )
 
 // Draft is an editor's own fingering, carried to the notes of the text.
@@ -16,6 +19,8 @@ type Draft struct {
 	From [][]int
 	// Left are the digits that stand at no note of the text, or that it has no use for, in the order of the draft.
 	Left []DraftDigit
+
+	digits, strange int // digits in the draft, and those of them at no note of the text
 }
 
 // DraftDigit is a digit of a draft that was left out.
@@ -44,8 +49,9 @@ func (d *Draft) Count() (n int) {
 }
 
 // PlaceDraft carries the digits of an editor's own score to the notes of the text by the music alone. A digit that the
-// text has as well is the text's; where it has another, the text's stands and the draft's is left.
-func PlaceDraft(s, draft *score.Score) *Draft {
+// text has as well is the text's; where it has another, the text's stands and the draft's is left. held is what the draft
+// knows of its digits where it is an edition of ours, changed since; else nil.
+func PlaceDraft(s, draft *score.Score, held *edition.Held) *Draft {
 	out := &Draft{Fingers: make([][]int, len(s.Notes)), From: make([][]int, len(s.Notes))}
 	al := align.Align(s, draft, align.Options{})
 	for j := range draft.Notes {
@@ -54,16 +60,26 @@ func PlaceDraft(s, draft *score.Score) *Draft {
 		if i < 0 {
 			i = al.CoverA[j]
 		}
-		for _, ind := range n.Indications {
+		for k := range n.Indications {
+			ind := &n.Indications[k]
 			why := ""
-			if i >= 0 && s.Notes[i].Midi != n.Midi { // a variant: the digit was set for another key
-				why = "the text has " + s.Notes[i].Pitch.String() + " there"
-			} else if i >= 0 && (!inTurn(al, s, i, draft, j) ||
-				n.Onset.Cmp(s.Notes[i].Onset) != 0 && !sameAround(draft, j, s, i)) {
+			switch {
+			case held != nil && held.Whose[j][k] == score.Open:
+				why = "it was suggested by this program and is open there: not the editor's"
+			case i >= 0 && s.Notes[i].Midi != n.Midi: // a variant: the digit was set for another key
+				why, out.strange = "the text has "+s.Notes[i].Pitch.String()+" there", out.strange+1
+			case i >= 0 && (!inTurn(al, s, i, draft, j) ||
+				n.Onset.Cmp(s.Notes[i].Onset) != 0 && !sameAround(draft, j, s, i)):
 				why = "the text has " + n.Pitch.String() + " at another place, among other notes"
-			} else if why = out.put(s, i, &ind); why == "" && i >= 0 {
-				out.From[i] = append(out.From[i], j)
+			default:
+				if why = out.put(s, i, ind); why == "" && i >= 0 {
+					out.From[i] = append(out.From[i], j)
+				}
+				if i < 0 {
+					out.strange++
+				}
 			}
+			out.digits++
 			if why != "" {
 				out.Left = append(out.Left, DraftDigit{
 					Spot: score.Spot{
@@ -115,6 +131,19 @@ func strikesBeside(s *score.Score, i, by int) int {
 	return -1
 }
 
+// OtherPiece is the error of a draft of which most digits stand at no note of the text; nil for any other.
+func (d *Draft) OtherPiece() error {
+	if d.digits < fewDigits || 2*d.strange <= d.digits {
+		return nil
+	}
+	return fmt.Errorf("of %s in the draft %d stand at no note of the text: it is of another piece, or in another key"+
+		"\nhint: name the editor's copy of this piece in the manifest, draft: {by: …, score: …}",
+		wording.Count(d.digits, "digit"), d.strange)
+}
+
+// fewDigits say nothing of whether a draft is of the same piece.
+const fewDigits = 8
+
 // put gives a note of the text, -1 for none, a digit of the draft; else it says why not, "" where the text has it already.
 func (d *Draft) put(s *score.Score, i int, ind *score.Indication) (why string) {
 	fits := func(f int) bool { return f >= 1 && f <= 5 }
@@ -127,6 +156,8 @@ func (d *Draft) put(s *score.Score, i int, ind *score.Indication) (why string) {
 		return "the text has no such note"
 	case ind.Alternate:
 		return "it is an alternative: a draft has one fingering"
+	case s.Notes[i].TiedFrom >= 0:
+		return "the key is held there from the note before"
 	}
 	for k := range s.Notes[i].Indications {
 		text := &s.Notes[i].Indications[k]
@@ -141,8 +172,10 @@ func (d *Draft) put(s *score.Score, i int, ind *score.Indication) (why string) {
 	switch {
 	case len(d.Fingers[i]) > 0 && ind.Substitution:
 		d.Fingers[i] = append(d.Fingers[i], ind.Fingers...)
-	case len(d.Fingers[i]) > 0 && d.Fingers[i][0] == ind.Fingers[0]: // two notes of the draft on one key
-	case len(d.Fingers[i]) > 0:
+	case slices.Equal(d.Fingers[i], ind.Fingers): // two notes of the draft on one key
+	case len(d.Fingers[i]) == 1 && d.Fingers[i][0] == ind.Fingers[0]: // 1, and then the whole row 1-2
+		d.Fingers[i] = slices.Clone(ind.Fingers)
+	case len(d.Fingers[i]) > 0, d.onKey(s, i, ind.Fingers[0]):
 		return "another digit of the draft stands there already"
 	case ind.Substitution:
 		return "it changes a finger that is not named"
@@ -150,4 +183,16 @@ func (d *Draft) put(s *score.Score, i int, ind *score.Indication) (why string) {
 		d.Fingers[i] = slices.Clone(ind.Fingers)
 	}
 	return ""
+}
+
+// onKey says that the draft strikes the key of a note with another finger where a second voice of its staff has it at the same moment.
+func (d *Draft) onKey(s *score.Score, i, finger int) bool {
+	n := &s.Notes[i]
+	for k := range s.Notes {
+		if o := &s.Notes[k]; k != i && len(d.Fingers[k]) > 0 && d.Fingers[k][0] != finger && o.Midi == n.Midi &&
+			o.Part == n.Part && o.Staff == n.Staff && o.Measure == n.Measure && o.Onset.Equal(n.Onset) && o.Grace == n.Grace {
+			return true
+		}
+	}
+	return false
 }

@@ -19,6 +19,7 @@ type Input struct {
 	Embedded   *edition.Embedded // what the edition carries along; nil for other scores
 	Held       *edition.Held     // what of an edition changed since still fits; nil for other scores
 	Draft      *score.Score      // in which an editor's own digits stand; nil where there is no draft
+	DraftHeld  *edition.Held     // what the draft knows of its digits where it is an edition of ours, changed since; else nil
 	// AsPlain reads an edition of ours as any other score: its digits are all the text's, whatever they look like.
 	AsPlain bool
 }
@@ -41,7 +42,10 @@ func Attribute(in Input) (out Output, err error) {
 	out.Sources = Compare(in.Score, in.Witnesses)
 	readingsOf(in.Embedded, out.Sources, in.Witnesses)
 	if in.Draft != nil {
-		out.Draft = PlaceDraft(in.Score, in.Draft)
+		out.Draft = PlaceDraft(in.Score, in.Draft, in.DraftHeld)
+		if err := out.Draft.OtherPiece(); err != nil {
+			return out, err
+		}
 	}
 	if whose, ok := in.Embedded.Responsibilities(in.Score); ok && in.Manifest == "" {
 		out.Whose = whose

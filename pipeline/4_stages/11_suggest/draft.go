@@ -47,9 +47,16 @@ func openDraft(in Input, out *Suggestion) {
 }
 
 // choiceBeside is what would be done without the draft at a note: the notes around it that are fingered otherwise then,
-// and what the draft costs more. It costs nothing where the draft is the easier one.
+// and what they cost less than the best way with the draft's finger there, at least (a regret below 0).
 func choiceBeside(in Input, out, free *Suggestion, i int) engine.Choice {
 	c := engine.Choice{Finger: free.Notes[i].Finger}
+	for k := range free.Notes[i].Choices {
+		o := &free.Notes[i].Choices[k]
+		c.Regret = -o.Regret // the dearest one that is known, where the draft's is none of them
+		if o.Finger == out.Notes[i].Finger {
+			break
+		}
+	}
 	line := in.Playing.LineOf(i)
 	var notes []int
 	at := 0

@@ -31,10 +31,11 @@ const (
 	theEngine    = "engine"
 	theWeights   = "weights"
 	theWitnesses = "witnesses"
+	theDraft     = "draft"
 	theRules     = "rules of lint"
 )
 
-// differing lists the inputs that are not what they were. Engine, rules, witnesses and weights other
+// differing lists the inputs that are not what they were. Engine, rules, witnesses, drafts and weights other
 // than the program's own cannot be put back: they are what is left. SameInputs looks at the same list.
 func (p *prover) differing() {
 	now := pipeline.InputsOf(p.now)
@@ -54,7 +55,7 @@ func (p *prover) differing() {
 	}
 	if p.was.ScoreSum != source.Sum(now.Data) {
 		name := theText
-		if p.layout {
+		if d := now.Piece.Draft; p.layout && (d == nil || d.Score != "") { // a draft typed in the text is more than layout
 			name = theLayout
 		}
 		if p.text != nil {
@@ -68,6 +69,9 @@ func (p *prover) differing() {
 	}
 	if p.witnessesChanged() {
 		p.out.Inputs = append(p.out.Inputs, theWitnesses)
+	}
+	if p.draftChanged() {
+		p.out.Inputs = append(p.out.Inputs, theDraft)
 	}
 	if p.was.Engine != pipeline.EngineVersion {
 		p.out.Inputs = append(p.out.Inputs, theEngine)
@@ -101,6 +105,9 @@ func (p *prover) work(back ...func(*pipeline.Inputs)) variant {
 	in.Press = p.now.Press
 	for _, b := range back {
 		b(&in)
+	}
+	if d := in.Piece.Draft; d != nil && d.Score == "" {
+		in.Draft = in.Data // the draft is what is typed in that text
 	}
 	p.out.Reruns++
 	w, err := pipeline.Again(p.now, in)
@@ -328,6 +335,9 @@ func (p *prover) elimination() string {
 	if p.witnessesChanged() {
 		left = append(left, theWitnesses)
 	}
+	if p.draftChanged() {
+		left = append(left, theDraft)
+	}
 	if p.rulesChanged() {
 		left = append(left, theRules)
 	}
@@ -346,6 +356,15 @@ func (p *prover) witnessesChanged() bool {
 	return !slices.Equal(p.was.Witnesses, p.now.WitnessSums())
 }
 
+// draftChanged reports whether the file of the editor's draft reads otherwise than when the piece was passed, or is
+// another, or none. It is not kept, and cannot be put back; a draft that is typed in the text changes with the text.
+func (p *prover) draftChanged() bool {
+	if d := p.now.Piece.Draft; d != nil && d.Score == "" && p.was.Draft == p.was.ScoreSum {
+		return false
+	}
+	return p.was.Draft != p.now.DraftSum()
+}
+
 // rulesChanged reports whether the rules of lint are others. States of older programs do not say which they were.
 func (p *prover) rulesChanged() bool { return p.was.Rules != "" && p.was.Rules != pipeline.RulesSum() }
 
@@ -354,7 +373,7 @@ func (p *prover) rulesChanged() bool { return p.was.Rules != "" && p.was.Rules !
 func SameInputs(now *pipeline.PieceRun, was *passed.State) bool {
 	expiring := was.When != now.Today && slices.ContainsFunc(now.Decisions, expires)
 	return source.Sum(now.Data) == was.ScoreSum &&
-		slices.Equal(was.Witnesses, now.WitnessSums()) &&
+		slices.Equal(was.Witnesses, now.WitnessSums()) && was.Draft == now.DraftSum() &&
 		maps.Equal(was.Settings, now.Piece.Settings()) &&
 		maps.Equal(was.Policy, now.Policy.Values()) &&
 		sameDecisions(was.Decisions, now.Decisions) && !expiring &&

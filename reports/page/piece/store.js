@@ -21,7 +21,7 @@
   const today = () => new Date().toISOString().slice(0, 10);
   const mark = (number) => data.passages[number].mark; // keeps a decision with its passage when numbers change
   const order = () => 1 + Math.max(0, ...[...Object.values(state.decided), ...Object.values(state.findings)].map((d) => d.order));
-  const costsMore = (c) => (c < 5 ? "costs the same" : "costs more by " + (c / 1000).toFixed(2));
+  const costsMore = (c) => (c <= -5 ? "costs less, by " + (-c / 1000).toFixed(2) + " at least" : c < 5 ? "costs the same" : "costs more by " + (c / 1000).toFixed(2));
   const plural = (n, noun) => n + " " + noun + (n === 1 ? "" : "s");
   // What waits for a reason: the field in which it is written, and what is done with it.
   let asked = null;
