@@ -36,6 +36,7 @@ func TestADecidedDigitIsReopenedOnThePage(t *testing.T) {
 	require.NoError(t, chromedp.Run(ctx, chromedp.SetValue("#initials", "AB", chromedp.ByQuery), chromedp.Evaluate(click, nil)))
 	press(t, ctx, "x")
 	require.Contains(t, text(t, ctx, said), "Reopened")
+	require.Contains(t, text(t, ctx, `document.getElementById("count").textContent`), "1 digit reopened or given anew")
 	file := save(t, ctx, "AB")
 	_, whole := verbsOn(t, file)
 	require.Contains(t, whole, "  - reopen: notes")

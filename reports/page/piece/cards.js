@@ -26,7 +26,8 @@
     drawGroups();
     const against = showClashes();
     byId("bar").value = done;
-    byId("count").textContent = done + " of " + cards.length + " judged" + (against ? "; " + against + " of them finger some notes in two ways" : "");
+    const anew = reopened().length;
+    byId("count").textContent = done + " of " + cards.length + " judged" + (anew ? "; " + plural(anew, "digit") + " reopened or given anew" : "") + (against ? "; " + against + " of them finger some notes in two ways" : "");
     drawFirm();
     drawStrip();
     drawScore();

@@ -31,7 +31,7 @@
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
       x: () => (picked >= 0 ? reopen(picked) : current(takeBack)), "?": showHelp,
     }[event.key];
-    if (act && (cards.length || "vwx?".includes(event.key))) { event.preventDefault(); act(); }
+    if (act && (cards.length || "uvwx?".includes(event.key))) { event.preventDefault(); act(); }
   });
 
   // Stet by its key always asks why, and is given by Enter: what is typed as a reason is never taken for commands.

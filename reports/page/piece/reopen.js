@@ -37,7 +37,7 @@
     if (!note) return say("No digit can be given here.");
     if (theirs(n)) return say("It is decided by " + theirs(n) + ": another digit by other initials would bind neither. Write these initials, or query it.");
     change(() => {
-      state.findings[reopenKey(n)] = { why: "Now " + finger, entry: entry("amend", "notes", {}, [[n, String(finger)]], around(n)), order: order() };
+      state.findings[reopenKey(n)] = { why: "Now " + finger, digit: String(finger), entry: entry("amend", "notes", {}, [[n, String(finger)]], around(n)), order: order() };
     }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save.");
   }
 

@@ -76,12 +76,24 @@
     }
     return extents.get(index);
   }
+  // The text of a digit as it is drawn.
+  const written = (sign) => sign.querySelector("tspan tspan") || sign.querySelector("tspan") || sign.querySelector("text");
+  // A digit that is reopened is struck through; one that is given anew stands in its frame.
+  function again(sign, digit) {
+    if (!digit) return sign.classList.add("reopened");
+    sign.dataset.was = sign.dataset.was || written(sign).textContent;
+    written(sign).textContent = digit;
+    sign.classList.add("altered");
+  }
   function drawScore() {
     for (const bar of bars) bar.remove();
     bars = [];
-    for (const sign of document.querySelectorAll("#pages .fing.reopened")) sign.classList.remove("reopened");
+    for (const sign of document.querySelectorAll("#pages .fing.reopened, #pages .fing[data-was]")) {
+      sign.classList.remove("reopened", "altered");
+      if (sign.dataset.was) written(sign).textContent = sign.dataset.was;
+    }
     if (!hasScore || !inScore()) return;
-    for (const n of reopened()) for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"]')) sign.classList.add("reopened");
+    for (const n of reopened()) for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"]')) again(sign, state.findings[reopenKey(n)].digit);
     const wanted = [];
     for (const card of cards) {
       if (!judged(card)) continue;
