@@ -237,6 +237,9 @@ func enter(
 			continue
 		}
 		line, alike := strings.CutSuffix(l.text, " alike")
+		if keying.HasReason(line) {
+			line, alike = l.text, false // the last word of a reason is no order
+		}
 		decided, err := keying.Line(k, f, line)
 		var places []decision.Decision
 		if err == nil {

@@ -21,6 +21,13 @@ type Found struct {
 	Entry   string     // the entry of decisions that it is about, as file and line, where taking it out answers it
 }
 
+// HasReason says that a short line ends in words of the editor's own: a reason or a question.
+func HasReason(line string) bool {
+	return slices.ContainsFunc(strings.Fields(line), func(w string) bool {
+		return w == "ok:" || w == "stet" || w == "stet:" || w == "?" || w == "query"
+	})
+}
+
 // Line reads one short line, as Key does, and what it says of findings: stet RULE: REASON and stet: REASON let findings
 // stand, ok: REASON takes the digits too. An empty line or a remark gives nothing.
 func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
@@ -69,7 +76,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		}
 	}
 	if len(chosen) == 0 && words[at] == "ok:" { // nothing is found there: the digits are taken, with the reason
-		return one(Key(k, f, strings.Join(append(append(slices.Clone(words[:at]), "ok"), words[at+1:]...), " ")))
+		return one(k.takenFor(f, words[:at], why))
 	}
 	if len(chosen) == 0 {
 		what := "no finding"
@@ -83,7 +90,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 	}
 	var out []decision.Decision
 	if words[at] == "ok:" {
-		taken, err := Key(k, f, strings.Join(append(append(slices.Clone(words[:at]), "ok"), words[at+1:]...), " "))
+		taken, err := k.takenFor(f, words[:at], why)
 		if err != nil {
 			return nil, fmt.Errorf("%w\nhint: %s stet: %s", err, strings.Join(words[:at], " "), why)
 		}
@@ -105,6 +112,15 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		out = append(out, d)
 	}
 	return out, nil
+}
+
+// takenFor takes the digits of a place for a reason, which is whole: its last word is no order.
+func (k *Keying) takenFor(f *decision.Finder, place []string, why string) (*decision.Decision, error) {
+	d, err := Key(k, f, strings.Join(append(slices.Clone(place), "ok"), " "))
+	if d != nil {
+		d.Why = why
+	}
+	return d, err
 }
 
 // plainStet reads stet without a rule: it lets digits of the text stand, and where there are none but findings, says how

@@ -37,6 +37,7 @@ func TestFindingsAreAnsweredInLines(t *testing.T) {
 		"1-2 r stet span-beyond-hand: a: b":      "stet finding, span-beyond-hand, why a: b; 1+1 A5",
 		"2 r 2.2/8 stet: so":                     "stet finding, passing, why so; 1+3/2 B5",
 		"2 r 1 stet":                             "stet notes; 1+0 G5",
+		"1 r 1 ok: better in print":              "take notes, why better in print; 0+0 C5 5-4 | stet finding, measure-does-not-add-up, why better in print; 0+0 C5",
 	} {
 		k := withFindings(t)
 		all, err := keying.Line(k, decision.NewFinder(k.Score), line)
