@@ -85,7 +85,13 @@ func NewLine(hand Hand, notes []Note, fits Fits) *Line {
 		x, y := &notes[a], &notes[b]
 		return cmp.Or(Before(x, y), cmp.Compare(hand.Mirror(x.Key), hand.Mirror(y.Key)), cmp.Compare(x.ID, y.ID))
 	})
-	b := lineBuilder{line: &Line{Hand: hand}, fits: fits, last: map[int8]int{}}
+	b := lineBuilder{
+		line: &Line{Hand: hand, Strikes: make([]Strike, 0, len(notes)), Events: make([]Event, 0, onsets(notes, order))},
+		fits: fits, ids: make([]int, 0, len(notes)), keys: make([]Sounding, 0, len(notes)),
+	}
+	for i := range b.last {
+		b.last[i] = none
+	}
 	for i := 0; i < len(order); {
 		j := i
 		for j < len(order) && Before(&notes[order[i]], &notes[order[j]]) == 0 {
@@ -106,13 +112,31 @@ func Before(x, y *Note) int {
 type lineBuilder struct {
 	line   *Line
 	fits   Fits
-	last   map[int8]int // key → its latest strike
-	active []int        // strikes that may still sound
+	last   [256]int // key, from the lowest there is on → its latest strike
+	active []int    // strikes that may still sound
+	struck []int    // those of the event that is added
+	ids    []int    // memory for the ids of strikes
+	keys   []Sounding
+}
+
+// none is where a key was not struck yet.
+const none = -1
+
+func (b *lineBuilder) lastOf(key int8) *int { return &b.last[int(key)+128] }
+
+// onsets counts the moments at which notes begin; order is that of playing.
+func onsets(notes []Note, order []int) (n int) {
+	for k := range order {
+		if k == 0 || Before(&notes[order[k-1]], &notes[order[k]]) != 0 {
+			n++
+		}
+	}
+	return n
 }
 
 func (b *lineBuilder) add(notes []Note, at []int) {
 	first := &notes[at[0]]
-	var struck []int
+	struck := b.struck[:0]
 	for _, i := range at {
 		n := &notes[i]
 		key := int8(min(max(b.line.Hand.Mirror(n.Key), -100), 127))
@@ -149,13 +173,15 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 			continue
 		}
 		struck = append(struck, len(b.line.Strikes))
-		b.last[key] = len(b.line.Strikes)
+		*b.lastOf(key) = len(b.line.Strikes)
+		b.ids = append(b.ids, n.ID)
 		b.line.Strikes = append(b.line.Strikes, Strike{
-			Key: key, Event: len(b.line.Events), IDs: []int{n.ID}, End: end, Allowed: allowed, Then: n.Then,
+			Key: key, Event: len(b.line.Events), IDs: b.ids[len(b.ids)-1 : len(b.ids) : len(b.ids)], End: end, Allowed: allowed, Then: n.Then,
 			ThenFrom: n.Onset, Slurred: n.Slurred, Pedalled: n.Pedalled, Leads: n.Leads, Turn: n.Turn,
 			Remembered: n.Remembered, Worth: n.Worth,
 		})
 	}
+	b.struck = struck
 	if len(struck) == 0 {
 		return
 	}
@@ -165,12 +191,16 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 		struck = struck[cut:]
 	}
 	held := b.held(&e, struck)
-	for _, s := range append(struck, held...) {
-		k := &b.line.Strikes[s]
-		e.Keys = append(e.Keys, Sounding{
-			Key: k.Key, Struck: k.Event == len(b.line.Events), Strike: s, Allowed: k.allowedAt(&e),
-		})
+	from := len(b.keys)
+	for _, strikes := range [2][]int{struck, held} {
+		for _, s := range strikes {
+			k := &b.line.Strikes[s]
+			b.keys = append(b.keys, Sounding{
+				Key: k.Key, Struck: k.Event == len(b.line.Events), Strike: s, Allowed: k.allowedAt(&e),
+			})
+		}
 	}
+	e.Keys = b.keys[from:len(b.keys):len(b.keys)]
 	slices.SortFunc(e.Keys, func(x, y Sounding) int { return cmp.Compare(x.Key, y.Key) })
 	b.line.Events = append(b.line.Events, e)
 	b.active = b.active[:0]
@@ -182,8 +212,8 @@ func (b *lineBuilder) add(notes []Note, at []int) {
 // tie lengthens the latest strike of the key where it reaches up to the note. A key that was let go in between is not
 // taken up again: the pedal holds it.
 func (b *lineBuilder) tie(key int8, n *Note) bool {
-	s, ok := b.last[key]
-	if !ok || b.line.Strikes[s].End.Compare(n.Onset) < 0 {
+	s := *b.lastOf(key)
+	if s == none || b.line.Strikes[s].End.Compare(n.Onset) < 0 {
 		return false
 	}
 	k := &b.line.Strikes[s]
@@ -216,7 +246,7 @@ func (b *lineBuilder) held(e *Event, struck []int) []int {
 		if k.End.Compare(e.Onset) >= 0 {
 			e.Joined = true
 		}
-		if k.End.Compare(e.Onset) <= 0 || b.last[k.Key] != s || k.Event == len(b.line.Events) {
+		if k.End.Compare(e.Onset) <= 0 || *b.lastOf(k.Key) != s || k.Event == len(b.line.Events) {
 			continue
 		}
 		held = append(held, s)

@@ -75,10 +75,12 @@ func TestSearchingAgainIsSearchingAnew(t *testing.T) {
 			if rapid.Bool().Draw(t, "decode") {
 				require.Equal(t, anew.MostAgreement(gain, joints), priced.MostAgreement(gain, joints))
 			}
-			path, cost := priced.Forward().Cheapest()
-			want, least := anew.Forward().Cheapest()
+			forward, once := priced.Forward(), anew.Forward()
+			path, cost := forward.Cheapest()
+			want, least := once.Cheapest()
 			require.Equal(t, want, path)
 			require.Equal(t, least, cost)
+			require.Equal(t, once.Backward().grip, forward.Backward().grip)
 		}
 	})
 }

@@ -20,6 +20,7 @@ type Workspace struct {
 
 	least      tables
 	prev, next []uint8
+	cheapest   leastPass
 
 	sum    sumPass
 	agreed agreePass
@@ -50,9 +51,7 @@ func (w *Workspace) Price(l *Lattice, m Model) *Priced {
 	w.pair = resize(w.pair, l.pairs[n])
 	w.triple = resize(w.triple, l.triple[n])
 	w.flat = resize(w.flat, n)
-	w.extra = resize(w.extra, len(l.grips))
-	clear(w.extra)
-	w.sum.stands, w.agreed.stands = false, false
+	w.anew(l)
 	p := &Priced{l: l, work: w, call: w.priced, pair: w.pair, triple: w.triple, flat: w.flat}
 	for e := range n {
 		unary := w.unary[l.first[e]:l.first[e+1]]
@@ -74,6 +73,13 @@ func (w *Workspace) Price(l *Lattice, m Model) *Priced {
 		p.flat[e] = e < 2 || !m.Triple(e, p.triple[l.triple[e]:l.triple[e+1]])
 	}
 	return p
+}
+
+// anew says that prices are others: nothing is added to them, and what passes came to before holds no more.
+func (w *Workspace) anew(l *Lattice) {
+	w.extra = resize(w.extra, len(l.grips))
+	clear(w.extra)
+	w.sum.stands, w.agreed.stands, w.cheapest.stands = false, false, false
 }
 
 // With gives the prices of Price with extra[g] (laid out event after event, as grips are; 1/4096 nat) added to that of
@@ -110,6 +116,7 @@ func (w *Workspace) Repriced(p *Priced, change func(e int, pair []int32) bool) *
 	p.mustStand()
 	l, differs := p.l, false
 	w.priced++
+	w.anew(l)
 	w.pair = resize(w.pair, len(p.pair))
 	copy(w.pair, p.pair)
 	for e := range l.Events() {

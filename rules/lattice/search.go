@@ -47,44 +47,79 @@ func leastPath(l *Lattice, fore []int64, prev []uint8) []int {
 	return path
 }
 
-// Forward runs the min-sum forward pass.
+// leastPass is what the min-sum forward pass came to last.
+type leastPass struct {
+	stands bool    // for the lattice, at the prices with extra
+	extra  []int32 // per grip, as With adds it
+}
+
+// Forward runs the min-sum forward pass. Where it ran before on the same lattice, it searches only from where the extra
+// prices differ up to where all costs of an event differ by the same: so they do from there on.
 func (p *Priced) Forward() *Forward {
 	p.mustStand()
-	l, w := p.l, p.work
-	w.least.fore = resize(w.least.fore, l.pairs[l.Events()])
-	w.prev = resize(w.prev, l.pairs[l.Events()])
-	f := &Forward{priced: p, fore: w.least.fore, prev: w.prev}
-	for e := range l.Events() {
-		ga, gb, gc := l.Count(e-2), l.Count(e-1), l.Count(e)
-		from, to := l.pairs[e], l.pairs[e+1]
-		pair, fore, prev := p.pair[from:to], f.fore[from:to], f.prev[from:to]
-		if e == 0 {
-			for i, c := range pair {
-				fore[i], prev[i] = int64(c), 0
-			}
-			continue
-		}
-		before := f.fore[l.pairs[e-1]:from]
-		if p.flat[e] {
-			for b := range gb {
-				best, from := before[b], 0
-				for a := 1; a < ga; a++ {
-					if v := before[a*gb+b]; v < best {
-						best, from = v, a
-					}
-				}
-				for c := range gc {
-					fore[b*gc+c], prev[b*gc+c] = best+int64(pair[b*gc+c]), uint8(from)
-				}
-			}
-			continue
-		}
-		for i, c := range pair {
-			fore[i] = int64(c)
-		}
-		w.leastBefore(gb, gc, before, p.triple[l.triple[e]:l.triple[e+1]], fore, prev)
+	l, w, t := p.l, p.work, &p.work.cheapest
+	if !t.stands {
+		w.least.fore, w.prev = resize(w.least.fore, l.pairs[l.Events()]), resize(w.prev, l.pairs[l.Events()])
+		t.extra = resize(t.extra, len(l.grips))
 	}
+	f := &Forward{priced: p, fore: w.least.fore, prev: w.prev}
+	moved, shift := false, int64(0)
+	for e := range l.Events() {
+		fore, prev := f.fore[l.pairs[e]:l.pairs[e+1]], f.prev[l.pairs[e]:l.pairs[e+1]]
+		if t.stands && !moved && !p.otherPrices(e, t.extra) {
+			if shift != 0 {
+				for i := range fore {
+					fore[i] += shift
+				}
+			}
+			continue
+		}
+		if !t.stands {
+			p.leastUpTo(e, f.fore, fore, prev)
+			continue
+		}
+		w.block = resize(w.block, len(fore))
+		p.leastUpTo(e, f.fore, w.block, prev)
+		shift = w.block[0] - fore[0]
+		if moved = replace(fore, w.block); !moved {
+			copy(fore, w.block)
+		}
+	}
+	copy(t.extra, w.extra)
+	t.stands = true
 	return f
+}
+
+// leastUpTo fills the block of event e with what the cheapest paths up to its pairs cost, and the grips before them.
+func (p *Priced) leastUpTo(e int, all, fore []int64, prev []uint8) {
+	l := p.l
+	ga, gb, gc := l.Count(e-2), l.Count(e-1), l.Count(e)
+	pair := p.pair[l.pairs[e]:l.pairs[e+1]]
+	if e == 0 {
+		for i, c := range pair {
+			fore[i], prev[i] = int64(c), 0
+		}
+		return
+	}
+	before := all[l.pairs[e-1]:l.pairs[e]]
+	if p.flat[e] {
+		for b := range gb {
+			best, from := before[b], 0
+			for a := 1; a < ga; a++ {
+				if v := before[a*gb+b]; v < best {
+					best, from = v, a
+				}
+			}
+			for c := range gc {
+				fore[b*gc+c], prev[b*gc+c] = best+int64(pair[b*gc+c]), uint8(from)
+			}
+		}
+		return
+	}
+	for i, c := range pair {
+		fore[i] = int64(c)
+	}
+	p.work.leastBefore(gb, gc, before, p.triple[l.triple[e]:l.triple[e+1]], fore, prev)
 }
 
 // Marginals are both min-sum passes: for every grip what the cheapest path through it costs (its min-marginal).
