@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -59,6 +60,35 @@ type fingerKey struct {
 	Doubt, Given        bool
 	Stands, Decided     bool // in the text; or given otherwise and not open
 	Held                bool // an entry of the files gives it: it can be reopened
+}
+
+// FingerRow writes the columns, one button a key: like the measures of a page they are too many for a template.
+func (v passageView) FingerRow() template.HTML {
+	var b strings.Builder
+	for _, c := range v.Columns {
+		b.WriteString(`<span class="struck">`)
+		for _, k := range c.Keys {
+			b.WriteString(`<button type="button" class="finger`)
+			for _, class := range []struct {
+				is   bool
+				name string
+			}{
+				{k.Doubt, " doubt"}, {k.Given, " given"}, {k.Stands, " stands"}, {k.Decided && !k.Stands, " decided"},
+			} {
+				if class.is {
+					b.WriteString(class.name)
+				}
+			}
+			b.WriteString(`" data-note="` + strconv.Itoa(k.N) + `"`)
+			if k.Given && !k.Held {
+				b.WriteString(" disabled")
+			}
+			b.WriteString(`><b>` + escaped(k.Finger) + `</b> <small>` + escaped(k.Pitch) + `</small><span class="spoken">` +
+				escaped(k.Said) + `</span></button>`)
+		}
+		b.WriteString(`<i>` + escaped(c.Beat) + `</i></span>`)
+	}
+	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
 }
 
 // criterionWords says in an editor's words what an effort is made of.
