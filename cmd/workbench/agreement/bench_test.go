@@ -3,10 +3,12 @@
 package agreement
 
 import (
+	"fmt"
 	"syscall"
 	"testing"
 	"time"
 
+	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/opendatatest"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
@@ -15,7 +17,13 @@ import (
 )
 
 func benchmark(b *testing.B, w *effort.Weights, o engine.Options) {
-	pieces := opendatatest.Pieces(b)
+	all := opendatatest.Pieces(b)
+	for _, size := range []int{20, len(all)} {
+		b.Run(fmt.Sprintf("pieces=%d", size), func(b *testing.B) { of(b, all[:size], w, o) })
+	}
+}
+
+func of(b *testing.B, pieces []*opendata.Piece, w *effort.Weights, o engine.Options) {
 	var worker engine.Worker
 	b.ReportAllocs()
 	notes, start := 0, processorTime()

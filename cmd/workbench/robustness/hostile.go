@@ -18,6 +18,7 @@ import (
 
 	"fingerproof/cmd/workbench/figures"
 	"fingerproof/cmd/workbench/measurement"
+	"fingerproof/cmd/workbench/programruns"
 )
 
 // hostility runs the program on scores and settings that nobody should have made.
@@ -124,7 +125,7 @@ func (m *hostility) one(ctx context.Context, program, dir string, args []string)
 	err := cmd.Run()
 	e := ending{took: time.Since(began)}
 	if cmd.ProcessState != nil {
-		e.status, e.peak = cmd.ProcessState.ExitCode(), peakMemory(cmd.ProcessState)
+		e.status, e.peak = cmd.ProcessState.ExitCode(), programruns.PeakMemory(cmd.ProcessState)
 	}
 	text := said.String()
 	switch {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 
 	"github.com/beevik/etree"
 	"golang.org/x/sync/errgroup"
@@ -45,6 +46,34 @@ func parseAndWrite(from, to string) error {
 	tree := etree.NewDocument()
 	if err := tree.ReadFromString(opened.Text); err != nil {
 		return nil
+	}
+	return tree.WriteToFile(to)
+}
+
+// writeRepeated writes a score whose measures stand so many times one after the other, numbered on. What repeats or ends
+// stays where it was in each of them.
+func writeRepeated(from, to string, times int) error {
+	data, err := os.ReadFile(from)
+	if err != nil {
+		return fmt.Errorf("reading a score: %w", err)
+	}
+	opened, err := source.Open(from, data, source.DefaultLimits())
+	if err != nil {
+		return err
+	}
+	tree := etree.NewDocument()
+	if err := tree.ReadFromString(opened.Text); err != nil {
+		return fmt.Errorf("reading %s: %w", from, err)
+	}
+	for _, part := range tree.FindElements("/score-partwise/part") {
+		measures := part.SelectElements("measure")
+		for k := 1; k < times; k++ {
+			for i, m := range measures {
+				again := m.Copy()
+				again.CreateAttr("number", strconv.Itoa(k*len(measures)+i+1))
+				part.AddChild(again)
+			}
+		}
 	}
 	return tree.WriteToFile(to)
 }

@@ -17,6 +17,7 @@ import (
 
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/programruns"
 )
 
 // floor measures a run beside the floor: the same scores unpacked, parsed and written again, and nothing else.
@@ -56,9 +57,14 @@ the machine. The second run of each group finds everything unchanged.`,
 }
 
 // took is what programs took, summed.
-type took struct{ passed, processors time.Duration }
+type took struct {
+	passed, processors time.Duration
+	peak               int64 // the most memory, in bytes
+}
 
-func (t *took) add(o took) { t.passed, t.processors = t.passed+o.passed, t.processors+o.processors }
+func (t *took) add(o took) {
+	t.passed, t.processors, t.peak = t.passed+o.passed, t.processors+o.processors, max(t.peak, o.peak)
+}
 
 func (m *floor) run(ctx context.Context, out io.Writer, args []string) error {
 	if m.bare != "" {
@@ -151,7 +157,8 @@ func (m *floor) time(ctx context.Context, dir, name string, args []string) (took
 	if e := (*exec.ExitError)(nil); err != nil && (!errors.As(err, &e) || e.ExitCode() == 130 || e.ExitCode() < 0) {
 		return took{}, fmt.Errorf("%s %v: %w\n%s", name, args, err, said)
 	}
-	return took{passed, cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()}, nil
+	s := cmd.ProcessState
+	return took{passed, s.UserTime() + s.SystemTime(), programruns.PeakMemory(s)}, nil
 }
 
 // copies puts copies of files into a new folder.
@@ -160,13 +167,17 @@ func copies(files []string, folder string) error {
 		return err
 	}
 	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(filepath.Join(folder, filepath.Base(f)), data, 0o644); err != nil {
+		if err := copyTo(f, filepath.Join(folder, filepath.Base(f))); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func copyTo(from, to string) error {
+	data, err := os.ReadFile(from)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(to, data, 0o644)
 }

@@ -1,6 +1,6 @@
 //go:build !windows
 
-package robustness
+package programruns
 
 import (
 	"os"
@@ -8,8 +8,8 @@ import (
 	"syscall"
 )
 
-// peakMemory is the most memory that a program had, in bytes.
-func peakMemory(p *os.ProcessState) int64 {
+// PeakMemory is the most memory that a program had, in bytes.
+func PeakMemory(p *os.ProcessState) int64 {
 	usage, ok := p.SysUsage().(*syscall.Rusage)
 	if !ok {
 		return 0
