@@ -77,7 +77,7 @@ func TestARolledChordFromOfferToPrintAndBack(t *testing.T) {
 	require.NoError(t, err)
 	asIs := rolledPiece(t, data, "song.mxl", "", "")
 	require.Equal(t, []string{"L up offered A1 E2 A2 C#3"}, rollsIn(asIs, "2"))
-	require.Contains(t, asIs.Result.Rolls[0].Why, "A1 and C#3 lie 221 mm apart, beyond the hand")
+	require.Contains(t, asIs.Result.Rolls[0].Why, "A1 and C#3 lie 221 mm apart, beyond what the hand takes in playing")
 	require.Empty(t, rollsIn(asIs, "5"), "the composer rolls it")
 
 	decided := rolledPiece(t, data, "song.mxl", "", "  - {take: roll, direction: down, when: 2026-01-05, notes: [m. 2: 0 A1+E2+A2+C#3]}\n"+

@@ -38,5 +38,5 @@ func same(events []Event, e, n int) bool {
 	if !slices.Equal(a.Keys, b.Keys) || !slices.Equal(a.Fingers, b.Fingers) {
 		return false
 	}
-	return e-n == 0 || n == 1 || a.At-events[e-1].At == b.At-events[e-n-1].At || a.At-b.At == events[e-1].At-events[e-n-1].At
+	return inTime(events, e, n)
 }

@@ -73,3 +73,51 @@ func TestFiguresThatComeAgainAtOnce(t *testing.T) {
 	fingers[6] = 2
 	require.Equal(t, -1, Figures(single(keys, fingers))[4], "with other fingers it is another figure")
 }
+
+// What goes on by the music alone: an exercise by steps of the scale, an arpeggio and a scale in the next octave; a scale
+// within the octave is none, nor is what only goes on in another rhythm.
+func TestWhatGoesOnByTheMusicAlone(t *testing.T) {
+	none := func(n int) (out []int) {
+		for range n {
+			out = append(out, -1)
+		}
+		return out
+	}
+	exercise := []int{60, 64, 65, 67, 62, 65, 67, 69, 64, 67, 69, 71}
+	for e := range 2 { // up and down: each statement turns
+		exercise[4*e+3], exercise[4*e+2] = exercise[4*e+2], exercise[4*e+3]
+	}
+	exercise[10], exercise[11] = exercise[11], exercise[10]
+	for why, c := range map[string]struct{ keys, want []int }{
+		"an exercise":                    {exercise, []int{-1, -1, -1, -1, 0, 1, 2, 3, 4, 5, 6, 7}},
+		"an arpeggio in the next octave": {[]int{48, 52, 55, 60, 64, 67}, []int{-1, -1, -1, 0, 1, 2}},
+		"a scale in the next octave":     {[]int{48, 50, 52, 53, 55, 57, 59, 60, 62, 64, 65, 67, 69, 71}, []int{-1, -1, -1, -1, -1, -1, -1, 0, 1, 2, 3, 4, 5, 6}},
+		"a scale":                        {[]int{60, 62, 64, 65, 67, 69}, none(6)},
+		"other intervals":                {[]int{60, 64, 62, 65, 71, 64}, none(6)},
+		"the key struck again":           {[]int{60, 60, 60}, []int{-1, 0, 1}},
+	} {
+		require.Equal(t, c.want, Sequences(single(c.keys, make([]int, len(c.keys)))), why)
+	}
+	late := single(exercise, make([]int, 12))
+	for e := 5; e < len(late); e++ {
+		late[e].At, late[e].End = late[e].At+3*(e-4), late[e].End+3*(e-4)
+	}
+	require.Equal(t, none(12)[:8], Sequences(late)[:8], "in another rhythm")
+	parted := single(exercise, make([]int, 12))
+	for e := 4; e < len(parted); e++ {
+		parted[e].At, parted[e].End = parted[e].At+200, parted[e].End+200
+	}
+	require.Equal(t, -1, Sequences(parted)[4], "after a long rest")
+}
+
+// An exercise is a copy of its first statement where it takes the same fingers three times and more.
+func TestAnExerciseNeedsItsDigitsOnce(t *testing.T) {
+	var keys, fingers []int
+	for _, first := range []int{60, 62, 64, 65} {
+		keys, fingers = append(keys, first, first+5, first+3), append(fingers, 1, 4, 3)
+	}
+	require.Equal(t, []int{-1, -1, -1, 0, 1, 2, 3, 4, 5, 6, 7, 8}, Copies(single(keys, fingers)))
+	require.Equal(t, Figures(single(keys[:9], fingers[:9])), Copies(single(keys[:9], fingers[:9])), "twice more is none")
+	fingers[7] = 5
+	require.Equal(t, -1, Copies(single(keys, fingers))[3], "with other fingers")
+}

@@ -18,6 +18,8 @@ type never struct {
 	chords, unclear int // chords of one voice with digits, and those whose digits do not say which keys they mean
 	figures, uneven int // statements of figures, and those with digits that are neither none nor the same
 	moves, unshown  int // moves of the hand between digits, and those without a digit (lint's digit-missing)
+	exercises, odd  int // statements of figures that go on by steps with the same fingers, and those as uneven
+	changes, silent int // keys struck again at once by another finger, and those whose second digit is missing
 	staleLeaps      int // leaps without a digit that were not taken within eight measures before
 }
 
@@ -63,7 +65,7 @@ func (p *printedLine) some(from, to int) bool {
 func (c *never) addLine(p *printedLine, profile hand.Profile) {
 	type shown struct{ measure, key, finger int }
 	times, leaps := map[shown]int{}, map[string]int{}
-	copies := places.Figures(p.events)
+	copies, also := places.Figures(p.events), places.Copies(p.events)
 	for e := range p.events {
 		now := &p.events[e]
 		if len(now.Keys) == 1 && p.digits(e) > 0 {
@@ -103,6 +105,15 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 		}
 		if n := e - copies[e]; copies[e] >= 0 && (e+1 == len(p.events) || copies[e+1] != e+1-n) {
 			c.addFigure(p, e, n)
+		} else if n := e - also[e]; also[e] >= 0 && copies[e] < 0 && (e+1 == len(p.events) || also[e+1] != e+1-n) {
+			c.addExercise(p, also, e, n)
+		}
+		if len(now.Keys) == 1 && len(before.Keys) == 1 && now.Keys[0] == before.Keys[0] &&
+			now.Fingers[0] != before.Fingers[0] && now.At-before.End <= 4*24 && also[e] < 0 {
+			c.changes++
+			if p.digits(e) == 0 {
+				c.silent++
+			}
 		}
 	}
 }
@@ -153,6 +164,20 @@ func (c *never) addFigure(p *printedLine, e, n int) {
 	}
 	if !none && !same {
 		c.uneven++
+	}
+}
+
+// addExercise looks at every statement of a figure of n events that goes on up to an event.
+func (c *never) addExercise(p *printedLine, copies []int, e, n int) {
+	for end := e; end-2*n+1 >= 0 && copies[end] == end-n && copies[end-n+1] == end-2*n+1; end -= n {
+		c.exercises++
+		none, same := true, true
+		for k := end - n + 2; k <= end; k++ {
+			none, same = none && p.digits(k) == 0, same && p.digits(k) == p.digits(k-n)
+		}
+		if !none && !same {
+			c.odd++
+		}
 	}
 }
 
@@ -207,6 +232,8 @@ func (c *never) String() string {
 		fmt.Sprintf("the same digit five times on a key in a measure %d", c.fives),
 		fmt.Sprintf("chords whose digits do not say which keys %d of %d", c.unclear, c.chords),
 		fmt.Sprintf("figures neither as before nor bare %d of %d", c.uneven, c.figures),
+		fmt.Sprintf("exercises' figures neither as before nor bare %d of %d", c.odd, c.exercises),
+		fmt.Sprintf("other fingers on a key struck again without a digit %d of %d", c.silent, c.changes),
 		fmt.Sprintf("moves between digits that no digit shows %d of %d", c.unshown, c.moves),
 	}, "; ")
 }

@@ -24,6 +24,7 @@ var withoutDigits = []string{
 // nothing to say of digits that are missing on the page it has printed itself.
 func TestWhatNoEditorWouldDoIsNotDone(t *testing.T) {
 	folder := opendatatest.Folder(t)
+	denser := map[string][]bool{} // by piece and what is printed of figures: what the denser style prints
 	for _, style := range []string{"study", "performance", "sparse"} {
 		for _, figures := range []string{"first", "each"} {
 			policy, err := policies.ByName(style)
@@ -37,6 +38,11 @@ func TestWhatNoEditorWouldDoIsNotDone(t *testing.T) {
 				in := thin.FingeredOf(w.ThinInput())
 				require.Equal(t, in.Finger, fingersRead(in, w.Print), "%s, %s", style, name)
 				c.add(&in, w.Print)
+				before := denser[name+figures]
+				for i := range before {
+					require.False(t, w.Print[i] && !before[i], "%s, %s: a digit that the denser style lacks, %s", style, name, w.Score.Place(i))
+				}
+				denser[name+figures] = w.Print
 				for _, f := range w.Findings {
 					require.NotEqual(t, "digit-missing", f.Rule, "%s, %s: %s", style, name, f.Message)
 				}
@@ -47,6 +53,8 @@ func TestWhatNoEditorWouldDoIsNotDone(t *testing.T) {
 			require.Zero(t, c.unshown, said)
 			require.Zero(t, c.holes, said)
 			require.Zero(t, c.fives, said)
+			require.Zero(t, c.silent, said)
+			require.Zero(t, c.odd, said)
 			if style != "sparse" { // whoever takes the fewest digits remembers leaps through the whole piece
 				require.Zero(t, c.staleLeaps, said)
 			}

@@ -113,7 +113,7 @@ func (p *planner) allowed(e int, keep []int) bool {
 		return false
 	}
 	for k, i := range p.line[e].notes {
-		if was[k] && !p.out[i] && p.why[i].fixed() {
+		if was[k] && !p.out[i] && (p.why[i].fixed() || p.kept[i]) {
 			return false
 		}
 	}

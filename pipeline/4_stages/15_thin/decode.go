@@ -28,13 +28,14 @@ func (m *memory) step(line []event, e int, f *front, known []int, certain int) f
 	for k := range next.from {
 		next.from[k] = -1
 	}
+	again := m.again(e, certain)
 	for j := range f.states {
 		was := f.states[j].fingers
-		remembered := m.recall(line, before, was, now, certain)
+		remembered := recalledOf(m.recall(line, before, was, now, certain), again)
 		for k := range next.states {
 			cost := f.cost[j] + next.states[k].ease
-			if !now.apart {
-				cost += m.moveUnease(before, was, now, next.states[k].fingers, remembered)
+			if fingers := next.states[k].fingers; !now.apart {
+				cost += remembered.unease(fingers, moveUnease(before, was, now, fingers))
 			}
 			if next.from[k] < 0 || cost < next.cost[k] {
 				next.from[k], next.cost[k] = j, cost

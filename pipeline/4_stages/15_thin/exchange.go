@@ -18,7 +18,7 @@ const (
 func (p *plan) exchange() {
 	for _, h := range p.hands {
 		for e := range h.line {
-			if h.last(e) >= Wanted && !h.breaks(e) && !h.turns(e) {
+			if h.last(e) >= Wanted && !h.keeps(e) && !h.breaks(e) && !h.turns(e) {
 				h.move(e)
 			}
 		}
@@ -84,4 +84,9 @@ func (p *planner) worthShown(e int) int {
 		}
 	}
 	return sum / max(n, 1)
+}
+
+// keeps says that digits of an event stand in the sparser style, too.
+func (p *planner) keeps(e int) bool {
+	return slices.ContainsFunc(p.line[e].notes, func(i int) bool { return p.kept[i] })
 }

@@ -1,6 +1,10 @@
 package thin
 
-import "slices"
+import (
+	"slices"
+
+	"fingerproof/rules/places"
+)
 
 // memory is what the reader keeps: how a turn (these keys, with these fingers, and then those keys) was fingered where
 // it came last. It learns only what is certain: up to an event all of whose digits are known nothing that comes later
@@ -9,6 +13,8 @@ type memory struct {
 	measures int  // how far back it goes
 	whole    bool // it holds the turns of the whole line already, and learns nothing more
 	turns    map[uint64][]turned
+	read     [][]int // by event: the fingers, once they are certain
+	figures  []int   // by event: the one that it repeats in a figure or a sequence, −1 for none
 }
 
 // turned is a turn as it was taken.
@@ -19,6 +25,9 @@ type turned struct {
 
 // unlike is what it costs the reader to finger a known turn otherwise.
 const unlike = 12
+
+// unlikeFigure is what it costs the reader to finger a figure otherwise than the last time.
+const unlikeFigure = 4
 
 // turn names a turn by a sum over keys and fingers (FNV-1a, 64 bits).
 func turn(before *event, was []int, e *event) uint64 {
@@ -40,23 +49,40 @@ func (m *memory) learn(line []event, from, to int, fingers func(e int) []int) {
 	if m == nil || m.whole {
 		return
 	}
-	for e := max(from, 1); e <= to; e++ {
-		if !line[e].apart {
+	if m.read == nil {
+		m.read = make([][]int, len(line))
+	}
+	for e := from; e <= to; e++ {
+		m.read[e] = fingers(e)
+		if e > 0 && !line[e].apart {
 			t := turn(&line[e-1], fingers(e-1), &line[e])
 			m.turns[t] = append(m.turns[t], turned{e, fingers(e)})
 		}
 	}
 }
 
-// moveUnease is the unease of a move, unless it is remembered.
-func (m *memory) moveUnease(before *event, was []int, e *event, now []int, remembered []int) int {
+// recalled is how a turn was taken, or else the figure that goes on, and what it costs to take it otherwise.
+type recalled struct {
+	fingers []int // nil for none
+	unlike  int
+}
+
+func recalledOf(turned, again []int) recalled {
+	if turned != nil {
+		return recalled{turned, unlike}
+	}
+	return recalled{again, unlikeFigure}
+}
+
+// unease of a move to these fingers, as much as it is by itself unless they are those recalled.
+func (r *recalled) unease(now []int, itself int) int {
 	switch {
-	case remembered == nil:
-		return moveUnease(before, was, e, now)
-	case slices.Equal(remembered, now):
+	case r.fingers == nil:
+		return itself
+	case slices.Equal(r.fingers, now):
 		return 0
 	}
-	return moveUnease(before, was, e, now) + unlike
+	return itself + r.unlike
 }
 
 // recall gives the fingers of a turn seen before, up to the event that everything is certain to; nil for none.
@@ -68,12 +94,28 @@ func (m *memory) recall(line []event, before *event, was []int, e *event, certai
 	for i := len(seen) - 1; i >= 0; i-- {
 		if t := &seen[i]; t.event <= certain {
 			if e.measure-line[t.event].measure > m.measures {
-				return nil
+				break
 			}
 			return t.fingers
 		}
 	}
 	return nil
+}
+
+// again gives the fingers of what an event repeats by the music alone, in a figure or a sequence; nil for none that is
+// certain.
+func (m *memory) again(e, certain int) []int {
+	if m == nil || m.figures == nil {
+		return nil
+	}
+	at := m.figures[e]
+	for at > certain {
+		at = m.figures[at]
+	}
+	if at < 0 {
+		return nil
+	}
+	return m.read[at]
 }
 
 // How many measures back readers remember: who practises a piece for study reads it by the measure, who performs it
@@ -82,8 +124,8 @@ var remembered = map[string]int{"study": 2, "performance": 8, "sparse": 1 << 30}
 
 // wholeMemory gives the memory of the style with all turns of a line as they are fingered: asked for what was certain up
 // to an event, it answers as a reader would who has come so far.
-func wholeMemory(digits string, line []event) *memory {
-	m := memoryFor(digits)
+func wholeMemory(in Fingered, line []event, events []places.Event) *memory {
+	m := memoryOf(in, events)
 	if m != nil {
 		m.learn(line, 0, len(line)-1, func(e int) []int { return line[e].fingers })
 		m.whole = true
@@ -97,4 +139,13 @@ func memoryFor(digits string) *memory {
 		return &memory{measures: measures, turns: map[uint64][]turned{}}
 	}
 	return nil
+}
+
+// memoryOf gives the memory that a reader begins a line with: it sees in the music what comes again at once.
+func memoryOf(in Fingered, events []places.Event) *memory {
+	m := memoryFor(in.Style.Digits)
+	if m != nil {
+		m.figures = places.Sequences(events)
+	}
+	return m
 }

@@ -27,7 +27,7 @@ func (p *planner) landings() {
 
 // lands says that a digit must show where the hand lands.
 func (p *planner) lands(e int) bool {
-	if e == 0 || p.spared(e) || p.repeats(e) {
+	if e == 0 || p.figures[e] >= 0 && !p.in.Style.EachTime || p.repeats(e) {
 		return false
 	}
 	before, now := &p.line[e-1], &p.line[e]
@@ -137,7 +137,7 @@ const (
 
 // hidesTurn says that a run turns at an event that has no digit, between digits.
 func (p *planner) hidesTurn(e int) bool {
-	return p.turns(e) && !p.shows(e) && !p.printless(e) && !p.spared(e) && p.between(e, e)
+	return p.turns(e) && !p.shows(e) && !p.printless(e) && !(p.figures[e] >= 0 && !p.in.Style.EachTime) && p.between(e, e)
 }
 
 // turns says that a run up turns down at an event, or the reverse.
@@ -194,4 +194,17 @@ func (p *planner) repeats(e int) bool {
 	for i := e + 1; look(i); i++ {
 	}
 	return seen >= again
+}
+
+// changes prints the digit of a single key that is struck again at once by another finger.
+func (p *planner) changes() {
+	for e := 1; e < len(p.line); e++ {
+		before, now := &p.line[e-1], &p.line[e]
+		if now.apart || p.spared(e) || len(now.keys) > 1 || !slices.Equal(before.keys, now.keys) {
+			continue
+		}
+		if before.fingers[0] != now.fingers[0] {
+			p.print(e, Change, 0)
+		}
+	}
 }

@@ -14,10 +14,11 @@ import (
 func printing(keys, fingers []int, shown ...int) *planner {
 	n := len(keys)
 	p := &planner{in: Fingered{Score: &score.Score{Notes: make([]score.Note, n)}, Stands: make([]bool, n), Finger: fingers,
-		Profile: hand.NinthHand, Style: Style{Chords: "needed"}}, out: make([]bool, n), why: make([]Why, n)}
+		Profile: hand.NinthHand, Style: Style{Chords: "needed"}}, out: make([]bool, n), why: make([]Why, n),
+		kept: make([]bool, n)}
 	for e := range keys {
 		p.line = append(p.line, event{notes: []int{e}, keys: []int{keys[e]}, fingers: []int{fingers[e]}})
-		p.wanted, p.copies = append(p.wanted, []int{0}), append(p.copies, -1)
+		p.wanted, p.copies, p.figures = append(p.wanted, []int{0}), append(p.copies, -1), append(p.figures, -1)
 	}
 	for _, e := range shown {
 		p.in.Stands[e] = true
@@ -112,6 +113,21 @@ func TestWhereTheOrderOfFingersBreaks(t *testing.T) {
 	}
 }
 
+// standing gives the notes of a planner their places in the left hand of one part.
+func standing(p *planner) {
+	s, h := p.in.Score, playing.Hands{Parts: []bool{true}, Player: make([]int, len(p.in.Score.Notes))}
+	s.Parts, s.Measures = make([]score.Part, 1), make([]score.Measure, 1)
+	for e := range p.line {
+		for k, i := range p.line[e].notes {
+			s.Notes[i] = score.Note{Midi: p.line[e].keys[k], Onset: score.Whole(int64(e)), TiedFrom: -1, TiedTo: -1}
+		}
+	}
+	for range s.Notes {
+		h.Piano, h.Hand = append(h.Piano, true), append(h.Hand, score.Left)
+	}
+	p.in.Playing = playing.New(s, h)
+}
+
 // A statement of a figure has no digits or those of the one before.
 func TestStatementsOfAFigureAreEven(t *testing.T) {
 	keys, fingers := []int{48, 55, 52, 55, 48, 55, 52, 55}, []int{5, 1, 3, 1, 5, 1, 3, 1}
@@ -120,13 +136,7 @@ func TestStatementsOfAFigureAreEven(t *testing.T) {
 	} {
 		p := printing(keys, fingers, c.shown...)
 		p.copies = []int{-1, -1, -1, -1, 0, 1, 2, 3}
-		s, h := p.in.Score, playing.Hands{Parts: []bool{true}, Player: make([]int, len(keys))}
-		s.Parts, s.Measures = make([]score.Part, 1), make([]score.Measure, 1)
-		for e := range keys {
-			s.Notes[e] = score.Note{Midi: keys[e], Onset: score.Whole(int64(e)), TiedFrom: -1, TiedTo: -1}
-			h.Piano, h.Hand = append(h.Piano, true), append(h.Hand, score.Left)
-		}
-		p.in.Playing = playing.New(s, h)
+		standing(p)
 		p.evenFigures()
 		var added []int
 		for e := range keys {

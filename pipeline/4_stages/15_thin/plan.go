@@ -14,13 +14,14 @@ type plan struct {
 	budget int // how many digits are to stand on the page
 }
 
-func newPlan(in Fingered, out []bool, why []Why) *plan {
+func newPlan(in Fingered, out []bool, why []Why, kept []bool) *plan {
 	p := &plan{}
 	r := newReturns(in, func(i int) bool { return out[i] || in.Stands[i] })
 	notes := 0
 	for _, l := range lineOrder(in) {
 		line := eventsOf(in, &in.Playing.Lines[l])
 		p.hands = append(p.hands, newPlanner(in, line, places.Events(in.Score, &in.Playing.Lines[l], in.Finger), out, why, r))
+		p.hands[len(p.hands)-1].kept = kept
 		for e := range line {
 			notes += len(line[e].notes)
 		}
@@ -33,7 +34,9 @@ func (p *plan) choose() {
 	for _, h := range p.hands {
 		h.ask()
 		h.landings()
+		h.changes()
 	}
+	p.search()
 	p.printWanted()
 	p.complete()
 	p.spareNeedless()

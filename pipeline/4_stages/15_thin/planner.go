@@ -8,22 +8,36 @@ import (
 
 // planner chooses the printed digits of one hand.
 type planner struct {
-	in      Fingered
-	line    []event
-	memory  *memory
-	out     []bool // by note, for all hands
-	why     []Why  // by note, for all hands
-	returns *returns
-	wanted  [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
-	copies  []int   // by event: the event that it repeats in a figure, −1 for none
-	anchors []bool  // by event: all its digits are known
-	fronts  []front
+	in                        Fingered
+	line                      []event
+	memory                    *memory
+	out                       []bool // by note, for all hands
+	why                       []Why  // by note, for all hands
+	kept                      []bool // by note: it stands in the sparser style, too
+	returns                   *returns
+	wanted                    [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
+	figures                   []int   // by event: as copies, but of what comes again on the same keys alone
+	copies                    []int   // by event: the event that it repeats in a figure, −1 for none
+	anchors                   []bool  // by event: all its digits are known
+	fronts                    []front
+	passes                    *passes
+	parts                     [][][]int
+	extra                     []int
+	moving, turning, breaking []bool
 }
 
 func newPlanner(in Fingered, line []event, events []places.Event, out []bool, why []Why, r *returns) *planner {
-	p := &planner{in: in, line: line, memory: wholeMemory(in.Style.Digits, line), out: out, why: why, returns: r}
+	p := &planner{in: in, line: line, memory: wholeMemory(in, line, events), out: out, why: why, returns: r}
 	p.wanted = in.model().Line(events, in.Style.density()).Wanted()
-	p.copies = places.Figures(events)
+	p.copies, p.figures = places.Copies(events), places.Figures(events)
+	p.passes = newPasses(line, p.memory)
+	p.parts = make([][][]int, len(line))
+	p.extras()
+	p.moving, p.turning, p.breaking = make([]bool, len(line)), make([]bool, len(line)), make([]bool, len(line))
+	for e := 1; e < len(line); e++ {
+		p.moving[e] = len(line[e].keys) == 1 && len(line[e-1].keys) == 1 && p.moves(e)
+		p.turning[e], p.breaking[e] = p.turns(e), p.breaks(e)
+	}
 	return p
 }
 

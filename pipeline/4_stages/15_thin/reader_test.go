@@ -171,9 +171,31 @@ func TestTheReaderRemembersTurns(t *testing.T) {
 	require.Nil(t, m.recall(line, &line[1], []int{4}, &line[0], 1))
 	require.Nil(t, m.recall(line, &line[0], []int{1}, &event{keys: []int{68}}, 1))
 	require.Nil(t, m.recall(line, &line[0], []int{1}, &event{keys: []int{67}, measure: 3}, 1), "three measures later it is forgotten in study")
-	move := moveUnease(&line[0], []int{1}, &line[1], []int{2})
-	require.Equal(t, []int{move, 0, move + unlike}, []int{m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, nil), m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, []int{2}),
-		m.moveUnease(&line[0], []int{1}, &line[1], []int{2}, []int{3})})
+	for why, c := range map[string]struct {
+		turned, again, now []int
+		want               int
+	}{
+		"nothing is known of it": {nil, nil, []int{2}, 30}, "as the turn was taken": {[]int{2}, []int{3}, []int{2}, 0},
+		"not as the turn was taken": {[]int{3}, []int{2}, []int{2}, 30 + unlike}, "as the figure went": {nil, []int{2}, []int{2}, 0},
+		"not as the figure went": {nil, []int{3}, []int{2}, 30 + unlikeFigure},
+	} {
+		r := recalledOf(c.turned, c.again)
+		require.Equal(t, c.want, r.unease(c.now, 30), why)
+	}
+}
+
+// The reader sees in the music that a figure goes on, and takes it as it was taken the last time that is certain.
+func TestTheReaderTakesAFigureAsBefore(t *testing.T) {
+	m := &memory{measures: 1, turns: map[uint64][]turned{}, figures: []int{-1, -1, 0, 1, 2, 3}}
+	line := make([]event, 6)
+	m.learn(line, 0, 1, func(e int) []int { return []int{e + 1} })
+	require.Equal(t, []int{1}, m.again(4, 1), "two times before")
+	require.Equal(t, []int{2}, m.again(5, 1))
+	require.Nil(t, m.again(1, 1), "it repeats nothing")
+	require.Nil(t, m.again(5, 0), "what it repeats is not certain yet")
+	m.learn(line, 2, 3, func(int) []int { return []int{5} })
+	require.Equal(t, []int{5}, m.again(5, 3), "the last time")
+	require.Nil(t, (*memory)(nil).again(5, 3))
 }
 
 // The whole memory of a line, asked for what was certain up to an event, answers as one that has learned so far.
@@ -186,7 +208,7 @@ func TestTheWholeMemoryAnswersAsOneThatLearns(t *testing.T) {
 			line[e].measure = e / 2
 		}
 		certain, at := rapid.IntRange(0, 10).Draw(t, "certain"), rapid.IntRange(1, 11).Draw(t, "at")
-		whole, learning := wholeMemory("study", line), memoryFor("study")
+		whole, learning := wholeMemory(Fingered{Style: Style{Digits: "study"}}, line, nil), memoryFor("study")
 		learning.learn(line, 0, certain, func(e int) []int { return line[e].fingers })
 		for was := 1; was <= 2; was++ {
 			require.Equal(t, learning.recall(line, &line[at-1], []int{was}, &line[at], certain),

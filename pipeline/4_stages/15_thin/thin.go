@@ -1,11 +1,11 @@
 // Package thin is the stage that chooses which digits are printed.
 //
-// What is asked for is printed first: what is decided, what the policy prints out of courtesy, the landing of a leap.
-// Then the places that editors want most (rules/places), as many as the density of the policy allows. Then a reader,
-// much simpler than the writer of the fingering, goes through the piece knowing every printed digit: what it needs to
-// find the whole fingering, every finger of it (DEVELOPERS.md, decision 6), is printed too, and so is what no editor
-// would leave out (never.go). Last, of what the reader can do without, the least wanted digits go, until the density is
-// met.
+// What is asked for is printed first: what is decided, what the policy prints out of courtesy, the landing of a leap,
+// another finger on a key that is struck again, and the digits of the next sparser style. A reader, much simpler than the
+// writer of the fingering, goes through the piece knowing every printed digit, and has to find the whole fingering, every
+// finger of it (DEVELOPERS.md, decision 6). Of all sets of digits from which it does, the one is printed that editors are
+// likeliest to print (rules/places) at the density of the policy (search.go). Then comes what no editor would leave out
+// (never.go), and what the reader can do without goes where the density is exceeded.
 package thin
 
 import (
@@ -90,8 +90,34 @@ func PlanAndWhy(in Fingered) ([]bool, []Why) {
 		}
 		return out, why
 	}
-	newPlan(in, out, why).choose()
+	kept := make([]bool, len(out))
+	if inner, some := in.sparser(); some {
+		printed, reasons := PlanAndWhy(inner)
+		for i, p := range printed {
+			if p {
+				out[i], why[i], kept[i] = true, reasons[i], true
+			}
+		}
+	}
+	newPlan(in, out, why, kept).choose()
 	return out, why
+}
+
+// performed is how many notes in a hundred have a digit in performance, where no policy says otherwise.
+const performed = 24
+
+// sparser gives the same score in the next sparser style, whose digits stand in this one too.
+func (in Fingered) sparser() (Fingered, bool) {
+	switch in.Style.Digits {
+	case "study":
+		in.Style.Digits, in.Style.Density = "performance", min(in.Style.Density, performed)
+	case "performance":
+		in.Style.Digits, in.Style.Density = "sparse", 0
+	default:
+		return in, false
+	}
+	in.Style.RestQuarters, in.Style.System, in.Style.Return = 0, false, false
+	return in, true
 }
 
 func candidate(in Fingered, i int) bool {
@@ -121,12 +147,14 @@ func (in *Fingered) must(i int) bool { return in.Must != nil && in.Must[i] }
 // struck note, 0 where it cannot tell.
 func Read(in Fingered, printed []bool) []int {
 	out := make([]int, len(in.Score.Notes))
-	for _, line := range lines(in) {
+	for _, l := range lineOrder(in) {
+		line := eventsOf(in, &in.Playing.Lines[l])
+		reader := memoryOf(in, places.Events(in.Score, &in.Playing.Lines[l], in.Finger))
 		known := make([][]int, len(line))
 		for k := range line {
 			known[k] = knownOf(&line[k], func(i int) bool { return printed[i] || in.Stands[i] })
 		}
-		for k, fingers := range memoryFor(in.Style.Digits).decode(line, 0, len(line), known) {
+		for k, fingers := range reader.decode(line, 0, len(line), known) {
 			for j, i := range line[k].notes {
 				out[i] = fingers[j]
 			}

@@ -18,6 +18,7 @@ const (
 	FirstOfSystem
 	ReturnBegins
 	Landing // the hand lands here after a leap
+	Change  // another finger takes the key that was just struck
 	Wanted  // editors want a digit here (places.Line.Reasons says why)
 	Needed  // a reader of the other digits would take another finger here, or soon
 	Move    // between digits the hand moves
@@ -34,6 +35,7 @@ var says = [...]string{
 	Asked: "decided, or not to be read from other digits", FirstOfHand: "the first note of the hand",
 	AfterRest: "the first note after a rest", FirstOfSystem: "the first note of a system",
 	ReturnBegins: "a passage comes again from here", Landing: "the hand lands here after a leap",
+	Change: "another finger takes the same key",
 	Needed: "a reader of the other digits would take another finger here, or soon after",
 	Move:   "the hand moves between digits", Turn: "a run turns here between digits",
 	Chord: "so that the digits of the chord say which keys they mean", Figure: "the figure has a digit here each time",

@@ -1,0 +1,180 @@
+package thin
+
+import (
+	"cmp"
+	"slices"
+)
+
+// more lists what may be printed of a chord beside what stands, the cheapest first.
+func (p *planner) more(e int, part []int, price int) (out []chordDigits) {
+	if len(p.line[e].notes) == 1 {
+		return nil
+	}
+	for _, keys := range p.clearParts(e) {
+		cost, less := 0, false
+		for _, k := range part {
+			less = less || !slices.Contains(keys, k)
+		}
+		if less {
+			continue
+		}
+		known := p.known(e)
+		for _, k := range keys {
+			if !p.stands(e, k) {
+				known[k] = p.line[e].fingers[k]
+				if !slices.Contains(part, k) {
+					cost += price - p.value(e, k)
+				}
+			}
+		}
+		out = append(out, chordDigits{keys, known, cost})
+	}
+	slices.SortStableFunc(out, func(a, b chordDigits) int { return cmp.Compare(a.cost, b.cost) })
+	return out
+}
+
+// bestPart gives the digits of a chord that are worth their price where the chord is not known whole, and what they gain.
+func (p *planner) bestPart(e, price int) (keys []int, gain int) {
+	last := len(p.line[e].notes) - 1
+	if last == 0 || p.in.Style.Chords == "all" {
+		return nil, 0
+	}
+	for _, o := range p.clearParts(e) {
+		sum := 0
+		for _, k := range o {
+			if !p.stands(e, k) {
+				sum += p.value(e, k) - price
+			}
+		}
+		if sum > gain {
+			keys, gain = o, sum
+		}
+	}
+	return keys, gain
+}
+
+// clearParts lists the sets of a chord's keys, but for none and all, whose digits say which keys they mean, with those
+// that stand already.
+func (p *planner) clearParts(e int) (out [][]int) {
+	n := len(p.line[e].notes)
+	if p.parts[e] != nil {
+		return p.parts[e]
+	}
+	groups := p.voices(e)
+	for _, keys := range subsets(n) {
+		if p.in.Style.Chords == "outer" && !slices.Equal(keys, []int{0, n - 1}) {
+			continue
+		}
+		if p.half(e, keys) {
+			continue
+		}
+		was := p.only(e, nil, nil)
+		for _, k := range keys {
+			p.out[p.line[e].notes[k]] = true
+		}
+		for k, i := range p.line[e].notes {
+			p.out[i] = p.out[i] || was[k]
+		}
+		if p.complete(e) {
+			p.restore(e, was)
+			continue
+		}
+		unclear := slices.ContainsFunc(groups, func(g []int) bool { return p.unclear(e, g) })
+		p.restore(e, was)
+		if !unclear {
+			out = append(out, keys)
+		}
+	}
+	if out == nil {
+		out = [][]int{}
+	}
+	p.parts[e] = out
+	return out
+}
+
+// mostKeys is how many keys a chord has of which all sets of digits are looked at: of more, no hand's, the outer ones alone.
+const mostKeys = 6
+
+// subsets lists the sets of a chord's keys, but for none and all.
+func subsets(n int) (out [][]int) {
+	if n > mostKeys {
+		return [][]int{{n - 1}, {0, n - 1}}
+	}
+	for set := 1; set < 1<<n-1; set++ {
+		var keys []int
+		for k := range n {
+			if set>>k&1 == 1 {
+				keys = append(keys, k)
+			}
+		}
+		out = append(out, keys)
+	}
+	return out
+}
+
+// value is what a digit is worth, in thousandths.
+func (p *planner) value(e, k int) int {
+	return likely(p.wanted[e][k]) + p.extra[e]
+}
+
+// extras is what digits of an event are worth beside how likely editions print them.
+func (p *planner) extras() {
+	p.extra = make([]int, len(p.line))
+	type shown struct{ measure, key, finger int }
+	times := map[shown]int{}
+	for e := range p.line {
+		if p.spared(e) {
+			p.extra[e] -= 1000
+		}
+		if ev := &p.line[e]; len(ev.keys) == 1 {
+			s := shown{ev.measure, ev.keys[0], ev.fingers[0]}
+			if times[s]++; times[s] > again {
+				p.extra[e] -= 1000
+			}
+		}
+	}
+}
+
+// late is what it costs that a digit stands behind the place where the order of fingers breaks, and asked what has to be
+// printed besides, in thousandths.
+const (
+	late  = 150
+	asked = 50
+)
+
+// unseemly is what it costs that of the events between two, the next ones that show digits, none does: a move or a turn
+// that has to be printed then, and a break of the order of fingers shortly before the second.
+func (p *planner) unseemly(a, b, price int) (sum int) {
+	for m := max(a+1, b-near); m < b; m++ {
+		if a >= 0 && m-a <= near && m-1 > a && p.moving[m] && !(p.printless(m) && p.printless(m-1)) {
+			sum += max(price-max(p.value(m, 0), p.value(m-1, 0)), 0) + asked
+		}
+		if a >= 0 && m-a <= near && p.turning[m] && !p.spared(m) {
+			sum += max(price-p.value(m, 0), 0) + asked
+		}
+		if b-m <= 2 && p.breaking[m] && !p.breaking[b] && !p.spared(m) {
+			sum += late
+		}
+	}
+	return sum
+}
+
+// half says that of two keys of one voice the outer one alone would have a digit, where it says too little: of a third or a
+// fourth, or where the outer key was just struck by the same finger and the other was not.
+func (p *planner) half(e int, keys []int) bool {
+	ev := &p.line[e]
+	if len(ev.keys) != 2 || !slices.Equal(keys, []int{1}) || len(p.voices(e)) > 1 {
+		return false
+	}
+	if ev.keys[1]-ev.keys[0] < 7 {
+		return true
+	}
+	if e == 0 {
+		return false
+	}
+	was := func(k int) bool {
+		j := slices.Index(p.line[e-1].keys, ev.keys[k])
+		return j >= 0 && p.line[e-1].fingers[j] == ev.fingers[k]
+	}
+	return was(1) && !was(0)
+}

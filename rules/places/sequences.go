@@ -1,0 +1,107 @@
+package places
+
+import "slices"
+
+// Sequences finds what comes again at once by the music alone, as a reader sees it before thinking of fingers: a figure
+// that is repeated, goes on higher or lower by steps of the scale, or in another octave. It gives for each event the one
+// that it repeats, −1 for none.
+func Sequences(events []Event) []int {
+	out := make([]int, len(events))
+	for e := range out {
+		out[e] = -1
+	}
+	for n := 1; n <= longest; n++ {
+		for from := n; from < len(events); {
+			to, low, high := from, 0, 0
+			for ; to < len(events); to++ {
+				l, h, like := shifted(events, to, n)
+				if !like {
+					break
+				}
+				if to > from {
+					l, h = min(low, l), max(high, h)
+				}
+				if h-l > 1 { // a step of the scale is one or two semitones
+					break
+				}
+				low, high = l, h
+			}
+			if to-from >= n && goesOn(events[from-n:from+1], n, low, high) {
+				for e := from; e < to; e++ {
+					if out[e] < 0 {
+						out[e] = e - n
+					}
+				}
+			}
+			from = max(to, from+1)
+		}
+	}
+	return out
+}
+
+// silence is how long a rest, in units of time, parts what comes before it from what comes after it.
+const silence = 4 * inQuarter
+
+// shifted gives by how many semitones, at least and at most, the keys of an event lie above those of the event n before
+// it, where both have as many, at the same time after the events before them.
+func shifted(events []Event, e, n int) (low, high int, like bool) {
+	a, b := &events[e], &events[e-n]
+	if len(a.Keys) != len(b.Keys) || a.At-events[e-1].End > silence {
+		return 0, 0, false
+	}
+	low, high = a.Keys[0]-b.Keys[0], a.Keys[0]-b.Keys[0]
+	for k := range a.Keys {
+		low, high = min(low, a.Keys[k]-b.Keys[k]), max(high, a.Keys[k]-b.Keys[k])
+	}
+	return low, high, high-low <= 1 && inTime(events, e, n)
+}
+
+// inTime says that an event comes as long after the one before it as the event n before it does, or as long after that one
+// as the event before it after its own.
+func inTime(events []Event, e, n int) bool {
+	a, b := &events[e], &events[e-n]
+	return e-n == 0 || n == 1 || a.At-events[e-1].At == b.At-events[e-n-1].At || a.At-b.At == events[e-1].At-events[e-n-1].At
+}
+
+// goesOn says that n events which come again, higher by low to high semitones, are a figure: the same keys, or another
+// octave's, or at least three events that do not all go one way, as scales and arpeggios do. Given are the events and the
+// one after them.
+func goesOn(events []Event, n, low, high int) bool {
+	if low == high && (low == 0 || n > 2 && low%12 == 0) {
+		return true
+	}
+	up, down := false, false
+	for e := 1; e < len(events); e++ {
+		d := events[e].Keys[0] - events[e-1].Keys[0]
+		up, down = up || d > 0, down || d < 0
+	}
+	return n > 2 && up && down
+}
+
+// exercise is how many times, after the first, a figure goes on with the same fingers where it needs digits only once, as
+// in an exercise; editions print a shorter sequence digit by digit.
+const exercise = 3
+
+// Copies gives for each event the event that it repeats, with the same fingers: in a figure that comes again at once, or in
+// one that goes on by steps as an exercise does; −1 for none.
+func Copies(events []Event) []int {
+	out, goes := Figures(events), Sequences(events)
+	for from := 0; from < len(goes); from++ {
+		if goes[from] < 0 {
+			continue
+		}
+		n, to := from-goes[from], from
+		for to < len(goes) && goes[to] == to-n && slices.Equal(events[to].Fingers, events[to-n].Fingers) {
+			to++
+		}
+		if to-from >= exercise*n {
+			for e := from; e < to; e++ {
+				if out[e] < 0 {
+					out[e] = e - n
+				}
+			}
+		}
+		from = max(to-1, from)
+	}
+	return out
+}
