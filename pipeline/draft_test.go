@@ -112,3 +112,44 @@ func TestADraftHoldsNothingThatIsNotTheEditorsFingering(t *testing.T) {
 	again := drafted(t, text, proof, false)
 	require.Zero(t, again.Draft.Count())
 }
+
+// A second fingering that an editor decided is printed beside the first, for press too, in the look of an alternative; it
+// comes back with the edition, without the decisions.
+func TestADecidedAlternativeIsPrintedBesideTheFirst(t *testing.T) {
+	text := stagedScore(t, stagedTrouble{Right: "C4 D4 E4 F4 G4 A4 B4 C5", Left: "C3"})
+	w := demoRun(t, "op7-nocturne")
+	w.Piece.ID, w.Piece.Score, w.Data, w.Press = "staged", "staged.musicxml", text, true
+	require.NoError(t, RunUntil(w, "decide"))
+	f := decision.NewFinder(w.Score)
+	first := decision.Decision{
+		Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-03-01",
+		Notes: []decision.NoteRef{f.Ref(0, []int{2}), f.Ref(1, []int{3})},
+	}
+	second := decision.Decision{
+		Verb: decision.Amend, On: decision.Alternative, By: "AB", When: "2026-03-01", For: decision.SmallerHands,
+		Notes: []decision.NoteRef{f.Ref(0, []int{1}), f.Ref(1, []int{2})},
+	}
+	read, _, err := decision.Parse("staged.AB.yaml",
+		[]byte(decision.Head("staged", "AB")+decision.Entry(first)+decision.Entry(second)))
+	require.NoError(t, err)
+	w.Decisions = read
+	require.NoError(t, RunPiece(w))
+	require.Equal(t, []string{"2 italic", "(1) italic", "3 italic", "(2) italic"}, inPrint(t, w))
+	require.Equal(t, 1, w.Result.Notes[0].Second)
+	require.Equal(t, "smaller hands", w.Result.Notes[0].SecondFor)
+	require.Empty(t, w.Decided.Unplaced)
+	edition := w.EditionData
+
+	w = demoRun(t, "op7-nocturne") // an alternative to nothing is not printed for press
+	w.Piece.ID, w.Piece.Score, w.Data, w.Press, w.Decisions = "staged", "staged.musicxml", text, true, read[1:]
+	require.NoError(t, RunPiece(w))
+	require.Empty(t, inPrint(t, w))
+
+	again := demoRun(t, "op7-nocturne")
+	again.Piece.ID, again.Piece.Score, again.Data, again.Press = "staged", "staged.musicxml", edition, true
+	require.NoError(t, RunPiece(again))
+	require.Equal(t, string(edition), string(again.EditionData))
+	_, _, err = decision.Parse("staged.AB.yaml", []byte(decision.Head("staged", "AB")+
+		"  - take: alternative\n    when: 2026-03-01\n    notes:\n      - m. 1: 0 C4=1\n"))
+	require.ErrorContains(t, err, "an alternative cannot be met by take")
+}

@@ -33,6 +33,8 @@ A query is answered by a later decision of who asked on its notes, by another ed
 later day, or in words: a stet on the finding decision-query, whose reason is the answer. Decided digits bind the engine and print as the editor's. The last
 word of each editor counts; where two editors differ neither binds, and a finding says so.
 ` + "`print: always`" + ` at a take or an amend prints its digits however few the house style prints.
+` + "`amend: alternative`" + ` has a second fingering printed beside the first, in the look of an alternative;
+` + "`for: smaller hands`" + ` (or larger hands) says for whom. The page of ` + "`fingerproof weigh`" + ` writes both.
 
 ` + "`decisions enter`" + ` writes beside each note what stands around it, so that it is found
 again after re-engraving, inserted measures and renumbering. Where a note cannot be found

@@ -37,6 +37,19 @@ func TestThePageOffersDecisionsThatCanBeRead(t *testing.T) {
 	require.Equal(t, 0, p.Left)
 	require.Equal(t, "personal", q.Kind)
 	f := decision.NewFinder(w.Score)
+	for what, want := range map[string][]int{"smaller": {2, 3, 4}, "larger": {3, 1, 3}} {
+		text := strings.ReplaceAll(q.Entries[what], "why: \"@why@\"", "why: \"as I play it\"")
+		read, _, err := decision.Parse("staged.AB.yaml", []byte(decision.Head("staged", "AB")+text))
+		require.NoError(t, err, what)
+		require.Len(t, read, 2)
+		require.Equal(t, decision.Alternative, read[1].On)
+		require.Equal(t, what+" hands", read[1].For)
+		var fingers []int
+		for i := range read[1].Notes {
+			fingers = append(fingers, read[1].Notes[i].Fingers...)
+		}
+		require.Equal(t, want, fingers, what)
+	}
 	for what, want := range map[string][]int{"own": {3, 1, 3}, "many": {2, 3, 4}, "ask": nil} {
 		text := strings.ReplaceAll(q.Entries[what], "why: \"@why@\"", "why: \"as I play it\"")
 		require.NotEqual(t, q.Entries[what], text, "the reason has its place")

@@ -130,6 +130,19 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 	p.Entries["own"] = entry(decision.Amend, decision.Notes, refs(q.Own))
 	p.Entries["many"] = entry(decision.Amend, decision.Notes, refs(q.Many))
 	p.Entries["ask"] = entry(decision.Query, decision.Notes, without(refs(q.Own)))
+	beside := func(fingers []int, other []int, whom string) string {
+		var notes []decision.NoteRef
+		for k, n := range q.Notes {
+			if fingers[k] > 0 && fingers[k] != other[k] {
+				notes = append(notes, f.Ref(n, []int{fingers[k]}))
+			}
+		}
+		return decision.Entry(decision.Decision{
+			Verb: decision.Amend, On: decision.Alternative, When: whenMark, For: whom, Why: whyMark, Notes: notes,
+		})
+	}
+	p.Entries["smaller"] = p.Entries["own"] + beside(q.Many, q.Own, decision.SmallerHands)
+	p.Entries["larger"] = p.Entries["many"] + beside(q.Own, q.Many, decision.LargerHands)
 	addresses := s.Addresses()
 	p.Mark = fmt.Sprintf("%v-%v-%v", addresses[q.Notes[0]], addresses[q.Notes[len(q.Notes)-1]], q.Own)
 	return p

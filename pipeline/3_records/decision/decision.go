@@ -36,7 +36,14 @@ const (
 	Notes          Subject = "notes"
 	Redistribution Subject = "redistribution"
 	Finding        Subject = "finding"
-	Roll           Subject = "roll" // a chord that the text does not roll
+	Alternative    Subject = "alternative" // a second fingering that is printed beside the first
+	Roll           Subject = "roll"        // a chord that the text does not roll
+)
+
+// For whom an alternative is printed.
+const (
+	SmallerHands = "smaller hands"
+	LargerHands  = "larger hands"
 )
 
 // Always is what `print` says of digits that are printed however few the house style prints.
@@ -61,6 +68,8 @@ type Decision struct {
 	Rule    string     `json:"rule,omitempty"`    // the finding's rule
 	To      score.Hand `json:"to,omitempty"`      // the hand that takes the notes
 	Reason  string     `json:"reason,omitempty"`  // why a redistribution or a roll that was taken had been offered, as the policy names it
+	// For whom an alternative is printed: SmallerHands, LargerHands or "".
+	For string `json:"for,omitempty"`
 	// Direction of a roll: Down, or "" and Up from the lowest key.
 	Direction string    `json:"direction,omitempty"`
 	Notes     []NoteRef `json:"notes"`

@@ -197,13 +197,13 @@ func initialsOf(file, piece string) string {
 
 var (
 	decisionKeys = []string{
-		"take", "stet", "amend", "query", "reopen", "when", "until", "why", "returns", "print", "rule", "to", "reason", "direction", "landmarks", "notes",
+		"take", "stet", "amend", "query", "reopen", "when", "until", "why", "returns", "print", "for", "rule", "to", "reason", "direction", "landmarks", "notes",
 	}
 	noteKeys = []string{
 		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
 		"before", "after", "landmarks", "stays",
 	}
-	subjects = []string{string(Notes), string(Redistribution), string(Finding), string(Roll)}
+	subjects = []string{string(Notes), string(Redistribution), string(Finding), string(Roll), string(Alternative)}
 )
 
 func (r reader) decision(n *yaml.Node) Decision {
@@ -234,6 +234,8 @@ func (r reader) decision(n *yaml.Node) Decision {
 			d.Returns, _ = r.Bool(v, name)
 		case "print":
 			d.Print, _ = r.OneOf(v, name, []string{Always})
+		case "for":
+			d.For, _ = r.OneOf(v, name, []string{SmallerHands, LargerHands})
 		case "rule":
 			d.Rule, _ = r.Text(v, name)
 		case "direction":
@@ -320,6 +322,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision,
 		{"to", d.On == Redistribution},
 		{"reason", d.On == Redistribution && (d.Verb == Take || d.Verb == Amend) || d.On == Roll && d.Verb == Take},
 		{"direction", d.On == Roll && d.Verb == Take},
+		{"for", d.On == Alternative},
 		{"returns", d.On == Notes},
 		{"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)},
 	} {
@@ -329,7 +332,10 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision,
 	}
 	r.completeStays(n, d)
 	r.completeRoll(n, d)
-	if d.On == Notes {
+	if d.On == Alternative && d.Verb != Amend {
+		r.Fault(n, fmt.Sprintf("an alternative cannot be met by %s", d.Verb), "write `amend: alternative`, with its digits")
+	}
+	if d.On == Notes || d.On == Alternative {
 		for i := range d.Notes {
 			wants := d.Verb == Take || d.Verb == Amend
 			if has := len(d.Notes[i].Fingers) > 0; wants && !has {

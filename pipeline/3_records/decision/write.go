@@ -22,7 +22,7 @@ func Entry(d Decision) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "  - %s: %s\n", d.Verb, d.On)
 	for _, f := range [][2]string{
-		{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"rule", d.Rule}, {"to", d.To.String()},
+		{"when", d.When}, {"until", d.Until}, {"print", d.Print}, {"for", d.For}, {"rule", d.Rule}, {"to", d.To.String()},
 		{"direction", d.Direction}, {"reason", d.Reason}, {"why", d.Why},
 	} {
 		if f[1] != "" {

@@ -27,6 +27,7 @@ type Embedded struct {
 	Decided         []Decision       `json:"decided,omitempty"`
 	Redistributions []Redistribution `json:"redistributions,omitempty"`
 	Declined        [][]int          `json:"declined,omitempty"` // redistributions decided against, by their notes
+	Seconds         []Second         `json:"seconds,omitempty"`  // fingers that were decided to be printed beside the first
 	Rolls           []Roll           `json:"rolls,omitempty"`
 	Unrolled        [][]int          `json:"unrolled,omitempty"` // chords decided not to be rolled, by their notes
 	// Page lists the digits of the edition by the music they stand at, and Places the notes that are named above: so the
@@ -70,6 +71,14 @@ type Redistribution struct {
 	Why     string     `json:"why,omitempty"`
 	Notes   []int      `json:"notes"`
 	Fingers []int      `json:"fingers"`
+}
+
+// Second is a finger that was decided to be printed beside the first, as an alternative.
+type Second struct {
+	N      int    `json:"n"`
+	Finger int    `json:"finger"`
+	By     string `json:"by"`
+	For    string `json:"for,omitempty"`
 }
 
 // Roll is a roll that was decided.

@@ -253,6 +253,13 @@ func (h *Held) carry(e *Embedded, notes music, shift map[int]int) {
 		r.Notes = list
 		h.Embedded.Redistributions = append(h.Embedded.Redistributions, r)
 	}
+	for _, d := range e.Seconds {
+		if d.N = find(d.N); d.N < 0 {
+			h.Dropped++
+			continue
+		}
+		h.Embedded.Seconds = append(h.Embedded.Seconds, d)
+	}
 	for _, r := range e.Rolls {
 		list, ok := findAll(r.Notes)
 		if !ok {
@@ -289,6 +296,9 @@ func (e *Embedded) place(s *score.Score) {
 		for _, n := range r.Notes {
 			named[n] = true
 		}
+	}
+	for _, d := range e.Seconds {
+		named[d.N] = true
 	}
 	for _, r := range e.Rolls {
 		for _, n := range r.Notes {

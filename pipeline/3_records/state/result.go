@@ -140,6 +140,9 @@ type Note struct {
 	OutOfReach string `json:"out_of_reach,omitempty"`
 	// Beside is the finger of an open alternative that is offered beside the composer's digits, 0 for none.
 	Beside int `json:"beside,omitempty"`
+	// Second is the finger that an editor decided to print beside Finger, as an alternative; SecondFor for whom.
+	Second    int    `json:"second,omitempty"`
+	SecondFor string `json:"second_for,omitempty"`
 	// Draft are the initials of the editor whose own draft has Finger here; it is decided no more than a suggestion is.
 	Draft   string   `json:"draft,omitempty"`
 	Source  []Source `json:"source,omitempty"`

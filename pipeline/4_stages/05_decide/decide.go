@@ -30,6 +30,9 @@ type Placed struct {
 	Rolling []score.Rolling
 	// Unrolled lists the notes of each chord of which it was decided that it is not rolled, sorted.
 	Unrolled [][]int
+	// Seconds runs parallel to Score.Notes: the finger that is printed beside the first as an alternative, 0 for none; nil
+	// where none is decided.
+	Seconds []Second
 	// Stets are the findings let stand, expired ones included.
 	Stets []FindingStet
 	// Queries are those that nobody has answered.
@@ -56,6 +59,12 @@ type Digit struct {
 	Carried bool          // from the passage that returns here
 	Always  bool          // printed whether a reader needs it or not
 	Returns bool          // holds for the returns of its passage too
+}
+
+// Second is a finger that an editor decided to print beside the first.
+type Second struct {
+	Finger  int
+	By, For string // initials; for whom, as a decision says it
 }
 
 // Finger is the finger that strikes, 0 where nothing is decided or it is left to the text.
@@ -199,6 +208,13 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	case d.On == decision.Finding:
 		out.Stets = append(out.Stets,
 			FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
+	case d.On == decision.Alternative:
+		if out.Seconds == nil {
+			out.Seconds = make([]Second, len(p.in.Score.Notes))
+		}
+		for i, n := range notes { // the last word holds
+			out.Seconds[n] = Second{Finger: d.Notes[i].Fingers[0], By: d.By, For: d.For}
+		}
 	case d.On == decision.Roll:
 		p.roll(d, notes)
 	case d.On == decision.Redistribution && d.Verb == decision.Stet:

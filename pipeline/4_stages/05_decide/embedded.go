@@ -39,6 +39,17 @@ func addEmbedded(placed *Placed, embedded *edition.Embedded) {
 		}
 		placed.Redistributions = append(placed.Redistributions, r)
 	}
+	for _, k := range embedded.Seconds {
+		if k.N < 0 || k.N >= len(placed.Hands) || k.Finger < 1 || k.Finger > 5 {
+			continue
+		}
+		if placed.Seconds == nil {
+			placed.Seconds = make([]Second, len(placed.Hands))
+		}
+		if placed.Seconds[k.N].Finger == 0 {
+			placed.Seconds[k.N] = Second{Finger: k.Finger, By: k.By, For: k.For}
+		}
+	}
 	inOrder(placed.Redistributions)
 	for _, notes := range embedded.Declined {
 		if fits(notes) &&

@@ -40,7 +40,8 @@ type Output struct {
 	Why []Why
 	// Open lists the notes whose digit the house style prints and nobody has decided.
 	Open []int
-	// Alternatives are the fingers that are printed beside others, 0 for none. All of them are open.
+	// Alternatives are the fingers that are printed beside others, 0 for none. All are open but those that an editor decided
+	// (decide.Placed.Seconds).
 	Alternatives []int
 }
 
@@ -151,9 +152,23 @@ func stands(in Input) []bool {
 	return out
 }
 
-// alternatives are the fingers that are printed beside others: those offered
+// alternatives are the fingers that are printed beside others: those that an editor decided, those offered
 // beside the composer's, and those of the policy's smaller hand.
 func alternatives(in Input) []int {
+	out := openAlternatives(in)
+	for i := range in.Decided.Seconds {
+		d, first := &in.Decided.Seconds[i], int(in.Suggestion.Notes[i].Finger)
+		// For press the first has to stand: an alternative alone is none.
+		alone := in.Press && in.Bound[i].Finger() == 0 && !standsAlready(&in.Score.Notes[i], []int{first})
+		if d.Finger > 0 && d.Finger != first && !alone {
+			out[i] = d.Finger
+		}
+	}
+	return out
+}
+
+// openAlternatives are those that nobody has decided.
+func openAlternatives(in Input) []int {
 	out := make([]int, len(in.Score.Notes))
 	if !in.Policy.PrintsOpen(in.Press) {
 		return out

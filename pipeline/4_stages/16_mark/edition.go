@@ -142,6 +142,11 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 		}
 		e.Redistributions = append(e.Redistributions, k)
 	}
+	for n := range in.Decided.Seconds {
+		if d := &in.Decided.Seconds[n]; d.Finger > 0 {
+			e.Seconds = append(e.Seconds, edition.Second{N: n, Finger: d.Finger, By: d.By, For: d.For})
+		}
+	}
 	e.Declined = in.Decided.Declined
 	for _, r := range in.Decided.Rolls {
 		e.Rolls = append(e.Rolls, edition.Roll{

@@ -192,6 +192,9 @@ func noteOf(in *Input, i int) state.Note {
 		}
 	}
 	addDecider(in, i, &out)
+	if in.Decided.Seconds != nil && in.Decided.Seconds[i].Finger != out.Finger {
+		out.Second, out.SecondFor = in.Decided.Seconds[i].Finger, in.Decided.Seconds[i].For
+	}
 	if out.Responsibility == score.Unattributed && in.drafted(i) {
 		out.Draft = in.Piece.Draft.By
 	}
