@@ -23,14 +23,26 @@ func draftsIn(c *corpus.Collection, dir, by string) map[string]corpus.Draft {
 		return out
 	}
 	for _, p := range c.Pieces {
-		copied := path.Join(draftsFolder, path.Base(p.Score))
-		if info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(copied))); err == nil && info.Mode().IsRegular() {
+		if copied := copyOf(dir, path.Base(p.Score)); copied != "" {
 			out[p.Score] = corpus.Draft{By: by, Score: copied}
 		} else if lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).count > 0 {
 			out[p.Score] = corpus.Draft{By: by}
 		}
 	}
 	return out
+}
+
+// copyOf is the editor's copy of a score by its file name: the same name, else the same name with another ending of
+// scores; "" for none.
+func copyOf(dir, name string) string {
+	stem := strings.TrimSuffix(name, path.Ext(name))
+	for _, ending := range []string{path.Ext(name), ".musicxml", ".mxl", ".xml", ".mei"} {
+		copied := path.Join(draftsFolder, stem+ending)
+		if info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(copied))); err == nil && info.Mode().IsRegular() {
+			return copied
+		}
+	}
+	return ""
 }
 
 // draftLine is a draft as the manifest has it.
