@@ -36,7 +36,10 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, ".cache")) // what runs keep is kept by the script
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus, "mei": toMEI},
+		Condition: func(condition string) (bool, error) {
+			return condition == "engraver" && hasEngraver(), nil
+		},
 	})
 }
 
