@@ -81,7 +81,11 @@ func (r *reader) pitch(ev *event, l *layer, e *xmltree.Element) pitch {
 		sounds = sign
 	}
 	if sounds == "" && r.derive {
-		p.alter = r.inForce(l, p, e)
+		if p.alter = r.inForce(l, p); p.alter != 0 && !r.noted["derived"] {
+			r.noted["derived"] = true
+			r.oddAt(score.OddValue, nil, e,
+				"this file does not say how its notes sound (@accid.ges); key signatures and accidentals before in the measure are followed")
+		}
 		return p
 	}
 	a, known := accidentals[sounds]
@@ -112,13 +116,8 @@ type signAt struct {
 
 // inForce is the alteration of a note without an accidental in a document that says nowhere how its notes sound: as the
 // same line or space had it before in the measure, in any layer of the staff read so far, or as the key signature says.
-func (r *reader) inForce(l *layer, p pitch, e *xmltree.Element) int {
+func (r *reader) inForce(l *layer, p pitch) int {
 	m := r.measures[len(r.measures)-1]
-	if !r.noted["derived"] {
-		r.noted["derived"] = true
-		r.oddAt(score.OddValue, nil, e,
-			"this file does not say how its notes sound (@accid.ges); key signatures and accidentals before in the measure are followed")
-	}
 	alter, at := 0, score.Whole(-1)
 	for _, other := range m.layers {
 		if other.staff != l.staff {

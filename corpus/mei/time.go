@@ -123,7 +123,40 @@ func (r *reader) time(m *measure) error {
 			}
 		}
 	}
+	r.smallAlone(m)
 	return nil
+}
+
+// smallAlone notes small music where nothing else stands on a staff: cue notes, which nobody plays, are written so, and
+// cadenzas, which are played.
+func (r *reader) smallAlone(m *measure) {
+	type notes struct {
+		small *event
+		large bool
+	}
+	on := map[int]*notes{}
+	for _, l := range m.layers {
+		for _, ev := range l.events {
+			if ev.kind != "note" || ev.grace != "" {
+				continue
+			}
+			if on[ev.staff] == nil {
+				on[ev.staff] = &notes{}
+			}
+			n := on[ev.staff]
+			if !ev.cue {
+				n.large = true
+			} else if n.small == nil {
+				n.small = ev
+			}
+		}
+	}
+	for _, staff := range r.numbers() {
+		if n := on[staff]; n != nil && n.small != nil && !n.large {
+			r.oddAt(score.OddValue, n.small, n.small.at,
+				"the music on this staff is small (@cue) and counts as cue notes: it gets no digits; take @cue away where it is to be played")
+		}
+	}
 }
 
 // wholeAmongNotes reads rests for a whole measure that stand among notes of their layer: Verovio writes rests so whose value

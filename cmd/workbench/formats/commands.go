@@ -7,4 +7,6 @@ package formats
 import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
-func Commands() []*cobra.Command { return []*cobra.Command{formatsCommand(), timemapCommand()} }
+func Commands() []*cobra.Command {
+	return []*cobra.Command{formatsCommand(), timemapCommand(), habitsCommand()}
+}

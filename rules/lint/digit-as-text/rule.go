@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Name:  "digit-as-text",
 	Title: "a digit is typed as text or as sung text",
 	Checks: "Words above or below a staff of the piano that are nothing but digits 1 to 5, in parentheses or not, " +
-		"and a digit or a change as 4-3 under a note as sung text.",
+		"a digit or a change as 4-3 under a note as sung text, and figures of a bass where a part has none but 1 to 5.",
 	Why: "It looks like a fingering and is none: it moves with the text, not with the note, is lost in every " +
 		"conversion, and no program reads it.",
 	Before:   "the words “3” above C5",
@@ -40,9 +40,27 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+	figures(p, piano)
 	for _, o := range p.Score.Oddities {
 		if o.Kind == score.OddDigitLyric && o.Note >= 0 && p.Playing.Plays(o.Note) {
 			p.Report(lint.Finding{Notes: []int{o.Note}, Message: o.Detail, Fix: fix})
+		}
+	}
+}
+
+// figures reports digits that are typed as figures of a bass: of a real one, some say what no finger is.
+func figures(p *lint.Inspection, piano map[int]bool) {
+	real := map[int]bool{}
+	for i := range p.Score.Items {
+		item := &p.Score.Items[i]
+		real[item.Part] = real[item.Part] || item.Kind == score.ItemFiguredBass && !onlyDigits.MatchString(item.Reading)
+	}
+	for i := range p.Score.Items {
+		item := &p.Score.Items[i]
+		if item.Kind == score.ItemFiguredBass && piano[item.Part] && !real[item.Part] {
+			p.ReportItem(item, lint.Finding{
+				Message: fmt.Sprintf("%q is typed as a figure of a bass and looks like a fingering", item.Reading), Fix: fix,
+			})
 		}
 	}
 }
