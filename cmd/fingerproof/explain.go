@@ -56,7 +56,7 @@ explain KEY says what a key of the house style does and what it takes.
 			}
 			if list || len(args) == 0 {
 				for _, r := range all.Rules() {
-					fmt.Fprintf(env.Stdout, "%-26s %-17s %s\n", r.Name, severities(r, " or "), r.Title)
+					fmt.Fprintf(env.Stdout, "%-26s %-17s %s\n", r.Name, r.Severities(), r.Title)
 				}
 				return nil
 			}
@@ -130,17 +130,9 @@ func keyText(k *policies.Key) string {
 		k.Path, fold(k.Doc), fold(k.Form()))
 }
 
-// severities words the severity of a rule, and that of what it is less sure of where that is milder.
-func severities(r *lint.Rule, between string) string {
-	if r.Mildest == lint.Off {
-		return r.Severity.String()
-	}
-	return r.Severity.String() + between + r.Mildest.String()
-}
-
 // ruleText is the documentation of a rule, with its example in words where it has one.
 func ruleText(r *lint.Rule, e *rulepage.Example) string {
-	text := fmt.Sprintf("%s (%s, since %s)\n%s", r.Name, severities(r, ", where less sure "), r.Since, r.Title)
+	text := fmt.Sprintf("%s (%s, since %s)\n%s", r.Name, r.Severities(), r.Since, r.Title)
 	for _, part := range []struct{ title, text string }{
 		{"What it checks", r.Checks}, {"Why it matters", r.Why}, {"Before", r.Before}, {"After", r.After},
 	} {

@@ -48,6 +48,14 @@ type Rule struct {
 	Run  func(*Inspection)
 }
 
+// Severities words the severity of a rule, and that of what it is less sure of where it is milder.
+func (r *Rule) Severities() string {
+	if r.Mildest == Off {
+		return r.Severity.String()
+	}
+	return r.Severity.String() + " or " + r.Mildest.String()
+}
+
 // Run runs rules over an inspection, each at the severity that severities gives for
 // its name (its own where the name is missing), and returns the findings
 // sorted by place, then by rule.
