@@ -20,14 +20,14 @@ there and how large they are. A run takes a piece from there where its score, it
 witnesses, its policy, its decisions, the weights, what was passed and this program
 are the same; it is the same to the byte. Of a piece of which only something that does
 not bear on the fingering has changed (signs, lint), the stages that search are taken
-from there. What no run asked for in 90 days is
-dropped, and the oldest where there is more than 4 GiB.
+from there; of any piece, drawings in notation that show the same. What no run asked
+for in 90 days is dropped, and the oldest where there is more than 4 GiB.
 ` + exitStatusHelp,
 		Example: `  fingerproof cache
   fingerproof cache clear`,
 		Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			cache, stages, err := options.open()
+			cache, stages, drawings, err := options.open()
 			if err != nil {
 				return err
 			}
@@ -39,9 +39,14 @@ dropped, and the oldest where there is more than 4 GiB.
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(env.Stdout, "%s: %s, %.1f MiB\n%s: %s, %.1f MiB\n",
+			drawn, err := drawings.Size()
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(env.Stdout, "%s: %s, %.1f MiB\n%s: %s, %.1f MiB\n%s: %s, %.1f MiB\n",
 				cache.Dir(), wording.Count(size.Entries, "piece"), float64(size.Bytes)/(1<<20),
-				stages.Dir(), wording.Count(searches.Entries, "stage"), float64(searches.Bytes)/(1<<20))
+				stages.Dir(), wording.Count(searches.Entries, "stage"), float64(searches.Bytes)/(1<<20),
+				drawings.Dir(), wording.Count(drawn.Entries, "drawing"), float64(drawn.Bytes)/(1<<20))
 			return nil
 		},
 	}
@@ -52,21 +57,21 @@ dropped, and the oldest where there is more than 4 GiB.
 		Long:  "clear takes out everything that is kept. The next run works all out anew.\n" + exitStatusHelp,
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			cache, stages, err := options.open()
+			cache, stages, drawings, err := options.open()
 			if err != nil {
 				return err
 			}
-			return errors.Join(cache.Clear(), stages.Clear())
+			return errors.Join(cache.Clear(), stages.Clear(), drawings.Clear())
 		},
 	})
 	return cmd
 }
 
-// open gives the cache of whole pieces and that of stages.
-func (o *cacheOptions) open() (pieces, stages *files.Cache, err error) {
+// open gives the cache of whole pieces, that of stages and that of drawings.
+func (o *cacheOptions) open() (pieces, stages, drawings *files.Cache, err error) {
 	dir, err := o.folder()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	return files.OpenCache(dir), stagesIn(dir), nil
+	return files.OpenCache(dir), stagesIn(dir), drawingsIn(dir), nil
 }

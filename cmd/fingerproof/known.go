@@ -21,6 +21,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/reports/engrave"
 	"fingerproof/reports/page"
 
 	"github.com/spf13/pflag"
@@ -82,23 +83,24 @@ const (
 
 // knownPieces are the pieces that an earlier run has worked out from the same inputs; nil knows none.
 type knownPieces struct {
-	caches  []*files.Cache // looked through in this order
-	own     *files.Cache   // the user's cache among them; nil where nothing is kept for the next run
-	stages  *files.Cache   // where stages that search keep what they came to; nil likewise
-	part    *part          // what this run leaves for join; nil where it is no shard
-	parts   *files.Cache   // where the part's pieces are kept
-	joined  map[string]partPiece
-	fault   error // of keeping a piece of the part
-	env     *environment
-	build   string // sum of this program
-	common  string // what all keys stand for
-	root    string
-	passed  *passed.Store
-	mutex   sync.Mutex
-	keys    map[string]string        // by piece
-	found   map[string]*pieceOutcome // by piece, until it is written
-	said    map[string]*saidOfPiece
-	refused bool // it was said that nothing can be kept
+	caches   []*files.Cache // looked through in this order
+	own      *files.Cache   // the user's cache among them; nil where nothing is kept for the next run
+	drawings *files.Cache   // where drawings are kept; nil likewise
+	stages   *files.Cache   // where stages that search keep what they came to; nil likewise
+	part     *part          // what this run leaves for join; nil where it is no shard
+	parts    *files.Cache   // where the part's pieces are kept
+	joined   map[string]partPiece
+	fault    error // of keeping a piece of the part
+	env      *environment
+	build    string // sum of this program
+	common   string // what all keys stand for
+	root     string
+	passed   *passed.Store
+	mutex    sync.Mutex
+	keys     map[string]string        // by piece
+	found    map[string]*pieceOutcome // by piece, until it is written
+	said     map[string]*saidOfPiece
+	refused  bool // it was said that nothing can be kept
 }
 
 // openCache gives what is known of earlier runs, and keeps what this one works out; nil where that is not asked for, or
@@ -125,7 +127,7 @@ func (o *workOptions) openCache(env *environment, job pipeline.Job, common strin
 		common: fmt.Sprintf("%s %s %q", build, common, job.Collection.Manifest),
 	}
 	if dir, err := o.cache.folder(); err == nil && !o.cache.off && o.shards.joined == nil {
-		k.own, k.stages = files.OpenCache(dir), stagesIn(dir)
+		k.own, k.stages, k.drawings = files.OpenCache(dir), stagesIn(dir), drawingsIn(dir)
 		k.caches = append(k.caches, k.own)
 	}
 	if store := passed.In(job.Collection.Root); store.There() {
@@ -326,6 +328,20 @@ func (k *knownPieces) sharesOut() bool { return k != nil && k.part != nil }
 // stagesIn is the cache of the stages that search, in the folder of the cache of whole pieces.
 func stagesIn(dir string) *files.Cache { return files.OpenCache(filepath.Join(dir, "stages")) }
 
+// drawingsIn is the cache of drawings, in the folder of the cache of whole pieces.
+func drawingsIn(dir string) *files.Cache { return files.OpenCache(filepath.Join(dir, "drawings")) }
+
+// keptDrawings is where drawings are kept; nil where nothing is.
+func (o *cacheOptions) keptDrawings() *engrave.Kept {
+	dir, err := o.folder()
+	if err != nil || o.off {
+		return nil
+	}
+	cache := drawingsIn(dir)
+	// What cannot be kept is drawn again; that the cache cannot be written is said where pieces are kept.
+	return &engrave.Kept{Get: cache.Get, Put: func(key string, data []byte) { _ = cache.Put(key, data) }}
+}
+
 // forStages is where stages keep what they came to; nil where nothing is kept.
 func (k *knownPieces) forStages() *pipeline.Kept {
 	if k == nil || k.stages == nil {
@@ -343,6 +359,7 @@ func (k *knownPieces) trim() {
 		// Where this fails the next run tries again.
 		_ = k.own.Trim(time.Now().Add(-longUnused), mostCached)
 		_ = k.stages.Trim(time.Now().Add(-longUnused), mostCached/2)
+		_ = k.drawings.Trim(time.Now().Add(-longUnused), mostCached/8)
 	}
 }
 

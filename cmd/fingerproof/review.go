@@ -37,7 +37,10 @@ type reviewer struct {
 
 // newReviewer makes the engraver ready for as many pieces at once as are worked
 // on. Pages come without notation where it cannot be made ready; why is on each.
-func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeline.Job) *reviewer {
+// kept is where drawings are kept, nil for nowhere.
+func newReviewer(
+	ctx context.Context, env *environment, excerpts int, job pipeline.Job, kept *engrave.Kept,
+) *reviewer {
 	r := &reviewer{
 		collection: storeName(job.Collection.Title, job.Collection.Root), excerpts: excerpts, score: excerpts > 0,
 		earlier: func(string) []byte { return nil }, manifest: job.Collection.Manifest != "",
@@ -50,7 +53,7 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 		return r
 	}
 	var err error
-	r.press, err = openPress(ctx, env, ".")
+	r.press, err = openPressKeeping(ctx, env, kept, ".")
 	if err != nil {
 		r.notation = "These pages come without notation: " + err.Error()
 		switch {
@@ -69,10 +72,16 @@ func newReviewer(ctx context.Context, env *environment, excerpts int, job pipeli
 // program, with its prepared form in the user's cache. It draws in processes
 // of its own, which are this program once more.
 func openPress(ctx context.Context, env *environment, near ...string) (*engrave.Press, error) {
+	return openPressKeeping(ctx, env, nil, near...)
+}
+
+// openPressKeeping opens it with a place where drawings are kept.
+func openPressKeeping(ctx context.Context, env *environment, kept *engrave.Kept, near ...string) (*engrave.Press, error) {
 	options, err := engraverOptions(env, near...)
 	if err != nil {
 		return nil, err
 	}
+	options.Kept = kept
 	if env.Program != "" {
 		options.Process = []string{env.Program, engraverCommand, engraverServes, options.CacheDir}
 	}

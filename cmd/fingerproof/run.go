@@ -94,7 +94,7 @@ type runOptions struct {
 }
 
 func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) (err error) {
-	review := newReviewer(ctx, env, o.excerpts, job)
+	review := newReviewer(ctx, env, o.excerpts, job, o.cache.keptDrawings())
 	defer review.close(ctx)
 	review.changes = sincePassed(job.Collection.Root)
 	if review.known, err = o.openCache(env, job, review.standsOn()); err != nil {

@@ -29,6 +29,8 @@ type Options struct {
 	Process []string
 	// Limit is how long an excerpt may take in a process; 0 means DefaultLimit. A long score gets more.
 	Limit time.Duration
+	// Kept is where drawings are kept; nil: each is drawn anew.
+	Kept *Kept
 }
 
 // Press is the compiled engraver. It may be used by several goroutines; each takes its own Worker.
@@ -39,6 +41,7 @@ type Press struct {
 	exports map[string]string
 	process []string // see Options
 	limit   time.Duration
+	kept    *Kept
 
 	mutex    sync.Mutex
 	children []*child // processes that were started; those that ended among them
@@ -56,13 +59,13 @@ func Open(ctx context.Context, options Options) (*Press, error) {
 		limit = DefaultLimit
 	}
 	if options.Process != nil {
-		return &Press{process: options.Process, limit: limit}, nil
+		return &Press{process: options.Process, limit: limit, kept: options.Kept}, nil
 	}
 	cache, err := wazero.NewCompilationCacheWithDir(filepath.Join(cacheFolder(options), "native"))
 	if err != nil {
 		return nil, fmt.Errorf("opening the engraver's cache: %w", err)
 	}
-	press := &Press{cache: cache, exports: table.Exports, limit: limit}
+	press := &Press{cache: cache, exports: table.Exports, limit: limit, kept: options.Kept}
 	if err := press.link(ctx, options, module, table); err != nil {
 		press.Close(ctx)
 		return nil, err

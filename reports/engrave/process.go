@@ -192,8 +192,8 @@ func (w *Worker) drawHere(ctx context.Context, o order) ([]string, error) {
 	return out, nil
 }
 
-// draw draws a score where the press has its workers draw.
-func (w *Worker) draw(ctx context.Context, o order) ([]string, error) {
+// drawAnew draws a score where the press has its workers draw.
+func (w *Worker) drawAnew(ctx context.Context, o order) ([]string, error) {
 	if w.press.process != nil {
 		return w.drawInProcess(ctx, o)
 	}
