@@ -11,32 +11,40 @@ func Sequences(events []Event) []int {
 		out[e] = -1
 	}
 	for n := 1; n <= longest; n++ {
-		for from := n; from < len(events); {
-			to, low, high := from, 0, 0
-			for ; to < len(events); to++ {
-				l, h, like := shifted(events, to, n)
-				if !like {
-					break
-				}
-				if to > from {
-					l, h = min(low, l), max(high, h)
-				}
-				if h-l > 1 { // a step of the scale is one or two semitones
-					break
-				}
-				low, high = l, h
-			}
-			if to-from >= n && goesOn(events[from-n:from+1], n, low, high) {
-				for e := from; e < to; e++ {
-					if out[e] < 0 {
-						out[e] = e - n
-					}
+		runs(events, n, func(from, to int) {
+			for e := from; e < to; e++ {
+				if out[e] < 0 {
+					out[e] = e - n
 				}
 			}
-			from = max(to, from+1)
-		}
+		})
 	}
 	return out
+}
+
+// runs tells of the stretches in which n events come again and again: the first event that repeats one, and the one after
+// the last.
+func runs(events []Event, n int, tell func(from, to int)) {
+	for from := n; from < len(events); {
+		to, low, high := from, 0, 0
+		for ; to < len(events); to++ {
+			l, h, like := shifted(events, to, n)
+			if !like {
+				break
+			}
+			if to > from {
+				l, h = min(low, l), max(high, h)
+			}
+			if h-l > 1 { // a step of the scale is one or two semitones
+				break
+			}
+			low, high = l, h
+		}
+		if to-from >= n && goesOn(events[from-n:from+1], n, low, high) {
+			tell(from, to)
+		}
+		from = max(to, from+1)
+	}
 }
 
 // silence is how long a rest, in units of time, parts what comes before it from what comes after it.
@@ -85,23 +93,24 @@ const exercise = 3
 // Copies gives for each event the event that it repeats, with the same fingers: in a figure that comes again at once, or in
 // one that goes on by steps as an exercise does; −1 for none.
 func Copies(events []Event) []int {
-	out, goes := Figures(events), Sequences(events)
-	for from := 0; from < len(goes); from++ {
-		if goes[from] < 0 {
-			continue
-		}
-		n, to := from-goes[from], from
-		for to < len(goes) && goes[to] == to-n && slices.Equal(events[to].Fingers, events[to-n].Fingers) {
-			to++
-		}
-		if to-from >= exercise*n {
-			for e := from; e < to; e++ {
-				if out[e] < 0 {
-					out[e] = e - n
+	out := Figures(events)
+	for n := 3; n <= longest; n++ {
+		runs(events, n, func(from, to int) {
+			for from < to {
+				end := from
+				for end < to && slices.Equal(events[end].Fingers, events[end-n].Fingers) {
+					end++
 				}
+				if end-from >= exercise*n {
+					for e := from; e < end; e++ {
+						if out[e] < 0 {
+							out[e] = e - n
+						}
+					}
+				}
+				from = end + 1
 			}
-		}
-		from = max(to-1, from)
+		})
 	}
 	return out
 }

@@ -167,9 +167,10 @@ func (c *never) addFigure(p *printedLine, e, n int) {
 	}
 }
 
-// addExercise looks at every statement of a figure of n events that goes on up to an event.
+// addExercise looks at every statement, but for the first and the second, of a figure of n events that goes on up to an
+// event: the first may have all digits.
 func (c *never) addExercise(p *printedLine, copies []int, e, n int) {
-	for end := e; end-2*n+1 >= 0 && copies[end] == end-n && copies[end-n+1] == end-2*n+1; end -= n {
+	for end := e; end-2*n+1 >= 0 && copies[end] == end-n && copies[end-n+1] == end-2*n+1 && copies[end-n] >= 0; end -= n {
 		c.exercises++
 		none, same := true, true
 		for k := end - n + 2; k <= end; k++ {

@@ -81,5 +81,8 @@ func (p *planner) choose(first, wrong int) int {
 	return best
 }
 
-// spared says that an event repeats a figure, and that the house prints the digits of a figure the first time only.
-func (p *planner) spared(e int) bool { return p.copies[e] >= 0 && !p.in.Style.EachTime }
+// spared says that an event repeats a figure, and that the house prints the digits of a figure the first time only; of an
+// exercise some may stand each time.
+func (p *planner) spared(e int) bool {
+	return p.copies[e] >= 0 && !p.in.Style.EachTime && !(p.exercise(e) && p.exercisesEach())
+}

@@ -9,13 +9,17 @@ func (p *plan) evenFigures() {
 }
 
 func (p *planner) evenFigures() {
+	copies := p.copies
+	if p.exercisesEach() {
+		copies = p.figures // of an exercise the first statement has more digits there, and the others are wanted alike
+	}
 	for last := len(p.line) - 1; last > 0; last-- {
-		n := last - p.copies[last]
-		if p.copies[last] < 0 || n < 2 || last+1 < len(p.line) && p.copies[last+1] == last+1-n {
+		n := last - copies[last]
+		if copies[last] < 0 || n < 2 || last+1 < len(p.line) && copies[last+1] == last+1-n {
 			continue
 		}
 		first := last // of the copies
-		for first > n && p.copies[first-1] == first-1-n {
+		for first > n && copies[first-1] == first-1-n {
 			first--
 		}
 		for end := last; end-2*n+1 >= first-n; end -= n {

@@ -137,7 +137,7 @@ const (
 
 // hidesTurn says that a run turns at an event that has no digit, between digits.
 func (p *planner) hidesTurn(e int) bool {
-	return p.turns(e) && !p.shows(e) && !p.printless(e) && !(p.figures[e] >= 0 && !p.in.Style.EachTime) && p.between(e, e)
+	return p.turns(e) && !p.shows(e) && !p.printless(e) && p.between(e, e)
 }
 
 // turns says that a run up turns down at an event, or the reverse.
@@ -200,7 +200,7 @@ func (p *planner) repeats(e int) bool {
 func (p *planner) changes() {
 	for e := 1; e < len(p.line); e++ {
 		before, now := &p.line[e-1], &p.line[e]
-		if now.apart || p.spared(e) || len(now.keys) > 1 || !slices.Equal(before.keys, now.keys) {
+		if now.apart || p.copies[e] >= 0 && !p.in.Style.EachTime || len(now.keys) > 1 || !slices.Equal(before.keys, now.keys) {
 			continue
 		}
 		if before.fingers[0] != now.fingers[0] {

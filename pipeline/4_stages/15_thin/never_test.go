@@ -136,6 +136,7 @@ func TestStatementsOfAFigureAreEven(t *testing.T) {
 	} {
 		p := printing(keys, fingers, c.shown...)
 		p.copies = []int{-1, -1, -1, -1, 0, 1, 2, 3}
+		p.figures = p.copies
 		standing(p)
 		p.evenFigures()
 		var added []int

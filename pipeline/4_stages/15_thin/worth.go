@@ -135,6 +135,53 @@ func (p *planner) extras() {
 	}
 }
 
+// model is what a digit of the first statement of an exercise is worth more, in thousandths: a learner has it whole.
+const model = 300
+
+// evenExercises has every statement of an exercise but the first wanted alike: at each place of the figure as much as on the
+// mean of its statements. So the same digits stand in each, or none. In the sparsest style none does.
+func (p *planner) evenExercises() {
+	if !p.exercisesEach() {
+		return
+	}
+	first := func(e int) int {
+		for p.copies[e] >= 0 {
+			e = p.copies[e]
+		}
+		return e
+	}
+	sum, times := map[int][]int{}, map[int]int{}
+	for e := range p.line {
+		if !p.exercise(e) {
+			continue
+		}
+		f := first(e)
+		if sum[f] == nil {
+			sum[f] = make([]int, len(p.wanted[e]))
+		}
+		for k, w := range p.wanted[e] {
+			sum[f][k] += w
+		}
+		times[f]++
+	}
+	for e := range p.line {
+		if !p.exercise(e) {
+			continue
+		}
+		f := first(e)
+		for k := range p.wanted[e] {
+			p.wanted[e][k] = sum[f][k] / times[f]
+		}
+		p.extra[f] = model
+	}
+}
+
+// exercisesEach says that the statements of an exercise have digits each time, where there is room: not in the sparsest style.
+func (p *planner) exercisesEach() bool { return p.in.Style.Digits != "sparse" }
+
+// exercise says that an event repeats one of an exercise, on other keys.
+func (p *planner) exercise(e int) bool { return p.copies[e] >= 0 && p.figures[e] < 0 }
+
 // late is what it costs that a digit stands behind the place where the order of fingers breaks, and asked what has to be
 // printed besides, in thousandths.
 const (
