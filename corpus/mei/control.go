@@ -443,8 +443,11 @@ func (r *reader) styleOf(e *xmltree.Element) map[string]string {
 	for depth := 0; e != nil && depth < 8; depth++ {
 		for name, to := range map[string]string{"fontstyle": "font-style", "fontweight": "font-weight", "fontsize": "font-size", "color": "color"} {
 			v := e.Attribute(name)
-			if v == "oblique" && name == "fontstyle" {
+			switch {
+			case v == "oblique" && name == "fontstyle":
 				v = "italic"
+			case name == "fontsize": // points, as they are elsewhere
+				v = strings.TrimSuffix(v, "pt")
 			}
 			if v != "" && v != "normal" && style[to] == "" { // each has a place of its own: any order will do
 				style[to] = v

@@ -22,7 +22,6 @@ type measure struct {
 	brk      string // "page" or "system" where one begins
 	forward  bool   // a sign to repeat from
 	backward bool
-	times    int
 	left     string // barlines of a look of their own
 	right    string
 	placed   bool             // its events know their places

@@ -24,7 +24,7 @@ type declaredAgent struct {
 
 // resp is what points at who is responsible for a digit, "" where nobody is known. Each is declared once, in the head.
 func (s *splicer) resp(d score.MarkDigit) string {
-	if d.Who == score.Unattributed || !s.layout.head.title.Exists() {
+	if d.Who == score.Unattributed || s.layout.head.titleEnd == 0 {
 		return ""
 	}
 	for _, a := range s.who {
@@ -71,10 +71,7 @@ func (s *splicer) head(marking score.Marking) {
 		s.cut(a.span)
 	}
 	if len(s.who) > 0 {
-		indent := s.Indent(h.titleEnd - int32(lastTag(s.Text.Text[:h.titleEnd])))
-		if indent == "" {
-			indent = s.ChildIndent(h.title)
-		}
+		indent := s.ChildIndent(h.title)
 		rows := ""
 		for _, a := range s.who {
 			name := agentNames[a.who]
@@ -89,13 +86,6 @@ func (s *splicer) head(marking score.Marking) {
 	if len(marking.Fields) > 0 { // else a mend, which says nothing of the edition
 		s.legend(marking.Legend)
 	}
-}
-
-// lastTag is how far before its end the last line of a text begins its element.
-func lastTag(text string) int {
-	at := strings.LastIndexByte(text, '\n')
-	rest := text[at+1:]
-	return len(rest) - (len(rest) - len(strings.TrimLeft(rest, " \t")))
 }
 
 // cut takes an element away with the white space in front of it.

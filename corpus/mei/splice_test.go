@@ -29,6 +29,9 @@ func everyNote(s *score.Score) score.Marking {
 		mark := score.Mark{Note: i, Digits: []score.MarkDigit{{
 			Text: fmt.Sprint(1 + i%5), Placement: score.Above, Style: score.Style{Italic: i%2 == 0, Size: "small"}, Who: score.Open,
 		}}}
+		if i%4 == 1 {
+			mark.Digits[0].Style.Size, mark.Digits[0].Style.Colour = "7", "#FF0000"
+		}
 		switch {
 		case i%7 == 0:
 			mark.Digits = append(mark.Digits, score.MarkDigit{Text: "5", Substitution: true, Placement: score.Above, Who: score.Editor, Agent: "PB"})

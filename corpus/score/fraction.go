@@ -1,5 +1,5 @@
-// Package score holds the music as values: what every reader (MusicXML today,
-// MEI later) fills in and everything above reads. It knows nothing of files.
+// Package score holds the music as values: what every reader of a
+// format fills in and everything above reads. It knows nothing of files.
 package score
 
 import (

@@ -6,7 +6,7 @@ package score
 // named note of the file.
 type Score struct {
 	Title, Subtitle, Composer string
-	// Format names the door it came through ("musicxml"), Version what the file says of itself.
+	// Format names the door it came through ("musicxml", "mei"), Version what the file says of itself.
 	Format, Version string
 	Parts           []Part
 	Measures        []Measure
