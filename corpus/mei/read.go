@@ -45,6 +45,8 @@ type reader struct {
 	// derive says that the document has no gestural accidentals, so that pitches are worked out of what is printed.
 	derive bool
 	layout *Layout
+	// around are the elements in which a digit stands, the innermost first, up to its measure.
+	around map[xmltree.Span][]*xmltree.Element
 	within *xmltree.Element // the <fingGrp> that is being read
 	noted  map[string]bool  // what is said once of a document
 	// verovio says that the document was written by that program, whose habits are followed (unnumbered).
@@ -91,7 +93,7 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 func newReader(doc *source.Document, limits Limits) *reader {
 	return &reader{
 		doc: doc, limits: limits, byID: map[string]*xmltree.Element{}, staves: map[int]*staff{},
-		defs: map[int]*definition{}, events: map[string]*event{}, noted: map[string]bool{},
+		defs: map[int]*definition{}, events: map[string]*event{}, around: map[xmltree.Span][]*xmltree.Element{}, noted: map[string]bool{},
 		derive: !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
 			head: headLayout{fields: map[string]xmltree.Span{}}, grouped: map[xmltree.Span][]xmltree.Span{},
 		},
@@ -167,6 +169,9 @@ func (r *reader) index(root *xmltree.Element) {
 	for e := root; e != nil; {
 		if r.layout.prefix != "" {
 			e.Name = strings.TrimPrefix(e.Name, r.layout.prefix+":")
+		}
+		for i := len(stack) - 1; e.Name == "fing" && i >= 0 && stack[i].Name != "measure"; i-- {
+			r.around[e.Span] = append(r.around[e.Span], stack[i])
 		}
 		if k := idOf(e); k != "" {
 			if strings.HasPrefix(k, idPrefix) {
@@ -268,6 +273,11 @@ func (r *reader) place(s *score.Score, emitted []*event) {
 	for i, ev := range emitted {
 		ev.index = i
 		r.layout.notes = append(r.layout.notes, r.layoutOf(ev))
+		for k := range ev.fingers {
+			if k < len(s.Notes[i].Indications) {
+				s.Notes[i].Indications[k].Responsibility = r.responsible(ev.fingers[k].at)
+			}
+		}
 	}
 	for _, o := range r.odd {
 		out := score.Oddity{

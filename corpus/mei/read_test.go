@@ -108,6 +108,24 @@ func TestTheReadingsOfASource(t *testing.T) {
 	}
 }
 
+// Whose a digit is, @resp says, at the digit or around it, by the role of whom it names; what is supplied is the editor's.
+func TestWhoIsResponsibleForADigit(t *testing.T) {
+	text := piano([3]string{`<note xml:id="a" dur="4" pname="c" oct="5" accid.ges="n"/><note xml:id="b" dur="4" pname="d" oct="5"/>` +
+		`<note xml:id="c" dur="4" pname="e" oct="5"/><note xml:id="d" dur="4" pname="g" oct="5"/>`, `<mRest/>`,
+		`<fing startid="#a" resp="#nobody">1</fing><fingGrp form="subst" resp="#ed" startid="#b"><fing>2</fing><fing>3</fing></fingGrp>` +
+			`<supplied><fing startid="#c">4</fing></supplied><fing startid="#d" resp="#none">5</fing>`})
+	text = strings.Replace(text, `<persName role="composer">Nobody</persName>`,
+		`<persName xml:id="nobody" role="composer">Nobody</persName><persName xml:id="ed" role="editor">Somebody</persName>`, 1)
+	s := read(t, text)
+	for id, want := range map[string]score.Responsibility{
+		"a": score.Composer, "b": score.Editor, "c": score.Editor, "d": score.Unattributed,
+	} {
+		for _, d := range note(t, s, id).Indications {
+			require.Equal(t, want, d.Responsibility, id)
+		}
+	}
+}
+
 // MEI 4 spells key signatures and some others differently (release notes of MEI 5.0).
 func TestMEI4(t *testing.T) {
 	text := piano([3]string{`<note xml:id="n" dur="1" pname="c" oct="4" accid.ges="s"/>`, `<mRest/>`, ""})

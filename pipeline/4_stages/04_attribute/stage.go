@@ -56,10 +56,24 @@ func Attribute(in Input) (out Output, err error) {
 		return out, nil
 	}
 	out.Whose, err = Whose(in.Score, text)
+	if err == nil && in.Manifest == "" {
+		asEncoded(out.Whose, in.Score)
+	}
 	if in.Held != nil && err == nil && in.Manifest == "" {
 		known(out.Whose, in.Held)
 	}
 	return out, err
+}
+
+// asEncoded lets digits be whose their document says, where it says so.
+func asEncoded(whose [][]score.Responsibility, s *score.Score) {
+	for i := range whose {
+		for k := range whose[i] {
+			if who := s.Notes[i].Indications[k].Responsibility; who != score.Unattributed {
+				whose[i][k] = who
+			}
+		}
+	}
 }
 
 // known gives the digits that the record of a changed edition still knows to whom they were; the others keep what their
