@@ -1,7 +1,10 @@
 package pipeline
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/weighing"
 	"fingerproof/rules/lint"
 )
@@ -69,6 +72,12 @@ func (run *PieceRun) personal(whose [][]score.Responsibility) (out []lint.Person
 			if p.Differs(k) {
 				q.Notes, q.Own, q.Many = append(q.Notes, n), append(q.Own, p.Own[k]), append(q.Many, p.Many[k])
 			}
+		}
+		// What was taken as suggested is nobody's own way.
+		if len(q.Notes) > 0 && !slices.ContainsFunc(q.Notes, func(n int) bool {
+			return n >= len(run.Bound) || run.Bound[n].Verb != decision.Take
+		}) {
+			continue
 		}
 		out = append(out, q)
 	}

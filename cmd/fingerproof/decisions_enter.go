@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -181,7 +182,11 @@ func (p *decidedPiece) carry(
 		carried = append(carried, all...)
 	}
 	if len(carried) == 0 {
-		fmt.Fprintln(out, "no like place gets the digits")
+		if d.Returns {
+			fmt.Fprintln(out, "no like place beside those that bring the passage back: they get its digits by themselves")
+		} else {
+			fmt.Fprintln(out, "no like place gets the digits")
+		}
 	}
 	return carried, nil
 }
@@ -221,6 +226,7 @@ func enter(
 	var faults []error
 	var answered, remove []string // remove: entries that are taken out
 	given := givenDigits{}
+	var shown bytes.Buffer // where decisions go too
 	for _, l := range lines {
 		out, err := entriesToRemove(k, l.text, by)
 		for _, entry := range out {
@@ -246,7 +252,7 @@ func enter(
 			err = given.add(l.number, decided)
 		}
 		if err == nil && len(decided) > 0 && alike {
-			places, err = p.carry(env.Stdout, f, &decided[0])
+			places, err = p.carry(&shown, f, &decided[0])
 		}
 		if err != nil {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
@@ -257,6 +263,9 @@ func enter(
 	}
 	if err := errors.Join(faults...); err != nil {
 		return err
+	}
+	if _, err := shown.WriteTo(env.Stdout); err != nil {
+		return fmt.Errorf("showing like places: %w", err)
 	}
 	if len(add) == 0 && len(remove) == 0 {
 		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)

@@ -26,6 +26,7 @@ var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, an
 offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
+* behind a digit: it stands in the text.
 A number that is missing belongs to a passage that comes again: it is decided with the first.
 `
 
@@ -46,6 +47,7 @@ type sheetPassage struct {
 	ifTaken     []review.FoundIfTaken // what lint would find, were it taken
 	wantsReason bool                  // to take it makes an error
 	after       []int                 // numbers of the redistributions to be judged before it
+	before      []int                 // of a redistribution, those that it is judged before
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -69,6 +71,9 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 			}
 			if review.Waits(w.Result, p, &passages[k]) {
 				q.after = append(q.after, passages[k].Number)
+			}
+			if review.Waits(w.Result, &passages[k], p) {
+				q.before = append(q.before, passages[k].Number)
 			}
 		}
 		if p.Firm {
@@ -219,18 +224,27 @@ func writeAfter(b *strings.Builder, p *sheetPassage) {
 
 // writeOffer prints notes that the other hand may take, and why.
 func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place string) {
-	fmt.Fprintf(b, "\n#%-3d %s, offered to the other    ok [ ]  stet [ ]  ? [ ]\n", p.number, place)
-	measure := -1
-	for _, n := range p.offer.Notes {
+	fmt.Fprintf(b, "\n#%-3d %s, notes offered to the %s    ok [ ]  stet [ ]  ? [ ]\n", p.number, place, p.offer.To.Words())
+	measure, last := -1, score.Fraction{}
+	for i, n := range p.offer.Notes {
 		note := &w.Score.Notes[n.N]
-		if note.Measure != measure {
+		switch {
+		case note.Measure != measure:
 			if measure >= 0 {
 				b.WriteString("\n")
 			}
-			measure = note.Measure
-			fmt.Fprintf(b, "     %s →%s ", w.Score.Measures[measure].Number, p.offer.To)
+			fmt.Fprintf(b, "     %s %s→%s  %s ", w.Score.Measures[note.Measure].Number, p.hand, p.offer.To,
+				w.Score.BeatAt(note.Measure, note.Onset).Key())
+		case i > 0 && note.Onset.Equal(last):
+			b.WriteString("+")
+		default:
+			fmt.Fprintf(b, "  %s ", w.Score.BeatAt(note.Measure, note.Onset).Key())
 		}
-		fmt.Fprintf(b, " beat %s %s=%d", w.Score.Beat(measure, note.Onset), note.Pitch, n.Finger)
+		measure, last = note.Measure, note.Onset
+		fmt.Fprintf(b, "%s=%d", note.Pitch, n.Finger)
+	}
+	if len(p.before) > 0 {
+		fmt.Fprintf(b, "\n     before %s: notes that go to the other hand are not asked there", numbers(p.before))
 	}
 	fmt.Fprintf(b, "\n     %s\n%s", p.offer.Why, pencilLine)
 }
@@ -273,6 +287,9 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 		written := fmt.Sprintf("%s=%d", note.Pitch, at[n].Finger)
 		for _, f := range at[n].Changes() {
 			written += fmt.Sprintf("-%d", f)
+		}
+		if at[n].Responsibility != score.Editor && slices.ContainsFunc(at[n].Source, func(s state.Source) bool { return !s.WitnessOnly }) {
+			written += "*"
 		}
 		together := i > 0 && w.Playing.Stroke(p.notes[i-1]) == w.Playing.Stroke(n)
 		begins := fmt.Sprintf("     %s %s %s  ", w.Score.Measures[note.Measure].Number, letter,

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"unicode"
@@ -76,6 +77,11 @@ func (r *Reader) syntax(err error, hint string) error {
 			}
 		}
 	}
+	if strings.Contains(problem, "did not find expected") {
+		if at := r.faultyItem(); at > line {
+			line, problem = at, problem+", in what begins here"
+		}
+	}
 	// A key without its colon is found out at the line after it: what is missing stands before.
 	if line >= 2 && line <= len(r.lines)+1 && strings.Contains(problem, "mapping values are not allowed") {
 		before := strings.TrimSpace(r.lines[line-2])
@@ -91,6 +97,37 @@ func (r *Reader) syntax(err error, hint string) error {
 	}
 	r.faults = append(r.faults, fault{line, column, "this is not well-formed YAML: " + problem, hint})
 	return r.Err()
+}
+
+// faultyItem is the line at which the first item of the file's outermost list begins that cannot be read, 0 where that is not
+// known: the library names the beginning of the list.
+func (r *Reader) faultyItem() int {
+	indent, starts := -1, []int{}
+	for i, l := range r.lines {
+		rest := strings.TrimLeft(l, " ")
+		if !strings.HasPrefix(rest, "- ") {
+			continue
+		}
+		if n := len(l) - len(rest); indent < 0 {
+			indent = n
+		}
+		if len(l)-len(rest) == indent {
+			starts = append(starts, i)
+		}
+	}
+	reads := func(to int) bool { // what stands before a line
+		var doc yaml.Node
+		return yaml.Unmarshal([]byte(strings.Join(r.lines[:to], "\n")+"\n"), &doc) == nil
+	}
+	ends := append(slices.Clone(starts[min(1, len(starts)):]), len(r.lines))
+	if len(starts) == 0 || !reads(starts[0]) {
+		return 0
+	}
+	k := sort.Search(len(ends), func(k int) bool { return !reads(ends[k]) })
+	if k == len(ends) {
+		return 0
+	}
+	return starts[k] + 1
 }
 
 // excerpt shows a line around a place (characters from 0) and where the caret

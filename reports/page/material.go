@@ -294,6 +294,10 @@ func (m *Material) decidedBy() string {
 	}
 	var parts []string
 	for _, who := range slices.Sorted(maps.Keys(counts)) {
+		if who == "" {
+			parts = append(parts, wording.Count(counts[who], "digit")+" of the text")
+			continue
+		}
 		parts = append(parts, fmt.Sprintf("%s %s", who, wording.Count(counts[who], "digit")))
 	}
 	return strings.Join(parts, ", ")

@@ -59,6 +59,7 @@ type fingerKey struct {
 	Pitch, Said, Finger string
 	Doubt, Given        bool
 	Stands, Decided     bool // in the text; or given otherwise and not open
+	Prints              bool
 	Held                bool // an entry of the files gives it: it can be reopened
 }
 
@@ -73,14 +74,14 @@ func (v passageView) FingerRow() template.HTML {
 				is   bool
 				name string
 			}{
-				{k.Doubt, " doubt"}, {k.Given, " given"}, {k.Stands, " stands"}, {k.Decided && !k.Stands, " decided"},
+				{k.Doubt, " doubt"}, {k.Given, " given"}, {k.Stands, " stands"}, {k.Decided && !k.Stands, " decided"}, {!k.Prints, " unprinted"},
 			} {
 				if class.is {
 					b.WriteString(class.name)
 				}
 			}
 			b.WriteString(`" data-note="` + strconv.Itoa(k.N) + `"`)
-			if k.Given && !k.Held {
+			if k.Given && !k.Held && !k.Stands {
 				b.WriteString(" disabled")
 			}
 			b.WriteString(`><b>` + escaped(k.Finger) + `</b> <small>` + escaped(k.Pitch) + `</small><span class="spoken">` +
@@ -321,7 +322,7 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 		}
 		k := fingerKey{
 			N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i),
-			Given: m.More[i].Given, Stands: m.stands(i), Decided: m.decided(&p, i),
+			Prints: n.Printed, Given: m.More[i].Given, Stands: m.stands(i), Decided: m.decided(&p, i),
 		}
 		_, k.Held = m.Held[i]
 		k.Said = fmt.Sprintf(", m. %s beat %s", n.Measure, m.More[i].Beat)
@@ -429,7 +430,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 			". Choose the note to change all its fingers.")
 	}
 	if len(fixed) > 0 {
-		out = append(out, "Fingered as a row that follows from its note: "+strings.Join(fixed, "; ")+".")
+		out = append(out, "Fingers of a sign, in the order of playing, which follow from the digit of its note: "+strings.Join(fixed, "; ")+".")
 	}
 	if v.Mostly != "" {
 		out = append(out, fmt.Sprintf("Most of the effort here is %s.", v.Mostly))

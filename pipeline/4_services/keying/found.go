@@ -8,6 +8,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/rules/lint/decision-query"
 )
 
 // Found is a finding that a line can let stand.
@@ -44,7 +45,8 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 	}
 	at := slices.IndexFunc(words, func(w string) bool { return w == "stet" || w == "stet:" || w == "ok:" })
 	if at < 1 || words[0] == "#" {
-		return one(Key(k, f, line))
+		d, err := one(Key(k, f, line))
+		return k.andAnswers(f, d, err, words)
 	}
 	rule, why := "", ""
 	switch named, rest, colon := strings.Cut(strings.Join(words[at+1:], " "), ":"); {
@@ -121,6 +123,30 @@ func (k *Keying) takenFor(f *decision.Finder, place []string, why string) (*deci
 		d.Why = why
 	}
 	return d, err
+}
+
+// andAnswers adds to digits that are taken of a passage the answer to what is asked of it.
+func (k *Keying) andAnswers(f *decision.Finder, taken []decision.Decision, err error, words []string) ([]decision.Decision, error) {
+	if err != nil || len(words) < 2 || words[1] != "ok" && words[1] != "ok!" || !strings.HasPrefix(words[0], "#") {
+		return taken, err
+	}
+	p, err := k.passage(words[0])
+	if err != nil {
+		return nil, err
+	}
+	for _, one := range p.Findings {
+		if one.Rule != decisionquery.Rule.Name || len(one.Notes) == 0 {
+			continue
+		}
+		d := decision.Decision{
+			Verb: decision.Stet, On: decision.Finding, Rule: one.Rule, Why: "by the digits that are taken", By: k.By, When: k.When,
+		}
+		for _, n := range one.Notes {
+			d.Notes = append(d.Notes, f.Ref(n, nil))
+		}
+		taken = append(taken, d)
+	}
+	return taken, nil
 }
 
 // plainStet reads stet without a rule: it lets digits of the text stand, and where there are none but findings, says how

@@ -26,7 +26,7 @@
     const out = [];
     for (const card of list) {
       const number = card.dataset.number, p = data.passages[number];
-      if (judged(card) || p.handover && !alone || waitsFor(number).length) continue;
+      if (judged(card) || state.decided[mark(number)] && findingsLeft(number, state.decided[mark(number)]) || p.handover && !alone || waitsFor(number).length) continue;
       const verb = preview[number] ? "amend" : "take";
       const written = entries(number, verb, "", preview[number], goesToo(card));
       if (written.text) out.push({ card, number, verb, text: written.text, left: written.left || 0 });
@@ -40,7 +40,7 @@
     return numbers.length ? " Left out are those that come after a redistribution: judge " + (numbers.length === 1 ? "passage " : "passages ") + numbers.join(", ") + " first." : "";
   }
 
-  const leftOver = (findings) => (findings ? " What is found there stays open, and is asked on the next page: " + plural(findings, "finding") + "." : "");
+  const leftOver = (findings) => (findings ? " What is found there stays open: " + plural(findings, "finding") + "." : "");
 
   function takeThem(list) {
     if (!list.length) return say("No such passage is open.");

@@ -40,7 +40,9 @@
     const found = (p.findings || []).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
     const before = waitsFor(number);
     if (before.length) return "after " + (before.length === 1 ? "passage " : "passages ") + before.join(", ");
-    if (half(number, state.decided[mark(number)])) return "what stands stays; open: " + plural(digits, "digit");
+    const decided = state.decided[mark(number)];
+    if (decided && findingsLeft(number, decided)) return "digits " + words[decided.verb] + "; open: " + plural(findingsLeft(number, decided), "finding");
+    if (half(number, decided)) return "what stands stays; open: " + plural(digits, "digit");
     if (still === found.length || p.handover) return "open";
     return "open: " + [digits && plural(digits, "digit"), still && plural(still, "finding")].filter(Boolean).join(", ");
   }
@@ -133,7 +135,8 @@
     if (card.hidden || !card.classList.contains("open")) return false;
     const box = card.getBoundingClientRect(), desk = document.querySelector(".desk").getBoundingClientRect();
     const bottom = getComputedStyle(document.querySelector(".desk")).position === "fixed" ? desk.top : innerHeight;
-    return box.top < bottom - 60 && box.bottom > 60 && box.top > -box.height / 2;
+    const inView = Math.min(bottom, box.bottom) - Math.max(0, box.top);
+    return inView > 30 && (box.top > -box.height / 2 && box.bottom > 60 || inView > bottom * 0.6);
   }
 
   // A key decides only on a passage that is seen; else it brings it into view.
@@ -198,6 +201,7 @@
       for (const f of written.lets || []) state.findings[f] = letEntry(f, why || "by the digits that were decided");
     }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
+    if (written.left && findingsLeft(number, state.decided[mark(number)])) return say("The digits of passage " + number + " are " + words[verb] + ". Still open here: " + plural(written.left, "finding") + "; s and a reason lets " + (written.left === 1 ? "it" : "them") + " stand, n goes on.");
     const against = (clashes()[number] || []).map(([, other]) => other);
     if (half(number, state.decided[mark(number)])) return say("What stands stays; the other digits here are still open: t takes them, a changes them.");
     if (against.length) say(byId("said").textContent + " It goes against passage " + [...new Set(against)].join(", ") + ": what was decided last holds. u undoes it.");
@@ -267,8 +271,14 @@
     if (state.decided[mark(number)]) { past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
     draw();
     choose(card, key, false);
-    const moved = Object.keys(fingers).length;
-    say(!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it " + costsMore(choice.c) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it.");
+    const moved = Object.keys(fingers).length, twice = strikesToo(number, id, finger, fingers);
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it " + costsMore(choice.c) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
+  }
+
+  // The other keys of a grip to which a finger is given already.
+  function strikesToo(number, id, finger, fingers) {
+    const strike = (n) => Number(String(fingers[n] || data.notes[n].w || data.notes[n].f).split("-")[0]), here = data.notes[id];
+    return data.passages[number].notes.filter((n) => n !== Number(id) && data.notes[n].i === here.i && data.notes[n].o === here.o && data.notes[n].p !== here.p && strike(n) === Number(String(finger).split("-")[0])).map((n) => data.notes[n].p).join(" and ");
   }
 
   for (const [index, card] of cards.entries()) {

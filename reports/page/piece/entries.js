@@ -147,9 +147,11 @@
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
   }
 
+  let saving = false; // initials are written since something is to be saved
   function save() {
+    saving = false;
     const initials = byId("initials").value.trim();
-    if (!/^\p{L}{1,5}$/u.test(initials)) { byId("initials").focus(); return say("Write your initials first: one to five letters."); }
+    if (!/^\p{L}{1,5}$/u.test(initials)) { byId("initials").focus(); saving = true; return say("Write your initials first: one to five letters."); }
     const text = decisionsFile(initials);
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob([text], { type: "application/yaml" }));
@@ -158,6 +160,6 @@
     link.click();
     link.remove();
     savedFor(initials);
-    const left = cards.filter((card) => !judged(card)).length;
-    say("Saved as " + link.download + ": put it into the folder decisions of the collection" + (heldBy(initials) ? ", in place of the one there: it holds everything that stood in that one when this page was made" : "") + "." + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
+    const left = cards.filter((card) => !judged(card)).length, none = !Object.keys(state.decided).length && !Object.keys(state.findings).length;
+    say((none ? "Nothing is decided on this page yet. " : "") + "Saved as " + link.download + ": put it into the folder decisions of the collection" + (heldBy(initials) ? ", in place of the one there: it holds everything that stood in that one when this page was made" : "") + "." + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
   }

@@ -125,6 +125,10 @@
     const p = data.passages[card.dataset.number];
     box.append(cut(p.first, p.last, shownFingers(card), p.hand));
     fitted(box);
+    const key = document.createElement("p");
+    key.className = "key-to";
+    key.textContent = "As it will print. Grey ground: this passage. Dotted line below a digit: open; two lines: in doubt; pale: not of this passage.";
+    box.append(key);
     for (const n of p.notes) for (const sign of box.querySelectorAll('[data-startid="#n' + n + '"]')) sign.classList.add("mine");
   }
   const empty = (card) => { const box = card.querySelector(".cut"); if (box) box.replaceChildren(); };

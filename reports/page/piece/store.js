@@ -25,13 +25,13 @@
   const plural = (n, noun) => n + " " + noun + (n === 1 ? "" : "s");
   // What waits for a reason: the field in which it is written, and what is done with it.
   let asked = null;
-  function ask(field, act) { asked = { field, act }; field.focus(); }
+  function ask(field, act) { asked = { field, act }; field.focus(); field.select(); }
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
 
   // A passage that asks nothing but what its findings say is judged when all of them are.
   function decisionOn(number) {
     const p = data.passages[number], decision = state.decided[mark(number)];
-    if (decision && !half(number, decision)) return decision;
+    if (decision && !half(number, decision) && !findingsLeft(number, decision)) return decision;
     // Every digit that it asks about changes hands by now, and what is found there speaks of such notes or stands.
     const all = [...new Set([...(p.open || []), ...(p.doubts || [])])], asked = all.filter((n) => !handedNow(n));
     const answeredSo = (f) => state.findings[f] || (data.findings[f].notes || []).length && data.findings[f].notes.every(handedNow);
@@ -57,6 +57,12 @@
     if (p.handover) return [];
     const asked = [...(p.open || []), ...(p.doubts || [])].filter((n) => !handedNow(n));
     return [...new Set(asked.flatMap((n) => offers[n] || []))].filter((other) => !state.decided[mark(other)]);
+  }
+  // The findings of a passage whose digits are decided that nobody has answered yet.
+  function findingsLeft(number, decision) {
+    const p = data.passages[number];
+    if (p.handover || decision.verb !== "take" && decision.verb !== "amend") return 0;
+    return (p.findings || []).filter((f) => data.findings[f].notes && !state.findings[f]).length;
   }
   const judged = (card) => !!decisionOn(card.dataset.number);
 

@@ -36,13 +36,17 @@ func run(p *lint.Inspection) {
 		if max(a, b) == 5 && min(a, b) == 1 && p.Semitones(n, m) <= tenth {
 			return // no fingers span more; the hand turns
 		}
+		fix := "give one of them another finger, or change the finger silently"
+		if p.Profile.Excess(1, 5, p.Outward(n, m)) > 0 && p.Semitones(n, m) > tenth {
+			fix = "no fingers span that: leave the join to the pedal, or end the slur"
+		}
 		p.Report(lint.Finding{
 			Notes: []int{m, n},
 			Message: fmt.Sprintf(
 				"%s with %d and %s with %d stand under one slur and lie farther apart than the fingers reach",
 				p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b,
 			),
-			Fix: "give one of them another finger, or change the finger silently",
+			Fix: fix,
 		})
 	})
 }
