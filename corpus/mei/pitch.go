@@ -176,8 +176,12 @@ func (r *reader) accidentalOf(e *xmltree.Element) *xmltree.Element {
 		"cautionary", cautionary, "editorial", editorial)
 }
 
-// octaves shifts notes under octave lines that do not say how they sound, as the line says.
+// octaves shifts notes under octave lines, in a document that says of no note how it sounds (@oct.ges): elsewhere those
+// that say nothing sound as they are written.
 func (r *reader) octaves() {
+	if strings.Contains(r.doc.Text, "oct.ges") {
+		return
+	}
 	for _, m := range r.measures {
 		for _, c := range m.controls {
 			if c.Name != "octave" {

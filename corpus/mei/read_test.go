@@ -186,12 +186,17 @@ func TestPitchesOfADocumentWithoutGesturalAccidentals(t *testing.T) {
 	require.Contains(t, s.Oddities[0].Detail, "does not say how its notes sound")
 }
 
-// Notes under an octave line are written where they do not sound; one that says how it sounds is left as it is.
+// Notes under an octave line are written where they do not sound; in a document that says how notes sound they sound so.
 func TestOctaveLines(t *testing.T) {
-	s := read(t, piano([3]string{`<note xml:id="a" dur="4" pname="c" oct="5"/><note xml:id="b" dur="4" pname="c" oct="5" oct.ges="6"/>` +
-		`<note xml:id="c" dur="2" pname="c" oct="5"/>`, `<note xml:id="d" dur="1" pname="c" oct="3" accid.ges="n"/>`,
-		`<octave dis="8" dis.place="above" startid="#a" endid="#b" staff="1"/>`}))
-	require.Equal(t, []int{84, 84, 72, 48}, []int{note(t, s, "a").Midi, note(t, s, "b").Midi, note(t, s, "c").Midi, note(t, s, "d").Midi})
+	for name, c := range map[string]struct {
+		ges  string
+		want []int
+	}{"said of no note": {"", []int{84, 84, 72, 48}}, "said of one": {` oct.ges="6"`, []int{72, 84, 72, 48}}} {
+		s := read(t, piano([3]string{`<note xml:id="a" dur="4" pname="c" oct="5"/><note xml:id="b" dur="4" pname="c" oct="5"` + c.ges + `/>` +
+			`<note xml:id="c" dur="2" pname="c" oct="5"/>`, `<note xml:id="d" dur="1" pname="c" oct="3" accid.ges="n"/>`,
+			`<octave dis="8" dis.place="above" startid="#a" endid="#b" staff="1"/>`}))
+		require.Equal(t, c.want, []int{note(t, s, "a").Midi, note(t, s, "b").Midi, note(t, s, "c").Midi, note(t, s, "d").Midi}, name)
+	}
 }
 
 // A copy is read as what it is a copy of, and takes digits by its place in time.

@@ -51,12 +51,20 @@ func (c *comparison) compareValues(a, b *score.Score, to []int) map[string]int {
 		differ("slur ends", ends(x) != ends(y))
 		differ("articulation", x.Marks != y.Marks)
 		differ("arpeggio", x.Arpeggio.Rolled != y.Arpeggio.Rolled || x.Arpeggio.Down != y.Arpeggio.Down)
+		differ("rolls of both staves joined to one", x.Arpeggio.Number > 0 != (y.Arpeggio.Number > 0))
 		differ("tremolo", x.Tremolo != y.Tremolo)
 		differ("ornament", !slices.Equal(x.Ornaments, y.Ornaments))
 		differ("tuplet", x.Tuplet != y.Tuplet)
 		differ("digits", digits(x) != digits(y))
 		differ("change or alternative among digits", digits(x) == digits(y) && roles(x) != roles(y))
 		differ("beam", x.BeamGroup > 0 != (y.BeamGroup > 0))
+	}
+	x, y := slurs(a), slurs(b)
+	for from, end := range x { // only counted: any order will do
+		if to[from] >= 0 && to[end] >= 0 {
+			other, there := y[to[from]]
+			differ("slur that is joined otherwise", there && other != to[end])
+		}
 	}
 	for i := range min(len(a.Measures), len(b.Measures)) {
 		x, y := &a.Measures[i], &b.Measures[i]
@@ -73,6 +81,30 @@ func (c *comparison) compareValues(a, b *score.Score, to []int) map[string]int {
 		differ("which part is a keyboard", a.Parts[i].Keyboard != b.Parts[i].Keyboard)
 	}
 	c.compareDirections(a, b, out)
+	return out
+}
+
+// slurs gives by its first note where a slur ends, of notes at which one begins, as numbers are followed.
+func slurs(s *score.Score) map[int]int {
+	out := map[int]int{}
+	open := map[[2]int]int{}
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		for _, end := range n.Slurs {
+			key := [2]int{n.Part, end.Number}
+			if from, is := open[key]; is && !end.Start {
+				out[from] = i
+				delete(open, key)
+			}
+		}
+		if c := ends(n); c[0] == 1 {
+			for _, begin := range n.Slurs {
+				if begin.Start {
+					open[[2]int{n.Part, begin.Number}] = i
+				}
+			}
+		}
+	}
 	return out
 }
 
