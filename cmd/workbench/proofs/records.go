@@ -7,9 +7,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/policies"
@@ -25,8 +27,13 @@ func (m *roundTrips) records(ctx context.Context, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var fit, lost, unknown, leftOut int
-	for _, file := range append(demo, fingered[:len(fingered)/2]...) {
+	// In the fingered material hardly a chord is offered to be rolled; in these songs some are.
+	songs, err := filepath.Glob(filepath.Join(opendata.Place(m.shared, "engraved"), "Faisst*.mxl"))
+	if err != nil {
+		return err
+	}
+	var fit, lost, unknown, leftOut, rolls, rollsBack int
+	for _, file := range slices.Concat(demo, songs, fingered[:len(fingered)/2]) {
 		h, err := m.record(ctx, file)
 		if errors.Is(err, errMordent) {
 			leftOut++
@@ -37,16 +44,34 @@ func (m *roundTrips) records(ctx context.Context, out io.Writer) error {
 			continue
 		}
 		fit, lost, unknown = fit+h.Fit, lost+h.Lost, unknown+h.Unknown
+		rolls, rollsBack = rolls+h.rolls, rollsBack+h.rollsBack
 		fmt.Fprintf(out, "%-60.60s %5d digits fit, %4d do not (%d of them added), %d came in, %d decisions without a note\n",
 			filepath.Base(file), h.Fit, h.Lost, h.AddedLost, h.Unknown, h.Dropped)
 	}
 	fmt.Fprintf(out, "%d of %d digits of the records fit (%.4f); %d digits came in; %d scores with mordents left out\n",
 		fit, fit+lost, float64(fit)/float64(max(fit+lost, 1)), unknown, leftOut)
+	fmt.Fprintf(out, "%d of %d keys that an edition rolls came back rolled by it\n", rollsBack, rolls)
 	return nil
 }
 
+// heldRecord is the record of an edition held against what came back, and how many keys the edition rolls in both.
+type heldRecord struct {
+	*edition.Held
+	rolls, rollsBack int
+}
+
+// rolledByEdition counts the keys that an edition of ours rolls, the composer's rolls apart.
+func rolledByEdition(s *score.Score) (n int) {
+	for i := range s.Notes {
+		if s.Notes[i].Arpeggio.Rolled && s.Notes[i].Arpeggio.Enclosure != score.NoEnclosure {
+			n++
+		}
+	}
+	return n
+}
+
 // record holds the record of a score's edition against what a converter makes of the edition.
-func (m *roundTrips) record(ctx context.Context, file string) (*edition.Held, error) {
+func (m *roundTrips) record(ctx context.Context, file string) (*heldRecord, error) {
 	s, err := opendata.ReadScore(file)
 	if err != nil {
 		return nil, err
@@ -83,5 +108,9 @@ func (m *roundTrips) record(ctx context.Context, file string) (*edition.Held, er
 	if h == nil {
 		return nil, errors.New("the edition carries no record")
 	}
-	return h, nil
+	printed, err := opendata.ReadScore(from)
+	if err != nil {
+		return nil, err
+	}
+	return &heldRecord{h, rolledByEdition(printed), rolledByEdition(back)}, nil
 }

@@ -33,6 +33,7 @@ type judging struct {
 	out      io.Writer
 	patterns []*pattern
 	pieces   int
+	rolled   int // chords offered to be rolled that were judged, in all ways to go through a page
 }
 
 // pattern is one way to go through a page: what is done with a passage.
@@ -53,8 +54,8 @@ func judgeAllCommand() *cobra.Command {
 	return measurement.Measurement{
 		Use:   "judge-all [SCORE...]",
 		Short: "judge all passages of pieces as on their pages and run again: errors before and after, digits left open, size of the files",
-		Long: `judge-all works out scores taken evenly from the fingered material and the demo collection, or the scores
-named. It takes every passage, declines what can be declined, and does either by chance, in the order
+		Long: `judge-all works out scores taken evenly from the fingered material, songs with chords beyond the hand and the demo
+collection, or the scores named. It takes every passage, declines what can be declined, and does either by chance, in the order
 of the page and shuffled; the decisions go through their file. The piece is worked out again with them.`,
 		Args:  cobra.ArbitraryArgs,
 		Fails: "an error stands after judging that did not stand before, or a digit is open after everything was taken",
@@ -125,7 +126,9 @@ func (m *judging) fingered() ([]string, error) {
 	for k := range want {
 		out = append(out, files[k*len(files)/want])
 	}
-	return out, nil
+	// In the fingered material hardly a chord is offered to be rolled; in these songs some are.
+	songs, err := filepath.Glob(filepath.Join(opendata.Place(m.shared, "engraved"), "Faisst*.mxl"))
+	return append(out, songs...), err
 }
 
 func (m *judging) piece(w *pipeline.PieceRun, rng *rand.Rand) {
@@ -162,9 +165,11 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 				if review.WantsReason(q) { // as the page does, and the sheet
 					taken = append(taken, review.StetIfTaken(f, q, "AB", "2026-01-01", "judged")...)
 				}
-				return taken
+				return append(taken, m.rolls(w, f, q, decision.Take)...)
 			},
-			func() []decision.Decision { return one(review.Decline(w.Result, f, q, "AB", "2026-01-01")) })...)
+			func() []decision.Decision {
+				return append(one(review.Decline(w.Result, f, q, "AB", "2026-01-01")), m.rolls(w, f, q, decision.Stet)...)
+			})...)
 	}
 	in := pipeline.InputsOf(w)
 	if len(all) > 0 {
@@ -199,6 +204,19 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	}
 }
 
+// rolls has the chords of a passage that are offered to be rolled be rolled, or declines them.
+func (m *judging) rolls(w *pipeline.PieceRun, f *decision.Finder, q *review.Passage, verb decision.Verb) (out []decision.Decision) {
+	for _, k := range q.Rolls {
+		d := review.Roll(&w.Result.Rolls[k], f, w.Result.Rolls[k].Direction, "AB", "2026-01-01")
+		if verb == decision.Stet {
+			d.Verb, d.Direction, d.Reason = decision.Stet, "", ""
+		}
+		out = append(out, d)
+	}
+	m.rolled += len(out)
+	return out
+}
+
 // compare counts the errors before and after, and those that are new.
 func (m *judging) compare(w, again *pipeline.PieceRun, p *pattern) int {
 	was := map[string]int{}
@@ -230,7 +248,7 @@ func (m *judging) compare(w, again *pipeline.PieceRun, p *pattern) int {
 func errorKey(e *state.Finding) string { return e.Rule + "\n" + e.Fingerprint }
 
 func (m *judging) print() error {
-	fmt.Fprintf(m.out, "%d pieces\n", m.pieces)
+	fmt.Fprintf(m.out, "%d pieces; rolls judged: %d\n", m.pieces, m.rolled)
 	fmt.Fprintf(m.out, "%-30s %9s %7s %6s %5s %7s %10s %10s %9s %8s %11s\n", "", "decisions", "errors", "after", "new",
 		"pieces", "open", "open after", "KB", "largest", "bytes/note")
 	fresh := 0
