@@ -39,13 +39,6 @@ func (r *reader) headElement(e *xmltree.Element) error {
 	case "credit":
 		if !r.layout.head.legend.Exists() && e.ChildText("credit-type") == LegendType {
 			r.layout.head.legend = e.Span
-		} else {
-			r.layout.head.titleCredit(e)
-		}
-	case "defaults":
-		if page := e.Child("page-layout"); page != nil {
-			r.layout.head.titleMiddle = int(tenths(page.ChildText("page-width")) / 2)
-			r.layout.head.pageHeight = tenths(page.ChildText("page-height"))
 		}
 	case "part-list":
 		r.layout.head.partList = e.Span.Start
@@ -55,28 +48,6 @@ func (r *reader) headElement(e *xmltree.Element) error {
 		r.layout.head.beforePartList = e.Span.End
 	}
 	return nil
-}
-
-// titleCredit notes how low a credit of the title's stands: one of the first page, placed in its upper half.
-func (h *headLayout) titleCredit(e *xmltree.Element) {
-	if e.Attribute("page") != "1" {
-		return
-	}
-	for c := e.First; c != nil; c = c.Next {
-		y := tenths(c.Attribute("default-y"))
-		if c.Name == "credit-words" && y > h.pageHeight/2 && h.titleMiddle > 0 && (h.titleFoot == 0 || int(y) < h.titleFoot) {
-			h.titleFoot = int(y)
-		}
-	}
-}
-
-// tenths reads a length in tenths of a staff space, whole ones; 0 for none.
-func tenths(text string) int64 {
-	d, ok := parseDecimal(strings.TrimSpace(text))
-	if !ok || d.Cmp(score.Whole(1_000_000)) > 0 {
-		return 0
-	}
-	return d.Scaled(1)
 }
 
 func (r *reader) identification(e *xmltree.Element) {

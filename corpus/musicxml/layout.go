@@ -36,8 +36,5 @@ type headLayout struct {
 	fields         map[string]xmltree.Span // of our own fields, by full name
 	partList       int32                   // start of <part-list>
 	legend         xmltree.Span            // the <credit> in which an edition explains its digits
-	pageHeight     int64                   // in tenths of a staff space, 0: not said
-	titleFoot      int                     // how high the lowest of the title's credits is placed, in tenths; 0: none is placed
-	titleMiddle    int                     // where the middle of the page is
 	beforePartList int32                   // end of what stands before a new <identification>; the root's open tag at least
 }

@@ -1,7 +1,6 @@
 package musicxml
 
 import (
-	"fmt"
 	"strings"
 
 	"fingerproof/corpus/source/xmltree"
@@ -11,18 +10,6 @@ import (
 // its digits. The standard leaves the kinds open (MusicXML 4.0, credit-type);
 // by it the legend is known again when another program has written the file.
 const LegendType = "fingering legend"
-
-// legendLine is the height of a line of the legend, in tenths of a staff space.
-const legendLine = 25
-
-// underTitle places a line of the legend: at the foot of the page, or, where the score has placed its title and names on the
-// first page, under these. An engraver that sets credits as they are placed may leave out those that are not.
-func (h *headLayout) underTitle(line int) string {
-	if h.titleFoot == 0 {
-		return ` halign="center" valign="bottom"`
-	}
-	return fmt.Sprintf(` default-x="%d" default-y="%d" justify="center" valign="top"`, h.titleMiddle, h.titleFoot-legendLine*(line+1))
-}
 
 // legend puts the legend on the first page, in front of the list of parts,
 // where the standard has its credits; one that stands there is replaced, and
@@ -45,10 +32,11 @@ func (s *splicer) legend(words string) {
 		inner = indent + s.headStep()
 	}
 	credit := `<credit page="1">` + inner + "<credit-type>" + LegendType + "</credit-type>"
-	// One element a line: of a line break within one an engraver may make a space, and print beyond the page.
+	// One element a line: of a line break within one Verovio makes a space, and draws beyond the page. None is placed:
+	// MuseScore 3 leaves out what is not, but of what is placed it prints the first over the title, or in its stead.
 	lines := strings.SplitAfter(words, "\n")
-	for i, line := range lines {
-		credit += inner + "<credit-words" + h.underTitle(i) + ">" + xmltree.Escape(line) + "</credit-words>"
+	for _, line := range lines {
+		credit += inner + `<credit-words halign="center" valign="bottom">` + xmltree.Escape(line) + "</credit-words>"
 	}
 	credit += indent + "</credit>"
 	switch {

@@ -52,36 +52,10 @@ func TestLegendOfAnEdition(t *testing.T) {
 	}
 }
 
-// Each line of a legend is an element of its own; where the score has placed its title, the lines stand under it.
-func TestLinesOfALegendAndWhereTheyStand(t *testing.T) {
-	head := func(layout, credits string) string {
-		return `<score-partwise version="4.0"><defaults>` + layout + `</defaults>` + credits +
-			`<part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list>`
-	}
-	page := `<page-layout><page-height>1771.2</page-height><page-width>1253</page-width></page-layout>`
-	credit := func(number, y string) string {
-		return `<credit page="` + number + `"><credit-words default-x="60" default-y="` + y + `">Nobody</credit-words></credit>`
-	}
-	lines := func(text string) (out []string) {
-		_, legend, _ := strings.Cut(legendIn(t, text+headOfOneNote, "Fingering: italic – of the composer;\nbold – of the editor."), "fingering legend</credit-type>")
-		legend, _, _ = strings.Cut(legend, "</credit>")
-		for _, line := range strings.SplitAfter(legend, "</credit-words>") {
-			if line != "" {
-				out = append(out, line)
-			}
-		}
-		return out
-	}
-	foot := []string{
-		`<credit-words halign="center" valign="bottom">Fingering: italic – of the composer;&#xA;</credit-words>`,
-		`<credit-words halign="center" valign="bottom">bold – of the editor.</credit-words>`,
-	}
-	require.Equal(t, foot, lines(head("", "")))
-	require.Equal(t, foot, lines(head(page, credit("1", "90.9"))), "the rights at the foot are no title")
-	require.Equal(t, foot, lines(head(page, credit("2", "1600"))), "another page's")
-	require.Equal(t, foot, lines(head("", credit("1", "1600"))), "how high the page is is not said")
-	require.Equal(t, []string{
-		`<credit-words default-x="626" default-y="1582" justify="center" valign="top">Fingering: italic – of the composer;&#xA;</credit-words>`,
-		`<credit-words default-x="626" default-y="1557" justify="center" valign="top">bold – of the editor.</credit-words>`,
-	}, lines(head(page, credit("1", "1711.5")+credit("1", "1607.2")+credit("1", "90.9"))))
+// Each line of a legend is an element of its own.
+func TestLinesOfALegend(t *testing.T) {
+	head := `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list>`
+	out := legendIn(t, head+headOfOneNote, "Fingering: italic – of the composer;\nbold – of the editor.")
+	require.Contains(t, out, `<credit-words halign="center" valign="bottom">Fingering: italic – of the composer;&#xA;</credit-words>`+
+		`<credit-words halign="center" valign="bottom">bold – of the editor.</credit-words>`)
 }
