@@ -35,7 +35,7 @@ func judge(in *Input, p *Passage) {
 	gains := p.gains(l)
 	switch {
 	case p.Impossible || !p.meant():
-	case gains && p.Habit >= -habitual && p.Share[0] < l.Seldom && p.Share[0] < p.Share[1]:
+	case gains && (p.Habit >= -habitual || p.onlyAtTempo(l)) && p.Share[0] < l.Seldom && p.Share[0] < p.Share[1]:
 		p.Verdict = Unusual
 	case gains || p.Habit < -habitual:
 	case p.Needs[0].Size > p.Needs[1].Size && p.Needs[0].Beyond-p.Needs[1].Beyond >= l.Beyond:
@@ -87,5 +87,5 @@ func (p *Passage) onlyAtTempo(l *Limits) bool {
 // LimitsOf gives the limits of a policy. All but the cost are figures of ours, chosen on half of the fingered scores
 // (`workbench personal`).
 func LimitsOf(p *policies.Policy) Limits {
-	return Limits{Cost: p.LintPersonal(), Gain: 400, Beyond: hand.MM(2), Seldom: 3500, Rare: 1000}
+	return Limits{Cost: p.LintPersonal(), Gain: 400, Beyond: hand.MM(2), Seldom: 4000, Rare: 1000}
 }

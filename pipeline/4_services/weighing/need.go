@@ -55,7 +55,7 @@ func (l *line) need(p *Passage, which int) Need {
 	return out
 }
 
-// joins says that a stroke is held until the next one falls.
+// joins says that a stroke is held by the fingers until the next one falls.
 func (l *line) joins(strokes []playing.Stroke, k int) bool {
 	a, ok := l.at[strokes[k].Notes[0]]
 	b, too := l.at[strokes[k+1].Notes[0]]
@@ -63,7 +63,7 @@ func (l *line) joins(strokes []playing.Stroke, k int) bool {
 		return false
 	}
 	n, m := &l.notes[0][a], &l.notes[0][b]
-	return !n.Detached && n.End.Compare(m.Onset) >= 0
+	return !n.Detached && !n.Pedalled && n.End.Compare(m.Onset) >= 0
 }
 
 // stretch takes in a pair of notes, where its fingers lie in the order of the keys. Between keys that follow each other
