@@ -18,6 +18,7 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
+	"fingerproof/cmd/workbench/training"
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/weighing"
@@ -29,6 +30,8 @@ type personal struct {
 	folder, rows, printed, plants string
 	pieces                        int
 	half                          string
+	fold                          int
+	weights                       *pipeline.Weights // those without the fold; nil: the shipped ones
 	seed                          uint64
 }
 
@@ -44,12 +47,14 @@ published ergonomic model (FACTS §1.1); and one that gains at the tempo and cos
 many of each are told as what they are, and of how many passages of the editions' own anything is told.
 
 The pieces are halved by whole composers: thresholds are chosen on the half "choose" and measured on "measure". The
-shipped weights are fitted to all of these scores: of the printed digits the habit of editors is known.`,
+shipped weights are fitted to all of these scores: of the printed digits the habit of editors is known. With --fold
+the pieces of a fold are weighed by weights that were fitted without it.`,
 		Flags: func(f *pflag.FlagSet) {
 			opendata.FolderFlag(f, &m.folder)
 			f.IntVar(&m.pieces, "pieces", 60, "pieces, taken evenly")
 			f.StringVar(&m.half, "half", "measure", "choose, measure or both")
 			f.Uint64Var(&m.seed, "seed", 1, "source of choices")
+			f.IntVar(&m.fold, "fold", -1, "take the pieces of this fold alone, 0 to 4, with weights fitted without it; -1: all, with the shipped weights")
 			f.StringVar(&m.rows, "rows", "", "write the figures of every passage into this CSV file")
 			f.StringVar(&m.plants, "plants", "", "write the plants of each piece as a file of decisions into this folder")
 			f.StringVar(&m.printed, "printed", "", "write what is told of printed passages, with the music, into this file")
@@ -63,6 +68,11 @@ func (m *personal) run(_ context.Context, out io.Writer, _ []string) error {
 	pieces, err := m.choose(dir)
 	if err != nil {
 		return err
+	}
+	if m.fold >= 0 {
+		if pieces, m.weights, err = withoutFold(dir, pieces, m.fold); err != nil {
+			return err
+		}
 	}
 	count := personalCount{}
 	if m.rows != "" {
@@ -158,6 +168,9 @@ func (m *personal) piece(dir, name string, count *personalCount) error {
 	}
 	w := programruns.Of(name+".mxl", data, policies.Default())
 	w.Piece.Draft, w.DraftData = &corpus.Draft{By: "ED"}, data
+	if m.weights != nil {
+		w.Weights = m.weights
+	}
 	if err := programruns.UpTo(w, "suggest"); err != nil {
 		return err
 	}
@@ -180,6 +193,7 @@ func (m *personal) piece(dir, name string, count *personalCount) error {
 	// what speed makes easier is planted at a quick tempo, which many of the scores do not name
 	quick := programruns.Of(name+".mxl", data, policies.Default())
 	quick.Piece.Draft, quick.DraftData, quick.Piece.Tempo = w.Piece.Draft, data, corpus.Tempo{Low: quickTempo, High: quickTempo}
+	quick.Weights = w.Weights
 	if err := programruns.UpTo(quick, "suggest"); err != nil {
 		return err
 	}
@@ -190,6 +204,21 @@ func (m *personal) piece(dir, name string, count *personalCount) error {
 
 // quickTempo is in felt beats a minute.
 const quickTempo = 152
+
+// withoutFold keeps the pieces of a fold, and gives the weights that were fitted without it.
+func withoutFold(dir string, chosen []string, fold int) (out []string, w *pipeline.Weights, err error) {
+	pieces, err := opendata.ReadPieces(dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, p := range pieces {
+		if p.Fold == fold && slices.Contains(chosen, p.Name) {
+			out = append(out, p.Name)
+		}
+	}
+	table := training.Without(pieces, fold, training.HabitSettings(), "delivered", training.Prune)
+	return out, &pipeline.Weights{Table: table}, nil
+}
 
 // weighInput is what is weighed of a run.
 func weighInput(w *pipeline.PieceRun) weighing.Input {
