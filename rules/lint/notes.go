@@ -38,8 +38,16 @@ func (p *Inspection) Black(n int) bool { return hand.Black(p.Score.Notes[n].Midi
 func (p *Inspection) Connects(n, m int) bool {
 	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
 	const detached = score.Staccato | score.Staccatissimo | score.DetachedLegato | score.BreathMark
-	return p.Slurred != nil && p.Slurred[n] && a.Part == b.Part && a.Voice == b.Voice && a.Marks&detached == 0 &&
+	return p.Slurred != nil && p.Slurred[n] && !newSlur(a, b) && a.Part == b.Part && a.Voice == b.Voice && a.Marks&detached == 0 &&
 		(a.Grace > 0 || !p.Score.At(n).Add(a.Duration).Less(p.Score.At(m)))
+}
+
+// newSlur says that a slur ends at a note and another begins at the next: the hand is lifted between them, whatever longer
+// slur lies over both.
+func newSlur(a, b *score.Note) bool {
+	ends := slices.ContainsFunc(a.Slurs, func(s score.Slur) bool { return !s.Start })
+	starts := slices.ContainsFunc(a.Slurs, func(s score.Slur) bool { return s.Start })
+	return ends && !starts && slices.ContainsFunc(b.Slurs, func(s score.Slur) bool { return s.Start })
 }
 
 // Successions calls f with each two single notes of a hand struck one after the

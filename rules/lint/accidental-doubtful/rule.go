@@ -38,7 +38,7 @@ func run(p *lint.Inspection) {
 		case a.Step != b.Step || b.Octave-a.Octave != 1 || !p.OneStem(n, m) || p.Score.Notes[n].Grace > 0:
 		case a.Alter == b.Alter:
 			pureOnes++
-		case len(chord) == 2 || !doubled(p, chord):
+		case len(chord) == 2 && !movesAlone(p, n, m) || len(chord) > 2 && !doubled(p, chord):
 			found = append(found, chord)
 		}
 	})
@@ -48,6 +48,27 @@ func run(p *lint.Inspection) {
 		}
 	}
 	parallel(p)
+}
+
+// movesAlone says that before or after two notes one of their keys stays while the other voice is no octave from it: a
+// line moves under a note or over it.
+func movesAlone(p *lint.Inspection, low, high int) bool {
+	st := p.Playing.Stroke(low)
+	if st == nil {
+		return false
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	for _, i := range []int{st.Index - 1, st.Index + 1} {
+		if i < 0 || i >= len(strokes) || len(strokes[i].Notes) != 2 {
+			continue
+		}
+		a, b := strokes[i].Notes[0], strokes[i].Notes[1]
+		stays := p.Score.Notes[a].Midi == p.Score.Notes[low].Midi || p.Score.Notes[b].Midi == p.Score.Notes[high].Midi
+		if stays && !pure(p, a, b) && !differ(p, a, b) {
+			return true
+		}
+	}
+	return false
 }
 
 // few octaves of one altered note are slips in any piece.

@@ -36,7 +36,7 @@ func run(p *lint.Inspection) {
 		for i := range l.Strokes {
 			s := l.Strokes[i].Notes
 			// One finding a chord: at its lowest note out of reach.
-			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" })
+			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" && !tiedFromNowhere(&p.Score.Notes[n]) })
 			if k >= 0 && !p.RolledWith(&l.Strokes[i]) && !contradictory(p, s) && !stacked(p, sounding(p, &l.Strokes[i])) &&
 				!digitsAtFault(p, s) && !p.SignForOther(s[k]) {
 				look(p, &l.Strokes[i], s[k])
@@ -44,6 +44,9 @@ func run(p *lint.Inspection) {
 		}
 	}
 }
+
+// tiedFromNowhere says that a tie arrives at a note from none: that is the fault, and the key may be held already.
+func tiedFromNowhere(n *score.Note) bool { return n.TieStop && n.TiedFrom < 0 }
 
 // handsMixed is an interval, in semitones, that nobody writes for one hand.
 const handsMixed = 19

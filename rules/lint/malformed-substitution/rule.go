@@ -46,6 +46,9 @@ func run(p *lint.Inspection) {
 					"a change to %d on %s, but no finger stands before it", ind.Fingers[0], note.Pitch,
 				)
 			case ind.Substitution && last == ind.Fingers[0] || twice(ind.Fingers):
+				if ind.Substitution && last == ind.Fingers[0] && rowsMeet(p, n) {
+					break // the two rows of digits have one finger here
+				}
 				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])
 				if ind.Substitution && last == ind.Fingers[0] {
 					severity = lint.Warning // two digits apart: they may be two strokes, or two rows of digits
@@ -71,4 +74,14 @@ func twice(fingers []int) bool {
 		}
 	}
 	return false
+}
+
+// rowsMeet says that the notes before a note have two digits too: two fingerings stand in two rows and meet.
+func rowsMeet(p *lint.Inspection, n int) bool {
+	before := p.Alone(n, -1)
+	if before < 0 || len(p.Score.Notes[before].Indications) != 2 {
+		return false
+	}
+	earlier := p.Alone(before, -1)
+	return earlier >= 0 && len(p.Score.Notes[earlier].Indications) == 2
 }

@@ -23,6 +23,7 @@ var Rule = &lint.Rule{
 	Before:   "one slur: E4 with 3, F4 with 3",
 	After:    "one slur: E4 with 3, F4 with 4",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }
@@ -51,8 +52,12 @@ func run(p *lint.Inspection) {
 			p.Playing.Stroke(m).Index-p.Playing.Stroke(n).Index > 1 {
 			return // the outer voice, while the hand has another
 		}
+		severity := lint.Off // its own severity
+		if f == 5 && busy(p, n, m) {
+			severity = lint.Note // an outer voice, under which the hand is at work: it may be meant
+		}
 		p.Report(lint.Finding{
-			Notes: []int{m, n},
+			Severity: severity, Notes: []int{m, n},
 			Message: fmt.Sprintf(
 				"%d plays %s and then %s %s", f, p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch, where,
 			),
