@@ -107,8 +107,8 @@ func makeMarkKeys() []Key {
 		},
 		{
 			Path: "marks.legend", kind: word, Values: []string{"none", "title"},
-			Doc: "Where a legend of the looks of digits stands in the edition: none, or title, one line on the " +
-				"first page of music. The commentary always has it.",
+			Doc: "Where a legend of the looks of digits stands in the edition: none, or title, a line a look on the " +
+				"first page of music (Verovio draws it; MuseScore 3 draws no credit that is not placed). The commentary always has it.",
 		},
 		{
 			Path: "beside.composer", kind: word, Values: []string{"never", "request", "saving"},
