@@ -45,7 +45,8 @@ With --shard 2/4 the second of four parts of the collection is checked, and what
 left in --parts DIR; ` + "`fingerproof join DIR`" + ` writes the reports of all.
 
 With --policy it asks "what if": the effect of another policy on the repertoire against
-the present one, by piece and by key, most affected passages first. It writes nothing.
+the present one, by piece and by key, most affected passages first. It writes nothing but
+its report. It can be shared out, too.
 ` + exitStatusHelp,
 		Example: `  fingerproof check collection.yaml
   fingerproof check collection.yaml --changed=main --report json=check.json
@@ -85,14 +86,12 @@ the present one, by piece and by key, most affected passages first. It writes no
 				fmt.Fprintf(env.Stderr, "%s not worked out: as recorded in %s/, and so in %s\n",
 					wording.Count(left, "piece"), passed.Folder, changed)
 			}
+			options.policy = other // parts have it in their command
 			if err := options.shareOut(env, cmd, args, job.Collection); err != nil {
 				return err
 			}
-			if shared := options.shards.shard.any() || options.shards.joined != nil; shared && other != "" {
-				return fmt.Errorf("check --policy cannot be shared out\nhint: leave --shard out")
-			}
 			if other != "" {
-				return options.orStrays(env, whatIf(cmd.Context(), env, job, other, requests))
+				return options.orStrays(env, whatIf(cmd.Context(), env, &options, job, other, requests))
 			}
 			return options.orStrays(env, checkPassed(cmd.Context(), env, &options, job, all, requests))
 		},

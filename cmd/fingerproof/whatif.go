@@ -17,7 +17,9 @@ import (
 
 // whatIf shows what another policy would do to the repertoire, against the
 // present one. Nothing is written.
-func whatIf(ctx context.Context, env *environment, job pipeline.Job, other string, requests []request) error {
+func whatIf(
+	ctx context.Context, env *environment, o *workOptions, job pipeline.Job, other string, requests []request,
+) error {
 	policy, err := policies.Open(other, ".")
 	if err != nil {
 		return err
@@ -25,21 +27,18 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 	if err := unknownRules(policy); err != nil {
 		return err
 	}
-	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece {
-		w, err := job.Work(p)
-		if err != nil {
-			return check.Piece{ID: p.ID, Problem: plain(err)}
-		}
-		in := pipeline.InputsOf(w)
-		in.Policy = policy
-		then, err := pipeline.Again(w, in)
-		if err != nil {
-			return check.Piece{ID: p.ID, Problem: plain(err)}
-		}
-		return check.Compare(then, stateOf(w, job.Today), w.Data)
-	})
+	known, err := o.openCache(env, job, "what if "+policy.Sum())
 	if err != nil {
 		return err
+	}
+	defer known.trim()
+	job.Kept = known.forStages()
+	pieces, err := eachPiece(ctx, job, func(p *corpus.Piece) check.Piece { return effectOn(job, known, policy, p) })
+	if err != nil {
+		return err
+	}
+	if o.shards.shard.any() {
+		return leaveChecked(known, o.shards.parts, pieces)
 	}
 	effect := check.EffectOf(pieces)
 	err = writeReports(env, requests, func(out io.Writer, format string) error {
@@ -70,6 +69,37 @@ func whatIf(ctx context.Context, env *environment, job pipeline.Job, other strin
 		}
 	}
 	return exitWith(comparedStatus(effect.Failed > 0, effect.Changes > 0))
+}
+
+// effectOn compares a piece as it is with what it would be under another policy, or takes what an earlier comparison from
+// the same inputs came to.
+func effectOn(job pipeline.Job, known *knownPieces, policy *policies.Policy, piece *corpus.Piece) check.Piece {
+	var earlier *check.Piece
+	if known != nil {
+		job.Known = func(w *pipeline.PieceRun) (bool, error) {
+			var err error
+			earlier, err = known.checked(w)
+			return earlier != nil, err
+		}
+	}
+	w, err := job.Work(piece)
+	if err != nil {
+		return check.Piece{ID: piece.ID, Problem: plain(err)}
+	}
+	if earlier != nil {
+		return *earlier
+	}
+	in := pipeline.InputsOf(w)
+	in.Policy = policy
+	then, err := pipeline.Again(w, in)
+	if err != nil {
+		return check.Piece{ID: piece.ID, Problem: plain(err)}
+	}
+	out := check.Compare(then, stateOf(w, job.Today), w.Data)
+	if known != nil && out.Problem == "" {
+		known.keepChecked(w, &out)
+	}
+	return out
 }
 
 // stateOf is a run of a piece as it would be passed.
