@@ -62,6 +62,7 @@ var house = []storey{
 	}},
 	{2, "the search and what it costs", []roomOf{
 		{path: "rules/effort"},
+		{path: "rules/learned"},
 		{path: "rules/lattice"},
 		{path: "rules/parallel"},
 		{path: "rules/places"},
@@ -96,6 +97,7 @@ var neighbours = map[[2]string]string{
 	{"reports/personal", "reports/engrave"}:  "a page embeds the notation that is drawn for it",
 	{"reports/personal", "reports/internal"}: "every report carries the same line of caution",
 	{"reports/page", "reports/internal"}:     "every report carries the same line of caution",
+	{"rules/effort", "rules/learned"}:        "the network is a part of a table of weights",
 }
 
 // room is a folder of the house with its place.

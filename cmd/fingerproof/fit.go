@@ -82,7 +82,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 			byPiece[w.Piece.ID], sums[w.Piece.ID] = lines, decision.Sum(w.Decisions)
 			if first {
 				profile, first = w.Profile, false
-				settings.Aims = suggest.AimsOf(w.Policy)
+				settings.Aims = suggest.AimsIn(w.SuggestInput())
 			}
 		}
 		return nil

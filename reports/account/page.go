@@ -14,7 +14,7 @@ var pageSource string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"digit": digit, "amount": amount, "headline": headline, "sentence": sentence, "passage": passage, "title": title,
-	"rest": rest, "follows": follows, "given": func(g reasons.Given) string { return marks[g].words },
+	"rest": rest, "learned": learned, "follows": follows, "given": func(g reasons.Given) string { return marks[g].words },
 	"hand":  func(h reasons.Hand) *reasons.Hand { return &h },
 	"doubt": func(d reasons.Doubt) *reasons.Doubt { return &d },
 	"size":  func(milli int) int { return max(min(max(milli, -milli)/20, 160), 2) },

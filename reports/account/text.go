@@ -55,6 +55,19 @@ func rest(d *reasons.Doubt) string {
 	return ""
 }
 
+// learned says what the network holds against each finger, where it is asked: "the network, taught from print: 1 +0.00,
+// 2 +0.74, …".
+func learned(d *reasons.Doubt) string {
+	if d.Learned == [len(d.Learned)]int{} {
+		return ""
+	}
+	said := make([]string, len(d.Learned))
+	for f, cost := range d.Learned {
+		said[f] = fmt.Sprintf("%d +%s", f+1, amount(cost))
+	}
+	return "the network, taught from print: " + strings.Join(said, ", ")
+}
+
 // smallThings in milli-nats, below which what is left untold does not matter.
 const smallThings = 50
 
@@ -167,6 +180,9 @@ func Text(a *reasons.Account) string {
 			}
 			if len(d.For) > 0 {
 				fmt.Fprintf(&b, "      for %d speaks: %s\n", d.Other, sentence(d.For))
+			}
+			if l := learned(d); l != "" {
+				fmt.Fprintf(&b, "      %s\n", l)
 			}
 			if r := rest(d); r != "" {
 				fmt.Fprintf(&b, "      %s\n", r)

@@ -96,7 +96,8 @@ func (v passageView) FingerRow() template.HTML {
 var criterionWords = map[string]string{
 	"stretch": "stretch", "position": "moving the hand", "passing": "passing",
 	"keys": "thumb or little finger on black", "repetition": "repeated finger",
-	"pattern": "pattern", "parallel": "agreement of returns", "habit": "habit of editors", "line": "line",
+	"pattern": "pattern", "parallel": "agreement of returns", "habit": "habit of editors",
+	"learned": "learned habit", "line": "line",
 	"tempo": "speed", "reach": "reach", "limit": "beyond the hand", "change": "change on a held key",
 }
 

@@ -22,6 +22,8 @@ type Aims struct {
 	ChangeMicros int64
 	// RepeatMicros is the shortest time in which one finger repeats a key with ease.
 	RepeatMicros int64
+	// NoLearned leaves the network of the table unasked: for music that it was not measured on.
+	NoLearned bool
 }
 
 // PlainAims is every aim at its own weight, for one hand on a grand piano. The two times are provisional, from memory
@@ -43,7 +45,7 @@ func (a Aims) percentOf(criterion string) int {
 		return a.Comfort
 	case "pattern", "parallel":
 		return a.Memory
-	case "habit":
+	case "habit", "learned":
 		return a.Habit
 	}
 	return 100

@@ -13,6 +13,8 @@ type Model struct {
 	// bonus per strike and finger, in 1/4096 nat: handbook runs, digits given at returns.
 	bonus [][fingering.Fingers]int32
 	runs  [][2]int
+	// says is what the network holds against each finger, per strike, in milli-nats; nil where it is not asked.
+	says [][fingering.Fingers]int32
 	// returns is what a finger other than the remembered one costs, per strike, in 1/4096 nat; nil where nothing
 	// returns.
 	returns []int32
@@ -35,6 +37,7 @@ func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
 	m.addReturns()
 	m.addRuns()
 	m.addRepeats()
+	m.askNetwork()
 	return m
 }
 
@@ -67,6 +70,9 @@ func (m *Model) noteEntries(e, i int, out func(f int, t Term, v int)) {
 		out(f, fallingAhead+t, per(b))
 		out(f, risingBehind+t, per(c))
 		out(f, fallingBehind+t, per(d))
+		if m.says != nil {
+			out(f, learnedHabit, int(m.says[k.Strike][f]))
+		}
 	}
 }
 

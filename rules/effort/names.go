@@ -118,11 +118,12 @@ func nameTerms() (names, criteria [Terms]string) {
 	set(patternScale, "pattern", "handbook digit in a long scale")
 	set(patternChord, "pattern", "handbook digit in a long arpeggio")
 	set(memoryGiven, "parallel", "digit given at a return")
+	set(learnedHabit, "learned", "what the network holds against a finger")
 	return names, criteria
 }
 
 // Criteria in the order in which results list them.
 var Criteria = []string{
-	"stretch", "position", "passing", "keys", "repetition", "pattern", "parallel", "habit",
+	"stretch", "position", "passing", "keys", "repetition", "pattern", "parallel", "habit", "learned",
 	"line", "tempo", "reach", "limit", "change",
 }

@@ -12,6 +12,7 @@ import (
 
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
+	"fingerproof/rules/learned"
 )
 
 // pair is two fingerings of one passage that differ in one term alone: in a table that prices nothing else, more is
@@ -208,6 +209,11 @@ func termPairs(t *testing.T) map[string]termPair {
 		passage{keys: "c5 d5 e5 f5 e5 d5 c5 g4 c5 d5 e5 f5 e5 d5 c5", given: "...4..........."}, "123432121234321",
 		"123432121233321", 1333, '-',
 	)
+	// The network holds nothing against one finger, and so much against another, as it says itself.
+	p := passage{keys: "c4 d4 e4 f4 g4"}
+	says := learned.Shipped().Says(p.line(), &learned.Workspace{})
+	require.Positive(t, says[0][1])
+	add("what the network holds against a finger", p, "22345", "12345", int(says[0][1]-says[0][0]), '+')
 	return out
 }
 
@@ -230,8 +236,11 @@ func TestTermsByPairs(t *testing.T) {
 	pairs := termPairs(t)
 	for term := range Terms {
 		p := pairs[term.Name()]
-		w := alone(term)
-		got := p.costs(t, w, Aims{}, p.more) - p.costs(t, w, Aims{}, p.less)
+		w, aims := alone(term), Aims{}
+		if term == learnedHabit {
+			w, aims = w.Asking(learned.Shipped(), 1000), Aims{On: true, Habit: 100}
+		}
+		got := p.costs(t, w, aims, p.more) - p.costs(t, w, aims, p.less)
 		require.InDelta(t, p.amount, got, 2, "%s on %s: %s against %s", term.Name(), p.keys, p.more, p.less)
 		shipped := Delivered().Terms[term]
 		require.Equal(

@@ -3,6 +3,7 @@ package effort
 import (
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
+	"fingerproof/rules/learned"
 )
 
 // Entry says that a combination of fingers has a term with a value in thousandths of the term's unit.
@@ -26,6 +27,8 @@ type Pricer struct {
 	habit                       *habitIndex
 	habitCosts                  []int32 // of habit, at the weight of the aims
 	scratch                     []Context
+	network                     *learned.Network // nil where it is not asked
+	learned                     learned.Workspace
 }
 
 // NewPricer makes a pricer of the fitted table alone.
@@ -38,6 +41,7 @@ func NewPricerFor(w *Weights, profile hand.Profile, aims Aims) *Pricer {
 	if p.habit = w.index(); p.habit != nil {
 		p.habitCosts = p.habit.at(p.habitPercent)
 	}
+	p.network = networkFor(w, profile, aims)
 	p.hands, p.shares = aims.hands(profile)
 	key := tablesKey{terms: p.terms, profile: profile}
 	if aims.On {

@@ -3,24 +3,31 @@ package effort
 import (
 	"bytes"
 	_ "embed"
+	"encoding/base64"
 	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
 	"strings"
 	"sync"
+
+	"fingerproof/rules/learned"
 )
 
 // tableFile is a table of weights as a file holds it: costs in milli-nats. Habit maps a context to its prices,
 // "combination:cost" with a space between (text, because it is read several times faster than lists of lists).
 type tableFile struct {
-	Name        string            `json:"name"`
-	Provenance  string            `json:"provenance,omitempty"`
-	Attribution []string          `json:"attribution,omitempty"`
-	Terms       map[string]int32  `json:"terms"`
-	Confidence  Calibrations      `json:"confidence,omitzero"`
-	Habit       map[string]string `json:"habit,omitempty"`
+	Name        string           `json:"name"`
+	Provenance  string           `json:"provenance,omitempty"`
+	Attribution []string         `json:"attribution,omitempty"`
+	Terms       map[string]int32 `json:"terms"`
+	Confidence  Calibrations     `json:"confidence,omitzero"`
+	// Learned is the network: "shipped" for the one that comes with the program, else its file (base64).
+	Learned string            `json:"learned,omitempty"`
+	Habit   map[string]string `json:"habit,omitempty"`
 }
+
+const shippedNetwork = "shipped"
 
 // Read reads a table of weights. Unknown terms and contexts are errors; terms left out cost nothing.
 func Read(r io.Reader) (*Weights, error) {
@@ -59,7 +66,37 @@ func Read(r io.Reader) (*Weights, error) {
 		}
 	}
 	w.habits = indexHabit(w.Habit)
+	var err error
+	if w.Learned, err = readNetwork(f.Learned); err != nil {
+		return nil, fmt.Errorf("reading a table of weights: %w", err)
+	}
 	return w, nil
+}
+
+// readNetwork gives the network that a table names or holds.
+func readNetwork(said string) (*learned.Network, error) {
+	switch said {
+	case "":
+		return nil, nil
+	case shippedNetwork:
+		return learned.Shipped(), nil
+	}
+	data, err := base64.StdEncoding.DecodeString(said)
+	if err != nil {
+		return nil, err
+	}
+	return learned.Read(data)
+}
+
+// networkSaid is what readNetwork reads.
+func networkSaid(n *learned.Network) string {
+	switch n {
+	case nil:
+		return ""
+	case learned.Shipped():
+		return shippedNetwork
+	}
+	return base64.StdEncoding.EncodeToString(n.File())
 }
 
 // parsePrices reads "combination:cost combination:cost …".
@@ -99,7 +136,7 @@ func (c Context) factor() Kind {
 func (w *Weights) Write(out io.Writer) error {
 	f := tableFile{
 		Name: w.Name, Provenance: w.Provenance, Attribution: w.Attribution, Confidence: w.Confidence,
-		Terms: map[string]int32{},
+		Terms: map[string]int32{}, Learned: networkSaid(w.Learned),
 	}
 	for t := range Terms {
 		if w.Terms[t] != 0 {

@@ -94,8 +94,9 @@ const (
 	patternScale = tripleStart + 2*tripleTerms // reward for the handbook's digit inside a long scale
 	patternChord = patternScale + 1            // … inside a long arpeggio
 	memoryGiven  = patternScale + 2            // reward for the digit given at an exact return nearby
+	learnedHabit = patternScale + 3            // per nat that the network holds against a finger (see learned.go)
 	// Terms is how many there are.
-	Terms = memoryGiven + 1
+	Terms = learnedHabit + 1
 )
 
 // Terms within a chord.

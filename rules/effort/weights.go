@@ -2,6 +2,8 @@
 // habit of printing. It fills the price tables that the search asks for.
 package effort
 
+import "fingerproof/rules/learned"
+
 // Weights is a table of costs. Costs are in milli-nats (thousandths of a natural unit of log-probability) per unit of
 // the term; negative where a place speaks for a finger.
 type Weights struct {
@@ -14,6 +16,9 @@ type Weights struct {
 	// Confidence turns what the passes hold for likely under this table into how often editors print it; empty: as it
 	// is.
 	Confidence Calibrations
+
+	// Learned is the network that is asked at the weight of its term; nil for none.
+	Learned *learned.Network
 
 	habits *habitIndex // of Habit, made when the table was read; nil otherwise
 }

@@ -87,6 +87,9 @@ type Fingered struct {
 	// Choices, the least regret first, ties by finger.
 	Choices []Choice
 	Effort  []Effort // in the order of effort.Criteria, zero costs left out
+	// Learned is what the network holds against each finger, the thumb first, in milli-nats at its weight; zeros where
+	// it is not asked. Only where Options.Explain asks.
+	Learned [fingering.Fingers]int
 	// OutOfReach is the reason where the grip goes beyond the hand's limits, empty otherwise.
 	OutOfReach Reason
 	// Contradiction says that given digits conflict at this note's grip.

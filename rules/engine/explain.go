@@ -21,15 +21,24 @@ func (r *report) explain(model *effort.Model) {
 		for c, v := range costs {
 			total[c] += v
 		}
-		charged := efforts(costs)
+		charged, says := efforts(costs), learnedOf(model, s)
 		for k, id := range l.Line.Strikes[s].IDs {
 			if k > 0 {
 				charged = slices.Clone(charged)
 			}
-			r.note(id).Effort = charged
+			n := r.note(id)
+			n.Effort, n.Learned = charged, says
 		}
 	}
 	r.out.Effort = efforts(total)
+}
+
+// learnedOf is what the network holds against each finger of a strike, in milli-nats.
+func learnedOf(model *effort.Model, strike int) (out [fingering.Fingers]int) {
+	for f, cost := range model.Network(strike) {
+		out[f] = milli(int64(cost))
+	}
+	return out
 }
 
 var limit, change = slices.Index(effort.Criteria, "limit"), slices.Index(effort.Criteria, "change")

@@ -29,7 +29,8 @@ const fastStroke = 250_000
 
 // practice searches the line once more at a slower tempo, and lists the passages that are best there and collapse:
 // those that were worked out, and those that given digits ask for, which are held against what the hand would do
-// without them. It costs one forward pass, two more where digits are given, and nothing where the line is never fast or
+// without them. Habit that the network has learned from print is left out on both sides: it is about what a hand can do.
+// It costs one forward pass, another where the network is asked, two more where digits are given, and nothing where the line is never fast or
 // the tempo changes no price. Where digits are given the workspace of the priced line is used again.
 func (w *Worker) practice(
 	priced *lattice.Priced, model *effort.Model, cheapest, path []int, percent int,
@@ -38,6 +39,10 @@ func (w *Worker) practice(
 	line := l.Line
 	if percent <= 0 || percent >= 100 || !w.aims.On || w.aims.Tempo == 0 || !fast(line) {
 		return nil
+	}
+	if plain := w.withoutNetwork(priced, model); plain != priced {
+		priced = plain
+		cheapest, _ = priced.Forward().Cheapest()
 	}
 	if slow := w.inPractice(priced, model, percent); slow != nil {
 		easy, _ := slow.Forward().Cheapest()
@@ -50,7 +55,7 @@ func (w *Worker) practice(
 	lf := lattice.New(free, l.Profile)
 	model = w.pricer.Model(free, lf)
 	w.Forget() // the workspace prices another lattice
-	priced = w.search.Price(lf, model)
+	priced = w.withoutNetwork(w.search.Price(lf, model), model)
 	slow := w.inPractice(priced, model, percent)
 	if slow == nil { // what is best in practice is best at the tempo
 		return out
@@ -63,6 +68,26 @@ func (w *Worker) practice(
 		}
 	}
 	return out
+}
+
+// withoutNetwork gives prices without what the network says, the same where it says nothing.
+func (w *Worker) withoutNetwork(priced *lattice.Priced, model *effort.Model) *lattice.Priced {
+	l := priced.Lattice()
+	plain := w.plain.Repriced(priced, func(e int, pair []int32) bool {
+		w.slower = resized(w.slower, l.Count(e))
+		clear(w.slower)
+		if !model.OfNetwork(e, -1, w.slower) {
+			return false
+		}
+		for i := range pair {
+			pair[i] += w.slower[i%len(w.slower)]
+		}
+		return true
+	})
+	if plain == nil {
+		return priced
+	}
+	return plain
 }
 
 // inPractice gives the prices at a tempo of so many percent, nil where they are the same.

@@ -18,6 +18,7 @@ type Worker struct {
 	aims    effort.Aims
 	search  lattice.Workspace
 	slow    lattice.Workspace // at the tempo of practice
+	plain   lattice.Workspace // without the network
 	memory  []int32           // per grip: the price of not doing as remembered
 	slower  []int32           // one event's grips: what they cost more at the tempo of practice
 	kept    kept

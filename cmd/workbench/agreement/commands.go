@@ -9,5 +9,6 @@ import "github.com/spf13/cobra"
 func Commands() []*cobra.Command {
 	return []*cobra.Command{
 		fitCommand(), tryCommand(), evaluateCommand(), idiomsCommand(), panelCommand(), disagreementsCommand(), adaptCommand(),
+		learnedDataCommand(),
 	}
 }

@@ -81,6 +81,7 @@ func (m *fitting) table(pieces []*opendata.Piece, name string, s fit.Settings) (
 		if w.Confidence, err = calibrationFor(pieces, m.without); err != nil {
 			return "", err
 		}
+		w = w.Asking(training.NetworkWithout(m.without), training.NetworkWeight)
 		w.Provenance += "; confidence fitted on folds that the prices had not seen"
 	}
 	terms, habits := w.Numbers()

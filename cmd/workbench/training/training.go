@@ -5,6 +5,7 @@ package training
 import (
 	"crypto/rand"
 	"crypto/sha256"
+	"embed"
 	"encoding/hex"
 	"fmt"
 	"os"
@@ -21,6 +22,7 @@ import (
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/fit"
 	"fingerproof/rules/hand"
+	"fingerproof/rules/learned"
 )
 
 // Hand is the hand the tables are fitted for: the middle one.
@@ -80,12 +82,39 @@ func On(pieces []*opendata.Piece, keep func(*opendata.Piece) bool, s fit.Setting
 	})
 }
 
+// NetworkWeight is the weight of the network in the delivered table, in thousandths, chosen by the mean of the folds.
+const NetworkWeight = 600
+
+//go:embed learned/folds
+var networks embed.FS
+
+// NetworkWithout is the network that was taught without the pieces of a fold; for fold −1 the shipped one.
+func NetworkWithout(fold int) *learned.Network {
+	if fold < 0 {
+		return learned.Shipped()
+	}
+	data, err := networks.ReadFile(fmt.Sprintf("learned/folds/fold-%d.bin", fold))
+	if err != nil {
+		panic(err) // embedded
+	}
+	n, err := learned.Read(data)
+	if err != nil {
+		panic(err) // a test reads each
+	}
+	return n
+}
+
+// Delivered fits the delivered table without a fold, with the network that was taught without it.
+func Delivered(pieces []*opendata.Piece, fold int) *effort.Weights {
+	return Without(pieces, fold, HabitSettings(), "delivered", Prune).Asking(NetworkWithout(fold), NetworkWeight)
+}
+
 // EachFold fits the delivered table without each of so many folds and hands it to work, on all processors.
 func EachFold(pieces []*opendata.Piece, folds int, work func(fold int, delivered *effort.Weights) error) error {
 	var g errgroup.Group
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for fold := range folds {
-		g.Go(func() error { return work(fold, Without(pieces, fold, HabitSettings(), "delivered", Prune)) })
+		g.Go(func() error { return work(fold, Delivered(pieces, fold)) })
 	}
 	return g.Wait()
 }

@@ -12,6 +12,7 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
+	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 	"fingerproof/rules/parallel"
 )
@@ -118,7 +119,9 @@ type Doubt struct {
 	Rest int
 	// Against and For are the reasons, the weightiest first.
 	Against, For []Reason
-	Passage      []Step
+	// Learned is what the network holds against each finger, the thumb first, in milli-nats; zeros where it is not asked.
+	Learned [fingering.Fingers]int
+	Passage []Step
 }
 
 // Reason is a criterion with what it makes of the other finger, in milli-nats, and a sentence.
@@ -213,7 +216,7 @@ func (in *Question) doubt(n int) (Doubt, bool) {
 	d := Doubt{
 		Note: n, Beat: in.beat(n), Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger),
 		Confidence: (e.Confidence + 50) / 100,
-		Other:      int(c.Finger), More: c.Regret,
+		Other:      int(c.Finger), More: c.Regret, Learned: e.Learned,
 	}
 	for _, s := range c.Passage {
 		d.Passage = append(d.Passage, Step{

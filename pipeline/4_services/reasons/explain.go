@@ -101,7 +101,7 @@ func Lattice(p Piece, number string, only score.Hand) ([]HandDrawing, error) {
 			if len(line) == 0 {
 				continue
 			}
-			d := engine.Draw(fingering.HandOf(h), in.Profile, in.Weights, suggest.AimsOf(in.Policy), line, frame)
+			d := engine.Draw(fingering.HandOf(h), in.Profile, in.Weights, suggest.AimsIn(in), line, frame)
 			if len(d.Columns) > 0 {
 				out = append(out, HandDrawing{Hand: h, Player: player, Drawing: d})
 			}

@@ -104,6 +104,8 @@ func (l *look) say(criterion string, n int) string {
 		return l.breaks(n)
 	case "habit":
 		return "editors print it more seldom in such a place"
+	case "learned":
+		return "the network, taught from print, expects it less here"
 	case "line":
 		return "joins the line less well, or gives it to a weaker finger"
 	case "tempo":
@@ -131,6 +133,8 @@ func (l *look) spared(criterion string, n int) string {
 		return "goes with another place where the passage stands"
 	case "habit":
 		return "editors print it more often in such a place"
+	case "learned":
+		return "the network, taught from print, expects it more here"
 	case "line":
 		return "joins the line better"
 	case "tempo":

@@ -123,7 +123,8 @@ func (l *line) of(h int, practice bool) *priced {
 		return p
 	}
 	aims := suggest.AimsOf(l.in.Suggest.Policy)
-	aims.Mix = [3]int{} // each hand by itself
+	aims.Mix = [3]int{}   // each hand by itself
+	aims.NoLearned = true // it speaks for one of the hands only
 	percent := int64(l.in.Suggest.Policy.PracticePercent())
 	var w engine.Worker
 	for f := range l.notes {
@@ -193,8 +194,10 @@ var aimOf = func() map[string]int {
 			out[c] = tempo
 		case "reach":
 			out[c] = reach
-		case "habit", "limit":
-			out[c] = map[string]int{"habit": habit, "limit": limit}[c]
+		case "habit", "learned":
+			out[c] = habit
+		case "limit":
+			out[c] = limit
 		default: // stretch, position, passing, keys, repetition
 			out[c] = comfort
 		}

@@ -21,6 +21,15 @@ func AimsOf(p *policies.Policy) effort.Aims {
 	}
 }
 
+// AimsIn gives AimsOf the policy of a piece, without the network of the weights where the music is not what it was
+// taught and measured on: the two hands of one player.
+func AimsIn(in Input) effort.Aims {
+	a := AimsOf(in.Policy)
+	lines := in.Playing.Lines
+	a.NoLearned = len(lines) != 2 || lines[0].Player != lines[1].Player
+	return a
+}
+
 // RepeatMicros is the time one finger needs to strike a key again on an
 // instrument of the policy (grand, upright, period), in microseconds.
 func RepeatMicros(instrument string) int64 { return repeatMicros[instrument] }

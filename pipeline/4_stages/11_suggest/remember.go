@@ -67,7 +67,7 @@ func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 	}
 	search := func(r Remembering) engine.Result {
 		return work.of(r.Line).Finger(r.Hand, in.Profile, in.Weights, r.Notes,
-			engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
+			engine.Options{Decode: engine.MostAgreement, Aims: AimsIn(in)})
 	}
 	var figures []parallel.Return
 	if in.Policy.Memory(parallel.Figure.String()) > 0 {

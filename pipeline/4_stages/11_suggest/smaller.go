@@ -44,7 +44,7 @@ func forSmallerHand(
 		return nil
 	}
 	other := worker.Finger(h, small, in.Weights, line,
-		engine.Options{Decode: engine.MostAgreement, Aims: AimsOf(in.Policy)})
+		engine.Options{Decode: engine.MostAgreement, Aims: AimsIn(in)})
 	order := playingOrder(line)
 	var out []SmallerPassage
 	for at := 0; at < len(order); at++ {

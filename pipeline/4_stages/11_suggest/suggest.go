@@ -106,7 +106,7 @@ func Suggest(in Input) *Suggestion {
 	defer work.giveBack()
 	out.Figures = remember(work, in, parts)
 	options := engine.Options{
-		Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsOf(in.Policy),
+		Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsIn(in),
 		PracticePercent: in.Policy.PracticePercent(),
 	}
 	if in.Bare {

@@ -9,6 +9,8 @@ import (
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/06_hands"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/policies"
+	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 )
 
@@ -30,6 +32,14 @@ type Output struct {
 	Rolls []fingering.Roll
 }
 
+// aimsOf are the aims by which the hands are weighed against each other: without the network of the weights, which says
+// of one hand's line as it stands what is printed, not what a line costs that gains or loses notes.
+func aimsOf(p *policies.Policy) effort.Aims {
+	a := suggest.AimsOf(p)
+	a.NoLearned = true
+	return a
+}
+
 // Offer looks for notes that the other hand might take. What is decided stands
 // beside what is offered.
 func Offer(in Input) (out Output) {
@@ -37,7 +47,7 @@ func Offer(in Input) (out Output) {
 	m := Material{
 		Score: ask.Score, Playing: ask.Playing, Said: make([]Said, len(ask.Score.Notes)),
 		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(in.Suggest, player, h) },
-		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: suggest.AimsOf(ask.Policy),
+		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: aimsOf(ask.Policy),
 		Returns: ask.Returns,
 		OneHand: in.Scoring == corpus.LeftHandAlone || in.Scoring == corpus.RightHandAlone,
 		Rules: Rules{

@@ -83,7 +83,7 @@ func offerRolls(in Input, worker *engine.Worker, line *playing.Line) (out []fing
 			}
 		}
 		result := worker.Finger(fingering.HandOf(line.Hand), ask.Profile, ask.Weights, around,
-			engine.Options{Decode: engine.Cheapest, Aims: suggest.AimsOf(ask.Policy)})
+			engine.Options{Decode: engine.Cheapest, Aims: aimsOf(ask.Policy)})
 		fits := true
 		for _, n := range result.Notes {
 			fits = fits && (n.OutOfReach == "" || !slices.Contains(st.Notes, n.ID))

@@ -13,7 +13,6 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
-	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/14_redistribute/stagedtest"
 	"fingerproof/policies"
 	"fingerproof/rules/effort"
@@ -123,7 +122,7 @@ func (b *builder) policy(set []string) {
 	require.NoError(b.t, err)
 	b.in.Profile, err = hand.Named(policy.HandName())
 	require.NoError(b.t, err)
-	b.in.Weights, b.in.Aims = effort.Delivered(), suggest.AimsOf(policy)
+	b.in.Weights, b.in.Aims = effort.Delivered(), aimsOf(policy)
 	b.in.Rules = Rules{
 		On: map[string]bool{}, Threshold: policy.RedistributeThreshold(), Thresholds: map[string]int{},
 		PerPage: policy.RedistributePerPage(),
