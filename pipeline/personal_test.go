@@ -72,6 +72,9 @@ func TestPersonalFingeringIsSilentWhereItHasNothingToSay(t *testing.T) {
 	w := weighedPiece(t, passesThumb, "editor", "keeps the hand light", nil)
 	require.Zero(t, personalFindings(w))
 	require.Equal(t, weighing.Reasoned, w.Weighed(false)[0].Verdict)
+	require.Len(t, w.Result.Reasons, 1, "for the commentary")
+	require.Equal(t, "keeps the hand light", w.Result.Reasons[0].Why)
+	require.Len(t, w.Result.Reasons[0].Notes, 8)
 	require.Empty(t, weighedPiece(t, passesThumb, "composer", "", nil).Weighed(false))
 	for cost, want := range map[string]int{"0": 0, "500": 1, "50000": 0} {
 		w := weighedPiece(t, passesThumb, "editor", "", map[string]string{"lint_options.personal": cost})

@@ -63,6 +63,7 @@ var commentary = map[string][4]string{
 			"medico; questo non è un parere medico. Decidono insegnanti e medici.",
 	},
 	"section.redistributions": {"Redistributions", "Verteilung auf die Hände", "Répartition entre les mains", "Ridistribuzione tra le mani"},
+	"section.reasons":         {"Fingerings, and why", "Fingersätze, und warum", "Doigtés, et pourquoi", "Diteggiature, e perché"},
 	"section.rolls":           {"Rolled chords", "Arpeggierte Akkorde", "Accords arpégés", "Accordi arpeggiati"},
 	"section.composer": {
 		"The composer's digits, and where ours differ", "Ziffern des Komponisten, und wo unsere abweichen",

@@ -138,6 +138,7 @@ func (c *Commentary) AddMarked(
 		{Heading: w.Say("section.rolls"), Remarks: remarks.rolls()},
 		{Heading: remarks.say("section.composer"), Opening: opening, Remarks: differ},
 		{Heading: remarks.say("section.beside"), Remarks: remarks.beside()},
+		{Heading: w.Say("section.reasons"), Remarks: remarks.reasons()},
 		{Heading: w.Say("section.readings"), Remarks: remarks.readings()},
 		{Heading: w.Say("section.returns"), Remarks: remarks.returns()},
 		{Heading: w.Say("section.queries"), Remarks: remarks.queries()},

@@ -33,6 +33,7 @@ func Encode(r *Result) ([]byte, error) {
 		{"stets", r.Stets, len(r.Stets) == 0}, {"unplaced", r.Unplaced, len(r.Unplaced) == 0},
 		{"contradictions", r.Contradictions, len(r.Contradictions) == 0},
 		{"asked", r.Asked, len(r.Asked) == 0},
+		{"reasons", r.Reasons, len(r.Reasons) == 0},
 		{"draft", r.Draft, r.Draft == nil},
 		{"open", r.Open, len(r.Open) == 0},
 	} {

@@ -38,6 +38,8 @@ type Result struct {
 	Asked []Asked `json:"asked,omitempty"`
 	// Witnesses tells what of each witness found no place beside the text, in the order of the manifest.
 	Witnesses []Witness `json:"witnesses,omitempty"`
+	// Reasons are those that editors gave for digits they decided.
+	Reasons []DigitReason `json:"reasons,omitempty"`
 	// Draft is the editor's own fingering with which the edition began; nil where there is none.
 	Draft *Draft `json:"draft,omitempty"`
 	// Open lists, for press, the measures with digits that nobody has decided.
@@ -307,6 +309,13 @@ type Draft struct {
 	By     string      `json:"by"`             // initials
 	Digits int         `json:"digits"`         // notes of the text at which a digit of the draft stands
 	Left   []LeftDigit `json:"left,omitempty"` // digits that stand at no note of the text, or that it has no use for
+}
+
+// DigitReason is why an editor decided digits as they did.
+type DigitReason struct {
+	By    string              `json:"by"`
+	Why   string              `json:"why"`
+	Notes []RedistributedNote `json:"notes"` // with the fingers decided
 }
 
 // LeftDigit is a digit of a draft that was left out.

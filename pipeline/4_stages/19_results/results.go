@@ -90,7 +90,7 @@ func Build(given Input) *state.Result {
 	r.Returns = returnsOf(in)
 	r.Witnesses = witnessesOf(in)
 	r.Summary.Unattributed = in.Unattributed
-	r.Draft = draftOf(in)
+	r.Draft, r.Reasons = draftOf(in), reasonsOf(in)
 	addDecisions(in, r)
 	var listed []*lint.Finding // what is let stand, too: a finding keeps its marks when it is decided
 	for i := range in.Remaining {
