@@ -19,6 +19,8 @@ import (
 	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/decision-stale"
 
 	"github.com/spf13/cobra"
 )
@@ -205,6 +207,10 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	st := stateOf(w, job.Today)
 	st.By, st.Anyway = p.by, p.anyway
 	left, others := leftToJudge(w)
+	since, warnings := changesSince(store, old, w)
+	if warnings > 0 {
+		left = strings.TrimPrefix(left+", "+wording.Count(warnings, "warning")+" that it had not when it was passed", ", ")
+	}
 	named := ""
 	if old != nil && sameState(old, st) && (left == "" || old.Anyway != "") { // else it was passed without a word on what is left
 		switch {
@@ -221,12 +227,16 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	case p.anyway == "":
 		return "", unjudged{left, others}
 	}
-	since := changesSince(store, old, w)
 	if err := store.Write(st, old, w.Data); err != nil {
 		return "", err
 	}
 	s := w.Result.Summary
 	said := fmt.Sprintf("passed with %s, %d decided", wording.Count(s.Notes, "note"), s.Decided)
+	for i := range w.Result.Findings { // a stet whose finding is gone asks nothing
+		if f := &w.Result.Findings[i]; f.Rule == decisionstale.Rule.Name && f.Severity == lint.Note.String() {
+			s.Severities.Note--
+		}
+	}
 	switch s := s.Severities; {
 	case left == "" && s.Total() == 0:
 		said += ", nothing open"
@@ -238,19 +248,26 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	return said + since + named, nil
 }
 
-// changesSince counts what differs from what was passed before, "" where nothing was or nothing does.
-func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) string {
+// changesSince counts what differs from what was passed before, "" where nothing was or nothing does, and the warnings among
+// it that are new.
+func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) (said string, warnings int) {
 	if old == nil || old.Press != w.Press {
-		return ""
+		return "", 0
 	}
 	text, err := store.Text(old)
 	if err != nil {
-		return ""
+		return "", 0
 	}
-	if n := len(check.Compare(w, old, text).Changes); n > 0 {
-		return fmt.Sprintf("; %s from what was passed on %s", wording.Count(n, "change"), old.When)
+	changes := check.Compare(w, old, text).Changes
+	for i := range changes {
+		if c := &changes[i]; c.Kind == check.FindingNew && strings.Contains(" "+c.New, " "+lint.Warning.String()+" ") {
+			warnings++
+		}
 	}
-	return ""
+	if n := len(changes); n > 0 {
+		said = fmt.Sprintf("; %s from what was passed on %s", wording.Count(n, "change"), old.When)
+	}
+	return said, warnings
 }
 
 // withoutResults says why a piece has no results in the folder of a run: it cannot be worked on, or it was not run.

@@ -40,6 +40,10 @@ func renewIndex(out string, c *corpus.Collection, all []corpus.Piece, passed map
 		}
 		if now, was := passed[p.ID]; was {
 			e.PassedBy(now.By, now.When)
+			name := "review/" + page.FileName(p.ID)
+			if html := dir.Earlier(name); html != nil && dir.Write(name, page.PassedSince(html, now.By, now.When)) != nil {
+				return false
+			}
 		}
 		if writeEntry(dir, index, p.ID, e) != nil {
 			return false

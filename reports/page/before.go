@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"regexp"
 )
 
 // The head of a page of an earlier run stands between these.
@@ -39,4 +40,13 @@ func Moved(why, before string) []byte {
 <pre style="white-space:pre-wrap">%s</pre>
 <p><a href="%s">Its page as of before</a>. What is decided in this browser stays there. <a href="index.html">All pieces</a></p></body></html>
 `, template.HTMLEscapeString(contentPolicy("")), movedMark, template.HTMLEscapeString(why), template.HTMLEscapeString(before)))
+}
+
+// passedState is where the page of a piece says whether it is passed for press.
+var passedState = regexp.MustCompile(`(<span data-passed>)[^<]*(</span>)`)
+
+// PassedSince says in the page of a piece by whom and when it was passed, as it stands there.
+func PassedSince(html []byte, by, when string) []byte {
+	said := template.HTMLEscapeString("passed for press: " + Passed{By: by, When: when}.words())
+	return passedState.ReplaceAll(html, []byte("${1}"+said+"${2}"))
 }

@@ -190,7 +190,7 @@ func (m *Material) data() (template.JS, error) {
 	}
 	for _, p := range m.Passages {
 		v := passageData{
-			Hand: p.Hand, Place: m.measureRange(p.First, p.Last), First: p.First, Last: p.Last, Notes: p.Notes,
+			Hand: p.Hand, Place: m.measureRange(p.First, p.Last), First: p.First, Last: p.Last, Notes: append([]int{}, p.Notes...),
 			Doubts: p.Doubts, Mark: m.mark(&p), Firm: p.Firm,
 		}
 		for _, k := range p.Findings {

@@ -56,6 +56,7 @@ const (
 	FindingGone    Kind = "finding gone"
 	Redistribution Kind = "redistribution"
 	Roll           Kind = "roll"
+	Looks          Kind = "look" // of all digits of one responsibility
 )
 
 // Piece is what became of one piece.
@@ -117,6 +118,8 @@ func (c *Change) Sentence() string {
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
 	case Roll:
 		return fmt.Sprintf("rolled chord: was %s, is %s", orNone(c.Old), orNone(c.New))
+	case Looks:
+		return fmt.Sprintf("%s: was %s, is %s: such digits print in another look", c.Pitch, orNone(c.Old), orNone(c.New))
 	case Text:
 		return fmt.Sprintf("m. %s: the note at %s was at %s", c.Measure, c.New, c.Old)
 	case NoteAdded:
@@ -174,6 +177,7 @@ func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	p.out.Changes = p.changes()
 	p.out.Notices = p.notices()
 	p.prove()
+	p.looks()
 	return p.out
 }
 

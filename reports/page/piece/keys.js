@@ -85,7 +85,13 @@
   byId("measure").addEventListener("change", (event) => {
     const wanted = event.target.value.trim(), at = data.places.indexOf(wanted);
     if (at < 0) return say("There is no measure " + wanted + ".");
-    if (inScore() && score.measures.has(at)) return score.measures.get(at).scrollIntoView({ block: "center" });
+    if (inScore() && score.measures.has(at)) {
+      const inside = (card) => Number(card.dataset.first) <= at && Number(card.dataset.last) >= at;
+      const there = cards.findIndex((card) => inside(card) && !judged(card)), any = cards.findIndex(inside);
+      if (any >= 0) return go(there >= 0 ? there : any);
+      score.measures.get(at).scrollIntoView({ block: "center" });
+      return say("Nothing is asked in measure " + wanted + ".");
+    }
     const found = byId("m" + at);
     if (!found) return say("Nothing is fingered in measure " + wanted + ".");
     reveal(found);

@@ -4,10 +4,10 @@
   for (const p of Object.values(data.passages)) if (!p.handover) (askedHere[p.hand] = askedHere[p.hand] || []).push([p.first, p.last, (p.doubts || []).length ? 1 : 0]);
   let askedBefore = null;
   try {
-    const was = JSON.parse(store.get(data.key + "/asked"));
+    const was = JSON.parse(store.get(data.key + "/asked" + location.pathname));
     if (was) askedBefore = was.run === data.run ? was.before : was.at;
   } catch { /* not ours */ }
-  store.set(data.key + "/asked", JSON.stringify({ run: data.run, at: askedHere, before: askedBefore }));
+  store.set(data.key + "/asked" + location.pathname, JSON.stringify({ run: data.run, at: askedHere, before: askedBefore }));
 
   function newHere(p) {
     if (!askedBefore || p.handover || !(p.doubts || []).length && !(p.open || []).length) return "";

@@ -33,6 +33,7 @@
   byId("view-passages").addEventListener("click", () => view("passages"));
 
   // The desk grows with what it says: a passage that is judged in the score lies above it.
+  document.documentElement.style.setProperty("--desk", document.querySelector(".desk").offsetHeight + "px");
   new ResizeObserver(() => document.documentElement.style.setProperty("--desk", document.querySelector(".desk").offsetHeight + "px")).observe(document.querySelector(".desk"));
 
   let framed = [];
