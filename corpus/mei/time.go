@@ -104,7 +104,7 @@ func (r *reader) time(m *measure) error {
 	if len(m.layers) > 0 {
 		nominal = m.defs[m.layers[0].staff].metre.length()
 	}
-	m.ticks(nominal)
+	m.ticks(nominal, r.verovio)
 	m.wholeAmongNotes(nominal)
 	for _, l := range m.layers {
 		m.length = score.Max(m.length, l.length)
@@ -197,8 +197,9 @@ func (m *measure) wholeAmongNotes(nominal score.Fraction) {
 }
 
 // ticks takes the lengths that notes count themselves (@dur.ppq) where the written ones do not fill the measure and
-// those do: the numbers of a tuplet are not written everywhere.
-func (m *measure) ticks(nominal score.Fraction) {
+// those do: the numbers of a tuplet are not written everywhere. Verovio takes its ticks from the lengths of the MusicXML that
+// it converts, where they are what counts; there they are trusted (trusted).
+func (m *measure) ticks(nominal score.Fraction, trusted bool) {
 	written, played, have := map[score.Fraction]bool{}, map[score.Fraction]bool{}, true
 	for _, l := range m.layers {
 		if l.length.Sign() == 0 {
@@ -212,7 +213,7 @@ func (m *measure) ticks(nominal score.Fraction) {
 		if !l.ticked || l.played == l.length || l.played.Sign() == 0 {
 			continue
 		}
-		if !agree && (l.length == nominal || l.played != nominal) {
+		if !agree && !trusted && (l.length == nominal || l.played != nominal) {
 			continue
 		}
 		for _, ev := range l.events {
