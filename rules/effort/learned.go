@@ -32,7 +32,8 @@ const (
 	farFromDigits  = 100 / percentAnEvent // events from which it has its whole weight
 )
 
-// askNetwork fills in what the network holds against each finger, less near given digits.
+// askNetwork fills in what the network holds against each finger, less near given digits, and nothing inside a handbook
+// run: there one even pattern is worth more than what is printed note by note.
 func (m *Model) askNetwork() {
 	if m.pricer.network == nil {
 		return
@@ -40,6 +41,9 @@ func (m *Model) askNetwork() {
 	m.says = slices.Clone(m.pricer.network.Says(m.line, &m.pricer.learned))
 	for e, distance := range fromDigits(m.line.Events) {
 		percent := int32(max(percentAnEvent*(distance+1), leastPercent))
+		if m.insideRun(e) {
+			percent = 0
+		}
 		if percent >= 100 {
 			continue
 		}
@@ -51,6 +55,11 @@ func (m *Model) askNetwork() {
 			}
 		}
 	}
+}
+
+// insideRun says that an event belongs to a handbook run.
+func (m *Model) insideRun(e int) bool {
+	return slices.ContainsFunc(m.runs, func(run [2]int) bool { return run[0] <= e && e <= run[1] })
 }
 
 // Network is what the network holds against each finger of a strike, in 1/4096 nat at its weight; zeros where it is not

@@ -109,7 +109,7 @@ func runScales(t *testing.T, kind string, rows []handbookRow) (right, all int) {
 					up = []string{"231234123123412"}
 				}
 				got := digits(Finger(
-					h, hand.NinthHand, effort.Delivered(), line(upAndDown(base, steps[kind], descending)...), Options{},
+					h, hand.NinthHand, effort.Delivered(), line(upAndDown(base, steps[kind], descending)...), asUsed,
 				))
 				all++
 				if matches(got, up, down) {
@@ -121,6 +121,18 @@ func runScales(t *testing.T, kind string, rows []handbookRow) (right, all int) {
 		}
 	}
 	return right, all
+}
+
+// asUsed are the options under which the handbook's digits are asked for: the table alone, and with all aims, as the
+// program asks, the network among them.
+var asUsed = Options{}
+
+// Both hold under the aims of the program, too.
+func TestHandbookAsTheProgramAsks(t *testing.T) {
+	asUsed.Aims = effort.PlainAims()
+	defer func() { asUsed = Options{} }()
+	t.Run("scales", TestHandbookScales)
+	t.Run("arpeggios", TestHandbookArpeggios)
 }
 
 // FACTS §4.1: scales over two octaves up and down.
@@ -182,7 +194,7 @@ func TestHandbookArpeggios(t *testing.T) {
 						}
 						got := digits(Finger(
 							h, hand.NinthHand, effort.Delivered(), line(upAndDown(base, c.steps, c.steps)...),
-							Options{},
+							asUsed,
 						))
 						all++
 						if matches(got, want, want) {
