@@ -260,7 +260,9 @@ func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) (
 	}
 	changes := check.Compare(w, old, text).Changes
 	for i := range changes {
-		if c := &changes[i]; c.Kind == check.FindingNew && strings.Contains(" "+c.New, " "+lint.Warning.String()+" ") {
+		c := &changes[i]
+		if c.Kind == check.FindingNew && strings.Contains(" "+c.New, " "+lint.Warning.String()+" ") &&
+			!strings.Contains(" "+c.New, " decision-") { // what decisions lack is counted by itself
 			warnings++
 		}
 	}

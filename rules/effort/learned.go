@@ -27,7 +27,7 @@ func (w *Weights) Asking(n *learned.Network, weight int32) *Weights {
 // Near given digits the network keeps little of its weight, for they say more than it does: so many percent for each
 // event up to the nearest one, and at least so many. Chosen on folds, with four fifths of the digits given.
 const (
-	percentAnEvent = 5
+	percentAnEvent = 10
 	leastPercent   = 20
 	farFromDigits  = 100 / percentAnEvent // events from which it has its whole weight
 )

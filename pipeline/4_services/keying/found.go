@@ -22,10 +22,10 @@ type Found struct {
 	Entry   string     // the entry of decisions that it is about, as file and line, where taking it out answers it
 }
 
-// HasReason says that a short line ends in words of the editor's own: a reason or a question.
+// HasReason says that a short line ends in a reason in the editor's own words.
 func HasReason(line string) bool {
 	return slices.ContainsFunc(strings.Fields(line), func(w string) bool {
-		return w == "ok:" || w == "stet" || w == "stet:" || w == "?" || w == "query"
+		return w == "ok:" || w == "stet" || w == "stet:"
 	})
 }
 
