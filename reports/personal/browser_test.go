@@ -33,7 +33,7 @@ func TestAnEditorDecidesByKeys(t *testing.T) {
 	require.NoError(t, chromedp.Run(ctx, chromedp.SendKeys("#p1 .verbs input", "sings better so\r")))
 	require.Equal(t, "kept, with a reason | ", states())
 	browsertest.Press(t, ctx, "n", "m")
-	require.Equal(t, "kept, with a reason | the one for most hands", states())
+	require.Equal(t, "kept, with a reason | the other fingering", states())
 	browsertest.Press(t, ctx, "u")
 	require.Equal(t, "kept, with a reason | ", states())
 	browsertest.Press(t, ctx, "b")

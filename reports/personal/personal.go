@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/weighing"
@@ -49,6 +50,21 @@ type Key struct {
 	Differs   bool
 	Theirs    bool
 	Same      bool // struck together with the one before
+}
+
+// Filled says how many of the digits that differ are none of the editor's, "" where there are none: their effort is in the
+// figures all the same.
+func (p *Passage) Filled() string {
+	n := p.Differing() - p.Meant()
+	if n == 0 {
+		return ""
+	}
+	is := "are"
+	if n == 1 {
+		is = "is"
+	}
+	return fmt.Sprintf("of the %s that differ %d %s the program's (italic), and part of the effort is theirs",
+		wording.Count(p.Differing(), "digit"), n, is)
 }
 
 // Words of the places at which the page writes in what the editor says.
@@ -186,7 +202,7 @@ func (p *Piece) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Pi
 		}
 		for which, fingers := range [2][]int{q.Own, q.Many} {
 			picture, err := worker.Excerpt(ctx, dressed(sheet, w, q, fingers, theirs), q.first, q.last, engrave.ExcerptOptions{
-				Title: [...]string{"the editor's fingering, ", "the fingering for most hands, "}[which] + q.Place, Width: systemWidth, Glyphs: glyphs,
+				Title: [...]string{"the editor's fingering, ", "the other fingering, "}[which] + q.Place, Width: systemWidth, Glyphs: glyphs,
 			})
 			if ctx.Err() != nil {
 				return ctx.Err()

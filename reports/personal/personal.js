@@ -3,7 +3,7 @@
   const data = JSON.parse(document.getElementById("data").textContent);
   const cards = [...document.querySelectorAll(".passage")];
   const byId = (id) => document.getElementById(id);
-  const words = { keep: "kept", reason: "kept, with a reason", many: "the one for most hands", smaller: "both, the second for smaller hands", larger: "both, mine for larger hands", ask: "asked" };
+  const words = { keep: "kept", reason: "kept, with a reason", many: "the other fingering", smaller: "both, the second for smaller hands", larger: "both, mine for larger hands", ask: "asked" };
   const store = {
     get(key) { try { return localStorage.getItem(key); } catch { return null; } },
     set(key, value) { try { localStorage.setItem(key, value); return true; } catch { return false; } },

@@ -2,6 +2,7 @@ package weighing
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
@@ -70,9 +71,14 @@ func HabitsOf(s *score.Score, passages []Passage) (h Habits) {
 	return h
 }
 
+// count takes in one of the two fingerings, at the notes at which the editor's digits stand: what the program fills in
+// between is nobody's habit.
 func (h *Habits) count(s *score.Score, p *Passage, which int, fingers []int) {
 	by := fingering.HandOf(p.Hand)
 	for k, n := range p.Notes {
+		if !slices.Contains(p.Theirs, n) {
+			continue // the program's
+		}
 		if fingers[k] == 1 && hand.Black(s.Notes[n].Midi) {
 			h.ThumbsOnBlack[which]++
 		}
@@ -83,6 +89,9 @@ func (h *Habits) count(s *score.Score, p *Passage, which int, fingers []int) {
 			continue
 		}
 		before := p.Notes[k-1]
+		if !slices.Contains(p.Theirs, before) {
+			continue
+		}
 		up := by.Mirror(s.Notes[n].Midi) - by.Mirror(s.Notes[before].Midi)
 		f, g := fingers[k-1], fingers[k]
 		switch {
@@ -100,21 +109,33 @@ func (h *Habits) count(s *score.Score, p *Passage, which int, fingers []int) {
 // Words say in sentences what the editor tends to, the plainest first; none where nothing stands out.
 func (h Habits) Words() (out []string) {
 	for _, t := range []struct {
-		of         [2]int
-		more, less string
+		of             [2]int
+		more, less     string
+		counted, where string
 	}{
-		{h.WidestPairs, "spreads the hand more", "spreads the hand less"},
-		{h.Passings, "passes the thumb more", "passes the thumb less, and moves the hand instead"},
-		{h.ThumbsOnBlack, "sets the thumb on black keys more", "keeps the thumb off black keys more"},
-		{h.FourthAndFifth, "trusts the fourth and fifth finger more", "spares the fourth and fifth finger more"},
+		{h.WidestPairs, "spreads the hand more", "spreads the hand less", "step", " wider than an octave hand's ease"},
+		{
+			h.Passings, "passes the thumb more", "passes the thumb less, and moves the hand instead", "passing",
+			" of the thumb",
+		},
+		{
+			h.ThumbsOnBlack, "sets the thumb on black keys more", "keeps the thumb off black keys more", "thumb",
+			" on black keys",
+		},
+		{
+			h.FourthAndFifth, "trusts the fourth and fifth finger more", "spares the fourth and fifth finger more", "note",
+			" on them",
+		},
 	} {
-		if d := t.of[0] - t.of[1]; max(d, -d) < 3 || 5*max(d, -d) < t.of[0]+t.of[1] {
+		d, does := t.of[0]-t.of[1], t.more
+		if max(d, -d) < 3 || 5*max(d, -d) < t.of[0]+t.of[1] {
 			continue
-		} else if d > 0 {
-			out = append(out, fmt.Sprintf("%s: %s, where the other fingering has %d", t.more, wording.Count(t.of[0], "time"), t.of[1]))
-		} else {
-			out = append(out, fmt.Sprintf("%s: %s, where the other fingering has %d", t.less, wording.Count(t.of[0], "time"), t.of[1]))
 		}
+		if d < 0 {
+			does = t.less
+		}
+		out = append(out, fmt.Sprintf("%s: %s%s, where the other fingering has %d", does, wording.Count(t.of[0], t.counted), t.where,
+			t.of[1]))
 	}
 	return out
 }

@@ -1,7 +1,8 @@
 package weighing
 
 import (
-	"fingerproof/corpus/score/playing"
+	"slices"
+
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
@@ -30,57 +31,50 @@ func (n Need) Words() string {
 	}[n.Size]
 }
 
-// need finds the widest stretch of a passage in one of its two fingerings: between keys struck together, and between two
-// that follow each other and are joined. A leap is no stretch.
+// need finds the widest stretch of a passage in one of its two fingerings: between keys of the passage that one hand
+// strikes together, or holds while it strikes the other. A leap is no stretch, nor is a step from key to key: the hand
+// moves. In the editor's fingering both digits are the editor's: of what the program goes on with they are not to blame.
 func (l *line) need(p *Passage, which int) Need {
 	out := Need{Low: -1, High: -1}
-	strokes := l.in.Suggest.Playing.Line(l.player, l.hand).Strokes
-	pl := l.in.Suggest.Playing
-	first, last := pl.Stroke(p.Notes[0]).Index, pl.Stroke(p.Notes[len(p.Notes)-1]).Index
-	for k := max(first-1, 0); k <= min(last+1, len(strokes)-1); k++ {
-		notes := strokes[k].Notes
-		for i := range notes {
-			for j := i + 1; j < len(notes) && !pl.Rolled(notes[i]); j++ {
-				l.stretch(&out, which, notes[i], notes[j], true)
+	for k, a := range p.Notes {
+		for _, b := range p.Notes[k+1:] {
+			if which == 0 && (!slices.Contains(p.Theirs, a) || !slices.Contains(p.Theirs, b)) {
+				continue
 			}
-		}
-		if k+1 < len(strokes) && l.joins(strokes, k) {
-			for _, a := range notes {
-				for _, b := range strokes[k+1].Notes {
-					l.stretch(&out, which, a, b, false)
-				}
-			}
+			l.stretch(&out, which, a, b)
 		}
 	}
 	return out
 }
 
-// joins says that a stroke is held by the fingers until the next one falls.
-func (l *line) joins(strokes []playing.Stroke, k int) bool {
-	a, ok := l.at[strokes[k].Notes[0]]
-	b, too := l.at[strokes[k+1].Notes[0]]
-	if !ok || !too {
-		return false
-	}
-	n, m := &l.notes[0][a], &l.notes[0][b]
-	return !n.Detached && !n.Pedalled && n.End.Compare(m.Onset) >= 0
-}
-
-// stretch takes in a pair of notes, where its fingers lie in the order of the keys. Between keys that follow each other
-// what even a supple tenth hand does not take with ease is no stretch: the hand moves.
-func (l *line) stretch(out *Need, which, a, b int, together bool) {
+// atOnce says that a hand has both keys down at one time: struck together and not rolled, or the first held on by the
+// finger, not by the pedal, when the second is struck.
+func (l *line) atOnce(a, b int) bool {
 	i, ok := l.at[a]
 	j, too := l.at[b]
 	if !ok || !too {
+		return false
+	}
+	pl := l.in.Suggest.Playing
+	if pl.Stroke(a).Index == pl.Stroke(b).Index {
+		return !pl.Rolled(a)
+	}
+	n := &l.notes[0][i]
+	return !n.Detached && !n.Pedalled && n.End.Compare(l.notes[0][j].Onset) > 0
+}
+
+// stretch takes in a pair of notes, where its fingers lie in the order of the keys.
+func (l *line) stretch(out *Need, which, a, b int) {
+	if !l.atOnce(a, b) {
 		return
 	}
-	h := fingering.HandOf(l.hand)
+	i, j, h := l.at[a], l.at[b], fingering.HandOf(l.hand)
 	low, high, f, g := h.Mirror(l.notes[0][i].Key), h.Mirror(l.notes[0][j].Key), l.finger(which, i), l.finger(which, j)
 	if low > high {
 		low, high, f, g, a, b = high, low, g, f, b, a
 	}
 	span := hand.Distance(low, high)
-	if f == 0 || g <= f || !together && span > sizes[len(sizes)-1].Comfortable(f, g) {
+	if f == 0 || g <= f {
 		return
 	}
 	size := 0
@@ -95,6 +89,29 @@ func (l *line) stretch(out *Need, which, a, b int, together bool) {
 			HighPitch: notes[b].Pitch.String(),
 		}
 	}
+}
+
+// borneOut says that the prices agree with what the passage needs: to the hand just below the one that it asks for it
+// costs more, by a plain amount, than the other fingering does, and more than to the one it asks for.
+func (l *line) borneOut(p *Passage) bool {
+	size := p.Needs[0].Size
+	if size <= p.Needs[1].Size {
+		return false
+	}
+	window, returns := l.window(p), l.returns(p)
+	below := l.above(sizes[size-1], window, returns)
+	return below >= l.in.Limits.Gain &&
+		(size == len(sizes) || below-l.above(sizes[size], window, returns) >= l.in.Limits.Gain)
+}
+
+// above is what a passage costs a hand more than the other fingering, at full tempo.
+func (l *line) above(profile hand.Profile, window []int, returns int) int {
+	c, sum := l.priced(profile, false), Aims{Memory: returns}
+	for _, k := range window {
+		sum.add(c.of[0][k].Aims, 1)
+		sum.add(c.of[1][k].Aims, -1)
+	}
+	return sum.Sum()
 }
 
 // finger is the one finger that a note of the line has.

@@ -119,9 +119,14 @@ func (l *line) of(h int, practice bool) *priced {
 		profile = l.hands[h].Profile
 	}
 	p := &l.cost[k]
-	if p.of[0] != nil {
-		return p
+	if p.of[0] == nil {
+		*p = l.priced(profile, practice)
 	}
+	return p
+}
+
+// priced gives what the notes cost one hand.
+func (l *line) priced(profile hand.Profile, practice bool) (p priced) {
 	aims := suggest.AimsOf(l.in.Suggest.Policy)
 	aims.Mix = [3]int{}   // each hand by itself
 	aims.NoLearned = true // it speaks for one of the hands only
@@ -282,6 +287,10 @@ func (l *line) weigh(p *Passage) {
 		p.Impossible = p.Impossible || c.of[0][k].limit > c.of[1][k].limit
 	}
 	p.Needs = [2]Need{l.need(p, 0), l.need(p, 1)}
+	if p.Needs[0].Size > p.Needs[1].Size && !l.borneOut(p) {
+		p.Needs[0] = p.Needs[1]
+	}
+	p.Slur = l.slur(p)
 }
 
 // returns is what the passage costs memory more than the one for the many, where it stands elsewhere too: a digit of the
@@ -310,4 +319,23 @@ func (l *line) returns(p *Passage) (sum int) {
 		}
 	}
 	return sum
+}
+
+// slur says whether a slur joins notes of the passage, or leads into it.
+func (l *line) slur(p *Passage) (out Slur) {
+	strokes := l.in.Suggest.Playing.Line(l.player, l.hand).Strokes
+	first, last := l.in.Suggest.Playing.Stroke(p.Notes[0]).Index, l.in.Suggest.Playing.Stroke(p.Notes[len(p.Notes)-1]).Index
+	for k := max(first-1, 0); k <= last; k++ {
+		for _, n := range strokes[k].Notes {
+			at, ok := l.at[n]
+			if !ok || !l.notes[0][at].Slurred {
+				continue
+			}
+			if !l.notes[0][at].Pedalled {
+				return Slurred
+			}
+			out = PedalSlurred
+		}
+	}
+	return out
 }

@@ -80,15 +80,32 @@ type Passage struct {
 	Share [2]int
 	// Reach is how many in ten thousand adult pianists take the widest grip, of Own and of Many.
 	Reach [2]int
-	// Needs is the smallest hand that takes the widest stretch with ease, of Own and of Many.
+	// Needs is the smallest hand that takes the widest stretch with ease, of Own and of Many; where the prices by hand do
+	// not bear it out that Own asks for a larger hand, both are that of Many.
 	Needs [2]Need
 	// Impossible says that no hand takes the editor's fingers as they are read here: two digits that conflict, a key that
 	// cannot be held. Other rules speak of that, and nothing is weighed against it.
 	Impossible bool
+	Slur       Slur
 	Beyond     bool // the same of the first hand of the mix: rules on reach and on order speak of it
 	Verdict    Verdict
 	// Says are the sentences for an editor, the weightiest first, without full stop.
 	Says []string
+}
+
+// Slur says how a slur bears on a passage.
+type Slur int
+
+// The ways of it.
+const (
+	NoSlur       Slur = iota
+	Slurred           // the fingers join notes of the passage under a slur
+	PedalSlurred      // under every slur of the passage the pedal joins the notes, too
+)
+
+// ForMost says that the other fingering costs every hand that was weighed less: that it is the one for most hands.
+func (p *Passage) ForMost() bool {
+	return !slices.ContainsFunc(p.For, func(h For) bool { return h.Full.Sum() <= 0 })
 }
 
 // Differs reports whether the two fingerings take a note of the passage, by its place in Notes, with different fingers.

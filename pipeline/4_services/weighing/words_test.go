@@ -12,17 +12,28 @@ import (
 func TestSentencesSayWhatTheFiguresSay(t *testing.T) {
 	l := Limits{Cost: 3000, Gain: 400, Beyond: 200, Seldom: 4000, Rare: 1000}
 	for want, p := range map[string]Passage{
-		"costs more in every respect: comfort and tempo":  {Full: Aims{Comfort: 2000, Tempo: 900}},
-		"costs more in comfort, and gains in nothing":     {Full: Aims{Comfort: 2000, Memory: -100}},
-		"joins the line better, at the price of comfort":  {Full: Aims{Comfort: 1000, Line: -2000}},
-		"joins the line better":                           {Full: Aims{Line: -2000}},
+		"costs more in comfort and tempo, and gains in nothing": {Full: Aims{Comfort: 2000, Tempo: 900}},
+		"costs more in comfort, and gains in nothing":           {Full: Aims{Comfort: 2000, Memory: -100}},
+		"joins the notes under the slur better, at the price of comfort": {
+			Full: Aims{Comfort: 1000, Line: -2000}, Slur: Slurred,
+		},
+		"joins the notes under the slur better": {Full: Aims{Line: -2000}, Slur: Slurred},
+		"joins the notes under the slur better in the fingers, where the pedal joins them too": {
+			Full: Aims{Line: -2000}, Slur: PedalSlurred,
+		},
+		"takes the leading voice with a stronger finger": {Full: Aims{Line: -2000}},
+		"costs less at the full tempo than played slowly, and still no less than the other": {
+			Full: Aims{Comfort: 2700, Tempo: -600}, Practice: Aims{Comfort: 2700},
+		},
+		"is easier than the other":                        {Full: Aims{Comfort: -900}, Share: [2]int{5000, 3000}},
+		"costs a little more than the other":              {Full: Aims{Comfort: 300, Tempo: 300}},
 		"is easier at the tempo, at the price of comfort": {Full: Aims{Comfort: 600, Tempo: -700}, Practice: Aims{Comfort: -100}},
 		"is easier where notes are fast or repeated":      {Full: Aims{Tempo: -800}, Practice: Aims{Tempo: -800}},
-		"is about as good as the usual one":               {Share: [2]int{5000, 4000}},
-		"is easier than the usual one, and printed less often": {
+		"is about as good as the other":                   {Share: [2]int{5000, 4000}},
+		"is easier than the other, and printed less often": {
 			Full: Aims{Comfort: -900}, Share: [2]int{3000, 5000},
 		},
-		"is about as good as the usual one, and editors seldom print it": {Share: [2]int{500, 9000}},
+		"is about as good as the other, and editors seldom print it": {Share: [2]int{500, 9000}},
 		"gains at the full tempo only: played slowly it is the less easy one": {
 			Full: Aims{Comfort: 600, Tempo: -1500}, Practice: Aims{Comfort: 600},
 		},
@@ -76,9 +87,29 @@ func TestHabitsAreCountedOnBothSides(t *testing.T) {
 	p := Passage{
 		Hand: score.Right, Notes: []int{0, 1, 2, 3, 4, 5, 6, 7}, Own: []int{1, 2, 1, 2, 1, 2, 1, 2}, Many: []int{2, 3, 2, 3, 2, 3, 2, 3},
 	}
+	require.Zero(t, HabitsOf(s, []Passage{p}).ThumbsOnBlack, "what the program filled in is nobody's habit")
+	p.Theirs = p.Notes
 	h := HabitsOf(s, []Passage{p, {Impossible: true}})
 	require.Equal(t, 1, h.Passages)
 	require.Equal(t, [2]int{4, 0}, h.ThumbsOnBlack)
-	require.Equal(t, []string{"sets the thumb on black keys more: 4 times, where the other fingering has 0"}, h.Words())
+	require.Equal(t, []string{"sets the thumb on black keys more: 4 thumbs on black keys, where the other fingering has 0"}, h.Words())
+	require.Equal(t, []string{"keeps the thumb off black keys more: 1 thumb on black keys, where the other fingering has 4"},
+		Habits{ThumbsOnBlack: [2]int{1, 4}}.Words())
 	require.Empty(t, Habits{}.Words())
+}
+
+// The one for most hands is said only of what costs every hand less that was weighed.
+func TestForMostHandsHoldsForEveryHand(t *testing.T) {
+	dearer, easier := For{Full: Aims{Comfort: 900}}, For{Full: Aims{Comfort: -100}}
+	require.True(t, (&Passage{For: []For{dearer, dearer}}).ForMost())
+	require.False(t, (&Passage{For: []For{dearer, easier}}).ForMost())
+}
+
+// A grip is called comfortable, not reachable, from a hand on, and for none where none of those weighed has ease in it.
+func TestTheHandIsNamedForComfort(t *testing.T) {
+	p := Passage{Needs: [2]Need{{Size: 2, LowPitch: "C4", LowFinger: 1, HighPitch: "D5", HighFinger: 5}, {Size: 1}}}
+	require.Equal(t, "C4 with 1 and D5 with 5 at once are comfortable from a tenth hand up; with the other fingers a ninth hand is enough",
+		p.needs())
+	p.Needs[0].Size = 4
+	require.Contains(t, p.needs(), "at once are comfortable for no hand that is weighed; with")
 }
