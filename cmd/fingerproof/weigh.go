@@ -111,7 +111,7 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 // listPersonal says what is told of a piece's passages, and what its editor tends to.
 func listPersonal(env *environment, p *personal.Piece) {
 	h := &p.Habits
-	fmt.Fprintf(env.Stdout, "%s: %s fingered otherwise than for most hands; personal: %d, unusual: %d\n", p.ID,
+	fmt.Fprintf(env.Stdout, "%s: %s fingered otherwise than without the editor's digits; personal: %d, unusual: %d\n", p.ID,
 		wording.Count(h.Passages, "passage"), h.Personal, h.Unusual)
 	for i := range p.Passages {
 		q := &p.Passages[i]

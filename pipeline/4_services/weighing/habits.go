@@ -2,7 +2,6 @@ package weighing
 
 import (
 	"fmt"
-	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
@@ -13,9 +12,10 @@ import (
 // Habits counts what an editor does otherwise than most in the passages that differ: of each pair the first is the
 // editor's fingering, the second the one for the many.
 type Habits struct {
-	Passages, Notes  int
-	Personal         int // passages that suit their maker
-	Unusual          int
+	Passages, Notes int
+	Personal        int // passages that suit their maker
+	Unusual         int
+	// What follows in pairs is counted in the passages in which every digit that differs is the editor's.
 	ThumbsOnBlack    [2]int // thumbs on black keys
 	Passings         [2]int // the thumb goes under, or a finger over it
 	WidestPairs      [2]int // neighbouring notes that lie beyond the ease of an octave hand
@@ -64,6 +64,9 @@ func HabitsOf(s *score.Score, passages []Passage) (h Habits) {
 		case p.Needs[0].Size < p.Needs[1].Size:
 			h.Less++
 		}
+		if p.Meant() < p.Differing() {
+			continue // what the program fills in is nobody's habit, and to leave out single notes would favour one side
+		}
 		for which, fingers := range [2][]int{p.Own, p.Many} {
 			h.count(s, p, which, fingers)
 		}
@@ -71,14 +74,9 @@ func HabitsOf(s *score.Score, passages []Passage) (h Habits) {
 	return h
 }
 
-// count takes in one of the two fingerings, at the notes at which the editor's digits stand: what the program fills in
-// between is nobody's habit.
 func (h *Habits) count(s *score.Score, p *Passage, which int, fingers []int) {
 	by := fingering.HandOf(p.Hand)
 	for k, n := range p.Notes {
-		if !slices.Contains(p.Theirs, n) {
-			continue // the program's
-		}
 		if fingers[k] == 1 && hand.Black(s.Notes[n].Midi) {
 			h.ThumbsOnBlack[which]++
 		}
@@ -89,9 +87,6 @@ func (h *Habits) count(s *score.Score, p *Passage, which int, fingers []int) {
 			continue
 		}
 		before := p.Notes[k-1]
-		if !slices.Contains(p.Theirs, before) {
-			continue
-		}
 		up := by.Mirror(s.Notes[n].Midi) - by.Mirror(s.Notes[before].Midi)
 		f, g := fingers[k-1], fingers[k]
 		switch {

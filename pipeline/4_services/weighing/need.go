@@ -92,16 +92,18 @@ func (l *line) stretch(out *Need, which, a, b int) {
 }
 
 // borneOut says that the prices agree with what the passage needs: to the hand just below the one that it asks for it
-// costs more, by a plain amount, than the other fingering does, and more than to the one it asks for.
+// costs more, by a plain amount, than the other fingering does, and to the smallest it costs more than to the one asked for.
 func (l *line) borneOut(p *Passage) bool {
 	size := p.Needs[0].Size
 	if size <= p.Needs[1].Size {
 		return false
 	}
 	window, returns := l.window(p), l.returns(p)
-	below := l.above(sizes[size-1], window, returns)
-	return below >= l.in.Limits.Gain &&
-		(size == len(sizes) || below-l.above(sizes[size], window, returns) >= l.in.Limits.Gain)
+	if l.above(sizes[size-1], window, returns) < l.in.Limits.Gain {
+		return false
+	}
+	named := sizes[min(size, len(sizes)-1)]
+	return l.above(sizes[0], window, returns)-l.above(named, window, returns) >= l.in.Limits.Gain
 }
 
 // above is what a passage costs a hand more than the other fingering, at full tempo.
