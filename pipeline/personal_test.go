@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"strings"
 	"testing"
 
 	"fingerproof/corpus"
@@ -82,12 +83,24 @@ func TestPersonalFingeringIsSilentWhereItHasNothingToSay(t *testing.T) {
 	}
 }
 
-// A stretch that asks for a larger hand than the other fingering is personal for a smaller hand, whatever it costs.
+// A grip that asks for a larger hand than the other fingering is personal for a smaller hand, whatever it costs. Where the
+// hand goes from key to key and holds none, no hand is named: it moves.
 func TestAFingeringForALargerHandIsPersonal(t *testing.T) {
-	w := weighedPiece(t, "C4=1 E4=3 G4=4 C5=5 G4=3 E4=2 C4=1 E4=3", "editor", "", nil)
+	w := weighedPiece(t, "C4=1+E4=2+C5=4 D4=1+F4=2+D5=4", "editor", "", nil)
 	found := w.Weighed(false)
 	require.NotEmpty(t, found)
 	require.Equal(t, weighing.Larger, found[0].Verdict)
 	require.Greater(t, found[0].Needs[0].Size, found[0].Needs[1].Size)
-	require.Contains(t, found[0].Says[0], "G4 with 4 and C5 with 5 need a supple tenth hand")
+	require.Contains(t, found[0].Says[0], "E4 with 2 and C5 with 4 at once are comfortable for no hand that is weighed")
+
+	found = weighedPiece(t, "C4=1 E4=3 G4=4 C5=5 G4=3 E4=2 C4=1 E4=3", "editor", "", nil).Weighed(false)
+	require.NotEmpty(t, found)
+	require.Equal(t, weighing.Costs, found[0].Verdict)
+	require.NotContains(t, strings.Join(found[0].Says, "; "), "hand")
+
+	// Only the digits that the editor wrote ask for a hand: what the program goes on with does not.
+	found = weighedPiece(t, "C4=1+E4+C5=4 D4=1+F4+D5=4", "editor", "", nil).Weighed(false)
+	require.NotEmpty(t, found)
+	require.Equal(t, []int{1, 2, 4, 1, 2, 4}, found[0].Own, "2 is the program's")
+	require.NotContains(t, strings.Join(found[0].Says, "; "), "E4 with")
 }
