@@ -115,11 +115,16 @@ func listPersonal(env *environment, p *personal.Piece) {
 		wording.Count(h.Passages, "passage"), h.Personal, h.Unusual)
 	for i := range p.Passages {
 		q := &p.Passages[i]
+		says := strings.Join(q.Says, "; ")
+		if len(q.Again) > 0 {
+			says += "; the same again: " + strings.Join(q.Again, "; ")
+		}
 		switch {
+		case q.Same != "": // said at the first
 		case q.Verdict.Personal():
-			fmt.Fprintf(env.Stdout, "  personal  %s: %s\n", q.Place, strings.Join(q.Says, "; "))
+			fmt.Fprintf(env.Stdout, "  personal  %s: %s\n", q.Place, says)
 		case q.Verdict == weighing.Unusual:
-			fmt.Fprintf(env.Stdout, "  unusual   %s: %s\n", q.Place, strings.Join(q.Says, "; "))
+			fmt.Fprintf(env.Stdout, "  unusual   %s: %s\n", q.Place, says)
 		}
 	}
 	for _, line := range h.Words() {

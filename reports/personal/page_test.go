@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -75,11 +76,45 @@ func TestThePageStandsAlone(t *testing.T) {
 	require.NotRegexp(t, `(src|href)="http`, string(html))
 	for _, says := range []string{
 		"Personal choices", "costs more in comfort and memory, and gains in nothing", "For most hands", "supple tenth hand",
-		"Reach is not comfort", `data-do="many"`,
+		"Reach is not comfort", `data-do="many"`, "the <b>upright</b> ones are the editor's",
+		"of adult pianists can reach the widest grip",
 	} {
 		require.Contains(t, string(html), says)
 	}
 	data := regexp.MustCompile(`(?s)<script type="application/json" id="data">(.*?)</script>`).FindSubmatch(html)
 	require.NotNil(t, data)
 	require.True(t, json.Valid(data[1]))
+}
+
+// The same said of the same notes and digits is told once, with its places; another digit is another matter.
+func TestTheSameIsToldOnceWithItsPlaces(t *testing.T) {
+	_, p := pieceOf(t)
+	again, other := p.Passages[0], p.Passages[0]
+	again.Place, again.Rows = "m. 9, right hand", slices.Clone(again.Rows)
+	again.Rows[0].Pitch = "D5" // an octave higher
+	other.Place, other.Rows = "m. 12, right hand", slices.Clone(other.Rows)
+	other.Rows[0].Own = 2
+	require.Equal(t, "D4", p.Passages[0].Rows[0].Pitch)
+	q := personal.Gathered(p, again, other)
+	require.Equal(t, []string{"m. 9, right hand"}, q[0].Again)
+	require.Equal(t, q[0].Place, q[len(q)-2].Same)
+	require.Empty(t, q[len(q)-1].Same)
+	html, err := personal.Page("Staged", "every note", "staged", []*personal.Piece{p})
+	require.NoError(t, err)
+	require.Contains(t, string(html), "the same notes and digits again, each to be decided by itself")
+	require.Contains(t, string(html), `data-kind="same"`)
+}
+
+// Digits of the program's among those that differ are said to be so, and stand in italics below the notation.
+func TestDigitsThatTheProgramFilledInAreSaidToBeItsOwn(t *testing.T) {
+	_, p := pieceOf(t)
+	q := &p.Passages[0]
+	require.Empty(t, q.Filled())
+	q.Theirs = q.Theirs[1:]
+	q.Rows[0].Theirs = false
+	require.Equal(t, "of the 3 digits that differ 1 is the program's (italic), and part of the effort is theirs", q.Filled())
+	html, err := personal.Page("Staged", "every note", "staged", []*personal.Piece{p})
+	require.NoError(t, err)
+	require.Contains(t, string(html), `<span class="other filled">3</span>`)
+	require.Contains(t, string(html), `<span class="other">1</span>`)
 }

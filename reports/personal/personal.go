@@ -39,6 +39,8 @@ type Passage struct {
 	Entries     map[string]string // by what is decided: own, many, both, ask
 	Kind        string            // personal, unusual, other
 	Reason      string            // offered for the commentary
+	Again       []string          // places at which the same is fingered the same, behind this one
+	Same        string            // the place that this one repeats, "" for none
 	Mark        string            // keeps a decision with its passage
 	first, last int               // measures
 }
@@ -90,7 +92,28 @@ func Of(w *pipeline.PieceRun) *Piece {
 		p.Passages = append(p.Passages, passageOf(w, finder, found[i]))
 	}
 	slices.SortStableFunc(p.Passages, func(a, b Passage) int { return -cmp.Compare(rank(&a), rank(&b)) })
+	p.gatherSame()
 	return p
+}
+
+// gatherSame finds passages that repeat another: the same notes in some octave, both fingerings alike, and the same said
+// of them. The first carries their places, and each is still decided by itself, for what stands around it may differ.
+func (p *Piece) gatherSame() {
+	first := map[string]*Passage{}
+	for i := range p.Passages {
+		q := &p.Passages[i]
+		key := fmt.Sprint(q.Hand, q.Kind, q.Says, q.Passage.Why)
+		for k := range q.Rows {
+			row := q.Rows[k]
+			row.Pitch, row.Theirs = strings.TrimRight(row.Pitch, "-0123456789"), false
+			key += fmt.Sprint(row)
+		}
+		if f := first[key]; f != nil {
+			f.Again, q.Same = append(f.Again, q.Place), f.Place
+			continue
+		}
+		first[key] = q
+	}
 }
 
 // rank orders passages from the most personal down.

@@ -15,6 +15,7 @@
   const say = (text) => { byId("said").textContent = text; };
   const of = (card) => data.passages[card.dataset.number - 1];
   const field = (card) => card.querySelector(".verbs input");
+  const told = (card) => card.dataset.kind === "personal" || card.dataset.kind === "unusual";
   const shown = () => cards.filter((card) => !card.hidden);
 
   function draw() {
@@ -99,7 +100,7 @@
   function filter() {
     const kind = byId("show").value, piece = byId("piece") ? byId("piece").value : "";
     for (const card of cards) {
-      const fits = kind === "all" || kind === "told" && card.dataset.kind !== "other" || kind === card.dataset.kind || kind === "open" && !state[of(card).mark];
+      const fits = kind === "all" || kind === "told" && told(card) || kind === card.dataset.kind || kind === "open" && !state[of(card).mark];
       card.hidden = !fits || piece !== "" && piece !== card.dataset.piece;
     }
     say(shown().length + " of " + cards.length + " passages shown");
@@ -134,7 +135,7 @@
   byId("help").addEventListener("click", () => byId("keys").showModal());
   byId("show").addEventListener("change", filter);
   if (byId("piece")) byId("piece").addEventListener("change", filter);
-  if (!cards.some((card) => card.dataset.kind !== "other")) byId("show").value = "all";
+  if (!cards.some(told)) byId("show").value = "all";
   filter();
   draw();
   if (cards.length) stand(0, false);
