@@ -117,4 +117,5 @@ func TestDigitsThatTheProgramFilledInAreSaidToBeItsOwn(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, string(html), `<span class="other filled">3</span>`)
 	require.Contains(t, string(html), `<span class="other">1</span>`)
+	require.Contains(t, string(html), `<span class="other filled">2</span>`, "of the other fingering")
 }

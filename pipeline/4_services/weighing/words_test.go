@@ -108,8 +108,8 @@ func TestForMostHandsHoldsForEveryHand(t *testing.T) {
 // A grip is called comfortable, not reachable, from a hand on, and for none where none of those weighed has ease in it.
 func TestTheHandIsNamedForComfort(t *testing.T) {
 	p := Passage{Needs: [2]Need{{Size: 2, LowPitch: "C4", LowFinger: 1, HighPitch: "D5", HighFinger: 5}, {Size: 1}}}
-	require.Equal(t, "C4 with 1 and D5 with 5 at once are comfortable from a tenth hand up; with the other fingers a ninth hand is enough",
-		p.needs())
+	require.Equal(t, "C4 with 1 and D5 with 5 at once are comfortable from a tenth hand up; "+
+		"with the other fingers a ninth hand is enough", p.needs())
 	p.Needs[0].Size = 4
 	require.Contains(t, p.needs(), "at once are comfortable for no hand that is weighed; with")
 }
