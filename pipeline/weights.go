@@ -12,10 +12,10 @@ import (
 func ShippedWeights() *Weights { return shippedWeights() }
 
 var shippedWeights = sync.OnceValue(func() *Weights {
-	return &Weights{Table: effort.Delivered(), Sum: shippedSum(effort.DeliveredFile(), learned.Shipped().File())}
+	return &Weights{Table: effort.Delivered(), Sum: SumOfWeights(effort.DeliveredFile(), learned.Shipped().File())}
 })
 
-// shippedSum sums the table and its network: other weights where either is another.
-func shippedSum(table, network []byte) string {
+// SumOfWeights sums the files of a table and of its network: other weights where either is another.
+func SumOfWeights(table, network []byte) string {
 	return source.Sum([]byte(source.Sum(table) + "\n" + source.Sum(network)))
 }

@@ -16,6 +16,8 @@ import (
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/policies"
+	"fingerproof/rules/effort"
+	"fingerproof/rules/learned"
 
 	"github.com/stretchr/testify/require"
 )
@@ -232,6 +234,50 @@ func TestTheEngineIsTheCauseByElimination(t *testing.T) {
 	was.Weights = "another table"
 	p = check.Compare(w, was, in.data)
 	require.Equal(t, "weights", p.Changes[0].Cause)
+}
+
+// Weights are a table and a network: where a piece was passed with another network beside the same table, check names the
+// weights, and of digits that it cannot put back no other cause.
+func TestAnotherNetworkIsOtherWeights(t *testing.T) {
+	shipped, table := learned.Shipped(), effort.Delivered()
+	file := bytes.Clone(shipped.File())
+	for k := range file[len(file)-32*5:] { // its last layer, 32 numbers to 5 fingers: it holds the opposite
+		at := len(file) - 32*5 + k
+		file[at] = byte(-int8(file[at]))
+	}
+	opposite, err := learned.Read(file)
+	require.NoError(t, err)
+	weight := int32(0)
+	for term := range effort.Terms {
+		if term.Name() == "what the network holds against a finger" {
+			weight = table.Terms[term]
+		}
+	}
+	require.Positive(t, weight)
+
+	in := demo(t, "op12-2-waltz")
+	now := work(t, in)
+	then := &pipeline.PieceRun{
+		Piece: &in.piece, Data: in.data, Policy: in.policy, Today: today,
+		Weights: &pipeline.Weights{
+			Table: table.Asking(opposite, weight), Sum: pipeline.SumOfWeights(effort.DeliveredFile(), file),
+		},
+	}
+	require.NoError(t, pipeline.RunPiece(then))
+	p := check.Compare(now, stateOf(then), in.data)
+	require.NotEmpty(t, p.Changes)
+	require.Equal(t, []string{"weights"}, p.Inputs)
+	require.Equal(t, []string{"weights"}, causes(p))
+	was := stateOf(then)
+	was.Rules = pipeline.RulesSum()
+	require.False(t, check.SameInputs(now, was))
+	was.Weights = now.Weights.Sum
+	require.True(t, check.SameInputs(now, was), "nothing but the network differed")
+
+	p = check.Compare(then, stateOf(now), in.data)
+	require.NotEmpty(t, p.Changes)
+	require.Equal(t, []string{"weights"}, causes(p), "put back and found to be the cause")
+	require.Positive(t, p.Reruns)
 }
 
 // Two inputs that each hold a digit where it is: only both together give back what was passed.
