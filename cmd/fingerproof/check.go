@@ -216,20 +216,9 @@ func checkPiece(job pipeline.Job, store passed.Store, known *knownPieces, piece 
 		return check.Piece{ID: piece.ID, Problem: plain(err)}
 	}
 	job.Press = was != nil && was.Press
-	var earlier *check.Piece
-	if known != nil {
-		job.Known = func(w *pipeline.PieceRun) (bool, error) {
-			var err error
-			earlier, err = known.checked(w)
-			return earlier != nil, err
-		}
-	}
-	w, err := job.Work(piece)
-	if err != nil {
-		return check.Piece{ID: piece.ID, Problem: plain(err)}
-	}
-	if earlier != nil {
-		return *earlier
+	w, done := known.workedOut(job, piece)
+	if done != nil {
+		return *done
 	}
 	out := comparePassed(store, w, was)
 	if known != nil && out.Problem == "" {

@@ -5,9 +5,27 @@ import (
 	"encoding/gob"
 	"errors"
 
+	"fingerproof/corpus"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/6_checks/check"
 )
+
+// workedOut works a piece out to be compared; done is what the comparison comes to where that is known already: an
+// earlier check's from the same inputs, or the problem for which it cannot be worked out. k may be nil.
+func (k *knownPieces) workedOut(job pipeline.Job, piece *corpus.Piece) (w *pipeline.PieceRun, done *check.Piece) {
+	var earlier *check.Piece
+	if k != nil {
+		job.Known = func(w *pipeline.PieceRun) (known bool, err error) {
+			earlier, err = k.checked(w)
+			return earlier != nil, err
+		}
+	}
+	w, err := job.Work(piece)
+	if err != nil {
+		return w, &check.Piece{ID: piece.ID, Problem: plain(err)}
+	}
+	return w, earlier
+}
 
 // checked gives what an earlier check of a piece came to from the same inputs, nil where there was none. Its error is
 // the piece's.

@@ -74,20 +74,9 @@ func whatIf(
 // effectOn compares a piece as it is with what it would be under another policy, or takes what an earlier comparison from
 // the same inputs came to.
 func effectOn(job pipeline.Job, known *knownPieces, policy *policies.Policy, piece *corpus.Piece) check.Piece {
-	var earlier *check.Piece
-	if known != nil {
-		job.Known = func(w *pipeline.PieceRun) (bool, error) {
-			var err error
-			earlier, err = known.checked(w)
-			return earlier != nil, err
-		}
-	}
-	w, err := job.Work(piece)
-	if err != nil {
-		return check.Piece{ID: piece.ID, Problem: plain(err)}
-	}
-	if earlier != nil {
-		return *earlier
+	w, done := known.workedOut(job, piece)
+	if done != nil {
+		return *done
 	}
 	in := pipeline.InputsOf(w)
 	in.Policy = policy

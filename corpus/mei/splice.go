@@ -225,12 +225,12 @@ func (s *splicer) digits(lay *noteLayout, digits []score.MarkDigit) {
 			if d.Alternate {
 				kind = typeAlternative
 			}
-			s.add(lay, s.element("fing", s.look(d.Style, enclosed(d)), append(attributes, "type", kind, "resp", s.resp(d))...))
+			s.add(lay, s.element("fing", s.look(d.Style, d.Enclosed()), append(attributes, "type", kind, "resp", s.resp(d))...))
 			continue
 		}
 		then := digits[i+1]
-		one := s.element("fing", s.look(d.Style, enclosed(d)), "resp", s.resp(d))
-		two := s.element("fing", s.look(then.Style, enclosed(then)), "place", otherSide(d, then), "resp", s.resp(then))
+		one := s.element("fing", s.look(d.Style, d.Enclosed()), "resp", s.resp(d))
+		two := s.element("fing", s.look(then.Style, then.Enclosed()), "place", otherSide(d, then), "resp", s.resp(then))
 		s.add(lay, s.element("fingGrp", one+two, append(attributes, "form", form)...))
 		i++
 	}
@@ -245,16 +245,6 @@ func otherSide(d, then score.MarkDigit) string {
 }
 
 func placeOf(p score.Placement) string { return p.String() }
-
-func enclosed(d score.MarkDigit) string {
-	switch d.Style.Enclosure {
-	case score.Parentheses:
-		return "(" + d.Text + ")"
-	case score.Brackets:
-		return "[" + d.Text + "]"
-	}
-	return d.Text
-}
 
 // look sets words in the letters of a style.
 func (s *splicer) look(style score.Style, text string) string {

@@ -90,20 +90,10 @@ func fingeringTags(digits []score.MarkDigit) []string {
 			b.WriteString(` alternate="yes"`)
 		}
 		xmltree.WriteAttributes(&b, styleAttributes(d.Style, d.Placement, false))
-		b.WriteString(">" + xmltree.Escape(enclosed(d)) + "</fingering>")
+		b.WriteString(">" + xmltree.Escape(d.Enclosed()) + "</fingering>")
 		out[i] = b.String()
 	}
 	return out
-}
-
-func enclosed(d score.MarkDigit) string {
-	switch d.Style.Enclosure {
-	case score.Parentheses:
-		return "(" + d.Text + ")"
-	case score.Brackets:
-		return "[" + d.Text + "]"
-	}
-	return d.Text
 }
 
 // styleAttributes spells a style. When an indication is restyled, upright and

@@ -55,6 +55,17 @@ type MarkDigit struct {
 	Agent string
 }
 
+// Enclosed is the text of the digit in the parentheses or brackets of its style.
+func (d MarkDigit) Enclosed() string {
+	switch d.Style.Enclosure {
+	case Parentheses:
+		return "(" + d.Text + ")"
+	case Brackets:
+		return "[" + d.Text + "]"
+	}
+	return d.Text
+}
+
 // MarkRoll is the sign of a rolled chord to be added at each of its notes.
 type MarkRoll struct {
 	Down      bool      // from the highest key; the sign has an arrow

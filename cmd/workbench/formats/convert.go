@@ -65,13 +65,18 @@ func withIDs(text string) string {
 	})
 }
 
-// pairOf converts a piece of a collection. The error says which program failed.
-func (c *converter) pairOf(ctx context.Context, in *corpus.Collection, p *corpus.Piece) (*pair, error) {
+// documentOf opens the score of a piece.
+func documentOf(in *corpus.Collection, p *corpus.Piece) (*source.Document, error) {
 	data, err := os.ReadFile(in.Path(p.Score))
 	if err != nil {
 		return nil, err
 	}
-	doc, err := source.Open(p.Score, data, source.DefaultLimits())
+	return source.Open(p.Score, data, source.DefaultLimits())
+}
+
+// pairOf converts a piece of a collection. The error says which program failed.
+func (c *converter) pairOf(ctx context.Context, in *corpus.Collection, p *corpus.Piece) (*pair, error) {
+	doc, err := documentOf(in, p)
 	if err != nil {
 		return nil, err
 	}
@@ -88,11 +93,7 @@ func (c *converter) pairOf(ctx context.Context, in *corpus.Collection, p *corpus
 
 // drawnPair converts a piece as it is made fit for the engraver, which else mistakes tuplets that have no sign.
 func (c *converter) drawnPair(ctx context.Context, in *corpus.Collection, p *corpus.Piece) (*pair, error) {
-	data, err := os.ReadFile(in.Path(p.Score))
-	if err != nil {
-		return nil, err
-	}
-	doc, err := source.Open(p.Score, data, source.DefaultLimits())
+	doc, err := documentOf(in, p)
 	if err != nil {
 		return nil, err
 	}
