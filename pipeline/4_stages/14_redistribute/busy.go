@@ -65,7 +65,7 @@ func (f *finder) leavesTail(t trouble, moved map[int]bool) bool {
 }
 
 // endsRow says that a single grip would be torn from a row of like ones: right before it or right after it, in one
-// rhythm, stand three grips of as many keys and of about the same span, and stay.
+// rhythm, stand three grips of more than an octave and of about the same span, and stay.
 func (f *finder) endsRow(t trouble, moved map[int]bool) bool {
 	at := f.momentsOf(moved)
 	if t.reason != Reach && t.reason != Held || len(at) != 1 || f.takesAll(t.hand, at[0], moved) {
