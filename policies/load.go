@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"fingerproof/corpus/strictyaml"
 
@@ -38,13 +39,16 @@ func Shipped() []string {
 
 // Default is the policy where none is found: every note printed, suggestions
 // upright, the composer's digits italic.
-func Default() *Policy {
+func Default() *Policy { return &Policy{values: maps.Clone(byDefault())} }
+
+// byDefault are the values of the default policy, read once; they are shared.
+var byDefault = sync.OnceValue(func() map[string]Value {
 	p, err := ByName("default")
 	if err != nil {
 		panic(err) // shipped, and tested
 	}
-	return p
-}
+	return p.values
+})
 
 // ByName resolves a shipped style.
 func ByName(name string) (*Policy, error) {

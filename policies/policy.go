@@ -97,7 +97,7 @@ func (p *Policy) TextDigits() score.Responsibility {
 // SaysTextDigits reports whether a policy file of the house says whose the digits in the text are; else it is what the
 // program takes them for.
 func (p *Policy) SaysTextDigits() bool {
-	return p.values["text_digits"].Origin != Default().values["text_digits"].Origin
+	return p.values["text_digits"].Origin != byDefault()["text_digits"].Origin
 }
 
 // Constrains reports whether digits in the text bind the suggestion.

@@ -2,18 +2,17 @@ package files
 
 import (
 	"bytes"
-	"compress/flate"
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"time"
+
+	"github.com/klauspost/compress/s2"
 )
 
 // Cache is a folder that keeps what was worked out, by a key that stands for everything it was worked out from: 64
@@ -22,7 +21,10 @@ import (
 type Cache struct{ dir string }
 
 // cacheForm is the folder of entries of this form: it changes when entries are written otherwise.
-const cacheForm = "entries-1"
+const cacheForm = "entries-2"
+
+// formerForms are folders of entries that earlier versions of the program wrote: Trim takes them out.
+var formerForms = []string{"entries-1"}
 
 // OpenCache gives the cache in a folder, which is made when the first entry is put.
 func OpenCache(dir string) *Cache { return &Cache{filepath.Join(dir, cacheForm)} }
@@ -43,41 +45,29 @@ func (c *Cache) Get(key string) []byte {
 	if now := sha256.Sum256(packed); !bytes.Equal(sum, now[:]) {
 		return nil
 	}
-	data, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(packed)), StateLimit+1))
-	if err != nil || len(data) > StateLimit {
+	if n, err := s2.DecodedLen(packed); err != nil || n > StateLimit {
 		return nil
+	}
+	data, err := s2.Decode(nil, packed)
+	if err != nil {
+		return nil
+	}
+	if data == nil { // nothing is kept too, and is not none
+		data = []byte{}
 	}
 	now := time.Now()
 	_ = os.Chtimes(path, now, now) // by which Trim knows what is used; a folder that may only be read serves too
 	return data
 }
 
-// packers are used again: one takes more memory than most entries.
-var packers = sync.Pool{New: func() any {
-	w, err := flate.NewWriter(nil, flate.BestSpeed)
-	if err != nil {
-		panic(err) // there is such a level
-	}
-	return w
-}}
-
-// Put keeps data under a key.
+// Put keeps data under a key. Entries are packed fast rather than small: a run from the cache should cost next to nothing.
 func (c *Cache) Put(key string, data []byte) error {
-	var packed bytes.Buffer
-	w := packers.Get().(*flate.Writer)
-	defer packers.Put(w)
-	w.Reset(&packed)
-	if _, err := w.Write(data); err != nil {
-		return err
-	}
-	if err := w.Close(); err != nil {
-		return err
-	}
-	path, sum := c.path(key), sha256.Sum256(packed.Bytes())
+	packed := s2.Encode(nil, data)
+	path, sum := c.path(key), sha256.Sum256(packed)
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("making the folder of the cache: %w", err)
 	}
-	return place(path, sum[:], packed.Bytes())
+	return place(path, sum[:], packed)
 }
 
 // place puts an entry in place whole, without waiting until the disk has it: one that an accident leaves damaged is none.
@@ -163,6 +153,9 @@ func (c *Cache) Trim(since time.Time, most int64) error {
 		return strings.Compare(a.path, b.path)
 	})
 	var faults []error
+	for _, form := range formerForms {
+		faults = append(faults, os.RemoveAll(filepath.Join(filepath.Dir(c.dir), form)))
+	}
 	for _, e := range all {
 		if most -= e.size; most >= 0 && !e.used.Before(since) {
 			continue

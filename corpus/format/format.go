@@ -58,6 +58,9 @@ func FieldTags(doc *source.Document, name string) (before, after string) {
 
 // FieldIn finds the content of a field of ours in a text, or a part of one, however its tag is written.
 func FieldIn(text, name string) (content string, found bool) {
+	if !strings.Contains(text, FieldPrefix+name) { // most texts have none, and are long
+		return "", false
+	}
 	field := regexp.MustCompile(`<(?:miscellaneous-field\b[^>]*\bname|(?:[\w.-]+:)?extMeta\b[^>]*\btype)\s*=\s*["']` +
 		regexp.QuoteMeta(FieldPrefix+name) + `["'][^>]*>([^<]*)<`)
 	m := field.FindStringSubmatch(text)

@@ -3,6 +3,7 @@
 package folder
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -114,6 +115,9 @@ func (f *Folder) Earlier(name string) []byte {
 
 func (f *Folder) put(name string, data []byte) error {
 	path := filepath.Join(f.dir, filepath.FromSlash(name))
+	if stands(path, data) { // what a run from the cache writes stands there already
+		return nil
+	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return fmt.Errorf("making the folder of %s: %w", name, err)
 	}
@@ -121,6 +125,16 @@ func (f *Folder) put(name string, data []byte) error {
 		return fmt.Errorf("writing %s: %w", path, err)
 	}
 	return nil
+}
+
+// stands says that an ordinary file holds just this.
+func stands(path string, data []byte) bool {
+	info, err := os.Lstat(path)
+	if err != nil || !info.Mode().IsRegular() || info.Size() != int64(len(data)) {
+		return false
+	}
+	now, err := files.Read(path, files.StateLimit)
+	return err == nil && bytes.Equal(now, data)
 }
 
 // Before is the room for what earlier runs made of pieces that the last one could not work on.
