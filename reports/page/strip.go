@@ -99,8 +99,10 @@ func otherWords(others []OtherHand) string {
 		return ""
 	}
 	return "Bars: the hand of this edition, the hardest tenth hatched; " + strings.Join(parts, "; ") +
-		", each fingered for itself."
+		". A line stands above or below a bar by what the easiest fingering for that hand costs more or less than the " +
+		"easiest one for this edition's hand."
 }
+
 func letters(c rune) rune {
 	if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' {
 		return c

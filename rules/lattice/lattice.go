@@ -57,12 +57,36 @@ func New(line *fingering.Line, profile hand.Profile) *Lattice {
 		l.grips = append(l.grips, grips...)
 		l.first = append(l.first, int32(len(l.grips)))
 	}
-	l.hard = make([]int32, len(l.grips))
 	l.pairs, l.triple = make([]int, len(line.Events)+1), make([]int, len(line.Events)+1)
 	for e := range line.Events {
+		l.pairs[e+1] = l.pairs[e] + l.Count(e-1)*l.Count(e)
+		l.triple[e+1] = l.triple[e] + l.Count(e-2)*l.Count(e-1)*l.Count(e)
+	}
+	l.charge()
+	return l
+}
+
+// For lays out the same line for another hand, for which it has to be the same: the grips are the same, and what they go
+// beyond its limits is not.
+func (l *Lattice) For(profile hand.Profile) *Lattice {
+	out := *l
+	out.Profile, out.freed = profile, make([]int32, len(l.freed))
+	for e, price := range l.freed {
+		if price != 0 {
+			out.freed[e] = out.settingFree(&l.Line.Events[e])
+		}
+	}
+	out.charge()
+	return &out
+}
+
+// charge works out what the grips pay to the lattice itself.
+func (l *Lattice) charge() {
+	l.hard = make([]int32, len(l.grips))
+	for e := range l.Line.Events {
 		for g, grip := range l.Grips(e) {
 			h := &l.hard[int(l.first[e])+g]
-			*h = l.beyond(line.Events[e].Keys, grip) + l.freed[e]
+			*h = l.beyond(l.Line.Events[e].Keys, grip) + l.freed[e]
 			if grip.Odd&fingering.Contradictory != 0 {
 				*h += contradiction
 			}
@@ -70,10 +94,7 @@ func New(line *fingering.Line, profile hand.Profile) *Lattice {
 				*h += oddityPrice
 			}
 		}
-		l.pairs[e+1] = l.pairs[e] + l.Count(e-1)*l.Count(e)
-		l.triple[e+1] = l.triple[e] + l.Count(e-2)*l.Count(e-1)*l.Count(e)
 	}
-	return l
 }
 
 // beyond is what a grip pays for going beyond the limits of the hand.
