@@ -20,6 +20,9 @@ func (run *PieceRun) weighInput(whose [][]score.Responsibility, allHands bool) w
 		Reason: run.reasonFor, AllHands: allHands,
 	}
 	in.Suggest.Whose = whose
+	if run.Piece.Draft != nil {
+		in.DraftBy = run.Piece.Draft.By
+	}
 	return in
 }
 

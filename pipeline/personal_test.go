@@ -96,7 +96,7 @@ func TestAFingeringForALargerHandIsPersonal(t *testing.T) {
 	found = weighedPiece(t, "C4=1 E4=3 G4=4 C5=5 G4=3 E4=2 C4=1 E4=3", "editor", "", nil).Weighed(false)
 	require.NotEmpty(t, found)
 	require.Equal(t, weighing.Costs, found[0].Verdict)
-	require.NotContains(t, strings.Join(found[0].Says, "; "), "hand")
+	require.NotContains(t, strings.Join(found[0].Says, "; "), "at once")
 
 	// Only the digits that the editor wrote ask for a hand: what the program goes on with does not.
 	found = weighedPiece(t, "C4=1+E4+C5=4 D4=1+F4+D5=4", "editor", "", nil).Weighed(false)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -58,7 +59,7 @@ stricter one would bring up, ` + "`fingerproof check PATH --policy OTHER`" + ` s
 	o.addInputs(cmd)
 	o.pieces.add(cmd.Flags(), "weigh")
 	cmd.Flags().StringVar(&o.page, "page", "", "write the page of personal choices into this file")
-	cmd.Flags().IntVar(&o.excerpts, "excerpts", 24, "passages of a piece drawn on the page, the most personal ones; 0 draws none")
+	cmd.Flags().IntVar(&o.excerpts, "excerpts", 100, "passages of a piece drawn on the page, the most personal ones; 0 draws none")
 	return cmd
 }
 
@@ -108,16 +109,19 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 	return nil
 }
 
-// listPersonal says what is told of a piece's passages, and what its editor tends to.
+// listPersonal says what is told of a piece's passages, and what its editors tend to.
 func listPersonal(env *environment, p *personal.Piece) {
-	h := &p.Habits
+	var all weighing.Habits
+	for _, h := range p.Habits {
+		all.Add(h)
+	}
 	fmt.Fprintf(env.Stdout, "%s: %s fingered otherwise than without the editor's digits; personal: %d, unusual: %d\n", p.ID,
-		wording.Count(h.Passages, "passage"), h.Personal, h.Unusual)
+		wording.Count(all.Passages, "passage"), all.Personal, all.Unusual)
 	for i := range p.Passages {
 		q := &p.Passages[i]
 		says := strings.Join(q.Says, "; ")
 		if len(q.Again) > 0 {
-			says += "; the same again: " + strings.Join(q.Again, "; ")
+			says += "; the same figure again: " + strings.Join(q.Again, "; ")
 		}
 		switch {
 		case q.Same != "": // said at the first
@@ -127,8 +131,10 @@ func listPersonal(env *environment, p *personal.Piece) {
 			fmt.Fprintf(env.Stdout, "  unusual   %s: %s\n", q.Place, says)
 		}
 	}
-	for _, line := range h.Words() {
-		fmt.Fprintf(env.Stdout, "  the editor %s\n", line)
+	for _, h := range p.Habits {
+		for _, t := range h.Tendencies() {
+			fmt.Fprintf(env.Stdout, "  %s %s\n", cmp.Or(h.Who, "the editor"), t.Says)
+		}
 	}
 }
 

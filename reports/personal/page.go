@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/wording"
@@ -25,11 +26,24 @@ type view struct {
 	Title, Policy string
 	Pieces        []*Piece
 	Passages      int
-	All           weighing.Habits
+	Editors       []editor
+	Cost          string // what a passage has to cost more to count as personal
 	Shown         []shown
 	Data          template.JS
 	Script        template.HTML
 	Security      string
+}
+
+// editor is what one editor tends to, over all pieces of the page.
+type editor struct {
+	weighing.Habits
+	Tendencies []tendency
+}
+
+// tendency is a leaning with the numbers of its passages on the page.
+type tendency struct {
+	Says    string
+	Numbers []int
 }
 
 // shown is a passage of the page with its piece.
@@ -42,8 +56,13 @@ type shown struct {
 func Page(title, policy, collection string, pieces []*Piece) ([]byte, error) {
 	v := view{Title: title, Policy: policy, Pieces: pieces}
 	for _, p := range pieces {
-		v.All.Add(p.Habits)
 		v.Passages += len(p.Passages)
+		switch cost := effortWords(p.Cost); {
+		case v.Cost == "":
+			v.Cost = cost
+		case v.Cost != cost:
+			v.Cost = "as much as the policy of the piece says"
+		}
 		for k := range p.Passages {
 			v.Shown = append(v.Shown, shown{&p.Passages[k], p})
 		}
@@ -75,6 +94,7 @@ func Page(title, policy, collection string, pieces []*Piece) ([]byte, error) {
 		q.Number = i + 1
 		data.Passages = append(data.Passages, passage{q.Piece.ID, q.Piece.ID + " " + q.Mark, q.Entries, q.Reason, q.Decided})
 	}
+	v.Editors = editorsOf(pieces, v.Shown)
 	encoded, err := json.Marshal(data)
 	if err != nil {
 		return nil, fmt.Errorf("writing the page of personal choices: %w", err)
@@ -92,6 +112,37 @@ func Page(title, policy, collection string, pieces []*Piece) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+// editorsOf gathers what each editor tends to.
+func editorsOf(pieces []*Piece, all []shown) (out []editor) {
+	numbers := map[string]int{}
+	for i := range all {
+		numbers[all[i].Piece.ID+" "+all[i].Mark] = all[i].Number
+	}
+	for _, p := range pieces {
+		for _, h := range p.Habits {
+			k := slices.IndexFunc(out, func(e editor) bool { return e.Who == h.Who })
+			if k < 0 {
+				k = len(out)
+				out = append(out, editor{Habits: weighing.Habits{Who: h.Who}})
+			}
+			out[k].Add(h)
+		}
+	}
+	for k := range out {
+		for _, t := range out[k].Habits.Tendencies() {
+			of := tendency{Says: t.Says}
+			for _, mark := range t.Where {
+				if n := numbers[mark]; n > 0 {
+					of.Numbers = append(of.Numbers, n)
+				}
+			}
+			slices.Sort(of.Numbers)
+			out[k].Tendencies = append(out[k].Tendencies, of)
+		}
+	}
+	return out
+}
+
 func sortShown(all []shown) {
 	// stable: pieces keep their order among equals
 	for i := 1; i < len(all); i++ {
@@ -104,8 +155,8 @@ func sortShown(all []shown) {
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"css":     func() template.CSS { return template.CSS(mustRead("personal.css") + engrave.CSS) },
 	"caution": func() string { return caution.Text }, "shortcaution": func() string { return caution.Short },
-	"svg":   func(s string) template.HTML { return template.HTML(s) }, // drawn by the engraver
-	"share": shareWords, "by": initials, "effort": effortWords, "reach": reachWords, "count": wording.Count,
+	"svg": func(s string) template.HTML { return template.HTML(s) }, // drawn by the engraver
+	"by":  initials, "effort": effortWords, "count": wording.Count, "who": whoWords,
 	"join": strings.Join,
 }).ParseFS(files, "personal.html"))
 
@@ -114,11 +165,16 @@ func effortWords(milli int) string {
 	if milli > -50 && milli < 50 {
 		return "0"
 	}
-	return fmt.Sprintf("%+.1f", float64(milli)/1000)
+	return strings.Replace(fmt.Sprintf("%+.1f", float64(milli)/1000), "-", "−", 1)
 }
 
-// reachWords writes the share of pianists who take the widest grip.
-func reachWords(tenThousandths int) string { return fmt.Sprintf("%d %%", tenThousandths/100) }
+// whoWords names an editor by initials.
+func whoWords(initials string) string {
+	if initials == "" {
+		return "the editor (no initials)"
+	}
+	return initials
+}
 
 func mustRead(name string) string {
 	b, err := files.ReadFile(name)

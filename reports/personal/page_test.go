@@ -75,9 +75,9 @@ func TestThePageStandsAlone(t *testing.T) {
 	require.NoError(t, err)
 	require.NotRegexp(t, `(src|href)="http`, string(html))
 	for _, says := range []string{
-		"Personal choices", "costs more in comfort and memory, and gains in nothing", "For most hands", "supple tenth hand",
+		"Personal choices", "costs the hands of this edition more in comfort and memory, and gains them nothing", "For most hands", "supple tenth hand",
 		"Reach is not comfort", `data-do="many"`, "the <b>upright</b> ones are the editor's",
-		"of adult pianists can reach the widest grip",
+		"the rarest of the editor&#39;s digits is printed in",
 	} {
 		require.Contains(t, string(html), says)
 	}
@@ -101,7 +101,7 @@ func TestTheSameIsToldOnceWithItsPlaces(t *testing.T) {
 	require.Empty(t, q[len(q)-1].Same)
 	html, err := personal.Page("Staged", "every note", "staged", []*personal.Piece{p})
 	require.NoError(t, err)
-	require.Contains(t, string(html), "the same notes and digits again, each to be decided by itself")
+	require.Contains(t, string(html), "the same figure with the same digits again, each to be decided by itself")
 	require.Contains(t, string(html), `data-kind="same"`)
 }
 

@@ -21,9 +21,10 @@ import (
 // Piece is what the page shows of a piece.
 type Piece struct {
 	ID, Title string
-	Passages  []Passage // the most personal first
-	Left      int       // passages that no hand takes as they are read: lint speaks of them
-	Habits    weighing.Habits
+	Passages  []Passage         // the most personal first
+	Cost      int               // from where on a passage can count as personal, in milli-nats
+	Left      int               // passages that no hand takes as they are read: lint speaks of them
+	Habits    []weighing.Habits // by editor
 	Notation  string            // why there are no pictures, "" where there are
 	Glyphs    string            // outlines that the pictures share
 	Decided   map[string]string // what the files of decisions hold, by initials
@@ -37,10 +38,10 @@ type Passage struct {
 	Rows        []Key // note by note
 	Pictures    [2]string
 	Entries     map[string]string // by what is decided: own, many, both, ask
-	Kind        string            // personal, unusual, other
+	Kind        string            // personal, unusual, dear, other
 	Reason      string            // offered for the commentary
-	Again       []string          // places at which the same is fingered the same, behind this one
-	Same        string            // the place that this one repeats, "" for none
+	Again       []string          // places at which the same figure is fingered the same, behind this one
+	Same        string            // the place of the figure that this one repeats, "" for none
 	Mark        string            // keeps a decision with its passage
 	first, last int               // measures
 }
@@ -52,6 +53,7 @@ type Key struct {
 	Differs   bool
 	Theirs    bool
 	Same      bool // struck together with the one before
+	Bar       bool // a bar line stands before it
 }
 
 // Filled says how many of the digits that differ are none of the editor's, "" where there are none: their effort is in the
@@ -77,12 +79,13 @@ const (
 
 // Of gathers what the page shows of a piece, pictures left out.
 func Of(w *pipeline.PieceRun) *Piece {
-	p := &Piece{ID: w.Piece.ID, Title: cmp.Or(w.Piece.Title, w.Score.Title, w.Piece.ID), Decided: map[string]string{}}
+	p := &Piece{
+		ID: w.Piece.ID, Title: cmp.Or(w.Piece.Title, w.Score.Title, w.Piece.ID), Decided: map[string]string{}, Cost: w.Policy.LintPersonal(),
+	}
 	for i := range w.Decisions {
 		p.Decided[w.Decisions[i].By] += decision.AsWritten(w.Decisions[i])
 	}
 	found := w.Weighed(true)
-	p.Habits = weighing.HabitsOf(w.Score, found)
 	finder := decision.NewFinder(w.Score)
 	for i := range found {
 		if found[i].Impossible {
@@ -91,9 +94,24 @@ func Of(w *pipeline.PieceRun) *Piece {
 		}
 		p.Passages = append(p.Passages, passageOf(w, finder, found[i]))
 	}
+	marks := p.marks(w, found)
+	p.Habits = weighing.HabitsOf(w.Score, found, func(k int) string { return marks[k] })
 	slices.SortStableFunc(p.Passages, func(a, b Passage) int { return -cmp.Compare(rank(&a), rank(&b)) })
 	p.gatherSame()
 	return p
+}
+
+// marks names passages as the page does.
+func (p *Piece) marks(w *pipeline.PieceRun, found []weighing.Passage) (out []string) {
+	for i := range found {
+		out = append(out, p.ID+" "+markOf(w.Score, &found[i]))
+	}
+	return out
+}
+
+func markOf(s *score.Score, q *weighing.Passage) string {
+	addresses := s.Addresses()
+	return fmt.Sprintf("%v-%v-%v", addresses[q.Notes[0]], addresses[q.Notes[len(q.Notes)-1]], q.Own)
 }
 
 // gatherSame finds passages that repeat another: the same notes in some octave, both fingerings alike, and the same said
@@ -124,6 +142,8 @@ func rank(p *Passage) int {
 		weight += 1 << 30
 	case p.Verdict == weighing.Unusual:
 		weight += 1 << 29
+	case p.Dear:
+		weight += 1 << 28
 	}
 	return weight
 }
@@ -133,17 +153,14 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 	p := Passage{Passage: q, Entries: map[string]string{}, Kind: "other"}
 	a, b := &s.Notes[q.Notes[0]], &s.Notes[q.Notes[len(q.Notes)-1]]
 	p.first, p.last = a.Measure, b.Measure
-	measures := "m. " + s.Measures[a.Measure].Number
-	if p.first != p.last {
-		measures = "mm. " + s.Measures[a.Measure].Number + "–" + s.Measures[b.Measure].Number
-	}
-	p.Place = measures + ", " + q.Hand.Words() + ", from beat " + s.Beat(a.Measure, a.Onset)
+	p.Place = placeWords(w, q)
 	for k, n := range q.Notes {
 		key := Key{
 			Pitch: s.Notes[n].Pitch.String(), Own: q.Own[k], Many: q.Many[k], Differs: q.Differs(k),
 			Theirs: slices.Contains(q.Theirs, n),
 		}
 		if k > 0 {
+			key.Bar = s.Notes[n].Measure != s.Notes[q.Notes[k-1]].Measure
 			one, other := w.Playing.Stroke(q.Notes[k-1]), w.Playing.Stroke(n)
 			key.Same = one != nil && other != nil && one.Index == other.Index
 		}
@@ -154,6 +171,8 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 		p.Kind = "personal"
 	case q.Verdict == weighing.Unusual:
 		p.Kind, p.Reason = "unusual", q.Says[0]
+	case q.Dear:
+		p.Kind = "dear"
 	}
 	refs := func(fingers []int) (out []decision.NoteRef) {
 		for k, n := range q.Notes {
@@ -182,9 +201,40 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 	}
 	p.Entries["smaller"] = p.Entries["own"] + beside(q.Many, q.Own, decision.SmallerHands)
 	p.Entries["larger"] = p.Entries["many"] + beside(q.Own, q.Many, decision.LargerHands)
-	addresses := s.Addresses()
-	p.Mark = fmt.Sprintf("%v-%v-%v", addresses[q.Notes[0]], addresses[q.Notes[len(q.Notes)-1]], q.Own)
+	p.Mark = markOf(s, &q)
 	return p
+}
+
+// placeWords says where a passage stands as a player counts: by its first note, and which note of the hand's it is in the
+// measure.
+func placeWords(w *pipeline.PieceRun, q weighing.Passage) string {
+	s := w.Score
+	first, last := q.Notes[0], q.Notes[len(q.Notes)-1]
+	measure := s.Notes[first].Measure
+	out := "m. " + s.Measures[measure].Number
+	if m := s.Notes[last].Measure; m != measure {
+		out = "m" + out + "–" + s.Measures[m].Number
+	}
+	line, at := w.Playing.LineOf(first), w.Playing.Stroke(first).Index
+	k := at
+	for k > 0 && s.Notes[line.Strokes[k-1].Notes[0]].Measure == measure {
+		k--
+	}
+	what := "note"
+	if len(line.Strokes[at].Notes) > 1 {
+		what = "stroke"
+	}
+	return fmt.Sprintf("%s, %s, from %s, %s %d of the measure", out, q.Hand.Words(), s.Notes[first].Pitch, what, at-k+1)
+}
+
+// drawnTo is the last measure that is drawn of a passage: where it ends with its measure the next one shows what follows.
+func drawnTo(w *pipeline.PieceRun, q *Passage) int {
+	n := q.Notes[len(q.Notes)-1]
+	line, next := w.Playing.LineOf(n), w.Playing.Stroke(n).Index+1
+	if next < len(line.Strokes) && w.Score.Notes[line.Strokes[next].Notes[0]].Measure == q.last+1 {
+		return q.last + 1
+	}
+	return q.last
 }
 
 // without leaves the fingers out: a query decides none.
@@ -220,11 +270,12 @@ func (p *Piece) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Pi
 	glyphs := &engrave.Glyphs{}
 	for i := range p.Passages[:min(limit, len(p.Passages))] {
 		q := &p.Passages[i]
-		if q.last >= sheet.Measures {
+		to := drawnTo(w, q)
+		if to >= sheet.Measures {
 			continue
 		}
 		for which, fingers := range [2][]int{q.Own, q.Many} {
-			picture, err := worker.Excerpt(ctx, dressed(sheet, w, q, fingers, theirs), q.first, q.last, engrave.ExcerptOptions{
+			picture, err := worker.Excerpt(ctx, dressed(sheet, w, q, fingers, theirs), q.first, to, engrave.ExcerptOptions{
 				Title: [...]string{"the editor's fingering, ", "the other fingering, "}[which] + q.Place, Width: systemWidth, Glyphs: glyphs,
 			})
 			if ctx.Err() != nil {
@@ -246,7 +297,7 @@ func (p *Piece) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Pi
 func dressed(sheet *engrave.Sheet, w *pipeline.PieceRun, q *Passage, fingers, theirs []int) *engrave.Sheet {
 	out := sheet.Clone()
 	for _, n := range theirs {
-		if m := w.Score.Notes[n].Measure; m < q.first || m > q.last || slices.Contains(q.Notes, n) {
+		if m := w.Score.Notes[n].Measure; m < q.first || m > q.last+1 || slices.Contains(q.Notes, n) {
 			continue
 		}
 		out.Notes[n].Digits = []engrave.DrawnDigit{{
@@ -279,15 +330,37 @@ func placeOf(w *pipeline.PieceRun, n int) string {
 	return "above"
 }
 
-// shareWords says how many editors would print a whole passage: no more than print its rarest digit.
-func shareWords(tenThousandths int) string {
+// Printed says how often printed editions have the digits that differ, in words: of a passage the rarest of them, for the
+// whole is printed no more often.
+func (p *Passage) Printed() string {
+	own, other := "the rarest of the editor's digits", "the rarest of the other's"
+	if p.Differing() == 1 {
+		own, other = "the editor's digit", "the other"
+	}
+	return fmt.Sprintf("By the editions that the program has learned from %s is printed in %s such places, %s in %s.", own,
+		ofHundred(p.Share[0]), other, ofHundred(p.Share[1]))
+}
+
+func ofHundred(tenThousandths int) string {
 	switch {
 	case tenThousandths < 50:
-		return "hardly any"
+		return "hardly any of 100"
 	case tenThousandths < 9900:
-		return fmt.Sprintf("at most %d in 100", max(1, (tenThousandths+50)/100))
+		return fmt.Sprintf("%d of 100", max(1, (tenThousandths+50)/100))
 	}
 	return "nearly all"
 }
+
+// Reached says who reaches the widest grip, "" where everybody does in both fingerings.
+func (p *Passage) Reached() string {
+	if p.Reach[0] >= everybody && p.Reach[1] >= everybody {
+		return ""
+	}
+	return fmt.Sprintf("%d %% of adult pianists can reach the widest grip (the other: %d %%); comfort is another matter.",
+		p.Reach[0]/100, p.Reach[1]/100)
+}
+
+// everybody is from how many in ten thousand on a share is written as 100 %.
+const everybody = 10000
 
 func initials(by []string) string { return strings.Join(by, ", ") }

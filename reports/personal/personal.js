@@ -3,7 +3,7 @@
   const data = JSON.parse(document.getElementById("data").textContent);
   const cards = [...document.querySelectorAll(".passage")];
   const byId = (id) => document.getElementById(id);
-  const words = { keep: "kept", reason: "kept, with a reason", many: "the other fingering", smaller: "both, the second for smaller hands", larger: "both, mine for larger hands", ask: "asked" };
+  const words = { keep: "kept", reason: "kept, with a reason", many: "the other fingering", smaller: "both, the second for smaller hands", larger: "both, the editor's for larger hands", ask: "asked" };
   const store = {
     get(key) { try { return localStorage.getItem(key); } catch { return null; } },
     set(key, value) { try { localStorage.setItem(key, value); return true; } catch { return false; } },
@@ -15,7 +15,7 @@
   const say = (text) => { byId("said").textContent = text; };
   const of = (card) => data.passages[card.dataset.number - 1];
   const field = (card) => card.querySelector(".verbs input");
-  const told = (card) => card.dataset.kind === "personal" || card.dataset.kind === "unusual";
+  const told = (card) => ["personal", "unusual", "dear"].includes(card.dataset.kind);
   const shown = () => cards.filter((card) => !card.hidden);
 
   function draw() {

@@ -47,6 +47,8 @@ func judge(in *Input, p *Passage) {
 	if p.Verdict.Personal() && p.Why != "" {
 		p.Verdict = Reasoned
 	}
+	p.Dear = p.Verdict == Usual && !p.Impossible && p.Why == "" && p.MoreFor > 50 && p.Full.Sum() >= l.Cost &&
+		p.Share[0] < l.Rare/5
 	p.Says = p.words(l)
 }
 
@@ -87,5 +89,5 @@ func (p *Passage) onlyAtTempo(l *Limits) bool {
 // LimitsOf gives the limits of a policy. All but the cost are figures of ours, chosen on half of the fingered scores
 // (`workbench personal`).
 func LimitsOf(p *policies.Policy) Limits {
-	return Limits{Cost: p.LintPersonal(), Gain: 400, Beyond: hand.MM(2), Seldom: 4000, Rare: 1000}
+	return Limits{Cost: p.LintPersonal(), Gain: 400, Beyond: hand.MM(2), Seldom: 2500, Rare: 1000}
 }

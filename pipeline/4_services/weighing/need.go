@@ -93,12 +93,12 @@ func (l *line) stretch(out *Need, which, a, b int) {
 
 // borneOut says that the prices agree with what the passage needs: to the hand just below the one that it asks for it
 // costs more, by a plain amount, than the other fingering does, and to the smallest it costs more than to the one asked for.
-func (l *line) borneOut(p *Passage) bool {
+func (l *line) borneOut(p *Passage, window []int) bool {
 	size := p.Needs[0].Size
 	if size <= p.Needs[1].Size {
 		return false
 	}
-	window, returns := l.window(p), l.returns(p)
+	returns := p.Returns
 	if l.above(sizes[size-1], window, returns) < l.in.Limits.Gain {
 		return false
 	}

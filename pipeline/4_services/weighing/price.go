@@ -40,6 +40,7 @@ type priced struct{ of [2][]noteCost }
 type noteCost struct {
 	Aims
 	habit, limit, reach int
+	easy                [comforts]int // comfort by its criteria
 }
 
 // largest is a hand beyond which nothing is a matter of size: it is impossible, or read wrongly.
@@ -157,6 +158,7 @@ func costOf(n *engine.Fingered) (c noteCost) {
 		switch aimOf[e.Criterion] {
 		case comfort:
 			c.Comfort += e.Cost
+			c.easy[slices.IndexFunc(ofComfort[:], func(o criterion) bool { return o.name == e.Criterion })] += e.Cost
 		case joined:
 			c.Line += e.Cost
 		case memory:
@@ -186,6 +188,16 @@ const (
 	limit
 )
 
+// ofComfort are the criteria of comfort, in an editor's words.
+var ofComfort = [comforts]criterion{
+	{"stretch", "the stretch"}, {"position", "moving the hand"}, {"passing", "the crossing"},
+	{"keys", "the thumb or fifth finger on a black key"}, {"repetition", "the repeated finger"},
+}
+
+type criterion struct{ name, words string }
+
+const comforts = 5
+
 // aimOf gives the aim of each criterion.
 var aimOf = func() map[string]int {
 	out := map[string]int{}
@@ -210,11 +222,12 @@ var aimOf = func() map[string]int {
 	return out
 }()
 
-// window lists the places in the line whose prices a passage bears on: its strokes and the two behind it.
-func (l *line) window(p *Passage) (out []int) {
+// window lists the places in the line whose prices a passage bears on: its strokes and the two behind it, up to the stroke
+// at which the next passage begins.
+func (l *line) window(p *Passage, until int) (out []int) {
 	strokes := l.in.Suggest.Playing.Line(l.player, l.hand).Strokes
 	first, last := l.in.Suggest.Playing.Stroke(p.Notes[0]).Index, l.in.Suggest.Playing.Stroke(p.Notes[len(p.Notes)-1]).Index
-	for k := first; k <= min(last+rejoin, len(strokes)-1); k++ {
+	for k := first; k <= min(last+rejoin, until-1, len(strokes)-1); k++ {
 		for _, n := range strokes[k].Notes {
 			if at, ok := l.at[n]; ok {
 				out = append(out, at)
@@ -232,9 +245,10 @@ func (l *line) window(p *Passage) (out []int) {
 }
 
 // weigh prices a passage for every hand.
-func (l *line) weigh(p *Passage) {
-	window := l.window(p)
+func (l *line) weigh(p *Passage, until int) {
+	window := l.window(p, until)
 	returns := l.returns(p)
+	p.Returns = returns
 	all, more := 0, 0
 	for h := range l.hands {
 		w := For{Hand: l.hands[h]}
@@ -287,10 +301,69 @@ func (l *line) weigh(p *Passage) {
 		p.Impossible = p.Impossible || c.of[0][k].limit > c.of[1][k].limit
 	}
 	p.Needs = [2]Need{l.need(p, 0), l.need(p, 1)}
-	if p.Needs[0].Size > p.Needs[1].Size && !l.borneOut(p) {
+	if p.Needs[0].Size > p.Needs[1].Size && !l.borneOut(p, window) {
 		p.Needs[0] = p.Needs[1]
 	}
 	p.Slur = l.slur(p)
+	p.LineIn, p.Dearest = l.lineByMeasure(window), l.dearest(window)
+}
+
+// lineByMeasure gives the effort in the line by measure, mean over the mix.
+func (l *line) lineByMeasure(window []int) (out []InMeasure) {
+	s, all := l.in.Suggest.Score, 0
+	for h := range l.hands {
+		all += l.hands[h].Share
+	}
+	for _, k := range window {
+		n := l.notes[0][k].ID
+		if n >= len(s.Notes) {
+			continue
+		}
+		sum := 0
+		for h := range l.hands {
+			if l.hands[h].Share > 0 {
+				c := l.of(h, false)
+				sum += (c.of[0][k].Line - c.of[1][k].Line) * l.hands[h].Share
+			}
+		}
+		number := s.Measures[s.Notes[n].Measure].Number
+		if len(out) == 0 || out[len(out)-1].Measure != number {
+			out = append(out, InMeasure{Measure: number})
+		}
+		out[len(out)-1].Effort += sum
+	}
+	for i := range out {
+		out[i].Effort /= all
+	}
+	return out
+}
+
+// dearest finds the criterion that makes at least half of the comfort that the passage costs the first hand of the mix
+// more, and the note at which it does so most.
+func (l *line) dearest(window []int) (d Dearest) {
+	c, sum, all := l.of(0, false), [comforts]int{}, 0
+	for _, k := range window {
+		for i := range comforts {
+			sum[i] += c.of[0][k].easy[i] - c.of[1][k].easy[i]
+		}
+		all += c.of[0][k].Comfort - c.of[1][k].Comfort
+	}
+	most := 0
+	for i := range comforts {
+		if sum[i] > sum[most] {
+			most = i
+		}
+	}
+	worst, at := 0, -1
+	for _, k := range window {
+		if cost := c.of[0][k].easy[most] - c.of[1][k].easy[most]; cost > worst && l.notes[0][k].ID < len(l.in.Suggest.Score.Notes) {
+			worst, at = cost, l.notes[0][k].ID
+		}
+	}
+	if at < 0 || 2*sum[most] < all {
+		return Dearest{}
+	}
+	return Dearest{ofComfort[most].words, l.in.Suggest.Score.Notes[at].Pitch.String()}
 }
 
 // returns is what the passage costs memory more than the one for the many, where it stands elsewhere too: a digit of the
@@ -314,6 +387,9 @@ func (l *line) returns(p *Passage) (sum int) {
 				}
 				if finger != p.Many[k] {
 					sum -= elsewhere
+				}
+				if finger == p.Own[k] && finger != p.Many[k] && p.Like == "" {
+					p.Like = l.in.Suggest.Score.Measures[l.in.Suggest.Score.Notes[other].Measure].Number
 				}
 			}
 		}

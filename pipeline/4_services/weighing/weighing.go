@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/fingering"
@@ -18,6 +19,7 @@ type Input struct {
 	Suggest    suggest.Input // what the suggestion was made from
 	Suggestion *suggest.Suggestion
 	Bound      []decide.Digit // what is decided at each note
+	DraftBy    string         // the initials of the draft's editor, "" where they are not named
 	// Reason gives why an editor decided a note's digit as they did, "" where they do not say; nil: nowhere.
 	Reason func(note int) string
 	// Free is the suggestion that no digit of an editor's binds (Free); nil: it is worked out.
@@ -87,11 +89,30 @@ type Passage struct {
 	// cannot be held. Other rules speak of that, and nothing is weighed against it.
 	Impossible bool
 	Slur       Slur
-	Beyond     bool // the same of the first hand of the mix: rules on reach and on order speak of it
-	Verdict    Verdict
+	// LineIn is the effort in the line by measure, mean over the mix, where the passage reaches over more than one.
+	LineIn []InMeasure
+	// Returns is the part of Full.Memory that comes from like places, the one of which Like is the first to be taken as Own.
+	Returns int
+	Like    string // the number of the measure in which the like place stands, "" for none
+	Dearest Dearest
+	Beyond  bool // the same of the first hand of the mix: rules on reach and on order speak of it
+	Verdict Verdict
+	// Dear says that the passage costs as much as a personal one and hardly anybody prints it, but is none: a single digit of
+	// it is the editor's, or it gains something. Nothing reports it; the page shows it.
+	Dear bool
 	// Says are the sentences for an editor, the weightiest first, without full stop.
 	Says []string
 }
+
+// InMeasure is an effort of one aim in a measure, by its printed number.
+type InMeasure struct {
+	Measure string
+	Effort  int
+}
+
+// Dearest is what makes most of the comfort that a passage costs more, and where it does: a criterion in an editor's
+// words, "" where nothing stands out, and the pitch of the note.
+type Dearest struct{ What, Pitch string }
 
 // Slur says how a slur bears on a passage.
 type Slur int
@@ -185,7 +206,11 @@ func Passages(in Input) []Passage {
 		}
 		l := newLine(&in, player, h, notes)
 		for i := range found {
-			l.weigh(&found[i])
+			until := len(in.Suggest.Playing.Line(player, h).Strokes)
+			if i+1 < len(found) {
+				until = in.Suggest.Playing.Stroke(found[i+1].Notes[0]).Index
+			}
+			l.weigh(&found[i], until)
 			judge(&in, &found[i])
 		}
 		out = append(out, found...)
@@ -242,7 +267,7 @@ func (in *Input) differing(player int, h score.Hand) (out []Passage) {
 			continue
 		}
 		last := from
-		for k := from + 1; k < len(line.Strokes) && k-last <= rejoin; k++ {
+		for k := from + 1; k < len(line.Strokes) && k-last <= rejoin && !in.rests(line, k); k++ {
 			if differs(k) {
 				last = k
 			}
@@ -259,8 +284,12 @@ func (in *Input) differing(player int, h score.Hand) (out []Passage) {
 				meant = meant || own[n].Finger != many[n].Finger
 				decided := in.Bound[n].Finger() > 0
 				p.Decided = p.Decided && decided
-				if decided && !slices.Contains(p.By, in.Bound[n].By) {
-					p.By = append(p.By, in.Bound[n].By)
+				by := in.DraftBy
+				if decided {
+					by = in.Bound[n].By
+				}
+				if by != "" && !slices.Contains(p.By, by) {
+					p.By = append(p.By, by)
 				}
 				if in.Reason != nil && p.Why == "" {
 					p.Why = in.Reason(n)
@@ -273,6 +302,20 @@ func (in *Input) differing(player int, h score.Hand) (out []Passage) {
 		from = last
 	}
 	return out
+}
+
+// rests says that the hand rests for a quarter or more before a stroke: what stands on either side is decided by itself.
+func (in *Input) rests(line *playing.Line, stroke int) bool {
+	s := in.Suggest.Score
+	before, from := &line.Strokes[stroke-1], line.Strokes[stroke].At
+	for _, notes := range [][]int{before.Notes, before.Held} {
+		for _, n := range notes {
+			if s.At(n).Add(s.Notes[n].Duration).Add(score.Whole(1)).Cmp(from) > 0 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func indices(n int) []int {

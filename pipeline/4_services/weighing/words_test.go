@@ -11,35 +11,88 @@ import (
 // Each sentence says what the figures say: a gain with its price, a cost with its aims, the tempo at which it holds.
 func TestSentencesSayWhatTheFiguresSay(t *testing.T) {
 	l := Limits{Cost: 3000, Gain: 400, Beyond: 200, Seldom: 4000, Rare: 1000}
-	for want, p := range map[string]Passage{
-		"costs more in comfort and tempo, and gains in nothing": {Full: Aims{Comfort: 2000, Tempo: 900}},
-		"costs more in comfort, and gains in nothing":           {Full: Aims{Comfort: 2000, Memory: -100}},
-		"joins the notes under the slur better, at the price of comfort": {
-			Full: Aims{Comfort: 1000, Line: -2000}, Slur: Slurred,
+	both := func(c For) []For { return []For{{Hand: Hand{Share: 100}, Full: Aims{Comfort: 900}}, c} }
+	for _, c := range []struct {
+		says []string
+		of   Passage
+	}{
+		{[]string{"costs the hands of this edition more in comfort and tempo, and gains them nothing"}, Passage{Full: Aims{Comfort: 2000, Tempo: 900}}},
+		{[]string{"costs the hands of this edition more in comfort"}, Passage{Full: Aims{Comfort: 2000, Memory: -100}}},
+		{
+			[]string{"costs the hands of this edition more in comfort (most by the crossing at G3), and gains them nothing"},
+			Passage{Full: Aims{Comfort: 2000}, Dearest: Dearest{"the crossing", "G3"}},
 		},
-		"joins the notes under the slur better": {Full: Aims{Line: -2000}, Slur: Slurred},
-		"joins the notes under the slur better in the fingers, where the pedal joins them too": {
-			Full: Aims{Line: -2000}, Slur: PedalSlurred,
+		{
+			[]string{"joins the notes under the slur better, at the price of comfort"},
+			Passage{Full: Aims{Comfort: 1000, Line: -2000}, Slur: Slurred},
 		},
-		"takes the leading voice with a stronger finger": {Full: Aims{Line: -2000}},
-		"costs less at the full tempo than played slowly, and still no less than the other": {
-			Full: Aims{Comfort: 2700, Tempo: -600}, Practice: Aims{Comfort: 2700},
+		{[]string{"joins the notes under the slur better"}, Passage{Full: Aims{Line: -2000}, Slur: Slurred}},
+		{
+			[]string{"joins the notes under the slur better in m. 7, less well in m. 8"},
+			Passage{Full: Aims{Line: -900}, Slur: Slurred, LineIn: []InMeasure{{"7", -1500}, {"8", 600}}},
 		},
-		"is easier than the other":                        {Full: Aims{Comfort: -900}, Share: [2]int{5000, 3000}},
-		"costs a little more than the other":              {Full: Aims{Comfort: 300, Tempo: 300}},
-		"is easier at the tempo, at the price of comfort": {Full: Aims{Comfort: 600, Tempo: -700}, Practice: Aims{Comfort: -100}},
-		"is easier where notes are fast or repeated":      {Full: Aims{Tempo: -800}, Practice: Aims{Tempo: -800}},
-		"is about as good as the other":                   {Share: [2]int{5000, 4000}},
-		"is easier than the other, and printed less often": {
-			Full: Aims{Comfort: -900}, Share: [2]int{3000, 5000},
+		{
+			[]string{"joins the notes under the slur better in the fingers, where the pedal joins them too"},
+			Passage{Full: Aims{Line: -2000}, Slur: PedalSlurred},
 		},
-		"is about as good as the other, and editors seldom print it": {Share: [2]int{500, 9000}},
-		"gains at the full tempo only: played slowly it is the less easy one": {
-			Full: Aims{Comfort: 600, Tempo: -1500}, Practice: Aims{Comfort: 600},
+		{[]string{"takes the leading voice with a stronger finger"}, Passage{Full: Aims{Line: -2000}}},
+		{
+			[]string{
+				"costs the hands of this edition more in comfort", "keeps to an even pattern of fingers, which is little beside that",
+			},
+			Passage{Full: Aims{Comfort: 9000, Memory: -600}},
 		},
-		"keeps to what the passage does elsewhere, or to its pattern": {Full: Aims{Memory: -600}},
+		{
+			[]string{
+				"costs the hands of this edition more in comfort",
+				"gains by speed: played slowly it costs still more, which is little beside that",
+			},
+			Passage{Full: Aims{Comfort: 3700, Tempo: -600}, Practice: Aims{Comfort: 3700}},
+		},
+		{
+			[]string{"is the less easy one played slowly; at the full tempo the two cost about the same, at the price of comfort"},
+			Passage{Full: Aims{Comfort: 600, Tempo: -600}, Practice: Aims{Comfort: 600}},
+		},
+		{[]string{"is easier than the other for the hands of this edition"}, Passage{Full: Aims{Comfort: -900}, Share: [2]int{5000, 3000}}},
+		{[]string{"costs the hands of this edition a little more than the other"}, Passage{Full: Aims{Comfort: 300, Tempo: 300}}},
+		{
+			[]string{"is easier at the full tempo, at the price of comfort"},
+			Passage{Full: Aims{Comfort: 600, Tempo: -700}, Practice: Aims{Comfort: -100}},
+		},
+		{[]string{"is easier where notes are fast or repeated"}, Passage{Full: Aims{Tempo: -800}, Practice: Aims{Tempo: -800}}},
+		{[]string{"is about as good as the other for the hands of this edition"}, Passage{Share: [2]int{5000, 4000}}},
+		{
+			[]string{"is easier than the other for the hands of this edition", "is printed more seldom than the other"},
+			Passage{Full: Aims{Comfort: -900}, Share: [2]int{3000, 5000}},
+		},
+		{
+			[]string{"is about as good as the other for the hands of this edition", "is printed more seldom than the other"},
+			Passage{Share: [2]int{500, 9000}},
+		},
+		{
+			[]string{"gains at the full tempo only: played slowly it is the less easy one, at the price of comfort"},
+			Passage{Full: Aims{Comfort: 600, Tempo: -1500}, Practice: Aims{Comfort: 600}},
+		},
+		{[]string{"keeps to an even pattern of fingers"}, Passage{Full: Aims{Memory: -600}}},
+		{
+			[]string{"takes the notes as they are taken in m. 4"},
+			Passage{Full: Aims{Memory: -600}, Returns: -600, Like: "4"},
+		},
+		{
+			[]string{
+				"costs the hands of this edition more in comfort", "is the easier one for supple tenth hands",
+				"is printed more often than the other all the same",
+			},
+			Passage{
+				Full: Aims{Comfort: 900}, For: both(For{Hand: Hand{Name: "tenth", Supple: "supple"}, Full: Aims{Comfort: -500}}),
+				Share: [2]int{5000, 3000},
+			},
+		},
+		{ // figures of which a page shows the same have the same said of them
+			[]string{"costs the hands of this edition more in comfort, and gains them nothing"}, Passage{Full: Aims{Comfort: 351}},
+		},
 	} {
-		require.Equal(t, []string{want}, p.words(&l))
+		require.Equal(t, c.says, c.of.words(&l))
 	}
 }
 
@@ -87,15 +140,24 @@ func TestHabitsAreCountedOnBothSides(t *testing.T) {
 	p := Passage{
 		Hand: score.Right, Notes: []int{0, 1, 2, 3, 4, 5, 6, 7}, Own: []int{1, 2, 1, 2, 1, 2, 1, 2}, Many: []int{2, 3, 2, 3, 2, 3, 2, 3},
 	}
-	require.Zero(t, HabitsOf(s, []Passage{p}).ThumbsOnBlack, "what the program filled in is nobody's habit")
+	name := func(int) string { return "m. 1" }
+	require.Zero(t, HabitsOf(s, []Passage{p}, name)[0].Leanings, "what the program filled in is nobody's habit")
 	p.Theirs = p.Notes
-	h := HabitsOf(s, []Passage{p, {Impossible: true}})
-	require.Equal(t, 1, h.Passages)
-	require.Equal(t, [2]int{4, 0}, h.ThumbsOnBlack)
-	require.Equal(t, []string{"sets the thumb on black keys more: 4 thumbs on black keys, where the other fingering has 0"}, h.Words())
-	require.Equal(t, []string{"keeps the thumb off black keys more: 1 thumb on black keys, where the other fingering has 4"},
-		Habits{ThumbsOnBlack: [2]int{1, 4}}.Words())
-	require.Empty(t, Habits{}.Words())
+	other := p
+	p.By, other.By = []string{"AB"}, []string{"CD"}
+	of := HabitsOf(s, []Passage{p, {Impossible: true}, p, other, p}, name)
+	require.Len(t, of, 2, "each editor by itself")
+	require.Equal(t, "AB", of[0].Who)
+	require.Equal(t, 3, of[0].Passages)
+	require.Equal(t, [2]int{12, 0}, of[0].Leanings[thumbsOnBlack].Of)
+	require.Equal(t, []Tendency{{
+		"sets the thumb on black keys more: 12 thumbs on black keys, where the other fingering has 0", []string{"m. 1", "m. 1", "m. 1"},
+	}}, of[0].Tendencies())
+	require.Empty(t, of[1].Tendencies(), "in one passage")
+	less := Habits{}
+	less.Leanings[thumbsOnBlack] = Leaning{[2]int{1, 5}, []string{"a", "b", "c"}}
+	require.Equal(t, "keeps the thumb off black keys more: 1 thumb on a black key, where the other fingering has 5", less.Tendencies()[0].Says)
+	require.Empty(t, (&Habits{}).Tendencies())
 }
 
 // The one for most hands is said only of what costs every hand less that was weighed.
