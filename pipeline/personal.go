@@ -35,6 +35,7 @@ func (run *PieceRun) reasonFor(n int) string {
 }
 
 // Weighed weighs the passages of a piece that an editor fingered otherwise than is best for the many.
+// What was taken as suggested is nobody's own way, and is left out.
 func (run *PieceRun) Weighed(allHands bool) []weighing.Passage {
 	return run.weighed(run.Whose, allHands)
 }
@@ -58,7 +59,14 @@ func (run *PieceRun) weighed(whose [][]score.Responsibility, allHands bool) []we
 	if in.Free == nil {
 		in.Free = weighing.FreeOf(fingers, shares)
 	}
-	return weighing.Passages(in)
+	return slices.DeleteFunc(weighing.Passages(in), func(p weighing.Passage) bool {
+		for k, n := range p.Notes {
+			if p.Differs(k) && (n >= len(run.Bound) || run.Bound[n].Verb != decision.Take) {
+				return false
+			}
+		}
+		return true
+	})
 }
 
 // personal gives lint the passages that suit their editor rather than most; whose are the digits as lint sees them.
@@ -75,12 +83,6 @@ func (run *PieceRun) personal(whose [][]score.Responsibility) (out []lint.Person
 			if p.Differs(k) {
 				q.Notes, q.Own, q.Many = append(q.Notes, n), append(q.Own, p.Own[k]), append(q.Many, p.Many[k])
 			}
-		}
-		// What was taken as suggested is nobody's own way.
-		if len(q.Notes) > 0 && !slices.ContainsFunc(q.Notes, func(n int) bool {
-			return n >= len(run.Bound) || run.Bound[n].Verb != decision.Take
-		}) {
-			continue
 		}
 		out = append(out, q)
 	}

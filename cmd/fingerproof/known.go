@@ -31,6 +31,7 @@ import (
 type pieceOutcome struct {
 	File                          string // name of the edition
 	Edition, Edits, Page, Results []byte
+	Personal                      []byte // the page of personal choices, nil where there are none
 	Index                         *page.Entry
 	Said                          saidOfPiece
 }
@@ -367,16 +368,17 @@ func (k *knownPieces) trim() {
 func pack(out *pieceOutcome) ([]byte, error) {
 	head, err := json.Marshal(struct {
 		File  string
-		Sizes [4]int
+		Sizes [5]int
 		Index *page.Entry
 		Said  saidOfPiece
 	}{
-		out.File, [4]int{len(out.Edition), len(out.Edits), len(out.Page), len(out.Results)}, out.Index, out.Said,
+		out.File, [5]int{len(out.Edition), len(out.Edits), len(out.Page), len(out.Results), len(out.Personal)},
+		out.Index, out.Said,
 	})
 	if err != nil {
 		return nil, err
 	}
-	return slices.Concat(head, []byte("\n"), out.Edition, out.Edits, out.Page, out.Results), nil
+	return slices.Concat(head, []byte("\n"), out.Edition, out.Edits, out.Page, out.Results, out.Personal), nil
 }
 
 // unpack reads what pack writes.
@@ -384,7 +386,7 @@ func unpack(data []byte) (*pieceOutcome, error) {
 	line, rest, _ := bytes.Cut(data, []byte("\n"))
 	var head struct {
 		File  string
-		Sizes [4]int
+		Sizes [5]int
 		Index *page.Entry
 		Said  saidOfPiece
 	}
@@ -392,12 +394,14 @@ func unpack(data []byte) (*pieceOutcome, error) {
 		return nil, err
 	}
 	out := &pieceOutcome{File: head.File, Index: head.Index, Said: head.Said}
-	for i, part := range []*[]byte{&out.Edition, &out.Edits, &out.Page, &out.Results} {
+	for i, part := range []*[]byte{&out.Edition, &out.Edits, &out.Page, &out.Results, &out.Personal} {
 		n := head.Sizes[i]
 		if n < 0 || n > len(rest) {
 			return nil, fmt.Errorf("an entry of the cache ends before its files")
 		}
-		*part, rest = rest[:n:n], rest[n:]
+		if n > 0 {
+			*part, rest = rest[:n:n], rest[n:]
+		}
 	}
 	return out, nil
 }

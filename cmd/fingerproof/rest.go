@@ -70,6 +70,9 @@ func (r *restOfRun) take(p *corpus.Piece) {
 		} {
 			r.dir.Keep(name)
 		}
+		if choices := "review/" + page.PersonalFile(p.ID); r.dir.Earlier(choices) != nil {
+			r.dir.Keep(choices)
+		}
 	} else if _, err := keepBefore(r.dir, p, o.Problem); err != nil {
 		r.index.Wait(p)
 		return

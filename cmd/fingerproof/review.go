@@ -13,6 +13,7 @@ import (
 	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/reports/engrave"
 	"fingerproof/reports/page"
+	"fingerproof/reports/personal"
 )
 
 // reviewer writes the pages of pieces, several at once, and draws notation
@@ -99,8 +100,9 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 	if r.changes != nil {
 		m.Passed, m.Changes = r.changes(w)
 	}
+	var worker *engrave.Worker
 	if r.press != nil || r.excerpts <= 0 {
-		worker := <-r.workers
+		worker = <-r.workers
 		defer func() { r.workers <- worker }()
 		if worker == nil && r.press != nil {
 			var err error
@@ -117,6 +119,10 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 			}
 		}
 	}
+	choices, err := r.personal(ctx, w, m, worker)
+	if err != nil {
+		return err
+	}
 	html, err := page.Piece(m)
 	if err != nil {
 		return err
@@ -125,11 +131,31 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 	if err != nil {
 		return err
 	}
+	out.Personal = choices
 	if m.Score.Note == "" || r.known.sharesOut() { // what could not be drawn may be had next time
 		r.known.keep(w, out)
 	}
 	r.put(w.Piece.ID, out)
 	return nil
+}
+
+// personal writes the page of personal choices of a piece in which an editor goes another way than would be best for most
+// hands, nil where none does, and says on the piece's page that it is there.
+func (r *reviewer) personal(
+	ctx context.Context, w *pipeline.PieceRun, m *page.Material, worker *engrave.Worker,
+) ([]byte, error) {
+	p := personal.Of(w)
+	if len(p.Passages)+p.Left == 0 {
+		return nil, nil
+	}
+	p.Notation = r.notation
+	if worker != nil {
+		if err := p.Draw(ctx, worker, w, r.excerpts); err != nil {
+			return nil, err
+		}
+	}
+	m.Personal = p.Tally()
+	return personal.Page(p.Title, w.Policy.Title(), r.collection, []*personal.Piece{p})
 }
 
 // standsOn is what the pages of all pieces depend on beside the pieces.

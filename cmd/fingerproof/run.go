@@ -197,8 +197,12 @@ func writePiece(dir *folder.Folder, index *page.Index, piece string, out *pieceO
 		data []byte
 	}{
 		{"edition/" + out.File, out.Edition}, {"edits/" + out.File + ".json", out.Edits},
-		{"review/" + page.FileName(piece), out.Page}, {"results/" + piece + ".json", out.Results},
+		{"review/" + page.FileName(piece), out.Page}, {"review/" + page.PersonalFile(piece), out.Personal},
+		{"results/" + piece + ".json", out.Results},
 	} {
+		if f.data == nil {
+			continue // there are no personal choices
+		}
 		if err := dir.Write(f.name, f.data); err != nil {
 			return err
 		}

@@ -33,6 +33,7 @@ type Index struct {
 type row struct {
 	ID, File, Title, Score, Error string
 	Earlier, Waiting              bool   // as an earlier run left it; no run has worked on it
+	Personal, PersonalFile        string // how many personal choices there are, and their page
 	Before                        string // the page of an earlier run, of a piece that could not be worked on
 	Key                           string // of the browser's store
 	Run                           string // what the browser keeps was asked by this run, or by an older one
@@ -104,7 +105,7 @@ func (i *Index) take(m *Material) {
 	s := r.Summary
 	w := row{
 		ID: r.Piece, File: FileName(r.Piece), Title: cmp.Or(s.Title, r.Piece), Score: s.Score,
-		Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Summary: s, Spark: spark(s.Hands),
+		Personal: m.Personal, PersonalFile: PersonalFile(r.Piece), Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Summary: s, Spark: spark(s.Hands),
 	}
 	var whose, rules, reasons []string
 	for k := range r.Notes {

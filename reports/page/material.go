@@ -23,6 +23,7 @@ import (
 type Material struct {
 	Result     *state.Result
 	Policy     string // title of the house style
+	Personal   string // how many personal choices there are, as their page counts them, "" for none
 	Collection string // names the browser's store of decisions, beside the piece
 	Passages   []review.Passage
 	// Like are the places that are like measures of a passage, by its number.

@@ -96,5 +96,8 @@ func FileName(piece string) string {
 	return piece + ".html"
 }
 
+// PersonalFile is the file of a piece's personal choices, seen from the pages' folder.
+func PersonalFile(piece string) string { return "personal/" + FileName(piece) }
+
 // storeKey names a piece's decisions in the browser.
 func storeKey(collection, piece string) string { return "fingerproof/" + collection + "/" + piece }

@@ -64,6 +64,8 @@ type pieceView struct {
 	ScorePages     template.HTML
 	ScoreSum       string
 	By, Passed     string
+	Personal       string // how many personal choices there are, "" for none
+	PersonalFile   string
 }
 
 type strip struct {
@@ -105,6 +107,7 @@ func Piece(m *Material) ([]byte, error) {
 	v.Judge = m.passageViews()
 	v.Overview, v.Kinds, v.Groups = m.course(v.Judge), kinds(v.Judge), m.groups()
 	v.By, v.Passed = m.decidedBy(), m.passedWords()
+	v.Personal, v.PersonalFile = m.Personal, PersonalFile(r.Piece)
 	if v.Score = m.Score; len(m.Score.Pages) > 0 {
 		v.ScorePages = template.HTML(scoreBegins + m.Score.drawing() + scoreEnds) //nolint:gosec // written by reports/engrave, text escaped
 		v.ScoreSum = m.Score.sum()

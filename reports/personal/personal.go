@@ -101,6 +101,26 @@ func Of(w *pipeline.PieceRun) *Piece {
 	return p
 }
 
+// Tally says how many passages there are, and of what kind: "2 personal, 1 unusual, 12 for comparison".
+func (p *Piece) Tally() string {
+	count := map[string]int{}
+	for i := range p.Passages {
+		count[p.Passages[i].Kind]++
+	}
+	var out []string
+	for _, k := range []struct{ kind, words string }{
+		{"personal", "personal"}, {"unusual", "unusual"}, {"dear", "dear"}, {"other", "for comparison"},
+	} {
+		if n := count[k.kind]; n > 0 {
+			out = append(out, strconv.Itoa(n)+" "+k.words)
+		}
+	}
+	if p.Left > 0 {
+		out = append(out, fmt.Sprintf("%d that no hand takes", p.Left))
+	}
+	return strings.Join(out, ", ")
+}
+
 // marks names passages as the page does.
 func (p *Piece) marks(w *pipeline.PieceRun, found []weighing.Passage) (out []string) {
 	for i := range found {
@@ -267,6 +287,9 @@ func (p *Piece) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Pi
 	}
 	in := w.WeighInput(false)
 	theirs := in.Theirs()
+	if len(p.Passages) > limit {
+		p.Notation = fmt.Sprintf("Drawn are the first %d of %d passages; weigh --page --excerpts draws more.", limit, len(p.Passages))
+	}
 	glyphs := &engrave.Glyphs{}
 	for i := range p.Passages[:min(limit, len(p.Passages))] {
 		q := &p.Passages[i]

@@ -4,5 +4,5 @@ package lint
 // with the editor's fingers and those for most hands.
 type Personal struct {
 	Notes, Own, Many []int
-	Says             string // why, behind the fingers: "costs more in comfort, and gains in nothing"
+	Says             string // why, behind the fingers: "costs the hands of this edition more in comfort"
 }

@@ -37,7 +37,7 @@ func run(p *lint.Inspection) {
 		f := lint.Finding{
 			Notes:   q.Notes,
 			Message: fmt.Sprintf("the editor's %s from %s to %s %s", row(q.Own), first, last, q.Says),
-			Fix:     fmt.Sprintf("for most hands %s; take that, or keep it and say why", row(q.Many)),
+			Fix:     fmt.Sprintf("for the hands of this edition %s; take that, or keep it and say why", row(q.Many)),
 		}
 		p.Report(f)
 	}
