@@ -142,7 +142,11 @@ func findLeading(run *PieceRun) (err error) {
 }
 
 func suggestFingers(run *PieceRun) error {
-	run.Suggestion = suggest.Suggest(run.SuggestInput())
+	in := run.SuggestInput()
+	if run.Pages {
+		in.OtherHands = suggest.OtherHands(run.Profile)
+	}
+	run.Suggestion = suggest.Suggest(in)
 	return nil
 }
 

@@ -24,58 +24,57 @@ type handOf struct {
 
 // otherHands sets the effort of the named hands that the edition is not fingered for beside its own.
 func otherHands(w *pipeline.PieceRun) (out []OtherHand) {
-	var others []hand.Profile
-	for _, profile := range []hand.Profile{hand.OctaveHand, hand.NinthHand, hand.TenthHand} {
-		if profile != w.Profile {
-			others = append(others, profile)
-		}
-	}
+	others := suggest.OtherHands(w.Profile)
 	for i, more := range moreForHands(w, others) {
 		other := OtherHand{Name: others[i].Name, Measures: map[handOf][]int64{}}
+		sums := byMeasure(w, more)
 		for _, h := range w.Result.Summary.Hands {
-			if of := more[handOf{h.Hand, h.Part}]; len(of) == len(h.Measures) {
-				measures := make([]int64, len(of))
-				for m := range measures {
-					measures[m] = h.Measures[m] + of[m]
-				}
-				other.Measures[handOf{h.Hand, h.Part}] = measures
+			of := sums[handOf{h.Hand, h.Part}]
+			if len(of) != len(h.Measures) {
+				continue
 			}
+			measures := make([]int64, len(of))
+			for m := range measures {
+				measures[m] = h.Measures[m] + of[m]*1000/lattice.Nat
+			}
+			other.Measures[handOf{h.Hand, h.Part}] = measures
 		}
 		out = append(out, other)
 	}
 	return out
 }
 
-// moreForHands gives for each of some hands what its least effort is more than that of the edition's hand, by measure, in
-// milli-nats.
-func moreForHands(w *pipeline.PieceRun, others []hand.Profile) (out []map[handOf][]int64) {
+// moreForHands gives for each of the other hands what its least effort is more, by note. Where what was kept of the
+// suggestion comes from a command that makes no pages, it is worked out here.
+func moreForHands(w *pipeline.PieceRun, others []hand.Profile) (out [][]int64) {
+	if more := w.Suggestion.MoreForHands; len(more) == len(others) {
+		return more
+	}
 	_ = w.Keep("other hands", "suggest", func() error { // which has no error of its own
-		least := suggest.LeastEfforts(w.SuggestInput(), append([]hand.Profile{w.Profile}, others...))
-		parts := len(pianoParts(w))
-		for _, of := range least[1:] {
-			sums := map[handOf][]int64{}
-			for i := range w.Score.Notes {
-				if !w.Playing.Plays(i) {
-					continue
-				}
-				n := &w.Score.Notes[i]
-				key := handOf{Hand: w.Playing.Hand(i)}
-				if parts > 1 {
-					key.Part = w.Score.Parts[n.Part].ID
-				}
-				if sums[key] == nil {
-					sums[key] = make([]int64, len(w.Score.Measures))
-				}
-				sums[key][n.Measure] += of[i] - least[0][i]
-			}
-			for _, measures := range sums {
-				for m := range measures {
-					measures[m] = measures[m] * 1000 / lattice.Nat
-				}
-			}
-			out = append(out, sums)
-		}
+		in := w.SuggestInput()
+		in.OtherHands = others
+		out = suggest.MoreForHands(in)
 		return nil
 	}, &out)
 	return out
+}
+
+// byMeasure sums what is given by note for each hand of each player, by measure.
+func byMeasure(w *pipeline.PieceRun, of []int64) map[handOf][]int64 {
+	parts, sums := len(pianoParts(w)), map[handOf][]int64{}
+	for i := range w.Score.Notes {
+		if !w.Playing.Plays(i) {
+			continue
+		}
+		n := &w.Score.Notes[i]
+		key := handOf{Hand: w.Playing.Hand(i)}
+		if parts > 1 {
+			key.Part = w.Score.Parts[n.Part].ID
+		}
+		if sums[key] == nil {
+			sums[key] = make([]int64, len(w.Score.Measures))
+		}
+		sums[key][n.Measure] += of[i]
+	}
+	return sums
 }

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -13,29 +15,41 @@ type EventEffort struct {
 	Cost int64 // in 1/4096 nat
 }
 
-// LeastEfforts gives, for each of several hands, what each stroke of a line costs in the fingering that is cheapest for
-// that hand, by the table and the aims alone: nothing is remembered, and the network, which was taught with one hand
-// size, is not asked. A line is priced once, and for the other hands only in what depends on the hand.
+// Beside says of which other hands LeastEfforts will be asked.
+func (w *Worker) Beside(hands []hand.Profile) {
+	if !slices.Equal(w.beside, hands) {
+		w.beside = slices.Clone(hands)
+		w.Forget() // whose line is another one
+	}
+}
+
+// LeastEfforts gives, for the hand of the call and for those beside it, what each stroke of a line costs in the fingering
+// that is cheapest for that hand, by the table and the aims alone: nothing is remembered, and the network, which was
+// taught with one size of hand, has no say. The line is priced once, unless it was the last one priced, and for the other
+// hands only in what depends on the hand.
 func (w *Worker) LeastEfforts(
-	h fingering.Hand, hands []hand.Profile, weights *effort.Weights, notes []fingering.Note, aims effort.Aims,
+	h fingering.Hand, profile hand.Profile, weights *effort.Weights, notes []fingering.Note, aims effort.Aims,
 ) [][]EventEffort {
-	out := make([][]EventEffort, len(hands))
-	if len(notes) == 0 || len(hands) == 0 {
+	out := make([][]EventEffort, 1+len(w.beside))
+	if len(notes) == 0 {
 		return out
 	}
-	aims.NoLearned = true
-	w.prepare(hands[0], weights, aims)
-	w.Forget() // the workspace prices another line
-	fits, same := effort.SameLine(hands[0], hands[1:])
-	l := lattice.New(fingering.NewLine(h, notes, fits), hands[0])
-	model := w.pricer.Model(l.Line, l).WithoutReturns()
-	priced := w.search.Price(l, model)
+	w.prepare(profile, weights, aims)
+	model := w.price(h, profile, notes).WithoutReturns()
+	l := w.kept.priced.Lattice()
+	if l.Events() == 0 {
+		return out
+	}
+	w.memory = resized(w.memory, l.Total())
+	clear(w.memory)
+	priced := w.withoutNetwork(w.with(w.memory), model)
 	out[0] = leastOf(priced)
-	for i, other := range hands[1:] {
+	aims.NoLearned = true
+	for i, other := range w.beside {
 		pricer := effort.NewPricerFor(weights, other, aims)
-		if same[i] {
-			theirs := model.For(pricer)
-			out[i+1] = leastOf(w.slow.ForHand(priced, l.For(other), model.DifferenceTo(theirs)))
+		if w.kept.same[i] {
+			theirs := w.slow.ForHand(priced, l.For(other), model.DifferenceTo(model.For(pricer)))
+			out[i+1] = leastOf(theirs)
 			continue
 		}
 		own := lattice.New(fingering.NewLine(h, notes, other.Fits), other)
@@ -48,14 +62,15 @@ func (w *Worker) LeastEfforts(
 func leastOf(priced *lattice.Priced) []EventEffort {
 	l := priced.Lattice()
 	path, _ := priced.Forward().Cheapest()
-	out := make([]EventEffort, l.Events())
+	out, ids := make([]EventEffort, l.Events()), make([]int, 0, len(l.Line.Strikes))
 	for e := range out {
+		from := len(ids)
 		for _, k := range l.Line.Events[e].Keys {
 			if k.Struck {
-				out[e].IDs = append(out[e].IDs, l.Line.Strikes[k.Strike].IDs...)
+				ids = append(ids, l.Line.Strikes[k.Strike].IDs...)
 			}
 		}
-		out[e].Cost = priced.CostAt(e, path) - int64(l.Freed(e))
+		out[e] = EventEffort{IDs: ids[from:len(ids):len(ids)], Cost: priced.CostAt(e, path) - int64(l.Freed(e))}
 	}
 	return out
 }

@@ -31,11 +31,28 @@ func TestLeastEffortsOfHandsAskedTogether(t *testing.T) {
 		if rapid.Bool().Draw(t, "mixed") {
 			aims.Mix = [3]int{20, 50, 30}
 		}
+		// What the network says is taken out of a price that was rounded with it: only without it is all exact.
+		aims.NoLearned = rapid.IntRange(0, 3).Draw(t, "network") > 0
 		var together Worker
-		all := together.LeastEfforts(h, hands, effort.Delivered(), notes, aims)
+		together.Beside(hands[1:])
+		if rapid.Bool().Draw(t, "after a search") { // which keeps the prices of the line, and what is remembered
+			for i := range notes {
+				notes[i].Remembered, notes[i].Worth = fingering.Finger(rapid.IntRange(0, 5).Draw(t, "finger")), 900
+			}
+			together.Finger(h, hands[0], effort.Delivered(), notes, Options{Choices: true, Aims: aims, PracticePercent: 70})
+		}
+		all := together.LeastEfforts(h, hands[0], effort.Delivered(), notes, aims)
+		for i := range notes {
+			notes[i].Remembered, notes[i].Worth = 0, 0
+		}
 		for i, profile := range hands {
 			var alone Worker
-			require.Equal(t, alone.LeastEfforts(h, []hand.Profile{profile}, effort.Delivered(), notes, aims)[0], all[i])
+			own := alone.LeastEfforts(h, profile, effort.Delivered(), notes, aims)[0]
+			if aims.NoLearned {
+				require.Equal(t, own, all[i])
+			} else {
+				require.Len(t, all[i], len(own))
+			}
 			plain := aims
 			plain.NoLearned = true
 			want := Finger(h, profile, effort.Delivered(), notes, Options{Decode: Cheapest, Aims: plain})
@@ -43,7 +60,7 @@ func TestLeastEffortsOfHandsAskedTogether(t *testing.T) {
 			for _, e := range all[i] {
 				sum += e.Cost
 			}
-			require.InDelta(t, want.Total-want.SetFree, sum*1000/lattice.Nat, 2)
+			require.InDelta(t, want.Total-want.SetFree, sum*1000/lattice.Nat, 2+float64(len(notes))/2)
 		}
 		if len(notes) > 0 && !differ {
 			for e := range all[0] {

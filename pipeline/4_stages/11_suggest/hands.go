@@ -6,27 +6,53 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// LeastEfforts gives, for each of several hands, what each note of a piece takes when it is fingered for that hand with
-// the least effort, in 1/4096 nat; of notes struck together the first has it for all. in.Profile is not looked at.
-func LeastEfforts(in Input, hands []hand.Profile) [][]int64 {
-	out := make([][]int64, len(hands))
+// OtherHands are the named hands that a piece is not fingered for.
+func OtherHands(own hand.Profile) (out []hand.Profile) {
+	for _, profile := range []hand.Profile{hand.OctaveHand, hand.NinthHand, hand.TenthHand} {
+		if profile != own {
+			out = append(out, profile)
+		}
+	}
+	return out
+}
+
+// MoreForHands gives what Suggestion.MoreForHands is, for a suggestion that was made without it.
+func MoreForHands(in Input) [][]int64 {
+	out := noneMore(in)
+	parts := partsOf(in, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))})
+	work := newWorkers(in, len(parts))
+	defer work.giveBack()
+	for i, p := range parts {
+		addMore(out, in, work.of(i), p)
+	}
+	return out
+}
+
+func noneMore(in Input) [][]int64 {
+	out := make([][]int64, len(in.OtherHands))
 	for i := range out {
 		out[i] = make([]int64, len(in.Score.Notes))
 	}
-	parts := partsOf(in, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))})
-	work := newWorkers(0)
-	defer work.giveBack()
-	for _, p := range parts {
-		least := work.of(0).LeastEfforts(fingering.HandOf(p.hand), hands, in.Weights, p.line, AimsIn(in))
-		for i := range least {
-			for _, e := range least[i] {
-				if id := writtenOf(e, len(in.Score.Notes)); id >= 0 {
-					out[i][id] += e.Cost
+	return out
+}
+
+// addMore adds for each other hand what a line's strokes cost it more: at the first note of each.
+func addMore(out [][]int64, in Input, worker *engine.Worker, p part) {
+	least := worker.LeastEfforts(fingering.HandOf(p.hand), in.Profile, in.Weights, p.line, AimsIn(in))
+	for i, efforts := range least {
+		for _, e := range efforts {
+			id := writtenOf(e, len(in.Score.Notes))
+			switch {
+			case id < 0:
+			case i > 0:
+				out[i-1][id] += e.Cost
+			default:
+				for other := range out {
+					out[other][id] -= e.Cost
 				}
 			}
 		}
 	}
-	return out
 }
 
 // writtenOf is the first written note of a stroke, -1 where it is only of strokes that signs add.

@@ -42,6 +42,8 @@ type Input struct {
 	Why func(note int) bool
 	// Bare asks for fingers and their effort alone: no choices, nothing of practice, nothing of a smaller hand.
 	Bare bool
+	// OtherHands asks what the least effort of other hands is more than that of this one; nil: of none.
+	OtherHands []hand.Profile
 	// Decided gives each note what the editors settled; nil where there is nothing.
 	Decided []Decided
 	// Draft gives the fingers of an editor's own draft by note, the one that strikes first; nil where there is none. They
@@ -66,6 +68,10 @@ type Suggestion struct {
 	Collapses []engine.Collapse
 	// Smaller are the passages that exceed the policy's smaller hand, with what that hand does instead.
 	Smaller []SmallerPassage
+	// MoreForHands is, for each of the other hands asked for and by note, what the fingering that is easiest for that
+	// hand costs more there than the one that is easiest for this hand, in 1/4096 nat; of notes struck together the
+	// first has it for all.
+	MoreForHands [][]int64
 }
 
 // Fingers lists the finger of every note, 0 where there is none.
@@ -102,8 +108,11 @@ type LineSum struct {
 func Suggest(in Input) *Suggestion {
 	out := &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes)), Added: map[int]engine.Fingered{}}
 	parts := partsOf(in, out)
-	work := newWorkers(len(parts))
+	work := newWorkers(in, len(parts))
 	defer work.giveBack()
+	if !in.Bare && len(in.OtherHands) > 0 {
+		out.MoreForHands = noneMore(in)
+	}
 	out.Figures = remember(work, in, parts)
 	options := engine.Options{
 		Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsIn(in),
@@ -115,6 +124,9 @@ func Suggest(in Input) *Suggestion {
 	for i, p := range parts {
 		h := fingering.HandOf(p.hand)
 		result := work.of(i).Finger(h, in.Profile, in.Weights, p.line, options)
+		if out.MoreForHands != nil {
+			addMore(out.MoreForHands, in, work.of(i), p)
+		}
 		written := out.lay(in, p, result)
 		added := func(id int) bool { return id >= len(in.Score.Notes) }
 		if !in.Bare {
