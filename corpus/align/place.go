@@ -92,6 +92,14 @@ func NewIndex(s *score.Score) *Index {
 	return x
 }
 
+// Staff is the staff of a pitched note of the keyboard parts, as Context has it; 0 for any other.
+func (x *Index) Staff(n int) int {
+	if x.at[n] < 0 {
+		return 0
+	}
+	return x.score.Notes[n].Staff
+}
+
 // Context describes what stands around a note of the score. For anything but a
 // pitched note of the keyboard parts it is empty.
 func (x *Index) Context(n int) Context {

@@ -22,14 +22,17 @@ type Address struct {
 // String prints "3+1/2 67", with ".g2" for a grace note and "#1" for a second
 // note of the same pitch at once.
 func (a Address) String() string {
-	s := fmt.Sprintf("%d+%s %d", a.Measure, a.Onset, a.Midi)
+	var room [48]byte
+	s := append(strconv.AppendInt(room[:0], int64(a.Measure), 10), '+')
+	s = append(append(s, a.Onset.String()...), ' ')
+	s = strconv.AppendInt(s, int64(a.Midi), 10)
 	if a.Grace > 0 {
-		s += fmt.Sprintf(".g%d", a.Grace)
+		s = strconv.AppendInt(append(s, ".g"...), int64(a.Grace), 10)
 	}
 	if a.Ordinal > 0 {
-		s += fmt.Sprintf("#%d", a.Ordinal)
+		s = strconv.AppendInt(append(s, '#'), int64(a.Ordinal), 10)
 	}
-	return s
+	return string(s)
 }
 
 var addressForm = regexp.MustCompile(`^(\d+)\+(\S+) (-?\d+)(?:\.g(\d+))?(?:#(\d+))?$`)

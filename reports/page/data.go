@@ -376,17 +376,17 @@ func (m *Material) mark(p *review.Passage) string {
 	var b strings.Builder
 	fmt.Fprint(&b, p.Hand, p.Part)
 	for _, i := range p.Doubts {
-		fmt.Fprintf(&b, "|%s", m.More[i].Address)
+		b.WriteString("|" + m.More[i].Address.String())
 	}
 	for _, i := range p.Open {
-		fmt.Fprintf(&b, "|%s", m.More[i].Address)
+		b.WriteString("|" + m.More[i].Address.String())
 	}
 	for _, i := range p.Findings {
-		fmt.Fprintf(&b, "|%s", m.Result.Findings[i].Fingerprint)
+		b.WriteString("|" + m.Result.Findings[i].Fingerprint)
 	}
 	if p.Redistribution >= 0 {
 		for _, n := range m.Result.Redistributions[p.Redistribution].Notes {
-			fmt.Fprintf(&b, "|%s", m.More[n.N].Address)
+			b.WriteString("|" + m.More[n.N].Address.String())
 		}
 	}
 	sum := sha256.Sum256([]byte(b.String()))

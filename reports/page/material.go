@@ -91,7 +91,7 @@ type More struct {
 	Beat    string           // "3"; "2, third eighth"
 	Key     string           // the same as lines are keyed in: "2.3/8"
 	Address score.Address    // the name decisions call it by
-	Ref     decision.NoteRef // the note as decisions keep it
+	Ref     decision.NoteRef // its name in lines of music
 	Rank    int              // its place among all notes in the order of time
 	Choices []engine.Choice
 	Effort  []engine.Effort
@@ -150,7 +150,7 @@ func factsOf(w *pipeline.PieceRun) *Material {
 	for i := range m.More {
 		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
 		m.More[i] = More{
-			Beat: w.Score.Beat(n.Measure, n.Onset), Key: w.Score.BeatAt(n.Measure, n.Onset).Key(), Address: addresses[i], Ref: finder.Ref(i, nil),
+			Beat: w.Score.Beat(n.Measure, n.Onset), Key: w.Score.BeatAt(n.Measure, n.Onset).Key(), Address: addresses[i], Ref: finder.Name(i),
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 			RowLengths: suggest.RowLengths(n),
 		}

@@ -11,6 +11,7 @@ import (
 	"encoding/base64"
 	"html/template"
 	"strings"
+	"sync"
 
 	"fingerproof/reports/engrave"
 	"fingerproof/reports/internal/caution"
@@ -28,9 +29,9 @@ var pieceScript = []string{
 func Caution() string { return caution.Text }
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css": func() template.CSS { // our own files
+	"css": sync.OnceValue(func() template.CSS { // our own files
 		return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice)
-	},
+	}),
 	"script":       func(name string) template.HTML { return template.HTML("<script>" + scriptText(name) + "</script>") },
 	"policy":       contentPolicy,
 	"caution":      Caution,
@@ -47,18 +48,33 @@ var shownTwice = strings.ReplaceAll(engrave.CSS, ".engraving ", ".definition-sca
 func contentPolicy(script string) string {
 	allowed := "'none'"
 	if script != "" {
-		sum := sha256.Sum256([]byte(scriptText(script)))
+		sum := scriptSum(script)
 		allowed = "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 	}
 	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; " +
 		"script-src " + allowed
 }
 
+// scriptSum is the SHA-256 of a script, which every page names anew.
+func scriptSum(name string) [sha256.Size]byte {
+	if name == "piece.js" {
+		return pieceScriptSum()
+	}
+	return sha256.Sum256([]byte(scriptText(name)))
+}
+
+var pieceScriptSum = sync.OnceValue(func() [sha256.Size]byte { return sha256.Sum256([]byte(pieceScriptText())) })
+
 // scriptText is a page's script whole.
 func scriptText(name string) string {
 	if name != "piece.js" {
 		return mustRead(name)
 	}
+	return pieceScriptText()
+}
+
+// pieceScriptText puts the script of a piece's page together, once.
+var pieceScriptText = sync.OnceValue(func() string {
 	var b strings.Builder
 	b.WriteString("\"use strict\";\n(() => {\n")
 	for _, part := range pieceScript {
@@ -66,7 +82,7 @@ func scriptText(name string) string {
 	}
 	b.WriteString("})();\n")
 	return b.String()
-}
+})
 
 func mustRead(name string) string {
 	b, err := files.ReadFile(name)

@@ -102,6 +102,15 @@ func (f *Finder) Ref(n int, fingers []int) NoteRef {
 	}
 }
 
+// Name describes a note as a line of music names it, and no more: without what finds it again in another score.
+func (f *Finder) Name(n int) NoteRef {
+	a := f.addresses[n]
+	return NoteRef{
+		Index: a.Measure, Onset: a.Onset, Midi: a.Midi, Grace: a.Grace, Ordinal: a.Ordinal,
+		Pitch: f.score.Notes[n].Pitch.String(), Around: align.Context{Staff: f.index.Staff(n)}, twin: f.twin(n),
+	}
+}
+
 // MeasureRef is a measure as a line of music names it.
 type MeasureRef struct {
 	Printed    string
