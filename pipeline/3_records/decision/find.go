@@ -275,13 +275,14 @@ func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
 	if len(at) > 1 { // one key twice at once: the same staff, then the same order
 		same := slices.DeleteFunc(slices.Clone(at),
 			func(n int) bool { return f.score.Notes[n].Staff != ref.Around.Staff })
-		if len(same) == 1 {
-			at = same
-		} else if ref.Ordinal < len(at) && f.sameMusic(at[0], ref) {
-			at = at[ref.Ordinal : ref.Ordinal+1]
-		} else {
-			return -1
+		if len(same) != 1 {
+			if !f.sameMusic(at[0], ref) {
+				return -1
+			}
+			// Ordinals count every note of the address, a singer's too, of which no decision speaks.
+			same = slices.DeleteFunc(slices.Clone(at), func(n int) bool { return f.addresses[n].Ordinal != ref.Ordinal })
 		}
+		at = same
 	}
 	if len(at) != 1 {
 		return -1

@@ -106,6 +106,36 @@ func TestOneKeyTwiceAtOnce(t *testing.T) {
 	require.Equal(t, "4", foundAgain(t, unison, strings.Replace(unison, " +G4", "", 1), 4))
 }
 
+// Two voices of the piano strike the key that a singer sings: each is found again, though the singer's note is counted first.
+func TestOneKeyTwiceAtOnceUnderASong(t *testing.T) {
+	note := func(step, voice string) string {
+		return `<note><pitch><step>` + step + `</step><octave>4</octave></pitch><duration>4</duration><voice>` + voice + `</voice><staff>1</staff></note>`
+	}
+	const back = `<backup><duration>4</duration></backup>`
+	var song, piano strings.Builder
+	for i, step := range []string{"C", "F", "G", "E"} {
+		head := fmt.Sprintf(`<measure number="%d">`, i+1)
+		if i == 0 {
+			head += `<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>`
+		}
+		song.WriteString(strings.Replace(head+note(step, "1")+`</measure>`, "<staff>1</staff>", "", 1))
+		piano.WriteString(strings.Replace(head, "</time>", "</time><staves>2</staves>", 1) + note(step, "1") + back + note(step, "2") + `</measure>`)
+	}
+	s := parse(t, `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Voice</part-name></score-part>`+
+		`<score-part id="P2"><part-name>Piano</part-name></score-part></part-list><part id="P1">`+song.String()+
+		`</part><part id="P2">`+piano.String()+`</part></score-partwise>`)
+	f := decision.NewFinder(s)
+	for n := range s.Notes {
+		if s.Notes[n].Part == 0 {
+			continue
+		}
+		ref := f.Ref(n, nil)
+		require.Positive(t, ref.Ordinal)
+		found, why, _ := f.Find(&ref)
+		require.Equal(t, n, found, "%s %s", ref.Key(), why)
+	}
+}
+
 // Where an editor writes only the printed number, it has to be that of one measure.
 func TestAPlaceWrittenByHand(t *testing.T) {
 	s := melody(t, "1: C4 D4 E4 F4 | 2: G4 A4 B4 C5 | 2: C4 D4 E4 F4 | 4: A4 G4 F4 E4")
