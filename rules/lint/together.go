@@ -6,25 +6,34 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/wording"
 )
 
 // Together makes one finding of those that say the same of several places of a piece (Finding.Together): at the first
-// of them, with the measures of the others. Findings must be sorted; their order is kept.
-func Together(s *score.Score, found []Finding) []Finding {
+// of them, with the measures of the others. Findings must be sorted; their order is kept. The notes by which it is let
+// stand (Finding.At) are played wherever one of the measure is: a singer's note is none that a decision could name.
+func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 	type same struct{ rule, key string }
 	first := map[same]int{}
 	var out []Finding
-	anchors := map[int]int{} // the first note of each measure, a rest where it has nothing else
-	for _, pitched := range []bool{false, true} {
-		for i := len(s.Notes) - 1; i >= 0; i-- {
-			if (s.Notes[i].Kind == score.Pitched) == pitched {
-				anchors[s.Notes[i].Measure] = i
-			}
+	rank := func(n int) int {
+		switch {
+		case p.Plays(n):
+			return 2
+		case s.Notes[n].Kind == score.Pitched:
+			return 1
+		}
+		return 0 // a rest: no decision names it
+	}
+	anchors := map[int]int{} // the first note of each measure that is played; where none is, the first of another part, or a rest
+	for i := range s.Notes {
+		if k, known := anchors[s.Notes[i].Measure]; !known || rank(i) > rank(k) {
+			anchors[s.Notes[i].Measure] = i
 		}
 	}
 	at := func(f *Finding) []int {
-		if len(f.Notes) > 0 && s.Notes[f.Notes[0]].Kind == score.Pitched { // no decision names a rest
+		if len(f.Notes) > 0 && rank(f.Notes[0]) > 0 && (rank(f.Notes[0]) > 1 || rank(anchors[f.Measure]) < 2) {
 			return f.Notes[:1:1]
 		}
 		if n, found := anchors[f.Measure]; found {
@@ -51,7 +60,7 @@ func Together(s *score.Score, found []Finding) []Finding {
 		out[k].Again = append(out[k].Again, f.Measure)
 	}
 	for k := range out {
-		if len(out[k].Again) == 0 && len(out[k].Notes) > 0 {
+		if len(out[k].Again) == 0 && len(out[k].Notes) > 0 && slices.Equal(out[k].At, out[k].Notes[:1]) {
 			out[k].At = nil
 		}
 		if len(out[k].Again) > 0 {

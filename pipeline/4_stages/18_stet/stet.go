@@ -44,7 +44,7 @@ func Findings(in Input) (out Output, err error) {
 	for _, f := range in.Findings {
 		stands := -1
 		for k := range in.Decided.Stets {
-			if s := &in.Decided.Stets[k]; !holdsFor(in.Score, s, &f) && !sameGrip(in, s, &f) {
+			if s := &in.Decided.Stets[k]; !holdsFor(in, s, &f) && !sameGrip(in, s, &f) {
 				continue
 			}
 			used[k] = true // several may: none of them is stale then
@@ -65,7 +65,7 @@ func Findings(in Input) (out Output, err error) {
 	inspection := &lint.Inspection{Score: in.Score, Playing: in.Playing, Remarks: remarksOf(in.Decided, in.Score, used)}
 	out.Remaining = append(out.Remaining, lint.Run(inspection, all.OfDecisions(), severities)...)
 	lint.Sort(out.Remaining)
-	out.Remaining = lint.Together(in.Score, out.Remaining)
+	out.Remaining = lint.Together(in.Score, in.Playing, out.Remaining)
 	return out, nil
 }
 
@@ -85,9 +85,10 @@ func sameGrip(in Input, stet *decide.FindingStet, f *lint.Finding) bool {
 }
 
 // holdsFor says that a stet is meant for a finding: it is of the rule, and names one of its notes; or a note of its
-// measure, where it speaks of rests, or of the measure as a whole.
-func holdsFor(s *score.Score, stet *decide.FindingStet, f *lint.Finding) bool {
-	named := slices.ContainsFunc(f.Notes, func(n int) bool { return s.Notes[n].Kind == score.Pitched })
+// measure, where it speaks of rests, of notes that no hand plays, or of the measure as a whole.
+func holdsFor(in Input, stet *decide.FindingStet, f *lint.Finding) bool {
+	s := in.Score
+	named := slices.ContainsFunc(f.Notes, in.Playing.Plays)
 	return stet.Decision.Rule == f.Rule && slices.ContainsFunc(stet.Notes, func(n int) bool {
 		if !named {
 			return s.Notes[n].Measure == f.Measure

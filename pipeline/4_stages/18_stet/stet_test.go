@@ -1,6 +1,7 @@
 package stet_test
 
 import (
+	"slices"
 	"testing"
 
 	"fingerproof/corpus/musicxml/scoretest"
@@ -15,14 +16,20 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// played gives all pitched notes to the right hand but those named, which another part sings.
+func played(s *score.Score, sung ...int) *playing.Playing {
+	hands := playing.Hands{}
+	for n := range s.Notes {
+		hands.Piano = append(hands.Piano, s.Notes[n].Kind == score.Pitched && !slices.Contains(sung, n))
+		hands.Hand, hands.Player = append(hands.Hand, score.Right), append(hands.Player, 0)
+	}
+	return playing.New(s, hands)
+}
+
 // letStand gives what is left of findings when stets on notes of one rule are placed, and how many of these are stale.
 func letStand(t *testing.T, found []lint.Finding, stets ...[]int) (left []lint.Finding, stale int) {
 	t.Helper()
 	s := scoretest.Letters(t, scoretest.Scale)
-	hands := playing.Hands{}
-	for range s.Notes {
-		hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, score.Right), append(hands.Player, 0)
-	}
 	placed := &decide.Placed{}
 	for _, notes := range stets {
 		placed.Stets = append(placed.Stets, decide.FindingStet{
@@ -33,7 +40,7 @@ func letStand(t *testing.T, found []lint.Finding, stets ...[]int) (left []lint.F
 		})
 	}
 	out, err := stet.Findings(stet.Input{
-		Score: s, Playing: playing.New(s, hands), Policy: policies.Default(), Decided: placed, Findings: found,
+		Score: s, Playing: played(s), Policy: policies.Default(), Decided: placed, Findings: found,
 	})
 	require.NoError(t, err)
 	for _, f := range out.Remaining {
@@ -86,10 +93,35 @@ func TestAFindingOnARestIsLetStandByANoteOfItsMeasure(t *testing.T) {
 		Notes:    []int{4},
 	}}}
 	out, err := stet.Findings(stet.Input{
-		Score: s, Playing: &playing.Playing{}, Policy: policies.Default(), Decided: stands,
+		Score: s, Playing: played(s), Policy: policies.Default(), Decided: stands,
 		Findings: []lint.Finding{{Rule: "rest-doubled", Notes: []int{5}, Measure: 1}},
 	})
 	require.NoError(t, err)
 	require.Empty(t, out.Remaining)
 	require.Len(t, out.LetStand, 1)
+}
+
+// What is said of measures whose first notes are a singer's is let stand by notes of the piano, one in each measure: of all
+// its measures at once.
+func TestAFindingOfMeasuresInWhichAVoiceSingsIsLetStandByThePiano(t *testing.T) {
+	s := scoretest.Letters(t, scoretest.Scale)
+	in := stet.Input{
+		Score: s, Playing: played(s, 0, 4), Policy: policies.Default(), Decided: &decide.Placed{},
+		Findings: []lint.Finding{
+			{Rule: "measure-does-not-add-up", Together: "short"}, {Rule: "measure-does-not-add-up", Measure: 1, Together: "short"},
+			{Rule: "slur-without-end", Notes: []int{4}, Measure: 1, Together: "sung"},
+		},
+	}
+	out, err := stet.Findings(in)
+	require.NoError(t, err)
+	require.Len(t, out.Remaining, 2)
+	require.Equal(t, []int{1, 5}, out.Remaining[0].At)
+	require.Equal(t, []int{5}, out.Remaining[1].At)
+	for _, f := range out.Remaining {
+		in.Decided.Stets = append(in.Decided.Stets, decide.FindingStet{Decision: &decision.Decision{Rule: f.Rule}, Notes: f.At})
+	}
+	out, err = stet.Findings(in)
+	require.NoError(t, err)
+	require.Empty(t, out.Remaining)
+	require.Len(t, out.LetStand, 3)
 }
