@@ -58,8 +58,8 @@ type passageData struct {
 	Staying  [][2]int   `json:"staying,omitempty"`  // notes that keep their hand and are decided with them
 	// Rolls are chords that may be rolled, by their notes, with the reason for which it is offered.
 	Rolls []rollData `json:"rolls,omitempty"`
-	// IfTaken is what lint will find when it is taken as suggested: with a reason it is let stand at once.
-	IfTaken []findingRef `json:"ifTaken,omitempty"`
+	// IfTaken are the fingerprints of what lint will find when it is taken as suggested: it is asked as soon as it is taken.
+	IfTaken []string `json:"then,omitempty"`
 	// WantsReason says that to take it as suggested makes an error.
 	WantsReason bool  `json:"wants,omitempty"`
 	Returns     bool  `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
@@ -141,6 +141,10 @@ type findingRef struct {
 	Print bool   `json:"print,omitempty"`
 	// Entry is what the files of decisions hold, where the finding is that it holds for nothing any more.
 	Entry string `json:"entry,omitempty"`
+	// Then is the passage with which it comes, were it taken as suggested, and Speaks the notes whose digits make it; 0 for
+	// what is found already.
+	Then   int   `json:"then,omitempty"`
+	Speaks []int `json:"speaks,omitempty"`
 }
 
 // data gives the script's knowledge as JSON. Only notes of passages, and those that a choice reaches, are in it.
@@ -227,10 +231,12 @@ func (m *Material) data() (template.JS, error) {
 			}
 		}
 		v.Returns, v.Open = p.ForReturns, p.Open
-		for _, f := range p.IfTaken {
+		v.WantsReason = review.WantsReason(&p)
+		for i := range p.IfTaken {
+			f := &p.IfTaken[i]
 			add(f.Notes[0])
-			v.IfTaken = append(v.IfTaken, findingRef{Rule: f.Rule, Notes: f.Notes[:1]})
-			v.WantsReason = review.WantsReason(&p)
+			v.IfTaken = append(v.IfTaken, thenMark(f))
+			d.Findings[thenMark(f)] = findingRef{Rule: f.Rule, Notes: f.Notes[:1], Then: p.Number, Speaks: f.Notes}
 		}
 		v.Figures = m.figuresOf(p.Number)
 		for _, f := range v.Figures {

@@ -48,6 +48,7 @@ type group struct {
 	Fingerprints                  []string
 	Putting                       int
 	Prints                        bool
+	Each                          []foundView // said one by one, where they are of several rules
 }
 
 // groupFrom is the number of passages in which a rule has to speak for its findings to be judged at once.
@@ -58,6 +59,25 @@ const listedPlaces = 12
 
 // lostDigit is the rule that speaks of digits of witnesses that the text lacks.
 const lostDigit = "digit-of-witness-lost"
+
+// thenMark is the fingerprint of what lint would find, were its notes taken.
+func thenMark(f *review.FoundIfTaken) string { return fmt.Sprintf("then %s %d", f.Rule, f.Notes[0]) }
+
+// ifTaken gives what lint would find of a passage as findings that can be let stand.
+func (m *Material) ifTaken(p *review.Passage) (out []foundView) {
+	for i := range p.IfTaken {
+		f := &p.IfTaken[i]
+		n := m.look().notes[f.Notes[0]]
+		if n == nil {
+			continue
+		}
+		out = append(out, foundView{Letting: true, Finding: state.Finding{
+			Rule: f.Rule, Severity: f.Severity, Message: f.Message, Notes: f.Notes, Measure: n.Measure, MeasureIndex: n.MeasureIndex,
+			Hand: n.Hand, Beat: m.More[n.N].Beat, Fingerprint: thenMark(f),
+		}})
+	}
+	return out
+}
 
 // gather puts the findings of a passage together by rule, in order of their first.
 func (m *Material) gather(findings []state.Finding) []gathered {
@@ -176,11 +196,24 @@ func (m *Material) groups() []group {
 	passages := map[string]int{}
 	var order []string
 	at := map[string][]state.Finding{}
-	for _, p := range m.Passages {
+	then := map[string]int{}
+	for i := range m.Passages {
+		p := &m.Passages[i]
 		seen := map[string]bool{}
+		var all []state.Finding
 		for _, k := range p.Findings {
-			f := m.Result.Findings[k]
-			if !m.canStand(&f) || f.Severity == "error" {
+			if f := &m.Result.Findings[k]; m.canStand(f) {
+				all = append(all, *f)
+			}
+		}
+		for _, f := range m.ifTaken(p) {
+			all = append(all, f.Finding)
+			if f.Severity != "error" {
+				then[f.Rule]++
+			}
+		}
+		for _, f := range all {
+			if f.Severity == "error" {
 				continue // errors are judged one by one
 			}
 			if len(at[f.Rule]) == 0 {
@@ -194,13 +227,18 @@ func (m *Material) groups() []group {
 		}
 	}
 	var out []group
+	var alone []state.Finding // of rules that speak in one passage each
 	for _, rule := range order {
 		if passages[rule] < groupFrom {
+			alone = append(alone, at[rule]...)
 			continue
 		}
 		found := at[rule]
 		g := group{Rule: rule, Severity: found[0].Severity}
 		g.Words = fmt.Sprintf("%s: %s", titleOf(rule), wording.Count(len(found), "place"))
+		if then[rule] > 0 {
+			g.Words += fmt.Sprintf(", %d of them once the digits are taken", then[rule])
+		}
 		var places []string
 		for i := range found {
 			g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
@@ -224,7 +262,31 @@ func (m *Material) groups() []group {
 	slices.SortStableFunc(out, func(a, b group) int {
 		return cmp.Compare(severityRank(a.Severity), severityRank(b.Severity))
 	})
+	if len(alone) >= groupFrom {
+		out = append(out, ofOnePlace(alone, then))
+	}
 	return out
+}
+
+// ofOnePlace puts the findings together of which none comes again: each is said whole, the worst first, so that one look
+// and one reason can answer them.
+func ofOnePlace(alone []state.Finding, then map[string]int) group {
+	slices.SortStableFunc(alone, func(a, b state.Finding) int {
+		return cmp.Compare(severityRank(a.Severity), severityRank(b.Severity))
+	})
+	later := 0
+	g := group{Severity: alone[0].Severity}
+	for i := range alone {
+		f := &alone[i]
+		later += min(then[f.Rule], 1)
+		g.Fingerprints = append(g.Fingerprints, f.Fingerprint)
+		g.Each = append(g.Each, foundView{Finding: *f})
+	}
+	g.Words = wording.Count(len(alone), "finding") + " that no other is like"
+	if later > 0 {
+		g.Words += ", some of them once the digits are taken"
+	}
+	return g
 }
 
 func severityRank(s string) int { return slices.Index([]string{"error", "warning", "note"}, s) }
@@ -260,6 +322,9 @@ func kindOf(p *review.Passage) string {
 func about(v *passageView) string {
 	out := []string{v.KindName}
 	for _, f := range v.Findings {
+		out = append(out, "rule: "+f.Rule)
+	}
+	for _, f := range v.IfTaken {
 		out = append(out, "rule: "+f.Rule)
 	}
 	if v.Handover != nil {

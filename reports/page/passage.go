@@ -39,6 +39,7 @@ type passageView struct {
 	Like, Refused   []likeView
 	Returns         []string // passages judged with it
 	Gathered        []gathered
+	Then            []foundView // what lint finds once it is taken as suggested
 	KindName        string
 	Brief           string   // what there is to judge, in a few words
 	About           string   // what it can be found by
@@ -160,7 +161,7 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 	for _, i := range p.Rolls {
 		v.MayRoll = append(v.MayRoll, m.Result.Rolls[i].Why)
 	}
-	v.Gathered = m.gather(v.Findings)
+	v.Gathered, v.Then = m.gather(v.Findings), m.ifTaken(&p)
 	v.AskedFor, v.Again = m.askedFor(&p)
 	v.Mostly = mostly(v.Effort)
 	v.Why = m.why(&p, notes, &v)
@@ -383,7 +384,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 		if review.WantsReason(p) {
 			out = append(out, "It is taken only with a reason, by which that stands. Or choose another finger.")
 		} else {
-			out = append(out, "Taken with a reason, that stands; without one it is asked on the next page. Or choose another finger.")
+			out = append(out, "Taken with a reason (y), that stands; without one it is asked here as soon as it is taken. Or choose another finger.")
 		}
 	}
 	near, fair := 0, 0

@@ -30,6 +30,8 @@ type finishing struct {
 
 	out io.Writer
 	tab *browser.Tab
+
+	single, together int // findings let stand one by one, and rules whose findings were let stand at once
 }
 
 func finishCommand() *cobra.Command {
@@ -135,7 +137,8 @@ func (m *finishing) run(ctx context.Context, out io.Writer, args []string) error
 		fmt.Fprintf(out, "%8d %6d %5d %5d %5d %8d %6d %3d→%-3d %5d %6t %7.1f  %s\n", one.passages, one.doubts, one.firm,
 			one.keys, one.keysAll, one.commands, one.rounds, one.errorsBefore, one.errorsAfter, one.left, one.passed,
 			one.seconds, one.piece)
-		fmt.Fprintf(out, "         seconds: %s\n", one.stepSeconds())
+		fmt.Fprintf(out, "         seconds: %s; let stand: %d by themselves, %d rules at once\n", one.stepSeconds(), m.single, m.together)
+		m.single, m.together = 0, 0
 		if one.said != "" {
 			fmt.Fprintf(out, "         %s\n", strings.ReplaceAll(strings.TrimSpace(one.said), "\n", "\n         "))
 		}
@@ -285,17 +288,8 @@ func (m *finishing) judgePage(root string, one *finished) (bool, error) {
 	if err := m.tab.Press("Escape", "f"); err != nil {
 		return false, err
 	}
-	for range 20 {
-		open, err := m.number(`document.querySelectorAll(".group:not(.done)").length`)
-		if err != nil {
-			return false, err
-		}
-		if open == 0 {
-			break
-		}
-		if err := m.tab.Press("g", "o", "k", "Enter"); err != nil {
-			return false, err
-		}
+	if err := m.groups(); err != nil {
+		return false, err
 	}
 	if err := m.oneByOne(passages); err != nil {
 		return false, err
@@ -323,9 +317,25 @@ func (m *finishing) judgePage(root string, one *finished) (bool, error) {
 	return true, os.WriteFile(filepath.Join(to, filepath.Base(file)), data, 0o644)
 }
 
+// groups lets findings stand that come again in several passages, each rule's at once with a reason.
+func (m *finishing) groups() error {
+	for range 20 {
+		open, err := m.number(`document.querySelectorAll(".group:not(.done)").length`)
+		if err != nil || open == 0 {
+			return err
+		}
+		m.together++
+		if err := m.tab.Press("g", "o", "k", "Enter"); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // oneByOne takes the worst passages one by one and the rest together, and lets stand what no digit answers.
 func (m *finishing) oneByOne(passages int) error {
-	const kindHere = `(document.querySelector(".passage.here:not(.done)") || { dataset: {} }).dataset.kind || ""`
+	// A passage whose digits are decided asks for its findings only.
+	const kindHere = `((p) => !p ? "" : p.querySelector(".state").textContent.startsWith("digits ") ? "taken" : p.dataset.kind)(document.querySelector(".passage.here:not(.done)"))`
 	looked, together := 0, false
 	for range 4 * passages {
 		left, err := m.number(`document.querySelectorAll(".passage:not(.done)").length`)
@@ -336,23 +346,33 @@ func (m *finishing) oneByOne(passages int) error {
 		if err != nil {
 			return err
 		}
+		last := false
+		if kind == "taken" && !together { // nothing but what was taken is left, or it is the last on the page
+			left, err := m.tab.Ask(`[...document.querySelectorAll(".passage:not(.done)")].filter((p) => !p.querySelector(".state").textContent.startsWith("digits ")).length +
+				" " + (document.querySelector(".passage.here") === [...document.querySelectorAll(".passage")].pop())`)
+			if err != nil {
+				return err
+			}
+			last = strings.HasPrefix(left, "0 ") || strings.HasSuffix(left, "true")
+		}
 		switch {
-		case kind == "" || kind == "finding" && !together:
-			// Elsewhere: on to the next that is open.
-			if kind == "" {
-				err = m.tab.Press("n")
-				break
-			}
-			if err = m.withReason("s"); err == nil {
-				continue
-			}
-		case looked < m.looked || kind == "handover":
+		case kind == "": // elsewhere: on to the next that is open
+			err = m.tab.Press("N")
+		case kind == "taken" && !together && !last: // what lint finds of it is answered below, with that of others
+			err = m.tab.Press("N")
+		case kind == "finding" && !together:
+			m.single++
+			err = m.withReason("s")
+		case kind != "taken" && (looked < m.looked || kind == "handover"):
 			looked++
 			err = m.withReason("t")
 		case !together:
 			together = true
-			err = m.tab.Press("T", "Enter")
-		case kind == "finding":
+			if err = m.tab.Press("T", "Enter"); err == nil {
+				err = m.groups()
+			}
+		case kind == "finding" || kind == "taken":
+			m.single++
 			err = m.withReason("s")
 		default:
 			err = m.withReason("t") // it asks why where to take it makes an error

@@ -120,30 +120,40 @@ func (in Input) sure(returns []parallel.Return) []parallel.Return {
 	return out
 }
 
-// AddFirm adds to the passages of a piece those in which nothing is doubtful and printed digits are open all the
+// AddFirm adds to the passages of a piece those in which nothing is doubtful and digits are open all the
 // same, so that nothing is left over when all are judged. They are numbered behind the others. open lists the notes
 // whose printed digit nobody has decided, as indices into Score.Notes; returns are those on which decisions will be
-// carried.
+// carried. While a printed digit is open, the others that nobody has decided belong to a passage, too: left to the
+// search, they would be worked out anew beside what is decided, and could come up as new doubts.
 func AddFirm(
 	passages []Passage, r *state.Result, p *playing.Playing, returns []parallel.Return, open []int,
 ) []Passage {
 	out := slices.Clone(passages)
-	left := map[int]bool{} // open notes that no passage decides
+	left := map[int]bool{} // notes that no passage decides
 	for _, n := range open {
 		left[n] = true
 	}
 	at := r.ByNumber()
 	back := newReturning(returns)
+	for i := range r.Notes {
+		if n := &r.Notes[i]; len(open) > 0 && n.Confidence != nil && n.Finger > 0 && !n.Tied {
+			left[n.N] = true
+		}
+	}
+	prints := map[int]bool{}
+	for _, n := range open {
+		prints[n] = true
+	}
 	for i := range out {
 		q := &out[i]
 		if q.Redistribution >= 0 || q.ReturnOf > 0 {
 			continue
 		}
 		for _, n := range q.Notes {
-			if left[n] {
+			if left[n] && prints[n] {
 				q.Open = append(q.Open, n)
-				delete(left, n)
 			}
+			delete(left, n)
 		}
 	}
 	for i := range out {
@@ -174,7 +184,7 @@ func AddFirm(
 			f := withoutDecided(stretch(l, span[0], span[1]), byReturn)
 			f.Firm = true
 			for _, n := range f.Notes {
-				if left[n] {
+				if left[n] && prints[n] {
 					f.Open = append(f.Open, n)
 				}
 			}

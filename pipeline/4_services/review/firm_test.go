@@ -40,10 +40,10 @@ func TestEveryOpenDigitBelongsToAPassage(t *testing.T) {
 	require.Equal(t, []int{14}, passages[0].Open, "judged with the doubt")
 	require.False(t, passages[0].Firm)
 	require.Equal(t, []int{0, 5}, passages[1].Open)
-	require.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, passages[1].Notes,
-		"whole measures, up to the last with an open digit")
+	require.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}, passages[1].Notes,
+		"whole measures, up to the doubt: what does not print is decided with them")
 	require.Equal(t, []int{22, 31}, passages[2].Open)
-	require.Equal(t, []int{5, 7}, []int{passages[2].First, passages[2].Last}, "not across the measure of the doubt")
+	require.Equal(t, []int{4, 7}, []int{passages[2].First, passages[2].Last}, "not across the measure of the doubt")
 	require.Equal(t, []int{2, 3}, []int{passages[1].Number, passages[2].Number})
 	require.Equal(t, 1, review.WorstFirst(passages)[0].Number, "firm ones come last")
 	none, _ := withFirm(r, nil)
@@ -60,8 +60,10 @@ func TestOpenDigitsOfAReturnAreJudgedWithTheFirst(t *testing.T) {
 	require.Equal(t, []int{0}, passages[0].Open)
 	require.True(t, passages[2].Firm)
 	require.Equal(t, []int{19}, passages[2].Open, "the return does not reach it")
-	require.Equal(t, []int{19}, passages[2].Notes)
-	require.Equal(t, []int{0}, passages[2].Strokes)
+	require.Len(t, passages[2].Notes, 32-4-3, "neither the doubt's measure nor what returns")
+	require.Equal(t, []int{4, 5}, passages[2].Notes[:2])
+	require.Equal(t, []int{15, 19, 20}, passages[2].Notes[11:14])
+	require.Len(t, passages[2].Strokes, len(passages[2].Notes))
 }
 
 // Taking writes the suggestion of every note that is left to judge, a digit that something gives and nobody decided

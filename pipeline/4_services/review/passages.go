@@ -330,6 +330,7 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 					if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, r) {
 						later.ReturnOf, later.Kind = first.Number, r.Kind
 						first.ForReturns = true
+						first.IfTaken, later.IfTaken = append(first.IfTaken, later.IfTaken...), nil // taken with it
 						break search
 					}
 				}

@@ -70,18 +70,28 @@ func Findings(in Input) (out Output, err error) {
 }
 
 // sameGrip says that a stet on a grip that no fingers take is meant for what is found of the same grip once its digits are
-// decided: that two of them lie too far apart.
+// decided: that two of them lie too far apart; and that the hand, which holds keys of it on, takes no other with them.
 func sameGrip(in Input, stet *decide.FindingStet, f *lint.Finding) bool {
-	if stet.Decision.Rule != gripoutofreach.Rule.Name || f.Rule != spanbeyondhand.Rule.Name {
+	if stet.Decision.Rule != gripoutofreach.Rule.Name ||
+		f.Rule != spanbeyondhand.Rule.Name && f.Rule != gripoutofreach.Rule.Name {
 		return false
 	}
 	return slices.ContainsFunc(stet.Notes, func(n int) bool {
 		a := &in.Score.Notes[n]
 		return in.Playing.Hand(n) == f.Hand && slices.ContainsFunc(f.Notes, func(m int) bool {
 			b := &in.Score.Notes[m]
-			return a.Measure == b.Measure && a.Onset == b.Onset && a.Grace == b.Grace
+			return a.Measure == b.Measure && a.Onset == b.Onset && a.Grace == b.Grace || holdsOn(in, n, m)
 		})
 	})
+}
+
+// holdsOn says that a hand holds one key down while it strikes two notes.
+func holdsOn(in Input, n, m int) bool {
+	a, b := in.Playing.Stroke(n), in.Playing.Stroke(m)
+	if a == nil || b == nil || in.Playing.LineOf(n) != in.Playing.LineOf(m) {
+		return false
+	}
+	return slices.ContainsFunc(a.Held, func(x int) bool { return slices.Contains(b.Held, x) })
 }
 
 // holdsFor says that a stet is meant for a finding: it is of the rule, and names one of its notes; or a note of its

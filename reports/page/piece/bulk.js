@@ -29,7 +29,7 @@
       if (judged(card) || state.decided[mark(number)] && findingsLeft(number, state.decided[mark(number)]) || p.handover && !alone || waitsFor(number).length) continue;
       const verb = preview[number] ? "amend" : "take";
       const written = entries(number, verb, "", preview[number], goesToo(card));
-      if (written.text) out.push({ card, number, verb, text: written.text, left: written.left || 0 });
+      if (written.text) out.push({ card, number, verb, text: written.text, lets: written.lets || [], left: written.left || 0 });
     }
     return out;
   }
@@ -46,12 +46,13 @@
     if (!list.length) return say("No such passage is open.");
     const left = list.reduce((sum, one) => sum + one.left, 0);
     change(() => {
-      for (const { number, verb, text } of list) {
+      for (const { number, verb, text, lets } of list) {
         const decision = { verb, entry: text, order: order() };
         if (verb === "amend") decision.fingers = preview[number];
         if (goesToo(cardOf[number])) decision.too = true;
         delete preview[number];
         state.decided[mark(number)] = decision;
+        for (const f of lets) state.findings[f] = letEntry(f, "by the digits that were decided");
       }
     }, list.length + (list.length === 1 ? " passage taken." : " passages taken.") + leftOver(left) + waiting(cards.filter((card) => fits(card))));
     if (here >= 0 && judged(cards[here])) next(1, true);

@@ -37,7 +37,7 @@
   // What of a passage is open, where part of it is answered.
   function leftIn(number) {
     const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])].filter((n) => !handedNow(n))).size;
-    const found = (p.findings || []).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
+    const found = foundIn(number).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
     const before = waitsFor(number);
     if (before.length) return "after " + (before.length === 1 ? "passage " : "passages ") + before.join(", ");
     const decided = state.decided[mark(number)];
@@ -122,8 +122,9 @@
     for (let i = here + step; i >= 0 && i < cards.length; i += step) {
       if (visible(cards[i]) && !(openOnly && judged(cards[i]))) return go(i);
     }
-    if (!openOnly) return say(step > 0 ? "This is the last passage." : "This is the first passage.");
     const first = cards.findIndex((card) => visible(card) && !judged(card));
+    if (!openOnly && (step < 0 || first < 0 || first === here)) return say(step > 0 ? "This is the last passage." : "This is the first passage.");
+    if (!openOnly) say("That was the last passage: this is the first that is open.");
     if (first >= 0) return go(first);
     const left = cards.filter((card) => !judged(card)).length;
     const against = Object.keys(clashes());
@@ -161,7 +162,7 @@
       say("Arrows go from note to note, 1 to 5 choose a finger; then a keeps it.");
       return choose(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled)"), true);
     }
-    const found = (passage.findings || []).filter((f) => data.findings[f].notes);
+    const found = foundIn(number).filter((f) => data.findings[f].notes);
     const wait = verb === "take" || verb === "amend" ? waitsFor(number) : [];
     if (wait.length) {
       go(cards.indexOf(cardOf[wait[0]]));
@@ -306,6 +307,9 @@
     card.querySelector(".reason").addEventListener("change", (event) => {
       const number = card.dataset.number, decision = state.decided[mark(number)], why = event.target.value.trim();
       const written = decision && entries(number, decision.verb, why, decision.fingers, goesToo(card));
-      if (written && written.text) change(() => { Object.assign(state.decided[mark(number)], { why, entry: written.text }); }, "Reason kept.");
+      if (written && written.text) change(() => {
+        for (const f of foundIn(number)) if (standing(f) ? why && standing(f).why === decision.why : (written.lets || []).includes(f)) state.findings[f] = letEntry(f, why);
+        Object.assign(state.decided[mark(number)], { why, entry: written.text });
+      }, "Reason kept.");
     });
   }

@@ -75,6 +75,9 @@
       return { text: entry(verb, "redistribution", { to: p.to, reason: verb === "take" && p.reason ? quote(p.reason) : "", why: reason }, taken, p) };
     }
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
+    // What lint finds once the digits are decided so, and nobody has answered.
+    const then = (p.then || []).filter((f) => !standing(f) && !data.findings[f].speaks.some(handedNow) && data.findings[f].speaks.every((n) => !(n in (fingers || {})) || String(fingers[n]) === String(data.notes[n].f)));
+    const unanswered = named.filter((f) => !standing(f) && !isQuery(f)).length + then.length;
     const stale = named.filter((f) => data.findings[f].entry), live = named.filter((f) => !data.findings[f].entry);
     const ofFindings = (v) => live.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, data.findings[f].notes.map((n) => [n, ""]), p)).join("");
     const rolls = (v, more) => rollEntries(p, v, more, reason);
@@ -88,11 +91,11 @@
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
-        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p) + (why ? (p.ifTaken || []).map((f) => entry("stet", "finding", { rule: quote(f.rule), why: reason }, [[f.notes[0], ""]], p)).join("") : ""), lets: live.filter((f) => !standing(f) && (why || isQuery(f))), left: why ? 0 : named.filter((f) => !standing(f) && !isQuery(f)).length };
+        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p), lets: [...live.filter((f) => !standing(f) && (why || isQuery(f))), ...(why ? then : [])], left: why ? 0 : unanswered };
       case "amend": {
         const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
         const rest = open.filter((n) => !changed.includes(n));
-        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), lets: live.filter((f) => !standing(f) && isQuery(f)) };
+        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), lets: live.filter((f) => !standing(f) && isQuery(f)), left: unanswered };
       }
       case "stet": {
         if (named.length && !live.length && !(p.rolls || []).length) return { not: "What is found here is an entry that holds for nothing any more: x takes it out of the file." };
@@ -143,7 +146,7 @@
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     // Before them come digits that are to be printed: what is said of their passage says nothing of that.
     const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 2 : d.prints !== undefined ? 1 : 0);
-    const all = [...Object.values(state.decided), ...Object.values(state.findings)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(alike(one))));
+    const all = [...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(alike(one))));
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
   }
 

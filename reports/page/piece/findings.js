@@ -33,6 +33,7 @@
 
   function drawFindings(card) {
     for (const line of card.querySelectorAll(".finding")) {
+      line.hidden = !comes(line.dataset.finding);
       const stands = standing(line.dataset.finding), button = line.querySelector(".let"), put = line.querySelector(".put");
       if (put) put.setAttribute("aria-pressed", String(!!stands && !!stands.put));
       if (put && button) button.hidden = !!stands && !!stands.put; // it is answered by the digit
@@ -60,7 +61,7 @@
 
   // All of some findings at once, in one step that undo takes back.
   function letAll(list, why, reason) {
-    const open = list.filter((f) => !standing(f) && data.findings[f].notes);
+    const open = list.filter((f) => !standing(f) && data.findings[f].notes && comes(f));
     if (!open.length) return say("None of them is open.");
     const theirs = open.map(othersEntry).find(Boolean);
     if (theirs) return say("Entries stand in the file of " + theirs + ": write these initials to take them out.");
@@ -96,7 +97,7 @@
     const rule = group.dataset.rule, list = (data.groups || {})[rule] || [], reason = group.querySelector(".reason");
     group.querySelector(".let-group").addEventListener("click", () => letAll(list, reason.value.trim(), reason));
     if (group.querySelector(".put-group")) group.querySelector(".put-group").addEventListener("click", () => putAll(list));
-    group.querySelector(".one-by-one").addEventListener("click", () => {
+    if (group.querySelector(".one-by-one")) group.querySelector(".one-by-one").addEventListener("click", () => {
       byId("show-kind").value = "rule: " + rule;
       filter();
       const first = cards.findIndex((card) => visible(card) && !judged(card));
@@ -106,7 +107,9 @@
 
   function drawGroups() {
     for (const group of groups) {
-      const list = (data.groups || {})[group.dataset.rule] || [], done = list.filter(standing).length;
+      const list = ((data.groups || {})[group.dataset.rule] || []).filter(comes), done = list.filter(standing).length;
+      group.hidden = !list.length;
+      for (const line of group.querySelectorAll(".one-of")) line.hidden = !comes(line.dataset.finding) || !!standing(line.dataset.finding);
       const label = group.querySelector(".state");
       group.classList.toggle("done", done === list.length);
       label.dataset.state = done === list.length ? "stet" : "open";

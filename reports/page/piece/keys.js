@@ -25,7 +25,7 @@
     const asking = (act) => () => { if (here >= 0 && !seen(cards[here])) go(here); current(act); };
     const query = () => { const unsaid = here >= 0 && !cards[here].querySelector(".reason").value.trim(); return unsaid ? asking((card) => decide(card, "query"))() : verb("query")(); };
     const act = {
-      n: () => next(1), p: () => next(-1), t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
+      n: () => next(1), p: () => next(-1), N: nextOpen, t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
       y: asking((seenCard) => { ask(seenCard.querySelector(".reason"), () => { worded = seenCard; say("Nothing is decided yet: press the verb that the reason is for."); }); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
       k: () => current(printHere), g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
@@ -33,6 +33,13 @@
     }[event.key];
     if (act && (cards.length || "uvwx?".includes(event.key))) { event.preventDefault(); act(); }
   });
+
+  // The next passage that is open, from the beginning where none is behind this one.
+  function nextOpen() {
+    const open = cards.some((card, i) => i !== here && visible(card) && !judged(card));
+    if (open) return next(1, true);
+    say(here >= 0 && !judged(cards[here]) ? "No other passage that is shown is open." : "No passage that is shown is open.");
+  }
 
   // Stet by its key always asks why, and is given by Enter: what is typed as a reason is never taken for commands.
   function stetAsked(card) {
@@ -42,7 +49,7 @@
     if (entriesOnly.length && entriesOnly.every((f) => data.findings[f].entry)) return say("What is found here is an entry that holds for nothing any more: x takes it out of the file.");
     const field = card.querySelector(".reason");
     ask(field, () => decide(card, "stet"));
-    const found = (data.passages[card.dataset.number].findings || []).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
+    const found = foundIn(card.dataset.number).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
     const p = data.passages[card.dataset.number];
     say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands, then Enter." + (asksDigits(card.dataset.number) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
   }
@@ -68,13 +75,13 @@
     if (asked && asked.field === field) { const { act } = asked; asked = null; return act(); }
     if (group) return group.querySelector(".let-group").click();
     if (judged(card)) return;
-    if ((data.passages[card.dataset.number].findings || []).length) return decide(card, "stet");
+    if (foundIn(card.dataset.number).length) return decide(card, "stet");
     worded = card; // it was in view while its reason was written: the next key decides
     say("Nothing is decided yet: press the verb that the reason is for.");
   }
   function nextGroup() {
     const group = groups.find((one) => !one.classList.contains("done"));
-    if (!group) return say(groups.length ? "All findings that come again are judged." : "No finding comes again in several passages; errors are judged one by one.");
+    if (!group) return say(groups.length ? "All findings that are judged at once are judged." : "There are no findings to be judged at once; errors are judged one by one.");
     byId("groups").open = true;
     group.scrollIntoView({ block: "nearest" });
     group.querySelector(".reason").focus();

@@ -44,7 +44,7 @@
   // The key x: of a digit that was clicked, of the passage, or of an entry that holds for nothing any more.
   function takeBack(card) {
     if (picked >= 0) return reopen(picked);
-    const number = card.dataset.number, found = (data.passages[number].findings || []).filter((f) => data.findings[f].notes);
+    const number = card.dataset.number, found = foundIn(number).filter((f) => data.findings[f].notes);
     const stale = found.filter((f) => data.findings[f].entry && !standing(f));
     if (stale.length) { letAll(stale, "", null); return judged(card) ? next(1, true) : undefined; }
     if (!state.decided[mark(number)] && !found.some(standing)) return say("Nothing is decided here that could be taken back. A decided digit is clicked first, in the score or in the row of digits.");

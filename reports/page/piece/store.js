@@ -28,6 +28,21 @@
   function ask(field, act) { asked = { field, act }; field.focus(); field.select(); }
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
 
+  // What lint finds once a passage is taken as suggested is asked as soon as it is: of digits that were changed it may say otherwise.
+  function comes(fingerprint) {
+    const finding = data.findings[fingerprint];
+    if (!finding || !finding.then) return true;
+    if (finding.speaks.some(handedNow)) return false;
+    const decision = state.decided[mark(finding.then)], p = data.passages[finding.then];
+    const asSuggested = (n, given) => given === undefined || String(given) === String(data.notes[n].w) || String(given) === String(data.notes[n].f);
+    if (decision && decision.verb === "take") return true;
+    if (decision) return decision.verb === "amend" && finding.speaks.every((n) => asSuggested(n, (decision.fingers || {})[n]));
+    const asked = [...(p.open || []), ...(p.doubts || [])];
+    return asked.length > 0 && asked.every((n) => reached[n]) && finding.speaks.every((n) => asSuggested(n, (reached[n] || [])[1]));
+  }
+  // What is found in a passage, as it is decided now.
+  const foundIn = (number) => [...(data.passages[number].findings || []), ...(data.passages[number].then || []).filter(comes)];
+
   // A passage that asks nothing but what its findings say is judged when all of them are.
   function decisionOn(number) {
     const p = data.passages[number], decision = state.decided[mark(number)];
@@ -39,7 +54,7 @@
     const bare = !p.firm && !p.handover && !asked.length && (p.findings || []).length;
     if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
     // Every digit that it asks about has been decided with a passage that it is like.
-    if (!p.handover && asked.length && !(p.findings || []).length && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
+    if (!p.handover && asked.length && !(p.findings || []).length && foundIn(number).every((f) => state.findings[f]) && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
     return null;
   }
 
@@ -62,7 +77,7 @@
   function findingsLeft(number, decision) {
     const p = data.passages[number];
     if (p.handover || decision.verb !== "take" && decision.verb !== "amend") return 0;
-    return (p.findings || []).filter((f) => data.findings[f].notes && !state.findings[f]).length;
+    return foundIn(number).filter((f) => data.findings[f].notes && !state.findings[f]).length;
   }
   const judged = (card) => !!decisionOn(card.dataset.number);
 
