@@ -308,7 +308,7 @@
       const number = card.dataset.number, decision = state.decided[mark(number)], why = event.target.value.trim();
       const written = decision && entries(number, decision.verb, why, decision.fingers, goesToo(card));
       if (written && written.text) change(() => {
-        for (const f of foundIn(number)) if (standing(f) ? why && standing(f).why === decision.why : (written.lets || []).includes(f)) state.findings[f] = letEntry(f, why);
+        for (const f of foundIn(number)) if (why && standing(f) && standing(f).why === decision.why) state.findings[f] = letEntry(f, why);
         Object.assign(state.decided[mark(number)], { why, entry: written.text });
       }, "Reason kept.");
     });
