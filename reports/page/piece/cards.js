@@ -305,6 +305,7 @@
       clickFinding(card, event.target);
     });
     card.querySelector(".reason").addEventListener("change", (event) => {
+      if (asked && asked.field === event.target && entered === event.target) return;
       const number = card.dataset.number, decision = state.decided[mark(number)], why = event.target.value.trim();
       const written = decision && entries(number, decision.verb, why, decision.fingers, goesToo(card));
       if (written && written.text) change(() => {

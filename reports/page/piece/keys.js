@@ -68,7 +68,9 @@
 
   // Enter in a field: what asked for it is carried out.
   function fieldGiven(field) {
+    entered = field;
     field.blur(); // what the field holds is kept; keys are commands again
+    entered = null;
     if (field.id === "initials") return saving ? save() : say("Initials noted.");
     if (!field.matches(".reason")) return;
     const group = field.closest(".group"), card = field.closest(".passage");

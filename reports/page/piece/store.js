@@ -24,7 +24,7 @@
   const costsMore = (c) => (c <= -5 ? "costs less, by " + (-c / 1000).toFixed(2) + " at least" : c < 5 ? "costs the same" : "costs more by " + (c / 1000).toFixed(2));
   const plural = (n, noun) => n + " " + noun + (n === 1 ? "" : "s");
   // What waits for a reason: the field in which it is written, and what is done with it.
-  let asked = null;
+  let asked = null, entered = null; // and the field that Enter leaves: what asked for the reason keeps it
   function ask(field, act) { asked = { field, act }; field.focus(); field.select(); }
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
 
