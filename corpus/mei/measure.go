@@ -22,6 +22,7 @@ type measure struct {
 	brk      string // "page" or "system" where one begins
 	forward  bool   // a sign to repeat from
 	backward bool
+	times    int    // how often a passage that is repeated is played in all, where the document says so
 	left     string // barlines of a look of their own
 	right    string
 	placed   bool             // its events know their places
@@ -47,6 +48,9 @@ func (r *reader) section(e *xmltree.Element, depth int) error {
 		switch c.Name {
 		case "section":
 			err = r.section(r.copied(c), depth+1)
+			r.lasts[idOf(c)] = len(r.measures) - 1
+		case "expansion":
+			r.expansions = append(r.expansions, c)
 		case "ending":
 			err = r.endingOf(c, depth)
 		case "scoreDef", "staffDef":
@@ -78,6 +82,23 @@ func (r *reader) endingOf(e *xmltree.Element, depth int) error {
 		r.measures[before].opens, r.measures[len(r.measures)-1].closes = e, e
 	}
 	return nil
+}
+
+// expand reads how often sections are played: an <expansion> names each as often, in the order of playing.
+func (r *reader) expand() {
+	for _, e := range r.expansions {
+		times, before := 0, ""
+		for _, id := range strings.Fields(e.Attribute("plist")) {
+			id = strings.TrimPrefix(id, "#")
+			if id != before {
+				times, before = 0, id
+			}
+			times++
+			if last, known := r.lasts[id]; known && last >= 0 && times > 2 && r.measures[last].backward {
+				r.measures[last].times = times
+			}
+		}
+	}
 }
 
 func (r *reader) measure(e *xmltree.Element) error {

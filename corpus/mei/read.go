@@ -42,6 +42,9 @@ type reader struct {
 	copies   int
 	notes    int
 	odd      []oddity
+	// expansions say in which order sections are played; lasts has the last measure of each by its id.
+	expansions []*xmltree.Element
+	lasts      map[string]int
 	// derive says that the document has no gestural accidentals, so that pitches are worked out of what is printed.
 	derive bool
 	layout *Layout
@@ -93,7 +96,7 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 func newReader(doc *source.Document, limits Limits) *reader {
 	return &reader{
 		doc: doc, limits: limits, byID: map[string]*xmltree.Element{}, staves: map[int]*staff{},
-		defs: map[int]*definition{}, events: map[string]*event{}, around: map[xmltree.Span][]*xmltree.Element{}, noted: map[string]bool{},
+		defs: map[int]*definition{}, events: map[string]*event{}, around: map[xmltree.Span][]*xmltree.Element{}, noted: map[string]bool{}, lasts: map[string]int{},
 		derive: !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
 			head: headLayout{fields: map[string]xmltree.Span{}}, grouped: map[xmltree.Span][]xmltree.Span{},
 		},
@@ -218,6 +221,7 @@ func (r *reader) music() error {
 	if len(r.measures) == 0 {
 		return r.fault(body, "the music has no measure", "only common music notation in measures is read")
 	}
+	r.expand()
 	return r.notation()
 }
 

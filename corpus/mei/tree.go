@@ -266,7 +266,11 @@ func (w *writer) rightBarline(m *measure) *xmltree.Element {
 		with(b, w.ending(m.closes, "stop"))
 	}
 	if m.backward {
-		with(b, made(m.at, "repeat", "direction", "backward"))
+		times := ""
+		if m.times > 0 {
+			times = strconv.Itoa(m.times)
+		}
+		with(b, made(m.at, "repeat", "direction", "backward", "times", times))
 	}
 	return b
 }

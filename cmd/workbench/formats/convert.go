@@ -2,6 +2,7 @@ package formats
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -49,6 +50,16 @@ func (c *converter) close(ctx context.Context) {
 type pair struct {
 	name          string
 	musicxml, mei []byte
+}
+
+// keep leaves both versions in a folder, if one is named.
+func (p *pair) keep(folder string) error {
+	if folder == "" {
+		return nil
+	}
+	return errors.Join(os.MkdirAll(folder, 0o777),
+		os.WriteFile(filepath.Join(folder, p.name+".musicxml"), p.musicxml, 0o666),
+		os.WriteFile(filepath.Join(folder, p.name+".mei"), p.mei, 0o666))
 }
 
 var (

@@ -29,6 +29,8 @@ import (
 type comparison struct {
 	every, from, most int
 	list              bool
+	onlyNamed         string // a part of the name of the scores to look at
+	keep              string // folder for both versions of each score
 	converter         *converter
 	checks            *outsidechecks.Checks
 	out               io.Writer
@@ -42,7 +44,9 @@ type comparison struct {
 	findings, only  int // findings of both together, and those that one alone has
 	decided, unlike int // decided notes, and those that stand at another note or at none
 	valid, editions int
-	untaken         int // editions that could not be taken back to their bytes
+	untaken         int            // editions that could not be taken back to their bytes
+	left            int            // notes whose finger differs though all losses were taken out of the MusicXML
+	places, through map[string]int // by kind of loss: places that change fingers, and the fingers they change
 	values          map[string]int
 	rules           map[string]int
 	other           []string // pieces whose fingers differ, with what differs in what was read
@@ -58,13 +62,20 @@ func formatsCommand() *cobra.Command {
 		Long: `formats converts each score of some folders to MEI with Verovio, works out both, and compares note by note:
 what was read, the fingers, the findings, and where decisions on the one stand in the other. The edition of
 the MEI is taken back to its bytes, and held against the schema of MEI 5.1. What differs in what was read is
-what Verovio does not carry over, or what the readers understand differently: it is listed by kind.`,
+what Verovio does not carry over, or what the readers understand differently: it is listed by kind.
+
+For each note whose finger differs the command says through what. It takes out of the MusicXML's reading what the MEI's has lost
+or otherwise, works the piece out again, and asks for the finger that the note has in the MEI: what is still another is counted as
+left. Then it gives back kind by kind and measure by measure what does not matter: a loss is named where without it some
+finger is another again.`,
 		Args: cobra.MinimumNArgs(1),
 		Flags: func(f *pflag.FlagSet) {
 			f.IntVar(&c.every, "every", 1, "take every so many-th score")
 			f.IntVar(&c.from, "from", 0, "the first of them, counted from 0")
 			f.IntVar(&c.most, "most", 0, "take at most so many scores of a folder; 0: all")
 			f.BoolVar(&c.list, "list", false, "list every note whose finger differs, and every finding that one format alone has")
+			f.StringVar(&c.onlyNamed, "only", "", "look only at scores with this in their names")
+			f.StringVar(&c.keep, "keep", "", "folder in which both versions of each score are left")
 		},
 		Run: c.run,
 	}.Command()
@@ -81,9 +92,10 @@ func (c *comparison) run(ctx context.Context, out io.Writer, args []string) (err
 		return err
 	}
 	defer c.checks.Close()
-	table := figures.NewTable("folder", "scores", "failed", "read the same", "notes", "other fingers", "pieces with none",
+	table := figures.NewTable("folder", "scores", "failed", "read the same", "notes", "other fingers", "left with the losses", "pieces with none",
 		"findings", "in one alone", "decided", "elsewhere", "editions", "valid", "not taken back")
 	c.values, c.rules, c.reasons = map[string]int{}, map[string]int{}, map[string]int{}
+	c.places, c.through = map[string]int{}, map[string]int{}
 	for _, path := range args {
 		in, err := opendata.Slice(path, c.every, c.from)
 		if err != nil {
@@ -92,6 +104,9 @@ func (c *comparison) run(ctx context.Context, out io.Writer, args []string) (err
 		for i := range in.Pieces {
 			if c.most > 0 && c.pieces+c.failed >= c.most {
 				break
+			}
+			if !strings.Contains(in.Pieces[i].ID, c.onlyNamed) {
+				continue
 			}
 			if err := c.piece(ctx, in, &in.Pieces[i]); err != nil {
 				c.failed++
@@ -102,15 +117,20 @@ func (c *comparison) run(ctx context.Context, out io.Writer, args []string) (err
 		if err := c.validate(); err != nil {
 			return err
 		}
-		table.Row(path, c.pieces, c.failed, c.same, c.notes, c.fingers, c.fingered, c.findings, c.only, c.decided, c.unlike,
+		table.Row(path, c.pieces, c.failed, c.same, c.notes, c.fingers, c.left, c.fingered, c.findings, c.only, c.decided, c.unlike,
 			c.editions, c.valid, c.untaken)
 		c.pieces, c.failed, c.same, c.notes, c.fingers, c.fingered, c.findings, c.only = 0, 0, 0, 0, 0, 0, 0, 0
-		c.decided, c.unlike, c.editions, c.valid, c.untaken = 0, 0, 0, 0, 0
+		c.decided, c.unlike, c.editions, c.valid, c.untaken, c.left = 0, 0, 0, 0, 0, 0
 	}
 	table.Print(out)
 	list(out, "what was read and is not the same, by kind (notes or signs)", c.values)
 	list(out, "findings that one format alone has, by rule", c.rules)
 	list(out, "failures", c.reasons)
+	why := figures.NewTable("what Verovio loses or changes that changes fingers", "places", "fingers")
+	for _, kind := range slices.Sorted(maps.Keys(c.places)) {
+		why.Row(kind+": "+whatIsLost(kind), c.places[kind], c.through[kind])
+	}
+	why.Print(out)
 	fmt.Fprintln(out, "pieces whose fingers differ, with what was read otherwise:")
 	for _, line := range c.other {
 		fmt.Fprintln(out, "  "+line)
@@ -142,6 +162,9 @@ func (c *comparison) piece(ctx context.Context, in *corpus.Collection, p *corpus
 	if err != nil {
 		return err
 	}
+	if err := both.keep(c.keep); err != nil {
+		return err
+	}
 	a, err := ran(both.name+".musicxml", both.musicxml)
 	if err != nil {
 		return err
@@ -166,11 +189,15 @@ func (c *comparison) piece(ctx context.Context, in *corpus.Collection, p *corpus
 	if len(read) == 0 {
 		c.same++
 	}
-	differ := c.compareFingers(a, b, to)
+	unlike := c.compareFingers(a, b, to)
+	differ := len(unlike)
 	c.fingers += differ
 	if differ == 0 {
 		c.fingered++
 	} else {
+		if err := c.because(a, b, to, unlike); err != nil {
+			return err
+		}
 		var kinds []string
 		for _, kind := range slices.Sorted(maps.Keys(read)) {
 			kinds = append(kinds, fmt.Sprintf("%s %d", kind, read[kind]))

@@ -164,8 +164,8 @@ func (c *comparison) compareDirections(a, b *score.Score, out map[string]int) {
 	}
 }
 
-// compareFingers gives how many notes have another finger.
-func (c *comparison) compareFingers(a, b *pipeline.PieceRun, to []int) (differ int) {
+// compareFingers lists the notes that have another finger.
+func (c *comparison) compareFingers(a, b *pipeline.PieceRun, to []int) (differ []int) {
 	x, y := a.Suggestion.Fingers(), b.Suggestion.Fingers()
 	for i := range x {
 		if to[i] < 0 || x[i] == 0 && y[to[i]] == 0 {
@@ -173,7 +173,7 @@ func (c *comparison) compareFingers(a, b *pipeline.PieceRun, to []int) (differ i
 		}
 		c.notes++
 		if x[i] != y[to[i]] {
-			differ++
+			differ = append(differ, i)
 			if c.list {
 				fmt.Fprintf(c.out, "%s: %s, %s: %d, in MEI %d\n", a.Piece.ID, a.Score.Place(i), a.Score.Notes[i].Pitch, x[i], y[to[i]])
 			}

@@ -1,0 +1,269 @@
+package formats
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"fingerproof/corpus/score"
+)
+
+// loss is what another reading of a score has otherwise in one measure, of one kind. Kinds that run through a whole score have
+// the measure -1.
+type loss struct {
+	kind    string
+	measure int
+}
+
+// noteKind is a kind of value at notes that a conversion may lose or change.
+type noteKind struct {
+	name   string
+	what   string // in MusicXML's elements, what becomes of it
+	whole  bool   // its numbers mean something only in the whole score
+	differ func(x, y *score.Note) bool
+	take   func(x, y *score.Note)
+}
+
+// noteKinds are all values of a note that anything behind the reading looks at, but for its ties (tieKind).
+var noteKinds = []noteKind{
+	{name: "pitch", what: "<pitch> is another", differ: func(x, y *score.Note) bool { return x.Midi != y.Midi || x.Pitch != y.Pitch || x.Kind != y.Kind },
+		take: func(x, y *score.Note) { x.Midi, x.Pitch, x.Kind = y.Midi, y.Pitch, y.Kind }},
+	{name: "onset", what: "the note begins elsewhere (<backup>, <forward>, <grace>)", differ: func(x, y *score.Note) bool { return x.Onset != y.Onset || x.Measure != y.Measure },
+		take: func(x, y *score.Note) { x.Onset, x.Measure = y.Onset, y.Measure }},
+	{name: "duration", what: "<duration> is another", differ: func(x, y *score.Note) bool { return x.Duration != y.Duration },
+		take: func(x, y *score.Note) { x.Duration = y.Duration }},
+	{name: "staff", what: "<staff> is another", differ: func(x, y *score.Note) bool { return x.Staff != y.Staff || x.HomeStaff != y.HomeStaff },
+		take: func(x, y *score.Note) { x.Staff, x.HomeStaff = y.Staff, y.HomeStaff }},
+	{name: "grace", what: "<grace> is lost or counts otherwise", differ: func(x, y *score.Note) bool {
+		return x.Grace != y.Grace || x.GraceAfter != y.GraceAfter || x.Slashed != y.Slashed
+	}, take: func(x, y *score.Note) { x.Grace, x.GraceAfter, x.Slashed = y.Grace, y.GraceAfter, y.Slashed }},
+	{name: "small", what: `small notes (<type size="cue">) become cue notes (@cue)`, differ: func(x, y *score.Note) bool { return x.Cue != y.Cue },
+		take: func(x, y *score.Note) { x.Cue = y.Cue }},
+	{name: "hidden", what: "print-object is another", differ: func(x, y *score.Note) bool { return x.Hidden != y.Hidden },
+		take: func(x, y *score.Note) { x.Hidden = y.Hidden }},
+	{name: "value", what: "<type>, <dot> or <chord> is another", differ: func(x, y *score.Note) bool { return x.Type != y.Type || x.Dots != y.Dots || x.Chord != y.Chord },
+		take: func(x, y *score.Note) { x.Type, x.Dots, x.Chord = y.Type, y.Dots, y.Chord }},
+	{name: "tuplet", what: "<time-modification> is another", differ: func(x, y *score.Note) bool { return x.Tuplet != y.Tuplet },
+		take: func(x, y *score.Note) { x.Tuplet = y.Tuplet }},
+	{name: "stem", what: "<stem> is lost", differ: func(x, y *score.Note) bool { return x.Stem != y.Stem }, take: func(x, y *score.Note) { x.Stem = y.Stem }},
+	{name: "articulation", what: "signs in a second <notations> of a note, and breath marks, are lost", differ: func(x, y *score.Note) bool { return x.Marks != y.Marks },
+		take: func(x, y *score.Note) { x.Marks = y.Marks }},
+	{name: "roll", what: "<arpeggiate> is another, or its number", differ: func(x, y *score.Note) bool { return x.Arpeggio != y.Arpeggio },
+		take: func(x, y *score.Note) { x.Arpeggio = y.Arpeggio }},
+	{name: "tremolo", what: "<tremolo> has other strokes or none", differ: func(x, y *score.Note) bool { return x.Tremolo != y.Tremolo },
+		take: func(x, y *score.Note) { x.Tremolo = y.Tremolo }},
+	{name: "ornament", what: "<ornaments> are others: the end of a <wavy-line> stands at another note", differ: func(x, y *score.Note) bool {
+		return !slices.Equal(x.Ornaments, y.Ornaments)
+	}, take: func(x, y *score.Note) { x.Ornaments = y.Ornaments }},
+	{name: "digits", what: "<fingering> is another", differ: func(x, y *score.Note) bool { return digits(x) != digits(y) || roles(x) != roles(y) },
+		take: func(x, y *score.Note) { x.Indications = y.Indications }},
+	{name: "slurs", what: "the numbers of slurs are lost: a slur that ends in another voice is taken to go on until its number comes again", whole: true,
+		differ: func(x, y *score.Note) bool { return !slices.Equal(x.Slurs, y.Slurs) }, take: func(x, y *score.Note) { x.Slurs = y.Slurs }},
+	{name: "beams", what: "<beam> is lost, or beams are parted otherwise", whole: true,
+		differ: func(x, y *score.Note) bool { return x.Beams != y.Beams || x.BeamGroup != y.BeamGroup },
+		take:   func(x, y *score.Note) { x.Beams, x.BeamGroup = y.Beams, y.BeamGroup }},
+	{name: "voices", what: "<voice> has another name", whole: true, differ: func(x, y *score.Note) bool { return x.Voice != y.Voice },
+		take: func(x, y *score.Note) { x.Voice = y.Voice }},
+}
+
+// kinds of loss beside those at notes.
+const (
+	tieKind       = "tie"
+	lostKind      = "lost"
+	directionKind = "direction"
+	measureKind   = "measure"
+)
+
+// whatIsLost says what a kind of loss is.
+func whatIsLost(kind string) string {
+	switch kind {
+	case tieKind:
+		return "<tie> is written at one of its two notes only, or at neither"
+	case lostKind:
+		return "the <note> itself (a hidden rest, mostly) is lost"
+	case directionKind:
+		return "a <direction> is lost or stands elsewhere"
+	case measureKind:
+		return "the length, metre or key of a measure, or its signs of repetition"
+	}
+	for i := range noteKinds {
+		if noteKinds[i].name == kind {
+			return noteKinds[i].what
+		}
+	}
+	return kind
+}
+
+// readings are a score and what another reading of it has; to says which note of b a note of a is, -1 for none.
+type readings struct {
+	a, b *score.Score
+	to   []int
+	back []int
+}
+
+func newReadings(a, b *score.Score, to []int) *readings {
+	r := &readings{a: a, b: b, to: to, back: make([]int, len(b.Notes))}
+	for i := range r.back {
+		r.back[i] = -1
+	}
+	for i, k := range to {
+		if k >= 0 {
+			r.back[k] = i
+		}
+	}
+	return r
+}
+
+// tied is the note of a that the second reading ties one to, or from; -1 for none.
+func (r *readings) tied(k int) int {
+	if k < 0 {
+		return -1
+	}
+	return r.back[k]
+}
+
+// losses lists what is not the same, each kind and measure once.
+func (r *readings) losses() (out []loss) {
+	seen := map[loss]bool{}
+	add := func(l loss) {
+		if !seen[l] {
+			seen[l] = true
+			out = append(out, l)
+		}
+	}
+	for i := range r.a.Notes {
+		x := &r.a.Notes[i]
+		if r.to[i] < 0 {
+			add(loss{lostKind, x.Measure})
+			continue
+		}
+		y := &r.b.Notes[r.to[i]]
+		for k := range noteKinds {
+			if kind := &noteKinds[k]; kind.differ(x, y) {
+				l := loss{kind.name, x.Measure}
+				if kind.whole {
+					l.measure = -1
+				}
+				add(l)
+			}
+		}
+		if x.TieStart != y.TieStart || x.TieStop != y.TieStop || x.TiedFrom != r.tied(y.TiedFrom) || x.TiedTo != r.tied(y.TiedTo) {
+			add(loss{tieKind, x.Measure})
+		}
+	}
+	for i := range min(len(r.a.Measures), len(r.b.Measures)) {
+		if fmt.Sprint(directionsIn(r.a, i)) != fmt.Sprint(directionsIn(r.b, i)) {
+			add(loss{directionKind, i})
+		}
+		x, y := r.a.Measures[i], r.b.Measures[i]
+		x.Start, x.Number, x.Page, x.System = y.Start, y.Number, y.Page, y.System
+		if fmt.Sprint(x) != fmt.Sprint(y) {
+			add(loss{measureKind, i})
+		}
+	}
+	return out
+}
+
+// directionsIn lists what anything looks at of the directions of a measure.
+func directionsIn(s *score.Score, measure int) (out []string) {
+	for i := range s.Directions {
+		if d := s.Directions[i]; d.Measure == measure {
+			out = append(out, fmt.Sprint(d.Part, d.Onset, d.Staff, d.Kind, d.Text, d.Hand, d.Start, d.Stop, d.Change, d.MilliQuarters, d.BeatUnit, d.Semitones))
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// with gives the first reading with losses of the second, and where each of its notes is now (-1: lost).
+func (r *readings) with(losses []loss) (*score.Score, []int) {
+	has := map[loss]bool{}
+	for _, l := range losses {
+		has[l] = true
+	}
+	s := *r.a
+	s.Notes, s.Measures = slices.Clone(s.Notes), slices.Clone(s.Measures)
+	for i := range s.Notes {
+		if r.to[i] < 0 {
+			continue
+		}
+		x, y, measure := &s.Notes[i], &r.b.Notes[r.to[i]], r.a.Notes[i].Measure
+		for k := range noteKinds {
+			kind := &noteKinds[k]
+			if has[loss{kind.name, measure}] || kind.whole && has[loss{kind.name, -1}] {
+				kind.take(x, y)
+			}
+		}
+	}
+	r.takeTies(&s, has)
+	for i := range min(len(s.Measures), len(r.b.Measures)) {
+		if has[loss{measureKind, i}] {
+			start := s.Measures[i].Start
+			s.Measures[i] = r.b.Measures[i]
+			s.Measures[i].Start = start
+		}
+		if i > 0 {
+			s.Measures[i].Start = s.Measures[i-1].Start.Add(s.Measures[i-1].Length)
+		}
+	}
+	r.takeDirections(&s, has)
+	return withoutLost(&s, func(i int) bool { return r.to[i] < 0 && has[loss{lostKind, r.a.Notes[i].Measure}] })
+}
+
+func (r *readings) takeTies(s *score.Score, has map[loss]bool) {
+	for i := range s.Notes {
+		if r.to[i] < 0 || !has[loss{tieKind, r.a.Notes[i].Measure}] {
+			continue
+		}
+		x, y := &s.Notes[i], &r.b.Notes[r.to[i]]
+		x.TieStart, x.TieStop = y.TieStart, y.TieStop
+		if from := r.tied(y.TiedFrom); from != x.TiedFrom {
+			if x.TiedFrom >= 0 {
+				s.Notes[x.TiedFrom].TiedTo = -1
+			}
+			if x.TiedFrom = from; from >= 0 {
+				s.Notes[from].TiedTo = i
+			}
+		}
+	}
+}
+
+func (r *readings) takeDirections(s *score.Score, has map[loss]bool) {
+	var out []score.Direction
+	for _, d := range s.Directions {
+		if !has[loss{directionKind, d.Measure}] {
+			out = append(out, d)
+		}
+	}
+	for _, d := range r.b.Directions {
+		if has[loss{directionKind, d.Measure}] {
+			out = append(out, d)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b score.Direction) int { return cmp.Or(a.Part-b.Part, a.Measure-b.Measure) })
+	s.Directions = out
+}
+
+// withoutLost takes notes out of a score.
+func withoutLost(s *score.Score, lost func(int) bool) (*score.Score, []int) {
+	now := make([]int, len(s.Notes))
+	var kept []score.Note
+	for i := range s.Notes {
+		now[i] = -1
+		if !lost(i) {
+			now[i] = len(kept)
+			kept = append(kept, s.Notes[i])
+		}
+	}
+	follow := func(i int) int {
+		if i < 0 {
+			return -1
+		}
+		return now[i]
+	}
+	for i := range kept {
+		kept[i].TiedFrom, kept[i].TiedTo = follow(kept[i].TiedFrom), follow(kept[i].TiedTo)
+	}
+	s.Notes = kept
+	return s, now
+}
