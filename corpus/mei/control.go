@@ -27,6 +27,7 @@ func (r *reader) notation() error {
 			default:
 				r.control(m, c)
 			}
+			slurs = r.repeatedSigns(m, c, slurs)
 		}
 	}
 	r.number(slurs)

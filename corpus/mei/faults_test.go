@@ -43,7 +43,7 @@ func TestOddThings(t *testing.T) {
 		"a letter":        {`<note dur="1" pname="h" oct="4"/>`, "", `the letter of the pitch "h" cannot be read`},
 		"an octave":       {`<note dur="1" pname="c" oct="high"/>`, "", `the octave "high" cannot be read`},
 		"an accidental":   {`<note dur="1" pname="c" oct="4" accid="zz"/>`, "", `the accidental "zz" cannot be read`},
-		"a repeat":        {`<mRpt/>`, "", "a sign stands here for music that is repeated (<mRpt>)"},
+		"a repeat":        {`<mRpt/>`, "", "a sign that repeats music (mRpt) stands here instead of notes"},
 		"an ossia":        {`<note dur="1" pname="c" oct="4"/>`, `<ossia><oStaff n="1"/></ossia>`, "an ossia stands here"},
 		"a lost digit":    {`<note dur="1" pname="c" oct="4"/>`, `<fing startid="#none" staff="1">3</fing>`, `the digit "3" stands at no note`},
 		"a lost sign":     {`<note dur="1" pname="c" oct="4"/>`, `<dynam startid="#none" staff="1">p</dynam>`, `stands at "#none", which is no note`},

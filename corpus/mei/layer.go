@@ -33,6 +33,8 @@ type event struct {
 	tremolo  *xmltree.Element
 	cue      bool
 	copied   bool
+	bySign   bool   // a sign stands in its place that repeats what was before
+	origin   *event // then: the event of the document that it repeats
 	// notations stand at the note, as those of MusicXML.
 	notations    []*xmltree.Element
 	ornaments    []*xmltree.Element
@@ -111,10 +113,7 @@ func (r *reader) layerChild(m *measure, l *layer, e *xmltree.Element) error {
 		l.events = append(l.events, &event{at: e, kind: "key", measure: m.index, staff: l.staff, layer: l, onset: l.length, index: -1})
 		r.defs[l.staff].key = r.keySig(e)
 	case "mRpt", "mRpt2", "multiRpt", "halfmRpt", "beatRpt":
-		r.oddAt(score.OddValue, nil, e, "a sign stands here for music that is repeated (<%s>); its notes are not written out, and get no digits", e.Name)
-		if e.Name != "mRpt2" && e.Name != "multiRpt" {
-			return r.rest(m, l, e)
-		}
+		return r.repeatSign(m, l, e)
 	case "ossia":
 		r.ossia(m, e)
 		return r.layerContent(m, l, e)
@@ -320,7 +319,7 @@ func (r *reader) rest(m *measure, l *layer, e *xmltree.Element) error {
 	ev := &event{at: e, on: e, kind: "rest", measure: m.index, staff: r.standsOn(l, e, nil), layer: l, index: -1,
 		actual: l.actual, normal: l.normal, cue: l.cue || e.Attribute("cue") == "true", copied: l.copied}
 	switch e.Name {
-	case "space", "mSpace", "mRpt", "halfmRpt", "beatRpt":
+	case "space", "mSpace", "mRpt":
 		ev.kind = "space"
 	}
 	ev.whole = e.Name != "rest" && e.Name != "space"

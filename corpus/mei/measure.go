@@ -171,7 +171,7 @@ func (r *reader) unnumbered(m *measure) bool {
 // ossia notes another text that is offered beside the staff and not read.
 func (r *reader) ossia(m *measure, e *xmltree.Element) {
 	if e.Child("oStaff") != nil || e.Child("oLayer") != nil {
-		r.oddAt(score.OddValue, nil, e, "an ossia stands here; it is not read, and gets no digits")
+		r.oddAt(score.OddNoDigits, nil, e, "an ossia stands here: it is kept as it stands, not looked at, and gets no digits")
 	}
 }
 
@@ -250,7 +250,7 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 	if r.staves[n] == nil {
 		return r.fault(e, fmt.Sprintf("staff %.40q is not defined", e.Attribute("n")), "a <staffDef> has to come before the music")
 	}
-	count := 0
+	count, sign := 0, false
 	walk := func(c *xmltree.Element) error {
 		c = r.copied(c)
 		count++
@@ -268,7 +268,7 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 		if err := r.layerContent(m, l, c); err != nil {
 			return err
 		}
-		return nil
+		return r.followed(m, l)
 	}
 	for c := range r.content(e) {
 		switch c.Name {
@@ -276,6 +276,7 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 			if err := walk(c); err != nil {
 				return err
 			}
+			sign = c.Child("mRpt") != nil
 		case "ossia":
 			r.ossia(m, c)
 			for inner := range r.content(c) {
@@ -286,6 +287,9 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 				}
 			}
 		}
+	}
+	if sign && count == 1 {
+		return r.otherLayers(m, n, e)
 	}
 	return nil
 }

@@ -33,7 +33,11 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	if hidden == "" {
 		hidden = unseen(on)
 	}
-	out := made(e, "note", "id", idOf(e), "print-object", hidden)
+	id := idOf(e)
+	if ev.bySign {
+		id = ""
+	}
+	out := made(e, "note", "id", id, "print-object", hidden)
 	if ev.grace != "" {
 		steal := ""
 		if ev.after {

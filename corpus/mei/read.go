@@ -45,6 +45,9 @@ type reader struct {
 	// expansions say in which order sections are played; lasts has the last measure of each by its id.
 	expansions []*xmltree.Element
 	lasts      map[string]int
+	// following has the signs for several measures by staff and layer, repeats the notes that repeat others by a sign.
+	following map[voiceKey]follow
+	repeats   map[*event][]*event
 	// derive says that the document has no gestural accidentals, so that pitches are worked out of what is printed.
 	derive bool
 	layout *Layout
@@ -96,8 +99,9 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 func newReader(doc *source.Document, limits Limits) *reader {
 	return &reader{
 		doc: doc, limits: limits, byID: map[string]*xmltree.Element{}, staves: map[int]*staff{},
-		defs: map[int]*definition{}, events: map[string]*event{}, around: map[xmltree.Span][]*xmltree.Element{}, noted: map[string]bool{}, lasts: map[string]int{},
-		derive: !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
+		defs: map[int]*definition{}, events: map[string]*event{}, around: map[xmltree.Span][]*xmltree.Element{}, noted: map[string]bool{}, lasts: map[string]int{}, following: map[voiceKey]follow{},
+		repeats: map[*event][]*event{},
+		derive:  !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
 			head: headLayout{fields: map[string]xmltree.Span{}}, grouped: map[xmltree.Span][]xmltree.Span{},
 		},
 	}
@@ -277,6 +281,7 @@ func (r *reader) place(s *score.Score, emitted []*event) {
 	for i, ev := range emitted {
 		ev.index = i
 		r.layout.notes = append(r.layout.notes, r.layoutOf(ev))
+		s.Notes[i].BySign = ev.bySign && s.Notes[i].Kind == score.Pitched
 		for k := range ev.fingers {
 			if k < len(s.Notes[i].Indications) {
 				s.Notes[i].Indications[k].Responsibility = r.responsible(ev.fingers[k].at)

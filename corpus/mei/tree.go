@@ -80,6 +80,7 @@ type shown struct {
 	clefAt             *xmltree.Element // the definition that gave the clef
 	metre              metre
 	transpose          int
+	bySign             bool // a sign stands instead of its notes
 }
 
 // voiceKey is a layer of a staff by its number.
@@ -439,6 +440,7 @@ func (w *writer) layer(out *xmltree.Element, m *measure, l *layer) {
 					number(ev.at, "staff", int64(w.staves[ev.staff].local))))
 			}
 		default:
+			w.bySign(out, ev)
 			notes := ev.chord
 			if len(notes) == 0 {
 				notes = []*event{ev}
@@ -449,4 +451,20 @@ func (w *writer) layer(out *xmltree.Element, m *measure, l *layer) {
 			}
 		}
 	}
+}
+
+// bySign says where notes begin that stand there by a sign, and where they end.
+func (w *writer) bySign(out *xmltree.Element, ev *event) {
+	was := w.shown[ev.staff]
+	if was.bySign == ev.bySign {
+		return
+	}
+	was.bySign = ev.bySign
+	w.shown[ev.staff] = was
+	kind, measures := "stop", ""
+	if ev.bySign {
+		kind, measures = "start", "1"
+	}
+	style := made(ev.at, "measure-style", "number", strconv.Itoa(w.staves[ev.staff].local))
+	with(out, with(made(ev.at, "attributes"), with(style, saying(ev.at, "measure-repeat", measures, "type", kind))))
 }

@@ -48,6 +48,8 @@ func (p *partReader) attributes(e *xmltree.Element) {
 			p.score.Parts[p.part].Transposed = semitones
 		case "staff-details":
 			p.staffDetails(c)
+		case "measure-style":
+			p.measureStyle(c)
 		}
 	}
 }
@@ -79,16 +81,25 @@ func (p *partReader) staffDetails(c *xmltree.Element) {
 	staff := max(atoi(c.Attribute("number")), 1)
 	switch c.ChildText("staff-type") {
 	case "ossia", "cue", "editorial", "alternate":
-		p.cue[staffKey{p.part, staff}] = true
-		p.score.Parts[p.part].HasCueStaves = true
+		p.smallStaff(c, staff)
 	case "regular":
 		delete(p.cue, staffKey{p.part, staff})
 	}
 	// A part printed small as a whole (a singer's, above the piano) is no ossia.
 	if size, ok := parseDecimal(c.ChildText("staff-size")); ok && size.Sign() > 0 && size.Less(score.Whole(75)) && p.score.Parts[p.part].Staves > 2 {
-		p.cue[staffKey{p.part, staff}] = true
-		p.score.Parts[p.part].HasCueStaves = true
+		p.smallStaff(c, staff)
 	}
+}
+
+// smallStaff notes a staff that is no part of the text that is played.
+func (p *partReader) smallStaff(c *xmltree.Element, staff int) {
+	if p.cue[staffKey{p.part, staff}] {
+		return
+	}
+	p.cue[staffKey{p.part, staff}] = true
+	p.score.Parts[p.part].HasCueStaves = true
+	p.odd(score.OddNoDigits, -1, p.part, p.measure, p.place(c.Span.Start).Line,
+		"staff %d is small, an ossia or cues, from here on: it is kept as it stands, not looked at, and gets no digits", staff)
 }
 
 // semitones reads how far a part sounds from what is written; false where it cannot be read.

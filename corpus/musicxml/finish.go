@@ -28,6 +28,7 @@ func (r *reader) finish() {
 	r.ties()
 	r.measureLengths()
 	r.offTheKeyboard()
+	r.bySigns()
 	r.addedRolls()
 	for _, p := range r.unplayed() {
 		r.odd(score.OddMissingMeasure, -1, p, 0, r.listedAt[p], "the part %q is listed but has no music", r.score.Parts[p].ID)

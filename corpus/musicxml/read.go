@@ -37,7 +37,8 @@ type reader struct {
 	cue           map[staffKey]bool // ossia and cue staves
 	atEnd         []int             // items that stand at the right barline of their measure
 	lines         []lineEnd
-	stretches     []int32 // by note: notes of one voice without a jump share a number
+	signed        []signed // where signs stand instead of notes
+	stretches     []int32  // by note: notes of one voice without a jump share a number
 }
 
 // staffKey names a staff of a part.

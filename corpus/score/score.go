@@ -133,6 +133,7 @@ const (
 	OddEnding         OddityKind = "ending"
 	OddTuplet         OddityKind = "tuplet"
 	OddValue          OddityKind = "value" // a number or word that cannot be read
+	OddNoDigits       OddityKind = "no-digits"
 )
 
 // PianoParts returns the indices of the parts that keyboards play.

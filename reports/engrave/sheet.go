@@ -187,13 +187,17 @@ func enclosure(level *etree.Element) (open, shut string) {
 	return "", ""
 }
 
-// tidyMeasure takes out what belongs to the original's pages, to playback, or to measures that are not in an excerpt.
+// tidyMeasure takes out what belongs to the original's pages, to playback, or to measures that are not in an excerpt. Signs
+// that repeat measures go too: the engraver sets them on all staves, and over notes that are there.
 func tidyMeasure(measure *etree.Element) {
 	removeAll(measure, "print", "sound", "listening", "grouping", "link", "bookmark", "figured-bass")
 	for _, attributes := range measure.SelectElements("attributes") {
 		for _, style := range attributes.SelectElements("measure-style") {
-			if style.SelectElement("multiple-rest") != nil {
-				attributes.RemoveChild(style)
+			for _, sign := range []string{"multiple-rest", "measure-repeat", "beat-repeat", "slash"} {
+				if style.SelectElement(sign) != nil {
+					attributes.RemoveChild(style)
+					break
+				}
 			}
 		}
 	}

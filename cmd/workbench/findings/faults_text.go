@@ -137,6 +137,23 @@ var faultsOfText = []fault{
 			g.wantIn("value-unreadable", n, nil)
 		}
 	}},
+	{"gets-no-digits", func(g *planter) {
+		n, ok := g.single(func(n int) bool { return g.note(n).Onset.Sign() == 0 && !g.barlineAt(g.note(n).Measure) })
+		if ok {
+			style := etree.NewElement("attributes")
+			s := style.CreateElement("measure-style")
+			s.CreateAttr("number", strconv.Itoa(g.note(n).Staff))
+			sign := s.CreateElement("slash")
+			sign.CreateAttr("type", "start")
+			measure := g.at[n].Parent()
+			measure.InsertChildAt(g.at[n].Index(), style)
+			stop := etree.NewElement("attributes")
+			s = stop.CreateElement("measure-style")
+			s.CreateElement("slash").CreateAttr("type", "stop")
+			measure.InsertChildAt(g.at[n].Index()+1, stop)
+			g.wantIn("gets-no-digits", n, nil)
+		}
+	}},
 	{"rest-doubled", func(g *planter) {
 		s := g.base.Score
 		for n := range s.Notes {

@@ -61,7 +61,7 @@ func Offer(in Input) (out Output) {
 		for _, whose := range ask.Whose[i] {
 			m.Said[i].Given = m.Said[i].Given || whose != score.Open
 		}
-		m.Said[i].Given = m.Said[i].Given || in.Decided.Hands[i] != score.NoHand
+		m.Said[i].Given = m.Said[i].Given || in.Decided.Hands[i] != score.NoHand || ask.Score.Notes[i].BySign
 	}
 	for _, reason := range Reasons {
 		m.Rules.On[reason] = ask.Policy.Redistributes(reason)

@@ -109,7 +109,7 @@ func mayRoll(in Input, line *playing.Line, st *playing.Stroke) bool {
 	for k, n := range st.Notes {
 		beyond = beyond || in.Suggestion.Notes[n].OutOfReach != ""
 		note := &s.Notes[n]
-		if note.Arpeggio.NonRolled || note.Tremolo != (score.Tremolo{}) ||
+		if note.BySign || note.Arpeggio.NonRolled || note.Tremolo != (score.Tremolo{}) ||
 			k > 0 && !ask.Profile.Fits(s.Notes[st.Notes[k-1]].Midi, note.Midi) {
 			return false
 		}

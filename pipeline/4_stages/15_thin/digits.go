@@ -111,6 +111,9 @@ func asDecided(in Input, out *Output) {
 		if composers > 0 && composers != int(in.Suggestion.Notes[i].Finger) && (d.Finger() == 0 || !besideAllowed) {
 			out.Print[i] = false
 		}
+		if n.BySign { // there is no note on the page
+			out.Print[i] = false
+		}
 		if c := &in.Credited.Credits[i]; out.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {
 			out.Open = append(out.Open, i)
 			out.Print[i] = !in.Press

@@ -27,6 +27,7 @@ import (
 	"fingerproof/rules/lint/finger-holds-a-key"
 	"fingerproof/rules/lint/finger-on-two-keys"
 	"fingerproof/rules/lint/fingers-out-of-order"
+	"fingerproof/rules/lint/gets-no-digits"
 	"fingerproof/rules/lint/grip-out-of-reach"
 	"fingerproof/rules/lint/hands-collide"
 	"fingerproof/rules/lint/impossible-passing"
@@ -105,6 +106,7 @@ func Rules() []*lint.Rule {
 		fingerholdsakey.Rule,
 		fingerontwokeys.Rule,
 		fingersoutoforder.Rule,
+		getsnodigits.Rule,
 		gripoutofreach.Rule,
 		handscollide.Rule,
 		impossiblepassing.Rule,
