@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/klauspost/compress/s2"
@@ -60,9 +61,17 @@ func (c *Cache) Get(key string) []byte {
 	return data
 }
 
+// rooms is memory to pack in, used again.
+var rooms = sync.Pool{New: func() any { return new([]byte) }}
+
 // Put keeps data under a key. Entries are packed fast rather than small: a run from the cache should cost next to nothing.
 func (c *Cache) Put(key string, data []byte) error {
-	packed := s2.Encode(nil, data)
+	room := rooms.Get().(*[]byte)
+	defer rooms.Put(room)
+	if most := s2.MaxEncodedLen(len(data)); cap(*room) < most && most > 0 {
+		*room = make([]byte, most)
+	}
+	packed := s2.Encode((*room)[:cap(*room)], data)
 	path, sum := c.path(key), sha256.Sum256(packed)
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("making the folder of the cache: %w", err)

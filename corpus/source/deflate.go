@@ -18,6 +18,7 @@ var deflaters = sync.Pool{New: func() any {
 // deflate packs data.
 func deflate(data []byte) ([]byte, error) {
 	var b bytes.Buffer
+	b.Grow(len(data)/8 + 512) // scores repeat themselves a great deal
 	w := deflaters.Get().(*flate.Writer)
 	defer deflaters.Put(w)
 	w.Reset(&b)

@@ -86,6 +86,9 @@ func Of(w *pipeline.PieceRun) *Piece {
 		p.Decided[w.Decisions[i].By] += decision.AsWritten(w.Decisions[i])
 	}
 	found := w.Weighed(true)
+	if len(found) == 0 { // of most pieces
+		return p
+	}
 	finder := decision.NewFinder(w.Score)
 	for i := range found {
 		if found[i].Impossible {
@@ -94,7 +97,7 @@ func Of(w *pipeline.PieceRun) *Piece {
 		}
 		p.Passages = append(p.Passages, passageOf(w, finder, found[i]))
 	}
-	marks := p.marks(w, found)
+	marks := p.marks(finder, found)
 	p.Habits = weighing.HabitsOf(w.Score, found, func(k int) string { return marks[k] })
 	slices.SortStableFunc(p.Passages, func(a, b Passage) int { return -cmp.Compare(rank(&a), rank(&b)) })
 	p.gatherSame()
@@ -122,16 +125,15 @@ func (p *Piece) Tally() string {
 }
 
 // marks names passages as the page does.
-func (p *Piece) marks(w *pipeline.PieceRun, found []weighing.Passage) (out []string) {
+func (p *Piece) marks(f *decision.Finder, found []weighing.Passage) (out []string) {
 	for i := range found {
-		out = append(out, p.ID+" "+markOf(w.Score, &found[i]))
+		out = append(out, p.ID+" "+markOf(f, &found[i]))
 	}
 	return out
 }
 
-func markOf(s *score.Score, q *weighing.Passage) string {
-	addresses := s.Addresses()
-	return fmt.Sprintf("%v-%v-%v", addresses[q.Notes[0]], addresses[q.Notes[len(q.Notes)-1]], q.Own)
+func markOf(f *decision.Finder, q *weighing.Passage) string {
+	return fmt.Sprintf("%v-%v-%v", f.Address(q.Notes[0]), f.Address(q.Notes[len(q.Notes)-1]), q.Own)
 }
 
 // gatherSame finds passages that repeat another: the same notes in some octave, both fingerings alike, and the same said
@@ -221,7 +223,7 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 	}
 	p.Entries["smaller"] = p.Entries["own"] + beside(q.Many, q.Own, decision.SmallerHands)
 	p.Entries["larger"] = p.Entries["many"] + beside(q.Own, q.Many, decision.LargerHands)
-	p.Mark = markOf(s, &q)
+	p.Mark = markOf(f, &q)
 	return p
 }
 

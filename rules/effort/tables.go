@@ -75,9 +75,11 @@ type table struct {
 // newTable works out a table.
 func (p *Pricer) newTable(size int, fill fill) *table {
 	t := &table{price: make([]int32, size), fill: fill}
+	var sum int64 // one for all combinations, or each would take memory
+	add := func(term Term, v int) { sum += int64(p.terms[term]) * int64(v) }
 	for c := range size {
-		var sum int64
-		fill(p, c, func(term Term, v int) { sum += int64(p.terms[term]) * int64(v) })
+		sum = 0
+		fill(p, c, add)
 		t.price[c] = fixed(sum)
 	}
 	return t

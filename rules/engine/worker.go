@@ -40,6 +40,9 @@ type kept struct {
 // Forget lets go of the line asked for last. The memory of the tables stays, to be used again.
 func (w *Worker) Forget() { w.kept = kept{notes: w.kept.notes[:0]} }
 
+// Size is about how much memory the worker holds, in bytes.
+func (w *Worker) Size() int { return w.search.Size() + w.slow.Size() + w.plain.Size() }
+
 // answer is what the passes found out, before it is given note by note.
 type answer struct {
 	lattice    *lattice.Lattice

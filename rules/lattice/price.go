@@ -29,6 +29,14 @@ type Workspace struct {
 	ahead  []int64 // one event's pairs with what is on from them
 }
 
+// Size is about how much memory the workspace holds, in bytes.
+func (w *Workspace) Size() int {
+	words := cap(w.unary) + cap(w.pair) + cap(w.triple) + cap(w.extra) + cap(w.sum.extra) + cap(w.agreed.extra)
+	long := cap(w.least.fore) + cap(w.least.back) + cap(w.sum.fore) + cap(w.sum.back) + cap(w.sum.grip) +
+		cap(w.agreed.fore) + cap(w.agreed.gain)
+	return 4*words + 8*long + cap(w.prev) + cap(w.next) + cap(w.agreed.prev)
+}
+
 // tables are the results of a forward and a backward pass, per pair of grips.
 type tables struct{ fore, back []int64 }
 

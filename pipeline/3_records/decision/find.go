@@ -102,6 +102,9 @@ func (f *Finder) Ref(n int, fingers []int) NoteRef {
 	}
 }
 
+// Address is the name of a note.
+func (f *Finder) Address(n int) score.Address { return f.addresses[n] }
+
 // Name describes a note as a line of music names it, and no more: without what finds it again in another score.
 func (f *Finder) Name(n int) NoteRef {
 	a := f.addresses[n]

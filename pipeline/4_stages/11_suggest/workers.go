@@ -14,8 +14,17 @@ type workers struct {
 	hands []hand.Profile // other hands that are asked about
 }
 
-// resting are workers of pieces that are done: their tables are large, and are used again.
-var resting = sync.Pool{New: func() any { return new(engine.Worker) }}
+// resting are workers of pieces that are done: their tables are large, and are used again. The latest are taken first.
+var resting struct {
+	sync.Mutex
+	list []*engine.Worker
+}
+
+// How many workers rest at most, and how large one is at most: those of very long pieces are not worth their memory.
+const (
+	mostResting    = 16
+	largestResting = 16 << 20 // bytes
+)
 
 func newWorkers(in Input, lines int) workers {
 	return workers{make([]*engine.Worker, lines+1), in.OtherHands}
@@ -24,17 +33,31 @@ func newWorkers(in Input, lines int) workers {
 // of gives the worker of a line; one more than the lines have is for anything.
 func (w workers) of(line int) *engine.Worker {
 	if w.each[line] == nil {
-		w.each[line] = resting.Get().(*engine.Worker)
+		w.each[line] = rested()
 		w.each[line].Beside(w.hands)
 	}
 	return w.each[line]
 }
 
+func rested() *engine.Worker {
+	resting.Lock()
+	defer resting.Unlock()
+	last := len(resting.list) - 1
+	if last < 0 {
+		return new(engine.Worker)
+	}
+	w := resting.list[last]
+	resting.list[last], resting.list = nil, resting.list[:last]
+	return w
+}
+
 func (w workers) giveBack() {
+	resting.Lock()
+	defer resting.Unlock()
 	for _, worker := range w.each {
-		if worker != nil {
+		if worker != nil && len(resting.list) < mostResting && worker.Size() <= largestResting {
 			worker.Forget()
-			resting.Put(worker)
+			resting.list = append(resting.list, worker)
 		}
 	}
 }
