@@ -1,6 +1,7 @@
 package lattice
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -14,6 +15,7 @@ import (
 type moving struct {
 	drawnJoints
 	kept []uint8
+	rows bool // what is remembered bears on rows alone, two events on
 }
 
 func (m moving) RememberedAt(e int) uint8 { return m.kept[e] }
@@ -21,6 +23,9 @@ func (m moving) RememberedAt(e int) uint8 { return m.kept[e] }
 func (m moving) PairGains(e int, out []int32) bool {
 	if !m.drawnJoints.PairGains(e, out) {
 		return false
+	}
+	if m.rows {
+		return true
 	}
 	for i := range out {
 		out[i] += int32(m.kept[e])*100 - int32(m.kept[e-1])*70*int32(i%2)
@@ -46,9 +51,32 @@ func TestSearchingAgainIsSearchingAnew(t *testing.T) {
 		var work Workspace
 		priced := work.Price(l, m)
 		extra, gain := make([]int32, l.Total()), make([]int64, l.Total())
-		joints := moving{drawnJoints{seed: rapid.Int32Range(0, 1000).Draw(t, "joints"), l: l}, make([]uint8, l.Events())}
+		plain := drawnJoints{seed: rapid.Int32Range(0, 1000).Draw(t, "joints"), l: l}
+		joints := moving{plain, make([]uint8, l.Events()), rapid.Bool().Draw(t, "rows")}
 		var before []int64
-		for range rapid.IntRange(2, 6).Draw(t, "searches") {
+		type state struct {
+			extra []int32
+			gain  []int64
+			kept  []uint8
+		}
+		// Nothing added, and what was searched: a later search may ask for some of it again.
+		states := []state{{make([]int32, len(extra)), make([]int64, len(gain)), make([]uint8, l.Events())}}
+		for range rapid.IntRange(2, 10).Draw(t, "searches") {
+			if rapid.IntRange(0, 1).Draw(t, "back") == 0 {
+				s := rapid.SampledFrom(states).Draw(t, "state")
+				switch rapid.IntRange(0, 3).Draw(t, "of it") {
+				case 0:
+					copy(extra, s.extra)
+				case 1:
+					copy(gain, s.gain)
+				case 2:
+					copy(joints.kept, s.kept)
+				case 3:
+					copy(extra, s.extra)
+					copy(gain, s.gain)
+					copy(joints.kept, s.kept)
+				}
+			}
 			for range rapid.IntRange(0, 3).Draw(t, "changes") {
 				switch rapid.IntRange(0, 2).Draw(t, "of") {
 				case 0:
@@ -59,6 +87,7 @@ func TestSearchingAgainIsSearchingAnew(t *testing.T) {
 					joints.kept[rapid.IntRange(0, l.Events()-1).Draw(t, "event")] = rapid.Uint8Range(0, 5).Draw(t, "remembered")
 				}
 			}
+			states = append(states, state{slices.Clone(extra), slices.Clone(gain), slices.Clone(joints.kept)})
 			priced = priced.With(extra)
 			var fresh Workspace
 			anew := fresh.Price(l, m).With(extra)
@@ -72,8 +101,11 @@ func TestSearchingAgainIsSearchingAnew(t *testing.T) {
 				}
 				before = append(before[:0], again.grip...)
 			}
-			if rapid.Bool().Draw(t, "decode") {
+			switch rapid.IntRange(0, 7).Draw(t, "decode") {
+			case 0, 1, 2, 3, 4, 5:
 				require.Equal(t, anew.MostAgreement(gain, joints), priced.MostAgreement(gain, joints))
+			case 6: // by joints that do not say where they change
+				require.Equal(t, anew.MostAgreement(gain, plain), priced.MostAgreement(gain, plain))
 			}
 			forward, once := priced.Forward(), anew.Forward()
 			path, cost := forward.Cheapest()
