@@ -30,6 +30,7 @@ func (r *reader) finish() {
 	r.offTheKeyboard()
 	r.bySigns()
 	r.addedRolls()
+	chooseByWords(r.score)
 	for _, p := range r.unplayed() {
 		r.odd(score.OddMissingMeasure, -1, p, 0, r.listedAt[p], "the part %q is listed but has no music", r.score.Parts[p].ID)
 	}
