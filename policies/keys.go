@@ -153,7 +153,7 @@ func makeLintKeys() []Key {
 		},
 		{
 			Path: "fail_on", kind: word, Values: []string{"error", "warning", "note", "never"},
-			Doc: "The mildest finding that makes `run` and `lint` end with status 1.",
+			Doc: "The mildest finding that makes `run` and `lint` end with status 1, and for which `pass` holds a piece back.",
 		},
 	}
 }

@@ -39,7 +39,9 @@ is worked out anew first: where the outcome is not what was reviewed, to the byt
 piece is not passed. Nor is it while something waits that run --press lists (printed digits,
 redistributions, queries, decisions that differ or have lost their note) or errors stand
 (exit status 1): judge it on its page, or say with --anyway why it is passed all the same;
-the reason stands in the passed state. Who passes it stands there too: --by, or on an
+the reason stands in the passed state. Warnings stand in the way where the house style
+says fail_on: warning, and where the piece was passed before without them; else pass lists
+those on which nobody has said a word, so that they can be let stand with a reason. Who passes it stands there too: --by, or on an
 editor's own machine the variable ` + initialsVariable + `. Commit the folder passed/; ` + "`fingerproof check`" + ` compares with it.
 ` + exitStatusHelp,
 		Example: `  fingerproof pass collection.yaml --by AB
@@ -161,7 +163,7 @@ func pass(cmd *cobra.Command, env *environment, job pipeline.Job, p passing) err
 	switch {
 	case done == 0:
 	case renewIndex(p.out, job.Collection, p.all, as):
-		fmt.Fprintf(env.Stderr, "the index says so; the page of each piece does after the next run\n")
+		fmt.Fprintf(env.Stderr, "the index and the pages say so\n")
 	default:
 		fmt.Fprintf(env.Stderr, "the pages say so after the next run\n")
 	}
@@ -232,20 +234,21 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	}
 	s := w.Result.Summary
 	said := fmt.Sprintf("passed with %s, %d decided", wording.Count(s.Notes, "note"), s.Decided)
-	for i := range w.Result.Findings { // a stet whose finding is gone asks nothing
-		if f := &w.Result.Findings[i]; f.Rule == decisionstale.Rule.Name && f.Severity == lint.Note.String() {
-			s.Severities.Note--
-		}
-	}
+	s.Severities.Note -= gone(w)
+	unsaid := ""
 	switch s := s.Severities; {
 	case left == "" && s.Total() == 0:
 		said += ", nothing open"
 	case left == "":
 		said += fmt.Sprintf(", no digit open; on %s nobody has said a word (%s)", wording.Count(s.Total(), "finding"), s)
+		if s.Warning > 0 {
+			unsaid = "\n  " + strings.Join(findingLines(w, lint.Warning), "\n  ") +
+				"\n  on its page g or s and a reason lets them stand, #7 stet: REASON in the terminal"
+		}
 	default:
 		said += ", " + left + "; anyway: " + st.Anyway
 	}
-	return said + since + named, nil
+	return said + since + named + unsaid, nil
 }
 
 // changesSince counts what differs from what was passed before, "" where nothing was or nothing does, and the warnings among
@@ -293,10 +296,64 @@ func leftToJudge(w *pipeline.PieceRun) (words string, named []string) {
 	if open.total() > 0 {
 		out = append(out, open.words())
 	}
+	limit, ok := lint.ParseSeverity(w.Policy.FailOn())
+	if !ok || limit == lint.Off || limit > lint.Error {
+		limit = lint.Error
+	}
 	if n := w.Result.Summary.Severities.Error; n > 0 {
 		out = append(out, wording.Count(n, "error"))
 	}
-	return strings.Join(out, ", "), open.others
+	for _, severity := range []lint.Severity{lint.Warning, lint.Note} {
+		n := 0
+		for i := range w.Result.Findings { // what decisions lack is counted by itself
+			f := &w.Result.Findings[i]
+			if f.Severity == severity.String() && !isGone(f) && !strings.HasPrefix(f.Rule, "decision-") {
+				n++
+			}
+		}
+		if n > 0 && severity >= limit {
+			out = append(out, wording.Count(n, severity.String()))
+		}
+	}
+	return strings.Join(out, ", "), append(open.others, findingLines(w, limit)...)
+}
+
+// gone counts notes that a stet has lost its finding: they ask nothing.
+func gone(w *pipeline.PieceRun) (n int) {
+	for i := range w.Result.Findings {
+		if isGone(&w.Result.Findings[i]) {
+			n++
+		}
+	}
+	return n
+}
+
+func isGone(f *state.Finding) bool {
+	return f.Rule == decisionstale.Rule.Name && f.Severity == lint.Note.String()
+}
+
+// mostFindings is how many findings of a piece are named when it is passed, or not.
+const mostFindings = 8
+
+// findingLines names the findings of a piece from a severity on, the worst first, each with its place and rule.
+func findingLines(w *pipeline.PieceRun, from lint.Severity) (out []string) {
+	more := 0
+	for _, severity := range []lint.Severity{lint.Error, lint.Warning, lint.Note} {
+		for i := range w.Result.Findings {
+			f := &w.Result.Findings[i]
+			switch {
+			case severity < from || f.Severity != severity.String() || isGone(f) || strings.HasPrefix(f.Rule, "decision-"):
+			case len(out) == mostFindings:
+				more++
+			default:
+				out = append(out, fmt.Sprintf("%s: %s [%s]", severity, f.Sentence(), f.Rule))
+			}
+		}
+	}
+	if more > 0 {
+		out = append(out, fmt.Sprintf("and %d more", more))
+	}
+	return out
 }
 
 // sameState reports whether two states differ in nothing but who passed them

@@ -76,6 +76,9 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
                     those of the rule in the measure for that hand, or in the measure as a whole
   # a line that begins with # and a space is a remark`
 
+// orWords are what editors write between two fingers of which both are good.
+var orWords = []string{"or", "ou", "oder", "o", "ossia", "oppure"}
+
 var (
 	placeForm  = regexp.MustCompile(`^(\S+?)(?:-(\S+))?$`)
 	strokeForm = regexp.MustCompile(`^(?:\.|[1-5](?:-[1-5])*(?:\+[1-5](?:-[1-5])*)*)$`)
@@ -364,6 +367,10 @@ func (k *Keying) digits(
 			}
 			bar, begins = true, i+1
 			continue
+		}
+		if slices.Contains(orWords, strings.ToLower(w)) {
+			return nil, fmt.Errorf("%q between digits: a line gives each key one finger\n"+
+				"hint: a second one printed beside it stands in the file of decisions, as `amend: alternative`", w)
 		}
 		if !strokeForm.MatchString(w) {
 			return nil, fmt.Errorf("%q is no digit\n"+
