@@ -143,15 +143,33 @@ func (r *reader) ornament(m *measure, e *xmltree.Element) {
 		if to, ended := r.end(m, e, from); ended && e.Attribute("extender") != "false" {
 			n.ornaments = append(n.ornaments, made(e, "wavy-line", "type", "start", "number", "1"))
 			if to.event == nil {
-				if all := r.at(to, "", true); len(all) > 0 {
-					to.event = all[0]
-				}
+				to.event = r.lastBefore(n, to)
 			}
 			if to.event != nil {
 				to.event.ornaments = append(to.event.ornaments, made(e, "wavy-line", "type", "stop", "number", "1"))
 			}
 		}
 	}
+}
+
+// lastBefore is the last note of a layer that begins before a moment, which is not before the note that is given: up to there
+// its line goes.
+func (r *reader) lastBefore(n *event, to moment) *event {
+	last := n
+	for k := n.measure; k <= to.measure && k < len(r.measures); k++ {
+		for _, l := range r.measures[k].layers {
+			if l.staff != n.layer.staff || l.n != n.layer.n {
+				continue
+			}
+			for _, ev := range l.events {
+				after := k > n.measure || n.onset.Less(ev.onset)
+				if ev.kind == "note" && ev.grace == "" && after && (k < to.measure || ev.onset.Less(to.onset)) {
+					last = ev
+				}
+			}
+		}
+	}
+	return last
 }
 
 // ornam reads an ornament that is given by its sign: by its letters, or a SMuFL glyph.

@@ -97,10 +97,18 @@ func (r *reader) fingering(e *xmltree.Element, attributes []string) *xmltree.Ele
 func (r *reader) fingGroup(m *measure, e *xmltree.Element) {
 	i := 0
 	for c := range r.content(e) {
+		if c.Name == "fing" {
+			r.layout.grouped[e.Span] = append(r.layout.grouped[e.Span], c.Span)
+		}
+	}
+	children := slices.Collect(r.content(e))
+	if e.Attribute("form") == "combi" && r.upwards(m, e, children) {
+		slices.Reverse(children)
+	}
+	for _, c := range children {
 		switch c.Name {
 		case "fing":
 			r.within = e
-			r.layout.grouped[e.Span] = append(r.layout.grouped[e.Span], c.Span)
 			r.fing(m, r.anchored(c, e), groupRole(e.Attribute("form"), i))
 			r.within = nil
 			i++
@@ -108,6 +116,30 @@ func (r *reader) fingGroup(m *measure, e *xmltree.Element) {
 			r.fingGroup(m, r.anchored(c, e))
 		}
 	}
+}
+
+// upwards says that the digits of a chord that stand in one group without notes of their own go from its lowest note up: the
+// fingers of the right hand rise with the keys, those of the left fall. The hand is taken to be that of the staff.
+func (r *reader) upwards(m *measure, e *xmltree.Element, children []*xmltree.Element) bool {
+	where, ok := r.moment(m, e, "startid", "tstamp")
+	if !ok || where.event != nil && where.event.on.Name != "chord" {
+		return false
+	}
+	rising := len(children) > 1
+	falling := rising
+	for k, c := range children {
+		if c.Attribute("startid")+c.Attribute("tstamp") != "" {
+			return false
+		}
+		if k > 0 {
+			before, now := atoi(r.textOf(children[k-1])), atoi(r.textOf(c))
+			rising, falling = rising && before < now, falling && before > now
+		}
+	}
+	if r.staves[where.staff].local > 1 {
+		return falling
+	}
+	return rising
 }
 
 // groupRole says what a digit is in its group, but for the first.

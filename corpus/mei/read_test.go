@@ -1,6 +1,7 @@
 package mei_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -247,4 +248,45 @@ func TestParts(t *testing.T) {
 	s := read(t, text)
 	require.Len(t, s.Parts, 2)
 	require.Equal(t, []score.Hand{score.Right, score.Left}, []score.Hand{s.Parts[0].Hand, s.Parts[1].Hand})
+}
+
+// The line of a trill goes up to the last note before its end in time (tstamp2 is where it ends, no note).
+func TestTheLineOfATrill(t *testing.T) {
+	s := read(t, piano([3]string{`<note xml:id="a" dur="4" pname="c" oct="5" accid.ges="n"/><note xml:id="b" dur="4" pname="c" oct="5" tie="i"/>` +
+		`<note xml:id="c" dur="4" pname="c" oct="5" tie="t"/><note xml:id="d" dur="4" pname="e" oct="5"/>`, `<mRest/>`,
+		`<trill startid="#a" tstamp2="0m+2" extender="true" staff="1"/><trill startid="#b" tstamp2="0m+4" extender="true" staff="1"/>`}))
+	kinds := func(id string) (out []string) {
+		for _, o := range note(t, s, id).Ornaments {
+			out = append(out, o.Kind)
+		}
+		return out
+	}
+	require.Equal(t, []string{"trill", "wavy-line", "wavy-line"}, kinds("a"))
+	require.Equal(t, []string{"trill", "wavy-line"}, kinds("b"))
+	require.Equal(t, []string{"wavy-line"}, kinds("c"))
+	require.Empty(t, kinds("d"))
+}
+
+// Groups of digits: changes and alternatives at a note, and the digits of a chord, which rise with the keys in the right
+// hand and fall in the left, whichever way they are written (MEI Guidelines 5.1, fingGrp).
+func TestGroupsOfDigits(t *testing.T) {
+	chord := func(id string, oct int) string {
+		var b strings.Builder
+		for k, p := range []string{"c", "e", "g"} {
+			fmt.Fprintf(&b, `<note xml:id="%s%d" pname="%s" oct="%d" accid.ges="n"/>`, id, k, p, oct)
+		}
+		return `<chord xml:id="` + id + `" dur="4">` + b.String() + `</chord>`
+	}
+	upper := chord("a", 5) + chord("b", 5) + `<note xml:id="c" dur="4" pname="c" oct="5"/><note xml:id="d" dur="4" pname="c" oct="5"/>`
+	s := read(t, piano([3]string{upper, chord("e", 3) + `<note xml:id="f" dur="2" dots="1" pname="c" oct="3"/>`,
+		`<fingGrp form="combi" startid="#a"><fing>1</fing><fing>2</fing><fing>4</fing></fingGrp>` +
+			`<fingGrp form="combi" startid="#b"><fing>5</fing><fing>3</fing><fing>1</fing></fingGrp>` +
+			`<fingGrp form="combi" startid="#f"><fing>4</fing><fing>5</fing></fingGrp>` +
+			`<fingGrp form="subst" startid="#c"><fing>3</fing><fing>1</fing></fingGrp><fingGrp form="alter" startid="#d"><fing>2</fing><fing>3</fing></fingGrp>` +
+			`<fingGrp form="combi" startid="#e"><fing>5</fing><fing>3</fing><fing>1</fing></fingGrp>`}))
+	for id, want := range map[string]string{
+		"a0": "1", "a1": "2", "a2": "4", "b0": "1", "b1": "3", "b2": "5", "c": "3→1", "d": "2|3", "e0": "5", "e1": "3", "e2": "1", "f": "4 5",
+	} {
+		require.Equal(t, want, fingers(note(t, s, id)), id)
+	}
 }

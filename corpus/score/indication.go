@@ -82,3 +82,8 @@ func (s *Score) WithoutDigits() *Score {
 	}
 	return &out
 }
+
+// SaidNotEditors says that the document itself calls a digit the composer's or an earlier hand's.
+func (i *Indication) SaidNotEditors() bool {
+	return i.Responsibility == Composer || i.Responsibility == Earlier
+}

@@ -39,7 +39,8 @@ func Open(in Input) (out Output, err error) {
 	return out, err
 }
 
-// withoutDigits takes every digit out of a text.
+// withoutDigits takes every digit out of a text, but for those of which it says itself that they are the composer's or an
+// earlier hand's (MEI, @resp): they are no editor's draft.
 func withoutDigits(doc *source.Document) (*source.Document, error) {
 	s, layout, err := format.Read(doc)
 	if err != nil {
@@ -47,8 +48,9 @@ func withoutDigits(doc *source.Document) (*source.Document, error) {
 	}
 	digits, any := make([][]bool, len(s.Notes)), false
 	for i := range s.Notes {
-		for range s.Notes[i].Indications {
-			digits[i], any = append(digits[i], true), true
+		for k := range s.Notes[i].Indications {
+			out := !s.Notes[i].Indications[k].SaidNotEditors()
+			digits[i], any = append(digits[i], out), any || out
 		}
 	}
 	if !any {

@@ -64,6 +64,10 @@ func PlaceDraft(s, draft *score.Score, held *edition.Held) *Draft {
 			ind := &n.Indications[k]
 			why := ""
 			switch {
+			case ind.SaidNotEditors():
+				if i < 0 || !slices.ContainsFunc(s.Notes[i].Indications, func(t score.Indication) bool { return t.Text == ind.Text }) {
+					why = "its file says that it is not the editor's"
+				}
 			case held != nil && held.Whose[j][k] == score.Open:
 				why = "it was suggested by this program and is open there: not the editor's"
 			case i >= 0 && s.Notes[i].Midi != n.Midi: // a variant: the digit was set for another key
