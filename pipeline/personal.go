@@ -45,20 +45,12 @@ func (run *PieceRun) weighed(whose [][]score.Responsibility, allHands bool) []we
 	if !in.HasEditor() {
 		return nil
 	}
-	var fingers []int
-	var shares [][5]int
+	var kept weighing.Kept
 	_ = run.Keep("for the many", "suggest", func() error { // which has no error of its own
-		free := weighing.Free(in.Suggest)
-		fingers, shares = free.Fingers(), make([][5]int, len(free.Notes))
-		for i := range free.Notes {
-			shares[i] = free.Notes[i].Shares
-		}
-		in.Free = free
+		kept = weighing.KeptOf(weighing.Free(in.Suggest))
 		return nil
-	}, &fingers, &shares)
-	if in.Free == nil {
-		in.Free = weighing.FreeOf(fingers, shares)
-	}
+	}, &kept)
+	in.Free = kept.Suggestion()
 	return slices.DeleteFunc(weighing.Passages(in), func(p weighing.Passage) bool {
 		for k, n := range p.Notes {
 			if p.Differs(k) && (n >= len(run.Bound) || run.Bound[n].Verb != decision.Take) {

@@ -104,3 +104,19 @@ func TestAFingeringForALargerHandIsPersonal(t *testing.T) {
 	require.Equal(t, []int{1, 2, 4, 1, 2, 4}, found[0].Own, "2 is the program's")
 	require.NotContains(t, strings.Join(found[0].Says, "; "), "E4 with")
 }
+
+// A change on a held key is weighed, shown and kept whole; a digit alone would be another fingering.
+func TestAChangeOnAHeldKeyIsWeighedWhole(t *testing.T) {
+	w := weighedPiece(t, passesThumb, "editor", "", nil)
+	f, d := decision.NewFinder(w.Score), decision.Decision{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-03-01"}
+	first := w.Weighed(false)[0]
+	d.Notes = []decision.NoteRef{f.Ref(first.Notes[0], []int{3}), f.Ref(first.Notes[1], []int{1, 2}), f.Ref(first.Notes[2], []int{3})}
+	w.Decisions = []decision.Decision{d}
+	require.NoError(t, RunPiece(w))
+	p := w.Weighed(false)[0]
+	require.Equal(t, first.Own, p.Own)
+	require.Equal(t, weighing.Row{Fingers: []int{1, 2}}, p.OwnRows[1])
+	require.Equal(t, "1-2", p.OwnRows[1].String())
+	require.NotEqual(t, first.Full.Comfort, p.Full.Comfort, "the change is weighed, as a matter of comfort")
+	require.LessOrEqual(t, p.Full.Line, first.Full.Line, "and no loss in the line")
+}

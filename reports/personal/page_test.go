@@ -35,7 +35,7 @@ func TestThePageOffersDecisionsThatCanBeRead(t *testing.T) {
 	w, p := pieceOf(t)
 	require.Len(t, p.Passages, 2)
 	q := p.Passages[0]
-	require.Equal(t, 0, p.Left)
+	require.Empty(t, p.Left)
 	require.Equal(t, "personal", q.Kind)
 	f := decision.NewFinder(w.Score)
 	for what, want := range map[string][]int{"smaller": {2, 3, 4}, "larger": {3, 1, 3}} {
@@ -93,7 +93,7 @@ func TestTheSameIsToldOnceWithItsPlaces(t *testing.T) {
 	again.Place, again.Rows = "m. 9, right hand", slices.Clone(again.Rows)
 	again.Rows[0].Pitch = "D5" // an octave higher
 	other.Place, other.Rows = "m. 12, right hand", slices.Clone(other.Rows)
-	other.Rows[0].Own = 2
+	other.Rows[0].Own = "2"
 	require.Equal(t, "D4", p.Passages[0].Rows[0].Pitch)
 	q := personal.Gathered(p, again, other)
 	require.Equal(t, []string{"m. 9, right hand"}, q[0].Again)

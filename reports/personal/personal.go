@@ -23,7 +23,7 @@ type Piece struct {
 	ID, Title string
 	Passages  []Passage         // the most personal first
 	Cost      int               // from where on a passage can count as personal, in milli-nats
-	Left      int               // passages that no hand takes as they are read: lint speaks of them
+	Left      []string          // passages that no hand takes as they are read: lint speaks of them
 	Habits    []weighing.Habits // by editor
 	Notation  string            // why there are no pictures, "" where there are
 	Glyphs    string            // outlines that the pictures share
@@ -49,7 +49,7 @@ type Passage struct {
 // Key is a note with both fingers.
 type Key struct {
 	Pitch     string
-	Own, Many int
+	Own, Many string // with what stands behind the finger that strikes: "5-4" for a change, "3 2" for a sign
 	Differs   bool
 	Theirs    bool
 	Same      bool // struck together with the one before
@@ -92,7 +92,7 @@ func Of(w *pipeline.PieceRun) *Piece {
 	finder := decision.NewFinder(w.Score)
 	for i := range found {
 		if found[i].Impossible {
-			p.Left++
+			p.Left = append(p.Left, placeWords(w, found[i]))
 			continue
 		}
 		p.Passages = append(p.Passages, passageOf(w, finder, found[i]))
@@ -112,14 +112,14 @@ func (p *Piece) Tally() string {
 	}
 	var out []string
 	for _, k := range []struct{ kind, words string }{
-		{"personal", "personal"}, {"unusual", "unusual"}, {"dear", "dear"}, {"other", "for comparison"},
+		{"slip", "that may be slips"}, {"personal", "personal"}, {"unusual", "unusual"}, {"dear", "dear"}, {"other", "for comparison"},
 	} {
 		if n := count[k.kind]; n > 0 {
 			out = append(out, strconv.Itoa(n)+" "+k.words)
 		}
 	}
-	if p.Left > 0 {
-		out = append(out, fmt.Sprintf("%d that no hand takes", p.Left))
+	if n := len(p.Left); n > 0 {
+		out = append(out, fmt.Sprintf("%d that no hand takes", n))
 	}
 	return strings.Join(out, ", ")
 }
@@ -160,6 +160,8 @@ func (p *Piece) gatherSame() {
 func rank(p *Passage) int {
 	weight := p.Full.Sum() + p.Habit
 	switch {
+	case p.Slip:
+		weight += 1 << 31
 	case p.Verdict.Personal():
 		weight += 1 << 30
 	case p.Verdict == weighing.Unusual:
@@ -178,7 +180,7 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 	p.Place = placeWords(w, q)
 	for k, n := range q.Notes {
 		key := Key{
-			Pitch: s.Notes[n].Pitch.String(), Own: q.Own[k], Many: q.Many[k], Differs: q.Differs(k),
+			Pitch: s.Notes[n].Pitch.String(), Own: rowWords(q.OwnRows[k]), Many: rowWords(q.ManyRows[k]), Differs: q.Differs(k),
 			Theirs: slices.Contains(q.Theirs, n),
 		}
 		if k > 0 {
@@ -192,14 +194,16 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 	case q.Verdict.Personal():
 		p.Kind = "personal"
 	case q.Verdict == weighing.Unusual:
-		p.Kind, p.Reason = "unusual", q.Says[0]
+		p.Kind, p.Reason = "unusual", q.Gain
+	case q.Slip:
+		p.Kind = "slip"
 	case q.Dear:
 		p.Kind = "dear"
 	}
-	refs := func(fingers []int) (out []decision.NoteRef) {
+	refs := func(rows []weighing.Row) (out []decision.NoteRef) {
 		for k, n := range q.Notes {
-			if fingers[k] > 0 {
-				out = append(out, f.Ref(n, []int{fingers[k]}))
+			if len(rows[k].Fingers) > 0 {
+				out = append(out, f.Ref(n, slices.Clone(rows[k].Fingers)))
 			}
 		}
 		return out
@@ -207,22 +211,22 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 	entry := func(v decision.Verb, on decision.Subject, notes []decision.NoteRef) string {
 		return decision.Entry(decision.Decision{Verb: v, On: on, When: whenMark, Why: whyMark, Notes: notes})
 	}
-	p.Entries["own"] = entry(decision.Amend, decision.Notes, refs(q.Own))
-	p.Entries["many"] = entry(decision.Amend, decision.Notes, refs(q.Many))
-	p.Entries["ask"] = entry(decision.Query, decision.Notes, without(refs(q.Own)))
-	beside := func(fingers []int, other []int, whom string) string {
+	p.Entries["own"] = entry(decision.Amend, decision.Notes, refs(q.OwnRows))
+	p.Entries["many"] = entry(decision.Amend, decision.Notes, refs(q.ManyRows))
+	p.Entries["ask"] = entry(decision.Query, decision.Notes, without(refs(q.OwnRows)))
+	beside := func(rows []weighing.Row, whom string) string {
 		var notes []decision.NoteRef
 		for k, n := range q.Notes {
-			if fingers[k] > 0 && fingers[k] != other[k] {
-				notes = append(notes, f.Ref(n, []int{fingers[k]}))
+			if len(rows[k].Fingers) > 0 && q.Differs(k) {
+				notes = append(notes, f.Ref(n, slices.Clone(rows[k].Fingers[:1])))
 			}
 		}
 		return decision.Entry(decision.Decision{
 			Verb: decision.Amend, On: decision.Alternative, When: whenMark, For: whom, Why: whyMark, Notes: notes,
 		})
 	}
-	p.Entries["smaller"] = p.Entries["own"] + beside(q.Many, q.Own, decision.SmallerHands)
-	p.Entries["larger"] = p.Entries["many"] + beside(q.Own, q.Many, decision.LargerHands)
+	p.Entries["smaller"] = p.Entries["own"] + beside(q.ManyRows, decision.SmallerHands)
+	p.Entries["larger"] = p.Entries["many"] + beside(q.OwnRows, decision.LargerHands)
 	p.Mark = markOf(f, &q)
 	return p
 }
@@ -247,6 +251,14 @@ func placeWords(w *pipeline.PieceRun, q weighing.Passage) string {
 		what = "stroke"
 	}
 	return fmt.Sprintf("%s, %s, from %s, %s %d of the measure", out, q.Hand.Words(), s.Notes[first].Pitch, what, at-k+1)
+}
+
+// rowWords writes the fingers at a note in a line of digits.
+func rowWords(r weighing.Row) string {
+	if r.Sign {
+		return "(" + r.String() + ")"
+	}
+	return r.String()
 }
 
 // drawnTo is the last measure that is drawn of a passage: where it ends with its measure the next one shows what follows.
@@ -299,8 +311,8 @@ func (p *Piece) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Pi
 		if to >= sheet.Measures {
 			continue
 		}
-		for which, fingers := range [2][]int{q.Own, q.Many} {
-			picture, err := worker.Excerpt(ctx, dressed(sheet, w, q, fingers, theirs), q.first, to, engrave.ExcerptOptions{
+		for which, rows := range [2][]weighing.Row{q.OwnRows, q.ManyRows} {
+			picture, err := worker.Excerpt(ctx, dressed(sheet, w, q, rows, theirs, to), q.first, to, engrave.ExcerptOptions{
 				Title: [...]string{"the editor's fingering, ", "the other fingering, "}[which] + q.Place, Width: systemWidth, Glyphs: glyphs,
 			})
 			if ctx.Err() != nil {
@@ -318,31 +330,42 @@ func (p *Piece) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline.Pi
 }
 
 // dressed is a sheet with one fingering of a passage: digits that differ are boxed, those of the editor's own are upright.
-// Around it stand the editor's other digits.
-func dressed(sheet *engrave.Sheet, w *pipeline.PieceRun, q *Passage, fingers, theirs []int) *engrave.Sheet {
+// Around it stands the editor's fingering with what the program goes on with, of the same hand, up to measure to.
+func dressed(
+	sheet *engrave.Sheet, w *pipeline.PieceRun, q *Passage, rows []weighing.Row, theirs []int, to int,
+) *engrave.Sheet {
 	out := sheet.Clone()
-	for _, n := range theirs {
-		if m := w.Score.Notes[n].Measure; m < q.first || m > q.last+1 || slices.Contains(q.Notes, n) {
-			continue
-		}
-		out.Notes[n].Digits = []engrave.DrawnDigit{{
-			Text: strconv.Itoa(int(w.Suggestion.Notes[n].Finger)), Class: "added decided", Placement: placeOf(w, n), Boxed: true,
-		}}
-	}
-	for k, n := range q.Notes {
-		if fingers[k] == 0 {
+	for n := range w.Suggestion.Notes {
+		s := &w.Suggestion.Notes[n]
+		m := w.Score.Notes[n].Measure
+		if m < q.first || m > to || s.Finger == 0 || s.Tied || slices.Contains(q.Notes, n) || w.Playing.Hand(n) != q.Hand {
 			continue
 		}
 		class := "added"
-		if slices.Contains(q.Theirs, n) && fingers[k] == q.Own[k] {
+		if slices.Contains(theirs, n) {
+			class += " decided"
+		}
+		out.Notes[n].Digits = []engrave.DrawnDigit{{
+			Text: strconv.Itoa(int(s.Finger)), Class: class, Placement: placeOf(w, n), Boxed: true,
+		}}
+	}
+	for k, n := range q.Notes {
+		class := "added"
+		if slices.Contains(q.Theirs, n) && slices.Equal(rows[k].Fingers, q.OwnRows[k].Fingers) {
 			class += " decided"
 		}
 		if q.Differs(k) {
 			class += " changed"
 		}
-		out.Notes[n].Digits = []engrave.DrawnDigit{{
-			Text: strconv.Itoa(fingers[k]), Class: class, Placement: placeOf(w, n), Boxed: true,
-		}}
+		var digits []engrave.DrawnDigit
+		for i, f := range rows[k].Fingers {
+			digits = append(digits, engrave.DrawnDigit{
+				Text: strconv.Itoa(f), Class: class, Placement: placeOf(w, n), Boxed: true, Substitution: i > 0 && !rows[k].Sign,
+			})
+		}
+		if len(digits) > 0 {
+			out.Notes[n].Digits = digits
+		}
 	}
 	return out
 }
@@ -383,6 +406,16 @@ func (p *Passage) Reached() string {
 	}
 	return fmt.Sprintf("%d %% of adult pianists can reach the widest grip (the other: %d %%); comfort is another matter.",
 		p.Reach[0]/100, p.Reach[1]/100)
+}
+
+// Signs says what becomes of digits at a sign where the other fingering is taken, "" where there are none.
+func (p *Passage) Signs() string {
+	k := p.AtSign()
+	if k < 0 {
+		return ""
+	}
+	return fmt.Sprintf("At the sign on %s stand %s; the figures look at the first of them, and the other fingering has one digit "+
+		"there. Judge this one by eye.", p.Rows[k].Pitch, p.OwnRows[k])
 }
 
 // everybody is from how many in ten thousand on a share is written as 100 %.

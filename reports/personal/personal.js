@@ -15,7 +15,7 @@
   const say = (text) => { byId("said").textContent = text; };
   const of = (card) => data.passages[card.dataset.number - 1];
   const field = (card) => card.querySelector(".verbs input");
-  const told = (card) => ["personal", "unusual", "dear"].includes(card.dataset.kind);
+  const told = (card) => ["slip", "personal", "unusual", "dear"].includes(card.dataset.kind);
   const shown = () => cards.filter((card) => !card.hidden);
 
   function draw() {

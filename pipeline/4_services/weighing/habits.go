@@ -87,7 +87,7 @@ func (h *Habits) take(s *score.Score, p *Passage, name string) {
 	case p.Verdict == Unusual:
 		h.Unusual++
 	}
-	if p.Meant() < p.Differing() {
+	if p.Meant() < p.Differing() || p.AtSign() >= 0 {
 		return // what the program fills in is nobody's habit, and to leave out single notes would favour one side
 	}
 	h.Own++

@@ -40,15 +40,18 @@ func judge(in *Input, p *Passage) {
 	case gains || p.Habit < -habitual:
 	case p.Needs[0].Size > p.Needs[1].Size && p.Needs[0].Beyond-p.Needs[1].Beyond >= l.Beyond:
 		p.Verdict = Larger
-	case p.Beyond || min(p.Full.Line, p.Full.Memory, p.Full.Tempo) < -trifle:
+	case p.spares() && p.Share[0] < l.Seldom && p.Share[0] < p.Share[1]:
+		p.Verdict = Unusual
+	case p.spares() || p.Beyond || min(p.Full.Line, p.Full.Memory, p.Full.Tempo) < -trifle:
 	case p.MoreFor > 50 && p.Share[0] < l.Rare && p.Full.Sum() >= l.Cost && p.Full.Sum()+p.Habit >= l.Cost:
 		p.Verdict = Costs
 	}
 	if p.Verdict.Personal() && p.Why != "" {
 		p.Verdict = Reasoned
 	}
-	p.Dear = p.Verdict == Usual && !p.Impossible && p.Why == "" && p.MoreFor > 50 && p.Full.Sum() >= l.Cost &&
-		p.Share[0] < l.Rare/5
+	p.Dear = p.Verdict == Usual && !p.Impossible && p.Why == "" && p.AtSign() < 0 && p.MoreFor > 50 && p.Full.Sum() >= l.Cost &&
+		p.Share[0] < l.Rare/2
+	p.Slip = p.Beyond && p.Why == "" && p.Meant() >= 2 && p.MoreFor > 50 && p.Full.Sum() >= l.Cost && p.Share[0] < l.Rare/2
 	p.Says = p.words(l)
 }
 
@@ -60,10 +63,18 @@ const (
 )
 
 // meant says that a passage is the editor's own: one digit that differs is a slip or a detail, and where the program goes
-// on by itself for most of the way it may have gone otherwise than the editor does.
+// on by itself for most of the way it may have gone otherwise than the editor does. Digits at a sign are not weighed one by
+// one, so that nothing is held against them.
 func (p *Passage) meant() bool {
-	return p.Meant() >= 2 && 3*p.Meant() >= 2*p.Differing()
+	return p.AtSign() < 0 && p.Meant() >= 2 && 3*p.Meant() >= 2*p.Differing()
 }
+
+// spares says that clearly more pianists reach the widest grip of the editor's fingering than that of the other: that it is
+// the one for many, whatever it costs those who reach both.
+func (p *Passage) spares() bool { return p.Reach[0]-p.Reach[1] >= moreReach }
+
+// moreReach is one pianist in ten.
+const moreReach = 1000
 
 // dear is how many times a gain has to be had in what it costs: a small gain at a high price is none.
 const dear = 4

@@ -1,6 +1,7 @@
 package weighing
 
 import (
+	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -55,11 +56,14 @@ func newLine(in *Input, player int, h score.Hand, notes []fingering.Note) *line 
 			n.Remembered, n.Worth = 0, 0
 			if f == 1 {
 				n.Then = 0
+				if n.ID < len(s.Notes) {
+					n.Then = s.Notes[n.ID].Substitution
+				}
 			}
 			if n.Tied {
 				continue
 			}
-			finger := in.Suggestion.Added[n.ID].Finger // of signs the same in both: they are not what is weighed
+			finger := cmp.Or(s.Added[n.ID].Finger, in.Suggestion.Added[n.ID].Finger)
 			if n.ID < len(s.Notes) {
 				finger = s.Notes[n.ID].Finger
 			}
@@ -192,11 +196,12 @@ const (
 var ofComfort = [comforts]criterion{
 	{"stretch", "the stretch"}, {"position", "moving the hand"}, {"passing", "the crossing"},
 	{"keys", "the thumb or fifth finger on a black key"}, {"repetition", "the repeated finger"},
+	{"change", "the change of finger on a held key"},
 }
 
 type criterion struct{ name, words string }
 
-const comforts = 5
+const comforts = 6
 
 // aimOf gives the aim of each criterion.
 var aimOf = func() map[string]int {
@@ -205,7 +210,7 @@ var aimOf = func() map[string]int {
 		switch c {
 		case "pattern", "parallel":
 			out[c] = memory
-		case "line", "change":
+		case "line":
 			out[c] = joined
 		case "tempo":
 			out[c] = tempo
@@ -215,7 +220,7 @@ var aimOf = func() map[string]int {
 			out[c] = habit
 		case "limit":
 			out[c] = limit
-		default: // stretch, position, passing, keys, repetition
+		default: // stretch, position, passing, keys, repetition, change
 			out[c] = comfort
 		}
 	}
@@ -305,7 +310,7 @@ func (l *line) weigh(p *Passage, until int) {
 		p.Needs[0] = p.Needs[1]
 	}
 	p.Slur = l.slur(p)
-	p.LineIn, p.Dearest = l.lineByMeasure(window), l.dearest(window)
+	p.LineIn, p.Dearest = l.lineByMeasure(window), l.dearest(p, window)
 }
 
 // lineByMeasure gives the effort in the line by measure, mean over the mix.
@@ -340,7 +345,7 @@ func (l *line) lineByMeasure(window []int) (out []InMeasure) {
 
 // dearest finds the criterion that makes at least half of the comfort that the passage costs the first hand of the mix
 // more, and the note at which it does so most.
-func (l *line) dearest(window []int) (d Dearest) {
+func (l *line) dearest(p *Passage, window []int) (d Dearest) {
 	c, sum, all := l.of(0, false), [comforts]int{}, 0
 	for _, k := range window {
 		for i := range comforts {
@@ -356,14 +361,40 @@ func (l *line) dearest(window []int) (d Dearest) {
 	}
 	worst, at := 0, -1
 	for _, k := range window {
-		if cost := c.of[0][k].easy[most] - c.of[1][k].easy[most]; cost > worst && l.notes[0][k].ID < len(l.in.Suggest.Score.Notes) {
-			worst, at = cost, l.notes[0][k].ID
+		if cost := c.of[0][k].easy[most] - c.of[1][k].easy[most]; cost > worst {
+			worst, at = cost, k
 		}
 	}
 	if at < 0 || 2*sum[most] < all {
 		return Dearest{}
 	}
-	return Dearest{ofComfort[most].words, l.in.Suggest.Score.Notes[at].Pitch.String()}
+	n := l.notes[0][at].ID
+	if n >= len(l.in.Suggest.Score.Notes) || !l.in.theirs(n) || !slices.Contains(p.Notes, n) {
+		return Dearest{} // a digit that the program goes on with is not the editor's to answer for
+	}
+	words := ofComfort[most].words
+	if ofComfort[most].name == "repetition" && !l.againAtOnce(at) {
+		words = "the finger that comes back after another"
+	}
+	return Dearest{words, l.in.Suggest.Score.Notes[n].Pitch.String()}
+}
+
+// againAtOnce says that the editor takes the stroke just before a note with the same finger.
+func (l *line) againAtOnce(at int) bool {
+	finger := l.finger(0, at)
+	for k := at - 1; k >= 0; k-- {
+		if l.notes[0][k].Tied || l.notes[0][k].Onset.Compare(l.notes[0][at].Onset) == 0 && l.notes[0][k].Rank == l.notes[0][at].Rank {
+			continue
+		}
+		before := k
+		for ; k >= 0 && fingering.Before(&l.notes[0][k], &l.notes[0][before]) == 0; k-- {
+			if l.finger(0, k) == finger {
+				return true
+			}
+		}
+		return false
+	}
+	return false
 }
 
 // returns is what the passage costs memory more than the one for the many, where it stands elsewhere too: a digit of the

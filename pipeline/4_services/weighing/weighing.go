@@ -5,11 +5,14 @@ package weighing
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
@@ -66,10 +69,12 @@ type Passage struct {
 	Notes []int // struck, as indices into Score.Notes, in the order of playing; the first and the last are fingered otherwise
 	// Own are the editor's fingers, with those that the program goes on with between theirs; Many is the best for the many.
 	Own, Many []int
-	Theirs    []int // those of Notes at which a digit of the editor's stands
-	By        []string
-	Decided   bool   // every one of Theirs is decided; else it is a draft
-	Why       string // the reason that an editor gave, "" for none
+	// OwnRows and ManyRows are all fingers at each note: those changed to on the held key, and a row for a sign.
+	OwnRows, ManyRows []Row
+	Theirs            []int // those of Notes at which a digit of the editor's stands
+	By                []string
+	Decided           bool   // every one of Theirs is decided; else it is a draft
+	Why               string // the reason that an editor gave, "" for none
 	// For are the hands of the policy's mix; with AllHands those of every size behind them, supple and stiff.
 	For []For
 	// Full and Practice are the means over the mix.
@@ -100,8 +105,33 @@ type Passage struct {
 	// Dear says that the passage costs as much as a personal one and hardly anybody prints it, but is none: a single digit of
 	// it is the editor's, or it gains something. Nothing reports it; the page shows it.
 	Dear bool
+	// Slip says that the fingers of a dear passage lie in an odd order for the hand: perhaps two digits were exchanged, or one
+	// stands one note off. Other rules report that.
+	Slip bool
 	// Says are the sentences for an editor, the weightiest first, without full stop.
 	Says []string
+	// Gain is what the passage gains, as a reason for a commentary, "" where it gains nothing.
+	Gain string
+}
+
+// Row is all fingers at a note, the one that strikes first. Sign says that the others are for the strokes of a sign; else the
+// held key is changed to them.
+type Row struct {
+	Fingers []int
+	Sign    bool
+}
+
+// String writes it as it stands in print: "5-4" for a change, "3 2" for a sign.
+func (r Row) String() string {
+	by := "-"
+	if r.Sign {
+		by = " "
+	}
+	var out []string
+	for _, f := range r.Fingers {
+		out = append(out, strconv.Itoa(f))
+	}
+	return strings.Join(out, by)
 }
 
 // InMeasure is an effort of one aim in a measure, by its printed number.
@@ -142,6 +172,17 @@ func (p *Passage) Differing() (n int) {
 	return n
 }
 
+// AtSign gives the place in Notes of a note that differs and at which the editor has digits for the strokes of a sign, −1
+// where there is none: the figures hold the first of them against the one of the other fingering, which is rough.
+func (p *Passage) AtSign() int {
+	for k := range p.OwnRows {
+		if p.Differs(k) && p.OwnRows[k].Sign {
+			return k
+		}
+	}
+	return -1
+}
+
 // Meant counts those of them at which the editor's digit stands: of the others the program only goes on from there.
 func (p *Passage) Meant() (n int) {
 	for k, note := range p.Notes {
@@ -174,12 +215,35 @@ func Free(in suggest.Input) *suggest.Suggestion {
 	return suggest.Suggest(in)
 }
 
-// FreeOf is such a suggestion by its fingers and by how likely editors print each, as they were kept. Strokes that signs
-// add have no finger then.
-func FreeOf(fingers []int, shares [][fingering.Fingers]int) *suggest.Suggestion {
-	out := &suggest.Suggestion{Notes: make([]suggest.NoteFingering, len(fingers))}
-	for i := range fingers {
-		out.Notes[i].Finger, out.Notes[i].Shares = fingering.Finger(fingers[i]), shares[i]
+// Kept is what is kept of such a suggestion: by note its finger, the one changed to on the held key, and how likely editors
+// print each; by id the fingers of the strokes that signs add.
+type Kept struct {
+	Fingers, Then []int
+	Shares        [][fingering.Fingers]int
+	Added         map[int]int
+}
+
+// KeptOf gives what is kept of a suggestion.
+func KeptOf(s *suggest.Suggestion) (k Kept) {
+	k.Fingers, k.Added = s.Fingers(), map[int]int{}
+	for i := range s.Notes {
+		k.Then, k.Shares = append(k.Then, int(s.Notes[i].Substitution)), append(k.Shares, s.Notes[i].Shares)
+	}
+	for id, n := range s.Added {
+		k.Added[id] = int(n.Finger)
+	}
+	return k
+}
+
+// Suggestion is the suggestion of which it was kept, as far as weighing looks at it.
+func (k Kept) Suggestion() *suggest.Suggestion {
+	out := &suggest.Suggestion{Notes: make([]suggest.NoteFingering, len(k.Fingers)), Added: map[int]engine.Fingered{}}
+	for i := range k.Fingers {
+		n := &out.Notes[i]
+		n.Finger, n.Substitution, n.Shares = fingering.Finger(k.Fingers[i]), fingering.Finger(k.Then[i]), k.Shares[i]
+	}
+	for id, f := range k.Added {
+		out.Added[id] = engine.Fingered{ID: id, Finger: fingering.Finger(f)}
 	}
 	return out
 }
@@ -248,6 +312,36 @@ func (in *Input) theirs(n int) bool {
 	return false
 }
 
+// row gives all fingers that stand at a note in the editor's fingering.
+func (in *Input) row(n int) Row {
+	note := &in.Suggestion.Notes[n]
+	finger := int(note.Finger)
+	var written []int
+	switch {
+	case !in.theirs(n):
+	case in.Bound[n].Finger() > 0:
+		written = in.Bound[n].Fingers
+	case in.Suggest.Draft != nil && len(in.Suggest.Draft[n]) > 0:
+		written = in.Suggest.Draft[n]
+	}
+	if len(written) > 1 {
+		lengths := suggest.RowLengths(&in.Suggest.Score.Notes[n])
+		return Row{Fingers: written, Sign: slices.Contains(lengths, len(written))}
+	}
+	return Row{Fingers: withChange(finger, int(note.Substitution))}
+}
+
+// withChange lists a finger and the one changed to, 0 for none.
+func withChange(finger, then int) []int {
+	switch {
+	case finger == 0:
+		return nil
+	case then == 0:
+		return []int{finger}
+	}
+	return []int{finger, then}
+}
+
 // rejoin is how many strokes in a row are fingered alike where two fingerings have come together again: a price looks at
 // three strokes.
 const rejoin = 2
@@ -277,6 +371,8 @@ func (in *Input) differing(player int, h score.Hand) (out []Passage) {
 			for _, n := range line.Strokes[k].Notes {
 				p.Notes = append(p.Notes, n)
 				p.Own, p.Many = append(p.Own, int(own[n].Finger)), append(p.Many, int(many[n].Finger))
+				p.OwnRows = append(p.OwnRows, in.row(n))
+				p.ManyRows = append(p.ManyRows, Row{Fingers: withChange(int(many[n].Finger), int(many[n].Substitution))})
 				if !in.theirs(n) {
 					continue
 				}

@@ -12,6 +12,9 @@ import (
 // of two passages with the same figures the same is said.
 func (p *Passage) words(l *Limits) (out []string) {
 	a, gains := p.Full.shown(), p.gainWords(l)
+	if len(gains) > 0 {
+		p.Gain = gains[0].says
+	}
 	plain := slices.ContainsFunc(gains, func(g gain) bool { return dear*g.by >= a.Sum() })
 	switch costs := p.costs(l); {
 	case len(gains) > 0 && plain:
@@ -25,6 +28,9 @@ func (p *Passage) words(l *Limits) (out []string) {
 		}
 	case a.Sum() >= l.Gain && len(costs) > 0:
 		says := "costs the hands of this edition more in " + wording.List(costs)
+		if p.onlyAtTempo(l) {
+			says += ", played slowly still more"
+		}
 		if p.gainsNothing() {
 			says += ", and gains them nothing"
 		}
@@ -35,6 +41,12 @@ func (p *Passage) words(l *Limits) (out []string) {
 		out = append(out, "is easier than the other for the hands of this edition")
 	default:
 		out = append(out, "is about as good as the other for the hands of this edition")
+	}
+	if p.spares() {
+		out = append([]string{fmt.Sprintf("is within reach of %d in 100 pianists, the other of %d", p.Reach[0]/100, p.Reach[1]/100)}, out...)
+	}
+	if p.Slip {
+		out = append([]string{"looks like a slip: the fingers lie in an odd order; lint reports it by another rule"}, out...)
 	}
 	if says := p.elsewhere(l); says != "" {
 		out = append(out, says)
@@ -55,6 +67,9 @@ func (p *Passage) words(l *Limits) (out []string) {
 	return out
 }
 
+// shortestPattern is how many notes make a pattern.
+const shortestPattern = 3
+
 // gain is what a passage gains in an aim, in milli-nats, in words.
 type gain struct {
 	by   int
@@ -65,8 +80,7 @@ type gain struct {
 func (p *Passage) gainWords(l *Limits) (out []gain) {
 	a, practice := p.Full.shown(), p.Practice.shown()
 	switch by := -a.Tempo; {
-	case p.onlyAtTempo(l) && a.Sum() >= l.Gain:
-		out = append(out, gain{by, "gains by speed: played slowly it costs still more"})
+	case p.onlyAtTempo(l) && a.Sum() >= l.Gain: // no gain, but less of a cost
 	case p.onlyAtTempo(l) && a.Sum() > -l.Gain:
 		out = append(out, gain{by, "is the less easy one played slowly; at the full tempo the two cost about the same"})
 	case p.onlyAtTempo(l):
@@ -83,11 +97,14 @@ func (p *Passage) gainWords(l *Limits) (out []gain) {
 		}[p.Slur] + p.where(l)})
 	}
 	if -a.Memory >= l.Gain {
-		says := "keeps to an even pattern of fingers"
-		if 2*p.Returns <= p.Full.Memory && p.Like != "" {
-			says = "takes the notes as they are taken in m. " + p.Like
+		switch {
+		case 2*p.Returns <= p.Full.Memory && p.Like != "":
+			out = append(out, gain{-a.Memory, "takes the notes as they are taken in m. " + p.Like})
+		case len(p.Notes) >= shortestPattern:
+			out = append(out, gain{-a.Memory, "goes with the pattern that the keys suggest"})
+		default:
+			out = append(out, gain{-a.Memory, "fits the fingers around it"})
 		}
-		out = append(out, gain{-a.Memory, says})
 	}
 	return out
 }

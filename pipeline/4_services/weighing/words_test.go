@@ -38,14 +38,13 @@ func TestSentencesSayWhatTheFiguresSay(t *testing.T) {
 		{[]string{"takes the leading voice with a stronger finger"}, Passage{Full: Aims{Line: -2000}}},
 		{
 			[]string{
-				"costs the hands of this edition more in comfort", "keeps to an even pattern of fingers, which is little beside that",
+				"costs the hands of this edition more in comfort", "fits the fingers around it, which is little beside that",
 			},
 			Passage{Full: Aims{Comfort: 9000, Memory: -600}},
 		},
 		{
 			[]string{
-				"costs the hands of this edition more in comfort",
-				"gains by speed: played slowly it costs still more, which is little beside that",
+				"costs the hands of this edition more in comfort, played slowly still more",
 			},
 			Passage{Full: Aims{Comfort: 3700, Tempo: -600}, Practice: Aims{Comfort: 3700}},
 		},
@@ -73,7 +72,20 @@ func TestSentencesSayWhatTheFiguresSay(t *testing.T) {
 			[]string{"gains at the full tempo only: played slowly it is the less easy one, at the price of comfort"},
 			Passage{Full: Aims{Comfort: 600, Tempo: -1500}, Practice: Aims{Comfort: 600}},
 		},
-		{[]string{"keeps to an even pattern of fingers"}, Passage{Full: Aims{Memory: -600}}},
+		{[]string{"goes with the pattern that the keys suggest"}, Passage{Full: Aims{Memory: -600}, Notes: []int{1, 2, 3}}},
+		{
+			[]string{
+				"is within reach of 100 in 100 pianists, the other of 70", "costs the hands of this edition more in comfort, and gains them nothing",
+			},
+			Passage{Full: Aims{Comfort: 900}, Reach: [2]int{10000, 7000}},
+		},
+		{
+			[]string{
+				"looks like a slip: the fingers lie in an odd order; lint reports it by another rule",
+				"costs the hands of this edition more in comfort, and gains them nothing",
+			},
+			Passage{Full: Aims{Comfort: 9000}, Slip: true},
+		},
 		{
 			[]string{"takes the notes as they are taken in m. 4"},
 			Passage{Full: Aims{Memory: -600}, Returns: -600, Like: "4"},
@@ -116,6 +128,10 @@ func TestVerdictsKeepToTheirLimits(t *testing.T) {
 		{Costs, func(p *Passage) { p.Full.Comfort, p.Full.Tempo = 9000, -90 }},
 		{Reasoned, func(p *Passage) { p.Why = "keeps the hand light" }},
 		{Usual, func(p *Passage) { p.MoreFor = 50 }},
+		{Unusual, func(p *Passage) { p.Reach = [2]int{10000, 7000} }},
+		{Usual, func(p *Passage) { p.Reach, p.Share[0] = [2]int{10000, 7000}, 5000 }},
+		{Usual, func(p *Passage) { p.OwnRows = []Row{{[]int{1, 2}, true}, {[]int{2}, false}} }},
+		{Costs, func(p *Passage) { p.OwnRows = []Row{{[]int{1, 2}, false}, {[]int{2}, false}} }},
 		{Usual, func(p *Passage) { p.Full.Comfort = 2900 }},
 		{Usual, func(p *Passage) { p.Share[0] = 1000 }},
 		{Usual, func(p *Passage) { p.Habit = -400 }},
@@ -129,6 +145,14 @@ func TestVerdictsKeepToTheirLimits(t *testing.T) {
 	} {
 		require.Equal(t, c.want, passage(c.change))
 	}
+	slip := Passage{
+		Notes: []int{0, 1}, Theirs: []int{0, 1}, Own: []int{5, 1}, Many: []int{1, 5}, Full: Aims{Comfort: 9000}, MoreFor: 100,
+		Share: [2]int{100, 6000}, Beyond: true,
+	}
+	judge(&Input{Limits: l}, &slip)
+	require.Equal(t, Usual, slip.Verdict, "other rules report it")
+	require.True(t, slip.Slip)
+	require.Contains(t, slip.Says[0], "looks like a slip")
 }
 
 // What an editor tends to is counted on both sides, and said only where it stands out.
@@ -174,4 +198,12 @@ func TestTheHandIsNamedForComfort(t *testing.T) {
 		"with the other fingers a ninth hand is enough", p.needs())
 	p.Needs[0].Size = 4
 	require.Contains(t, p.needs(), "at once are comfortable for no hand that is weighed; with")
+}
+
+// A row is written as it stands in print.
+func TestARowIsWrittenAsPrinted(t *testing.T) {
+	require.Equal(t, "5-4", Row{Fingers: []int{5, 4}}.String())
+	require.Equal(t, "3 2", Row{Fingers: []int{3, 2}, Sign: true}.String())
+	require.Equal(t, "1", Row{Fingers: withChange(1, 0)}.String())
+	require.Empty(t, withChange(0, 3))
 }
