@@ -51,7 +51,7 @@ func judge(in *Input, p *Passage) {
 	}
 	p.Dear = p.Verdict == Usual && !p.Impossible && p.Why == "" && p.AtSign() < 0 && p.MoreFor > 50 && p.Full.Sum() >= l.Cost &&
 		p.Share[0] < l.Rare/2
-	p.Slip = p.Beyond && p.Why == "" && p.Meant() >= 2 && p.MoreFor > 50 && p.Full.Sum() >= l.Cost && p.Share[0] < l.Rare/2
+	p.Slip = p.looksLikeASlip(l)
 	p.Says = p.words(l)
 }
 
@@ -67,6 +67,18 @@ const (
 // one, so that nothing is held against them.
 func (p *Passage) meant() bool {
 	return p.AtSign() < 0 && p.Meant() >= 2 && 3*p.Meant() >= 2*p.Differing()
+}
+
+// farMore is how many times what counts as dear looks like a slip.
+const farMore = 3
+
+// looksLikeASlip says that nobody is likely to have meant the digits: two were exchanged, or one stands a note off.
+func (p *Passage) looksLikeASlip(l *Limits) bool {
+	if p.Impossible || p.Why != "" || p.AtSign() >= 0 || p.spares() || p.Meant() < 2 || p.MoreFor <= 50 {
+		return false
+	}
+	return p.Beyond && p.Full.Sum() >= l.Cost && p.Share[0] < l.Rare/2 ||
+		p.Full.Sum() >= farMore*l.Cost && p.Share[0] < l.Rare/10
 }
 
 // spares says that clearly more pianists reach the widest grip of the editor's fingering than that of the other: that it is

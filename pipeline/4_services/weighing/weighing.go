@@ -105,8 +105,8 @@ type Passage struct {
 	// Dear says that the passage costs as much as a personal one and hardly anybody prints it, but is none: a single digit of
 	// it is the editor's, or it gains something. Nothing reports it; the page shows it.
 	Dear bool
-	// Slip says that the fingers of a dear passage lie in an odd order for the hand: perhaps two digits were exchanged, or one
-	// stands one note off. Other rules report that.
+	// Slip says that the fingers lie in an odd order for the hand, or cost far more than the other: perhaps two digits were
+	// exchanged, or one stands a note off.
 	Slip bool
 	// Says are the sentences for an editor, the weightiest first, without full stop.
 	Says []string

@@ -46,7 +46,7 @@ func (p *Passage) words(l *Limits) (out []string) {
 		out = append([]string{fmt.Sprintf("is within reach of %d in 100 pianists, the other of %d", p.Reach[0]/100, p.Reach[1]/100)}, out...)
 	}
 	if p.Slip {
-		out = append([]string{"looks like a slip: the fingers lie in an odd order; lint reports it by another rule"}, out...)
+		out = append([]string{"looks like a slip: two digits exchanged, or one a note off"}, out...)
 	}
 	if says := p.elsewhere(l); says != "" {
 		out = append(out, says)

@@ -81,7 +81,7 @@ func TestSentencesSayWhatTheFiguresSay(t *testing.T) {
 		},
 		{
 			[]string{
-				"looks like a slip: the fingers lie in an odd order; lint reports it by another rule",
+				"looks like a slip: two digits exchanged, or one a note off",
 				"costs the hands of this edition more in comfort, and gains them nothing",
 			},
 			Passage{Full: Aims{Comfort: 9000}, Slip: true},
@@ -153,6 +153,12 @@ func TestVerdictsKeepToTheirLimits(t *testing.T) {
 	require.Equal(t, Usual, slip.Verdict, "other rules report it")
 	require.True(t, slip.Slip)
 	require.Contains(t, slip.Says[0], "looks like a slip")
+	slip.Beyond, slip.Slip = false, false
+	judge(&Input{Limits: l}, &slip)
+	require.False(t, slip.Slip)
+	slip.Share[0] = 99
+	judge(&Input{Limits: l}, &slip)
+	require.True(t, slip.Slip, "nobody prints it, and it costs three times as much as what is dear")
 }
 
 // What an editor tends to is counted on both sides, and said only where it stands out.
