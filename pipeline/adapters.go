@@ -156,7 +156,7 @@ func (run *PieceRun) SuggestInput() suggest.Input {
 		Score: run.Score, Whose: run.Whose,
 		Witnesses: attribute.BindingFingers(run.Sources, run.Policy, len(run.Score.Notes)),
 		Playing:   run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
-		Profile: run.Profile, Weights: run.Weights.Table, Returns: run.Returns, Apart: run.Apart,
+		Profile: run.Profile, Weights: run.Weights.Table(), Returns: run.Returns, Apart: run.Apart,
 		Leading: run.Leading, Decided: suggest.DecidedOf(run.Bound), Draft: run.Draft.Digits(),
 	}
 }

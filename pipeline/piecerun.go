@@ -116,9 +116,17 @@ type PieceRun struct {
 
 // Weights is the table a run prices fingerings with, and its SHA-256.
 type Weights struct {
-	Table *effort.Weights
 	Sum   string
+	table func() *effort.Weights
 }
+
+// NewWeights gives a table with its sum.
+func NewWeights(table *effort.Weights, sum string) *Weights {
+	return &Weights{sum, func() *effort.Weights { return table }}
+}
+
+// Table is the table itself. The one that comes with the program is read when it is first asked for.
+func (w *Weights) Table() *effort.Weights { return w.table() }
 
 // WitnessSums gives the SHA-256 of each witness, in the manifest's order.
 func (run *PieceRun) WitnessSums() []string {

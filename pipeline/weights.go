@@ -12,7 +12,7 @@ import (
 func ShippedWeights() *Weights { return shippedWeights() }
 
 var shippedWeights = sync.OnceValue(func() *Weights {
-	return &Weights{Table: effort.Delivered(), Sum: SumOfWeights(effort.DeliveredFile(), learned.Shipped().File())}
+	return &Weights{SumOfWeights(effort.DeliveredFile(), learned.Shipped().File()), effort.Delivered}
 })
 
 // SumOfWeights sums the files of a table and of its network: other weights where either is another.

@@ -170,7 +170,7 @@ func TestCheckChangedGoesByContent(t *testing.T) {
 			h := newPassedHouse(t)
 			if len(c.more) > 1 {
 				var table bytes.Buffer
-				require.NoError(t, pipeline.ShippedWeights().Table.Write(&table))
+				require.NoError(t, pipeline.ShippedWeights().Table().Write(&table))
 				c.more[1] = filepath.Join(h.master, "weights.json")
 				h.write(c.more[1], table.String()+"\n")
 				h.replace(filepath.Join(h.root, "collection.yaml"), "house_hand: house-hand.json\n", "")

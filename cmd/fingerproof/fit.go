@@ -92,7 +92,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 	}
 	var lines []habits.DecidedLine
 	file := habits.File{
-		Base: job.Weights.Sum, BaseName: job.Weights.Table.Name, Engine: pipeline.EngineVersion, When: job.Today,
+		Base: job.Weights.Sum, BaseName: job.Weights.Table().Name, Engine: pipeline.EngineVersion, When: job.Today,
 	}
 	for i := range job.Collection.Pieces {
 		id := job.Collection.Pieces[i].ID
@@ -111,7 +111,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 			"hint: decide on the pages or with `fingerproof decisions`, and fit then",
 			wording.Count(file.Digits, "digit"), job.Collection.Root, leastDecided)
 	}
-	o := habits.Adapt(lines, job.Weights.Table, profile, settings)
+	o := habits.Adapt(lines, job.Weights.Table(), profile, settings)
 	file.Strength, file.Changes = o.Strength, o.Changes
 	file.Before, file.After, file.Foretold = o.Before, o.After, o.Foretold
 	printFit(env, &file)

@@ -31,7 +31,7 @@ modules that it was built from.
 func writeLicences(w io.Writer) error {
 	fmt.Fprint(w, "=== fingerproof\nThe program, its house styles, its facts and the demo collection: MIT licence, in the file LICENSE.\n")
 	fmt.Fprintf(w, "\n=== The notice\n%s\n=== The fingered scores behind the tables\n%s", thirdparty.Notice, thirdparty.Sources)
-	table := pipeline.ShippedWeights().Table
+	table := pipeline.ShippedWeights().Table()
 	fmt.Fprintf(w, "\n=== The fitted table of weights %q\n%s.\n", table.Name, table.Provenance)
 	for _, line := range table.Attribution {
 		fmt.Fprintln(w, line)

@@ -35,7 +35,7 @@ func writeVersion(w io.Writer) {
 	fmt.Fprintf(w, "built for     %s/%s by %s\n", runtime.GOOS, runtime.GOARCH, runtime.Version())
 	fmt.Fprintf(w, "engine        %s\n", pipeline.EngineVersion)
 	weights := pipeline.ShippedWeights()
-	fmt.Fprintf(w, "weights       %s, %s\n", weights.Table.Name, weights.Sum)
+	fmt.Fprintf(w, "weights       %s, %s\n", weights.Table().Name, weights.Sum)
 	fmt.Fprintf(w, "hands         %s\n", hands.ShippedSum())
 	fmt.Fprintf(w, "rules         %s\n", pipeline.RulesSum())
 	fmt.Fprintf(w, "engraver      Verovio %s, a package of its own that is not in this program\n", engrave.Version())

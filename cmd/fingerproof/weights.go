@@ -30,7 +30,7 @@ func adaptedWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Wei
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	table, err := file.On(base.Table, base.Sum)
+	table, err := file.On(base.Table(), base.Sum)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
@@ -38,7 +38,7 @@ func adaptedWeights(base *pipeline.Weights, c *corpus.Collection) (*pipeline.Wei
 	if err := file.Changes.Write(&changes); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return &pipeline.Weights{Table: table, Sum: source.Sum(append([]byte(base.Sum+"\n"), changes.Bytes()...))}, nil
+	return pipeline.NewWeights(table, source.Sum(append([]byte(base.Sum+"\n"), changes.Bytes()...))), nil
 }
 
 // readWeights reads a table of weights; the one that comes with the program where none is named.
@@ -57,5 +57,5 @@ func readWeights(path string) (*pipeline.Weights, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the weights %s: %w", path, err)
 	}
-	return &pipeline.Weights{Table: table, Sum: source.Sum(data)}, nil
+	return pipeline.NewWeights(table, source.Sum(data)), nil
 }

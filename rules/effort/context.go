@@ -43,15 +43,19 @@ func ParseContext(s string) (Context, error) {
 	}
 	var values [9]int
 	n := 0
-	for part := range strings.SplitSeq(rest, ",") {
-		v, err := strconv.Atoi(part)
-		if err != nil || v < 0 || v > 63 {
+	for at := 0; ; at++ {
+		v, end, ok := shortNumber(rest, at)
+		if !ok || v < 0 || v > 63 || end < len(rest) && rest[end] != ',' {
+			part, _, _ := strings.Cut(rest[at:], ",")
 			return 0, fmt.Errorf("reading context %q: %q is no number from 0 to 63", s, part)
 		}
 		if n < len(values) {
-			values[n] = v
+			values[n] = int(v)
 		}
 		n++
+		if at = end; at == len(rest) {
+			break
+		}
 	}
 	if n != contextKinds[kind].values {
 		return 0, fmt.Errorf("reading context %q: %d numbers, not %d", s, n, contextKinds[kind].values)

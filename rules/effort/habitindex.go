@@ -2,7 +2,6 @@ package effort
 
 import (
 	"reflect"
-	"slices"
 	"sync"
 )
 
@@ -33,6 +32,11 @@ func indexHabit(habit map[Context][]Price) *habitIndex {
 		of: reflect.ValueOf(habit).Pointer(), keys: make([]Context, 1<<bits), from: make([]int32, 1<<bits),
 		to: make([]int32, 1<<bits), shift: 64 - bits, scaled: map[int64][]int32{},
 	}
+	all := 0
+	for _, prices := range habit {
+		all += len(prices)
+	}
+	x.combos, x.costs = make([]int32, 0, all), make([]int32, 0, all)
 	for c, prices := range habit { // where a context lies depends on the order, what is found does not
 		at := x.hash(c)
 		for x.keys[at] != 0 {
@@ -44,7 +48,6 @@ func indexHabit(habit map[Context][]Price) *habitIndex {
 		}
 		x.to[at] = int32(len(x.combos))
 	}
-	x.combos, x.costs = slices.Clip(x.combos), slices.Clip(x.costs)
 	return x
 }
 

@@ -143,9 +143,7 @@ func (p *Pricer) rowTable(single bool, a, b, c int) *table {
 	at := &p.tables.rows[number]
 	t := at.Load()
 	if t == nil {
-		t = p.newTable(125, func(p *Pricer, i int, out emit) {
-			p.row(single, played{pc + 60, i/25 + 1}, played{pc + 60 + d, i/5%5 + 1}, played{pc + 60 + d + e, i%5 + 1}, out)
-		})
+		t = p.newRow(single, pc+60, pc+60+d, pc+60+d+e)
 		if p.tables.known.Add(1) <= mostRows {
 			at.Store(t)
 		}

@@ -189,19 +189,78 @@ func (p *Pricer) chord(how chordPair, low, high played, out emit) {
 
 // row prices three strokes in a row of one line.
 func (p *Pricer) row(single bool, first, second, third played, out emit) {
-	base := tripleStart
-	if !single {
-		base += tripleTerms
+	change := p.around(single, first, third, out)
+	p.between(single, change, first, second, third, out)
+}
+
+// rowStart is the first term of rows, of single notes or of others.
+func rowStart(single bool) Term {
+	if single {
+		return tripleStart
 	}
-	a, b, c := first.key, second.key, third.key
-	f, g, h := first.finger, second.finger, third.finger
+	return tripleStart + tripleTerms
+}
+
+// positionChange is how far the hand leaves its position between the first and the third of three strokes.
+type positionChange struct {
+	some bool
+	far  bool // so far that it changes in full where the thumb passes between them
+}
+
+// around prices what of a row is between its first and its third stroke, whatever the second one is played with.
+func (p *Pricer) around(single bool, first, third played, out emit) (change positionChange) {
+	base := rowStart(single)
+	a, c, f, h := first.key, third.key, first.finger, third.finger
 	switch {
 	case f == h && a != c:
-		sameFingerAround(base, first, second, third, out)
+		far := hand.Distance(a, c)
+		out(base+sameFingerTwoApart, 1000)
+		if max(far, -far) <= 6000 {
+			out(base+sameFingerTwoNear, 1000)
+		}
 	case f != h && a == c:
 		out(base+otherFingerReturn, 1000)
 	case f != h:
-		p.positionChange(base, first, second, third, out)
+		change = p.positionChange(base, first, third, out)
+	}
+	out(base+positionThere, per50(min(p.moved(first, third), 16450)))
+	return change
+}
+
+// positionChange prices two fingers on the first and the third of three keys, where the hand may leave its position.
+func (p *Pricer) positionChange(base Term, first, third played, out emit) (change positionChange) {
+	f, h := first.finger, third.finger
+	span := hand.Distance(first.key, third.key)
+	if f > h {
+		span = -span
+	}
+	under := hand.Length(-3000)
+	if min(f, h) > 1 {
+		under = 900
+	}
+	if over := max(span-p.profile.Comfortable(f, h), under-span, 0); over > 0 {
+		change = positionChange{true, span > p.profile.Practical(f, h) || span < 2*under}
+		out(base+changeSize, per50(min(over, 16450)))
+	}
+	if span < 0 && min(f, h) > 1 {
+		out(base+crossedThere, 1000)
+	}
+	return change
+}
+
+// between prices what of a row the second stroke has a part in.
+func (p *Pricer) between(single bool, change positionChange, first, second, third played, out emit) {
+	base := rowStart(single)
+	a, b, c := first.key, second.key, third.key
+	f, g, h := first.finger, second.finger, third.finger
+	onTheWay := (b > a) == (c > b) && a != b && b != c
+	switch {
+	case f == h && a != c && g == f && a != b && b != c:
+		out(base+sameFingerBothSides, 1000)
+	case change.some && change.far && g == 1 && onTheWay:
+		out(base+fullChange, 1000)
+	case change.some:
+		out(base+halfChange, 1000)
 	}
 	if f != g && g != h && f != h && f >= 3 && g >= 3 && h >= 3 {
 		out(base+threeFourFive, 1000)
@@ -214,44 +273,5 @@ func (p *Pricer) row(single bool, first, second, third played, out emit) {
 		if on == up && (g > f) == up && (h > g) == up && f != g && g != h {
 			out(base+orderOneWay, 1000)
 		}
-	}
-	out(base+positionThere, per50(min(p.moved(first, third), 16450)))
-}
-
-// sameFingerAround prices one finger on the first and the third of three keys.
-func sameFingerAround(base Term, first, second, third played, out emit) {
-	far := hand.Distance(first.key, third.key)
-	out(base+sameFingerTwoApart, 1000)
-	if max(far, -far) <= 6000 {
-		out(base+sameFingerTwoNear, 1000)
-	}
-	if second.finger == first.finger && first.key != second.key && second.key != third.key {
-		out(base+sameFingerBothSides, 1000)
-	}
-}
-
-// positionChange prices two fingers on the first and the third of three keys, where the hand may leave its position.
-func (p *Pricer) positionChange(base Term, first, second, third played, out emit) {
-	f, h := first.finger, third.finger
-	span := hand.Distance(first.key, third.key)
-	if f > h {
-		span = -span
-	}
-	under := hand.Length(-3000)
-	if min(f, h) > 1 {
-		under = 900
-	}
-	if over := max(span-p.profile.Comfortable(f, h), under-span, 0); over > 0 {
-		a, b, c := first.key, second.key, third.key
-		between := (b > a) == (c > b) && a != b && b != c
-		if second.finger == 1 && between && (span > p.profile.Practical(f, h) || span < 2*under) {
-			out(base+fullChange, 1000)
-		} else {
-			out(base+halfChange, 1000)
-		}
-		out(base+changeSize, per50(min(over, 16450)))
-	}
-	if span < 0 && min(f, h) > 1 {
-		out(base+crossedThere, 1000)
 	}
 }

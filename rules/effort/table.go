@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -101,20 +100,40 @@ func networkSaid(n *learned.Network) string {
 
 // parsePrices reads "combination:cost combination:cost …".
 func parsePrices(text string, combinations int32) ([]Price, error) {
-	out := make([]Price, 0, strings.Count(text, " ")+1)
-	for part := range strings.SplitSeq(text, " ") {
-		left, right, _ := strings.Cut(part, ":")
-		combo, err := strconv.ParseInt(left, 10, 32)
-		if err != nil || combo < 0 || int32(combo) >= combinations {
+	out := make([]Price, 0, strings.Count(text, ":"))
+	for at := 0; ; at++ {
+		part, combo, cost, ok := text[at:], int32(0), int32(0), false
+		if combo, at, ok = shortNumber(text, at); !ok || at == len(text) || text[at] != ':' || combo < 0 || combo >= combinations {
+			left, _, _ := strings.Cut(part, ":")
 			return nil, fmt.Errorf("there is no combination %q", left)
 		}
-		cost, err := strconv.ParseInt(right, 10, 32)
-		if err != nil {
+		if cost, at, ok = shortNumber(text, at+1); !ok || at < len(text) && text[at] != ' ' {
+			_, right, _ := strings.Cut(part, ":")
+			right, _, _ = strings.Cut(right, " ")
 			return nil, fmt.Errorf("the cost %q is no number", right)
 		}
-		out = append(out, Price{Combo: int32(combo), Cost: int32(cost)})
+		out = append(out, Price{Combo: combo, Cost: cost})
+		if at == len(text) {
+			return out, nil
+		}
 	}
-	return out, nil
+}
+
+// shortNumber reads a number of at most nine digits that begins at a place, and gives where it ends.
+func shortNumber(text string, at int) (v int32, end int, ok bool) {
+	less := at < len(text) && text[at] == '-'
+	if less {
+		at++
+	}
+	from := at
+	for at < len(text) && '0' <= text[at] && text[at] <= '9' && at-from < 9 {
+		v = 10*v + int32(text[at]-'0')
+		at++
+	}
+	if less {
+		v = -v
+	}
+	return v, at, at > from
 }
 
 // factor is the kind of factor a context belongs to.

@@ -85,6 +85,30 @@ func (p *Pricer) newTable(size int, fill fill) *table {
 	return t
 }
 
+// newRow works out the table of three keys in a row. Most of a price is that of the first and the last finger: it is
+// worked out once for all fingers between them.
+func (p *Pricer) newRow(single bool, a, b, c int) *table {
+	t := &table{price: make([]int32, 125), fill: func(p *Pricer, i int, out emit) {
+		p.row(single, played{a, i/25 + 1}, played{b, i/5%5 + 1}, played{c, i%5 + 1}, out)
+	}}
+	var sum int64
+	add := func(term Term, v int) { sum += int64(p.terms[term]) * int64(v) }
+	for f := range 5 {
+		for h := range 5 {
+			first, third := played{a, f + 1}, played{c, h + 1}
+			sum = 0
+			change := p.around(single, first, third, add)
+			outer := sum
+			for g := range 5 {
+				sum = outer
+				p.between(single, change, first, played{b, g + 1}, third, add)
+				t.price[f*25+g*5+h] = fixed(sum)
+			}
+		}
+	}
+	return t
+}
+
 // entries lists what the prices are made of, by combination.
 func (p *Pricer) entries(t *table) (out []Entry) {
 	for c := range t.price {

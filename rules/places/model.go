@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"sync"
 )
 
 // Model is a sum of trees over what is known of a note.
@@ -43,16 +44,16 @@ func (n *Node) UnmarshalJSON(data []byte) error {
 //go:embed model.json
 var shippedModel []byte
 
-var shipped = func() *Model {
+var shipped = sync.OnceValue(func() *Model {
 	m, err := ReadModel(shippedModel)
 	if err != nil {
 		panic(err) // the model is part of the program, and a test reads it
 	}
 	return m
-}()
+})
 
 // Shipped is the model fitted to all of the fingered material.
-func Shipped() *Model { return shipped }
+func Shipped() *Model { return shipped() }
 
 // ReadModel reads a model and checks that it asks for what is known here, and that every question leads on.
 func ReadModel(data []byte) (*Model, error) {

@@ -171,6 +171,6 @@ func (s *Piece) RowOf(note int) *Row {
 
 // Prepare gives a score ready for its run through the stages.
 func (s *Piece) Prepare(data []byte, policy *policies.Policy, weights *effort.Weights) *pipeline.PieceRun {
-	return &pipeline.PieceRun{Data: data, Policy: policy, Weights: &pipeline.Weights{Table: weights},
+	return &pipeline.PieceRun{Data: data, Policy: policy, Weights: pipeline.NewWeights(weights, ""),
 		Piece: &corpus.Piece{ID: s.Name, Score: s.Name + ".musicxml", Scoring: corpus.TwoHands}}
 }

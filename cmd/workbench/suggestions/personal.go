@@ -217,7 +217,7 @@ func withoutFold(dir string, chosen []string, fold int) (out []string, w *pipeli
 		}
 	}
 	table := training.Without(pieces, fold, training.HabitSettings(), "delivered", training.Prune)
-	return out, &pipeline.Weights{Table: table}, nil
+	return out, pipeline.NewWeights(table, ""), nil
 }
 
 // weighInput is what is weighed of a run.

@@ -259,9 +259,7 @@ func TestAnotherNetworkIsOtherWeights(t *testing.T) {
 	now := work(t, in)
 	then := &pipeline.PieceRun{
 		Piece: &in.piece, Data: in.data, Policy: in.policy, Today: today,
-		Weights: &pipeline.Weights{
-			Table: table.Asking(opposite, weight), Sum: pipeline.SumOfWeights(effort.DeliveredFile(), file),
-		},
+		Weights: pipeline.NewWeights(table.Asking(opposite, weight), pipeline.SumOfWeights(effort.DeliveredFile(), file)),
 	}
 	require.NoError(t, pipeline.RunPiece(then))
 	p := check.Compare(now, stateOf(then), in.data)
