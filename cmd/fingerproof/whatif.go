@@ -117,6 +117,13 @@ func effectPage(e *check.Effect) *page.Effect {
 			Piece: p.Piece, Hand: p.Hand, From: p.From, To: p.To, Count: p.Count, Keys: p.Keys,
 		})
 	}
+	for _, f := range e.Findings {
+		to := &out.Come
+		if f.Gone {
+			to = &out.GoneFindings
+		}
+		*to = append(*to, page.FindingEffect{Piece: f.Piece, Says: f.Says})
+	}
 	return out
 }
 

@@ -17,7 +17,8 @@ type Effect struct {
 	Pieces, Touched, Failed, Notes, Changes int
 	Kinds, Keys, ByPiece                    []Count // most first
 	Passages                                []PassageEffect
-	Notation                                string // why nothing is drawn, "" where it is
+	Come, GoneFindings                      []FindingEffect // findings that would come up, and that would be gone
+	Notation                                string          // why nothing is drawn, "" where it is
 
 	glyphs engrave.Glyphs
 	drawn  bool
@@ -29,6 +30,9 @@ type Count struct {
 	Count int
 	Of    int
 }
+
+// FindingEffect is a finding of a piece: severity, rule, place and what is found.
+type FindingEffect struct{ Piece, Says string }
 
 // PassageEffect is a passage that changes; Hand is R or L.
 type PassageEffect struct {
@@ -133,6 +137,18 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 		})
 	}
 	l.Tables = append(l.Tables, t)
+	for _, f := range []struct {
+		title string
+		of    []FindingEffect
+	}{{"Findings that come up", e.Come}, {"Findings that are gone", e.GoneFindings}} {
+		t := table{Title: f.title, First: "Piece", Heads: []string{"Finding"}}
+		for _, one := range f.of {
+			t.Rows = append(t.Rows, listRow{Piece: one.Piece, Cells: []string{one.Says}})
+		}
+		if len(t.Rows) > 0 {
+			l.Tables = append(l.Tables, t)
+		}
+	}
 	out, err := render("list.html", l)
 	if err != nil {
 		return nil, fmt.Errorf("writing the page of a policy's effect: %w", err)

@@ -69,16 +69,17 @@ func (p *Passage) meant() bool {
 	return p.AtSign() < 0 && p.Meant() >= 2 && 3*p.Meant() >= 2*p.Differing()
 }
 
-// farMore is how many times what counts as dear looks like a slip.
-const farMore = 3
+// farMore is what a passage costs more, in milli-nats, that looks like a slip, and dearSlip that does where the fingers lie
+// in an odd order: no policy makes a slip of a fingering, or a fingering of a slip.
+const farMore, dearSlip = 9000, 3000
 
 // looksLikeASlip says that nobody is likely to have meant the digits: two were exchanged, or one stands a note off.
 func (p *Passage) looksLikeASlip(l *Limits) bool {
 	if p.Impossible || p.Why != "" || p.AtSign() >= 0 || p.spares() || p.Meant() < 2 || p.MoreFor <= 50 {
 		return false
 	}
-	return p.Beyond && p.Full.Sum() >= l.Cost && p.Share[0] < l.Rare/2 ||
-		p.Full.Sum() >= farMore*l.Cost && p.Share[0] < l.Rare/10
+	return p.Beyond && p.Full.Sum() >= dearSlip && p.Share[0] < l.Rare/2 ||
+		p.Full.Sum() >= farMore && p.Share[0] < l.Rare/10
 }
 
 // spares says that clearly more pianists reach the widest grip of the editor's fingering than that of the other: that it is

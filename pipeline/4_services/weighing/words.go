@@ -197,6 +197,9 @@ func (p *Passage) Finding() string {
 	if p.Verdict == Larger {
 		return "asks for a larger hand: " + p.needs()
 	}
+	if p.Slip {
+		return p.Says[0] + "; it " + p.Says[1]
+	}
 	return p.Says[0]
 }
 

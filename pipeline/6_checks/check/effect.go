@@ -21,6 +21,7 @@ type Effect struct {
 	Keys     []Count         `json:"keys"`     // by what causes them, most first
 	ByPiece  []Count         `json:"by_piece"` // most first
 	Passages []PassageEffect `json:"passages"` // most affected first
+	Findings []FindingEffect `json:"findings"` // those that come up and those that are gone, by piece
 	Details  []Piece         `json:"details"`
 }
 
@@ -44,6 +45,26 @@ type PassageEffect struct {
 	Notes []int    `json:"-"` // of the score as it stands
 	First int      `json:"-"` // measures, by index
 	Last  int      `json:"-"`
+}
+
+// FindingEffect is a finding that would come up, or would be gone.
+type FindingEffect struct {
+	Piece string `json:"piece"`
+	Says  string `json:"says"` // severity, rule, place and what is found
+	Gone  bool   `json:"gone,omitempty"`
+}
+
+// findingsOf lists the findings of a piece that come up or are gone.
+func findingsOf(p *Piece) (out []FindingEffect) {
+	for i := range p.Changes {
+		c := &p.Changes[i]
+		if c.Kind != FindingNew && c.Kind != FindingGone {
+			continue
+		}
+		_, says, _ := strings.Cut(cmp.Or(c.New, c.Old), " ") // behind what names it from run to run
+		out = append(out, FindingEffect{p.ID, says, c.Kind == FindingGone})
+	}
+	return out
 }
 
 // longestPassage is how many measures a passage has at most.
@@ -70,6 +91,7 @@ func EffectOf(pieces []Piece) *Effect {
 			keys[p.Changes[k].Cause]++
 		}
 		e.Passages = append(e.Passages, passages(p)...)
+		e.Findings = append(e.Findings, findingsOf(p)...)
 	}
 	e.Kinds, e.Keys = counts(kinds), counts(keys)
 	slices.SortStableFunc(e.ByPiece, func(a, b Count) int { return cmp.Compare(b.Count, a.Count) })
@@ -157,6 +179,31 @@ func (e *Effect) WriteText(out io.Writer) error {
 	if n := len(e.Passages) - passagesTold; n > 0 {
 		fmt.Fprintf(&b, "  and %d more; --report json lists all\n", n)
 	}
+	e.writeFindings(&b)
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// writeFindings lists the findings that come up, and behind them those that are gone.
+func (e *Effect) writeFindings(b *strings.Builder) {
+	for _, gone := range []bool{false, true} {
+		title, n := "findings that come up", 0
+		if gone {
+			title = "findings that are gone"
+		}
+		for _, f := range e.Findings {
+			if f.Gone != gone {
+				continue
+			}
+			if n++; n == 1 {
+				fmt.Fprintf(b, "\n%s\n", title)
+			}
+			if n <= passagesTold {
+				fmt.Fprintf(b, "  %s: %s\n", f.Piece, f.Says)
+			}
+		}
+		if n > passagesTold {
+			fmt.Fprintf(b, "  and %d more; --report json lists all\n", n-passagesTold)
+		}
+	}
 }

@@ -17,7 +17,7 @@ func finger(measure int, hand, cause string) check.Change {
 func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
 	a := check.Piece{ID: "a", Notes: 50, Changes: []check.Change{
 		finger(0, "R", "policy: hand"), finger(1, "L", "policy: digits"), finger(2, "R", "policy: hand"), finger(9, "R", "policy: hand"),
-		{Kind: check.FindingNew, New: "x", N: -1, Cause: "policy: hand"},
+		{Kind: check.FindingNew, New: "0123abc note personal-fingering: m. 3: x", N: -1, Cause: "policy: hand"},
 	}}
 	b := check.Piece{ID: "b", Notes: 200}
 	for m := range 10 {
@@ -44,6 +44,8 @@ func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
 	require.NoError(t, e.WriteText(&out))
 	require.Contains(t, out.String(), "26 changes in 2 of 4 pieces (257 notes); 1 piece could not be worked out")
 	require.Contains(t, out.String(), "       8  b, mm. 1–4, right hand (policy: digits; policy: hand)")
+	require.Contains(t, out.String(), "findings that come up\n  a: note personal-fingering: m. 3: x\n")
+	require.NotContains(t, out.String(), "findings that are gone")
 }
 
 func TestAnUnreadablePieceIsAlwaysTold(t *testing.T) {
