@@ -92,6 +92,9 @@ func NewIndex(s *score.Score) *Index {
 	return x
 }
 
+// Addresses are those of the score, by note; they are shared.
+func (x *Index) Addresses() []score.Address { return x.addresses }
+
 // Staff is the staff of a pitched note of the keyboard parts, as Context has it; 0 for any other.
 func (x *Index) Staff(n int) int {
 	if x.at[n] < 0 {

@@ -145,7 +145,8 @@ func Reasons(w *pipeline.PieceRun, passed Passed, changes []Change) map[int][]st
 // factsOf gathers what is known of the notes and passages of a piece, and of the decisions on them.
 func factsOf(w *pipeline.PieceRun) *Material {
 	m := &Material{Result: w.Result, Passages: review.All(w.ReviewInput())}
-	addresses, finder := w.Score.Addresses(), decision.NewFinder(w.Score)
+	finder := decision.NewFinder(w.Score)
+	addresses := finder.Addresses()
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
 		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]

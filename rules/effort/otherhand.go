@@ -91,10 +91,27 @@ func (d *Difference) Pair(e int, out []int32) {
 			}
 		}
 	}
-	if cap(d.scratch) < len(here) {
-		d.scratch = make([]int32, len(here))
+	if d.jointsDiffer(e) {
+		if cap(d.scratch) < len(here) {
+			d.scratch = make([]int32, len(here))
+		}
+		m.Other(o, e, d.scratch[:len(here)], out)
 	}
-	m.Other(o, e, d.scratch[:len(here)], out)
+}
+
+// noLeapSince is a time from stroke to stroke, in microseconds, in which any hand leaps over the whole keyboard (leapTime).
+const noLeapSince = 700_000
+
+// jointsDiffer says that what line and tempo charge for two events in a row may differ between the hands: a line has to be
+// joined, or a leap made in little time. What else tempo charges is the same for all hands.
+func (d *Difference) jointsDiffer(e int) bool {
+	t, ok := d.from.jointAt(e)
+	other, too := d.to.jointAt(e)
+	if t.slurred || other.slurred {
+		return true
+	}
+	from, to := d.from.line.Events[e-1].Keys[t.i].Key, d.from.line.Events[e].Keys[t.j].Key
+	return (ok || too) && t.micros < noLeapSince && hand.Distance(int(min(from, to)), int(max(from, to))) > nearMove
 }
 
 // Triple fills in what three events in a row cost more (see lattice.Model).

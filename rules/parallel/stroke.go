@@ -27,7 +27,11 @@ type stroke struct {
 
 // strokesOf lays the strokes of all lines one after the other, each line in playing order.
 func strokesOf(s *score.Score, p *playing.Playing) []stroke {
-	var out []stroke
+	most := 0
+	for l := range p.Lines {
+		most += len(p.Lines[l].Strokes) + len(p.Lines[l].Taken)
+	}
+	out := make([]stroke, 0, most)
 	for l := range p.Lines {
 		from := len(out)
 		out = appendLine(out, s, l, &p.Lines[l])
@@ -71,6 +75,9 @@ func appendLine(out []stroke, s *score.Score, number int, l *playing.Line) []str
 
 func newStroke(s *score.Score, line int, h fingering.Hand, at playing.Instant, notes, held []int) stroke {
 	out := stroke{line: line, hand: h, at: at.At, grace: at.Rank.IsGrace()}
+	n := len(notes)
+	room := make([]int, 3*n) // of the three lists, which are of one length
+	out.ids, out.keys, out.degree = room[:0:n], room[n:n:2*n], room[2*n:2*n]
 	key := func(n int) int { return h.Mirror(s.Notes[n].Midi) }
 	for k, n := range notes {
 		note := &s.Notes[n]

@@ -59,8 +59,9 @@ type Finder struct {
 
 // NewFinder prepares a score.
 func NewFinder(s *score.Score) *Finder {
+	index := align.NewIndex(s)
 	f := &Finder{
-		score: s, index: align.NewIndex(s), addresses: s.Addresses(), exact: map[score.Address][]int{},
+		score: s, index: index, addresses: index.Addresses(), exact: make(map[score.Address][]int, len(s.Notes)),
 		music: make([]string, len(s.Measures)), where: map[string][]int{}, byNumber: map[string][]int{},
 	}
 	for n := range s.Notes {
@@ -102,8 +103,9 @@ func (f *Finder) Ref(n int, fingers []int) NoteRef {
 	}
 }
 
-// Address is the name of a note.
+// Address is the name of a note, Addresses are those of all; they are shared.
 func (f *Finder) Address(n int) score.Address { return f.addresses[n] }
+func (f *Finder) Addresses() []score.Address  { return f.addresses }
 
 // Name describes a note as a line of music names it, and no more: without what finds it again in another score.
 func (f *Finder) Name(n int) NoteRef {

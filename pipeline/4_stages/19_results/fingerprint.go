@@ -27,7 +27,8 @@ func fingerprintsOf(s *score.Score, findings []*lint.Finding) []fingerprints {
 	if len(findings) == 0 {
 		return nil
 	}
-	index, addresses := align.NewIndex(s), s.Addresses()
+	index := align.NewIndex(s)
+	addresses := index.Addresses()
 	inOrder := make([]int, len(findings))
 	for i := range inOrder {
 		inOrder[i] = i
