@@ -50,8 +50,7 @@ func (run *PieceRun) Keep(what, stage string, work func() error, into ...any) er
 	if err := work(); err != nil {
 		return err
 	}
-	// Nothing at all is not worth an entry: where there is nothing to do, that is seen sooner than it is read.
-	if data, err := encodeAll(into); err == nil && len(data) > 1 {
+	if data, err := encodeAll(into); err == nil {
 		run.Kept.Put(key, data)
 	}
 	return nil
