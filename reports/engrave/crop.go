@@ -52,3 +52,16 @@ func measured(text *etree.Element) (letters int, size float64) {
 	}
 	return letters, size
 }
+
+// higher gives viewBoxes, outer and inner, with so much more room above what is drawn.
+func higher(outer, inner string, outerHeight, more float64) (string, string, float64) {
+	var x, y, w, h, x2, y2, w2, h2 float64
+	if _, err := fmt.Sscanf(outer, "%g %g %g %g", &x, &y, &w, &h); err != nil || more <= 0 {
+		return outer, inner, outerHeight
+	}
+	if _, err := fmt.Sscanf(inner, "%g %g %g %g", &x2, &y2, &w2, &h2); err != nil || w2 <= 0 {
+		return outer, inner, outerHeight
+	}
+	h += more * w / w2
+	return fmt.Sprintf("%g %g %g %s", x, y, w, rounded(h)), fmt.Sprintf("%g %s %g %s", x2, rounded(y2-more), w2, rounded(h2+more)), h
+}

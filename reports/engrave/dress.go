@@ -45,7 +45,11 @@ func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
 	if _, err := fmt.Sscanf(viewBox, "%g %g %g %g", &x, &y, &width, &height); err != nil {
 		return Excerpt{}, fmt.Errorf("reading the engraver's picture: viewBox %q", viewBox)
 	}
+	above := clearDigits(inner)
 	viewBox, inside, width := cropped(inner, width, height)
+	if options.places == nil {
+		viewBox, inside, height = higher(viewBox, inside, height, above-7.5*pageMargin)
+	}
 	inner.CreateAttr("viewBox", inside)
 	picture := Excerpt{Width: int(math.Ceil(width * readingScale)), Height: int(math.Ceil(height * readingScale))}
 

@@ -1,0 +1,280 @@
+package engrave
+
+import (
+	"cmp"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// The engraver puts digits clear of their own voice, but not of the stems, flags and beams of another, nor of slurs, and a
+// tempo mark clear of neither. clearDigits moves those outwards, away from the notes, until nothing lies under them; what
+// finds no room stays. It gives how far above the drawing's upper edge something lies now, 0 for nothing.
+func clearDigits(inner *etree.Element) (above float64) {
+	heads, obstacles := obstaclesOf(inner)
+	walls := stavesOf(inner)
+	var digits []*movable
+	for _, sign := range inner.FindElements(".//g") {
+		if firstClass(sign) != "fing" {
+			continue
+		}
+		text := sign.SelectElement("text")
+		if text == nil {
+			continue
+		}
+		letters, size := measured(text)
+		head, known := heads[strings.TrimPrefix(sign.SelectAttrValue("data-startid", ""), "#")]
+		if !known || letters == 0 {
+			continue
+		}
+		x, y, half := number(text, "x"), number(text, "y"), size*digitHalf*float64(letters)
+		d := &movable{text: text, box: box{x - half, y - size*digitHeight, x + half, y}, step: -clearStep}
+		if y > head {
+			d.step = clearStep
+		}
+		digits = append(digits, d)
+	}
+	// From the notes outwards, column by column: what is moved takes along what stands beyond it.
+	slices.SortStableFunc(digits, func(a, b *movable) int {
+		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.step*a.top, b.step*b.top))
+	})
+	for i := 0; i < len(digits); {
+		end := i + 1
+		for end < len(digits) && digits[end].left-digits[end-1].left < clearStep && digits[end].step == digits[i].step &&
+			math.Abs(digits[end].top-digits[end-1].top) < columnGap {
+			end++
+		}
+		moveColumn(digits[i:end], append(slices.Clip(slices.Clone(digits[:i])), digits[end:]...), obstacles, walls)
+		i = end
+	}
+	var texts []box
+	for _, d := range digits {
+		texts = append(texts, d.box)
+	}
+	for _, mark := range inner.FindElements(".//g") {
+		if firstClass(mark) != "tempo" {
+			continue
+		}
+		for _, text := range mark.SelectElements("text") {
+			t := &movable{text: text, box: textBox(text), step: -clearStep}
+			t.move(free(t.box, t.step, walls, texts))
+			above = max(above, -t.top)
+		}
+	}
+	for _, d := range digits {
+		above = max(above, -d.top)
+	}
+	return above
+}
+
+const (
+	digitHalf   = 0.22 // half the width of a digit, and its height, for its size
+	digitHeight = 0.66
+	clearStep   = 45.0   // by so much something is moved at a time, in the units of the drawing
+	clearMost   = 1400.0 // and no farther than this: beyond, it would be taken for another note's
+	columnGap   = 460.0  // digits of one stroke stand closer than this, one above the other
+)
+
+// box is a rectangle in the units of the drawing, y downwards.
+type box struct{ left, top, right, bottom float64 }
+
+func (b box) meets(o box) bool {
+	return b.left < o.right && o.left < b.right && b.top < o.bottom && o.top < b.bottom
+}
+
+func (b box) by(dy float64) box { return box{b.left, b.top + dy, b.right, b.bottom + dy} }
+
+// movable is a text that can be moved up (a negative step) or down.
+type movable struct {
+	text *etree.Element
+	box
+	step float64
+}
+
+func (m *movable) move(dy float64) {
+	if dy != 0 {
+		m.text.CreateAttr("y", rounded(number(m.text, "y")+dy))
+		m.box = m.by(dy)
+	}
+}
+
+// free gives how far a box has to move, in steps, to meet nothing; 0 where it meets nothing, or finds no room this side of
+// the next staff.
+func free(b box, step float64, walls []box, others ...[]box) float64 {
+	for dy := 0.0; math.Abs(dy) <= clearMost; dy += step {
+		if dy != 0 && slices.ContainsFunc(walls, func(w box) bool { return w.meets(b.by(dy)) && !w.meets(b) }) {
+			return 0
+		}
+		if !slices.ContainsFunc(others, func(list []box) bool { return slices.ContainsFunc(list, b.by(dy).meets) }) {
+			return dy
+		}
+	}
+	return 0
+}
+
+// moveColumn moves the digits of one stroke on one side.
+func moveColumn(column, others []*movable, obstacles, walls []box) {
+	var near []box
+	within := func(o box) bool {
+		return slices.ContainsFunc(column, func(d *movable) bool { return o.left < d.right && d.left < o.right })
+	}
+	for _, o := range obstacles {
+		if within(o) {
+			near = append(near, o)
+		}
+	}
+	for _, d := range others {
+		if within(d.box) {
+			near = append(near, d.box)
+		}
+	}
+	moved := 0.0
+	for _, d := range column {
+		moved += free(d.by(moved), d.step, walls, near)
+		d.move(moved)
+	}
+}
+
+var (
+	numbers = regexp.MustCompile(`-?\d+(?:\.\d+)?`)
+	flagUp  = regexp.MustCompile(`E24[02468ACE]$`)
+)
+
+// obstaclesOf gives the places of note heads, by the id of their note, and what digits should not lie over.
+func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
+	heads = map[string]float64{}
+	const (
+		thick  = 22.0 // half of a line with the room about it
+		beside = 52.0 // digits are not set between stems, as high as these
+	)
+	for _, g := range inner.FindElements(".//g") {
+		switch firstClass(g) {
+		case "note":
+			if head := g.FindElement(".//g[@class='notehead']/use"); head != nil {
+				if x, y, ok := placeOf(head); ok {
+					heads[g.SelectAttrValue("data-id", "")] = y
+					out = append(out, box{x, y - staffSpace/2, x + 1.18*staffSpace, y + staffSpace/2})
+				}
+			}
+		case "stem":
+			if path := g.SelectElement("path"); path != nil {
+				if p := numbersIn(path, "d"); len(p) == 4 {
+					out = append(out, box{p[0] - beside, min(p[1], p[3]), p[2] + beside, max(p[1], p[3])})
+				}
+			}
+		case "flag":
+			for _, use := range g.SelectElements("use") {
+				if x, y, ok := placeOf(use); ok {
+					b := box{x, y - 2.6*staffSpace, x + staffSpace, y}
+					if flagUp.MatchString(use.SelectAttrValue("href", "")) { // of a stem up: it hangs from its end
+						b = b.by(2.6 * staffSpace)
+					}
+					out = append(out, b)
+				}
+			}
+		case "beam":
+			for _, polygon := range g.SelectElements("polygon") {
+				if p := numbersIn(polygon, "points"); len(p) == 8 {
+					out = append(out, alongBeam(p)...)
+				}
+			}
+		case "slur", "tie":
+			for _, path := range g.SelectElements("path") {
+				if p := numbersIn(path, "d"); len(p) >= 8 {
+					out = append(out, alongCurve(p[:8], thick)...)
+				}
+			}
+		case "dir", "dynam":
+			for _, text := range g.SelectElements("text") {
+				out = append(out, textBox(text))
+			}
+		}
+	}
+	return heads, out
+}
+
+// stavesOf gives the staves, each with the lines of a measure.
+func stavesOf(inner *etree.Element) (out []box) {
+	for _, staff := range inner.FindElements(".//g[@class='staff']") {
+		wall, found := box{}, false
+		for _, line := range staff.SelectElements("path") {
+			p := numbersIn(line, "d")
+			if len(p) != 4 || p[1] != p[3] {
+				continue
+			}
+			if !found {
+				wall, found = box{p[0], p[1], p[2], p[1]}, true
+			}
+			wall.top, wall.bottom = min(wall.top, p[1]), max(wall.bottom, p[1])
+		}
+		if found {
+			out = append(out, wall)
+		}
+	}
+	return out
+}
+
+func placeOf(use *etree.Element) (x, y float64, ok bool) {
+	at := placed.FindStringSubmatch(use.SelectAttrValue("transform", ""))
+	if at == nil {
+		return 0, 0, false
+	}
+	x, _ = strconv.ParseFloat(at[1], 64)
+	y, _ = strconv.ParseFloat(at[2], 64)
+	return x, y, true
+}
+
+func numbersIn(element *etree.Element, attribute string) (out []float64) {
+	for _, word := range numbers.FindAllString(element.SelectAttrValue(attribute, ""), -1) {
+		v, _ := strconv.ParseFloat(word, 64)
+		out = append(out, v)
+	}
+	return out
+}
+
+// textBox is what a text takes, by the size of its font.
+func textBox(text *etree.Element) box {
+	letters, size := measured(text)
+	x, y, width := number(text, "x"), number(text, "y"), 0.5*size*float64(letters)
+	switch text.SelectAttrValue("text-anchor", "") {
+	case "middle":
+		x -= width / 2
+	case "end":
+		x -= width
+	}
+	return box{x, y - 0.7*size, x + width, y + 0.2*size}
+}
+
+// pieces is into how many boxes a slanting thing is taken apart.
+const pieces = 24
+
+// alongBeam takes a beam apart; its corners are upper left, upper right, lower right, lower left.
+func alongBeam(p []float64) (out []box) {
+	left, right := min(p[0], p[2]), max(p[0], p[2])
+	top := func(t float64) float64 { return p[1] + t*(p[3]-p[1]) }
+	bottom := func(t float64) float64 { return p[7] + t*(p[5]-p[7]) }
+	for k := range pieces {
+		from, to := float64(k)/pieces, float64(k+1)/pieces
+		out = append(out, box{left + from*(right-left), min(top(from), top(to), bottom(from), bottom(to)),
+			left + to*(right-left), max(top(from), top(to), bottom(from), bottom(to))})
+	}
+	return out
+}
+
+// alongCurve takes a cubic curve apart.
+func alongCurve(p []float64, thick float64) (out []box) {
+	at := func(t float64, k int) float64 {
+		u := 1 - t
+		return u*u*u*p[k] + 3*u*u*t*p[2+k] + 3*u*t*t*p[4+k] + t*t*t*p[6+k]
+	}
+	for k := range pieces {
+		from, to := float64(k)/pieces, float64(k+1)/pieces
+		x0, y0, x1, y1 := at(from, 0), at(from, 1), at(to, 0), at(to, 1)
+		out = append(out, box{min(x0, x1), min(y0, y1) - thick, max(x0, x1), max(y0, y1) + thick})
+	}
+	return out
+}

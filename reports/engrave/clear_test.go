@@ -1,0 +1,77 @@
+package engrave
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/beevik/etree"
+	"github.com/stretchr/testify/require"
+)
+
+// drawing is a picture in the engraver's form: two notes of a chord with digits above it, and more.
+func drawing(t *testing.T, more string) *etree.Element {
+	t.Helper()
+	note := func(id string, x, y int) string {
+		return fmt.Sprintf(`<g class="note" data-id="%s"><g class="notehead"><use href="#glyph-E0A4" transform="translate(%d, %d) scale(0.72, 0.72)"/></g></g>`, id, x, y)
+	}
+	digit := func(id, text string, x, y int) string {
+		return fmt.Sprintf(`<g class="fing" data-startid="#%s"><text x="%d" y="%d" text-anchor="middle" font-size="0px"><tspan><tspan font-size="300px">%s</tspan></tspan></text></g>`, id, x, y, text)
+	}
+	document := etree.NewDocument()
+	require.NoError(t, document.ReadFromString(`<svg>`+
+		`<g class="staff"><path d="M0 1000 L9000 1000"/><path d="M0 1720 L9000 1720"/></g>`+
+		note("n0", 900, 1400)+note("n1", 900, 1700)+digit("n0", "3", 1000, 600)+digit("n1", "1", 1000, 900)+more+`</svg>`))
+	return document.Root()
+}
+
+func heightOf(t *testing.T, drawing *etree.Element, id string) int {
+	t.Helper()
+	sign := drawing.FindElement(".//g[@data-startid='#" + id + "']/text")
+	require.NotNil(t, sign)
+	return int(number(sign, "y"))
+}
+
+// Digits over which something lies move outwards until they are clear of it, those beyond them keep their distance, and what
+// lies clear stays where the engraver put it.
+func TestDigitsAreDrawnClearOfStemsAndSlurs(t *testing.T) {
+	for name, c := range map[string]struct {
+		more  string
+		moved bool
+	}{
+		"nothing":              {"", false},
+		"a stem elsewhere":     {`<g class="stem"><path d="M2000 1400 L2000 700" stroke-width="18"/></g>`, false},
+		"a stem through it":    {`<g class="stem"><path d="M1010 1400 L1010 700" stroke-width="18"/></g>`, true},
+		"a slur over it":       {`<g class="slur"><path d="M800,850 C900,800 1100,800 1200,850 C1100,820 900,820 800,850"/></g>`, true},
+		"a beam across it":     {`<g class="beam"><polygon points="500,800 1500,760 1500,860 500,900"/></g>`, true},
+		"a flag hanging there": {`<g class="flag"><use href="#glyph-E240" transform="translate(950, 700) scale(0.72, 0.72)"/></g>`, true},
+	} {
+		d := drawing(t, c.more)
+		clearDigits(d)
+		inner, outer := heightOf(t, d, "n1"), heightOf(t, d, "n0")
+		if !c.moved {
+			require.Equal(t, []int{900, 600}, []int{inner, outer}, name)
+			continue
+		}
+		require.Less(t, inner, 900, name)
+		require.GreaterOrEqual(t, inner-outer, 300, name)
+		_, obstacles := obstaclesOf(d)
+		at := box{1000 - 66, float64(inner) - 198, 1000 + 66, float64(inner)}
+		for _, o := range obstacles {
+			require.False(t, at.meets(o), name)
+		}
+	}
+}
+
+// A digit moves into no other staff, and a tempo mark makes room for digits.
+func TestADigitStaysWithItsStaffAndTempoGivesWay(t *testing.T) {
+	d := drawing(t, `<g class="staff"><path d="M0 200 L9000 200"/><path d="M0 500 L9000 500"/></g>`+
+		`<g class="stem"><path d="M1010 1400 L1010 100" stroke-width="18"/></g>`)
+	clearDigits(d)
+	require.Equal(t, 900, heightOf(t, d, "n1"))
+	d = drawing(t, `<g class="tempo"><text x="900" y="560" font-size="0px"><tspan><tspan font-size="400px">= 105</tspan></tspan></text></g>`)
+	above := clearDigits(d)
+	tempo := number(d.FindElement(".//g[@class='tempo']/text"), "y")
+	require.Less(t, tempo+80, 600-198.0)
+	require.InDelta(t, 0, above, 100)
+	require.Equal(t, 600, heightOf(t, d, "n0"))
+}
