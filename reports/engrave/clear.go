@@ -61,7 +61,7 @@ func clearDigits(inner *etree.Element) (above float64) {
 		}
 		for _, text := range mark.SelectElements("text") {
 			t := &movable{text: text, box: textBox(text), step: -clearStep}
-			t.move(free(t.box, t.step, walls, texts))
+			t.move(free(t.box, t.step, walls, texts, obstacles))
 			above = max(above, -t.top)
 		}
 	}

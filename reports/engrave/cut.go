@@ -40,6 +40,9 @@ func (s *Sheet) cut(first, last int, joined bool) ([]byte, error) {
 			}
 			target.AddChild(measure)
 		}
+		if joined && first < len(part.slurs) {
+			showOpenSlurs(target, part.slurs[first])
+		}
 	}
 	text, err := document.WriteToBytes()
 	if err != nil {

@@ -106,6 +106,10 @@ func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 	// How many fingering signs of a note were met; they stand side by side, in the order of the list.
 	signs := map[string]int{}
 	for _, child := range element.ChildElements() {
+		if strings.HasPrefix(child.SelectAttrValue("data-id", ""), hiddenEnd) {
+			element.RemoveChild(child)
+			continue
+		}
 		if child.Tag == "use" {
 			outlines.rename(child)
 		}

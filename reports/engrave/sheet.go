@@ -49,6 +49,7 @@ type sheetPart struct {
 	id, name string
 	measures []*etree.Element
 	before   []running // what is in force when each measure begins
+	slurs    [][]openSlur
 }
 
 // CopyOptions say what of a score is wanted.
@@ -98,6 +99,7 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 			continue
 		}
 		kept := sheetPart{id: id, name: partNames[id]}
+		var slurs []openSlur
 		state, times, signs := running{}, repair{divisions: 1}, accidentals{wanted: printsNone(part)}
 		for _, measure := range part.SelectElements("measure") {
 			tidyMeasure(measure)
@@ -107,6 +109,7 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 			kept.before = append(kept.before, state.clone())
 			state.through(measure)
 			kept.measures = append(kept.measures, measure)
+			kept.slurs, slurs = append(kept.slurs, slurs), slursThrough(slurs, measure)
 		}
 		sheet.Measures = max(sheet.Measures, len(kept.measures))
 		sheet.parts = append(sheet.parts, kept)
