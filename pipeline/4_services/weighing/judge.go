@@ -71,7 +71,7 @@ func (p *Passage) meant() bool {
 
 // farMore is what a passage costs more, in milli-nats, that looks like a slip, and dearSlip that does where the fingers lie
 // in an odd order: no policy makes a slip of a fingering, or a fingering of a slip.
-const farMore, dearSlip = 9000, 3000
+const farMore, dearSlip = 15000, 3000
 
 // looksLikeASlip says that nobody is likely to have meant the digits: two were exchanged, or one stands a note off.
 func (p *Passage) looksLikeASlip(l *Limits) bool {

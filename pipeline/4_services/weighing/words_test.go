@@ -146,7 +146,7 @@ func TestVerdictsKeepToTheirLimits(t *testing.T) {
 		require.Equal(t, c.want, passage(c.change))
 	}
 	slip := Passage{
-		Notes: []int{0, 1}, Theirs: []int{0, 1}, Own: []int{5, 1}, Many: []int{1, 5}, Full: Aims{Comfort: 9000}, MoreFor: 100,
+		Notes: []int{0, 1}, Theirs: []int{0, 1}, Own: []int{5, 1}, Many: []int{1, 5}, Full: Aims{Comfort: 16000}, MoreFor: 100,
 		Share: [2]int{100, 6000}, Beyond: true,
 	}
 	judge(&Input{Limits: l}, &slip)
@@ -158,7 +158,7 @@ func TestVerdictsKeepToTheirLimits(t *testing.T) {
 	require.False(t, slip.Slip)
 	slip.Share[0] = 99
 	judge(&Input{Limits: l}, &slip)
-	require.True(t, slip.Slip, "nobody prints it, and it costs three times as much as what is dear")
+	require.True(t, slip.Slip, "nobody prints it, and it costs far more")
 }
 
 // What an editor tends to is counted on both sides, and said only where it stands out.
