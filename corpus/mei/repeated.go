@@ -90,13 +90,12 @@ func (r *reader) otherLayers(m *measure, staff int, at *xmltree.Element) error {
 }
 
 // since are the events of a layer in its last stretch of that length.
-func (l *layer) since(length score.Fraction) (out []*event) {
-	for _, ev := range l.events {
-		if l.length.Sub(length).Cmp(ev.onset) <= 0 {
-			out = append(out, ev)
-		}
+func (l *layer) since(length score.Fraction) []*event {
+	from := len(l.events)
+	for from > 0 && l.length.Sub(length).Cmp(l.events[from-1].onset) <= 0 {
+		from--
 	}
-	return out
+	return l.events[from:]
 }
 
 // again puts events behind what a layer has, as notes by a sign.
@@ -158,6 +157,9 @@ func (r *reader) repeatedSigns(m *measure, e *xmltree.Element, slurs []slur) []s
 		}
 	}
 	for k := range max(times, 0) {
+		if r.controls++; r.controls > r.limits.Controls {
+			break
+		}
 		before := map[string]*event{}
 		for _, id := range ids {
 			id = strings.TrimPrefix(id, "#")

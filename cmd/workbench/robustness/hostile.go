@@ -10,6 +10,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -24,6 +26,7 @@ import (
 // hostility runs the program on scores and settings that nobody should have made.
 type hostility struct {
 	program, collection, keep string
+	only                      string // kinds whose names begin so
 	cases                     int
 	seed                      uint64
 	limit                     time.Duration
@@ -36,7 +39,7 @@ func hostileCommand() *cobra.Command {
 		Use:   "hostile",
 		Short: "run the program on hostile scores and settings: crashes, hangs, torn files, worst time and memory",
 		Long: `hostile makes collections of one piece in which one thing is hostile: a score (absurd numbers, crowds,
-broken markup, broken bytes, bombs), or a policy, manifest, file of decisions, passed state, results or
+broken markup, broken bytes, bombs; in MEI wrong ids, circles of copies and more), or a policy, manifest, file of decisions, passed state, results or
 fitted weights. It runs the program on each, scores through run with notation, and counts ends that are
 no end: panics, faults of the program, statuses that mean nothing, and what takes too long.`,
 		Fails: "a crash, a hang, or a torn file",
@@ -47,6 +50,7 @@ no end: panics, faults of the program, statuses that mean nothing, and what take
 			f.Uint64Var(&m.seed, "seed", 1, "seed of the cases")
 			f.DurationVar(&m.limit, "limit", 60*time.Second, "what takes longer hangs")
 			f.StringVar(&m.keep, "keep", "", "folder for the cases that fail, and the slowest")
+			f.StringVar(&m.only, "only", "", "only the kinds of cases whose names begin so, as MEI")
 			f.BoolVar(&m.list, "list", false, "list every case with its time, memory and status")
 		},
 		Run: m.run,
@@ -60,7 +64,11 @@ type ending struct {
 	took   time.Duration
 	peak   int64 // bytes of memory, 0 where the system does not say
 	fault  string
+	said   string // on the standard error output
 }
+
+// placed is the place that an error of a score in MEI has to name.
+var placed = regexp.MustCompile(`study\.mei:\d+:\d+`)
 
 // kindOfCase makes one sort of case in a fresh copy of the collection, and says what to run on it.
 type kindOfCase struct {
@@ -81,7 +89,8 @@ func (m *hostility) run(ctx context.Context, out io.Writer, _ []string) error {
 	if err := spoilable(program, m.collection, base); err != nil {
 		return err
 	}
-	kinds := append(hostileScores(), hostileSettings()...)
+	kinds := slices.Concat(hostileScores(), hostileMEI(), hostileSettings())
+	kinds = slices.DeleteFunc(kinds, func(k kindOfCase) bool { return !strings.HasPrefix(k.name, m.only) })
 	var all []ending
 	for i := range m.cases {
 		if ctx.Err() != nil {
@@ -99,6 +108,10 @@ func (m *hostility) run(ctx context.Context, out io.Writer, _ []string) error {
 		}
 		e := m.one(ctx, program, dir, args)
 		e.kind = kind.name
+		if e.fault == "" && e.status == 2 && strings.HasPrefix(kind.name, "MEI") && !placed.MatchString(e.said) {
+			first, _, _ := strings.Cut(e.said, "\n")
+			e.fault = "names no place: " + first
+		}
 		if m.list || e.fault != "" {
 			fmt.Fprintf(out, "case %d, %s: status %d, %.2f s, %d MiB %s\n", i, kind.name, e.status, e.took.Seconds(), e.peak>>20, e.fault)
 		}
@@ -128,6 +141,7 @@ func (m *hostility) one(ctx context.Context, program, dir string, args []string)
 		e.status, e.peak = cmd.ProcessState.ExitCode(), programruns.PeakMemory(cmd.ProcessState)
 	}
 	text := said.String()
+	e.said = text
 	switch {
 	case ctx.Err() != nil:
 		e.fault = "hangs"
