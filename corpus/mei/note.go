@@ -34,9 +34,10 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 		hidden = unseen(on)
 	}
 	id := idOf(e)
-	if ev.bySign {
+	if w.given[id] || ev.bySign { // copies of a note have its id in the document, and are other notes
 		id = ""
 	}
+	w.given[id] = id != ""
 	out := made(e, "note", "id", id, "print-object", hidden)
 	if ev.grace != "" {
 		steal := ""

@@ -149,6 +149,8 @@ func TestTimeInALayer(t *testing.T) {
 		"numbers left out": {`<tuplet num="6"><note dur="8" pname="c" oct="4"/><note dur="8" pname="c" oct="4"/><note dur="8" pname="c" oct="4"/>` +
 			`<note dur="8" pname="c" oct="4"/><note dur="8" pname="c" oct="4"/><note dur="8" pname="c" oct="4"/></tuplet><rest dur="2"/>`, "",
 			[]score.Fraction{q(0, 1), q(1, 3), q(2, 3), q(1, 1), q(4, 3), q(5, 3), q(2, 1)}},
+		"tuplet at the notes": {`<note dur="4" tuplet="i1" pname="c" oct="4"/><note dur="4" tuplet="m1" pname="c" oct="4"/><note dur="4" tuplet="t1" pname="c" oct="4"/><note dur="2" pname="c" oct="4"/>`, "",
+			[]score.Fraction{q(0, 1), q(2, 3), q(4, 3), q(2, 1)}},
 		"tuplet as a sign": {`<note xml:id="s1" dur="4" pname="c" oct="4"/><note dur="4" pname="c" oct="4"/><note xml:id="s3" dur="4" pname="c" oct="4"/><note dur="2" pname="c" oct="4"/>`,
 			`<tupletSpan num="3" numbase="2" startid="#s1" endid="#s3"/>`, []score.Fraction{q(0, 1), q(2, 3), q(4, 3), q(2, 1)}},
 		"tremolo between notes": {`<fTrem beams="3"><note dur="2" pname="c" oct="4"/><note dur="2" pname="g" oct="4"/></fTrem><note dur="2" pname="c" oct="4"/>`, "",
@@ -218,6 +220,9 @@ func TestCopies(t *testing.T) {
 	s = read(t, marked)
 	require.Equal(t, "5", fingers(&s.Notes[3]))
 	require.Empty(t, s.Notes[0].Indications)
+	for _, o := range s.Oddities {
+		require.NotContains(t, o.Detail, "stands at two", "a copy has the id of what it is a copy of")
+	}
 }
 
 // A document may have a prefix for all its names.

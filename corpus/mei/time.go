@@ -36,6 +36,31 @@ func (r *reader) ratios(m *measure) {
 			beamed(r.spanned(c))
 		}
 	}
+	for _, l := range m.layers {
+		attributed(l, m.defs[l.staff].metre.length())
+	}
+}
+
+// attributed takes up tuplets that only their notes tell (@tuplet), where the layer is too long without them: three in the
+// time of two, since attributes say no numbers.
+func attributed(l *layer, nominal score.Fraction) {
+	if nominal.Sign() == 0 || l.length.Cmp(nominal) <= 0 {
+		return
+	}
+	var open []*event
+	for _, ev := range l.events {
+		marks := ev.on.Attribute("tuplet")
+		switch {
+		case strings.Contains(marks, "i"):
+			open = []*event{ev}
+		case marks != "" && open != nil:
+			open = append(open, ev)
+		}
+		if strings.Contains(marks, "t") && len(open) > 1 {
+			stretched(made(ev.at, "tupletSpan"), open)
+			open = nil
+		}
+	}
 }
 
 // spanned are the events of one layer of a measure from the first to the last that a sign names.

@@ -16,8 +16,9 @@ import (
 func (r *reader) tree() (musicxml.Tree, []*event, error) {
 	t := musicxml.Tree{Format: "mei", Version: r.root.Attribute("meiversion"), Head: append(r.headTree(), r.partList())}
 	var emitted []*event
+	given := map[string]bool{}
 	for i, p := range r.parts {
-		w := &writer{reader: r, part: i, voices: r.voicesOf(p), shown: map[int]shown{}}
+		w := &writer{reader: r, part: i, voices: r.voicesOf(p), shown: map[int]shown{}, given: given}
 		out := musicxml.PartTree{ID: r.partID(i), At: int(p.at.Span.Start)}
 		for _, m := range r.measures {
 			out.Measures = append(out.Measures, w.measure(m))
@@ -69,6 +70,7 @@ type writer struct {
 	voices  map[voiceKey]string
 	shown   map[int]shown // by staff: what was said last
 	emitted []*event
+	given   map[string]bool // ids of notes that were given on
 	div     int64
 	back    score.Fraction // how far the layer before went
 	waiting []direction    // what has to stand among the notes
