@@ -145,7 +145,7 @@ func (r *reviewer) personal(
 	ctx context.Context, w *pipeline.PieceRun, m *page.Material, worker *engrave.Worker,
 ) ([]byte, error) {
 	p := personal.Of(w)
-	if len(p.Passages)+len(p.Left) == 0 {
+	if len(p.Passages) == 0 {
 		return nil, nil
 	}
 	p.Notation = r.notation

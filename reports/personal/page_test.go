@@ -35,7 +35,6 @@ func TestThePageOffersDecisionsThatCanBeRead(t *testing.T) {
 	w, p := pieceOf(t)
 	require.Len(t, p.Passages, 2)
 	q := p.Passages[0]
-	require.Empty(t, p.Left)
 	require.Equal(t, "personal", q.Kind)
 	f := decision.NewFinder(w.Score)
 	for what, want := range map[string][]int{"smaller": {2, 3, 4}, "larger": {3, 1, 3}} {

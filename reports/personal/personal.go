@@ -23,7 +23,6 @@ type Piece struct {
 	ID, Title string
 	Passages  []Passage         // the most personal first
 	Cost      int               // from where on a passage can count as personal, in milli-nats
-	Left      []string          // passages that no hand takes as they are read: lint speaks of them
 	Habits    []weighing.Habits // by editor
 	Notation  string            // why there are no pictures, "" where there are
 	Glyphs    string            // outlines that the pictures share
@@ -91,10 +90,6 @@ func Of(w *pipeline.PieceRun) *Piece {
 	}
 	finder := decision.NewFinder(w.Score)
 	for i := range found {
-		if found[i].Impossible {
-			p.Left = append(p.Left, placeWords(w, found[i]))
-			continue
-		}
 		p.Passages = append(p.Passages, passageOf(w, finder, found[i]))
 	}
 	marks := p.marks(finder, found)
@@ -117,9 +112,6 @@ func (p *Piece) Tally() string {
 		if n := count[k.kind]; n > 0 {
 			out = append(out, strconv.Itoa(n)+" "+k.words)
 		}
-	}
-	if n := len(p.Left); n > 0 {
-		out = append(out, fmt.Sprintf("%d that no hand takes", n))
 	}
 	return strings.Join(out, ", ")
 }
@@ -160,6 +152,8 @@ func (p *Piece) gatherSame() {
 func rank(p *Passage) int {
 	weight := p.Full.Sum() + p.Habit
 	switch {
+	case p.Impossible:
+		return 1 << 32
 	case p.Slip:
 		weight += 1 << 31
 	case p.Verdict.Personal():
@@ -195,7 +189,7 @@ func passageOf(w *pipeline.PieceRun, f *decision.Finder, q weighing.Passage) Pas
 		p.Kind = "personal"
 	case q.Verdict == weighing.Unusual:
 		p.Kind, p.Reason = "unusual", q.Gain
-	case q.Slip:
+	case q.Slip, q.Impossible:
 		p.Kind = "slip"
 	case q.Dear:
 		p.Kind = "dear"

@@ -130,6 +130,12 @@
     if (keys[e.key] === "reason" || keys[e.key] === "ask") { field(cards[here]).focus(); field(cards[here]).select(); say(keys[e.key] === "ask" ? "Write the question, then press Enter." : "Write the reason, or take the one offered, then press Enter."); return; }
     decide(cards[here], keys[e.key]);
   });
+  // A link to a passage that is not shown shows all.
+  for (const link of document.querySelectorAll('main a[href^="#p"]')) link.addEventListener("click", () => {
+    const card = document.querySelector(link.getAttribute("href"));
+    if (card && card.hidden) { byId("show").value = "all"; if (byId("piece")) byId("piece").value = ""; filter(); }
+    if (card) stand(cards.indexOf(card), false);
+  });
   byId("save").addEventListener("click", save);
   byId("undo").addEventListener("click", undo);
   byId("help").addEventListener("click", () => byId("keys").showModal());

@@ -49,8 +49,8 @@ func judge(in *Input, p *Passage) {
 	if p.Verdict.Personal() && p.Why != "" {
 		p.Verdict = Reasoned
 	}
-	p.Dear = p.Verdict == Usual && !p.Impossible && p.Why == "" && p.AtSign() < 0 && p.MoreFor > 50 && p.Full.Sum() >= l.Cost &&
-		p.Share[0] < l.Rare/2
+	p.Dear = p.Verdict == Usual && !p.Impossible && p.Why == "" && p.AtSign() < 0 && p.Meant() == p.Differing() &&
+		(p.MoreFor > 50 && p.Full.Sum() >= l.Cost && p.Share[0] < l.Rare/2 || p.Reach[1]-p.Reach[0] >= moreReach)
 	p.Slip = p.looksLikeASlip(l)
 	p.Says = p.words(l)
 }
@@ -62,24 +62,20 @@ const (
 	trifle   = 100
 )
 
-// meant says that a passage is the editor's own: one digit that differs is a slip or a detail, and where the program goes
-// on by itself for most of the way it may have gone otherwise than the editor does. Digits at a sign are not weighed one by
+// meant says that a passage is the editor's own: one digit that differs is a detail, and where the program goes on by itself
+// it may have gone otherwise than the editor does. Digits at a sign are not weighed one by
 // one, so that nothing is held against them.
 func (p *Passage) meant() bool {
-	return p.AtSign() < 0 && p.Meant() >= 2 && 3*p.Meant() >= 2*p.Differing()
+	return p.AtSign() < 0 && p.Meant() >= 2 && p.Meant() == p.Differing()
 }
 
-// farMore is what a passage costs more, in milli-nats, that looks like a slip, and dearSlip that does where the fingers lie
-// in an odd order: no policy makes a slip of a fingering, or a fingering of a slip.
-const farMore, dearSlip = 15000, 3000
+// farMore is what a passage costs more, in milli-nats, that looks like a slip: no policy makes a slip of a fingering.
+const farMore = 15000
 
 // looksLikeASlip says that nobody is likely to have meant the digits: two were exchanged, or one stands a note off.
 func (p *Passage) looksLikeASlip(l *Limits) bool {
-	if p.Impossible || p.Why != "" || p.AtSign() >= 0 || p.spares() || p.Meant() < 2 || p.MoreFor <= 50 {
-		return false
-	}
-	return p.Beyond && p.Full.Sum() >= dearSlip && p.Share[0] < l.Rare/2 ||
-		p.Full.Sum() >= farMore && p.Share[0] < l.Rare/10
+	return !p.Impossible && p.Why == "" && p.AtSign() < 0 && !p.spares() && p.Meant() >= 2 && p.Meant() == p.Differing() &&
+		p.MoreFor > 50 && p.Full.Sum() >= farMore && p.Share[0] < l.Rare/10
 }
 
 // spares says that clearly more pianists reach the widest grip of the editor's fingering than that of the other: that it is

@@ -319,10 +319,13 @@ func (l *line) lineByMeasure(window []int) (out []InMeasure) {
 	for h := range l.hands {
 		all += l.hands[h].Share
 	}
-	for _, k := range window {
+	for at, k := range window {
 		n := l.notes[0][k].ID
 		if n >= len(s.Notes) {
 			continue
+		}
+		if next := l.notes[0][window[min(at+1, len(window)-1)]].ID; next < len(s.Notes) && s.Notes[next].Measure != s.Notes[n].Measure {
+			continue // what joins two measures belongs to neither
 		}
 		sum := 0
 		for h := range l.hands {
@@ -372,29 +375,66 @@ func (l *line) dearest(p *Passage, window []int) (d Dearest) {
 	if n >= len(l.in.Suggest.Score.Notes) || !l.in.theirs(n) || !slices.Contains(p.Notes, n) {
 		return Dearest{} // a digit that the program goes on with is not the editor's to answer for
 	}
-	words := ofComfort[most].words
-	if ofComfort[most].name == "repetition" && !l.againAtOnce(at) {
-		words = "the finger that comes back after another"
+	if !l.shows(ofComfort[most].name, at) {
+		return Dearest{}
 	}
-	return Dearest{words, l.in.Suggest.Score.Notes[n].Pitch.String()}
+	return Dearest{ofComfort[most].words, l.in.Suggest.Score.Notes[n].Pitch.String()}
 }
 
-// againAtOnce says that the editor takes the stroke just before a note with the same finger.
-func (l *line) againAtOnce(at int) bool {
-	finger := l.finger(0, at)
-	for k := at - 1; k >= 0; k-- {
-		if l.notes[0][k].Tied || l.notes[0][k].Onset.Compare(l.notes[0][at].Onset) == 0 && l.notes[0][k].Rank == l.notes[0][at].Rank {
-			continue
-		}
-		before := k
-		for ; k >= 0 && fingering.Before(&l.notes[0][k], &l.notes[0][before]) == 0; k-- {
-			if l.finger(0, k) == finger {
-				return true
+// shows says that a player sees in the editor's digits at a note what a criterion holds against them, so that it can be
+// named.
+func (l *line) shows(criterion string, at int) bool {
+	h := fingering.HandOf(l.hand)
+	key, finger := l.notes[0][at].Key, l.finger(0, at)
+	switch criterion {
+	case "keys":
+		return hand.Black(key) && (finger == 1 || finger == 5)
+	case "repetition":
+		return l.againAtOnce(at)
+	case "change":
+		return l.notes[0][at].Then != 0
+	case "passing":
+		return slices.ContainsFunc(l.neighbours(at), func(k int) bool {
+			up, f := h.Mirror(key)-h.Mirror(l.notes[0][k].Key), l.finger(0, k)
+			return f > 0 && (up > 0 && f > finger || up < 0 && f < finger)
+		})
+	case "stretch":
+		return slices.ContainsFunc(l.neighbours(at), func(k int) bool {
+			low, high, f, g := h.Mirror(l.notes[0][k].Key), h.Mirror(key), l.finger(0, k), finger
+			if low > high {
+				low, high, f, g = high, low, g, f
 			}
-		}
-		return false
+			return f > 0 && f < g && hand.Distance(low, high) > l.in.Suggest.Profile.Comfortable(f, g)
+		})
 	}
-	return false
+	return false // moving the hand shows in no digit by itself
+}
+
+// neighbours lists the notes that are struck with a note or just before it.
+func (l *line) neighbours(at int) (out []int) {
+	notes := l.notes[0]
+	before := -1
+	for k := at - 1; k >= 0; k-- {
+		switch {
+		case notes[k].Tied:
+		case fingering.Before(&notes[k], &notes[at]) == 0:
+			out = append(out, k)
+		case before < 0 || fingering.Before(&notes[k], &notes[before]) == 0:
+			before = k
+			out = append(out, k)
+		default:
+			return out
+		}
+	}
+	return out
+}
+
+// againAtOnce says that the editor takes the stroke just before a note with the same finger, on another key.
+func (l *line) againAtOnce(at int) bool {
+	return slices.ContainsFunc(l.neighbours(at), func(k int) bool {
+		return fingering.Before(&l.notes[0][k], &l.notes[0][at]) != 0 && l.finger(0, k) == l.finger(0, at) &&
+			l.notes[0][k].Key != l.notes[0][at].Key
+	})
 }
 
 // returns is what the passage costs memory more than the one for the many, where it stands elsewhere too: a digit of the

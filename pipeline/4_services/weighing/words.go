@@ -11,6 +11,9 @@ import (
 // words says what the figures say of a passage, the weightiest first. Figures count as they are shown, to a tenth, so that
 // of two passages with the same figures the same is said.
 func (p *Passage) words(l *Limits) (out []string) {
+	if p.Impossible {
+		return []string{"no hand takes these digits as they are read here: look whether two were exchanged, or one stands a note off"}
+	}
 	a, gains := p.Full.shown(), p.gainWords(l)
 	if len(gains) > 0 {
 		p.Gain = gains[0].says
@@ -42,7 +45,7 @@ func (p *Passage) words(l *Limits) (out []string) {
 	default:
 		out = append(out, "is about as good as the other for the hands of this edition")
 	}
-	if p.spares() {
+	if d := p.Reach[0] - p.Reach[1]; max(d, -d) >= moreReach {
 		out = append([]string{fmt.Sprintf("is within reach of %d in 100 pianists, the other of %d", p.Reach[0]/100, p.Reach[1]/100)}, out...)
 	}
 	if p.Slip {

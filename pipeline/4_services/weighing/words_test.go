@@ -146,19 +146,23 @@ func TestVerdictsKeepToTheirLimits(t *testing.T) {
 		require.Equal(t, c.want, passage(c.change))
 	}
 	slip := Passage{
-		Notes: []int{0, 1}, Theirs: []int{0, 1}, Own: []int{5, 1}, Many: []int{1, 5}, Full: Aims{Comfort: 16000}, MoreFor: 100,
+		Notes: []int{0, 1}, Theirs: []int{0, 1}, Own: []int{5, 1}, Many: []int{1, 5}, Full: Aims{Comfort: 14000}, MoreFor: 100,
 		Share: [2]int{100, 6000}, Beyond: true,
 	}
 	judge(&Input{Limits: l}, &slip)
-	require.Equal(t, Usual, slip.Verdict, "other rules report it")
-	require.True(t, slip.Slip)
-	require.Contains(t, slip.Says[0], "looks like a slip")
-	slip.Beyond, slip.Slip = false, false
-	judge(&Input{Limits: l}, &slip)
+	require.Equal(t, Usual, slip.Verdict, "other rules report an odd order")
 	require.False(t, slip.Slip)
-	slip.Share[0] = 99
+	slip.Full.Comfort, slip.Share[0] = 16000, 99
 	judge(&Input{Limits: l}, &slip)
 	require.True(t, slip.Slip, "nobody prints it, and it costs far more")
+	require.Contains(t, slip.Says[0], "looks like a slip")
+	slip.Theirs = slip.Theirs[:1]
+	judge(&Input{Limits: l}, &slip)
+	require.False(t, slip.Slip, "a digit is the program's")
+	slip.Impossible = true
+	judge(&Input{Limits: l}, &slip)
+	require.Len(t, slip.Says, 1)
+	require.Contains(t, slip.Says[0], "no hand takes these digits")
 }
 
 // What an editor tends to is counted on both sides, and said only where it stands out.
