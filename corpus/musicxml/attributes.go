@@ -38,6 +38,7 @@ func (p *partReader) attributes(e *xmltree.Element) {
 		case "staves":
 			if n, ok := p.number(-1, c, "the number of staves", "staves are counted by their notes", 1, 16); ok {
 				p.score.Parts[p.part].Staves = max(p.score.Parts[p.part].Staves, n)
+				p.declared = max(p.declared, n)
 			}
 		case "transpose":
 			semitones, ok := p.semitones(c)

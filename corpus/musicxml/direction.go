@@ -27,7 +27,7 @@ func (p *partReader) direction(e *xmltree.Element) {
 	place := p.place(e.Span.Start)
 	base := score.Direction{
 		Part: p.part, Measure: p.measure, Onset: at, Staff: max(atoi(e.ChildText("staff")), 0), Voice: e.ChildText("voice"),
-		Above: e.Attribute("placement") == "above", Line: place.Line, Column: place.Column,
+		Above: e.Attribute("placement") == "above", Below: e.Attribute("placement") == "below", Line: place.Line, Column: place.Column,
 	}
 	marked := false
 	for c := e.First; c != nil; c = c.Next {
@@ -42,9 +42,7 @@ func (p *partReader) direction(e *xmltree.Element) {
 				Side: sideOf(e), Line: place.Line,
 			}, c)
 		case "sound":
-			if !marked { // a metronome mark says it better than its playback
-				p.sound(c, at, base.Staff, place)
-			}
+			p.sound(c, at, base.Staff, place, !marked) // a metronome mark says it better than its playback
 		}
 	}
 }
@@ -87,6 +85,9 @@ func (p *partReader) directionType(d score.Direction, t *xmltree.Element) bool {
 		if milli == 0 {
 			p.unreadableMetronome(t, unit)
 			return false
+		}
+		if minute := t.Child("per-minute"); mixedDigits.MatchString(minute.Trimmed()) {
+			p.unreadable(-1, minute, "the number of beats a minute", "the tempo may be another")
 		}
 		d.Kind, d.MilliQuarters, d.BeatUnit, d.Text = score.TempoMark, milli, unit, t.ChildText("per-minute")
 	case "dynamics":
@@ -136,8 +137,11 @@ func (p *partReader) directionType(d score.Direction, t *xmltree.Element) bool {
 	return d.Kind == score.TempoMark
 }
 
-// sound keeps the tempo of a sound element.
-func (p *partReader) sound(e *xmltree.Element, at score.Fraction, staff int, place source.Place) {
+// mixedDigits is a number with a letter in it: a slip of the keys, as "1o8".
+var mixedDigits = regexp.MustCompile(`\d[\p{L}]+\d|\d[oOlI]\b|\b[oOlI]\d`)
+
+// sound keeps the tempo of a sound element, where it counts.
+func (p *partReader) sound(e *xmltree.Element, at score.Fraction, staff int, place source.Place, counts bool) {
 	text := e.Attribute("tempo")
 	if text == "" {
 		return
@@ -146,6 +150,9 @@ func (p *partReader) sound(e *xmltree.Element, at score.Fraction, staff int, pla
 	if !ok || tempo.Sign() <= 0 || score.Whole(2000).Less(tempo) {
 		p.odd(score.OddValue, -1, p.part, p.measure, place.Line,
 			"the tempo %.40q of playback cannot be read; no tempo is taken from it", text)
+		return
+	}
+	if !counts {
 		return
 	}
 	p.score.Directions = append(p.score.Directions, score.Direction{

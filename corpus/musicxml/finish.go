@@ -27,6 +27,7 @@ func (r *reader) finish() {
 	r.homes()
 	r.ties()
 	r.measureLengths()
+	r.signSlips()
 	r.offTheKeyboard()
 	r.bySigns()
 	r.addedRolls()

@@ -34,6 +34,7 @@ func (p *partReader) attributeItems(e *xmltree.Element) {
 				c.Attributes = append(c.Attributes, numberOne)
 			}
 			add(score.ItemClef, c, clefWords(c))
+			p.beyondStaves(c)
 			if sign := c.Child("sign"); sign != nil && !clefSigns[sign.Trimmed()] {
 				p.unreadable(-1, sign, "the sign of the clef", "the notes are read by their pitches")
 			}
@@ -52,6 +53,14 @@ func (p *partReader) attributeItems(e *xmltree.Element) {
 				add(score.ItemMeasureSign, c, describe(c.First))
 			}
 		}
+	}
+}
+
+// beyondStaves notes a clef for a staff that the part does not have.
+func (p *partReader) beyondStaves(clef *xmltree.Element) {
+	if n := atoi(clef.Attribute("number")); p.declared > 0 && n > p.declared {
+		p.odd(score.OddValue, -1, p.part, p.measure, p.place(clef.Span.Start).Line,
+			"the clef is one for staff %d, and the part has %d; nothing is under it", n, p.declared)
 	}
 }
 

@@ -30,6 +30,7 @@ func (p *partReader) note(e *xmltree.Element) error {
 		Hidden: e.Attribute("print-object") == "no", Line: at.Line, Column: at.Column,
 	}
 	index := len(p.score.Notes)
+	p.checkWords(e, index)
 	lay := noteLayout{note: e.Span, before: e.Span.OpenEnd, noStaff: e.Span.OpenEnd, chordHead: int32(index)}
 	var grace *xmltree.Element
 	wholeRest := false
@@ -100,6 +101,12 @@ func (p *partReader) note(e *xmltree.Element) error {
 	default: // what is called a rest is one, whatever pitch stands beside
 		n.Pitch = score.Pitch{}
 	}
+	if e.Child("pitch") == nil && e.Child("rest") == nil && e.Child("unpitched") == nil {
+		p.missing(index, e, "the pitch", "the note counts as one without pitch")
+	}
+	if v := e.Child("voice"); v != nil && v.Trimmed() == "" {
+		p.missing(index, v, "the voice", "the note counts as in one of its own")
+	}
 	if grace == nil && e.Child("duration") == nil {
 		p.missing(index, e, "the duration", "it counts as none")
 	}
@@ -107,6 +114,9 @@ func (p *partReader) note(e *xmltree.Element) error {
 		n.Cue = true
 	}
 	p.setTime(&n, grace, index, &lay)
+	p.beamSigns(e, &n, index)
+	p.tieSigns(e, &n, index)
+	p.valueSign(e, &n, index)
 	p.ends.note(&n, wholeRest)
 	if n.ID != "" {
 		if p.ids[n.ID] {
@@ -251,6 +261,9 @@ func (p *partReader) staff(c *xmltree.Element) int {
 	n, ok := p.number(len(p.score.Notes), c, "the staff", "the first is taken", 1, 16)
 	if !ok {
 		return 1
+	}
+	if p.declared > 0 && n > p.declared {
+		p.unreadable(len(p.score.Notes), c, "the staff", fmt.Sprintf("the part has %d", p.declared))
 	}
 	p.score.Parts[p.part].Staves = max(p.score.Parts[p.part].Staves, n)
 	return n

@@ -30,12 +30,15 @@ type partReader struct {
 	beams     map[string]int
 	beamCount int
 
+	openBeams map[string]beamAt // by voice, those of grace notes apart
+
 	tuplets  map[string]int // signs of tuplets that are open, by their numbers: the note at which each begins
 	segments []segment      // of the measure: what is written without going back
 	from     int            // the first note of the segment that is being read
 
 	endings      []int
 	closeEnding  bool
+	declared     int // how many staves the file says that the part has, 0 where it says nothing
 	page, system int
 }
 
@@ -62,7 +65,8 @@ func (r *reader) newPart(id string, at int) (*partReader, error) {
 	}
 	r.seen[id] = true
 	return &partReader{
-		reader: r, part: index, divisions: 1, transpose: map[int]int{}, beams: map[string]int{}, page: 1, system: 1,
+		reader: r, part: index, divisions: 1, transpose: map[int]int{}, beams: map[string]int{},
+		openBeams: map[string]beamAt{}, page: 1, system: 1,
 	}, nil
 }
 
@@ -78,6 +82,7 @@ func (r *reader) part(start xml.StartElement) error {
 		}
 		switch t := t.(type) {
 		case xml.EndElement:
+			p.closeBeams()
 			return nil
 		case xml.StartElement:
 			if xmltree.FullName(t.Name) != "measure" {
@@ -144,6 +149,9 @@ func (p *partReader) openMeasure(number string, implicit bool) {
 }
 
 func (p *partReader) measureChild(e *xmltree.Element) error {
+	if e.Name != "note" { // a note's words are checked when it is known which note it is
+		p.checkWords(e, -1)
+	}
 	switch e.Name {
 	case "note":
 		return p.note(e)
@@ -157,7 +165,7 @@ func (p *partReader) measureChild(e *xmltree.Element) error {
 	case "direction":
 		p.direction(e)
 	case "sound":
-		p.sound(e, p.at, 0, p.place(e.Span.Start))
+		p.sound(e, p.at, 0, p.place(e.Span.Start), true)
 	case "barline":
 		p.barline(e)
 		p.barlineItems(e)

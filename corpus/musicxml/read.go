@@ -33,12 +33,15 @@ type reader struct {
 	voiceOrder []voiceKey
 	// hiddenEndings says that brackets of endings are there that are not shown.
 	hiddenEndings bool
-	tupletSigns   [2]int            // how many signs of tuplets are opened and closed, and how many are not
-	cue           map[staffKey]bool // ossia and cue staves
-	atEnd         []int             // items that stand at the right barline of their measure
-	lines         []lineEnd
-	signed        []signed // where signs stand instead of notes
-	stretches     []int32  // by note: notes of one voice without a jump share a number
+	tupletSigns   [2]int // how many signs of tuplets are opened and closed, and how many are not
+	// Where beams, ties and note values are written as nowhere else in the score.
+	beamEnds, beamCounts, tieForms, valueForms signs
+
+	cue       map[staffKey]bool // ossia and cue staves
+	atEnd     []int             // items that stand at the right barline of their measure
+	lines     []lineEnd
+	signed    []signed // where signs stand instead of notes
+	stretches []int32  // by note: notes of one voice without a jump share a number
 }
 
 // staffKey names a staff of a part.

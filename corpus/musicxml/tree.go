@@ -70,6 +70,7 @@ func (r *reader) partTree(t *PartTree) error {
 		}
 		p.measure++
 	}
+	p.closeBeams()
 	return nil
 }
 

@@ -15,7 +15,7 @@ type Direction struct {
 	MilliQuarters int64
 	BeatUnit      Fraction // of a metronome mark
 	Semitones     int      // of an octave shift: what to add to the written place
-	Above         bool
+	Above, Below  bool     // the side of the staff, where the file gives one
 	Line, Column  int
 }
 

@@ -134,6 +134,8 @@ const (
 	OddTuplet         OddityKind = "tuplet"
 	OddValue          OddityKind = "value" // a number or word that cannot be read
 	OddNoDigits       OddityKind = "no-digits"
+	OddBeam           OddityKind = "beam"
+	OddTieSign        OddityKind = "tie-sign" // drawn and not sounding, or the reverse
 )
 
 // PianoParts returns the indices of the parts that keyboards play.

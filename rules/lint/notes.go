@@ -177,6 +177,19 @@ func (p *Inspection) HeldUntil(n int) score.Fraction {
 	return p.Score.At(last).Add(p.Score.Notes[last].Duration)
 }
 
+// KeyHeldUntil is HeldUntil for a key that several voices strike together: it is held as long as the longest of them.
+func (p *Inspection) KeyHeldUntil(n int) score.Fraction {
+	until := p.HeldUntil(n)
+	if st := p.Playing.Stroke(n); st != nil {
+		for _, m := range st.Notes {
+			if p.Score.Notes[m].Midi == p.Score.Notes[n].Midi && p.Score.Notes[m].Grace == 0 {
+				until = score.Max(until, p.HeldUntil(m))
+			}
+		}
+	}
+	return until
+}
+
 // PianoParts says of each part by index whether a keyboard plays notes of it.
 func (p *Inspection) PianoParts() map[int]bool {
 	out := map[int]bool{}

@@ -27,7 +27,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	p.Accidentals(func(n int, state lint.AccidentalState) {
 		note := &p.Score.Notes[n]
-		if state.Printed == "" || state.Courtesy || state.InForce != int(note.Pitch.Alter) || state.Otherwise ||
+		if _, _, known := state.Says(); !known || state.Courtesy || state.InForce != int(note.Pitch.Alter) || state.Otherwise ||
 			note.Grace > 0 {
 			return
 		}

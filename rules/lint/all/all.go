@@ -7,6 +7,7 @@ import (
 	"fingerproof/rules/lint/accidental-doubtful"
 	"fingerproof/rules/lint/accidental-missing"
 	"fingerproof/rules/lint/accidental-needless"
+	"fingerproof/rules/lint/beam-against-value"
 	"fingerproof/rules/lint/change-without-effect"
 	"fingerproof/rules/lint/collapses-at-tempo"
 	"fingerproof/rules/lint/content-no-finger"
@@ -39,6 +40,8 @@ import (
 	"fingerproof/rules/lint/more-digits-than-notes"
 	"fingerproof/rules/lint/needless-digit-on-tie"
 	"fingerproof/rules/lint/notation-odd"
+	"fingerproof/rules/lint/octave-doubtful"
+	"fingerproof/rules/lint/octave-line-doubtful"
 	"fingerproof/rules/lint/old-numbering-suspected"
 	"fingerproof/rules/lint/parts-read-as-one"
 	"fingerproof/rules/lint/personal-fingering"
@@ -57,14 +60,17 @@ import (
 	"fingerproof/rules/lint/sign-against-digits"
 	"fingerproof/rules/lint/sign-against-next-sign"
 	"fingerproof/rules/lint/sign-against-staff"
+	"fingerproof/rules/lint/sign-doubled"
 	"fingerproof/rules/lint/sign-in-other-language"
 	"fingerproof/rules/lint/sign-without-end"
 	"fingerproof/rules/lint/slur-without-end"
 	"fingerproof/rules/lint/span-beyond-hand"
 	"fingerproof/rules/lint/speed-beyond-hand"
+	"fingerproof/rules/lint/stem-against-voice"
 	"fingerproof/rules/lint/style-not-in-legend"
 	"fingerproof/rules/lint/substitution-too-fast"
 	"fingerproof/rules/lint/text-differs-from-witness"
+	"fingerproof/rules/lint/tie-missing"
 	"fingerproof/rules/lint/tie-to-other-pitch"
 	"fingerproof/rules/lint/tuplet-does-not-add-up"
 	"fingerproof/rules/lint/tuplet-number-as-digit"
@@ -86,6 +92,7 @@ func Rules() []*lint.Rule {
 		accidentaldoubtful.Rule,
 		accidentalmissing.Rule,
 		accidentalneedless.Rule,
+		beamagainstvalue.Rule,
 		changewithouteffect.Rule,
 		collapsesattempo.Rule,
 		contentnofinger.Rule,
@@ -118,6 +125,8 @@ func Rules() []*lint.Rule {
 		moredigitsthannotes.Rule,
 		needlessdigitontie.Rule,
 		notationodd.Rule,
+		octavedoubtful.Rule,
+		octavelinedoubtful.Rule,
 		oldnumberingsuspected.Rule,
 		partsreadasone.Rule,
 		personalfingering.Rule,
@@ -136,14 +145,17 @@ func Rules() []*lint.Rule {
 		signagainstdigits.Rule,
 		signagainstnextsign.Rule,
 		signagainststaff.Rule,
+		signdoubled.Rule,
 		signinotherlanguage.Rule,
 		signwithoutend.Rule,
 		slurwithoutend.Rule,
 		spanbeyondhand.Rule,
 		speedbeyondhand.Rule,
+		stemagainstvoice.Rule,
 		stylenotinlegend.Rule,
 		substitutiontoofast.Rule,
 		textdiffersfromwitness.Rule,
+		tiemissing.Rule,
 		tietootherpitch.Rule,
 		tupletdoesnotaddup.Rule,
 		tupletnumberasdigit.Rule,

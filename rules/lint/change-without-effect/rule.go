@@ -16,7 +16,8 @@ var Rule = &lint.Rule{
 	Name:  "change-without-effect",
 	Title: "a change of clef, key or metre changes nothing",
 	Checks: "Clefs, key signatures and time signatures that are set within the piece while the same one is in force on " +
-		"their staff. What is not shown is left alone, and so is what stands after a double barline or a repeat, where " +
+		"their staff, or another is set before any note follows; key " +
+		"signatures that are set for one staff alone. What is not shown is left alone, and so is what stands after a double barline or a repeat, where " +
 		"it may be a reminder.",
 	Why:      "The reader looks for a change that is not there. One of the two signs is mostly wrong.",
 	Before:   "bass clef in m. 1, bass clef again in m. 7",
@@ -33,7 +34,9 @@ func run(p *lint.Inspection) {
 		kind        score.ItemKind
 		part, staff int
 	}
+	ofOneStaff(p, p.PianoParts())
 	inForce := map[place]string{}
+	since := map[place]*score.Item{}
 	piano := p.PianoParts()
 	for _, k := range inTime(p) {
 		i := &p.Score.Items[k]
@@ -47,7 +50,13 @@ func run(p *lint.Inspection) {
 				Message: fmt.Sprintf("%s is set here and is in force already", reading), Fix: "take it out, or correct one of the two",
 			})
 		}
-		inForce[at] = reading
+		if before := since[at]; before != nil && i.Measure > 0 && !hidden && overtaken(p, before, i) {
+			p.ReportItem(before, lint.Finding{
+				Message: fmt.Sprintf("%s is set here, and %s before any note", before.Reading, reading),
+				Fix:     "take out the one that is not meant",
+			})
+		}
+		inForce[at], since[at] = reading, i
 		if i.Staff == 0 && i.Kind != score.ItemClef { // for all staves
 			for other := range 5 {
 				delete(inForce, place{i.Kind, i.Part, other + 1})
@@ -56,6 +65,42 @@ func run(p *lint.Inspection) {
 			delete(inForce, place{i.Kind, i.Part, 0})
 		}
 	}
+}
+
+// ofOneStaff reports key signatures that are set for one staff of the piano alone and differ from the other's.
+func ofOneStaff(p *lint.Inspection, piano map[int]bool) {
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind != score.ItemKey || i.Staff == 0 || i.Measure == 0 || !piano[i.Part] || strings.HasSuffix(i.Reading, lint.NotShown) {
+			continue
+		}
+		alone := !slices.ContainsFunc(p.Score.Items, func(o score.Item) bool {
+			return o.Kind == score.ItemKey && o.Part == i.Part && o.Staff != i.Staff && o.Measure == i.Measure && o.Onset == i.Onset
+		})
+		if alone && p.Score.Parts[i.Part].Staves > 1 {
+			p.ReportItem(i, lint.Finding{
+				Message: fmt.Sprintf("%s is set for one staff alone", i.Reading), Fix: "set it for all staves, or take it out",
+			})
+		}
+	}
+}
+
+// overtaken says that nothing is struck on the staves of a sign between it and the next of its kind.
+func overtaken(p *lint.Inspection, a, b *score.Item) bool {
+	s := p.Score
+	from, to := s.Measures[a.Measure].Start.Add(a.Onset), s.Measures[b.Measure].Start.Add(b.Onset)
+	if strings.HasSuffix(a.Reading, lint.NotShown) || a.Reading == b.Reading || b.Measure-a.Measure > 1 {
+		return false
+	}
+	for n := range s.Notes {
+		x := &s.Notes[n]
+		if x.Part == a.Part && (a.Staff == 0 || x.Staff == a.Staff) && x.Measure >= a.Measure && x.Measure <= b.Measure {
+			if at := s.At(n); !at.Less(from) && at.Less(to) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // reminder says that a section may begin where a sign stands.

@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Name:  "digit-as-text",
 	Title: "a digit is typed as text or as sung text",
 	Checks: "Words above or below a staff of the piano that are nothing but digits 1 to 5, in parentheses or not, " +
-		"a digit or a change as 4-3 under a note as sung text, and figures of a bass where a part has none but 1 to 5.",
+		"a digit or a change as 4-3 under a note as sung text, figures of a bass where a part has none but 1 to 5, and " +
+		"the numbers of strings and letters for plucking.",
 	Why: "It looks like a fingering and is none: it moves with the text, not with the note, is lost in every " +
 		"conversion, and no program reads it.",
 	Before:   "the words “3” above C5",
@@ -41,12 +42,29 @@ func run(p *lint.Inspection) {
 		}
 	}
 	figures(p, piano)
+	ofOtherInstruments(p)
 	for _, o := range p.Score.Oddities {
 		if o.Kind == score.OddDigitLyric && o.Note >= 0 && p.Playing.Plays(o.Note) {
 			p.Report(lint.Finding{Notes: []int{o.Note}, Message: o.Detail, Fix: fix})
 		}
 	}
 }
+
+// ofOtherInstruments reports the signs of stringed instruments at notes of the piano: numbers of strings, letters of the
+// plucking hand.
+func ofOtherInstruments(p *lint.Inspection) {
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind != score.ItemTechnical || i.Note < 0 || !p.Playing.Plays(i.Note) || !ofStrings.MatchString(i.Reading) {
+			continue
+		}
+		p.ReportItem(i, lint.Finding{
+			Message: fmt.Sprintf("%q is a sign of stringed instruments and looks like a fingering", i.Reading), Fix: fix,
+		})
+	}
+}
+
+var ofStrings = regexp.MustCompile(`^(string|pluck|fret) \S+$`)
 
 // figures reports digits that are typed as figures of a bass: of a real one, some say what no finger is.
 func figures(p *lint.Inspection, piano map[int]bool) {

@@ -25,6 +25,23 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
+// inOneSign reports levels that one sign has beside each other, as "ppff", and that are no dynamic of their own, as fp is.
+func inOneSign(p *lint.Inspection, piano map[int]bool) {
+	for k := range p.Score.Directions {
+		d := &p.Score.Directions[k]
+		if d.Kind == score.Dynamics && piano[d.Part] && several.MatchString(d.Text) && !level.MatchString(d.Text) && !sudden[d.Text] {
+			p.ReportSign(k, lint.Finding{
+				Message: fmt.Sprintf("%q stands here as one dynamic", d.Text), Fix: "take out what is not meant",
+			})
+		}
+	}
+}
+
+var several = regexp.MustCompile(`^(p+|m[pf]|f+){2,}$`)
+
+// sudden are the levels that are followed by another at once (MusicXML 4.0, dynamics; common practice).
+var sudden = map[string]bool{"fp": true, "ffp": true, "fpp": true, "ffpp": true, "pf": true, "mfp": true}
+
 var level = regexp.MustCompile(`^(p+|m[pf]|f+)$`)
 
 func run(p *lint.Inspection) {
@@ -35,6 +52,7 @@ func run(p *lint.Inspection) {
 		above                bool
 	}
 	piano := p.PianoParts()
+	inOneSign(p, piano)
 	first := map[place]int{}
 	for _, k := range p.InTime(func(d *score.Direction) bool { return d.Kind == score.Dynamics && level.MatchString(d.Text) }) {
 		d := &p.Score.Directions[k]

@@ -56,7 +56,7 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 			continue
 		}
 		holder := held[f] - 1
-		if holdingAt(p, holder, at) == f && at.Less(p.HeldUntil(holder)) && p.Score.At(holder).Less(at) &&
+		if holdingAt(p, holder, at) == f && at.Less(p.KeyHeldUntil(holder)) && p.Score.At(holder).Less(at) &&
 			p.Score.Notes[holder].Midi != note.Midi &&
 			!p.PedalDown(note.Part, at) && !(p.TwoVoices(holder, n) && p.HandRests(s)) {
 			p.Report(lint.Finding{

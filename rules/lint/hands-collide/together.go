@@ -15,7 +15,7 @@ const meant = 3
 // what is rare in a piece is looked at, as an octave that slipped; and two digits on one key, which ask two fingers for
 // it.
 func strikeTogether(p *lint.Inspection) {
-	var shared, mixed [][2]int // a note of the left hand, one of the right
+	var shared, mixed, beyond [][2]int // a note of the left hand, one of the right
 	places := map[score.Fraction]bool{}
 	for i := range p.Playing.Instants {
 		at := &p.Playing.Instants[i]
@@ -38,6 +38,9 @@ func strikeTogether(p *lint.Inspection) {
 				if n, m, is := lieMixed(p, l.Notes, r.Notes); is && !found {
 					mixed, found = append(mixed, [2]int{n, m}), true
 				}
+				if n, m, is := liesBeyond(p, l, r); is && !found {
+					beyond, found = append(beyond, [2]int{n, m}), true
+				}
 				places[at.At] = places[at.At] || found
 			}
 		}
@@ -53,6 +56,12 @@ func strikeTogether(p *lint.Inspection) {
 		if rare < meant || digits {
 			reportBoth(p, x, fmt.Sprintf("%s is struck by both hands at once", p.Score.Notes[x[0]].Pitch),
 				"say which hand takes it, or check the octave")
+		}
+	}
+	for _, x := range beyond {
+		if rare < meant {
+			reportBoth(p, x, fmt.Sprintf("%s of the left hand lies above %s of the right, for this one stroke",
+				p.Score.Notes[x[0]].Pitch, p.Score.Notes[x[1]].Pitch), "check the octave, or say which hand lies above")
 		}
 	}
 	for _, x := range mixed {
@@ -80,6 +89,39 @@ func lieMixed(p *lint.Inspection, left, right []int) (n, m int, is bool) {
 	n, m = left[len(left)-1], right[0]
 	return n, m, between(p, left, right) && between(p, right, left)
 }
+
+// liesBeyond says that one hand leaps with one key over the other hand's and back at once, where the key an octave nearer
+// would lie on its own side: mostly a number was missed in the octave. It gives the key of the left hand and of the right.
+func liesBeyond(p *lint.Inspection, l, r *playing.Stroke) (n, m int, is bool) {
+	n, m = l.Notes[len(l.Notes)-1], r.Notes[0]
+	s := p.Score
+	left, right := s.Notes[n].Midi, s.Notes[m].Midi
+	own := func(x int) bool { return s.Notes[x].Staff == s.Notes[x].HomeStaff && s.Notes[x].Marks&score.LetGo == 0 }
+	if left <= right || left-right >= octave || !own(n) || !own(m) || s.Notes[n].Staff == s.Notes[m].Staff {
+		return n, m, false
+	}
+	slip := func(st *playing.Stroke, key, by int) bool {
+		strokes := p.Playing.Lines[st.Line].Strokes
+		if len(st.Notes) != 1 || st.Index == 0 || st.Index+1 >= len(strokes) {
+			return false
+		}
+		for _, i := range []int{st.Index - 1, st.Index + 1} {
+			for _, x := range strokes[i].Notes {
+				if d := (key - s.Notes[x].Midi) * by; d < leap { // the neighbours lie on the own side
+					return false
+				}
+			}
+		}
+		return true
+	}
+	return n, m, slip(l, left, 1) || slip(r, right, -1)
+}
+
+// octave and leap are in semitones.
+const (
+	octave = 12
+	leap   = 7
+)
 
 func between(p *lint.Inspection, keys, of []int) bool {
 	low, high := p.Score.Notes[of[0]].Midi, p.Score.Notes[of[len(of)-1]].Midi

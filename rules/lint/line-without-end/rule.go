@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "line-without-end",
 	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
 	Checks: "Hairpins, pedals and octave lines of the piano parts, followed in time and by their numbers: each that " +
-		"begins must end, and none may end that has not begun. A pedal that is taken anew counts as let go before, unless " +
+		"begins must end, later than it begins, and none may end that has not begun. A pedal that is taken anew counts as let go before, unless " +
 		"nearly all others of the piece are let go by a sign.",
 	Why: "Nobody can see how far it goes; engraving draws it to the end of the system or drops it. Under an octave line " +
 		"the keys themselves are in doubt.",
@@ -42,6 +42,8 @@ func run(p *lint.Inspection) {
 		switch {
 		case i.Reading == lint.EndOfLine:
 			what = "ends, but has not begun"
+		case i.End != nil && withoutExtent(p, i):
+			what = "ends where it begins"
 		case i.End == nil && (i.Kind != score.ItemPedal || !takenAnew(p, k) || released(p, i.Part)):
 			what = "begins, but does not end"
 		default:
@@ -52,6 +54,12 @@ func run(p *lint.Inspection) {
 			Message: message, Fix: "put in what is missing, or take it out", Together: message,
 		})
 	}
+}
+
+// withoutExtent says that a line ends at the moment at which it begins, though a note or rest of its staff lasts on: a
+// hairpin on one note ends with the note.
+func withoutExtent(p *lint.Inspection, i *score.Item) bool {
+	return i.End.Measure == i.Measure && i.End.Onset == i.Onset && i.Onset.Less(p.Score.Measures[i.Measure].Length)
 }
 
 // released says that of the pedals of a part all but one, or nine in ten, are let go by a sign of their own, and that there

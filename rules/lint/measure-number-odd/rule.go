@@ -12,7 +12,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "measure-number-odd",
 	Title: "a measure number stands twice or is skipped",
-	Checks: "The printed numbers of measures in their order. Pickups, measures that share one at a repeat, endings and a " +
+	Checks: "The printed numbers of measures in their order, and what stands in place of one. Pickups, measures that share one at a repeat, endings and a " +
 		"count that begins anew are left alone.",
 	Why:      "A commentary, a rehearsal and a decision name places by these numbers.",
 	Before:   "m. 11, m. 12, m. 12, m. 13",
@@ -24,12 +24,31 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
+const fix = "number the measures anew"
+
+// between says that a whole measure, that is in no ending, stands between two whose numbers leave one for it.
+func between(p *lint.Inspection, i int) bool {
+	ms := p.Score.Measures
+	if i == 0 || i+1 == len(ms) || ms[i].Implicit || len(ms[i].Endings) > 0 || ms[i].Length != ms[i].Nominal {
+		return false
+	}
+	before, err := strconv.Atoi(ms[i-1].Number)
+	after, err2 := strconv.Atoi(ms[i+1].Number)
+	return err == nil && err2 == nil && after == before+2
+}
+
 func run(p *lint.Inspection) {
 	ms := p.Score.Measures
 	last, twice := -1, false // the last measure that counts; its number stands twice
 	for i := range ms {
 		number, err := strconv.Atoi(ms[i].Number)
 		if err != nil {
+			if between(p, i) {
+				p.Report(lint.Finding{
+					Measure: i, Line: p.FirstLine(i), Message: fmt.Sprintf("the measure number %q is no number", ms[i].Number),
+					Fix: fix,
+				})
+			}
 			last = -1
 			continue
 		}
@@ -46,7 +65,7 @@ func run(p *lint.Inspection) {
 			}
 			twice = message != "" && number == before
 			if message != "" {
-				p.Report(lint.Finding{Measure: i, Line: p.FirstLine(i), Message: message, Fix: "number the measures anew"})
+				p.Report(lint.Finding{Measure: i, Line: p.FirstLine(i), Message: message, Fix: fix})
 			}
 		}
 		last = i

@@ -2,6 +2,8 @@
 package notationodd
 
 import (
+	"fmt"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
@@ -10,7 +12,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "notation-odd",
 	Title: "the notation contradicts itself",
-	Checks: "Ties without a note to go on to, pitches off the keyboard, ids used twice. " +
+	Checks: "Ties without a note to go on to, ties that are drawn and do not sound or the reverse, pitches off the keyboard, " +
+		"a key twice in one chord, ids used twice. " +
 		"Ties over the barline of a measure that does not add up are left alone: the measure is reported; so is a tie " +
 		"that is taken up again after a gap, as where a harp-like chord builds up, and one at a note that another voice doubles and ties.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
@@ -42,7 +45,32 @@ func run(p *lint.Inspection) {
 			own = append(own, o)
 		}
 	}
-	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddDuplicateID)
+	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddDuplicateID, score.OddTieSign)
+	keysTwice(p)
+}
+
+// keysTwice reports keys that stand twice in one chord on one stem.
+func keysTwice(p *lint.Inspection) {
+	s := p.Score
+	head := -1
+	for n := range s.Notes {
+		x := &s.Notes[n]
+		if !x.Chord {
+			head = n
+		}
+		if !x.Chord || head < 0 || x.Kind != score.Pitched || x.Hidden || x.Cue || !p.Playing.Plays(n) {
+			continue
+		}
+		for m := head; m < n; m++ {
+			if o := &s.Notes[m]; o.Kind == score.Pitched && o.Midi == x.Midi && !o.Hidden && o.Staff == x.Staff {
+				p.Report(lint.Finding{
+					Notes:   []int{n, m},
+					Message: fmt.Sprintf("the key of %s stands twice in one chord", x.Pitch), Fix: "correct one of the two, or take it out",
+				})
+				break
+			}
+		}
+	}
 }
 
 // doubledHeads adds the notes with a tie to nowhere at whose moment another note stands on the key, in another voice, with

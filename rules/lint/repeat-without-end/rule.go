@@ -86,6 +86,7 @@ func run(p *lint.Inspection) {
 		})
 	}
 	brackets(p)
+	barlines(p)
 }
 
 // partBegins says that a part of the piece begins between two measures, both included: with a heading, a tempo, a key or
@@ -106,6 +107,25 @@ func partBegins(s *score.Score, from, to int) bool {
 		}
 	}
 	return false
+}
+
+// barlines reports barlines that look like the edge of a repeat, heavy and light, where no sign to repeat stands.
+func barlines(p *lint.Inspection) {
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind != score.ItemBarline || i.Reading != "heavy and light barline" || i.Measure == 0 {
+			continue
+		}
+		m := p.Score.Measures[i.Measure]
+		next := i.Measure + 1
+		if m.Repeat.Forward || i.Onset.Sign() > 0 && next < len(p.Score.Measures) && p.Score.Measures[next].Repeat.Forward {
+			continue
+		}
+		p.ReportItem(i, lint.Finding{
+			Message: "the barline is the one of a repeat that begins, and no sign to repeat stands at it", Fix: fix,
+			Together: "barline of a repeat", Severity: lint.Note,
+		})
+	}
 }
 
 // brackets reports brackets of endings that lack their other half.

@@ -13,7 +13,8 @@ var Rule = &lint.Rule{
 	Name:  "rest-doubled",
 	Title: "two voices of a staff print the same rest",
 	Checks: "Rests on one staff that begin together and last equally long, both printed: of two voices, told once a piece with " +
-		"its measures, or of one.",
+		"its measures, or of one; and the rest of a " +
+		"measure in a voice that has nothing else in the piece, beside notes of its staff.",
 	Why:      "One rest for both voices is enough (common practice); the second crowds the staff.",
 	Before:   "both voices of the upper staff with a quarter rest on beat 1",
 	After:    "one quarter rest",
@@ -24,7 +25,53 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
+// fewRests is at how many places of a piece the rest of a voice that has nothing else may stand beside notes as a slip.
+const fewRests = 1
+
+// shortPiece is how many measures a piece has in which a voice of one rest says nothing.
+const shortPiece = 8
+
+// besideNotes reports rests of a whole measure in a voice that the piece has nowhere else, beside notes of another voice
+// of the staff that fill the measure: that voice was opened by a slip of the keys.
+func besideNotes(p *lint.Inspection) {
+	type voice struct {
+		part, staff int
+		name        string
+	}
+	piano := p.PianoParts()
+	s := p.Score
+	count := map[voice]int{}
+	for n := range s.Notes {
+		count[voice{s.Notes[n].Part, s.Notes[n].Staff, s.Notes[n].Voice}]++
+	}
+	var found []int
+	for n := range s.Notes {
+		x := &s.Notes[n]
+		m := &s.Measures[x.Measure]
+		if x.Kind != score.Rest || x.Hidden || x.Cue || !piano[x.Part] || x.Onset.Sign() != 0 || x.Duration != m.Length ||
+			count[voice{x.Part, x.Staff, x.Voice}] > fewRests {
+			continue
+		}
+		for k := range s.Notes {
+			if y := &s.Notes[k]; y.Measure == x.Measure && y.Part == x.Part && y.Staff == x.Staff && y.Kind == score.Pitched && !y.Hidden {
+				found = append(found, n)
+				break
+			}
+		}
+	}
+	if len(found) > fewRests || len(s.Measures) < shortPiece {
+		return
+	}
+	for _, n := range found {
+		p.Report(lint.Finding{
+			Notes: []int{n}, Message: fmt.Sprintf("voice %s has nothing but this rest, beside notes of its staff", s.Notes[n].Voice),
+			Fix: "take it out",
+		})
+	}
+}
+
 func run(p *lint.Inspection) {
+	besideNotes(p)
 	type place struct {
 		part, staff int
 		at, length  score.Fraction

@@ -15,12 +15,14 @@ var Rule = &lint.Rule{
 	Title: "a hand sign asks for what the hand cannot do",
 	Checks: "Hand signs that give notes of a staff to a hand which at the same moment strikes keys on the other " +
 		"staff: the two lie farther apart than the hand of the policy spans. Where the sign is therefore read as " +
-		"confirming the other staff's notes, it is reported too. Rolled chords are left alone: there the hand may " +
+		"confirming the other staff's notes, it is reported too, as a note where the hand could reach both and the sign " +
+		"stands outside the staves. Rolled chords are left alone: there the hand may " +
 		"cross over after the lower key.",
 	Why:      "The sign names the wrong hand, or stands at the wrong place.",
 	Before:   "upper staff: m.s. at C6, while the left hand strikes C2 on the lower staff",
 	After:    "the sign taken out, or m.d.",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Options:  []string{"hand", "span_mm"},
 	Run:      run,
@@ -59,9 +61,9 @@ func run(p *lint.Inspection) {
 		if d.Kind != score.HandSign || reported[i] || p.Score.Offered(d) {
 			continue
 		}
-		if here, there, against := besideOthers(p, d); against {
+		if here, there, against, severity := besideOthers(p, d); against {
 			p.Report(lint.Finding{
-				Notes: []int{here, there}, Line: d.Line, Column: d.Column,
+				Severity: severity, Notes: []int{here, there}, Line: d.Line, Column: d.Column,
 				Message: fmt.Sprintf(
 					"%q stands beside %s, but its hand strikes %s at the same moment, and is read as meant for that",
 					d.Text, p.Score.Notes[here].Pitch, p.Score.Notes[there].Pitch,
@@ -94,11 +96,12 @@ func beside(p *lint.Inspection, d *score.Direction) (here, there []int) {
 
 // besideOthers says that nothing struck beside a sign is its hand's, since that hand strikes a key on the other staff
 // from which it cannot reach them: the note beside it that it cannot reach, and that key.
-func besideOthers(p *lint.Inspection, d *score.Direction) (at, other int, against bool) {
+// Where it could, and the sign stands outside the staves, away from its own, it is a note.
+func besideOthers(p *lint.Inspection, d *score.Direction) (at, other int, against bool, severity lint.Severity) {
 	here, there := beside(p, d)
 	if len(here) == 0 || len(there) == 0 ||
 		slices.ContainsFunc(here, func(n int) bool { return p.Playing.Hand(n) == d.Hand }) {
-		return 0, 0, false
+		return 0, 0, false, lint.Off
 	}
 	other = there[0]
 	for k, n := range here {
@@ -106,8 +109,11 @@ func besideOthers(p *lint.Inspection, d *score.Direction) (at, other int, agains
 			break // the sign may be for one voice of the staff
 		}
 		if a, b := p.Score.Notes[n].Midi, p.Score.Notes[other].Midi; !p.Profile.Fits(min(a, b), max(a, b)) {
-			return n, other, true
+			return n, other, true, lint.Warning
 		}
 	}
-	return 0, 0, false
+	if outside := d.Above && d.Staff <= 1 && d.Hand == score.Left || d.Below && d.Staff == 2 && d.Hand == score.Right; outside {
+		return here[0], other, true, lint.Note
+	}
+	return 0, 0, false, lint.Off
 }

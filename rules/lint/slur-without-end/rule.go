@@ -35,6 +35,7 @@ type slurs struct {
 	order   []key         // of what was opened
 	without []int         // notes at which a slur ends that has not begun
 	endless []int         // notes at which one begins that does not end
+	single  []int         // notes at which one begins and ends
 }
 
 func run(p *lint.Inspection) {
@@ -53,6 +54,11 @@ func run(p *lint.Inspection) {
 		s.without = append(s.without, s.early[k]...)
 		delete(s.early, k)
 	}
+	for _, n := range s.single {
+		if !slices.Contains(s.without, n) && !slices.Contains(s.endless, n) {
+			s.report(n, "begins and ends at one note,")
+		}
+	}
 	for _, n := range s.endless {
 		s.report(n, "begins, but does not end, at")
 	}
@@ -66,6 +72,7 @@ func (s *slurs) read(n int) {
 	note := &s.p.Score.Notes[n]
 	at := func(x score.Slur) key { return key{note.Part, x.Number} }
 	begun := map[key]bool{} // here
+	s.withoutExtent(n)
 	for _, x := range note.Slurs {
 		if _, is := s.open[at(x)]; !x.Start && is {
 			delete(s.open, at(x))
@@ -89,6 +96,19 @@ func (s *slurs) read(n int) {
 			s.endless = append(s.endless, from)
 		}
 		s.open[k] = n
+	}
+}
+
+// withoutExtent reports a slur that begins and ends at one note, where its number is open from no note before.
+func (s *slurs) withoutExtent(n int) {
+	note := &s.p.Score.Notes[n]
+	for i, x := range note.Slurs {
+		k := key{note.Part, x.Number}
+		_, open := s.open[k]
+		both := slices.ContainsFunc(note.Slurs, func(y score.Slur) bool { return y.Start != x.Start && y.Number == x.Number })
+		if x.Start && both && !open && len(note.Slurs) == 2 && i >= 0 {
+			s.single = append(s.single, n)
+		}
 	}
 }
 

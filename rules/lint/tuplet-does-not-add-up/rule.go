@@ -3,6 +3,8 @@ package tupletdoesnotaddup
 
 import (
 	"fmt"
+	"regexp"
+	"strconv"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -152,6 +154,7 @@ func numbersOfNone(p *lint.Inspection) {
 		if i.Kind != score.ItemTuplet || i.Note < 0 || !p.Playing.Plays(i.Note) {
 			continue
 		}
+		otherNumber(p, i)
 		if note := &p.Score.Notes[i.Note]; note.Tuplet.Actual == 0 && note.Kind == score.Pitched && note.Grace == 0 {
 			p.ReportItem(i, lint.Finding{
 				Message: fmt.Sprintf("the sign of a tuplet stands at %s, which is in none", note.Pitch),
@@ -160,6 +163,25 @@ func numbersOfNone(p *lint.Inspection) {
 		}
 	}
 }
+
+// otherNumber reports a number over a tuplet that fits neither its notes nor a multiple or part of them.
+func otherNumber(p *lint.Inspection, i *score.Item) {
+	actual := p.Score.Notes[i.Note].Tuplet.Actual
+	m := shown.FindStringSubmatch(i.Reading)
+	if m == nil || actual == 0 {
+		return
+	}
+	number, err := strconv.Atoi(m[1])
+	if err == nil && number > 0 && number%actual != 0 && actual%number != 0 {
+		p.ReportItem(i, lint.Finding{
+			Message: fmt.Sprintf("the tuplet has the number %d, and its notes are %d in the time of %d", number, actual,
+				p.Score.Notes[i.Note].Tuplet.Normal),
+			Fix: "correct the number, or count the notes",
+		})
+	}
+}
+
+var shown = regexp.MustCompile(`^(?:number of the tuplet|both numbers of the tuplet) (\d+)`)
 
 // voicesOf lists the voices of a score in the order in which they come.
 func voicesOf(p *lint.Inspection) (out []voice) {

@@ -1,0 +1,67 @@
+// Package signdoubled checks that a sign does not stand twice at one place.
+package signdoubled
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: the same sign stands twice at one place.
+var Rule = &lint.Rule{
+	Name:  "sign-doubled",
+	Title: "the same sign stands twice at one place",
+	Checks: "Articulations, ornaments, fermatas and arpeggios twice at one note; dynamics, words and tempi twice at one " +
+		"moment of one staff, on the same side; a hairpin, pedal or octave line twice from one place to another. What two " +
+		"voices say, each for itself, is left alone.",
+	Why:      "It was entered or copied twice. Engraving prints one over the other, so that the page looks smudged.",
+	Before:   "C4 with two staccato dots",
+	After:    "C4 with one",
+	Severity: lint.Note,
+	Since:    "0.17",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+// single are the kinds of sign of which one is enough.
+var single = map[score.ItemKind]bool{
+	score.ItemArticulation: true, score.ItemOrnament: true, score.ItemFermata: true, score.ItemDynamics: true,
+	score.ItemWords: true, score.ItemTempo: true, score.ItemMetronome: true, score.ItemRehearsal: true,
+	score.ItemHairpin: true, score.ItemOctaveLine: true, score.ItemJump: true, score.ItemAccidental: true,
+}
+
+func run(p *lint.Inspection) {
+	type place struct {
+		kind                       score.ItemKind
+		reading                    string
+		part, staff, measure, note int
+		onset                      score.Fraction
+		side                       score.Placement
+		end                        score.Moment
+		voice                      string
+	}
+	piano := p.PianoParts()
+	seen := map[place]bool{}
+	voices := map[int]string{} // of directions, by their lines
+	for k := range p.Score.Directions {
+		voices[p.Score.Directions[k].Line] = p.Score.Directions[k].Voice
+	}
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Part < 0 || !piano[i.Part] || !single[i.Kind] || i.Reading == "" || i.Reading == lint.EndOfLine {
+			continue
+		}
+		at := place{i.Kind, i.Reading, i.Part, i.Staff, i.Measure, i.Note, i.Onset, i.Side, score.Moment{}, voices[i.Line]}
+		if i.End != nil {
+			at.end = *i.End
+		}
+		if seen[at] {
+			p.ReportItem(i, lint.Finding{
+				Message: fmt.Sprintf("%q stands here twice", i.Reading), Fix: "print it once", Together: lint.OnceAPiece,
+			})
+		}
+		seen[at] = true
+	}
+}

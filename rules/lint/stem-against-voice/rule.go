@@ -1,0 +1,142 @@
+// Package stemagainstvoice checks that two voices of a staff keep their stems apart.
+package stemagainstvoice
+
+import (
+	"fmt"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: two voices of a staff have stems to the same side.
+var Rule = &lint.Rule{
+	Name:  "stem-against-voice",
+	Title: "two voices of a staff have stems to the same side",
+	Checks: "Notes of two voices that are struck together on one staff and last differently: the upper voice's stems point up, the lower's down. " +
+		"Where a piece does otherwise more than once or twice, that is how it is written, and nothing is said.",
+	Why:      "With both stems to one side nobody sees which note belongs to which voice.",
+	Before:   "upper voice: C5 with its stem down; lower voice: E4 with its stem down",
+	After:    "the stem of C5 up",
+	Severity: lint.Note,
+	Since:    "0.17",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+// A slip is what stands at so few places of a piece that keeps its voices apart at so many for each of them.
+const (
+	fewSlips  = 2
+	slipAmong = 20
+)
+
+// near is, in semitones, how far the voices lie apart at most so that their stems meet.
+const near = 12
+
+// pair is two notes struck together in two voices of one staff, the upper first.
+type pair struct{ upper, lower int }
+
+func run(p *lint.Inspection) {
+	var wrong, crossed []pair
+	right := 0
+	for _, x := range pairs(p) {
+		a, b := p.Score.Notes[x.upper].Stem, p.Score.Notes[x.lower].Stem
+		switch {
+		case a == up && b == down:
+			right++
+		case a == down && b == up:
+			crossed = append(crossed, x)
+		case a == b && p.Score.Notes[x.upper].Duration == p.Score.Notes[x.lower].Duration: // drawn as one chord
+		case a == b && p.Score.Notes[x.upper].Midi-p.Score.Notes[x.lower].Midi <= near:
+			wrong = append(wrong, x)
+		}
+	}
+	rare := func(x []pair) bool { return len(x) > 0 && len(x) <= fewSlips && right >= slipAmong*len(x) }
+	if rare(wrong) {
+		for _, x := range wrong {
+			a, b := &p.Score.Notes[x.upper], &p.Score.Notes[x.lower]
+			p.Report(lint.Finding{
+				Notes:   []int{x.upper, x.lower},
+				Message: fmt.Sprintf("%s and %s are of two voices and have both their stems %s", a.Pitch, b.Pitch, a.Stem),
+				Fix:     "turn the stem of one of them",
+			})
+		}
+	}
+	if rare(crossed) {
+		for _, x := range crossed {
+			a, b := &p.Score.Notes[x.upper], &p.Score.Notes[x.lower]
+			p.Report(lint.Finding{
+				Notes:   []int{x.upper, x.lower},
+				Message: fmt.Sprintf("%s of the voice with stems down lies above %s of the voice with stems up", a.Pitch, b.Pitch),
+				Fix:     "exchange their stems or their keys, if the voices do not cross",
+			})
+		}
+	}
+}
+
+// pairs lists what two voices of a staff strike together, where there are just two, each with a stem.
+func pairs(p *lint.Inspection) (out []pair) {
+	type place struct {
+		part, staff int
+		at          score.Fraction
+	}
+	type chord struct {
+		voice     string
+		low, high int
+		stem      string
+	}
+	var order []place
+	at := map[place][]chord{}
+	s := p.Score
+	for n := range s.Notes {
+		note := &s.Notes[n]
+		if !p.Playing.Plays(n) || note.Kind != score.Pitched || note.Grace > 0 || note.Cue || note.Hidden ||
+			note.HomeStaff != note.Staff {
+			continue
+		}
+		k := place{note.Part, note.Staff, s.At(n)}
+		chords, is := at[k]
+		if !is {
+			order = append(order, k)
+		}
+		found := false
+		for i := range chords {
+			c := &chords[i]
+			if c.voice != note.Voice {
+				continue
+			}
+			found = true
+			if note.Midi < s.Notes[c.low].Midi {
+				c.low = n
+			}
+			if note.Midi > s.Notes[c.high].Midi {
+				c.high = n
+			}
+			if c.stem == "" {
+				c.stem = note.Stem
+			}
+		}
+		if !found {
+			chords = append(chords, chord{note.Voice, n, n, note.Stem})
+		}
+		at[k] = chords
+	}
+	for _, k := range order {
+		c := at[k]
+		if len(c) != 2 || !stemmed(c[0].stem) || !stemmed(c[1].stem) {
+			continue
+		}
+		switch {
+		case s.Notes[c[0].low].Midi > s.Notes[c[1].high].Midi:
+			out = append(out, pair{c[0].low, c[1].high})
+		case s.Notes[c[1].low].Midi > s.Notes[c[0].high].Midi:
+			out = append(out, pair{c[1].low, c[0].high})
+		}
+	}
+	return out
+}
+
+// The sides of stems (MusicXML 4.0, stem-value).
+const up, down = "up", "down"
+
+func stemmed(stem string) bool { return stem == up || stem == down }
