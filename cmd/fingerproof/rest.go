@@ -29,12 +29,21 @@ func entryName(piece string) string { return folder.Entries + "/" + piece + ".js
 
 // writeEntry puts a piece into the index, and keeps what the index took for later runs.
 func writeEntry(dir *folder.Folder, index *page.Index, piece string, e *page.Entry) error {
-	data, err := json.Marshal(e)
+	file, err := entryFile(piece, e)
 	if err != nil {
-		return fmt.Errorf("keeping what the index takes from %s: %w", piece, err)
+		return err
 	}
 	index.Add(e)
-	return dir.Write(entryName(piece), data)
+	return dir.WriteAll(file)
+}
+
+// entryFile is the file in which what the index takes from a piece is kept.
+func entryFile(piece string, e *page.Entry) (folder.File, error) {
+	data, err := json.Marshal(e)
+	if err != nil {
+		return folder.File{}, fmt.Errorf("keeping what the index takes from %s: %w", piece, err)
+	}
+	return folder.File{Name: entryName(piece), Data: data}, nil
 }
 
 // upTo takes in the pieces that stand in the collection before the one named, which is worked on; for "" all that are left.

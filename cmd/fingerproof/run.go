@@ -192,22 +192,22 @@ func keepBefore(dir *folder.Folder, p *corpus.Piece, problem string) (string, er
 // writePiece writes what a piece leaves behind. Its results come last: where
 // they lie, the rest is whole.
 func writePiece(dir *folder.Folder, index *page.Index, piece string, out *pieceOutcome) error {
-	for _, f := range []struct {
-		name string
-		data []byte
-	}{
-		{"edition/" + out.File, out.Edition}, {"edits/" + out.File + ".json", out.Edits},
-		{"review/" + page.FileName(piece), out.Page}, {"review/" + page.PersonalFile(piece), out.Personal},
-		{"results/" + piece + ".json", out.Results},
-	} {
-		if f.data == nil {
-			continue // there are no personal choices
-		}
-		if err := dir.Write(f.name, f.data); err != nil {
-			return err
-		}
+	entry, err := entryFile(piece, out.Index)
+	if err != nil {
+		return err
 	}
-	return writeEntry(dir, index, piece, out.Index)
+	index.Add(out.Index)
+	err = dir.WriteAll(
+		folder.File{Name: "edition/" + out.File, Data: out.Edition},
+		folder.File{Name: "edits/" + out.File + ".json", Data: out.Edits},
+		folder.File{Name: "review/" + page.FileName(piece), Data: out.Page},
+		folder.File{Name: "review/" + page.PersonalFile(piece), Data: out.Personal}, // nil where there are no such choices
+		entry,
+	)
+	if err != nil {
+		return err
+	}
+	return dir.Write("results/"+piece+".json", out.Results)
 }
 
 // onePath refuses anything but one path, and says what is missing.

@@ -11,6 +11,9 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"fingerproof/corpus/files"
 )
@@ -28,6 +31,7 @@ const Entries = ".index"
 // Folder is an output folder that is being written.
 type Folder struct {
 	dir     string
+	mutex   sync.Mutex // of written
 	written map[string]bool
 	lock    *files.Lock
 }
@@ -97,12 +101,34 @@ func (f *Folder) Dir() string { return f.dir }
 // Write puts a file into the folder, name with slashes. A reader sees the old
 // content or the new, never half of it.
 func (f *Folder) Write(name string, data []byte) error {
-	f.written[name] = true
+	f.Keep(name)
 	return f.put(name, data)
 }
 
+// File is a file to be written, its name with slashes.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// WriteAll puts several files into the folder at once, so that the disk is waited for once and not for each. Files
+// without data are left out.
+func (f *Folder) WriteAll(list ...File) error {
+	var group errgroup.Group
+	for _, file := range list {
+		if file.Data != nil {
+			group.Go(func() error { return f.Write(file.Name, file.Data) })
+		}
+	}
+	return group.Wait()
+}
+
 // Keep leaves a file as an earlier run left it.
-func (f *Folder) Keep(name string) { f.written[name] = true }
+func (f *Folder) Keep(name string) {
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	f.written[name] = true
+}
 
 // Earlier is a file as an earlier run left it, nil where there is none.
 func (f *Folder) Earlier(name string) []byte {
