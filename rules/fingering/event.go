@@ -44,6 +44,7 @@ type Strike struct {
 	Allowed  Mask
 	Then     Finger // the finger that holds it after ThenFrom, 0 for the one that strikes it or any
 	ThenFrom Moment
+	ThenTied bool // ThenFrom is where a note is tied on: it holds from there; else behind where the key is struck
 	Slurred  bool // the line has to connect from here to the next note
 	Pedalled bool // the pedal sounds it on to the next note
 	Leads    bool // it carries the line
@@ -223,7 +224,7 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 	k.Slurred, k.Pedalled = n.Slurred, n.Pedalled // the last note tied on says how the line goes on
 	k.Ties = append(k.Ties, Tie{ID: n.ID, Onset: n.Onset})
 	if n.Then != 0 && k.Allowed != Only(n.Then) {
-		k.Then, k.ThenFrom = n.Then, n.Onset
+		k.Then, k.ThenFrom, k.ThenTied = n.Then, n.Onset, true
 	}
 	return true
 }
@@ -231,7 +232,7 @@ func (b *lineBuilder) tie(key int8, n *Note) bool {
 // allowedAt limits the fingers of a strike that sounds at e: once it has been changed on the held key, to the one
 // changed to.
 func (k *Strike) allowedAt(e *Event) Mask {
-	if k.Then != 0 && (e.Onset.Compare(k.ThenFrom) > 0 || len(k.Ties) > 0 && e.Onset.Compare(k.ThenFrom) >= 0) {
+	if after := e.Onset.Compare(k.ThenFrom); k.Then != 0 && (after > 0 || after == 0 && k.ThenTied) {
 		return Only(k.Then)
 	}
 	return k.Allowed

@@ -145,3 +145,21 @@ func TestMoreKeysThanFingers(t *testing.T) {
 	require.Equal(t, []int{63, 64, 65, 66, 67}, keys(l.Events[0]))
 	require.Equal(t, []int{0, 1, 2}, l.Events[0].Beyond)
 }
+
+// A change that stands at a struck note holds behind the stroke, though the note is tied on; one that stands at the tied
+// note holds from there.
+func TestAChangeHoldsBehindItsDigit(t *testing.T) {
+	allowed := func(first, tied Finger) (out []Mask) {
+		l := NewLine(Right, []Note{
+			{ID: 1, Key: 60, End: at(1), Allowed: Only(1), Then: first},
+			{ID: 2, Key: 60, Onset: at(1), End: at(3), Tied: true, Then: tied},
+			{ID: 3, Key: 64, Onset: at(1), End: at(2)}, {ID: 4, Key: 65, Onset: at(2), End: at(3)},
+		}, anything)
+		for _, e := range l.Events {
+			out = append(out, e.Keys[0].Allowed)
+		}
+		return out
+	}
+	require.Equal(t, []Mask{Only(1), Only(2), Only(2)}, allowed(2, 0))
+	require.Equal(t, []Mask{Only(1), Only(3), Only(3)}, allowed(0, 3))
+}
