@@ -32,7 +32,7 @@ func clearDigits(inner *etree.Element) (above float64) {
 			continue
 		}
 		x, y, half := number(text, "x"), number(text, "y"), size*digitHalf*float64(letters)
-		d := &movable{text: text, box: box{x - half, y - size*digitHeight, x + half, y}, step: -clearStep}
+		d := &movable{text: text, box: box{x - half, y - size*digitHeight, x + half, y}, step: -clearStep, head: head}
 		if y > head {
 			d.step = clearStep
 		}
@@ -48,6 +48,7 @@ func clearDigits(inner *etree.Element) (above float64) {
 			math.Abs(digits[end].top-digits[end-1].top) < columnGap {
 			end++
 		}
+		asNotesStand(digits[i:end])
 		moveColumn(digits[i:end], append(slices.Clip(slices.Clone(digits[:i])), digits[end:]...), obstacles, walls)
 		i = end
 	}
@@ -93,6 +94,7 @@ type movable struct {
 	text *etree.Element
 	box
 	step float64
+	head float64 // of a digit, where its note stands
 }
 
 func (m *movable) move(dy float64) {
@@ -114,6 +116,24 @@ func free(b box, step float64, walls []box, others ...[]box) float64 {
 		}
 	}
 	return 0
+}
+
+// asNotesStand puts the digits of a stroke one above the other as its notes stand: at the notes of a second the engraver has
+// them the other way round.
+func asNotesStand(column []*movable) {
+	places := make([]float64, len(column))
+	for i, d := range column {
+		places[i] = d.bottom
+	}
+	slices.Sort(places)
+	inOrder := slices.Clone(column)
+	slices.SortStableFunc(inOrder, func(a, b *movable) int {
+		return cmp.Or(cmp.Compare(a.head, b.head), cmp.Compare(a.bottom, b.bottom))
+	})
+	for i, d := range inOrder {
+		d.move(places[i] - d.bottom)
+	}
+	slices.SortStableFunc(column, func(a, b *movable) int { return cmp.Compare(a.step*a.top, b.step*b.top) })
 }
 
 // moveColumn moves the digits of one stroke on one side.
@@ -186,6 +206,12 @@ func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
 			for _, path := range g.SelectElements("path") {
 				if p := numbersIn(path, "d"); len(p) >= 8 {
 					out = append(out, alongCurve(p[:8], thick)...)
+				}
+			}
+		case "trill", "mordent", "turn", "fermata":
+			for _, use := range g.FindElements(".//use") {
+				if x, y, ok := placeOf(use); ok {
+					out = append(out, box{x, y - 1.3*staffSpace, x + 1.6*staffSpace, y + 0.3*staffSpace})
 				}
 			}
 		case "dir", "dynam":

@@ -62,6 +62,16 @@ func TestDigitsAreDrawnClearOfStemsAndSlurs(t *testing.T) {
 	}
 }
 
+// The digits of a chord stand as its notes do.
+func TestTheDigitsOfAChordStandAsItsNotes(t *testing.T) {
+	d := drawing(t, "")
+	for id, y := range map[string]string{"n0": "900", "n1": "600"} {
+		d.FindElement(".//g[@data-startid='#" + id + "']/text").CreateAttr("y", y)
+	}
+	clearDigits(d)
+	require.Equal(t, []int{600, 900}, []int{heightOf(t, d, "n0"), heightOf(t, d, "n1")})
+}
+
 // A digit moves into no other staff, and a tempo mark makes room for digits.
 func TestADigitStaysWithItsStaffAndTempoGivesWay(t *testing.T) {
 	d := drawing(t, `<g class="staff"><path d="M0 200 L9000 200"/><path d="M0 500 L9000 500"/></g>`+

@@ -48,7 +48,7 @@ type group struct {
 	Fingerprints                  []string
 	Putting                       int
 	Prints                        bool
-	Each                          []foundView // said one by one, where they are of several rules
+	Each                          []foundView // the same one by one
 }
 
 // groupFrom is the number of passages in which a rule has to speak for its findings to be judged at once.
@@ -242,6 +242,7 @@ func (m *Material) groups() []group {
 		var places []string
 		for i := range found {
 			g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
+			g.Each = append(g.Each, foundView{Finding: found[i]})
 			if put := m.putOf(&found[i]); put != nil {
 				g.Putting++
 				g.Prints = put.Print

@@ -202,7 +202,13 @@ func likePlaces(w *pipeline.PieceRun, passages []review.Passage) map[int][]revie
 	figures, out := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open), map[int][]review.LikePlace{}
 	for i := range passages {
 		if q := &passages[i]; q.ReturnOf == 0 && !q.Firm {
-			if places := figures.Places(q, nil); len(places) > 0 {
+			// What brings the passage back is decided with it anyway.
+			places := slices.DeleteFunc(figures.Places(q, nil), func(l review.LikePlace) bool {
+				return slices.ContainsFunc(passages, func(p review.Passage) bool {
+					return p.ReturnOf == q.Number && p.Hand == q.Hand && p.First <= l.Measure && l.Measure <= p.Last
+				})
+			})
+			if len(places) > 0 {
 				out[q.Number] = places
 			}
 		}

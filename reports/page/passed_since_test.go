@@ -21,5 +21,5 @@ func TestAPageIsToldThatItsPieceWasPassed(t *testing.T) {
 	require.Contains(t, string(html), "<span data-passed>not yet</span>")
 	html = page.PassedSince(html, "AB", "2026-03-01")
 	require.NotContains(t, string(html), "<span data-passed>not yet</span>")
-	require.Equal(t, 1, strings.Count(string(html), "passed for press: 2026-03-01 by AB"))
+	require.Equal(t, 2, strings.Count(string(html), "passed for press: 2026-03-01 by AB"), "in its head, and among its facts")
 }

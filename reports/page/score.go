@@ -34,7 +34,7 @@ const (
 )
 
 // scoreForm rises when the same score is drawn otherwise.
-const scoreForm = "5"
+const scoreForm = "6"
 
 // DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
 // that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error
@@ -49,11 +49,10 @@ func (m *Material) DrawScore(
 		return nil
 	}
 	m.markStates(sheet)
-	if w.Policy.PrintsLegend() {
-		m.Score.Legend = w.Policy.Legend()
-		if m.Result.Summary.Unattributed {
-			m.Score.Legend = w.Policy.LegendOfSource()
-		}
+	// A proof says whose the digits are, whether the edition has a legend or not.
+	m.Score.Legend = w.Policy.Legend()
+	if m.Result.Summary.Unattributed {
+		m.Score.Legend = w.Policy.LegendOfSource()
 	}
 	m.Score.Key = scoreKey(w.EditionData, pianoParts(w), sheet)
 	if m.Score.takeFrom(earlier) {

@@ -34,9 +34,20 @@ type FoundIfTaken struct {
 // All lists everything that an editor has to judge in a piece: the passages, and behind them the firm ones.
 func All(in Input) []Passage {
 	returns := make([]parallel.Return, 0, len(in.Returns))
+	// A chord that is rolled is struck key after key: what returned with it may do so no more, and is asked for itself.
+	mayRoll := map[int]bool{}
+	for i := range in.Result.Rolls {
+		for _, n := range in.Result.Rolls[i].Notes {
+			mayRoll[n] = !in.Result.Rolls[i].Decided
+		}
+	}
 	for _, r := range in.Returns {
 		together := parallel.Return{Kind: r.Kind, Shift: r.Shift}
+		rolls := slices.ContainsFunc(slices.Concat(r.First, r.Later), func(n int) bool { return mayRoll[n] })
 		for k := range min(len(r.First), len(r.Later)) {
+			if rolls {
+				break
+			}
 			if in.carries(r.First[k], r.Later[k]) {
 				together.First = append(together.First, r.First[k])
 				together.Later = append(together.Later, r.Later[k])

@@ -298,7 +298,16 @@ func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state
 			return passages
 		}
 	}
-	p := stretch(lineFor(lines, f.Hand, ""), f.MeasureIndex, f.MeasureIndex)
+	// The measures of all its notes are shown, as far as they can be taken in at a glance.
+	first, last := f.MeasureIndex, f.MeasureIndex
+	at := r.ByNumber()
+	for _, n := range f.Notes {
+		if note := at.Of(n); note != nil && len(f.At) == 0 &&
+			max(last, note.MeasureIndex)-min(first, note.MeasureIndex) < passageMeasures {
+			first, last = min(first, note.MeasureIndex), max(last, note.MeasureIndex)
+		}
+	}
+	p := stretch(lineFor(lines, f.Hand, ""), first, last)
 	p.Findings, p.Weight = []int{i}, weight
 	return append(passages, p)
 }

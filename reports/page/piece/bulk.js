@@ -58,6 +58,20 @@
     if (here >= 0 && judged(cards[here])) next(1, true);
   }
 
+  // Redistributions that are shown and open stay with the hand that has the notes, all at once.
+  function declineShown() {
+    const list = cards.filter((card) => fits(card) && data.passages[card.dataset.number].handover && !judged(card));
+    if (!list.length) return say("No redistribution that is shown is open.");
+    change(() => {
+      for (const card of list) {
+        const number = card.dataset.number, why = card.querySelector(".reason").value.trim(), decision = { verb: "stet", entry: entries(number, "stet", why).text, order: order() };
+        if (why) decision.why = why;
+        state.decided[mark(number)] = decision;
+      }
+    }, plural(list.length, "redistribution") + " declined: the notes stay with their hand. Undo takes all of it back.");
+    if (here >= 0 && judged(cards[here])) next(1, true);
+  }
+
   const firmCards = () => cards.filter((card) => data.passages[card.dataset.number].firm);
   const takeFirm = () => takeThem(takable(firmCards()));
 

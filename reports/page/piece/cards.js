@@ -11,7 +11,7 @@
       card.classList.toggle("done", !!decision);
       const label = card.querySelector(".state");
       label.dataset.state = decision ? decision.verb : "open";
-      label.textContent = decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : words[decision.verb]) : preview[number] ? "changed, not kept" : leftIn(number);
+      label.textContent = decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : words[decision.verb] + (decision.query ? ", queried" : "")) : preview[number] ? "changed, not kept" : leftIn(number);
       for (const button of card.querySelectorAll("[data-verb]")) button.setAttribute("aria-pressed", String(!!decision && !decision.ofFindings && !decision.with && decision.verb === button.dataset.verb));
       const reason = card.querySelector(".reason");
       if (decision && document.activeElement !== reason && !(asked && asked.field === reason)) reason.value = decision.why || "";
@@ -24,6 +24,7 @@
       }
     }
     drawGroups();
+    if (here >= 0) sayLike(cards[here]);
     const against = showClashes();
     byId("bar").value = done;
     const anew = reopened().length;
@@ -49,7 +50,12 @@
 
   function shownFingers(card) {
     const number = card.dataset.number, decision = state.decided[mark(number)];
-    return preview[number] || (decision && decision.verb === "amend" ? decision.fingers : null);
+    const own = preview[number] || (decision && decision.verb === "amend" ? decision.fingers : null), from = {};
+    // Digits that came from a passage decided before are shown where they came to.
+    for (const n of data.passages[number].notes) {
+      if (reachedFrom(n, number) && reached[n][1] !== String(data.notes[n].w)) from[n] = /^\d$/.test(reached[n][1]) ? Number(reached[n][1]) : reached[n][1];
+    }
+    return own || Object.keys(from).length ? Object.assign(from, own) : null;
   }
 
   // Shows the fingers of a passage: the suggestion, or what was chosen over it.
@@ -98,7 +104,7 @@
       const open = allOpen || i === here;
       if (card.classList.contains("open") !== open) unfold(card, open);
     });
-    if (index >= 0) { showClashes(); standInScore(cards[here]); }
+    if (index >= 0) { showClashes(); sayLike(cards[here]); standInScore(cards[here]); }
   }
 
   // What opens and closes above a passage that is clicked moves nothing under the hand.
@@ -191,16 +197,24 @@
       return say(written.not);
     }
     here = cards.indexOf(card);
+    // A query and digits that are taken stand side by side: the question is asked of what is decided.
+    const digits = (d) => d && (d.verb === "take" || d.verb === "amend");
+    if (verb === "query" && digits(before) && !passage.handover) {
+      change(() => { state.decided[mark(number)] = Object.assign({}, before, { query: written.text, asks: why, entry: before.entry.replace(before.query || "", "") + written.text }); }, "Passage " + number + " queried; its digits stay " + words[before.verb] + ".");
+      return next(1, true);
+    }
+    const asks = digits({ verb }) && !passage.handover && before && (before.verb === "query" ? { query: before.entry, asks: before.why } : before.query && { query: before.query, asks: before.asks });
     change(() => {
       // What was let stand of the text before stays so.
       const decision = { verb, entry: (half(number, before) && (verb === "take" || verb === "amend") ? before.entry : "") + written.text, order: order() };
-      if (why) decision.why = why;
+      if (why && !(asks && asks.asks === why)) decision.why = why;
+      if (asks) Object.assign(decision, asks, { entry: decision.entry + asks.query });
       if (verb === "amend") decision.fingers = preview[number];
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
       state.decided[mark(number)] = decision;
       for (const f of written.lets || []) state.findings[f] = letEntry(f, why || "by the digits that were decided");
-    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
+    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (asks ? " The query stays." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     if (written.left && findingsLeft(number, state.decided[mark(number)])) return say("The digits of passage " + number + " are " + words[verb] + ". Still open here: " + plural(written.left, "finding") + "; s and a reason lets " + (written.left === 1 ? "it" : "them") + " stand, n goes on.");
     const against = (clashes()[number] || []).map(([, other]) => other);
@@ -257,13 +271,16 @@
   // Touches another finger: the passage that follows from it appears, up to where both rejoin.
   function touch(card, key, finger) {
     const number = card.dataset.number, id = key.dataset.note, note = data.notes[id];
-    const fingers = Object.assign({}, preview[number]);
+    const fingers = Object.assign({}, preview[number]), own = chosen[number] = new Set(preview[number] ? chosen[number] : []), kept = [];
+    own.add(Number(id));
     const choice = (data.choices[id] || []).find((c) => c.f === finger);
     if (finger === note.f) {
-      for (const c of data.choices[id] || []) for (const [n, f] of c.p) if (fingers[n] === f) delete fingers[n];
+      for (const c of data.choices[id] || []) for (const [n, f] of c.p) if (fingers[n] === f && !own.has(n)) delete fingers[n];
       delete fingers[id];
+      own.delete(Number(id));
     } else if (choice) {
-      for (const [n, f] of choice.p) fingers[n] = f;
+      // What follows from the choice, but for digits that the editor has chosen before: those stay.
+      for (const [n, f] of choice.p) if (!own.has(n)) fingers[n] = f; else if (n !== Number(id) && (fingers[n] || data.notes[n].f) !== f) kept.push(n);
       fingers[id] = finger;
     } else {
       fingers[id] = finger;
@@ -273,7 +290,7 @@
     draw();
     choose(card, key, false);
     const moved = Object.keys(fingers).length, twice = strikesToo(number, id, finger, fingers);
-    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it " + costsMore(choice.c) + ". Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it " + costsMore(choice.c) + "." + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
   }
 
   // The other keys of a grip to which a finger is given already.
@@ -310,7 +327,7 @@
       const written = decision && entries(number, decision.verb, why, decision.fingers, goesToo(card));
       if (written && written.text) change(() => {
         for (const f of foundIn(number)) if (why && standing(f) && standing(f).why === decision.why) state.findings[f] = letEntry(f, why);
-        Object.assign(state.decided[mark(number)], { why, entry: written.text });
+        Object.assign(state.decided[mark(number)], { why, entry: written.text + (decision.query || "") });
       }, "Reason kept.");
     });
   }

@@ -65,7 +65,7 @@
 
   function ownEntries(number, verb, why, fingers) {
     const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
-    const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w && !(!p.handover && handedNow(n)));
+    const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w && !(!p.handover && handedNow(n)) && !reachedFrom(n, number));
     const refs = (list, withFinger) => list.map((n) => [n, withFinger ? data.notes[n].w : ""]);
     if (p.handover) {
       const taken = p.handed.map(([n, f]) => [n, verb === "take" ? String(f) : ""]);
@@ -84,10 +84,14 @@
     switch (verb) {
       case "roll":
       case "rolldown":
-        if (!(p.rolls || []).length) return { not: "No chord of this passage is offered to be rolled: name it in a line, as 12 l 3 roll." };
+        if (!(p.rolls || []).length) {
+          const n = data.notes[(live[0] && data.findings[live[0]].notes[0]) || p.notes[0]];
+          return { not: "No chord of this passage is offered to be rolled. One that is to be rolled all the same is keyed in at the terminal, by decisions enter: " + (n ? n.m + " " + p.hand.toLowerCase() + " " + n.b.split(",")[0] : "12 l 3") + " roll." };
+        }
         return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
       case "take":
         if (!open.length && named.length && !live.length) return { not: "Nothing is suggested here: what is found is an entry that holds for nothing any more; x takes it out." };
+        if (!open.length && p.notes.some((n) => reachedFrom(n, number))) return { not: "The digits here came with passage " + reached[p.notes.find((n) => reachedFrom(n, number))][0] + "; a changes them." + (named.length ? " What is found stands with s and a reason." : "") };
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
@@ -127,7 +131,7 @@
       for (const [n, f] of p.handed) out[n] = String(f);
       return out;
     }
-    for (const n of p.notes) if (!data.notes[n].g && data.notes[n].w && !handedNow(n)) out[n] = data.notes[n].w;
+    for (const n of p.notes) if (!data.notes[n].g && data.notes[n].w && !handedNow(n) && !reachedFrom(n, number)) out[n] = data.notes[n].w;
     if (decision.verb === "amend") for (const [n, f] of Object.entries(decision.fingers || {})) out[n] = String(f);
     return out;
   }

@@ -27,7 +27,7 @@
     const act = {
       n: () => next(1), p: () => next(-1), N: nextOpen, t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
       y: asking((seenCard) => { ask(seenCard.querySelector(".reason"), () => { worded = seenCard; say("Nothing is decided yet: press the verb that the reason is for."); }); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
-      k: () => current(printHere), g: nextGroup, T: takeShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
+      k: () => current(printHere), g: nextGroup, T: takeShown, S: declineShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
       x: () => (picked >= 0 ? reopen(picked) : current(takeBack)), "?": showHelp,
     }[event.key];
@@ -51,7 +51,7 @@
     ask(field, () => decide(card, "stet"));
     const found = foundIn(card.dataset.number).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
     const p = data.passages[card.dataset.number];
-    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands, then Enter." + (asksDigits(card.dataset.number) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
+    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands, then Enter." + (asksDigits(card.dataset.number) && !["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
   }
 
   // Digits that a finding asks to be printed, or a witness's digits that it asks for, by key.

@@ -1,15 +1,6 @@
   // One figure, one decision: whether a decision goes to the like places of a passage too, and what it would bring there.
   // By note, the passage that decides or queries it itself: what goes to like places leaves it alone.
   let explicit = {};
-  function gatherExplicit() {
-    explicit = {};
-    for (const card of cards) {
-      const number = card.dataset.number, p = data.passages[number], decision = state.decided[mark(number)];
-      if (!decision) continue;
-      for (const n of Object.keys(fingersHere(number, decision))) explicit[n] = number;
-      if (decision.verb === "query") for (const n of p.doubts || p.notes.slice(0, 1)) explicit[n] = number;
-    }
-  }
   const goesToo = (card) => { const box = card.querySelector(".too"); return !!box && box.checked; };
   const strikeAndChanges = (written) => String(written).split("-").map(Number); // 2-3: a change on the held key
   const onBlack = (pitch) => {
@@ -67,13 +58,19 @@
 
   // By note, the passage whose decision goes to it as a like place.
   let reached = {};
+  // A digit that came from a passage decided before: to take the passage of the note leaves it.
+  const reachedFrom = (n, number) => !!reached[n] && reached[n][0] !== String(number);
   function reach() {
     reached = {};
-    gatherExplicit();
-    for (const card of cards) {
-      const number = card.dataset.number, decision = state.decided[mark(number)];
-      if (!decision || !decision.too) continue;
-      for (const place of carried(number, fingersHere(number, decision))) for (const [n, written] of place.notes) reached[n] = [number, written];
+    explicit = {};
+    const inOrder = cards.map((card) => card.dataset.number).filter((number) => state.decided[mark(number)]);
+    inOrder.sort((a, b) => state.decided[mark(a)].order - state.decided[mark(b)].order);
+    for (const number of inOrder) {
+      const p = data.passages[number], decision = state.decided[mark(number)], fingers = fingersHere(number, decision);
+      for (const n of Object.keys(fingers)) { explicit[n] = number; delete reached[n]; }
+      if (decision.verb === "query") for (const n of p.doubts || p.notes.slice(0, 1)) explicit[n] = number;
+      if (!decision.too) continue;
+      for (const place of carried(number, fingers)) for (const [n, written] of place.notes) reached[n] = [number, written];
     }
   }
 
@@ -96,7 +93,19 @@
   function redo(card, decision) {
     const number = card.dataset.number;
     const written = entries(number, decision.verb, decision.why || "", decision.fingers, goesToo(card));
-    if (written.text) change(() => { Object.assign(state.decided[mark(number)], { entry: written.text, too: goesToo(card) }); }, "Kept.");
+    if (written.text) change(() => { Object.assign(state.decided[mark(number)], { entry: written.text + (decision.query || ""), too: goesToo(card) }); }, "Kept.");
+  }
+
+  // What would come to the like places of a passage, as its digits stand now.
+  function sayLike(card) {
+    const list = [...card.querySelectorAll(".like-places li")];
+    if (!list.length) return;
+    const moved = {};
+    for (const place of carried(card.dataset.number, shownFingers(card) || {})) moved[place.measure] = place.moved;
+    for (const line of list) {
+      const n = moved[line.dataset.m];
+      line.lastElementChild.textContent = n === undefined ? "decided, or no digit can go there" : n ? plural(n, "digit") + " would change there" : "the same digits there";
+    }
   }
 
   // The notation of the like places, with the digits that they would get.

@@ -27,6 +27,7 @@
   let asked = null, entered = null; // and the field that Enter leaves: what asked for the reason keeps it
   function ask(field, act) { asked = { field, act }; field.focus(); field.select(); }
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
+  const chosen = {}; // passage number -> notes whose finger the editor chose, as against what follows from it
 
   // What lint finds once a passage is taken as suggested is asked as soon as it is: of digits that were changed it may say otherwise.
   function comes(fingerprint) {
