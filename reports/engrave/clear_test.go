@@ -66,7 +66,7 @@ func TestDigitsAreDrawnClearOfStemsAndSlurs(t *testing.T) {
 func TestTheDigitsOfAChordStandAsItsNotes(t *testing.T) {
 	d := drawing(t, "")
 	for id, y := range map[string]string{"n0": "900", "n1": "600"} {
-		d.FindElement(".//g[@data-startid='#" + id + "']/text").CreateAttr("y", y)
+		d.FindElement(".//g[@data-startid='#"+id+"']/text").CreateAttr("y", y)
 	}
 	clearDigits(d)
 	require.Equal(t, []int{600, 900}, []int{heightOf(t, d, "n0"), heightOf(t, d, "n1")})

@@ -292,10 +292,25 @@ func TestTheWholeScoreIsJudgedInAndKept(t *testing.T) {
 	})()`)
 	require.Equal(t, last, text(t, ctx, `document.querySelector(".passage.here").dataset.number`))
 	require.Equal(t, "true", text(t, ctx, `getComputedStyle(document.querySelector(".passage.here")).position === "fixed"`))
+	// What is chosen beside the score stands in it.
+	changed := text(t, ctx, `(() => {
+		const key = [...document.querySelectorAll(".passage.here .finger:not(:disabled):not(.given)")].find((k) => document.querySelector('#pages .fing.asked[data-startid="#n' + k.dataset.note + '"]'));
+		key.click();
+		const other = [...document.querySelectorAll(".passage.here .choices [data-finger]")].find((b) => b.getAttribute("aria-pressed") === "false");
+		other.click();
+		return key.dataset.note + " " + other.dataset.finger;
+	})()`)
+	sign := `document.querySelector('#pages .fing[data-startid="#n` + strings.Fields(changed)[0] + `"]')`
+	require.Equal(t, strings.Fields(changed)[1], text(t, ctx, sign+`.querySelector("tspan").textContent`))
+	require.Equal(t, "true", text(t, ctx, sign+`.classList.contains("altered")`))
 	before := number(t, ctx, undone)
 	press(t, ctx, "t")
 	require.Less(t, number(t, ctx, undone), before)
 	require.NotZero(t, number(t, ctx, `document.querySelectorAll("#pages .judged-bar").length`))
+	if text(t, ctx, `document.querySelectorAll(".group:not(.done)").length > 0`) == "true" {
+		press(t, ctx, "g")
+		require.Equal(t, "passages", text(t, ctx, `document.documentElement.dataset.view`), "its list and field are there")
+	}
 
 	kept := page.Of(w, "score")
 	require.NoError(t, kept.DrawScore(context.Background(), nil, w, html), "nothing is drawn: there is no engraver")

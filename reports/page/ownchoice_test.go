@@ -38,7 +38,9 @@ func TestAChosenDigitStaysWithTheNextChoice(t *testing.T) {
 		choose(at[1], at[2])
 		choose(at[3], at[4])
 		require.Contains(t, text(t, ctx, said), "What you chose before stays")
-		digit := func(note string) string { return text(t, ctx, card+`.querySelector('.finger[data-note="`+note+`"] b').textContent`) }
+		digit := func(note string) string {
+			return text(t, ctx, card+`.querySelector('.finger[data-note="`+note+`"] b').textContent`)
+		}
 		require.Equal(t, at[2], digit(at[1]))
 		require.Equal(t, at[4], digit(at[3]))
 		return
@@ -67,4 +69,38 @@ func TestAQueryBesideTakenDigits(t *testing.T) {
 		require.NotZero(t, again.Result.Summary.Decided)
 		require.Empty(t, again.Decided.Overruled, keys)
 	}
+}
+
+// A digit of the text that is reached by an arrow or clicked takes the keys 1 to 5, not the note whose choices were open.
+func TestKeysGoToTheDigitThatIsStoodOn(t *testing.T) {
+	ctx := openBrowser(t)
+	for _, id := range []string{"op7-nocturne", "op12-1-barcarolle", "op9-3-romance", "op12-2-waltz", "op9-1-chorale"} {
+		openPage(t, ctx, page.Of(demoRun(t, id), "stood on"))
+		given := text(t, ctx, `(() => {
+			for (const c of document.querySelectorAll(".passage")) {
+				const keys = [...c.querySelectorAll(".finger:not(:disabled)")], at = keys.findIndex((k, i) => i > 0 && k.classList.contains("stands") && !keys[i - 1].classList.contains("given"));
+				if (at < 0 || !`+theData+`.says[keys[at].dataset.note]) continue;
+				c.querySelector(".row").click();
+				c.scrollIntoView();
+				keys[at - 1].click();
+				keys[at - 1].focus();
+				return keys[at].dataset.note;
+			}
+			return "";
+		})()`)
+		if given == "" {
+			continue
+		}
+		const box = `document.querySelector(".passage.here .choices").hidden`
+		require.Equal(t, "false", text(t, ctx, box))
+		press(t, ctx, "ArrowRight")
+		require.Equal(t, given, text(t, ctx, `document.activeElement.dataset.note`))
+		require.Equal(t, "true", text(t, ctx, box))
+		press(t, ctx, "1")
+		require.Contains(t, text(t, ctx, said), "1 on ")
+		require.Contains(t, text(t, ctx, said), "when you save")
+		require.Equal(t, "0", text(t, ctx, `document.querySelectorAll(".passage.here .finger.changed").length`))
+		return
+	}
+	t.Fatal("no digit of the text stands behind one that is asked")
 }

@@ -166,7 +166,7 @@
     const passage = data.passages[number], before = state.decided[mark(number)];
     if (verb === "amend" && !preview[number] && !passage.handover) {
       say("Arrows go from note to note, 1 to 5 choose a finger; then a keeps it.");
-      return choose(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled)"), true);
+      return standOn(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"));
     }
     const found = foundIn(number).filter((f) => data.findings[f].notes);
     const wait = verb === "take" || verb === "amend" ? waitsFor(number) : [];
@@ -223,8 +223,16 @@
     next(1, true);
   }
 
+  // Stands on a digit of a passage, to give another: on one that is asked, or that stands or is decided.
+  function standOn(card, key) {
+    if (!key || !key.classList.contains("given")) return choose(card, key, true);
+    key.focus();
+    pick(Number(key.dataset.note));
+  }
+
   // Opens the choices of one note.
   function choose(card, key, focus) {
+    picked = -1;
     if (!key) return say("No finger can be changed here.");
     const id = key.dataset.note;
     const box = card.querySelector(".choices");

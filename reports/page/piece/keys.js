@@ -9,15 +9,15 @@
     if (!byId("keys").checked) return;
     const card = here >= 0 ? cards[here] : null;
     const box = card && card.querySelector(".choices");
+    if (picked >= 0 && /^[1-5]$/.test(event.key)) { event.preventDefault(); return redigit(picked, Number(event.key)); }
     if (box && !box.hidden && /^[1-5]$/.test(event.key)) {
       event.preventDefault();
       return current(() => touch(card, card.querySelector('.finger[data-note="' + box.dataset.note + '"]'), Number(event.key)));
     }
-    if (picked >= 0 && /^[1-5]$/.test(event.key)) { event.preventDefault(); return redigit(picked, Number(event.key)); }
     if (event.target.matches(".finger") && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
-      const keys = [...card.querySelectorAll(".finger:not(:disabled):not(.given)")];
+      const keys = [...card.querySelectorAll(".finger:not(:disabled)")];
       const to = keys[keys.indexOf(event.target) + (event.key === "ArrowRight" ? 1 : -1)];
-      if (to) { event.preventDefault(); to.focus(); choose(card, to, false); }
+      if (to) { event.preventDefault(); standOn(card, to); }
       return;
     }
     const verb = (name) => () => current((seenCard) => decide(seenCard, name));
@@ -84,6 +84,7 @@
   function nextGroup() {
     const group = groups.find((one) => !one.classList.contains("done"));
     if (!group) return say(groups.length ? "All findings that are judged at once are judged." : "There are no findings to be judged at once; errors are judged one by one.");
+    if (inScore()) view("passages"); // the list and its field stand there
     byId("groups").open = true;
     group.scrollIntoView({ block: "nearest" });
     group.querySelector(".reason").focus();

@@ -7,6 +7,7 @@
 
   function pick(n) {
     picked = -1;
+    for (const box of document.querySelectorAll(".passage.here .choices")) box.hidden = true; // keys are for this digit now
     if (!data.says[n]) return say("Nothing is asked about this note.");
     picked = n;
     const kept = state.findings[reopenKey(n)];

@@ -95,6 +95,15 @@
     }
     if (!hasScore || !inScore()) return;
     for (const n of reopened()) for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"]')) again(sign, state.findings[reopenKey(n)].digit);
+    // What is chosen, or came from a like place, stands in the music, too.
+    for (const card of cards) {
+      const fingers = shownFingers(card) || {};
+      for (const [n, digit] of Object.entries(fingers)) {
+        const note = data.notes[n];
+        if (!note || String(digit) === String(note.f)) continue;
+        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) again(sign, String(digit));
+      }
+    }
     const wanted = [];
     for (const card of cards) {
       if (!judged(card)) continue;
