@@ -8,8 +8,9 @@ import (
 	"fingerproof/corpus/source/xmltree"
 )
 
-// repeatSign reads a sign that stands for music before it: its measure (mRpt), its two measures or more (mRpt2, multiRpt), its half
-// measure or its beat. What is repeated is played, so that it is there as notes by a sign (score.Note.BySign).
+// repeatSign reads a sign that stands for music before it: its measure (mRpt), its two measures or more (mRpt2,
+// multiRpt), its half measure or its beat. What is repeated is played, so that it is there as notes by a sign
+// (score.Note.BySign).
 func (r *reader) repeatSign(m *measure, l *layer, e *xmltree.Element) error {
 	var events []*event
 	switch e.Name {
@@ -28,15 +29,15 @@ func (r *reader) repeatSign(m *measure, l *layer, e *xmltree.Element) error {
 		events = l.since(r.defs[l.staff].metre.beat())
 	}
 	if !slices.ContainsFunc(events, func(ev *event) bool { return ev.kind == "note" }) {
-		r.oddAt(score.OddNoDigits, nil, e, "a sign that repeats music (%s) stands here, but there is none before it on its staff: nothing is looked "+
-			"at here, and nothing gets digits", e.Name)
+		r.oddAt(score.OddNoDigits, nil, e, "a sign that repeats music (%s) stands here, but there is none before it on its "+
+			"staff: nothing is looked at here, and nothing gets digits", e.Name)
 		if e.Name == "mRpt" {
 			return r.rest(m, l, e)
 		}
 		return nil
 	}
-	r.oddAt(score.OddNoDigits, nil, e,
-		"a sign that repeats music (%s) stands here instead of notes: they are played and fingered, but no digits are printed at them", e.Name)
+	r.oddAt(score.OddNoDigits, nil, e, "a sign that repeats music (%s) stands here instead of notes: they are played and "+
+		"fingered, but no digits are printed at them", e.Name)
 	return r.again(m, l, events)
 }
 
@@ -77,7 +78,8 @@ func (r *reader) otherLayers(m *measure, staff int, at *xmltree.Element) error {
 		return nil
 	}
 	for _, before := range r.measures[m.index-1].layers {
-		if before.staff != staff || slices.ContainsFunc(m.layers, func(l *layer) bool { return l.staff == staff && l.n == before.n }) {
+		there := func(l *layer) bool { return l.staff == staff && l.n == before.n }
+		if before.staff != staff || slices.ContainsFunc(m.layers, there) {
 			continue
 		}
 		l := &layer{at: at, staff: staff, n: before.n, ratio: score.Whole(1), actual: 1, normal: 1, copied: true}

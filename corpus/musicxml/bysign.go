@@ -7,8 +7,8 @@ import (
 	"fingerproof/corpus/source/xmltree"
 )
 
-// signed is a stretch of a part in which a sign stands instead of notes: a sign that repeats measures or beats, or slashes.
-// The file writes out what is played all the same (MusicXML 4.0, measure-repeat, beat-repeat).
+// signed is a stretch of a part in which a sign stands instead of notes: a sign that repeats measures or beats, or
+// slashes. The file writes out what is played all the same (MusicXML 4.0, measure-repeat, beat-repeat).
 type signed struct {
 	kind        string // the element
 	part, staff int    // staff 0: all
@@ -38,14 +38,16 @@ func (p *partReader) measureStyle(e *xmltree.Element) {
 			}
 		}
 		if c.Attribute("type") == "start" {
-			p.signed = append(p.signed, signed{kind: c.Name, part: p.part, staff: staff, line: p.place(c.Span.Start).Line, from: now, open: true})
+			line := p.place(c.Span.Start).Line
+			p.signed = append(p.signed, signed{kind: c.Name, part: p.part, staff: staff, line: line, from: now, open: true})
 		}
 	}
 }
 
 // signWords say what stands there.
 var signWords = map[string]string{
-	"measure-repeat": "a sign that repeats measures stands", "beat-repeat": "a sign that repeats a beat stands", "slash": "slashes stand",
+	"measure-repeat": "a sign that repeats measures stands", "beat-repeat": "a sign that repeats a beat stands",
+	"slash": "slashes stand",
 }
 
 // bySigns marks the notes that are there by a sign, and says of each sign what becomes of them.
@@ -56,7 +58,8 @@ func (r *reader) bySigns() {
 		for k := range r.score.Notes {
 			n := &r.score.Notes[k]
 			at := momentIn{n.Measure, n.Onset}
-			if n.Part != s.part || s.staff > 0 && n.Staff != s.staff || at.compare(s.from) < 0 || !s.open && at.compare(s.to) >= 0 {
+			outside := at.compare(s.from) < 0 || !s.open && at.compare(s.to) >= 0
+			if n.Part != s.part || s.staff > 0 && n.Staff != s.staff || outside {
 				continue
 			}
 			last = max(last, n.Measure)
@@ -74,8 +77,9 @@ func (r *reader) bySigns() {
 		}
 		sign := signWords[s.kind]
 		if notes == 0 {
-			r.odd(score.OddNoDigits, -1, s.part, s.from.measure, s.line, "%s here instead of notes%s, and the file does not write "+
-				"them out: nothing is looked at here, and nothing gets digits", sign, to)
+			r.odd(score.OddNoDigits, -1, s.part, s.from.measure, s.line,
+				"%s here instead of notes%s, and the file does not write them out: nothing is looked at here, and nothing gets digits",
+				sign, to)
 			continue
 		}
 		r.odd(score.OddNoDigits, -1, s.part, s.from.measure, s.line,

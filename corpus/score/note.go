@@ -22,7 +22,7 @@ type Note struct {
 	Slashed     bool
 	Cue         bool // cue or ossia: recognised and left alone
 	Hidden      bool // print-object="no"
-	BySign      bool // the page has a sign that repeats music, or slashes, in its place: it is played, and nothing is printed at it
+	BySign      bool // the page has a sign in its place that repeats music, or slashes: it is played, nothing printed
 	TieStart    bool
 	TieStop     bool
 	TiedFrom    int // index of the note this one continues, else -1

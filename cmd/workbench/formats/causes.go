@@ -22,8 +22,8 @@ type cause struct {
 	notes []int
 }
 
-// nearMeasures is how far from the first measure of a loss fingers are looked at first; mostTrials bounds how often a piece is
-// worked out to find which losses matter.
+// nearMeasures is how far from the first measure of a loss fingers are looked at first; mostTrials bounds how often a
+// piece is worked out to find which losses matter.
 const (
 	nearMeasures = 6
 	mostTrials   = 120
@@ -152,7 +152,7 @@ func (c *comparison) because(a, b *pipeline.PieceRun, to, differ []int) error {
 		}
 		c.places[k.loss.kind]++
 		c.through[k.loss.kind] += len(notes)
-		fmt.Fprintf(c.out, "%s: %s, %s: %s\n", a.Piece.ID, where, whatIsLost(k.loss.kind), strings.Join(notes, "; "))
+		fmt.Fprintf(c.out, "%s: %s, %s: %s\n", a.Piece.ID, where, lostAs[k.loss.kind], strings.Join(notes, "; "))
 	}
 	for _, i := range differ {
 		if !named[i] && len(e.left) == 0 {

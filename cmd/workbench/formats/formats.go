@@ -64,10 +64,10 @@ what was read, the fingers, the findings, and where decisions on the one stand i
 the MEI is taken back to its bytes, and held against the schema of MEI 5.1. What differs in what was read is
 what Verovio does not carry over, or what the readers understand differently: it is listed by kind.
 
-For each note whose finger differs the command says through what. It takes out of the MusicXML's reading what the MEI's has lost
-or otherwise, works the piece out again, and asks for the finger that the note has in the MEI: what is still another is counted as
-left. Then it gives back kind by kind and measure by measure what does not matter: a loss is named where without it some
-finger is another again.`,
+For each note whose finger differs the command says through what. It takes out of the MusicXML's reading what the
+MEI's has lost or otherwise, works the piece out again, and asks for the finger that the note has in the MEI: what is
+still another is counted as left. Then it gives back kind by kind and measure by measure what does not matter: a
+loss is named where without it some finger is another again.`,
 		Args: cobra.MinimumNArgs(1),
 		Flags: func(f *pflag.FlagSet) {
 			f.IntVar(&c.every, "every", 1, "take every so many-th score")
@@ -128,7 +128,7 @@ func (c *comparison) run(ctx context.Context, out io.Writer, args []string) (err
 	list(out, "failures", c.reasons)
 	why := figures.NewTable("what Verovio loses or changes that changes fingers", "places", "fingers")
 	for _, kind := range slices.Sorted(maps.Keys(c.places)) {
-		why.Row(kind+": "+whatIsLost(kind), c.places[kind], c.through[kind])
+		why.Row(kind+": "+lostAs[kind], c.places[kind], c.through[kind])
 	}
 	why.Print(out)
 	fmt.Fprintln(out, "pieces whose fingers differ, with what was read otherwise:")

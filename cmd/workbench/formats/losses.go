@@ -8,8 +8,8 @@ import (
 	"fingerproof/corpus/score"
 )
 
-// loss is what another reading of a score has otherwise in one measure, of one kind. Kinds that run through a whole score have
-// the measure -1.
+// loss is what another reading of a score has otherwise in one measure, of one kind. Kinds that run through a whole
+// score have the measure -1.
 type loss struct {
 	kind    string
 	measure int
@@ -18,52 +18,95 @@ type loss struct {
 // noteKind is a kind of value at notes that a conversion may lose or change.
 type noteKind struct {
 	name   string
-	what   string // in MusicXML's elements, what becomes of it
-	whole  bool   // its numbers mean something only in the whole score
+	whole  bool // its numbers mean something only in the whole score
 	differ func(x, y *score.Note) bool
 	take   func(x, y *score.Note)
 }
 
+// field is a kind that is one value of a note.
+func field[T comparable](name string, of func(*score.Note) *T) noteKind {
+	return noteKind{
+		name:   name,
+		differ: func(x, y *score.Note) bool { return *of(x) != *of(y) },
+		take:   func(x, y *score.Note) { *of(x) = *of(y) },
+	}
+}
+
+// inWhole lets a kind run through the whole score.
+func inWhole(k noteKind) noteKind {
+	k.whole = true
+	return k
+}
+
 // noteKinds are all values of a note that anything behind the reading looks at, but for its ties (tieKind).
 var noteKinds = []noteKind{
-	{name: "pitch", what: "<pitch> is another", differ: func(x, y *score.Note) bool { return x.Midi != y.Midi || x.Pitch != y.Pitch || x.Kind != y.Kind },
-		take: func(x, y *score.Note) { x.Midi, x.Pitch, x.Kind = y.Midi, y.Pitch, y.Kind }},
-	{name: "onset", what: "the note begins elsewhere (<backup>, <forward>, <grace>)", differ: func(x, y *score.Note) bool { return x.Onset != y.Onset || x.Measure != y.Measure },
-		take: func(x, y *score.Note) { x.Onset, x.Measure = y.Onset, y.Measure }},
-	{name: "duration", what: "<duration> is another", differ: func(x, y *score.Note) bool { return x.Duration != y.Duration },
-		take: func(x, y *score.Note) { x.Duration = y.Duration }},
-	{name: "staff", what: "<staff> is another", differ: func(x, y *score.Note) bool { return x.Staff != y.Staff || x.HomeStaff != y.HomeStaff },
-		take: func(x, y *score.Note) { x.Staff, x.HomeStaff = y.Staff, y.HomeStaff }},
-	{name: "grace", what: "<grace> is lost or counts otherwise", differ: func(x, y *score.Note) bool {
-		return x.Grace != y.Grace || x.GraceAfter != y.GraceAfter || x.Slashed != y.Slashed
-	}, take: func(x, y *score.Note) { x.Grace, x.GraceAfter, x.Slashed = y.Grace, y.GraceAfter, y.Slashed }},
-	{name: "small", what: `small notes (<type size="cue">) become cue notes (@cue)`, differ: func(x, y *score.Note) bool { return x.Cue != y.Cue },
-		take: func(x, y *score.Note) { x.Cue = y.Cue }},
-	{name: "hidden", what: "print-object is another", differ: func(x, y *score.Note) bool { return x.Hidden != y.Hidden },
-		take: func(x, y *score.Note) { x.Hidden = y.Hidden }},
-	{name: "value", what: "<type>, <dot> or <chord> is another", differ: func(x, y *score.Note) bool { return x.Type != y.Type || x.Dots != y.Dots || x.Chord != y.Chord },
-		take: func(x, y *score.Note) { x.Type, x.Dots, x.Chord = y.Type, y.Dots, y.Chord }},
-	{name: "tuplet", what: "<time-modification> is another", differ: func(x, y *score.Note) bool { return x.Tuplet != y.Tuplet },
-		take: func(x, y *score.Note) { x.Tuplet = y.Tuplet }},
-	{name: "stem", what: "<stem> is lost", differ: func(x, y *score.Note) bool { return x.Stem != y.Stem }, take: func(x, y *score.Note) { x.Stem = y.Stem }},
-	{name: "articulation", what: "signs in a second <notations> of a note, and breath marks, are lost", differ: func(x, y *score.Note) bool { return x.Marks != y.Marks },
-		take: func(x, y *score.Note) { x.Marks = y.Marks }},
-	{name: "roll", what: "<arpeggiate> is another, or its number", differ: func(x, y *score.Note) bool { return x.Arpeggio != y.Arpeggio },
-		take: func(x, y *score.Note) { x.Arpeggio = y.Arpeggio }},
-	{name: "tremolo", what: "<tremolo> has other strokes or none", differ: func(x, y *score.Note) bool { return x.Tremolo != y.Tremolo },
-		take: func(x, y *score.Note) { x.Tremolo = y.Tremolo }},
-	{name: "ornament", what: "<ornaments> are others: the end of a <wavy-line> stands at another note", differ: func(x, y *score.Note) bool {
-		return !slices.Equal(x.Ornaments, y.Ornaments)
-	}, take: func(x, y *score.Note) { x.Ornaments = y.Ornaments }},
-	{name: "digits", what: "<fingering> is another", differ: func(x, y *score.Note) bool { return digits(x) != digits(y) || roles(x) != roles(y) },
-		take: func(x, y *score.Note) { x.Indications = y.Indications }},
-	{name: "slurs", what: "the numbers of slurs are lost: a slur that ends in another voice is taken to go on until its number comes again", whole: true,
-		differ: func(x, y *score.Note) bool { return !slices.Equal(x.Slurs, y.Slurs) }, take: func(x, y *score.Note) { x.Slurs = y.Slurs }},
-	{name: "beams", what: "<beam> is lost, or beams are parted otherwise", whole: true,
-		differ: func(x, y *score.Note) bool { return x.Beams != y.Beams || x.BeamGroup != y.BeamGroup },
-		take:   func(x, y *score.Note) { x.Beams, x.BeamGroup = y.Beams, y.BeamGroup }},
-	{name: "voices", what: "<voice> has another name", whole: true, differ: func(x, y *score.Note) bool { return x.Voice != y.Voice },
-		take: func(x, y *score.Note) { x.Voice = y.Voice }},
+	field("pitch", func(n *score.Note) *int { return &n.Midi }),
+	field("pitch", func(n *score.Note) *score.Pitch { return &n.Pitch }),
+	field("pitch", func(n *score.Note) *score.NoteKind { return &n.Kind }),
+	field("onset", func(n *score.Note) *score.Fraction { return &n.Onset }),
+	field("onset", func(n *score.Note) *int { return &n.Measure }),
+	field("duration", func(n *score.Note) *score.Fraction { return &n.Duration }),
+	field("staff", func(n *score.Note) *int { return &n.Staff }),
+	field("staff", func(n *score.Note) *int { return &n.HomeStaff }),
+	field("grace", func(n *score.Note) *int { return &n.Grace }),
+	field("grace", func(n *score.Note) *bool { return &n.GraceAfter }),
+	field("grace", func(n *score.Note) *bool { return &n.Slashed }),
+	field("small", func(n *score.Note) *bool { return &n.Cue }),
+	field("hidden", func(n *score.Note) *bool { return &n.Hidden }),
+	field("hidden", func(n *score.Note) *bool { return &n.BySign }),
+	field("value", func(n *score.Note) *string { return &n.Type }),
+	field("value", func(n *score.Note) *int { return &n.Dots }),
+	field("value", func(n *score.Note) *bool { return &n.Chord }),
+	field("tuplet", func(n *score.Note) *score.Tuplet { return &n.Tuplet }),
+	field("stem", func(n *score.Note) *string { return &n.Stem }),
+	field("articulation", func(n *score.Note) *score.Marks { return &n.Marks }),
+	field("roll", func(n *score.Note) *score.Arpeggio { return &n.Arpeggio }),
+	field("tremolo", func(n *score.Note) *score.Tremolo { return &n.Tremolo }),
+	{
+		name:   "ornament",
+		differ: func(x, y *score.Note) bool { return !slices.Equal(x.Ornaments, y.Ornaments) },
+		take:   func(x, y *score.Note) { x.Ornaments = y.Ornaments },
+	},
+	{
+		name:   "digits",
+		differ: func(x, y *score.Note) bool { return digits(x) != digits(y) || roles(x) != roles(y) },
+		take:   func(x, y *score.Note) { x.Indications = y.Indications },
+	},
+	{
+		name: "slurs", whole: true,
+		differ: func(x, y *score.Note) bool { return !slices.Equal(x.Slurs, y.Slurs) },
+		take:   func(x, y *score.Note) { x.Slurs = y.Slurs },
+	},
+	inWhole(field("beams", func(n *score.Note) *int { return &n.Beams })),
+	inWhole(field("beams", func(n *score.Note) *int { return &n.BeamGroup })),
+	inWhole(field("voices", func(n *score.Note) *string { return &n.Voice })),
+}
+
+// lostAs says of each kind what becomes of it, in MusicXML's elements.
+var lostAs = map[string]string{
+	"pitch":        "<pitch> is another",
+	"onset":        "the note begins elsewhere (<backup>, <forward>, <grace>)",
+	"duration":     "<duration> is another",
+	"staff":        "<staff> is another: the voice stands on another staff than it crosses over from",
+	"grace":        "<grace> is lost or counts otherwise",
+	"small":        `small notes (<type size="cue">) become cue notes (@cue)`,
+	"hidden":       "print-object is another",
+	"value":        "<type>, <dot> or <chord> is another",
+	"tuplet":       "<time-modification> is another",
+	"stem":         "<stem> is lost",
+	"articulation": "signs in a second <notations> of a note, and breath marks, are lost",
+	"roll":         "<arpeggiate> is another, or its number",
+	"tremolo":      "<tremolo> has other strokes or none",
+	"ornament":     "<ornaments> are others: the end of a <wavy-line> stands at another note",
+	"digits":       "<fingering> is another, or no change or alternative any more",
+	"slurs": "the numbers of slurs are lost: a slur that ends in another voice is taken to go on until its number " +
+		"comes again",
+	"beams":       "<beam> is lost, or beams are parted otherwise",
+	"voices":      "<voice> has another name",
+	tieKind:       "<tie> is written at one of its two notes only, or at neither",
+	lostKind:      "the <note> itself (a hidden rest, mostly) is lost",
+	directionKind: "a <direction> is lost or stands elsewhere",
+	measureKind:   "the length, metre or key of a measure, or its signs of repetition",
 }
 
 // kinds of loss beside those at notes.
@@ -73,26 +116,6 @@ const (
 	directionKind = "direction"
 	measureKind   = "measure"
 )
-
-// whatIsLost says what a kind of loss is.
-func whatIsLost(kind string) string {
-	switch kind {
-	case tieKind:
-		return "<tie> is written at one of its two notes only, or at neither"
-	case lostKind:
-		return "the <note> itself (a hidden rest, mostly) is lost"
-	case directionKind:
-		return "a <direction> is lost or stands elsewhere"
-	case measureKind:
-		return "the length, metre or key of a measure, or its signs of repetition"
-	}
-	for i := range noteKinds {
-		if noteKinds[i].name == kind {
-			return noteKinds[i].what
-		}
-	}
-	return kind
-}
 
 // readings are a score and what another reading of it has; to says which note of b a note of a is, -1 for none.
 type readings struct {
@@ -147,7 +170,8 @@ func (r *readings) losses() (out []loss) {
 				add(l)
 			}
 		}
-		if x.TieStart != y.TieStart || x.TieStop != y.TieStop || x.TiedFrom != r.tied(y.TiedFrom) || x.TiedTo != r.tied(y.TiedTo) {
+		if x.TieStart != y.TieStart || x.TieStop != y.TieStop ||
+			x.TiedFrom != r.tied(y.TiedFrom) || x.TiedTo != r.tied(y.TiedTo) {
 			add(loss{tieKind, x.Measure})
 		}
 	}
@@ -168,7 +192,8 @@ func (r *readings) losses() (out []loss) {
 func directionsIn(s *score.Score, measure int) (out []string) {
 	for i := range s.Directions {
 		if d := s.Directions[i]; d.Measure == measure {
-			out = append(out, fmt.Sprint(d.Part, d.Onset, d.Staff, d.Kind, d.Text, d.Hand, d.Start, d.Stop, d.Change, d.MilliQuarters, d.BeatUnit, d.Semitones))
+			out = append(out, fmt.Sprint(d.Part, d.Onset, d.Staff, d.Kind, d.Text, d.Hand, d.Start, d.Stop, d.Change,
+				d.MilliQuarters, d.BeatUnit, d.Semitones))
 		}
 	}
 	slices.Sort(out)
