@@ -40,14 +40,21 @@ var preface = map[string][4]string{
 		"Every note has its digit.", "Jede Note hat ihre Ziffer.", "Chaque note porte son chiffre.", "Ogni nota ha la sua cifra.",
 	},
 	"preface.needed": {
-		"A digit stands where the fingering could not be read without it: at a shift of the hand, where the thumb passes under, or where " +
-			"the hand opens or closes. Between two digits the fingers follow one another as the keys lie.",
-		"Eine Ziffer steht, wo der Fingersatz ohne sie nicht abzulesen wäre: beim Lagenwechsel, beim Untersatz des Daumens, wo sich die Hand " +
-			"öffnet oder schließt. Zwischen zwei Ziffern folgen die Finger der Lage der Tasten.",
-		"Un chiffre figure là où le doigté ne se lirait pas sans lui : déplacement de la main, passage du pouce, ouverture ou resserrement de " +
-			"la main. Entre deux chiffres les doigts suivent la position des touches.",
-		"Una cifra sta dove senza di essa la diteggiatura non si leggerebbe: negli spostamenti della mano, al passaggio del pollice, dove la " +
-			"mano si apre o si chiude. Tra due cifre le dita seguono la posizione dei tasti.",
+		"A digit stands where the fingering could not be read without it, above all at a shift of the hand, where the thumb passes under, " +
+			"or where the hand opens or closes. From each digit on the hand goes on as is usual. As a rule it keeps its position; a key or " +
+			"a chord that is struck again keeps its fingers; a figure that comes again, on other keys too, keeps those of the first time.",
+		"Eine Ziffer steht, wo der Fingersatz ohne sie nicht abzulesen wäre, vor allem beim Lagenwechsel, beim Untersatz des Daumens, wo " +
+			"sich die Hand öffnet oder schließt. Von jeder Ziffer an geht die Hand wie üblich weiter: In der Regel bleibt sie in ihrer Lage; " +
+			"wiederholte Tasten und Griffe behalten ihre Finger; eine Figur, die wiederkehrt, behält auch auf anderen Tasten die Finger " +
+			"des ersten Mals.",
+		"Un chiffre figure là où le doigté ne se lirait pas sans lui, surtout aux déplacements de la main, au passage du pouce et là où la " +
+			"main s’ouvre ou se resserre. À partir de chaque chiffre, la main continue selon l’usage. En règle générale, elle garde sa " +
+			"position ; une touche ou un accord répétés gardent leurs doigts ; une figure qui revient, même sur d’autres touches, garde " +
+			"ceux de la première fois.",
+		"Una cifra sta dove senza di essa la diteggiatura non si leggerebbe, soprattutto negli spostamenti della mano, al passaggio del " +
+			"pollice, dove la mano si apre o si chiude. Da ogni cifra in poi la mano prosegue nel modo consueto. Di regola mantiene la " +
+			"posizione; un tasto o un accordo ribattuti mantengono le loro dita; una figura che ritorna, anche su altri tasti, mantiene " +
+			"quelle della prima volta.",
 	},
 	"preface.composer-only": {
 		"Only digits that the sources hold, and what an editor decided, are printed.",

@@ -1,23 +1,30 @@
 package places
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Sequences finds what comes again at once by the music alone, as a reader sees it before thinking of fingers: a figure
 // that is repeated, goes on higher or lower by steps of the scale, or in another octave. It gives for each event the one
-// that it repeats, −1 for none.
+// that it repeats, −1 for none; of two figures that an event could belong to, in the one that goes on longer.
 func Sequences(events []Event) []int {
 	out := make([]int, len(events))
 	for e := range out {
 		out[e] = -1
 	}
+	type stretch struct{ n, from, to int }
+	var all []stretch
 	for n := 1; n <= longest; n++ {
-		runs(events, n, func(from, to int) {
-			for e := from; e < to; e++ {
-				if out[e] < 0 {
-					out[e] = e - n
-				}
+		runs(events, n, func(from, to int) { all = append(all, stretch{n, from, to}) })
+	}
+	slices.SortStableFunc(all, func(a, b stretch) int { return cmp.Compare(b.to-b.from, a.to-a.from) })
+	for _, s := range all {
+		for e := s.from; e < s.to; e++ {
+			if out[e] < 0 {
+				out[e] = e - s.n
 			}
-		})
+		}
 	}
 	return out
 }

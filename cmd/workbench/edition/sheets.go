@@ -45,12 +45,22 @@ func sheet(title string, in *thin.Fingered, given, printed []bool, measures int)
 // sheetCell is the column of an event: its beat, its notes, the digits of the edition, those printed here, and all.
 func sheetCell(in *thin.Fingered, e *places.Event, hand score.Hand, given, printed []bool) [5]string {
 	var cell [5][]string
+	var between []string // the signs between the notes: another one between voices
+	last := -1
 	for k := range e.Notes {
 		if hand == score.Left {
 			k = len(e.Notes) - 1 - k
 		}
 		i := e.Notes[k]
 		n := &in.Score.Notes[i]
+		if last >= 0 {
+			sign := "+"
+			if o := &in.Score.Notes[last]; o.Voice != n.Voice || o.Staff != n.Staff || o.Part != n.Part {
+				sign = "|"
+			}
+			between = append(between, sign)
+		}
+		last = i
 		digit := fmt.Sprint(in.Finger[i])
 		shown := func(is bool) string {
 			if is {
@@ -69,7 +79,12 @@ func sheetCell(in *thin.Fingered, e *places.Event, hand score.Hand, given, print
 	}
 	var out [5]string
 	for r := range cell {
-		out[r] = strings.Join(cell[r], "+")
+		for k, c := range cell[r] {
+			if k > 0 {
+				out[r] += between[k-1]
+			}
+			out[r] += c
+		}
 	}
 	return out
 }

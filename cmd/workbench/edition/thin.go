@@ -42,14 +42,15 @@ a digit (median and quartiles over the pieces, and pooled), the share of notes w
 gets back, how many of the places where the edition prints a digit get one here, beside what as many
 digits strewn at random would hit (all pieces, and those that print at 5 to 60 notes in a hundred), how often what
 no editor would do is done, and the time of thinning in percent of that of the search. With --models the places
-are wanted by models that have not seen the piece (workbench places --keep).`,
+are wanted by models that have not seen the piece, and read by readers that have not (workbench places --keep, then
+reader --models, --keep).`,
 		Fails: "some fingering did not come back whole",
 		Flags: func(f *pflag.FlagSet) {
 			opendata.FolderFlag(f, &shared)
 			f.StringVar(&data, "data", "fingered", "which of the shared collections: "+
 				"the memories of the reader were chosen on fingered, the others were never looked at")
 			f.IntVar(&every, "every", 1, "take every so many-th piece only")
-			f.StringVar(&models, "models", "", "folder of the models of the folds; none for the shipped model")
+			f.StringVar(&models, "models", "", "folder of the models and the readers of the folds; none for the shipped ones")
 			f.StringVar(&sheets, "sheets", "", "lay the pieces of --only beside the edition's digits, as text in this folder")
 			f.StringSliceVar(&only, "only", nil, "these pieces alone")
 			f.BoolVar(&bound, "bound", false, "finger with the digits of the edition given, as print has it; none counts "+
@@ -121,6 +122,7 @@ type thinning struct {
 	failed     error
 	folds      map[string]int
 	models     [5]*places.Model // of the folds; nil for the shipped one
+	usual      [5]*thin.Usual   // and the readers; nil for the shipped one
 	densities  []*density
 	editors    []float64 // share printed by the editions
 	search     time.Duration
@@ -148,12 +150,15 @@ func (m *thinning) readModels(folder, data string) (err error) {
 	if m.folds, err = opendata.Folds(data); err != nil {
 		return err
 	}
-	for fold := range m.models {
-		file, err := os.ReadFile(foldModel(folder, fold))
+	if m.models, err = modelsOfFolds(folder); err != nil {
+		return err
+	}
+	for fold := range m.usual {
+		file, err := os.ReadFile(foldUsual(folder, fold))
 		if err != nil {
-			return fmt.Errorf("reading the models of the folds: %w\nhint: workbench places --keep %s", err, folder)
+			return fmt.Errorf("reading the readers of the folds: %w\nhint: workbench reader --keep %s", err, folder)
 		}
-		if m.models[fold], err = places.ReadModel(file); err != nil {
+		if m.usual[fold], err = thin.ReadUsual(file); err != nil {
 			return err
 		}
 	}
@@ -177,7 +182,7 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 	for k, d := range m.densities {
 		free.Policy = d.policy
 		in := thin.FingeredOf(free.ThinInput())
-		in.Model = m.models[m.folds[w.Piece.ID]]
+		in.Model, in.Usual = m.models[m.folds[w.Piece.ID]], m.usual[m.folds[w.Piece.ID]]
 		start := time.Now()
 		printed := thin.Plan(in)
 		d.thinning += time.Since(start)

@@ -100,14 +100,44 @@ type Source struct {
 
 // PlacesSource names the editions that a model of printed places is fitted to, with the sum of their files.
 func PlacesSource(dir string, printed []*Printed) (Source, error) {
+	s, err := sourceOf(dir, printed, (*Printed).Chosen)
+	return Source{
+		Provenance: fmt.Sprintf("fitted by 'workbench places --fit' to where %s "+
+			"(those listed under attribution that print at 5 to 60 notes in a hundred; sha256 of their scores %x): "+
+			"%d trees of %d leaves, at least %d notes in each, rate %.2f, ridge %.0f",
+			s.counts, s.sum, PlacesSettings.Trees, PlacesSettings.Leaves, PlacesSettings.LeastRows,
+			PlacesSettings.Rate, PlacesSettings.Ridge),
+		Attribution: s.attribution,
+	}, err
+}
+
+// ReaderSource names the editions from which a reader learned what is usual, with the sum of their files.
+func ReaderSource(dir string, printed []*Printed) (Source, error) {
+	s, err := sourceOf(dir, printed, func(*Printed) bool { return true })
+	return Source{
+		Provenance: fmt.Sprintf("learned by 'workbench reader --fit' where %s, the program's fingers at the others "+
+			"(those listed under attribution; sha256 of their scores %x)", s.counts, s.sum),
+		Attribution: s.attribution,
+	}, err
+}
+
+// editions are those that something is fitted to.
+type editions struct {
+	counts      string
+	sum         []byte
+	attribution []string
+}
+
+// sourceOf names editions.
+func sourceOf(dir string, printed []*Printed, of func(*Printed) bool) (out editions, _ error) {
 	index, err := opendata.ReadTable(filepath.Join(dir, "INDEX.tsv"))
 	if err != nil {
-		return Source{}, err
+		return out, err
 	}
 	chosen := map[string]bool{}
 	notes, digits := 0, 0
 	for _, p := range printed {
-		if !p.Chosen() {
+		if !of(p) {
 			continue
 		}
 		chosen[p.Name] = true
@@ -127,18 +157,13 @@ func PlacesSource(dir string, printed []*Printed) (Source, error) {
 		rows = append(rows, r)
 		file, err := os.ReadFile(filepath.Join(dir, r["piece"]+".mxl"))
 		if err != nil {
-			return Source{}, fmt.Errorf("reading a score: %w", err)
+			return out, fmt.Errorf("reading a score: %w", err)
 		}
 		data.Write(file)
 	}
-	return Source{
-		Provenance: fmt.Sprintf("fitted by 'workbench places --fit' to where %d editions print %d digits at %d notes "+
-			"(those listed under attribution that print at 5 to 60 notes in a hundred; sha256 of their scores %x): "+
-			"%d trees of %d leaves, at least %d notes in each, rate %.2f, ridge %.0f",
-			len(rows), digits, notes, data.Sum(nil), PlacesSettings.Trees, PlacesSettings.Leaves, PlacesSettings.LeastRows,
-			PlacesSettings.Rate, PlacesSettings.Ridge),
-		Attribution: attributionOf(rows),
-	}, nil
+	out.counts = fmt.Sprintf("%d editions print %d digits at %d notes", len(rows), digits, notes)
+	out.sum, out.attribution = data.Sum(nil), attributionOf(rows)
+	return out, nil
 }
 
 // attributionOf lists licences with the works under them, from the index of the material.

@@ -43,7 +43,7 @@ func (p *planner) fill() {
 func (p *planner) pass(e, certain int) bool {
 	known := p.known(e)
 	if e == 0 {
-		p.fronts[e] = begin(&p.line[e], known)
+		p.fronts[e] = p.memory.begin(&p.line[e], known)
 	} else {
 		p.fronts[e] = p.memory.step(p.line, e, &p.fronts[e-1], known, certain)
 	}
@@ -81,8 +81,5 @@ func (p *planner) choose(first, wrong int) int {
 	return best
 }
 
-// spared says that an event repeats a figure, and that the house prints the digits of a figure the first time only; of an
-// exercise some may stand each time.
-func (p *planner) spared(e int) bool {
-	return p.copies[e] >= 0 && !p.in.Style.EachTime && !(p.exercise(e) && p.exercisesEach())
-}
+// spared says that an event repeats a figure, and that the house prints the digits of a figure the first time only.
+func (p *planner) spared(e int) bool { return p.copies[e] >= 0 && !p.in.Style.EachTime }

@@ -11,8 +11,8 @@ type front struct {
 }
 
 // begin is the pass at an event that nothing comes before.
-func begin(e *event, known []int) front {
-	f := front{states: states(e, known)}
+func (m *memory) begin(e *event, known []int) front {
+	f := front{states: m.table().states(e, known)}
 	for _, s := range f.states {
 		f.cost, f.from = append(f.cost, s.ease), append(f.from, -1)
 	}
@@ -23,19 +23,19 @@ func begin(e *event, known []int) front {
 // through the earlier state is taken. Up to the event certain, what was read is remembered.
 func (m *memory) step(line []event, e int, f *front, known []int, certain int) front {
 	before, now := &line[e-1], &line[e]
-	next := front{states: states(now, known)}
+	next := front{states: m.table().states(now, known)}
 	next.cost, next.from = make([]int, len(next.states)), make([]int, len(next.states))
 	for k := range next.from {
 		next.from[k] = -1
 	}
-	again := m.again(e, certain)
+	again := m.again(line, e, certain)
 	for j := range f.states {
 		was := f.states[j].fingers
-		remembered := recalledOf(m.recall(line, before, was, now, certain), again)
+		remembered := m.recalledOf(m.recall(line, before, was, now, certain), again)
 		for k := range next.states {
 			cost := f.cost[j] + next.states[k].ease
 			if fingers := next.states[k].fingers; !now.apart {
-				cost += remembered.unease(fingers, moveUnease(before, was, now, fingers))
+				cost += remembered.unease(fingers, m.table().moveUnease(before, was, now, fingers))
 			}
 			if next.from[k] < 0 || cost < next.cost[k] {
 				next.from[k], next.cost[k] = j, cost
@@ -82,7 +82,7 @@ func (m *memory) decode(line []event, from, to int, known [][]int) [][]int {
 	}
 	for k := range fronts {
 		if k == 0 {
-			fronts[k] = begin(&line[from], known[k])
+			fronts[k] = m.begin(&line[from], known[k])
 		} else {
 			fronts[k] = m.step(line, from+k, &fronts[k-1], known[k], from+certain-1)
 		}

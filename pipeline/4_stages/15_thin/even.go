@@ -10,9 +10,6 @@ func (p *plan) evenFigures() {
 
 func (p *planner) evenFigures() {
 	copies := p.copies
-	if p.exercisesEach() {
-		copies = p.figures // of an exercise the first statement has more digits there, and the others are wanted alike
-	}
 	for last := len(p.line) - 1; last > 0; last-- {
 		n := last - copies[last]
 		if copies[last] < 0 || n < 2 || last+1 < len(p.line) && copies[last+1] == last+1-n {
@@ -22,7 +19,7 @@ func (p *planner) evenFigures() {
 		for first > n && copies[first-1] == first-1-n {
 			first--
 		}
-		for end := last; end-2*n+1 >= first-n; end -= n {
+		for end := last; end-2*n+1 >= first-n+exerciseFirst(p, first, n); end -= n {
 			p.evenStatement(end, n)
 		}
 	}
@@ -53,4 +50,58 @@ func (p *planner) evenStatement(end, n int) {
 		p.printLike(e-n, e)
 		p.printLike(e, e-n)
 	}
+}
+
+// exerciseFirst is how many events of a figure, from its first on, are not looked at: those of the first statement of an
+// exercise, which has all its digits.
+func exerciseFirst(p *planner, first, n int) int {
+	if p.exercise(first) {
+		return n
+	}
+	return 0
+}
+
+// exercises prints the first statement of an exercise whole, and the first note of each that follows but in the sparsest
+// style.
+func (p *planner) exercises() {
+	if p.in.Style.EachTime {
+		return
+	}
+	for e := 0; e < len(p.line); e++ {
+		if !p.exercise(e) {
+			continue
+		}
+		n, to := e-p.copies[e], e
+		for to < len(p.line) && p.copies[to] == to-n {
+			to++
+		}
+		if n > 2 && to-e >= n {
+			first := p.statement(e-n, e)
+			for k := first; k < first+n; k++ {
+				p.printAll(k, Statement)
+			}
+			for k := first + n; k < to && p.in.Style.Digits != "sparse"; k += n {
+				p.printAll(k, Statement)
+			}
+		}
+		e = to - 1
+	}
+}
+
+// statement is where, from an event up to but not including another, a figure begins: at a measure, a beat, or the first.
+func (p *planner) statement(from, to int) int {
+	best, most := from, -1
+	for e := from; e < to; e++ {
+		strong := 0
+		if p.line[e].onBeat {
+			strong = 1
+		}
+		if p.line[e].onBeat && p.line[e].firstOfMeasure {
+			strong = 2
+		}
+		if strong > most {
+			best, most = e, strong
+		}
+	}
+	return best
 }

@@ -10,8 +10,9 @@ import (
 // it came last. It learns only what is certain: up to an event all of whose digits are known nothing that comes later
 // can change the reading. So what is remembered at an event is what came up to the last such event.
 type memory struct {
-	measures int  // how far back it goes
-	whole    bool // it holds the turns of the whole line already, and learns nothing more
+	usual    *Usual // what it takes for usual; nil: what the spans say
+	measures int    // how far back it goes
+	whole    bool   // it holds the turns of the whole line already, and learns nothing more
 	turns    map[uint64][]turned
 	read     [][]int // by event: the fingers, once they are certain
 	figures  []int   // by event: the one that it repeats in a figure or a sequence, −1 for none
@@ -67,11 +68,11 @@ type recalled struct {
 	unlike  int
 }
 
-func recalledOf(turned, again []int) recalled {
-	if turned != nil {
-		return recalled{turned, unlike}
+func (m *memory) recalledOf(turned, again []int) recalled {
+	if again != nil {
+		return recalled{again, unit*unlikeFigure + m.table().otherwise(otherFigure)}
 	}
-	return recalled{again, unlikeFigure}
+	return recalled{turned, unit*unlike + m.table().otherwise(otherTurn)}
 }
 
 // unease of a move to these fingers, as much as it is by itself unless they are those recalled.
@@ -80,9 +81,9 @@ func (r *recalled) unease(now []int, itself int) int {
 	case r.fingers == nil:
 		return itself
 	case slices.Equal(r.fingers, now):
-		return 0
+		return level
 	}
-	return itself + r.unlike
+	return max(itself+r.unlike, 0)
 }
 
 // recall gives the fingers of a turn seen before, up to the event that everything is certain to; nil for none.
@@ -103,9 +104,9 @@ func (m *memory) recall(line []event, before *event, was []int, e *event, certai
 }
 
 // again gives the fingers of what an event repeats by the music alone, in a figure or a sequence; nil for none that is
-// certain.
-func (m *memory) again(e, certain int) []int {
-	if m == nil || m.figures == nil {
+// certain, and for keys that are struck again, which are taken as they were.
+func (m *memory) again(line []event, e, certain int) []int {
+	if m == nil || m.figures == nil || e > 0 && slices.Equal(line[e].keys, line[e-1].keys) {
 		return nil
 	}
 	at := m.figures[e]
@@ -146,6 +147,15 @@ func memoryOf(in Fingered, events []places.Event) *memory {
 	m := memoryFor(in.Style.Digits)
 	if m != nil {
 		m.figures = places.Sequences(events)
+		m.usual = in.usual()
 	}
 	return m
+}
+
+// table is what the reader takes for usual.
+func (m *memory) table() *Usual {
+	if m == nil {
+		return nil
+	}
+	return m.usual
 }

@@ -196,15 +196,18 @@ func (p *planner) repeats(e int) bool {
 	return seen >= again
 }
 
-// changes prints the digit of a single key that is struck again at once by another finger.
+// changes prints the digits of keys that are struck again at once by other fingers.
 func (p *planner) changes() {
 	for e := 1; e < len(p.line); e++ {
 		before, now := &p.line[e-1], &p.line[e]
-		if now.apart || p.copies[e] >= 0 && !p.in.Style.EachTime || len(now.keys) > 1 || !slices.Equal(before.keys, now.keys) {
+		if now.apart || p.copies[e] >= 0 && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) {
 			continue
 		}
-		if before.fingers[0] != now.fingers[0] {
-			p.print(e, Change, 0)
+		for k, f := range now.fingers {
+			if before.fingers[k] != f {
+				p.print(e, Change, k)
+			}
 		}
+		p.clear(e)
 	}
 }

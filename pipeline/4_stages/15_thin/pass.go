@@ -22,7 +22,7 @@ func newPasses(line []event, m *memory) *passes {
 	p := &passes{line: line, memory: m, states: make([][]readerState, n), truth: make([]int, n), legal: make([]int, n),
 		moves: make([][]int, n), turns: make([][][]turned, n)}
 	for e := range line {
-		s := states(&line[e], make([]int, len(line[e].keys)))
+		s := m.table().states(&line[e], make([]int, len(line[e].keys)))
 		if len(line[e].keys) > 5 {
 			s = nil
 		}
@@ -40,7 +40,7 @@ func newPasses(line []event, m *memory) *passes {
 		p.turns[e] = make([][]turned, len(before))
 		for j := range before {
 			for k := range s {
-				p.moves[e][j*len(s)+k] = moveUnease(&line[e-1], before[j].fingers, &line[e], s[k].fingers)
+				p.moves[e][j*len(s)+k] = m.table().moveUnease(&line[e-1], before[j].fingers, &line[e], s[k].fingers)
 			}
 			if m != nil {
 				p.turns[e][j] = m.turns[turn(&line[e-1], before[j].fingers, &line[e])]
@@ -140,7 +140,7 @@ func (p *passes) step(e int, cost []int, certain int) (next []int, from int) {
 		next[k] = -1
 	}
 	from = -1
-	again := p.memory.again(e, certain)
+	again := p.memory.again(p.line, e, certain)
 	for j, c := range cost {
 		if c < 0 {
 			continue
@@ -156,7 +156,7 @@ func (p *passes) step(e int, cost []int, certain int) (next []int, from int) {
 			}
 			continue
 		}
-		taken := recalledOf(p.recall(e, j, certain), again)
+		taken := p.memory.recalledOf(p.recall(e, j, certain), again)
 		moves := p.moves[e][j*len(s) : (j+1)*len(s)]
 		for k := range s {
 			c := cost[j] + taken.unease(s[k].fingers, moves[k])

@@ -33,6 +33,7 @@ func newPlan(in Fingered, out []bool, why []Why, kept []bool) *plan {
 func (p *plan) choose() {
 	for _, h := range p.hands {
 		h.ask()
+		h.exercises()
 		h.landings()
 		h.changes()
 	}
@@ -121,7 +122,7 @@ func (p *plan) printWanted() {
 			return
 		}
 		h := p.hands[a.hand]
-		if h.stands(a.event, a.key) || h.spared(a.event) || h.exercise(a.event) || h.repeats(a.event) {
+		if h.stands(a.event, a.key) || h.spared(a.event) || h.repeats(a.event) {
 			continue
 		}
 		before := h.printedAt(a.event)
@@ -200,7 +201,7 @@ func (p *plan) spareToDensity() {
 	var all []place
 	for h, hand := range p.hands {
 		for e := range hand.line {
-			if w := hand.last(e); w == NotPrinted || hand.exercise(e) || hand.in.Style.EachTime && hand.inFigure(e) {
+			if w := hand.last(e); w == NotPrinted || hand.in.Style.EachTime && hand.inFigure(e) {
 				continue
 			}
 			sum, n := 0, 0

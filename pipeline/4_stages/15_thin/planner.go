@@ -33,7 +33,6 @@ func newPlanner(in Fingered, line []event, events []places.Event, out []bool, wh
 	p.passes = newPasses(line, p.memory)
 	p.parts = make([][][]int, len(line))
 	p.extras()
-	p.evenExercises()
 	p.moving, p.turning, p.breaking = make([]bool, len(line)), make([]bool, len(line)), make([]bool, len(line))
 	for e := 1; e < len(line); e++ {
 		p.moving[e] = len(line[e].keys) == 1 && len(line[e-1].keys) == 1 && p.moves(e)

@@ -46,12 +46,12 @@ var grips = func() (out [6][][]int) {
 // known (0 where none is). Printed digits override the reader's own legality:
 // where no rising choice agrees with them, they stand as they are, and fingers
 // that nothing tells are 0.
-func states(e *event, known []int) []readerState {
+func (u *Usual) states(e *event, known []int) []readerState {
 	var out []readerState
 	if len(e.keys) <= 5 {
 		for _, g := range gripsOn(e.keys) {
 			if agrees(g, known) {
-				out = append(out, readerState{g, gripUnease(e.keys, g)})
+				out = append(out, readerState{g, u.gripUnease(e.keys, g)})
 			}
 		}
 	}
@@ -99,8 +99,15 @@ const (
 	littleBlack = 3
 )
 
+// level is what every grip and every move costs beside: what is likelier than the spans say costs less, and never less than
+// nothing.
+const level = 1000
+
+// unit is how many units a point of the spans' unease counts.
+const unit = 8
+
 // gripUnease is how unusual a grip is.
-func gripUnease(keys, fingers []int) int {
+func (u *Usual) gripUnease(keys, fingers []int) int {
 	sum := 0
 	for i := 1; i < len(keys); i++ {
 		sum += chordSpans.unease(fingers[i-1], fingers[i], keys[i-1], keys[i])
@@ -116,16 +123,16 @@ func gripUnease(keys, fingers []int) int {
 			sum += littleBlack
 		}
 	}
-	return sum
+	return max(level+unit*sum+u.ofGrip(keys, fingers), 0)
 }
 
 // moveUnease is how far a grip is from the one before. Keys struck again are taken as they were.
-func moveUnease(before *event, was []int, e *event, now []int) int {
+func (u *Usual) moveUnease(before *event, was []int, e *event, now []int) int {
 	if len(e.keys) > 1 && slices.Equal(before.keys, e.keys) {
 		if slices.Equal(was, now) {
-			return 0
+			return level
 		}
-		return inMove * otherFinger
+		return max(level+unit*inMove*otherFinger+u.ofMove(before, was, e, now), 0)
 	}
 	sum := 0
 	for i, key := range e.keys {
@@ -133,7 +140,7 @@ func moveUnease(before *event, was []int, e *event, now []int) int {
 			sum += strain[was[k]][now[i]][reduced(key-from)]
 		}
 	}
-	return sum / (len(before.keys) * len(e.keys))
+	return max(level+unit*sum/(len(before.keys)*len(e.keys))+u.ofMove(before, was, e, now), 0)
 }
 
 // otherFinger is the strain of another finger on the key that was struck before. This strain, that of the thumb that passes,

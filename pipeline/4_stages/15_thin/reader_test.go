@@ -12,12 +12,15 @@ import (
 	"fingerproof/corpus/score"
 )
 
+// bySpans is a reader who goes by the spans alone.
+var bySpans *Usual
+
 // costOf is what a way of reading costs: each grip by itself and each move from one to the next.
 func costOf(line []event, fingers [][]int) (sum int) {
 	for e := range line {
-		sum += gripUnease(line[e].keys, fingers[e])
+		sum += bySpans.gripUnease(line[e].keys, fingers[e])
 		if e > 0 && !line[e].apart {
-			sum += moveUnease(&line[e-1], fingers[e-1], &line[e], fingers[e])
+			sum += bySpans.moveUnease(&line[e-1], fingers[e-1], &line[e], fingers[e])
 		}
 	}
 	return sum
@@ -79,11 +82,11 @@ func TestAStretchIsReadAsTheLineIs(t *testing.T) {
 // Where no rising fingers agree with what is printed, the printed digits stand and the rest is unknown; a key struck by two voices has
 // one finger.
 func TestPrintedDigitsOverruleTheReader(t *testing.T) {
-	got := states(&event{keys: []int{60, 64, 67}}, []int{5, 0, 1})
+	got := bySpans.states(&event{keys: []int{60, 64, 67}}, []int{5, 0, 1})
 	require.Equal(t, []readerState{{[]int{5, 0, 1}, 0}}, got)
-	require.Equal(t, []readerState{{[]int{0, 0, 0, 0, 0, 0}, 0}}, states(&event{keys: []int{60, 61, 62, 63, 64, 65}}, make([]int, 6)), "six keys")
-	require.Len(t, states(&event{keys: []int{60, 64}}, []int{0, 0}), 10)
-	require.Len(t, states(&event{keys: []int{60, 64}}, []int{2, 0}), 3)
+	require.Equal(t, []readerState{{[]int{0, 0, 0, 0, 0, 0}, 0}}, bySpans.states(&event{keys: []int{60, 61, 62, 63, 64, 65}}, make([]int, 6)), "six keys")
+	require.Len(t, bySpans.states(&event{keys: []int{60, 64}}, []int{0, 0}), 10)
+	require.Len(t, bySpans.states(&event{keys: []int{60, 64}}, []int{2, 0}), 3)
 	require.Equal(t, [][]int{{1, 1, 2}, {1, 1, 3}, {1, 1, 4}, {1, 1, 5}}, gripsOn([]int{60, 60, 64})[:4])
 	require.Len(t, gripsOn([]int{60, 60, 64}), 10)
 	for k, n := range []int{1, 5, 10, 10, 5, 1} { // rising choices of k fingers out of five
@@ -118,10 +121,10 @@ func TestTheStrainOfAMove(t *testing.T) {
 		require.Equal(t, c.want, fromPosition(c.from, c.to, c.distance), "%d to %d, %d semitones", c.from, c.to, c.distance)
 	}
 	// A move of chords is the mean of what all pairs of fingers strain, four times, and of how far they leave the position.
-	one := moveUnease(&event{keys: []int{60}}, []int{1}, &event{keys: []int{67}}, []int{2})
-	require.Equal(t, 4*4+6, one)
-	two := moveUnease(&event{keys: []int{60, 64}}, []int{1, 2}, &event{keys: []int{67}}, []int{2})
-	require.Equal(t, (4*4+6+4*9)/2, two)
+	one := bySpans.moveUnease(&event{keys: []int{60}}, []int{1}, &event{keys: []int{67}}, []int{2})
+	require.Equal(t, level+unit*(4*4+6), one)
+	two := bySpans.moveUnease(&event{keys: []int{60, 64}}, []int{1, 2}, &event{keys: []int{67}}, []int{2})
+	require.Equal(t, level+unit*(4*4+6+4*9)/2, two)
 }
 
 // Spans in chords as printed in fingered editions: where one in twenty is nearer, the middle, where one in twenty is farther, and how
@@ -147,9 +150,12 @@ func TestTheUneaseOfAGrip(t *testing.T) {
 	require.Greater(t, chordSpans.unease(2, 3, 60, 67), chordSpans.unease(2, 3, 60, 65), "the wider the worse")
 	require.Greater(t, chordSpans.unease(1, 5, 60, 62), chordSpans.unease(1, 5, 60, 66), "the more cramped the worse")
 	// Neighbours and the outer two of three keys count; of a single key whether thumb or fifth lies on black.
-	require.Equal(t, chordSpans.unease(1, 3, 60, 64)+chordSpans.unease(3, 5, 64, 67)+chordSpans.unease(1, 5, 60, 67), gripUnease([]int{60, 64, 67}, []int{1, 3, 5}))
-	require.Equal(t, chordSpans.unease(1, 3, 60, 64), gripUnease([]int{60, 64}, []int{1, 3}))
-	require.Equal(t, []int{6, 0, 3, 0}, []int{gripUnease([]int{61}, []int{1}), gripUnease([]int{61}, []int{3}), gripUnease([]int{61}, []int{5}), gripUnease([]int{60}, []int{1})})
+	require.Equal(t, level+unit*(chordSpans.unease(1, 3, 60, 64)+chordSpans.unease(3, 5, 64, 67)+chordSpans.unease(1, 5, 60, 67)),
+		bySpans.gripUnease([]int{60, 64, 67}, []int{1, 3, 5}))
+	require.Equal(t, level+unit*chordSpans.unease(1, 3, 60, 64), bySpans.gripUnease([]int{60, 64}, []int{1, 3}))
+	for _, c := range []struct{ key, finger, want int }{{61, 1, 6}, {61, 3, 0}, {61, 5, 3}, {60, 1, 0}} {
+		require.Equal(t, level+unit*c.want, bySpans.gripUnease([]int{c.key}, []int{c.finger}), "%v", c)
+	}
 }
 
 // The reader of sparse editions takes a turn as it was taken where it came last, and minds another way.
@@ -175,11 +181,11 @@ func TestTheReaderRemembersTurns(t *testing.T) {
 		turned, again, now []int
 		want               int
 	}{
-		"nothing is known of it": {nil, nil, []int{2}, 30}, "as the turn was taken": {[]int{2}, []int{3}, []int{2}, 0},
-		"not as the turn was taken": {[]int{3}, []int{2}, []int{2}, 30 + unlike}, "as the figure went": {nil, []int{2}, []int{2}, 0},
-		"not as the figure went": {nil, []int{3}, []int{2}, 30 + unlikeFigure},
+		"nothing is known of it": {nil, nil, []int{2}, 30}, "as the turn was taken": {[]int{2}, nil, []int{2}, level},
+		"not as the turn was taken": {[]int{3}, nil, []int{2}, 30 + unit*unlike}, "as the figure went": {[]int{3}, []int{2}, []int{2}, level},
+		"not as the figure went": {[]int{2}, []int{3}, []int{2}, 30 + unit*unlikeFigure},
 	} {
-		r := recalledOf(c.turned, c.again)
+		r := (*memory)(nil).recalledOf(c.turned, c.again)
 		require.Equal(t, c.want, r.unease(c.now, 30), why)
 	}
 }
@@ -188,14 +194,19 @@ func TestTheReaderRemembersTurns(t *testing.T) {
 func TestTheReaderTakesAFigureAsBefore(t *testing.T) {
 	m := &memory{measures: 1, turns: map[uint64][]turned{}, figures: []int{-1, -1, 0, 1, 2, 3}}
 	line := make([]event, 6)
+	for e := range line {
+		line[e].keys = []int{60 + e%2}
+	}
 	m.learn(line, 0, 1, func(e int) []int { return []int{e + 1} })
-	require.Equal(t, []int{1}, m.again(4, 1), "two times before")
-	require.Equal(t, []int{2}, m.again(5, 1))
-	require.Nil(t, m.again(1, 1), "it repeats nothing")
-	require.Nil(t, m.again(5, 0), "what it repeats is not certain yet")
+	require.Equal(t, []int{1}, m.again(line, 4, 1), "two times before")
+	require.Equal(t, []int{2}, m.again(line, 5, 1))
+	require.Nil(t, m.again(line, 1, 1), "it repeats nothing")
+	require.Nil(t, m.again(line, 5, 0), "what it repeats is not certain yet")
 	m.learn(line, 2, 3, func(int) []int { return []int{5} })
-	require.Equal(t, []int{5}, m.again(5, 3), "the last time")
-	require.Nil(t, (*memory)(nil).again(5, 3))
+	require.Equal(t, []int{5}, m.again(line, 5, 3), "the last time")
+	require.Nil(t, (*memory)(nil).again(line, 5, 3))
+	line[5].keys = line[4].keys
+	require.Nil(t, m.again(line, 5, 3), "a key struck again is taken as it was")
 }
 
 // The whole memory of a line, asked for what was certain up to an event, answers as one that has learned so far.

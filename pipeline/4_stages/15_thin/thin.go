@@ -31,6 +31,7 @@ type Fingered struct {
 	Returns []parallel.Return
 	Profile hand.Profile  // the hand that is fingered for
 	Model   *places.Model // where editors print; nil for the shipped one
+	Usual   *Usual        // what readers take for usual; nil for the shipped one
 	Style   Style
 }
 
@@ -49,12 +50,12 @@ type Style struct {
 	Return       bool // where a passage returns
 }
 
-// usual is the density that the model is asked about where the style names none.
-const usual = 16
+// unnamed is the density that the model is asked about where the style names none.
+const unnamed = 16
 
 func (s *Style) density() int {
 	if s.Density == 0 {
-		return usual
+		return unnamed
 	}
 	return s.Density
 }
@@ -139,6 +140,14 @@ func (in *Fingered) model() *places.Model {
 		return places.Shipped()
 	}
 	return in.Model
+}
+
+// usual is what the reader takes for usual.
+func (in *Fingered) usual() *Usual {
+	if in.Usual == nil {
+		return shippedUsual()
+	}
+	return in.Usual
 }
 
 func (in *Fingered) must(i int) bool { return in.Must != nil && in.Must[i] }

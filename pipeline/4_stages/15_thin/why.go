@@ -17,14 +17,15 @@ const (
 	AfterRest
 	FirstOfSystem
 	ReturnBegins
-	Landing // the hand lands here after a leap
-	Change  // another finger takes the key that was just struck
-	Wanted  // editors want a digit here (places.Line.Reasons says why)
-	Needed  // a reader of the other digits would take another finger here, or soon
-	Move    // between digits the hand moves
-	Turn    // between digits a run turns
-	Chord   // the other digits of the chord would not say which keys they mean
-	Figure  // the figure has a digit here each time
+	Landing   // the hand lands here after a leap
+	Change    // another finger takes the key that was just struck
+	Statement // of a figure that goes on by steps: the first whole, the others at their first note
+	Wanted    // editors want a digit here (places.Line.Reasons says why)
+	Needed    // a reader of the other digits would take another finger here, or soon
+	Move      // between digits the hand moves
+	Turn      // between digits a run turns
+	Chord     // the other digits of the chord would not say which keys they mean
+	Figure    // the figure has a digit here each time
 )
 
 // fixed says that the digit stays.
@@ -35,9 +36,10 @@ var says = [...]string{
 	Asked: "decided, or not to be read from other digits", FirstOfHand: "the first note of the hand",
 	AfterRest: "the first note after a rest", FirstOfSystem: "the first note of a system",
 	ReturnBegins: "a passage comes again from here", Landing: "the hand lands here after a leap",
-	Change: "another finger takes the same key",
-	Needed: "a reader of the other digits would take another finger here, or soon after",
-	Move:   "the hand moves between digits", Turn: "a run turns here between digits",
+	Change:    "another finger takes the same key",
+	Statement: "a figure that goes on by steps has its fingers whole the first time, then at its first note",
+	Needed:    "a reader of the other digits would take another finger here, or soon after",
+	Move:      "the hand moves between digits", Turn: "a run turns here between digits",
 	Chord: "so that the digits of the chord say which keys they mean", Figure: "the figure has a digit here each time",
 }
 

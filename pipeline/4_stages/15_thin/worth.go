@@ -117,16 +117,21 @@ func (p *planner) value(e, k int) int {
 	return likely(p.wanted[e][k]) + p.extra[e]
 }
 
-// extras is what digits of an event are worth beside how likely editions print them.
+// extras is what digits of an event are worth beside how likely editions print them: less than nothing where a figure
+// repeats, and of a key the third like digit in a measure.
 func (p *planner) extras() {
 	p.extra = make([]int, len(p.line))
 	type shown struct{ measure, key, finger int }
 	times := map[shown]int{}
 	for e := range p.line {
-		if p.spared(e) {
-			p.extra[e] -= 1000
+		ev := &p.line[e]
+		if e > 0 && len(ev.keys) == 1 && len(p.line[e-1].keys) == 1 && p.moves(e) {
+			p.extra[e] += decides
 		}
-		if ev := &p.line[e]; len(ev.keys) == 1 {
+		if p.spared(e) {
+			p.extra[e] -= 1000 + decides
+		}
+		if len(ev.keys) == 1 {
 			s := shown{ev.measure, ev.keys[0], ev.fingers[0]}
 			if times[s]++; times[s] > again {
 				p.extra[e] -= 1000
@@ -135,59 +140,19 @@ func (p *planner) extras() {
 	}
 }
 
-// model is what a digit of the first statement of an exercise is worth more, in thousandths: a learner has it whole.
-const model = 300
-
-// evenExercises has every statement of an exercise but the first wanted alike: at each place of the figure as much as on the
-// mean of its statements. So the same digits stand in each, or none. In the sparsest style none does.
-func (p *planner) evenExercises() {
-	if !p.exercisesEach() {
-		return
-	}
-	first := func(e int) int {
-		for p.copies[e] >= 0 {
-			e = p.copies[e]
-		}
-		return e
-	}
-	sum, times := map[int][]int{}, map[int]int{}
-	for e := range p.line {
-		if !p.exercise(e) {
-			continue
-		}
-		f := first(e)
-		if sum[f] == nil {
-			sum[f] = make([]int, len(p.wanted[e]))
-		}
-		for k, w := range p.wanted[e] {
-			sum[f][k] += w
-		}
-		times[f]++
-	}
-	for e := range p.line {
-		if !p.exercise(e) {
-			continue
-		}
-		f := first(e)
-		for k := range p.wanted[e] {
-			p.wanted[e][k] = sum[f][k] / times[f]
-		}
-		p.extra[f] = model
-	}
-}
-
-// exercisesEach says that the statements of an exercise have digits each time, where there is room: not in the sparsest style.
-func (p *planner) exercisesEach() bool { return p.in.Style.Digits != "sparse" }
-
 // exercise says that an event repeats one of an exercise, on other keys.
 func (p *planner) exercise(e int) bool { return p.copies[e] >= 0 && p.figures[e] < 0 }
 
 // late is what it costs that a digit stands behind the place where the order of fingers breaks, and asked what has to be
 // printed besides, in thousandths.
 const (
-	late  = 150
+	late  = 250
 	asked = 50
 )
+
+// decides is what a digit is worth more, in thousandths, at a note to which the hand moves: it says by itself what those
+// around it would have to say together.
+const decides = 200
 
 // unseemly is what it costs that of the events between two, the next ones that show digits, none does: a move or a turn
 // that has to be printed then, and a break of the order of fingers shortly before the second.

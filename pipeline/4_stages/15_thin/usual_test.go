@@ -1,0 +1,139 @@
+package thin
+
+import (
+	"testing"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/hand"
+
+	"github.com/stretchr/testify/require"
+)
+
+// What is usual comes back from its file, and a file that holds something else is refused.
+func TestWhatIsUsualIsKeptInAFile(t *testing.T) {
+	u := newUsual()
+	u.tables[ofPair][100], u.tables[ofStep][17], u.tables[ofMemory][otherGrip] = -40, 25, 3
+	read, err := ReadUsual(u.File("by hand", nil))
+	require.NoError(t, err)
+	require.Equal(t, u, read)
+	for file, want := range map[string]string{
+		`{"tables":{"thumb":[1,2]}}`: `table "thumb" is unknown`, `{"tables":{"key":[1]}}`: "not in pairs",
+		`{"tables":{"key":[12,2]}}`: `table "key" has no place 12`, `{"tables":{"key":[-1,2]}}`: "has no place -1", `{`: "unexpected end",
+	} {
+		_, err := ReadUsual([]byte(file))
+		require.ErrorContains(t, err, want)
+	}
+}
+
+// The shipped reader knows what every player does (common practice): an octave is taken with 1 and 5, five neighbouring white
+// keys lie under five fingers,
+// a major chord in first inversion is 1 2 5, a minor chord 1 3 5.
+func TestTheReaderKnowsWhatIsUsual(t *testing.T) {
+	for name, c := range map[string]struct {
+		keys  [][]int
+		known []int
+		want  [][]int
+	}{
+		"an octave":       {[][]int{{60, 72}}, nil, [][]int{{1, 5}}},
+		"five keys":       {[][]int{{60}, {62}, {64}, {65}, {67}}, []int{1}, [][]int{{1}, {2}, {3}, {4}, {5}}},
+		"first inversion": {[][]int{{64, 67, 72}}, nil, [][]int{{1, 2, 5}}},
+		"a minor chord":   {[][]int{{62, 65, 69}}, nil, [][]int{{1, 3, 5}}},
+	} {
+		line, known := make([]event, len(c.keys)), make([][]int, len(c.keys))
+		for e, keys := range c.keys {
+			line[e].keys, known[e] = keys, make([]int, len(keys))
+		}
+		if c.known != nil {
+			known[0] = c.known
+		}
+		m := memoryFor("sparse")
+		m.usual = shippedUsual()
+		require.Equal(t, c.want, m.decode(line, 0, len(line), known), name)
+	}
+}
+
+// A reader that is put right often enough reads what it read wrong by the spans, and the like on keys of other colours.
+func TestAReaderLearnsWhatIsUsual(t *testing.T) {
+	line := []event{{keys: []int{60}, fingers: []int{1}}, {keys: []int{62}, fingers: []int{3}}, {keys: []int{64}, fingers: []int{4}}}
+	known := [][]int{{1}, {0}, {0}}
+	require.NotEqual(t, []int{3}, (*memory)(nil).decode(line, 0, 3, known)[1], "by the spans")
+	lesson := &Lesson{lines: [][]event{line}, memory: []*memory{{turns: map[uint64][]turned{}}}}
+	for e := range line {
+		line[e].notes = []int{e}
+	}
+	l := NewLearner()
+	for range 60 {
+		l.Read(lesson, func(note int) bool { return note == 0 })
+	}
+	m := memoryFor("sparse")
+	m.usual = l.Usual()
+	got := m.decode(line, 0, 3, known)
+	require.Equal(t, [][]int{{1}, {3}, {4}}, got)
+	black := []event{{keys: []int{61}}, {keys: []int{63}}}
+	require.Less(t, m.usual.moveUnease(&black[0], []int{1}, &black[1], []int{3}), (*Usual)(nil).moveUnease(&black[0], []int{1}, &black[1], []int{3}))
+	require.Equal(t, newUsual(), NewLearner().Usual())
+	require.Equal(t, newUsual(), BySpans())
+}
+
+// exercise makes a planner over a figure of four notes that goes on by steps.
+func exercisePlanner(digits string, statements int) *planner {
+	p := &planner{in: Fingered{Score: &score.Score{}, Profile: hand.NinthHand, Style: Style{Digits: digits, Chords: "needed"}}}
+	for s := range statements {
+		for k, up := range []int{0, 4, 2, 5} {
+			e := event{keys: []int{60 + 2*s + up}, fingers: []int{[]int{1, 3, 2, 4}[k]}, notes: []int{len(p.line)}, measure: s, onBeat: k == 0,
+				firstOfMeasure: k == 0}
+			p.line = append(p.line, e)
+			p.in.Finger = append(p.in.Finger, e.fingers[0])
+			at := -1
+			if s > 0 {
+				at = len(p.line) - 5
+			}
+			p.copies, p.figures = append(p.copies, at), append(p.figures, -1)
+		}
+	}
+	n := len(p.line)
+	p.in.Score.Notes, p.in.Stands = make([]score.Note, n), make([]bool, n)
+	p.out, p.why, p.kept = make([]bool, n), make([]Why, n), make([]bool, n)
+	standing(p)
+	return p
+}
+
+// Of an exercise the first statement has all its digits, each other one that of its first note, and none in the sparsest style
+// (what editions of exercises print, and three readers of our pages asked for).
+func TestAnExerciseIsPrintedOnce(t *testing.T) {
+	for digits, want := range map[string]string{"study": "1324" + "1..." + "1..." + "1...", "sparse": "1324" + "...." + "...." + "...."} {
+		p := exercisePlanner(digits, 4)
+		p.exercises()
+		got := ""
+		for e := range p.line {
+			if p.shows(e) {
+				got += string(rune('0' + p.line[e].fingers[0]))
+			} else {
+				got += "."
+			}
+		}
+		require.Equal(t, want, got, digits)
+	}
+	each := exercisePlanner("study", 4)
+	each.in.Style.EachTime = true
+	each.exercises()
+	require.Zero(t, each.printed())
+	late := exercisePlanner("study", 4)
+	late.copies[3] = -1
+	require.Equal(t, 4, late.statement(1, 5), "it begins with the measure")
+	require.Equal(t, 1, late.statement(1, 4), "or with the first note")
+}
+
+// Keys of a chord that are struck again at once by other fingers have their digits.
+func TestOtherFingersOnAChordThatIsStruckAgain(t *testing.T) {
+	p := exercisePlanner("sparse", 1)
+	p.copies, p.figures = []int{-1, -1}, []int{-1, -1}
+	p.in.Finger = []int{1, 3, 1, 2}
+	p.line = []event{
+		{keys: []int{60, 64}, fingers: []int{1, 3}, notes: []int{0, 1}}, {keys: []int{60, 64}, fingers: []int{1, 2}, notes: []int{2, 3}},
+	}
+	standing(p)
+	p.changes()
+	require.Equal(t, []bool{false, false, false, true}, p.out)
+	require.Equal(t, Change, p.why[3])
+}
