@@ -90,7 +90,7 @@ var faultsOfWholePieces = []fault{
 }
 
 func (g *planter) planted(rule string) bool {
-	return slices.ContainsFunc(g.truths, func(s seeded) bool { return s.rule == rule })
+	return g.named[rule] || slices.ContainsFunc(g.truths, func(s seeded) bool { return s.rule == rule })
 }
 
 // repeatsBetween says that a sign of repetition, an ending or another fault stands between two measures.

@@ -129,7 +129,7 @@ func (t *plantTally) plant(pass pass, name string, data []byte, rng *rand.Rand) 
 	if err != nil {
 		return err
 	}
-	g := &planter{Draft: d, base: before, near: map[int]string{}, rest: map[int]bool{}}
+	g := &planter{Draft: d, base: before, near: map[int]string{}, rest: map[int]bool{}, named: map[string]bool{}}
 	g.prepare()
 	t.notes += len(base.Score.Notes)
 	for range t.each {

@@ -19,6 +19,7 @@ type planter struct {
 	near    map[int]string // what is planted at a note
 	rest    map[int]bool   // measures that hold a fault of a whole measure
 	truths  []seeded
+	named   map[string]bool // faults that are planted once in a score and have names of their own
 	// planting is the rule that is planted for now.
 	planting string
 	values   []func(*lint.Inspection)

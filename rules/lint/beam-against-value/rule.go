@@ -16,7 +16,7 @@ var Rule = &lint.Rule{
 	Before:   "an eighth under two beams",
 	After:    "one beam, or a sixteenth",
 	Severity: lint.Warning,
-	Since:    "0.17",
+	Since:    "0.16",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
 	Run:      run,

@@ -18,7 +18,7 @@ var Rule = &lint.Rule{
 	Before:   "C5 D5 E6 F5 G5",
 	After:    "C5 D5 E5 F5 G5",
 	Severity: lint.Note,
-	Since:    "0.17",
+	Since:    "0.16",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
 	Run:      run,

@@ -19,7 +19,7 @@ var Rule = &lint.Rule{
 	Before:   "an 8vb under C7 D7",
 	After:    "an 8va over C7 D7",
 	Severity: lint.Warning,
-	Since:    "0.17",
+	Since:    "0.16",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
 	Run:      run,

@@ -19,7 +19,7 @@ var Rule = &lint.Rule{
 	Before:   "C4 with two staccato dots",
 	After:    "C4 with one",
 	Severity: lint.Note,
-	Since:    "0.17",
+	Since:    "0.16",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
 	Run:      run,

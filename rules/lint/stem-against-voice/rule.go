@@ -18,7 +18,7 @@ var Rule = &lint.Rule{
 	Before:   "upper voice: C5 with its stem down; lower voice: E4 with its stem down",
 	After:    "the stem of C5 up",
 	Severity: lint.Note,
-	Since:    "0.17",
+	Since:    "0.16",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
 	Run:      run,

@@ -18,7 +18,7 @@ var Rule = &lint.Rule{
 	Before:   "C4 E4 G4 tied to C4 E4 G4 but for the E4",
 	After:    "all three tied",
 	Severity: lint.Note,
-	Since:    "0.17",
+	Since:    "0.16",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
 	Run:      run,
