@@ -100,6 +100,11 @@ func (g *planter) likeFigures(f []int) bool {
 			return false
 		}
 	}
+	s := g.base.Score // figures of a sequence begin at like places of a beat
+	apart, beat := s.At(f[3]).Sub(s.At(f[0])), s.Measures[g.note(f[0]).Measure].BeatUnit
+	if beat.Sign() == 0 || 2*apart.Num()*beat.Den()%(beat.Num()*apart.Den()) != 0 {
+		return false
+	}
 	return turns(g.note(f[0]).Midi, g.note(f[1]).Midi, g.note(f[2]).Midi) && turns(g.note(f[1]).Midi, g.note(f[2]).Midi,
 		g.note(f[0]).Midi+7)
 }

@@ -38,6 +38,7 @@ func run(p *lint.Inspection) {
 		case a.Step != b.Step || b.Octave-a.Octave != 1 || !p.OneStem(n, m) || p.Score.Notes[n].Grace > 0:
 		case a.Alter == b.Alter:
 			pureOnes++
+		case chromatic(p, n) || chromatic(p, m):
 		case len(chord) == 2 && !movesAlone(p, n, m) || len(chord) > 2 && !doubled(p, chord):
 			found = append(found, chord)
 		}
@@ -48,6 +49,26 @@ func run(p *lint.Inspection) {
 		}
 	}
 	parallel(p)
+}
+
+// chromatic says that a note is reached by a semitone on its own letter, or left so: a line passes through it.
+func chromatic(p *lint.Inspection, n int) bool {
+	st := p.Playing.Stroke(n)
+	if st == nil {
+		return false
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	for _, i := range []int{st.Index - 1, st.Index + 1} {
+		if i < 0 || i >= len(strokes) {
+			continue
+		}
+		for _, m := range strokes[i].Notes {
+			if p.Semitones(n, m) == 1 && p.Score.Notes[n].Pitch.Step == p.Score.Notes[m].Pitch.Step {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // movesAlone says that before or after two notes one of their keys stays while the other voice is no octave from it: a

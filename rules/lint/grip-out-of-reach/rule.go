@@ -136,6 +136,7 @@ func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 	if len(struck) == 0 {
 		struck = stroke.Notes
 	}
+	held = slices.DeleteFunc(held, func(n int) bool { return sharedWithOther(p, stroke, n) || struckAnew(p, stroke, n) })
 	out := oneAKey(p, append(struck, held...))
 	if len(out) == 1 {
 		out = append(out, toPedal...)
@@ -144,6 +145,35 @@ func sounding(p *lint.Inspection, stroke *playing.Stroke) []int {
 		return cmp.Or(cmp.Compare(p.Score.Notes[a].Midi, p.Score.Notes[b].Midi), cmp.Compare(a, b))
 	})
 	return out
+}
+
+// sharedWithOther says that a key that is held was struck by the other hand as well, which has it with a finger.
+func sharedWithOther(p *lint.Inspection, stroke *playing.Stroke, n int) bool {
+	own := p.Playing.Stroke(n)
+	if own == nil {
+		return false
+	}
+	other := p.Playing.OtherHand(own)
+	return other != nil && slices.ContainsFunc(other.Notes, func(m int) bool {
+		return p.Score.Notes[m].Midi == p.Score.Notes[n].Midi && p.Digit(m) > 0 && stroke.At.Less(p.HeldUntil(m))
+	})
+}
+
+// struckAnew says that the key of a note that is held was struck again by its hand before a stroke: it is held as it was
+// struck last.
+func struckAnew(p *lint.Inspection, stroke *playing.Stroke, n int) bool {
+	own := p.Playing.Stroke(n)
+	if own == nil || own.Line != stroke.Line {
+		return false
+	}
+	for i := own.Index + 1; i < stroke.Index; i++ {
+		for _, m := range p.Playing.Lines[own.Line].Strokes[i].Notes {
+			if p.Score.Notes[m].Midi == p.Score.Notes[n].Midi {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // oneAKey leaves of notes that stand on one key the first.

@@ -30,7 +30,7 @@ func strikeTogether(p *lint.Inspection) {
 				found := false
 				for _, n := range l.Notes {
 					for _, m := range r.Notes {
-						if p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
+						if p.Score.Notes[n].Midi == p.Score.Notes[m].Midi && !twoStems(p, n, m) {
 							shared, found = append(shared, [2]int{n, m}), true
 						}
 					}
@@ -75,6 +75,13 @@ func strikeTogether(p *lint.Inspection) {
 
 func reportBoth(p *lint.Inspection, notes [2]int, message, fix string) {
 	p.Report(lint.Finding{Notes: notes[:], Message: message, Fix: fix})
+}
+
+// twoStems says that two notes on one key stand on one staff: one key with a stem for each of two voices, not one for each
+// hand (common practice).
+func twoStems(p *lint.Inspection, n, m int) bool {
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	return a.Part == b.Part && a.Staff == b.Staff && a.HomeStaff == b.HomeStaff && !(p.Digit(n) > 0 && p.Digit(m) > 0)
 }
 
 // opposite says that two strokes are of the left and of the right hand of one player, and neither is rolled.

@@ -12,12 +12,13 @@ var Rule = &lint.Rule{
 	Name:  "line-broken",
 	Title: "a slur asks for a line that the fingers cannot join",
 	Checks: "Two single notes under one slur whose digits lie in order but farther apart than that pair of fingers " +
-		"can span in the hand of the policy. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
+		"can span in the hand of the policy; a note where no fingers span it. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
 	Why: "The hand has to jump inside the slur. Another finger on one of the notes, or a silent change of finger, " +
 		"may keep the line.",
 	Before:   "right hand, one slur: C4 with 2, A4 with 3",
 	After:    "right hand, one slur: C4 with 1, A4 with 5",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Options:  []string{"hand", "span_mm"},
 	Run:      run,
@@ -36,12 +37,15 @@ func run(p *lint.Inspection) {
 		if max(a, b) == 5 && min(a, b) == 1 && p.Semitones(n, m) <= tenth {
 			return // no fingers span more; the hand turns
 		}
+		severity := lint.Off // its own
 		fix := "give one of them another finger, or change the finger silently"
-		if p.Profile.Excess(1, 5, p.Outward(n, m)) > 0 && p.Semitones(n, m) > tenth {
+		if p.Profile.Excess(1, 5, max(p.Outward(n, m), -p.Outward(n, m))) > 0 {
+			severity = lint.Note // the leap is the line's
 			fix = "no fingers span that: leave the join to the pedal, or end the slur"
 		}
 		p.Report(lint.Finding{
-			Notes: []int{m, n},
+			Severity: severity,
+			Notes:    []int{m, n},
 			Message: fmt.Sprintf(
 				"%s with %d and %s with %d stand under one slur and lie farther apart than the fingers reach",
 				p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b,

@@ -40,6 +40,8 @@ func run(p *lint.Inspection) {
 		}
 		what := ""
 		switch {
+		case i.Reading == lint.EndOfLine && beginsAfter(p, i):
+			continue // told where it begins
 		case i.Reading == lint.EndOfLine:
 			what = "ends, but has not begun"
 		case i.End != nil && withoutExtent(p, i):
@@ -54,6 +56,24 @@ func run(p *lint.Inspection) {
 			Message: message, Fix: "put in what is missing, or take it out", Together: message,
 		})
 	}
+}
+
+// beginsAfter says that a line of the same kind begins after an end that has not begun, no more than a half
+// later, and does not end: the two were set in the wrong order.
+func beginsAfter(p *lint.Inspection, end *score.Item) bool {
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind == end.Kind && i.Part == end.Part && i.Staff == end.Staff && i.Reading != lint.EndOfLine && i.End == nil &&
+			after(p, end, i) {
+			return true
+		}
+	}
+	return false
+}
+
+func after(p *lint.Inspection, end, begin *score.Item) bool {
+	by := p.Score.Measures[begin.Measure].Start.Add(begin.Onset).Sub(p.Score.Measures[end.Measure].Start.Add(end.Onset))
+	return by.Sign() > 0 && by.Cmp(score.Whole(2)) < 0
 }
 
 // withoutExtent says that a line ends at the moment at which it begins, though a note or rest of its staff lasts on: a

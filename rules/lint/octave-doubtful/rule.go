@@ -98,7 +98,28 @@ func offAnOctave(p *lint.Inspection, row []int) bool {
 	between := before < nearer && nearer < after || after < nearer && nearer < before // the line goes through it
 	near := func(a int) bool { return -step <= nearer-a && nearer-a <= step }
 	leap := func(a int) bool { return midi-a >= leapFrom || a-midi >= leapFrom }
-	return between && near(before) && near(after) && leap(before) && leap(after) && evenly(p, row)
+	return between && near(before) && near(after) && leap(before) && leap(after) && evenly(p, row) && scale(p, row, nearer)
+}
+
+// scale says that the notes around, with the one in the middle an octave nearer, are five of a scale.
+func scale(p *lint.Inspection, row []int, nearer int) bool {
+	up := p.Score.Notes[row[around-1]].Midi < nearer
+	for i := around - 1; i <= around+2; i++ {
+		key := func(k int) int {
+			if k == around {
+				return nearer
+			}
+			return p.Score.Notes[row[k]].Midi
+		}
+		by := key(i) - key(i-1)
+		if !up {
+			by = -by
+		}
+		if by <= 0 || by > step {
+			return false
+		}
+	}
+	return true
 }
 
 // evenly says that the notes next to the middle of a row are as long as it, and no longer than an eighth.

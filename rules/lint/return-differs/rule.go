@@ -48,6 +48,9 @@ func run(p *lint.Inspection) {
 		if at < 0 || at == 0 && (both == 1 || differ == 1 && reachedOtherwise(p, r.First[0], r.Later[0])) {
 			continue // one digit, at a note that is reached from elsewhere
 		}
+		if differ > 1 && min(len(r.First), len(r.Later)) < shortPassage {
+			continue // few notes that happen to be alike, fingered each for itself
+		}
 		first, later := r.First[at], r.Later[at]
 		p.Report(lint.Finding{
 			Notes: notes,
@@ -60,6 +63,9 @@ func run(p *lint.Inspection) {
 		})
 	}
 }
+
+// shortPassage is how many notes a passage has at least in which more than one digit may be a slip.
+const shortPassage = 8
 
 // reachedOtherwise says that what the hand strikes alone before two notes has another digit or is another key.
 func reachedOtherwise(p *lint.Inspection, first, later int) bool {

@@ -45,7 +45,8 @@ func run(p *lint.Inspection) {
 		if p.Black(n) && !p.Black(m) && p.Semitones(n, m) <= 2 {
 			return // the finger slides down
 		}
-		if p.Score.Notes[n].Marks&score.Glissando != 0 || f == 1 && p.Semitones(n, m) <= 2 && busy(p, n, m) {
+		if p.Score.Notes[n].Marks&score.Glissando != 0 || f == 1 && p.Semitones(n, m) <= 2 && busy(p, n, m) ||
+			f == 1 && full(p, n) && full(p, m) {
 			return
 		}
 		if f == 5 && p.PedalDown(p.Score.Notes[m].Part, p.Score.At(m)) &&
@@ -138,6 +139,9 @@ func turns(p *lint.Inspection, n, m, f int) bool {
 	}
 	return inside(n, before) && inside(m, after)
 }
+
+// full says that a hand strikes three keys or more with a note: its thumb is bound there.
+func full(p *lint.Inspection, n int) bool { return len(p.Playing.Stroke(n).Notes) >= 3 }
 
 // busy says that the hand has other keys with two notes: its thumb glides, as in inner voices.
 func busy(p *lint.Inspection, n, m int) bool {

@@ -48,11 +48,32 @@ func alongLine(p *lint.Inspection, s []playing.Stroke, length int, reported []bo
 		}
 		run++
 		if first := i - length + 1; run >= length-1 && first >= length && alike(p, s, first-length, first) &&
+			onLikeBeats(p, s, first-length, first) && likeBefore(p, s, first-length, first) &&
 			turns(p, s[first-length:i+1]) {
 			report(p, s, first, length, reported)
 			run = 0 // the next figure begins afresh
 		}
 	}
+}
+
+// onLikeBeats says that two figures begin at the same place of a beat, or of half of one: else their notes only happen to lie alike.
+func onLikeBeats(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
+	beat := p.Score.Measures[p.Score.Notes[s[i].Notes[0]].Measure].BeatUnit
+	if beat.Sign() == 0 {
+		return true
+	}
+	apart := s[j].At.Sub(s[i].At)
+	return 2*apart.Num()*beat.Den()%(beat.Num()*apart.Den()) == 0
+}
+
+// likeBefore says that the single keys from which two figures are reached are of one colour, where both are joined on: from
+// a black key the hand comes otherwise than from a white one.
+func likeBefore(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
+	if i == 0 || len(s[i-1].Notes) != 1 || len(s[j-1].Notes) != 1 {
+		return true
+	}
+	a, b := s[i-1].Notes[0], s[j-1].Notes[0]
+	return p.HeldUntil(a).Less(s[i].At) || p.HeldUntil(b).Less(s[j].At) || p.Black(a) == p.Black(b)
 }
 
 // report reports the first digit of a figure that differs from the figure before.

@@ -29,7 +29,8 @@ func run(p *lint.Inspection) {
 				continue
 			}
 			f := p.Digit(b[0])
-			if f != 1 && f != 5 || p.ChangesFinger(b[0]) || p.Semitones(a[0], b[0]) > 5 || p.Semitones(b[0], c[0]) > 5 {
+			if f != 1 && f != 5 || p.ChangesFinger(b[0]) || p.Semitones(a[0], b[0]) > 5 || p.Semitones(b[0], c[0]) > 5 ||
+				f == 5 && turnsOutside(p, a[0], b[0], c[0]) {
 				continue
 			}
 			if p.Digit(a[0]) == f || p.Digit(c[0]) == f || f == 5 && inPosition(p, a[0], b[0]) && inPosition(p, b[0], c[0]) {
@@ -45,6 +46,11 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+}
+
+// turnsOutside says that the fifth finger takes the outermost key of a broken chord, a third or more from its neighbours.
+func turnsOutside(p *lint.Inspection, a, b, c int) bool {
+	return p.Outward(a, b) > 0 && p.Outward(c, b) > 0 && p.Semitones(a, b) > 2 && p.Semitones(b, c) > 2
 }
 
 // inPosition says that the digits of two notes, or the fingers worked out for them, lie in order, no farther apart than the hand lies at ease: nothing has to be
