@@ -13,6 +13,9 @@ func habits() []habit {
 	piano := func(measures ...string) string { return asScore(append([]string{"Piano", grandStaff}, measures...)) }
 	plain := func(s string) string { return strings.ReplaceAll(s, "<staff>1</staff>", "") }
 	lower := strings.ReplaceAll(n("C3:1", 1, ""), "<staff>1</staff>", "")
+	repeats := func(sign string) string {
+		return `<attributes><measure-style number="1"><` + sign + ` type="start">1</` + sign + `></measure-style></attributes>`
+	}
 	low := `<clef><sign>F</sign><line>4</line></clef>`
 	return []habit{
 		{"two parts called the same", asScore([]string{"Piano", "", plain(upper)}, []string{"Piano", low, lower}),
@@ -25,7 +28,10 @@ func habits() []habit {
 			all(plays("C6", score.Right), finds("parts-read-as-one"))},
 		{"an ossia staff", asScore([]string{"Piano", strings.Replace(grandStaff, "2</staves>", "3</staves>", 1) +
 			`<staff-details number="3"><staff-type>ossia</staff-type></staff-details>`,
-			both(upper) + `<backup><duration>16</duration></backup>` + n("A5:1", 3, "")}), plays("A5", score.NoHand)},
+			both(upper) + `<backup><duration>16</duration></backup>` + n("A5:1", 3, "")}),
+			all(plays("A5", score.NoHand), finds("gets-no-digits"))},
+		{"a sign that repeats a measure", piano(both(upper), repeats("measure-repeat")+both(upper)), finds("gets-no-digits")},
+		{"slashes instead of notes", piano(both(upper), repeats("slash")+both(upper)), finds("gets-no-digits")},
 		{"cue notes", piano(both(strings.Replace(n("A5", 1, ""), "<note>", "<note><cue/>", 1) + n("D5", 1, "") + n("E5:2", 1, ""))),
 			plays("A5", score.NoHand)},
 		{"hidden notes", piano(both(strings.Replace(n("A5", 1, ""), "<note>", `<note print-object="no">`, 1) + n("D5", 1, "") + n("E5:2", 1, ""))),

@@ -27,6 +27,8 @@ var lostByMuseScore = lost{
 	"digits in layers of their own": `C5 has "3", not "4→3"`,        //
 	"grace notes after a note":      "A5 is no after-note",          // without what they take time from
 	"a timewise score":              "error: the score has no part", // it reads none
+	"a sign that repeats a measure": "no finding gets-no-digits",    // the notes are written out
+	"slashes instead of notes":      "no finding gets-no-digits",    // likewise
 }
 
 var lostByVerovio = lost{
@@ -36,6 +38,7 @@ var lostByVerovio = lost{
 	"digits in layers of their own": `C5 has "4", not "4→3"`, // the first notations of a note alone
 	"grace notes after a note":      "A5 is no after-note",
 	"a timewise score":              "error: the music has no measure",
+	"slashes instead of notes":      "no finding gets-no-digits",
 }
 
 // The same by another program: as MuseScore 3 writes it again.

@@ -48,6 +48,7 @@ func (c *comparison) compareValues(a, b *score.Score, to []int) map[string]int {
 		differ("home staff", x.HomeStaff != y.HomeStaff)
 		differ("grace", x.Grace != y.Grace || x.GraceAfter != y.GraceAfter)
 		differ("cue", x.Cue != y.Cue)
+		differ("there by a sign that repeats", x.BySign != y.BySign)
 		differ("slur ends", ends(x) != ends(y))
 		differ("articulation", x.Marks != y.Marks)
 		differ("arpeggio", x.Arpeggio.Rolled != y.Arpeggio.Rolled || x.Arpeggio.Down != y.Arpeggio.Down)
