@@ -42,7 +42,7 @@ func Marking(in Fingered) score.Marking {
 		{Name: "edition", Value: "1"},
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
-	inner := innerVoices(in)
+	sides := sidesOf(in)
 	for i := range in.Score.Notes {
 		m := score.Mark{Note: i}
 		for k := range in.Score.Notes[i].Indications {
@@ -51,13 +51,13 @@ func Marking(in Fingered) score.Marking {
 			}
 		}
 		if in.Print[i] {
-			m.Digits = digits(in, i, inner)
+			m.Digits = digits(in, i, sides)
 		}
-		m.Digits = append(m.Digits, changeOnTie(in, i, inner)...)
+		m.Digits = append(m.Digits, changeOnTie(in, i, sides)...)
 		if in.Alternatives != nil && in.Alternatives[i] > 0 && !offers(&in.Score.Notes[i], in.Alternatives[i]) {
 			m.Digits = append(m.Digits, score.MarkDigit{
 				Text: strconv.Itoa(in.Alternatives[i]), Alternate: true,
-				Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, inner), Who: score.Open,
+				Style: in.Policy.AlternativeStyle(score.Open), Placement: side(in, i, score.Open, sides), Who: score.Open,
 			})
 		}
 		if len(m.Digits)+len(m.Restyles) > 0 {
@@ -92,11 +92,11 @@ func creditOf(in Fingered, i int) Credit {
 
 // digits gives the digit of a note; two where the finger changes on the held
 // key, and for a sign the row of all its fingers in one.
-func digits(in Fingered, i int, inner []bool) []score.MarkDigit {
+func digits(in Fingered, i int, sides *sides) []score.MarkDigit {
 	credit := creditOf(in, i)
 	d := score.MarkDigit{
 		Text: strconv.Itoa(in.Finger[i]), Style: in.Policy.Style(credit.Who),
-		Placement: side(in, i, credit.Who, inner), Who: credit.Who,
+		Placement: side(in, i, credit.Who, sides), Who: credit.Who,
 	}
 	if credit.Single {
 		d.Style = in.Policy.SingleStyle()
@@ -163,7 +163,7 @@ func onTie(in Fingered, i int) int {
 }
 
 // changeOnTie gives a tied note the digit of a change that falls on it.
-func changeOnTie(in Fingered, i int, inner []bool) []score.MarkDigit {
+func changeOnTie(in Fingered, i int, sides *sides) []score.MarkDigit {
 	if in.Score.Notes[i].TiedFrom < 0 || !in.Policy.ChangesOnTies() {
 		return nil
 	}
@@ -183,7 +183,7 @@ func changeOnTie(in Fingered, i int, inner []bool) []score.MarkDigit {
 	return []score.MarkDigit{
 		{
 			Text: strconv.Itoa(in.Substitution[head]), Style: in.Policy.Style(credit.Who),
-			Placement: side(in, i, credit.Who, inner), Who: credit.Who,
+			Placement: side(in, i, credit.Who, sides), Who: credit.Who,
 		},
 	}
 }

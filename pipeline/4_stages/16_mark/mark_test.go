@@ -43,7 +43,9 @@ func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys
 func TestPlacement(t *testing.T) {
 	places := func(in mark.Fingered) (out []score.Placement) {
 		for _, m := range mark.Marking(in).Marks {
-			out = append(out, m.Digits[0].Placement)
+			if len(m.Digits) > 0 { // else a digit of the text gets another look
+				out = append(out, m.Digits[0].Placement)
+			}
 		}
 		return out
 	}
@@ -57,6 +59,24 @@ func TestPlacement(t *testing.T) {
 	require.Equal(t, []score.Placement{score.Above, score.Above}, places(piece(t, outside, score.Right, two, 72, 64)))
 	own := policy(t, "marks: {open: {placement: inside}}\n")
 	require.Equal(t, []score.Placement{score.Below}, places(piece(t, own, score.Right, one[:1], 72)))
+
+	// Beside digits of the text: with them in the row of their voice, and in a chord never below one of a lower note.
+	text := func(in mark.Fingered, n int, side score.Placement) mark.Fingered {
+		in.Score.Notes[n].Indications = []score.Indication{{Text: "1", Fingers: []int{1}, Placement: side}}
+		in.Whose[n] = []score.Responsibility{score.Composer}
+		in.Print[n] = false
+		return in
+	}
+	row := piece(t, p, score.Left, one, 48, 43)
+	row.Score.Notes[1].Onset = score.Whole(1)
+	require.Equal(t, []score.Placement{score.Above}, places(text(row, 0, score.Above)))
+	chord := text(piece(t, outside, score.Left, two, 48, 43), 1, score.Above)
+	chord.Score.Notes[1].Voice = "1"
+	require.Equal(t, []score.Placement{score.Above}, places(chord), "5 above the staff, and the thumb of the higher key not below it")
+	unset := text(piece(t, p, score.Left, one, 48, 43), 0, score.PlacementUnset)
+	require.Equal(t, []score.Placement{score.PlacementUnset}, places(unset), "the engraver sets both")
+	other := text(piece(t, p, score.Left, two, 48, 43), 1, score.Above)
+	require.Equal(t, []score.Placement{score.Above}, places(other), "another voice keeps its own side")
 }
 
 func TestChangesRowsAlternativesAndTies(t *testing.T) {

@@ -1,6 +1,8 @@
 package mark
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 )
 
@@ -9,7 +11,12 @@ import (
 // where a hand plays two. The digits of a chord are written each at its own
 // note, so that engravers stack them in the order of the notes, the highest
 // note's digit on top.
-func side(in Fingered, i int, who score.Responsibility, inner []bool) score.Placement {
+//
+// Where the text has digits in the same voice of the measure, all on one side,
+// added ones join them there: those of a hand are read in one row. In a chord no
+// digit of a higher note stands below the staff while one of a lower note stands
+// above it. Where the file leaves the side of those to the engraver, so do ours.
+func side(in Fingered, i int, who score.Responsibility, sides *sides) score.Placement {
 	switch in.Policy.PlaceOf(who) {
 	case "engraver":
 		return score.PlacementUnset
@@ -20,10 +27,80 @@ func side(in Fingered, i int, who score.Responsibility, inner []bool) score.Plac
 	case "inside":
 		return other(outside(in.Playing.Hand(i)))
 	}
-	if inner[i] {
+	switch {
+	case sides.chord[i] != nil:
+		return *sides.chord[i]
+	case sides.row[i] != nil:
+		return *sides.row[i]
+	case sides.inner[i]:
 		return other(outside(in.Playing.Hand(i)))
 	}
 	return outside(in.Playing.Hand(i))
+}
+
+// sides is what bears on the side of digits, note by note.
+type sides struct {
+	inner []bool             // the note belongs to an inner voice
+	row   []*score.Placement // where all digits of the text stand in its voice and measure, nil for none or on both sides
+	chord []*score.Placement // the only side on which its digit keeps the order of the chord, nil for either
+}
+
+func sidesOf(in Fingered) *sides {
+	s := &sides{
+		inner: innerVoices(in), row: make([]*score.Placement, len(in.Score.Notes)), chord: make([]*score.Placement, len(in.Score.Notes)),
+	}
+	s.besideText(in)
+	return s
+}
+
+// voiceIn is a voice of a hand in a measure.
+type voiceIn struct {
+	part, staff, measure int
+	voice                string
+	hand                 score.Hand
+}
+
+// placed says on which side the digit of the text stands at a note, PlacementUnset where the file leaves it to the engraver;
+// nil where there is none.
+func placed(n *score.Note) *score.Placement {
+	for k := range n.Indications {
+		if ind := &n.Indications[k]; !ind.Hidden && !ind.Alternate && len(ind.Fingers) > 0 {
+			return &ind.Placement
+		}
+	}
+	return nil
+}
+
+// besideText looks for digits of the text beside each note.
+func (s *sides) besideText(in Fingered) {
+	with := map[voiceIn][]int{} // notes with digits of the text
+	of := func(i int) voiceIn {
+		n := &in.Score.Notes[i]
+		return voiceIn{n.Part, n.Staff, n.Measure, n.Voice, in.Playing.Hand(i)}
+	}
+	for i := range in.Score.Notes {
+		if placed(&in.Score.Notes[i]) != nil {
+			with[of(i)] = append(with[of(i)], i)
+		}
+	}
+	if len(with) == 0 {
+		return
+	}
+	for i := range in.Score.Notes {
+		n := &in.Score.Notes[i]
+		row := with[of(i)]
+		for k, other := range row {
+			o := &in.Score.Notes[other]
+			by := placed(o)
+			if k == 0 && !slices.ContainsFunc(row, func(x int) bool { return *placed(&in.Score.Notes[x]) != *by }) {
+				s.row[i] = by
+			}
+			turned := *by == score.PlacementUnset || *by == score.Above && o.Midi < n.Midi || *by == score.Below && o.Midi > n.Midi
+			if turned && o.Onset.Equal(n.Onset) && o.Grace == n.Grace {
+				s.chord[i] = by
+			}
+		}
+	}
 }
 
 func outside(h score.Hand) score.Placement {
