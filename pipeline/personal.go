@@ -29,7 +29,7 @@ func (run *PieceRun) weighInput(whose [][]score.Responsibility, allHands bool) w
 // reasonFor gives the reason that stands beside the decision on a note's digit, "" where there is none.
 func (run *PieceRun) reasonFor(n int) string {
 	if n < len(run.Decided.Deciding) && run.Decided.Deciding[n] != nil {
-		return run.Decided.Deciding[n].Why
+		return run.Decided.Deciding[n].OwnWhy()
 	}
 	return ""
 }

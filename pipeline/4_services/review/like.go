@@ -171,7 +171,7 @@ func (f *Figures) Carry(
 	if place.Not != "" {
 		return nil
 	}
-	why := "as in m. " + f.score.Measures[place.Of].Number
+	why := decision.CarriedFrom(f.score.Measures[place.Of].Number)
 	amend := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: by, When: when, Why: why}
 	take := decision.Decision{Verb: decision.Take, On: decision.Notes, By: by, When: when, Why: why}
 	for k, to := range place.To {

@@ -1,6 +1,9 @@
 package results
 
 import (
+	"slices"
+
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 )
@@ -9,7 +12,7 @@ import (
 func reasonsOf(in *Input) (out []state.DigitReason) {
 	at := map[*decision.Decision]int{}
 	for n, d := range in.Decided.Deciding {
-		if d == nil || d.Why == "" || d.On != decision.Notes || in.Bound[n].Finger() == 0 || !in.Playing.Plays(n) {
+		if d == nil || d.OwnWhy() == "" || d.On != decision.Notes || in.Bound[n].Finger() == 0 || !in.Playing.Plays(n) {
 			continue
 		}
 		k, there := at[d]
@@ -19,6 +22,11 @@ func reasonsOf(in *Input) (out []state.DigitReason) {
 			out = append(out, state.DigitReason{By: d.By, Why: d.Why})
 		}
 		out[k].Notes = append(out[k].Notes, state.RedistributedNote{N: n, Finger: in.Bound[n].Finger()})
+	}
+	for k := range out { // as they are played, not as the file has the voices
+		slices.SortStableFunc(out[k].Notes, func(a, b state.RedistributedNote) int {
+			return playing.InstantOf(in.Score, a.N).Compare(playing.InstantOf(in.Score, b.N))
+		})
 	}
 	return out
 }
