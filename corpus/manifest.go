@@ -307,11 +307,14 @@ func (m manifest) leading(n *yaml.Node, p *Piece) {
 
 func (m manifest) witness(n *yaml.Node, p *Piece) {
 	w := Witness{Numbering: Modern, Responsibility: "composer"}
+	siglum, score := false, false // whether they are there, sound or not: what is wrong with them is said at them
 	m.Mapping(n, "a witness", func(name string, k, v *yaml.Node) {
 		switch name {
 		case "siglum":
+			siglum = true
 			w.Siglum, _ = m.Text(v, name)
 		case "score":
+			score = true
 			w.Score, _ = m.path(v, name)
 		case "numbering":
 			s, _ := m.OneOf(v, name, []string{string(Modern), string(Old)})
@@ -322,8 +325,8 @@ func (m manifest) witness(n *yaml.Node, p *Piece) {
 			m.Unknown(k, witnessKeys)
 		}
 	})
-	if n.Kind == yaml.MappingNode && (w.Siglum == "" || w.Score == "") {
-		m.Fault(n, "a witness needs its siglum and its score", "")
+	if n.Kind == yaml.MappingNode && (!siglum || !score) {
+		m.Fault(n, "a witness needs its siglum and its score", "write {siglum: A, score: witnesses/a.musicxml, responsibility: composer}")
 	}
 	if w.Siglum != "" &&
 		slices.ContainsFunc(p.Witnesses, func(other Witness) bool { return other.Siglum == w.Siglum }) {

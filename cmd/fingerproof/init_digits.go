@@ -51,7 +51,7 @@ func lookForDigits(path string) (out digitsInText) {
 		switch start.Name.Local {
 		case "fingering", "fing": // of MusicXML and of MEI
 			out.count++
-		case "encoder", "software":
+		case "encoder":
 			name(start.Name.Local, &start)
 		case "creator":
 			kind := ""
@@ -83,7 +83,7 @@ func (d digitsInText) question() string {
 	if d.count == 1 {
 		stand = "digit stands"
 	}
-	return fmt.Sprintf("    # %d %s in it; %s. Whose? composer, earlier or editor:\n    # text_digits: earlier\n",
+	return fmt.Sprintf("    # %d %s in it; %s. Whose? composer, earlier or editor:\n    # text_digits: WHOSE\n",
 		d.count, stand, names)
 }
 

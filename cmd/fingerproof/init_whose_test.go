@@ -30,6 +30,6 @@ func TestInitAsksWhoseTheDigitsAre(t *testing.T) {
 		require.Equal(t, want, c.Pieces[0].TextDigits, answer)
 		manifest, err := os.ReadFile(filepath.Join(dir, corpus.ManifestName))
 		require.NoError(t, err)
-		require.Contains(t, string(manifest), "# text_digits: earlier", "the file's own question stays")
+		require.Contains(t, string(manifest), "# text_digits: WHOSE", "the file's own question stays")
 	}
 }

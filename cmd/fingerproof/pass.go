@@ -16,6 +16,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/4_services/review"
 	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
@@ -239,6 +240,9 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	switch s := s.Severities; {
 	case left == "" && s.Total() == 0:
 		said += ", nothing open"
+		if n := doubtsLeft(w); n > 0 {
+			said += " in print; in doubt where no digit prints: " + wording.Count(n, "passage")
+		}
 	case left == "":
 		said += fmt.Sprintf(", no digit open; on %s nobody has said a word (%s)", wording.Count(s.Total(), "finding"), s)
 		if s.Warning > 0 {
@@ -316,6 +320,17 @@ func leftToJudge(w *pipeline.PieceRun) (words string, named []string) {
 		}
 	}
 	return strings.Join(out, ", "), append(open.others, findingLines(w, limit)...)
+}
+
+// doubtsLeft counts the passages in which digits that do not print are in doubt and nobody has decided them: its page asks
+// for them, and they stand in nobody's way.
+func doubtsLeft(w *pipeline.PieceRun) (n int) {
+	for _, p := range review.All(w.ReviewInput()) {
+		if len(p.Doubts) > 0 && p.ReturnOf == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // gone counts notes that a stet has lost its finding: they ask nothing.

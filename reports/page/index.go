@@ -18,6 +18,7 @@ type Index struct {
 	Rows                                 []row
 	Notes, Printed, Given, OutOfReach    int
 	Judge, Settled                       int // passages to judge, notes decided
+	Carried                              int // notes that follow from digits of the text, where their passage returns
 	Passed                               int // pieces that stand as they were passed for press
 	InFiles                              map[string]int
 	OpenDigits                           int
@@ -41,6 +42,7 @@ type row struct {
 	Summary                       state.Summary
 	Spark                         template.HTML
 	Doubtful, Judge, Settled      int
+	Carried                       int
 	Worst                         string // the passage that most wants judging
 	WorstNumber, WorstWeight      int
 	Effort                        int64 // a hundred struck notes, in milli-nats
@@ -82,6 +84,7 @@ func (i *Index) Add(e *Entry) {
 		i.OutOfReach+of.OutOfReach
 	i.Judge, i.Settled, i.Passed, i.OpenDigits = i.Judge+of.Judge, i.Settled+of.Settled, i.Passed+of.Passed,
 		i.OpenDigits+of.OpenDigits
+	i.Carried += of.Carried
 	i.Earlier += of.Earlier
 	if i.InFiles == nil {
 		i.InFiles = map[string]int{}
@@ -113,7 +116,11 @@ func (i *Index) take(m *Material) {
 		if confidenceWord(n) == doubtfulWord {
 			w.Doubtful++
 		}
-		if n.Responsibility.String() == "editor" && !n.Tied {
+		switch {
+		case n.Responsibility.String() != "editor" || n.Tied:
+		case n.Agent == "": // nobody's initials: it follows from what stands elsewhere
+			w.Carried++
+		default:
 			w.Settled++
 		}
 		for _, source := range n.Source {
@@ -172,6 +179,7 @@ func (i *Index) take(m *Material) {
 	i.OutOfReach += s.OutOfReach
 	i.Judge += w.Judge
 	i.Settled += w.Settled
+	i.Carried += w.Carried
 	i.Severities.Error += s.Severities.Error
 	i.Severities.Warning += s.Severities.Warning
 	i.Severities.Note += s.Severities.Note

@@ -399,7 +399,7 @@ func (k *Keying) digits(
 		}
 		parts := strings.Split(w, "+")
 		if len(parts) != len(chord) {
-			return nil, fmt.Errorf("%s gives %d digits to a stroke of %d keys in m. %s", w, len(parts), len(chord),
+			return nil, fmt.Errorf("%s gives %s to a stroke of %s in m. %s", w, wording.Count(len(parts), "digit"), wording.Count(len(chord), "key"),
 				k.Score.Measures[k.Score.Notes[chord[0]].Measure].Number)
 		}
 		for j, part := range parts {

@@ -43,6 +43,8 @@
     if (before.length) return "after " + (before.length === 1 ? "passage " : "passages ") + before.join(", ");
     const decided = state.decided[mark(number)];
     if (decided && findingsLeft(number, decided)) return "digits " + words[decided.verb] + "; open: " + plural(findingsLeft(number, decided), "finding");
+    const from = [...new Set([...(p.doubts || []), ...(p.open || [])])];
+    if (!decided && !p.handover && still && from.length && from.every((n) => reachedFrom(n, number))) return "digits with passage " + reached[from[0]][0] + "; open: " + plural(still, "finding");
     if (half(number, decided)) return "what stands stays; open: " + plural(digits, "digit");
     if (still === found.length || p.handover) return "open";
     return "open: " + [digits && plural(digits, "digit"), still && plural(still, "finding")].filter(Boolean).join(", ");
@@ -258,6 +260,7 @@
     box.hidden = false;
     box.dataset.note = id;
     if (focus) key.focus();
+    box.scrollIntoView({ block: "nearest" });
   }
 
   // The fingers of a note's sign (a trill, a turn), in the order of playing.
@@ -288,7 +291,8 @@
       own.delete(Number(id));
     } else if (choice) {
       // What follows from the choice, but for digits that the editor has chosen before: those stay.
-      for (const [n, f] of choice.p) if (!own.has(n)) fingers[n] = f; else if (n !== Number(id) && (fingers[n] || data.notes[n].f) !== f) kept.push(n);
+      const elsewhere = (n) => explicit[n] !== undefined && explicit[n] !== number;
+      for (const [n, f] of choice.p) if (elsewhere(n)) continue; else if (!own.has(n)) fingers[n] = f; else if (n !== Number(id) && (fingers[n] || data.notes[n].f) !== f) kept.push(n);
       fingers[id] = finger;
     } else {
       fingers[id] = finger;

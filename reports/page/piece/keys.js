@@ -14,6 +14,12 @@
       event.preventDefault();
       return current(() => touch(card, card.querySelector('.finger[data-note="' + box.dataset.note + '"]'), Number(event.key)));
     }
+    if (event.target.matches(".finger") && ["ArrowDown", "ArrowUp", "Home", "End"].includes(event.key)) {
+      const all = [...card.querySelectorAll(".finger:not(:disabled)")], at = all.indexOf(event.target), doubt = (k) => k.classList.contains("doubt");
+      const to = { Home: all[0], End: all[all.length - 1], ArrowDown: all.slice(at + 1).find(doubt), ArrowUp: all.slice(0, at).reverse().find(doubt) }[event.key];
+      event.preventDefault();
+      return to ? standOn(card, to) : say("No digit in doubt is there.");
+    }
     if (event.target.matches(".finger") && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
       const keys = [...card.querySelectorAll(".finger:not(:disabled)")];
       const to = keys[keys.indexOf(event.target) + (event.key === "ArrowRight" ? 1 : -1)];

@@ -48,9 +48,11 @@
     let text = "";
     for (const place of carried(number, fingers)) {
       const why = quote("as in m. " + data.places[place.of]);
-      for (const [verb, moved] of [["amend", true], ["take", false]]) {
-        const notes = place.notes.filter((n) => n[2] === moved);
-        if (notes.length) text += entry(verb, "notes", { why }, notes.map(([n, written]) => [n, written]), { notes: place.notes.map(([n]) => n) });
+      // What is judged for its returns where it comes to holds for them from here, too.
+      const back = (n) => !!(data.passages[data.at[n]] || {}).returns;
+      for (const [verb, moved, returns] of [["amend", true, true], ["amend", true, false], ["take", false, true], ["take", false, false]]) {
+        const notes = place.notes.filter((n) => n[2] === moved && back(n[0]) === returns);
+        if (notes.length) text += entry(verb, "notes", { why, returns: returns ? "true" : "" }, notes.map(([n, written]) => [n, written]), { notes: place.notes.map(([n]) => n) });
       }
     }
     return text;

@@ -26,6 +26,6 @@
   });
 
   if (Object.keys(state).some((key) => Object.keys(state[key]).length)) keep(); else draw();
-  if (askedAgain) say("The newest run has read what you decided, and asks again about " + (askedAgain === 1 ? "one of them" : askedAgain + " of them") + ": open; each says why.");
+  if (askedAgain) say("The newest run has read what you decided, and asks again about " + plural(askedAgain, "decision") + ": the " + (askedAgain === 1 ? "passage says" : "passages say") + " why.");
   if (!follow() && cards.length) stand(Math.max(0, cards.findIndex((card) => !judged(card))));
   if (wanted.get("view") === "score") view("score");

@@ -55,7 +55,7 @@
     const bare = !p.firm && !p.handover && !asked.length && (p.findings || []).length;
     if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
     // Every digit that it asks about has been decided with a passage that it is like.
-    if (!p.handover && asked.length && !(p.findings || []).length && foundIn(number).every((f) => state.findings[f]) && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
+    if (!p.handover && asked.length && foundIn(number).every((f) => state.findings[f]) && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
     return null;
   }
 
