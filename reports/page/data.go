@@ -395,6 +395,11 @@ func (m *Material) mark(p *review.Passage) string {
 			b.WriteString("|" + m.More[n.N].Address.String())
 		}
 	}
+	if p.Firm && len(p.Open) == 0 { // no digit of it prints: its notes tell it from others
+		for _, i := range p.Notes {
+			b.WriteString("|" + m.More[i].Address.String())
+		}
+	}
 	sum := sha256.Sum256([]byte(b.String()))
 	return hex.EncodeToString(sum[:6])
 }
