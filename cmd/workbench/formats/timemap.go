@@ -192,7 +192,7 @@ func (t *timing) compare(format int, name string, s *score.Score, there stamps) 
 		if math.Abs(there.measures[i+1]-there.measures[i]-s.Measures[i].Length.Float()) > within {
 			t.sum.longBars[format]++
 			lasts := there.measures[i+1] - there.measures[i]
-			t.because(format, "length of a measure", t.written.whyBar(i, lasts), "%s (%d): m. %s lasts %s, there %.4f", name, format,
+			t.because(format, "length of a measure", t.written.whyBar(i, s.Measures[i].Length.Float(), lasts), "%s (%d): m. %s lasts %s, there %.4f", name, format,
 				s.Measures[i].Number, s.Measures[i].Length, lasts)
 		}
 	}
@@ -327,18 +327,20 @@ func (t *timing) repeats(name string, scores [2]*score.Score, both *pair) error 
 	}
 	t.sum.order++
 	for format, s := range scores {
-		if here := played(s); !slices.Equal(here, there) {
+		if here := played(s, false); !slices.Equal(here, there) {
 			t.sum.reordered[format]++
-			t.because(format, "order of playing", whyOrder(both.musicxml), "%s (%d): played in the order %v, there %v", name, format, here, there)
+			t.because(format, "order of playing", whyOrder(s, both.musicxml, there), "%s (%d): played in the order %v, there %v", name, format, here, there)
 		}
 	}
 	return nil
 }
 
 // played is the order of playing that signs of repetition and endings ask for (common practice): back to the last sign to
-// repeat from, each ending in its turn.
-func played(s *score.Score) (out []int) {
+// repeat from, or behind the last passage that was repeated, each ending in its turn. With onlyFrom a passage that was
+// repeated is no such place.
+func played(s *score.Score, onlyFrom bool) (out []int) {
 	from, pass := 0, 1
+	done := map[int]bool{} // measures from which it went back
 	for i := 0; i < len(s.Measures) && len(out) < 4*len(s.Measures); {
 		m := &s.Measures[i]
 		if m.Repeat.Forward && from != i {
@@ -353,12 +355,22 @@ func played(s *score.Score) (out []int) {
 		for k := i; k < len(s.Measures) && len(s.Measures[k].Endings) > 0; k++ {
 			last = max(last, slices.Max(s.Measures[k].Endings))
 		}
+		if onlyFrom && m.Repeat.Backward && done[i] {
+			i++
+			continue
+		}
 		if m.Repeat.Backward && (len(m.Endings) == 0 && pass < max(m.Repeat.Times, 2) || len(m.Endings) > 0 && pass < max(last, 2)) {
-			i, pass = from, pass+1
+			done[i] = pass+1 >= max(m.Repeat.Times, last, 2)
+			if pass++; onlyFrom && done[i] {
+				pass = 1
+			}
+			i = from
 			continue
 		}
 		if m.Repeat.Backward || len(m.Endings) > 0 && (i+1 == len(s.Measures) || len(s.Measures[i+1].Endings) == 0) {
-			from, pass = i+1, 1
+			if pass = 1; !onlyFrom {
+				from = i + 1
+			}
 		}
 		i++
 	}

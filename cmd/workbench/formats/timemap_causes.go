@@ -3,6 +3,7 @@ package formats
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -141,12 +142,15 @@ func valueOf(e *etree.Element) float64 {
 
 // why there is a difference; each is shown by what Verovio's own MEI says, or by what else stands in the measure.
 const (
-	byValues    = "the MusicXML counts other lengths (duration) than its values and tuplets show; Verovio plays the values, the readers follow the lengths"
-	tupletLost  = "Verovio's MEI has no tuplet for notes that the MusicXML has in one (time-modification); the readers follow the lengths"
-	notRolled   = "Verovio plays chords under a bracket that forbids a roll (non-arpeggiate) as rolled"
-	afterGrace  = "Verovio lets what follows grace notes, or a roll, begin later than it writes it"
-	tremolos    = "Verovio lets a measure last as long as both notes of a tremolo between two, each with its whole value"
-	jumps       = "Verovio follows jumps (segno, da capo, dal segno); compared are signs to repeat and endings alone"
+	byValues   = "the MusicXML counts other lengths (duration) than its values and tuplets show; Verovio plays the values, the readers follow the lengths"
+	tupletLost = "Verovio's MEI has no tuplet for notes that the MusicXML has in one (time-modification); the readers follow the lengths"
+	notRolled  = "Verovio plays chords under a bracket that forbids a roll (non-arpeggiate) as rolled"
+	afterGrace = "Verovio lets what follows grace notes, or a roll, begin later than it writes it"
+	tremolos   = "Verovio lets a measure last as long as both notes of a tremolo between two, each with its whole value"
+	jumps      = "Verovio follows jumps (segno, da capo, dal segno); compared are signs to repeat and endings alone"
+	lastFrom   = "a sign to repeat has none to repeat from behind the passage that was repeated before it: Verovio goes back to the " +
+		"last sign to repeat from, here it is taken to go back behind that passage"
+	gapLost     = "Verovio's MEI leaves out a step in time that the MusicXML takes (forward); what follows stands earlier in its layer"
 	unexplained = "unexplained"
 )
 
@@ -171,6 +175,8 @@ func (w *written) whyAt(n *score.Note, begin, length float64, onset bool) string
 		return notRolled
 	case same(ours, ticks) && same(ours, written) && (m.grace || m.rolled):
 		return afterGrace
+	case onset && same(there, written) && same(there, ticks) && there < ours:
+		return gapLost
 	case same(ours, ticks) && onset && there > written && there-written < rolling && m.rolled:
 		return afterGrace
 	}
@@ -191,7 +197,7 @@ func (w *written) whyLengths(p placed) string {
 }
 
 // whyBar says why a measure lasts longer or shorter than there.
-func (w *written) whyBar(index int, there float64) string {
+func (w *written) whyBar(index int, ours, there float64) string {
 	if index >= len(w.measures) {
 		return unexplained
 	}
@@ -202,6 +208,13 @@ func (w *written) whyBar(index int, there float64) string {
 		if l.full > l.byValue+within && l.full >= there-2*within && l.full <= there+within {
 			return tremolos
 		}
+	}
+	longest := 0.0
+	for _, l := range w.measures[index].layers {
+		longest = max(longest, l.ticks)
+	}
+	if longest < ours-within && there < ours-within {
+		return gapLost
 	}
 	return unexplained
 }
@@ -236,7 +249,10 @@ func whyTie(s *score.Score, ids map[string]int, from int, to string) string {
 }
 
 // whyOrder says why a score is played in another order.
-func whyOrder(musicxml []byte) string {
+func whyOrder(s *score.Score, musicxml []byte, there []int) string {
+	if slices.Equal(played(s, true), there) {
+		return lastFrom
+	}
 	for _, jump := range []string{"<segno", "<coda", " dacapo=", " dalsegno=", " tocoda="} {
 		if strings.Contains(string(musicxml), jump) {
 			return jumps
