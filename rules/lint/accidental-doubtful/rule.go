@@ -51,19 +51,30 @@ func run(p *lint.Inspection) {
 	parallel(p)
 }
 
-// chromatic says that a note is reached by a semitone on its own letter, or left so: a line passes through it.
+// chromatic says that a line passes through a note: it comes from the same letter a semitone away and goes on by step in
+// the same direction, or the reverse.
 func chromatic(p *lint.Inspection, n int) bool {
 	st := p.Playing.Stroke(n)
 	if st == nil {
 		return false
 	}
 	strokes := p.Playing.Lines[st.Line].Strokes
-	for _, i := range []int{st.Index - 1, st.Index + 1} {
-		if i < 0 || i >= len(strokes) {
+	if st.Index == 0 || st.Index+1 >= len(strokes) {
+		return false
+	}
+	before, after := strokes[st.Index-1].Notes, strokes[st.Index+1].Notes
+	return passes(p, before, n, after) || passes(p, after, n, before)
+}
+
+func passes(p *lint.Inspection, from []int, n int, to []int) bool {
+	x := &p.Score.Notes[n]
+	for _, a := range from {
+		by := x.Midi - p.Score.Notes[a].Midi
+		if by*by != 1 || p.Score.Notes[a].Pitch.Step != x.Pitch.Step {
 			continue
 		}
-		for _, m := range strokes[i].Notes {
-			if p.Semitones(n, m) == 1 && p.Score.Notes[n].Pitch.Step == p.Score.Notes[m].Pitch.Step {
+		for _, b := range to {
+			if on := (p.Score.Notes[b].Midi - x.Midi) * by; on == 1 || on == 2 {
 				return true
 			}
 		}

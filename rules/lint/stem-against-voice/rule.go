@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "stem-against-voice",
 	Title: "two voices of a staff have stems to the same side",
 	Checks: "Notes of two voices that are struck together on one staff and last differently: the upper voice's stems point up, the lower's down. " +
-		"Where a piece does otherwise more than once or twice, that is how it is written, and nothing is said.",
+		"Where a piece does otherwise more than once, or has few such places, that is how it is written, and nothing is said.",
 	Why:      "With both stems to one side nobody sees which note belongs to which voice.",
 	Before:   "upper voice: C5 with its stem down; lower voice: E4 with its stem down",
 	After:    "the stem of C5 up",
@@ -24,10 +24,10 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-// A slip is what stands at so few places of a piece that keeps its voices apart at so many for each of them.
+// A slip is what stands at so few places of a piece that keeps its voices apart at so many.
 const (
-	fewSlips  = 2
-	slipAmong = 20
+	fewSlips  = 1
+	slipAmong = 30
 )
 
 // near is, in semitones, how far the voices lie apart at most so that their stems meet.
