@@ -37,38 +37,25 @@ const near = 12
 type pair struct{ upper, lower int }
 
 func run(p *lint.Inspection) {
-	var wrong, crossed []pair
+	var wrong []pair
 	right := 0
 	for _, x := range pairs(p) {
 		a, b := p.Score.Notes[x.upper].Stem, p.Score.Notes[x.lower].Stem
 		switch {
 		case a == up && b == down:
 			right++
-		case a == down && b == up:
-			crossed = append(crossed, x)
 		case a == b && p.Score.Notes[x.upper].Duration == p.Score.Notes[x.lower].Duration: // drawn as one chord
 		case a == b && p.Score.Notes[x.upper].Midi-p.Score.Notes[x.lower].Midi <= near:
 			wrong = append(wrong, x)
 		}
 	}
-	rare := func(x []pair) bool { return len(x) > 0 && len(x) <= fewSlips && right >= slipAmong*len(x) }
-	if rare(wrong) {
+	if len(wrong) <= fewSlips && right >= slipAmong {
 		for _, x := range wrong {
 			a, b := &p.Score.Notes[x.upper], &p.Score.Notes[x.lower]
 			p.Report(lint.Finding{
 				Notes:   []int{x.upper, x.lower},
 				Message: fmt.Sprintf("%s and %s are of two voices and have both their stems %s", a.Pitch, b.Pitch, a.Stem),
 				Fix:     "turn the stem of one of them",
-			})
-		}
-	}
-	if rare(crossed) {
-		for _, x := range crossed {
-			a, b := &p.Score.Notes[x.upper], &p.Score.Notes[x.lower]
-			p.Report(lint.Finding{
-				Notes:   []int{x.upper, x.lower},
-				Message: fmt.Sprintf("%s of the voice with stems down lies above %s of the voice with stems up", a.Pitch, b.Pitch),
-				Fix:     "exchange their stems or their keys, if the voices do not cross",
 			})
 		}
 	}

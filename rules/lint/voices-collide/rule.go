@@ -13,8 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "voices-collide",
 	Title: "a voice strikes a key that another voice of the staff holds",
 	Checks: "Keys that one voice strikes while another voice of the same staff is written to hold them for an eighth or " +
-		"more to come, or a half or longer note through all of the stroke, told once a piece, with its measures; and a key that two voices strike together, one as a white note " +
-		"and one as a black one, where that comes but once in a piece.",
+		"more to come, or a half or longer note through all of the stroke, told once a piece, with its measures.",
 	Why:      "The key sounds once, and the held note cannot be heard as written. Mostly one of the two lengths is a slip.",
 	Before:   "upper voice: C5 held for four beats; lower voice of the staff: C5 struck on beat 3",
 	After:    "the held C5 shortened to two beats",
@@ -30,49 +29,7 @@ var (
 	long   = score.Whole(2) // a note that is held through all that another voice strikes on its key
 )
 
-// fewUnisons is at how many places of a piece two voices may strike one key for lengths that no common head shows; where
-// there are more, the figure is made so.
-const fewUnisons = 1
-
-// unisons reports keys that two voices of a staff strike together, one of them as a white note and one as a black one.
-func unisons(p *lint.Inspection) {
-	type key struct {
-		part, staff, midi int
-		at                score.Fraction
-	}
-	white := func(n *score.Note) bool { v, known := lint.NoteValue(n.Type); return known && !v.Less(long) }
-	first := map[key]int{}
-	var found [][2]int
-	for n := range p.Score.Notes {
-		x := &p.Score.Notes[n]
-		if !p.Playing.Plays(n) || !x.Struck() || x.Grace > 0 || x.Cue || x.Hidden || x.Type == "" || x.HomeStaff != x.Staff {
-			continue
-		}
-		k := key{x.Part, x.Staff, x.Midi, p.Score.At(n)}
-		m, is := first[k]
-		if !is {
-			first[k] = n
-			continue
-		}
-		if o := &p.Score.Notes[m]; o.Voice != x.Voice && white(o) != white(x) {
-			found = append(found, [2]int{n, m})
-		}
-	}
-	if len(found) > fewUnisons {
-		return
-	}
-	for _, f := range found {
-		a, b := &p.Score.Notes[f[0]], &p.Score.Notes[f[1]]
-		p.Report(lint.Finding{
-			Notes:   f[:],
-			Message: fmt.Sprintf("two voices strike %s together, one of them as %s, the other as %s: no one head shows both", a.Pitch, b.Type, a.Type),
-			Fix:     "correct one of the two, or give the key to one voice",
-		})
-	}
-}
-
 func run(p *lint.Inspection) {
-	unisons(p)
 	type key struct{ part, staff, midi int }
 	last := map[key]int{}
 	for _, n := range p.InOrderOfTime() {
