@@ -36,6 +36,14 @@ func (r *reader) notation() error {
 
 // control takes up one sign.
 func (r *reader) control(m *measure, e *xmltree.Element) {
+	if strings.HasPrefix(idOf(e), idPrefix) && slices.Contains(strings.Fields(e.Attribute("type")), typeRoll) {
+		switch e.Name {
+		case "arpeg":
+			r.layout.rolls = append(r.layout.rolls, e.Span)
+		case "dir":
+			r.layout.rollWords = append(r.layout.rollWords, e.Span)
+		}
+	}
 	switch e.Name {
 	case "tie":
 		r.tie(e)

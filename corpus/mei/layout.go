@@ -14,6 +14,8 @@ type Layout struct {
 	head     headLayout
 	ours     []string // ids that begin as ours do
 	said     []*xmltree.Element
+	// signs of rolls that an edition has added, and the words beside them
+	rolls, rollWords []xmltree.Span
 	// counters of the reader
 	braces, arpeggios, spanners int
 }

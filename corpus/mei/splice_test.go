@@ -133,6 +133,19 @@ func TestRolls(t *testing.T) {
 	for i := range s.Notes {
 		require.Equal(t, score.Arpeggio{Rolled: true, Down: true, Number: number, Enclosure: score.Brackets}, s.Notes[i].Arpeggio)
 	}
+	// Where the edition was changed since, the sign and the words beside it go by their ids; a roll of the text stays.
+	const texts = `<arpeg startid="#a"/><dir type="roll" startid="#c">arp.</dir>`
+	const ours = `<dir xml:id="fingerproof-d7" type="roll" startid="#c">[arp.]</dir><arpeg xml:id="fingerproof-r8" type="roll" plist="#low"/>`
+	chords := [3]string{`<note xml:id="a" pname="c" oct="5" dur="1"/>`,
+		`<chord xml:id="low" dur="1"><note xml:id="c" pname="c" oct="3"/><note pname="g" oct="3"/></chord>`, ""}
+	chords[2] = texts
+	given := piano(chords)
+	chords[2] = texts + ours
+	doc, _, layout = open(t, "t.mei", []byte(piano(chords)))
+	require.Equal(t, 1, layout.AddedRolls())
+	out, err := source.Apply(doc.Text, layout.TakeOut(doc, nil))
+	require.NoError(t, err)
+	require.Equal(t, given, out)
 }
 
 // A digit of the text gets another look, another side, another place in its row, and is otherwise left alone.

@@ -8,11 +8,17 @@ import (
 )
 
 // TakeOut gives the edits that take digits out of a document, by note and
-// indication, with what an edition says of itself in the head: its fields, its
-// legend and those whom it declares. Everything else stays as it is, the ids
-// that notes were given among it.
+// indication, with the signs of rolls that an edition has added and what it says
+// of itself in the head: its fields, its legend and those whom it declares.
+// Everything else stays as it is, the ids that notes were given among it.
 func (l *Layout) TakeOut(doc *source.Document, digits [][]bool) []source.Edit {
 	s := &splicer{Text: xmltree.TextOf(doc.Text), layout: l, edits: l.TakeOutDigits(doc, digits)}
+	for _, at := range l.rolls {
+		s.cut(at)
+	}
+	for _, at := range l.rollWords {
+		s.cut(at)
+	}
 	for _, at := range l.head.fields { // sorted below
 		s.cut(at)
 	}
@@ -25,6 +31,9 @@ func (l *Layout) TakeOut(doc *source.Document, digits [][]bool) []source.Edit {
 	source.Sort(s.edits)
 	return s.edits
 }
+
+// AddedRolls counts the signs of rolls that an edition has added.
+func (l *Layout) AddedRolls() int { return len(l.rolls) }
 
 // TakeOutDigits gives the edits that take digits out of a document, by note and indication, and nothing else.
 func (l *Layout) TakeOutDigits(doc *source.Document, digits [][]bool) []source.Edit {
