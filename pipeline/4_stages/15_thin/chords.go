@@ -47,7 +47,10 @@ func (p *planner) clearGroup(e int, group []int) {
 	p.print(e, Chord, group[0], group[last])
 }
 
-// unclear says that digits of a voice in a chord can be read as those of other keys.
+// fifth is the interval, in semitones, below which two keys of one voice have both digits or none: one alone says too little.
+const fifth = 7
+
+// unclear says that digits of a voice in a chord can be read as those of other keys, or say too little.
 func (p *planner) unclear(e int, group []int) bool {
 	shown, last := 0, len(group)-1
 	for _, at := range group {
@@ -59,7 +62,7 @@ func (p *planner) unclear(e int, group []int) bool {
 	case 0, len(group):
 		return false
 	case 1:
-		return !p.stands(e, group[last])
+		return !p.stands(e, group[last]) || last == 1 && len(p.line[e].keys) == 2 && p.line[e].keys[1]-p.line[e].keys[0] < fifth
 	case 2:
 		return !p.stands(e, group[last]) || !p.stands(e, group[0])
 	}

@@ -94,13 +94,21 @@ func (m *memory) recall(line []event, before *event, was []int, e *event, certai
 	seen := m.turns[turn(before, was, e)]
 	for i := len(seen) - 1; i >= 0; i-- {
 		if t := &seen[i]; t.event <= certain {
-			if e.measure-line[t.event].measure > m.measures {
+			if e.measure-line[t.event].measure > m.reach(before, e) {
 				break
 			}
 			return t.fingers
 		}
 	}
 	return nil
+}
+
+// reach is how many measures back a turn is remembered: to keys that are struck again it is no turn, unless it goes on so.
+func (m *memory) reach(before, e *event) int {
+	if slices.Equal(before.keys, e.keys) {
+		return min(m.measures, 1)
+	}
+	return m.measures
 }
 
 // again gives the fingers of what an event repeats by the music alone, in a figure or a sequence; nil for none that is

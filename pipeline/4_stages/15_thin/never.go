@@ -196,7 +196,7 @@ func (p *planner) repeats(e int) bool {
 	return seen >= again
 }
 
-// changes prints the digits of keys that are struck again at once by other fingers.
+// changes prints the digits of keys that are struck again at once by other fingers, as the preface says that they keep them.
 func (p *planner) changes() {
 	for e := 1; e < len(p.line); e++ {
 		before, now := &p.line[e-1], &p.line[e]
@@ -204,10 +204,15 @@ func (p *planner) changes() {
 			continue
 		}
 		for k, f := range now.fingers {
-			if before.fingers[k] != f {
-				p.print(e, Change, k)
+			if before.fingers[k] == f {
+				continue
+			}
+			p.print(e, Change, k)
+			if len(now.keys) > 1 { // a chord that was bare would not say what changes
+				p.print(e-1, Change, k)
 			}
 		}
+		p.clear(e - 1)
 		p.clear(e)
 	}
 }

@@ -197,7 +197,7 @@ func (p *passes) recall(e, j, certain int) []int {
 	seen := p.turns[e][j]
 	for i := len(seen) - 1; i >= 0; i-- {
 		if t := &seen[i]; t.event <= certain {
-			if p.line[e].measure-p.line[t.event].measure > p.memory.measures {
+			if p.line[e].measure-p.line[t.event].measure > p.memory.reach(&p.line[e-1], &p.line[e]) {
 				break
 			}
 			return t.fingers

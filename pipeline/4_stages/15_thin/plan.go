@@ -49,6 +49,10 @@ func (p *plan) choose() {
 		p.evenFigures()
 		p.complete()
 	}
+	for _, h := range p.hands {
+		h.firsts()
+	}
+	p.complete()
 }
 
 // count is how many digits stand on the page.

@@ -44,10 +44,23 @@ func newPlanner(in Fingered, line []event, events []places.Event, out []bool, wh
 // print prints digits of an event: those of its places in at, for a reason. A reason given before stays.
 func (p *planner) print(e int, why Why, at ...int) {
 	for _, k := range at {
-		if i := p.line[e].notes[k]; candidate(p.in, i) && !p.out[i] {
+		if i := p.line[e].notes[k]; candidate(p.in, i) && !p.out[i] && !p.unison(e, k) {
 			p.out[i], p.why[i] = true, why
 		}
 	}
+}
+
+// unison says that another voice strikes the same key, and has the digit; a note of a chord keeps its own.
+func (p *planner) unison(e, k int) bool {
+	if p.in.must(p.line[e].notes[k]) || slices.ContainsFunc(p.voices(e), func(g []int) bool { return len(g) > 1 && slices.Contains(g, k) }) {
+		return false
+	}
+	for j, key := range p.line[e].keys {
+		if j != k && key == p.line[e].keys[k] && p.line[e].fingers[j] == p.line[e].fingers[k] && p.stands(e, j) {
+			return true
+		}
+	}
+	return false
 }
 
 // printAll prints what is not yet known of an event.

@@ -172,12 +172,18 @@ func Read(in Fingered, printed []bool) []int {
 	return out
 }
 
-// knownOf lists the digits of an event that are known, 0 for the others.
+// knownOf lists the digits of an event that are known, 0 for the others. A key struck by two voices has one finger.
 func knownOf(e *event, known func(note int) bool) []int {
 	out := make([]int, len(e.notes))
 	for k, i := range e.notes {
-		if known(i) {
-			out[k] = e.fingers[k]
+		if !known(i) {
+			continue
+		}
+		out[k] = e.fingers[k]
+		for j := range e.keys {
+			if e.keys[j] == e.keys[k] && e.fingers[j] == e.fingers[k] {
+				out[j] = e.fingers[k]
+			}
 		}
 	}
 	return out

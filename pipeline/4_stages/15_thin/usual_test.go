@@ -124,7 +124,7 @@ func TestAnExerciseIsPrintedOnce(t *testing.T) {
 	require.Equal(t, 1, late.statement(1, 4), "or with the first note")
 }
 
-// Keys of a chord that are struck again at once by other fingers have their digits.
+// Keys of a chord that are struck again at once by other fingers have their digits, as they had before.
 func TestOtherFingersOnAChordThatIsStruckAgain(t *testing.T) {
 	p := exercisePlanner("sparse", 1)
 	p.copies, p.figures = []int{-1, -1}, []int{-1, -1}
@@ -134,6 +134,28 @@ func TestOtherFingersOnAChordThatIsStruckAgain(t *testing.T) {
 	}
 	standing(p)
 	p.changes()
-	require.Equal(t, []bool{false, false, false, true}, p.out)
+	require.Equal(t, []bool{true, true, true, true}, p.out, "of a third both digits, and those that it had before")
+	p.out = make([]bool, 4)
+	p.line[0].keys, p.line[1].keys = []int{60, 69}, []int{60, 69}
+	p.changes()
+	require.Equal(t, []bool{false, true, false, true}, p.out, "of a sixth the outer one")
 	require.Equal(t, Change, p.why[3])
+}
+
+// Of two strokes of a key the first has the digit, where a reader does as well; a key that two voices strike has one.
+func TestTheFirstStrokeHasTheDigit(t *testing.T) {
+	p := exercisePlanner("performance", 1)
+	p.line = []event{{keys: []int{60}, fingers: []int{1}, notes: []int{0}}, {keys: []int{60}, fingers: []int{1}, notes: []int{1}}}
+	p.copies, p.figures, p.in.Finger, p.wanted = []int{-1, 0}, []int{-1, 0}, []int{1, 1, 3, 3}, [][]int{{0}, {0}}
+	p.memory = wholeMemory(p.in, p.line, nil)
+	standing(p)
+	p.print(1, Needed, 0)
+	p.firsts()
+	require.Equal(t, []bool{true, false, false, false}, p.out)
+
+	p.in.Score.Notes[2].Voice, p.in.Score.Notes[3].Voice = "1", "2"
+	p.line = append(p.line, event{keys: []int{64, 64}, fingers: []int{3, 3}, notes: []int{2, 3}})
+	p.printAll(2, Needed)
+	require.Equal(t, []bool{true, false, true, false}, p.out)
+	require.True(t, p.complete(2))
 }

@@ -178,7 +178,7 @@ func (p *planner) half(e int, keys []int) bool {
 	if len(ev.keys) != 2 || !slices.Equal(keys, []int{1}) || len(p.voices(e)) > 1 {
 		return false
 	}
-	if ev.keys[1]-ev.keys[0] < 7 {
+	if ev.keys[1]-ev.keys[0] < fifth {
 		return true
 	}
 	if e == 0 {
