@@ -22,7 +22,7 @@ import (
 func TestADecidedDigitIsReopenedOnThePage(t *testing.T) {
 	ctx, w := openBrowser(t), demoRun(t, "op12-3-impromptu")
 	openPage(t, ctx, page.Of(w, "reopen"))
-	press(t, ctx, "f", "t")
+	press(t, ctx, "f", "t", "f", "t")
 	decided := decideAndRun(t, w, save(t, ctx, "AB"))
 	openPage(t, ctx, page.Of(decided, "reopen again"))
 	note := number(t, ctx, `Number(Object.keys(`+theData+`.held || {}).find((n) => { const b = document.querySelector('.finger[data-note="' + n + '"]'); return b && !b.disabled; }) ?? -1)`)

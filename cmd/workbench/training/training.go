@@ -83,7 +83,7 @@ func On(pieces []*opendata.Piece, keep func(*opendata.Piece) bool, s fit.Setting
 }
 
 // NetworkWeight is the weight of the network in the delivered table, in thousandths, chosen by the mean of the folds.
-const NetworkWeight = 600
+const NetworkWeight = 500
 
 //go:embed learned/folds
 var networks embed.FS

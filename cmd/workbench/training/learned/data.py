@@ -4,6 +4,7 @@ A strike is one key struck once. Lines follow one another; X[n, c] is what colum
 all columns (column 0 first), so that one number names one row of the network's table.
 """
 import hashlib
+import itertools
 import json
 import lzma
 import os
@@ -67,7 +68,7 @@ class Material:
 
 
 def pack_nibbles(p):
-    """Probabilities [..., 5] as half bytes, two a byte; how `teacher.py` keeps its predictions."""
+    """Probabilities [..., 5] as half bytes, two a byte; how `teacher.py` writes its predictions."""
     q = np.minimum((p * 15 + 0.5).astype(np.uint8), 15).reshape(-1)
     if len(q) % 2:
         q = np.append(q, np.uint8(0))
@@ -75,7 +76,44 @@ def pack_nibbles(p):
 
 
 def unpack_nibbles(data, shape):
-    """What pack_nibbles kept, made to sum to one again."""
+    """What pack_nibbles wrote, made to sum to one again."""
     q = np.frombuffer(data, np.uint8)
     q = np.stack([q >> 4, q & 15], -1).reshape(-1)[: int(np.prod(shape))].reshape(shape).astype(np.float32)
     return q / np.maximum(q.sum(-1, keepdims=True), 1e-6)
+
+
+# What is kept of a teacher: how four quarters are dealt out among five fingers, one of 70 ways, or that nothing is kept.
+QUARTERS = 4
+DEALS = np.array([d for d in itertools.product(range(QUARTERS + 1), repeat=5) if sum(d) == QUARTERS], np.int64)
+NOTHING = 255
+
+
+def deal(p):
+    """Probabilities [..., 5] → the number of the deal that is nearest: whole quarters first, then the largest rests."""
+    x = p * QUARTERS
+    whole = np.floor(x)
+    rank = np.argsort(np.argsort(-(x - whole), -1, kind="stable"), -1, kind="stable")
+    q = (whole + (rank < QUARTERS - whole.sum(-1, keepdims=True))).astype(np.int64)
+    number = np.zeros((QUARTERS + 1,) * 5, np.uint8)
+    number[tuple(DEALS.T)] = np.arange(len(DEALS))
+    return number[tuple(np.moveaxis(q, -1, 0))]
+
+
+def pack_kept(deals):
+    """Deals [6, strikes] → bytes: those of the last group, then of each other group 0 where it has the same as the last
+    one, else the deal's number and 1. Deals of the last group are NOTHING where nothing is kept."""
+    last = deals[5].astype(np.int64)
+    rest = [np.where((d == last) | (last == NOTHING), 0, d.astype(np.int64) + 1).astype(np.uint8) for d in deals[:5]]
+    return b"".join(a.tobytes() for a in [deals[5].astype(np.uint8), *rest])
+
+
+def read_kept(path, m):
+    """Probabilities [6, all strikes, 5] of a file of `keep.py`, and which strikes are kept."""
+    with lzma.open(path) as f:
+        a = np.frombuffer(f.read(), np.uint8).reshape(6, m.n - m.labelled)
+    kept = a[0] != NOTHING
+    p = np.zeros((6, m.n, 5), np.float32)
+    for g in range(6):
+        d = a[0] if g == 5 else np.where(a[g + 1] == 0, a[0], a[g + 1] - 1)
+        p[g, m.labelled :] = np.where(kept[:, None], DEALS[np.where(kept, d, 0)] / QUARTERS, 0)
+    return p, np.concatenate([np.zeros(m.labelled, bool), kept])

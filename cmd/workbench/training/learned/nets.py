@@ -181,16 +181,19 @@ class Examples:
 
     def __init__(self, material, columns=None):
         self.m = material
-        self.x = torch.tensor(material.x if columns is None else material.x[:, columns], device=DEVICE)
+        columns = list(range(len(material.columns))) if columns is None else columns
+        sizes = [material.columns[k][1] for k in columns]
+        first = np.concatenate([[0], np.cumsum(sizes)[:-1]])  # rows of the columns that are left out are, too
+        self.x = torch.tensor(material.x[:, columns] - (material.offsets[columns] - first).astype(np.int16), device=DEVICE)
         put = lambda a: torch.tensor(a, device=DEVICE)
         self.clean, self.given, self.fold, self.hidden = (
             put(a) for a in (material.clean, material.given, material.fold, material.hidden))
-        self.n, self.rows = material.n, material.rows
+        self.n, self.rows = material.n, int(sum(sizes))
         self.times = []
         for name in ("time to the next event", "time from the event before", "duration"):
-            k, first, size = material.column(name)
-            if columns is None or k in columns:
-                self.times.append((k if columns is None else list(columns).index(k), first, size))
+            k, _, size = material.column(name)
+            if k in columns:
+                self.times.append((columns.index(k), int(first[columns.index(k)]), size))
 
     def windows(self, rng, need=None, length=WINDOW):
         """First strike and length of windows at random offsets; need: only those that hold one of these strikes."""
@@ -355,12 +358,13 @@ def engine_unseen(ex):
     return p.clamp(min=1 / 400).log()
 
 
-def agreement(ex, score, fold=None):
+def agreement(ex, score, folds=range(5)):
+    """Share of the clean digits of some folds at which score is highest."""
     y = ex.clean[: ex.m.labelled]
-    m = y > 0 if fold is None else (y > 0) & (ex.fold[: ex.m.labelled] == fold)
+    m = (y > 0) & torch.isin(ex.fold[: ex.m.labelled], torch.tensor(list(folds), device=DEVICE, dtype=torch.long))
     return (score.argmax(-1) + 1 == y)[m].float().mean().item()
 
 
-def beside_engine(ex, score, engine):
+def beside_engine(ex, score, engine, folds=range(5)):
     """Best agreement of score + a·engine, and a."""
-    return max((round(agreement(ex, score + a * engine), 4), a) for a in (0, 0.3, 0.5, 0.7, 0.85, 1, 1.2, 1.5, 2, 2.5))
+    return max((round(agreement(ex, score + a * engine, folds), 4), a) for a in (0, 0.3, 0.5, 0.7, 0.85, 1, 1.2, 1.5, 2, 2.5))

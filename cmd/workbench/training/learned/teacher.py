@@ -83,7 +83,7 @@ def main():
         each = [agreement(ex, unseen(ex, z[6 * s : 6 * s + 6], folds[:6])) for s in range(o.seeds)]
         all_of = unseen(ex, z, folds)
         print(f"{what}: each {[round(v, 4) for v in each]}, together {agreement(ex, all_of):.4f}, with the engine "
-              f"{beside_engine(ex, all_of, engine)}, folds {[round(agreement(ex, all_of, f), 4) for f in range(5)]}; "
+              f"{beside_engine(ex, all_of, engine)}, folds {[round(agreement(ex, all_of, [f]), 4) for f in range(5)]}; "
               f"{time.time()-start:.0f} s", flush=True)
         return all_of
 
