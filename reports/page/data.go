@@ -160,6 +160,9 @@ func (m *Material) data() (template.JS, error) {
 	for _, g := range m.groups() {
 		d.Groups[g.Rule] = g.Fingerprints
 	}
+	for _, f := range m.gone() {
+		d.Findings[f.Fingerprint] = findingRef{Rule: f.Rule, Entry: m.staleEntry(&f), Notes: review.StandsBy(r, &f)}
+	}
 	notes := m.look().notes
 	open := map[int]bool{} // printed without anybody's decision, though something gives it: it can be taken
 	for _, p := range m.Passages {

@@ -266,7 +266,38 @@ func (m *Material) groups() []group {
 	if len(alone) >= groupFrom {
 		out = append(out, ofOnePlace(alone, then))
 	}
+	if g := m.goneGroup(); g != nil {
+		out = append(out, *g)
+	}
 	return out
+}
+
+// goneRule names the group of entries that hold for nothing any more and do no harm.
+const goneRule = "gone"
+
+// gone lists the findings that let something stand which is not found any more: they are asked in no passage, and their
+// entries can be taken out all the same.
+func (m *Material) gone() (out []state.Finding) {
+	for _, f := range m.Result.Findings {
+		if m.staleEntry(&f) != "" && f.Severity == lint.Note.String() {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// goneGroup offers to take the entries out of what is gone, nil where there is none.
+func (m *Material) goneGroup() *group {
+	found := m.gone()
+	if len(found) == 0 {
+		return nil
+	}
+	g := group{Rule: goneRule, Severity: lint.Note.String(), Words: wording.Count(len(found), "finding") + " let stand that other digits have removed since: their entries do no harm"}
+	for i := range found {
+		g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
+		g.Each = append(g.Each, foundView{Finding: found[i]})
+	}
+	return &g
 }
 
 // ofOnePlace puts the findings together of which none comes again: each is said whole, the worst first, so that one look

@@ -320,7 +320,7 @@ func (m *finishing) judgePage(root string, one *finished) (bool, error) {
 // groups lets findings stand that come again in several passages, each rule's at once with a reason.
 func (m *finishing) groups() error {
 	for range 20 {
-		open, err := m.number(`document.querySelectorAll(".group:not(.done)").length`)
+		open, err := m.number(`document.querySelectorAll(".group:not(.done):not(.idle)").length`)
 		if err != nil || open == 0 {
 			return err
 		}

@@ -90,7 +90,7 @@
   // Entries that hold for nothing any more are taken out, not let stand.
   for (const button of document.querySelectorAll(".let-group, .let-all")) {
     const rule = (button.closest(".group") || button).dataset.rule;
-    if (rule === "decision-stale") button.textContent = "Take all their entries out";
+    if (rule === "decision-stale" || rule === "gone") button.textContent = "Take all their entries out";
   }
   const groups = [...document.querySelectorAll(".group")];
   for (const group of groups) {
@@ -113,6 +113,7 @@
       for (const line of group.querySelectorAll(".one-of")) line.hidden = !comes(line.dataset.finding) || !!standing(line.dataset.finding);
       const label = group.querySelector(".state");
       group.classList.toggle("done", done === list.length);
+      group.classList.toggle("idle", group.dataset.rule === "gone"); // it asks nothing
       label.dataset.state = done === list.length ? "stet" : "open";
       label.textContent = done === list.length ? "all judged" : done ? done + " of " + list.length + " judged" : "open";
     }

@@ -88,7 +88,7 @@
     say("Nothing is decided yet: press the verb that the reason is for.");
   }
   function nextGroup() {
-    const group = groups.find((one) => !one.classList.contains("done"));
+    const group = groups.find((one) => !one.classList.contains("done") && !one.classList.contains("idle"));
     if (!group) return say(groups.length ? "All findings that are judged at once are judged." : "There are no findings to be judged at once; errors are judged one by one.");
     if (inScore()) view("passages"); // the list and its field stand there
     byId("groups").open = true;
