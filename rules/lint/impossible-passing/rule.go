@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Checks: "Two notes of a voice struck one after the other with digits that cross, joined by a slur or following at " +
 		"once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over " +
 		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. Over the thumb it " +
-		"goes a fifth in a broken chord that goes on in one direction.",
+		"goes a fifth in a broken chord that goes on in one direction. What comes again on the same keys with the same digits " +
+		"is left alone: the hand is shifted.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
 	Before:   "right hand, one slur: C4 with 4, F4 with 2",
 	After:    "right hand, one slur: C4 with 2, F4 with 4",
@@ -33,6 +34,13 @@ var farthest = [6]int{2: 6, 3: 6, 4: 5, 5: 2}
 const atOnce = 110_000
 
 func run(p *lint.Inspection) {
+	type passing struct{ from, to, a, b int }
+	type found struct {
+		passing
+		lint.Finding
+	}
+	var all []found
+	times := map[passing]int{}
 	p.InVoices(func(n, m int) {
 		a, b := p.HoldingFinger(n), p.Digit(m)
 		if a == 0 || b == 0 || a == b || p.SignForOther(n) || p.SignForOther(m) || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b)+inBrokenChord(p, n, m, a) {
@@ -53,8 +61,15 @@ func run(p *lint.Inspection) {
 		default:
 			return
 		}
-		p.Report(f)
+		x := passing{p.Score.Notes[n].Midi, p.Score.Notes[m].Midi, a, b}
+		times[x]++
+		all = append(all, found{x, f})
 	})
+	for _, x := range all {
+		if times[x.passing] == 1 { // what comes again with the same digits is meant: the hand is shifted
+			p.Report(x.Finding)
+		}
+	}
 }
 
 // allowed is how far two fingers may cross, in semitones.
