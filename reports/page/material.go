@@ -150,8 +150,9 @@ func factsOf(w *pipeline.PieceRun) *Material {
 	m.More = make([]More, len(w.Score.Notes))
 	for i := range m.More {
 		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
+		beat := w.Score.BeatAt(n.Measure, n.Onset)
 		m.More[i] = More{
-			Beat: w.Score.Beat(n.Measure, n.Onset), Key: w.Score.BeatAt(n.Measure, n.Onset).Key(), Address: addresses[i], Ref: finder.Name(i),
+			Beat: beat.String(), Key: beat.Key(), Address: addresses[i], Ref: finder.Name(i),
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 			RowLengths: suggest.RowLengths(n),
 		}

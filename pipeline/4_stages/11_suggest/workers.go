@@ -23,7 +23,7 @@ var resting struct {
 // How many workers rest at most, and how large one is at most: those of very long pieces are not worth their memory.
 const (
 	mostResting    = 16
-	largestResting = 16 << 20 // bytes
+	largestResting = 6 << 20 // bytes
 )
 
 func newWorkers(in Input, lines int) workers {
