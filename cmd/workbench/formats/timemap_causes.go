@@ -27,6 +27,7 @@ type laid struct {
 	byValue, ticks float64
 	full           float64 // by the values, each note of a tremolo between two with all of its value
 	grace          bool    // holds a grace note
+	whole          bool    // a rest for a whole measure stands in it, alone or among notes
 }
 
 // written is a score as Verovio wrote it.
@@ -96,6 +97,8 @@ func (w *written) lay(l *laid, in *etree.Element, ppq, ratio, full float64) {
 			w.lay(l, e, ppq, ratio/2, full)
 		case "beam", "bTrem", "graceGrp":
 			w.lay(l, e, ppq, ratio, full)
+		case "mRest":
+			l.whole = true
 		case "note", "chord", "rest", "space":
 			if e.SelectAttrValue("grace", "") != "" || in.Tag == "graceGrp" {
 				l.grace = true
@@ -150,7 +153,9 @@ const (
 	jumps      = "Verovio follows jumps (segno, da capo, dal segno); compared are signs to repeat and endings alone"
 	lastFrom   = "a sign to repeat has none to repeat from behind the passage that was repeated before it: Verovio goes back to the " +
 		"last sign to repeat from, here it is taken to go back behind that passage"
-	gapLost     = "Verovio's MEI leaves out a step in time that the MusicXML takes (forward); what follows stands earlier in its layer"
+	gapLost  = "Verovio's MEI leaves out a step in time that the MusicXML takes (forward); what follows stands earlier in its layer"
+	restLost = "Verovio writes rests whose value the MusicXML does not name (no type) as rests of a whole measure among notes, and " +
+		"counts them as nothing, or a measure longer; the readers follow the lengths"
 	unexplained = "unexplained"
 )
 
@@ -175,6 +180,8 @@ func (w *written) whyAt(n *score.Note, begin, length float64, onset bool) string
 		return notRolled
 	case same(ours, ticks) && same(ours, written) && (m.grace || m.rolled):
 		return afterGrace
+	case onset && same(there, written) && same(there, ticks) && there < ours && p.layer.whole:
+		return restLost
 	case onset && same(there, written) && same(there, ticks) && there < ours:
 		return gapLost
 	case same(ours, ticks) && onset && there > written && there-written < rolling && m.rolled:
@@ -209,9 +216,13 @@ func (w *written) whyBar(index int, ours, there float64) string {
 			return tremolos
 		}
 	}
-	longest := 0.0
+	longest, whole := 0.0, false
 	for _, l := range w.measures[index].layers {
 		longest = max(longest, l.ticks)
+		whole = whole || l.whole && l.ticks > 0
+	}
+	if whole && there > ours {
+		return restLost
 	}
 	if longest < ours-within && there < ours-within {
 		return gapLost
