@@ -398,7 +398,7 @@ func (p *Passage) Reached() string {
 	if p.Reach[0] >= everybody && p.Reach[1] >= everybody {
 		return ""
 	}
-	return fmt.Sprintf("%d %% of adult pianists can reach the widest grip (the other: %d %%); comfort is another matter.",
+	return fmt.Sprintf("%d %% of adult pianists can reach the widest stretch (the other: %d %%); comfort is another matter.",
 		p.Reach[0]/100, p.Reach[1]/100)
 }
 
