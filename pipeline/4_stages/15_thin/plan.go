@@ -55,6 +55,14 @@ func (p *plan) choose() {
 	p.complete()
 }
 
+// tolerated is by which part of the density more or less may stand on the page: what one digit changes is made good nowhere else.
+const tolerated = 20
+
+// nearEnough says that a number of digits is the one that the density asks for, as near as it has to be.
+func (p *plan) nearEnough(count int) bool {
+	return max(count-p.budget, p.budget-count) <= p.budget/tolerated
+}
+
 // count is how many digits stand on the page.
 func (p *plan) count() (n int) {
 	for _, h := range p.hands {
@@ -107,7 +115,7 @@ type place struct {
 // printWanted prints the most wanted digits that the density leaves room for.
 func (p *plan) printWanted() {
 	room := p.budget - p.count()
-	if room <= 0 {
+	if room <= 0 || p.nearEnough(p.count()) {
 		return
 	}
 	var all []place
@@ -202,6 +210,9 @@ func (p *plan) spareUnwelcome() {
 // density asks for.
 func (p *plan) spareToDensity() {
 	over := p.count() - p.budget
+	if over <= 0 || p.nearEnough(p.count()) {
+		return
+	}
 	var all []place
 	for h, hand := range p.hands {
 		for e := range hand.line {

@@ -15,10 +15,15 @@ func (p *plan) search() {
 			low = price + 1
 		}
 	}
+	// A price on a grid: another digit somewhere seldom moves it, and with it digits all over the piece.
+	high = min((high+priceStep-1)/priceStep*priceStep, dearest)
 	for _, h := range p.hands {
 		h.printBest(high)
 	}
 }
+
+// priceStep is how far prices lie apart, in thousandths of a nat.
+const priceStep = 50
 
 // dearest is the highest price, that of a digit which editions print for certain: a higher one would have fewer digits
 // stand, but hardly where editions have them.
