@@ -7,5 +7,8 @@ import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{placesCommand(), readerCommand(), thinCommand(), marksCommand(), engraveCommand(), pageHeightsCommand()}
+	return []*cobra.Command{
+		placesCommand(), readerCommand(), thinCommand(), marksCommand(), engraveCommand(), pageHeightsCommand(),
+		oneDigitCommand(),
+	}
 }
