@@ -35,6 +35,7 @@ type move struct {
 	what     string
 	distance int
 	by       nearness
+	fromEdit int // measures from the edit itself, whatever it is nearest to
 }
 
 // nearness says what a move is nearest to; of equal distances the first counts.
@@ -92,7 +93,7 @@ func measureTrip(before, after *pipeline.PieceRun, edited places) trip {
 				continue
 			}
 			measure := before.Score.Notes[a].Measure
-			one := move{m.what, 1 << 30, byEdit}
+			one := move{m.what, 1 << 30, byEdit, measuresTo(places[byEdit], measure)}
 			for by, p := range places {
 				if d := measuresTo(p, measure); d < one.distance {
 					one.distance, one.by = d, nearness(by)
