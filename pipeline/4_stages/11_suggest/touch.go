@@ -1,6 +1,7 @@
 package suggest
 
 import (
+	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -22,31 +23,86 @@ func holdFor(touch string) score.Fraction {
 }
 
 // UnderSlurs tells which notes a slur joins to the next one of their voice:
-// touch by period does not loosen what the composer has slurred.
+// touch by period does not loosen what the composer has slurred. A slur that
+// ends in another voice of its part joins the notes of the voice in which it
+// begins up to there.
 func UnderSlurs(s *score.Score) []bool {
 	type voice struct {
 		part int
 		name string
 	}
-	open := map[voice]map[int]bool{}
-	out := make([]bool, len(s.Notes))
+	type line struct{ part, number int }
+	open := map[voice]map[int]int{}   // by number, the note at which a slur began
+	elsewhere := map[line][]int{}     // ends that close nothing in their own voice
+	begun := map[line][]int{}         // beginnings that nothing closes in their own voice
+	until := map[int]score.Fraction{} // by the note at which a slur began, where it ends in another voice
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		v := voice{n.Part, n.Voice}
 		if open[v] == nil {
-			open[v] = map[int]bool{}
+			open[v] = map[int]int{}
+		}
+		for _, slur := range n.Slurs {
+			if _, is := open[v][slur.Number]; !slur.Start && !is {
+				elsewhere[line{n.Part, slur.Number}] = append(elsewhere[line{n.Part, slur.Number}], i)
+			} else if !slur.Start {
+				delete(open[v], slur.Number)
+			}
+		}
+		for _, slur := range n.Slurs {
+			if !slur.Start {
+				continue
+			}
+			if was, is := open[v][slur.Number]; is {
+				begun[line{n.Part, slur.Number}] = append(begun[line{n.Part, slur.Number}], was)
+			}
+			open[v][slur.Number] = i
+		}
+	}
+	for v, numbers := range open {
+		for number, i := range numbers {
+			begun[line{v.part, number}] = append(begun[line{v.part, number}], i)
+		}
+	}
+	for l, starts := range begun {
+		slices.SortFunc(starts, func(a, b int) int { return cmp.Or(s.At(a).Cmp(s.At(b)), cmp.Compare(a, b)) })
+		ends := elsewhere[l]
+		slices.SortFunc(ends, func(a, b int) int { return cmp.Or(s.At(a).Cmp(s.At(b)), cmp.Compare(a, b)) })
+		for _, i := range starts {
+			k := slices.IndexFunc(ends, func(e int) bool { return s.At(e).Cmp(s.At(i)) >= 0 })
+			if k >= 0 {
+				until[i] = s.At(ends[k])
+				ends = slices.Delete(slices.Clone(ends), k, k+1)
+			}
+		}
+	}
+	out := make([]bool, len(s.Notes))
+	clear(open)
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		v := voice{n.Part, n.Voice}
+		if open[v] == nil {
+			open[v] = map[int]int{}
 		}
 		for _, slur := range n.Slurs {
 			if !slur.Start {
 				delete(open[v], slur.Number)
 			}
 		}
-		for _, slur := range n.Slurs {
-			if slur.Start {
-				open[v][slur.Number] = true
+		for number, from := range open[v] {
+			if end, is := until[from]; is && s.At(i).Cmp(end) >= 0 {
+				delete(open[v], number)
 			}
 		}
-		out[i] = len(open[v]) > 0
+		for _, slur := range n.Slurs {
+			if slur.Start {
+				open[v][slur.Number] = i
+			}
+		}
+		for _, from := range open[v] {
+			end, is := until[from]
+			out[i] = out[i] || !is || s.At(i).Cmp(end) < 0
+		}
 	}
 	return out
 }
