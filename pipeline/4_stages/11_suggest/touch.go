@@ -27,36 +27,29 @@ func holdFor(touch string) score.Fraction {
 // ends in another voice of its part joins the notes of the voice in which it
 // begins up to there.
 func UnderSlurs(s *score.Score) []bool {
-	type voice struct {
-		part int
-		name string
-	}
 	type line struct{ part, number int }
-	open := map[voice]map[int]int{}   // by number, the note at which a slur began
+	open := openSlurs{}               // by number, the note at which a slur began
 	elsewhere := map[line][]int{}     // ends that close nothing in their own voice
 	begun := map[line][]int{}         // beginnings that nothing closes in their own voice
 	until := map[int]score.Fraction{} // by the note at which a slur began, where it ends in another voice
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		v := voice{n.Part, n.Voice}
-		if open[v] == nil {
-			open[v] = map[int]int{}
-		}
+		here := open.of(n)
 		for _, slur := range n.Slurs {
-			if _, is := open[v][slur.Number]; !slur.Start && !is {
+			if _, is := here[slur.Number]; !slur.Start && !is {
 				elsewhere[line{n.Part, slur.Number}] = append(elsewhere[line{n.Part, slur.Number}], i)
 			} else if !slur.Start {
-				delete(open[v], slur.Number)
+				delete(here, slur.Number)
 			}
 		}
 		for _, slur := range n.Slurs {
 			if !slur.Start {
 				continue
 			}
-			if was, is := open[v][slur.Number]; is {
+			if was, is := here[slur.Number]; is {
 				begun[line{n.Part, slur.Number}] = append(begun[line{n.Part, slur.Number}], was)
 			}
-			open[v][slur.Number] = i
+			here[slur.Number] = i
 		}
 	}
 	for v, numbers := range open {
@@ -80,31 +73,46 @@ func UnderSlurs(s *score.Score) []bool {
 	clear(open)
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		v := voice{n.Part, n.Voice}
-		if open[v] == nil {
-			open[v] = map[int]int{}
-		}
+		here := open.of(n)
 		for _, slur := range n.Slurs {
 			if !slur.Start {
-				delete(open[v], slur.Number)
+				delete(here, slur.Number)
 			}
 		}
-		for number, from := range open[v] {
+		for number, from := range here {
 			if end, is := until[from]; is && s.At(i).Cmp(end) >= 0 {
-				delete(open[v], number)
+				delete(here, number)
 			}
 		}
 		for _, slur := range n.Slurs {
 			if slur.Start {
-				open[v][slur.Number] = i
+				here[slur.Number] = i
 			}
 		}
-		for _, from := range open[v] {
+		for _, from := range here {
 			end, is := until[from]
 			out[i] = out[i] || !is || s.At(i).Cmp(end) < 0
 		}
 	}
 	return out
+}
+
+// voice is a voice of a part.
+type voice struct {
+	part int
+	name string
+}
+
+// openSlurs are the slurs that have begun in each voice and go on: by number the note at which one began.
+type openSlurs map[voice]map[int]int
+
+// of gives those of a note's voice.
+func (o openSlurs) of(n *score.Note) map[int]int {
+	v := voice{n.Part, n.Voice}
+	if o[v] == nil {
+		o[v] = map[int]int{}
+	}
+	return o[v]
 }
 
 // join tells the engine which notes a slur joins to the next.
