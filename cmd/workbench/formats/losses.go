@@ -99,14 +99,13 @@ var lostAs = map[string]string{
 	"tremolo":      "<tremolo> has other strokes or none",
 	"ornament":     "<ornaments> are others: the end of a <wavy-line> stands at another note",
 	"digits":       "<fingering> is another, or no change or alternative any more",
-	"slurs": "the numbers of slurs are lost: a slur that ends in another voice is taken to go on until its number " +
-		"comes again",
-	"beams":       "<beam> is lost, or beams are parted otherwise",
-	"voices":      "<voice> has another name",
-	tieKind:       "<tie> is written at one of its two notes only, or at neither",
-	lostKind:      "the <note> itself (a hidden rest, mostly) is lost",
-	directionKind: "a <direction> is lost or stands elsewhere",
-	measureKind:   "the length, metre or key of a measure, or its signs of repetition",
+	"slurs":        "the numbers of slurs are lost: a slur is joined to another end, or one that ends nowhere goes on elsewhere",
+	"beams":        "<beam> is lost, or beams are parted otherwise",
+	"voices":       "<voice> has another name",
+	tieKind:        "<tie> is written at one of its two notes only, or at neither",
+	lostKind:       "the <note> itself (a hidden rest, mostly) is lost",
+	directionKind:  "a <direction> is lost or stands elsewhere",
+	measureKind:    "the length, metre or key of a measure, or its signs of repetition",
 }
 
 // kinds of loss beside those at notes.
