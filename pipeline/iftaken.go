@@ -6,6 +6,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -56,6 +57,11 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 		taken = append(taken, n)
 	}
 	then := inspect.InspectionOf(in)
+	// What is left to the pedal and what is out of reach come otherwise where every digit binds.
+	bound := run.suggestionWith(in.Bound)
+	for n := range bound.Notes {
+		then.Pedal[n], then.Reason[n] = bound.Notes[n].Pedal, string(bound.Notes[n].OutOfReach)
+	}
 	for _, n := range taken {
 		then.Given[n] = int(run.Suggestion.Notes[n].Finger)
 	}
@@ -68,5 +74,17 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 			out = append(out, review.FoundIfTaken{Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes})
 		}
 	}
+	return out
+}
+
+// suggestionWith is what would be suggested, were these digits decided.
+func (run *PieceRun) suggestionWith(bound []decide.Digit) (out *suggest.Suggestion) {
+	work := func() error { // has no error of its own
+		ask := run.SuggestInput()
+		ask.Decided = suggest.DecidedOf(bound)
+		out = suggest.Suggest(ask)
+		return nil
+	}
+	_ = run.Keep("if taken", "suggest", work, &out)
 	return out
 }

@@ -44,7 +44,9 @@ type Inspection struct {
 	// Decided are the fingers that an editor decided for each note, then those changed to; nil: nothing anywhere.
 	Decided [][]int
 	// DecidedBy are the initials of who decided a note's digit, "" where nobody has; nil: nobody anywhere.
-	DecidedBy       []string
+	DecidedBy []string
+	// Taken are the notes whose digit an editor took as it was suggested: that is no slip of the pen; nil: none.
+	Taken           []bool
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
 	// Handed are the notes that a decided redistribution gives to the hand that plays them; nil: none.

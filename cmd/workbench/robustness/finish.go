@@ -334,8 +334,13 @@ func (m *finishing) groups() error {
 
 // oneByOne takes the worst passages one by one and the rest together, and lets stand what no digit answers.
 func (m *finishing) oneByOne(passages int) error {
-	// A passage whose digits are decided asks for its findings only.
-	const kindHere = `((p) => !p ? "" : p.querySelector(".state").textContent.startsWith("digits ") ? "taken" : p.dataset.kind)(document.querySelector(".passage.here:not(.done)"))`
+	// A passage whose digits are decided asks for its findings only; one of findings in which digits are open asks for those first.
+	const kindHere = `((card) => {
+		if (!card) return "";
+		if (card.querySelector(".state").textContent.startsWith("digits ")) return "taken";
+		window.asked ||= JSON.parse(document.getElementById("data").textContent).passages;
+		return card.dataset.kind === "finding" && (window.asked[card.dataset.number].open || []).length ? "firm" : card.dataset.kind;
+	})(document.querySelector(".passage.here:not(.done)"))`
 	looked, together := 0, false
 	for range 4 * passages {
 		left, err := m.number(`document.querySelectorAll(".passage:not(.done)").length`)

@@ -34,6 +34,16 @@ func TestTheSecondNoteOfADoubledKeyIsJudgedWithWhatLintWouldFind(t *testing.T) {
 	require.False(t, passages[0].Firm)
 	require.Equal(t, in.IfTaken, passages[0].IfTaken)
 	require.True(t, review.WantsReason(&passages[0]))
+
+	// What speaks of a digit of the text alone, once others bind, is asked beside what is taken in its measure.
+	r.Notes[6].Confidence, r.Notes[6].Responsibility = nil, score.Composer
+	in.Open, in.IfTaken = []int{5}, []review.FoundIfTaken{{Rule: "grip-out-of-reach", Severity: "warning", Notes: []int{6}}}
+	require.Equal(t, r.Notes[5].MeasureIndex, r.Notes[6].MeasureIndex)
+	passages = review.All(in)
+	require.Equal(t, in.IfTaken, passages[0].IfTaken)
+	require.False(t, passages[0].Firm)
+	r.Notes[6].Hand = score.Left
+	require.Empty(t, review.All(in)[0].IfTaken, "nothing is asked of its hand")
 }
 
 // It keeps its finger with a redistribution that changes its grip, and what the text gives does not.

@@ -56,27 +56,45 @@ func All(in Input) []Passage {
 		returns = append(returns, together)
 	}
 	passages := passagesOf(in.Result, in.Playing, returns, in.IfTaken)
-	return withFindings(AddFirm(passages, in.Result, in.Playing, in.sure(returns), in.Open), in.IfTaken)
+	return withFindings(AddFirm(passages, in.Result, in.Playing, in.sure(returns), in.Open), in.Result, in.IfTaken)
 }
 
 // withFindings lays what lint would find beside the passages with which its notes are taken though nothing puts them in
-// doubt, as the second note of a key that two voices strike: its finger is the other's. Such a passage is not firm.
-func withFindings(passages []Passage, ifTaken []FoundIfTaken) []Passage {
-	for i := range passages {
-		q := &passages[i]
-		if q.Redistribution >= 0 || q.ReturnOf > 0 {
-			continue
+// doubt, as the second note of a key that two voices strike: its finger is the other's. Such a passage is not firm. What
+// speaks of digits of the text alone, as of a grip of them with keys that are held, lies beside the first passage of
+// their measure that is taken.
+func withFindings(passages []Passage, r *state.Result, ifTaken []FoundIfTaken) []Passage {
+	at := r.ByNumber()
+	for _, f := range ifTaken {
+		has := func(notes []int) bool {
+			return slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(notes, n) })
 		}
-		for _, f := range ifTaken {
-			has := func(notes []int) bool {
-				return slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(notes, n) })
+		lies, beside := false, -1
+		for i := range passages {
+			q := &passages[i]
+			if q.Redistribution >= 0 || q.ReturnOf > 0 {
+				continue
 			}
-			if has(q.Open) && !has(q.Doubts) { // those of doubts lie there already
-				q.IfTaken, q.Firm = append(q.IfTaken, f), false
+			switch {
+			case has(q.Doubts): // it lies there already
+				lies = true
+			case has(q.Open):
+				q.IfTaken, q.Firm, lies = append(q.IfTaken, f), false, true
+			case beside < 0 && len(q.Doubts)+len(q.Open) > 0 && near(at.Of(f.Notes[0]), q):
+				beside = i
 			}
+		}
+		if !lies && beside >= 0 {
+			q := &passages[beside]
+			q.IfTaken, q.Firm = append(q.IfTaken, f), false
 		}
 	}
 	return passages
+}
+
+// near says that a note stands in the measures of a passage of its hand.
+func near(n *state.Note, q *Passage) bool {
+	return n != nil && n.Hand == q.Hand && (q.Part == "" || n.Part == q.Part) && q.First <= n.MeasureIndex && n.MeasureIndex <= q.Last
 }
 
 // carries says that a digit decided at one of two notes holds for the other, as stage 10_bind has it.

@@ -61,7 +61,9 @@ func Offer(in Input) (out Output) {
 		for _, whose := range ask.Whose[i] {
 			m.Said[i].Given = m.Said[i].Given || whose != score.Open
 		}
-		m.Said[i].Given = m.Said[i].Given || in.Decided.Hands[i] != score.NoHand || ask.Score.Notes[i].BySign
+		// Who decided a digit for the hand that has the note has decided that the note stays there.
+		kept := in.Decided.Hands[i] != score.NoHand || in.Decided.Digits[i].Finger() > 0
+		m.Said[i].Given = m.Said[i].Given || kept || ask.Score.Notes[i].BySign
 	}
 	for _, reason := range Reasons {
 		m.Rules.On[reason] = ask.Policy.Redistributes(reason)

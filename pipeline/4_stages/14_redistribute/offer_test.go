@@ -8,6 +8,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/06_hands"
@@ -34,7 +35,10 @@ func (p staged) input(t *testing.T) Input {
 	}
 	return Input{
 		Suggest: ask, Suggestion: suggest.Suggest(ask),
-		Decided: &decide.Placed{Hands: make([]score.Hand, len(m.Score.Notes))}, Scoring: corpus.TwoHands,
+		Decided: &decide.Placed{
+			Hands: make([]score.Hand, len(m.Score.Notes)), Digits: make([]decide.Digit, len(m.Score.Notes)),
+		},
+		Scoring: corpus.TwoHands,
 	}
 }
 
@@ -59,6 +63,12 @@ func TestWhatTheStageOffers(t *testing.T) {
 	}), "a digit of our own offering binds nothing")
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Hands[0] = score.Right }),
 		"an editor has decided who plays it")
+	require.Equal(t, "no", offered(tenth, func(in *Input) {
+		in.Decided.Digits[0] = decide.Digit{Verb: decision.Take, Fingers: []int{1}}
+	}), "an editor has given it a finger of the hand that has it")
+	require.Equal(t, "L reach C4@0", offered(tenth, func(in *Input) {
+		in.Decided.Digits[1] = decide.Digit{Verb: decision.Take, Fingers: []int{5}}
+	}), "what is decided beside it keeps nothing")
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Declined = [][]int{{0}} }))
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.LeftHandAlone }))
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.RightHandAlone }))

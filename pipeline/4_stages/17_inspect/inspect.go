@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/07_tempo"
@@ -141,9 +142,9 @@ func InspectionOf(in Input) *lint.Inspection {
 			p.Agents[in.Witnesses[i].Siglum] = true
 		}
 	}
-	p.DecidedBy, p.Decided = make([]string, notes), make([][]int, notes)
+	p.DecidedBy, p.Decided, p.Taken = make([]string, notes), make([][]int, notes), make([]bool, notes)
 	for i := range in.Bound {
-		p.Decided[i] = in.Bound[i].Fingers
+		p.Decided[i], p.Taken[i] = in.Bound[i].Fingers, in.Bound[i].Verb == decision.Take
 		if d := &in.Bound[i]; !d.Carried {
 			p.DecidedBy[i] = d.By
 		}

@@ -17,8 +17,8 @@ var Rule = &lint.Rule{
 	Checks: "Two notes of a voice struck one after the other, alone, with the same digit on different keys or with digits " +
 		"that cross or lie beyond what the two span: what the fingering costs with the digits that stand, against what it costs without them. Where one " +
 		"to four digits make it e^3.6 times less likely they may be slips: of one digit, or of the hand for which they were " +
-		"written. Left alone are longer passages of an editor's own, what stands alike elsewhere in the piece, a finger " +
-		"that slides from a black key, fingers 3 and 4 that pass over a shorter one onto a black key, and what another rule names.",
+		"written. Left alone are digits that an editor took as suggested, longer passages of an editor's own, what stands " +
+		"alike elsewhere in the piece, a finger that slides from a black key, fingers 3 and 4 that pass over a shorter one onto a black key, and what another rule names.",
 	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
 		"possible, and nearly always far worse than the right one.",
 	Before:   "right hand, rising: C4 with 1, D4 with 2, E4 with 2, F4 with 4",
@@ -61,6 +61,9 @@ func run(p *lint.Inspection) {
 	}
 }
 
+// taken says that an editor took the digit of a note as the program suggested it.
+func taken(p *lint.Inspection, n int) bool { return p.Taken != nil && p.Taken[n] }
+
 // differs says that a note would be played with another finger were it not for the digits.
 func differs(p *lint.Inspection, n int) bool {
 	free := p.Unbound.Finger[n]
@@ -81,7 +84,7 @@ func look(p *lint.Inspection, line []int, from, to int) {
 	for k := max(from, 1); k <= to && k < len(line); k++ {
 		n, m := line[k-1], line[k]
 		says := fault(p, n, m)
-		if says == "" || alike(p, n, m) {
+		if says == "" || alike(p, n, m) || taken(p, n) || taken(p, m) {
 			continue
 		}
 		p.Report(lint.Finding{
