@@ -1,7 +1,6 @@
 package suggest
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -25,94 +24,51 @@ func holdFor(touch string) score.Fraction {
 // UnderSlurs tells which notes a slur joins to the next one of their voice:
 // touch by period does not loosen what the composer has slurred. A slur that
 // ends in another voice of its part joins the notes of the voice in which it
-// begins up to there.
+// begins up to there. One without an end, or without a beginning, joins
+// nothing: how far it goes nobody can tell.
 func UnderSlurs(s *score.Score) []bool {
-	type line struct{ part, number int }
-	open := openSlurs{}               // by number, the note at which a slur began
-	elsewhere := map[line][]int{}     // ends that close nothing in their own voice
-	begun := map[line][]int{}         // beginnings that nothing closes in their own voice
-	until := map[int]score.Fraction{} // by the note at which a slur began, where it ends in another voice
-	for i := range s.Notes {
-		n := &s.Notes[i]
-		here := open.of(n)
-		for _, slur := range n.Slurs {
-			if _, is := here[slur.Number]; !slur.Start && !is {
-				elsewhere[line{n.Part, slur.Number}] = append(elsewhere[line{n.Part, slur.Number}], i)
-			} else if !slur.Start {
-				delete(here, slur.Number)
-			}
-		}
-		for _, slur := range n.Slurs {
-			if !slur.Start {
-				continue
-			}
-			if was, is := here[slur.Number]; is {
-				begun[line{n.Part, slur.Number}] = append(begun[line{n.Part, slur.Number}], was)
-			}
-			here[slur.Number] = i
-		}
+	type voice struct {
+		part int
+		name string
 	}
-	for v, numbers := range open {
-		for number, i := range numbers {
-			begun[line{v.part, number}] = append(begun[line{v.part, number}], i)
-		}
+	type reach struct {
+		note int            // notes before it are joined
+		at   score.Fraction // and notes before this moment, if a slur ends in another voice
 	}
-	for l, starts := range begun {
-		slices.SortFunc(starts, func(a, b int) int { return cmp.Or(s.At(a).Cmp(s.At(b)), cmp.Compare(a, b)) })
-		ends := elsewhere[l]
-		slices.SortFunc(ends, func(a, b int) int { return cmp.Or(s.At(a).Cmp(s.At(b)), cmp.Compare(a, b)) })
-		for _, i := range starts {
-			k := slices.IndexFunc(ends, func(e int) bool { return s.At(e).Cmp(s.At(i)) >= 0 })
-			if k >= 0 {
-				until[i] = s.At(ends[k])
-				ends = slices.Delete(slices.Clone(ends), k, k+1)
-			}
+	begun := map[int][]int{} // by the note at which slurs begin, where they end
+	for _, x := range s.SlurSpans() {
+		if x.From >= 0 && x.To >= 0 {
+			from := chordHead(s, x.From)
+			begun[from] = append(begun[from], chordHead(s, x.To))
 		}
 	}
 	out := make([]bool, len(s.Notes))
-	clear(open)
+	open := map[voice]reach{}
 	for i := range s.Notes {
-		n := &s.Notes[i]
-		here := open.of(n)
-		for _, slur := range n.Slurs {
-			if !slur.Start {
-				delete(here, slur.Number)
+		v := voice{s.Notes[i].Part, s.Notes[i].Voice}
+		to, is := open[v]
+		if !is {
+			to.at = score.Whole(-1)
+		}
+		for _, end := range begun[i] {
+			if s.Notes[end].Voice == v.name {
+				to.note = max(to.note, end)
+			} else {
+				to.at = score.Max(to.at, s.At(end))
 			}
 		}
-		for number, from := range here {
-			if end, is := until[from]; is && s.At(i).Cmp(end) >= 0 {
-				delete(here, number)
-			}
-		}
-		for _, slur := range n.Slurs {
-			if slur.Start {
-				here[slur.Number] = i
-			}
-		}
-		for _, from := range here {
-			end, is := until[from]
-			out[i] = out[i] || !is || s.At(i).Cmp(end) < 0
-		}
+		open[v] = to
+		out[i] = i < to.note || s.At(i).Less(to.at)
 	}
 	return out
 }
 
-// voice is a voice of a part.
-type voice struct {
-	part int
-	name string
-}
-
-// openSlurs are the slurs that have begun in each voice and go on: by number the note at which one began.
-type openSlurs map[voice]map[int]int
-
-// of gives those of a note's voice.
-func (o openSlurs) of(n *score.Note) map[int]int {
-	v := voice{n.Part, n.Voice}
-	if o[v] == nil {
-		o[v] = map[int]int{}
+// chordHead is the first note of the chord that a note is in.
+func chordHead(s *score.Score, i int) int {
+	for s.Notes[i].Chord && i > 0 {
+		i--
 	}
-	return o[v]
+	return i
 }
 
 // join tells the engine which notes a slur joins to the next.
