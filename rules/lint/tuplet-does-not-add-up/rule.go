@@ -155,7 +155,9 @@ func numbersOfNone(p *lint.Inspection) {
 			continue
 		}
 		otherNumber(p, i)
-		if note := &p.Score.Notes[i.Note]; note.Tuplet.Actual == 0 && note.Kind == score.Pitched && note.Grace == 0 {
+		note := &p.Score.Notes[i.Note]
+		shows := i.Reading != "no number" // else nothing is on the page, but for a bracket
+		if note.Tuplet.Actual == 0 && note.Kind == score.Pitched && note.Grace == 0 && shows {
 			p.ReportItem(i, lint.Finding{
 				Message: fmt.Sprintf("the sign of a tuplet stands at %s, which is in none", note.Pitch),
 				Fix:     "take it out, or make it the digit that was meant",
