@@ -68,7 +68,7 @@ var notPrinted = map[string][]string{
 	"dynamics-contradict": {
 		"^(p+|m[pf]|f+)$", "^(p+|m[pf]|f+){2,}$", "fp", "ffp", "fpp", "ffpp", "pf", "mfp", // what is left alone
 	},
-	"tuplet-does-not-add-up": {`^(?:number of the tuplet|both numbers of the tuplet) (\d+)`},
+	"tuplet-does-not-add-up": {"no number", `^(?:number of the tuplet|both numbers of the tuplet) (\d+)`},
 	"octave-line-doubtful":   {"15ma", "15mb", "22ma", "22mb"},
 	"repeat-without-end":     {"barline of a repeat", "heavy and light barline"},
 	"return-differs":         {"exact", "transposed", "all"},
