@@ -7,6 +7,7 @@ import "fingerproof/corpus/score"
 func (r *reader) measureLengths() {
 	last := len(r.score.Measures) - 1
 	noted := map[int]bool{}
+	custom := r.customaryLengths()
 	parts := r.sections()
 	for k, p := range r.played {
 		m := &r.score.Measures[p.measure]
@@ -30,7 +31,7 @@ func (r *reader) measureLengths() {
 		if short && (m.Implicit || p.measure == 0 || p.measure == last) {
 			continue
 		}
-		if short && (r.splitMeasure(k) || r.upbeat(k, parts) || r.leavesRoom(k, parts)) {
+		if short && (r.splitMeasure(k, custom) || r.upbeat(k, parts) || r.leavesRoom(k, parts)) {
 			continue
 		}
 		noted[p.measure] = true
@@ -57,20 +58,40 @@ func overBarline(by score.Fraction) bool {
 }
 
 // splitMeasure reports whether a short measure and its neighbour make one whole measure: of its own metre, or the
-// upbeat of a new metre and what it completes, one of the old.
-func (r *reader) splitMeasure(k int) bool {
+// upbeat of a new metre and what it completes, one of the old; or one as the others of their metre are.
+func (r *reader) splitMeasure(k int, custom map[score.Fraction]score.Fraction) bool {
 	p := r.played[k]
+	whole := custom[r.score.Measures[p.measure].Nominal]
 	for _, j := range [2]int{k - 1, k + 1} {
 		if j < 0 || j >= len(r.played) || r.played[j].part != p.part {
 			continue
 		}
 		both := p.length.Add(r.played[j].length)
 		earlier := &r.score.Measures[r.played[min(j, k)].measure]
-		if both == r.score.Measures[p.measure].Nominal || both == earlier.Nominal {
+		if both == r.score.Measures[p.measure].Nominal || both == earlier.Nominal || both == whole && p.length != whole {
 			return true
 		}
 	}
 	return false
+}
+
+// customaryLengths says how long the measures of a metre are, by its nominal length, where more than half of them are as long:
+// a metre that is written wrong is told once, and measures are held against how long they are.
+func (r *reader) customaryLengths() map[score.Fraction]score.Fraction {
+	count, all := map[[2]score.Fraction]int{}, map[score.Fraction]int{}
+	custom := map[score.Fraction]score.Fraction{}
+	for _, p := range r.played {
+		nominal := r.score.Measures[p.measure].Nominal
+		key := [2]score.Fraction{nominal, p.length}
+		count[key]++
+		all[nominal]++
+	}
+	for key, n := range count {
+		if 2*n > all[key[0]] {
+			custom[key[0]] = key[1]
+		}
+	}
+	return custom
 }
 
 // sections says of each measure whether a part of the piece begins with it: after a barline of its own look, a sign of

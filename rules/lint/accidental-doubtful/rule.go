@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Title: "one note of an octave is altered and the other is not",
 	Checks: "Two notes of one letter in neighbouring octaves, struck together on one stem and altered differently: alone, " +
 		"or, as a note, below and above a chord; and two hands that go in octaves, each in single notes, of which one note " +
-		"differs by its accidental alone. Pieces in which such octaves are no exception are left alone.",
+		"differs by its accidental alone. Pieces in which such octaves are no exception are left alone; the same two notes are told " +
+		"once, in whichever octave, with their measures.",
 	Why:      "Octaves are pure nearly without exception: an accidental has been left out, or one has been set too many.",
 	Before:   "G2 and G#3 in one chord, nothing said",
 	After:    "G#2 and G#3",
@@ -111,10 +112,12 @@ const exception = 8
 
 func report(p *lint.Inspection, chord []int) {
 	n, m := chord[0], chord[len(chord)-1]
+	a, b := p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch
 	f := lint.Finding{
 		Notes: []int{n, m}, Fix: fix,
+		Together: fmt.Sprint(a.Step, a.Alter, b.Alter, len(chord) > 2), // wherever on the keyboard
 		Message: fmt.Sprintf(
-			"%s and %s make an octave of which one note is altered", p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch,
+			"%s and %s make an octave of which one note is altered", a, b,
 		),
 	}
 	if len(chord) > 2 {

@@ -61,7 +61,7 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		}
 		keys = own
 	}
-	if nearlyFits(p, p.Playing.Hand(n), keys) || ofTwoHands(p, st, keys) {
+	if nearlyFits(p, p.Playing.Hand(n), keys) || ofTwoHands(p, st, keys) || inColumnOfOther(p, st, keys) {
 		return
 	}
 	if p.Fits(p.Playing.Hand(n), keys) || bound(p, keys) {
@@ -93,6 +93,20 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 func ofTwoHands(p *lint.Inspection, st *playing.Stroke, keys []int) bool {
 	digits := slices.ContainsFunc(keys, func(m int) bool { return p.Given[m] > 0 })
 	return digits && p.TwoVoices(keys[0], keys[len(keys)-1]) && p.HandRests(st) && p.FitsByVoices(st)
+}
+
+// inColumnOfOther says that several digits stand at one note of the other hand, and a key without one on its staff: they are
+// a column over both, and the key is that hand's.
+func inColumnOfOther(p *lint.Inspection, st *playing.Stroke, keys []int) bool {
+	other := p.Playing.OtherHand(st)
+	if other == nil {
+		return false
+	}
+	return slices.ContainsFunc(other.Notes, func(o int) bool {
+		return len(p.Score.Notes[o].Indications) > 1 && slices.ContainsFunc(keys, func(m int) bool {
+			return p.Score.Notes[m].Staff == p.Score.Notes[o].Staff && len(p.Score.Notes[m].Indications) == 0 && !held(p, st.Notes[0], m)
+		})
+	})
 }
 
 // nearly is by how many percent of its span a pair of inner fingers may be too near for a chord, where no digits bind:

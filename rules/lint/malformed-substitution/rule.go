@@ -31,6 +31,9 @@ func run(p *lint.Inspection) {
 		}
 		// There a row of digits may be for other notes; a change that is written as one is none for all that.
 		several := len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 || len(p.Playing.Together(n)) > 1
+		if len(p.Playing.Together(n)) > 1 && forWholeChord(p, n) {
+			continue
+		}
 		last := 0
 		for k := range note.Indications {
 			ind := &note.Indications[k]
@@ -74,6 +77,26 @@ func twice(fingers []int) bool {
 		}
 	}
 	return false
+}
+
+// forWholeChord says that the digits at a note are all that its chord has, two or more for each of its notes: fingers
+// of the whole chord that change, in columns one after another.
+func forWholeChord(p *lint.Inspection, n int) bool {
+	chord := p.Playing.Together(n)
+	count := 0
+	for _, m := range chord {
+		inds := p.Score.Notes[m].Indications
+		if m != n && len(inds) > 0 {
+			return false
+		}
+		for k := range inds {
+			if len(inds[k].Fingers) > 1 {
+				return false // written as a change
+			}
+			count += len(inds[k].Fingers)
+		}
+	}
+	return count >= 2*len(chord) && count%len(chord) == 0
 }
 
 // rowsMeet says that the notes before a note have two digits too: two fingerings stand in two rows and meet.

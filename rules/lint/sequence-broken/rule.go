@@ -48,12 +48,19 @@ func alongLine(p *lint.Inspection, s []playing.Stroke, length int, reported []bo
 		}
 		run++
 		if first := i - length + 1; run >= length-1 && first >= length && alike(p, s, first-length, first) &&
-			onLikeBeats(p, s, first-length, first) && likeBefore(p, s, first-length, first) &&
+			(run >= length || inMetre(p, s, first-length, first)) && onLikeBeats(p, s, first-length, first) && likeBefore(p, s, first-length, first) &&
 			turns(p, s[first-length:i+1]) {
 			report(p, s, first, length, reported)
 			run = 0 // the next figure begins afresh
 		}
 	}
+}
+
+// inMetre says that a figure begins where the metre does, counted in its own length: at the barline where it lasts a measure.
+// One that begins elsewhere has to be reached by the same step, too, or its notes only happen to lie alike.
+func inMetre(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
+	apart, onset := s[j].At.Sub(s[i].At), p.Score.Notes[s[i].Notes[0]].Onset
+	return apart.Sign() > 0 && onset.Num()*apart.Den()%(onset.Den()*apart.Num()) == 0
 }
 
 // onLikeBeats says that two figures begin at the same place of a beat, or of half of one: else their notes only happen to lie alike.
