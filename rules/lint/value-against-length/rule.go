@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Name:  "value-against-length",
 	Title: "a note looks longer or shorter than it lasts",
 	Checks: "The written value of notes and rests, with dots and tuplet, against their length in the file. Grace notes, " +
-		"tremolos and rests of whole measures are left alone, and what differs by rounding.",
+		"tremolos and rests of whole measures are left alone, and what differs by rounding. Two notes of one value that last half of " +
+		"it each are a tremolo between them, whether or not the file says so.",
 	Why:      "Notation shows the one, everything that is worked out from time follows the other. One of them is wrong.",
 	Before:   "a quarter note C4 that lasts an eighth",
 	After:    "an eighth note C4",
@@ -44,7 +45,7 @@ func run(p *lint.Inspection) {
 		if off.Sign() < 0 {
 			off = note.Duration.Sub(looks)
 		}
-		if !looks.Mul(score.Frac(1, 20)).Less(off) {
+		if !looks.Mul(score.Frac(1, 20)).Less(off) || halfOfPair(p.Score, n) {
 			continue
 		}
 		what := note.Pitch.String()
@@ -57,4 +58,28 @@ func run(p *lint.Inspection) {
 			Notes: []int{n}, Message: what + " " + says, Fix: "correct the value or the length", Together: says,
 		})
 	}
+}
+
+// halfOfPair says that a note lasts half of what it looks, and the one before or after it in its voice looks and lasts the
+// same on another key: a tremolo goes to and fro between them, and each is written as long as both last (common practice). Below a
+// quarter one of them must have a length of two for one in the file: else they may be shorter notes written too long.
+func halfOfPair(s *score.Score, n int) bool {
+	a := &s.Notes[n]
+	looks, _ := lint.NoteValue(a.Type)
+	dots := int64(min(a.Dots, 4))
+	if a.Kind != score.Pitched || looks.Mul(score.Frac(int64(2)<<dots-1, int64(2)<<dots)) != a.Duration {
+		return false
+	}
+	for m := range s.Notes {
+		b := &s.Notes[m]
+		after, before := a.Onset.Add(a.Duration), b.Onset.Add(b.Duration)
+		if b.Measure != a.Measure || b.Part != a.Part || b.Voice != a.Voice || b.Kind != score.Pitched || b.Grace > 0 ||
+			b.Type != a.Type || b.Dots != a.Dots || b.Duration != a.Duration || b.Midi == a.Midi || b.Onset != after && a.Onset != before {
+			continue
+		}
+		if !looks.Less(score.Whole(1)) || b.Tuplet.Actual == 2 && b.Tuplet.Normal == 1 {
+			return true
+		}
+	}
+	return false
 }
