@@ -63,9 +63,17 @@ func (r *reader) joinLines() {
 		return cmp.Or(at(&a).Cmp(at(&b)), cmp.Compare(min(a.begin, 0), min(b.begin, 0))) // ends first
 	})
 	open, ended, crossed := map[lineKey]int{}, map[int]bool{}, map[lineKey]crossing{}
+	twins, twinOf := r.pedalTwins(at), map[int][]int{} // by the item that begins: those on other staves
 	for k := range r.lines {
 		l := &r.lines[k]
+		if twins[k] && l.begin < 0 {
+			continue
+		}
 		if l.begin >= 0 {
+			if twins[k] {
+				twinOf[open[l.key]] = append(twinOf[open[l.key]], l.begin)
+				continue
+			}
 			if !ended[l.begin] {
 				crossed[l.key] = crossing{earlier: -1}
 				if before, is := open[l.key]; is && l.key.kind == score.ItemHairpin {
@@ -100,11 +108,43 @@ func (r *reader) joinLines() {
 		}
 		i := &r.score.Items[from]
 		i.End = &score.Moment{Measure: l.end.Measure, Onset: l.end.Onset}
+		for _, twin := range twinOf[from] {
+			r.score.Items[twin].End = i.End
+		}
 		if l.end.Reading == leftOpen {
 			i.Reading += ", left open"
 		}
 		delete(open, l.key)
 	}
+}
+
+// pedalTwins are the ends of pedals that stand on two staves at the same moment: one pedal, written twice. The first of
+// them counts. Lines are in the order of time.
+func (r *reader) pedalTwins(at func(*lineEnd) score.Fraction) map[int]bool {
+	type sign struct {
+		key    lineKey
+		begins bool
+	}
+	staff := func(l *lineEnd) int {
+		if l.begin >= 0 {
+			return r.score.Items[l.begin].Staff
+		}
+		return l.end.Staff
+	}
+	twins, seen := map[int]bool{}, map[sign]int{}
+	for k := range r.lines {
+		l := &r.lines[k]
+		if l.key.kind != score.ItemPedal {
+			continue
+		}
+		s := sign{l.key, l.begin >= 0}
+		if j, is := seen[s]; is && at(&r.lines[j]) == at(l) && staff(&r.lines[j]) != staff(l) {
+			twins[k] = true
+			continue
+		}
+		seen[s] = k
+	}
+	return twins
 }
 
 // crossing is two hairpins of one number of which the later one begins before the earlier one has ended.

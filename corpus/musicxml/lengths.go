@@ -34,6 +34,9 @@ func (r *reader) measureLengths() {
 		if short && (r.splitMeasure(k, custom) || r.upbeat(k, parts) || r.leavesRoom(k, parts)) {
 			continue
 		}
+		if !short && r.cadenza(p, p.length.Sub(m.Nominal)) {
+			continue
+		}
 		noted[p.measure] = true
 		how := "less"
 		if !short {
@@ -55,6 +58,45 @@ func overBarline(by score.Fraction) bool {
 	}
 	den := by.Den()
 	return den&(den-1) != 0 && by.Less(score.Frac(1, 16))
+}
+
+// A cadenza is so many small notes at least, each no longer than a 32nd.
+const fewestInCadenza = 12
+
+var longestInCadenza = score.Frac(1, 8)
+
+// cadenza says that what a measure has too much is a run of small single notes at its beginning or its end, beside which
+// nothing sounds: nobody counts it.
+func (r *reader) cadenza(p measureLength, tooMuch score.Fraction) bool {
+	from, to := p.length, score.Fraction{} // what else there is: from where, to where
+	var run []*score.Note
+	for i := range r.score.Notes {
+		n := &r.score.Notes[i]
+		if n.Part != p.part || n.Measure != p.measure || n.Kind == score.Rest || n.Grace > 0 || n.Cue {
+			continue
+		}
+		if !n.Chord && n.Duration.Cmp(longestInCadenza) <= 0 && n.Duration.Sign() > 0 {
+			run = append(run, n)
+			continue
+		}
+		if n.Onset.Less(from) {
+			from = n.Onset
+		}
+		if end := n.Onset.Add(n.Duration); to.Less(end) {
+			to = end
+		}
+	}
+	var first, last score.Fraction // how long the small notes before and after it last
+	early, late := 0, 0
+	for _, n := range run {
+		if !from.Less(n.Onset.Add(n.Duration)) {
+			first, early = first.Add(n.Duration), early+1
+		} else if !n.Onset.Less(to) {
+			last, late = last.Add(n.Duration), late+1
+		}
+	}
+	return early >= fewestInCadenza && first == from && !first.Less(tooMuch) ||
+		late >= fewestInCadenza && last == p.length.Sub(to) && !last.Less(tooMuch)
 }
 
 // splitMeasure reports whether a short measure and its neighbour make one whole measure: of its own metre, or the

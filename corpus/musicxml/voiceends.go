@@ -105,7 +105,7 @@ func (r *reader) shortVoices(noted map[int]bool) {
 // measure: voices of a staff share it.
 func (r *reader) takenUp(s shortVoice) bool {
 	last := &r.score.Notes[s.note]
-	if r.restShared(s, last) || r.goesOnBelow(s, last) {
+	if r.restShared(s, last) || r.goesOnBelow(s, last) || r.takesTurns(s, last) {
 		return true
 	}
 	for n := s.note; n >= 0 && r.score.Notes[n].Measure == s.measure; n-- {
@@ -155,6 +155,25 @@ func (r *reader) goesOnBelow(s shortVoice, last *score.Note) bool {
 	}
 	for _, at := range begins {
 		if at == s.end {
+			return true
+		}
+	}
+	return false
+}
+
+// takesTurns says that where a voice ends another staff of the part goes on that was silent during its last note: two hands
+// share the notes of a figure.
+func (r *reader) takesTurns(s shortVoice, last *score.Note) bool {
+	begins, sounds := map[int]bool{}, map[int]bool{} // by staff
+	for n := range r.notesOf(s) {
+		if n.Part != last.Part || n.Staff == last.Staff || n.Kind == score.Rest || n.Grace > 0 {
+			continue
+		}
+		begins[n.Staff] = begins[n.Staff] || n.Onset == s.end
+		sounds[n.Staff] = sounds[n.Staff] || n.Onset.Less(s.end) && last.Onset.Less(n.Onset.Add(n.Duration))
+	}
+	for staff := range begins {
+		if begins[staff] && !sounds[staff] && last.Kind != score.Rest {
 			return true
 		}
 	}

@@ -142,6 +142,14 @@ func (p *Inspection) PedalDown(part int, at score.Fraction) bool {
 	return down
 }
 
+// PedalJoins says that a pedal mark keeps a note sounding until another is struck: a hand may be shifted between them
+// and nobody hears it.
+func (p *Inspection) PedalJoins(n, m int) bool {
+	part, from, to := p.Score.Notes[n].Part, p.Score.At(n), p.Score.At(m)
+	justBefore := to.Sub(to.Sub(from).Mul(score.Frac(1, 16)))
+	return from.Less(to) && p.PedalDown(part, from) && p.PedalDown(part, justBefore)
+}
+
 // OneStem says that two notes struck together stand on one stem: one voice,
 // one staff, and not crossed over from another. Then they are one hand's;
 // elsewhere the hand is worked out, and may be the other one.

@@ -268,6 +268,38 @@ func (p *Inspection) heldRolled(n int) bool {
 	return note.Grace > 0 && note.TiedTo > n && p.Playing.Rolled(note.TiedTo)
 }
 
+// MayBeOthers says that a note that sounds at a stroke may be the other hand's: its voice is played by that hand in the same
+// measure or in one beside it, and that hand can take it with what it plays there, digits kept.
+func (p *Inspection) MayBeOthers(st *playing.Stroke, n int) bool {
+	line, busy, near := p.other(st)
+	if line == nil || !p.voiceOfHand(line.Hand, n) {
+		return false
+	}
+	if len(busy) == 0 && !p.within(near, []int{n}) {
+		return false
+	}
+	return p.Fits(line.Hand, p.Sorted(append([]int{n}, busy...)))
+}
+
+// voiceOfHand says that the voice of a note is played by a hand in the same measure or in one beside it.
+func (p *Inspection) voiceOfHand(h score.Hand, n int) bool {
+	note := &p.Score.Notes[n]
+	first, last := n, n
+	for first > 0 && p.Score.Notes[first-1].Measure >= note.Measure-1 && p.Score.Notes[first-1].Part == note.Part {
+		first--
+	}
+	for last+1 < len(p.Score.Notes) && p.Score.Notes[last+1].Measure <= note.Measure+1 && p.Score.Notes[last+1].Part == note.Part {
+		last++
+	}
+	for m := first; m <= last; m++ {
+		x := &p.Score.Notes[m]
+		if x.Voice == note.Voice && x.HomeStaff == note.HomeStaff && x.Kind == score.Pitched && p.Playing.Hand(m) == h {
+			return true
+		}
+	}
+	return false
+}
+
 // HandRests says that the other hand of the player strikes and holds nothing in the measure of a stroke: where two
 // voices stand on one staff it may have one of them.
 func (p *Inspection) HandRests(st *playing.Stroke) bool {

@@ -17,7 +17,8 @@ var Rule = &lint.Rule{
 	Checks: "Digits printed on notes of one hand struck together: the same digit on two keys. The thumb on two " +
 		"neighbouring keys of one colour, given on both, is accepted: it lies flat across them; so are two " +
 		"neighbouring keys where a bracket stands beside the digit (2[) or along both notes. Where the two stand " +
-		"on different stems the hand is a guess, and the finding milder; so too in rolled chords.",
+		"on different stems the hand is a guess, and the finding milder; so too in rolled chords. A note is left alone whose voice " +
+		"the other hand plays nearby, where it can take it.",
 	Why: "Mostly a slip of the pen or of the engraver, who set a digit on the wrong note of the chord. Where one " +
 		"finger really takes two keys, a bracket beside the digit must say so.",
 	Before:   "right hand: C4 with 2, E4 with 2, G4 with 5",
@@ -43,7 +44,8 @@ func run(p *lint.Inspection) {
 			}
 			a, b := &p.Score.Notes[first], &p.Score.Notes[m]
 			if a.Midi == b.Midi || b.Midi-a.Midi <= 2 && bracketed(a, b) ||
-				f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) {
+				f == 1 && b.Midi-a.Midi <= 2 && hand.Black(a.Midi) == hand.Black(b.Midi) ||
+				p.MayBeOthers(p.Playing.Stroke(m), m) || p.MayBeOthers(p.Playing.Stroke(first), first) {
 				continue
 			}
 			finding := lint.Finding{

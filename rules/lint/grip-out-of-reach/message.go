@@ -34,7 +34,7 @@ func report(p *lint.Inspection, n int, keys []int, help *lint.Help) {
 	}
 	if len(struck) < len(keys) {
 		f.Fix = fixHeld
-		if g, fits := p.BestGrip(p.Playing.Hand(n), struck); fits && g.Excess <= 0 && !bound(p, keys) {
+		if g, fits := p.BestGrip(p.Playing.Hand(n), struck); fits && g.Excess <= 0 {
 			if p.PedalDown(p.Score.Notes[n].Part, p.Score.At(n)) {
 				return // it keeps what is held
 			}

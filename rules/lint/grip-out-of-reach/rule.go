@@ -61,6 +61,10 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		}
 		keys = own
 	}
+	own := slices.DeleteFunc(slices.Clone(keys), func(m int) bool { return p.MayBeOthers(st, m) })
+	if len(own) < len(keys) && len(own) > 0 && bound(p, keys) && p.Fits(p.Playing.Hand(n), own) {
+		return
+	}
 	if nearlyFits(p, p.Playing.Hand(n), keys) || ofTwoHands(p, st, keys) || inColumnOfOther(p, st, keys) {
 		return
 	}

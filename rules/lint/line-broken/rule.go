@@ -12,7 +12,7 @@ var Rule = &lint.Rule{
 	Name:  "line-broken",
 	Title: "a slur asks for a line that the fingers cannot join",
 	Checks: "Two single notes under one slur whose digits lie in order but farther apart than that pair of fingers " +
-		"can span in the hand of the policy; a note where no fingers span it. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
+		"can span in the hand of the policy, by more than a third; a note where no fingers span it. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
 	Why: "The hand has to jump inside the slur. Another finger on one of the notes, or a silent change of finger, " +
 		"may keep the line.",
 	Before:   "right hand, one slur: C4 with 2, A4 with 3",
@@ -27,11 +27,11 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	p.Successions(func(n, m int) {
 		a, b := p.HoldingFinger(n), p.Digit(m)
-		if a == 0 || b == 0 || a == b || !p.Connects(n, m) || p.Crossed(n, m, a, b) ||
+		if a == 0 || b == 0 || a == b || !p.Connects(n, m) || p.Crossed(n, m, a, b) || p.PedalJoins(n, m) ||
 			p.PedalDown(p.Score.Notes[n].Part, p.Score.At(m)) {
 			return
 		}
-		if p.Profile.Excess(a, b, p.Outward(n, m)) == 0 {
+		if turning*p.Profile.Excess(a, b, p.Outward(n, m)) <= p.Profile.Practical(min(a, b), max(a, b)) {
 			return
 		}
 		if max(a, b) == 5 && min(a, b) == 1 && p.Semitones(n, m) <= tenth {
@@ -54,6 +54,10 @@ func run(p *lint.Inspection) {
 		})
 	})
 }
+
+// turning is the part of its span, one in so many, by which a pair of fingers goes farther from key to key than in a chord:
+// the hand turns (common practice).
+const turning = 3
 
 // tenth is, in semitones, how far the hand goes from thumb to fifth finger by turning.
 const tenth = 16

@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
 	Checks: "Hairpins, pedals and octave lines of the piano parts, followed in time and by their numbers: each that " +
 		"begins must end, later than it begins, and none may end that has not begun. A pedal that is taken anew counts as let go before, unless " +
-		"nearly all others of the piece are let go by a sign.",
+		"most others of the piece are let go by a sign. A pedal that lasts eight measures or more, and four times as long as any other, " +
+		"has lost a sign on the way.",
 	Why: "Nobody can see how far it goes; engraving draws it to the end of the system or drops it. Under an octave line " +
 		"the keys themselves are in doubt.",
 	Before:   "an octave line that starts in m. 3 and no stop",
@@ -48,6 +49,8 @@ func run(p *lint.Inspection) {
 			what = "ends where it begins"
 		case i.End == nil && (i.Kind != score.ItemPedal || !takenAnew(p, k) || released(p, i.Part)):
 			what = "begins, but does not end"
+		case i.Kind == score.ItemPedal && i.End != nil && tooLong(p, i):
+			what = fmt.Sprintf("lasts %d measures, no other in the piece more than %d", measures(i), longestBut(p, i))
 		default:
 			continue
 		}
@@ -82,7 +85,7 @@ func withoutExtent(p *lint.Inspection, i *score.Item) bool {
 	return i.End.Measure == i.Measure && i.End.Onset == i.Onset && i.Onset.Less(p.Score.Measures[i.Measure].Length)
 }
 
-// released says that of the pedals of a part all but one, or nine in ten, are let go by a sign of their own, and that there
+// released says that of the pedals of a part all but one, or two in three, are let go by a sign of their own, and that there
 // are some.
 func released(p *lint.Inspection, part int) bool {
 	all, ended := 0, 0
@@ -95,7 +98,36 @@ func released(p *lint.Inspection, part int) bool {
 			}
 		}
 	}
-	return all >= 5 && ended*10 >= all*9 || all >= 2 && ended == all-1
+	return all >= 5 && ended*3 >= all*2 || all >= 2 && ended == all-1
+}
+
+// A pedal is too long from so many measures on, where it is so many times as long as any other of the piece.
+const (
+	longPedal  = 8
+	longerThan = 4
+)
+
+// tooLong says that a pedal lasts much longer than any other of its part: the sign that let it go, or the one that took it
+// anew, is lost.
+func tooLong(p *lint.Inspection, i *score.Item) bool {
+	if measures(i) < longPedal {
+		return false
+	}
+	other := longestBut(p, i)
+	return other > 0 && measures(i) >= longerThan*other
+}
+
+// measures is how many measures a line touches; it ends.
+func measures(i *score.Item) int { return i.End.Measure - i.Measure + 1 }
+
+// longestBut is how many measures the longest of the other pedals of a part lasts; 0 where none has an end.
+func longestBut(p *lint.Inspection, but *score.Item) (longest int) {
+	for k := range p.Score.Items {
+		if i := &p.Score.Items[k]; i != but && i.Kind == score.ItemPedal && i.Part == but.Part && i.End != nil {
+			longest = max(longest, measures(i))
+		}
+	}
+	return longest
 }
 
 // takenAnew says that the next pedal sign of the part begins or changes the pedal: players lift it before.

@@ -13,7 +13,8 @@ var Rule = &lint.Rule{
 	Name:  "needless-digit-on-tie",
 	Title: "a tied note repeats the digit it is held with",
 	Checks: "Digits on notes that a tie continues: the same digit as on the note struck, or a digit " +
-		"where the note struck has none. A different digit is a change on the held key and is accepted.",
+		"where the note struck has none. A different digit is a change on the held key and is accepted; so is one beside " +
+		"a digit at another key that the hand strikes there: it shows the grip.",
 	Why: "The key stays down and so does the finger. The second digit reads as a new stroke or as a silent change, " +
 		"and it crowds the page.",
 	Before:   "G4 with 5, tied to G4 with 5",
@@ -40,7 +41,7 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		for _, ind := range note.Indications {
-			if ind.Alternate || holding == 0 || ind.Finger() != holding {
+			if ind.Alternate || holding == 0 || ind.Finger() != holding || beside(p, n) {
 				continue
 			}
 			p.Report(lint.Finding{
@@ -50,6 +51,26 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+}
+
+// beside says that the hand strikes another key with a digit where a tie goes on: the digit that is repeated shows the grip.
+func beside(p *lint.Inspection, n int) bool {
+	for m := n; m >= 0 && p.Score.Notes[m].Measure == p.Score.Notes[n].Measure; m-- {
+		if shownWith(p, n, m) {
+			return true
+		}
+	}
+	for m := n + 1; m < len(p.Score.Notes) && p.Score.Notes[m].Measure == p.Score.Notes[n].Measure; m++ {
+		if shownWith(p, n, m) {
+			return true
+		}
+	}
+	return false
+}
+
+func shownWith(p *lint.Inspection, n, m int) bool {
+	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+	return b.Onset == a.Onset && b.Grace == 0 && b.TiedFrom < 0 && p.Digit(m) > 0 && p.Playing.Hand(m) == p.Playing.Hand(n)
 }
 
 // holdingFinger follows the tie back to the last digit given on the way.

@@ -2,7 +2,6 @@
 package sequencebroken
 
 import (
-	"cmp"
 	"fmt"
 
 	"fingerproof/corpus/score/playing"
@@ -14,11 +13,11 @@ var Rule = &lint.Rule{
 	Name:  "sequence-broken",
 	Title: "a sequence changes its fingering without need",
 	Checks: "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same " +
-		"rhythm and the same black and white keys: notes that carry a digit both times, and not the same. Scales and " +
-		"chords that go on in one direction are no sequences; where a figure is reached from another side, only a single digit that differs counts.",
+		"rhythm and the same black and white keys: one note that carries a digit both times, and not the same, where two or more have " +
+		"the same. Scales and chords that go on in one direction are no sequences.",
 	Why: "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a " +
 		"change.",
-	Before:   "right hand: E D C with 3 2 1, then A G F with 4 3 1",
+	Before:   "right hand: E D C with 3 2 1, then A G F with 4 2 1",
 	After:    "A G F with 3 2 1",
 	Severity: lint.Note,
 	Since:    "0.2",
@@ -85,15 +84,17 @@ func likeBefore(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
 
 // report reports the first digit of a figure that differs from the figure before.
 func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported []bool) {
-	elsewhere := differing(p, s, first, length) > 1 && reachedElsewhere(p, s, first-length, first)
+	if differ, agree := digits(p, s, first, length); differ != 1 || agree < mostAgree {
+		return // more is another fingering, and with less nothing is kept
+	}
 	for k := first; k < first+length; k++ {
 		n, m := s[k-length].Notes[0], s[k].Notes[0]
 		a, b := p.Digit(n), p.Digit(m)
-		if a > 0 && a == b {
-			elsewhere = false // from here on the hand lies alike
-		}
-		if a == 0 || b == 0 || a == b || reported[k] || elsewhere {
+		if a == 0 || b == 0 || a == b || reported[k] {
 			continue
+		}
+		if k == first && comesFrom(p, s, k-length, k) {
+			return
 		}
 		reported[k] = true
 		p.Report(lint.Finding{
@@ -108,41 +109,31 @@ func report(p *lint.Inspection, s []playing.Stroke, first, length int, reported 
 	}
 }
 
-// differing counts the notes of a figure that carry a digit both times, and not the same: a slip is one of them, another
-// fingering more.
-func differing(p *lint.Inspection, s []playing.Stroke, first, length int) (count int) {
+// mostAgree is how many digits of a figure must be the same both times for a single one that differs to be a slip.
+const mostAgree = 2
+
+// digits counts the notes of a figure that carry a digit both times: those that differ, and those that agree.
+func digits(p *lint.Inspection, s []playing.Stroke, first, length int) (differ, agree int) {
 	for k := first; k < first+length; k++ {
-		a, b := p.Digit(s[k-length].Notes[0]), p.Digit(s[k].Notes[0])
-		if a > 0 && b > 0 && a != b {
-			count++
+		switch a, b := p.Digit(s[k-length].Notes[0]), p.Digit(s[k].Notes[0]); {
+		case a == 0 || b == 0:
+		case a == b:
+			agree++
+		default:
+			differ++
 		}
 	}
-	return count
+	return differ, agree
 }
 
-// reachedElsewhere says that two figures are reached from different sides, or one by step and with the next finger where
-// the other begins anew.
-func reachedElsewhere(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
-	side := func(k int) int {
-		if k == 0 || len(s[k-1].Notes) != 1 || p.HeldUntil(s[k-1].Notes[0]).Less(s[k].At) {
-			return 0
-		}
-		return cmp.Compare(p.Score.Notes[s[k].Notes[0]].Midi, p.Score.Notes[s[k-1].Notes[0]].Midi)
+// comesFrom says that two notes go on with the next finger each from notes whose digits differed already: the figure is
+// reached in another position.
+func comesFrom(p *lint.Inspection, s []playing.Stroke, i, j int) bool {
+	if i == 0 || len(s[i-1].Notes) != 1 || len(s[j-1].Notes) != 1 {
+		return false
 	}
-	goesOn := func(k int) bool {
-		n, m := s[k-1].Notes[0], s[k].Notes[0]
-		a, b := p.Digit(n), p.Digit(m)
-		return a > 0 && max(a-b, b-a) == 1 && p.Semitones(n, m) <= 2 && !p.Crossed(n, m, a, b)
-	}
-	switch a, b := side(i), side(j); {
-	case a != 0 && b != 0:
-		return a != b
-	case b != 0:
-		return goesOn(j)
-	case a != 0:
-		return goesOn(i)
-	}
-	return false
+	a, b := p.Digit(s[i-1].Notes[0]), p.Digit(s[j-1].Notes[0])
+	return a > 0 && b > 0 && a != b && p.Digit(s[i].Notes[0])-a == p.Digit(s[j].Notes[0])-b
 }
 
 // alike says that two strokes are one key each, of one colour and one length,

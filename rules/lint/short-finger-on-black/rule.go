@@ -33,7 +33,7 @@ func run(p *lint.Inspection) {
 				f == 5 && turnsOutside(p, a[0], b[0], c[0]) {
 				continue
 			}
-			if p.Digit(a[0]) == f || p.Digit(c[0]) == f || f == 5 && inPosition(p, a[0], b[0]) && inPosition(p, b[0], c[0]) {
+			if p.Digit(a[0]) == f || p.Digit(c[0]) == f || inPosition(p, a[0], b[0]) && inPosition(p, b[0], c[0]) {
 				continue // it slides, or the hand lies over all three
 			}
 			p.Report(lint.Finding{

@@ -43,6 +43,9 @@ func run(p *lint.Inspection) {
 			if d < 0 || reported[d] {
 				continue
 			}
+			if s := &p.Score.Directions[d]; s.Measure != note.Measure || s.Onset != note.Onset {
+				continue // how far a sign holds is not written: it may have ended before
+			}
 			reported[d] = true
 			sign := &p.Score.Directions[d]
 			p.Report(lint.Finding{

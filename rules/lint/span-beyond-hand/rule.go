@@ -18,7 +18,7 @@ var Rule = &lint.Rule{
 		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh, and where an " +
 		"editor decided the digits of " +
 		"a chord whose outer keys the hand does not open to with any. Two voices of a staff are left alone in a measure " +
-		"in which the other hand rests and can have one. One finding a chord.",
+		"in which the other hand rests and can have one, and a voice that the other hand plays nearby. One finding a chord.",
 	Why: "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the " +
 		"edition should roll, redistribute or refinger it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",
@@ -82,8 +82,10 @@ func fitsOuter(p *lint.Inspection, h score.Hand, low, high int) bool {
 	return p.FitsHand(h, low, high, 1, 5)
 }
 
-// twoHands says that the other hand rests in the measure and that two voices on one staff fit if each hand has one.
+// twoHands says that the other hand rests in the measure and that two voices on one staff fit if each hand has one, or that
+// the other hand plays the voice of one of them nearby.
 func twoHands(p *lint.Inspection, low, high int) bool {
 	st := p.Playing.Stroke(low)
-	return p.TwoVoices(low, high) && st != nil && p.HandRests(st) && p.FitsByVoices(st)
+	return st != nil && (p.TwoVoices(low, high) && p.HandRests(st) && p.FitsByVoices(st) ||
+		p.MayBeOthers(st, low) || p.MayBeOthers(st, high))
 }

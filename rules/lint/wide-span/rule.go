@@ -30,6 +30,9 @@ func run(p *lint.Inspection) {
 		if widest < p.Options.WideSpan || widest > 100 || p.Options.WideSpan == 0 {
 			return // beyond the hand is another rule's matter
 		}
+		if st := p.Playing.Stroke(low); p.MayBeOthers(st, low) || p.MayBeOthers(st, high) {
+			return
+		}
 		p.Report(lint.Finding{
 			Notes: []int{low, high},
 			Message: fmt.Sprintf(
