@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
@@ -25,7 +26,7 @@ type tally struct {
 	options *workOptions
 	found   findings                 // by piece, for reports
 	limits  map[string]lint.Severity // by piece: the mildest severity that counts; none for never
-	remarks *commentary.Commentary   // the editorial commentary
+	remarks *commentary.Commentary   // the editorial commentary, of pieces where it is asked for
 	notes   int
 	failed  []string
 	asked   [2]int // pieces of which nothing says whose the digits in the text are, and the notes they stand at
@@ -85,6 +86,7 @@ func draftWords(d *state.Draft) []string {
 // add takes in a piece. Errors of pieces are reported at once.
 func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	o := outcome(job.Collection, w, failed)
+	source.Detach(&o) // it is kept to the end
 	if t.found.baseline != nil {
 		o.Since = t.found.baseline.Since(&o)
 	}
@@ -111,7 +113,9 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		t.asking = append(t.asking, w.Piece.ID)
 		t.asked[0], t.asked[1], t.lone = t.asked[0]+1, t.asked[1]+given, job.Collection.Manifest == ""
 	}
-	t.remarks.AddMarked(w.Piece, w.Result, w.Policy, beatsOf(w), w.Occurs)
+	if slices.ContainsFunc(t.options.requests, request.isMatter) {
+		t.remarks.AddMarked(w.Piece, w.Result, w.Policy, beatsOf(w), w.Occurs)
+	}
 	if job.Results != nil {
 		if w.Stale == "" {
 			t.taken++

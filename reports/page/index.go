@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 )
@@ -76,9 +77,10 @@ func EntryOf(m *Material) *Entry {
 	return e
 }
 
-// Add takes in a piece, in the collection's order.
+// Add takes in a piece, in the collection's order. Nothing of its text is held.
 func (i *Index) Add(e *Entry) {
 	of := &e.Of
+	source.Detach(of)
 	i.Rows = append(i.Rows, of.Rows...)
 	i.Notes, i.Printed, i.Given, i.OutOfReach = i.Notes+of.Notes, i.Printed+of.Printed, i.Given+of.Given,
 		i.OutOfReach+of.OutOfReach
