@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,6 +13,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/files"
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
@@ -234,7 +236,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		return "", err
 	}
 	s := w.Result.Summary
-	said := fmt.Sprintf("passed with %s, %d decided", wording.Count(s.Notes, "note"), s.Decided)
+	said := fmt.Sprintf("passed with %s (%s)", wording.Count(s.Notes, "note"), whoseDigits(w.Result))
 	s.Severities.Note -= gone(w)
 	unsaid := ""
 	switch s := s.Severities; {
@@ -252,7 +254,42 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	default:
 		said += ", " + left + "; anyway: " + st.Anyway
 	}
+	if n := gone(w); n > 0 { // run counts them among its notes
+		said += fmt.Sprintf("; %s of what is not found any more: %s, to be taken out on the page", wording.Count(n, "stet"),
+			wording.Count(n, "note"))
+	}
 	return said + since + named + unsaid, nil
+}
+
+// whoseDigits accounts for the finger of every note, as the pages count them: decided by whom, in the text, worked out.
+func whoseDigits(r *state.Result) string {
+	const text, carried, tied, open, none = "in the text", "carried on from the text", "tied", "suggested", "without a finger"
+	counts := map[string]int{}
+	for i := range r.Notes {
+		switch n := &r.Notes[i]; {
+		case n.Tied:
+			counts[tied]++
+		case n.Finger == 0:
+			counts[none]++
+		case n.Responsibility == score.Editor && n.Agent != "":
+			counts["decided by "+n.Agent]++
+		case n.Responsibility == score.Editor:
+			counts[carried]++
+		case slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly && !s.Alternate }):
+			counts[text]++
+		default:
+			counts[open]++
+		}
+	}
+	last := []string{text, carried, open, none, tied}
+	var parts []string
+	editors := slices.DeleteFunc(slices.Sorted(maps.Keys(counts)), func(kind string) bool { return slices.Contains(last, kind) })
+	for _, kind := range slices.Concat(editors, last) {
+		if n := counts[kind]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, kind))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // changesSince counts what differs from what was passed before, "" where nothing was or nothing does, and the warnings among

@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 )
@@ -18,9 +19,11 @@ type Index struct {
 	Title, Composer, Publisher, Invented string
 	Rows                                 []row
 	Notes, Printed, Given, OutOfReach    int
-	Judge, Settled                       int // passages to judge, notes decided
-	Carried                              int // notes that follow from digits of the text, where their passage returns
-	Passed                               int // pieces that stand as they were passed for press
+	Judge, Settled                       int    // passages to judge, notes decided
+	Hand                                 string // for which all pieces are fingered, "" where they differ
+	Unsaid                               int    // findings without a word, in pieces that stand as they were passed
+	Carried                              int    // notes that follow from digits of the text, where their passage returns
+	Passed                               int    // pieces that stand as they were passed for press
 	InFiles                              map[string]int
 	OpenDigits                           int
 	Severities                           state.Counts
@@ -42,14 +45,60 @@ type row struct {
 	Marks                         string // of its passages, with spaces between
 	Summary                       state.Summary
 	Spark                         template.HTML
-	Doubtful, Judge, Settled      int
-	Carried                       int
-	Worst                         string // the passage that most wants judging
+	Doubtful, Settled, Carried    int
+	Passages                      []rowPassage // what its page asks, the worst first
+	Stands                        bool         // as it was passed for press
+	Judge                         int          // passages that are open
+	Unsaid, Unprinted             int          // of a piece that stands as passed: findings without a word, doubts that do not print
+	Worst                         string       // the passage that most wants judging
 	WorstNumber, WorstWeight      int
 	Effort                        int64 // a hundred struck notes, in milli-nats
 	Rules, Reasons, Whose         string
 	By, InFiles, Passed           string // editors with their digits, with their decisions; the last pass
 	Decisions, OpenDigits         int
+}
+
+// rowPassage is what the index knows of a passage.
+type rowPassage struct {
+	Mark, Place    string
+	Number, Weight int
+	// In a piece that stands as it was passed nothing waits here: no digit of it prints that is open. Findings are those on which
+	// nobody has said a word; none: digits that do not print are in doubt.
+	Quiet    bool
+	Findings int
+}
+
+// count counts what is open in a piece, and what nobody has said a word on though it was passed so.
+func (r *row) count() {
+	r.Judge, r.Unsaid, r.Unprinted, r.Worst, r.Marks = 0, 0, 0, "", ""
+	var marks []string
+	for i := range r.Passages {
+		p := &r.Passages[i]
+		switch {
+		case !r.Stands || !p.Quiet:
+			if r.Judge++; r.Judge == 1 {
+				r.Worst, r.WorstNumber, r.WorstWeight = p.Place, p.Number, p.Weight
+			}
+			marks = append(marks, p.Mark)
+		case p.Findings > 0:
+			r.Unsaid += p.Findings
+		default:
+			r.Unprinted++
+		}
+	}
+	r.Marks = strings.Join(marks, " ")
+}
+
+// Quiet says in words what stands in a piece that was passed so, and waits for nobody; "" for nothing.
+func (r *row) Quiet() string {
+	var parts []string
+	if r.Unsaid > 0 {
+		parts = append(parts, wording.Count(r.Unsaid, "finding")+" on which nobody has said a word")
+	}
+	if r.Unprinted > 0 {
+		parts = append(parts, wording.Count(r.Unprinted, "passage")+" in doubt where no digit prints")
+	}
+	return strings.Join(parts, "; ")
 }
 
 // link leads to a page across the collection.
@@ -84,8 +133,7 @@ func (i *Index) Add(e *Entry) {
 	i.Rows = append(i.Rows, of.Rows...)
 	i.Notes, i.Printed, i.Given, i.OutOfReach = i.Notes+of.Notes, i.Printed+of.Printed, i.Given+of.Given,
 		i.OutOfReach+of.OutOfReach
-	i.Judge, i.Settled, i.Passed, i.OpenDigits = i.Judge+of.Judge, i.Settled+of.Settled, i.Passed+of.Passed,
-		i.OpenDigits+of.OpenDigits
+	i.Settled, i.Passed, i.OpenDigits = i.Settled+of.Settled, i.Passed+of.Passed, i.OpenDigits+of.OpenDigits
 	i.Carried += of.Carried
 	i.Earlier += of.Earlier
 	if i.InFiles == nil {
@@ -140,20 +188,15 @@ func (i *Index) take(m *Material) {
 		reasons = append(reasons, d.Reason)
 	}
 	w.Whose, w.Rules, w.Reasons = sorted(whose), sorted(rules), sorted(reasons)
-	var marks []string
-	for k, p := range review.WorstFirst(m.Passages) {
+	for _, p := range review.WorstFirst(m.Passages) {
 		if p.ReturnOf > 0 {
 			continue
 		}
-		w.Judge++
-		marks = append(marks, m.mark(&p))
-		if k == 0 {
-			w.Worst, w.WorstNumber, w.WorstWeight = strings.TrimSuffix(
-				m.measureRange(p.First, p.Last)+", "+p.Hand.Words(), ", ",
-			), p.Number, p.Weight
-		}
+		w.Passages = append(w.Passages, rowPassage{
+			Mark: m.mark(&p), Place: strings.TrimSuffix(m.measureRange(p.First, p.Last)+", "+p.Hand.Words(), ", "),
+			Number: p.Number, Weight: p.Weight, Quiet: len(p.Open) == 0 && p.Redistribution < 0, Findings: len(p.Findings),
+		})
 	}
-	w.Marks = strings.Join(marks, " ")
 	w.By, w.InFiles, w.Passed, w.OpenDigits = m.decidedBy(), inFiles(m.InFiles), m.passedWords(), len(m.Open)
 	if i.InFiles == nil {
 		i.InFiles = map[string]int{}
@@ -162,7 +205,7 @@ func (i *Index) take(m *Material) {
 		w.Decisions += n
 		i.InFiles[who] += n
 	}
-	if m.Passed.When != "" && !m.Passed.Differs && !m.Passed.Unlike {
+	if w.Stands = m.Passed.When != "" && !m.Passed.Differs && !m.Passed.Unlike; w.Stands {
 		i.Passed++
 	}
 	i.OpenDigits += w.OpenDigits
@@ -179,7 +222,6 @@ func (i *Index) take(m *Material) {
 	i.Printed += s.Printed
 	i.Given += s.Given
 	i.OutOfReach += s.OutOfReach
-	i.Judge += w.Judge
 	i.Settled += w.Settled
 	i.Carried += w.Carried
 	i.Severities.Error += s.Severities.Error
@@ -224,7 +266,7 @@ func (e *Entry) AsEarlier() {
 // PassedBy says of a piece that it was passed for press as it stands: nothing differs from what was passed.
 func (e *Entry) PassedBy(by, when string) {
 	for k := range e.Of.Rows {
-		e.Of.Rows[k].Passed = Passed{By: by, When: when}.words()
+		e.Of.Rows[k].Passed, e.Of.Rows[k].Stands = Passed{By: by, When: when}.words(), true
 	}
 	e.Of.Passed, e.Of.Corrections = 1, nil
 }
@@ -241,8 +283,26 @@ type File struct {
 	Data []byte
 }
 
+// oneHand is the hand for which all pieces are fingered, "" where they differ.
+func oneHand(rows []row) (hand string) {
+	for k := range rows {
+		by := rows[k].Summary.Hand
+		if by != "" && hand != "" && by != hand {
+			return ""
+		}
+		hand = cmp.Or(by, hand)
+	}
+	return hand
+}
+
 // Render writes the index and the pages across the collection.
 func (i *Index) Render() ([]File, error) {
+	i.Judge, i.Unsaid, i.Hand = 0, 0, oneHand(i.Rows)
+	for k := range i.Rows {
+		i.Rows[k].count()
+		i.Judge += i.Rows[k].Judge
+		i.Unsaid += i.Rows[k].Unsaid
+	}
 	lists := i.lists()
 	for _, l := range lists {
 		i.Lists = append(i.Lists, link{l.File, l.Title, l.Count()})

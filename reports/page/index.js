@@ -21,6 +21,7 @@
     row.dataset.open = marks.length - done;
     row.querySelector(".open-count").textContent = marks.length - done;
     row.querySelector(".judged-count").textContent = done;
+    row.querySelector(".judged-count").parentElement.hidden = !done;
     open += marks.length - done;
     judged += done;
   }

@@ -10,13 +10,16 @@
 
   function filter() {
     if (!byId("show-kind")) return;
-    let shown = 0, open = 0;
+    let shown = 0, open = 0, unsaid = 0, unprinted = 0;
     for (const card of cards) {
       const fit = fits(card);
       card.hidden = !fit && !card.classList.contains("here");
-      if (fit) { shown++; if (!judged(card)) open++; }
+      if (!fit) continue;
+      shown++;
+      if (judged(card)) continue;
+      if (!quiet(card)) open++; else if (findingsOf(card)) unsaid += findingsOf(card); else unprinted++;
     }
-    byId("shown").textContent = shown + " of " + cards.length + " shown, " + open + " of them open.";
+    byId("shown").textContent = shown + " of " + cards.length + " shown, " + open + " of them open." + (unsaid ? " On " + plural(unsaid, "finding") + " nobody has said a word: it was passed so." : "") + (unprinted ? " In doubt where no digit prints: " + plural(unprinted, "passage") + "." : "");
   }
 
   // What can be taken of some passages: those that are not judged, and have a suggestion. Redistributions are taken together

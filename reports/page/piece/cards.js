@@ -35,8 +35,15 @@
     filter();
   }
 
+  // In a piece that stands as it was passed for press a passage of which no open digit prints waits for nobody: there are findings
+  // on which nobody has said a word, or digits in doubt that do not print.
+  const asPassed = /^passed for press: [^;]+$/.test((document.querySelector("[data-passed]") || {}).textContent || "");
+  const quiet = (card) => { const p = data.passages[card.dataset.number]; return asPassed && !p.handover && !(p.open || []).length && !state.decided[mark(card.dataset.number)]; };
+  const findingsOf = (card) => foundIn(card.dataset.number).filter((f) => !standing(f)).length;
+
   // What of a passage is open, where part of it is answered.
   function leftIn(number) {
+    if (quiet(cardOf[number])) return findingsOf(cardOf[number]) ? "no word on it yet" : "does not print";
     const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])].filter((n) => !handedNow(n))).size;
     const found = foundIn(number).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
     const before = waitsFor(number);

@@ -12,7 +12,7 @@
       link.classList.toggle("at", !!card && card.classList.contains("here"));
     }
     const open = new Set();
-    for (const card of cards) if (!judged(card)) for (let m = Number(card.dataset.first); m <= Number(card.dataset.last); m++) open.add(m);
+    for (const card of cards) if (!judged(card) && !quiet(card)) for (let m = Number(card.dataset.first); m <= Number(card.dataset.last); m++) open.add(m);
     byId("left").textContent = open.size ? "Something is open in " + open.size + " of " + data.places.length + " measures." : "Nothing is open.";
   }
 
