@@ -3,6 +3,7 @@ package pipeline
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/edition"
@@ -207,16 +208,23 @@ func markUp(run *PieceRun) error {
 	if run.Edition == "" {
 		return nil
 	}
-	out, err := mark.Edition(mark.Input{
+	out, err := mark.Edition(run.markInput())
+	run.Edits, run.EditionData, run.Record, run.Occurs = out.Edits, out.Data, out.Record, &out.Occurs
+	return err
+}
+
+func (run *PieceRun) markInput() mark.Input {
+	return mark.Input{
 		Text: edition.Text{Document: run.Document, Base: run.Base, Layout: run.Layout}, Score: run.Score,
 		Whose: run.Whose, Playing: run.Playing, Decided: run.Decided, Bound: run.Bound,
 		Suggestion: run.Suggestion, Credited: run.Credited, Print: run.Print,
 		Alternatives: run.Alternatives, Redistributions: run.Redistributions, Policy: run.Policy,
 		Press: run.Press, Unattributed: run.unattributed(), Rolls: run.Rolls,
-	})
-	run.Edits, run.EditionData, run.Record, run.Occurs = out.Edits, out.Data, out.Record, &out.Occurs
-	return err
+	}
 }
+
+// Sides says on which side the digit of each note stands, printed or not.
+func (run *PieceRun) Sides() []score.Placement { return mark.Sides(run.markInput()) }
 
 // InspectInput is what the stage that runs lint looks at.
 func (run *PieceRun) InspectInput() inspect.Input {

@@ -147,8 +147,12 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[in
 		if standing > 0 || taken[i] > 0 {
 			class += " changed"
 		}
+		where := side(hand)
+		if _, handed := by[i]; !handed && i < len(m.Sides) && m.Sides[i] != score.PlacementUnset {
+			where = m.Sides[i].String() // as in the score
+		}
 		out.Notes[i].Digits = append(out.Notes[i].Digits, engrave.DrawnDigit{
-			Text: digitText(n, finger), Class: class, Placement: side(hand), Boxed: true,
+			Text: digitText(n, finger), Class: class, Placement: where, Boxed: true,
 		})
 	}
 	return out

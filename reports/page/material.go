@@ -41,6 +41,8 @@ type Material struct {
 	Measures []decision.MeasureRef
 	// Decided is what the files of decisions hold already, by initials.
 	Decided map[string]string
+	// Sides is where the digit of each note stands in print, by index into Score.Notes; nil: on the side of its hand.
+	Sides []score.Placement
 	// Open lists the notes whose printed digit nobody has decided.
 	Open []int
 	// Declined are notes that were offered to the other hand, and that an editor left with theirs, offer by offer.
@@ -123,7 +125,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m := factsOf(w)
 	m.Policy, m.Collection, m.Returns = w.Policy.Title(), collection, w.Returns
 	m.Like = likePlaces(w, m.Passages)
-	m.Open, m.Declined = w.Open, w.Decided.Declined
+	m.Open, m.Declined, m.Sides = w.Open, w.Decided.Declined, w.Sides()
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
 	m.Decided = decidedFiles(w)

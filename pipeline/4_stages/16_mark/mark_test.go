@@ -55,6 +55,9 @@ func TestPlacement(t *testing.T) {
 	require.Equal(t, []score.Placement{score.Below, score.Below}, places(piece(t, p, score.Left, one, 48, 43)))
 	require.Equal(t, []score.Placement{score.Above, score.Below}, places(piece(t, p, score.Right, two, 72, 64)))
 	require.Equal(t, []score.Placement{score.Above, score.Below}, places(piece(t, p, score.Left, two, 48, 43)))
+	// An octave embraces what the other voice strikes: one side, in the order of the keys (common practice).
+	embraced := piece(t, p, score.Right, []string{"1", "1", "2", "2"}, 66, 78, 69, 76)
+	require.Equal(t, []score.Placement{score.Above, score.Above, score.Above, score.Above}, places(embraced))
 	outside := policy(t, "marks: {polyphony: outside}\n")
 	require.Equal(t, []score.Placement{score.Above, score.Above}, places(piece(t, outside, score.Right, two, 72, 64)))
 	own := policy(t, "marks: {open: {placement: inside}}\n")

@@ -49,8 +49,48 @@ func sidesOf(in Fingered) *sides {
 	s := &sides{
 		inner: innerVoices(in), row: make([]*score.Placement, len(in.Score.Notes)), chord: make([]*score.Placement, len(in.Score.Notes)),
 	}
+	s.interlaced(in)
 	s.besideText(in)
 	return s
+}
+
+// interlaced takes strokes out of the inner voices in which a note of an inner voice lies outside one of an outer voice, as
+// where an octave embraces what the other voice strikes: the digits of what a hand strikes at once are read in the order of
+// its keys, which two sides would tear.
+func (s *sides) interlaced(in Fingered) {
+	for l := range in.Playing.Lines {
+		line := &in.Playing.Lines[l]
+		for k := range line.Strokes {
+			notes := line.Strokes[k].Notes
+			torn := false
+			for _, a := range notes {
+				for _, b := range notes {
+					further := in.Score.Notes[a].Midi - in.Score.Notes[b].Midi // of the inner note, towards the outer side
+					if line.Hand == score.Left {
+						further = -further
+					}
+					torn = torn || s.inner[a] && !s.inner[b] && further > 0
+				}
+			}
+			for _, n := range notes {
+				s.inner[n] = s.inner[n] && !torn
+			}
+		}
+	}
+}
+
+// Sides says on which side the digit of each note of a piece stands, whether it prints or not; PlacementUnset where the house
+// style leaves it to the engraver.
+func Sides(in Input) []score.Placement {
+	f := fingeredOf(in)
+	of := sidesOf(f)
+	out := make([]score.Placement, len(in.Score.Notes))
+	for i := range out {
+		if in.Playing.Plays(i) {
+			out[i] = side(f, i, creditOf(f, i).Who, of)
+		}
+	}
+	return out
 }
 
 // voiceIn is a voice of a hand in a measure.

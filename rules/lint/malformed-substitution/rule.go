@@ -13,12 +13,13 @@ var Rule = &lint.Rule{
 	Name:  "malformed-substitution",
 	Title: "a change of finger changes nothing or has no beginning",
 	Checks: "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go " +
-		"on to another one. At signs that stand for more notes, and in chords, only a change that is written as one.",
+		"on to another one. At signs that stand for more notes, and in chords, only a change that is written as one. A " +
+		"change at the upper of two keys of which the lower has no digit is a note: its digits may be those of both.",
 	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
 	Before:   "G4 with 4-4",
 	After:    "G4 with 4-5",
 	Severity: lint.Error,
-	Mildest:  lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }
@@ -27,6 +28,13 @@ func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		if len(note.Indications) == 0 {
+			continue
+		}
+		if says := bothKeys(p, n); says != "" {
+			p.Report(lint.Finding{
+				Severity: lint.Note, Notes: []int{n}, Line: note.Indications[0].Line, Column: note.Indications[0].Column,
+				Message: says, Fix: "if they are the fingers of both notes, give each its digit in the source", Together: lint.OnceAPiece,
+			})
 			continue
 		}
 		// There a row of digits may be for other notes; a change that is written as one is none for all that.
