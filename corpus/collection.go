@@ -102,6 +102,7 @@ type Leading struct {
 // Witness is a source of the piece.
 type Witness struct {
 	Siglum    string
+	Name      string `json:",omitempty"` // what it is, as the commentary prints it: "first German edition, 1868"
 	Score     string
 	Numbering Numbering
 	// Responsibility of digits that stand in it: composer or earlier.

@@ -73,14 +73,16 @@ pieces:
     tempo: [88, 104]
     text_digits: earlier
     witnesses:
-      - {siglum: A, score: w/a.xml, numbering: old, responsibility: earlier}
+      - {siglum: A, name: first edition, score: w/a.xml, numbering: old, responsibility: earlier}
 `})
 	c, err := corpus.Open(filepath.Join(dir, "collection.yaml"))
 	require.NoError(t, err)
 	require.Equal(t, corpus.Piece{
 		ID: "op1", Title: "Study", Score: "s/a.xml", Scoring: corpus.LeftHandAlone, Parts: []string{"P2"}, Year: 1840,
 		TextDigits: "earlier", Tempo: corpus.Tempo{Low: 88, High: 104},
-		Witnesses: []corpus.Witness{{Siglum: "A", Score: "w/a.xml", Numbering: corpus.Old, Responsibility: "earlier"}},
+		Witnesses: []corpus.Witness{
+			{Siglum: "A", Name: "first edition", Score: "w/a.xml", Numbering: corpus.Old, Responsibility: "earlier"},
+		},
 	}, c.Pieces[0])
 }
 

@@ -69,7 +69,7 @@ var (
 	}
 	draftKeys   = []string{"by", "score"}
 	textDigits  = []string{"composer", "earlier", "editor"}
-	witnessKeys = []string{"siglum", "score", "numbering", "responsibility"}
+	witnessKeys = []string{"siglum", "name", "score", "numbering", "responsibility"}
 )
 
 func (m manifest) collection(root *yaml.Node) {
@@ -313,6 +313,8 @@ func (m manifest) witness(n *yaml.Node, p *Piece) {
 		case "siglum":
 			siglum = true
 			w.Siglum, _ = m.Text(v, name)
+		case "name":
+			w.Name, _ = m.Text(v, name)
 		case "score":
 			score = true
 			w.Score, _ = m.path(v, name)

@@ -17,6 +17,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/lint/grip-out-of-reach"
 
 	"github.com/spf13/cobra"
 )
@@ -109,7 +110,8 @@ func leftStanding(
 		var open []string
 		for _, f := range k.Passages[i].Findings {
 			if f.Instead == "" && !slices.ContainsFunc(decided, func(d decision.Decision) bool {
-				return d.On == decision.Finding && d.Rule == f.Rule && names(finder, &d, f.Notes)
+				rolled := d.On == decision.Roll && d.Verb == decision.Take && f.Rule == gripoutofreach.Rule.Name
+				return (rolled || d.On == decision.Finding && d.Rule == f.Rule) && names(finder, &d, f.Notes)
 			}) {
 				open = append(open, f.Rule)
 			}
@@ -145,9 +147,9 @@ func names(f *decision.Finder, d *decision.Decision, notes []int) bool {
 // carry shows where the measures of a decision stand again, and gives the decisions by which it goes there too.
 func (p *decidedPiece) carry(
 	out io.Writer, f *decision.Finder, d *decision.Decision,
-) (carried []decision.Decision, err error) {
+) (carried []decision.Decision, places int, err error) {
 	if d.On != decision.Notes || d.Verb != decision.Take && d.Verb != decision.Amend {
-		return nil, fmt.Errorf("only digits go to like places\nhint: take \"alike\" out")
+		return nil, 0, fmt.Errorf("only digits go to like places\nhint: take \"alike\" out")
 	}
 	w := p.run
 	q := review.Passage{Redistribution: -1, First: len(w.Score.Measures)}
@@ -179,7 +181,9 @@ func (p *decidedPiece) carry(
 			line += ": " + p.chords(place.To, func(k int) []int { return figures.Fingers(place.From[k], of) })
 		}
 		fmt.Fprintln(out, line)
-		carried = append(carried, all...)
+		if carried = append(carried, all...); len(all) > 0 {
+			places++
+		}
 	}
 	if len(carried) == 0 {
 		if d.Returns {
@@ -188,7 +192,7 @@ func (p *decidedPiece) carry(
 			fmt.Fprintln(out, "no like place gets the digits")
 		}
 	}
-	return carried, nil
+	return carried, places, nil
 }
 
 // chords writes notes with their fingers as a sheet does, stroke by stroke, a chord from its lowest key.
@@ -225,7 +229,7 @@ func enter(
 	var add, carried []decision.Decision
 	var faults []error
 	var answered, remove []string // remove: entries that are taken out
-	given := givenDigits{}
+	given, like := givenDigits{}, 0
 	var shown bytes.Buffer // where decisions go too
 	for _, l := range lines {
 		out, err := entriesToRemove(k, l.text, by)
@@ -248,17 +252,18 @@ func enter(
 		}
 		decided, err := keying.Line(k, f, line)
 		var places []decision.Decision
+		goes := 0
 		if err == nil {
 			err = given.add(l.number, decided)
 		}
 		if err == nil && len(decided) > 0 && alike {
-			places, err = p.carry(&shown, f, &decided[0])
+			places, goes, err = p.carry(&shown, f, &decided[0])
 		}
 		if err != nil {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
 			continue
 		}
-		add, carried = append(add, decided...), append(carried, places...)
+		add, carried, like = append(add, decided...), append(carried, places...), like+goes
 		answered = append(answered, line)
 	}
 	if err := errors.Join(faults...); err != nil {
@@ -271,10 +276,10 @@ func enter(
 		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
 	}
 	if len(carried) > 0 && !yes {
-		question := fmt.Sprintf("Add %s for like places too?", wording.Count(len(carried), "decision"))
+		question := fmt.Sprintf("Decide for %s too?", wording.Count(like, "like place"))
 		if !env.StdinIsTTY || name == stdinName {
-			return fmt.Errorf("nothing was added: %s would go to like places\nhint: --yes adds them",
-				wording.Count(len(carried), "decision"))
+			return fmt.Errorf("nothing was added: the digits would go to %s too\nhint: --yes adds them there",
+				wording.Count(like, "like place"))
 		}
 		if !confirmed(env, question) {
 			fmt.Fprintln(env.Stdout, "nothing was added")

@@ -249,7 +249,7 @@ publisher: ""
 # scoring (%s),
 # parts, text_digits (whose the digits in the text are), policy, witnesses,
 # draft ({by: AB, score: FILE}: an editor's own fingering to begin with).
-# A witness is a source beside the text: witnesses: [{siglum: A, score: witnesses/a.musicxml, responsibility: composer}]
+# A witness is a source beside the text: witnesses: [{siglum: A, name: first edition, score: witnesses/a.musicxml, responsibility: composer}]
 # Options of the command line can have values of their own here: fingerproof defaults --help.
 # text_digits above the pieces holds for all that say nothing of their own; until
 # it is said, digits that stand in a text are taken for the composer's. For all of them at once:

@@ -199,7 +199,11 @@ func witnessInWords(words *printwords.Words, w corpus.Witness, counts []state.Wi
 	if w.Responsibility == "earlier" {
 		whose = "taken.earlier"
 	}
-	out := words.Say("witness", w.Siglum, words.Say(numbering), words.Say(whose))
+	named := w.Siglum
+	if w.Name != "" {
+		named += " (" + w.Name + ")"
+	}
+	out := words.Say("witness", named, words.Say(numbering), words.Say(whose))
 	for _, c := range counts {
 		if c.Siglum != w.Siglum {
 			continue

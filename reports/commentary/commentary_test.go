@@ -24,7 +24,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 	p := &corpus.Piece{
 		ID: "a",
 		Witnesses: []corpus.Witness{
-			{Siglum: "B", Numbering: corpus.Old, Responsibility: "composer"},
+			{Siglum: "B", Name: "second edition", Numbering: corpus.Old, Responsibility: "composer"},
 			{Siglum: "C", Numbering: "modern", Responsibility: "earlier"},
 		},
 	}
@@ -80,7 +80,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 	md := string(c.Markdown())
 	for _, want := range []string{
 		"Pieces &lt;of> mine: editorial", "Fingered for the ninth hand (210 mm).", "| *3* | italic | the composer's |",
-		"B: fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5, its digits taken as the composer's; 3 " +
+		"B (second edition): fingers numbered + 1 2 3 4, + the thumb; given here as 1 to 5, its digits taken as the composer's; 3 " +
 			"digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its " +
 			"numbering",
 		"The composer's digits stand on 3 notes: right hand, m. 1.",

@@ -260,7 +260,7 @@
       button.addEventListener("click", () => { touch(card, key, finger); });
       box.append(button);
     };
-    offer(note.f, note.f + " as suggested");
+    offer(note.f, note.f + (note.s ? " as in the text" : heldDigit(id) ? " as decided" : " as suggested"));
     for (const c of data.choices[id] || []) offer(c.f, c.f + " " + costsMore(c.c));
     for (let f = 1; f <= 5; f++) if (f !== note.f && !(data.choices[id] || []).some((c) => c.f === f)) offer(f, f + ", this digit alone");
     if (note.l) box.append(signField(card, key, String(now).includes("-") ? now : note.r || String(now)));

@@ -33,12 +33,19 @@
     const act = {
       n: () => next(1), p: () => next(-1), N: nextOpen, t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
       y: asking((seenCard) => { ask(seenCard.querySelector(".reason"), () => { worded = seenCard; say("Nothing is decided yet: press the verb that the reason is for."); }); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
-      k: () => current(printHere), g: nextGroup, T: takeShown, S: declineShown, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
+      k: () => current(printHere), g: nextGroup, T: takeShown, S: declineShown, P: openPrint, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
       x: () => (picked >= 0 ? reopen(picked) : current(takeBack)), "?": showHelp,
     }[event.key];
-    if (act && (cards.length || "uvwx?".includes(event.key))) { event.preventDefault(); act(); }
+    if (act && (cards.length || "uvwxP?".includes(event.key))) { event.preventDefault(); act(); }
   });
+
+  // What can be printed opens by key; Enter prints what is stood on.
+  function openPrint() {
+    byId("printing").open = true;
+    byId(byId("print-proof").disabled ? "print-summary" : "print-proof").focus();
+    say("Tab goes from one to the next, Enter prints.");
+  }
 
   // The next passage that is open, from the beginning where none is behind this one.
   function nextOpen() {

@@ -127,7 +127,7 @@
     fitted(box);
     const key = document.createElement("p");
     key.className = "key-to";
-    key.textContent = "As it will print. Grey ground: this passage. Dotted line below a digit: open; two lines: in doubt; pale: not of this passage.";
+    key.textContent = "Cut from the score, as it will print. Grey ground: this passage. Dotted line below a digit: open; two lines below: in doubt; pale: of another passage.";
     box.append(key);
     for (const n of p.notes) for (const sign of box.querySelectorAll('[data-startid="#n' + n + '"]')) sign.classList.add("mine");
   }

@@ -75,7 +75,7 @@ func run(p *lint.Inspection) {
 		}
 	}
 	if open >= 0 {
-		report(open, "a repeat begins here and does not end to the end of the piece")
+		report(open, "a repeat begins here, and no sign ends it")
 	}
 	// Older print leaves out the sign at a second part; where all others of several have it, one is missing.
 	if len(unopened) == 1 && forwards > 1 {
