@@ -266,8 +266,20 @@
     if (note.l) box.append(signField(card, key, String(now).includes("-") ? now : note.r || String(now)));
     box.hidden = false;
     box.dataset.note = id;
-    if (focus) key.focus();
-    box.scrollIntoView({ block: "nearest" });
+    if (focus) key.focus({ preventScroll: true });
+    key.scrollIntoView({ block: "nearest", inline: "nearest" });
+    keepInView(card, id, box);
+  }
+
+  // The choices are brought above what lies over the page's end, with the music of the note where both find room.
+  function keepInView(card, id, box) {
+    if (inScore()) return box.scrollIntoView({ block: "nearest" });
+    const verbs = card.querySelector(".verbs"), over = getComputedStyle(verbs).position === "sticky" ? verbs.offsetHeight : 0;
+    const room = innerHeight - document.querySelector(".desk").offsetHeight - over - 8, bottom = box.getBoundingClientRect().bottom;
+    const sign = [...card.querySelectorAll('[data-startid="#n' + id + '"], [data-id="n' + id + '"]')].find((one) => one.getBoundingClientRect().height > 0);
+    const top = sign ? sign.getBoundingClientRect().top - 60 : bottom;
+    if (bottom > room || bottom - top > room) return scrollBy(0, bottom - room);
+    if (top < 0) scrollBy(0, Math.max(top, bottom - room));
   }
 
   // The fingers of a note's sign (a trill, a turn), in the order of playing.
