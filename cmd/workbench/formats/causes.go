@@ -14,6 +14,13 @@ import (
 type explanation struct {
 	left   []int // notes whose finger is still another with all losses applied
 	causes []cause
+	pairs  []pairOfLosses // where no single loss changes a finger
+}
+
+// pairOfLosses are two losses, and the notes that have another finger as long as both are not applied.
+type pairOfLosses struct {
+	losses [2]loss
+	notes  []int
 }
 
 // cause is a loss, and the notes that have another finger as long as it alone is not applied.
@@ -94,7 +101,28 @@ func explain(a, b *pipeline.PieceRun, to, differ []int) (*explanation, error) {
 			e.causes = append(e.causes, cause{l, notes})
 		}
 	}
-	return e, nil
+	return e, e.inPairs(differ, all, unlike)
+}
+
+// inPairs finds two losses each for notes that none changes alone.
+func (e *explanation) inPairs(differ []int, all []loss, unlike func([]loss) ([]int, error)) error {
+	named := func(i int) bool {
+		return slices.ContainsFunc(e.causes, func(c cause) bool { return slices.Contains(c.notes, i) }) ||
+			slices.ContainsFunc(e.pairs, func(p pairOfLosses) bool { return slices.Contains(p.notes, i) })
+	}
+	for k, p := range e.causes {
+		for _, q := range e.causes[k+1:] {
+			if !slices.ContainsFunc(differ, func(i int) bool { return !named(i) }) {
+				return nil
+			}
+			notes, err := unlike(slices.DeleteFunc(slices.Clone(all), func(l loss) bool { return l == p.loss || l == q.loss }))
+			if err != nil {
+				return err
+			}
+			e.pairs = append(e.pairs, pairOfLosses{[2]loss{p.loss, q.loss}, notes})
+		}
+	}
+	return nil
 }
 
 func kindsOf(losses []loss) (out []string) {
@@ -146,18 +174,35 @@ func (c *comparison) because(a, b *pipeline.PieceRun, to, differ []int) error {
 				named[i] = true
 			}
 		}
-		where := "in the whole score"
-		if k.loss.measure >= 0 {
-			where = "m. " + a.Score.Measures[k.loss.measure].Number
-		}
 		c.places[k.loss.kind]++
 		c.through[k.loss.kind] += len(notes)
-		fmt.Fprintf(c.out, "%s: %s, %s: %s\n", a.Piece.ID, where, lostAs[k.loss.kind], strings.Join(notes, "; "))
+		fmt.Fprintf(c.out, "%s: %s, %s: %s\n", a.Piece.ID, whereOf(a.Score, k.loss), becomes(k.loss.kind), strings.Join(notes, "; "))
 	}
 	for _, i := range differ {
 		if !named[i] && len(e.left) == 0 {
-			fmt.Fprintf(c.out, "%s: %s: by several of these together\n", a.Piece.ID, place(i))
+			fmt.Fprintf(c.out, "%s: %s: by several of these together%s\n", a.Piece.ID, place(i), e.together(a.Score, i))
 		}
 	}
 	return nil
+}
+
+// together names the losses of which only two together change the finger of a note.
+func (e *explanation) together(s *score.Score, note int) string {
+	for _, p := range e.pairs {
+		if slices.Contains(p.notes, note) {
+			var out []string
+			for _, l := range p.losses {
+				out = append(out, whereOf(s, l)+", "+becomes(l.kind))
+			}
+			return ": " + strings.Join(out, "; and ")
+		}
+	}
+	return ""
+}
+
+func whereOf(s *score.Score, l loss) string {
+	if l.measure < 0 {
+		return "in the whole score"
+	}
+	return "m. " + s.Measures[l.measure].Number
 }

@@ -49,8 +49,13 @@ type comparison struct {
 	places, through map[string]int // by kind of loss: places that change fingers, and the fingers they change
 	values          map[string]int
 	rules           map[string]int
-	other           []string // pieces whose fingers differ, with what differs in what was read
-	marked, sources [][]byte // editions, and what they were made of
+	whyFound        map[string]int                      // by rule and cause, the findings that one format alone has
+	unsaid          int                                 // of them those without a cause
+	whyElsewhere    map[string]int                      // decisions that stand elsewhere, by cause
+	total           [3]struct{ all, other, unsaid int } // of fingers, decisions and findings, over all folders
+	lines           []string                            // findings with their causes
+	other           []string                            // pieces whose fingers differ, with what differs in what was read
+	marked, sources [][]byte                            // editions, and what they were made of
 	names           []string
 }
 
@@ -67,7 +72,10 @@ what Verovio does not carry over, or what the readers understand differently: it
 For each note whose finger differs the command says through what. It takes out of the MusicXML's reading what the
 MEI's has lost or otherwise, works the piece out again, and asks for the finger that the note has in the MEI: what is
 still another is counted as left. Then it gives back kind by kind and measure by measure what does not matter: a
-loss is named where without it some finger is another again.`,
+loss is named where without it some finger is another again, or two are, of which only both together change it.
+Findings that one format alone has, and decisions that stand elsewhere, are explained likewise. What a reader
+reports (a tie to nowhere, a voice that is too short) is laid to the loss that stands in its measure. The end
+counts what is the same, what is otherwise by a named loss, and what is unexplained.`,
 		Args: cobra.MinimumNArgs(1),
 		Flags: func(f *pflag.FlagSet) {
 			f.IntVar(&c.every, "every", 1, "take every so many-th score")
@@ -95,6 +103,7 @@ func (c *comparison) run(ctx context.Context, out io.Writer, args []string) (err
 	table := figures.NewTable("folder", "scores", "failed", "read the same", "notes", "other fingers", "left with the losses", "pieces with none",
 		"findings", "in one alone", "decided", "elsewhere", "editions", "valid", "not taken back")
 	c.values, c.rules, c.reasons = map[string]int{}, map[string]int{}, map[string]int{}
+	c.whyFound, c.whyElsewhere = map[string]int{}, map[string]int{}
 	c.places, c.through = map[string]int{}, map[string]int{}
 	for _, path := range args {
 		in, err := opendata.Slice(path, c.every, c.from)
@@ -119,22 +128,39 @@ func (c *comparison) run(ctx context.Context, out io.Writer, args []string) (err
 		}
 		table.Row(path, c.pieces, c.failed, c.same, c.notes, c.fingers, c.left, c.fingered, c.findings, c.only, c.decided, c.unlike,
 			c.editions, c.valid, c.untaken)
+		for k, n := range [][2]int{{c.notes, c.fingers}, {c.decided, c.unlike}, {c.findings, c.only}} {
+			c.total[k].all, c.total[k].other = c.total[k].all+n[0], c.total[k].other+n[1]
+		}
+		c.total[0].unsaid += c.left
 		c.pieces, c.failed, c.same, c.notes, c.fingers, c.fingered, c.findings, c.only = 0, 0, 0, 0, 0, 0, 0, 0
 		c.decided, c.unlike, c.editions, c.valid, c.untaken, c.left = 0, 0, 0, 0, 0, 0
 	}
 	table.Print(out)
 	list(out, "what was read and is not the same, by kind (notes or signs)", c.values)
 	list(out, "findings that one format alone has, by rule", c.rules)
+	list(out, "why, by rule (a finding counts under each kind of loss by which it comes or goes)", c.whyFound)
+	slices.Sort(c.lines)
+	for _, line := range c.lines {
+		fmt.Fprintln(out, "  "+line)
+	}
+	list(out, "decisions that stand elsewhere, why", c.whyElsewhere)
 	list(out, "failures", c.reasons)
 	why := figures.NewTable("what Verovio loses or changes that changes fingers", "places", "fingers")
 	for _, kind := range slices.Sorted(maps.Keys(c.places)) {
-		why.Row(kind+": "+lostAs[kind], c.places[kind], c.through[kind])
+		why.Row(kind+": "+becomes(kind), c.places[kind], c.through[kind])
 	}
 	why.Print(out)
 	fmt.Fprintln(out, "pieces whose fingers differ, with what was read otherwise:")
 	for _, line := range c.other {
 		fmt.Fprintln(out, "  "+line)
 	}
+	c.total[1].unsaid, c.total[2].unsaid = c.whyElsewhere[unexplained], c.unsaid
+	end := figures.NewTable("compared", "all", "same", "other by a named loss", "unexplained")
+	for k, name := range []string{"fingers", "decisions", "findings of both formats"} {
+		t := c.total[k]
+		end.Row(name, t.all, t.all-t.other, t.other-t.unsaid, t.unsaid)
+	}
+	end.Print(out)
 	return nil
 }
 
@@ -204,7 +230,9 @@ func (c *comparison) piece(ctx context.Context, in *corpus.Collection, p *corpus
 		}
 		c.other = append(c.other, fmt.Sprintf("%s: %d fingers; %s", p.ID, differ, strings.Join(kinds, ", ")))
 	}
-	c.compareFindings(a, b, to)
+	if err := c.compareFindings(a, b, to); err != nil {
+		return err
+	}
 	c.compareDecisions(a.Score, b.Score, to)
 	c.edition(b)
 	return nil

@@ -94,10 +94,10 @@ func TestAPieceInBothFormats(t *testing.T) {
 		for i := range to {
 			to[i] = ids[a.Score.Notes[i].ID]
 		}
-		k := &comparison{list: true, out: t.Output(), values: map[string]int{}, rules: map[string]int{}}
+		k := &comparison{list: true, out: t.Output(), values: map[string]int{}, rules: map[string]int{}, whyFound: map[string]int{}, whyElsewhere: map[string]int{}}
 		require.Empty(t, k.compareValues(a.Score, b.Score, to), h.name)
 		require.Zero(t, k.compareFingers(a, b, to), h.name)
-		k.compareFindings(a, b, to)
+		require.NoError(t, k.compareFindings(a, b, to))
 		k.compareDecisions(a.Score, b.Score, to)
 		require.Zero(t, k.only+k.unlike, h.name)
 		require.NotZero(t, k.notes)

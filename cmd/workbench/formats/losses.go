@@ -38,7 +38,8 @@ func inWhole(k noteKind) noteKind {
 	return k
 }
 
-// noteKinds are all values of a note that anything behind the reading looks at, but for its ties (tieKind).
+// noteKinds are all values of a note that anything behind the reading looks at, but for its ties (tieKind) and slurs
+// (losses_slurs.go).
 var noteKinds = []noteKind{
 	field("pitch", func(n *score.Note) *int { return &n.Midi }),
 	field("pitch", func(n *score.Note) *score.Pitch { return &n.Pitch }),
@@ -72,11 +73,6 @@ var noteKinds = []noteKind{
 		differ: func(x, y *score.Note) bool { return digits(x) != digits(y) || roles(x) != roles(y) },
 		take:   func(x, y *score.Note) { x.Indications = y.Indications },
 	},
-	{
-		name: "slurs", whole: true,
-		differ: func(x, y *score.Note) bool { return !slices.Equal(x.Slurs, y.Slurs) },
-		take:   func(x, y *score.Note) { x.Slurs = y.Slurs },
-	},
 	inWhole(field("beams", func(n *score.Note) *int { return &n.Beams })),
 	inWhole(field("beams", func(n *score.Note) *int { return &n.BeamGroup })),
 	inWhole(field("voices", func(n *score.Note) *string { return &n.Voice })),
@@ -99,7 +95,10 @@ var lostAs = map[string]string{
 	"tremolo":      "<tremolo> has other strokes or none",
 	"ornament":     "<ornaments> are others: the end of a <wavy-line> stands at another note",
 	"digits":       "<fingering> is another, or no change or alternative any more",
-	"slurs":        "the numbers of slurs are lost: a slur is joined to another end, or one that ends nowhere goes on elsewhere",
+	slurKind:       "a <slur> is joined to another end",
+	slurRestKind:   "a <slur> that begins or ends at a rest loses that end, and is joined to another or to none",
+	forwardKind:    "a step in time (<forward>) is left out: a voice ends where its notes do",
+	unreadableKind: "a value is written that MEI cannot have (@tstamp below 0), or none where one has to be (@dur)",
 	"beams":        "<beam> is lost, or beams are parted otherwise",
 	"voices":       "<voice> has another name",
 	tieKind:        "<tie> is written at one of its two notes only, or at neither",
@@ -121,6 +120,8 @@ type readings struct {
 	a, b *score.Score
 	to   []int
 	back []int
+
+	forwards map[int]bool // measures in which the MusicXML takes a step in time
 }
 
 func newReadings(a, b *score.Score, to []int) *readings {
@@ -174,6 +175,10 @@ func (r *readings) losses() (out []loss) {
 			add(loss{tieKind, x.Measure})
 		}
 	}
+	_, slurs := r.slurLosses()
+	for _, l := range slurs {
+		add(l.loss)
+	}
 	for i := range min(len(r.a.Measures), len(r.b.Measures)) {
 		if fmt.Sprint(directionsIn(r.a, i)) != fmt.Sprint(directionsIn(r.b, i)) {
 			add(loss{directionKind, i})
@@ -219,6 +224,7 @@ func (r *readings) with(losses []loss) (*score.Score, []int) {
 			}
 		}
 	}
+	r.takeSlurs(&s, has)
 	r.takeTies(&s, has)
 	for i := range min(len(s.Measures), len(r.b.Measures)) {
 		if has[loss{measureKind, i}] {
@@ -231,6 +237,7 @@ func (r *readings) with(losses []loss) (*score.Score, []int) {
 		}
 	}
 	r.takeDirections(&s, has)
+	r.takePage(&s, has)
 	return withoutLost(&s, func(i int) bool { return r.to[i] < 0 && has[loss{lostKind, r.a.Notes[i].Measure}] })
 }
 
@@ -289,5 +296,11 @@ func withoutLost(s *score.Score, lost func(int) bool) (*score.Score, []int) {
 		kept[i].TiedFrom, kept[i].TiedTo = follow(kept[i].TiedFrom), follow(kept[i].TiedTo)
 	}
 	s.Notes = kept
+	for i := range s.Items {
+		s.Items[i].Note = follow(s.Items[i].Note)
+	}
+	for i := range s.Oddities {
+		s.Oddities[i].Note = follow(s.Oddities[i].Note)
+	}
 	return s, now
 }

@@ -43,6 +43,7 @@ type writtenMeasure struct {
 	layers           []*laid
 	grace, forbidden bool // holds a grace note, a bracket that forbids a roll
 	rolled           bool
+	beats            []float64 // at which signs stand or end (@tstamp, @tstamp2), 1 for the first
 }
 
 // writtenBy reads Verovio's MEI with a reading of its own, so that the reader under test is not its own witness.
@@ -65,11 +66,25 @@ func writtenBy(musicxml, mei []byte) (*written, error) {
 			w.ppq[n] = p
 		}
 	}
-	for _, e := range document.FindElements("//measure") {
+	ends := map[int][]float64{} // by measure, the beats at which signs of measures before it end
+	for at, e := range document.FindElements("//measure") {
 		m := writtenMeasure{id: e.SelectAttrValue("xml:id", "")}
 		for _, a := range e.SelectElements("arpeg") {
 			forbidden := a.SelectAttrValue("order", "") == "nonarp"
 			m.forbidden, m.rolled = m.forbidden || forbidden, m.rolled || !forbidden
+		}
+		m.beats = ends[at]
+		for _, sign := range e.ChildElements() {
+			if beat, err := strconv.ParseFloat(sign.SelectAttrValue("tstamp", ""), 64); err == nil {
+				m.beats = append(m.beats, beat)
+			}
+			measures, beat, _ := strings.Cut(sign.SelectAttrValue("tstamp2", ""), "m+")
+			k, _ := strconv.Atoi(measures)
+			if until, err := strconv.ParseFloat(beat, 64); err == nil && k == 0 {
+				m.beats = append(m.beats, until)
+			} else if err == nil {
+				ends[at+k] = append(ends[at+k], until)
+			}
 		}
 		for _, staff := range e.SelectElements("staff") {
 			n, _ := strconv.Atoi(staff.SelectAttrValue("n", ""))
@@ -156,6 +171,8 @@ const (
 	gapLost  = "Verovio's MEI leaves out a step in time that the MusicXML takes (forward); what follows stands earlier in its layer"
 	restLost = "Verovio writes rests whose value the MusicXML does not name (no type) as rests of a whole measure among notes, and " +
 		"counts them as nothing, or a measure longer; the readers follow the lengths"
+	beatsOfOthers = "Verovio counts the beats of signs (@tstamp) by the metre of the first staff, where staves have metres of their own, and " +
+		"lets a measure last as long as the last of them"
 	unexplained = "unexplained"
 )
 
@@ -186,6 +203,8 @@ func (w *written) whyAt(n *score.Note, begin, length float64, onset bool) string
 		return gapLost
 	case same(ours, ticks) && onset && there > written && there-written < rolling && m.rolled:
 		return afterGrace
+	case onset && there > ours && there-ours < rolling && m.forbidden:
+		return notRolled
 	}
 	return unexplained
 }
@@ -223,6 +242,9 @@ func (w *written) whyBar(index int, ours, there float64) string {
 	}
 	if whole && there > ours {
 		return restLost
+	}
+	if last := slices.Max(append(w.measures[index].beats, 0)) - 1; there > longest+within && math.Abs(there-last) <= within {
+		return beatsOfOthers
 	}
 	if longest < ours-within && there < ours-within {
 		return gapLost

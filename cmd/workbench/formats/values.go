@@ -3,11 +3,11 @@ package formats
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
-	"fingerproof/rules/lint"
 )
 
 // compareValues counts by kind what two readings of a piece have differently; to says which note of the second a note
@@ -60,12 +60,9 @@ func (c *comparison) compareValues(a, b *score.Score, to []int) map[string]int {
 		differ("change or alternative among digits", digits(x) == digits(y) && roles(x) != roles(y))
 		differ("beam", x.BeamGroup > 0 != (y.BeamGroup > 0))
 	}
-	x, y := slurs(a), slurs(b)
-	for from, end := range x { // only counted: any order will do
-		if to[from] >= 0 && to[end] >= 0 {
-			other, there := y[to[from]]
-			differ("slur that is joined otherwise", there && other != to[end])
-		}
+	_, slurs := newReadings(a, b, to).slurLosses()
+	for range slurs {
+		out["slur that is lost, or joined otherwise"]++
 	}
 	for i := range min(len(a.Measures), len(b.Measures)) {
 		x, y := &a.Measures[i], &b.Measures[i]
@@ -82,30 +79,6 @@ func (c *comparison) compareValues(a, b *score.Score, to []int) map[string]int {
 		differ("which part is a keyboard", a.Parts[i].Keyboard != b.Parts[i].Keyboard)
 	}
 	c.compareDirections(a, b, out)
-	return out
-}
-
-// slurs gives by its first note where a slur ends, of notes at which one begins, as numbers are followed.
-func slurs(s *score.Score) map[int]int {
-	out := map[int]int{}
-	open := map[[2]int]int{}
-	for i := range s.Notes {
-		n := &s.Notes[i]
-		for _, end := range n.Slurs {
-			key := [2]int{n.Part, end.Number}
-			if from, is := open[key]; is && !end.Start {
-				out[from] = i
-				delete(open, key)
-			}
-		}
-		if c := ends(n); c[0] == 1 {
-			for _, begin := range n.Slurs {
-				if begin.Start {
-					open[[2]int{n.Part, begin.Number}] = i
-				}
-			}
-		}
-	}
 	return out
 }
 
@@ -183,66 +156,74 @@ func (c *comparison) compareFingers(a, b *pipeline.PieceRun, to []int) (differ [
 	return differ
 }
 
-// compareFindings counts findings that one format alone has.
-func (c *comparison) compareFindings(a, b *pipeline.PieceRun, to []int) {
-	key := func(f *lint.Finding, note func(int) int) string {
-		notes := make([]int, len(f.Notes))
-		for k, n := range f.Notes {
-			notes[k] = note(n)
-		}
-		slices.Sort(notes)
-		return fmt.Sprint(f.Rule, "|", f.Severity, f.Message, f.Measure, f.Onset, notes)
-	}
-	seen := map[string]int{}
-	where := map[string]string{}
-	for i := range a.Remaining {
-		k := key(&a.Remaining[i], func(n int) int { return to[n] })
-		seen[k]++
-		where[k] = a.Remaining[i].Rule
-	}
-	for i := range b.Remaining {
-		k := key(&b.Remaining[i], func(n int) int { return n })
-		seen[k]--
-		where[k] = b.Remaining[i].Rule
-	}
+// compareFindings counts findings that one format alone has, and says why.
+func (c *comparison) compareFindings(a, b *pipeline.PieceRun, to []int) error {
+	seen := inOneAlone(a.Remaining, func(n int) int { return to[n] }, b.Remaining)
 	c.findings += len(a.Remaining) + len(b.Remaining)
 	for k, n := range seen { // counts add up in any order
-		if n == 0 {
-			continue
-		}
+		rule, _, _ := strings.Cut(k, "|")
 		c.only += max(n, -n)
 		side := "MusicXML"
 		if n < 0 {
 			side = "MEI"
 		}
-		c.rules[where[k]+" ("+side+")"] += max(n, -n)
+		c.rules[rule+" ("+side+")"] += max(n, -n)
 		if c.list {
 			fmt.Fprintf(c.out, "%s: only in %s: %s\n", a.Piece.ID, side, k)
 		}
 	}
+	if len(seen) == 0 {
+		return nil
+	}
+	return c.explainFindings(a, b, to, seen)
 }
 
-// compareDecisions places decisions on notes of the one score in the other.
+// compareDecisions places decisions on notes of the one score in the other, and says why one stands elsewhere: it is
+// explained where it does not once all losses are taken out of the MusicXML's reading.
 func (c *comparison) compareDecisions(a, b *score.Score, to []int) {
 	const step = 7
 	f, g := decision.NewFinder(a), decision.NewFinder(b)
+	lost := func() (*decision.Finder, []int) { // the first reading with all losses, once it is asked for
+		r := newReadings(a, b, to)
+		s, now := r.with(r.losses())
+		return decision.NewFinder(s), now
+	}
+	var h *decision.Finder
+	var now []int
 	for i := 0; i < len(a.Notes); i += step {
 		n := &a.Notes[i]
 		if n.Kind != score.Pitched || !a.Parts[n.Part].Keyboard || to[i] < 0 {
 			continue
 		}
-		ref := f.Ref(i, []int{1})
 		c.decided++
-		got, _, _ := g.Find(&ref)
-		if got == to[i] {
+		if found(g, b, f.Ref(i, []int{1}), to[i]) {
 			continue
 		}
-		if got >= 0 { // one key that two stems strike at once: nobody can tell them apart
-			x, y := &b.Notes[got], &b.Notes[to[i]]
-			if x.Midi == y.Midi && x.Measure == y.Measure && x.Onset == y.Onset && x.Grace == y.Grace {
-				continue
+		c.unlike++
+		if h == nil {
+			h, now = lost()
+		}
+		why := unexplained
+		if now[i] >= 0 && found(g, b, h.Ref(now[i], []int{1}), to[i]) {
+			why = "the note or one beside it is otherwise"
+			for k := range noteKinds {
+				if kind := &noteKinds[k]; kind.differ(n, &b.Notes[to[i]]) && lostAs[kind.name] != "" {
+					why = lostAs[kind.name]
+					break
+				}
 			}
 		}
-		c.unlike++
+		c.whyElsewhere[why]++
 	}
+}
+
+// found says that a decision is found at a note, or at one that cannot be told apart from it: one key that two stems
+// strike at once.
+func found(g *decision.Finder, b *score.Score, ref decision.NoteRef, at int) bool {
+	got, _, _ := g.Find(&ref)
+	if got == at || got < 0 {
+		return got == at
+	}
+	x, y := &b.Notes[got], &b.Notes[at]
+	return x.Midi == y.Midi && x.Measure == y.Measure && x.Onset == y.Onset && x.Grace == y.Grace
 }
