@@ -232,7 +232,7 @@ func (run *PieceRun) InspectInput() inspect.Input {
 		Score: run.Score, Playing: run.Playing, Whose: run.Whose, Witnesses: run.Witnesses,
 		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Bound: run.Bound,
 		Suggestion: run.Suggestion, Redistributions: run.Redistributions, Print: run.Print,
-		Policy: run.Policy, Suggest: run.SuggestInput(),
+		Policy: run.Policy, Suggest: run.SuggestInput(), Unbound: run.Unbound,
 		Keep: func(what string, work func() error, into ...any) error {
 			return run.Keep(what, "suggest", work, into...)
 		},
@@ -248,7 +248,10 @@ func inspectPiece(run *PieceRun) (err error) {
 		run.Findings = run.Page.Findings
 		return nil
 	}
-	run.Findings, err = inspect.Findings(run.InspectInput())
+	in := run.InspectInput()
+	in.Unbound = inspect.UnboundOf(in)
+	run.Unbound = in.Unbound
+	run.Findings, err = inspect.Findings(in)
 	return err
 }
 

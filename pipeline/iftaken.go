@@ -58,9 +58,9 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 	}
 	then := inspect.InspectionOf(in)
 	// What is left to the pedal and what is out of reach come otherwise where every digit binds.
-	bound := run.suggestionWith(in.Bound)
-	for n := range bound.Notes {
-		then.Pedal[n], then.Reason[n] = bound.Notes[n].Pedal, string(bound.Notes[n].OutOfReach)
+	limits := run.limitsWith(in.Bound)
+	for n := range limits.Pedal {
+		then.Pedal[n], then.Reason[n] = limits.Pedal[n], string(limits.OutOfReach[n])
 	}
 	for _, n := range taken {
 		then.Given[n] = int(run.Suggestion.Notes[n].Finger)
@@ -77,12 +77,16 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 	return out
 }
 
-// suggestionWith is what would be suggested, were these digits decided.
-func (run *PieceRun) suggestionWith(bound []decide.Digit) (out *suggest.Suggestion) {
+// limitsWith are the limits of what would be suggested, were these digits decided.
+func (run *PieceRun) limitsWith(bound []decide.Digit) suggest.Limits {
+	ask := run.SuggestInput()
+	ask.Decided = suggest.DecidedOf(bound)
+	out, ok := suggest.LimitsOf(ask)
+	if ok {
+		return out
+	}
 	work := func() error { // has no error of its own
-		ask := run.SuggestInput()
-		ask.Decided = suggest.DecidedOf(bound)
-		out = suggest.Suggest(ask)
+		out = suggest.LimitsBySearch(ask)
 		return nil
 	}
 	_ = run.Keep("if taken", "suggest", work, &out)

@@ -11,6 +11,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
 
 	"github.com/stretchr/testify/require"
@@ -70,4 +71,51 @@ func warningsOf(w *pipeline.PieceRun, notes map[int]bool) (count int) {
 		}
 	}
 	return count
+}
+
+// What is beyond the hand once all digits are taken comes out alike, whether it is read off the digits or searched for:
+// on real scores, where each note gets the finger suggested for it, or another, which often
+// does not fit.
+func TestLimitsOfGivenDigitsAreThoseOfTheSearch(t *testing.T) {
+	folder := shared.Folder(t, filepath.Join("data", "fingered"))
+	sure, beyond := 0, 0
+	for _, name := range []string{
+		"clementim__o42-clementi-op42-lyt-l26-handel", "beethovenlv__o13-pathetique-2", "clementim__o42-clementi-op42-lyt-l12-mozart",
+	} {
+		data, err := os.ReadFile(filepath.Join(folder, name+".mxl"))
+		if os.IsNotExist(err) {
+			continue
+		}
+		require.NoError(t, err)
+		w := &pipeline.PieceRun{
+			Piece: &corpus.Piece{ID: name, Score: name + ".mxl", Scoring: corpus.TwoHands}, Data: data,
+			Policy: policies.Default(), Weights: pipeline.ShippedWeights(),
+		}
+		require.NoError(t, pipeline.RunUntil(w, "beside"))
+		for _, shift := range []int{0, 2} {
+			in := w.SuggestInput()
+			in.Decided = make([]suggest.Decided, len(w.Score.Notes))
+			for n := range in.Decided {
+				if f := int(w.Suggestion.Notes[n].Finger); f > 0 && !w.Suggestion.Notes[n].Tied {
+					in.Decided[n].Finger = (f-1+shift)%5 + 1
+				}
+			}
+			searched := suggest.Suggest(in)
+			limits, ok := suggest.LimitsOf(in)
+			if !ok {
+				limits = suggest.LimitsBySearch(in)
+			} else {
+				sure++
+			}
+			for n := range searched.Notes {
+				require.Equal(t, searched.Notes[n].Pedal, limits.Pedal[n], "%s %d", name, n)
+				require.Equal(t, searched.Notes[n].OutOfReach, limits.OutOfReach[n], "%s %d", name, n)
+				if limits.OutOfReach[n] != "" {
+					beyond++
+				}
+			}
+		}
+	}
+	require.Positive(t, sure)
+	require.Positive(t, beyond)
 }

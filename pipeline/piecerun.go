@@ -103,6 +103,8 @@ type PieceRun struct {
 	Record      *source.Record
 	// 17_inspect
 	Findings []lint.Finding
+	// Unbound is what would be played without the digits that bind; nil where none does, or where there is a page.
+	Unbound *lint.Unbound
 	// Page is an edition of ours read as its reader sees it, which is what lint looks at; nil for any other score.
 	Page *PieceRun
 	// 18_stet

@@ -117,7 +117,7 @@ var Stages = []Stage{
 			"Witnesses", "Redistributions", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart",
 			"Bound", "Suggestion", "Print", "Policy", "Profile", "Draft", "Decided",
 		},
-		Gives: []string{"Findings", "Page"},
+		Gives: []string{"Findings", "Page", "Unbound"},
 	},
 	{
 		Name: "stet", Run: letStand,

@@ -39,6 +39,8 @@ type Input struct {
 	Redistributions []fingering.Redistribution
 	Print           []bool // notes that get a digit
 	Policy          *policies.Policy
+	// Unbound is what UnboundOf gives, where it is known; nil: it is searched for.
+	Unbound *lint.Unbound
 	// Keep does some work of a search, or takes what an earlier run kept of it (pipeline.PieceRun.Keep); nil does it.
 	Keep func(what string, work func() error, into ...any) error
 	// Personal weighs the passages that editors fingered, by whose the digits are; nil weighs none.
@@ -112,7 +114,9 @@ func InspectionOf(in Input) *lint.Inspection {
 		}
 		p.Collapses = append(p.Collapses, passage)
 	}
-	p.Unbound = unbound(in)
+	if p.Unbound = in.Unbound; p.Unbound == nil {
+		p.Unbound = UnboundOf(in)
+	}
 	if in.Personal != nil {
 		p.Personal = in.Personal(in.Whose)
 	}
@@ -156,8 +160,8 @@ func InspectionOf(in Input) *lint.Inspection {
 	return p
 }
 
-// unbound asks for the fingering that no digit binds; nil where none does.
-func unbound(in Input) *lint.Unbound {
+// UnboundOf asks for the fingering that no digit binds; nil where none does.
+func UnboundOf(in Input) *lint.Unbound {
 	notes := in.Suggestion.Notes
 	if !slices.ContainsFunc(notes, func(n suggest.NoteFingering) bool { return n.Given > 0 }) {
 		return nil
