@@ -1,10 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/source"
@@ -51,7 +54,7 @@ func whatIf(
 			if err := drawEffect(ctx, env, job, policy, effect, shown); err != nil {
 				return err
 			}
-			html, err := page.PolicyEffect(shown, name, policy.Title())
+			html, err := page.PolicyEffect(shown, name, filepath.Base(other)+whatDiffers(job, policy))
 			if err != nil {
 				return err
 			}
@@ -69,6 +72,35 @@ func whatIf(
 		}
 	}
 	return exitWith(comparedStatus(effect.Failed > 0, effect.Changes > 0))
+}
+
+// mostKeys is how many keys of another policy are named.
+const mostKeys = 6
+
+// whatDiffers names the keys in which a policy differs from those of the pieces, with both values; "" where none does.
+func whatDiffers(job pipeline.Job, policy *policies.Policy) string {
+	var said []string
+	for i := range job.Collection.Pieces {
+		now, err := job.PolicyOf(&job.Collection.Pieces[i])
+		if err != nil {
+			continue // it is said of the piece
+		}
+		for _, key := range policies.Differing(now, policy) {
+			old, _ := now.Get(key)
+			other, _ := policy.Get(key)
+			if words := fmt.Sprintf("%s %s in place of %s", key, cmp.Or(other.Text, "none"), cmp.Or(old.Text, "none")); key != "title" {
+				said = append(said, words)
+			}
+		}
+	}
+	slices.Sort(said)
+	if said = slices.Compact(said); len(said) == 0 {
+		return ""
+	}
+	if n := len(said); n > mostKeys {
+		said = append(said[:mostKeys], fmt.Sprintf("%d more", n-mostKeys))
+	}
+	return " (" + strings.Join(said, "; ") + ")"
 }
 
 // effectOn compares a piece as it is with what it would be under another policy, or takes what an earlier comparison from

@@ -85,11 +85,14 @@ type sideBySide struct {
 	Before, After template.HTML
 }
 
+// mostSums is how many rows a table of sums has before the pictures.
+const mostSums = 20
+
 // PolicyEffect writes the page of what another policy would do to the repertoire: totals, then by key, piece and
 // passage, most affected first.
 func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 	intro := fmt.Sprintf(
-		"Under %s, %d changes in %d of %d pieces (%d notes).", policy, e.Changes, e.Touched, e.Pieces, e.Notes,
+		"Under %s: %d changes in %d of %d pieces (%d notes).", policy, e.Changes, e.Touched, e.Pieces, e.Notes,
 	)
 	if e.Failed > 0 {
 		intro += fmt.Sprintf(" %s could not be worked out.", wording.Count(e.Failed, "piece"))
@@ -113,19 +116,23 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 		l.Glyphs = template.HTML(e.glyphs.SVG()) //nolint:gosec // outlines written by reports/engrave
 	}
 	of := func(title, head string, counts []Count) {
-		t := table{Title: title, Heads: []string{"Changes", "Notes"}, First: head}
+		t := table{Title: title, Heads: []string{"Changes"}, First: head}
 		for _, c := range counts {
-			notes := ""
+			row := listRow{Piece: c.Name, Cells: []string{fmt.Sprint(c.Count)}}
 			if c.Of > 0 {
-				notes = fmt.Sprint(c.Of)
+				t.Heads, row.Cells = []string{"Changes", "of notes"}, append(row.Cells, fmt.Sprint(c.Of))
 			}
-			t.Rows = append(t.Rows, listRow{Piece: c.Name, Cells: []string{fmt.Sprint(c.Count), notes}})
+			t.Rows = append(t.Rows, row)
 		}
-		l.Tables = append(l.Tables, t)
+		if len(t.Rows) > mostSums {
+			l.Tables = append(l.Tables, t) // too long to stand before the pictures
+			return
+		}
+		l.Sums = append(l.Sums, t)
 	}
 	of("By key", "Key", e.Keys)
-	of("By piece", "Piece", e.ByPiece)
 	of("By kind", "Kind", e.Kinds)
+	of("By piece", "Piece", e.ByPiece)
 	t := table{
 		Title: "Passages, most affected first", First: "Piece", Places: true,
 		Heads: []string{"Hand", "Changes", "Caused by"},

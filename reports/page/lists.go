@@ -14,6 +14,7 @@ import (
 type list struct {
 	File, Title, Collection, Composer, Publisher, Invented string
 	Intro, None                                            string
+	Sums                                                   []table // before the pictures
 	Tables                                                 []table
 	Pictures                                               []sideBySide
 	Glyphs                                                 template.HTML
