@@ -412,7 +412,11 @@ func (m *Material) brief(v *passageView) string {
 		parts = append(parts, fmt.Sprintf("%s for the %s: %s", wording.Count(len(v.Handover.Notes), "note"),
 			v.Handover.To.Words(), strings.TrimSuffix(v.Handover.Reason, ".")))
 	case kindFirm:
-		parts = append(parts, "without doubt: "+wording.Count(len(v.Open), "digit"))
+		said := "without doubt: " + wording.Count(len(v.Open), "digit")
+		if len(v.Open) == 0 {
+			said = "without doubt; none of its digits prints"
+		}
+		parts = append(parts, said)
 	case kindDoubt:
 		first := v.Choices[0]
 		said := fmt.Sprintf("%d on %s", first.Finger, first.Pitch)

@@ -28,11 +28,48 @@ type table struct {
 	Heads  []string
 	Rows   []listRow
 	Box    bool // each row has a box to tick
+	// ByPiece says that the rows of a piece stand together below its name.
+	ByPiece bool
 }
 
 type listRow struct {
 	Piece, Href, Place string
 	Cells              []string
+	Head               string // stands above the rows of a piece, where they stand together
+}
+
+// byPiece puts the name of a piece, with how many rows it has, above its rows.
+func byPiece(t table) table {
+	t.ByPiece, t.Rows = true, slices.Clone(t.Rows)
+	for k := 0; k < len(t.Rows); {
+		n := 1
+		for k+n < len(t.Rows) && t.Rows[k+n].Piece == t.Rows[k].Piece {
+			n++
+		}
+		t.Rows[k].Head = fmt.Sprintf("%s: %d", t.Rows[k].Piece, n)
+		k += n
+	}
+	return t
+}
+
+// onceAPiece says what the last cells of all rows of a piece have in common beside its name, and there alone.
+func onceAPiece(t table) table {
+	for k := 0; k < len(t.Rows); {
+		n := 1
+		for k+n < len(t.Rows) && t.Rows[k+n].Head == "" {
+			n++
+		}
+		of, last := t.Rows[k:k+n], len(t.Heads)-1
+		common := of[0].Cells[last]
+		if common != "" && !slices.ContainsFunc(of, func(r listRow) bool { return r.Cells[last] != common }) {
+			of[0].Head += "; all because of " + common
+			for j := range of {
+				of[j].Cells = append(slices.Clone(of[j].Cells[:last]), "")
+			}
+		}
+		k += n
+	}
+	return t
 }
 
 // Count is how many rows a list has.
@@ -60,8 +97,8 @@ func (i *Index) list(m *Material, title string) {
 				agree = fmt.Sprintf("%d of %d alike", p.Alike, p.Notes)
 			}
 			i.Returns = append(i.Returns, listRow{
-				title, fmt.Sprintf("%s#m%d", file, f.First.MeasureIndex), f.First.String(),
-				[]string{p.Later.String(), p.Says, fmt.Sprint(p.Notes), agree},
+				Piece: title, Href: fmt.Sprintf("%s#m%d", file, f.First.MeasureIndex), Place: f.First.String(),
+				Cells: []string{p.Later.String(), p.Says, fmt.Sprint(p.Notes), agree},
 			})
 		}
 	}
@@ -77,14 +114,14 @@ func (i *Index) list(m *Material, title string) {
 			}
 		}
 		i.Concordance = append(i.Concordance, listRow{
-			title, fmt.Sprintf("%s#m%d", file, c.Measure), c.Place,
-			[]string{c.Pitch, strings.Join(parts, "; "), c.Here},
+			Piece: title, Href: fmt.Sprintf("%s#m%d", file, c.Measure), Place: c.Place,
+			Cells: []string{c.Pitch, strings.Join(parts, "; "), c.Here},
 		})
 	}
 	for _, c := range inSums(m.Changes) {
 		i.Corrections = append(i.Corrections, listRow{
-			title, fmt.Sprintf("%s#m%d", file, c.Index), cmp.Or(c.Place, "whole piece"),
-			[]string{c.What + ": " + cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause},
+			Piece: title, Href: fmt.Sprintf("%s#m%d", file, c.Index), Place: cmp.Or(c.Place, "whole piece"),
+			Cells: []string{strings.TrimSuffix(c.What, ", printed"), cmp.Or(c.Old, "nothing"), cmp.Or(c.New, "nothing"), c.Cause},
 		})
 	}
 }
@@ -116,7 +153,7 @@ func (m *Material) redistributions(file, title string) (out []listRow) {
 		if number > 0 {
 			href = fmt.Sprintf("%s#p%d", file, number)
 		}
-		all = append(all, placed{first, listRow{title, href, m.measureRange(first, last), cells}})
+		all = append(all, placed{first, listRow{Piece: title, Href: href, Place: m.measureRange(first, last), Cells: cells}})
 	}
 	for k := range m.Result.Redistributions {
 		d := &m.Result.Redistributions[k]
@@ -194,23 +231,26 @@ func (i *Index) lists() []list {
 			"index.redistributions.html", "Redistributions",
 			"Notes that the other hand could take. The text as written keeps its complete fingering beside each.",
 			"No redistribution is suggested or decided.",
-			table{"", "Piece", true, []string{"To the", "Notes", "Reason", "Gain", "State"}, i.Handovers, false},
+			byPiece(table{Places: true, Heads: []string{"To the", "Notes", "Reason", "Gain", "State"}, Rows: i.Handovers}),
 		),
 		of(
 			"index.returns.html", "Returns and concordance",
 			"Passages that come back, and whether they are fingered alike; then every digit of the composer or a "+
 				"witness that differs from what stands here.",
 			"No passage returns, and no source differs from what stands here.",
-			table{
-				"Passages that return", "Piece", true, []string{"Returns in", "How", "Notes", "Fingers"}, i.Returns,
-				false,
-			},
-			table{"Where sources differ", "Piece", true, []string{"Note", "Sources", "Here"}, i.Concordance, false}),
+			byPiece(table{
+				Title: "Passages that return", Places: true, Heads: []string{"Returns in", "How", "Notes", "Fingers"}, Rows: i.Returns,
+			}),
+			byPiece(table{
+				Title: "Where sources differ", Places: true, Heads: []string{"Note", "Sources", "Here"}, Rows: i.Concordance,
+			})),
 		of(
 			"index.corrections.html", "Correction sheet",
 			"What differs from the state last passed for press, piece by piece, to be ticked off in the proof.",
 			i.noCorrections(),
-			table{"", "Piece", true, []string{"Was passed", "Stands now", "Because of"}, i.Corrections, true},
+			onceAPiece(byPiece(table{
+				Places: true, Heads: []string{"What", "Was passed", "Stands now", "Because of"}, Rows: i.Corrections, Box: true,
+			})),
 		),
 	}
 }

@@ -205,7 +205,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 	require.Contains(t, index, "grip-out-of-reach", "a rule can be searched for")
 	require.Contains(t, string(files[1].Data), "a grip out of reach")
 	require.Contains(t, string(files[2].Data), "transposed up by 2 semitones")
-	require.Contains(t, string(files[3].Data), "E5, finger: 4")
+	require.Contains(t, string(files[3].Data), "<td>E5, finger</td><td>4</td><td>5</td>")
 }
 
 func TestPagesOfPiecesNeverTakeTheNamesOfTheCollections(t *testing.T) {
