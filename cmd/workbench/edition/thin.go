@@ -32,7 +32,7 @@ func thinCommand() *cobra.Command {
 	var shared, data, models, sheets string
 	var only []string
 	var every int
-	var bound bool
+	var bound, list bool
 	return measurement.Measurement{
 		Use:   "thin",
 		Short: "how many digits are printed at each density, and whether the whole fingering comes back from them",
@@ -53,6 +53,7 @@ reader --models, --keep).`,
 			f.StringVar(&models, "models", "", "folder of the models and the readers of the folds; none for the shipped ones")
 			f.StringVar(&sheets, "sheets", "", "lay the pieces of --only beside the edition's digits, as text in this folder")
 			f.StringSliceVar(&only, "only", nil, "these pieces alone")
+			f.BoolVar(&list, "places", false, "list the places that a player who goes by the preface reads otherwise")
 			f.BoolVar(&bound, "bound", false, "finger with the digits of the edition given, as print has it; none counts "+
 				"as standing on the page")
 		},
@@ -62,7 +63,7 @@ reader --models, --keep).`,
 				return err
 			}
 			m := newThinning()
-			m.bound, m.sheets = bound, sheets
+			m.bound, m.list, m.sheets = bound, list, sheets
 			if len(only) > 0 {
 				c.Pieces = slices.DeleteFunc(c.Pieces, func(p corpus.Piece) bool { return !slices.Contains(only, p.ID) })
 			}
@@ -94,6 +95,7 @@ type density struct {
 	printed, struck, back int
 	all, chosen           hits
 	never                 never
+	misread               misread
 	thinning              time.Duration
 }
 
@@ -117,6 +119,7 @@ func (h *hits) String() string {
 // thinning counts at all densities.
 type thinning struct {
 	bound      bool
+	list       bool   // the places that are read otherwise, one by one
 	sheets     string // folder for sheets; empty: none
 	sheetsDone map[string]bool
 	failed     error
@@ -218,6 +221,8 @@ func (m *thinning) add(w *pipeline.PieceRun) {
 			d.chosen.add(places, hit, count, struck)
 		}
 		d.never.add(&in, printed)
+		d.misread.title, d.misread.list = w.Piece.ID+", "+d.name, m.list
+		d.misread.add(&in, printed)
 		if m.sheets != "" {
 			m.failed = cmp.Or(m.failed, m.writeSheet(w.Piece.ID, d.name, 100*places/struck, &in, given, printed))
 		}
@@ -234,9 +239,12 @@ func (m *thinning) lines() []string {
 		line := fmt.Sprintf("%-12s %s, pooled %s; back %d of %d (%s)",
 			d.name, quartiles(d.shares), percent(d.printed, d.struck), d.back, d.struck, percent(d.back, d.struck))
 		line += fmt.Sprintf("; editors' places also here %s; of editions of 5 to 60 %% %s", &d.all, &d.chosen)
-		line += "; " + d.never.String()
+		line += "; " + d.never.String() + "; " + d.misread.String()
 		line += fmt.Sprintf("; time %.1f %% of the search", 100*d.thinning.Seconds()/max(m.search.Seconds(), 1e-9))
 		out = append(out, line)
+	}
+	for _, d := range m.densities {
+		out = append(out, d.misread.places...)
 	}
 	return out
 }

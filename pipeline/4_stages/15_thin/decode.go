@@ -31,7 +31,7 @@ func (m *memory) step(line []event, e int, f *front, known []int, certain int) f
 	again := m.again(line, e, certain)
 	for j := range f.states {
 		was := f.states[j].fingers
-		remembered := m.recalledOf(m.recall(line, before, was, now, certain), again)
+		remembered := m.recalledOf(m.recall(line, before, was, now, certain), again, m.told(line, e, certain, was))
 		for k := range next.states {
 			cost := f.cost[j] + next.states[k].ease
 			if fingers := next.states[k].fingers; !now.apart {

@@ -105,26 +105,3 @@ func (p *planner) statement(from, to int) int {
 	}
 	return best
 }
-
-// firsts moves digits of an event that repeats another one to that one, where it has none and the reader does as well.
-func (p *planner) firsts() {
-	for e := len(p.line) - 1; e > 0; e-- {
-		at := p.copies[e]
-		if at < 0 || p.in.Style.EachTime || p.exercise(e) || !p.shows(e) || p.shows(at) || p.printless(at) || p.keeps(e) || p.last(e) < Wanted {
-			continue
-		}
-		was := p.only(e, nil, nil)
-		for k, is := range was {
-			if is {
-				p.print(at, Wanted, k)
-			}
-		}
-		if p.allowedAround(e) && p.allowedAround(at) && p.readsAround(e) && p.readsAround(at) {
-			continue
-		}
-		for _, i := range p.line[at].notes {
-			p.out[i] = false
-		}
-		p.restore(e, was)
-	}
-}

@@ -154,12 +154,14 @@ func (s *stretch) places(way func(k int) []int, at func(table, place int)) {
 		}
 		before, was := &s.line[e-1], way(k-1)
 		again := s.again(s.line, e, certain)
-		r := s.recalledOf(s.recall(s.line, before, was, &s.line[e], certain), again)
+		told := s.told(s.line, e, certain, was)
+		r := s.recalledOf(s.recall(s.line, before, was, &s.line[e], certain), again, told)
 		if r.fingers != nil && slices.Equal(r.fingers, now) {
 			continue
 		}
 		movePlaces(before, was, &s.line[e], now, at)
 		switch {
+		case told != nil && slices.Equal(r.fingers, told):
 		case again != nil:
 			at(ofMemory, otherFigure)
 		case r.fingers != nil:

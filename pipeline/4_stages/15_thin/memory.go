@@ -16,6 +16,7 @@ type memory struct {
 	turns    map[uint64][]turned
 	read     [][]int // by event: the fingers, once they are certain
 	figures  []int   // by event: the one that it repeats in a figure or a sequence, −1 for none
+	like     []int   // by event: the one that it repeats of the last time that the same keys came so, −1 for none
 }
 
 // turned is a turn as it was taken.
@@ -29,6 +30,9 @@ const unlike = 12
 
 // unlikeFigure is what it costs the reader to finger a figure otherwise than the last time.
 const unlikeFigure = 4
+
+// untold is what it costs the reader to take other fingers than the preface tells: it would not think of it.
+const untold = 60
 
 // turn names a turn by a sum over keys and fingers (FNV-1a, 64 bits).
 func turn(before *event, was []int, e *event) uint64 {
@@ -68,7 +72,10 @@ type recalled struct {
 	unlike  int
 }
 
-func (m *memory) recalledOf(turned, again []int) recalled {
+func (m *memory) recalledOf(turned, again, told []int) recalled {
+	if told != nil && (again == nil || slices.Equal(again, told)) {
+		return recalled{told, unit * untold}
+	}
 	if again != nil {
 		return recalled{again, unit*unlikeFigure + m.table().otherwise(otherFigure)}
 	}
@@ -127,6 +134,22 @@ func (m *memory) again(line []event, e, certain int) []int {
 	return m.read[at]
 }
 
+// told gives the fingers of the last time that the same keys came in the same order and time, as the preface says; nil where
+// they came never, or where the fingers have departed from them already.
+func (m *memory) told(line []event, e, certain int, was []int) []int {
+	if m == nil || m.like == nil {
+		return nil
+	}
+	at := m.like[e]
+	for at > certain {
+		at = m.like[at]
+	}
+	if at < 0 || e > 0 && at > 0 && slices.Equal(line[e-1].keys, line[at-1].keys) && !slices.Equal(was, m.read[at-1]) {
+		return nil
+	}
+	return m.read[at]
+}
+
 // How many measures back readers remember: who practises a piece for study reads it by the measure, who performs it
 // knows the passage, and who takes the fewest digits knows the piece.
 var remembered = map[string]int{"study": 2, "performance": 8, "sparse": 1 << 30}
@@ -154,7 +177,7 @@ func memoryFor(digits string) *memory {
 func memoryOf(in Fingered, events []places.Event) *memory {
 	m := memoryFor(in.Style.Digits)
 	if m != nil {
-		m.figures = places.Sequences(events)
+		m.figures, m.like = places.Sequences(events), places.Again(events)
 		m.usual = in.usual()
 	}
 	return m

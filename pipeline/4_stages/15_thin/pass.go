@@ -156,7 +156,7 @@ func (p *passes) step(e int, cost []int, certain int) (next []int, from int) {
 			}
 			continue
 		}
-		taken := p.memory.recalledOf(p.recall(e, j, certain), again)
+		taken := p.memory.recalledOf(p.recall(e, j, certain), again, p.memory.told(p.line, e, certain, p.states[e-1][j].fingers))
 		moves := p.moves[e][j*len(s) : (j+1)*len(s)]
 		for k := range s {
 			c := cost[j] + taken.unease(s[k].fingers, moves[k])

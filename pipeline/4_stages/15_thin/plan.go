@@ -36,6 +36,7 @@ func (p *plan) choose() {
 		h.exercises()
 		h.landings()
 		h.changes()
+		h.departs(places.StruckOn, places.ComesAgain)
 	}
 	p.search()
 	p.printWanted()
@@ -49,8 +50,21 @@ func (p *plan) choose() {
 		p.evenFigures()
 		p.complete()
 	}
+	for range 2 {
+		for _, h := range p.hands {
+			h.firsts()
+			h.departs()
+		}
+		p.complete()
+		p.spareToDensity()
+	}
 	for _, h := range p.hands {
 		h.firsts()
+		h.departs()
+	}
+	p.complete()
+	for _, h := range p.hands {
+		h.departs()
 	}
 	p.complete()
 }

@@ -15,6 +15,7 @@ type planner struct {
 	why                       []Why  // by note, for all hands
 	kept                      []bool // by note: it stands in the sparser style, too
 	returns                   *returns
+	preface                   *places.Preface
 	wanted                    [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
 	figures                   []int   // by event: as copies, but of what comes again on the same keys alone
 	copies                    []int   // by event: the event that it repeats in a figure, −1 for none
@@ -29,6 +30,7 @@ type planner struct {
 func newPlanner(in Fingered, line []event, events []places.Event, out []bool, why []Why, r *returns) *planner {
 	p := &planner{in: in, line: line, memory: wholeMemory(in, line, events), out: out, why: why, returns: r}
 	p.wanted = in.model().Line(events, in.Style.density()).Wanted()
+	p.preface = places.NewPreface(events)
 	p.copies, p.figures = places.Copies(events), places.Figures(events)
 	p.passes = newPasses(line, p.memory)
 	p.parts = make([][][]int, len(line))

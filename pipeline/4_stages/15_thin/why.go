@@ -19,6 +19,8 @@ const (
 	ReturnBegins
 	Landing   // the hand lands here after a leap
 	Change    // another finger takes the key that was just struck
+	Departs   // from the finger that the preface tells
+	First     // of what has a digit later
 	Statement // of a figure that goes on by steps: the first whole, the others at their first note
 	Wanted    // editors want a digit here (places.Line.Reasons says why)
 	Needed    // a reader of the other digits would take another finger here, or soon
@@ -37,6 +39,8 @@ var says = [...]string{
 	AfterRest: "the first note after a rest", FirstOfSystem: "the first note of a system",
 	ReturnBegins: "a passage comes again from here", Landing: "the hand lands here after a leap",
 	Change:    "another finger takes the same key",
+	Departs:   "another finger than the last time, or than is usual",
+	First:     "what comes again with a digit has it the first time",
 	Statement: "a figure that goes on by steps has its fingers whole the first time, then at its first note",
 	Needed:    "a reader of the other digits would take another finger here, or soon after",
 	Move:      "the hand moves between digits", Turn: "a run turns here between digits",

@@ -1,0 +1,59 @@
+package thin
+
+// firsts sees to it that the first of two has the digit: no later time of a figure or a key has one that all times before
+// it lack, and no second note after a leap one that the first lacks. Where the reader does as well, the digit moves; else
+// both have it.
+func (p *planner) firsts() {
+	for e := range p.line {
+		if !p.shows(e) || p.in.Style.EachTime {
+			continue
+		}
+		if first := p.bareBefore(e); first >= 0 && !p.printless(first) {
+			p.toFirst(e, first)
+		}
+	}
+	for e := 2; e < len(p.line); e++ {
+		if p.shows(e) && p.afterLanding(e) {
+			p.toFirst(e, e-1)
+		}
+	}
+}
+
+// bareBefore gives the first time of what an event repeats, where no time before it has a digit; else −1.
+func (p *planner) bareBefore(e int) int {
+	first := -1
+	for at := p.preface.From(e); at >= 0; at = p.preface.From(at) {
+		if p.shows(at) {
+			return -1
+		}
+		first = at
+	}
+	return first
+}
+
+// afterLanding says that an event lies under the hand from the one before, to which it came by a leap, and which is bare.
+func (p *planner) afterLanding(e int) bool {
+	if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e-1].apart || p.shows(e-1) || p.printless(e-1) || p.moves(e) {
+		return false
+	}
+	return apart(p.line[e-2].keys, p.line[e-1].keys) > fifth && p.preface.From(e-1) < 0
+}
+
+// toFirst moves the digits of an event to one before it, or prints them there besides.
+func (p *planner) toFirst(e, first int) {
+	var at []int
+	for k := range p.line[e].notes {
+		if p.stands(e, k) && k < len(p.line[first].notes) {
+			at = append(at, k)
+		}
+	}
+	p.print(first, First, at...)
+	p.clear(first)
+	if p.last(e) < Wanted || p.keeps(e) {
+		return
+	}
+	was := p.only(e, nil, nil)
+	if !p.allowedAround(e) || !p.readsAround(e) {
+		p.restore(e, was)
+	}
+}
