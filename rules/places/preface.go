@@ -100,12 +100,12 @@ func named(events []Event) string {
 // Tells gives the fingers that the preface tells a player of an event, 0 where it says nothing, and by which sentence.
 // shows says which notes have a digit: of this event and of those before.
 func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
+	if p.From(e) >= 0 { // by one sentence or another it is as it was
+		return nil, Silent
+	}
 	now := &p.events[e]
 	if fingers, some := p.struckOn(e, shows); some {
 		return fingers, StruckOn
-	}
-	if p.From(e) >= 0 { // by one figure or another it is as it was
-		return nil, Silent
 	}
 	for k, at := range [...]int{p.like[e], p.sequence[e]} {
 		if at >= 0 {

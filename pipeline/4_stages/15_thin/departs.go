@@ -17,3 +17,27 @@ func (p *planner) departs(only ...places.Sentence) {
 		}
 	}
 }
+
+// crossings prints a digit where the hand moves between single notes and the preface tells no such move: on the note that
+// wants it more.
+func (p *planner) crossings() {
+	for e := 1; e < len(p.line); e++ {
+		if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e].apart || p.shows(e) || p.shows(e-1) || !p.moves(e) {
+			continue
+		}
+		if p.told(e) {
+			continue
+		}
+		at := e
+		if p.printless(e) || p.worth(e-1) > p.worth(e)+later && !p.printless(e-1) {
+			at = e - 1
+		}
+		p.printAll(at, Move)
+	}
+}
+
+// told says that the preface tells how the hand comes to an event: as the last time.
+func (p *planner) told(e int) bool {
+	from := p.preface.From(e)
+	return from >= 0 && p.preface.From(e-1) == from-1
+}

@@ -51,19 +51,20 @@ func (p *plan) choose() {
 		p.complete()
 	}
 	for range 2 {
-		for _, h := range p.hands {
-			h.firsts()
-			h.departs()
-		}
-		p.complete()
+		p.byPreface()
 		p.spareToDensity()
 	}
-	for _, h := range p.hands {
-		h.firsts()
-		h.departs()
+	for was := -1; was != p.count(); {
+		was = p.count()
+		p.byPreface()
 	}
-	p.complete()
+}
+
+// byPreface prints what a player would read otherwise who takes the preface to the letter, and what that asks for.
+func (p *plan) byPreface() {
 	for _, h := range p.hands {
+		h.crossings()
+		h.firsts()
 		h.departs()
 	}
 	p.complete()

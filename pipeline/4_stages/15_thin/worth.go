@@ -128,6 +128,9 @@ func (p *planner) extras() {
 		if e > 0 && len(ev.keys) == 1 && len(p.line[e-1].keys) == 1 && p.moves(e) {
 			p.extra[e] += decides
 		}
+		if p.easy(e) {
+			p.extra[e] -= decides
+		}
 		if p.spared(e) {
 			p.extra[e] -= 1000 + decides
 		}
@@ -189,4 +192,12 @@ func (p *planner) half(e int, keys []int) bool {
 		return j >= 0 && p.line[e-1].fingers[j] == ev.fingers[k]
 	}
 	return was(1) && !was(0)
+}
+
+// easy says that a single note lies a step from the one before under the next finger, and that the hand does not move from it.
+func (p *planner) easy(e int) bool {
+	if e == 0 || len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e].apart || abs(p.line[e].keys[0]-p.line[e-1].keys[0]) > stepwise {
+		return false
+	}
+	return !p.moves(e) && (e+1 == len(p.line) || len(p.line[e+1].keys) > 1 || !p.moves(e+1))
 }
