@@ -65,7 +65,7 @@ func (p *printedLine) some(from, to int) bool {
 func (c *never) addLine(p *printedLine, profile hand.Profile) {
 	type shown struct{ measure, key, finger int }
 	times, leaps := map[shown]int{}, map[string]int{}
-	copies, also := places.Figures(p.events), places.Copies(p.events)
+	copies, also, preface := places.Figures(p.events), places.Copies(p.events), places.NewPreface(p.events)
 	for e := range p.events {
 		now := &p.events[e]
 		if len(now.Keys) == 1 && p.digits(e) > 0 {
@@ -109,7 +109,7 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 			c.addExercise(p, also, e, n)
 		}
 		if len(now.Keys) == 1 && len(before.Keys) == 1 && now.Keys[0] == before.Keys[0] &&
-			now.Fingers[0] != before.Fingers[0] && now.At-before.End <= 4*24 && also[e] < 0 {
+			now.Fingers[0] != before.Fingers[0] && now.At-before.End <= 4*24 && also[e] < 0 && preface.From(e) < 0 {
 			c.changes++
 			if p.digits(e) == 0 {
 				c.silent++

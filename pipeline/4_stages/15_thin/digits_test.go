@@ -12,6 +12,7 @@ import (
 	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
+	"fingerproof/rules/hand"
 
 	"github.com/stretchr/testify/require"
 )
@@ -41,7 +42,7 @@ func suggested(t *testing.T, settings map[string]string) thin.Input {
 		Credited: credit.Output{
 			Credits: make([]credit.Credit, n), Changes: make([]int, n), Rows: make([][]int, n),
 		},
-		Policy: policy,
+		Policy: policy, Profile: hand.NinthHand,
 	}
 	for i := range in.Suggestion.Notes {
 		in.Suggestion.Notes[i].Finger = fingering.Finger(plain.Finger[i])

@@ -61,8 +61,8 @@ func exerciseFirst(p *planner, first, n int) int {
 	return 0
 }
 
-// exercises prints the first statement of an exercise whole, and the first note of each that follows but in the sparsest
-// style.
+// exercises prints the first statement of an exercise whole, and for study the first note of each that follows, for
+// performance that of every other.
 func (p *planner) exercises() {
 	if p.in.Style.EachTime {
 		return
@@ -80,7 +80,8 @@ func (p *planner) exercises() {
 			for k := first; k < first+n; k++ {
 				p.printAll(k, Statement)
 			}
-			for k := first + n; k < to && p.in.Style.Digits != "sparse"; k += n {
+			step := map[string]int{"study": n, "performance": 2 * n}[p.in.Style.Digits]
+			for k := first + n; k < to && step > 0; k += step {
 				p.printAll(k, Statement)
 			}
 		}

@@ -95,8 +95,16 @@ func (r *recalled) unease(now []int, itself int) int {
 
 // recall gives the fingers of a turn seen before, up to the event that everything is certain to; nil for none.
 func (m *memory) recall(line []event, before *event, was []int, e *event, certain int) []int {
+	if at := m.recallAt(line, before, was, e, certain); at >= 0 {
+		return m.read[at]
+	}
+	return nil
+}
+
+// recallAt gives the event where a turn came last, up to the one that everything is certain to; −1 for none.
+func (m *memory) recallAt(line []event, before *event, was []int, e *event, certain int) int {
 	if m == nil || e.apart {
-		return nil
+		return -1
 	}
 	seen := m.turns[turn(before, was, e)]
 	for i := len(seen) - 1; i >= 0; i-- {
@@ -104,10 +112,10 @@ func (m *memory) recall(line []event, before *event, was []int, e *event, certai
 			if e.measure-line[t.event].measure > m.reach(before, e) {
 				break
 			}
-			return t.fingers
+			return t.event
 		}
 	}
-	return nil
+	return -1
 }
 
 // reach is how many measures back a turn is remembered: to keys that are struck again it is no turn, unless it goes on so.
@@ -137,7 +145,7 @@ func (m *memory) again(line []event, e, certain int) []int {
 // told gives the fingers of the last time that the same keys came in the same order and time, as the preface says; nil where
 // they came never, or where the fingers have departed from them already.
 func (m *memory) told(line []event, e, certain int, was []int) []int {
-	if m == nil || m.like == nil {
+	if m == nil || len(m.like) == 0 {
 		return nil
 	}
 	at := m.like[e]

@@ -34,8 +34,17 @@ func (p *planner) lands(e int) bool {
 	if apart(before.keys, now.keys) <= leap {
 		return false
 	}
-	return !slices.Equal(p.memory.recall(p.line, before, before.fingers, now, e-1), now.fingers)
+	return p.in.Style.EachTime || !p.taken(e)
 }
+
+// taken says that the hand came to an event shortly before just as it does now.
+func (p *planner) taken(e int) bool {
+	seen := p.memory.recallAt(p.line, &p.line[e-1], p.line[e-1].fingers, &p.line[e], e-1)
+	return seen >= 0 && p.line[e].measure-p.line[seen].measure <= shortly && slices.Equal(p.line[seen].fingers, p.line[e].fingers)
+}
+
+// shortly is how many measures a player remembers where the hand leapt.
+const shortly = 8
 
 // apart is how far, in semitones, the nearest keys of two grips lie from each other.
 func apart(a, b []int) int {

@@ -27,8 +27,14 @@ func newPlan(in Fingered, out []bool, why []Why, kept []bool) *plan {
 		}
 	}
 	p.budget = (notes*in.Style.Density + 50) / 100
+	if sparser := p.count(); p.budget > 0 {
+		p.budget = max(p.budget, sparser+sparser/denser)
+	}
 	return p
 }
+
+// denser is by which part of the digits of the sparser style at least a denser one has more.
+const denser = 8
 
 func (p *plan) choose() {
 	for _, h := range p.hands {

@@ -185,7 +185,7 @@ func TestTheReaderRemembersTurns(t *testing.T) {
 		"not as the turn was taken": {[]int{3}, nil, []int{2}, 30 + unit*unlike}, "as the figure went": {[]int{3}, []int{2}, []int{2}, level},
 		"not as the figure went": {[]int{2}, []int{3}, []int{2}, 30 + unit*unlikeFigure},
 	} {
-		r := (*memory)(nil).recalledOf(c.turned, c.again)
+		r := (*memory)(nil).recalledOf(c.turned, c.again, nil)
 		require.Equal(t, c.want, r.unease(c.now, 30), why)
 	}
 }

@@ -31,11 +31,14 @@ func searched(t *rapid.T) *planner {
 	standing(p)
 	p.memory = wholeMemory(p.in, p.line, nil)
 	if p.memory != nil {
-		p.memory.figures = make([]int, n)
+		p.memory.figures, p.memory.like = make([]int, n), make([]int, n)
 		for e := range n {
 			p.memory.figures[e] = max(-1, e-3)
 			if e < 3 {
 				p.memory.figures[e] = -1
+			}
+			if p.memory.like[e] = -1; e >= 4 && rapid.Bool().Draw(t, "like") {
+				p.memory.like[e] = e - 4
 			}
 		}
 	}

@@ -3,6 +3,8 @@ package thin
 import (
 	"testing"
 
+	"fingerproof/rules/places"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
 
@@ -133,6 +135,7 @@ func TestOtherFingersOnAChordThatIsStruckAgain(t *testing.T) {
 		{keys: []int{60, 64}, fingers: []int{1, 3}, notes: []int{0, 1}}, {keys: []int{60, 64}, fingers: []int{1, 2}, notes: []int{2, 3}},
 	}
 	standing(p)
+	byPreface(p)
 	p.changes()
 	require.Equal(t, []bool{true, true, true, true}, p.out, "of a third both digits, and those that it had before")
 	p.out = make([]bool, 4)
@@ -149,6 +152,7 @@ func TestTheFirstStrokeHasTheDigit(t *testing.T) {
 	p.copies, p.figures, p.in.Finger, p.wanted = []int{-1, 0}, []int{-1, 0}, []int{1, 1, 3, 3}, [][]int{{0}, {0}}
 	p.memory = wholeMemory(p.in, p.line, nil)
 	standing(p)
+	byPreface(p)
 	p.print(1, Needed, 0)
 	p.firsts()
 	require.Equal(t, []bool{true, false, false, false}, p.out)
@@ -158,4 +162,13 @@ func TestTheFirstStrokeHasTheDigit(t *testing.T) {
 	p.printAll(2, Needed)
 	require.Equal(t, []bool{true, false, true, false}, p.out)
 	require.True(t, p.complete(2))
+}
+
+// byPreface has the planner read its line by the preface, an eighth an event.
+func byPreface(p *planner) {
+	var events []places.Event
+	for e := range p.line {
+		events = append(events, places.Event{Notes: p.line[e].notes, Keys: p.line[e].keys, Fingers: p.line[e].fingers, At: 12 * e, End: 12 * (e + 1)})
+	}
+	p.preface = places.NewPreface(events)
 }
