@@ -100,12 +100,15 @@ func named(events []Event) string {
 // Tells gives the fingers that the preface tells a player of an event, 0 where it says nothing, and by which sentence.
 // shows says which notes have a digit: of this event and of those before.
 func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
-	if p.From(e) >= 0 { // by one sentence or another it is as it was
+	if p.AsLast(e) {
 		return nil, Silent
 	}
 	now := &p.events[e]
 	if fingers, some := p.struckOn(e, shows); some {
 		return fingers, StruckOn
+	}
+	if p.From(e) >= 0 { // by one sentence or another it is as it was
+		return nil, Silent
 	}
 	for k, at := range [...]int{p.like[e], p.sequence[e]} {
 		if at >= 0 {
@@ -201,4 +204,15 @@ func (p *Preface) From(e int) int {
 		return e - 1
 	}
 	return -1
+}
+
+// AsLast says that the hand comes to an event as it did the last time, or as the figure goes on.
+func (p *Preface) AsLast(e int) bool {
+	for _, at := range [...]int{p.like[e], p.sequence[e]} {
+		if at > 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
+			(at == p.sequence[e] || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
+			return true
+		}
+	}
+	return false
 }

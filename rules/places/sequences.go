@@ -100,7 +100,7 @@ const exercise = 3
 // Copies gives for each event the event that it repeats, with the same fingers: in a figure that comes again at once, or in
 // one that goes on by steps as an exercise does; −1 for none.
 func Copies(events []Event) []int {
-	out := Figures(events)
+	out, exercised := Figures(events), make([]bool, len(events))
 	for n := 3; n <= longest; n++ {
 		runs(events, n, func(from, to int) {
 			for from < to {
@@ -110,8 +110,8 @@ func Copies(events []Event) []int {
 				}
 				if end-from >= exercise*n {
 					for e := from; e < end; e++ {
-						if out[e] < 0 {
-							out[e] = e - n
+						if out[e] < 0 || e-out[e] < n && !exercised[e] { // a shake within the figure is none by itself
+							out[e], exercised[e] = e-n, true
 						}
 					}
 				}

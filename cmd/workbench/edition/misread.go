@@ -69,7 +69,7 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 		if e == 0 || len(p.events[e].Keys) > 1 || len(p.events[e-1].Keys) > 1 {
 			continue
 		}
-		known := preface.From(e) >= 0 && preface.From(e-1) == preface.From(e)-1
+		known := preface.AsLast(e)
 		interval := p.events[e].Keys[0] - p.events[e-1].Keys[0]
 		finger := p.events[e].Fingers[0] - p.events[e-1].Fingers[0]
 		switch {

@@ -25,7 +25,7 @@ func (p *planner) crossings() {
 		if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e].apart || p.shows(e) || p.shows(e-1) || !p.moves(e) {
 			continue
 		}
-		if p.told(e) {
+		if p.preface.AsLast(e) {
 			continue
 		}
 		at := e
@@ -34,10 +34,4 @@ func (p *planner) crossings() {
 		}
 		p.printAll(at, Move)
 	}
-}
-
-// told says that the preface tells how the hand comes to an event: as the last time.
-func (p *planner) told(e int) bool {
-	from := p.preface.From(e)
-	return from >= 0 && p.preface.From(e-1) == from-1
 }

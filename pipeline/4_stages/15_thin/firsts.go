@@ -9,12 +9,14 @@ func (p *planner) firsts() {
 			continue
 		}
 		if first := p.bareBefore(e); first >= 0 && !p.printless(first) {
-			p.toFirst(e, first)
+			p.toFirst(e, first, true)
+		} else if first := p.bareInMeasure(e); first >= 0 && !p.printless(first) {
+			p.toFirst(e, first, false)
 		}
 	}
 	for e := 2; e < len(p.line); e++ {
 		if p.shows(e) && p.afterLanding(e) {
-			p.toFirst(e, e-1)
+			p.toFirst(e, e-1, true)
 		}
 	}
 }
@@ -31,6 +33,22 @@ func (p *planner) bareBefore(e int) int {
 	return first
 }
 
+// bareInMeasure gives the first time that the key of an event was struck by its finger in the measure, where no digit stands
+// from there on; −1 for none.
+func (p *planner) bareInMeasure(e int) int {
+	first := -1
+	for at := e - 1; at >= 0 && len(p.line[e].keys) == 1 && p.line[at].measure == p.line[e].measure && !p.shows(at); at-- {
+		if len(p.line[at].keys) > 1 || p.line[at].keys[0] != p.line[e].keys[0] {
+			continue
+		}
+		if p.line[at].fingers[0] != p.line[e].fingers[0] {
+			break
+		}
+		first = at
+	}
+	return first
+}
+
 // afterLanding says that an event lies under the hand from the one before, to which it came by a leap, and which is bare.
 func (p *planner) afterLanding(e int) bool {
 	if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e-1].apart || p.shows(e-1) || p.printless(e-1) || p.moves(e) {
@@ -39,21 +57,30 @@ func (p *planner) afterLanding(e int) bool {
 	return apart(p.line[e-2].keys, p.line[e-1].keys) > fifth && p.preface.From(e-1) < 0
 }
 
-// toFirst moves the digits of an event to one before it, or prints them there besides.
-func (p *planner) toFirst(e, first int) {
+// toFirst moves the digits of an event to one before it; where the reader does worse then, both have them, or all stays.
+func (p *planner) toFirst(e, first int, both bool) {
+	moves := p.last(e) >= Wanted && !p.keeps(e)
+	if !moves && !both {
+		return
+	}
 	var at []int
 	for k := range p.line[e].notes {
 		if p.stands(e, k) && k < len(p.line[first].notes) {
 			at = append(at, k)
 		}
 	}
+	before := p.only(first, p.places(first), nil)
 	p.print(first, First, at...)
 	p.clear(first)
-	if p.last(e) < Wanted || p.keeps(e) {
+	if !moves {
 		return
 	}
 	was := p.only(e, nil, nil)
-	if !p.allowedAround(e) || !p.readsAround(e) {
-		p.restore(e, was)
+	if p.allowedAround(e) && p.readsAround(e) && (both || p.readsAround(first)) {
+		return
+	}
+	p.restore(e, was)
+	if !both {
+		p.restore(first, before)
 	}
 }

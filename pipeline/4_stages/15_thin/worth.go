@@ -144,7 +144,7 @@ func (p *planner) extras() {
 }
 
 // exercise says that an event repeats one of an exercise, on other keys.
-func (p *planner) exercise(e int) bool { return p.copies[e] >= 0 && p.figures[e] < 0 }
+func (p *planner) exercise(e int) bool { return p.copies[e] >= 0 && p.copies[e] != p.figures[e] }
 
 // late is what it costs that a digit stands behind the place where the order of fingers breaks, and asked what has to be
 // printed besides, in thousandths.
