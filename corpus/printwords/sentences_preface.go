@@ -39,22 +39,29 @@ var preface = map[string][4]string{
 	"preface.every-note": {
 		"Every note has its digit.", "Jede Note hat ihre Ziffer.", "Chaque note porte son chiffre.", "Ogni nota ha la sua cifra.",
 	},
+	// What it says of a note without a digit is read to the letter by rules/places (Preface), and 15_thin keeps the promise of the
+	// last sentence.
 	"preface.needed": {
 		"A digit stands where the fingering could not be read without it, above all at a shift of the hand, where the thumb passes under, " +
-			"or where the hand opens or closes. From each digit on the hand goes on as is usual. As a rule it keeps its position; a key or " +
-			"a chord that is struck again keeps its fingers; a figure that comes again, on other keys too, keeps those of the first time.",
-		"Eine Ziffer steht, wo der Fingersatz ohne sie nicht abzulesen wäre, vor allem beim Lagenwechsel, beim Untersatz des Daumens, wo " +
-			"sich die Hand öffnet oder schließt. Von jeder Ziffer an geht die Hand wie üblich weiter: In der Regel bleibt sie in ihrer Lage; " +
-			"wiederholte Tasten und Griffe behalten ihre Finger; eine Figur, die wiederkehrt, behält auch auf anderen Tasten die Finger " +
-			"des ersten Mals.",
+			"and where the hand opens or closes. Where none stands, the hand as a rule keeps its position from the last digit on. A key or a " +
+			"chord that is struck again keeps its fingers; a passage or a figure that comes again keeps those that it had last, also where " +
+			"it goes on higher or lower. An octave is taken by 1 and 5, on black keys by 1 and 4 as well. Wherever another finger is meant, " +
+			"its digit stands.",
+		"Eine Ziffer steht, wo der Fingersatz ohne sie nicht abzulesen wäre, vor allem beim Lagenwechsel, beim Untersatz des Daumens und wo " +
+			"sich die Hand öffnet oder zusammenzieht. Wo keine steht, bleibt die Hand von der letzten Ziffer an in der Regel in ihrer Lage. " +
+			"Wiederholte Tasten und Griffe behalten ihre Finger; eine Stelle oder Figur, die wiederkehrt, behält die des vorigen Mals, auch " +
+			"wenn sie höher oder tiefer fortgesetzt wird. Oktaven werden mit 1 und 5 gegriffen, auf schwarzen Tasten auch mit 1 und 4. Wo " +
+			"ein anderer Finger gemeint ist, steht seine Ziffer.",
 		"Un chiffre figure là où le doigté ne se lirait pas sans lui, surtout aux déplacements de la main, au passage du pouce et là où la " +
-			"main s’ouvre ou se resserre. À partir de chaque chiffre, la main continue selon l’usage. En règle générale, elle garde sa " +
-			"position ; une touche ou un accord répétés gardent leurs doigts ; une figure qui revient, même sur d’autres touches, garde " +
-			"ceux de la première fois.",
+			"main s’ouvre ou se resserre. Là où il n’y en a pas, la main garde en règle générale sa position depuis le dernier chiffre. Une " +
+			"touche ou un accord répétés gardent leurs doigts ; un passage ou une figure qui reviennent gardent ceux de la fois précédente, " +
+			"même s’ils se poursuivent plus haut ou plus bas. Les octaves se jouent avec 1 et 5, sur les touches noires aussi avec 1 et 4. " +
+			"Partout où un autre doigt est voulu, son chiffre est imprimé.",
 		"Una cifra sta dove senza di essa la diteggiatura non si leggerebbe, soprattutto negli spostamenti della mano, al passaggio del " +
-			"pollice, dove la mano si apre o si chiude. Da ogni cifra in poi la mano prosegue nel modo consueto. Di regola mantiene la " +
-			"posizione; un tasto o un accordo ribattuti mantengono le loro dita; una figura che ritorna, anche su altri tasti, mantiene " +
-			"quelle della prima volta.",
+			"pollice e dove la mano si apre o si chiude. Dove non ce n’è, di regola la mano mantiene la posizione dall’ultima cifra in poi. " +
+			"Un tasto o un accordo ribattuto mantiene le sue dita; un passo o una figura che ritorna mantiene quelle della volta precedente, " +
+			"anche se prosegue più in alto o più in basso. Le ottave si prendono con 1 e 5, sui tasti neri anche con 1 e 4. Dove si intende " +
+			"un altro dito, ne è stampata la cifra.",
 	},
 	"preface.composer-only": {
 		"Only digits that the sources hold, and what an editor decided, are printed.",
