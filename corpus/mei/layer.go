@@ -171,6 +171,9 @@ func (r *reader) lengthOf(m *measure, l *layer, e, chord *xmltree.Element) score
 	name, dots := r.value(l, e, chord)
 	v, known := values[name]
 	if !known {
+		if played, counted := r.ticks(l, e, chord); name == "" && counted {
+			return played // what only counts itself, as what Verovio fills gaps with that no written value has
+		}
 		if name == "" {
 			r.oddAt(score.OddValue, nil, e, "the length is missing (@dur); it counts as none")
 		} else {

@@ -162,6 +162,8 @@ func TestTimeInALayer(t *testing.T) {
 		"ticks where values do not fill the measure": {`<note dur="8" dur.ppq="2" pname="c" oct="4"/><note dur="8" dur.ppq="2" pname="c" oct="4"/><note dur="8" dur.ppq="2" pname="c" oct="4"/>` +
 			`<note dur="4" dur.ppq="6" pname="c" oct="4"/><note dur="2" dur.ppq="12" pname="c" oct="4"/>`, "",
 			[]score.Fraction{q(0, 1), q(1, 3), q(2, 3), q(1, 1), q(2, 1)}},
+		"ticks without a value": {`<space dur.ppq="6"/><note dur="4" dur.ppq="6" pname="c" oct="4"/><note dur="2" dur.ppq="12" pname="c" oct="4"/>`, "",
+			[]score.Fraction{q(1, 1), q(2, 1)}},
 	} {
 		text := piano([3]string{c.layer, `<mRest/>`, c.signs})
 		s := read(t, strings.NewReplacer(`lines="5"`, `lines="5" ppq="6"`, `oct="4"`, `oct="4" accid.ges="n"`).Replace(text))

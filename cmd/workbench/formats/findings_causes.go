@@ -158,13 +158,21 @@ func forwardsOf(musicxml []byte) map[int]bool {
 	return out
 }
 
-// causeOf names a kind of loss; what a reader reports is named by the loss from which it follows, in that measure.
+// causeOf names a kind of loss; what a reader reports is named by the loss from which it follows, in that measure, or
+// in those with which it is told.
 func (r *readings) causeOf(kind string, all []loss, measure int) string {
 	if !strings.HasPrefix(kind, oddKind) {
 		return becomes(kind)
 	}
 	if why := r.reasonOf(loss{kind, measure}, all); why != "" {
 		return becomes(why)
+	}
+	for _, l := range all { // findings of several measures are told as one
+		if l.kind == kind && l.measure != measure {
+			if why := r.reasonOf(l, all); why != "" {
+				return becomes(why)
+			}
+		}
 	}
 	return kind + " " + unexplained
 }
