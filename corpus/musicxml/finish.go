@@ -3,6 +3,7 @@ package musicxml
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -30,6 +31,7 @@ func (r *reader) finish() {
 	r.signSlips()
 	r.offTheKeyboard()
 	r.bySigns()
+	r.ossiaParts()
 	r.addedRolls()
 	chooseByWords(r.score)
 	for _, p := range r.unplayed() {
@@ -39,6 +41,21 @@ func (r *reader) finish() {
 		return cmp.Or(cmp.Compare(a.Measure, b.Measure), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Line, b.Line))
 	})
 }
+
+// ossiaParts notes parts that are called an ossia, where their notes begin.
+func (r *reader) ossiaParts() {
+	said := map[int]bool{}
+	for i := range r.score.Notes {
+		n := &r.score.Notes[i]
+		if part := &r.score.Parts[n.Part]; !said[n.Part] && n.Kind == score.Pitched && !part.Keyboard && ossia.MatchString(part.Name) {
+			said[n.Part] = true
+			r.odd(score.OddNoDigits, -1, n.Part, n.Measure, n.Line,
+				"the part %.40q begins here: it is kept as it stands, not looked at, and gets no digits", part.Name)
+		}
+	}
+}
+
+var ossia = regexp.MustCompile(`(?i)\bossia\b`)
 
 // atMeasureEnd stands for the end of a measure until its length is known.
 var atMeasureEnd = score.Whole(-1)

@@ -11,7 +11,7 @@ import (
 
 // sungDigits is sung text that can only be meant as fingers: one digit, or a
 // change as in "4-3".
-var sungDigits = regexp.MustCompile(`^[1-5]([-–][1-5])?$`)
+var sungDigits = regexp.MustCompile(`^[(\[]?[1-5]([-–][1-5])?[)\]]?$`)
 
 // noteTypes are the note values that there are (MusicXML 4.0, note-type-value).
 var noteTypes = map[string]bool{
