@@ -10,6 +10,7 @@ import (
 	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/grip-out-of-reach"
 )
 
 // foundIfTaken lists what lint would find besides, were everything taken as suggested: rules that hold decided digits to
@@ -39,6 +40,11 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 	for _, f := range before {
 		for _, n := range f.Notes[:min(len(f.Notes), 1)] {
 			found[place{f.Rule, n}] = max(found[place{f.Rule, n}], f.Severity)
+			if f.Rule == gripoutofreach.Rule.Name { // one a grip, at whichever of its notes
+				for _, m := range run.Playing.Together(n) {
+					found[place{f.Rule, m}] = max(found[place{f.Rule, m}], f.Severity)
+				}
+			}
 		}
 	}
 	in := run.InspectInput()

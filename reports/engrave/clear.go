@@ -56,6 +56,7 @@ func clearDigits(inner *etree.Element) (above float64) {
 	for _, d := range digits {
 		texts = append(texts, d.box)
 	}
+	clearPedals(inner, texts, walls)
 	for _, mark := range inner.FindElements(".//g") {
 		if firstClass(mark) != "tempo" {
 			continue
@@ -116,6 +117,37 @@ func free(b box, step float64, walls []box, others ...[]box) float64 {
 		}
 	}
 	return 0
+}
+
+// clearPedals moves the pedal signs of a system down together, so far that none lies over a digit.
+func clearPedals(inner *etree.Element, digits, walls []box) {
+	const size = 0.72 // of staff spaces, as the engraver draws these signs
+	rows := map[float64][]*etree.Element{}
+	for _, g := range inner.FindElements(".//g[@class='pedal']") {
+		for _, use := range g.SelectElements("use") {
+			if _, y, ok := placeOf(use); ok {
+				rows[y] = append(rows[y], use)
+			}
+		}
+	}
+	for y, row := range rows { // each by itself
+		down := 0.0
+		for _, use := range row {
+			x, _, _ := placeOf(use)
+			wide := 4.1
+			if strings.HasSuffix(use.SelectAttrValue("href", ""), "E655") { // the sign of release
+				wide = 1.9
+			}
+			sign := box{x, y - 2.6*size*staffSpace, x + wide*size*staffSpace, y + 0.1*staffSpace}
+			down = max(down, free(sign, clearStep, walls, digits))
+		}
+		for _, use := range row {
+			if x, _, _ := placeOf(use); down > 0 {
+				at := use.SelectAttrValue("transform", "")
+				use.CreateAttr("transform", placed.ReplaceAllLiteralString(at, "translate("+rounded(x)+", "+rounded(y+down)+")"))
+			}
+		}
+	}
 }
 
 // asNotesStand puts the digits of a stroke one above the other as its notes stand: at the notes of a second the engraver has

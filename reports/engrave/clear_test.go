@@ -85,3 +85,23 @@ func TestADigitStaysWithItsStaffAndTempoGivesWay(t *testing.T) {
 	require.InDelta(t, 0, above, 100)
 	require.Equal(t, 600, heightOf(t, d, "n0"))
 }
+
+// Pedal signs of a system go down together where one of them would lie over a digit.
+func TestPedalSignsAreDrawnClearOfDigits(t *testing.T) {
+	pedals := func(y int) (out []float64) {
+		sign := `<use href="#glyph-E6%s" transform="translate(%d, %d) scale(0.72, 0.72)"/>`
+		d := drawing(t, `<g class="pedal">`+fmt.Sprintf(sign, "50", 700, y)+`</g><g class="pedal">`+fmt.Sprintf(sign, "55", 5000, y)+`</g>`+
+			`<g class="fing" data-startid="#n1"><text x="900" y="2300" text-anchor="middle" font-size="0px"><tspan><tspan font-size="300px">5</tspan></tspan></text></g>`)
+		clearDigits(d)
+		for _, use := range d.FindElements(".//g[@class='pedal']/use") {
+			_, at, ok := placeOf(use)
+			require.True(t, ok)
+			out = append(out, at)
+		}
+		return out
+	}
+	for _, y := range pedals(2350) {
+		require.Greater(t, y, 2500.0)
+	}
+	require.Equal(t, []float64{3000, 3000}, pedals(3000), "nothing lies there")
+}
