@@ -186,6 +186,9 @@ func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike, criteri
 	if e == 0 {
 		return
 	}
+	if m.struckAgain(e) && b.Fingers != c.Fingers {
+		charge(at, tempoCriterion, m.regripPrice(e))
+	}
 	if t, ok := m.jointAt(e); ok {
 		line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))
 		charge(at, lineCriterion, line)

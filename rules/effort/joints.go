@@ -26,8 +26,12 @@ const (
 	neighboursApart = 165 // two neighbours, without the thumb, a fourth apart or more
 	thumbOpened     = 80  // 1 and 2 a sixth apart or more
 	againSteadily   = 800 // another finger on a key struck again, neither fast nor slowly
-	againSlowly     = 300 // … slowly
+	againSlowly     = 100 // … slowly
 	backAgain       = 70  // another finger on the same key after one other
+
+	anotherSoon   = 100 // lost by other fingers on a double note struck again, soon
+	anotherSlowly = 300 // … slowly
+	anotherChord  = 500 // … on a chord, or on anything three times and more
 )
 
 // Times between strokes of one key, in microseconds, from which it is struck again steadily, and slowly; and below which
@@ -48,6 +52,9 @@ var length = [6]int{1: 0, 2: 2, 3: 4, 4: 3, 5: 1}
 // PairGains adds what the decode gains by the joint of two single keys (see lattice.Joints). It counts as much as the
 // habit of editors does.
 func (m *Model) PairGains(e int, out []int32) bool {
+	if m.struckAgain(e) {
+		return m.againGains(e, out)
+	}
 	if m.struck[e] != 1 || m.struck[e-1] != 1 {
 		return false
 	}
@@ -87,6 +94,24 @@ func (m *Model) PairGains(e int, out []int32) bool {
 		line := out[x*len(here):][:len(here)]
 		for y := range here {
 			line[y] += row[here[y].Fingers[j]-1]
+		}
+	}
+	return true
+}
+
+// againGains takes from other fingers on a double note or a chord struck again what keeping them gains.
+func (m *Model) againGains(e int, out []int32) bool {
+	loss := [...]int32{anotherSoon, anotherSlowly, anotherChord}[m.regripAt(e)]
+	loss = loss * int32(m.pricer.habitPercent) / 100
+	if loss == 0 {
+		return false
+	}
+	here := m.grips.Grips(e)
+	for a, before := range m.grips.Grips(e - 1) {
+		for b := range here {
+			if before.Fingers != here[b].Fingers {
+				out[a*len(here)+b] -= loss
+			}
 		}
 	}
 	return true

@@ -16,7 +16,7 @@ import (
 func (p passage) jointGain(t require.TestingT, habit int, fingers string) (sum int) {
 	line := p.line()
 	grips := fingered(t, line, fingers)
-	m := NewPricerFor(&Weights{}, p.profile(), Aims{On: true, Habit: habit}).Model(line, grips)
+	m := NewPricerFor(&Weights{}, p.profile(), Aims{On: true, Habit: habit, RepeatMicros: 150_000}).Model(line, grips)
 	for e := 1; e < len(line.Events); e++ {
 		out := make([]int32, 1)
 		if m.PairGains(e, out) {
@@ -68,6 +68,10 @@ var jointPairs = []struct {
 	{"againSteadily steadyAgain", "c5 c5", 200_000, "23", "22", "", againSteadily},
 	{"steadyAgain", "c5 c5", 199_999, "23", "22", "fast, the tempo tells (tempo.go)", 0},
 	{"againSlowly slowAgain", "c5 c5", 450_000, "23", "22", "", againSlowly},
+	{"anotherSoon", "c5+e5 c5+e5", 200_000, "1324", "1313", "", -anotherSoon},
+	{"anotherSlowly", "c5+e5 c5+e5", 300_000, "1324", "1313", "", -anotherSlowly},
+	{"anotherChord", "c5+e5 c5+e5 c5+e5", 200_000, "131324", "131313", "a third time", -anotherChord},
+	{"anotherChord", "c5+e5+g5 c5+e5+g5", 200_000, "135124", "135135", "", -anotherChord},
 	{"backAgain", "c5 e5 c5", 0, "132", "131", "", backAgain},
 	{"fastBack", "c5 e5 c5", 99_999, "132", "131", "a trill stays on its fingers", 0},
 	{"fastBack", "c5 e5 c5", 100_000, "132", "131", "", backAgain},

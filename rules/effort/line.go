@@ -55,7 +55,10 @@ type joint struct {
 	micros  int64 // from stroke to stroke, 0 where not known
 	turn    bool  // both notes belong to a turn
 	change  bool  // there is time to change the finger silently
-	below   int   // key that lies next to i on the thumb's side in its grip, −1 if none
+	// together says that other keys are struck with one of the two; again, that event e strikes the same keys as the one
+	// before (see struckAgain).
+	together, again bool
+	below           int // key that lies next to i on the thumb's side in its grip, −1 if none
 }
 
 // jointAt finds the joint of event e with the one before; ok is false where neither line nor tempo bears on it.
@@ -69,6 +72,7 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 		return t, false
 	}
 	t.below = t.i - 1
+	t.together, t.again = m.struck[e-1] > 1 || m.struck[e] > 1, m.struckAgain(e)
 	strike := &m.line.Strikes[before.Keys[t.i].Strike]
 	t.micros = max(here.Micros-before.Micros, 0)
 	from, to := before.Keys[t.i].Key, here.Keys[t.j].Key
@@ -105,8 +109,8 @@ func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
 		}
 		line = line * int64(m.pricer.aims.Line) / 100
 	}
-	if t.micros > 0 {
-		price := m.pricer.tempoPrice(played{a, f}, played{b, g}, t.micros)
+	if t.micros > 0 && !t.again {
+		price := m.pricer.tempoPrice(played{a, f}, played{b, g}, t.micros, t.together)
 		tempo = price * int64(m.pricer.aims.Tempo) / 100
 	}
 	return line, tempo
@@ -152,6 +156,7 @@ func (t joint) thumbward(g fingering.Grip) int {
 
 // pairAims adds what line and tempo charge for two events in a row (see lattice.Model).
 func (m *Model) pairAims(e int, out []int32) {
+	m.addRegrips(e, out)
 	t, ok := m.jointAt(e)
 	if !ok {
 		return

@@ -339,6 +339,30 @@ var aimPairs = []aimPair{
 		"tiredFinger", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "22", "21", 3250},
 		"one finger repeats six or seven times a second, not ten",
 	},
+	{
+		"tiredFinger", theTempo, pair{passage{keys: "c5+e5 d5+e5", micros: 100_000}, "1323", "1324", 0},
+		"where keys are struck together the hand repeats, and no finger tires",
+	},
+	{
+		"regripSoon", theTempo, pair{passage{keys: "c5+e5 c5+e5", micros: 299_999}, "1324", "1313", 500},
+		"a double note struck twice, the second time soon",
+	},
+	{
+		"regripSlowly", theTempo, pair{passage{keys: "c5+e5 c5+e5", micros: 300_000}, "1324", "1313", 1500},
+		"with time there is no reason to",
+	},
+	{
+		"regripChord", theTempo, pair{passage{keys: "c5+e5+g5 c5+e5+g5", micros: 100_000}, "135124", "135135", 2500},
+		"a chord struck again, as fast as may be",
+	},
+	{
+		"regripChord", theTempo, pair{passage{keys: "c5+e5 c5+e5 c5+e5", micros: 200_000}, "131324", "131313", 2500},
+		"a double note a third time",
+	},
+	{
+		"regripChord", theTempo, pair{passage{keys: "c5+e5 d5+e5", micros: 300_000}, "1324", "1323", 800},
+		"other keys are no stroke again: the upper voice alone tells",
+	},
 	{"thumbAgain", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "21", 500}, "the thumb ends a turn"},
 }
 

@@ -114,7 +114,10 @@ func dyad(name string, low, high int, shows func(f, g fingering.Finger) bool) id
 }
 
 // idioms lists the patterns that are counted.
-var idioms = []idiom{
+var idioms = append(lineIdioms, againIdioms...)
+
+// lineIdioms lists those of lines, joined and parted, and of grips.
+var lineIdioms = []idiom{
 	twoKeys("one finger, a step, joined", 1, 2, 1, oneFinger),
 	twoKeys("one finger, third to fifth, joined", 3, 7, 1, oneFinger),
 	twoKeys("one finger, wider, joined", 8, 60, 1, oneFinger),

@@ -27,12 +27,17 @@ func TestIdiomsAreTold(t *testing.T) {
 		{"1 and 2 opened to a sixth, joined", "c5 a5", "12", "15"},
 		{"another finger, key back after one", "c5 d5 c5", "231", "232"},
 		{"hand shifted within a fifth", "c5 d5 e5 f5", "1231", "1234"},
+		{"chord again, otherwise, slow", "c5+e5+g5 c5+e5+g5", "135124", "135135"},
+		{"double note again, otherwise, slow", "c5+e5 c5+e5", "1324", "1313"},
+		{"double note back after one, otherwise", "c5+e5 g4 c5+e5", "13124", "13113"},
+		{"chord a third time, otherwise", "c5+e5+g5 c5+e5+g5 c5+e5+g5", "135135124", "135135135"},
+		{"one thumb on two keys of a grip", "c5+d5+g5", "115", "125"},
 		{"third by neighbours", "c5+e5", "23", "13"},
 		{"sixth by 1 and 5", "c5+a5", "15", "14"},
 		{"octave by 1 and 4", "c5+c6", "14", "15"},
 		{"chord of three spread 1-2-5 or 1-3-5", "c5+e5+g5", "135", "124"},
 	} {
-		line := fingering.NewLine(fingering.Right, written.Notes(c.keys, 0), hand.NinthHand.Fits)
+		line := fingering.NewLine(fingering.Right, written.Notes(c.keys, 700_000), hand.NinthHand.Fits)
 		for fingers, want := range map[string]bool{c.shows: true, c.shuns: false} {
 			d := &digits{line: line, of: make([]fingering.Finger, len(line.Strikes))}
 			for s := range d.of {
