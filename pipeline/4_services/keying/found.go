@@ -33,7 +33,7 @@ func HasReason(line string) bool {
 // stand, ok: REASON takes the digits too. An empty line or a remark gives nothing.
 func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
 	words := strings.Fields(line)
-	if at := slices.Index(words, rollWord); at > 0 && at <= 3 && words[0] != "#" && !slices.Contains(words[:at], "?") &&
+	if at := slices.Index(words, rollWord); at > 0 && at <= 3 && words[0] != "#" && !slices.ContainsFunc(words[:at], func(w string) bool { return w == "?" || w == "?:" }) &&
 		!slices.ContainsFunc(words[:at], func(w string) bool { return strings.HasPrefix(w, "stet") || w == "ok:" || w == "ok" }) {
 		return k.rolled(f, words, at)
 	}

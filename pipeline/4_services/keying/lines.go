@@ -296,7 +296,7 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 			return nil, fmt.Errorf("nothing is suggested there that could be taken")
 		}
 		return d, nil
-	case "?", "query":
+	case "?", "?:", "query":
 		if rest == "" {
 			return nil, fmt.Errorf("a query asks something\nhint: 12 r 3 ? is the 5 a misprint")
 		}

@@ -117,6 +117,7 @@ func TestShortLines(t *testing.T) {
 		"1 r 3 stet span-beyond-hand: meant as a roll": "stet finding, span-beyond-hand, why meant as a roll; 0+2 E5",
 		"1 r stet wide-span: so":                       "stet finding, wide-span, why so; 0+0 C5",
 		"1 r 3 ? why 4":                                "query notes, why why 4; 0+2 E5",
+		"1 r 3 ?: why 4":                               "query notes, why why 4; 0+2 E5",
 		"2 l 1 query the slur":                         "query notes, why the slur; 1+0 E3; 1+0 G3",
 		"#7 ok":                                        "take notes; 1+1 A5 4; 1+3/2 B5 5",
 		"#4 ? fine":                                    "query notes, why fine; 0+1 D5; 0+2 E5",

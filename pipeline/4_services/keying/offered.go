@@ -21,7 +21,7 @@ func (k *Keying) offered(f *decision.Finder, p *SheetPassage, words []string) (*
 		d.Verb, d.Reason = decision.Take, p.Offer.Reason
 	case "stet":
 		d.Verb = decision.Stet
-	case "?", "query":
+	case "?", "?:", "query":
 		d.Verb = decision.Query
 		if d.Why == "" {
 			return nil, fmt.Errorf("a query asks something\nhint: #%d ? does the slur allow it", p.Number)

@@ -231,6 +231,9 @@ func TestTheEngineIsTheCauseByElimination(t *testing.T) {
 	was.Engine = pipeline.EngineVersion
 	p = check.Compare(w, was, in.data)
 	require.Equal(t, "engine (nothing else differs, and its version is the same)", p.Changes[0].Cause)
+	was.Rules = "others" // they change no finger and nothing that prints
+	p = check.Compare(w, was, in.data)
+	require.Equal(t, "engine (nothing else differs, and its version is the same)", p.Changes[0].Cause)
 	was.Weights = "another table"
 	p = check.Compare(w, was, in.data)
 	require.Equal(t, "weights", p.Changes[0].Cause)

@@ -198,7 +198,7 @@ func (p *prover) prove() {
 		explain(v, cause) // at least the first is explained: it ends
 	}
 	for _, c := range open {
-		c.Cause = p.elimination()
+		c.Cause = p.elimination(c.Kind)
 	}
 }
 
@@ -320,8 +320,8 @@ func (p *prover) together(open []*Change) (string, variant, bool) {
 	return "combination: " + wording.List(names), best, true
 }
 
-// elimination names what is left when everything else is as it was.
-func (p *prover) elimination() string {
+// elimination names what is left when everything else is as it was. Rules of lint find and change nothing else.
+func (p *prover) elimination(kind Kind) string {
 	var left []string
 	if p.was.Engine != pipeline.EngineVersion {
 		left = append(left, theEngine+" "+p.was.Engine+" → "+pipeline.EngineVersion)
@@ -338,7 +338,7 @@ func (p *prover) elimination() string {
 	if p.draftChanged() {
 		left = append(left, theDraft)
 	}
-	if p.rulesChanged() {
+	if p.rulesChanged() && (kind == FindingNew || kind == FindingGone) {
 		left = append(left, theRules)
 	}
 	if len(left) == 0 {
