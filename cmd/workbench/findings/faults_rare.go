@@ -1,6 +1,8 @@
 package findings
 
 import (
+	"strconv"
+
 	"fingerproof/cmd/workbench/alteration"
 	"fingerproof/corpus/score"
 )
@@ -72,14 +74,17 @@ var faultsOfRarePlaces = []fault{
 				if !ok || !g.take(f...) {
 					continue
 				}
-				for k, n := range f {
-					g.digits(n)
+				var digits []int
+				for k := range 3 {
+					digits = append(digits, g.base.Finger[f[k]])
+				}
+				for k, n := range f { // one fingering for both, and one digit of the second a slip
+					g.digits(n, strconv.Itoa(digits[k%3]))
 					if k >= 3 {
 						alteration.SetPitch(g.at[n], whiteKeys[keys[k-3]%12], 0, keys[k-3]/12-1)
 					}
 				}
-				g.digits(f[1], "2")
-				g.digits(f[4], "3")
+				g.digits(f[4], strconv.Itoa(digits[1]%4+1))
 				g.want("sequence-broken", f[4])
 				g.truths[len(g.truths)-1].still = g.sameHands(f...)
 				return

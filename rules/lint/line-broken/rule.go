@@ -12,7 +12,7 @@ var Rule = &lint.Rule{
 	Name:  "line-broken",
 	Title: "a slur asks for a line that the fingers cannot join",
 	Checks: "Two single notes under one slur whose digits lie in order but farther apart than that pair of fingers " +
-		"can span in the hand of the policy, by more than a third; a note where no fingers span it. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
+		"can span in the hand of the policy, by more than a fifth; a note where no fingers span it. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
 	Why: "The hand has to jump inside the slur. Another finger on one of the notes, or a silent change of finger, " +
 		"may keep the line.",
 	Before:   "right hand, one slur: C4 with 2, A4 with 3",
@@ -57,7 +57,7 @@ func run(p *lint.Inspection) {
 
 // turning is the part of its span, one in so many, by which a pair of fingers goes farther from key to key than in a chord:
 // the hand turns (common practice).
-const turning = 3
+const turning = 5
 
 // tenth is, in semitones, how far the hand goes from thumb to fifth finger by turning.
 const tenth = 16
