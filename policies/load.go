@@ -94,6 +94,15 @@ func Load(path string) (*Policy, error) {
 	return &Policy{File: path, values: l.values}, nil
 }
 
+// Read reads the text of a policy and what it extends; name is how messages name it.
+func Read(name string, data []byte) (*Policy, error) {
+	l := loader{}
+	if err := l.file(name, data); err != nil {
+		return nil, err
+	}
+	return &Policy{values: l.values}, nil
+}
+
 // Find looks for policy.yaml in a folder and upward from it, up to the root of
 // a repository (a folder that holds .git) or of the file system. What somebody
 // will have meant as one, and what cannot be read as one, is an error: the house

@@ -148,6 +148,15 @@ func ruleText(r *lint.Rule, e *rulepage.Example) string {
 				text += "\n" + fold(line)
 			}
 		}
+		for _, b := range e.Beside {
+			text += "\n\n" + b.Title
+			for _, line := range b.Text {
+				if b.Witness {
+					line = strings.TrimLeft(fold(line), " ")
+				}
+				text += "\n  " + line
+			}
+		}
 	}
 	return text + "\n\nOptions, in the policy\n" + optionsText(r)
 }

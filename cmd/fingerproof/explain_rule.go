@@ -6,10 +6,9 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
+	"strings"
 
-	"fingerproof/corpus"
 	"fingerproof/pipeline"
-	"fingerproof/policies"
 	"fingerproof/reports/engrave"
 	"fingerproof/reports/rulepage"
 	"fingerproof/rules/lint"
@@ -22,23 +21,21 @@ func exampleOf(r *lint.Rule) (*rulepage.Example, error) {
 	if !is {
 		return nil, nil
 	}
-	policy := policies.Default()
-	if e.Policy != "" {
-		var err error
-		if policy, err = policies.ByName(e.Policy); err != nil {
-			return nil, fmt.Errorf("reading the house style of the example of %s: %w", r.Name, err)
-		}
-	}
-	w := &pipeline.PieceRun{
-		Piece: &corpus.Piece{ID: r.Name, Score: r.Name + ".musicxml", Scoring: corpus.TwoHands, TextDigits: e.Digits},
-		Data:  e.MusicXML, Policy: policy, Weights: pipeline.ShippedWeights(),
-	}
-	if err := pipeline.RunPiece(w); err != nil {
-		return nil, fmt.Errorf("linting the example of %s: %w", r.Name, err)
+	w, err := pipeline.RunExample(r.Name, &e)
+	if err != nil {
+		return nil, err
 	}
 	out := &rulepage.Example{
 		Wrong: rulepage.Music{Text: rulepage.Text(w.Score, 0, e.Wrong-1)},
 		Right: rulepage.Music{Text: rulepage.Text(w.Score, e.Wrong, e.Wrong+e.Right-1)},
+	}
+	for _, b := range e.Beside {
+		beside := rulepage.Beside{Title: besideTitle(b), Text: strings.Split(strings.TrimSpace(string(b.Text)), "\n")}
+		if b.Kind == all.Witness {
+			s := w.Witnesses[len(out.Witnesses())].Score
+			beside = rulepage.Beside{Title: beside.Title, Witness: true, Text: rulepage.Text(s, 0, len(s.Measures)-1)}
+		}
+		out.Beside = append(out.Beside, beside)
 	}
 	for i := range w.Result.Findings {
 		f := &w.Result.Findings[i]
@@ -47,6 +44,17 @@ func exampleOf(r *lint.Rule) (*rulepage.Example, error) {
 		}
 	}
 	return out, nil
+}
+
+// besideTitle names what stands beside the score of an example.
+func besideTitle(b all.Beside) string {
+	switch b.Kind {
+	case all.Decisions:
+		return "Decisions of " + b.Name
+	case all.Witness:
+		return "Witness " + b.Name
+	}
+	return "House style"
 }
 
 // explainRules writes the page of rules to a file: examples in notation, or in words where there is no engraver.
@@ -88,20 +96,39 @@ func explainRules(ctx context.Context, env *environment, rules []*lint.Rule, o *
 }
 
 func drawExample(ctx context.Context, worker *engrave.Worker, e all.Example, into *rulepage.Example) error {
-	sheet, err := engrave.Copy(e.MusicXML, engrave.CopyOptions{})
-	if err != nil {
-		return err
-	}
 	for _, m := range []struct {
 		first, count int
 		title        string
 		into         *rulepage.Music
 	}{{0, e.Wrong, "reported", &into.Wrong}, {e.Wrong, e.Right, "put right", &into.Right}} {
-		x, err := worker.Excerpt(ctx, sheet, m.first, m.first+m.count-1, engrave.ExcerptOptions{Title: m.title, Width: 560})
+		x, err := excerptOf(ctx, worker, e.MusicXML, m.first, m.count, m.title)
 		if err != nil {
 			return err
 		}
-		m.into.SVG = template.HTML(x.SVG)
+		m.into.SVG = x
+	}
+	for k, b := range e.Beside {
+		if b.Kind != all.Witness {
+			continue
+		}
+		x, err := excerptOf(ctx, worker, b.Text, 0, e.Wrong+e.Right, "witness")
+		if err != nil {
+			return err
+		}
+		into.Beside[k].SVG = x
 	}
 	return nil
+}
+
+// excerptOf draws so many measures of a score.
+func excerptOf(ctx context.Context, worker *engrave.Worker, text []byte, first, count int, title string) (template.HTML, error) {
+	sheet, err := engrave.Copy(text, engrave.CopyOptions{})
+	if err != nil {
+		return "", err
+	}
+	x, err := worker.Excerpt(ctx, sheet, first, first+count-1, engrave.ExcerptOptions{Title: title, Width: 560})
+	if err != nil {
+		return "", err
+	}
+	return template.HTML(x.SVG), nil
 }

@@ -15,7 +15,7 @@ var pageSource string
 
 var pageTemplate = template.Must(template.New("page").Parse(pageSource))
 
-// Rule is a rule with its example; Example is nil where its fault does not stand in the music of one piece.
+// Rule is a rule with its example; Example is nil where its fault lies in the piece as a whole.
 type Rule struct {
 	*lint.Rule
 	Example *Example
@@ -25,6 +25,26 @@ type Rule struct {
 type Example struct {
 	Wrong, Right Music
 	Says         []string // the findings, each with its place
+	Beside       []Beside
+}
+
+// Beside is what stands beside the score and makes the fault: a house style, decisions, a witness. Text is its lines, or
+// its music told.
+type Beside struct {
+	Title   string
+	Witness bool
+	SVG     template.HTML
+	Text    []string
+}
+
+// Witnesses are those of what stands beside the score.
+func (e *Example) Witnesses() (out []Beside) {
+	for _, b := range e.Beside {
+		if b.Witness {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // Music is some measures, drawn (SVG) or told, a hand a line.

@@ -4,11 +4,12 @@ import (
 	"embed"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"fingerproof/rules/lint"
 )
 
-//go:embed examples/*.musicxml
+//go:embed examples
 var examples embed.FS
 
 // Example is a short score in whose first measures a rule reports something, and in the next ones, which are the same
@@ -18,20 +19,39 @@ type Example struct {
 	Wrong, Right int    // how many measures there are of each
 	Policy       string // the shipped house style under which it is reported; "": the default
 	Digits       string // whose its digits are, as a manifest says it
+	Beside       []Beside
 }
+
+// Beside is a file that stands beside the score of an example, without which there would be no fault.
+type Beside struct {
+	Kind BesideKind
+	Name string // the initials of the editor who decided, the siglum of the witness
+	Text []byte
+}
+
+// BesideKind says what stands beside a score.
+type BesideKind int
+
+// What stands beside a score, and how its file is named in examples: RULE.policy.yaml, RULE.INITIALS.yaml and
+// RULE.SIGLUM.musicxml.
+const (
+	HouseStyle BesideKind = iota
+	Decisions
+	Witness
+)
 
 var said = regexp.MustCompile(`<!-- (policy|digits) (\w+) -->`)
 
 var extent = regexp.MustCompile(`<!-- wrong (\d+) right (\d+) -->`)
 
-// ExampleOf gives the example of a rule; false where its fault does not lie in the music of one piece. The score says
+// ExampleOf gives the example of a rule; false where its fault lies in the piece as a whole. The score says
 // in comments how many measures belong together, where it is more than one each, and under what it is linted.
 func ExampleOf(r *lint.Rule) (Example, bool) {
 	data, err := examples.ReadFile("examples/" + r.Name + ".musicxml")
 	if err != nil {
 		return Example{}, false
 	}
-	e := Example{MusicXML: data, Wrong: 1, Right: 1}
+	e := Example{MusicXML: data, Wrong: 1, Right: 1, Beside: besides(r.Name)}
 	for _, m := range said.FindAllSubmatch(data, -1) {
 		if string(m[1]) == "policy" {
 			e.Policy = string(m[2])
@@ -44,4 +64,32 @@ func ExampleOf(r *lint.Rule) (Example, bool) {
 		e.Right, _ = strconv.Atoi(string(m[2]))
 	}
 	return e, true
+}
+
+// besides lists what stands beside the example of a rule, sorted by name.
+func besides(rule string) (out []Beside) {
+	entries, err := examples.ReadDir("examples")
+	if err != nil {
+		panic(err) // embedded
+	}
+	for _, entry := range entries {
+		rest, own := strings.CutPrefix(entry.Name(), rule+".")
+		name, ending, more := strings.Cut(rest, ".")
+		if !own || !more {
+			continue
+		}
+		text, err := examples.ReadFile("examples/" + entry.Name())
+		if err != nil {
+			panic(err) // embedded
+		}
+		b := Beside{Decisions, name, text}
+		switch {
+		case ending == "musicxml":
+			b.Kind = Witness
+		case name == "policy":
+			b.Kind, b.Name = HouseStyle, ""
+		}
+		out = append(out, b)
+	}
+	return out
 }
