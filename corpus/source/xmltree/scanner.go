@@ -14,20 +14,19 @@ import (
 type Scanner struct {
 	doc        *source.Document
 	limits     Limits
-	decoder    *xml.Decoder
 	Start, End int      // of the token last read
 	open       []string // names of the elements that are open
 	arena      arena
+	attributes attributes
+	token      token
+	closes     bool   // the start tag last read closes itself: its end comes next
+	failed     error  // what the document cannot be read beyond
+	bytes      []byte // of the text last given
 }
 
 // NewScanner begins at the beginning of a document.
 func NewScanner(doc *source.Document, limits Limits) *Scanner {
-	d := xml.NewDecoder(strings.NewReader(doc.Text))
-	// The text is decoded already, whatever its declaration says.
-	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) {
-		return strings.NewReader(doc.Text[d.InputOffset():]), nil
-	}
-	return &Scanner{doc: doc, limits: limits, decoder: d}
+	return &Scanner{doc: doc, limits: limits}
 }
 
 // Fault names the document and the place of an offset.
@@ -35,33 +34,61 @@ func (s *Scanner) Fault(offset int, problem, hint string) error {
 	return s.doc.Fault(offset, problem, hint)
 }
 
-// Token reads the next token; io.EOF after the end of the root element.
+// Token reads the next token; io.EOF after the end of the root element. Bytes of text are good until the next one.
 func (s *Scanner) Token() (xml.Token, error) {
-	s.Start = s.End
-	t, err := s.decoder.RawToken()
-	s.End = int(s.decoder.InputOffset())
-	if err != nil {
-		return nil, s.explain(err)
+	if err := s.next(); err != nil {
+		return nil, err
 	}
-	switch t := t.(type) {
-	case xml.StartElement:
+	t := &s.token
+	switch {
+	case t.full != nil:
+		return t.full, nil
+	case t.kind == startTag:
+		return xml.StartElement{Name: xml.Name{Local: t.name}, Attr: t.attrs}, nil
+	case t.kind == endTag:
+		return xml.EndElement{Name: xml.Name{Local: t.name}}, nil
+	}
+	s.bytes = append(s.bytes[:0], s.doc.Text[s.Start:s.End]...)
+	return xml.CharData(s.bytes), nil
+}
+
+// next reads the next token.
+func (s *Scanner) next() error {
+	s.Start = s.End
+	if s.failed != nil {
+		return s.failed
+	}
+	if s.closes {
+		s.closes = false
+		s.token.kind, s.token.attrs = endTag, nil
+		if start, ok := s.token.full.(xml.StartElement); ok {
+			s.token.full = start.End()
+		}
+	} else if !s.plain() {
+		if err := s.byDecoder(); err != nil {
+			s.failed = s.explain(err)
+			return s.failed
+		}
+	}
+	switch t := &s.token; t.kind {
+	case startTag:
 		if len(s.open) >= s.limits.Depth {
-			return nil, s.Fault(s.Start, fmt.Sprintf("elements stand more than %d deep in each other", s.limits.Depth), "")
+			return s.Fault(s.Start, fmt.Sprintf("elements stand more than %d deep in each other", s.limits.Depth), "")
 		}
-		if len(t.Attr) > s.limits.Attributes {
-			return nil, s.Fault(s.Start, fmt.Sprintf("<%s> has more than %d attributes", FullName(t.Name), s.limits.Attributes), "")
+		if len(t.attrs) > s.limits.Attributes {
+			return s.Fault(s.Start, fmt.Sprintf("<%s> has more than %d attributes", t.name, s.limits.Attributes), "")
 		}
-		s.open = append(s.open, FullName(t.Name))
-	case xml.EndElement:
+		s.open = append(s.open, t.name)
+	case endTag:
 		if len(s.open) == 0 {
-			return nil, s.Fault(s.Start, fmt.Sprintf("</%s> closes nothing", FullName(t.Name)), "")
+			return s.Fault(s.Start, fmt.Sprintf("</%s> closes nothing", t.name), "")
 		}
-		if name := s.open[len(s.open)-1]; name != FullName(t.Name) {
-			return nil, s.Fault(s.Start, fmt.Sprintf("</%s> stands where </%s> should", FullName(t.Name), name), "")
+		if name := s.open[len(s.open)-1]; name != t.name {
+			return s.Fault(s.Start, fmt.Sprintf("</%s> stands where </%s> should", t.name, name), "")
 		}
 		s.open = s.open[:len(s.open)-1]
 	}
-	return t, nil
+	return nil
 }
 
 // FullName is a name as it stands in the file, prefix included: what a
@@ -107,21 +134,20 @@ func (s *Scanner) truncated() error {
 // The tree is good until the arena is reset.
 func (s *Scanner) Tree(start xml.StartElement) (*Element, error) {
 	first := s.arena.used
-	root := s.newElement(start)
+	root := s.newElement(FullName(start.Name), start.Attr)
 	var path [64]*Element
 	stack := append(path[:0], root)
 	for len(stack) > 0 {
-		t, err := s.Token()
-		if err != nil {
+		if err := s.next(); err != nil {
 			return nil, err
 		}
 		top := stack[len(stack)-1]
-		switch t := t.(type) {
-		case xml.StartElement:
+		switch t := &s.token; t.kind {
+		case startTag:
 			if s.arena.used-first > s.limits.Elements {
 				return nil, s.Fault(int(root.Span.Start), fmt.Sprintf("this <%s> holds more than %d elements", root.Name, s.limits.Elements), "")
 			}
-			e := s.newElement(t)
+			e := s.newElement(t.name, t.attrs)
 			if top.Last == nil {
 				top.First = e
 			} else {
@@ -129,19 +155,19 @@ func (s *Scanner) Tree(start xml.StartElement) (*Element, error) {
 			}
 			top.Last = e
 			stack = append(stack, e)
-		case xml.EndElement:
+		case endTag:
 			top.Span.CloseStart, top.Span.End = int32(s.Start), int32(s.End)
 			stack = stack[:len(stack)-1]
-		case xml.CharData:
-			s.addText(top, t)
+		case text:
+			s.addText(top)
 		}
 	}
 	return root, nil
 }
 
-func (s *Scanner) newElement(start xml.StartElement) *Element {
+func (s *Scanner) newElement(name string, attrs []xml.Attr) *Element {
 	e := s.arena.take()
-	e.Name, e.Attributes = FullName(start.Name), start.Attr
+	e.Name, e.Attributes = name, attrs
 	e.Span.Start, e.Span.OpenEnd = int32(s.Start), int32(s.End)
 	return e
 }
@@ -150,20 +176,24 @@ func (s *Scanner) newElement(start xml.StartElement) *Element {
 // into pieces.
 const joinedText = 1 << 10
 
-// addText adds character data to an element. Most stands in the document as
+// addText adds the text last read to an element. Most stands in the document as
 // it is, and is shared with it rather than copied. Text in pieces is joined up
 // to a limit: joining costs more with each piece.
-func (s *Scanner) addText(e *Element, data xml.CharData) {
+func (s *Scanner) addText(e *Element) {
 	raw := s.doc.Text[s.Start:s.End]
+	data, read := s.token.full.(xml.CharData) // not where it is what stands there
 	switch {
-	case len(raw) == len(data) && e.Text == "":
+	case e.Text == "" && (!read || len(data) == len(raw)):
 		e.Text = raw
 	default:
-		if e.First != nil && strings.TrimSpace(string(data)) == "" {
+		if read {
+			raw = string(data)
+		}
+		if e.First != nil && strings.TrimSpace(raw) == "" {
 			return
 		}
 		if len(e.Text) < joinedText {
-			e.Text += string(data)
+			e.Text += raw
 		}
 	}
 }
