@@ -243,6 +243,9 @@ func (m *Material) data() (template.JS, error) {
 		}
 		v.Figures = m.figuresOf(p.Number)
 		for _, f := range v.Figures {
+			for _, n := range f.Notes { // some may be decided with another passage, and stand in none of this one
+				add(n)
+			}
 			for _, place := range f.Places {
 				for _, n := range place.Notes {
 					add(n)

@@ -22,6 +22,7 @@
         let moved = 0, fits = true;
         figure.n.forEach((from, k) => {
           const to = place.n[k], here = data.notes[from], note = data.notes[to];
+          if (!here) return;
           // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
           let written = fingers[from] && String(fingers[from]) !== String(here.f) ? fingers[from] : here.w;
           if (here.l && note && !note.l) written = String(written).split("-")[0]; // the fingers of a sign belong to a sign
