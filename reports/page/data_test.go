@@ -45,7 +45,7 @@ func dataOf(t testing.TB, html []byte) pageData {
 // them all the same, since its script asks for each.
 func TestThePageKnowsEveryNoteOfAMeasureThatStandsAgain(t *testing.T) {
 	m := page.Of(demoRun(t, "op7-nocturne"), "figures")
-	m.Passages = []review.Passage{{Number: 1, Redistribution: -1, Notes: []int{0}}}
+	m.Passages = []review.Passage{{Number: 1, Redistribution: -1, Notes: []int{0}, Strokes: []int{0}}}
 	m.Like = map[int][]review.LikePlace{1: {{LikeMeasure: parallel.LikeMeasure{Measure: 5, From: []int{20}, To: []int{40}}, Open: 1}}}
 	html, err := page.Piece(m)
 	require.NoError(t, err)
