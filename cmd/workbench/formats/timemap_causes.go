@@ -18,7 +18,8 @@ type placed struct {
 	byValue, byTicks float64
 	value, ticks     float64
 	layer            *laid
-	order            int // in its layer
+	order            int     // in its layer
+	asPlayed         float64 // where it stands by the values, a space without one counted as a quarter
 }
 
 // laid is a layer of Verovio's MEI.
@@ -28,6 +29,8 @@ type laid struct {
 	full           float64 // by the values, each note of a tremolo between two with all of its value
 	grace          bool    // holds a grace note
 	whole          bool    // a rest for a whole measure stands in it, alone or among notes
+	filled         bool    // holds a space whose value is not its ticks
+	unvalued       float64 // spaces that have no value
 }
 
 // written is a score as Verovio wrote it.
@@ -119,13 +122,17 @@ func (w *written) lay(l *laid, in *etree.Element, ppq, ratio, full float64) {
 				l.grace = true
 				continue
 			}
-			p := placed{byValue: l.byValue, byTicks: l.ticks, layer: l, order: len(l.events)}
+			p := placed{byValue: l.byValue, byTicks: l.ticks, layer: l, order: len(l.events), asPlayed: l.byValue + l.unvalued}
 			p.value = valueOf(e) * ratio
 			if ticks, err := strconv.ParseFloat(e.SelectAttrValue("dur.ppq", ""), 64); err == nil && ppq > 0 {
 				p.ticks = ticks / ppq
 			} else {
 				p.ticks = p.value
 			}
+			if e.Tag == "space" && e.SelectAttrValue("dur", "") == "" {
+				l.unvalued += ratio
+			}
+			l.filled = l.filled || e.Tag == "space" && math.Abs(p.value-p.ticks) > 1.0/1024
 			l.full += valueOf(e) * full
 			ids := []string{e.SelectAttrValue("xml:id", "")}
 			for _, n := range e.SelectElements("note") {
@@ -173,6 +180,8 @@ const (
 		"counts them as nothing, or a measure longer; the readers follow the lengths"
 	beatsOfOthers = "Verovio counts the beats of signs (@tstamp) by the metre of the first staff, where staves have metres of their own, and " +
 		"lets a measure last as long as the last of them"
+	remainder = "Verovio fills a step in time of the MusicXML (forward) with spaces of plain values, and drops what is left over, or writes it " +
+		"as a space without a value and plays a quarter"
 	unexplained = "unexplained"
 )
 
@@ -191,6 +200,8 @@ func (w *written) whyAt(n *score.Note, begin, length float64, onset bool) string
 	}
 	m := &w.measures[n.Measure]
 	switch {
+	case onset && p.layer.filled && same(there, p.asPlayed):
+		return remainder
 	case same(ours, ticks) && same(there, written) && !same(ours, there):
 		return w.whyLengths(p)
 	case same(ours, ticks) && same(ours, written) && there > ours && onset && m.forbidden:
@@ -228,6 +239,9 @@ func (w *written) whyBar(index int, ours, there float64) string {
 		return unexplained
 	}
 	for _, l := range w.measures[index].layers {
+		if l.filled && math.Abs(there-l.byValue-l.unvalued) <= within {
+			return remainder
+		}
 		if math.Abs(there-l.byValue) <= within && math.Abs(l.byValue-l.ticks) > within {
 			return w.whyLengths(placed{layer: l, order: len(l.events)})
 		}
