@@ -570,7 +570,14 @@ func (r *reader) pedal(from, to moment, ended bool, e *xmltree.Element) {
 	if e.Attribute("func") == "sostenuto" && kind == "start" {
 		kind = "sostenuto"
 	}
+	if kind == "" && ended {
+		kind = "start" // it lasts from here to there: nothing else can be meant
+	}
 	if kind == "" {
+		if len(r.odd) < mostOddities {
+			r.odd = append(r.odd, oddity{score.OddValue, nil, from.measure, e, fmt.Sprintf(
+				"the pedal sign does not say whether it goes down or up (@dir is %.40q); it is left out", e.Attribute("dir"))})
+		}
 		return
 	}
 	r.put(from, e, made(e, "pedal", "type", kind, "line", line))

@@ -48,6 +48,7 @@ func TestOddThings(t *testing.T) {
 		"a lost digit":    {`<note dur="1" pname="c" oct="4"/>`, `<fing startid="#none" staff="1">3</fing>`, `the digit "3" stands at no note`},
 		"a lost sign":     {`<note dur="1" pname="c" oct="4"/>`, `<dynam startid="#none" staff="1">p</dynam>`, `stands at "#none", which is no note`},
 		"a beat":          {`<note dur="1" pname="c" oct="4"/>`, `<dynam tstamp="one" staff="1">p</dynam>`, `the beat "one" cannot be read`},
+		"a pedal of none": {`<note dur="1" pname="c" oct="4"/>`, `<pedal tstamp="1" staff="2"/>`, "the pedal sign does not say whether it goes down or up"},
 		"a copy of none":  {`<note copyof="#none"/>`, "", `is a copy of "none", which is no such element`},
 		"one id twice":    {`<note xml:id="a" dur="2" pname="c" oct="4"/><note xml:id="a" dur="2" pname="c" oct="4"/>`, "", `the id "a" stands at two`},
 		"a short measure": {`<note dur="2" pname="c" oct="4"/>`, "", "the music of the upper staff lasts 2 quarters, less than the 4"},

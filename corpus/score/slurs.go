@@ -2,9 +2,11 @@ package score
 
 import "slices"
 
-// SlurSpan is a slur from the note at which it begins to the one at which it ends; -1 where it has none.
+// SlurSpan is a slur from the note at which it begins to the one at which it ends; -1 where it has none. Look is that of
+// its beginning, of its end where it has no beginning.
 type SlurSpan struct {
 	From, To int
+	Look     string
 }
 
 // SlurSpans joins the beginnings and ends of slurs in the order of the document, part by part, by their numbers, whichever
@@ -33,7 +35,7 @@ func (s *Score) SlurSpans() []SlurSpan {
 				continue
 			}
 			early[k] = append(early[k], len(out))
-			out = append(out, SlurSpan{-1, n})
+			out = append(out, SlurSpan{-1, n, x.Look})
 		}
 		begun := map[int]bool{} // numbers, here
 		for _, x := range note.Slurs {
@@ -44,12 +46,12 @@ func (s *Score) SlurSpans() []SlurSpan {
 			k := key{note.Part, x.Number}
 			early[k] = slices.DeleteFunc(early[k], func(at int) bool { return s.Notes[out[at].To].Measure < note.Measure })
 			if e := slices.IndexFunc(early[k], func(at int) bool { return !s.At(out[at].To).Less(s.At(n)) }); e >= 0 {
-				out[early[k][e]].From = n
+				out[early[k][e]].From, out[early[k][e]].Look = n, x.Look
 				early[k] = slices.Delete(early[k], e, e+1)
 				continue
 			}
 			open[k] = len(out)
-			out = append(out, SlurSpan{n, -1})
+			out = append(out, SlurSpan{n, -1, x.Look})
 		}
 	}
 	return out

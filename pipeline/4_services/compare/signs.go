@@ -44,64 +44,22 @@ func (v *view) beginWords(s slur) string {
 	return "from " + beatWords(v, s.from)
 }
 
-// slursOf pairs the ends of slurs in order of time: an end stops the latest
-// open slur of its number, of its own voice if there is one. Ends that find
-// each other nowhere are slurs without a beginning or an end.
+// slursOf gives the slurs that have an end on a note that is compared, joined as MusicXML joins them; an end that is not
+// compared counts as none.
 func (v *view) slursOf() []slur {
-	s := v.score
-	type end struct {
-		note, number int
-		start        bool
-		look         string
-		at           playing.Instant
-	}
-	var ends []end
-	for i := range s.Notes {
-		if !v.in[i] || v.silent(i) {
-			continue
-		}
-		for _, sl := range s.Notes[i].Slurs {
-			ends = append(ends, end{i, sl.Number, sl.Start, sl.Look, playing.InstantOf(s, i)})
-		}
-	}
-	slices.SortStableFunc(ends, func(p, q end) int {
-		return cmp.Or(p.at.Compare(q.at), cmp.Compare(startRank(p.start), startRank(q.start)))
-	})
 	var out []slur
-	var open []end
-	for _, e := range ends {
-		if e.start {
-			open = append(open, e)
-			continue
+	here := func(n int) int {
+		if n < 0 || !v.in[n] || v.silent(n) {
+			return -1
 		}
-		found := -1
-		for k, o := range open {
-			if o.number != e.number || s.Notes[o.note].Part != s.Notes[e.note].Part {
-				continue
-			}
-			if found < 0 || s.Notes[o.note].Voice == s.Notes[e.note].Voice ||
-				s.Notes[open[found].note].Voice != s.Notes[e.note].Voice {
-				found = k
-			}
-		}
-		if found >= 0 {
-			out = append(out, slur{open[found].note, e.note, open[found].look})
-			open = slices.Delete(open, found, found+1)
-		} else {
-			out = append(out, slur{-1, e.note, e.look})
-		}
+		return n
 	}
-	for _, e := range open {
-		out = append(out, slur{e.note, -1, e.look})
+	for _, x := range v.score.SlurSpans() {
+		if from, to := here(x.From), here(x.To); from >= 0 || to >= 0 {
+			out = append(out, slur{from, to, x.Look})
+		}
 	}
 	return out
-}
-
-func startRank(start bool) int {
-	if start {
-		return 1
-	}
-	return 0
 }
 
 // spot is where a slur ends, in B's time: on which note of a chord it hangs

@@ -4,6 +4,7 @@ package digitastext
 import (
 	"fmt"
 	"regexp"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -66,12 +67,24 @@ func ofOtherInstruments(p *lint.Inspection) {
 
 var ofStrings = regexp.MustCompile(`^(string|pluck|fret) \S+$`)
 
-// figures reports digits that are typed as figures of a bass: of a real one, some say what no finger is.
+// figures reports digits that are typed as figures of a bass: of a real one, some say what no finger is. A column of
+// figures, as 4 over 3, is one of fingers only where the part has the figure 1 too, which no bass needs (common practice).
 func figures(p *lint.Inspection, piano map[int]bool) {
-	real := map[int]bool{}
+	real, columns, thumbs := map[int]bool{}, map[int]bool{}, map[int]bool{}
 	for i := range p.Score.Items {
 		item := &p.Score.Items[i]
-		real[item.Part] = real[item.Part] || item.Kind == score.ItemFiguredBass && !onlyDigits.MatchString(item.Reading)
+		if item.Kind != score.ItemFiguredBass {
+			continue
+		}
+		column := strings.Split(item.Reading, ", ")
+		columns[item.Part] = columns[item.Part] || len(column) > 1
+		for _, figure := range column {
+			real[item.Part] = real[item.Part] || !onlyDigits.MatchString(figure)
+			thumbs[item.Part] = thumbs[item.Part] || figure == "1"
+		}
+	}
+	for part := range columns {
+		real[part] = real[part] || columns[part] && !thumbs[part]
 	}
 	for i := range p.Score.Items {
 		item := &p.Score.Items[i]
