@@ -18,6 +18,7 @@ import (
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-query"
 
 	"github.com/spf13/cobra"
 )
@@ -137,7 +138,8 @@ type takenOfPiece struct {
 	notes     int
 	// withReason are passages that would be taken, and make an error then: each wants a reason.
 	withReason []int
-	open       int // printed digits that are decided by it
+	queried    []int // passages of which a query is not answered: it is not answered by taking many
+	open       int   // printed digits that are decided by it
 }
 
 // takeTogether shows what would be taken, asks, and writes.
@@ -168,6 +170,10 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 		if len(p.withReason) > 0 {
 			fmt.Fprintf(env.Stdout, "%s: left open, since to take them makes an error: %s; each by itself, with a reason: #%d ok: REASON\n",
 				p.run.Piece.ID, numbers(p.withReason), p.withReason[0])
+		}
+		if len(p.queried) > 0 {
+			fmt.Fprintf(env.Stdout, "%s: left open, since a query there is not answered: %s; each by itself: #%d ok, or #%d stet: ANSWER\n",
+				p.run.Piece.ID, numbers(p.queried), p.queried[0], p.queried[0])
 		}
 		if len(p.decisions) == 0 {
 			continue
@@ -234,6 +240,11 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 	}
 	for _, q := range review.All(w.ReviewInput()) {
 		if q.ReturnOf > 0 || q.First < from || q.Last > to || !t.wants(w.Result, &q) {
+			continue
+		}
+		if t.rule != decisionquery.Rule.Name &&
+			slices.ContainsFunc(q.Findings, func(k int) bool { return w.Result.Findings[k].Rule == decisionquery.Rule.Name }) {
+			out.queried = append(out.queried, q.Number)
 			continue
 		}
 		if review.WantsReason(&q) {

@@ -13,6 +13,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/effort"
+	"fingerproof/rules/lint/decision-query"
 )
 
 // passageView is a passage as its card shows it.
@@ -218,16 +219,24 @@ func (m *Material) askedFor(p *review.Passage) (out []string, again bool) {
 	since := m.changedSince(p)
 	for _, n := range p.Notes {
 		asked := m.Again[n]
-		if asked == nil || slices.Contains(out, asked.Said) || asked.Cause == state.CauseBeside && since != nil {
+		if asked == nil || asked.Cause == state.CauseBeside && m.queried(p) || slices.Contains(out, asked.Said) || asked.Cause == state.CauseBeside && since != nil {
 			continue // a change with a known cause needs no guess
 		}
 		again = again || asked.Cause != state.CauseBeside
 		out = append(out, asked.Said)
 	}
-	if out = append(out, since...); len(out) == 0 {
+	if out = append(out, since...); len(out) == 0 && m.queried(p) {
+		return []string{"a query there is not answered"}, again
+	}
+	if len(out) == 0 {
 		out = m.newSince(p)
 	}
 	return out, again
+}
+
+// queried says that an editor's query on a passage waits for its answer.
+func (m *Material) queried(p *review.Passage) bool {
+	return slices.ContainsFunc(p.Findings, func(k int) bool { return m.Result.Findings[k].Rule == decisionquery.Rule.Name })
 }
 
 // changedSince says what input changed digits that a passage asks about since the piece was passed.
@@ -377,8 +386,20 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 			wording.Count(len(p.Open), "digit"),
 		))
 	}
+	said := map[string]int{} // the same may be said of several notes
 	for _, f := range p.IfTaken {
-		out = append(out, fmt.Sprintf("If it is taken as suggested, lint will say (%s): %s.", f.Severity, f.Message))
+		said[f.Severity+f.Message]++
+	}
+	for _, f := range p.IfTaken {
+		times := ""
+		switch n := said[f.Severity+f.Message]; {
+		case n == 0:
+			continue
+		case n > 1:
+			times = fmt.Sprintf(", at %d places", n)
+		}
+		said[f.Severity+f.Message] = 0
+		out = append(out, fmt.Sprintf("If it is taken as suggested, lint will say (%s%s): %s.", f.Severity, times, f.Message))
 	}
 	if len(p.IfTaken) > 0 {
 		if review.WantsReason(p) {

@@ -29,7 +29,7 @@
     const out = [];
     for (const card of list) {
       const number = card.dataset.number, p = data.passages[number];
-      if (judged(card) || state.decided[mark(number)] && findingsLeft(number, state.decided[mark(number)]) || p.handover && !alone || waitsFor(number).length) continue;
+      if (judged(card) || queriedIn(number) || state.decided[mark(number)] && findingsLeft(number, state.decided[mark(number)]) || p.handover && !alone || waitsFor(number).length) continue;
       const verb = preview[number] ? "amend" : "take";
       const written = entries(number, verb, "", preview[number], goesToo(card));
       if (written.text) out.push({ card, number, verb, text: written.text, lets: written.lets || [], left: written.left || 0 });
@@ -37,10 +37,14 @@
     return out;
   }
 
+  // A query is answered by itself, and not by what is taken with others.
+  const queriedIn = (number) => (data.passages[number].findings || []).some((f) => isQuery(f) && !standing(f));
+
   // Passages that are left out until the redistributions are judged that offer notes of theirs.
   function waiting(list) {
     const numbers = [...new Set(list.filter((card) => !judged(card)).flatMap((card) => waitsFor(card.dataset.number)))];
-    return numbers.length ? " Left out are those that come after a redistribution: judge " + (numbers.length === 1 ? "passage " : "passages ") + numbers.join(", ") + " first." : "";
+    const queried = list.filter((card) => !judged(card) && queriedIn(card.dataset.number)).length;
+    return (queried ? " Left out is what is asked by a query: " + plural(queried, "passage") + "." : "") + (numbers.length ? " Left out are those that come after a redistribution: judge " + (numbers.length === 1 ? "passage " : "passages ") + numbers.join(", ") + " first." : "");
   }
 
   const leftOver = (findings) => (findings ? " What is found there stays open: " + plural(findings, "finding") + "." : "");

@@ -298,6 +298,17 @@
     return label;
   }
 
+  // What stood of a passage before another finger of it was touched: Escape leaves the choice, and it stands again.
+  const beforeTouch = {};
+  function giveUp(card) {
+    const number = card.dataset.number, changed = preview[number], was = beforeTouch[number];
+    card.querySelector(".choices").hidden = true;
+    delete preview[number];
+    delete beforeTouch[number];
+    if (changed && was) change(() => { state.decided[mark(number)] = was; }, "The change is given up: passage " + number + " is " + words[was.verb] + " as before."); else { draw(); say(changed ? "The change is given up." : "Nothing is changed."); }
+    card.focus({ preventScroll: true });
+  }
+
   // Touches another finger: the passage that follows from it appears, up to where both rejoin.
   function touch(card, key, finger) {
     const number = card.dataset.number, id = key.dataset.note, note = data.notes[id];
@@ -317,7 +328,7 @@
       fingers[id] = finger;
     }
     if (Object.keys(fingers).length) preview[number] = fingers; else delete preview[number];
-    if (state.decided[mark(number)]) { past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
+    if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
     draw();
     choose(card, key, false);
     const moved = Object.keys(fingers).length, twice = strikesToo(number, id, finger, fingers);

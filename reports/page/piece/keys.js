@@ -9,6 +9,7 @@
     if (!byId("keys").checked) return;
     const card = here >= 0 ? cards[here] : null;
     const box = card && card.querySelector(".choices");
+    if (event.key === "Escape" && box && !box.hidden) { event.preventDefault(); return giveUp(card); }
     if (picked >= 0 && /^[1-5]$/.test(event.key)) { event.preventDefault(); return redigit(picked, Number(event.key)); }
     if (box && !box.hidden && /^[1-5]$/.test(event.key)) {
       event.preventDefault();
@@ -88,14 +89,20 @@
     if (!field.matches(".reason")) return;
     const group = field.closest(".group"), card = field.closest(".passage");
     if (asked && asked.field === field) { const { act } = asked; asked = null; return act(); }
-    if (group) return group.querySelector(".let-group").click();
+    if (group) {
+      group.querySelector(".let-group").click();
+      // The next field comes by itself: what is written is a reason, and no commands.
+      if (group.classList.contains("done") && groups.some(asksYet)) { const done = byId("said").textContent; nextGroup(); say(done + " The next: why they stand, then Enter; Escape leaves the field."); }
+      return;
+    }
     if (judged(card)) return;
     if (foundIn(card.dataset.number).length) return decide(card, "stet");
     worded = card; // it was in view while its reason was written: the next key decides
     say("Nothing is decided yet: press the verb that the reason is for.");
   }
+  const asksYet = (group) => !group.hidden && !group.classList.contains("done") && !group.classList.contains("idle");
   function nextGroup() {
-    const group = groups.find((one) => !one.classList.contains("done") && !one.classList.contains("idle"));
+    const group = groups.find(asksYet);
     if (!group) return say(groups.length ? "All findings that are judged at once are judged." : "There are no findings to be judged at once; errors are judged one by one.");
     if (inScore()) view("passages"); // the list and its field stand there
     byId("groups").open = true;

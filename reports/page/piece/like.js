@@ -61,6 +61,11 @@
 
   // By note, the passage whose decision goes to it as a like place.
   let reached = {};
+  // A digit that is decided here: its marks of being open or in doubt go.
+  const decidedHere = (n) => { const number = explicit[n]; return number === undefined ? !!reached[n] || !!handedNow(n) : ["take", "amend"].includes((state.decided[mark(number)] || {}).verb); };
+  function markAnswered(drawing) {
+    for (const sign of drawing.querySelectorAll(".fing.asked")) sign.classList.toggle("answered", decidedHere(Number((sign.getAttribute("data-startid") || "").slice(2))));
+  }
   // A digit that came from a passage decided before: to take the passage of the note leaves it.
   const reachedFrom = (n, number) => !!reached[n] && reached[n][0] !== String(number);
   function reach() {

@@ -94,6 +94,7 @@
         moved.prepend(band(system, inside, hand, "here-band")); // behind the music
       }
       if (fingers) refinger(copy, fingers);
+      markAnswered(copy);
       box.append(svg);
     }
     if (!box.childElementCount) {

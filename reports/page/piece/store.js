@@ -25,7 +25,12 @@
   const plural = (n, noun) => n + " " + noun + (n === 1 ? "" : "s");
   // What waits for a reason: the field in which it is written, and what is done with it.
   let asked = null, entered = null; // and the field that Enter leaves: what asked for the reason keeps it
-  function ask(field, act) { asked = { field, act }; field.focus(); field.select(); }
+  function ask(field, act) { asked = { field, act }; field.focus({ preventScroll: true }); field.select(); bring(field); }
+  // A field comes into view above what lies over the page's end, and no farther: the music stays where it can.
+  function bring(field) {
+    const { top, bottom } = field.getBoundingClientRect(), room = innerHeight - document.querySelector(".desk").offsetHeight - 8;
+    if (bottom > room) scrollBy(0, bottom - room); else if (top < 0) scrollBy(0, top - 8);
+  }
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
   const chosen = {}; // passage number -> notes whose finger the editor chose, as against what follows from it
 

@@ -94,6 +94,7 @@
       if (sign.dataset.was) written(sign).textContent = sign.dataset.was;
     }
     if (!hasScore || !inScore()) return;
+    markAnswered(byId("pages"));
     for (const n of reopened()) for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"]')) again(sign, state.findings[reopenKey(n)].digit);
     // What is chosen, or came from a like place, stands in the music, too.
     for (const card of cards) {
