@@ -128,9 +128,13 @@ func (d *Difference) Triple(e int, out []int32) bool {
 		}
 		a, b, c := int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)
 		var more [125]int32
-		price := m.rowTable(own, single, a, b, c).price
+		price, any := m.rowTable(own, single, a, b, c).price, int32(0)
 		for x, v := range o.rowTable(other, single, a, b, c).price[:len(more)] {
 			more[x] = v - price[x]
+			any |= more[x]
+		}
+		if any == 0 {
+			continue
 		}
 		if !some {
 			clear(out)

@@ -50,7 +50,8 @@ type Input struct {
 	// bind where nothing is decided and nothing stands, and are judged like suggestions.
 	Draft [][]int
 
-	slurred []bool // UnderSlurs of the score
+	slurred  []bool // UnderSlurs of the score
+	noEffort bool   // Bare, and what the fingers cost is not asked for
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -119,7 +120,7 @@ func Suggest(in Input) *Suggestion {
 		PracticePercent: in.Policy.PracticePercent(),
 	}
 	if in.Bare {
-		options = engine.Options{Decode: engine.MostAgreement, Explain: true, Aims: options.Aims}
+		options = engine.Options{Decode: engine.MostAgreement, Explain: !in.noEffort, Aims: options.Aims}
 	}
 	for i, p := range parts {
 		h := fingering.HandOf(p.hand)

@@ -32,8 +32,10 @@ func UnderSlurs(s *score.Score) []bool {
 		name string
 	}
 	type reach struct {
-		note int            // notes before it are joined
-		at   score.Fraction // and notes before this moment, if a slur ends in another voice
+		voice  voice
+		note   int            // notes before it are joined
+		across bool           // a slur ends in another voice
+		at     score.Fraction // and notes before this moment, then
 	}
 	begun := map[int][]int{} // by the note at which slurs begin, where they end
 	for _, x := range s.SlurSpans() {
@@ -43,22 +45,27 @@ func UnderSlurs(s *score.Score) []bool {
 		}
 	}
 	out := make([]bool, len(s.Notes))
-	open := map[voice]reach{}
+	var open []reach // of the few voices that there are
+	last := 0
 	for i := range s.Notes {
 		v := voice{s.Notes[i].Part, s.Notes[i].Voice}
-		to, is := open[v]
-		if !is {
-			to.at = score.Whole(-1)
-		}
-		for _, end := range begun[i] {
-			if s.Notes[end].Voice == v.name {
-				to.note = max(to.note, end)
-			} else {
-				to.at = score.Max(to.at, s.At(end))
+		if last >= len(open) || open[last].voice != v {
+			if last = slices.IndexFunc(open, func(r reach) bool { return r.voice == v }); last < 0 {
+				last, open = len(open), append(open, reach{voice: v})
 			}
 		}
-		open[v] = to
-		out[i] = i < to.note || s.At(i).Less(to.at)
+		to := &open[last]
+		for _, end := range begun[i] {
+			switch at := s.At(end); {
+			case s.Notes[end].Voice == v.name:
+				to.note = max(to.note, end)
+			case to.across:
+				to.at = score.Max(to.at, at)
+			default:
+				to.across, to.at = true, at
+			}
+		}
+		out[i] = i < to.note || to.across && s.At(i).Less(to.at)
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package suggest
 
 import (
+	"slices"
 	"sync"
 
 	"fingerproof/rules/engine"
@@ -51,10 +52,12 @@ func rested() *engine.Worker {
 	return w
 }
 
+// giveBack lets the workers rest, so that who comes next gets each for the same line: what is searched again of a piece
+// finds what the network says of it.
 func (w workers) giveBack() {
 	resting.Lock()
 	defer resting.Unlock()
-	for _, worker := range w.each {
+	for _, worker := range slices.Backward(w.each) {
 		if worker != nil && len(resting.list) < mostResting && worker.Size() <= largestResting {
 			worker.Forget()
 			resting.list = append(resting.list, worker)
