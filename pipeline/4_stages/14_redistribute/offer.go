@@ -61,8 +61,8 @@ func Offer(in Input) (out Output) {
 		for _, whose := range ask.Whose[i] {
 			m.Said[i].Given = m.Said[i].Given || whose != score.Open
 		}
-		// Who decided a digit for the hand that has the note has decided that the note stays there.
-		kept := in.Decided.Hands[i] != score.NoHand || in.Decided.Digits[i].Finger() > 0
+		// Who decided a digit for the hand that has the note has decided that the note stays there, for its returns too.
+		kept := in.Decided.Hands[i] != score.NoHand || ask.Decided != nil && ask.Decided[i].Finger > 0
 		m.Said[i].Given = m.Said[i].Given || kept || ask.Score.Notes[i].BySign
 	}
 	for _, reason := range Reasons {

@@ -64,10 +64,14 @@ func TestWhatTheStageOffers(t *testing.T) {
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Hands[0] = score.Right }),
 		"an editor has decided who plays it")
 	require.Equal(t, "no", offered(tenth, func(in *Input) {
-		in.Decided.Digits[0] = decide.Digit{Verb: decision.Take, Fingers: []int{1}}
+		bound := make([]decide.Digit, len(in.Suggest.Score.Notes))
+		bound[0] = decide.Digit{Verb: decision.Take, Fingers: []int{1}, Carried: true}
+		in.Suggest.Decided = suggest.DecidedOf(bound)
 	}), "an editor has given it a finger of the hand that has it")
 	require.Equal(t, "L reach C4@0", offered(tenth, func(in *Input) {
-		in.Decided.Digits[1] = decide.Digit{Verb: decision.Take, Fingers: []int{5}}
+		bound := make([]decide.Digit, len(in.Suggest.Score.Notes))
+		bound[3] = decide.Digit{Verb: decision.Take, Fingers: []int{int(in.Suggestion.Notes[3].Finger)}}
+		in.Suggest.Decided = suggest.DecidedOf(bound)
 	}), "what is decided beside it keeps nothing")
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Decided.Declined = [][]int{{0}} }))
 	require.Equal(t, "no", offered(tenth, func(in *Input) { in.Scoring = corpus.LeftHandAlone }))

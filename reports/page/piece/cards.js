@@ -250,7 +250,7 @@
     const label = document.createElement("span");
     label.textContent = "m. " + note.m + ", beat " + note.b + ", " + note.p + ":";
     box.append(label);
-    const now = (preview[card.dataset.number] || {})[id] || note.f;
+    const decided = state.decided[mark(card.dataset.number)], now = (preview[card.dataset.number] || (decided && decided.verb === "amend" && decided.fingers) || {})[id] || note.f;
     const offer = (finger, text) => {
       const button = document.createElement("button");
       button.type = "button";
@@ -312,7 +312,9 @@
   // Touches another finger: the passage that follows from it appears, up to where both rejoin.
   function touch(card, key, finger) {
     const number = card.dataset.number, id = key.dataset.note, note = data.notes[id];
-    const fingers = Object.assign({}, preview[number]), own = chosen[number] = new Set(preview[number] ? chosen[number] : []), kept = [];
+    // What was changed before stays, whether it is kept already or not.
+    const amended = (state.decided[mark(number)] || {}).verb === "amend" ? state.decided[mark(number)].fingers : null, before = preview[number] || amended;
+    const fingers = Object.assign({}, before), own = chosen[number] = new Set(before ? chosen[number] || Object.keys(before).map(Number) : []), kept = [];
     own.add(Number(id));
     const choice = (data.choices[id] || []).find((c) => c.f === finger);
     if (finger === note.f) {

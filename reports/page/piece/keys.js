@@ -92,6 +92,7 @@
     if (group) {
       group.querySelector(".let-group").click();
       // The next field comes by itself: what is written is a reason, and no commands.
+      if (group.classList.contains("done") && !groups.some(asksYet) && backToScore) { backToScore = false; view("score"); }
       if (group.classList.contains("done") && groups.some(asksYet)) { const done = byId("said").textContent; nextGroup(); say(done + " The next: why they stand, then Enter; Escape leaves the field."); }
       return;
     }
@@ -100,11 +101,12 @@
     worded = card; // it was in view while its reason was written: the next key decides
     say("Nothing is decided yet: press the verb that the reason is for.");
   }
+  let backToScore = false; // the findings judged at once were asked for beside the whole score
   const asksYet = (group) => !group.hidden && !group.classList.contains("done") && !group.classList.contains("idle");
   function nextGroup() {
     const group = groups.find(asksYet);
     if (!group) return say(groups.length ? "All findings that are judged at once are judged." : "There are no findings to be judged at once; errors are judged one by one.");
-    if (inScore()) view("passages"); // the list and its field stand there
+    if (inScore()) { view("passages"); backToScore = true; } // the list and its field stand there
     byId("groups").open = true;
     group.scrollIntoView({ block: "nearest" });
     group.querySelector(".reason").focus();
@@ -120,7 +122,7 @@
       const there = cards.findIndex((card) => inside(card) && !judged(card)), any = cards.findIndex(inside);
       if (any >= 0) return go(there >= 0 ? there : any);
       score.measures.get(at).scrollIntoView({ block: "center" });
-      return say("Nothing is asked in measure " + wanted + ".");
+      return say("Nothing is asked in measure " + wanted + ": click a digit there to give another, or to reopen it.");
     }
     const found = byId("m" + at);
     if (!found) return say("Nothing is fingered in measure " + wanted + ".");
