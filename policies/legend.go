@@ -18,7 +18,8 @@ type LegendRow struct {
 
 // Occurs says what of a legend there is in a piece.
 type Occurs struct {
-	Who         map[score.Responsibility]bool // whose digits stand
+	Who         map[score.Responsibility]bool // whose digits the edition adds
+	Text        map[score.Responsibility]bool // whose digits stand in the text: nothing is put around those
 	Single      bool                          // digits of the composer's from a single witness
 	Beside      bool                          // an editor's beside the composer's
 	Alternative bool
@@ -35,8 +36,14 @@ func (o *Occurs) Add(other Occurs) {
 	if o.Who == nil {
 		o.Who = map[score.Responsibility]bool{}
 	}
+	if o.Text == nil {
+		o.Text = map[score.Responsibility]bool{}
+	}
 	for who := range other.Who {
 		o.Who[who] = true
+	}
+	for who := range other.Text {
+		o.Text[who] = true
 	}
 	o.Single, o.Beside = o.Single || other.Single, o.Beside || other.Beside
 	o.Alternative, o.Offered = o.Alternative || other.Alternative, o.Offered || other.Offered
@@ -56,6 +63,7 @@ func (p *Policy) Legend() []LegendRow {
 		Who: map[score.Responsibility]bool{
 			score.Composer: true, score.Earlier: true, score.Editor: true, score.Open: !alone,
 		},
+		Text:        map[score.Responsibility]bool{score.Composer: true, score.Earlier: true},
 		Single:      p.WitnessPrints() != "none",
 		Beside:      when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)),
 		Alternative: p.PrintsAlternatives() && !alone,
@@ -78,12 +86,23 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 		out = append(out, LegendRow{Look: LookIn(w, s), Style: s, Meaning: meaning, Specimen: specimen(s)})
 	}
 	for _, who := range []score.Responsibility{score.Composer, score.Earlier, score.Editor, score.Open} {
+		meaning := "whose." + who.String()
+		if who == score.Composer && o.OfSource {
+			meaning = "whose.source"
+		}
+		style := p.Style(who)
+		bare := style
+		bare.Enclosure = ""
 		switch {
-		case !o.Who[who]:
-		case who == score.Composer && o.OfSource:
-			add(p.Style(who), w.Say("whose.source"))
-		default:
-			add(p.Style(who), w.Say("whose."+who.String()))
+		case o.Text[who] && o.Who[who] && style != bare:
+			out = append(out, LegendRow{
+				Look:  w.Say("look.added", LookIn(w, bare), enclosedIn(w, style)),
+				Style: style, Meaning: w.Say(meaning), Specimen: specimen(bare) + " " + specimen(style),
+			})
+		case o.Text[who]:
+			add(bare, w.Say(meaning))
+		case o.Who[who]:
+			add(style, w.Say(meaning))
 		}
 	}
 	if o.Single {
@@ -225,11 +244,19 @@ func LookIn(w *printwords.Words, s score.Style) string {
 	if s.Colour != "" {
 		words = append(words, s.Colour)
 	}
-	switch s.Enclosure {
-	case score.Parentheses:
-		words = append(words, w.Say("look.parentheses"))
-	case score.Brackets:
-		words = append(words, w.Say("look.brackets"))
+	if around := enclosedIn(w, s); around != "" {
+		words = append(words, around)
 	}
 	return strings.Join(words, ", ")
+}
+
+// enclosedIn says what stands around digits, "" for nothing.
+func enclosedIn(w *printwords.Words, s score.Style) string {
+	switch s.Enclosure {
+	case score.Parentheses:
+		return w.Say("look.parentheses")
+	case score.Brackets:
+		return w.Say("look.brackets")
+	}
+	return ""
 }

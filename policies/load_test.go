@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"fingerproof/corpus/printwords"
 	"fingerproof/corpus/score"
 	"fingerproof/policies"
 
@@ -266,6 +267,23 @@ func TestWhatMayLookAlike(t *testing.T) {
 	}
 }
 
+// Nothing is put around digits that stand in the text: the legend of a piece says so, and what is added beside them.
+func TestLegendOfDigitsInTheText(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "policy.yaml")
+	require.NoError(t, os.WriteFile(path, []byte("extends: scholarly\n"), 0o644))
+	p, err := policies.Load(path)
+	require.NoError(t, err)
+	of := map[score.Responsibility]bool{score.Earlier: true}
+	look := func(o policies.Occurs) string {
+		r := p.LegendOf(printwords.In("en"), o)
+		require.Len(t, r, 1)
+		return r[0].Look + " " + r[0].Specimen
+	}
+	require.Equal(t, "upright 3", look(policies.Occurs{Text: of}))
+	require.Equal(t, "upright, in parentheses (3)", look(policies.Occurs{Who: of}))
+	require.Equal(t, "upright; in parentheses where this edition adds them 3 (3)", look(policies.Occurs{Text: of, Who: of}))
+}
+
 // The legend names each look once, and nothing that the policy does not print.
 func TestLegendNamesEachLookOnce(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "policy.yaml")
@@ -283,7 +301,7 @@ func TestLegendNamesEachLookOnce(t *testing.T) {
 	}
 	require.Equal(t, []string{
 		"3 upright, bold – the composer's",
-		"(3) upright, in parentheses – an earlier hand's: a pupil, a reviser or an earlier editor",
+		"3 (3) upright; in parentheses where this edition adds them – an earlier hand's: a pupil, a reviser or an earlier editor",
 		"3 italic, small – the editor's",
 	}, legend("extends: scholarly\nbeside: {composer: never}"),
 		"nothing open is printed beside the composer's digits alone")

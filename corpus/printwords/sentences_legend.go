@@ -91,6 +91,10 @@ var legend = map[string][4]string{
 	"look.small":   {"small", "klein", "petit", "piccolo"},
 	"look.medium":  {"medium", "mittelgroß", "moyen", "medio"},
 	"look.large":   {"large", "groß", "grand", "grande"},
+	"look.added": {
+		"%s; %s where this edition adds them", "%s; %s, wo diese Ausgabe sie ergänzt",
+		"%s ; %s là où cette édition les ajoute", "%s; %s dove questa edizione le aggiunge",
+	},
 	"look.parentheses": {
 		"in parentheses", "in runden Klammern", "entre parenthèses", "tra parentesi tonde",
 	},

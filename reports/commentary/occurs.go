@@ -10,13 +10,13 @@ import (
 // where the hand changes are no part of results: they are explained where the
 // piece was marked.
 func occursIn(r *state.Result, policy *policies.Policy) policies.Occurs {
-	o := policies.Occurs{Who: map[score.Responsibility]bool{}, OfSource: r.Summary.Unattributed}
+	o := policies.Occurs{Who: map[score.Responsibility]bool{}, Text: map[score.Responsibility]bool{}, OfSource: r.Summary.Unattributed}
 	for i := range r.Notes {
 		n := &r.Notes[i]
 		inText := false
 		for _, s := range n.Source {
 			if !s.WitnessOnly {
-				o.Who[s.Responsibility], inText = true, true
+				o.Text[s.Responsibility], inText = true, true
 			}
 		}
 		if n.Printed && !inText {

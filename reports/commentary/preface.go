@@ -51,7 +51,7 @@ func (c *Commentary) prefaceOf(line func(string, ...any), l Legend) {
 	for _, r := range l.Rows {
 		line("| %s | %s | %s |", emphasis(r), plain(r.Look), plain(r.Meaning))
 	}
-	if l.occurs.Who[score.Composer] && !l.occurs.OfSource {
+	if (l.occurs.Who[score.Composer] || l.occurs.Text[score.Composer]) && !l.occurs.OfSource {
 		line("\n%s", c.Say("preface.composer.stands"))
 	}
 	if l.Witnesses != "" {

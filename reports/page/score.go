@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/printwords"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
@@ -50,8 +51,9 @@ func (m *Material) DrawScore(
 	}
 	m.markStates(sheet)
 	// A proof says whose the digits are, whether the edition has a legend or not.
-	m.Score.Legend = w.Policy.Legend()
-	if m.Result.Summary.Unattributed {
+	if w.Occurs != nil {
+		m.Score.Legend = w.Policy.LegendOf(printwords.In("en"), *w.Occurs)
+	} else if m.Score.Legend = w.Policy.Legend(); m.Result.Summary.Unattributed {
 		m.Score.Legend = w.Policy.LegendOfSource()
 	}
 	m.Score.Key = scoreKey(w.EditionData, pianoParts(w), sheet)

@@ -10,12 +10,12 @@ import (
 // occurs says what stands in an edition that a legend explains: digits of the
 // text and added ones, signs and brackets.
 func occurs(in Fingered, m *score.Marking) policies.Occurs {
-	o := policies.Occurs{Who: map[score.Responsibility]bool{}, OfSource: in.Unattributed}
+	o := policies.Occurs{Who: map[score.Responsibility]bool{}, Text: map[score.Responsibility]bool{}, OfSource: in.Unattributed}
 	for i := range in.Score.Notes {
 		n := &in.Score.Notes[i]
 		for k := range n.Indications {
 			if !n.Indications[k].Hidden {
-				o.Who[in.Whose[i][k]] = true
+				o.Text[in.Whose[i][k]] = true
 			}
 		}
 		if in.Print[i] {
