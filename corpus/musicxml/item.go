@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -59,6 +60,7 @@ func (r *reader) joinLines() {
 		}
 		return r.score.Measures[i.Measure].Start.Add(i.Onset)
 	}
+	r.octaveLinesByStaff()
 	slices.SortStableFunc(r.lines, func(a, b lineEnd) int {
 		return cmp.Or(at(&a).Cmp(at(&b)), cmp.Compare(min(a.begin, 0), min(b.begin, 0))) // ends first
 	})
@@ -115,6 +117,36 @@ func (r *reader) joinLines() {
 			i.Reading += ", left open"
 		}
 		delete(open, l.key)
+	}
+}
+
+// octaveLinesByStaff keeps the octave lines of two staves that have one number apart, where on each staff as many end as begin.
+func (r *reader) octaveLinesByStaff() {
+	staffOf := func(l *lineEnd) int {
+		if l.begin >= 0 {
+			return r.score.Items[l.begin].Staff
+		}
+		return l.end.Staff
+	}
+	type line struct {
+		key   lineKey
+		staff int
+	}
+	open, uneven := map[line]int{}, map[lineKey]bool{}
+	for k := range r.lines {
+		if l := &r.lines[k]; l.key.kind == score.ItemOctaveLine && l.begin >= 0 {
+			open[line{l.key, staffOf(l)}]++
+		} else if l.key.kind == score.ItemOctaveLine {
+			open[line{l.key, staffOf(l)}]--
+		}
+	}
+	for l, n := range open {
+		uneven[l.key] = uneven[l.key] || n != 0
+	}
+	for k := range r.lines {
+		if l := &r.lines[k]; l.key.kind == score.ItemOctaveLine && !uneven[l.key] {
+			l.key.number += fmt.Sprint(" of staff ", staffOf(l))
+		}
 	}
 }
 

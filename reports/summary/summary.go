@@ -197,7 +197,7 @@ func gathered(outcomes []state.Outcome) (list []entry) {
 
 // said is what a finding says, without the measures of other places.
 func said(f *state.Finding) string {
-	words, _, _ := strings.Cut(f.Message, lint.Again)
+	words := lint.First(f.Message)
 	return words
 }
 

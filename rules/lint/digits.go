@@ -61,6 +61,54 @@ func (p *Inspection) HoldingFinger(n int) int {
 // ChangesFinger says that more than one finger stands at a note.
 func (p *Inspection) ChangesFinger(n int) bool { return p.HoldingFinger(n) != p.Digit(n) }
 
+// TwoRows says that two digits stand at each of two notes, and that neither the first nor the second of them is the same at
+// both: they are two fingerings, one above the other, rather than changes of finger.
+func (p *Inspection) TwoRows(n, m int) bool {
+	a, b := p.row(n), p.row(m)
+	return len(a) == 2 && len(b) == 2 && a[0] != b[0] && a[1] != b[1]
+}
+
+// row lists the digits at a note, those of alternatives left out.
+func (p *Inspection) row(n int) (out []int) {
+	for k := range p.Score.Notes[n].Indications {
+		if ind := &p.Score.Notes[n].Indications[k]; !ind.Alternate && !ind.Hidden {
+			out = append(out, ind.Fingers...)
+		}
+	}
+	return out
+}
+
+// DigitsAt is how many digits stand at a note, those of alternatives left out.
+func (p *Inspection) DigitsAt(n int) int { return len(p.row(n)) }
+
+// RowsNear says that two digits stand at two notes in a row, each struck alone, in the measure of a note: two fingerings of
+// the passage, one above the other, of which a note with two digits has its part.
+func (p *Inspection) RowsNear(n int) bool {
+	st := p.Playing.Stroke(n)
+	if st == nil {
+		return false
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	row := func(i int) bool {
+		return i >= 0 && i < len(strokes) && len(strokes[i].Notes) == 1 && p.DigitsAt(strokes[i].Notes[0]) == 2 &&
+			p.Score.Notes[strokes[i].Notes[0]].Measure == p.Score.Notes[n].Measure
+	}
+	inMeasure := func(i int) bool {
+		return i >= 0 && i < len(strokes) && p.Score.Notes[strokes[i].Notes[0]].Measure == p.Score.Notes[n].Measure
+	}
+	for i := st.Index; inMeasure(i); i-- {
+		if row(i) && row(i-1) {
+			return true
+		}
+	}
+	for i := st.Index; inMeasure(i); i++ {
+		if row(i) && row(i+1) {
+			return true
+		}
+	}
+	return false
+}
+
 // OfComposer says that a digit of the composer's stands at a note.
 func (p *Inspection) OfComposer(n int) bool { return slices.Contains(p.Whose[n], score.Composer) }
 

@@ -15,7 +15,7 @@ import (
 // stand (Finding.At) are played wherever one of the measure is: a singer's note is none that a decision could name.
 func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 	type same struct{ rule, key string }
-	first := map[same]int{}
+	first, others := map[same]int{}, map[int]bool{} // others: what was said of other notes
 	var out []Finding
 	rank := func(n int) int {
 		switch {
@@ -55,6 +55,7 @@ func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 			out = append(out, f)
 			continue
 		}
+		others[k] = others[k] || f.Message != out[k].Message
 		out[k].Notes, out[k].At = append(out[k].Notes, f.Notes...), append(out[k].At, at(&f)...)
 		out[k].Severity = max(out[k].Severity, f.Severity)
 		out[k].Again = append(out[k].Again, f.Measure)
@@ -64,7 +65,11 @@ func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 			out[k].At = nil
 		}
 		if len(out[k].Again) > 0 {
-			out[k].Message += Again + alsoIn(s, out[k].Measure, out[k].Again)
+			also := Again
+			if others[k] {
+				also = Likewise
+			}
+			out[k].Message += also + alsoIn(s, out[k].Measure, out[k].Again)
 		}
 	}
 	return out
@@ -73,13 +78,23 @@ func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 // OnceAPiece is Finding.Together for what is told once a piece.
 const OnceAPiece = "once a piece"
 
-// Again goes between what a finding says and where else it is so.
-const Again = "; the same again in "
+// Again goes between what a finding says and where else it is so, Likewise where it is so of other notes.
+const (
+	Again    = "; the same again in "
+	Likewise = "; likewise in "
+)
+
+// First is what is said of the first place of a message, without those that follow.
+func First(message string) string {
+	for _, also := range []string{Again, Likewise} {
+		message, _, _ = strings.Cut(message, also)
+	}
+	return message
+}
 
 // Said is what a finding says without the measures of other places, which a measure put in elsewhere renumbers.
 func (f *Finding) Said() string {
-	said, _, _ := strings.Cut(f.Message, Again)
-	return fmt.Sprint(said, len(f.Again))
+	return fmt.Sprint(First(f.Message), len(f.Again))
 }
 
 // mostMeasures is how many measures, or rows of measures, are named; more than that nobody reads.

@@ -67,8 +67,11 @@ var notPrinted = map[string][]string{
 	"digit-as-text": {`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`, `^(string|pluck|fret) \S+$`},
 	"dynamics-contradict": {
 		"^(p+|m[pf]|f+)$", "^(p+|m[pf]|f+){2,}$", "fp", "ffp", "fpp", "ffpp", "pf", "mfp", // what is left alone
+		`(?i)volta|\b(1|2|I|II)[.:]?(ma|da|a|de|me|re)\b|first time|second time|bis`,
 	},
 	"tuplet-does-not-add-up": {"no number", `^(?:number of the tuplet|both numbers of the tuplet) (\d+)`},
+	"line-without-end":       {`(?i)^\W*(con|col|mit|avec|with|sempre|simile|sim\.)`},
+	"voice-lost":             {`(?i)\bp[eé]d(\.|al|$)`, `(?i)\b(senza|sans|ohne|without|no|una corda)\b`},
 	"octave-line-doubtful":   {"15ma", "15mb", "22ma", "22mb"},
 	"repeat-without-end":     {"barline of a repeat", "heavy and light barline"},
 	"return-differs":         {"exact", "transposed", "all"},

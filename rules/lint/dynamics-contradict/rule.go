@@ -14,11 +14,13 @@ var Rule = &lint.Rule{
 	Name:  "dynamics-contradict",
 	Title: "two dynamics at one place contradict each other",
 	Checks: "Levels from ppp to fff of which two stand at one moment on one staff of the piano, on the same side of it. " +
-		"A level after an accent (sf p), one for each voice, above and below, and the same level twice are left alone.",
+		"A level after an accent (sf p), one for each voice, above and below, the same level twice, and where words say which time is " +
+		"meant are left alone. At four places of a piece and more it is a note, told once: they may be for two layers.",
 	Why:      "Nobody can play both. One of them has been left standing from an earlier state or belongs elsewhere.",
 	Before:   "f and pp under the first beat of the upper staff",
 	After:    "the one that is meant",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.7",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
@@ -53,19 +55,45 @@ func run(p *lint.Inspection) {
 	}
 	piano := p.PianoParts()
 	inOneSign(p, piano)
+	var found []lint.Finding
+	var at []int // directions
 	first := map[place]int{}
 	for _, k := range p.InTime(func(d *score.Direction) bool { return d.Kind == score.Dynamics && level.MatchString(d.Text) }) {
 		d := &p.Score.Directions[k]
-		at := place{d.Part, max(d.Staff, 1), d.Measure, d.Onset, d.Voice, d.Above}
-		before, is := first[at]
+		here := place{d.Part, max(d.Staff, 1), d.Measure, d.Onset, d.Voice, d.Above}
+		before, is := first[here]
 		if !is {
-			first[at] = k
+			first[here] = k
 			continue
 		}
-		if was := &p.Score.Directions[before]; piano[d.Part] && was.Text != d.Text {
-			p.ReportSign(k, lint.Finding{
+		if was := &p.Score.Directions[before]; piano[d.Part] && was.Text != d.Text && !repeated(p, d) {
+			at = append(at, k)
+			found = append(found, lint.Finding{
 				Message: fmt.Sprintf("%s and %s stand at one place", was.Text, d.Text), Fix: "take out the one that is not meant",
 			})
 		}
 	}
+	for i, f := range found {
+		if len(found) >= layers { // one for each of two layers: the melody and what accompanies it
+			f.Severity, f.Together = lint.Note, lint.OnceAPiece
+			f.Fix = "set each at the voice for which it is meant, or take one out"
+		}
+		p.ReportSign(at[i], f)
+	}
+}
+
+// layers is from how many places of a piece on two levels at one place are no slip.
+const layers = 4
+
+var volta = regexp.MustCompile(`(?i)volta|\b(1|2|I|II)[.:]?(ma|da|a|de|me|re)\b|first time|second time|bis`)
+
+// repeated says that words at the place of a dynamic say for which time it is meant.
+func repeated(p *lint.Inspection, d *score.Direction) bool {
+	for k := range p.Score.Directions {
+		w := &p.Score.Directions[k]
+		if w.Kind == score.Words && w.Part == d.Part && w.Measure == d.Measure && w.Onset == d.Onset && volta.MatchString(w.Text) {
+			return true
+		}
+	}
+	return false
 }

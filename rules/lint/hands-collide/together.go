@@ -81,7 +81,7 @@ func reportBoth(p *lint.Inspection, notes [2]int, message, fix string) {
 // hand (common practice).
 func twoStems(p *lint.Inspection, n, m int) bool {
 	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
-	return a.Part == b.Part && a.Staff == b.Staff && a.HomeStaff == b.HomeStaff && !(p.Digit(n) > 0 && p.Digit(m) > 0)
+	return a.Part == b.Part && a.Staff == b.Staff && !(p.Digit(n) > 0 && p.Digit(m) > 0)
 }
 
 // opposite says that two strokes are of the left and of the right hand of one player, and neither is rolled.

@@ -3,6 +3,8 @@ package linewithoutend
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -14,7 +16,7 @@ var Rule = &lint.Rule{
 	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
 	Checks: "Hairpins, pedals and octave lines of the piano parts, followed in time and by their numbers: each that " +
 		"begins must end, later than it begins, and none may end that has not begun. A pedal that is taken anew counts as let go before, unless " +
-		"most others of the piece are let go by a sign. A pedal that lasts eight measures or more, and four times as long as any other, " +
+		"most others of the piece are let go by a sign; con Ped. has no end. A pedal that lasts eight measures or more, and four times as long as any other, " +
 		"has lost a sign on the way.",
 	Why: "Nobody can see how far it goes; engraving draws it to the end of the system or drops it. Under an octave line " +
 		"the keys themselves are in doubt.",
@@ -47,6 +49,8 @@ func run(p *lint.Inspection) {
 			what = "ends, but has not begun"
 		case i.End != nil && withoutExtent(p, i):
 			what = "ends where it begins"
+		case i.End == nil && i.Kind == score.ItemPedal && inGeneral(p, i):
+			continue
 		case i.End == nil && (i.Kind != score.ItemPedal || !takenAnew(p, k) || released(p, i.Part)):
 			what = "begins, but does not end"
 		case i.Kind == score.ItemPedal && i.End != nil && tooLong(p, i):
@@ -99,6 +103,15 @@ func released(p *lint.Inspection, part int) bool {
 		}
 	}
 	return all >= 5 && ended*3 >= all*2 || all >= 2 && ended == all-1
+}
+
+var general = regexp.MustCompile(`(?i)^\W*(con|col|mit|avec|with|sempre|simile|sim\.)`)
+
+// inGeneral says that a word beside a pedal sign makes it a direction for all that follows, as in con Ped.
+func inGeneral(p *lint.Inspection, i *score.Item) bool {
+	return slices.ContainsFunc(p.Score.Directions, func(d score.Direction) bool {
+		return d.Kind == score.Words && d.Part == i.Part && d.Measure == i.Measure && d.Onset == i.Onset && general.MatchString(d.Text)
+	})
 }
 
 // A pedal is too long from so many measures on, where it is so many times as long as any other of the piece.

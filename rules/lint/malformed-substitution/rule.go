@@ -57,7 +57,7 @@ func run(p *lint.Inspection) {
 					"a change to %d on %s, but no finger stands before it", ind.Fingers[0], note.Pitch,
 				)
 			case ind.Substitution && last == ind.Fingers[0] || twice(ind.Fingers):
-				if ind.Substitution && last == ind.Fingers[0] && rowsMeet(p, n) {
+				if ind.Substitution && last == ind.Fingers[0] && (rowsMeet(p, n) || p.RowsNear(n)) {
 					break // the two rows of digits have one finger here
 				}
 				message = fmt.Sprintf("a change of finger on %s from %d to the same finger", note.Pitch, ind.Fingers[0])

@@ -16,7 +16,7 @@ var Rule = &lint.Rule{
 		"without one: three and more notes in one direction, by a third at most, at once; or two so quick that no " +
 		"finger goes on; and five and more single notes in a row with one digit. Three and four in one direction are a " +
 		"slide that is meant. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
-		"while the hand has other keys; so are leaps of a thumb that the pedal joins, detached notes, the outer finger twice where broken chords turn, and " +
+		"while the hand has other keys; so are leaps of an outer finger that the pedal joins, two fingerings of a passage, one above the other, detached notes, the outer finger twice where broken chords turn, and " +
 		"fifth fingers of a voice that the pedal keeps above what the hand strikes meanwhile.",
 	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
 		"one of the two digits is mostly a slip.",
@@ -32,7 +32,7 @@ func run(p *lint.Inspection) {
 	rows(p)
 	p.InVoices(func(n, m int) {
 		f := p.Digit(m)
-		if f == 0 || p.HoldingFinger(n) != f || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
+		if f == 0 || p.HoldingFinger(n) != f || p.TwoRows(n, m) || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
 			return
 		}
 		where := "under one slur"
@@ -53,7 +53,7 @@ func run(p *lint.Inspection) {
 			p.Playing.Stroke(m).Index-p.Playing.Stroke(n).Index > 1 {
 			return // the outer voice, while the hand has another
 		}
-		if f == 1 && p.PedalJoins(n, m) && p.Semitones(n, m) > 2 {
+		if (f == 1 || f == 5) && p.PedalJoins(n, m) && p.Semitones(n, m) > 2 {
 			return // the hand is shifted, and nobody hears it
 		}
 		severity := lint.Off // its own severity

@@ -39,6 +39,9 @@ func run(p *lint.Inspection) {
 	})
 }
 
+// barely is by how many percent of its span a pair without the thumb may be too near: what it spans is our own estimate.
+const barely = 10
+
 // fixDigits is what to do where thumb and fifth finger would reach: more likely a digit is wrong than the chord.
 const fixDigits = "check whether one of the two digits is a slip; else roll it, or give a note to the other hand"
 
@@ -58,6 +61,9 @@ func report(p *lint.Inspection, chord []int, low, high int) {
 	}
 	if fitsOuter(p, p.Playing.Hand(low), notes[low].Midi, notes[high].Midi) {
 		f.Fix = fixDigits
+	}
+	if min(a, b) > 1 && 100*p.BeyondHand(low, high) < barely*p.Profile.Practical(min(a, b), max(a, b)) {
+		return
 	}
 	outer := a+b == 6 && a != b && (a == 1 || b == 1)
 	doubtful := !outer && 100*p.BeyondHand(low, high) < 15*p.Profile.Practical(a, b)

@@ -31,13 +31,7 @@ func run(p *lint.Inspection) {
 			len(p.Playing.Together(n)) > 1 || note.TiedFrom >= 0 {
 			continue
 		}
-		fingers := 0
-		for k := range note.Indications {
-			if ind := &note.Indications[k]; !ind.Alternate && !ind.Hidden {
-				fingers += len(ind.Fingers)
-			}
-		}
-		if fingers != 2 || !p.ChangesFinger(n) || inRow(p, n) {
+		if p.DigitsAt(n) != 2 || !p.ChangesFinger(n) || inRow(p, n) || p.RowsNear(n) {
 			continue
 		}
 		time := (p.Ends[p.LastTied(n)] - p.Micros[n]) / 1000
@@ -65,7 +59,7 @@ func inRow(p *lint.Inspection, n int) bool {
 	}
 	strokes, count := p.Playing.Lines[st.Line].Strokes, 1
 	two := func(i int) bool {
-		return i >= 0 && i < len(strokes) && len(strokes[i].Notes) == 1 && p.ChangesFinger(strokes[i].Notes[0])
+		return i >= 0 && i < len(strokes) && len(strokes[i].Notes) == 1 && p.DigitsAt(strokes[i].Notes[0]) == 2
 	}
 	for i := st.Index - 1; two(i); i-- {
 		count++

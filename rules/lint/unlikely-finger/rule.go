@@ -201,6 +201,9 @@ func passes(p *lint.Inspection, n, m, a, b int) bool {
 	if a == 1 && b == 5 {
 		return sameWay(before, n) && sameWay(m, after) && p.Digit(after) < 5
 	}
+	if a == 1 && b == 2 && p.Semitones(n, m) <= 2 {
+		return sameWay(m, after) && p.Digit(after) != 1
+	}
 	return a == 1 && (b == 3 || b == 4) && sameWay(before, n)
 }
 

@@ -3,6 +3,7 @@ package voicelost
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -37,7 +38,7 @@ func run(p *lint.Inspection) {
 		}
 		middle := p.Score.At(n).Add(note.Duration.Mul(score.Frac(1, 2)))
 		if p.PedalDown(note.Part, p.Score.At(n)) || p.PedalDown(note.Part, middle) || p.Ends[n]-p.Micros[n] < long ||
-			note.Duration.Less(score.Frac(1, 2)) || note.Marks&score.LetGo != 0 || !stepsMeanwhile(p, n) || otherHelps(p, n) {
+			note.Duration.Less(score.Frac(1, 2)) || pedalInWords(p, n) || note.Marks&score.LetGo != 0 || !stepsMeanwhile(p, n) || otherHelps(p, n) {
 			continue
 		}
 		lost = append(lost, n)
@@ -55,6 +56,22 @@ func run(p *lint.Inspection) {
 			Fix: "mark the pedal, or give a note to the other hand", Together: lint.OnceAPiece,
 		})
 	}
+}
+
+// pedalWords order the pedal without a sign: con pedale, due pedali, Ped. simile, mit Pedal. Those that forbid it end it.
+var pedalWords, withoutPedal = regexp.MustCompile(`(?i)\bp[eé]d(\.|al|$)`), regexp.MustCompile(`(?i)\b(senza|sans|ohne|without|no|una corda)\b`)
+
+// pedalInWords says that words before a note, in its part, order the pedal.
+func pedalInWords(p *lint.Inspection, n int) (is bool) {
+	at := p.Score.At(n)
+	for k := range p.Score.Directions {
+		d := &p.Score.Directions[k]
+		if d.Kind == score.Words && d.Part == p.Score.Notes[n].Part && pedalWords.MatchString(d.Text) &&
+			p.Score.Measures[d.Measure].Start.Add(d.Onset).Cmp(at) <= 0 {
+			is = !withoutPedal.MatchString(d.Text)
+		}
+	}
+	return is
 }
 
 // everywhere is at how many places of a piece without a pedal mark that is no slip: the pedal is left to the player.
