@@ -18,20 +18,22 @@ const (
 	secondCrossed   = 400 // 3 over 2
 	overOnBlack     = 385 // … of 3, 4 and 5, the longer finger on black, the shorter on white
 	overFromBlack   = -200
-	glide           = -70 // one finger on the next step, joined
-	glideFar        = 20  // … a third to a fifth away
-	partedStep      = 360 // one finger on the next step, the first key let go
-	partedFar       = 320 // … up to an octave away
-	leftOutOnStep   = 30  // fingers left out on a step
-	neighboursApart = 165 // two neighbours, without the thumb, a fourth apart or more
-	thumbOpened     = 80  // 1 and 2 a sixth apart or more
-	againSteadily   = 800 // another finger on a key struck again, neither fast nor slowly
-	againSlowly     = 100 // … slowly
-	backAgain       = 70  // another finger on the same key after one other
+	glide           = -70  // one finger on the next step, joined
+	twoThumbs       = -250 // the thumb twice in a row, wider than a step, joined
+	glideFar        = 20   // … a third to a fifth away
+	partedStep      = 360  // one finger on the next step, the first key let go
+	partedFar       = 320  // … up to an octave away
+	leftOutOnStep   = 30   // fingers left out on a step
+	neighboursApart = 165  // two neighbours, without the thumb, a fourth apart or more
+	thumbOpened     = 80   // 1 and 2 a sixth apart or more
+	againSteadily   = 800  // another finger on a key struck again, neither fast nor slowly
+	againSlowly     = 100  // … slowly
+	backAgain       = 70   // another finger on the same key after one other
 
 	anotherSoon   = 100 // lost by other fingers on a double note struck again, soon
 	anotherSlowly = 300 // … slowly
 	anotherChord  = 500 // … on a chord, or on anything three times and more
+	anotherBack   = 150 // … on a double note or a chord that comes back after one other stroke
 )
 
 // Times between strokes of one key, in microseconds, from which it is struck again steadily, and slowly; and below which
@@ -117,6 +119,26 @@ func (m *Model) againGains(e int, out []int32) bool {
 	return true
 }
 
+// backGains takes from other fingers on keys that are struck together again after one other stroke.
+func (m *Model) backGains(e int, out []int32) bool {
+	loss := int32(anotherBack * m.pricer.habitPercent / 100)
+	if loss == 0 {
+		return false
+	}
+	at, between, here := 0, m.grips.Grips(e-1), m.grips.Grips(e)
+	for _, first := range m.grips.Grips(e - 2) {
+		for range between {
+			for c := range here {
+				if first.Fingers != here[c].Fingers {
+					out[at+c] -= loss
+				}
+			}
+			at += len(here)
+		}
+	}
+	return true
+}
+
 // remembered is the finger that took a strike where its passage stood before, 0 for none. There only its joints gain:
 // a joint that is seldom is no reason to finger a passage otherwise the second time.
 type remembered fingering.Finger
@@ -156,7 +178,7 @@ func (t joined) gain(f, g int) int32 {
 	case far == 0:
 		return t.again(f != g)
 	case f == g:
-		return t.sameFinger(far)
+		return t.sameFinger(f, far)
 	case (t.a < t.b) != (f < g):
 		return t.crossed(f, g, far)
 	case t.parted:
@@ -182,8 +204,10 @@ func (t joined) again(other bool) int32 {
 }
 
 // sameFinger is the gain of one finger on two keys, so many semitones apart.
-func (t joined) sameFinger(far int) int32 {
+func (t joined) sameFinger(f, far int) int32 {
 	switch {
+	case f == 1 && far > 2 && !t.parted:
+		return twoThumbs
 	case far <= 2 && t.parted:
 		return partedStep
 	case far <= 2:
@@ -231,8 +255,12 @@ func (t joined) crossed(f, g, far int) int32 {
 	return longFingersOver
 }
 
-// RowGains adds what the decode gains by another finger on a key struck again after one other (see lattice.Joints).
+// RowGains adds what the decode gains by another finger on a key struck again after one other, and loses by other ones on
+// keys that are struck together again so (see lattice.Joints).
 func (m *Model) RowGains(e int, out []int32) bool {
+	if m.strikesSame(e-2, e) && !m.strikesSame(e-1, e) {
+		return m.backGains(e, out)
+	}
 	if e < 2 || m.struck[e] != 1 || m.struck[e-1] != 1 || m.struck[e-2] != 1 {
 		return false
 	}

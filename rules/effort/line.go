@@ -58,7 +58,8 @@ type joint struct {
 	// together says that other keys are struck with one of the two; again, that event e strikes the same keys as the one
 	// before (see struckAgain).
 	together, again bool
-	below           int // key that lies next to i on the thumb's side in its grip, −1 if none
+	inTurn          bool // the key is struck again fast before the two strokes or after them
+	below           int  // key that lies next to i on the thumb's side in its grip, −1 if none
 }
 
 // jointAt finds the joint of event e with the one before; ok is false where neither line nor tempo bears on it.
@@ -73,6 +74,7 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 	}
 	t.below = t.i - 1
 	t.together, t.again = m.struck[e-1] > 1 || m.struck[e] > 1, m.struckAgain(e)
+	t.inTurn = e > 1 && m.repeatsFast(e-2, int(m.high[e-2])) || m.repeatsFast(e, t.j)
 	strike := &m.line.Strikes[before.Keys[t.i].Strike]
 	t.micros = max(here.Micros-before.Micros, 0)
 	from, to := before.Keys[t.i].Key, here.Keys[t.j].Key
@@ -109,8 +111,13 @@ func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
 		}
 		line = line * int64(m.pricer.aims.Line) / 100
 	}
-	if t.micros > 0 && !t.again {
-		price := m.pricer.tempoPrice(played{a, f}, played{b, g}, t.micros, t.together)
+	if t.micros > 0 {
+		var price int64
+		if a == b {
+			price = m.pricer.repeatPriceAt(t, f, g)
+		} else {
+			price = m.pricer.tempoPrice(played{a, f}, played{b, g}, t.micros)
+		}
 		tempo = price * int64(m.pricer.aims.Tempo) / 100
 	}
 	return line, tempo

@@ -332,11 +332,15 @@ var aimPairs = []aimPair{
 		"slowly one finger repeats by itself",
 	},
 	{
-		"outOfTurn", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "23", "21", 1800},
+		"needlessChange", theTempo, pair{passage{keys: "c5 c5 r r c5 c5", micros: 100_000}, "3232", "3221", 0},
+		"fingers in turn begin anew",
+	},
+	{
+		"outOfTurn", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "23", "22", 2500 - 3250},
 		"fast repetition goes towards the thumb",
 	},
 	{
-		"tiredFinger", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "22", "21", 3250},
+		"tiredFinger", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "22", "21", 3250 + 1100},
 		"one finger repeats six or seven times a second, not ten",
 	},
 	{
@@ -363,7 +367,11 @@ var aimPairs = []aimPair{
 		"regripChord", theTempo, pair{passage{keys: "c5+e5 d5+e5", micros: 300_000}, "1324", "1323", 800},
 		"other keys are no stroke again: the upper voice alone tells",
 	},
-	{"thumbAgain", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "21", 500}, "the thumb ends a turn"},
+	{
+		"goesOnInTurn", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "43", 1600 + 1100},
+		"a turn goes on with the next finger",
+	},
+	{"thumbAgain", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "22", 1600 - 3250}, "the thumb ends a turn"},
 }
 
 func leads(id int) func(*fingering.Note) {

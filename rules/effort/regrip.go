@@ -4,12 +4,15 @@ package effort
 
 // struckAgain says that event e strikes several keys together, the same as the event before, and nothing is held at
 // either.
-func (m *Model) struckAgain(e int) bool {
-	if e < 1 {
+func (m *Model) struckAgain(e int) bool { return m.strikesSame(e-1, e) }
+
+// strikesSame says that two events strike the same keys, several together, and that nothing is held at either.
+func (m *Model) strikesSame(before, e int) bool {
+	if before < 0 {
 		return false
 	}
-	a, b := m.line.Events[e-1].Keys, m.line.Events[e].Keys
-	if len(b) < 2 || len(a) != len(b) || int(m.struck[e-1]) != len(a) || int(m.struck[e]) != len(b) {
+	a, b := m.line.Events[before].Keys, m.line.Events[e].Keys
+	if len(b) < 2 || len(a) != len(b) || int(m.struck[before]) != len(a) || int(m.struck[e]) != len(b) {
 		return false
 	}
 	for i := range a {

@@ -81,22 +81,14 @@ func (in *Input) decidedRow(i int) []int {
 // RowLengths says how many fingers a decision can give for the sign of a note, nil where it can give none: one for each of
 // its strokes, or of a trill two. Signs that do not begin on the written note are fingered with it.
 func RowLengths(n *score.Note) []int {
-	if n.Grace > 0 || n.Duration.Sign() <= 0 {
+	s, _, ok := signOf(n)
+	switch {
+	case !ok || s.steps[0] != 0:
 		return nil
+	case len(s.steps) == 3:
+		return []int{2, 3}
 	}
-	for _, sign := range n.Ornaments {
-		s, ok := spokenBy(sign.Kind)
-		switch {
-		case !ok:
-			continue
-		case s.steps[0] != 0:
-			return nil
-		case len(s.steps) == 3:
-			return []int{2, 3}
-		}
-		return []int{len(s.steps)}
-	}
-	return nil
+	return []int{len(s.steps)}
 }
 
 // boundChange is the finger that a held key is changed to by the editor's word or the text's, 0 for none.
@@ -108,6 +100,9 @@ func (in *Input) boundChange(i int) int {
 		return d.Then
 	}
 	if in.bound(i) == 0 {
+		return 0
+	}
+	if _, _, is := signOf(&in.Score.Notes[i]); is && givenRow(&in.Score.Notes[i], in.Whose[i]) != nil {
 		return 0
 	}
 	return GivenChange(&in.Score.Notes[i], in.Whose[i])

@@ -103,28 +103,19 @@ type ornaments struct {
 
 // speak adds the strokes of signs to a line. The written note keeps its own stroke: the first of the row at its key.
 // Each line of a piece numbers its strokes apart from the notes and from other lines.
-func speak(in Input, line []fingering.Note, number int) ([]fingering.Note, *ornaments) {
+func speak(in Input, line []fingering.Note, h score.Hand, number int) ([]fingering.Note, *ornaments) {
 	o := &ornaments{of: map[int]int{}, place: map[int]int{}, rows: map[int][]int{}, steps: map[int]spoken{}}
 	next := len(in.Score.Notes) + number*(longestSign*len(in.Score.Notes)+1)
 	for k := range len(line) {
-		n := &in.Score.Notes[line[k].ID]
-		if line[k].Tied || n.Grace > 0 || n.Duration.Sign() <= 0 || len(n.Ornaments) == 0 {
-			continue
-		}
-		for _, sign := range n.Ornaments {
-			s, ok := spokenBy(sign.Kind)
-			if !ok {
-				continue
-			}
-			next = o.add(in, &line, k, s, sign, next)
-			break // a second sign on one note stands for the same strokes in print
+		if s, sign, ok := signOf(&in.Score.Notes[line[k].ID]); ok && !line[k].Tied {
+			next = o.add(in, &line, k, s, sign, next, h)
 		}
 	}
 	return line, o
 }
 
 // add lays the strokes of one sign out in time, from the onset of its note on.
-func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign score.Ornament, next int) int {
+func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign score.Ornament, next int, h score.Hand) int {
 	note := (*line)[k]
 	n := &in.Score.Notes[note.ID]
 	at, count := in.Score.At(note.ID), int64(len(s.steps))
@@ -141,6 +132,10 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 		}
 	}
 	turn := count > 3
+	var given []int
+	if row := givenRow(n, in.Whose[note.ID]); in.Policy.Constrains() && s.inOrder(row, h == score.Left) {
+		given = row
+	}
 	endOf := func(i int64) score.Fraction { return start.Add(length.Mul(score.Frac(i+1, count))) }
 	for i, steps := range s.steps {
 		onset := start.Add(length.Mul(score.Frac(int64(i), count)))
@@ -170,8 +165,8 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 		}
 		if row := in.decidedRow(note.ID); row != nil {
 			stroke.Allowed = rowDigit(row, s, i)
-		} else if row := givenRow(n, in.Whose[note.ID]); in.Policy.Constrains() {
-			stroke.Allowed = rowDigit(row, s, i)
+		} else if given != nil {
+			stroke.Allowed = rowDigit(given, s, i)
 		}
 		o.of[next], o.place[next] = note.ID, i
 		*line = append(*line, stroke)
@@ -181,21 +176,54 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 	return next
 }
 
-// givenRow gives the row of digits that stands at a note for its sign, nil if there is none.
+// givenRow gives the row of digits that stands at a note for its sign, nil if there is none. Files write it as one
+// indication or as a change on the held key; print means the strokes of the sign either way: of 161 notes with a sign and
+// more than one digit in the open editions that were looked at, each has the two fingers of its trill or those of its
+// strokes in turn.
 func givenRow(n *score.Note, whose []score.Responsibility) []int {
+	var row []int
 	for k, ind := range n.Indications {
-		if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 1 && whose[k] != score.Open {
-			return ind.Fingers
+		if ind.Alternate || ind.Hidden || len(ind.Fingers) == 0 || whose[k] == score.Open || ind.Substitution == (row == nil) {
+			continue
 		}
+		row = append(row, ind.Fingers...)
 	}
-	return nil
+	if len(row) < 2 {
+		return nil
+	}
+	return row
 }
 
-// rowDigit is what a printed row says of stroke i: a row as long as the sign names every stroke, one of two digits
+// signOf is what the first sign of a note stands for that stands for more notes; ok is false where there is none.
+func signOf(n *score.Note) (s spoken, sign score.Ornament, ok bool) {
+	if n.Grace > 0 || n.Duration.Sign() <= 0 {
+		return s, sign, false
+	}
+	for _, sign := range n.Ornaments {
+		if s, ok := spokenBy(sign.Kind); ok {
+			return s, sign, true // a second sign on one note stands for the same strokes in print
+		}
+	}
+	return s, sign, false
+}
+
+// inOrder says that the fingers of a row lie on the strokes of a sign as the hand does: the higher key has the finger
+// further from the thumb in the right hand. A row that does not begins on another stroke than ours, as a trill from above.
+func (s spoken) inOrder(row []int, left bool) bool {
+	for i := 1; i < len(s.steps); i++ {
+		f, g := only(rowDigit(row, s, i-1)), only(rowDigit(row, s, i))
+		if f == 0 || g == 0 || f == g || (s.steps[i] > s.steps[i-1]) != (g > f) != left {
+			return false
+		}
+	}
+	return s.steps[0] == 0
+}
+
+// rowDigit is what a printed row says of stroke i: a row as long as the sign names every stroke (a longer one goes on), one of two digits
 // names the written note and its neighbour.
 func rowDigit(row []int, s spoken, i int) fingering.Mask {
 	switch {
-	case len(row) == len(s.steps):
+	case len(row) >= len(s.steps):
 		return fingering.Only(fingering.Finger(row[i]))
 	case len(row) == 2 && len(s.steps) == 3 && s.steps[i] != 0:
 		return fingering.Only(fingering.Finger(row[1]))
@@ -217,11 +245,12 @@ func (o *ornaments) answered(id int, finger fingering.Finger) (added bool) {
 	return false
 }
 
-// row of a note's sign: a trill once round is told by its two fingers.
+// row of a note's sign: a trill once round is told by its two fingers. There is none where a digit that stands leaves the
+// hand but one finger for two strokes in a row: nobody plays a sign so.
 func (o *ornaments) row(note int) []int {
 	row := o.rows[note]
-	for _, f := range row {
-		if f == 0 {
+	for i, f := range row {
+		if f == 0 || i > 0 && f == row[i-1] {
 			return nil
 		}
 	}

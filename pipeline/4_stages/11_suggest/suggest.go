@@ -237,7 +237,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 	tremolos(in, line)
 	glissandi(in, line, h)
 	unroll(in, played, line)
-	line, signs := speak(in, line, 2*player+int(fingering.HandOf(h)))
+	line, signs := speak(in, line, h, 2*player+int(fingering.HandOf(h)))
 	repetitions(in, line, signs)
 	return line, signs
 }
