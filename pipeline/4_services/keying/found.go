@@ -30,7 +30,7 @@ func HasReason(line string) bool {
 }
 
 // Line reads one short line, as Key does, and what it says of findings: stet RULE: REASON and stet: REASON let findings
-// stand, ok: REASON takes the digits too. An empty line or a remark gives nothing.
+// stand, ok: REASON takes the digits too; the reason is the findings' where there are any, else the digits'. An empty line or a remark gives nothing.
 func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
 	words := strings.Fields(line)
 	if at := slices.Index(words, rollWord); at > 0 && at <= 3 && words[0] != "#" && !slices.ContainsFunc(words[:at], func(w string) bool { return w == "?" || w == "?:" }) &&
@@ -96,6 +96,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		if err != nil {
 			return nil, fmt.Errorf("%w\nhint: %s stet: %s", err, strings.Join(words[:at], " "), why)
 		}
+		taken.Why = "" // the reason is that of what stands: the commentary prints it there, and not under every digit
 		out = append(out, *taken)
 	}
 	for _, one := range chosen {

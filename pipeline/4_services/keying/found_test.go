@@ -29,7 +29,7 @@ func TestFindingsAreAnsweredInLines(t *testing.T) {
 	for line, want := range map[string]string{
 		"#7 stet: rolled":                        "stet finding, span-beyond-hand, why rolled; 1+1 A5 | stet finding, passing, why rolled; 1+3/2 B5",
 		"#7 stet passing: rolled":                "stet finding, passing, why rolled; 1+3/2 B5",
-		"#7 ok: rolled":                          "take notes, why rolled; 1+1 A5 4; 1+3/2 B5 5 | stet finding, span-beyond-hand, why rolled; 1+1 A5 | stet finding, passing, why rolled; 1+3/2 B5",
+		"#7 ok: rolled":                          "take notes; 1+1 A5 4; 1+3/2 B5 5 | stet finding, span-beyond-hand, why rolled; 1+1 A5 | stet finding, passing, why rolled; 1+3/2 B5",
 		"#7 ok":                                  "take notes; 1+1 A5 4; 1+3/2 B5 5",
 		"1 l stet measure-does-not-add-up: so":   "stet finding, measure-does-not-add-up, why so; 0+0 C5",
 		"1 r 3 stet measure-does-not-add-up: so": "stet finding, measure-does-not-add-up, why so; 0+0 C5",
@@ -37,7 +37,7 @@ func TestFindingsAreAnsweredInLines(t *testing.T) {
 		"1-2 r stet span-beyond-hand: a: b":      "stet finding, span-beyond-hand, why a: b; 1+1 A5",
 		"2 r 2.2/8 stet: so":                     "stet finding, passing, why so; 1+3/2 B5",
 		"2 r 1 stet":                             "stet notes; 1+0 G5",
-		"1 r 1 ok: better in print":              "take notes, why better in print; 0+0 C5 5-4 | stet finding, measure-does-not-add-up, why better in print; 0+0 C5",
+		"1 r 1 ok: better in print":              "take notes; 0+0 C5 5-4 | stet finding, measure-does-not-add-up, why better in print; 0+0 C5",
 	} {
 		k := withFindings(t)
 		all, err := keying.Line(k, decision.NewFinder(k.Score), line)

@@ -171,8 +171,10 @@
 
   function decide(card, verb) {
     const number = card.dataset.number;
-    const why = card.querySelector(".reason").value.trim();
-    const passage = data.passages[number], before = state.decided[mark(number)];
+    const passage = data.passages[number], before = state.decided[mark(number)], typed = card.querySelector(".reason").value.trim();
+    // Words that were a query's, its answer's, or a finding's are no reason of the digits.
+    const saidBefore = [before && (before.verb === "query" ? before.why : before.asks), ...foundIn(number).map((f) => standing(f) && standing(f).why)];
+    const why = typed, ofDigits = !(verb === "take" || verb === "amend") || !saidBefore.includes(typed);
     if (verb === "amend" && !preview[number] && !passage.handover) {
       say("Arrows go from note to note, 1 to 5 choose a finger; then a keeps it.");
       return standOn(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"));
@@ -195,6 +197,7 @@
       return;
     }
     const written = entries(number, verb, why, preview[number], goesToo(card));
+    if (written.text && why && !ofDigits) written.text = entries(number, verb, "", preview[number], goesToo(card)).text || written.text;
     // Digits that are taken or amended stay so when what is found there is let stand.
     if (verb === "stet" && found.length && before && !passage.handover && (before.verb === "take" || before.verb === "amend")) {
       letAll(found, why, card.querySelector(".reason"));
@@ -216,7 +219,7 @@
     change(() => {
       // What was let stand of the text before stays so.
       const decision = { verb, entry: (half(number, before) && (verb === "take" || verb === "amend") ? before.entry : "") + written.text, order: order() };
-      if (why && !(asks && asks.asks === why)) decision.why = why;
+      if (why && ofDigits && !(asks && asks.asks === why)) decision.why = why;
       if (asks) Object.assign(decision, asks, { entry: decision.entry + asks.query });
       if (verb === "amend") decision.fingers = preview[number];
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;

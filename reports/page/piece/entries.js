@@ -89,13 +89,15 @@
           return { not: "No chord of this passage is offered to be rolled. One that is to be rolled all the same is keyed in at the terminal, by decisions enter: " + (n ? n.m + " " + p.hand.toLowerCase() + " " + n.b.split(",")[0] : "12 l 3") + " roll." };
         }
         return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
-      case "take":
+      case "take": {
         if (!open.length && named.length && !live.length) return { not: "Nothing is suggested here: what is found is an entry that holds for nothing any more; x takes it out." };
         if (!open.length && p.notes.some((n) => reachedFrom(n, number))) return { not: "The digits here came with passage " + reached[p.notes.find((n) => reachedFrom(n, number))][0] + "; a changes them." + (named.length ? " What is found stands with s and a reason." : "") };
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
-        return { text: entry("take", "notes", { why: reason, returns }, refs(open, true), p), lets: [...live.filter((f) => !standing(f) && (why || isQuery(f))), ...(why ? then : [])], left: why ? 0 : unanswered };
+        const lets = [...live.filter((f) => !standing(f) && (why || isQuery(f))), ...(why ? then : [])];
+        return { text: entry("take", "notes", { why: lets.length ? "" : reason, returns }, refs(open, true), p), lets, left: why ? 0 : unanswered }; // the reason is that of what stands
+      }
       case "amend": {
         const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
         const rest = open.filter((n) => !changed.includes(n));
