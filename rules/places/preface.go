@@ -16,17 +16,17 @@ const (
 	StruckOn                   // a key or a chord that is struck again at once keeps its fingers
 	ComesAgain                 // a figure that comes again keeps the fingers that it had last
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
-	Returns                    // within a measure a key keeps its finger, where no digit stands between
-	Octave                     // an octave is taken by 1 and 5, on black keys by 1 and 4 as well
+	Returns                    // within a measure a key keeps its finger, where no digit shows the hand move
+	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; octaves on black by 1 and 4 as well
 )
 
 // Sentences counts them.
-const Sentences = int(Octave) + 1
+const Sentences = int(Grip) + 1
 
 // String says of a sentence what it is about.
 func (s Sentence) String() string {
 	return [...]string{"nothing", "struck again at once", "a figure that comes again", "a figure that goes on on other keys",
-		"a key that returns", "an octave"}[s]
+		"a key that returns", "two keys at once"}[s]
 }
 
 // Preface reads a line as the preface tells a player to, who knows nothing else: each sentence by itself and to the letter.
@@ -36,6 +36,7 @@ type Preface struct {
 	events   []Event
 	like     []int // by event: the one that it repeats of the figure's last time, −1 for none
 	sequence []int // by event: likewise of a figure that goes on
+	copies   []int // by event: likewise of a figure that comes again at once with the same fingers
 }
 
 // statement is how many events, at least, are a figure that comes again.
@@ -43,7 +44,7 @@ const statement = 4
 
 // NewPreface looks at the music of a line.
 func NewPreface(events []Event) *Preface {
-	return &Preface{events, Again(events), goingOn(events)}
+	return &Preface{events, Again(events), goingOn(events), Copies(events)}
 }
 
 // goingOn gives for each event the one that it repeats of a figure that goes on with the same fingers, from its third time
@@ -97,15 +98,21 @@ func named(events []Event) string {
 	return string(b)
 }
 
+// atOnce is within how many measures a figure that comes again excuses another finger on a key that is struck again at once.
+const atOnce = 1
+
 // Tells gives the fingers that the preface tells a player of an event, 0 where it says nothing, and by which sentence.
 // shows says which notes have a digit: of this event and of those before.
 func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
-	if p.AsLast(e) {
+	now := &p.events[e]
+	if p.copies[e] >= 0 { // the figure goes on at once as it began
 		return nil, Silent
 	}
-	now := &p.events[e]
-	if fingers, some := p.struckOn(e, shows); some {
+	if fingers, some := p.struckOn(e, shows); some && !p.asLast(e, atOnce) {
 		return fingers, StruckOn
+	}
+	if fingers := p.returns(e, shows); fingers != nil && (fingers[0] == now.Fingers[0] || !p.AsLast(e)) {
+		return fingers, Returns
 	}
 	if p.From(e) >= 0 { // by one sentence or another it is as it was
 		return nil, Silent
@@ -118,26 +125,58 @@ func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
 			return p.events[at].Fingers, [...]Sentence{ComesAgain, GoesOn}[k]
 		}
 	}
-	if p.shown(e, shows) {
-		return nil, Silent
-	}
-	if len(now.Keys) == 1 {
-		for at := e - 1; at >= 0 && p.events[at].Measure == now.Measure; at-- {
-			if k := slices.Index(p.events[at].Keys, now.Keys[0]); k >= 0 {
-				return []int{p.events[at].Fingers[k]}, Returns
-			}
-			if at < e-1 && p.shown(at, shows) {
-				break
-			}
-		}
-	}
-	if len(now.Keys) == 2 && now.Keys[1]-now.Keys[0] == 12 {
-		if now.Fingers[0] == 1 && now.Fingers[1] == 4 && hand.Black(now.Keys[1]) { // mirroring about D keeps black keys black
-			return now.Fingers, Octave
-		}
-		return []int{1, 5}, Octave
+	if len(now.Keys) == 2 && now.Keys[1]-now.Keys[0] >= fifth {
+		return p.grip(e), Grip
 	}
 	return nil, Silent
+}
+
+// fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is told.
+const fifth = 7
+
+// grip tells of two keys a fifth or more apart.
+func (p *Preface) grip(e int) []int {
+	now := &p.events[e]
+	if e > 0 && len(p.events[e-1].Keys) == 2 && p.events[e-1].Keys[1]-p.events[e-1].Keys[0] >= fifth &&
+		slices.Equal(p.events[e-1].Fingers, now.Fingers) {
+		return now.Fingers // as the one just before
+	}
+	if now.Keys[1]-now.Keys[0] == 12 && now.Fingers[0] == 1 && now.Fingers[1] == 4 && hand.Black(now.Keys[1]) {
+		return now.Fingers // mirroring about D keeps black keys black
+	}
+	return []int{1, 5}
+}
+
+// returns tells of a single key that comes again within the measure, before the hand is seen to move: by a digit at a passing
+// or a shift, or at a chord.
+func (p *Preface) returns(e int, shows func(note int) bool) []int {
+	now := &p.events[e]
+	if len(now.Keys) > 1 {
+		return nil
+	}
+	for at := e - 1; at >= 0 && p.events[at].Measure == now.Measure; at-- {
+		if k := slices.Index(p.events[at].Keys, now.Keys[0]); k >= 0 {
+			return []int{p.events[at].Fingers[k]}
+		}
+		if p.shown(at, shows) && (len(p.events[at].Keys) > 1 || at > 0 && p.moved(at)) {
+			break
+		}
+	}
+	return nil
+}
+
+// moved says that the fingers do not follow in the order of the keys from the event before.
+func (p *Preface) moved(e int) bool {
+	a, b := &p.events[e-1], &p.events[e]
+	if len(a.Keys) > 1 {
+		return true
+	}
+	return Moved(a.Keys[0], a.Fingers[0], b.Keys[0], b.Fingers[0])
+}
+
+// Moved says that between two single keys the hand moves: their fingers do not follow in the order of the keys.
+func Moved(from, finger, to, other int) bool {
+	return from != to && (finger == other || (from < to) != (finger < other))
 }
 
 // struckOn tells of keys that were just struck: of the same ones, of one of a chord, or of a chord about the key.
@@ -182,6 +221,9 @@ func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Senten
 			continue
 		}
 		if shows(note) {
+			if by == Grip { // of two keys each says so for itself
+				continue
+			}
 			return nil, Silent // it departs, and says so
 		}
 		at = append(at, k)
@@ -207,9 +249,13 @@ func (p *Preface) From(e int) int {
 }
 
 // AsLast says that the hand comes to an event as it did the last time, or as the figure goes on.
-func (p *Preface) AsLast(e int) bool {
+func (p *Preface) AsLast(e int) bool { return p.asLast(e, len(p.events)) }
+
+// asLast says so of a last time that is at most so many measures ago.
+func (p *Preface) asLast(e, measures int) bool {
 	for _, at := range [...]int{p.like[e], p.sequence[e]} {
-		if at > 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
+		if at > 0 && p.events[e].Measure-p.events[at].Measure <= measures &&
+			slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
 			(at == p.sequence[e] || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
 			return true
 		}

@@ -22,6 +22,8 @@ type misread struct {
 	second        int // digits on the second note after a leap whose first is bare
 	moves, bare   int // moves of the hand between single notes that no sentence gives, and those without a digit
 	easy          int // digits on notes by step in their order, which lie in the position
+	confirming    int // digits on a key that had the same finger last within the measure
+	former        int // moves that show a digit on the note before them alone
 	thirds        int // lone digits in thirds and fourths of one voice
 	unisons       int // keys of two voices with two digits
 	places        []string
@@ -52,11 +54,15 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 			c.by[by] += len(at)
 			note(e, by.String())
 		}
+		if len(p.events[e].Keys) == 1 && p.digits(e) > 0 && p.confirms(e) {
+			c.confirming++
+			note(e, "a digit that only confirms")
+		}
 		c.addChord(p, e, func(what string) { note(e, what) })
 		if p.digits(e) > 0 {
 			from, some := preface.From(e), false
 			for at := from; at >= 0 && !some; at = preface.From(at) {
-				some = p.digits(at) > 0
+				some = p.digits(at) > 0 || preface.From(at) < 0 && len(p.events[at].Keys) == 1 && p.confirms(at)
 			}
 			switch {
 			case from >= 0 && !some:
@@ -76,6 +82,9 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 		case p.moves(e, profile):
 			if !known {
 				c.moves++
+				if p.digits(e) == 0 && p.digits(e-1) > 0 {
+					c.former++
+				}
 				if !p.some(e-1, e) {
 					c.bare++
 					note(e, "a move of the hand without a digit")
@@ -93,6 +102,17 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 			}
 		}
 	}
+}
+
+// confirms says that the key of a single note had the same finger last within the measure.
+func (p *printedLine) confirms(e int) bool {
+	now := &p.events[e]
+	for at := e - 1; at >= 0 && p.events[at].Measure == now.Measure; at-- {
+		if k := slices.Index(p.events[at].Keys, now.Keys[0]); k >= 0 {
+			return p.events[at].Fingers[k] == now.Fingers[0]
+		}
+	}
+	return false
 }
 
 // addChord looks for lone digits in thirds and fourths of one voice, and for two digits on one key.
@@ -132,7 +152,8 @@ func (c *misread) String() string {
 	}
 	slices.Sort(by)
 	return fmt.Sprintf("read by the preface to another finger %d of %d (%s); a digit on a later time alone %d (numbered again %d); "+
-		"on the second note after a leap alone %d; moves that no sentence gives without a digit %d of %d, digits on easy steps %d; "+
+		"on the second note after a leap alone %d; moves that no sentence gives without a digit %d of %d, with one on the note before alone %d, digits on easy steps %d; "+
+		"digits that only confirm %d; "+
 		"lone digits in thirds and fourths %d; one key numbered twice %d", sum, c.notes, strings.Join(by, ", "), c.later,
-		c.numberedAgain, c.second, c.bare, c.moves, c.easy, c.thirds, c.unisons)
+		c.numberedAgain, c.second, c.bare, c.moves, c.former, c.easy, c.confirming, c.thirds, c.unisons)
 }

@@ -8,7 +8,7 @@ func (p *planner) firsts() {
 		if !p.shows(e) || p.in.Style.EachTime {
 			continue
 		}
-		if first := p.bareBefore(e); first >= 0 && !p.printless(first) {
+		if first := p.bareBefore(e); first >= 0 && !p.printless(first) && !p.confirms(first) {
 			p.toFirst(e, first, true)
 		} else if first := p.bareInMeasure(e); first >= 0 && !p.printless(first) {
 			p.toFirst(e, first, false)

@@ -148,6 +148,9 @@ func (m *memory) told(line []event, e, certain int, was []int) []int {
 	if m == nil || len(m.like) == 0 {
 		return nil
 	}
+	if again := m.key(line, e, certain, was); again != nil {
+		return again
+	}
 	at := m.like[e]
 	for at > certain {
 		at = m.like[at]
@@ -156,6 +159,35 @@ func (m *memory) told(line []event, e, certain int, was []int) []int {
 		return nil
 	}
 	return m.read[at]
+}
+
+// key gives the finger of a single key that comes again within the measure, where all that lies between is certain but the
+// event before, and the hand does not move; nil for none.
+func (m *memory) key(line []event, e, certain int, was []int) []int {
+	now := &line[e]
+	if len(now.keys) > 1 || certain < e-2 || m.figures != nil && m.figures[e] >= 0 {
+		return nil
+	}
+	for at := e - 1; at >= 0 && line[at].measure == now.measure && len(line[at].keys) == 1; at-- {
+		if line[at].keys[0] == now.keys[0] {
+			if at > certain || at == e-1 {
+				return nil
+			}
+			fingers, last := m.read[at], m.read[at]
+			for j := at + 1; j < e; j++ {
+				next := was
+				if j < e-1 {
+					next = m.read[j]
+				}
+				if places.Moved(line[j-1].keys[0], last[0], line[j].keys[0], next[0]) {
+					return nil
+				}
+				last = next
+			}
+			return fingers
+		}
+	}
+	return nil
 }
 
 // How many measures back readers remember: who practises a piece for study reads it by the measure, who performs it

@@ -209,7 +209,7 @@ func (p *planner) repeats(e int) bool {
 func (p *planner) changes() {
 	for e := 1; e < len(p.line); e++ {
 		before, now := &p.line[e-1], &p.line[e]
-		if now.apart || (p.copies[e] >= 0 || p.preface.AsLast(e)) && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) {
+		if now.apart || p.copies[e] >= 0 && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) {
 			continue
 		}
 		for k, f := range now.fingers {

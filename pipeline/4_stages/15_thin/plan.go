@@ -70,6 +70,7 @@ func (p *plan) choose() {
 func (p *plan) byPreface() {
 	for _, h := range p.hands {
 		h.crossings()
+		h.spareConfirming()
 		h.firsts()
 		h.departs()
 	}
@@ -155,7 +156,7 @@ func (p *plan) printWanted() {
 			return
 		}
 		h := p.hands[a.hand]
-		if h.stands(a.event, a.key) || h.spared(a.event) || h.repeats(a.event) {
+		if h.stands(a.event, a.key) || h.spared(a.event) || h.repeats(a.event) || h.confirms(a.event) {
 			continue
 		}
 		before := h.printedAt(a.event)

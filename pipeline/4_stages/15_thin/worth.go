@@ -131,6 +131,9 @@ func (p *planner) extras() {
 		if p.easy(e) {
 			p.extra[e] -= decides
 		}
+		if p.confirms(e) {
+			p.extra[e] -= 1000
+		}
 		if p.spared(e) {
 			p.extra[e] -= 1000 + decides
 		}
