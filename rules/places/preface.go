@@ -98,8 +98,9 @@ func named(events []Event) string {
 	return string(b)
 }
 
-// atOnce is within how many measures a figure that comes again excuses another finger on a key that is struck again at once.
-const atOnce = 1
+// recently is within how many measures a figure that comes again, and had a digit here, excuses another finger on a key that
+// is struck again at once or within the measure: of two sentences that gainsay each other a player would not know which to take.
+const recently = 1
 
 // Tells gives the fingers that the preface tells a player of an event, 0 where it says nothing, and by which sentence.
 // shows says which notes have a digit: of this event and of those before.
@@ -108,10 +109,10 @@ func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
 	if p.copies[e] >= 0 { // the figure goes on at once as it began
 		return nil, Silent
 	}
-	if fingers, some := p.struckOn(e, shows); some && !p.asLast(e, atOnce) {
+	if fingers, some := p.struckOn(e, shows); some && !p.excused(e, shows) {
 		return fingers, StruckOn
 	}
-	if fingers := p.returns(e, shows); fingers != nil && (fingers[0] == now.Fingers[0] || !p.AsLast(e)) {
+	if fingers := p.returns(e, shows); fingers != nil && (fingers[0] == now.Fingers[0] || !p.excused(e, shows)) {
 		return fingers, Returns
 	}
 	if p.From(e) >= 0 { // by one sentence or another it is as it was
@@ -249,16 +250,20 @@ func (p *Preface) From(e int) int {
 }
 
 // AsLast says that the hand comes to an event as it did the last time, or as the figure goes on.
-func (p *Preface) AsLast(e int) bool { return p.asLast(e, len(p.events)) }
+func (p *Preface) AsLast(e int) bool { return p.last(e) >= 0 }
 
-// asLast says so of a last time that is at most so many measures ago.
-func (p *Preface) asLast(e, measures int) bool {
+// last gives the last time that the hand came to an event as it does now, −1 for none.
+func (p *Preface) last(e int) int {
 	for _, at := range [...]int{p.like[e], p.sequence[e]} {
-		if at > 0 && p.events[e].Measure-p.events[at].Measure <= measures &&
-			slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
+		if at > 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
 			(at == p.sequence[e] || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
-			return true
+			return at
 		}
 	}
-	return false
+	return -1
+}
+
+func (p *Preface) excused(e int, shows func(note int) bool) bool {
+	at := p.last(e)
+	return at >= 0 && p.events[e].Measure-p.events[at].Measure <= recently && p.shown(at, shows)
 }

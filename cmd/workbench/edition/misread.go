@@ -96,7 +96,7 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 			}
 			fallthrough
 		case p.digits(e) > 0 && p.digits(e-1) == 0 && e > 1 && nearest(p.events[e-2].Keys, p.events[e-1].Keys) > 7:
-			if p.digits(e-1) == 0 && e > 1 && nearest(p.events[e-2].Keys, p.events[e-1].Keys) > 7 && preface.From(e-1) < 0 {
+			if p.digits(e-1) == 0 && e > 1 && nearest(p.events[e-2].Keys, p.events[e-1].Keys) > 7 && preface.From(e-1) < 0 && !p.confirms(e-1) {
 				c.second++
 				note(e, "a digit here, none on the first note after the leap")
 			}

@@ -85,7 +85,7 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 			at, taken := leaps[same]
 			if p.digits(e) == 0 {
 				c.landings++
-				if !taken || now.Measure-at > 8 {
+				if (!taken || now.Measure-at > 8) && !p.confirms(e) {
 					c.staleLeaps++
 				}
 			}

@@ -51,7 +51,7 @@ func (p *planner) bareInMeasure(e int) int {
 
 // afterLanding says that an event lies under the hand from the one before, to which it came by a leap, and which is bare.
 func (p *planner) afterLanding(e int) bool {
-	if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e-1].apart || p.shows(e-1) || p.printless(e-1) || p.moves(e) {
+	if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e-1].apart || p.shows(e-1) || p.printless(e-1) || p.moves(e) || p.confirms(e-1) {
 		return false
 	}
 	return apart(p.line[e-2].keys, p.line[e-1].keys) > fifth && p.preface.From(e-1) < 0

@@ -165,7 +165,7 @@ func (m *memory) told(line []event, e, certain int, was []int) []int {
 // event before, and the hand does not move; nil for none.
 func (m *memory) key(line []event, e, certain int, was []int) []int {
 	now := &line[e]
-	if len(now.keys) > 1 || certain < e-2 || m.figures != nil && m.figures[e] >= 0 {
+	if len(now.keys) > 1 || certain < e-2 {
 		return nil
 	}
 	for at := e - 1; at >= 0 && line[at].measure == now.measure && len(line[at].keys) == 1; at-- {
