@@ -17,7 +17,7 @@ const (
 	ComesAgain                 // a figure that comes again keeps the fingers that it had last
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
 	Returns                    // within a measure a key keeps its finger, where no digit shows the hand move
-	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; octaves on black by 1 and 4 as well
+	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; others go on in position
 )
 
 // Sentences counts them.
@@ -126,8 +126,8 @@ func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
 			return p.events[at].Fingers, [...]Sentence{ComesAgain, GoesOn}[k]
 		}
 	}
-	if len(now.Keys) == 2 && now.Keys[1]-now.Keys[0] >= fifth {
-		return p.grip(e), Grip
+	if width := p.width(e); width > 0 {
+		return p.grip(e, width), Grip
 	}
 	return nil, Silent
 }
@@ -135,17 +135,40 @@ func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
 // fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is told.
 const fifth = 7
 
-// grip tells of two keys a fifth or more apart.
-func (p *Preface) grip(e int) []int {
-	now := &p.events[e]
-	if e > 0 && len(p.events[e-1].Keys) == 2 && p.events[e-1].Keys[1]-p.events[e-1].Keys[0] >= fifth &&
-		slices.Equal(p.events[e-1].Fingers, now.Fingers) {
-		return now.Fingers // as the one just before
+// width is how far two keys that are struck together lie apart, in semitones; 0 where there are not two.
+func (p *Preface) width(e int) int {
+	if e < 0 || len(p.events[e].Keys) != 2 {
+		return 0
 	}
-	if now.Keys[1]-now.Keys[0] == 12 && now.Fingers[0] == 1 && now.Fingers[1] == 4 && hand.Black(now.Keys[1]) {
+	return p.events[e].Keys[1] - p.events[e].Keys[0]
+}
+
+// grip tells of two keys at once: of a fifth or more as just before, or 1 and 5; of less, as the hand goes on in its position
+// from two such keys a step or a third away.
+func (p *Preface) grip(e, width int) []int {
+	now, before := &p.events[e], p.width(e-1)
+	switch {
+	case width == 12 && now.Fingers[0] == 1 && (now.Fingers[1] == 5 || now.Fingers[1] == 4 && hand.Black(now.Keys[1])):
 		return now.Fingers // mirroring about D keeps black keys black
+	case width >= fifth && before >= fifth && before != 12:
+		return p.events[e-1].Fingers
+	case width >= fifth:
+		return []int{1, 5}
+	case before == 0 || before >= fifth:
+		return nil
 	}
-	return []int{1, 5}
+	out := make([]int, 2)
+	for k, key := range now.Keys {
+		moved := key - p.events[e-1].Keys[k]
+		step := (max(moved, -moved) + 1) / 2 // of the scale
+		if moved < 0 {
+			step = -step
+		}
+		if out[k] = p.events[e-1].Fingers[k] + step; step < -2 || step > 2 || out[k] < 1 || out[k] > 5 {
+			return nil
+		}
+	}
+	return out
 }
 
 // returns tells of a single key that comes again within the measure, before the hand is seen to move: by a digit at a passing

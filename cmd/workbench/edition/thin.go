@@ -41,7 +41,9 @@ stood in it, and chooses the printed digits at each density. It gives the share 
 a digit (median and quartiles over the pieces, and pooled), the share of notes whose finger the reader
 gets back, how many of the places where the edition prints a digit get one here, beside what as many
 digits strewn at random would hit (all pieces, and those that print at 5 to 60 notes in a hundred), how often what
-no editor would do is done, and the time of thinning in percent of that of the search. With --models the places
+no editor would do is done, how often the page, read by its preface to the letter, gives another finger than the fingering
+(by sentences; 15_thin asks the same reader, so this says that it keeps its promise, not that the promise is enough) or has
+its digit on the wrong note, and the time of thinning in percent of that of the search. With --models the places
 are wanted by models that have not seen the piece, and read by readers that have not (workbench places --keep, then
 reader --models, --keep).`,
 		Fails: "some fingering did not come back whole",

@@ -1,0 +1,76 @@
+package places
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// What each sentence of the preface tells of the last event, no digit of which stands, and what is said where it departs. The
+// cases are places that readers of a panel read to another finger (by hand).
+func TestWhatThePrefaceTells(t *testing.T) {
+	chords := func(grips ...[2][]int) []Event {
+		out := single(make([]int, len(grips)), make([]int, len(grips)))
+		next := 0
+		for e := range grips {
+			out[e].Keys, out[e].Fingers, out[e].Notes = grips[e][0], grips[e][1], nil
+			for range grips[e][0] {
+				out[e].Notes = append(out[e].Notes, next)
+				next++
+			}
+		}
+		return out
+	}
+	for name, c := range map[string]struct {
+		events []Event
+		shown  []int // notes with a digit
+		by     Sentence
+		told   []int
+	}{
+		"a key struck again":            {single([]int{60, 60}, []int{1, 2}), nil, StruckOn, []int{1}},
+		"a key of a chord struck alone": {chords([2][]int{{53, 57}, {1, 3}}, [2][]int{{57}, {2}}), nil, StruckOn, []int{3}},
+		"a key within the measure":      {single([]int{60, 64, 60}, []int{1, 3, 2}), nil, Returns, []int{1}},
+		"after a move that a digit shows it is silent": {
+			single([]int{60, 62, 64, 65, 60}, []int{1, 2, 3, 1, 2}), []int{3}, Silent, nil,
+		},
+		"a figure that comes again": {
+			single([]int{60, 64, 62, 65, 48, 71, 73, 75, 60, 64, 62, 65}, []int{1, 3, 2, 4, 5, 1, 2, 3, 1, 3, 2, 5}), nil, ComesAgain, []int{4},
+		},
+		"a figure that goes on": {
+			single([]int{60, 64, 62, 65, 69, 67, 70, 74, 72, 75, 79, 77}, []int{1, 4, 2, 1, 4, 2, 1, 4, 2, 1, 4, 3}), nil, GoesOn, []int{2},
+		},
+		"an octave by other fingers": {chords([2][]int{{48}, {5}}, [2][]int{{60, 72}, {1, 4}}), nil, Grip, []int{1, 5}},
+		"an octave on black keys":    {chords([2][]int{{48}, {5}}, [2][]int{{61, 73}, {1, 4}}), nil, Silent, nil},
+		"a sixth after another":      {chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {1, 4}}), nil, Grip, []int{2, 5}},
+		"a third goes on by step":    {chords([2][]int{{60, 64}, {1, 3}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
+	} {
+		p, e := NewPreface(c.events), len(c.events)-1
+		shows := func(i int) bool { return slices.Contains(c.shown, i) }
+		at, by := p.Departs(e, shows)
+		require.Equal(t, c.by, by, name)
+		if c.by == Silent {
+			require.Empty(t, at, name)
+			continue
+		}
+		require.NotEmpty(t, at, name)
+		told, _ := p.Tells(e, shows)
+		require.Equal(t, c.told, told, name)
+		_, by = p.Departs(e, func(int) bool { return true })
+		require.Equal(t, Silent, by, "%s, with its digit", name)
+	}
+}
+
+// A figure that has departed from its last time with a digit is read by the position from there on.
+func TestAFigureThatDepartsIsNotReadFurther(t *testing.T) {
+	keys := []int{60, 64, 62, 65, 48, 71, 73, 75, 60, 64, 62, 65}
+	p := NewPreface(single(keys, []int{1, 3, 2, 4, 5, 1, 2, 3, 1, 4, 3, 5}))
+	none := func(int) bool { return false }
+	_, by := p.Departs(9, none)
+	require.Equal(t, ComesAgain, by)
+	_, by = p.Departs(10, none)
+	require.Equal(t, Silent, by)
+	require.Equal(t, 0, p.From(8))
+	require.Equal(t, -1, p.From(9))
+	require.False(t, p.AsLast(10))
+}
