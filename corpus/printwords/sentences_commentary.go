@@ -15,16 +15,16 @@ var commentary = map[string][4]string{
 		"For press: only digits that were decided are printed.", "Druckfassung: nur entschiedene Ziffern sind gedruckt.",
 		"Pour l’impression : seuls figurent les chiffres arrêtés.", "Per la stampa: figurano solo le cifre decise.",
 	},
-	"hand.octave":     {"octave hand (%s mm)", "Oktavhand (%s mm)", "main d’octave (%s mm)", "mano d’ottava (%s mm)"},
-	"hand.ninth":      {"ninth hand (%s mm)", "Nonenhand (%s mm)", "main de neuvième (%s mm)", "mano di nona (%s mm)"},
-	"hand.tenth":      {"tenth hand (%s mm)", "Dezimenhand (%s mm)", "main de dixième (%s mm)", "mano di decima (%s mm)"},
+	"hand.octave":     {"octave hand (%s mm)", "Oktavhand (%s mm)", "main qui prend l’octave (%s mm)", "mano che abbraccia l’ottava (%s mm)"},
+	"hand.ninth":      {"ninth hand (%s mm)", "Nonenhand (%s mm)", "main qui prend la neuvième (%s mm)", "mano che abbraccia la nona (%s mm)"},
+	"hand.tenth":      {"tenth hand (%s mm)", "Dezimenhand (%s mm)", "main qui prend la dixième (%s mm)", "mano che abbraccia la decima (%s mm)"},
 	"column.digits":   {"digits", "Ziffern", "chiffres", "cifre"},
 	"column.look":     {"look", "Aussehen", "aspect", "aspetto"},
-	"column.are":      {"are", "stammen", "sont", "sono"},
+	"column.are":      {"are", "Bedeutung", "signification", "significato"},
 	"column.piece":    {"piece", "Stück", "pièce", "brano"},
 	"column.notes":    {"notes", "Noten", "notes", "note"},
 	"column.composer": {"the composer's", "vom Komponisten", "du compositeur", "del compositore"},
-	"column.earlier":  {"of earlier hands", "von früherer Hand", "de mains antérieures", "di mani anteriori"},
+	"column.earlier":  {"of earlier hands", "von früherer Hand", "de mains antérieures", "di mani precedenti"},
 	"column.editor":   {"the editor's", "vom Herausgeber", "de l’éditeur", "del curatore"},
 	"column.open":     {"open", "offen", "en suspens", "in sospeso"},
 	"column.differ":   {"unlike the composer's", "anders als beim Komponisten", "autre que celui du compositeur", "diversa da quella del compositore"},
@@ -35,15 +35,15 @@ var commentary = map[string][4]string{
 		"Stellen sind nach Takt, Hand und Zählzeit benannt, innerhalb der Zählzeit nach dem Notenwert, der dort steht. Klingen " +
 			"mehrere Noten zusammen, so steht die tiefste zuerst, ebenso ihre Ziffer. Tonnamen mit Oktavziffer: C4 ist das " +
 			"eingestrichene C, B der Ton H. Stummer Fingerwechsel wird 4-1 geschrieben.",
-		"Les passages sont désignés par mesure, main et temps, et dans le temps par la valeur de note qui s’y trouve. Quand " +
+		"Les passages sont désignés par mesure, main et temps, et, à l’intérieur du temps, par la valeur de note qui y tombe. Quand " +
 			"plusieurs notes sonnent ensemble, la plus grave vient d’abord, de même que son chiffre. Noms de notes : C4 est le do du milieu. " +
 			"Une substitution de doigt sur une touche tenue s’écrit 4-1.",
-		"I luoghi sono indicati per battuta, mano e tempo, e dentro il tempo per il valore di nota che vi cade. Se più note suonano " +
-			"insieme, la più grave sta per prima, e così la sua cifra. Nomi delle note: C4 è il do centrale. Un cambio di dito sul tasto " +
-			"tenuto si scrive 4-1.",
+		"I luoghi sono indicati per battuta, mano e tempo, e all’interno del tempo per il valore di nota che vi cade. Se più note suonano " +
+			"insieme, la più grave sta per prima, e così la sua cifra. Nomi delle note: C4 è il do centrale. La sostituzione del dito sul " +
+			"tasto tenuto si scrive 4-1.",
 	},
 	"failed":      {"Could not be worked on: %s", "Konnte nicht bearbeitet werden: %s", "N’a pu être traité : %s", "Non si è potuto elaborare: %s"},
-	"house.style": {"House style: %s", "Hausstil: %s", "Charte maison : %s", "Norme della casa: %s"},
+	"house.style": {"House style: %s", "Hausstil: %s", "Normes éditoriales : %s", "Norme redazionali: %s"},
 	"witnesses":   {"Witnesses:", "Quellen:", "Sources :", "Testimoni:"},
 	"nothing":     {"Nothing to remark.", "Keine Bemerkungen.", "Rien à signaler.", "Nulla da osservare."},
 	"statistics":  {"Statistics", "Statistik", "Statistique", "Statistica"},
@@ -58,9 +58,9 @@ var commentary = map[string][4]string{
 		"Un doigté est ici une proposition pour une main de la taille indiquée. Atteignable ne veut pas dire confortable : une extension " +
 			"tout juste à portée peut fatiguer la main. Ne l’employer que s’il est exempt de tension. La douleur est une raison de " +
 			"s’arrêter et de consulter ; ceci n’est pas un avis médical. Aux professeurs et aux médecins de décider.",
-		"Una diteggiatura è qui una proposta per una mano della misura indicata. Raggiungibile non vuol dire comodo: un’estensione appena " +
-			"raggiungibile può affaticare la mano. La si usi solo se è priva di sforzo. Il dolore è un motivo per fermarsi e rivolgersi a un " +
-			"medico; questo non è un parere medico. Decidono insegnanti e medici.",
+		"Qui una diteggiatura è una proposta per una mano della misura indicata. Raggiungibile non vuol dire comodo: un’estensione appena " +
+			"raggiungibile può affaticare la mano. La si usi solo se non costa sforzo. Il dolore è un motivo per fermarsi e rivolgersi a un " +
+			"medico; questo non è un parere medico. La decisione spetta a insegnanti e medici.",
 	},
 	"section.redistributions": {"Redistributions", "Verteilung auf die Hände", "Répartition entre les mains", "Ridistribuzione tra le mani"},
 	"section.reasons":         {"Fingerings, and why", "Fingersätze, und warum", "Doigtés, et pourquoi", "Diteggiature, e perché"},
@@ -97,7 +97,7 @@ var commentary = map[string][4]string{
 	"takes":          {"%s%s takes %s", "%s%s übernimmt %s", "%s%s prend %s", "%s%s prende %s"},
 	"may.take":       {"%s%s may take %s", "%s%s kann %s übernehmen", "%s%s peut prendre %s", "%s%s può prendere %s"},
 	"reason":         {". Reason: %s.", ". Grund: %s.", ". Raison : %s.", ". Motivo: %s."},
-	"with.it":        {" With it %s: %s.", " Dazu %s: %s.", " Avec cela, %s : %s.", " Con ciò, %s: %s."},
+	"with.it":        {" With it %s: %s.", " Dazu %s: %s.", " En conséquence, %s : %s.", " Di conseguenza, %s: %s."},
 	"differs":        {"the composer's %s; ours %s%s.", "Komponist %s; hier %s%s.", "compositeur %s ; ici %s%s.", "compositore %s; qui %s%s."},
 	"differs.source": {"the source's %s; ours %s%s.", "Quelle %s; hier %s%s.", "source %s ; ici %s%s.", "fonte %s; qui %s%s."},
 	"beside":         {"the composer's %s; beside it %s.", "Komponist %s; daneben %s.", "compositeur %s ; à côté %s.", "compositore %s; accanto %s."},
@@ -157,7 +157,7 @@ var commentary = map[string][4]string{
 	},
 	"taken.earlier": {
 		"its digits taken as an earlier hand's", "ihre Ziffern gelten als von früherer Hand", "ses chiffres tenus pour d’une main antérieure",
-		"le sue cifre considerate di mano anteriore",
+		"le sue cifre considerate di mano precedente",
 	},
 	"witness.digits": {
 		"; %s at notes of the text", "; %s an Noten des Textes", " ; %s sur des notes du texte", "; %s su note del testo",
@@ -172,24 +172,24 @@ var commentary = map[string][4]string{
 	},
 	"binds.none": {
 		"Where the text has no digit, none of a witness binds the fingering", "Wo der Text keine Ziffer hat, bindet keine aus einer Quelle den Fingersatz",
-		"Où le texte n’a pas de chiffre, aucun d’une source ne lie le doigté", "Dove il testo non ha cifre, nessuna di un testimone vincola la diteggiatura",
+		"Là où le texte n’a pas de chiffre, aucun d’une source ne lie le doigté", "Dove il testo non ha cifre, nessuna di un testimone vincola la diteggiatura",
 	},
 	"binds.agreeing": {
 		"Where the text has no digit, one in which two witnesses agree binds the fingering",
 		"Wo der Text keine Ziffer hat, bindet eine, in der zwei Quellen übereinstimmen, den Fingersatz",
-		"Où le texte n’a pas de chiffre, celui sur lequel deux sources s’accordent lie le doigté",
+		"Là où le texte n’a pas de chiffre, celui sur lequel deux sources s’accordent lie le doigté",
 		"Dove il testo non ha cifre, quella su cui due testimoni concordano vincola la diteggiatura",
 	},
 	"binds.composer": {
 		"Where the text has no digit, the composer's in a witness bind the fingering",
 		"Wo der Text keine Ziffer hat, binden die des Komponisten in einer Quelle den Fingersatz",
-		"Où le texte n’a pas de chiffre, ceux du compositeur dans une source lient le doigté",
+		"Là où le texte n’a pas de chiffre, ceux du compositeur dans une source lient le doigté",
 		"Dove il testo non ha cifre, quelle del compositore in un testimone vincolano la diteggiatura",
 	},
 	"binds.all": {
 		"Where the text has no digit, those of the witnesses bind the fingering",
 		"Wo der Text keine Ziffer hat, binden die der Quellen den Fingersatz",
-		"Où le texte n’a pas de chiffre, ceux des sources lient le doigté", "Dove il testo non ha cifre, quelle dei testimoni vincolano la diteggiatura",
+		"Là où le texte n’a pas de chiffre, ceux des sources lient le doigté", "Dove il testo non ha cifre, quelle dei testimoni vincolano la diteggiatura",
 	},
 	"prints.none": {
 		"apart from those that bind none of them is printed", "außer denen, die binden, ist keine davon gedruckt",
@@ -199,12 +199,12 @@ var commentary = map[string][4]string{
 	"prints.all":      {"they are printed", "sie sind gedruckt", "ils sont imprimés", "sono stampate"},
 	"counted": {
 		"%s struck, %s in print (%d in 100): %s. The fingering differs from the composer's digits %s.",
-		"Angeschlagene Noten: %s; gedruckt: %s (%d von 100), davon %s. Von den Ziffern des Komponisten weicht der Fingersatz %s ab.",
-		"Jouées : %s ; imprimés : %s (%d sur 100), dont %s. Le doigté s’écarte des chiffres du compositeur %s.",
-		"Suonate: %s; stampate: %s (%d su 100), di cui %s. La diteggiatura si scosta dalle cifre del compositore %s.",
+		"Angeschlagen: %s; gedruckt: %s (%d von 100), davon %s. Von den Ziffern des Komponisten weicht der Fingersatz %s ab.",
+		"On joue %s ; sont imprimés %s (%d sur 100), dont %s. Écarts avec les chiffres du compositeur : %s.",
+		"Si suonano %s; sono stampate %s (%d su 100), di cui %s. Scarti dalle cifre del compositore: %s.",
 	},
 	"count.composer": {"%d the composer's", "%d vom Komponisten", "%d du compositeur", "%d del compositore"},
-	"count.earlier":  {"%d of earlier hands", "%d von früherer Hand", "%d de mains antérieures", "%d di mani anteriori"},
+	"count.earlier":  {"%d of earlier hands", "%d von früherer Hand", "%d de mains antérieures", "%d di mani precedenti"},
 	"count.editor":   {"%d the editor's", "%d vom Herausgeber", "%d de l’éditeur", "%d del curatore"},
 	"count.open":     {"%d open", "%d offen", "%d en suspens", "%d in sospeso"},
 }

@@ -24,7 +24,7 @@ var legend = map[string][4]string{
 		"an earlier hand's: a pupil, a reviser or an earlier editor",
 		"von früherer Hand: von Schülern, Revisoren oder früheren Herausgebern",
 		"d’une main antérieure : élève, réviseur ou éditeur précédent",
-		"di mano anteriore: un allievo, un revisore o un curatore precedente",
+		"di mano precedente: un allievo, un revisore o un curatore precedente",
 	},
 	"whose.editor": {"the editor's", "vom Herausgeber", "de l’éditeur", "del curatore"},
 	"whose.open": {
@@ -55,13 +55,13 @@ var legend = map[string][4]string{
 		"%s or %s in parentheses", "%s oder %s in runden Klammern", "%s ou %s entre parenthèses", "%s o %s tra parentesi tonde",
 	},
 	"sign.offered.bracket": {
-		", with a broken bracket", ", mit gestrichelter Klammer", ", avec crochet en pointillé", ", con graffa tratteggiata",
+		", with a broken bracket", ", mit gestrichelter Klammer", ", avec crochet horizontal en pointillé", ", con parentesi orizzontale tratteggiata",
 	},
 	"sign.offered.meaning": {
 		"notes that the other hand may take", "Noten, die die andere Hand übernehmen kann",
 		"notes que l’autre main peut prendre", "note che l’altra mano può prendere",
 	},
-	"sign.bracket": {"a broken bracket", "gestrichelte Klammer", "crochet en pointillé", "graffa tratteggiata"},
+	"sign.bracket": {"a broken bracket", "gestrichelte Klammer", "crochet en pointillé", "parentesi orizzontale tratteggiata"},
 	"sign.bracket.meaning": {
 		"notes taken by the other hand: the right above, the left below",
 		"Noten, die die andere Hand übernimmt: die rechte oben, die linke unten",
@@ -153,8 +153,8 @@ var places = map[string][4]string{
 // that has them in the text, with its article.
 var reasons = map[string][4]string{
 	"reason.reach": {
-		"the grip %s goes beyond the hand", "der Griff %s übersteigt die Hand",
-		"l’accord %s dépasse la main", "l’accordo %s supera la mano",
+		"the grip %s goes beyond the hand", "der Griff %s übersteigt die Spannweite der Hand",
+		"l’accord %s dépasse l’extension de la main", "l’accordo %s supera l’estensione della mano",
 	},
 	"roll.decided": {"%s%s rolled, %s", "%s%s arpeggiert, %s", "%s%s arpégé, %s", "%s%s arpeggiato, %s"},
 	"roll.offered": {

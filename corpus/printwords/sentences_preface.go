@@ -12,13 +12,13 @@ var preface = map[string][4]string{
 	"preface.whose": {"Whose the digits are", "Von wem die Ziffern stammen", "De qui sont les chiffres", "Di chi sono le cifre"},
 	"preface.whose.text": {
 		"Whose a digit is shows in how it looks:", "Von wem eine Ziffer stammt, zeigt ihr Aussehen:",
-		"L’aspect d’un chiffre dit de qui il est :", "L’aspetto di una cifra dice di chi è:",
+		"L’aspect d’un chiffre indique de qui il est :", "L’aspetto di una cifra indica di chi è:",
 	},
 	"preface.composer.stands": {
 		"The composer's digits stand as the sources have them; none was taken out or changed.",
 		"Die Ziffern des Komponisten stehen so, wie die Quellen sie haben; keine ist entfernt oder geändert.",
 		"Les chiffres du compositeur sont ceux des sources ; aucun n’a été ôté ni modifié.",
-		"Le cifre del compositore stanno come nelle fonti; nessuna è stata tolta o mutata.",
+		"Le cifre del compositore sono quelle delle fonti; nessuna è stata tolta o modificata.",
 	},
 	"preface.hands": {"Which hand", "Welche Hand", "Quelle main", "Quale mano"},
 	"preface.hands.text": {
@@ -76,7 +76,7 @@ var preface = map[string][4]string{
 		"Two digits under one note (4-1) are a silent change of finger on the held key.",
 		"Zwei Ziffern bei einer Note (4-1) bedeuten stummen Fingerwechsel auf der gehaltenen Taste.",
 		"Deux chiffres sur une note (4-1) indiquent une substitution muette sur la touche tenue.",
-		"Due cifre su una nota (4-1) indicano un cambio muto di dito sul tasto tenuto.",
+		"Due cifre su una nota (4-1) indicano una sostituzione muta del dito sul tasto tenuto.",
 	},
 	"preface.hand": {"For which hand", "Für welche Hand", "Pour quelle main", "Per quale mano"},
 	"preface.hand.text": {

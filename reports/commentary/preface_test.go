@@ -21,8 +21,8 @@ func TestPreface(t *testing.T) {
 	for lang, want := range map[string][]string{
 		"en": {"## On the fingering of this edition", "| *3* | italic, small | the editor's |", "for the ninth hand (210 mm)", "Pain is a reason to stop"},
 		"de": {"## Zum Fingersatz dieser Ausgabe", "| *3* | kursiv, klein | vom Herausgeber |", "für die Nonenhand (210 mm)", "Schmerz ist ein Grund aufzuhören"},
-		"fr": {"## Le doigté de cette édition", "| *3* | italique, petit | de l’éditeur |", "pour la main de neuvième", "La douleur est une raison de s’arrêter"},
-		"it": {"## La diteggiatura di questa edizione", "| *3* | corsivo, piccolo | del curatore |", "per la mano di nona", "Il dolore è un motivo per fermarsi"},
+		"fr": {"## Le doigté de cette édition", "| *3* | italique, petit | de l’éditeur |", "pour la main qui prend la neuvième", "La douleur est une raison de s’arrêter"},
+		"it": {"## La diteggiatura di questa edizione", "| *3* | corsivo, piccolo | del curatore |", "per la mano che abbraccia la nona", "Il dolore è un motivo per fermarsi"},
 	} {
 		path := filepath.Join(t.TempDir(), "policy.yaml")
 		require.NoError(t, os.WriteFile(path, []byte("extends: performance\nlanguage: "+lang+"\nagents: {kp: K. P.}\n"), 0o644))

@@ -112,3 +112,16 @@ func TestOffersDoNotPileUp(t *testing.T) {
 	toRight.To = score.Right
 	require.Equal(t, []string{"1.1 (m.s.)", "1.2 (m.d.)"}, signs(offer(1, 0), offer(2, 1), toRight))
 }
+
+// Where the edition's own sign gives notes to a hand, they are not offered to the other at once (seen in a song: [m.s.] and
+// (m.d.) at one stroke).
+func TestNoOfferGainsaysASign(t *testing.T) {
+	in := upperStaff(t, policy(t, "extends: default\n"), "RLLR")
+	offer := func(to score.Hand, notes ...int) fingering.Redistribution {
+		return fingering.Redistribution{To: to, Notes: notes, Fingers: slices.Repeat([]fingering.Finger{2}, len(notes))}
+	}
+	back, decided := offer(score.Right, 1), offer(score.Right, 1)
+	decided.Decided = true
+	require.Empty(t, mark.WithoutGainsaid(in, []fingering.Redistribution{back}))
+	require.Len(t, mark.WithoutGainsaid(in, []fingering.Redistribution{offer(score.Left, 0), decided}), 2)
+}
