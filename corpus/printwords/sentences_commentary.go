@@ -45,9 +45,19 @@ var commentary = map[string][4]string{
 	"failed":      {"Could not be worked on: %s", "Konnte nicht bearbeitet werden: %s", "N’a pu être traité : %s", "Non si è potuto elaborare: %s"},
 	"house.style": {"House style: %s", "Hausstil: %s", "Normes éditoriales : %s", "Norme redazionali: %s"},
 	"witnesses":   {"Witnesses:", "Quellen:", "Sources :", "Testimoni:"},
-	"nothing":     {"Nothing to remark.", "Keine Bemerkungen.", "Rien à signaler.", "Nulla da osservare."},
-	"statistics":  {"Statistics", "Statistik", "Statistique", "Statistica"},
-	"caution":     {"Caution", "Zur Vorsicht", "Mise en garde", "Avvertenza"},
+	"not.answered": {
+		"No editor has remarked on anything here; %d finding of the checks is unanswered. ¦ No editor has remarked on anything here; " +
+			"%d findings of the checks are unanswered.",
+		"Kein Herausgeber hat hier etwas bemerkt; %d Befund der Prüfung ist unbeantwortet. ¦ Kein Herausgeber hat hier etwas bemerkt; " +
+			"%d Befunde der Prüfung sind unbeantwortet.",
+		"Aucune remarque des éditeurs ici ; %d constat de la vérification reste sans réponse. ¦ Aucune remarque des éditeurs ici ; " +
+			"%d constats de la vérification restent sans réponse.",
+		"Nessuna osservazione dei curatori; %d rilievo della verifica resta senza risposta. ¦ Nessuna osservazione dei curatori; " +
+			"%d rilievi della verifica restano senza risposta.",
+	},
+	"nothing":    {"Nothing to remark.", "Keine Bemerkungen.", "Rien à signaler.", "Nulla da osservare."},
+	"statistics": {"Statistics", "Statistik", "Statistique", "Statistica"},
+	"caution":    {"Caution", "Zur Vorsicht", "Mise en garde", "Avvertenza"},
 	"caution.text": {
 		"A fingering here is a suggestion for a hand of the size named. Reach is not comfort: a stretch that is just within reach " +
 			"may strain the hand. Use it only if it is free of strain. Pain is a reason to stop and to see a clinician; this is not " +
@@ -64,7 +74,12 @@ var commentary = map[string][4]string{
 	},
 	"section.redistributions": {"Redistributions", "Verteilung auf die Hände", "Répartition entre les mains", "Ridistribuzione tra le mani"},
 	"section.reasons":         {"Fingerings, and why", "Fingersätze, und warum", "Doigtés, et pourquoi", "Diteggiature, e perché"},
-	"section.rolls":           {"Rolled chords", "Arpeggierte Akkorde", "Accords arpégés", "Accordi arpeggiati"},
+	"section.stets": {
+		"Left as it stands, and why", "So belassen, und warum", "Laissé tel quel, et pourquoi", "Lasciato così, e perché",
+	},
+	"stet.music":    {"the text at %s", "Notentext bei %s", "le texte à %s", "il testo a %s"},
+	"stet.measure":  {"the text", "Notentext", "le texte", "il testo"},
+	"section.rolls": {"Rolled chords", "Arpeggierte Akkorde", "Accords arpégés", "Accordi arpeggiati"},
 	"section.composer": {
 		"The composer's digits, and where ours differ", "Ziffern des Komponisten, und wo unsere abweichen",
 		"Les chiffres du compositeur, et où les nôtres s’en écartent", "Le cifre del compositore, e dove le nostre differiscono",
@@ -97,6 +112,9 @@ var commentary = map[string][4]string{
 	"takes":          {"%s%s takes %s", "%s%s übernimmt %s", "%s%s prend %s", "%s%s prende %s"},
 	"may.take":       {"%s%s may take %s", "%s%s kann %s übernehmen", "%s%s peut prendre %s", "%s%s può prendere %s"},
 	"reason":         {". Reason: %s.", ". Grund: %s.", ". Raison : %s.", ". Motivo: %s."},
+	"with.digits":    {"%s with %s", "%s mit %s", "%s avec %s", "%s con %s"},
+	"as.often":       {", %d times", ", %d-mal", ", %d fois", ", %d volte"},
+	"and.again":      {", and again %s", ", und wieder %s", ", et encore %s", ", e ancora %s"},
 	"with.it":        {" With it %s: %s.", " Dazu %s: %s.", " En conséquence, %s : %s.", " Di conseguenza, %s: %s."},
 	"differs":        {"the composer's %s; ours %s%s.", "Komponist %s; hier %s%s.", "compositeur %s ; ici %s%s.", "compositore %s; qui %s%s."},
 	"differs.source": {"the source's %s; ours %s%s.", "Quelle %s; hier %s%s.", "source %s ; ici %s%s.", "fonte %s; qui %s%s."},

@@ -1,8 +1,8 @@
 // Package commentary writes the editorial commentary of a collection for the
 // back matter, in Markdown and in HTML: what the looks of the digits mean,
 // and piece by piece the redistributions, the composer's digits and where the
-// fingering differs from them, the readings of the witnesses, returns that are
-// declared different, queries, and statistics.
+// fingering differs from them, the readings of the witnesses, what stands for
+// a reason, returns that are declared different, queries, and statistics.
 package commentary
 
 import (
@@ -16,6 +16,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/policies"
+	"fingerproof/rules/lint/decision-query"
 )
 
 // Commentary gathers the pieces of a collection.
@@ -49,12 +50,13 @@ type Legend struct {
 
 // Piece is the commentary on one piece.
 type Piece struct {
-	Title     string
-	Policy    string // named where the collection has several
-	Error     string
-	Sources   []string // the witnesses, in words
-	Sections  []Section
-	Statistic Statistics
+	Title      string
+	Policy     string // named where the collection has several
+	Error      string
+	Sources    []string // the witnesses, in words
+	Sections   []Section
+	Statistic  Statistics
+	Unanswered int // findings that stand and that no editor answered
 }
 
 // Section is a list of remarks under a heading.
@@ -139,12 +141,18 @@ func (c *Commentary) AddMarked(
 		{Heading: remarks.say("section.composer"), Opening: opening, Remarks: differ},
 		{Heading: remarks.say("section.beside"), Remarks: remarks.beside()},
 		{Heading: w.Say("section.reasons"), Remarks: remarks.reasons()},
+		{Heading: w.Say("section.stets"), Remarks: remarks.stets()},
 		{Heading: w.Say("section.readings"), Remarks: remarks.readings()},
 		{Heading: w.Say("section.returns"), Remarks: remarks.returns()},
 		{Heading: w.Say("section.queries"), Remarks: remarks.queries()},
 	} {
 		if s.Opening != "" || len(s.Remarks) > 0 {
 			out.Sections = append(out.Sections, s)
+		}
+	}
+	for i := range r.Findings {
+		if r.Findings[i].Rule != decisionquery.Rule.Name {
+			out.Unanswered++
 		}
 	}
 	if r.Summary.Unattributed {

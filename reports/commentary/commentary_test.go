@@ -2,8 +2,10 @@ package commentary_test
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -89,9 +91,9 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 		"m. 1, right hand, beat 1, C♯5+E𝄫5: text 2+4; B 1+4 or 3; C –+4-5.",
 		"m. 2, right hand, beat 1, C5: text no digit; B “9”, which is no finger in its numbering.",
 		"m. 1, right hand, beat 5/2, D5: the composer's 2; beside it 1.",
-		"m. 2, beat 1: the right hand takes C4 (1). Reason: the bass stays.",
-		"m. 3, beat 1: the right hand may take B♭3 (1). Reason: the grip of the left hand goes beyond the hand. " +
-			"With it in the right hand: in m. 2 C5 (4). With it in the left hand: in m. 2 C4 (5).",
+		"m. 2, beat 1: the right hand takes C4 with 1. Reason: the bass stays.",
+		"m. 3, beat 1: the right hand may take B♭3 with 1. Reason: the grip of the left hand goes beyond the hand. " +
+			"With it in the right hand: in m. 2 C5 with 4. With it in the left hand: in m. 2 C4 with 5.",
 		"m. 9–10, beat 1, left hand returns from m. 1–2, beat 1, left hand and is fingered for itself: another " +
 			"finger on 2 of 5 notes.",
 		"m. 2: kp asks: really?", "6 notes struck, 2 digits in print (33 in 100): 2 the composer's", "on 1 note.",
@@ -171,7 +173,7 @@ func TestForPress(t *testing.T) {
 	md := string(c.Markdown())
 	for _, want := range []string{
 		"Fingered for the ninth hand (210 mm). For press: only digits that were decided are printed.",
-		"m. 3, beat 1: the left hand of player 2 takes C5 (2). Reason: decided by the editor.",
+		"m. 3, beat 1: the left hand of player 2 takes C5 with 2. Reason: decided by the editor.",
 		"m. 3, player 1, right hand, grace note at beat 1, C5: the composer's 2; ours 3.",
 		"m. 3, beat 1, right hand returns from m. 1, beat 1, right hand and is fingered for itself, note for note " +
 			"with " +
@@ -180,6 +182,129 @@ func TestForPress(t *testing.T) {
 	} {
 		require.Contains(t, md, want)
 	}
+}
+
+// chordsOf gives the notes of chords of one hand, an eighth each, with the fingers of each from the lowest.
+func chordsOf(r *state.Result, hand score.Hand, measure int, chords ...string) (out []state.RedistributedNote) {
+	for k, chord := range chords {
+		for _, key := range strings.Fields(chord) {
+			name, finger, _ := strings.Cut(key, "=")
+			n := state.Note{
+				N: len(r.Notes), Measure: strconv.Itoa(measure), MeasureIndex: measure - 1, Onset: score.Frac(int64(k), 2), Hand: hand,
+				Pitch: name, Midi: 12*int(name[len(name)-1]) + strings.Index("C D EF G A B", name[:1]), Finger: int(finger[0] - '0'),
+			}
+			r.Notes = append(r.Notes, n)
+			out = append(out, state.RedistributedNote{N: n.N, Finger: n.Finger})
+		}
+	}
+	return out
+}
+
+// Fingerings with a reason: chords as chords, a figure that is repeated once, what is alike in other measures once with its
+// places, each hand for itself, a change on the key; and no digit in parentheses, which are an earlier hand's.
+func TestFingeringsWithAReason(t *testing.T) {
+	r := &state.Result{Piece: "a"}
+	waltz := func(measure int) []state.RedistributedNote {
+		return chordsOf(r, score.Left, measure, "C3=4 E3=2 G3=1", "E4=1 C3=5 G3=2", "C3=5 G3=2 E4=1", "C3=5 G3=2 E4=1")
+	}
+	r.Reasons = []state.DigitReason{
+		{By: "KE", Why: "as written.", Notes: waltz(15)},
+		{By: "KE", Why: "in legato", Notes: append(chordsOf(r, score.Right, 16, "D5=1", "B4=3", "C5=4"), chordsOf(r, score.Left, 16, "C3=5")...)},
+		{By: "KE", Why: "as written.", Notes: waltz(20)},
+		{By: "KE", Why: "even", Notes: append(
+			chordsOf(r, score.Left, 30, "C3=5", "G3=1", "E3=3", "G3=1", "C3=5", "G3=1", "E3=3", "G3=1", "D3=5"),
+			chordsOf(r, score.Left, 31, "C3=5", "G3=1", "E3=3", "G3=1", "C3=5", "G3=1", "E3=3", "G3=1", "C3=5", "C3=4")...)},
+	}
+	for i := range r.Notes {
+		if r.Notes[i].Pitch == "C5" {
+			r.Notes[i].Substitution = []int{5}
+		}
+	}
+	c := commentary.New(&corpus.Collection{})
+	c.Add(&corpus.Piece{ID: "a"}, r, policies.Default(), beats)
+	md := string(c.Markdown())
+	for _, want := range []string{
+		"- m. 15, beat 1; m. 20, beat 1, left hand: C3+E3+G3 with 4+2+1; C3+G3+E4 with 5+2+1, 3 times. Reason: as written.\n",
+		"- m. 16, beat 1, right hand: D5 B4 C5 with 1 3 4-5. Reason: in legato.\n",
+		"- m. 16, beat 1, left hand: C3 with 5. Reason: in legato.\n",
+		"- m. 30, beat 1, left hand: C3 G3 E3 G3 with 5 1 3 1, 2 times, and again in m. 31, beat 1; D3 with 5; in m. 31 C3 C3 with 5 4. " +
+			"Reason: even.\n",
+	} {
+		require.Contains(t, md, want)
+	}
+	require.Equal(t, 1, strings.Count(md, "as written"))
+	require.NotRegexp(t, `\(\d\)`, md)
+}
+
+// What an editor let stand is part of the commentary with its reason, once for like places; what nobody answered is counted,
+// and a piece of which such stands is no piece without remark.
+func TestWhatAnEditorLetStand(t *testing.T) {
+	doubled := func(measure int, beat string, onset int64) state.Stet {
+		return state.Stet{By: "KE", Why: "as the source", Finding: state.Finding{
+			Rule: "sign-doubled", Message: "\"f\" stands here twice", Measure: strconv.Itoa(measure), MeasureIndex: measure - 1,
+			Onset: score.Whole(onset), Beat: beat,
+		}}
+	}
+	r := &state.Result{Piece: "a", Stets: []state.Stet{
+		doubled(5, "1", 0), doubled(5, "3", 2), doubled(10, "1", 0),
+		{By: "KE", Why: "held in the pedal.", Finding: state.Finding{
+			Rule: "hands-collide", Message: "Bb4 is struck by both hands at once", Measure: "12", MeasureIndex: 11, Beat: "1", Hand: score.Left,
+		}},
+		{By: "KE", Why: "by the digits that were decided", Finding: state.Finding{Rule: "decision-query", Message: "KE asks: 5?", Measure: "1"}},
+	}}
+	r.Notes = []state.Note{{N: 0, Measure: "1", Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 1}}
+	for _, measure := range []int{8, 29} {
+		notes := chordsOf(r, score.Right, measure, "A4=4")
+		r.Stets = append(r.Stets, state.Stet{Why: "so the edition", Finding: state.Finding{
+			Rule: "return-differs", Notes: []int{notes[0].N}, Measure: strconv.Itoa(measure), MeasureIndex: measure - 1, Beat: "1",
+			Hand:    score.Right,
+			Message: fmt.Sprintf("A4 has 4 here and 5 where the passage stood before (m. 1); 2 of %d digits of the passage differ", measure),
+		}})
+	}
+	line := chordsOf(r, score.Right, 40, "C6=1", "B5=3", "A5=2")
+	r.Stets = append(r.Stets, state.Stet{Why: "best in legato", Finding: state.Finding{
+		Rule: "personal-fingering", Message: "the editor's 1-3-2 from C6 to A5 gains them nothing", Notes: []int{line[0].N, line[1].N, line[2].N},
+		Measure: "40", MeasureIndex: 39, Beat: "1", Hand: score.Right,
+	}})
+	for k := range 8 {
+		s := doubled(30+k/2, strconv.Itoa(1+k%2), int64(k%2))
+		s.Finding.Message = "\"p\" stands here twice"
+		r.Stets = append(r.Stets, s)
+	}
+	in := func(language string, r *state.Result) string {
+		path := filepath.Join(t.TempDir(), "policy.yaml")
+		require.NoError(t, os.WriteFile(path, []byte("extends: performance\nlanguage: "+language+"\n"), 0o644))
+		policy, err := policies.Load(path)
+		require.NoError(t, err)
+		c := commentary.New(&corpus.Collection{})
+		c.Add(&corpus.Piece{ID: "a"}, r, policy, nil)
+		page, err := c.HTML()
+		require.NoError(t, err)
+		require.Equal(t, strings.Contains(string(page), c.Say("nothing")), strings.Contains(string(c.Markdown()), c.Say("nothing")))
+		return string(c.Markdown())
+	}
+	md := in("en", r)
+	for _, want := range []string{
+		"### Left as it stands, and why\n",
+		"- m. 5, beat 1; beat 3; m. 10, beat 1: \"f\" stands here twice. Reason: as the source.\n",
+		"- left hand, m. 12, beat 1: B♭4 is struck by both hands at once. Reason: held in the pedal.\n",
+		"- right hand, m. 8, beat 1; m. 29, beat 1: A4 has 4 here and 5 where the passage stood before (m. 1). Reason: so the edition.\n",
+		"- mm. 30–33: \"p\" stands here twice. Reason: as the source.\n",
+	} {
+		require.Contains(t, md, want)
+	}
+	require.NotContains(t, md, "Nothing to remark")
+	require.NotContains(t, md, "asks")
+	require.Contains(t, md, "- right hand, m. 40, beat 1: C6 B5 A5 with 1 3 2. Reason: best in legato.\n")
+	de := in("de", r)
+	require.Contains(t, de, "- rechte Hand, T. 8, Zählzeit 1; T. 29, Zählzeit 1: A4 mit 4. Grund: so the edition.\n")
+	require.NotContains(t, de, "stands here")
+
+	r = &state.Result{Piece: "a", Findings: []state.Finding{{Rule: "sign-doubled", Measure: "5"}, {Rule: "tie-missing", Measure: "6"}}}
+	md = in("en", r)
+	require.Contains(t, md, "No editor has remarked on anything here; 2 findings of the checks are unanswered.")
+	require.NotContains(t, md, "Nothing to remark")
+	require.Contains(t, in("en", &state.Result{Piece: "a"}), "Nothing to remark.")
 }
 
 // A folder without a manifest has no title; two styles of one name are told

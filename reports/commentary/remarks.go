@@ -106,20 +106,6 @@ func (p *pieceRemarks) withFingers(notes []state.RedistributedNote) (out []finge
 	return out
 }
 
-// spell lists notes with their fingers, and the measure where it is another
-// than the last one named: "C♯4 (2), E4 (1), in m. 5 D4 (3)".
-func (p *pieceRemarks) spell(notes []fingered, measure int) string {
-	words := make([]string, len(notes))
-	for k, f := range notes {
-		words[k] = fmt.Sprintf("%s (%d)", pitch(f.note.Pitch), f.finger)
-		if f.note.MeasureIndex != measure {
-			measure = f.note.MeasureIndex
-			words[k] = p.Say("in.measure", f.note.Measure) + words[k]
-		}
-	}
-	return strings.Join(words, ", ")
-}
-
 func (p *pieceRemarks) beatOf(n *state.Note) string {
 	if p.beats == nil {
 		return ""

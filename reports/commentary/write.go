@@ -56,6 +56,14 @@ func handIn(w *printwords.Words, hand string) string {
 // Lang is the language as pages name it.
 func (c *Commentary) Lang() string { return c.words().Language }
 
+// Nothing says that no remark stands on a piece, and how many findings nobody answered: these are not nothing.
+func (c *Commentary) Nothing(p Piece) string {
+	if p.Unanswered > 0 {
+		return c.Say("not.answered", p.Unanswered)
+	}
+	return c.Say("nothing")
+}
+
 // Counted is the count of all pieces in a sentence.
 func (c *Commentary) Counted() string { return c.Total.In(c.words(), c.Open) }
 
@@ -114,7 +122,7 @@ func (c *Commentary) Markdown() []byte {
 			}
 		}
 		if len(p.Sections) == 0 {
-			line("\n%s", c.Say("nothing"))
+			line("\n%s", c.Nothing(p))
 		}
 	}
 	line("\n## %s\n\n%s\n", c.Say("statistics"), c.Counted())

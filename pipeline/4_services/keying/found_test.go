@@ -67,6 +67,13 @@ func TestFindingsAreAnsweredInLines(t *testing.T) {
 	all, err = keying.Line(k, decision.NewFinder(k.Score), "#7 ok: rolled")
 	require.NoError(t, err)
 	require.Len(t, all, 4)
+	// What is found of digits of the text has the reason alone: the digits that are taken beside them were not asked about.
+	k = withFindings(t)
+	k.Passages[1].Findings = []keying.Found{{Rule: "return-differs", Hand: score.Right, Speaks: []int{7, 1}, Notes: []int{7}}}
+	all, err = keying.Line(k, decision.NewFinder(k.Score), "#7 ok: so the edition")
+	require.NoError(t, err)
+	require.Equal(t, "take notes; 1+1 A5 4; 1+3/2 B5 5", inWords(&all[0]))
+	require.Equal(t, "stet finding, return-differs, why so the edition; 1+0 B5", inWords(&all[1]))
 	for line, want := range map[string]string{
 		"#7 stet":                "2 findings there; a finding stands only with a reason (span-beyond-hand, passing)\nhint: #7 stet: REASON",
 		"#7 stet so it is":       "hint: #7 stet: so it is",

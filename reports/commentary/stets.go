@@ -1,0 +1,123 @@
+package commentary
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/personal-fingering"
+	"fingerproof/rules/lint/return-differs"
+)
+
+// mostPlaces is how many places of one remark are named by their beats; of more the measures are named.
+const mostPlaces = 6
+
+// stets lists what is found in the text or in the fingering and an editor let stand, with the editor's reason: like places
+// of one hand, let stand for one reason, once.
+func (p *pieceRemarks) stets() (out []string) {
+	type like struct{ hand, what, why string }
+	var order []like
+	at := map[like][]*state.Finding{}
+	for i := range p.result.Stets {
+		s := &p.result.Stets[i]
+		if s.Finding.Rule == decisionquery.Rule.Name || s.Why == "" {
+			continue // a query is told as one
+		}
+		l := like{p.handOfFinding(&s.Finding), p.found(&s.Finding), strings.TrimSuffix(s.Why, ".")}
+		if at[l] == nil {
+			order = append(order, l)
+		}
+		at[l] = append(at[l], &s.Finding)
+	}
+	for _, l := range order {
+		where := p.placesOf(at[l])
+		if l.hand != "" {
+			where = l.hand + ", " + where
+		}
+		out = append(out, where+": "+l.what+p.Say("reason", l.why))
+	}
+	return out
+}
+
+func (p *pieceRemarks) handOfFinding(f *state.Finding) string {
+	if f.Hand == score.NoHand {
+		return ""
+	}
+	part := ""
+	if len(f.Notes) > 0 && p.byN[f.Notes[0]] != nil {
+		part = p.byN[f.Notes[0]].Part
+	}
+	return p.handOf(part, f.Hand)
+}
+
+var pitchForm = regexp.MustCompile(`\b[A-G](?:#{1,2}|b{1,2})-?\d\b`)
+
+// found says what a finding is about. Rules speak English; in another language the notes are named that it speaks of, with
+// their fingers where it is one on the fingering. So are digits of the editor's that the check holds against others: the
+// reader of an edition has no such others.
+func (p *pieceRemarks) found(f *state.Finding) string {
+	personal := f.Rule == personalfingering.Rule.Name
+	if p.Language == "en" && !personal {
+		said := f.Message
+		if f.Rule == returndiffers.Rule.Name {
+			said, _, _ = strings.Cut(said, "; ") // how many digits of the passage differ is another at each place
+		}
+		said = pitchForm.ReplaceAllStringFunc(strings.Join(strings.Fields(said), " "), pitch)
+		return strings.TrimSuffix(capital(said), ".")
+	}
+	rule := all.Rule(f.Rule)
+	var keys []string
+	var notes []state.RedistributedNote
+	for _, n := range f.Notes {
+		note := p.byN[n]
+		if note == nil || !personal && note.MeasureIndex != f.MeasureIndex {
+			continue
+		}
+		if note.Finger > 0 {
+			notes = append(notes, state.RedistributedNote{N: n, Finger: note.Finger})
+		}
+		if !slices.Contains(keys, pitch(note.Pitch)) {
+			keys = append(keys, pitch(note.Pitch))
+		}
+	}
+	switch {
+	case len(notes) > 0 && (rule == nil || !rule.Text):
+		return p.spell(p.withFingers(notes), f.MeasureIndex)
+	case len(keys) > 0:
+		return p.Say("stet.music", strings.Join(keys, " "))
+	}
+	return p.Say("stet.measure")
+}
+
+// placesOf names places in their order: "m. 5, beat 1; beat 3; m. 10, beat 1", of many of them the measures.
+func (p *pieceRemarks) placesOf(findings []*state.Finding) string {
+	var words []string
+	var in []*state.Note
+	last, named := -1, map[string]bool{} // beats of the measure
+	for _, f := range findings {
+		place, beat := "", ""
+		if f.MeasureIndex != last {
+			place, named = p.Say("measure", f.Measure), map[string]bool{}
+			in = append(in, &state.Note{Measure: f.Measure, MeasureIndex: f.MeasureIndex})
+		}
+		if f.Beat != "" {
+			beat = p.Say("beat", p.beatOfFinding(f))
+		}
+		switch {
+		case place != "" && beat != "":
+			words = append(words, place+", "+beat)
+		case place+beat != "" && !named[beat]:
+			words = append(words, place+beat)
+		}
+		named[beat] = true
+		last = f.MeasureIndex
+	}
+	if len(words) > mostPlaces {
+		return p.measures(in)
+	}
+	return strings.Join(words, "; ")
+}
