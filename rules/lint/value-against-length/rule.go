@@ -62,7 +62,7 @@ func run(p *lint.Inspection) {
 
 // halfOfPair says that a note lasts half of what it looks, and the one before or after it in its voice looks and lasts the
 // same on another key: a tremolo goes to and fro between them, and each is written as long as both last (common practice). Below a
-// quarter one of them must have a length of two for one in the file: else they may be shorter notes written too long.
+// quarter, without a dot, one of them must have a length of two for one in the file: else they may be shorter notes written too long.
 func halfOfPair(s *score.Score, n int) bool {
 	a := &s.Notes[n]
 	looks, _ := lint.NoteValue(a.Type)
@@ -77,7 +77,7 @@ func halfOfPair(s *score.Score, n int) bool {
 			b.Type != a.Type || b.Dots != a.Dots || b.Duration != a.Duration || b.Midi == a.Midi || b.Onset != after && a.Onset != before {
 			continue
 		}
-		if !looks.Less(score.Whole(1)) || b.Tuplet.Actual == 2 && b.Tuplet.Normal == 1 {
+		if !looks.Less(score.Whole(1)) || a.Dots > 0 || b.Tuplet.Actual == 2 && b.Tuplet.Normal == 1 {
 			return true
 		}
 	}
