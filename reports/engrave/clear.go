@@ -27,17 +27,19 @@ func clearDigits(inner *etree.Element) (above float64) {
 			continue
 		}
 		letters, size := measured(text)
-		head, known := heads[strings.TrimPrefix(sign.SelectAttrValue("data-startid", ""), "#")]
+		note := strings.TrimPrefix(sign.SelectAttrValue("data-startid", ""), "#")
+		head, known := heads[note]
 		if !known || letters == 0 {
 			continue
 		}
 		x, y, half := number(text, "x"), number(text, "y"), size*digitHalf*float64(letters)
-		d := &movable{text: text, box: box{x - half, y - size*digitHeight, x + half, y}, step: -clearStep, head: head}
+		d := &movable{text: text, box: box{x - half, y - size*digitHeight, x + half, y}, step: -clearStep, head: head, note: note}
 		if y > head {
 			d.step = clearStep
 		}
 		digits = append(digits, d)
 	}
+	inOneColumn(inner, digits)
 	// From the notes outwards, column by column: what is moved takes along what stands beyond it.
 	slices.SortStableFunc(digits, func(a, b *movable) int {
 		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.step*a.top, b.step*b.top))
@@ -78,6 +80,7 @@ const (
 	digitHeight = 0.66
 	clearStep   = 45.0   // by so much something is moved at a time, in the units of the drawing
 	clearMost   = 1400.0 // and no farther than this: beyond, it would be taken for another note's
+	digitStep   = 290.0  // the digits of a column stand so far apart
 	columnGap   = 460.0  // digits of one stroke stand closer than this, one above the other
 )
 
@@ -96,6 +99,7 @@ type movable struct {
 	box
 	step float64
 	head float64 // of a digit, where its note stands
+	note string  // and its id
 }
 
 func (m *movable) move(dy float64) {
@@ -147,6 +151,61 @@ func clearPedals(inner *etree.Element, digits, walls []box) {
 				use.CreateAttr("transform", placed.ReplaceAllLiteralString(at, "translate("+rounded(x)+", "+rounded(y+down)+")"))
 			}
 		}
+	}
+}
+
+// inOneColumn brings the digits of a chord on one side over each other: where two of its notes are a second apart their heads
+// stand side by side, and the engraver sets the digits so too, which are read as those of other notes.
+func inOneColumn(inner *etree.Element, digits []*movable) {
+	chordOf := map[string]*etree.Element{}
+	for _, chord := range inner.FindElements(".//g[@class='chord']") {
+		for _, note := range chord.FindElements(".//g[@class='note']") {
+			chordOf[note.SelectAttrValue("data-id", "")] = chord
+		}
+	}
+	for i, d := range digits {
+		chord := chordOf[d.note]
+		if chord == nil {
+			continue
+		}
+		column := []*movable{d}
+		seen := false
+		for k, other := range digits {
+			if k != i && chordOf[other.note] == chord && other.step == d.step {
+				seen = seen || k < i // done with the first of them
+				column = append(column, other)
+			}
+		}
+		if !seen && len(column) > 1 {
+			stack(column)
+		}
+	}
+}
+
+// stack sets digits that stand side by side in the column of most of them, from the notes outwards.
+func stack(column []*movable) {
+	count := map[float64]int{}
+	for _, d := range column {
+		count[number(d.text, "x")]++
+	}
+	if len(count) == 1 {
+		return
+	}
+	most, innermost := math.Inf(1), column[0].bottom
+	for _, d := range column {
+		if x := number(d.text, "x"); math.IsInf(most, 1) || count[x] > count[most] || count[x] == count[most] && x < most {
+			most = x
+		}
+		if (d.bottom-innermost)*d.step < 0 {
+			innermost = d.bottom
+		}
+	}
+	slices.SortStableFunc(column, func(a, b *movable) int { return cmp.Compare(-a.head*a.step, -b.head*b.step) })
+	for i, d := range column {
+		dx := most - number(d.text, "x")
+		d.text.CreateAttr("x", rounded(most))
+		d.left, d.right = d.left+dx, d.right+dx
+		d.move(innermost + float64(i)*digitStep*math.Copysign(1, d.step) - d.bottom)
 	}
 }
 

@@ -86,6 +86,28 @@ func TestADigitStaysWithItsStaffAndTempoGivesWay(t *testing.T) {
 	require.Equal(t, 600, heightOf(t, d, "n0"))
 }
 
+// The digits of a chord whose notes are a second apart stand in one column, in the order of the notes.
+func TestTheDigitsOfASecondStandInOneColumn(t *testing.T) {
+	document := etree.NewDocument()
+	note := func(id string, x, y int) string {
+		return fmt.Sprintf(`<g data-id="%s" class="note"><g class="notehead"><use href="#glyph-E0A4" transform="translate(%d, %d) scale(0.72, 0.72)"/></g></g>`, id, x, y)
+	}
+	digit := func(id, text string, x, y int) string {
+		return fmt.Sprintf(`<g class="fing" data-startid="#%s"><text x="%d" y="%d" text-anchor="middle" font-size="0px"><tspan><tspan font-size="300px">%s</tspan></tspan></text></g>`, id, x, y, text)
+	}
+	require.NoError(t, document.ReadFromString(`<svg><g class="chord">`+note("low", 900, 1700)+note("mid", 1115, 1610)+note("top", 900, 1400)+
+		`</g>`+digit("low", "1", 1000, 900)+digit("mid", "2", 1215, 900)+digit("top", "5", 1000, 600)+`</svg>`))
+	clearDigits(document.Root())
+	var at [3]int
+	for i, id := range []string{"low", "mid", "top"} {
+		sign := document.Root().FindElement(".//g[@data-startid='#" + id + "']/text")
+		require.Equal(t, 1000.0, number(sign, "x"), id)
+		at[i] = int(number(sign, "y"))
+	}
+	require.Greater(t, at[0], at[1]+200)
+	require.Greater(t, at[1], at[2]+200)
+}
+
 // Pedal signs of a system go down together where one of them would lie over a digit.
 func TestPedalSignsAreDrawnClearOfDigits(t *testing.T) {
 	pedals := func(y int) (out []float64) {

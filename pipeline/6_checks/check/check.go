@@ -32,6 +32,7 @@ type Change struct {
 	Old     string `json:"old,omitempty"`
 	New     string `json:"new,omitempty"`
 	Cause   string `json:"cause,omitempty"`
+	LetBy   string `json:"let_stand_by,omitempty"` // of a finding that is gone from the list since it was let stand: by whom
 
 	Line   int `json:"-"` // of the note in the score's file, 0 where it has none
 	Column int `json:"-"`
@@ -91,6 +92,9 @@ func (c *Change) Place() string {
 func (c *Change) Values() (was, is string) {
 	switch c.Kind {
 	case FindingNew, FindingGone:
+		if c.LetBy != "" {
+			return findingWords(c.Old), "let stand by " + c.LetBy
+		}
 		return findingWords(c.Old), findingWords(c.New)
 	case Printed:
 		return printed(c.Old), printed(c.New)
@@ -113,6 +117,9 @@ func (c *Change) Sentence() string {
 	case FindingNew:
 		return "new finding: " + is
 	case FindingGone:
+		if c.LetBy != "" {
+			return "finding let stand by " + c.LetBy + ": " + was
+		}
 		return "finding gone: " + was
 	case Redistribution:
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
@@ -309,7 +316,15 @@ func (p *prover) changes() (out []Change) {
 			})
 		}
 	}
-	out = append(out, lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)...)
+	findings := lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)
+	for i := range findings {
+		for _, s := range p.now.Result.Stets {
+			if c := &findings[i]; c.Kind == FindingGone && strings.HasPrefix(c.Old, s.Finding.Fingerprint+" ") {
+				c.LetBy = s.By
+			}
+		}
+	}
+	out = append(out, findings...)
 	out = append(out, lists(p.was.Redistributions, p.current.Redistributions, Redistribution, Redistribution)...)
 	return append(out, lists(p.was.Rolls, p.current.Rolls, Roll, Roll)...)
 }

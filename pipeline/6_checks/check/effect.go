@@ -87,7 +87,7 @@ func EffectOf(pieces []Piece) *Effect {
 			e.ByPiece = append(e.ByPiece, Count{p.ID, len(p.Changes), p.Notes})
 		}
 		for k := range p.Changes {
-			kinds[string(p.Changes[k].Kind)]++
+			kinds[p.Changes[k].kindInEffect()]++
 			keys[p.Changes[k].Cause]++
 		}
 		e.Passages = append(e.Passages, passages(p)...)
@@ -97,6 +97,17 @@ func EffectOf(pieces []Piece) *Effect {
 	slices.SortStableFunc(e.ByPiece, func(a, b Count) int { return cmp.Compare(b.Count, a.Count) })
 	slices.SortStableFunc(e.Passages, func(a, b PassageEffect) int { return cmp.Compare(b.Count, a.Count) })
 	return e
+}
+
+// kindInEffect is the kind of a change as its sums name it: digits that come into print are told from those that leave it.
+func (c *Change) kindInEffect() string {
+	switch {
+	case c.Kind != Printed:
+		return string(c.Kind)
+	case c.New == yes(true):
+		return "printed: comes into print"
+	}
+	return "printed: leaves print"
 }
 
 func counts(m map[string]int) []Count {
