@@ -292,6 +292,10 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 			written += "*"
 		}
 		together := i > 0 && w.Playing.Stroke(p.notes[i-1]) == w.Playing.Stroke(n)
+		if together && w.Score.Notes[p.notes[i-1]].Midi == note.Midi && at[p.notes[i-1]].Finger == at[n].Finger &&
+			len(at[p.notes[i-1]].Changes())+len(at[n].Changes()) == 0 {
+			continue // two voices share the key: it has one finger
+		}
 		begins := fmt.Sprintf("     %s %s %s  ", w.Score.Measures[note.Measure].Number, letter,
 			w.Score.BeatAt(note.Measure, note.Onset).Key())
 		switch {

@@ -397,9 +397,16 @@ func (k *Keying) digits(
 		if w == "." {
 			continue
 		}
-		parts := strings.Split(w, "+")
+		parts, keys := strings.Split(w, "+"), k.keysOf(chord)
+		if len(parts) == keys[len(chord)-1]+1 && keys[len(chord)-1]+1 < len(chord) { // one digit for a key that two voices share
+			each := make([]string, len(chord))
+			for j := range chord {
+				each[j] = parts[keys[j]]
+			}
+			parts = each
+		}
 		if len(parts) != len(chord) {
-			return nil, fmt.Errorf("%s gives %s to a stroke of %s in m. %s", w, wording.Count(len(parts), "digit"), wording.Count(len(chord), "key"),
+			return nil, fmt.Errorf("%s gives %s to a stroke of %s in m. %s", w, wording.Count(len(parts), "digit"), wording.Count(keys[len(chord)-1]+1, "key"),
 				k.Score.Measures[k.Score.Notes[chord[0]].Measure].Number)
 		}
 		for j, part := range parts {
@@ -414,4 +421,16 @@ func (k *Keying) digits(
 		return nil, fmt.Errorf("no digit is given")
 	}
 	return d, nil
+}
+
+// keysOf counts the keys of a stroke from its lowest: of each note, which key it is; two voices may share one.
+func (k *Keying) keysOf(chord []int) []int {
+	out := make([]int, len(chord))
+	for j := 1; j < len(chord); j++ {
+		out[j] = out[j-1]
+		if k.Score.Notes[chord[j]].Midi != k.Score.Notes[chord[j-1]].Midi {
+			out[j]++
+		}
+	}
+	return out
 }
