@@ -137,6 +137,8 @@ func stateOf(w *pipeline.PieceRun, today string) *passed.State {
 // effectPage lays the effect out for its page.
 func effectPage(e *check.Effect) *page.Effect {
 	out := &page.Effect{Pieces: e.Pieces, Touched: e.Touched, Failed: e.Failed, Notes: e.Notes, Changes: e.Changes}
+	said := e.Printed.Sentence()
+	out.Printed = strings.ToUpper(said[:1]) + said[1:] + "."
 	counts := func(list []check.Count) (to []page.Count) {
 		for _, c := range list {
 			to = append(to, page.Count(c))
@@ -193,7 +195,11 @@ func drawEffect(
 				return fmt.Errorf("working out %s to draw it: %w", q.Piece, err)
 			}
 		}
-		if err := shown.Draw(ctx, worker, i, runs, q.Notes, q.First, q.Last); err != nil {
+		notes := make([]page.NoteEffect, len(q.Notes))
+		for n := range q.Notes {
+			notes[n] = page.NoteEffect{N: q.Notes[n], Says: q.Says[n]}
+		}
+		if err := shown.Draw(ctx, worker, i, runs, notes, q.First, q.Last); err != nil {
 			return err
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -15,6 +16,7 @@ import (
 // Effect is what another policy would do to the repertoire.
 type Effect struct {
 	Pieces, Touched, Failed, Notes, Changes int
+	Printed                                 string  // how many digits are in print before and after
 	Kinds, Keys, ByPiece                    []Count // most first
 	Passages                                []PassageEffect
 	Come, GoneFindings                      []FindingEffect // findings that would come up, and that would be gone
@@ -41,29 +43,33 @@ type PassageEffect struct {
 	Keys                  []string
 
 	pictures [2]string // as it prints now and as it would, "" where they are not drawn
+	alike    []string  // changes of notes that print alike on both sides
 }
 
-// Draw draws passage k as it prints in two runs, now and under the other policy; notes are those that change.
+// NoteEffect is a note that changes: its number in the score, and the change in words.
+type NoteEffect struct {
+	N    int
+	Says string
+}
+
+// Draw draws passage k as it prints in two runs, now and under the other policy; notes are those that change. Those whose
+// signs are the same in both are named below the pictures: a frame on both sides would show nothing.
 func (e *Effect) Draw(
-	ctx context.Context, worker *engrave.Worker, k int, runs [2]*pipeline.PieceRun, notes []int, first, last int,
+	ctx context.Context, worker *engrave.Worker, k int, runs [2]*pipeline.PieceRun, notes []NoteEffect, first, last int,
 ) error {
+	var sheets [2]*engrave.Sheet
 	for side, w := range runs {
-		sheet, err := editionSheet(w)
-		if err != nil {
+		var err error
+		if sheets[side], err = editionSheet(w); err != nil {
 			e.Notation = fmt.Sprintf("%s could not be drawn: %v", e.Passages[k].Piece, err)
 			return nil
 		}
-		for _, n := range notes {
-			if n < 0 || n >= len(sheet.Notes) {
-				continue
-			}
-			if len(sheet.Notes[n].Digits) == 0 {
-				sheet.Notes[n].Ring = "bare" // a digit that stands on one side only
-			}
-			for i := range sheet.Notes[n].Digits {
-				sheet.Notes[n].Digits[i].Boxed, sheet.Notes[n].Digits[i].Class = true, "altered"
-			}
-		}
+	}
+	e.Passages[k].alike = frame(sheets, notes)
+	if len(e.Passages[k].alike) == len(notes) {
+		return nil
+	}
+	for side, sheet := range sheets {
 		picture, err := worker.Excerpt(ctx, sheet, first, min(last, sheet.Measures-1), engrave.ExcerptOptions{
 			Title: [2]string{"as it prints now", "as it would print"}[side], Width: systemWidth, Glyphs: &e.glyphs,
 		})
@@ -79,10 +85,58 @@ func (e *Effect) Draw(
 	return nil
 }
 
+// frame frames the digits that differ in two sheets, and rings the notes that have one in the other sheet alone. It gives
+// the changes of notes whose signs are the same in both.
+func frame(sheets [2]*engrave.Sheet, notes []NoteEffect) (alike []string) {
+	same := map[int]bool{}
+	for _, change := range notes {
+		n := change.N
+		if n < 0 || n >= min(len(sheets[0].Notes), len(sheets[1].Notes)) {
+			continue
+		}
+		if _, seen := same[n]; !seen {
+			same[n] = slices.Equal(sheets[0].Notes[n].Digits, sheets[1].Notes[n].Digits)
+		}
+		if same[n] {
+			alike = append(alike, change.Says)
+		}
+	}
+	for n, equal := range same {
+		if equal {
+			continue
+		}
+		for _, sheet := range sheets {
+			if len(sheet.Notes[n].Digits) == 0 {
+				sheet.Notes[n].Ring = "bare" // a digit that stands on one side only
+			}
+			for i := range sheet.Notes[n].Digits {
+				sheet.Notes[n].Digits[i].Boxed, sheet.Notes[n].Digits[i].Class = true, "altered"
+			}
+		}
+	}
+	return alike
+}
+
+// mostAlike is how many changes that print alike are named below a picture.
+const mostAlike = 6
+
+// printsAlike says which changes of a passage no picture shows, "" where there are none.
+func (p *PassageEffect) printsAlike() string {
+	if len(p.alike) == 0 {
+		return ""
+	}
+	said := p.alike[:min(len(p.alike), mostAlike)]
+	if more := len(p.alike) - len(said); more > 0 {
+		said = append(slices.Clone(said), fmt.Sprintf("and %d more", more))
+	}
+	return "In the fingering alone, the digits in print stay: " + strings.Join(said, "; ") + "."
+}
+
 // sideBySide is a passage before and after, as a page shows it.
 type sideBySide struct {
 	Title         string
 	Before, After template.HTML
+	Alike         string // changes that no picture shows
 }
 
 // mostSums is how many rows a table of sums has before the pictures.
@@ -94,6 +148,9 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 	intro := fmt.Sprintf(
 		"Under %s: %d changes in %d of %d pieces (%d notes).", policy, e.Changes, e.Touched, e.Pieces, e.Notes,
 	)
+	if e.Printed != "" {
+		intro += " " + e.Printed
+	}
 	if e.Failed > 0 {
 		intro += fmt.Sprintf(" %s could not be worked out.", wording.Count(e.Failed, "piece"))
 	}
@@ -103,13 +160,14 @@ func PolicyEffect(e *Effect, collection, policy string) ([]byte, error) {
 	l.Notation = e.Notation
 	for i := range e.Passages {
 		p := &e.Passages[i]
-		if p.pictures[0] == "" || p.pictures[1] == "" {
+		if (p.pictures[0] == "" || p.pictures[1] == "") && len(p.alike) == 0 {
 			continue
 		}
 		l.Pictures = append(l.Pictures, sideBySide{
 			Title: fmt.Sprintf("%s, %s, %s: %s (%s)", p.Piece, p.place(), p.handWords(),
 				wording.Count(p.Count, "change"), strings.Join(p.Keys, "; ")),
 			Before: template.HTML(p.pictures[0]), After: template.HTML(p.pictures[1]), //nolint:gosec // of reports/engrave
+			Alike: p.printsAlike(),
 		})
 	}
 	if e.drawn {

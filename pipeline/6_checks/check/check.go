@@ -32,7 +32,6 @@ type Change struct {
 	Old     string `json:"old,omitempty"`
 	New     string `json:"new,omitempty"`
 	Cause   string `json:"cause,omitempty"`
-	LetBy   string `json:"let_stand_by,omitempty"` // of a finding that is gone from the list since it was let stand: by whom
 
 	Line   int `json:"-"` // of the note in the score's file, 0 where it has none
 	Column int `json:"-"`
@@ -46,18 +45,20 @@ type Kind string
 
 // The kinds of change.
 const (
-	Fingers        Kind = "finger"
-	Hand           Kind = "hand"
-	Printed        Kind = "printed"
-	Whose          Kind = "responsibility"
-	NoteAdded      Kind = "note added"
-	NoteMissing    Kind = "note missing"
-	Text           Kind = "text"
-	FindingNew     Kind = "finding new"
-	FindingGone    Kind = "finding gone"
-	Redistribution Kind = "redistribution"
-	Roll           Kind = "roll"
-	Looks          Kind = "look" // of all digits of one responsibility
+	Fingers     Kind = "finger"
+	Hand        Kind = "hand"
+	Printed     Kind = "printed"
+	Whose       Kind = "responsibility"
+	NoteAdded   Kind = "note added"
+	NoteMissing Kind = "note missing"
+	Text        Kind = "text"
+	FindingNew  Kind = "finding new"
+	FindingGone Kind = "finding gone"
+	// FindingLetStand is of a finding that stood, and that an editor has let stand since; Change.New has who and why.
+	FindingLetStand Kind = "finding let stand"
+	Redistribution  Kind = "redistribution"
+	Roll            Kind = "roll"
+	Looks           Kind = "look" // of all digits of one responsibility
 )
 
 // Piece is what became of one piece.
@@ -67,11 +68,18 @@ type Piece struct {
 	Never   bool     `json:"never_passed,omitempty"`
 	Gone    bool     `json:"gone,omitempty"` // passed once, and not in the collection any more
 	Notes   int      `json:"notes"`
+	Printed Digits   `json:"printed"`          // notes with a digit in print
 	Inputs  []string `json:"inputs,omitempty"` // what differs of what it stands on
 	Changes []Change `json:"changes,omitempty"`
 	Reruns  int      `json:"reruns,omitempty"`
 	// Notices are what is to be known before the changes are read, a sentence each.
 	Notices []string `json:"notices,omitempty"`
+}
+
+// Digits counts those in print before and after what changed.
+type Digits struct {
+	Before int `json:"before"`
+	After  int `json:"after"`
 }
 
 // Place is where a change stands: "m. 4, right hand, beat 3"; empty for the
@@ -92,10 +100,9 @@ func (c *Change) Place() string {
 func (c *Change) Values() (was, is string) {
 	switch c.Kind {
 	case FindingNew, FindingGone:
-		if c.LetBy != "" {
-			return findingWords(c.Old), "let stand by " + c.LetBy
-		}
 		return findingWords(c.Old), findingWords(c.New)
+	case FindingLetStand:
+		return findingWords(c.Old), "let stand by " + c.New
 	case Printed:
 		return printed(c.Old), printed(c.New)
 	}
@@ -117,10 +124,10 @@ func (c *Change) Sentence() string {
 	case FindingNew:
 		return "new finding: " + is
 	case FindingGone:
-		if c.LetBy != "" {
-			return "finding let stand by " + c.LetBy + ": " + was
-		}
 		return "finding gone: " + was
+	case FindingLetStand:
+		by, why, _ := strings.Cut(c.New, ": ")
+		return fmt.Sprintf("finding let stand by %s (%s): %s", by, why, was)
 	case Redistribution:
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
 	case Roll:
@@ -171,6 +178,7 @@ func (p *prover) beat(n int) string {
 func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	p := &prover{now: now, sum: source.Sum(now.Data), was: was, text: text, current: passed.SnapshotOf(now.Result)}
 	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
+	p.out.Printed = Digits{inPrint(was.Notes), inPrint(p.current.Notes)}
 	var err error
 	if p.settings, err = corpus.WithSettings(*now.Piece, was.Settings); err != nil {
 		p.out.Problem = err.Error()
@@ -317,13 +325,8 @@ func (p *prover) changes() (out []Change) {
 		}
 	}
 	findings := lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)
-	for i := range findings {
-		for _, s := range p.now.Result.Stets {
-			if c := &findings[i]; c.Kind == FindingGone && strings.HasPrefix(c.Old, s.Finding.Fingerprint+" ") {
-				c.LetBy = s.By
-			}
-		}
-	}
+	p.letStand(findings)
+	p.inScoreOrder(findings)
 	out = append(out, findings...)
 	out = append(out, lists(p.was.Redistributions, p.current.Redistributions, Redistribution, Redistribution)...)
 	return append(out, lists(p.was.Rolls, p.current.Rolls, Roll, Roll)...)
@@ -342,6 +345,15 @@ func lists(old, new []string, gone, come Kind) (out []Change) {
 		}
 	}
 	return out
+}
+
+func inPrint(notes []passed.NoteState) (n int) {
+	for i := range notes {
+		if notes[i].Printed {
+			n++
+		}
+	}
+	return n
 }
 
 func yes(b bool) string {

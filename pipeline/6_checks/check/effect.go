@@ -17,6 +17,7 @@ type Effect struct {
 	Failed   int             `json:"failed"`
 	Notes    int             `json:"notes"`
 	Changes  int             `json:"changes"`
+	Printed  Digits          `json:"printed"`  // digits in print as it is, and as it would be
 	Kinds    []Count         `json:"kinds"`    // by kind, most first
 	Keys     []Count         `json:"keys"`     // by what causes them, most first
 	ByPiece  []Count         `json:"by_piece"` // most first
@@ -43,6 +44,7 @@ type PassageEffect struct {
 	Count int      `json:"count"`
 	Keys  []string `json:"keys"`
 	Notes []int    `json:"-"` // of the score as it stands
+	Says  []string `json:"-"` // of each of Notes what changes: "D3, beat 2: finger 4 → 4-5"
 	First int      `json:"-"` // measures, by index
 	Last  int      `json:"-"`
 }
@@ -82,6 +84,8 @@ func EffectOf(pieces []Piece) *Effect {
 		}
 		e.Notes += p.Notes
 		e.Changes += len(p.Changes)
+		e.Printed.Before += p.Printed.Before
+		e.Printed.After += p.Printed.After
 		if len(p.Changes) > 0 {
 			e.Touched++
 			e.ByPiece = append(e.ByPiece, Count{p.ID, len(p.Changes), p.Notes})
@@ -110,6 +114,18 @@ func (c *Change) kindInEffect() string {
 	return "printed: leaves print"
 }
 
+// Sentence says how many digits are in print before and after: "digits in print: 3335 now, 2357 then (978 fewer)".
+func (d Digits) Sentence() string {
+	out := fmt.Sprintf("digits in print: %d now, %d then", d.Before, d.After)
+	switch {
+	case d.After < d.Before:
+		return out + fmt.Sprintf(" (%d fewer)", d.Before-d.After)
+	case d.After > d.Before:
+		return out + fmt.Sprintf(" (%d more)", d.After-d.Before)
+	}
+	return out
+}
+
 func counts(m map[string]int) []Count {
 	out := make([]Count, 0, len(m))
 	for name, n := range m {
@@ -136,13 +152,25 @@ func passages(p *Piece) []PassageEffect {
 		}
 		q := &out[k]
 		q.To, q.Last = c.Measure, c.Index
-		q.Notes = append(q.Notes, c.N)
+		q.Notes, q.Says = append(q.Notes, c.N), append(q.Says, c.arrow())
 		q.Count++
 		if !slices.Contains(q.Keys, c.Cause) {
 			q.Keys = append(q.Keys, c.Cause)
 		}
 	}
 	return out
+}
+
+// arrow says a change of a note briefly, below a picture of its passage: "m. 118, beat 2, D3: finger 4 → 4-5".
+func (c *Change) arrow() string {
+	was, is := c.Values()
+	switch c.Kind {
+	case Whose:
+		was, is = whoseWords(was), whoseWords(is)
+	case Printed:
+		return fmt.Sprintf("m. %s, beat %s, %s: %s → %s", c.Measure, c.Beat, c.Pitch, was, is)
+	}
+	return fmt.Sprintf("m. %s, beat %s, %s: %s %s → %s", c.Measure, c.Beat, c.Pitch, c.Kind, orNone(was), orNone(is))
 }
 
 const passagesTold = 20
@@ -156,7 +184,7 @@ func (e *Effect) WriteText(out io.Writer) error {
 	if e.Failed > 0 {
 		fmt.Fprintf(&b, "; %s could not be worked out", wording.Count(e.Failed, "piece"))
 	}
-	b.WriteString("\n")
+	fmt.Fprintf(&b, "\n%s\n", e.Printed.Sentence())
 	table := func(title string, rows []Count) {
 		if len(rows) == 0 {
 			return

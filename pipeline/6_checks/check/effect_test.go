@@ -15,7 +15,7 @@ func finger(measure int, hand, cause string) check.Change {
 }
 
 func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
-	a := check.Piece{ID: "a", Notes: 50, Changes: []check.Change{
+	a := check.Piece{ID: "a", Notes: 50, Printed: check.Digits{Before: 30, After: 21}, Changes: []check.Change{
 		finger(0, "R", "policy: hand"), finger(1, "L", "policy: digits"), finger(2, "R", "policy: hand"), finger(9, "R", "policy: hand"),
 		{Kind: check.FindingNew, New: "0123abc note personal-fingering: m. 3: x", N: -1, Cause: "policy: hand"},
 	}}
@@ -46,6 +46,28 @@ func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
 	require.Contains(t, out.String(), "       8  b, mm. 1–4, right hand (policy: digits; policy: hand)")
 	require.Contains(t, out.String(), "findings that come up\n  a: note personal-fingering: m. 3: x\n")
 	require.NotContains(t, out.String(), "findings that are gone")
+	require.Contains(t, out.String(), "\ndigits in print: 30 now, 21 then (9 fewer)\n")
+}
+
+// Digits that go are told apart from those that come, and what changes at a note is said as its picture needs it.
+func TestTheEffectSaysWhatOfPrintChanges(t *testing.T) {
+	at := func(kind check.Kind, was, is string) check.Change {
+		return check.Change{Kind: kind, Measure: "118", Index: 117, Hand: "L", Pitch: "D3", Beat: "2", Old: was, New: is, N: 4}
+	}
+	e := check.EffectOf([]check.Piece{{ID: "a", Printed: check.Digits{Before: 4, After: 5}, Changes: []check.Change{
+		at(check.Printed, "no", "yes"), at(check.Printed, "yes", "no"), at(check.Printed, "no", "yes"), at(check.Fingers, "4", "4-5"),
+		at(check.Whose, "open", "editor:AB"),
+	}}})
+	require.Equal(t, []check.Count{
+		{Name: "printed: comes into print", Count: 2}, {Name: "finger", Count: 1}, {Name: "printed: leaves print", Count: 1},
+		{Name: "responsibility", Count: 1},
+	}, e.Kinds)
+	require.Equal(t, "digits in print: 4 now, 5 then (1 more)", e.Printed.Sentence())
+	require.Equal(t, "digits in print: 4 now, 4 then", check.Digits{Before: 4, After: 4}.Sentence())
+	require.Equal(t, []string{
+		"m. 118, beat 2, D3: not printed → printed", "m. 118, beat 2, D3: printed → not printed", "m. 118, beat 2, D3: not printed → printed",
+		"m. 118, beat 2, D3: finger 4 → 4-5", "m. 118, beat 2, D3: responsibility open → the editor's (AB)",
+	}, e.Passages[0].Says)
 }
 
 func TestAnUnreadablePieceIsAlwaysTold(t *testing.T) {

@@ -38,7 +38,7 @@ func Rules() []*lint.Rule {
 			"Notes that came, went or moved, against the score that was passed.", passed,
 			"A note was put right in the score after the piece was passed.", again),
 		rule(changedFindings, "Lint finds something else than when the piece was passed",
-			"Findings that are new, and findings that are gone.", passed,
+			"Findings that are new, findings that are gone, and those that an editor has let stand since.", passed,
 			"A fault was put into the score after the piece was passed.", again),
 		rule(changedOffers, "Other notes are offered to the other hand than when the piece was passed",
 			"Redistributions that came or went.", passed, "The house style offers more than before.", again),
@@ -57,7 +57,7 @@ func (c *Change) ruleOf() string {
 	switch c.Kind {
 	case Text, NoteAdded, NoteMissing:
 		return changedText
-	case FindingNew, FindingGone:
+	case FindingNew, FindingGone, FindingLetStand:
 		return changedFindings
 	case Redistribution:
 		return changedOffers

@@ -126,7 +126,7 @@ func (p *prover) restores(v variant, c *Change) bool {
 	switch c.Kind {
 	case FindingNew:
 		return !slices.Contains(v.snapshot.Findings, c.New)
-	case FindingGone:
+	case FindingGone, FindingLetStand:
 		return slices.Contains(v.snapshot.Findings, c.Old)
 	case Redistribution:
 		if c.New != "" {
@@ -338,7 +338,7 @@ func (p *prover) elimination(kind Kind) string {
 	if p.draftChanged() {
 		left = append(left, theDraft)
 	}
-	if p.rulesChanged() && (kind == FindingNew || kind == FindingGone) {
+	if p.rulesChanged() && (kind == FindingNew || kind == FindingGone || kind == FindingLetStand) {
 		left = append(left, theRules)
 	}
 	if len(left) == 0 {
