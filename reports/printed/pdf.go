@@ -23,6 +23,10 @@ const (
 	textSize   = 10.0
 	lineHeight = 5.0
 	family     = "serif"
+
+	headingLine  = 0.5 // millimetres of a heading's line for a point of its size
+	belowHeading = 1.5
+	linesKept    = 3 // of what stands below a heading, on its sheet
 )
 
 // PDF is the text on sheets of A4, its letters embedded, with numbers of pages
@@ -69,11 +73,8 @@ type sheet struct {
 func (s *sheet) block(n ast.Node) {
 	switch b := n.(type) {
 	case *ast.Heading:
-		size := map[int]float64{1: 17, 2: 13}[b.Level]
-		if size == 0 {
-			size = 10.5
-		}
-		if _, height := s.f.GetPageSize(); s.f.GetY() > height-foot-4*lineHeight {
+		size := headingSize(b)
+		if _, height := s.f.GetPageSize(); s.f.GetY() > margin+1 && s.f.GetY()+s.withText(b) > height-foot {
 			s.f.AddPage() // no heading stands at the foot of a sheet
 		}
 		if s.f.GetY() > margin+1 {
@@ -83,8 +84,8 @@ func (s *sheet) block(n ast.Node) {
 		s.f.Bookmark(s.words(b), level, -1)
 		s.level = level
 		s.f.SetFont(family, "B", size)
-		s.f.MultiCell(0, size*0.5, s.words(b), "", "L", false)
-		s.f.Ln(1.5)
+		s.f.MultiCell(0, size*headingLine, s.words(b), "", "L", false)
+		s.f.Ln(belowHeading)
 	case *ast.Paragraph, *ast.TextBlock:
 		s.inline(n, "")
 		s.f.Ln(lineHeight)
@@ -116,6 +117,36 @@ func (s *sheet) block(n ast.Node) {
 		s.f.SetFont(family, "", textSize)
 		s.f.MultiCell(0, lineHeight, set(string(n.Lines().Value(s.source))), "", "L", false)
 	}
+}
+
+// headingSize is the size of a heading's letters, in points.
+func headingSize(h *ast.Heading) float64 {
+	switch h.Level {
+	case 1:
+		return 17
+	case 2:
+		return 13
+	}
+	return 10.5
+}
+
+// withText is how much room a heading wants for itself, for the headings that follow it at once, and for the first lines
+// of what stands below them, in millimetres.
+func (s *sheet) withText(h *ast.Heading) float64 {
+	room := 0.0
+	width, _ := s.f.GetPageSize()
+	left, _, right, _ := s.f.GetMargins()
+	for n := ast.Node(h); n != nil; n = n.NextSibling() {
+		heading, is := n.(*ast.Heading)
+		if !is {
+			return room + linesKept*lineHeight
+		}
+		size := headingSize(heading)
+		s.f.SetFont(family, "B", size)
+		lines := len(s.f.SplitText(s.words(heading), width-left-right))
+		room += size/4 + float64(lines)*size*headingLine + belowHeading
+	}
+	return room
 }
 
 // indented sets what an element holds further in.
