@@ -133,6 +133,9 @@ func (x *Index) Context(n int) Context {
 	return c
 }
 
+// Holds says that a note is one of those that the index places: a pitched note of the keyboard parts.
+func (x *Index) Holds(n int) bool { return x.at[n] >= 0 }
+
 // Music is the fingerprint of a measure: what is struck in it and when, as the
 // keyboard sounds it.
 func (x *Index) Music(measure int) string { return fmt.Sprintf("%016x", x.music[measure]) }

@@ -46,6 +46,9 @@ func gripsOf(e *fingering.Event) (grips []fingering.Grip, freed bool) {
 
 // agreeing keeps the grips that agree with the fingers allowed on the keys that bind.
 func agreeing(grips []fingering.Grip, keys []fingering.Sounding, binds func(fingering.Sounding) bool) []fingering.Grip {
+	if !slices.ContainsFunc(keys, func(k fingering.Sounding) bool { return binds(k) && k.Allowed != fingering.AnyFinger }) {
+		return grips
+	}
 	var out []fingering.Grip
 	for _, g := range grips {
 		ok := true
@@ -74,8 +77,11 @@ func nearestAllowed(m fingering.Mask, f fingering.Finger) fingering.Finger {
 	return f
 }
 
+// mostLegal is more than most events have.
+const mostLegal = 16
+
 func legalGrips(keys []fingering.Sounding) []fingering.Grip {
-	var out []fingering.Grip
+	out := make([]fingering.Grip, 0, mostLegal)
 	add := func(odd fingering.Oddity, prefix []fingering.Finger, from fingering.Finger) {
 		var g fingering.Grip
 		g.Odd = odd

@@ -65,14 +65,15 @@ func NewFinder(s *score.Score) *Finder {
 		music: make([]string, len(s.Measures)), where: map[string][]int{}, byNumber: map[string][]int{},
 	}
 	for n := range s.Notes {
-		c := f.index.Context(n)
-		if c.Music == "" { // no pitched note of the keyboard parts
+		if !f.index.Holds(n) { // no pitched note of the keyboard parts
 			continue
 		}
 		a := f.addresses[n]
 		a.Ordinal = 0
 		f.exact[a] = append(f.exact[a], n)
-		f.music[a.Measure] = c.Music[:landmarkDigits]
+		if f.music[a.Measure] == "" {
+			f.music[a.Measure] = f.index.Music(s.Notes[n].Measure)[:landmarkDigits]
+		}
 	}
 	for i, m := range f.music {
 		if m != "" {
