@@ -62,7 +62,8 @@ func (c *Commentary) prefaceOf(line func(string, ...any), l Legend) {
 		names = append(names, plain(l.policy.Agent(who)))
 	}
 	if names = slices.Compact(names); len(names) > 0 {
-		line("\n%s", c.Say("preface.agents", strings.Join(names, ", ")))
+		// Initials end with a point of their own.
+		line("\n%s", c.Say("preface.agents", strings.TrimSuffix(strings.Join(names, ", "), ".")))
 	}
 	density := map[string]string{"every-note": "preface.every-note", "composer-only": "preface.composer-only"}
 	key := density[l.policy.Digits()]

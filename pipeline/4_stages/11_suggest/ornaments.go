@@ -99,12 +99,15 @@ type ornaments struct {
 	place map[int]int    // id → its place in the row
 	rows  map[int][]int  // note → row of fingers, as the engine answers
 	steps map[int]spoken // note → what its sign stands for
+	left  bool           // the line is the left hand's
+	said  map[int]bool   // notes whose row an editor has decided: it is shown as it is
 }
 
 // speak adds the strokes of signs to a line. The written note keeps its own stroke: the first of the row at its key.
 // Each line of a piece numbers its strokes apart from the notes and from other lines.
 func speak(in Input, line []fingering.Note, h score.Hand, number int) ([]fingering.Note, *ornaments) {
-	o := &ornaments{of: map[int]int{}, place: map[int]int{}, rows: map[int][]int{}, steps: map[int]spoken{}}
+	o := &ornaments{of: map[int]int{}, place: map[int]int{}, rows: map[int][]int{}, steps: map[int]spoken{}, left: h == score.Left,
+		said: map[int]bool{}}
 	next := len(in.Score.Notes) + number*(longestSign*len(in.Score.Notes)+1)
 	for k := range len(line) {
 		if s, sign, ok := signOf(&in.Score.Notes[line[k].ID]); ok && !line[k].Tied {
@@ -132,6 +135,7 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 		}
 	}
 	turn := count > 3
+	o.said[note.ID] = in.decidedRow(note.ID) != nil
 	var given []int
 	if row := givenRow(n, in.Whose[note.ID]); in.Policy.Constrains() && s.inOrder(row, h == score.Left) {
 		given = row
@@ -245,12 +249,16 @@ func (o *ornaments) answered(id int, finger fingering.Finger) (added bool) {
 	return false
 }
 
-// row of a note's sign: a trill once round is told by its two fingers. There is none where a digit that stands leaves the
-// hand but one finger for two strokes in a row: nobody plays a sign so.
+// row of a note's sign: a trill once round is told by its two fingers. There is none where digits that stand leave the
+// hand but one finger for two strokes in a row, or fingers that lie against the hand: nobody plays a sign so.
+// A row of repetitions stays on its key, and has no steps.
 func (o *ornaments) row(note int) []int {
-	row := o.rows[note]
+	row, steps := o.rows[note], o.steps[note].steps
 	for i, f := range row {
-		if f == 0 || i > 0 && f == row[i-1] {
+		switch {
+		case f == 0 || i > 0 && f == row[i-1]:
+			return nil
+		case i > 0 && i < len(steps) && !o.said[note] && (steps[i] > steps[i-1]) != (f > row[i-1]) != o.left:
 			return nil
 		}
 	}

@@ -48,10 +48,22 @@ func TestDigitsAtASignAreItsRow(t *testing.T) {
 	require.False(t, ok)
 }
 
-// A sign on which digits leave one finger for two strokes in a row has no row.
-func TestNoRowStrikesTwoKeysWithOneFinger(t *testing.T) {
-	o := &ornaments{rows: map[int][]int{0: {5, 5, 5}, 1: {1, 3, 1}, 2: {3, 2, 3, 3}}, steps: map[int]spoken{1: {trill: true}}}
+// A sign on which digits leave one finger for two strokes in a row has no row, nor one whose higher key has the finger
+// nearer to the thumb, unless an editor decided it so.
+func TestNoRowStrikesTwoKeysWithOneFingerOrAgainstTheHand(t *testing.T) {
+	trill, turn := spoken{steps: []int{0, 1, 0}, trill: true}, spoken{steps: []int{1, 0, -1, 0}}
+	o := &ornaments{
+		rows:  map[int][]int{0: {5, 5, 5}, 1: {1, 3, 1}, 2: {3, 2, 3, 3}, 3: {1, 2, 1, 2}, 4: {3, 2, 1, 2}, 5: {1, 2, 1, 2}},
+		steps: map[int]spoken{0: trill, 1: trill, 2: turn, 3: turn, 4: turn, 5: turn},
+		said:  map[int]bool{5: true},
+	}
 	require.Nil(t, o.row(0))
 	require.Equal(t, []int{1, 3}, o.row(1))
 	require.Nil(t, o.row(2))
+	require.Nil(t, o.row(3))
+	require.Equal(t, []int{3, 2, 1, 2}, o.row(4))
+	require.Equal(t, []int{1, 2, 1, 2}, o.row(5))
+	o.left = true
+	require.Nil(t, o.row(1))
+	require.Nil(t, o.row(4))
 }
