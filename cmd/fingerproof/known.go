@@ -38,7 +38,7 @@ type pieceOutcome struct {
 
 // outcomeOf gathers what a run leaves of a piece.
 func outcomeOf(w *pipeline.PieceRun, m *page.Material, html []byte, manifest bool) (*pieceOutcome, error) {
-	edits, err := json.MarshalIndent(w.Record, "", " ")
+	edits, err := w.Record.Indented()
 	if err != nil {
 		return nil, fmt.Errorf("writing the edits of %s: %w", w.Piece.ID, err)
 	}

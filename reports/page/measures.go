@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -115,14 +116,15 @@ var escaped = strings.NewReplacer(
 ).Replace
 
 func keyOf(n *state.Note) key {
-	k := key{Pitch: n.Pitch, Finger: fmt.Sprint(n.Finger)}
+	k := key{Pitch: n.Pitch, Finger: strconv.Itoa(n.Finger)}
 	if n.Finger == 0 {
 		k.Finger = "–"
 	}
 	for _, f := range n.Changes() {
 		k.Finger += fmt.Sprintf("-%d", f)
 	}
-	var classes, said []string
+	var room [2][4]string // for as many as there can be
+	classes, said := room[0][:0], room[1][:0]
 	switch {
 	case n.Tied:
 		classes, said = append(classes, "held"), append(said, "held")
