@@ -110,6 +110,11 @@ func (g *planter) likeFigures(f []int) bool {
 	if beat.Sign() == 0 || 2*apart.Num()*beat.Den()%(beat.Num()*apart.Den()) != 0 {
 		return false
 	}
+	// … and where the metre does, counted in their own length: readers of findings took six notes that only happen to lie
+	// alike across it for no sequence, so a digit changed there is no fault.
+	if onset := g.note(f[0]).Onset; apart.Sign() <= 0 || onset.Num()*apart.Den()%(onset.Den()*apart.Num()) != 0 {
+		return false
+	}
 	return turns(g.note(f[0]).Midi, g.note(f[1]).Midi, g.note(f[2]).Midi) && turns(g.note(f[1]).Midi, g.note(f[2]).Midi,
 		g.note(f[0]).Midi+7)
 }
