@@ -43,7 +43,8 @@ gets back, how many of the places where the edition prints a digit get one here,
 digits strewn at random would hit (all pieces, and those that print at 5 to 60 notes in a hundred), how often what
 no editor would do is done, how often the page, read by its preface to the letter, gives another finger than the fingering
 (by sentences; 15_thin asks the same reader, so this says that it keeps its promise, not that the promise is enough) or has
-its digit on the wrong note, and the time of thinning in percent of that of the search. With --models the places
+its digit on the wrong note, and the time of thinning in percent of that of the
+search, where one is made. With --models the places
 are wanted by models that have not seen the piece, and read by readers that have not (workbench places --keep, then
 reader --models, --keep).`,
 		Fails: "some fingering did not come back whole",
@@ -242,7 +243,9 @@ func (m *thinning) lines() []string {
 			d.name, quartiles(d.shares), percent(d.printed, d.struck), d.back, d.struck, percent(d.back, d.struck))
 		line += fmt.Sprintf("; editors' places also here %s; of editions of 5 to 60 %% %s", &d.all, &d.chosen)
 		line += "; " + d.never.String() + "; " + d.misread.String()
-		line += fmt.Sprintf("; time %.1f %% of the search", 100*d.thinning.Seconds()/max(m.search.Seconds(), 1e-9))
+		if !m.bound { // with the printed digits nothing is searched for
+			line += fmt.Sprintf("; time %.1f %% of the search", 100*d.thinning.Seconds()/max(m.search.Seconds(), 1e-9))
+		}
 		out = append(out, line)
 	}
 	for _, d := range m.densities {

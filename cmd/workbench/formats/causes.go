@@ -134,10 +134,19 @@ func kindsOf(losses []loss) (out []string) {
 	return out
 }
 
-// fingersOf works out a piece with another reading of its score.
+// fingersOf works out the fingers of a piece with another reading of its score.
 func fingersOf(w *pipeline.PieceRun, s *score.Score) ([]int, error) {
+	other, err := workedOut(w, s, "suggest")
+	if err != nil {
+		return nil, err
+	}
+	return other.Suggestion.Fingers(), nil
+}
+
+// workedOut works out a piece with another reading of its score, from after the reading up to a stage.
+func workedOut(w *pipeline.PieceRun, s *score.Score, last string) (*pipeline.PieceRun, error) {
 	other := *w
-	other.Score = s
+	other.Score, other.Page = s, nil
 	reading := true
 	for _, stage := range pipeline.Stages {
 		if reading {
@@ -147,11 +156,11 @@ func fingersOf(w *pipeline.PieceRun, s *score.Score) ([]int, error) {
 		if err := stage.Run(&other); err != nil {
 			return nil, err
 		}
-		if stage.Name == "suggest" {
+		if stage.Name == last {
 			break
 		}
 	}
-	return other.Suggestion.Fingers(), nil
+	return &other, nil
 }
 
 // because explains the fingers of a piece that differ, and prints each note with its cause.

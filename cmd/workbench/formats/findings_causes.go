@@ -11,22 +11,11 @@ import (
 	"fingerproof/rules/lint"
 )
 
-// foundIn works out a piece with another reading of its score, up to its findings.
+// foundIn gives the findings of a piece with another reading of its score.
 func foundIn(w *pipeline.PieceRun, s *score.Score) ([]lint.Finding, error) {
-	other := *w
-	other.Score, other.Page = s, nil
-	reading := true
-	for _, stage := range pipeline.Stages {
-		if reading {
-			reading = stage.Name != "read"
-			continue
-		}
-		if err := stage.Run(&other); err != nil {
-			return nil, err
-		}
-		if stage.Name == "stet" {
-			break
-		}
+	other, err := workedOut(w, s, "stet")
+	if err != nil {
+		return nil, err
 	}
 	return other.Remaining, nil
 }
