@@ -192,21 +192,6 @@ func HandSignOf(p *Policy, h score.Hand) string {
 	return right
 }
 
-// LegendOfSource is the legend of a piece of which nothing tells whose the digits in its text are: they look as the
-// composer's, and are called of the source.
-func (p *Policy) LegendOfSource() []LegendRow {
-	w := printwords.In("en")
-	replace := strings.NewReplacer(w.Say("whose.beside"), w.Say("whose.beside.source"))
-	rows := p.Legend()
-	for i, row := range rows {
-		if row.Style == p.Style(score.Composer) {
-			rows[i].Meaning = strings.Replace(row.Meaning, w.Say("whose.composer"), w.Say("whose.source"), 1)
-		}
-		rows[i].Meaning = replace.Replace(rows[i].Meaning)
-	}
-	return rows
-}
-
 // LegendWords puts a legend into the words for the first page of an edition, a line for each
 // look: "Fingering: upright – the composer's;", "italic – the editor's.". Without a row it is empty.
 func LegendWords(w *printwords.Words, legend []LegendRow) string {

@@ -51,11 +51,7 @@ func (m *Material) DrawScore(
 	}
 	m.markStates(sheet)
 	// A proof says whose the digits are, whether the edition has a legend or not.
-	if w.Occurs != nil {
-		m.Score.Legend = w.Policy.LegendOf(printwords.In("en"), *w.Occurs)
-	} else if m.Score.Legend = w.Policy.Legend(); m.Result.Summary.Unattributed {
-		m.Score.Legend = w.Policy.LegendOfSource()
-	}
+	m.Score.Legend = w.Policy.LegendOf(printwords.In("en"), *w.Occurs) // there where an edition is
 	m.Score.Key = scoreKey(w.EditionData, pianoParts(w), sheet)
 	if m.Score.takeFrom(earlier) {
 		return nil

@@ -40,7 +40,7 @@ func itemsIn(s *score.Score, note func(int) int) map[loss][]score.Item {
 	out := map[loss][]score.Item{}
 	for _, i := range s.Items {
 		i.Note, i.Line = note(i.Note), 0
-		l := loss{onPage + string(i.Kind), i.Measure}
+		l := lossOfItem(&i)
 		out[l] = append(out[l], i)
 	}
 	return out
@@ -50,7 +50,7 @@ func oddIn(s *score.Score, note func(int) int) map[loss][]score.Oddity {
 	out := map[loss][]score.Oddity{}
 	for _, o := range s.Oddities {
 		o.Note, o.Line = note(o.Note), 0
-		l := loss{oddKind + string(o.Kind), o.Measure}
+		l := lossOfOddity(&o)
 		out[l] = append(out[l], o)
 	}
 	return out
@@ -93,34 +93,32 @@ func unlikeIn[T any](x, y map[loss][]T) (out []loss) {
 
 // takePage gives a score what the second reading has on the page, where it is a loss.
 func (r *readings) takePage(s *score.Score, has map[loss]bool) {
-	var items []score.Item
-	for _, i := range s.Items {
-		if !has[loss{onPage + string(i.Kind), i.Measure}] {
-			items = append(items, i)
-		}
-	}
-	for _, i := range r.b.Items {
-		if has[loss{onPage + string(i.Kind), i.Measure}] {
-			i.Note = r.tied(i.Note)
-			items = append(items, i)
-		}
-	}
-	slices.SortStableFunc(items, func(a, b score.Item) int { return cmp.Or(a.Part-b.Part, a.Measure-b.Measure) })
-	s.Items = items
-	var odd []score.Oddity
-	for _, o := range s.Oddities {
-		if !has[loss{oddKind + string(o.Kind), o.Measure}] {
-			odd = append(odd, o)
-		}
-	}
-	for _, o := range r.b.Oddities {
-		if has[loss{oddKind + string(o.Kind), o.Measure}] {
-			o.Note = r.tied(o.Note)
-			odd = append(odd, o)
-		}
-	}
-	s.Oddities = odd
+	s.Items = instead(s.Items, r.b.Items, func(i score.Item) bool { return has[lossOfItem(&i)] },
+		func(i *score.Item) { i.Note = r.tied(i.Note) })
+	slices.SortStableFunc(s.Items, func(a, b score.Item) int { return cmp.Or(a.Part-b.Part, a.Measure-b.Measure) })
+	s.Oddities = instead(s.Oddities, r.b.Oddities, func(o score.Oddity) bool { return has[lossOfOddity(&o)] },
+		func(o *score.Oddity) { o.Note = r.tied(o.Note) })
 }
+
+// instead gives what is no loss of the first list, and after it what is one of the second, moved to the notes of the first.
+func instead[T any](first, second []T, lost func(T) bool, move func(*T)) (out []T) {
+	for _, v := range first {
+		if !lost(v) {
+			out = append(out, v)
+		}
+	}
+	for _, v := range second {
+		if lost(v) {
+			move(&v)
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func lossOfItem(i *score.Item) loss { return loss{onPage + string(i.Kind), i.Measure} }
+
+func lossOfOddity(o *score.Oddity) loss { return loss{oddKind + string(o.Kind), o.Measure} }
 
 // becomes says of a kind of loss what becomes of it.
 func becomes(kind string) string {
