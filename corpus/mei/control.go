@@ -17,6 +17,7 @@ func (r *reader) notation() error {
 	r.octaves()
 	for _, m := range r.measures {
 		for _, c := range m.controls {
+			r.called = m.names[c]
 			switch c.Name {
 			case "slur", "phrase":
 				slurs = r.slur(slurs, m, c)
@@ -27,7 +28,10 @@ func (r *reader) notation() error {
 			default:
 				r.control(m, c)
 			}
-			slurs = r.repeatedSigns(m, c, slurs)
+			if r.called == nil {
+				slurs = r.repeatedSigns(m, c, slurs)
+			}
+			r.called = nil
 		}
 	}
 	r.number(slurs)

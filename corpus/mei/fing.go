@@ -12,9 +12,10 @@ import (
 
 // finger is a digit at a note: its element in the document, and as MusicXML says it.
 type finger struct {
-	at    *xmltree.Element
-	made  *xmltree.Element
-	whole *xmltree.Element // the element that holds it for our sake: a <fingGrp>, a <supplied>; at where there is none
+	at     *xmltree.Element
+	made   *xmltree.Element
+	copied bool             // it is written elsewhere
+	whole  *xmltree.Element // the element that holds it for our sake: a <fingGrp>, a <supplied>; at where there is none
 }
 
 // fing lets a digit stand at its note.
@@ -63,7 +64,7 @@ func (r *reader) give(notes []*event, e *xmltree.Element, attributes []string) {
 		}
 	}
 	f := r.fingering(e, attributes)
-	to.fingers = append(to.fingers, finger{at: e, made: f, whole: cmp.Or(r.within, e)})
+	to.fingers = append(to.fingers, finger{at: e, made: f, whole: cmp.Or(r.within, e), copied: r.called != nil})
 }
 
 // alone says that no other digit stands next to one at the same place.

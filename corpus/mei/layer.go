@@ -33,6 +33,7 @@ type event struct {
 	tremolo  *xmltree.Element
 	cue      bool
 	copied   bool
+	doubled  bool   // its id stands at another element, too
 	bySign   bool   // a sign stands in its place that repeats what was before
 	origin   *event // then: the event of the document that it repeats
 	// notations stand at the note, as those of MusicXML.
@@ -231,6 +232,10 @@ func (r *reader) remember(ev *event, e *xmltree.Element) {
 	}
 	if !ev.copied && r.byID[id] != nil && r.byID[id].Span != e.Span {
 		r.oddAt(score.OddDuplicateID, ev, e, "the id %.40q stands at two elements", id)
+		ev.doubled = true
+		if first := r.events[id]; first != nil {
+			first.doubled = true
+		}
 	}
 	if r.events[id] == nil {
 		r.events[id] = ev

@@ -32,7 +32,7 @@ type noteLayout struct {
 	layer   string
 	stamp   string // its beat, for what has no id of its own
 	chord   bool   // it stands in a chord
-	copied  bool   // it is written elsewhere, and only meant here
+	copied  bool   // it is written elsewhere and only meant here, or no id names it alone
 	rest    bool
 	fingers []fingerLayout
 	group   int // notes of one chord share it: index of its first
@@ -41,6 +41,7 @@ type noteLayout struct {
 // fingerLayout is where a digit stands, and what holds it.
 type fingerLayout struct {
 	at, whole xmltree.Span
+	copied    bool // it is written elsewhere, where it changes or not
 }
 
 // headLayout is where the document's head can take what is ours.

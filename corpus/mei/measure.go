@@ -25,9 +25,12 @@ type measure struct {
 	times    int    // how often a passage that is repeated is played in all, where the document says so
 	left     string // barlines of a look of their own
 	right    string
-	placed   bool             // its events know their places
-	opens    *xmltree.Element // an ending that begins here
-	closes   *xmltree.Element // and one that ends
+	placed   bool // its events know their places
+	copied   bool // it is written elsewhere, and only meant here (@copyof)
+	// names are, by sign, the events that ids mean to signs that are copies: the copies of what they name.
+	names  map[*xmltree.Element]names
+	opens  *xmltree.Element // an ending that begins here
+	closes *xmltree.Element // and one that ends
 	// directions by part, each with its time.
 	directions map[int][]direction
 }
@@ -47,7 +50,7 @@ func (r *reader) section(e *xmltree.Element, depth int) error {
 		var err error
 		switch c.Name {
 		case "section":
-			err = r.section(r.copied(c), depth+1)
+			err = r.copiedSection(c, depth)
 			r.lasts[idOf(c)] = len(r.measures) - 1
 		case "expansion":
 			r.expansions = append(r.expansions, c)
@@ -102,6 +105,7 @@ func (r *reader) expand() {
 }
 
 func (r *reader) measure(e *xmltree.Element) error {
+	copy := r.isCopy(e)
 	e = r.copied(e)
 	if len(r.measures) >= r.limits.Music.Measures {
 		return r.fault(e, fmt.Sprintf("the score has more than %d measures", r.limits.Music.Measures), "")
@@ -111,7 +115,8 @@ func (r *reader) measure(e *xmltree.Element) error {
 	}
 	m := &measure{
 		index: len(r.measures), at: e, number: e.Attribute("n"), brk: r.brk,
-		defs: map[int]definition{}, directions: map[int][]direction{},
+		defs: map[int]definition{}, directions: map[int][]direction{}, copied: copy || r.copying,
+		names: map[*xmltree.Element]names{},
 	}
 	if n := e.Child("mNum"); n != nil && m.number == "" {
 		m.number = r.textOf(n)
@@ -137,28 +142,42 @@ func (r *reader) measure(e *xmltree.Element) error {
 	for c := range r.content(e) {
 		switch c.Name {
 		case "staff":
-			if err := r.staff(m, r.copied(c)); err != nil {
+			if err := r.staff(m, c); err != nil {
 				return err
 			}
 		case "ossia":
 			r.ossia(m, c)
 			for inner := range r.content(c) {
 				if inner.Name == "staff" {
-					if err := r.staff(m, r.copied(inner)); err != nil {
+					if err := r.staff(m, inner); err != nil {
 						return err
 					}
 				}
 			}
 		case "staffDef", "scoreDef", "mNum":
 		default:
-			if r.controls++; r.controls > r.limits.Controls {
-				return r.fault(c, fmt.Sprintf("the score has more than %d signs", r.limits.Controls), "")
+			if err := r.sign(m, c); err != nil {
+				return err
 			}
-			m.controls = append(m.controls, c)
 		}
+	}
+	switch {
+	case r.copying: // what leads out of the measure is found when the section is read
+		m.namedAnew(0, 0)
+	case copy:
+		r.copiedMeasures(m.index)
 	}
 	r.ratios(m)
 	return r.time(m)
+}
+
+// sign takes up a sign that stands beside the notes of a measure.
+func (r *reader) sign(m *measure, e *xmltree.Element) error {
+	if r.controls++; r.controls > r.limits.Controls {
+		return r.fault(e, fmt.Sprintf("the score has more than %d signs", r.limits.Controls), "")
+	}
+	m.controls = append(m.controls, e)
+	return nil
 }
 
 // unnumbered says that a measure does not count: its number is none, or that of the one before. Verovio marks every measure
@@ -246,6 +265,8 @@ type layer struct {
 
 // staff reads the layers of a staff in a measure.
 func (r *reader) staff(m *measure, e *xmltree.Element) error {
+	copy, from := r.isCopy(e), len(m.controls)
+	e = r.copied(e)
 	n := atoi(e.Attribute("n"))
 	if r.staves[n] == nil {
 		return r.fault(e, fmt.Sprintf("staff %.40q is not defined", e.Attribute("n")), "a <staffDef> has to come before the music")
@@ -256,7 +277,7 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 		count++
 		l := &layer{
 			at: c, staff: n, n: c.Attribute("n"), ratio: score.Whole(1), actual: 1, normal: 1, ticked: true,
-			copied: c.Attribute("copyof")+e.Attribute("copyof")+m.at.Attribute("copyof") != "",
+			copied: m.copied || c.Attribute("copyof")+e.Attribute("copyof") != "",
 		}
 		if l.n == "" {
 			l.n = strconv.Itoa(count)
@@ -286,43 +307,18 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 					}
 				}
 			}
+		case "staffDef": // read with the measure
+		default:
+			if err := r.sign(m, onStaff(c, e)); err != nil {
+				return err
+			}
 		}
+	}
+	if copy && !m.copied {
+		m.namedAnew(n, from)
 	}
 	if sign && count == 1 {
 		return r.otherLayers(m, n, e)
 	}
 	return nil
-}
-
-// copied gives what an element stands for that says only of what it is a copy; else itself.
-func (r *reader) copied(e *xmltree.Element) *xmltree.Element {
-	for depth := 0; e.First == nil && depth < r.limits.CopyOf; depth++ {
-		id := strings.TrimPrefix(e.Attribute("copyof"), "#")
-		if id == "" {
-			return e
-		}
-		if r.copies++; r.copies > r.limits.Copies {
-			if r.copies == r.limits.Copies+1 {
-				r.oddAt(score.OddValue, nil, e, "copies of copies make more than %d elements; from here on they count as empty", r.limits.Copies)
-			}
-			return e
-		}
-		from := r.byID[id]
-		if from == nil || from.Name != e.Name || from == e {
-			r.oddAt(score.OddValue, nil, e, "this <%s> is a copy of %.40q, which is no such element; it counts as empty", e.Name, id)
-			return e
-		}
-		whole := &xmltree.Element{Name: e.Name, Span: e.Span, First: from.First, Last: from.Last}
-		whole.Attributes = append(whole.Attributes, e.Attributes...)
-		for _, a := range from.Attributes {
-			if e.Attribute(a.Name.Local) == "" && a.Name.Space == "" {
-				whole.Attributes = append(whole.Attributes, a)
-			}
-		}
-		if from.First != nil || from.Attribute("copyof") == "" {
-			return whole
-		}
-		e = from
-	}
-	return e
 }

@@ -18,7 +18,11 @@ type moment struct {
 
 // named is the event that an id points at.
 func (r *reader) named(id string) *event {
-	return r.events[strings.TrimPrefix(strings.TrimSpace(id), "#")]
+	id = strings.TrimPrefix(strings.TrimSpace(id), "#")
+	if ev := r.called[id]; ev != nil {
+		return ev
+	}
+	return r.events[id]
 }
 
 // moment finds where a sign stands or begins: at an event, or at a beat of its measure.

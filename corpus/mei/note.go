@@ -291,24 +291,34 @@ func copyOf(e *xmltree.Element) *xmltree.Element {
 	return &out
 }
 
+// unnamed says that no id means this note alone: it is written elsewhere, or its id stands at another, too.
+func (ev *event) unnamed() bool { return ev.copied || ev.doubled }
+
+// unmarked says that nothing new can be written at a note: a sign stands in its place, it stands in a measure that is a
+// copy of another, or neither an id nor a beat means it alone.
+func (ev *event) unmarked(in *measure) bool {
+	alone := ev.grace == "" && ev.head == nil && len(ev.chord) < 2
+	return ev.bySign || in.copied || ev.unnamed() && !alone
+}
+
 // layout is what writing needs of a note.
 func (r *reader) layoutOf(ev *event) noteLayout {
 	lay := noteLayout{
 		note: ev.at.Span, id: idOf(ev.at), on: ev.on.Span, onID: idOf(ev.on), staff: ev.staff, measure: ev.measure, part: r.staves[ev.staff].part,
-		layer: ev.layer.n, chord: ev.on != ev.at, copied: ev.copied, rest: ev.kind == "rest",
+		layer: ev.layer.n, chord: ev.on != ev.at, copied: ev.unnamed(), rest: ev.kind == "rest",
 	}
 	if ev.head != nil {
 		lay.group = ev.head.index
 	} else {
 		lay.group = ev.index
 	}
-	if ev.copied {
+	if lay.copied {
 		beat := r.measures[ev.measure].defs[ev.staff].metre.beat()
 		at := ev.onset.Mul(score.Frac(beat.Den(), beat.Num())).Add(score.Whole(1)).Scaled(10_000)
 		lay.stamp = fmt.Sprintf("%d.%04d", at/10_000, at%10_000)
 	}
 	for _, f := range ev.fingers {
-		lay.fingers = append(lay.fingers, fingerLayout{f.at.Span, f.whole.Span})
+		lay.fingers = append(lay.fingers, fingerLayout{f.at.Span, f.whole.Span, f.copied})
 	}
 	return lay
 }

@@ -182,11 +182,13 @@ func (r *reader) octaves() {
 	if strings.Contains(r.doc.Text, "oct.ges") {
 		return
 	}
+	defer func() { r.called = nil }()
 	for _, m := range r.measures {
 		for _, c := range m.controls {
 			if c.Name != "octave" {
 				continue
 			}
+			r.called = m.names[c]
 			from, ok := r.moment(m, c, "startid", "tstamp")
 			to, ended := r.end(m, c, from)
 			if !ok || !ended {

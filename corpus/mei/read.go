@@ -50,7 +50,10 @@ type reader struct {
 	repeats   map[*event][]*event
 	// derive says that the document has no gestural accidentals, so that pitches are worked out of what is printed.
 	derive bool
-	layout *Layout
+	// copying says that a section is being read that stands for another; called are what ids mean to a copied sign.
+	copying bool
+	called  names
+	layout  *Layout
 	// around are the elements in which a digit stands, the innermost first, up to its measure.
 	around map[xmltree.Span][]*xmltree.Element
 	within *xmltree.Element // the <fingGrp> that is being read
@@ -281,7 +284,10 @@ func (r *reader) place(s *score.Score, emitted []*event) {
 	for i, ev := range emitted {
 		ev.index = i
 		r.layout.notes = append(r.layout.notes, r.layoutOf(ev))
-		s.Notes[i].BySign = ev.bySign && s.Notes[i].Kind == score.Pitched
+		s.Notes[i].BySign = ev.unmarked(r.measures[ev.measure]) && s.Notes[i].Kind == score.Pitched
+		if s.Notes[i].BySign && !ev.bySign && !r.measures[ev.measure].copied {
+			r.saidOnce(ev)
+		}
 		for k := range ev.fingers {
 			if k < len(s.Notes[i].Indications) {
 				s.Notes[i].Indications[k].Responsibility = r.responsible(ev.fingers[k].at)

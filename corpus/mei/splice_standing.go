@@ -35,7 +35,7 @@ func (s *splicer) standing(lay *noteLayout, m score.Mark) error {
 		after = moved
 	}
 	for i, f := range lay.fingers {
-		if after[i] != now[i] {
+		if after[i] != now[i] && !f.copied {
 			s.replace(f.at, after[i])
 		}
 	}

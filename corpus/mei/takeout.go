@@ -42,7 +42,7 @@ func (l *Layout) TakeOutDigits(doc *source.Document, digits [][]bool) []source.E
 	var order []xmltree.Span
 	for i := range l.notes {
 		for k, f := range l.notes[i].fingers {
-			if i >= len(digits) || k >= len(digits[i]) || !digits[i][k] {
+			if i >= len(digits) || k >= len(digits[i]) || !digits[i][k] || f.copied {
 				continue
 			}
 			if f.whole == f.at {

@@ -27,6 +27,7 @@ func (r *reader) ratios(m *measure) {
 		}
 	}
 	for _, c := range m.controls {
+		r.called = m.names[c]
 		switch c.Name {
 		case "tupletSpan":
 			if events := r.spanned(c); len(events) > 1 {
@@ -36,6 +37,7 @@ func (r *reader) ratios(m *measure) {
 			beamed(r.spanned(c))
 		}
 	}
+	r.called = nil
 	for _, l := range m.layers {
 		attributed(l, m.defs[l.staff].metre.length())
 	}
@@ -68,7 +70,7 @@ func (r *reader) spanned(e *xmltree.Element) []*event {
 	ids := strings.Fields(e.Attribute("startid") + " " + e.Attribute("plist") + " " + e.Attribute("endid"))
 	var first, last *event
 	for _, id := range ids {
-		ev := r.events[strings.TrimPrefix(id, "#")]
+		ev := r.named(id)
 		if ev == nil {
 			continue
 		}
