@@ -35,6 +35,7 @@ func (r *reader) notation() error {
 		}
 	}
 	r.number(slurs)
+	r.tiedOver()
 	return nil
 }
 
@@ -50,7 +51,7 @@ func (r *reader) control(m *measure, e *xmltree.Element) {
 	}
 	switch e.Name {
 	case "tie":
-		r.tie(e)
+		r.tie(m, e)
 	case "lv":
 		r.atNote(m, e, func(n *event) { n.notations = append(n.notations, made(e, "tied", "type", "let-ring")) })
 	case "fermata":
@@ -65,11 +66,7 @@ func (r *reader) control(m *measure, e *xmltree.Element) {
 	case "arpeg":
 		r.arpeggio(m, e)
 	case "gliss":
-		if from, to := r.named(e.Attribute("startid")), r.named(e.Attribute("endid")); from != nil && to != nil {
-			words := r.textOf(e)
-			from.notations = append(from.notations, saying(e, "glissando", words, "type", "start", "number", "1"))
-			to.notations = append(to.notations, made(e, "glissando", "type", "stop", "number", "1"))
-		}
+		r.glissando(m, e)
 	case "dynam", "dir", "tempo", "reh", "repeatMark", "harm", "pedal", "octave", "hairpin", "bracketSpan", "line":
 		r.direction(m, e)
 	}
@@ -77,27 +74,34 @@ func (r *reader) control(m *measure, e *xmltree.Element) {
 
 // atNote does something at the note that a sign hangs on.
 func (r *reader) atNote(m *measure, e *xmltree.Element, do func(*event)) {
-	if n := r.hangsOn(m, e); n != nil {
-		do(n)
+	n := r.hangsOn(m, e)
+	if n == nil {
+		r.lostSign(m, e)
+		return
 	}
+	do(n)
 }
 
-// tie joins two notes, or the notes of two chords.
-func (r *reader) tie(e *xmltree.Element) {
-	mark := func(n *event, start bool) {
-		notes := []*event{n}
-		if n.on.Name == "chord" && n.head == nil && strings.TrimPrefix(e.Attribute(map[bool]string{true: "startid", false: "endid"}[start]), "#") == idOf(n.on) {
-			notes = n.chord
-		}
-		for _, one := range notes {
-			one.tieStart, one.tieStop = one.tieStart || start, one.tieStop || !start
-		}
+// lostSign notes a sign that stands nowhere, and is left out.
+func (r *reader) lostSign(m *measure, e *xmltree.Element) {
+	why := "says neither at which note nor at which beat it stands (@startid, @tstamp)"
+	id, stamp := either(e, "startid", "plist", "endid"), e.Attribute("tstamp")
+	_, counted := decimal(stamp)
+	switch {
+	case id != "":
+		why = fmt.Sprintf("stands at %.40q, which is no note", id)
+	case counted:
+		why = fmt.Sprintf("stands at beat %.10s, where no note begins on its staff", stamp)
+	case stamp != "":
+		return // that was said
 	}
-	if from := r.named(e.Attribute("startid")); from != nil {
-		mark(from, true)
-	}
-	if to := r.named(e.Attribute("endid")); to != nil {
-		mark(to, false)
+	r.leftOut(m, e, why)
+}
+
+// leftOut notes a sign that is left out, and why.
+func (r *reader) leftOut(m *measure, e *xmltree.Element, why string) {
+	if len(r.odd) < mostOddities {
+		r.odd = append(r.odd, oddity{score.OddValue, nil, m.index, e, fmt.Sprintf("a sign (<%s>) %s; it is left out", e.Name, why)})
 	}
 }
 
@@ -115,6 +119,29 @@ func (r *reader) fermata(m *measure, e *xmltree.Element) {
 	if where, ok := r.moment(m, e, "startid", "tstamp"); ok && where.onset == m.length {
 		part := r.staves[where.staff].part
 		m.directions[part] = append(m.directions[part], direction{m.length, with(made(e, "barline", "location", "right"), f)})
+		return
+	}
+	r.lostSign(m, e)
+}
+
+// glissando reads a slide from note to note.
+func (r *reader) glissando(m *measure, e *xmltree.Element) {
+	from := r.hangsOn(m, e)
+	if from == nil {
+		r.lostSign(m, e)
+		return
+	}
+	from.notations = append(from.notations, saying(e, "glissando", r.textOf(e), "type", "start", "number", "1"))
+	where, _ := r.moment(m, e, "startid", "tstamp")
+	if to, ended := r.end(m, e, where); ended {
+		if to.event == nil {
+			if there := r.at(to, e.Attribute("layer"), false); len(there) > 0 {
+				to.event = there[0]
+			}
+		}
+		if to.event != nil {
+			to.event.notations = append(to.event.notations, made(e, "glissando", "type", "stop", "number", "1"))
+		}
 	}
 }
 
@@ -122,6 +149,7 @@ func (r *reader) fermata(m *measure, e *xmltree.Element) {
 func (r *reader) ornament(m *measure, e *xmltree.Element) {
 	n := r.hangsOn(m, e)
 	if n == nil {
+		r.lostSign(m, e)
 		return
 	}
 	place := side(e.Attribute("place"))
@@ -205,9 +233,12 @@ func (r *reader) arpeggio(m *measure, e *xmltree.Element) {
 		}
 	}
 	if len(events) == 0 {
-		if n := r.hangsOn(m, e); n != nil {
-			events = append(events, n)
+		n := r.hangsOn(m, e)
+		if n == nil {
+			r.lostSign(m, e)
+			return
 		}
+		events = append(events, n)
 	}
 	r.layout.arpeggios++
 	through := "" // the sign goes through several chords
@@ -274,6 +305,7 @@ func (r *reader) placeOf(ev *event) place {
 func (r *reader) slur(slurs []slur, m *measure, e *xmltree.Element) []slur {
 	from, ok := r.moment(m, e, "startid", "tstamp")
 	if !ok {
+		r.lostSign(m, e)
 		return slurs
 	}
 	pick := func(w moment, last bool) *event {
@@ -296,6 +328,7 @@ func (r *reader) slur(slurs []slur, m *measure, e *xmltree.Element) []slur {
 	}
 	switch {
 	case s.from == nil && s.to == nil:
+		r.lostSign(m, e)
 		return slurs
 	case s.to == nil:
 		s.first = r.placeOf(s.from)
@@ -362,10 +395,7 @@ func (r *reader) number(slurs []slur) {
 func (r *reader) direction(m *measure, e *xmltree.Element) {
 	from, ok := r.moment(m, e, "startid", "tstamp")
 	if !ok {
-		if e.Attribute("startid") != "" {
-			r.odd = append(r.odd, oddity{score.OddValue, nil, m.index, e,
-				fmt.Sprintf("a sign (<%s>) stands at %.40q, which is no note; it is left out", e.Name, e.Attribute("startid"))})
-		}
+		r.lostSign(m, e)
 		return
 	}
 	to, ended := r.end(m, e, from)

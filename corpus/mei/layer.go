@@ -41,6 +41,9 @@ type event struct {
 	ornaments    []*xmltree.Element
 	articulation []*xmltree.Element
 	fingers      []finger
+	signed       bool   // an accidental is printed at it
+	derived      bool   // it has none, and the document does not say how it sounds
+	key          string // then: the key signature in force
 	tieStart     bool
 	tieStop      bool
 	pitch        pitch

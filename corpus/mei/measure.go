@@ -168,7 +168,11 @@ func (r *reader) measure(e *xmltree.Element) error {
 		r.copiedMeasures(m.index)
 	}
 	r.ratios(m)
-	return r.time(m)
+	if err := r.time(m); err != nil {
+		return err
+	}
+	r.derived(m)
+	return nil
 }
 
 // sign takes up a sign that stands beside the notes of a measure.
@@ -260,7 +264,6 @@ type layer struct {
 	tuplets int // that are open
 	order   int // in its measure
 	copied  bool
-	signs   map[signKey][]signAt // accidentals by their place, in order of time
 }
 
 // staff reads the layers of a staff in a measure.

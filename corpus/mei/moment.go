@@ -1,6 +1,7 @@
 package mei
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -38,7 +39,7 @@ func (r *reader) moment(m *measure, e *xmltree.Element, idName, stampName string
 	if stamp == "" {
 		if first, _, _ := strings.Cut(strings.TrimSpace(e.Attribute("plist")), " "); first != "" {
 			if ev := r.named(first); ev != nil {
-				return moment{ev.measure, ev.onset, max(staff, ev.staff), ev}, true
+				return moment{ev.measure, ev.onset, cmp.Or(staff, ev.staff), ev}, true
 			}
 		}
 		return moment{}, false
@@ -77,7 +78,7 @@ func (r *reader) end(m *measure, e *xmltree.Element, from moment) (moment, bool)
 		return moment{ev.measure, ev.onset, from.staff, ev}, true
 	}
 	stamp := e.Attribute("tstamp2")
-	if stamp == "" {
+	if stamp == "" || from.staff == 0 {
 		return moment{}, false
 	}
 	measures, beats, both := strings.Cut(stamp, "m+")

@@ -2,7 +2,6 @@ package mei
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -81,11 +80,9 @@ func (r *reader) pitch(ev *event, l *layer, e *xmltree.Element) pitch {
 		sounds = sign
 	}
 	if sounds == "" && r.derive {
-		if p.alter = r.inForce(l, p); p.alter != 0 && !r.noted["derived"] {
-			r.noted["derived"] = true
-			r.oddAt(score.OddValue, nil, e,
-				"this file does not say how its notes sound (@accid.ges); key signatures and accidentals before in the measure are followed")
-		}
+		var numbered bool
+		p.alter, numbered = r.numbered(l, p, e)
+		ev.derived, ev.key = p.ok && !numbered, r.defs[l.staff].key
 		return p
 	}
 	a, known := accidentals[sounds]
@@ -93,62 +90,8 @@ func (r *reader) pitch(ev *event, l *layer, e *xmltree.Element) pitch {
 		r.oddAt(score.OddValue, ev, e, "the accidental %.40q cannot be read; it is left out", sounds)
 	}
 	p.alter = a.alter
-	if r.derive && sign != "" {
-		if l.signs == nil {
-			l.signs = map[signKey][]signAt{}
-		}
-		key := signKey{p.step, p.octave}
-		l.signs[key] = append(l.signs[key], signAt{l.length, p.alter})
-	}
+	ev.signed = sign != ""
 	return p
-}
-
-// signKey is a line or space of a staff; signAt says what an accidental there does, and from when on.
-type signKey struct {
-	step   string
-	octave int
-}
-
-type signAt struct {
-	onset score.Fraction
-	alter int
-}
-
-// inForce is the alteration of a note without an accidental in a document that says nowhere how its notes sound: as the
-// same line or space had it before in the measure, in any layer of the staff read so far, or as the key signature says.
-func (r *reader) inForce(l *layer, p pitch) int {
-	m := r.measures[len(r.measures)-1]
-	alter, at := 0, score.Whole(-1)
-	for _, other := range m.layers {
-		if other.staff != l.staff {
-			continue
-		}
-		signs := other.signs[signKey{p.step, p.octave}]
-		k, _ := slices.BinarySearchFunc(signs, l.length, func(s signAt, now score.Fraction) int {
-			if s.onset.Cmp(now) <= 0 {
-				return -1
-			}
-			return 1
-		})
-		if k > 0 && at.Cmp(signs[k-1].onset) <= 0 {
-			alter, at = signs[k-1].alter, signs[k-1].onset
-		}
-	}
-	if at.Sign() >= 0 {
-		return alter
-	}
-	n, _ := fifths(r.defs[l.staff].key)
-	const order = "FCGDAEB"
-	i := strings.Index(order, p.step)
-	switch {
-	case i < 0:
-		return 0
-	case n > i:
-		return 1
-	case n < 0 && -n > len(order)-1-i:
-		return -1
-	}
-	return 0
 }
 
 // accidentalOf is the printed accidental in MusicXML's words.

@@ -53,6 +53,7 @@ type reader struct {
 	// copying says that a section is being read that stands for another; called are what ids mean to a copied sign.
 	copying bool
 	called  names
+	tied    []pair // notes by the ties that are signs
 	layout  *Layout
 	// around are the elements in which a digit stands, the innermost first, up to its measure.
 	around map[xmltree.Span][]*xmltree.Element
