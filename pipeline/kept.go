@@ -109,7 +109,7 @@ func (run *PieceRun) keptKey(what, stage string) string {
 	_ = json.NewEncoder(h).Encode(piece)
 	fmt.Fprintf(h, "%s %q %s %s\n", source.Sum(run.Data), run.WitnessSums(), run.Weights.Sum, run.DraftSum())
 	for _, d := range run.Decisions {
-		fmt.Fprintf(h, "%q %q\n", d.Place(), decision.AsWritten(d))
+		fmt.Fprintf(h, "%q %q %q\n", d.Place(), decision.AsWritten(d), d.HeadLines())
 		if d.Until != "" {
 			fmt.Fprintf(h, "%s\n", run.Today)
 		}

@@ -41,6 +41,12 @@ again after re-engraving, inserted measures and renumbering. Where a note cannot
 surely the decision is kept, reported as unplaced with its nearest candidates, and applied to
 no other note. A place written by hand without that holds by measure, onset and pitch.
 
+A file that the program begins has at its head the day of most of its decisions (when) and the music
+of the piece's measures (measures), ten a row. "12*" in a decision is measure 12 as it is in that
+table; what you write by hand is "m. 12", the measure as it is now. "0..7/4 by 1/4 C5=1 D5=2 E5=3 ..."
+is a row of strokes that come evenly, "x3" the one before it, three in all. A decision on another
+state of the score, or of another day, says that itself.
+
 To take something back: ` + "`decisions undo`" + ` takes out what was added last; a line 12 r 3 open reopens
 a digit; ` + "`decisions remove`" + ` takes a whole entry out, by the file and line that show, pages and
 messages give.

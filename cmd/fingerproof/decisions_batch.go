@@ -56,8 +56,9 @@ func (e *batchEntry) textBefore(data []byte) []byte {
 type addition struct {
 	piece     string
 	decisions []decision.Decision
-	remove    []int  // lines at which entries begin that are taken out
-	file      string // name of the file, "" for the editor's own
+	remove    []int           // lines at which entries begin that are taken out
+	measures  *decision.Table // of the score, with which a new file begins
+	file      string          // name of the file, "" for the editor's own
 }
 
 // addDecisions adds decisions to an editor's files of some pieces: to all of them or, where one of them cannot be added
@@ -85,7 +86,7 @@ func addDecisions(ctx context.Context, env *environment, root, by, what string, 
 			}
 		}
 		if fresh[i] = kept; len(a.decisions) > 0 {
-			if fresh[i], err = decision.Append(file, kept, a.piece, by, a.decisions); err != nil {
+			if fresh[i], err = decision.Append(file, kept, a.piece, by, a.measures, a.decisions); err != nil {
 				return err
 			}
 		}

@@ -297,7 +297,7 @@ func enter(
 	if err != nil {
 		return err
 	}
-	all := addition{piece: p.run.Piece.ID, decisions: add}
+	all := addition{piece: p.run.Piece.ID, measures: decision.NewFinder(p.run.Score).Table(), decisions: add}
 	for _, a := range taken { // all are of this editor's file
 		all.file, all.remove = a.file, a.remove
 		what += ", " + takenOut(taken)

@@ -179,7 +179,7 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 			continue
 		}
 		t.show(env.Stdout, p)
-		add = append(add, addition{piece: p.run.Piece.ID, decisions: p.decisions})
+		add = append(add, addition{piece: p.run.Piece.ID, measures: decision.NewFinder(p.run.Score).Table(), decisions: p.decisions})
 		passages, notes, open = passages+len(p.decisions), notes+p.notes, open+p.open
 	}
 	what := fmt.Sprintf("%s, %s, %s in %s", wording.Count(passages, "passage"), wording.Count(notes, "note"),

@@ -295,6 +295,8 @@ PIECE.INITIALS.yaml. A run never writes into this folder. A file in ten lines:
 Print a sheet to pencil on with "fingerproof decisions template PIECE" and key
 the outcome in with "fingerproof decisions enter PIECE --by INITIALS": it writes
 beside each note what stands around it, so that the note is found again after
-re-engraving. "fingerproof decisions --help" says the rest.
+re-engraving. A file that the program begins has the day and the music of the
+measures at its head; "12*" below it is measure 12 as it is there.
+"fingerproof decisions --help" says the rest.
 `
 }

@@ -158,6 +158,15 @@ func checkDecisions(t *testing.T, file, moved string) {
 	all, piece, err := decision.Parse(file, data)
 	require.NoError(t, err, string(data))
 	require.Equal(t, "op7-nocturne", piece)
+	whole, err := decision.Append(file, nil, piece, "AB", decision.NewFinder(demoRun(t, "op7-nocturne").Score).Table(), all[:1])
+	require.NoError(t, err)
+	head := func(text string) string {
+		return text[strings.Index(text, "\nmeasures:"):strings.Index(text, "\ndecisions:")]
+	}
+	require.Equal(t, head(string(whole)), head(string(data)), "the measures as the program writes them")
+	require.NotContains(t, string(data), "    landmarks: ")
+	require.Regexp(t, `(?m)^    \d+\*: `, string(data))
+	require.Regexp(t, `\d\.\.\S+ by \d`, string(data))
 	require.Equal(t, "AB", all[0].By)
 	require.Equal(t, "notes", string(all[0].On))
 	require.Equal(t, decision.Take, all[0].Verb)

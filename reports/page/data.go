@@ -26,10 +26,11 @@ type pageData struct {
 	Notes    map[int]noteData      `json:"notes"`
 	Choices  map[int][]choiceData  `json:"choices"`
 	Findings map[string]findingRef `json:"findings"`
-	// Measures are, by index, those in which notes stand, as lines of music name them.
-	Measures map[int]measureData `json:"measures"`
-	// Decided is, by initials, what their file holds already, as it is written.
+	// Music is the fingerprint of each measure, "" where nothing is struck.
+	Music []string `json:"music"`
+	// Decided is, by initials, what their file holds already, as it is written; Heads what it says of all of them.
 	Decided map[string]string `json:"decided,omitempty"`
+	Heads   map[string]string `json:"heads,omitempty"`
 	// Held is, by note, the decision of the files that gives its digit.
 	Held map[int]heldData `json:"held,omitempty"`
 	// At is, by note, the passage in which it is judged; Says, by note, what is to be said of a printed digit that
@@ -110,14 +111,6 @@ type noteData struct {
 	Lengths []int  `json:"l,omitempty"`
 }
 
-// measureData is a measure as a line of music names it.
-type measureData struct {
-	Number    string   `json:"n"`
-	Music     string   `json:"x,omitempty"` // fingerprint
-	Many      bool     `json:"q,omitempty"` // another measure bears its number
-	Landmarks [][2]any `json:"l,omitempty"` // index and fingerprint of measures near it that stand once only
-}
-
 // choiceData is another finger, what it costs more, and the passage that follows, as pairs of note and finger.
 type choiceData struct {
 	Finger  int      `json:"f"`
@@ -153,9 +146,15 @@ func (m *Material) data() (template.JS, error) {
 	d := pageData{
 		Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
 		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{},
-		Findings: map[string]findingRef{}, Measures: map[int]measureData{}, Decided: m.Decided,
+		Findings: map[string]findingRef{}, Music: append([]string{}, m.Music...), Decided: map[string]string{}, Heads: map[string]string{},
 		At: m.passageOf(), Says: map[int]string{},
-		Groups: map[string][]string{}, Places: measureNumbers(r),
+		Groups: map[string][]string{}, Places: append([]string{}, m.Numbers...),
+	}
+	for by, file := range m.Decided {
+		d.Decided[by] = file.Entries
+		if file.Head != "" {
+			d.Heads[by] = file.Head
+		}
 	}
 	for _, g := range m.groups() {
 		d.Groups[g.Rule] = g.Fingerprints
@@ -190,9 +189,6 @@ func (m *Material) data() (template.JS, error) {
 				}
 			}
 			d.Notes[i] = v
-			if _, known := d.Measures[n.MeasureIndex]; !known {
-				d.Measures[n.MeasureIndex] = m.measureData(n.MeasureIndex)
-			}
 		}
 	}
 	for _, p := range m.Passages {
@@ -323,16 +319,6 @@ func (m *Material) near(p *review.Passage, most int) (out []int) {
 	return append(before[max(len(before)-most, 0):], behind[:min(len(behind), most)]...)
 }
 
-// measureData describes a measure for lines of music.
-func (m *Material) measureData(index int) measureData {
-	ref := &m.Measures[index]
-	out := measureData{Number: ref.Printed, Music: ref.Music, Many: ref.ManyNumber}
-	for _, l := range ref.Landmarks {
-		out.Landmarks = append(out.Landmarks, [2]any{index + l.By, l.Music})
-	}
-	return out
-}
-
 // figuresOf gathers the places that are like measures of a passage by the measure that they are like.
 func (m *Material) figuresOf(passage int) (out []figureData) {
 	for _, l := range m.Like[passage] {
@@ -374,7 +360,7 @@ func (m *Material) runKey() string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%+v\n", m.Result.Inputs)
 	for _, by := range slices.Sorted(maps.Keys(m.Decided)) {
-		fmt.Fprintf(h, "%q %q\n", by, m.Decided[by])
+		fmt.Fprintf(h, "%q %q\n", by, m.Decided[by].Head+m.Decided[by].Entries)
 	}
 	for i := range m.Passages {
 		fmt.Fprintln(h, m.mark(&m.Passages[i]))

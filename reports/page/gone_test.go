@@ -14,7 +14,7 @@ import (
 // An entry that let a finding stand which is not found any more asks nothing, and is taken out on the page by one button.
 func TestEntriesThatHoldForNothingAreTakenOutOnThePage(t *testing.T) {
 	ctx, w := openBrowser(t), demoRun(t, "op9-3-romance")
-	text0, err := decision.Append("decisions/op9-3-romance.AB.yaml", nil, "op9-3-romance", "AB", []decision.Decision{{
+	text0, err := decision.Append("decisions/op9-3-romance.AB.yaml", nil, "op9-3-romance", "AB", nil, []decision.Decision{{
 		Verb: decision.Stet, On: decision.Finding, Rule: "wide-span", Why: "meant", By: "AB", When: "2026-01-01",
 		Notes: []decision.NoteRef{decision.NewFinder(w.Score).Ref(w.Result.Notes[0].N, nil)},
 	}})

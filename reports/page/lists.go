@@ -140,7 +140,7 @@ func (m *Material) redistributions(file, title string) (out []listRow) {
 		}
 	}
 	add := func(notes []int, number int, cells ...string) {
-		first, last := len(m.Measures), 0
+		first, last := len(m.Music), 0
 		for _, n := range notes {
 			if note := m.look().notes[n]; note != nil {
 				first, last = min(first, note.MeasureIndex), max(last, note.MeasureIndex)

@@ -37,10 +37,10 @@ type Material struct {
 	Tempo []int
 	// Pages counts printed digits by page of the score.
 	Pages []PageDigits
-	// Measures are those of the score as decisions name them.
-	Measures []decision.MeasureRef
+	// Music is the fingerprint of each measure of the score, Numbers its number as printed.
+	Music, Numbers []string
 	// Decided is what the files of decisions hold already, by initials.
-	Decided map[string]string
+	Decided map[string]decision.File
 	// Sides is where the digit of each note stands in print, by index into Score.Notes; nil: on the side of its hand.
 	Sides []score.Placement
 	// Open lists the notes whose printed digit nobody has decided.
@@ -128,7 +128,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m.Open, m.Declined, m.Sides = w.Open, w.Decided.Declined, w.Sides()
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
-	m.Decided = decidedFiles(w)
+	m.Decided = decision.Files(w.Decisions)
 	return m
 }
 
@@ -179,8 +179,9 @@ func factsOf(w *pipeline.PieceRun) *Material {
 	for rank, i := range inTime {
 		m.More[i].Rank = rank
 	}
+	m.Music = finder.Music()
 	for i := range w.Score.Measures {
-		m.Measures = append(m.Measures, finder.Measure(i))
+		m.Numbers = append(m.Numbers, w.Score.Measures[i].Number)
 	}
 	m.Again = askedAgain(w.Result)
 	m.InFiles, m.Entries = map[string]int{}, map[string]string{}
@@ -226,15 +227,6 @@ func askedAgain(r *state.Result) map[int]*state.Asked {
 		for _, n := range r.Asked[i].Notes {
 			out[n] = &r.Asked[i]
 		}
-	}
-	return out
-}
-
-// decidedFiles gives, by initials, the entries of the files of decisions as they stand there.
-func decidedFiles(w *pipeline.PieceRun) map[string]string {
-	out := map[string]string{}
-	for i := range w.Decisions {
-		out[w.Decisions[i].By] += decision.AsWritten(w.Decisions[i])
 	}
 	return out
 }

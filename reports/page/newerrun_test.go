@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/shared/browsertest"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/reports/page"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -23,7 +24,7 @@ func TestANewerRunAsksAgainWhatItAsks(t *testing.T) {
 	write := func(held string) {
 		m := page.Of(w, "newer run")
 		if held != "" {
-			m.Decided = map[string]string{"AB": held}
+			m.Decided = map[string]decision.File{"AB": {Entries: held}}
 		}
 		html, err := page.Piece(m)
 		require.NoError(t, err)

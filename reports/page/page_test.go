@@ -11,7 +11,6 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/policies"
@@ -71,8 +70,8 @@ func material() *page.Material {
 		},
 	}
 	m := &page.Material{
-		Measures: make([]decision.MeasureRef, 8),
-		Result:   r,
+		Music: make([]string, 8), Numbers: []string{"1", "2", "3", "4", "5", "6", "7", "8"},
+		Result: r,
 		Changes: []page.Change{
 			{
 				Place: "m. 2, right hand, beat 1", What: "E5, finger", Index: 1, Old: "4", New: "5",

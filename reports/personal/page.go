@@ -76,15 +76,15 @@ func Page(title, policy, collection string, pieces []*Piece) ([]byte, error) {
 		Decided bool              `json:"decided,omitempty"`
 	}
 	data := struct {
-		Key      string                       `json:"key"`
-		When     string                       `json:"when"`
-		Why      string                       `json:"why"`
-		Head     string                       `json:"head"`
-		Files    map[string]map[string]string `json:"files"`
-		Passages []passage                    `json:"passages"`
+		Key      string                              `json:"key"`
+		When     string                              `json:"when"`
+		Why      string                              `json:"why"`
+		Head     string                              `json:"head"`
+		Files    map[string]map[string]decision.File `json:"files"`
+		Passages []passage                           `json:"passages"`
 	}{
 		Key: "fingerproof/" + collection + "/personal", When: whenMark, Why: whyMark,
-		Head: decision.Head("@piece@", "@by@"), Files: map[string]map[string]string{},
+		Head: decision.Head("@piece@", "@by@"), Files: map[string]map[string]decision.File{},
 	}
 	for _, p := range pieces {
 		data.Files[p.ID] = p.Decided

@@ -21,12 +21,12 @@ import (
 // Piece is what the page shows of a piece.
 type Piece struct {
 	ID, Title string
-	Passages  []Passage         // the most personal first
-	Cost      int               // from where on a passage can count as personal, in milli-nats
-	Habits    []weighing.Habits // by editor
-	Notation  string            // why there are no pictures, "" where there are
-	Glyphs    string            // outlines that the pictures share
-	Decided   map[string]string // what the files of decisions hold, by initials
+	Passages  []Passage                // the most personal first
+	Cost      int                      // from where on a passage can count as personal, in milli-nats
+	Habits    []weighing.Habits        // by editor
+	Notation  string                   // why there are no pictures, "" where there are
+	Glyphs    string                   // outlines that the pictures share
+	Decided   map[string]decision.File // what the files of decisions hold, by initials
 }
 
 // Passage is one passage with what can be decided of it.
@@ -79,10 +79,7 @@ const (
 // Of gathers what the page shows of a piece, pictures left out.
 func Of(w *pipeline.PieceRun) *Piece {
 	p := &Piece{
-		ID: w.Piece.ID, Title: cmp.Or(w.Piece.Title, w.Score.Title, w.Piece.ID), Decided: map[string]string{}, Cost: w.Policy.LintPersonal(),
-	}
-	for i := range w.Decisions {
-		p.Decided[w.Decisions[i].By] += decision.AsWritten(w.Decisions[i])
+		ID: w.Piece.ID, Title: cmp.Or(w.Piece.Title, w.Score.Title, w.Piece.ID), Decided: decision.Files(w.Decisions), Cost: w.Policy.LintPersonal(),
 	}
 	found := w.Weighed(true)
 	if len(found) == 0 { // of most pieces

@@ -74,10 +74,10 @@
     }
     const names = [];
     for (const [piece, text] of Object.entries(texts)) {
-      const held = (data.files[piece] || {})[by] || "";
+      const held = (data.files[piece] || {})[by] || { entries: "" };
       const link = document.createElement("a");
-      const head = data.head.replace("Decisions of @by@", "Decisions of " + by).replace(/^piece: .*$/m, "piece: " + JSON.stringify(piece)).replace(/^by: .*$/m, "by: " + by);
-      link.href = URL.createObjectURL(new Blob([head + held + text], { type: "application/yaml" }));
+      const head = data.head.replace("Decisions of @by@", "Decisions of " + by).replace(/^piece: .*$/m, "piece: " + JSON.stringify(piece)).replace(/^by: .*$/m, "by: " + by).replace(/^decisions:$/m, (held.head || "") + "decisions:");
+      link.href = URL.createObjectURL(new Blob([head + held.entries + text], { type: "application/yaml" }));
       link.download = piece + "." + by + ".yaml";
       document.body.append(link);
       link.click();

@@ -124,7 +124,7 @@ func (g *planter) written() ([]decision.Decision, error) {
 			continue
 		}
 		file := fmt.Sprintf("decisions/p.%s.yaml", by)
-		text, err := decision.Append(file, nil, "p", by, own)
+		text, err := decision.Append(file, nil, "p", by, nil, own)
 		if err != nil {
 			return nil, err
 		}

@@ -173,7 +173,7 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	}
 	in := pipeline.InputsOf(w)
 	if len(all) > 0 {
-		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", all)
+		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", f.Table(), all)
 		p.bytes, p.largest = p.bytes+len(text), max(p.largest, len(text))
 		for i := range all {
 			p.notes += len(all[i].Notes)

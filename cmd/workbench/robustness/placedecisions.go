@@ -101,7 +101,7 @@ func (t *placing) piece(name string, data []byte, rng *rand.Rand) error {
 		decide(notes)
 	}
 	// They go through their file, as everybody's do.
-	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", decisions)
+	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", f.Table(), decisions)
 	if err != nil {
 		return err
 	}

@@ -78,6 +78,10 @@ type Decision struct {
 	// Written is the entry as it stands in its file, indented below `decisions:`; "" where it does not stand in one, or
 	// not in lines of its own.
 	Written string `json:"-"`
+
+	head    *fileHead // of its file, nil where that has none
+	undated bool      // its day is the file's
+	marks   string    // its landmarks, where they are those of the table
 }
 
 // Place says where a decision stands: its file and line.

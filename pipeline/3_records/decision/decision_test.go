@@ -110,9 +110,9 @@ func TestWrittenDecisionsReadBack(t *testing.T) {
 	}
 	stet.Notes[0].Fingers = nil
 	d.Notes = d.Notes[1:]
-	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", []decision.Decision{d})
+	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", nil, []decision.Decision{d})
 	require.NoError(t, err)
-	again, err := decision.Append("p.AB.yaml", text, "p", "AB", []decision.Decision{stet})
+	again, err := decision.Append("p.AB.yaml", text, "p", "AB", nil, []decision.Decision{stet})
 	require.NoError(t, err)
 	require.True(t, strings.HasPrefix(string(again), string(text)), "what stood there stays as it is")
 	back, piece, err := decision.Parse("p.AB.yaml", again)
@@ -141,10 +141,10 @@ func TestAppendRefusesWhatItWouldSpoil(t *testing.T) {
 		Verb: decision.Query, On: decision.Notes, By: "AB", When: "2026-03-01", Why: "so",
 		Notes: []decision.NoteRef{{Printed: "1", Index: -1, Midi: 60}},
 	}
-	_, err := decision.Append("p.AB.yaml", []byte("decisions: []\npiece: p\nby: AB\n"), "p", "AB",
+	_, err := decision.Append("p.AB.yaml", []byte("decisions: []\npiece: p\nby: AB\n"), "p", "AB", nil,
 		[]decision.Decision{d})
 	require.ErrorContains(t, err, "nothing was written")
-	_, err = decision.Append("p.AB.yaml", []byte("piece: q\nby: AB\ndecisions:\n"), "p", "AB", []decision.Decision{d})
+	_, err = decision.Append("p.AB.yaml", []byte("piece: q\nby: AB\ndecisions:\n"), "p", "AB", nil, []decision.Decision{d})
 	require.ErrorContains(t, err, `speaks of piece "q"`)
 }
 
@@ -184,7 +184,7 @@ func TestRedistributionsAreWrittenLast(t *testing.T) {
 		Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-03-01",
 		Notes: []decision.NoteRef{note},
 	}
-	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", []decision.Decision{handed, taken})
+	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", nil, []decision.Decision{handed, taken})
 	require.NoError(t, err)
 	back, _, err := decision.Parse("p.AB.yaml", text)
 	require.NoError(t, err)

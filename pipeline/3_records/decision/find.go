@@ -117,19 +117,8 @@ func (f *Finder) Name(n int) NoteRef {
 	}
 }
 
-// MeasureRef is a measure as a line of music names it.
-type MeasureRef struct {
-	Printed    string
-	ManyNumber bool       // another measure bears its number
-	Music      string     // fingerprint, "" where nothing is struck
-	Landmarks  []Landmark // counted from it
-}
-
-// Measure describes a measure as lines of music name it.
-func (f *Finder) Measure(i int) MeasureRef {
-	number := f.score.Measures[i].Number
-	return MeasureRef{number, len(f.byNumber[number]) > 1, f.music[i], f.landmarks(i)}
-}
+// Music is the fingerprint of each measure, "" where nothing is struck; it is shared.
+func (f *Finder) Music() []string { return f.music }
 
 func (f *Finder) landmarks(measure int) (out []Landmark) {
 	at, is := slices.BinarySearch(f.once, measure)

@@ -306,7 +306,7 @@ func TestHowAnEntryIsWritten(t *testing.T) {
 			Verb: decision.Query, On: decision.Notes, By: "AB", When: "2026-03-01", Why: why,
 			Notes: []decision.NoteRef{note},
 		}
-		text, err := decision.Append("p.AB.yaml", []byte("piece: p\nby: AB\ndecisions:"), "p", "AB",
+		text, err := decision.Append("p.AB.yaml", []byte("piece: p\nby: AB\ndecisions:"), "p", "AB", nil,
 			[]decision.Decision{d})
 		require.NoError(t, err, why)
 		back, _, err := decision.Parse("p.AB.yaml", text)

@@ -30,7 +30,7 @@ func FuzzDecisions(f *testing.F) {
 			require.NotEmpty(t, old[i].Verb)
 			require.NotEmpty(t, old[i].Notes)
 		}
-		longer, err := decision.Append("decisions/a.AB.yaml", data, piece, "AB", []decision.Decision{more})
+		longer, err := decision.Append("decisions/a.AB.yaml", data, piece, "AB", nil, []decision.Decision{more})
 		if err != nil {
 			return
 		}

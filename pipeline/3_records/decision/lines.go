@@ -28,7 +28,7 @@ import (
 //
 // The older form, one note an entry with its context, is read as well.
 var (
-	lineForm   = regexp.MustCompile(`^m\. ("(?:[^"\\]|\\.)*"|\S+)(?: \(index (\d{1,7})\))?(?: ([0-9a-f]{8}|[0-9a-f]{16}))?$`)
+	lineForm   = regexp.MustCompile(`^m\. ("(?:[^"\\]|\\.)*"|\S+?)(?: \(index (\d{1,7})\))?(?: ([0-9a-f]{8}|[0-9a-f]{16})|(\*))?$`)
 	momentForm = regexp.MustCompile(`^(-?\d+(?:/\d+)?)(?: grace (\d{1,4}))? (\S.*)$`)
 	keyForm    = regexp.MustCompile(`^([A-G](?:b{0,3}|#{0,3})-?\d)((?: \((?:staff|no\.|midi) \d{1,4}\)| \(stays\))*)(?:=([1-5](?:-[1-5])*))?$`)
 	extraForm  = regexp.MustCompile(`\((staff|no\.|midi) (\d+)\)`)
@@ -43,8 +43,9 @@ type musicLine struct {
 	printed string
 	index   int // -1: not given
 	music   string
-	by      int // measures from the first line
-	line    int // in the file
+	tabled  bool // its music is that of the file's table
+	by      int  // measures from the first line
+	line    int  // in the file
 	moments []moment
 }
 
@@ -64,7 +65,11 @@ func isLine(n *yaml.Node) (key, text *yaml.Node, ok bool) {
 
 // musicLine reads one line.
 func (r reader) musicLine(key, text *yaml.Node) (l musicLine, ok bool) {
-	m := lineForm.FindStringSubmatch(key.Value)
+	name := key.Value
+	if strings.HasSuffix(name, "*") && !strings.HasPrefix(name, "m. ") {
+		name = "m. " + name
+	}
+	m := lineForm.FindStringSubmatch(name)
 	if m == nil {
 		r.Fault(key, strictyaml.Quote(key.Value)+" names no measure",
 			"the measure as printed, as in `m. 12`; what the program writes behind it can be left out")
@@ -77,6 +82,15 @@ func (r reader) musicLine(key, text *yaml.Node) (l musicLine, ok bool) {
 	}
 	if m[2] != "" {
 		l.index, _ = strconv.Atoi(m[2])
+	}
+	if m[4] != "" {
+		at, known := r.head.table.at(&l)
+		if !known {
+			r.Fault(key, strictyaml.Quote(key.Value)+" is not in the table of measures at the head of the file",
+				"m. "+m[1]+" without the * for the measure as it is now")
+			return l, false
+		}
+		l.tabled, l.music = true, r.head.table.rows[at].music
 	}
 	s, ok := r.Text(text, "what stands in "+key.Value)
 	if !ok {
@@ -93,7 +107,12 @@ func (r reader) musicLine(key, text *yaml.Node) (l musicLine, ok bool) {
 		if beside {
 			inner = strings.TrimSuffix(inner, ")")
 		}
-		problem := l.addStroke(strings.Join(strings.Fields(inner), " "), beside)
+		strokes, problem := strokesOfRow(strings.Join(strings.Fields(inner), " "))
+		for _, one := range strokes {
+			if problem == "" {
+				problem = l.addStroke(one, beside)
+			}
+		}
 		if problem != "" {
 			r.Fault(text, problem, strokeHint)
 			return l, false
@@ -155,11 +174,14 @@ func (l *musicLine) addStroke(stroke string, beside bool) string {
 }
 
 // notesOf gives the notes of the lines of a decision, each with the landmarks and the notes that are near it.
-func (r reader) notesOf(lines []musicLine, landmarks *yaml.Node) (out []NoteRef) {
+func (r reader) notesOf(d *Decision, lines []musicLine, landmarks *yaml.Node) (out []NoteRef) {
 	counted := countMeasures(lines)
 	var marks []Landmark // counted from the first line
 	if landmarks != nil {
 		marks = r.landmarksOf(lines, landmarks, counted)
+	} else if counted {
+		marks = r.head.table.marks(lines)
+		d.marks = marksOf(marks)
 	}
 	near := make([][]Near, len(lines)) // by line, counted from the first
 	for i := range lines {

@@ -23,7 +23,7 @@ func TestTheOlderFormReadsAndStays(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, ref.Around.Music, d[0].Notes[0].Around.Music)
 	require.Equal(t, strings.Split(old, "remark\n")[1], decision.AsWritten(d[0]), "not written anew")
-	more, err := decision.Append("p.AB.yaml", []byte(old), "p", "AB", []decision.Decision{{
+	more, err := decision.Append("p.AB.yaml", []byte(old), "p", "AB", nil, []decision.Decision{{
 		Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-03-02", Notes: []decision.NoteRef{ref},
 	}})
 	require.NoError(t, err)

@@ -134,20 +134,27 @@ func ReadAsOf(dir, piece string, instead map[string][]byte) ([]Decision, error) 
 // reader reads one file.
 type reader struct {
 	*strictyaml.Reader
-	by string
+	by   string
+	head *fileHead
 }
 
 // Parse reads the text of one file of decisions, and whose piece it is.
 func Parse(file string, data []byte) (out []Decision, piece string, err error) {
+	out, piece, _, err = parse(file, data)
+	return out, piece, err
+}
+
+// parse also gives what the file says of all its decisions.
+func parse(file string, data []byte) (out []Decision, piece string, head *fileHead, err error) {
 	y, root, err := strictyaml.Parse(file, data)
 	if err != nil {
-		return nil, "", err
+		return nil, "", nil, err
 	}
 	if root == nil {
-		return nil, "", fmt.Errorf(
+		return nil, "", nil, fmt.Errorf(
 			"%s: the file is empty\nhint: it begins with `piece: NAME`, then `by: INITIALS`, then `decisions:`", file)
 	}
-	r := reader{Reader: y}
+	r := reader{Reader: y, head: &fileHead{}}
 	var list *yaml.Node
 	r.Mapping(root, "a file of decisions", func(name string, k, v *yaml.Node) {
 		switch name {
@@ -159,12 +166,17 @@ func Parse(file string, data []byte) (out []Decision, piece string, err error) {
 			} else {
 				r.by = s
 			}
+		case "when":
+			r.head.when = r.day(v, name)
+		case "measures":
+			r.head.table = r.table(v)
 		case "decisions":
 			list = v
 		default:
-			r.Unknown(k, []string{"piece", "by", "decisions"})
+			r.Unknown(k, []string{"piece", "by", "when", "measures", "decisions"})
 		}
 	})
+	r.head.text = headLines(string(data), root)
 	if root.Kind == yaml.MappingNode && piece == "" {
 		r.Fault(root, "the file does not say which piece it speaks of", "begin it with `piece: NAME`")
 	}
@@ -179,11 +191,14 @@ func Parse(file string, data []byte) (out []Decision, piece string, err error) {
 		r.List(list, "decisions", func(n *yaml.Node) {
 			d := r.decision(n)
 			d.File, d.Line = file, n.Line
+			if r.head.text != "" {
+				d.head = r.head
+			}
 			out = append(out, d)
 		})
 		keepWritten(out, data, list)
 	}
-	return out, piece, r.Err()
+	return out, piece, r.head, r.Err()
 }
 
 func initialsOf(file, piece string) string {
@@ -197,7 +212,8 @@ func initialsOf(file, piece string) string {
 
 var (
 	decisionKeys = []string{
-		"take", "stet", "amend", "query", "reopen", "when", "until", "why", "returns", "print", "for", "rule", "to", "reason", "direction", "landmarks", "notes",
+		"take", "stet", "amend", "query", "reopen", "when", "until", "why", "returns", "print", "for", "rule", "to", "reason", "direction",
+		"landmarks", "notes",
 	}
 	noteKeys = []string{
 		"measure", "onset", "pitch", "finger", "midi", "index", "grace", "ordinal", "staff", "music", "with",
@@ -260,12 +276,21 @@ func (r reader) decision(n *yaml.Node) Decision {
 		case "landmarks":
 			landmarks = v
 		default:
-			r.Unknown(k, decisionKeys)
+			if !strings.HasPrefix(name, "m. ") && !strings.HasSuffix(name, "*") {
+				r.Unknown(k, decisionKeys)
+			} else if l, ok := r.musicLine(k, v); ok {
+				lines = append(lines, l)
+			} else {
+				unread = true
+			}
 		}
 	})
+	if d.When == "" && named["when"] == nil && r.head.when != "" {
+		d.When, d.undated = r.head.when, true
+	}
 	switch {
 	case len(lines) > 0:
-		d.Notes = append(d.Notes, r.notesOf(lines, landmarks)...)
+		d.Notes = append(d.Notes, r.notesOf(&d, lines, landmarks)...)
 	case landmarks != nil && !unread:
 		r.Fault(named["landmarks"], "landmarks are counted from the first line of music, and there is none", "take the key out")
 	}

@@ -12,9 +12,29 @@ import (
 )
 
 // Head begins a file of decisions.
-func Head(piece, by string) string {
+func Head(piece, by string) string { return headWith(piece, by, "") + "decisions:\n" }
+
+func headWith(piece, by, more string) string {
 	return fmt.Sprintf("# Decisions of %s. Add, mend and take out by hand as you like; a run never writes here.\n"+
-		"piece: %s\nby: %s\ndecisions:\n", by, quoted(piece), quoted(by))
+		"piece: %s\nby: %s\n", by, quoted(piece), quoted(by)) + more
+}
+
+// headLines gives the lines of a file that speak of all its decisions, as they stand there.
+func headLines(text string, root *yaml.Node) (out string) {
+	lines := strings.SplitAfter(text, "\n")
+	if root.Kind != yaml.MappingNode || root.Style&yaml.FlowStyle != 0 {
+		return ""
+	}
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		key, end := root.Content[i], len(lines)
+		if i+2 < len(root.Content) {
+			end = root.Content[i+2].Line - 1
+		}
+		if key.Value == "when" || key.Value == "measures" {
+			out += strings.TrimRight(strings.Join(lines[key.Line-1:min(end, len(lines))], ""), "\n") + "\n"
+		}
+	}
+	return out
 }
 
 // Entry writes one decision as it stands in a file, indented below `decisions:`.
@@ -152,14 +172,20 @@ func quoted(s string) string {
 }
 
 // Append adds decisions to the text of an editor's file, which may be nil
-// where there is none yet. What stands there is left as it is. The outcome is
+// where there is none yet: then it begins with the music of the score's
+// measures, if they are given. What stands there is left as it is. The outcome is
 // read once more before it is given: nothing that cannot be read is written.
 // Of those added, redistributions come last: they replace what was decided on
 // the same notes for the hand that had them, in whatever order it was said.
-func Append(file string, data []byte, piece, by string, add []Decision) ([]byte, error) {
+func Append(file string, data []byte, piece, by string, measures *Table, add []Decision) ([]byte, error) {
 	var b bytes.Buffer
+	head := &fileHead{}
 	if len(bytes.TrimSpace(data)) == 0 {
-		b.WriteString(Head(piece, by))
+		if measures != nil && len(add) > 0 {
+			head = &fileHead{when: add[0].When, table: measures}
+			head.text = "when: " + head.when + "\n" + measures.String()
+		}
+		b.WriteString(headWith(piece, by, head.text) + "decisions:\n")
 	} else {
 		b.Write(data)
 		if data[len(data)-1] != '\n' {
@@ -168,10 +194,11 @@ func Append(file string, data []byte, piece, by string, add []Decision) ([]byte,
 	}
 	before := 0
 	if len(bytes.TrimSpace(data)) > 0 {
-		old, whose, err := Parse(file, data)
+		old, whose, was, err := parse(file, data)
 		if err != nil {
 			return nil, err
 		}
+		head = was
 		if whose != piece {
 			return nil, fmt.Errorf("%s speaks of piece %q, not of %q", file, whose, piece)
 		}
@@ -180,7 +207,7 @@ func Append(file string, data []byte, piece, by string, add []Decision) ([]byte,
 	for _, last := range []bool{false, true} {
 		for _, d := range add {
 			if (d.On == Redistribution && d.Verb == Take) == last {
-				b.WriteString(Entry(d))
+				b.WriteString(head.fold(Entry(d)))
 			}
 		}
 	}

@@ -32,7 +32,7 @@ func TestNotesOfferedToTheOtherHandAreAnsweredByNumber(t *testing.T) {
 	require.NoError(t, err)
 	asked, err := keying.Key(k, f, "#7 ? the slur")
 	require.NoError(t, err)
-	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", []decision.Decision{*taken})
+	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", nil, []decision.Decision{*taken})
 	require.NoError(t, err)
 	back, _, err := decision.Parse("decisions/p.AB.yaml", text)
 	require.NoError(t, err)

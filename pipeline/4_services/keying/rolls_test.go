@@ -31,7 +31,7 @@ func TestLinesThatRollChords(t *testing.T) {
 		d.On, d.By, d.When, d.Notes = "", "", "", nil
 		require.Equal(t, want, d, line)
 		// It is written and read back as it is.
-		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", all)
+		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", nil, all)
 		require.NoError(t, err)
 		back, _, err := decision.Parse("decisions/p.AB.yaml", text)
 		require.NoError(t, err)

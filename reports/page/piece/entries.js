@@ -26,15 +26,15 @@
       if (!lines.has(i)) lines.set(i, []);
       lines.get(i).push(n);
     }
-    for (const n of digits.keys()) for (const [i, x] of data.measures[note(n).i].l || []) marks.set(i, x);
-    const first = [...lines.keys()][0], number = (i) => data.measures[i].n;
-    const counts = (i) => /^(0|-?[1-9]\d*)$/.test(number(i)) && number(i) - number(first) === i - first;
-    const indexed = [...lines.keys()].some((i) => data.measures[i].q || lines.size > 1 && !counts(i));
-    const where = [...marks.keys()].sort((a, b) => a - b).map((i) => i - first + (lines.has(i) && data.measures[i].x === marks.get(i) ? "" : ":" + marks.get(i)));
+    for (const n of digits.keys()) for (const [i, x] of marksNear(note(n).i)) marks.set(i, x);
+    const first = [...lines.keys()][0], number = (i) => data.places[i];
+    const counts = (i) => counting(number(i)) && number(i) - number(first) === i - first;
+    const indexed = [...lines.keys()].some((i) => manyNumbers.has(number(i)) || lines.size > 1 && !counts(i));
+    const where = [...marks.keys()].sort((a, b) => a - b).map((i) => i - first + (lines.has(i) && data.music[i] === marks.get(i) ? "" : ":" + marks.get(i)));
     let text = (where.length ? "    landmarks: " + where.join(" ") + "\n" : "") + "    notes:\n";
     for (const [i, notes] of lines) {
-      const plain = /^[\p{L}\d][\p{L}\d._-]*$/u.test(number(i));
-      let key = "m. " + (plain ? number(i) : JSON.stringify(number(i))) + (indexed ? " (index " + i + ")" : "") + (data.measures[i].x ? " " + data.measures[i].x : "");
+      const plain = plainNumber(number(i));
+      let key = "m. " + (plain ? number(i) : JSON.stringify(number(i))) + (indexed ? " (index " + i + ")" : "") + (data.music[i] ? " " + data.music[i] : "");
       if (!plain) key = JSON.stringify(key);
       let line = "";
       notes.forEach((n, k) => {
@@ -147,13 +147,14 @@
     // stands there by now is not written twice.
     const out = new Set(Object.values(state.findings).map((d) => d.out).filter(Boolean));
     const held = ((data.decided || {})[initials] || "").split(/^(?=  - )/m).filter((one) => !out.has(one)).join("");
-    const before = new Set(held.split(/^(?=  - )/m).map(alike));
+    const before = new Set(held.split(/^(?=  - )/m).map(alike)), text = headBy(initials) || freshHead(), head = headOf(text);
     for (const one of out) before.add(alike(one)); // nor is what is taken out put in again
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     // Before them come digits that are to be printed: what is said of their passage says nothing of that.
     const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 2 : d.prints !== undefined ? 1 : 0);
-    const all = [...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order).filter((d) => !d.entry.split(/^(?=  - )/m).every((one) => before.has(alike(one))));
-    return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\ndecisions:\n" + held + all.map((d) => d.entry).join("");
+    const all = [...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order);
+    const fresh = all.map((d) => oneByOne(d.entry).map((one) => [one, fold(one, head)])).filter((d) => !d.every((both) => both.some((one) => before.has(alike(one))))).flat().map((both) => both[1]);
+    return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\n" + text + "decisions:\n" + held + fresh.join("");
   }
 
   let saving = false; // initials are written since something is to be saved

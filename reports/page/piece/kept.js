@@ -3,7 +3,10 @@
   const alike = (text) => text.replace(/"/g, "").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
   const oneByOne = (text) => text.split(/^(?=  - )/m).filter((one) => one.trim());
   const heldBy = (initials) => (data.decided || {})[initials] || "";
-  const everything = new Set(Object.values(data.decided || {}).flatMap(oneByOne).map(alike));
+  const headBy = (initials) => (data.heads || {})[initials] || "";
+  const everything = new Set(Object.values(data.decided || {}).flatMap(oneByOne).map(alike)), heads = Object.values(data.heads || {}).map(headOf);
+  // Whether a file holds an entry, as it was written here or as its head has it.
+  const inFiles = (one) => everything.has(alike(one)) || heads.some((head) => everything.has(alike(fold(one, head))));
 
   // Saved as it is now, and not changed since.
   const wasSaved = (decision) => !!decision.saved && decision.savedAs === sum(decision.entry || decision.out || "");
@@ -13,7 +16,7 @@
     if (decision.run === data.run) return false;
     if (wasSaved(decision) && (state.files || {})[decision.saved] !== undefined && state.files[decision.saved] !== sum(heldBy(decision.saved))) return true;
     if (decision.out) return !Object.values(data.decided || {}).some((text) => text.includes(decision.out));
-    return !!decision.entry && oneByOne(decision.entry).every((one) => everything.has(alike(one)));
+    return !!decision.entry && oneByOne(decision.entry).every(inFiles);
   }
 
   // A short sum of a text (FNV-1a, 32 bits): enough to see that a file has changed.

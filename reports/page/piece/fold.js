@@ -1,0 +1,100 @@
+  // A file begins with the day of most of its decisions and the music of the measures (pipeline/3_records/decision/table.go): what
+  // an entry says of these is taken out of it when it is saved. An entry on other music, as of an earlier proof, stands as it is.
+  const lineForm = /^m\. ("(?:[^"\\]|\\.)*"|\S+?)(?: \(index (\d+)\))?(?: ([0-9a-f]{8}))?$/;
+  const once = (music) => {
+    const count = new Map();
+    for (const x of music) count.set(x, (count.get(x) || 0) + 1);
+    return music.map((x, i) => [i, x]).filter(([, x]) => x && count.get(x) === 1);
+  };
+  const marksOfPiece = once(data.music), manyNumbers = new Set(data.places.filter((n, i) => data.places.indexOf(n) !== i));
+  // Measures near one whose music stands in the piece once only: two on either side.
+  const marksNear = (i) => [...marksOfPiece.filter(([k]) => k < i).slice(-2), ...marksOfPiece.filter(([k]) => k > i).slice(0, 2)];
+
+  const plainNumber = (n) => /^[\p{L}\d][\p{L}\d._-]*$/u.test(n);
+  const counting = (n) => /^(0|-?[1-9]\d*)$/.test(n);
+  function freshHead() {
+    let text = "when: " + today() + "\nmeasures:\n";
+    for (let i = 0; i < data.places.length;) {
+      const first = data.places[i];
+      let end = i + 1;
+      while (end < data.places.length && end - i < 10 && counting(first) && data.places[end] === String(Number(first) + end - i)) end++;
+      const row = data.music.slice(i, end).map((x) => x || ".").join(" ");
+      text += "  - " + (plainNumber(first) ? "m. " + first : JSON.stringify("m. " + JSON.stringify(first))) + ": " + row + "\n";
+      i = end;
+    }
+    return text;
+  }
+
+  // The day and the measures of a head.
+  function headOf(text) {
+    const rows = [], day = /^when: (\d{4}-\d\d-\d\d)\s*$/m.exec(text);
+    for (const [, key, value] of text.matchAll(/^ +- ("(?:[^"\\]|\\.)*"|m\. \S+?): (.*)$/gm)) {
+      const m = lineForm.exec(key[0] === '"' ? JSON.parse(key) : key);
+      if (!m) continue;
+      const first = m[1][0] === '"' ? JSON.parse(m[1]) : m[1];
+      value.trim().split(/\s+/).forEach((x, k) => rows.push([k ? String(Number(first) + k) : first, x === "." ? "" : x]));
+    }
+    return { when: day ? day[1] : "", rows, once: new Map(once(rows.map((r) => r[1]))) };
+  }
+
+  // Strokes that come evenly stand in a row (rows.go): 0..3/4 by 1/4 C5=1 D5=2 E5=3 F5=1.
+  function inRows(text) {
+    const strokes = text.split(", "), parts = strokes.map((s) => /^(-?\d+(?:\/\d+)?) ([^\s()]+)$/.exec(s));
+    const value = (i) => parts[i][1].split("/").map(Number), minus = (i, k) => lowest(value(i), value(k));
+    const out = [];
+    for (let i = 0; i < strokes.length;) {
+      let end = i + 1, row = "";
+      const step = parts[i] && parts[i + 1] ? minus(i + 1, i) : "";
+      while (step && end < strokes.length && parts[end] && minus(end, end - 1) === step) end++;
+      if (end - i > 2 && end - i <= 1000 && step[0] !== "-" && step !== "0") row = parts[i][1] + ".." + parts[end - 1][1] + " by " + step + repeated(parts.slice(i, end).map((p) => p[2]));
+      if (!row || row.length >= strokes.slice(i, end).join(", ").length) { row = strokes[i]; end = i + 1; }
+      out.push(row);
+      i = end;
+    }
+    return out.join(", ");
+  }
+  // The difference of two fractions in lowest terms.
+  function lowest([a, b = 1], [c, d = 1]) {
+    const over = a * d - c * b, under = b * d, common = (x, y) => (y ? common(y, x % y) : x), g = common(Math.abs(over), under) || 1;
+    return over / g + (under / g > 1 ? "/" + under / g : "");
+  }
+  function repeated(keys) {
+    let out = "";
+    for (let i = 0; i < keys.length;) {
+      let end = i + 1;
+      while (keys[end] === keys[i]) end++;
+      const one = " " + keys[i], count = one + " x" + (end - i);
+      out += end > i + 1 && count.length < (end - i) * one.length ? count : one.repeat(end - i);
+      i = end;
+    }
+    return out;
+  }
+
+  function fold(entry, head) {
+    const lines = entry.replace(/\n$/, "").split("\n"), kept = [], music = [];
+    let notes = false, folded = head.rows.length > 0, first = -1, landmarks = "";
+    for (const line of lines) {
+      if (!notes) {
+        if (line === "    notes:") notes = true;
+        else if (line.startsWith("    landmarks: ")) landmarks = line.slice(15);
+        else if (!head.when || line !== "    when: " + head.when) kept.push(line);
+        continue;
+      }
+      const cut = /^ {6}- (?:("(?:[^"\\]|\\.)*")|(m\. .*?)): (.*)$/.exec(line), key = cut && (cut[1] ? JSON.parse(cut[1]) : cut[2]), m = cut && lineForm.exec(key);
+      if (!m) { folded = false; break; }
+      const number = m[1][0] === '"' ? JSON.parse(m[1]) : m[1], of = head.rows.flatMap((r, i) => (r[0] === number ? [i] : []));
+      const at = m[2] ? Number(m[2]) : of.length === 1 ? of[0] : -1;
+      folded = folded && at >= 0 && !!head.rows[at] && head.rows[at][0] === number && (!m[3] || m[3] === head.rows[at][1]);
+      if (!folded) break;
+      if (first < 0) first = at;
+      const short = m[3] ? key.slice(3, -9) + "*" : key;
+      music.push("    " + (cut[1] ? JSON.stringify(short) : short) + ": " + inRows(cut[3]));
+    }
+    folded = folded && music.length > 0 && (landmarks !== "" || !head.once.size || head.once.size === 1 && head.once.has(first) && music.length === 1);
+    for (const word of landmarks.split(" ").filter(Boolean)) {
+      const [by, x] = word.split(":"), mark = head.once.get(first + Number(by));
+      folded = folded && mark !== undefined && (x === undefined || x === mark);
+    }
+    if (folded) return [...kept, ...music].join("\n") + "\n";
+    return head.when ? entry.replace("    when: " + head.when + "\n", "") : entry;
+  }
