@@ -94,7 +94,8 @@ func makeStyleKeys() []Key {
 		{
 			Path: "density", kind: number, Low: 1, High: 100, orZero: true,
 			Doc: "At how many notes in a hundred a digit stands, in study, performance and sparse: where editors print " +
-				"them most, and more only where the fingering could not be read from these. 0 for the usual: 44 in " +
+				"them most, and where the fingering could not be read otherwise. It is the mean of much music: as in print, " +
+				"a piece in which the hand moves much has more digits and an easy one fewer. 0 for the usual: 44 in " +
 				"study, 24 in performance; in sparse as few as the fingering can be read from.",
 		},
 		{

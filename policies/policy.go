@@ -76,7 +76,7 @@ func (p *Policy) HandName() string { return p.values["hand"].Text }
 // Digits says how many digits are printed.
 func (p *Policy) Digits() string { return p.values["digits"].Text }
 
-// Density is at how many notes in a hundred a digit stands where they are chosen; 0: as few as can be read.
+// Density is at how many notes in a hundred of much music a digit stands where they are chosen; 0: as few as can be read.
 func (p *Policy) Density() int {
 	if d := p.number("density"); d > 0 {
 		return d

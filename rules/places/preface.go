@@ -16,7 +16,7 @@ const (
 	StruckOn                   // a key or a chord that is struck again at once keeps its fingers
 	ComesAgain                 // a figure that comes again keeps the fingers that it had last
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
-	Returns                    // within a measure a key keeps its finger, where no digit shows the hand move
+	Returns                    // within a measure a key keeps its finger
 	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; others go on in position
 )
 
@@ -112,7 +112,7 @@ func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
 	if fingers, some := p.struckOn(e, shows); some && !p.excused(e, shows) {
 		return fingers, StruckOn
 	}
-	if fingers := p.returns(e, shows); fingers != nil && (fingers[0] == now.Fingers[0] || !p.excused(e, shows)) {
+	if fingers := p.returns(e); fingers != nil && (fingers[0] == now.Fingers[0] || !p.excused(e, shows)) {
 		return fingers, Returns
 	}
 	if p.From(e) >= 0 { // by one sentence or another it is as it was
@@ -171,9 +171,8 @@ func (p *Preface) grip(e, width int) []int {
 	return out
 }
 
-// returns tells of a single key that comes again within the measure, before the hand is seen to move: by a digit at a passing
-// or a shift, or at a chord.
-func (p *Preface) returns(e int, shows func(note int) bool) []int {
+// returns tells of a single key that comes again within the measure, whatever lies between.
+func (p *Preface) returns(e int) []int {
 	now := &p.events[e]
 	if len(now.Keys) > 1 {
 		return nil
@@ -182,20 +181,8 @@ func (p *Preface) returns(e int, shows func(note int) bool) []int {
 		if k := slices.Index(p.events[at].Keys, now.Keys[0]); k >= 0 {
 			return []int{p.events[at].Fingers[k]}
 		}
-		if p.shown(at, shows) && (len(p.events[at].Keys) > 1 || at > 0 && p.moved(at)) {
-			break
-		}
 	}
 	return nil
-}
-
-// moved says that the fingers do not follow in the order of the keys from the event before.
-func (p *Preface) moved(e int) bool {
-	a, b := &p.events[e-1], &p.events[e]
-	if len(a.Keys) > 1 {
-		return true
-	}
-	return Moved(a.Keys[0], a.Fingers[0], b.Keys[0], b.Fingers[0])
 }
 
 // Moved says that between two single keys the hand moves: their fingers do not follow in the order of the keys.

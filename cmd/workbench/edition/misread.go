@@ -75,7 +75,7 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 		if e == 0 || len(p.events[e].Keys) > 1 || len(p.events[e-1].Keys) > 1 {
 			continue
 		}
-		known := preface.AsLast(e)
+		known := preface.AsLast(e) || p.confirms(e)
 		interval := p.events[e].Keys[0] - p.events[e-1].Keys[0]
 		finger := p.events[e].Fingers[0] - p.events[e-1].Fingers[0]
 		switch {

@@ -73,7 +73,14 @@ reader --models, --keep).`,
 			if err := m.readModels(models, opendata.Place(shared, data)); err != nil {
 				return err
 			}
-			if err := programruns.OfCollection(ctx, out, c, policies.Default(), m.add); err != nil {
+			programruns.InOrder(len(c.Pieces), func(i int) thinned { return m.thin(c, &c.Pieces[i]) }, func(t thinned) {
+				if t.failed != nil {
+					fmt.Fprintf(out, "left out: %v\n", t.failed)
+				} else if ctx.Err() == nil {
+					m.add(&t)
+				}
+			})
+			if err := ctx.Err(); err != nil {
 				return err
 			}
 			if m.failed != nil {
@@ -171,28 +178,59 @@ func (m *thinning) readModels(folder, data string) (err error) {
 	return nil
 }
 
-// add measures a piece. Its printed digits count as the edition's choice of
-// places and as nothing else: the fingering that is thinned is free of them.
-func (m *thinning) add(w *pipeline.PieceRun) {
-	free := *w
+// thinned is a piece with what is printed of it at each density, and what a reader reads from that.
+type thinned struct {
+	*pipeline.PieceRun
+	search time.Duration
+	pages  []printedPage
+	failed error
+}
+
+type printedPage struct {
+	in      thin.Fingered
+	printed []bool
+	read    []int
+	took    time.Duration
+}
+
+// thin chooses the printed digits of a piece. Those that it has count as the edition's choice of places and as nothing else:
+// the fingering that is thinned is free of them.
+func (m *thinning) thin(c *corpus.Collection, piece *corpus.Piece) (t thinned) {
+	if t.PieceRun, t.failed = programruns.OfPiece(c, piece, policies.Default()); t.failed != nil {
+		return t
+	}
+	if t.failed = programruns.UpTo(t.PieceRun, "credit"); t.failed != nil {
+		return t
+	}
+	free := *t.PieceRun
 	free.Policy = m.densities[0].policy
-	free.Score = w.Score.WithoutDigits()
+	free.Score = t.Score.WithoutDigits()
 	start := time.Now()
 	if !m.bound {
 		free.Suggestion = suggest.Suggest(free.SuggestInput())
 	}
-	m.search += time.Since(start)
+	t.search = time.Since(start)
 	free.Credited = credit.Digits(free.CreditInput())
-	m.pieces++
-	given := training.Digits(w)
-	for k, d := range m.densities {
+	for _, d := range m.densities {
 		free.Policy = d.policy
 		in := thin.FingeredOf(free.ThinInput())
-		in.Model, in.Usual = m.models[m.folds[w.Piece.ID]], m.usual[m.folds[w.Piece.ID]]
+		in.Model, in.Usual = m.models[m.folds[piece.ID]], m.usual[m.folds[piece.ID]]
 		start := time.Now()
 		printed := thin.Plan(in)
-		d.thinning += time.Since(start)
-		read := thin.Read(in, printed)
+		t.pages = append(t.pages, printedPage{in, printed, nil, time.Since(start)})
+		t.pages[len(t.pages)-1].read = thin.Read(in, printed)
+	}
+	return t
+}
+
+// add counts a piece.
+func (m *thinning) add(w *thinned) {
+	m.search += w.search
+	m.pieces++
+	given := training.Digits(w.PieceRun)
+	for k, d := range m.densities {
+		in, printed, read := w.pages[k].in, w.pages[k].printed, w.pages[k].read
+		d.thinning += w.pages[k].took
 		struck, count, places, hit := 0, 0, 0, 0
 		for i := range printed {
 			if !w.Playing.Plays(i) || w.Score.Notes[i].TiedFrom >= 0 || in.Finger[i] == 0 {

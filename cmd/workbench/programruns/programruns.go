@@ -9,6 +9,9 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline"
@@ -68,6 +71,27 @@ func OfCollection(
 		visit(w)
 		return nil
 	})
+}
+
+// InOrder works on n things on all processors, and gives what came of each in their order, one at a time.
+func InOrder[T any](n int, work func(i int) T, give func(T)) {
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	var lock sync.Mutex
+	done, next := make([]func(), n), 0
+	for i := range n {
+		g.Go(func() error {
+			out := work(i)
+			lock.Lock()
+			defer lock.Unlock()
+			for done[i] = func() { give(out) }; next < n && done[next] != nil; next++ {
+				done[next]()
+				done[next] = nil
+			}
+			return nil
+		})
+	}
+	_ = g.Wait() // none fails
 }
 
 // JobOf is the work on a collection under one policy, on all processors.

@@ -1,40 +1,27 @@
 package thin
 
 import (
-	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/places"
 )
 
-// plan chooses the printed digits of a piece: the hands share the density.
+// plan chooses the printed digits of a piece.
 type plan struct {
-	hands  []*planner
-	budget int // how many digits are to stand on the page
+	hands []*planner
 }
 
 func newPlan(in Fingered, out []bool, why []Why, kept []bool) *plan {
 	p := &plan{}
 	r := newReturns(in, func(i int) bool { return out[i] || in.Stands[i] })
-	notes := 0
 	for _, l := range lineOrder(in) {
 		line := eventsOf(in, &in.Playing.Lines[l])
 		p.hands = append(p.hands, newPlanner(in, line, places.Events(in.Score, &in.Playing.Lines[l], in.Finger), out, why, r))
 		p.hands[len(p.hands)-1].kept = kept
-		for e := range line {
-			notes += len(line[e].notes)
-		}
-	}
-	p.budget = (notes*in.Style.Density + 50) / 100
-	if sparser := p.count(); p.budget > 0 {
-		p.budget = max(p.budget, sparser+sparser/denser)
 	}
 	return p
 }
-
-// denser is by which part of the digits of the sparser style at least a denser one has more.
-const denser = 8
 
 func (p *plan) choose() {
 	for _, h := range p.hands {
@@ -42,23 +29,18 @@ func (p *plan) choose() {
 		h.exercises()
 		h.landings()
 		h.changes()
-		h.departs(places.StruckOn, places.ComesAgain)
+		h.crossings()
+		h.departs()
 	}
 	p.search()
-	p.printWanted()
 	p.complete()
 	p.spareNeedless()
 	p.spareUnwelcome()
-	p.spareToDensity()
 	p.complete()
 	p.exchange()
 	for range 2 { // what is printed to make them even can ask for more
 		p.evenFigures()
 		p.complete()
-	}
-	for range 2 {
-		p.byPreface()
-		p.spareToDensity()
 	}
 	for was := -1; was != p.count(); {
 		was = p.count()
@@ -75,14 +57,6 @@ func (p *plan) byPreface() {
 		h.departs()
 	}
 	p.complete()
-}
-
-// tolerated is by which part of the density more or less may stand on the page: what one digit changes is made good nowhere else.
-const tolerated = 20
-
-// nearEnough says that a number of digits is the one that the density asks for, as near as it has to be.
-func (p *plan) nearEnough(count int) bool {
-	return max(count-p.budget, p.budget-count) <= p.budget/tolerated
 }
 
 // count is how many digits stand on the page.
@@ -128,44 +102,6 @@ func (p *planner) printed() (n int) {
 	return n
 }
 
-// place is a key of an event of a hand, or an event where key is −1, with what a digit there is worth.
-type place struct {
-	hand, event, key int
-	worth            int
-}
-
-// printWanted prints the most wanted digits that the density leaves room for.
-func (p *plan) printWanted() {
-	room := p.budget - p.count()
-	if room <= 0 || p.nearEnough(p.count()) {
-		return
-	}
-	var all []place
-	for h, hand := range p.hands {
-		for e := range hand.line {
-			for k := range hand.line[e].notes {
-				if !hand.stands(e, k) && candidate(hand.in, hand.line[e].notes[k]) {
-					all = append(all, place{h, e, k, hand.together(e, k)})
-				}
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(b.worth, a.worth) })
-	for _, a := range all {
-		if room <= 0 {
-			return
-		}
-		h := p.hands[a.hand]
-		if h.stands(a.event, a.key) || h.spared(a.event) || h.repeats(a.event) || h.confirms(a.event) {
-			continue
-		}
-		before := h.printedAt(a.event)
-		h.print(a.event, Wanted, a.key)
-		h.clear(a.event)
-		room -= h.printedAt(a.event) - before
-	}
-}
-
 func (p *planner) printedAt(e int) (n int) {
 	for k := range p.line[e].notes {
 		if p.stands(e, k) {
@@ -173,24 +109,6 @@ func (p *planner) printedAt(e int) (n int) {
 		}
 	}
 	return n
-}
-
-// together is what a digit is worth with those that have to be printed with it.
-func (p *planner) together(e, k int) int {
-	last := len(p.line[e].notes) - 1
-	with := []int{k}
-	switch {
-	case last == 0:
-	case p.in.Style.Chords == "all", k != 0 && k != last:
-		with = p.places(e)
-	case p.in.Style.Chords == "outer", k == 0 && len(p.voices(e)) == 1:
-		with = []int{0, last}
-	}
-	sum := 0
-	for _, at := range with {
-		sum += p.wanted[e][at]
-	}
-	return sum / len(with)
 }
 
 // spareNeedless takes away the digits of chords that were printed for the reader, as whole chords are, and that it does
@@ -225,37 +143,6 @@ func (p *plan) spareUnwelcome() {
 				h.spare(e)
 			}
 		}
-	}
-}
-
-// spareToDensity takes the least wanted digits away that the reader can do without, until no more stand than the
-// density asks for.
-func (p *plan) spareToDensity() {
-	over := p.count() - p.budget
-	if over <= 0 || p.nearEnough(p.count()) {
-		return
-	}
-	var all []place
-	for h, hand := range p.hands {
-		for e := range hand.line {
-			if w := hand.last(e); w == NotPrinted || hand.in.Style.EachTime && hand.inFigure(e) {
-				continue
-			}
-			sum, n := 0, 0
-			for k, i := range hand.line[e].notes {
-				if hand.out[i] {
-					sum, n = sum+hand.wanted[e][k], n+1
-				}
-			}
-			all = append(all, place{h, e, -1, sum / n})
-		}
-	}
-	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(a.worth, b.worth) })
-	for _, a := range all {
-		if over <= 0 {
-			return
-		}
-		over -= p.hands[a.hand].spare(a.event)
 	}
 }
 

@@ -63,11 +63,29 @@ func TestTheStylesInAScale(t *testing.T) {
 		density int
 		want    string
 	}{
-		{"every-note", 0, "123123454321321"}, {"composer-only", 44, "..............."}, {"study", 44, "1231...5...13.."},
+		{"every-note", 0, "123123454321321"}, {"composer-only", 44, "..............."}, {"study", 44, "1.31...5...13.."},
 		{"performance", 20, "1..1........3.."}, {"performance", 0, "...1........3.."}, {"sparse", 0, "...1........3.."},
 	} {
 		style := thin.Style{Digits: c.digits, Density: c.density, Chords: "all"}
 		require.Equal(t, c.want, printed(passage(scaleKeys, scaleFingers, style)), "%s, %d", c.digits, c.density)
+	}
+}
+
+// What changes in one measure changes nothing far from it: a note of a melody's last measure has any other finger, and the
+// digits of its first two measures and a half stay.
+func TestWhatOneFingerChangesIsMadeGoodNowhereElse(t *testing.T) {
+	const keys = "c4 e4 g4 a4 f4 d4 b3 c4 g4 c5 b4 d5 c5 a4 f4 d4 e4 g#4 b4 e5 d5 c5 b4 a4 g4 f4 e4 a4 g4 f4 d4 c4"
+	const fingers = "12345213" + "25123214" + "21235432" + "15432321"
+	for _, style := range []thin.Style{{Digits: "study", Density: 44}, {Digits: "performance", Density: 24}, {Digits: "sparse"}} {
+		style.Chords, style.First = "needed", true
+		want := printed(passage(keys, fingers, style))[:20]
+		require.NotEqual(t, strings.Repeat(".", 20), want)
+		for e := 24; e < 32; e++ {
+			for f := '1'; f <= '5'; f++ {
+				other := fingers[:e] + string(f) + fingers[e+1:]
+				require.Equal(t, want, printed(passage(keys, other, style))[:20], "%s: %s", style.Digits, other)
+			}
+		}
 	}
 }
 

@@ -1,45 +1,27 @@
 package thin
 
-// search prints the digits that are worth most of all sets from which the reader finds the fingering: as many as the
-// density asks for, or as few as can be where none is. What a digit is worth is how likely editions print it, less a price
-// that is the same for all; the price is sought at which the density is met. Between two events that are known whole the
-// reader looks at nothing outside, so for a price the best set is found from left to right, by the events that are known
-// whole (Bellman's principle).
+// search prints the digits that are worth most of all sets from which the reader finds the fingering. What a digit is worth
+// is how likely editions print it, less a price that is the same for all and goes by the density alone: a piece in which the
+// hand moves much has more digits than an easy one, as in print, and what changes in one measure changes nothing in another.
+// Between two events that are known whole the reader looks at nothing outside, so the best set is found from left to right,
+// by the events that are known whole (Bellman's principle).
 func (p *plan) search() {
-	low, high := 0, dearest // the price
-	for p.budget > 0 && low < high {
-		price := (low + high) / 2
-		if p.countAt(price) <= p.budget {
-			high = price
-		} else {
-			low = price + 1
-		}
-	}
-	// A price on a grid: another digit somewhere seldom moves it, and with it digits all over the piece.
-	high = min((high+priceStep-1)/priceStep*priceStep, dearest)
 	for _, h := range p.hands {
-		h.printBest(high)
+		h.printBest(priceOf(h.in.Style.Density))
 	}
 }
 
-// priceStep is how far prices lie apart, in thousandths of a nat.
-const priceStep = 50
+// priceOf is what a digit costs, in thousandths: as much as it has to be worth so that over a collection as many notes in a
+// hundred have one as are asked for; where no density is asked for, as much as a digit is worth at most. It was chosen on
+// every sixth piece of the fingered material.
+func priceOf(density int) int {
+	const each, all = 13, 76 // from here on all that is wanted at all is worth it, and then what one would leave bare
+	return dearest - each*min(density, all) - 60*max(density-all, 0)
+}
 
 // dearest is the highest price, that of a digit which editions print for certain: a higher one would have fewer digits
 // stand, but hardly where editions have them.
 const dearest = 1000
-
-// countAt is how many digits stand at a price.
-func (p *plan) countAt(price int) (n int) {
-	var was []bool
-	for _, h := range p.hands {
-		was = append(was[:0], h.out...)
-		h.printBest(price)
-		n += h.printed()
-		copy(h.out, was)
-	}
-	return n
-}
 
 // bestSet finds the best set of a hand at a price. What it gains or costs is counted from left to right; an event may be
 // known whole, or show some digits of a chord, or none.

@@ -1,11 +1,11 @@
 // Package thin is the stage that chooses which digits are printed.
 //
-// What is asked for is printed first: what is decided, what the policy prints out of courtesy, the landing of a leap,
-// another finger on a key that is struck again, and the digits of the next sparser style. A reader, much simpler than the
-// writer of the fingering, goes through the piece knowing every printed digit, and has to find the whole fingering, every
-// finger of it (DEVELOPERS.md, decision 6). Of all sets of digits from which it does, the one is printed that editors are
-// likeliest to print (rules/places) at the density of the policy (search.go). Then comes what no editor would leave out
-// (never.go), and what the reader can do without goes where the density is exceeded.
+// What is asked for is printed first: what is decided, what the policy prints out of courtesy, the landing of a leap, the
+// note to which the hand moves, another finger than the preface tells a player (rules/places, Preface), and the digits of the
+// next sparser style. A reader, much simpler than the writer of the fingering, goes through the piece knowing every printed
+// digit, and has to find the whole fingering, every finger of it (DEVELOPERS.md, decision 6). Of all sets of digits from which
+// it does, the one is printed that editors are likeliest to print (rules/places) at the density of the policy (search.go).
+// Then comes what no editor would leave out (never.go).
 package thin
 
 import (
@@ -39,8 +39,8 @@ type Fingered struct {
 type Style struct {
 	Digits string // every-note, study, performance, sparse, composer-only
 	Chords string // all, outer, needed: which digits of a chord that gets any
-	// Density is at how many notes in a hundred a digit is printed, where the reader needs no more; 0: at those alone that
-	// the reader needs.
+	// Density is at how many notes in a hundred of a whole collection a digit is printed, 1 to 100: in a piece of many moves
+	// at more, in an easy one at fewer; 0: at those alone that the reader needs.
 	Density  int
 	EachTime bool // a figure has its digits each time; else the first time only
 	// Courtesy digits, which the reader could do without.

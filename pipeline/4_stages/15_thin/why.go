@@ -22,9 +22,9 @@ const (
 	Departs   // from the finger that the preface tells
 	First     // of what has a digit later
 	Statement // of a figure that goes on by steps: the first whole, the others at their first note
+	Move      // the hand moves
 	Wanted    // editors want a digit here (places.Line.Reasons says why)
 	Needed    // a reader of the other digits would take another finger here, or soon
-	Move      // between digits the hand moves
 	Turn      // between digits a run turns
 	Chord     // the other digits of the chord would not say which keys they mean
 	Figure    // the figure has a digit here each time
@@ -43,7 +43,7 @@ var says = [...]string{
 	First:     "what comes again with a digit has it the first time",
 	Statement: "a figure that goes on by steps has its fingers whole the first time, then at its first note",
 	Needed:    "a reader of the other digits would take another finger here, or soon after",
-	Move:      "the hand moves between digits", Turn: "a run turns here between digits",
+	Move:      "the hand moves here", Turn: "a run turns here between digits",
 	Chord: "so that the digits of the chord say which keys they mean", Figure: "the figure has a digit here each time",
 }
 
