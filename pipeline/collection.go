@@ -163,6 +163,7 @@ func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
 			return run, err
 		}
 	}
+	defer run.bundleKept()()
 	return run, runStages(run, staged(job.Staged))
 }
 

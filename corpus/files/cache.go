@@ -22,10 +22,10 @@ import (
 type Cache struct{ dir string }
 
 // cacheForm is the folder of entries of this form: it changes when entries are written otherwise.
-const cacheForm = "entries-2"
+const cacheForm = "entries-3"
 
 // formerForms are folders of entries that earlier versions of the program wrote: Trim takes them out.
-var formerForms = []string{"entries-1"}
+var formerForms = []string{"entries-1", "entries-2"}
 
 // OpenCache gives the cache in a folder, which is made when the first entry is put.
 func OpenCache(dir string) *Cache { return &Cache{filepath.Join(dir, cacheForm)} }
@@ -33,7 +33,8 @@ func OpenCache(dir string) *Cache { return &Cache{filepath.Join(dir, cacheForm)}
 // Dir is the folder of the entries.
 func (c *Cache) Dir() string { return c.dir }
 
-func (c *Cache) path(key string) string { return filepath.Join(c.dir, key[:2], key[2:]) }
+// path is where an entry lies: in one of 16 folders, for to make one costs as much as an entry.
+func (c *Cache) path(key string) string { return filepath.Join(c.dir, key[:1], key[1:]) }
 
 // Get gives what is kept under a key, nil where there is nothing or what lies there is damaged.
 func (c *Cache) Get(key string) []byte {

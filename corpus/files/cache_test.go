@@ -33,7 +33,7 @@ func TestACacheGivesWhatWasPut(t *testing.T) {
 func TestWhatIsDamagedIsNotGiven(t *testing.T) {
 	c := files.OpenCache(t.TempDir())
 	require.NoError(t, c.Put(key("a"), []byte(strings.Repeat("what was worked out ", 20))))
-	path := filepath.Join(c.Dir(), "aa", strings.Repeat("a", 62))
+	path := filepath.Join(c.Dir(), "a", strings.Repeat("a", 63))
 	whole, err := os.ReadFile(path)
 	require.NoError(t, err)
 	for i := range whole {
@@ -53,7 +53,7 @@ func TestTheCacheIsBoundedAndDropsWhatWasNotUsedForLongest(t *testing.T) {
 	for i, d := range []string{"a", "b", "c"} {
 		require.NoError(t, c.Put(key(d), []byte(d)))
 		when := time.Now().Add(time.Duration(i-10) * time.Hour)
-		require.NoError(t, os.Chtimes(filepath.Join(c.Dir(), d+d, strings.Repeat(d, 62)), when, when))
+		require.NoError(t, os.Chtimes(filepath.Join(c.Dir(), d, strings.Repeat(d, 63)), when, when))
 	}
 	require.NotNil(t, c.Get(key("a")), "used last from now on")
 	s, err := c.Size()
