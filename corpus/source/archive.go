@@ -165,7 +165,7 @@ func writeEntry(w *zip.Writer, header zip.FileHeader, text []byte) error {
 	packed := text
 	if header.Method != zip.Store {
 		var err error
-		if packed, err = deflate(text, usual); err != nil {
+		if packed, err = deflate(text); err != nil {
 			return err
 		}
 		header.Method = zip.Deflate

@@ -2,36 +2,30 @@ package source
 
 import (
 	"bytes"
-	"compress/flate"
 	"sync"
+
+	"github.com/klauspost/compress/flate"
 )
 
-// How small data is packed: records, which stand in a text in letters, as small as can be; scores as small as is usual,
-// which takes a third of the time and a sixth more room.
-const (
-	smallest = flate.BestCompression
-	usual    = flate.DefaultCompression
-)
+// packing is how small data is packed: records of 57 scores come out a twentieth larger than by the standard library at its
+// smallest, in a seventh of the time, and scores as large as by its usual level in a third.
+const packing = 8
 
-// deflaters pack, by how small. One takes more memory than most of what it packs: they are used again.
-var deflaters = map[int]*sync.Pool{smallest: newDeflaters(smallest), usual: newDeflaters(usual)}
-
-func newDeflaters(level int) *sync.Pool {
-	return &sync.Pool{New: func() any {
-		w, err := flate.NewWriter(nil, level)
-		if err != nil {
-			panic(err) // there is such a level
-		}
-		return w
-	}}
-}
+// deflaters pack. One takes more memory than most of what it packs: they are used again.
+var deflaters = sync.Pool{New: func() any {
+	w, err := flate.NewWriter(nil, packing)
+	if err != nil {
+		panic(err) // there is such a level
+	}
+	return w
+}}
 
 // deflate packs data.
-func deflate(data []byte, level int) ([]byte, error) {
+func deflate(data []byte) ([]byte, error) {
 	var b bytes.Buffer
 	b.Grow(len(data)/8 + 512) // scores repeat themselves a great deal
-	w := deflaters[level].Get().(*flate.Writer)
-	defer deflaters[level].Put(w)
+	w := deflaters.Get().(*flate.Writer)
+	defer deflaters.Put(w)
 	w.Reset(&b)
 	if _, err := w.Write(data); err != nil {
 		return nil, err

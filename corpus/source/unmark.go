@@ -40,7 +40,7 @@ func Pack(text string, edits []Edit, hole, filled string, more any) ([]Edit, err
 	if err != nil {
 		return nil, fmt.Errorf("packing the edits: %w", err)
 	}
-	small, err := deflate(data, smallest)
+	small, err := deflate(data)
 	if err != nil {
 		return nil, fmt.Errorf("packing the edits: %w", err)
 	}
