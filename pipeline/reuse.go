@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"sync"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/source"
@@ -66,11 +67,12 @@ func SettingSum(p *corpus.Piece, witnesses [][]byte, draft []byte) (string, erro
 // RulesSum is the SHA-256 of the rules of lint as they are documented.
 func RulesSum() string { return source.Sum(rulesDocumented()) }
 
-func rulesDocumented() []byte {
+// rulesDocumented is what is said of the rules, put together once: every piece asks for it.
+var rulesDocumented = sync.OnceValue(func() []byte {
 	var b bytes.Buffer
 	for _, r := range all.Rules() {
 		fmt.Fprintf(&b, "%q %q %q %q %q %q %v %s\n", r.Name, r.Title, r.Checks, r.Why, r.Before, r.After, r.Severity,
 			r.Since)
 	}
 	return b.Bytes()
-}
+})

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
 	"syscall"
 	"time"
@@ -37,7 +38,17 @@ func (env *environment) complain(format string, args ...any) {
 	fmt.Fprintf(env.Stderr, "fingerproof: "+format+"\n", args...)
 }
 
-func main() { os.Exit(mainStatus()) }
+func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(garbageAllowed)
+	}
+	os.Exit(mainStatus())
+}
+
+// garbageAllowed is how much memory may be let go, in percent of what is in use, before it is collected: twice what the
+// language does by itself. A run over many pieces takes a twentieth less time of a processor with it; with more it has
+// to ask the system for memory instead.
+const garbageAllowed = 200
 
 // mainStatus runs the program in the real environment and gives its exit
 // status; the script tests call it as well.
