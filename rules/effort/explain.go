@@ -42,6 +42,10 @@ func (m *Model) Account(e int, a, b, c fingering.Grip, out func(strike, criterio
 		x.rows(a, b, c)
 	}
 	m.explainAims(e, b, c, out)
+	if e >= 2 && m.strikesThrice(e) {
+		v := m.thricePrice(a.Fingers[m.high[e-2]], b.Fingers[m.high[e-1]], c.Fingers[m.high[e]])
+		out(x.keys[m.high[e]].Strike, tempoCriterion, fixed(v*1000))
+	}
 	for i, k := range x.keys {
 		if k.Struck {
 			if v := m.otherThanRemembered(k.Strike, c.Fingers[i]); v != 0 {

@@ -55,7 +55,7 @@ func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
 			share = min(share, hand.Reach(f, g, d))
 			beyond = max(beyond, m.pricer.beyondComfortable(f, g, d))
 			if f == 1 && d == hand.Octave {
-				octave += m.octavePrice(g)
+				octave += m.octavePrice(e, j, g)
 			}
 		}
 	}
@@ -64,9 +64,13 @@ func (m *Model) gripAims(e int, grip fingering.Grip) (line, reach int64) {
 	return line, reach
 }
 
-// octavePrice prices the upper finger of an octave: 5, or 4 on a black key; 3 for large hands only, and in small hands
-// 5 throughout (FACTS §4.5).
-func (m *Model) octavePrice(g int) int64 {
+// onWhite prices the fourth finger on the white outer key of an octave among octaves that no slur joins, in milli-nats:
+// print has it at 1 of 17 such keys that are known, and on 19 of 27 black ones ('workbench idioms').
+const onWhite = 3000
+
+// octavePrice prices the upper finger g of an octave, on key j of event e: 5, or 4 on a black key; 3 for large hands only,
+// and in small hands 5 throughout (FACTS §4.5). One octave after another stays on 5 on white, unless a slur joins them.
+func (m *Model) octavePrice(e, j, g int) int64 {
 	switch {
 	case g == 3 && m.pricer.profile.Span < hand.TenthHand.Span:
 		return 6000
@@ -74,8 +78,41 @@ func (m *Model) octavePrice(g int) int64 {
 		return 1500
 	case g == 4 && m.pricer.profile.Span < hand.NinthHand.Span:
 		return 6000
+	case g == 4 && !hand.Black(int(m.line.Events[e].Keys[j].Key)) && m.amongOctaves(e) && !m.underSlur(e, j):
+		return onWhite
 	}
 	return 0
+}
+
+// amongOctaves says that event e strikes an octave and nothing else, and the event before or after it another one.
+func (m *Model) amongOctaves(e int) bool {
+	return m.octaveAlone(e) && (m.octaveAlone(e-1) || m.octaveAlone(e+1))
+}
+
+func (m *Model) octaveAlone(e int) bool {
+	if e < 0 || e >= len(m.line.Events) || m.struck[e] != 2 {
+		return false
+	}
+	keys := m.line.Events[e].Keys
+	return len(keys) == 2 && keys[1].Key-keys[0].Key == 12
+}
+
+// underSlur says that a slur joins key j of event e to the stroke before or after.
+func (m *Model) underSlur(e, j int) bool {
+	event := &m.line.Events[e]
+	if m.line.Strikes[event.Keys[j].Strike].Slurred {
+		return true
+	}
+	if e == 0 {
+		return false
+	}
+	before := &m.line.Events[e-1]
+	for _, k := range before.Keys {
+		if m.line.Strikes[k.Strike].Slurred && m.line.Strikes[k.Strike].End.Compare(event.Onset) >= 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // canLead says whether a finger can lead on key i of so many: the little finger's side is led by 5, 4 or 3, an inner or

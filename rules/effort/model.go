@@ -302,6 +302,7 @@ func (m *Model) Triple(e int, out []int32) bool {
 			}
 		}
 	}
+	m.addThrice(e, out)
 	return true
 }
 

@@ -303,7 +303,7 @@ var aimPairs = []aimPair{
 		"without pedal a broken chord has to be joined",
 	},
 	{
-		"reachPrice", theReach, pair{passage{keys: "c5+c6"}, "14", "15", 126},
+		"reachPrice", theReach, pair{passage{keys: "c#5+c#6"}, "14", "15", 126},
 		"1-4 takes an octave in 94 of 100 hands, 1-5 in 99",
 	},
 	{
@@ -371,6 +371,18 @@ var aimPairs = []aimPair{
 		"goesOnInTurn", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "43", 1600 + 1100},
 		"a turn goes on with the next finger",
 	},
+	{
+		"changedAtThird", theTempo, pair{passage{keys: "c5 c5 c5", micros: 160_000}, "332", "333", changedAtThird},
+		"twice by one finger and then by another",
+	},
+	{
+		"changedAtThird", theTempo, pair{passage{keys: "c5 c5 c5", micros: 160_000}, "343", "333", 0},
+		"with each stroke another finger",
+	},
+	{
+		"changedAtThird", theTempo, pair{passage{keys: "c5 c5 d5", micros: 160_000}, "332", "334", 0},
+		"another key is no third time",
+	},
 	{"thumbAgain", theTempo, pair{passage{keys: "c5 c5", micros: 100_000}, "14", "22", 1600 - 3250}, "the thumb ends a turn"},
 }
 
@@ -404,22 +416,50 @@ func TestASilentChangeByAPair(t *testing.T) {
 	)
 }
 
-// Octaves: 5, or 4; 3 for large hands alone, and in small hands 5 throughout (FACTS §4.5).
+// Octaves: 5, or 4 on black and under a slur; 3 for large hands alone, and in small hands 5 throughout (FACTS §4.5).
 func TestTheUpperFingerOfAnOctaveByPairs(t *testing.T) {
 	for _, c := range []struct {
 		span        hand.Profile
+		on          string // key of the octave
 		fingers     string
 		octavePrice int
 	}{
-		{hand.OctaveHand, "14", 6000}, {hand.NinthHand, "14", 0}, {hand.TenthHand, "14", 0},
-		{hand.OctaveHand, "13", 6000}, {hand.NinthHand, "13", 6000}, {hand.TenthHand, "13", 1500},
+		{hand.OctaveHand, "c", "14", 6000}, {hand.OctaveHand, "c#", "14", 6000},
+		{hand.NinthHand, "c#", "14", 0}, {hand.TenthHand, "c#", "14", 0},
+		{hand.NinthHand, "c", "14", 0},
+		{hand.OctaveHand, "c", "13", 6000}, {hand.NinthHand, "c", "13", 6000},
+		{hand.TenthHand, "c", "13", 1500},
 	} {
-		octave, near := passage{keys: "c5+c6", span: c.span}, passage{keys: "c5+b5", span: c.span}
+		octave := passage{keys: c.on + "5+" + c.on + "6", span: c.span}
+		near := passage{keys: c.on + "5+" + map[string]string{"c": "b5", "c#": "c6"}[c.on], span: c.span}
 		got := octave.costs(t, &Weights{}, theReach, c.fingers)
 		ninety := near.costs(t, &Weights{}, theReach, c.fingers)
 		// A seventh has no such rule: what remains is that an octave is wider by 23.5 mm.
 		require.Greater(t, got-ninety, c.octavePrice, "%s %s", c.span.Name, c.fingers)
 		require.Less(t, got-ninety, c.octavePrice+1500, "%s %s", c.span.Name, c.fingers)
+	}
+}
+
+// One octave after another: 5 on white keys, unless a slur joins them.
+func TestOctavesInARowByPairs(t *testing.T) {
+	for _, c := range []struct {
+		keys, slurred string // the events from which a slur goes on
+		fingers       string // of the second octave
+		price         int
+	}{
+		{"c5+c6 d5+d6", "", "14", onWhite}, {"c5+c6 d5+d6", "0", "14", 0}, {"c5+c6 d5+d6 e5+e6", "1", "14", 0},
+		{"c5+c6 c#5+c#6", "", "14", 0}, {"c5+c6 d5+f5+d6", "", "125", 0}, {"c6 d5+d6", "", "14", 0},
+	} {
+		p := passage{keys: c.keys}
+		p.each = func(n *fingering.Note) { n.Slurred = c.slurred != "" && n.Onset.Num == int64(c.slurred[0]-'0') }
+		first := strings.Repeat("5", 1)
+		if strings.HasPrefix(c.keys, "c5+c6") {
+			first = "15"
+		}
+		last := strings.Repeat("15", strings.Count(c.keys, " ")-1)
+		plain := c.fingers[:len(c.fingers)-1] + "5"
+		got := p.costs(t, &Weights{}, theReach, first+c.fingers+last) - p.costs(t, &Weights{}, theReach, first+plain+last)
+		require.InDelta(t, c.price, got, 130, "%s by %s", c.keys, c.fingers) // 4 reaches an octave in fewer hands
 	}
 }
 
@@ -433,7 +473,7 @@ func TestEveryPriceOfAnAimHasItsPair(t *testing.T) {
 		}
 	}
 	found := 0
-	for _, file := range []string{"line.go", "tempo.go"} {
+	for _, file := range []string{"line.go", "tempo.go", "thrice.go"} {
 		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
 		require.NoError(t, err)
 		for _, d := range f.Decls {

@@ -1,6 +1,8 @@
 package agreement
 
 import (
+	"slices"
+
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
@@ -114,7 +116,7 @@ func dyad(name string, low, high int, shows func(f, g fingering.Finger) bool) id
 }
 
 // idioms lists the patterns that are counted.
-var idioms = append(lineIdioms, againIdioms...)
+var idioms = slices.Concat(lineIdioms, againIdioms, oddities)
 
 // lineIdioms lists those of lines, joined and parted, and of grips.
 var lineIdioms = []idiom{
