@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -139,6 +140,8 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 	if draft != "" {
 		fmt.Fprintf(env.Stdout, "%s with the draft of %s.\n", startsWith(len(drafts)), draft)
 	}
+	fmt.Fprintf(env.Stdout, "Its title, which is printed, is %s, the folder's name: title, composer and publisher stand in %s.\n",
+		folderTitle(dir), filepath.Join(dir, corpus.ManifestName))
 	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)
 	return nil
 }
@@ -213,7 +216,7 @@ func policyToBegin(dir string) ([]byte, error) {
 // manifest is text, and some file names are not, or no names on Windows.
 func manifestOf(c *corpus.Collection, dir string, drafts map[string]corpus.Draft) (text []byte, unnamed []string) {
 	var b strings.Builder
-	fmt.Fprintf(&b, manifestHead, strings.Join(scoringWords(), ", "))
+	fmt.Fprintf(&b, manifestHead, folderTitle(dir), strings.Join(scoringWords(), ", "))
 	var lines strings.Builder
 	for _, p := range c.Pieces {
 		line, err := yaml.Marshal(p.Score)
@@ -239,9 +242,23 @@ func manifestOf(c *corpus.Collection, dir string, drafts map[string]corpus.Draft
 	return []byte(b.String()), unnamed
 }
 
-// manifestHead wants the words for a scoring.
+// folderTitle gives a collection the name of its folder, or of the one above where it is the folder of scores alone.
+func folderTitle(dir string) string {
+	full, err := filepath.Abs(dir)
+	if err != nil {
+		full = dir
+	}
+	name := filepath.Base(full)
+	if above := filepath.Dir(full); name == "scores" && above != full {
+		name = filepath.Base(above)
+	}
+	quoted, _ := json.Marshal(strings.ToValidUTF8(name, "")) // a JSON string is one of YAML's
+	return string(quoted)
+}
+
+// manifestHead wants the title and the words for a scoring.
 const manifestHead = `# The pieces of this edition. Paths start from this folder.
-title: Complete piano works
+title: %s # the folder's name: it is printed, so write the volume's
 composer: ""
 publisher: ""
 

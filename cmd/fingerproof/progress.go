@@ -80,6 +80,7 @@ func (p *progress) words(took, left time.Duration) string {
 	if seconds := took.Seconds(); seconds >= 1 {
 		text += fmt.Sprintf(", %.0f notes a second", float64(p.notes)/seconds)
 		switch {
+		case 4*p.done < p.total || p.done < 2: // of too few pieces nothing is known: others are half done beside them
 		case left >= 2*time.Minute:
 			text += ", about " + wording.Count(int(left.Minutes()+0.5), "minute") + " left"
 		case left > 0:

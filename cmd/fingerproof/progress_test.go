@@ -30,7 +30,8 @@ func TestOffATerminalALineIsWrittenEveryTenSeconds(t *testing.T) {
 
 func TestOnATerminalOneLineIsWrittenOver(t *testing.T) {
 	said := stepping("", true)
-	require.Contains(t, said, "\r\x1b[K1 of 4, 250 notes a second, about 12 seconds left  one")
+	require.Contains(t, said, "\r\x1b[K1 of 4, 250 notes a second  one", "of one piece nothing is known")
+	require.Contains(t, said, "\r\x1b[K2 of 4, 250 notes a second, about 8 seconds left  two")
 	require.NotContains(t, said, "\n")
 	require.True(t, strings.HasSuffix(said, "\r\x1b[K"), "nothing is left standing")
 }

@@ -33,6 +33,8 @@ type pageData struct {
 	Heads   map[string]string `json:"heads,omitempty"`
 	// Held is, by note, the decision of the files that gives its digit.
 	Held map[int]heldData `json:"held,omitempty"`
+	// Alike are, by note whose digit is decided, those that are decided so in its place in like measures.
+	Alike map[int][]int `json:"alike,omitempty"`
 	// At is, by note, the passage in which it is judged; Says, by note, what is to be said of a printed digit that
 	// no passage asks about.
 	At     map[int]int         `json:"at"`
@@ -280,6 +282,19 @@ func (m *Material) data() (template.JS, error) {
 				d.Held = map[int]heldData{}
 			}
 			d.Held[n.N] = held
+		}
+	}
+	for _, n := range slices.Sorted(maps.Keys(d.Held)) {
+		for _, o := range m.Alike[n] {
+			if notes[o] == nil || m.More[o].By == "" || notes[o].Finger != notes[n].Finger {
+				continue
+			}
+			add(o)
+			d.Held[o] = m.Held[o]
+			if d.Alike == nil {
+				d.Alike = map[int][]int{}
+			}
+			d.Alike[n] = append(d.Alike[n], o)
 		}
 	}
 	encoded, err := json.Marshal(d) // escapes < > & as \u003c…

@@ -27,7 +27,9 @@ type Material struct {
 	Collection string // names the browser's store of decisions, beside the piece
 	Passages   []review.Passage
 	// Like are the places that are like measures of a passage, by its number.
-	Like    map[int][]review.LikePlace
+	Like map[int][]review.LikePlace
+	// Alike are, by note that the files decide, those that they decide in its place in like measures.
+	Alike   map[int][]int
 	Returns []parallel.Return
 	// More holds what results leave out, by index into Score.Notes.
 	More []More
@@ -193,17 +195,27 @@ func factsOf(w *pipeline.PieceRun) *Material {
 		m.Entries[w.Decisions[i].Place()] = decision.AsWritten(w.Decisions[i])
 	}
 	m.Held = map[int]heldData{}
+	var decided []int
 	for i := range m.More {
 		if held, known := at[m.More[i].Entry]; known {
 			m.Held[i] = held
+			decided = append(decided, i)
 		}
+	}
+	m.Alike = figuresOf(w).Alike(decided)
+	for n, all := range m.Alike {
+		m.Alike[n] = slices.DeleteFunc(all, func(o int) bool { return m.Held[o].By == "" })
 	}
 	return m
 }
 
+func figuresOf(w *pipeline.PieceRun) *review.Figures {
+	return review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open)
+}
+
 // likePlaces finds the places that are like measures of the passages in which something is doubtful.
 func likePlaces(w *pipeline.PieceRun, passages []review.Passage) map[int][]review.LikePlace {
-	figures, out := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open), map[int][]review.LikePlace{}
+	figures, out := figuresOf(w), map[int][]review.LikePlace{}
 	for i := range passages {
 		if q := &passages[i]; q.ReturnOf == 0 && !q.Firm {
 			// What brings the passage back is decided with it anyway.

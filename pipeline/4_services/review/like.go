@@ -98,6 +98,26 @@ func (f *Figures) Places(q *Passage, fingers func(note int) []int) (out []LikePl
 	return out
 }
 
+// Alike gives, by note, the notes that stand in its place where its measure stands again for the same hand; nothing for
+// notes of which that is not so.
+func (f *Figures) Alike(notes []int) map[int][]int {
+	out, met := map[int][]int{}, map[[2]int]bool{}
+	for _, n := range notes {
+		stroke := f.playing.Stroke(n)
+		if stroke == nil || met[[2]int{stroke.Line, f.score.Notes[n].Measure}] {
+			continue
+		}
+		met[[2]int{stroke.Line, f.score.Notes[n].Measure}] = true
+		all := f.like.Measures(stroke.Line, f.score.Notes[n].Measure)
+		for _, like := range all[:min(len(all), mostPlaces)] {
+			for k, from := range like.From {
+				out[from] = append(out[from], like.To[k])
+			}
+		}
+	}
+	return out
+}
+
 // Fingers are those that a note of a passage gets: the one that strikes, then those changed to; none where nothing is
 // suggested.
 func (f *Figures) Fingers(n int, fingers func(int) []int) []int {

@@ -180,6 +180,11 @@
       return standOn(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"));
     }
     const found = foundIn(number).filter((f) => data.findings[f].notes);
+    // What is taken already is not taken twice: the key goes on.
+    if (verb === "take" && before && before.verb === "take" && !typed && !preview[number] && findingsLeft(number, before)) {
+      next(1, true);
+      return say("The digits of passage " + number + " are taken already; what is found there stays open (s and a reason lets it stand).");
+    }
     const wait = verb === "take" || verb === "amend" ? waitsFor(number) : [];
     if (wait.length) {
       go(cards.indexOf(cardOf[wait[0]]));

@@ -152,7 +152,7 @@
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     // Before them come digits that are to be printed: what is said of their passage says nothing of that.
     const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 2 : d.prints !== undefined ? 1 : 0);
-    const all = [...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry).sort((a, b) => last(a) - last(b) || a.order - b.order);
+    const all = inOne([...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry)).sort((a, b) => last(a) - last(b) || a.order - b.order);
     const fresh = all.map((d) => oneByOne(d.entry).map((one) => [one, fold(one, head)])).filter((d) => !d.every((both) => both.some((one) => before.has(alike(one))))).flat().map((both) => both[1]);
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\n" + text + "decisions:\n" + held + fresh.join("");
   }

@@ -35,7 +35,7 @@
       n: () => next(1), p: () => next(-1), N: nextOpen, t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
       y: asking((seenCard) => { ask(seenCard.querySelector(".reason"), () => { worded = seenCard; say("Nothing is decided yet: press the verb that the reason is for."); }); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
       k: () => current(printHere), g: nextGroup, T: takeShown, S: declineShown, P: openPrint, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
-      r: () => current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); }),
+      r: () => (picked >= 0 ? alikeToo(picked) : current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); })),
       x: () => (picked >= 0 ? reopen(picked) : current(takeBack)), "?": showHelp,
     }[event.key];
     if (act && (cards.length || "uvwxP?".includes(event.key))) { event.preventDefault(); act(); }
@@ -52,6 +52,11 @@
   function nextOpen() {
     const open = cards.some((card, i) => i !== here && visible(card) && !judged(card));
     if (open) return next(1, true);
+    const against = Object.keys(clashes()).filter((number) => here < 0 || cardOf[number] !== cards[here]);
+    if (against.length) {
+      go(cards.indexOf(cardOf[against[0]]));
+      return say("Nothing is open; this passage fingers some notes otherwise than another decision: what was decided last holds. Judge it anew (a), or N goes to the other.");
+    }
     say(here >= 0 && !judged(cards[here]) ? "No other passage that is shown is open." : "No passage that is shown is open.");
   }
 

@@ -95,6 +95,7 @@
       }
       if (fingers) refinger(copy, fingers);
       markAnswered(copy);
+      markDeclined(copy);
       box.append(svg);
     }
     if (!box.childElementCount) {
@@ -115,6 +116,30 @@
       if (text && text.textContent.replace(/[()[\]]/g, "").replace(/–/g, "-") !== want) {
         text.textContent = want;
         sign.classList.add("altered");
+      }
+    }
+  }
+
+  // What a redistribution offers goes out of the notation when it is declined: rings, the sign of the hand with its bracket, digits in
+  // parentheses.
+  function markDeclined(drawing) {
+    for (const drawn of drawing.querySelectorAll(".declined")) drawn.classList.remove("declined");
+    const offered = Object.entries(data.passages).filter(([, p]) => p.handover), gone = ([number]) => (state.decided[mark(number)] || {}).verb === "stet";
+    for (const one of offered.filter(gone)) {
+      const p = one[1], sign = p.to === "R" ? "(m.d.)" : "(m.s.)";
+      for (const [n] of p.handed) {
+        for (const ring of drawing.querySelectorAll('[data-id="n' + n + '"] .ring.handed')) ring.classList.add("declined");
+        for (const digit of drawing.querySelectorAll('.fing[data-startid="#n' + n + '"]')) if (/^\(\d/.test(digit.textContent.trim())) digit.classList.add("declined");
+      }
+      // Another offer to that hand in these measures keeps its sign.
+      if (offered.some((o) => o !== one && !gone(o) && o[1].to === p.to && o[1].first <= p.last && p.first <= o[1].last)) continue;
+      for (const measure of drawing.querySelectorAll("[data-m]")) {
+        if (Number(measure.dataset.m) < p.first || Number(measure.dataset.m) > p.last) continue;
+        for (const dir of measure.querySelectorAll(".dir")) {
+          if (dir.textContent.trim() !== sign) continue;
+          dir.classList.add("declined");
+          if (dir.nextElementSibling && dir.nextElementSibling.matches(".bracketSpan")) dir.nextElementSibling.classList.add("declined");
+        }
       }
     }
   }

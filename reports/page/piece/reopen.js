@@ -12,7 +12,7 @@
     picked = n;
     const kept = state.findings[reopenKey(n)];
     if (kept) return say(data.says[n] + ". " + kept.why + "; u or x takes that back.");
-    say(data.says[n] + ". " + (heldDigit(n) ? "x reopens it: it is asked again" + (heldDigit(n).whole ? ", with the redistribution that gave it" : "") + ". " : "") + "1 to 5 gives another digit.");
+    say(data.says[n] + ". " + (heldDigit(n) ? "x reopens it: it is asked again" + (heldDigit(n).whole ? ", with the redistribution that gave it" : "") + ". " : "") + "1 to 5 gives another digit." + (((data.alike || {})[n] || []).length ? " " + plural(data.alike[n].length, "like place") + (data.alike[n].length > 1 ? " have" : " has") + " it, too." : ""));
   }
 
   // Whose file the entry stands in that decided a digit, where it is not that of these initials.
@@ -40,6 +40,52 @@
     change(() => {
       state.findings[reopenKey(n)] = { why: "Now " + finger, digit: String(finger), entry: entry("amend", "notes", {}, [[n, String(finger)]], around(n)), order: order() };
     }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save.");
+    say(byId("said").textContent + sayAlike(n));
+  }
+
+  // Where its figure comes again a decided digit is decided as here: what is changed here is offered there. Another editor's digit
+  // stays, and so does one that would bring thumb or fifth finger to a black key.
+  function alikeOf(n, finger) {
+    const edge = finger === 1 || finger === 5;
+    return ((data.alike || {})[n] || []).filter((o) => !theirs(o) && !(edge && onBlack(data.notes[o].p) && !onBlack(data.notes[n].p)));
+  }
+  function sayAlike(n) {
+    const kept = state.findings[reopenKey(n)], all = kept && kept.digit ? alikeOf(n, Number(kept.digit)) : [];
+    const left = all.filter((o) => (state.findings[reopenKey(o)] || {}).digit !== kept.digit), places = [...new Set((left.length ? left : all).map((o) => data.notes[o].m))];
+    if (!all.length) return "";
+    const where = (places.length > 1 ? "mm. " : "m. ") + places.join(", ");
+    return left.length ? " The same figure has the digit as it was at " + where + ": r changes it there too." : " The same at " + where + ".";
+  }
+  // The key r behind a digit that was given anew: its like places too, or here only.
+  function alikeToo(n) {
+    const kept = state.findings[reopenKey(n)], all = kept && kept.digit ? alikeOf(n, Number(kept.digit)) : [];
+    if (!all.length) return say(kept && kept.digit ? "No like place has this digit as it was." : "Give another digit first (1 to 5): then r changes it in the like places too.");
+    const left = all.filter((o) => (state.findings[reopenKey(o)] || {}).digit !== kept.digit);
+    change(() => {
+      for (const o of all) {
+        if (!left.length) delete state.findings[reopenKey(o)];
+        else state.findings[reopenKey(o)] = { why: "Now " + kept.digit, digit: kept.digit, entry: entry("amend", "notes", {}, [[o, kept.digit]], around(o)), order: order() };
+      }
+    }, left.length ? kept.digit + " in " + plural(left.length, "like place") + " too." : "Here only: the like places keep their digit.");
+    if (left.length) say(byId("said").textContent + sayAlike(n));
+  }
+
+  // Digits given anew that stand near each other are one decision in the file.
+  function inOne(all) {
+    const anew = Object.entries(state.findings).filter(([key, d]) => key.startsWith("reopened ") && d.digit).map(([key, d]) => [Number(key.slice(9)), d]).sort((a, b) => data.notes[a[0]].t - data.notes[b[0]].t);
+    const groups = [];
+    for (const one of anew) {
+      const last = groups[groups.length - 1];
+      if (last && data.notes[one[0]].i - data.notes[last[last.length - 1][0]].i <= 1) last.push(one); else groups.push([one]);
+    }
+    const out = all.filter((d) => !anew.some((one) => one[1] === d));
+    for (const group of groups) {
+      if (group.length === 1) { out.push(group[0][1]); continue; }
+      const notes = group.map(([n]) => n), near = notes.map(around);
+      const text = entry("amend", "notes", {}, group.map(([n, d]) => [n, d.digit]), { notes: near.flatMap((p) => p.notes), around: near.flatMap((p) => p.around || []) });
+      out.push(Object.assign({}, group[0][1], { entry: text, order: Math.max(...group.map((one) => one[1].order)) }));
+    }
+    return out;
   }
 
   // The key x: of a digit that was clicked, of the passage, or of an entry that holds for nothing any more.

@@ -95,6 +95,7 @@
     }
     if (!hasScore || !inScore()) return;
     markAnswered(byId("pages"));
+    markDeclined(byId("pages"));
     for (const n of reopened()) for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"]')) again(sign, state.findings[reopenKey(n)].digit);
     // What is chosen, or came from a like place, stands in the music, too.
     for (const card of cards) {
