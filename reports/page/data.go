@@ -286,11 +286,13 @@ func (m *Material) data() (template.JS, error) {
 	}
 	for _, n := range slices.Sorted(maps.Keys(d.Held)) {
 		for _, o := range m.Alike[n] {
-			if notes[o] == nil || m.More[o].By == "" || notes[o].Finger != notes[n].Finger {
+			if notes[o] == nil || !m.inFiles(o) || notes[o].Finger != notes[n].Finger {
 				continue
 			}
 			add(o)
-			d.Held[o] = m.Held[o]
+			if held, known := m.Held[o]; known {
+				d.Held[o] = held
+			}
 			if d.Alike == nil {
 				d.Alike = map[int][]int{}
 			}

@@ -199,15 +199,20 @@ func factsOf(w *pipeline.PieceRun) *Material {
 	for i := range m.More {
 		if held, known := at[m.More[i].Entry]; known {
 			m.Held[i] = held
+		}
+		if m.inFiles(i) {
 			decided = append(decided, i)
 		}
 	}
 	m.Alike = figuresOf(w).Alike(decided)
 	for n, all := range m.Alike {
-		m.Alike[n] = slices.DeleteFunc(all, func(o int) bool { return m.Held[o].By == "" })
+		m.Alike[n] = slices.DeleteFunc(all, func(o int) bool { return !m.inFiles(o) })
 	}
 	return m
 }
+
+// inFiles says that the files decide a note's digit, at its place or where its passage stands elsewhere.
+func (m *Material) inFiles(n int) bool { return m.Held[n].By != "" || m.More[n].Carried != "" }
 
 func figuresOf(w *pipeline.PieceRun) *review.Figures {
 	return review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open)
