@@ -67,7 +67,7 @@ func (r *reader) control(m *measure, e *xmltree.Element) {
 		r.arpeggio(m, e)
 	case "gliss":
 		r.glissando(m, e)
-	case "dynam", "dir", "tempo", "reh", "repeatMark", "harm", "pedal", "octave", "hairpin", "bracketSpan", "line":
+	case "dynam", "dir", "attacca", "stageDir", "anchoredText", "tempo", "reh", "repeatMark", "harm", "pedal", "octave", "hairpin", "bracketSpan", "line":
 		r.direction(m, e)
 	}
 }
@@ -406,7 +406,7 @@ func (r *reader) direction(m *measure, e *xmltree.Element) {
 	switch e.Name {
 	case "dynam":
 		put(from, r.dynamics(e)...)
-	case "dir":
+	case "dir", "attacca", "stageDir", "anchoredText":
 		put(from, r.words(e, r.textOf(e)))
 	case "tempo":
 		r.tempo(from, e)

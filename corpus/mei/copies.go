@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -150,11 +151,11 @@ func (r *reader) saidOnce(ev *event) {
 }
 
 // onStaff gives a sign that stands in a staff the number of that staff, where it has none of its own.
-func onStaff(e, staff *xmltree.Element) *xmltree.Element {
+func onStaff(e *xmltree.Element, staff int) *xmltree.Element {
 	if e.Attribute("staff") != "" {
 		return e
 	}
 	out := *e
-	out.Attributes = append(slices.Clone(e.Attributes), xml.Attr{Name: xml.Name{Local: "staff"}, Value: staff.Attribute("n")})
+	out.Attributes = append(slices.Clone(e.Attributes), xml.Attr{Name: xml.Name{Local: "staff"}, Value: strconv.Itoa(staff)})
 	return &out
 }

@@ -2,6 +2,7 @@ package mei
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,6 +30,7 @@ type definition struct {
 	key         string // "4f", "0", "mixed …"
 	keyHidden   bool
 	metre       metre
+	metres      []metre          // where they alternate: one a measure, in turn
 	clef        *xmltree.Element // of <clef> or with clef.* attributes; nil where nothing is said
 	lines       string
 	scale       string
@@ -119,15 +121,15 @@ func (r *reader) numbers() []int {
 	return out
 }
 
-// group reads a group of staves. Staves under one brace, or
-// with one instrument, are a part, unless they have names or instruments of their own.
+// group reads a group of staves. Staves under one brace, with one instrument, or two or three with one name, are a part,
+// unless they have names or instruments of their own.
 func (r *reader) group(e *xmltree.Element, brace int) error {
 	symbol := e.Attribute("symbol")
 	if g := e.Child("grpSym"); g != nil && symbol == "" {
 		symbol = g.Attribute("symbol")
 	}
 	var staves []*xmltree.Element
-	separate := symbol != "brace" && e.Child("instrDef") == nil
+	separate := symbol != "brace" && e.Child("instrDef") == nil && r.label(e) == ""
 	for c := range r.content(e) {
 		switch c.Name {
 		case "staffGrp":
@@ -137,6 +139,8 @@ func (r *reader) group(e *xmltree.Element, brace int) error {
 			separate = separate || c.Child("instrDef") != nil || r.label(c) != "" && len(staves) > 0
 		}
 	}
+	const mostOfOneName = 3
+	separate = separate || symbol != "brace" && e.Child("instrDef") == nil && len(staves) > mostOfOneName
 	if len(staves) > mostStaves {
 		return r.fault(e, fmt.Sprintf("more than %d staves stand under one brace", mostStaves), "")
 	}
@@ -260,6 +264,7 @@ func (r *reader) fill(d *definition, e *xmltree.Element, all bool) {
 		d.key, d.keyHidden = v, e.Attribute("keysig.visible") == "false" || e.Attribute("key.sig.show") == "false"
 	}
 	if count, sym := e.Attribute("meter.count"), e.Attribute("meter.sym"); count+sym != "" {
+		d.metres = nil
 		d.metre = fullMetre(metre{count: count, unit: e.Attribute("meter.unit"), sym: sym,
 			hidden: e.Attribute("meter.visible") == "false" || e.Attribute("meter.form") == "invis"})
 	}
@@ -271,9 +276,9 @@ func (r *reader) fill(d *definition, e *xmltree.Element, all bool) {
 		case "keySig":
 			d.key, d.keyHidden = r.keySig(c), c.Attribute("visible") == "false"
 		case "meterSig":
-			d.metre = meterSig(c)
+			d.metre, d.metres = meterSig(c), nil
 		case "meterSigGrp":
-			d.metre = r.metreGroup(c)
+			r.metreGroup(d, c)
 		case "clef":
 			if !all || d.clef == nil {
 				d.clef = c
@@ -332,8 +337,8 @@ func fullMetre(m metre) metre {
 	return m
 }
 
-// metreGroup reads metres that stand together: they add up, or the first is in force.
-func (r *reader) metreGroup(e *xmltree.Element) metre {
+// metreGroup reads metres that stand together: they add up, or take turns measure by measure; else the first is in force.
+func (r *reader) metreGroup(d *definition, e *xmltree.Element) {
 	var all []metre
 	for c := range r.content(e) {
 		if c.Name == "meterSig" {
@@ -341,19 +346,52 @@ func (r *reader) metreGroup(e *xmltree.Element) metre {
 		}
 	}
 	if len(all) == 0 {
-		return metre{}
+		return
+	}
+	d.metre, d.metres = all[0], nil
+	switch e.Attribute("func") {
+	case "mixed":
+		d.metre = addedUp(all)
+	case "alternating":
+		d.metres = all
+	}
+}
+
+// addedUp is the metre of several that are one after the other in each measure, in the smallest of their units: 2/4 and
+// 3/8 are 4+3/8.
+func addedUp(all []metre) metre {
+	unit := 0
+	for _, m := range all {
+		unit = max(unit, atoi(m.unit))
 	}
 	out := all[0]
-	if e.Attribute("func") != "mixed" {
-		return out
-	}
-	for _, m := range all[1:] {
-		if m.unit != out.unit {
+	var counts []string
+	for _, m := range all {
+		own := atoi(m.unit)
+		if own <= 0 || unit%own != 0 {
 			return all[0]
 		}
-		out.count += "+" + m.count
+		for _, word := range strings.Split(m.count, "+") {
+			n := atoi(word)
+			if n <= 0 || n > 1024 {
+				return all[0]
+			}
+			counts = append(counts, strconv.Itoa(n*unit/own))
+		}
 	}
+	out.count, out.unit, out.sym = strings.Join(counts, "+"), strconv.Itoa(unit), ""
 	return out
+}
+
+// inTurn takes the next of the metres that alternate; what is printed once is not shown again.
+func (d *definition) inTurn() {
+	if len(d.metres) == 0 {
+		return
+	}
+	d.metre = d.metres[0]
+	next := d.metres[0]
+	next.hidden = true
+	d.metres = append(slices.Clone(d.metres[1:]), next)
 }
 
 // fifths reads "4f", "2s", "0".

@@ -4,7 +4,9 @@ import (
 	"encoding/xml"
 	"iter"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"fingerproof/corpus/source/xmltree"
 )
@@ -36,6 +38,10 @@ func (r *reader) content(e *xmltree.Element) iter.Seq[*xmltree.Element] {
 func (r *reader) walk(e *xmltree.Element, yield func(*xmltree.Element) bool) bool {
 	for c := e.First; c != nil; c = c.Next {
 		switch {
+		case c.Name == "del" && e.Name == "restore": // what was taken out, and put back
+			if !r.walk(c, yield) {
+				return false
+			}
 		case gone[c.Name]:
 		case c.Name == "app":
 			if chosen := r.reading(c); chosen != nil && !r.walk(chosen, yield) {
@@ -137,8 +143,12 @@ func (r *reader) textOf(e *xmltree.Element) string {
 		case xml.StartElement:
 			name := t.Name.Local
 			inChoice := len(open) > 0 && open[len(open)-1] == "choice"
-			if skip > 0 || omitted[name] || inChoice && lesser[name] {
+			back := name == "del" && len(open) > 0 && open[len(open)-1] == "restore"
+			if skip > 0 || omitted[name] && !back || inChoice && lesser[name] {
 				skip++
+			}
+			if name == "symbol" && skip == 0 {
+				b.WriteString(glyph(t))
 			}
 			if name == "lb" {
 				b.WriteByte(' ')
@@ -153,6 +163,20 @@ func (r *reader) textOf(e *xmltree.Element) string {
 		}
 	}
 	return plain(b.String())
+}
+
+// glyph is the sign that a <symbol> names by the number of a glyph (SMuFL), "" where it names none.
+func glyph(e xml.StartElement) string {
+	for _, a := range e.Attr {
+		if a.Name.Local != "glyph.num" {
+			continue
+		}
+		number := strings.TrimPrefix(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(a.Value)), "U+"), "#X")
+		if n, err := strconv.ParseUint(number, 16, 21); err == nil && n > 0 && n <= utf8.MaxRune {
+			return string(rune(n))
+		}
+	}
+	return ""
 }
 
 // longestText is far more than any words in a score.

@@ -116,6 +116,12 @@ func (r *reader) layerChild(m *measure, l *layer, e *xmltree.Element) error {
 	case "keySig":
 		l.events = append(l.events, &event{at: e, kind: "key", measure: m.index, staff: l.staff, layer: l, onset: l.length, index: -1})
 		r.defs[l.staff].key = r.keySig(e)
+	case "meterSig":
+		r.defs[l.staff].metre, r.defs[l.staff].metres = meterSig(e), nil // from the next measure on
+	case "meterSigGrp":
+		r.metreGroup(r.defs[l.staff], e)
+	case "accid":
+		r.oddAt(score.OddValue, nil, e, "an accidental stands beside the notes and in none of them; it is left out")
 	case "mRpt", "mRpt2", "multiRpt", "halfmRpt", "beatRpt":
 		return r.repeatSign(m, l, e)
 	case "ossia":
@@ -190,7 +196,24 @@ func (r *reader) lengthOf(m *measure, l *layer, e, chord *xmltree.Element) score
 		half = half.Mul(score.Frac(1, 2))
 		length = length.Add(half)
 	}
+	if actual, normal, own := ownRatio(e, chord); own {
+		length = length.Mul(score.Frac(normal, actual))
+	}
 	return length.Mul(l.ratio)
+}
+
+// ownRatio is how many in the time of how many a note or rest is by its own account (att.duration.ratio).
+func ownRatio(e, chord *xmltree.Element) (actual, normal int64, own bool) {
+	for _, x := range []*xmltree.Element{e, chord} {
+		if x == nil {
+			continue
+		}
+		actual, normal = int64(atoi(x.Attribute("num"))), int64(atoi(x.Attribute("numbase")))
+		if actual > 0 && actual <= 1024 && normal > 0 && normal <= 1024 {
+			return actual, normal, true
+		}
+	}
+	return 1, 1, false
 }
 
 // ticks is how long an element lasts by its own count, where it has one.
@@ -220,6 +243,9 @@ func (r *reader) note(m *measure, l *layer, e, chord *xmltree.Element) (*event, 
 	}
 	r.graceOf(ev, l, e, chord)
 	ev.pitch = r.pitch(ev, l, e)
+	if o := e.Attribute("ornam"); o != "" && ornaments[o] == "" {
+		r.oddAt(score.OddValue, ev, e, "the ornament %.10q at the note (@ornam) is not read; it is left out", o)
+	}
 	if chord == nil {
 		r.last(m, l, ev, e, nil)
 	}
@@ -250,6 +276,10 @@ func (r *reader) last(m *measure, l *layer, ev *event, e, chord *xmltree.Element
 	ev.onset = l.length
 	if ev.grace == "" {
 		ev.duration = r.lengthOf(m, l, e, chord)
+		if actual, normal, own := ownRatio(e, chord); own {
+			f := score.Frac(ev.actual*actual, ev.normal*normal)
+			ev.actual, ev.normal = f.Num(), f.Den()
+		}
 		played, ok := r.ticks(l, e, chord)
 		l.ticked = l.ticked && ok
 		l.played = l.played.Add(played)

@@ -137,6 +137,7 @@ func (r *reader) measure(e *xmltree.Element) error {
 		}
 	}
 	for n, d := range r.defs { // copies: any order will do
+		d.inTurn()
 		m.defs[n] = *d
 	}
 	for c := range r.content(e) {
@@ -271,6 +272,12 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 	copy, from := r.isCopy(e), len(m.controls)
 	e = r.copied(e)
 	n := atoi(e.Attribute("n"))
+	if def := r.byID[strings.TrimPrefix(e.Attribute("def"), "#")]; n == 0 && def != nil {
+		n = atoi(def.Attribute("n"))
+	}
+	if r.staves[n] == nil && e.Attribute("n") == "" {
+		return r.fault(e, "a staff does not say which one it is", "its number (@n), or its definition (@def), has to be named")
+	}
 	if r.staves[n] == nil {
 		return r.fault(e, fmt.Sprintf("staff %.40q is not defined", e.Attribute("n")), "a <staffDef> has to come before the music")
 	}
@@ -312,7 +319,7 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 			}
 		case "staffDef": // read with the measure
 		default:
-			if err := r.sign(m, onStaff(c, e)); err != nil {
+			if err := r.sign(m, onStaff(c, n)); err != nil {
 				return err
 			}
 		}

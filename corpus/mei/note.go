@@ -26,6 +26,11 @@ var techniques = map[string]string{
 	"tap": "tap", "lhpizz": "stopped", "bend": "bend",
 }
 
+// ornaments are those that stand at their notes (@ornam), by their letters (MEI 5.1, data.ORNAM.cmn).
+var ornaments = map[string]string{
+	"t": "trill-mark", "T": "trill-mark", "m": "mordent", "M": "inverted-mordent", "S": "turn", "s": "inverted-turn",
+}
+
 // note is an event in MusicXML's words.
 func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	e, on := ev.at, ev.on
@@ -197,6 +202,9 @@ func (w *writer) slurMarks(out *xmltree.Element, ev *event) {
 
 func (w *writer) ornamentsOf(ev *event) *xmltree.Element {
 	out := with(made(ev.at, "ornaments"), ev.ornaments...)
+	if name := ornaments[ev.at.Attribute("ornam")]; name != "" && len(ev.ornaments) == 0 {
+		with(out, made(ev.at, name))
+	}
 	switch n, is := strings.CutSuffix(either(ev.on, "stem.mod"), "slash"); {
 	case ev.tremolo != nil:
 		if ev.head == nil {

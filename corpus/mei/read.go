@@ -24,13 +24,14 @@ type Options struct {
 
 // reader gathers one document's music.
 type reader struct {
-	doc     *source.Document
-	limits  Limits
-	sources []string // names by which the chosen source is pointed at
-	root    *xmltree.Element
-	byID    map[string]*xmltree.Element
-	parts   []*part
-	staves  map[int]*staff // by their number in the document
+	doc       *source.Document
+	limits    Limits
+	sources   []string // names by which the chosen source is pointed at
+	root      *xmltree.Element
+	elsewhere *xmltree.Element // the first element that stands for another file
+	byID      map[string]*xmltree.Element
+	parts     []*part
+	staves    map[int]*staff // by their number in the document
 	// state of what is defined, as the document is walked
 	defs     map[int]*definition
 	measures []*measure
@@ -171,6 +172,10 @@ func (r *reader) parse() error {
 		return r.fault(r.root, fmt.Sprintf("this is no MEI document: its root element is <%s>", r.root.Name), "")
 	}
 	r.index(r.root)
+	if r.elsewhere != nil {
+		return r.fault(r.elsewhere, "a part of the document stands in another file (<"+r.elsewhere.Name+">)",
+			"put it in its place first, as programs for XInclude do, and take that file")
+	}
 	return nil
 }
 
@@ -183,6 +188,9 @@ func (r *reader) index(root *xmltree.Element) {
 		}
 		for i := len(stack) - 1; e.Name == "fing" && i >= 0 && stack[i].Name != "measure"; i-- {
 			r.around[e.Span] = append(r.around[e.Span], stack[i])
+		}
+		if r.elsewhere == nil && included(e) {
+			r.elsewhere = e
 		}
 		if k := idOf(e); k != "" {
 			if strings.HasPrefix(k, idPrefix) {
@@ -230,6 +238,7 @@ func (r *reader) music() error {
 		return r.fault(body, "the music has no measure", "only common music notation in measures is read")
 	}
 	r.expand()
+	r.unread(body)
 	return r.notation()
 }
 

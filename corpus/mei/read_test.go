@@ -137,6 +137,35 @@ func TestMEI4(t *testing.T) {
 	require.Equal(t, 61, note(t, s, "n").Midi)
 }
 
+// Three notes of a tuplet whose ratio a sign tells, or the notes.
+const three = `<note dur="4" pname="c" oct="4"/><note dur="4" pname="c" oct="4"/><note dur="4" pname="c" oct="4"/><note dur="2" pname="c" oct="4"/>`
+
+// Metres that stand together add up, or take turns measure by measure (MEI 5.1, <meterSigGrp>).
+func TestMetresThatStandTogether(t *testing.T) {
+	for function, want := range map[string][]score.Fraction{
+		"mixed": {q(7, 2), q(7, 2), q(7, 2)}, "alternating": {q(2, 1), q(3, 2), q(2, 1)}, "interchanging": {q(2, 1), q(2, 1), q(2, 1)},
+	} {
+		text := piano([3]string{`<mRest/>`, `<mRest/>`, ""}, [3]string{`<mRest/>`, `<mRest/>`, ""}, [3]string{`<mRest/>`, `<mRest/>`, ""})
+		text = strings.Replace(text, ` meter.count="4" meter.unit="4">`,
+			`><meterSigGrp func="`+function+`"><meterSig count="2" unit="4"/><meterSig count="3" unit="8"/></meterSigGrp>`, 1)
+		s := read(t, text)
+		require.Equal(t, want, []score.Fraction{s.Measures[0].Length, s.Measures[1].Length, s.Measures[2].Length}, function)
+		require.Empty(t, s.Oddities, function)
+	}
+}
+
+// A staff may be meant by its definition (@def), and two staves under one name are one part without a brace.
+func TestStavesAndParts(t *testing.T) {
+	text := piano([3]string{`<mRest/>`, `<mRest/>`, ""})
+	text = strings.Replace(text, ` symbol="brace"`, "", 1)
+	text = strings.Replace(text, `<staffDef n="2"`, `<staffDef xml:id="low" n="2"`, 1)
+	text = strings.Replace(text, `<staff n="2">`, `<staff def="#low">`, 1)
+	s := read(t, text)
+	require.Len(t, s.Parts, 1)
+	require.Equal(t, []any{"Piano", 2}, []any{s.Parts[0].Name, s.Parts[0].Staves})
+	require.Contains(t, fails(t, strings.Replace(text, ` def="#low"`, "", 1)), "a staff does not say which one it is")
+}
+
 // What a measure may be written with, and at which onsets its notes then stand.
 func TestTimeInALayer(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -153,6 +182,12 @@ func TestTimeInALayer(t *testing.T) {
 			[]score.Fraction{q(0, 1), q(2, 3), q(4, 3), q(2, 1)}},
 		"tuplet as a sign": {`<note xml:id="s1" dur="4" pname="c" oct="4"/><note dur="4" pname="c" oct="4"/><note xml:id="s3" dur="4" pname="c" oct="4"/><note dur="2" pname="c" oct="4"/>`,
 			`<tupletSpan num="3" numbase="2" startid="#s1" endid="#s3"/>`, []score.Fraction{q(0, 1), q(2, 3), q(4, 3), q(2, 1)}},
+		"tuplet as a sign from beat to beat": {three, `<tupletSpan staff="1" num="3" numbase="2" tstamp="1" tstamp2="0m+3"/>`,
+			[]score.Fraction{q(0, 1), q(2, 3), q(4, 3), q(2, 1)}},
+		"tuplet as a sign to its last note": {three, `<tupletSpan staff="1" layer="1" num="3" numbase="2" tstamp="1" tstamp2="0m+2.3333"/>`,
+			[]score.Fraction{q(0, 1), q(2, 3), q(4, 3), q(2, 1)}},
+		"numbers at the notes": {strings.Replace(three, `<note dur="4"`, `<note num="3" numbase="2" dur="4"`, 3), "",
+			[]score.Fraction{q(0, 1), q(2, 3), q(4, 3), q(2, 1)}},
 		"tremolo between notes": {`<fTrem beams="3"><note dur="2" pname="c" oct="4"/><note dur="2" pname="g" oct="4"/></fTrem><note dur="2" pname="c" oct="4"/>`, "",
 			[]score.Fraction{q(0, 1), q(1, 1), q(2, 1)}},
 		"tremolo on a note": {`<bTrem unitdur="32"><note dur="2" pname="c" oct="4"/></bTrem><note dur="2" pname="c" oct="4"/>`, "",

@@ -30,7 +30,11 @@ func (r *reader) ratios(m *measure) {
 		r.called = m.names[c]
 		switch c.Name {
 		case "tupletSpan":
-			if events := r.spanned(c); len(events) > 1 {
+			events := r.spanned(c)
+			if len(events) == 0 {
+				events = r.spannedByBeat(m, c)
+			}
+			if len(events) > 1 {
 				stretched(c, events)
 			}
 		case "beamSpan":
@@ -93,6 +97,43 @@ func (r *reader) spanned(e *xmltree.Element) []*event {
 	}
 	return first.layer.events[from : to+1]
 }
+
+// spannedByBeat are the events of one layer of a measure from the beat at which the sign of a tuplet begins to that at
+// which it ends: its last note begins there, or it is over there, whichever gives a length that notes have.
+func (r *reader) spannedByBeat(m *measure, e *xmltree.Element) []*event {
+	from, ok := r.moment(m, e, "startid", "tstamp")
+	to, ended := r.end(m, e, from)
+	if !ok || !ended || to.measure != m.index {
+		return nil
+	}
+	actual, normal := tupletNumbers(e)
+	ratio := score.Frac(normal, actual)
+	for _, l := range m.layers {
+		if l.staff != from.staff || e.Attribute("layer") != "" && e.Attribute("layer") != l.n {
+			continue
+		}
+		first := slices.IndexFunc(l.events, func(ev *event) bool { return ev.onset == from.onset && ev.duration.Sign() > 0 })
+		if first < 0 {
+			continue
+		}
+		var inside []*event
+		length := score.Fraction{}
+		for _, ev := range l.events[first:] {
+			d := from.onset.Add(length.Mul(ratio)).Sub(to.onset)
+			over := d.Cmp(score.Frac(-1, 250)) >= 0
+			if d.Cmp(near) > 0 || over && plainLength(length.Mul(ratio)) {
+				break
+			}
+			inside = append(inside, ev)
+			length = length.Add(ev.duration)
+		}
+		return inside
+	}
+	return nil
+}
+
+// plainLength says that a note without a tuplet can have a length, dotted or not.
+func plainLength(f score.Fraction) bool { return f.Den()&(f.Den()-1) == 0 }
 
 // stretched lets events of a layer last as in a tuplet, and moves what follows.
 func stretched(e *xmltree.Element, events []*event) {

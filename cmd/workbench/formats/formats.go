@@ -233,7 +233,7 @@ func (c *comparison) piece(ctx context.Context, in *corpus.Collection, p *corpus
 	if err := c.compareFindings(a, b, to); err != nil {
 		return err
 	}
-	c.compareDecisions(a.Score, b.Score, to)
+	c.compareDecisions(p.ID, a.Score, b.Score, to)
 	c.edition(b)
 	return nil
 }

@@ -98,7 +98,7 @@ func TestAPieceInBothFormats(t *testing.T) {
 		require.Empty(t, k.compareValues(a.Score, b.Score, to), h.name)
 		require.Zero(t, k.compareFingers(a, b, to), h.name)
 		require.NoError(t, k.compareFindings(a, b, to))
-		k.compareDecisions(a.Score, b.Score, to)
+		k.compareDecisions("", a.Score, b.Score, to)
 		require.Zero(t, k.only+k.unlike, h.name)
 		require.NotZero(t, k.notes)
 	}

@@ -180,7 +180,7 @@ func (c *comparison) compareFindings(a, b *pipeline.PieceRun, to []int) error {
 
 // compareDecisions places decisions on notes of the one score in the other, and says why one stands elsewhere: it is
 // explained where it does not once all losses are taken out of the MusicXML's reading.
-func (c *comparison) compareDecisions(a, b *score.Score, to []int) {
+func (c *comparison) compareDecisions(name string, a, b *score.Score, to []int) {
 	const step = 7
 	f, g := decision.NewFinder(a), decision.NewFinder(b)
 	lost := func() (*decision.Finder, []int) { // the first reading with all losses, once it is asked for
@@ -214,6 +214,10 @@ func (c *comparison) compareDecisions(a, b *score.Score, to []int) {
 			}
 		}
 		c.whyElsewhere[why]++
+		if c.list {
+			got, reason, _ := g.Find(new(f.Ref(i, []int{1})))
+			fmt.Fprintf(c.out, "%s: a decision on note %d (%s) is found at %d, not %d: %s (%s)\n", name, i, a.Place(i), got, to[i], why, reason)
+		}
 	}
 }
 
