@@ -28,6 +28,7 @@ func (p *partReader) noteItems(e *xmltree.Element, n *score.Note, index int) {
 			p.put(base, score.ItemNotehead, "letters "+content(c), nil)
 		case "lyric":
 			p.lyricItem(base, c)
+			p.syllableSign(c, n.Voice)
 		case "unpitched":
 			words := "note"
 			if line := c.ChildText("display-step") + c.ChildText("display-octave"); line != "" {

@@ -117,6 +117,7 @@ func (p *partReader) note(e *xmltree.Element) error {
 	p.beamSigns(e, &n, index)
 	p.tieSigns(e, &n, index)
 	p.valueSign(e, &n, index)
+	p.lineSigns(e, &n, index)
 	p.ends.note(&n, wholeRest)
 	if n.ID != "" {
 		if p.ids[n.ID] {

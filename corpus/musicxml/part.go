@@ -30,7 +30,9 @@ type partReader struct {
 	beams     map[string]int
 	beamCount int
 
-	openBeams map[string]beamAt // by voice, those of grace notes apart
+	openBeams map[string]beamAt   // by voice, those of grace notes apart
+	openSigns map[string]beamAt   // glissandos and tremolos, by their names and numbers or voices
+	syllables map[string]syllable // the last of each verse of each voice
 
 	tuplets  map[string]int // signs of tuplets that are open, by their numbers: the note at which each begins
 	segments []segment      // of the measure: what is written without going back
@@ -66,7 +68,7 @@ func (r *reader) newPart(id string, at int) (*partReader, error) {
 	r.seen[id] = true
 	return &partReader{
 		reader: r, part: index, divisions: 1, transpose: map[int]int{}, beams: map[string]int{},
-		openBeams: map[string]beamAt{}, page: 1, system: 1,
+		openBeams: map[string]beamAt{}, openSigns: map[string]beamAt{}, syllables: map[string]syllable{}, page: 1, system: 1,
 	}, nil
 }
 
@@ -145,6 +147,11 @@ func (p *partReader) openMeasure(number string, implicit bool) {
 		}
 		p.score.Measures = append(p.score.Measures, m)
 		p.lengths = append(p.lengths, score.Fraction{})
+	} else if m := &p.score.Measures[p.measure]; m.Number != number {
+		p.numbers = append(p.numbers, score.Oddity{
+			Kind: score.OddNumber, Note: -1, Part: p.part, Measure: p.measure,
+			Detail: fmt.Sprintf("the measure has the number %.20q here and %.20q in the part %q", number, m.Number, p.score.Parts[0].Name),
+		})
 	}
 }
 
@@ -275,7 +282,7 @@ func (p *partReader) closeMeasure(line int) {
 	p.voiceEnds()
 	staff, end := p.ends.short(p.end)
 	p.played = append(p.played, measureLength{part: p.part, measure: p.measure, length: p.end, line: line, staff: staff, staffEnd: end})
-	if p.closeEnding {
+	if p.closeEnding || m.Repeat.Backward { // a bracket that is not closed goes to the repeat at most
 		p.endings, p.closeEnding = nil, false
 	}
 }

@@ -33,9 +33,10 @@ type reader struct {
 	voiceOrder []voiceKey
 	// hiddenEndings says that brackets of endings are there that are not shown.
 	hiddenEndings bool
-	tupletSigns   [2]int // how many signs of tuplets are opened and closed, and how many are not
+	numbers       []score.Oddity // measures that are numbered otherwise than in the first part
+	tupletSigns   [2]int         // how many signs of tuplets are opened and closed, and how many are not
 	// Where beams, ties and note values are written as nowhere else in the score.
-	beamEnds, beamCounts, tieForms, valueForms signs
+	beamEnds, beamCounts, tieForms, valueForms, glissandos, tremolos, trillLines signs
 
 	cue       map[staffKey]bool // ossia and cue staves
 	atEnd     []int             // items that stand at the right barline of their measure

@@ -2,6 +2,9 @@ package musicxml
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source/xmltree"
@@ -112,6 +115,95 @@ func (p *partReader) closeBeams() {
 		}
 	}
 	clear(p.openBeams)
+	for _, word := range slices.Sorted(maps.Keys(p.openSigns)) {
+		p.unended(word)
+	}
+	for _, verse := range slices.Sorted(maps.Keys(p.syllables)) {
+		if s := p.syllables[verse]; s.goesOn {
+			p.odd(score.OddSyllable, -1, p.part, s.measure, s.line, "the sung word does not go on after “%.40s-”", s.text)
+		}
+	}
+}
+
+// unended notes a glissando, or a tremolo between notes, that is open and does not end.
+func (p *partReader) unended(key string) {
+	signs, name := p.lineSign(key)
+	o := p.openSigns[key]
+	p.except(signs, score.OddLine, o.note, o.measure, o.line, "a %s begins here and does not end", name)
+	delete(p.openSigns, key)
+}
+
+// lineSign gives the signs to which a line belongs, and its name, by the key under which it is open.
+func (p *partReader) lineSign(key string) (*signs, string) {
+	switch name, _, _ := strings.Cut(key, " number"); {
+	case strings.HasPrefix(key, "tremolo"):
+		return &p.tremolos, "tremolo between two notes"
+	case strings.HasPrefix(key, "trill"):
+		return &p.trillLines, name
+	default:
+		return &p.glissandos, name
+	}
+}
+
+// lineSigns follows glissandos and trill lines by their numbers, and tremolos between two notes of a voice (MusicXML 4.0, glissando,
+// slide, wavy-line, tremolo).
+func (p *partReader) lineSigns(e *xmltree.Element, n *score.Note, index int) {
+	end := func(key, kind string) {
+		signs, name := p.lineSign(key)
+		_, open := p.openSigns[key]
+		switch {
+		case kind == "start":
+			if open {
+				p.unended(key)
+			}
+			p.openSigns[key] = beamAt{index, p.measure, n.Line}
+		case kind == "stop" && open:
+			delete(p.openSigns, key)
+			signs.usual++
+		case kind == "stop":
+			p.except(signs, score.OddLine, index, p.measure, n.Line, "a %s ends here and has not begun", name)
+		}
+	}
+	for c := e.First; c != nil; c = c.Next {
+		for t := c.First; t != nil && c.Name == "notations"; t = t.Next {
+			switch t.Name {
+			case "glissando", "slide":
+				end(t.Name+" number "+t.Attribute("number"), t.Attribute("type"))
+			case "ornaments":
+				for o := t.First; o != nil; o = o.Next {
+					switch {
+					case o.Name == "tremolo" && !n.Chord:
+						end("tremolo of "+n.Voice, o.Attribute("type"))
+					case o.Name == "wavy-line":
+						end("trill line number "+o.Attribute("number"), o.Attribute("type"))
+					}
+				}
+			}
+		}
+	}
+}
+
+// syllable is what stands under a note of a verse: whether its word goes on, and where it stands.
+type syllable struct {
+	text          string
+	goesOn        bool
+	measure, line int
+}
+
+// syllableSign holds a syllable against the one before it in its verse: a word that is broken goes on (MusicXML 4.0,
+// syllabic).
+func (p *partReader) syllableSign(e *xmltree.Element, voice string) {
+	kind, text, line := e.ChildText("syllabic"), plain(e.ChildText("text")), p.place(e.Span.Start).Line
+	if text == "" || kind == "" || hidden(e) {
+		return
+	}
+	verse := voice + " " + e.Attribute("number")
+	before, any := p.syllables[verse]
+	if any && before.goesOn && (kind == "single" || kind == "begin") && !strings.HasPrefix(text, "-") {
+		p.odd(score.OddSyllable, -1, p.part, before.measure, before.line,
+			"the sung word does not go on after “%.40s-”: “%.40s” begins another", before.text, text)
+	}
+	p.syllables[verse] = syllable{text, kind == "begin" || kind == "middle", p.measure, line}
 }
 
 // tieSigns holds the two ways in which a tie is written against each other: <tie> sounds, <tied> is drawn (MusicXML 4.0,
@@ -155,11 +247,15 @@ func (p *partReader) valueSign(e *xmltree.Element, n *score.Note, index int) {
 
 // signSlips notes the slips of a score.
 func (r *reader) signSlips() {
+	if len(r.numbers) <= fewSlips {
+		r.score.Oddities = append(r.score.Oddities, r.numbers...)
+	}
 	const custom = 8 // so many ties are written in full before one that is not counts as a slip
 	for _, of := range []struct {
 		signs *signs
 		usual int
-	}{{&r.beamEnds, 0}, {&r.beamCounts, 0}, {&r.tieForms, custom}, {&r.valueForms, 4 * custom}} {
+	}{{&r.beamEnds, 0}, {&r.beamCounts, 0}, {&r.tieForms, custom}, {&r.valueForms, 4 * custom},
+		{&r.glissandos, 0}, {&r.tremolos, 0}, {&r.trillLines, 0}} {
 		for _, o := range of.signs.slips(of.usual) {
 			r.odd(o.Kind, o.Note, o.Part, o.Measure, o.Line, "%s", o.Detail)
 		}

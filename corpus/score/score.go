@@ -136,6 +136,9 @@ const (
 	OddNoDigits       OddityKind = "no-digits"
 	OddBeam           OddityKind = "beam"
 	OddTieSign        OddityKind = "tie-sign" // drawn and not sounding, or the reverse
+	OddNumber         OddityKind = "number"   // of a measure, which differs between parts
+	OddSyllable       OddityKind = "syllable" // of a sung word that is not whole
+	OddLine           OddityKind = "line"     // a glissando, or a tremolo between notes, that lacks an end
 )
 
 // PianoParts returns the indices of the parts that keyboards play.

@@ -152,3 +152,6 @@ func (p *Inspection) octaveLine(n int) int8 {
 	}
 	return 0
 }
+
+// OctavesAbove is by how many octaves a note sounds above where it stands on the staff, by the octave line over it.
+func (p *Inspection) OctavesAbove(n int) int { return int(p.octaveLine(n)) }

@@ -138,3 +138,38 @@ func (p *Inspection) DoubledDigit(n int) *score.Indication {
 	}
 	return nil
 }
+
+// ColumnFinger is the finger that a column gives a note: one note of those that its hand strikes together has as many digits
+// as these are, and no other has any. 0 for none.
+func (p *Inspection) ColumnFinger(n int) int {
+	chord := p.Playing.Together(n)
+	if len(chord) < 2 {
+		return 0
+	}
+	at := -1
+	for _, m := range chord {
+		if len(p.Score.Notes[m].Indications) == 0 {
+			continue
+		}
+		if at >= 0 || len(p.Score.Notes[m].Indications) != len(chord) {
+			return 0
+		}
+		at = m
+	}
+	if at < 0 {
+		return 0
+	}
+	var fingers []int // from the lowest key
+	for k := range p.Score.Notes[at].Indications {
+		ind := &p.Score.Notes[at].Indications[k]
+		if ind.Alternate || ind.Hidden || ind.Substitution || len(ind.Fingers) != 1 {
+			return 0
+		}
+		fingers = append(fingers, ind.Fingers[0])
+	}
+	slices.Sort(fingers)
+	if p.Playing.Hand(n) == score.Left {
+		slices.Reverse(fingers)
+	}
+	return fingers[slices.Index(chord, n)]
+}

@@ -55,6 +55,11 @@ func (p *Inspection) FoundAt(n int) bool {
 	return slices.ContainsFunc(p.found, func(f Finding) bool { return f.Severity > Note && slices.Contains(f.Notes, n) })
 }
 
+// Found says that a rule that ran before, or the one that runs, names two notes together.
+func (p *Inspection) Found(n, m int) bool {
+	return slices.ContainsFunc(p.found, func(f Finding) bool { return slices.Contains(f.Notes, n) && slices.Contains(f.Notes, m) })
+}
+
 // ReportSign adds a finding that names no note at a direction of the score: a
 // sign, a text, the end of a line.
 func (p *Inspection) ReportSign(direction int, f Finding) {

@@ -222,3 +222,16 @@ func (p *Inspection) Alone(n, later int) int {
 	}
 	return -1
 }
+
+// Turns says that a broken chord ends and the next begins with one outer finger: what comes before and what comes
+// after lie a third at least on the side of the other fingers.
+func (p *Inspection) Turns(n, m, f int) bool {
+	before, after := p.Alone(n, -1), p.Alone(m, 1)
+	if f != 1 && f != 5 || before < 0 || after < 0 {
+		return false
+	}
+	inside := func(from, to int) bool {
+		return p.Semitones(from, to) > 2 && p.Outward(from, to) > 0 == (f == 1)
+	}
+	return inside(n, before) && inside(m, after)
+}

@@ -7,6 +7,7 @@ import (
 	"fingerproof/rules/lint/accidental-doubtful"
 	"fingerproof/rules/lint/accidental-missing"
 	"fingerproof/rules/lint/accidental-needless"
+	"fingerproof/rules/lint/barline-doubtful"
 	"fingerproof/rules/lint/beam-against-value"
 	"fingerproof/rules/lint/change-without-effect"
 	"fingerproof/rules/lint/collapses-at-tempo"
@@ -32,6 +33,8 @@ import (
 	"fingerproof/rules/lint/grip-out-of-reach"
 	"fingerproof/rules/lint/hands-collide"
 	"fingerproof/rules/lint/impossible-passing"
+	"fingerproof/rules/lint/jump-without-target"
+	"fingerproof/rules/lint/key-doubtful"
 	"fingerproof/rules/lint/line-broken"
 	"fingerproof/rules/lint/line-without-end"
 	"fingerproof/rules/lint/malformed-substitution"
@@ -62,13 +65,17 @@ import (
 	"fingerproof/rules/lint/sign-against-staff"
 	"fingerproof/rules/lint/sign-doubled"
 	"fingerproof/rules/lint/sign-in-other-language"
+	"fingerproof/rules/lint/sign-incomplete"
 	"fingerproof/rules/lint/sign-without-end"
 	"fingerproof/rules/lint/slur-without-end"
 	"fingerproof/rules/lint/span-beyond-hand"
 	"fingerproof/rules/lint/speed-beyond-hand"
+	"fingerproof/rules/lint/staff-doubtful"
 	"fingerproof/rules/lint/stem-against-voice"
 	"fingerproof/rules/lint/style-not-in-legend"
 	"fingerproof/rules/lint/substitution-too-fast"
+	"fingerproof/rules/lint/syllables-do-not-join"
+	"fingerproof/rules/lint/tempo-doubtful"
 	"fingerproof/rules/lint/text-differs-from-witness"
 	"fingerproof/rules/lint/tie-missing"
 	"fingerproof/rules/lint/tie-to-other-pitch"
@@ -92,6 +99,7 @@ func Rules() []*lint.Rule {
 		accidentaldoubtful.Rule,
 		accidentalmissing.Rule,
 		accidentalneedless.Rule,
+		barlinedoubtful.Rule,
 		beamagainstvalue.Rule,
 		changewithouteffect.Rule,
 		collapsesattempo.Rule,
@@ -117,6 +125,8 @@ func Rules() []*lint.Rule {
 		gripoutofreach.Rule,
 		handscollide.Rule,
 		impossiblepassing.Rule,
+		jumpwithouttarget.Rule,
+		keydoubtful.Rule,
 		linebroken.Rule,
 		linewithoutend.Rule,
 		malformedsubstitution.Rule,
@@ -147,13 +157,17 @@ func Rules() []*lint.Rule {
 		signagainststaff.Rule,
 		signdoubled.Rule,
 		signinotherlanguage.Rule,
+		signincomplete.Rule,
 		signwithoutend.Rule,
 		slurwithoutend.Rule,
 		spanbeyondhand.Rule,
 		speedbeyondhand.Rule,
+		staffdoubtful.Rule,
 		stemagainstvoice.Rule,
 		stylenotinlegend.Rule,
 		substitutiontoofast.Rule,
+		syllablesdonotjoin.Rule,
+		tempodoubtful.Rule,
 		textdiffersfromwitness.Rule,
 		tiemissing.Rule,
 		tietootherpitch.Rule,

@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Name:  "finger-holds-a-key",
 	Title: "a finger is asked for while it holds a key",
 	Checks: "A digit on a note while the same hand still holds another key that the same digit struck, after a tie " +
-		"or a change of finger the one that holds. Where the pedal is down, and for grace, rolled and detached " +
+		"or a change of finger the one that holds, of a column over two voices each its own. Where the pedal is down, and for grace, rolled and detached " +
 		"notes, nothing is asked; nor of two voices of a staff in a measure in which the other hand rests: it may have " +
 		"one of them.",
 	Why: "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the " +
@@ -41,7 +41,7 @@ func run(p *lint.Inspection) {
 
 func hold(p *lint.Inspection, held *[6]int, n int) {
 	note := &p.Score.Notes[n]
-	if f := p.HoldingFinger(n); f > 0 && note.Grace == 0 && !p.Playing.Rolled(n) && note.Marks&score.LetGo == 0 &&
+	if f := finger(p, n); f > 0 && note.Grace == 0 && !p.Playing.Rolled(n) && note.Marks&score.LetGo == 0 &&
 		len(note.Ornaments) == 0 && note.Tremolo.Strokes == 0 {
 		held[f] = n + 1
 	}
@@ -53,7 +53,7 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 		note := &p.Score.Notes[n]
 		f := p.Digit(n)
 		if f == 0 || held[f] == 0 || note.Grace > 0 || p.Playing.Rolled(n) || p.ChangesFinger(n) {
-			continue
+			continue // what changes may be a column of two voices
 		}
 		holder := held[f] - 1
 		if holdingAt(p, holder, at) == f && at.Less(p.KeyHeldUntil(holder)) && p.Score.At(holder).Less(at) &&
@@ -72,12 +72,20 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 
 // holdingAt follows the ties of a note: the finger with which its key is held at a moment.
 func holdingAt(p *lint.Inspection, n int, at score.Fraction) int {
-	finger := p.HoldingFinger(n)
+	held := finger(p, n)
 	for p.Score.Notes[n].TiedTo > n {
 		n = p.Score.Notes[n].TiedTo
 		if f := p.HoldingFinger(n); f > 0 && p.Score.At(n).Cmp(at) <= 0 {
-			finger = f
+			held = f
 		}
 	}
-	return finger
+	return held
+}
+
+// finger is the one with which a key is held when it is struck: of a column over two voices its own.
+func finger(p *lint.Inspection, n int) int {
+	if f := p.ColumnFinger(n); f > 0 {
+		return f
+	}
+	return p.HoldingFinger(n)
 }

@@ -8,6 +8,21 @@ import (
 	"fingerproof/rules/lint"
 )
 
+// leaps says that a hand leaps with a single note towards the other (by 1: up) and back at once, an octave or so from where
+// its line goes.
+func leaps(p *lint.Inspection, n, by int) bool {
+	before, after := p.Alone(n, -1), p.Alone(n, 1)
+	if before < 0 || after < 0 || len(p.Playing.Stroke(n).Notes) > 1 {
+		return false
+	}
+	key := func(m int) int { return p.Score.Notes[m].Midi * by }
+	return key(n)-key(before) >= leap && key(n)-key(after) >= leap && p.Semitones(before, after) <= octave &&
+		max(key(n)-octave-key(before), key(before)-key(n)+octave) <= near && max(key(n)-octave-key(after), key(after)-key(n)+octave) <= near
+}
+
+// near is how far, in semitones, a note an octave nearer lies from the line at most.
+const near = 4
+
 // meant is from how many places of a piece on the hands meet because the music is made so.
 const meant = 3
 
@@ -53,7 +68,7 @@ func strikeTogether(p *lint.Inspection) {
 	}
 	for _, x := range shared {
 		digits := p.Digit(x[0]) > 0 && p.Digit(x[1]) > 0
-		if rare < meant || digits {
+		if rare < meant || digits || leaps(p, x[0], 1) || leaps(p, x[1], -1) {
 			reportBoth(p, x, fmt.Sprintf("%s is struck by both hands at once", p.Score.Notes[x[0]].Pitch),
 				"say which hand takes it, or check the octave")
 		}

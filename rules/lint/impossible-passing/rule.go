@@ -4,6 +4,7 @@ package impossiblepassing
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -13,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "a passing that no hand can make",
 	Checks: "Two notes of a voice struck one after the other with digits that cross, joined by a slur or following at " +
 		"once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over " +
-		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. Over the thumb it " +
+		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. As a note, on neighbouring keys, two fingers that cross without the thumb, but for the longer over the shorter onto a black key. Over the thumb it " +
 		"goes a fifth in a broken chord that goes on in one direction. What comes again on the same keys with the same digits " +
 		"is left alone, and a thumb before or after which the pedal joins: the hand is shifted. So it is, but under a slur, between thumb and fifth finger.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
@@ -24,6 +25,8 @@ var Rule = &lint.Rule{
 	Since:    "0.2",
 	Run:      run,
 }
+
+const fix = "check whether one of the two digits is a slip"
 
 // farthest is how far, in semitones, each finger lets the thumb pass under it
 // (FACTS §6.1, from memory; a semitone is allowed beyond it).
@@ -39,6 +42,7 @@ func run(p *lint.Inspection) {
 		passing
 		lint.Finding
 	}
+	withoutThumb(p)
 	var all []found
 	times := map[passing]int{}
 	p.InVoices(func(n, m int) {
@@ -52,7 +56,7 @@ func run(p *lint.Inspection) {
 				"from %s with %d to %s with %d the fingers would have to cross farther than they can",
 				p.Score.Notes[n].Pitch, a, p.Score.Notes[m].Pitch, b,
 			),
-			Fix: "check whether one of the two digits is a slip",
+			Fix: fix,
 		}
 		anew := min(a, b) == 1 && max(a, b) == 5 // the whole hand is set anew
 		switch gap := p.Gap(n, m); {
@@ -71,6 +75,36 @@ func run(p *lint.Inspection) {
 			p.Report(x.Finding)
 		}
 	}
+}
+
+// soon is the time in which a hand that crosses its fingers has gone nowhere else, in microseconds.
+const soon = 500_000
+
+// withoutThumb reports fingers that cross on neighbouring keys and of which none is the thumb: the second finger and another,
+// on whatever keys; the others but where the longer of two lies on a black key and the shorter on a white one.
+func withoutThumb(p *lint.Inspection) {
+	signs := lint.SignsByPlace(p)
+	p.Successions(func(n, m int) {
+		a, b := p.HoldingFinger(n), p.Digit(m)
+		x, y := &p.Score.Notes[n], &p.Score.Notes[m]
+		if min(a, b) < 2 || a == b || !p.Crossed(n, m, a, b) || p.Semitones(n, m) > 2 || p.Gap(n, m) <= 0 || p.Gap(n, m) > soon ||
+			x.Voice != y.Voice || x.Staff != y.Staff || x.Marks&score.LetGo != 0 || p.HeldUntil(n).Less(p.Score.At(m)) ||
+			p.ChangesFinger(n) || p.ChangesFinger(m) || lint.SignAt(p, signs, m) >= 0 {
+			return
+		}
+		long, short := n, m
+		if a > b {
+			long, short = m, n
+		}
+		if p.Black(long) && !p.Black(short) && (min(a, b) > 2 || long == n) {
+			return // the longer passes over, or the shorter goes on under it
+		}
+		p.Report(lint.Finding{
+			Severity: lint.Note, Notes: []int{m, n},
+			Message: fmt.Sprintf("from %s with %d to %s with %d the fingers cross without the thumb", x.Pitch, a, y.Pitch, b),
+			Fix:     fix,
+		})
+	})
 }
 
 // allowed is how far two fingers may cross, in semitones.

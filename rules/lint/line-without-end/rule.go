@@ -14,7 +14,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "line-without-end",
 	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
-	Checks: "Hairpins, pedals and octave lines of the piano parts, followed in time and by their numbers: each that " +
+	Checks: "Hairpins, pedals, octave lines, trill lines, glissandos and tremolos between two notes of the piano parts, followed in time and by their numbers: each that " +
 		"begins must end, later than it begins, and none may end that has not begun. A pedal that is taken anew counts as let go before, unless " +
 		"most others of the piece are let go by a sign; con Ped. has no end. A pedal that lasts eight measures or more, and four times as long as any other, " +
 		"has lost a sign on the way.",
@@ -33,8 +33,15 @@ var names = map[score.ItemKind]string{
 	score.ItemHairpin: "a hairpin", score.ItemPedal: "a pedal", score.ItemOctaveLine: "an octave line",
 }
 
+const fix = "put in what is missing, or take it out"
+
 func run(p *lint.Inspection) {
 	piano := p.PianoParts()
+	for _, o := range p.Score.Oddities {
+		if o.Kind == score.OddLine && piano[o.Part] {
+			p.Report(lint.Finding{Notes: []int{o.Note}, Line: o.Line, Message: o.Detail, Fix: fix})
+		}
+	}
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
 		name := names[i.Kind]
@@ -60,7 +67,7 @@ func run(p *lint.Inspection) {
 		}
 		message := fmt.Sprintf("%s %s", name, what)
 		p.ReportItem(i, lint.Finding{
-			Message: message, Fix: "put in what is missing, or take it out", Together: message,
+			Message: message, Fix: fix, Together: message,
 		})
 	}
 }
@@ -105,7 +112,7 @@ func released(p *lint.Inspection, part int) bool {
 	return all >= 5 && ended*3 >= all*2 || all >= 2 && ended == all-1
 }
 
-var general = regexp.MustCompile(`(?i)^\W*(con|col|mit|avec|with|sempre|simile|sim\.)`)
+var general = regexp.MustCompile(`(?i)^\W*(con|col|mit|avec|with|sempre|simile|sim\.)\W*(il\s+)?(p[eé]d\S*)?\W*(simile|sempre)?\W*$`)
 
 // inGeneral says that a word beside a pedal sign makes it a direction for all that follows, as in con Ped.
 func inGeneral(p *lint.Inspection, i *score.Item) bool {

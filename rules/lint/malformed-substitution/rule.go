@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "malformed-substitution",
 	Title: "a change of finger changes nothing or has no beginning",
 	Checks: "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go " +
-		"on to another one. At signs that stand for more notes, and in chords, only a change that is written as one. A " +
+		"on to another one; one that is written as begun (3-) must have its second digit. At signs that stand for more notes, and in chords, only a change that is written as one. A " +
 		"change at the upper of two keys of which the lower has no digit is a note: its digits may be those of both.",
 	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
 	Before:   "G4 with 4-4",
@@ -50,6 +50,8 @@ func run(p *lint.Inspection) {
 			}
 			message, severity := "", lint.Error
 			switch {
+			case strings.HasSuffix(strings.TrimSpace(ind.Text), "-") && k+1 == len(note.Indications):
+				message = fmt.Sprintf("a change of finger on %s begins with %d and does not go on", note.Pitch, ind.Fingers[0])
 			case several && !(twice(ind.Fingers) && strings.ContainsAny(ind.Text, "-–")) && !(ind.Substitution &&
 				last == ind.Fingers[0]):
 			case ind.Substitution && last == 0 && note.TiedFrom < 0:

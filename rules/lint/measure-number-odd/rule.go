@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -12,7 +13,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "measure-number-odd",
 	Title: "a measure number stands twice or is skipped",
-	Checks: "The printed numbers of measures in their order, and what stands in place of one. Pickups, measures that share one at a repeat, endings and a " +
+	Checks: "The printed numbers of measures in their order, in every part, and what stands in place of one. Pickups, measures that share one at a repeat, endings and a " +
 		"count that begins anew are left alone.",
 	Why:      "A commentary, a rehearsal and a decision name places by these numbers.",
 	Before:   "m. 11, m. 12, m. 12, m. 13",
@@ -38,6 +39,11 @@ func between(p *lint.Inspection, i int) bool {
 }
 
 func run(p *lint.Inspection) {
+	for _, o := range p.Score.Oddities {
+		if o.Kind == score.OddNumber {
+			p.Report(lint.Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail, Fix: fix})
+		}
+	}
 	ms := p.Score.Measures
 	last, twice := -1, false // the last measure that counts; its number stands twice
 	for i := range ms {

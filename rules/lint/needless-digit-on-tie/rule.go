@@ -4,6 +4,7 @@ package needlessdigitontie
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -13,7 +14,7 @@ var Rule = &lint.Rule{
 	Name:  "needless-digit-on-tie",
 	Title: "a tied note repeats the digit it is held with",
 	Checks: "Digits on notes that a tie continues: the same digit as on the note struck, or a digit " +
-		"where the note struck has none. A different digit is a change on the held key and is accepted; so is one beside " +
+		"where the note struck has none. A different digit is a change on the held key and is accepted, unless what follows lies for the finger before; so is one beside " +
 		"a digit at another key that the hand strikes there: it shows the grip.",
 	Why: "The key stays down and so does the finger. The second digit reads as a new stroke or as a silent change, " +
 		"and it crowds the page.",
@@ -40,6 +41,15 @@ func run(p *lint.Inspection) {
 			})
 			continue
 		}
+		if at := note.TiedFrom; changesForNothing(p, n, holding) {
+			p.Report(lint.Finding{
+				Notes: []int{n, at}, Severity: lint.Note,
+				Message: fmt.Sprintf("%s is held with %d and has %d where the tie goes on, and what follows lies better for %d", note.Pitch, holding,
+					p.Digit(n), holding),
+				Fix: "take the digit out, unless the finger is to change here",
+			})
+			continue
+		}
 		for _, ind := range note.Indications {
 			if ind.Alternate || holding == 0 || ind.Finger() != holding || beside(p, n) {
 				continue
@@ -51,6 +61,44 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+}
+
+// changesForNothing says that the finger which a digit at a tie asks for is another than the one that holds the key, and
+// that the next single note of the hand asks for the one before: it is the same key with that finger again, or a digit that
+// lies on its right side and on the wrong one of the new finger.
+func changesForNothing(p *lint.Inspection, n, holding int) bool {
+	f, next := p.Digit(n), p.Alone(n, 1)
+	if next < 0 {
+		if st := p.Playing.Stroke(n); st == nil {
+			next = nextOf(p, n)
+		}
+	}
+	if f == 0 || holding == 0 || f == holding || next < 0 || p.DigitsAt(n) > 1 || p.Digit(next) == 0 {
+		return false
+	}
+	d := p.Digit(next)
+	if p.Score.Notes[next].Midi == p.Score.Notes[n].Midi {
+		return d == holding
+	}
+	return min(f, d) > 1 && d != f && p.Crossed(n, next, f, d) && d != holding && !p.Crossed(n, next, holding, d)
+}
+
+// nextOf is the note that follows a held one in its voice, -1 where that is none or a chord.
+func nextOf(p *lint.Inspection, n int) int {
+	a := &p.Score.Notes[n]
+	end := p.Score.At(n).Add(a.Duration)
+	found := -1
+	for m := n + 1; m < len(p.Score.Notes) && p.Score.Notes[m].Measure <= a.Measure+1; m++ {
+		b := &p.Score.Notes[m]
+		if b.Part != a.Part || b.Voice != a.Voice || b.Staff != a.Staff || p.Score.At(m) != end || b.Grace > 0 || b.Kind != score.Pitched {
+			continue
+		}
+		if found >= 0 {
+			return -1
+		}
+		found = m
+	}
+	return found
 }
 
 // beside says that the hand strikes another key with a digit where a tie goes on: the digit that is repeated shows the grip.

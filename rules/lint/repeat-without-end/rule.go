@@ -2,7 +2,10 @@
 package repeatwithoutend
 
 import (
+	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -13,7 +16,7 @@ var Rule = &lint.Rule{
 	Name:  "repeat-without-end",
 	Title: "a repeat or an ending lacks its other half",
 	Checks: "Signs to repeat from, each of which needs a sign to repeat back before the next; endings, which need the one " +
-		"before them and, where another follows, a sign to repeat back; brackets of endings that are not closed. A sign " +
+		"before them and, where another follows, a sign to repeat back; a first ending that no second one follows; brackets of endings that are not closed; signs that stand in one part and are missing in another. A sign " +
 		"to repeat back alone goes back to the beginning, or to where a part of the piece begins.",
 	Why:      "Nobody knows what is played again.",
 	Before:   "a sign to repeat from in m. 5, none to repeat back after it",
@@ -78,7 +81,7 @@ func run(p *lint.Inspection) {
 		report(open, "a repeat begins here, and no sign ends it")
 	}
 	// Older print leaves out the sign at a second part; where all others of several have it, one is missing.
-	if len(unopened) == 1 && forwards > 1 {
+	if len(unopened) == 1 && (forwards > 1 || forwards == 1 && fromStart(p.Score)) {
 		at, before := unopened[0][0], unopened[0][1]
 		p.Report(lint.Finding{
 			Measure: at, Line: line(p, at), Fix: fix, Severity: lint.Note,
@@ -87,6 +90,87 @@ func run(p *lint.Inspection) {
 	}
 	brackets(p)
 	barlines(p)
+	inParts(p)
+	oneEnding(p)
+}
+
+// fromStart says that even the repeat at the beginning of a piece, which needs no sign, has one.
+func fromStart(s *score.Score) bool {
+	return s.Measures[0].Repeat.Forward || len(s.Measures) > 1 && s.Measures[1].Repeat.Forward
+}
+
+// inParts reports signs to repeat that stand in one part and are missing in another which has one elsewhere, or in all of
+// the piano, or nowhere else.
+func inParts(p *lint.Inspection) {
+	s := p.Score
+	type sign struct {
+		measure int
+		back    bool
+	}
+	has := map[sign]map[int]*score.Item{}
+	var order []sign
+	for k := range s.Items {
+		i := &s.Items[k]
+		if i.Kind != score.ItemRepeat {
+			continue
+		}
+		x := sign{i.Measure, strings.HasPrefix(i.Reading, "sign to repeat back")}
+		if has[x] == nil {
+			has[x] = map[int]*score.Item{}
+			order = append(order, x)
+		}
+		has[x][i.Part] = i
+	}
+	parts := map[int]bool{} // that have notes
+	for n := range s.Notes {
+		parts[s.Notes[n].Part] = true
+	}
+	whole := 0
+	var found []*score.Item
+	for _, x := range order {
+		if len(has[x]) == len(parts) {
+			whole++
+			continue
+		}
+		for _, part := range slices.Sorted(maps.Keys(has[x])) {
+			found = append(found, has[x][part])
+			break
+		}
+	}
+	if whole == 0 && len(found) > 1 || len(found) > 2 {
+		return // the file writes them in one part alone
+	}
+	for _, i := range found {
+		p.ReportItem(i, lint.Finding{
+			Message: fmt.Sprintf("a %s stands in the part %q and not in every other", i.Reading, s.Parts[i.Part].Name), Fix: fix,
+		})
+	}
+}
+
+// oneEnding reports a first ending that no other follows.
+func oneEnding(p *lint.Inspection) {
+	ms := p.Score.Measures
+	var found []int
+	others := 0
+	for i := range ms {
+		if !ms[i].Repeat.Backward || len(ms[i].Endings) == 0 || i+1 >= len(ms) {
+			continue
+		}
+		if len(ms[i+1].Endings) > 0 {
+			others++
+		} else if slices.Equal(ms[i].Endings, []int{1}) {
+			found = append(found, i)
+		}
+	}
+	if len(found) > 1 {
+		return
+	}
+	for _, i := range found {
+		p.Report(lint.Finding{
+			Measure: i, Line: line(p, i), Fix: "put in the second ending", Severity: lint.Note,
+			Message: "the first ending is over here, and no second one follows",
+		})
+	}
 }
 
 // partBegins says that a part of the piece begins between two measures, both included: with a heading, a tempo, a key or

@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "one finger plays two keys of a line that connects",
 	Checks: "Two notes of a voice under one slur with the same digit on different keys, and two neighbours of a quick run " +
 		"without one: three and more notes in one direction, by a third at most, at once; or two so quick that no " +
-		"finger goes on; and five and more single notes in a row with one digit. Three and four in one direction are a " +
+		"finger goes on; five and more single notes in a row with one digit; a grace note and the note after it; and, as a note, fingers 2 to 4 in double notes under one slur. Three and four in one direction are a " +
 		"slide that is meant. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
 		"while the hand has other keys; so are leaps of an outer finger that the pedal joins, two fingerings of a passage, one above the other, detached notes, the outer finger twice where broken chords turn, and " +
 		"fifth fingers of a voice that the pedal keeps above what the hand strikes meanwhile.",
@@ -28,8 +28,12 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
+const fixLine = "give one of them another finger, or end the slur"
+
 func run(p *lint.Inspection) {
 	rows(p)
+	doubleNotes(p)
+	graces(p)
 	p.InVoices(func(n, m int) {
 		f := p.Digit(m)
 		if f == 0 || p.HoldingFinger(n) != f || p.TwoRows(n, m) || p.Score.Notes[n].Midi == p.Score.Notes[m].Midi {
@@ -37,7 +41,7 @@ func run(p *lint.Inspection) {
 		}
 		where := "under one slur"
 		if !p.Connects(n, m) {
-			if !inRun(p, n, m) || turns(p, n, m, f) || p.Score.Notes[m].Grace == 0 && row(p, n, m) >= slides {
+			if !inRun(p, n, m) || p.Turns(n, m, f) || p.Score.Notes[m].Grace == 0 && row(p, n, m) >= slides {
 				return // one finger goes on and on: see rows
 			}
 			where = "in a run"
@@ -65,7 +69,55 @@ func run(p *lint.Inspection) {
 			Message: fmt.Sprintf(
 				"%d plays %s and then %s %s", f, p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch, where,
 			),
-			Fix: "give one of them another finger, or end the slur",
+			Fix: fixLine,
+		})
+	})
+}
+
+// doubleNotes reports two chords under one slur in which a finger other than the outer ones takes two neighbouring keys of a
+// voice: thumb and fifth finger glide, the others change.
+func doubleNotes(p *lint.Inspection) {
+	for k := range p.Playing.Lines {
+		strokes := p.Playing.Lines[k].Strokes
+		for i := 1; i < len(strokes); i++ {
+			a, b := strokes[i-1].Notes, strokes[i].Notes
+			if len(a) != 2 || len(b) != 2 || !p.OneStem(a[0], a[1]) || !p.OneStem(b[0], b[1]) || !p.Connects(a[0], b[0]) && !p.Connects(a[1], b[1]) {
+				continue
+			}
+			var same []int // of the second chord, then of the first
+			for v := range a {
+				f, by := p.Digit(b[v]), p.Semitones(a[v], b[v])
+				if f > 1 && f < 5 && p.HoldingFinger(a[v]) == f && by > 0 && by <= runStep && !(p.Black(a[v]) && !p.Black(b[v]) && by <= 2) &&
+					!p.TwoRows(a[v], b[v]) {
+					same = append(same, b[v], a[v])
+				}
+			}
+			if len(same) == 0 {
+				continue
+			}
+			n, m := same[1], same[0]
+			p.Report(lint.Finding{
+				Severity: lint.Note, Notes: []int{m, n},
+				Message: fmt.Sprintf("%d plays %s and then %s in double notes under one slur", p.Digit(m), p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch),
+				Fix:     fixLine,
+			})
+		}
+	}
+}
+
+// graces reports grace notes played with the finger that the note after them needs at once, on another key.
+func graces(p *lint.Inspection) {
+	p.Successions(func(n, m int) {
+		a, b := &p.Score.Notes[n], &p.Score.Notes[m]
+		f := p.Digit(m)
+		if a.Grace == 0 || a.GraceAfter || f == 0 || p.HoldingFinger(n) != f || a.Midi == b.Midi || a.Measure != b.Measure || a.Onset != b.Onset ||
+			p.Semitones(n, m) > runStep || p.Black(n) && !p.Black(m) && p.Semitones(n, m) <= 2 || p.Connects(n, m) || p.TwoRows(n, m) ||
+			a.Voice != b.Voice || a.Staff != b.Staff {
+			return
+		}
+		p.Report(lint.Finding{
+			Notes:   []int{m, n},
+			Message: fmt.Sprintf("%d plays the grace note %s and then %s at once", f, a.Pitch, b.Pitch), Fix: "give one of them another finger",
 		})
 	})
 }
@@ -128,19 +180,6 @@ func rows(p *lint.Inspection) {
 			from = max(from, to-1)
 		}
 	}
-}
-
-// turns says that a broken chord ends and the next begins with one outer finger: what comes before and what comes
-// after lie a third at least on the side of the other fingers.
-func turns(p *lint.Inspection, n, m, f int) bool {
-	before, after := p.Alone(n, -1), p.Alone(m, 1)
-	if f != 1 && f != 5 || before < 0 || after < 0 {
-		return false
-	}
-	inside := func(from, to int) bool {
-		return p.Semitones(from, to) > 2 && p.Outward(from, to) > 0 == (f == 1)
-	}
-	return inside(n, before) && inside(m, after)
 }
 
 // full says that a hand strikes three keys or more with a note: its thumb is bound there.

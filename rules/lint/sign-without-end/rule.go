@@ -2,6 +2,8 @@
 package signwithoutend
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
@@ -11,13 +13,14 @@ var Rule = &lint.Rule{
 	Name:  "sign-without-end",
 	Title: "a bracket or line for a hand has no end",
 	Checks: "Brackets and dashed lines in the piano parts: each that begins must end, and none may end that has " +
-		"not begun. They are followed in time, whichever voice writes them. Lines that draw out other words " +
-		"(cresc., rit.) are no hand's and are left alone.",
+		"not begun. They are followed in time, whichever voice writes them. Of lines that draw out other words " +
+		"(cresc., rit.) one or two in a piece that do not end are a note.",
 	Why: "The reader cannot see how far the hand goes on; engraving draws the line to the end of the system or " +
 		"drops it.",
 	Before:   "a bracket that starts at beat 1 and no stop",
 	After:    "the stop at the last note meant",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }
@@ -39,6 +42,7 @@ var (
 func run(p *lint.Inspection) {
 	open := map[line]int{}  // where a line begins that has not ended
 	words := map[line]int{} // how many lines of each name draw out words
+	var drawn []int         // where these begin that have not ended
 	var order []line
 	taken := map[int]bool{} // ends that have been looked ahead to
 	all := ends(p)
@@ -52,6 +56,7 @@ func run(p *lint.Inspection) {
 		switch {
 		case d.Start && ofWords(p, i):
 			words[key]++
+			drawn = append(drawn, i)
 		case d.Start:
 			if end := endsNow(p, all[at:], key); isOpen && end >= 0 {
 				taken[end] = true
@@ -64,8 +69,18 @@ func run(p *lint.Inspection) {
 			delete(open, key)
 		case d.Stop && words[key] > 0:
 			words[key]--
+			drawn = closed(p, drawn, key)
 		case d.Stop && !endsWords(words, d):
 			report(p, i, noBeginning)
+		case d.Stop:
+			drawn = closed(p, drawn, key)
+		}
+	}
+	if len(drawn) <= few {
+		for _, i := range drawn {
+			f := noEnd
+			f.Severity = lint.Note
+			report(p, i, f)
 		}
 	}
 	for _, key := range order {
@@ -74,6 +89,22 @@ func run(p *lint.Inspection) {
 			delete(open, key)
 		}
 	}
+}
+
+// few lines after words that do not end are slips; where a piece has more, its words go on without lines.
+const few = 2
+
+// closed takes the last line of a name out of those that draw out words, or the first of another name.
+func closed(p *lint.Inspection, drawn []int, key line) []int {
+	for k := len(drawn) - 1; k >= 0; k-- {
+		if d := &p.Score.Directions[drawn[k]]; key == (line{d.Part, d.Number, d.Kind}) {
+			return slices.Delete(drawn, k, k+1)
+		}
+	}
+	if len(drawn) > 0 {
+		return drawn[1:]
+	}
+	return drawn
 }
 
 // ends lists where lines of the piano parts begin and end, in order of time.

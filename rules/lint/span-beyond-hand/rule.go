@@ -18,7 +18,7 @@ var Rule = &lint.Rule{
 		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh, and where an " +
 		"editor decided the digits of " +
 		"a chord whose outer keys the hand does not open to with any. Two voices of a staff are left alone in a measure " +
-		"in which the other hand rests and can have one, and a voice that the other hand plays nearby. One finding a chord.",
+		"in which the other hand rests and can have one, and a voice that the other hand plays nearby. In rolled chords only two fingers beside each other, none the thumb, that lie far beyond what they span. One finding a chord.",
 	Why: "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the " +
 		"edition should roll, redistribute or refinger it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",
@@ -35,6 +35,34 @@ func run(p *lint.Inspection) {
 		low, high, _ := lint.GreatestPair(chord, func(a, b int) int { return int(p.BeyondHand(a, b)) })
 		if low >= 0 && !twoHands(p, low, high) { // one finding a chord, at what goes farthest beyond
 			report(p, chord, low, high)
+		}
+	})
+	rolled(p)
+}
+
+// farBeyond is by how many percent of its span two fingers of a rolled chord, neighbouring keys of it and none the thumb's,
+// may lie apart: the hand turns, but not over that.
+const farBeyond = 60
+
+// rolled reports neighbouring keys of rolled chords that two fingers cannot even take one after the other.
+func rolled(p *lint.Inspection) {
+	p.Chords(func(chord []int) {
+		if !p.Playing.Rolls(chord) {
+			return
+		}
+		for k := 1; k < len(chord); k++ {
+			low, high := chord[k-1], chord[k]
+			a, b := p.AskedFinger(low), p.AskedFinger(high)
+			if min(a, b) < 2 || a == b || !p.OneStem(low, high) || p.ChangesFinger(low) || p.ChangesFinger(high) ||
+				100*p.BeyondHand(low, high) < farBeyond*p.Profile.Practical(min(a, b), max(a, b)) {
+				continue
+			}
+			p.Report(lint.Finding{
+				Severity: lint.Warning, Notes: []int{low, high}, Fix: fixDigits,
+				Message: fmt.Sprintf("%s with %d and %s with %d lie too far apart even in a rolled chord", p.Score.Notes[low].Pitch, a,
+					p.Score.Notes[high].Pitch, b),
+			})
+			return
 		}
 	})
 }

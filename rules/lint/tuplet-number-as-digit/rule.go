@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "a digit may be the number of a tuplet",
 	Checks: "Triplets and quintuplets of equal notes or chords that no sign of a tuplet marks and whose middle one alone " +
 		"has a digit, a 3 or 5: in pieces in which two or more stand so, in which other tuplets are marked, or which have " +
-		"no other digits. Told once a piece.",
+		"no other digits; there any note of the tuplet. Told once a piece.",
 	Why:      "Programs that read pages take the number over a triplet for a fingering. The reader gets a finger that nobody meant.",
 	Before:   "C5 D5 E5 as a triplet without a number, D5 with the fingering 3",
 	After:    "the 3 made the number of the triplet",
@@ -30,16 +30,22 @@ func run(p *lint.Inspection) {
 			signed[i.Note] = true
 		}
 	}
-	var found []int
+	var found, alike []int // alike: all that have the number of their tuplet
 	digits := 0
 	for n := range p.Score.Notes {
 		if !p.Playing.Plays(n) || p.Digit(n) == 0 {
 			continue
 		}
 		digits++
+		if names[p.Digit(n)] != "" && p.Score.Notes[n].Tuplet.Actual == p.Digit(n) {
+			alike = append(alike, n)
+		}
 		if row := tuplet(p, n); row != nil && len(p.Score.Notes[n].Indications) == 1 && !marked(p, row, n, signed) {
 			found = append(found, n)
 		}
+	}
+	if len(alike) == digits {
+		found = alike // the piece has no other digits
 	}
 	if len(found) < 2 && len(signed) == 0 && digits > len(found) {
 		return

@@ -17,7 +17,7 @@ var Rule = &lint.Rule{
 	Checks: "Two notes of a voice struck one after the other, alone, with the same digit on different keys or with digits " +
 		"that cross or lie beyond what the two span: what the fingering costs with the digits that stand, against what it costs without them. Where one " +
 		"to four digits make it e^3.6 times less likely they may be slips: of one digit, or of the hand for which they were " +
-		"written. Left alone are digits that an editor took as suggested, longer passages of an editor's own, what stands " +
+		"written. So may one finger on two keys a third apart at most, whatever it costs, where the hand has nothing else and nothing detaches them. Left alone are digits that an editor took as suggested, longer passages of an editor's own, what stands " +
 		"alike elsewhere in the piece, a finger that slides from a black key, fingers 3 and 4 that pass over a shorter one onto a black key, and what another rule names.",
 	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
 		"possible, and nearly always far worse than the right one.",
@@ -59,6 +59,41 @@ func run(p *lint.Inspection) {
 			from = to
 		}
 	}
+	neighbours(p)
+}
+
+// neighbours reports single notes a third apart at most that one finger is to take one after the other, though nothing
+// detaches them and the hand is free, whatever it costs: to a legato hand it is a slip.
+func neighbours(p *lint.Inspection) {
+	p.Successions(func(n, m int) {
+		a := &p.Score.Notes[n]
+		f, by := p.Digit(m), p.Semitones(n, m)
+		if f == 0 || p.HoldingFinger(n) != f || p.ChangesFinger(m) || by == 0 || by > third || !follows(p, n, m) || a.Marks&score.LetGo != 0 ||
+			a.Grace > 0 || p.Black(n) && !p.Black(m) || p.Gap(n, m) > slow || p.Connects(n, m) || p.TwoRows(n, m) || newSlur(a) || p.Turns(n, m, f) || alike(p, n, m) ||
+			len(p.Playing.Stroke(n).Held)+len(p.Playing.Stroke(m).Held) > 0 || taken(p, n) || taken(p, m) || p.Found(n, m) || goesOn(p, n, m) {
+			return
+		}
+		p.Report(lint.Finding{
+			Notes: []int{m, n}, Message: fault(p, n, m), Fix: "check for a slip, unless the two are detached",
+		})
+	})
+}
+
+const (
+	third = 4         // semitones
+	slow  = 1_000_000 // microseconds, in which a finger goes from one key to the next at leisure
+)
+
+// newSlur says that a slur ends at a note: the hand is lifted after it.
+func newSlur(n *score.Note) bool {
+	return slices.ContainsFunc(n.Slurs, func(s score.Slur) bool { return !s.Start })
+}
+
+// goesOn says that the notes before or after two have their digit, too: one finger goes on and on, which is meant or named
+// by another rule.
+func goesOn(p *lint.Inspection, n, m int) bool {
+	before, after, f := p.Alone(n, -1), p.Alone(m, 1), p.Digit(m)
+	return before >= 0 && p.Digit(before) == f && p.Semitones(before, n) > 0 || after >= 0 && p.Digit(after) == f && p.Semitones(m, after) > 0
 }
 
 // taken says that an editor took the digit of a note as the program suggested it.

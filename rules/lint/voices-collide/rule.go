@@ -25,8 +25,9 @@ var Rule = &lint.Rule{
 }
 
 var (
-	eighth = score.Frac(1, 2)
-	long   = score.Whole(2) // a note that is held through all that another voice strikes on its key
+	eighth  = score.Frac(1, 2)
+	quarter = score.Whole(1) // in which a chord is rolled
+	long    = score.Whole(2) // a note that is held through all that another voice strikes on its key
 )
 
 func run(p *lint.Inspection) {
@@ -42,7 +43,7 @@ func run(p *lint.Inspection) {
 		if m, is := last[k]; is && p.Score.Notes[m].Voice != note.Voice && p.Score.At(m).Less(p.Score.At(n)) {
 			left := p.HeldUntil(m).Sub(p.Score.At(n))
 			whole := !left.Less(note.Duration) && !p.Score.Notes[m].Duration.Less(long)
-			if (!left.Less(eighth) || whole) && !p.Playing.Rolled(m) {
+			if (!left.Less(eighth) || whole) && !(p.Playing.Rolled(m) && p.Score.At(n).Sub(p.Score.At(m)).Less(quarter)) {
 				p.Report(lint.Finding{
 					Notes: []int{n, m},
 					Message: fmt.Sprintf("%s is struck in voice %s while voice %s holds it", note.Pitch, note.Voice,

@@ -1,0 +1,105 @@
+// Package keydoubtful checks key signatures against the notes and against each other.
+package keydoubtful
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a key signature fits neither the notes nor the other parts.
+var Rule = &lint.Rule{
+	Name:  "key-doubtful",
+	Title: "a key signature does not fit the notes or the other parts",
+	Checks: "The key signature with which a piece begins: of the notes of the piano whose letters it alters, one in six or " +
+		"fewer are altered so. And key signatures set at one moment that differ between the piano and another part that does not transpose.",
+	Why:      "Every note of it is read otherwise than it sounds, or has an accidental for nothing.",
+	Before:   "three sharps, and B flat, E flat and A flat throughout",
+	After:    "three flats",
+	Severity: lint.Warning,
+	Since:    "0.20",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+const (
+	enough = 12 // notes of the altered letters from which the notes say what the key is
+	share  = 6  // one in so many is altered as the key says, or fewer
+)
+
+func run(p *lint.Inspection) {
+	againstNotes(p)
+	againstParts(p)
+}
+
+// firstKey gives the key signature at the beginning of a part, and the first measure with another; nil for none.
+func firstKey(s *score.Score, part int) (first *score.Item, until int) {
+	until = len(s.Measures)
+	for k := range s.Items {
+		i := &s.Items[k]
+		if i.Kind != score.ItemKey || i.Part != part {
+			continue
+		}
+		switch {
+		case i.Measure == 0 && i.Onset.Sign() == 0 && first == nil:
+			first = i
+		case i.Measure > 0:
+			return first, min(until, i.Measure)
+		}
+	}
+	return first, until
+}
+
+func againstNotes(p *lint.Inspection) {
+	s := p.Score
+	for part := range s.Parts {
+		key, until := firstKey(s, part)
+		if key == nil || !p.PianoParts()[part] || s.Parts[part].Transposed != 0 {
+			continue
+		}
+		fifths := s.Measures[0].Fifths
+		as, all := 0, 0
+		for n := range s.Notes {
+			x := &s.Notes[n]
+			if x.Part != part || x.Kind != score.Pitched || x.Measure >= until {
+				continue
+			}
+			if alter := lint.OfKey(x.Pitch.Step, fifths); alter != 0 {
+				all++
+				if int(x.Pitch.Alter) == alter {
+					as++
+				}
+			}
+		}
+		if all >= enough && as*share <= all {
+			p.ReportItem(key, lint.Finding{
+				Message: fmt.Sprintf("the key signature has %s, and of %d notes that they alter %d are so", key.Reading, all, as),
+				Fix:     "correct the key signature",
+			})
+		}
+	}
+}
+
+func againstParts(p *lint.Inspection) {
+	s, piano := p.Score, p.PianoParts()
+	for k := range s.Items {
+		a := &s.Items[k]
+		if a.Kind != score.ItemKey || !piano[a.Part] || strings.HasSuffix(a.Reading, lint.NotShown) || s.Parts[a.Part].Transposed != 0 || a.Staff > 1 {
+			continue
+		}
+		for j := range s.Items {
+			b := &s.Items[j]
+			if b.Kind == score.ItemKey && b.Part != a.Part && b.Measure == a.Measure && b.Onset == a.Onset && b.Reading != a.Reading &&
+				!strings.HasSuffix(b.Reading, lint.NotShown) && s.Parts[b.Part].Transposed == 0 {
+				p.ReportItem(a, lint.Finding{
+					Message: fmt.Sprintf("the key signature has %s, and that of the part %q %s", a.Reading, s.Parts[b.Part].Name, b.Reading),
+					Fix:     "correct one of the two",
+				})
+				break
+			}
+		}
+	}
+}

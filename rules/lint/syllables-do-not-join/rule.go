@@ -1,0 +1,56 @@
+// Package syllablesdonotjoin checks how the syllables of sung text go on.
+package syllablesdonotjoin
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a sung word is not whole, or a syllable stands at a rest.
+var Rule = &lint.Rule{
+	Name:  "syllables-do-not-join",
+	Title: "a sung word is not whole, or a syllable stands at a rest",
+	Checks: "Sung text, verse by verse: a word that is broken has to go on before another begins; no syllable stands at a " +
+		"rest. Where a score has many such places, that is how it is written, and nothing is said.",
+	Why:      "The hyphen runs on to a word to which it does not belong, or is missing.",
+	Before:   "“Ro-” as the beginning of a word, and the next syllable begins another",
+	After:    "“Ro-”, then “se” as the end of the word",
+	Severity: lint.Note,
+	Since:    "0.20",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+// few is at how many places of a score syllables are slips.
+const few = 2
+
+func run(p *lint.Inspection) {
+	var atRest, broken []lint.Finding
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind == score.ItemLyric && i.Note >= 0 && p.Score.Notes[i.Note].Kind == score.Rest {
+			atRest = append(atRest, lint.Finding{
+				Measure: i.Measure, Onset: i.Onset, Placed: true, Line: i.Line,
+				Message: fmt.Sprintf("the syllable “%s” stands at a rest", strings.TrimRight(i.Reading, "- _")), Fix: "set it at the note that is sung",
+			})
+		}
+	}
+	for _, o := range p.Score.Oddities {
+		if o.Kind == score.OddSyllable {
+			broken = append(broken, lint.Finding{
+				Measure: o.Measure, Line: o.Line, Message: o.Detail, Fix: "join the syllables, or end the word",
+			})
+		}
+	}
+	for _, found := range [][]lint.Finding{atRest, broken} {
+		if len(found) <= few {
+			for _, f := range found {
+				p.Report(f)
+			}
+		}
+	}
+}
