@@ -169,6 +169,9 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		return f.byContext(a, ref)
 	}
 	measure, sure := f.measure(ref)
+	if !sure && f.returns(ref, a.Measure) {
+		measure, sure = a.Measure, true
+	}
 	if sure {
 		a.Measure = measure
 		if n := f.inMeasure(a, ref); n >= 0 {
@@ -260,6 +263,13 @@ func (f *Finder) measure(ref *NoteRef) (int, bool) {
 		}
 	}
 	return best, best >= 0 && votes[best] >= leastVotes && votes[best]-second >= leastLead
+}
+
+// returns says of a piece in which all music comes twice, as in two verses that are written out, that it is still one: so
+// nothing was put in or taken out, and where the measure has the music that is meant its place tells it from its like.
+func (f *Finder) returns(ref *NoteRef, measure int) bool {
+	return len(ref.Landmarks)+len(f.once) == 0 && ref.Around.Music != "" && measure >= 0 && measure < len(f.music) &&
+		f.music[measure] == ref.Around.Music[:landmarkDigits]
 }
 
 // inMeasure finds the note in its measure. Where the measure's music is not

@@ -96,6 +96,20 @@ func TestNotesAreFoundAgain(t *testing.T) {
 }
 
 // One key struck twice at once: the staff tells which is meant, then the order.
+// In a piece in which all music comes twice no measure is its own landmark: its place tells it from its like, as long as
+// all still comes twice.
+func TestAllMusicComesTwice(t *testing.T) {
+	const verse = "C4 D4 E4 F4 | G4 A4 B4 C5 | A4 G4 F4 E4"
+	const twice = verse + "|" + verse
+	for n := range 24 {
+		require.Equal(t, fmt.Sprint(n), foundAgain(t, twice, twice, n))
+	}
+	require.Equal(t, "its measure cannot be told from others", foundAgain(t, twice, "C4 C4 C4 C4 |"+twice, 0), "a measure was put in")
+	require.Equal(t, "its measure cannot be told from others",
+		foundAgain(t, twice, strings.Replace(twice, "G4 A4 B4 C5", "G4 A4 B4 D5", 1), 0), "and one was changed")
+	require.Equal(t, "0", foundAgain(t, twice, verse, 0), "the second was taken out")
+}
+
 func TestOneKeyTwiceAtOnce(t *testing.T) {
 	const both = "C4 D4 E4 F4 | G4 +G4/2 A4 B4 C5 | D4 D4 G4 G4 | C4 E4 G4 C5"
 	require.Equal(t, "4", foundAgain(t, both, both, 4))
