@@ -24,6 +24,7 @@ const (
 
 // through repairs a measure; measures come in their order.
 func (r *repair) through(measure *etree.Element) {
+	oncePerChord(measure)
 	for _, child := range measure.ChildElements() {
 		switch child.Tag {
 		case "attributes":
@@ -40,6 +41,30 @@ func (r *repair) through(measure *etree.Element) {
 				duration.SetText("0")
 			} else {
 				measure.RemoveChild(child)
+			}
+		}
+	}
+}
+
+// oncePerChord takes from the further notes of a chord the accents and dots that its first note has: a file may say them at
+// every note, print has them once.
+func oncePerChord(measure *etree.Element) {
+	var first map[string]bool
+	for _, note := range measure.SelectElements("note") {
+		further := note.SelectElement("chord") != nil
+		if !further {
+			first = map[string]bool{}
+		}
+		for _, notations := range note.SelectElements("notations") {
+			for _, list := range notations.SelectElements("articulations") {
+				for _, sign := range list.ChildElements() {
+					switch {
+					case !further:
+						first[sign.Tag] = true
+					case first[sign.Tag]:
+						list.RemoveChild(sign)
+					}
+				}
 			}
 		}
 	}

@@ -27,5 +27,10 @@
 
   if (Object.keys(state).some((key) => Object.keys(state[key]).length)) keep(); else draw();
   if (askedAgain) say("The newest run has read what you decided, and asks again about " + plural(askedAgain, "decision") + ": the " + (askedAgain === 1 ? "passage says" : "passages say") + " why.");
-  if (!follow() && cards.length) stand(Math.max(0, cards.findIndex((card) => !judged(card))));
+  if (!follow() && cards.length) {
+    const first = Math.max(0, cards.findIndex((card) => !judged(card)));
+    stand(first);
+    // In a low window the first passage comes into view whole: its keys are never pressed on half of its music.
+    if (innerHeight < 700 && cards[first].getBoundingClientRect().bottom > innerHeight) cards[first].scrollIntoView({ block: "start" });
+  }
   if (wanted.get("view") === "score") view("score");
