@@ -40,6 +40,7 @@ func clearDigits(inner *etree.Element) (above float64) {
 		digits = append(digits, d)
 	}
 	inOneColumn(inner, digits)
+	ofSeconds(digits)
 	// From the notes outwards, column by column: what is moved takes along what stands beyond it.
 	slices.SortStableFunc(digits, func(a, b *movable) int {
 		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.step*a.top, b.step*b.top))
@@ -182,6 +183,19 @@ func inOneColumn(inner *etree.Element, digits []*movable) {
 	}
 }
 
+// ofSeconds does the same for two voices that strike a second at once: the heads stand side by side, the digits over each other.
+func ofSeconds(digits []*movable) {
+	const headWide = 1.18 * staffSpace
+	for i, d := range digits {
+		for _, other := range digits[i+1:] {
+			dx, dy := math.Abs(number(other.text, "x")-number(d.text, "x")), math.Abs(other.head-d.head)
+			if other.step == d.step && dx > clearStep && dx < 1.1*headWide && dy > 0 && dy < 0.6*staffSpace {
+				stack([]*movable{d, other})
+			}
+		}
+	}
+}
+
 // stack sets digits that stand side by side in the column of most of them, from the notes outwards.
 func stack(column []*movable) {
 	count := map[float64]int{}
@@ -302,12 +316,19 @@ func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
 		case "trill", "mordent", "turn", "fermata":
 			for _, use := range g.FindElements(".//use") {
 				if x, y, ok := placeOf(use); ok {
-					out = append(out, box{x, y - 1.3*staffSpace, x + 1.6*staffSpace, y + 0.3*staffSpace})
+					out = append(out, box{x, y - 1.5*staffSpace, x + 1.6*staffSpace, y + 0.4*staffSpace})
 				}
 			}
 		case "dir", "dynam":
 			for _, text := range g.SelectElements("text") {
-				out = append(out, textBox(text))
+				b := textBox(text)
+				b.top -= 0.2 * staffSpace // brackets and strokes up reach higher than letters
+				out = append(out, b)
+			}
+			for _, use := range g.FindElements(".//use") { // p and f as signs
+				if x, y, ok := placeOf(use); ok {
+					out = append(out, box{x, y - 1.1*staffSpace, x + 1.5*staffSpace, y + 0.5*staffSpace})
+				}
 			}
 		}
 	}

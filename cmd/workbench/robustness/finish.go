@@ -325,7 +325,17 @@ func (m *finishing) groups() error {
 			return err
 		}
 		m.together++
-		if err := m.tab.Press("g", "o", "k", "Enter"); err != nil {
+		focused, err := m.tab.Ask(`document.activeElement.className`)
+		if err == nil && focused != "reason" { // the field of the next rule comes by itself
+			err = m.tab.Press("g")
+		}
+		if err == nil {
+			err = m.tab.Type("ok")
+		}
+		if err == nil {
+			err = m.tab.Press("Enter")
+		}
+		if err != nil {
 			return err
 		}
 	}
