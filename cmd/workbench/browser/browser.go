@@ -22,8 +22,8 @@ import (
 type Tab struct {
 	ctx  context.Context
 	stop func()
-	// Keys counts what was pressed, a letter that was typed for one.
-	Keys int
+	// Keys counts the keys that were pressed, Letters the letters of words that were typed.
+	Keys, Letters int
 }
 
 // Open starts a browser with an empty tab of a laptop's size.
@@ -96,7 +96,12 @@ func (t *Tab) Press(keys ...string) error {
 }
 
 // Type types a text, letter by letter.
-func (t *Tab) Type(text string) error { return t.Press(strings.Split(text, "")...) }
+func (t *Tab) Type(text string) error {
+	before := t.Keys
+	err := t.Press(strings.Split(text, "")...)
+	t.Keys, t.Letters = before, t.Letters+t.Keys-before
+	return err
+}
 
 // Saved runs what saves a file, and gives the file that comes into dir.
 func (t *Tab) Saved(dir string, save func() error) (string, error) {

@@ -44,7 +44,7 @@ puts the file into decisions/, runs again, judges what is left, and passes the p
 taken together; the worst ones are taken one by one, as many as --looked says; the rest is taken together after they
 were shown; findings that no digit answers are let stand with a reason. Seconds are those of the machine, by step: what
 an editor thinks is not in them. Scores are taken evenly from the fingered
-material, or those named. Keys count letters that are typed, too.`,
+material, or those named. Keys are those of all rounds; the letters of initials and reasons are counted apart.`,
 		Args:  cobra.ArbitraryArgs,
 		Fails: "a piece cannot be passed",
 		Flags: func(f *pflag.FlagSet) {
@@ -63,7 +63,7 @@ material, or those named. Keys count letters that are typed, too.`,
 type finished struct {
 	piece                           string
 	passages, doubts, firm          int
-	keys, keysAll, commands, rounds int
+	keys, letters, commands, rounds int // of all rounds; letters are those of initials and reasons
 	left                            int // passages after the first round
 	errorsBefore, errorsAfter       int
 	openAfter                       int
@@ -123,7 +123,7 @@ func (m *finishing) run(ctx context.Context, out io.Writer, args []string) error
 		return err
 	}
 	defer m.tab.Close()
-	fmt.Fprintf(out, "%8s %6s %5s %5s %5s %8s %6s %7s %5s %6s %7s  %s\n", "passages", "doubts", "firm", "keys", "all",
+	fmt.Fprintf(out, "%8s %6s %5s %5s %5s %8s %6s %7s %5s %6s %7s  %s\n", "passages", "doubts", "firm", "keys", "words",
 		"commands", "rounds", "errors", "left", "passed", "seconds", "piece")
 	failed := 0
 	for _, file := range files {
@@ -135,7 +135,7 @@ func (m *finishing) run(ctx context.Context, out io.Writer, args []string) error
 			failed++
 		}
 		fmt.Fprintf(out, "%8d %6d %5d %5d %5d %8d %6d %3d→%-3d %5d %6t %7.1f  %s\n", one.passages, one.doubts, one.firm,
-			one.keys, one.keysAll, one.commands, one.rounds, one.errorsBefore, one.errorsAfter, one.left, one.passed,
+			one.keys, one.letters, one.commands, one.rounds, one.errorsBefore, one.errorsAfter, one.left, one.passed,
 			one.seconds, one.piece)
 		fmt.Fprintf(out, "         seconds: %s; let stand: %d by themselves, %d rules at once\n", one.stepSeconds(), m.single, m.together)
 		m.single, m.together = 0, 0
@@ -182,7 +182,7 @@ func (m *finishing) finish(ctx context.Context, dir, file string) (one finished,
 	if _, err := command("init"); err != nil {
 		return one, err
 	}
-	before := m.tab.Keys
+	before, lettersBefore := m.tab.Keys, m.tab.Letters
 	const rounds = 4
 	for one.rounds < rounds {
 		at := time.Now()
@@ -202,15 +202,12 @@ func (m *finishing) finish(ctx context.Context, dir, file string) (one finished,
 		if err != nil {
 			return one, err
 		}
-		if one.rounds == 0 {
-			one.keys = m.tab.Keys - before
-		}
 		if !again {
 			break
 		}
 		one.rounds++
 	}
-	one.keysAll = m.tab.Keys - before
+	one.keys, one.letters = m.tab.Keys-before, m.tab.Letters-lettersBefore
 	at := time.Now()
 	said, err := command("pass", ".", "--by", "AB")
 	one.spent(stepPass, at)
