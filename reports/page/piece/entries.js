@@ -141,6 +141,19 @@
   // A stet leaves what stands: digits of the passage that nobody has decided stay open, and it is no answer to them.
   const half = (number, decision) => !!decision && decision.verb === "stet" && !data.passages[number].handover && [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s && !handedNow(n));
 
+  // What a redistribution leaves of a passage all of whose questions it has answered is taken with it: else it prints by then, and is asked.
+  function leftBy() {
+    const out = [];
+    for (const card of cards) {
+      const number = card.dataset.number, p = data.passages[number], decision = decisionOn(number);
+      if (!decision || !decision.with || !(data.passages[decision.with] || {}).handover) continue;
+      const stays = new Set((data.passages[decision.with].staying || []).map(([n]) => n));
+      const notes = p.notes.filter((n) => data.notes[n] && data.notes[n].w && !data.notes[n].g && !handedNow(n) && explicit[n] === undefined && !reached[n] && !stays.has(n));
+      if (notes.length) out.push({ entry: entry("take", "notes", { returns: p.returns ? "true" : "" }, notes.map((n) => [n, data.notes[n].w]), p), order: state.decided[mark(decision.with)].order });
+    }
+    return out;
+  }
+
   // The file that the program merges.
   function decisionsFile(initials) {
     // What the file holds already stays in it: nothing of it is lost when this one is put in its place. What was decided here and
@@ -152,7 +165,7 @@
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     // Before them come digits that are to be printed: what is said of their passage says nothing of that.
     const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 2 : d.prints !== undefined ? 1 : 0);
-    const all = inOne([...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry)).sort((a, b) => last(a) - last(b) || a.order - b.order);
+    const all = inOne([...leftBy(), ...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry)).sort((a, b) => last(a) - last(b) || a.order - b.order);
     const fresh = all.map((d) => oneByOne(d.entry).map((one) => [one, fold(one, head)])).filter((d) => !d.every((both) => both.some((one) => before.has(alike(one))))).flat().map((both) => both[1]);
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\n" + text + "decisions:\n" + held + fresh.join("");
   }
