@@ -26,6 +26,7 @@ type measure struct {
 	left     string // barlines of a look of their own
 	right    string
 	placed   bool // its events know their places
+	inserted bool // the document has no such measure: one before it stands for several (<multiRest>)
 	copied   bool // it is written elsewhere, and only meant here (@copyof)
 	// names are, by sign, the events that ids mean to signs that are copies: the copies of what they name.
 	names  map[*xmltree.Element]names
@@ -107,8 +108,11 @@ func (r *reader) expand() {
 func (r *reader) measure(e *xmltree.Element) error {
 	copy := r.isCopy(e)
 	e = r.copied(e)
+	if err := r.restsBefore(e); err != nil {
+		return err
+	}
 	if len(r.measures) >= r.limits.Music.Measures {
-		return r.fault(e, fmt.Sprintf("the score has more than %d measures", r.limits.Music.Measures), "")
+		return r.tooMany(e)
 	}
 	if len(r.parts) == 0 {
 		return r.fault(e, "a measure stands before any staff is defined", "a <scoreDef> with a <staffGrp> has to come before the music")
@@ -174,6 +178,10 @@ func (r *reader) measure(e *xmltree.Element) error {
 	}
 	r.derived(m)
 	return nil
+}
+
+func (r *reader) tooMany(e *xmltree.Element) error {
+	return r.fault(e, fmt.Sprintf("the score has more than %d measures", r.limits.Music.Measures), "")
 }
 
 // sign takes up a sign that stands beside the notes of a measure.

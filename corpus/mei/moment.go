@@ -86,7 +86,7 @@ func (r *reader) end(m *measure, e *xmltree.Element, from moment) (moment, bool)
 		measures, beats = "0", strings.TrimPrefix(stamp, "+")
 	}
 	beat, ok := decimal(beats)
-	to := m.index + atoi(measures)
+	to := r.later(m.index, atoi(measures))
 	if !ok || to < m.index || to >= len(r.measures) {
 		return moment{}, false
 	}

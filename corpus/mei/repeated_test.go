@@ -80,3 +80,33 @@ func TestHowOftenAPassageIsPlayed(t *testing.T) {
 	require.Equal(t, score.Repeat{Backward: true, Times: 3}, s.Measures[0].Repeat)
 	require.Equal(t, score.Repeat{}, s.Measures[1].Repeat)
 }
+
+// A rest of several measures stands for them all, where the numbers say so: the hairpin counts what the document has.
+func TestRestsOfSeveralMeasures(t *testing.T) {
+	note := `<note dur="1" pname="c" oct="4" accid.ges="n"/>`
+	text := piano([3]string{note, note, `<hairpin form="cres" staff="1" tstamp="1" tstamp2="2m+1"/>`},
+		[3]string{`<multiRest num="3"/>`, `<mSpace/>`, ""}, [3]string{note, note, ""})
+	text = strings.Replace(text, `<measure n="2"`, `<measure n="2" right="rptend"`, 1)
+	numbers := func(s *score.Score) (out []string) {
+		for i := range s.Measures {
+			out = append(out, s.Measures[i].Number)
+			require.Equal(t, q(4, 1), s.Measures[i].Length)
+		}
+		return out
+	}
+	s := read(t, text)
+	require.Equal(t, []string{"1", "2", "3"}, numbers(s), "the numbers go on: it stands for itself")
+	s = read(t, strings.Replace(text, `<measure n="3"`, `<measure n="5"`, 1))
+	require.Equal(t, []string{"1", "2", "3", "4", "5"}, numbers(s))
+	require.Equal(t, []bool{false, false, false, true, false}, []bool{s.Measures[0].Repeat.Backward, s.Measures[1].Repeat.Backward,
+		s.Measures[2].Repeat.Backward, s.Measures[3].Repeat.Backward, s.Measures[4].Repeat.Backward})
+	require.Empty(t, s.Oddities)
+	ends := 0
+	for _, i := range s.Items {
+		if i.Kind == score.ItemHairpin {
+			require.Equal(t, 4, i.End.Measure)
+			ends++
+		}
+	}
+	require.Equal(t, 1, ends)
+}
