@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "the fingers of a chord cross",
 	Checks: "Digits that stand on keys of one hand struck together: from the thumb outward the keys must lie in " +
 		"the order of the fingers. Keys no more than a whole tone apart are left alone (there a finger may lie " +
-		"over its neighbour), and so are rolled chords, unless all their digits stand upside down. Where the notes stand on several stems, or the whole lies " +
+		"over its neighbour; a second alone on keys of one colour is a note), and so are rolled chords, unless all their digits stand upside down. Where the notes stand on several stems, or the whole lies " +
 		"in order for the other hand and that hand is near, the hand is a guess and the finding milder.",
 	Why: "A higher key under a lower finger is nearly always a digit on the wrong note of the chord, or two that " +
 		"were swapped.",
@@ -45,8 +45,11 @@ func run(p *lint.Inspection) {
 				switch crossed := p.Crossed(before, m, p.AskedFinger(before), p.AskedFinger(m)); {
 				case !crossed:
 					inOrder = inOrder || p.AskedFinger(before) != p.AskedFinger(m)
-				case p.Semitones(before, m) > 2 && first[0] < 0:
+				case first[0] >= 0:
+				case p.Semitones(before, m) > 2:
 					first = [2]int{before, m}
+				case len(chord) == 2 && p.OneStem(before, m) && p.Black(before) == p.Black(m) && !p.ChangesFinger(before) && !p.ChangesFinger(m):
+					first = [2]int{before, m} // a second alone: no finger need lie over its neighbour
 				}
 			}
 			before = m
@@ -91,7 +94,9 @@ func report(p *lint.Inspection, chord []int, low, high int, inOrder bool) {
 	for _, n := range chord {
 		sure = sure && p.OneStem(n, low) && p.Score.Notes[n].Grace == 0 && !p.ChangesFinger(n)
 	}
-	if !sure {
+	if p.Semitones(low, high) <= 2 {
+		f.Severity = lint.Note
+	} else if !sure {
 		f.Severity = lint.Warning
 		if p.Score.Notes[low].Grace > 0 {
 			f.Severity = lint.Note // whose they are is not sure at all
