@@ -69,6 +69,7 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
                     roll no: it is struck at once as written; 12 b 3 roll: through both hands
   #7 roll           the chords of passage 7 that may be rolled are; roll down, roll no
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
+  12 l 3 2 1 other hand     these notes are for the other hand, with these fingers: a redistribution of your own
   12 r 3 open       what you decided there is taken back: the digit is asked again; 12-14 r open
   12 r 3 ? why 4    a query to the volume editor
   #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too
@@ -149,13 +150,33 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		if err != nil {
 			return nil, err
 		}
-		return k.word(f, strokes, words[3:], true)
+		said, handed := words[3:], false
+		if n := len(said) - 2; n > 0 && said[n] == "other" && said[n+1] == "hand" {
+			said, handed = said[:n], true
+		}
+		d, err := k.word(f, strokes, said, true)
+		if err == nil && handed {
+			return forOther(d, hand)
+		}
+		return d, err
 	}
 	notes := k.line(hand, func(n *score.Note) bool { return n.Measure >= from && n.Measure <= to })
 	if len(notes) == 0 {
 		return nil, fmt.Errorf("there is no note of that hand in m. %s", words[0])
 	}
 	return k.word(f, notes, words[2:], false)
+}
+
+// forOther makes of digits that are keyed for a hand a redistribution: the other hand takes their notes with them.
+func forOther(d *decision.Decision, hand score.Hand) (*decision.Decision, error) {
+	if d.Verb != decision.Amend || d.On != decision.Notes || d.Print != "" {
+		return nil, fmt.Errorf("notes go to the other hand with their digits there\nhint: 12 l 3 2 1 other hand")
+	}
+	d.Verb, d.On, d.To = decision.Take, decision.Redistribution, score.Right
+	if hand == score.Right {
+		d.To = score.Left
+	}
+	return d, nil
 }
 
 // passage finds a passage of the sheet by its number, as in #7.

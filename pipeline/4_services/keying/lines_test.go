@@ -181,3 +181,22 @@ func TestShortLinesThatAreRefused(t *testing.T) {
 	_, err := keying.Key(k, decision.NewFinder(k.Score), "1 l ok")
 	require.ErrorContains(t, err, "there is no note of that hand in m. 1")
 }
+
+// Notes that an editor wants in the other hand are keyed with their fingers there.
+func TestNotesAreKeyedForTheOtherHand(t *testing.T) {
+	k := twoHands(t)
+	f := decision.NewFinder(k.Score)
+	d, err := keying.Key(k, f, "2 l 3 2 other hand")
+	require.NoError(t, err)
+	require.Equal(t, decision.Take, d.Verb)
+	require.Equal(t, decision.Redistribution, d.On)
+	require.Equal(t, score.Right, d.To)
+	require.Len(t, d.Notes, 1)
+	require.Equal(t, []int{2}, d.Notes[0].Fingers)
+	d, err = keying.Key(k, f, "2 r 1 2+4 other hand")
+	require.NoError(t, err)
+	require.Equal(t, score.Left, d.To)
+	require.Len(t, d.Notes, 2)
+	_, err = keying.Key(k, f, "2 l 3 ok other hand")
+	require.ErrorContains(t, err, "with their digits there")
+}

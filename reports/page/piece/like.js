@@ -23,8 +23,11 @@
         figure.n.forEach((from, k) => {
           const to = place.n[k], here = data.notes[from], note = data.notes[to];
           if (!here) return;
+          // What came here, or there, from a passage decided before stays, unless another finger was chosen here.
+          const chosenHere = fingers[from] && String(fingers[from]) !== String(here.f);
+          if (!chosenHere && (reachedFrom(from, number) || reached[to] && reached[to][0] !== String(number))) return;
           // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
-          let written = fingers[from] && String(fingers[from]) !== String(here.f) ? fingers[from] : here.w;
+          let written = chosenHere ? fingers[from] : here.w;
           if (here.l && note && !note.l) written = String(written).split("-")[0]; // the fingers of a sign belong to a sign
           if (!written || !note || explicit[to] !== undefined && explicit[to] !== String(number)) return;
           if (note.s || note.g) {
@@ -61,6 +64,7 @@
 
   // By note, the passage whose decision goes to it as a like place.
   let reached = {};
+  let nowDigit = {}; // by note, the digit that it has by what is decided here
   // A digit that is decided here: its marks of being open or in doubt go.
   const decidedHere = (n) => { const number = explicit[n]; return number === undefined ? !!reached[n] || !!handedNow(n) : ["take", "amend"].includes((state.decided[mark(number)] || {}).verb); };
   function markAnswered(drawing) {
@@ -71,14 +75,15 @@
   function reach() {
     reached = {};
     explicit = {};
+    nowDigit = {};
     const inOrder = cards.map((card) => card.dataset.number).filter((number) => state.decided[mark(number)]);
     inOrder.sort((a, b) => state.decided[mark(a)].order - state.decided[mark(b)].order);
     for (const number of inOrder) {
       const p = data.passages[number], decision = state.decided[mark(number)], fingers = fingersHere(number, decision);
-      for (const n of Object.keys(fingers)) { explicit[n] = number; delete reached[n]; }
+      for (const n of Object.keys(fingers)) { explicit[n] = number; delete reached[n]; nowDigit[n] = String(fingers[n]); }
       if (decision.verb === "query") for (const n of p.doubts || p.notes.slice(0, 1)) explicit[n] = number;
       if (!decision.too) continue;
-      for (const place of carried(number, fingers)) for (const [n, written] of place.notes) reached[n] = [number, written];
+      for (const place of carried(number, fingers)) for (const [n, written] of place.notes) { reached[n] = [number, written]; nowDigit[n] = String(written); }
     }
   }
 
@@ -109,10 +114,10 @@
     const list = [...card.querySelectorAll(".like-places li")];
     if (!list.length) return;
     const moved = {};
-    for (const place of carried(card.dataset.number, shownFingers(card) || {})) moved[place.measure] = place.moved;
+    for (const place of carried(card.dataset.number, shownFingers(card) || {})) moved[place.measure] = place.notes.filter((n) => n[2]).map(([n, written]) => data.notes[n].p + " " + data.notes[n].w + " → " + written);
     for (const line of list) {
-      const n = moved[line.dataset.m];
-      line.lastElementChild.textContent = n === undefined ? "decided, or no digit can go there" : n ? plural(n, "digit") + " would change there" : "the same digits there";
+      const which = moved[line.dataset.m];
+      line.lastElementChild.textContent = !which ? "decided, or no digit can go there" : which.length ? plural(which.length, "digit") + " would change there: " + which.slice(0, 4).join(", ") + (which.length > 4 ? " and more" : "") : "the same digits there";
     }
   }
 

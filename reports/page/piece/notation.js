@@ -93,7 +93,7 @@
       if (inside.length) {
         moved.prepend(band(system, inside, hand, "here-band")); // behind the music
       }
-      if (fingers) refinger(copy, fingers);
+      refinger(copy, Object.assign({}, nowDigit, fingers));
       markAnswered(copy);
       markDeclined(copy);
       box.append(svg);
@@ -110,7 +110,7 @@
   // Shows other fingers at notes that bear a digit in print.
   function refinger(drawing, fingers) {
     for (const sign of drawing.querySelectorAll(".fing")) {
-      const id = (sign.getAttribute("data-startid") || "").slice(2), want = fingers[id];
+      const id = (sign.getAttribute("data-startid") || "").slice(2), want = fingers[id] === undefined ? "" : String(fingers[id]);
       if (!want || !sign.classList.contains("asked")) continue;
       const text = sign.querySelector("tspan tspan") || sign.querySelector("tspan");
       if (text && text.textContent.replace(/[()[\]]/g, "").replace(/–/g, "-") !== want) {

@@ -5,8 +5,10 @@
   const reopened = () => Object.keys(state.findings).filter((key) => key.startsWith("reopened ")).map((key) => Number(key.slice("reopened ".length)));
   const heldDigit = (n) => (data.held || {})[n];
 
+  let signRow = { n: -1, row: [] }; // the fingers of a sign that are given one after the other
   function pick(n) {
     picked = -1;
+    signRow = { n: -1, row: [] };
     for (const box of document.querySelectorAll(".passage.here .choices")) box.hidden = true; // keys are for this digit now
     if (!data.says[n]) return say("Nothing is asked about this note.");
     picked = n;
@@ -37,9 +39,14 @@
     const note = data.notes[n];
     if (!note) return say("No digit can be given here.");
     if (theirs(n)) return say("It is decided by " + theirs(n) + ": another digit by other initials would bind neither. Write these initials, or query it.");
+    // The fingers of a sign are given one after the other, in the order of playing; the first by itself is that of the note.
+    const row = note.l && signRow.n === n && signRow.row.length < Math.max(...note.l) ? [...signRow.row, finger] : [finger];
+    signRow = { n, row };
+    if (note.l && row.length > 1 && !note.l.includes(row.length)) return say("The sign of " + note.p + ": " + row.join(" ") + " …; it takes " + note.l.join(" or ") + " fingers in the order of playing.");
+    if (row.length > 1) finger = row.join("-");
     change(() => {
       state.findings[reopenKey(n)] = { why: "Now " + finger, digit: String(finger), entry: entry("amend", "notes", {}, [[n, String(finger)]], around(n)), order: order() };
-    }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save.");
+    }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save." + (note.l && row.length === 1 ? " It has a sign: the fingers that follow, in the order of playing, are those of the sign (" + note.l.join(" or ") + " in all)." : ""));
     say(byId("said").textContent + sayAlike(n));
   }
 
