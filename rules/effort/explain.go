@@ -103,8 +103,8 @@ func (x *account) habit(at int, contexts func(e int, out []Context) []Context, c
 	for _, c := range p.scratch {
 		from, to := p.habit.find(c)
 		for i := from; i < to; i++ {
-			if int(p.habit.combos[i]) == combo {
-				x.out(x.keys[at].Strike, habitCriterion, p.habitCosts[i])
+			if int(p.habitPrices[i].Combo) == combo {
+				x.out(x.keys[at].Strike, habitCriterion, p.habitPrices[i].Cost)
 			}
 		}
 	}

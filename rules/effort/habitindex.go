@@ -7,16 +7,20 @@ import (
 
 // habitIndex is a table's habit, laid out so that a context is found fast: it is asked for a hundred times a note.
 type habitIndex struct {
-	of     uintptr   // the map that it is made of
-	keys   []Context // open addressing, a power of two long; 0 is free: no context is 0
-	from   []int32   // for each key where its prices begin, and behind it where they end
-	to     []int32
+	of     uintptr    // the map that it is made of
+	places []habitual // open addressing, a power of two long
 	shift  uint
-	combos []int32
-	costs  []int32 // milli-nats
+	prices []Price // milli-nats
 
 	mutex  sync.Mutex
-	scaled map[int64][]int32 // by percentage: the costs at that weight, in 1/4096 nat
+	scaled map[int64][]Price // by percentage: the prices at that weight, in 1/4096 nat
+}
+
+// habitual is a context with where its prices begin and end: side by side, since most of the time goes into fetching them
+// from memory.
+type habitual struct {
+	context  Context // 0 is free: no context is 0
+	from, to int32
 }
 
 // indexHabit lays a habit out; nil for none.
@@ -29,24 +33,21 @@ func indexHabit(habit map[Context][]Price) *habitIndex {
 		bits++
 	}
 	x := &habitIndex{
-		of: reflect.ValueOf(habit).Pointer(), keys: make([]Context, 1<<bits), from: make([]int32, 1<<bits),
-		to: make([]int32, 1<<bits), shift: 64 - bits, scaled: map[int64][]int32{},
+		of: reflect.ValueOf(habit).Pointer(), places: make([]habitual, 1<<bits), shift: 64 - bits,
+		scaled: map[int64][]Price{},
 	}
 	all := 0
 	for _, prices := range habit {
 		all += len(prices)
 	}
-	x.combos, x.costs = make([]int32, 0, all), make([]int32, 0, all)
+	x.prices = make([]Price, 0, all)
 	for c, prices := range habit { // where a context lies depends on the order, what is found does not
 		at := x.hash(c)
-		for x.keys[at] != 0 {
-			at = (at + 1) & (len(x.keys) - 1)
+		for x.places[at].context != 0 {
+			at = (at + 1) & (len(x.places) - 1)
 		}
-		x.keys[at], x.from[at] = c, int32(len(x.combos))
-		for _, p := range prices {
-			x.combos, x.costs = append(x.combos, p.Combo), append(x.costs, p.Cost)
-		}
-		x.to[at] = int32(len(x.combos))
+		x.places[at] = habitual{c, int32(len(x.prices)), int32(len(x.prices) + len(prices))}
+		x.prices = append(x.prices, prices...)
 	}
 	return x
 }
@@ -57,23 +58,25 @@ func (x *habitIndex) hash(c Context) int {
 
 // find gives where the prices of a context lie; equal ends for none.
 func (x *habitIndex) find(c Context) (from, to int32) {
-	for at := x.hash(c); x.keys[at] != 0; at = (at + 1) & (len(x.keys) - 1) {
-		if x.keys[at] == c {
-			return x.from[at], x.to[at]
+	for at := x.hash(c); ; at = (at + 1) & (len(x.places) - 1) {
+		switch p := &x.places[at]; p.context {
+		case c:
+			return p.from, p.to
+		case 0:
+			return 0, 0
 		}
 	}
-	return 0, 0
 }
 
-// at gives the costs at a percentage of their weight, in 1/4096 nat, parallel to combos.
-func (x *habitIndex) at(percent int64) []int32 {
+// at gives the prices at a percentage of their weight, in 1/4096 nat.
+func (x *habitIndex) at(percent int64) []Price {
 	x.mutex.Lock()
 	defer x.mutex.Unlock()
 	out := x.scaled[percent]
 	if out == nil {
-		out = make([]int32, len(x.costs))
-		for i, c := range x.costs {
-			out[i] = fixed(int64(c) * percent * 10)
+		out = make([]Price, len(x.prices))
+		for i, p := range x.prices {
+			out[i] = Price{Combo: p.Combo, Cost: fixed(int64(p.Cost) * percent * 10)}
 		}
 		if len(x.scaled) < 8 { // more house styles than that at once have no share in it
 			x.scaled[percent] = out

@@ -276,6 +276,14 @@ func (m *Model) Triple(e int, out []int32) bool {
 		leaps := leaps || m.then(e-2, i) != 0 || m.then(e-1, j) != 0
 		a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
 		price := m.rowTable(leaps, single, int(a.Key), int(b.Key), int(c.Key)).price
+		if len(out) == len(price) && allFingers(ga) && allFingers(gb) && allFingers(gc) { // laid out as the table is
+			copy(out, price)
+			if m.pricer.habit != nil {
+				m.pricer.scratch = m.rowContexts(e, i, j, k, single, m.pricer.scratch[:0])
+				m.pricer.add(m.pricer.scratch, out)
+			}
+			continue
+		}
 		var own [125]int32
 		if m.pricer.habit != nil {
 			m.pricer.scratch = m.rowContexts(e, i, j, k, single, m.pricer.scratch[:0])
@@ -306,6 +314,16 @@ func (m *Model) Triple(e int, out []int32) bool {
 	return true
 }
 
+// allFingers says that grips are those of one key with every finger, the thumb first.
+func allFingers(grips []fingering.Grip) bool {
+	for f, g := range grips {
+		if g.Fingers != [fingering.MaxKeys]fingering.Finger{fingering.Finger(f + 1)} {
+			return false
+		}
+	}
+	return len(grips) == fingering.Fingers
+}
+
 // add the habit prices of the contexts to a block, and report whether there were any.
 func (p *Pricer) add(contexts []Context, price []int32) bool {
 	found := false
@@ -314,9 +332,8 @@ func (p *Pricer) add(contexts []Context, price []int32) bool {
 		if from == to {
 			continue
 		}
-		costs := p.habitCosts[from:to]
-		for i, combo := range p.habit.combos[from:to] {
-			price[combo] += costs[i]
+		for _, habit := range p.habitPrices[from:to] {
+			price[habit.Combo] += habit.Cost
 		}
 		found = true
 	}

@@ -136,6 +136,11 @@ func (d *Difference) Triple(e int, out []int32) bool {
 		if any == 0 {
 			continue
 		}
+		if len(out) == len(more) && allFingers(ga) && allFingers(gb) && allFingers(gc) { // laid out as the table is
+			copy(out, more[:])
+			some = true
+			continue
+		}
 		if !some {
 			clear(out)
 			some = true

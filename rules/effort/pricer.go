@@ -25,7 +25,7 @@ type Pricer struct {
 	shares                      []hand.Length  // how much each of them counts
 	tables                      *tables
 	habit                       *habitIndex
-	habitCosts                  []int32 // of habit, at the weight of the aims
+	habitPrices                 []Price // of habit, at the weight of the aims
 	scratch                     []Context
 	network                     *learned.Network // nil where it is not asked
 	learned                     learned.Workspace
@@ -39,7 +39,7 @@ func NewPricerFor(w *Weights, profile hand.Profile, aims Aims) *Pricer {
 	p := &Pricer{terms: aims.scaled(w), profile: profile, aims: aims,
 		habitPercent: int64(aims.percentOf("habit")), returnPercent: int64(aims.percentOf("parallel"))}
 	if p.habit = w.index(); p.habit != nil {
-		p.habitCosts = p.habit.at(p.habitPercent)
+		p.habitPrices = p.habit.at(p.habitPercent)
 	}
 	p.network = networkFor(w, profile, aims)
 	p.hands, p.shares = aims.hands(profile)

@@ -74,13 +74,21 @@ func (w *Workspace) Price(l *Lattice, m Model) *Priced {
 			m.Pair(e, pair)
 			l.AddChanges(e, ChangeOnHeldKey, pair)
 		}
-		// The price of the grip itself is paid on entering it.
-		for i := range pair {
-			pair[i] += unary[i%len(unary)]
-		}
+		addToRows(pair, unary) // the price of the grip itself is paid on entering it
 		p.flat[e] = e < 2 || !m.Triple(e, p.triple[l.triple[e]:l.triple[e+1]])
 	}
 	return p
+}
+
+// addToRows adds what each grip costs to the pairs that end with it.
+func addToRows(pair, grip []int32) {
+	for len(pair) >= len(grip) && len(grip) > 0 {
+		row := pair[:len(grip)]
+		for g, price := range grip {
+			row[g] += price
+		}
+		pair = pair[len(grip):]
+	}
 }
 
 // anew says that prices are others: nothing is added to them, and what passes came to before holds no more.
@@ -161,8 +169,9 @@ func (w *Workspace) ForHand(p *Priced, l *Lattice, more Model) *Priced {
 			more.Pair(e, pair)
 		}
 		for i, price := range p.pair[from:to] {
-			pair[i] += price + unary[i%len(unary)]
+			pair[i] += price
 		}
+		addToRows(pair, unary)
 		from, to = l.triple[e], l.triple[e+1]
 		triple, before := out.triple[from:to], p.triple[from:to]
 		switch differs := e >= 2 && more.Triple(e, triple); {
