@@ -94,6 +94,31 @@ func (v passageView) FingerRow() template.HTML {
 	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
 }
 
+// ChoiceItems writes the choices as items of a list, like FingerRow without a template.
+func (v passageView) ChoiceItems() template.HTML {
+	var b strings.Builder
+	for _, c := range v.Choices {
+		b.WriteString("<li>" + escaped(c.Place) + ", " + escaped(c.Pitch) + ": " + strconv.Itoa(c.Finger))
+		for _, other := range c.Others {
+			b.WriteString("; " + escaped(other))
+		}
+		b.WriteString("</li>")
+	}
+	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
+}
+
+// EffortInWords writes what the effort is made of, in nats.
+func (v passageView) EffortInWords() template.HTML {
+	var b strings.Builder
+	for i, s := range v.Effort {
+		if i > 0 {
+			b.WriteString(" · ")
+		}
+		b.WriteString(escaped(s.Criterion) + " " + strconv.FormatFloat(float64(s.MilliNats)/1000, 'f', 2, 64))
+	}
+	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
+}
+
 // criterionWords says in an editor's words what an effort is made of.
 var criterionWords = map[string]string{
 	"stretch": "stretch", "position": "moving the hand", "passing": "passing",
