@@ -36,7 +36,7 @@ func (k *knownPieces) checked(w *pipeline.PieceRun) (*check.Piece, error) {
 		return nil, k.mustBeKnown(w.Piece.ID)
 	}
 	if k.part != nil {
-		k.put(w, data, nil)
+		k.put(w, [][]byte{data}, nil)
 	}
 	return out, nil
 }
@@ -45,7 +45,7 @@ func (k *knownPieces) checked(w *pipeline.PieceRun) (*check.Piece, error) {
 func (k *knownPieces) keepChecked(w *pipeline.PieceRun, out *check.Piece) {
 	var b bytes.Buffer
 	err := gob.NewEncoder(&b).Encode(out)
-	k.put(w, b.Bytes(), err)
+	k.put(w, [][]byte{b.Bytes()}, err)
 }
 
 // leaveChecked leaves the part of a shard whose pieces were checked.

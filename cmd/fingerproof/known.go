@@ -273,26 +273,26 @@ func (k *knownPieces) keep(w *pipeline.PieceRun, out *pieceOutcome) {
 	if k == nil {
 		return
 	}
-	data, err := pack(out)
-	k.put(w, data, err)
+	parts, err := pack(out)
+	k.put(w, parts, err)
 }
 
-// put keeps the data of a piece. A cache that cannot be written is said once, and spoils nothing; a part has to be whole.
-func (k *knownPieces) put(w *pipeline.PieceRun, data []byte, err error) {
+// put keeps the parts of what a piece came to. A cache that cannot be written is said once, and spoils nothing; a part has to be whole.
+func (k *knownPieces) put(w *pipeline.PieceRun, parts [][]byte, err error) {
 	k.mutex.Lock()
 	key := k.keys[w.Piece.ID]
 	k.mutex.Unlock()
 	if k.part != nil {
 		fault := err
 		if err == nil {
-			fault = k.parts.Put(key, data)
+			fault = k.parts.Put(key, parts...)
 		}
 		k.mutex.Lock()
 		k.fault = errors.Join(k.fault, fault)
 		k.mutex.Unlock()
 	}
 	if err == nil && k.own != nil {
-		err = k.own.Put(key, data)
+		err = k.own.Put(key, parts...)
 	}
 	if err == nil {
 		return
@@ -364,8 +364,8 @@ func (k *knownPieces) trim() {
 	}
 }
 
-// pack writes an outcome: its head, and behind it the files as they are.
-func pack(out *pieceOutcome) ([]byte, error) {
+// pack gives the parts of which an entry is made: the head of an outcome, and behind it the files as they are.
+func pack(out *pieceOutcome) ([][]byte, error) {
 	head, err := json.Marshal(struct {
 		File  string
 		Sizes [5]int
@@ -378,7 +378,7 @@ func pack(out *pieceOutcome) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return slices.Concat(head, []byte("\n"), out.Edition, out.Edits, out.Page, out.Results, out.Personal), nil
+	return [][]byte{head, []byte("\n"), out.Edition, out.Edits, out.Page, out.Results, out.Personal}, nil
 }
 
 // unpack reads what pack writes.

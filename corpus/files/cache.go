@@ -62,17 +62,62 @@ func (c *Cache) Get(key string) []byte {
 	return data
 }
 
-// rooms is memory to pack in, used again.
-var rooms = sync.Pool{New: func() any { return new([]byte) }}
+// rooms is memory to pack in, used again: a few pieces are packed at once, and most are large.
+var rooms struct {
+	sync.Mutex
+	free [][]byte
+}
 
-// Put keeps data under a key. Entries are packed fast rather than small: a run from the cache should cost next to nothing.
-func (c *Cache) Put(key string, data []byte) error {
-	room := rooms.Get().(*[]byte)
-	defer rooms.Put(room)
-	if most := s2.MaxEncodedLen(len(data)); cap(*room) < most && most > 0 {
-		*room = make([]byte, most)
+// How many rooms are kept, and how large one is at most.
+const (
+	mostRooms   = 4
+	largestRoom = 8 << 20
+)
+
+// room gives memory of at least a size; leave gives it back.
+func room(size int) []byte {
+	rooms.Lock()
+	defer rooms.Unlock()
+	last := len(rooms.free) - 1
+	if last < 0 {
+		return make([]byte, size, size+size/2)
 	}
-	packed := s2.Encode((*room)[:cap(*room)], data)
+	r := rooms.free[last]
+	rooms.free = rooms.free[:last]
+	if cap(r) < size {
+		return make([]byte, size, size+size/2)
+	}
+	return r[:size]
+}
+
+func leave(r []byte) {
+	rooms.Lock()
+	defer rooms.Unlock()
+	if len(rooms.free) < mostRooms && cap(r) <= largestRoom {
+		rooms.free = append(rooms.free, r)
+	}
+}
+
+// Put keeps data, in one part or in several, under a key. Entries are packed fast rather than small: a run from the cache
+// should cost next to nothing.
+func (c *Cache) Put(key string, parts ...[]byte) error {
+	size := 0
+	for _, part := range parts {
+		size += len(part)
+	}
+	most := s2.MaxEncodedLen(size)
+	if most < 0 {
+		return fmt.Errorf("an entry of %d bytes is too large to keep", size)
+	}
+	whole := room(size)
+	defer leave(whole)
+	at := 0
+	for _, part := range parts {
+		at += copy(whole[at:], part)
+	}
+	space := room(most)
+	defer leave(space)
+	packed := s2.Encode(space, whole)
 	path, sum := c.path(key), sha256.Sum256(packed)
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("making the folder of the cache: %w", err)

@@ -63,10 +63,11 @@ func Read(doc *source.Document, limits Limits) (*score.Score, *Layout, error) {
 }
 
 func newReader(doc *source.Document, limits Limits) *reader {
+	notes := min(strings.Count(doc.Text, "<note>")+strings.Count(doc.Text, "<note "), limits.Notes)
 	return &reader{
 		scan: xmltree.NewScanner(doc, limits.tree()), limits: limits, tracker: source.NewTracker(doc.Text),
-		score:  &score.Score{Format: "musicxml"},
-		layout: &Layout{head: headLayout{fields: map[string]xmltree.Span{}}},
+		score:  &score.Score{Format: "musicxml", Notes: make([]score.Note, 0, notes)},
+		layout: &Layout{head: headLayout{fields: map[string]xmltree.Span{}}, notes: make([]noteLayout, 0, notes)},
 		listed: map[string]int{}, seen: map[string]bool{}, ids: map[string]bool{},
 		cue: map[staffKey]bool{},
 	}

@@ -82,9 +82,19 @@ func measures(r *state.Result, tally map[string]int) []measure {
 	return slices.DeleteFunc(all, func(m measure) bool { return len(m.Lines) == 0 && len(m.Findings) == 0 })
 }
 
+// perMark is about how many bytes a mark takes on a page, with what stands around it.
+const perMark = 180
+
 // drawMeasures writes what the measures hold, note by note. It is most of a page: a template takes many times as long.
 func drawMeasures(all []measure) template.HTML {
 	var b strings.Builder
+	size := 0
+	for i := range all {
+		for _, l := range all[i].Lines {
+			size += perMark * len(l.Marks)
+		}
+	}
+	b.Grow(size)
 	for i := range all {
 		m := &all[i]
 		number := escaped(m.Number)

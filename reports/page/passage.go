@@ -65,9 +65,13 @@ type fingerKey struct {
 	Held                bool // an entry of the files gives it: it can be reopened
 }
 
+// perColumn is about how many bytes a column takes on a page.
+const perColumn = 220
+
 // FingerRow writes the columns, one button a key: like the measures of a page they are too many for a template.
 func (v passageView) FingerRow() template.HTML {
 	var b strings.Builder
+	b.Grow(perColumn * len(v.Columns))
 	for _, c := range v.Columns {
 		b.WriteString(`<span class="struck">`)
 		for _, k := range c.Keys {

@@ -47,6 +47,11 @@ func aroundOf(moments []moment, m int, time int64) (a around) {
 		a.lowest += moments[i].keys[0] * 16
 		a.highest += moments[i].keys[len(moments[i].keys)-1] * 16
 	}
+	sounding := 0
+	for _, n := range many {
+		sounding += n
+	}
+	a.keys = make([]int, 0, sounding)
 	a.lowest /= to - from + 1
 	a.highest /= to - from + 1
 	last := -1

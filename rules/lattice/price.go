@@ -214,9 +214,11 @@ func (p *Priced) mustStand() {
 	}
 }
 
+// resize gives a slice of n values, in the memory of s where that is large enough; else in more than asked for, since the
+// next line may be longer still.
 func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
-		return make([]T, n)
+		return make([]T, n, n+n/2)
 	}
 	return s[:n]
 }

@@ -47,10 +47,11 @@ const mostPlaces = 24
 // with the number of notes times a constant (see mostPlaces).
 func Find(s *score.Score, p *playing.Playing) []Return {
 	f := finder{strokes: strokesOf(s, p), measures: s.Measures}
-	f.first, f.how = make([]int, len(f.strokes)), make([]*match, len(f.strokes))
+	f.first, f.how, f.order = make([]int, len(f.strokes)), make([]*match, len(f.strokes)), make([]int, len(f.strokes))
 	for i := range f.first {
-		f.first[i] = -1
+		f.first[i], f.order[i] = -1, i
 	}
+	slices.SortStableFunc(f.order, f.compare)
 	f.pass(Exact, byKeys)
 	f.pass(Transposed, byIntervals)
 	f.pass(Transposed, byDegrees)
@@ -65,6 +66,7 @@ type finder struct {
 	measures []score.Measure
 	first    []int    // -1: none
 	how      []*match // by which match
+	order    []int    // the strokes by time
 }
 
 // match is one passage found to return.
@@ -92,12 +94,7 @@ func (f *finder) pass(kind Kind, v view) {
 		i += m.n
 	}
 	// Earliest in time first, so that what a first stroke returns is known when it is asked.
-	order := make([]int, len(f.strokes))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return f.compare(a, b) })
-	for _, i := range order {
+	for _, i := range f.order {
 		if m := f.how[i]; m != nil && m.kind == kind {
 			for j := f.first[i]; f.leadsOn(j, kind); j = f.first[i] {
 				f.first[i] = f.first[j]
@@ -118,21 +115,30 @@ func (f *finder) compare(a, b int) int {
 	return cmp.Or(x.at.Cmp(y.at), cmp.Compare(x.line, y.line), cmp.Compare(a, b))
 }
 
-// places lists by hand and gram where each run of words stands.
-func (f *finder) places(words []int32) [2][len(grams)]map[uint64][]int {
-	var out [2][len(grams)]map[uint64][]int
-	for h := range out {
-		for g := range grams {
-			out[h][g] = map[uint64][]int{}
+// places are the strokes at which runs of words begin, for one gram.
+type places struct {
+	first [2]map[uint64]int32 // by hand: the first stroke at which a run stands
+	next  []int32             // by stroke: the next one of its hand at which the same run stands, −1 for none
+}
+
+// places lists by gram where each run of words stands.
+func (f *finder) places(words []int32) (out [len(grams)]places) {
+	for g, n := range grams {
+		at := places{next: make([]int32, len(f.strokes))}
+		for h := range at.first {
+			at.first[h] = make(map[uint64]int32, len(f.strokes)/2)
 		}
-	}
-	for i := range f.strokes {
-		for g, n := range grams {
+		for i := range slices.Backward(f.strokes) {
+			at.next[i] = -1
 			if sum, ok := f.gram(words, i, n); ok {
-				at := out[f.strokes[i].hand][g]
-				at[sum] = append(at[sum], i)
+				first := at.first[f.strokes[i].hand]
+				if later, stands := first[sum]; stands {
+					at.next[i] = later
+				}
+				first[sum] = int32(i)
 			}
 		}
+		out[g] = at
 	}
 	return out
 }
@@ -150,7 +156,7 @@ func (f *finder) gram(words []int32, i, n int) (sum uint64, ok bool) {
 }
 
 // best gives the longest return that begins at stroke i, of equally long ones the earliest; nil if there is none.
-func (f *finder) best(kind Kind, v view, words []int32, places [2][len(grams)]map[uint64][]int, i int) *match {
+func (f *finder) best(kind Kind, v view, words []int32, places [len(grams)]places, i int) *match {
 	if f.how[i] != nil {
 		return nil
 	}
@@ -164,10 +170,11 @@ func (f *finder) best(kind Kind, v view, words []int32, places [2][len(grams)]ma
 			continue
 		}
 		best, looked := (*match)(nil), 0
-		for _, j := range places[h][g][sum] {
-			if looked == mostPlaces {
-				break
-			}
+		from, stands := places[g].first[h][sum]
+		if !stands {
+			continue
+		}
+		for j := int(from); j >= 0 && looked < mostPlaces; j = int(places[g].next[j]) {
 			if j == i || f.compare(j, i) > 0 {
 				continue
 			}

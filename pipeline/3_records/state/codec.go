@@ -16,6 +16,7 @@ var Schema []byte
 // it well: one line for each part of the head, then one note a line.
 func Encode(r *Result) ([]byte, error) {
 	var out bytes.Buffer
+	out.Grow(perNote*len(r.Notes) + 1<<13)
 	out.WriteString("{\n")
 	for _, part := range []struct {
 		key   string
@@ -48,15 +49,14 @@ func Encode(r *Result) ([]byte, error) {
 	}
 	out.WriteString(`"notes":[`)
 	for i := range r.Notes {
-		line, err := marshal(&r.Notes[i])
-		if err != nil {
-			return nil, fmt.Errorf("writing note %d of %s: %w", r.Notes[i].N, r.Piece, err)
-		}
 		if i > 0 {
 			out.WriteByte(',')
 		}
 		out.WriteByte('\n')
-		out.Write(line)
+		err := marshalTo(&out, &r.Notes[i])
+		if err != nil {
+			return nil, fmt.Errorf("writing note %d of %s: %w", r.Notes[i].N, r.Piece, err)
+		}
 	}
 	out.WriteString("\n]}\n")
 	return out.Bytes(), nil
@@ -77,10 +77,22 @@ func Decode(data []byte) (*Result, error) {
 	return &r, nil
 }
 
+// perNote is about how many bytes a note takes.
+const perNote = 320
+
 func marshal(v any) ([]byte, error) {
 	var b bytes.Buffer
-	e := json.NewEncoder(&b)
+	err := marshalTo(&b, v)
+	return b.Bytes(), err
+}
+
+// marshalTo adds a value to a buffer, without the end of line that an encoder puts behind it.
+func marshalTo(b *bytes.Buffer, v any) error {
+	e := json.NewEncoder(b)
 	e.SetEscapeHTML(false)
-	err := e.Encode(v)
-	return bytes.TrimRight(b.Bytes(), "\n"), err
+	if err := e.Encode(v); err != nil {
+		return err
+	}
+	b.Truncate(b.Len() - 1)
+	return nil
 }

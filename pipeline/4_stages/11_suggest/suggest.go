@@ -206,7 +206,7 @@ func lineOf(in Input, player int, h score.Hand, out *Suggestion) ([]fingering.No
 	if played == nil {
 		return nil, nil
 	}
-	var line []fingering.Note
+	line := make([]fingering.Note, 0, len(played.Written))
 	s := in.Score
 	for _, i := range played.Written {
 		n := &s.Notes[i]

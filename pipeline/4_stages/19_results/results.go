@@ -69,7 +69,7 @@ func Build(given Input) *state.Result {
 	r := &state.Result{
 		Version: state.Version, Piece: in.Piece.ID,
 		Inputs: in.Inputs,
-		Notes:  []state.Note{},
+		Notes:  make([]state.Note, 0, len(in.Score.Notes)),
 	}
 	t := in.Tempo
 	r.Summary = state.Summary{
