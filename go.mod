@@ -10,6 +10,7 @@ require (
 	github.com/go-fonts/dejavu v0.3.2
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
+	github.com/google/pprof v0.0.0-20261105003125-4bf881d7fb0b
 	github.com/google/renameio/v2 v2.0.2
 	github.com/klauspost/compress v1.20.4
 	github.com/maruel/natural v1.3.0

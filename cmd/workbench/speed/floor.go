@@ -26,6 +26,7 @@ type floor struct {
 	every, chunk    int
 	workers         int
 	most            float64
+	byPart          bool
 	bare            string // a folder: take the scores named to the floor alone, and write them there
 }
 
@@ -39,7 +40,9 @@ group is taken to the floor (unpacked, parsed with etree, written with etree) an
 (run --excerpts 0), in programs of their own, with as many workers, in turn, so that what else the machine
 does meanwhile burdens both. It prints for both the time that passed and the time of processors, and how
 many times the floor a run takes. The times of processors are the ones to compare where others work on
-the machine. The second run of each group finds everything unchanged.`,
+the machine. The second run of each group finds everything unchanged. With --by-part each group goes
+through the program once more, for what the parts of a run take, in floors; see what is largest before
+you make anything faster.`,
 		Args:  cobra.ArbitraryArgs,
 		Fails: "a run takes more processor time than --most times the floor",
 		Flags: func(f *pflag.FlagSet) {
@@ -49,6 +52,7 @@ the machine. The second run of each group finds everything unchanged.`,
 			f.IntVar(&m.chunk, "group", 30, "scores in a group")
 			f.IntVar(&m.workers, "workers", runtime.GOMAXPROCS(0), "scores worked on at once")
 			f.Float64Var(&m.most, "most", 0, "fail where a run takes more than so many times the floor; 0: never")
+			f.BoolVar(&m.byPart, "by-part", false, "print what each part of a run takes, in floors")
 			f.StringVar(&m.bare, "bare", "", "")
 			_ = f.MarkHidden("bare") // what the command asks of itself
 		},
@@ -102,6 +106,7 @@ func (m *floor) run(ctx context.Context, out io.Writer, args []string) error {
 	defer os.RemoveAll(dir)
 	workers := strconv.Itoa(m.workers)
 	var least, first, again took
+	byPart := map[string]int64{}
 	for g := 0; g*m.chunk < len(scores); g++ {
 		group := scores[g*m.chunk : min((g+1)*m.chunk, len(scores))]
 		folder := filepath.Join(dir, strconv.Itoa(g))
@@ -124,6 +129,15 @@ func (m *floor) run(ctx context.Context, out io.Writer, args []string) error {
 			}
 			s.sum.add(one)
 		}
+		if m.byPart {
+			run := func(args []string) error {
+				_, err := m.time(ctx, dir, program, args)
+				return err
+			}
+			if err := m.profiled(run, dir, folder, workers, byPart); err != nil {
+				return err
+			}
+		}
 		if err := os.RemoveAll(folder + "-run"); err != nil {
 			return err
 		}
@@ -141,6 +155,7 @@ func (m *floor) run(ctx context.Context, out io.Writer, args []string) error {
 	ratio := first.processors.Seconds() / least.processors.Seconds()
 	fmt.Fprintf(out, "run: %.2f times the floor by processors, %.2f by the clock; again: %.3f of the first run\n",
 		ratio, first.passed.Seconds()/least.passed.Seconds(), again.processors.Seconds()/first.processors.Seconds())
+	writeParts(out, byPart, ratio)
 	if m.most > 0 && ratio > m.most {
 		return measurement.Failed("a run takes %.2f times the floor, more than %.2f", ratio, m.most)
 	}
