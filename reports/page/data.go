@@ -147,7 +147,7 @@ func (m *Material) data() (template.JS, error) {
 	r := m.Result
 	d := pageData{
 		Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
-		Passages: map[int]passageData{}, Notes: map[int]noteData{}, Choices: map[int][]choiceData{},
+		Passages: make(map[int]passageData, len(m.Passages)), Notes: make(map[int]noteData, len(r.Notes)), Choices: map[int][]choiceData{},
 		Findings: map[string]findingRef{}, Music: append([]string{}, m.Music...), Decided: map[string]string{}, Heads: map[string]string{},
 		At: m.passageOf(), Says: map[int]string{},
 		Groups: map[string][]string{}, Places: append([]string{}, m.Numbers...),

@@ -274,3 +274,27 @@ func TestReasonsSumToTheRegret(t *testing.T) {
 		require.InDelta(t, r.Total, sum, 20, "the effort of the line")
 	})
 }
+
+// Ids of notes may lie close together or far apart, and begin anywhere.
+func TestNotesHaveWhateverIDs(t *testing.T) {
+	for _, apart := range []int{1, 7, 1 << 20} {
+		for _, least := range []int{-5, 0, 1 << 30} {
+			var want, notes []fingering.Note
+			for i := range 12 {
+				on, end := fingering.Moment{Num: int64(i), Den: 1}, fingering.Moment{Num: int64(i + 1), Den: 1}
+				n := fingering.Note{ID: i, Key: 60 + i*5%7, Onset: on, End: end}
+				want = append(want, n)
+				n.ID = least + apart*i
+				notes = append(notes, n)
+			}
+			options := Options{Choices: true, Explain: true}
+			first := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), want, options)
+			then := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, options)
+			for i := range notes {
+				require.Equal(t, notes[i].ID, then.Notes[i].ID)
+				require.Equal(t, first.Notes[i].Finger, then.Notes[i].Finger)
+				require.Equal(t, first.Notes[i].Effort, then.Notes[i].Effort)
+			}
+		}
+	}
+}

@@ -20,11 +20,7 @@ func Limits(h fingering.Hand, profile hand.Profile, notes []fingering.Note) (Res
 			return out, false
 		}
 	}
-	at := make(map[int]int, len(notes))
-	for i := range notes {
-		at[notes[i].ID] = i
-	}
-	newReport(&out, at, notes, &answer{lattice: l, path: make([]int, l.Events())}).fingers()
+	newReport(&out, placesOf(notes), notes, &answer{lattice: l, path: make([]int, l.Events())}).fingers()
 	return out, true
 }
 

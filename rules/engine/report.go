@@ -11,11 +11,11 @@ import (
 type report struct {
 	*answer
 	out *Result
-	at  map[int]int // id of a note → its place in the input
+	at  places
 }
 
 // newReport begins a result: nothing is known of any note but its id.
-func newReport(out *Result, at map[int]int, notes []fingering.Note, a *answer) *report {
+func newReport(out *Result, at places, notes []fingering.Note, a *answer) *report {
 	r := &report{answer: a, out: out, at: at}
 	for i, n := range notes {
 		out.Notes[i] = Fingered{ID: n.ID, Reach: 10000}
@@ -24,7 +24,7 @@ func newReport(out *Result, at map[int]int, notes []fingering.Note, a *answer) *
 }
 
 // note gives the entry of a note by its id.
-func (r *report) note(id int) *Fingered { return &r.out.Notes[r.at[id]] }
+func (r *report) note(id int) *Fingered { return &r.out.Notes[r.at.of(id)] }
 
 // fingers writes the finger of each note and what concerns its grip.
 func (r *report) fingers() {

@@ -29,7 +29,7 @@ type Worker struct {
 type kept struct {
 	hand   fingering.Hand
 	notes  []fingering.Note
-	at     map[int]int // id of a note → its place in the input
+	at     places
 	priced *lattice.Priced
 	model  *effort.Model // nil where the prices stand no more
 	open   []int64       // shares where nothing is remembered, see open; nil where not asked for
@@ -130,13 +130,46 @@ func (w *Worker) price(h fingering.Hand, profile hand.Profile, notes []fingering
 	l := lattice.New(line, profile)
 	model := w.pricer.Model(line, l)
 	w.kept = kept{
-		hand: h, notes: append(k.notes[:0], notes...), at: make(map[int]int, len(notes)), model: model,
+		hand: h, notes: append(k.notes[:0], notes...), at: placesOf(notes), model: model,
 		priced: w.search.Price(l, model.WithoutReturns()), same: same,
 	}
-	for i := range notes {
-		w.kept.at[notes[i].ID] = i
-	}
 	return model
+}
+
+// places gives for the id of a note its place in the input.
+type places struct {
+	least int
+	near  []int32     // by how much an id is more than the least; nil where ids lie too far apart
+	far   map[int]int // then
+}
+
+// mostApart is how many ids may lie between the least and the greatest for each note.
+const mostApart = 64
+
+func placesOf(notes []fingering.Note) (p places) {
+	least, most := notes[0].ID, notes[0].ID
+	for i := range notes {
+		least, most = min(least, notes[i].ID), max(most, notes[i].ID)
+	}
+	if p.least = least; most-least < mostApart*len(notes) && most-least >= 0 {
+		p.near = make([]int32, most-least+1)
+		for i := range notes {
+			p.near[notes[i].ID-least] = int32(i)
+		}
+		return p
+	}
+	p.far = make(map[int]int, len(notes))
+	for i := range notes {
+		p.far[notes[i].ID] = i
+	}
+	return p
+}
+
+func (p places) of(id int) int {
+	if p.near != nil {
+		return int(p.near[id-p.least])
+	}
+	return p.far[id]
 }
 
 // remember puts what is remembered at notes into the line.
@@ -146,7 +179,7 @@ func (k *kept) remember(notes []fingering.Note) {
 		strike := &line.Strikes[s]
 		strike.Remembered, strike.Worth = 0, 0
 		for _, id := range strike.IDs { // of two notes on one key the first counts, as when the line is made
-			if n := &notes[k.at[id]]; strike.Remembered == 0 {
+			if n := &notes[k.at.of(id)]; strike.Remembered == 0 {
 				strike.Remembered, strike.Worth = n.Remembered, n.Worth
 			}
 		}

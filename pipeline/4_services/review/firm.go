@@ -125,7 +125,7 @@ func (in Input) sure(returns []parallel.Return) []parallel.Return {
 			offered[n.N] = true
 		}
 	}
-	if len(offered) == 0 {
+	if len(offered) == 0 || len(returns) == 0 {
 		return returns
 	}
 	pairs := map[[2]int]bool{}

@@ -80,7 +80,7 @@ func (m *memory) oneFingering(
 	for _, t := range times {
 		way := make([]fingering.Finger, len(t))
 		for i, id := range t {
-			way[i] = m.finger[id]
+			way[i] = m.finger.at(id)
 		}
 		if len(ways) < mostWays && !slices.Contains(way, 0) &&
 			!slices.ContainsFunc(ways, func(w []fingering.Finger) bool { return slices.Equal(w, way) }) {
@@ -116,8 +116,8 @@ func (m *memory) oneFingering(
 	for _, r := range follow {
 		for i, f := range best {
 			for _, id := range []int{r.First[i], r.Later[i]} {
-				bound[id], m.finger[id] = f, f
-				if n := m.at[id]; !given(n) {
+				bound[id], m.finger.of[id] = f, f
+				if n := m.at.at(id); !given(n) {
 					n.Remembered, n.Worth = f, max(n.Worth, refrainWorth)
 				}
 			}
@@ -130,12 +130,12 @@ func (m *memory) oneFingering(
 // the text forbids or another figure has bound otherwise is out of reach.
 func (m *memory) lessLikely(ids []int, way []fingering.Finger, bound map[int]fingering.Finger) (sum int64) {
 	for i, id := range ids {
-		n, f := m.at[id], way[i]
-		if n == nil || m.carried[id] && n.Remembered != f || n.Allowed != 0 && !n.Allowed.Has(f) || bound[id] != 0 && bound[id] != f {
+		n, f := m.at.at(id), way[i]
+		if n == nil || m.carried.at(id) && n.Remembered != f || n.Allowed != 0 && !n.Allowed.Has(f) || bound[id] != 0 && bound[id] != f {
 			return 1 << 40
 		}
-		if own := m.finger[id]; own.Valid() && own != f {
-			sum += likelihood(m.shares[id][own-1]) - likelihood(m.shares[id][f-1])
+		if own := m.finger.at(id); own.Valid() && own != f {
+			sum += likelihood(m.shares.at(id)[own-1]) - likelihood(m.shares.at(id)[f-1])
 		}
 	}
 	return sum

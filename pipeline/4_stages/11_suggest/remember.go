@@ -117,13 +117,19 @@ func Remember(
 }
 
 func newMemory(lines []Remembering) *memory {
+	notes := 0
+	for l := range lines {
+		for k := range lines[l].Notes {
+			notes = max(notes, lines[l].Notes[k].ID+1)
+		}
+	}
 	m := &memory{
-		lines: lines, at: map[int]*fingering.Note{}, finger: map[int]fingering.Finger{},
-		shares: map[int][fingering.Fingers]int{}, carried: map[int]bool{},
+		lines: lines, at: newByNote[*fingering.Note](notes), finger: newByNote[fingering.Finger](notes),
+		shares: newByNote[[fingering.Fingers]int](notes), carried: newByNote[bool](notes),
 	}
 	for l := range lines {
 		for k := range lines[l].Notes {
-			m.at[lines[l].Notes[k].ID] = &lines[l].Notes[k]
+			m.at.of[lines[l].Notes[k].ID] = &lines[l].Notes[k]
 		}
 	}
 	return m
@@ -145,7 +151,7 @@ func (m *memory) passages(
 		}
 	}
 	// In the order of time, so that what a first note follows itself is known when it is followed.
-	slices.SortStableFunc(m.pairs, func(p, q pair) int { return fingering.Before(m.at[p.later], m.at[q.later]) })
+	slices.SortStableFunc(m.pairs, func(p, q pair) int { return fingering.Before(m.at.at(p.later), m.at.at(q.later)) })
 	if len(m.pairs) == 0 {
 		return
 	}
@@ -162,12 +168,25 @@ func (m *memory) passages(
 // memory is the work of Remember.
 type memory struct {
 	lines  []Remembering
-	at     map[int]*fingering.Note
-	finger map[int]fingering.Finger       // as last searched
-	shares map[int][fingering.Fingers]int // as first searched
+	at     byNote[*fingering.Note]
+	finger byNote[fingering.Finger]       // as last searched
+	shares byNote[[fingering.Fingers]int] // as first searched
 	pairs  []pair
 	// carried are the notes that a digit in the text or a decision reaches from another place.
-	carried map[int]bool
+	carried  byNote[bool]
+	searched bool
+}
+
+// byNote is something of each note by its id; nothing of ids that are in no line.
+type byNote[T any] struct{ of []T }
+
+func newByNote[T any](notes int) byNote[T] { return byNote[T]{make([]T, notes)} }
+
+func (b byNote[T]) at(id int) (v T) {
+	if id < 0 || id >= len(b.of) {
+		return v
+	}
+	return b.of[id]
 }
 
 // pair is a note and the one it returns.
@@ -187,7 +206,7 @@ func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) 
 		worth *= alikeCounts
 	}
 	for k := range r.Later {
-		a, b := m.at[r.First[k]], m.at[r.Later[k]]
+		a, b := m.at.at(r.First[k]), m.at.at(r.Later[k])
 		if a == nil || b == nil || apart(r.Later[k]) {
 			free[k] = true
 			continue
@@ -195,7 +214,7 @@ func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) 
 		if given(a) && given(b) && a.Allowed != b.Allowed {
 			from, to := k, k
 			for strokes := 0; from > 0 && strokes <= otherwise; from-- {
-				if c := m.at[r.Later[from-1]]; c == nil || fingering.Before(c, m.at[r.Later[from]]) != 0 {
+				if c := m.at.at(r.Later[from-1]); c == nil || fingering.Before(c, m.at.at(r.Later[from])) != 0 {
 					strokes++
 				}
 				if strokes > otherwise {
@@ -203,7 +222,7 @@ func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) 
 				}
 			}
 			for strokes := 0; to+1 < n && strokes <= otherwise; to++ {
-				c, d := m.at[r.Later[to+1]], m.at[r.Later[to]]
+				c, d := m.at.at(r.Later[to+1]), m.at.at(r.Later[to])
 				if c == nil || d == nil || fingering.Before(d, c) != 0 {
 					strokes++
 				}
@@ -228,10 +247,10 @@ func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) 
 func (m *memory) carryBack() {
 	for _, exact := range []bool{true, false} {
 		for _, p := range m.pairs {
-			a, b := m.at[p.first], m.at[p.later]
+			a, b := m.at.at(p.first), m.at.at(p.later)
 			if (p.kind == parallel.Exact) == exact && given(b) && !given(a) && a.Remembered == 0 {
 				a.Remembered, a.Worth = only(b.Allowed), carried*p.worth
-				m.carried[p.first] = true
+				m.carried.of[p.first] = true
 			}
 		}
 	}
@@ -248,15 +267,16 @@ func only(m fingering.Mask) fingering.Finger {
 
 // search fingers the lines in which a note is asked for.
 func (m *memory) search(search func(Remembering) engine.Result, asked func(id int) bool) {
-	first := len(m.shares) == 0
+	first := !m.searched
+	m.searched = true
 	for _, l := range m.lines {
 		if !slices.ContainsFunc(l.Notes, func(n fingering.Note) bool { return asked(n.ID) }) {
 			continue
 		}
 		for _, n := range search(l).Notes {
-			m.finger[n.ID] = n.Finger
+			m.finger.of[n.ID] = n.Finger
 			if first {
-				m.shares[n.ID] = n.Shares
+				m.shares.of[n.ID] = n.Shares
 			}
 		}
 	}
@@ -272,7 +292,7 @@ func (m *memory) agree() {
 			v = new([fingering.Fingers]int64)
 			votes[first] = v
 		}
-		for f, share := range m.shares[at] {
+		for f, share := range m.shares.at(at) {
 			v[f] += likelihood(share)
 		}
 	}
@@ -286,17 +306,17 @@ func (m *memory) agree() {
 		vote(p.first, p.later)
 	}
 	for _, p := range m.pairs {
-		v, a := votes[p.first], m.at[p.first]
+		v, a := votes[p.first], m.at.at(p.first)
 		if p.kind == parallel.Mirrored || v == nil || given(a) || a.Remembered != 0 {
 			continue
 		}
-		best := m.finger[p.first]
+		best := m.finger.at(p.first)
 		for f := fingering.Finger(1); best.Valid() && f <= fingering.Fingers; f++ {
 			if v[f-1] > v[best-1] {
 				best = f
 			}
 		}
-		m.finger[p.first] = best
+		m.finger.of[p.first] = best
 	}
 }
 
@@ -332,9 +352,9 @@ func (m *memory) asOne(returns []parallel.Return) {
 		for _, p := range places {
 			way := make([]fingering.Finger, len(root))
 			for k := range root {
-				way[k] = m.finger[root[k]]
+				way[k] = m.finger.at(root[k])
 				if k < len(p) {
-					way[k] = m.finger[p[k]]
+					way[k] = m.finger.at(p[k])
 				}
 			}
 			if len(ways) < mostWays &&
@@ -348,7 +368,7 @@ func (m *memory) asOne(returns []parallel.Return) {
 			for _, p := range places {
 				for k, id := range p {
 					if way[k].Valid() {
-						sum += likelihood(m.shares[id][way[k]-1])
+						sum += likelihood(m.shares.at(id)[way[k]-1])
 					}
 				}
 			}
@@ -357,8 +377,8 @@ func (m *memory) asOne(returns []parallel.Return) {
 			}
 		}
 		for k, id := range root {
-			if a := m.at[id]; a != nil && !given(a) && a.Remembered == 0 {
-				m.finger[id] = ways[best][k]
+			if a := m.at.at(id); a != nil && !given(a) && a.Remembered == 0 {
+				m.finger.of[id] = ways[best][k]
 			}
 		}
 	}
@@ -389,20 +409,20 @@ func (m *memory) follow(again bool) (chained map[int]bool) {
 		if again && p.kind != parallel.Exact {
 			continue
 		}
-		b := m.at[p.later]
-		f, a := m.finger[p.first], m.at[p.first]
+		b := m.at.at(p.later)
+		f, a := m.finger.at(p.first), m.at.at(p.first)
 		if !f.Valid() {
 			continue
 		}
 		worth := p.worth
 		if given(a) || a.Worth == carried*p.worth {
 			worth *= carried
-			m.carried[p.later] = m.carried[p.later] || !given(b)
+			m.carried.of[p.later] = m.carried.at(p.later) || !given(b)
 		}
 		if !given(b) {
 			b.Remembered, b.Worth = f, worth
 			if p.kind == parallel.Exact || p.kind == parallel.Figure {
-				m.finger[p.later] = f
+				m.finger.of[p.later] = f
 			}
 		}
 		// The first passage stands by what the others take from it.
