@@ -82,12 +82,16 @@ const (
 func (r *reader) shortVoices(noted map[int]bool) {
 	for _, key := range r.voiceOrder {
 		count := r.voiceEnd[key]
-		if !r.score.Parts[key.part].Keyboard || count.all < fewestMeasures || len(count.short)*shortInAll > count.all &&
-			len(count.short) > 2 {
+		if !r.score.Parts[key.part].Keyboard {
 			continue
 		}
+		seldom := count.all >= fewestMeasures && (len(count.short)*shortInAll <= count.all || len(count.short) <= 2)
+		within := r.withinBeats(count)
 		for _, s := range count.short {
 			m, n := &r.score.Measures[s.measure], &r.score.Notes[s.note]
+			if !seldom && !(len(within) <= 2 && within[s.note]) {
+				continue
+			}
 			if noted[s.measure] || m.Nominal != s.full || n.Grace > 0 || n.Cue || r.takenUp(s) {
 				continue
 			}
@@ -98,6 +102,22 @@ func (r *reader) shortVoices(noted map[int]bool) {
 			)
 		}
 	}
+}
+
+// withinBeats gives the last notes of a voice that ends, not with a rest, before its measure and within a beat: voices of
+// which only a part is written end on one.
+func (r *reader) withinBeats(count *voiceCount) map[int]bool {
+	out := map[int]bool{}
+	for _, s := range count.short {
+		beat := r.score.Measures[s.measure].BeatUnit
+		if beat.Sign() == 0 || r.score.Notes[s.note].Kind != score.Pitched || !s.full.Sub(s.end).Less(beat) {
+			continue
+		}
+		if s.end.Num()*beat.Den()%(beat.Num()*s.end.Den()) != 0 {
+			out[s.note] = true
+		}
+	}
+	return out
 }
 
 // takenUp says that another voice of the staff strikes something where a voice ends, or a run goes on in a staff that

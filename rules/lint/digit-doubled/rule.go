@@ -25,8 +25,8 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if len(note.Indications) < 2 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 {
-			continue
+		if len(note.Indications) < 2 || len(note.Ornaments) > 0 && len(note.Indications) != 2 || note.Tremolo.Strokes > 0 {
+			continue // two of an ornament's neighbouring notes have no one finger
 		}
 		if ind := p.DoubledDigit(n); ind != nil {
 			p.Report(lint.Finding{

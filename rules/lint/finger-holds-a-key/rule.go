@@ -47,6 +47,10 @@ func hold(p *lint.Inspection, held *[6]int, n int) {
 	}
 }
 
+// farthest is how far, in semitones, a key lies from one that is held, with the same digit, at most: farther away the hand is
+// read otherwise than it plays, or has let go.
+const farthest = 14
+
 func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 	at := s.At
 	for _, n := range s.Notes {
@@ -57,7 +61,7 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 		}
 		holder := held[f] - 1
 		if holdingAt(p, holder, at) == f && at.Less(p.KeyHeldUntil(holder)) && p.Score.At(holder).Less(at) &&
-			p.Score.Notes[holder].Midi != note.Midi &&
+			p.Score.Notes[holder].Midi != note.Midi && p.Semitones(holder, n) <= farthest &&
 			!p.PedalDown(note.Part, at) && !(p.TwoVoices(holder, n) && p.HandRests(s)) {
 			p.Report(lint.Finding{
 				Notes: []int{n, holder},

@@ -60,8 +60,10 @@ func bound(p *lint.Inspection, keys []int) bool {
 	return count > 1
 }
 
-// held says that a key sounds on from before another is struck.
-func held(p *lint.Inspection, n, m int) bool { return p.Score.At(m) != p.Score.At(n) }
+// held says that a key sounds on from before another is struck, by a tie or because it is longer.
+func held(p *lint.Inspection, n, m int) bool {
+	return p.Score.At(m) != p.Score.At(n) || p.Score.Notes[m].TiedFrom >= 0
+}
 
 // message says which keys are too much, and what sounds beside them; "" where the keys alone say nothing of it.
 func message(p *lint.Inspection, n int, keys []int) (text, beside string) {
@@ -90,7 +92,8 @@ func message(p *lint.Inspection, n int, keys []int) (text, beside string) {
 	if outer := outermost(p, keys); outer.Excess > 0 {
 		g = outer
 	}
-	if g.Excess <= 0 {
+	if a, b := min(g.LowFinger, g.HighFinger), max(g.LowFinger, g.HighFinger); g.Excess <= 0 ||
+		a > 1 && 100*g.Excess < nearly*p.Profile.Practical(a, b) && (held(p, n, g.Low) || held(p, n, g.High)) {
 		return "", ""
 	}
 	text = fmt.Sprintf("%s with %d and %s with %d lie farther apart than the %s opens", named(g.Low), g.LowFinger,

@@ -27,12 +27,13 @@ var Rule = &lint.Rule{
 
 // The words of jumps (common practice).
 var (
-	fine      = regexp.MustCompile(`(?i)\bfine\b`)
-	alFine    = regexp.MustCompile(`(?i)\b(al|a|alla|au|zum|to)\s+fine\b`)
+	fine      = regexp.MustCompile(`(?i)\bfin(e\b|[èé]|\W*$)`)
+	alFine    = regexp.MustCompile(`(?i)\b(al|a|alla|au|zum|to)\s+fin(e\b|[èé])`)
 	coda      = regexp.MustCompile(`(?i)\bcoda\b`)
 	toCoda    = regexp.MustCompile(`(?i)\b(al|alla|to|zur|la|à la)\s+coda\b`)
-	fromStart = regexp.MustCompile(`(?i)\bd\W{0,3}c\b|da\s*capo|von vorn|from the beginning`)
+	fromStart = regexp.MustCompile(`(?i)\bd\W{0,3}c(apo)?\b|da\s*capo|von vorn|from the beginning`)
 	fromSegno = regexp.MustCompile(`(?i)\bd\W{0,3}s\b|d\W?al\s*segn|from the sign|vom zeichen`)
+	ofOther   = regexp.MustCompile(`(?i)^\W*\pL{3,}\W+d(a|al|\W{0,3}[cs])\b`) // “Valse da capo al Fine”: of a piece that is named
 	segno     = regexp.MustCompile(`(?i)segn|zeichen|\bsign\b|[𝄋%§$]`)
 )
 
@@ -77,6 +78,9 @@ func run(p *lint.Inspection) {
 		for k := range s.Items {
 			i := &s.Items[k]
 			if of, is := at[what][place{i.Measure, i.Onset}]; is && of == k {
+				if ofOther.MatchString(i.Reading) {
+					severity = lint.Note
+				}
 				p.ReportItem(i, lint.Finding{Severity: severity, Message: message, Fix: fix, Together: message})
 			}
 		}

@@ -118,7 +118,8 @@ func beside(p *lint.Inspection, n int) bool {
 
 func shownWith(p *lint.Inspection, n, m int) bool {
 	a, b := &p.Score.Notes[n], &p.Score.Notes[m]
-	return b.Onset == a.Onset && b.Grace == 0 && b.TiedFrom < 0 && p.Digit(m) > 0 && p.Playing.Hand(m) == p.Playing.Hand(n)
+	column := p.DigitsAt(n) > 1 && b.Kind == score.Pitched // the digit of the other key stands in it
+	return b.Onset == a.Onset && b.Grace == 0 && b.TiedFrom < 0 && m != n && (p.Digit(m) > 0 || column) && p.Playing.Hand(m) == p.Playing.Hand(n)
 }
 
 // holdingFinger follows the tie back to the last digit given on the way.

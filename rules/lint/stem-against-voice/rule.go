@@ -73,15 +73,19 @@ func pairs(p *lint.Inspection) (out []pair) {
 		stem      string
 	}
 	var order []place
+	crowded := map[place]bool{}
 	at := map[place][]chord{}
 	s := p.Score
 	for n := range s.Notes {
 		note := &s.Notes[n]
-		if !p.Playing.Plays(n) || note.Kind != score.Pitched || note.Grace > 0 || note.Cue || note.Hidden ||
-			note.HomeStaff != note.Staff {
+		if !p.Playing.Plays(n) || note.Kind != score.Pitched || note.Grace > 0 || note.Cue || note.Hidden {
 			continue
 		}
 		k := place{note.Part, note.Staff, s.At(n)}
+		if note.HomeStaff != note.Staff {
+			crowded[k] = true // a third voice, from the other staff
+			continue
+		}
 		chords, is := at[k]
 		if !is {
 			order = append(order, k)
@@ -110,7 +114,7 @@ func pairs(p *lint.Inspection) (out []pair) {
 	}
 	for _, k := range order {
 		c := at[k]
-		if len(c) != 2 || !stemmed(c[0].stem) || !stemmed(c[1].stem) {
+		if len(c) != 2 || crowded[k] || !stemmed(c[0].stem) || !stemmed(c[1].stem) {
 			continue
 		}
 		switch {

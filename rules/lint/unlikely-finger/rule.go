@@ -69,7 +69,7 @@ func neighbours(p *lint.Inspection) {
 		a := &p.Score.Notes[n]
 		f, by := p.Digit(m), p.Semitones(n, m)
 		if f == 0 || p.HoldingFinger(n) != f || p.ChangesFinger(m) || by == 0 || by > third || !follows(p, n, m) || a.Marks&score.LetGo != 0 ||
-			a.Grace > 0 || p.Black(n) && !p.Black(m) || p.Gap(n, m) > slow || p.Connects(n, m) || p.TwoRows(n, m) || newSlur(a) || p.Turns(n, m, f) || alike(p, n, m) ||
+			a.Grace > 0 || p.Black(n) && !p.Black(m) && f != 4 || p.Gap(n, m) > slow || p.Connects(n, m) || p.TwoRows(n, m) || newSlur(a) || p.Turns(n, m, f) || alike(p, n, m) ||
 			len(p.Playing.Stroke(n).Held)+len(p.Playing.Stroke(m).Held) > 0 || taken(p, n) || taken(p, m) || p.Found(n, m) || goesOn(p, n, m) {
 			return
 		}

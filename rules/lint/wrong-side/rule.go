@@ -93,6 +93,11 @@ func sharedStaves(p *lint.Inspection) map[place]use {
 		}
 		u.several = u.several || u.hand != p.Playing.Hand(n) || u.voice != note.Voice || note.HomeStaff != note.Staff
 		out[at] = u
+		if home := (place{note.Part, note.HomeStaff, note.Measure}); home != at { // the voice goes over to the other staff
+			own := out[home]
+			own.several = true
+			out[home] = own
+		}
 	}
 	return out
 }
