@@ -111,6 +111,8 @@ type noteData struct {
 	// Row is how its sign is fingered, 1-3-2, where that can be decided, with Lengths fingers.
 	Row     string `json:"r,omitempty"`
 	Lengths []int  `json:"l,omitempty"`
+	// Voice is the note of another voice on its key with its finger, for which its digit stands in the row; 0 for none.
+	Voice int `json:"v,omitempty"`
 }
 
 // choiceData is another finger, what it costs more, and the passage that follows, as pairs of note and finger.
@@ -267,6 +269,13 @@ func (m *Material) data() (template.JS, error) {
 					add(s.ID)
 				}
 				d.Choices[i] = append(d.Choices[i], choice)
+			}
+		}
+		both, _ := m.shared(&p, notes)
+		for shows, other := range both {
+			if one, known := d.Notes[shows]; known {
+				one.Voice = other
+				d.Notes[shows] = one
 			}
 		}
 	}

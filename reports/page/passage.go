@@ -348,9 +348,37 @@ func (m *Material) sourceName(s state.Source) string {
 	return name
 }
 
+// shared gives, by note of a passage that stands in its row of digits, the note of another voice that has the same key with the
+// same finger: one digit stands for both. hidden are those other notes.
+func (m *Material) shared(p *review.Passage, notes map[int]*state.Note) (of map[int]int, hidden map[int]bool) {
+	of, hidden = map[int]int{}, map[int]bool{}
+	var stroke []int
+	for k, i := range p.Notes {
+		n := notes[i]
+		if slices.Contains(p.Strokes, k) {
+			stroke = stroke[:0]
+		}
+		at := slices.IndexFunc(stroke, func(o int) bool {
+			return notes[o].Midi == n.Midi && n.Finger > 0 && digitText(notes[o], notes[o].Finger) == digitText(n, n.Finger)
+		})
+		if at < 0 {
+			stroke = append(stroke, i)
+			continue
+		}
+		shows, other := stroke[at], i
+		if n.Printed && !notes[shows].Printed && !m.stands(shows) {
+			shows, other = other, shows
+			stroke[at] = shows
+		}
+		of[shows], hidden[other] = other, true
+	}
+	return of, hidden
+}
+
 // columns lists the notes of a passage as they are struck.
 func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column {
 	var out []column
+	both, hidden := m.shared(&p, notes)
 	for k, i := range p.Notes {
 		n := notes[i]
 		if slices.Contains(p.Strokes, k) {
@@ -360,8 +388,12 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 			}
 			out = append(out, c)
 		}
+		if hidden[i] {
+			continue
+		}
+		other, shares := both[i]
 		k := fingerKey{
-			N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i),
+			N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i) || shares && slices.Contains(p.Doubts, other),
 			Prints: n.Printed, Given: m.More[i].Given, Stands: m.stands(i), Decided: m.decided(&p, i),
 		}
 		_, k.Held = m.Held[i]

@@ -32,7 +32,7 @@
       if (judged(card) || queriedIn(number) || state.decided[mark(number)] && findingsLeft(number, state.decided[mark(number)]) || p.handover && !alone || waitsFor(number).length) continue;
       const verb = preview[number] ? "amend" : "take";
       const written = entries(number, verb, "", preview[number], goesToo(card));
-      if (written.text) out.push({ card, number, verb, text: written.text, lets: written.lets || [], left: written.left || 0 });
+      if (written.text) out.push({ card, number, verb, text: written.text, came: written.came || {}, lets: written.lets || [], left: written.left || 0 });
     }
     return out;
   }
@@ -53,9 +53,10 @@
     if (!list.length) return say("No such passage is open.");
     const left = list.reduce((sum, one) => sum + one.left, 0);
     change(() => {
-      for (const { number, verb, text, lets } of list) {
+      for (const { number, verb, text, came, lets } of list) {
         const decision = { verb, entry: text, order: order() };
         if (verb === "amend") decision.fingers = preview[number];
+        if (Object.keys(came).length) decision.came = came;
         if (goesToo(cardOf[number])) decision.too = true;
         delete preview[number];
         state.decided[mark(number)] = decision;

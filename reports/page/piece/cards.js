@@ -64,6 +64,7 @@
     for (const n of data.passages[number].notes) {
       if (reachedFrom(n, number) && reached[n][1] !== String(data.notes[n].w)) from[n] = /^\d$/.test(reached[n][1]) ? Number(reached[n][1]) : reached[n][1];
     }
+    for (const [n, digit] of Object.entries((!preview[number] && decision && decision.came) || {})) if (digit !== String(data.notes[n].w)) from[n] = /^\d$/.test(digit) ? Number(digit) : digit;
     return own || Object.keys(from).length ? Object.assign(from, own) : null;
   }
 
@@ -133,11 +134,14 @@
   }
 
   // The next passage that is shown; open ones only where a decision leads on.
+  // In the whole score they follow each other as they stand there.
   function next(step, openOnly) {
-    for (let i = here + step; i >= 0 && i < cards.length; i += step) {
-      if (visible(cards[i]) && !(openOnly && judged(cards[i]))) return go(i);
+    const row = cards.map((_, i) => i);
+    if (inScore()) row.sort((a, b) => Number(cards[a].dataset.first) - Number(cards[b].dataset.first) || a - b);
+    for (let i = row.indexOf(here) + step; i >= 0 && i < cards.length; i += step) {
+      if (visible(cards[row[i]]) && !(openOnly && judged(cards[row[i]]))) return go(row[i]);
     }
-    const first = cards.findIndex((card) => visible(card) && !judged(card));
+    const open = row.find((i) => visible(cards[i]) && !judged(cards[i])), first = open === undefined ? -1 : open;
     if (!openOnly && (step < 0 || first < 0 || first === here)) return say(step > 0 ? "This is the last passage." : "This is the first passage.");
     if (!openOnly) say("That was the last passage: this is the first that is open.");
     if (first >= 0) return go(first);
@@ -169,6 +173,8 @@
     act(cards[here]);
   }
 
+  let givenUp = ""; // the amended passage whose digits the next t gives up
+  const alsoLike = (card, fingers) => !goesToo(card) ? "." : carried(card.dataset.number, fingers || {}).some((place) => place.moved) ? ", its like places too." : ", and its like places, which have the same digits.";
   function decide(card, verb) {
     const number = card.dataset.number;
     const passage = data.passages[number], before = state.decided[mark(number)], typed = card.querySelector(".reason").value.trim();
@@ -185,6 +191,12 @@
       next(1, true);
       return say("The digits of passage " + number + " are taken already; what is found there stays open (s and a reason lets it stand).");
     }
+    // Nor are chosen digits given up by one key.
+    if (verb === "take" && before && before.verb === "amend" && !passage.handover && !preview[number] && givenUp !== number) {
+      givenUp = number;
+      return say("Passage " + number + " is amended: t once more takes it as suggested, and gives up the digits that you chose" + (before.too ? ", in its like places too" : "") + "; n goes on.");
+    }
+    givenUp = "";
     const wait = verb === "take" || verb === "amend" ? waitsFor(number) : [];
     if (wait.length) {
       go(cards.indexOf(cardOf[wait[0]]));
@@ -220,6 +232,7 @@
       change(() => { state.decided[mark(number)] = Object.assign({}, before, { query: written.text, asks: why, entry: before.entry.replace(before.query || "", "") + written.text }); }, "Passage " + number + " queried; its digits stay " + words[before.verb] + ".");
       return next(1, true);
     }
+    const like = alsoLike(card, preview[number]);
     const asks = digits({ verb }) && !passage.handover && before && (before.verb === "query" ? { query: before.entry, asks: before.why } : before.query && { query: before.query, asks: before.asks });
     change(() => {
       // What was let stand of the text before stays so.
@@ -227,11 +240,12 @@
       if (why && ofDigits && !(asks && asks.asks === why)) decision.why = why;
       if (asks) Object.assign(decision, asks, { entry: decision.entry + asks.query });
       if (verb === "amend") decision.fingers = preview[number];
+      if (Object.keys(written.came || {}).length) decision.came = written.came;
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
       state.decided[mark(number)] = decision;
       for (const f of written.lets || []) state.findings[f] = letEntry(f, why || "by the digits that were decided");
-    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (goesToo(card) && (verb === "take" || verb === "amend") ? ", its like places too." : ".") + (asks ? " The query stays." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
+    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (verb === "take" || verb === "amend" ? like : ".") + (asks ? " The query stays." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     if (written.left && findingsLeft(number, state.decided[mark(number)])) return say("The digits of passage " + number + " are " + words[verb] + ". Still open here: " + plural(written.left, "finding") + "; s and a reason lets " + (written.left === 1 ? "it" : "them") + " stand, n goes on.");
     const against = (clashes()[number] || []).map(([, other]) => other);
@@ -337,12 +351,20 @@
     } else {
       fingers[id] = finger;
     }
+    // Another voice on the same key has the same finger.
+    if (note.v && data.notes[note.v] && !data.notes[note.v].g) { if (fingers[id]) fingers[note.v] = fingers[id]; else delete fingers[note.v]; }
     if (Object.keys(fingers).length) preview[number] = fingers; else delete preview[number];
     if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
     draw();
     choose(card, key, false);
     const moved = Object.keys(fingers).length, twice = strikesToo(number, id, finger, fingers);
-    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change") + "; it " + costsMore(choice.c) + "." + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change" + alsoMoved(id, fingers)) + "; it " + costsMore(choice.c) + "." + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
+  }
+
+  // Which digits follow from a choice.
+  function alsoMoved(id, fingers) {
+    const others = Object.keys(fingers).filter((n) => n !== String(id)).sort((a, b) => data.notes[a].t - data.notes[b].t).map((n) => data.notes[n].p + " " + data.notes[n].f + " → " + fingers[n]);
+    return others.length ? " (" + others.slice(0, 6).join(", ") + (others.length > 6 ? " and more" : "") + ")" : "";
   }
 
   // The other keys of a grip to which a finger is given already.

@@ -50,7 +50,7 @@
   // What a verb on a passage writes, or a sentence why it cannot.
   function entries(number, verb, why, fingers, too) {
     const own = ownEntries(number, verb, why, fingers);
-    if (own.text && too && (verb === "take" || verb === "amend")) own.text += carriedEntries(number, fingers || {});
+    if (own.text && too && (verb === "take" || verb === "amend")) own.text += carriedEntries(number, Object.assign({}, own.came, fingers));
     return own;
   }
 
@@ -65,7 +65,12 @@
 
   function ownEntries(number, verb, why, fingers) {
     const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
-    const open = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w && !(!p.handover && handedNow(n)) && !reachedFrom(n, number));
+    const asks = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w && !(!p.handover && handedNow(n)));
+    const open = asks.filter((n) => !reachedFrom(n, number));
+    // Digits that are shown here, having come from a passage decided before, are decided as they are shown: what becomes of that one
+    // later changes nothing here.
+    const was = state.decided[mark(number)], came = was && was.verb === verb ? Object.assign({}, was.came) : {};
+    for (const n of asks) if (reachedFrom(n, number)) came[n] = String(reached[n][1]);
     const refs = (list, withFinger) => list.map((n) => [n, withFinger ? data.notes[n].w : ""]);
     if (p.handover) {
       const taken = p.handed.map(([n, f]) => [n, verb === "take" ? String(f) : ""]);
@@ -96,12 +101,16 @@
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
         const lets = [...live.filter((f) => !standing(f) && (why || isQuery(f))), ...(why ? then : [])];
-        return { text: entry("take", "notes", { why: lets.length ? "" : reason, returns }, refs(open, true), p), lets, left: why ? 0 : unanswered }; // the reason is that of what stands
+        const more = { why: lets.length ? "" : reason, returns }, others = asks.filter((n) => n in came && came[n] !== data.notes[n].w); // the reason is that of what stands
+        const asShown = others.length ? entry("amend", "notes", more, others.map((n) => [n, came[n]]), p) : "", own = asks.filter((n) => !others.includes(n));
+        return { text: asShown + (own.length ? entry("take", "notes", more, refs(own, true), p) : ""), came, lets, left: why ? 0 : unanswered };
       }
       case "amend": {
-        const changed = Object.keys(fingers).map(Number).filter((n) => fingers[n] !== data.notes[n].f).sort((a, b) => a - b);
-        const rest = open.filter((n) => !changed.includes(n));
-        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), lets: live.filter((f) => !standing(f) && isQuery(f)), left: unanswered };
+        for (const n of Object.keys(fingers)) delete came[n];
+        fingers = Object.assign({}, came, fingers);
+        const changed = Object.keys(fingers).map(Number).filter((n) => String(fingers[n]) !== String(n in came ? data.notes[n].w : data.notes[n].f)).sort((a, b) => a - b);
+        const rest = asks.filter((n) => !changed.includes(n));
+        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && isQuery(f)), left: unanswered };
       }
       case "stet": {
         if (named.length && !live.length && !(p.rolls || []).length) return { not: "What is found here is an entry that holds for nothing any more: x takes it out of the file." };
@@ -133,7 +142,10 @@
       for (const [n, f] of p.handed) out[n] = String(f);
       return out;
     }
-    for (const n of p.notes) if (!data.notes[n].g && data.notes[n].w && !handedNow(n) && !reachedFrom(n, number)) out[n] = data.notes[n].w;
+    for (const n of p.notes) {
+      if (data.notes[n].g || !data.notes[n].w || handedNow(n)) continue;
+      if (decision.came && n in decision.came) out[n] = decision.came[n]; else if (!reachedFrom(n, number)) out[n] = data.notes[n].w;
+    }
     if (decision.verb === "amend") for (const [n, f] of Object.entries(decision.fingers || {})) out[n] = String(f);
     return out;
   }

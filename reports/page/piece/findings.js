@@ -62,6 +62,9 @@
   // All of some findings at once, in one step that undo takes back.
   function letAll(list, why, reason) {
     const open = list.filter((f) => !standing(f) && data.findings[f].notes && comes(f));
+    // What stands already gets the reason that is written now.
+    const otherwise = list.filter((f) => why && standing(f) && !standing(f).out && !standing(f).put && standing(f).why !== why && !standing(f).prints);
+    if (!open.length && otherwise.length) return change(() => { for (const f of otherwise) state.findings[f] = letEntry(f, why); }, "The reason of " + plural(otherwise.length, "finding") + " is changed.");
     if (!open.length) return say("None of them is open.");
     const theirs = open.map(othersEntry).find(Boolean);
     if (theirs) return say("Entries stand in the file of " + theirs + ": write these initials to take them out.");

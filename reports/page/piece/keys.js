@@ -110,6 +110,11 @@
   const asksYet = (group) => !group.hidden && !group.classList.contains("done") && !group.classList.contains("idle");
   function nextGroup() {
     const group = groups.find(asksYet);
+    const alone = group ? null : cards.find((card) => visible(card) && foundIn(card.dataset.number).some((f) => data.findings[f].notes && !standing(f)));
+    if (alone) { // what no list holds is judged in its passage
+      go(cards.indexOf(alone));
+      return say("Nothing is left that is judged at once. Found in passage " + alone.dataset.number + ": s and a reason lets it stand.");
+    }
     if (!group) return say(groups.length ? "All findings that are judged at once are judged." : "There are no findings to be judged at once; errors are judged one by one.");
     if (inScore()) { view("passages"); backToScore = true; } // the list and its field stand there
     byId("groups").open = true;

@@ -111,7 +111,7 @@
   function refinger(drawing, fingers) {
     for (const sign of drawing.querySelectorAll(".fing")) {
       const id = (sign.getAttribute("data-startid") || "").slice(2), want = fingers[id] === undefined ? "" : String(fingers[id]);
-      if (!want || !sign.classList.contains("asked")) continue;
+      if (!want || !sign.classList.contains("asked") || /^\(\d/.test(sign.textContent.trim())) continue; // in parentheses: what is offered to the other hand
       const text = sign.querySelector("tspan tspan") || sign.querySelector("tspan");
       if (text && text.textContent.replace(/[()[\]]/g, "").replace(/–/g, "-") !== want) {
         text.textContent = want;

@@ -27,6 +27,8 @@
 
   if (Object.keys(state).some((key) => Object.keys(state[key]).length)) keep(); else draw();
   if (askedAgain) say("The newest run has read what you decided, and asks again about " + plural(askedAgain, "decision") + ": the " + (askedAgain === 1 ? "passage says" : "passages say") + " why.");
+  // In a low window what is offered is seen before what it takes the place of.
+  if (innerHeight < 700) for (const was of document.querySelectorAll("details.was[open]")) was.open = false;
   if (!follow() && cards.length) {
     const first = Math.max(0, cards.findIndex((card) => !judged(card)));
     stand(first);

@@ -103,7 +103,7 @@
       for (const [n, digit] of Object.entries(fingers)) {
         const note = data.notes[n];
         if (!note || String(digit) === String(note.f)) continue;
-        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) again(sign, String(digit));
+        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) if (!/^\(\d/.test(sign.textContent.trim())) again(sign, String(digit));
       }
     }
     const wanted = [];
