@@ -230,6 +230,7 @@ func enter(
 	var faults []error
 	var answered, remove []string // remove: entries that are taken out
 	given, like := givenDigits{}, 0
+	since := decidedSince(p, read, by)
 	var shown bytes.Buffer // where decisions go too
 	for _, l := range lines {
 		out, err := entriesToRemove(k, l.text, by)
@@ -251,6 +252,9 @@ func enter(
 			line, alike = l.text, false // the last word of a reason is no order
 		}
 		decided, err := keying.Line(k, f, line)
+		if err == nil && numbered.MatchString(line) {
+			since.leave(f, decided)
+		}
 		var places []decision.Decision
 		goes := 0
 		if err == nil {
@@ -271,6 +275,19 @@ func enter(
 	}
 	if _, err := shown.WriteTo(env.Stdout); err != nil {
 		return fmt.Errorf("showing like places: %w", err)
+	}
+	add = slices.DeleteFunc(add, func(d decision.Decision) bool { return len(d.Notes) == 0 }) // all of it stays as it was decided since
+	if len(since.left) > 0 {
+		fmt.Fprintf(env.Stdout, "left as you decided since the sheet was printed: %s\n", strings.Join(since.left, ", "))
+	}
+	if len(add) == 0 && len(remove) == 0 {
+		fmt.Fprintln(env.Stdout, "nothing was added")
+		return nil
+	}
+	for _, q := range p.run.Decided.Queries {
+		if q.Decision.By == by && answersQuery(f, q.Notes, add) {
+			fmt.Fprintf(env.Stdout, "that answers your query at %s: %s\n", p.run.Score.Place(q.Notes[0]), q.Decision.Why)
+		}
 	}
 	if len(add) == 0 && len(remove) == 0 {
 		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)

@@ -331,7 +331,7 @@ func (t *taking) show(out io.Writer, p *takenOfPiece) {
 		if q.run != p.run {
 			beside = ", worked out anew beside what is taken"
 		}
-		fmt.Fprintf(&b, "  #%d %s%s\n", q.number, q.place(q.run), beside)
+		fmt.Fprintf(&b, "  %s%s\n", q.place(q.run), beside) // numbers are those of a sheet, and another may lie before the editor
 		if q.offer != nil {
 			fmt.Fprintf(&b, "     %s\n", q.offer.Why)
 			continue

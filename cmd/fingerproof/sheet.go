@@ -332,21 +332,40 @@ func writeDrafted(b *strings.Builder, notes []int, at map[int]*state.Note) {
 // sheetWidth is how many letters a line of digits has on a sheet: as many as a page of paper takes.
 const sheetWidth = 88
 
-// choiceLines prints the choices at the doubts of a passage.
+// choiceLines prints the choices at the doubts of a passage, those that come again on their key once.
 func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
+	type line struct {
+		place, said string
+		more        int
+	}
+	var all []*line
+	by := map[string]*line{} // by key and choices
 	for _, n := range p.notes {
 		e := at[n]
 		if e.Confidence == nil || *e.Confidence >= review.RealDoubt || len(e.Alternatives) == 0 {
 			continue
 		}
 		note := &w.Score.Notes[n]
-		fmt.Fprintf(b, "     m. %s, beat %s, %s: %d", w.Score.Measures[note.Measure].Number,
-			w.Score.Beat(note.Measure, note.Onset), note.Pitch, e.Finger)
+		said := fmt.Sprintf(": %d", e.Finger)
 		for _, a := range e.Alternatives {
 			if a.Finger != e.Finger {
-				fmt.Fprintf(b, ", or %d (%s)", a.Finger, wording.CostsMore(a.Regret))
+				said += fmt.Sprintf(", or %d (%s)", a.Finger, wording.CostsMore(a.Regret))
 			}
 		}
-		b.WriteString("\n")
+		key := note.Pitch.String() + said
+		if l := by[key]; l != nil {
+			l.more++
+			continue
+		}
+		by[key] = &line{said: said, place: fmt.Sprintf("m. %s, beat %s, %s", w.Score.Measures[note.Measure].Number,
+			w.Score.Beat(note.Measure, note.Onset), note.Pitch)}
+		all = append(all, by[key])
+	}
+	for _, l := range all {
+		again := ""
+		if l.more > 0 {
+			again = ", and " + wording.Count(l.more, "time") + " more"
+		}
+		fmt.Fprintf(b, "     %s%s%s\n", l.place, again, l.said)
 	}
 }

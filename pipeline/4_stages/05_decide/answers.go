@@ -11,14 +11,20 @@ import (
 // or where each of its notes was decided since, by whoever asked or by another editor on a later day. Which of two
 // editors spoke first on one day nobody knows, so that this answers nothing. ordered are all decisions, oldest first.
 func (p *placer) answers(ordered []*decision.Decision, notesOf map[*decision.Decision][]int) {
-	var open []Asked
+	var open, answered []Asked
 	for _, q := range p.out.Queries {
-		if p.answeredItself(q) || p.decidedSince(q, ordered, notesOf) {
-			continue
+		switch {
+		case p.decidedSince(q, ordered, notesOf):
+			answered = append(answered, q)
+		case !p.answeredItself(q):
+			open = append(open, q)
 		}
-		open = append(open, q)
 	}
 	p.out.Queries = open
+	// Words that answer what digits have answered, too, are no stet of what is not found: but they answer first what only they do.
+	for _, q := range answered {
+		p.answeredItself(q)
+	}
 }
 
 // answeredItself takes the stet that answers a query out of the stets on findings: each answers one.

@@ -64,3 +64,19 @@ func TestCandidatesForAPlaceWrittenByHandAreTheNearest(t *testing.T) {
 		require.Zero(t, plan.Digits[i].Finger())
 	}
 }
+
+// A query that digits have answered takes no words from one that was asked again on its note.
+func TestWordsAnswerTheQueryThatIsOpen(t *testing.T) {
+	s := music(t, scale)
+	const asked = `  - {query: notes, when: 2026-01-05, why: 3 here, notes: [{measure: 1, onset: 1, pitch: D4}]}
+  - {take: notes, when: 2026-01-05, notes: [{measure: 1, onset: 1, pitch: D4, finger: 4}]}
+  - {query: notes, when: 2026-01-05, why: or 2, notes: [{measure: 1, onset: 1, pitch: D4}]}
+`
+	plan := decide.Place(decide.Input{Score: s, Decisions: decisionsOn(t, "AB", asked)})
+	require.Len(t, plan.Queries, 1)
+	require.Equal(t, "or 2", plan.Queries[0].Decision.Why)
+	const words = "  - {stet: finding, when: 2026-01-05, why: the 4, rule: decision-query, notes: [{measure: 1, onset: 1, pitch: D4}]}\n"
+	plan = decide.Place(decide.Input{Score: s, Decisions: decisionsOn(t, "AB", asked+words)})
+	require.Empty(t, plan.Queries, "answered in words")
+	require.Empty(t, plan.Stets)
+}

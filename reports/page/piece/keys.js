@@ -21,6 +21,12 @@
       event.preventDefault();
       return to ? standOn(card, to) : say("No digit in doubt is there.");
     }
+    // Choices that stand open are gone on with from their note, wherever the hand was meanwhile.
+    if (box && !box.hidden && !event.target.matches(".finger") && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
+      const keys = [...card.querySelectorAll(".finger:not(:disabled)")], at = keys.findIndex((k) => k.dataset.note === box.dataset.note);
+      event.preventDefault();
+      return standOn(card, keys[at + (event.key === "ArrowRight" ? 1 : -1)] || keys[at]);
+    }
     if (event.target.matches(".finger") && (event.key === "ArrowRight" || event.key === "ArrowLeft")) {
       const keys = [...card.querySelectorAll(".finger:not(:disabled)")];
       const to = keys[keys.indexOf(event.target) + (event.key === "ArrowRight" ? 1 : -1)];

@@ -98,6 +98,8 @@
   // The key x: of a digit that was clicked, of the passage, or of an entry that holds for nothing any more.
   function takeBack(card) {
     if (picked >= 0) return reopen(picked);
+    const box = card.querySelector(".choices");
+    if (preview[card.dataset.number] || box && !box.hidden) return giveUp(card); // what is being chosen
     const number = card.dataset.number, found = foundIn(number).filter((f) => data.findings[f].notes);
     const stale = found.filter((f) => data.findings[f].entry && !standing(f));
     if (stale.length) { letAll(stale, "", null); return judged(card) ? next(1, true) : undefined; }

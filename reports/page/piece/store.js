@@ -37,6 +37,8 @@
   // What lint finds once a passage is taken as suggested is asked as soon as it is: of digits that were changed it may say otherwise.
   function comes(fingerprint) {
     const finding = data.findings[fingerprint];
+    // Of a grip, a reach or a finger nothing is asked any more where one of its notes changes hands.
+    if (finding && /grip|span|reach|finger|hand/.test(finding.rule) && (finding.notes || []).some(handedNow)) return false;
     if (!finding || !finding.then) return true;
     if (finding.speaks.some(handedNow)) return false;
     const decision = state.decided[mark(finding.then)], p = data.passages[finding.then];
