@@ -10,9 +10,9 @@ import (
 var Rule = &lint.Rule{
 	Name:  "barline-doubtful",
 	Title: "a final barline stands within the piece",
-	Checks: "The barline that ends a piece (light and heavy), where the music goes on after it: no part of the piece begins " +
-		"there by a heading, a tempo, a key or a metre of its own, and no Fine, da capo or fermata stands at it. Where a piece has it " +
-		"several times, that is how it is written.",
+	Checks: "The barline that ends a piece (light and heavy), where the music goes on after it: no part of the " +
+		"piece begins there by a heading, a tempo, a key or a metre of its own, and no Fine, da capo or fermata " +
+		"stands at it. Where a piece has it several times, that is how it is written.",
 	Why:      "The player stops there. Mostly the barline was copied, or a double one was meant.",
 	Before:   "light and heavy barline after m. 12 of 40, in the middle of a phrase",
 	After:    "a plain barline",

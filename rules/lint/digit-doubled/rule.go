@@ -11,8 +11,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "digit-doubled",
 	Title: "a digit stands twice at one note",
-	Checks: "Two digits of one note that are the same and no change of finger. Digits given out over a chord, and signs " +
-		"that stand for more notes (trills, tremolos), are left alone.",
+	Checks: "Two digits of one note that are the same and no change of finger. Digits given out over a chord, " +
+		"and signs that stand for more notes (trills, tremolos), are left alone.",
 	Why: "The second was entered or merged by mistake. Printed over each other they look bold; side by side they read " +
 		"as a change from a finger to itself.",
 	Before:   "C5 with 3 and 3",

@@ -13,10 +13,10 @@ import (
 var Rule = &lint.Rule{
 	Name:  "finger-holds-a-key",
 	Title: "a finger is asked for while it holds a key",
-	Checks: "A digit on a note while the same hand still holds another key that the same digit struck, after a tie " +
-		"or a change of finger the one that holds, of a column over two voices each its own. Where the pedal is down, and for grace, rolled and detached " +
-		"notes, nothing is asked; nor of two voices of a staff in a measure in which the other hand rests: it may have " +
-		"one of them.",
+	Checks: "A digit on a note while the same hand still holds another key that the same digit struck, after a " +
+		"tie or a change of finger the one that holds, of a column over two voices each its own. Where the pedal " +
+		"is down, and for grace, rolled and detached notes, nothing is asked; nor of two voices of a staff in a " +
+		"measure in which the other hand rests: it may have one of them.",
 	Why: "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the " +
 		"pedal or to the other hand, and a sign should say so.",
 	Before:   "right hand: C4 held with 1 through the measure, D4 under it with 1",

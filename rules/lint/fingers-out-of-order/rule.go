@@ -14,8 +14,9 @@ var Rule = &lint.Rule{
 	Title: "the fingers of a chord cross",
 	Checks: "Digits that stand on keys of one hand struck together: from the thumb outward the keys must lie in " +
 		"the order of the fingers. Keys no more than a whole tone apart are left alone (there a finger may lie " +
-		"over its neighbour; a second alone on keys of one colour is a note), and so are rolled chords, unless all their digits stand upside down. Where the notes stand on several stems, or the whole lies " +
-		"in order for the other hand and that hand is near, the hand is a guess and the finding milder.",
+		"over its neighbour; a second alone on keys of one colour is a note), and so are rolled chords, unless all " +
+		"their digits stand upside down. Where the notes stand on several stems, or the whole lies in order for " +
+		"the other hand and that hand is near, the hand is a guess and the finding milder.",
 	Why: "A higher key under a lower finger is nearly always a digit on the wrong note of the chord, or two that " +
 		"were swapped.",
 	Before:   "right hand: C4 with 5, E4 with 3, G4 with 1",

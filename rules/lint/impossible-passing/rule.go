@@ -12,11 +12,13 @@ import (
 var Rule = &lint.Rule{
 	Name:  "impossible-passing",
 	Title: "a passing that no hand can make",
-	Checks: "Two notes of a voice struck one after the other with digits that cross, joined by a slur or following at " +
-		"once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 and 5; 3 over " +
-		"4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. As a note, on neighbouring keys, two fingers that cross without the thumb, but for the longer over the shorter onto a black key. Over the thumb it " +
-		"goes a fifth in a broken chord that goes on in one direction. What comes again on the same keys with the same digits " +
-		"is left alone, and a thumb before or after which the pedal joins: the hand is shifted. So it is, but under a slur, between thumb and fifth finger.",
+	Checks: "Two notes of a voice struck one after the other with digits that cross, joined by a slur or " +
+		"following at once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 " +
+		"and 5; 3 over 4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. As a note, on " +
+		"neighbouring keys, two fingers that cross without the thumb, but for the longer over the shorter onto a " +
+		"black key. Over the thumb it goes a fifth in a broken chord that goes on in one direction. What comes " +
+		"again on the same keys with the same digits is left alone, and a thumb before or after which the pedal " +
+		"joins: the hand is shifted. So it is, but under a slur, between thumb and fifth finger.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
 	Before:   "right hand, one slur: C4 with 4, F4 with 2",
 	After:    "right hand, one slur: C4 with 2, F4 with 4",
@@ -47,7 +49,8 @@ func run(p *lint.Inspection) {
 	times := map[passing]int{}
 	p.InVoices(func(n, m int) {
 		a, b := p.HoldingFinger(n), p.Digit(m)
-		if a == 0 || b == 0 || a == b || p.SignForOther(n) || p.SignForOther(m) || min(a, b) == 1 && p.PedalJoins(n, m) || !p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b)+inBrokenChord(p, n, m, a) {
+		if a == 0 || b == 0 || a == b || p.SignForOther(n) || p.SignForOther(m) || min(a, b) == 1 && p.PedalJoins(n, m) ||
+			!p.Crossed(n, m, a, b) || p.Semitones(n, m) <= allowed(a, b)+inBrokenChord(p, n, m, a) {
 			return
 		}
 		f := lint.Finding{

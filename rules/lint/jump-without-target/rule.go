@@ -12,8 +12,9 @@ import (
 var Rule = &lint.Rule{
 	Name:  "jump-without-target",
 	Title: "a jump leads nowhere, or its sign stands alone",
-	Checks: "Da capo and dal segno: what says al Fine needs a Fine, dal segno a segno, and al Coda a coda. As a note, " +
-		"the reverse: a segno or a coda of which nothing else speaks, and a Fine within the piece that no da capo leads to.",
+	Checks: "Da capo and dal segno: what says al Fine needs a Fine, dal segno a segno, and al Coda a coda. As a " +
+		"note, the reverse: a segno or a coda of which nothing else speaks, and a Fine within the piece that no da " +
+		"capo leads to.",
 	Why:      "The player goes back and does not know where to begin, or where to end.",
 	Before:   "D.C. al Fine at the end, no Fine in the piece",
 	After:    "Fine at the end of m. 16",
@@ -60,14 +61,8 @@ func run(p *lint.Inspection) {
 	}
 	for k := range s.Items {
 		switch i := &s.Items[k]; i.Kind {
-		case score.ItemJump, score.ItemWords, score.ItemTempo, score.ItemRehearsal, score.ItemDirection, score.ItemCredit, score.ItemLyric:
-			for what, is := range map[string]bool{
-				segnoSign: i.Reading == segnoSign, codaSign: i.Reading == codaSign,
-				"fine": fine.MatchString(i.Reading) && !alFine.MatchString(i.Reading), "al fine": alFine.MatchString(i.Reading),
-				"coda":    i.Reading != codaSign && coda.MatchString(i.Reading) && !toCoda.MatchString(i.Reading),
-				"to coda": toCoda.MatchString(i.Reading), "back": fromStart.MatchString(i.Reading) || fromSegno.MatchString(i.Reading),
-				"from segno": fromSegno.MatchString(i.Reading), "of segno": i.Reading != segnoSign && i.Reading != codaSign && segno.MatchString(i.Reading) && !fromSegno.MatchString(i.Reading),
-			} {
+		case score.ItemJump, score.ItemWords, score.ItemTempo, score.ItemRehearsal, score.ItemDirection, score.ItemCredit:
+			for what, is := range read(i.Reading) {
 				if is {
 					add(what, k)
 				}
@@ -86,26 +81,47 @@ func run(p *lint.Inspection) {
 		}
 	}
 	if len(at["fine"]) == 0 && !endsOnFermata(p) {
-		report("al fine", lint.Off, "the repetition goes to the Fine, and no Fine stands in the piece", "set the Fine, or take out “al Fine”")
+		report("al fine", lint.Off, "the repetition goes to the Fine, and no Fine stands in the piece",
+			"set the Fine, or take out “al Fine”")
 	}
 	if len(at[segnoSign])+len(at["of segno"]) == 0 {
-		report("from segno", lint.Off, "the repetition begins at the segno, and no segno stands in the piece", "set the segno")
+		report("from segno", lint.Off, "the repetition begins at the segno, and no segno stands in the piece",
+			"set the segno")
 	}
 	if len(at[codaSign])+len(at["coda"]) == 0 {
-		report("to coda", lint.Off, "the player is sent to the coda, and no coda stands in the piece", "set the sign of the coda")
+		report("to coda", lint.Off, "the player is sent to the coda, and no coda stands in the piece",
+			"set the sign of the coda")
 	}
 	if len(at[segnoSign]) == 1 && len(at["of segno"])+len(at["from segno"]) == 0 {
-		report(segnoSign, lint.Note, "a segno stands here, and nothing leads to it", "say what goes back to it, or take it out")
+		report(segnoSign, lint.Note, "a segno stands here, and nothing leads to it",
+			"say what goes back to it, or take it out")
 	}
 	if len(at[codaSign]) == 1 && len(at["coda"])+len(at["to coda"]) == 0 {
-		report(codaSign, lint.Note, "a sign of a coda stands here, and nothing leads to it or from it", "set the other sign, or take it out")
+		report(codaSign, lint.Note, "a sign of a coda stands here, and nothing leads to it or from it",
+			"set the other sign, or take it out")
 	}
 	for x := range at["fine"] {
 		if len(at["back"]) > 0 || len(at[segnoSign]) > 0 || x.measure+2 >= len(s.Measures) {
 			delete(at["fine"], x)
 		}
 	}
-	report("fine", lint.Note, "a Fine stands within the piece, and no da capo leads to it", "set the da capo, or take the Fine out")
+	report("fine", lint.Note, "a Fine stands within the piece, and no da capo leads to it",
+		"set the da capo, or take the Fine out")
+}
+
+// read says what words or a sign are.
+func read(text string) map[string]bool {
+	sign := text == segnoSign || text == codaSign
+	return map[string]bool{
+		segnoSign: text == segnoSign, codaSign: text == codaSign,
+		"fine":       fine.MatchString(text) && !alFine.MatchString(text),
+		"al fine":    alFine.MatchString(text),
+		"coda":       !sign && coda.MatchString(text) && !toCoda.MatchString(text),
+		"to coda":    toCoda.MatchString(text),
+		"back":       fromStart.MatchString(text) || fromSegno.MatchString(text),
+		"from segno": fromSegno.MatchString(text),
+		"of segno":   !sign && segno.MatchString(text) && !fromSegno.MatchString(text),
+	}
 }
 
 // endsOnFermata says that a fermata over a barline within the piece marks the end, as in older print.

@@ -13,8 +13,9 @@ import (
 var Rule = &lint.Rule{
 	Name:  "key-doubtful",
 	Title: "a key signature does not fit the notes or the other parts",
-	Checks: "The key signature with which a piece begins: of the notes of the piano whose letters it alters, one in six or " +
-		"fewer are altered so. And key signatures set at one moment that differ between the piano and another part that does not transpose.",
+	Checks: "The key signature with which a piece begins: of the notes of the piano whose letters it alters, one " +
+		"in six or fewer are altered so. And key signatures set at one moment that differ between the piano and " +
+		"another part that does not transpose.",
 	Why:      "Every note of it is read otherwise than it sounds, or has an accidental for nothing.",
 	Before:   "three sharps, and B flat, E flat and A flat throughout",
 	After:    "three flats",

@@ -14,10 +14,11 @@ import (
 var Rule = &lint.Rule{
 	Name:  "line-without-end",
 	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
-	Checks: "Hairpins, pedals, octave lines, trill lines, glissandos and tremolos between two notes of the piano parts, followed in time and by their numbers: each that " +
-		"begins must end, later than it begins, and none may end that has not begun. A pedal that is taken anew counts as let go before, unless " +
-		"most others of the piece are let go by a sign; con Ped. has no end. A pedal that lasts eight measures or more, and four times as long as any other, " +
-		"has lost a sign on the way.",
+	Checks: "Hairpins, pedals, octave lines, trill lines, glissandos and tremolos between two notes of the piano " +
+		"parts, followed in time and by their numbers: each that begins must end, later than it begins, and none " +
+		"may end that has not begun. A pedal that is taken anew counts as let go before, unless most others of the " +
+		"piece are let go by a sign; con Ped. has no end. A pedal that lasts eight measures or more, and four " +
+		"times as long as any other, has lost a sign on the way.",
 	Why: "Nobody can see how far it goes; engraving draws it to the end of the system or drops it. Under an octave line " +
 		"the keys themselves are in doubt.",
 	Before:   "an octave line that starts in m. 3 and no stop",

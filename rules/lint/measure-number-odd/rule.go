@@ -13,8 +13,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "measure-number-odd",
 	Title: "a measure number stands twice or is skipped",
-	Checks: "The printed numbers of measures in their order, in every part, and what stands in place of one. Pickups, measures that share one at a repeat, endings and a " +
-		"count that begins anew are left alone.",
+	Checks: "The printed numbers of measures in their order, in every part, and what stands in place of one. " +
+		"Pickups, measures that share one at a repeat, endings and a count that begins anew are left alone.",
 	Why:      "A commentary, a rehearsal and a decision name places by these numbers.",
 	Before:   "m. 11, m. 12, m. 12, m. 13",
 	After:    "m. 11, m. 12, m. 13, m. 14",

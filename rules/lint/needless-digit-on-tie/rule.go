@@ -13,9 +13,10 @@ import (
 var Rule = &lint.Rule{
 	Name:  "needless-digit-on-tie",
 	Title: "a tied note repeats the digit it is held with",
-	Checks: "Digits on notes that a tie continues: the same digit as on the note struck, or a digit " +
-		"where the note struck has none. A different digit is a change on the held key and is accepted, unless what follows lies for the finger before; so is one beside " +
-		"a digit at another key that the hand strikes there: it shows the grip.",
+	Checks: "Digits on notes that a tie continues: the same digit as on the note struck, or a digit where the " +
+		"note struck has none. A different digit is a change on the held key and is accepted, unless what follows " +
+		"lies for the finger before; so is one beside a digit at another key that the hand strikes there: it shows " +
+		"the grip.",
 	Why: "The key stays down and so does the finger. The second digit reads as a new stroke or as a silent change, " +
 		"and it crowds the page.",
 	Before:   "G4 with 5, tied to G4 with 5",

@@ -15,9 +15,10 @@ import (
 var Rule = &lint.Rule{
 	Name:  "repeat-without-end",
 	Title: "a repeat or an ending lacks its other half",
-	Checks: "Signs to repeat from, each of which needs a sign to repeat back before the next; endings, which need the one " +
-		"before them and, where another follows, a sign to repeat back; a first ending that no second one follows; brackets of endings that are not closed; signs that stand in one part and are missing in another. A sign " +
-		"to repeat back alone goes back to the beginning, or to where a part of the piece begins.",
+	Checks: "Signs to repeat from, each of which needs a sign to repeat back before the next; endings, which " +
+		"need the one before them and, where another follows, a sign to repeat back; a first ending that no second " +
+		"one follows; brackets of endings that are not closed; signs that stand in one part and are missing in " +
+		"another. A sign to repeat back alone goes back to the beginning, or to where a part of the piece begins.",
 	Why:      "Nobody knows what is played again.",
 	Before:   "a sign to repeat from in m. 5, none to repeat back after it",
 	After:    "the sign to repeat back at the end of m. 12",

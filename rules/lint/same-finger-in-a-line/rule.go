@@ -12,12 +12,15 @@ import (
 var Rule = &lint.Rule{
 	Name:  "same-finger-in-a-line",
 	Title: "one finger plays two keys of a line that connects",
-	Checks: "Two notes of a voice under one slur with the same digit on different keys, and two neighbours of a quick run " +
-		"without one: three and more notes in one direction, by a third at most, at once; or two so quick that no " +
-		"finger goes on; five and more single notes in a row with one digit; a grace note and the note after it; and, as a note, fingers 2 to 4 in double notes under one slur. Three and four in one direction are a " +
-		"slide that is meant. A slide from a black key to its white neighbour is accepted, and that of a thumb to the next key " +
-		"while the hand has other keys; so are leaps of an outer finger that the pedal joins, two fingerings of a passage, one above the other, detached notes, the outer finger twice where broken chords turn, and " +
-		"fifth fingers of a voice that the pedal keeps above what the hand strikes meanwhile.",
+	Checks: "Two notes of a voice under one slur with the same digit on different keys, and two neighbours of a " +
+		"quick run without one: three and more notes in one direction, by a third at most, at once; or two so " +
+		"quick that no finger goes on; five and more single notes in a row with one digit; a grace note and the " +
+		"note after it; and, as a note, fingers 2 to 4 in double notes under one slur. Three and four in one " +
+		"direction are a slide that is meant. A slide from a black key to its white neighbour is accepted, and " +
+		"that of a thumb to the next key while the hand has other keys; so are leaps of an outer finger that the " +
+		"pedal joins, two fingerings of a passage, one above the other, detached notes, the outer finger twice " +
+		"where broken chords turn, and fifth fingers of a voice that the pedal keeps above what the hand strikes " +
+		"meanwhile.",
 	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
 		"one of the two digits is mostly a slip.",
 	Before:   "one slur: E4 with 3, F4 with 3",
@@ -81,14 +84,15 @@ func doubleNotes(p *lint.Inspection) {
 		strokes := p.Playing.Lines[k].Strokes
 		for i := 1; i < len(strokes); i++ {
 			a, b := strokes[i-1].Notes, strokes[i].Notes
-			if len(a) != 2 || len(b) != 2 || !p.OneStem(a[0], a[1]) || !p.OneStem(b[0], b[1]) || !p.Connects(a[0], b[0]) && !p.Connects(a[1], b[1]) {
+			if len(a) != 2 || len(b) != 2 || !p.OneStem(a[0], a[1]) || !p.OneStem(b[0], b[1]) ||
+				!p.Connects(a[0], b[0]) && !p.Connects(a[1], b[1]) {
 				continue
 			}
 			var same []int // of the second chord, then of the first
 			for v := range a {
 				f, by := p.Digit(b[v]), p.Semitones(a[v], b[v])
-				if f > 1 && f < 5 && p.HoldingFinger(a[v]) == f && by > 0 && by <= runStep && !(p.Black(a[v]) && !p.Black(b[v]) && by <= 2) &&
-					!p.TwoRows(a[v], b[v]) {
+				if f > 1 && f < 5 && p.HoldingFinger(a[v]) == f && by > 0 && by <= runStep &&
+					!(p.Black(a[v]) && !p.Black(b[v]) && by <= 2) && !p.TwoRows(a[v], b[v]) {
 					same = append(same, b[v], a[v])
 				}
 			}
@@ -110,9 +114,10 @@ func graces(p *lint.Inspection) {
 	p.Successions(func(n, m int) {
 		a, b := &p.Score.Notes[n], &p.Score.Notes[m]
 		f := p.Digit(m)
-		if a.Grace == 0 || a.GraceAfter || f == 0 || p.HoldingFinger(n) != f || a.Midi == b.Midi || a.Measure != b.Measure || a.Onset != b.Onset ||
-			p.Semitones(n, m) > runStep || p.Black(n) && !p.Black(m) && p.Semitones(n, m) <= 2 || p.Connects(n, m) || p.TwoRows(n, m) ||
-			a.Voice != b.Voice || a.Staff != b.Staff {
+		if a.Grace == 0 || a.GraceAfter || f == 0 || p.HoldingFinger(n) != f || a.Midi == b.Midi ||
+			a.Measure != b.Measure || a.Onset != b.Onset || a.Voice != b.Voice || a.Staff != b.Staff ||
+			p.Semitones(n, m) > runStep || p.Black(n) && !p.Black(m) && p.Semitones(n, m) <= 2 ||
+			p.Connects(n, m) || p.TwoRows(n, m) {
 			return
 		}
 		p.Report(lint.Finding{

@@ -12,9 +12,10 @@ import (
 var Rule = &lint.Rule{
 	Name:  "sign-incomplete",
 	Title: "a roll or a fermata stands at some of its notes alone",
-	Checks: "Rolled chords of one stem of which a note lacks the sign, in pieces whose rolled chords have it at all their " +
-		"notes; and fermatas over one hand of the piano where the other strikes a note or rests at the same moment, in pieces " +
-		"in which both hands have theirs. Where a piece has more than one such place, that is how it is written.",
+	Checks: "Rolled chords of one stem of which a note lacks the sign, in pieces whose rolled chords have it at " +
+		"all their notes; and fermatas over one hand of the piano where the other strikes a note or rests at the " +
+		"same moment, in pieces in which both hands have theirs. Where a piece has more than one such place, that " +
+		"is how it is written.",
 	Why:      "The sign is drawn over a part of the chord, or one hand waits and the other goes on.",
 	Before:   "C4 E4 G4 rolled, the E4 without the sign",
 	After:    "the sign at all three",

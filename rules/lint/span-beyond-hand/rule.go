@@ -15,10 +15,11 @@ var Rule = &lint.Rule{
 	Title: "a span is beyond the hand",
 	Checks: "Every two keys that one hand strikes together, with the fingers given to them, against the widest " +
 		"span of that pair of fingers in the hand of the policy. Where the two stand on different stems the hand " +
-		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh, and where an " +
-		"editor decided the digits of " +
-		"a chord whose outer keys the hand does not open to with any. Two voices of a staff are left alone in a measure " +
-		"in which the other hand rests and can have one, and a voice that the other hand plays nearby. In rolled chords only two fingers beside each other, none the thumb, that lie far beyond what they span. One finding a chord.",
+		"is a guess and the finding milder, as where an inner pair goes beyond by less than a seventh, and where " +
+		"an editor decided the digits of a chord whose outer keys the hand does not open to with any. Two voices " +
+		"of a staff are left alone in a measure in which the other hand rests and can have one, and a voice that " +
+		"the other hand plays nearby. In rolled chords only two fingers beside each other, none the thumb, that " +
+		"lie far beyond what they span. One finding a chord.",
 	Why: "A grip that the hand cannot open to is no fingering. Players who force it may hurt themselves; the " +
 		"edition should roll, redistribute or refinger it.",
 	Before:   "right hand: C4 with 1 and E5 with 5 struck together, fingered for the octave hand",

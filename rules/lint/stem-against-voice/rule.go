@@ -12,8 +12,9 @@ import (
 var Rule = &lint.Rule{
 	Name:  "stem-against-voice",
 	Title: "two voices of a staff have stems to the same side",
-	Checks: "Notes of two voices that are struck together on one staff and last differently: the upper voice's stems point up, the lower's down. " +
-		"Where a piece does otherwise more than once, or has few such places, that is how it is written, and nothing is said.",
+	Checks: "Notes of two voices that are struck together on one staff and last differently: the upper voice's " +
+		"stems point up, the lower's down. Where a piece does otherwise more than once, or has few such places, " +
+		"that is how it is written, and nothing is said.",
 	Why:      "With both stems to one side nobody sees which note belongs to which voice.",
 	Before:   "upper voice: C5 with its stem down; lower voice: E4 with its stem down",
 	After:    "the stem of C5 up",

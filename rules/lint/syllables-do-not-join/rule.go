@@ -13,8 +13,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "syllables-do-not-join",
 	Title: "a sung word is not whole, or a syllable stands at a rest",
-	Checks: "Sung text, verse by verse: a word that is broken has to go on before another begins; no syllable stands at a " +
-		"rest. Where a score has many such places, that is how it is written, and nothing is said.",
+	Checks: "Sung text, verse by verse: a word that is broken has to go on before another begins; no syllable " +
+		"stands at a rest. Where a score has many such places, that is how it is written, and nothing is said.",
 	Why:      "The hyphen runs on to a word to which it does not belong, or is missing.",
 	Before:   "“Ro-” as the beginning of a word, and the next syllable begins another",
 	After:    "“Ro-”, then “se” as the end of the word",

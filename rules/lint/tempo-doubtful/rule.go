@@ -13,8 +13,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "tempo-doubtful",
 	Title: "a metronome mark asks for a speed that no metronome shows",
-	Checks: "The number of beats a minute of each metronome mark: the scale of metronomes goes from 40 to 208, and what lies " +
-		"beyond 20 or 320 is a slip of the keyboard or of the note value.",
+	Checks: "The number of beats a minute of each metronome mark: the scale of metronomes goes from 40 to 208, " +
+		"and what lies beyond 20 or 320 is a slip of the keyboard or of the note value.",
 	Why:      "The speed of the piece is taken from it, and everything that is said of time.",
 	Before:   "quarter = 1200",
 	After:    "quarter = 120",

@@ -12,9 +12,9 @@ import (
 var Rule = &lint.Rule{
 	Name:  "tuplet-number-as-digit",
 	Title: "a digit may be the number of a tuplet",
-	Checks: "Triplets and quintuplets of equal notes or chords that no sign of a tuplet marks and whose middle one alone " +
-		"has a digit, a 3 or 5: in pieces in which two or more stand so, in which other tuplets are marked, or which have " +
-		"no other digits; there any note of the tuplet. Told once a piece.",
+	Checks: "Triplets and quintuplets of equal notes or chords that no sign of a tuplet marks and whose middle " +
+		"one alone has a digit, a 3 or 5: in pieces in which two or more stand so, in which other tuplets are " +
+		"marked, or which have no other digits; there any note of the tuplet. Told once a piece.",
 	Why:      "Programs that read pages take the number over a triplet for a fingering. The reader gets a finger that nobody meant.",
 	Before:   "C5 D5 E5 as a triplet without a number, D5 with the fingering 3",
 	After:    "the 3 made the number of the triplet",

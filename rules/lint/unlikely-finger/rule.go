@@ -14,11 +14,14 @@ import (
 var Rule = &lint.Rule{
 	Name:  "unlikely-finger",
 	Title: "a digit costs the hand far more than another would",
-	Checks: "Two notes of a voice struck one after the other, alone, with the same digit on different keys or with digits " +
-		"that cross or lie beyond what the two span: what the fingering costs with the digits that stand, against what it costs without them. Where one " +
-		"to four digits make it e^3.6 times less likely they may be slips: of one digit, or of the hand for which they were " +
-		"written. So may one finger on two keys a third apart at most, whatever it costs, where the hand has nothing else and nothing detaches them. Left alone are digits that an editor took as suggested, longer passages of an editor's own, what stands " +
-		"alike elsewhere in the piece, a finger that slides from a black key, fingers 3 and 4 that pass over a shorter one onto a black key, and what another rule names.",
+	Checks: "Two notes of a voice struck one after the other, alone, with the same digit on different keys or " +
+		"with digits that cross or lie beyond what the two span: what the fingering costs with the digits that " +
+		"stand, against what it costs without them. Where one to four digits make it e^3.6 times less likely they " +
+		"may be slips: of one digit, or of the hand for which they were written. So may one finger on two keys a " +
+		"third apart at most, whatever it costs, where the hand has nothing else and nothing detaches them. Left " +
+		"alone are digits that an editor took as suggested, longer passages of an editor's own, what stands alike " +
+		"elsewhere in the piece, a finger that slides from a black key, fingers 3 and 4 that pass over a shorter " +
+		"one onto a black key, and what another rule names.",
 	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
 		"possible, and nearly always far worse than the right one.",
 	Before:   "right hand, rising: C4 with 1, D4 with 2, E4 with 2, F4 with 4",
@@ -68,9 +71,13 @@ func neighbours(p *lint.Inspection) {
 	p.Successions(func(n, m int) {
 		a := &p.Score.Notes[n]
 		f, by := p.Digit(m), p.Semitones(n, m)
-		if f == 0 || p.HoldingFinger(n) != f || p.ChangesFinger(m) || by == 0 || by > third || !follows(p, n, m) || a.Marks&score.LetGo != 0 ||
-			a.Grace > 0 || p.Black(n) && !p.Black(m) && f != 4 || p.Gap(n, m) > slow || p.Connects(n, m) || p.TwoRows(n, m) || newSlur(a) || p.Turns(n, m, f) || alike(p, n, m) ||
-			len(p.Playing.Stroke(n).Held)+len(p.Playing.Stroke(m).Held) > 0 || taken(p, n) || taken(p, m) || p.Found(n, m) || goesOn(p, n, m) {
+		if f == 0 || p.HoldingFinger(n) != f || p.ChangesFinger(m) || by == 0 || by > third || !follows(p, n, m) ||
+			a.Marks&score.LetGo != 0 || a.Grace > 0 || p.Gap(n, m) > slow || p.Connects(n, m) || newSlur(a) {
+			return
+		}
+		slides := p.Black(n) && !p.Black(m) && f != 4
+		if slides || p.TwoRows(n, m) || p.Turns(n, m, f) || alike(p, n, m) || taken(p, n) || taken(p, m) || p.Found(n, m) ||
+			goesOn(p, n, m) || len(p.Playing.Stroke(n).Held)+len(p.Playing.Stroke(m).Held) > 0 {
 			return
 		}
 		p.Report(lint.Finding{

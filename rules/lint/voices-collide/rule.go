@@ -12,8 +12,9 @@ import (
 var Rule = &lint.Rule{
 	Name:  "voices-collide",
 	Title: "a voice strikes a key that another voice of the staff holds",
-	Checks: "Keys that one voice strikes while another voice of the same staff is written to hold them for an eighth or " +
-		"more to come, or a half or longer note through all of the stroke, told once a piece, with its measures.",
+	Checks: "Keys that one voice strikes while another voice of the same staff is written to hold them for an " +
+		"eighth or more to come, or a half or longer note through all of the stroke, told once a piece, with its " +
+		"measures.",
 	Why:      "The key sounds once, and the held note cannot be heard as written. Mostly one of the two lengths is a slip.",
 	Before:   "upper voice: C5 held for four beats; lower voice of the staff: C5 struck on beat 3",
 	After:    "the held C5 shortened to two beats",
