@@ -1,9 +1,12 @@
 package page
 
 import (
+	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
 )
 
@@ -93,6 +96,47 @@ func (m *Material) columnsOf(s *state.Source) []string {
 	var out []string
 	for _, w := range s.Witnesses {
 		out = append(out, s.Responsibility.String()+", "+w)
+	}
+	return out
+}
+
+// besideTheText says of each witness that was read how its digits agree with those of the text.
+func (m *Material) besideTheText() (out []string) {
+	type count struct{ same, other int }
+	counts, inText := map[string]*count{}, 0
+	of := func(siglum string) *count {
+		if counts[siglum] == nil {
+			counts[siglum] = &count{}
+		}
+		return counts[siglum]
+	}
+	for _, w := range m.Result.Witnesses {
+		of(w.Siglum)
+	}
+	for i := range m.Result.Notes {
+		for _, s := range m.Result.Notes[i].Source {
+			if !s.WitnessOnly {
+				inText++
+			}
+			for _, siglum := range s.Witnesses {
+				if s.WitnessOnly {
+					of(siglum).other++
+				} else {
+					of(siglum).same++
+				}
+			}
+		}
+	}
+	for _, siglum := range slices.Sorted(maps.Keys(counts)) {
+		c := counts[siglum]
+		said := fmt.Sprintf("Witness %s was read beside the text: %s as in the text", siglum, wording.Count(c.same, "digit"))
+		if c.other > 0 {
+			said += fmt.Sprintf(", %d that the text does not have", c.other)
+		}
+		if lacks := inText - c.same; lacks > 0 {
+			said += fmt.Sprintf("; %d of the text it does not have", lacks)
+		}
+		out = append(out, said+".")
 	}
 	return out
 }

@@ -49,6 +49,7 @@ type pieceView struct {
 	Notation       string
 	Glyphs         template.HTML
 	Concordance    []concordanceRow
+	Beside         []string // what witnesses have beside the text
 	Sigla          []string
 	Collapses      []passageNote
 	SmallerHand    []passageNote
@@ -122,6 +123,7 @@ func Piece(m *Material) ([]byte, error) {
 	}
 	v.Figures, v.Tally = figures(r), returnsTally(r)
 	v.Sigla, v.Concordance = m.concordance()
+	v.Beside = m.besideTheText()
 	v.Collapses, v.SmallerHand = collapses(r), smaller(r)
 	v.MeasuresByHand = drawMeasures(measures(r, v.Sure))
 	for i := range r.Notes {

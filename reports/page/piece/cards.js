@@ -164,6 +164,7 @@
   function current(act) {
     const known = here >= 0 && worded === cards[here] && !worded.hidden;
     worded = null;
+    if (!cards.length) return say("Nothing is asked on this page. v shows the whole score: a decided digit that is clicked there is given anew by 1 to 5, or reopened by x.");
     if (known) return act(cards[here]);
     if (here < 0 || !seen(cards[here])) {
       const to = here < 0 ? Math.max(0, cards.findIndex((card) => visible(card) && !judged(card))) : here;
@@ -190,6 +191,13 @@
     if (verb === "take" && before && before.verb === "take" && !typed && !preview[number] && findingsLeft(number, before)) {
       next(1, true);
       return say("The digits of passage " + number + " are taken already; what is found there stays open (s and a reason lets it stand).");
+    }
+    // A reason for what is found lets it stand where the digits came from a like place.
+    const live0 = found.filter((f) => !data.findings[f].entry && !standing(f)), mine = passage.notes.filter((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !handedNow(n));
+    if (verb === "take" && why && !before && !passage.handover && live0.length && mine.length && mine.every((n) => reachedFrom(n, number))) {
+      here = cards.indexOf(card);
+      letAll(live0, why, card.querySelector(".reason"));
+      return judged(card) ? next(1, true) : undefined;
     }
     // Nor are chosen digits given up by one key.
     if (verb === "take" && before && before.verb === "amend" && !passage.handover && !preview[number] && givenUp !== number) {
@@ -357,13 +365,13 @@
     if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
     draw();
     choose(card, key, false);
-    const moved = Object.keys(fingers).length, twice = strikesToo(number, id, finger, fingers);
+    const moved = Object.keys(fingers).filter((n) => String(fingers[n]) !== String(data.notes[n].f)).length, twice = strikesToo(number, id, finger, fingers);
     say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change" + alsoMoved(id, fingers)) + "; it " + costsMore(choice.c) + "." + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
   }
 
   // Which digits follow from a choice.
   function alsoMoved(id, fingers) {
-    const others = Object.keys(fingers).filter((n) => n !== String(id)).sort((a, b) => data.notes[a].t - data.notes[b].t).map((n) => data.notes[n].p + " " + data.notes[n].f + " → " + fingers[n]);
+    const others = Object.keys(fingers).filter((n) => n !== String(id) && String(fingers[n]) !== String(data.notes[n].f)).sort((a, b) => data.notes[a].t - data.notes[b].t).map((n) => data.notes[n].p + " " + data.notes[n].f + " → " + fingers[n]);
     return others.length ? " (" + others.slice(0, 6).join(", ") + (others.length > 6 ? " and more" : "") + ")" : "";
   }
 

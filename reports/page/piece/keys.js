@@ -44,7 +44,9 @@
       r: () => (picked >= 0 ? alikeToo(picked) : current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); })),
       x: () => (picked >= 0 ? reopen(picked) : current(takeBack)), "?": showHelp,
     }[event.key];
-    if (act && (cards.length || "uvwxP?".includes(event.key))) { event.preventDefault(); act(); }
+    if (!act) return;
+    event.preventDefault();
+    if (cards.length || "uvwxgPr?".includes(event.key)) act(); else current(act);
   });
 
   // What can be printed opens by key; Enter prints what is stood on.
@@ -116,6 +118,13 @@
   const asksYet = (group) => !group.hidden && !group.classList.contains("done") && !group.classList.contains("idle");
   function nextGroup() {
     const group = groups.find(asksYet);
+    const idle = group ? null : groups.find((one) => !one.hidden && one.classList.contains("idle") && !one.classList.contains("done"));
+    if (idle) { // it asks nothing, and holds what can be taken out
+      if (inScore()) { view("passages"); backToScore = true; }
+      byId("groups").open = true;
+      idle.querySelector(".let-group").focus();
+      return say("These entries hold for nothing any more: Enter takes them out.");
+    }
     const alone = group ? null : cards.find((card) => visible(card) && foundIn(card.dataset.number).some((f) => data.findings[f].notes && !standing(f)));
     if (alone) { // what no list holds is judged in its passage
       go(cards.indexOf(alone));

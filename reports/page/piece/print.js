@@ -35,4 +35,6 @@
     // In a low window the first passage comes into view whole: its keys are never pressed on half of its music.
     if (innerHeight < 700 && cards[first].getBoundingClientRect().bottom > innerHeight) cards[first].scrollIntoView({ block: "start" });
   }
-  if (wanted.get("view") === "score") view("score");
+  let last = "";
+  try { last = sessionStorage.getItem(location.pathname); } catch { /* not kept */ }
+  if (wanted.get("view") === "score" || last === "score" && hasScore && !location.hash) view("score");

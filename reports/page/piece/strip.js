@@ -21,6 +21,7 @@
   function view(name) {
     if (name === "score" && !hasScore) return say("The score is not drawn on this page.");
     document.documentElement.dataset.view = name;
+    try { sessionStorage.setItem(location.pathname, name); } catch { /* then the page opens with its passages */ }
     document.documentElement.style.setProperty("--desk", document.querySelector(".desk").offsetHeight + "px");
     byId("view-score").setAttribute("aria-pressed", String(name === "score"));
     byId("view-passages").setAttribute("aria-pressed", String(name !== "score"));
