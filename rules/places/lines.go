@@ -26,6 +26,7 @@ func Events(s *score.Score, l *playing.Line, finger []int) []Event {
 			}
 			note := &s.Notes[n]
 			e.Notes, e.Keys, e.Fingers = append(e.Notes, n), append(e.Keys, side.Mirror(note.Midi)), append(e.Fingers, finger[n])
+			e.Steps = append(e.Steps, stepOf(note.Pitch, e.Left))
 			e.End = max(e.End, int(st.At.Add(note.Duration).Scaled(inQuarter)))
 			e.Short = e.Short || note.Marks&(score.Staccato|score.Staccatissimo) != 0
 			begins = begins || slices.ContainsFunc(note.Slurs, func(s score.Slur) bool { return s.Start })
@@ -41,6 +42,9 @@ func Events(s *score.Score, l *playing.Line, finger []int) []Event {
 			e.Slur = 2
 		}
 		n := &s.Notes[e.Notes[0]]
+		if slices.ContainsFunc(e.Notes, func(i int) bool { return s.Notes[i].Pitch.Step == 0 }) {
+			e.Steps = nil
+		}
 		e.Measure = n.Measure
 		if st.Rank == playing.OnOnset {
 			e.Beat = flag(onBeat(&s.Measures[n.Measure], n.Onset)) + flag(n.Onset.Sign() == 0)
@@ -48,6 +52,15 @@ func Events(s *score.Score, l *playing.Line, finger []int) []Event {
 		out = append(out, e)
 	}
 	return out
+}
+
+// stepOf counts a pitch by the steps of the scale, mirrored for the left hand as keys are.
+func stepOf(p score.Pitch, left bool) int {
+	step := 7*int(p.Octave) + (int(p.Step)-int('C')+7)%7
+	if left {
+		return -step
+	}
+	return step
 }
 
 // onBeat reports whether an onset falls on a beat of its measure; where no beat is known, on a quarter.

@@ -18,47 +18,74 @@ const (
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
 	Returns                    // within a measure a key keeps its finger
 	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; others go on in position
+	Position                   // the hand keeps its position: the next key has the next finger, the third the third, and so on
+	Gainsaid                   // a key within the measure and a figure that comes again, which had other fingers: none is told
 )
 
 // Sentences counts them.
-const Sentences = int(Grip) + 1
+const Sentences = int(Gainsaid) + 1
 
 // String says of a sentence what it is about.
 func (s Sentence) String() string {
 	return [...]string{"nothing", "struck again at once", "a figure that comes again", "a figure that goes on on other keys",
-		"a key that returns", "two keys at once"}[s]
+		"a key that returns", "keys at once", "the position of the hand", "two that gainsay each other"}[s]
 }
 
 // Preface reads a line as the preface tells a player to, who knows nothing else: each sentence by itself and to the letter.
-// It is no searching reader: what it tells of a note is the finger of some note before, and taken for read. A finger that
+// It is no searching reader: what it tells of a note goes by the fingers of notes before, and is taken for read. A finger that
 // is another one has to be shown.
 type Preface struct {
-	events   []Event
-	like     []int // by event: the one that it repeats of the figure's last time, −1 for none
-	sequence []int // by event: likewise of a figure that goes on
-	copies   []int // by event: likewise of a figure that comes again at once with the same fingers
+	events []Event
+	like   []int // by event: the one that it repeats of the last time that the same keys came so, −1 for none
+	goes   []int // by event: the one that it repeats of a figure that comes again at once or goes on, −1 for none
 }
 
 // statement is how many events, at least, are a figure that comes again.
 const statement = 4
 
-// NewPreface looks at the music of a line.
+// NewPreface looks at the music of a line. It asks for the fingers of an event only where later ones are read: who reads may
+// put them in as it goes.
 func NewPreface(events []Event) *Preface {
-	return &Preface{events, Again(events), goingOn(events), Copies(events)}
+	return &Preface{events, Again(events), Sequences(events)}
 }
 
-// goingOn gives for each event the one that it repeats of a figure that goes on with the same fingers, from its third time
-// on: what comes twice goes on as yet nowhere.
-func goingOn(events []Event) []int {
-	s := Sequences(events)
-	out := make([]int, len(s))
-	for e, at := range s {
-		out[e] = -1
-		if at >= 0 && s[at] >= 0 && e-at == at-s[at] && slices.Equal(events[at].Fingers, events[s[at]].Fingers) {
-			out[e] = at
+// keys gives the keys of an event and their fingers, a key that two voices strike once.
+func (p *Preface) keys(e int) (keys, fingers []int) {
+	ev := &p.events[e]
+	for k := 1; k < len(ev.Keys); k++ {
+		if ev.Keys[k] != ev.Keys[k-1] {
+			continue
 		}
+		for k, key := range ev.Keys {
+			if k == 0 || key != ev.Keys[k-1] {
+				keys, fingers = append(keys, key), append(fingers, ev.Fingers[k])
+			}
+		}
+		return keys, fingers
 	}
-	return out
+	return ev.Keys, ev.Fingers
+}
+
+// atOnce gives the event that an event repeats of a figure of two notes or more that comes again at once; −1 for none.
+func (p *Preface) atOnce(e int) int {
+	if at := p.goes[e]; at >= 0 && e-at > 1 && slices.Equal(p.events[at].Keys, p.events[e].Keys) {
+		return at
+	}
+	return -1
+}
+
+// goingOn gives the event that an event repeats of a figure that goes on on other keys: with the same fingers, from its third
+// time on, and as an exercise that is seen to go on and on, from its second; −1 for none.
+func (p *Preface) goingOn(e int) int {
+	at := p.goes[e]
+	switch n := e - at; {
+	case at < 0:
+	case p.goes[at] >= 0 && n == at-p.goes[at] && slices.Equal(p.events[at].Fingers, p.events[p.goes[at]].Fingers):
+		return at
+	case n > 2 && e+2*n < len(p.goes) && p.goes[e+n] == e && p.goes[e+2*n] == e+n:
+		return at
+	}
+	return -1
 }
 
 // Again gives for each event the one that it repeats of the last time that the same keys came in the same order and time, a
@@ -98,73 +125,167 @@ func named(events []Event) string {
 	return string(b)
 }
 
-// recently is within how many measures a figure that comes again, and had a digit here, excuses another finger on a key that
-// is struck again at once or within the measure: of two sentences that gainsay each other a player would not know which to take.
-const recently = 1
-
-// Tells gives the fingers that the preface tells a player of an event, 0 where it says nothing, and by which sentence.
-// shows says which notes have a digit: of this event and of those before.
-func (p *Preface) Tells(e int, shows func(note int) bool) ([]int, Sentence) {
-	now := &p.events[e]
-	if p.copies[e] >= 0 { // the figure goes on at once as it began
-		return nil, Silent
+// Tells gives the fingers that the preface tells a player of an event, from the fingers of those before, 0 where it says
+// nothing, and by which sentence. Where two sentences gainsay each other a player would not know which to take: it tells none.
+func (p *Preface) Tells(e int) ([]int, Sentence) {
+	told, by := p.tells(e)
+	if keys := p.events[e].Keys; told != nil && len(told) < len(keys) { // a key of two voices
+		all := make([]int, len(keys))
+		for k, at := 0, 0; k < len(keys); k++ {
+			if k > 0 && keys[k] != keys[k-1] {
+				at++
+			}
+			all[k] = told[at]
+		}
+		return all, by
 	}
-	if fingers, some := p.struckOn(e, shows); some && !p.excused(e, shows) {
+	return told, by
+}
+
+func (p *Preface) tells(e int) ([]int, Sentence) {
+	if fingers := p.struckOn(e); fingers != nil {
 		return fingers, StruckOn
 	}
-	if fingers := p.returns(e); fingers != nil && (fingers[0] == now.Fingers[0] || !p.excused(e, shows)) {
+	if at := p.atOnce(e); at >= 0 && !p.warned(e, at) {
+		_, fingers := p.keys(at)
+		return fingers, ComesAgain
+	}
+	again, by := p.again(e)
+	if fingers := p.returns(e); fingers != nil {
+		if again != nil && !slices.Equal(again, fingers) {
+			return nil, Gainsaid
+		}
 		return fingers, Returns
 	}
-	if p.From(e) >= 0 { // by one sentence or another it is as it was
-		return nil, Silent
+	if again != nil {
+		return again, by
 	}
-	for k, at := range [...]int{p.like[e], p.sequence[e]} {
-		if at >= 0 {
-			if p.warned(e, at) {
-				return nil, Silent
-			}
-			return p.events[at].Fingers, [...]Sentence{ComesAgain, GoesOn}[k]
+	if fingers := p.grip(e); fingers != nil {
+		return fingers, Grip
+	}
+	if p.untold(e) {
+		return nil, Gainsaid
+	}
+	return p.position(e), Position
+}
+
+// untold says that two keys less than a fifth apart come after others, from which they do not lie under the hand: they are
+// shown.
+func (p *Preface) untold(e int) bool {
+	now, _ := p.keys(e)
+	return len(now) == 2 && now[1]-now[0] < fifth && e > 0 && p.events[e].At-p.events[e-1].End <= silence
+}
+
+// again tells of a figure that comes again or goes on, nil where the fingers have departed from it already.
+func (p *Preface) again(e int) ([]int, Sentence) {
+	for k, at := range [...]int{p.like[e], p.goingOn(e)} {
+		if at < 0 || p.warned(e, at) {
+			continue
+		}
+		now, _ := p.keys(e)
+		if _, fingers := p.keys(at); len(fingers) == len(now) {
+			return fingers, [...]Sentence{ComesAgain, GoesOn}[k]
 		}
 	}
-	if width := p.width(e); width > 0 {
-		return p.grip(e, width), Grip
-	}
 	return nil, Silent
+}
+
+// position tells of a single key: as the hand lies over the keys of the scale, from the nearest key before it; nil where it
+// says nothing.
+func (p *Preface) position(e int) []int {
+	if e == 0 || p.events[e].At-p.events[e-1].End > silence {
+		return nil
+	}
+	now, _ := p.keys(e)
+	if len(now) > 1 {
+		return nil
+	}
+	if f := p.lies(e, now[0]); f > 0 {
+		return []int{f}
+	}
+	return nil
+}
+
+// lies gives the finger that lies on a key after an event's predecessor, by the nearest key of that; 0 where none does, or
+// where two could.
+func (p *Preface) lies(e, key int) int {
+	before, was := p.keys(e - 1)
+	at := 0
+	for k, from := range before {
+		if max(from-key, key-from) < max(before[at]-key, key-before[at]) {
+			at = k
+		}
+	}
+	if was[at] == 0 {
+		return 0
+	}
+	told := inPosition(was[at], key-before[at], p.steps(e, key, before[at]))
+	if len(told) > 1 || Moved(before[at], was[at], key, told[0]) {
+		return 0
+	}
+	return told[0]
+}
+
+// steps gives how many steps of the scale a key of an event lies above one of the event before, 0 where it cannot be told.
+func (p *Preface) steps(e, key, from int) int {
+	a, b := &p.events[e-1], &p.events[e]
+	if a.Steps == nil || b.Steps == nil {
+		return 0
+	}
+	return b.Steps[slices.Index(b.Keys, key)] - a.Steps[slices.Index(a.Keys, from)]
+}
+
+// inPosition gives the fingers that can be read on a key so many semitones and steps above one that has a finger: a finger for
+// each step of the scale, and beyond the hand the outermost. Where the steps are not known, a tritone has two.
+func inPosition(finger, semitones, steps int) []int {
+	up, distance := 1, semitones
+	if distance < 0 {
+		up, distance, steps = -1, -distance, -steps
+	}
+	least, most := (distance+1)/2, (distance+1)/2
+	switch {
+	case steps > 0:
+		least, most = steps, steps
+	case distance == 6:
+		most = 4
+	case distance > 7:
+		least, most = 4, 5
+	}
+	var out []int
+	for s := least; s <= most; s++ {
+		out = append(out, min(max(finger+up*s, 1), 5))
+	}
+	return slices.Compact(out)
 }
 
 // fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is told.
 const fifth = 7
 
-// width is how far two keys that are struck together lie apart, in semitones; 0 where there are not two.
-func (p *Preface) width(e int) int {
-	if e < 0 || len(p.events[e].Keys) != 2 {
-		return 0
-	}
-	return p.events[e].Keys[1] - p.events[e].Keys[0]
-}
-
-// grip tells of two keys at once: of a fifth or more as just before, or 1 and 5; of less, as the hand goes on in its position
-// from two such keys a step or a third away.
-func (p *Preface) grip(e, width int) []int {
-	now, before := &p.events[e], p.width(e-1)
-	switch {
-	case width == 12 && now.Fingers[0] == 1 && (now.Fingers[1] == 5 || now.Fingers[1] == 4 && hand.Black(now.Keys[1])):
-		return now.Fingers // mirroring about D keeps black keys black
-	case width >= fifth && before >= fifth && before != 12:
-		return p.events[e-1].Fingers
-	case width >= fifth:
-		return []int{1, 5}
-	case before == 0 || before >= fifth:
+// grip tells of keys at once, the outer ones. A fifth or more apart they are taken as two just before, or by 1 and 5, octaves
+// on black keys by 4 as well, of which none is told; nearer, as the hand lies.
+func (p *Preface) grip(e int) []int {
+	now, _ := p.keys(e)
+	if len(now) < 2 {
 		return nil
 	}
-	out := make([]int, 2)
-	for k, key := range now.Keys {
-		moved := key - p.events[e-1].Keys[k]
-		step := (max(moved, -moved) + 1) / 2 // of the scale
-		if moved < 0 {
-			step = -step
-		}
-		if out[k] = p.events[e-1].Fingers[k] + step; step < -2 || step > 2 || out[k] < 1 || out[k] > 5 {
+	last := len(now) - 1
+	out := make([]int, len(now))
+	width := now[last] - now[0]
+	var before, was []int
+	if e > 0 {
+		before, was = p.keys(e - 1)
+	}
+	switch {
+	case width == 12 && hand.Black(now[last]): // mirroring about D keeps black keys black
+		out[0] = 1
+	case width >= fifth && last == 1 && width != 12 && len(before) == 2 && before[1]-before[0] >= fifth && before[1]-before[0] != 12:
+		return was
+	case width >= fifth:
+		out[0], out[last] = 1, 5
+	case len(before) == 0 || last > 1:
+		return nil
+	default:
+		if out[0], out[1] = p.lies(e, now[0]), p.lies(e, now[1]); out[0] == 0 || out[0] >= out[1] {
 			return nil
 		}
 	}
@@ -173,12 +294,12 @@ func (p *Preface) grip(e, width int) []int {
 
 // returns tells of a single key that comes again within the measure, whatever lies between.
 func (p *Preface) returns(e int) []int {
-	now := &p.events[e]
-	if len(now.Keys) > 1 {
+	now, _ := p.keys(e)
+	if len(now) > 1 {
 		return nil
 	}
-	for at := e - 1; at >= 0 && p.events[at].Measure == now.Measure; at-- {
-		if k := slices.Index(p.events[at].Keys, now.Keys[0]); k >= 0 {
+	for at := e - 1; at >= 0 && p.events[at].Measure == p.events[e].Measure; at-- {
+		if k := slices.Index(p.events[at].Keys, now[0]); k >= 0 {
 			return []int{p.events[at].Fingers[k]}
 		}
 	}
@@ -190,26 +311,27 @@ func Moved(from, finger, to, other int) bool {
 	return from != to && (finger == other || (from < to) != (finger < other))
 }
 
-// struckOn tells of keys that were just struck: of the same ones, of one of a chord, or of a chord about the key.
-func (p *Preface) struckOn(e int, shows func(note int) bool) ([]int, bool) {
+// struckOn tells of keys that were just struck: of the same ones, of one of a chord, or of a chord about the key; nil for none.
+func (p *Preface) struckOn(e int) []int {
 	if e == 0 || p.events[e].At-p.events[e-1].End > silence {
-		return nil, false
+		return nil
 	}
-	before, now := &p.events[e-1], &p.events[e]
-	if slices.Equal(before.Keys, now.Keys) {
-		return before.Fingers, true
+	before, was := p.keys(e - 1)
+	now, _ := p.keys(e)
+	if slices.Equal(before, now) {
+		return was
 	}
-	out, found := make([]int, len(now.Keys)), 0
-	for k, key := range now.Keys {
-		if at := slices.Index(before.Keys, key); at >= 0 {
-			out[k] = before.Fingers[at]
+	out, found := make([]int, len(now)), 0
+	for k, key := range now {
+		if at := slices.Index(before, key); at >= 0 {
+			out[k] = was[at]
 			found++
 		}
 	}
-	if found == 0 || found < min(len(now.Keys), len(before.Keys)) || p.shown(e, shows) {
-		return nil, false
+	if found == 0 || found < min(len(now), len(before)) {
+		return nil
 	}
-	return out, true
+	return out
 }
 
 // warned says that the fingers have departed already from those of the figure that an event belongs to: a digit shows it,
@@ -219,19 +341,27 @@ func (p *Preface) warned(e, at int) bool {
 		!slices.Equal(p.events[e-1].Fingers, p.events[at-1].Fingers)
 }
 
-func (p *Preface) shown(e int, shows func(note int) bool) bool {
-	return slices.ContainsFunc(p.events[e].Notes, shows)
-}
-
 // Departs gives the places of an event's keys whose finger is not the one that the preface tells, where no digit shows it.
 func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Sentence) {
-	told, by := p.Tells(e, shows)
+	told, by := p.Tells(e)
+	ev := &p.events[e]
+	if by == Gainsaid && !slices.ContainsFunc(ev.Notes, shows) {
+		return []int{0}, Gainsaid
+	}
+	// A key of two voices is shown by the digit of either.
+	shown := func(k int) bool {
+		for j, key := range ev.Keys {
+			if key == ev.Keys[k] && shows(ev.Notes[j]) {
+				return true
+			}
+		}
+		return false
+	}
 	for k, f := range told {
-		note, finger := p.events[e].Notes[k], p.events[e].Fingers[k]
-		if f == 0 || f == finger {
+		if f == 0 || f == ev.Fingers[k] {
 			continue
 		}
-		if shows(note) {
+		if shown(k) {
 			if by == Grip { // of two keys each says so for itself
 				continue
 			}
@@ -247,7 +377,7 @@ func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Senten
 
 // From gives the event from which an event has its fingers by the preface, all of them alike, −1 for none.
 func (p *Preface) From(e int) int {
-	for _, at := range [...]int{p.like[e], p.sequence[e]} {
+	for _, at := range [...]int{p.atOnce(e), p.like[e], p.goingOn(e)} {
 		if at >= 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) {
 			return at
 		}
@@ -264,16 +394,11 @@ func (p *Preface) AsLast(e int) bool { return p.last(e) >= 0 }
 
 // last gives the last time that the hand came to an event as it does now, −1 for none.
 func (p *Preface) last(e int) int {
-	for _, at := range [...]int{p.like[e], p.sequence[e]} {
+	for k, at := range [...]int{p.atOnce(e), p.like[e], p.goingOn(e)} {
 		if at > 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
-			(at == p.sequence[e] || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
+			(k == 2 || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
 			return at
 		}
 	}
 	return -1
-}
-
-func (p *Preface) excused(e int, shows func(note int) bool) bool {
-	at := p.last(e)
-	return at >= 0 && p.events[e].Measure-p.events[at].Measure <= recently && p.shown(at, shows)
 }

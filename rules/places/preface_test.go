@@ -40,10 +40,20 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		"a figure that goes on": {
 			single([]int{60, 64, 62, 65, 69, 67, 70, 74, 72, 75, 79, 77}, []int{1, 4, 2, 1, 4, 2, 1, 4, 2, 1, 4, 3}), nil, GoesOn, []int{2},
 		},
-		"an octave by other fingers": {chords([2][]int{{48}, {5}}, [2][]int{{60, 72}, {1, 4}}), nil, Grip, []int{1, 5}},
-		"an octave on black keys":    {chords([2][]int{{48}, {5}}, [2][]int{{61, 73}, {1, 4}}), nil, Silent, nil},
-		"a sixth after another":      {chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {1, 4}}), nil, Grip, []int{2, 5}},
-		"a third goes on by step":    {chords([2][]int{{60, 64}, {1, 3}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
+		"an octave by other fingers":            {chords([2][]int{{48}, {5}}, [2][]int{{60, 72}, {1, 4}}), nil, Grip, []int{1, 5}},
+		"an octave on black keys":               {chords([2][]int{{48}, {5}}, [2][]int{{61, 73}, {1, 4}}), nil, Silent, nil},
+		"a sixth after another":                 {chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {1, 4}}), nil, Grip, []int{2, 5}},
+		"a chord by other fingers":              {chords([2][]int{{48}, {5}}, [2][]int{{60, 64, 67}, {1, 2, 4}}), nil, Grip, []int{1, 0, 5}},
+		"a third, as the hand lies":             {chords([2][]int{{60}, {1}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
+		"a third that the hand does not lie on": {chords([2][]int{{60, 64}, {1, 2}}, [2][]int{{57, 61}, {1, 2}}), nil, Gainsaid, nil},
+		"the next key":                          {single([]int{60, 62}, []int{1, 3}), nil, Position, []int{2}},
+		"the third key":                         {single([]int{64, 60}, []int{3, 2}), nil, Position, []int{1}},
+		"beyond the hand":                       {single([]int{60, 69}, []int{1, 4}), nil, Position, []int{5}},
+		"a move says nothing":                   {single([]int{67, 69}, []int{5, 3}), nil, Silent, nil},
+		"two that gainsay each other": {
+			single([]int{60, 64, 62, 65, 48, 71, 73, 75, 65, 60, 64, 62, 65}, []int{1, 3, 2, 4, 5, 1, 2, 3, 5, 1, 3, 2, 4}), nil, Gainsaid, nil,
+		},
+		"a third goes on by step": {chords([2][]int{{60, 64}, {1, 3}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
 	} {
 		p, e := NewPreface(c.events), len(c.events)-1
 		shows := func(i int) bool { return slices.Contains(c.shown, i) }
@@ -54,7 +64,7 @@ func TestWhatThePrefaceTells(t *testing.T) {
 			continue
 		}
 		require.NotEmpty(t, at, name)
-		told, _ := p.Tells(e, shows)
+		told, _ := p.Tells(e)
 		require.Equal(t, c.told, told, name)
 		_, by = p.Departs(e, func(int) bool { return true })
 		require.Equal(t, Silent, by, "%s, with its digit", name)

@@ -118,9 +118,14 @@ func (p *printedLine) confirms(e int) bool {
 // addChord looks for lone digits in thirds and fourths of one voice, and for two digits on one key.
 func (c *misread) addChord(p *printedLine, e int, note func(what string)) {
 	ev := &p.events[e]
-	if len(ev.Keys) == 2 && p.digits(e) == 1 && ev.Keys[1]-ev.Keys[0] > 0 && ev.Keys[1]-ev.Keys[0] < 7 {
-		a, b := &p.score.Notes[ev.Notes[0]], &p.score.Notes[ev.Notes[1]]
-		if a.Part == b.Part && a.Staff == b.Staff && a.Voice == b.Voice {
+	voices := map[string][]int{}
+	for k, i := range ev.Notes {
+		n := &p.score.Notes[i]
+		voice := fmt.Sprint(n.Part, n.Staff, n.Voice)
+		voices[voice] = append(voices[voice], k)
+	}
+	for _, v := range voices {
+		if len(v) == 2 && ev.Keys[v[1]]-ev.Keys[v[0]] > 0 && ev.Keys[v[1]]-ev.Keys[v[0]] < 7 && p.shows(ev.Notes[v[0]]) != p.shows(ev.Notes[v[1]]) {
 			c.thirds++
 			note("a lone digit in a third or fourth")
 		}

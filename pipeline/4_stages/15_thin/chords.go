@@ -62,7 +62,7 @@ func (p *planner) unclear(e int, group []int) bool {
 	case 0, len(group):
 		return false
 	case 1:
-		return !p.stands(e, group[last]) || last == 1 && len(p.line[e].keys) == 2 && p.line[e].keys[1]-p.line[e].keys[0] < fifth
+		return !p.stands(e, group[last]) || last == 1 && p.line[e].keys[group[1]]-p.line[e].keys[group[0]] < fifth
 	case 2:
 		return !p.stands(e, group[last]) || !p.stands(e, group[0])
 	}

@@ -2,21 +2,7 @@ package thin
 
 import (
 	"slices"
-
-	"fingerproof/rules/places"
 )
-
-// departs prints the digits of notes whose finger is another one than the preface tells a player who takes it to the letter
-// (rules/places, Preface): the searching reader may find such a finger all the same, a player will not look for it.
-func (p *planner) departs(only ...places.Sentence) {
-	for e := range p.line {
-		at, by := p.preface.Departs(e, func(i int) bool { return p.out[i] || p.in.Stands[i] })
-		if len(at) > 0 && (only == nil || slices.Contains(only, by)) {
-			p.print(e, Departs, at...)
-			p.clear(e)
-		}
-	}
-}
 
 // crossings prints a digit where the hand moves between single notes and the preface tells no such move: on the note that it
 // moves to. One on the note before stands for it where none can be printed there.
@@ -66,4 +52,9 @@ func (p *planner) spareConfirming() {
 			p.spare(e)
 		}
 	}
+}
+
+// keeps says that digits of an event stand in the sparser style, too.
+func (p *planner) keeps(e int) bool {
+	return slices.ContainsFunc(p.line[e].notes, func(i int) bool { return p.kept[i] })
 }

@@ -50,7 +50,46 @@ func Digits(in Input) Output {
 	out := Output{Alternatives: alternatives(in)}
 	out.Print, out.Why = PlanAndWhy(FingeredOf(in))
 	asDecided(in, &out)
+	oneOfTwo(in, &out)
 	return out
+}
+
+// oneOfTwo leaves of the digits that two voices of a hand would have on one key that they strike together a single one: that
+// which was decided, or else the first. A note of a chord keeps its own, and one that says more than its finger.
+func oneOfTwo(in Input, out *Output) {
+	for l := range in.Playing.Lines {
+		for _, st := range in.Playing.Lines[l].Strokes {
+			for _, i := range st.Notes {
+				for _, j := range st.Notes {
+					if i != j && out.Print[i] && in.doubled(i, j, st.Notes, out) {
+						out.Print[i] = false
+						out.Open = slices.DeleteFunc(out.Open, func(n int) bool { return n == i })
+					}
+				}
+			}
+		}
+	}
+}
+
+// doubled says that the digit of a note says what that of another voice on its key says, which stays.
+func (in *Input) doubled(i, j int, stroke []int, out *Output) bool {
+	a, b := &in.Score.Notes[i], &in.Score.Notes[j]
+	finger := in.Suggestion.Notes[i].Finger
+	more := func(n int) bool { return out.Alternatives[n] != 0 || in.Credited.Changes[n] > 0 || len(in.Credited.Rows[n]) > 1 }
+	if a.Midi != b.Midi || finger != in.Suggestion.Notes[j].Finger || more(i) {
+		return false
+	}
+	for _, k := range stroke {
+		n := &in.Score.Notes[k]
+		if k != i && k != j && n.Part == a.Part && n.Staff == a.Staff && n.Voice == a.Voice {
+			return false
+		}
+	}
+	if standsAlready(b, []int{int(finger)}) {
+		return true
+	}
+	decided, other := in.Bound[i].Finger() > 0, in.Bound[j].Finger() > 0
+	return out.Print[j] && (more(j) || other && !decided || other == decided && j < i)
 }
 
 // FingeredOf is the fingered score that the reader goes through.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
@@ -17,10 +18,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// suggested is a piece of five neighbouring notes as the stage gets it, fingered 1 to 5, in a style that prints
+// suggested is a piece of five neighbouring notes as the stage gets it, fingered as anyone would, in a style that prints
 // none of them by itself.
 func suggested(t *testing.T, settings map[string]string) thin.Input {
-	plain := passage("c4 d4 e4 f4 g4", "12345", thin.Style{})
+	plain := passage("e4 f4 e4 d4 c4", "34321", thin.Style{})
 	n := len(plain.Finger)
 	values := map[string]string{
 		"digits": "sparse", "courtesy.first": "false", "courtesy.system": "false",
@@ -105,20 +106,20 @@ func TestWhatElseIsPrinted(t *testing.T) {
 		{"given to the other hand, without a digit", nil, func(in *thin.Input) { in.Decided.Redistributions = []fingering.Redistribution{{Notes: []int{at}}} }, ".....", "[]"},
 		{"amended beside the composer's other digit", map[string]string{"beside.composer": "cheaper"}, func(in *thin.Input) { in.Bound[at] = amended; text(in, at, 4, score.Composer) }, "..3..", "[]"},
 		{"amended, where nothing stands beside the composer's", map[string]string{"beside.composer": "never"}, func(in *thin.Input) { in.Bound[at] = amended; text(in, at, 4, score.Composer) }, ".....", "[]"},
-		{"open beside the composer's other digit", map[string]string{"digits": "every-note"}, func(in *thin.Input) { text(in, at, 4, score.Composer) }, "12.45", "[0 1 3 4]"},
-		{"where the composer's digit says the finger", map[string]string{"digits": "every-note"}, func(in *thin.Input) { text(in, at, 3, score.Composer) }, "12.45", "[0 1 3 4]"},
+		{"open beside the composer's other digit", map[string]string{"digits": "every-note"}, func(in *thin.Input) { text(in, at, 4, score.Composer) }, "34.21", "[0 1 3 4]"},
+		{"where the composer's digit says the finger", map[string]string{"digits": "every-note"}, func(in *thin.Input) { text(in, at, 3, score.Composer) }, "34.21", "[0 1 3 4]"},
 		{"beside an alternative in the text", map[string]string{"digits": "every-note"}, func(in *thin.Input) {
 			text(in, at, 3, score.Editor)
 			in.Score.Notes[at].Indications[0].Alternate = true
-		}, "12345", "[0 1 2 3 4]"},
-		{"beside a hidden digit", map[string]string{"digits": "every-note"}, func(in *thin.Input) { text(in, at, 3, score.Editor); in.Score.Notes[at].Indications[0].Hidden = true }, "12345", "[0 1 2 3 4]"},
+		}, "34321", "[0 1 2 3 4]"},
+		{"beside a hidden digit", map[string]string{"digits": "every-note"}, func(in *thin.Input) { text(in, at, 3, score.Editor); in.Score.Notes[at].Indications[0].Hidden = true }, "34321", "[0 1 2 3 4]"},
 		{"beside a digit that is changed to", map[string]string{"digits": "every-note"}, func(in *thin.Input) {
 			text(in, at, 3, score.Editor)
 			in.Score.Notes[at].Indications[0].Substitution = true
-		}, "12345", "[0 1 2 3 4]"},
+		}, "34321", "[0 1 2 3 4]"},
 		{"for press, what is open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Press = true; in.Bound[at] = amended }, "..3..", "[0 1 3 4]"},
-		{"the editor's are not open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Credited.Credits[at].Who = score.Editor }, "12345", "[0 1 3 4]"},
-		{"carried from a return is open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Credited.Credits[at] = credit.Credit{Who: score.Editor, Carried: true} }, "12345", "[0 1 2 3 4]"},
+		{"the editor's are not open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Credited.Credits[at].Who = score.Editor }, "34321", "[0 1 3 4]"},
+		{"carried from a return is open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Credited.Credits[at] = credit.Credit{Who: score.Editor, Carried: true} }, "34321", "[0 1 2 3 4]"},
 	} {
 		in := suggested(t, c.settings)
 		c.change(&in)
@@ -143,7 +144,7 @@ func TestFingersPrintedBesideOthers(t *testing.T) {
 		in := suggested(t, settings)
 		in.Press, in.Beside[0] = press, 3
 		in.Suggestion.Smaller = []suggest.SmallerPassage{
-			{Notes: []int{1, 2, 3}, Fingers: []fingering.Finger{2, 4, 5}},
+			{Notes: []int{1, 2, 3}, Fingers: []fingering.Finger{4, 4, 5}},
 		}
 		in.Score.Notes[3].TiedFrom = 2
 		return thin.Digits(in).Alternatives
@@ -151,4 +152,42 @@ func TestFingersPrintedBesideOthers(t *testing.T) {
 	require.Equal(t, []int{3, 0, 4, 0, 0}, smaller(map[string]string{"marks.smaller_hand": "true"}, false))
 	require.Equal(t, []int{3, 0, 0, 0, 0}, smaller(map[string]string{"marks.smaller_hand": "false"}, false))
 	require.Equal(t, []int{0, 0, 0, 0, 0}, smaller(map[string]string{"marks.smaller_hand": "true"}, true))
+}
+
+// A key that two voices of a hand strike together has one digit: the decided one, else the first; a note of a chord keeps its
+// own, and so does one whose digit says more.
+func TestAKeyOfTwoVoicesHasOneDigit(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(in *thin.Input)
+		want   string // the five notes, then the other voice's
+	}{
+		"the first":            {func(*thin.Input) {}, "34321."},
+		"the decided one":      {func(in *thin.Input) { in.Bound[5] = decide.Digit{Verb: decision.Take, Fingers: []int{3}} }, "34.213"},
+		"one in the text":      {func(in *thin.Input) { text(in, 2, 3, score.Editor) }, "34.21."},
+		"another finger":       {func(in *thin.Input) { in.Suggestion.Notes[5].Finger = 4 }, "343214"},
+		"one that is changed":  {func(in *thin.Input) { in.Credited.Changes[5] = 1 }, "34.213"},
+		"a row of digits":      {func(in *thin.Input) { in.Credited.Rows[2], in.Credited.Rows[5] = []int{3, 2}, []int{3, 2} }, "343213"},
+		"a note of a chord":    {func(in *thin.Input) { in.Score.Notes[5].Voice, in.Score.Notes[1].Onset = "", in.Score.Notes[2].Onset }, "343213"},
+		"one of another voice": {func(in *thin.Input) { in.Score.Notes[5].Midi++ }, "343213"},
+	} {
+		in := suggested(t, map[string]string{"digits": "every-note"})
+		other := in.Score.Notes[2]
+		other.Voice = "2"
+		in.Score.Notes = append(in.Score.Notes, other)
+		in.Whose, in.Bound, in.Beside = append(in.Whose, nil), append(in.Bound, decide.Digit{}), append(in.Beside, 0)
+		in.Suggestion.Notes = append(in.Suggestion.Notes, in.Suggestion.Notes[2])
+		in.Credited.Credits = append(in.Credited.Credits, in.Credited.Credits[2])
+		in.Credited.Changes, in.Credited.Rows = append(in.Credited.Changes, 0), append(in.Credited.Rows, nil)
+		c.change(&in)
+		in.Playing = playing.New(in.Score, rightHand(6))
+		got := ""
+		for i, p := range thin.Digits(in).Print {
+			if p {
+				got += fmt.Sprint(in.Suggestion.Notes[i].Finger)
+			} else {
+				got += "."
+			}
+		}
+		require.Equal(t, c.want, got, name)
+	}
 }

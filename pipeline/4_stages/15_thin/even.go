@@ -2,24 +2,18 @@ package thin
 
 // evenFigures leaves every statement of a figure, but for its first note, bare or with the digits of the statement
 // before: where the reader can do without, bare.
-func (p *plan) evenFigures() {
-	for _, h := range p.hands {
-		h.evenFigures()
-	}
-}
-
 func (p *planner) evenFigures() {
 	copies := p.copies
 	for last := len(p.line) - 1; last > 0; last-- {
 		n := last - copies[last]
-		if copies[last] < 0 || n < 2 || last+1 < len(p.line) && copies[last+1] == last+1-n {
+		if copies[last] < 0 || n < 2 || p.exercise(last) || last+1 < len(p.line) && copies[last+1] == last+1-n {
 			continue
 		}
 		first := last // of the copies
 		for first > n && copies[first-1] == first-1-n {
 			first--
 		}
-		for end := last; end-2*n+1 >= first-n+exerciseFirst(p, first, n); end -= n {
+		for end := last; end-2*n+1 >= first-n; end -= n {
 			p.evenStatement(end, n)
 		}
 	}
@@ -50,15 +44,6 @@ func (p *planner) evenStatement(end, n int) {
 		p.printLike(e-n, e)
 		p.printLike(e, e-n)
 	}
-}
-
-// exerciseFirst is how many events of a figure, from its first on, are not looked at: those of the first statement of an
-// exercise, which has all its digits.
-func exerciseFirst(p *planner, first, n int) int {
-	if p.exercise(first) {
-		return n
-	}
-	return 0
 }
 
 // exercises prints the first statement of an exercise whole, and for study the first note of each that follows, for

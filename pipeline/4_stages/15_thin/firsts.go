@@ -76,7 +76,7 @@ func (p *planner) toFirst(e, first int, both bool) {
 		return
 	}
 	was := p.only(e, nil, nil)
-	if p.allowedAround(e) && p.readsAround(e) && (both || p.readsAround(first)) {
+	if p.mayStay(e) && (both || p.reads(first)) {
 		return
 	}
 	p.restore(e, was)

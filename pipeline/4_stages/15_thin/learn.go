@@ -41,132 +41,78 @@ func (l *Learner) Usual() *Usual {
 }
 
 // Lesson is a fingered piece from which a reader learns.
-type Lesson struct {
-	lines  [][]event
-	memory []*memory
-}
+type Lesson struct{ lines []*reading }
 
 // NewLesson prepares a piece.
 func NewLesson(in Fingered) *Lesson {
 	out := &Lesson{}
 	for _, l := range lineOrder(in) {
 		line := eventsOf(in, &in.Playing.Lines[l])
-		out.lines = append(out.lines, line)
-		out.memory = append(out.memory, wholeMemory(in, line, places.Events(in.Score, &in.Playing.Lines[l], in.Finger)))
+		preface := places.NewPreface(places.Events(in.Score, &in.Playing.Lines[l], in.Finger))
+		if m := wholeMemory(in, line); m != nil {
+			out.lines = append(out.lines, &reading{line, preface, m})
+		}
 	}
 	return out
 }
 
 // Read goes once over a piece of which the digits of some notes are known.
 func (l *Learner) Read(lesson *Lesson, known func(note int) bool) {
-	for k, line := range lesson.lines {
-		m := lesson.memory[k]
-		if m == nil {
-			continue
-		}
-		m.usual = l.now
-		for from := 0; from < len(line); {
-			to := from + 1
-			for to < len(line) && slices.Contains(knownOf(&line[to], known), 0) {
-				to++
-			}
-			l.stretch(&stretch{m, line, from, min(to, len(line)-1), known})
-			from = to
-		}
-	}
-}
-
-// stretch is what lies between two events that are known whole, these included.
-type stretch struct {
-	*memory
-	line     []event
-	from, to int
-	known    func(note int) bool
-}
-
-// certain is the event up to which everything is read.
-func (s *stretch) certain() int {
-	if slices.Contains(knownOf(&s.line[s.from], s.known), 0) {
-		return s.from - 1
-	}
-	return s.from
-}
-
-// temptation is the way that the reader is likeliest to take for the fingering, wrong ones preferred by the margin.
-func (s *stretch) temptation() [][]int {
-	fronts := make([]front, s.to-s.from+1)
-	for k := range fronts {
-		e := &s.line[s.from+k]
-		if k == 0 {
-			fronts[k] = s.begin(e, knownOf(e, s.known))
-		} else {
-			fronts[k] = s.step(s.line, s.from+k, &fronts[k-1], knownOf(e, s.known), s.certain())
-		}
-		for j := range fronts[k].states {
-			for i, f := range fronts[k].states[j].fingers {
-				if f != e.fingers[i] {
-					fronts[k].cost[j] -= atEase
-				}
+	for _, r := range lesson.lines {
+		r.memory.usual = l.now
+		for e := range r.line {
+			if digits := knownOf(&r.line[e], known); slices.Contains(digits, 0) {
+				l.event(r, e, digits)
 			}
 		}
 	}
-	out := make([][]int, len(fronts))
-	at := fronts[len(fronts)-1].best()
-	for k := len(fronts) - 1; k >= 0; k-- {
-		out[k] = fronts[k].states[at].fingers
-		at = fronts[k].from[at]
-	}
-	return out
 }
 
-// stretch puts the reader right on a stretch.
-func (l *Learner) stretch(s *stretch) {
+// event puts the reader right at an event: the way that it is likeliest to take for the fingering, wrong ones preferred by
+// the margin, costs more from now on, the fingering less.
+func (l *Learner) event(r *reading, e int, known []int) {
 	l.time++
-	way := s.temptation()
-	right := func(k int) []int { return s.line[s.from+k].fingers }
-	if s.same(way) {
+	now := &r.line[e]
+	var was []int
+	if e > 0 {
+		was = r.line[e-1].fingers
+	}
+	states := r.open(e, known)
+	if len(states) == 1 || !slices.ContainsFunc(states, func(s readerState) bool { return slices.Equal(s.fingers, now.fingers) }) {
+		return // a digit is printed there whatever is usual
+	}
+	costs := r.costs(e, was, states)
+	best := 0
+	for k := range states {
+		for i, f := range states[k].fingers {
+			if f != now.fingers[i] {
+				costs[k] -= atEase
+			}
+		}
+		if costs[k] < costs[best] {
+			best = k
+		}
+	}
+	if slices.Equal(states[best].fingers, now.fingers) {
 		return
 	}
-	s.places(func(k int) []int { return way[k] }, func(table, place int) { l.move(table, place, lesson) })
-	s.places(right, func(table, place int) { l.move(table, place, -lesson) })
+	r.places(e, was, states[best].fingers, func(table, place int) { l.move(table, place, lesson) })
+	r.places(e, was, now.fingers, func(table, place int) { l.move(table, place, -lesson) })
 }
 
-// same says that a way is the fingering.
-func (s *stretch) same(way [][]int) bool {
-	for k := range way {
-		if !slices.Equal(way[k], s.line[s.from+k].fingers) {
-			return false
-		}
+// places gives the places of the tables that speak of a way to take an event.
+func (r *reading) places(e int, was, fingers []int, at func(table, place int)) {
+	gripPlaces(r.line[e].keys, fingers, at)
+	if e == 0 || r.line[e].apart {
+		return
 	}
-	return true
-}
-
-// places gives the places of the tables that speak of a way over the stretch.
-func (s *stretch) places(way func(k int) []int, at func(table, place int)) {
-	certain := s.certain()
-	for k := range s.to - s.from + 1 {
-		e, now := s.from+k, way(k)
-		if k > 0 || certain < s.from {
-			gripPlaces(s.line[e].keys, now, at)
-		}
-		if k == 0 || s.line[e].apart {
-			continue
-		}
-		before, was := &s.line[e-1], way(k-1)
-		again := s.again(s.line, e, certain)
-		told := s.told(s.line, e, certain, was)
-		r := s.recalledOf(s.recall(s.line, before, was, &s.line[e], certain), again, told)
-		if r.fingers != nil && slices.Equal(r.fingers, now) {
-			continue
-		}
-		movePlaces(before, was, &s.line[e], now, at)
-		switch {
-		case told != nil && slices.Equal(r.fingers, told):
-		case again != nil:
-			at(ofMemory, otherFigure)
-		case r.fingers != nil:
-			at(ofMemory, otherTurn)
-		}
+	seen := r.memory.recall(r.line, &r.line[e-1], was, &r.line[e], e-1)
+	if slices.Equal(seen, fingers) {
+		return
+	}
+	movePlaces(&r.line[e-1], was, &r.line[e], fingers, at)
+	if seen != nil {
+		at(ofMemory, otherTurn)
 	}
 }
 

@@ -66,7 +66,7 @@ func (p *planner) mend() {
 			switch {
 			case p.hidesMove(e):
 				at := e
-				if p.worth(e-1) > p.worth(e)+later && !p.spared(e-1) {
+				if p.printless(e) {
 					at = e - 1
 				}
 				p.printAll(at, Move)

@@ -94,25 +94,6 @@ func TestHowFarGripsLieApart(t *testing.T) {
 	require.Zero(t, apart([]int{60, 64}, []int{64}))
 }
 
-// Where the order of fingers breaks: a digit belongs there, not on what follows from it (two readers of our pages, as
-// editors).
-func TestWhereTheOrderOfFingersBreaks(t *testing.T) {
-	for why, c := range map[string]struct {
-		keys, fingers []int
-		breaks        bool
-	}{
-		"the thumb passes":               {[]int{64, 65}, []int{3, 1}, true},
-		"a finger passes over":           {[]int{65, 64}, []int{1, 3}, true},
-		"another finger on the key":      {[]int{65, 65}, []int{3, 2}, true},
-		"one finger goes on":             {[]int{65, 67}, []int{3, 3}, true},
-		"the hand closes up":             {[]int{65, 67}, []int{1, 5}, true},
-		"the next finger, the next key":  {[]int{65, 67}, []int{3, 4}, false},
-		"the same finger on its own key": {[]int{65, 65}, []int{3, 3}, false},
-	} {
-		require.Equal(t, c.breaks, printing(c.keys, c.fingers).breaks(1), why)
-	}
-}
-
 // standing gives the notes of a planner their places in the left hand of one part.
 func standing(p *planner) {
 	s, h := p.in.Score, playing.Hands{Parts: []bool{true}, Player: make([]int, len(p.in.Score.Notes))}
@@ -138,6 +119,7 @@ func TestStatementsOfAFigureAreEven(t *testing.T) {
 		p.copies = []int{-1, -1, -1, -1, 0, 1, 2, 3}
 		p.figures = p.copies
 		standing(p)
+		readAlike(p)
 		p.evenFigures()
 		var added []int
 		for e := range keys {

@@ -30,63 +30,35 @@ func (p *plan) choose() {
 		h.landings()
 		h.changes()
 		h.crossings()
-		h.departs()
-	}
-	p.search()
-	p.complete()
-	p.spareNeedless()
-	p.spareUnwelcome()
-	p.complete()
-	p.exchange()
-	for range 2 { // what is printed to make them even can ask for more
-		p.evenFigures()
-		p.complete()
-	}
-	for was := -1; was != p.count(); {
-		was = p.count()
-		p.byPreface()
-	}
-}
-
-// byPreface prints what a player would read otherwise who takes the preface to the letter, and what that asks for.
-func (p *plan) byPreface() {
-	for _, h := range p.hands {
-		h.crossings()
-		h.spareConfirming()
-		h.firsts()
-		h.departs()
-	}
-	p.complete()
-}
-
-// count is how many digits stand on the page.
-func (p *plan) count() (n int) {
-	for _, h := range p.hands {
 		for e := range h.line {
-			for k := range h.line[e].notes {
-				if h.stands(e, k) {
-					n++
-				}
-			}
+			h.needs(e)
+		}
+		h.printWanted()
+		h.complete()
+		h.spareUnwelcome()
+		for range 2 { // what is printed to make them even can ask for more
+			h.evenFigures()
+			h.complete()
+		}
+		for was := -1; was != h.printed(); {
+			was = h.printed()
+			h.crossings()
+			h.spareConfirming()
+			h.firsts()
+			h.complete()
 		}
 	}
-	return n
 }
 
 // complete prints what is missing until nothing is: for the reader, for the eye, for chords and figures.
-func (p *plan) complete() {
-	for _, h := range p.hands {
-		for was := -1; was != h.printed(); {
-			was = h.printed()
-			h.mend()
-			for e := range h.line {
-				h.clear(e)
-			}
-			h.printEachTime()
-			h.fill()
-			for e := range h.line {
-				h.clear(e)
-			}
+func (p *planner) complete() {
+	for was := -1; was != p.printed(); {
+		was = p.printed()
+		p.mend()
+		p.printEachTime()
+		for e := range p.line {
+			p.clear(e)
+			p.needs(e)
 		}
 	}
 }
@@ -111,18 +83,6 @@ func (p *planner) printedAt(e int) (n int) {
 	return n
 }
 
-// spareNeedless takes away the digits of chords that were printed for the reader, as whole chords are, and that it does
-// not need.
-func (p *plan) spareNeedless() {
-	for _, h := range p.hands {
-		for e := range h.line {
-			if len(h.line[e].notes) > 1 && h.last(e) >= Needed {
-				h.spare(e)
-			}
-		}
-	}
-}
-
 // last is the least of the reasons for which digits of an event are printed, the weightiest: NotPrinted for none.
 func (p *planner) last(e int) Why {
 	out := NotPrinted
@@ -136,18 +96,16 @@ func (p *planner) last(e int) Why {
 
 // spareUnwelcome takes away, where the reader can do without, digits of a figure's repetitions and a key's third like
 // digit in a measure.
-func (p *plan) spareUnwelcome() {
-	for _, h := range p.hands {
-		for e := range h.line {
-			if h.shows(e) && (h.spared(e) || h.repeats(e)) {
-				h.spare(e)
-			}
+func (p *planner) spareUnwelcome() {
+	for e := range p.line {
+		if p.shows(e) && (p.spared(e) || p.repeats(e)) {
+			p.spare(e)
 		}
 	}
 }
 
-// inFigure says that an event belongs to a figure that comes again at once.
-func (p *planner) inFigure(e int) bool { return p.copies[e] >= 0 || slices.Contains(p.copies, e) }
+// spared says that an event repeats a figure, and that the house prints the digits of a figure the first time only.
+func (p *planner) spared(e int) bool { return p.copies[e] >= 0 && !p.in.Style.EachTime }
 
 // printEachTime gives every statement of a figure the digits of the others, where the house prints them each time.
 func (p *planner) printEachTime() {

@@ -8,38 +8,30 @@ import (
 
 // planner chooses the printed digits of one hand.
 type planner struct {
-	in                        Fingered
-	line                      []event
-	memory                    *memory
-	out                       []bool // by note, for all hands
-	why                       []Why  // by note, for all hands
-	kept                      []bool // by note: it stands in the sparser style, too
-	returns                   *returns
-	preface                   *places.Preface
-	wanted                    [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
-	figures                   []int   // by event: as copies, but of what comes again on the same keys alone
-	copies                    []int   // by event: the event that it repeats in a figure, −1 for none
-	anchors                   []bool  // by event: all its digits are known
-	fronts                    []front
-	passes                    *passes
-	parts                     [][][]int
-	extra                     []int
-	moving, turning, breaking []bool
+	in      Fingered
+	line    []event
+	reading *reading
+	memory  *memory
+	out     []bool // by note, for all hands
+	why     []Why  // by note, for all hands
+	kept    []bool // by note: it stands in the sparser style, too
+	returns *returns
+	preface *places.Preface
+	wanted  [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
+	figures []int   // by event: as copies, but of what comes again on the same keys alone
+	copies  []int   // by event: the event that it repeats in a figure, −1 for none
+	parts   [][][]int
+	extra   []int
 }
 
 func newPlanner(in Fingered, line []event, events []places.Event, out []bool, why []Why, r *returns) *planner {
-	p := &planner{in: in, line: line, memory: wholeMemory(in, line, events), out: out, why: why, returns: r}
+	p := &planner{in: in, line: line, memory: wholeMemory(in, line), out: out, why: why, returns: r}
 	p.wanted = in.model().Line(events, in.Style.density()).Wanted()
 	p.preface = places.NewPreface(events)
 	p.copies, p.figures = places.Copies(events), places.Figures(events)
-	p.passes = newPasses(line, p.memory)
+	p.reading = &reading{line, p.preface, p.memory}
 	p.parts = make([][][]int, len(line))
 	p.extras()
-	p.moving, p.turning, p.breaking = make([]bool, len(line)), make([]bool, len(line)), make([]bool, len(line))
-	for e := 1; e < len(line); e++ {
-		p.moving[e] = len(line[e].keys) == 1 && len(line[e-1].keys) == 1 && p.moves(e)
-		p.turning[e], p.breaking[e] = p.turns(e), p.breaks(e)
-	}
 	return p
 }
 
@@ -83,20 +75,9 @@ func (p *planner) shows(e int) bool {
 	return slices.ContainsFunc(p.line[e].notes, func(i int) bool { return p.out[i] || p.in.Stands[i] })
 }
 
-// worth is how much a digit at an event is wanted: that of the keys that are not known yet, on the whole.
-func (p *planner) worth(e int) int {
-	sum, n := 0, 0
-	for k := range p.line[e].notes {
-		if !p.stands(e, k) {
-			sum, n = sum+p.wanted[e][k], n+1
-		}
-	}
-	return sum / max(n, 1)
-}
-
 func (p *planner) known(e int) []int {
 	return knownOf(&p.line[e], func(i int) bool { return p.out[i] || p.in.Stands[i] })
 }
 
-// complete reports whether all digits of an event are known.
-func (p *planner) complete(e int) bool { return !slices.Contains(p.known(e), 0) }
+// whole reports whether all digits of an event are known.
+func (p *planner) whole(e int) bool { return !slices.Contains(p.known(e), 0) }

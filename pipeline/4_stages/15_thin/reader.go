@@ -8,13 +8,10 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// The reader is a much plainer player than the writer of the fingering. It
-// knows every printed digit of the piece and takes, of all ways to put rising
-// fingers on the keys that agree with them, the one that lies most at ease:
-// spans in the chord and from one chord to the next by the published table of
-// relaxed spans, the thumb off the black keys, no finger used twice in a row
-// on different keys. It looks one step back and no further, so between two
-// places where all digits are printed nothing outside matters.
+// Where the preface tells nothing (reading.go), the reader, a much plainer player than the writer of the fingering, takes of
+// all ways to put rising fingers on the keys that agree with the printed digits the one that lies most at ease: spans in the
+// chord and from one chord to the next by the published table of relaxed spans, the thumb off the black keys, no finger used
+// twice in a row on different keys. It looks one step back and no further.
 
 // readerState is one way to take the keys of an event.
 type readerState struct {

@@ -1,11 +1,10 @@
 // Package thin is the stage that chooses which digits are printed.
 //
 // What is asked for is printed first: what is decided, what the policy prints out of courtesy, the landing of a leap, the
-// note to which the hand moves, another finger than the preface tells a player (rules/places, Preface), and the digits of the
-// next sparser style. A reader, much simpler than the writer of the fingering, goes through the piece knowing every printed
-// digit, and has to find the whole fingering, every finger of it (DEVELOPERS.md, decision 6). Of all sets of digits from which
-// it does, the one is printed that editors are likeliest to print (rules/places) at the density of the policy (search.go).
-// Then comes what no editor would leave out (never.go).
+// note to which the hand moves, and the digits of the next sparser style. Then what a reader needs, who goes through the piece
+// from left to right knowing what the preface tells (reading.go; DEVELOPERS.md, decision 6) and has to find every finger of
+// it, what editors are likely to print (rules/places) at the density of the policy (search.go), and what no editor would
+// leave out (never.go).
 package thin
 
 import (
@@ -152,20 +151,25 @@ func (in *Fingered) usual() *Usual {
 
 func (in *Fingered) must(i int) bool { return in.Must != nil && in.Must[i] }
 
-// Read is the reader: given the printed digits, it returns the finger of every
-// struck note, 0 where it cannot tell.
+// Read is the reader: given the printed digits, it returns the finger of every struck note, 0 where it cannot tell. It goes
+// by the music, the digits and what it has read.
 func Read(in Fingered, printed []bool) []int {
 	out := make([]int, len(in.Score.Notes))
 	for _, l := range lineOrder(in) {
 		line := eventsOf(in, &in.Playing.Lines[l])
-		reader := memoryOf(in, places.Events(in.Score, &in.Playing.Lines[l], in.Finger))
-		known := make([][]int, len(line))
-		for k := range line {
-			known[k] = knownOf(&line[k], func(i int) bool { return printed[i] || in.Stands[i] })
+		events := places.Events(in.Score, &in.Playing.Lines[l], in.Finger)
+		for e := range events {
+			events[e].Fingers = make([]int, len(line[e].keys))
 		}
-		for k, fingers := range reader.decode(line, 0, len(line), known) {
-			for j, i := range line[k].notes {
-				out[i] = fingers[j]
+		r := &reading{line, places.NewPreface(events), memoryFor(in)}
+		var was []int
+		for e := range line {
+			known := knownOf(&line[e], func(i int) bool { return printed[i] || in.Stands[i] })
+			was = r.fingers(e, was, known)
+			copy(events[e].Fingers, was)
+			r.memory.learn(line, e, e, func(e int) []int { return events[e].Fingers })
+			for k, i := range line[e].notes {
+				out[i] = was[k]
 			}
 		}
 	}

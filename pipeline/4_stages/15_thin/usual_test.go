@@ -3,8 +3,6 @@ package thin
 import (
 	"testing"
 
-	"fingerproof/rules/places"
-
 	"fingerproof/corpus/score"
 	"fingerproof/rules/hand"
 
@@ -43,36 +41,42 @@ func TestTheReaderKnowsWhatIsUsual(t *testing.T) {
 	} {
 		line, known := make([]event, len(c.keys)), make([][]int, len(c.keys))
 		for e, keys := range c.keys {
-			line[e].keys, known[e] = keys, make([]int, len(keys))
+			line[e].keys, line[e].fingers, known[e] = keys, c.want[e], make([]int, len(keys))
 		}
 		if c.known != nil {
 			known[0] = c.known
 		}
-		m := memoryFor("sparse")
-		m.usual = shippedUsual()
-		require.Equal(t, c.want, m.decode(line, 0, len(line), known), name)
+		r := played(line, "sparse")
+		r.memory.usual = shippedUsual()
+		for e := range line {
+			require.Equal(t, c.want[e], r.fingers(e, line[max(e-1, 0)].fingers, known[e]), name)
+		}
 	}
 }
 
 // A reader that is put right often enough reads what it read wrong by the spans, and the like on keys of other colours.
 func TestAReaderLearnsWhatIsUsual(t *testing.T) {
-	line := []event{{keys: []int{60}, fingers: []int{1}}, {keys: []int{62}, fingers: []int{3}}, {keys: []int{64}, fingers: []int{4}}}
-	known := [][]int{{1}, {0}, {0}}
-	require.NotEqual(t, []int{3}, (*memory)(nil).decode(line, 0, 3, known)[1], "by the spans")
-	lesson := &Lesson{lines: [][]event{line}, memory: []*memory{{turns: map[uint64][]turned{}}}}
+	line := []event{{keys: []int{60}, fingers: []int{1}}, {keys: []int{62, 65, 69}, fingers: []int{1, 3, 4}}}
+	lesson := &Lesson{lines: []*reading{played(line, "sparse")}}
+	read := func(u *Usual) []int {
+		r := played(line, "sparse")
+		r.memory.usual = u
+		return r.fingers(1, []int{1}, []int{0, 0, 4})
+	}
+	require.NotEqual(t, []int{1, 3, 4}, read(newUsual()), "by the spans")
 	for e := range line {
-		line[e].notes = []int{e}
+		for k := range line[e].keys {
+			line[e].notes = append(line[e].notes, 3*e+k)
+		}
 	}
 	l := NewLearner()
 	for range 60 {
-		l.Read(lesson, func(note int) bool { return note == 0 })
+		l.Read(lesson, func(note int) bool { return note == 5 })
 	}
-	m := memoryFor("sparse")
-	m.usual = l.Usual()
-	got := m.decode(line, 0, 3, known)
-	require.Equal(t, [][]int{{1}, {3}, {4}}, got)
-	black := []event{{keys: []int{61}}, {keys: []int{63}}}
-	require.Less(t, m.usual.moveUnease(&black[0], []int{1}, &black[1], []int{3}), (*Usual)(nil).moveUnease(&black[0], []int{1}, &black[1], []int{3}))
+	usual := l.Usual()
+	require.Equal(t, []int{1, 3, 4}, read(usual))
+	black, fingers := []int{63, 66, 70}, []int{1, 3, 4}
+	require.Less(t, usual.gripUnease(black, fingers), (*Usual)(nil).gripUnease(black, fingers))
 	require.Equal(t, newUsual(), NewLearner().Usual())
 	require.Equal(t, newUsual(), BySpans())
 }
@@ -135,7 +139,7 @@ func TestOtherFingersOnAChordThatIsStruckAgain(t *testing.T) {
 		{keys: []int{60, 64}, fingers: []int{1, 3}, notes: []int{0, 1}}, {keys: []int{60, 64}, fingers: []int{1, 2}, notes: []int{2, 3}},
 	}
 	standing(p)
-	byPreface(p)
+	readAlike(p)
 	p.changes()
 	require.Equal(t, []bool{true, true, true, true}, p.out, "of a third both digits, and those that it had before")
 	p.out = make([]bool, 4)
@@ -150,9 +154,8 @@ func TestTheFirstStrokeHasTheDigit(t *testing.T) {
 	p := exercisePlanner("performance", 1)
 	p.line = []event{{keys: []int{60}, fingers: []int{1}, notes: []int{0}}, {keys: []int{60}, fingers: []int{1}, notes: []int{1}}}
 	p.copies, p.figures, p.in.Finger, p.wanted = []int{-1, 0}, []int{-1, 0}, []int{1, 1, 3, 3}, [][]int{{0}, {0}}
-	p.memory = wholeMemory(p.in, p.line, nil)
 	standing(p)
-	byPreface(p)
+	readAlike(p)
 	p.print(1, Needed, 0)
 	p.firsts()
 	require.Equal(t, []bool{true, false, false, false}, p.out)
@@ -161,14 +164,5 @@ func TestTheFirstStrokeHasTheDigit(t *testing.T) {
 	p.line = append(p.line, event{keys: []int{64, 64}, fingers: []int{3, 3}, notes: []int{2, 3}})
 	p.printAll(2, Needed)
 	require.Equal(t, []bool{true, false, true, false}, p.out)
-	require.True(t, p.complete(2))
-}
-
-// byPreface has the planner read its line by the preface, an eighth an event.
-func byPreface(p *planner) {
-	var events []places.Event
-	for e := range p.line {
-		events = append(events, places.Event{Notes: p.line[e].notes, Keys: p.line[e].keys, Fingers: p.line[e].fingers, At: 12 * e, End: 12 * (e + 1)})
-	}
-	p.preface = places.NewPreface(events)
+	require.True(t, p.whole(2))
 }

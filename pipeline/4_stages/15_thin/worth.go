@@ -1,37 +1,6 @@
 package thin
 
-import (
-	"cmp"
-	"slices"
-)
-
-// more lists what may be printed of a chord beside what stands, the cheapest first.
-func (p *planner) more(e int, part []int, price int) (out []chordDigits) {
-	if len(p.line[e].notes) == 1 {
-		return nil
-	}
-	for _, keys := range p.clearParts(e) {
-		cost, less := 0, false
-		for _, k := range part {
-			less = less || !slices.Contains(keys, k)
-		}
-		if less {
-			continue
-		}
-		known := p.known(e)
-		for _, k := range keys {
-			if !p.stands(e, k) {
-				known[k] = p.line[e].fingers[k]
-				if !slices.Contains(part, k) {
-					cost += price - p.value(e, k)
-				}
-			}
-		}
-		out = append(out, chordDigits{keys, known, cost})
-	}
-	slices.SortStableFunc(out, func(a, b chordDigits) int { return cmp.Compare(a.cost, b.cost) })
-	return out
-}
+import "slices"
 
 // bestPart gives the digits of a chord that are worth their price where the chord is not known whole, and what they gain.
 func (p *planner) bestPart(e, price int) (keys []int, gain int) {
@@ -75,7 +44,7 @@ func (p *planner) clearParts(e int) (out [][]int) {
 		for k, i := range p.line[e].notes {
 			p.out[i] = p.out[i] || was[k]
 		}
-		if p.complete(e) {
+		if p.whole(e) {
 			p.restore(e, was)
 			continue
 		}
@@ -149,33 +118,9 @@ func (p *planner) extras() {
 // exercise says that an event repeats one of an exercise, on other keys.
 func (p *planner) exercise(e int) bool { return p.copies[e] >= 0 && p.copies[e] != p.figures[e] }
 
-// late is what it costs that a digit stands behind the place where the order of fingers breaks, and asked what has to be
-// printed besides, in thousandths.
-const (
-	late  = 250
-	asked = 50
-)
-
 // decides is what a digit is worth more, in thousandths, at a note to which the hand moves: it says by itself what those
 // around it would have to say together.
 const decides = 200
-
-// unseemly is what it costs that of the events between two, the next ones that show digits, none does: a move or a turn
-// that has to be printed then, and a break of the order of fingers shortly before the second.
-func (p *planner) unseemly(a, b, price int) (sum int) {
-	for m := max(a+1, b-near); m < b; m++ {
-		if a >= 0 && m-a <= near && m-1 > a && p.moving[m] && !(p.printless(m) && p.printless(m-1)) {
-			sum += max(price-max(p.value(m, 0), p.value(m-1, 0)), 0) + asked
-		}
-		if a >= 0 && m-a <= near && p.turning[m] && !p.spared(m) {
-			sum += max(price-p.value(m, 0), 0) + asked
-		}
-		if b-m <= 2 && p.breaking[m] && !p.breaking[b] && !p.spared(m) {
-			sum += late
-		}
-	}
-	return sum
-}
 
 // half says that of two keys of one voice the outer one alone would have a digit, where it says too little: of a third or a
 // fourth, or where the outer key was just struck by the same finger and the other was not.
