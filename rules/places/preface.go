@@ -1,6 +1,7 @@
 package places
 
 import (
+	"cmp"
 	"slices"
 
 	"fingerproof/rules/hand"
@@ -89,26 +90,47 @@ func (p *Preface) goingOn(e int) int {
 }
 
 // Again gives for each event the one that it repeats of the last time that the same keys came in the same order and time, a
-// statement of them; −1 for none.
+// statement of them or more; of two times that an event could repeat, in the one that goes on longer; −1 for none.
 func Again(events []Event) []int {
 	out := make([]int, len(events))
 	for e := range out {
 		out[e] = -1
 	}
-	last := map[string]int{}
+	type run struct{ from, to, back int } // from an event up to another, each as the one so many events back
+	var all []run
+	open := map[int]int{} // by how many events back: the place in all
+	before := map[string][]int{}
 	for from := 0; from+statement <= len(events); from++ {
 		name := named(events[from : from+statement])
-		if at, some := last[name]; some {
-			for k := range statement {
-				if out[from+k] < 0 {
-					out[from+k] = at + k
-				}
+		for _, at := range before[name] {
+			back := from - at
+			if k, some := open[back]; some && all[k].to == from+statement-1 {
+				all[k].to++
+			} else {
+				open[back] = len(all)
+				all = append(all, run{from, from + statement, back})
 			}
 		}
-		last[name] = from
+		before[name] = append(before[name], from)
+		if len(before[name]) > times {
+			before[name] = before[name][1:]
+		}
+	}
+	slices.SortStableFunc(all, func(a, b run) int {
+		return cmp.Or(cmp.Compare(b.to-b.from, a.to-a.from), cmp.Compare(a.back, b.back))
+	})
+	for _, r := range all {
+		for e := r.from; e < r.to; e++ {
+			if out[e] < 0 {
+				out[e] = e - r.back
+			}
+		}
 	}
 	return out
 }
+
+// times is how many times back a player knows a figure.
+const times = 8
 
 // named names the keys of events and how long after one another they are struck.
 func named(events []Event) string {

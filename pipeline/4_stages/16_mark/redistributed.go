@@ -1,6 +1,8 @@
 package mark
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -50,8 +52,9 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 				Placement: place, Staff: staff,
 			})
 			offered += " " + strconv.Itoa(r.first) + r.to.String()
+			again := struckAgain(s, r.notes, r.fingers)
 			for k, n := range r.notes {
-				if s.Notes[n].TiedFrom < 0 {
+				if s.Notes[n].TiedFrom < 0 && !again[k] {
 					m.Digit(n, score.MarkDigit{
 						Text: strconv.Itoa(int(r.fingers[k])), Alternate: true,
 						Style: policy.AlternativeStyle(score.Open), Placement: place, Who: score.Open,
@@ -81,6 +84,29 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 	if offered != "" {
 		m.Fields = append(m.Fields, score.Field{Name: score.OfferedField, Value: strings.TrimSpace(offered)})
 	}
+}
+
+// struckAgain says of each note whether its key was struck at the onset before by the same finger: it keeps it, as the preface
+// says.
+func struckAgain(s *score.Score, notes []int, fingers []fingering.Finger) []bool {
+	order := make([]int, len(notes))
+	for k := range order {
+		order[k] = k
+	}
+	at := func(k int) *score.Note { return &s.Notes[notes[k]] }
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(at(a).Measure, at(b).Measure), at(a).Onset.Cmp(at(b).Onset))
+	})
+	out := make([]bool, len(notes))
+	before, here := map[int]fingering.Finger{}, map[int]fingering.Finger{}
+	for i, k := range order {
+		if i > 0 && (at(k).Measure != at(order[i-1]).Measure || at(k).Onset != at(order[i-1]).Onset) {
+			before, here = here, map[int]fingering.Finger{}
+		}
+		here[at(k).Midi] = fingers[k]
+		out[k] = before[at(k).Midi] == fingers[k]
+	}
+	return out
 }
 
 // stands reports whether the text offers a redistribution at a note already: an
