@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"fingerproof/cmd/workbench/figures"
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
@@ -89,6 +90,7 @@ reader --models, --keep).`,
 			for _, line := range m.lines() {
 				fmt.Fprintln(out, line)
 			}
+			m.coverage(out)
 			if m.lost > 0 {
 				return measurement.Failed("%d fingers did not come back", m.lost)
 			}
@@ -104,6 +106,8 @@ type density struct {
 	shares                []float64
 	printed, struck, back int
 	all, chosen           hits
+	asked                 float64 // the density at which the wanted places alone are counted, in percent
+	wanted                hits    // the places that the model wants most, in editions of 5 to 60 %, nothing added
 	never                 never
 	misread               misread
 	thinning              time.Duration
@@ -145,12 +149,12 @@ type thinning struct {
 
 func newThinning() *thinning {
 	m := &thinning{sheetsDone: map[string]bool{}}
-	for _, name := range []string{"study", "performance", "sparse"} {
+	for k, name := range []string{"study", "performance", "sparse"} {
 		p, err := policies.ByName(name)
 		if err != nil {
 			panic(err) // shipped, and tested
 		}
-		m.densities = append(m.densities, &density{name: name, policy: p})
+		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k]})
 	}
 	return m
 }
@@ -260,6 +264,7 @@ func (m *thinning) add(w *thinned) {
 		d.all.add(places, hit, count, struck)
 		if share := 100 * places / struck; share >= 5 && share <= 60 {
 			d.chosen.add(places, hit, count, struck)
+			d.addWanted(&in, m.models[m.folds[w.Piece.ID]], given)
 		}
 		d.never.add(&in, printed)
 		d.misread.title, d.misread.list = w.Piece.ID+", "+d.name, m.list
@@ -272,6 +277,36 @@ func (m *thinning) add(w *thinned) {
 			m.editors = append(m.editors, float64(places)/float64(struck))
 		}
 	}
+}
+
+// addWanted counts the places that the model wants most, as many of a piece as the density asks for.
+func (d *density) addWanted(in *thin.Fingered, model *places.Model, given []bool) {
+	if model == nil {
+		model = places.Shipped()
+	}
+	var lines [][]places.Event
+	var yes []bool
+	for l := range in.Playing.Lines {
+		events := places.Events(in.Score, &in.Playing.Lines[l], in.Finger)
+		lines = append(lines, events)
+		for e := range events {
+			for _, i := range events[e].Notes {
+				yes = append(yes, given[i])
+			}
+		}
+	}
+	k := max(1, int(d.asked*float64(len(yes))/100+0.5))
+	d.wanted.add(count(yes, nil), count(yes, most(model, lines, int(d.asked+0.5), k)), k, max(len(yes), 1))
+}
+
+// coverage is how many of the places where editions print are wanted most, and how many of them the page has.
+func (m *thinning) coverage(out io.Writer) {
+	t := figures.NewTable("editions of 5 to 60 %", "digits asked for", "wanted alone", "digits on the page", "the page", "back")
+	for _, d := range m.densities {
+		t.Row(d.name, percentOf(d.asked/100), percent(d.wanted.hit, d.wanted.places), percent(d.chosen.printed, d.chosen.struck),
+			percent(d.chosen.hit, d.chosen.places), fmt.Sprintf("%d of %d", d.back, d.struck))
+	}
+	t.Print(out)
 }
 
 func (m *thinning) lines() []string {

@@ -75,7 +75,9 @@ func oneOfTwo(in Input, out *Output) {
 func (in *Input) doubled(i, j int, stroke []int, out *Output) bool {
 	a, b := &in.Score.Notes[i], &in.Score.Notes[j]
 	finger := in.Suggestion.Notes[i].Finger
-	more := func(n int) bool { return out.Alternatives[n] != 0 || in.Credited.Changes[n] > 0 || len(in.Credited.Rows[n]) > 1 }
+	more := func(n int) bool {
+		return out.Alternatives[n] != 0 || in.Credited.Changes[n] > 0 || len(in.Credited.Rows[n]) > 1
+	}
 	if a.Midi != b.Midi || finger != in.Suggestion.Notes[j].Finger || more(i) {
 		return false
 	}
