@@ -25,9 +25,16 @@ func exampleOf(r *lint.Rule) (*rulepage.Example, error) {
 	if err != nil {
 		return nil, err
 	}
+	right, first := w, e.Wrong
+	if e.PutRight != nil {
+		first = 0
+		if right, err = pipeline.RunExample(r.Name, e.PutRight); err != nil {
+			return nil, err
+		}
+	}
 	out := &rulepage.Example{
 		Wrong: rulepage.Music{Text: rulepage.Text(w.Score, 0, e.Wrong-1)},
-		Right: rulepage.Music{Text: rulepage.Text(w.Score, e.Wrong, e.Wrong+e.Right-1)},
+		Right: rulepage.Music{Text: rulepage.Text(right.Score, first, first+e.Right-1)},
 	}
 	for _, b := range e.Beside {
 		beside := rulepage.Beside{Title: besideTitle(b), Text: strings.Split(strings.TrimSpace(string(b.Text)), "\n")}
@@ -96,12 +103,17 @@ func explainRules(ctx context.Context, env *environment, rules []*lint.Rule, o *
 }
 
 func drawExample(ctx context.Context, worker *engrave.Worker, e all.Example, into *rulepage.Example) error {
+	right, first := e.MusicXML, e.Wrong
+	if e.PutRight != nil {
+		right, first = e.PutRight.MusicXML, 0
+	}
 	for _, m := range []struct {
+		text         []byte
 		first, count int
 		title        string
 		into         *rulepage.Music
-	}{{0, e.Wrong, "reported", &into.Wrong}, {e.Wrong, e.Right, "put right", &into.Right}} {
-		x, err := excerptOf(ctx, worker, e.MusicXML, m.first, m.count, m.title)
+	}{{e.MusicXML, 0, e.Wrong, "reported", &into.Wrong}, {right, first, e.Right, "put right", &into.Right}} {
+		x, err := excerptOf(ctx, worker, m.text, m.first, m.count, m.title)
 		if err != nil {
 			return err
 		}

@@ -15,7 +15,7 @@ var pageSource string
 
 var pageTemplate = template.Must(template.New("page").Parse(pageSource))
 
-// Rule is a rule with its example; Example is nil where its fault lies in the piece as a whole.
+// Rule is a rule with its example; Example is nil where there is none.
 type Rule struct {
 	*lint.Rule
 	Example *Example
