@@ -40,6 +40,7 @@ func (c *comparison) digits() {
 		g, n := c.digitsAtRests()
 		gone, come = append(gone, g...), append(come, n...)
 	}
+	gone, come = c.atOtherVoice(gone, c.a, c.b, c.al.ToB), c.atOtherVoice(come, c.b, c.a, c.al.ToA)
 	c.moves(gone, come)
 	for _, g := range gone {
 		if !g.used {
