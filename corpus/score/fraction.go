@@ -57,6 +57,11 @@ func (f Fraction) Sign() int {
 
 // Add returns f+g.
 func (f Fraction) Add(g Fraction) Fraction {
+	if f.den1 == 0 || g.den1 == 0 { // with a whole number the sum is reduced as the other one is
+		if sum, ok := addWhole(f, g); ok {
+			return sum
+		}
+	}
 	if f.den1 == g.den1 {
 		if s := f.num + g.num; (s > f.num) == (g.num > 0) {
 			return Frac(s, f.Den())
@@ -71,6 +76,19 @@ func (f Fraction) Add(g Fraction) Fraction {
 		return onGrid(f.Float() + g.Float())
 	}
 	return Frac(sum, den)
+}
+
+// addWhole adds two fractions of which one is a whole number; ok is false where that overflows.
+func addWhole(f, g Fraction) (sum Fraction, ok bool) {
+	if f.den1 != 0 {
+		f, g = g, f
+	}
+	whole, ok := mul(f.num, g.Den())
+	n := whole + g.num
+	if !ok || (n > whole) != (g.num > 0) && g.num != 0 {
+		return sum, false
+	}
+	return Fraction{n, g.den1}, true
 }
 
 // Sub returns f-g.

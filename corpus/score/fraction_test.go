@@ -25,6 +25,11 @@ func TestArithmeticIsExact(t *testing.T) {
 		require.Zero(t, rat(a.Add(b)).Cmp(new(big.Rat).Add(rat(a), rat(b))))
 		require.Zero(t, rat(a.Sub(b)).Cmp(new(big.Rat).Sub(rat(a), rat(b))))
 		require.Zero(t, rat(a.Mul(b)).Cmp(new(big.Rat).Mul(rat(a), rat(b))))
+		whole := score.Whole(rapid.Int64Range(-1<<40, 1<<40).Draw(t, "whole"))
+		for _, sum := range []score.Fraction{a.Add(whole), whole.Add(a)} {
+			require.Zero(t, rat(sum).Cmp(new(big.Rat).Add(rat(a), rat(whole))))
+			require.Equal(t, score.Frac(sum.Num(), sum.Den()), sum, "reduced")
+		}
 		require.Equal(t, rat(a).Cmp(rat(b)), a.Cmp(b))
 		require.Equal(t, a.Cmp(b) == 0, a == b, "equal fractions are the same value")
 		back, err := score.ParseFraction(a.String())
