@@ -162,6 +162,7 @@ func (p *decidedPiece) carry(
 		}
 	}
 	figures := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open)
+	figures.Own = d.By // what an editor decided alike changes with the place that is keyed
 	of := func(n int) []int { return fingers[n] }
 	for _, place := range figures.Places(&q, of) {
 		line := fmt.Sprintf("m. %s as in m. %s", w.Score.Measures[place.Measure].Number, w.Score.Measures[place.Of].Number)
@@ -254,6 +255,8 @@ func enter(
 		decided, err := keying.Line(k, f, line)
 		if err == nil && numbered.MatchString(line) {
 			since.leave(f, decided)
+		} else if err == nil {
+			since.leaveSame(p, f, decided)
 		}
 		var places []decision.Decision
 		goes := 0
@@ -277,6 +280,9 @@ func enter(
 		return fmt.Errorf("showing like places: %w", err)
 	}
 	add = slices.DeleteFunc(add, func(d decision.Decision) bool { return len(d.Notes) == 0 }) // all of it stays as it was decided since
+	if len(since.same) > 0 {
+		fmt.Fprintf(env.Stdout, "decided so already: %s\n", strings.Join(since.same, ", "))
+	}
 	if len(since.left) > 0 {
 		fmt.Fprintf(env.Stdout, "left as you decided since the sheet was printed: %s\n", strings.Join(since.left, ", "))
 	}

@@ -11,16 +11,18 @@ import (
 type sinceSheet struct {
 	digits map[int]bool
 	left   []string // of these, what a line took
+	now    map[int]bool
+	same   []string // what a line gives as the editor has decided it
 }
 
 // decidedSince compares a piece as it is decided now with how it was when its sheet was printed.
 func decidedSince(now, then *decidedPiece, by string) *sinceSheet {
-	out := &sinceSheet{digits: map[int]bool{}}
+	out := &sinceSheet{digits: map[int]bool{}, now: now.keying(by, now.job.Today).Own}
 	if now == then {
 		return out
 	}
 	before := then.keying(by, then.job.Today).Own
-	for n, own := range now.keying(by, now.job.Today).Own {
+	for n, own := range out.now {
 		if own && !before[n] {
 			out.digits[n] = true
 		}
@@ -41,6 +43,24 @@ func (s *sinceSheet) leave(f *decision.Finder, decided []decision.Decision) {
 				return false
 			}
 			s.left = append(s.left, "m. "+ref.Printed+" "+ref.Pitch)
+			return true
+		})
+	}
+}
+
+// leaveSame takes out of digits that are keyed those that the editor has decided so: they stand in the file.
+func (s *sinceSheet) leaveSame(p *decidedPiece, f *decision.Finder, decided []decision.Decision) {
+	for i := range decided {
+		d := &decided[i]
+		if d.Verb != decision.Amend || d.On != decision.Notes || d.Print != "" || d.Why != "" || d.Returns {
+			continue
+		}
+		d.Notes = slices.DeleteFunc(d.Notes, func(ref decision.NoteRef) bool {
+			n, _, _ := f.Find(&ref)
+			if n < 0 || !s.now[n] || !slices.Equal(p.run.Bound[n].Fingers, ref.Fingers) {
+				return false
+			}
+			s.same = append(s.same, "m. "+ref.Printed+" "+ref.Pitch)
 			return true
 		})
 	}

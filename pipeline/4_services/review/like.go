@@ -32,6 +32,9 @@ type Figures struct {
 	result  map[int]*state.Note
 	open    map[int]bool
 	like    *parallel.Like
+	// Own are the initials of an editor whose digits at like places are changed with those of a place where the same were
+	// decided; "" changes nobody's.
+	Own string
 }
 
 // NewFigures looks through a piece as it is worked out. open are the notes whose printed digit nobody has decided.
@@ -151,7 +154,7 @@ func (f *Figures) refused(like *parallel.LikeMeasure, fingers func(int) []int) s
 				return fmt.Sprintf("the text has %s on %s there", decision.Digits(ind.Fingers), pitch)
 			}
 		}
-		if d := &f.bound[to]; d.Finger() > 0 && !d.Carried && otherThan(d.Fingers, carried) {
+		if d := &f.bound[to]; d.Finger() > 0 && !d.Carried && otherThan(d.Fingers, carried) && !f.ownAlike(like.From[k], to) {
 			return fmt.Sprintf("%s decided %s on %s there", d.By, decision.Digits(d.Fingers), pitch)
 		}
 		from := f.score.Notes[like.From[k]].Midi
@@ -162,6 +165,12 @@ func (f *Figures) refused(like *parallel.LikeMeasure, fingers func(int) []int) s
 		}
 	}
 	return f.beyondHand(like, fingers)
+}
+
+// ownAlike says that an editor whose digits may be changed decided the same digit at two notes.
+func (f *Figures) ownAlike(from, to int) bool {
+	a, b := &f.bound[from], &f.bound[to]
+	return f.Own != "" && a.By == f.Own && b.By == f.Own && slices.Equal(a.Fingers, b.Fingers)
 }
 
 // beyondHand says where a grip of a measure that is like another is wider than two fingers can hold, and was not there.
@@ -196,7 +205,8 @@ func (f *Figures) Carry(
 	take := decision.Decision{Verb: decision.Take, On: decision.Notes, By: by, When: when, Why: why}
 	for k, to := range place.To {
 		carried := f.Fingers(place.From[k], fingers)
-		if len(f.score.Notes[to].Indications) > 0 || f.bound[to].Verb != "" && !f.bound[to].Carried {
+		if len(f.score.Notes[to].Indications) > 0 || f.bound[to].Verb != "" && !f.bound[to].Carried &&
+			!(f.ownAlike(place.From[k], to) && otherThan(f.bound[to].Fingers, carried)) {
 			continue
 		}
 		if slices.Equal(f.Fingers(to, nil), carried) {
