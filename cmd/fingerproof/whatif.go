@@ -11,6 +11,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/source"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
@@ -139,6 +140,10 @@ func effectPage(e *check.Effect) *page.Effect {
 	out := &page.Effect{Pieces: e.Pieces, Touched: e.Touched, Failed: e.Failed, Notes: e.Notes, Changes: e.Changes}
 	said := e.Printed.Sentence()
 	out.Printed = strings.ToUpper(said[:1]) + said[1:] + "."
+	if e.Decided > 0 {
+		out.Printed += fmt.Sprintf(" Editors decided the digit of %s: no style gives these another finger, for whatever hand.",
+			wording.Count(e.Decided, "note"))
+	}
 	counts := func(list []check.Count) (to []page.Count) {
 		for _, c := range list {
 			to = append(to, page.Count(c))

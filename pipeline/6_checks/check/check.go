@@ -68,8 +68,9 @@ type Piece struct {
 	Never   bool     `json:"never_passed,omitempty"`
 	Gone    bool     `json:"gone,omitempty"` // passed once, and not in the collection any more
 	Notes   int      `json:"notes"`
-	Printed Digits   `json:"printed"`          // notes with a digit in print
-	Inputs  []string `json:"inputs,omitempty"` // what differs of what it stands on
+	Printed Digits   `json:"printed"`           // notes with a digit in print
+	Decided int      `json:"decided,omitempty"` // notes whose digit an editor decided
+	Inputs  []string `json:"inputs,omitempty"`  // what differs of what it stands on
 	Changes []Change `json:"changes,omitempty"`
 	Reruns  int      `json:"reruns,omitempty"`
 	// Notices are what is to be known before the changes are read, a sentence each.
@@ -179,6 +180,7 @@ func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	p := &prover{now: now, sum: source.Sum(now.Data), was: was, text: text, current: passed.SnapshotOf(now.Result)}
 	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
 	p.out.Printed = Digits{inPrint(was.Notes), inPrint(p.current.Notes)}
+	p.out.Decided = now.Result.Summary.Decided
 	var err error
 	if p.settings, err = corpus.WithSettings(*now.Piece, was.Settings); err != nil {
 		p.out.Problem = err.Error()

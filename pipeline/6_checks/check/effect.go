@@ -17,12 +17,13 @@ type Effect struct {
 	Failed   int             `json:"failed"`
 	Notes    int             `json:"notes"`
 	Changes  int             `json:"changes"`
-	Printed  Digits          `json:"printed"`  // digits in print as it is, and as it would be
-	Kinds    []Count         `json:"kinds"`    // by kind, most first
-	Keys     []Count         `json:"keys"`     // by what causes them, most first
-	ByPiece  []Count         `json:"by_piece"` // most first
-	Passages []PassageEffect `json:"passages"` // most affected first
-	Findings []FindingEffect `json:"findings"` // those that come up and those that are gone, by piece
+	Printed  Digits          `json:"printed"`           // digits in print as it is, and as it would be
+	Decided  int             `json:"decided,omitempty"` // digits that editors decided
+	Kinds    []Count         `json:"kinds"`             // by kind, most first
+	Keys     []Count         `json:"keys"`              // by what causes them, most first
+	ByPiece  []Count         `json:"by_piece"`          // most first
+	Passages []PassageEffect `json:"passages"`          // most affected first
+	Findings []FindingEffect `json:"findings"`          // those that come up and those that are gone, by piece
 	Details  []Piece         `json:"details"`
 }
 
@@ -86,6 +87,7 @@ func EffectOf(pieces []Piece) *Effect {
 		e.Changes += len(p.Changes)
 		e.Printed.Before += p.Printed.Before
 		e.Printed.After += p.Printed.After
+		e.Decided += p.Decided
 		if len(p.Changes) > 0 {
 			e.Touched++
 			e.ByPiece = append(e.ByPiece, Count{p.ID, len(p.Changes), p.Notes})
