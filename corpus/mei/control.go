@@ -75,11 +75,36 @@ func (r *reader) control(m *measure, e *xmltree.Element) {
 // atNote does something at the note that a sign hangs on.
 func (r *reader) atNote(m *measure, e *xmltree.Element, do func(*event)) {
 	n := r.hangsOn(m, e)
+	if n == nil && (e.Name == "breath" || e.Name == "caesura") {
+		n = r.before(m, e)
+	}
 	if n == nil {
 		r.lostSign(m, e)
 		return
 	}
 	do(n)
+}
+
+// before is the last note of a staff that begins before the beat at which a sign stands: a breath is taken between notes,
+// and belongs to the one before it.
+func (r *reader) before(m *measure, e *xmltree.Element) *event {
+	where, ok := r.moment(m, e, "startid", "tstamp")
+	if !ok || where.event != nil {
+		return nil
+	}
+	var last *event
+	for _, l := range r.measures[where.measure].layers {
+		if of := e.Attribute("layer"); of != "" && of != l.n {
+			continue
+		}
+		for _, ev := range l.events {
+			if ev.kind == "note" && ev.grace == "" && ev.staff == where.staff && ev.onset.Less(where.onset) &&
+				(last == nil || last.onset.Less(ev.onset)) {
+				last = ev
+			}
+		}
+	}
+	return last
 }
 
 // lostSign notes a sign that stands nowhere, and is left out.

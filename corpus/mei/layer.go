@@ -14,7 +14,7 @@ import (
 type event struct {
 	at       *xmltree.Element // the element of the document
 	on       *xmltree.Element // of a note in a chord: the chord; else at
-	kind     string           // "note", "rest", "space", "clef", "key"
+	kind     string           // "note", "rest", "space", "clef", "key", "barline"
 	measure  int
 	staff    int // number in the document on which it stands
 	layer    *layer
@@ -120,6 +120,9 @@ func (r *reader) layerChild(m *measure, l *layer, e *xmltree.Element) error {
 		r.defs[l.staff].metre, r.defs[l.staff].metres = meterSig(e), nil // from the next measure on
 	case "meterSigGrp":
 		r.metreGroup(r.defs[l.staff], e)
+	case "barLine":
+		l.events = append(l.events, &event{at: e, kind: "barline", measure: m.index, staff: l.staff, layer: l, onset: l.length, index: -1})
+		r.repeatWithin(m, e)
 	case "accid":
 		r.oddAt(score.OddValue, nil, e, "an accidental stands beside the notes and in none of them; it is left out")
 	case "mRpt", "mRpt2", "multiRpt", "halfmRpt", "beatRpt":
@@ -127,8 +130,21 @@ func (r *reader) layerChild(m *measure, l *layer, e *xmltree.Element) error {
 	case "ossia":
 		r.ossia(m, e)
 		return r.layerContent(m, l, e)
+	case "pb", "sb", "cb", "annot":
+	default:
+		r.oddAt(score.OddNoDigits, nil, e, "a <%.40s> stands among the notes: it is not read, and kept as it stands", e.Name)
 	}
 	return nil
+}
+
+// repeatWithin notes, once for all layers, a sign of repetition in the middle of a measure.
+func (r *reader) repeatWithin(m *measure, e *xmltree.Element) {
+	key := fmt.Sprintf("repeat within %d", m.index)
+	if strings.HasPrefix(e.Attribute("form"), "rpt") && !r.noted[key] {
+		r.noted[key] = true
+		r.oddAt(score.OddOrder, nil, e, "a sign of repetition stands within the measure (<barLine>): the barline is read, and what is "+
+			"played again is not followed")
+	}
 }
 
 // count refuses notes beyond the limit.
@@ -243,14 +259,19 @@ func (r *reader) note(m *measure, l *layer, e, chord *xmltree.Element) (*event, 
 	}
 	r.graceOf(ev, l, e, chord)
 	ev.pitch = r.pitch(ev, l, e)
-	if o := e.Attribute("ornam"); o != "" && ornaments[o] == "" {
-		r.oddAt(score.OddValue, ev, e, "the ornament %.10q at the note (@ornam) is not read; it is left out", o)
-	}
+	r.ornamentKnown(ev, e)
 	if chord == nil {
 		r.last(m, l, ev, e, nil)
 	}
 	r.remember(ev, e)
 	return ev, nil
+}
+
+// ornamentKnown notes an ornament at a note or chord (@ornam) that is not read.
+func (r *reader) ornamentKnown(ev *event, e *xmltree.Element) {
+	if o := e.Attribute("ornam"); o != "" && ornaments[o] == "" {
+		r.oddAt(score.OddValue, ev, e, "the ornament %.10q at the note (@ornam) is not read; it is left out", o)
+	}
 }
 
 // remember lets signs find an event by its id.
@@ -342,6 +363,7 @@ func (r *reader) chord(m *measure, l *layer, e *xmltree.Element) error {
 		return nil
 	}
 	head := notes[0]
+	r.ornamentKnown(head, e)
 	r.last(m, l, head, notes[0].at, e)
 	for _, ev := range notes[1:] {
 		ev.head, ev.onset, ev.duration = head, head.onset, head.duration

@@ -47,16 +47,19 @@ func (r *reader) section(e *xmltree.Element, depth int) error {
 	if depth > r.limits.Tree.Depth {
 		return r.fault(e, "sections stand too deep in each other", "")
 	}
+	begin, expansions := len(r.measures), len(r.expansions)
 	for c := range r.content(e) {
 		var err error
+		before := len(r.measures)
 		switch c.Name {
 		case "section":
 			err = r.copiedSection(c, depth)
-			r.lasts[idOf(c)] = len(r.measures) - 1
+			r.ranges[idOf(c)] = [2]int{before, len(r.measures)}
 		case "expansion":
-			r.expansions = append(r.expansions, c)
+			r.expansions = append(r.expansions, expansion{e: c, from: -1})
 		case "ending":
 			err = r.endingOf(c, depth)
+			r.ranges[idOf(c)] = [2]int{before, len(r.measures)}
 		case "scoreDef", "staffDef":
 			err = r.define(c)
 		case "measure":
@@ -72,6 +75,11 @@ func (r *reader) section(e *xmltree.Element, depth int) error {
 		}
 		if err != nil {
 			return err
+		}
+	}
+	for i := range r.expansions[expansions:] {
+		if x := &r.expansions[expansions+i]; x.from < 0 {
+			x.from, x.to = begin, len(r.measures)
 		}
 	}
 	return nil
@@ -90,16 +98,16 @@ func (r *reader) endingOf(e *xmltree.Element, depth int) error {
 
 // expand reads how often sections are played: an <expansion> names each as often, in the order of playing.
 func (r *reader) expand() {
-	for _, e := range r.expansions {
+	for _, x := range r.expansions {
 		times, before := 0, ""
-		for _, id := range strings.Fields(e.Attribute("plist")) {
+		for _, id := range strings.Fields(x.e.Attribute("plist")) {
 			id = strings.TrimPrefix(id, "#")
 			if id != before {
 				times, before = 0, id
 			}
 			times++
-			if last, known := r.lasts[id]; known && last >= 0 && times > 2 && r.measures[last].backward {
-				r.measures[last].times = times
+			if x, known := r.ranges[id]; known && x[1] > x[0] && times > 2 && r.measures[x[1]-1].backward {
+				r.measures[x[1]-1].times = times
 			}
 		}
 	}

@@ -42,6 +42,9 @@ func (r *reader) moment(m *measure, e *xmltree.Element, idName, stampName string
 				return moment{ev.measure, ev.onset, cmp.Or(staff, ev.staff), ev}, true
 			}
 		}
+		if e.Name == "reh" && either(e, "startid", "plist") == "" { // as Verovio writes those of MusicXML
+			return moment{m.index, score.Fraction{}, cmp.Or(staff, r.numbers()[0]), nil}, true
+		}
 		return moment{}, false
 	}
 	if staff == 0 {

@@ -177,19 +177,43 @@ func (w *writer) notations(out *xmltree.Element, ev *event) {
 	if technical.First != nil {
 		with(one, technical)
 	}
-	if kind := ev.at.Attribute("fermata"); kind != "" {
+	if kind := ev.own("fermata"); kind != "" {
 		with(one, made(ev.at, "fermata", "type", map[string]string{"above": "upright", "below": "inverted"}[kind]))
 	}
+	if ev.at.Attribute("lv") == "true" || ev.on.Attribute("lv") == "true" { // as with ties, of a chord each note
+		with(one, made(ev.at, "tied", "type", "let-ring"))
+	}
+	w.slides(one, ev)
 	if one.First != nil {
 		with(out, one)
 	}
 	with(out, others...)
 }
 
+// own is what is said at a note, or at its chord, which the chord's first note has.
+func (ev *event) own(name string) string {
+	if v := ev.at.Attribute(name); v != "" || ev.head != nil {
+		return v
+	}
+	return ev.on.Attribute(name)
+}
+
+// slides are those that stand at their notes (@gliss): "i" begins one, "t" ends it, "m" does both.
+func (w *writer) slides(out *xmltree.Element, ev *event) {
+	mark := ev.own("gliss")
+	n := strconv.Itoa(1 + w.staves[ev.layer.staff].local) // 1 is that of signs
+	if mark == "t" || mark == "m" {
+		with(out, made(ev.at, "glissando", "type", "stop", "number", n))
+	}
+	if mark == "i" || mark == "m" {
+		with(out, made(ev.at, "glissando", "type", "start", "number", n))
+	}
+}
+
 // slurMarks are slurs that stand at the note as @slur: "i1" begins the first, "t1" ends it.
 func (w *writer) slurMarks(out *xmltree.Element, ev *event) {
 	const apart = 40 // from the numbers of slurs that are signs
-	for _, word := range strings.Fields(ev.at.Attribute("slur")) {
+	for _, word := range strings.Fields(ev.own("slur")) {
 		n := apart + atoi(strings.TrimLeft(word, "imt")) + 8*(w.staves[ev.layer.staff].local-1)
 		switch word[0] {
 		case 'i':
@@ -202,7 +226,7 @@ func (w *writer) slurMarks(out *xmltree.Element, ev *event) {
 
 func (w *writer) ornamentsOf(ev *event) *xmltree.Element {
 	out := with(made(ev.at, "ornaments"), ev.ornaments...)
-	if name := ornaments[ev.at.Attribute("ornam")]; name != "" && len(ev.ornaments) == 0 {
+	if name := ornaments[ev.own("ornam")]; name != "" && len(ev.ornaments) == 0 {
 		with(out, made(ev.at, name))
 	}
 	switch n, is := strings.CutSuffix(either(ev.on, "stem.mod"), "slash"); {

@@ -43,9 +43,9 @@ type reader struct {
 	copies   int
 	notes    int
 	odd      []oddity
-	// expansions say in which order sections are played; lasts has the last measure of each by its id.
-	expansions []*xmltree.Element
-	lasts      map[string]int
+	// expansions say in which order sections are played; ranges has the measures of sections and endings by their ids.
+	expansions []expansion
+	ranges     map[string][2]int
 	// following has the signs for several measures by staff and layer, repeats the notes that repeat others by a sign.
 	following map[voiceKey]follow
 	repeats   map[*event][]*event
@@ -97,6 +97,7 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 	if err != nil {
 		return nil, nil, err
 	}
+	r.orders(s)
 	r.place(s, emitted)
 	return s, r.layout, nil
 }
@@ -104,7 +105,7 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 func newReader(doc *source.Document, limits Limits) *reader {
 	return &reader{
 		doc: doc, limits: limits, byID: map[string]*xmltree.Element{}, staves: map[int]*staff{},
-		defs: map[int]*definition{}, events: map[string]*event{}, around: map[xmltree.Span][]*xmltree.Element{}, noted: map[string]bool{}, lasts: map[string]int{}, following: map[voiceKey]follow{},
+		defs: map[int]*definition{}, events: map[string]*event{}, around: map[xmltree.Span][]*xmltree.Element{}, noted: map[string]bool{}, ranges: map[string][2]int{}, following: map[voiceKey]follow{},
 		repeats: map[*event][]*event{},
 		derive:  !strings.Contains(doc.Text, "accid.ges"), layout: &Layout{
 			head: headLayout{fields: map[string]xmltree.Span{}}, grouped: map[xmltree.Span][]xmltree.Span{},

@@ -103,7 +103,7 @@ func (l *layer) since(length score.Fraction) []*event {
 // again puts events behind what a layer has, as notes by a sign.
 func (r *reader) again(m *measure, l *layer, events []*event) error {
 	for _, ev := range slices.Clone(events) {
-		if ev.kind == "clef" || ev.kind == "key" {
+		if ev.kind == "clef" || ev.kind == "key" || ev.kind == "barline" {
 			continue
 		}
 		one := r.repeated(m, l, ev)

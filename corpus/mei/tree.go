@@ -72,8 +72,9 @@ type writer struct {
 	emitted []*event
 	given   map[string]bool // ids of notes that were given on
 	div     int64
-	back    score.Fraction // how far the layer before went
-	waiting []direction    // what has to stand among the notes
+	back    score.Fraction          // how far the layer before went
+	barred  map[score.Fraction]bool // where a barline stands within the measure
+	waiting []direction             // what has to stand among the notes
 }
 
 // shown is what a staff was last said to have.
@@ -167,7 +168,7 @@ func lcm(a, b int64) int64 {
 func (w *writer) units(f score.Fraction) string { return strconv.FormatInt(f.Scaled(w.div), 10) }
 
 func (w *writer) measure(m *measure) *xmltree.Element {
-	w.div = w.divisions(m)
+	w.div, w.barred = w.divisions(m), map[score.Fraction]bool{}
 	out := made(m.at, "measure", "number", m.number, "implicit", yes(m.implicit))
 	if m.brk != "" {
 		with(out, made(m.at, "print", "new-"+m.brk, "yes"))
@@ -436,6 +437,8 @@ func (w *writer) layer(out *xmltree.Element, m *measure, l *layer) {
 			was := w.shown[ev.staff]
 			was.key = d.key
 			w.shown[ev.staff] = was
+		case "barline":
+			w.barlineWithin(out, m, ev)
 		case "space":
 			if ev.duration.Sign() > 0 {
 				with(out, with(made(ev.at, "forward"), saying(ev.at, "duration", w.units(ev.duration)),
@@ -453,6 +456,27 @@ func (w *writer) layer(out *xmltree.Element, m *measure, l *layer) {
 			}
 		}
 	}
+}
+
+// barlineWithin writes a barline that stands in a measure, once for all layers of the part that have it.
+func (w *writer) barlineWithin(out *xmltree.Element, m *measure, ev *event) {
+	if w.barred[ev.onset] {
+		return
+	}
+	w.barred[ev.onset] = true
+	form, location := ev.at.Attribute("form"), "middle"
+	if ev.onset == m.length {
+		location = "right"
+	}
+	style := barline(form)
+	b := made(ev.at, "barline", "location", location)
+	switch form {
+	case "rptstart", "rptend", "rptboth":
+		style = map[string]string{"rptstart": "heavy-light", "rptend": "light-heavy", "rptboth": "light-heavy"}[form]
+	case "", "single":
+		style = "regular"
+	}
+	with(out, with(b, saying(ev.at, "bar-style", style)))
 }
 
 // bySign says where notes begin that stand there by a sign, and where they end.

@@ -138,6 +138,7 @@ const (
 	OddTieSign        OddityKind = "tie-sign" // drawn and not sounding, or the reverse
 	OddNumber         OddityKind = "number"   // of a measure, which differs between parts
 	OddSyllable       OddityKind = "syllable" // of a sung word that is not whole
+	OddOrder          OddityKind = "order"    // of playing, which the page does not say
 	OddLine           OddityKind = "line"     // a glissando, or a tremolo between notes, that lacks an end
 )
 

@@ -146,7 +146,7 @@ func (r *readings) reasonOf(l loss, all []loss) string {
 		score.OddEnding:        {measureKind},
 	}
 	kind := score.OddityKind(strings.TrimPrefix(l.kind, oddKind))
-	if kind == score.OddValue {
+	if kind == score.OddValue || kind == score.OddOrder {
 		return unreadableKind
 	}
 	for _, k := range follows[kind] {

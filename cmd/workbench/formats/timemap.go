@@ -327,52 +327,10 @@ func (t *timing) repeats(name string, scores [2]*score.Score, both *pair) error 
 	}
 	t.sum.order++
 	for format, s := range scores {
-		if here := played(s, false); !slices.Equal(here, there) {
+		if here := score.OrderOfRepeats(s.Measures, false, 4*len(s.Measures)); !slices.Equal(here, there) {
 			t.sum.reordered[format]++
 			t.because(format, "order of playing", whyOrder(s, both.musicxml, there), "%s (%d): played in the order %v, there %v", name, format, here, there)
 		}
 	}
 	return nil
-}
-
-// played is the order of playing that signs of repetition and endings ask for (common practice): back to the last sign to
-// repeat from, or behind the last passage that was repeated, each ending in its turn. With onlyFrom a passage that was
-// repeated is no such place.
-func played(s *score.Score, onlyFrom bool) (out []int) {
-	from, pass := 0, 1
-	done := map[int]bool{} // measures from which it went back
-	for i := 0; i < len(s.Measures) && len(out) < 4*len(s.Measures); {
-		m := &s.Measures[i]
-		if m.Repeat.Forward && from != i {
-			from, pass = i, 1
-		}
-		if len(m.Endings) > 0 && !slices.Contains(m.Endings, pass) {
-			i++
-			continue
-		}
-		out = append(out, i)
-		last := 1 // how often the passage is played at least
-		for k := i; k < len(s.Measures) && len(s.Measures[k].Endings) > 0; k++ {
-			last = max(last, slices.Max(s.Measures[k].Endings))
-		}
-		if onlyFrom && m.Repeat.Backward && done[i] {
-			i++
-			continue
-		}
-		if m.Repeat.Backward && (len(m.Endings) == 0 && pass < max(m.Repeat.Times, 2) || len(m.Endings) > 0 && pass < max(last, 2)) {
-			done[i] = pass+1 >= max(m.Repeat.Times, last, 2)
-			if pass++; onlyFrom && done[i] {
-				pass = 1
-			}
-			i = from
-			continue
-		}
-		if m.Repeat.Backward || len(m.Endings) > 0 && (i+1 == len(s.Measures) || len(s.Measures[i+1].Endings) == 0) {
-			if pass = 1; !onlyFrom {
-				from = i + 1
-			}
-		}
-		i++
-	}
-	return out
 }

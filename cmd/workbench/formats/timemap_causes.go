@@ -297,7 +297,7 @@ func whyTie(s *score.Score, ids map[string]int, from int, to string) string {
 
 // whyOrder says why a score is played in another order.
 func whyOrder(s *score.Score, musicxml []byte, there []int) string {
-	if slices.Equal(played(s, true), there) {
+	if slices.Equal(score.OrderOfRepeats(s.Measures, true, 4*len(s.Measures)), there) {
 		return lastFrom
 	}
 	for _, jump := range []string{"<segno", "<coda", " dacapo=", " dalsegno=", " tocoda="} {

@@ -18,7 +18,8 @@ var Rule = &lint.Rule{
 	Checks: "Signs to repeat from, each of which needs a sign to repeat back before the next; endings, which " +
 		"need the one before them and, where another follows, a sign to repeat back; a first ending that no second " +
 		"one follows; brackets of endings that are not closed; signs that stand in one part and are missing in " +
-		"another. A sign to repeat back alone goes back to the beginning, or to where a part of the piece begins.",
+		"another. A sign to repeat back alone goes back to the beginning, or to where a part of the piece begins. " +
+		"As a note, an order of playing that the file gives (MEI's expansion) and no sign on the page says.",
 	Why:      "Nobody knows what is played again.",
 	Before:   "a sign to repeat from in m. 5, none to repeat back after it",
 	After:    "the sign to repeat back at the end of m. 12",
@@ -221,6 +222,13 @@ func brackets(p *lint.Inspection) {
 		}
 	}
 	p.ReportOddities(p.Score.Oddities, score.OddEnding)
+	for _, o := range p.Score.Oddities {
+		if o.Kind == score.OddOrder {
+			p.Report(lint.Finding{
+				Severity: lint.Note, Measure: o.Measure, Line: o.Line, Message: o.Detail, Together: o.Detail, Fix: fix,
+			})
+		}
+	}
 }
 
 // line is where a measure's first sign stands in the file, 0 where none is known.
