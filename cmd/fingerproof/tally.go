@@ -235,6 +235,21 @@ func (o *workOptions) workThrough(
 	})
 }
 
+// whoseAsked asks whose the digits are that stand at so many notes of so many pieces; lone: in scores without a manifest.
+func whoseAsked(notes, pieces int, lone bool) string {
+	at := wording.Count(notes, "note") + " of " + wording.Count(pieces, "piece")
+	switch {
+	case lone && notes == 1:
+		return "a digit stands at " + at + ", without the marks of an edition: whose is it? It is taken for the composer's"
+	case lone:
+		return "digits stand at " + at + ": so many, and none carries the marks of an edition: whose are they? They are taken for the composer's"
+	case notes == 1:
+		return "a digit stands at " + at + ": nothing says whose it is, so it is taken for the composer's"
+	default:
+		return "digits stand at " + at + ": nothing says whose they are, so they are taken for the composer's"
+	}
+}
+
 // mostNamed is how many pieces a question names.
 const mostNamed = 6
 
@@ -244,18 +259,16 @@ func (t *tally) close(more string) error {
 		return err
 	}
 	if t.asked[0] > 0 {
-		said, where := "nothing says whose they are, so they are taken for the composer's", ""
+		where := ""
 		if t.lone {
-			said = "so many, and none carries the marks of an edition: whose are they? They are taken for the composer's"
 			where = "; `fingerproof init` makes one"
 		}
 		if n := len(t.asking); n > mostNamed {
 			t.asking = append(t.asking[:mostNamed], fmt.Sprintf("%d more", n-mostNamed))
 		}
 		where += ": " + wording.List(t.asking)
-		t.env.complain("digits stand at %s of %s: %s\n"+
-			"hint: say it in the manifest, text_digits: composer, earlier or editor, of a piece or above the pieces for all%s",
-			wording.Count(t.asked[1], "note"), wording.Count(t.asked[0], "piece"), said, where)
+		t.env.complain("%s\nhint: say it in the manifest, text_digits: composer, earlier or editor, of a piece or above the pieces for all%s",
+			whoseAsked(t.asked[1], t.asked[0], t.lone), where)
 	}
 	if t.taken > 0 {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
