@@ -69,7 +69,7 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	if ev.grace == "" {
 		with(out, saying(e, "duration", w.units(ev.duration)))
 	}
-	w.ties(out, ev)
+	tied := w.ties(out, ev)
 	with(out, saying(e, "voice", w.voices[voiceKey{l.staff, l.n}]))
 	if !ev.whole {
 		w.value(out, m, ev)
@@ -85,7 +85,7 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 			with(out, saying(e, "beam", kind, "number", strconv.Itoa(i+1)))
 		}
 	}
-	w.notations(out, ev)
+	w.notations(out, ev, tied)
 	w.lyrics(out, e)
 	if ev.head == nil && on != e {
 		w.lyrics(out, on)
@@ -93,15 +93,18 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	return out
 }
 
-// ties are those of @tie at the note or its chord, and of signs.
-func (w *writer) ties(out *xmltree.Element, ev *event) {
+// ties are those of @tie at the note or its chord, and of signs; what it gives are their signs, as they are drawn.
+func (w *writer) ties(out *xmltree.Element, ev *event) (drawn []*xmltree.Element) {
 	marks := ev.at.Attribute("tie") + ev.on.Attribute("tie")
 	if ev.tieStop || strings.ContainsAny(marks, "mt") {
 		with(out, made(ev.at, "tie", "type", "stop"))
+		drawn = append(drawn, made(ev.at, "tied", "type", "stop"))
 	}
 	if ev.tieStart || strings.ContainsAny(marks, "im") {
 		with(out, made(ev.at, "tie", "type", "start"))
+		drawn = append(drawn, made(ev.at, "tied", "type", "start"))
 	}
+	return drawn
 }
 
 // value is the printed length.
@@ -149,8 +152,8 @@ func notehead(e *xmltree.Element) *xmltree.Element {
 }
 
 // notations gathers what stands at a note.
-func (w *writer) notations(out *xmltree.Element, ev *event) {
-	one := made(ev.at, "notations")
+func (w *writer) notations(out *xmltree.Element, ev *event, tied []*xmltree.Element) {
+	one := with(made(ev.at, "notations"), tied...)
 	var others []*xmltree.Element
 	for _, n := range ev.notations {
 		if n.Name == "notations" {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"fingerproof/corpus/mei"
 	"fingerproof/corpus/score"
 )
 
@@ -137,4 +138,18 @@ func TestBreathsBetweenNotes(t *testing.T) {
 	require.Equal(t, score.ItemRehearsal, s.Items[len(s.Items)-1].Kind)
 	s = read(t, piano([3]string{notes, `<mRest/>`, `<breath staff="2" tstamp="2.9"/>`}))
 	require.Len(t, s.Oddities, 1)
+}
+
+// Ties are drawn where pages draw the score: MusicXML has them twice, as they sound and as they look (MusicXML 4.0, tie and
+// tied).
+func TestTiesAreDrawn(t *testing.T) {
+	note := `<note dur="1" pname="c" oct="5" accid.ges="n" xml:id="%s"/>`
+	text := piano([3]string{fmt.Sprintf(note, "a"), `<mRest/>`, `<tie startid="#a" endid="#b"/>`}, [3]string{fmt.Sprintf(note, "b"), `<mRest/>`, ""})
+	doc, s, _ := open(t, "t.mei", []byte(text))
+	require.Equal(t, 2, s.Notes[0].TiedTo, "behind the rest of the other staff")
+	require.Empty(t, s.Oddities)
+	drawn, err := mei.Partwise(doc, mei.DefaultLimits())
+	require.NoError(t, err)
+	require.Contains(t, drawn, `<tied type="start"/>`)
+	require.Contains(t, drawn, `<tied type="stop"/>`)
 }
