@@ -39,6 +39,37 @@ func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys
 	return in
 }
 
+// A lone digit of a chord is read as its outermost key's on that side (the preface says so; common practice): that of an inner
+// voice's outer key stands outside, unless another key without a digit lies further out there.
+func TestALoneDigitIsReadAsItsOwn(t *testing.T) {
+	p := policy(t, "extends: default\n")
+	lone := func(h score.Hand, voices []string, keys []int, shown ...int) score.Placement {
+		in := piece(t, p, h, voices, keys...)
+		for k := range in.Print {
+			in.Print[k] = false
+		}
+		for _, k := range shown {
+			in.Print[k] = true
+		}
+		for _, m := range mark.Marking(in).Marks {
+			if m.Note == shown[0] && len(m.Digits) > 0 {
+				return m.Digits[0].Placement
+			}
+		}
+		t.Fatal("no digit")
+		return score.PlacementUnset
+	}
+	inner := []string{"5", "6", "6"} // a bass, and a chord of the inner voice
+	bass := []int{48, 55, 64}
+	require.Equal(t, score.Below, lone(score.Left, inner, bass, 1, 0), "G3 of G3-E4 over a bass that has its digit")
+	require.Equal(t, score.Above, lone(score.Left, inner, bass, 2), "E4 of the same")
+	require.Equal(t, score.Above, lone(score.Left, inner, bass, 1), "the bass has no digit and lies further out: as voices stand")
+	require.Equal(t, score.Above, lone(score.Left, inner, bass, 1, 2), "both keys of the chord have theirs: as voices stand")
+	one := []string{"1", "1"}
+	require.Equal(t, score.Above, lone(score.Left, one, []int{48, 55}, 1), "the upper key of a left hand's chord")
+	require.Equal(t, score.Below, lone(score.Right, one, []int{72, 76}, 0), "the lower key of a right hand's chord")
+}
+
 // Right hand above, left below, and between the staves the inner voice (FACTS §5.3).
 func TestPlacement(t *testing.T) {
 	places := func(in mark.Fingered) (out []score.Placement) {

@@ -42,7 +42,7 @@ func side(in Fingered, i int, who score.Responsibility, sides *sides) score.Plac
 type sides struct {
 	inner []bool             // the note belongs to an inner voice
 	row   []*score.Placement // where all digits of the text stand in its voice and measure, nil for none or on both sides
-	chord []*score.Placement // the only side on which its digit keeps the order of the chord, nil for either
+	chord []*score.Placement // the only side on which its digit is read as its own in the chord, nil for either
 }
 
 func sidesOf(in Fingered) *sides {
@@ -51,6 +51,7 @@ func sidesOf(in Fingered) *sides {
 	}
 	s.interlaced(in)
 	s.besideText(in)
+	s.lone(in)
 	return s
 }
 
