@@ -153,3 +153,13 @@ func TestTiesAreDrawn(t *testing.T) {
 	require.Contains(t, drawn, `<tied type="start"/>`)
 	require.Contains(t, drawn, `<tied type="stop"/>`)
 }
+
+// A key of signs of its own is drawn: each of its letters needs its alteration (MusicXML 4.0, key-alter).
+func TestKeysOfTheirOwnAreDrawn(t *testing.T) {
+	text := piano([3]string{`<keySig><keyAccid pname="b" accid="f"/><keyAccid pname="f" accid="s"/></keySig><note dur="1" pname="b" oct="4"/>`, `<mRest/>`, ""})
+	doc, s, _ := open(t, "t.mei", []byte(text))
+	require.Equal(t, "Bb4", s.Notes[0].Pitch.String())
+	drawn, err := mei.Partwise(doc, mei.DefaultLimits())
+	require.NoError(t, err)
+	require.Contains(t, drawn, `<key-step>B</key-step><key-alter>-1</key-alter><key-step>F</key-step><key-alter>1</key-alter>`)
+}

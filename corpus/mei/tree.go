@@ -346,7 +346,11 @@ func keyTree(at *xmltree.Element, d definition, staff string) *xmltree.Element {
 	key := made(at, "key", "number", staff, "print-object", hidden)
 	if signs, own := strings.CutPrefix(d.key, "mixed"); own {
 		for i, word := range strings.Fields(signs) {
-			with(key, saying(at, [...]string{"key-step", "key-accidental"}[i%2], word))
+			if i%2 == 0 {
+				with(key, saying(at, "key-step", word))
+			} else {
+				with(key, number(at, "key-alter", int64(alterOf(word)))) // which each has (MusicXML 4.0, key-alter)
+			}
 		}
 		return key
 	}
