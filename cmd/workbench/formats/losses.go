@@ -98,6 +98,7 @@ var lostAs = map[string]string{
 	slurKind:       "a <slur> is joined to another end",
 	slurRestKind:   "a <slur> that begins or ends at a rest loses that end, and is joined to another or to none",
 	forwardKind:    "a step in time (<forward>) is left out: a voice ends where its notes do",
+	backupKind:     "a <backup> goes back too far: MEI has none, each layer begins with its measure",
 	unreadableKind: "a value is written that MEI cannot have (@tstamp below 0), or none where one has to be (@dur)",
 	"beams":        "<beam> is lost, or beams are parted otherwise",
 	"voices":       "<voice> has another name",

@@ -149,6 +149,9 @@ func (r *readings) reasonOf(l loss, all []loss) string {
 	if kind == score.OddValue || kind == score.OddOrder {
 		return unreadableKind
 	}
+	if kind == score.OddBackup {
+		return backupKind
+	}
 	for _, k := range follows[kind] {
 		for _, other := range all {
 			if other.kind == k && other.measure-l.measure <= 1 && l.measure-other.measure <= 1 {
@@ -162,8 +165,9 @@ func (r *readings) reasonOf(l loss, all []loss) string {
 	return ""
 }
 
-// unreadableKind is what the MEI has of itself; forwardKind shows in no value but in how long a voice lasts.
+// unreadableKind is what the MEI has of itself; backupKind is what only MusicXML can say wrongly; forwardKind shows in no value but in how long a voice lasts.
 const (
 	unreadableKind = "unreadable"
+	backupKind     = "backup"
 	forwardKind    = "forward"
 )
