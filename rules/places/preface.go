@@ -165,22 +165,32 @@ func (p *Preface) Tells(e int) ([]int, Sentence) {
 }
 
 func (p *Preface) tells(e int) ([]int, Sentence) {
-	if fingers := p.struckOn(e); fingers != nil {
+	at := p.atOnce(e)
+	if fingers := p.struckOn(e); fingers != nil && (at < 0 || e-at < 3) { // three notes or more that come again at once go on
 		return fingers, StruckOn
 	}
-	if at := p.atOnce(e); at >= 0 && !p.warned(e, at) {
+	if at >= 0 && !p.warned(e, at) {
 		_, fingers := p.keys(at)
 		return fingers, ComesAgain
 	}
 	again, by := p.again(e)
-	if fingers := p.returns(e); fingers != nil {
-		if again != nil && !slices.Equal(again, fingers) {
+	if fingers, from := p.returns(e); fingers != nil {
+		if again != nil && !slices.Equal(again, fingers) && !p.departed(from, e, again[0]) {
 			return nil, Gainsaid
 		}
 		return fingers, Returns
 	}
+	kept := p.kept(e)
 	if again != nil {
+		for k, f := range kept {
+			if f != 0 && f != again[k] {
+				return nil, Gainsaid
+			}
+		}
 		return again, by
+	}
+	if kept != nil {
+		return kept, Returns
 	}
 	if fingers := p.grip(e); fingers != nil {
 		return fingers, Grip
@@ -314,18 +324,53 @@ func (p *Preface) grip(e int) []int {
 	return out
 }
 
-// returns tells of a single key that comes again within the measure, whatever lies between.
-func (p *Preface) returns(e int) []int {
+// returns tells of a single key that comes again within the measure, whatever lies between, and where it was.
+func (p *Preface) returns(e int) ([]int, int) {
 	now, _ := p.keys(e)
 	if len(now) > 1 {
-		return nil
+		return nil, -1
 	}
 	for at := e - 1; at >= 0 && p.events[at].Measure == p.events[e].Measure; at-- {
 		if k := slices.Index(p.events[at].Keys, now[0]); k >= 0 {
-			return []int{p.events[at].Fingers[k]}
+			return []int{p.events[at].Fingers[k]}, at
 		}
 	}
-	return nil
+	return nil, -1
+}
+
+// kept tells of the keys of a chord that were struck just before or within the measure, 0 for the others; nil where none was.
+func (p *Preface) kept(e int) []int {
+	now, _ := p.keys(e)
+	if len(now) < 2 {
+		return nil
+	}
+	out, some := make([]int, len(now)), false
+	for k, key := range now {
+		for at := e - 1; at >= 0 && out[k] == 0; at-- {
+			atOnce := at == e-1 && p.events[e].At-p.events[at].End <= silence
+			if p.events[at].Measure != p.events[e].Measure && !atOnce {
+				break
+			}
+			if j := slices.Index(p.events[at].Keys, key); j >= 0 {
+				out[k], some = p.events[at].Fingers[j], true
+			}
+		}
+	}
+	if !some {
+		return nil
+	}
+	return out
+}
+
+// departed says that the key of an event departed from a figure's finger where it came before in the measure: a digit showed
+// it there, and the player knows.
+func (p *Preface) departed(from, e, finger int) bool {
+	at := p.like[from]
+	if at < 0 {
+		return false
+	}
+	k := slices.Index(p.events[at].Keys, p.events[e].Keys[0])
+	return k >= 0 && p.events[at].Fingers[k] == finger
 }
 
 // Moved says that between two single keys the hand moves: their fingers do not follow in the order of the keys.
@@ -384,7 +429,7 @@ func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Senten
 			continue
 		}
 		if shown(k) {
-			if by == Grip { // of two keys each says so for itself
+			if by == Grip || by == Returns { // of keys at once each says so for itself
 				continue
 			}
 			return nil, Silent // it departs, and says so

@@ -44,6 +44,7 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		"an octave on black keys":               {chords([2][]int{{48}, {5}}, [2][]int{{61, 73}, {1, 4}}), nil, Silent, nil},
 		"a sixth after another":                 {chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {1, 4}}), nil, Grip, []int{2, 5}},
 		"a chord by other fingers":              {chords([2][]int{{48}, {5}}, [2][]int{{60, 64, 67}, {1, 2, 4}}), nil, Grip, []int{1, 0, 5}},
+		"a key of a chord that had a finger":    {chords([2][]int{{60, 67}, {1, 5}}, [2][]int{{67, 72}, {2, 5}}, [2][]int{{60, 64}, {2, 4}}), nil, Returns, []int{1, 0}},
 		"a third, as the hand lies":             {chords([2][]int{{60}, {1}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
 		"a third that the hand does not lie on": {chords([2][]int{{60, 64}, {1, 2}}, [2][]int{{57, 61}, {1, 2}}), nil, Gainsaid, nil},
 		"the next key":                          {single([]int{60, 62}, []int{1, 3}), nil, Position, []int{2}},

@@ -217,7 +217,8 @@ func (p *planner) changes() {
 				continue
 			}
 			p.print(e, Change, k)
-			if len(now.keys) > 1 { // a chord that was bare would not say what changes
+			// A chord that was bare would not say what changes, nor would a key whose digit only memory gives.
+			if len(now.keys) > 1 || p.in.Style.Density > 0 && !p.in.Style.EachTime {
 				p.print(e-1, Change, k)
 			}
 		}

@@ -41,7 +41,7 @@ func (r *reading) open(e int, known []int) []readerState {
 		switch {
 		case known[k] == 0:
 			want[k] = f
-		case f != 0 && known[k] != f && by != places.Grip: // it departs, and says so; of two keys each is read for itself
+		case f != 0 && known[k] != f && by != places.Grip && by != places.Returns: // it departs, and says so; of keys at once each is read for itself
 			copy(want, known)
 			told = nil
 		}

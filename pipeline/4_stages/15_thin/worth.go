@@ -116,7 +116,10 @@ func (p *planner) extras() {
 }
 
 // exercise says that an event repeats one of an exercise, on other keys.
-func (p *planner) exercise(e int) bool { return p.copies[e] >= 0 && p.copies[e] != p.figures[e] }
+func (p *planner) exercise(e int) bool {
+	at := p.copies[e]
+	return at >= 0 && at != p.figures[e] && !slices.Equal(p.line[at].keys, p.line[e].keys)
+}
 
 // decides is what a digit is worth more, in thousandths, at a note to which the hand moves: it says by itself what those
 // around it would have to say together.
