@@ -28,6 +28,8 @@ type measure struct {
 	placed   bool // its events know their places
 	inserted bool // the document has no such measure: one before it stands for several (<multiRest>)
 	copied   bool // it is written elsewhere, and only meant here (@copyof)
+	// elsewhere says that its place in the document is that of another measure, since its whole section is a copy.
+	elsewhere bool
 	// names are, by sign, the events that ids mean to signs that are copies: the copies of what they name.
 	names  map[*xmltree.Element]names
 	opens  *xmltree.Element // an ending that begins here
@@ -127,7 +129,7 @@ func (r *reader) measure(e *xmltree.Element) error {
 	}
 	m := &measure{
 		index: len(r.measures), at: e, number: e.Attribute("n"), brk: r.brk,
-		defs: map[int]definition{}, directions: map[int][]direction{}, copied: copy || r.copying,
+		defs: map[int]definition{}, directions: map[int][]direction{}, copied: copy || r.copying, elsewhere: r.copying,
 		names: map[*xmltree.Element]names{},
 	}
 	if n := e.Child("mNum"); n != nil && m.number == "" {

@@ -89,6 +89,10 @@ func (r *reader) order(s *score.Score, x expansion, jumps []bool) *oddity {
 			goes(want), measures[want[k-1]].Number)
 	}
 	there, signs := goes(want), goes(here)
+	if len(here) == 0 { // a second ending alone
+		return odd(x.from+want[0], "an order of playing (<expansion>) begins with m. %s, and the signs on the page let nothing of "+
+			"its section be played", measures[want[0]].Number)
+	}
 	if k == 0 {
 		return odd(x.from+want[0], "an order of playing (<expansion>) begins with m. %s, the page with m. %s",
 			measures[want[0]].Number, measures[here[0]].Number)
@@ -141,7 +145,7 @@ func jumpsOf(s *score.Score) []bool {
 	return out
 }
 
-// measuresOf are the measures of what an id names.
+// measuresOf are the measures of what an id names: those that are written there, not their copies in another section.
 func (r *reader) measuresOf(id string) (from, to int, known bool) {
 	if x, is := r.ranges[id]; is {
 		return x[0], x[1], true
@@ -152,7 +156,7 @@ func (r *reader) measuresOf(id string) (from, to int, known bool) {
 	}
 	from = -1
 	for i, span := range r.layout.measures {
-		if span.Start < e.Span.Start || span.End > e.Span.End {
+		if span.Start < e.Span.Start || span.End > e.Span.End || r.measures[i].elsewhere {
 			continue
 		}
 		if from < 0 {

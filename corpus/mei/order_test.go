@@ -2,6 +2,7 @@ package mei_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,6 +75,48 @@ func TestOrdersOfPlaying(t *testing.T) {
 		require.Equal(t, c.measure, s.Oddities[0].Measure, name)
 		require.NotZero(t, s.Oddities[0].Line, name)
 	}
+}
+
+// A second ending without a first is never reached by the signs on its page.
+func TestAnOrderOfASecondEndingAlone(t *testing.T) {
+	note := `<note dur="1" pname="c" oct="4" accid.ges="n"/>`
+	text := piano([3]string{note, note, ""}, [3]string{note, note, ""})
+	text = strings.Replace(text, `<measure n="1">`, `<expansion plist="#e"/><ending xml:id="e" n="2"><measure n="1">`, 1)
+	s := read(t, strings.Replace(text, foot, "</ending>"+foot, 1))
+	i := slices.IndexFunc(s.Oddities, func(o score.Oddity) bool { return o.Kind == score.OddOrder })
+	require.GreaterOrEqual(t, i, 0, s.Oddities)
+	require.Contains(t, s.Oddities[i].Detail, "begins with m. 1, and the signs on the page let nothing of its section be played")
+}
+
+// Measures of a section that is a copy are no measures of what is copied: neither of an id in an order of playing, nor of
+// what is found there.
+func TestPlacesBesideACopiedSection(t *testing.T) {
+	note := `<note dur="1" pname="c" oct="4" accid.ges="n"/>`
+	gap := `<gap reason="lost"/>` + note
+	text := piano([3]string{note, note, ""}, [3]string{note, note, ""}, [3]string{gap, note, ""}, [3]string{note, note, ""},
+		[3]string{gap, note, ""})
+	text = strings.NewReplacer(`<measure n="1">`, `<section xml:id="a"><measure xml:id="m1" n="1">`, `<measure n="3">`, `<measure xml:id="m3" n="3">`,
+		`<measure n="4">`, `</section><section copyof="#a"/><measure n="4">`).Replace(text)
+	gaps := func(text string) (out []int) {
+		for _, o := range read(t, text).Oddities {
+			if strings.Contains(o.Detail, "<gap>") {
+				out = append(out, o.Measure)
+			}
+		}
+		return out
+	}
+	require.Equal(t, []int{2, 7}, gaps(text), "three measures, three copies, two measures")
+	forward := strings.Replace(text, `<section xml:id="a">`, `<section copyof="#a"/><section xml:id="a">`, 1)
+	require.Equal(t, []int{5, 10}, gaps(forward), "a copy before what it means")
+	order := func(ids string) (out []string) {
+		for _, o := range read(t, strings.Replace(text, `<section xml:id="a">`, `<expansion plist="`+ids+`"/><section xml:id="a">`, 1)).Oddities {
+			if o.Kind == score.OddOrder {
+				out = append(out, fmt.Sprint(o.Measure, o.Detail[:strings.Index(o.Detail, ", where")]))
+			}
+		}
+		return out
+	}
+	require.Equal(t, []string{"0an order of playing (<expansion>) lets the music end after m. 1"}, order("#m1"))
 }
 
 // Barlines in a measure, and what a chord or a note says itself of ties that ring on, slides, slurs, fermatas and ornaments,

@@ -41,7 +41,7 @@ func (r *reader) restsBefore(e *xmltree.Element) error {
 			return r.tooMany(e)
 		}
 		m := &measure{
-			index: len(r.measures), at: first.at, number: strconv.Itoa(from + k), defs: first.defs, inserted: true,
+			index: len(r.measures), at: first.at, number: strconv.Itoa(from + k), defs: first.defs, inserted: true, elsewhere: first.elsewhere,
 			directions: map[int][]direction{}, names: map[*xmltree.Element]names{},
 		}
 		for _, l := range first.layers {

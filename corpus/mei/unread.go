@@ -2,7 +2,6 @@ package mei
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -57,13 +56,16 @@ func (r *reader) said(kind score.OddityKind, e *xmltree.Element, format string, 
 	}
 }
 
-// measureAt is the measure in which an element stands, or the one before it.
+// measureAt is the measure in which an element stands, or the last that is written before it: never one of a section that
+// is a copy, whose places in the document are those of other measures.
 func (r *reader) measureAt(e *xmltree.Element) int {
-	after := slices.IndexFunc(r.layout.measures, func(m xmltree.Span) bool { return m.Start > e.Span.Start })
-	if after < 0 {
-		after = len(r.layout.measures)
+	at, begins := 0, int32(-1)
+	for i, m := range r.layout.measures {
+		if m.Start <= e.Span.Start && m.Start > begins && !r.measures[i].elsewhere {
+			at, begins = i, m.Start
+		}
 	}
-	return max(after-1, 0)
+	return at
 }
 
 // included finds what stands in other files, which are not read.
