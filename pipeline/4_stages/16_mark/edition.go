@@ -48,7 +48,7 @@ func Edition(in Input) (out Output, err error) {
 	fingered := fingeredOf(in)
 	marking := Marking(fingered)
 	named(in, &marking)
-	Redistributed(in.Score, WithoutGainsaid(fingered, redistributions(in)), in.Policy, &marking)
+	Redistributed(fingered, WithoutGainsaid(fingered, redistributions(in)), &marking)
 	Rolled(in.Score, rolls(in), in.Policy, &marking)
 	HandChanges(fingered, in.Redistributions, &marking)
 	out.Occurs = occurs(fingered, &marking)

@@ -1,8 +1,6 @@
 package mark
 
 import (
-	"cmp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -22,7 +20,8 @@ const brackets = 16
 // redistributions have their digits at the notes; they get the bracket alone,
 // or the bare sign where the policy asks for signs. Those that follow one
 // another have one sign, and no more than two are offered in one measure.
-func Redistributed(s *score.Score, all []fingering.Redistribution, policy *policies.Policy, m *score.Marking) {
+func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking) {
+	s, policy := in.Score, in.Policy
 	all = thatStand(s, all)
 	cross := map[int]int{}
 	if policy.RedistributedCross() {
@@ -52,7 +51,7 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 				Placement: place, Staff: staff,
 			})
 			offered += " " + strconv.Itoa(r.first) + r.to.String()
-			again := struckAgain(s, r.notes, r.fingers)
+			again := keepsFinger(in, &r)
 			for k, n := range r.notes {
 				if s.Notes[n].TiedFrom < 0 && !again[k] {
 					m.Digit(n, score.MarkDigit{
@@ -84,29 +83,6 @@ func Redistributed(s *score.Score, all []fingering.Redistribution, policy *polic
 	if offered != "" {
 		m.Fields = append(m.Fields, score.Field{Name: score.OfferedField, Value: strings.TrimSpace(offered)})
 	}
-}
-
-// struckAgain says of each note whether its key was struck at the onset before by the same finger: it keeps it, as the preface
-// says.
-func struckAgain(s *score.Score, notes []int, fingers []fingering.Finger) []bool {
-	order := make([]int, len(notes))
-	for k := range order {
-		order[k] = k
-	}
-	at := func(k int) *score.Note { return &s.Notes[notes[k]] }
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(at(a).Measure, at(b).Measure), at(a).Onset.Cmp(at(b).Onset))
-	})
-	out := make([]bool, len(notes))
-	before, here := map[int]fingering.Finger{}, map[int]fingering.Finger{}
-	for i, k := range order {
-		if i > 0 && (at(k).Measure != at(order[i-1]).Measure || at(k).Onset != at(order[i-1]).Onset) {
-			before, here = here, map[int]fingering.Finger{}
-		}
-		here[at(k).Midi] = fingers[k]
-		out[k] = before[at(k).Midi] == fingers[k]
-	}
-	return out
 }
 
 // stands reports whether the text offers a redistribution at a note already: an

@@ -103,7 +103,7 @@ func TestOffersDoNotPileUp(t *testing.T) {
 	}
 	signs := func(all ...fingering.Redistribution) []string {
 		var m score.Marking
-		mark.Redistributed(in.Score, all, p, &m)
+		mark.Redistributed(in, all, &m)
 		return signsOf(in.Score, m)
 	}
 	require.Equal(t, []string{"1.0 (m.s.)"}, signs(offer(1, 0), offer(1, 1)))
