@@ -238,6 +238,7 @@ func (r *reader) music() error {
 	if len(r.measures) == 0 {
 		return r.fault(body, "the music has no measure", "only common music notation in measures is read")
 	}
+	r.restAtEnd()
 	r.expand()
 	r.unread(body)
 	return r.notation()

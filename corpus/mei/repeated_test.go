@@ -96,6 +96,15 @@ func TestRestsOfSeveralMeasures(t *testing.T) {
 	}
 	s := read(t, text)
 	require.Equal(t, []string{"1", "2", "3"}, numbers(s), "the numbers go on: it stands for itself")
+	said := func(s *score.Score, measure int, detail string) {
+		require.Len(t, s.Oddities, 1)
+		require.Equal(t, []any{score.OddValue, measure}, []any{s.Oddities[0].Kind, s.Oddities[0].Measure})
+		require.Equal(t, "a rest for 3 measures (<multiRest>) is read as one measure: "+detail, s.Oddities[0].Detail)
+	}
+	said(s, 1, `the number of the next measure is "3" after "2"`)
+	said(read(t, piano([3]string{note, note, ""}, [3]string{`<multiRest num="3"/>`, `<multiRest num="3"/>`, ""})), 1,
+		"no measure follows whose number would say so")
+	require.Empty(t, read(t, piano([3]string{note, note, ""}, [3]string{`<multiRest num="1"/>`, `<mSpace/>`, ""})).Oddities)
 	s = read(t, strings.Replace(text, `<measure n="3"`, `<measure n="5"`, 1))
 	require.Equal(t, []string{"1", "2", "3", "4", "5"}, numbers(s))
 	require.Equal(t, []bool{false, false, false, true, false}, []bool{s.Measures[0].Repeat.Backward, s.Measures[1].Repeat.Backward,
@@ -109,4 +118,24 @@ func TestRestsOfSeveralMeasures(t *testing.T) {
 		}
 	}
 	require.Equal(t, 1, ends)
+}
+
+// Where metres alternate (MEI 5.1, <meterSigGrp>), each measure of a rest for several has the next, and so has what follows,
+// unless another metre begins there.
+func TestRestsOfSeveralMeasuresTakeTheirTurn(t *testing.T) {
+	two, rests := `<note dur="2" pname="c" oct="4" accid.ges="n"/>`, `<multiRest num="2"/>`
+	text := piano([3]string{two, two, ""}, [3]string{rests, rests, ""}, [3]string{`<mRest/>`, `<mRest/>`, ""}, [3]string{`<mRest/>`, `<mRest/>`, ""})
+	text = strings.NewReplacer(` meter.count="4" meter.unit="4">`, `><meterSigGrp func="alternating"><meterSig count="2" unit="4"/>`+
+		`<meterSig count="3" unit="8"/></meterSigGrp>`, `<measure n="4"`, `<measure n="5"`, `<measure n="3"`, `<measure n="4"`).Replace(text)
+	lengths := func(text string) (out []score.Fraction) {
+		s := read(t, text)
+		require.Empty(t, s.Oddities)
+		for i := range s.Measures {
+			out = append(out, s.Measures[i].Length)
+		}
+		return out
+	}
+	require.Equal(t, []score.Fraction{q(2, 1), q(3, 2), q(2, 1), q(3, 2), q(2, 1)}, lengths(text))
+	other := strings.Replace(text, `<measure n="4"`, `<scoreDef meter.count="6" meter.unit="8"/><measure n="4"`, 1)
+	require.Equal(t, []score.Fraction{q(2, 1), q(3, 2), q(2, 1), q(3, 1), q(3, 1)}, lengths(other))
 }
