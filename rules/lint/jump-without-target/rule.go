@@ -73,10 +73,11 @@ func run(p *lint.Inspection) {
 		for k := range s.Items {
 			i := &s.Items[k]
 			if of, is := at[what][place{i.Measure, i.Onset}]; is && of == k {
+				one := lint.Finding{Severity: severity, Message: message, Fix: fix, Together: message}
 				if ofOther.MatchString(i.Reading) {
-					severity = lint.Note
+					one.Severity, one.Together = lint.Note, i.Reading
 				}
-				p.ReportItem(i, lint.Finding{Severity: severity, Message: message, Fix: fix, Together: message})
+				p.ReportItem(i, one)
 			}
 		}
 	}

@@ -19,6 +19,8 @@ var Rule = &lint.Rule{
 		"need the one before them and, where another follows, a sign to repeat back; a first ending that no second " +
 		"one follows; brackets of endings that are not closed; signs that stand in one part and are missing in " +
 		"another. A sign to repeat back alone goes back to the beginning, or to where a part of the piece begins. " +
+		"Where a piece has more than two signs that are missing in a part (more than one, if none stands in all), or " +
+		"more than one first ending that no second one follows, that is how it is written. " +
 		"As a note, an order of playing that the file gives (MEI's expansion) and no sign on the page says.",
 	Why:      "Nobody knows what is played again.",
 	Before:   "a sign to repeat from in m. 5, none to repeat back after it",
@@ -153,14 +155,8 @@ func inParts(p *lint.Inspection) {
 func oneEnding(p *lint.Inspection) {
 	ms := p.Score.Measures
 	var found []int
-	others := 0
-	for i := range ms {
-		if !ms[i].Repeat.Backward || len(ms[i].Endings) == 0 || i+1 >= len(ms) {
-			continue
-		}
-		if len(ms[i+1].Endings) > 0 {
-			others++
-		} else if slices.Equal(ms[i].Endings, []int{1}) {
+	for i := range len(ms) - 1 {
+		if ms[i].Repeat.Backward && slices.Equal(ms[i].Endings, []int{1}) && len(ms[i+1].Endings) == 0 {
 			found = append(found, i)
 		}
 	}

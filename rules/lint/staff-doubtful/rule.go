@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "a note stands on a staff from which it lies far away",
 	Checks: "Notes of the piano, by the clefs in force: one that stands on the other staff than its voice, or " +
 		"alone between notes of its hand on the other staff, and there needs three ledger lines and more, where " +
-		"its own staff has room for it.",
+		"its own staff has room for it. Where a piece has more than three such notes, that is how it is written.",
 	Why:      "Notes cross over to save ledger lines (common practice). One that needs more of them has lost the number of its staff.",
 	Before:   "the left hand's F2 on the upper staff",
 	After:    "F2 on the lower staff",
