@@ -137,6 +137,22 @@ func TestWhatElseIsPrinted(t *testing.T) {
 	}
 }
 
+// Five neighbouring notes from the thumb up: the first alone has its digit where nothing is printed by itself, and every note
+// in a style that prints all.
+func TestFiveNotesFromTheThumb(t *testing.T) {
+	for digits, want := range map[string][]bool{
+		"sparse": {true, false, false, false, false}, "every-note": {true, true, true, true, true},
+		"composer-only": {false, false, false, false, false},
+	} {
+		in := suggested(t, map[string]string{"digits": digits})
+		for i, key := range []int{60, 62, 64, 65, 67} {
+			in.Score.Notes[i].Midi, in.Suggestion.Notes[i].Finger = key, fingering.Finger(i+1)
+		}
+		in.Playing = playing.New(in.Score, rightHand(5))
+		require.Equal(t, want, thin.Digits(in).Print, digits)
+	}
+}
+
 // Fingers printed beside others: those offered beside the composer's, and those of the smaller hand where they
 // differ and the house prints them; none for press.
 func TestFingersPrintedBesideOthers(t *testing.T) {

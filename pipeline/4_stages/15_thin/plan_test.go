@@ -116,6 +116,34 @@ func TestDigitsOutOfCourtesy(t *testing.T) {
 	}
 }
 
+// A passage that begins with the thumb has its digit in the sparsest style as well, without any courtesy: no reader takes it for
+// the first finger unasked. The courtesies add what they add elsewhere.
+func TestAPassageFromTheThumbHasItsFirstDigit(t *testing.T) {
+	style := thin.Style{Digits: "sparse", Chords: "all"}
+	require.Equal(t, "1....", printed(passage("c4 d4 e4 f4 g4", "12345", style)))
+	const keys, fingers = "c4 d4 e4 f4 g4 r r r r e4 d4 c4", "12345321"
+	require.Equal(t, "1.......", printed(passage(keys, fingers, style)))
+	style.First = true
+	require.Equal(t, "1.......", printed(passage(keys, fingers, style)))
+	style.RestQuarters = 2
+	require.Equal(t, "1....3..", printed(passage(keys, fingers, style)), "two quarters' rest")
+	style.RestQuarters = 3
+	require.Equal(t, "1.......", printed(passage(keys, fingers, style)))
+	for _, c := range []struct {
+		keys, fingers, plain, want string
+		later                      []int
+	}{
+		{"c4 d4 e4 d4 f4 c4 d4 e4 d4", "123241232", "1........", "1....1...", []int{5, 6, 7, 8}},
+		{"c4 d4 e4 d4 c4 d4 e4 d4", "12321232", "1.......", "1.......", []int{4, 5, 6, 7}}, // at once it is no return
+	} {
+		again := passage(c.keys, c.fingers, thin.Style{Digits: "sparse", Chords: "all"})
+		again.Returns = []parallel.Return{{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: c.later}, {Kind: parallel.Exact}}
+		require.Equal(t, c.plain, printed(again))
+		again.Style.Return = true
+		require.Equal(t, c.want, printed(again))
+	}
+}
+
 // What is printed of a chord that gets digits: all, the outer ones, or those that the reader needs.
 func TestTheDigitsOfChords(t *testing.T) {
 	const keys = "c4+e4+g4 d4+f4+a4 e4+g4+c5"

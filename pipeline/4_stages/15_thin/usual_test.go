@@ -81,6 +81,43 @@ func TestAReaderLearnsWhatIsUsual(t *testing.T) {
 	require.Equal(t, newUsual(), BySpans())
 }
 
+// A move that the preface does not tell is learned as well, and the like between keys of other colours. One that it tells is not:
+// from 60 with 1 to 62 it says 2, whatever is usual, and another finger has its digit.
+func TestAReaderLearnsAMove(t *testing.T) {
+	moved := func(to, finger int) []event {
+		return []event{
+			{keys: []int{67}, fingers: []int{5}, notes: []int{0}}, {keys: []int{to}, fingers: []int{finger}, notes: []int{1}},
+		}
+	}
+	read := func(line []event, u *Usual) int {
+		r := played(line, "sparse")
+		r.memory.usual = u
+		return r.fingers(1, line[0].fingers, []int{0})[0]
+	}
+	learned := func(line []event) *Usual {
+		l, lesson := NewLearner(), &Lesson{lines: []*reading{played(line, "sparse")}}
+		for range 300 {
+			l.Read(lesson, func(note int) bool { return note == 0 })
+		}
+		return l.Usual()
+	}
+	bySpans := read(moved(69, 1), newUsual())
+	for finger := 1; finger <= 4; finger++ {
+		line := moved(69, finger)
+		usual := learned(line)
+		require.Equal(t, finger, read(line, usual), "by the spans %d", bySpans)
+		if finger == bySpans {
+			continue
+		}
+		from, to := &event{keys: []int{66}}, &event{keys: []int{68}}
+		require.Less(t, usual.moveUnease(from, []int{5}, to, []int{finger}),
+			newUsual().moveUnease(from, []int{5}, to, []int{finger}), "on black keys")
+	}
+	told := []event{{keys: []int{60}, fingers: []int{1}, notes: []int{0}}, {keys: []int{62}, fingers: []int{3}, notes: []int{1}}}
+	require.Equal(t, newUsual(), learned(told))
+	require.Equal(t, 2, read(told, newUsual()))
+}
+
 // exercise makes a planner over a figure of four notes that goes on by steps.
 func exercisePlanner(digits string, statements int) *planner {
 	p := &planner{in: Fingered{Score: &score.Score{}, Profile: hand.NinthHand, Style: Style{Digits: digits, Chords: "needed"}}}
