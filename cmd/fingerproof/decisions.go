@@ -43,7 +43,8 @@ no other note. A place written by hand without that holds by measure, onset and 
 
 A file that the program begins has at its head the day of most of its decisions (when) and the music
 of the piece's measures (measures), ten a row. "12*" in a decision is measure 12 as it is in that
-table; what you write by hand is "m. 12", the measure as it is now. "0..7/4 by 1/4 C5=1 D5=2 E5=3 ..."
+table ("12*3f1" in its first line: 3f1 stands for the head, and a decision below another head is
+refused); what you write by hand is "m. 12", the measure as it is now. "0..7/4 by 1/4 C5=1 D5=2 E5=3 ..."
 is a row of strokes that come evenly, "x3" the one before it, three in all. A decision on another
 state of the score, or of another day, says that itself.
 

@@ -172,7 +172,12 @@ var buildSum = func() func(env *environment) (string, error) {
 func (k *knownPieces) key(w *pipeline.PieceRun) string {
 	h := sha256.New()
 	today := ""
+	heads := map[string]bool{} // the page saves a file with its head, though its decisions say the same below another one
 	for _, d := range w.Decisions {
+		if !heads[d.File] {
+			heads[d.File] = true
+			fmt.Fprintf(h, "%q\n", d.HeadLines())
+		}
 		if d.Until != "" {
 			today = w.Today
 		}

@@ -165,7 +165,7 @@ func checkDecisions(t *testing.T, file, moved string) {
 	}
 	require.Equal(t, head(string(whole)), head(string(data)), "the measures as the program writes them")
 	require.NotContains(t, string(data), "    landmarks: ")
-	require.Regexp(t, `(?m)^    \d+\*: `, string(data))
+	require.Regexp(t, `(?m)^    \d+\*[0-9a-f]{3}: `, string(data))
 	require.Regexp(t, `\d\.\.\S+ by \d`, string(data))
 	require.Equal(t, "AB", all[0].By)
 	require.Equal(t, "notes", string(all[0].On))

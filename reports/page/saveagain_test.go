@@ -4,6 +4,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -66,5 +67,43 @@ func TestSavingAgainLosesNothing(t *testing.T) {
 		d.Line, third[i].Line = 0, 0
 		require.Equal(t, decision.Entry(d), decision.Entry(third[i]))
 	}
+}
 
+// People write remarks into the head of a file. What is saved below it again is written as below one without, once, and
+// bears the check by which the program knows its head.
+func TestTheHeadOfAFileMayHoldRemarks(t *testing.T) {
+	ctx := openBrowser(t)
+	open := func(decisions []decision.Decision) {
+		w := demoRun(t, "op7-nocturne")
+		again := &pipeline.PieceRun{
+			Piece: w.Piece, Data: w.Data, Policy: w.Policy, Weights: w.Weights, Edition: w.Edition, Decisions: decisions,
+		}
+		require.NoError(t, pipeline.RunPiece(again))
+		html, err := page.Piece(page.Of(again, "remarks"))
+		require.NoError(t, err)
+		file := filepath.Join(t.TempDir(), "page.html")
+		require.NoError(t, os.WriteFile(file, html, 0o644))
+		require.NoError(t, chromedp.Run(ctx, chromedp.Navigate((&url.URL{Scheme: "file", Path: file}).String())))
+	}
+	open(nil)
+	require.NoError(t, chromedp.Run(ctx, browsertest.Forget()))
+	press(t, ctx, "t", "t")
+	plain, err := os.ReadFile(save(t, ctx, "AB"))
+	require.NoError(t, err)
+	remark := regexp.MustCompile(`(?m)^(when: .*|measures:|  - m\. \S+: .*)$`).ReplaceAll(plain, []byte("$1 # of the day"))
+	require.GreaterOrEqual(t, strings.Count(string(remark), " # of the day"), 3)
+	all, _, err := decision.Parse("decisions/op7-nocturne.AB.yaml", remark)
+	require.NoError(t, err)
+	open(all) // and the browser knows them still
+	press(t, ctx, "t", "t")
+	again, err := os.ReadFile(save(t, ctx, "AB"))
+	require.NoError(t, err)
+	require.True(t, strings.HasPrefix(string(again), string(remark)), "%s", again)
+	added := strings.TrimPrefix(string(again), string(remark))
+	require.NotEmpty(t, added)
+	require.NotContains(t, added, "    when: ")
+	require.Regexp(t, `(?m)^    \d+\*[0-9a-f]{3}: `, added)
+	got, _, err := decision.Parse("decisions/op7-nocturne.AB.yaml", again)
+	require.NoError(t, err)
+	require.Equal(t, len(all)+strings.Count(added, "  - "), len(got))
 }

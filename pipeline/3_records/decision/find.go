@@ -265,8 +265,10 @@ func (f *Finder) measure(ref *NoteRef) (int, bool) {
 	return best, best >= 0 && votes[best] >= leastVotes && votes[best]-second >= leastLead
 }
 
-// returns says of a piece in which all music comes twice, as in two verses that are written out, that it is still one: so
-// nothing was put in or taken out, and where the measure has the music that is meant its place tells it from its like.
+// returns says of a piece in which all music comes twice, as in two verses that are written out, that it is still one:
+// then where the measure has the music that is meant, its place tells it from its like. A measure put in or taken out would
+// mostly stand alone; a whole verse put in before the first does not, and the decision then stays at its place, which is
+// now in another verse.
 func (f *Finder) returns(ref *NoteRef, measure int) bool {
 	return len(ref.Landmarks)+len(f.once) == 0 && ref.Around.Music != "" && measure >= 0 && measure < len(f.music) &&
 		f.music[measure] == ref.Around.Music[:landmarkDigits]

@@ -28,7 +28,8 @@ import (
 //
 // The older form, one note an entry with its context, is read as well.
 var (
-	lineForm   = regexp.MustCompile(`^m\. ("(?:[^"\\]|\\.)*"|\S+?)(?: \(index (\d{1,7})\))?(?: ([0-9a-f]{8}|[0-9a-f]{16})|(\*))?$`)
+	lineForm   = regexp.MustCompile(`^m\. ("(?:[^"\\]|\\.)*"|\S+?)(?: \(index (\d{1,7})\))?(?: ([0-9a-f]{8}|[0-9a-f]{16})|(\*)([0-9a-f]{3})?)?$`)
+	starForm   = regexp.MustCompile(`\*(?:[0-9a-f]{3})?$`)
 	momentForm = regexp.MustCompile(`^(-?\d+(?:/\d+)?)(?: grace (\d{1,4}))? (\S.*)$`)
 	keyForm    = regexp.MustCompile(`^([A-G](?:b{0,3}|#{0,3})-?\d)((?: \((?:staff|no\.|midi) \d{1,4}\)| \(stays\))*)(?:=([1-5](?:-[1-5])*))?$`)
 	extraForm  = regexp.MustCompile(`\((staff|no\.|midi) (\d+)\)`)
@@ -66,7 +67,7 @@ func isLine(n *yaml.Node) (key, text *yaml.Node, ok bool) {
 // musicLine reads one line.
 func (r reader) musicLine(key, text *yaml.Node) (l musicLine, ok bool) {
 	name := key.Value
-	if strings.HasSuffix(name, "*") && !strings.HasPrefix(name, "m. ") {
+	if starForm.MatchString(name) && !strings.HasPrefix(name, "m. ") {
 		name = "m. " + name
 	}
 	m := lineForm.FindStringSubmatch(name)
@@ -88,6 +89,12 @@ func (r reader) musicLine(key, text *yaml.Node) (l musicLine, ok bool) {
 		if !known {
 			r.Fault(key, strictyaml.Quote(key.Value)+" is not in the table of measures at the head of the file",
 				"m. "+m[1]+" without the * for the measure as it is now")
+			return l, false
+		}
+		if m[5] != "" && m[5] != r.head.check {
+			r.Fault(key, "the decision was made below another head than the one of this file: its day and its music are not here",
+				"put `when:` and `measures:` back as they were above it, as from before a merge; "+
+					"decisions of two heads stand in one file only where those of one say their day and music themselves")
 			return l, false
 		}
 		l.tabled, l.music = true, r.head.table.rows[at].music

@@ -176,7 +176,7 @@ func parse(file string, data []byte) (out []Decision, piece string, head *fileHe
 			r.Unknown(k, []string{"piece", "by", "when", "measures", "decisions"})
 		}
 	})
-	r.head.text = headLines(string(data), root)
+	r.head.text, r.head.check = headLines(string(data), root), headCheck(r.head.when, r.head.table)
 	if root.Kind == yaml.MappingNode && piece == "" {
 		r.Fault(root, "the file does not say which piece it speaks of", "begin it with `piece: NAME`")
 	}
@@ -276,7 +276,7 @@ func (r reader) decision(n *yaml.Node) Decision {
 		case "landmarks":
 			landmarks = v
 		default:
-			if !strings.HasPrefix(name, "m. ") && !strings.HasSuffix(name, "*") {
+			if !strings.HasPrefix(name, "m. ") && !starForm.MatchString(name) {
 				r.Unknown(k, decisionKeys)
 			} else if l, ok := r.musicLine(k, v); ok {
 				lines = append(lines, l)

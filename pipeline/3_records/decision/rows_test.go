@@ -43,5 +43,5 @@ func TestStrokesInARow(t *testing.T) {
 	}
 	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", f.Table(), []decision.Decision{d})
 	require.NoError(t, err)
-	require.Contains(t, string(text), "    1*: 0..3 by 1 C4=1 D4=3 E4=5 F4=1\n    2*: 0..3 by 1 E4=5 x4\n    3*: 0..5 by 1 C4=1 D4=3 ")
+	require.Contains(t, string(text), ": 0..3 by 1 C4=1 D4=3 E4=5 F4=1\n    2*: 0..3 by 1 E4=5 x4\n    3*: 0..5 by 1 C4=1 D4=3 ")
 }

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf16"
 
 	"fingerproof/corpus/strictyaml"
 
@@ -21,11 +21,14 @@ import (
 //	  - m. 1: 0f1e2d3c 99aabbcc 1a2b3c4d
 //	decisions:
 //	  - take: notes
-//	    2*: 0 C5=1+E5=3, 1/2 D5=2
+//	    2*3f1: 0 C5=1+E5=3, 1/2 D5=2
+//	    3*: 0 E5=3
 //
 // A row names its first measure, and the fingerprints of that one and of those behind it, as many as have the numbers
 // that follow it; a point is a measure in which nothing is struck. "2*" is measure 2 as it is in this table: its
-// fingerprint and its landmarks are those of the table. A decision on measures that have other music says so itself, as
+// fingerprint and its landmarks are those of the table. The first star of a decision bears a check of the head, of its day
+// and its table: where two files were merged and the head is that of the other one, the decision is refused, and is bound
+// nowhere else. Files of before have no check, and are read. A decision on measures that have other music says so itself, as
 // in files without a table, and so does one of another day; what people write by hand needs neither.
 type Table struct {
 	rows []tableRow // by the index of their measures
@@ -45,6 +48,24 @@ type fileHead struct {
 	text  string // the lines of `when` and `measures` as they stand in the file
 	when  string
 	table *Table
+	check string // of when and table, as stars bear it
+}
+
+// headCheck is the first three digits of a sum of a head's day and table (FNV-1a of 32 bits over the text's UTF-16, as
+// the page makes it), "" without a table. Heads that differ have the same one once in 4096 cases.
+func headCheck(when string, t *Table) string {
+	if t == nil {
+		return ""
+	}
+	text := when
+	for _, r := range t.rows {
+		text += "\n" + r.printed + ":" + r.music
+	}
+	h := uint32(0x811c9dc5)
+	for _, u := range utf16.Encode([]rune(text)) {
+		h = (h ^ uint32(u)) * 0x01000193
+	}
+	return fmt.Sprintf("%08x", h)[:3]
 }
 
 // Table is the music of a score's measures.
@@ -179,11 +200,11 @@ func (t *Table) marks(lines []musicLine) (out []Landmark) {
 }
 
 // fold takes out of an entry that the program wrote what the head of its file says: the day, fingerprints, landmarks. An
-// entry on other music is given as it is. The page does the same (reports/page/piece/fold.js).
+// entry on other music is given as it is, with its day: nothing in it would say of which head that is. The page does the same (reports/page/piece/fold.js).
 func (h *fileHead) fold(entry string) string {
 	lines, t := strings.Split(strings.TrimSuffix(entry, "\n"), "\n"), h.table
 	var head, music []string
-	landmarks, notes, folded := "", false, t != nil
+	landmarks, notes, folded, check := "", false, t != nil, h.check
 	first := -1
 	for _, line := range lines {
 		field, value, _ := strings.Cut(strings.TrimPrefix(line, "    "), ": ")
@@ -198,7 +219,8 @@ func (h *fileHead) fold(entry string) string {
 				first = at
 			}
 			if l.music != "" {
-				key = starred(key, l.music)
+				key = starred(key, l.music, check)
+				check = ""
 			}
 			music = append(music, "    "+key+": "+inRows(text))
 		case field == "when" && value == h.when:
@@ -211,7 +233,7 @@ func (h *fileHead) fold(entry string) string {
 		}
 	}
 	none := folded && (len(t.once) == 0 || len(t.once) == 1 && t.once[0] == first && len(music) == 1) // no landmark to speak of
-	if folded = folded && len(music) > 0 && (landmarks != "" || none); folded {
+	if folded = folded && len(music) > 0 && check == "" && (landmarks != "" || none); folded {
 		for _, word := range strings.Fields(landmarks) {
 			place, print, given := strings.Cut(word, ":")
 			by, _ := strconv.Atoi(place)
@@ -221,9 +243,6 @@ func (h *fileHead) fold(entry string) string {
 	}
 	if folded {
 		return strings.Join(append(head, music...), "\n") + "\n"
-	}
-	if h.when != "" {
-		return strings.Replace(entry, "    when: "+h.when+"\n", "", 1)
 	}
 	return entry
 }
@@ -257,33 +276,20 @@ func readLine(line string) (l musicLine, key, text string, ok bool) {
 	return l, key, text, true
 }
 
-// starred names a measure by the table instead of its fingerprint.
-func starred(key, music string) string {
+// starred names a measure by the table instead of its fingerprint, with the head's check or "".
+func starred(key, music, check string) string {
 	if whole, quoted := strings.CutPrefix(key, `"`); quoted {
-		return `"` + strings.TrimPrefix(strings.TrimSuffix(whole, " "+music+`"`), "m. ") + `*"`
+		return `"` + strings.TrimPrefix(strings.TrimSuffix(whole, " "+music+`"`), "m. ") + "*" + check + `"`
 	}
-	return strings.TrimPrefix(strings.TrimSuffix(key, " "+music), "m. ") + "*"
+	return strings.TrimPrefix(strings.TrimSuffix(key, " "+music), "m. ") + "*" + check
 }
-
-// A line of music by the table stands in a line of its own, or in braces with all else.
-var starForm = regexp.MustCompile(`(?m)(^ *(?:- )?"?|[{,] "?)((?:\\?"(?:[^"\\]|\\.)*?\\?"|[^\s*:]+)(?: \(index \d{1,7}\))?)\*(:|":)`)
 
 // unfold gives an entry as it stands in a file without a head: for two files of one editor that become one.
 func (d *Decision) unfold() string {
 	if d.head == nil {
 		return d.Written
 	}
-	text := starForm.ReplaceAllStringFunc(d.Written, func(s string) string {
-		m := starForm.FindStringSubmatch(s)
-		l, _, _, ok := readLine("m. " + m[2] + ": 0 C4")
-		if whole := ""; !ok && json.Unmarshal([]byte(`"`+m[2]+`"`), &whole) == nil { // in quotation marks
-			l, _, _, _ = readLine("m. " + whole + ": 0 C4")
-		}
-		if at, known := d.head.table.at(&l); known {
-			return m[1] + "m. " + m[2] + " " + d.head.table.rows[at].music + m[3]
-		}
-		return s
-	})
+	text := d.head.withoutStars(d.Written)
 	var more []string
 	if d.undated {
 		more = append(more, "when: "+d.When)

@@ -1,6 +1,8 @@
 package decision_test
 
 import (
+	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -47,7 +49,7 @@ func TestTheTableOfMeasuresSaysWhatEveryEntrySaid(t *testing.T) {
 			all = append(all, d)
 		}
 		all = append(all, decision.Decision{
-			Verb: decision.Stet, On: decision.Finding, By: "AB", When: "2026-03-01", Rule: "wide-span", Why: "landmarks: 1*: so",
+			Verb: decision.Stet, On: decision.Finding, By: "AB", When: "2026-03-01", Rule: "wide-span", Why: "as in measures 1, 2*: so, and landmarks: 1*: so",
 			Notes: []decision.NoteRef{f.Ref(0, nil)},
 		})
 		long, err := decision.Append("p.AB.yaml", nil, "p", "AB", nil, all)
@@ -105,6 +107,48 @@ func TestDecisionsOnAnotherStateOfTheScoreSayItThemselves(t *testing.T) {
 		n, why, _ := g.Find(&all[i].Notes[0])
 		require.Equal(t, want, n, why)
 	}
+}
+
+// Two branches begin one file, and of the heads that conflict one side's is kept: the other side's decisions are named, and
+// take neither its day nor its music. A decision without a check is one of an earlier program, and is read.
+func TestDecisionsBelowAnotherHeadAreRefused(t *testing.T) {
+	file := func(music, day string) string {
+		f := decision.NewFinder(melody(t, music))
+		text, err := decision.Append("p.AB.yaml", nil, "p", "AB", f.Table(), []decision.Decision{
+			{Verb: decision.Take, On: decision.Notes, By: "AB", When: day, Notes: []decision.NoteRef{f.Ref(0, []int{4}), f.Ref(5, []int{2})}},
+		})
+		require.NoError(t, err)
+		return string(text)
+	}
+	ours := file(tune, "2026-03-01")
+	_, own, _ := strings.Cut(ours, "decisions:\n")
+	require.Regexp(t, `(?m)\A  - take: notes\n    1\*[0-9a-f]{3}: .*\n    2\*: .*\n\z`, own)
+	for _, theirs := range []string{file(tune, "2026-03-09"), file("D4"+tune[2:], "2026-03-01")} {
+		_, entries, _ := strings.Cut(theirs, "decisions:\n")
+		_, _, err := decision.Parse("p.AB.yaml", []byte(ours+entries))
+		line := strings.Count(ours, "\n") + 2
+		require.ErrorContains(t, err, fmt.Sprintf("p.AB.yaml:%d:5: the decision was made below another head", line))
+	}
+	all, _, err := decision.Parse("p.AB.yaml", []byte(regexp.MustCompile(`\*[0-9a-f]{3}:`).ReplaceAllString(ours, "*:")))
+	require.NoError(t, err)
+	require.Equal(t, "2026-03-01", all[0].When)
+	require.NotEmpty(t, all[0].Notes[0].Around.Music)
+}
+
+// Where the lines of an entry are written out, what stands in quotation marks or braces stays as it was.
+func TestAnEntryIsWrittenOutAtItsKeysOnly(t *testing.T) {
+	const head = "piece: p\nby: AB\nwhen: 2026-03-01\nmeasures:\n  - m. 1: 0f1e2d3c 99aabbcc\n  - \"m. \\\"1 b\\\"\": 0f1e2d3d\ndecisions:\n"
+	first, _, err := decision.Parse("p.yaml", []byte("piece: p\nby: AB\ndecisions:\n  - take: notes\n    when: 2026-03-01\n    notes: [m. 1: 0 C4=1]\n"))
+	require.NoError(t, err)
+	second, _, err := decision.Parse("p.AB.yaml", []byte(head+
+		"  - {stet: notes, why: \"é, 1*: so\", 1*: 0 C4, '2*': 0 D4, \"\\\"1 b\\\"*\": 0 E4}\n"+
+		"  - query: notes\n    why: >-\n      2*: which\n    2*: 0 D4 # 1*: here\n"))
+	require.NoError(t, err)
+	require.Equal(t, "  - take: notes\n    when: 2026-03-01\n    notes: [m. 1: 0 C4=1]\n"+
+		"  - {when: 2026-03-01, stet: notes, why: \"é, 1*: so\", m. 1 0f1e2d3c: 0 C4, "+
+		"\"m. 2 99aabbcc\": 0 D4, \"m. \\\"1 b\\\" 0f1e2d3d\": 0 E4}\n"+
+		"  - query: notes\n    when: 2026-03-01\n    landmarks: -1:0f1e2d3c 0:99aabbcc 1:0f1e2d3d\n    why: >-\n      2*: which\n    m. 2 99aabbcc: 0 D4 # 1*: here\n",
+		decision.Files(append(first, second...))["AB"].Entries)
 }
 
 // What people write by hand below a table means the score as it is: it needs no star. A star without a measure in the

@@ -182,7 +182,7 @@ func Append(file string, data []byte, piece, by string, measures *Table, add []D
 	head := &fileHead{}
 	if len(bytes.TrimSpace(data)) == 0 {
 		if measures != nil && len(add) > 0 {
-			head = &fileHead{when: add[0].When, table: measures}
+			head = &fileHead{when: add[0].When, table: measures, check: headCheck(add[0].When, measures)}
 			head.text = "when: " + head.when + "\n" + measures.String()
 		}
 		b.WriteString(headWith(piece, by, head.text) + "decisions:\n")

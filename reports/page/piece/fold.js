@@ -25,16 +25,24 @@
     return text;
   }
 
-  // The day and the measures of a head.
+  // The day and the measures of a head, and its check, which the first star of an entry bears. In a head that was written by hand
+  // in another form nothing is folded: an entry then says all itself.
   function headOf(text) {
-    const rows = [], day = /^when: (\d{4}-\d\d-\d\d)\s*$/m.exec(text);
-    for (const [, key, value] of text.matchAll(/^ +- ("(?:[^"\\]|\\.)*"|m\. \S+?): (.*)$/gm)) {
-      const m = lineForm.exec(key[0] === '"' ? JSON.parse(key) : key);
-      if (!m) continue;
-      const first = m[1][0] === '"' ? JSON.parse(m[1]) : m[1];
-      value.trim().split(/\s+/).forEach((x, k) => rows.push([k ? String(Number(first) + k) : first, x === "." ? "" : x]));
+    let rows = [], when = "", all = true;
+    for (const line of text.split(/\r?\n/)) {
+      if (/^\s*(#.*)?$/.test(line) || /^measures:\s*(\s#.*)?$/.test(line)) continue;
+      const day = /^when: *(\d{4}-\d\d-\d\d)\s*(\s#.*)?$/.exec(line), row = /^ *- ("(?:[^"\\]|\\.)*"|m\. \S+?): (.*)$/.exec(line);
+      const m = row && lineForm.exec(row[1][0] === '"' ? JSON.parse(row[1]) : row[1]), words = m && row[2].replace(/\s#.*$/, "").trim().split(/\s+/);
+      if (day) when = day[1];
+      else if (!words || words.some((x) => !/^([0-9a-f]{8}|\.)$/.test(x))) all = false;
+      else {
+        const first = m[1][0] === '"' ? JSON.parse(m[1]) : m[1];
+        words.forEach((x, k) => rows.push([k ? String(Number(first) + k) : first, x === "." ? "" : x]));
+      }
     }
-    return { when: day ? day[1] : "", rows, once: new Map(once(rows.map((r) => r[1]))) };
+    if (!all) rows = [];
+    const check = sum([when, ...rows.map((r) => r[0] + ":" + r[1])].join("\n")).toString(16).padStart(8, "0").slice(0, 3);
+    return { when, rows, check, once: new Map(once(rows.map((r) => r[1]))) };
   }
 
   // Strokes that come evenly stand in a row (rows.go): 0..3/4 by 1/4 C5=1 D5=2 E5=3 F5=1.
@@ -72,7 +80,7 @@
 
   function fold(entry, head) {
     const lines = entry.replace(/\n$/, "").split("\n"), kept = [], music = [];
-    let notes = false, folded = head.rows.length > 0, first = -1, landmarks = "";
+    let notes = false, folded = head.rows.length > 0, first = -1, landmarks = "", check = head.check;
     for (const line of lines) {
       if (!notes) {
         if (line === "    notes:") notes = true;
@@ -87,14 +95,15 @@
       folded = folded && at >= 0 && !!head.rows[at] && head.rows[at][0] === number && (!m[3] || m[3] === head.rows[at][1]);
       if (!folded) break;
       if (first < 0) first = at;
-      const short = m[3] ? key.slice(3, -9) + "*" : key;
+      const short = m[3] ? key.slice(3, -9) + "*" + check : key;
+      if (m[3]) check = "";
       music.push("    " + (cut[1] ? JSON.stringify(short) : short) + ": " + inRows(cut[3]));
     }
-    folded = folded && music.length > 0 && (landmarks !== "" || !head.once.size || head.once.size === 1 && head.once.has(first) && music.length === 1);
+    folded = folded && music.length > 0 && !check && (landmarks !== "" || !head.once.size || head.once.size === 1 && head.once.has(first) && music.length === 1);
     for (const word of landmarks.split(" ").filter(Boolean)) {
       const [by, x] = word.split(":"), mark = head.once.get(first + Number(by));
       folded = folded && mark !== undefined && (x === undefined || x === mark);
     }
     if (folded) return [...kept, ...music].join("\n") + "\n";
-    return head.when ? entry.replace("    when: " + head.when + "\n", "") : entry;
+    return entry;
   }

@@ -1,6 +1,6 @@
   // What this browser keeps belongs to what was asked when it was decided. Once the files of decisions hold it, or the file for
   // which it was saved has changed since, a newer run has answered it: what that run asks again is open.
-  const alike = (text) => text.replace(/"/g, "").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
+  const alike = (text) => text.replace(/"/g, "").replace(/\*[0-9a-f]{3}(?=:)/g, "*").split("\n").map((line) => line.replace(/[{}]/g, "").split(", ").map((f) => f.replace(/^[ -]+/, "")).sort().join(", ")).sort().join("\n");
   const oneByOne = (text) => text.split(/^(?=  - )/m).filter((one) => one.trim());
   const heldBy = (initials) => (data.decided || {})[initials] || "";
   const headBy = (initials) => (data.heads || {})[initials] || "";
