@@ -20,16 +20,18 @@ const (
 	Returns                    // within a measure a key keeps its finger
 	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; others go on in position
 	Position                   // the hand keeps its position: the next key has the next finger, the third the third, and so on
-	Gainsaid                   // a key within the measure and a figure that comes again, which had other fingers: none is told
+	Gainsaid                   // a key within the measure and a figure that comes again, which had other fingers: none is said
+	Shown                      // two keys less than a fifth apart that do not lie under the hand: their digits stand
 )
 
 // Sentences counts them.
-const Sentences = int(Gainsaid) + 1
+const Sentences = int(Shown) + 1
 
 // String says of a sentence what it is about.
 func (s Sentence) String() string {
 	return [...]string{"nothing", "struck again at once", "a figure that comes again", "a figure that goes on on other keys",
-		"a key that returns", "keys at once", "the position of the hand", "two that gainsay each other"}[s]
+		"a key that returns", "keys at once", "the position of the hand", "two that gainsay each other",
+		"two keys that do not lie under the hand"}[s]
 }
 
 // Preface reads a line as the preface tells a player to, who knows nothing else: each sentence by itself and to the letter.
@@ -150,18 +152,18 @@ func named(events []Event) string {
 // Tells gives the fingers that the preface tells a player of an event, from the fingers of those before, 0 where it says
 // nothing, and by which sentence. Where two sentences gainsay each other a player would not know which to take: it tells none.
 func (p *Preface) Tells(e int) ([]int, Sentence) {
-	told, by := p.tells(e)
-	if keys := p.events[e].Keys; told != nil && len(told) < len(keys) { // a key of two voices
+	said, by := p.tells(e)
+	if keys := p.events[e].Keys; said != nil && len(said) < len(keys) { // a key of two voices
 		all := make([]int, len(keys))
 		for k, at := 0, 0; k < len(keys); k++ {
 			if k > 0 && keys[k] != keys[k-1] {
 				at++
 			}
-			all[k] = told[at]
+			all[k] = said[at]
 		}
 		return all, by
 	}
-	return told, by
+	return said, by
 }
 
 func (p *Preface) tells(e int) ([]int, Sentence) {
@@ -195,15 +197,15 @@ func (p *Preface) tells(e int) ([]int, Sentence) {
 	if fingers := p.grip(e); fingers != nil {
 		return fingers, Grip
 	}
-	if p.untold(e) {
-		return nil, Gainsaid
+	if p.shown(e) {
+		return nil, Shown
 	}
 	return p.position(e), Position
 }
 
-// untold says that two keys less than a fifth apart come after others, from which they do not lie under the hand: they are
+// shown says that two keys less than a fifth apart come after others, from which they do not lie under the hand: they are
 // shown.
-func (p *Preface) untold(e int) bool {
+func (p *Preface) shown(e int) bool {
 	now, _ := p.keys(e)
 	return len(now) == 2 && now[1]-now[0] < fifth && e > 0 && p.events[e].At-p.events[e-1].End <= silence
 }
@@ -251,14 +253,14 @@ func (p *Preface) lies(e, key int) int {
 	if was[at] == 0 {
 		return 0
 	}
-	told := inPosition(was[at], key-before[at], p.steps(e, key, before[at]))
-	if len(told) > 1 || Moved(before[at], was[at], key, told[0]) {
+	said := inPosition(was[at], key-before[at], p.steps(e, key, before[at]))
+	if len(said) > 1 || Moved(before[at], was[at], key, said[0]) {
 		return 0
 	}
-	return told[0]
+	return said[0]
 }
 
-// steps gives how many steps of the scale a key of an event lies above one of the event before, 0 where it cannot be told.
+// steps gives how many steps of the scale a key of an event lies above one of the event before, 0 where it is not known.
 func (p *Preface) steps(e, key, from int) int {
 	a, b := &p.events[e-1], &p.events[e]
 	if a.Steps == nil || b.Steps == nil {
@@ -290,11 +292,11 @@ func inPosition(finger, semitones, steps int) []int {
 	return slices.Compact(out)
 }
 
-// fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is told.
+// fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is said.
 const fifth = 7
 
 // grip tells of keys at once, the outer ones. A fifth or more apart they are taken as two just before, or by 1 and 5, octaves
-// on black keys by 4 as well, of which none is told; nearer, as the hand lies.
+// on black keys by 4 as well, of which none is said; nearer, as the hand lies.
 func (p *Preface) grip(e int) []int {
 	now, _ := p.keys(e)
 	if len(now) < 2 {
@@ -410,10 +412,10 @@ func (p *Preface) warned(e, at int) bool {
 
 // Departs gives the places of an event's keys whose finger is not the one that the preface tells, where no digit shows it.
 func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Sentence) {
-	told, by := p.Tells(e)
+	said, by := p.Tells(e)
 	ev := &p.events[e]
-	if by == Gainsaid && !slices.ContainsFunc(ev.Notes, shows) {
-		return []int{0}, Gainsaid
+	if (by == Gainsaid || by == Shown) && !slices.ContainsFunc(ev.Notes, shows) {
+		return []int{0}, by
 	}
 	// A key of two voices is shown by the digit of either.
 	shown := func(k int) bool {
@@ -424,7 +426,7 @@ func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Senten
 		}
 		return false
 	}
-	for k, f := range told {
+	for k, f := range said {
 		if f == 0 || f == ev.Fingers[k] {
 			continue
 		}

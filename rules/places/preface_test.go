@@ -26,7 +26,7 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		events []Event
 		shown  []int // notes with a digit
 		by     Sentence
-		told   []int
+		said   []int
 	}{
 		"a key struck again":            {single([]int{60, 60}, []int{1, 2}), nil, StruckOn, []int{1}},
 		"a key of a chord struck alone": {chords([2][]int{{53, 57}, {1, 3}}, [2][]int{{57}, {2}}), nil, StruckOn, []int{3}},
@@ -46,7 +46,7 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		"a chord by other fingers":              {chords([2][]int{{48}, {5}}, [2][]int{{60, 64, 67}, {1, 2, 4}}), nil, Grip, []int{1, 0, 5}},
 		"a key of a chord that had a finger":    {chords([2][]int{{60, 67}, {1, 5}}, [2][]int{{67, 72}, {2, 5}}, [2][]int{{60, 64}, {2, 4}}), nil, Returns, []int{1, 0}},
 		"a third, as the hand lies":             {chords([2][]int{{60}, {1}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
-		"a third that the hand does not lie on": {chords([2][]int{{60, 64}, {1, 2}}, [2][]int{{57, 61}, {1, 2}}), nil, Gainsaid, nil},
+		"a third that the hand does not lie on": {chords([2][]int{{60, 64}, {1, 2}}, [2][]int{{57, 61}, {1, 2}}), nil, Shown, nil},
 		"the next key":                          {single([]int{60, 62}, []int{1, 3}), nil, Position, []int{2}},
 		"the third key":                         {single([]int{64, 60}, []int{3, 2}), nil, Position, []int{1}},
 		"beyond the hand":                       {single([]int{60, 69}, []int{1, 4}), nil, Position, []int{5}},
@@ -65,8 +65,8 @@ func TestWhatThePrefaceTells(t *testing.T) {
 			continue
 		}
 		require.NotEmpty(t, at, name)
-		told, _ := p.Tells(e)
-		require.Equal(t, c.told, told, name)
+		said, _ := p.Tells(e)
+		require.Equal(t, c.said, said, name)
 		_, by = p.Departs(e, func(int) bool { return true })
 		require.Equal(t, Silent, by, "%s, with its digit", name)
 	}

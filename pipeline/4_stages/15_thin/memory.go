@@ -9,7 +9,7 @@ type memory struct {
 	measures int    // how far back it goes
 	whole    bool   // it holds the turns of the whole line already, and learns nothing more
 	turns    map[uint64][]turned
-	read     [][]int // by event: the fingers, once they are certain
+	read     [][]int // by event: the fingers, once they are read
 }
 
 // turned is a turn as it was taken.
@@ -74,22 +74,22 @@ func (r *recalled) unease(now []int, itself int) int {
 	return max(itself+r.unlike, 0)
 }
 
-// recall gives the fingers of a turn seen before, up to the event that everything is certain to; nil for none.
-func (m *memory) recall(line []event, before *event, was []int, e *event, certain int) []int {
-	if at := m.recallAt(line, before, was, e, certain); at >= 0 {
+// recall gives the fingers of a turn seen before, up to an event; nil for none.
+func (m *memory) recall(line []event, before *event, was []int, e *event, upTo int) []int {
+	if at := m.recallAt(line, before, was, e, upTo); at >= 0 {
 		return m.read[at]
 	}
 	return nil
 }
 
-// recallAt gives the event where a turn came last, up to the one that everything is certain to; −1 for none.
-func (m *memory) recallAt(line []event, before *event, was []int, e *event, certain int) int {
+// recallAt gives the event where a turn came last, up to another one; −1 for none.
+func (m *memory) recallAt(line []event, before *event, was []int, e *event, upTo int) int {
 	if m == nil || e.apart {
 		return -1
 	}
 	seen := m.turns[turn(before, was, e)]
 	for i := len(seen) - 1; i >= 0; i-- {
-		if t := &seen[i]; t.event <= certain {
+		if t := &seen[i]; t.event <= upTo {
 			if e.measure-line[t.event].measure > m.reach(before, e) {
 				break
 			}

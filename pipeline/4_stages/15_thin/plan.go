@@ -14,10 +14,10 @@ type plan struct {
 
 func newPlan(in Fingered, out []bool, why []Why, kept []bool) *plan {
 	p := &plan{}
-	r := newReturns(in, func(i int) bool { return out[i] || in.Stands[i] })
+	begins := returnBegins(in)
 	for _, l := range lineOrder(in) {
 		line := eventsOf(in, &in.Playing.Lines[l])
-		p.hands = append(p.hands, newPlanner(in, line, places.Events(in.Score, &in.Playing.Lines[l], in.Finger), out, why, r))
+		p.hands = append(p.hands, newPlanner(in, line, places.Events(in.Score, &in.Playing.Lines[l], in.Finger), out, why, begins))
 		p.hands[len(p.hands)-1].kept = kept
 	}
 	return p
@@ -65,11 +65,7 @@ func (p *planner) complete() {
 
 func (p *planner) printed() (n int) {
 	for e := range p.line {
-		for k := range p.line[e].notes {
-			if p.stands(e, k) {
-				n++
-			}
-		}
+		n += p.printedAt(e)
 	}
 	return n
 }
@@ -104,10 +100,10 @@ func (p *planner) spareUnwelcome() {
 	}
 }
 
-// spared says that an event repeats a figure, and that the house prints the digits of a figure the first time only.
+// spared says that an event repeats a figure, and that the policy prints the digits of a figure the first time only.
 func (p *planner) spared(e int) bool { return p.copies[e] >= 0 && !p.in.Style.EachTime }
 
-// printEachTime gives every statement of a figure the digits of the others, where the house prints them each time.
+// printEachTime gives every statement of a figure the digits of the others, where the policy prints them each time.
 func (p *planner) printEachTime() {
 	if !p.in.Style.EachTime {
 		return
@@ -170,7 +166,7 @@ func (p *planner) courtesy(e int) Why {
 		}
 	}
 	// A figure that comes again at once is no passage that returns.
-	if style.Return && !p.spared(e) && slices.ContainsFunc(event.notes, func(i int) bool { return p.returns.begins[i] }) {
+	if style.Return && !p.spared(e) && slices.ContainsFunc(event.notes, func(i int) bool { return p.begins[i] }) {
 		return ReturnBegins
 	}
 	return NotPrinted

@@ -15,7 +15,7 @@ type planner struct {
 	out     []bool // by note, for all hands
 	why     []Why  // by note, for all hands
 	kept    []bool // by note: it stands in the sparser style, too
-	returns *returns
+	begins  []bool // by note: a passage that returns begins here
 	preface *places.Preface
 	wanted  [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
 	figures []int   // by event: as copies, but of what comes again on the same keys alone
@@ -24,8 +24,8 @@ type planner struct {
 	extra   []int
 }
 
-func newPlanner(in Fingered, line []event, events []places.Event, out []bool, why []Why, r *returns) *planner {
-	p := &planner{in: in, line: line, memory: wholeMemory(in, line), out: out, why: why, returns: r}
+func newPlanner(in Fingered, line []event, events []places.Event, out []bool, why []Why, begins []bool) *planner {
+	p := &planner{in: in, line: line, memory: wholeMemory(in, line), out: out, why: why, begins: begins}
 	p.wanted = in.model().Line(events, in.Style.density()).Wanted()
 	p.preface = places.NewPreface(events)
 	p.copies, p.figures = places.Copies(events), places.Figures(events)

@@ -51,7 +51,7 @@ func TestTheReaderTakesTheEasiestGrip(t *testing.T) {
 		r := played(line, "none")
 		got := r.fingers(1, line[0].fingers, known)
 		require.True(t, agrees(got, known), "printed digits stand")
-		if told, _ := r.preface.Tells(1); told != nil {
+		if said, _ := r.preface.Tells(1); said != nil {
 			return // TestWhatThePrefaceSaysIsRead
 		}
 		cost := func(g []int) int {
@@ -202,7 +202,7 @@ func TestTheReaderRemembersTurns(t *testing.T) {
 	line = []event{{keys: []int{60}, fingers: []int{1}}, {keys: []int{67}, fingers: []int{4}}}
 	m.learn(line, 0, 1, func(e int) []int { return line[e].fingers })
 	require.Equal(t, []int{4}, m.recall(line, &line[0], []int{1}, &line[1], 1))
-	require.Nil(t, m.recall(line, &line[0], []int{1}, &line[1], 0), "what is not certain yet is not remembered")
+	require.Nil(t, m.recall(line, &line[0], []int{1}, &line[1], 0), "what is not read yet is not remembered")
 	require.Nil(t, m.recall(line, &line[0], []int{2}, &line[1], 1), "with other fingers it is another turn")
 	require.Nil(t, m.recall(line, &line[1], []int{4}, &line[0], 1))
 	require.Nil(t, m.recall(line, &line[0], []int{1}, &event{keys: []int{68}}, 1))
@@ -219,7 +219,7 @@ func TestTheReaderRemembersTurns(t *testing.T) {
 	}
 }
 
-// The whole memory of a line, asked for what was certain up to an event, answers as one that has learned so far.
+// The whole memory of a line, asked for what was read up to an event, answers as one that has learned so far.
 func TestTheWholeMemoryAnswersAsOneThatLearns(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		line := make([]event, 12)
@@ -229,12 +229,12 @@ func TestTheWholeMemoryAnswersAsOneThatLearns(t *testing.T) {
 			line[e].measure = e / 2
 		}
 		study := Fingered{Style: Style{Digits: "study"}}
-		certain, at := rapid.IntRange(0, 10).Draw(t, "certain"), rapid.IntRange(1, 11).Draw(t, "at")
+		upTo, at := rapid.IntRange(0, 10).Draw(t, "up to"), rapid.IntRange(1, 11).Draw(t, "at")
 		whole, learning := wholeMemory(study, line), memoryFor(study)
-		learning.learn(line, 0, certain, func(e int) []int { return line[e].fingers })
+		learning.learn(line, 0, upTo, func(e int) []int { return line[e].fingers })
 		for was := 1; was <= 2; was++ {
-			require.Equal(t, learning.recall(line, &line[at-1], []int{was}, &line[at], certain),
-				whole.recall(line, &line[at-1], []int{was}, &line[at], certain))
+			require.Equal(t, learning.recall(line, &line[at-1], []int{was}, &line[at], upTo),
+				whole.recall(line, &line[at-1], []int{was}, &line[at], upTo))
 		}
 	})
 }

@@ -8,8 +8,6 @@
 package thin
 
 import (
-	"slices"
-
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
@@ -193,29 +191,13 @@ func knownOf(e *event, known func(note int) bool) []int {
 	return out
 }
 
-// returns remembers where digits go in passages that return.
-type returns struct {
-	like   [][]int // for each note its counterparts in returns
-	begins []bool  // a later passage begins here
-	shows  func(i int) bool
-}
-
-func newReturns(in Fingered, shows func(i int) bool) *returns {
-	n := len(in.Score.Notes)
-	p := &returns{like: make([][]int, n), begins: make([]bool, n), shows: shows}
+// returnBegins says of each note whether a passage that returns begins there.
+func returnBegins(in Fingered) []bool {
+	out := make([]bool, len(in.Score.Notes))
 	for _, r := range in.Returns {
-		for k := range min(len(r.First), len(r.Later)) {
-			a, b := r.First[k], r.Later[k]
-			p.like[a], p.like[b] = append(p.like[a], b), append(p.like[b], a)
-		}
 		if len(r.Later) > 0 {
-			p.begins[r.Later[0]] = true
+			out[r.Later[0]] = true
 		}
 	}
-	return p
-}
-
-// alike reports whether a digit stands at the same place of a passage that returns.
-func (p *returns) alike(e *event) bool {
-	return slices.ContainsFunc(e.notes, func(i int) bool { return slices.ContainsFunc(p.like[i], p.shows) })
+	return out
 }

@@ -113,9 +113,9 @@ func TestAReaderLearnsAMove(t *testing.T) {
 		require.Less(t, usual.moveUnease(from, []int{5}, to, []int{finger}),
 			newUsual().moveUnease(from, []int{5}, to, []int{finger}), "on black keys")
 	}
-	told := []event{{keys: []int{60}, fingers: []int{1}, notes: []int{0}}, {keys: []int{62}, fingers: []int{3}, notes: []int{1}}}
-	require.Equal(t, newUsual(), learned(told))
-	require.Equal(t, 2, read(told, newUsual()))
+	said := []event{{keys: []int{60}, fingers: []int{1}, notes: []int{0}}, {keys: []int{62}, fingers: []int{3}, notes: []int{1}}}
+	require.Equal(t, newUsual(), learned(said))
+	require.Equal(t, 2, read(said, newUsual()))
 }
 
 // exercise makes a planner over a figure of four notes that goes on by steps.
