@@ -139,10 +139,14 @@ func ruleText(r *lint.Rule, e *rulepage.Example) string {
 		text += "\n\n" + part.title + "\n" + fold(part.text)
 	}
 	if e != nil {
+		right := e.Right.Text
+		if slices.Equal(right, e.Wrong.Text) { // keys and fingers are no other
+			right = []string{"  the same keys and fingers: what differs are other signs; --page draws both"}
+		}
 		for _, part := range []struct {
 			title string
 			lines []string
-		}{{"An example that is reported", e.Wrong.Text}, {"What is said of it", e.Says}, {"The same put right", e.Right.Text}} {
+		}{{"An example that is reported", e.Wrong.Text}, {"What is said of it", e.Says}, {"The same put right", right}} {
 			text += "\n\n" + part.title
 			for _, line := range part.lines {
 				text += "\n" + fold(line)

@@ -28,7 +28,7 @@ func newRunCommand(env *environment) *cobra.Command {
 		Long: `run works out a fingering for every note of PATH: a score, a folder of scores, or
 a collection (its folder or its collection.yaml).
 
-Below DIR it writes edition/ (the marked scores, text untouched), edits/ (what
+Below DIR it writes edition/ (the marked scores, nothing of the text changed), edits/ (what
 was spliced into each, so that it can be taken back), results/ (everything, for
 machines) and review/ (pages to read; begin with index.html), and the findings as
 findings.sarif, junit.xml and summary.md.

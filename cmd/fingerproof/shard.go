@@ -38,7 +38,7 @@ func (s shard) any() bool { return s.of > 0 }
 // add adds the options to a command that can be shared out.
 func (o *shardOptions) add(f *pflag.FlagSet) {
 	f.StringVar(&o.word, "shard", "", "work on one part of the collection only, as 2/4; auto or auto/4 takes the number from the "+
-		"variables of Slurm's arrays, Kubernetes' indexed jobs and CI matrices; then `fingerproof join`")
+		"variables of Slurm's arrays, Kubernetes' indexed jobs and CI matrices; then fingerproof join")
 	f.StringVar(&o.parts, "parts", "parts", "folder in which a shard leaves what join needs")
 	f.StringArrayVar(&o.from, "joined", nil, "folders of parts to take everything from")
 	_ = f.MarkHidden("joined") // join sets it

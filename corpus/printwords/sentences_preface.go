@@ -9,6 +9,12 @@ var preface = map[string][4]string{
 		"Le texte musical est intact. L’édition y ajoute des doigtés et les signes qui indiquent quelle main joue.",
 		"Il testo musicale è intatto. L’edizione vi aggiunge diteggiature e i segni che indicano quale mano suona.",
 	},
+	"preface.rolls": {
+		"Where a chord lies beyond the hand, a sign of this edition suggests rolling it; the legend says how such a sign looks.",
+		"Wo ein Akkord über die Hand hinausgeht, schlägt ein Zeichen dieser Ausgabe vor, ihn zu brechen; wie es aussieht, sagt die Legende.",
+		"Quand un accord dépasse la main, un signe de cette édition propose de l’arpéger ; la légende en indique l’aspect.",
+		"Dove un accordo supera la mano, un segno di questa edizione propone di arpeggiarlo; la legenda ne indica l’aspetto.",
+	},
 	"preface.whose": {"Whose the digits are", "Von wem die Ziffern stammen", "De qui sont les chiffres", "Di chi sono le cifre"},
 	"preface.whose.text": {
 		"Whose a digit is shows in how it looks:", "Von wem eine Ziffer stammt, zeigt ihr Aussehen:",

@@ -75,7 +75,7 @@ func (m *Measure) beat(onset Fraction) Beat {
 	if rest.Sign() == 0 {
 		return b
 	}
-	for value := int64(coarsestValue); value <= finestValue; value *= 2 {
+	for value := int64(coarsestValue); value <= finestValue && rest.Sign() > 0; value *= 2 {
 		count := Frac(value, 4) // of the value to a quarter
 		if in, all := rest.Mul(count), unit.Mul(count); in.Den() == 1 && all.Den() == 1 && Whole(1).Less(all) {
 			b.Ordinal, b.Value = in.Num()+1, value
@@ -116,6 +116,8 @@ func (b Beat) write(ordinal, value, number func(int64) string) string {
 	switch {
 	case b.Value > 0:
 		out += ", " + ordinal(b.Ordinal) + " " + value(b.Value)
+	case b.Rest.Sign() < 0: // before the measure, as what an aligned score has there and this one has not
+		out += fmt.Sprintf(", %s of a quarter before it", Fraction{}.Sub(b.Rest))
 	case b.Rest.Sign() != 0:
 		out += fmt.Sprintf(", %s of a quarter after it", b.Rest)
 	case b.Parts > 0:

@@ -113,3 +113,11 @@ func TestKeyedBeats(t *testing.T) {
 		require.False(t, ok, word)
 	}
 }
+
+// What an aligned score has before a measure of this one is named by how far before, not by ordinals below the first.
+func TestBeforeAMeasureNoNotesAreCounted(t *testing.T) {
+	s := &score.Score{Measures: []score.Measure{metre("3/4", score.Whole(3), score.Whole(1))}}
+	b := s.BeatAt(0, score.Frac(-3, 2))
+	require.Equal(t, "1, 3/2 of a quarter before it", b.String())
+	require.Equal(t, "1, 3/2 of a quarter before it", b.Short())
+}

@@ -29,7 +29,11 @@ func (c *Commentary) Preface() []byte {
 	for _, own := range c.FrontMatter {
 		line("\n%s", strings.TrimSpace(own))
 	}
-	line("\n%s", c.Say("preface.text"))
+	text := c.Say("preface.text")
+	if slices.ContainsFunc(c.Legends, func(l Legend) bool { return l.occurs.Roll || l.occurs.RollOffered }) {
+		text += " " + c.Say("preface.rolls")
+	}
+	line("\n%s", text)
 	for _, l := range c.Legends {
 		c.prefaceOf(line, l)
 	}

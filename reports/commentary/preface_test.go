@@ -39,5 +39,9 @@ func TestPreface(t *testing.T) {
 		require.Less(t, strings.Index(md, "My *own* words."), strings.Index(md, p.Words().Say("preface.text")))
 		require.NotContains(t, md, p.Words().Say("whose.open"), lang)
 		require.NotContains(t, md, p.Words().Say("whose.composer"), "nothing of the composer's stands in it")
+		require.NotContains(t, md, p.Words().Say("preface.rolls"), "no chord is rolled")
+		c.AddMarked(&corpus.Piece{ID: "b"}, &state.Result{Piece: "b", Summary: state.Summary{Hand: "ninth hand (210 mm)", Press: true}},
+			p, nil, &policies.Occurs{Who: map[score.Responsibility]bool{score.Editor: true}, Roll: true})
+		require.Contains(t, string(c.Preface()), p.Words().Say("preface.rolls"), "what else the edition adds is said: %s", lang)
 	}
 }

@@ -15,7 +15,7 @@ import (
 // Digits that are decided are not called suggested, neither over the notation nor in the row below it.
 func TestDecidedDigitsAreNotCalledSuggested(t *testing.T) {
 	m := page.Of(demoRun(t, "op12-3-impromptu"), "decided")
-	var one, other int // of the passages, one is decided and the other is not
+	var one, other, stands int // of the passages, one is decided, another is not, and all of the third stands in the text
 	m.Pictures = map[int]page.Picture{}
 	for k := range m.Passages {
 		p := &m.Passages[k]
@@ -30,11 +30,19 @@ func TestDecidedDigitsAreNotCalledSuggested(t *testing.T) {
 			}
 			continue
 		}
-		other = p.Number
+		if other == 0 {
+			other = p.Number
+			continue
+		}
+		stands, p.Open, p.Doubts = p.Number, nil, nil
+		for _, i := range p.Notes {
+			m.More[i].Given, m.More[i].InText, m.More[i].By = true, true, ""
+		}
 		break
 	}
 	require.NotZero(t, one)
 	require.NotZero(t, other)
+	require.NotZero(t, stands)
 	html, err := page.Piece(m)
 	require.NoError(t, err)
 	card := func(number int) string {
@@ -49,6 +57,7 @@ func TestDecidedDigitsAreNotCalledSuggested(t *testing.T) {
 	}
 	require.Contains(t, card(one), `After, as <span class="shown">decided<`)
 	require.Contains(t, card(one), `class="finger given decided"`)
+	require.Contains(t, card(stands), `After, as <span class="shown">the text has it<`, "nobody has decided anything there")
 	require.Contains(t, card(other), `After, as <span class="shown">suggested<`)
 	require.Contains(t, string(html), "upright ones that are not bold are decided", "as the help says")
 }

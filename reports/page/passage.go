@@ -31,7 +31,7 @@ type passageView struct {
 	MayRoll         []string // why chords of it may be rolled
 	Handed          string   // the notes that change hands
 	Picture         template.HTML
-	Shown           string // decided or suggested, the digits of the picture
+	Shown           string // the digits of the picture: decided, suggested, or the text's
 	Unchanged       bool   // the picture shows no suggestion: before and after are one
 	Box             string // viewBox of a second showing of the picture
 	Width, Height   int
@@ -204,6 +204,9 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 		open := func(i int) bool { return !m.stands(i) && !m.decided(&p, i) }
 		if p.Redistribution < 0 && !slices.ContainsFunc(p.Notes, open) {
 			v.Shown = "decided"
+			if !slices.ContainsFunc(p.Notes, func(i int) bool { return m.decided(&p, i) }) {
+				v.Shown = "the text has it" // nobody has decided anything there
+			}
 		}
 		if v.Drafted = draftedBy(p.Notes, notes, open); v.Drafted != "" && v.Shown == "suggested" {
 			v.Shown = "in the draft of " + v.Drafted + ", and as suggested where it has no digit"

@@ -53,7 +53,11 @@ func (r *Rule) Severities() string {
 	if r.Mildest == Off {
 		return r.Severity.String()
 	}
-	return r.Severity.String() + " or " + r.Mildest.String()
+	between := " or "
+	if r.Severity == Error && r.Mildest == Note { // a warning, too
+		between = " to "
+	}
+	return r.Severity.String() + between + r.Mildest.String()
 }
 
 // Run runs rules over an inspection, each at the severity that severities gives for
