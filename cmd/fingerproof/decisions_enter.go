@@ -253,6 +253,9 @@ func enter(
 			line, alike = l.text, false // the last word of a reason is no order
 		}
 		decided, err := keying.Line(k, f, line)
+		if err == nil { // before what is decided so already is left out: two lines that differ are refused in any case
+			err = given.add(l.number, decided)
+		}
 		if err == nil && numbered.MatchString(line) {
 			since.leave(f, decided)
 		} else if err == nil {
@@ -260,9 +263,6 @@ func enter(
 		}
 		var places []decision.Decision
 		goes := 0
-		if err == nil {
-			err = given.add(l.number, decided)
-		}
 		if err == nil && len(decided) > 0 && alike {
 			places, goes, err = p.carry(&shown, f, &decided[0])
 		}
