@@ -2,7 +2,7 @@ package main
 
 // Exit statuses (DEVELOPERS.md, decision 7). Where several hold, 2 comes before 1 before 3.
 const (
-	exitClean       = 0   // nothing to report
+	exitClean       = 0   // done, and nothing that asks for another status; milder findings may stand
 	exitFindings    = 1   // findings at or above --fail-on
 	exitFailed      = 2   // the work could not be done, a failed piece included
 	exitDiffers     = 3   // nothing worse than differences
@@ -54,7 +54,7 @@ var statusesOf = map[string]struct{ one, three string }{
 // exitStatusHelp is the block every help text ends in.
 const exitStatusHelp = `
 EXIT STATUS
-  0    nothing to report
+  0    done, and nothing that asks for another status
   1    findings at or above --fail-on
   2    the work could not be done, one failed piece included
   3    nothing worse than differences

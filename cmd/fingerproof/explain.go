@@ -89,7 +89,8 @@ func likeRules(name string) string {
 	var names, like []string
 	for _, r := range all.Rules() {
 		names = append(names, r.Name)
-		if strings.Contains(r.Name, strings.ToLower(name)) {
+		if word := strings.ToLower(name); strings.Contains(r.Name, word) || strings.Contains(r.Name, strings.TrimSuffix(word, "s")) ||
+			len(word) > 3 && strings.Contains(strings.ToLower(r.Title), word) {
 			like = append(like, r.Name)
 		}
 	}
