@@ -287,6 +287,9 @@ func enter(
 		fmt.Fprintf(env.Stdout, "left as you decided since the sheet was printed: %s\n", strings.Join(since.left, ", "))
 	}
 	if len(add) == 0 && len(remove) == 0 {
+		if len(since.same)+len(since.left) == 0 {
+			return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
+		}
 		fmt.Fprintln(env.Stdout, "nothing was added")
 		return nil
 	}
@@ -294,9 +297,6 @@ func enter(
 		if q.Decision.By == by && answersQuery(f, q.Notes, add) {
 			fmt.Fprintf(env.Stdout, "that answers your query at %s: %s\n", p.run.Score.Place(q.Notes[0]), q.Decision.Why)
 		}
-	}
-	if len(add) == 0 && len(remove) == 0 {
-		return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
 	}
 	if len(carried) > 0 && !yes {
 		question := fmt.Sprintf("Decide for %s too?", wording.Count(like, "like place"))

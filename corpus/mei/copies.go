@@ -57,11 +57,11 @@ func (r *reader) isCopy(e *xmltree.Element) bool {
 
 // copiedSection reads a section, which may stand for another.
 func (r *reader) copiedSection(e *xmltree.Element, depth int) error {
-	copy := r.isCopy(e) && !r.copying
+	outermost := r.isCopy(e) && !r.copying // a copy within one is said with it
 	from := len(r.measures)
-	r.copying = r.copying || copy
+	r.copying = r.copying || outermost
 	err := r.section(r.copied(e), depth+1)
-	if copy {
+	if outermost {
 		r.copying = false
 		r.copiedMeasures(from)
 	}
