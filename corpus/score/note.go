@@ -57,6 +57,11 @@ const (
 // continuation of a tie. Cue and hidden notes are the caller's matter.
 func (n *Note) Struck() bool { return n.Kind == Pitched && n.TiedFrom < 0 }
 
+// InVoiceOf says that a note stands in the same voice as another, on the same staff of the same part.
+func (n *Note) InVoiceOf(other *Note) bool {
+	return n.Voice == other.Voice && n.Staff == other.Staff && n.Part == other.Part
+}
+
 // Pitch as written on the page.
 type Pitch struct {
 	Step   byte // 'A'…'G'; 0 for none

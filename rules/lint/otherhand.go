@@ -150,7 +150,7 @@ func (p *Inspection) goesOnIn(h score.Hand, n int) bool {
 	note := &p.Score.Notes[n]
 	for m := n - 1; m >= 0 && p.Score.Notes[m].Measure >= note.Measure-1; m-- {
 		x := &p.Score.Notes[m]
-		if x.Part == note.Part && x.Staff == note.Staff && x.Voice == note.Voice && x.Grace == 0 && p.Score.At(m).Less(p.Score.At(n)) {
+		if x.InVoiceOf(note) && x.Grace == 0 && p.Score.At(m).Less(p.Score.At(n)) {
 			if x.Kind == score.Pitched && p.Playing.Plays(m) && p.Playing.Hand(m) == h {
 				return true
 			}

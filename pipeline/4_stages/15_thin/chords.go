@@ -75,8 +75,7 @@ func (p *planner) voices(e int) [][]int {
 	for k, i := range p.line[e].notes {
 		n := &p.in.Score.Notes[i]
 		at := slices.IndexFunc(out, func(g []int) bool {
-			o := &p.in.Score.Notes[p.line[e].notes[g[0]]]
-			return o.Voice == n.Voice && o.Staff == n.Staff && o.Part == n.Part
+			return n.InVoiceOf(&p.in.Score.Notes[p.line[e].notes[g[0]]])
 		})
 		if at < 0 {
 			out = append(out, []int{k})

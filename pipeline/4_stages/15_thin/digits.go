@@ -82,8 +82,7 @@ func (in *Input) doubled(i, j int, stroke []int, out *Output) bool {
 		return false
 	}
 	for _, k := range stroke {
-		n := &in.Score.Notes[k]
-		if k != i && k != j && n.Part == a.Part && n.Staff == a.Staff && n.Voice == a.Voice {
+		if k != i && k != j && in.Score.Notes[k].InVoiceOf(a) {
 			return false
 		}
 	}

@@ -7,7 +7,7 @@ import (
 )
 
 // lone finds chords of one voice of which one key alone shows a digit, and says on which side it is read as that key's: a
-// lone digit is read as that of the chord's outermost key on its side (the preface says so; common practice, no source). Of
+// lone digit is read as that of the chord's outermost key on its side (common practice, no source; 15_thin chooses so). Of
 // an inner voice, whose digits stand between the staves, the digit of the outer key goes outside therefore. It stays where
 // it is if another key that the hand strikes there, without a digit, lies further out.
 func (s *sides) lone(in Fingered) {
@@ -18,7 +18,7 @@ func (s *sides) lone(in Fingered) {
 				if !in.Print[i] || s.chord[i] != nil {
 					continue
 				}
-				chord := slices.DeleteFunc(slices.Clone(notes), func(o int) bool { return !oneVoice(&in.Score.Notes[o], &in.Score.Notes[i]) })
+				chord := slices.DeleteFunc(slices.Clone(notes), func(o int) bool { return !in.Score.Notes[o].InVoiceOf(&in.Score.Notes[i]) })
 				alone := len(chord) > 1 && !slices.ContainsFunc(chord, func(o int) bool { return o != i && showsDigit(in, o) })
 				if !alone {
 					continue
@@ -49,10 +49,6 @@ func coveredBy(in Fingered, notes []int, i int, side score.Placement) bool {
 		}
 		return further > 0 && in.Score.Notes[o].Staff == n.Staff && in.Score.Notes[o].Part == n.Part && !showsDigit(in, o)
 	})
-}
-
-func oneVoice(a, b *score.Note) bool {
-	return a.Voice == b.Voice && a.Staff == b.Staff && a.Part == b.Part
 }
 
 // showsDigit says that a digit stands at a note: of the text, or added.

@@ -39,7 +39,7 @@ func piece(t *testing.T, p *policies.Policy, h score.Hand, voices []string, keys
 	return in
 }
 
-// A lone digit of a chord is read as its outermost key's on that side (the preface says so; common practice): that of an inner
+// A lone digit of a chord is read as its outermost key's on that side (common practice, no source): that of an inner
 // voice's outer key stands outside, unless another key without a digit lies further out there.
 func TestALoneDigitIsReadAsItsOwn(t *testing.T) {
 	p := policy(t, "extends: default\n")
