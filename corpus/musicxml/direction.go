@@ -43,6 +43,23 @@ func (p *partReader) direction(e *xmltree.Element) {
 			}, c)
 		case "sound":
 			p.sound(c, at, base.Staff, place, !marked) // a metronome mark says it better than its playback
+			if marked {
+				p.playedBeside(c, place.Line)
+			}
+		}
+	}
+}
+
+// playedBeside keeps what a sound element tells playback beside the metronome mark of its direction.
+func (p *partReader) playedBeside(sound *xmltree.Element, line int) {
+	tempo, ok := parseDecimal(sound.Attribute("tempo"))
+	if !ok {
+		return
+	}
+	for k := len(p.score.Directions) - 1; k >= 0 && p.score.Directions[k].Line == line; k-- {
+		if d := &p.score.Directions[k]; d.Kind == score.TempoMark {
+			d.PlayedMilli = tempo.Scaled(1000)
+			return
 		}
 	}
 }

@@ -14,6 +14,7 @@ type Direction struct {
 	// Tempo: quarters a minute times 1000; from metronome mark or sound element. Zero if none.
 	MilliQuarters int64
 	BeatUnit      Fraction // of a metronome mark
+	PlayedMilli   int64    // what playback is told beside a metronome mark, as MilliQuarters; zero if nothing
 	Semitones     int      // of an octave shift: what to add to the written place
 	Above, Below  bool     // the side of the staff, where the file gives one
 	Line, Column  int

@@ -300,12 +300,15 @@ func (p *Inspection) voiceOfHand(h score.Hand, n int) bool {
 	return false
 }
 
-// HandRests says that the other hand of the player strikes and holds nothing in the measure of a stroke: where two
-// voices stand on one staff it may have one of them.
+// HandRests says that the other hand of the player strikes and holds nothing in the measure of a stroke, or for a half and
+// more about it: where two voices stand on one staff it may have one of them.
 func (p *Inspection) HandRests(st *playing.Stroke) bool {
 	line, _, _ := p.other(st)
 	if line == nil {
 		return false
+	}
+	if p.silentAbout(line, st) {
+		return true
 	}
 	measure := p.Score.Measures[p.Score.Notes[st.Notes[0]].Measure].Start
 	for i := range line.Strokes {
@@ -317,6 +320,33 @@ func (p *Inspection) HandRests(st *playing.Stroke) bool {
 		}
 	}
 	return true
+}
+
+// rest is how long, in quarters, a hand is silent when it may be in another voice meanwhile.
+var rest = score.Whole(2)
+
+// silentAbout says that a line neither strikes nor holds anything while a stroke sounds, for so long as a rest takes.
+func (p *Inspection) silentAbout(line *playing.Line, st *playing.Stroke) bool {
+	until := st.At
+	for _, n := range st.Notes {
+		until = score.Max(until, p.Score.At(n).Add(p.Score.Notes[n].Duration))
+	}
+	var from, to score.Fraction // silent from, to
+	strikes := false
+	for i := range line.Strokes {
+		for _, n := range line.Strokes[i].Notes {
+			switch {
+			case p.Score.At(n).Cmp(st.At) <= 0:
+				from = score.Max(from, p.HeldUntil(n))
+			case !strikes:
+				to, strikes = p.Score.At(n), true
+			}
+		}
+		if strikes {
+			break
+		}
+	}
+	return from.Cmp(st.At) <= 0 && (!strikes || until.Cmp(to) <= 0 && rest.Cmp(to.Sub(from)) <= 0)
 }
 
 // TwoVoices says that two notes stand on one staff in two voices.

@@ -88,6 +88,7 @@ var passes = []pass{
 	{faults: faults, policy: policyOf(plantedPolicy)},
 	{faults: faultsOfEditions, policy: policyOf(plantedPolicy + "digits: performance\n"), dress: asEdition},
 	{faults: slices.Concat(faultsOfBrackets, faultsOfLooks), policy: policyOf(plantedPolicy)},
+	{faults: faultsOfExport, policy: policyOf(plantedPolicy)},
 }
 
 // score plants faults in a score and judges what lint says.

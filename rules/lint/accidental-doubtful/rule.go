@@ -11,10 +11,10 @@ import (
 // Rule: an accidental stands at one note of an octave alone.
 var Rule = &lint.Rule{
 	Name:  "accidental-doubtful",
-	Title: "one note of an octave is altered and the other is not",
+	Title: "one note of an octave is altered and the other is not, or a run of octaves is broken",
 	Checks: "Two notes of one letter in neighbouring octaves, struck together on one stem and altered differently: alone, " +
 		"or, as a note, below and above a chord; and two hands that go in octaves, each in single notes, of which one note " +
-		"differs by its accidental alone. Pieces in which such octaves are no exception are left alone; the same two notes are told " +
+		"differs by its accidental alone; and a seventh or a ninth in a run of octaves. Pieces in which such octaves are no exception are left alone; the same two notes are told " +
 		"once, in whichever octave, with their measures.",
 	Why:      "Octaves are pure nearly without exception: an accidental has been left out, or one has been set too many.",
 	Before:   "G2 and G#3 in one chord, nothing said",
@@ -39,6 +39,8 @@ func run(p *lint.Inspection) {
 		case a.Step != b.Step || b.Octave-a.Octave != 1 || !p.OneStem(n, m) || p.Score.Notes[n].Grace > 0:
 		case a.Alter == b.Alter:
 			pureOnes++
+		case len(chord) == 2 && inRun(p, n):
+			report(p, chord)
 		case chromatic(p, n) || chromatic(p, m):
 		case len(chord) == 2 && !movesAlone(p, n, m) || len(chord) > 2 && !doubled(p, chord):
 			found = append(found, chord)
@@ -50,7 +52,62 @@ func run(p *lint.Inspection) {
 		}
 	}
 	parallel(p)
+	broken(p)
 }
+
+// inRun says that the two notes struck before and after two notes, at once, are pure octaves: a run of octaves goes on through
+// them, whatever else moves.
+func inRun(p *lint.Inspection, n int) bool {
+	st := p.Playing.Stroke(n)
+	if st == nil {
+		return false
+	}
+	strokes := p.Playing.Lines[st.Line].Strokes
+	for _, i := range []int{st.Index - 1, st.Index + 1} {
+		if i < 0 || i >= len(strokes) || len(strokes[i].Notes) != 2 {
+			return false
+		}
+		a, b := strokes[i].Notes[0], strokes[i].Notes[1]
+		if p.Score.Notes[b].Midi-p.Score.Notes[a].Midi != 12 || !p.OneStem(a, b) {
+			return false
+		}
+	}
+	return true
+}
+
+// broken reports a seventh or a ninth of two notes in a run of octaves.
+func broken(p *lint.Inspection) {
+	for k := range p.Playing.Lines {
+		strokes := p.Playing.Lines[k].Strokes
+		octave := func(i int) bool {
+			notes := strokes[i].Notes
+			return len(notes) == 2 && p.Score.Notes[notes[1]].Midi-p.Score.Notes[notes[0]].Midi == 12 && p.OneStem(notes[0], notes[1])
+		}
+		for i := around; i+around < len(strokes); i++ {
+			notes := strokes[i].Notes
+			if len(notes) != 2 || !p.OneStem(notes[0], notes[1]) {
+				continue
+			}
+			a, b := p.Score.Notes[notes[0]].Pitch, p.Score.Notes[notes[1]].Pitch
+			if by := lint.Place(b) - lint.Place(a); by != 6 && by != 8 {
+				continue
+			}
+			all := true
+			for j := i - around; j <= i+around; j++ {
+				all = all && (j == i || octave(j))
+			}
+			if all {
+				p.Report(lint.Finding{
+					Notes: []int{notes[0], notes[1]}, Fix: "correct one of the two", Severity: lint.Note,
+					Message: fmt.Sprintf("%s and %s stand in a run of octaves and are none", a, b),
+				})
+			}
+		}
+	}
+}
+
+// around is how many octaves before and after make a run.
+const around = 2
 
 // chromatic says that a line passes through a note: it comes from the same letter a semitone away and goes on by step in
 // the same direction, or the reverse.
@@ -138,8 +195,8 @@ func doubled(p *lint.Inspection, chord []int) bool {
 	return false
 }
 
-// goesOn is how many pure octaves before and after show that two hands go in octaves.
-const goesOn = 2
+// goesOn is how many pure octaves before and after show that two hands go in octaves; with one it is a note.
+const goesOn = 1
 
 // parallel reports one note that differs where the hands of a player go in octaves.
 func parallel(p *lint.Inspection) {
@@ -150,13 +207,21 @@ func parallel(p *lint.Inspection) {
 			if x := row[k]; pure(p, x.left, x.right) || !differ(p, x.left, x.right) {
 				continue
 			}
-			around := true
-			for j := k - goesOn; j <= k+goesOn; j++ {
-				around = around && (j == k || pure(p, row[j].left, row[j].right))
+			pures := func(by int) bool {
+				for j := k - by; j <= k+by; j++ {
+					if j < 0 || j >= len(row) || j != k && !pure(p, row[j].left, row[j].right) {
+						return false
+					}
+				}
+				return true
 			}
-			if around {
+			if pures(goesOn) {
+				severity := lint.Off // its own
+				if !pures(2 * goesOn) {
+					severity = lint.Note
+				}
 				p.Report(lint.Finding{
-					Notes: []int{row[k].right, row[k].left}, Fix: fix,
+					Severity: severity, Notes: []int{row[k].right, row[k].left}, Fix: fix,
 					Message: fmt.Sprintf("the hands go in octaves, but here they have %s and %s",
 						p.Score.Notes[row[k].left].Pitch, p.Score.Notes[row[k].right].Pitch),
 				})

@@ -10,6 +10,7 @@ import (
 	"fingerproof/rules/lint/barline-doubtful"
 	"fingerproof/rules/lint/beam-against-value"
 	"fingerproof/rules/lint/change-without-effect"
+	"fingerproof/rules/lint/clef-doubtful"
 	"fingerproof/rules/lint/collapses-at-tempo"
 	"fingerproof/rules/lint/content-no-finger"
 	"fingerproof/rules/lint/decision-contradiction"
@@ -88,6 +89,7 @@ import (
 	"fingerproof/rules/lint/voices-collide"
 	"fingerproof/rules/lint/weak-pair-in-ornament"
 	"fingerproof/rules/lint/wide-span"
+	"fingerproof/rules/lint/word-misspelt"
 	"fingerproof/rules/lint/wrong-order-in-chord"
 	"fingerproof/rules/lint/wrong-side"
 )
@@ -102,6 +104,7 @@ func Rules() []*lint.Rule {
 		barlinedoubtful.Rule,
 		beamagainstvalue.Rule,
 		changewithouteffect.Rule,
+		clefdoubtful.Rule,
 		collapsesattempo.Rule,
 		contentnofinger.Rule,
 		decisioncontradiction.Rule,
@@ -180,6 +183,7 @@ func Rules() []*lint.Rule {
 		voicescollide.Rule,
 		weakpairinornament.Rule,
 		widespan.Rule,
+		wordmisspelt.Rule,
 		wrongorderinchord.Rule,
 		wrongside.Rule,
 	}

@@ -64,9 +64,10 @@ func TestScoresWantEveryMessage(t *testing.T) {
 
 // notPrinted are the texts in the sources of a rule that no finding prints: what is read, and words of the policy.
 var notPrinted = map[string][]string{
-	"digit-as-text": {`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`, `^(string|pluck|fret) \S+$`},
+	"digit-as-text": {`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`, `^(string|pluck|fret) \S+$`, "other technical "},
 	"dynamics-contradict": {
 		"^(p+|m[pf]|f+)$", "^(p+|m[pf]|f+){2,}$", "fp", "ffp", "fpp", "ffpp", "pf", "mfp", // what is left alone
+		`(?i)^(poco )?cresc`, `(?i)^(poco )?(dim|decresc)`, "both ways",
 		`(?i)volta|\b(1|2|I|II)[.:]?(ma|da|a|de|me|re)\b|first time|second time|bis`,
 	},
 	"tuplet-does-not-add-up": {"no number", `^(?:number of the tuplet|both numbers of the tuplet) (\d+)`},
@@ -76,7 +77,14 @@ var notPrinted = map[string][]string{
 		`(?i)\bd\W{0,3}c(apo)?\b|da\s*capo|von vorn|from the beginning`, `(?i)\bd\W{0,3}s\b|d\W?al\s*segn|from the sign|vom zeichen`,
 		`(?i)^\W*\pL{3,}\W+d(a|al|\W{0,3}[cs])\b`, `(?i)segn|zeichen|\bsign\b|[𝄋%§$]`, "segno sign", "coda sign", "fine", "al fine", "coda", "to coda", "back", "from segno", "of segno",
 	},
-	"barline-doubtful":     {"final barline"},
+	"barline-doubtful": {"final barline", `(?i)\b(attac+a|segue|seque)\b`},
+	"word-misspelt": {
+		`[\p{L}]+`, `^[pfmszr]{2,}$`, "^(p+|m[pf]|f+){2,}$", `^(p+|f+|m[pf]|[sr]?f+z?(p+|mp|mf)?|mfz|sp+|m?fp+|p+f+|psfz?|[mrsz])$`,
+		"aeiou", "dynamic ", "word ", "cresc", "dimin", "decresc", "riten", "ritard", "rallent", "accel", "stacc", "sosten", "espr",
+	},
+	"notation-odd": {
+		"mordent", "inverted-mordent", "staccatissimo", "accent", "strong accent", "tenuto", "portato", "spiccato", "stress", "unstress",
+	},
 	"voice-lost":           {`(?i)\bp[eé]d(\.|al|$)`, `(?i)\b(senza|sans|ohne|without|no|una corda)\b`},
 	"octave-line-doubtful": {"15ma", "15mb", "22ma", "22mb"},
 	"repeat-without-end":   {"barline of a repeat", "heavy and light barline"},

@@ -2,6 +2,9 @@
 package barlinedoubtful
 
 import (
+	"regexp"
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
@@ -9,10 +12,11 @@ import (
 // Rule: a final barline stands within a piece, or is missing at its end.
 var Rule = &lint.Rule{
 	Name:  "barline-doubtful",
-	Title: "a final barline stands within the piece",
+	Title: "a final barline stands within the piece, or is missing at its end",
 	Checks: "The barline that ends a piece (light and heavy), where the music goes on after it: no part of the " +
 		"piece begins there by a heading, a tempo, a key or a metre of its own, and no Fine, da capo or fermata " +
-		"stands at it. Where a piece has it several times, that is how it is written.",
+		"stands at it. Where a piece has it several times, that is how it is written. And a piece that ends with a plain barline, " +
+		"where the file was engraved (beams are written out), nothing sends the player elsewhere and no attacca stands near its end.",
 	Why:      "The player stops there. Mostly the barline was copied, or a double one was meant.",
 	Before:   "light and heavy barline after m. 12 of 40, in the middle of a phrase",
 	After:    "a plain barline",
@@ -27,6 +31,7 @@ var Rule = &lint.Rule{
 const meant = 2
 
 func run(p *lint.Inspection) {
+	missing(p)
 	s := p.Score
 	var found []*score.Item
 	seen := map[int]bool{}
@@ -79,4 +84,33 @@ func ends(s *score.Score, m int) bool {
 		}
 	}
 	return false
+}
+
+var goesOn = regexp.MustCompile(`(?i)\b(attac+a|segue|seque)\b`)
+
+// shortPiece is how many measures a piece has that ends with a plain barline by a slip.
+const shortPiece = 8
+
+// nearEnd is how many measures from its end a word says that what follows is played at once.
+const nearEnd = 4
+
+// missing reports a piece that ends with a plain barline.
+func missing(p *lint.Inspection) {
+	s := p.Score
+	last := len(s.Measures) - 1
+	if last+1 < shortPiece || s.Measures[last].Repeat.Backward || len(s.Measures[last].Endings) > 0 ||
+		!slices.ContainsFunc(s.Notes, func(n score.Note) bool { return n.Beams > 0 }) {
+		return
+	}
+	for k := range s.Items {
+		i := &s.Items[k]
+		switch {
+		case i.Kind == score.ItemJump, i.Kind == score.ItemBarline && i.Measure == last && i.Onset.Sign() > 0,
+			(i.Kind == score.ItemWords || i.Kind == score.ItemTempo) && i.Measure > last-nearEnd && goesOn.MatchString(i.Reading):
+			return
+		}
+	}
+	p.Report(lint.Finding{
+		Measure: last, Line: p.FirstLine(last), Message: "the piece ends with a plain barline", Fix: "set a final barline",
+	})
 }

@@ -15,8 +15,9 @@ var Rule = &lint.Rule{
 	Name:  "digit-as-text",
 	Title: "a digit is typed as text or as sung text",
 	Checks: "Words above or below a staff of the piano that are nothing but digits 1 to 5, in parentheses or not, " +
-		"a digit or a change as 4-3 under a note as sung text, figures of a bass where a part has none but 1 to 5, and " +
-		"the numbers of strings and letters for plucking.",
+		"a digit or a change as 4-3 under a note as sung text, figures of a bass where a part has none but 1 to 5, " +
+		"the numbers of strings and letters for plucking, and digits as another technical sign, as a dynamic, or as a rehearsal " +
+		"mark within a measure.",
 	Why: "It looks like a fingering and is none: it moves with the text, not with the note, is lost in every " +
 		"conversion, and no program reads it.",
 	Before:   "the words “3” above C5",
@@ -42,11 +43,40 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+	otherSigns(p, piano)
 	figures(p, piano)
 	ofOtherInstruments(p)
 	for _, o := range p.Score.Oddities {
 		if o.Kind == score.OddDigitLyric && o.Note >= 0 && p.Playing.Plays(o.Note) {
 			p.Report(lint.Finding{Notes: []int{o.Note}, Message: o.Detail, Fix: fix})
+		}
+	}
+}
+
+// otherSigns reports digits that are written as other signs of a place: as dynamics, or as rehearsal marks within a measure,
+// where none stands.
+func otherSigns(p *lint.Inspection, piano map[int]bool) {
+	for i := range p.Score.Directions {
+		d := &p.Score.Directions[i]
+		what := ""
+		switch {
+		case !piano[d.Part] || !onlyDigits.MatchString(d.Text):
+			continue
+		case d.Kind == score.Dynamics:
+			what = "a dynamic"
+		case d.Kind == score.Rehearsal && d.Onset.Sign() > 0 && d.Onset.Less(p.Score.Measures[d.Measure].Length):
+			what = "a rehearsal mark"
+		default:
+			continue
+		}
+		p.ReportSign(i, lint.Finding{Message: fmt.Sprintf("%q is written as %s and looks like a fingering", d.Text, what), Fix: fix})
+	}
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind == score.ItemTechnical && i.Note >= 0 && p.Playing.Plays(i.Note) {
+			if text, is := strings.CutPrefix(i.Reading, "other technical "); is && onlyDigits.MatchString(text) {
+				p.ReportItem(i, lint.Finding{Message: fmt.Sprintf("%q is written as a technical sign and looks like a fingering", text), Fix: fix})
+			}
 		}
 	}
 }

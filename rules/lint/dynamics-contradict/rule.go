@@ -13,7 +13,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "dynamics-contradict",
 	Title: "two dynamics at one place contradict each other",
-	Checks: "Levels from ppp to fff of which two stand at one moment on one staff of the piano, on the same side of it. " +
+	Checks: "Levels from ppp to fff of which two stand at one moment on one staff of the piano, on the same side of it; hairpins, and " +
+		"words as cresc. and dim., that begin at one place and go both ways. " +
 		"A level after an accent (sf p), one for each voice, above and below, the same level twice, and where words say which time is " +
 		"meant are left alone. At four places of a piece and more it is a note, told once: they may be for two layers.",
 	Why:      "Nobody can play both. One of them has been left standing from an earlier state or belongs elsewhere.",
@@ -55,6 +56,7 @@ func run(p *lint.Inspection) {
 	}
 	piano := p.PianoParts()
 	inOneSign(p, piano)
+	bothWays(p, piano)
 	var found []lint.Finding
 	var at []int // directions
 	first := map[place]int{}
@@ -96,4 +98,52 @@ func repeated(p *lint.Inspection, d *score.Direction) bool {
 		}
 	}
 	return false
+}
+
+var louder, softer = regexp.MustCompile(`(?i)^(poco )?cresc`), regexp.MustCompile(`(?i)^(poco )?(dim|decresc)`)
+
+// way says whether an item asks to grow (1) or to fade (-1); 0 for neither.
+func way(i *score.Item) int {
+	switch {
+	case i.Kind == score.ItemHairpin && i.Reading == "crescendo", i.Kind == score.ItemWords && louder.MatchString(i.Reading) && !softer.MatchString(i.Reading):
+		return 1
+	case i.Kind == score.ItemHairpin && i.Reading == "diminuendo", i.Kind == score.ItemWords && softer.MatchString(i.Reading):
+		return -1
+	}
+	return 0
+}
+
+// bothWays reports two hairpins, or two words, that begin at one place of one staff, the one louder and the other softer.
+func bothWays(p *lint.Inspection, piano map[int]bool) {
+	type place struct {
+		part, staff, measure int
+		onset                score.Fraction
+		side                 score.Placement
+		kind                 score.ItemKind
+	}
+	first := map[place]*score.Item{}
+	var found []lint.Finding
+	var at []*score.Item
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Part < 0 || !piano[i.Part] || way(i) == 0 {
+			continue
+		}
+		here := place{i.Part, i.Staff, i.Measure, i.Onset, i.Side, i.Kind}
+		if was := first[here]; was == nil {
+			first[here] = i
+		} else if way(was) != way(i) {
+			at = append(at, i)
+			found = append(found, lint.Finding{
+				Severity: lint.Note, // they may be for two voices
+				Message:  fmt.Sprintf("%s and %s begin at one place", was.Reading, i.Reading), Fix: "leave the one that is meant",
+			})
+		}
+	}
+	for k, f := range found {
+		if len(found) >= layers {
+			f.Together = "both ways"
+		}
+		p.ReportItem(at[k], f)
+	}
 }

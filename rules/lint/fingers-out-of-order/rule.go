@@ -55,10 +55,16 @@ func run(p *lint.Inspection) {
 			}
 			before = m
 		}
-		if first[0] >= 0 { // one finding a chord: what follows is the same slip
+		if first[0] >= 0 && !twoHands(p, first[0], first[1]) { // one finding a chord: what follows is the same slip
 			report(p, chord, first[0], first[1], inOrder)
 		}
 	})
+}
+
+// twoHands says that two notes stand in two voices of a staff, and that the other hand rests and can have one of them.
+func twoHands(p *lint.Inspection, n, m int) bool {
+	st := p.Playing.Stroke(n)
+	return st != nil && p.TwoVoices(n, m) && p.HandRests(st) && p.FitsByVoices(st)
 }
 
 // upsideDown says that three keys and more of a chord have digits, each on the wrong side of the one before: no hand rolls

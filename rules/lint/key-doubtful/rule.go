@@ -2,7 +2,9 @@
 package keydoubtful
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -15,7 +17,7 @@ var Rule = &lint.Rule{
 	Title: "a key signature does not fit the notes or the other parts",
 	Checks: "The key signature with which a piece begins: of the notes of the piano whose letters it alters, one " +
 		"in six or fewer are altered so. And key signatures set at one moment that differ between the piano and " +
-		"another part that does not transpose.",
+		"another part that does not transpose; and a key that changes within the piece in the piano alone, or in all other parts.",
 	Why:      "Every note of it is read otherwise than it sounds, or has an accidental for nothing.",
 	Before:   "three sharps, and B flat, E flat and A flat throughout",
 	After:    "three flats",
@@ -34,6 +36,7 @@ const (
 func run(p *lint.Inspection) {
 	againstNotes(p)
 	againstParts(p)
+	alone(p)
 }
 
 // firstKey gives the key signature at the beginning of a part, and the first measure with another; nil for none.
@@ -103,4 +106,82 @@ func againstParts(p *lint.Inspection) {
 			}
 		}
 	}
+}
+
+// alone reports a key signature set within the piece in the piano and in no other part, or in all others and not in the
+// piano, where the parts had one key before.
+func alone(p *lint.Inspection) {
+	s, piano := p.Score, p.PianoParts()
+	type moment struct {
+		measure int
+		onset   score.Fraction
+	}
+	set := map[moment]map[int]*score.Item{}
+	parts := map[int]bool{} // that have keys and do not transpose
+	var order []moment
+	for k := range s.Items {
+		i := &s.Items[k]
+		if i.Kind != score.ItemKey || i.Staff > 1 || s.Parts[i.Part].Transposed != 0 {
+			continue
+		}
+		parts[i.Part] = true
+		at := moment{i.Measure, i.Onset}
+		if set[at] == nil {
+			set[at] = map[int]*score.Item{}
+			order = append(order, at)
+		}
+		set[at][i.Part] = i
+	}
+	if len(parts) < 2 {
+		return
+	}
+	key := map[int]string{} // in force
+	slices.SortFunc(order, func(a, b moment) int { return cmp.Or(a.measure-b.measure, a.onset.Cmp(b.onset)) })
+	var found []*score.Item
+	for _, at := range order {
+		var changes *score.Item
+		same, missing := true, 0
+		for part := range s.Parts {
+			if !parts[part] {
+				continue
+			}
+			if i := set[at][part]; i == nil {
+				missing++
+			} else if i.Reading != key[part] && (changes == nil || !piano[changes.Part]) {
+				changes = i
+			}
+			same = same && key[part] == key[firstOf(parts)]
+		}
+		ofPiano := 0
+		for part := range set[at] {
+			if piano[part] {
+				ofPiano++
+			}
+		}
+		if at.measure > 0 && same && missing > 0 && changes != nil && !strings.HasSuffix(changes.Reading, lint.NotShown) &&
+			(ofPiano == 0 || ofPiano == len(set[at])) {
+			found = append(found, changes)
+		}
+		for part, i := range set[at] {
+			key[part] = i.Reading
+		}
+	}
+	for _, i := range found {
+		who := "in the piano alone"
+		if !piano[i.Part] {
+			who = "in other parts and not in the piano"
+		}
+		p.ReportItem(i, lint.Finding{Message: fmt.Sprintf("the key changes to %s %s", i.Reading, who), Fix: "set it in all parts, or take it out"})
+	}
+}
+
+// firstOf gives the first of some parts.
+func firstOf(parts map[int]bool) int {
+	first := -1
+	for part := range parts {
+		if first < 0 || part < first {
+			first = part
+		}
+	}
+	return first
 }

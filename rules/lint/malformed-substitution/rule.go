@@ -15,7 +15,8 @@ var Rule = &lint.Rule{
 	Checks: "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go " +
 		"on to another one; one that is written as begun (3-) must have its second digit. At signs that stand for " +
 		"more notes, and in chords, only a change that is written as one. A change at the upper of two keys of " +
-		"which the lower has no digit is a note: its digits may be those of both.",
+		"which the lower has no digit is a note: its digits may be those of both. And digits that the file calls an alternative: " +
+		"to none, or to the same digit.",
 	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
 	Before:   "G4 with 4-4",
 	After:    "G4 with 4-5",
@@ -31,6 +32,7 @@ func run(p *lint.Inspection) {
 		if len(note.Indications) == 0 {
 			continue
 		}
+		alternative(p, n)
 		if says := bothKeys(p, n); says != "" {
 			p.Report(lint.Finding{
 				Severity: lint.Note, Notes: []int{n}, Line: note.Indications[0].Line, Column: note.Indications[0].Column,
@@ -51,11 +53,11 @@ func run(p *lint.Inspection) {
 			}
 			message, severity := "", lint.Error
 			switch {
-			case strings.HasSuffix(strings.TrimSpace(ind.Text), "-") && k+1 == len(note.Indications):
+			case strings.HasSuffix(strings.ReplaceAll(strings.TrimSpace(ind.Text), "–", "-"), "-") && k+1 == len(note.Indications):
 				message = fmt.Sprintf("a change of finger on %s begins with %d and does not go on", note.Pitch, ind.Fingers[0])
 			case several && !(twice(ind.Fingers) && strings.ContainsAny(ind.Text, "-–")) && !(ind.Substitution &&
 				last == ind.Fingers[0]):
-			case ind.Substitution && last == 0 && note.TiedFrom < 0:
+			case (ind.Substitution || openedAtStart(ind.Text)) && last == 0 && note.TiedFrom < 0:
 				message = fmt.Sprintf(
 					"a change to %d on %s, but no finger stands before it", ind.Fingers[0], note.Pitch,
 				)
@@ -78,6 +80,12 @@ func run(p *lint.Inspection) {
 			}
 		}
 	}
+}
+
+// openedAtStart says that a text begins with the line of a change: -4.
+func openedAtStart(text string) bool {
+	text = strings.TrimSpace(text)
+	return strings.HasPrefix(text, "-") || strings.HasPrefix(text, "–")
 }
 
 // twice says that a finger follows itself in a row.
@@ -118,4 +126,34 @@ func rowsMeet(p *lint.Inspection, n int) bool {
 	}
 	earlier := p.Alone(before, -1)
 	return earlier >= 0 && len(p.Score.Notes[earlier].Indications) == 2
+}
+
+// alternative reports digits that the file calls an alternative where no other stands, or the same one.
+func alternative(p *lint.Inspection, n int) {
+	note := &p.Score.Notes[n]
+	main := ""
+	for k := range note.Indications {
+		if ind := &note.Indications[k]; !ind.Alternate && main == "" {
+			main = strings.TrimSpace(ind.Text)
+		}
+	}
+	for k := range note.Indications {
+		ind := &note.Indications[k]
+		if !ind.Alternate || ind.Hidden {
+			continue
+		}
+		message := ""
+		switch {
+		case main == "" && len(p.Playing.Together(n)) < 2:
+			message = fmt.Sprintf("%s on %s is written as an alternative, and no digit stands before it", ind.Text, note.Pitch)
+		case main == strings.TrimSpace(ind.Text) && len(note.Indications) == 2:
+			message = fmt.Sprintf("the alternative on %s is the same digit, %s", note.Pitch, ind.Text)
+		default:
+			continue
+		}
+		p.Report(lint.Finding{
+			Severity: lint.Warning, Notes: []int{n}, Line: ind.Line, Column: ind.Column, Message: message, Fix: "look for the digit that is meant",
+		})
+		return
+	}
 }

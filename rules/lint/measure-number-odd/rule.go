@@ -12,9 +12,10 @@ import (
 // Rule: a measure number stands twice or is skipped.
 var Rule = &lint.Rule{
 	Name:  "measure-number-odd",
-	Title: "a measure number stands twice or is skipped",
+	Title: "a measure number or a rehearsal letter stands twice or is skipped",
 	Checks: "The printed numbers of measures in their order, in every part, and what stands in place of one. " +
-		"Pickups, measures that share one at a repeat, endings and a count that begins anew are left alone.",
+		"Pickups, measures that share one at a repeat, endings and a count that begins anew are left alone. Rehearsal letters and numbers " +
+		"that do not go on from the one before.",
 	Why:      "A commentary, a rehearsal and a decision name places by these numbers.",
 	Before:   "m. 11, m. 12, m. 12, m. 13",
 	After:    "m. 11, m. 12, m. 13, m. 14",
@@ -39,6 +40,7 @@ func between(p *lint.Inspection, i int) bool {
 }
 
 func run(p *lint.Inspection) {
+	rehearsal(p)
 	for _, o := range p.Score.Oddities {
 		if o.Kind == score.OddNumber {
 			p.Report(lint.Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail, Fix: fix})
@@ -76,4 +78,35 @@ func run(p *lint.Inspection) {
 		}
 		last = i
 	}
+}
+
+// rehearsal reports a rehearsal mark that stands at two measures.
+func rehearsal(p *lint.Inspection) {
+	first := map[string]int{}
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind != score.ItemRehearsal || i.Reading == "" {
+			continue
+		}
+		m, is := first[i.Reading]
+		switch {
+		case !is:
+			first[i.Reading] = i.Measure
+		case m < i.Measure && !countsAnew(p, m, i.Measure):
+			p.ReportItem(i, lint.Finding{
+				Message: fmt.Sprintf("the rehearsal mark %q stands at m. %s, too", i.Reading, p.Score.Measures[m].Number), Fix: "letter the piece anew",
+				Together: "rehearsal " + i.Reading,
+			})
+		}
+	}
+}
+
+// countsAnew says that the numbers of measures begin anew between two: another movement.
+func countsAnew(p *lint.Inspection, from, to int) bool {
+	for i := from + 1; i <= to; i++ {
+		if p.Score.Measures[i].Number == "1" || p.Score.Measures[i].Number == "0" {
+			return true
+		}
+	}
+	return false
 }

@@ -13,7 +13,9 @@ var Rule = &lint.Rule{
 	Name:  "notation-odd",
 	Title: "the notation contradicts itself",
 	Checks: "Ties without a note to go on to, ties that are drawn and do not sound or the reverse, pitches off the keyboard, " +
-		"a key twice in one chord, ids used twice. " +
+		"a key twice in one chord, ids used twice; articulations and ornaments at a rest, mordents at tied notes, a dot and a " +
+		"wedge at one note; a note that sounds and is not printed between notes that are; a note that is alone in its voice and " +
+		"fills a gap of another; signs shifted beyond their measure. Of these, what a piece has more than twice is how it is written. " +
 		"Ties over the barline of a measure that does not add up are left alone: the measure is reported; so is a tie " +
 		"that is taken up again after a gap, as where a harp-like chord builds up, and one at a note that another voice doubles and ties.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
@@ -47,6 +49,12 @@ func run(p *lint.Inspection) {
 	}
 	p.ReportOddities(own, score.OddTie, score.OddPitch, score.OddDuplicateID, score.OddTieSign)
 	keysTwice(p)
+	atRests(p)
+	against(p)
+	onTies(p)
+	notPrinted(p)
+	tornVoices(p)
+	beyond(p)
 }
 
 // keysTwice reports keys that stand twice in one chord on one stem.

@@ -122,9 +122,12 @@ func scale(p *lint.Inspection, row []int, nearer int) bool {
 	return true
 }
 
-// evenly says that the notes next to the middle of a row are as long as it, and no longer than an eighth.
+// evenly says that the notes next to the middle of a row are about as long as it, and that it is no longer than an eighth.
 func evenly(p *lint.Inspection, row []int) bool {
 	s := p.Score
 	d := s.Notes[row[around]].Duration
-	return d == s.Notes[row[around-1]].Duration && d == s.Notes[row[around+1]].Duration && d.Cmp(score.Frac(1, 2)) <= 0
+	like := func(o score.Fraction) bool { // as long, or nearly: runs change their tuplets on the way
+		return o.Cmp(d.Add(d)) < 0 && d.Cmp(o.Add(o)) < 0
+	}
+	return like(s.Notes[row[around-1]].Duration) && like(s.Notes[row[around+1]].Duration) && d.Cmp(score.Frac(1, 2)) <= 0
 }

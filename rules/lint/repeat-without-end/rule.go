@@ -80,6 +80,10 @@ func run(p *lint.Inspection) {
 		if last+1 < len(ms) && len(ms[last+1].Endings) > 0 && !ms[last].Repeat.Backward {
 			report(last, "an ending is over here and another follows, but no sign to repeat back stands between")
 		}
+		if last+1 < len(ms) && slices.Equal(m.Endings, []int{1}) && len(ms[last+1].Endings) == 0 &&
+			!slices.ContainsFunc(ms[i:last+1], func(m score.Measure) bool { return m.Repeat.Backward }) {
+			report(last, "the first ending is over here, with no sign to repeat back, and no second one follows")
+		}
 	}
 	if open >= 0 {
 		report(open, "a repeat begins here, and no sign ends it")

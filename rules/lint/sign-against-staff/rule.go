@@ -112,7 +112,7 @@ func besideOthers(p *lint.Inspection, d *score.Direction) (at, other int, agains
 			break // the sign may be for one voice of the staff
 		}
 		if a, b := p.Score.Notes[n].Midi, p.Score.Notes[other].Midi; !p.Profile.Fits(min(a, b), max(a, b)) {
-			return n, other, true, lint.Warning
+			return n, other, true, lint.Note
 		}
 	}
 	if outside := d.Above && d.Staff <= 1 && d.Hand == score.Left || d.Below && d.Staff == 2 && d.Hand == score.Right; outside {

@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "sign-doubled",
 	Title: "the same sign stands twice at one place",
 	Checks: "Articulations, ornaments, fermatas and arpeggios twice at one note; dynamics, words and tempi twice at one " +
-		"moment of one staff, on the same side; a hairpin, pedal or octave line twice from one place to another. What two " +
+		"moment of one staff, on the same side; a hairpin, slur, pedal or octave line twice from one place to another. What two " +
 		"voices say, each for itself, is left alone.",
 	Why:      "It was entered or copied twice. Engraving prints one over the other, so that the page looks smudged.",
 	Before:   "C4 with two staccato dots",
@@ -33,6 +33,7 @@ var single = map[score.ItemKind]bool{
 }
 
 func run(p *lint.Inspection) {
+	slurs(p)
 	type place struct {
 		kind                       score.ItemKind
 		reading                    string
@@ -53,7 +54,11 @@ func run(p *lint.Inspection) {
 		if i.Part < 0 || !piano[i.Part] || !single[i.Kind] || i.Reading == "" || i.Reading == lint.EndOfLine {
 			continue
 		}
-		at := place{i.Kind, i.Reading, i.Part, i.Staff, i.Measure, i.Note, i.Onset, i.Side, score.Moment{}, voices[i.Line]}
+		side := i.Side
+		if i.Kind == score.ItemFermata {
+			side = score.PlacementUnset // one above and one below a note are one too many
+		}
+		at := place{i.Kind, i.Reading, i.Part, i.Staff, i.Measure, i.Note, i.Onset, side, score.Moment{}, voices[i.Line]}
 		if i.End != nil {
 			at.end = *i.End
 		}
@@ -63,5 +68,34 @@ func run(p *lint.Inspection) {
 			})
 		}
 		seen[at] = true
+	}
+}
+
+// fewSlurs of a piece that are drawn twice are slips.
+const fewSlurs = 2
+
+// slurs reports slurs from one single note to another that are drawn twice. A chord may have one for each of its voices.
+func slurs(p *lint.Inspection) {
+	seen := map[[2]int]bool{}
+	piano := p.PianoParts()
+	single := func(n int) bool {
+		return !p.Score.Notes[n].Chord && (n+1 >= len(p.Score.Notes) || !p.Score.Notes[n+1].Chord)
+	}
+	var found [][2]int
+	for _, x := range p.Score.SlurSpans() {
+		if x.From < 0 || x.To < 0 || x.From == x.To || !piano[p.Score.Notes[x.From].Part] || !single(x.From) || !single(x.To) {
+			continue
+		}
+		at := [2]int{x.From, x.To}
+		if seen[at] {
+			found = append(found, at)
+		}
+		seen[at] = true
+	}
+	if len(found) > fewSlurs {
+		return
+	}
+	for _, at := range found {
+		p.Report(lint.Finding{Notes: at[:], Message: "a slur stands here twice, from the same note to the same", Fix: "take one of them out"})
 	}
 }

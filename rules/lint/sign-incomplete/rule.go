@@ -28,7 +28,7 @@ var Rule = &lint.Rule{
 
 const (
 	fewSlips = 1 // places of a piece
-	custom   = 3 // signs of a piece that are whole
+	custom   = 1 // signs of a piece that are whole, so many times as many as slips
 )
 
 func run(p *lint.Inspection) {

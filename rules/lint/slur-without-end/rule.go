@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -13,7 +14,7 @@ var Rule = &lint.Rule{
 	Name:  "slur-without-end",
 	Title: "a slur has no end or no beginning",
 	Checks: "Slurs in the piano parts, followed in time and by their numbers, whichever voice writes them: each that " +
-		"begins must end, and none may end that has not begun.",
+		"begins must end, and none may end that has not begun; none may begin or end at a rest.",
 	Why:      "Engraving drops such a slur or draws it to the end of the system, and what it joins is lost.",
 	Before:   "a slur that starts at C4 and no stop",
 	After:    "the stop at the last note meant",
@@ -34,13 +35,18 @@ func run(p *lint.Inspection) {
 			without = append(without, x.To)
 		case x.To < 0:
 			endless = append(endless, x.From)
-		case x.From == x.To && len(note.Slurs) == 2:
+		case x.From == x.To:
 			single = append(single, x.From)
 		}
 	}
 	for _, n := range single {
 		if !slices.Contains(without, n) && !slices.Contains(endless, n) {
 			report(p, n, "begins and ends at one note,")
+		}
+	}
+	for _, x := range p.Score.SlurSpans() {
+		if x.From >= 0 && x.To >= 0 && x.From != x.To && piano[p.Score.Notes[x.From].Part] {
+			atRest(p, x)
 		}
 	}
 	for _, n := range endless {
@@ -60,4 +66,21 @@ func report(p *lint.Inspection, n int, what string) {
 		Notes: []int{n}, Message: fmt.Sprintf("a slur %s %s", what, p.Score.Notes[n].Pitch),
 		Fix: "put in what is missing, or take the slur out",
 	})
+}
+
+// atRest reports a slur that begins or ends at a rest that is printed.
+func atRest(p *lint.Inspection, x score.SlurSpan) {
+	for _, n := range []int{x.From, x.To} {
+		if note := &p.Score.Notes[n]; note.Kind == score.Rest && !note.Hidden && !note.Cue {
+			what := "ends"
+			if n == x.From {
+				what = "begins"
+			}
+			p.Report(lint.Finding{
+				Notes: []int{n}, Message: fmt.Sprintf("a slur %s at a rest", what), Fix: "set it at the note that is meant",
+				Together: what,
+			})
+			return
+		}
+	}
 }

@@ -46,7 +46,7 @@ func run(p *lint.Inspection) {
 		if !known || !alsoKnown || distance(place, here) < farAway || distance(place, there) > atHome {
 			continue
 		}
-		if x.HomeStaff != x.Staff || alone(p, n) {
+		if (x.HomeStaff != x.Staff || alone(p, n)) && allFar(p, n, here) {
 			found = append(found, n)
 		}
 	}
@@ -60,6 +60,20 @@ func run(p *lint.Inspection) {
 			Fix: "set it on the other staff, or correct the octave", Together: fmt.Sprint("staff ", x.Staff),
 		})
 	}
+}
+
+// allFar says that the notes on the stem of a note lie as far from the staff as it does: else the chord has its staff from
+// the others.
+func allFar(p *lint.Inspection, n, middle int) bool {
+	s := p.Score
+	for m := range s.Notes {
+		y := &s.Notes[m]
+		if m != n && y.Kind == score.Pitched && y.Measure == s.Notes[n].Measure && y.InVoiceOf(&s.Notes[n]) && y.Onset == s.Notes[n].Onset &&
+			y.Grace == 0 && distance(Place(p, m), middle) < farAway {
+			return false
+		}
+	}
+	return true
 }
 
 // Place is where a note stands, as lint.Place counts, octave lines taken off.

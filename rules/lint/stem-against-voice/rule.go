@@ -28,7 +28,7 @@ var Rule = &lint.Rule{
 // A slip is what stands at so few places of a piece that keeps its voices apart at so many.
 const (
 	fewSlips  = 1
-	slipAmong = 30
+	slipAmong = 10
 )
 
 // near is, in semitones, how far the voices lie apart at most so that their stems meet.

@@ -38,8 +38,12 @@ func run(p *lint.Inspection) {
 		if time >= int64(p.ChangeMillis) || time <= 0 {
 			continue
 		}
+		severity := p.AtTempo()
+		if nearly*time >= (nearly-1)*int64(p.ChangeMillis) {
+			severity = lint.Note
+		}
 		p.Report(lint.Finding{
-			Severity: p.AtTempo(), Notes: []int{n},
+			Severity: severity, Notes: []int{n},
 			Message: fmt.Sprintf(
 				"%d ms for a change from %d to %d on %s; it needs about %d", time, p.Digit(n), p.HoldingFinger(n),
 				note.Pitch,
@@ -49,6 +53,9 @@ func run(p *lint.Inspection) {
 		})
 	}
 }
+
+// nearly is the part of the time, one in so many, by which it may be too short and the finding is a note.
+const nearly = 4
 
 // inRow says that two digits stand at the notes beside one as well: they are two fingerings of a passage, one above the
 // other.

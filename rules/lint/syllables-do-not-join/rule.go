@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Name:  "syllables-do-not-join",
 	Title: "a sung word is not whole, or a syllable stands at a rest",
 	Checks: "Sung text, verse by verse: a word that is broken has to go on before another begins; no syllable " +
-		"stands at a rest. Where a score has many such places, that is how it is written, and nothing is said.",
+		"stands at a rest, and no two of one verse at a note. Where a score has many such places, that is how it is written, and nothing is said.",
 	Why:      "The hyphen runs on to a word to which it does not belong, or is missing.",
 	Before:   "“Ro-” as the beginning of a word, and the next syllable begins another",
 	After:    "“Ro-”, then “se” as the end of the word",
@@ -29,7 +29,12 @@ var Rule = &lint.Rule{
 const few = 2
 
 func run(p *lint.Inspection) {
-	var atRest, broken []lint.Finding
+	var atRest, broken, twice []lint.Finding
+	type sung struct {
+		note  int
+		verse string
+	}
+	seen := map[sung]bool{}
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
 		if i.Kind == score.ItemLyric && i.Note >= 0 && p.Score.Notes[i.Note].Kind == score.Rest {
@@ -39,6 +44,24 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind != score.ItemLyric || i.Note < 0 || i.Side == score.Above {
+			continue
+		}
+		verse, _, numbered := strings.Cut(i.Reading, ": ")
+		if !numbered || !strings.HasPrefix(verse, "verse ") {
+			verse = ""
+		}
+		at := sung{i.Note, verse}
+		if seen[at] {
+			twice = append(twice, lint.Finding{
+				Measure: i.Measure, Onset: i.Onset, Placed: true, Line: i.Line,
+				Message: "two syllables of one verse stand at one note", Fix: "leave the one that is sung there, or number the verses",
+			})
+		}
+		seen[at] = true
+	}
 	for _, o := range p.Score.Oddities {
 		if o.Kind == score.OddSyllable {
 			broken = append(broken, lint.Finding{
@@ -46,7 +69,7 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
-	for _, found := range [][]lint.Finding{atRest, broken} {
+	for _, found := range [][]lint.Finding{atRest, broken, twice} {
 		if len(found) <= few {
 			for _, f := range found {
 				p.Report(f)

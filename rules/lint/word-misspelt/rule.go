@@ -1,0 +1,185 @@
+// Package wordmisspelt checks the spelling of the terms that stand in words.
+package wordmisspelt
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// Rule: a term of the trade is misspelt.
+var Rule = &lint.Rule{
+	Name:  "word-misspelt",
+	Title: "a term is misspelt, or a dynamic is none",
+	Checks: "Words at the piano: a word that differs from a term of the trade, Italian, German, French or English, by one letter or by two " +
+		"that changed places, and is no term, no form and no abbreviation of one. Dynamics of letters that no dynamic has in " +
+		"this order, as fm. Old spellings are told like others.",
+	Why:      "It is printed as it stands, and nobody reads it as often as the notes.",
+	Before:   "the word “cresecndo”",
+	After:    "the word “crescendo”",
+	Severity: lint.Note,
+	Since:    "0.21",
+	Options:  []string{"lint_options.text"},
+	Text:     true,
+	Run:      run,
+}
+
+var (
+	word     = regexp.MustCompile(`[\p{L}]+`)
+	letters  = regexp.MustCompile(`^[pfmszr]{2,}$`)
+	dynamics = regexp.MustCompile(`^(p+|f+|m[pf]|[sr]?f+z?(p+|mp|mf)?|mfz|sp+|m?fp+|p+f+|psfz?|[mrsz])$`)
+)
+
+func run(p *lint.Inspection) {
+	piano := p.PianoParts()
+	for k := range p.Score.Directions {
+		d := &p.Score.Directions[k]
+		switch {
+		case !piano[d.Part]:
+		case d.Kind == score.Dynamics:
+			if letters.MatchString(d.Text) && !dynamics.MatchString(d.Text) && !several.MatchString(d.Text) &&
+				!unreadable(p, d.Line) {
+				p.ReportSign(k, lint.Finding{Message: fmt.Sprintf("%q is no dynamic", d.Text), Fix: "correct it", Together: "dynamic " + d.Text})
+			}
+		case d.Kind == score.Words:
+			for _, at := range word.FindAllStringIndex(d.Text, -1) {
+				w := d.Text[at[0]:at[1]]
+				term := meant(w)
+				if term == "" && strings.HasPrefix(d.Text[at[1]:], ".") {
+					term = abbreviation(w)
+				}
+				if term != "" {
+					p.ReportSign(k, lint.Finding{
+						Message: fmt.Sprintf("%q is nearly the term %q", w, term), Fix: "correct the spelling", Together: "word " + w,
+					})
+					break
+				}
+			}
+		}
+	}
+}
+
+// unreadable says that another rule quotes what stands in a line, since it cannot be read.
+func unreadable(p *lint.Inspection, line int) bool {
+	return slices.ContainsFunc(p.Score.Oddities, func(o score.Oddity) bool { return o.Kind == score.OddValue && o.Line == line })
+}
+
+// several are levels that stand in one sign, which another rule reports.
+var several = regexp.MustCompile(`^(p+|m[pf]|f+){2,}$`)
+
+// meant is the term that a word nearly is, "" where it is one, or none.
+func meant(w string) string {
+	w = folded(w)
+	n := utf8.RuneCountInString(w)
+	if n < shortest || known[w] {
+		return ""
+	}
+	found := ""
+	for _, t := range terms {
+		if strings.HasPrefix(t, w) || strings.HasPrefix(w, t) && n == len(t)+1 && !doubledEnd(w) { // cut short, or a form of it
+			return ""
+		}
+		if found == "" && near(w, t) {
+			found = t
+		}
+	}
+	return found
+}
+
+// abbreviations are those that are printed with a point (common practice).
+var abbreviations = []string{"cresc", "dimin", "decresc", "riten", "ritard", "rallent", "accel", "stacc", "sosten", "espr"}
+
+// abbreviation is the one that a word before a point nearly is, "" where it is one, or none.
+func abbreviation(w string) string {
+	w = folded(w)
+	if len(w) < 4 || known[w] || slices.ContainsFunc(terms, func(t string) bool { return strings.HasPrefix(t, w) }) {
+		return ""
+	}
+	for _, a := range abbreviations {
+		same := 0
+		for i := range min(len(w), len(a)) {
+			if w[i] == a[i] {
+				same++
+			}
+		}
+		switch {
+		case len(w) == len(a) && len(a) >= 5 && same == len(a)-1,
+			len(w)+1 == len(a) && len(a) >= 5 && without(a, w), len(w) == len(a)+1 && without(w, a):
+			return a
+		}
+	}
+	return ""
+}
+
+// doubledEnd says that a word ends with one letter twice that is no vowel: crescc.
+func doubledEnd(w string) bool {
+	n := len(w)
+	return n > 1 && w[n-1] == w[n-2] && !strings.ContainsRune(vowels, rune(w[n-1]))
+}
+
+const (
+	shortest = 5 // letters of a word in which two that changed places are a slip
+	longer   = 6 // of one with another letter, one too many or one too few
+	vowels   = "aeiou"
+)
+
+// near says that a word differs from a term by one slip of the keys. One that differs by its last vowel alone is a form
+// of it (dolci, marcata).
+func near(w, t string) bool {
+	switch d := len(w) - len(t); {
+	case d == 0:
+		first, last, count := -1, -1, 0
+		for i := range len(w) {
+			if w[i] != t[i] {
+				if first < 0 {
+					first = i
+				}
+				last, count = i, count+1
+			}
+		}
+		if count == 2 && last == first+1 && w[first] == t[last] && w[last] == t[first] {
+			return true
+		}
+		return count == 1 && len(w) >= longer && len(t) >= longer &&
+			!(strings.ContainsRune(vowels, rune(w[first])) && strings.ContainsRune(vowels, rune(t[first])) && first >= len(w)-2)
+	case d == 1:
+		return len(w) >= longer && without(w, t)
+	case d == -1:
+		return len(t) > longer && without(t, w) && t[:len(t)-1] != w
+	}
+	return false
+}
+
+// without says that a word is another with one letter taken out.
+func without(long, short string) bool {
+	i := 0
+	for i < len(short) && long[i] == short[i] {
+		i++
+	}
+	return long[i+1:] == short[i:]
+}
+
+// folded is a word in small letters without accents, the long s as s.
+func folded(w string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(w) {
+		if plain, is := accents[r]; is {
+			r = plain
+		}
+		if r < 'a' || r > 'z' {
+			return "" // letters that no term has
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+var accents = map[rune]rune{
+	'à': 'a', 'á': 'a', 'â': 'a', 'ä': 'a', 'è': 'e', 'é': 'e', 'ê': 'e', 'ë': 'e', 'ì': 'i', 'í': 'i', 'î': 'i', 'ï': 'i',
+	'ò': 'o', 'ó': 'o', 'ô': 'o', 'ö': 'o', 'ù': 'u', 'ú': 'u', 'û': 'u', 'ü': 'u', 'ç': 'c', 'ſ': 's',
+}
