@@ -85,7 +85,9 @@ func makeAimKeys() []Key {
 			Doc: "How strictly a figure of four single keys has one fingering wherever it comes again within two " +
 				"measures, in percent of what is usual: 100 lets the times together be half as likely to have it as " +
 				"their own, and a sixteenth on other keys of the same shape; 0 lets each be fingered for itself, but " +
-				"for `memory.figure`. The parts of a sequence are left as they lie under the hand.",
+				"for `memory.figure`. The parts of a sequence are left as they lie under the hand. A measure that a hand plays " +
+				"again, however far, has one fingering likewise, and so has one on other keys of the same shape within " +
+				"eight measures: more strictly, and most where the same strokes stand beside it.",
 		},
 		{
 			Path: "hands.octave", kind: number, Low: 0, High: 100,

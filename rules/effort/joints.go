@@ -20,6 +20,7 @@ const (
 	overFromBlack   = -200
 	glide           = -70  // one finger on the next step, joined
 	twoThumbs       = -250 // the thumb twice in a row, wider than a step, joined
+	fiveTwice       = -250 // the fifth twice in a row on two keys, joined: nothing is left to reach on with
 	glideFar        = 20   // … a third to a fifth away
 	partedStep      = 360  // one finger on the next step, the first key let go
 	partedFar       = 320  // … up to an octave away
@@ -34,6 +35,8 @@ const (
 	anotherSlowly = 300 // … slowly
 	anotherChord  = 500 // … on a chord, or on anything three times and more
 	anotherBack   = 150 // … on a double note or a chord that comes back after one other stroke
+	toAndFro      = 300 // … by the finger that took it before the last, the thumb left out: fingers change towards the thumb
+	outerThird    = 150 // lost by 4 and 5 on a third that stands by itself, where the longer fingers are free
 )
 
 // Times between strokes of one key, in microseconds, from which it is struck again steadily, and slowly; and below which
@@ -56,6 +59,9 @@ var length = [6]int{1: 0, 2: 2, 3: 4, 4: 3, 5: 1}
 func (m *Model) PairGains(e int, out []int32) bool {
 	if m.struckAgain(e) {
 		return m.againGains(e, out)
+	}
+	if m.thirdAlone(e) {
+		return m.thirdGains(e, out)
 	}
 	if m.struck[e] != 1 || m.struck[e-1] != 1 {
 		return false
@@ -96,6 +102,33 @@ func (m *Model) PairGains(e int, out []int32) bool {
 		line := out[x*len(here):][:len(here)]
 		for y := range here {
 			line[y] += row[here[y].Fingers[j]-1]
+		}
+	}
+	return true
+}
+
+// thirdAlone says that an event strikes a third and nothing else, and that no other double note stands beside it: in a row of
+// thirds each pair of fingers has its turn.
+func (m *Model) thirdAlone(e int) bool {
+	keys := m.line.Events[e].Keys
+	if len(keys) != 2 || m.struck[e] != 2 || keys[1].Key-keys[0].Key < 3 || keys[1].Key-keys[0].Key > 4 {
+		return false
+	}
+	return m.struck[e-1] == 1 && (e+1 == len(m.line.Events) || m.struck[e+1] == 1)
+}
+
+// thirdGains takes from 4 and 5 on a third what the longer fingers gain.
+func (m *Model) thirdGains(e int, out []int32) bool {
+	loss := int32(outerThird * m.pricer.habitPercent / 100)
+	if loss == 0 {
+		return false
+	}
+	here := m.grips.Grips(e)
+	for a := range m.grips.Grips(e - 1) {
+		for b := range here {
+			if here[b].Fingers[0] == 4 && here[b].Fingers[1] == 5 {
+				out[a*len(here)+b] -= loss
+			}
 		}
 	}
 	return true
@@ -208,6 +241,8 @@ func (t joined) sameFinger(f, far int) int32 {
 	switch {
 	case f == 1 && far > 2 && !t.parted:
 		return twoThumbs
+	case f == 5 && !t.parted:
+		return fiveTwice
 	case far <= 2 && t.parted:
 		return partedStep
 	case far <= 2:
@@ -267,6 +302,9 @@ func (m *Model) RowGains(e int, out []int32) bool {
 	i, j, k := m.high[e-2], m.high[e-1], m.high[e]
 	events := m.line.Events
 	a, b, c := events[e-2].Keys[i], events[e-1].Keys[j], events[e].Keys[k]
+	if a.Key == b.Key && b.Key == c.Key {
+		return m.toAndFroGains(e, out)
+	}
 	gain := int32(backAgain * m.pricer.habitPercent / 100)
 	if a.Key != c.Key || a.Key == b.Key || gain == 0 || m.line.Strikes[b.Strike].Turn {
 		return false
@@ -282,6 +320,28 @@ func (m *Model) RowGains(e int, out []int32) bool {
 				f, g := int(first.Fingers[i]), int(last.Fingers[k])
 				if f != g && before.takes(f) && now.takes(g) {
 					out[at] += gain
+				}
+				at++
+			}
+		}
+	}
+	return true
+}
+
+// toAndFroGains takes from fingers that change to and fro on one key what changing towards the thumb gains.
+func (m *Model) toAndFroGains(e int, out []int32) bool {
+	loss := int32(toAndFro * m.pricer.habitPercent / 100)
+	if loss == 0 {
+		return false
+	}
+	i, j, k := m.high[e-2], m.high[e-1], m.high[e]
+	at, between, here := 0, m.grips.Grips(e-1), m.grips.Grips(e)
+	for _, first := range m.grips.Grips(e - 2) {
+		for _, second := range between {
+			for _, last := range here {
+				f, g := first.Fingers[i], second.Fingers[j]
+				if last.Fingers[k] == f && f != g && min(f, g) > 1 {
+					out[at] -= loss
 				}
 				at++
 			}

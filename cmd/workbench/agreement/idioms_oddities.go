@@ -144,6 +144,14 @@ func thirdsAgainstTheirWay(d *digits, e int) (bool, bool) {
 	return true, i > g && h > f && f > 1
 }
 
+// thirdByOuter is a third by 4 and 5 with a single key on either side.
+func thirdByOuter(d *digits, e int) (bool, bool) {
+	_, f, g, ok := d.third(e)
+	_, before := d.single(e - 1)
+	_, after := d.single(e + 1)
+	return ok && before && after, f == 4 && g == 5
+}
+
 // thumbOnBlackAmongWhite is a thumb on a black key between two white ones within a fifth of it.
 func thumbOnBlackAmongWhite(d *digits, e int) (bool, bool) {
 	if e+1 >= len(d.line.Events) {
@@ -206,6 +214,11 @@ var oddities = []idiom{
 	thrice("key thrice unevenly, changed at the second, middling", false, 150_000, 300_000, otherThenKept),
 	thrice("key thrice unevenly, changed at the second, slower", false, 300_000, 1<<60, otherThenKept),
 	{"thirds a step on, fingers against their way", thirdsAgainstTheirWay},
+	{"third by 4 and 5, alone", thirdByOuter},
+	twoKeys("5 twice in a row, joined", 1, 60, 1, func(_, _ fingering.Sounding, f, g fingering.Finger) bool { return f == 5 && g == 5 }),
+	thrice("key thrice, to and fro without the thumb", true, 1, 1<<60, func(f, g, h fingering.Finger) bool {
+		return f == h && f != g && min(f, g) > 1
+	}),
 	{"thumb on black between white keys", thumbOnBlackAmongWhite},
 	{"thumb passed at a turning point", thumbUnderForOne},
 }

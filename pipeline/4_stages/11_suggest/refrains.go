@@ -18,16 +18,18 @@ const (
 	refrainWorth     = 2500
 )
 
-// refrains gives the times of each figure that comes again within reach one fingering, the likeliest for all of them
-// together, where it is likely enough for the time by itself: a key, a length or what follows may forbid it. Where one
-// does not do for all, the times left may have one of their own. It looks at the fingers that the lines get with what is
-// remembered up to now, and gives the times that follow, each with the first that has its fingering.
+// refrains gives the measures that a hand plays again one fingering (measures.go), then the times of each figure that comes
+// again within reach: the likeliest for all of them together, where it is likely enough for the time by itself: a key, a length
+// or what follows may forbid it. Where one does not do for all, the times left may have one of their own. It looks at the
+// fingers that the lines get with what is remembered up to now, and gives the times that follow, each with the first that has
+// its fingering.
 func (m *memory) refrains(
-	fits fingering.Fits, percent int, apart func(id int) bool, search func(Remembering) engine.Result,
+	fits fingering.Fits, percent int, again []parallel.Again, apart func(id int) bool,
+	search func(Remembering) engine.Result,
 ) (out []parallel.Return) {
 	found := make([][]parallel.Refrain, len(m.lines))
 	lines := make([]*fingering.Line, len(m.lines))
-	some := false
+	some := len(again) > 0
 	for i, l := range m.lines {
 		lines[i] = fingering.NewLine(l.Hand, l.Notes, fits)
 		found[i] = parallel.Refrains(lines[i])
@@ -37,8 +39,9 @@ func (m *memory) refrains(
 		return nil
 	}
 	m.search(search, func(int) bool { return true })
+	bound := map[int]fingering.Finger{}
+	out = m.measures(again, percent, bound, apart)
 	for i, line := range lines {
-		bound := map[int]fingering.Finger{}
 		for _, r := range found[i] {
 			limit := int64(refrainGives*percent) / 100
 			if r.Like {

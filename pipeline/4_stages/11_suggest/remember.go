@@ -56,7 +56,7 @@ const otherwise = 2
 // remember sets at each note of a passage that returns the finger that took it first. The piece is fingered once for
 // that, without a word on choices. A digit that stands at any one of the places is carried to the others.
 //
-// It gives the figures that come again nearby and that are remembered.
+// It gives the figures that come again nearby, and the measures that a hand plays again, as they are remembered.
 func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 	if in.Policy.Aim("memory") == 0 {
 		return nil
@@ -77,7 +77,8 @@ func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 	m := newMemory(lines)
 	m.passages(slices.Concat(in.Returns, figures), MemoryOf(in.Policy), apart, search)
 	if percent := in.Policy.Memory("refrains"); percent > 0 {
-		for _, r := range m.refrains(in.Profile.Fits, percent, apart, search) {
+		again := parallel.MeasuresAgain(in.Score, in.Playing)
+		for _, r := range m.refrains(in.Profile.Fits, percent, again, apart, search) {
 			if !slices.ContainsFunc(slices.Concat(r.First, r.Later), func(id int) bool { return id >= len(in.Score.Notes) }) {
 				follow = append(follow, r)
 			}
