@@ -144,9 +144,7 @@ func findLeading(run *PieceRun) (err error) {
 
 func suggestFingers(run *PieceRun) error {
 	in := run.SuggestInput()
-	if run.Pages {
-		in.OtherHands = suggest.OtherHands(run.Profile)
-	}
+	in.OtherHands = suggest.OtherHands(run.Profile)
 	run.Suggestion = suggest.Suggest(in)
 	return nil
 }

@@ -25,7 +25,6 @@ type Job struct {
 	Weights    *Weights
 	Workers    int                                              // pieces worked on at once, at least 1
 	Edition    bool                                             // make marked scores
-	Pages      bool                                             // what pages show beyond results is asked for, too
 	Decisions  func(*corpus.Piece) ([]decision.Decision, error) // nil where there are none
 	Today      string                                           // by which stets expire, 2026-03-01; "" for none
 	Press      bool                                             // print decided digits only
@@ -170,7 +169,7 @@ func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
 // Open reads everything that the work on a piece starts from. The run is given
 // as far as it came where there is an error.
 func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
-	run := &PieceRun{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press, Pages: job.Pages, Kept: job.Kept}
+	run := &PieceRun{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press, Kept: job.Kept}
 	if piece.Fault != nil {
 		return run, piece.Fault
 	}

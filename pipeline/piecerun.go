@@ -45,7 +45,6 @@ type PieceRun struct {
 	Decisions   []decision.Decision
 	Today       string // the day by which a stet may have expired, "" for none
 	Press       bool   // only decided digits are printed
-	Pages       bool   // a page is made of it, which shows more than results hold
 	Setting     string // SettingSum of the piece, "" where nobody asks
 	Kept        *Kept  // where stages keep what they came to; nil: nowhere
 	Stale       string // why earlier results could not be taken, "" where they were or none were asked for

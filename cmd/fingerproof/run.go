@@ -56,7 +56,7 @@ stays in before/, its page marked as of before.
 			if err != nil {
 				return err
 			}
-			job.Edition, job.Pages, job.Press = true, true, press
+			job.Edition, job.Press = true, press
 			if out == "" {
 				out = filepath.Join(job.Collection.Root, "out")
 			}

@@ -27,7 +27,7 @@ func TestWhatIsGatheredHoldsNoScore(t *testing.T) {
 	o := &workOptions{workers: 1, today: "2026-03-01"}
 	job, err := o.job(root)
 	require.NoError(t, err)
-	job.Edition, job.Pages = true, true
+	job.Edition = true
 	review := newReviewer(t.Context(), env, 0, job, nil)
 	job.After = review.piece
 	index := page.NewIndex(job.Collection)

@@ -4,13 +4,10 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/11_suggest"
-	"fingerproof/rules/hand"
 	"fingerproof/rules/lattice"
 )
 
-// OtherHand is the effort of the measures when another hand plays: that of the edition's hand as it is fingered, and what
-// the least effort of the other hand is more, or less, than the least of the edition's hand. Both are found in the same
-// way, so that the curves differ where the hands do, and nowhere else.
+// OtherHand is the effort of the measures, as they are fingered, when another hand plays.
 type OtherHand struct {
 	Name     string // octave, ninth, tenth
 	Measures map[handOf][]int64
@@ -25,7 +22,7 @@ type handOf struct {
 // otherHands sets the effort of the named hands that the edition is not fingered for beside its own.
 func otherHands(w *pipeline.PieceRun) (out []OtherHand) {
 	others := suggest.OtherHands(w.Profile)
-	for i, more := range moreForHands(w, others) {
+	for i, more := range w.Suggestion.MoreForHands {
 		other := OtherHand{Name: others[i].Name, Measures: map[handOf][]int64{}}
 		sums := byMeasure(w, more)
 		for _, h := range w.Result.Summary.Hands {
@@ -41,21 +38,6 @@ func otherHands(w *pipeline.PieceRun) (out []OtherHand) {
 		}
 		out = append(out, other)
 	}
-	return out
-}
-
-// moreForHands gives for each of the other hands what its least effort is more, by note. Where what was kept of the
-// suggestion comes from a command that makes no pages, it is worked out here.
-func moreForHands(w *pipeline.PieceRun, others []hand.Profile) (out [][]int64) {
-	if more := w.Suggestion.MoreForHands; len(more) == len(others) {
-		return more
-	}
-	_ = w.Keep("other hands", "suggest", func() error { // which has no error of its own
-		in := w.SuggestInput()
-		in.OtherHands = others
-		out = suggest.MoreForHands(in)
-		return nil
-	}, &out)
 	return out
 }
 

@@ -24,13 +24,15 @@ func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) templa
 		return ""
 	}
 	step := min(max(3, 900/n), 24)
-	top := max(slices.Max(h.Measures), 1)
+	most := max(slices.Max(h.Measures), 1)
+	top := most
 	key := handOf{h.Hand, h.Part}
 	for _, o := range others {
 		if m := o.Measures[key]; len(m) == n {
 			top = max(top, slices.Max(m))
 		}
 	}
+	top = min(top, 2*most) // what another hand cannot take at all would flatten the bars
 	hard := hardest(h.Measures)
 	var b strings.Builder
 	fmt.Fprintf(
@@ -74,7 +76,7 @@ func effortStrip(h state.HandTotal, numbers []string, others []OtherHand) templa
 		}
 		fmt.Fprintf(&b, `<path class="other %s" d="`, o.Name)
 		for i, v := range m {
-			y := stripBase - int(max(v, 0)*stripHeight/top)
+			y := stripBase - int(min(max(v, 0), top)*stripHeight/top)
 			if i == 0 {
 				fmt.Fprintf(&b, "M2 %d", y)
 			} else {
@@ -99,8 +101,8 @@ func otherWords(others []OtherHand) string {
 		return ""
 	}
 	return "Bars: the hand of this edition, the hardest tenth hatched; " + strings.Join(parts, "; ") +
-		". A line stands above or below a bar by what the easiest fingering for that hand costs more or less than the " +
-		"easiest one for this edition's hand."
+		". A line stands above or below a bar by what this fingering costs that hand more or less than this edition's; " +
+		"one at the top may go beyond it: the bar says the figure."
 }
 
 func letters(c rune) rune {

@@ -13,58 +13,43 @@ func (m *Model) For(p *Pricer) *Model {
 	return &out
 }
 
-// Difference is what the prices of one hand are more than those of another: it has the methods of lattice.Model, and asks
-// only for what depends on the hand.
-type Difference struct {
-	from, to *Model
-	scratch  []int32
+// MoreFor is what grip c of event e, after b and a, costs more in another hand's model of the same line, made by For. It
+// asks only for what depends on the hand; a is of no account before the third event, b before the second.
+func (m *Model) MoreFor(o *Model, e int, a, b, c fingering.Grip) int32 {
+	more := m.moreAlone(o, e, c)
+	if e > 0 {
+		more += m.moreAfter(o, e, b, c)
+	}
+	if e > 1 {
+		more += m.moreInRow(o, e, a, b, c)
+	}
+	return more
 }
 
-// DifferenceTo gives what the prices of another hand's model of the same line, made by For, are more than those of m.
-func (m *Model) DifferenceTo(to *Model) *Difference { return &Difference{from: m, to: to} }
-
-// Unary fills in what the grips of an event cost more by themselves (see lattice.Model).
-func (d *Difference) Unary(e int, out []int32) {
-	clear(out)
-	grips, keys := d.from.grips.Grips(e), d.from.line.Events[e].Keys
+// moreAlone is the part of MoreFor that a grip costs by itself.
+func (m *Model) moreAlone(o *Model, e int, c fingering.Grip) (more int32) {
+	keys := m.line.Events[e].Keys
 	if len(keys) < 2 { // no span: what a key alone costs is the same for all hands
-		return
+		return 0
 	}
 	for i := range keys {
 		for j := i + 1; j < len(keys); j++ {
-			if t := d.from.chordTable(e, i, j); t != nil {
-				more := less25(d.to.chordTable(e, i, j).price, t.price)
-				for g, grip := range grips {
-					out[g] += more[combo2(grip.Fingers[i], grip.Fingers[j])]
-				}
+			if t := m.chordTable(e, i, j); t != nil {
+				combo := combo2(c.Fingers[i], c.Fingers[j])
+				more += o.chordTable(e, i, j).price[combo] - t.price[combo]
 			}
 		}
 	}
-	if !d.from.pricer.aims.On {
-		return
+	if !m.pricer.aims.On {
+		return more
 	}
-	for g, grip := range grips {
-		_, own := d.from.gripAims(e, grip)
-		line, reach := d.to.gripAims(e, grip)
-		if reach != own {
-			out[g] += fixed((line+reach)*1000) - fixed((line+own)*1000)
-		}
-	}
+	_, own := m.gripAims(e, c)
+	line, reach := o.gripAims(e, c)
+	return more + fixed((line+reach)*1000) - fixed((line+own)*1000)
 }
 
-// less25 is one table of two fingers less another.
-func less25(a, b []int32) (out [25]int32) {
-	for i, v := range a[:len(out)] {
-		out[i] = v - b[i]
-	}
-	return out
-}
-
-// Pair fills in what two events in a row cost more (see lattice.Model).
-func (d *Difference) Pair(e int, out []int32) {
-	clear(out)
-	m, o := d.from, d.to
-	before, here := m.grips.Grips(e-1), m.grips.Grips(e)
+// moreAfter is the part of MoreFor that a grip costs after the one before.
+func (m *Model) moreAfter(o *Model, e int, b, c fingering.Grip) (more int32) {
 	ka, kb := m.line.Events[e-1].Keys, m.line.Events[e].Keys
 	own, other := m.leaps(e), o.leaps(e)
 	for i := range ka {
@@ -73,30 +58,29 @@ func (d *Difference) Pair(e int, out []int32) {
 			if !ok {
 				continue
 			}
-			a, b := int(ka[i].Key), int(kb[j].Key)
-			more := less25(o.stepTable(e, other, class, a, b).price, m.stepTable(e, own, class, a, b).price)
-			if more == ([25]int32{}) {
-				continue
+			from, to := int(ka[i].Key), int(kb[j].Key)
+			combo := combo2(b.Fingers[i], c.Fingers[j])
+			if then := m.then(e-1, i); then != 0 {
+				combo = combo2(fingering.Finger(then), c.Fingers[j])
 			}
-			then := m.then(e-1, i)
-			for a, ga := range before {
-				f := int(ga.Fingers[i])
-				if then != 0 {
-					f = then
-				}
-				row, line := more[(f-1)*5:][:5], out[a*len(here):][:len(here)]
-				for b := range here {
-					line[b] += row[here[b].Fingers[j]-1]
-				}
-			}
+			more += o.stepTable(e, other, class, from, to).price[combo] - m.stepTable(e, own, class, from, to).price[combo]
 		}
 	}
-	if d.jointsDiffer(e) {
-		if cap(d.scratch) < len(here) {
-			d.scratch = make([]int32, len(here))
-		}
-		m.Other(o, e, d.scratch[:len(here)], out)
+	if !m.jointsDiffer(o, e) {
+		return more
 	}
+	return more + o.jointCost(e, b, c) - m.jointCost(e, b, c)
+}
+
+// jointCost is what line and tempo charge for two grips in a row; what tempo charges for keys struck again is the same for
+// all hands and left out.
+func (m *Model) jointCost(e int, b, c fingering.Grip) int32 {
+	t, ok := m.jointAt(e)
+	if !ok {
+		return 0
+	}
+	line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))
+	return fixed((line + tempo) * 1000)
 }
 
 // noLeapSince is a time from stroke to stroke, in microseconds, in which any hand leaps over the whole keyboard (leapTime).
@@ -104,75 +88,29 @@ const noLeapSince = 700_000
 
 // jointsDiffer says that what line and tempo charge for two events in a row may differ between the hands: a line has to be
 // joined, or a leap made in little time. What else tempo charges is the same for all hands.
-func (d *Difference) jointsDiffer(e int) bool {
-	t, ok := d.from.jointAt(e)
-	other, too := d.to.jointAt(e)
+func (m *Model) jointsDiffer(o *Model, e int) bool {
+	t, ok := m.jointAt(e)
+	other, too := o.jointAt(e)
 	if t.slurred || other.slurred {
 		return true
 	}
-	from, to := d.from.line.Events[e-1].Keys[t.i].Key, d.from.line.Events[e].Keys[t.j].Key
+	from, to := m.line.Events[e-1].Keys[t.i].Key, m.line.Events[e].Keys[t.j].Key
 	return (ok || too) && t.micros < noLeapSince && hand.Distance(int(min(from, to)), int(max(from, to))) > nearMove
 }
 
-// Triple fills in what three events in a row cost more (see lattice.Model).
-func (d *Difference) Triple(e int, out []int32) bool {
-	m, o := d.from, d.to
-	ga, gb, gc := m.grips.Grips(e-2), m.grips.Grips(e-1), m.grips.Grips(e)
+// moreInRow is the part of MoreFor that three grips in a row cost.
+func (m *Model) moreInRow(o *Model, e int, a, b, c fingering.Grip) (more int32) {
 	events := m.line.Events
 	own, other := m.leaps(e-1) || m.leaps(e), o.leaps(e-1) || o.leaps(e)
-	some := false
 	for line := range 2 {
 		i, j, k, single, ok := m.rowKeys(e, line)
 		if !ok || m.then(e-2, i) != 0 || m.then(e-1, j) != 0 || own && other {
 			continue
 		}
-		a, b, c := int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)
-		var more [125]int32
-		price, any := m.rowTable(own, single, a, b, c).price, int32(0)
-		for x, v := range o.rowTable(other, single, a, b, c).price[:len(more)] {
-			more[x] = v - price[x]
-			any |= more[x]
-		}
-		if any == 0 {
-			continue
-		}
-		if len(out) == len(more) && allFingers(ga) && allFingers(gb) && allFingers(gc) { // laid out as the table is
-			copy(out, more[:])
-			some = true
-			continue
-		}
-		if !some {
-			clear(out)
-			some = true
-		}
-		at := 0
-		for a := range ga {
-			fa := int(ga[a].Fingers[i]-1) * 25
-			for b := range gb {
-				row := more[fa+int(gb[b].Fingers[j]-1)*5:][:5]
-				block := out[at:][:len(gc)]
-				at += len(gc)
-				for c := range block {
-					block[c] += row[gc[c].Fingers[k]-1]
-				}
-			}
-		}
+		first, second, third := int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)
+		combo := int(a.Fingers[i]-1)*25 + combo2(b.Fingers[j], c.Fingers[k])
+		more += o.rowTable(other, single, first, second, third).price[combo] -
+			m.rowTable(own, single, first, second, third).price[combo]
 	}
-	return some
-}
-
-// SameLine gives Fits for the hand of profile, and afterwards says of each of the others whether it fitted the same
-// wherever it was asked: a line made with it is then that hand's line too.
-func SameLine(profile hand.Profile, others []hand.Profile) (fits fingering.Fits, same []bool) {
-	same = make([]bool, len(others))
-	for i := range same {
-		same[i] = true
-	}
-	return func(low, high int) bool {
-		fitted := profile.Fits(low, high)
-		for i := range others {
-			same[i] = same[i] && others[i].Fits(low, high) == fitted
-		}
-		return fitted
-	}, same
+	return more
 }

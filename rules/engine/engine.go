@@ -26,6 +26,8 @@ type Options struct {
 	Explain bool
 	// Why asks, of the notes for whose id it is true, why each choice costs more (Choice.Why); nil asks for none.
 	Why func(id int) bool
+	// OtherHands asks what the way delivered costs other hands more.
+	OtherHands []hand.Profile
 	// Aims weighs line, tempo and reach beside the fitted table; the zero value is the table alone.
 	Aims effort.Aims
 	// PracticePercent is the tempo of practice in percent of the tempo; 0 does not look for what collapses.
@@ -109,6 +111,8 @@ type Result struct {
 	Total, SetFree int
 	// Effort by criterion over the whole line, in the order of effort.Criteria.
 	Effort []Effort
+	// MoreForHands, one for each stroke of the line; nil where no hand was asked for.
+	MoreForHands []StrokeMore
 	// Collapses are passages whose best fingering in practice does not hold at the tempo, in order.
 	Collapses []Collapse
 }

@@ -1,68 +1,32 @@
 package engine
 
 import (
-	"slices"
-
 	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
-	"fingerproof/rules/lattice"
 )
 
-// EventEffort is what one stroke of a line costs.
-type EventEffort struct {
-	IDs  []int // of the notes struck
-	Cost int64 // in 1/4096 nat
+// StrokeMore is what one stroke of the line, as it is fingered, costs other hands more.
+type StrokeMore struct {
+	IDs  []int   // of the notes struck
+	More []int64 // for each of Options.OtherHands, in 1/4096 nat; less than 0 where it costs less
 }
 
-// Beside says of which other hands LeastEfforts will be asked.
-func (w *Worker) Beside(hands []hand.Profile) {
-	if !slices.Equal(w.beside, hands) {
-		w.beside = slices.Clone(hands)
-		w.Forget() // whose line is another one
+// moreForHands gives what the strokes of the way delivered cost other hands more, by the table and the aims. The keys that
+// are held are those that the hand of the call holds.
+func (w *Worker) moreForHands(a *answer, model *effort.Model, hands []hand.Profile) []StrokeMore {
+	if len(hands) == 0 {
+		return nil
 	}
-}
-
-// LeastEfforts gives, for the hand of the call and for those beside it, what each stroke of a line costs in the fingering
-// that is cheapest for that hand, by the table and the aims alone: nothing is remembered, and the network, which was
-// taught with one size of hand, has no say. The line is priced once, unless it was the last one priced, and for the other
-// hands only in what depends on the hand.
-func (w *Worker) LeastEfforts(
-	h fingering.Hand, profile hand.Profile, weights *effort.Weights, notes []fingering.Note, aims effort.Aims,
-) [][]EventEffort {
-	out := make([][]EventEffort, 1+len(w.beside))
-	if len(notes) == 0 {
-		return out
+	l := a.lattice
+	others, aims := make([]*effort.Model, len(hands)), w.aims
+	aims.NoLearned = true // what the network says does not depend on the hand
+	for i, other := range hands {
+		others[i] = model.For(effort.NewPricerFor(w.weights, other, aims))
 	}
-	w.prepare(profile, weights, aims)
-	model := w.price(h, profile, notes).WithoutReturns()
-	l := w.kept.priced.Lattice()
-	if l.Events() == 0 {
-		return out
-	}
-	w.memory = resized(w.memory, l.Total())
-	clear(w.memory)
-	priced := w.withoutNetwork(w.with(w.memory), model)
-	out[0] = leastOf(priced)
-	aims.NoLearned = true
-	for i, other := range w.beside {
-		pricer := effort.NewPricerFor(weights, other, aims)
-		if w.kept.same[i] {
-			theirs := w.slow.ForHand(priced, l.For(other), model.DifferenceTo(model.For(pricer)))
-			out[i+1] = leastOf(theirs)
-			continue
-		}
-		own := lattice.New(fingering.NewLine(h, notes, other.Fits), other)
-		out[i+1] = leastOf(w.slow.Price(own, pricer.Model(own.Line, own).WithoutReturns()))
-	}
-	return out
-}
-
-// leastOf gives what the strokes of a line cost on the cheapest path, without what is the same on every path.
-func leastOf(priced *lattice.Priced) []EventEffort {
-	l := priced.Lattice()
-	path, _ := priced.Forward().Cheapest()
-	out, ids := make([]EventEffort, l.Events()), make([]int, 0, len(l.Line.Strikes))
+	out, ids := make([]StrokeMore, l.Events()), make([]int, 0, len(l.Line.Strikes))
+	costs := make([]int64, l.Events()*len(hands))
+	var two, one, here fingering.Grip
 	for e := range out {
 		from := len(ids)
 		for _, k := range l.Line.Events[e].Keys {
@@ -70,7 +34,13 @@ func leastOf(priced *lattice.Priced) []EventEffort {
 				ids = append(ids, l.Line.Strikes[k.Strike].IDs...)
 			}
 		}
-		out[e] = EventEffort{IDs: ids[from:len(ids):len(ids)], Cost: priced.CostAt(e, path) - int64(l.Freed(e))}
+		two, one, here = one, here, a.grip(e)
+		more := costs[e*len(hands):][:len(hands):len(hands)]
+		own := l.BeyondFor(l.Profile, e, here)
+		for i, other := range others {
+			more[i] = int64(model.MoreFor(other, e, two, one, here)) + int64(l.BeyondFor(hands[i], e, here)-own)
+		}
+		out[e] = StrokeMore{IDs: ids[from:len(ids):len(ids)], More: more}
 	}
 	return out
 }

@@ -12,9 +12,9 @@ import (
 	"fingerproof/rules/lattice"
 )
 
-// What is priced for one hand by what it costs more than another comes to what pricing anew comes to, event by event:
-// oracle is each hand asked alone, and, for the sum, the fingering of the function Finger that is cheapest.
-func TestLeastEffortsOfHandsAskedTogether(t *testing.T) {
+// What the way delivered costs another hand more is what the prices of that hand come to on it, stroke by stroke, less
+// those of the hand that it was found for: the oracle prices the line for both anew.
+func TestMoreForOtherHands(t *testing.T) {
 	hands := []hand.Profile{hand.NinthHand, hand.OctaveHand, hand.TenthHand}
 	differ := false
 	rapid.Check(t, func(t *rapid.T) {
@@ -25,46 +25,45 @@ func TestLeastEffortsOfHandsAskedTogether(t *testing.T) {
 			if rapid.IntRange(0, 7).Draw(t, "changed") == 0 {
 				notes[i].Then = fingering.Finger(rapid.IntRange(1, 5).Draw(t, "then"))
 			}
+			notes[i].Remembered, notes[i].Worth = fingering.Finger(rapid.IntRange(0, 5).Draw(t, "finger")), 900
 		}
 		h := rapid.SampledFrom([]fingering.Hand{fingering.Right, fingering.Left}).Draw(t, "hand")
+		own := rapid.IntRange(0, 2).Draw(t, "own")
+		profile, others := hands[own], append(append([]hand.Profile{}, hands[:own]...), hands[own+1:]...)
 		aims := effort.PlainAims()
 		if rapid.Bool().Draw(t, "mixed") {
 			aims.Mix = [3]int{20, 50, 30}
 		}
-		// What the network says is taken out of a price that was rounded with it: only without it is all exact.
-		aims.NoLearned = rapid.IntRange(0, 3).Draw(t, "network") > 0
-		var together Worker
-		together.Beside(hands[1:])
-		if rapid.Bool().Draw(t, "after a search") { // which keeps the prices of the line, and what is remembered
-			for i := range notes {
-				notes[i].Remembered, notes[i].Worth = fingering.Finger(rapid.IntRange(0, 5).Draw(t, "finger")), 900
-			}
-			together.Finger(h, hands[0], effort.Delivered(), notes, Options{Choices: true, Aims: aims, PracticePercent: 70})
-		}
-		all := together.LeastEfforts(h, hands[0], effort.Delivered(), notes, aims)
-		for i := range notes {
-			notes[i].Remembered, notes[i].Worth = 0, 0
-		}
-		for i, profile := range hands {
-			var alone Worker
-			own := alone.LeastEfforts(h, profile, effort.Delivered(), notes, aims)[0]
-			if aims.NoLearned {
-				require.Equal(t, own, all[i])
-			} else {
-				require.Len(t, all[i], len(own))
-			}
-			plain := aims
-			plain.NoLearned = true
-			want := Finger(h, profile, effort.Delivered(), notes, Options{Decode: Cheapest, Aims: plain})
+		aims.NoLearned = rapid.Bool().Draw(t, "no network")
+		all := Finger(h, profile, effort.Delivered(), notes,
+			Options{Decode: Cheapest, Choices: true, Aims: aims, PracticePercent: 70, OtherHands: others})
+
+		line := fingering.NewLine(h, notes, profile.Fits)
+		l := lattice.New(line, profile)
+		require.Len(t, all.MoreForHands, l.Events())
+		var search lattice.Workspace
+		model := effort.NewPricerFor(effort.Delivered(), profile, aims).Model(line, l)
+		path, _ := search.Price(l, model).Forward().Cheapest()
+		aims.NoLearned = true // it is rounded with the price of a key, and the same for all hands
+		priced := func(p hand.Profile) (prices []int64) {
+			var work lattice.Workspace
+			other := lattice.New(line, p)
+			model := effort.NewPricerFor(effort.Delivered(), p, aims).Model(line, other)
+			got := work.Price(other, model.WithoutReturns())
 			sum := int64(0)
-			for _, e := range all[i] {
-				sum += e.Cost
+			for e := range path {
+				so := got.Cost(path[:e+1])
+				prices = append(prices, so-sum-int64(other.Freed(e)))
+				sum = so
 			}
-			require.InDelta(t, want.Total-want.SetFree, sum*1000/lattice.Nat, 2+float64(len(notes))/2)
+			return prices
 		}
-		if len(notes) > 0 && !differ {
-			for e := range all[0] {
-				differ = differ || len(all[1]) == len(all[0]) && all[0][e].Cost != all[1][e].Cost
+		mine := priced(profile)
+		for i, other := range others {
+			theirs := priced(other)
+			for e, stroke := range all.MoreForHands {
+				require.Equal(t, theirs[e]-mine[e], stroke.More[i], "event %d", e)
+				differ = differ || stroke.More[i] != 0
 			}
 		}
 	})

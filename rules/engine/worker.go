@@ -22,7 +22,6 @@ type Worker struct {
 	memory  []int32           // per grip: the price of not doing as remembered
 	slower  []int32           // one event's grips: what they cost more at the tempo of practice
 	kept    kept
-	beside  []hand.Profile // hands whose least effort may be asked for, see Beside
 }
 
 // kept is the line asked for last, with its prices and what the last search of it came to.
@@ -34,7 +33,6 @@ type kept struct {
 	model  *effort.Model // nil where the prices stand no more
 	open   []int64       // shares where nothing is remembered, see open; nil where not asked for
 	share  []int64       // shares as last searched; nil where not asked for
-	same   []bool        // of each hand in Worker.beside: the line would be its line, too
 }
 
 // Forget lets go of the line asked for last. The memory of the tables stays, to be used again.
@@ -111,6 +109,7 @@ func (w *Worker) Finger(
 		}
 		r.choices(marginals, whyOf(&a, model, marginals, options.Why))
 	}
+	out.MoreForHands = w.moreForHands(&a, model, options.OtherHands)
 	out.Collapses = w.practice(priced, model, cheapest, a.path, options.PracticePercent)
 	if options.Explain {
 		r.explain(model)
@@ -125,13 +124,12 @@ func (w *Worker) price(h fingering.Hand, profile hand.Profile, notes []fingering
 		k.remember(notes)
 		return k.model.Remembering()
 	}
-	fits, same := effort.SameLine(profile, w.beside)
-	line := fingering.NewLine(h, notes, fits)
+	line := fingering.NewLine(h, notes, profile.Fits)
 	l := lattice.New(line, profile)
 	model := w.pricer.Model(line, l)
 	w.kept = kept{
 		hand: h, notes: append(k.notes[:0], notes...), at: placesOf(notes), model: model,
-		priced: w.search.Price(l, model.WithoutReturns()), same: same,
+		priced: w.search.Price(l, model.WithoutReturns()),
 	}
 	return model
 }

@@ -66,27 +66,13 @@ func New(line *fingering.Line, profile hand.Profile) *Lattice {
 	return l
 }
 
-// For lays out the same line for another hand, for which it has to be the same: the grips are the same, and what they go
-// beyond its limits is not.
-func (l *Lattice) For(profile hand.Profile) *Lattice {
-	out := *l
-	out.Profile, out.freed = profile, make([]int32, len(l.freed))
-	for e, price := range l.freed {
-		if price != 0 {
-			out.freed[e] = out.settingFree(&l.Line.Events[e])
-		}
-	}
-	out.charge()
-	return &out
-}
-
 // charge works out what the grips pay to the lattice itself.
 func (l *Lattice) charge() {
 	l.hard = make([]int32, len(l.grips))
 	for e := range l.Line.Events {
 		for g, grip := range l.Grips(e) {
 			h := &l.hard[int(l.first[e])+g]
-			*h = l.beyond(l.Line.Events[e].Keys, grip) + l.freed[e]
+			*h = beyond(l.Profile, l.Line.Events[e].Keys, grip) + l.freed[e]
 			if grip.Odd&fingering.Contradictory != 0 {
 				*h += contradiction
 			}
@@ -97,13 +83,18 @@ func (l *Lattice) charge() {
 	}
 }
 
-// beyond is what a grip pays for going beyond the limits of the hand.
-func (l *Lattice) beyond(keys []fingering.Sounding, g fingering.Grip) int32 {
-	n, excess := Excess(l.Profile, keys, g)
+// beyond is what a grip pays for going beyond the limits of a hand.
+func beyond(p hand.Profile, keys []fingering.Sounding, g fingering.Grip) int32 {
+	n, excess := Excess(p, keys, g)
 	if n == 0 {
 		return 0
 	}
 	return int32(n*beyondLimit) + int32(int64(min(excess, 50000))*beyondMM/100)
+}
+
+// BeyondFor is what a grip of event e would pay for going beyond the limits of a hand.
+func (l *Lattice) BeyondFor(p hand.Profile, e int, g fingering.Grip) int32 {
+	return beyond(p, l.Line.Events[e].Keys, g)
 }
 
 // settingFree is the price of an event at which given digits leave no grip until held keys are set free of theirs: more
@@ -112,7 +103,7 @@ func (l *Lattice) beyond(keys []fingering.Sounding, g fingering.Grip) int32 {
 func (l *Lattice) settingFree(e *fingering.Event) int32 {
 	dearest := int32(0)
 	for _, g := range legalGrips(e.Keys) {
-		dearest = max(dearest, l.beyond(e.Keys, g))
+		dearest = max(dearest, beyond(l.Profile, e.Keys, g))
 	}
 	return dearest + heldSetFree
 }

@@ -144,66 +144,6 @@ func (w *Workspace) Repriced(p *Priced, change func(e int, pair []int32) bool) *
 	return &Priced{l: l, work: w, call: w.priced, pair: w.pair, triple: p.triple, flat: p.flat}
 }
 
-// ForHand gives the prices of the same line for another hand, in a workspace of its own: l is the lattice of p for that hand
-// (Lattice.For), and more says what a model of that hand charges more than the model that p was priced by.
-func (w *Workspace) ForHand(p *Priced, l *Lattice, more Model) *Priced {
-	p.mustStand()
-	n := l.Events()
-	w.priced++
-	w.unary, w.pair = resize(w.unary, len(l.grips)), resize(w.pair, len(p.pair))
-	w.triple, w.flat = resize(w.triple, len(p.triple)), resize(w.flat, n)
-	w.anew(l)
-	out := &Priced{l: l, work: w, call: w.priced, pair: w.pair, triple: w.triple, flat: w.flat}
-	for e := range n {
-		unary := w.unary[l.first[e]:l.first[e+1]]
-		more.Unary(e, unary)
-		own := p.l.Hard(e)
-		for g, hard := range l.Hard(e) {
-			unary[g] += hard - own[g]
-		}
-		from, to := l.pairs[e], l.pairs[e+1]
-		pair := out.pair[from:to]
-		if e == 0 {
-			clear(pair)
-		} else {
-			more.Pair(e, pair)
-		}
-		for i, price := range p.pair[from:to] {
-			pair[i] += price
-		}
-		addToRows(pair, unary)
-		from, to = l.triple[e], l.triple[e+1]
-		triple, before := out.triple[from:to], p.triple[from:to]
-		switch differs := e >= 2 && more.Triple(e, triple); {
-		case differs && p.flat[e]:
-			out.flat[e] = false
-		case differs:
-			for i, price := range before {
-				triple[i] += price
-			}
-			out.flat[e] = false
-		default:
-			copy(triple, before)
-			out.flat[e] = p.flat[e]
-		}
-	}
-	return out
-}
-
-// CostAt is what a path costs on entering event e.
-func (p *Priced) CostAt(e int, path []int) int64 {
-	p.mustStand()
-	l, b := p.l, 0
-	if e > 0 {
-		b = path[e-1]
-	}
-	cost := int64(p.pair[l.pairs[e]+b*l.Count(e)+path[e]])
-	if e >= 2 && !p.flat[e] {
-		cost += int64(p.triple[l.triple[e]+(path[e-2]*l.Count(e-1)+b)*l.Count(e)+path[e]])
-	}
-	return cost
-}
-
 // Lattice is the lattice that was priced.
 func (p *Priced) Lattice() *Lattice { return p.l }
 

@@ -24,7 +24,7 @@ type part struct {
 // parts are all parts of a run, those within others first. A test looks for each function in the code.
 var parts = []part{
 	{"garbage, beside the work", []string{"runtime.gcBgMarkWorker", "runtime.bgsweep", "runtime.bgscavenge"}},
-	{"other hands, for the page's curves", []string{"rules/engine.(*Worker).LeastEfforts"}},
+	{"other hands, for the page's curves", []string{"rules/engine.(*Worker).moreForHands"}},
 	{"search without the digits, for lint", []string{"pipeline/4_stages/17_inspect.UnboundOf"}},
 	{"what lint finds once all is taken", []string{"pipeline.(*PieceRun).foundIfTaken"}},
 	{"redistributions", []string{"pipeline.redistributeNotes"}},

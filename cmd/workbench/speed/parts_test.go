@@ -27,7 +27,7 @@ func TestSamplesAreSharedOutToTheParts(t *testing.T) {
 	}
 	sample(5, "runtime.mallocgc", "host/fingerproof/rules/learned.(*Network).Says", "fingerproof/rules/engine.(*Worker).price",
 		"fingerproof/rules/engine.(*Worker).Finger", "fingerproof/pipeline.suggestFingers")
-	sample(7, "fingerproof/rules/engine.(*Worker).price", "fingerproof/rules/engine.(*Worker).LeastEfforts")
+	sample(7, "fingerproof/rules/engine.(*Worker).price", "fingerproof/rules/engine.(*Worker).moreForHands")
 	sample(9, "fingerproof/rules/engine.(*Worker).Finger.func1")
 	sample(11, "fingerproof/rules/engine.(*Worker).Fingers", "fingerproof/otherpipeline.readScore")
 	var b bytes.Buffer

@@ -33,7 +33,7 @@ func partsOf(in Input, out *Suggestion) (parts []part) {
 // remembered from other places.
 func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
 	parts := partsOf(in, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))})
-	work := newWorkers(in, len(parts))
+	work := newWorkers(len(parts))
 	defer work.giveBack()
 	remember(work, in, parts)
 	for _, p := range parts {

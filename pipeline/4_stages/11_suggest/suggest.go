@@ -42,7 +42,7 @@ type Input struct {
 	Why func(note int) bool
 	// Bare asks for fingers and their effort alone: no choices, nothing of practice, nothing of a smaller hand.
 	Bare bool
-	// OtherHands asks what the least effort of other hands is more than that of this one; nil: of none.
+	// OtherHands asks what the fingering costs other hands more; nil: none.
 	OtherHands []hand.Profile
 	// Decided gives each note what the editors settled; nil where there is nothing.
 	Decided []Decided
@@ -69,9 +69,8 @@ type Suggestion struct {
 	Collapses []engine.Collapse
 	// Smaller are the passages that exceed the policy's smaller hand, with what that hand does instead.
 	Smaller []SmallerPassage
-	// MoreForHands is, for each of the other hands asked for and by note, what the fingering that is easiest for that
-	// hand costs more there than the one that is easiest for this hand, in 1/4096 nat; of notes struck together the
-	// first has it for all.
+	// MoreForHands is, for each of the other hands asked for and by note, what the fingering costs that hand more than
+	// this one, in 1/4096 nat; of notes struck together the first has it for all.
 	MoreForHands [][]int64
 }
 
@@ -109,7 +108,7 @@ type LineSum struct {
 func Suggest(in Input) *Suggestion {
 	out := &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes)), Added: map[int]engine.Fingered{}}
 	parts := partsOf(in, out)
-	work := newWorkers(in, len(parts))
+	work := newWorkers(len(parts))
 	defer work.giveBack()
 	if !in.Bare && len(in.OtherHands) > 0 {
 		out.MoreForHands = noneMore(in)
@@ -117,7 +116,7 @@ func Suggest(in Input) *Suggestion {
 	out.Figures = remember(work, in, parts)
 	options := engine.Options{
 		Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsIn(in),
-		PracticePercent: in.Policy.PracticePercent(),
+		PracticePercent: in.Policy.PracticePercent(), OtherHands: in.OtherHands,
 	}
 	if in.Bare {
 		options = engine.Options{Decode: engine.MostAgreement, Explain: !in.noEffort, Aims: options.Aims}
@@ -125,9 +124,7 @@ func Suggest(in Input) *Suggestion {
 	for i, p := range parts {
 		h := fingering.HandOf(p.hand)
 		result := work.of(i).Finger(h, in.Profile, in.Weights, p.line, options)
-		if out.MoreForHands != nil {
-			addMore(out.MoreForHands, in, work.of(i), p)
-		}
+		addMore(out.MoreForHands, result.MoreForHands)
 		written := out.lay(in, p, result)
 		added := func(id int) bool { return id >= len(in.Score.Notes) }
 		if !in.Bare {

@@ -5,14 +5,12 @@ import (
 	"sync"
 
 	"fingerproof/rules/engine"
-	"fingerproof/rules/hand"
 )
 
 // workers are those of one piece: one for each line, which keeps the prices of its line from search to search, and one
 // for whatever else is searched.
 type workers struct {
-	each  []*engine.Worker
-	hands []hand.Profile // other hands that are asked about
+	each []*engine.Worker
 }
 
 // resting are workers of pieces that are done: their tables are large, and are used again. The latest are taken first.
@@ -27,15 +25,14 @@ const (
 	largestResting = 6 << 20 // bytes
 )
 
-func newWorkers(in Input, lines int) workers {
-	return workers{make([]*engine.Worker, lines+1), in.OtherHands}
+func newWorkers(lines int) workers {
+	return workers{make([]*engine.Worker, lines+1)}
 }
 
 // of gives the worker of a line; one more than the lines have is for anything.
 func (w workers) of(line int) *engine.Worker {
 	if w.each[line] == nil {
 		w.each[line] = rested()
-		w.each[line].Beside(w.hands)
 	}
 	return w.each[line]
 }
