@@ -95,7 +95,7 @@ func mustRead(name string) string {
 func render(name string, view any) ([]byte, error) {
 	var b bytes.Buffer
 	if v, ok := view.(pieceView); ok { // most of it, and what lies about it
-		b.Grow(len(v.Data) + len(v.MeasuresByHand) + len(v.ScorePages) + len(v.Glyphs) + 1<<19)
+		b.Grow(len(v.Data) + len(v.Cards) + len(v.MeasuresByHand) + len(v.ScorePages) + len(v.Glyphs) + 1<<19)
 	}
 	if err := templates.ExecuteTemplate(&b, name, view); err != nil {
 		return nil, err

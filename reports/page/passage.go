@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
-	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -63,64 +62,6 @@ type fingerKey struct {
 	Stands, Decided     bool // in the text; or given otherwise and not open
 	Prints              bool
 	Held                bool // an entry of the files gives it: it can be reopened
-}
-
-// perColumn is about how many bytes a column takes on a page.
-const perColumn = 220
-
-// FingerRow writes the columns, one button a key: like the measures of a page they are too many for a template.
-func (v passageView) FingerRow() template.HTML {
-	var b strings.Builder
-	b.Grow(perColumn * len(v.Columns))
-	for _, c := range v.Columns {
-		b.WriteString(`<span class="struck">`)
-		for _, k := range c.Keys {
-			b.WriteString(`<button type="button" class="finger`)
-			for _, class := range []struct {
-				is   bool
-				name string
-			}{
-				{k.Doubt, " doubt"}, {k.Given, " given"}, {k.Stands, " stands"}, {k.Decided && !k.Stands, " decided"}, {!k.Prints, " unprinted"},
-			} {
-				if class.is {
-					b.WriteString(class.name)
-				}
-			}
-			b.WriteString(`" data-note="` + strconv.Itoa(k.N) + `"`)
-			if k.Given && !k.Held && !k.Stands {
-				b.WriteString(" disabled")
-			}
-			b.WriteString(`><b>` + escaped(k.Finger) + `</b> <small>` + escaped(k.Pitch) + `</small><span class="spoken">` +
-				escaped(k.Said) + `</span></button>`)
-		}
-		b.WriteString(`<i>` + escaped(c.Beat) + `</i></span>`)
-	}
-	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
-}
-
-// ChoiceItems writes the choices as items of a list, like FingerRow without a template.
-func (v passageView) ChoiceItems() template.HTML {
-	var b strings.Builder
-	for _, c := range v.Choices {
-		b.WriteString("<li>" + escaped(c.Place) + ", " + escaped(c.Pitch) + ": " + strconv.Itoa(c.Finger))
-		for _, other := range c.Others {
-			b.WriteString("; " + escaped(other))
-		}
-		b.WriteString("</li>")
-	}
-	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
-}
-
-// EffortInWords writes what the effort is made of, in nats.
-func (v passageView) EffortInWords() template.HTML {
-	var b strings.Builder
-	for i, s := range v.Effort {
-		if i > 0 {
-			b.WriteString(" · ")
-		}
-		b.WriteString(escaped(s.Criterion) + " " + strconv.FormatFloat(float64(s.MilliNats)/1000, 'f', 2, 64))
-	}
-	return template.HTML(b.String()) //nolint:gosec // all text in it is escaped
 }
 
 // criterionWords says in an editor's words what an effort is made of.

@@ -40,11 +40,12 @@ type pieceView struct {
 	Tempo          template.HTML
 	Density        template.HTML
 	Judge          []passageView
-	Firm           int  // passages in which nothing is doubtful
-	RealDoubt      int  // below so many of 100 a finger is a real doubt
-	HasLike        bool // a passage has like places
-	Gaps           bool // a passage is judged with another, and has no row of its own
-	Settled        int  // notes whose digit is the editor's, decided or carried from a return
+	Cards          template.HTML // of Judge
+	Firm           int           // passages in which nothing is doubtful
+	RealDoubt      int           // below so many of 100 a finger is a real doubt
+	HasLike        bool          // a passage has like places
+	Gaps           bool          // a passage is judged with another, and has no row of its own
+	Settled        int           // notes whose digit is the editor's, decided or carried from a return
 	Drawn          int
 	Notation       string
 	Glyphs         template.HTML
@@ -106,6 +107,7 @@ func Piece(m *Material) ([]byte, error) {
 	v.Others = otherWords(m.Others)
 	v.Reach, v.Tempo, v.Density = reachCurve(r, numbers), tempoCurve(m.Tempo, numbers), densityBars(m.Pages)
 	v.Judge = m.passageViews()
+	v.Cards = cards(v.Judge)
 	v.Overview, v.Kinds, v.Groups = m.course(v.Judge), kinds(v.Judge), m.groups()
 	v.By, v.Passed = m.decidedBy(), m.passedWords()
 	v.Personal, v.PersonalFile = m.Personal, PersonalFile(r.Piece)
