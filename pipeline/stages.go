@@ -68,7 +68,7 @@ var Stages = []Stage{
 		Name: "suggest", Run: suggestFingers,
 		Needs: []string{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
-			"Profile", "Weights", "Bound", "Draft", "Pages",
+			"Profile", "Weights", "Bound", "Draft",
 		},
 		Gives: []string{"Suggestion"},
 	},
