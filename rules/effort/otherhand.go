@@ -109,8 +109,10 @@ func (m *Model) moreInRow(o *Model, e int, a, b, c fingering.Grip) (more int32) 
 		}
 		first, second, third := int(events[e-2].Keys[i].Key), int(events[e-1].Keys[j].Key), int(events[e].Keys[k].Key)
 		combo := int(a.Fingers[i]-1)*25 + combo2(b.Fingers[j], c.Fingers[k])
-		more += o.rowTable(other, single, first, second, third).price[combo] -
-			m.rowTable(own, single, first, second, third).price[combo]
+		if !other {
+			more += o.pricer.rowPrice(single, first, second, third, combo)
+		}
+		more -= m.rowTable(own, single, first, second, third).price[combo]
 	}
 	return more
 }

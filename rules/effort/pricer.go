@@ -151,6 +151,15 @@ func (p *Pricer) rowTable(single bool, a, b, c int) *table {
 	return t
 }
 
+// rowPrice is one price of a row, without the table of all, which nobody may ask for again.
+func (p *Pricer) rowPrice(single bool, a, b, c, combo int) int32 {
+	pc, d, _ := interval(a, b)
+	var sum int64
+	p.row(single, played{pc + 60, combo/25 + 1}, played{pc + 60 + d, combo/5%5 + 1}, played{pc + 60 + d + near(b, c), combo%5 + 1},
+		func(t Term, v int) { sum += int64(p.terms[t]) * int64(v) })
+	return fixed(sum)
+}
+
 // Grips is what the pricer needs to know of a lattice: the grips of an event.
 type Grips interface {
 	Grips(e int) []fingering.Grip

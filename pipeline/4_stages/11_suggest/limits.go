@@ -27,7 +27,7 @@ func LimitsOf(in Input) (_ Limits, ok bool) {
 
 // LimitsBySearch are the limits of the suggestion that an input gets.
 func LimitsBySearch(in Input) Limits {
-	in.Bare, in.noEffort = true, true
+	in.Bare, in.limits = true, true
 	return limitsIn(Suggest(in))
 }
 

@@ -50,8 +50,8 @@ type Input struct {
 	// bind where nothing is decided and nothing stands, and are judged like suggestions.
 	Draft [][]int
 
-	slurred  []bool // UnderSlurs of the score
-	noEffort bool   // Bare, and what the fingers cost is not asked for
+	slurred []bool // UnderSlurs of the score
+	limits  bool   // Bare, of digits that leave little open: nothing is remembered, and what the fingers cost is not asked for
 }
 
 // Suggestion is a fingering for the whole piece.
@@ -113,13 +113,15 @@ func Suggest(in Input) *Suggestion {
 	if !in.Bare && len(in.OtherHands) > 0 {
 		out.MoreForHands = noneMore(in)
 	}
-	out.Figures = remember(work, in, parts)
+	if !in.limits {
+		out.Figures = remember(work, in, parts)
+	}
 	options := engine.Options{
 		Decode: engine.MostAgreement, Choices: true, Explain: true, Why: in.Why, Aims: AimsIn(in),
 		PracticePercent: in.Policy.PracticePercent(), OtherHands: in.OtherHands,
 	}
 	if in.Bare {
-		options = engine.Options{Decode: engine.MostAgreement, Explain: !in.noEffort, Aims: options.Aims}
+		options = engine.Options{Decode: engine.MostAgreement, Explain: !in.limits, Aims: options.Aims}
 	}
 	for i, p := range parts {
 		h := fingering.HandOf(p.hand)
