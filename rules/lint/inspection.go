@@ -61,6 +61,9 @@ type Inspection struct {
 
 	countings []Counting
 	pedals    map[int]score.Spans // by part: when a pedal is down
+	piano     map[int]bool        // by part: a keyboard plays notes of it; nil until it is asked for, as the next two
+	inTime    []int               // notes of those parts in the order of time
+	inMeasure [][]int             // all notes, by measure
 	rule      *Rule
 	severity  Severity
 	found     []Finding

@@ -200,13 +200,31 @@ func (p *Inspection) KeyHeldUntil(n int) score.Fraction {
 
 // PianoParts says of each part by index whether a keyboard plays notes of it.
 func (p *Inspection) PianoParts() map[int]bool {
-	out := map[int]bool{}
-	for n := range p.Score.Notes {
-		if p.Playing.Plays(n) {
-			out[p.Score.Notes[n].Part] = true
+	if p.piano == nil {
+		p.piano = map[int]bool{}
+		last := -1
+		for n := range p.Score.Notes {
+			if part := p.Score.Notes[n].Part; part != last && p.Playing.Plays(n) {
+				p.piano[part], last = true, part
+			}
 		}
 	}
-	return out
+	return p.piano
+}
+
+// InMeasure lists the notes of a measure of all parts, rests too, in the order of the document.
+func (p *Inspection) InMeasure(measure int) []int {
+	if p.inMeasure == nil {
+		p.inMeasure = make([][]int, len(p.Score.Measures))
+		for n := range p.Score.Notes {
+			m := p.Score.Notes[n].Measure
+			p.inMeasure[m] = append(p.inMeasure[m], n)
+		}
+	}
+	if measure >= len(p.inMeasure) {
+		return nil
+	}
+	return p.inMeasure[measure]
 }
 
 // Alone gives the note that the hand of a note strikes so many strokes later, or earlier; -1 where that is none, or a

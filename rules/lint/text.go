@@ -8,20 +8,33 @@ import (
 )
 
 // InOrderOfTime lists the notes of the piano parts, rests and grace notes included, by when they begin; grace notes
-// come before what they lean on, else the order of the document holds.
+// come before what they lean on, else the order of the document holds. It is one list for all who ask.
 func (p *Inspection) InOrderOfTime() []int {
+	if p.inTime != nil {
+		return p.inTime
+	}
+	type begins struct {
+		at       score.Fraction
+		grace, n int
+	}
 	piano := p.PianoParts()
-	var out []int
+	order := make([]begins, 0, len(p.Score.Notes))
 	for n := range p.Score.Notes {
-		if piano[p.Score.Notes[n].Part] {
-			out = append(out, n)
+		if note := &p.Score.Notes[n]; piano[note.Part] {
+			order = append(order, begins{p.Score.At(n), isGrace(note), n})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b int) int {
-		x, y := &p.Score.Notes[a], &p.Score.Notes[b]
-		return cmp.Or(p.Score.At(a).Cmp(p.Score.At(b)), isGrace(y)-isGrace(x))
+	slices.SortFunc(order, func(a, b begins) int {
+		if c := a.at.Cmp(b.at); c != 0 {
+			return c
+		}
+		return cmp.Or(b.grace-a.grace, a.n-b.n)
 	})
-	return out
+	p.inTime = make([]int, len(order))
+	for i := range order {
+		p.inTime[i] = order[i].n
+	}
+	return p.inTime
 }
 
 func isGrace(n *score.Note) int {

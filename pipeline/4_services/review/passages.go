@@ -121,9 +121,21 @@ func WorstFirst(passages []Passage) []Passage {
 // hand that has the notes only once it is decided that they stay.
 func OffersFirst(r *state.Result, passages []Passage) []Passage {
 	out := slices.Clone(passages)
+	changed := map[int]map[int]bool{} // by offer, the notes that hang on it
+	for i := range out {
+		if p := &out[i]; offered(r, p) {
+			changed[p.Redistribution] = map[int]bool{}
+			for _, n := range Changed(r, p) {
+				changed[p.Redistribution][n] = true
+			}
+		}
+	}
+	if len(changed) == 0 {
+		return out
+	}
 	for i := 0; i < len(out); i++ {
 		for k := i + 1; k < len(out); k++ {
-			if Waits(r, &out[i], &out[k]) {
+			if offered(r, &out[k]) && out[i].Redistribution < 0 && asksOf(&out[i], changed[out[k].Redistribution]) {
 				offer := out[k]
 				out = slices.Insert(slices.Delete(out, k, k+1), i, offer)
 				i++
@@ -135,11 +147,25 @@ func OffersFirst(r *state.Result, passages []Passage) []Passage {
 
 // Waits says that digits of a passage are asked only once it is decided whether an offered redistribution is taken.
 func Waits(r *state.Result, p, offer *Passage) bool {
-	if p.Redistribution >= 0 || offer.Redistribution < 0 || r.Redistributions[offer.Redistribution].Decided {
+	if p.Redistribution >= 0 || !offered(r, offer) {
 		return false
 	}
-	changed := Changed(r, offer)
-	return slices.ContainsFunc(slices.Concat(p.Doubts, p.Open), func(n int) bool { return slices.Contains(changed, n) })
+	changed := map[int]bool{}
+	for _, n := range Changed(r, offer) {
+		changed[n] = true
+	}
+	return asksOf(p, changed)
+}
+
+// offered says that a passage is a redistribution that nobody has decided.
+func offered(r *state.Result, p *Passage) bool {
+	return p.Redistribution >= 0 && !r.Redistributions[p.Redistribution].Decided
+}
+
+// asksOf says that a passage asks about the digit of one of some notes.
+func asksOf(p *Passage, notes map[int]bool) bool {
+	in := func(n int) bool { return notes[n] }
+	return slices.ContainsFunc(p.Doubts, in) || slices.ContainsFunc(p.Open, in)
 }
 
 // Changed lists the notes that a redistribution gives to the other hand, or decides with it; none for other passages.

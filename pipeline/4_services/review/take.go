@@ -1,6 +1,7 @@
 package review
 
 import (
+	"math"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -78,19 +79,26 @@ func Staying(r *state.Result, offer *state.Redistribution) (out []state.Redistri
 	}
 	handed, fingers, moments := map[int]bool{}, map[int]int{}, map[moment]bool{}
 	of := func(n *state.Note) moment { return moment{n.Part, n.MeasureIndex, n.Onset, n.Grace} }
+	// Most notes of a piece lie far from an offer, by number and by measure: they are passed over without a look into tables.
+	least, most := math.MaxInt, -1
 	for _, n := range offer.Notes {
-		handed[n.N] = true
+		handed[n.N], least, most = true, min(least, n.N), max(most, n.N)
 	}
 	for _, n := range offer.Around {
-		fingers[n.N] = n.Finger
+		fingers[n.N], least, most = n.Finger, min(least, n.N), max(most, n.N)
 	}
+	numbered := func(n *state.Note) bool { return least <= n.N && n.N <= most }
+	from, to := math.MaxInt, -1 // the measures of the moments
 	for i := range r.Notes {
-		if handed[r.Notes[i].N] {
-			moments[of(&r.Notes[i])] = true
+		if n := &r.Notes[i]; numbered(n) && handed[n.N] {
+			moments[of(n)], from, to = true, min(from, n.MeasureIndex), max(to, n.MeasureIndex)
 		}
 	}
 	for i := range r.Notes {
 		n := &r.Notes[i]
+		if !numbered(n) && (n.MeasureIndex < from || n.MeasureIndex > to) {
+			continue
+		}
 		finger, changes := fingers[n.N]
 		if !changes && moments[of(n)] {
 			finger = n.Finger

@@ -89,15 +89,17 @@ func alone(p *lint.Inspection, n int) bool {
 	s := p.Score
 	x := &s.Notes[n]
 	other := false
-	for m := range s.Notes {
-		y := &s.Notes[m]
-		if m == n || y.Part != x.Part || y.Voice != x.Voice || y.Measure < x.Measure-1 || y.Measure > x.Measure+1 || y.Kind != score.Pitched {
-			continue
+	for m := max(x.Measure-1, 0); m <= x.Measure+1; m++ {
+		for _, k := range p.InMeasure(m) {
+			y := &s.Notes[k]
+			if k == n || y.Part != x.Part || y.Voice != x.Voice || y.Kind != score.Pitched {
+				continue
+			}
+			if y.Staff == x.Staff {
+				return false
+			}
+			other = true
 		}
-		if y.Staff == x.Staff {
-			return false
-		}
-		other = true
 	}
 	return other
 }
