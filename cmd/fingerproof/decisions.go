@@ -159,7 +159,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 // found is a finding as lines speak of it.
 func (p *decidedPiece) found(f *state.Finding) keying.Found {
 	out := keying.Found{
-		Rule: f.Rule, Measure: f.MeasureIndex, Hand: f.Hand, Speaks: f.Notes, Notes: review.StandsBy(p.run.Result, f),
+		Rule: f.Rule, Measure: f.MeasureIndex, Hand: f.Hand, Speaks: f.Notes, Notes: review.StandsBy(p.run.Result.ByNumber(), p.run.Result, f),
 	}
 	if f.Rule != decisionquery.Rule.Name &&
 		slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {

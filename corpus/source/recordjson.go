@@ -38,7 +38,7 @@ func (r *Record) Indented() ([]byte, error) {
 		for _, part := range []struct{ name, text string }{{"old", e.Old}, {"new", e.New}} {
 			if part.text != "" {
 				out = append(append(append(out, ",\n   \""...), part.name...), "\": "...)
-				out = appendJSON(out, part.text)
+				out = AppendJSON(out, part.text)
 			}
 		}
 		out = append(out, "\n  }"...)
@@ -46,8 +46,8 @@ func (r *Record) Indented() ([]byte, error) {
 	return append(append(out, "\n "...), data[at+len(none)-1:]...), nil
 }
 
-// appendJSON writes a text as encoding/json does.
-func appendJSON(out []byte, text string) []byte {
+// AppendJSON writes a text as encoding/json does.
+func AppendJSON(out []byte, text string) []byte {
 	begun := len(out)
 	out = append(out, '"')
 	for i := range len(text) {

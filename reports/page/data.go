@@ -3,7 +3,6 @@ package page
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"fmt"
 	"html/template"
 	"maps"
@@ -13,19 +12,21 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/engine"
 )
 
 // What the page's script knows: enough to show what follows from a choice and to write decisions, and no more.
 type pageData struct {
-	Key      string                `json:"key"`
-	Run      string                `json:"run"` // of what the run read and asks
-	Piece    string                `json:"piece"`
-	Engine   string                `json:"engine"`
-	Score    string                `json:"score"`
-	Passages map[int]passageData   `json:"passages"`
-	Notes    map[int]noteData      `json:"notes"`
-	Choices  map[int][]choiceData  `json:"choices"`
-	Findings map[string]findingRef `json:"findings"`
+	Key    string `json:"key"`
+	Run    string `json:"run"` // of what the run read and asks
+	Piece  string `json:"piece"`
+	Engine string `json:"engine"`
+	Score  string `json:"score"`
+	// Passages, Notes and Choices are by number, as Choices of notes.
+	Passages numbered[passageData]     `json:"passages"`
+	Notes    numbered[noteData]        `json:"notes"`
+	Choices  numbered[[]engine.Choice] `json:"choices"`
+	Findings map[string]findingRef     `json:"findings"`
 	// Music is the fingerprint of each measure, "" where nothing is struck.
 	Music []string `json:"music"`
 	// Decided is, by initials, what their file holds already, as it is written; Heads what it says of all of them.
@@ -37,8 +38,8 @@ type pageData struct {
 	Alike map[int][]int `json:"alike,omitempty"`
 	// At is, by note, the passage in which it is judged; Says, by note, what is to be said of a printed digit that
 	// no passage asks about.
-	At     map[int]int         `json:"at"`
-	Says   map[int]string      `json:"says"`
+	At     numbered[int]       `json:"at"`
+	Says   numbered[string]    `json:"says"`
 	Groups map[string][]string `json:"groups,omitempty"` // fingerprints of findings judged at once, by rule
 	Places []string            `json:"places"`           // the measures' numbers
 }
@@ -115,13 +116,6 @@ type noteData struct {
 	Voice int `json:"v,omitempty"`
 }
 
-// choiceData is another finger, what it costs more, and the passage that follows, as pairs of note and finger.
-type choiceData struct {
-	Finger  int      `json:"f"`
-	Cost    int      `json:"c"`
-	Passage [][2]int `json:"p"`
-}
-
 // heldData is the decision that gives a digit: the place of its entry among those of an editor, counted from 0.
 type heldData struct {
 	By string `json:"by"`
@@ -145,14 +139,12 @@ type findingRef struct {
 }
 
 // data gives the script's knowledge as JSON. Only notes of passages, and those that a choice reaches, are in it.
-func (m *Material) data() (template.JS, error) {
+func (m *Material) data(groups []group) template.JS {
 	r := m.Result
 	d := pageData{
 		Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
-		Passages: make(map[int]passageData, len(m.Passages)), Notes: make(map[int]noteData, len(r.Notes)), Choices: map[int][]choiceData{},
 		Findings: map[string]findingRef{}, Music: append([]string{}, m.Music...), Decided: map[string]string{}, Heads: map[string]string{},
-		At: m.passageOf(), Says: map[int]string{},
-		Groups: map[string][]string{}, Places: append([]string{}, m.Numbers...),
+		At: m.passageOf(), Groups: map[string][]string{}, Places: append([]string{}, m.Numbers...),
 	}
 	for by, file := range m.Decided {
 		d.Decided[by] = file.Entries
@@ -160,31 +152,31 @@ func (m *Material) data() (template.JS, error) {
 			d.Heads[by] = file.Head
 		}
 	}
-	for _, g := range m.groups() {
+	for _, g := range groups {
 		d.Groups[g.Rule] = g.Fingerprints
 	}
 	for _, f := range m.gone() {
-		d.Findings[f.Fingerprint] = findingRef{Rule: f.Rule, Entry: m.staleEntry(&f), Notes: review.StandsBy(r, &f)}
+		d.Findings[f.Fingerprint] = findingRef{Rule: f.Rule, Entry: m.staleEntry(&f), Notes: review.StandsBy(m.look().notes, r, &f)}
 	}
 	notes := m.look().notes
-	open := map[int]bool{} // printed without anybody's decision, though something gives it: it can be taken
-	for _, p := range m.Passages {
-		for _, i := range p.Open {
-			open[i] = true
+	var open numbered[bool] // printed without anybody's decision, though something gives it: it can be taken
+	for i := range m.Passages {
+		for _, n := range m.Passages[i].Open {
+			open.set(n, true)
 		}
 	}
 	add := func(i int) {
-		if _, known := d.Notes[i]; known {
+		if d.Notes.has(i) {
 			return
 		}
-		if n := notes[i]; n != nil {
+		if n := notes.Of(i); n != nil {
 			more := &m.More[i]
 			v := noteData{
 				Moment: more.Ref.Moment(), Key: more.Ref.Key(), Index: n.MeasureIndex, Rank: more.Rank, Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger,
-				Given: more.Given && !open[i], Stands: len(n.Source) > 0,
+				Given: more.Given && !open.has(i), Stands: len(n.Source) > 0,
 			}
 			if n.Finger > 0 {
-				v.Written = strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
+				v.Written = writtenDigit(n)
 			}
 			if v.Lengths = more.RowLengths; v.Lengths != nil && len(n.Fingers) > 1 {
 				v.Row = strings.Trim(strings.ReplaceAll(fmt.Sprint(n.Fingers), " ", "-"), "[]")
@@ -192,20 +184,21 @@ func (m *Material) data() (template.JS, error) {
 					v.Written = v.Row // a sign that the editor's draft fingers whole is taken whole
 				}
 			}
-			d.Notes[i] = v
+			d.Notes.set(i, v)
 		}
 	}
-	for _, p := range m.Passages {
+	for k := range m.Passages {
+		p := &m.Passages[k]
 		v := passageData{
 			Hand: p.Hand, Place: m.measureRange(p.First, p.Last), First: p.First, Last: p.Last, Notes: append([]int{}, p.Notes...),
-			Doubts: p.Doubts, Mark: m.mark(&p), Firm: p.Firm,
+			Doubts: p.Doubts, Mark: m.markOf(k), Firm: p.Firm,
 		}
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
 			ref := findingRef{Rule: f.Rule, Entry: m.staleEntry(f)}
 			if m.canStand(f) {
-				ref.Notes = review.StandsBy(r, f)
+				ref.Notes = review.StandsBy(notes, r, f)
 			}
 			if p := m.putOf(f); p != nil {
 				ref.Put, ref.From, ref.Print = p.Text, p.From, p.Print
@@ -234,7 +227,7 @@ func (m *Material) data() (template.JS, error) {
 			}
 		}
 		v.Returns, v.Open = p.ForReturns, p.Open
-		v.WantsReason = review.WantsReason(&p)
+		v.WantsReason = review.WantsReason(p)
 		for i := range p.IfTaken {
 			f := &p.IfTaken[i]
 			add(f.Notes[0])
@@ -252,39 +245,39 @@ func (m *Material) data() (template.JS, error) {
 				}
 			}
 		}
-		v.Around = m.around(&p)
+		v.Around = m.around(p)
 		for _, n := range v.Around {
 			add(n)
 		}
-		d.Passages[p.Number] = v
+		d.Passages.set(p.Number, v)
 		for _, i := range p.Notes {
 			add(i)
-			if m.More[i].Given || d.Choices[i] != nil {
+			if m.More[i].Given || d.Choices.has(i) {
 				continue
 			}
-			for _, c := range m.More[i].Choices {
-				choice := choiceData{Finger: int(c.Finger), Cost: c.Regret, Passage: [][2]int{}}
-				for _, s := range c.Passage {
-					choice.Passage = append(choice.Passage, [2]int{s.ID, int(s.Finger)})
+			choices := m.More[i].Choices
+			for c := range choices {
+				for _, s := range choices[c].Passage {
 					add(s.ID)
 				}
-				d.Choices[i] = append(d.Choices[i], choice)
+			}
+			if len(choices) > 0 {
+				d.Choices.set(i, choices)
 			}
 		}
-		both, _ := m.shared(&p, notes)
+		both, _ := m.shared(p, notes)
 		for shows, other := range both {
-			if one, known := d.Notes[shows]; known {
-				one.Voice = other
-				d.Notes[shows] = one
+			if d.Notes.has(shows) {
+				d.Notes.of[shows].Voice = other
 			}
 		}
 	}
 	for i := range r.Notes {
 		n := &r.Notes[i]
-		if !n.Printed || d.At[n.N] != 0 && (!m.More[n.N].Given || open[n.N]) {
+		if !n.Printed || d.At.get(n.N) != 0 && (!m.More[n.N].Given || open.has(n.N)) {
 			continue
 		}
-		d.Says[n.N] = m.saysOf(n)
+		d.Says.set(n.N, m.saysOf(n))
 		add(n.N)
 		if held, decided := m.Held[n.N]; decided && m.More[n.N].By != "" {
 			if d.Held == nil {
@@ -295,7 +288,7 @@ func (m *Material) data() (template.JS, error) {
 	}
 	for _, n := range slices.Sorted(maps.Keys(d.Held)) {
 		for _, o := range m.Alike[n] {
-			if notes[o] == nil || !m.inFiles(o) || notes[o].Finger != notes[n].Finger {
+			if notes.Of(o) == nil || !m.inFiles(o) || notes.Of(o).Finger != notes.Of(n).Finger {
 				continue
 			}
 			add(o)
@@ -308,11 +301,12 @@ func (m *Material) data() (template.JS, error) {
 			d.Alike[n] = append(d.Alike[n], o)
 		}
 	}
-	encoded, err := json.Marshal(d) // escapes < > & as \u003c…
-	if err != nil {
-		return "", fmt.Errorf("writing what the page of %s knows: %w", r.Piece, err)
-	}
-	return template.JS(encoded), nil //nolint:gosec // JSON, escaped for HTML by the encoder
+	return template.JS(d.encode()) //nolint:gosec // JSON, escaped for HTML by the encoder
+}
+
+// writtenDigit is the finger of a note as a file of decisions writes it: 5-4 for a change on the held key.
+func writtenDigit(n *state.Note) string {
+	return strings.ReplaceAll(digitText(n, n.Finger), "–", "-")
 }
 
 // aroundKept is how many notes before and behind a passage help to find what is decided in it.
@@ -326,7 +320,7 @@ func (m *Material) near(p *review.Passage, most int) (out []int) {
 	if len(p.Notes) == 0 {
 		return nil
 	}
-	own := m.look().notes[p.Notes[0]]
+	own := m.look().notes.Of(p.Notes[0])
 	var before, behind []int
 	gather := func(from, to int) (out []int) {
 		for measure := from; measure <= to; measure++ {
@@ -389,35 +383,46 @@ func (m *Material) runKey() string {
 		fmt.Fprintf(h, "%q %q\n", by, m.Decided[by].Head+m.Decided[by].Entries)
 	}
 	for i := range m.Passages {
-		fmt.Fprintln(h, m.mark(&m.Passages[i]))
+		fmt.Fprintln(h, m.markOf(i))
 	}
 	return hex.EncodeToString(h.Sum(nil)[:6])
+}
+
+// markOf is the mark of a passage by its place among Passages, worked out once.
+func (m *Material) markOf(i int) string {
+	if len(m.marks) != len(m.Passages) {
+		m.marks = make([]string, len(m.Passages))
+		for k := range m.Passages {
+			m.marks[k] = m.mark(&m.Passages[k])
+		}
+	}
+	return m.marks[i]
 }
 
 // mark is the same for a passage as long as it asks the same: its doubts, its open digits, its findings, its
 // redistribution.
 func (m *Material) mark(p *review.Passage) string {
-	var b strings.Builder
-	fmt.Fprint(&b, p.Hand, p.Part)
+	b := append(make([]byte, 0, 256), fmt.Sprint(p.Hand, p.Part)...)
+	address := func(n int) { b = append(append(b, '|'), m.More[n].Address.String()...) }
 	for _, i := range p.Doubts {
-		b.WriteString("|" + m.More[i].Address.String())
+		address(i)
 	}
 	for _, i := range p.Open {
-		b.WriteString("|" + m.More[i].Address.String())
+		address(i)
 	}
 	for _, i := range p.Findings {
-		b.WriteString("|" + m.Result.Findings[i].Fingerprint)
+		b = append(append(b, '|'), m.Result.Findings[i].Fingerprint...)
 	}
 	if p.Redistribution >= 0 {
 		for _, n := range m.Result.Redistributions[p.Redistribution].Notes {
-			b.WriteString("|" + m.More[n.N].Address.String())
+			address(n.N)
 		}
 	}
 	if p.Firm && len(p.Open) == 0 { // no digit of it prints: its notes tell it from others
 		for _, i := range p.Notes {
-			b.WriteString("|" + m.More[i].Address.String())
+			address(i)
 		}
 	}
-	sum := sha256.Sum256([]byte(b.String()))
+	sum := sha256.Sum256(b)
 	return hex.EncodeToString(sum[:6])
 }

@@ -39,7 +39,7 @@ func (m *Material) canStand(f *state.Finding) bool {
 		slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
 		return m.staleEntry(f) != ""
 	}
-	return len(review.StandsBy(m.Result, f)) > 0
+	return len(review.StandsBy(m.look().notes, m.Result, f)) > 0
 }
 
 // group is what one rule says of a piece in many places, to be judged at once.
@@ -67,7 +67,7 @@ func thenMark(f *review.FoundIfTaken) string { return fmt.Sprintf("then %s %d", 
 func (m *Material) ifTaken(p *review.Passage) (out []foundView) {
 	for i := range p.IfTaken {
 		f := &p.IfTaken[i]
-		n := m.look().notes[f.Notes[0]]
+		n := m.look().notes.Of(f.Notes[0])
 		if n == nil {
 			continue
 		}
@@ -150,10 +150,8 @@ func (m *Material) putOf(f *state.Finding) *put {
 	if f.Rule != digitmissing.Rule.Name || len(f.Notes) == 0 {
 		return nil
 	}
-	for i := range m.Result.Notes {
-		if n := &m.Result.Notes[i]; n.N == f.Notes[0] && n.Finger > 0 && !n.Printed {
-			return &put{Text: strings.ReplaceAll(digitText(n, n.Finger), "–", "-"), Print: true}
-		}
+	if n := m.look().notes.Of(f.Notes[0]); n != nil && n.Finger > 0 && !n.Printed {
+		return &put{Text: writtenDigit(n), Print: true}
 	}
 	return nil
 }
@@ -164,24 +162,21 @@ func (m *Material) witnessDigit(f *state.Finding) *state.Source {
 	if f.Rule != lostDigit || len(f.Notes) == 0 {
 		return nil
 	}
-	for i := range m.Result.Notes {
-		n := &m.Result.Notes[i]
-		if n.N != f.Notes[0] {
-			continue
-		}
-		var found *state.Source
-		for k := range n.Source {
-			s := &n.Source[k]
-			if !s.WitnessOnly {
-				return nil
-			}
-			if found == nil && !s.Alternate && strings.Contains(f.Message, "has "+s.Text+" on") {
-				found = s
-			}
-		}
-		return found
+	n := m.look().notes.Of(f.Notes[0])
+	if n == nil {
+		return nil
 	}
-	return nil
+	var found *state.Source
+	for k := range n.Source {
+		s := &n.Source[k]
+		if !s.WitnessOnly {
+			return nil
+		}
+		if found == nil && !s.Alternate && strings.Contains(f.Message, "has "+s.Text+" on") {
+			found = s
+		}
+	}
+	return found
 }
 
 func titleOf(rule string) string {
@@ -462,7 +457,7 @@ func (m *Material) likeViews(p *review.Passage) (offered, refused []likeView) {
 		}
 		moved := 0
 		for k, to := range l.To {
-			if a, b := notes[l.From[k]], notes[to]; a != nil && b != nil && a.Finger != b.Finger {
+			if a, b := notes.Of(l.From[k]), notes.Of(to); a != nil && b != nil && a.Finger != b.Finger {
 				moved++
 			}
 		}

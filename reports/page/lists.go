@@ -142,7 +142,7 @@ func (m *Material) redistributions(file, title string) (out []listRow) {
 	add := func(notes []int, number int, cells ...string) {
 		first, last := len(m.Music), 0
 		for _, n := range notes {
-			if note := m.look().notes[n]; note != nil {
+			if note := m.look().notes.Of(n); note != nil {
 				first, last = min(first, note.MeasureIndex), max(last, note.MeasureIndex)
 			}
 		}
@@ -168,7 +168,7 @@ func (m *Material) redistributions(file, title string) (out []listRow) {
 		add(notes, passage[k], d.To.Words(), fmt.Sprint(len(d.Notes)), d.Reason, fmt.Sprintf("%.2f", float64(d.Gain)/1000), state)
 	}
 	for _, notes := range m.Declined {
-		if note := m.look().notes[notes[0]]; note != nil {
+		if note := m.look().notes.Of(notes[0]); note != nil {
 			add(notes, 0, note.Hand.Other().Words(), fmt.Sprint(len(notes)), "", "", "not taken: they stay with their hand")
 		}
 	}

@@ -10,9 +10,9 @@ import (
 type lookup struct {
 	of      *state.Result
 	size    int
-	notes   map[int]*state.Note // by N
-	numbers map[int]string      // of measures in which notes stand, by index, as printed
-	inside  map[int][]int       // by measure: places in Result.Notes, in their order
+	notes   state.ByNumber
+	numbers map[int]string // of measures in which notes stand, by index, as printed
+	inside  map[int][]int  // by measure: places in Result.Notes, in their order
 }
 
 // look gives the lookup of the results, which is made when it is first asked for.
@@ -21,12 +21,11 @@ func (m *Material) look() *lookup {
 		return l
 	}
 	l := &lookup{
-		of: m.Result, size: len(m.Result.Notes), notes: make(map[int]*state.Note, len(m.Result.Notes)),
+		of: m.Result, size: len(m.Result.Notes), notes: m.Result.ByNumber(),
 		numbers: map[int]string{}, inside: map[int][]int{},
 	}
 	for i := range m.Result.Notes {
 		n := &m.Result.Notes[i]
-		l.notes[n.N] = n
 		if n.Measure != "" && l.numbers[n.MeasureIndex] == "" {
 			l.numbers[n.MeasureIndex] = n.Measure
 		}

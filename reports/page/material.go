@@ -66,7 +66,8 @@ type Material struct {
 	Glyphs   string
 	// Score is the whole edition, drawn.
 	Score  WholeScore
-	lookup *lookup // made when first asked for
+	lookup *lookup  // made when first asked for
+	marks  []string // of the passages, as lookup
 	// Notation says why there are no pictures; "" where there are.
 	Notation string
 }

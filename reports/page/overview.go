@@ -98,11 +98,11 @@ func decidedSpans(r *state.Result, open []int, h score.Hand) (out [][2]int) {
 }
 
 // sureTo is the least confidence among the digits that a passage asks about, in percent; 100 where nothing is in doubt.
-func (m *Material) sureTo(p *review.Passage, notes map[int]*state.Note) int {
+func (m *Material) sureTo(p *review.Passage, notes state.ByNumber) int {
 	least := 100
 	for _, list := range [2][]int{p.Notes, p.Doubts} {
 		for _, n := range list {
-			if c := notes[n]; c != nil && c.Confidence != nil && !c.Tied {
+			if c := notes.Of(n); c != nil && c.Confidence != nil && !c.Tied {
 				least = min(least, int(*c.Confidence))
 			}
 		}

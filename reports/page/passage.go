@@ -91,14 +91,14 @@ func (m *Material) passageViews() []passageView {
 	return out
 }
 
-func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) passageView {
+func (m *Material) passageView(p review.Passage, notes state.ByNumber) passageView {
 	v := passageView{
 		Passage: p, Place: m.measureRange(p.First, p.Last), HandName: strings.TrimSpace(p.Hand.Words() + " " + p.Part),
 	}
 	totals := map[string]int64{}
 	reach := 10000
 	for _, i := range p.Notes {
-		n := notes[i]
+		n := notes.Of(i)
 		for _, e := range m.More[i].Effort {
 			totals[e.Criterion] += int64(e.Cost)
 		}
@@ -120,7 +120,7 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 	v.Reach = pianists(state.PercentOf(int64(reach), 10000))
 	v.Columns = m.columns(p, notes)
 	for _, i := range p.Doubts {
-		v.Choices = append(v.Choices, m.doubtOf(notes[i]))
+		v.Choices = append(v.Choices, m.doubtOf(notes.Of(i)))
 	}
 	for _, i := range p.Findings {
 		v.Findings = append(v.Findings, m.Result.Findings[i])
@@ -160,9 +160,9 @@ func (m *Material) passageView(p review.Passage, notes map[int]*state.Note) pass
 }
 
 // draftedBy gives the initials of the editor of whose draft an open digit of some notes is; "" where none is.
-func draftedBy(list []int, notes map[int]*state.Note, open func(i int) bool) string {
+func draftedBy(list []int, notes state.ByNumber, open func(i int) bool) string {
 	for _, i := range list {
-		if n := notes[i]; n != nil && n.Draft != "" && open(i) {
+		if n := notes.Of(i); n != nil && n.Draft != "" && open(i) {
 			return n.Draft
 		}
 	}
@@ -174,7 +174,7 @@ func (m *Material) handedWords(handed []state.RedistributedNote) string {
 	var parts []string
 	measure := ""
 	for _, k := range handed {
-		n := m.look().notes[k.N]
+		n := m.look().notes.Of(k.N)
 		switch {
 		case n == nil:
 		case n.Measure == measure:
@@ -256,7 +256,7 @@ func (m *Material) decidedBeside(p *review.Passage) string {
 	slices.SortFunc(near, func(a, b int) int { return m.More[a].Rank - m.More[b].Rank })
 	var measures []string
 	for _, n := range near {
-		if number := m.number(m.look().notes[n].MeasureIndex); m.More[n].By != "" && !slices.Contains(measures, number) {
+		if number := m.number(m.look().notes.Of(n).MeasureIndex); m.More[n].By != "" && !slices.Contains(measures, number) {
 			measures = append(measures, number)
 		}
 	}
@@ -294,23 +294,23 @@ func (m *Material) sourceName(s state.Source) string {
 
 // shared gives, by note of a passage that stands in its row of digits, the note of another voice that has the same key with the
 // same finger: one digit stands for both. hidden are those other notes.
-func (m *Material) shared(p *review.Passage, notes map[int]*state.Note) (of map[int]int, hidden map[int]bool) {
+func (m *Material) shared(p *review.Passage, notes state.ByNumber) (of map[int]int, hidden map[int]bool) {
 	of, hidden = map[int]int{}, map[int]bool{}
 	var stroke []int
 	for k, i := range p.Notes {
-		n := notes[i]
+		n := notes.Of(i)
 		if slices.Contains(p.Strokes, k) {
 			stroke = stroke[:0]
 		}
 		at := slices.IndexFunc(stroke, func(o int) bool {
-			return notes[o].Midi == n.Midi && n.Finger > 0 && digitText(notes[o], notes[o].Finger) == digitText(n, n.Finger)
+			return notes.Of(o).Midi == n.Midi && n.Finger > 0 && digitText(notes.Of(o), notes.Of(o).Finger) == digitText(n, n.Finger)
 		})
 		if at < 0 {
 			stroke = append(stroke, i)
 			continue
 		}
 		shows, other := stroke[at], i
-		if n.Printed && !notes[shows].Printed && !m.stands(shows) {
+		if n.Printed && !notes.Of(shows).Printed && !m.stands(shows) {
 			shows, other = other, shows
 			stroke[at] = shows
 		}
@@ -320,11 +320,11 @@ func (m *Material) shared(p *review.Passage, notes map[int]*state.Note) (of map[
 }
 
 // columns lists the notes of a passage as they are struck.
-func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column {
+func (m *Material) columns(p review.Passage, notes state.ByNumber) []column {
 	var out []column
 	both, hidden := m.shared(&p, notes)
 	for k, i := range p.Notes {
-		n := notes[i]
+		n := notes.Of(i)
 		if slices.Contains(p.Strokes, k) {
 			c := column{}
 			if beat := m.More[i].Beat; !strings.Contains(beat, ",") && n.Grace == 0 {
@@ -358,7 +358,7 @@ func (m *Material) columns(p review.Passage, notes map[int]*state.Note) []column
 		c := &out[len(out)-1]
 		c.Keys = append(c.Keys, k)
 		slices.SortStableFunc(c.Keys, func(a, b fingerKey) int {
-			return -cmp.Compare(notes[a.N].Midi, notes[b.N].Midi)
+			return -cmp.Compare(notes.Of(a.N).Midi, notes.Of(b.N).Midi)
 		})
 	}
 	return out
@@ -371,7 +371,7 @@ const (
 )
 
 // why says in sentences what there is to judge.
-func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageView) []string {
+func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) []string {
 	var out []string
 	if d := p.Redistribution; d >= 0 {
 		r := m.Result.Redistributions[d]
@@ -417,7 +417,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 	var first string
 	for _, i := range p.Doubts {
 		if choices := m.More[i].Choices; len(choices) > 0 {
-			switch n, c := notes[i], choices[0]; {
+			switch n, c := notes.Of(i), choices[0]; {
 			case c.Regret < -alike: // an editor's own digit is the harder one
 			case c.Regret <= alike:
 				near++
@@ -443,7 +443,7 @@ func (m *Material) why(p *review.Passage, notes map[int]*state.Note, v *passageV
 	}
 	var signs, fixed []string // a row of digits for one sign
 	for _, i := range p.Notes {
-		if n := notes[i]; n != nil && len(n.Fingers) > 1 {
+		if n := notes.Of(i); n != nil && len(n.Fingers) > 1 {
 			said := fmt.Sprintf("%s (m. %s, beat %s) %s", n.Pitch, n.Measure, m.More[i].Beat,
 				strings.Trim(fmt.Sprint(n.Fingers), "[]"))
 			if m.More[i].RowLengths != nil && !m.More[i].Given {

@@ -134,10 +134,7 @@ func Piece(m *Material) ([]byte, error) {
 		}
 	}
 	v.RealDoubt = review.RealDoubt
-	var err error
-	if v.Data, err = m.data(); err != nil {
-		return nil, err
-	}
+	v.Data = m.data(v.Groups)
 	out, err := render("piece.html", v)
 	if err == nil && len(out) > pageLimit && v.ScorePages != "" {
 		// A page is one file to send and to open anywhere: the score is left out before anything that is judged.

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
-	"slices"
 	"strings"
 
 	"fingerproof/corpus/printwords"
@@ -202,25 +201,29 @@ func (s *WholeScore) takeFrom(earlier []byte) bool {
 }
 
 // passageOf gives, for each note that is to be judged, the number of the passage in which it is.
-func (m *Material) passageOf() map[int]int {
-	out := map[int]int{}
-	own := func(number int) int {
-		for i := range m.Passages {
-			if m.Passages[i].Number == number && m.Passages[i].ReturnOf > 0 {
-				return m.Passages[i].ReturnOf
-			}
+func (m *Material) passageOf() (out numbered[int]) {
+	own := make(map[int]int, len(m.Passages)) // by number of a passage, that with which it is judged
+	for i := range m.Passages {
+		p := &m.Passages[i]
+		if own[p.Number] = p.Number; p.ReturnOf > 0 {
+			own[p.Number] = p.ReturnOf
 		}
-		return number
 	}
-	passages := slices.Clone(m.Passages)
-	slices.Reverse(passages) // the first passage of a note counts
-	for _, p := range passages {
+	var asked numbered[bool]
+	for i := len(m.Passages) - 1; i >= 0; i-- { // the first passage of a note counts
+		p := &m.Passages[i]
 		if p.Redistribution >= 0 {
 			continue
 		}
+		asked.clear()
+		for _, list := range [2][]int{p.Open, p.Doubts} {
+			for _, n := range list {
+				asked.set(n, true)
+			}
+		}
 		for _, n := range p.Notes {
-			if _, known := out[n]; !known || slices.Contains(p.Open, n) || slices.Contains(p.Doubts, n) {
-				out[n] = own(p.Number)
+			if !out.has(n) || asked.has(n) {
+				out.set(n, own[p.Number])
 			}
 		}
 	}
