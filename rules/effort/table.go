@@ -30,11 +30,25 @@ const shippedNetwork = "shipped"
 
 // Read reads a table of weights. Unknown terms and contexts are errors; terms left out cost nothing.
 func Read(r io.Reader) (*Weights, error) {
-	dec := json.NewDecoder(r)
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil, fmt.Errorf("reading a table of weights: %w", err)
+	}
+	return readTable(data)
+}
+
+func readTable(data []byte) (*Weights, error) {
+	head, habit, apart := habitApart(data)
+	dec := json.NewDecoder(bytes.NewReader(head))
 	dec.DisallowUnknownFields()
 	var f tableFile
 	if err := dec.Decode(&f); err != nil {
 		return nil, fmt.Errorf("reading a table of weights: %w", err)
+	}
+	if !apart {
+		for name, prices := range f.Habit {
+			habit = append(habit, pricesOf{name, prices})
+		}
 	}
 	w := &Weights{Name: f.Name, Provenance: f.Provenance, Attribution: f.Attribution, Confidence: f.Confidence}
 	if !f.Confidence.wellFormed() {
@@ -52,17 +66,24 @@ func Read(r io.Reader) (*Weights, error) {
 		}
 		w.Terms[t] = cost
 	}
-	if len(f.Habit) > 0 {
-		w.Habit = make(map[Context][]Price, len(f.Habit))
+	all := 0
+	for i := range habit {
+		all += strings.Count(habit[i].prices, ":")
 	}
-	for name, prices := range f.Habit {
-		c, err := ParseContext(name)
+	room := make([]Price, 0, all)
+	if len(habit) > 0 {
+		w.Habit = make(map[Context][]Price, len(habit))
+	}
+	for i := range habit {
+		c, err := ParseContext(habit[i].context)
 		if err != nil {
 			return nil, fmt.Errorf("reading a table of weights: %w", err)
 		}
-		if w.Habit[c], err = parsePrices(prices, int32(Sizes[c.factor()])); err != nil {
-			return nil, fmt.Errorf("reading a table of weights: context %q: %w", name, err)
+		from := len(room)
+		if room, err = appendPrices(room, habit[i].prices, int32(Sizes[c.factor()])); err != nil {
+			return nil, fmt.Errorf("reading a table of weights: context %q: %w", habit[i].context, err)
 		}
+		w.Habit[c] = room[from:len(room):len(room)]
 	}
 	w.habits = indexHabit(w.Habit)
 	var err error
@@ -70,6 +91,47 @@ func Read(r io.Reader) (*Weights, error) {
 		return nil, fmt.Errorf("reading a table of weights: %w", err)
 	}
 	return w, nil
+}
+
+// pricesOf are the prices of a context, as the file writes both.
+type pricesOf struct{ context, prices string }
+
+// habitBegins stands before the habit in a file as Write writes it.
+const habitBegins = ",\n \"habit\": {"
+
+// habitApart parts a table as Write writes it into what stands before its habit and the entries of that, which are thousands
+// of lines: every start of the program reads them. ok is false, and head the whole, where a file is written in another way.
+func habitApart(data []byte) (head []byte, habit []pricesOf, ok bool) {
+	at := bytes.Index(data, []byte(habitBegins))
+	if at < 0 {
+		return data, nil, false
+	}
+	text := string(data[at+len(habitBegins):])
+	if strings.IndexByte(text, '\\') >= 0 {
+		return data, nil, false
+	}
+	habit = make([]pricesOf, 0, strings.Count(text, "\n"))
+	for {
+		var one pricesOf
+		var opens, goesOn bool
+		if text, opens = strings.CutPrefix(text, `"`); !opens {
+			return data, nil, false
+		}
+		if one.context, text, ok = strings.Cut(text, `":"`); !ok || strings.IndexByte(one.context, '"') >= 0 {
+			return data, nil, false
+		}
+		if one.prices, text, ok = strings.Cut(text, `"`); !ok {
+			return data, nil, false
+		}
+		habit = append(habit, one)
+		if text, goesOn = strings.CutPrefix(text, ",\n"); goesOn {
+			continue
+		}
+		if text != "}\n}\n" {
+			return data, nil, false
+		}
+		return append(bytes.Clone(data[:at]), "\n}"...), habit, true
+	}
 }
 
 // readNetwork gives the network that a table names or holds.
@@ -98,9 +160,8 @@ func networkSaid(n *learned.Network) string {
 	return base64.StdEncoding.EncodeToString(n.File())
 }
 
-// parsePrices reads "combination:cost combination:cost …".
-func parsePrices(text string, combinations int32) ([]Price, error) {
-	out := make([]Price, 0, strings.Count(text, ":"))
+// appendPrices reads "combination:cost combination:cost …".
+func appendPrices(out []Price, text string, combinations int32) ([]Price, error) {
 	for at := 0; ; at++ {
 		part, combo, cost, ok := text[at:], int32(0), int32(0), false
 		if combo, at, ok = shortNumber(text, at); !ok || at == len(text) || text[at] != ':' || combo < 0 || combo >= combinations {
@@ -221,7 +282,7 @@ var handSetFile []byte
 
 func embedded(file []byte) func() *Weights {
 	return sync.OnceValue(func() *Weights {
-		w, err := Read(bytes.NewReader(file))
+		w, err := readTable(file)
 		if err != nil {
 			panic("effort: embedded table: " + err.Error()) // a test reads every embedded table
 		}

@@ -2,6 +2,8 @@ package effort
 
 import (
 	"bytes"
+	"encoding/json"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -22,6 +24,36 @@ func TestTablesComeBackTheSame(t *testing.T) {
 	terms, habit := Interpretable().Numbers()
 	require.LessOrEqual(t, terms, 200)
 	require.Zero(t, habit)
+}
+
+// A table whose habit is not laid out as Write does it is read by another way, and comes to the same.
+func TestATableIsReadHoweverItIsLaidOut(t *testing.T) {
+	_, habit, apart := habitApart(deliveredFile)
+	require.True(t, apart)
+	require.NotEmpty(t, habit)
+	var otherwise bytes.Buffer
+	require.NoError(t, json.Compact(&otherwise, deliveredFile))
+	_, _, apart = habitApart(otherwise.Bytes())
+	require.False(t, apart)
+	one, err := readTable(deliveredFile)
+	require.NoError(t, err)
+	other, err := Read(&otherwise)
+	require.NoError(t, err)
+	require.True(t, reflect.DeepEqual(one.Habit, other.Habit))
+	require.Equal(t, one.Terms, other.Terms)
+	for _, broken := range []string{
+		`{"terms":{}` + habitBegins + "\"key:1,1\":\"1:1\"}\n}\n", // whole
+		`{"terms":{}` + habitBegins + "\"key:1,1\":\"1:1\",\n}\n}\n",
+		`{"terms":{}` + habitBegins + "\"key:1,1\":\"1:1\"",
+		`{"terms":{}` + habitBegins + "}\n}\n",
+	} {
+		w, err := Read(strings.NewReader(broken))
+		var f tableFile
+		require.Equal(t, json.Unmarshal([]byte(broken), &f) == nil, err == nil, broken)
+		if err == nil {
+			require.Len(t, w.Habit, len(f.Habit), broken)
+		}
+	}
 }
 
 func TestFaultyTablesAreRefused(t *testing.T) {
