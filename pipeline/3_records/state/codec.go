@@ -53,8 +53,11 @@ func Encode(r *Result) ([]byte, error) {
 			out.WriteByte(',')
 		}
 		out.WriteByte('\n')
-		err := marshalTo(&out, &r.Notes[i])
-		if err != nil {
+		if note, ok := appendNote(out.AvailableBuffer(), &r.Notes[i]); ok {
+			out.Write(note)
+			continue
+		}
+		if err := marshalTo(&out, &r.Notes[i]); err != nil {
 			return nil, fmt.Errorf("writing note %d of %s: %w", r.Notes[i].N, r.Piece, err)
 		}
 	}

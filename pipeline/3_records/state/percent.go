@@ -10,17 +10,18 @@ import (
 type Percent int
 
 // MarshalJSON writes a number from 0 to 1 with two decimals at most.
-func (p Percent) MarshalJSON() ([]byte, error) {
-	if p <= 0 {
-		return []byte("0"), nil
+func (p Percent) MarshalJSON() ([]byte, error) { return p.append(nil), nil }
+
+func (p Percent) append(out []byte) []byte {
+	switch {
+	case p <= 0:
+		return append(out, '0')
+	case p >= 100:
+		return append(out, '1')
+	case p%10 == 0:
+		return append(out, '0', '.', byte('0'+p/10))
 	}
-	if p >= 100 {
-		return []byte("1"), nil
-	}
-	if p%10 == 0 {
-		return fmt.Appendf(nil, "0.%d", p/10), nil
-	}
-	return fmt.Appendf(nil, "0.%02d", int(p)), nil
+	return append(out, '0', '.', byte('0'+p/10), byte('0'+p%10))
 }
 
 // UnmarshalJSON reads a number from 0 to 1.
