@@ -144,7 +144,8 @@ func (m *Material) data(groups []group) template.JS {
 	d := pageData{
 		Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Piece: r.Piece, Engine: r.Inputs.Engine, Score: r.Inputs.Score,
 		Findings: map[string]findingRef{}, Music: append([]string{}, m.Music...), Decided: map[string]string{}, Heads: map[string]string{},
-		At: m.passageOf(), Groups: map[string][]string{}, Places: append([]string{}, m.Numbers...),
+		Passages: newNumbered[passageData](len(m.Passages) + 1), Notes: newNumbered[noteData](len(m.More)),
+		Choices: newNumbered[[]engine.Choice](len(m.More)), At: m.passageOf(), Says: newNumbered[string](len(m.More)), Groups: map[string][]string{}, Places: append([]string{}, m.Numbers...),
 	}
 	for by, file := range m.Decided {
 		d.Decided[by] = file.Entries
@@ -159,7 +160,7 @@ func (m *Material) data(groups []group) template.JS {
 		d.Findings[f.Fingerprint] = findingRef{Rule: f.Rule, Entry: m.staleEntry(&f), Notes: review.StandsBy(m.look().notes, r, &f)}
 	}
 	notes := m.look().notes
-	var open numbered[bool] // printed without anybody's decision, though something gives it: it can be taken
+	open := newNumbered[bool](len(m.More)) // printed without anybody's decision, though something gives it: it can be taken
 	for i := range m.Passages {
 		for _, n := range m.Passages[i].Open {
 			open.set(n, true)

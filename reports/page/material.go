@@ -125,9 +125,10 @@ type Picture struct {
 
 // Of gathers what the page of a piece shows, pictures left out.
 func Of(w *pipeline.PieceRun, collection string) *Material {
-	m := factsOf(w)
+	figures := figuresOf(w)
+	m := factsOf(w, figures)
 	m.Policy, m.Collection, m.Returns = w.Policy.Title(), collection, w.Returns
-	m.Like = likePlaces(w, m.Passages)
+	m.Like = likePlaces(figures, m.Passages)
 	m.Open, m.Declined, m.Sides = w.Open, w.Decided.Declined, w.Sides()
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
@@ -138,7 +139,7 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 // Reasons says of passages, by their number, why they are asked in a piece in which others are decided, as the page says it.
 // changes are the differences to what was last passed.
 func Reasons(w *pipeline.PieceRun, passed Passed, changes []Change) map[int][]string {
-	m := factsOf(w)
+	m := factsOf(w, figuresOf(w))
 	m.Passed, m.Changes = passed, changes
 	out := map[int][]string{}
 	for i := range m.Passages {
@@ -148,7 +149,7 @@ func Reasons(w *pipeline.PieceRun, passed Passed, changes []Change) map[int][]st
 }
 
 // factsOf gathers what is known of the notes and passages of a piece, and of the decisions on them.
-func factsOf(w *pipeline.PieceRun) *Material {
+func factsOf(w *pipeline.PieceRun, figures *review.Figures) *Material {
 	m := &Material{Result: w.Result, Passages: review.All(w.ReviewInput())}
 	finder := decision.NewFinder(w.Score)
 	addresses := finder.Addresses()
@@ -205,7 +206,7 @@ func factsOf(w *pipeline.PieceRun) *Material {
 			decided = append(decided, i)
 		}
 	}
-	m.Alike = figuresOf(w).Alike(decided)
+	m.Alike = figures.Alike(decided)
 	for n, all := range m.Alike {
 		m.Alike[n] = slices.DeleteFunc(all, func(o int) bool { return !m.inFiles(o) })
 	}
@@ -220,8 +221,8 @@ func figuresOf(w *pipeline.PieceRun) *review.Figures {
 }
 
 // likePlaces finds the places that are like measures of the passages in which something is doubtful.
-func likePlaces(w *pipeline.PieceRun, passages []review.Passage) map[int][]review.LikePlace {
-	figures, out := figuresOf(w), map[int][]review.LikePlace{}
+func likePlaces(figures *review.Figures, passages []review.Passage) map[int][]review.LikePlace {
+	out := map[int][]review.LikePlace{}
 	for i := range passages {
 		if q := &passages[i]; q.ReturnOf == 0 && !q.Firm {
 			// What brings the passage back is decided with it anyway.

@@ -7,6 +7,11 @@ type numbered[T any] struct {
 	known []bool
 }
 
+// newNumbered has room for numbers below size; more is made where it is wanted.
+func newNumbered[T any](size int) numbered[T] {
+	return numbered[T]{make([]T, size), make([]bool, size)}
+}
+
 func (m *numbered[T]) has(n int) bool { return n >= 0 && n < len(m.known) && m.known[n] }
 
 // get gives what is held of a number, the zero value where that is nothing.

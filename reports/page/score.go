@@ -202,6 +202,7 @@ func (s *WholeScore) takeFrom(earlier []byte) bool {
 
 // passageOf gives, for each note that is to be judged, the number of the passage in which it is.
 func (m *Material) passageOf() (out numbered[int]) {
+	out = newNumbered[int](len(m.More))
 	own := make(map[int]int, len(m.Passages)) // by number of a passage, that with which it is judged
 	for i := range m.Passages {
 		p := &m.Passages[i]
@@ -209,7 +210,7 @@ func (m *Material) passageOf() (out numbered[int]) {
 			own[p.Number] = p.ReturnOf
 		}
 	}
-	var asked numbered[bool]
+	asked := newNumbered[bool](len(m.More))
 	for i := len(m.Passages) - 1; i >= 0; i-- { // the first passage of a note counts
 		p := &m.Passages[i]
 		if p.Redistribution >= 0 {

@@ -507,7 +507,9 @@ func (n *NoteRef) Moment() string {
 // Key names a note's key as a line of music does: "C5", "C5 (staff 2)".
 func (n *NoteRef) Key() string {
 	out := n.Pitch
-	if m := pitchForm.FindStringSubmatch(n.Pitch); m != nil && midiOf(m) != n.Midi {
+	if midi, ok := commonMidi(n.Pitch); ok && midi == n.Midi {
+		// as nearly all are
+	} else if m := pitchForm.FindStringSubmatch(n.Pitch); m != nil && midiOf(m) != n.Midi {
 		out += fmt.Sprintf(" (midi %d)", n.Midi)
 	}
 	if n.twin && n.Around.Staff > 0 {

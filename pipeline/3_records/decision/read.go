@@ -507,6 +507,25 @@ func midiOf(m []string) int {
 	return p.Midi()
 }
 
+// commonMidi is the key of a pitch written as most are, with one accidental at most and an octave of one digit: what
+// pitchForm and midiOf make of it.
+func commonMidi(pitch string) (midi int, ok bool) {
+	alter := int8(0)
+	switch {
+	case len(pitch) == 3 && pitch[1] == '#':
+		alter = 1
+	case len(pitch) == 3 && pitch[1] == 'b':
+		alter = -1
+	case len(pitch) != 2:
+		return 0, false
+	}
+	step, octave := pitch[0], pitch[len(pitch)-1]
+	if step < 'A' || step > 'G' || octave < '0' || octave > '9' {
+		return 0, false
+	}
+	return score.Pitch{Step: step, Alter: alter, Octave: int8(octave - '0')}.Midi(), true
+}
+
 // SortByDate brings decisions into the order in which they were made; those
 // of one day stay as they stand.
 func SortByDate(d []Decision) {

@@ -29,9 +29,9 @@ type Figures struct {
 	playing *playing.Playing
 	profile hand.Profile
 	bound   []decide.Digit
-	result  map[int]*state.Note
+	result  state.ByNumber
 	open    map[int]bool
-	like    *parallel.Like
+	found   *parallel.Like // made when it is first asked for
 	// Own are the initials of an editor whose digits at like places are changed with those of a place where the same were
 	// decided; "" changes nobody's.
 	Own string
@@ -42,16 +42,20 @@ func NewFigures(
 	s *score.Score, p *playing.Playing, profile hand.Profile, bound []decide.Digit, r *state.Result, open []int,
 ) *Figures {
 	f := &Figures{
-		score: s, playing: p, profile: profile, bound: bound, result: map[int]*state.Note{}, open: map[int]bool{},
-		like: parallel.NewLike(s, p),
-	}
-	for i := range r.Notes {
-		f.result[r.Notes[i].N] = &r.Notes[i]
+		score: s, playing: p, profile: profile, bound: bound, result: r.ByNumber(), open: map[int]bool{},
 	}
 	for _, n := range open {
 		f.open[n] = true
 	}
 	return f
+}
+
+// like finds the measures of the piece that are alike.
+func (f *Figures) like() *parallel.Like {
+	if f.found == nil {
+		f.found = parallel.NewLike(f.score, f.playing)
+	}
+	return f.found
 }
 
 // mostPlaces is how many places one passage is offered for: of a thousand measures that are all alike no page could
@@ -80,7 +84,7 @@ func (f *Figures) Places(q *Passage, fingers func(note int) []int) (out []LikePl
 		if stroke == nil {
 			continue
 		}
-		for _, like := range f.like.Measures(stroke.Line, m) {
+		for _, like := range f.like().Measures(stroke.Line, m) {
 			if met[like.Measure] || like.Measure >= q.First && like.Measure <= q.Last {
 				continue
 			}
@@ -111,7 +115,7 @@ func (f *Figures) Alike(notes []int) map[int][]int {
 			continue
 		}
 		met[[2]int{stroke.Line, f.score.Notes[n].Measure}] = true
-		all := f.like.Measures(stroke.Line, f.score.Notes[n].Measure)
+		all := f.like().Measures(stroke.Line, f.score.Notes[n].Measure)
 		for _, like := range all[:min(len(all), mostPlaces)] {
 			for k, from := range like.From {
 				out[from] = append(out[from], like.To[k])
@@ -129,7 +133,7 @@ func (f *Figures) Fingers(n int, fingers func(int) []int) []int {
 			return given
 		}
 	}
-	if e := f.result[n]; e != nil && e.Finger > 0 {
+	if e := f.result.Of(n); e != nil && e.Finger > 0 {
 		return append([]int{e.Finger}, e.Substitution...)
 	}
 	return nil
