@@ -18,17 +18,19 @@ type LegendRow struct {
 
 // Occurs says what of a legend there is in a piece.
 type Occurs struct {
-	Who         map[score.Responsibility]bool // whose digits the edition adds
-	Text        map[score.Responsibility]bool // whose digits stand in the text: nothing is put around those
-	Single      bool                          // digits of the composer's from a single witness
-	Beside      bool                          // an editor's beside the composer's
-	Alternative bool
-	Offered     bool // redistributions that nobody decided
-	Bracket     bool // brackets of decided ones
-	Change      bool // signs where the hand changes
-	Roll        bool // signs of rolls that were decided
-	RollOffered bool // and of rolls that nobody decided
-	OfSource    bool // nothing tells whose the digits in the text are
+	Who    map[score.Responsibility]bool // whose digits the edition adds
+	Text   map[score.Responsibility]bool // whose digits stand in the text: nothing is put around those
+	Single bool                          // digits of the composer's from a single witness
+	Beside bool                          // an editor's beside the composer's
+	// BesideEarlier is an editor's beside an earlier hand's.
+	BesideEarlier bool
+	Alternative   bool
+	Offered       bool // redistributions that nobody decided
+	Bracket       bool // brackets of decided ones
+	Change        bool // signs where the hand changes
+	Roll          bool // signs of rolls that were decided
+	RollOffered   bool // and of rolls that nobody decided
+	OfSource      bool // nothing tells whose the digits in the text are
 }
 
 // Add joins what occurs in another piece.
@@ -46,6 +48,7 @@ func (o *Occurs) Add(other Occurs) {
 		o.Text[who] = true
 	}
 	o.Single, o.Beside = o.Single || other.Single, o.Beside || other.Beside
+	o.BesideEarlier = o.BesideEarlier || other.BesideEarlier
 	o.Alternative, o.Offered = o.Alternative || other.Alternative, o.Offered || other.Offered
 	o.Bracket, o.Change = o.Bracket || other.Bracket, o.Change || other.Change
 	o.Roll, o.RollOffered = o.Roll || other.Roll, o.RollOffered || other.RollOffered
@@ -109,9 +112,12 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 		add(p.SingleStyle(), w.Say("whose.single"))
 	}
 	if o.Beside && o.OfSource {
-		add(p.AlternativeStyle(score.Editor), w.Say("whose.beside.source"))
+		add(p.BesideStyle(), w.Say("whose.beside.source"))
 	} else if o.Beside {
-		add(p.AlternativeStyle(score.Editor), w.Say("whose.beside"))
+		add(p.BesideStyle(), w.Say("whose.beside"))
+	}
+	if o.BesideEarlier {
+		add(p.BesideStyle(), w.Say("whose.beside.earlier"))
 	}
 	if o.Alternative {
 		add(p.AlternativeStyle(score.Open), w.Say("whose.alternative"))

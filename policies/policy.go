@@ -269,8 +269,8 @@ func (p *Policy) Looks() string {
 	}
 	if p.PrintsAlternatives() {
 		table[LookOfAlternative] = p.AlternativeStyle(score.Open)
-		table[LookOfEditorAlternative] = p.AlternativeStyle(score.Editor)
 	}
+	table[LookOfEditorAlternative] = p.BesideStyle() // beside an earlier hand's, whatever the policy says of the composer's
 	if p.WitnessPrints() != "none" {
 		table[LookOfSingleWitness] = p.SingleStyle()
 	}

@@ -54,6 +54,16 @@ func (p *Policy) AlternativeStyle(who score.Responsibility) score.Style {
 	return s
 }
 
+// BesideStyle is how an editor's digit looks that stands beside one of the composer's or of an earlier hand. Where the house
+// style puts nothing around alternatives, brackets keep the two from being read as the digits of two keys.
+func (p *Policy) BesideStyle() score.Style {
+	s := p.AlternativeStyle(score.Editor)
+	if s.Enclosure == score.NoEnclosure {
+		s.Enclosure = score.Brackets
+	}
+	return s
+}
+
 // PrintsAlternatives reports whether second fingerings may stand beside the
 // first: beside the composer's digits, for the smaller hand, or as the fingers
 // of a redistribution that is offered.

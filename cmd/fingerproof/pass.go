@@ -258,7 +258,42 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += fmt.Sprintf("; %s of what is not found any more: %s, to be taken out on the page", wording.Count(n, "stet"),
 			wording.Count(n, "note"))
 	}
-	return said + since + named + unsaid, nil
+	return said + besideEarlier(w) + since + named + unsaid, nil
+}
+
+// besideEarlier names the measures in which a digit of the edition prints beside an earlier editor's: both stand on the page,
+// and who passes the piece should know it.
+func besideEarlier(w *pipeline.PieceRun) string {
+	n, measures := 0, []string(nil)
+	for i := range w.Result.Notes {
+		note := &w.Result.Notes[i]
+		if !note.Printed || note.Tied || note.Responsibility != score.Editor || note.Agent == "" {
+			continue
+		}
+		for k := range note.Source {
+			s := &note.Source[k]
+			if s.Responsibility != score.Earlier || s.Alternate || s.Substitution || s.WitnessOnly || len(s.Fingers) == 0 ||
+				s.Fingers[0] == note.Finger {
+				continue
+			}
+			if n++; !slices.Contains(measures, note.Measure) {
+				measures = append(measures, note.Measure)
+			}
+			break
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	if len(measures) > mostFindings {
+		measures = append(measures[:mostFindings], "…")
+	}
+	look := "parentheses"
+	if w.Policy.BesideStyle().Enclosure == score.Brackets {
+		look = "brackets"
+	}
+	return fmt.Sprintf("; %s printed in %s beside an earlier editor's, which stands (m. %s)", wording.Count(n, "digit"), look,
+		strings.Join(measures, ", "))
 }
 
 // whoseDigits accounts for the finger of every note, as the pages count them: decided by whom, in the text, worked out.

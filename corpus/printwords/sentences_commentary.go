@@ -96,6 +96,18 @@ var commentary = map[string][4]string{
 		"Set beside the digits of the source", "Neben den Ziffern der Quelle", "À côté des chiffres de la source",
 		"Accanto alle cifre della fonte",
 	},
+	"section.earlier": {
+		"Where our fingering is another than an earlier editor's digit", "Wo unser Fingersatz von der Ziffer eines früheren Herausgebers abweicht",
+		"Où notre doigté s’écarte du chiffre d’un éditeur antérieur", "Dove la nostra diteggiatura si scosta dalla cifra di un curatore precedente",
+	},
+	"differs.earlier": {
+		"earlier editor %s, edition %s%s.", "früherer Herausgeber %s, Ausgabe %s%s.", "éditeur antérieur %s, édition %s%s.",
+		"curatore precedente %s, edizione %s%s.",
+	},
+	"counted.earlier": {
+		" From the digits of earlier editors it differs %s.", " Von den Ziffern früherer Herausgeber weicht er %s ab.",
+		" Écarts avec les chiffres d’éditeurs antérieurs : %s.", " Scarti dalle cifre di curatori precedenti: %s.",
+	},
 	"section.readings": {"Readings of the witnesses", "Lesarten der Quellen", "Leçons des sources", "Lezioni dei testimoni"},
 	"section.returns": {
 		"Returns fingered differently on purpose", "Wiederkehrende Stellen mit absichtlich anderem Fingersatz",

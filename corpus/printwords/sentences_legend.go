@@ -41,6 +41,12 @@ var legend = map[string][4]string{
 		"the editor's, set beside one of the source", "vom Herausgeber, neben dem der Quelle",
 		"de l’éditeur, à côté de celui de la source", "del curatore, accanto a quella della fonte",
 	},
+	"whose.beside.earlier": {
+		"the editor's, in place of one of an earlier hand that stands beside it",
+		"vom Herausgeber, anstelle der danebenstehenden von früherer Hand",
+		"de l’éditeur, au lieu de celui d’une main antérieure, à côté",
+		"del curatore, in luogo di quella di mano precedente, accanto",
+	},
 	"whose.single": {
 		"the composer's, in a single witness and not in the text",
 		"vom Komponisten, in einer einzigen Quelle und nicht im Haupttext",

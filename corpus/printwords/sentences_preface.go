@@ -26,6 +26,16 @@ var preface = map[string][4]string{
 		"Les chiffres du compositeur sont ceux des sources ; aucun n’a été ôté ni modifié.",
 		"Le cifre del compositore sono quelle delle fonti; nessuna è stata tolta o modificata.",
 	},
+	"preface.earlier.stands": {
+		"The digits of earlier hands stand as the sources have them. Where this edition takes another finger, its digit stands beside " +
+			"theirs, so: %s; the commentary lists these places.",
+		"Die Ziffern früherer Hände stehen so, wie die Quellen sie haben. Wo diese Ausgabe einen anderen Finger nimmt, steht ihre Ziffer " +
+			"daneben, so: %s; der Bericht nennt diese Stellen.",
+		"Les chiffres de mains antérieures sont ceux des sources. Là où cette édition prend un autre doigt, son chiffre se trouve à côté, " +
+			"ainsi : %s ; le commentaire indique ces endroits.",
+		"Le cifre di mani precedenti sono quelle delle fonti. Dove questa edizione prende un altro dito, la sua cifra sta accanto, così: %s; " +
+			"il commento elenca questi luoghi.",
+	},
 	"preface.hands": {"Which hand", "Welche Hand", "Quelle main", "Quale mano"},
 	"preface.hands.text": {
 		"Digits of the right hand stand above its notes, those of the left hand below, as a rule; where a hand plays two voices, the " +

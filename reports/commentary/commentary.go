@@ -68,9 +68,9 @@ type Section struct {
 
 // Statistics count what a piece, or the collection, prints. Notes are those
 // that are struck; the others are digits in print, by whose they are, and notes
-// on which the fingering is not the composer's.
+// on which the fingering is not the composer's, or not that of an earlier hand.
 type Statistics struct {
-	Notes, Printed, Composer, Earlier, Editor, Open, Differ int
+	Notes, Printed, Composer, Earlier, Editor, Open, Differ, DifferEarlier int
 }
 
 // New begins the commentary of a collection.
@@ -139,6 +139,7 @@ func (c *Commentary) AddMarked(
 		{Heading: w.Say("section.redistributions"), Remarks: remarks.redistributions()},
 		{Heading: w.Say("section.rolls"), Remarks: remarks.rolls()},
 		{Heading: remarks.say("section.composer"), Opening: opening, Remarks: differ},
+		{Heading: w.Say("section.earlier"), Remarks: remarks.earlier()},
 		{Heading: remarks.say("section.beside"), Remarks: remarks.beside()},
 		{Heading: w.Say("section.reasons"), Remarks: remarks.reasons()},
 		{Heading: w.Say("section.stets"), Remarks: remarks.stets()},
@@ -247,12 +248,16 @@ func (s *Statistics) count(n *state.Note) {
 	if f := composersFinger(n); differs(n, f) {
 		s.Differ++
 	}
+	if differs(n, earlierFinger(n)) {
+		s.DifferEarlier++
+	}
 }
 
 func (s *Statistics) add(o Statistics) {
 	s.Notes, s.Printed, s.Differ = s.Notes+o.Notes, s.Printed+o.Printed, s.Differ+o.Differ
 	s.Composer, s.Earlier = s.Composer+o.Composer, s.Earlier+o.Earlier
 	s.Editor, s.Open = s.Editor+o.Editor, s.Open+o.Open
+	s.DifferEarlier += o.DifferEarlier
 }
 
 // In is the count in a sentence; what is open is counted where it is asked for.
@@ -267,8 +272,12 @@ func (s Statistics) In(w *printwords.Words, open bool) string {
 	if open {
 		whose = append(whose, w.Say("count.open", s.Open))
 	}
-	return w.Say("counted", w.Say("notes", s.Notes), w.Say("digits", s.Printed), share, strings.Join(whose, ", "),
+	said := w.Say("counted", w.Say("notes", s.Notes), w.Say("digits", s.Printed), share, strings.Join(whose, ", "),
 		w.Say("on.notes", s.Differ))
+	if s.DifferEarlier > 0 {
+		said += w.Say("counted.earlier", w.Say("on.notes", s.DifferEarlier))
+	}
+	return said
 }
 
 // differs reports whether the fingering is another than the composer's digit.

@@ -28,6 +28,9 @@ func occursIn(r *state.Result, policy *policies.Policy) policies.Occurs {
 				o.Who[who] = true
 			}
 		}
+		if n.Printed && n.Responsibility == score.Editor && differs(n, earlierFinger(n)) {
+			o.BesideEarlier = true
+		}
 		o.Alternative = o.Alternative || n.Beside > 0 && !r.Summary.Press
 	}
 	for i := range r.Redistributions {

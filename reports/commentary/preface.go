@@ -58,6 +58,14 @@ func (c *Commentary) prefaceOf(line func(string, ...any), l Legend) {
 	if (l.occurs.Who[score.Composer] || l.occurs.Text[score.Composer]) && !l.occurs.OfSource {
 		line("\n%s", c.Say("preface.composer.stands"))
 	}
+	if l.occurs.BesideEarlier {
+		for _, r := range l.Rows {
+			if r.Style == l.policy.BesideStyle() {
+				line("\n%s", c.Say("preface.earlier.stands", emphasis(r)))
+				break
+			}
+		}
+	}
 	if l.Witnesses != "" {
 		line("\n%s", plain(l.Witnesses))
 	}

@@ -101,8 +101,8 @@ func digits(in Fingered, i int, sides *sides) []score.MarkDigit {
 	if credit.Single {
 		d.Style = in.Policy.SingleStyle()
 	}
-	if credit.Who == score.Editor && composers(in, i) {
-		d.Alternate, d.Style = true, in.Policy.AlternativeStyle(credit.Who)
+	if credit.Who == score.Editor && beside(in, i) != score.Unattributed {
+		d.Alternate, d.Style = true, in.Policy.BesideStyle()
 	}
 	if row := rowOf(in, i); row != "" {
 		d.Text = row
@@ -120,15 +120,18 @@ func digits(in Fingered, i int, sides *sides) []score.MarkDigit {
 	return []score.MarkDigit{d, second}
 }
 
-// composers reports whether a digit of the composer's stands at a note: an
-// editor's is set beside it, as an alternative.
-func composers(in Fingered, i int) bool {
+// beside says whose digit stands at a note already, the composer's or an earlier hand's; Unattributed where neither does.
+// An editor's is set beside it in the look of alternatives: two bare digits at one key are read as those of two keys.
+func beside(in Fingered, i int) score.Responsibility {
 	for k, ind := range in.Score.Notes[i].Indications {
-		if in.Whose[i][k] == score.Composer && !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
-			return true
+		if ind.Alternate || ind.Hidden || len(ind.Fingers) == 0 {
+			continue
+		}
+		if who := in.Whose[i][k]; who == score.Composer || who == score.Earlier {
+			return who
 		}
 	}
-	return false
+	return score.Unattributed
 }
 
 // rowOf spells the row of digits of a sign, "" where it has none or the first

@@ -167,3 +167,31 @@ func TestLooks(t *testing.T) {
 	require.Equal(t, score.Style{Bold: true, Enclosure: score.Brackets}, marks[1].Digits[0].Style)
 	require.Equal(t, score.Style{Enclosure: score.Parentheses}, marks[2].Digits[0].Style)
 }
+
+// An editor's digit beside one that stands is no second digit of a chord: it is enclosed, whoever the other is of, also where
+// the house style puts nothing around alternatives. Beside a digit of the editor's own there is nothing to tell apart.
+func TestAnEditorsDigitBesideAnotherHandsIsEnclosed(t *testing.T) {
+	for text, want := range map[string]score.Enclosure{
+		"extends: default\n": score.Parentheses,
+		"extends: default\nmarks:\n  alternative: brackets\n":                                score.Brackets,
+		"extends: default\nmarks:\n  alternative: none\nbeside:\n  composer: never\n":        score.Brackets,
+		"extends: default\nmarks:\n  alternative: parentheses\nbeside:\n  composer: never\n": score.Parentheses,
+	} {
+		for who, enclosed := range map[score.Responsibility]bool{score.Composer: true, score.Earlier: true, score.Editor: false} {
+			in := piece(t, policy(t, text), score.Left, []string{"1", "1"}, 50, 53)
+			in.Score.Notes[1].Indications = []score.Indication{{Text: "5", Fingers: []int{5}}}
+			in.Whose[1] = []score.Responsibility{who}
+			in.Finger[1], in.Credit[1] = 3, mark.Credit{Who: score.Editor}
+			marks := mark.Marking(in).Marks
+			d := marks[len(marks)-1].Digits
+			require.Len(t, d, 1)
+			require.Equal(t, "3", d[0].Text)
+			require.Equal(t, enclosed, d[0].Alternate, "%s %s", text, who)
+			if enclosed {
+				require.Equal(t, want, d[0].Style.Enclosure, "%s %s", text, who)
+			} else {
+				require.Equal(t, score.NoEnclosure, d[0].Style.Enclosure, "%s %s", text, who)
+			}
+		}
+	}
+}
