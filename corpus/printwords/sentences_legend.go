@@ -128,6 +128,7 @@ var places = map[string][4]string{
 	},
 	"beat.value": {"%s, %s %s", "%s, %s %s", "%s, %s %s", "%s, %s %s"},
 	"beat.part":  {"%s, %s of %s", "%s, %s von %s", "%s, %s de %s", "%s, %s di %s"},
+	"beat.note":  {"%s, note %d from there", "%s, %d. Note von dort an", "%s, %de note à partir de là", "%s, %da nota da lì"},
 	"beat.rest": {
 		"%s, %s of a quarter after it", "%s, %s Viertel danach", "%s, %s de noire après", "%s, %s di semiminima dopo",
 	},

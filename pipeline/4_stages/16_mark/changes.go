@@ -131,7 +131,7 @@ func (h *changeFinder) follow(run []voiceStroke) {
 			signed = false
 			continue
 		case hand != home && h.decided[first]: // marked as a redistribution
-			signed = h.Policy.RedistributeMarks() == "sign"
+			signed = h.Policy.RedistributeMarks() == "sign" || h.hasSign(first)
 			continue
 		case hand != home:
 			signed = h.hasDigit(run[k:])
@@ -206,4 +206,14 @@ func (h *changeFinder) leaveOutRepeats(run []voiceStroke, said map[int][]change)
 			return d.Change && d.Voice == h.Score.Notes[n].Voice
 		})
 	}
+}
+
+// hasSign says that the marks hold a hand sign at a note already: that of a redistribution at a single stroke.
+func (h *changeFinder) hasSign(note int) bool {
+	for k := range h.marks.Marks {
+		if h.marks.Marks[k].Note == note {
+			return slices.ContainsFunc(h.marks.Marks[k].Directions, func(d score.MarkDirection) bool { return d.Kind == score.MarkSign })
+		}
+	}
+	return false
 }

@@ -18,7 +18,7 @@ const brackets = 16
 // alternatives. The digits of the text as written stay as they are; a field of
 // the document tells signs that are offered from signs of the text. Decided
 // redistributions have their digits at the notes; they get the bracket alone,
-// or the bare sign where the policy asks for signs. Those that follow one
+// or the bare sign where the policy asks for signs, and at a single stroke. Those that follow one
 // another have one sign, and no more than two are offered in one measure.
 func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking) {
 	s, policy := in.Score, in.Policy
@@ -61,14 +61,18 @@ func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking
 				}
 			}
 		}
-		if r.decided && kind == "sign" {
+		bracket := kind == "bracket" && s.Notes[r.first].Part == s.Notes[r.last].Part
+		if bracket && r.decided && !s.At(r.first).Less(s.At(r.last)) {
+			bracket = false // at a single stroke it would stand over what the other hand has next: the sign says it
+		}
+		if r.decided && !bracket {
 			m.Direct(r.first, score.MarkDirection{
 				Kind: score.MarkSign, Text: words, Style: policy.WordStyle(), Placement: place,
 				Staff: staff,
 			})
 			offered += " " + strconv.Itoa(r.first) + r.to.String()
 		}
-		if kind == "bracket" && s.Notes[r.first].Part == s.Notes[r.last].Part {
+		if bracket {
 			number = number%brackets + 1
 			m.Direct(r.first, score.MarkDirection{
 				Kind: score.MarkBracketStart, Placement: place, Staff: staff, Number: number,

@@ -113,6 +113,35 @@ func TestOffersDoNotPileUp(t *testing.T) {
 	require.Equal(t, []string{"1.1 (m.s.)", "1.2 (m.d.)"}, signs(offer(1, 0), offer(2, 1), toRight))
 }
 
+// What was decided at a single stroke has the bare sign: a bracket over one note reaches over what the other hand has next, and
+// does not say which key of a chord is meant. Several strokes keep theirs.
+func TestADecidedStrokeHasTheSignInPlaceOfABracket(t *testing.T) {
+	in := upperStaff(t, policy(t, "redistribute: {marks: bracket}\n"), "RLLR")
+	marked := func(notes ...int) (signs []string, brackets int) {
+		var m score.Marking
+		mark.Redistributed(in, []fingering.Redistribution{{
+			To: score.Left, Decided: true, Notes: notes, Fingers: slices.Repeat([]fingering.Finger{2}, len(notes)),
+		}}, &m)
+		for _, at := range m.Marks {
+			for _, d := range at.Directions {
+				switch d.Kind {
+				case score.MarkSign:
+					signs = append(signs, d.Text)
+				case score.MarkBracketStart, score.MarkBracketStop:
+					brackets++
+				}
+			}
+		}
+		return signs, brackets
+	}
+	signs, brackets := marked(1)
+	require.Equal(t, []string{"m.s."}, signs)
+	require.Zero(t, brackets)
+	signs, brackets = marked(1, 2)
+	require.Empty(t, signs)
+	require.Equal(t, 2, brackets)
+}
+
 // Where the edition's own sign gives notes to a hand, they are not offered to the other at once (seen in a song: [m.s.] and
 // (m.d.) at one stroke).
 func TestNoOfferGainsaysASign(t *testing.T) {

@@ -106,6 +106,8 @@ func (c *Change) Values() (was, is string) {
 		return findingWords(c.Old), "let stand by " + c.New
 	case Printed:
 		return printed(c.Old), printed(c.New)
+	case Roll, Redistribution:
+		return placed(c.Old), placed(c.New)
 	}
 	return c.Old, c.New
 }
@@ -130,9 +132,9 @@ func (c *Change) Sentence() string {
 		by, why, _ := strings.Cut(c.New, ": ")
 		return fmt.Sprintf("finding let stand by %s (%s): %s", by, why, was)
 	case Redistribution:
-		return fmt.Sprintf("redistribution: was %s, is %s", orNone(c.Old), orNone(c.New))
+		return fmt.Sprintf("redistribution: was %s, is %s", orNone(was), orNone(is))
 	case Roll:
-		return fmt.Sprintf("rolled chord: was %s, is %s", orNone(c.Old), orNone(c.New))
+		return fmt.Sprintf("rolled chord: was %s, is %s", orNone(was), orNone(is))
 	case Looks:
 		return fmt.Sprintf("%s: was %s, is %s: such digits print in another look", c.Pitch, orNone(c.Old), orNone(c.New))
 	case Text:
