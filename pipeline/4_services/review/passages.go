@@ -217,6 +217,7 @@ func doubtful(n *state.Note, warned map[int]bool) bool {
 }
 
 func doubtsOf(r *state.Result, l line, warned map[int]bool) []Passage {
+	at := r.ByNumber()
 	var out []Passage
 	from, last := -1, -1 // places in the line
 	flush := func() {
@@ -225,9 +226,9 @@ func doubtsOf(r *state.Result, l line, warned map[int]bool) []Passage {
 			for _, n := range l.notes[from : last+1] {
 				if doubtful(n, warned) {
 					p.Doubts = append(p.Doubts, n.N)
-					p.Weight += max(RealDoubt-int(*n.Confidence), 1)
 				}
 			}
+			p.Weight = weightOf(at, p.Doubts)
 			out = append(out, p)
 		}
 		from = -1
@@ -245,20 +246,37 @@ func doubtsOf(r *state.Result, l line, warned map[int]bool) []Passage {
 		last = i
 	}
 	flush()
-	return join(r, l, out)
+	return join(at, l, out)
 }
 
-// join makes one passage of those that share measures, as long as it stays short.
-func join(r *state.Result, l line, passages []Passage) []Passage {
+// join makes one passage of those that share measures, as long as it stays short; else what is in doubt in the measures
+// that two share belongs to the first, so that no note is asked, and decided, twice.
+func join(at state.ByNumber, l line, passages []Passage) []Passage {
 	var out []Passage
 	for _, p := range passages {
-		if k := len(out) - 1; k >= 0 && p.First <= out[k].Last && p.Last-out[k].First < passageMeasures {
+		k := len(out) - 1
+		if k >= 0 && p.First <= out[k].Last && p.Last-out[k].First < passageMeasures {
 			joined := stretch(l, out[k].First, p.Last)
 			joined.Doubts, joined.Weight = append(out[k].Doubts, p.Doubts...), out[k].Weight+p.Weight
 			out[k] = joined
 			continue
 		}
+		if k >= 0 && p.First <= out[k].Last {
+			behind := slices.IndexFunc(p.Doubts, func(n int) bool { return at.Of(n).MeasureIndex > out[k].Last })
+			shared, rest := p.Doubts[:behind], p.Doubts[behind:]
+			out[k].Doubts, out[k].Weight = append(out[k].Doubts, shared...), out[k].Weight+weightOf(at, shared)
+			p = stretch(l, at.Of(rest[0]).MeasureIndex, p.Last)
+			p.Doubts, p.Weight = rest, weightOf(at, rest)
+		}
 		out = append(out, p)
+	}
+	return out
+}
+
+// weightOf is what doubts weigh together.
+func weightOf(at state.ByNumber, doubts []int) (out int) {
+	for _, n := range doubts {
+		out += max(RealDoubt-int(*at.Of(n).Confidence), 1)
 	}
 	return out
 }
@@ -333,9 +351,39 @@ func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state
 			first, last = min(first, note.MeasureIndex), max(last, note.MeasureIndex)
 		}
 	}
-	p := stretch(lineFor(lines, f.Hand, ""), first, last)
+	l := lineFor(lines, f.Hand, "")
+	// They do not reach into another passage: a note is asked, and decided, in one. Where both are short they are one.
+	others := slices.DeleteFunc(pointers(passages), func(q *Passage) bool {
+		return q.Redistribution >= 0 || q.Hand != l.hand || q.Part != l.part
+	})
+	for _, q := range others {
+		a, b := min(first, q.First), max(last, q.Last)
+		alone := !slices.ContainsFunc(others, func(o *Passage) bool { return o != q && o.First <= b && a <= o.Last })
+		if q.First <= last && first <= q.Last && b-a < passageMeasures && alone {
+			both := stretch(l, a, b)
+			q.First, q.Last, q.Notes, q.Strokes = a, b, both.Notes, both.Strokes
+			q.Findings, q.Weight = append(q.Findings, i), q.Weight+weight
+			return passages
+		}
+	}
+	for _, q := range others {
+		if q.Last < f.MeasureIndex {
+			first = max(first, q.Last+1)
+		}
+		if q.First > f.MeasureIndex {
+			last = min(last, q.First-1)
+		}
+	}
+	p := stretch(l, first, last)
 	p.Findings, p.Weight = []int{i}, weight
 	return append(passages, p)
+}
+
+func pointers(passages []Passage) (out []*Passage) {
+	for i := range passages {
+		out = append(out, &passages[i])
+	}
+	return out
 }
 
 func samePart(f state.Finding, p *Passage) bool {

@@ -68,6 +68,28 @@ func TestNoPassageIsLongerThanFourMeasures(t *testing.T) {
 	require.Equal(t, 32, seen, "every doubt is judged once")
 }
 
+// Two passages that share a measure and are too long for one would both ask its notes, and the later decision would take
+// from the earlier one that it holds for the returns.
+func TestNoDoubtIsAskedInTwoPassages(t *testing.T) {
+	r := toJudge(0, 6, 12, 18, 24, 31) // eight notes a measure: 24 and 31 stand in the fourth, and 31 is near the two behind it
+	for i := range 32 {
+		r.Notes = append(r.Notes, r.Notes[3])
+		r.Notes[32+i].N, r.Notes[32+i].Midi = 32+i, 60
+	}
+	unsure := state.Percent(40)
+	r.Notes[37].Confidence, r.Notes[43].Confidence = &unsure, &unsure
+	for i := range r.Notes {
+		r.Notes[i].MeasureIndex, r.Notes[i].Onset = i/8, score.Frac(int64(i%8), 2)
+	}
+	passages := passagesOf(r, nil)
+	require.Len(t, passages, 2)
+	require.Equal(t, []int{0, 6, 12, 18, 24, 31}, passages[0].Doubts)
+	require.Equal(t, []int{37, 43}, passages[1].Doubts)
+	require.Equal(t, []int{4, 5}, []int{passages[1].First, passages[1].Last})
+	require.Equal(t, 32, passages[1].Notes[0], "the fourth measure is the first passage's")
+	require.Equal(t, []int{6 * 15, 2 * 15}, []int{passages[0].Weight, passages[1].Weight})
+}
+
 func TestFindingsStandWithTheirPassageAndErrorsComeFirst(t *testing.T) {
 	r := toJudge(1, 29)
 	r.Findings = []state.Finding{
@@ -78,6 +100,24 @@ func TestFindingsStandWithTheirPassageAndErrorsComeFirst(t *testing.T) {
 	require.Len(t, passages, 3)
 	require.Equal(t, []int{0}, passages[2].Findings)
 	require.Equal(t, []int{1}, review.WorstFirst(passages)[0].Findings, "the error")
+}
+
+// What a finding speaks of may reach into a passage of doubts: its notes are asked there, not in two passages.
+func TestAFindingAsksNoNoteOfAnotherPassage(t *testing.T) {
+	r := toJudge(13)
+	r.Findings = []state.Finding{{Rule: "a", Severity: "note", MeasureIndex: 2, Hand: score.Right, Notes: []int{8, 14}}}
+	passages := passagesOf(r, nil)
+	require.Len(t, passages, 1)
+	require.Equal(t, []int{8, 9, 10, 11, 12, 13, 14, 15}, passages[0].Notes)
+	require.Equal(t, []int{13}, passages[0].Doubts)
+	require.Equal(t, []int{0}, passages[0].Findings)
+
+	r = toJudge(13, 17, 21, 25) // four measures: with the third they were too many
+	r.Findings = []state.Finding{{Rule: "a", Severity: "note", MeasureIndex: 2, Hand: score.Right, Notes: []int{8, 14}}}
+	passages = passagesOf(r, nil)
+	require.Len(t, passages, 2)
+	require.Equal(t, []int{8, 9, 10, 11}, passages[0].Notes)
+	require.Equal(t, []int{0}, passages[0].Findings)
 }
 
 func TestAReturnIsJudgedWithTheFirst(t *testing.T) {
