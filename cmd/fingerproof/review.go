@@ -8,6 +8,8 @@ import (
 	"strings"
 	"sync"
 
+	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
@@ -32,6 +34,8 @@ type reviewer struct {
 
 	mutex sync.Mutex
 	done  map[string]*pieceOutcome
+	// undrawn are pieces of which the engraver could not draw everything.
+	undrawn map[string]bool
 
 	known *knownPieces // what earlier runs made of pieces; nil where it is not asked for
 }
@@ -45,7 +49,7 @@ func newReviewer(
 	r := &reviewer{
 		collection: storeName(job.Collection.Title, job.Collection.Root), excerpts: excerpts, score: excerpts > 0,
 		earlier: func(string) []byte { return nil }, manifest: job.Collection.Manifest != "",
-		workers: make(chan *engrave.Worker, job.Workers), done: map[string]*pieceOutcome{},
+		workers: make(chan *engrave.Worker, job.Workers), done: map[string]*pieceOutcome{}, undrawn: map[string]bool{},
 	}
 	for range job.Workers {
 		r.workers <- nil
@@ -132,7 +136,13 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 		return err
 	}
 	out.Personal = choices
-	if m.Score.Note == "" || r.known.sharesOut() { // what could not be drawn may be had next time
+	drawn := r.press == nil || r.excerpts <= 0 || m.Notation == r.notation && (m.Score.Note == "" || m.Score.Key != "")
+	if !drawn {
+		r.mutex.Lock()
+		r.undrawn[w.Piece.ID] = true
+		r.mutex.Unlock()
+	}
+	if drawn && m.Score.Note == "" || r.known.sharesOut() { // what could not be drawn may be had next time
 		r.known.keep(w, out)
 	}
 	r.put(w.Piece.ID, out)
@@ -161,6 +171,23 @@ func (r *reviewer) personal(
 // standsOn is what the pages of all pieces depend on beside the pieces.
 func (r *reviewer) standsOn() string {
 	return fmt.Sprintf("run %q %q %d %v %s", r.collection, r.notation, r.excerpts, r.press != nil, engrave.Version())
+}
+
+// complain says which pages lack notation: on a page alone it would be found one by one.
+func (r *reviewer) complain(env *environment, pieces []corpus.Piece) {
+	var names []string
+	for i := range pieces {
+		if r.undrawn[pieces[i].ID] {
+			names = append(names, pieces[i].ID)
+		}
+	}
+	if n := len(names); n > mostNamed {
+		names = append(names[:mostNamed], fmt.Sprintf("%d more", n-mostNamed))
+	}
+	if len(names) > 0 {
+		env.complain("notation is missing on %s: %s; each page says why\nhint: run again, which tries it once more",
+			wording.Count(len(r.undrawn), "page"), wording.List(names))
+	}
 }
 
 func (r *reviewer) put(piece string, out *pieceOutcome) {

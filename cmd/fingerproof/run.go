@@ -157,6 +157,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	if err := dir.Finish(); err != nil {
 		return err
 	}
+	review.complain(env, job.Collection.Pieces)
 	return t.close(". Open " + filepath.Join(o.out, "review", "index.html"))
 }
 

@@ -50,12 +50,12 @@ func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, opt
 	}
 	raw, err := w.draw(ctx, order{Score: score, Width: options.Width})
 	if err != nil {
-		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
+		return Excerpt{}, err
 	}
 	options.first = first
 	picture, err := dress(raw[0], sheet, options)
 	if err != nil {
-		return Excerpt{}, fmt.Errorf("drawing measures %d to %d: %w", first, last, err)
+		return Excerpt{}, err
 	}
 	return picture, nil
 }

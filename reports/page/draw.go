@@ -52,7 +52,7 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 			return ctx.Err()
 		}
 		if err != nil {
-			failed = append(failed, fmt.Sprintf("Passage %d could not be drawn: %v.", p.Number, err))
+			failed = append(failed, fmt.Sprintf("Passage %d (%s) could not be drawn: %v.", p.Number, m.measureRange(p.First, p.Last), err))
 			if errors.Is(err, engrave.ErrTooLong) { // the next would most likely take as long
 				failed = append(failed, "No further passage of this piece was tried.")
 				break
