@@ -74,18 +74,18 @@
       const note = data.notes[key.dataset.note];
       const chosen = fingers && fingers[key.dataset.note];
       if (!key.dataset.first) { key.dataset.first = key.querySelector("b").textContent; key.dataset.said = key.querySelector(".spoken").textContent; }
-      const changed = !!chosen && chosen !== note.f;
-      key.querySelector("b").textContent = changed ? chosen : key.dataset.first;
+      const changed = !!chosen && !asGiven(key.dataset.note, chosen);
+      key.querySelector("b").textContent = changed ? spelt(chosen) : key.dataset.first;
       key.classList.toggle("changed", changed);
-      key.querySelector(".spoken").textContent = changed ? key.dataset.said + ", changed from " + note.f : key.dataset.said;
+      key.querySelector(".spoken").textContent = changed ? key.dataset.said + ", changed from " + spelt(suggestedAt(key.dataset.note)) : key.dataset.said;
     }
     for (const sign of card.querySelectorAll(".fing.added")) {
       const id = sign.dataset.startid.slice(2);
       const text = sign.querySelector("tspan tspan") || sign.querySelector("tspan");
       if (!sign.dataset.first) { sign.dataset.first = text.textContent; sign.dataset.boxed = sign.classList.contains("changed") ? "1" : "0"; }
       const chosen = fingers && fingers[id];
-      const changed = !!chosen && data.notes[id] && chosen !== data.notes[id].f;
-      text.textContent = changed ? chosen : sign.dataset.first;
+      const changed = !!chosen && data.notes[id] && !asGiven(id, chosen);
+      text.textContent = changed ? spelt(chosen) : sign.dataset.first;
       sign.classList.toggle("changed", changed || sign.dataset.boxed === "1");
     }
     const caption = card.querySelector(".shown");
@@ -184,7 +184,7 @@
     const why = typed, ofDigits = !(verb === "take" || verb === "amend") || !saidBefore.includes(typed);
     if (verb === "amend" && !preview[number] && !passage.handover) {
       say("Arrows go from note to note, 1 to 5 choose a finger; then a keeps it.");
-      return standOn(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"));
+      return standOn(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"), true);
     }
     const found = foundIn(number).filter((f) => data.findings[f].notes);
     // What is taken already is not taken twice: the key goes on.
@@ -263,8 +263,13 @@
   }
 
   // Stands on a digit of a passage, to give another: on one that is asked, or that stands or is decided.
-  function standOn(card, key) {
-    if (!key || !key.classList.contains("given")) return choose(card, key, true);
+  function standOn(card, key, quietly) {
+    if (!key || !key.classList.contains("given")) {
+      choose(card, key, true);
+      const note = key && data.notes[key.dataset.note];
+      if (note && !quietly) say("m. " + note.m + ", beat " + note.b + ", " + note.p + ": " + key.querySelector("b").textContent + (key.classList.contains("changed") ? ", changed from " + spelt(suggestedAt(key.dataset.note)) : heldDigit(key.dataset.note) ? ", decided" : ", suggested") + "; 1 to 5 give it another finger.");
+      return;
+    }
     key.focus();
     pick(Number(key.dataset.note));
   }
@@ -280,19 +285,19 @@
     const label = document.createElement("span");
     label.textContent = "m. " + note.m + ", beat " + note.b + ", " + note.p + ":";
     box.append(label);
-    const decided = state.decided[mark(card.dataset.number)], now = (preview[card.dataset.number] || (decided && decided.verb === "amend" && decided.fingers) || {})[id] || note.f;
+    const decided = state.decided[mark(card.dataset.number)], now = (preview[card.dataset.number] || (decided && decided.verb === "amend" && decided.fingers) || {})[id] || suggestedAt(id);
     const offer = (finger, text) => {
       const button = document.createElement("button");
       button.type = "button";
       button.textContent = text;
       button.dataset.finger = finger;
-      button.setAttribute("aria-pressed", String(finger === now));
+      button.setAttribute("aria-pressed", String(String(finger) === String(now)));
       button.addEventListener("click", () => { touch(card, key, finger); });
       box.append(button);
     };
-    offer(note.f, note.f + (note.s ? " as in the text" : heldDigit(id) ? " as decided" : " as suggested"));
+    offer(suggestedAt(id), spelt(suggestedAt(id)) + (note.s ? " as in the text" : heldDigit(id) ? " as decided" : " as suggested"));
     for (const c of data.choices[id] || []) offer(c.f, c.f + " " + costsMore(c.c));
-    for (let f = 1; f <= 5; f++) if (f !== note.f && !(data.choices[id] || []).some((c) => c.f === f)) offer(f, f + ", this digit alone");
+    for (let f = 1; f <= 5; f++) if (!asGiven(id, f) && !(data.choices[id] || []).some((c) => c.f === f)) offer(f, f + ", this digit alone");
     if (note.l) box.append(signField(card, key, String(now).includes("-") ? now : note.r || String(now)));
     box.hidden = false;
     box.dataset.note = id;
@@ -346,15 +351,19 @@
     const amended = (state.decided[mark(number)] || {}).verb === "amend" ? state.decided[mark(number)].fingers : null, before = preview[number] || amended;
     const fingers = Object.assign({}, before), own = chosen[number] = new Set(before ? chosen[number] || Object.keys(before).map(Number) : []), kept = [];
     own.add(Number(id));
+    if (before && String(before[id]) === String(finger)) {
+      choose(card, key, false);
+      return say(finger + " stands on " + note.p + " already, by what you chose; Amend keeps the passage.");
+    }
     const choice = (data.choices[id] || []).find((c) => c.f === finger);
-    if (finger === note.f) {
+    if (asGiven(id, finger)) {
       for (const c of data.choices[id] || []) for (const [n, f] of c.p) if (fingers[n] === f && !own.has(n)) delete fingers[n];
       delete fingers[id];
       own.delete(Number(id));
     } else if (choice) {
       // What follows from the choice, but for digits that the editor has chosen before: those stay.
       const elsewhere = (n) => explicit[n] !== undefined && explicit[n] !== number;
-      for (const [n, f] of choice.p) if (elsewhere(n)) continue; else if (!own.has(n)) fingers[n] = f; else if (n !== Number(id) && (fingers[n] || data.notes[n].f) !== f) kept.push(n);
+      for (const [n, f] of choice.p) if (elsewhere(n)) continue; else if (!own.has(n)) { if (f === data.notes[n].f && n !== Number(id)) delete fingers[n]; else fingers[n] = f; } else if (n !== Number(id) && (fingers[n] || data.notes[n].f) !== f) kept.push(n);
       fingers[id] = finger;
     } else {
       fingers[id] = finger;
@@ -365,13 +374,13 @@
     if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
     draw();
     choose(card, key, false);
-    const moved = Object.keys(fingers).filter((n) => String(fingers[n]) !== String(data.notes[n].f)).length, twice = strikesToo(number, id, finger, fingers);
-    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change" + alsoMoved(id, fingers)) + "; it " + costsMore(choice.c) + "." + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
+    const moved = Object.keys(fingers).filter((n) => !asGiven(n, fingers[n])).length, twice = strikesToo(number, id, finger, fingers);
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change" + alsoMoved(id, fingers)) + (own.size > 1 ? "; what it costs together with the others that you chose the next run says." : "; it " + costsMore(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
   }
 
   // Which digits follow from a choice.
   function alsoMoved(id, fingers) {
-    const others = Object.keys(fingers).filter((n) => n !== String(id) && String(fingers[n]) !== String(data.notes[n].f)).sort((a, b) => data.notes[a].t - data.notes[b].t).map((n) => data.notes[n].p + " " + data.notes[n].f + " → " + fingers[n]);
+    const others = Object.keys(fingers).filter((n) => n !== String(id) && !asGiven(n, fingers[n])).sort((a, b) => data.notes[a].t - data.notes[b].t).map((n) => data.notes[n].p + " " + spelt(suggestedAt(n)) + " → " + fingers[n]);
     return others.length ? " (" + others.slice(0, 6).join(", ") + (others.length > 6 ? " and more" : "") + ")" : "";
   }
 

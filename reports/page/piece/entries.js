@@ -81,7 +81,7 @@
     }
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
     // What lint finds once the digits are decided so, and nobody has answered.
-    const then = (p.then || []).filter((f) => !standing(f) && !data.findings[f].speaks.some(handedNow) && data.findings[f].speaks.every((n) => !(n in (fingers || {})) || String(fingers[n]) === String(data.notes[n].f)));
+    const then = (p.then || []).filter((f) => !standing(f) && !data.findings[f].speaks.some(handedNow) && data.findings[f].speaks.every((n) => !(n in (fingers || {})) || asGiven(n, fingers[n])));
     const unanswered = named.filter((f) => !standing(f) && !isQuery(f)).length + then.length;
     const stale = named.filter((f) => data.findings[f].entry), live = named.filter((f) => !data.findings[f].entry);
     const ofFindings = (v) => live.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, data.findings[f].notes.map((n) => [n, ""]), p)).join("");
@@ -108,7 +108,7 @@
       case "amend": {
         for (const n of Object.keys(fingers)) delete came[n];
         fingers = Object.assign({}, came, fingers);
-        const changed = Object.keys(fingers).map(Number).filter((n) => String(fingers[n]) !== String(n in came ? data.notes[n].w : data.notes[n].f)).sort((a, b) => a - b);
+        const changed = Object.keys(fingers).map(Number).filter((n) => n in came ? String(fingers[n]) !== String(data.notes[n].w) : !asGiven(n, fingers[n])).sort((a, b) => a - b);
         const rest = asks.filter((n) => !changed.includes(n));
         return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && isQuery(f)), left: unanswered };
       }

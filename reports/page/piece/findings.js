@@ -23,7 +23,7 @@
     let digit = data.notes[n].w, last = -1;
     for (const number of Object.keys(cardOf)) {
       const decision = state.decided[mark(number)], chosen = decision && (decision.fingers || {})[n];
-      if (chosen && chosen !== data.notes[n].f && decision.order > last) { digit = String(chosen); last = decision.order; }
+      if (chosen && !asGiven(n, chosen) && decision.order > last) { digit = String(chosen); last = decision.order; }
     }
     return entry("take", "notes", { print: "always" }, [[n, digit]], around(n));
   }

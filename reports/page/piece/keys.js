@@ -96,9 +96,11 @@
   // Enter in a field: what asked for it is carried out.
   function fieldGiven(field) {
     entered = field;
+    measureGiven = "";
     field.blur(); // what the field holds is kept; keys are commands again
     entered = null;
     if (field.id === "initials") return saving ? save() : say("Initials noted.");
+    if (field.id === "measure" && field.value.trim() && measureGiven !== field.value.trim()) return goToMeasure(field.value.trim()); // the same once more
     if (!field.matches(".reason")) return;
     const group = field.closest(".group"), card = field.closest(".passage");
     if (asked && asked.field === field) { const { act } = asked; asked = null; return act(); }
@@ -139,13 +141,21 @@
   }
 
   byId("initials").addEventListener("change", (event) => store.set("fingerproof/initials", event.target.value.trim()));
-  byId("measure").addEventListener("change", (event) => {
-    const wanted = event.target.value.trim(), at = data.places.indexOf(wanted);
+  let measureGiven = ""; // the measure gone to just now
+  byId("measure").addEventListener("change", (event) => goToMeasure(event.target.value.trim()));
+  // The passage of a measure becomes the one on which the keys work; where nothing is asked there, its notes are shown.
+  function goToMeasure(wanted) {
+    measureGiven = wanted;
+    const at = data.places.indexOf(wanted);
     if (at < 0) return say("There is no measure " + wanted + ".");
+    const inside = (card) => visible(card) && Number(card.dataset.first) <= at && Number(card.dataset.last) >= at;
+    const there = cards.findIndex((card) => inside(card) && !judged(card)), any = cards.findIndex(inside);
+    if (any >= 0) {
+      go(there >= 0 ? there : any);
+      const more = cards.filter(inside).length - 1;
+      return say("m. " + wanted + " is judged in passage " + cards[here].dataset.number + (more ? ", and in " + plural(more, "passage") + " more" : "") + ".");
+    }
     if (inScore() && score.measures.has(at)) {
-      const inside = (card) => Number(card.dataset.first) <= at && Number(card.dataset.last) >= at;
-      const there = cards.findIndex((card) => inside(card) && !judged(card)), any = cards.findIndex(inside);
-      if (any >= 0) return go(there >= 0 ? there : any);
       score.measures.get(at).scrollIntoView({ block: "center" });
       return say("Nothing is asked in measure " + wanted + ": click a digit there to give another, or to reopen it.");
     }
@@ -154,7 +164,8 @@
     reveal(found);
     found.tabIndex = -1;
     found.focus({ preventScroll: true });
-  });
+    say("No passage that is shown asks anything in m. " + wanted + ": these are its notes.");
+  }
   byId("undo").addEventListener("click", undo);
   byId("help-open").addEventListener("click", showHelp);
   byId("save").addEventListener("click", save);

@@ -24,7 +24,7 @@
           const to = place.n[k], here = data.notes[from], note = data.notes[to];
           if (!here) return;
           // What came here, or there, from a passage decided before stays, unless another finger was chosen here.
-          const chosenHere = fingers[from] && String(fingers[from]) !== String(here.f);
+          const chosenHere = fingers[from] && !asGiven(from, fingers[from]);
           if (!chosenHere && (reachedFrom(from, number) || reached[to] && reached[to][0] !== String(number))) return;
           // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
           let written = chosenHere ? fingers[from] : here.w;

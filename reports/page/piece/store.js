@@ -31,6 +31,10 @@
     const { top, bottom } = field.getBoundingClientRect(), room = innerHeight - document.querySelector(".desk").offsetHeight - 8;
     if (bottom > room) scrollBy(0, bottom - room); else if (top < 0) scrollBy(0, top - 8);
   }
+  // The digit of a note as it is suggested: a change on the held key whole, so that its first finger alone is another.
+  const suggestedAt = (n) => { const note = data.notes[n]; return note.w && note.w.includes("-") && !note.l ? note.w : String(note.f); };
+  const asGiven = (n, digit) => String(digit) === suggestedAt(n);
+  const spelt = (digit) => String(digit).replaceAll("-", "\u2013"); // as the row of digits has it
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
   const chosen = {}; // passage number -> notes whose finger the editor chose, as against what follows from it
 
@@ -42,7 +46,7 @@
     if (!finding || !finding.then) return true;
     if (finding.speaks.some(handedNow)) return false;
     const decision = state.decided[mark(finding.then)], p = data.passages[finding.then];
-    const asSuggested = (n, given) => given === undefined || String(given) === String(data.notes[n].w) || String(given) === String(data.notes[n].f);
+    const asSuggested = (n, given) => given === undefined || String(given) === String(data.notes[n].w) || asGiven(n, given);
     if (decision && decision.verb === "take") return true;
     if (decision) return decision.verb === "amend" && finding.speaks.every((n) => asSuggested(n, (decision.fingers || {})[n]));
     const asked = [...(p.open || []), ...(p.doubts || [])];

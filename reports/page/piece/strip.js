@@ -103,8 +103,8 @@
       const fingers = shownFingers(card) || {};
       for (const [n, digit] of Object.entries(fingers)) {
         const note = data.notes[n];
-        if (!note || String(digit) === String(note.f)) continue;
-        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) if (!/^\(\d/.test(sign.textContent.trim())) again(sign, String(digit));
+        if (!note || asGiven(n, digit)) continue;
+        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) if (!/^\(\d/.test(sign.textContent.trim())) again(sign, spelt(digit));
       }
     }
     const wanted = [];
