@@ -1,18 +1,38 @@
 package state
 
 import (
-	"slices"
+	"strconv"
 
 	"fingerproof/corpus/score"
 )
 
-// Changes are the fingers to which a note is changed on the held key, as it stands or will stand in print: where the text has
-// one digit, a change that would be played there is nobody's to print, and there is none.
+// Changes are the further fingers of a note as they stand or will stand in print: those to which it is changed on the held
+// key, or which the text has for its sign, as 3 2 4 behind the 1 of a trill. Where the text has one digit, a change that would
+// be played there is nobody's to print, and there is none.
 func (n *Note) Changes() []int {
-	inText := func(s Source) bool { return !s.WitnessOnly && !s.Alternate }
-	if n.Responsibility != score.Editor && slices.ContainsFunc(n.Source, inText) &&
-		!slices.ContainsFunc(n.Source, func(s Source) bool { return inText(s) && (s.Substitution || len(s.Text) > 1) }) {
+	if n.Responsibility == score.Editor {
+		return n.Substitution
+	}
+	var row []int
+	stands := false
+	for _, s := range n.Source {
+		if s.WitnessOnly || s.Alternate {
+			continue
+		}
+		if stands = true; len(row) > 0 && !s.Substitution {
+			break
+		}
+		fingers := s.Fingers
+		if f, err := strconv.Atoi(s.Text); err == nil && len(fingers) == 0 && f >= 1 && f <= 5 {
+			fingers = []int{f}
+		}
+		row = append(row, fingers...)
+	}
+	if !stands {
+		return n.Substitution
+	}
+	if len(row) < 2 || row[0] != n.Finger {
 		return nil
 	}
-	return n.Substitution
+	return row[1:]
 }

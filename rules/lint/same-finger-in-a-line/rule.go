@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "one finger plays two keys of a line that connects",
 	Checks: "Two notes of a voice under one slur with the same digit on different keys, and two neighbours of a " +
 		"quick run without one: three and more notes in one direction, by a third at most, at once; or two so " +
-		"quick that no finger goes on; five and more single notes in a row with one digit; a grace note and the " +
+		"quick that no finger goes on; five and more single notes in a row with one digit, signs fingered whole apart; a grace note and the " +
 		"note after it; and, as a note, fingers 2 to 4 in double notes under one slur. Three and four in one " +
 		"direction are a slide that is meant. A slide from a black key to its white neighbour is accepted, and " +
 		"that of a thumb to the next key while the hand has other keys; so are leaps of an outer finger that the " +
@@ -160,7 +160,7 @@ func row(p *lint.Inspection, n, m int) int {
 const unlikelyRow = 5
 
 // rows reports rows of single notes on different keys that all have one digit: it was copied along, or typed for
-// something else.
+// something else. The first of the digits over a trill is no such digit.
 func rows(p *lint.Inspection) {
 	for k := range p.Playing.Lines {
 		strokes := p.Playing.Lines[k].Strokes
@@ -169,7 +169,7 @@ func rows(p *lint.Inspection) {
 			var notes []int
 			for ; to < len(strokes) && len(strokes[to].Notes) == 1; to++ {
 				n := strokes[to].Notes[0]
-				if p.Digit(n) == 0 || to > from && (p.Digit(n) != p.Digit(notes[0]) ||
+				if p.Digit(n) == 0 || len(p.Score.Notes[n].Ornaments) > 0 && p.ChangesFinger(n) || to > from && (p.Digit(n) != p.Digit(notes[0]) ||
 					p.Score.Notes[n].Midi == p.Score.Notes[notes[len(notes)-1]].Midi) {
 					break
 				}
