@@ -233,7 +233,7 @@ func enter(
 	given, like := givenDigits{}, 0
 	since := decidedSince(p, read, by)
 	var shown bytes.Buffer // where decisions go too
-	for _, l := range lines {
+	for _, l := range oneByOne(k, lines) {
 		out, err := entriesToRemove(k, l.text, by)
 		for _, entry := range out {
 			if written := entryAt(read, entry); err == nil && (written == "" || written != entryAt(p, entry)) {
@@ -334,6 +334,7 @@ func enter(
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	leftStanding(env.Stdout, k, f, answered, add)
+	sayMisplaced(env.Stdout, p.run, f, add)
 	return nil
 }
 

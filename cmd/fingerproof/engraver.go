@@ -52,7 +52,7 @@ with "engraver bundle", and install it with "engraver install".
 }
 
 // engraverHint is what a user can do where notation is missing.
-const engraverHint = "hint: with npm, `npm ci --ignore-scripts --prefix reports/engrave` in the project's folder; " +
+const engraverHint = "hint: with npm, `npm install --ignore-scripts --prefix DIR verovio@6.3.0 binaryen@132.0.0`, then `fingerproof engraver install DIR`; " +
 	"without it, `fingerproof engraver install FILE` with a bundle from a machine that has one (`fingerproof engraver bundle`)"
 
 func newEngraverInstall(env *environment) *cobra.Command {

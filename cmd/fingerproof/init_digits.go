@@ -75,7 +75,7 @@ func (d digitsInText) question() string {
 	if d.count == 0 {
 		return ""
 	}
-	names := "nobody is named in the file"
+	names := "the file names no editor"
 	if len(d.named) > 0 {
 		names = "the file names " + wording.List(d.named)
 	}

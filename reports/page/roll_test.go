@@ -43,7 +43,14 @@ func TestAChordIsRolledByAKey(t *testing.T) {
 				"stet decides no digit")
 			press(t, ctx, "t")
 		}
-		require.Equal(t, want[0], text(t, ctx, `document.getElementById("tried").querySelector(".state").textContent`), key)
+		state := `document.getElementById("tried").querySelector(".state").textContent`
+		if key != "s" { // how a chord is struck decides none of its digits
+			require.Contains(t, text(t, ctx, state), want[0]+"; open: ")
+			require.Contains(t, text(t, ctx, said), "still open: t takes them")
+			press(t, ctx, "t")
+			want[0] = "taken"
+		}
+		require.Contains(t, text(t, ctx, state), want[0], key)
 		file := save(t, ctx, "AB")
 		_, whole := verbsOn(t, file)
 		flat := strings.Join(strings.Fields(whole), " ")

@@ -179,11 +179,8 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		}
 	}
 	_, _, nearest = f.byContext(a, ref)
-	if sure {
-		if len(nearest) == 0 {
-			nearest = f.nearby(a)
-		}
-		return -1, noteGone, nearest
+	if sure { // what stands in its place comes before what is like it elsewhere
+		return -1, noteGone, inPlace(f.nearby(a), nearest)
 	}
 	return -1, "its measure cannot be told from others", nearest
 }
@@ -220,8 +217,18 @@ func (f *Finder) nearestFirst(a score.Address, ref *NoteRef, list []align.Candid
 	return out[:min(len(out), 3)]
 }
 
+// inPlace puts candidates that stand in a note's place before others; there are three at most.
+func inPlace(there, others []align.Candidate) []align.Candidate {
+	for _, c := range others {
+		if !slices.ContainsFunc(there, func(o align.Candidate) bool { return o.Note == c.Note }) {
+			there = append(there, c)
+		}
+	}
+	return there[:min(len(there), 3)]
+}
+
 // nearby gives the notes that stand where the one meant stood: what a
-// correction put in its place.
+// correction put in its place, the nearest key first.
 func (f *Finder) nearby(a score.Address) (out []align.Candidate) {
 	for n := range f.score.Notes {
 		note := &f.score.Notes[n]
@@ -229,8 +236,14 @@ func (f *Finder) nearby(a score.Address) (out []align.Candidate) {
 			out = append(out, align.Candidate{Note: n})
 		}
 	}
+	slices.SortStableFunc(out, func(x, y align.Candidate) int {
+		return apart(f.score.Notes[x.Note].Midi, a.Midi) - apart(f.score.Notes[y.Note].Midi, a.Midi)
+	})
 	return out[:min(len(out), 3)]
 }
+
+// apart is how many semitones lie between two keys.
+func apart(a, b int) int { return max(a-b, b-a) }
 
 // measure finds the measure that is meant: landmarks vote for where they see
 // it, its own music for wherever it stands.

@@ -98,6 +98,29 @@ func TestNotesAreFoundAgain(t *testing.T) {
 // One key struck twice at once: the staff tells which is meant, then the order.
 // In a piece in which all music comes twice no measure is its own landmark: its place tells it from its like, as long as
 // all still comes twice.
+// A corrected key takes no decision from the one that is struck with it, and what stands in its place is named first, though
+// the key that is gone stands elsewhere.
+func TestOneKeyOfAGripIsCorrected(t *testing.T) {
+	const before, after = "C4 E4 D4 F4 | C4 D4 G4 +F3 A4 B4 C5 | C4 D4 E4 F4 | A4 G4 F4 G4 | C4 D4 G4 E4", "C4 E4 D4 F4 | C4 D4 A4 +F3 A4 B4 C5 | C4 D4 E4 F4 | A4 G4 F4 G4 | C4 D4 G4 E4"
+	f := decision.NewFinder(melody(t, after))
+	of := func(note int) decision.NoteRef {
+		ref := decision.NewFinder(melody(t, before)).Ref(note, nil)
+		ref.Around.With, ref.Around.Before, ref.Around.After = nil, nil, nil // as a line of a file keeps it
+		ref.Near = append(ref.Near, decision.Near{Midi: 67 + 53 - ref.Midi, Pitch: map[bool]string{true: "F3", false: "G4"}[ref.Midi == 67], Onset: ref.Onset})
+		return ref
+	}
+	ref := of(7)
+	require.Equal(t, "F3", ref.Pitch)
+	n, why, _ := f.Find(&ref)
+	require.Equal(t, 7, n, why)
+	ref = of(6)
+	require.Equal(t, "G4", ref.Pitch)
+	n, why, nearest := f.Find(&ref)
+	require.Equal(t, -1, n)
+	require.Equal(t, "its note is gone", why)
+	require.Equal(t, 6, nearest[0].Note, "A4 stands there now")
+}
+
 func TestAllMusicComesTwice(t *testing.T) {
 	const verse = "C4 D4 E4 F4 | G4 A4 B4 C5 | A4 G4 F4 E4"
 	const twice = verse + "|" + verse

@@ -111,7 +111,7 @@ func (k Near) address(measure int) score.Address {
 }
 
 // nearAgree says that the notes near the one that is meant stand near a note too: those before it or those behind,
-// and most of those of its moment.
+// and most of those of its moment; where a key of its moment was corrected, those on both sides.
 func (f *Finder) nearAgree(n int, ref *NoteRef) bool {
 	own := ref.Address()
 	own.Measure, own.Ordinal = 0, 0
@@ -136,5 +136,6 @@ func (f *Finder) nearAgree(n int, ref *NoteRef) bool {
 		there = there[:min(len(there), nearKept)]
 		return len(there) >= leastNear && !slices.Contains(there, false)
 	}
-	return 2*together >= len(side[1]) && (agrees(side[0]) || agrees(side[2]))
+	before, behind := agrees(side[0]), agrees(side[2])
+	return 2*together >= len(side[1]) && (before || behind) || before && behind
 }

@@ -23,7 +23,14 @@ func TestStrokesInARow(t *testing.T) {
 	row, err := read("0 C5=1, 1/2 D5=2, 2/3..7/6 by 1/6 E5=3+G5=5 x3 F5=4-3, (3/2 A5)")
 	require.NoError(t, err)
 	require.Equal(t, one, row)
+	one, err = read("0..7 by 1 C5=1 E5=3+G5=5 E5=3+G5=5 C5=1 E5=3+G5=5 E5=3+G5=5 D5=2 D5=2")
+	require.NoError(t, err)
+	row, err = read("0..7 by 1 C5=1 E5=3+G5=5 x2 x2/3 D5=2 x2")
+	require.NoError(t, err)
+	require.Equal(t, one, row, "a figure that is counted")
 	for line, want := range map[string]string{
+		"0..3 by 1 C5=1 x4/2":              `"x4/2" repeats more strokes than stand before it`,
+		"0..3 by 1 C5=1 x4/0":              `"x4/0" repeats more strokes than stand before it`,
 		"0..1 by 1/2 C5=1 D5=2":            "0..1 by 1/2 and its 2 strokes do not agree",
 		"0..1 by 1/2 C5=1 x4":              "0..1 by 1/2 and its 4 strokes do not agree",
 		"0..1 by 0 C5=1 D5=2 E5=3":         "a row cannot be",
@@ -43,5 +50,13 @@ func TestStrokesInARow(t *testing.T) {
 	}
 	text, err := decision.Append("p.AB.yaml", nil, "p", "AB", f.Table(), []decision.Decision{d})
 	require.NoError(t, err)
-	require.Contains(t, string(text), ": 0..3 by 1 C4=1 D4=3 E4=5 F4=1\n    2*: 0..3 by 1 E4=5 x4\n    3*: 0..5 by 1 C4=1 D4=3 ")
+	require.Contains(t, string(text), ": 0..3 by 1 C4=1 D4=3 E4=5 F4=1\n    2*: 0..3 by 1 E4=5 x4\n    3*: 0..5 by 1 C4=1 D4=3 E4=5 x2/3\n")
+	again, _, err := decision.Parse("p.AB.yaml", text)
+	require.NoError(t, err)
+	require.Len(t, again[0].Notes, len(d.Notes))
+	for i := range d.Notes {
+		require.Equal(t, d.Notes[i].Onset, again[0].Notes[i].Onset)
+		require.Equal(t, d.Notes[i].Fingers, again[0].Notes[i].Fingers)
+		require.Equal(t, d.Notes[i].Pitch, again[0].Notes[i].Pitch)
+	}
 }

@@ -60,7 +60,7 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 r 3.2/8 .  4   beat 3, its second eighth; 3.2:3 the second of three; . leaves a stroke as it is
   12-14 r ok        what is suggested there is taken; "ok!" holds for the returns too
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
-  #7 ok             the same for passage 7 of the sheet
+  #7 ok             the same for passage 7 of the sheet; #7-12 ok for passages 7 to 12
   #7 stet           let the text's digits stand
   #7 remove         an entry of decisions that holds for nothing any more is taken out of the file
   #7 stet: rolled   let what is found there stand, with the reason

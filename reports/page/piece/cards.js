@@ -52,7 +52,7 @@
     if (decided && findingsLeft(number, decided)) return "digits " + words[decided.verb] + "; open: " + plural(findingsLeft(number, decided), "finding");
     const from = [...new Set([...(p.doubts || []), ...(p.open || [])])];
     if (!decided && !p.handover && still && from.length && from.every((n) => reachedFrom(n, number))) return "digits with passage " + reached[from[0]][0] + "; open: " + plural(still, "finding");
-    if (half(number, decided)) return "what stands stays; open: " + plural(digits, "digit");
+    if (half(number, decided)) return (decided.verb === "stet" ? "what stands stays" : words[decided.verb]) + "; open: " + plural(digits, "digit") + (decided.verb !== "stet" && still ? ", " + plural(still, "finding") : "");
     if (still === found.length || p.handover) return "open";
     return "open: " + [digits && plural(digits, "digit"), still && plural(still, "finding")].filter(Boolean).join(", ");
   }
@@ -137,7 +137,10 @@
   // In the whole score they follow each other as they stand there.
   function next(step, openOnly) {
     const row = cards.map((_, i) => i);
-    if (inScore()) row.sort((a, b) => Number(cards[a].dataset.first) - Number(cards[b].dataset.first) || a - b);
+    if (inScore()) {
+      const lower = (card) => (data.passages[card.dataset.number].hand === "L" ? 1 : 0); // the right hand first, as it stands above
+      row.sort((a, b) => Number(cards[a].dataset.first) - Number(cards[b].dataset.first) || lower(cards[a]) - lower(cards[b]) || a - b);
+    }
     for (let i = row.indexOf(here) + step; i >= 0 && i < cards.length; i += step) {
       if (visible(cards[row[i]]) && !(openOnly && judged(cards[row[i]]))) return go(row[i]);
     }
@@ -257,7 +260,7 @@
     card.querySelector(".choices").hidden = true;
     if (written.left && findingsLeft(number, state.decided[mark(number)])) return say("The digits of passage " + number + " are " + words[verb] + ". Still open here: " + plural(written.left, "finding") + "; s and a reason lets " + (written.left === 1 ? "it" : "them") + " stand, n goes on.");
     const against = (clashes()[number] || []).map(([, other]) => other);
-    if (half(number, state.decided[mark(number)])) return say("What stands stays; the other digits here are still open: t takes them, a changes them.");
+    if (half(number, state.decided[mark(number)])) return say((verb === "stet" ? "What stands stays" : "Its chord is " + words[verb]) + "; the other digits here are still open: t takes them, a changes them.");
     if (against.length) say(byId("said").textContent + " It goes against passage " + [...new Set(against)].join(", ") + ": what was decided last holds. u undoes it.");
     next(1, true);
   }
@@ -375,7 +378,7 @@
     draw();
     choose(card, key, false);
     const moved = Object.keys(fingers).filter((n) => !asGiven(n, fingers[n])).length, twice = strikesToo(number, id, finger, fingers);
-    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change" + alsoMoved(id, fingers)) + (own.size > 1 ? "; what it costs together with the others that you chose the next run says." : "; it " + costsMore(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; the next run works out the passage. Amend keeps it."));
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change" + alsoMoved(id, fingers)) + (own.size > 1 ? "; what it costs together with the others that you chose the next run says." : "; it " + costsMore(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
   }
 
   // Which digits follow from a choice.

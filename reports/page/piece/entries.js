@@ -150,8 +150,9 @@
     return out;
   }
 
-  // A stet leaves what stands: digits of the passage that nobody has decided stay open, and it is no answer to them.
-  const half = (number, decision) => !!decision && decision.verb === "stet" && !data.passages[number].handover && [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s && !handedNow(n));
+  // A stet leaves what stands, and a roll says how a chord is struck: digits of the passage that nobody has decided stay open, and
+  // neither is an answer to them.
+  const half = (number, decision) => !!decision && ["stet", "roll", "rolldown"].includes(decision.verb) && !data.passages[number].handover && [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s && !handedNow(n));
 
   // What a redistribution leaves of a passage all of whose questions it has answered is taken with it: else it prints by then, and is asked.
   function leftBy() {

@@ -66,14 +66,22 @@
     const over = a * d - c * b, under = b * d, common = (x, y) => (y ? common(y, x % y) : x), g = common(Math.abs(over), under) || 1;
     return over / g + (under / g > 1 ? "/" + under / g : "");
   }
+  // Strokes that come again at once are counted, one by one or as a figure: x4/2 is the two strokes before it, four times in all.
   function repeated(keys) {
+    const countOf = (times, figure) => " x" + times + (figure > 1 ? "/" + figure : ""), lengthOf = (list) => list.reduce((sum, k) => sum + 1 + k.length, 0);
     let out = "";
     for (let i = 0; i < keys.length;) {
-      let end = i + 1;
-      while (keys[end] === keys[i]) end++;
-      const one = " " + keys[i], count = one + " x" + (end - i);
-      out += end > i + 1 && count.length < (end - i) * one.length ? count : one.repeat(end - i);
-      i = end;
+      let best = 0, long = 1, times = 1;
+      for (let figure = 1; figure <= 16 && i + 2 * figure <= keys.length; figure++) {
+        let end = i + figure;
+        while (end < keys.length && keys[end] === keys[end - figure]) end++;
+        const count = Math.floor((end - i) / figure);
+        if (count < 2 || count > 999) continue;
+        const saved = lengthOf(keys.slice(i + figure, i + count * figure)) - countOf(count, figure).length;
+        if (saved > best) { best = saved; long = figure; times = count; }
+      }
+      out += (long === 1 ? " " + keys[i] : repeated(keys.slice(i, i + long))) + (times > 1 ? countOf(times, long) : "");
+      i += long * times;
     }
     return out;
   }

@@ -109,6 +109,13 @@
     if (written.text) change(() => { Object.assign(state.decided[mark(number)], { entry: written.text + (decision.query || ""), too: goesToo(card) }); }, "Kept.");
   }
 
+  // Why nothing goes to a like place: all that prints there is decided, or its digits cannot go there as they are now.
+  function whyNot(number, measure) {
+    const places = (data.passages[number].figures || []).flatMap((f) => f.places.filter((p) => p.m === measure));
+    const open = places.some((p) => p.open && p.n.some((n) => data.notes[n] && !data.notes[n].s && !data.notes[n].g && !decidedHere(n)));
+    return open ? "these digits cannot go there" : "decided already";
+  }
+
   // What would come to the like places of a passage, as its digits stand now.
   function sayLike(card) {
     const list = [...card.querySelectorAll(".like-places li")];
@@ -117,7 +124,7 @@
     for (const place of carried(card.dataset.number, shownFingers(card) || {})) moved[place.measure] = place.notes.filter((n) => n[2]).map(([n, written]) => data.notes[n].p + " " + data.notes[n].w + " → " + written);
     for (const line of list) {
       const which = moved[line.dataset.m];
-      line.lastElementChild.textContent = !which ? "decided, or no digit can go there" : which.length ? plural(which.length, "digit") + " would change there: " + which.slice(0, 4).join(", ") + (which.length > 4 ? " and more" : "") : "the same digits there";
+      line.lastElementChild.textContent = !which ? whyNot(card.dataset.number, Number(line.dataset.m)) : which.length ? plural(which.length, "digit") + " would change there: " + which.slice(0, 4).join(", ") + (which.length > 4 ? " and more" : "") : "the same digits there";
     }
   }
 
