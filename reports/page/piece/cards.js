@@ -75,7 +75,7 @@
       const chosen = fingers && fingers[key.dataset.note];
       if (!key.dataset.first) { key.dataset.first = key.querySelector("b").textContent; key.dataset.said = key.querySelector(".spoken").textContent; }
       const changed = !!chosen && !asGiven(key.dataset.note, chosen);
-      key.querySelector("b").textContent = changed ? spelt(chosen) : key.dataset.first;
+      key.querySelector("b").textContent = changed ? (note.l ? chosen : spelt(chosen)) : key.dataset.first;
       key.classList.toggle("changed", changed);
       key.querySelector(".spoken").textContent = changed ? key.dataset.said + ", changed from " + spelt(suggestedAt(key.dataset.note)) : key.dataset.said;
     }
@@ -85,7 +85,7 @@
       if (!sign.dataset.first) { sign.dataset.first = text.textContent; sign.dataset.boxed = sign.classList.contains("changed") ? "1" : "0"; }
       const chosen = fingers && fingers[id];
       const changed = !!chosen && data.notes[id] && !asGiven(id, chosen);
-      text.textContent = changed ? spelt(chosen) : sign.dataset.first;
+      text.textContent = changed ? (data.notes[id].l ? chosen : spelt(chosen)) : sign.dataset.first;
       sign.classList.toggle("changed", changed || sign.dataset.boxed === "1");
     }
     const caption = card.querySelector(".shown");

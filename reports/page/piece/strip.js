@@ -104,7 +104,7 @@
       for (const [n, digit] of Object.entries(fingers)) {
         const note = data.notes[n];
         if (!note || asGiven(n, digit)) continue;
-        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) if (!/^\(\d/.test(sign.textContent.trim())) again(sign, spelt(digit));
+        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) if (!/^\(\d/.test(sign.textContent.trim())) again(sign, note.l ? String(digit) : spelt(digit));
       }
     }
     const wanted = [];
