@@ -162,7 +162,7 @@ func (f *Figures) refused(like *parallel.LikeMeasure, fingers func(int) []int) s
 			return fmt.Sprintf("%s decided %s on %s there", d.By, decision.Digits(d.Fingers), pitch)
 		}
 		from := f.score.Notes[like.From[k]].Midi
-		if e := f.result[to]; e != nil && slices.Equal(append([]int{e.Finger}, e.Substitution...), carried) {
+		if e := f.result.Of(to); e != nil && slices.Equal(append([]int{e.Finger}, e.Substitution...), carried) {
 			continue // it is fingered so already
 		}
 		for _, finger := range carried {
