@@ -96,7 +96,8 @@ func makeStyleKeys() []Key {
 			Doc: "At how many notes in a hundred a digit stands, in study, performance and sparse: where editors print " +
 				"them most, and where the fingering could not be read otherwise. It is the mean of much music: as in print, " +
 				"a piece in which the hand moves much has more digits and an easy one fewer. 0 for the usual: 44 in " +
-				"study, 24 in performance; in sparse as few as the fingering can be read from.",
+				"study, 24 in performance; in sparse as few as the fingering can be read from, in much music about 20. No style " +
+				"prints fewer than those, whatever is asked for.",
 		},
 		{
 			Path: "figures", kind: word, Values: []string{"first", "each"},

@@ -111,6 +111,15 @@ func TestWhatGoesOnByTheMusicAlone(t *testing.T) {
 }
 
 // An exercise is a copy of its first statement where it takes the same fingers three times and more.
+// A figure that comes again at once on the same keys, whatever its fingers, by hand: the longer one counts.
+func TestWhatComesAgainAtOnceOnTheSameKeys(t *testing.T) {
+	keys := []int{60, 64, 62, 60, 64, 62, 67, 60, 64, 60, 64}
+	require.Equal(t, []int{-1, -1, -1, 0, 1, 2, -1, -1, -1, 7, 8}, Repeats(single(keys, make([]int, len(keys)))))
+	require.Equal(t, []int{-1, -1, -1}, Repeats(single([]int{60, 60, 60}, make([]int, 3)))[:3], "one key is no figure")
+	require.Equal(t, []int{-1, -1, -1, -1, 0, 1, 2, 3}, Repeats(single([]int{60, 64, 60, 67, 60, 64, 60, 67}, make([]int, 8))))
+	require.Equal(t, []int{-1, -1, -1, -1}, Repeats(single([]int{60, 64, 62, 65}, make([]int, 4))), "other keys")
+}
+
 func TestAnExerciseNeedsItsDigitsOnce(t *testing.T) {
 	var keys, fingers []int
 	for _, first := range []int{60, 62, 64, 65} {

@@ -17,10 +17,9 @@ const (
 	StruckOn                   // a key or a chord that is struck again at once keeps its fingers
 	ComesAgain                 // a figure that comes again keeps the fingers that it had last
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
-	Returns                    // within a measure a key keeps its finger
+	Returns                    // within a measure a key keeps its finger where the hand need not move for it; of keys at once all or none
 	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; others go on in position
 	Position                   // the hand keeps its position: the next key has the next finger, the third the third, and so on
-	Gainsaid                   // a key within the measure and a figure that comes again, which had other fingers: none is said
 	Shown                      // two keys less than a fifth apart that do not lie under the hand: their digits stand
 )
 
@@ -30,8 +29,7 @@ const Sentences = int(Shown) + 1
 // String says of a sentence what it is about.
 func (s Sentence) String() string {
 	return [...]string{"nothing", "struck again at once", "a figure that comes again", "a figure that goes on on other keys",
-		"a key that returns", "keys at once", "the position of the hand", "two that gainsay each other",
-		"two keys that do not lie under the hand"}[s]
+		"a key that returns", "keys at once", "the position of the hand", "two keys that do not lie under the hand"}[s]
 }
 
 // Preface reads a line as the preface tells a player to, who knows nothing else: each sentence by itself and to the letter.
@@ -41,6 +39,7 @@ type Preface struct {
 	events []Event
 	like   []int // by event: the one that it repeats of the last time that the same keys came so, −1 for none
 	goes   []int // by event: the one that it repeats of a figure that comes again at once or goes on, −1 for none
+	once   []int // by event: the one that it repeats of a figure that comes again at once on the same keys, −1 for none
 }
 
 // statement is how many events, at least, are a figure that comes again.
@@ -49,7 +48,7 @@ const statement = 4
 // NewPreface looks at the music of a line. It asks for the fingers of an event only where later ones are read: who reads may
 // put them in as it goes.
 func NewPreface(events []Event) *Preface {
-	return &Preface{events, Again(events), Sequences(events)}
+	return &Preface{events, Again(events), Sequences(events), Repeats(events)}
 }
 
 // keys gives the keys of an event and their fingers, a key that two voices strike once.
@@ -67,14 +66,6 @@ func (p *Preface) keys(e int) (keys, fingers []int) {
 		return keys, fingers
 	}
 	return ev.Keys, ev.Fingers
-}
-
-// atOnce gives the event that an event repeats of a figure of two notes or more that comes again at once; −1 for none.
-func (p *Preface) atOnce(e int) int {
-	if at := p.goes[e]; at >= 0 && e-at > 1 && slices.Equal(p.events[at].Keys, p.events[e].Keys) {
-		return at
-	}
-	return -1
 }
 
 // goingOn gives the event that an event repeats of a figure that goes on on other keys: with the same fingers, from its third
@@ -150,7 +141,7 @@ func named(events []Event) string {
 }
 
 // Tells gives the fingers that the preface tells a player of an event, from the fingers of those before, 0 where it says
-// nothing, and by which sentence. Where two sentences gainsay each other a player would not know which to take: it tells none.
+// nothing, and by which sentence. Where two sentences would differ the one that the preface names first holds.
 func (p *Preface) Tells(e int) ([]int, Sentence) {
 	said, by := p.tells(e)
 	if keys := p.events[e].Keys; said != nil && len(said) < len(keys) { // a key of two voices
@@ -167,7 +158,7 @@ func (p *Preface) Tells(e int) ([]int, Sentence) {
 }
 
 func (p *Preface) tells(e int) ([]int, Sentence) {
-	at := p.atOnce(e)
+	at := p.once[e]
 	if fingers := p.struckOn(e); fingers != nil && (at < 0 || e-at < 3) { // three notes or more that come again at once go on
 		return fingers, StruckOn
 	}
@@ -175,24 +166,14 @@ func (p *Preface) tells(e int) ([]int, Sentence) {
 		_, fingers := p.keys(at)
 		return fingers, ComesAgain
 	}
-	again, by := p.again(e)
-	if fingers, from := p.returns(e); fingers != nil {
-		if again != nil && !slices.Equal(again, fingers) && !p.departed(from, e, again[0]) {
-			return nil, Gainsaid
-		}
+	if fingers, by := p.again(e); fingers != nil {
+		return fingers, by
+	}
+	if finger := p.returns(e); finger > 0 && !p.wouldMove(e, finger) {
+		return []int{finger}, Returns
+	}
+	if fingers := p.kept(e); fingers != nil {
 		return fingers, Returns
-	}
-	kept := p.kept(e)
-	if again != nil {
-		for k, f := range kept {
-			if f != 0 && f != again[k] {
-				return nil, Gainsaid
-			}
-		}
-		return again, by
-	}
-	if kept != nil {
-		return kept, Returns
 	}
 	if fingers := p.grip(e); fingers != nil {
 		return fingers, Grip
@@ -326,21 +307,29 @@ func (p *Preface) grip(e int) []int {
 	return out
 }
 
-// returns tells of a single key that comes again within the measure, whatever lies between, and where it was.
-func (p *Preface) returns(e int) ([]int, int) {
+// returns tells of a single key that comes again within the measure, whatever lies between; 0 for none.
+func (p *Preface) returns(e int) int {
 	now, _ := p.keys(e)
 	if len(now) > 1 {
-		return nil, -1
+		return 0
 	}
 	for at := e - 1; at >= 0 && p.events[at].Measure == p.events[e].Measure; at-- {
 		if k := slices.Index(p.events[at].Keys, now[0]); k >= 0 {
-			return []int{p.events[at].Fingers[k]}, at
+			return p.events[at].Fingers[k]
 		}
 	}
-	return nil, -1
+	return 0
 }
 
-// kept tells of the keys of a chord that were struck just before or within the measure, 0 for the others; nil where none was.
+// wouldMove says that the hand would have to move from one single key to another one to take it with a finger.
+func (p *Preface) wouldMove(e, finger int) bool {
+	before, was := p.keys(e - 1)
+	now, _ := p.keys(e)
+	return len(before) == 1 && Moved(before[0], was[0], now[0], finger)
+}
+
+// kept tells of the keys of a chord that were struck just before or within the measure, 0 for the others; nil where none was, or
+// where they are a fifth or more apart and one was not.
 func (p *Preface) kept(e int) []int {
 	now, _ := p.keys(e)
 	if len(now) < 2 {
@@ -358,21 +347,10 @@ func (p *Preface) kept(e int) []int {
 			}
 		}
 	}
-	if !some {
+	if !some || now[len(now)-1]-now[0] >= fifth && slices.Contains(out, 0) {
 		return nil
 	}
 	return out
-}
-
-// departed says that the key of an event departed from a figure's finger where it came before in the measure: a digit showed
-// it there, and the player knows.
-func (p *Preface) departed(from, e, finger int) bool {
-	at := p.like[from]
-	if at < 0 {
-		return false
-	}
-	k := slices.Index(p.events[at].Keys, p.events[e].Keys[0])
-	return k >= 0 && p.events[at].Fingers[k] == finger
 }
 
 // Moved says that between two single keys the hand moves: their fingers do not follow in the order of the keys.
@@ -414,7 +392,7 @@ func (p *Preface) warned(e, at int) bool {
 func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Sentence) {
 	said, by := p.Tells(e)
 	ev := &p.events[e]
-	if (by == Gainsaid || by == Shown) && !slices.ContainsFunc(ev.Notes, shows) {
+	if by == Shown && !slices.ContainsFunc(ev.Notes, shows) {
 		return []int{0}, by
 	}
 	// A key of two voices is shown by the digit of either.
@@ -446,7 +424,7 @@ func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Senten
 
 // From gives the event from which an event has its fingers by the preface, all of them alike, −1 for none.
 func (p *Preface) From(e int) int {
-	for _, at := range [...]int{p.atOnce(e), p.like[e], p.goingOn(e)} {
+	for _, at := range [...]int{p.once[e], p.like[e], p.goingOn(e)} {
 		if at >= 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) {
 			return at
 		}
@@ -463,7 +441,7 @@ func (p *Preface) AsLast(e int) bool { return p.last(e) >= 0 }
 
 // last gives the last time that the hand came to an event as it does now, −1 for none.
 func (p *Preface) last(e int) int {
-	for k, at := range [...]int{p.atOnce(e), p.like[e], p.goingOn(e)} {
+	for k, at := range [...]int{p.once[e], p.like[e], p.goingOn(e)} {
 		if at > 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
 			(k == 2 || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
 			return at

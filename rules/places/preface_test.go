@@ -31,8 +31,8 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		"a key struck again":            {single([]int{60, 60}, []int{1, 2}), nil, StruckOn, []int{1}},
 		"a key of a chord struck alone": {chords([2][]int{{53, 57}, {1, 3}}, [2][]int{{57}, {2}}), nil, StruckOn, []int{3}},
 		"a key within the measure":      {single([]int{60, 64, 60}, []int{1, 3, 2}), nil, Returns, []int{1}},
-		"likewise after a move that a digit shows": {
-			single([]int{60, 62, 64, 65, 60}, []int{1, 2, 3, 1, 2}), []int{3}, Returns, []int{1},
+		"likewise after another position that a digit shows": {
+			single([]int{60, 62, 67, 62}, []int{1, 2, 4, 1}), []int{2}, Returns, []int{2},
 		},
 		"a figure that comes again": {
 			single([]int{60, 64, 62, 65, 48, 71, 73, 75, 60, 64, 62, 65}, []int{1, 3, 2, 4, 5, 1, 2, 3, 1, 3, 2, 5}), nil, ComesAgain, []int{4},
@@ -51,8 +51,21 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		"the third key":                         {single([]int{64, 60}, []int{3, 2}), nil, Position, []int{1}},
 		"beyond the hand":                       {single([]int{60, 69}, []int{1, 4}), nil, Position, []int{5}},
 		"a move says nothing":                   {single([]int{67, 69}, []int{5, 3}), nil, Silent, nil},
-		"two that gainsay each other": {
-			single([]int{60, 64, 62, 65, 48, 71, 73, 75, 65, 60, 64, 62, 65}, []int{1, 3, 2, 4, 5, 1, 2, 3, 5, 1, 3, 2, 4}), nil, Gainsaid, nil,
+		"a figure that comes again on a key that had another finger in the measure": {
+			single([]int{60, 64, 62, 65, 48, 71, 73, 75, 65, 60, 64, 62, 65}, []int{1, 3, 2, 4, 5, 1, 2, 3, 4, 1, 3, 2, 5}), nil, ComesAgain, []int{4},
+		},
+		"a key that had a finger, for which the hand would have to move": {
+			single([]int{60, 62, 64, 65, 67, 64}, []int{1, 2, 3, 1, 2, 3}), nil, Position, []int{1},
+		},
+		"two keys far apart, of which one had a finger": {
+			chords([2][]int{{60}, {2}}, [2][]int{{64}, {3}}, [2][]int{{60, 67}, {2, 4}}), nil, Grip, []int{1, 5},
+		},
+		"two keys far apart, which both had fingers": {
+			chords([2][]int{{60}, {1}}, [2][]int{{67}, {4}}, [2][]int{{64}, {2}}, [2][]int{{60, 67}, {1, 5}}), nil, Returns, []int{1, 4},
+		},
+		"a figure that came again at once, and otherwise before": {
+			single([]int{60, 64, 62, 65, 48, 71, 60, 64, 62, 65, 60, 64, 62, 65}, []int{1, 3, 2, 4, 5, 1, 1, 4, 2, 5, 1, 4, 2, 4}), nil,
+			ComesAgain, []int{5},
 		},
 		"a third goes on by step": {chords([2][]int{{60, 64}, {1, 3}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
 	} {

@@ -5,18 +5,41 @@ import (
 	"slices"
 )
 
+// Repeats finds what comes again at once on the same keys, by the music alone: figures of two events or more. It gives for each
+// event the one that it repeats, −1 for none; of two figures that an event could belong to, in the one that goes on longer.
+func Repeats(events []Event) []int {
+	return longestFirst(events, 2, func(n int, tell func(from, to int)) {
+		for from := n; from < len(events); {
+			to := from
+			for to < len(events) && slices.Equal(events[to].Keys, events[to-n].Keys) && inTime(events, to, n) {
+				to++
+			}
+			if to-from >= n {
+				tell(from, to)
+			}
+			from = to + 1
+		}
+	})
+}
+
 // Sequences finds what comes again at once by the music alone, as a reader sees it before thinking of fingers: a figure
 // that is repeated, goes on higher or lower by steps of the scale, or in another octave. It gives for each event the one
 // that it repeats, −1 for none; of two figures that an event could belong to, in the one that goes on longer.
 func Sequences(events []Event) []int {
+	return longestFirst(events, 1, func(n int, tell func(from, to int)) { runs(events, n, tell) })
+}
+
+// longestFirst asks for the stretches in which n events, from least on, come again and again, and gives for each event the one
+// that it repeats in the longest of them, −1 for none.
+func longestFirst(events []Event, least int, runs func(n int, tell func(from, to int))) []int {
 	out := make([]int, len(events))
 	for e := range out {
 		out[e] = -1
 	}
 	type stretch struct{ n, from, to int }
 	var all []stretch
-	for n := 1; n <= longest; n++ {
-		runs(events, n, func(from, to int) { all = append(all, stretch{n, from, to}) })
+	for n := least; n <= longest; n++ {
+		runs(n, func(from, to int) { all = append(all, stretch{n, from, to}) })
 	}
 	slices.SortStableFunc(all, func(a, b stretch) int { return cmp.Compare(b.to-b.from, a.to-a.from) })
 	for _, s := range all {

@@ -54,7 +54,7 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 			c.by[by] += len(at)
 			note(e, by.String())
 		}
-		if len(p.events[e].Keys) == 1 && p.digits(e) > 0 && p.confirms(e) {
+		if len(p.events[e].Keys) == 1 && p.digits(e) > 0 && p.confirms(e) && !(e > 0 && p.moves(e, profile)) { // a move the preface does not tell
 			c.confirming++
 			note(e, "a digit that only confirms")
 		}
@@ -85,7 +85,7 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 				if p.digits(e) == 0 && p.digits(e-1) > 0 {
 					c.former++
 				}
-				if !p.some(e-1, e) {
+				if said, _ := preface.Tells(e); !p.some(e-1, e) && !slices.Equal(said, p.events[e].Fingers) {
 					c.bare++
 					note(e, "a move of the hand without a digit")
 				}

@@ -49,7 +49,7 @@ func (p *planner) evenStatement(end, n int) {
 // exercises prints the first statement of an exercise whole, and for study the first note of each that follows, for
 // performance that of every other.
 func (p *planner) exercises() {
-	if p.in.Style.EachTime {
+	if p.in.Style.EachTime || p.fewest() {
 		return
 	}
 	for e := 0; e < len(p.line); e++ {
@@ -63,14 +63,21 @@ func (p *planner) exercises() {
 		if n > 2 && to-e >= n {
 			first := p.statement(e-n, e)
 			for k := first; k < first+n; k++ {
-				p.printAll(k, Statement)
+				p.printStatement(k)
 			}
 			step := map[string]int{"study": n, "performance": 2 * n}[p.in.Style.Digits]
 			for k := first + n; k < to && step > 0; k += step {
-				p.printAll(k, Statement)
+				p.printStatement(k)
 			}
 		}
 		e = to - 1
+	}
+}
+
+// printStatement prints an event of an exercise, unless it only comes again at once on the same keys.
+func (p *planner) printStatement(e int) {
+	if p.figures[e] < 0 {
+		p.printAll(e, Statement)
 	}
 }
 

@@ -5,7 +5,7 @@ package thin
 // both have it.
 func (p *planner) firsts() {
 	for e := range p.line {
-		if !p.shows(e) || p.in.Style.EachTime {
+		if !p.shows(e) || p.in.Style.EachTime || p.fewest() {
 			continue
 		}
 		if first := p.bareBefore(e); first >= 0 && !p.printless(first) && !p.confirms(first) {

@@ -34,7 +34,16 @@ func (p *planner) lands(e int) bool {
 	if apart(before.keys, now.keys) <= leap {
 		return false
 	}
-	return p.in.Style.EachTime || !p.taken(e)
+	if p.in.Style.EachTime {
+		return true
+	}
+	return !p.taken(e) && !(p.fewest() && p.told(e))
+}
+
+// told says that the preface tells all fingers of an event as they are.
+func (p *planner) told(e int) bool {
+	said, _ := p.preface.Tells(e)
+	return slices.Equal(said, p.line[e].fingers)
 }
 
 // taken says that the hand came to an event shortly before just as it does now.
@@ -203,6 +212,55 @@ func (p *planner) repeats(e int) bool {
 	for i := e + 1; look(i); i++ {
 	}
 	return seen >= again
+}
+
+// most is how often a key shows the same digit in a measure at the very most.
+const most = 4
+
+// spareMany takes away digits of a key that shows the same one more than most times in a measure, from the second on, where the
+// reader can do without: whatever else asked for them but a decision.
+func (p *planner) spareMany() {
+	if p.in.Style.EachTime {
+		return
+	}
+	for from := 0; from < len(p.line); {
+		to := from
+		for to < len(p.line) && p.line[to].measure == p.line[from].measure {
+			to++
+		}
+		for e := from; e < to; e++ {
+			alike := p.alike(e, to)
+			for _, at := range slices.Backward(alike[min(1, len(alike)):]) {
+				if len(alike) > most {
+					p.withoutSingle(at)
+				}
+			}
+		}
+		from = to
+	}
+}
+
+// alike lists the events from one up to another that show the digit of its key, where it is a single one that shows it.
+func (p *planner) alike(from, to int) (out []int) {
+	first := &p.line[from]
+	for e := from; e < to && len(first.keys) == 1; e++ {
+		o := &p.line[e]
+		if len(o.keys) == 1 && o.keys[0] == first.keys[0] && o.fingers[0] == first.fingers[0] && p.shows(e) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// withoutSingle takes the digit of a single note away, where the reader can do without it and it has not to be there.
+func (p *planner) withoutSingle(e int) {
+	i := p.line[e].notes[0]
+	if !p.out[i] || p.kept[i] || p.in.must(i) || len(p.line[e].notes) > 1 {
+		return
+	}
+	if p.out[i] = false; !p.mayStay(e) {
+		p.out[i] = true
+	}
 }
 
 // changes prints the digits of keys that are struck again at once by other fingers, as the preface says that they keep them.

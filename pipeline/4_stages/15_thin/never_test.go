@@ -6,6 +6,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
+	"fingerproof/rules/places"
 
 	"github.com/stretchr/testify/require"
 )
@@ -65,6 +66,76 @@ func TestAKeyShowsItsDigitTwiceInAMeasure(t *testing.T) {
 	require.False(t, p.repeats(5))
 	p.line[4].fingers = []int{3}
 	require.False(t, p.repeats(4), "another digit says something new")
+}
+
+// A key that would show its digit five times in a measure shows it the first time, and where the reader needs it or it was
+// decided; four times may stand.
+func TestAKeyNeverShowsItsDigitFiveTimesInAMeasure(t *testing.T) {
+	keys, fingers := []int{67, 60, 67, 64, 67, 60, 67, 64, 67, 60}, []int{5, 1, 5, 3, 5, 1, 5, 3, 5, 1}
+	for _, c := range []struct {
+		digits, must []int
+		want         string
+	}{
+		{[]int{0, 2, 4, 6, 8}, nil, "5........."}, {[]int{0, 2, 4, 6, 8}, []int{4}, "5...5....."},
+		{[]int{0, 2, 4, 6}, nil, "5.5.5.5..."}, {[]int{0, 1, 2, 4, 5, 6, 8}, nil, "51...1...."},
+	} {
+		p := printing(keys, fingers)
+		p.in.Must = make([]bool, len(keys))
+		for _, e := range c.must {
+			p.in.Must[e] = true
+		}
+		standing(p)
+		p.reading = &reading{p.line, places.NewPreface(inOneMeasure(p.line)), nil}
+		p.preface = p.reading.preface
+		for _, e := range c.digits {
+			p.print(e, Statement, 0)
+		}
+		p.spareMany()
+		require.Equal(t, c.want, shownBy(p), "%v", c)
+	}
+}
+
+// inOneMeasure gives the events of a line, an eighth each.
+func inOneMeasure(line []event) (out []places.Event) {
+	for e := range line {
+		out = append(out, places.Event{Keys: line[e].keys, Fingers: line[e].fingers, Notes: line[e].notes, At: 12 * e, End: 12 * (e + 1)})
+	}
+	return out
+}
+
+// shownBy spells the digits of single notes, a point for each that has none.
+func shownBy(p *planner) (out string) {
+	for e := range p.line {
+		if p.shows(e) {
+			out += string(rune('0' + p.line[e].fingers[0]))
+		} else {
+			out += "."
+		}
+	}
+	return out
+}
+
+// An exercise whose figure comes again on the same keys shows there no digit of its own.
+func TestAFigureOfAnExerciseThatStaysOnItsKeys(t *testing.T) {
+	p := exercisePlanner("study", 4)
+	for e := 8; e < 12; e++ { // the third time stands on the keys of the second
+		p.line[e].keys, p.figures[e] = p.line[e-4].keys, e-4
+	}
+	p.exercises()
+	require.Equal(t, "13241.......1...", shownBy(p))
+}
+
+// In sparse a leap to a note that the preface tells has no digit; in the denser styles it has.
+func TestWhereAHandLandsThatIsTold(t *testing.T) {
+	for style, want := range map[string]bool{"sparse": false, "performance": true} {
+		for finger, told := range map[int]bool{5: true, 4: false} {
+			p := printing([]int{60, 76}, []int{1, finger})
+			p.in.Style.Digits = style
+			standing(p)
+			readAlike(p)
+			require.Equal(t, want || !told, p.lands(1), "%s, %d", style, finger)
+		}
+	}
 }
 
 // A lone digit of a chord is the outermost key's, two those of the outermost two; each voice by itself.

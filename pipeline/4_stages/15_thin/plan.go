@@ -28,7 +28,9 @@ func (p *plan) choose() {
 		h.ask()
 		h.exercises()
 		h.landings()
-		h.changes()
+		if !h.fewest() {
+			h.changes()
+		}
 		h.crossings()
 		for e := range h.line {
 			h.needs(e)
@@ -47,8 +49,14 @@ func (p *plan) choose() {
 			h.firsts()
 			h.complete()
 		}
+		h.evenFigures()
+		h.complete()
+		h.spareMany()
 	}
 }
+
+// fewest says that nothing is printed but what the reader needs, as in sparse where no density is asked for.
+func (p *planner) fewest() bool { return p.in.Style.Digits == "sparse" && p.in.Style.Density == 0 }
 
 // complete prints what is missing until nothing is: for the reader, for the eye, for chords and figures.
 func (p *planner) complete() {

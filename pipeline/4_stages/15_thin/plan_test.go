@@ -102,13 +102,14 @@ func TestDigitsOutOfCourtesy(t *testing.T) {
 	style.RestQuarters = 3
 	require.Equal(t, "3.......", printed(passage(keys, fingers, style)))
 	for _, c := range []struct {
-		keys, fingers, want string
-		later               []int
+		digits, keys, fingers, want string
+		later                       []int
 	}{
-		{"e4 f4 g4 f4 a4 e4 f4 g4 f4", "345453454", "3....3...", []int{5, 6, 7, 8}},
-		{"e4 f4 g4 f4 e4 f4 g4 f4", "34543454", "........", []int{4, 5, 6, 7}}, // a figure that comes again at once is no return
+		{"performance", "e4 f4 g4 f4 a4 e4 f4 g4 f4", "345453454", "3....3...", []int{5, 6, 7, 8}},
+		{"sparse", "e4 f4 g4 f4 a4 e4 f4 g4 f4", "345453454", ".....3...", []int{5, 6, 7, 8}}, // as few as can be
+		{"performance", "e4 f4 g4 f4 e4 f4 g4 f4", "34543454", "........", []int{4, 5, 6, 7}}, // a figure that comes again at once is no return
 	} {
-		again := passage(c.keys, c.fingers, thin.Style{Digits: "sparse", Chords: "all"})
+		again := passage(c.keys, c.fingers, thin.Style{Digits: c.digits, Chords: "all"})
 		again.Returns = []parallel.Return{{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: c.later}, {Kind: parallel.Exact}}
 		require.Equal(t, strings.Repeat(".", len(c.fingers)), printed(again))
 		again.Style.Return = true
@@ -150,8 +151,8 @@ func TestTheDigitsOfChords(t *testing.T) {
 	for _, c := range []struct{ digits, chords, fingers, want string }{
 		{"every-note", "all", "135135125", "135135125"}, {"every-note", "needed", "135135125", "135135125"},
 		{"every-note", "outer", "135135125", "1.51.51.5"},
-		{"study", "all", "124235125", "124235125"}, {"performance", "outer", "124235125", "1.42.5125"},
-		{"sparse", "needed", "124235125", "..42.5125"}, // 2 alone would be read as the outermost key's
+		{"study", "all", "124235125", "124235..."}, {"performance", "outer", "124235125", "1.42.5..."},
+		{"sparse", "needed", "124235125", "..42.5..."}, // 2 alone would be read as the outermost key's
 		{"study", "outer", "135135135", "......135"},   // 3 between 1 and 5 is needed where 2 is what one would take
 	} {
 		got := printed(passage(keys, c.fingers, thin.Style{Digits: c.digits, Chords: c.chords}))

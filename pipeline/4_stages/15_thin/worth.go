@@ -98,7 +98,7 @@ func (p *planner) extras() {
 			p.extra[e] += decides
 		}
 		if p.easy(e) {
-			p.extra[e] -= decides
+			p.extra[e] -= idle
 		}
 		if p.confirms(e) {
 			p.extra[e] -= 1000
@@ -124,6 +124,9 @@ func (p *planner) exercise(e int) bool {
 // decides is what a digit is worth more, in thousandths, at a note to which the hand moves: it says by itself what those
 // around it would have to say together.
 const decides = 200
+
+// idle is what a digit is worth less on a note that the hand takes as it lies, a step on.
+const idle = 300
 
 // half says that of two keys of one voice the outer one alone would have a digit, where it says too little: of a third or a
 // fourth, or where the outer key was just struck by the same finger and the other was not.
