@@ -22,7 +22,7 @@ type misread struct {
 	second        int // digits on the second note after a leap whose first is bare
 	moves, bare   int // moves of the hand between single notes that no sentence gives, and those without a digit
 	easy          int // digits on notes by step in their order, which lie in the position
-	confirming    int // digits on a key that had the same finger last within the measure
+	confirming    int // digits on a key that had the same finger last within the measure, which the preface tells there
 	former        int // moves that show a digit on the note before them alone
 	thirds        int // lone digits in thirds and fourths of one voice
 	unisons       int // keys of two voices with two digits
@@ -54,7 +54,7 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 			c.by[by] += len(at)
 			note(e, by.String())
 		}
-		if len(p.events[e].Keys) == 1 && p.digits(e) > 0 && p.confirms(e) && !(e > 0 && p.moves(e, profile)) { // a move the preface does not tell
+		if len(p.events[e].Keys) == 1 && p.digits(e) > 0 && p.confirms(e) && told(preface, p.events, e) {
 			c.confirming++
 			note(e, "a digit that only confirms")
 		}
@@ -85,7 +85,7 @@ func (c *misread) addLine(p *printedLine, profile hand.Profile, side string) {
 				if p.digits(e) == 0 && p.digits(e-1) > 0 {
 					c.former++
 				}
-				if said, _ := preface.Tells(e); !p.some(e-1, e) && !slices.Equal(said, p.events[e].Fingers) {
+				if !p.some(e-1, e) && !told(preface, p.events, e) {
 					c.bare++
 					note(e, "a move of the hand without a digit")
 				}
@@ -113,6 +113,12 @@ func (p *printedLine) confirms(e int) bool {
 		}
 	}
 	return false
+}
+
+// told says that the preface tells all fingers of an event as they are.
+func told(preface *places.Preface, events []places.Event, e int) bool {
+	said, _ := preface.Tells(e)
+	return slices.Equal(said, events[e].Fingers)
 }
 
 // addChord looks for lone digits in thirds and fourths of one voice, and for two digits on one key.

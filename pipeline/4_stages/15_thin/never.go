@@ -275,8 +275,8 @@ func (p *planner) changes() {
 				continue
 			}
 			p.print(e, Change, k)
-			// A chord that was bare would not say what changes, nor would a key whose digit only memory gives.
-			if len(now.keys) > 1 || p.in.Style.Density > 0 && !p.in.Style.EachTime {
+			// A chord that was bare would not say what changes, nor would a key whose digit only memory gives from before the measure.
+			if len(now.keys) > 1 || p.in.Style.Density > 0 && !p.in.Style.EachTime && !p.confirms(e-1) {
 				p.print(e-1, Change, k)
 			}
 		}

@@ -32,7 +32,7 @@ func priceOf(density int) int {
 	if density == 0 {
 		return dearest + decides
 	}
-	const each, all = 14, 70 // from here on all that is wanted at all is worth it, and then what one would leave bare
+	const each, all = 15, 66 // from here on all that is wanted at all is worth it, and then what one would leave bare
 	return dearest - each*min(density, all) - 60*max(density-all, 0)
 }
 
