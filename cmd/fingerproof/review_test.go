@@ -121,10 +121,10 @@ func editors(r *state.Result) (n int) {
 	return n
 }
 
-// editorsAt says that the digit of a note is the editor's.
+// editorsAt says that the digit of a note is the editor's. Lines of music give the number of a measure as printed, no index.
 func editorsAt(r *state.Result, ref decision.NoteRef) bool {
 	return slices.ContainsFunc(r.Notes, func(n state.Note) bool {
-		return n.MeasureIndex == ref.Index && n.Onset == ref.Onset && n.Midi == ref.Midi && n.Grace == ref.Grace && n.Responsibility.String() == "editor"
+		return n.Measure == ref.Printed && n.Onset == ref.Onset && n.Midi == ref.Midi && n.Grace == ref.Grace && n.Responsibility.String() == "editor"
 	})
 }
 

@@ -137,7 +137,7 @@ func TestADecisionGoesToTheLikePlacesOfAFigure(t *testing.T) {
 		press(t, ctx, "r")
 	}
 	press(t, ctx, "t")
-	require.Contains(t, text(t, ctx, said), "like places too")
+	require.Contains(t, text(t, ctx, said), "its like places", "it goes there too, whether its digits move there or stand there already")
 	file := save(t, ctx, "AB")
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)

@@ -20,7 +20,7 @@ import (
 // A digit that the files hold as decided is reopened on the page by a key, and only that digit is asked again; another
 // finger is given as fast.
 func TestADecidedDigitIsReopenedOnThePage(t *testing.T) {
-	ctx, w := openBrowser(t), demoRun(t, "op7-nocturne")
+	ctx, w := openBrowser(t), demoRun(t, "op9-3-romance")
 	note, decided := -1, w
 	for passages := 1; note < 0 && passages <= 5; passages++ { // until a passage that is asked shows a digit of those taken
 		openPage(t, ctx, page.Of(w, "reopen"))
@@ -35,7 +35,7 @@ func TestADecidedDigitIsReopenedOnThePage(t *testing.T) {
 	click := fmt.Sprintf(`(() => { const b = document.querySelector('.finger[data-note="%d"]'); b.closest(".passage").querySelector(".row").click(); b.click(); })()`, note)
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(click, nil)))
 	require.Contains(t, text(t, ctx, said), "x reopens it")
-	require.Contains(t, text(t, ctx, said), "decisions/op7-nocturne.AB.yaml:")
+	require.Contains(t, text(t, ctx, said), "decisions/op9-3-romance.AB.yaml:")
 	press(t, ctx, "x")
 	require.Contains(t, text(t, ctx, said), "write these initials", "nobody's file is changed by others")
 	require.NoError(t, chromedp.Run(ctx, chromedp.SetValue("#initials", "AB", chromedp.ByQuery), chromedp.Evaluate(click, nil)))
@@ -66,7 +66,7 @@ func TestADecidedDigitIsReopenedOnThePage(t *testing.T) {
 	require.NotContains(t, whole, "reopen: notes")
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
-	list, _, err := decision.Parse("decisions/op7-nocturne.AB.yaml", data)
+	list, _, err := decision.Parse("decisions/op9-3-romance.AB.yaml", data)
 	require.NoError(t, err)
 	last := list[len(list)-1]
 	require.Equal(t, decision.Amend, last.Verb)
