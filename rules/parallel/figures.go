@@ -19,8 +19,17 @@ var figureNear = score.Whole(8)
 // colours. Each later note follows one first note; a figure that goes on and on follows its first time. What goes on
 // in one direction is no figure but part of a run: its fingers depend on where the run comes from and goes to. Those
 // on the same keys come first. Time grows with the number of notes.
-func Figures(s *score.Score, p *playing.Playing) []Return {
-	f := finder{strokes: strokesOf(s, p)}
+func Figures(s *score.Score, p *playing.Playing) []Return { return StrokesOf(s, p).Figures() }
+
+// Strokes are those of all lines of a piece, laid out once for whoever compares them.
+type Strokes struct{ list []stroke }
+
+// StrokesOf lays out the strokes of a piece.
+func StrokesOf(s *score.Score, p *playing.Playing) Strokes { return Strokes{strokesOf(s, p)} }
+
+// Figures does what the function does.
+func (s Strokes) Figures() []Return {
+	f := finder{strokes: slices.Clone(s.list)}
 	for i := range f.strokes {
 		f.strokes[i].held = nil // another voice may go on otherwise: what it forbids the price of the grip tells
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/hand"
 )
 
@@ -31,14 +30,14 @@ const likeNear = 8
 // MeasuresAgain lists the measures that a hand plays again, those on the same keys first, each by its first time: the same
 // keys struck at the same times, whatever is held from before and in whichever voices it is written. Those on other
 // keys are listed as long as no more than eight measures lie between one and the next.
-func MeasuresAgain(s *score.Score, p *playing.Playing) (out []Again) {
-	strokes := strokesOf(s, p)
+func (of Strokes) MeasuresAgain(s *score.Score) (out []Again) {
+	strokes := of.list
 	number := map[string]int{}
-	numberOf := func(of string) int {
-		n, known := number[of]
+	numberOf := func(word string) int {
+		n, known := number[word]
 		if !known {
 			n = len(number) + 1
-			number[of] = n
+			number[word] = n
 		}
 		return n
 	}

@@ -19,7 +19,7 @@ func TestMeasuresPlayedAgain(t *testing.T) {
 		"r/1 | C3/4 G3 E3 G3")
 	p := playing.New(m.score, m.hands)
 	var got []string
-	for _, a := range parallel.MeasuresAgain(m.score, p) {
+	for _, a := range parallel.StrokesOf(m.score, p).MeasuresAgain(m.score) {
 		said := ""
 		if a.Like {
 			said = "like "

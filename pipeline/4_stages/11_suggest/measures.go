@@ -28,7 +28,7 @@ const (
 // measures gives the measures that a hand plays again one fingering, as refrains does with figures. Notes that get one are
 // bound.
 func (m *memory) measures(
-	all []parallel.Again, percent int, bound map[int]fingering.Finger, apart func(id int) bool,
+	all []parallel.Again, percent int, bound byNote[fingering.Finger], apart func(id int) bool,
 ) (out []parallel.Return) {
 	for i := range all {
 		a := again{&all[i], m, bound, percent}
@@ -48,7 +48,7 @@ func (m *memory) measures(
 type again struct {
 	*parallel.Again
 	m       *memory
-	bound   map[int]fingering.Finger
+	bound   byNote[fingering.Finger]
 	percent int
 }
 
@@ -141,7 +141,7 @@ func (a *again) oneFingering(times []int) (follow []parallel.Return, left []int)
 	for _, t := range with {
 		for i, id := range a.Times[t] {
 			f := best.fingers[i]
-			a.bound[id], a.m.finger.of[id] = f, f
+			a.bound.of[id], a.m.finger.of[id] = f, f
 			if n := a.m.at.at(id); !given(n) {
 				n.Remembered, n.Worth = f, max(n.Worth, a.worth(t, best.from, i))
 			}

@@ -39,7 +39,7 @@ func (m *memory) refrains(
 		return nil
 	}
 	m.search(search, func(int) bool { return true })
-	bound := map[int]fingering.Finger{}
+	bound := newByNote[fingering.Finger](len(m.at.of))
 	out = m.measures(again, percent, bound, apart)
 	for i, line := range lines {
 		for _, r := range found[i] {
@@ -77,7 +77,7 @@ func idsOf(line *fingering.Line, times [][parallel.RefrainStrokes]int, apart fun
 // oneFingering finds the best of the fingerings that times of a figure have, gives it to those for which it is likely
 // enough, and gives the others back.
 func (m *memory) oneFingering(
-	times [][]int, bound map[int]fingering.Finger, limit int64,
+	times [][]int, bound byNote[fingering.Finger], limit int64,
 ) (follow []parallel.Return, left [][]int) {
 	var ways [][]fingering.Finger
 	for _, t := range times {
@@ -119,7 +119,7 @@ func (m *memory) oneFingering(
 	for _, r := range follow {
 		for i, f := range best {
 			for _, id := range []int{r.First[i], r.Later[i]} {
-				bound[id], m.finger.of[id] = f, f
+				bound.of[id], m.finger.of[id] = f, f
 				if n := m.at.at(id); !given(n) {
 					n.Remembered, n.Worth = f, max(n.Worth, refrainWorth)
 				}
@@ -131,10 +131,10 @@ func (m *memory) oneFingering(
 
 // lessLikely is by how much less likely a fingering is at a time of a figure than the one it has, in 1/16 of a bit; what
 // the text forbids or another figure has bound otherwise is out of reach.
-func (m *memory) lessLikely(ids []int, way []fingering.Finger, bound map[int]fingering.Finger) (sum int64) {
+func (m *memory) lessLikely(ids []int, way []fingering.Finger, bound byNote[fingering.Finger]) (sum int64) {
 	for i, id := range ids {
 		n, f := m.at.at(id), way[i]
-		if n == nil || m.carried.at(id) && n.Remembered != f || n.Allowed != 0 && !n.Allowed.Has(f) || bound[id] != 0 && bound[id] != f {
+		if n == nil || m.carried.at(id) && n.Remembered != f || n.Allowed != 0 && !n.Allowed.Has(f) || bound.at(id) != 0 && bound.at(id) != f {
 			return 1 << 40
 		}
 		if own := m.finger.at(id); own.Valid() && own != f {

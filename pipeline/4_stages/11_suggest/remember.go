@@ -69,15 +69,16 @@ func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 		return work.of(r.Line).Finger(r.Hand, in.Profile, in.Weights, r.Notes,
 			engine.Options{Decode: engine.MostAgreement, Aims: AimsIn(in)})
 	}
+	strokes := parallel.StrokesOf(in.Score, in.Playing)
 	var figures []parallel.Return
 	if in.Policy.Memory(parallel.Figure.String()) > 0 {
-		figures = parallel.Figures(in.Score, in.Playing)
+		figures = strokes.Figures()
 	}
 	apart := func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] }
 	m := newMemory(lines)
 	m.passages(slices.Concat(in.Returns, figures), MemoryOf(in.Policy), apart, search)
 	if percent := in.Policy.Memory("refrains"); percent > 0 {
-		again := parallel.MeasuresAgain(in.Score, in.Playing)
+		again := strokes.MeasuresAgain(in.Score)
 		for _, r := range m.refrains(in.Profile.Fits, percent, again, apart, search) {
 			if !slices.ContainsFunc(slices.Concat(r.First, r.Later), func(id int) bool { return id >= len(in.Score.Notes) }) {
 				follow = append(follow, r)
