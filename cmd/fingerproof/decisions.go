@@ -161,16 +161,17 @@ func (p *decidedPiece) found(f *state.Finding) keying.Found {
 	out := keying.Found{
 		Rule: f.Rule, Measure: f.MeasureIndex, Hand: f.Hand, Speaks: f.Notes, Notes: review.StandsBy(p.run.Result.ByNumber(), p.run.Result, f),
 	}
-	if f.Rule != decisionquery.Rule.Name &&
+	if f.Rule != decisionquery.Rule.Name && f.Rule != decisionunplaced.Rule.Name &&
 		slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
 		out.Instead = "it is about an entry of decisions: decide anew, or mend the entry in its file"
 		if f.Fix != "" {
 			out.Instead = f.Fix
 		}
-		if out.Entry = entryOf(f); out.Entry != "" {
+		if entryOf(f) != "" {
 			out.Instead += "; by the sheet's number: #7 remove"
 		}
 	}
+	out.Entry = entryOf(f)
 	return out
 }
 

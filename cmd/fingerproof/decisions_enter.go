@@ -17,6 +17,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/grip-out-of-reach"
 
 	"github.com/spf13/cobra"
@@ -111,7 +112,8 @@ func leftStanding(
 		for _, f := range k.Passages[i].Findings {
 			if f.Instead == "" && !slices.ContainsFunc(decided, func(d decision.Decision) bool {
 				rolled := d.On == decision.Roll && d.Verb == decision.Take && f.Rule == gripoutofreach.Rule.Name
-				return (rolled || d.On == decision.Finding && d.Rule == f.Rule) && names(finder, &d, f.Notes)
+				since := f.Rule == decisionunplaced.Rule.Name && d.On == decision.Notes && d.Verb != decision.Query
+				return (rolled || since || d.On == decision.Finding && d.Rule == f.Rule) && names(finder, &d, f.Notes)
 			}) {
 				open = append(open, f.Rule)
 			}
@@ -297,6 +299,12 @@ func enter(
 		if q.Decision.By == by && answersQuery(f, q.Notes, add) {
 			fmt.Fprintf(env.Stdout, "that answers your query at %s: %s\n", p.run.Score.Place(q.Notes[0]), q.Decision.Why)
 		}
+		if q.Decision.By != by && q.Decision.When == p.job.Today && answersQuery(f, q.Notes, add) {
+			n := p.run.Score.Notes[q.Notes[0]]
+			fmt.Fprintf(env.Stdout, "the query of %s at %s is of today, and the files do not say who spoke first: words answer it, "+
+				"as in: %s %s stet decision-query: REASON\n", q.Decision.By, p.run.Score.Place(q.Notes[0]),
+				p.run.Score.Measures[n.Measure].Number, strings.ToLower(p.run.Playing.Hand(q.Notes[0]).String()))
+		}
 	}
 	if len(carried) > 0 && !yes {
 		question := fmt.Sprintf("Decide for %s too?", wording.Count(like, "like place"))
@@ -335,7 +343,7 @@ func enter(
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	leftStanding(env.Stdout, k, f, answered, add)
 	sayMisplaced(env.Stdout, p.run, f, add)
-	return nil
+	return sayMade(env.Stdout, p, f, add)
 }
 
 // givenDigits are, by address, the digits that lines of one sitting give, each with its line.

@@ -255,8 +255,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += ", " + left + "; anyway: " + st.Anyway
 	}
 	if n := gone(w); n > 0 { // run counts them among its notes
-		said += fmt.Sprintf("; %s of what is not found any more: %s, to be taken out on the page", wording.Count(n, "stet"),
-			wording.Count(n, "note"))
+		said += fmt.Sprintf("; %s let stand and not found any more: nothing to do", wording.Count(n, "finding"))
 	}
 	return said + besideEarlier(w) + since + named + unsaid, nil
 }

@@ -193,7 +193,10 @@ func (c *card) finding(f *foundView) {
 	c.add(`</span> `)
 	if f.Put != nil {
 		words := [2]string{"Put the ", " in"}
-		if f.Put.Print {
+		switch {
+		case f.Put.Over:
+			words = [2]string{"Take the ", " over"}
+		case f.Put.Print:
 			words = [2]string{"Print the ", ""}
 		}
 		c.add(`<button type="button" class="put" aria-pressed="false">`, words[0])

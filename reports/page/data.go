@@ -130,6 +130,8 @@ type findingRef struct {
 	Put   string `json:"put,omitempty"` // the digit by which it is answered: of a witness, or worked out and to be printed
 	From  string `json:"from,omitempty"`
 	Print bool   `json:"print,omitempty"`
+	// Over is the digit that was decided for a note that is gone: it can be taken over for the one that stands there now.
+	Over string `json:"over,omitempty"`
 	// Entry is what the files of decisions hold, where the finding is that it holds for nothing any more.
 	Entry string `json:"entry,omitempty"`
 	// Then is the passage with which it comes, were it taken as suggested, and Speaks the notes whose digits make it; 0 for
@@ -201,7 +203,9 @@ func (m *Material) data(groups []group) template.JS {
 			if m.canStand(f) {
 				ref.Notes = review.StandsBy(notes, r, f)
 			}
-			if p := m.putOf(f); p != nil {
+			if p := m.putOf(f); p != nil && p.Over {
+				ref.Over = p.Text
+			} else if p != nil {
 				ref.Put, ref.From, ref.Print = p.Text, p.From, p.Print
 			}
 			d.Findings[f.Fingerprint] = ref

@@ -12,6 +12,7 @@ import (
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/digit-missing"
 )
 
@@ -35,7 +36,7 @@ type foundView struct {
 // canStand says that a finding can be let stand: something is played where it is found, and it is not about an entry of
 // decisions, which is mended in its file, or by deciding anew.
 func (m *Material) canStand(f *state.Finding) bool {
-	if f.Rule != decisionquery.Rule.Name && // it is answered
+	if f.Rule != decisionquery.Rule.Name && f.Rule != decisionunplaced.Rule.Name && // they are answered
 		slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
 		return m.staleEntry(f) != ""
 	}
@@ -92,7 +93,7 @@ func (m *Material) gather(findings []state.Finding) []gathered {
 		view := foundView{f, m.putOf(&f), m.canStand(&f)}
 		g.Findings = append(g.Findings, view)
 		g.Letting = g.Letting || view.Letting
-		if view.Put != nil {
+		if view.Put != nil && !view.Put.Over {
 			g.Putting++
 			g.Prints = view.Put.Print
 		}
@@ -140,6 +141,8 @@ type put struct {
 	Text, From string // From is the witness that has it
 	// Print says that it is worked out and kept from print: it is taken, to be printed always.
 	Print bool
+	// Over says that it was decided for a note that is gone, and can be taken over for the one that stands there now.
+	Over bool
 }
 
 // putOf gives the digit by which a finding could be answered, nil where there is none.
@@ -147,11 +150,30 @@ func (m *Material) putOf(f *state.Finding) *put {
 	if s := m.witnessDigit(f); s != nil {
 		return &put{Text: s.Text, From: strings.Join(s.Witnesses, ", ")}
 	}
+	if u := m.lost(f); u != nil {
+		return &put{Text: u.Digits, Over: true}
+	}
 	if f.Rule != digitmissing.Rule.Name || len(f.Notes) == 0 {
 		return nil
 	}
 	if n := m.look().notes.Of(f.Notes[0]); n != nil && n.Finger > 0 && !n.Printed {
 		return &put{Text: writtenDigit(n), Print: true}
+	}
+	return nil
+}
+
+// lost is the decision of which a finding says that it has lost its note, where another note stands there now and a digit was
+// decided; nil for others.
+func (m *Material) lost(f *state.Finding) *state.Unplaced {
+	if f.Rule != decisionunplaced.Rule.Name || len(f.Notes) == 0 {
+		return nil
+	}
+	for i := range m.Result.Unplaced {
+		u := &m.Result.Unplaced[i]
+		if u.Instead != nil && *u.Instead == f.Notes[0] && u.Digits != "" && strings.HasSuffix(f.Fix, u.Entry) &&
+			strings.Contains(f.Message, " for "+u.Pitch+" in what was ") {
+			return u
+		}
 	}
 	return nil
 }
@@ -238,7 +260,7 @@ func (m *Material) groups() []group {
 		for i := range found {
 			g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
 			g.Each = append(g.Each, foundView{Finding: found[i]})
-			if put := m.putOf(&found[i]); put != nil {
+			if put := m.putOf(&found[i]); put != nil && !put.Over {
 				g.Putting++
 				g.Prints = put.Print
 			}
@@ -287,7 +309,7 @@ func (m *Material) goneGroup() *group {
 	if len(found) == 0 {
 		return nil
 	}
-	g := group{Rule: goneRule, Severity: lint.Note.String(), Words: wording.Count(len(found), "finding") + " let stand that other digits have removed since: their entries do no harm"}
+	g := group{Rule: goneRule, Severity: lint.Note.String(), Words: wording.Count(len(found), "finding") + " let stand and not found any more: nothing to do, the entries can be taken out"}
 	for i := range found {
 		g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
 		g.Each = append(g.Each, foundView{Finding: found[i]})

@@ -15,7 +15,7 @@ import (
 func TestEntriesThatHoldForNothingAreTakenOutOnThePage(t *testing.T) {
 	ctx, w := openBrowser(t), demoRun(t, "op9-3-romance")
 	text0, err := decision.Append("decisions/op9-3-romance.AB.yaml", nil, "op9-3-romance", "AB", nil, []decision.Decision{{
-		Verb: decision.Stet, On: decision.Finding, Rule: "wide-span", Why: "meant", By: "AB", When: "2026-01-01",
+		Verb: decision.Stet, On: decision.Finding, Rule: "measure-does-not-add-up", Why: "meant", By: "AB", When: "2026-01-01",
 		Notes: []decision.NoteRef{decision.NewFinder(w.Score).Ref(w.Result.Notes[0].N, nil)},
 	}})
 	require.NoError(t, err)
@@ -26,7 +26,7 @@ func TestEntriesThatHoldForNothingAreTakenOutOnThePage(t *testing.T) {
 	require.NoError(t, err)
 	openPage(t, ctx, page.Of(again, "gone"))
 	const group = `document.querySelector('.group[data-rule="gone"]')`
-	require.Contains(t, text(t, ctx, group+`.textContent`), "1 finding let stand that other digits have removed since")
+	require.Contains(t, text(t, ctx, group+`.textContent`), "1 finding let stand and not found any more")
 	before := number(t, ctx, undone)
 	require.NoError(t, chromedp.Run(ctx, chromedp.SetValue("#initials", "AB", chromedp.ByQuery),
 		chromedp.Evaluate(group+`.querySelector(".let-group").click()`, nil)))

@@ -67,7 +67,7 @@ func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 		if len(out[k].Again) > 0 {
 			also := Again
 			if others[k] {
-				also = Likewise
+				also = Likewise + "other notes: "
 			}
 			out[k].Message += also + alsoIn(s, out[k].Measure, out[k].Again)
 		}

@@ -29,6 +29,7 @@ type placing struct {
 	out                           io.Writer
 	pieces, versions, changes     int
 	placed, wrong, unplaced, gone int
+	besideLost                    int // notes found of decisions that have lost another
 }
 
 func placeDecisionsCommand() *cobra.Command {
@@ -141,11 +142,15 @@ func (t *placing) version(o *alteration.Original, rng *rand.Rand, chosen [][]int
 	t.versions++
 	f := decision.NewFinder(s)
 	for k := range decisions {
+		found := 0
 		for j := range decisions[k].Notes {
 			ref, old := &decisions[k].Notes[j], chosen[k][j]
 			truth, there := now[oldE[old]]
 			there = there && s.Notes[truth].Midi == ref.Midi // another pitch is another note
 			got, why, _ := f.Find(ref)
+			if got >= 0 {
+				found++
+			}
 			switch {
 			case got < 0 && there:
 				t.unplaced++
@@ -159,6 +164,9 @@ func (t *placing) version(o *alteration.Original, rng *rand.Rand, chosen [][]int
 				t.say("%s: WRONG: was %s, %s; landed on %s (there: %v, truth %d, got %d)\n",
 					o.Name, o.Score.Place(old), ref.Pitch, s.Place(got), there, truth, got)
 			}
+		}
+		if found < len(decisions[k].Notes) {
+			t.besideLost += found
 		}
 	}
 	return nil
@@ -182,6 +190,7 @@ func (t *placing) print() {
 	fmt.Fprintf(t.out, "%d pieces, %d changed versions, %d changes in them\n", t.pieces, t.versions, t.changes)
 	fmt.Fprintf(t.out, "notes of decisions that are there: %d; placed on it %d, unplaced %d (%.2f %%)\n",
 		all, t.placed, t.unplaced, 100*figures.Quotient(t.unplaced, all))
+	fmt.Fprintf(t.out, "notes found of decisions that have lost another note, which hold without it: %d\n", t.besideLost)
 	fmt.Fprintf(t.out, "notes of decisions that are gone, all unplaced: %d\n", t.gone)
 	fmt.Fprintf(t.out, "on a wrong note: %d\n", t.wrong)
 }

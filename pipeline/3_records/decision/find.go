@@ -178,11 +178,61 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 			return n, "", nil
 		}
 	}
-	_, _, nearest = f.byContext(a, ref)
-	if sure { // what stands in its place comes before what is like it elsewhere
-		return -1, noteGone, inPlace(f.nearby(a), nearest)
+	if sure { // what stands where it stood says more than a like note elsewhere
+		if nearest = f.inPlace(a, ref); len(nearest) == 0 {
+			_, _, nearest = f.byContext(a, ref)
+		}
+		return -1, noteGone, nearest
 	}
+	_, _, nearest = f.byContext(a, ref)
 	return -1, "its measure cannot be told from others", nearest
+}
+
+// inPlace gives the notes that stand in the place of one that is gone, the nearest key first: none of those that were struck
+// with it.
+func (f *Finder) inPlace(a score.Address, ref *NoteRef) (out []align.Candidate) {
+	struckWith := func(key int) bool {
+		return slices.Contains(ref.Around.With, key) || slices.ContainsFunc(ref.Near, func(k Near) bool {
+			return k.By == 0 && k.Onset == ref.Onset && k.Grace == ref.Grace && k.Midi == key
+		})
+	}
+	away := func(c align.Candidate) int {
+		d := f.score.Notes[c.Note].Midi - ref.Midi
+		return max(d, -d)
+	}
+	for n := range f.score.Notes {
+		note := &f.score.Notes[n]
+		if note.Measure == a.Measure && note.Onset == a.Onset && note.Grace == a.Grace && f.keyboard(n) && !struckWith(note.Midi) {
+			out = append(out, align.Candidate{Note: n})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b align.Candidate) int { return away(a) - away(b) })
+	return out[:min(len(out), 3)]
+}
+
+// sameKeyReach is how far, in semitones, a corrected key may lie from the one that it replaces: an octave too high or too low is
+// a mistake of print like another; what lies farther is another voice.
+const sameKeyReach = 12
+
+// Instead gives the notes that may stand instead of one that is gone, the nearest key first, none where its measure is not sure.
+func (f *Finder) Instead(ref *NoteRef) (out []int) {
+	a := ref.Address()
+	measure, sure := f.measure(ref)
+	if !sure {
+		return nil
+	}
+	a.Measure = measure
+	for _, c := range f.inPlace(a, ref) {
+		if d := f.score.Notes[c.Note].Midi - ref.Midi; max(d, -d) <= sameKeyReach {
+			out = append(out, c.Note)
+		}
+	}
+	return out
+}
+
+// AsItStands says that the measure of a note has the music with which a decision names it: it was made in the text as it stands.
+func (f *Finder) AsItStands(n int, ref *NoteRef) bool {
+	return len(ref.Around.Music) >= landmarkDigits && f.music[f.addresses[n].Measure] == ref.Around.Music[:landmarkDigits]
 }
 
 // byContext goes by the address and the notes around it alone.
@@ -215,16 +265,6 @@ func (f *Finder) nearestFirst(a score.Address, ref *NoteRef, list []align.Candid
 	}
 	slices.SortStableFunc(out, func(a, b align.Candidate) int { return away(a) - away(b) })
 	return out[:min(len(out), 3)]
-}
-
-// inPlace puts candidates that stand in a note's place before others; there are three at most.
-func inPlace(there, others []align.Candidate) []align.Candidate {
-	for _, c := range others {
-		if !slices.ContainsFunc(there, func(o align.Candidate) bool { return o.Note == c.Note }) {
-			there = append(there, c)
-		}
-	}
-	return there[:min(len(there), 3)]
 }
 
 // nearby gives the notes that stand where the one meant stood: what a
@@ -318,7 +358,7 @@ func (f *Finder) sameMusic(n int, ref *NoteRef) bool {
 }
 
 // alike reports whether the notes around a note are those around the one
-// meant: most of the keys struck with it, and what follows or what comes before.
+// meant: most of the keys struck with it, and what follows or what comes before; or both of these.
 func (f *Finder) alike(n int, ref *NoteRef) bool {
 	if c := &ref.Around; len(ref.Near) > 0 && len(c.With)+len(c.Before)+len(c.After) == 0 {
 		return f.nearAgree(n, ref)
@@ -335,5 +375,7 @@ func (f *Finder) alike(n int, ref *NoteRef) bool {
 		}
 	}
 	before, after := start(c.Before, ref.Around.Before), start(c.After, ref.Around.After)
-	return 2*common >= max(len(c.With), len(ref.Around.With)) && (before || after)
+	// A key struck with it may have been corrected: then what stands on either side has to be as it was.
+	told := min(len(c.Before), len(ref.Around.Before), len(c.After), len(ref.Around.After)) >= leastNear
+	return 2*common >= max(len(c.With), len(ref.Around.With)) && (before || after) || told && before && after
 }

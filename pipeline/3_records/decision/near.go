@@ -111,7 +111,7 @@ func (k Near) address(measure int) score.Address {
 }
 
 // nearAgree says that the notes near the one that is meant stand near a note too: those before it or those behind,
-// and most of those of its moment; where a key of its moment was corrected, those on both sides.
+// and most of those of its moment; or all that is known of both, whatever was corrected at its moment.
 func (f *Finder) nearAgree(n int, ref *NoteRef) bool {
 	own := ref.Address()
 	own.Measure, own.Ordinal = 0, 0
@@ -136,6 +136,7 @@ func (f *Finder) nearAgree(n int, ref *NoteRef) bool {
 		there = there[:min(len(there), nearKept)]
 		return len(there) >= leastNear && !slices.Contains(there, false)
 	}
-	before, behind := agrees(side[0]), agrees(side[2])
-	return 2*together >= len(side[1]) && (before || behind) || before && behind
+	before, after := agrees(side[0]), agrees(side[2])
+	none := func(there []bool) bool { return len(there) == 0 }
+	return 2*together >= len(side[1]) && (before || after) || before && (after || none(side[2])) || after && none(side[0])
 }

@@ -294,6 +294,9 @@ type Unplaced struct {
 	Why     string `json:"why"`
 	Entry   string `json:"entry"`             // file and line
 	Nearest []int  `json:"nearest,omitempty"` // n of notes that may be meant, the likeliest first
+	// Instead is the n of the note that stands in its place in the text as it is now, and Digits what was decided for it.
+	Instead *int   `json:"instead,omitempty"`
+	Digits  string `json:"digits,omitempty"`
 }
 
 // Witness counts what of a source's digits cannot stand at a note of the text.

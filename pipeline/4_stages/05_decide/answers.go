@@ -17,6 +17,7 @@ func (p *placer) answers(ordered []*decision.Decision, notesOf map[*decision.Dec
 		case p.decidedSince(q, ordered, notesOf):
 			answered = append(answered, q)
 		case !p.answeredItself(q):
+			q.SameDay = sameDay(q, ordered, notesOf)
 			open = append(open, q)
 		}
 	}
@@ -38,6 +39,17 @@ func (p *placer) answeredItself(q Asked) bool {
 	}
 	p.out.Stets = slices.Delete(p.out.Stets, k, k+1)
 	return true
+}
+
+// sameDay gives the initials of another editor who decided each note of a query on its day, "" where nobody did.
+func sameDay(q Asked, ordered []*decision.Decision, notesOf map[*decision.Decision][]int) string {
+	for _, d := range ordered {
+		if d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) && d.By != q.Decision.By &&
+			d.When == q.Decision.When && !slices.ContainsFunc(q.Notes, func(n int) bool { return !slices.Contains(notesOf[d], n) }) {
+			return d.By
+		}
+	}
+	return ""
 }
 
 // decidedSince says that each note of a query was decided behind it.

@@ -86,6 +86,9 @@ type FindingStet struct {
 type Asked struct {
 	Decision *decision.Decision
 	Notes    []int
+	// SameDay are the initials of another editor who decided its notes on its day, "" for none: that may be what it asks about,
+	// or its answer.
+	SameDay string
 }
 
 // Unplaced is a decision that found no sure place for a note.
@@ -94,6 +97,8 @@ type Unplaced struct {
 	Ref      *decision.NoteRef
 	Why      string
 	Nearest  []align.Candidate
+	// Instead is the note that stands in the place of the one that is gone, and of which nobody has decided anything; -1 for none.
+	Instead int
 }
 
 // Contradiction is a note with two decisions that differ.
@@ -122,7 +127,7 @@ type Input struct {
 // fails: what finds no place is listed in Placed.Unplaced.
 func Place(in Input) *Placed {
 	p := &placer{
-		in: in,
+		in: in, means: map[int][]*decision.NoteRef{},
 		out: &Placed{
 			Digits: make([]Digit, len(in.Score.Notes)), Hands: make([]score.Hand, len(in.Score.Notes)),
 			Deciding: make([]*decision.Decision, len(in.Score.Notes)), Rolling: make([]score.Rolling, len(in.Score.Notes)),
@@ -154,6 +159,7 @@ func (p *placer) place() {
 		p.apply(d, notes, at)
 	}
 	p.answers(ordered, notesOf)
+	p.standInstead()
 	p.lastWords(at)
 }
 
@@ -174,37 +180,49 @@ type placer struct {
 	in     Input
 	out    *Placed
 	finder *decision.Finder
+	means  map[int][]*decision.NoteRef // by note, the references of decisions on it that found it
 }
 
-// notes places all notes of a decision, or none: half a decision is not what
-// the editor decided.
+// oneByOne says of a decision that it holds note by note: each digit is decided for itself, and stands where its note does,
+// whatever became of others beside it. All else speaks of its notes together.
+func oneByOne(d *decision.Decision) bool { return d.On == decision.Notes && d.Verb != decision.Query }
+
+// notes places the notes of a decision, running parallel to them, -1 where one is gone; where it does not hold note by
+// note, all of them or none: half of a chord that is rolled is not what the editor decided.
 func (p *placer) notes(d *decision.Decision) ([]int, bool) {
-	var out []int
-	sure := true
+	out := make([]int, 0, len(d.Notes))
+	found, whole := 0, oneByOne(d)
 	for i := range d.Notes {
 		ref := &d.Notes[i]
 		n, why, nearest := p.finder.Find(ref)
 		if n >= 0 && slices.Contains(out, n) {
-			n, why = -1, "it leads to a note that another of the same decision means already"
+			// One of the two is not what was meant, and nobody knows which.
+			n, why, whole = -1, "it leads to a note that another of the same decision means already", false
 		}
 		if n < 0 {
-			sure = false
-			p.out.Unplaced = append(p.out.Unplaced, Unplaced{d, ref, why, nearest})
-			continue
+			p.out.Unplaced = append(p.out.Unplaced, Unplaced{d, ref, why, nearest, -1})
+		} else {
+			found++
 		}
 		out = append(out, n)
 	}
-	if sure {
-		p.out.Placed += len(out)
+	ok := found == len(out) || whole && found > 0
+	if ok {
+		p.out.Placed += found
+		for i, n := range out {
+			if n >= 0 && d.On != decision.Finding && d.Verb != decision.Query {
+				p.means[n] = append(p.means[n], &d.Notes[i])
+			}
+		}
 	}
-	return out, sure
+	return out, ok
 }
 
 func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	out := p.out
 	switch {
 	case d.Verb == decision.Query:
-		out.Queries = append(out.Queries, Asked{d, notes})
+		out.Queries = append(out.Queries, Asked{Decision: d, Notes: notes})
 	case d.On == decision.Finding:
 		out.Stets = append(out.Stets,
 			FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
@@ -225,7 +243,9 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 		p.redistribute(d, notes, at)
 	default:
 		for i, n := range notes {
-			at[n] = append(at[n], claim{d: d, fingers: d.Notes[i].Fingers})
+			if n >= 0 {
+				at[n] = append(at[n], claim{d: d, fingers: d.Notes[i].Fingers})
+			}
 		}
 	}
 }

@@ -22,18 +22,31 @@ func entry(head string, notes ...string) string {
 	return "  - {" + head + ", notes: [" + strings.Join(notes, ", ") + "]}\n"
 }
 
-// A decision holds for all of its notes or for none: what is half gone is kept and told, and nothing of it applied.
-func TestHalfADecisionIsNone(t *testing.T) {
+// Digits hold note by note: where one note of an entry is gone the others stand, and it alone is kept and told. All else holds
+// for all of its notes or for none.
+func TestDigitsStandThoughANoteOfTheirEntryIsGone(t *testing.T) {
 	s := music(t, scale)
 	d := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1"), at(2, 0, "C4", ", finger: 2"), at(2, 1, "A4", ", finger: 3")))
 	plan := decide.Place(decide.Input{Score: s, Decisions: d})
 	require.Len(t, plan.Unplaced, 1)
 	require.Equal(t, &d[0].Notes[1], plan.Unplaced[0].Ref)
-	require.Zero(t, plan.Placed)
-	require.Zero(t, plan.Digits[0].Finger())
+	require.Equal(t, 2, plan.Placed)
+	require.Equal(t, 1, plan.Digits[0].Finger())
+	require.Equal(t, 3, plan.Digits[5].Finger(), "each note has its own digit still")
+	require.Zero(t, plan.Digits[4].Finger(), "and what stands where the lost one stood has none")
+	for _, whole := range []string{"query: notes, when: 2026-01-05, why: so", "take: redistribution, when: 2026-01-05, to: L", "stet: finding, when: 2026-01-05, why: so, rule: wide-span"} {
+		d := decisionsOn(t, "AB", entry(whole, at(1, 0, "C4", ""), at(2, 0, "C4", "")))
+		plan := decide.Place(decide.Input{Score: s, Decisions: d})
+		require.Len(t, plan.Unplaced, 1, whole)
+		require.Zero(t, plan.Placed, whole)
+		require.Empty(t, plan.Queries)
+		require.Empty(t, plan.Stets)
+		require.Equal(t, score.NoHand, plan.Hands[0])
+	}
 	twice := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1"), at(1, 0, "C4", ", finger: 2")))
 	plan = decide.Place(decide.Input{Score: s, Decisions: twice})
 	require.Contains(t, plan.Unplaced[0].Why, "another of the same decision means already")
+	require.Zero(t, plan.Placed, "one of the two is wrong, and which one nobody knows")
 	whole := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05, print: always, returns: true", at(1, 0, "C4", ", finger: 1-2"), at(2, 1, "A4", ", finger: 3")))
 	plan = decide.Place(decide.Input{Score: s, Decisions: whole})
 	require.Equal(t, 2, plan.Placed)
@@ -63,6 +76,10 @@ func TestAQueryIsAnswered(t *testing.T) {
 	require.Equal(t, 1, open(ab(asked+entry("take: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1")))), "half is no answer")
 	require.Equal(t, 1, open(ab(asked), cd(both("take", "2026-01-05"))), "on one day nobody knows who was first")
 	require.Equal(t, 1, open(ab(asked), cd(both("take", "2026-01-04"))))
+	for when, by := range map[string]string{"2026-01-05": "CD", "2026-01-04": ""} { // and it is said why it is no answer
+		plan := decide.Place(decide.Input{Score: s, Decisions: slices.Concat(ab(asked), cd(both("amend", when)))})
+		require.Equal(t, by, plan.Queries[0].SameDay)
+	}
 	require.Equal(t, 0, open(ab(asked), cd(both("take", "2026-01-06"))))
 	require.Equal(t, 0, open(ab(asked), cd(words)))
 	require.Equal(t, 0, open(ab(asked+words)))

@@ -21,6 +21,9 @@ func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark
 	}
 	for _, q := range p.Queries {
 		message := fmt.Sprintf("%s asks: %s", q.Decision.By, q.Decision.Why)
+		if q.SameDay != "" {
+			message += fmt.Sprintf("; %s decided it on that day, and the files do not say who spoke first: words answer it", q.SameDay)
+		}
 		out = append(out, lint.Remark{Rule: decisionquery.Rule.Name, Notes: q.Notes, Message: message})
 	}
 	for i, f := range p.Stets {
@@ -28,10 +31,9 @@ func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark
 		case f.Expired:
 			out = append(out, expired(f))
 		case !used[i]:
-			// Other digits, decided since, have removed the finding: the entry does no harm, and nobody is asked about it.
-			gone := idle(f.Decision, f.Notes, fmt.Sprintf(
-				"%s let %s stand, but there is no such finding here any more", f.Decision.By, f.Decision.Rule,
-			))
+			// What it spoke of is no longer there: the entry does no harm, and nobody is asked about it.
+			gone := idle(f.Decision, f.Notes, fmt.Sprintf("%s let %s stand; it is not found any more", f.Decision.By, f.Decision.Rule))
+			gone.Fix = "nothing to do; the entry can be taken out: " + f.Decision.Place()
 			gone.Mild = true
 			out = append(out, gone)
 		}
@@ -85,6 +87,18 @@ func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
 	r.Message = fmt.Sprintf(
 		"%s of %s, %s, for %s in what was m. %s is unplaced: %s", d.Verb, d.By, d.When, key, u.Ref.Printed, u.Why,
 	)
+	if at := u.Filed(); at >= 0 {
+		r.Notes = []int{at}
+	}
+	if u.Instead >= 0 {
+		r.Message += fmt.Sprintf("; %s stands there now", s.Notes[u.Instead].Pitch)
+		if len(u.Ref.Fingers) > 0 {
+			r.Message += fmt.Sprintf(", and %s was decided for %s", decision.Digits(u.Ref.Fingers), key)
+			r.Fix = fmt.Sprintf("decide %s, or let the loss stand; the entry: %s",
+				s.Notes[u.Instead].Pitch, d.Place())
+		}
+		return r
+	}
 	var nearest []string
 	for _, c := range u.Nearest {
 		n := &s.Notes[c.Note]
@@ -92,7 +106,6 @@ func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
 		nearest = append(nearest, fmt.Sprintf("%s in m. %s, beat %s", n.Pitch, number, beat))
 	}
 	if len(nearest) > 0 {
-		r.Notes = []int{u.Nearest[0].Note}
 		r.Message += "; nearest: " + strings.Join(nearest, ", ")
 	}
 	return r

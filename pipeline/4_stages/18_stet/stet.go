@@ -58,6 +58,12 @@ func Findings(in Input) (out Output, err error) {
 		}
 		out.Remaining = append(out.Remaining, f)
 	}
+	for k := range in.Decided.Stets {
+		if s := &in.Decided.Stets[k]; !used[k] && !s.Expired && stillThere(in, s) {
+			used[k] = true
+			out.LetStand = append(out.LetStand, LetStand{amongOthers(in, s), s.Decision})
+		}
+	}
 	severities, err := inspect.Severities(in.Policy)
 	if err != nil {
 		return out, err

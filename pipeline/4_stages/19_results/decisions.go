@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"fingerproof/corpus/score"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 )
 
@@ -41,6 +42,12 @@ func addDecisions(in *Input, r *state.Result) {
 		}
 		for _, c := range u.Nearest {
 			out.Nearest = append(out.Nearest, c.Note)
+		}
+		if u.Instead >= 0 {
+			out.Instead = &u.Instead
+			if len(u.Ref.Fingers) > 0 {
+				out.Digits = decision.Digits(u.Ref.Fingers)
+			}
 		}
 		r.Unplaced = append(r.Unplaced, out)
 	}

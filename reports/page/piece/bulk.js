@@ -60,7 +60,7 @@
         if (goesToo(cardOf[number])) decision.too = true;
         delete preview[number];
         state.decided[mark(number)] = decision;
-        for (const f of lets) state.findings[f] = letEntry(f, "by the digits that were decided");
+        for (const f of lets) state.findings[f] = answerEntry(f, "by the digits that were decided");
       }
     }, list.length + (list.length === 1 ? " passage taken." : " passages taken.") + leftOver(left) + waiting(cards.filter((card) => fits(card))));
     if (here >= 0 && judged(cards[here])) next(1, true);

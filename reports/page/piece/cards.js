@@ -11,7 +11,7 @@
       card.classList.toggle("done", !!decision);
       const label = card.querySelector(".state");
       label.dataset.state = decision ? decision.verb : "open";
-      label.textContent = decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : words[decision.verb] + (decision.query ? ", queried" : "")) : preview[number] ? "changed, not kept" : leftIn(number);
+      label.textContent = decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : (decision.rolled ? words[decision.rolled] + ", " : "") + words[decision.verb] + (decision.query ? ", queried" : "")) : preview[number] ? "changed, not kept" : leftIn(number);
       for (const button of card.querySelectorAll("[data-verb]")) button.setAttribute("aria-pressed", String(!!decision && !decision.ofFindings && !decision.with && decision.verb === button.dataset.verb));
       const reason = card.querySelector(".reason");
       if (decision && document.activeElement !== reason && !(asked && asked.field === reason)) reason.value = decision.why || "";
@@ -44,11 +44,12 @@
   // What of a passage is open, where part of it is answered.
   function leftIn(number) {
     if (quiet(cardOf[number])) return findingsOf(cardOf[number]) ? "no word on it yet" : "does not print";
-    const p = data.passages[number], digits = new Set([...(p.doubts || []), ...(p.open || [])].filter((n) => !handedNow(n))).size;
-    const found = foundIn(number).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f)).length;
+    const p = data.passages[number], decided = state.decided[mark(number)], digits = new Set([...(p.doubts || []), ...(p.open || []), ...restOf(number)].filter((n) => !handedNow(n))).size;
+    const found = foundIn(number).filter((f) => data.findings[f].notes), still = found.filter((f) => !standing(f) && !(decided && rolledHere(p, decided, f))).length;
     const before = waitsFor(number);
     if (before.length) return "after " + (before.length === 1 ? "passage " : "passages ") + before.join(", ");
-    const decided = state.decided[mark(number)];
+    const rolled = decided && decided.verb.startsWith("roll");
+    if (rolled) return words[decided.verb] + "; open: " + [digits && plural(digits, "digit"), still && plural(still, "finding")].filter(Boolean).join(", ");
     if (decided && findingsLeft(number, decided)) return "digits " + words[decided.verb] + "; open: " + plural(findingsLeft(number, decided), "finding");
     const from = [...new Set([...(p.doubts || []), ...(p.open || [])])];
     if (!decided && !p.handover && still && from.length && from.every((n) => reachedFrom(n, number))) return "digits with passage " + reached[from[0]][0] + "; open: " + plural(still, "finding");
@@ -221,7 +222,7 @@
       change(() => {
         for (const f of live) state.findings[f] = letEntry(f, why);
         if (rolls) state.decided[mark(number)] = { verb, why, entry: rolls, order: order() };
-      }, plural(live.length, "finding") + (live.every(isQuery) ? " answered" : " let stand") + "; the digits here are still open: t takes them, a changes them.");
+      }, reasonFor(live) + (live.every(isQuery) ? " answered" : " let stand") + "; the digits here are still open: t takes them, a changes them.");
       return;
     }
     const written = entries(number, verb, why, preview[number], goesToo(card));
@@ -247,7 +248,11 @@
     const asks = digits({ verb }) && !passage.handover && before && (before.verb === "query" ? { query: before.entry, asks: before.why } : before.query && { query: before.query, asks: before.asks });
     change(() => {
       // What was let stand of the text before stays so.
-      const decision = { verb, entry: (half(number, before) && (verb === "take" || verb === "amend") ? before.entry : "") + written.text, order: order() };
+      const decision = { verb, entry: written.text, order: order() };
+      // Nor what was rolled, or left as it is written.
+      const stays = digits({ verb }) && before && (half(number, before) ? before.entry : before.stays);
+      if (stays) Object.assign(decision, { stays, entry: stays + written.text });
+      if (stays && (before.rolled || before.verb.startsWith("roll"))) decision.rolled = before.rolled || before.verb;
       if (why && ofDigits && !(asks && asks.asks === why)) decision.why = why;
       if (asks) Object.assign(decision, asks, { entry: decision.entry + asks.query });
       if (verb === "amend") decision.fingers = preview[number];
@@ -255,12 +260,13 @@
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
       state.decided[mark(number)] = decision;
-      for (const f of written.lets || []) state.findings[f] = letEntry(f, why || "by the digits that were decided");
-    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (verb === "take" || verb === "amend" ? like : ".") + (asks ? " The query stays." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
+      for (const f of written.lets || []) state.findings[f] = answerEntry(f, why || "by the digits that were decided");
+    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (verb === "take" || verb === "amend" ? like : ".") + (asks ? " The query stays." : "") + (why && (written.lets || []).length ? " The reason goes to " + reasonFor(written.lets) + "." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     if (written.left && findingsLeft(number, state.decided[mark(number)])) return say("The digits of passage " + number + " are " + words[verb] + ". Still open here: " + plural(written.left, "finding") + "; s and a reason lets " + (written.left === 1 ? "it" : "them") + " stand, n goes on.");
     const against = (clashes()[number] || []).map(([, other]) => other);
-    if (half(number, state.decided[mark(number)])) return say((verb === "stet" ? "What stands stays" : "Its chord is " + words[verb]) + "; the other digits here are still open: t takes them, a changes them.");
+    if (verb.startsWith("roll") && !judged(card)) return say("Passage " + number + " " + leftIn(number) + ". The next run works out digits for what is rolled; t takes those shown here, a changes them, n goes on.");
+    if (half(number, state.decided[mark(number)])) return say("What stands stays; the other digits here are still open: t takes them, a changes them.");
     if (against.length) say(byId("said").textContent + " It goes against passage " + [...new Set(against)].join(", ") + ": what was decided last holds. u undoes it.");
     next(1, true);
   }
@@ -421,7 +427,7 @@
       const written = decision && entries(number, decision.verb, why, decision.fingers, goesToo(card));
       if (written && written.text) change(() => {
         for (const f of foundIn(number)) if (why && standing(f) && standing(f).why === decision.why) state.findings[f] = letEntry(f, why);
-        Object.assign(state.decided[mark(number)], { why, entry: written.text + (decision.query || "") });
+        Object.assign(state.decided[mark(number)], { why, entry: (decision.stays || "") + written.text + (decision.query || "") });
       }, "Reason kept.");
     });
   }

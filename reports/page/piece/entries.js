@@ -55,7 +55,16 @@
   }
 
   // Digits that a passage asks about and that can be taken.
-  const asksDigits = (number) => [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !handedNow(n));
+  const asksDigits = (number) => restOf(number).length > 0 || [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !handedNow(n));
+
+  // Digits of a passage that asks of none by itself: while a digit is open in the piece they are decided with the passage, or they
+  // may come up as open once more digits are given around them. What another passage has decided by now is not among them.
+  const anyOpen = Object.values(data.passages).some((p) => (p.open || []).length);
+  function restOf(number) {
+    const p = data.passages[number];
+    if (!anyOpen || p.handover || p.firm || (p.doubts || []).length || (p.open || []).length || !(p.findings || []).length) return [];
+    return p.notes.filter((n) => data.notes[n] && !data.notes[n].g && !data.notes[n].s && data.notes[n].w && !handedNow(n) && !reached[n] && explicit[n] === undefined);
+  }
 
   // Chords that may be rolled are, or stay as they are written.
   function rollEntries(p, verb, more, reason) {
@@ -82,7 +91,7 @@
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
     // What lint finds once the digits are decided so, and nobody has answered.
     const then = (p.then || []).filter((f) => !standing(f) && !data.findings[f].speaks.some(handedNow) && data.findings[f].speaks.every((n) => !(n in (fingers || {})) || asGiven(n, fingers[n])));
-    const unanswered = named.filter((f) => !standing(f) && !isQuery(f)).length + then.length;
+    const unanswered = named.filter((f) => !standing(f) && !byDigits(f)).length + then.length;
     const stale = named.filter((f) => data.findings[f].entry), live = named.filter((f) => !data.findings[f].entry);
     const ofFindings = (v) => live.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, data.findings[f].notes.map((n) => [n, ""]), p)).join("");
     const rolls = (v, more) => rollEntries(p, v, more, reason);
@@ -100,7 +109,7 @@
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
-        const lets = [...live.filter((f) => !standing(f) && (why || isQuery(f))), ...(why ? then : [])];
+        const lets = [...live.filter((f) => !standing(f) && (why || byDigits(f))), ...(why ? then : [])];
         const more = { why: lets.length ? "" : reason, returns }, others = asks.filter((n) => n in came && came[n] !== data.notes[n].w); // the reason is that of what stands
         const asShown = others.length ? entry("amend", "notes", more, others.map((n) => [n, came[n]]), p) : "", own = asks.filter((n) => !others.includes(n));
         return { text: asShown + (own.length ? entry("take", "notes", more, refs(own, true), p) : ""), came, lets, left: why ? 0 : unanswered };
@@ -110,7 +119,7 @@
         fingers = Object.assign({}, came, fingers);
         const changed = Object.keys(fingers).map(Number).filter((n) => n in came ? String(fingers[n]) !== String(data.notes[n].w) : !asGiven(n, fingers[n])).sort((a, b) => a - b);
         const rest = asks.filter((n) => !changed.includes(n));
-        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && isQuery(f)), left: unanswered };
+        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && byDigits(f)), left: unanswered };
       }
       case "stet": {
         if (named.length && !live.length && !(p.rolls || []).length) return { not: "What is found here is an entry that holds for nothing any more: x takes it out of the file." };
@@ -150,9 +159,8 @@
     return out;
   }
 
-  // A stet leaves what stands, and a roll says how a chord is struck: digits of the passage that nobody has decided stay open, and
-  // neither is an answer to them.
-  const half = (number, decision) => !!decision && ["stet", "roll", "rolldown"].includes(decision.verb) && !data.passages[number].handover && [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s && !handedNow(n));
+  // A stet leaves what stands, and a roll decides no finger: digits of the passage that nobody has decided stay open.
+  const half = (number, decision) => !!decision && ["stet", "roll", "rolldown"].includes(decision.verb) && !data.passages[number].handover && (restOf(number).length > 0 || [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !data.notes[n].s && !handedNow(n)));
 
   // What a redistribution leaves of a passage all of whose questions it has answered is taken with it: else it prints by then, and is asked.
   function leftBy() {

@@ -2,6 +2,10 @@
   const standing = (fingerprint) => state.findings[fingerprint];
   // A query is answered: in words, or by what is decided on the digits that it asks about.
   const isQuery = (fingerprint) => data.findings[fingerprint].rule === "decision-query";
+  // What a decision lost in a text that was corrected is answered by the digit of the note that stands there now.
+  const isLost = (fingerprint) => data.findings[fingerprint].over !== undefined;
+  const byDigits = (fingerprint) => isQuery(fingerprint) || isLost(fingerprint);
+  const answerEntry = (fingerprint, why) => (isLost(fingerprint) ? { why, entry: "", byDigits: true, order: order() } : letEntry(fingerprint, why));
 
   // What helps to find a note again: the notes of its passage.
   const around = (n) => Object.values(data.passages).find((p) => p.notes.includes(n)) || { notes: [n] };
@@ -35,20 +39,26 @@
     for (const line of card.querySelectorAll(".finding")) {
       line.hidden = !comes(line.dataset.finding);
       const stands = standing(line.dataset.finding), button = line.querySelector(".let"), put = line.querySelector(".put");
-      if (put) put.setAttribute("aria-pressed", String(!!stands && !!stands.put));
+      if (put) put.setAttribute("aria-pressed", String(!!stands && (!!stands.put || !!stands.byDigits)));
       if (put && button) button.hidden = !!stands && !!stands.put; // it is answered by the digit
       if (!button) continue;
       button.setAttribute("aria-pressed", String(!!stands));
       const takesOut = data.findings[line.dataset.finding].entry;
-      button.textContent = !stands ? (takesOut ? "Take the entry out" : isQuery(line.dataset.finding) ? "Answer in words" : "Let this stand") : stands.out ? "Taken out when you save" : stands.put ? (stands.prints === undefined ? "Put in: " : "Will print: ") + stands.put : (isQuery(line.dataset.finding) ? "Answered: " : "Stands: ") + stands.why;
+      button.textContent = !stands ? (takesOut ? "Take the entry out" : isQuery(line.dataset.finding) ? "Answer in words" : "Let this stand") : stands.out ? "Taken out when you save" : stands.put ? (stands.prints === undefined ? "Put in: " : "Will print: ") + stands.put : stands.byDigits ? "Answered " + stands.why : (isQuery(line.dataset.finding) ? "Answered: " : "Stands: ") + stands.why;
     }
+  }
+
+  // How far a reason goes: findings that are told as one stand at several places.
+  function reasonFor(list) {
+    const at = list.flatMap((f) => data.findings[f].notes || []), measures = [...new Set(at.map((n) => (data.notes[n] || { i: -1 }).i))].filter((i) => i >= 0);
+    return plural(list.length, "finding") + (at.length > list.length ? ", " + plural(at.length, "place") : "") + (measures.length > 1 ? " in " + plural(measures.length, "measure") : "");
   }
 
   function letStand(card, fingerprint) {
     const reason = card.querySelector(".reason"), why = reason.value.trim();
     if (standing(fingerprint)) return change(() => { delete state.findings[fingerprint]; }, "The finding is open again.");
     if (othersEntry(fingerprint)) return say("The entry stands in the file of " + othersEntry(fingerprint) + ": write these initials to take it out.");
-    if (!why && !data.findings[fingerprint].entry) { ask(reason, () => letStand(card, fingerprint)); return say(isQuery(fingerprint) ? "Write the answer, then press Enter." : "A finding stands only with a reason: write it, then press Enter."); }
+    if (!why && !data.findings[fingerprint].entry) { ask(reason, () => letStand(card, fingerprint)); return say(isQuery(fingerprint) ? "Write the answer, then press Enter." : "A finding stands only with a reason: write it, then press Enter. It goes to " + reasonFor([fingerprint]) + "."); }
     change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, data.findings[fingerprint].entry ? "The entry is taken out when you save." : isQuery(fingerprint) ? "The query is answered." : "The finding stands.");
   }
 
@@ -68,8 +78,8 @@
     if (!open.length) return say("None of them is open.");
     const theirs = open.map(othersEntry).find(Boolean);
     if (theirs) return say("Entries stand in the file of " + theirs + ": write these initials to take them out.");
-    if (!why && !open.every((f) => data.findings[f].entry)) { ask(reason, () => letAll(list, reason.value.trim(), reason)); return say("Findings stand only with a reason: write it, then press Enter."); }
-    change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, open.every((f) => data.findings[f].entry) ? plural(open.length, "entry").replace("entrys", "entries") + " taken out when you save." : plural(open.length, "finding") + " let stand.");
+    if (!why && !open.every((f) => data.findings[f].entry)) { ask(reason, () => letAll(list, reason.value.trim(), reason)); return say("Findings stand only with a reason: write it, then press Enter. It goes to " + reasonFor(open) + "."); }
+    change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, open.every((f) => data.findings[f].entry) ? plural(open.length, "entry").replace("entrys", "entries") + " taken out when you save." : reasonFor(open) + " let stand.");
   }
   function putAll(list) {
     const open = list.filter((f) => !standing(f) && data.findings[f].put);
@@ -77,10 +87,19 @@
     change(() => { for (const f of open) state.findings[f] = putEntry(f); }, plural(open.length, "digit") + (data.findings[open[0]].print ? " will print." : " put in."));
   }
 
+  // The digit that was decided for a note that is gone goes to the one that stands there now.
+  function takeOver(card, fingerprint) {
+    const number = card.dataset.number, finding = data.findings[fingerprint], n = finding.notes[0], before = state.decided[mark(number)];
+    if (String(data.notes[n].w) === finding.over && !preview[number] && !(before && before.verb === "amend")) return decide(card, "take");
+    preview[number] = Object.assign({}, before && before.verb === "amend" ? before.fingers : {}, preview[number], { [n]: finding.over });
+    decide(card, "amend");
+  }
+
   function clickFinding(card, target) {
     const one = target.closest(".let");
     if (one) return letStand(card, one.closest(".finding").dataset.finding);
     const put = target.closest(".put"), asks = put && put.closest(".finding").dataset.finding;
+    if (put && isLost(asks)) return takeOver(card, asks);
     if (put && standing(asks)) return change(() => { delete state.findings[asks]; }, "The finding is open again.");
     if (put) return putAll([asks]);
     const all = target.closest(".let-all, .put-all");

@@ -14,6 +14,7 @@
   // Says of one decision that a run has read it, or what was made of it by hand.
   function answered(decision) {
     if (decision.run === data.run) return false;
+    if (decision.byDigits) return true; // the digits have an entry of their own
     if (wasSaved(decision) && (state.files || {})[decision.saved] !== undefined && state.files[decision.saved] !== sum(heldBy(decision.saved))) return true;
     if (decision.out) return !Object.values(data.decided || {}).some((text) => text.includes(decision.out));
     return !!decision.entry && oneByOne(decision.entry).every(inFiles);

@@ -76,14 +76,15 @@
     if (entriesOnly.length && entriesOnly.every((f) => data.findings[f].entry)) return say("What is found here is an entry that holds for nothing any more: x takes it out of the file.");
     const field = card.querySelector(".reason");
     ask(field, () => decide(card, "stet"));
-    const found = foundIn(card.dataset.number).some((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f));
+    const live = foundIn(card.dataset.number).filter((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f)), found = live.length > 0, goes = reasonFor(live);
     const p = data.passages[card.dataset.number];
-    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands, then Enter." + (asksDigits(card.dataset.number) && !["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
+    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands" + (goes === "1 finding" ? "" : " (the reason goes to " + goes + ")") + ", then Enter." + (asksDigits(card.dataset.number) && !["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
   }
 
   // Digits that a finding asks to be printed, or a witness's digits that it asks for, by key.
   function printHere(card) {
-    const list = (data.passages[card.dataset.number].findings || []).filter((f) => data.findings[f].put);
+    const found = data.passages[card.dataset.number].findings || [], list = found.filter((f) => data.findings[f].put), lost = found.find((f) => isLost(f) && !standing(f));
+    if (lost) return takeOver(card, lost);
     if (list.length) putAll(list); else say("Nothing here asks for a digit to be printed or put in.");
   }
 

@@ -63,7 +63,7 @@
     const all = [...new Set([...(p.open || []), ...(p.doubts || [])])], asked = all.filter((n) => !handedNow(n));
     const answeredSo = (f) => state.findings[f] || (data.findings[f].notes || []).length && data.findings[f].notes.every(handedNow);
     if (!p.handover && all.length && !asked.length && (p.findings || []).every(answeredSo)) return { verb: "take", with: String(handedNow(all[0])) };
-    const bare = !p.firm && !p.handover && !asked.length && (p.findings || []).length;
+    const bare = !p.firm && !p.handover && !asked.length && (p.findings || []).length && !restOf(number).length;
     if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
     // Every digit that it asks about has been decided with a passage that it is like.
     if (!p.handover && asked.length && foundIn(number).every((f) => state.findings[f]) && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
@@ -91,9 +91,11 @@
   // The findings of a passage whose digits are decided that nobody has answered yet.
   function findingsLeft(number, decision) {
     const p = data.passages[number];
-    if (p.handover || decision.verb !== "take" && decision.verb !== "amend") return 0;
-    return foundIn(number).filter((f) => data.findings[f].notes && !state.findings[f]).length;
+    if (p.handover || decision.verb === "stet" || decision.verb === "query") return 0;
+    return foundIn(number).filter((f) => data.findings[f].notes && !state.findings[f] && !rolledHere(p, decision, f)).length;
   }
+  // A chord that is rolled is no grip: that a hand cannot take it is answered by that.
+  const rolledHere = (p, decision, f) => (decision.rolled || decision.verb).startsWith("roll") && /grip|span|reach/.test(data.findings[f].rule) && (p.rolls || []).some((r) => data.findings[f].notes.some((n) => r.n.includes(n)));
   const judged = (card) => !!decisionOn(card.dataset.number);
 
   function change(act, message) {

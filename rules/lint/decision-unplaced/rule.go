@@ -7,11 +7,12 @@ import "fingerproof/rules/lint"
 var Rule = &lint.Rule{
 	Name:  "decision-unplaced",
 	Title: "a decision has lost its note",
-	Checks: "Decisions of which a note cannot be found surely in the score as it stands. They are kept and applied " +
-		"nowhere.",
+	Checks: "Decisions of which a note cannot be found surely in the score as it stands. They are kept, and what they say of " +
+		"that note is applied nowhere; the other digits of the entry hold. Once the note that stands there now is decided, " +
+		"nothing is said of it any more.",
 	Why:      "An editor decided something there; the text has changed under it.",
 	Before:   "a decision on G4, where the corrected text has A4",
-	After:    "the entry names a note of the text as it stands, or is taken out",
+	After:    "A4 is decided, or the entry is taken out",
 	Severity: lint.Warning,
 	Since:    "0.1",
 	Run:      (*lint.Inspection).ReportRemarks,

@@ -38,7 +38,9 @@ func report(p *lint.Inspection, n int, keys []int, help *lint.Help) {
 			if p.PedalDown(p.Score.Notes[n].Part, p.Score.At(n)) {
 				return // it keeps what is held
 			}
-			f.Severity = lint.Note
+			if f.Severity = lint.Note; amended(p, keys) && bound(p, keys) {
+				f.Severity = lint.Warning // an editor's own digit asks for what cannot be
+			}
 		}
 	}
 	if help != nil {
@@ -47,6 +49,11 @@ func report(p *lint.Inspection, n int, keys []int, help *lint.Help) {
 	}
 	f.Together += f.Fix // what comes again has one remedy
 	p.Report(f)
+}
+
+// amended says that an editor gave one of the keys another digit than was suggested.
+func amended(p *lint.Inspection, keys []int) bool {
+	return slices.ContainsFunc(keys, func(m int) bool { return p.DecidedFinger(m) > 0 && !(m < len(p.Taken) && p.Taken[m]) })
 }
 
 // bound says that digits of the text ask for two of the keys: they ask for what cannot be.

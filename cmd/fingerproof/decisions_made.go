@@ -1,0 +1,51 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
+)
+
+// sayMade names what digits make that were keyed in otherwise than they are suggested: a slip of the key is seen at once, and not
+// after the next run. Warnings and errors on the fingering are named that were not there before and speak of a measure keyed in.
+func sayMade(out io.Writer, p *decidedPiece, f *decision.Finder, add []decision.Decision) error {
+	measures := map[int]bool{}
+	for i := range add {
+		if add[i].Verb != decision.Amend {
+			continue
+		}
+		for k := range add[i].Notes {
+			if n, _, _ := f.Find(&add[i].Notes[k]); n >= 0 {
+				measures[p.run.Score.Notes[n].Measure] = true
+			}
+		}
+	}
+	if len(measures) == 0 {
+		return nil
+	}
+	in := pipeline.InputsOf(p.run)
+	in.Decisions = slices.Concat(in.Decisions, add)
+	then, err := pipeline.Again(p.run, in)
+	if err != nil {
+		return fmt.Errorf("looking at what was keyed in: %w", err)
+	}
+	known := map[string]bool{}
+	for i := range p.run.Result.Findings {
+		known[p.run.Result.Findings[i].Fingerprint] = true
+	}
+	for i := range then.Result.Findings {
+		found := &then.Result.Findings[i]
+		rule := all.Rule(found.Rule)
+		if known[found.Fingerprint] || found.Severity == lint.Note.String() || !measures[found.MeasureIndex] || rule == nil || rule.Text ||
+			slices.Contains(all.OfDecisions(), rule) {
+			continue
+		}
+		fmt.Fprintf(out, "with these digits: %s: %s [%s]\n", found.Severity, found.Sentence(), found.Rule)
+	}
+	return nil
+}
