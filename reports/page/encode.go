@@ -310,6 +310,7 @@ func (w *jsonText) findingRef(f findingRef) {
 	w.someText(`,"put":`, f.Put)
 	w.someText(`,"from":`, f.From)
 	w.flag(`,"print":`, f.Print)
+	w.someText(`,"over":`, f.Over)
 	w.someText(`,"entry":`, f.Entry)
 	w.someNumber(`,"then":`, f.Then)
 	w.someNumbers(`,"speaks":`, f.Speaks)
