@@ -24,6 +24,9 @@ type Finding struct {
 	// of the others (Together); empty: each stands for itself.
 	Together string
 	Again    []int // measures of the others
+	// There is, in short, what stands at this place: where findings are told together that say as much of other notes, it stands
+	// with the measures of each of the others.
+	There string
 	// At are notes by which an editor lets it stand, one for each place: where it is told of several places, or of a
 	// measure as a whole. Else it is the first of Notes.
 	At []int

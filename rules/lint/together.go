@@ -16,6 +16,7 @@ import (
 func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 	type same struct{ rule, key string }
 	first, others := map[same]int{}, map[int]bool{} // others: what was said of other notes
+	there := map[int][]place{}
 	var out []Finding
 	rank := func(n int) int {
 		switch {
@@ -59,6 +60,7 @@ func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 		out[k].Notes, out[k].At = append(out[k].Notes, f.Notes...), append(out[k].At, at(&f)...)
 		out[k].Severity = max(out[k].Severity, f.Severity)
 		out[k].Again = append(out[k].Again, f.Measure)
+		there[k] = append(there[k], place{f.There, f.Measure})
 	}
 	for k := range out {
 		if len(out[k].Again) == 0 && len(out[k].Notes) > 0 && slices.Equal(out[k].At, out[k].Notes[:1]) {
@@ -69,7 +71,11 @@ func Together(s *score.Score, p *playing.Playing, found []Finding) []Finding {
 			if others[k] {
 				also = Likewise + "other notes: "
 			}
-			out[k].Message += also + alsoIn(s, out[k].Measure, out[k].Again)
+			if out[k].There != "" {
+				out[k].Message += With + alsoThere(s, place{out[k].There, out[k].Measure}, there[k])
+			} else {
+				out[k].Message += also + alsoIn(s, out[k].Measure, out[k].Again)
+			}
 		}
 	}
 	return out
@@ -82,11 +88,12 @@ const OnceAPiece = "once a piece"
 const (
 	Again    = "; the same again in "
 	Likewise = "; likewise in "
+	With     = "; likewise "
 )
 
 // First is what is said of the first place of a message, without those that follow.
 func First(message string) string {
-	for _, also := range []string{Again, Likewise} {
+	for _, also := range []string{Again, Likewise, With} {
 		message, _, _ = strings.Cut(message, also)
 	}
 	return message
@@ -95,6 +102,55 @@ func First(message string) string {
 // Said is what a finding says without the measures of other places, which a measure put in elsewhere renumbers.
 func (f *Finding) Said() string {
 	return fmt.Sprint(First(f.Message), len(f.Again))
+}
+
+// place is what stands, in short, in a measure.
+type place struct {
+	there   string
+	measure int
+}
+
+// longest is how long a list of things of other places grows, in letters; more than that nobody reads.
+const longest = 65
+
+// alsoThere says what stands elsewhere, and in which measures: "C3 and E4 with 5 and 1 (m. 7, 9)". What stands at the first
+// place too is left out.
+func alsoThere(s *score.Score, first place, places []place) string {
+	in := map[string][]string{}
+	var order []string
+	for _, x := range places {
+		number := s.Measures[x.measure].Number
+		if in[x.there] == nil {
+			order = append(order, x.there)
+		}
+		if !slices.Contains(in[x.there], number) {
+			in[x.there] = append(in[x.there], number)
+		}
+	}
+	const fewMeasures = 3
+	var names []string
+	left, letters := 0, 0
+	for _, what := range order {
+		name := what
+		if what == first.there {
+			name = "this"
+		}
+		measures := in[what]
+		more := ""
+		if len(measures) > fewMeasures {
+			measures, more = measures[:fewMeasures], " …"
+		}
+		name += " (m. " + strings.Join(measures, ", ") + more + ")"
+		if letters += len(name); letters > longest {
+			left++
+			continue
+		}
+		names = append(names, name)
+	}
+	if left > 0 {
+		names = append(names, fmt.Sprintf("%d more", left))
+	}
+	return wording.List(names)
 }
 
 // mostMeasures is how many measures, or rows of measures, are named; more than that nobody reads.

@@ -14,15 +14,51 @@ const (
 	fixStruck = "roll it, or give a note to the other hand"
 	fixHelp   = "give %s to the %s and say so with a sign, or roll it"
 	fixHeld   = "leave the held key to the pedal, or give a note to the other hand"
+	fixHelps  = "give what is too much to the other hand and say so with a sign, or roll it"
 )
+
+// grip is a finding about one grip, with its keys and fingers in short.
+type grip struct {
+	lint.Finding
+	short  string
+	remedy string // one for all grips that are put right in one way
+}
+
+// many is from how many grips of one hand and one remedy on they are told together.
+const many = 5
+
+// tell reports the grips of a piece: many of one hand and one remedy as one finding.
+func tell(p *lint.Inspection, found []grip) {
+	type kind struct {
+		hand     score.Hand
+		severity lint.Severity
+		remedy   string
+	}
+	of := func(g *grip) kind { return kind{p.Playing.Hand(g.Notes[0]), g.Severity, g.remedy} }
+	said := map[kind]map[string]bool{}
+	for i := range found {
+		k := of(&found[i])
+		if said[k] == nil {
+			said[k] = map[string]bool{}
+		}
+		said[k][found[i].Together] = true
+	}
+	for i := range found {
+		g := &found[i]
+		if k := of(g); len(said[k]) >= many {
+			g.Together, g.Fix, g.There = k.hand.String()+k.remedy, k.remedy, g.short
+		}
+		p.Report(g.Finding)
+	}
+}
 
 // report names what is too much for the hand at a note, among the keys that sound there: more keys than fingers by
 // their names, else the two that lie too far apart. Where what is struck lies in the hand, and only a held key is too
 // much, or the other hand can help, it is a note.
-func report(p *lint.Inspection, n int, keys []int, help *lint.Help) {
+func report(p *lint.Inspection, n int, keys []int, help *lint.Help, found *[]grip) {
 	f := lint.Finding{Notes: []int{n}, Fix: fixStruck}
-	var beside string
-	if f.Together, beside = message(p, n, keys); f.Together == "" {
+	var beside, short string
+	if f.Together, beside, short = message(p, n, keys); f.Together == "" {
 		return
 	}
 	f.Message = f.Together + beside
@@ -48,7 +84,11 @@ func report(p *lint.Inspection, n int, keys []int, help *lint.Help) {
 		f.Fix = fmt.Sprintf(fixHelp, list(help.Keys, func(m int) string { return p.Score.Notes[m].Pitch.String() }), help.Hand.Words())
 	}
 	f.Together += f.Fix // what comes again has one remedy
-	p.Report(f)
+	remedy := f.Fix
+	if help != nil {
+		remedy = fixHelps
+	}
+	*found = append(*found, grip{f, short, remedy})
 }
 
 // amended says that an editor gave one of the keys another digit than was suggested.
@@ -72,8 +112,8 @@ func held(p *lint.Inspection, n, m int) bool {
 	return p.Score.At(m) != p.Score.At(n) || p.Score.Notes[m].TiedFrom >= 0
 }
 
-// message says which keys are too much, and what sounds beside them; "" where the keys alone say nothing of it.
-func message(p *lint.Inspection, n int, keys []int) (text, beside string) {
+// message says which keys are too much, what sounds beside them, and both in short; "" where the keys alone say nothing of it.
+func message(p *lint.Inspection, n int, keys []int) (text, beside, short string) {
 	named := func(m int) string {
 		text := p.Score.Notes[m].Pitch.String()
 		if held(p, n, m) {
@@ -82,16 +122,17 @@ func message(p *lint.Inspection, n int, keys []int) (text, beside string) {
 		return text
 	}
 	if len(keys) > fingering.Fingers {
-		return fmt.Sprintf("%d keys at once for five fingers: %s", len(keys), list(keys, named)), ""
+		return fmt.Sprintf("%d keys at once for five fingers: %s", len(keys), list(keys, named)), "", list(keys, named)
 	}
 	g, laid := p.BestGrip(p.Playing.Hand(n), keys)
 	if !laid {
-		return fmt.Sprintf("%s: the %s cannot take them with these digits", list(keys, func(m int) string {
+		with := list(keys, func(m int) string {
 			if f := p.Given[m]; f > 0 {
 				return fmt.Sprintf("%s with %d", named(m), f)
 			}
 			return named(m)
-		}), p.HandName), ""
+		})
+		return fmt.Sprintf("%s: the %s cannot take them with these digits", with, p.HandName), "", with
 	}
 	if g.Excess <= 0 {
 		g = workedOut(p, keys)
@@ -101,15 +142,16 @@ func message(p *lint.Inspection, n int, keys []int) (text, beside string) {
 	}
 	if a, b := min(g.LowFinger, g.HighFinger), max(g.LowFinger, g.HighFinger); g.Excess <= 0 ||
 		a > 1 && 100*g.Excess < nearly*p.Profile.Practical(a, b) && (held(p, n, g.Low) || held(p, n, g.High)) {
-		return "", ""
+		return "", "", ""
 	}
 	text = fmt.Sprintf("%s with %d and %s with %d lie farther apart than the %s opens", named(g.Low), g.LowFinger,
 		named(g.High), g.HighFinger, p.HandName)
+	short = fmt.Sprintf("%s and %s with %d and %d", named(g.Low), named(g.High), g.LowFinger, g.HighFinger)
 	others := slices.DeleteFunc(slices.Clone(keys), func(m int) bool { return m == g.Low || m == g.High })
 	if len(others) > 0 {
 		beside = ", beside " + list(others, named)
 	}
-	return text, beside
+	return text, beside, short
 }
 
 func list(keys []int, named func(int) string) string {

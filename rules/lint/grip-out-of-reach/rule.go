@@ -19,7 +19,8 @@ var Rule = &lint.Rule{
 		"the text leave none: the two keys that lie too far apart, with the fingers by which they come nearest to the " +
 		"hand. Where only a key that is held is too much it is a note: it is let go. Where the other hand can take what " +
 		"is too much it is a note that names these keys, and nothing where they stand on its staff or it strikes them " +
-		"too. Rolled chords are left alone. A grip that comes again is named once, with its measures.",
+		"too. Rolled chords are left alone. A grip that comes again is named once, with its measures; where a piece has more than four " +
+		"grips of one hand with one remedy, they are told together, each with its keys, fingers and measures.",
 	Why: "The player has to do something here that no digit says: roll the chord, leave a key to the pedal, or " +
 		"give a note to the other hand. Wide stretches strain hands.",
 	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",
@@ -32,6 +33,7 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
+	var found []grip
 	for _, l := range p.Playing.Lines {
 		for i := range l.Strokes {
 			s := l.Strokes[i].Notes
@@ -39,10 +41,11 @@ func run(p *lint.Inspection) {
 			k := slices.IndexFunc(s, func(n int) bool { return p.Reason[n] != "" && !tiedFromNowhere(&p.Score.Notes[n]) })
 			if k >= 0 && !p.RolledWith(&l.Strokes[i]) && !contradictory(p, s) && !stacked(p, sounding(p, &l.Strokes[i])) &&
 				!digitsAtFault(p, s) && !p.SignForOther(s[k]) {
-				look(p, &l.Strokes[i], s[k])
+				look(p, &l.Strokes[i], s[k], &found)
 			}
 		}
 	}
+	tell(p, found)
 }
 
 // tiedFromNowhere says that a tie arrives at a note from none: that is the fault, and the key may be held already.
@@ -53,7 +56,7 @@ const handsMixed = 19
 
 // look reports what is too much at a stroke, unless the other hand has it: it strikes the same keys, or can take those
 // that stand on its staff.
-func look(p *lint.Inspection, st *playing.Stroke, n int) {
+func look(p *lint.Inspection, st *playing.Stroke, n int, found *[]grip) {
 	keys := sounding(p, st)
 	if own := p.WithoutShared(st, keys); len(own) < len(keys) {
 		if p.Fits(p.Playing.Hand(n), own) {
@@ -73,7 +76,7 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 		case bound(p, keys) && p.HandRests(st) && p.FitsByVoices(st):
 			// digits of two hands on one staff
 		case bound(p, keys), len(keys) > fingering.Fingers && !p.ThumbOnTwo(st, keys):
-			report(p, n, keys, nil)
+			report(p, n, keys, nil, found)
 		}
 		return
 	}
@@ -86,9 +89,9 @@ func look(p *lint.Inspection, st *playing.Stroke, n int) {
 	}
 	switch {
 	case !can:
-		report(p, n, keys, nil)
+		report(p, n, keys, nil, found)
 	case !help.Written:
-		report(p, n, keys, &help)
+		report(p, n, keys, &help, found)
 	}
 }
 
