@@ -45,6 +45,8 @@ type fixer struct {
 	unlock     func()         // gives the folder of fixes free; nil where copies are written
 	fixes      int
 	scores     int
+	left       int // findings that stand after it
+	unmade     int // of these, those that have a safe fix which was not made
 }
 
 // open checks the options, before any work is done.
@@ -84,8 +86,12 @@ func (f *fixer) pieceDone() pieceDone {
 // fix fixes a score and works it out again, so that reports say what is left.
 func (f *fixer) fix(w *pipeline.PieceRun) error {
 	fixed, err := fix.Make(w.FixInput())
-	if err != nil || fixed == nil {
+	if err != nil {
 		return err
+	}
+	if fixed == nil {
+		f.count(w)
+		return nil
 	}
 	record, err := json.MarshalIndent(fixed.Record, "", " ")
 	if err != nil {
@@ -104,7 +110,32 @@ func (f *fixer) fix(w *pipeline.PieceRun) error {
 		return fmt.Errorf("reading what was fixed: %w", err)
 	}
 	*w = *again
+	f.count(w)
 	return nil
+}
+
+// count counts what is left of the findings of a piece.
+func (f *fixer) count(w *pipeline.PieceRun) {
+	for _, x := range w.FixInput().Findings {
+		f.left++
+		if len(x.Edit) > 0 {
+			f.unmade++
+		}
+	}
+}
+
+// why says why findings are left, "" where none is.
+func (f *fixer) why() string {
+	var out string
+	if rest := f.left - f.unmade; rest > 0 {
+		out = fmt.Sprintf("; %s for you to judge: only the side, the order and the looks of digits are put right here",
+			areLeft(rest))
+	}
+	if f.unmade > 0 {
+		out += fmt.Sprintf("; %s left alone, since the fixes ask for different things of one digit, or the file does not let them be written",
+			areLeft(f.unmade))
+	}
+	return out
 }
 
 // put writes a fixed score and its record, the record first: a score that has
@@ -185,6 +216,14 @@ func (f *fixer) free() {
 	}
 }
 
+// areLeft is "1 finding is", "2 findings are".
+func areLeft(n int) string {
+	if n == 1 {
+		return wording.Count(n, "finding") + " is"
+	}
+	return wording.Count(n, "finding") + " are"
+}
+
 // close ends the work and says what was fixed.
 func (f *fixer) close() (string, error) {
 	if f == nil {
@@ -195,5 +234,5 @@ func (f *fixer) close() (string, error) {
 			return "", err
 		}
 	}
-	return fmt.Sprintf("; fixed %s in %s", wording.Count(f.fixes, "finding"), wording.Count(f.scores, "score")), nil
+	return fmt.Sprintf("; fixed %s in %s", wording.Count(f.fixes, "finding"), wording.Count(f.scores, "score")) + f.why(), nil
 }

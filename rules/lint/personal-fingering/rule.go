@@ -3,6 +3,7 @@ package personalfingering
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,7 +17,7 @@ var Rule = &lint.Rule{
 	Checks: "Passages with at least two digits that an editor decided, drafted or typed, held against the best fingering for the hands " +
 		"of the policy: where it costs most of these hands more (lint_options.personal), few editors would print it, and it " +
 		"gains nothing in line, memory or tempo, or where it asks for a larger hand than the other. Left alone are passages " +
-		"whose decision gives a reason, what editors print as often, and what no hand can take.",
+		"whose decision gives a reason, what editors print as often, what no hand can take, and digits that were taken as they were suggested.",
 	Why: "An edition is played by many hands. What one pianist plays with ease may be a hard way for most, and the " +
 		"same pianist may be the last to feel it.",
 	Before:   "right hand, rising by step from C4 to G4: 1 3 1 3 5, where five fingers lie on five keys",
@@ -30,7 +31,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for i := range p.Personal {
 		q := &p.Personal[i]
-		if len(q.Notes) == 0 {
+		if len(q.Notes) == 0 || !ownDigit(p, q.Notes) {
 			continue
 		}
 		first, last := p.Score.Notes[q.Notes[0]].Pitch, p.Score.Notes[q.Notes[len(q.Notes)-1]].Pitch
@@ -41,6 +42,14 @@ func run(p *lint.Inspection) {
 		}
 		p.Report(f)
 	}
+}
+
+// ownDigit says that a digit of an editor's own stands among notes: not one that was taken as the program suggested it, and not a
+// finger that nobody wrote.
+func ownDigit(p *lint.Inspection, notes []int) bool {
+	return slices.ContainsFunc(notes, func(n int) bool {
+		return (p.Taken == nil || !p.Taken[n]) && (p.DecidedFinger(n) > 0 || p.Digit(n) > 0)
+	})
 }
 
 // row writes fingers as they are said: 1-3-2.
