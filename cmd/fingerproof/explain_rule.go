@@ -36,6 +36,11 @@ func exampleOf(r *lint.Rule) (*rulepage.Example, error) {
 		Wrong: rulepage.Music{Text: rulepage.Text(w.Score, 0, e.Wrong-1)},
 		Right: rulepage.Music{Text: rulepage.Text(right.Score, first, first+e.Right-1)},
 	}
+	rightText, rightFirst := e.MusicXML, e.Wrong
+	if e.PutRight != nil {
+		rightText, rightFirst = e.PutRight.MusicXML, 0
+	}
+	out.Wrong.File, out.Right.File = rulepage.InFile(e.MusicXML, 0, e.Wrong, rightText, rightFirst, e.Right, e.PutRight != nil)
 	for _, b := range e.Beside {
 		beside := rulepage.Beside{Title: besideTitle(b), Text: strings.Split(strings.TrimSpace(string(b.Text)), "\n")}
 		if b.Kind == all.Witness {

@@ -51,6 +51,7 @@ func (e *Example) Witnesses() (out []Beside) {
 type Music struct {
 	SVG  template.HTML
 	Text []string
+	File []string // what stands in the file here and not in the other example
 }
 
 // Page writes rules as a page that refers to nothing outside. css goes with the drawings; notation says why there are
