@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sync"
 
 	"fingerproof/corpus/score"
 )
@@ -57,6 +58,7 @@ const (
 type Index struct {
 	score     *score.Score
 	addresses []score.Address
+	tables    sync.Once // makes the next two, when a note is looked for
 	exact     map[score.Address]int
 	byKey     map[int][]int
 	row       []int // notes in order of time
@@ -69,8 +71,7 @@ type Index struct {
 func NewIndex(s *score.Score) *Index {
 	m := prepare(s, nil)
 	x := &Index{
-		score: s, addresses: s.Addresses(), exact: make(map[score.Address]int), byKey: make(map[int][]int),
-		at: none(len(s.Notes)),
+		score: s, addresses: s.Addresses(), at: none(len(s.Notes)),
 	}
 	for i := range m.measures {
 		x.music = append(x.music, m.measures[i].exact)
@@ -85,11 +86,20 @@ func NewIndex(s *score.Score) *Index {
 			n := int(it.note)
 			x.at[n] = len(x.row)
 			x.row = append(x.row, n)
-			x.exact[x.addresses[n]] = n
-			x.byKey[int(it.midi)] = append(x.byKey[int(it.midi)], n)
 		}
 	}
 	return x
+}
+
+// layTables makes what finds notes by address and by key: of most scores only the surroundings are asked for. The key of a
+// note of the row is that which it was prepared with, its own.
+func (x *Index) layTables() {
+	x.exact, x.byKey = make(map[score.Address]int, len(x.row)), make(map[int][]int, 64)
+	for _, n := range x.row {
+		x.exact[x.addresses[n]] = n
+		midi := x.score.Notes[n].Midi
+		x.byKey[midi] = append(x.byKey[midi], n)
+	}
 }
 
 // Addresses are those of the score, by note; they are shared.
@@ -144,6 +154,7 @@ func (x *Index) Music(measure int) string { return fmt.Sprintf("%016x", x.music[
 // and whose surroundings agree is sure; so is one given without context. Where
 // the note is gone, the nearest are still named.
 func (x *Index) Place(a score.Address, c Context) Placement {
+	x.tables.Do(x.layTables)
 	hit, found := x.exact[a]
 	if found && c.empty() {
 		return Placement{Note: hit, Sure: true, Nearest: []Candidate{{hit, 1000}}}

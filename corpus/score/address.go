@@ -1,9 +1,10 @@
 package score
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
-	"sort"
+	"slices"
 	"strconv"
 )
 
@@ -60,8 +61,7 @@ func ParseAddress(text string) (a Address, err error) {
 // Addresses returns the address of every note, by index. Rests have Midi -1.
 // The ordinal counts equal notes in order of part, staff, then document order.
 func (s *Score) Addresses() []Address {
-	out := make([]Address, len(s.Notes))
-	order := make([]int, len(s.Notes))
+	out, order := make([]Address, len(s.Notes)), make([]int, len(s.Notes))
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		out[i] = Address{Measure: n.Measure, Onset: n.Onset, Grace: n.Grace, Midi: n.Midi}
@@ -70,18 +70,26 @@ func (s *Score) Addresses() []Address {
 		}
 		order[i] = i
 	}
-	sort.SliceStable(order, func(a, b int) bool {
-		m, n := &s.Notes[order[a]], &s.Notes[order[b]]
-		if m.Part != n.Part {
-			return m.Part < n.Part
+	slices.SortFunc(order, func(i, j int) int {
+		a, b := &out[i], &out[j]
+		if a.Measure != b.Measure {
+			return a.Measure - b.Measure
 		}
-		return m.Staff < n.Staff
+		if c := cmp.Or(a.Midi-b.Midi, a.Grace-b.Grace); c != 0 {
+			return c
+		}
+		if c := a.Onset.Cmp(b.Onset); c != 0 {
+			return c
+		}
+		m, n := &s.Notes[i], &s.Notes[j]
+		return cmp.Or(m.Part-n.Part, m.Staff-n.Staff, i-j)
 	})
-	seen := make(map[Address]int, len(s.Notes))
-	for _, i := range order {
-		key := out[i]
-		out[i].Ordinal = seen[key]
-		seen[key]++
+	var last Address // without its ordinal, as all are until they have been met
+	for k, i := range order {
+		same := k > 0 && out[i] == last
+		if last = out[i]; same {
+			out[i].Ordinal = out[order[k-1]].Ordinal + 1
+		}
 	}
 	return out
 }

@@ -46,30 +46,22 @@ func (r *Record) Indented() ([]byte, error) {
 	return append(append(out, "\n "...), data[at+len(none)-1:]...), nil
 }
 
+// inJSON is how a character stands in JSON, as encoding/json writes it; "" for itself.
+var inJSON = [256]string{'"': `\"`, '\\': `\\`, '\n': `\n`, '\t': `\t`, '<': `\u003c`, '>': `\u003e`, '&': `\u0026`}
+
 // AppendJSON writes a text as encoding/json does.
 func AppendJSON(out []byte, text string) []byte {
-	begun := len(out)
+	begun, done := len(out), 0
 	out = append(out, '"')
 	for i := range len(text) {
-		switch b := text[i]; {
-		case b == '"' || b == '\\':
-			out = append(out, '\\', b)
-		case b == '\n':
-			out = append(out, `\n`...)
-		case b == '\t':
-			out = append(out, `\t`...)
-		case b == '<':
-			out = append(out, `\u003c`...)
-		case b == '>':
-			out = append(out, `\u003e`...)
-		case b == '&':
-			out = append(out, `\u0026`...)
-		case b < ' ' || b >= 0x7f:
+		b := text[i]
+		if written := inJSON[b]; written != "" {
+			out = append(append(out, text[done:i]...), written...)
+			done = i + 1
+		} else if b < ' ' || b >= 0x7f {
 			whole, _ := json.Marshal(text) // a string has no fault
 			return append(out[:begun], whole...)
-		default:
-			out = append(out, b)
 		}
 	}
-	return append(out, '"')
+	return append(append(out, text[done:]...), '"')
 }

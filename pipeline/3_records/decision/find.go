@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
@@ -53,7 +54,8 @@ type Finder struct {
 	where     map[string][]int        // measures by fingerprint
 	once      []int                   // measures whose fingerprint stands once, in order
 	byNumber  map[string][]int
-	rows      [][]int // notes of a part and staff in the order of time
+	laid      sync.Once // makes the next two, when what stands near a note is asked for
+	rows      [][]int   // notes of a part and staff in the order of time
 	inRow     [][2]int
 }
 
@@ -88,7 +90,6 @@ func NewFinder(s *score.Score) *Finder {
 	for i := range s.Measures {
 		f.byNumber[s.Measures[i].Number] = append(f.byNumber[s.Measures[i].Number], i)
 	}
-	f.layRows()
 	return f
 }
 

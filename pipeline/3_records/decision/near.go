@@ -75,6 +75,7 @@ func (f *Finder) twin(n int) bool {
 
 // near lists notes of its staff before and after a note.
 func (f *Finder) near(n int) (out []Near) {
+	f.laid.Do(f.layRows)
 	if f.inRow[n][0] < 0 {
 		return nil
 	}
