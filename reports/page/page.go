@@ -32,7 +32,7 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"css": sync.OnceValue(func() template.CSS { // our own files
 		return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice)
 	}),
-	"script":       func(name string) template.HTML { return template.HTML("<script>" + scriptText(name) + "</script>") },
+	"script":       scriptElement,
 	"policy":       contentPolicy,
 	"caution":      Caution,
 	"shortcaution": func() string { return caution.Short },
@@ -64,6 +64,18 @@ func scriptSum(name string) [sha256.Size]byte {
 }
 
 var pieceScriptSum = sync.OnceValue(func() [sha256.Size]byte { return sha256.Sum256([]byte(pieceScriptText())) })
+
+// scriptElement is the element of a page that holds its script.
+func scriptElement(name string) template.HTML {
+	if name == "piece.js" {
+		return pieceScriptElement()
+	}
+	return template.HTML("<script>" + scriptText(name) + "</script>") //nolint:gosec // our own files
+}
+
+var pieceScriptElement = sync.OnceValue(func() template.HTML {
+	return template.HTML("<script>" + pieceScriptText() + "</script>") //nolint:gosec // our own files
+})
 
 // scriptText is a page's script whole.
 func scriptText(name string) string {
