@@ -12,10 +12,10 @@ import (
 // Rule: a measure number stands twice or is skipped.
 var Rule = &lint.Rule{
 	Name:  "measure-number-odd",
-	Title: "a measure number or a rehearsal letter stands twice or is skipped",
+	Title: "a measure number stands twice or is skipped, or a rehearsal mark stands twice",
 	Checks: "The printed numbers of measures in their order, in every part, and what stands in place of one. " +
-		"Pickups, measures that share one at a repeat, endings and a count that begins anew are left alone. Rehearsal letters and numbers " +
-		"that do not go on from the one before.",
+		"Pickups, measures that share one at a repeat, endings and a count that begins anew are left alone. A rehearsal mark " +
+		"that stands at two measures.",
 	Why:      "A commentary, a rehearsal and a decision name places by these numbers.",
 	Before:   "m. 11, m. 12, m. 12, m. 13",
 	After:    "m. 11, m. 12, m. 13, m. 14",
