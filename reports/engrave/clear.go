@@ -39,8 +39,10 @@ func clearDigits(inner *etree.Element) (above float64) {
 		}
 		digits = append(digits, d)
 	}
+	acrossFermatas(inner, digits)
 	inOneColumn(inner, digits)
 	ofSeconds(digits)
+	ofTwoVoices(digits)
 	// From the notes outwards, column by column: what is moved takes along what stands beyond it.
 	slices.SortStableFunc(digits, func(a, b *movable) int {
 		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.step*a.top, b.step*b.top))
@@ -55,10 +57,12 @@ func clearDigits(inner *etree.Element) (above float64) {
 		moveColumn(digits[i:end], append(slices.Clip(slices.Clone(digits[:i])), digits[end:]...), obstacles, walls)
 		i = end
 	}
+	acrossFermatas(inner, digits)
 	var texts []box
 	for _, d := range digits {
 		texts = append(texts, d.box)
 	}
+	clearDynamics(inner, texts)
 	clearPedals(inner, texts, walls)
 	for _, mark := range inner.FindElements(".//g") {
 		if firstClass(mark) != "tempo" {
@@ -275,6 +279,8 @@ func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
 	const (
 		thick  = 22.0 // half of a line with the room about it
 		beside = 52.0 // digits are not set between stems, as high as these
+		// A digit that touches a head is read as standing at it, or not read at all.
+		offHead = 40.0
 	)
 	for _, g := range inner.FindElements(".//g") {
 		switch firstClass(g) {
@@ -282,7 +288,7 @@ func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
 			if head := g.FindElement(".//g[@class='notehead']/use"); head != nil {
 				if x, y, ok := placeOf(head); ok {
 					heads[g.SelectAttrValue("data-id", "")] = y
-					out = append(out, box{x, y - staffSpace/2, x + 1.18*staffSpace, y + staffSpace/2})
+					out = append(out, box{x, y - staffSpace/2 - offHead, x + 1.18*staffSpace, y + staffSpace/2 + offHead})
 				}
 			}
 		case "stem":
@@ -313,7 +319,7 @@ func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
 					out = append(out, alongCurve(p[:8], thick)...)
 				}
 			}
-		case "trill", "mordent", "turn", "fermata":
+		case "trill", "mordent", "turn":
 			for _, use := range g.FindElements(".//use") {
 				if x, y, ok := placeOf(use); ok {
 					out = append(out, box{x, y - 1.5*staffSpace, x + 1.6*staffSpace, y + 0.4*staffSpace})

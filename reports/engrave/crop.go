@@ -65,3 +65,35 @@ func higher(outer, inner string, outerHeight, more float64) (string, string, flo
 	h += more * w / w2
 	return fmt.Sprintf("%g %g %g %s", x, y, w, rounded(h)), fmt.Sprintf("%g %s %g %s", x2, rounded(y2-more), w2, rounded(h2+more)), h
 }
+
+// fitted gives viewBoxes, outer and inner, that end below the last that stands on a page: the last page of a piece is not full,
+// and digits that were moved may stand lower than the engraver had them.
+func fitted(inner *etree.Element, outer, inside string, outerHeight float64) (string, string, float64) {
+	var x, y, w, h, x2, y2, w2, h2 float64
+	if _, err := fmt.Sscanf(outer, "%g %g %g %g", &x, &y, &w, &h); err != nil {
+		return outer, inside, outerHeight
+	}
+	if _, err := fmt.Sscanf(inside, "%g %g %g %g", &x2, &y2, &w2, &h2); err != nil || w2 <= 0 {
+		return outer, inside, outerHeight
+	}
+	_, edges := obstaclesOf(inner)
+	edges = append(edges, stavesOf(inner)...)
+	for _, text := range inner.FindElements(".//text") {
+		edges = append(edges, textBox(text))
+	}
+	for _, use := range inner.FindElements(".//use") {
+		if at, below, ok := placeOf(use); ok {
+			edges = append(edges, box{at, below, at, below + 2*staffSpace})
+		}
+	}
+	bottom := 0.0
+	for _, e := range edges {
+		bottom = max(bottom, e.bottom)
+	}
+	const margins = 15 * pageMargin // in the units of the drawing: it begins ten of them down the page
+	if bottom += margins; bottom <= margins {
+		return outer, inside, outerHeight
+	}
+	h *= bottom / h2
+	return fmt.Sprintf("%g %g %g %s", x, y, w, rounded(h)), fmt.Sprintf("%g %g %g %s", x2, y2, w2, rounded(bottom)), h
+}

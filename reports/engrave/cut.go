@@ -117,7 +117,7 @@ func (s *Sheet) writeDigits(measure *etree.Element, joined bool) {
 		technical := notationsOf(element).CreateElement("technical")
 		signs := note.Digits
 		if joined {
-			signs = joinSubstitutions(signs)
+			signs = note.joined()
 		}
 		for _, digit := range signs {
 			fingering := technical.CreateElement("fingering")
@@ -149,13 +149,18 @@ func notationsOf(note *etree.Element) *etree.Element {
 	return notations
 }
 
-// joinSubstitutions makes one sign of a digit and the digit that takes over on the held key.
-func joinSubstitutions(digits []DrawnDigit) []DrawnDigit {
+// joined makes one sign of a digit and the digit that takes over on the held key: "4–3". Over a trill the digits are those of
+// its notes in turn, however the text writes them, and are drawn as such a row is: "2 3".
+func (n *NoteMarks) joined() []DrawnDigit {
+	between := "–"
+	if n.Ornament {
+		between = " "
+	}
 	var signs []DrawnDigit
-	for _, digit := range digits {
+	for _, digit := range n.Digits {
 		if digit.Substitution && len(signs) > 0 {
 			before := &signs[len(signs)-1]
-			before.Text += "–" + digit.Text
+			before.Text += between + digit.Text
 			before.Boxed = before.Boxed || digit.Boxed
 			continue
 		}

@@ -50,6 +50,9 @@ func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
 	if options.places == nil {
 		viewBox, inside, height = higher(viewBox, inside, height, above-7.5*pageMargin)
 	}
+	if options.places != nil {
+		viewBox, inside, height = fitted(inner, viewBox, inside, height)
+	}
 	inner.CreateAttr("viewBox", inside)
 	picture := Excerpt{Width: int(math.Ceil(width * readingScale)), Height: int(math.Ceil(height * readingScale))}
 
@@ -116,7 +119,7 @@ func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 		if firstClass(child) == "fing" {
 			id := strings.TrimPrefix(child.SelectAttrValue("data-startid", ""), "#")
 			if note := sheet.note(id); note != nil {
-				if digits := joinSubstitutions(note.Digits); signs[id] < len(digits) {
+				if digits := note.joined(); signs[id] < len(digits) {
 					dressDigit(child, digits[signs[id]])
 				}
 				signs[id]++

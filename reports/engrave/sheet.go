@@ -31,6 +31,8 @@ type NoteMarks struct {
 	Ring string
 	// Label, where set, stands small beside the ring: the number of a remark.
 	Label string
+	// Ornament says that the note has a sign whose notes the digits finger in turn.
+	Ornament bool
 }
 
 // DrawnDigit is one fingering sign.
@@ -171,10 +173,19 @@ func (s *Sheet) takeNote(element *etree.Element) {
 			element.RemoveChild(notations)
 		}
 	}
+	for _, sign := range element.FindElements("notations/ornaments/*") {
+		note.Ornament = note.Ornament || slices.Contains(fingeredSigns, sign.Tag)
+	}
 	removeAll(element, "footnote", "level", "play", "listen")
 	element.Attr = onlyAttributes(element.Attr, "print-object", "print-leger", "print-spacing", "color")
 	element.CreateAttr("id", note.ID)
 	s.Notes = append(s.Notes, note)
+}
+
+// fingeredSigns are the ornaments that have a digit for each of their notes.
+var fingeredSigns = []string{
+	"trill-mark", "turn", "delayed-turn", "inverted-turn", "delayed-inverted-turn", "vertical-turn", "shake", "mordent",
+	"inverted-mordent", "haydn",
 }
 
 // enclosure gives what the standard's level element asks to be drawn round what it applies to.

@@ -108,7 +108,9 @@ func (w *Worker) setOptions(ctx context.Context) error {
 		chosen["pageWidth"], chosen["pageHeight"] = int(float64(w.width)/readingScale), 60000
 	}
 	if w.height > 0 {
-		chosen["pageHeight"], chosen["justifyVertically"] = int(float64(w.height)/readingScale), false
+		// The systems of a page are spread over its height: what another system finds no room in is no blank.
+		chosen["pageHeight"], chosen["justifyVertically"] = int(float64(w.height)/readingScale), true
+		chosen["adjustPageHeight"] = false
 	}
 	encoded, err := json.Marshal(chosen)
 	if err != nil {

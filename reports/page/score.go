@@ -8,9 +8,11 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/printwords"
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
@@ -25,6 +27,8 @@ type WholeScore struct {
 	Key    string   // stands for everything the drawing depends on
 	Note   string   // why there is none, or what is missing in it
 	Legend []policies.LegendRow
+	// Unshown names the parts that the drawing leaves out, "" where it has them all.
+	Unshown string
 }
 
 // A page of the score, in CSS pixels: as wide as an excerpt and of the proportions of A4.
@@ -34,7 +38,7 @@ const (
 )
 
 // scoreForm rises when the same score is drawn otherwise.
-const scoreForm = "10"
+const scoreForm = "11"
 
 // DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
 // that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error
@@ -51,6 +55,7 @@ func (m *Material) DrawScore(
 	m.markStates(sheet)
 	// A proof says whose the digits are, whether the edition has a legend or not.
 	m.Score.Legend = w.Policy.LegendOf(printwords.In("en"), *w.Occurs) // there where an edition is
+	m.Score.Unshown = unshown(w.Score.Parts, pianoParts(w))
 	m.Score.Key = scoreKey(w.EditionData, pianoParts(w), sheet)
 	if m.Score.takeFrom(earlier) {
 		return nil
@@ -83,6 +88,26 @@ func editionSheet(w *pipeline.PieceRun) (*engrave.Sheet, error) {
 		return nil, err
 	}
 	return engrave.Copy([]byte(document.Text), engrave.CopyOptions{Parts: pianoParts(w)})
+}
+
+// unshown says which parts are not drawn: of a song the voice, and with it the tempo marks that stand above it alone.
+func unshown(parts []score.Part, drawn []string) string {
+	var names []string
+	for i := range parts {
+		if slices.Contains(drawn, parts[i].ID) {
+			continue
+		}
+		name := parts[i].Name
+		if name == "" {
+			name = parts[i].ID
+		}
+		names = append(names, name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "Not drawn here, as it has no digits: " + wording.List(names) + ", with what stands there alone, as tempo marks above it. " +
+		"The edition’s file has it as it was."
 }
 
 // shortcomings says what of the score is not as it will print.

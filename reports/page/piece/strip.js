@@ -23,6 +23,8 @@
     document.documentElement.dataset.view = name;
     try { sessionStorage.setItem(location.pathname, name); } catch { /* then the page opens with its passages */ }
     document.documentElement.style.setProperty("--desk", document.querySelector(".desk").offsetHeight + "px");
+    const course = document.querySelector(".course"); // the score begins below it
+    if (course) document.documentElement.style.setProperty("--course", Math.ceil(course.getBoundingClientRect().height) + 12 + "px");
     byId("view-score").setAttribute("aria-pressed", String(name === "score"));
     byId("view-passages").setAttribute("aria-pressed", String(name !== "score"));
     drawScore();
