@@ -54,7 +54,7 @@ func before(d, other *decision.Decision) bool {
 func amongOthers(in Input, stet *decide.FindingStet) lint.Finding {
 	rule, n := all.Rule(stet.Decision.Rule), &in.Score.Notes[stet.Notes[0]]
 	return lint.Finding{
-		Rule: rule.Name, Severity: lint.Note, Message: rule.Title + ", found while other digits stood around it",
+		Rule: rule.Name, Severity: lint.Note, Message: rule.Title + ", not found as digits, hand and policy stand now",
 		Notes: stet.Notes, Measure: n.Measure, Onset: n.Onset, Hand: in.Playing.Hand(stet.Notes[0]), Line: n.Line, Column: n.Column,
 	}
 }

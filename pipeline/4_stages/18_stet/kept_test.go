@@ -63,7 +63,7 @@ func TestAStetKeepsItsReasonWhileItsDigitStands(t *testing.T) {
 		if c.kept {
 			require.Len(t, out.LetStand, 1, c.name)
 			require.Equal(t, "the source", out.LetStand[0].By.Why)
-			require.Contains(t, out.LetStand[0].Finding.Message, "found while other digits stood around it")
+			require.Contains(t, out.LetStand[0].Finding.Message, "not found as digits, hand and policy stand now")
 			require.Empty(t, out.Remaining, c.name)
 		} else {
 			require.Empty(t, out.LetStand, c.name)

@@ -17,7 +17,7 @@ var Rule = &lint.Rule{
 	Title: "a key signature does not fit the notes or the other parts",
 	Checks: "The key signature with which a piece begins: of the notes of the piano whose letters it alters, one " +
 		"in six or fewer are altered so. And key signatures set at one moment that differ between the piano and " +
-		"another part that does not transpose; and a key that changes within the piece in the piano alone, or in all other parts.",
+		"another part that does not transpose; and a key that changes within the piece in the piano alone, or in another part and not in the piano.",
 	Why:      "Every note of it is read otherwise than it sounds, or has an accidental for nothing.",
 	Before:   "three sharps, and B flat, E flat and A flat throughout",
 	After:    "three flats",
@@ -169,7 +169,7 @@ func alone(p *lint.Inspection) {
 	for _, i := range found {
 		who := "in the piano alone"
 		if !piano[i.Part] {
-			who = "in other parts and not in the piano"
+			who = "in another part and not in the piano"
 		}
 		p.ReportItem(i, lint.Finding{Message: fmt.Sprintf("the key changes to %s %s", i.Reading, who), Fix: "set it in all parts, or take it out"})
 	}
