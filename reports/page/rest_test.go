@@ -18,7 +18,9 @@ import (
 func TestAReasonAloneDecidesNoDigit(t *testing.T) {
 	ctx, w := openBrowser(t), demoRun(t, "op7-nocturne")
 	m := page.Of(w, "rest")
-	k := slices.IndexFunc(m.Passages, func(p review.Passage) bool { return p.Redistribution < 0 && p.ReturnOf == 0 && len(p.Rolls) == 0 && len(p.Open) > 1 })
+	k := slices.IndexFunc(m.Passages, func(p review.Passage) bool {
+		return p.Redistribution < 0 && p.ReturnOf == 0 && len(p.Rolls) == 0 && len(p.Open) > 1
+	})
 	require.GreaterOrEqual(t, k, 0)
 	p := &m.Passages[k]
 	at := slices.IndexFunc(w.Result.Notes, func(n state.Note) bool { return n.N == p.Notes[0] })
