@@ -109,7 +109,8 @@ func (w *Worker) setOptions(ctx context.Context) error {
 	}
 	if w.height > 0 {
 		// The systems of a page are spread over its height: what another system finds no room in is no blank.
-		chosen["pageHeight"], chosen["justifyVertically"] = int(float64(w.height)/readingScale), true
+		// It is given a little less than there is: digits that are moved down, and the margin below them, have to find room too.
+		chosen["pageHeight"], chosen["justifyVertically"] = int(0.97*float64(w.height)/readingScale), true
 		chosen["adjustPageHeight"] = false
 	}
 	encoded, err := json.Marshal(chosen)

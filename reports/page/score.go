@@ -38,7 +38,7 @@ const (
 )
 
 // scoreForm rises when the same score is drawn otherwise.
-const scoreForm = "11"
+const scoreForm = "12"
 
 // DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
 // that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error
