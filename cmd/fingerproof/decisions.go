@@ -131,6 +131,9 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	}
 	for _, q := range sheetPassages(w) {
 		passage := keying.SheetPassage{Number: q.number, Notes: q.notes, Taken: q.taken, ForReturns: q.too, Returns: q.returns}
+		if q.bare {
+			passage.Taken = []int{}
+		}
 		if q.offer != nil {
 			passage.Offer.To, passage.Offer.Reason = q.offer.To, q.offer.Reason
 			for _, n := range q.offer.Notes {

@@ -342,7 +342,6 @@ func enter(
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	leftStanding(env.Stdout, k, f, answered, add)
-	sayMisplaced(env.Stdout, p.run, f, add)
 	return sayMade(env.Stdout, p, f, add)
 }
 

@@ -9,6 +9,8 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/finger-on-two-keys"
+	"fingerproof/rules/lint/fingers-out-of-order"
 )
 
 // sayMade names what digits make that were keyed in otherwise than they are suggested: a slip of the key is seen at once, and not
@@ -36,7 +38,7 @@ func sayMade(out io.Writer, p *decidedPiece, f *decision.Finder, add []decision.
 		fmt.Fprintf(out, "what these digits make was not looked at (%v); the next run does\n", err)
 		return nil
 	}
-	known := map[string]bool{}
+	known, chord := map[string]bool{}, false
 	for i := range p.run.Result.Findings {
 		known[p.run.Result.Findings[i].Fingerprint] = true
 	}
@@ -48,6 +50,13 @@ func sayMade(out io.Writer, p *decidedPiece, f *decision.Finder, add []decision.
 			continue
 		}
 		fmt.Fprintf(out, "with these digits: %s: %s [%s]\n", found.Severity, found.Sentence(), found.Rule)
+		chord = chord || slices.Contains(ofOneChord, rule)
+	}
+	if chord {
+		fmt.Fprintln(out, "digits of a chord are keyed from its lowest key, with + between them: 1+2")
 	}
 	return nil
 }
+
+// ofOneChord are the rules that speak of a chord whose digits were, mostly, keyed from the wrong end.
+var ofOneChord = []*lint.Rule{fingersoutoforder.Rule, fingerontwokeys.Rule}

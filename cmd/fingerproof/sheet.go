@@ -46,6 +46,7 @@ type sheetPassage struct {
 	rolls       []int                 // indices into Result.Rolls of chords that may be rolled
 	ifTaken     []review.FoundIfTaken // what lint would find, were it taken
 	wantsReason bool                  // to take it makes an error
+	bare        bool                  // it asks what is found alone: its digits are asked elsewhere
 	after       []int                 // numbers of the redistributions to be judged before it
 	before      []int                 // of a redistribution, those that it is judged before
 }
@@ -63,7 +64,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
-			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls,
+			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare,
 		}
 		for k := range passages {
 			if passages[k].ReturnOf == p.Number {

@@ -379,7 +379,10 @@ func (c *card) elsewhere(v *passageView) {
 }
 
 func (c *card) verbs(v *passageView) {
-	c.add(`<div class="verbs"><button type="button" data-verb="take">Take</button>`)
+	c.add(`<div class="verbs">`)
+	if !v.Bare { // its digits are taken where they are asked
+		c.add(`<button type="button" data-verb="take">Take</button>`)
+	}
 	if v.Stands || len(v.Findings) > 0 || v.Handover != nil || len(v.MayRoll) > 0 {
 		c.add(` <button type="button" data-verb="stet">Stet</button>`)
 	}

@@ -68,6 +68,8 @@ type passageData struct {
 	WantsReason bool  `json:"wants,omitempty"`
 	Returns     bool  `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
 	Open        []int `json:"open,omitempty"`    // notes that print and nobody has decided
+	Rest        []int `json:"rest,omitempty"`    // notes asked beside what is found, though their digit does not print
+	Bare        bool  `json:"bare,omitempty"`    // it asks what is found alone: its digits are those of other passages
 	// Figures are measures of the passage that stand again elsewhere.
 	Figures []figureData `json:"figures,omitempty"`
 }
@@ -231,7 +233,7 @@ func (m *Material) data(groups []group) template.JS {
 				add(n)
 			}
 		}
-		v.Returns, v.Open = p.ForReturns, p.Open
+		v.Returns, v.Open, v.Rest, v.Bare = p.ForReturns, p.Open, p.Rest, p.Bare
 		v.WantsReason = review.WantsReason(p)
 		for i := range p.IfTaken {
 			f := &p.IfTaken[i]

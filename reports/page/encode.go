@@ -219,6 +219,8 @@ func (w *jsonText) passage(p *passageData) {
 	w.flag(`,"wants":`, p.WantsReason)
 	w.flag(`,"returns":`, p.Returns)
 	w.someNumbers(`,"open":`, p.Open)
+	w.someNumbers(`,"rest":`, p.Rest)
+	w.flag(`,"bare":`, p.Bare)
 	if len(p.Figures) > 0 {
 		w.raw(`,"figures":`)
 		listed(w, p.Figures, w.figure)

@@ -38,7 +38,7 @@ func TestEnterCarriesOutWhatAskedForTheReason(t *testing.T) {
 			const card = [...document.querySelectorAll(".passage")].find((c) => {
 				const p = d.passages[c.dataset.number], found = (p.findings || []).filter(live).length > 0;
 				const digits = p.notes.some((n) => !d.notes[n].g && d.notes[n].w);
-				return !p.handover && digits && `+wanted+`;
+				return !p.handover && !p.bare && digits && `+wanted+`;
 			});
 			if (!card) return false;
 			if (!card.classList.contains("here")) card.querySelector(".row").click();

@@ -224,7 +224,7 @@ func figuresOf(w *pipeline.PieceRun) *review.Figures {
 func likePlaces(figures *review.Figures, passages []review.Passage) map[int][]review.LikePlace {
 	out := map[int][]review.LikePlace{}
 	for i := range passages {
-		if q := &passages[i]; q.ReturnOf == 0 && !q.Firm {
+		if q := &passages[i]; q.ReturnOf == 0 && !q.Firm && !q.Bare {
 			// What brings the passage back is decided with it anyway.
 			places := slices.DeleteFunc(figures.Places(q, nil), func(l review.LikePlace) bool {
 				return slices.ContainsFunc(passages, func(p review.Passage) bool {

@@ -29,7 +29,7 @@ func TestAReasonAloneDecidesNoDigit(t *testing.T) {
 		Rule: "wide-span", Severity: "note", Message: "a wide span", Notes: p.Notes[:1], Measure: w.Result.Notes[at].Measure,
 		MeasureIndex: w.Result.Notes[at].MeasureIndex, Hand: p.Hand, Fingerprint: "0123456789abcdef",
 	})
-	p.Firm, p.Open, p.Doubts, p.IfTaken, p.Findings = false, nil, nil, nil, []int{f}
+	p.Firm, p.Open, p.Doubts, p.IfTaken, p.Findings, p.Rest = false, nil, nil, nil, []int{f}, p.Open
 	openPage(t, ctx, m)
 	card := fmt.Sprintf(`document.querySelector('.passage[data-number="%d"]')`, p.Number)
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(card+`.querySelector(".row").click(); `+card+`.querySelector(".reason").value = "meant"; `+

@@ -242,7 +242,7 @@ func (m *Material) passageOf() (out numbered[int]) {
 			continue
 		}
 		asked.clear()
-		for _, list := range [2][]int{p.Open, p.Doubts} {
+		for _, list := range [3][]int{p.Open, p.Doubts, p.Rest} {
 			for _, n := range list {
 				asked.set(n, true)
 			}

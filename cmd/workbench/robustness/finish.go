@@ -346,7 +346,8 @@ func (m *finishing) oneByOne(passages int) error {
 		if (!card) return "";
 		if (card.querySelector(".state").textContent.startsWith("digits ")) return "taken";
 		window.asked ||= JSON.parse(document.getElementById("data").textContent).passages;
-		return card.dataset.kind === "finding" && (window.asked[card.dataset.number].open || []).length ? "firm" : card.dataset.kind;
+		const p = window.asked[card.dataset.number];
+		return card.dataset.kind === "finding" && [...(p.open || []), ...(p.rest || [])].length ? "firm" : card.dataset.kind;
 	})(document.querySelector(".passage.here:not(.done)"))`
 	looked, together := 0, false
 	for range 4 * passages {

@@ -20,7 +20,7 @@ type SheetPassage struct {
 	Number int
 	Notes  []int // in the order of playing
 	Offer  Offer
-	// Taken are those of Notes whose finger is taken with it; nil: all.
+	// Taken are those of Notes whose finger is taken with it; nil: all, and none where the list is empty.
 	Taken []int
 	// ForReturns says that what is decided holds for its returns; Returns are the numbers of those that are passages.
 	ForReturns bool
@@ -126,7 +126,9 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		}
 		notes := p.Notes
 		if p.Taken != nil && len(words) > 1 && (words[1] == "ok" || words[1] == "ok!") {
-			notes = p.Taken
+			if notes = p.Taken; len(notes) == 0 {
+				return nil, fmt.Errorf("%s asks for no digit\nhint: %s stet: REASON lets what is found there stand; its digits are asked in other passages", words[0], words[0])
+			}
 		}
 		d, err := k.word(f, notes, words[1:], false)
 		if d != nil && d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) {

@@ -7,6 +7,7 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_stages/10_bind"
+	"fingerproof/rules/lint/all"
 	"fingerproof/rules/parallel"
 )
 
@@ -178,11 +179,21 @@ func AddFirm(
 		if q.Redistribution >= 0 || q.ReturnOf > 0 {
 			continue
 		}
+		if q.Bare = len(open) > 0 && asksNoDigit(at, r, q); q.Bare {
+			continue
+		}
+		var rest []int
 		for _, n := range q.Notes {
-			if left[n] && prints[n] {
+			switch {
+			case left[n] && prints[n]:
 				q.Open = append(q.Open, n)
+			case left[n] && !standsThere(at.Of(n)):
+				rest = append(rest, n)
 			}
 			delete(left, n)
+		}
+		if len(q.Doubts)+len(q.Open) == 0 && len(q.Findings) > 0 {
+			q.Rest = rest
 		}
 	}
 	for i := range out {
@@ -197,7 +208,7 @@ func AddFirm(
 	for _, l := range linesOf(r, p) {
 		busy := map[int]bool{} // measures of the line that are judged as a doubt
 		for i := range out {
-			if q := &out[i]; q.Redistribution < 0 && q.ReturnOf == 0 && !q.Firm && q.Hand == l.hand &&
+			if q := &out[i]; q.Redistribution < 0 && q.ReturnOf == 0 && !q.Firm && !q.Bare && q.Hand == l.hand &&
 				q.Part == l.part {
 				for m := q.First; m <= q.Last; m++ {
 					busy[m] = true
@@ -233,6 +244,24 @@ func AddFirm(
 		}
 	}
 	return out
+}
+
+// asksNoDigit says that a passage asks what its findings say and nothing else: none of them speaks of a digit that is
+// suggested there and undecided. What is found of the text alone says nothing of its fingers.
+func asksNoDigit(at state.ByNumber, r *state.Result, q *Passage) bool {
+	if len(q.Findings) == 0 || len(q.Doubts)+len(q.Rolls)+len(q.IfTaken) > 0 || q.ForReturns {
+		return false
+	}
+	return !slices.ContainsFunc(q.Findings, func(k int) bool {
+		f := &r.Findings[k]
+		if rule := all.Rule(f.Rule); rule != nil && rule.Text {
+			return false
+		}
+		return slices.ContainsFunc(slices.Concat(f.Notes, f.At), func(n int) bool {
+			e := at.Of(n)
+			return e != nil && e.Confidence != nil && slices.Contains(q.Notes, n)
+		})
+	})
 }
 
 // firmSpan gives the first and last measure of the next run of measures, from a measure on, in which digits of a line

@@ -103,3 +103,45 @@ func TestWhatIsDecidedIsNotAskedAgain(t *testing.T) {
 	require.Equal(t, decision.Stet, d.Verb)
 	require.Empty(t, d.Notes[0].Fingers)
 }
+
+// A passage of findings that speak of no suggested digit asks for none: the digits around what is found are those of a passage
+// without doubt, and each belongs to one passage. Where a suggested digit is spoken of, it is asked with what is found of it.
+func TestWhatIsFoundAloneAsksForNoDigit(t *testing.T) {
+	found := func(rule string, given bool, open ...int) ([]review.Passage, *state.Result) {
+		r := toJudge()
+		if given {
+			r.Notes[9].Confidence = nil
+		}
+		r.Findings = []state.Finding{{Rule: rule, Severity: "note", Notes: []int{9}, MeasureIndex: 2, Hand: score.Right}}
+		passages, _ := withFirm(r, nil, open...)
+		return passages, r
+	}
+	for _, c := range []struct {
+		rule  string
+		given bool
+	}{{"unlikely-finger", true}, {"value-against-length", false}} {
+		passages, r := found(c.rule, c.given, 0, 8, 31)
+		require.Len(t, passages, 2, c.rule)
+		require.True(t, passages[0].Bare)
+		require.Empty(t, passages[0].Open)
+		require.Empty(t, passages[0].Rest)
+		require.Empty(t, review.Taken(r, &passages[0]))
+		require.Equal(t, []int{0, 8, 31}, passages[1].Open, "not broken by what asks for no digit")
+		require.True(t, passages[1].Firm)
+		require.Len(t, review.Taken(r, &passages[1]), map[bool]int{true: 31, false: 32}[c.given])
+	}
+
+	passages, r := found("unlikely-finger", false, 0, 31)
+	require.False(t, passages[0].Bare)
+	require.Equal(t, []int{8, 9, 10, 11}, passages[0].Rest, "none prints, and they are asked with what is found of one")
+	require.Len(t, review.Taken(r, &passages[0]), 4)
+	passages, _ = found("unlikely-finger", false, 8)
+	require.Equal(t, []int{8}, passages[0].Open)
+	require.Empty(t, passages[0].Rest, "taken with what prints")
+
+	passages, r = found("unlikely-finger", true)
+	require.Len(t, passages, 1, "nothing is open")
+	require.False(t, passages[0].Bare, "its digits can be changed there")
+	require.Empty(t, passages[0].Rest)
+	require.Len(t, review.Taken(r, &passages[0]), 3)
+}

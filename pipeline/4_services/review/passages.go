@@ -41,6 +41,12 @@ type Passage struct {
 	// of others.
 	Firm bool
 	Open []int // notes whose printed digit is open until the passage is judged (AddFirm)
+	// Rest are notes of a passage of findings alone whose digit does not print and is asked with what is found: while a
+	// printed digit of the piece is open, they may come up as open once more digits are given around them (AddFirm).
+	Rest []int
+	// Bare says that it asks what its findings say and nothing else: no digit that is suggested in it is spoken of, so its
+	// digits belong to other passages, mostly to those without doubt (AddFirm).
+	Bare bool
 	// Rolls are indices into Result.Rolls of the chords in it that are offered to be rolled.
 	Rolls []int
 	// IfTaken is what lint would find, were it taken as suggested: its notes are among the doubts.

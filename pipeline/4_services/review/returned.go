@@ -83,7 +83,7 @@ func whereReturned(at state.ByNumber, r *state.Result, p *Passage, returns retur
 // taken says that taking a passage writes the digit of a note: what is given has no confidence, and nothing is left to
 // take of it, unless it is to be printed and nobody decided it.
 func taken(n *state.Note, p *Passage) bool {
-	return n != nil && n.Finger > 0 && (n.Confidence != nil || slices.Contains(p.Open, n.N))
+	return n != nil && !p.Bare && n.Finger > 0 && (n.Confidence != nil || slices.Contains(p.Open, n.N))
 }
 
 // standsThere says that a digit stands in the text at a note: no decision is carried to it.

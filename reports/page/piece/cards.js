@@ -197,7 +197,7 @@
       return say("The digits of passage " + number + " are taken already; what is found there stays open (s and a reason lets it stand).");
     }
     // A reason for what is found lets it stand where the digits came from a like place.
-    const live0 = found.filter((f) => !data.findings[f].entry && !standing(f)), mine = passage.notes.filter((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !handedNow(n));
+    const live0 = found.filter((f) => !data.findings[f].entry && !standing(f)), mine = takesOf(passage).filter((n) => !handedNow(n));
     if (verb === "take" && why && !before && !passage.handover && live0.length && mine.length && mine.every((n) => reachedFrom(n, number))) {
       here = cards.indexOf(card);
       letAll(live0, why, card.querySelector(".reason"));
@@ -287,7 +287,12 @@
   function choose(card, key, focus) {
     picked = -1;
     if (!key) return say("No finger can be changed here.");
-    const id = key.dataset.note;
+    const id = key.dataset.note, owner = data.passages[card.dataset.number].bare && cardOf[data.at[id]];
+    const there = owner && owner !== card && owner.querySelector('.finger[data-note="' + id + '"]:not(:disabled)');
+    if (there) { // a digit is given in one passage, that which asks it
+      go(cards.indexOf(owner));
+      return choose(owner, there, true);
+    }
     const box = card.querySelector(".choices");
     box.replaceChildren();
     const note = data.notes[id];

@@ -57,14 +57,11 @@
   // Digits that a passage asks about and that can be taken.
   const asksDigits = (number) => restOf(number).length > 0 || [...(data.passages[number].doubts || []), ...(data.passages[number].open || [])].some((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !handedNow(n));
 
-  // Digits of a passage that asks of none by itself: while a digit is open in the piece they are decided with the passage, or they
-  // may come up as open once more digits are given around them. What another passage has decided by now is not among them.
-  const anyOpen = Object.values(data.passages).some((p) => (p.open || []).length);
-  function restOf(number) {
-    const p = data.passages[number];
-    if (!anyOpen || p.handover || p.firm || (p.doubts || []).length || (p.open || []).length || !(p.findings || []).length) return [];
-    return p.notes.filter((n) => data.notes[n] && !data.notes[n].g && !data.notes[n].s && data.notes[n].w && !handedNow(n) && !reached[n] && explicit[n] === undefined);
-  }
+  // Digits of a passage that are asked beside what is found, though none of them prints (review.Passage.Rest). What another
+  // passage has decided by now is not among them.
+  const restOf = (number) => (data.passages[number].rest || []).filter((n) => data.notes[n] && !handedNow(n) && !reached[n] && explicit[n] === undefined);
+  // Notes whose digit a passage takes: none where its digits are asked in another one (review.Passage.Bare).
+  const takesOf = (p) => (p.bare ? [] : p.notes.filter((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w));
 
   // Chords that may be rolled are, or stay as they are written.
   function rollEntries(p, verb, more, reason) {
@@ -74,7 +71,7 @@
 
   function ownEntries(number, verb, why, fingers) {
     const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
-    const asks = p.notes.filter((n) => !data.notes[n].g && data.notes[n].w && !(!p.handover && handedNow(n)));
+    const asks = takesOf(p).filter((n) => p.handover || !handedNow(n));
     const open = asks.filter((n) => !reachedFrom(n, number));
     // Digits that are shown here, having come from a passage decided before, are decided as they are shown: what becomes of that one
     // later changes nothing here.
@@ -105,6 +102,7 @@
         return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
       case "take": {
         if (!open.length && named.length && !live.length) return { not: "Nothing is suggested here: what is found is an entry that holds for nothing any more; x takes it out." };
+        if (!open.length && p.bare) return { not: "No digit is asked here: what is found stands with s and a reason; the digits around it are judged where they are asked (a leads there)." };
         if (!open.length && p.notes.some((n) => reachedFrom(n, number))) return { not: "The digits here came with passage " + reached[p.notes.find((n) => reachedFrom(n, number))][0] + "; a changes them." + (named.length ? " What is found stands with s and a reason." : "") };
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
@@ -151,8 +149,8 @@
       for (const [n, f] of p.handed) out[n] = String(f);
       return out;
     }
-    for (const n of p.notes) {
-      if (data.notes[n].g || !data.notes[n].w || handedNow(n)) continue;
+    for (const n of takesOf(p)) {
+      if (handedNow(n)) continue;
       if (decision.came && n in decision.came) out[n] = decision.came[n]; else if (!reachedFrom(n, number)) out[n] = data.notes[n].w;
     }
     if (decision.verb === "amend") for (const [n, f] of Object.entries(decision.fingers || {})) out[n] = String(f);
@@ -169,7 +167,7 @@
       const number = card.dataset.number, p = data.passages[number], decision = decisionOn(number);
       if (!decision || !decision.with || !(data.passages[decision.with] || {}).handover) continue;
       const stays = new Set((data.passages[decision.with].staying || []).map(([n]) => n));
-      const notes = p.notes.filter((n) => data.notes[n] && data.notes[n].w && !data.notes[n].g && !handedNow(n) && explicit[n] === undefined && !reached[n] && !stays.has(n));
+      const notes = takesOf(p).filter((n) => !handedNow(n) && explicit[n] === undefined && !reached[n] && !stays.has(n));
       if (notes.length) out.push({ entry: entry("take", "notes", { returns: p.returns ? "true" : "" }, notes.map((n) => [n, data.notes[n].w]), p), order: state.decided[mark(decision.with)].order });
     }
     return out;

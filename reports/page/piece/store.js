@@ -68,7 +68,7 @@
     // Every digit that it asks about has been decided with a passage that it is like.
     if (!p.handover && asked.length && foundIn(number).every((f) => state.findings[f]) && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
     // Of what asks for no printed digit all has been decided with another passage.
-    const takes = p.notes.filter((n) => data.notes[n] && !data.notes[n].g && data.notes[n].w && !handedNow(n));
+    const takes = takesOf(p).filter((n) => !handedNow(n));
     if (!p.handover && !decision && !asked.length && takes.length && foundIn(number).every((f) => state.findings[f]) && takes.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[takes[0]][0] };
     return null;
   }
