@@ -328,16 +328,17 @@ func enter(
 	if err != nil {
 		return err
 	}
-	all := addition{piece: p.run.Piece.ID, measures: decision.NewFinder(p.run.Score).Table(), decisions: add}
+	stays, fell := staying(p.run, remove)
+	all := addition{piece: p.run.Piece.ID, measures: decision.NewFinder(p.run.Score).Table(), decisions: slices.Concat(stays, add)}
 	for _, a := range taken { // all are of this editor's file
 		all.file, all.remove = a.file, a.remove
-		what += ", " + takenOut(taken)
+		what += ", " + takenOut(taken) + fell
 	}
 	if err := addDecisions(ctx, env, p.job.Collection.Root, by, p.run.Piece.ID+": "+what, []addition{all}); err != nil {
 		return err
 	}
 	if len(add) == 0 {
-		fmt.Fprintf(env.Stdout, "%s\n", takenOut(taken))
+		fmt.Fprintf(env.Stdout, "%s%s\n", takenOut(taken), fell)
 		return nil
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))

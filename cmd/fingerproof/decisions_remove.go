@@ -22,8 +22,9 @@ func newDecisionsRemove(env *environment) *cobra.Command {
 		Use:   "remove ENTRY...",
 		Short: "Take whole entries out of a file of decisions",
 		Long: `remove takes entries out of an editor's file of decisions, each by the file and line at which it
-begins, as ` + "`decisions show`" + `, pages and messages name it. The digits of an entry are asked again at the
-next run. ` + "`decisions undo`" + ` puts it back. A single digit of a long entry is reopened by a line:
+begins, as ` + "`decisions show`" + `, pages and messages name it. It says what falls with them: the digits of an
+entry are asked again at the next run. Where only a note of an entry is gone, #7 remove, keyed in from a
+sheet, takes that note out and leaves the others. ` + "`decisions undo`" + ` puts it back. A single digit of a long entry is reopened by a line:
 12 r 3 open, keyed in with ` + "`decisions enter`" + `.
 ` + exitStatusHelp,
 		Example: `  fingerproof decisions show op7-nocturne
@@ -44,7 +45,11 @@ next run. ` + "`decisions undo`" + ` puts it back. A single digit of a long entr
 			if err != nil {
 				return err
 			}
-			what := takenOut(remove)
+			falls, err := fallsWith(c.Root, remove)
+			if err != nil {
+				return err
+			}
+			what := takenOut(remove) + falls
 			if err := addDecisions(cmd.Context(), env, c.Root, "", what, remove); err != nil {
 				return err
 			}

@@ -156,12 +156,12 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 			fmt.Fprintf(&b, "     %s: %s [%s]\n", f.Severity, f.Sentence(), f.Rule)
 		}
 		writeRolls(&b, w, &p)
-		live, entries := p.answers(w)
+		live, entries, fell := p.answers(w)
 		if live {
 			fmt.Fprintf(&b, "     let it stand [ ] because (#%d stet: REASON):\n", p.number)
 		}
 		if entries {
-			fmt.Fprintf(&b, "     take the entry out of the file [ ] (#%d remove)\n", p.number)
+			fmt.Fprintf(&b, "     take the entry out of the file [ ] (#%d remove%s)\n", p.number, fell)
 		}
 		b.WriteString(pencilLine)
 	}
@@ -169,18 +169,24 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 	return err
 }
 
-// answers says whether findings of a passage can be let stand, and whether some are about an entry that is taken out.
-func (p *sheetPassage) answers(w *pipeline.PieceRun) (live, entries bool) {
+// answers says whether findings of a passage can be let stand, and whether some are about an entry that is taken out, of
+// which some digits may stay.
+func (p *sheetPassage) answers(w *pipeline.PieceRun) (live, entries bool, fell string) {
+	said := map[string]bool{}
 	for _, i := range p.findings {
 		f := &w.Result.Findings[i]
-		if entryOf(f) != "" {
+		if entry := entryOf(f); entry != "" {
 			entries = true
+			if stays, gone, ok := holding(w, entry); ok && !said[entry] {
+				said[entry] = true
+				fell += fmt.Sprintf(": only %s, %s", wording.List(gone), staysWords(len(stays.Notes)))
+			}
 		} else if f.Rule == decisionquery.Rule.Name ||
 			!slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
 			live = true
 		}
 	}
-	return live, entries
+	return live, entries, fell
 }
 
 // boxes are what can be answered by a tick: digits are taken where some are suggested, and stay where the text has some.
