@@ -122,8 +122,8 @@
     if (group.querySelector(".one-by-one")) group.querySelector(".one-by-one").addEventListener("click", () => {
       byId("show-kind").value = "rule: " + rule;
       filter();
-      const first = cards.findIndex((card) => visible(card) && !judged(card));
-      if (first >= 0) go(first);
+      const each = list.filter((f) => canStand(f) && !standing(f)), first = cards.findIndex((card) => visible(card) && !judged(card));
+      if (each.length) askEach(each, 0); else if (first >= 0) go(first);
     });
   }
 

@@ -2,7 +2,7 @@
     if (event.ctrlKey || event.metaKey || event.altKey || byId("help").open || byId("bulk").open) return;
     // What is typed in a field is no command; Enter ends the field, whether keys are on or not.
     if (event.target.matches("input:not([type=checkbox]), select, textarea")) {
-      if (event.key === "Escape") { asked = null; event.target.blur(); }
+      if (event.key === "Escape") { asked = null; nobodyAsked(); event.target.blur(); }
       if (event.key === "Enter" && !event.isComposing && event.target.matches("input")) { event.preventDefault(); fieldGiven(event.target); }
       return;
     }
@@ -38,7 +38,7 @@
     const asking = (act) => () => { if (here >= 0 && !seen(cards[here])) go(here); current(act); };
     const query = () => { const unsaid = here >= 0 && !cards[here].querySelector(".reason").value.trim(); return unsaid ? asking((card) => decide(card, "query"))() : verb("query")(); };
     const act = {
-      n: () => next(1), p: () => next(-1), N: nextOpen, t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
+      n: () => next(1), p: () => next(-1), N: nextOpen, t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, e: asking(eachHere), E: eachEverywhere, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
       y: asking((seenCard) => { ask(seenCard.querySelector(".reason"), () => { worded = seenCard; say("Nothing is decided yet: press the verb that the reason is for."); }); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
       m: () => current(alikeInside), k: () => current(printHere), g: nextGroup, T: takeShown, S: declineShown, P: openPrint, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
       r: () => (picked >= 0 ? alikeToo(picked) : current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); })),
@@ -78,7 +78,7 @@
     ask(field, () => decide(card, "stet"));
     const live = foundIn(card.dataset.number).filter((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f)), found = live.length > 0, goes = reasonFor(live);
     const p = data.passages[card.dataset.number];
-    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands" + (goes === "1 finding" ? "" : " (the reason goes to " + goes + ")") + ", then Enter." + (asksDigits(card.dataset.number) && !["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
+    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands" + (goes === "1 finding" ? "" : " (the reason goes to " + goes + (live.length > 1 ? "; Escape and e ask for each by itself" : "") + ")") + ", then Enter." + (asksDigits(card.dataset.number) && !["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
   }
 
   // Digits that a finding asks to be printed, or a witness's digits that it asks for, by key.
@@ -138,7 +138,7 @@
     byId("groups").open = true;
     group.scrollIntoView({ block: "nearest" });
     group.querySelector(".reason").focus();
-    say("Write why they stand, then Enter.");
+    say("Write why they stand, then Enter. Escape and E ask for each by itself.");
   }
 
   byId("initials").addEventListener("change", (event) => store.set("fingerproof/initials", event.target.value.trim()));
