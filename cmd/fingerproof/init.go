@@ -140,7 +140,10 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 	if draft != "" {
 		fmt.Fprintf(env.Stdout, "%s with the draft of %s.\n", startsWith(len(drafts)), draft)
 	}
-	fmt.Fprintf(env.Stdout, "Its title, which is printed, is %s, the folder's name: title, composer and publisher stand in %s.\n",
+	if unread := sayUnread(env, found, dir); unread > 0 {
+		listed += fmt.Sprintf(", of which %d cannot be read", unread)
+	}
+	fmt.Fprintf(env.Stdout, "Its title, which is printed, is %s, a folder's name: title, composer and publisher stand in %s.\n",
 		folderTitle(dir), filepath.Join(dir, corpus.ManifestName))
 	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)
 	return nil
@@ -258,7 +261,7 @@ func folderTitle(dir string) string {
 
 // manifestHead wants the title and the words for a scoring.
 const manifestHead = `# The pieces of this edition. Paths start from this folder.
-title: %s # the folder's name: it is printed, so write the volume's
+title: %s # a folder's name: it is printed, so write the volume's
 composer: ""
 publisher: ""
 

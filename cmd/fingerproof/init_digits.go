@@ -4,13 +4,16 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/files"
+	"fingerproof/corpus/format"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 )
@@ -19,18 +22,18 @@ import (
 type digitsInText struct {
 	count int
 	named []string // "editor Somebody", as the file's head names them
+	fault error    // why the file cannot be read to its end; what was seen before that says nothing of the rest
 }
 
-// lookForDigits counts the digits in a score's file and reads whom its head names. What cannot be read has none: the run
-// will say why.
+// lookForDigits counts the digits in a score's file and reads whom its head names.
 func lookForDigits(path string) (out digitsInText) {
 	data, err := files.Read(path, files.ScoreLimit)
 	if err != nil {
-		return out
+		return digitsInText{fault: err}
 	}
 	doc, err := source.Open(path, data, source.DefaultLimits())
 	if err != nil {
-		return out
+		return digitsInText{fault: err}
 	}
 	d := xml.NewDecoder(strings.NewReader(doc.Text))
 	name := func(what string, start *xml.StartElement) {
@@ -41,8 +44,14 @@ func lookForDigits(path string) (out digitsInText) {
 	}
 	for {
 		token, err := d.Token()
-		if err != nil {
+		if errors.Is(err, io.EOF) {
 			break
+		}
+		if err != nil {
+			if _, _, fault := format.Read(doc); fault != nil {
+				err = fault // in the words of a run, with line and column
+			}
+			return digitsInText{fault: err}
 		}
 		start, ok := token.(xml.StartElement)
 		if !ok {
@@ -72,6 +81,9 @@ func lookForDigits(path string) (out digitsInText) {
 
 // question asks in the manifest whose the digits of a piece are, "" where none stands in it.
 func (d digitsInText) question() string {
+	if d.fault != nil {
+		return "    # this score cannot be read, so whether digits stand in it is not known\n"
+	}
 	if d.count == 0 {
 		return ""
 	}
@@ -98,6 +110,17 @@ func digitsIn(c *corpus.Collection, dir string, drafts map[string]corpus.Draft) 
 		}
 	}
 	return digits, pieces
+}
+
+// sayUnread names the scores that are listed and cannot be read, in the order of the list, and how many these are.
+func sayUnread(env *environment, c *corpus.Collection, dir string) (unread int) {
+	for _, p := range c.Pieces {
+		if fault := lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).fault; fault != nil {
+			env.complain("%v", fault)
+			unread++
+		}
+	}
+	return unread
 }
 
 // askWhose asks on the terminal whose the digits in the texts are; "" leaves it open, as does any other answer.

@@ -39,7 +39,7 @@ func written(t *testing.T, s *corrections.Sheet, form corrections.Form) string {
 
 func TestTheSheetAsText(t *testing.T) {
 	require.Equal(t, `Corrections to proof*2.musicxml
-after the approved copy a.musicxml
+Approved copy: a.musicxml
 3 corrections: 1 to put in, 1 to take out and 1 to change.
 Read F4 → F#4: the proof has F4, set F#4.
 1 earlier correction still right.

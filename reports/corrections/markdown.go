@@ -15,7 +15,7 @@ var escaped = strings.NewReplacer(
 func writeMarkdown(out io.Writer, s *Sheet) error {
 	var b strings.Builder
 	md := escaped.Replace
-	fmt.Fprintf(&b, "# Corrections to %s\n\nafter the approved copy %s\n", md(s.Typeset), md(s.Approved))
+	fmt.Fprintf(&b, "# Corrections to %s\n\nApproved copy: %s\n", md(s.Typeset), md(s.Approved))
 	for _, r := range s.remarks() {
 		fmt.Fprintf(&b, "\n%s\n", md(r))
 	}

@@ -8,7 +8,7 @@ import (
 
 func writeText(out io.Writer, s *Sheet) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Corrections to %s\nafter the approved copy %s\n", s.Typeset, s.Approved)
+	fmt.Fprintf(&b, "Corrections to %s\nApproved copy: %s\n", s.Typeset, s.Approved)
 	sections := s.sections()
 	for _, r := range s.remarks() {
 		fmt.Fprintln(&b, r)

@@ -81,7 +81,7 @@
   function sheet() {
     const wanted = lines.filter((l) => markOf(l) === "correct");
     if (!wanted.length) { say("Nothing is marked Correct yet."); return; }
-    let out = "Corrections to " + document.body.dataset.new + "\nafter the approved copy " + document.body.dataset.old +
+    let out = "Corrections to " + document.body.dataset.new + "\nApproved copy: " + document.body.dataset.old +
       "\nRead F4 → F#4: the proof has F4, set F#4.\n";
     let piece = null;
     wanted.forEach((l) => {
