@@ -90,7 +90,8 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 		func(p, q digit) { c.kept(b, p); c.looks(a, b, p, q) })
 	match(func(p, q digit) bool { return p.role == q.role && p.text == q.text },
 		func(p, q digit) { c.kept(b, p); c.looks(a, b, p, q) })
-	var substituted, offeredOther, roleChanged, changed bool
+	var substituted, offeredOther, roleChanged bool
+	var changed [][2]string // digits of one finger each, of the old side and of the new
 	note := func(r role) {
 		substituted = substituted || r == changedTo
 		offeredOther = offeredOther || r == offered
@@ -100,8 +101,7 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 	match(func(p, q digit) bool { return p.role == q.role },
 		func(p, q digit) {
 			if p.role == mainDigit {
-				c.at(DigitChanged, a, b, p.text, q.text)
-				changed = true
+				changed = append(changed, [2]string{p.text, q.text})
 			}
 			note(p.role)
 			c.looks(a, b, p, q)
@@ -122,7 +122,7 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 			note(d.role)
 		}
 	}
-	if len(gone)+len(come) == 0 && !roleChanged && !substituted && !offeredOther && len(x) == len(y) && !changed {
+	if len(gone)+len(come) == 0 && !roleChanged && !substituted && !offeredOther && len(x) == len(y) && changed == nil {
 		for i := range x {
 			if x[i].text != y[i].text { // the same digits in another order
 				c.at(DigitChanged, a, b, x.String(), y.String())
@@ -132,6 +132,13 @@ func (c *comparison) compareReadings(a, b int, x, y reading) (gone, come []loose
 	}
 	if roleChanged {
 		gone, come = nil, nil // named with the whole reading: "4–3" became "3"
+	}
+	if changed != nil && len(gone)+len(come) == 0 && len(x)+len(y) > 2 { // "2–1" became "1–1": which of them would "1" be?
+		c.at(DigitChanged, a, b, x.String(), y.String())
+		return nil, nil
+	}
+	for _, of := range changed {
+		c.at(DigitChanged, a, b, of[0], of[1])
 	}
 	if substituted {
 		c.at(Substitution, a, b, x.String(), y.String())

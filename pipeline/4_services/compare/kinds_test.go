@@ -100,6 +100,10 @@ func TestSignsAndLooksAreNamed(t *testing.T) {
 		"row of digits":                 {marked(fingers(f("1 2 3"))), marked(fingers(f("1 2 4"))), []string{"digit-changed: 1 2 3 → 1 2 4"}},
 		"offered by a stroke":           {marked(fingers(f("1/2"))), marked(fingers(f("1"), `<fingering alternate="yes">2</fingering>`)), []string{}},
 		"offered digit lost":            {marked(fingers(f("1/2"))), marked(fingers(f("1"))), []string{"alternative: 1 (2) → 1"}},
+		"first of a silent change":      {marked(fingers(f("2"), `<fingering substitution="yes">1</fingering>`)), marked(fingers(f("1"), `<fingering substitution="yes">1</fingering>`)), []string{"digit-changed: 2–1 → 1–1"}},
+		"both of a silent change":       {marked(fingers(f("2"), `<fingering substitution="yes">1</fingering>`)), marked(fingers(f("4"), `<fingering substitution="yes">3</fingering>`)), []string{"digit-changed: 2–1 → 4–3"}},
+		"one of two changed":            {marked(fingers(f("3"), f("1"))), marked(fingers(f("3"), f("2"))), []string{"digit-changed: 3 1 → 3 2"}},
+		"one changed, one lost":         {marked(fingers(f("3"), f("1"))), marked(fingers(f("2"))), []string{"digit-missing: 1 → ", "digit-changed: 3 → 2"}},
 		"no finger at all":              {marked(fingers(f("x"))), marked(fingers(f("3"))), []string{"digit-changed: x → 3"}},
 		"digit of a note that is gone":  {n("G4", 2, fingers(f("3"))) + chord(n("E4", 2, fingers(f("1")))) + tail, n("G4", 2, fingers(f("3"))) + tail, []string{"note-missing: E4, 1 quarter, digit 1 → "}},
 	} {
