@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source/xmltree"
@@ -203,7 +205,46 @@ func (p *partReader) syllableSign(e *xmltree.Element, voice string) {
 		p.odd(score.OddSyllable, -1, p.part, before.measure, before.line,
 			"the sung word does not go on after “%.40s-”: “%.40s” begins another", before.text, text)
 	}
+	switch goesOn := kind == "middle" || kind == "end"; {
+	case !goesOn:
+	case any && !before.goesOn && p.measure <= before.measure+1 && !wholeWord(before.text) && !wholeWord(text) && !startsGreat(text) && before.text != text:
+		p.odd(score.OddHyphen, -1, p.part, before.measure, before.line,
+			"the word ends with “%.40s”, and “%.40s” goes on with it", before.text, text)
+	case any && before.goesOn && before.text == text && !reduplicates[strings.ToLower(text)]:
+		p.odd(score.OddTwice, -1, p.part, p.measure, line, "the syllable “%.40s” stands twice in one word", text)
+	}
 	p.syllables[verse] = syllable{text, kind == "begin" || kind == "middle", p.measure, line}
+}
+
+// wholeWord says that a syllable is a word for itself, whatever the file says of the one after it: it has the sign that ends a
+// sentence or a phrase, or is one of the small words of a language. A file that says of such a word that it
+// goes on prints nothing wrong.
+func wholeWord(text string) bool {
+	last, _ := utf8.DecodeLastRuneInString(text)
+	return strings.ContainsRune(",.;:!?”“»-–)", last) || smallWords[strings.ToLower(text)]
+}
+
+// startsGreat says that a text begins with a great letter: no syllable within a word does.
+func startsGreat(text string) bool {
+	first, _ := utf8.DecodeRuneInString(strings.TrimLeft(text, "«“„\"'("))
+	return unicode.IsUpper(first)
+}
+
+// smallWords are the commonest words of one syllable of English, German, French and Italian (common knowledge).
+var smallWords = wordSet("the a an to of and or in on at by for with his her their my thy our your from so no not as is are was were be been I he she it we me him them this that " +
+	"der die das dem den des ein es er sie ich du wir ihr mir dir mich dich zu in im am an auf und wie so noch nur mein dein sein ist hat war nicht dort wo was wenn mit von vor für bei nach aus " +
+	"le la les un une de du des et en au aux à ce ces ma mon mes ta ton tes sa son ses je tu il nous vous qui que ne pas plus sur dans par pour l’a m’a " +
+	"il lo la i gli le un di da in con per su e o è che non mi ti si ci vi ah oh o ô")
+
+// reduplicates are syllables that words have twice: murmure, papa, gegeben.
+var reduplicates = wordSet("ge be pa ma mur pur bar da di do du la lo li le na no ni ra ri ro ta ti to tra ca co cou ha hi ho ah oh bon tin din dan ding ne se si so zi tu te me mi va vi ve")
+
+func wordSet(words string) map[string]bool {
+	out := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		out[strings.ToLower(w)] = true
+	}
+	return out
 }
 
 // tieSigns holds the two ways in which a tie is written against each other: <tie> sounds, <tied> is drawn (MusicXML 4.0,

@@ -135,11 +135,13 @@ const (
 	OddValue          OddityKind = "value" // a number or word that cannot be read
 	OddNoDigits       OddityKind = "no-digits"
 	OddBeam           OddityKind = "beam"
-	OddTieSign        OddityKind = "tie-sign" // drawn and not sounding, or the reverse
-	OddNumber         OddityKind = "number"   // of a measure, which differs between parts
-	OddSyllable       OddityKind = "syllable" // of a sung word that is not whole
-	OddOrder          OddityKind = "order"    // of playing, which the page does not say
-	OddLine           OddityKind = "line"     // a glissando, or a tremolo between notes, that lacks an end
+	OddTieSign        OddityKind = "tie-sign"       // drawn and not sounding, or the reverse
+	OddNumber         OddityKind = "number"         // of a measure, which differs between parts
+	OddSyllable       OddityKind = "syllable"       // of a sung word that is not whole
+	OddHyphen         OddityKind = "hyphen"         // of a word that is over and goes on
+	OddTwice          OddityKind = "syllable-twice" // in one word
+	OddOrder          OddityKind = "order"          // of playing, which the page does not say
+	OddLine           OddityKind = "line"           // a glissando, or a tremolo between notes, that lacks an end
 )
 
 // PianoParts returns the indices of the parts that keyboards play.

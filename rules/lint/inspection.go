@@ -62,6 +62,7 @@ type Inspection struct {
 	countings []Counting
 	pedals    map[int]score.Spans // by part: when a pedal is down
 	piano     map[int]bool        // by part: a keyboard plays notes of it; nil until it is asked for, as the next two
+	text      map[int]bool        // by part: it has notes
 	inTime    []int               // notes of those parts in the order of time
 	inMeasure [][]int             // all notes, by measure
 	rule      *Rule

@@ -212,6 +212,24 @@ func (p *Inspection) PianoParts() map[int]bool {
 	return p.piano
 }
 
+// TextParts says of each part by index that it has notes: what is printed of a song is read in all its parts, whether or
+// not a keyboard plays them.
+func (p *Inspection) TextParts() map[int]bool {
+	if p.text == nil {
+		p.text = map[int]bool{}
+		for n := range p.Score.Notes {
+			p.text[p.Score.Notes[n].Part] = true
+		}
+	}
+	return p.text
+}
+
+// Shows says that a note stands on the page in its own size, in whichever part.
+func (p *Inspection) Shows(n int) bool {
+	x := &p.Score.Notes[n]
+	return !x.Hidden && !x.Cue && !x.BySign
+}
+
 // InMeasure lists the notes of a measure of all parts, rests too, in the order of the document.
 func (p *Inspection) InMeasure(measure int) []int {
 	if p.inMeasure == nil {

@@ -23,9 +23,9 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	for _, o := range p.Score.Oddities {
-		if o.Kind == score.OddBeam && o.Note >= 0 && piano[o.Part] {
+		if o.Kind == score.OddBeam && o.Note >= 0 && printed[o.Part] {
 			p.Report(lint.Finding{
 				Notes: []int{o.Note}, Line: o.Line, Message: o.Detail, Fix: "correct the beam, or the value of the note",
 			})

@@ -34,18 +34,19 @@ func run(p *lint.Inspection) {
 		kind        score.ItemKind
 		part, staff int
 	}
-	ofOneStaff(p, p.PianoParts())
+	ofOneStaff(p, p.TextParts())
 	inForce := map[place]string{}
 	since := map[place]*score.Item{}
-	piano := p.PianoParts()
+	printed := p.TextParts()
+	restated := restatements(p)
 	for _, k := range inTime(p) {
 		i := &p.Score.Items[k]
-		if !piano[i.Part] || i.Kind != score.ItemClef && i.Kind != score.ItemKey && i.Kind != score.ItemMetre {
+		if !printed[i.Part] || i.Kind != score.ItemClef && i.Kind != score.ItemKey && i.Kind != score.ItemMetre {
 			continue
 		}
 		at := place{i.Kind, i.Part, i.Staff}
 		reading, hidden := strings.CutSuffix(i.Reading, lint.NotShown)
-		if before, set := inForce[at]; set && before == reading && !hidden && !reminder(p, i) {
+		if before, set := inForce[at]; set && before == reading && !hidden && !reminder(p, i) && (p.PianoParts()[i.Part] || !restated[restatement{i.Part, i.Measure}]) {
 			p.ReportItem(i, lint.Finding{
 				Message: fmt.Sprintf("%s is set here and is in force already", reading), Fix: "take it out, or correct one of the two",
 			})
@@ -68,10 +69,10 @@ func run(p *lint.Inspection) {
 }
 
 // ofOneStaff reports key signatures that are set for one staff of the piano alone and differ from the other's.
-func ofOneStaff(p *lint.Inspection, piano map[int]bool) {
+func ofOneStaff(p *lint.Inspection, printed map[int]bool) {
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
-		if i.Kind != score.ItemKey || i.Staff == 0 || i.Measure == 0 || !piano[i.Part] || strings.HasSuffix(i.Reading, lint.NotShown) {
+		if i.Kind != score.ItemKey || i.Staff == 0 || i.Measure == 0 || !printed[i.Part] || strings.HasSuffix(i.Reading, lint.NotShown) {
 			continue
 		}
 		alone := !slices.ContainsFunc(p.Score.Items, func(o score.Item) bool {
@@ -83,6 +84,28 @@ func ofOneStaff(p *lint.Inspection, piano map[int]bool) {
 			})
 		}
 	}
+}
+
+// A restatement is a measure of a part at which more than one of clef, key and metre is set: the system begins anew there.
+type restatement struct{ part, measure int }
+
+func restatements(p *lint.Inspection) map[restatement]bool {
+	kinds := map[restatement]map[score.ItemKind]bool{}
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind == score.ItemClef || i.Kind == score.ItemKey || i.Kind == score.ItemMetre {
+			at := restatement{i.Part, i.Measure}
+			if kinds[at] == nil {
+				kinds[at] = map[score.ItemKind]bool{}
+			}
+			kinds[at][i.Kind] = true
+		}
+	}
+	out := map[restatement]bool{}
+	for at, set := range kinds {
+		out[at] = len(set) > 1
+	}
+	return out
 }
 
 // overtaken says that nothing is struck on the staves of a sign between it and the next of its kind.

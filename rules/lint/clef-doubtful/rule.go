@@ -3,6 +3,7 @@ package clefdoubtful
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -14,11 +15,14 @@ var Rule = &lint.Rule{
 	Title: "by its clef the notes of a staff lie far away from it",
 	Checks: "Measures of a staff of the piano whose notes, all but one in four, need four ledger lines and more by the clef in " +
 		"force, octave lines taken into account, and all lie on the staff or up to two ledger lines from it by the treble or the bass " +
-		"clef. Where a piece has more than two such places, that is how it is written.",
+		"clef. Where a piece has more than two such places, that is how it is written. As a warning, a clef under which, as long as it is in " +
+		"force, two notes in three need two ledger lines and more, and under the treble or the bass clef one in ten at most; and a clef " +
+		"without pitches, as that of percussion, at a staff with pitches.",
 	Why:      "Nobody writes so many ledger lines where a clef saves them (common practice): the clef was not set, or the wrong one.",
 	Before:   "bass clef, and C6 D6 E6 F6",
 	After:    "treble clef, and C6 D6 E6 F6",
-	Severity: lint.Note,
+	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.21",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
@@ -47,6 +51,7 @@ type place struct {
 
 func run(p *lint.Inspection) {
 	s := p.Score
+	told := wholeStretches(p)
 	var found []place
 	for part := range s.Parts {
 		if !p.PianoParts()[part] || s.Parts[part].Transposed != 0 {
@@ -56,12 +61,13 @@ func run(p *lint.Inspection) {
 			found = append(found, ofStaff(p, part, staff)...)
 		}
 	}
+	found = slices.DeleteFunc(found, func(x place) bool { return told[x.first] })
 	if len(found) > few {
 		return
 	}
 	for _, x := range found {
 		p.Report(lint.Finding{
-			Notes:   []int{x.first},
+			Severity: lint.Note, Notes: []int{x.first},
 			Message: fmt.Sprintf("the notes of the staff need four ledger lines and more, and by the %s clef two at most", x.clef),
 			Fix:     "set the clef that is meant, or an octave line",
 		})

@@ -13,7 +13,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "dynamics-contradict",
 	Title: "two dynamics at one place contradict each other",
-	Checks: "Levels from ppp to fff of which two stand at one moment on one staff of the piano, on the same side of it; hairpins, and " +
+	Checks: "Levels from ppp to fff of which two stand at one moment on one staff, on the same side of it; hairpins, and " +
 		"words as cresc. and dim., that begin at one place and go both ways. " +
 		"A level after an accent (sf p), one for each voice, above and below, the same level twice, and where words say which time is " +
 		"meant are left alone. At four places of a piece and more it is a note, told once: they may be for two layers.",
@@ -29,10 +29,10 @@ var Rule = &lint.Rule{
 }
 
 // inOneSign reports levels that one sign has beside each other, as "ppff", and that are no dynamic of their own, as fp is.
-func inOneSign(p *lint.Inspection, piano map[int]bool) {
+func inOneSign(p *lint.Inspection, printed map[int]bool) {
 	for k := range p.Score.Directions {
 		d := &p.Score.Directions[k]
-		if d.Kind == score.Dynamics && piano[d.Part] && several.MatchString(d.Text) && !level.MatchString(d.Text) && !sudden[d.Text] {
+		if d.Kind == score.Dynamics && printed[d.Part] && several.MatchString(d.Text) && !level.MatchString(d.Text) && !sudden[d.Text] {
 			p.ReportSign(k, lint.Finding{
 				Message: fmt.Sprintf("%q stands here as one dynamic", d.Text), Fix: "take out what is not meant",
 			})
@@ -54,9 +54,9 @@ func run(p *lint.Inspection) {
 		voice                string
 		above                bool
 	}
-	piano := p.PianoParts()
-	inOneSign(p, piano)
-	bothWays(p, piano)
+	printed := p.TextParts()
+	inOneSign(p, printed)
+	bothWays(p, printed)
 	var found []lint.Finding
 	var at []int // directions
 	first := map[place]int{}
@@ -68,7 +68,7 @@ func run(p *lint.Inspection) {
 			first[here] = k
 			continue
 		}
-		if was := &p.Score.Directions[before]; piano[d.Part] && was.Text != d.Text && !repeated(p, d) {
+		if was := &p.Score.Directions[before]; printed[d.Part] && was.Text != d.Text && !repeated(p, d) {
 			at = append(at, k)
 			found = append(found, lint.Finding{
 				Message: fmt.Sprintf("%s and %s stand at one place", was.Text, d.Text), Fix: "take out the one that is not meant",
@@ -114,7 +114,7 @@ func way(i *score.Item) int {
 }
 
 // bothWays reports two hairpins, or two words, that begin at one place of one staff, the one louder and the other softer.
-func bothWays(p *lint.Inspection, piano map[int]bool) {
+func bothWays(p *lint.Inspection, printed map[int]bool) {
 	type place struct {
 		part, staff, measure int
 		onset                score.Fraction
@@ -126,7 +126,7 @@ func bothWays(p *lint.Inspection, piano map[int]bool) {
 	var at []*score.Item
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
-		if i.Part < 0 || !piano[i.Part] || way(i) == 0 {
+		if i.Part < 0 || !printed[i.Part] || way(i) == 0 {
 			continue
 		}
 		here := place{i.Part, i.Staff, i.Measure, i.Onset, i.Side, i.Kind}

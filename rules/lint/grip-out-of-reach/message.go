@@ -25,7 +25,10 @@ type grip struct {
 }
 
 // many is from how many grips of one hand and one remedy on they are told together.
-const many = 5
+const (
+	many      = 5
+	manyNotes = 3 // of those that are notes
+)
 
 // tell reports the grips of a piece: many of one hand and one remedy as one finding.
 func tell(p *lint.Inspection, found []grip) {
@@ -45,7 +48,7 @@ func tell(p *lint.Inspection, found []grip) {
 	}
 	for i := range found {
 		g := &found[i]
-		if k := of(g); len(said[k]) >= many {
+		if k := of(g); len(said[k]) >= many || g.Severity == lint.Note && len(said[k]) >= manyNotes {
 			g.Together, g.Fix, g.There = k.hand.String()+k.remedy, k.remedy, g.short
 		}
 		p.Report(g.Finding)

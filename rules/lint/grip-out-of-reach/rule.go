@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 		"hand. Where only a key that is held is too much it is a note: it is let go. Where the other hand can take what " +
 		"is too much it is a note that names these keys, and nothing where they stand on its staff or it strikes them " +
 		"too. Rolled chords are left alone. A grip that comes again is named once, with its measures; where a piece has more than four " +
-		"grips of one hand with one remedy, they are told together, each with its keys, fingers and measures.",
+		"grips of one hand with one remedy (two, where they are notes), they are told together, each with its keys, fingers and measures.",
 	Why: "The player has to do something here that no digit says: roll the chord, leave a key to the pedal, or " +
 		"give a note to the other hand. Wide stretches strain hands.",
 	Before:   "left hand: C2 and E3 struck together, fingered for the octave hand",

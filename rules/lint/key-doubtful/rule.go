@@ -17,7 +17,8 @@ var Rule = &lint.Rule{
 	Title: "a key signature does not fit the notes or the other parts",
 	Checks: "The key signature with which a piece begins: of the notes of the piano whose letters it alters, one " +
 		"in six or fewer are altered so. And key signatures set at one moment that differ between the piano and " +
-		"another part that does not transpose; and a key that changes within the piece in the piano alone, or in another part and not in the piano.",
+		"another part that does not transpose; a key that changes within the piece in the piano alone, or in another part and not in the piano; and " +
+		"staves of the piano that have different keys.",
 	Why:      "Every note of it is read otherwise than it sounds, or has an accidental for nothing.",
 	Before:   "three sharps, and B flat, E flat and A flat throughout",
 	After:    "three flats",
@@ -37,6 +38,7 @@ func run(p *lint.Inspection) {
 	againstNotes(p)
 	againstParts(p)
 	alone(p)
+	ofStaves(p)
 }
 
 // firstKey gives the key signature at the beginning of a part, and the first measure with another; nil for none.
@@ -184,4 +186,23 @@ func firstOf(parts map[int]bool) int {
 		}
 	}
 	return first
+}
+
+// ofStaves reports key signatures that differ between the staves of the piano.
+func ofStaves(p *lint.Inspection) {
+	s, piano := p.Score, p.PianoParts()
+	for k := range s.Items {
+		b := &s.Items[k]
+		if b.Kind != score.ItemKey || !piano[b.Part] || b.Staff < 2 {
+			continue
+		}
+		for j := range k {
+			a := &s.Items[j]
+			if a.Kind == score.ItemKey && a.Part == b.Part && a.Staff == 1 && a.Measure == b.Measure && a.Onset == b.Onset && a.Reading != b.Reading {
+				p.ReportItem(b, lint.Finding{
+					Message: fmt.Sprintf("the upper staff has %s, and the lower %s", a.Reading, b.Reading), Fix: "give both the same key",
+				})
+			}
+		}
+	}
 }

@@ -14,8 +14,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "line-without-end",
 	Title: "a hairpin, a pedal or an octave line has no end or no beginning",
-	Checks: "Hairpins, pedals, octave lines, trill lines, glissandos and tremolos between two notes of the piano " +
-		"parts, followed in time and by their numbers: each that begins must end, later than it begins, and none " +
+	Checks: "Hairpins, pedals, octave lines, trill lines, glissandos and tremolos between two notes, " +
+		"followed in time and by their numbers: each that begins must end, later than it begins, and none " +
 		"may end that has not begun. A pedal that is taken anew counts as let go before, unless most others of the " +
 		"piece are let go by a sign; con Ped. has no end. A pedal that lasts eight measures or more, and four " +
 		"times as long as any other, has lost a sign on the way.",
@@ -37,24 +37,25 @@ var names = map[score.ItemKind]string{
 const fix = "put in what is missing, or take it out"
 
 func run(p *lint.Inspection) {
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	for _, o := range p.Score.Oddities {
-		if o.Kind == score.OddLine && piano[o.Part] {
+		if o.Kind == score.OddLine && printed[o.Part] {
 			p.Report(lint.Finding{Notes: []int{o.Note}, Line: o.Line, Message: o.Detail, Fix: fix})
 		}
 	}
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
 		name := names[i.Kind]
-		if name == "" || !piano[i.Part] || i.Reading == lint.ChangeOfPedal {
+		if name == "" || !printed[i.Part] || i.Reading == lint.ChangeOfPedal {
 			continue
 		}
-		what := ""
+		what, since := "", ""
 		switch {
 		case i.Reading == lint.EndOfLine && beginsAfter(p, i):
 			continue // told where it begins
 		case i.Reading == lint.EndOfLine:
 			what = "ends, but has not begun"
+			since = lastBefore(p, k)
 		case i.End != nil && withoutExtent(p, i):
 			what = "ends where it begins"
 		case i.End == nil && i.Kind == score.ItemPedal && inGeneral(p, i):
@@ -68,9 +69,28 @@ func run(p *lint.Inspection) {
 		}
 		message := fmt.Sprintf("%s %s", name, what)
 		p.ReportItem(i, lint.Finding{
-			Message: message, Fix: fix, Together: message,
+			Message: message + since, Fix: fix, Together: message,
 		})
 	}
+}
+
+// lastBefore says since when a line has not begun: where the last of its kind on its staff before it is over; "" where it is the first.
+func lastBefore(p *lint.Inspection, end int) string {
+	e := &p.Score.Items[end]
+	last := -1
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if k == end || i.Kind != e.Kind || i.Part != e.Part || i.Staff != e.Staff || i.Reading == lint.EndOfLine || i.End == nil {
+			continue
+		}
+		if i.End.Measure <= e.Measure && i.End.Measure > last {
+			last = i.End.Measure
+		}
+	}
+	if last < 0 || last == e.Measure {
+		return ""
+	}
+	return " since m. " + p.Score.Measures[last].Number
 }
 
 // beginsAfter says that a line of the same kind begins after an end that has not begun, no more than a half

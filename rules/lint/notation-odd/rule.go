@@ -66,7 +66,7 @@ func keysTwice(p *lint.Inspection) {
 		if !x.Chord {
 			head = n
 		}
-		if !x.Chord || head < 0 || x.Kind != score.Pitched || x.Hidden || x.Cue || !p.Playing.Plays(n) {
+		if !x.Chord || head < 0 || x.Kind != score.Pitched || !p.Shows(n) {
 			continue
 		}
 		for m := head; m < n; m++ {

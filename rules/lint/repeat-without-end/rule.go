@@ -50,7 +50,7 @@ func run(p *lint.Inspection) {
 		if m.Repeat.Forward {
 			forwards++
 			if open >= 0 {
-				report(open, "a repeat begins here and does not end before the next one begins in m. "+m.Number)
+				report(open, "a repeat begins here and does not end before the next one begins in m. "+m.Number+sectionEnds(p.Score, open, i-1))
 			}
 			open = i
 		}
@@ -86,7 +86,7 @@ func run(p *lint.Inspection) {
 		}
 	}
 	if open >= 0 {
-		report(open, "a repeat begins here, and no sign ends it")
+		report(open, "a repeat begins here, and no sign ends it"+sectionEnds(p.Score, open, len(ms)-1))
 	}
 	// Older print leaves out the sign at a second part; where all others of several have it, one is missing.
 	if len(unopened) == 1 && (forwards > 1 || forwards == 1 && fromStart(p.Score)) {
@@ -100,6 +100,29 @@ func run(p *lint.Inspection) {
 	barlines(p)
 	inParts(p)
 	oneEnding(p)
+}
+
+// edge are barlines at which a part of a piece ends (common practice).
+var edge = map[string]bool{"double barline": true, "final barline": true, "double heavy barline": true}
+
+// sectionEnds says where the part of the piece that begins with a measure ends, no later than another: at the first double
+// barline, or before the first heading or change of key.
+func sectionEnds(s *score.Score, from, to int) string {
+	end := to
+	for k := range s.Items {
+		i := &s.Items[k]
+		at := i.Measure // the measure that it ends
+		if i.Onset.Sign() == 0 {
+			at--
+		}
+		switch {
+		case at < from || at >= end:
+		case i.Kind == score.ItemBarline && edge[i.Reading], i.Kind == score.ItemKey && i.Onset.Sign() == 0,
+			(i.Kind == score.ItemWords || i.Kind == score.ItemTempo) && score.HeadsPart(i.Reading):
+			end = at
+		}
+	}
+	return "; its part of the piece ends with m. " + s.Measures[end].Number
 }
 
 // fromStart says that even the repeat at the beginning of a piece, which needs no sign, has one.

@@ -38,7 +38,7 @@ func besideNotes(p *lint.Inspection) {
 		part, staff int
 		name        string
 	}
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	s := p.Score
 	count := map[voice]int{}
 	for n := range s.Notes {
@@ -48,7 +48,7 @@ func besideNotes(p *lint.Inspection) {
 	for n := range s.Notes {
 		x := &s.Notes[n]
 		m := &s.Measures[x.Measure]
-		if x.Kind != score.Rest || x.Hidden || x.Cue || !piano[x.Part] || x.Onset.Sign() != 0 || x.Duration != m.Length ||
+		if x.Kind != score.Rest || x.Hidden || x.Cue || !printed[x.Part] || x.Onset.Sign() != 0 || x.Duration != m.Length ||
 			count[voice{x.Part, x.Staff, x.Voice}] > fewRests {
 			continue
 		}
@@ -77,10 +77,10 @@ func run(p *lint.Inspection) {
 		at, length  score.Fraction
 	}
 	first := map[place]int{}
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if note.Kind != score.Rest || note.Hidden || note.Cue || !piano[note.Part] || note.Duration.Sign() == 0 {
+		if note.Kind != score.Rest || note.Hidden || note.Cue || !printed[note.Part] || note.Duration.Sign() == 0 {
 			continue
 		}
 		at := place{note.Part, note.Staff, p.Score.At(n), note.Duration}

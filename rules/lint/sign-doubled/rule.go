@@ -43,7 +43,7 @@ func run(p *lint.Inspection) {
 		end                        score.Moment
 		voice                      string
 	}
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	seen := map[place]bool{}
 	voices := map[int]string{} // of directions, by their lines
 	for k := range p.Score.Directions {
@@ -51,7 +51,7 @@ func run(p *lint.Inspection) {
 	}
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
-		if i.Part < 0 || !piano[i.Part] || !single[i.Kind] || i.Reading == "" || i.Reading == lint.EndOfLine {
+		if i.Part < 0 || !printed[i.Part] || !single[i.Kind] || i.Reading == "" || i.Reading == lint.EndOfLine {
 			continue
 		}
 		side := i.Side
@@ -77,13 +77,13 @@ const fewSlurs = 2
 // slurs reports slurs from one single note to another that are drawn twice. A chord may have one for each of its voices.
 func slurs(p *lint.Inspection) {
 	seen := map[[2]int]bool{}
-	piano := p.PianoParts()
+	printed := p.PianoParts() // a singer's may be for other words each
 	single := func(n int) bool {
 		return !p.Score.Notes[n].Chord && (n+1 >= len(p.Score.Notes) || !p.Score.Notes[n+1].Chord)
 	}
 	var found [][2]int
 	for _, x := range p.Score.SlurSpans() {
-		if x.From < 0 || x.To < 0 || x.From == x.To || !piano[p.Score.Notes[x.From].Part] || !single(x.From) || !single(x.To) {
+		if x.From < 0 || x.To < 0 || x.From == x.To || !printed[p.Score.Notes[x.From].Part] || !single(x.From) || !single(x.To) {
 			continue
 		}
 		at := [2]int{x.From, x.To}

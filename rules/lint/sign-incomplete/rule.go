@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "a roll or a fermata stands at some of its notes alone",
 	Checks: "Rolled chords of one stem of which a note lacks the sign, in pieces whose rolled chords have it at " +
 		"all their notes; and fermatas over one hand of the piano where the other strikes a note or rests at the " +
-		"same moment, in pieces in which both hands have theirs. Where a piece has more than one such place, that " +
+		"same moment, in pieces in which both hands have theirs; and rolls at a single note. Where a piece has more than one such place, that " +
 		"is how it is written.",
 	Why:      "The sign is drawn over a part of the chord, or one hand waits and the other goes on.",
 	Before:   "C4 E4 G4 rolled, the E4 without the sign",
@@ -34,6 +34,7 @@ const (
 func run(p *lint.Inspection) {
 	rolls(p)
 	fermatas(p)
+	alone(p)
 }
 
 func rolls(p *lint.Inspection) {
@@ -119,6 +120,35 @@ func fermatas(p *lint.Inspection) {
 	for _, k := range found {
 		p.ReportItem(&s.Items[k], lint.Finding{
 			Message: "a fermata stands at one hand alone, and the other is as long", Fix: "set it at both staves",
+		})
+	}
+}
+
+// alone reports the sign of a roll at a note beside which the part strikes none.
+func alone(p *lint.Inspection) {
+	s := p.Score
+	type moment struct {
+		part int
+		at   score.Fraction
+	}
+	struck := map[moment]int{}
+	for n := range s.Notes {
+		if x := &s.Notes[n]; x.Kind == score.Pitched && x.Grace == 0 && !x.Cue {
+			struck[moment{x.Part, s.At(n)}]++
+		}
+	}
+	var found []int
+	for n := range s.Notes {
+		if x := &s.Notes[n]; x.Arpeggio.Rolled && x.Grace == 0 && !x.Hidden && p.Playing.Plays(n) && struck[moment{x.Part, s.At(n)}] == 1 {
+			found = append(found, n)
+		}
+	}
+	if len(found) > 2*fewSlips {
+		return
+	}
+	for _, n := range found {
+		p.Report(lint.Finding{
+			Notes: []int{n}, Message: fmt.Sprintf("a roll stands at %s alone", s.Notes[n].Pitch), Fix: "take it out, or set it at the chord that is meant",
 		})
 	}
 }

@@ -13,7 +13,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "slur-without-end",
 	Title: "a slur has no end or no beginning",
-	Checks: "Slurs in the piano parts, followed in time and by their numbers, whichever voice writes them: each that " +
+	Checks: "Slurs, followed in time and by their numbers, whichever voice writes them: each that " +
 		"begins must end, and none may end that has not begun; none may begin or end at a rest.",
 	Why:      "Engraving drops such a slur or draws it to the end of the system, and what it joins is lost.",
 	Before:   "a slur that starts at C4 and no stop",
@@ -27,10 +27,10 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	var without, endless, single []int // notes at which a slur ends only, begins only, does both
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	for _, x := range p.Score.SlurSpans() {
 		switch note := &p.Score.Notes[max(x.From, x.To)]; {
-		case !piano[note.Part]:
+		case !printed[note.Part]:
 		case x.From < 0:
 			without = append(without, x.To)
 		case x.To < 0:
@@ -45,7 +45,7 @@ func run(p *lint.Inspection) {
 		}
 	}
 	for _, x := range p.Score.SlurSpans() {
-		if x.From >= 0 && x.To >= 0 && x.From != x.To && piano[p.Score.Notes[x.From].Part] {
+		if x.From >= 0 && x.To >= 0 && x.From != x.To && printed[p.Score.Notes[x.From].Part] {
 			atRest(p, x)
 		}
 	}

@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "a note stands on a staff from which it lies far away",
 	Checks: "Notes of the piano, by the clefs in force: one that stands on the other staff than its voice, or " +
 		"alone between notes of its hand on the other staff, and there needs three ledger lines and more, where " +
-		"its own staff has room for it. Where a piece has more than three such notes, that is how it is written.",
+		"its own staff has room for it, or lies nearer by an octave. Where a piece has more than three such notes, that is how it is written.",
 	Why:      "Notes cross over to save ledger lines (common practice). One that needs more of them has lost the number of its staff.",
 	Before:   "the left hand's F2 on the upper staff",
 	After:    "F2 on the lower staff",
@@ -28,6 +28,7 @@ var Rule = &lint.Rule{
 const (
 	farAway  = 10 // steps from the middle line: three ledger lines
 	atHome   = 7  // one ledger line and the space beyond it
+	farther  = 8  // or so many steps nearer to its own staff
 	fewSlips = 3
 )
 
@@ -43,7 +44,7 @@ func run(p *lint.Inspection) {
 		here, known := clefs.Middle(x.Part, x.Staff, s.At(n))
 		there, alsoKnown := clefs.Middle(x.Part, 3-x.Staff, s.At(n))
 		place := Place(p, n)
-		if !known || !alsoKnown || distance(place, here) < farAway || distance(place, there) > atHome {
+		if !known || !alsoKnown || distance(place, here) < farAway || distance(place, there) > atHome && distance(place, here)-distance(place, there) < farther {
 			continue
 		}
 		if (x.HomeStaff != x.Staff || alone(p, n)) && allFar(p, n, here) {

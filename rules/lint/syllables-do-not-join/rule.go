@@ -13,7 +13,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "syllables-do-not-join",
 	Title: "a sung word is not whole, or a syllable stands at a rest",
-	Checks: "Sung text, verse by verse: a word that is broken has to go on before another begins; no syllable " +
+	Checks: "Sung text, verse by verse: a word that is broken has to go on before another begins, and none goes on that is over; no syllable " +
+		"stands twice in one word; none " +
 		"stands at a rest, and no two of one verse at a note. Where a score has many such places, that is how it is written, and nothing is said.",
 	Why:      "The hyphen runs on to a word to which it does not belong, or is missing.",
 	Before:   "“Ro-” as the beginning of a word, and the next syllable begins another",
@@ -69,11 +70,21 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
-	for _, found := range [][]lint.Finding{atRest, broken, twice} {
+	for _, found := range [][]lint.Finding{atRest, broken, twice, ofKind(p, score.OddHyphen, "put in the hyphen"), ofKind(p, score.OddTwice, "check the text")} {
 		if len(found) <= few {
 			for _, f := range found {
 				p.Report(f)
 			}
 		}
 	}
+}
+
+// ofKind lists what the reader of the score found of one kind.
+func ofKind(p *lint.Inspection, kind score.OddityKind, fix string) (found []lint.Finding) {
+	for _, o := range p.Score.Oddities {
+		if o.Kind == kind {
+			found = append(found, lint.Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail, Fix: fix})
+		}
+	}
+	return found
 }

@@ -25,7 +25,7 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	for n := range p.Score.Notes {
-		if m := p.TieToOther(n); m >= 0 && p.Playing.Plays(n) {
+		if m := p.TieToOther(n); m >= 0 && p.Shows(n) {
 			p.Report(lint.Finding{
 				Notes:   []int{n, m},
 				Message: fmt.Sprintf("a tie leads from %s to %s", p.Score.Notes[n].Pitch, p.Score.Notes[m].Pitch),

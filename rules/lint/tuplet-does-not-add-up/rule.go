@@ -151,7 +151,7 @@ func shared(p *lint.Inspection, first, last int) bool {
 func numbersOfNone(p *lint.Inspection) {
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
-		if i.Kind != score.ItemTuplet || i.Note < 0 || !p.Playing.Plays(i.Note) {
+		if i.Kind != score.ItemTuplet || i.Note < 0 || !p.Shows(i.Note) {
 			continue
 		}
 		otherNumber(p, i)

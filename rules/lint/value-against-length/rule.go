@@ -27,12 +27,12 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
 		looks, known := lint.NoteValue(note.Type)
 		whole := note.Kind == score.Rest && !looks.Less(score.Whole(4)) && note.Dots == 0
-		if !known || !piano[note.Part] || note.Grace > 0 || note.Cue || note.Tremolo.Strokes > 0 || whole || note.Hidden ||
+		if !known || !printed[note.Part] || note.Grace > 0 || note.Cue || note.Tremolo.Strokes > 0 || whole || note.Hidden ||
 			note.Duration.Sign() == 0 {
 			continue
 		}

@@ -16,7 +16,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "word-misspelt",
 	Title: "a term is misspelt, or a dynamic is none",
-	Checks: "Words at the piano: a word that differs from a term of the trade, Italian, German, French or English, by one letter or by two " +
+	Checks: "Words at the staves: a word that differs from a term of the trade, Italian, German, French or English, by one letter or by two " +
 		"that changed places, and is no term, no form and no abbreviation of one. Dynamics of letters that no dynamic has in " +
 		"this order, as fm. Old spellings are told like others.",
 	Why:      "It is printed as it stands, and nobody reads it as often as the notes.",
@@ -31,16 +31,16 @@ var Rule = &lint.Rule{
 
 var (
 	word     = regexp.MustCompile(`[\p{L}]+`)
-	letters  = regexp.MustCompile(`^[pfmszr]{2,}$`)
+	letters  = regexp.MustCompile(`^[b-df-hj-np-tv-xz]{2,4}$`)
 	dynamics = regexp.MustCompile(`^(p+|f+|m[pf]|[sr]?f+z?(p+|mp|mf)?|mfz|sp+|m?fp+|p+f+|psfz?|[mrsz])$`)
 )
 
 func run(p *lint.Inspection) {
-	piano := p.PianoParts()
+	printed := p.TextParts()
 	for k := range p.Score.Directions {
 		d := &p.Score.Directions[k]
 		switch {
-		case !piano[d.Part]:
+		case !printed[d.Part]:
 		case d.Kind == score.Dynamics:
 			if letters.MatchString(d.Text) && !dynamics.MatchString(d.Text) && !several.MatchString(d.Text) &&
 				!unreadable(p, d.Line) {
@@ -143,6 +143,9 @@ func near(w, t string) bool {
 			}
 		}
 		if count == 2 && last == first+1 && w[first] == t[last] && w[last] == t[first] {
+			return true
+		}
+		if count == 1 && (t == "dolce" || t == "tempo") && first < len(w)-1 {
 			return true
 		}
 		return count == 1 && len(w) >= longer && len(t) >= longer &&

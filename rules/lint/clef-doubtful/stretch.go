@@ -1,0 +1,101 @@
+package clefdoubtful
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/corpus/score"
+	"fingerproof/rules/lint"
+)
+
+// What makes a clef wrong for all that stands under it.
+const (
+	outside   = 8 // steps from the middle line: two ledger lines
+	manyNotes = 8 // from which the notes say which clef is meant
+)
+
+// wholeStretches reports clefs that are wrong for all that stands under them, and gives the notes that do.
+func wholeStretches(p *lint.Inspection) map[int]bool {
+	s := p.Score
+	told, set := map[int]bool{}, p.Clefs()
+	for k := range s.Items {
+		i := &s.Items[k]
+		if i.Kind != score.ItemClef || !p.PianoParts()[i.Part] || s.Parts[i.Part].Transposed != 0 {
+			continue
+		}
+		notes := under(p, i)
+		reading, hidden := strings.CutSuffix(i.Reading, lint.NotShown)
+		if hidden || len(notes) == 0 {
+			continue
+		}
+		if pitchless[reading] {
+			p.ReportItem(i, lint.Finding{
+				Message: fmt.Sprintf("the %s has no pitches, and %s stand under it", reading, p.Keys(notes[:min(len(notes), 3)])), Fix: "set the clef that is meant",
+			})
+			mark(told, notes)
+			continue
+		}
+		for _, c := range clefs {
+			if len(notes) >= manyNotes && reading != c.name+" clef" && wrongFor(p, set, notes, c.middle) {
+				p.ReportItem(i, lint.Finding{
+					Message: fmt.Sprintf("most notes under the %s need two ledger lines and more, and hardly one by the %s clef", reading, c.name),
+					Fix:     "set the " + c.name + " clef, if it is meant",
+				})
+				mark(told, notes)
+				break
+			}
+		}
+	}
+	return told
+}
+
+// pitchless are clefs that give no line a pitch (MusicXML 4.0, clef-sign).
+var pitchless = map[string]bool{"percussion clef": true, "TAB clef": true, "none clef": true}
+
+func mark(told map[int]bool, notes []int) {
+	for _, n := range notes {
+		told[n] = true
+	}
+}
+
+// under lists the notes of a staff from a clef to the next.
+func under(p *lint.Inspection, clef *score.Item) (notes []int) {
+	s := p.Score
+	from, to := s.Measures[clef.Measure].Start.Add(clef.Onset), score.Fraction{}
+	ends := false
+	for k := range s.Items {
+		i := &s.Items[k]
+		at := s.Measures[i.Measure].Start.Add(i.Onset)
+		if i.Kind == score.ItemClef && i.Part == clef.Part && max(i.Staff, 1) == max(clef.Staff, 1) && from.Less(at) && (!ends || at.Less(to)) {
+			to, ends = at, true
+		}
+	}
+	for n := range s.Notes {
+		x := &s.Notes[n]
+		if at := s.At(n); x.Part == clef.Part && x.Staff == max(clef.Staff, 1) && x.Kind == score.Pitched && x.Grace == 0 && p.Shows(n) &&
+			!at.Less(from) && (!ends || at.Less(to)) {
+			notes = append(notes, n)
+		}
+	}
+	return notes
+}
+
+// wrongFor says that notes lie outside the staff by the clef in force, and inside it by one with another middle line.
+func wrongFor(p *lint.Inspection, set *lint.Clefs, notes []int, middle int) bool {
+	far, still := 0, 0
+	for _, n := range notes {
+		x := &p.Score.Notes[n]
+		at := lint.Place(x.Pitch) - 7*p.OctavesAbove(n)
+		now, known := set.Middle(x.Part, x.Staff, p.Score.At(n))
+		if !known {
+			return false
+		}
+		if distance(at, now) >= outside {
+			far++
+		}
+		if distance(at, middle) >= outside {
+			still++
+		}
+	}
+	return 3*far >= 2*len(notes) && 10*still <= len(notes)
+}
