@@ -97,10 +97,14 @@ var preface = map[string][4]string{
 		"Sono stampate solo le cifre delle fonti e ciò che il curatore ha deciso.",
 	},
 	"preface.substitution": {
-		"Two digits under one note (4-1) are a silent change of finger on the held key.",
-		"Zwei Ziffern bei einer Note (4-1) bedeuten stummen Fingerwechsel auf der gehaltenen Taste.",
-		"Deux chiffres sur une note (4-1) indiquent une substitution muette sur la touche tenue.",
-		"Due cifre su una nota (4-1) indicano una sostituzione muta del dito sul tasto tenuto.",
+		"Two digits at one note (4-1) are a silent change of finger on the held key, unless one of them looks like an alternative; at a " +
+			"trill or another ornament they are its fingers in the order of playing.",
+		"Zwei Ziffern bei einer Note (4-1) bedeuten stummen Fingerwechsel auf der gehaltenen Taste, sofern nicht eine davon wie eine " +
+			"Alternative aussieht; bei einem Triller oder einer anderen Verzierung sind es deren Finger in der Reihenfolge des Spiels.",
+		"Deux chiffres à une même note (4-1) indiquent une substitution muette sur la touche tenue, sauf si l’un d’eux a l’aspect d’une " +
+			"variante ; à un trille ou à un autre ornement, ce sont ses doigts dans l’ordre du jeu.",
+		"Due cifre su una nota (4-1) indicano una sostituzione muta del dito sul tasto tenuto, salvo che una di esse abbia l’aspetto di " +
+			"un’alternativa; su un trillo o un altro abbellimento sono le sue dita nell’ordine di esecuzione.",
 	},
 	"preface.hand": {"For which hand", "Für welche Hand", "Pour quelle main", "Per quale mano"},
 	"preface.hand.text": {
