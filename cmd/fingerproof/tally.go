@@ -266,7 +266,7 @@ func (t *tally) close(more string) error {
 		if n := len(t.asking); n > mostNamed {
 			t.asking = append(t.asking[:mostNamed], fmt.Sprintf("%d more", n-mostNamed))
 		}
-		where += ": " + wording.List(t.asking)
+		where += "; here: " + wording.List(t.asking)
 		t.env.complain("%s\nhint: say it in the manifest, text_digits: composer, earlier or editor, of a piece or above the pieces for all%s",
 			whoseAsked(t.asked[1], t.asked[0], t.lone), where)
 	}

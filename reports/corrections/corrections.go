@@ -187,7 +187,7 @@ func (s *Sheet) remarks() []string {
 			sum += " at " + wording.Count(places, "place")
 		}
 		out = append(out, sum+": "+wording.List(parts)+".",
-			"Read F4 → F#4: the proof has F4, set F#4.")
+			"How to read, by an example: F4 → F#4 means that the proof has F4; set F#4.")
 	}
 	if before > 0 {
 		out = append(out, wording.Count(before, "earlier correction")+" still right.")

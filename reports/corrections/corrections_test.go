@@ -41,7 +41,7 @@ func TestTheSheetAsText(t *testing.T) {
 	require.Equal(t, `Corrections to proof*2.musicxml
 Approved copy: a.musicxml
 3 corrections: 1 to put in, 1 to take out and 1 to change.
-Read F4 → F#4: the proof has F4, set F#4.
+How to read, by an example: F4 → F#4 means that the proof has F4; set F#4.
 1 earlier correction still right.
 Not compared: lyrics.
 

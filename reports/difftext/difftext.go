@@ -13,7 +13,7 @@ import (
 // Write draws a diff.
 func Write(out io.Writer, d *compare.Diff) error {
 	var b strings.Builder
-	same := 0
+	same, in := 0, inWhat(d)
 	for i := range d.Pieces {
 		p := &d.Pieces[i]
 		switch {
@@ -23,7 +23,7 @@ func Write(out io.Writer, d *compare.Diff) error {
 		case len(p.Changes) == 0:
 			same++
 			if len(p.NotSaid) > 0 {
-				fmt.Fprintf(&b, "%s: the same\n", p.ID)
+				fmt.Fprintf(&b, "%s: the same%s\n", p.ID, in)
 				notSaid(&b, p)
 			}
 			continue
@@ -32,9 +32,22 @@ func Write(out io.Writer, d *compare.Diff) error {
 		notSaid(&b, p)
 		lines(&b, p)
 	}
-	fmt.Fprintf(&b, "%d of %d pieces are the same\nnot compared: %s\n", same, len(d.Pieces), strings.Join(d.NotCompared(), "; "))
+	fmt.Fprintf(&b, "%d of %d pieces are the same%s\nnot compared: %s\n", same, len(d.Pieces), in, strings.Join(d.NotCompared(), "; "))
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// inWhat says in what pieces were compared, as " in fingering and text": nobody looked whether they are the same in more.
+func inWhat(d *compare.Diff) string {
+	compared := d.Compared
+	if len(compared) == 0 {
+		compared = compare.Usual()
+	}
+	var classes []string
+	for _, c := range compared {
+		classes = append(classes, string(c))
+	}
+	return " in " + wording.List(classes)
 }
 
 // WriteBrief draws a diff of one piece without its name, and without what is not compared: for git, which names the file.

@@ -41,9 +41,9 @@ func TestDifferencesAsText(t *testing.T) {
   m. 2: clef missing: bass clef
   m. 6: note added: C5
   m. 7: dynamics added: p
-two: the same
+two: the same in fingering and text
   not compared: stems (neither score gives them)
 three: could not be compared: the file ends
-2 of 4 pieces are the same
+2 of 4 pieces are the same in fingering and text
 `, out)
 }
