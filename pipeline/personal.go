@@ -40,6 +40,12 @@ func (run *PieceRun) Weighed(allHands bool) []weighing.Passage {
 	return run.weighed(run.Whose, allHands)
 }
 
+// EditorsDigits says that a digit of an editor's own stands in the piece or is decided: only such digits are weighed.
+func (run *PieceRun) EditorsDigits() bool {
+	in := run.weighInput(run.Whose, false)
+	return in.HasEditor()
+}
+
 func (run *PieceRun) weighed(whose [][]score.Responsibility, allHands bool) []weighing.Passage {
 	in := run.weighInput(whose, allHands)
 	if !in.HasEditor() {

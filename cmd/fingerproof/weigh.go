@@ -78,7 +78,7 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 		}
 	}
 	var pieces []*personal.Piece
-	failed, policy := 0, ""
+	failed, without, policy := 0, 0, ""
 	for i := range job.Collection.Pieces {
 		w, err := job.Open(&job.Collection.Pieces[i])
 		if err == nil {
@@ -98,7 +98,16 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 			}
 		}
 		pieces = append(pieces, p)
+		if !w.EditorsDigits() {
+			fmt.Fprintf(env.Stdout, "%s: no digit there is an editor's, so nothing is weighed\n", p.ID)
+			without++
+			continue
+		}
 		listPersonal(env, p)
+	}
+	if without > 0 {
+		env.complain("%s without a digit of an editor's\nhint: text_digits: editor in the manifest says that those of the text are; "+
+			"`fingerproof init --draft INITIALS` begins with an editor's own", wording.Count(without, "piece"))
 	}
 	if err := o.writePage(job, policy, pieces); err != nil {
 		return err
