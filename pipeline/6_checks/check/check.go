@@ -138,7 +138,12 @@ func (c *Change) Sentence() string {
 	case Looks:
 		return fmt.Sprintf("%s: was %s, is %s: such digits print in another look", c.Pitch, orNone(c.Old), orNone(c.New))
 	case Text:
-		return fmt.Sprintf("m. %s: the note at %s was at %s", c.Measure, c.New, c.Old)
+		wasAt, wasPitch, _ := strings.Cut(c.Old, " ")
+		isAt, isPitch, _ := strings.Cut(c.New, " ")
+		if wasAt == isAt {
+			return fmt.Sprintf("%s: the note was %s, is %s", place, wasPitch, isPitch)
+		}
+		return fmt.Sprintf("%s: the note was %s, %s quarters into its measure, is %s, %s quarters", place, wasPitch, wasAt, isPitch, isAt)
 	case NoteAdded:
 		return fmt.Sprintf("%s, %s: new note, finger %s", place, c.Pitch, c.New)
 	case NoteMissing:
