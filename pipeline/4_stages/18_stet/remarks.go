@@ -91,8 +91,8 @@ func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
 		r.Notes = []int{at}
 	}
 	if u.Instead >= 0 && s.Notes[u.Instead].Midi == u.Ref.Midi && len(u.Ref.Fingers) > 0 {
-		r.Message = fmt.Sprintf("%s of %s, %s, for %s in what was m. %s is unplaced: notes beside it were corrected, so that it is "+
-			"not sure to be the %s that stands there; %s was decided", d.Verb, d.By, d.When, key, u.Ref.Printed,
+		r.Message = fmt.Sprintf("%s of %s, %s, for %s in what was m. %s is unplaced: notes beside it are new; %s stands there, and "+
+			"%s was decided", d.Verb, d.By, d.When, key, u.Ref.Printed,
 			s.Notes[u.Instead].Pitch, decision.Digits(u.Ref.Fingers))
 		r.Fix = fmt.Sprintf("decide %s, or let the loss stand; the entry: %s", s.Notes[u.Instead].Pitch, d.Place())
 		return r
