@@ -263,6 +263,9 @@ func enter(
 		} else if err == nil {
 			since.leaveSame(p, f, decided)
 		}
+		if err == nil {
+			since.leaveStanding(p, f, decided)
+		}
 		var places []decision.Decision
 		goes := 0
 		if err == nil && len(decided) > 0 && alike {
@@ -283,10 +286,10 @@ func enter(
 	}
 	add = slices.DeleteFunc(add, func(d decision.Decision) bool { return len(d.Notes) == 0 }) // all of it stays as it was decided since
 	if len(since.same) > 0 {
-		fmt.Fprintf(env.Stdout, "decided so already: %s\n", strings.Join(since.same, ", "))
+		fmt.Fprintf(env.Stdout, "decided so already: %s\n", inMeasures(since.same))
 	}
 	if len(since.left) > 0 {
-		fmt.Fprintf(env.Stdout, "left as you decided since the sheet was printed: %s\n", strings.Join(since.left, ", "))
+		fmt.Fprintf(env.Stdout, "left as you decided since the sheet was printed: %s\n", inMeasures(since.left))
 	}
 	if len(add) == 0 && len(remove) == 0 {
 		if len(since.same)+len(since.left) == 0 {

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/05_decide"
 )
 
 // sinceSheet holds what an editor decided since a sheet was printed: what is taken of a passage by its number there leaves
@@ -64,6 +67,70 @@ func (s *sinceSheet) leaveSame(p *decidedPiece, f *decision.Finder, decided []de
 			return true
 		})
 	}
+}
+
+// leaveStanding takes out what the editor has said already in the same words, and nothing else since of the same notes: a
+// sheet that is keyed in twice adds nothing the second time.
+func (s *sinceSheet) leaveStanding(p *decidedPiece, f *decision.Finder, decided []decision.Decision) {
+	for i := range decided {
+		d := &decided[i]
+		if d.On == decision.Notes && d.Verb != decision.Query && d.Verb != decision.Stet {
+			continue
+		}
+		notes := notesOf(f, d)
+		var last *decision.Decision
+		for k := range p.run.Decisions {
+			was := &p.run.Decisions[k]
+			if was.By == d.By && was.On == d.On && was.Rule == d.Rule &&
+				slices.ContainsFunc(notesOf(f, was), func(n int) bool { return slices.Contains(notes, n) }) {
+				last = was
+			}
+		}
+		if last == nil || len(d.Notes) == 0 || last.Verb != d.Verb || last.Why != d.Why || last.To != d.To || last.Until != d.Until ||
+			last.Direction != d.Direction || !slices.Equal(notesOf(f, last), notes) {
+			continue
+		}
+		if d.Verb == decision.Query && !slices.ContainsFunc(p.run.Decided.Queries, func(q decide.Asked) bool { return q.Decision.Place() == last.Place() }) {
+			continue // it was answered, and is asked anew
+		}
+		said := "m. " + d.Notes[0].Printed + " " + string(d.Verb)
+		if d.Rule != "" {
+			said += " " + d.Rule
+		}
+		s.same, d.Notes = append(s.same, said), nil
+	}
+}
+
+// notesOf lists the notes of a decision that are found, in their order in the score.
+func notesOf(f *decision.Finder, d *decision.Decision) (out []int) {
+	for k := range d.Notes {
+		if n, _, _ := f.Find(&d.Notes[k]); n >= 0 {
+			out = append(out, n)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// fewPlaces is how many places a sentence names one by one.
+const fewPlaces = 5
+
+// inMeasures names places of the form "m. 12 D4", or only their number and their measures where they are many.
+func inMeasures(places []string) string {
+	if len(places) <= fewPlaces {
+		return strings.Join(places, ", ")
+	}
+	var measures []string
+	for _, place := range places {
+		if number := strings.Fields(place)[1]; !slices.Contains(measures, number) {
+			measures = append(measures, number)
+		}
+	}
+	in := "m. "
+	if len(measures) > 1 {
+		in = "mm. "
+	}
+	return fmt.Sprintf("%d places, %s%s", len(places), in, strings.Join(measures, ", "))
 }
 
 // answersQuery says that decisions give a digit to each note of a query.
