@@ -83,7 +83,7 @@ func broken(p *lint.Inspection) {
 			notes := strokes[i].Notes
 			return len(notes) == 2 && p.Score.Notes[notes[1]].Midi-p.Score.Notes[notes[0]].Midi == 12 && p.OneStem(notes[0], notes[1])
 		}
-		for i := around; i+around < len(strokes); i++ {
+		for i := range strokes {
 			notes := strokes[i].Notes
 			if len(notes) != 2 || !p.OneStem(notes[0], notes[1]) {
 				continue
@@ -92,11 +92,19 @@ func broken(p *lint.Inspection) {
 			if by := lint.Place(b) - lint.Place(a); by != 6 && by != 8 {
 				continue
 			}
-			all := true
-			for j := i - around; j <= i+around; j++ {
-				all = all && (j == i || octave(j))
+			near := func(j int) bool { return j >= 0 && j < len(strokes) && octave(j) }
+			row := 0 // octaves before and after, without a break
+			for j := i - 1; j >= i-2*around && near(j); j-- {
+				row++
 			}
-			if all {
+			after := 0
+			for j := i + 1; j <= i+2*around && near(j); j++ {
+				after++
+			}
+			// The upper key stays and the lower has slipped: a melody moves over a key that stays, hardly ever under it.
+			again := func(j int) bool { return p.Score.Notes[strokes[j].Notes[1]].Midi == p.Score.Notes[notes[1]].Midi }
+			if row >= around && after >= around || row > 0 && after > 0 && again(i-1) && again(i+1) ||
+				lint.Place(b)-lint.Place(a) == ninth && (row > 0 && after > 0 || row+after >= around) && (row > 0 && again(i-1) || after > 0 && again(i+1)) {
 				p.Report(lint.Finding{
 					Notes: []int{notes[0], notes[1]}, Fix: "correct one of the two", Severity: lint.Note,
 					Message: fmt.Sprintf("%s and %s stand in a run of octaves and are none", a, b),
@@ -105,6 +113,9 @@ func broken(p *lint.Inspection) {
 		}
 	}
 }
+
+// ninth is how many letters the notes of a ninth lie apart.
+const ninth = 8
 
 // around is how many octaves before and after make a run.
 const around = 2
@@ -154,12 +165,16 @@ func movesAlone(p *lint.Inspection, low, high int) bool {
 		}
 		a, b := strokes[i].Notes[0], strokes[i].Notes[1]
 		stays := p.Score.Notes[a].Midi == p.Score.Notes[low].Midi || p.Score.Notes[b].Midi == p.Score.Notes[high].Midi
-		if stays && !pure(p, a, b) && !differ(p, a, b) {
+		moves := max(p.Semitones(a, low), p.Semitones(b, high))
+		if stays && moves <= step && !pure(p, a, b) && !differ(p, a, b) {
 			return true
 		}
 	}
 	return false
 }
+
+// step is how far a voice goes, in semitones, that moves on by step.
+const step = 2
 
 // few octaves of one altered note are slips in any piece.
 const few = 2

@@ -9,6 +9,7 @@ import (
 	"fingerproof/rules/lint/accidental-needless"
 	"fingerproof/rules/lint/barline-doubtful"
 	"fingerproof/rules/lint/beam-against-value"
+	"fingerproof/rules/lint/change-broken"
 	"fingerproof/rules/lint/change-without-effect"
 	"fingerproof/rules/lint/clef-doubtful"
 	"fingerproof/rules/lint/collapses-at-tempo"
@@ -19,6 +20,7 @@ import (
 	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/digit-as-text"
 	"fingerproof/rules/lint/digit-doubled"
+	"fingerproof/rules/lint/digit-lost"
 	"fingerproof/rules/lint/digit-missing"
 	"fingerproof/rules/lint/digit-of-composer-restyled"
 	"fingerproof/rules/lint/digit-of-witness-lost"
@@ -71,6 +73,7 @@ import (
 	"fingerproof/rules/lint/slur-without-end"
 	"fingerproof/rules/lint/span-beyond-hand"
 	"fingerproof/rules/lint/speed-beyond-hand"
+	"fingerproof/rules/lint/spelling-doubtful"
 	"fingerproof/rules/lint/staff-doubtful"
 	"fingerproof/rules/lint/stem-against-voice"
 	"fingerproof/rules/lint/style-not-in-legend"
@@ -103,6 +106,7 @@ func Rules() []*lint.Rule {
 		accidentalneedless.Rule,
 		barlinedoubtful.Rule,
 		beamagainstvalue.Rule,
+		changebroken.Rule,
 		changewithouteffect.Rule,
 		clefdoubtful.Rule,
 		collapsesattempo.Rule,
@@ -113,6 +117,7 @@ func Rules() []*lint.Rule {
 		decisionunplaced.Rule,
 		digitastext.Rule,
 		digitdoubled.Rule,
+		digitlost.Rule,
 		digitmissing.Rule,
 		digitofcomposerrestyled.Rule,
 		digitofwitnesslost.Rule,
@@ -165,6 +170,7 @@ func Rules() []*lint.Rule {
 		slurwithoutend.Rule,
 		spanbeyondhand.Rule,
 		speedbeyondhand.Rule,
+		spellingdoubtful.Rule,
 		staffdoubtful.Rule,
 		stemagainstvoice.Rule,
 		stylenotinlegend.Rule,

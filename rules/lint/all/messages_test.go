@@ -77,8 +77,9 @@ var notPrinted = map[string][]string{
 		`(?i)\bd\W{0,3}c(apo)?\b|da\s*capo|von vorn|from the beginning`, `(?i)\bd\W{0,3}s\b|d\W?al\s*segn|from the sign|vom zeichen`,
 		`(?i)^\W*\pL{3,}\W+d(a|al|\W{0,3}[cs])\b`, `(?i)segn|zeichen|\bsign\b|[𝄋%§$]`, "segno sign", "coda sign", "fine", "al fine", "coda", "to coda", "back", "from segno", "of segno",
 	},
-	"clef-doubtful":    {"percussion clef", "TAB clef", "none clef", " clef"},
-	"barline-doubtful": {"final barline", `(?i)\b(attac+a|segue|seque)\b`},
+	"clef-doubtful":     {"percussion clef", "TAB clef", "none clef", " clef"},
+	"spelling-doubtful": {"CDEFGAB"},
+	"barline-doubtful":  {"final barline", `(?i)\b(attac+a|segue|seque)\b`},
 	"word-misspelt": {
 		`[\p{L}]+`, `^[b-df-hj-np-tv-xz]{2,4}$`, "^(p+|m[pf]|f+){2,}$", `^(p+|f+|m[pf]|[sr]?f+z?(p+|mp|mf)?|mfz|sp+|m?fp+|p+f+|psfz?|[mrsz])$`,
 		"aeiou", "dynamic ", "word ", "cresc", "dimin", "decresc", "riten", "ritard", "rallent", "accel", "stacc", "sosten", "espr",

@@ -16,7 +16,8 @@ var Rule = &lint.Rule{
 	Checks: "Measures of a staff of the piano whose notes, all but one in four, need four ledger lines and more by the clef in " +
 		"force, octave lines taken into account, and all lie on the staff or up to two ledger lines from it by the treble or the bass " +
 		"clef. Where a piece has more than two such places, that is how it is written. As a warning, a clef under which, as long as it is in " +
-		"force, two notes in three need two ledger lines and more, and under the treble or the bass clef one in ten at most; and a clef " +
+		"force, two notes in three need two ledger lines and more, and under the treble or the bass clef one in ten at most, or at the beginning of the piece lie nearly " +
+		"twice as near to the staff; and a clef " +
 		"without pitches, as that of percussion, at a staff with pitches.",
 	Why:      "Nobody writes so many ledger lines where a clef saves them (common practice): the clef was not set, or the wrong one.",
 	Before:   "bass clef, and C6 D6 E6 F6",

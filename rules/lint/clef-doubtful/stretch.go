@@ -10,8 +10,9 @@ import (
 
 // What makes a clef wrong for all that stands under it.
 const (
-	outside   = 8 // steps from the middle line: two ledger lines
-	manyNotes = 8 // from which the notes say which clef is meant
+	outside   = 8  // steps from the middle line: two ledger lines
+	farOut    = 16 // six ledger lines: nobody writes so, even where the other clef needs some
+	manyNotes = 8  // from which the notes say which clef is meant
 )
 
 // wholeStretches reports clefs that are wrong for all that stands under them, and gives the notes that do.
@@ -36,9 +37,9 @@ func wholeStretches(p *lint.Inspection) map[int]bool {
 			continue
 		}
 		for _, c := range clefs {
-			if len(notes) >= manyNotes && reading != c.name+" clef" && wrongFor(p, set, notes, c.middle) {
+			if len(notes) >= manyNotes && reading != c.name+" clef" && wrongFor(p, set, notes, c.middle, i.Measure == 0) {
 				p.ReportItem(i, lint.Finding{
-					Message: fmt.Sprintf("most notes under the %s need two ledger lines and more, and hardly one by the %s clef", reading, c.name),
+					Message: fmt.Sprintf("most notes under the %s need two ledger lines and more, and far fewer by the %s clef", reading, c.name),
 					Fix:     "set the " + c.name + " clef, if it is meant",
 				})
 				mark(told, notes)
@@ -81,8 +82,8 @@ func under(p *lint.Inspection, clef *score.Item) (notes []int) {
 }
 
 // wrongFor says that notes lie outside the staff by the clef in force, and inside it by one with another middle line.
-func wrongFor(p *lint.Inspection, set *lint.Clefs, notes []int, middle int) bool {
-	far, still := 0, 0
+func wrongFor(p *lint.Inspection, set *lint.Clefs, notes []int, middle int, opens bool) bool {
+	far, still, dist, other := 0, 0, 0, 0
 	for _, n := range notes {
 		x := &p.Score.Notes[n]
 		at := lint.Place(x.Pitch) - 7*p.OctavesAbove(n)
@@ -90,6 +91,7 @@ func wrongFor(p *lint.Inspection, set *lint.Clefs, notes []int, middle int) bool
 		if !known {
 			return false
 		}
+		dist, other = dist+distance(at, now), other+distance(at, middle)
 		if distance(at, now) >= outside {
 			far++
 		}
@@ -97,5 +99,8 @@ func wrongFor(p *lint.Inspection, set *lint.Clefs, notes []int, middle int) bool
 			still++
 		}
 	}
-	return 3*far >= 2*len(notes) && 10*still <= len(notes)
+	if !opens { // a clef within the piece may come too early or too late
+		return 3*far >= 2*len(notes) && 10*still <= len(notes)
+	}
+	return 3*far >= 2*len(notes) && 10*dist >= 18*other && (2*still <= len(notes) || dist >= farOut*len(notes))
 }

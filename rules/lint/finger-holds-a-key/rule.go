@@ -15,13 +15,15 @@ var Rule = &lint.Rule{
 	Title: "a finger is asked for while it holds a key",
 	Checks: "A digit on a note while the same hand still holds another key that the same digit struck, after a " +
 		"tie or a change of finger the one that holds, of a column over two voices each its own. Where the pedal " +
-		"is down, and for grace, rolled and detached notes, nothing is asked; nor of two voices of a staff in a " +
+		"is down it is a note, and only of a key that the hand has beside a single one in another voice, a fifth away at most; for grace, " +
+		"rolled and detached notes nothing is asked; nor of two voices of a staff in a " +
 		"measure in which the other hand rests: it may have one of them.",
 	Why: "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the " +
 		"pedal or to the other hand, and a sign should say so.",
 	Before:   "right hand: C4 held with 1 through the measure, D4 under it with 1",
 	After:    "right hand: C4 held with 1, D4 with 2",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.2",
 	Run:      run,
 }
@@ -62,9 +64,16 @@ func check(p *lint.Inspection, held *[6]int, s *playing.Stroke) {
 		holder := held[f] - 1
 		if holdingAt(p, holder, at) == f && at.Less(p.KeyHeldUntil(holder)) && p.Score.At(holder).Less(at) &&
 			p.Score.Notes[holder].Midi != note.Midi && p.Semitones(holder, n) <= farthest &&
-			!p.PedalDown(note.Part, at) && !(p.TwoVoices(holder, n) && p.HandRests(s)) {
+			!(p.TwoVoices(holder, n) && p.HandRests(s)) {
+			severity := lint.Off // its own
+			if p.PedalDown(note.Part, at) {
+				if !inGrip(p, s, holder, n) {
+					continue
+				}
+				severity = lint.Note
+			}
 			p.Report(lint.Finding{
-				Notes: []int{n, holder},
+				Severity: severity, Notes: []int{n, holder},
 				Message: fmt.Sprintf(
 					"%s asks for %d, which still holds %s", note.Pitch, f, p.Score.Notes[holder].Pitch,
 				),
@@ -93,3 +102,11 @@ func finger(p *lint.Inspection, n int) int {
 	}
 	return p.HoldingFinger(n)
 }
+
+// inGrip says that a hand has only one key to strike, near one that it holds: it need not leave that to the pedal.
+func inGrip(p *lint.Inspection, s *playing.Stroke, holder, n int) bool {
+	return len(s.Notes) == 1 && len(s.Held) == 1 && s.Held[0] == holder && p.Semitones(holder, n) <= near && p.TwoVoices(holder, n)
+}
+
+// near is an interval, in semitones, within which one hand has two keys with ease.
+const near = 7

@@ -31,6 +31,10 @@ func run(p *lint.Inspection) {
 	signs := lint.SignsByPlace(p)
 	p.Chords(func(chord []int) {
 		if p.Score.Notes[chord[0]].Arpeggio.Rolled && !upsideDown(p, chord) {
+			exchangedInRoll(p, chord)
+			return
+		}
+		if onOtherStaff(p, chord) {
 			return
 		}
 		if low, high, alone := forOtherHand(p, signs, chord); alone {
@@ -49,6 +53,8 @@ func run(p *lint.Inspection) {
 				case first[0] >= 0:
 				case p.Semitones(before, m) > 2:
 					first = [2]int{before, m}
+				case len(chord) > 2 && p.OneStem(before, m) && p.Black(before) == p.Black(m) && !p.ChangesFinger(before) && !p.ChangesFinger(m):
+					first = [2]int{before, m} // a second within a chord, on keys of one colour
 				case len(chord) == 2 && p.OneStem(before, m) && p.Black(before) == p.Black(m) && !p.ChangesFinger(before) && !p.ChangesFinger(m):
 					first = [2]int{before, m} // a second alone: no finger need lie over its neighbour
 				}
@@ -155,4 +161,80 @@ func staffOf(h score.Hand) int {
 		return 2
 	}
 	return 1
+}
+
+// exchangedInRoll reports a rolled chord of an octave at most, all its keys with digits, of which two neighbours have each
+// other's: with them exchanged all lie in order.
+func exchangedInRoll(p *lint.Inspection, chord []int) {
+	if len(chord) < 3 || p.Semitones(chord[0], chord[len(chord)-1]) > 12 {
+		return
+	}
+	at, crossings := -1, 0
+	for i, n := range chord {
+		if p.AskedFinger(n) == 0 || p.ChangesFinger(n) || !p.OneStem(n, chord[0]) {
+			return
+		}
+		if i > 0 && p.Crossed(chord[i-1], n, p.AskedFinger(chord[i-1]), p.AskedFinger(n)) {
+			at, crossings = i, crossings+1
+		}
+	}
+	if crossings != 1 || !inOrderExchanged(p, chord, at) {
+		return
+	}
+	a, b := chord[at-1], chord[at]
+	p.Report(lint.Finding{
+		Notes: []int{a, b}, Severity: lint.Warning, Fix: "exchange them, if the chord is not rolled across",
+		Message: fmt.Sprintf("in the rolled chord %s with %d and %s with %d seem to be exchanged", p.Score.Notes[a].Pitch, p.AskedFinger(a),
+			p.Score.Notes[b].Pitch, p.AskedFinger(b)),
+	})
+}
+
+// inOrderExchanged says that the fingers of a chord lie in order once two neighbours have exchanged theirs.
+func inOrderExchanged(p *lint.Inspection, chord []int, at int) bool {
+	finger := func(i int) int {
+		switch i {
+		case at:
+			i = at - 1
+		case at - 1:
+			i = at
+		}
+		return p.AskedFinger(chord[i])
+	}
+	for i := 1; i < len(chord); i++ {
+		if finger(i-1) == finger(i) || p.Crossed(chord[i-1], chord[i], finger(i-1), finger(i)) {
+			return false
+		}
+	}
+	return true
+}
+
+// onOtherStaff reports a chord of three digits and more on one stem that lies in order for the hand of the other staff, and only
+// therefore is read as that hand's, though this strikes a key on its own staff as well: its digits are turned round.
+func onOtherStaff(p *lint.Inspection, chord []int) bool {
+	var own []int
+	there := false
+	for _, n := range chord {
+		x := &p.Score.Notes[n]
+		switch {
+		case p.Score.Parts[x.Part].Staves != 2 || x.Staff != x.HomeStaff || x.Grace > 0 || p.Handed != nil && p.Handed[n]:
+			return false
+		case x.Staff == staffOf(p.Playing.Hand(n)):
+			there = true
+		case p.AskedFinger(n) > 0 && (len(own) == 0 || p.OneStem(own[0], n)):
+			own = append(own, n)
+		}
+	}
+	if !there || len(own) < 3 || p.SignForOther(own[0]) || p.Playing.OtherHand(p.Playing.Stroke(own[0])) != nil {
+		return false
+	}
+	for i := 1; i < len(own); i++ {
+		if p.Crossed(own[i-1], own[i], p.AskedFinger(own[i-1]), p.AskedFinger(own[i])) || p.AskedFinger(own[i-1]) == p.AskedFinger(own[i]) {
+			return false
+		}
+	}
+	p.Report(lint.Finding{
+		Notes: own, Severity: lint.Warning, Fix: "turn them round",
+		Message: fmt.Sprintf("the digits at %s lie in order for the %s, which has other keys on its own staff", p.Keys(own), p.Playing.Hand(own[0]).Words()),
+	})
+	return true
 }

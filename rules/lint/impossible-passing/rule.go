@@ -99,7 +99,7 @@ func withoutThumb(p *lint.Inspection) {
 		if a > b {
 			long, short = m, n
 		}
-		if p.Black(long) && !p.Black(short) && (min(a, b) > 2 || long == n) {
+		if p.Black(long) && !p.Black(short) && (min(a, b) > 2 || long == n) && !leftOut(p, n, m, a) {
 			return // the longer passes over, or the shorter goes on under it
 		}
 		p.Report(lint.Finding{
@@ -136,3 +136,13 @@ func inBrokenChord(p *lint.Inspection, n, m, a int) int {
 
 // leap is from how many semitones on two keys are no neighbours of a scale.
 const leap = 3
+
+// leftOut says that a run came by step to the first of two notes that cross, and left fingers out for it: these were free.
+func leftOut(p *lint.Inspection, n, m, a int) bool {
+	before := p.Alone(n, -1)
+	if before < 0 || p.Semitones(before, n) > 2 || p.Semitones(before, n) == 0 || p.Outward(before, n) > 0 != (p.Outward(n, m) > 0) {
+		return false
+	}
+	f := p.Digit(before)
+	return f > 1 && !p.Crossed(before, n, f, a) && max(a-f, f-a) >= 3
+}

@@ -145,7 +145,7 @@ func near(w, t string) bool {
 		if count == 2 && last == first+1 && w[first] == t[last] && w[last] == t[first] {
 			return true
 		}
-		if count == 1 && (t == "dolce" || t == "tempo") && first < len(w)-1 {
+		if count == 1 && first < len(w)-1 && (oftenMisread[t] || alike[[2]byte{w[first], t[first]}] || alike[[2]byte{t[first], w[first]}]) {
 			return true
 		}
 		return count == 1 && len(w) >= longer && len(t) >= longer &&
@@ -156,6 +156,14 @@ func near(w, t string) bool {
 		return len(t) > longer && without(t, w) && t[:len(t)-1] != w
 	}
 	return false
+}
+
+// oftenMisread are short terms near which no other word lies.
+var oftenMisread = map[string]bool{"dolce": true, "tempo": true}
+
+// alike are letters that are taken for each other where print is read (common knowledge of the trade).
+var alike = map[[2]byte]bool{
+	{'i', 'l'}: true, {'c', 'e'}: true, {'n', 'u'}: true, {'f', 't'}: true, {'t', 'l'}: true, {'h', 'b'}: true, {'c', 'o'}: true, {'r', 'n'}: true,
 }
 
 // without says that a word is another with one letter taken out.
