@@ -7,12 +7,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
@@ -146,9 +148,10 @@ func names(f *decision.Finder, d *decision.Decision, notes []int) bool {
 	})
 }
 
-// carry shows where the measures of a decision stand again, and gives the decisions by which it goes there too.
+// carry shows where the measures of a decision stand again, and gives the decisions by which it goes there too: the digits of
+// its notes, or where a whole passage is decided those of its measures.
 func (p *decidedPiece) carry(
-	out io.Writer, f *decision.Finder, d *decision.Decision,
+	out io.Writer, f *decision.Finder, d *decision.Decision, whole bool,
 ) (carried []decision.Decision, places int, err error) {
 	if d.On != decision.Notes || d.Verb != decision.Take && d.Verb != decision.Amend {
 		return nil, 0, fmt.Errorf("only digits go to like places\nhint: take \"alike\" out")
@@ -165,6 +168,12 @@ func (p *decidedPiece) carry(
 	}
 	figures := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open)
 	figures.Own = d.By // what an editor decided alike changes with the place that is keyed
+	if !whole {
+		figures.Only = map[int]bool{}
+		for n := range fingers {
+			figures.Only[n] = true
+		}
+	}
 	of := func(n int) []int { return fingers[n] }
 	for _, place := range figures.Places(&q, of) {
 		line := fmt.Sprintf("m. %s as in m. %s", w.Score.Measures[place.Measure].Number, w.Score.Measures[place.Of].Number)
@@ -206,8 +215,8 @@ func (p *decidedPiece) chords(notes []int, fingers func(int) []int) string {
 	}
 	w := p.run
 	slices.SortStableFunc(order, func(a, b int) int {
-		x, y := &w.Score.Notes[notes[a]], &w.Score.Notes[notes[b]]
-		return cmp.Or(x.Measure-y.Measure, x.Onset.Cmp(y.Onset), x.Pitch.Midi()-y.Pitch.Midi())
+		x, y := playing.InstantOf(w.Score, notes[a]), playing.InstantOf(w.Score, notes[b])
+		return cmp.Or(x.Compare(y), w.Score.Notes[notes[a]].Pitch.Midi()-w.Score.Notes[notes[b]].Pitch.Midi())
 	})
 	out := ""
 	for i, k := range order {
@@ -269,7 +278,7 @@ func enter(
 		var places []decision.Decision
 		goes := 0
 		if err == nil && len(decided) > 0 && alike {
-			places, goes, err = p.carry(&shown, f, &decided[0])
+			places, goes, err = p.carry(&shown, f, &decided[0], numbered.MatchString(line))
 		}
 		if err != nil {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
@@ -392,18 +401,38 @@ func inOrderOfWeight(carried, add []decision.Decision) (out []decision.Decision)
 	return out
 }
 
-// measuresOf names the measures that decisions speak of, in the order in which they were keyed in: a line that went on
-// over its barline, or a number of another sheet, is seen there.
+// measuresOf names the measures that decisions speak of, in the order of the score, those that follow each other as a
+// stretch: a line that went on over its barline, or a number of another sheet, is seen there.
 func measuresOf(decisions []decision.Decision) string {
-	var named []string
+	number := map[int]string{} // by index
+	var named []string         // first those that a file names by their number alone
 	for i := range decisions {
 		for _, n := range decisions[i].Notes {
-			if !slices.Contains(named, n.Printed) {
+			if n.Index >= 0 {
+				number[n.Index] = n.Printed
+			} else if !slices.Contains(named, n.Printed) {
 				named = append(named, n.Printed)
 			}
 		}
 	}
-	if len(named) == 1 {
+	order := slices.Sorted(maps.Keys(number))
+	for k := 0; k < len(order); {
+		last := k
+		for last+1 < len(order) && order[last+1] == order[last]+1 {
+			last++
+		}
+		switch {
+		case last > k+1:
+			named = append(named, number[order[k]]+"–"+number[order[last]])
+		case last > k:
+			named = append(named, number[order[k]], number[order[last]])
+		default:
+			named = append(named, number[order[k]])
+		}
+		k = last + 1
+	}
+	named = slices.Compact(named)
+	if len(named) == 1 && !strings.Contains(named[0], "–") {
 		return "m. " + named[0]
 	}
 	return "mm. " + strings.Join(named, ", ")

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/4_services/reasons"
 )
 
@@ -71,18 +72,21 @@ func learned(d *reasons.Doubt) string {
 // smallThings in milli-nats, below which what is left untold does not matter.
 const smallThings = 50
 
-// headline of a doubt: "beat 2, E4: 3; next 2, costs more by 0.31".
+// headline of a doubt: "beat 2, E4: 3; next 2, costs more by 0.31", as the sheet says it. Where the effort that the reasons
+// account for is another, it is named: "its way takes 0.90 more effort".
 func headline(d *reasons.Doubt) string {
 	place := fmt.Sprintf("beat %s, %s: %d; next %d", d.Beat, d.Pitch, d.Finger, d.Other)
-	switch {
-	case d.More >= seen:
-		return fmt.Sprintf("%s, costs more by %s", place, amount(d.More))
-	case d.More <= -seen && d.Confidence < likelier: // an editor's own digit, of a draft
+	if d.More <= -seen && d.Confidence < likelier { // an editor's own digit, of a draft
 		return fmt.Sprintf("%s, costs less, by %s at least", place, amount(-d.More))
-	case d.More <= -seen:
-		return fmt.Sprintf("%s, costs less by %s, but editors would sooner print %d", place, amount(-d.More), d.Finger)
 	}
-	return place + ", costs the same"
+	place += ", " + wording.CostsMore(d.Regret)
+	switch {
+	case d.More <= -seen:
+		return fmt.Sprintf("%s; its way takes %s less effort, but editors would sooner print %d", place, amount(-d.More), d.Finger)
+	case max(d.More-d.Regret, d.Regret-d.More) >= seen:
+		return fmt.Sprintf("%s; its way takes %s more effort", place, amount(d.More))
+	}
+	return place
 }
 
 // follows: "beat 1 to beat 2, second eighth: fingered as the same figure in m. 10".

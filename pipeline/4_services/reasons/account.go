@@ -112,8 +112,10 @@ type Doubt struct {
 	Finger     int
 	Confidence int // that an editor would print it, in percent
 	Other      int
-	// More is what the way with the other finger costs more than the chosen one, in milli-nats. It is below 0 where
-	// the chosen way is not the cheapest, but the one that most editors' digits agree with.
+	// Regret is what the other finger costs more as the sheet and the page of the piece say it: by how much less sure it is.
+	Regret int
+	// More is what the way with the other finger takes more effort than the chosen one, in milli-nats: what the reasons
+	// account for. It is below 0 where the chosen way is not the least, but the one that most editors' digits agree with.
 	More int
 	// Rest is what of More no reason tells.
 	Rest int
@@ -216,7 +218,7 @@ func (in *Question) doubt(n int) (Doubt, bool) {
 	d := Doubt{
 		Note: n, Beat: in.beat(n), Pitch: in.Score.Notes[n].Pitch.String(), Finger: int(e.Finger),
 		Confidence: (e.Confidence + 50) / 100,
-		Other:      int(c.Finger), More: c.Regret, Learned: e.Learned,
+		Other:      int(c.Finger), Regret: c.Regret, More: c.Regret, Learned: e.Learned,
 	}
 	for _, s := range c.Passage {
 		d.Passage = append(d.Passage, Step{

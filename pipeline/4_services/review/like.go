@@ -35,6 +35,8 @@ type Figures struct {
 	// Own are the initials of an editor whose digits at like places are changed with those of a place where the same were
 	// decided; "" changes nobody's.
 	Own string
+	// Only are the notes whose digits go to like places; nil: those of whole measures.
+	Only map[int]bool
 }
 
 // NewFigures looks through a piece as it is worked out. open are the notes whose printed digit nobody has decided.
@@ -92,6 +94,7 @@ func (f *Figures) Places(q *Passage, fingers func(note int) []int) (out []LikePl
 				return out
 			}
 			met[like.Measure] = true
+			like = f.only(like)
 			place := LikePlace{LikeMeasure: like, Of: m}
 			for _, n := range like.To {
 				if f.open[n] {
@@ -103,6 +106,21 @@ func (f *Figures) Places(q *Passage, fingers func(note int) []int) (out []LikePl
 		}
 	}
 	return out
+}
+
+// only leaves in a like measure the notes whose digits go there.
+func (f *Figures) only(like parallel.LikeMeasure) parallel.LikeMeasure {
+	if f.Only == nil {
+		return like
+	}
+	from, to := like.From, like.To
+	like.From, like.To = nil, nil
+	for k, n := range from {
+		if f.Only[n] {
+			like.From, like.To = append(like.From, n), append(like.To, to[k])
+		}
+	}
+	return like
 }
 
 // Alike gives, by note, the notes that stand in its place where its measure stands again for the same hand; nothing for
