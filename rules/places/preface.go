@@ -17,9 +17,9 @@ const (
 	StruckOn                   // a key or a chord that is struck again at once keeps its fingers
 	ComesAgain                 // a figure that comes again keeps the fingers that it had last
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
-	Returns                    // within a measure a key keeps its finger where the hand need not move for it; of keys at once all or none
-	Grip                       // two keys a fifth or more apart are taken by 1 and 5, or as those just before; others go on in position
-	Position                   // the hand keeps its position: the next key has the next finger, the third the third, and so on
+	Returns                    // within a measure a key keeps its finger; of keys at once a fifth or more apart all or none
+	Grip                       // two keys at once lie in position, or, a fifth or more apart, are taken by 1 and 5
+	Position                   // the hand keeps its position: a finger for each step of the scale; a line that goes on opens the hand
 	Shown                      // two keys less than a fifth apart that do not lie under the hand: their digits stand
 )
 
@@ -37,9 +37,9 @@ func (s Sentence) String() string {
 // is another one has to be shown.
 type Preface struct {
 	events []Event
-	like   []int // by event: the one that it repeats of the last time that the same keys came so, −1 for none
-	goes   []int // by event: the one that it repeats of a figure that comes again at once or goes on, −1 for none
-	once   []int // by event: the one that it repeats of a figure that comes again at once on the same keys, −1 for none
+	like   figures // what was repeated the last time that the same keys came so
+	goes   figures // of a figure that comes again at once or goes on
+	once   figures // of a figure that comes again at once on the same keys
 }
 
 // statement is how many events, at least, are a figure that comes again.
@@ -48,7 +48,7 @@ const statement = 4
 // NewPreface looks at the music of a line. It asks for the fingers of an event only where later ones are read: who reads may
 // put them in as it goes.
 func NewPreface(events []Event) *Preface {
-	return &Preface{events, Again(events), Sequences(events), Repeats(events)}
+	return &Preface{events, again(events), sequences(events), repeats(events)}
 }
 
 // keys gives the keys of an event and their fingers, a key that two voices strike once.
@@ -71,12 +71,13 @@ func (p *Preface) keys(e int) (keys, fingers []int) {
 // goingOn gives the event that an event repeats of a figure that goes on on other keys: with the same fingers, from its third
 // time on, and as an exercise that is seen to go on and on, from its second; −1 for none.
 func (p *Preface) goingOn(e int) int {
-	at := p.goes[e]
+	goes := p.goes.at
+	at := goes[e]
 	switch n := e - at; {
 	case at < 0:
-	case p.goes[at] >= 0 && n == at-p.goes[at] && slices.Equal(p.events[at].Fingers, p.events[p.goes[at]].Fingers):
+	case goes[at] >= 0 && n == at-goes[at] && slices.Equal(p.events[at].Fingers, p.events[goes[at]].Fingers):
 		return at
-	case n > 2 && e+2*n < len(p.goes) && p.goes[e+n] == e && p.goes[e+2*n] == e+n:
+	case n > 2 && e+2*n < len(goes) && goes[e+n] == e && goes[e+2*n] == e+n:
 		return at
 	}
 	return -1
@@ -84,11 +85,10 @@ func (p *Preface) goingOn(e int) int {
 
 // Again gives for each event the one that it repeats of the last time that the same keys came in the same order and time, a
 // statement of them or more; of two times that an event could repeat, in the one that goes on longer; −1 for none.
-func Again(events []Event) []int {
-	out := make([]int, len(events))
-	for e := range out {
-		out[e] = -1
-	}
+func Again(events []Event) []int { return again(events).at }
+
+func again(events []Event) figures {
+	out := newFigures(len(events))
 	type run struct{ from, to, back int } // from an event up to another, each as the one so many events back
 	var all []run
 	open := map[int]int{} // by how many events back: the place in all
@@ -114,8 +114,8 @@ func Again(events []Event) []int {
 	})
 	for _, r := range all {
 		for e := r.from; e < r.to; e++ {
-			if out[e] < 0 {
-				out[e] = e - r.back
+			if out.at[e] < 0 {
+				out.at[e], out.run[e] = e-r.back, r.to-r.from
 			}
 		}
 	}
@@ -158,18 +158,14 @@ func (p *Preface) Tells(e int) ([]int, Sentence) {
 }
 
 func (p *Preface) tells(e int) ([]int, Sentence) {
-	at := p.once[e]
-	if fingers := p.struckOn(e); fingers != nil && (at < 0 || e-at < 3) { // three notes or more that come again at once go on
-		return fingers, StruckOn
-	}
-	if at >= 0 && !p.warned(e, at) {
+	if at, by := p.figure(e); at >= 0 {
 		_, fingers := p.keys(at)
-		return fingers, ComesAgain
-	}
-	if fingers, by := p.again(e); fingers != nil {
 		return fingers, by
 	}
-	if finger := p.returns(e); finger > 0 && !p.wouldMove(e, finger) {
+	if fingers := p.struckOn(e); fingers != nil {
+		return fingers, StruckOn
+	}
+	if finger := p.returns(e); finger > 0 {
 		return []int{finger}, Returns
 	}
 	if fingers := p.kept(e); fingers != nil {
@@ -191,18 +187,25 @@ func (p *Preface) shown(e int) bool {
 	return len(now) == 2 && now[1]-now[0] < fifth && e > 0 && p.events[e].At-p.events[e-1].End <= silence
 }
 
-// again tells of a figure that comes again or goes on, nil where the fingers have departed from it already.
-func (p *Preface) again(e int) ([]int, Sentence) {
-	for k, at := range [...]int{p.like[e], p.goingOn(e)} {
-		if at < 0 || p.warned(e, at) {
-			continue
+// figure gives the event that an event repeats of a figure that comes again or goes on, and by which of the two; of several that
+// it could be, of the longest; −1 where it is none, or the fingers have departed from it already.
+func (p *Preface) figure(e int) (at int, by Sentence) {
+	at, longest := -1, 0
+	now, _ := p.keys(e)
+	look := func(of, run int, sentence Sentence) {
+		if of < 0 || run <= longest || p.warned(e, of) {
+			return
 		}
-		now, _ := p.keys(e)
-		if _, fingers := p.keys(at); len(fingers) == len(now) {
-			return fingers, [...]Sentence{ComesAgain, GoesOn}[k]
+		if keys, _ := p.keys(of); len(keys) == len(now) {
+			at, by, longest = of, sentence, run
 		}
 	}
-	return nil, Silent
+	if n := e - p.once.at[e]; n > 2 || p.struckOn(e) == nil { // two notes that come again are no figure where one is struck on
+		look(p.once.at[e], p.once.run[e], ComesAgain)
+	}
+	look(p.like.at[e], p.like.run[e], ComesAgain)
+	look(p.goingOn(e), p.goes.run[e], GoesOn)
+	return at, by
 }
 
 // position tells of a single key: as the hand lies over the keys of the scale, from the nearest key before it; nil where it
@@ -215,22 +218,60 @@ func (p *Preface) position(e int) []int {
 	if len(now) > 1 {
 		return nil
 	}
-	if f := p.lies(e, now[0]); f > 0 {
-		return []int{f}
+	f := p.lies(e, now[0])
+	if f == 0 {
+		return nil
 	}
-	return nil
+	return []int{p.opened(e, now[0], f)}
+}
+
+// third is the interval, in semitones, from which on a step is a third or wider, where the steps of the scale are not known.
+const third = 3
+
+// opened gives the finger on a single key where one lies there: another one where the line goes on in the same direction after a
+// third or a wider step, for which the hand opens. Away from the thumb it is the next finger; towards it the thumb is kept.
+func (p *Preface) opened(e, key, lies int) int {
+	before, was := p.keys(e - 1)
+	at := nearestOf(before, key)
+	width := key - before[at]
+	wide := max(width, -width) >= third
+	if s := p.steps(e, key, before[at]); s != 0 {
+		wide = max(s, -s) >= 2
+	}
+	switch {
+	case !wide || !p.continues(e, key, width):
+	case width > 0 && was[at] < 4:
+		return was[at] + 1
+	case width < 0 && was[at] > 2:
+		return max(lies, 2)
+	}
+	return lies
+}
+
+// continues says that a line goes on from a key of an event in a direction.
+func (p *Preface) continues(e, key, direction int) bool {
+	if e+1 == len(p.events) || p.events[e+1].At-p.events[e].End > silence {
+		return false
+	}
+	next, _ := p.keys(e + 1)
+	return sign(next[nearestOf(next, key)]-key) == sign(direction)
+}
+
+// nearestOf is the place of the key nearest to one, the lower of two as near.
+func nearestOf(keys []int, key int) (at int) {
+	for k, from := range keys {
+		if abs(from-key) < abs(keys[at]-key) {
+			at = k
+		}
+	}
+	return at
 }
 
 // lies gives the finger that lies on a key after an event's predecessor, by the nearest key of that; 0 where none does, or
 // where two could.
 func (p *Preface) lies(e, key int) int {
 	before, was := p.keys(e - 1)
-	at := 0
-	for k, from := range before {
-		if max(from-key, key-from) < max(before[at]-key, key-before[at]) {
-			at = k
-		}
-	}
+	at := nearestOf(before, key)
 	if was[at] == 0 {
 		return 0
 	}
@@ -276,8 +317,8 @@ func inPosition(finger, semitones, steps int) []int {
 // fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is said.
 const fifth = 7
 
-// grip tells of keys at once, the outer ones. A fifth or more apart they are taken as two just before, or by 1 and 5, octaves
-// on black keys by 4 as well, of which none is said; nearer, as the hand lies.
+// grip tells of keys at once, the outer ones. Two less than an octave apart lie as the hand does; where they do not, and where
+// there are more, those a fifth or more apart are taken by 1 and 5; octaves on black keys by 4 as well, of which none is said.
 func (p *Preface) grip(e int) []int {
 	now, _ := p.keys(e)
 	if len(now) < 2 {
@@ -286,24 +327,20 @@ func (p *Preface) grip(e int) []int {
 	last := len(now) - 1
 	out := make([]int, len(now))
 	width := now[last] - now[0]
-	var before, was []int
-	if e > 0 {
-		before, was = p.keys(e - 1)
-	}
-	switch {
-	case width == 12 && hand.Black(now[last]): // mirroring about D keeps black keys black
+	if width == 12 && hand.Black(now[last]) { // mirroring about D keeps black keys black
 		out[0] = 1
-	case width >= fifth && last == 1 && width != 12 && len(before) == 2 && before[1]-before[0] >= fifth && before[1]-before[0] != 12:
-		return was
-	case width >= fifth:
-		out[0], out[last] = 1, 5
-	case len(before) == 0 || last > 1:
-		return nil
-	default:
-		if out[0], out[1] = p.lies(e, now[0]), p.lies(e, now[1]); out[0] == 0 || out[0] >= out[1] {
-			return nil
+		return out
+	}
+	if last == 1 && width < 12 && e > 0 && p.events[e].At-p.events[e-1].End <= silence {
+		out[0], out[1] = p.lies(e, now[0]), p.lies(e, now[1])
+		if apart := out[1] - out[0]; out[0] > 0 && (apart > 1 || apart > 0 && width < fifth) {
+			return out
 		}
 	}
+	if width < fifth {
+		return nil
+	}
+	out[0], out[last] = 1, 5
 	return out
 }
 
@@ -319,13 +356,6 @@ func (p *Preface) returns(e int) int {
 		}
 	}
 	return 0
-}
-
-// wouldMove says that the hand would have to move from one single key to another one to take it with a finger.
-func (p *Preface) wouldMove(e, finger int) bool {
-	before, was := p.keys(e - 1)
-	now, _ := p.keys(e)
-	return len(before) == 1 && Moved(before[0], was[0], now[0], finger)
 }
 
 // kept tells of the keys of a chord that were struck just before or within the measure, 0 for the others; nil where none was, or
@@ -424,7 +454,7 @@ func (p *Preface) Departs(e int, shows func(note int) bool) (at []int, by Senten
 
 // From gives the event from which an event has its fingers by the preface, all of them alike, −1 for none.
 func (p *Preface) From(e int) int {
-	for _, at := range [...]int{p.once[e], p.like[e], p.goingOn(e)} {
+	for _, at := range p.figures(e) {
 		if at >= 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) {
 			return at
 		}
@@ -437,15 +467,22 @@ func (p *Preface) From(e int) int {
 }
 
 // AsLast says that the hand comes to an event as it did the last time, or as the figure goes on.
-func (p *Preface) AsLast(e int) bool { return p.last(e) >= 0 }
+func (p *Preface) AsLast(e int) bool { return p.Last(e) >= 0 }
 
-// last gives the last time that the hand came to an event as it does now, −1 for none.
-func (p *Preface) last(e int) int {
-	for k, at := range [...]int{p.once[e], p.like[e], p.goingOn(e)} {
+// Last gives the last time that the hand came to an event as it does now, in a figure that comes again or goes on; −1 for none.
+func (p *Preface) Last(e int) int {
+	goes := p.goingOn(e)
+	for _, at := range p.figures(e) {
 		if at > 0 && slices.Equal(p.events[at].Fingers, p.events[e].Fingers) && slices.Equal(p.events[at-1].Fingers, p.events[e-1].Fingers) &&
-			(k == 2 || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
+			(at == goes || slices.Equal(p.events[at-1].Keys, p.events[e-1].Keys)) {
 			return at
 		}
 	}
 	return -1
+}
+
+// figures lists the events that an event could repeat, the one that the preface tells first; −1 for none.
+func (p *Preface) figures(e int) [4]int {
+	at, _ := p.figure(e)
+	return [4]int{at, p.once.at[e], p.like.at[e], p.goingOn(e)}
 }

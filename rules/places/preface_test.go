@@ -40,22 +40,24 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		"a figure that goes on": {
 			single([]int{60, 64, 62, 65, 69, 67, 70, 74, 72, 75, 79, 77}, []int{1, 4, 2, 1, 4, 2, 1, 4, 2, 1, 4, 3}), nil, GoesOn, []int{2},
 		},
-		"an octave by other fingers":            {chords([2][]int{{48}, {5}}, [2][]int{{60, 72}, {1, 4}}), nil, Grip, []int{1, 5}},
-		"an octave on black keys":               {chords([2][]int{{48}, {5}}, [2][]int{{61, 73}, {1, 4}}), nil, Silent, nil},
-		"a sixth after another":                 {chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {1, 4}}), nil, Grip, []int{2, 5}},
-		"a chord by other fingers":              {chords([2][]int{{48}, {5}}, [2][]int{{60, 64, 67}, {1, 2, 4}}), nil, Grip, []int{1, 0, 5}},
-		"a key of a chord that had a finger":    {chords([2][]int{{60, 67}, {1, 5}}, [2][]int{{67, 72}, {2, 5}}, [2][]int{{60, 64}, {2, 4}}), nil, Returns, []int{1, 0}},
-		"a third, as the hand lies":             {chords([2][]int{{60}, {1}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
-		"a third that the hand does not lie on": {chords([2][]int{{60, 64}, {1, 2}}, [2][]int{{57, 61}, {1, 2}}), nil, Shown, nil},
-		"the next key":                          {single([]int{60, 62}, []int{1, 3}), nil, Position, []int{2}},
-		"the third key":                         {single([]int{64, 60}, []int{3, 2}), nil, Position, []int{1}},
-		"beyond the hand":                       {single([]int{60, 69}, []int{1, 4}), nil, Position, []int{5}},
-		"a move says nothing":                   {single([]int{67, 69}, []int{5, 3}), nil, Silent, nil},
+		"an octave by other fingers":              {chords([2][]int{{48}, {5}}, [2][]int{{60, 72}, {1, 4}}), nil, Grip, []int{1, 5}},
+		"an octave on black keys":                 {chords([2][]int{{48}, {5}}, [2][]int{{61, 73}, {1, 4}}), nil, Silent, nil},
+		"a sixth after another, as the hand lies": {chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {2, 5}}), nil, Grip, []int{1, 4}},
+		"a sixth on which the hand does not lie":  {chords([2][]int{{60, 69}, {1, 5}}, [2][]int{{59, 67}, {1, 4}}), nil, Grip, []int{1, 5}},
+		"a sixth after a rest":                    {apart(chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {1, 4}})), nil, Grip, []int{1, 5}},
+		"a chord by other fingers":                {chords([2][]int{{48}, {5}}, [2][]int{{60, 64, 67}, {1, 2, 4}}), nil, Grip, []int{1, 0, 5}},
+		"a key of a chord that had a finger":      {chords([2][]int{{60, 67}, {1, 5}}, [2][]int{{67, 72}, {2, 5}}, [2][]int{{60, 64}, {2, 4}}), nil, Returns, []int{1, 0}},
+		"a third, as the hand lies":               {chords([2][]int{{60}, {1}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
+		"a third that the hand does not lie on":   {chords([2][]int{{60, 64}, {1, 2}}, [2][]int{{57, 61}, {1, 2}}), nil, Shown, nil},
+		"the next key":                            {single([]int{60, 62}, []int{1, 3}), nil, Position, []int{2}},
+		"the third key":                           {single([]int{64, 60}, []int{3, 2}), nil, Position, []int{1}},
+		"beyond the hand":                         {single([]int{60, 69}, []int{1, 4}), nil, Position, []int{5}},
+		"a move says nothing":                     {single([]int{67, 69}, []int{5, 3}), nil, Silent, nil},
 		"a figure that comes again on a key that had another finger in the measure": {
 			single([]int{60, 64, 62, 65, 48, 71, 73, 75, 65, 60, 64, 62, 65}, []int{1, 3, 2, 4, 5, 1, 2, 3, 4, 1, 3, 2, 5}), nil, ComesAgain, []int{4},
 		},
-		"a key that had a finger, for which the hand would have to move": {
-			single([]int{60, 62, 64, 65, 67, 64}, []int{1, 2, 3, 1, 2, 3}), nil, Position, []int{1},
+		"a key that had a finger, though the hand moves": {
+			single([]int{60, 62, 64, 65, 67, 64}, []int{1, 2, 3, 1, 2, 1}), nil, Returns, []int{3},
 		},
 		"two keys far apart, of which one had a finger": {
 			chords([2][]int{{60}, {2}}, [2][]int{{64}, {3}}, [2][]int{{60, 67}, {2, 4}}), nil, Grip, []int{1, 5},
@@ -68,6 +70,9 @@ func TestWhatThePrefaceTells(t *testing.T) {
 			ComesAgain, []int{5},
 		},
 		"a third goes on by step": {chords([2][]int{{60, 64}, {1, 3}}, [2][]int{{62, 65}, {1, 3}}), nil, Grip, []int{2, 4}},
+		"a key struck again in a figure that comes again": {
+			single([]int{60, 64, 62, 62, 48, 71, 73, 75, 60, 64, 62, 62}, []int{1, 4, 3, 2, 5, 1, 2, 3, 1, 4, 3, 3}), nil, ComesAgain, []int{2},
+		},
 	} {
 		p, e := NewPreface(c.events), len(c.events)-1
 		shows := func(i int) bool { return slices.Contains(c.shown, i) }
@@ -82,6 +87,59 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		require.Equal(t, c.said, said, name)
 		_, by = p.Departs(e, func(int) bool { return true })
 		require.Equal(t, Silent, by, "%s, with its digit", name)
+	}
+}
+
+// apart puts a long rest before the last event.
+func apart(events []Event) []Event {
+	last := &events[len(events)-1]
+	last.At, last.End = last.At+silence+1, last.End+silence+1
+	return events
+}
+
+// Of a figure that goes on by step and a few of its keys that came so a measure before, with other fingers, the longer tells:
+// four keys of an exercise are not taken for those that the statement before had.
+func TestTheLongerOfTwoFiguresTells(t *testing.T) {
+	keys, fingers := []int{}, []int{}
+	for step := range 6 {
+		for k, up := range []int{0, 5, 4, 5, 3, 4, 2, 3} {
+			white := []int{48, 50, 52, 53, 55, 57, 59, 60, 62, 64, 65}
+			keys, fingers = append(keys, white[step+up]), append(fingers, []int{1, 5, 4, 5, 3, 4, 2, 3}[k])
+		}
+	}
+	p := NewPreface(single(keys, fingers))
+	require.NotEqual(t, -1, p.like.at[20], "these keys came so")
+	require.NotEqual(t, fingers[20], fingers[p.like.at[20]], "with other fingers")
+	for e := 9; e < len(keys); e++ {
+		said, by := p.Tells(e)
+		require.Equal(t, []int{fingers[e]}, said, "event %d", e)
+		require.Equal(t, GoesOn, by, "event %d", e)
+	}
+}
+
+// In a line that goes on in the same direction a third or a wider step away from the thumb has the next finger, and towards it the
+// thumb is kept; a step, and a line that turns, have the finger that lies there.
+func TestALineThatGoesOnOpensTheHand(t *testing.T) {
+	for _, c := range []struct {
+		keys    []int
+		finger  int
+		said    int
+		because string
+	}{
+		{[]int{60, 64, 67}, 1, 2, "a third, away from the thumb"},
+		{[]int{60, 67, 72}, 1, 2, "a fifth"},
+		{[]int{60, 64, 67}, 3, 4, "beyond the hand"},
+		{[]int{60, 64, 62}, 1, 3, "it turns"},
+		{[]int{60, 62, 67}, 1, 2, "a step"},
+		{[]int{67, 64, 60}, 5, 3, "a third, towards the thumb"},
+		{[]int{67, 60, 55}, 5, 2, "a fifth: the thumb is kept"},
+		{[]int{67, 64, 60}, 3, 2, "a third: the thumb is kept"},
+		{[]int{67, 60, 64}, 5, 1, "a fifth, and it turns"},
+	} {
+		p := NewPreface(single(c.keys, []int{c.finger, 0, 0}))
+		said, by := p.Tells(1)
+		require.Equal(t, Position, by, c.because)
+		require.Equal(t, []int{c.said}, said, c.because)
 	}
 }
 

@@ -7,7 +7,9 @@ import (
 
 // Repeats finds what comes again at once on the same keys, by the music alone: figures of two events or more. It gives for each
 // event the one that it repeats, −1 for none; of two figures that an event could belong to, in the one that goes on longer.
-func Repeats(events []Event) []int {
+func Repeats(events []Event) []int { return repeats(events).at }
+
+func repeats(events []Event) figures {
 	return longestFirst(events, 2, func(n int, tell func(from, to int)) {
 		for from := n; from < len(events); {
 			to := from
@@ -25,17 +27,30 @@ func Repeats(events []Event) []int {
 // Sequences finds what comes again at once by the music alone, as a reader sees it before thinking of fingers: a figure
 // that is repeated, goes on higher or lower by steps of the scale, or in another octave. It gives for each event the one
 // that it repeats, −1 for none; of two figures that an event could belong to, in the one that goes on longer.
-func Sequences(events []Event) []int {
+func Sequences(events []Event) []int { return sequences(events).at }
+
+func sequences(events []Event) figures {
 	return longestFirst(events, 1, func(n int, tell func(from, to int)) { runs(events, n, tell) })
 }
 
-// longestFirst asks for the stretches in which n events, from least on, come again and again, and gives for each event the one
-// that it repeats in the longest of them, −1 for none.
-func longestFirst(events []Event, least int, runs func(n int, tell func(from, to int))) []int {
-	out := make([]int, len(events))
-	for e := range out {
-		out[e] = -1
+// figures is what the events of a line repeat.
+type figures struct {
+	at  []int // by event: the one that it repeats, −1 for none
+	run []int // by event: how many events repeat one another so, one after the other, this one among them
+}
+
+func newFigures(events int) figures {
+	out := figures{make([]int, events), make([]int, events)}
+	for e := range out.at {
+		out.at[e] = -1
 	}
+	return out
+}
+
+// longestFirst asks for the stretches in which n events, from least on, come again and again, and gives for each event the one
+// that it repeats in the longest of them.
+func longestFirst(events []Event, least int, runs func(n int, tell func(from, to int))) figures {
+	out := newFigures(len(events))
 	type stretch struct{ n, from, to int }
 	var all []stretch
 	for n := least; n <= longest; n++ {
@@ -44,8 +59,8 @@ func longestFirst(events []Event, least int, runs func(n int, tell func(from, to
 	slices.SortStableFunc(all, func(a, b stretch) int { return cmp.Compare(b.to-b.from, a.to-a.from) })
 	for _, s := range all {
 		for e := s.from; e < s.to; e++ {
-			if out[e] < 0 {
-				out[e] = e - s.n
+			if out.at[e] < 0 {
+				out.at[e], out.run[e] = e-s.n, s.to-s.from
 			}
 		}
 	}

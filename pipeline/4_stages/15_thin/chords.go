@@ -3,8 +3,9 @@ package thin
 import "slices"
 
 // clear prints more of a chord's digits until what is printed says which keys it means, or what the house asks for of a
-// chord that gets any. A lone digit stands outside the system and is read as the outermost key's; two digits of three
-// or more keys as those of the outermost two. Keys of another voice have their digits elsewhere.
+// chord that gets any. A lone digit stands outside the system and is read as the outermost key's. Of three keys or more editions
+// print all digits or the outermost alone, hardly ever the outer two; of two keys less than an octave apart both (workbench thin,
+// the chords of print). Keys of another voice have their digits elsewhere.
 func (p *planner) clear(e int) {
 	notes := p.line[e].notes
 	if len(notes) == 1 || !slices.ContainsFunc(notes, func(i int) bool { return p.out[i] }) {
@@ -37,18 +38,15 @@ func (p *planner) clearGroup(e int, group []int) {
 	if !p.unclear(e, group) {
 		return
 	}
-	last := len(group) - 1
-	for k, at := range group {
-		if k > 0 && k < last && p.stands(e, at) {
-			p.print(e, Chord, group...)
-			return
-		}
-	}
-	p.print(e, Chord, group[0], group[last])
+	p.print(e, Chord, group...)
 }
 
-// fifth is the interval, in semitones, below which two keys of one voice have both digits or none: one alone says too little.
-const fifth = 7
+// fifth and octave are intervals, in semitones, below which two keys of one voice have both digits or none, as one alone says
+// too little: octave where a density is asked for.
+const (
+	fifth  = 7
+	octave = 12
+)
 
 // unclear says that digits of a voice in a chord can be read as those of other keys, or say too little.
 func (p *planner) unclear(e int, group []int) bool {
@@ -62,11 +60,61 @@ func (p *planner) unclear(e int, group []int) bool {
 	case 0, len(group):
 		return false
 	case 1:
-		return !p.stands(e, group[last]) || last == 1 && p.line[e].keys[group[1]]-p.line[e].keys[group[0]] < fifth
+		return !p.stands(e, group[last]) || p.saysTooLittle(e, group)
 	case 2:
-		return !p.stands(e, group[last]) || !p.stands(e, group[0])
+		return p.in.Style.Chords != "outer" || !p.stands(e, group[last]) || !p.stands(e, group[0])
 	}
 	return true
+}
+
+// saysTooLittle says that the outermost digit of a voice in a chord leaves the others in doubt: of two keys near each other, or
+// where another grip lies nearly as well. Not where the others were just struck by the same fingers.
+func (p *planner) saysTooLittle(e int, group []int) bool {
+	width := p.line[e].keys[group[len(group)-1]] - p.line[e].keys[group[0]]
+	switch {
+	case len(group) == 2 && width < fifth:
+		return true
+	case p.fewest() || p.struckBefore(e, group[:len(group)-1]):
+		return false
+	case len(group) == 2:
+		return width < octave
+	}
+	return len(group) == len(p.line[e].keys) && p.doubtful(e)
+}
+
+// struckBefore says that keys of an event were struck in the one before by the same fingers.
+func (p *planner) struckBefore(e int, keys []int) bool {
+	return e > 0 && !p.line[e].apart && !slices.ContainsFunc(keys, func(k int) bool {
+		at := slices.Index(p.line[e-1].keys, p.line[e].keys[k])
+		return at < 0 || p.line[e-1].fingers[at] != p.line[e].fingers[k]
+	})
+}
+
+// doubt is by how much another grip with the same outermost finger has to be less usual than the fingering to be out of the
+// question. It was chosen once and not tuned: about as many chords of three keys have all digits as in editions of such a density.
+const doubt = 120
+
+// doubtful says that another grip with the same outermost finger would be nearly as usual.
+func (p *planner) doubtful(e int) bool {
+	now, last := &p.line[e], len(p.line[e].keys)-1
+	known := make([]int, last+1)
+	known[last] = now.fingers[last]
+	var was []int
+	if e > 0 {
+		was = p.line[e-1].fingers
+	}
+	states := p.memory.table().states(now, known)
+	costs := p.reading.costs(e, was, states)
+	at := slices.IndexFunc(states, func(s readerState) bool { return slices.Equal(s.fingers, now.fingers) })
+	if at < 0 {
+		return true
+	}
+	for k, c := range costs {
+		if k != at && c < costs[at]+doubt {
+			return true
+		}
+	}
+	return false
 }
 
 // voices divides the places of a chord by the voices and staves of their notes, in their order.

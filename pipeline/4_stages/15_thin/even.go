@@ -46,8 +46,8 @@ func (p *planner) evenStatement(end, n int) {
 	}
 }
 
-// exercises prints the first statement of an exercise whole, and for study the first note of each that follows, for
-// performance that of every other.
+// exercises prints the first statement of an exercise whole, for study the second as well, and the first note of each that
+// follows, as editions do.
 func (p *planner) exercises() {
 	if p.in.Style.EachTime || p.fewest() {
 		return
@@ -62,11 +62,14 @@ func (p *planner) exercises() {
 		}
 		if n > 2 && to-e >= n {
 			first := p.statement(e-n, e)
-			for k := first; k < first+n; k++ {
+			whole := first + n
+			if p.in.Style.Digits == "study" && whole+n <= to {
+				whole += n
+			}
+			for k := first; k < whole; k++ {
 				p.printStatement(k)
 			}
-			step := map[string]int{"study": n, "performance": 2 * n}[p.in.Style.Digits]
-			for k := first + n; k < to && step > 0; k += step {
+			for k := whole; k < to; k += n {
 				p.printStatement(k)
 			}
 		}

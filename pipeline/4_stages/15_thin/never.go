@@ -27,7 +27,7 @@ func (p *planner) landings() {
 
 // lands says that a digit must show where the hand lands.
 func (p *planner) lands(e int) bool {
-	if e == 0 || (p.figures[e] >= 0 || p.preface.AsLast(e)) && !p.in.Style.EachTime || p.repeats(e) || p.confirms(e) {
+	if e == 0 || (p.figures[e] >= 0 || p.lately(e)) && !p.in.Style.EachTime || p.repeats(e) || p.confirms(e) {
 		return false
 	}
 	before, now := &p.line[e-1], &p.line[e]
@@ -38,6 +38,13 @@ func (p *planner) lands(e int) bool {
 		return true
 	}
 	return !p.taken(e) && !(p.fewest() && p.told(e))
+}
+
+// lately says that the hand comes to an event as it did shortly before in a figure that comes again or goes on; whoever takes the
+// fewest digits remembers it through the whole piece.
+func (p *planner) lately(e int) bool {
+	at := p.preface.Last(e)
+	return at >= 0 && (p.fewest() || p.line[e].measure-p.line[at].measure <= shortly)
 }
 
 // told says that the preface tells all fingers of an event as they are.
@@ -267,7 +274,7 @@ func (p *planner) withoutSingle(e int) {
 func (p *planner) changes() {
 	for e := 1; e < len(p.line); e++ {
 		before, now := &p.line[e-1], &p.line[e]
-		if now.apart || p.copies[e] >= 0 && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) {
+		if now.apart || (p.copies[e] >= 0 || p.preface.AsLast(e)) && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) {
 			continue
 		}
 		for k, f := range now.fingers {

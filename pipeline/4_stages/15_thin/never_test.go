@@ -122,7 +122,7 @@ func TestAFigureOfAnExerciseThatStaysOnItsKeys(t *testing.T) {
 		p.line[e].keys, p.figures[e] = p.line[e-4].keys, e-4
 	}
 	p.exercises()
-	require.Equal(t, "13241.......1...", shownBy(p))
+	require.Equal(t, "13241324....1...", shownBy(p))
 }
 
 // In sparse a leap to a note that the preface tells has no digit; in the denser styles it has.
@@ -138,10 +138,11 @@ func TestWhereAHandLandsThatIsTold(t *testing.T) {
 	}
 }
 
-// A lone digit of a chord is the outermost key's, two those of the outermost two; each voice by itself.
+// A lone digit of a chord is the outermost key's; two of three keys are never printed, as print has it; each voice by itself.
 func TestTheDigitsOfAChordSayWhichKeysTheyMean(t *testing.T) {
 	chord := func(shown ...int) *planner {
 		p := printing([]int{60, 64, 67}, []int{1, 3, 5}, shown...)
+		p.in.Style = Style{Digits: "sparse", Chords: "needed"}
 		p.line = []event{{notes: []int{0, 1, 2}, keys: []int{60, 64, 67}, fingers: []int{1, 3, 5}}}
 		return p
 	}
@@ -149,14 +150,66 @@ func TestTheDigitsOfAChordSayWhichKeysTheyMean(t *testing.T) {
 	for _, c := range []struct {
 		shown   []int
 		unclear bool
-	}{{nil, false}, {[]int{2}, false}, {[]int{0}, true}, {[]int{1}, true}, {[]int{0, 2}, false}, {[]int{0, 1}, true},
+	}{{nil, false}, {[]int{2}, false}, {[]int{0}, true}, {[]int{1}, true}, {[]int{0, 2}, true}, {[]int{0, 1}, true},
 		{[]int{1, 2}, true}, {[]int{0, 1, 2}, false}} {
 		require.Equal(t, c.unclear, chord(c.shown...).unclear(0, group), c.shown)
 	}
-	p := chord()
+	p := chord(0, 2)
+	p.in.Style.Chords = "outer"
+	require.False(t, p.unclear(0, group), "where the house asks for the outer two")
+	p = chord()
 	require.Equal(t, [][]int{{0, 1, 2}}, p.voices(0))
 	p.in.Score.Notes[0].Voice = "2"
 	require.Equal(t, [][]int{{0}, {1, 2}}, p.voices(0))
+}
+
+// Where a density is asked for, the outermost digit alone says too little of two keys less than an octave apart, and of three where
+// another grip lies nearly as well; not where the others were just struck by the same fingers.
+func TestWhenTheOutermostDigitSaysTooLittle(t *testing.T) {
+	for _, c := range []struct {
+		before, keys, was, fingers []int
+		sparse, performance        bool
+		because                    string
+	}{
+		{[]int{60}, []int{60, 64}, []int{2}, []int{1, 3}, true, true, "a third"},
+		{[]int{60}, []int{60, 69}, []int{2}, []int{1, 5}, false, true, "a sixth"},
+		{[]int{60}, []int{60, 69}, []int{1}, []int{1, 5}, false, false, "a sixth above the thumb that was just there"},
+		{[]int{60}, []int{60, 72}, []int{2}, []int{1, 5}, false, false, "an octave"},
+		{[]int{48}, []int{60, 64, 69}, []int{5}, []int{1, 3, 5}, false, true, "1 2 5 would do as well"},
+		{[]int{60, 64}, []int{60, 64, 69}, []int{1, 2}, []int{1, 2, 5}, false, false, "its inner keys were just struck"},
+	} {
+		for style, want := range map[string]bool{"sparse": c.sparse, "performance": c.performance} {
+			p := printing(c.keys, c.fingers)
+			p.line = []event{{keys: c.before, fingers: c.was}, {keys: c.keys, fingers: c.fingers}}
+			p.in.Style = Style{Digits: style, Chords: "needed"}
+			p.memory = memoryFor(p.in)
+			p.reading = &reading{line: p.line, memory: p.memory}
+			var group []int
+			for k := range c.keys {
+				group = append(group, k)
+			}
+			require.Equal(t, want, p.saysTooLittle(1, group), "%s, %s", c.because, style)
+		}
+	}
+}
+
+// A leap that a figure had within eight measures needs no digit again; later it has one, but where the fewest are printed.
+func TestWhereAFigureLeaptLongAgo(t *testing.T) {
+	keys, fingers := []int{60, 62, 84, 86, 50, 48, 52, 55, 60, 62, 84, 86}, []int{1, 2, 1, 2, 3, 5, 2, 1, 1, 2, 1, 2}
+	for _, c := range []struct {
+		style   string
+		measure int
+		want    bool
+	}{{"performance", 8, false}, {"performance", 9, true}, {"study", 9, true}, {"sparse", 9, false}} {
+		p := printing(keys, fingers)
+		p.in.Style.Digits = c.style
+		standing(p)
+		readAlike(p)
+		for e := 8; e < 12; e++ {
+			p.line[e].measure = c.measure
+		}
+		require.Equal(t, c.want, p.lands(10), "%v", c)
+	}
 }
 
 func TestHowFarGripsLieApart(t *testing.T) {

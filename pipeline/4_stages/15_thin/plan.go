@@ -49,11 +49,17 @@ func (p *plan) choose() {
 			h.firsts()
 			h.complete()
 		}
-		h.evenFigures()
-		h.complete()
+		for was, round := -1, 0; was != h.printed() && round < rounds; round++ {
+			was = h.printed()
+			h.evenFigures()
+			h.complete()
+		}
 		h.spareMany()
 	}
 }
+
+// rounds is how often at most figures are made even again after what that asked for.
+const rounds = 4
 
 // fewest says that nothing is printed but what the reader needs, as in sparse where no density is asked for.
 func (p *planner) fewest() bool { return p.in.Style.Digits == "sparse" && p.in.Style.Density == 0 }

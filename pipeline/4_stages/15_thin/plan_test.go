@@ -152,7 +152,7 @@ func TestTheDigitsOfChords(t *testing.T) {
 		{"every-note", "all", "135135125", "135135125"}, {"every-note", "needed", "135135125", "135135125"},
 		{"every-note", "outer", "135135125", "1.51.51.5"},
 		{"study", "all", "124235125", "124235..."}, {"performance", "outer", "124235125", "1.42.5..."},
-		{"sparse", "needed", "124235125", "..42.5..."}, // 2 alone would be read as the outermost key's
+		{"sparse", "needed", "124235125", "..4235..."}, // 2 alone would be read as the outermost key's, 5 beside it leaves out one
 		{"study", "outer", "135135135", "......135"},   // 3 between 1 and 5 is needed where 2 is what one would take
 	} {
 		got := printed(passage(keys, c.fingers, thin.Style{Digits: c.digits, Chords: c.chords}))

@@ -141,11 +141,12 @@ func exercisePlanner(digits string, statements int) *planner {
 	return p
 }
 
-// Of an exercise the first statement has all its digits, each other one that of its first note, in performance every other one
-// (what editions of exercises print, and three readers of our pages asked for); in sparse the reader's need alone counts.
+// Of an exercise the first statement has all its digits, in study the second as well, each other one that of its first note, as
+// editions have it: of 141 exercises in the fingered material the first notes of all statements have a digit at 58 to 87 in a
+// hundred, the others of the first statement at 69, of the second at 51, of later ones at 17 to 25. In sparse the need alone counts.
 func TestAnExerciseIsPrintedOnce(t *testing.T) {
 	for digits, want := range map[string]string{
-		"study": "1324" + "1..." + "1..." + "1...", "performance": "1324" + "1..." + "...." + "1...", "sparse": "................",
+		"study": "1324" + "1324" + "1..." + "1...", "performance": "1324" + "1..." + "1..." + "1...", "sparse": "................",
 	} {
 		p := exercisePlanner(digits, 4)
 		p.exercises()
