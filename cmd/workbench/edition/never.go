@@ -21,6 +21,8 @@ type never struct {
 	exercises, odd  int // statements of figures that go on by steps with the same fingers, and those as uneven
 	changes, silent int // keys struck again at once by another finger, and those whose second digit is missing
 	staleLeaps      int // leaps without a digit that were not taken within eight measures before
+	goingOn         int // of these, such as a figure has that goes on on other keys with the same fingers
+	nested          int // of uneven statements, those in which a shorter figure comes again as well, or which begin before the figure
 }
 
 // add looks at what is printed of a fingered piece, in a hand.
@@ -64,7 +66,7 @@ func (p *printedLine) some(from, to int) bool {
 
 func (c *never) addLine(p *printedLine, profile hand.Profile) {
 	type shown struct{ measure, key, finger int }
-	times, leaps := map[shown]int{}, map[string]int{}
+	times, leaps := map[shown]int{}, newLeaps()
 	copies, also, preface := places.Figures(p.events), places.Copies(p.events), places.NewPreface(p.events)
 	for e := range p.events {
 		now := &p.events[e]
@@ -79,17 +81,17 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 			continue
 		}
 		before := &p.events[e-1]
-		if nearest(before.Keys, now.Keys) > 12 {
+		if leap, fresh := leaps.next(p, e); leap {
 			c.leaps++
-			same := fmt.Sprint(before.Keys, before.Fingers, now.Keys, now.Fingers)
-			at, taken := leaps[same]
 			if p.digits(e) == 0 {
 				c.landings++
-				if (!taken || now.Measure-at > 8) && !p.confirms(e) {
+				if fresh {
 					c.staleLeaps++
+					if at := preface.Last(e); at >= 0 && now.Measure-p.events[at].Measure <= 8 {
+						c.goingOn++
+					}
 				}
 			}
-			leaps[same] = now.Measure
 		}
 		if p.turn(e) && p.some(e-4, e-1) && p.some(e+1, e+4) {
 			c.turns++
@@ -104,7 +106,7 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 			}
 		}
 		if n := e - copies[e]; copies[e] >= 0 && (e+1 == len(p.events) || copies[e+1] != e+1-n) {
-			c.addFigure(p, e, n)
+			c.addFigure(p, copies, e, n)
 		} else if n := e - also[e]; also[e] >= 0 && copies[e] < 0 && (e+1 == len(p.events) || also[e+1] != e+1-n) {
 			c.addExercise(p, also, e, n)
 		}
@@ -121,21 +123,13 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 // addChord looks whether the digits of each voice of a chord say which keys they mean: a lone digit the outermost, two
 // the outermost two.
 func (c *never) addChord(p *printedLine, e int) {
-	voices := map[string][]bool{}
-	var order []string
-	for _, i := range p.events[e].Notes {
-		n := &p.score.Notes[i]
-		v := fmt.Sprint(n.Part, n.Staff, n.Voice)
-		if _, known := voices[v]; !known {
-			order = append(order, v)
-		}
-		voices[v] = append(voices[v], p.shows(i))
-	}
+	order, voices := p.voices(e)
 	for _, v := range order {
 		keys := voices[v]
+		shows := func(k int) bool { return p.shows(p.events[e].Notes[keys[k]]) }
 		n := 0
-		for _, s := range keys {
-			n += map[bool]int{true: 1}[s]
+		for k := range keys {
+			n += map[bool]int{true: 1}[shows(k)]
 		}
 		if len(keys) == 1 || n == 0 {
 			continue
@@ -143,16 +137,30 @@ func (c *never) addChord(p *printedLine, e int) {
 		c.chords++
 		last := len(keys) - 1
 		switch {
-		case n == len(keys), n == 1 && keys[last], n == 2 && keys[0] && keys[last]:
+		case n == len(keys), n == 1 && shows(last), n == 2 && shows(0) && shows(last):
 		default:
 			c.unclear++
 		}
 	}
 }
 
+// voices gives the places of an event's keys by voice, and the voices in their order.
+func (p *printedLine) voices(e int) (order []string, places map[string][]int) {
+	places = map[string][]int{}
+	for k, i := range p.events[e].Notes {
+		n := &p.score.Notes[i]
+		v := fmt.Sprint(n.Part, n.Staff, n.Voice)
+		if _, known := places[v]; !known {
+			order = append(order, v)
+		}
+		places[v] = append(places[v], k)
+	}
+	return order, places
+}
+
 // addFigure looks at the last statements of a figure of n events that ends at an event: their digits, but for those of
 // the first event, are none or those of the statement before.
-func (c *never) addFigure(p *printedLine, e, n int) {
+func (c *never) addFigure(p *printedLine, copies []int, e, n int) {
 	if n < 2 || e-2*n+1 < 0 {
 		return
 	}
@@ -162,15 +170,22 @@ func (c *never) addFigure(p *printedLine, e, n int) {
 		none = none && p.digits(k) == 0
 		same = same && p.digits(k) == p.digits(k-n)
 	}
-	if !none && !same {
-		c.uneven++
+	if none || same {
+		return
+	}
+	c.uneven++
+	for k := e - n + 1; k <= e; k++ {
+		if copies[k] != k-n {
+			c.nested++
+			break
+		}
 	}
 }
 
-// addExercise looks at every statement, but for the first and the second, of a figure of n events that goes on up to an
-// event: the first may have all digits.
+// addExercise looks at every statement from the fourth on of a figure of n events that goes on up to an event: the first two may
+// have all digits, and where in the figure a statement begins is not told here.
 func (c *never) addExercise(p *printedLine, copies []int, e, n int) {
-	for end := e; end-2*n+1 >= 0 && copies[end] == end-n && copies[end-n+1] == end-2*n+1 && copies[end-n] >= 0; end -= n {
+	for end := e; end-4*n+1 >= 0 && copies[end] == end-n && copies[end-n+1] == end-2*n+1 && copies[end-2*n] == end-3*n; end -= n {
 		c.exercises++
 		none, same := true, true
 		for k := end - n + 2; k <= end; k++ {
@@ -227,12 +242,12 @@ func nearest(a, b []int) int {
 
 func (c *never) String() string {
 	return strings.Join([]string{
-		fmt.Sprintf("leaps without a landing digit %d of %d (%d not taken alike within eight measures)",
-			c.landings, c.leaps, c.staleLeaps),
+		fmt.Sprintf("leaps without a landing digit %d of %d (%d not taken alike within eight measures, %d of these as a figure that goes on)",
+			c.landings, c.leaps, c.staleLeaps, c.goingOn),
 		fmt.Sprintf("runs with a hole at the turn %d of %d", c.holes, c.turns),
 		fmt.Sprintf("the same digit five times on a key in a measure %d", c.fives),
 		fmt.Sprintf("chords whose digits do not say which keys %d of %d", c.unclear, c.chords),
-		fmt.Sprintf("figures neither as before nor bare %d of %d", c.uneven, c.figures),
+		fmt.Sprintf("figures neither as before nor bare %d of %d (%d of these about shorter figures)", c.uneven, c.figures, c.nested),
 		fmt.Sprintf("exercises' figures neither as before nor bare %d of %d", c.odd, c.exercises),
 		fmt.Sprintf("other fingers on a key struck again without a digit %d of %d", c.silent, c.changes),
 		fmt.Sprintf("moves between digits that no digit shows %d of %d", c.unshown, c.moves),

@@ -33,7 +33,7 @@ func thinCommand() *cobra.Command {
 	var shared, data, models, sheets string
 	var only []string
 	var every int
-	var bound, list bool
+	var bound, list, habits bool
 	return measurement.Measurement{
 		Use:   "thin",
 		Short: "how many digits are printed at each density, and whether the whole fingering comes back from them",
@@ -58,6 +58,7 @@ reader --models, --keep).`,
 			f.StringVar(&sheets, "sheets", "", "lay the pieces of --only beside the edition's digits, as text in this folder")
 			f.StringSliceVar(&only, "only", nil, "these pieces alone")
 			f.BoolVar(&list, "places", false, "list the places that a player who goes by the preface reads otherwise")
+			f.BoolVar(&habits, "habits", false, "lay beside print, by how many digits an edition has, what it and we print at leaps and in chords")
 			f.BoolVar(&bound, "bound", false, "finger with the digits of the edition given, as print has it; none counts "+
 				"as standing on the page")
 		},
@@ -91,6 +92,13 @@ reader --models, --keep).`,
 				fmt.Fprintln(out, line)
 			}
 			m.coverage(out)
+			if habits {
+				all := m.print
+				for _, d := range m.densities {
+					all = append(all, d.habits)
+				}
+				printHabits(out, all)
+			}
 			if m.lost > 0 {
 				return measurement.Failed("%d fingers did not come back", m.lost)
 			}
@@ -110,6 +118,7 @@ type density struct {
 	wanted                hits    // the places that the model wants most, in editions of 5 to 60 %, nothing added
 	never                 never
 	misread               misread
+	habits                *habits // in editions of 5 to 60 %
 	thinning              time.Duration
 }
 
@@ -141,6 +150,7 @@ type thinning struct {
 	models     [5]*places.Model // of the folds; nil for the shipped one
 	usual      [5]*thin.Usual   // and the readers; nil for the shipped one
 	densities  []*density
+	print      []*habits // of the editions, by how many digits they print
 	editors    []float64 // share printed by the editions
 	search     time.Duration
 	pieces     int
@@ -148,13 +158,13 @@ type thinning struct {
 }
 
 func newThinning() *thinning {
-	m := &thinning{sheetsDone: map[string]bool{}}
+	m := &thinning{sheetsDone: map[string]bool{}, print: newPrintHabits()}
 	for k, name := range []string{"study", "performance", "sparse"} {
 		p, err := policies.ByName(name)
 		if err != nil {
 			panic(err) // shipped, and tested
 		}
-		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k]})
+		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k], habits: &habits{title: "ours, " + name}})
 	}
 	return m
 }
@@ -265,6 +275,10 @@ func (m *thinning) add(w *thinned) {
 		if share := 100 * places / struck; share >= 5 && share <= 60 {
 			d.chosen.add(places, hit, count, struck)
 			d.addWanted(&in, m.models[m.folds[w.Piece.ID]], given)
+			d.habits.add(&in, func(i int) bool { return printed[i] || in.Stands[i] })
+		}
+		if band := bandOf(100 * places / struck); k == 0 && band >= 0 {
+			m.print[band].add(&in, func(i int) bool { return given[i] })
 		}
 		d.never.add(&in, printed)
 		d.misread.title, d.misread.list = w.Piece.ID+", "+d.name, m.list
