@@ -27,7 +27,7 @@ func (p *planner) landings() {
 
 // lands says that a digit must show where the hand lands.
 func (p *planner) lands(e int) bool {
-	if e == 0 || (p.figures[e] >= 0 || p.lately(e)) && !p.in.Style.EachTime || p.repeats(e) || p.confirms(e) {
+	if e == 0 || (p.figures[e] >= 0 && p.figures[e-1] >= 0 || p.lately(e)) && !p.in.Style.EachTime || p.repeats(e) || p.confirms(e) {
 		return false
 	}
 	before, now := &p.line[e-1], &p.line[e]

@@ -212,6 +212,19 @@ func TestWhereAFigureLeaptLongAgo(t *testing.T) {
 	}
 }
 
+// A figure that comes again leaps back to its beginning for the first time there, but not in itself.
+func TestWhereAFigureLeapsBackToItsBeginning(t *testing.T) {
+	p := printing([]int{60, 84, 60, 84}, []int{1, 5, 1, 5})
+	p.in.Style.Digits = "performance"
+	p.figures = []int{-1, -1, 0, 1}
+	standing(p)
+	readAlike(p)
+	p.line[2].measure, p.line[3].measure = 1, 1
+	require.True(t, p.lands(1))
+	require.True(t, p.lands(2))
+	require.False(t, p.lands(3))
+}
+
 func TestHowFarGripsLieApart(t *testing.T) {
 	require.Equal(t, 5, apart([]int{60, 64}, []int{69, 76}))
 	require.Equal(t, 13, apart([]int{48}, []int{61}))
