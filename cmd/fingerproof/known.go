@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -159,14 +160,25 @@ var buildSum = func() func(env *environment) (string, error) {
 	var fault error
 	return func(env *environment) (string, error) {
 		once.Do(func() {
-			var data []byte
-			if data, fault = os.ReadFile(env.Program); fault == nil {
-				sum = source.Sum(data)
-			}
+			sum, fault = sumOfFile(env.Program)
 		})
 		return sum, fault
 	}
 }()
+
+// sumOfFile is source.Sum of a file, read part by part: the program is larger than all else that a short run holds.
+func sumOfFile(path string) (string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.CopyBuffer(h, struct{ io.Reader }{f}, make([]byte, 1<<17)); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
 
 // key stands for everything that a piece's outcome depends on.
 func (k *knownPieces) key(w *pipeline.PieceRun) string {

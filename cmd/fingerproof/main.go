@@ -170,10 +170,8 @@ to see a clinician. Nothing here is medical advice: teachers and clinicians deci
 			return nil
 		},
 	}
-	var version strings.Builder
-	writeVersion(&version)
-	root.Version = version.String() // makes the option --version
-	root.SetVersionTemplate("{{.Version}}")
+	root.Version = "see the template" // makes the option --version
+	root.SetVersionTemplate("{{" + versionTold + "}}")
 	root.SetIn(env.Stdin)
 	root.SetOut(env.Stdout)
 	root.SetErr(env.Stderr)

@@ -30,6 +30,18 @@ weights that come with it, and the engraver it asks for.
 	}
 }
 
+// versionTold is the function of templates that says the version: it is asked where it is printed, since the tables that it
+// names would be read at every start.
+const versionTold = "versionTold"
+
+func init() {
+	cobra.AddTemplateFunc(versionTold, func() string {
+		var b strings.Builder
+		writeVersion(&b)
+		return b.String()
+	})
+}
+
 func writeVersion(w io.Writer) {
 	fmt.Fprintf(w, "fingerproof %s\n", builtFrom())
 	fmt.Fprintf(w, "built for     %s/%s by %s\n", runtime.GOOS, runtime.GOARCH, runtime.Version())

@@ -100,11 +100,10 @@ func (x *account) habit(at int, contexts func(e int, out []Context) []Context, c
 		return
 	}
 	p.scratch = contexts(x.e, p.scratch[:0])
-	for _, c := range p.scratch {
-		from, to := p.habit.find(c)
-		for i := from; i < to; i++ {
-			if int(p.habitPrices[i].Combo) == combo {
-				x.out(x.keys[at].Strike, habitCriterion, p.habitPrices[i].Cost)
+	for _, s := range p.habitual(p.scratch) {
+		for _, price := range p.habitPrices[s.from:s.to] {
+			if int(price.Combo) == combo {
+				x.out(x.keys[at].Strike, habitCriterion, price.Cost)
 			}
 		}
 	}

@@ -19,9 +19,12 @@ type habitIndex struct {
 // habitual is a context with where its prices begin and end: side by side, since most of the time goes into fetching them
 // from memory.
 type habitual struct {
-	context  Context // 0 is free: no context is 0
-	from, to int32
+	context Context // 0 is free: no context is 0
+	span
 }
+
+// span is where the prices of a context lie.
+type span struct{ from, to int32 }
 
 // indexHabit lays a habit out; nil for none.
 func indexHabit(habit map[Context][]Price) *habitIndex {
@@ -46,7 +49,7 @@ func indexHabit(habit map[Context][]Price) *habitIndex {
 		for x.places[at].context != 0 {
 			at = (at + 1) & (len(x.places) - 1)
 		}
-		x.places[at] = habitual{c, int32(len(x.prices)), int32(len(x.prices) + len(prices))}
+		x.places[at] = habitual{c, span{int32(len(x.prices)), int32(len(x.prices) + len(prices))}}
 		x.prices = append(x.prices, prices...)
 	}
 	return x
@@ -57,15 +60,33 @@ func (x *habitIndex) hash(c Context) int {
 }
 
 // find gives where the prices of a context lie; equal ends for none.
-func (x *habitIndex) find(c Context) (from, to int32) {
+func (x *habitIndex) find(c Context) span {
 	for at := x.hash(c); ; at = (at + 1) & (len(x.places) - 1) {
 		switch p := &x.places[at]; p.context {
 		case c:
-			return p.from, p.to
+			return p.span
 		case 0:
-			return 0, 0
+			return span{}
 		}
 	}
+}
+
+// spans adds to out where the prices of contexts lie, of those that have any. Most of the time it takes is waiting for
+// memory: all places are asked for before the first is looked at, so that they are fetched side by side.
+func (x *habitIndex) spans(contexts []Context, out []span) []span {
+	some := Context(0)
+	for _, c := range contexts {
+		some |= x.places[x.hash(c)].context
+	}
+	if some == 0 { // all of them are free
+		return out
+	}
+	for _, c := range contexts {
+		if at := x.find(c); at.from != at.to {
+			out = append(out, at)
+		}
+	}
+	return out
 }
 
 // at gives the prices at a percentage of their weight, in 1/4096 nat.

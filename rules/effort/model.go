@@ -326,16 +326,21 @@ func allFingers(grips []fingering.Grip) bool {
 
 // add the habit prices of the contexts to a block, and report whether there were any.
 func (p *Pricer) add(contexts []Context, price []int32) bool {
-	found := false
-	for _, c := range contexts {
-		from, to := p.habit.find(c)
-		if from == to {
-			continue
-		}
-		for _, habit := range p.habitPrices[from:to] {
+	spans := p.habitual(contexts)
+	for _, at := range spans {
+		for _, habit := range p.habitPrices[at.from:at.to] {
 			price[habit.Combo] += habit.Cost
 		}
-		found = true
 	}
-	return found
+	return len(spans) > 0
+}
+
+// habitual gives where the habit prices of contexts lie, of those that have any, up to the next call. The prices are asked
+// for side by side, too (see spans).
+func (p *Pricer) habitual(contexts []Context) []span {
+	p.spans = p.habit.spans(contexts, p.spans[:0])
+	for _, at := range p.spans {
+		p.fetched += p.habitPrices[at.from].Combo
+	}
+	return p.spans
 }

@@ -27,6 +27,8 @@ type Pricer struct {
 	habit                       *habitIndex
 	habitPrices                 []Price // of habit, at the weight of the aims
 	scratch                     []Context
+	spans                       []span
+	fetched                     int32            // of no use: what is added up here has been fetched from memory
 	network                     *learned.Network // nil where it is not asked
 	learned                     learned.Workspace
 }

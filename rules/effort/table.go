@@ -9,6 +9,7 @@ import (
 	"io"
 	"strings"
 	"sync"
+	"unsafe"
 
 	"fingerproof/rules/learned"
 )
@@ -106,7 +107,8 @@ func habitApart(data []byte) (head []byte, habit []pricesOf, ok bool) {
 	if at < 0 {
 		return data, nil, false
 	}
-	text := string(data[at+len(habitBegins):])
+	rest := data[at+len(habitBegins):]
+	text := unsafe.String(unsafe.SliceData(rest), len(rest)) // nobody changes the bytes of a table
 	if strings.IndexByte(text, '\\') >= 0 {
 		return data, nil, false
 	}

@@ -156,25 +156,41 @@ func (p *Priced) agreeUpTo(e int, own []int64, joints Joints, here []int64, last
 }
 
 // leastBefore adds to each pair of grips b, c what the cheapest path up to it costs: before[a*gb+b] for the grip a before
-// b, and triple[(a*gb+b)*gc+c]; and says which a that is. The smaller one breaks ties.
+// b, and triple[(a*gb+b)*gc+c]; and says which a that is. The smaller one breaks ties. A cost and its grip are one number
+// (see ranked), so that the least of them is found without asking: which one it is cannot be foreseen. Most of the time it
+// takes is waiting for the triples: they are read in the order in which they lie.
 func (w *Workspace) leastBefore(gb, gc int, before []int64, triple []int32, here []int64, last []uint8) {
-	w.best = resize(w.best, gc)
+	w.best = resize(w.best, len(here))
 	best := w.best
 	for b := range gb {
-		from := last[b*gc:][:len(best)]
-		for c, price := range triple[b*gc:][:len(best)] {
-			best[c], from[c] = before[b]+int64(price), 0
-		}
-		for a, at := 1, b+gb; at < len(before); a, at = a+1, at+gb {
-			up := before[at]
-			for c, price := range triple[at*gc:][:len(best)] {
-				if v := up + int64(price); v < best[c] {
-					best[c], from[c] = v, uint8(a)
-				}
-			}
-		}
-		for c, v := range best {
-			here[b*gc+c] += v
+		up := ranked(before[b], 0)
+		row, own := triple[b*gc:][:gc], best[b*gc:][:gc]
+		for c, price := range row {
+			own[c] = up + ranked(int64(price), 0)
 		}
 	}
+	for a := 1; len(triple) > len(best); a++ {
+		triple, before = triple[len(best):], before[gb:]
+		for b := range gb {
+			up := ranked(before[b], a)
+			row := triple[b*gc:][:gc]
+			own := best[b*gc:][:len(row)]
+			for c, price := range row {
+				own[c] = min(own[c], up+ranked(int64(price), 0))
+			}
+		}
+	}
+	last = last[:len(best)]
+	for i, v := range best {
+		here[i] += costOf(v)
+		last[i] = gripOf(v)
+	}
 }
+
+// ranked puts a cost and the number of a grip, less than 256, into one number: the smaller cost is the smaller number, and
+// of the same cost the smaller grip. Costs may be added to it, ranked with grip 0.
+func ranked(cost int64, grip int) int64 { return cost<<8 | int64(grip) }
+
+// costOf and gripOf take what ranked put together apart.
+func costOf(v int64) int64 { return v >> 8 }
+func gripOf(v int64) uint8 { return uint8(v) }

@@ -25,7 +25,7 @@ type Workspace struct {
 	sum    sumPass
 	agreed agreePass
 	block  []int64 // one event's pairs, before they are held against those of the search before
-	best   []int64 // one grip's next ones, as they are found
+	best   []int64 // one event's pairs with the cheapest way up to them, as it is found
 	ahead  []int64 // one event's pairs with what is on from them
 }
 

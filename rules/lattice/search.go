@@ -149,19 +149,18 @@ func (f *Forward) Backward() *Marginals {
 		pair, after := p.pair[l.pairs[e+1]:l.pairs[e+2]], m.back[l.pairs[e+1]:l.pairs[e+2]]
 		back, next := m.back[l.pairs[e]:l.pairs[e+1]], m.next[l.pairs[e]:l.pairs[e+1]]
 		w.ahead = resize(w.ahead, len(after))
-		for i, price := range pair {
-			w.ahead[i] = int64(price) + after[i]
+		for c := range gc {
+			from := after[c*gd:][:gd]
+			to, prices := w.ahead[c*gd:][:len(from)], pair[c*gd:][:len(from)]
+			for d, v := range from {
+				to[d] = ranked(int64(prices[d])+v, d)
+			}
 		}
 		if p.flat[e+1] {
 			for c := range gc {
-				best, to := int64(1)<<62, 0
-				for d, v := range w.ahead[c*gd:][:gd] {
-					if v < best {
-						best, to = v, d
-					}
-				}
+				best := slices.Min(w.ahead[c*gd:][:gd])
 				for i := c; i < len(back); i += gc {
-					back[i], next[i] = best, uint8(to)
+					back[i], next[i] = costOf(best), gripOf(best)
 				}
 			}
 			continue
@@ -170,14 +169,13 @@ func (f *Forward) Backward() *Marginals {
 		for b := range gb {
 			for c := range gc {
 				i := b*gc + c
-				best, to := int64(1)<<62, 0
-				row, ahead := triple[i*gd:][:gd], w.ahead[c*gd:][:gd]
-				for d := 0; d < len(row) && d < len(ahead); d++ {
-					if v := ahead[d] + int64(row[d]); v < best {
-						best, to = v, d
-					}
+				row := triple[i*gd:][:gd]
+				ahead := w.ahead[c*gd:][:len(row)]
+				best := ahead[0] + ranked(int64(row[0]), 0)
+				for d := 1; d < len(row); d++ {
+					best = min(best, ahead[d]+ranked(int64(row[d]), 0))
 				}
-				back[i], next[i] = best, uint8(to)
+				back[i], next[i] = costOf(best), gripOf(best)
 			}
 		}
 	}

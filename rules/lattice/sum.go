@@ -174,20 +174,25 @@ func (p *Priced) sumUpTo(e int, all, fore []int64) {
 		return
 	}
 	triple := p.triple[l.triple[e]:l.triple[e+1]]
+	// As in leastBefore, triples are read in the order in which they lie.
 	for b := range gb {
 		here := fore[b*gc:][:gc]
 		for c, price := range triple[b*gc:][:gc] {
 			here[c] = before[b] + int64(price)
 		}
-		for at := b + gb; at < len(before); at += gb {
-			v := before[at]
-			for c, price := range triple[at*gc:][:len(here)] {
+	}
+	for len(triple) > len(fore) {
+		triple, before = triple[len(fore):], before[gb:]
+		for b := range gb {
+			v, row := before[b], triple[b*gc:][:gc]
+			here := fore[b*gc:][:len(row)]
+			for c, price := range row {
 				here[c] = sum(here[c], v+int64(price))
 			}
 		}
-		for c, price := range pair[b*gc:][:len(here)] {
-			here[c] += int64(price)
-		}
+	}
+	for i, price := range pair[:len(fore)] {
+		fore[i] += int64(price)
 	}
 }
 
