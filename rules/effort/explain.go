@@ -112,8 +112,8 @@ func (x *account) habit(at int, contexts func(e int, out []Context) []Context, c
 // note charges one struck key.
 func (x *account) note(i int, c fingering.Grip) {
 	m, finger := x.m, int(c.Fingers[i]-1)
-	m.noteEntries(x.e, i, func(f int, t Term, v int) {
-		if f == finger && v != 0 {
+	m.noteEntries(x.e, i, finger, finger+1, func(_ int, t Term, v int) {
+		if v != 0 {
 			x.out(x.keys[i].Strike, criterionOf[t], fixed(int64(m.pricer.terms[t])*int64(v)))
 		}
 	})

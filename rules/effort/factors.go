@@ -37,7 +37,7 @@ func (m *Model) Factors(e int) []Factor {
 			continue
 		}
 		f := Factor{Kind: NoteFactor, At: [3]int8{int8(i)}, Contexts: m.noteContexts(e, i, nil)}
-		m.noteEntries(e, i, func(c int, t Term, v int) {
+		m.noteEntries(e, i, 0, fingering.Fingers, func(c int, t Term, v int) {
 			if v != 0 {
 				f.Entries = append(f.Entries, Entry{int32(c), t, int32(v)})
 			}

@@ -41,15 +41,15 @@ func (p *Pricer) Model(line *fingering.Line, grips Grips) *Model {
 	return m
 }
 
-// noteEntries calls out for each finger and term of one struck key.
-func (m *Model) noteEntries(e, i int, out func(f int, t Term, v int)) {
+// noteEntries calls out for each of the fingers from one up to another, counted from 0, and each term of one struck key.
+func (m *Model) noteEntries(e, i, from, to int, out func(f int, t Term, v int)) {
 	k := m.line.Events[e].Keys[i]
 	black := hand.Black(int(k.Key))
 	a, b := m.ranges(int32(k.Strike), m.next)
 	c, d := m.ranges(int32(k.Strike), m.prev)
 	per := func(l hand.Length) int { return int(l) * 1000 / int(hand.Octave) }
 	single := len(m.line.Events[e].Keys) == 1
-	for f := range fingering.Fingers {
+	for f := from; f < to; f++ {
 		t := Term(f)
 		if single {
 			out(f, fingerSingle+t, 1000)
@@ -86,7 +86,7 @@ func (m *Model) Unary(e int, out []int32) {
 			continue
 		}
 		var sum [fingering.Fingers]int64
-		m.noteEntries(e, i, func(f int, t Term, v int) { sum[f] += int64(m.pricer.terms[t]) * int64(v) })
+		m.noteEntries(e, i, 0, fingering.Fingers, func(f int, t Term, v int) { sum[f] += int64(m.pricer.terms[t]) * int64(v) })
 		var price [fingering.Fingers]int32
 		for f := range price {
 			price[f] = fixed(sum[f]) + m.bonus[k.Strike][f] + m.otherThanRemembered(k.Strike, fingering.Finger(f+1))

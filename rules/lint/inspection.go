@@ -65,6 +65,7 @@ type Inspection struct {
 	text      map[int]bool        // by part: it has notes
 	inTime    []int               // notes of those parts in the order of time
 	inMeasure [][]int             // all notes, by measure
+	inVoices  [][2]int            // what InVoices visits, in its order; nil until it is asked for
 	rule      *Rule
 	severity  Severity
 	found     []Finding

@@ -65,6 +65,16 @@ func (p *Inspection) Successions(f func(n, m int)) {
 // InVoices calls f with each two notes of a hand that follow each other in one voice without a gap, each alone on its
 // stem, whatever other voices strike meanwhile; and with those of Successions.
 func (p *Inspection) InVoices(f func(n, m int)) {
+	if p.inVoices == nil {
+		p.inVoices = [][2]int{}
+		p.findInVoices(func(n, m int) { p.inVoices = append(p.inVoices, [2]int{n, m}) })
+	}
+	for _, pair := range p.inVoices {
+		f(pair[0], pair[1])
+	}
+}
+
+func (p *Inspection) findInVoices(f func(n, m int)) {
 	type voice struct {
 		part, staff, line int
 		name              string

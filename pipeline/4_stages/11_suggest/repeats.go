@@ -1,6 +1,8 @@
 package suggest
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
@@ -68,6 +70,9 @@ func glissandi(in Input, line []fingering.Note, h score.Hand) {
 // repetitions gives a key that a tremolo sign repeats faster than one finger can the row 3 2 1 in turn (FACTS
 // §4.6), where it is the only key the hand strikes and no digit stands there.
 func repetitions(in Input, line []fingering.Note, signs *ornaments) {
+	if !slices.ContainsFunc(in.Score.Notes, func(n score.Note) bool { return n.Tremolo.Strokes > 0 }) {
+		return
+	}
 	struck := map[fingering.Moment]int{}
 	for k := range line {
 		if line[k].Rank == playing.OnOnset && !line[k].Tied {

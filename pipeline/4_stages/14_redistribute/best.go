@@ -63,7 +63,7 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 		}
 	}
 	for id := range moved {
-		if now.outAt[f.where[id]] { // no half measures: where notes change hands, both hands reach
+		if now.outAt[f.where.of(id)] { // no half measures: where notes change hands, both hands reach
 			return r, false
 		}
 	}
@@ -104,7 +104,7 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 func (f *finder) costsOf(t trouble, moved map[int]bool) int {
 	moments, voicings := map[int]bool{}, 0
 	for id := range moved {
-		m := f.where[id]
+		m := f.where.of(id)
 		if !moments[m] && len(f.moments[m].struck[t.hand]) > 1 {
 			voicings++
 		}
@@ -123,7 +123,7 @@ func (f *finder) redistribution(
 			if n.ID >= len(f.in.Said) {
 				continue
 			}
-			near := f.where[n.ID] >= from-fingered && f.where[n.ID] <= to+fingered
+			near := f.where.of(n.ID) >= from-fingered && f.where.of(n.ID) <= to+fingered
 			switch {
 			case moved[n.ID]:
 				r.Notes, r.Fingers = append(r.Notes, n.ID), append(r.Fingers, n.Finger)
@@ -211,7 +211,7 @@ func (f *finder) crosses(t trouble, moved map[int]bool) bool {
 func (f *finder) sided(t trouble, moved map[int]bool) bool {
 	from, to := t.from-2, t.to+2
 	for id := range moved { // a run may reach beyond the trouble
-		from, to = min(from, f.where[id]), max(to, f.where[id])
+		from, to = min(from, f.where.of(id)), max(to, f.where.of(id))
 	}
 	for m := max(from, 0); m < len(f.moments); m++ {
 		if m > to && !f.soundsAt(moved, m) {
@@ -223,7 +223,7 @@ func (f *finder) sided(t trouble, moved map[int]bool) bool {
 			near := f.between(h, m, m)
 			for k := range near {
 				n := &near[k]
-				if f.where[n.ID] != m && n.End.Compare(f.moments[m].at) <= 0 {
+				if f.where.of(n.ID) != m && n.End.Compare(f.moments[m].at) <= 0 {
 					continue
 				}
 				to := h
@@ -260,7 +260,7 @@ func (f *finder) flickers(t trouble, moved map[int]bool) bool {
 	if t.reason == Rhythm { // a voice goes over whole
 		return false
 	}
-	first, last := f.where[ids[0]], f.where[ids[len(ids)-1]]
+	first, last := f.where.of(ids[0]), f.where.of(ids[len(ids)-1])
 	inside, single := 0, false
 	for m := first; m <= last; m++ {
 		stays := 0
@@ -298,7 +298,7 @@ func (f *finder) flickers(t trouble, moved map[int]bool) bool {
 func (f *finder) beyondWhatIsHeld(t trouble, moved map[int]bool) bool {
 	for id := range moved {
 		n := f.noteOf(id)
-		near := f.between(t.hand, f.where[id], f.where[id])
+		near := f.between(t.hand, f.where.of(id), f.where.of(id))
 		if !slices.ContainsFunc(near, func(o fingering.Note) bool {
 			return !moved[o.ID] && o.End.Compare(n.Onset) > 0 && max(o.Key-n.Key, n.Key-o.Key) > tenth
 		}) {
@@ -312,9 +312,9 @@ func (f *finder) beyondWhatIsHeld(t trouble, moved map[int]bool) bool {
 const tenth = 16
 
 func (f *finder) noteOf(id int) *fingering.Note {
-	h := f.side[id]
+	h := f.side.of(id)
 	line := f.line[h]
-	for k := f.first[h][f.where[id]]; k < len(line); k++ { // it lies among the first from its moment on
+	for k := f.first[h][f.where.of(id)]; k < len(line); k++ { // it lies among the first from its moment on
 		if line[k].ID == id {
 			return &line[k]
 		}
@@ -326,13 +326,13 @@ func (f *finder) noteOf(id int) *fingering.Note {
 func (f *finder) inOrder(moved map[int]bool) []int {
 	var out []int
 	for id := range moved {
-		if _, ok := f.where[id]; ok {
+		if f.where.has(id) {
 			out = append(out, id)
 		}
 	}
 	slices.SortFunc(out, func(a, b int) int {
-		if f.where[a] != f.where[b] {
-			return f.where[a] - f.where[b]
+		if f.where.of(a) != f.where.of(b) {
+			return f.where.of(a) - f.where.of(b)
 		}
 		return a - b
 	})

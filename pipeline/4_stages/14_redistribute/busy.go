@@ -21,14 +21,14 @@ func (f *finder) busyElsewhere(h int, moved map[int]bool) bool {
 		if n.Tied {
 			continue
 		}
-		at := f.where[id]
+		at := f.where.of(id)
 		near := f.between(o, at, at)
 		for k := range near {
 			s := &near[k]
-			if f.where[s.ID] > at || s.End.Compare(f.moments[at].at) <= 0 || moved[s.ID] {
+			if f.where.of(s.ID) > at || s.End.Compare(f.moments[at].at) <= 0 || moved[s.ID] {
 				continue
 			}
-			if f.trembles(s.ID) || o == 0 && f.where[s.ID] < at && abs(s.Key-n.Key) > twoOctaves {
+			if f.trembles(s.ID) || o == 0 && f.where.of(s.ID) < at && abs(s.Key-n.Key) > twoOctaves {
 				return true
 			}
 		}
@@ -110,7 +110,7 @@ func (f *finder) withinOctave(t trouble) bool {
 		near := f.between(t.hand, m, m)
 		for k := range near {
 			n := &near[k]
-			if f.where[n.ID] == m || f.where[n.ID] < m && n.End.Compare(f.moments[m].at) > 0 {
+			if f.where.of(n.ID) == m || f.where.of(n.ID) < m && n.End.Compare(f.moments[m].at) > 0 {
 				low, high, keys = min(low, n.Key), max(high, n.Key), keys+1
 			}
 		}

@@ -132,7 +132,7 @@ func TestALineIsNotCut(t *testing.T) {
 	cut := func(p staged, ids ...int) bool {
 		f := p.loaded(t)
 		list := f.inOrder(moving(ids...))
-		c := &chance{trouble: trouble{hand: 0, reason: Crossing, from: f.where[list[0]], to: f.where[list[len(list)-1]]}, moved: moving(ids...)}
+		c := &chance{trouble: trouble{hand: 0, reason: Crossing, from: f.where.of(list[0]), to: f.where.of(list[len(list)-1])}, moved: moving(ids...)}
 		return f.cutsLine(c)
 	}
 	low := "G2+D3/4 r r/2"
@@ -160,7 +160,7 @@ func TestRestsAndLengths(t *testing.T) {
 	require.False(t, f.restedBefore(0, 1, "1"))
 	lasts := func(right string, ids ...int) int64 {
 		f := staged{Right: right, Left: "C3/4"}.loaded(t)
-		return f.lasts(&chance{trouble: trouble{from: f.where[ids[0]], to: f.where[ids[len(ids)-1]]}, moved: moving(ids...)})
+		return f.lasts(&chance{trouble: trouble{from: f.where.of(ids[0]), to: f.where.of(ids[len(ids)-1])}, moved: moving(ids...)})
 	}
 	require.Equal(t, int64(1), lasts("C5/4 D5", 0))
 	require.Equal(t, int64(2), lasts("C5/4 D5", 0, 1))

@@ -32,7 +32,7 @@ func (f *finder) weighChance(c *chance) (r fingering.Redistribution, ok bool) {
 		}
 	}
 	for id := range c.moved {
-		if now.outAt[f.where[id]] {
+		if now.outAt[f.where.of(id)] {
 			return r, false
 		}
 	}

@@ -95,7 +95,7 @@ func (f *finder) lessThan(troubles []fingering.Redistribution, c *chance, r fing
 			return false
 		}
 		return slices.ContainsFunc(o.Notes, func(n int) bool {
-			m, ok := f.where[n]
+			m, ok := f.where.of(n), f.where.has(n)
 			if !ok {
 				return false
 			}
@@ -113,7 +113,7 @@ func (f *finder) wide(c *chance) bool {
 		near := f.between(c.hand, m, m)
 		for k := range near {
 			n := &near[k]
-			if f.where[n.ID] <= m && n.End.Compare(f.moments[m].at) > 0 {
+			if f.where.of(n.ID) <= m && n.End.Compare(f.moments[m].at) > 0 {
 				low, high, keys = min(low, n.Key), max(high, n.Key), keys+1
 			}
 		}

@@ -46,7 +46,7 @@ func Offer(in Input) (out Output) {
 	ask := in.Suggest
 	m := Material{
 		Score: ask.Score, Playing: ask.Playing, Said: make([]Said, len(ask.Score.Notes)),
-		Line:        func(player int, h score.Hand) []fingering.Note { return suggest.NotesOf(in.Suggest, player, h) },
+		Line:        linesOf(ask),
 		MarkedTempo: ask.Tempo.Marked, Profile: ask.Profile, Weights: ask.Weights, Aims: aimsOf(ask.Policy),
 		Returns: ask.Returns,
 		OneHand: in.Scoring == corpus.LeftHandAlone || in.Scoring == corpus.RightHandAlone,
@@ -80,4 +80,21 @@ func Offer(in Input) (out Output) {
 		func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
 	out.Rolls = rolls(in, out.Redistributions)
 	return out
+}
+
+// linesOf gives the notes of one hand of a player as the engine is asked about them. All lines are made at once, and each is
+// to be asked for once.
+func linesOf(ask suggest.Input) func(player int, h score.Hand) []fingering.Note {
+	type line struct {
+		player int
+		hand   score.Hand
+	}
+	var all map[line][]fingering.Note
+	return func(player int, h score.Hand) []fingering.Note {
+		if all == nil {
+			all = map[line][]fingering.Note{}
+			suggest.EachLine(ask, func(player int, h score.Hand, notes []fingering.Note) { all[line{player, h}] = notes })
+		}
+		return all[line{player, h}]
+	}
 }

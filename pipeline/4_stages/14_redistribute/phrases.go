@@ -96,7 +96,7 @@ func (f *finder) others(h, m int, voice string) bool {
 	near := f.between(h, m, m)
 	for k := range near {
 		n := &near[k]
-		if v := f.written(n.ID); v != "" && v != voice && f.where[n.ID] <= m && n.End.Compare(f.moments[m].at) > 0 {
+		if v := f.written(n.ID); v != "" && v != voice && f.where.of(n.ID) <= m && n.End.Compare(f.moments[m].at) > 0 {
 			return true
 		}
 	}
@@ -143,7 +143,7 @@ func (f *finder) whileFree(h int, p phrase) (out []phrase) {
 			continue
 		}
 		for _, id := range p.ids {
-			if f.where[id] != m {
+			if f.where.of(id) != m {
 				continue
 			}
 			if now == nil {
@@ -162,7 +162,7 @@ func (f *finder) apartFromHand(h int, p phrase) (above, below bool) {
 	for m := p.from; m <= p.to; m++ {
 		low, high := 128, -1
 		for _, id := range p.ids {
-			if n := f.noteOf(id); f.where[id] <= m && n.End.Compare(f.moments[m].at) > 0 {
+			if n := f.noteOf(id); f.where.of(id) <= m && n.End.Compare(f.moments[m].at) > 0 {
 				low, high = min(low, n.Key), max(high, n.Key)
 			}
 		}
@@ -172,7 +172,7 @@ func (f *finder) apartFromHand(h int, p phrase) (above, below bool) {
 		near := f.between(h, m, m)
 		for k := range near {
 			n := &near[k]
-			if f.where[n.ID] > m || n.End.Compare(f.moments[m].at) <= 0 || slices.Contains(p.ids, n.ID) {
+			if f.where.of(n.ID) > m || n.End.Compare(f.moments[m].at) <= 0 || slices.Contains(p.ids, n.ID) {
 				continue
 			}
 			above, below = above && n.Key < low, below && n.Key > high

@@ -25,7 +25,7 @@ func (f *finder) overloads(t trouble, moved map[int]bool) bool {
 		if n.Tied {
 			continue
 		}
-		at := f.where[id]
+		at := f.where.of(id)
 		low, high := n.Key, n.Key
 		for _, k := range f.moments[at].struck[t.hand] {
 			if s := &f.line[t.hand][k]; moved[s.ID] {
@@ -35,8 +35,8 @@ func (f *finder) overloads(t trouble, moved map[int]bool) bool {
 		near := f.between(o, at, at)
 		for k := range near {
 			s := &near[k]
-			struck := f.where[s.ID] == at && !f.isGrace(s.ID) && !f.isRolled(o, at)
-			held := f.where[s.ID] < at && s.End.Compare(f.moments[at].at) > 0 &&
+			struck := f.where.of(s.ID) == at && !f.isGrace(s.ID) && !f.isRolled(o, at)
+			held := f.where.of(s.ID) < at && s.End.Compare(f.moments[at].at) > 0 &&
 				(!f.pedal[at] || o == 0 && f.holds(o, at) > 1)
 			if struck || held {
 				low, high = min(low, s.Key), max(high, s.Key)
@@ -108,7 +108,7 @@ func (f *finder) twoLines(t trouble, moved map[int]bool) bool {
 func (f *finder) holds(h, m int) (n int) {
 	near := f.between(h, m, m)
 	for k := range near {
-		if s := &near[k]; f.where[s.ID] < m && s.End.Compare(f.moments[m].at) > 0 {
+		if s := &near[k]; f.where.of(s.ID) < m && s.End.Compare(f.moments[m].at) > 0 {
 			n++
 		}
 	}
@@ -129,7 +129,7 @@ func (f *finder) noFreer(t trouble, moved map[int]bool) bool {
 	var mine, others int
 	for _, id := range f.inOrder(moved) {
 		end := f.heldTo(id)
-		for m := f.where[id] + 1; m < len(f.moments) && f.moments[m].at.Compare(end) < 0; m++ {
+		for m := f.where.of(id) + 1; m < len(f.moments) && f.moments[m].at.Compare(end) < 0; m++ {
 			mine += min(len(f.moments[m].struck[t.hand]), 1)
 			others += min(len(f.moments[m].struck[1-t.hand]), 1)
 		}
@@ -145,7 +145,7 @@ var atOnce = score.Frac(1, 2)
 func (f *finder) struckAgain(h int, moved map[int]bool) bool {
 	o := 1 - h
 	for _, id := range f.inOrder(moved) {
-		at := f.where[id]
+		at := f.where.of(id)
 		for m := at + 1; m < len(f.moments); m++ {
 			if len(f.moments[m].struck[o]) == 0 {
 				continue
@@ -204,7 +204,7 @@ func (f *finder) uncrossedServes(c *chance) bool {
 	near := f.between(c.hand, c.from, c.to)
 	for k := range near {
 		n := &near[k]
-		m := f.where[n.ID]
+		m := f.where.of(n.ID)
 		if c.moved[n.ID] || m > c.to || m < c.from && n.End.Compare(f.moments[c.from].at) <= 0 {
 			continue
 		}
@@ -214,7 +214,7 @@ func (f *finder) uncrossedServes(c *chance) bool {
 		below[m] = true
 		for _, step := range [2]int{-1, 1} {
 			o := f.joined(c.hand, n, step)
-			if o != nil && !c.moved[o.ID] && f.quarters(min(m, f.where[o.ID]), max(m, f.where[o.ID])).Less(quarter) {
+			if o != nil && !c.moved[o.ID] && f.quarters(min(m, f.where.of(o.ID)), max(m, f.where.of(o.ID))).Less(quarter) {
 				return false
 			}
 		}
@@ -230,7 +230,7 @@ func (f *finder) idle(h, m, key int) bool {
 	near := f.between(h, m, m)
 	for k := range near {
 		n := &near[k]
-		if f.where[n.ID] == m && n.Key != key || f.where[n.ID] < m && n.End.Compare(f.moments[m].at) > 0 {
+		if f.where.of(n.ID) == m && n.Key != key || f.where.of(n.ID) < m && n.End.Compare(f.moments[m].at) > 0 {
 			return false
 		}
 	}
@@ -272,7 +272,7 @@ func (f *finder) withinReach(c *chance) bool {
 	for k := range near {
 		n := &near[k]
 		switch {
-		case f.where[n.ID] > c.from || n.End.Compare(f.moments[c.from].at) <= 0:
+		case f.where.of(n.ID) > c.from || n.End.Compare(f.moments[c.from].at) <= 0:
 		case c.moved[n.ID]:
 			low = min(low, n.Key)
 		default:

@@ -20,7 +20,7 @@ func (f *finder) inTheWay(h int, moved map[int]bool) bool {
 		if n.Tied {
 			continue
 		}
-		m := f.where[id]
+		m := f.where.of(id)
 		low, high, strikes := f.outer(o, m)
 		if !strikes || f.isRolled(o, m) {
 			return false
@@ -46,7 +46,7 @@ func (f *finder) inTheWay(h int, moved map[int]bool) bool {
 // heldTo is when a key that goes down with a note is let go as written, ties counted.
 func (f *finder) heldTo(id int) (end fingering.Moment) {
 	for _, t := range f.tied(id) {
-		if _, ok := f.where[t]; ok {
+		if f.where.has(t) {
 			if e := f.noteOf(t).End; end.Compare(e) < 0 {
 				end = e
 			}
@@ -152,7 +152,7 @@ func (f *finder) staysBeside(c *chance, taken map[int]bool) bool {
 		there := f.figureBeside(c, step)
 		switch {
 		case there == nil:
-		case f.others(c.hand, c.from, voice) && !f.others(c.hand, f.where[there[0]], voice):
+		case f.others(c.hand, c.from, voice) && !f.others(c.hand, f.where.of(there[0]), voice):
 		case slices.ContainsFunc(there, func(id int) bool { return taken[id] }):
 			return false
 		default:
@@ -171,7 +171,7 @@ func (f *finder) figureBeside(c *chance, step int) (out []int) {
 		n := f.noteOf(id)
 		switch k := len(mine) - 1; {
 		case n.Tied:
-		case k >= 0 && f.where[mine[k]] == f.where[id]:
+		case k >= 0 && f.where.of(mine[k]) == f.where.of(id):
 			if n.Key > f.noteOf(mine[k]).Key {
 				mine[k] = id
 			}
@@ -185,7 +185,7 @@ func (f *finder) figureBeside(c *chance, step int) (out []int) {
 	for i, id := range mine {
 		n := &s.Notes[id]
 		top := -1
-		for m := f.where[id]; m >= 0 && m < len(f.moments) && top < 0; m += step {
+		for m := f.where.of(id); m >= 0 && m < len(f.moments) && top < 0; m += step {
 			at := f.measureAt(m)
 			if (at-n.Measure)*step > 1 {
 				break

@@ -28,7 +28,7 @@ func (p staged) inMeasures(t *testing.T) *finder {
 func (f *finder) chanceFor(hand int, reason string, ids ...int) *chance {
 	list := f.inOrder(moving(ids...))
 	return &chance{
-		trouble: trouble{hand: hand, reason: reason, from: f.where[list[0]], to: f.where[list[len(list)-1]]}, moved: moving(ids...),
+		trouble: trouble{hand: hand, reason: reason, from: f.where.of(list[0]), to: f.where.of(list[len(list)-1])}, moved: moving(ids...),
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 type rest struct {
 	voice   string
 	at, end fingering.Moment
+	latest  fingering.Moment // at which this one or one before it in the list ends
 }
 
 // loadRests lists the written rests of each hand: those of the staff on which most of its notes live.
@@ -45,38 +46,46 @@ func (f *finder) loadRests(player int) {
 		at := s.At(i)
 		end := at.Add(n.Duration)
 		f.rests[h] = append(f.rests[h], rest{
-			n.Voice, fingering.Moment{Num: at.Num(), Den: at.Den()}, fingering.Moment{Num: end.Num(), Den: end.Den()},
+			voice: n.Voice, at: fingering.Moment{Num: at.Num(), Den: at.Den()}, end: fingering.Moment{Num: end.Num(), Den: end.Den()},
 		})
 	}
 	for h := range f.rests {
 		slices.SortStableFunc(f.rests[h], func(a, b rest) int { return a.at.Compare(b.at) })
+		for k := range f.rests[h] {
+			r := &f.rests[h][k]
+			if r.latest = r.end; k > 0 && f.rests[h][k-1].latest.Compare(r.end) > 0 {
+				r.latest = f.rests[h][k-1].latest
+			}
+		}
 	}
+}
+
+// restsUpTo visits the rests of a hand that begin at a moment at the latest and end then or later, the last one first,
+// while visit is false; it says whether visit was true.
+func (f *finder) restsUpTo(h int, at fingering.Moment, visit func(r *rest) bool) bool {
+	all := f.rests[h]
+	k, _ := slices.BinarySearchFunc(all, at, func(r rest, at fingering.Moment) int {
+		if r.at.Compare(at) > 0 {
+			return 1
+		}
+		return -1
+	})
+	for k--; k >= 0 && all[k].latest.Compare(at) >= 0; k-- {
+		if visit(&all[k]) {
+			return true
+		}
+	}
+	return false
 }
 
 // restsBeside says that a voice of a hand other than the one named has a written rest at a moment.
 func (f *finder) restsBeside(h, m int, voice string) bool {
 	at := f.moments[m].at
-	for _, r := range f.rests[h] {
-		if r.at.Compare(at) > 0 {
-			return false
-		}
-		if r.voice != voice && r.end.Compare(at) > 0 {
-			return true
-		}
-	}
-	return false
+	return f.restsUpTo(h, at, func(r *rest) bool { return r.voice != voice && r.end.Compare(at) > 0 })
 }
 
 // restedBefore says that a voice of a hand has a written rest right before a moment.
 func (f *finder) restedBefore(h, m int, voice string) bool {
 	at := f.moments[m].at
-	for _, r := range f.rests[h] {
-		if r.at.Compare(at) > 0 {
-			return false
-		}
-		if r.voice == voice && r.end.Compare(at) == 0 {
-			return true
-		}
-	}
-	return false
+	return f.restsUpTo(h, at, func(r *rest) bool { return r.voice == voice && r.end.Compare(at) == 0 })
 }

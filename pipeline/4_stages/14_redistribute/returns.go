@@ -51,8 +51,8 @@ func (f *finder) again(r fingering.Redistribution, there []int) (fingering.Redis
 		t.hand = 1
 	}
 	for _, n := range there {
-		m, ok := f.where[n]
-		if !ok || f.side[n] != t.hand {
+		m, ok := f.where.of(n), f.where.has(n)
+		if !ok || f.side.of(n) != t.hand {
 			return r, false
 		}
 		moved[n] = true

@@ -74,7 +74,7 @@ func (f *finder) weighRolled(c *chance) (r fingering.Redistribution, ok bool) {
 	}
 	var top []fingering.Note
 	for id := range c.moved {
-		if f.where[id] == c.from {
+		if f.where.of(id) == c.from {
 			top = append(top, *f.noteOf(id))
 		}
 	}

@@ -47,8 +47,8 @@ func (f *finder) swept(h int, at []int, share int) (out []chance) {
 		near := f.between(1-h, at[cut], last)
 		for k := range near {
 			n := &near[k]
-			if f.where[n.ID] >= at[cut] && f.where[n.ID] <= last ||
-				n.End.Compare(f.moments[at[cut]].at) > 0 && f.where[n.ID] < at[cut] {
+			if f.where.of(n.ID) >= at[cut] && f.where.of(n.ID) <= last ||
+				n.End.Compare(f.moments[at[cut]].at) > 0 && f.where.of(n.ID) < at[cut] {
 				free = false
 			}
 		}

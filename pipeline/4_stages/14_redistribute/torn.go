@@ -51,7 +51,7 @@ func (f *finder) hasKeys(h, m, n int, moved map[int]bool) bool {
 // momentsOf lists the moments at which notes are struck, in their order.
 func (f *finder) momentsOf(moved map[int]bool) (out []int) {
 	for _, id := range f.inOrder(moved) {
-		if m := f.where[id]; !f.noteOf(id).Tied && !slices.Contains(out, m) {
+		if m := f.where.of(id); !f.noteOf(id).Tied && !slices.Contains(out, m) {
 			out = append(out, m)
 		}
 	}
@@ -132,7 +132,7 @@ func (f *finder) inVoice(h, m int, voice string) (n int) {
 // parts the two and they lie less than a sixth apart; nil for none.
 func (f *finder) joined(h int, n *fingering.Note, step int) *fingering.Note {
 	voice := f.written(n.ID)
-	for m := f.where[n.ID] + step; m >= 0 && m < len(f.moments) && abs(m-f.where[n.ID]) <= lookBack; m += step {
+	for m := f.where.of(n.ID) + step; m >= 0 && m < len(f.moments) && abs(m-f.where.of(n.ID)) <= lookBack; m += step {
 		if f.inVoice(h, m, voice) == 0 {
 			continue
 		}
@@ -148,7 +148,7 @@ func (f *finder) joined(h int, n *fingering.Note, step int) *fingering.Note {
 			if step < 0 {
 				first, second = o, n
 			}
-			if abs(o.Key-n.Key) >= wideLeap || f.heldTo(first.ID).Compare(f.moments[f.where[second.ID]].at) < 0 {
+			if abs(o.Key-n.Key) >= wideLeap || f.heldTo(first.ID).Compare(f.moments[f.where.of(second.ID)].at) < 0 {
 				return nil
 			}
 			return o
@@ -160,7 +160,7 @@ func (f *finder) joined(h int, n *fingering.Note, step int) *fingering.Note {
 // goesOnAlone is the next stroke of a note's hand, in whatever voice, where it is a single key less than a sixth away and
 // follows without a rest; nil for none.
 func (f *finder) goesOnAlone(h int, n *fingering.Note) *fingering.Note {
-	m := f.nextStroke(h, f.where[n.ID], 1)
+	m := f.nextStroke(h, f.where.of(n.ID), 1)
 	if m < 0 || len(f.moments[m].struck[h]) != 1 || f.heldTo(n.ID).Compare(f.moments[m].at) < 0 {
 		return nil
 	}
@@ -224,7 +224,7 @@ func (f *finder) sameNearby(r *fingering.Redistribution, taken map[int]bool) (ou
 	if r.Reason != Reach && r.Reason != Held || len(moments) != 1 {
 		return nil
 	}
-	m, h := moments[0], f.side[r.Notes[0]]
+	m, h := moments[0], f.side.of(r.Notes[0])
 	for _, step := range [2]int{-1, 1} {
 		for k := f.nextStroke(h, m, step); k >= 0; k = f.nextStroke(h, k, step) {
 			if abs(f.measureAt(k)-f.measureAt(m)) > nearMeasures {

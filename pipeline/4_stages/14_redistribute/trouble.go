@@ -106,7 +106,7 @@ func (f *finder) trouble(reason string, h, m int) (from, to int, in bool) {
 // mostly the tune: what else is as short, a hand lets go without ado, or the pedal has it (common practice in
 // accompaniments).
 func (f *finder) worthHolding(h int, n *fingering.Note) bool {
-	_, high, _ := f.outer(h, f.where[n.ID])
+	_, high, _ := f.outer(h, f.where.of(n.ID))
 	return h == 0 && n.Key == high || quarter.Less(fraction(f.heldTo(n.ID)).Sub(fraction(n.Onset)))
 }
 
@@ -115,11 +115,11 @@ func (f *finder) inLine(h int, n *fingering.Note) bool {
 	if n.Slurred {
 		return true
 	}
-	m := f.where[n.ID]
+	m := f.where.of(n.ID)
 	near := f.between(h, m, m)
 	voice := f.in.Score.Notes[n.ID].Voice
 	for k := len(near) - 1; k >= 0; k-- {
-		if b := &near[k]; b.ID < len(f.in.Score.Notes) && f.where[b.ID] < m && f.in.Score.Notes[b.ID].Voice == voice {
+		if b := &near[k]; b.ID < len(f.in.Score.Notes) && f.where.of(b.ID) < m && f.in.Score.Notes[b.ID].Voice == voice {
 			return b.Slurred
 		}
 	}
@@ -168,8 +168,8 @@ func (f *finder) leaps(notes []fingering.Note, from, to int) (n int) {
 	order := slices.Clone(notes)
 	slices.SortStableFunc(order, func(a, b fingering.Note) int { return a.Onset.Compare(b.Onset) })
 	for i := 0; i < len(order); {
-		now := span{128, -1, f.where[order[i].ID]}
-		for ; i < len(order) && f.where[order[i].ID] == now.at; i++ {
+		now := span{128, -1, f.where.of(order[i].ID)}
+		for ; i < len(order) && f.where.of(order[i].ID) == now.at; i++ {
 			if !order[i].Tied {
 				now.low, now.high = min(now.low, order[i].Key), max(now.high, order[i].Key)
 			}

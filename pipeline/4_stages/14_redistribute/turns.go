@@ -96,7 +96,7 @@ func (f *finder) takesTurn(h int, all []figure, k int) bool {
 	near := f.between(1-h, from, to-1)
 	for i := range near {
 		n := &near[i]
-		if f.where[n.ID] > from && f.where[n.ID] < to || n.End.Compare(f.moments[g.at[0]].at) > 0 {
+		if f.where.of(n.ID) > from && f.where.of(n.ID) < to || n.End.Compare(f.moments[g.at[0]].at) > 0 {
 			return false
 		}
 	}

@@ -19,9 +19,9 @@ type finder struct {
 	// by hand and moment: place in the line of the first note from there on; one more at the end
 	first   [2][]int
 	moments []moment
-	where   map[int]int // note → moment
-	side    map[int]int // note → hand as written
-	rests   [2][]rest   // written on the hand's staff
+	where   byNote    // note → moment
+	side    byNote    // note → hand as written
+	rests   [2][]rest // written on the hand's staff
 	worker  engine.Worker
 	pedal   []bool // by moment: a pedal mark is in force
 }
@@ -35,7 +35,7 @@ type moment struct {
 }
 
 func (f *finder) load(player int) {
-	f.moments, f.where, f.side = nil, map[int]int{}, map[int]int{}
+	f.moments, f.where, f.side = nil, byNote{}, byNote{}
 	for h := range 2 {
 		f.line[h] = f.in.Line(player, handOf[h])
 		slices.SortStableFunc(f.line[h], func(a, b fingering.Note) int { return fingering.Before(&a, &b) })
@@ -51,7 +51,8 @@ func (f *finder) load(player int) {
 			n := &f.line[h][k]
 			m, _ := slices.BinarySearchFunc(f.moments, n.Onset,
 				func(m moment, at fingering.Moment) int { return m.at.Compare(at) })
-			f.where[n.ID], f.side[n.ID] = m, h
+			f.where.set(n.ID, m)
+			f.side.set(n.ID, h)
 			if !n.Tied {
 				f.moments[m].struck[h] = append(f.moments[m].struck[h], k)
 			}
@@ -65,7 +66,7 @@ func (f *finder) load(player int) {
 		f.first[h] = make([]int, 0, len(f.moments)+1)
 		k := 0
 		for m := range f.moments {
-			for k < len(f.line[h]) && f.where[f.line[h][k].ID] < m {
+			for k < len(f.line[h]) && f.where.of(f.line[h][k].ID) < m {
 				k++
 			}
 			f.first[h] = append(f.first[h], k)
@@ -137,7 +138,7 @@ func (f *finder) fingerWith(a, b int, moved map[int]bool, over bool) way {
 	for h := range 2 {
 		for from := range 2 {
 			for _, n := range f.between(from, lo, hi) {
-				m := f.where[n.ID]
+				m := f.where.of(n.ID)
 				if m > hi || m < lo && n.End.Compare(f.moments[lo].at) <= 0 || moved[n.ID] == (from == h) ||
 					moved[n.ID] && !over {
 					continue
@@ -156,7 +157,7 @@ func (f *finder) fingerWith(a, b int, moved map[int]bool, over bool) way {
 			engine.Options{Decode: engine.Cheapest, Aims: f.in.Aims})
 		w.effort[h] = w.result[h].Total - w.result[h].SetFree
 		for i, n := range w.result[h].Notes {
-			m := f.where[n.ID]
+			m := f.where.of(n.ID)
 			if m < a-fingered || m > b+fingered || n.Tied {
 				continue
 			}

@@ -188,7 +188,7 @@ func TestHowMuchIsFingeredAnew(t *testing.T) {
 	w := f.finger(11, 12, nil)
 	anew, first, last := map[int]bool{}, 99, 0
 	for _, n := range w.result[0].Notes {
-		m := f.where[n.ID]
+		m := f.where.of(n.ID)
 		first, last = min(first, m), max(last, m)
 		if n.Finger != 5 {
 			anew[m] = true

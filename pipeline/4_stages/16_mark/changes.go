@@ -62,46 +62,47 @@ func (h *changeFinder) staffVoices() [][]voiceStroke {
 		part, staff int
 		name        string
 	}
-	var order []voice
-	strokes := map[voice][]voiceStroke{}
-	end := map[voice]score.Fraction{}
-	hands := map[int]map[score.Hand]bool{}
+	type written struct {
+		voice
+		strokes []voiceStroke
+		end     score.Fraction
+	}
+	var voices []written // of the few that there are, in the order in which they begin
+	last := 0
+	hands := make([][3]bool, len(h.Score.Parts)) // of each part, the hands that play there
 	for i := range h.Score.Notes {
 		n := &h.Score.Notes[i]
 		if n.Kind != score.Pitched || n.Cue || n.Hidden || n.Grace > 0 || n.Staff != n.HomeStaff ||
 			h.Score.Parts[n.Part].Staves != 2 || !h.Playing.Plays(i) {
 			continue
 		}
-		if hands[n.Part] == nil {
-			hands[n.Part] = map[score.Hand]bool{}
+		hand := h.Playing.Hand(i)
+		hands[n.Part][hand] = true
+		if v := (voice{n.Part, n.Staff, n.Voice}); last >= len(voices) || voices[last].voice != v {
+			if last = slices.IndexFunc(voices, func(w written) bool { return w.voice == v }); last < 0 {
+				last, voices = len(voices), append(voices, written{voice: v})
+			}
 		}
-		hands[n.Part][h.Playing.Hand(i)] = true
-		v := voice{n.Part, n.Staff, n.Voice}
-		if strokes[v] == nil {
-			order = append(order, v)
-		}
+		v := &voices[last]
 		at := h.Score.At(i)
 		to := at.Add(n.Duration)
-		last := len(strokes[v]) - 1
-		if last >= 0 && h.Score.At(strokes[v][last].notes[0]).Equal(at) {
-			s := &strokes[v][last]
+		if k := len(v.strokes) - 1; k >= 0 && h.Score.At(v.strokes[k].notes[0]).Equal(at) {
+			s := &v.strokes[k]
 			s.notes = append(s.notes, i)
-			if s.hand != h.Playing.Hand(i) {
+			if s.hand != hand {
 				s.hand = score.NoHand
 			}
 		} else {
-			strokes[v] = append(strokes[v], voiceStroke{
-				notes: []int{i}, hand: h.Playing.Hand(i), joins: last >= 0 && !end[v].Less(at),
-			})
+			v.strokes = append(v.strokes, voiceStroke{notes: []int{i}, hand: hand, joins: k >= 0 && !v.end.Less(at)})
 		}
-		if end[v].Less(to) {
-			end[v] = to
+		if v.end.Less(to) {
+			v.end = to
 		}
 	}
 	var out [][]voiceStroke
-	for _, v := range order {
-		if len(hands[v.part]) > 1 {
-			out = append(out, strokes[v])
+	for _, v := range voices {
+		if of := hands[v.part]; of[score.NoHand] && (of[score.Right] || of[score.Left]) || of[score.Right] && of[score.Left] {
+			out = append(out, v.strokes)
 		}
 	}
 	return out

@@ -10,6 +10,9 @@ import (
 // WithoutGainsaid leaves out of the notation what is offered to a hand at notes where the edition's own sign of a change names
 // the other one: [m.s.] and (m.d.) at one stroke would say two things. It stands in the results and in the reports.
 func WithoutGainsaid(f Fingered, all []fingering.Redistribution) []fingering.Redistribution {
+	if !slices.ContainsFunc(all, func(r fingering.Redistribution) bool { return !r.Decided }) {
+		return slices.Clone(all)
+	}
 	var changes score.Marking
 	HandChanges(f, all, &changes)
 	signs := map[signPlace]int{} // the staff of each

@@ -166,38 +166,53 @@ func innerVoices(in Fingered) []bool {
 	if !in.Policy.ByVoices() {
 		return out
 	}
-	type place struct {
-		part, measure int
-		hand          score.Hand
+	type span struct {
+		part       int
+		hand       score.Hand
+		voice      string
+		sum, notes int
 	}
-	type span struct{ sum, notes int }
-	height := map[place]map[string]span{}
-	for i := range in.Score.Notes {
-		n := &in.Score.Notes[i]
-		if n.Kind != score.Pitched || in.Playing.Hand(i) == score.NoHand || n.Cue || n.Hidden {
-			continue
+	heights := make([][]span, len(in.Score.Measures)) // of the few voices of each measure
+	at := func(n *score.Note) *[]span {
+		for n.Measure >= len(heights) {
+			heights = append(heights, nil)
 		}
-		p := place{n.Part, n.Measure, in.Playing.Hand(i)}
-		if height[p] == nil {
-			height[p] = map[string]span{}
-		}
-		s := height[p][n.Voice]
-		height[p][n.Voice] = span{s.sum + n.Midi, s.notes + 1}
+		return &heights[n.Measure]
+	}
+	of := func(n *score.Note, hand score.Hand) func(span) bool {
+		return func(s span) bool { return s.part == n.Part && s.hand == hand && s.voice == n.Voice }
 	}
 	for i := range in.Score.Notes {
-		n := &in.Score.Notes[i]
-		voices := height[place{n.Part, n.Measure, in.Playing.Hand(i)}]
-		if in.Playing.Hand(i) == score.NoHand || len(voices) < 2 {
+		n, hand := &in.Score.Notes[i], in.Playing.Hand(i)
+		if n.Kind != score.Pitched || hand == score.NoHand || n.Cue || n.Hidden {
 			continue
 		}
-		own := voices[n.Voice]
-		for voice, s := range voices { // any one that lies outside will do
-			if voice == n.Voice || own.notes == 0 {
+		voices := at(n)
+		k := slices.IndexFunc(*voices, of(n, hand))
+		if k < 0 {
+			k, *voices = len(*voices), append(*voices, span{part: n.Part, hand: hand, voice: n.Voice})
+		}
+		(*voices)[k].sum += n.Midi
+		(*voices)[k].notes++
+	}
+	for i := range in.Score.Notes {
+		n, hand := &in.Score.Notes[i], in.Playing.Hand(i)
+		voices := *at(n)
+		if hand == score.NoHand || len(voices) < 2 {
+			continue
+		}
+		k := slices.IndexFunc(voices, of(n, hand))
+		if k < 0 {
+			continue
+		}
+		own := voices[k]
+		for _, s := range voices { // any one that lies outside will do
+			if s.part != n.Part || s.hand != hand || s.voice == n.Voice {
 				continue
 			}
 			// Compared by mean height, without fractions.
 			higher := s.sum*own.notes - own.sum*s.notes
-			if in.Playing.Hand(i) == score.Left {
+			if hand == score.Left {
 				higher = -higher
 			}
 			out[i] = out[i] || higher > 0

@@ -3,6 +3,7 @@ package tiemissing
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -28,24 +29,39 @@ var Rule = &lint.Rule{
 const fewSlips = 2
 
 func run(p *lint.Inspection) {
+	type voice struct {
+		part int
+		name string
+	}
 	type place struct {
-		part  int
-		voice string
+		voice int // its place in voices
 		at    score.Fraction
 	}
 	s := p.Score
 	chords := map[place][]int{}
 	var order []place
+	var voices []voice // few
+	last := 0
 	for n := range s.Notes {
 		note := &s.Notes[n]
 		if !p.Playing.Plays(n) || note.Kind != score.Pitched || note.Grace > 0 || note.Cue || note.Hidden {
 			continue
 		}
-		k := place{note.Part, note.Voice, s.At(n)}
-		if chords[k] == nil {
+		if v := (voice{note.Part, note.Voice}); last >= len(voices) || voices[last] != v {
+			if last = slices.Index(voices, v); last < 0 {
+				last, voices = len(voices), append(voices, v)
+			}
+		}
+		k := place{last, s.At(n)}
+		if len(order) > 0 && order[len(order)-1] == k {
+			chords[k] = append(chords[k], n)
+			continue
+		}
+		before := chords[k]
+		if before == nil {
 			order = append(order, k)
 		}
-		chords[k] = append(chords[k], n)
+		chords[k] = append(before, n)
 	}
 	var missing [][2]int
 	for _, k := range order {
@@ -53,7 +69,7 @@ func run(p *lint.Inspection) {
 		if len(c) < 3 {
 			continue
 		}
-		next := chords[place{k.part, k.voice, k.at.Add(s.Notes[c[0]].Duration)}]
+		next := chords[place{k.voice, k.at.Add(s.Notes[c[0]].Duration)}]
 		if len(next) != len(c) {
 			continue
 		}
