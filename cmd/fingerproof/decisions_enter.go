@@ -19,6 +19,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/lint/decision-query"
 	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/grip-out-of-reach"
 
@@ -312,10 +313,12 @@ func enter(
 			fmt.Fprintf(env.Stdout, "that answers your query at %s: %s\n", p.run.Score.Place(q.Notes[0]), q.Decision.Why)
 		}
 		if q.Decision.By != by && q.Decision.When == p.job.Today && answersQuery(f, q.Notes, add) {
-			n := p.run.Score.Notes[q.Notes[0]]
-			fmt.Fprintf(env.Stdout, "the query of %s at %s is of today, and the files do not say who spoke first: words answer it, "+
-				"as in: %s %s stet decision-query: REASON\n", q.Decision.By, p.run.Score.Place(q.Notes[0]),
-				p.run.Score.Measures[n.Measure].Number, strings.ToLower(p.run.Playing.Hand(q.Notes[0]).String()))
+			// The files do not say who spoke first on one day; here it is known.
+			add = append(add, decision.Decision{
+				Verb: decision.Stet, On: decision.Finding, Rule: decisionquery.Rule.Name, Why: "by the digits that " + by + " gave", By: by,
+				When: p.job.Today, Notes: []decision.NoteRef{f.Ref(q.Notes[0], nil)},
+			})
+			fmt.Fprintf(env.Stdout, "that answers the query of %s at %s: %s\n", q.Decision.By, p.run.Score.Place(q.Notes[0]), q.Decision.Why)
 		}
 	}
 	if len(carried) > 0 && !yes {

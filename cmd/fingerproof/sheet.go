@@ -38,7 +38,8 @@ type sheetPassage struct {
 	from, to    int                   // measures, by index
 	notes       []int                 // struck notes, in the order of playing; of an offer those offered
 	offer       *state.Redistribution // nil where it is none
-	firm        int                   // printed digits that are open, where nothing in it is doubtful
+	sure        bool                  // nothing in it is doubtful
+	firm        int                   // printed digits that are open, where that is so
 	returns     []int                 // numbers of the passages that are judged with it
 	too         bool                  // what is decided holds for its returns
 	taken       []int                 // of notes, those whose finger is taken with it
@@ -78,7 +79,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 			}
 		}
 		if p.Firm {
-			q.firm = len(p.Open)
+			q.sure, q.firm = true, len(p.Open)
 		}
 		if p.Redistribution >= 0 {
 			if q.offer = &w.Result.Redistributions[p.Redistribution]; q.offer.Decided {
@@ -124,8 +125,12 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 	}
 	for _, p := range passages {
 		place := p.place(w)
-		if p.firm > 0 {
-			fmt.Fprintf(&b, "\n#%-3d %s, without doubt: %s    ok [ ]  ? [ ]\n", p.number, place, wording.Count(p.firm, "digit"))
+		if p.sure {
+			prints := wording.Count(p.firm, "digit")
+			if p.firm == 0 {
+				prints = "none of its digits prints"
+			}
+			fmt.Fprintf(&b, "\n#%-3d %s, without doubt: %s    ok [ ]  ? [ ]\n", p.number, place, prints)
 			writeAsked(&b, why[p.number])
 			writeAfter(&b, &p)
 			writeDrafted(&b, p.notes, at)
@@ -181,6 +186,8 @@ func (p *sheetPassage) answers(w *pipeline.PieceRun) (live, entries bool, fell s
 				said[entry] = true
 				fell += fmt.Sprintf(": only %s, %s", wording.List(gone), staysWords(len(stays.Notes)))
 			}
+		} else if len(review.StandsBy(w.Result.ByNumber(), w.Result, f)) == 0 {
+			continue // nothing is played there by which it could be let stand
 		} else if f.Rule == decisionquery.Rule.Name ||
 			!slices.ContainsFunc(all.OfDecisions(), func(r *lint.Rule) bool { return r.Name == f.Rule }) {
 			live = true

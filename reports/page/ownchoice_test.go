@@ -99,7 +99,8 @@ func TestKeysGoToTheDigitThatIsStoodOn(t *testing.T) {
 		press(t, ctx, "1")
 		require.Contains(t, text(t, ctx, said), "1 on ")
 		require.Contains(t, text(t, ctx, said), "when you save")
-		require.Equal(t, "0", text(t, ctx, `document.querySelectorAll(".passage.here .finger.changed").length`))
+		require.Equal(t, given, text(t, ctx, `[...document.querySelectorAll(".passage.here .finger.changed")].map((k) => k.dataset.note).join(" ")`),
+			"that digit alone, and it is shown")
 		return
 	}
 	t.Fatal("no digit of the text stands behind one that is asked")

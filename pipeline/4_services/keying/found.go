@@ -72,7 +72,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 	}
 	chosen := slices.DeleteFunc(slices.Clone(found), func(one Found) bool { return rule != "" && one.Rule != rule })
 	if rule == "" { // an entry of decisions is answered in its file: the rest stands all the same
-		can := slices.DeleteFunc(slices.Clone(chosen), func(one Found) bool { return one.Instead != "" })
+		can := slices.DeleteFunc(slices.Clone(chosen), func(one Found) bool { return one.Instead != "" || len(one.Notes) == 0 })
 		if len(can) > 0 {
 			chosen = can
 		}

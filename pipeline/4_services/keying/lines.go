@@ -132,7 +132,8 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		}
 		d, err := k.word(f, notes, words[1:], false)
 		if d != nil && d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) {
-			d.Returns = d.Returns || p.ForReturns
+			// Digits of the editor's own go only where the sheet says that they go.
+			d.Returns = d.Returns || p.ForReturns && (d.Verb == decision.Take || len(p.Returns) > 0)
 		}
 		return d, err
 	}

@@ -96,7 +96,7 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 	costs := f.costsOf(t, moved)
 	r = f.redistribution(t, moved, was, &now, from, to)
 	r.Gain = was.effort[0] + was.effort[1] + was.lost + ended - now.effort[0] - now.effort[1] - now.lost - costs
-	r.Why = f.why(t, was, &now, moved, costs)
+	r.Why = f.why(t, was, &now, moved, costs, r.Gain)
 	return r, len(r.Notes) > 0
 }
 

@@ -66,7 +66,7 @@ func (f *finder) weighChance(c *chance) (r fingering.Redistribution, ok bool) {
 	costs := f.costsOf(c.trouble, c.moved)
 	r = f.redistribution(c.trouble, c.moved, &was, &now, from, to)
 	r.Gain = gained - costs
-	r.Why = f.why(c.trouble, &was, &now, c.moved, costs)
+	r.Why = f.why(c.trouble, &was, &now, c.moved, costs, r.Gain)
 	return r, len(r.Notes) > 0
 }
 

@@ -93,6 +93,6 @@ func (f *finder) weighRolled(c *chance) (r fingering.Redistribution, ok bool) {
 	sortTogether(r.Notes, r.Fingers)
 	costs := f.costsOf(c.trouble, c.moved)
 	r.Gain = was.effort[c.hand] + was.lost - now.effort[c.hand] - now.lost + theRoll - overTheOther - costs
-	r.Why = f.why(c.trouble, &was, &now, c.moved, costs)
+	r.Why = f.why(c.trouble, &was, &now, c.moved, costs, r.Gain)
 	return r, len(r.Notes) > 0
 }

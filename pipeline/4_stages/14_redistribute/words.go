@@ -9,7 +9,7 @@ import (
 var handWords = [2]string{"right hand", "left hand"}
 
 // why tells an editor what the trouble is, what either hand has to do before and after, and what it costs.
-func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) string {
+func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs, gain int) string {
 	s := f.in.Score
 	first := s.Notes[f.inOrder(moved)[0]]
 	h, o := handWords[t.hand], handWords[1-t.hand]
@@ -22,6 +22,14 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs int) st
 		"the change itself costs %s (a gesture, and voices that must sound as one).",
 		s.Measures[first.Measure].Number, h, trouble, notes, nats(was.effort[0]), nats(now.effort[0]),
 		nats(was.effort[1]), nats(now.effort[1]), nats(costs))
+	// What the gain counts beside the effort, so that the sum is whole.
+	if more := gain - (was.effort[0] + was.effort[1] - now.effort[0] - now.effort[1] - costs); more >= 100 || more <= -100 {
+		sign := ""
+		if more > 0 {
+			sign = "+"
+		}
+		text += fmt.Sprintf(" For what is held, joined, made clear or reached over by it the gain counts %s%s.", sign, nats(more))
+	}
 	if was.reach != now.reach {
 		text += fmt.Sprintf(" The widest grip is in reach of %d in 100 adult pianists before and %d after.",
 			was.reach/100, now.reach/100)

@@ -16,6 +16,7 @@
       const reason = card.querySelector(".reason");
       if (decision && document.activeElement !== reason && !(asked && asked.field === reason)) reason.value = decision.why || "";
       if (decision) done++;
+      card.dataset.now = (state.decided[mark(number)] || decision || { verb: "" }).verb;
       drawFindings(card);
       const fingers = shownFingers(card);
       if (fingers || card.dataset.changed) { // long works have thousands of digits: only cards that change are touched
@@ -66,6 +67,11 @@
       if (reachedFrom(n, number) && reached[n][1] !== String(data.notes[n].w)) from[n] = /^\d$/.test(reached[n][1]) ? Number(reached[n][1]) : reached[n][1];
     }
     for (const [n, digit] of Object.entries((!preview[number] && decision && decision.came) || {})) if (digit !== String(data.notes[n].w)) from[n] = /^\d$/.test(digit) ? Number(digit) : digit;
+    // What is given anew where a digit stands, or was decided.
+    for (const n of data.passages[number].notes) {
+      const anew = state.findings[reopenKey(n)];
+      if (anew && anew.digit) from[n] = anew.digit;
+    }
     return own || Object.keys(from).length ? Object.assign(from, own) : null;
   }
 
@@ -80,8 +86,9 @@
       key.classList.toggle("changed", changed);
       key.querySelector(".spoken").textContent = changed ? key.dataset.said + ", changed from " + spelt(suggestedAt(key.dataset.note)) : key.dataset.said;
     }
-    for (const sign of card.querySelectorAll(".fing.added")) {
+    for (const sign of card.querySelectorAll(".fing.added, .fing[data-startid]")) {
       const id = sign.dataset.startid.slice(2);
+      if (!sign.classList.contains("added") && !sign.dataset.first && !(fingers && fingers[id])) continue; // a digit of the text
       const text = sign.querySelector("tspan tspan") || sign.querySelector("tspan");
       if (!sign.dataset.first) { sign.dataset.first = text.textContent; sign.dataset.boxed = sign.classList.contains("changed") ? "1" : "0"; }
       const chosen = fingers && fingers[id];
@@ -354,6 +361,7 @@
     card.querySelector(".choices").hidden = true;
     delete preview[number];
     delete beforeTouch[number];
+    delete chosen[number];
     if (changed && was) change(() => { state.decided[mark(number)] = was; }, "The change is given up: passage " + number + " is " + words[was.verb] + " as before."); else { draw(); say(changed ? "The change is given up." : "Nothing is changed."); }
     card.focus({ preventScroll: true });
   }
@@ -363,7 +371,7 @@
     const number = card.dataset.number, id = key.dataset.note, note = data.notes[id];
     // What was changed before stays, whether it is kept already or not.
     const amended = (state.decided[mark(number)] || {}).verb === "amend" ? state.decided[mark(number)].fingers : null, before = preview[number] || amended;
-    const fingers = Object.assign({}, before), own = chosen[number] = new Set(before ? chosen[number] || Object.keys(before).map(Number) : []), kept = [];
+    const fingers = Object.assign({}, before), own = chosen[number] = new Set(chosen[number] || Object.keys(before || {}).map(Number)), kept = [];
     own.add(Number(id));
     if (before && String(before[id]) === String(finger)) {
       choose(card, key, false);
@@ -372,8 +380,7 @@
     const choice = (data.choices[id] || []).find((c) => c.f === finger);
     if (asGiven(id, finger)) {
       for (const c of data.choices[id] || []) for (const [n, f] of c.p) if (fingers[n] === f && !own.has(n)) delete fingers[n];
-      delete fingers[id];
-      own.delete(Number(id));
+      delete fingers[id]; // it stays among those chosen: what follows from another choice leaves it alone
     } else if (choice) {
       // What follows from the choice, but for digits that the editor has chosen before: those stay.
       const elsewhere = (n) => explicit[n] !== undefined && explicit[n] !== number;
@@ -388,14 +395,12 @@
     if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
     draw();
     choose(card, key, false);
+    const stood = (n) => String((before && before[n]) || suggestedAt(n)), stands = (n) => String(fingers[n] || suggestedAt(n));
+    const changed = [...new Set([...Object.keys(before || {}), ...Object.keys(fingers)])].filter((n) => stood(n) !== stands(n)).sort((a, b) => data.notes[a].t - data.notes[b].t);
+    const others = changed.filter((n) => n !== String(id)).map((n) => data.notes[n].p + " " + spelt(stood(n)) + " → " + spelt(stands(n)));
+    const also = others.length ? " (" + others.slice(0, 6).join(", ") + (others.length > 6 ? " and " + (others.length - 6) + " more" : "") + ")" : "";
     const moved = Object.keys(fingers).filter((n) => !asGiven(n, fingers[n])).length, twice = strikesToo(number, id, finger, fingers);
-    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice ? finger + " on " + note.p + ": " + plural(moved, "digit") + (moved === 1 ? " changes" : " change" + alsoMoved(id, fingers)) + (own.size > 1 ? "; what it costs together with the others that you chose the next run says." : "; it " + costsMore(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
-  }
-
-  // Which digits follow from a choice.
-  function alsoMoved(id, fingers) {
-    const others = Object.keys(fingers).filter((n) => n !== String(id) && !asGiven(n, fingers[n])).sort((a, b) => data.notes[a].t - data.notes[b].t).map((n) => data.notes[n].p + " " + spelt(suggestedAt(n)) + " → " + fingers[n]);
-    return others.length ? " (" + others.slice(0, 6).join(", ") + (others.length > 6 ? " and more" : "") + ")" : "";
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice || others.length ? finger + " on " + note.p + ": " + plural(changed.length, "digit") + (changed.length === 1 ? " changes" : " change") + also + (own.size > 1 || !choice ? "; what it costs together with the others that you chose the next run says." : "; it " + costsMore(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
   }
 
   // The other keys of a grip to which a finger is given already.

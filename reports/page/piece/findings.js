@@ -132,7 +132,7 @@
       const list = ((data.groups || {})[group.dataset.rule] || []).filter(comes), done = list.filter(standing).length;
       group.hidden = !list.length;
       if (!group.dataset.rule) group.querySelector(".words").textContent = plural(list.filter((f) => !standing(f)).length || list.length, "finding") + " that no other is like";
-      for (const line of group.querySelectorAll(".one-of")) line.hidden = !comes(line.dataset.finding) || !!standing(line.dataset.finding);
+      for (const line of group.querySelectorAll(".one-of")) { line.hidden = !comes(line.dataset.finding); line.classList.toggle("answered", !!standing(line.dataset.finding)); }
       const label = group.querySelector(".state");
       group.classList.toggle("done", done === list.length);
       group.classList.toggle("idle", group.dataset.rule === "gone"); // it asks nothing

@@ -46,7 +46,7 @@
     if (row.length > 1) finger = row.join("-");
     change(() => {
       state.findings[reopenKey(n)] = { why: "Now " + finger, digit: String(finger), entry: entry("amend", "notes", {}, [[n, String(finger)]], around(n)), order: order() };
-    }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save." + (note.l && row.length === 1 ? " It has a sign: the fingers that follow, in the order of playing, are those of the sign (" + note.l.join(" or ") + " in all)." : ""));
+    }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save." + (note.s ? " The digit of the text stays; yours is printed beside it." : "") + (note.l && row.length === 1 ? " It has a sign: the fingers that follow, in the order of playing, are those of the sign (" + note.l.join(" or ") + " in all)." : ""));
     say(byId("said").textContent + sayAlike(n));
   }
 

@@ -118,7 +118,7 @@
 
   function undo() {
     asked = null;
-    if (!past.length) return say("Nothing to undo.");
+    if (!past.length) return say(Object.keys(state.decided).length + Object.keys(state.findings).length ? "Nothing to undo since the page was opened: what was decided before is taken back by x, in its passage or on its digit." : "Nothing to undo.");
     const [was, at] = past.pop();
     state = JSON.parse(was);
     keep();
