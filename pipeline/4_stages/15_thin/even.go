@@ -56,12 +56,15 @@ func (p *planner) exercises() {
 		if !p.exercise(e) {
 			continue
 		}
-		n, to := e-p.copies[e], e
+		n, from, to := e-p.copies[e], e, e
 		for to < len(p.line) && p.copies[to] == to-n {
 			to++
 		}
+		for from > n && p.copies[from-1] == from-1-n { // it came again on the same keys before it went on
+			from--
+		}
 		if n > 2 && to-e >= n {
-			first := p.statement(e-n, e)
+			first := p.statement(from-n, from)
 			whole := first + n
 			if p.in.Style.Digits == "study" && whole+n <= to {
 				whole += n

@@ -156,6 +156,12 @@ func TestAnExerciseIsPrintedOnce(t *testing.T) {
 	each.in.Style.EachTime = true
 	each.exercises()
 	require.Zero(t, each.printed())
+	stays := exercisePlanner("performance", 4) // its second time stands on the keys of the first
+	for e := 4; e < 8; e++ {
+		stays.line[e].keys, stays.figures[e] = stays.line[e-4].keys, e-4
+	}
+	stays.exercises()
+	require.Equal(t, "1324"+"...."+"1..."+"1...", shownBy(stays), "the first statement is the first of all")
 	late := exercisePlanner("study", 4)
 	late.copies[3] = -1
 	require.Equal(t, 4, late.statement(1, 5), "it begins with the measure")
