@@ -145,6 +145,7 @@ func (h *changeFinder) follow(run []voiceStroke) {
 		}
 		said[m] = append(said[m], change{place.onset, hand})
 		h.sign(first, hand)
+		h.sayOnce(run[k:])
 		if hand == home {
 			signed = false
 		}
@@ -180,18 +181,38 @@ func (h *changeFinder) hasDigit(run []voiceStroke) bool {
 }
 
 func (h *changeFinder) sign(n int, to score.Hand) {
-	place, words := score.Above, policies.HandSignOf(h.Policy, to)
+	place := score.Above
 	if to == score.Left {
 		place = score.Below
 	}
-	if h.Policy.ChangeSigns() == "brackets" {
-		words = "[" + words + "]"
-	}
 	note := &h.Score.Notes[n]
 	h.marks.Direct(n, score.MarkDirection{
-		Kind: score.MarkSign, Change: true, Text: words, Style: h.Policy.WordStyle(), Placement: place,
+		Kind: score.MarkSign, Change: true, Text: changeWords(h.Policy, to), Style: h.Policy.WordStyle(), Placement: place,
 		Staff: note.Staff, Voice: note.Voice,
 	})
+}
+
+// changeWords is the sign of the hand that takes over, as the house style sets it where the edition adds it.
+func changeWords(policy *policies.Policy, to score.Hand) string {
+	words := policies.HandSignOf(policy, to)
+	if policy.ChangeSigns() == "plain" {
+		return words
+	}
+	return "[" + words + "]"
+}
+
+// sayOnce takes the signs of decided redistributions out again to which a hand comes that has its sign already.
+func (h *changeFinder) sayOnce(run []voiceStroke) {
+	for _, s := range run {
+		if s.hand != run[0].hand {
+			return
+		}
+		for _, n := range s.notes {
+			if h.decided[n] {
+				h.marks.Undirect(n, func(d *score.MarkDirection) bool { return d.Kind == score.MarkSign && d.Change && d.Voice == "" })
+			}
+		}
+	}
 }
 
 // leaveOutRepeats takes the signs of a measure out again where the measure

@@ -89,6 +89,13 @@ func TestPlacement(t *testing.T) {
 	// An octave embraces what the other voice strikes: one side, in the order of the keys (common practice).
 	embraced := piece(t, p, score.Right, []string{"1", "1", "2", "2"}, 66, 78, 69, 76)
 	require.Equal(t, []score.Placement{score.Above, score.Above, score.Above, score.Above}, places(embraced))
+	// Where both hands play on one staff in a measure, the right has its digits above, the left below, whatever their voices.
+	both := piece(t, p, score.Left, []string{"1", "2", "3"}, 48, 60, 72)
+	hands := playing.Hands{Piano: []bool{true, true, true}, Hand: []score.Hand{score.Left, score.Left, score.Right}, Player: []int{0, 0, 0}}
+	both.Playing = playing.New(both.Score, hands)
+	require.Equal(t, []score.Placement{score.Below, score.Below, score.Above}, places(both))
+	both.Score.Notes[2].Staff = 1
+	require.Equal(t, []score.Placement{score.Below, score.Above, score.Above}, places(both), "on its own staff: as voices stand")
 	outside := policy(t, "marks: {polyphony: outside}\n")
 	require.Equal(t, []score.Placement{score.Above, score.Above}, places(piece(t, outside, score.Right, two, 72, 64)))
 	own := policy(t, "marks: {open: {placement: inside}}\n")

@@ -50,9 +50,33 @@ func sidesOf(in Fingered) *sides {
 		inner: innerVoices(in), row: make([]*score.Placement, len(in.Score.Notes)), chord: make([]*score.Placement, len(in.Score.Notes)),
 	}
 	s.interlaced(in)
+	s.shared(in)
 	s.besideText(in)
 	s.lone(in)
 	return s
+}
+
+// shared takes the notes out of the inner voices that stand in a measure on a staff on which the other hand plays as well: there
+// the right hand has its digits above and the left below, whatever voices each has, or those of one hand stood over or under
+// the notes of the other (common practice, no source; seen in a nocturne).
+func (s *sides) shared(in Fingered) {
+	type place struct{ part, staff, measure int }
+	hands := map[place]map[score.Hand]bool{}
+	of := func(i int) place {
+		n := &in.Score.Notes[i]
+		return place{n.Part, n.Staff, n.Measure}
+	}
+	for i := range in.Score.Notes {
+		if hand := in.Playing.Hand(i); in.Playing.Plays(i) && hand != score.NoHand {
+			if hands[of(i)] == nil {
+				hands[of(i)] = map[score.Hand]bool{}
+			}
+			hands[of(i)][hand] = true
+		}
+	}
+	for i := range in.Score.Notes {
+		s.inner[i] = s.inner[i] && len(hands[of(i)]) < 2
+	}
 }
 
 // interlaced takes strokes out of the inner voices in which a note of an inner voice lies outside one of an outer voice, as

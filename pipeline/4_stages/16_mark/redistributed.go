@@ -18,7 +18,7 @@ const brackets = 16
 // alternatives. The digits of the text as written stay as they are; a field of
 // the document tells signs that are offered from signs of the text. Decided
 // redistributions have their digits at the notes; they get the bracket alone,
-// or the bare sign where the policy asks for signs, and at a single stroke. Those that follow one
+// or the sign of a change of hands where the policy asks for signs, and at a single stroke. Those that follow one
 // another have one sign, and no more than two are offered in one measure.
 func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking) {
 	s, policy := in.Score, in.Policy
@@ -65,9 +65,9 @@ func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking
 		if bracket && r.decided && !s.At(r.first).Less(s.At(r.last)) {
 			bracket = false // at a single stroke it would stand over what the other hand has next: the sign says it
 		}
-		if r.decided && !bracket {
+		if r.decided && !bracket { // it looks like every sign of the edition's, and the legend explains it
 			m.Direct(r.first, score.MarkDirection{
-				Kind: score.MarkSign, Text: words, Style: policy.WordStyle(), Placement: place,
+				Kind: score.MarkSign, Change: true, Text: changeWords(policy, r.to), Style: policy.WordStyle(), Placement: place,
 				Staff: staff,
 			})
 			offered += " " + strconv.Itoa(r.first) + r.to.String()

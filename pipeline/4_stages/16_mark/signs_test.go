@@ -92,6 +92,21 @@ func TestHandChangesAreSigned(t *testing.T) {
 	}), "only the way over has its sign yet")
 }
 
+// A hand that has its sign has no other one where a decided redistribution goes on with it (seen in a nocturne: [l.H.] l.H.).
+func TestAHandHasOneSignForAllThatItGoesOnWith(t *testing.T) {
+	p := policy(t, "redistribute: {marks: sign}\n")
+	for line, want := range map[string][]string{
+		"RLLR": {"1.1 [m.s.]", "1.3 [m.d.]"}, "LRLR": {"1.0 [m.s.]", "1.1 [m.d.]", "1.2 [m.s.]", "1.3 [m.d.]"},
+	} {
+		in := upperStaff(t, p, line)
+		taken := []fingering.Redistribution{{To: score.Left, Decided: true, Notes: []int{2}, Fingers: []fingering.Finger{1}}}
+		var m score.Marking
+		mark.Redistributed(in, taken, &m)
+		mark.HandChanges(in, taken, &m)
+		require.ElementsMatch(t, want, signsOf(in.Score, m), line)
+	}
+}
+
 // A passage has one sign, and no measure more than two offers: those that gain most.
 func TestOffersDoNotPileUp(t *testing.T) {
 	p := policy(t, "extends: default\n")
@@ -113,7 +128,7 @@ func TestOffersDoNotPileUp(t *testing.T) {
 	require.Equal(t, []string{"1.1 (m.s.)", "1.2 (m.d.)"}, signs(offer(1, 0), offer(2, 1), toRight))
 }
 
-// What was decided at a single stroke has the bare sign: a bracket over one note reaches over what the other hand has next, and
+// What was decided at a single stroke has the sign of a change of hands, which the legend explains: a bracket over one note reaches over what the other hand has next, and
 // does not say which key of a chord is meant. Several strokes keep theirs.
 func TestADecidedStrokeHasTheSignInPlaceOfABracket(t *testing.T) {
 	in := upperStaff(t, policy(t, "redistribute: {marks: bracket}\n"), "RLLR")
@@ -135,8 +150,12 @@ func TestADecidedStrokeHasTheSignInPlaceOfABracket(t *testing.T) {
 		return signs, brackets
 	}
 	signs, brackets := marked(1)
-	require.Equal(t, []string{"m.s."}, signs)
+	require.Equal(t, []string{"[m.s.]"}, signs)
 	require.Zero(t, brackets)
+	in.Policy = policy(t, "redistribute: {marks: sign}\nsigns: {changes: plain, language: de}\n")
+	signs, _ = marked(1, 2)
+	require.Equal(t, []string{"l.H."}, signs, "as the house sets them")
+	in.Policy = policy(t, "redistribute: {marks: bracket}\n")
 	signs, brackets = marked(1, 2)
 	require.Empty(t, signs)
 	require.Equal(t, 2, brackets)
