@@ -242,7 +242,7 @@ func enter(
 	var add, carried []decision.Decision
 	var faults []error
 	var answered, remove []string // remove: entries that are taken out
-	given, like := givenDigits{}, 0
+	given, went, like := givenDigits{}, givenDigits{}, 0
 	since := decidedSince(p, read, by)
 	var shown bytes.Buffer // where decisions go too
 	for _, l := range oneByOne(k, lines) {
@@ -280,6 +280,9 @@ func enter(
 		goes := 0
 		if err == nil && len(decided) > 0 && alike {
 			places, goes, err = p.carry(&shown, f, &decided[0], numbered.MatchString(line))
+			if err == nil {
+				err = went.reach(l.number, places)
+			}
 		}
 		if err != nil {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
@@ -379,6 +382,25 @@ func (g givenDigits) add(line int, decided []decision.Decision) error {
 			if was, known := g[at]; known && was.digits != digits {
 				return fmt.Errorf("%s in m. %s gets %s here and %s in line %d\nhint: leave one of them out", n.Pitch,
 					n.Printed, digits, was.digits, was.line)
+			}
+			g[at] = struct {
+				line   int
+				digits string
+			}{line, digits}
+		}
+	}
+	return nil
+}
+
+// reach refuses digits that go to a like place to which another line brings other ones: neither line comes before the other.
+func (g givenDigits) reach(line int, places []decision.Decision) error {
+	for i := range places {
+		for k := range places[i].Notes {
+			n := &places[i].Notes[k]
+			at, digits := n.Address().String(), decision.Digits(n.Fingers)
+			if was, known := g[at]; known && was.digits != digits {
+				return fmt.Errorf("alike brings %s to %s in m. %s, and that of line %d brings %s\n"+
+					"hint: take \"alike\" out of one of them, or key m. %s in by itself", digits, n.Pitch, n.Printed, was.line, was.digits, n.Printed)
 			}
 			g[at] = struct {
 				line   int
