@@ -48,6 +48,42 @@ func (r *reader) measureLengths() {
 		)
 	}
 	r.shortVoices(noted)
+	r.otherParts(noted)
+}
+
+// fewLengths is at how many measures a part beside the piano that does not add up has a slip; more is how the file is written.
+const fewLengths = 2
+
+// otherParts notes measures that do not add up in a part beside the piano, where the piano adds up.
+func (r *reader) otherParts(noted map[int]bool) {
+	full := map[int]bool{} // measures that a keyboard fills
+	found := map[int][]measureLength{}
+	for _, p := range r.played {
+		m := &r.score.Measures[p.measure]
+		switch {
+		case r.score.Parts[p.part].Keyboard:
+			full[p.measure] = full[p.measure] || p.length == m.Nominal
+		case m.Nominal.Sign() > 0 && p.length.Sign() > 0 && p.length != m.Nominal && !overBarline(p.length.Sub(m.Nominal)):
+			found[p.part] = append(found[p.part], p)
+		}
+	}
+	for part := range r.score.Parts {
+		if len(found[part]) > fewLengths {
+			continue
+		}
+		for _, p := range found[part] {
+			m := &r.score.Measures[p.measure]
+			if noted[p.measure] || !full[p.measure] {
+				continue
+			}
+			how := "more"
+			if p.length.Less(m.Nominal) {
+				how = "less"
+			}
+			r.odd(score.OddMeasureLength, -1, p.part, p.measure, p.line, "the music of the part “%.40s” lasts %s, %s than the %s of %s",
+				r.score.Parts[part].Name, quarters(p.length), how, mixed(m.Nominal), m.Beats)
+		}
+	}
 }
 
 // overBarline says that a measure is longer or shorter by so little, and by no note value, that it is the part of a note:

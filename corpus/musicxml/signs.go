@@ -28,10 +28,19 @@ const (
 
 // slips gives what is rare of the exceptions, where the sign is written as usual so many times at least.
 func (s *signs) slips(usual int) []score.Oddity {
-	if s.usual < usual || len(s.except) > max(fewSlips, s.usual/slipAmong) {
+	if s.usual < usual || s.measures() > max(fewSlips, s.usual/slipAmong) {
 		return nil
 	}
 	return s.except
+}
+
+// measures counts the measures of the exceptions: those of one measure are one slip.
+func (s *signs) measures() int {
+	seen := map[int]bool{}
+	for _, o := range s.except {
+		seen[o.Measure] = true
+	}
+	return len(seen)
 }
 
 // except keeps a note at which a sign is written as nowhere else.

@@ -103,7 +103,11 @@ func broken(p *lint.Inspection) {
 			}
 			// The upper key stays and the lower has slipped: a melody moves over a key that stays, hardly ever under it.
 			again := func(j int) bool { return p.Score.Notes[strokes[j].Notes[1]].Midi == p.Score.Notes[notes[1]].Midi }
-			if row >= around && after >= around || row > 0 && after > 0 && again(i-1) && again(i+1) ||
+			other := func(j int) bool { // both keys are others
+				o := strokes[j].Notes
+				return p.Score.Notes[o[0]].Midi != p.Score.Notes[notes[0]].Midi && p.Score.Notes[o[1]].Midi != p.Score.Notes[notes[1]].Midi
+			}
+			if row >= around && after >= around || row > 0 && after > 0 && row+after > around && other(i-1) && other(i+1) || row > 0 && after > 0 && again(i-1) && again(i+1) ||
 				lint.Place(b)-lint.Place(a) == ninth && (row > 0 && after > 0 || row+after >= around) && (row > 0 && again(i-1) || after > 0 && again(i+1)) {
 				p.Report(lint.Finding{
 					Notes: []int{notes[0], notes[1]}, Fix: "correct one of the two", Severity: lint.Note,

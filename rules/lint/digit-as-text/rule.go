@@ -90,12 +90,12 @@ func ofOtherInstruments(p *lint.Inspection) {
 			continue
 		}
 		p.ReportItem(i, lint.Finding{
-			Message: fmt.Sprintf("%q is a sign of stringed instruments and looks like a fingering", i.Reading), Fix: fix,
+			Message: fmt.Sprintf("%q is a sign of stringed instruments or of the organ and looks like a fingering", i.Reading), Fix: fix,
 		})
 	}
 }
 
-var ofStrings = regexp.MustCompile(`^(string|pluck|fret) \S+$`)
+var ofStrings = regexp.MustCompile(`^(string|pluck|fret) \S+$|^(toe|heel)\b`)
 
 // figures reports digits that are typed as figures of a bass: of a real one, some say what no finger is. A column of
 // figures, as 4 over 3, is one of fingers only where the part has the figure 1 too, which no bass needs (common practice).

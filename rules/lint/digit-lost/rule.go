@@ -12,8 +12,8 @@ import (
 var Rule = &lint.Rule{
 	Name:  "digit-lost",
 	Title: "one note of a row has no digit, and all others have",
-	Checks: "Single notes of a hand that have no digit in print where twelve and more around them have one each, without a break; " +
-		"repeated keys, grace notes and ornaments are left alone. Where a piece has more than one such note, that is how it is fingered.",
+	Checks: "Single notes of a hand, in an even row, that have no digit in print where twelve and more around (six in a scale) them have one each, without a break; " +
+		"repeated keys, grace notes and ornaments are left alone. Where a piece has more than one such note, that is how it is fingered. And the one note of a chord that has none, where five chords and more have all.",
 	Why:      "Where every note has a digit, as in exercises, a note without one reads as a misprint.",
 	Before:   "right hand: C4 with 1, D4 with 2, E4, F4 with 1, G4 with 2 …",
 	After:    "the E4 with 3",
@@ -23,8 +23,11 @@ var Rule = &lint.Rule{
 }
 
 const (
-	around   = 12 // digits next to the note, before and after
-	fewSlips = 1
+	around = 12 // digits next to the note, before and after
+	even   = 2  // notes on either side as long as it: in a row of its own kind
+	// aroundInScale is enough where the note stands within a scale, two notes before and after.
+	aroundInScale = 6
+	fewSlips      = 1
 )
 
 func run(p *lint.Inspection) {
@@ -42,11 +45,12 @@ func run(p *lint.Inspection) {
 			for j := i + 1; j < len(strokes) && digits(p, &strokes[j]) && after < around; j++ {
 				after++
 			}
-			if before > 0 && after > 0 && before+after >= around {
+			if before > 0 && after > 0 && (before+after >= around || before+after >= aroundInScale && inScale(p, strokes, i)) {
 				found = append(found, strokes[i].Notes[0])
 			}
 		}
 	}
+	chords(p)
 	if len(found) > fewSlips {
 		return
 	}
@@ -75,8 +79,14 @@ func wantsOne(p *lint.Inspection, strokes []playing.Stroke, i int) bool {
 	if x.Grace > 0 || len(x.Ornaments) > 0 || x.Tremolo.Strokes > 0 {
 		return false
 	}
-	for _, j := range []int{i - 1, i + 1} {
-		if j < 0 || j >= len(strokes) {
+	for j := i - even; j <= i+even; j++ {
+		if j < 0 || j >= len(strokes) || j == i {
+			continue
+		}
+		if y := &p.Score.Notes[strokes[j].Notes[0]]; y.Duration != x.Duration || y.Grace > 0 {
+			return false
+		}
+		if j < i-1 || j > i+1 {
 			continue
 		}
 		for _, m := range strokes[j].Notes {
@@ -86,4 +96,69 @@ func wantsOne(p *lint.Inspection, strokes []playing.Stroke, i int) bool {
 		}
 	}
 	return true
+}
+
+// inScale says that two notes before a note and two after it go on with it by step in one direction.
+func inScale(p *lint.Inspection, strokes []playing.Stroke, i int) bool {
+	if i < 2 || i+2 >= len(strokes) {
+		return false
+	}
+	up := 0
+	for j := i - 2; j <= i+2; j++ {
+		if len(strokes[j].Notes) != 1 {
+			return false
+		}
+		if j == i-2 {
+			continue
+		}
+		switch by := p.Score.Notes[strokes[j].Notes[0]].Midi - p.Score.Notes[strokes[j-1].Notes[0]].Midi; {
+		case by == 1 || by == 2:
+			up++
+		case by == -1 || by == -2:
+			up--
+		default:
+			return false
+		}
+	}
+	return up == 4 || up == -4
+}
+
+// whole is how many chords with a digit at each note make it the custom of a piece.
+const whole = 5
+
+// chords reports the chord of three notes and more on one stem of which one note has no digit, in a piece that fingers all
+// others whole.
+func chords(p *lint.Inspection) {
+	full := 0
+	var found [][2]int // the note without, and one with
+	p.Chords(func(chord []int) {
+		without, with := -1, 0
+		for _, n := range chord {
+			switch {
+			case !p.OneStem(n, chord[0]) || p.DigitsAt(n) > 1:
+				return
+			case p.Digit(n) > 0:
+				with++
+			default:
+				without = n
+			}
+		}
+		switch {
+		case len(chord) < 3 || with == 0:
+		case with == len(chord):
+			full++
+		default:
+			found = append(found, [2]int{without, len(chord) - with})
+		}
+	})
+	if full < whole || len(found) > fewSlips {
+		return
+	}
+	for _, x := range found {
+		if x[1] == 1 {
+			p.Report(lint.Finding{
+				Notes: []int{x[0]}, Message: fmt.Sprintf("of the chord %s alone has no digit", p.Score.Notes[x[0]].Pitch), Fix: "put it in, as at the others",
+			})
+		}
+	}
 }

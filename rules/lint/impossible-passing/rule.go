@@ -144,5 +144,5 @@ func leftOut(p *lint.Inspection, n, m, a int) bool {
 		return false
 	}
 	f := p.Digit(before)
-	return f > 1 && !p.Crossed(before, n, f, a) && max(a-f, f-a) >= 3
+	return f > 0 && !p.Crossed(before, n, f, a) && max(a-f, f-a) >= 3
 }

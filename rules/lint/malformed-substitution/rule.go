@@ -55,7 +55,7 @@ func run(p *lint.Inspection) {
 			switch {
 			case strings.HasSuffix(strings.ReplaceAll(strings.TrimSpace(ind.Text), "–", "-"), "-") && k+1 == len(note.Indications):
 				message = fmt.Sprintf("a change of finger on %s begins with %d and does not go on", note.Pitch, ind.Fingers[0])
-			case several && !(twice(ind.Fingers) && strings.ContainsAny(ind.Text, "-–")) && !(ind.Substitution &&
+			case several && !(openedAtStart(ind.Text) && len(note.Indications) == 1) && !(twice(ind.Fingers) && strings.ContainsAny(ind.Text, "-–")) && !(ind.Substitution &&
 				last == ind.Fingers[0]):
 			case (ind.Substitution || openedAtStart(ind.Text)) && last == 0 && note.TiedFrom < 0:
 				message = fmt.Sprintf(

@@ -15,7 +15,7 @@ var Rule = &lint.Rule{
 	Checks: "Ties without a note to go on to, ties that are drawn and do not sound or the reverse, pitches off the keyboard, " +
 		"a key twice in one chord, ids used twice; articulations and ornaments at a rest, mordents at tied notes, a dot and a " +
 		"wedge at one note; a note that sounds and is not printed between notes that are; a note that is alone in its voice and " +
-		"fills a gap of another; signs shifted beyond their measure. Of these, what a piece has more than twice is how it is written. " +
+		"fills a gap of another; signs shifted beyond their measure; heads of notes as no piano has. Of these, what a piece has more than twice is how it is written. " +
 		"Ties over the barline of a measure that does not add up are left alone: the measure is reported; so is a tie " +
 		"that is taken up again after a gap, as where a harp-like chord builds up, and one at a note that another voice doubles and ties.",
 	Why:      "The fingering of a passage stands on such signs: a lost tie asks for a stroke that nobody hears.",
@@ -55,6 +55,7 @@ func run(p *lint.Inspection) {
 	notPrinted(p)
 	tornVoices(p)
 	beyond(p)
+	heads(p)
 }
 
 // keysTwice reports keys that stand twice in one chord on one stem.

@@ -3,6 +3,7 @@ package octavedoubtful
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -25,7 +26,7 @@ var Rule = &lint.Rule{
 }
 
 const (
-	around   = 3 // notes on either side that must move evenly
+	around   = 2 // notes on either side that must move evenly
 	step     = 2 // semitones from a neighbour, an octave nearer
 	leapFrom = 9
 	compass  = 12
@@ -40,9 +41,9 @@ func run(p *lint.Inspection) {
 	s := p.Score
 	rows := map[voice][]int{}
 	var order []voice
-	for _, n := range p.InOrderOfTime() {
+	for _, n := range inOrder(p) {
 		note := &s.Notes[n]
-		if !p.Playing.Plays(n) || note.Grace > 0 || note.Cue || note.Hidden {
+		if !p.Shows(n) || note.Grace > 0 {
 			continue
 		}
 		v := voice{note.Part, note.Staff, note.Voice}
@@ -69,6 +70,16 @@ func run(p *lint.Inspection) {
 			Fix: "check the octave",
 		})
 	}
+}
+
+// inOrder lists the notes of all parts by when they begin.
+func inOrder(p *lint.Inspection) []int {
+	out := make([]int, len(p.Score.Notes))
+	for n := range out {
+		out[n] = n
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return p.Score.At(a).Cmp(p.Score.At(b)) })
+	return out
 }
 
 // offAnOctave says that the note in the middle of a row would move with the others an octave nearer, and leaps as it is.

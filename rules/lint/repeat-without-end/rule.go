@@ -4,6 +4,7 @@ package repeatwithoutend
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -59,6 +60,9 @@ func run(p *lint.Inspection) {
 				!partBegins(p.Score, lastBack+1, i) {
 				unopened = append(unopened, [2]int{i, lastBack})
 			}
+			if open >= 0 {
+				over(p, open, i)
+			}
 			open, lastBack = -1, i
 		}
 		if len(m.Endings) == 0 {
@@ -101,6 +105,25 @@ func run(p *lint.Inspection) {
 	inParts(p)
 	oneEnding(p)
 }
+
+// over reports a repeat that goes over the heading of another part of the piece, a trio or a variation: as a rule each part is
+// repeated for itself, and a sign is missing between.
+func over(p *lint.Inspection, from, to int) {
+	s := p.Score
+	for k := range s.Items {
+		i := &s.Items[k]
+		if i.Kind == score.ItemWords && i.Measure > from && i.Measure <= to && i.Onset.Sign() == 0 && trio.MatchString(i.Reading) {
+			p.Report(lint.Finding{
+				Severity: lint.Note, Measure: from, Line: line(p, from), Fix: fix,
+				Message: fmt.Sprintf("the repeat that begins here goes over “%.30s” in m. %s and ends in m. %s; its part of the piece ends with m. %s",
+					i.Reading, s.Measures[i.Measure].Number, s.Measures[to].Number, s.Measures[i.Measure-1].Number),
+			})
+			return
+		}
+	}
+}
+
+var trio = regexp.MustCompile(`(?i)^\W*(trio\b|var(iation|iazione|\.|:)|finale\b|coda\b)`)
 
 // edge are barlines at which a part of a piece ends (common practice).
 var edge = map[string]bool{"double barline": true, "final barline": true, "double heavy barline": true}

@@ -31,7 +31,7 @@ var Rule = &lint.Rule{
 
 var (
 	word     = regexp.MustCompile(`[\p{L}]+`)
-	letters  = regexp.MustCompile(`^[b-df-hj-np-tv-xz]{2,4}$`)
+	letters  = regexp.MustCompile(`^[b-df-hj-np-tv-xz]{1,4}$`)
 	dynamics = regexp.MustCompile(`^(p+|f+|m[pf]|[sr]?f+z?(p+|mp|mf)?|mfz|sp+|m?fp+|p+f+|psfz?|[mrsz])$`)
 )
 
@@ -76,6 +76,9 @@ var several = regexp.MustCompile(`^(p+|m[pf]|f+){2,}$`)
 func meant(w string) string {
 	w = folded(w)
 	n := utf8.RuneCountInString(w)
+	if t := short[w]; t != "" {
+		return t
+	}
 	if n < shortest || known[w] {
 		return ""
 	}
@@ -164,6 +167,12 @@ var oftenMisread = map[string]bool{"dolce": true, "tempo": true}
 // alike are letters that are taken for each other where print is read (common knowledge of the trade).
 var alike = map[[2]byte]bool{
 	{'i', 'l'}: true, {'c', 'e'}: true, {'n', 'u'}: true, {'f', 't'}: true, {'t', 'l'}: true, {'h', 'b'}: true, {'c', 'o'}: true, {'r', 'n'}: true,
+}
+
+// short are slips in terms too short for the rule of one letter: a letter doubled, or one that is single (common spellings).
+var short = map[string]string{
+	"pocco": "poco", "pocho": "poco", "pocoo": "poco", "menno": "meno", "motto": "molto", "molo": "molto", "assaj": "assai", "asai": "assai",
+	"dolcce": "dolce", "dollce": "dolce", "lentto": "lento", "temppo": "tempo", "tempp": "tempo", "cressc": "cresc", "ritt": "rit",
 }
 
 // without says that a word is another with one letter taken out.
