@@ -63,8 +63,7 @@ var preface = map[string][4]string{
 			"last, also where it goes on higher or lower; of two that it could be, the longer. Otherwise keys that are struck again at once " +
 			"keep their fingers, and within a measure a key keeps its finger; of keys a fifth or more apart that are struck together all do " +
 			"or none. Otherwise the hand keeps its position: from one note to the next there is a finger for each step of the scale, beyond " +
-			"the hand the outermost; but where a line goes on in the same direction after a third or a wider step, away from the thumb the " +
-			"next finger, and towards it 2 in place of the thumb. Two keys together less than an octave apart lie as the hand does; where " +
+			"the hand the outermost. Two keys together less than an octave apart lie as the hand does; where " +
 			"they do not, and otherwise, keys a fifth or more apart are taken by 1 and 5, octaves on black keys by 1 and 4 as well. What " +
 			"is named first holds first. Wherever another finger is meant, its digit stands.",
 		"Eine Ziffer steht, wo der Fingersatz ohne sie nicht abzulesen wäre, vor allem beim Lagenwechsel, beim Untersatz des Daumens und wo " +
@@ -72,9 +71,7 @@ var preface = map[string][4]string{
 			"Mals, auch wenn sie höher oder tiefer fortgesetzt wird; könnten es zwei sein, gilt die längere. Sonst behalten sogleich wieder " +
 			"angeschlagene Tasten ihre Finger, und innerhalb eines Taktes behält eine Taste ihren Finger; von Tasten im Abstand einer Quinte " +
 			"oder mehr, die zusammen angeschlagen werden, behalten ihn alle oder keine. Sonst bleibt die Hand in ihrer Lage: Von Note zu " +
-			"Note kommt auf jede Stufe der Tonleiter ein Finger, über die Hand hinaus der äußerste; geht aber nach einer Terz oder einem " +
-			"weiteren Schritt die Linie in derselben Richtung fort, so nimmt man vom Daumen weg den nächsten Finger und zum Daumen hin " +
-			"den 2. statt des Daumens. Zwei zusammen angeschlagene Tasten im Abstand von weniger als einer Oktave greift man, wie die Hand " +
+			"Note kommt auf jede Stufe der Tonleiter ein Finger, über die Hand hinaus der äußerste. Zwei zusammen angeschlagene Tasten im Abstand von weniger als einer Oktave greift man, wie die Hand " +
 			"liegt; wo sie nicht so liegen und sonst greift man Tasten im Abstand einer Quinte oder mehr mit 1 und 5, Oktaven auf schwarzen " +
 			"Tasten auch mit 1 und 4. Was zuerst genannt ist, gilt zuerst. Wo ein anderer Finger gemeint ist, steht seine Ziffer.",
 		"Un chiffre figure là où le doigté ne se lirait pas sans lui, surtout aux déplacements de la main, au passage du pouce et là où la " +
@@ -82,9 +79,7 @@ var preface = map[string][4]string{
 			"précédente, même s’ils se poursuivent plus haut ou plus bas ; de deux possibles, le plus long l’emporte. Sinon, les touches " +
 			"aussitôt répétées gardent leurs doigts et, dans une même mesure, une touche garde son doigt ; de touches distantes d’une quinte " +
 			"ou plus que l’on frappe ensemble, toutes le gardent ou aucune. Sinon, la main garde sa position : d’une note à l’autre, un doigt " +
-			"pour chaque degré de la gamme et, au-delà de la main, le doigt extrême ; mais là où, après une tierce ou un pas plus large, la " +
-			"ligne continue dans la même direction, on prend, en s’éloignant du pouce, le doigt suivant et, vers le pouce, le 2 au lieu du " +
-			"pouce. Deux touches frappées ensemble à moins d’une octave se prennent comme la main se trouve ; là où elles ne s’y trouvent pas, " +
+			"pour chaque degré de la gamme et, au-delà de la main, le doigt extrême. Deux touches frappées ensemble à moins d’une octave se prennent comme la main se trouve ; là où elles ne s’y trouvent pas, " +
 			"et autrement, les touches distantes d’une quinte ou plus se prennent avec 1 et 5, les octaves sur touches noires aussi avec " +
 			"1 et 4. Ce qui est nommé d’abord l’emporte. Partout où un autre doigt est voulu, son chiffre est imprimé.",
 		"Una cifra sta dove senza di essa la diteggiatura non si leggerebbe, soprattutto negli spostamenti della mano, al passaggio del " +
@@ -92,8 +87,7 @@ var preface = map[string][4]string{
 			"precedente, anche se prosegue più in alto o più in basso; di due possibili vale il più lungo. Altrimenti i tasti subito " +
 			"ribattuti mantengono le loro dita e, all’interno di una battuta, un tasto mantiene il suo dito; di tasti a distanza di quinta o " +
 			"più suonati insieme lo mantengono tutti o nessuno. Altrimenti la mano mantiene la posizione: da una nota all’altra un dito per " +
-			"ogni grado della scala e, oltre la mano, il dito estremo; ma dove dopo una terza o un passo più ampio la linea prosegue nella " +
-			"stessa direzione, allontanandosi dal pollice si prende il dito seguente e verso il pollice il 2 invece del pollice. Due " +
+			"ogni grado della scala e, oltre la mano, il dito estremo. Due " +
 			"tasti suonati insieme a meno di un’ottava si prendono come si trova la mano; dove non vi si trovano, e altrimenti, i tasti a " +
 			"distanza di quinta o più si prendono con 1 e 5, le ottave sui tasti neri anche con 1 e 4. Ciò che è nominato prima vale prima. " +
 			"Dove si intende un altro dito, la sua cifra è stampata.",

@@ -19,7 +19,7 @@ const (
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
 	Returns                    // within a measure a key keeps its finger; of keys at once a fifth or more apart all or none
 	Grip                       // two keys at once lie in position, or, a fifth or more apart, are taken by 1 and 5
-	Position                   // the hand keeps its position: a finger for each step of the scale; a line that goes on opens the hand
+	Position                   // the hand keeps its position: a finger for each step of the scale
 	Shown                      // two keys less than a fifth apart that do not lie under the hand: their digits stand
 )
 
@@ -222,39 +222,7 @@ func (p *Preface) position(e int) []int {
 	if f == 0 {
 		return nil
 	}
-	return []int{p.opened(e, now[0], f)}
-}
-
-// third is the interval, in semitones, from which on a step is a third or wider, where the steps of the scale are not known.
-const third = 3
-
-// opened gives the finger on a single key where one lies there: another one where the line goes on in the same direction after a
-// third or a wider step, for which the hand opens. Away from the thumb it is the next finger; towards it the thumb is kept.
-func (p *Preface) opened(e, key, lies int) int {
-	before, was := p.keys(e - 1)
-	at := nearestOf(before, key)
-	width := key - before[at]
-	wide := max(width, -width) >= third
-	if s := p.steps(e, key, before[at]); s != 0 {
-		wide = max(s, -s) >= 2
-	}
-	switch {
-	case !wide || !p.continues(e, key, width):
-	case width > 0 && was[at] < 4:
-		return was[at] + 1
-	case width < 0 && was[at] > 2:
-		return max(lies, 2)
-	}
-	return lies
-}
-
-// continues says that a line goes on from a key of an event in a direction.
-func (p *Preface) continues(e, key, direction int) bool {
-	if e+1 == len(p.events) || p.events[e+1].At-p.events[e].End > silence {
-		return false
-	}
-	next, _ := p.keys(e + 1)
-	return sign(next[nearestOf(next, key)]-key) == sign(direction)
+	return []int{f}
 }
 
 // nearestOf is the place of the key nearest to one, the lower of two as near.

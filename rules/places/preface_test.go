@@ -117,24 +117,20 @@ func TestTheLongerOfTwoFiguresTells(t *testing.T) {
 	}
 }
 
-// In a line that goes on in the same direction a third or a wider step away from the thumb has the next finger, and towards it the
-// thumb is kept; a step, and a line that turns, have the finger that lies there.
-func TestALineThatGoesOnOpensTheHand(t *testing.T) {
+// The hand keeps its position over wider steps, too, whichever way the line goes on: a finger for each step of the scale.
+func TestTheHandKeepsItsPositionOverWiderSteps(t *testing.T) {
 	for _, c := range []struct {
 		keys    []int
 		finger  int
 		said    int
 		because string
 	}{
-		{[]int{60, 64, 67}, 1, 2, "a third, away from the thumb"},
-		{[]int{60, 67, 72}, 1, 2, "a fifth"},
-		{[]int{60, 64, 67}, 3, 4, "beyond the hand"},
-		{[]int{60, 64, 62}, 1, 3, "it turns"},
+		{[]int{60, 64, 67}, 1, 3, "a third, away from the thumb"},
+		{[]int{60, 67, 72}, 1, 5, "a fifth"},
+		{[]int{60, 64, 67}, 3, 5, "up to the outermost"},
 		{[]int{60, 62, 67}, 1, 2, "a step"},
 		{[]int{67, 64, 60}, 5, 3, "a third, towards the thumb"},
-		{[]int{67, 60, 55}, 5, 2, "a fifth: the thumb is kept"},
-		{[]int{67, 64, 60}, 3, 2, "a third: the thumb is kept"},
-		{[]int{67, 60, 64}, 5, 1, "a fifth, and it turns"},
+		{[]int{67, 60, 55}, 5, 1, "a fifth, to the thumb"},
 	} {
 		p := NewPreface(single(c.keys, []int{c.finger, 0, 0}))
 		said, by := p.Tells(1)
