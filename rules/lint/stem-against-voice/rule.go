@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "stem-against-voice",
 	Title: "two voices of a staff have stems to the same side",
 	Checks: "Notes of two voices that are struck together on one staff and last differently: the upper voice's " +
-		"stems point up, the lower's down. Where a piece does otherwise more than once, or has few such places, " +
+		"stems point up, the lower's down; and of two voices, however long, the upper with its stem down and the lower with its up. Where a piece does otherwise more than once, or has few such places, " +
 		"that is how it is written, and nothing is said.",
 	Why:      "With both stems to one side nobody sees which note belongs to which voice.",
 	Before:   "upper voice: C5 with its stem down; lower voice: E4 with its stem down",
@@ -45,6 +45,8 @@ func run(p *lint.Inspection) {
 		switch {
 		case a == up && b == down:
 			right++
+		case a == down && b == up && p.Score.Notes[x.upper].Voice < p.Score.Notes[x.lower].Voice: // else the voices cross
+			wrong = append(wrong, x)
 		case a == b && p.Score.Notes[x.upper].Duration == p.Score.Notes[x.lower].Duration: // drawn as one chord
 		case a == b && p.Score.Notes[x.upper].Midi-p.Score.Notes[x.lower].Midi <= near:
 			wrong = append(wrong, x)
@@ -53,6 +55,13 @@ func run(p *lint.Inspection) {
 	if len(wrong) <= fewSlips && right >= slipAmong {
 		for _, x := range wrong {
 			a, b := &p.Score.Notes[x.upper], &p.Score.Notes[x.lower]
+			if a.Stem != b.Stem {
+				p.Report(lint.Finding{
+					Notes:   []int{x.upper, x.lower},
+					Message: fmt.Sprintf("%s is the upper voice's and has its stem down, and %s below it up", a.Pitch, b.Pitch), Fix: "turn both stems",
+				})
+				continue
+			}
 			p.Report(lint.Finding{
 				Notes:   []int{x.upper, x.lower},
 				Message: fmt.Sprintf("%s and %s are of two voices and have both their stems %s", a.Pitch, b.Pitch, a.Stem),
