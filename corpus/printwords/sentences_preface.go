@@ -63,34 +63,33 @@ var preface = map[string][4]string{
 			"last, also where it goes on higher or lower; of two that it could be, the longer. Otherwise keys that are struck again at once " +
 			"keep their fingers, and within a measure a key keeps its finger; of keys a fifth or more apart that are struck together all do " +
 			"or none. Otherwise the hand keeps its position: from one note to the next there is a finger for each step of the scale, beyond " +
-			"the hand the outermost. Two keys together less than an octave apart lie as the hand does; where " +
-			"they do not, and otherwise, keys a fifth or more apart are taken by 1 and 5, octaves on black keys by 1 and 4 as well. What " +
-			"is named first holds first. Wherever another finger is meant, its digit stands.",
+			"the hand the outermost. Keys a fifth or more apart that are struck together are taken by 1 and 5, octaves on black keys by 1 and 4 " +
+			"as well; two that are nearer lie as the hand does. What is named first holds first. Wherever another finger is meant, its digit " +
+			"stands.",
 		"Eine Ziffer steht, wo der Fingersatz ohne sie nicht abzulesen wäre, vor allem beim Lagenwechsel, beim Untersatz des Daumens und wo " +
 			"sich die Hand öffnet oder zusammenzieht. Wo keine steht, behält eine Stelle oder Figur, die wiederkehrt, die Finger des vorigen " +
 			"Mals, auch wenn sie höher oder tiefer fortgesetzt wird; könnten es zwei sein, gilt die längere. Sonst behalten sogleich wieder " +
 			"angeschlagene Tasten ihre Finger, und innerhalb eines Taktes behält eine Taste ihren Finger; von Tasten im Abstand einer Quinte " +
 			"oder mehr, die zusammen angeschlagen werden, behalten ihn alle oder keine. Sonst bleibt die Hand in ihrer Lage: Von Note zu " +
-			"Note kommt auf jede Stufe der Tonleiter ein Finger, über die Hand hinaus der äußerste. Zwei zusammen angeschlagene Tasten im Abstand von weniger als einer Oktave greift man, wie die Hand " +
-			"liegt; wo sie nicht so liegen und sonst greift man Tasten im Abstand einer Quinte oder mehr mit 1 und 5, Oktaven auf schwarzen " +
-			"Tasten auch mit 1 und 4. Was zuerst genannt ist, gilt zuerst. Wo ein anderer Finger gemeint ist, steht seine Ziffer.",
+			"Note kommt auf jede Stufe der Tonleiter ein Finger, über die Hand hinaus der äußerste. Zusammen angeschlagene " +
+			"Tasten im Abstand einer Quinte oder mehr greift man mit 1 und 5, Oktaven auf schwarzen Tasten auch mit 1 und 4; zwei, die näher " +
+			"beieinander sind, wie die Hand liegt. Was zuerst genannt ist, gilt zuerst. Wo ein anderer Finger gemeint ist, steht seine Ziffer.",
 		"Un chiffre figure là où le doigté ne se lirait pas sans lui, surtout aux déplacements de la main, au passage du pouce et là où la " +
 			"main s’ouvre ou se resserre. En l’absence de chiffre, un passage ou une figure qui reviennent gardent les doigts de la fois " +
 			"précédente, même s’ils se poursuivent plus haut ou plus bas ; de deux possibles, le plus long l’emporte. Sinon, les touches " +
 			"aussitôt répétées gardent leurs doigts et, dans une même mesure, une touche garde son doigt ; de touches distantes d’une quinte " +
 			"ou plus que l’on frappe ensemble, toutes le gardent ou aucune. Sinon, la main garde sa position : d’une note à l’autre, un doigt " +
-			"pour chaque degré de la gamme et, au-delà de la main, le doigt extrême. Deux touches frappées ensemble à moins d’une octave se prennent comme la main se trouve ; là où elles ne s’y trouvent pas, " +
-			"et autrement, les touches distantes d’une quinte ou plus se prennent avec 1 et 5, les octaves sur touches noires aussi avec " +
-			"1 et 4. Ce qui est nommé d’abord l’emporte. Partout où un autre doigt est voulu, son chiffre est imprimé.",
+			"pour chaque degré de la gamme et, au-delà de la main, le doigt extrême. Les touches distantes d’une quinte ou plus que " +
+			"l’on frappe ensemble se prennent avec 1 et 5, les octaves sur touches noires aussi avec 1 et 4 ; deux touches plus proches, comme " +
+			"la main se trouve. Ce qui est nommé d’abord l’emporte. Partout où un autre doigt est voulu, son chiffre est imprimé.",
 		"Una cifra sta dove senza di essa la diteggiatura non si leggerebbe, soprattutto negli spostamenti della mano, al passaggio del " +
 			"pollice e dove la mano si apre o si chiude. Dove manca, un passo o una figura che ritorna mantiene le dita della volta " +
 			"precedente, anche se prosegue più in alto o più in basso; di due possibili vale il più lungo. Altrimenti i tasti subito " +
 			"ribattuti mantengono le loro dita e, all’interno di una battuta, un tasto mantiene il suo dito; di tasti a distanza di quinta o " +
 			"più suonati insieme lo mantengono tutti o nessuno. Altrimenti la mano mantiene la posizione: da una nota all’altra un dito per " +
-			"ogni grado della scala e, oltre la mano, il dito estremo. Due " +
-			"tasti suonati insieme a meno di un’ottava si prendono come si trova la mano; dove non vi si trovano, e altrimenti, i tasti a " +
-			"distanza di quinta o più si prendono con 1 e 5, le ottave sui tasti neri anche con 1 e 4. Ciò che è nominato prima vale prima. " +
-			"Dove si intende un altro dito, la sua cifra è stampata.",
+			"ogni grado della scala e, oltre la mano, il dito estremo. I tasti a distanza di quinta o più " +
+			"suonati insieme si prendono con 1 e 5, le ottave sui tasti neri anche con 1 e 4; due più vicini, come si trova la mano. Ciò che è " +
+			"nominato prima vale prima. Dove si intende un altro dito, la sua cifra è stampata.",
 	},
 	"preface.composer-only": {
 		"Only digits that the sources hold, and what an editor decided, are printed.",

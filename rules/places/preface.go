@@ -18,7 +18,7 @@ const (
 	ComesAgain                 // a figure that comes again keeps the fingers that it had last
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
 	Returns                    // within a measure a key keeps its finger; of keys at once a fifth or more apart all or none
-	Grip                       // two keys at once lie in position, or, a fifth or more apart, are taken by 1 and 5
+	Grip                       // keys at once a fifth or more apart are taken by 1 and 5, two that are nearer lie in position
 	Position                   // the hand keeps its position: a finger for each step of the scale
 	Shown                      // two keys less than a fifth apart that do not lie under the hand: their digits stand
 )
@@ -285,8 +285,8 @@ func inPosition(finger, semitones, steps int) []int {
 // fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is said.
 const fifth = 7
 
-// grip tells of keys at once, the outer ones. Two less than an octave apart lie as the hand does; where they do not, and where
-// there are more, those a fifth or more apart are taken by 1 and 5; octaves on black keys by 4 as well, of which none is said.
+// grip tells of keys at once, the outer ones. A fifth or more apart they are taken by 1 and 5, octaves on black keys by 4 as well, of
+// which none is said; two that are nearer lie as the hand does. (That two a sixth apart do so was tried: a reader took 1 and 5.)
 func (p *Preface) grip(e int) []int {
 	now, _ := p.keys(e)
 	if len(now) < 2 {
@@ -299,16 +299,16 @@ func (p *Preface) grip(e int) []int {
 		out[0] = 1
 		return out
 	}
-	if last == 1 && width < 12 && e > 0 && p.events[e].At-p.events[e-1].End <= silence {
-		out[0], out[1] = p.lies(e, now[0]), p.lies(e, now[1])
-		if apart := out[1] - out[0]; out[0] > 0 && (apart > 1 || apart > 0 && width < fifth) {
-			return out
-		}
+	if width >= fifth {
+		out[0], out[last] = 1, 5
+		return out
 	}
-	if width < fifth {
+	if last > 1 || e == 0 || p.events[e].At-p.events[e-1].End > silence {
 		return nil
 	}
-	out[0], out[last] = 1, 5
+	if out[0], out[1] = p.lies(e, now[0]), p.lies(e, now[1]); out[0] == 0 || out[0] >= out[1] {
+		return nil
+	}
 	return out
 }
 
