@@ -16,22 +16,13 @@ type workers struct {
 // resting are workers of pieces that are done: their tables are large, and are used again. The latest are taken first.
 var resting struct {
 	sync.Mutex
-	list []restingWorker
-	size int // of all of them
+	list []*engine.Worker
 }
 
-// restingWorker is a worker that rests, with its size.
-type restingWorker struct {
-	worker *engine.Worker
-	size   int
-}
-
-// How many workers rest at most, and how large all of them and one are at most, in bytes: those of very long pieces are not
-// worth their memory.
+// How many workers rest at most, and how large one is at most: those of very long pieces are not worth their memory.
 const (
 	mostResting    = 16
-	mostSize       = 96 << 20
-	largestResting = 24 << 20
+	largestResting = 6 << 20 // bytes
 )
 
 func newWorkers(lines int) workers {
@@ -53,10 +44,9 @@ func rested() *engine.Worker {
 	if last < 0 {
 		return new(engine.Worker)
 	}
-	r := resting.list[last]
-	resting.list[last], resting.list = restingWorker{}, resting.list[:last]
-	resting.size -= r.size
-	return r.worker
+	w := resting.list[last]
+	resting.list[last], resting.list = nil, resting.list[:last]
+	return w
 }
 
 // giveBack lets the workers rest, so that who comes next gets each for the same line: what is searched again of a piece
@@ -65,12 +55,9 @@ func (w workers) giveBack() {
 	resting.Lock()
 	defer resting.Unlock()
 	for _, worker := range slices.Backward(w.each) {
-		if worker == nil || len(resting.list) == mostResting {
-			continue
-		}
-		if size := worker.Size(); size <= largestResting && resting.size+size <= mostSize {
+		if worker != nil && len(resting.list) < mostResting && worker.Size() <= largestResting {
 			worker.Forget()
-			resting.list, resting.size = append(resting.list, restingWorker{worker, size}), resting.size+size
+			resting.list = append(resting.list, worker)
 		}
 	}
 }
