@@ -49,8 +49,9 @@ digits, and asks before it writes; without a terminal it writes only with --yes.
 A passage is without doubt where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure) and no finding
 speaks of it, or would once it is taken. --no-doubt takes these, and those beside them that are so once
 they are taken; --confidence N those in which every
-doubt is at least so sure, in percent, and of which no finding would speak; --rule those of which a
-finding of the rule speaks; --reason the redistributions offered for the reason. Two of them together take what both say. ` + "`decisions undo`" + `
+doubt is at least so sure, in percent, and of which no finding speaks, nor would once they are taken; --rule
+those of which a finding of the rule speaks; --reason the redistributions offered for the reason. Two of them
+together take what both say; what lint would find besides is listed with them. ` + "`decisions undo`" + `
 takes it back.
 ` + exitStatusHelp,
 		Example: `  fingerproof decisions take --no-doubt --by AB
@@ -307,6 +308,9 @@ func (t *taking) wants(r *state.Result, q *review.Passage) bool {
 		return false
 	}
 	if t.confidence > 0 {
+		if len(q.Findings)+len(q.IfTaken) > 0 && t.rule == "" {
+			return false
+		}
 		for i := range r.Notes {
 			n := &r.Notes[i]
 			if n.Confidence != nil && int(*n.Confidence) < t.confidence && slices.Contains(q.Notes, n.N) {
@@ -344,6 +348,11 @@ func (t *taking) show(out io.Writer, p *takenOfPiece) {
 	}
 	if more := len(p.passages) - len(shown); more > 0 && len(shown) > 0 {
 		fmt.Fprintf(&b, "  and %d more\n", more)
+	}
+	for _, q := range p.passages { // of those not shown, too
+		for _, f := range q.ifTaken {
+			fmt.Fprintf(&b, "  once %s is taken lint finds besides: %s: %s [%s]\n", q.place(q.run), f.Severity, f.Message, f.Rule)
+		}
 	}
 	_, _ = io.WriteString(out, b.String())
 }

@@ -3,7 +3,6 @@ package compare
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
@@ -283,62 +282,4 @@ func (v *view) chords() [][]int {
 		}
 	}
 	return out
-}
-
-// handSigns compares m.d., m.s. and their sisters by moment.
-func (c *comparison) handSigns() {
-	type placed struct {
-		place *Place
-		hand  score.Hand
-		words string
-		at    score.Fraction
-		used  bool
-	}
-	gather := func(v *view, toB bool) []placed {
-		var out []placed
-		for i := range v.score.Directions {
-			d := &v.score.Directions[i]
-			if d.Kind != score.HandSign {
-				continue
-			}
-			m, onset, ok := d.Measure, d.Onset, true
-			if toB {
-				m, onset, ok = c.al.MomentToB(d.Measure, d.Onset)
-			}
-			if !ok {
-				continue
-			}
-			p := placed{
-				place: v.moment(d.Measure, d.Onset), hand: d.Hand, words: strings.TrimSpace(d.Text),
-				at: c.b.score.Measures[m].Start.Add(onset),
-			}
-			p.place.Staff, p.place.Line = d.Staff, d.Line
-			out = append(out, p)
-		}
-		return out
-	}
-	old, new := gather(c.a, true), gather(c.b, false)
-	for _, sameHand := range []bool{true, false} {
-		for i := range old {
-			for j := range new {
-				if old[i].used || new[j].used || old[i].at != new[j].at || (old[i].hand == new[j].hand) != sameHand {
-					continue
-				}
-				old[i].used, new[j].used = true, true
-				if !sameHand {
-					c.atMoment(HandSign, old[i].place, new[j].place, old[i].words, new[j].words)
-				}
-			}
-		}
-	}
-	for i := range old {
-		if !old[i].used {
-			c.atMoment(HandSign, old[i].place, nil, old[i].words, "")
-		}
-	}
-	for j := range new {
-		if !new[j].used {
-			c.atMoment(HandSign, nil, new[j].place, "", new[j].words)
-		}
-	}
 }

@@ -22,6 +22,7 @@ import (
 // Change is one difference between what was passed and what comes out now.
 type Change struct {
 	Kind    Kind   `json:"kind"`
+	Of      string `json:"of,omitempty"` // of a sign, what it is: "key signature"
 	Measure string `json:"measure,omitempty"`
 	Index   int    `json:"measure_index"`
 	Hand    string `json:"hand,omitempty"`
@@ -36,8 +37,9 @@ type Change struct {
 	Line   int `json:"-"` // of the note in the score's file, 0 where it has none
 	Column int `json:"-"`
 
-	old int // index among the passed notes, -1
-	row int // index among the notes now, -1
+	digits bool // of a sign: it is a digit, or the sign of a hand
+	old    int  // index among the passed notes, -1
+	row    int  // index among the notes now, -1
 }
 
 // Kind says what changed.
@@ -52,6 +54,9 @@ const (
 	NoteAdded   Kind = "note added"
 	NoteMissing Kind = "note missing"
 	Text        Kind = "text"
+	// Sign is of all else that stands in the text: clefs, keys, words, slurs, the digits that the edition does not print
+	// otherwise; Change.Of says what it is.
+	Sign        Kind = "sign of the text"
 	FindingNew  Kind = "finding new"
 	FindingGone Kind = "finding gone"
 	// FindingLetStand is of a finding that stood, and that an editor has let stand since; Change.New has who and why.
@@ -124,6 +129,8 @@ func (c *Change) Sentence() string {
 	place := c.Place()
 	was, is := c.Values()
 	switch c.Kind {
+	case Sign:
+		return c.signSentence(place, was, is)
 	case FindingNew:
 		return "new finding: " + is
 	case FindingGone:
@@ -184,7 +191,7 @@ func (p *prover) beat(n int) string {
 // Compare holds a piece as worked out now against its passed state. text is
 // the score as passed, nil where it is not kept.
 func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
-	p := &prover{now: now, sum: source.Sum(now.Data), was: was, text: text, current: passed.SnapshotOf(now.Result)}
+	p := &prover{now: now, sum: source.Sum(now.Data), was: was, text: text, current: passed.SnapshotOf(now.Result), noted: map[int]bool{}}
 	p.out = Piece{ID: now.Piece.ID, Notes: len(p.current.Notes)}
 	p.out.Printed = Digits{inPrint(was.Notes), inPrint(p.current.Notes)}
 	p.out.Decided = now.Result.Summary.Decided
@@ -199,6 +206,7 @@ func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	}
 	p.differing()
 	p.out.Changes = p.changes()
+	p.out.Changes = append(p.out.Changes, p.signs(p.out.Changes)...)
 	p.out.Notices = p.notices()
 	p.prove()
 	p.looks()
@@ -217,7 +225,10 @@ type prover struct {
 	toNow    []int
 	settings corpus.Piece // the piece as the manifest described it then
 	layout   bool         // the text differs and the music does not
-	out      Piece
+	// differences are those of the text as such, and noted the notes of the passed text that a state holds.
+	differences []compare.Change
+	noted       map[int]bool
+	out         Piece
 }
 
 // pair finds for each note the one it was.
@@ -244,11 +255,14 @@ func (p *prover) pair() error {
 	if err != nil {
 		return fmt.Errorf("reading the score as it was passed: %w", err)
 	}
+	p.differences = compare.Scores(p.now.Piece.ID, compare.Side{Score: w.Score}, compare.Side{Score: p.now.Score}).Changes
+	p.layout = len(p.differences) == 0
+	for i := range w.Result.Notes {
+		p.noted[w.Result.Notes[i].N] = true
+	}
 	if len(w.Result.Notes) != len(p.was.Notes) {
 		return p.pairByWords()
 	}
-	differences := compare.Scores(p.now.Piece.ID, compare.Side{Score: w.Score}, compare.Side{Score: p.now.Score})
-	p.layout = len(differences.Changes) == 0
 	al := align.Align(w.Score, p.now.Score, align.Options{})
 	rows := map[int]int{}
 	for i := range p.now.Result.Notes {

@@ -108,6 +108,8 @@ func EffectOf(pieces []Piece) *Effect {
 // kindInEffect is the kind of a change as its sums name it: digits that come into print are told from those that leave it.
 func (c *Change) kindInEffect() string {
 	switch {
+	case c.Kind == Sign:
+		return c.Of
 	case c.Kind != Printed:
 		return string(c.Kind)
 	case c.New == yes(true):
@@ -171,6 +173,8 @@ func (c *Change) arrow() string {
 		was, is = whoseWords(was), whoseWords(is)
 	case Printed:
 		return fmt.Sprintf("m. %s, beat %s, %s: %s → %s", c.Measure, c.Beat, c.Pitch, was, is)
+	case Sign:
+		return c.Sentence()
 	}
 	return fmt.Sprintf("m. %s, beat %s, %s: %s %s → %s", c.Measure, c.Beat, c.Pitch, c.Kind, orNone(was), orNone(is))
 }

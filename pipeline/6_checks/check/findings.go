@@ -32,10 +32,10 @@ func Rules() []*lint.Rule {
 	const again = "Review it and pass the piece again, or put back what caused the change."
 	return []*lint.Rule{
 		rule(changedFingering, "The fingering is not as it was passed",
-			"Finger, hand, whose it is and whether it is printed, note by note, against passed/.", passed,
+			"Finger, hand, whose it is and whether it is printed, note by note, and the digits of the text, against passed/.", passed,
 			"A key of the house style was changed, and another digit is printed.", again),
-		rule(changedText, "The notes are not as they were passed",
-			"Notes that came, went or moved, against the score that was passed.", passed,
+		rule(changedText, "The text is not as it was passed",
+			"Notes that came, went or moved, and every sign and word of the text that `diff` compares, against the score that was passed.", passed,
 			"A note was put right in the score after the piece was passed.", again),
 		rule(changedFindings, "Lint finds something else than when the piece was passed",
 			"Findings that are new, findings that are gone, and those that an editor has let stand since.", passed,
@@ -56,6 +56,11 @@ func Rules() []*lint.Rule {
 func (c *Change) ruleOf() string {
 	switch c.Kind {
 	case Text, NoteAdded, NoteMissing:
+		return changedText
+	case Sign:
+		if c.digits {
+			return changedFingering
+		}
 		return changedText
 	case FindingNew, FindingGone, FindingLetStand:
 		return changedFindings
@@ -110,8 +115,12 @@ func said(changes []Change) string {
 	var lines []string
 	for i := range changes[:min(len(changes), mostSaid)] {
 		c := &changes[i]
-		place := score.Spot{Measure: c.Measure, Hand: handOf(c)}.Words() + ", " // stands before all of them
-		lines = append(lines, strings.TrimPrefix(c.Sentence(), place))
+		place := score.Spot{Measure: c.Measure, Hand: handOf(c)}.Words() // stands before all of them
+		sentence := c.Sentence()
+		if rest, behind := strings.CutPrefix(sentence, place); behind && place != "" {
+			sentence = strings.TrimLeft(rest, ",: ")
+		}
+		lines = append(lines, sentence)
 	}
 	if more := len(changes) - len(lines); more > 0 {
 		lines = append(lines, fmt.Sprintf("and %d more", more))

@@ -16,6 +16,10 @@ func (p *prover) notices() (out []string) {
 	if words := p.now.RecordWords(); words != "" {
 		out = append(out, words)
 	}
+	if p.sum != p.was.ScoreSum && p.text == nil {
+		out = append(out, "the score is another one, and is not kept as it was passed: its signs and words were not compared, "+
+			"only its notes and their digits")
+	}
 	credited := 0
 	for i := range p.current.Notes {
 		if p.toOld[i] < 0 {

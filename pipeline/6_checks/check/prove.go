@@ -169,7 +169,9 @@ func (p *prover) restores(v variant, c *Change) bool {
 func (p *prover) prove() {
 	open := make([]*Change, 0, len(p.out.Changes))
 	for i := range p.out.Changes {
-		open = append(open, &p.out.Changes[i])
+		if p.out.Changes[i].Cause == "" {
+			open = append(open, &p.out.Changes[i])
+		}
 	}
 	explain := func(v variant, cause string) {
 		open = slices.DeleteFunc(open, func(c *Change) bool {
