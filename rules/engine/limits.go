@@ -28,8 +28,8 @@ func Limits(h fingering.Hand, profile hand.Profile, notes []fingering.Note) (Res
 func sameLimits(l *lattice.Lattice, e int) bool {
 	keys, grips := l.Line.Events[e].Keys, l.Grips(e)
 	for g := 1; g < len(grips); g++ {
-		first, _ := lattice.Excess(l.Profile, keys, grips[0])
-		pairs, _ := lattice.Excess(l.Profile, keys, grips[g])
+		first := lattice.BeyondReach(l.Profile, keys, grips[0])
+		pairs := lattice.BeyondReach(l.Profile, keys, grips[g])
 		if (pairs > 0) != (first > 0) || pairs > 0 && (grips[g].Odd^grips[0].Odd)&fingering.Contradictory != 0 {
 			return false
 		}

@@ -84,7 +84,7 @@ func (r *report) gripOf(e int) {
 	l := r.lattice
 	ev, g := &l.Line.Events[e], r.grip(e)
 	reach := reachOf(ev, g)
-	pairs, _ := lattice.Excess(l.Profile, ev.Keys, g)
+	pairs := lattice.BeyondReach(l.Profile, ev.Keys, g)
 	for i, k := range ev.Keys {
 		if !k.Struck {
 			r.changeOnHeld(e, k.Strike, g.Fingers[i])

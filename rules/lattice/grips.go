@@ -134,6 +134,23 @@ func Excess(p hand.Profile, keys []fingering.Sounding, g fingering.Grip) (pairs 
 	return pairs, excess
 }
 
+// BeyondReach counts the pairs of a grip that lie too far apart, however the fingers are ordered: fingers that cross are
+// awkward or impossible, and within reach all the same. One finger on two keys lies nowhere near both.
+func BeyondReach(p hand.Profile, keys []fingering.Sounding, g fingering.Grip) (pairs int) {
+	for i := range keys {
+		for j := i + 1; j < len(keys); j++ {
+			a, b := g.Fingers[i], g.Fingers[j]
+			if a > b {
+				a, b = b, a
+			}
+			if pairExcess(p, keys[i], keys[j], a, b) > 0 {
+				pairs++
+			}
+		}
+	}
+	return pairs
+}
+
 func pairExcess(p hand.Profile, low, high fingering.Sounding, a, b fingering.Finger) hand.Length {
 	d := hand.Distance(int(low.Key), int(high.Key))
 	switch {

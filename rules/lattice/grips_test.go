@@ -205,6 +205,24 @@ func TestHowFarAGripGoesBeyondTheHand(t *testing.T) {
 	}
 }
 
+// Fingers that cross on near keys are within reach: that they cross is told as such.
+func TestFingersThatCrossAreWithinReach(t *testing.T) {
+	for _, c := range []struct {
+		keys    string
+		fingers []fingering.Finger
+		pairs   int
+	}{
+		{"d4 b4", []fingering.Finger{2, 1}, 0},
+		{"c5 f5", []fingering.Finger{4, 3}, 1}, // a fourth between 3 and 4, in whatever order
+		{"c5 e6", []fingering.Finger{5, 1}, 1},
+		{"c5 e5", []fingering.Finger{1, 1}, 1},
+	} {
+		var g fingering.Grip
+		copy(g.Fingers[:], c.fingers)
+		require.Equal(t, c.pairs, BeyondReach(hand.NinthHand, keysOf(c.keys), g), "%s %v", c.keys, c.fingers)
+	}
+}
+
 // Setting held keys free costs all grips of the event alike, and more than the dearest of them: it chooses nothing.
 func TestSettingHeldKeysFreeChoosesNothing(t *testing.T) {
 	notes := []fingering.Note{{ID: 0, Key: 72, Allowed: fingering.Only(5), End: fingering.Moment{Num: 2, Den: 1}},

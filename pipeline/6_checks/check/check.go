@@ -14,6 +14,7 @@ import (
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/policies"
@@ -231,6 +232,9 @@ type prover struct {
 	out         Piece
 }
 
+// carriedHere is whose a digit is, in words of changes, that nobody decided: the composer's of the passage that returns here.
+const carriedHere = "carried"
+
 // pair finds for each note the one it was.
 func (p *prover) pair() error {
 	p.toOld, p.toNow = make([]int, len(p.current.Notes)), make([]int, len(p.was.Notes))
@@ -333,6 +337,10 @@ func (p *prover) changes() (out []Change) {
 		} {
 			if d.old != d.new {
 				c.Kind, c.Old, c.New = d.kind, d.old, d.new
+				if d.kind == Whose && e.Responsibility == score.Editor && e.Agent == "" &&
+					!slices.ContainsFunc(e.Source, func(s state.Source) bool { return s.Responsibility == score.Editor }) {
+					c.New = carriedHere
+				}
 				out = append(out, c)
 			}
 		}

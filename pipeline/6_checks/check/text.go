@@ -111,6 +111,8 @@ func whoseWords(whose string) string {
 	switch {
 	case whose == "", who == "open":
 		return "open"
+	case who == carriedHere:
+		return "carried from a return, and not decided"
 	case named:
 		return fmt.Sprintf("the %s's (%s)", who, by)
 	case who == "earlier":
