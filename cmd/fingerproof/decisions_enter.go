@@ -370,9 +370,13 @@ type givenDigits map[string]struct {
 	digits string
 }
 
-// add refuses what gives a note other digits than an earlier line: on a sheet no line comes before another.
+// add refuses what gives a note other digits than an earlier line, or both decides and reopens it: on a sheet no line comes
+// before another.
 func (g givenDigits) add(line int, decided []decision.Decision) error {
 	for i := range decided {
+		if err := g.openOrDecided(line, &decided[i]); err != nil {
+			return err
+		}
 		if decided[i].Verb != decision.Amend {
 			continue
 		}
@@ -388,6 +392,29 @@ func (g givenDigits) add(line int, decided []decision.Decision) error {
 				digits string
 			}{line, digits}
 		}
+	}
+	return nil
+}
+
+// openOrDecided refuses to reopen what another line decides, and the reverse.
+func (g givenDigits) openOrDecided(line int, d *decision.Decision) error {
+	mine, other := "decided ", "reopened "
+	switch d.Verb {
+	case decision.Reopen:
+		mine, other = other, mine
+	case decision.Take, decision.Amend:
+	default:
+		return nil
+	}
+	for k := range d.Notes {
+		n := &d.Notes[k]
+		at := n.Address().String()
+		if was, known := g[other+at]; known {
+			return fmt.Errorf("%s in m. %s is %shere and %sin line %d\nhint: leave one of them out", n.Pitch, n.Printed, mine, other, was.line)
+		}
+		is := g[mine+at]
+		is.line = line
+		g[mine+at] = is
 	}
 	return nil
 }
