@@ -14,7 +14,7 @@ import (
 // The engraver puts digits clear of their own voice, but not of the stems, flags and beams of another, nor of slurs, and a
 // tempo mark clear of neither. clearDigits moves those outwards, away from the notes, until nothing lies under them; what
 // finds no room stays. It gives how far above the drawing's upper edge something lies now, 0 for nothing.
-func clearDigits(inner *etree.Element) (above float64) {
+func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
 	heads, obstacles := obstaclesOf(inner)
 	walls := stavesOf(inner)
 	var digits []*movable
@@ -372,8 +372,12 @@ func placeOf(use *etree.Element) (x, y float64, ok bool) {
 	return x, y, true
 }
 
-func numbersIn(element *etree.Element, attribute string) (out []float64) {
-	for _, word := range numbers.FindAllString(element.SelectAttrValue(attribute, ""), -1) {
+func numbersIn(element *etree.Element, attribute string) []float64 {
+	return numbersOf(element.SelectAttrValue(attribute, ""))
+}
+
+func numbersOf(text string) (out []float64) {
+	for _, word := range numbers.FindAllString(text, -1) {
 		v, _ := strconv.ParseFloat(word, 64)
 		out = append(out, v)
 	}

@@ -46,7 +46,7 @@ func TestDigitsAreDrawnClearOfStemsAndSlurs(t *testing.T) {
 		"a flag hanging there": {`<g class="flag"><use href="#glyph-E240" transform="translate(950, 700) scale(0.72, 0.72)"/></g>`, true},
 	} {
 		d := drawing(t, c.more)
-		clearDigits(d)
+		clearDigits(d, nil)
 		inner, outer := heightOf(t, d, "n1"), heightOf(t, d, "n0")
 		if !c.moved {
 			require.Equal(t, []int{900, 600}, []int{inner, outer}, name)
@@ -68,7 +68,7 @@ func TestTheDigitsOfAChordStandAsItsNotes(t *testing.T) {
 	for id, y := range map[string]string{"n0": "900", "n1": "600"} {
 		d.FindElement(".//g[@data-startid='#"+id+"']/text").CreateAttr("y", y)
 	}
-	clearDigits(d)
+	clearDigits(d, nil)
 	require.Equal(t, []int{600, 900}, []int{heightOf(t, d, "n0"), heightOf(t, d, "n1")})
 }
 
@@ -76,10 +76,10 @@ func TestTheDigitsOfAChordStandAsItsNotes(t *testing.T) {
 func TestADigitStaysWithItsStaffAndTempoGivesWay(t *testing.T) {
 	d := drawing(t, `<g class="staff"><path d="M0 200 L9000 200"/><path d="M0 500 L9000 500"/></g>`+
 		`<g class="stem"><path d="M1010 1400 L1010 100" stroke-width="18"/></g>`)
-	clearDigits(d)
+	clearDigits(d, nil)
 	require.Equal(t, 900, heightOf(t, d, "n1"))
 	d = drawing(t, `<g class="tempo"><text x="900" y="560" font-size="0px"><tspan><tspan font-size="400px">= 105</tspan></tspan></text></g>`)
-	above := clearDigits(d)
+	above := clearDigits(d, nil)
 	tempo := number(d.FindElement(".//g[@class='tempo']/text"), "y")
 	require.Less(t, tempo+80, 600-198.0)
 	require.InDelta(t, 0, above, 100)
@@ -97,7 +97,7 @@ func TestTheDigitsOfASecondStandInOneColumn(t *testing.T) {
 	}
 	require.NoError(t, document.ReadFromString(`<svg><g class="chord">`+note("low", 900, 1700)+note("mid", 1115, 1610)+note("top", 900, 1400)+
 		`</g>`+digit("low", "1", 1000, 900)+digit("mid", "2", 1215, 900)+digit("top", "5", 1000, 600)+`</svg>`))
-	clearDigits(document.Root())
+	clearDigits(document.Root(), nil)
 	var at [3]int
 	for i, id := range []string{"low", "mid", "top"} {
 		sign := document.Root().FindElement(".//g[@data-startid='#" + id + "']/text")
@@ -114,7 +114,7 @@ func TestPedalSignsAreDrawnClearOfDigits(t *testing.T) {
 		sign := `<use href="#glyph-E6%s" transform="translate(%d, %d) scale(0.72, 0.72)"/>`
 		d := drawing(t, `<g class="pedal">`+fmt.Sprintf(sign, "50", 700, y)+`</g><g class="pedal">`+fmt.Sprintf(sign, "55", 5000, y)+`</g>`+
 			`<g class="fing" data-startid="#n1"><text x="900" y="2300" text-anchor="middle" font-size="0px"><tspan><tspan font-size="300px">5</tspan></tspan></text></g>`)
-		clearDigits(d)
+		clearDigits(d, nil)
 		for _, use := range d.FindElements(".//g[@class='pedal']/use") {
 			_, at, ok := placeOf(use)
 			require.True(t, ok)

@@ -27,7 +27,7 @@ func stroke(t *testing.T, more string, digits ...[4]int) *etree.Element {
 // by voice (seen: 1 5 3 from the top over C, G and C).
 func TestDigitsOfTwoVoicesStandInTheOrderOfTheirKeys(t *testing.T) {
 	d := stroke(t, "", [4]int{1, 1800, 1000, 280}, [4]int{5, 1100, 1000, 900}, [4]int{3, 1400, 904, 590})
-	clearDigits(d)
+	clearDigits(d, nil)
 	one, five, three := heightOf(t, d, "n0"), heightOf(t, d, "n1"), heightOf(t, d, "n2")
 	require.Greater(t, one, three+200)
 	require.Greater(t, three, five+200)
@@ -36,7 +36,7 @@ func TestDigitsOfTwoVoicesStandInTheOrderOfTheirKeys(t *testing.T) {
 	}
 	// What the next stroke has is another column.
 	d = stroke(t, "", [4]int{1, 1800, 1000, 280}, [4]int{5, 1100, 1250, 900})
-	clearDigits(d)
+	clearDigits(d, nil)
 	require.Equal(t, 280, heightOf(t, d, "n0"))
 }
 
@@ -47,7 +47,7 @@ func TestAFermataTearsNoColumn(t *testing.T) {
 	}
 	for name, at := range map[string]int{"within": 450, "over a digit": 200, "far outside": -900} {
 		d := stroke(t, fermata(at), [4]int{1, 1700, 1000, 880}, [4]int{3, 1400, 1000, 590}, [4]int{5, 1100, 1000, 280})
-		clearDigits(d)
+		clearDigits(d, nil)
 		one, three, five := heightOf(t, d, "n0"), heightOf(t, d, "n1"), heightOf(t, d, "n2")
 		require.InDelta(t, digitStep, one-three, 25, name)
 		require.InDelta(t, digitStep, three-five, 25, name)
@@ -65,7 +65,7 @@ func TestADynamicMakesRoomForADigit(t *testing.T) {
 	sf := `<g class="dynam"><use href="#glyph-E536" transform="translate(900, 600) scale(0.72, 0.72)"/></g>`
 	wall := `<g class="staff"><path d="M0 0 L9000 0"/><path d="M0 400 L9000 400"/></g>` // no room above
 	d := stroke(t, sf+wall, [4]int{3, 1400, 1000, 640})
-	clearDigits(d)
+	clearDigits(d, nil)
 	x, _, _ := placeOf(d.FindElement(".//g[@class='dynam']/use"))
 	if y := heightOf(t, d, "n0"); y == 640 {
 		require.Greater(t, x, 1000.0)
@@ -90,18 +90,18 @@ func TestDigitsOverATrillAreOneRow(t *testing.T) {
 	require.False(t, sheet.Notes[1].Ornament)
 }
 
-// A page ends below the last that stands on it, shorter or longer than the engraver made it: digits that were moved down are
-// not cut off.
-func TestAPageEndsBelowItsLastDigit(t *testing.T) {
+// A system's picture reaches below its last digit, and no farther: digits that were moved down are not cut off.
+func TestASystemEndsBelowItsLastDigit(t *testing.T) {
 	for _, y := range []int{2500, 9000} {
-		d := stroke(t, "", [4]int{1, 1400, 1000, y})
-		outer, inside, height := fitted(d, "0 0 900 600", "0 0 9000 6000", 600)
-		var x, top, wide, high float64
-		_, err := fmt.Sscanf(inside, "%g %g %g %g", &x, &top, &wide, &high)
+		d := etree.NewElement("svg")
+		system := d.CreateElement("g")
+		system.CreateAttr("class", "system")
+		system.AddChild(stroke(t, "", [4]int{1, 1400, 1000, y}))
+		p := &picture{document: etree.NewDocument(), root: etree.NewElement("svg"), inner: d, outer: box{0, 0, 900, 600}, inside: box{0, 0, 9000, 6000}}
+		systems, err := p.bySystem("score", 0)
 		require.NoError(t, err)
-		require.Greater(t, high, float64(y+10*pageMargin))
-		require.Less(t, high, float64(y+20*pageMargin))
-		require.InDelta(t, high/10, height, 1)
-		require.Contains(t, outer, rounded(height))
+		require.Len(t, systems, 1)
+		require.GreaterOrEqual(t, p.inside.bottom, float64(y)+10*pageMargin)
+		require.Less(t, p.inside.bottom, float64(y)+10*pageMargin+2*systemMargin)
 	}
 }

@@ -28,70 +28,102 @@ const (
 	readingScale = 0.55
 )
 
+// insideScale is how much larger the units of the drawing are than those of the picture about it.
+const insideScale = 10
+
+// picture is a drawing that is dressed, and not written yet.
+type picture struct {
+	document      *etree.Document
+	root, inner   *etree.Element
+	outer, inside box // what of it is shown, in the units outside and inside
+	outlines      *outlineSet
+	glyphs        glyphBoxes
+	defs          *etree.Element // its outlines, where no page has them
+	title         string
+}
+
 // dress makes the engraver's picture fit for embedding: no id, no outside reference, no colour of its own, a title;
 // digits in their style, changed digits boxed, rings round the note heads asked for.
 func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
-	document := etree.NewDocument()
-	if err := document.ReadFromString(raw); err != nil {
-		return Excerpt{}, fmt.Errorf("reading the engraver's picture: %w", err)
+	p, err := dressed(raw, sheet, options)
+	if err != nil {
+		return Excerpt{}, err
 	}
-	root := document.Root()
-	inner := root.SelectElement("svg")
-	if inner == nil {
-		return Excerpt{}, fmt.Errorf("reading the engraver's picture: no drawing inside")
-	}
-	viewBox := root.SelectAttrValue("viewBox", "")
-	var x, y, width, height float64
-	if _, err := fmt.Sscanf(viewBox, "%g %g %g %g", &x, &y, &width, &height); err != nil {
-		return Excerpt{}, fmt.Errorf("reading the engraver's picture: viewBox %q", viewBox)
-	}
-	above := clearDigits(inner)
-	viewBox, inside, width := cropped(inner, width, height)
-	if options.places == nil {
-		viewBox, inside, height = higher(viewBox, inside, height, above-7.5*pageMargin)
-	}
-	if options.places != nil {
-		viewBox, inside, height = fitted(inner, viewBox, inside, height)
-	}
-	inner.CreateAttr("viewBox", inside)
-	picture := Excerpt{Width: int(math.Ceil(width * readingScale)), Height: int(math.Ceil(height * readingScale))}
+	return p.written()
+}
 
-	outlines := takeOutlines(root)
-	removeAll(root, "style", "desc", "title")
-	inner.RemoveAttr("color")
-	dressElements(inner, sheet, outlines)
-	markSigns(inner, options)
+// dressed does all of this but for the writing.
+func dressed(raw string, sheet *Sheet, options ExcerptOptions) (*picture, error) {
+	p := &picture{document: etree.NewDocument(), title: options.Title}
+	if err := p.document.ReadFromString(raw); err != nil {
+		return nil, fmt.Errorf("reading the engraver's picture: %w", err)
+	}
+	p.root = p.document.Root()
+	p.inner = p.root.SelectElement("svg")
+	if p.inner == nil {
+		return nil, fmt.Errorf("reading the engraver's picture: no drawing inside")
+	}
+	var ok bool
+	viewBox, insideBox := p.root.SelectAttrValue("viewBox", ""), p.inner.SelectAttrValue("viewBox", "")
+	if p.outer, ok = viewed(viewBox); !ok {
+		return nil, fmt.Errorf("reading the engraver's picture: viewBox %q", viewBox)
+	}
+	if p.inside, ok = viewed(insideBox); !ok {
+		return nil, fmt.Errorf("reading the engraver's picture: viewBox %q inside", insideBox)
+	}
+	p.glyphs = outlineBoxes(p.root)
+	above := clearDigits(p.inner, p.glyphs)
+	if options.places == nil {
+		p.crop()
+		p.higher(above - 7.5*pageMargin)
+	}
+	p.outlines = takeOutlines(p.root)
+	removeAll(p.root, "style", "desc", "title")
+	p.inner.RemoveAttr("color")
+	dressElements(p.inner, sheet, p.outlines)
+	markSigns(p.inner, options)
 	if options.places != nil {
-		placeSystems(inner, options.places)
-	}
-	root.Attr = nil
-	for _, attribute := range [][2]string{
-		{"class", "engraving"}, {"role", "img"}, {"viewBox", viewBox},
-		{"width", strconv.Itoa(picture.Width)}, {"height", strconv.Itoa(picture.Height)},
-	} {
-		root.CreateAttr(attribute[0], attribute[1])
-	}
-	if options.Title != "" {
-		title := etree.NewElement("title")
-		title.SetText(options.Title)
-		root.InsertChildAt(0, title)
+		placeSystems(p.inner, options.places)
 	}
 	if options.Glyphs != nil {
-		options.Glyphs.add(outlines.used())
+		options.Glyphs.add(p.outlines.used())
 	} else {
-		defs := etree.NewElement("defs")
-		for _, outline := range outlines.used() {
-			defs.AddChild(outline.element)
+		p.defs = etree.NewElement("defs")
+		for _, outline := range p.outlines.used() {
+			p.defs.AddChild(outline.element)
 		}
-		root.InsertChildAt(min(1, len(root.Child)), defs)
 	}
-	document.WriteSettings.CanonicalEndTags = false
-	text, err := document.WriteToString()
+	return p, nil
+}
+
+// written writes a picture. It may be called again, after a change.
+func (p *picture) written() (Excerpt, error) {
+	wide, high := p.outer.right-p.outer.left, p.outer.bottom-p.outer.top
+	out := Excerpt{Width: int(math.Ceil(wide * readingScale)), Height: int(math.Ceil(high * readingScale))}
+	p.inner.CreateAttr("viewBox", p.inside.view())
+	p.root.Attr = nil
+	for _, attribute := range [][2]string{
+		{"class", "engraving"}, {"role", "img"}, {"viewBox", p.outer.view()},
+		{"width", strconv.Itoa(out.Width)}, {"height", strconv.Itoa(out.Height)},
+	} {
+		p.root.CreateAttr(attribute[0], attribute[1])
+	}
+	removeAll(p.root, "title", "defs")
+	if p.title != "" {
+		title := etree.NewElement("title")
+		title.SetText(p.title)
+		p.root.InsertChildAt(0, title)
+	}
+	if p.defs != nil {
+		p.root.InsertChildAt(min(1, len(p.root.Child)), p.defs.Copy())
+	}
+	p.document.WriteSettings.CanonicalEndTags = false
+	text, err := p.document.WriteToString()
 	if err != nil {
 		return Excerpt{}, fmt.Errorf("writing a picture: %w", err)
 	}
-	picture.SVG = text
-	return picture, nil
+	out.SVG = text
+	return out, nil
 }
 
 // dressElements walks the drawing once.

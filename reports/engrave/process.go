@@ -27,9 +27,9 @@ const DefaultLimit = 20 * time.Second
 // order is what a process is asked to draw; drawn is its answer.
 type (
 	order struct {
-		Score         []byte
-		Width, Height int
-		All           bool // every page, not the first alone
+		Score []byte
+		Width int
+		All   bool // every page, not the first alone
 	}
 	drawn struct {
 		Pages   []string
@@ -190,7 +190,7 @@ func Serve(ctx context.Context, options Options, in io.Reader, out io.Writer) er
 
 // drawHere draws a score within this process.
 func (w *Worker) drawHere(ctx context.Context, o order) ([]string, error) {
-	w.width, w.height = o.Width, o.Height
+	w.width = o.Width
 	if err := w.Load(ctx, o.Score); err != nil {
 		return nil, err
 	}

@@ -51,7 +51,7 @@ func TestAProcessDrawsTheSame(t *testing.T) {
 		b, err := apart.Excerpt(context.Background(), sheet, 0, 2, ExcerptOptions{})
 		require.NoError(t, err)
 		require.Equal(t, a, b)
-		pages := PagesOptions{Width: 300, Height: 200}
+		pages := ScoreOptions{Width: 300}
 		whole, err := here.Score(context.Background(), sheet, pages)
 		require.NoError(t, err)
 		again, err := apart.Score(context.Background(), sheet, pages)
@@ -114,8 +114,8 @@ func TestACrowdedMeasureIsLeftOut(t *testing.T) {
 	worker := newWorker(t, openPress(t))
 	_, err = worker.Excerpt(context.Background(), sheet, 0, 2, ExcerptOptions{})
 	require.ErrorContains(t, err, "measure 1 has 605 notes and signs, more than the 600 that are drawn")
-	drawn, err := worker.Score(context.Background(), sheet, PagesOptions{Width: 300, Height: 200})
+	drawn, err := worker.Score(context.Background(), sheet, ScoreOptions{Width: 300})
 	require.NoError(t, err)
 	require.Equal(t, []int{1}, drawn.Missing)
-	require.NotEmpty(t, drawn.Pages)
+	require.NotEmpty(t, drawn.Systems)
 }

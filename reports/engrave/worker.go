@@ -19,7 +19,6 @@ type Worker struct {
 	source  string    // the document loaded last; "" before the first
 	loaded  bool      // whether current holds source
 	width   int       // of a system in CSS pixels; 0 for one system as wide as it comes
-	height  int       // of a page in CSS pixels; 0 for one page as high as it comes
 }
 
 // Above this size a worker's memory is given back before the next piece is loaded; it never shrinks by itself.
@@ -106,12 +105,6 @@ func (w *Worker) setOptions(ctx context.Context) error {
 	if w.width > 0 {
 		chosen["breaks"], chosen["adjustPageWidth"] = "auto", false
 		chosen["pageWidth"], chosen["pageHeight"] = int(float64(w.width)/readingScale), 60000
-	}
-	if w.height > 0 {
-		// The systems of a page are spread over its height: what another system finds no room in is no blank.
-		// It is given a little less than there is: digits that are moved down, and the margin below them, have to find room too.
-		chosen["pageHeight"], chosen["justifyVertically"] = int(0.97*float64(w.height)/readingScale), true
-		chosen["adjustPageHeight"] = false
 	}
 	encoded, err := json.Marshal(chosen)
 	if err != nil {

@@ -314,7 +314,7 @@ func TestTheWholeScoreIsJudgedInAndKept(t *testing.T) {
 
 	kept := page.Of(w, "score")
 	require.NoError(t, kept.DrawScore(context.Background(), nil, w, html), "nothing is drawn: there is no engraver")
-	require.Equal(t, m.Score.Pages, kept.Score.Pages)
+	require.Equal(t, m.Score.Systems, kept.Score.Systems)
 	harmed := []byte(strings.Replace(string(html), `data-m="1"`, `data-m="2"`, 1))
 	fresh := page.Of(w, "score")
 	require.Panics(t, func() { _ = fresh.DrawScore(context.Background(), nil, w, harmed) }, "a harmed drawing is not taken")

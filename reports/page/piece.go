@@ -111,7 +111,7 @@ func Piece(m *Material) ([]byte, error) {
 	v.Overview, v.Kinds, v.Groups = m.course(v.Judge), kinds(v.Judge), m.groups()
 	v.By, v.Passed = m.decidedBy(), m.passedWords()
 	v.Personal, v.PersonalFile = m.Personal, PersonalFile(r.Piece)
-	if v.Score = m.Score; len(m.Score.Pages) > 0 {
+	if v.Score = m.Score; len(m.Score.Systems) > 0 {
 		v.ScorePages = template.HTML(scoreBegins + m.Score.drawing() + scoreEnds) //nolint:gosec // written by reports/engrave, text escaped
 		v.ScoreSum = m.Score.sum()
 		v.Glyphs = template.HTML(engrave.Without(m.Glyphs, m.Score.Glyphs)) //nolint:gosec // of reports/engrave

@@ -20,25 +20,22 @@ import (
 	"fingerproof/reports/engrave"
 )
 
-// WholeScore is the edition's score as it will print, drawn page by page.
+// WholeScore is the edition's score as it will print, drawn system by system.
 type WholeScore struct {
-	Pages  []string // drawings
-	Glyphs string   // the outlines they share
-	Key    string   // stands for everything the drawing depends on
-	Note   string   // why there is none, or what is missing in it
-	Legend []policies.LegendRow
+	Systems []string // drawings
+	Glyphs  string   // the outlines they share
+	Key     string   // stands for everything the drawing depends on
+	Note    string   // why there is none, or what is missing in it
+	Legend  []policies.LegendRow
 	// Unshown names the parts that the drawing leaves out, "" where it has them all.
 	Unshown string
 }
 
-// A page of the score, in CSS pixels: as wide as an excerpt and of the proportions of A4.
-const (
-	scoreWidth  = systemWidth
-	scoreHeight = scoreWidth * 297 / 210
-)
+// scoreWidth is the width of a system of the score, in CSS pixels: that of an excerpt.
+const scoreWidth = systemWidth
 
 // scoreForm rises when the same score is drawn otherwise.
-const scoreForm = "12"
+const scoreForm = "13"
 
 // DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
 // that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error
@@ -61,8 +58,8 @@ func (m *Material) DrawScore(
 		return nil
 	}
 	glyphs := &engrave.Glyphs{}
-	drawn, err := worker.Score(ctx, sheet, engrave.PagesOptions{
-		Title: "the score as it will print", Width: scoreWidth, Height: scoreHeight, Glyphs: glyphs,
+	drawn, err := worker.Score(ctx, sheet, engrave.ScoreOptions{
+		Title: "the score as it will print", Width: scoreWidth, Glyphs: glyphs,
 	})
 	if ctx.Err() != nil {
 		return ctx.Err()
@@ -71,8 +68,8 @@ func (m *Material) DrawScore(
 		m.Score.Note, m.Score.Key = "The edition could not be drawn: "+err.Error(), ""
 		return nil
 	}
-	for _, p := range drawn.Pages {
-		m.Score.Pages = append(m.Score.Pages, p.SVG)
+	for _, s := range drawn.Systems {
+		m.Score.Systems = append(m.Score.Systems, s.SVG)
 	}
 	m.Score.Glyphs, m.Score.Note = glyphs.SVG(), m.shortcomings(&drawn)
 	return nil
@@ -176,7 +173,7 @@ func (m *Material) markStates(sheet *engrave.Sheet) {
 // scoreKey stands for everything a drawing of the score depends on.
 func scoreKey(edition []byte, parts []string, sheet *engrave.Sheet) string {
 	h := sha256.New()
-	fmt.Fprintln(h, scoreForm, engrave.Version(), scoreWidth, scoreHeight, parts)
+	fmt.Fprintln(h, scoreForm, engrave.Version(), scoreWidth, parts)
 	notes, err := json.Marshal(sheet.Notes)
 	if err != nil {
 		return "" // plain values: no error can arise
@@ -190,13 +187,15 @@ func scoreKey(edition []byte, parts []string, sheet *engrave.Sheet) string {
 const (
 	scoreBegins = "<!-- the drawn score -->"
 	scoreEnds   = "<!-- the drawn score ends -->"
-	pageBreak   = "<!-- page -->"
+	systemEnds  = "<!-- system -->"
 )
 
 var drawnMark = regexp.MustCompile(`data-drawn="([0-9a-f]{32}) ([0-9a-f]{32})" data-note="([^"]*)"`)
 
 // drawing is everything drawn, as it stands on the page.
-func (s *WholeScore) drawing() string { return s.Glyphs + pageBreak + strings.Join(s.Pages, pageBreak) }
+func (s *WholeScore) drawing() string {
+	return s.Glyphs + systemEnds + strings.Join(s.Systems, systemEnds)
+}
 
 // sum is the sum of what is drawn, by which a page's drawing is known to be whole.
 func (s *WholeScore) sum() string {
@@ -213,15 +212,15 @@ func (s *WholeScore) takeFrom(earlier []byte) bool {
 	}
 	_, rest, found := strings.Cut(string(earlier), scoreBegins)
 	inside, _, ends := strings.Cut(rest, scoreEnds)
-	parts := strings.Split(inside, pageBreak)
+	parts := strings.Split(inside, systemEnds)
 	if !found || !ends || len(parts) < 2 {
 		return false
 	}
-	was := WholeScore{Glyphs: parts[0], Pages: parts[1:]}
+	was := WholeScore{Glyphs: parts[0], Systems: parts[1:]}
 	if was.sum() != string(match[2]) {
 		return false
 	}
-	s.Glyphs, s.Pages = was.Glyphs, was.Pages
+	s.Glyphs, s.Systems = was.Glyphs, was.Systems
 	return true
 }
 

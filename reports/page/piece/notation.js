@@ -14,20 +14,13 @@
     return out;
   }
 
-  // The edges of a system on its page: half way to its neighbours, the page's edge at the ends.
+  // The edges of a system: those of its picture.
   function edges(system) {
     const [top, bottom] = system.dataset.y.split(" ").map(Number);
     const inner = system.closest("svg");
     const box = inner.viewBox.baseVal;
-    const near = (other, which, fallback) => (other && other.dataset.y ? Number(other.dataset.y.split(" ")[which]) : fallback);
     const shift = 400; // the margin inside the drawing
-    const up = near(system.previousElementSibling, 1, null), down = near(system.nextElementSibling, 0, null);
-    return {
-      x: box.x, width: box.width,
-      y: shift + (up === null ? Math.max(-shift, top - 2200) : (up + top) / 2),
-      bottom: shift + (down === null ? Math.min(box.y + box.height - shift, bottom + 2200) : (bottom + down) / 2),
-      top: shift + top, low: shift + bottom,
-    };
+    return { x: box.x, width: box.width, y: box.y, bottom: box.y + box.height, top: shift + top, low: shift + bottom };
   }
 
   // The staves of a measure, each with its upper and lower line.

@@ -1,7 +1,8 @@
-  // Printing: folds open, the paper as chosen; the summary leaves out what is without doubt, the proof everything but the score.
+  // Printing: folds open, the paper as chosen; the summary leaves out what is without doubt, the proof everything but the score. What
+  // the browser itself prints is what is looked at: the whole score as a proof, the passages with everything.
   const sheet = document.createElement("style");
   document.head.append(sheet);
-  const paper = () => { sheet.textContent = "@page { size: " + byId("paper").value + "; @bottom-center { content: counter(page) \" / \" counter(pages); font: 9pt serif; } }"; };
+  const paper = () => { sheet.textContent = "@page { size: " + byId("paper").value + "; }"; };
   byId("paper").addEventListener("change", paper);
   const print = (mode) => { document.documentElement.dataset.print = mode; paper(); window.print(); };
   byId("print-summary").addEventListener("click", () => print("summary"));
@@ -12,7 +13,7 @@
   if (wanted.has("paper")) { byId("paper").value = wanted.get("paper") === "Letter" ? "Letter" : "A4"; paper(); }
   let folded = [];
   const unfoldAll = () => {
-    const mode = document.documentElement.dataset.print;
+    const mode = document.documentElement.dataset.print || (inScore() ? "proof" : "everything");
     if (byId("printed-on")) byId("printed-on").textContent = "Printed on " + today() + ".";
     if (mode === "proof") return;
     for (const card of cards) if (mode !== "summary" || !data.passages[card.dataset.number].firm) fill(card);
@@ -20,6 +21,7 @@
   };
   window.addEventListener("beforeprint", unfoldAll);
   window.addEventListener("afterprint", () => {
+    if (!wanted.has("print")) delete document.documentElement.dataset.print;
     folded.forEach((d) => { d.open = false; });
     folded = [];
     for (const card of cards) if (!card.classList.contains("open")) empty(card);

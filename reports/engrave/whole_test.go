@@ -56,9 +56,9 @@ func TestASlimDrawingShowsTheSame(t *testing.T) {
 	require.Equal(t, shown(picture.SVG), shown(slimSVG))
 }
 
-// A whole score on pages has every measure once and in order, and every fingering sign that the document has: the
+// A whole score, system by system, has every measure once and in order, and every fingering sign that the document has: the
 // document is counted by itself, by its elements (MusicXML 4.0, `fingering`).
-func TestAScoreOnPagesIsWhole(t *testing.T) {
+func TestAWholeScoreIsWhole(t *testing.T) {
 	worker := newWorker(t, openPress(t))
 	for _, name := range []string{"op7-nocturne", "op3-1-scales", "op12-1-barcarolle"} {
 		data, err := os.ReadFile(shared.InProject("corpus", "demo", "scores", name+".musicxml"))
@@ -73,17 +73,16 @@ func TestAScoreOnPagesIsWhole(t *testing.T) {
 		}
 		sheet, err := Copy(data, CopyOptions{})
 		require.NoError(t, err)
-		score, err := worker.Score(context.Background(), sheet, PagesOptions{
-			Title: name, Width: 860, Height: 1200, Glyphs: &Glyphs{},
-		})
+		score, err := worker.Score(context.Background(), sheet, ScoreOptions{Title: name, Width: 860, Glyphs: &Glyphs{}})
 		require.NoError(t, err)
 		require.Empty(t, score.Missing)
 		require.Empty(t, score.Cut)
 		next, signs := 0, 0
-		for _, page := range score.Pages {
-			require.LessOrEqual(t, page.Height, 1200)
+		for _, system := range score.Systems {
+			require.Equal(t, score.Systems[0].Width, system.Width, "one scale")
 			drawing := etree.NewDocument()
-			require.NoError(t, drawing.ReadFromString(page.SVG))
+			require.NoError(t, drawing.ReadFromString(system.SVG))
+			require.Len(t, drawing.FindElements("//g[@data-y]"), 1)
 			for _, measure := range drawing.FindElements("//g[@data-m]") {
 				require.Equal(t, strconv.Itoa(next), measure.SelectAttrValue("data-m", ""))
 				left, right, found := strings.Cut(measure.SelectAttrValue("data-x", ""), " ")
@@ -100,7 +99,7 @@ func TestAScoreOnPagesIsWhole(t *testing.T) {
 		require.Equal(t, len(document.FindElement("//part").SelectElements("measure")), next)
 		require.Equal(t, wanted, signs)
 		if filepath.Base(name) == "op7-nocturne" {
-			require.Greater(t, len(score.Pages), 1)
+			require.Greater(t, len(score.Systems), 3)
 		}
 	}
 }
