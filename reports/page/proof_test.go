@@ -55,7 +55,7 @@ func TestTheWholeScorePrintsAsAProof(t *testing.T) {
 			if at+h > (297-27)*millimetre {
 				need, at = need+1, 0
 			}
-			at += h + 6*millimetre
+			at += h + 4*millimetre
 		}
 		require.LessOrEqual(t, pages, need, id)
 		require.GreaterOrEqual(t, pages, need-1, id)
