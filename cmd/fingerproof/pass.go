@@ -19,7 +19,6 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/4_services/review"
-	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
 	"fingerproof/rules/lint"
@@ -324,30 +323,6 @@ func whoseDigits(r *state.Result) string {
 		}
 	}
 	return strings.Join(parts, ", ")
-}
-
-// changesSince counts what differs from what was passed before, "" where nothing was or nothing does, and the warnings among
-// it that are new.
-func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) (said string, warnings int) {
-	if old == nil || old.Press != w.Press {
-		return "", 0
-	}
-	text, err := store.Text(old)
-	if err != nil {
-		return "", 0
-	}
-	changes := check.Compare(w, old, text).Changes
-	for i := range changes {
-		c := &changes[i]
-		if c.Kind == check.FindingNew && strings.Contains(" "+c.New, " "+lint.Warning.String()+" ") &&
-			!strings.Contains(" "+c.New, " decision-") { // what decisions lack is counted by itself
-			warnings++
-		}
-	}
-	if n := len(changes); n > 0 {
-		said = fmt.Sprintf("; %s from what was passed on %s", wording.Count(n, "change"), old.When)
-	}
-	return said, warnings
 }
 
 // withoutResults says why a piece has no results in the folder of a run: it cannot be worked on, or it was not run.

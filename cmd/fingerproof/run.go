@@ -114,6 +114,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	review.earlier = func(file string) []byte { return dir.Earlier("review/" + file) }
 	index := page.NewIndex(job.Collection)
 	rest := &restOfRun{dir: dir, index: index, job: job, all: o.all}
+	var coming state.Counts
 	saidBefore := map[string]bool{} // that nothing says whose the digits of a piece are
 	o.saidBefore = func(piece string) bool { return saidBefore[piece] }
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
@@ -126,11 +127,14 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 			return writeEntry(dir, index, w.Piece.ID, page.FailedEntry(w.Piece, failed.Error(), before))
 		}
 		saidBefore[w.Piece.ID] = unattributed(dir, w.Piece.ID)
-		return writePiece(dir, index, w.Piece.ID, review.take(w.Piece.ID))
+		out := review.take(w.Piece.ID)
+		coming.Add(out.Index.Coming())
+		return writePiece(dir, index, w.Piece.ID, out)
 	})
 	if err != nil {
 		return err
 	}
+	t.coming = coming
 	rest.upTo("")
 	whole, err := rest.with(t)
 	if err != nil {

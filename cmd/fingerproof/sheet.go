@@ -119,6 +119,9 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 		title, wording.Count(len(passages), "passage"), w.Policy.Title(), w.Result.Summary.Hand)
 	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s%s --by INITIALS --sheet %s\n", w.Piece.ID, options, sheetName(passages))
 	b.WriteString(sheetKey)
+	if slices.ContainsFunc(w.Result.Asked, func(a state.Asked) bool { return a.Cause == state.CauseBeside }) {
+		b.WriteString("Digits that changed with what is decided beside them are named; of the others nothing is said: they are as they were\nbefore anything was decided.\n")
+	}
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
 		at[w.Result.Notes[i].N] = &w.Result.Notes[i]

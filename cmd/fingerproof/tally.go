@@ -31,8 +31,9 @@ type tally struct {
 	failed  []string
 	asked   [2]int // pieces of which nothing says whose the digits in the text are, and the notes they stand at
 	asking  []string
-	lone    bool // there is no manifest that could say it
-	taken   int  // pieces whose findings were taken from earlier results
+	lone    bool         // there is no manifest that could say it
+	coming  state.Counts // found of digits that are suggested, as soon as they are taken
+	taken   int          // pieces whose findings were taken from earlier results
 	status  int
 }
 
@@ -277,6 +278,9 @@ func (t *tally) close(more string) error {
 	said := total.String()
 	if total.Counts.Total() > 0 {
 		said = "findings: " + said // one severity is a note, too
+	}
+	if t.coming.Total() > 0 {
+		said += "; of suggested digits, once they are taken: " + t.coming.String()
 	}
 	fmt.Fprintf(t.env.Stderr, "%s, %s; %s; %d failed%s\n",
 		wording.Count(total.Pieces, "piece"), wording.Count(t.notes, "note"), said, total.Failed, more)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"slices"
 )
 
 // The head of a page of an earlier run stands between these.
@@ -45,8 +46,20 @@ func Moved(why, before string) []byte {
 // passedState is where the page of a piece says whether it is passed for press.
 var passedState = regexp.MustCompile(`(<span data-passed>)[^<]*(</span>)`)
 
-// PassedSince says in the page of a piece by whom and when it was passed, as it stands there.
+// framed is how a digit is drawn that differed from what was passed, framesKey what says so above the score.
+var (
+	framed    = regexp.MustCompile(`(class="[^"]*\bfing\b[^"]*) altered\b`)
+	framesKey = regexp.MustCompile(`<span data-changed>[^<]*</span> ?`)
+)
+
+// PassedSince says in the page of a piece by whom and when it was passed, as it stands there: nothing on it differs any more
+// from what was last passed, so no digit of the score is framed.
 func PassedSince(html []byte, by, when string) []byte {
 	said := template.HTMLEscapeString("passed for press: " + Passed{By: by, When: when}.words())
-	return passedState.ReplaceAll(html, []byte("${1}"+said+"${2}"))
+	html = passedState.ReplaceAll(html, []byte("${1}"+said+"${2}"))
+	from, to := bytes.Index(html, []byte(scoreBegins)), bytes.Index(html, []byte(scoreEnds))
+	if from < 0 || to < from {
+		return html
+	}
+	return slices.Concat(framesKey.ReplaceAll(html[:from], nil), framed.ReplaceAll(html[from:to], []byte("${1}")), html[to:])
 }

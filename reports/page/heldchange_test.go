@@ -35,6 +35,7 @@ func TestTheFirstFingerOfAChangeAloneIsAnotherFingering(t *testing.T) {
 	press(t, ctx, finger)
 	require.Equal(t, finger, text(t, ctx, key+`.querySelector("b").textContent`))
 	require.Contains(t, text(t, ctx, key+`.querySelector(".spoken").textContent`), "changed from "+before)
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(key+`.click()`, nil))) // the mark has gone on
 	press(t, ctx, finger)
 	require.Contains(t, text(t, ctx, said), "already, by what you chose", "the same key again changes nothing, and costs nothing")
 	press(t, ctx, "a")
@@ -66,7 +67,7 @@ func TestTheLineSpeaksOfTheNoteAndTheMeasureLeadsToItsPassage(t *testing.T) {
 	require.Contains(t, text(t, ctx, said), "is judged in passage", "asked for once more")
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(`document.querySelector("#p`+number+` .row").click(); document.querySelector("#p`+number+`").scrollIntoView()`, nil)))
 	press(t, ctx, "a")
-	require.Contains(t, text(t, ctx, said), "Arrows go from note to note")
+	require.Contains(t, text(t, ctx, said), "arrows go from note to note")
 	for range 2 {
 		press(t, ctx, "ArrowRight")
 		require.Equal(t, text(t, ctx, `(() => { const n = `+theData+`.notes[document.activeElement.dataset.note]; return "m. " + n.m + ", beat " + n.b + ", " + n.p; })()`),

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
@@ -27,6 +28,8 @@ type Index struct {
 	InFiles                              map[string]int
 	OpenDigits                           int
 	Severities                           state.Counts
+	Coming                               state.Counts // found of suggested digits, as soon as they are taken
+	Print                                inPrint
 	Failed                               int
 	Earlier, Waiting                     int // pieces as an earlier run left them, and those that no run has worked on
 	Overview                             template.HTML
@@ -56,6 +59,82 @@ type row struct {
 	Rules, Reasons, Whose         string
 	By, InFiles, Passed           string // editors with their digits, with their decisions; the last pass
 	Decisions, OpenDigits         int
+	Coming                        state.Counts // found of suggested digits, as soon as they are taken
+	Print                         inPrint
+}
+
+// inPrint says of every note with a digit in print whose it is: each is one of these.
+type inPrint struct{ Text, Decided, Carried, Open int }
+
+func (p *inPrint) add(o inPrint) {
+	p.Text, p.Decided, p.Carried, p.Open = p.Text+o.Text, p.Decided+o.Decided, p.Carried+o.Carried, p.Open+o.Open
+}
+
+// String says it in words; what there is none of is left out.
+func (p inPrint) String() string {
+	var parts []string
+	for _, k := range []struct {
+		n    int
+		said string
+	}{
+		{p.Text, "%d in the text"}, {p.Decided, "%d decided"},
+		{p.Carried, "%d following from digits that stand where the passage returns"}, {p.Open, "%d open"},
+	} {
+		if k.n > 0 {
+			parts = append(parts, fmt.Sprintf(k.said, k.n))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// PrintWords says whose the digits in print are; "" where pieces were run by a program that did not keep it.
+func (i *Index) PrintWords() string {
+	if p := i.Print; p.Text+p.Decided+p.Carried+p.Open != i.Printed {
+		return ""
+	}
+	return i.Print.String()
+}
+
+// printOf says whose the digits in print of a piece are.
+func (m *Material) printOf() (out inPrint) {
+	open := map[int]bool{}
+	for _, n := range m.Open {
+		open[n] = true
+	}
+	for i := range m.Result.Notes {
+		switch n := &m.Result.Notes[i]; {
+		case !n.Printed:
+		case open[n.N]:
+			out.Open++
+		case n.Responsibility == score.Editor && n.Agent != "":
+			out.Decided++
+		case n.Responsibility == score.Editor && !standsInText(n):
+			out.Carried++
+		default:
+			out.Text++
+		}
+	}
+	return out
+}
+
+// standsInText says that the text itself has a digit at a note.
+func standsInText(n *state.Note) bool {
+	return slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly })
+}
+
+// coming counts what lint finds of suggested digits as soon as they are taken.
+func (m *Material) coming() (out state.Counts) {
+	met := map[string]bool{}
+	for i := range m.Passages {
+		for k := range m.Passages[i].IfTaken {
+			f := &m.Passages[i].IfTaken[k]
+			if name := thenMark(f); !met[name] {
+				met[name] = true
+				out.Add(state.CountsOf([]state.Finding{{Severity: f.Severity}}))
+			}
+		}
+	}
+	return out
 }
 
 // rowPassage is what the index knows of a passage.
@@ -135,6 +214,8 @@ func (i *Index) Add(e *Entry) {
 		i.OutOfReach+of.OutOfReach
 	i.Settled, i.Passed, i.OpenDigits = i.Settled+of.Settled, i.Passed+of.Passed, i.OpenDigits+of.OpenDigits
 	i.Carried += of.Carried
+	i.Coming.Add(of.Coming)
+	i.Print.add(of.Print)
 	i.Earlier += of.Earlier
 	if i.InFiles == nil {
 		i.InFiles = map[string]int{}
@@ -197,6 +278,9 @@ func (i *Index) take(m *Material) {
 			Number: p.Number, Weight: p.Weight, Quiet: len(p.Open) == 0 && p.Redistribution < 0, Findings: len(p.Findings),
 		})
 	}
+	w.Coming, w.Print = m.coming(), m.printOf()
+	i.Coming.Add(w.Coming)
+	i.Print.add(w.Print)
 	w.By, w.InFiles, w.Passed, w.OpenDigits = m.decidedBy(), inFiles(m.InFiles), m.passedWords(), len(m.Open)
 	if i.InFiles == nil {
 		i.InFiles = map[string]int{}
@@ -237,6 +321,9 @@ func sorted(words []string) string {
 	slices.Sort(words)
 	return strings.Join(slices.Compact(words), " ")
 }
+
+// Coming counts what lint finds of suggested digits of a piece as soon as they are taken.
+func (e *Entry) Coming() state.Counts { return e.Of.Coming }
 
 // FailedEntry gives what the index takes from a piece that could not be worked on; before leads to its page of an earlier
 // run, "" where there is none.

@@ -57,6 +57,9 @@ type Material struct {
 	InFiles map[string]int
 	// Again says why notes are asked, or asked again, beside what is decided.
 	Again map[int]*state.Asked
+	// AtFirst are the fingers of every note as they were suggested before anything was decided; nil where none is asked beside
+	// decided ones.
+	AtFirst [][]int
 	// Passed is when the piece was last passed for press, and by whom; zero where it never was.
 	Passed Passed
 	// Changes are the differences to what was last passed for press.
@@ -187,7 +190,7 @@ func factsOf(w *pipeline.PieceRun, figures *review.Figures) *Material {
 	for i := range w.Score.Measures {
 		m.Numbers = append(m.Numbers, w.Score.Measures[i].Number)
 	}
-	m.Again = askedAgain(w.Result)
+	m.Again, m.AtFirst = askedAgain(w.Result), w.AtFirst()
 	m.InFiles, m.Entries = map[string]int{}, map[string]string{}
 	at := map[string]heldData{} // by the place of the entry
 	for i := range w.Decisions {

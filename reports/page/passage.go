@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/effort"
@@ -192,17 +193,17 @@ func (m *Material) askedFor(p *review.Passage) (out []string, again bool) {
 	since := m.changedSince(p)
 	for _, n := range p.Notes {
 		asked := m.Again[n]
-		if asked == nil || asked.Cause == state.CauseBeside && m.queried(p) || slices.Contains(out, asked.Said) || asked.Cause == state.CauseBeside && since != nil {
-			continue // a change with a known cause needs no guess
+		if asked == nil || asked.Cause == state.CauseBeside || slices.Contains(out, asked.Said) {
+			continue // what stands beside decided digits is told by what has changed with them
 		}
-		again = again || asked.Cause != state.CauseBeside
+		again = true
 		out = append(out, asked.Said)
 	}
 	if out = append(out, since...); len(out) == 0 && m.queried(p) {
 		return []string{"a query there is not answered"}, again
 	}
 	if len(out) == 0 {
-		out = m.newSince(p)
+		out = m.otherThanAtFirst(p)
 	}
 	return out, again
 }
@@ -217,12 +218,16 @@ func (m *Material) changedSince(p *review.Passage) (out []string) {
 	if p.Redistribution >= 0 {
 		return nil
 	}
+	on := ""
+	if m.Passed.When != "" {
+		on = " on " + m.Passed.When // it may have been passed once more
+	}
 	for i := range m.Changes {
 		c := &m.Changes[i]
 		if c.Cause == "" || !slices.Contains(p.Doubts, c.N) && !slices.Contains(p.Open, c.N) {
 			continue
 		}
-		said := "its fingering, or what prints of it, has changed since the piece was passed; the cause: " + c.Cause
+		said := "its fingering, or what prints of it, has changed since the piece was passed" + on + "; the cause: " + c.Cause
 		if !slices.Contains(out, said) {
 			out = append(out, said)
 		}
@@ -230,44 +235,39 @@ func (m *Material) changedSince(p *review.Passage) (out []string) {
 	return out
 }
 
-// newSince says why digits are asked in a piece in which others are decided, where nothing tells it: that nobody has said
-// anything of them, and what is decided beside them.
-func (m *Material) newSince(p *review.Passage) []string {
-	if p.Redistribution >= 0 || len(p.Doubts) == 0 && len(p.Open) == 0 || len(m.InFiles) == 0 {
+// mostOtherNamed is how many digits are named that are suggested otherwise than at first.
+const mostOtherNamed = 6
+
+// otherThanAtFirst names the digits that a passage asks and that were suggested otherwise before anything was decided; nothing
+// where they are the same: what is decided beside them has not changed them.
+func (m *Material) otherThanAtFirst(p *review.Passage) []string {
+	if p.Redistribution >= 0 || len(m.InFiles) == 0 || m.AtFirst == nil {
 		return nil
 	}
-	if beside := m.decidedBeside(p); beside != "" {
-		return []string{"no decision gives these digits" + beside}
-	}
-	return nil // nothing says that it is new
-}
-
-// besideNotes is how many notes before and behind a passage are looked at for decided digits: what is decided there binds
-// the search, which fingers the notes between anew.
-const besideNotes = 8
-
-// decidedBeside says which decided digits lie in a passage or just before or behind it, "" where there is none: they may
-// have put its digits in doubt.
-func (m *Material) decidedBeside(p *review.Passage) string {
-	if len(p.Notes) == 0 {
-		return ""
-	}
-	near := slices.Concat(p.Notes, m.near(p, besideNotes))
-	slices.SortFunc(near, func(a, b int) int { return m.More[a].Rank - m.More[b].Rank })
-	var measures []string
-	for _, n := range near {
-		if number := m.number(m.look().notes.Of(n).MeasureIndex); m.More[n].By != "" && !slices.Contains(measures, number) {
-			measures = append(measures, number)
+	var said []string
+	more := 0
+	for _, i := range p.Notes {
+		n := m.look().notes.Of(i)
+		if n == nil || n.Finger == 0 || !slices.Contains(p.Doubts, i) && !slices.Contains(p.Open, i) || len(m.AtFirst[i]) == 0 {
+			continue
 		}
+		now, first := append([]int{n.Finger}, n.Substitution...), m.AtFirst[i]
+		if slices.Equal(now, first) {
+			continue
+		}
+		if len(said) == mostOtherNamed {
+			more++
+			continue
+		}
+		said = append(said, fmt.Sprintf("%s (m. %s, beat %s) %s → %s", n.Pitch, n.Measure, m.More[i].Beat, decision.Digits(first), decision.Digits(now)))
 	}
-	switch len(measures) {
-	case 0:
-		return ""
-	case 1:
-		return "; decided digits stand beside them, in m. " + measures[0] + ", and what lies between is worked out to fit those"
+	if len(said) == 0 {
+		return nil
 	}
-	return "; decided digits stand beside them, in mm. " + wording.List(measures) +
-		", and what lies between is worked out to fit those"
+	if more > 0 {
+		said = append(said, fmt.Sprintf("and %d more", more))
+	}
+	return []string{"what is suggested has changed with decisions beside it: " + strings.Join(said, "; ")}
 }
 
 // measureRange names measures as an editor does.

@@ -17,13 +17,19 @@ import (
 func TestAPageIsToldThatItsPieceWasPassed(t *testing.T) {
 	m := page.Of(demoRun(t, "op7-nocturne"), "passed")
 	m.Passages = append(m.Passages, review.Passage{Number: 900, Redistribution: -1})
+	m.Score.Systems = []string{`<svg class="engraving"><g class="fing asked altered" data-startid="#n1"></g></svg>`}
+	m.Changes = []page.Change{{N: 1, Cause: "decisions"}}
 	html, err := page.Piece(m)
 	require.NoError(t, err)
 	require.NotContains(t, string(html), `"notes":null`)
+	require.Contains(t, string(html), `class="fing asked altered"`)
+	require.Contains(t, string(html), "A frame: differs from what was last passed")
 	require.Contains(t, string(html), "<span data-passed>not yet</span>")
 	html = page.PassedSince(html, "AB", "2026-03-01")
 	require.NotContains(t, string(html), "<span data-passed>not yet</span>")
-	require.Equal(t, 2, strings.Count(string(html), "passed for press: 2026-03-01 by AB"), "in its head, and among its facts")
+	require.Equal(t, 3, strings.Count(string(html), "passed for press: 2026-03-01 by AB"), "in its head, above its score, and among its facts")
+	require.Contains(t, string(html), `class="fing asked"`, "it stands as it was passed")
+	require.NotContains(t, string(html), "A frame: differs")
 }
 
 // In a piece that stands as it was passed nothing is called open but what would print: a finding on which nobody has said a

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"fingerproof/pipeline/3_records/state"
@@ -66,7 +67,11 @@ type pieceView struct {
 	ScorePages     template.HTML
 	ScoreSum       string
 	By, Passed     string
-	Personal       string // how many personal choices there are, "" for none
+	NamesChanged   bool         // digits that what is decided beside them has changed are named
+	Coming         state.Counts // found of suggested digits, as soon as they are taken
+	PassedOn       string       // the day on which it was last passed
+	Framed         bool         // digits differ from what was passed then
+	Personal       string       // how many personal choices there are, "" for none
 	PersonalFile   string
 }
 
@@ -109,7 +114,9 @@ func Piece(m *Material) ([]byte, error) {
 	v.Judge = m.passageViews()
 	v.Cards = cards(v.Judge)
 	v.Overview, v.Kinds, v.Groups = m.course(v.Judge), kinds(v.Judge), m.groups()
-	v.By, v.Passed = m.decidedBy(), m.passedWords()
+	v.By, v.Passed, v.PassedOn = m.decidedBy(), m.passedWords(), m.Passed.When
+	v.Coming, v.NamesChanged = m.coming(), m.AtFirst != nil
+	v.Framed = slices.ContainsFunc(m.Changes, func(c Change) bool { return c.N >= 0 })
 	v.Personal, v.PersonalFile = m.Personal, PersonalFile(r.Piece)
 	if v.Score = m.Score; len(m.Score.Systems) > 0 {
 		v.ScorePages = template.HTML(scoreBegins + m.Score.drawing() + scoreEnds) //nolint:gosec // written by reports/engrave, text escaped

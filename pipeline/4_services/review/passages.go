@@ -84,6 +84,7 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 	for _, l := range lines {
 		out = append(out, doubtsOf(r, l, warned)...)
 	}
+	out = apartFromReturns(r.ByNumber(), out, lines, returns)
 	for i := range out {
 		for _, f := range ifTaken {
 			if slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(out[i].Doubts, n) }) {
@@ -398,14 +399,13 @@ func samePart(f state.Finding, p *Passage) bool {
 }
 
 // linkReturns lets a passage of doubts that brings back an earlier one be judged with it: every doubt of the later
-// one must correspond to a note of the earlier.
+// one must correspond to a note of the earlier, by one return or by several.
 func linkReturns(passages []Passage, returns []parallel.Return) {
-	type at struct{ of, place int } // of which return, and where in it
-	brings := map[int][]at{}        // by note, the returns that bring something back there, in their order
-	holding := make(map[int][]int)  // by note, the passages that hold it, in their order
+	brings := map[int][]inReturn{} // by note, the returns that bring something back there, in their order
+	holding := make(map[int][]int) // by note, the passages that hold it, in their order
 	for r := range returns {
 		for i, n := range returns[r].Later {
-			brings[n] = append(brings[n], at{r, i})
+			brings[n] = append(brings[n], inReturn{r, i})
 		}
 	}
 	for k := range passages {
@@ -416,7 +416,7 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 				r := &returns[b.of]
 				for _, j := range holding[r.First[b.place]] {
 					first := &passages[j]
-					if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, r) {
+					if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, brings, returns) {
 						later.ReturnOf, later.Kind = first.Number, r.Kind
 						first.ForReturns = true
 						first.IfTaken, later.IfTaken = append(first.IfTaken, later.IfTaken...), nil // taken with it
@@ -433,11 +433,13 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 	}
 }
 
-// covers reports whether a return brings every doubt of a passage back from a note of an earlier one.
-func covers(first, later *Passage, r *parallel.Return) bool {
+// inReturn is a place in a return: of which return, and where in it.
+type inReturn struct{ of, place int }
+
+// covers reports whether returns bring every doubt of a passage back from a note of an earlier one.
+func covers(first, later *Passage, brings map[int][]inReturn, returns []parallel.Return) bool {
 	for _, n := range later.Doubts {
-		k := slices.Index(r.Later, n)
-		if k < 0 || !slices.Contains(first.Notes, r.First[k]) {
+		if !slices.ContainsFunc(brings[n], func(b inReturn) bool { return slices.Contains(first.Notes, returns[b.of].First[b.place]) }) {
 			return false
 		}
 	}

@@ -126,5 +126,25 @@ func TestAReturnIsJudgedWithTheFirst(t *testing.T) {
 	passages := passagesOf(r, returns)
 	require.Equal(t, []int{0, 1}, []int{passages[0].ReturnOf, passages[1].ReturnOf})
 	r = toJudge(1, 17, 20)
-	require.Zero(t, passagesOf(r, returns)[1].ReturnOf, "a doubt outside the return is judged for itself")
+	passages = passagesOf(r, returns)
+	require.Len(t, passages, 3, "what comes again is not asked once more with what is new beside it")
+	require.Equal(t, []int{0, 1, 0}, []int{passages[0].ReturnOf, passages[1].ReturnOf, passages[2].ReturnOf})
+	require.Equal(t, []int{20}, passages[2].Doubts, "a doubt outside the return is judged for itself")
+	r.Notes[17].Finger = 2
+	passages = passagesOf(r, returns)
+	require.Len(t, passages, 2, "with another digit it is another question")
+	require.Equal(t, []int{17, 20}, passages[1].Doubts)
+	require.Zero(t, passages[1].ReturnOf)
+}
+
+// What comes again in two returns is one passage that is judged with the first all the same.
+func TestAPassageIsBroughtBackByTwoReturns(t *testing.T) {
+	r := toJudge(1, 5, 17, 21)
+	returns := []parallel.Return{
+		{Kind: parallel.Exact, First: []int{0, 1, 2, 3}, Later: []int{16, 17, 18, 19}},
+		{Kind: parallel.Exact, First: []int{4, 5, 6, 7}, Later: []int{20, 21, 22, 23}},
+	}
+	passages := passagesOf(r, returns)
+	require.Len(t, passages, 2)
+	require.Equal(t, 1, passages[1].ReturnOf)
 }

@@ -29,10 +29,25 @@ func TestLinkingReturnsMissesNone(t *testing.T) {
 			returns = append(returns, parallel.Return{First: first, Later: later})
 		}
 		want := slices.Clone(passages)
+		from := func(first *Passage, n int) bool { // a return brings a note back from a passage
+			for r := range returns {
+				for i, later := range returns[r].Later {
+					if later == n && slices.Contains(first.Notes, returns[r].First[i]) {
+						return true
+					}
+				}
+			}
+			return false
+		}
 		for k := range want {
 			for r := range returns {
+				if len(want[k].Doubts) == 0 {
+					continue
+				}
+				i := slices.Index(returns[r].Later, want[k].Doubts[0])
 				j := slices.IndexFunc(want[:k], func(first Passage) bool {
-					return first.Redistribution < 0 && first.ReturnOf == 0 && covers(&first, &want[k], &returns[r])
+					return i >= 0 && slices.Contains(first.Notes, returns[r].First[i]) && first.Redistribution < 0 && first.ReturnOf == 0 &&
+						!slices.ContainsFunc(want[k].Doubts, func(n int) bool { return !from(&first, n) })
 				})
 				if want[k].ReturnOf == 0 && j >= 0 && len(want[k].Doubts) > 0 && want[k].Redistribution < 0 {
 					want[k].ReturnOf, want[j].ForReturns = want[j].Number, true

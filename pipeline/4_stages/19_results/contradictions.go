@@ -116,8 +116,7 @@ func addAsked(in *Input, r *state.Result, open map[int]bool) {
 			for _, m := range []int{0, -1, 1} {
 				if d := decided[place{l, in.Score.Notes[n].Measure + m}]; d != nil {
 					add(n, state.CauseBeside, fmt.Sprintf(
-						"nobody has decided these yet; %s decided digits beside them on %s (%s), and they may have changed with those",
-						d.By, d.When, d.Place()))
+						"nobody has decided these yet; %s decided digits beside them on %s (%s)", d.By, d.When, d.Place()))
 					break
 				}
 			}

@@ -394,9 +394,12 @@ func yes(b bool) string {
 	return "no"
 }
 
+// Undecided is whose a digit is that nobody has decided, in changes of responsibility.
+const Undecided = "open"
+
 func open(s string) string {
 	if s == "" {
-		return "open"
+		return Undecided
 	}
 	return s
 }

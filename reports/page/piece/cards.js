@@ -194,8 +194,9 @@
     const saidBefore = [before && (before.verb === "query" ? before.why : before.asks), ...foundIn(number).map((f) => standing(f) && standing(f).why)];
     const why = typed, ofDigits = !(verb === "take" || verb === "amend") || !saidBefore.includes(typed);
     if (verb === "amend" && !preview[number] && !passage.handover) {
-      say("Arrows go from note to note, 1 to 5 choose a finger; then a keeps it.");
-      return standOn(card, card.querySelector(".finger.doubt:not(:disabled)") || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"), true);
+      const first = card.querySelector(".finger.doubt:not(:disabled)"), key = first || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"), note = key && data.notes[key.dataset.note];
+      say((note ? "The mark is on " + note.p + " (m. " + note.m + ", beat " + note.b + ")" + (first ? ", the first in doubt" : "") + ". " : "") + "1 to 5 choose its finger and go on to the next note; arrows go from note to note, Home to the first; then a keeps it.");
+      return standOn(card, key, true);
     }
     const found = foundIn(number).filter((f) => data.findings[f].notes);
     // What is taken already is not taken twice: the key goes on.
@@ -322,9 +323,33 @@
     if (note.l) box.append(signField(card, key, String(now).includes("-") ? now : note.r || String(now)));
     box.hidden = false;
     box.dataset.note = id;
+    frameNote(card, id);
     if (focus) key.focus({ preventScroll: true });
     key.scrollIntoView({ block: "nearest", inline: "nearest" });
     keepInView(card, id, box);
+  }
+
+  // The note on which the mark stands has a frame in the notation, too: its head, and its digit where one is drawn.
+  function frameNote(card, id) {
+    for (const old of document.querySelectorAll(".mark-frame")) old.remove();
+    for (const drawing of [card, byId("pages")]) {
+      for (const sign of drawing ? drawing.querySelectorAll('.fing[data-startid="#n' + id + '"], [data-id="n' + id + '"]') : []) {
+        const drawn = sign.querySelector(".notehead") || sign, box = drawn.getBBox ? drawn.getBBox() : { width: 0 }, room = 90;
+        if (!box.width) continue;
+        const frame = document.createElementNS(svgNS, "rect");
+        for (const [key, value] of Object.entries({ class: "mark-frame", x: box.x - room, y: box.y - room, width: box.width + 2 * room, height: box.height + 2 * room, rx: room })) frame.setAttribute(key, value);
+        drawn.parentNode.insertBefore(frame, drawn);
+      }
+    }
+  }
+
+  // From the note that was given a finger by its key the mark goes on to the next, as a row of digits is keyed.
+  function goOn(card, key) {
+    const all = [...card.querySelectorAll(".finger:not(:disabled):not(.given)")], next = all[all.indexOf(key) + 1];
+    if (!next) return;
+    const said = byId("said").textContent, note = data.notes[next.dataset.note];
+    choose(card, next, true);
+    say(said + " The mark is on " + note.p + " (m. " + note.m + ", beat " + note.b + ") now.");
   }
 
   // The choices are brought above what lies over the page's end, with the music of the note where both find room.
@@ -392,7 +417,7 @@
     // Another voice on the same key has the same finger.
     if (note.v && data.notes[note.v] && !data.notes[note.v].g) { if (fingers[id]) fingers[note.v] = fingers[id]; else delete fingers[note.v]; }
     if (Object.keys(fingers).length) preview[number] = fingers; else delete preview[number];
-    if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; past.push([JSON.stringify(state), here]); delete state.decided[mark(number)]; keep(); }
+    if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; begin(); delete state.decided[mark(number)]; keep(); }
     draw();
     choose(card, key, false);
     const stood = (n) => String((before && before[n]) || suggestedAt(n)), stands = (n) => String(fingers[n] || suggestedAt(n));

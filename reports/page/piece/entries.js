@@ -88,7 +88,7 @@
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
     // What lint finds once the digits are decided so, and nobody has answered.
     const then = (p.then || []).filter((f) => !standing(f) && !data.findings[f].speaks.some(handedNow) && data.findings[f].speaks.every((n) => !(n in (fingers || {})) || asGiven(n, fingers[n])));
-    const unanswered = named.filter((f) => !standing(f) && !byDigits(f)).length + then.length;
+    const unanswered = named.filter((f) => !standing(f) && !byDigits(f)).length + then.filter((f) => !waits(f)).length;
     const stale = named.filter((f) => data.findings[f].entry), live = named.filter((f) => !data.findings[f].entry);
     const ofFindings = (v) => live.map((f) => entry(v, "finding", { rule: quote(data.findings[f].rule), why: reason }, data.findings[f].notes.map((n) => [n, ""]), p)).join("");
     const rolls = (v, more) => rollEntries(p, v, more, reason);

@@ -69,9 +69,23 @@
     return who && who !== mine ? who : "";
   }
 
+  // What lint finds only once digits are taken can be let stand before: the reason waits, and the finding stands as soon as it comes.
+  const waits = (fingerprint) => (state.promised || {})[fingerprint];
+  function ahead(fingerprint) {
+    const finding = data.findings[fingerprint];
+    return !!finding && !!finding.then && !comes(fingerprint) && !state.decided[mark(finding.then)] && !finding.speaks.some(handedNow);
+  }
+  function keepPromises() {
+    for (const [f, why] of Object.entries(state.promised || {})) {
+      if (!data.findings[f]) delete state.promised[f];
+      else if (comes(f) && !standing(f)) state.findings[f] = Object.assign(letEntry(f, why), { promised: true });
+      else if (!comes(f) && (standing(f) || {}).promised) delete state.findings[f];
+    }
+  }
+
   // All of some findings at once, in one step that undo takes back.
   function letAll(list, why, reason) {
-    const open = list.filter((f) => !standing(f) && data.findings[f].notes && comes(f));
+    const open = list.filter((f) => !standing(f) && data.findings[f].notes && (comes(f) || ahead(f) && !waits(f)));
     // What stands already gets the reason that is written now.
     const otherwise = list.filter((f) => why && standing(f) && !standing(f).out && !standing(f).put && standing(f).why !== why && !standing(f).prints);
     if (!open.length && otherwise.length) return change(() => { for (const f of otherwise) state.findings[f] = letEntry(f, why); }, "The reason of " + plural(otherwise.length, "finding") + " is changed.");
@@ -79,7 +93,10 @@
     const theirs = open.map(othersEntry).find(Boolean);
     if (theirs) return say("Entries stand in the file of " + theirs + ": write these initials to take them out.");
     if (!why && !open.every((f) => data.findings[f].entry)) { ask(reason, () => letAll(list, reason.value.trim(), reason)); return say("Findings stand only with a reason: write it, then press Enter. It goes to " + reasonFor(open) + "."); }
-    change(() => { for (const f of open) state.findings[f] = letEntry(f, why); }, open.every((f) => data.findings[f].entry) ? plural(open.length, "entry").replace("entrys", "entries") + " taken out when you save." : reasonFor(open) + " let stand.");
+    const later = open.filter((f) => !comes(f));
+    change(() => {
+      for (const f of open) if (comes(f)) state.findings[f] = letEntry(f, why); else state.promised = Object.assign({}, state.promised, { [f]: why });
+    }, later.length ? reasonFor(open) + " let stand; " + later.length + " of them as soon as the digits are taken." : open.every((f) => data.findings[f].entry) ? plural(open.length, "entry").replace("entrys", "entries") + " taken out when you save." : reasonFor(open) + " let stand.");
   }
   function putAll(list) {
     const open = list.filter((f) => !standing(f) && data.findings[f].put);
@@ -129,10 +146,15 @@
 
   function drawGroups() {
     for (const group of groups) {
-      const list = ((data.groups || {})[group.dataset.rule] || []).filter(comes), done = list.filter(standing).length;
+      const list = ((data.groups || {})[group.dataset.rule] || []).filter((f) => comes(f) || ahead(f)), answered = (f) => standing(f) || waits(f), done = list.filter(answered).length;
       group.hidden = !list.length;
-      if (!group.dataset.rule) group.querySelector(".words").textContent = plural(list.filter((f) => !standing(f)).length || list.length, "finding") + " that no other is like";
-      for (const line of group.querySelectorAll(".one-of")) { line.hidden = !comes(line.dataset.finding); line.classList.toggle("answered", !!standing(line.dataset.finding)); }
+      if (!group.dataset.rule) group.querySelector(".words").textContent = plural(list.filter((f) => !answered(f)).length || list.length, "finding") + " that no other is like";
+      for (const line of group.querySelectorAll(".one-of")) {
+        const f = line.dataset.finding, early = ahead(f);
+        line.hidden = !comes(f) && !early;
+        line.classList.toggle("answered", !!answered(f));
+        line.classList.toggle("ahead", early);
+      }
       const label = group.querySelector(".state");
       group.classList.toggle("done", done === list.length);
       group.classList.toggle("idle", group.dataset.rule === "gone"); // it asks nothing

@@ -13,7 +13,8 @@
     if (picked >= 0 && /^[1-5]$/.test(event.key)) { event.preventDefault(); return redigit(picked, Number(event.key)); }
     if (box && !box.hidden && /^[1-5]$/.test(event.key)) {
       event.preventDefault();
-      return current(() => touch(card, card.querySelector('.finger[data-note="' + box.dataset.note + '"]'), Number(event.key)));
+      const key = card.querySelector('.finger[data-note="' + box.dataset.note + '"]');
+      return current(() => { if (touch(card, key, Number(event.key)) !== false) goOn(card, key); });
     }
     if (event.target.matches(".finger") && ["ArrowDown", "ArrowUp", "Home", "End"].includes(event.key)) {
       const all = [...card.querySelectorAll(".finger:not(:disabled)")], at = all.indexOf(event.target), doubt = (k) => k.classList.contains("doubt");

@@ -78,7 +78,7 @@
       scaled.setAttribute("font-family", "Times, serif");
       moved.setAttribute("transform", "translate(400, 400)");
       const copy = system.cloneNode(true);
-      for (const drawn of copy.querySelectorAll(".judged-bar, .stand-band")) drawn.remove(); // they belong to the whole score
+      for (const drawn of copy.querySelectorAll(".judged-bar, .stand-band, .mark-frame")) drawn.remove(); // they belong to the whole score
       moved.append(copy);
       scaled.append(moved);
       svg.append(scaled);

@@ -9,12 +9,16 @@
   // What is decided: by passage number, and by fingerprint of a finding. The store can be missing (a browser may refuse it); then
   // decisions last as long as the page.
   let state = { decided: {}, findings: {} };
-  const past = []; // states, each with the passage at which it was left
+  // What undo takes back, step by step: what stood under the keys that a step changed, and the passage at which it was left. It is
+  // kept as long as what is decided, for the run whose questions were answered.
+  let past = [], begun = null;
+  const mostSteps = 300, sections = ["decided", "findings", "promised"];
   const store = {
     get(key) { try { return localStorage.getItem(key); } catch { return null; } },
     set(key, value) { try { localStorage.setItem(key, value); return true; } catch { return false; } },
   };
   try { state = Object.assign(state, JSON.parse(store.get(data.key)) || {}); } catch { /* not ours */ }
+  try { const kept = JSON.parse(store.get(data.key + "/undo")); if (kept && kept.run === data.run) past = kept.past; } catch { /* not ours */ }
   byId("initials").value = store.get("fingerproof/initials") || "";
 
   const say = (text) => { byId("said").textContent = text; };
@@ -98,8 +102,25 @@
   const rolledHere = (p, decision, f) => (decision.rolled || decision.verb).startsWith("roll") && /grip|span|reach/.test(data.findings[f].rule) && (p.rolls || []).some((r) => data.findings[f].notes.some((n) => r.n.includes(n)));
   const judged = (card) => !!decisionOn(card.dataset.number);
 
+  // A step begins: what changes until it is kept is undone together.
+  function begin() { begun = [JSON.stringify(state), here]; }
+  function endStep() {
+    if (!begun) return;
+    const was = JSON.parse(begun[0]), step = { at: begun[1] };
+    begun = null;
+    for (const section of sections) {
+      const old = was[section] || {}, now = state[section] || {};
+      for (const key of new Set([...Object.keys(old), ...Object.keys(now)])) {
+        if (JSON.stringify(old[key]) !== JSON.stringify(now[key])) (step[section] = step[section] || {})[key] = old[key] === undefined ? null : old[key];
+      }
+    }
+    if (!sections.some((section) => step[section])) return;
+    past = [...past, step].slice(-mostSteps);
+    store.set(data.key + "/undo", JSON.stringify({ run: data.run, past }));
+  }
+
   function change(act, message) {
-    past.push([JSON.stringify(state), here]);
+    begin();
     act();
     keep();
     say(message);
@@ -107,8 +128,10 @@
 
   function keep() {
     reach();
+    keepPromises();
     renewPrints();
     stamp();
+    endStep();
     const done = cards.filter(judged), marksOf = (list) => list.map((card) => mark(card.dataset.number));
     Object.assign(state, { run: data.run, judged: marksOf(done), saved: marksOf(done.filter(isSaved)) }); // for the index
     const kept = store.set(data.key, JSON.stringify(state));
@@ -118,9 +141,16 @@
 
   function undo() {
     asked = null;
-    if (!past.length) return say(Object.keys(state.decided).length + Object.keys(state.findings).length ? "Nothing to undo since the page was opened: what was decided before is taken back by x, in its passage or on its digit." : "Nothing to undo.");
-    const [was, at] = past.pop();
-    state = JSON.parse(was);
+    if (!past.length) return say(Object.keys(state.decided).length + Object.keys(state.findings).length ? "Nothing to undo that was decided since the last run: what is older is taken back by x, in its passage or on its digit." : "Nothing to undo.");
+    const step = past[past.length - 1], at = step.at;
+    past = past.slice(0, -1);
+    for (const section of sections) {
+      for (const [key, old] of Object.entries(step[section] || {})) {
+        if (!state[section]) state[section] = {};
+        if (old === null) delete state[section][key]; else state[section][key] = old;
+      }
+    }
+    store.set(data.key + "/undo", JSON.stringify({ run: data.run, past }));
     keep();
     if (at >= 0) go(at);
     say("Undone.");

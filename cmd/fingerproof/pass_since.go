@@ -1,0 +1,111 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_services/passed"
+	"fingerproof/pipeline/6_checks/check"
+	"fingerproof/rules/lint"
+)
+
+// changesSince counts what differs from what was passed before, "" where nothing was or nothing does, and the warnings among
+// it that are new.
+func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) (said string, warnings int) {
+	if old == nil || old.Press != w.Press {
+		return "", 0
+	}
+	text, err := store.Text(old)
+	if err != nil {
+		return "", 0
+	}
+	changes := check.Compare(w, old, text).Changes
+	for i := range changes {
+		c := &changes[i]
+		if c.Kind == check.FindingNew && strings.Contains(" "+c.New, " "+lint.Warning.String()+" ") &&
+			!strings.Contains(" "+c.New, " decision-") { // what decisions lack is counted by itself
+			warnings++
+		}
+	}
+	if len(changes) > 0 {
+		printed := map[int]bool{}
+		for i := range w.Result.Notes {
+			printed[w.Result.Notes[i].N] = w.Result.Notes[i].Printed
+		}
+		said = "; since it was passed on " + old.When + ": " + countedChanges(changes, printed)
+	}
+	return said, warnings
+}
+
+// countedChanges counts changes by what a reader of the page would see of them, each note once: notes; digits in print; fingers
+// that do not print. That a digit which stays as it was is decided now changes nothing on the page, and is counted apart.
+func countedChanges(changes []check.Change, printed map[int]bool) string {
+	const (
+		note = iota
+		inPrint
+		unprinted
+		decided
+		reopened
+		credited
+		finding
+		other
+	)
+	var counts [other + 1]int
+	as := map[int]int{} // by note, the gravest of its changes
+	for i := range changes {
+		c, kind := &changes[i], other
+		switch c.Kind {
+		case check.Text, check.NoteAdded, check.NoteMissing:
+			kind = note
+		case check.Printed:
+			kind = inPrint
+		case check.Fingers, check.Hand:
+			if kind = unprinted; printed[c.N] {
+				kind = inPrint
+			}
+		case check.Whose:
+			switch {
+			case c.Old == check.Undecided:
+				kind = decided
+			case c.New == check.Undecided:
+				kind = reopened
+			default:
+				kind = credited
+			}
+		case check.FindingNew, check.FindingGone, check.FindingLetStand:
+			kind = finding
+		}
+		if kind >= finding || c.N < 0 {
+			counts[kind]++
+			continue
+		}
+		// A note that is another one and its digit are two things that a reader sees.
+		if before, met := as[c.N]; met && before != note {
+			if before <= kind {
+				continue
+			}
+			counts[before]--
+		}
+		as[c.N] = kind
+		counts[kind]++
+	}
+	var parts []string
+	for kind, words := range [...][2]string{
+		note: {"1 note changed", "%d notes changed"}, inPrint: {"1 printed digit changed", "%d printed digits changed"},
+		unprinted: {"1 finger that does not print changed", "%d fingers that do not print changed"},
+		decided:   {"1 digit newly decided as it was", "%d digits newly decided as they were"},
+		reopened:  {"1 digit open again as it was", "%d digits open again as they were"},
+		credited:  {"1 digit now another’s", "%d digits now another’s"},
+		finding:   {"1 finding come, gone or let stand", "%d findings come, gone or let stand"},
+		other:     {"1 change more", "%d changes more"},
+	} {
+		switch n := counts[kind]; {
+		case n == 1:
+			parts = append(parts, words[0])
+		case n > 1:
+			parts = append(parts, fmt.Sprintf(words[1], n))
+		}
+	}
+	return strings.Join(parts, ", ")
+}

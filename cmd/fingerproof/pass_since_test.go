@@ -1,0 +1,23 @@
+package main
+
+import (
+	"testing"
+
+	"fingerproof/pipeline/6_checks/check"
+
+	"github.com/stretchr/testify/require"
+)
+
+// One corrected note whose digit is printed now, and digits of which only the state is another: three things, and not the sum
+// of all lines.
+func TestChangesAreCountedByWhatAReaderSees(t *testing.T) {
+	changes := []check.Change{
+		{Kind: check.Text, N: 4}, {Kind: check.Fingers, N: 4}, {Kind: check.Printed, N: 4}, {Kind: check.Whose, N: 4, Old: check.Undecided, New: "editor:AB"},
+		{Kind: check.Whose, N: 5, Old: check.Undecided, New: "editor:AB"},
+		{Kind: check.Whose, N: 6, Old: check.Undecided, New: "editor:AB"},
+		{Kind: check.Fingers, N: 7}, {Kind: check.Whose, N: 7, Old: check.Undecided, New: "editor:AB"},
+		{Kind: check.FindingGone, N: -1}, {Kind: check.NoteMissing, N: -1}, {Kind: check.NoteMissing, N: -1},
+	}
+	require.Equal(t, "3 notes changed, 1 printed digit changed, 1 finger that does not print changed, "+
+		"2 digits newly decided as they were, 1 finding come, gone or let stand", countedChanges(changes, map[int]bool{4: true, 5: true}))
+}
