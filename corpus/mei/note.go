@@ -60,7 +60,11 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	}
 	switch {
 	case ev.kind == "rest":
-		with(out, made(e, "rest", "measure", yes(ev.whole)))
+		rest := made(e, "rest", "measure", yes(ev.whole))
+		if line, octave := e.Attribute("ploc"), e.Attribute("oloc"); line != "" && octave != "" { // att.staffLoc.pitched
+			with(rest, saying(e, "display-step", strings.ToUpper(line)), saying(e, "display-octave", octave))
+		}
+		with(out, rest)
 	case ev.pitch.ok:
 		with(out, ev.pitch.written(e))
 	default:

@@ -240,9 +240,20 @@ func (p *partReader) endingItem(e *xmltree.Element, line int) {
 	if text := plain(e.Text); text != "" && strings.Trim(text, ". ") != strings.Trim(number, ". ") {
 		i.Reading += " (" + text + ")"
 	}
+	if e.Attribute("type") == "start" {
+		p.closeHiddenEnding()
+	}
 	if hidden(e) {
 		p.hiddenEndings = true
+		if e.Attribute("type") == "start" {
+			p.hiddenEnding = &i
+		} else {
+			p.hiddenEnding = nil
+		}
 		return
+	}
+	if e.Attribute("type") != "start" {
+		p.hiddenEnding = nil
 	}
 	switch e.Attribute("type") {
 	case "start":
@@ -255,6 +266,14 @@ func (p *partReader) endingItem(e *xmltree.Element, line int) {
 		i.Reading, i.Onset = "end of an ending", atMeasureEnd
 		p.closeLine("", i)
 	}
+}
+
+// closeHiddenEnding notes an ending whose bracket is not shown and that has no end where the next begins, or the part is over.
+func (p *partReader) closeHiddenEnding() {
+	if i := p.hiddenEnding; i != nil {
+		p.odd(score.OddEnding, -1, i.Part, i.Measure, i.Line, "%s begins here, its bracket not shown, and has no end", i.Reading)
+	}
+	p.hiddenEnding = nil
 }
 
 // printItems reads where pages and systems break and how measures are numbered.

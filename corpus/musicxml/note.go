@@ -48,6 +48,7 @@ func (p *partReader) note(e *xmltree.Element) error {
 		case "rest":
 			n.Kind = score.Rest
 			wholeRest = c.Attribute("measure") == "yes"
+			n.RestOn = restOn(c)
 		case "unpitched":
 			n.Kind = score.Unpitched
 		case "duration":
@@ -192,6 +193,15 @@ func (p *partReader) transposed(staff int) int {
 		return semitones
 	}
 	return p.transpose[0] // of all staves
+}
+
+// restOn reads where a rest is set on its staff (MusicXML 4.0, display-step and display-octave).
+func restOn(e *xmltree.Element) score.Pitch {
+	step, octave := e.ChildText("display-step"), e.ChildText("display-octave")
+	if len(step) != 1 || step[0] < 'A' || step[0] > 'G' || len(octave) != 1 || octave[0] < '0' || octave[0] > '9' {
+		return score.Pitch{}
+	}
+	return score.Pitch{Step: step[0], Octave: int8(octave[0] - '0')}
 }
 
 // pitch reads a pitch as written. What is no pitch is noted.

@@ -40,7 +40,8 @@ type partReader struct {
 
 	endings      []int
 	closeEnding  bool
-	declared     int // how many staves the file says that the part has, 0 where it says nothing
+	hiddenEnding *score.Item // one whose bracket is not shown, and that is open; nil for none
+	declared     int         // how many staves the file says that the part has, 0 where it says nothing
 	page, system int
 }
 

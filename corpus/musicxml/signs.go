@@ -126,6 +126,7 @@ func (p *partReader) closeBeams() {
 		}
 	}
 	clear(p.openBeams)
+	p.closeHiddenEnding()
 	for _, word := range slices.Sorted(maps.Keys(p.openSigns)) {
 		p.unended(word)
 	}

@@ -15,6 +15,7 @@ type Note struct {
 	Voice       string
 	Kind        NoteKind
 	Pitch       Pitch // as written
+	RestOn      Pitch // of a rest: the note of the line or space on which the file sets it; no letter where it leaves that to the engraver
 	Midi        int   // sounding
 	Chord       bool  // joins the note before it
 	Grace       int   // 0: none; 1… in playing order before the note leaned on

@@ -60,6 +60,7 @@ type Inspection struct {
 	Options   Options
 
 	countings []Counting
+	octaves   octaveLines         // nil until it is asked for
 	pedals    map[int]score.Spans // by part: when a pedal is down
 	piano     map[int]bool        // by part: a keyboard plays notes of it; nil until it is asked for, as the next two
 	text      map[int]bool        // by part: it has notes

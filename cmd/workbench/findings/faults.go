@@ -10,6 +10,6 @@ type fault struct {
 
 // faults lists what is planted, in this order: what needs a rare place comes first.
 var faults = slices.Concat(
-	faultsOfRarePlaces, faultsOfWholePieces, faultsOfSigns, faultsOfText, faultsOfWords, faultsOfJumps, faultsOfMarks,
+	faultsOfRarePlaces, faultsOfVoices, faultsOfWholePieces, faultsOfSigns, faultsOfText, faultsOfWords, faultsOfJumps, faultsOfMarks,
 	faultsOfDecisions, faultsOfHands, faultsOfGrips, faultsOfLines, faultsOfNotation, faultsOfWitnesses,
 )

@@ -12,7 +12,7 @@ import (
 var Rule = &lint.Rule{
 	Name:     "accidental-against-pitch",
 	Title:    "an accidental says another pitch than the note has",
-	Checks:   "Each accidental that is printed at a note of the piano parts against the alteration of its pitch.",
+	Checks:   "Each accidental that is printed at a note, in all parts, against the alteration of its pitch.",
 	Why:      "What is read is not what the file sounds: one of the two is wrong.",
 	Before:   "a natural at a note that sounds E flat",
 	After:    "the flat, or E natural",

@@ -11,10 +11,11 @@ import (
 // Rule: an accidental stands at one note of an octave alone.
 var Rule = &lint.Rule{
 	Name:  "accidental-doubtful",
-	Title: "one note of an octave is altered and the other is not, or a run of octaves is broken",
+	Title: "one note of an octave is altered and the other is not, a run of octaves is broken, or a sign that is needed stands in parentheses",
 	Checks: "Two notes of one letter in neighbouring octaves, struck together on one stem and altered differently: alone, " +
 		"or, as a note, below and above a chord; and two hands that go in octaves, each in single notes, of which one note " +
-		"differs by its accidental alone; and a seventh or a ninth in a run of octaves. Pieces in which such octaves are no exception are left alone; the same two notes are told " +
+		"differs by its accidental alone; and a seventh or a ninth in a run of octaves. And a sign in parentheses or brackets, as a reminder, " +
+		"at a note that neither the key nor a note before it in the measure makes so; where a piece has more of them, an editor added them. Pieces in which such octaves are no exception are left alone; the same two notes are told " +
 		"once, in whichever octave, with their measures.",
 	Why:      "Octaves are pure nearly without exception: an accidental has been left out, or one has been set too many.",
 	Before:   "G2 and G#3 in one chord, nothing said",
@@ -52,6 +53,7 @@ func run(p *lint.Inspection) {
 		}
 	}
 	parallel(p)
+	inParentheses(p)
 	broken(p)
 }
 

@@ -12,9 +12,10 @@ import (
 var Rule = &lint.Rule{
 	Name:  "accidental-missing",
 	Title: "a note needs an accidental and has none",
-	Checks: "Notes of the piano parts whose pitch is not what the key signature and the accidentals before it in the " +
-		"measure, on its line or space of the staff, make it, and at which no accidental is printed. Tied notes need none. " +
-		"Parts in which no accidental is written out are left alone: there the program that draws them sets them.",
+	Checks: "Notes of all parts whose pitch is not what the key signature and the accidentals before it in the " +
+		"measure, on its line or space of the staff, make it, and at which no accidental is printed. Tied notes need none; " +
+		"struck again in the measure to which the tie led, they do. " +
+		"Files in which no accidental is written out are left alone: there the program that draws them sets them.",
 	Why:      "The reader plays another key than the file sounds.",
 	Before:   "C major: F#4, F natural 4 without a sign in the same measure",
 	After:    "the F natural with its sign",

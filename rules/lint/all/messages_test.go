@@ -89,7 +89,7 @@ var notPrinted = map[string][]string{
 	},
 	"voice-lost":           {`(?i)\bp[eé]d(\.|al|$)`, `(?i)\b(senza|sans|ohne|without|no|una corda)\b`},
 	"octave-line-doubtful": {"15ma", "15mb", "22ma", "22mb"},
-	"repeat-without-end":   {`(?i)^\W*(trio\b|var(iation|iazione|\.|:)|finale\b|coda\b)`, "barline of a repeat", "heavy and light barline", "double barline", "final barline", "double heavy barline"},
+	"repeat-without-end":   {`(?i)^\W*(trio\b|var(iation|iazione|\.|:)|finale\b|coda\b)`, `(?i)^\W*fine\W*$`, "barline of a repeat", "heavy and light barline", "double barline", "final barline", "double heavy barline"},
 	"return-differs":       {"exact", "transposed", "all"},
 	"sign-in-other-language": {
 		"it", "fr", "en", "de", "mano", "main", "hand", "md", "ms", "mg", "rh", "lh", "rH", "lH",

@@ -130,7 +130,8 @@ func released(p *lint.Inspection, part int) bool {
 			}
 		}
 	}
-	return all >= 5 && ended*3 >= all*2 || all >= 2 && ended == all-1
+	const slips = 2 // a release that was set as a sign to take the pedal leaves two
+	return all >= 5 && ended*3 >= all*2 || all >= 2 && ended == all-1 || ended >= slips && all-ended <= slips
 }
 
 var general = regexp.MustCompile(`(?i)^\W*(con|col|mit|avec|with|sempre|simile|sim\.)\W*(il\s+)?(p[eé]d\S*)?\W*(simile|sempre)?\W*$`)

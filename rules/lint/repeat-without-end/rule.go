@@ -45,6 +45,7 @@ func run(p *lint.Inspection) {
 	report := func(measure int, message string) { reportWith(measure, message, fix) }
 	open, lastBack, ms := -1, -1, p.Score.Measures
 	var unopened [][2]int // where a repeat ends that has not begun, and where the one before it ends
+	plain := false        // a double barline stands where it would begin
 	forwards := 0
 	for i := range ms {
 		m := &ms[i]
@@ -59,6 +60,10 @@ func run(p *lint.Inspection) {
 			if open < 0 && i > 0 && lastBack >= 0 && len(m.Endings) == 0 && !slices.Contains(ms[i-1].Endings, 1) &&
 				!partBegins(p.Score, lastBack+1, i) {
 				unopened = append(unopened, [2]int{i, lastBack})
+				plain = plain || doubleAt(p.Score, lastBack+1)
+			}
+			if open < 0 && lastBack < 0 {
+				overFine(p, i)
 			}
 			if open >= 0 {
 				over(p, open, i)
@@ -93,7 +98,7 @@ func run(p *lint.Inspection) {
 		report(open, "a repeat begins here, and no sign ends it"+sectionEnds(p.Score, open, len(ms)-1))
 	}
 	// Older print leaves out the sign at a second part; where all others of several have it, one is missing.
-	if len(unopened) == 1 && (forwards > 1 || forwards == 1 && fromStart(p.Score)) {
+	if len(unopened) == 1 && (forwards > 1 || forwards == 1 && fromStart(p.Score) || plain) {
 		at, before := unopened[0][0], unopened[0][1]
 		p.Report(lint.Finding{
 			Measure: at, Line: line(p, at), Fix: fix, Severity: lint.Note,
@@ -105,6 +110,37 @@ func run(p *lint.Inspection) {
 	inParts(p)
 	oneEnding(p)
 }
+
+// doubleAt says that a double barline begins a measure, beside the sign to repeat back that ends the one before it.
+func doubleAt(s *score.Score, measure int) bool {
+	return slices.ContainsFunc(s.Items, func(i score.Item) bool {
+		return i.Kind == score.ItemBarline && i.Measure == measure && i.Onset.Sign() == 0 && i.Reading == "double barline"
+	})
+}
+
+// overFine reports a sign to repeat back, the first of a piece, that goes back to its beginning over a Fine, where a double
+// barline parts what follows: it is that part which is repeated, and its beginning lacks the sign.
+func overFine(p *lint.Inspection, back int) {
+	s := p.Score
+	for k := range s.Items {
+		i := &s.Items[k]
+		if i.Kind != score.ItemJump && i.Kind != score.ItemWords || i.Measure >= back || !fine.MatchString(i.Reading) {
+			continue
+		}
+		for b := range s.Items {
+			j := &s.Items[b]
+			if j.Kind == score.ItemBarline && edge[j.Reading] && (j.Measure == i.Measure && j.Onset.Sign() > 0 || j.Measure == i.Measure+1 && j.Onset.Sign() == 0) {
+				p.Report(lint.Finding{
+					Severity: lint.Note, Measure: back, Line: line(p, back), Fix: fix,
+					Message: fmt.Sprintf("a repeat ends here, and none begins after the Fine in m. %s: it goes back over it to the beginning", s.Measures[i.Measure].Number),
+				})
+				return
+			}
+		}
+	}
+}
+
+var fine = regexp.MustCompile(`(?i)^\W*fine\W*$`)
 
 // over reports a repeat that goes over the heading of another part of the piece, a trio or a variation: as a rule each part is
 // repeated for itself, and a sign is missing between.
@@ -230,7 +266,12 @@ func partBegins(s *score.Score, from, to int) bool {
 			continue
 		}
 		switch i.Kind {
-		case score.ItemKey, score.ItemMetre, score.ItemRehearsal, score.ItemBarline, score.ItemMetronome:
+		case score.ItemBarline:
+			if i.Measure == from && i.Reading == "double barline" {
+				continue // beside the one of the repeat that ends there
+			}
+			return true
+		case score.ItemKey, score.ItemMetre, score.ItemRehearsal, score.ItemMetronome:
 			return true
 		case score.ItemWords, score.ItemTempo:
 			if i.Kind == score.ItemTempo && i.Measure == from || score.HeadsPart(i.Reading) {

@@ -13,8 +13,8 @@ var Rule = &lint.Rule{
 	Name:  "stem-against-voice",
 	Title: "two voices of a staff have stems to the same side",
 	Checks: "Notes of two voices that are struck together on one staff and last differently: the upper voice's " +
-		"stems point up, the lower's down; and of two voices, however long, the upper with its stem down and the lower with its up. Where a piece does otherwise more than once, or has few such places, " +
-		"that is how it is written, and nothing is said.",
+		"stems point up, the lower's down; and of two voices, however long, the upper with its stem down and the lower with its up. Where a staff does otherwise in more than one measure, or has few such places, " +
+		"that is how it is written, and nothing is said, unless the file leaves all other stems to the engraver.",
 	Why:      "With both stems to one side nobody sees which note belongs to which voice.",
 	Before:   "upper voice: C5 with its stem down; lower voice: E4 with its stem down",
 	After:    "the stem of C5 up",
@@ -37,24 +37,40 @@ const near = 12
 // pair is two notes struck together in two voices of one staff, the upper first.
 type pair struct{ upper, lower int }
 
+// fewStems is one in how many notes of a part has a stem of its own where the file leaves stems to the engraver.
+const fewStems = 50
+
 func run(p *lint.Inspection) {
-	var wrong []pair
-	right := 0
+	type staff struct{ part, staff int }
+	wrong, right := map[staff][]pair{}, map[staff]int{}
+	var order []staff
+	s := p.Score
 	for _, x := range pairs(p) {
-		a, b := p.Score.Notes[x.upper].Stem, p.Score.Notes[x.lower].Stem
+		upper, lower := &s.Notes[x.upper], &s.Notes[x.lower]
+		a, b := upper.Stem, lower.Stem
+		at := staff{upper.Part, upper.Staff}
 		switch {
 		case a == up && b == down:
-			right++
-		case a == down && b == up && p.Score.Notes[x.upper].Voice < p.Score.Notes[x.lower].Voice: // else the voices cross
-			wrong = append(wrong, x)
-		case a == b && p.Score.Notes[x.upper].Duration == p.Score.Notes[x.lower].Duration: // drawn as one chord
-		case a == b && p.Score.Notes[x.upper].Midi-p.Score.Notes[x.lower].Midi <= near:
-			wrong = append(wrong, x)
+			right[at]++
+			continue
+		case a == down && b == up && upper.Voice < lower.Voice: // else the voices cross
+		case a == b && upper.Duration == lower.Duration: // drawn as one chord
+			continue
+		case a == b && upper.Midi-lower.Midi <= near:
+		default:
+			continue
 		}
+		if wrong[at] == nil {
+			order = append(order, at)
+		}
+		wrong[at] = append(wrong[at], x)
 	}
-	if len(wrong) <= fewSlips && right >= slipAmong {
-		for _, x := range wrong {
-			a, b := &p.Score.Notes[x.upper], &p.Score.Notes[x.lower]
+	for _, at := range order {
+		if measures(s, wrong[at]) > fewSlips || right[at] < slipAmong && !leavesStems(p, at.part) {
+			continue
+		}
+		for _, x := range wrong[at] {
+			a, b := &s.Notes[x.upper], &s.Notes[x.lower]
 			if a.Stem != b.Stem {
 				p.Report(lint.Finding{
 					Notes:   []int{x.upper, x.lower},
@@ -69,6 +85,29 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
+}
+
+// measures counts the measures in which pairs stand.
+func measures(s *score.Score, pairs []pair) int {
+	seen := map[int]bool{}
+	for _, x := range pairs {
+		seen[s.Notes[x.upper].Measure] = true
+	}
+	return len(seen)
+}
+
+// leavesStems says that a file leaves the stems of a part to the engraver, but for a few.
+func leavesStems(p *lint.Inspection, part int) bool {
+	all, stems := 0, 0
+	for n := range p.Score.Notes {
+		if x := &p.Score.Notes[n]; x.Part == part && x.Kind == score.Pitched && x.Grace == 0 {
+			all++
+			if stemmed(x.Stem) {
+				stems++
+			}
+		}
+	}
+	return stems*fewStems <= all || stems <= 2
 }
 
 // pairs lists what two voices of a staff strike together, where there are just two, each with a stem.
@@ -88,7 +127,7 @@ func pairs(p *lint.Inspection) (out []pair) {
 	s := p.Score
 	for n := range s.Notes {
 		note := &s.Notes[n]
-		if !p.Playing.Plays(n) || note.Kind != score.Pitched || note.Grace > 0 || note.Cue || note.Hidden {
+		if note.Kind != score.Pitched || note.Grace > 0 || note.Cue || note.Hidden {
 			continue
 		}
 		k := place{note.Part, note.Staff, s.At(n)}

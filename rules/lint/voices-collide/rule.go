@@ -11,14 +11,16 @@ import (
 // Rule: a voice strikes a key that another voice of the same staff holds.
 var Rule = &lint.Rule{
 	Name:  "voices-collide",
-	Title: "a voice strikes a key that another voice of the staff holds",
+	Title: "voices of a staff collide: one strikes what another holds, they share a number, or a rest stands on a head",
 	Checks: "Keys that one voice strikes while another voice of the same staff is written to hold them for an " +
 		"eighth or more to come, or a half or longer note through all of the stroke, told once a piece, with its " +
-		"measures.",
+		"measures. As a warning, a measure, the only one of its staff, in which notes of one voice sound at once and are no chord: two lines " +
+		"under one number, in a file that else tells voices apart; and rests that the file sets on a head of another voice of the staff, or between the heads of its chord.",
 	Why:      "The key sounds once, and the held note cannot be heard as written. Mostly one of the two lengths is a slip.",
 	Before:   "upper voice: C5 held for four beats; lower voice of the staff: C5 struck on beat 3",
 	After:    "the held C5 shortened to two beats",
-	Severity: lint.Note,
+	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.5",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
@@ -32,6 +34,8 @@ var (
 )
 
 func run(p *lint.Inspection) {
+	inOneVoice(p)
+	restOnHead(p)
 	type key struct{ part, staff, midi int }
 	last := map[key]int{}
 	for _, n := range p.InOrderOfTime() {
@@ -46,7 +50,7 @@ func run(p *lint.Inspection) {
 			whole := !left.Less(note.Duration) && !p.Score.Notes[m].Duration.Less(long)
 			if (!left.Less(eighth) || whole) && !(p.Playing.Rolled(m) && p.Score.At(n).Sub(p.Score.At(m)).Less(quarter)) {
 				p.Report(lint.Finding{
-					Notes: []int{n, m},
+					Severity: lint.Note, Notes: []int{n, m},
 					Message: fmt.Sprintf("%s is struck in voice %s while voice %s holds it", note.Pitch, note.Voice,
 						p.Score.Notes[m].Voice),
 					Fix: "shorten the held note, or take one of the two out", Together: lint.OnceAPiece,
