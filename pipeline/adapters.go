@@ -268,7 +268,7 @@ func letStand(run *PieceRun) error {
 
 func buildResult(run *PieceRun) error {
 	run.Result = results.Build(results.Input{
-		Piece: run.Piece, Edition: run.Edition, Press: run.Press,
+		Piece: run.Piece, Edition: run.Edition, Press: run.Press, Packed: source.Packed(run.Data),
 		Inputs: state.Inputs{
 			Score: source.Sum(run.Data), Policy: run.Policy.Sum(), Decisions: decision.Sum(run.Decisions),
 			Weights: run.Weights.Sum, Setting: run.Setting, Engine: EngineVersion,

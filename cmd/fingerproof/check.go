@@ -167,14 +167,19 @@ func checkPassed(
 	if err != nil {
 		return err
 	}
-	for i := range pieces {
-		if pieces[i].Problem != "" {
+	for i := range pieces { // the text has said it, piece by piece
+		if pieces[i].Problem != "" && !saidOnScreen(requests) {
 			env.complain("%s: %s", pieces[i].ID, pieces[i].Problem)
 		}
 	}
 	standing := check.StandingOf(pieces)
 	fmt.Fprintln(env.Stderr, standing)
 	return exitWith(comparedStatus(standing.Failed > 0, standing.Differs()))
+}
+
+// saidOnScreen says that the text of what check found goes to the terminal.
+func saidOnScreen(requests []request) bool {
+	return slices.ContainsFunc(requests, func(r request) bool { return r.format == "text" && r.path == "-" })
 }
 
 // everyFinding says that whatever check reports keeps the status from 0.

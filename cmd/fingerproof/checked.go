@@ -22,7 +22,7 @@ func (k *knownPieces) workedOut(job pipeline.Job, piece *corpus.Piece) (w *pipel
 	}
 	w, err := job.Work(piece)
 	if err != nil {
-		return w, &check.Piece{ID: piece.ID, Problem: plain(err)}
+		return w, &check.Piece{ID: piece.ID, Problem: inFile(job.Collection, piece, plain(err))}
 	}
 	return w, earlier
 }

@@ -189,7 +189,7 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 	case len(add) == 0:
 		fmt.Fprintln(env.Stdout, "nothing there is to be taken")
 	case !t.yes && !env.StdinIsTTY:
-		return fmt.Errorf("nothing was written: %s would be taken\nhint: --yes takes them", what)
+		fmt.Fprintf(env.Stdout, "shown, and not taken yet: %s; --yes takes them\n", what)
 	case t.yes || confirmed(env, "Take "+what+"?"):
 		if err := addDecisions(ctx, env, job.Collection.Root, t.by, what+" taken", add); err != nil {
 			return err

@@ -5,10 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
 
+	"fingerproof/corpus"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
@@ -39,6 +41,7 @@ type tally struct {
 
 // saidOfPiece is what a command says of a piece beside its findings.
 type saidOfPiece struct {
+	Ending string   // what is wrong with the ending of the score's name, "" for nothing
 	Record string   // what became of the record in the head of an edition
 	Whose  bool     // anything says whose the digits in the text are
 	Draft  []string // what became of an editor's own draft, line by line
@@ -56,7 +59,7 @@ func (t *tally) said(job *pipeline.Job, w *pipeline.PieceRun) saidOfPiece {
 }
 
 func saidOf(manifest bool, w *pipeline.PieceRun) saidOfPiece {
-	out := saidOfPiece{Record: w.RecordWords(), Whose: saysWhose(manifest, w), Draft: draftWords(w.Result.Draft)}
+	out := saidOfPiece{Ending: wrongEnding(w.Piece.Score, w.Data), Record: w.RecordWords(), Whose: saysWhose(manifest, w), Draft: draftWords(w.Result.Draft)}
 	if w.Press {
 		left := stillOpen(w)
 		out.Left = slices.Concat(left.passages, left.others)
@@ -93,17 +96,16 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	}
 	t.found.outcomes = append(t.found.outcomes, o)
 	if failed != nil {
-		message := plain(failed)
-		if !strings.Contains(message, w.Piece.Score) {
-			message = w.Piece.Score + ": " + message
-		}
-		t.env.complain("%s", message)
+		t.env.complain("%s", inFile(job.Collection, w.Piece, plain(failed)))
 		t.failed = append(t.failed, w.Piece.ID)
 		t.remarks.Fail(w.Piece, failed)
 		return
 	}
 	t.notes += w.Result.Summary.Notes
 	said := t.said(job, w)
+	if said.Ending != "" {
+		t.env.complain("%s: %s", w.Piece.ID, said.Ending)
+	}
 	if said.Record != "" {
 		t.env.complain("%s: %s", w.Piece.ID, said.Record)
 	}
@@ -136,6 +138,35 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 			t.status = exitFindings
 		}
 	}
+}
+
+// inFile begins what is wrong with a score with its file's name, as all messages of the run name it.
+func inFile(c *corpus.Collection, p *corpus.Piece, message string) string {
+	name := scoreName(c, p)
+	switch {
+	case strings.HasPrefix(message, name):
+		return message
+	case strings.HasPrefix(message, p.Score):
+		return name + strings.TrimPrefix(message, p.Score)
+	case strings.Contains(message, p.Score):
+		return message
+	}
+	return name + ": " + message
+}
+
+// wrongEnding says that a score's name ends as if its file were of another form, "" where it does not: it is read by what it
+// holds, but other programs go by the name, and the edition is named alike.
+func wrongEnding(name string, data []byte) string {
+	packed, named := source.Packed(data), strings.EqualFold(filepath.Ext(name), ".mxl")
+	switch {
+	case packed && !named:
+		return fmt.Sprintf("%s is a packed score, and its name does not end in .mxl: other programs may not open it, nor its edition, which is named alike\n"+
+			"hint: rename it, and in the manifest where it is listed", name)
+	case !packed && named && len(data) > 0:
+		return fmt.Sprintf("%s is not packed, though its name ends in .mxl: other programs may not open it, nor its edition, which is named alike\n"+
+			"hint: rename it, to end in .musicxml or .mei, and in the manifest where it is listed", name)
+	}
+	return ""
 }
 
 // saysWhose reports whether anything says whose the digits in a piece's text are: the manifest, the policy, witnesses that

@@ -86,7 +86,7 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 		}
 		if err != nil {
 			failed++
-			env.complain("%s", pieceFault(job.Collection.Pieces[i].Score, err))
+			env.complain("%s", inFile(job.Collection, &job.Collection.Pieces[i], plain(err)))
 			continue
 		}
 		policy = w.Policy.Title()
@@ -166,13 +166,4 @@ func (o *weighOptions) writePage(job pipeline.Job, policy string, pieces []*pers
 		return fmt.Errorf("writing %s: %w", o.page, err)
 	}
 	return nil
-}
-
-// pieceFault is why a piece could not be weighed, with its score's name, which a fault in the file begins with already.
-func pieceFault(score string, fault error) string {
-	text := fault.Error()
-	if strings.HasPrefix(text, score) {
-		return text
-	}
-	return score + ": " + text
 }

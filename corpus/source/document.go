@@ -38,7 +38,7 @@ func Open(name string, data []byte, limits Limits) (*Document, error) {
 		return nil, &Error{File: name, Problem: fmt.Sprintf("the file has %d bytes, more than the %d allowed", len(data), limits.FileBytes)}
 	}
 	body := data
-	if bytes.HasPrefix(data, []byte("PK")) {
+	if Packed(data) {
 		a, err := openArchive(name, data, limits)
 		if err != nil {
 			return nil, err
@@ -62,6 +62,9 @@ func Open(name string, data []byte, limits Limits) (*Document, error) {
 	}
 	return doc, nil
 }
+
+// Packed says that a file is a compressed score, as its bytes show, whatever its name: lines of what is inside are none of it.
+func Packed(data []byte) bool { return bytes.HasPrefix(data, []byte("PK")) }
 
 // FromText is a document of text that is decoded already, whatever its declaration says.
 func FromText(text string) (*Document, error) {

@@ -5,7 +5,6 @@ package annotations
 import (
 	"fmt"
 	"io"
-	"path"
 	"strings"
 
 	"fingerproof/pipeline/3_records/state"
@@ -22,11 +21,7 @@ func Write(out io.Writer, outcomes []state.Outcome) error {
 		}
 		for k := range o.Findings {
 			f := &o.Findings[k]
-			at, column := f.Line, f.Column
-			if strings.EqualFold(path.Ext(o.File), ".mxl") { // the lines are those of what is packed inside
-				at, column = 0, 0
-			}
-			line(&b, commands[f.Severity], o.File, at, column, f.Rule, f.Advice())
+			line(&b, commands[f.Severity], o.File, f.Line, f.Column, f.Rule, f.Advice())
 		}
 		if n := len(o.Stets); n > 0 {
 			line(&b, "notice", o.File, 0, 0, "stet", fmt.Sprintf("%s: let stand: %d", o.Piece, n))

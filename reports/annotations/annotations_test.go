@@ -21,7 +21,7 @@ func TestCommandsAreEscaped(t *testing.T) {
 		},
 		{
 			Piece: "p", File: "p.mxl",
-			Findings: []state.Finding{{Rule: "r", Severity: "warning", Message: "x", Measure: "1", Line: 3, Column: 2}},
+			Findings: []state.Finding{{Rule: "r", Severity: "warning", Message: "x", Measure: "1"}},
 			Stets:    make([]state.Stet, 2),
 		},
 		{Piece: "q", File: "q.musicxml", Problem: "broken\n::error::here"},

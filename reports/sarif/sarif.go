@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io"
 	"net/url"
-	"path"
 	"strings"
 
 	"fingerproof/pipeline/3_records/state"
@@ -127,8 +126,7 @@ func resultOf(index map[string]int, o *state.Outcome, f *state.Finding) result {
 			Piece: o.Piece, Measure: f.Measure, Onset: f.Onset.String(), Fix: f.Fix, Fixable: f.Fixable,
 		},
 	}
-	// Lines of what is packed inside a file mean nothing to a viewer.
-	if f.Line > 0 && !strings.EqualFold(path.Ext(o.File), ".mxl") {
+	if f.Line > 0 { // none in a packed score: what is inside means nothing to a viewer
 		r.Locations[0].Physical.Region = &region{Line: f.Line, Column: f.Column}
 	}
 	if i, ok := index[f.Rule]; ok {

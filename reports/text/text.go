@@ -4,8 +4,6 @@ package text
 import (
 	"fmt"
 	"io"
-	"path"
-	"strings"
 
 	"fingerproof/pipeline/3_records/state"
 )
@@ -17,7 +15,7 @@ func Findings(out io.Writer, o *state.Outcome, colour bool) error {
 	for i := range o.Findings {
 		f := &o.Findings[i]
 		place := o.File
-		if f.Line > 0 && !strings.EqualFold(path.Ext(o.File), ".mxl") { // nobody opens a line of what is packed inside
+		if f.Line > 0 {
 			place += fmt.Sprintf(":%d", f.Line)
 			if f.Column > 0 {
 				place += fmt.Sprintf(":%d", f.Column)

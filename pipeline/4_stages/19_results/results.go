@@ -38,6 +38,7 @@ type Input struct {
 	Inputs  state.Inputs // sums of what the results stand on
 	Edition string       // file name of the edition, "" where none is asked for
 	Press   bool         // nothing is printed that is open
+	Packed  bool         // the score is packed in its file: nobody opens a line of what is inside
 
 	Score           *score.Score
 	Whose           [][]score.Responsibility
@@ -286,6 +287,9 @@ func findingOf(in *Input, f lint.Finding, marks fingerprints) state.Finding {
 	beat := ""
 	if len(f.Notes) > 0 || f.Placed {
 		beat = in.Score.Beat(f.Measure, f.Onset)
+	}
+	if in.Packed {
+		f.Line, f.Column = 0, 0
 	}
 	return state.Finding{
 		Beat: beat, Fixable: len(f.Edit) > 0,

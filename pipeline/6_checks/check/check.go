@@ -316,7 +316,7 @@ func (p *prover) changes() (out []Change) {
 			Measure: n.Measure, Index: e.MeasureIndex, Hand: n.Hand.String(), Pitch: n.Pitch, At: n.At,
 			Beat: p.beat(e.N), N: e.N, row: i, old: p.toOld[i],
 		}
-		if e.N >= 0 && e.N < len(p.now.Score.Notes) {
+		if e.N >= 0 && e.N < len(p.now.Score.Notes) && !source.Packed(p.now.Data) {
 			c.Line, c.Column = p.now.Score.Notes[e.N].Line, p.now.Score.Notes[e.N].Column
 		}
 		if c.old < 0 {
