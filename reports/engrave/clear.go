@@ -11,11 +11,12 @@ import (
 	"github.com/beevik/etree"
 )
 
-// The engraver puts digits clear of their own voice, but not of the stems, flags and beams of another, nor of slurs, and a
-// tempo mark clear of neither. clearDigits moves those outwards, away from the notes, until nothing lies under them; what
-// finds no room stays. It gives how far above the drawing's upper edge something lies now, 0 for nothing.
+// The engraver puts digits clear of their own voice, but not of the stems, flags and beams of another, nor of slurs; words and
+// dynamics it sets between notes and their digits. clearDigits moves digits outwards, away from the notes, until nothing lies
+// under them, and words and dynamics out of the way of digits (words.go); what finds no room stays. It gives how far above the drawing's upper edge something lies now, 0 for nothing.
 func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
 	heads, obstacles := obstaclesOf(inner)
+	signs := signsOf(inner, glyphs)
 	walls := stavesOf(inner)
 	var digits []*movable
 	for _, sign := range inner.FindElements(".//g") {
@@ -47,37 +48,65 @@ func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
 	slices.SortStableFunc(digits, func(a, b *movable) int {
 		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.step*a.top, b.step*b.top))
 	})
+	columns := columnsOf(digits)
+	clear := &clearer{signs, digits, obstacles, walls}
+	clear.editorsFirst()
+	for _, c := range columns {
+		asNotesStand(c)
+		moveColumn(c, others(digits, c), obstacles, walls)
+	}
+	for _, c := range columns {
+		clear.column(c)
+	}
+	clear.rest()
+	for _, c := range columns { // signs that found no room
+		var stuck []box
+		for _, s := range signs {
+			stuck = append(stuck, s.boxes...)
+		}
+		moveColumn(c, others(digits, c), append(stuck, obstacles...), walls)
+	}
+	acrossFermatas(inner, digits)
+	clear.rest()
+	var texts []box
+	for _, d := range digits {
+		texts = append(texts, d.box)
+	}
+	for _, s := range signs {
+		texts = append(texts, s.boxes...)
+	}
+	clearPedals(inner, texts, walls)
+	for _, s := range signs {
+		above = max(above, -s.reach().top)
+	}
+	for _, d := range digits {
+		above = max(above, -d.top)
+	}
+	return above
+}
+
+// columnsOf gives the digits of each stroke on one side, from the notes outwards; the digits are in the order of their places.
+func columnsOf(digits []*movable) (out [][]*movable) {
 	for i := 0; i < len(digits); {
 		end := i + 1
 		for end < len(digits) && digits[end].left-digits[end-1].left < clearStep && digits[end].step == digits[i].step &&
 			math.Abs(digits[end].top-digits[end-1].top) < columnGap {
 			end++
 		}
-		asNotesStand(digits[i:end])
-		moveColumn(digits[i:end], append(slices.Clip(slices.Clone(digits[:i])), digits[end:]...), obstacles, walls)
+		out = append(out, slices.Clone(digits[i:end]))
 		i = end
 	}
-	acrossFermatas(inner, digits)
-	var texts []box
+	return out
+}
+
+// others gives the digits that are not of a column.
+func others(digits, column []*movable) (out []*movable) {
 	for _, d := range digits {
-		texts = append(texts, d.box)
-	}
-	clearDynamics(inner, texts)
-	clearPedals(inner, texts, walls)
-	for _, mark := range inner.FindElements(".//g") {
-		if firstClass(mark) != "tempo" {
-			continue
-		}
-		for _, text := range mark.SelectElements("text") {
-			t := &movable{text: text, box: textBox(text), step: -clearStep}
-			t.move(free(t.box, t.step, walls, texts, obstacles))
-			above = max(above, -t.top)
+		if !slices.Contains(column, d) {
+			out = append(out, d)
 		}
 	}
-	for _, d := range digits {
-		above = max(above, -d.top)
-	}
-	return above
+	return out
 }
 
 const (
@@ -323,17 +352,6 @@ func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
 			for _, use := range g.FindElements(".//use") {
 				if x, y, ok := placeOf(use); ok {
 					out = append(out, box{x, y - 1.5*staffSpace, x + 1.6*staffSpace, y + 0.4*staffSpace})
-				}
-			}
-		case "dir", "dynam":
-			for _, text := range g.SelectElements("text") {
-				b := textBox(text)
-				b.top -= 0.2 * staffSpace // brackets and strokes up reach higher than letters
-				out = append(out, b)
-			}
-			for _, use := range g.FindElements(".//use") { // p and f as signs
-				if x, y, ok := placeOf(use); ok {
-					out = append(out, box{x, y - 1.1*staffSpace, x + 1.5*staffSpace, y + 0.5*staffSpace})
 				}
 			}
 		}

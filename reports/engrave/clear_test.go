@@ -81,9 +81,9 @@ func TestADigitStaysWithItsStaffAndTempoGivesWay(t *testing.T) {
 	d = drawing(t, `<g class="tempo"><text x="900" y="560" font-size="0px"><tspan><tspan font-size="400px">= 105</tspan></tspan></text></g>`)
 	above := clearDigits(d, nil)
 	tempo := number(d.FindElement(".//g[@class='tempo']/text"), "y")
-	require.Less(t, tempo+80, 600-198.0)
+	require.Less(t, tempo+80, float64(heightOf(t, d, "n0"))-198)
 	require.InDelta(t, 0, above, 100)
-	require.Equal(t, 600, heightOf(t, d, "n0"))
+	require.GreaterOrEqual(t, heightOf(t, d, "n0"), 600, "no farther from its note")
 }
 
 // The digits of a chord whose notes are a second apart stand in one column, in the order of the notes.
@@ -126,4 +126,48 @@ func TestPedalSignsAreDrawnClearOfDigits(t *testing.T) {
 		require.Greater(t, y, 2500.0)
 	}
 	require.Equal(t, []float64{3000, 3000}, pedals(3000), "nothing lies there")
+}
+
+// Words and dynamics that stand between a digit and its note, or over the digit, give way: the digit goes to its note, they
+// stand beyond it or, where a staff is in the way, beside it.
+func TestWordsGiveWayToDigits(t *testing.T) {
+	words := `<g class="dir"><text x="900" y="%d" font-size="0px"><tspan><tspan font-size="400px">dolce</tspan></tspan></text></g>`
+	for name, c := range map[string]struct {
+		more  string
+		inner int // where the inner digit stands, the other 300 beyond
+	}{
+		"between":           {fmt.Sprintf(words, 900), 550},
+		"over it":           {fmt.Sprintf(words, 560), 900},
+		"another staff":     {fmt.Sprintf(words, 900) + `<g class="staff"><path d="M0 -800 L9000 -800"/><path d="M0 -80 L9000 -80"/></g>`, 550},
+		"dynamics, between": {`<g class="dynam"><use href="#glyph-E520" transform="translate(950, 880) scale(0.72, 0.72)"/></g>`, 550},
+	} {
+		d := drawing(t, c.more)
+		for id, y := range map[string]int{"n1": c.inner, "n0": c.inner - 300} {
+			d.FindElement(".//g[@data-startid='#"+id+"']/text").CreateAttr("y", fmt.Sprint(y))
+		}
+		clearDigits(d, nil)
+		signs := signsOf(d, nil)
+		require.Len(t, signs, 1)
+		at, digits := signs[0].reach(), []box{}
+		for _, id := range []string{"n0", "n1"} {
+			y := float64(heightOf(t, d, id))
+			digits = append(digits, box{1000 - 66, y - 198, 1000 + 66, y})
+		}
+		require.False(t, signs[0].meets(0, 0, digits), name)
+		require.False(t, at.left < 1066 && 934 < at.right && at.top > digits[0].bottom, "%s: still between: %v %v", name, at, digits)
+		require.GreaterOrEqual(t, heightOf(t, d, "n1"), c.inner, name)
+		for _, wall := range stavesOf(d) {
+			require.False(t, at.meets(wall), name)
+		}
+	}
+}
+
+// An editor's sign stands at its chord, words beyond it.
+func TestAnEditorsSignStandsAtItsChord(t *testing.T) {
+	text := `<g class="dir"><text x="900" y="%d" font-size="0px"><tspan><tspan font-size="400px">%s</tspan></tspan></text></g>`
+	d := drawing(t, fmt.Sprintf(text, -300, "[arp.]")+fmt.Sprintf(text, 100, "Andante"))
+	clearDigits(d, nil)
+	signs := signsOf(d, nil)
+	require.Greater(t, signs[0].reach().top, signs[1].reach().top)
+	require.False(t, signs[0].meets(0, 0, signs[1].boxes))
 }

@@ -72,8 +72,12 @@ func dressed(raw string, sheet *Sheet, options ExcerptOptions) (*picture, error)
 		return nil, fmt.Errorf("reading the engraver's picture: viewBox %q inside", insideBox)
 	}
 	p.glyphs = outlineBoxes(p.root)
-	above := clearDigits(p.inner, p.glyphs)
-	if options.places == nil {
+	if options.places != nil { // each system is a picture of its own: they are not in each other's way
+		for _, system := range p.inner.FindElements(".//g[@class='system']") {
+			clearDigits(system, p.glyphs)
+		}
+	} else {
+		above := clearDigits(p.inner, p.glyphs)
 		p.crop()
 		p.higher(above - 7.5*pageMargin)
 	}

@@ -31,8 +31,8 @@ type WholeScore struct {
 	Unshown string
 }
 
-// scoreWidth is the width of a system of the score, in CSS pixels: that of an excerpt.
-const scoreWidth = systemWidth
+// scoreWidth is the width of a system of the score, in CSS pixels: its staff is 7.4 mm high on the paper of a proof, as in print.
+const scoreWidth = 1000
 
 // scoreForm rises when the same score is drawn otherwise.
 const scoreForm = "13"

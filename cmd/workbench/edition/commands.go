@@ -9,6 +9,6 @@ import "github.com/spf13/cobra"
 func Commands() []*cobra.Command {
 	return []*cobra.Command{
 		placesCommand(), readerCommand(), thinCommand(), marksCommand(), engraveCommand(), pageHeightsCommand(),
-		oneDigitCommand(),
+		oneDigitCommand(), overlapsCommand(),
 	}
 }
