@@ -61,14 +61,15 @@ func TestBesideTheComposersDigits(t *testing.T) {
 	for i := range s.Notes {
 		ind := s.Notes[i].Indications
 		if i < 8 { // the scale
-			require.Equal(t, "1", ind[0].Text, "note %d", i)
-			require.False(t, ind[0].Alternate, "note %d", i)
+			first := ind[len(ind)-1] // alternatives come before it
+			require.Equal(t, "1", first.Text, "note %d", i)
+			require.False(t, first.Alternate, "note %d", i)
 		}
 		if slices.Contains(beside, i) {
 			require.Len(t, ind, 2, "note %d", i)
-			require.Equal(t, w.Policy.AlternativeStyle(score.Open).Enclosure, ind[1].Style.Enclosure, "note %d", i)
-			require.NotEqual(t, []int{1}, ind[1].Fingers, "note %d", i)
-			offered = append(offered, ind[1].Text)
+			require.Equal(t, w.Policy.AlternativeStyle(score.Open).Enclosure, ind[0].Style.Enclosure, "note %d", i)
+			require.NotEqual(t, []int{1}, ind[0].Fingers, "note %d", i)
+			offered = append(offered, ind[0].Text)
 		}
 	}
 	require.GreaterOrEqual(t, len(offered), 5, "most of the scale: %v", offered)
@@ -149,11 +150,12 @@ func TestNothingElseStandsBesideTheComposersDigits(t *testing.T) {
 		s := readAgain(t, w)
 		for i := range 8 {
 			ind := s.Notes[i].Indications
-			require.Equal(t, "1", ind[0].Text)
-			require.False(t, ind[0].Alternate)
+			first := ind[len(ind)-1]
+			require.Equal(t, "1", first.Text)
+			require.False(t, first.Alternate)
 			if len(ind) > 1 {
-				require.True(t, ind[1].Alternate, "set as an alternative")
-				require.NotEqual(t, []int{1}, ind[1].Fingers)
+				require.True(t, ind[0].Alternate, "set as an alternative, before what it stands beside")
+				require.NotEqual(t, []int{1}, ind[0].Fingers)
 			}
 			out = append(out, len(ind))
 		}
@@ -196,7 +198,8 @@ func TestAnAlternativeStandsBesideAFirst(t *testing.T) {
 	for _, i := range beside {
 		ind := s.Notes[i].Indications
 		require.Len(t, ind, 2, "note %d", i)
-		require.False(t, ind[0].Alternate, "note %d", i)
+		require.True(t, ind[0].Alternate, "note %d", i)
+		require.False(t, ind[1].Alternate, "note %d", i)
 		if len(w.Score.Notes[i].Indications) == 0 {
 			open++
 		}

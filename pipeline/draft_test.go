@@ -134,7 +134,7 @@ func TestADecidedAlternativeIsPrintedBesideTheFirst(t *testing.T) {
 	require.NoError(t, err)
 	w.Decisions = read
 	require.NoError(t, RunPiece(w))
-	require.Equal(t, []string{"2 italic", "(1) italic", "3 italic", "(2) italic"}, inPrint(t, w))
+	require.Equal(t, []string{"(1) italic", "2 italic", "(2) italic", "3 italic"}, inPrint(t, w))
 	require.Equal(t, 1, w.Result.Notes[0].Second)
 	require.Equal(t, "smaller hands", w.Result.Notes[0].SecondFor)
 	require.Empty(t, w.Decided.Unplaced)

@@ -90,6 +90,11 @@ func (p *partReader) directionType(d score.Direction, t *xmltree.Element) bool {
 		d.Kind, d.Text = score.Words, strings.TrimSpace(t.Text)
 		if hand := HandSign(d.Text); hand != score.NoHand {
 			d.Kind, d.Hand = score.HandSign, hand
+		} else if sign := signBehind.FindString(d.Text); sign != "" { // "a tempo. m. g."
+			behind := d
+			behind.Kind, behind.Text = score.HandSign, strings.TrimSpace(sign)
+			behind.Hand = HandSign(behind.Text)
+			p.score.Directions = append(p.score.Directions, behind)
 		}
 	case "other-direction":
 		hand := HandSign(t.Trimmed())
@@ -237,6 +242,9 @@ var (
 	rightSign = regexp.MustCompile(`(?i)^[\[(]?\s*(m\.?\s*d\.?|r\.?\s*h\.?|(la )?mano destra|(la )?main droite|right hand|(die )?rechte hand|man\. d(ex|es)t\.?)\s*[\])]?$`)
 	leftSign  = regexp.MustCompile(`(?i)^[\[(]?\s*(m\.?\s*[sg]\.?|l\.?\s*h\.?|(la )?mano sinistra|(la )?main gauche|left hand|(die )?linke hand|man\. sin\.?)\s*[\])]?$`)
 )
+
+// signBehind is an abbreviated hand sign behind other words, with its dots: without them it could be any letters.
+var signBehind = regexp.MustCompile(`(?i)[\s.,;][\[(]?(m\. ?[dsg]\.|[rl]\. ?h\.)[\])]?$`)
 
 // HandSign says which hand a text names, NoHand where it is no hand sign. A
 // bare "md" or "rh" without any dot counts, since exporters drop the dots.

@@ -61,10 +61,10 @@ func Splice(doc *source.Document, layout *Layout, marking score.Marking, opts Sp
 		if m.Staff > 0 {
 			s.move(lay, m)
 		}
+		s.notations(lay, m) // an alternative goes before a digit that stands, whatever becomes of that
 		if err := s.standing(lay, m); err != nil {
 			return nil, fmt.Errorf("marking %s: %w", doc.Name, err)
 		}
-		s.notations(lay, m)
 	}
 	source.Sort(s.edits)
 	return s.edits, nil

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -8,7 +9,7 @@ import (
 	"fingerproof/corpus/source/xmltree"
 )
 
-// notations adds fingerings to a note, after those it has, and the sign of a rolled chord.
+// notations adds fingerings to a note, after those it has (alternatives before them), and the sign of a rolled chord.
 func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 	child := s.ChildIndent(lay.note)
 	second := xmltree.Deeper(s.Indent(lay.note.Start), child)
@@ -24,7 +25,7 @@ func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 		return
 	}
 	third := xmltree.Deeper(child, second)
-	tags := fingeringTags(m.Digits)
+	tags := fingeringTags(alternativesFirst(m.Digits))
 	var inside []string
 	if len(tags) > 0 {
 		inside = append(inside, "<technical>"+third+strings.Join(tags, third)+second+"</technical>")
@@ -45,7 +46,11 @@ func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 			if lay.technical.OpenEnd == lay.technical.CloseStart {
 				in = third
 			}
-			s.insert(s.ContentEnd(lay.technical), in+strings.Join(tags, in))
+			if len(lay.fingers) > 0 && !slices.ContainsFunc(m.Digits, func(d score.MarkDigit) bool { return !d.Alternate }) {
+				s.insert(lay.fingers[0].Start, strings.Join(tags, in)+in)
+			} else {
+				s.insert(s.ContentEnd(lay.technical), in+strings.Join(tags, in))
+			}
 		}
 		if roll != "" {
 			s.insert(s.ContentEnd(lay.notations), second+roll)
@@ -57,6 +62,22 @@ func (s *splicer) notations(lay *noteLayout, m score.Mark) {
 	default:
 		s.insert(lay.before, child+"<notations>"+content+child+"</notations>")
 	}
+}
+
+// alternativesFirst puts the alternatives before the digits that they are offered beside: of several digits of a note MuseScore 3
+// shows the last alone, and the standard gives their order no meaning.
+func alternativesFirst(digits []score.MarkDigit) []score.MarkDigit {
+	out := slices.Clone(digits)
+	slices.SortStableFunc(out, func(a, b score.MarkDigit) int {
+		switch {
+		case a.Alternate == b.Alternate:
+			return 0
+		case a.Alternate:
+			return -1
+		}
+		return 1
+	})
+	return out
 }
 
 // rollTag is the sign of a rolled chord, "" for none. An arrow stands only where it goes down (MusicXML 4.0, arpeggiate).

@@ -225,6 +225,14 @@ func (p *Preface) position(e int) []int {
 	return []int{f}
 }
 
+// Lies gives the finger that lies on the key of an event from the one before, whatever the other sentences say; 0 for none.
+func (p *Preface) Lies(e int) int {
+	if said := p.position(e); said != nil {
+		return said[0]
+	}
+	return 0
+}
+
 // nearestOf is the place of the key nearest to one, the lower of two as near.
 func nearestOf(keys []int, key int) (at int) {
 	for k, from := range keys {
@@ -380,10 +388,16 @@ func (p *Preface) struckOn(e int) []int {
 }
 
 // warned says that the fingers have departed already from those of the figure that an event belongs to: a digit shows it,
-// and from there on the player goes by the position.
+// and from there on the player goes by the position; likewise that the key itself has departed, the stroke before the last.
 func (p *Preface) warned(e, at int) bool {
-	return e > 0 && at > 0 && slices.Equal(p.events[e-1].Keys, p.events[at-1].Keys) &&
-		!slices.Equal(p.events[e-1].Fingers, p.events[at-1].Fingers)
+	departed := func(k int) bool {
+		if e < k || at < k {
+			return false
+		}
+		now, was := &p.events[e-k], &p.events[at-k]
+		return (p.goes.at[e-k] == at-k || slices.Equal(now.Keys, was.Keys)) && !slices.Equal(now.Fingers, was.Fingers)
+	}
+	return departed(1) || e > 1 && slices.Equal(p.events[e].Keys, p.events[e-2].Keys) && departed(2)
 }
 
 // Departs gives the places of an event's keys whose finger is not the one that the preface tells, where no digit shows it.

@@ -67,6 +67,10 @@ func (p *planner) unclear(e int, group []int) bool {
 	return true
 }
 
+// inside is the finger that is hardly ever the outermost of a grip: print has it alone at a chord of three keys 12 times, 4 and 5
+// 135 times (workbench thin, the chords of print).
+const inside = 3
+
 // saysTooLittle says that the outermost digit of a voice in a chord leaves the others in doubt: of two keys near each other, or
 // where another grip lies nearly as well. Not where the others were just struck by the same fingers.
 func (p *planner) saysTooLittle(e int, group []int) bool {
@@ -76,6 +80,8 @@ func (p *planner) saysTooLittle(e int, group []int) bool {
 		return true
 	case p.fewest() || p.struckBefore(e, group[:len(group)-1]):
 		return false
+	case len(group) >= grip && p.line[e].fingers[group[len(group)-1]] <= inside:
+		return true
 	case len(group) == 2:
 		return width < octave
 	}

@@ -128,8 +128,8 @@ func (in *Input) drafted(i int) bool {
 	return in.Draft != nil && len(in.Draft[i]) > 0 && in.Draft[i][0] == int(in.Suggestion.Notes[i].Finger)
 }
 
-// asDecided prints digits that were amended or are to be printed always, and those of notes that were given to the
-// other hand, wherever nothing like them stands. Beside a digit of the composer's that is another it prints what an
+// asDecided prints digits that are to be printed always, and those of notes that were given to the other hand, wherever nothing
+// like them stands; what was amended prints by the house style, as what was taken does, but beside another digit. Beside a digit of the composer's that is another it prints what an
 // editor decided, where the policy lets it, and nothing else. For press it prints nothing that is open.
 func asDecided(in Input, out *Output) {
 	when, _ := in.Policy.BesideComposer()
@@ -143,7 +143,8 @@ func asDecided(in Input, out *Output) {
 	for i := range out.Print {
 		d := &in.Bound[i]
 		n := &in.Score.Notes[i]
-		asked := d.Verb == decision.Amend && !d.Carried || d.Always || taken[i] && d.Finger() > 0 && n.TiedFrom < 0
+		beside := d.Verb == decision.Amend && !d.Carried && hasDigit(n)
+		asked := beside || d.Always || taken[i] && d.Finger() > 0 && n.TiedFrom < 0
 		composers := attribute.ComposersFinger(n, in.Whose[i])
 		if asked && in.Playing.Plays(i) && !standsAlready(n, d.Fingers) && (composers == 0 || besideAllowed) {
 			out.Print[i] = true
@@ -159,6 +160,11 @@ func asDecided(in Input, out *Output) {
 			out.Print[i] = !in.Press
 		}
 	}
+}
+
+// hasDigit says that a digit stands at a note, which without another beside it would be read as the note's.
+func hasDigit(n *score.Note) bool {
+	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return !ind.Hidden && !ind.Alternate && len(ind.Fingers) > 0 })
 }
 
 func standsAlready(n *score.Note, fingers []int) bool {

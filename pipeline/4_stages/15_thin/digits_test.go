@@ -92,7 +92,8 @@ func TestWhatElseIsPrinted(t *testing.T) {
 			in.Credited.Credits[at+1] = credit.Credit{Who: score.Earlier, Sigla: []string{"A"}}
 		}, "..3..", "[]"},
 		{"a second finger beside it", nil, func(in *thin.Input) { in.Beside[at] = 2 }, "..3..", "[2]"},
-		{"amended", nil, func(in *thin.Input) { in.Bound[at] = amended }, "..3..", "[]"},
+		{"amended: by the house style, as what is taken", nil, func(in *thin.Input) { in.Bound[at] = amended }, ".....", "[]"},
+		{"amended, to be printed always", nil, func(in *thin.Input) { in.Bound[at] = amended; in.Bound[at].Always = true }, "..3..", "[]"},
 		{"amended, where it stands already", nil, func(in *thin.Input) { in.Bound[at] = amended; text(in, at, 3, score.Editor) }, ".....", "[]"},
 		{"amended, carried here from its return", nil, func(in *thin.Input) { in.Bound[at] = amended; in.Bound[at].Carried = true }, ".....", "[]"},
 		{"taken, and printed always", nil, func(in *thin.Input) {

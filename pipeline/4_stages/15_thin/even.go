@@ -13,15 +13,24 @@ func (p *planner) evenFigures() {
 		for first > n && copies[first-1] == first-1-n {
 			first--
 		}
+		uneven := false
 		for end := last; end-2*n+1 >= first-n; end -= n {
-			p.evenStatement(end, n)
+			uneven = p.unevenStatement(end, n) || uneven
+		}
+		if uneven && last-first+1 < evenUpTo*n {
+			p.evenAll(first-n, last, n)
 		}
 	}
 }
 
-// evenStatement looks at the statement of n events that ends at an event, and at the one before it.
-func (p *planner) evenStatement(end, n int) {
-	even := func() bool {
+// evenUpTo is how many statements of a figure get the digits that one of them needs: of more the one alone has it, as a digit
+// on a figure that comes again and again says that it ends.
+const evenUpTo = 3
+
+// unevenStatement says that the statement of n events that ends at an event has other digits than the one before it, also where
+// all is taken away that the reader can do without.
+func (p *planner) unevenStatement(end, n int) bool {
+	uneven := func() bool {
 		none, same := true, true
 		for e := end - n + 2; e <= end; e++ {
 			for k := range p.line[e].notes {
@@ -29,20 +38,28 @@ func (p *planner) evenStatement(end, n int) {
 				same = same && p.stands(e, k) == p.stands(e-n, k)
 			}
 		}
-		return none || same
+		return !none && !same
 	}
-	if even() {
-		return
+	if !uneven() {
+		return false
 	}
 	for e := end - n + 2; e <= end; e++ {
 		p.spare(e)
 	}
-	if even() {
-		return
+	return uneven()
+}
+
+// evenAll gives all statements of n events from one event to another the digits that any of them has, but for their first events.
+func (p *planner) evenAll(first, last, n int) {
+	for e := last; e-n >= first; e-- {
+		if (last-e)%n != n-1 {
+			p.printLike(e, e-n)
+		}
 	}
-	for e := end - n + 2; e <= end; e++ {
-		p.printLike(e-n, e)
-		p.printLike(e, e-n)
+	for e := first + n; e <= last; e++ {
+		if (last-e)%n != n-1 {
+			p.printLike(e-n, e)
+		}
 	}
 }
 
@@ -69,8 +86,10 @@ func (p *planner) exercises() {
 			if p.in.Style.Digits == "study" && whole+n <= to {
 				whole += n
 			}
-			for k := first; k < whole; k++ {
-				p.printStatement(k)
+			if !p.goesOnAs(first, n) { // else it was whole already, and only turns here
+				for k := first; k < whole; k++ {
+					p.printStatement(k)
+				}
 			}
 			for k := whole; k < to; k += n {
 				p.printStatement(k)
@@ -78,6 +97,16 @@ func (p *planner) exercises() {
 		}
 		e = to - 1
 	}
+}
+
+// goesOnAs says that n events from one on belong to an exercise of as many already, which they go on.
+func (p *planner) goesOnAs(first, n int) bool {
+	for e := first; e < first+n; e++ {
+		if p.copies[e] != e-n || !p.exercise(e) {
+			return false
+		}
+	}
+	return true
 }
 
 // printStatement prints an event of an exercise, unless it only comes again at once on the same keys.

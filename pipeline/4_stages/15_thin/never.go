@@ -82,7 +82,7 @@ func (p *planner) mend() {
 			switch {
 			case p.hidesMove(e):
 				at := e
-				if p.printless(e) {
+				if p.printless(e) || p.repeats(e) && !p.printless(e-1) && !p.repeats(e-1) {
 					at = e - 1
 				}
 				p.printAll(at, Move)
@@ -290,4 +290,35 @@ func (p *planner) changes() {
 		p.clear(e - 1)
 		p.clear(e)
 	}
+	for e := range p.line {
+		if at := p.struckOtherwise(e); at >= 0 {
+			for k, f := range p.line[e].fingers {
+				if p.line[at].fingers[k] != f {
+					p.print(e, Change, k)
+				}
+			}
+			p.clear(e)
+		}
+	}
+}
+
+// struckOtherwise gives the event of the same measure in which the keys of a chord were struck last, by other fingers; −1 for none,
+// and where a figure tells it that is no more than a measure old.
+func (p *planner) struckOtherwise(e int) int {
+	now := &p.line[e]
+	if len(now.keys) < 2 || p.copies[e] >= 0 && !p.in.Style.EachTime {
+		return -1
+	}
+	if at := p.preface.Last(e); at >= 0 && now.measure-p.line[at].measure <= 1 && !p.in.Style.EachTime {
+		return -1
+	}
+	for at := e - 1; at >= 0 && p.line[at].measure == now.measure; at-- {
+		if slices.Equal(p.line[at].keys, now.keys) {
+			if slices.Equal(p.line[at].fingers, now.fingers) {
+				return -1
+			}
+			return at
+		}
+	}
+	return -1
 }

@@ -30,6 +30,8 @@ func (p *plan) choose() {
 		h.landings()
 		if !h.fewest() {
 			h.changes()
+			h.newGrips()
+			h.doubts()
 		}
 		h.crossings()
 		for e := range h.line {

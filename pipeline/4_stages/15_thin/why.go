@@ -21,6 +21,8 @@ const (
 	Change    // another finger takes the key that was just struck
 	Departs   // from the finger that the preface tells
 	First     // of what has a digit later
+	Doubt     // the preface tells it, but the hand lies otherwise
+	NewGrip   // the first chord after a change of key, where it is new
 	Statement // of a figure that goes on by steps: the first whole, the others at their first note
 	Move      // the hand moves
 	Wanted    // editors want a digit here (places.Line.Reasons says why)
@@ -41,6 +43,8 @@ var says = [...]string{
 	Change:    "another finger takes the same key",
 	Departs:   "another finger than the last time, or than is usual",
 	First:     "what comes again with a digit has it the first time",
+	Doubt:     "the fingers go on as they went, though another finger lies on the key",
+	NewGrip:   "the first chord after a change of key",
 	Statement: "a figure that goes on by steps has its fingers whole the first time, then at its first note",
 	Needed:    "a reader of the other digits would take another finger here, or soon after",
 	Move:      "the hand moves here", Turn: "a run turns here between digits",

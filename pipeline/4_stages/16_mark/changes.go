@@ -201,18 +201,50 @@ func changeWords(policy *policies.Policy, to score.Hand) string {
 	return "[" + words + "]"
 }
 
-// sayOnce takes the signs of decided redistributions out again to which a hand comes that has its sign already.
+// sayOnce takes the signs and the brackets of decided redistributions out again to which a hand comes that has its sign already.
 func (h *changeFinder) sayOnce(run []voiceStroke) {
+	begins := map[int]bool{} // brackets, by number
 	for _, s := range run {
 		if s.hand != run[0].hand {
 			return
 		}
 		for _, n := range s.notes {
-			if h.decided[n] {
-				h.marks.Undirect(n, func(d *score.MarkDirection) bool { return d.Kind == score.MarkSign && d.Change && d.Voice == "" })
+			if !h.decided[n] {
+				continue
+			}
+			h.marks.Undirect(n, func(d *score.MarkDirection) bool {
+				switch d.Kind {
+				case score.MarkSign:
+					return d.Change && d.Voice == ""
+				case score.MarkBracketStart:
+					begins[d.Number] = begins[d.Number] || h.endsWithin(d.Number, run)
+					return begins[d.Number]
+				case score.MarkBracketStop:
+					return begins[d.Number]
+				}
+				return false
+			})
+		}
+	}
+}
+
+// endsWithin says that the bracket of a number ends before a voice changes hands again.
+func (h *changeFinder) endsWithin(number int, run []voiceStroke) bool {
+	for _, s := range run {
+		if s.hand != run[0].hand {
+			return false
+		}
+		for _, n := range s.notes {
+			for k := range h.marks.Marks {
+				if m := &h.marks.Marks[k]; m.Note == n && slices.ContainsFunc(m.Directions, func(d score.MarkDirection) bool {
+					return d.Kind == score.MarkBracketStop && d.Number == number
+				}) {
+					return true
+				}
 			}
 		}
 	}
+	return false
 }
 
 // leaveOutRepeats takes the signs of a measure out again where the measure

@@ -52,4 +52,13 @@ func coveredBy(in Fingered, notes []int, i int, side score.Placement) bool {
 }
 
 // showsDigit says that a digit stands at a note: of the text, or added.
-func showsDigit(in Fingered, i int) bool { return in.Print[i] || placed(&in.Score.Notes[i]) != nil }
+func showsDigit(in Fingered, i int) bool { return in.Print[i] || hasDigit(&in.Score.Notes[i]) }
+
+func hasDigit(n *score.Note) bool {
+	for k := range n.Indications {
+		if printedFirst(&n.Indications[k]) {
+			return true
+		}
+	}
+	return false
+}

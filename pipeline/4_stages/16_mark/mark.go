@@ -46,7 +46,7 @@ func Marking(in Fingered) score.Marking {
 	for i := range in.Score.Notes {
 		m := score.Mark{Note: i}
 		for k := range in.Score.Notes[i].Indications {
-			if r, change := restyle(in, i, k); change {
+			if r, change := restyle(in, i, k, sides); change {
 				m.Restyles = append(m.Restyles, r)
 			}
 		}
@@ -75,12 +75,18 @@ func offers(n *score.Note, finger int) bool {
 
 // restyle gives a digit of the text the look of its responsibility. Size and
 // colour that the policy leaves open stay as they are; so does an enclosure,
-// which is part of the text.
-func restyle(in Fingered, i, k int) (score.Restyle, bool) {
+// which is part of the text, and the side, where the file names one: where it
+// does not, engravers choose each their own, and a voice would have its digits
+// now above and now below.
+func restyle(in Fingered, i, k int, sides *sides) (score.Restyle, bool) {
 	ind := &in.Score.Notes[i].Indications[k]
 	look := in.Policy.Style(in.Whose[i][k])
 	look.Enclosure = ""
-	return score.Restyle{Ordinal: k, Style: look}, !ind.Style.Fits(look)
+	r := score.Restyle{Ordinal: k, Style: look}
+	if ind.Placement == score.PlacementUnset && !ind.Hidden && in.Playing.Plays(i) {
+		r.Placement = side(in, i, in.Whose[i][k], sides)
+	}
+	return r, !ind.Style.Fits(look) || r.Placement != score.PlacementUnset
 }
 
 func creditOf(in Fingered, i int) Credit {

@@ -115,7 +115,9 @@ func TestPlacement(t *testing.T) {
 	chord.Score.Notes[1].Voice = "1"
 	require.Equal(t, []score.Placement{score.Above}, places(chord), "5 above the staff, and the thumb of the higher key not below it")
 	unset := text(piece(t, p, score.Left, one, 48, 43), 0, score.PlacementUnset)
-	require.Equal(t, []score.Placement{score.PlacementUnset}, places(unset), "the engraver sets both")
+	require.Equal(t, []score.Placement{score.Below}, places(unset), "on its hand's side")
+	require.Equal(t, score.Below, mark.Marking(unset).Marks[0].Restyles[0].Placement, "and the text's, for which the file names none, with it")
+	require.Equal(t, score.PlacementUnset, mark.Marking(row).Marks[0].Restyles[0].Placement, "it stands where the file says")
 	other := text(piece(t, p, score.Left, two, 48, 43), 1, score.Above)
 	require.Equal(t, []score.Placement{score.Above}, places(other), "another voice keeps its own side")
 }
@@ -170,7 +172,7 @@ func TestLooks(t *testing.T) {
 	marks := mark.Marking(in).Marks
 	require.True(t, marks[0].Digits[0].Alternate)
 	require.Equal(t, score.Style{Italic: true, Size: "small", Enclosure: score.Parentheses}, marks[0].Digits[0].Style)
-	require.Equal(t, []score.Restyle{{Style: score.Style{Bold: true}}}, marks[0].Restyles)
+	require.Equal(t, []score.Restyle{{Style: score.Style{Bold: true}, Placement: score.Above}}, marks[0].Restyles)
 	require.Equal(t, score.Style{Bold: true, Enclosure: score.Brackets}, marks[1].Digits[0].Style)
 	require.Equal(t, score.Style{Enclosure: score.Parentheses}, marks[2].Digits[0].Style)
 }

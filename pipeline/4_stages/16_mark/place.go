@@ -15,7 +15,7 @@ import (
 // Where the text has digits in the same voice of the measure, all on one side,
 // added ones join them there: those of a hand are read in one row. In a chord no
 // digit of a higher note stands below the staff while one of a lower note stands
-// above it. Where the file leaves the side of those to the engraver, so do ours.
+// above it. Those of the text that name no side get the one that ours have.
 func side(in Fingered, i int, who score.Responsibility, sides *sides) score.Placement {
 	switch in.Policy.PlaceOf(who) {
 	case "engraver":
@@ -125,15 +125,20 @@ type voiceIn struct {
 	hand                 score.Hand
 }
 
-// placed says on which side the digit of the text stands at a note, PlacementUnset where the file leaves it to the engraver;
-// nil where there is none.
+// placed says on which side the digit of the text stands at a note; nil where there is none, or where the file leaves its side
+// to the engraver.
 func placed(n *score.Note) *score.Placement {
 	for k := range n.Indications {
-		if ind := &n.Indications[k]; !ind.Hidden && !ind.Alternate && len(ind.Fingers) > 0 {
+		if ind := &n.Indications[k]; printedFirst(ind) && ind.Placement != score.PlacementUnset {
 			return &ind.Placement
 		}
 	}
 	return nil
+}
+
+// printedFirst says that an indication is a digit that stands on the page and is offered beside no other.
+func printedFirst(ind *score.Indication) bool {
+	return !ind.Hidden && !ind.Alternate && len(ind.Fingers) > 0
 }
 
 // besideText looks for digits of the text beside each note.
@@ -160,7 +165,7 @@ func (s *sides) besideText(in Fingered) {
 			if k == 0 && !slices.ContainsFunc(row, func(x int) bool { return *placed(&in.Score.Notes[x]) != *by }) {
 				s.row[i] = by
 			}
-			turned := *by == score.PlacementUnset || *by == score.Above && o.Midi < n.Midi || *by == score.Below && o.Midi > n.Midi
+			turned := *by == score.Above && o.Midi < n.Midi || *by == score.Below && o.Midi > n.Midi
 			if turned && o.Onset.Equal(n.Onset) && o.Grace == n.Grace {
 				s.chord[i] = by
 			}

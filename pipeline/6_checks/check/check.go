@@ -5,7 +5,6 @@ package check
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -145,11 +144,7 @@ func (c *Change) Sentence() string {
 	case Roll:
 		return fmt.Sprintf("rolled chord: was %s, is %s", orNone(was), orNone(is))
 	case Looks:
-		what := "the page prints otherwise"
-		if isLookOfDigits(c.Pitch) {
-			what = "such digits print in another look"
-		}
-		return fmt.Sprintf("%s: was %s, is %s: %s", c.Pitch, orNone(c.Old), orNone(c.New), what)
+		return fmt.Sprintf("%s: was %s, is %s: such digits print in another look", c.Pitch, orNone(c.Old), orNone(c.New))
 	case Text:
 		wasAt, wasPitch, _ := strings.Cut(c.Old, " ")
 		isAt, isPitch, _ := strings.Cut(c.New, " ")
@@ -360,7 +355,7 @@ func (p *prover) changes() (out []Change) {
 			})
 		}
 	}
-	findings := withoutTheSame(lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew))
+	findings := lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)
 	p.letStand(findings)
 	p.inScoreOrder(findings)
 	out = append(out, findings...)
@@ -381,37 +376,6 @@ func lists(old, new []string, gone, come Kind) (out []Change) {
 		}
 	}
 	return out
-}
-
-// withoutTheSame leaves out a finding that is gone and has come at once, word for word at its place: only the name changed by
-// which runs know it, as of the second of two alike when the first is mended.
-func withoutTheSame(changes []Change) []Change {
-	words := func(kept string) string { _, rest, _ := strings.Cut(kept, " "); return rest }
-	come := map[string]int{}
-	for i := range changes {
-		if changes[i].Kind == FindingNew {
-			come[words(changes[i].New)]++
-		}
-	}
-	same := map[string]int{}
-	for i := range changes {
-		if w := words(changes[i].Old); changes[i].Kind == FindingGone && come[w] > 0 {
-			come[w]--
-			same[w]++
-		}
-	}
-	gone := maps.Clone(same)
-	return slices.DeleteFunc(changes, func(c Change) bool {
-		left, w := same, words(c.New)
-		if c.Kind == FindingGone {
-			left, w = gone, words(c.Old)
-		}
-		if left[w] > 0 {
-			left[w]--
-			return true
-		}
-		return false
-	})
 }
 
 func inPrint(notes []passed.NoteState) (n int) {
