@@ -164,6 +164,10 @@ func (p *partReader) readMetre(e *xmltree.Element) metre {
 		t.beats, t.unit = "C|", score.Whole(2)
 	case e.Attribute("symbol") == "common":
 		t.beats = "C"
+		if total != score.Whole(4) {
+			p.odd(score.OddValue, -1, p.part, p.measure, p.place(e.Span.Start).Line,
+				"the sign of the metre is C, which is 4/4, and the metre counts as %s", strings.Join(text, "+"))
+		}
 	case compound:
 		t.unit = score.Frac(12, lastType)
 	}

@@ -34,9 +34,11 @@ type partReader struct {
 	openSigns map[string]beamAt   // glissandos and tremolos, by their names and numbers or voices
 	syllables map[string]syllable // the last of each verse of each voice
 
-	tuplets  map[string]int // signs of tuplets that are open, by their numbers: the note at which each begins
-	segments []segment      // of the measure: what is written without going back
-	from     int            // the first note of the segment that is being read
+	tuplets map[string]int // signs of tuplets that are open, by their numbers: the note at which each begins
+	// tupletEnds are the first and the last note of each sign of a tuplet that ends in the measure.
+	tupletEnds [][2]int
+	segments   []segment // of the measure: what is written without going back
+	from       int       // the first note of the segment that is being read
 
 	endings      []int
 	closeEnding  bool

@@ -36,7 +36,7 @@ type reader struct {
 	numbers       []score.Oddity // measures that are numbered otherwise than in the first part
 	tupletSigns   [2]int         // how many signs of tuplets are opened and closed, and how many are not
 	// Where beams, ties and note values are written as nowhere else in the score.
-	beamEnds, beamCounts, tieForms, valueForms, glissandos, tremolos, trillLines signs
+	beamEnds, beamCounts, tieForms, valueForms, glissandos, tremolos, trillLines, tupletSpans signs
 
 	cue       map[staffKey]bool // ossia and cue staves
 	atEnd     []int             // items that stand at the right barline of their measure

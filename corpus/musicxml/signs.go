@@ -306,7 +306,7 @@ func (r *reader) signSlips() {
 		signs *signs
 		usual int
 	}{{&r.beamEnds, 0}, {&r.beamCounts, 0}, {&r.tieForms, custom}, {&r.valueForms, 4 * custom},
-		{&r.glissandos, 0}, {&r.tremolos, 0}, {&r.trillLines, 0}} {
+		{&r.glissandos, 0}, {&r.tremolos, 0}, {&r.trillLines, 0}, {&r.tupletSpans, 0}} {
 		for _, o := range of.signs.slips(of.usual) {
 			r.odd(o.Kind, o.Note, o.Part, o.Measure, o.Line, "%s", o.Detail)
 		}

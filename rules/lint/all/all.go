@@ -93,6 +93,7 @@ import (
 	"fingerproof/rules/lint/weak-pair-in-ornament"
 	"fingerproof/rules/lint/wide-span"
 	"fingerproof/rules/lint/word-misspelt"
+	"fingerproof/rules/lint/words-contradict"
 	"fingerproof/rules/lint/wrong-order-in-chord"
 	"fingerproof/rules/lint/wrong-side"
 )
@@ -190,6 +191,7 @@ func Rules() []*lint.Rule {
 		weakpairinornament.Rule,
 		widespan.Rule,
 		wordmisspelt.Rule,
+		wordscontradict.Rule,
 		wrongorderinchord.Rule,
 		wrongside.Rule,
 	}

@@ -18,7 +18,7 @@ var Rule = &lint.Rule{
 		"clef. Where a piece has more than two such places, that is how it is written. As a warning, a clef under which, as long as it is in " +
 		"force, two notes in three need two ledger lines and more, and under the treble or the bass clef one in ten at most, or at the beginning of the piece lie nearly " +
 		"twice as near to the staff; and a clef " +
-		"without pitches, as that of percussion, at a staff with pitches.",
+		"without pitches, as that of percussion, at a staff with pitches; as a note, a clef that piano music does not have (baritone, French violin, a sign on a line of its own), where a piece has it once or twice.",
 	Why:      "Nobody writes so many ledger lines where a clef saves them (common practice): the clef was not set, or the wrong one.",
 	Before:   "bass clef, and C6 D6 E6 F6",
 	After:    "treble clef, and C6 D6 E6 F6",
@@ -53,6 +53,7 @@ type place struct {
 func run(p *lint.Inspection) {
 	s := p.Score
 	told := wholeStretches(p)
+	strange(p)
 	var found []place
 	for part := range s.Parts {
 		if !p.PianoParts()[part] || s.Parts[part].Transposed != 0 {

@@ -12,7 +12,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "digit-lost",
 	Title: "one note of a row has no digit, and all others have",
-	Checks: "Single notes of a hand, in an even row, that have no digit in print where twelve and more around (six in a scale) them have one each, without a break; " +
+	Checks: "Single notes of a hand, in an even row, that have no digit in print where twelve and more around them (six in a scale, four on either side) have one each, without a break; " +
 		"repeated keys, grace notes and ornaments are left alone. Where a piece has more than one such note, that is how it is fingered. And the one note of a chord that has none, where five chords and more have all.",
 	Why:      "Where every note has a digit, as in exercises, a note without one reads as a misprint.",
 	Before:   "right hand: C4 with 1, D4 with 2, E4, F4 with 1, G4 with 2 …",
@@ -28,6 +28,7 @@ const (
 	// aroundInScale is enough where the note stands within a scale, two notes before and after.
 	aroundInScale = 6
 	fewSlips      = 1
+	aroundBoth    = 4 // is enough on either side
 )
 
 func run(p *lint.Inspection) {
@@ -45,7 +46,7 @@ func run(p *lint.Inspection) {
 			for j := i + 1; j < len(strokes) && digits(p, &strokes[j]) && after < around; j++ {
 				after++
 			}
-			if before > 0 && after > 0 && (before+after >= around || before+after >= aroundInScale && inScale(p, strokes, i)) {
+			if before > 0 && after > 0 && (before+after >= around || before >= aroundBoth && after >= aroundBoth || before+after >= aroundInScale && inScale(p, strokes, i)) {
 				found = append(found, strokes[i].Notes[0])
 			}
 		}

@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "notation-odd",
 	Title: "the notation contradicts itself",
 	Checks: "Ties without a note to go on to, ties that are drawn and do not sound or the reverse, pitches off the keyboard, " +
-		"a key twice in one chord, ids used twice; articulations and ornaments at a rest, mordents at tied notes, a dot and a " +
+		"a key twice in one chord, ids used twice; articulations and ornaments at a rest, mordents and accents at tied notes, staccato at a note that is tied on, a dot and a " +
 		"wedge at one note; a note that sounds and is not printed between notes that are; a note that is alone in its voice and " +
 		"fills a gap of another; signs shifted beyond their measure; heads of notes as no piano has. Of these, what a piece has more than twice is how it is written. " +
 		"Ties over the barline of a measure that does not add up are left alone: the measure is reported; so is a tie " +
@@ -52,6 +52,7 @@ func run(p *lint.Inspection) {
 	atRests(p)
 	against(p)
 	onTies(p)
+	struckAtTies(p)
 	notPrinted(p)
 	tornVoices(p)
 	beyond(p)

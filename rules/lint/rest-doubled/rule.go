@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "two voices of a staff print the same rest",
 	Checks: "Rests on one staff that begin together and last equally long, both printed: of two voices, told once a piece with " +
 		"its measures, or of one; and the rest of a " +
-		"measure in a voice that has nothing else in the piece, beside notes of its staff.",
+		"measure in a voice that has nothing else in the piece, beside notes of its staff; or in a voice that has notes in the measure, too.",
 	Why:      "One rest for both voices is enough (common practice); the second crowds the staff.",
 	Before:   "both voices of the upper staff with a quarter rest on beat 1",
 	After:    "one quarter rest",
@@ -70,8 +70,31 @@ func besideNotes(p *lint.Inspection) {
 	}
 }
 
+// besideOwn reports rests of a whole measure in a voice that has notes in it: the one or the other was left standing.
+func besideOwn(p *lint.Inspection) {
+	printed := p.TextParts()
+	s := p.Score
+	for n := range s.Notes {
+		x := &s.Notes[n]
+		if x.Kind != score.Rest || x.Hidden || x.Cue || !printed[x.Part] || x.Onset.Sign() != 0 || x.Duration.Sign() == 0 ||
+			x.Duration != s.Measures[x.Measure].Length {
+			continue
+		}
+		for _, m := range p.InMeasure(x.Measure) {
+			if y := &s.Notes[m]; y.InVoiceOf(x) && y.Kind == score.Pitched && y.Grace == 0 && p.Shows(m) {
+				p.Report(lint.Finding{
+					Notes: []int{n, m}, Message: fmt.Sprintf("the rest of a whole measure stands beside the notes of its own voice %s", x.Voice),
+					Fix: "take it out, or give it a voice of its own", Together: "own voice",
+				})
+				break
+			}
+		}
+	}
+}
+
 func run(p *lint.Inspection) {
 	besideNotes(p)
+	besideOwn(p)
 	type place struct {
 		part, staff int
 		at, length  score.Fraction

@@ -3,6 +3,8 @@ package signdoubled
 
 import (
 	"fmt"
+	"regexp"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -13,7 +15,7 @@ var Rule = &lint.Rule{
 	Name:  "sign-doubled",
 	Title: "the same sign stands twice at one place",
 	Checks: "Articulations, ornaments, fermatas and arpeggios twice at one note; dynamics, words and tempi twice at one " +
-		"moment of one staff, on the same side; a hairpin, slur, pedal or octave line twice from one place to another. What two " +
+		"moment of one staff, on the same side; a hairpin, slur, pedal or octave line twice from one place to another; a word twice in a row, but for those that are said so (poco poco). What two " +
 		"voices say, each for itself, is left alone.",
 	Why:      "It was entered or copied twice. Engraving prints one over the other, so that the page looks smudged.",
 	Before:   "C4 with two staccato dots",
@@ -34,6 +36,7 @@ var single = map[score.ItemKind]bool{
 
 func run(p *lint.Inspection) {
 	slurs(p)
+	wordsInRow(p)
 	type place struct {
 		kind                       score.ItemKind
 		reading                    string
@@ -68,6 +71,25 @@ func run(p *lint.Inspection) {
 			})
 		}
 		seen[at] = true
+	}
+}
+
+var twoWords = regexp.MustCompile(`^(\pL{3,})[.,]? (\pL{3,})[.,]?$`)
+
+// saidTwice reads words that are set twice for emphasis (common practice).
+var saidTwice = regexp.MustCompile(`(?i)^(poco|molto|sempre|più|piu|sehr|très) `)
+
+// wordsInRow reports words that stand twice, one after the other, in one text.
+func wordsInRow(p *lint.Inspection) {
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		m := twoWords.FindStringSubmatch(i.Reading)
+		if i.Part < 0 || i.Kind != score.ItemWords && i.Kind != score.ItemTempo || m == nil || !strings.EqualFold(m[1], m[2]) || saidTwice.MatchString(i.Reading) {
+			continue
+		}
+		p.ReportItem(i, lint.Finding{
+			Message: fmt.Sprintf("%q has its word twice", i.Reading), Fix: "leave one of them", Together: "word " + i.Reading,
+		})
 	}
 }
 

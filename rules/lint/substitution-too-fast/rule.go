@@ -4,6 +4,7 @@ package substitutiontoofast
 import (
 	"fmt"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -12,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "substitution-too-fast",
 	Title: "there is no time to change the finger",
 	Checks: "Changes of finger on one key, ties followed, against the time that a silent change needs by the " +
-		"policy (`change_ms`). Signs that stand for more notes are left alone, and so are rows of three and more " +
+		"policy (`change_ms`). A staccato note of a quarter or less has no time for one. Signs that stand for more notes are left alone, and so are rows of three and more " +
 		"fingers, which stand for strokes. Where the tempo is inferred it is at most a note.",
 	Why:      "A change that is too fast is not made, and the hand is left on the wrong finger for what follows.",
 	Before:   "sixteenth at quarter = 152: G4 with 5-4",
@@ -32,6 +33,14 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		if p.DigitsAt(n) != 2 || !p.ChangesFinger(n) || inRow(p, n) || p.RowsNear(n) {
+			continue
+		}
+		if note.Marks&score.LetGo != 0 && note.TiedTo < 0 && note.Duration.Cmp(score.Whole(1)) <= 0 {
+			p.Report(lint.Finding{
+				Severity: lint.Note, Notes: []int{n},
+				Message: fmt.Sprintf("a change from %d to %d stands on %s, which is staccato", p.Digit(n), p.HoldingFinger(n), note.Pitch),
+				Fix:     "use one finger, or take the dot out",
+			})
 			continue
 		}
 		time := (p.Ends[p.LastTied(n)] - p.Micros[n]) / 1000

@@ -14,8 +14,8 @@ var Rule = &lint.Rule{
 	Name:  "syllables-do-not-join",
 	Title: "a sung word is not whole, or a syllable stands at a rest",
 	Checks: "Sung text, verse by verse: a word that is broken has to go on before another begins, and none goes on that is over; no syllable " +
-		"stands twice in one word; none " +
-		"stands at a rest, and no two of one verse at a note. Where a score has many such places, that is how it is written, and nothing is said.",
+		"stands twice in one word, none within a word begins with a great letter, and none holds a figure; none " +
+		"stands at a rest or at a note that is tied and not sung anew, and no two of one verse at a note. Where a score has many such places, that is how it is written, and nothing is said.",
 	Why:      "The hyphen runs on to a word to which it does not belong, or is missing.",
 	Before:   "“Ro-” as the beginning of a word, and the next syllable begins another",
 	After:    "“Ro-”, then “se” as the end of the word",
@@ -50,10 +50,7 @@ func run(p *lint.Inspection) {
 		if i.Kind != score.ItemLyric || i.Note < 0 || i.Side == score.Above {
 			continue
 		}
-		verse, _, numbered := strings.Cut(i.Reading, ": ")
-		if !numbered || !strings.HasPrefix(verse, "verse ") {
-			verse = ""
-		}
+		verse, _ := verseOf(i)
 		at := sung{i.Note, verse}
 		if seen[at] {
 			twice = append(twice, lint.Finding{
@@ -70,7 +67,7 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
-	for _, found := range [][]lint.Finding{atRest, broken, twice, ofKind(p, score.OddHyphen, "put in the hyphen"), ofKind(p, score.OddTwice, "check the text")} {
+	for _, found := range [][]lint.Finding{atRest, broken, twice, atTied(p), spelt(p), ofKind(p, score.OddHyphen, "put in the hyphen"), ofKind(p, score.OddTwice, "check the text")} {
 		if len(found) <= few {
 			for _, f := range found {
 				p.Report(f)

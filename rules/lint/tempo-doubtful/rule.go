@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Name:  "tempo-doubtful",
 	Title: "a metronome mark asks for a speed that no metronome shows",
 	Checks: "The number of beats a minute of each metronome mark: the scale of metronomes goes from 40 to 208, " +
-		"and what lies beyond 20 or 320 is a slip of the keyboard or of the note value. As a note, a mark beside which the file " +
+		"and what lies beyond 20 or 320 is a slip of the keyboard or of the note value. A mark in quarters or longer that asks for more than 132 beats beside Largo, Lento, Grave or Adagio, or in quarters or shorter for fewer than 52 beside Allegro, Vivace or Presto. As a note, a mark beside which the file " +
 		"tells playback another tempo, by a fifth and more.",
 	Why:      "The speed of the piece is taken from it, and everything that is said of time.",
 	Before:   "quarter = 1200",
@@ -41,6 +41,7 @@ func run(p *lint.Inspection) {
 		}
 		beats := int64(d.MilliQuarters) * d.BeatUnit.Den() / d.BeatUnit.Num()
 		if beats >= slowest && beats <= fastest {
+			againstWord(p, k, beats)
 			againstPlayback(p, k)
 			continue
 		}
@@ -48,6 +49,35 @@ func run(p *lint.Inspection) {
 			Message: fmt.Sprintf("the metronome mark asks for %s beats a minute", d.Text),
 			Fix:     "correct the number or the note value", Together: "metronome " + d.Text,
 		})
+	}
+}
+
+// How many thousandths of a beat a minute are too many beside a slow word, and too few beside a fast one (common practice: metronomes
+// put adagio below 76 and allegro above 120).
+const tooFast, tooSlow = 132_000, 52_000
+
+var (
+	slow = regexp.MustCompile(`(?i)^\W*(largo|larghetto|lento|grave|adagio|langsam)\b`)
+	fast = regexp.MustCompile(`(?i)^\W*(allegro|presto|prestissimo|vivace|schnell)\b`)
+	both = regexp.MustCompile(`(?i)\b(ma|non|quasi|moderato|maestoso|poi|sostenuto|alla|mosso)\b`)
+)
+
+// againstWord reports a mark beside whose word of tempo nobody sets such a number.
+func againstWord(p *lint.Inspection, k int, beats int64) {
+	d := &p.Score.Directions[k]
+	for j := range p.Score.Items {
+		i := &p.Score.Items[j]
+		if i.Measure != d.Measure || i.Onset != d.Onset || i.Kind != score.ItemWords && i.Kind != score.ItemTempo || both.MatchString(i.Reading) {
+			continue
+		}
+		quarter := d.BeatUnit.Cmp(score.Whole(1))
+		if slow.MatchString(i.Reading) && quarter >= 0 && beats > tooFast || fast.MatchString(i.Reading) && quarter <= 0 && beats < tooSlow {
+			p.ReportSign(k, lint.Finding{
+				Message: fmt.Sprintf("the metronome mark asks for %s beats a minute beside %q", d.Text, i.Reading),
+				Fix:     "correct the number, the note value or the word", Together: "beside " + i.Reading,
+			})
+			return
+		}
 	}
 }
 

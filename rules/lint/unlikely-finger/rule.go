@@ -4,6 +4,7 @@ package unlikelyfinger
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
@@ -30,6 +31,9 @@ var Rule = &lint.Rule{
 	Since:    "0.6",
 	Run:      run,
 }
+
+// farApart is what line-broken says, too.
+const farApart = "lie far apart"
 
 const (
 	far         = 3600 // milli-nats
@@ -126,7 +130,7 @@ func look(p *lint.Inspection, line []int, from, to int) {
 	for k := max(from, 1); k <= to && k < len(line); k++ {
 		n, m := line[k-1], line[k]
 		says := fault(p, n, m)
-		if says == "" || alike(p, n, m) || taken(p, n) || taken(p, m) {
+		if says == "" || alike(p, n, m) || taken(p, n) || taken(p, m) || strings.HasSuffix(says, farApart) && p.Found(n, m) {
 			continue
 		}
 		p.Report(lint.Finding{
@@ -225,7 +229,7 @@ func fault(p *lint.Inspection, n, m int) string {
 	case a == b:
 		return fmt.Sprintf("%d plays %s and then %s", a, x.Pitch, y.Pitch)
 	case !p.Crossed(n, m, a, b) && p.Profile.Excess(a, b, p.Outward(n, m)) > 0:
-		return fmt.Sprintf("%s with %d and %s with %d lie far apart", x.Pitch, a, y.Pitch, b)
+		return fmt.Sprintf("%s with %d and %s with %d %s", x.Pitch, a, y.Pitch, b, farApart)
 	case !p.Crossed(n, m, a, b) || longOnBlack(p, n, m, a, b) || passes(p, n, m, a, b):
 		return ""
 	}

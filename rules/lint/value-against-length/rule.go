@@ -3,6 +3,7 @@ package valueagainstlength
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -14,7 +15,7 @@ var Rule = &lint.Rule{
 	Name:  "value-against-length",
 	Title: "a note looks longer or shorter than it lasts",
 	Checks: "The written value of notes and rests, with dots and tuplet, against their length in the file. Grace notes, " +
-		"tremolos and rests of whole measures are left alone, and what differs by rounding. Two notes of one value that last half of " +
+		"tremolos and rests of whole measures are left alone, and what differs by rounding. A note that lasts nothing is no grace note. Two notes of one value that last half of " +
 		"it each are a tremolo between them, whether or not the file says so.",
 	Why:      "Notation shows the one, everything that is worked out from time follows the other. One of them is wrong.",
 	Before:   "a quarter note C4 that lasts an eighth",
@@ -33,7 +34,16 @@ func run(p *lint.Inspection) {
 		looks, known := lint.NoteValue(note.Type)
 		whole := note.Kind == score.Rest && !looks.Less(score.Whole(4)) && note.Dots == 0
 		if !known || !printed[note.Part] || note.Grace > 0 || note.Cue || note.Tremolo.Strokes > 0 || whole || note.Hidden ||
-			note.Duration.Sign() == 0 {
+			note.Duration.Sign() < 0 {
+			continue
+		}
+		if note.Duration.Sign() == 0 {
+			if note.Kind == score.Pitched && !note.Chord && !unreadable(p, n) {
+				p.Report(lint.Finding{
+					Notes: []int{n}, Message: fmt.Sprintf("%s is written as %s, but lasts nothing", note.Pitch, note.Type), Fix: "correct the length",
+					Together: "nothing",
+				})
+			}
 			continue
 		}
 		dots := int64(min(note.Dots, 4))
@@ -58,6 +68,13 @@ func run(p *lint.Inspection) {
 			Notes: []int{n}, Message: what + " " + says, Fix: "correct the value or the length", Together: says,
 		})
 	}
+}
+
+// unreadable says that another rule quotes the length of a note, which cannot be read.
+func unreadable(p *lint.Inspection, n int) bool {
+	return slices.ContainsFunc(p.Score.Oddities, func(o score.Oddity) bool {
+		return o.Kind == score.OddValue && (o.Note == n || o.Line == p.Score.Notes[n].Line)
+	})
 }
 
 // halfOfPair says that a note lasts half of what it looks, and the one before or after it in its voice looks and lasts the
