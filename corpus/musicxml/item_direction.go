@@ -41,12 +41,18 @@ func (p *partReader) directionItems(base score.Item, e *xmltree.Element) {
 		i.Kind, i.Reading = score.ItemJump, first.Name+" sign"
 		p.add(i)
 	case "metronome":
+		if hidden(first) { // it says how fast a machine plays
+			return
+		}
 		i.Kind, i.Reading = score.ItemMetronome, metronomeWords(first)
 		p.add(i)
 	case "wedge":
 		i.Kind, i.Reading = score.ItemHairpin, kind
 		if first.Attribute("niente") == "yes" {
 			i.Reading += ", niente"
+		}
+		if look := first.Attribute("line-type"); look != "" && look != "solid" {
+			i.Reading += ", " + look
 		}
 		p.line(number, kind, i)
 	case "pedal":

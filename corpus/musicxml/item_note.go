@@ -232,6 +232,9 @@ func (p *partReader) ornamentItems(base score.Item, e *xmltree.Element) {
 		switch c.Name {
 		case "accidental-mark":
 			if words := accidentalWords(c); last >= 0 {
+				if c.Attribute("placement") == "below" { // of a turn: it alters the lower note
+					words += " below"
+				}
 				p.score.Items[last].Reading += " with " + words
 			} else {
 				p.put(base, score.ItemAccidental, words+" beside the note", c)

@@ -39,6 +39,9 @@ func (p *partReader) notations(n *score.Note, lay *noteLayout, e *xmltree.Elemen
 		case "tied":
 			n.TieStart = n.TieStart || c.Attribute("type") == "start"
 			n.TieStop = n.TieStop || c.Attribute("type") == "stop"
+			if look := c.Attribute("line-type"); look != "solid" && c.Attribute("type") == "start" {
+				n.TieLook = look
+			}
 		case "slur":
 			p.slur(n, c)
 		case "fermata":

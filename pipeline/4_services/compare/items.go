@@ -423,10 +423,12 @@ func (c *comparison) head() {
 	}
 	old, new := gather(c.a), gather(c.b)
 	lacks := func(of, in []*score.Item) (out []*score.Item) {
+		// Where words stand free on its page, those are what it prints; else what its head says.
+		pageless := !slices.ContainsFunc(in, func(o *score.Item) bool { return o.Kind == score.ItemCredit })
 		for _, i := range of {
 			if !slices.ContainsFunc(in, func(o *score.Item) bool {
 				// A title may stand in the head of the file, or free on the page.
-				free := (o.Kind == score.ItemCredit) != (i.Kind == score.ItemCredit)
+				free := (o.Kind == score.ItemCredit) != (i.Kind == score.ItemCredit) && (i.Kind != score.ItemCredit || pageless)
 				return o.Kind == i.Kind && o.Reading == i.Reading || free && sayAlike(o.Reading, i.Reading)
 			}) {
 				out = append(out, i)

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -187,6 +188,9 @@ func (c *comparison) paired(a, b int) {
 	}
 	if k.Has(align.TieChanged) {
 		c.at(Tie, a, b, tieWords(m), tieWords(n))
+	}
+	if m.TiedTo >= 0 && n.TiedTo >= 0 && m.TieLook != n.TieLook {
+		c.at(Tie, a, b, cmp.Or(m.TieLook, "full line"), cmp.Or(n.TieLook, "full line"))
 	}
 	c.tieMarks(a, b)
 	c.print(a, b)
