@@ -65,7 +65,7 @@ func (r *restOfRun) take(p *corpus.Piece) {
 		r.index.Wait(p)
 		return
 	}
-	o := state.Outcome{Piece: p.ID, File: scoreName(r.job.Collection, p), Problem: e.Problem()}
+	o := state.Outcome{Piece: p.ID, File: scoreName(r.job.Collection, p), Problem: e.Problem(), Earlier: true}
 	if o.Problem == "" {
 		result, err := state.DecodeHead(bytes.NewReader(r.dir.Earlier("results/" + p.ID + ".json")))
 		if err != nil {

@@ -38,7 +38,7 @@ What the editors decided (decisions/, see ` + "`fingerproof decisions`" + `) bin
 is listed, and the status is 1 while anything is.
 
 With --piece only these pieces are worked on. What earlier runs left of the others in
-DIR stays, and the index marks it so.
+DIR stays, and the index and the findings mark it so, piece by piece.
 
 With --shard 2/4 the second of four parts of the collection is worked on, and left in
 --parts DIR; ` + "`fingerproof join DIR`" + ` makes of all parts what one run would have made.

@@ -78,16 +78,18 @@ func suiteOf(report Report, o *state.Outcome) suite {
 	s := suite{Name: o.Piece}
 	if o.Problem != "" {
 		s.Tests, s.Errors = 1, 1
-		s.Cases = []check{
-			{
-				Name: "read", Class: o.Piece, File: o.File,
-				Error: &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem},
-			},
+		problem := &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem}
+		if o.Earlier {
+			problem.Message = earlier + ": " + problem.Message
 		}
+		s.Cases = []check{{Name: "read", Class: o.Piece, File: o.File, Error: problem}}
 		return s
 	}
 	for _, r := range report.Rules {
 		for _, c := range casesOf(report, o, r) {
+			if o.Earlier {
+				c.notLookedAt()
+			}
 			s.Tests++
 			switch {
 			case c.Failure != nil:
@@ -139,6 +141,21 @@ func casesOf(report Report, o *state.Outcome, r *lint.Rule) []check {
 		return []check{c}
 	}
 	return []check{c, {Name: r.Name + ", let stand", Class: o.Piece, File: o.File, Skipped: letStand(stets)}}
+}
+
+// earlier is said of what this run did not look at.
+const earlier = "as an earlier run left it, not looked at by this one"
+
+// notLookedAt says that a case is what an earlier run found: it passes no more, and one that failed says so.
+func (c *check) notLookedAt() {
+	switch {
+	case c.Failure != nil:
+		c.Failure.Message = earlier + ": " + c.Failure.Message
+	case c.Skipped != nil:
+		c.Skipped.Message = earlier + ": " + c.Skipped.Message
+	default:
+		c.Skipped = &message{Message: earlier}
+	}
 }
 
 func letStand(stets []string) *message {

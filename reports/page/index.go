@@ -24,7 +24,8 @@ type Index struct {
 	Hand                                 string // for which all pieces are fingered, "" where they differ
 	Unsaid                               int    // findings without a word, in pieces that stand as they were passed
 	Carried                              int    // notes that follow from digits of the text, where their passage returns
-	Passed                               int    // pieces that stand as they were passed for press
+	Passed                               int    // pieces that stand as they were passed for press, as this run found
+	PassedEarlier, Unlike                int    // that stood so as an earlier run found; that were passed and could not be compared
 	InFiles                              map[string]int
 	OpenDigits                           int
 	Severities                           state.Counts
@@ -51,6 +52,7 @@ type row struct {
 	Doubtful, Settled, Carried    int
 	Passages                      []rowPassage // what its page asks, the worst first
 	Stands                        bool         // as it was passed for press
+	Unlike                        bool         // it was passed, and could not be compared with that
 	Judge                         int          // passages that are open
 	Unsaid, Unprinted             int          // of a piece that stands as passed: findings without a word, doubts that do not print
 	Worst                         string       // the passage that most wants judging
@@ -212,7 +214,7 @@ func (i *Index) Add(e *Entry) {
 	i.Rows = append(i.Rows, of.Rows...)
 	i.Notes, i.Printed, i.Given, i.OutOfReach = i.Notes+of.Notes, i.Printed+of.Printed, i.Given+of.Given,
 		i.OutOfReach+of.OutOfReach
-	i.Settled, i.Passed, i.OpenDigits = i.Settled+of.Settled, i.Passed+of.Passed, i.OpenDigits+of.OpenDigits
+	i.Settled, i.OpenDigits = i.Settled+of.Settled, i.OpenDigits+of.OpenDigits
 	i.Carried += of.Carried
 	i.Coming.Add(of.Coming)
 	i.Print.add(of.Print)
@@ -289,9 +291,8 @@ func (i *Index) take(m *Material) {
 		w.Decisions += n
 		i.InFiles[who] += n
 	}
-	if w.Stands = m.Passed.When != "" && !m.Passed.Differs && !m.Passed.Unlike; w.Stands {
-		i.Passed++
-	}
+	w.Stands = m.Passed.When != "" && !m.Passed.Differs && !m.Passed.Unlike
+	w.Unlike = m.Passed.When != "" && m.Passed.Unlike
 	i.OpenDigits += w.OpenDigits
 	for _, h := range s.Hands {
 		for _, e := range h.Effort {
@@ -316,6 +317,31 @@ func (i *Index) take(m *Material) {
 
 // Decisions says how many decisions the files hold, and whose, over all pieces.
 func (i *Index) Decisions() string { return inFiles(i.InFiles) }
+
+// PassedWords says how many pieces stand as they were passed: of those that were compared now, those that an earlier run
+// compared, and those that nobody could compare.
+func (i *Index) PassedWords() string {
+	var parts []string
+	if now := len(i.Rows) - i.Earlier - i.Waiting - i.Unlike; now > 0 || len(i.Rows) == 0 {
+		stood := "none"
+		if i.Passed > 0 {
+			stood = fmt.Sprint(i.Passed)
+		}
+		parts = append(parts, fmt.Sprintf("%s of %s stood as they were passed for press when these pages were made, by a run or by pass",
+			stood, wording.Count(now, "piece")))
+	}
+	if i.PassedEarlier > 0 {
+		parts = append(parts, fmt.Sprintf("%d stood so when an earlier run compared, and were not compared now", i.PassedEarlier))
+	}
+	if i.Unlike > 0 {
+		parts = append(parts, wording.Count(i.Unlike, "piece")+" passed and not compared: passed with or without --press, unlike the run, "+
+			"or the text is lost")
+	}
+	if i.Unsaid > 0 {
+		parts = append(parts, fmt.Sprintf("in them %s on which nobody has said a word", wording.Count(i.Unsaid, "finding")))
+	}
+	return strings.Join(parts, "; ")
+}
 
 func sorted(words []string) string {
 	slices.Sort(words)
@@ -350,12 +376,14 @@ func (e *Entry) AsEarlier() {
 	e.Of.Earlier = 1
 }
 
-// PassedBy says of a piece that it was passed for press as it stands: nothing differs from what was passed.
+// PassedBy says of a piece that it was passed for press as it stands: it was worked out anew, and nothing differs from what
+// was passed, nor from what an earlier run left.
 func (e *Entry) PassedBy(by, when string) {
 	for k := range e.Of.Rows {
-		e.Of.Rows[k].Passed, e.Of.Rows[k].Stands = Passed{By: by, When: when}.words(), true
+		r := &e.Of.Rows[k]
+		r.Passed, r.Stands, r.Unlike, r.Earlier = Passed{By: by, When: when}.words(), true, false, false
 	}
-	e.Of.Passed, e.Of.Corrections = 1, nil
+	e.Of.Earlier, e.Of.Corrections = 0, nil
 }
 
 // Wait takes in a piece that this run was not asked for, and of which no earlier one left anything.
@@ -385,7 +413,16 @@ func oneHand(rows []row) (hand string) {
 // Render writes the index and the pages across the collection.
 func (i *Index) Render() ([]File, error) {
 	i.Judge, i.Unsaid, i.Hand = 0, 0, oneHand(i.Rows)
+	i.Passed, i.PassedEarlier, i.Unlike = 0, 0, 0
 	for k := range i.Rows {
+		switch r := &i.Rows[k]; {
+		case r.Stands && r.Earlier:
+			i.PassedEarlier++
+		case r.Stands:
+			i.Passed++
+		case r.Unlike:
+			i.Unlike++
+		}
 		i.Rows[k].count()
 		i.Judge += i.Rows[k].Judge
 		i.Unsaid += i.Rows[k].Unsaid

@@ -36,7 +36,7 @@
     for (const row of rows) {
       const d = row.dataset;
       const text = d.search.toLowerCase();
-      const fits = { all: true, open: d.open > 0, done: d.key && d.open === "0", findings: d.findings > 0, undecided: d.key && d.digits > 0, unpassed: d.key && d.passed === "0", failed: d.failed }[want];
+      const fits = { all: true, open: d.open > 0, done: d.key && d.open === "0", findings: d.findings > 0, undecided: d.key && d.digits > 0, unpassed: d.key && d.passed === "0", earlier: d.earlier, failed: d.failed }[want];
       row.hidden = !(fits && words.every((word) => text.includes(word)));
       if (!row.hidden) shown++;
     }

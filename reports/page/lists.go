@@ -212,11 +212,13 @@ func inSums(changes []Change) []Change {
 
 // noCorrections says why there is nothing to correct.
 func (i *Index) noCorrections() string {
-	if i.Passed == 0 {
+	switch {
+	case i.Passed+i.PassedEarlier+i.Unlike == 0:
 		return "No piece was passed yet, so there is nothing to compare with."
+	case i.Passed+i.PassedEarlier == 0:
+		return "Nothing could be compared with what was last passed: " + i.PassedWords() + "."
 	}
-	return fmt.Sprintf("Nothing differs from what was last passed: %d of %s as passed, the others not passed yet.", i.Passed,
-		wording.Count(len(i.Rows), "piece"))
+	return "Nothing differs from what was last passed, where that could be compared: " + i.PassedWords() + "."
 }
 
 func (i *Index) lists() []list {

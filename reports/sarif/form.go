@@ -84,6 +84,7 @@ type properties struct {
 	Onset   string `json:"onset,omitempty"`
 	Fix     string `json:"fix,omitempty"`
 	Fixable bool   `json:"fixable,omitempty"`
+	Earlier bool   `json:"asEarlierRunLeftIt,omitempty"` // this run did not look
 }
 
 type suppression struct {

@@ -70,6 +70,13 @@ func logOf(report Report) log {
 				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
 			})
 		}
+		if o.Earlier {
+			work.Notifications = append(work.Notifications, notification{
+				Level:     "note",
+				Message:   text{Text: oneLine(o.Piece + ": this is what an earlier run left; this run did not look at it")},
+				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
+			})
+		}
 		for k := range o.Findings {
 			r.Results = append(r.Results, resultOf(index, o, &o.Findings[k]))
 		}
@@ -123,7 +130,7 @@ func resultOf(index map[string]int, o *state.Outcome, f *state.Finding) result {
 		}},
 		Fingerprints: prints(f.Fingerprint, f.Address),
 		Properties: &properties{
-			Piece: o.Piece, Measure: f.Measure, Onset: f.Onset.String(), Fix: f.Fix, Fixable: f.Fixable,
+			Piece: o.Piece, Measure: f.Measure, Onset: f.Onset.String(), Fix: f.Fix, Fixable: f.Fixable, Earlier: o.Earlier,
 		},
 	}
 	if f.Line > 0 { // none in a packed score: what is inside means nothing to a viewer

@@ -28,7 +28,11 @@ func Write(out io.Writer, report Report) error {
 	var b strings.Builder
 	t := state.TotalOf(report.Outcomes)
 	fmt.Fprintf(&b, "## Fingering: %s\n\n", t)
-	fmt.Fprintf(&b, "%s, of which %d failed.\n\n", wording.Count(t.Pieces, "piece"), t.Failed)
+	fmt.Fprintf(&b, "%s, of which %d failed", wording.Count(t.Pieces, "piece"), t.Failed)
+	if t.Earlier > 0 {
+		fmt.Fprintf(&b, "; of %d of them this is what an earlier run left, and this one did not look at them", t.Earlier)
+	}
+	b.WriteString(".\n\n")
 	since(&b, report.Outcomes)
 	byPiece(&b, report.Outcomes)
 	byRule(&b, report)
@@ -59,21 +63,29 @@ func since(b *strings.Builder, outcomes []state.Outcome) {
 	}
 }
 
+// pieceOf names a piece, and says where what stands of it was not looked at.
+func pieceOf(o *state.Outcome) string {
+	if o.Earlier {
+		return o.Piece + " (of an earlier run)"
+	}
+	return o.Piece
+}
+
 func byPiece(b *strings.Builder, outcomes []state.Outcome) {
 	b.WriteString("| Piece | Errors | Warnings | Notes | Let stand |\n|---|--:|--:|--:|--:|\n")
 	for i := range outcomes {
 		o := &outcomes[i]
 		if o.Problem != "" {
-			fmt.Fprintf(b, "| %s | failed | | | |\n", cell(o.Piece))
+			fmt.Fprintf(b, "| %s | failed | | | |\n", cell(pieceOf(o)))
 			continue
 		}
 		c := state.CountsOf(o.Findings)
-		fmt.Fprintf(b, "| %s | %d | %d | %d | %d |\n", cell(o.Piece), c.Error, c.Warning, c.Note, len(o.Stets))
+		fmt.Fprintf(b, "| %s | %d | %d | %d | %d |\n", cell(pieceOf(o)), c.Error, c.Warning, c.Note, len(o.Stets))
 	}
 	b.WriteString("\n")
 	for i := range outcomes {
 		if o := &outcomes[i]; o.Problem != "" {
-			fmt.Fprintf(b, "- %s could not be worked on: %s\n", cell(o.Piece), cell(o.ProblemLine()))
+			fmt.Fprintf(b, "- %s could not be worked on: %s\n", cell(pieceOf(o)), cell(o.ProblemLine()))
 		}
 	}
 }
@@ -184,12 +196,12 @@ func gathered(outcomes []state.Outcome) (list []entry) {
 		if !seen || !several[key] {
 			at[key] = len(list)
 			rank, _ := lint.ParseSeverity(f.Severity)
-			list = append(list, entry{f, []string{o.Piece}, 1, rank, key.fresh})
+			list = append(list, entry{f, []string{pieceOf(o)}, 1, rank, key.fresh})
 			return
 		}
 		list[j].count++
-		if last := list[j].pieces[len(list[j].pieces)-1]; last != o.Piece {
-			list[j].pieces = append(list[j].pieces, o.Piece)
+		if last := list[j].pieces[len(list[j].pieces)-1]; last != pieceOf(o) {
+			list[j].pieces = append(list[j].pieces, pieceOf(o))
 		}
 	})
 	return list
@@ -221,7 +233,7 @@ func stets(b *strings.Builder, outcomes []state.Outcome) {
 				first = false
 			}
 			s := &outcomes[i].Stets[k]
-			fmt.Fprintf(b, "- %s, %s: %s\n", cell(outcomes[i].Piece), cell(s.Finding.Sentence()), cell(s.Words()))
+			fmt.Fprintf(b, "- %s, %s: %s\n", cell(pieceOf(&outcomes[i])), cell(s.Finding.Sentence()), cell(s.Words()))
 		}
 	}
 }

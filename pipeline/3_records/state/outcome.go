@@ -9,15 +9,17 @@ type Outcome struct {
 	Problem  string // why the piece could not be worked on; the rest is empty then
 	Findings []Finding
 	Stets    []Stet
+	Earlier  bool   // an earlier run found it so, and this one did not look
 	Since    *Since // how the findings stand to an earlier report; nil where none was given
 }
 
 // Total sums outcomes: findings by severity, stets apart, failed pieces.
 type Total struct {
-	Pieces int
-	Counts Counts
-	Stets  int
-	Failed int
+	Pieces  int
+	Counts  Counts
+	Stets   int
+	Failed  int
+	Earlier int // of the pieces, those that this run did not look at
 }
 
 // TotalOf sums outcomes.
@@ -27,6 +29,9 @@ func TotalOf(outcomes []Outcome) Total {
 		o := &outcomes[i]
 		t.Counts.Add(CountsOf(o.Findings))
 		t.Stets += len(o.Stets)
+		if o.Earlier {
+			t.Earlier++
+		}
 		if o.Problem != "" {
 			t.Failed++
 		}
