@@ -60,16 +60,19 @@ func account(l *lattice.Lattice, model *effort.Model, path []int, e int, charge 
 		charge(strike, criterion, int64(cost))
 	})
 	if hard := int64(l.Hard(e)[path[e]] - l.Freed(e)); hard != 0 {
-		for _, k := range l.Line.Events[e].Keys {
-			if k.Struck {
-				charge(k.Strike, limit, hard)
-				break
-			}
-		}
+		charge(firstStruck(&l.Line.Events[e]), limit, hard)
 	}
 	if e > 0 {
 		l.Changed(e, one, here, func(strike int) { charge(strike, change, lattice.ChangeOnHeldKey) })
+		if l.RolledInto(e) {
+			charge(firstStruck(&l.Line.Events[e]), limit, int64(l.RollPrice(e, one, here)))
+		}
 	}
+}
+
+// firstStruck is the first strike of an event, from the thumb's side.
+func firstStruck(e *fingering.Event) int {
+	return e.Keys[slices.IndexFunc(e.Keys, func(k fingering.Sounding) bool { return k.Struck })].Strike
 }
 
 // efforts lists costs by criterion in milli-nats, those that vanish left out.

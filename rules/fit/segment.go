@@ -212,6 +212,7 @@ func (c *cutter) node(e int, w window) node {
 	if depth > 0 {
 		block = make([]int32, l.Count(e-1)*len(n.grips))
 		l.AddChanges(e, lattice.ChangeOnHeldKey, block)
+		l.AddRolls(e, block)
 	}
 	if c.aims {
 		c.model.Aims(e, hard, block)

@@ -48,7 +48,7 @@ type agreePass struct {
 
 // MostAgreement finds the path on which the sum of per-grip gains, less the path's own cost by PathShare, is greatest:
 // gain[g] (laid out event after event, at most MaxKeys·Agreement each) is how many of the grip's struck fingers are
-// expected to agree with an editor's. The hard limits of the hand and changes on held keys cost as much as so many
+// expected to agree with an editor's. The hard limits of the hand, changes on held keys and fingers across a roll cost as much as so many
 // sure fingers as they have nats, so the hand can take the path wherever it can take any. The smaller grip number
 // breaks ties. What joints gain counts beside; they may be nil. Where it was asked for before on the same lattice, it is
 // worked out anew only from where something differs up to where that makes no difference any more.
@@ -104,6 +104,7 @@ func (p *Priced) agreeUpTo(e int, own []int64, joints Joints, here []int64, last
 	clear(change)
 	if e > 0 {
 		l.AddChanges(e, ChangeOnHeldKey, change)
+		l.AddRolls(e, change)
 	}
 	hard := l.Hard(e)
 	for c := range gc {

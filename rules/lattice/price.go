@@ -73,6 +73,7 @@ func (w *Workspace) Price(l *Lattice, m Model) *Priced {
 		} else {
 			m.Pair(e, pair)
 			l.AddChanges(e, ChangeOnHeldKey, pair)
+			l.AddRolls(e, pair)
 		}
 		addToRows(pair, unary) // the price of the grip itself is paid on entering it
 		p.flat[e] = e < 2 || !m.Triple(e, p.triple[l.triple[e]:l.triple[e+1]])

@@ -61,6 +61,34 @@ func thirdTime(least, most int) func(d *digits, e int) (bool, bool) {
 	}
 }
 
+// mostBetween is how many events back a stroke is looked for that comes again.
+const mostBetween = 64
+
+// strokeNear makes an idiom of so many keys struck together that were struck together before, with other strokes between,
+// the last time from so many microseconds before on and not so many: print has all digits both times.
+func strokeNear(name string, least, most int, from, to int64) idiom {
+	return idiom{name, func(d *digits, e int) (bool, bool) {
+		if n := len(d.line.Events[e].Keys); n < least || n > most || struckAgain(d, e-1, e) {
+			return false, false
+		}
+		for before := e - 2; before >= max(0, e-mostBetween); before-- {
+			if !struckAgain(d, before, e) {
+				continue
+			}
+			if t := d.line.Events[e].Micros - d.line.Events[before].Micros; t < from || t >= to {
+				return false, false
+			}
+			for i, a := range d.line.Events[before].Keys {
+				if d.of[a.Strike] == 0 || d.of[d.line.Events[e].Keys[i].Strike] == 0 {
+					return false, false
+				}
+			}
+			return otherFingers(d, before, e)
+		}
+		return false, false
+	}}
+}
+
 // thumbOnTwo is one thumb on the two lowest keys of a grip that has other fingers free.
 func thumbOnTwo(d *digits, e int) (bool, bool) {
 	keys := d.line.Events[e].Keys
@@ -106,6 +134,12 @@ var againIdioms = []idiom{
 	stroke("chord again, otherwise, slow", 3, 5, 0, 600_000, 1<<60),
 	stroke("double note back after one, otherwise", 2, 2, 1, 1, 1<<60),
 	stroke("chord back after one, otherwise", 3, 5, 1, 1, 1<<60),
+	strokeNear("double note nearby, otherwise, in 2 s", 2, 2, 1, 2_000_000),
+	strokeNear("double note nearby, otherwise, 2 to 6 s", 2, 2, 2_000_000, 6_000_000),
+	strokeNear("double note nearby, otherwise, 6 to 20 s", 2, 2, 6_000_000, 20_000_000),
+	strokeNear("chord nearby, otherwise, in 2 s", 3, 5, 1, 2_000_000),
+	strokeNear("chord nearby, otherwise, 2 to 6 s", 3, 5, 2_000_000, 6_000_000),
+	strokeNear("chord nearby, otherwise, 6 to 20 s", 3, 5, 6_000_000, 20_000_000),
 	{"double note a third time, otherwise", thirdTime(2, 2)},
 	{"chord a third time, otherwise", thirdTime(3, 5)},
 	{"one thumb on two keys of a grip", thumbOnTwo},

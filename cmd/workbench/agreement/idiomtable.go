@@ -25,7 +25,7 @@ import (
 
 func idiomsCommand() *cobra.Command {
 	var shared, policy, show string
-	var every int
+	var every, fold int
 	c := &cobra.Command{
 		Use:   "idioms [PATH...]",
 		Short: "count patterns of fingers in what the program suggests and in print, at the same places",
@@ -52,7 +52,7 @@ EXIT STATUS
 			} else {
 				var pieces []*opendata.Piece
 				if pieces, err = opendata.ReadPieces(filepath.Join(shared, "data", "fingered")); err == nil {
-					t, err = countIdioms(pieces, p, show)
+					t, err = countIdioms(pieces, fold, p, show)
 				}
 			}
 			if err != nil {
@@ -63,6 +63,7 @@ EXIT STATUS
 		},
 	}
 	c.Flags().IntVar(&every, "every", 1, "take every n-th score of the folders")
+	c.Flags().IntVar(&fold, "fold", -1, "of the fingered material take one fold alone")
 	c.Flags().StringVar(&show, "show", "", "list the places of the pattern of this name")
 	c.Flags().StringVar(&shared, "shared", opendata.Folder(), "folder of shared material")
 	c.Flags().StringVar(&policy, "policy", "default", "policy file or shipped style")
@@ -89,12 +90,12 @@ type idiomTable struct {
 	places []string
 }
 
-func countIdioms(programs []*opendata.Piece, policy *policies.Policy, show string) (*idiomTable, error) {
+func countIdioms(programs []*opendata.Piece, only int, policy *policies.Policy, show string) (*idiomTable, error) {
 	var folds [5]idiomTable
 	for f := range folds {
 		folds[f].show = show
 	}
-	err := training.EachFold(programs, 5, func(fold int, delivered *effort.Weights) error {
+	count := func(fold int, delivered *effort.Weights) error {
 		for _, p := range programs {
 			if p.Fold != fold {
 				continue
@@ -106,7 +107,13 @@ func countIdioms(programs []*opendata.Piece, policy *policies.Policy, show strin
 			folds[fold].addPiece(p, p.Name, w)
 		}
 		return nil
-	})
+	}
+	var err error
+	if only >= 0 && only < len(folds) {
+		err = count(only, training.Delivered(programs, only))
+	} else {
+		err = training.EachFold(programs, len(folds), count)
+	}
 	var all idiomTable
 	for f := range folds {
 		all.join(&folds[f])

@@ -28,17 +28,19 @@ func (m *memory) refrains(
 	search func(Remembering) engine.Result,
 ) (out []parallel.Return) {
 	found := make([][]parallel.Refrain, len(m.lines))
-	lines := make([]*fingering.Line, len(m.lines))
+	lines, chords := make([]*fingering.Line, len(m.lines)), make([][][]int, len(m.lines))
 	some := len(again) > 0
 	for i, l := range m.lines {
 		lines[i] = fingering.NewLine(l.Hand, l.Notes, fits)
 		found[i] = parallel.Refrains(lines[i])
-		some = some || len(found[i]) > 0
+		chords[i] = chordsAgain(lines[i])
+		some = some || len(found[i]) > 0 || len(chords[i]) > 0
 	}
 	if !some {
 		return nil
 	}
 	m.search(search, func(int) bool { return true })
+	m.chords(lines, chords, percent, apart)
 	bound := newByNote[fingering.Finger](len(m.at.of))
 	out = m.measures(again, percent, bound, apart)
 	for i, line := range lines {
@@ -79,18 +81,37 @@ func idsOf(line *fingering.Line, times [][parallel.RefrainStrokes]int, apart fun
 func (m *memory) oneFingering(
 	times [][]int, bound byNote[fingering.Finger], limit int64,
 ) (follow []parallel.Return, left [][]int) {
+	with, best, left := m.bestFor(times, len(times[0]), bound, limit)
+	if len(with) < 2 {
+		return nil, left
+	}
+	for _, t := range with {
+		m.remembers(t, best, refrainWorth)
+		for i, id := range t {
+			bound.of[id] = best[i]
+		}
+		follow = append(follow, parallel.Return{Kind: parallel.Figure, First: with[0], Later: t})
+	}
+	return follow[1:], left
+}
+
+// bestFor finds the best of the fingerings that times have, for all of them together, and says for which times it is likely
+// enough; it gives the others back. A time may be a chord of so many keys struck again and again: all its strokes have the
+// fingers of one.
+func (m *memory) bestFor(
+	times [][]int, keys int, bound byNote[fingering.Finger], limit int64,
+) (with [][]int, best []fingering.Finger, left [][]int) {
 	var ways [][]fingering.Finger
 	for _, t := range times {
-		way := make([]fingering.Finger, len(t))
-		for i, id := range t {
-			way[i] = m.finger.at(id)
+		way := make([]fingering.Finger, keys)
+		for i := range way {
+			way[i] = m.finger.at(t[i])
 		}
 		if len(ways) < mostWays && !slices.Contains(way, 0) &&
 			!slices.ContainsFunc(ways, func(w []fingering.Finger) bool { return slices.Equal(w, way) }) {
 			ways = append(ways, way)
 		}
 	}
-	var best []fingering.Finger
 	least := int64(1 << 62)
 	for _, way := range ways {
 		sum := int64(0)
@@ -102,38 +123,34 @@ func (m *memory) oneFingering(
 		}
 	}
 	if best == nil {
-		return nil, nil
+		return nil, nil, nil
 	}
-	first := -1
-	for n, t := range times {
+	for _, t := range times {
 		if m.lessLikely(t, best, bound) > limit {
 			left = append(left, t)
-			continue
-		}
-		if first < 0 {
-			first = n
-			continue
-		}
-		follow = append(follow, parallel.Return{Kind: parallel.Figure, First: times[first], Later: t})
-	}
-	for _, r := range follow {
-		for i, f := range best {
-			for _, id := range []int{r.First[i], r.Later[i]} {
-				bound.of[id], m.finger.of[id] = f, f
-				if n := m.at.at(id); !given(n) {
-					n.Remembered, n.Worth = f, max(n.Worth, refrainWorth)
-				}
-			}
+		} else {
+			with = append(with, t)
 		}
 	}
-	return follow, left
+	return with, best, left
+}
+
+// remembers lets a time of a figure or a chord have a fingering.
+func (m *memory) remembers(ids []int, way []fingering.Finger, worth int) {
+	for i, id := range ids {
+		f := way[i%len(way)]
+		m.finger.of[id] = f
+		if n := m.at.at(id); !given(n) {
+			n.Remembered, n.Worth = f, max(n.Worth, worth)
+		}
+	}
 }
 
 // lessLikely is by how much less likely a fingering is at a time of a figure than the one it has, in 1/16 of a bit; what
 // the text forbids or another figure has bound otherwise is out of reach.
 func (m *memory) lessLikely(ids []int, way []fingering.Finger, bound byNote[fingering.Finger]) (sum int64) {
 	for i, id := range ids {
-		n, f := m.at.at(id), way[i]
+		n, f := m.at.at(id), way[i%len(way)]
 		if n == nil || m.carried.at(id) && n.Remembered != f || n.Allowed != 0 && !n.Allowed.Has(f) || bound.at(id) != 0 && bound.at(id) != f {
 			return 1 << 40
 		}
