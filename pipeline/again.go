@@ -7,6 +7,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_stages/16_mark"
 	"fingerproof/policies"
 )
 
@@ -109,3 +110,16 @@ func firstBorneOn(base, run *PieceRun) int {
 	}
 	return from
 }
+
+// PrintsAlike says that the digits which a run prints come out alike in another house style: their looks and sides, the
+// signs beside them, the legend. Which digits are printed is another question.
+func PrintsAlike(run *PieceRun, style *policies.Policy) bool {
+	now, nowOptions := mark.Prints(run.markInput())
+	other := *run
+	other.Policy = style
+	then, thenOptions := mark.Prints(other.markInput())
+	return nowOptions == thenOptions && reflect.DeepEqual(now, then)
+}
+
+// BearsOnFingers says that a key of the policy bears on which finger is suggested, so that its changes are told there.
+func BearsOnFingers(key string) bool { return stageFor(key) <= stageOrder["suggest"] }

@@ -208,6 +208,9 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		return "", fmt.Errorf("what comes out now is not what was reviewed (%s)\n"+
 			"hint: run again, review what changed, then pass", changedInputs(was.Inputs, w.Result.Inputs))
 	}
+	if err := sameEdition(p.out, w); err != nil {
+		return "", err
+	}
 	st := stateOf(w, job.Today)
 	st.By, st.Anyway = p.by, p.anyway
 	left, others := leftToJudge(w)
@@ -257,6 +260,26 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += fmt.Sprintf("; %s let stand and not found any more: nothing to do", wording.Count(n, "finding"))
 	}
 	return said + besideEarlier(w) + since + named + unsaid, nil
+}
+
+// sameEdition says what is wrong where the edition that lies in the folder of the run, and is handed on, is not the one that
+// comes out of what was reviewed.
+func sameEdition(out string, w *pipeline.PieceRun) error {
+	if w.Edition == "" {
+		return nil
+	}
+	path := filepath.Join(out, "edition", w.Edition)
+	lies, err := files.ReadIfThere(path, files.ScoreLimit)
+	switch {
+	case err != nil:
+		return fmt.Errorf("reading the edition that was reviewed: %w", err)
+	case lies == nil:
+		return fmt.Errorf("its edition %s is not there any more\nhint: run again, then pass", asTyped(path))
+	case !bytes.Equal(lies, w.EditionData):
+		return fmt.Errorf("its edition %s has been changed since it was made: it is not what was reviewed\n"+
+			"hint: run again writes it anew; what was changed in it belongs into the score or the decisions", asTyped(path))
+	}
+	return nil
 }
 
 // besideEarlier names the measures in which a digit of the edition prints beside an earlier editor's: both stand on the page,

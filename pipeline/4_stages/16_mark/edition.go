@@ -45,26 +45,38 @@ type Output struct {
 
 // Edition marks a piece in the house style, and splices the marks into its text.
 func Edition(in Input) (out Output, err error) {
+	marking, options, occurs := printed(in)
+	out.Occurs = occurs
+	if out.Edits, err = edition.Pack(in.Text, marking, embedded(in, &marking), options); err != nil {
+		return out, err
+	}
+	out.Data, out.Record, err = in.Text.Document.Edition(out.Edits)
+	return out, err
+}
+
+// Prints gives all that an edition prints beside its text, in no format's terms.
+func Prints(in Input) (score.Marking, score.SpliceOptions) {
+	marking, options, _ := printed(in)
+	return marking, options
+}
+
+func printed(in Input) (score.Marking, score.SpliceOptions, policies.Occurs) {
 	fingered := fingeredOf(in)
 	marking := Marking(fingered)
 	named(in, &marking)
 	Redistributed(fingered, WithoutGainsaid(fingered, redistributions(in)), &marking)
 	Rolled(in.Score, rolls(in), in.Policy, &marking)
 	HandChanges(fingered, in.Redistributions, &marking)
-	out.Occurs = occurs(fingered, &marking)
+	does := occurs(fingered, &marking)
 	if in.Policy.PrintsLegend() {
 		w := in.Policy.Words()
-		marking.Legend = policies.LegendWords(w, in.Policy.LegendOf(w, out.Occurs))
+		marking.Legend = policies.LegendWords(w, in.Policy.LegendOf(w, does))
 	}
 	options := score.SpliceOptions{}
 	if in.Policy.Levels() {
 		options.Level = "editorial"
 	}
-	if out.Edits, err = edition.Pack(in.Text, marking, embedded(in, &marking), options); err != nil {
-		return out, err
-	}
-	out.Data, out.Record, err = in.Text.Document.Edition(out.Edits)
-	return out, err
+	return marking, options, does
 }
 
 // named says by which name someone is responsible for the digits that are theirs.

@@ -144,7 +144,11 @@ func (c *Change) Sentence() string {
 	case Roll:
 		return fmt.Sprintf("rolled chord: was %s, is %s", orNone(was), orNone(is))
 	case Looks:
-		return fmt.Sprintf("%s: was %s, is %s: such digits print in another look", c.Pitch, orNone(c.Old), orNone(c.New))
+		what := "the page prints otherwise"
+		if isLookOfDigits(c.Pitch) {
+			what = "such digits print in another look"
+		}
+		return fmt.Sprintf("%s: was %s, is %s: %s", c.Pitch, orNone(c.Old), orNone(c.New), what)
 	case Text:
 		wasAt, wasPitch, _ := strings.Cut(c.Old, " ")
 		isAt, isPitch, _ := strings.Cut(c.New, " ")

@@ -4,29 +4,24 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/corpus/score"
+	"fingerproof/pipeline"
 	"fingerproof/policies"
 )
 
-// looks adds how digits look by another house style than the one in which they were passed: notes and fingers are the same,
-// and each of these digits prints otherwise.
+// looks adds what prints otherwise by another house style than the one in which the piece was passed, where notes and fingers
+// are the same: how digits look and on which side they stand, the legend, its language, signs. Each key is put
+// back by itself, and what these digits print as then is held against what they print as now. Keys that bear on fingers
+// have told of it note by note, as has which digits are printed.
 func (p *prover) looks() {
-	printed := map[string]bool{}
-	for i := range p.now.Result.Notes {
-		if n := &p.now.Result.Notes[i]; n.Printed {
-			printed[lookOf(n.Responsibility)] = true
-		}
-	}
 	old := policies.Resolved(p.was.Policy, "passed")
 	keys := policies.Differing(old, p.now.Policy)
 	for _, key := range keys {
-		parts := strings.Split(key, ".")
-		if len(parts) != 3 || parts[0] != "marks" || !printed[parts[1]] {
+		if pipeline.BearsOnFingers(key) || pipeline.PrintsAlike(p.now, p.now.Policy.With(old, key)) {
 			continue
 		}
 		cause := thePolicy + ": " + key
-		if slices.Contains(keys, "marks.tradition") {
-			cause = thePolicy + ": marks.tradition"
+		if strings.HasPrefix(key, "marks.") && slices.Contains(keys, tradition) {
+			cause = thePolicy + ": " + tradition
 		}
 		was, _ := old.Get(key)
 		is, _ := p.now.Policy.Get(key)
@@ -34,10 +29,11 @@ func (p *prover) looks() {
 	}
 }
 
-// lookOf names whose look a digit has, as the keys of the policy do.
-func lookOf(r score.Responsibility) string {
-	if r == score.Unattributed {
-		return "open"
-	}
-	return r.String()
+// tradition is the key that sets the looks of all digits at once.
+const tradition = "marks.tradition"
+
+// isLookOfDigits says that a key is how the digits of someone look: "marks.editor.italic".
+func isLookOfDigits(key string) bool {
+	parts := strings.Split(key, ".")
+	return len(parts) == 3 && parts[0] == "marks"
 }
