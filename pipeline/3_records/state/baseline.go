@@ -42,46 +42,92 @@ type Since struct {
 // where it is the same with another severity.
 func (s *Since) Standing(f *Finding) string { return s.standing[f.Fingerprint] }
 
-// Since compares a piece with the earlier report. A finding is known again by
-// the music it stands in; of what is left then, by its address. Each known one
-// is found again once.
+// Since compares a piece with the earlier report, rule by rule. A finding that says the same at the same address is the
+// same; of the others each is known again by the music it stands in, and what is left then by its address. Where the music
+// alone finds more of them again, it goes before what is said: measures came or went before faults that are all alike. Each
+// known one is found again once.
 func (b *Baseline) Since(o *Outcome) *Since {
 	s := &Since{standing: map[string]string{}}
 	if o.Problem != "" {
 		return s
 	}
-	found := o.all()
-	left := b.known[o.Piece]
-	again := func(ofKnown func(Known) string, of func(*Finding) string) {
-		at := map[string]*Finding{}
-		for _, f := range found {
-			if s.Standing(f) == "" {
-				at[of(f)] = f
-			}
+	known := map[string][]Known{}
+	var rules []string
+	of := map[string][]*Finding{}
+	for _, k := range b.known[o.Piece] {
+		if known[k.Rule] == nil {
+			rules = append(rules, k.Rule)
 		}
-		var still []Known
-		for _, k := range left {
-			f := at[ofKnown(k)]
-			switch {
-			case ofKnown(k) == "" || f == nil:
-				still = append(still, k)
-			case k.Severity == f.Severity:
+		known[k.Rule] = append(known[k.Rule], k)
+	}
+	for _, f := range o.all() {
+		of[f.Rule] = append(of[f.Rule], f)
+		s.standing[f.Fingerprint] = "new"
+	}
+	absent := map[string]bool{} // by fingerprint and address
+	for _, rule := range rules {
+		pairs := pair(known[rule], of[rule], sameWords, sameMusic, sameAddress)
+		if more := pair(known[rule], of[rule], sameMusic, sameAddress); len(more) > len(pairs) {
+			pairs = more
+		}
+		for i, k := range known[rule] {
+			switch f := pairs[i]; {
+			case f == nil:
+				absent[k.Fingerprint+" "+k.Address] = true
+			case f.Severity == k.Severity:
 				s.standing[f.Fingerprint] = "unchanged"
 			default:
 				s.standing[f.Fingerprint] = "updated"
 			}
 		}
-		left = still
 	}
-	again(func(k Known) string { return k.Fingerprint }, func(f *Finding) string { return f.Fingerprint })
-	again(func(k Known) string { return k.Address }, func(f *Finding) string { return f.Address })
-	for _, f := range found {
-		if s.Standing(f) == "" {
-			s.standing[f.Fingerprint] = "new"
+	for _, k := range b.known[o.Piece] {
+		if absent[k.Fingerprint+" "+k.Address] {
+			s.Absent = append(s.Absent, k)
 		}
 	}
-	s.Absent = left
 	return s
+}
+
+// names gives the names by which a known finding and one of now are the same; "" for none.
+type names struct {
+	known func(*Known) string
+	now   func(*Finding) string
+}
+
+var (
+	sameMusic   = names{func(k *Known) string { return k.Fingerprint }, func(f *Finding) string { return f.Fingerprint }}
+	sameAddress = names{func(k *Known) string { return k.Address }, func(f *Finding) string { return f.Address }}
+	sameWords   = names{
+		func(k *Known) string { return said(k.Address, k.Message) }, func(f *Finding) string { return said(f.Address, f.Advice()) },
+	}
+)
+
+func said(address, message string) string {
+	if address == "" {
+		return ""
+	}
+	return address + " " + message
+}
+
+// pair finds known findings of one rule again, by one kind of name after the other: by the index of the known one.
+func pair(known []Known, found []*Finding, kinds ...names) map[int]*Finding {
+	out, taken := map[int]*Finding{}, map[*Finding]bool{}
+	for _, kind := range kinds {
+		at := map[string]*Finding{}
+		for _, f := range found {
+			if !taken[f] {
+				at[kind.now(f)] = f
+			}
+		}
+		for i := range known {
+			name := kind.known(&known[i])
+			if f := at[name]; out[i] == nil && name != "" && f != nil && !taken[f] {
+				out[i], taken[f] = f, true
+			}
+		}
+	}
+	return out
 }
 
 // ReadBaseline reads a baseline of ours: a results file, or the report of

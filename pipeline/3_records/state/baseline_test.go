@@ -12,7 +12,7 @@ import (
 // again once.
 func TestAFindingIsKnownByItsMusicThenByItsAddress(t *testing.T) {
 	f := func(music, address, severity string) state.Finding {
-		return state.Finding{Rule: "r", Severity: severity, Fingerprint: music, Address: address}
+		return state.Finding{Rule: "r", Severity: severity, Message: "of " + music, Fingerprint: music, Address: address}
 	}
 	before := &state.Outcome{
 		Piece: "p",
@@ -45,4 +45,24 @@ func TestAFindingIsKnownByItsMusicThenByItsAddress(t *testing.T) {
 		"of a piece that failed nothing can be said")
 	other := &state.Outcome{Piece: "q", Findings: before.Findings}
 	require.Equal(t, "new", b.Since(other).Standing(&other.Findings[0]), "another piece")
+}
+
+// Of two faults that are alike the first is mended: the second stands, and is not called gone, though it is the first now of
+// its music. Where a measure came before faults that are all alike, none of them is new.
+func TestOfFaultsThatAreAlikeTheOneThatStandsIsKnown(t *testing.T) {
+	f := func(music, address string) state.Finding {
+		return state.Finding{Rule: "r", Severity: "warning", Message: "alike", Fingerprint: music, Address: address}
+	}
+	b := state.NewBaseline(state.KnownOf(&state.Outcome{Piece: "p", Findings: []state.Finding{f("first", "m. 1"), f("second", "m. 13")}}))
+	now := &state.Outcome{Piece: "p", Findings: []state.Finding{f("first", "m. 13")}}
+	s := b.Since(now)
+	require.Equal(t, "unchanged", s.Standing(&now.Findings[0]))
+	require.Len(t, s.Absent, 1)
+	require.Equal(t, "m. 1", s.Absent[0].Address)
+
+	now = &state.Outcome{Piece: "p", Findings: []state.Finding{f("first", "m. 2"), f("second", "m. 14")}}
+	s = b.Since(now)
+	require.Equal(t, "unchanged", s.Standing(&now.Findings[0]))
+	require.Equal(t, "unchanged", s.Standing(&now.Findings[1]))
+	require.Empty(t, s.Absent)
 }

@@ -5,6 +5,7 @@ package check
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -359,7 +360,7 @@ func (p *prover) changes() (out []Change) {
 			})
 		}
 	}
-	findings := lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew)
+	findings := withoutTheSame(lists(p.was.Findings, p.current.Findings, FindingGone, FindingNew))
 	p.letStand(findings)
 	p.inScoreOrder(findings)
 	out = append(out, findings...)
@@ -380,6 +381,37 @@ func lists(old, new []string, gone, come Kind) (out []Change) {
 		}
 	}
 	return out
+}
+
+// withoutTheSame leaves out a finding that is gone and has come at once, word for word at its place: only the name changed by
+// which runs know it, as of the second of two alike when the first is mended.
+func withoutTheSame(changes []Change) []Change {
+	words := func(kept string) string { _, rest, _ := strings.Cut(kept, " "); return rest }
+	come := map[string]int{}
+	for i := range changes {
+		if changes[i].Kind == FindingNew {
+			come[words(changes[i].New)]++
+		}
+	}
+	same := map[string]int{}
+	for i := range changes {
+		if w := words(changes[i].Old); changes[i].Kind == FindingGone && come[w] > 0 {
+			come[w]--
+			same[w]++
+		}
+	}
+	gone := maps.Clone(same)
+	return slices.DeleteFunc(changes, func(c Change) bool {
+		left, w := same, words(c.New)
+		if c.Kind == FindingGone {
+			left, w = gone, words(c.Old)
+		}
+		if left[w] > 0 {
+			left[w]--
+			return true
+		}
+		return false
+	})
 }
 
 func inPrint(notes []passed.NoteState) (n int) {
