@@ -184,6 +184,22 @@ func thumbUnderForOne(d *digits, e int) (bool, bool) {
 	return true, min(f, g) == 1 && crossed(a, b, f, g) || min(g, h) == 1 && crossed(b, c, g, h)
 }
 
+// outerOverThumbAndBack is a thumb passed under 4 or 5 for one key at a turning point, and the finger passed back over it.
+func outerOverThumbAndBack(d *digits, e int) (bool, bool) {
+	if e+1 >= len(d.line.Events) {
+		return false, false
+	}
+	a, b, f, g, _, ok := d.pair(e)
+	if !ok || f == 0 || g == 0 {
+		return false, false
+	}
+	_, c, _, h, _, ok := d.pair(e + 1)
+	if !ok || h == 0 || a.Key != c.Key || distance(a, b) > 4 || b.Key < a.Key {
+		return false, false
+	}
+	return true, g == 1 && min(f, h) >= 4
+}
+
 // oddities lists these patterns.
 var oddities = []idiom{
 	octaves("octave, white outer key by 4, slurred", false, 1),
@@ -221,4 +237,5 @@ var oddities = []idiom{
 	}),
 	{"thumb on black between white keys", thumbOnBlackAmongWhite},
 	{"thumb passed at a turning point", thumbUnderForOne},
+	{"thumb passed under 4 or 5 for one key", outerOverThumbAndBack},
 }

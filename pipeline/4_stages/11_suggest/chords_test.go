@@ -61,3 +61,18 @@ func chordFingerings(t *testing.T, s *score.Score, keys int, set map[string]any)
 	}
 	return out
 }
+
+// A key struck three times: the composer's 4 3 2 is carried to the other groups of the piece, and none goes to and fro.
+func TestAKeyStruckAgainAndAgainIsFingeredAlike(t *testing.T) {
+	const music = "Bb4/16=1 F5=4 F5=3 F5=2 Eb5 D5 C5 D5 G4/4 G4 | G4/16 G5 G5 G5 F5 Eb5 D5 C5 Bb4/4 A4 | Bb4/16 F5 F5 F5 G5 F5 Eb5 D5 C5/2"
+	fingers := func(set map[string]any) (out []string) {
+		s := measuresOf(t, memoryPassage{Name: "three strokes", Right: music})
+		got := suggest.Suggest(asked(t, s, set, nil))
+		for m := range s.Measures {
+			out = append(out, fmt.Sprint(digitsOf(s, got, 1, m+1)[1:4]))
+		}
+		return out
+	}
+	require.Equal(t, []string{"[4 3 2]", "[4 3 2]", "[4 3 2]"}, fingers(nil))
+	require.NotEqual(t, []string{"[4 3 2]", "[4 3 2]", "[4 3 2]"}, fingers(map[string]any{"memory.refrains": 0}))
+}

@@ -41,6 +41,9 @@ func (m *memory) refrains(
 	}
 	m.search(search, func(int) bool { return true })
 	m.chords(lines, chords, percent, apart)
+	for _, line := range lines {
+		m.keysAgain(line, percent, apart)
+	}
 	bound := newByNote[fingering.Finger](len(m.at.of))
 	out = m.measures(again, percent, bound, apart)
 	for i, line := range lines {
