@@ -143,6 +143,9 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 	if unread := sayUnread(env, found, dir); unread > 0 {
 		listed += fmt.Sprintf(", of which %d cannot be read", unread)
 	}
+	if clashes := sayClashes(env, found, unnamed); clashes > 0 {
+		listed += fmt.Sprintf("; %d cannot be run beside another of the same name until that is mended", clashes)
+	}
 	fmt.Fprintf(env.Stdout, "Its title, which is printed, is %s, a folder's name: title, composer and publisher stand in %s.\n",
 		folderTitle(dir), filepath.Join(dir, corpus.ManifestName))
 	fmt.Fprintf(env.Stdout, "%s. Next: fingerproof run %s\n", listed, dir)

@@ -74,6 +74,9 @@ func lookForDigits(path string) (out digitsInText) {
 			}
 		}
 	}
+	if _, _, fault := format.Read(doc); fault != nil { // XML from end to end, and no score that a run can read
+		return digitsInText{fault: fault}
+	}
 	slices.Sort(out.named)
 	out.named = slices.Compact(out.named)
 	return out
@@ -110,6 +113,17 @@ func digitsIn(c *corpus.Collection, dir string, drafts map[string]corpus.Draft) 
 		}
 	}
 	return digits, pieces
+}
+
+// sayClashes names the scores that are listed and cannot be run beside another one of their name, and how many these are.
+func sayClashes(env *environment, c *corpus.Collection, unnamed []string) (clashes int) {
+	for i := range c.Pieces {
+		if p := &c.Pieces[i]; p.Fault != nil && !slices.Contains(unnamed, p.Score) {
+			env.complain("%v", p.Fault)
+			clashes++
+		}
+	}
+	return clashes
 }
 
 // sayUnread names the scores that are listed and cannot be read, in the order of the list, and how many these are.

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -41,7 +42,7 @@ func TestInitListsEveryFileName(t *testing.T) {
 			}
 		}
 		var out bytes.Buffer
-		require.NoError(t, initCollection(&environment{Stdout: &out}, dir, "", true))
+		require.NoError(t, initCollection(&environment{Stdout: &out, Stderr: io.Discard}, dir, "", true))
 		for _, name := range unnamed {
 			require.Contains(t, out.String(), fmt.Sprintf("left out %q", name))
 		}
@@ -67,7 +68,7 @@ func TestInitLeavesOutNamesThatAreNoText(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "good.xml"), []byte("x"), 0o644))
 	var out bytes.Buffer
-	require.NoError(t, initCollection(&environment{Stdout: &out}, dir, "", true))
+	require.NoError(t, initCollection(&environment{Stdout: &out, Stderr: io.Discard}, dir, "", true))
 	require.Contains(t, out.String(), `left out "bad\xff.xml"`)
 	require.Contains(t, out.String(), "One score is listed")
 	c, err := corpus.Open(dir)
