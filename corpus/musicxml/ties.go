@@ -57,7 +57,9 @@ func (r *reader) ties() {
 	for _, i := range dangling {
 		n := &notes[i]
 		// Into a second ending, or over a repeat, a tie rightly leads nowhere on the page.
-		if m := &r.score.Measures[n.Measure]; m.Repeat.Backward || len(m.Endings) > 0 || n.Cue {
+		m := &r.score.Measures[n.Measure]
+		atEnd := !n.Onset.Add(n.Duration).Less(m.Length)
+		if atEnd && (m.Repeat.Backward || len(m.Endings) > 0) || n.Cue {
 			continue
 		}
 		r.odd(score.OddTie, i, n.Part, n.Measure, n.Line, "a tie starts at %s, but leads to no note", n.Pitch)

@@ -15,6 +15,8 @@ type AccidentalState struct {
 	Printed  string // the accidental that stands at it, "" for none
 	Courtesy bool   // it is marked as a reminder
 	Enclosed bool   // it stands in parentheses or brackets
+	// Alike says that a note of the same letter was altered alike in this measure, in whichever octave and part: a sign may remind of it.
+	Alike bool
 	// Otherwise says that a note of the same letter was altered otherwise in this measure or the one before, so that a
 	// reminder is of use.
 	Otherwise bool
@@ -119,6 +121,7 @@ func (p *Inspection) Accidentals(f func(n int, state AccidentalState)) {
 			}
 			state.Enclosed = strings.Contains(state.Printed, "parentheses") || strings.Contains(state.Printed, "brackets")
 			state.Courtesy = state.Enclosed || strings.Contains(state.Printed, "courtesy") || strings.Contains(state.Printed, "editorial")
+			state.Alike = heard[note.Pitch.Step][int(note.Pitch.Alter)]
 			for _, near := range []map[byte]map[int]bool{heard, before} {
 				for alter := range near[note.Pitch.Step] {
 					state.Otherwise = state.Otherwise || alter != int(note.Pitch.Alter)

@@ -16,7 +16,7 @@ func inParentheses(p *lint.Inspection) {
 	words := map[int]lint.AccidentalState{}
 	p.Accidentals(func(n int, state lint.AccidentalState) {
 		note := &p.Score.Notes[n]
-		if _, says, known := state.Says(); known && state.Enclosed && says == int(note.Pitch.Alter) && state.InForce != says && note.TiedFrom < 0 {
+		if _, says, known := state.Says(); known && state.Enclosed && says == int(note.Pitch.Alter) && state.InForce != says && note.TiedFrom < 0 && !state.Alike {
 			needed = append(needed, n)
 			words[n] = state
 		}

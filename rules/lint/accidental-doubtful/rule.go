@@ -15,7 +15,8 @@ var Rule = &lint.Rule{
 	Checks: "Two notes of one letter in neighbouring octaves, struck together on one stem and altered differently: alone, " +
 		"or, as a note, below and above a chord; and two hands that go in octaves, each in single notes, of which one note " +
 		"differs by its accidental alone; and a seventh or a ninth in a run of octaves. And a sign in parentheses or brackets, as a reminder, " +
-		"at a note that neither the key nor a note before it in the measure makes so; where a piece has more of them, an editor added them. Pieces in which such octaves are no exception are left alone; the same two notes are told " +
+		"at a note that neither the key nor a note before it in the measure makes so; where a piece has more of them, an editor added them. And a letter that the two hands strike together and alter differently, in one measure of a piece alone, " +
+		"where neither note passes or leads by a semitone and the file writes no signs. Pieces in which such octaves are no exception are left alone; the same two notes are told " +
 		"once, in whichever octave, with their measures.",
 	Why:      "Octaves are pure nearly without exception: an accidental has been left out, or one has been set too many.",
 	Before:   "G2 and G#3 in one chord, nothing said",
@@ -54,6 +55,7 @@ func run(p *lint.Inspection) {
 	}
 	parallel(p)
 	inParentheses(p)
+	across(p)
 	broken(p)
 }
 

@@ -16,13 +16,15 @@ var Rule = &lint.Rule{
 	Name:  "key-doubtful",
 	Title: "a key signature does not fit the notes or the other parts",
 	Checks: "The key signature with which a piece begins: of the notes of the piano whose letters it alters, one " +
-		"in six or fewer are altered so. And key signatures set at one moment that differ between the piano and " +
+		"in six or fewer are altered so. As a note, a signature with one sign too many or too few for the notes up to the next: those of its last letter are " +
+		"otherwise nearly all, or all of the letter that would come next are altered, and the rest are as it says. And key signatures set at one moment that differ between the piano and " +
 		"another part that does not transpose; a key that changes within the piece in the piano alone, or in another part and not in the piano; and " +
 		"staves of the piano that have different keys.",
 	Why:      "Every note of it is read otherwise than it sounds, or has an accidental for nothing.",
 	Before:   "three sharps, and B flat, E flat and A flat throughout",
 	After:    "three flats",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.20",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
@@ -39,6 +41,7 @@ func run(p *lint.Inspection) {
 	againstParts(p)
 	alone(p)
 	ofStaves(p)
+	oneSignOff(p)
 }
 
 // firstKey gives the key signature at the beginning of a part, and the first measure with another; nil for none.

@@ -67,6 +67,9 @@ func run(p *lint.Inspection) {
 		default:
 			continue
 		}
+		if i.Kind == score.ItemOctaveLine && (i.End == nil || i.Reading == lint.EndOfLine) {
+			since += serves(p, i)
+		}
 		message := fmt.Sprintf("%s %s", name, what)
 		p.ReportItem(i, lint.Finding{
 			Message: message + since, Fix: fix, Together: message,

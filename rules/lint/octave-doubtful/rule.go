@@ -138,7 +138,7 @@ func evenly(p *lint.Inspection, row []int) bool {
 	s := p.Score
 	d := s.Notes[row[around]].Duration
 	like := func(o score.Fraction) bool { // as long, or nearly: runs change their tuplets on the way
-		return o.Cmp(d.Add(d)) < 0 && d.Cmp(o.Add(o)) < 0
+		return o.Cmp(d.Add(d)) <= 0 && d.Cmp(o.Add(o)) <= 0
 	}
-	return like(s.Notes[row[around-1]].Duration) && like(s.Notes[row[around+1]].Duration) && d.Cmp(score.Frac(1, 2)) <= 0
+	return like(s.Notes[row[around-1]].Duration) && like(s.Notes[row[around+1]].Duration) && d.Cmp(score.Whole(1)) <= 0
 }
