@@ -3,7 +3,9 @@ package digittoomany
 
 import (
 	"fmt"
+	"slices"
 
+	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -12,7 +14,7 @@ var Rule = &lint.Rule{
 	Name:  "digit-too-many",
 	Title: "a digit that the style does not need",
 	Checks: "In styles with few digits: two single notes by step, both with digits that stand in the text, the " +
-		"second with the neighbouring finger and not the composer's.",
+		"second with the neighbouring finger and neither the composer's nor an earlier editor's, which print as they stand.",
 	Why:      "Few digits are read; many are overlooked. Where the hand lies still one digit is enough.",
 	Before:   "right hand: C4 with 1, D4 with 2, E4 with 3, style performance",
 	After:    "C4 with 1, D4 and E4 without",
@@ -55,5 +57,5 @@ func follows(p *lint.Inspection, a, b int) bool {
 	if p.Outward(a, b) < 0 {
 		step = -1
 	}
-	return g-f == step && !p.OfComposer(b)
+	return g-f == step && !p.OfComposer(b) && !slices.Contains(p.Whose[b], score.Earlier)
 }

@@ -16,7 +16,7 @@ var Rule = &lint.Rule{
 		"following at once: the thumb passes under, or a finger over it, by a fourth after 2, by less after 3, 4 " +
 		"and 5; 3 over 4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. As a note, on " +
 		"neighbouring keys, two fingers that cross without the thumb, but for the longer over the shorter onto a " +
-		"black key. Over the thumb it goes a fifth in a broken chord that goes on in one direction. What comes " +
+		"black key, and between two keys that are each struck again with changing fingers. Over the thumb it goes a fifth in a broken chord that goes on in one direction. What comes " +
 		"again on the same keys with the same digits is left alone, and a thumb before or after which the pedal " +
 		"joins: the hand is shifted. So it is, but under a slur, between thumb and fifth finger.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
@@ -92,7 +92,7 @@ func withoutThumb(p *lint.Inspection) {
 		x, y := &p.Score.Notes[n], &p.Score.Notes[m]
 		if min(a, b) < 2 || a == b || !p.Crossed(n, m, a, b) || p.Semitones(n, m) > 2 || p.Gap(n, m) <= 0 || p.Gap(n, m) > soon ||
 			x.Voice != y.Voice || x.Staff != y.Staff || x.Marks&score.LetGo != 0 || p.HeldUntil(n).Less(p.Score.At(m)) ||
-			p.ChangesFinger(n) || p.ChangesFinger(m) || lint.SignAt(p, signs, m) >= 0 {
+			p.ChangesFinger(n) || p.ChangesFinger(m) || lint.SignAt(p, signs, m) >= 0 || betweenRepeats(p, n, m) {
 			return
 		}
 		long, short := n, m
@@ -108,6 +108,16 @@ func withoutThumb(p *lint.Inspection) {
 			Fix:     fix,
 		})
 	})
+}
+
+// betweenRepeats says that a key struck again and again with changing fingers ends with a note, and that another such key begins with
+// the next: the hand is lifted between them (common practice).
+func betweenRepeats(p *lint.Inspection, n, m int) bool {
+	before, after := p.Alone(n, -1), p.Alone(m, 1)
+	again := func(a, b int) bool {
+		return a >= 0 && b >= 0 && p.Score.Notes[a].Midi == p.Score.Notes[b].Midi && p.Digit(a) > 0 && p.Digit(b) > 0 && p.Digit(a) != p.Digit(b)
+	}
+	return again(before, n) && again(m, after)
 }
 
 // allowed is how far two fingers may cross, in semitones.

@@ -17,7 +17,7 @@ var Rule = &lint.Rule{
 	Checks: "Passages with at least two digits that an editor decided, drafted or typed, held against the best fingering for the hands " +
 		"of the policy: where it costs most of these hands more (lint_options.personal), few editors would print it, and it " +
 		"gains nothing in line, memory or tempo, or where it asks for a larger hand than the other. Left alone are passages " +
-		"whose decision gives a reason, what editors print as often, what no hand can take, and digits that were taken as they were suggested.",
+		"whose decision gives a reason, what editors print as often, what no hand can take, digits that were taken as they were suggested, and what the program suggests itself on the same keys elsewhere in the piece.",
 	Why: "An edition is played by many hands. What one pianist plays with ease may be a hard way for most, and the " +
 		"same pianist may be the last to feel it.",
 	Before:   "right hand, rising by step from C4 to G4: 1 3 1 3 5, where five fingers lie on five keys",
@@ -31,7 +31,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for i := range p.Personal {
 		q := &p.Personal[i]
-		if len(q.Notes) == 0 || !ownDigit(p, q.Notes) {
+		if len(q.Notes) == 0 || !ownDigit(p, q.Notes) || suggestedElsewhere(p, q) {
 			continue
 		}
 		first, last := p.Score.Notes[q.Notes[0]].Pitch, p.Score.Notes[q.Notes[len(q.Notes)-1]].Pitch
@@ -50,6 +50,42 @@ func ownDigit(p *lint.Inspection, notes []int) bool {
 	return slices.ContainsFunc(notes, func(n int) bool {
 		return (p.Taken == nil || !p.Taken[n]) && (p.DecidedFinger(n) > 0 || p.Digit(n) > 0)
 	})
+}
+
+// suggestedElsewhere says that the program takes the keys of a passage, elsewhere in the piece and where no digit stands, with the
+// editor's fingers.
+func suggestedElsewhere(p *lint.Inspection, q *lint.Personal) bool {
+	st := p.Playing.Stroke(q.Notes[0])
+	if st == nil || len(q.Own) != len(q.Notes) {
+		return false
+	}
+	var line []int
+	for i := range p.Playing.Lines[st.Line].Strokes {
+		line = append(line, p.Playing.Lines[st.Line].Strokes[i].Notes...)
+	}
+	var at []int // where the notes of the passage are in the line
+	for _, n := range q.Notes {
+		at = append(at, slices.Index(line, n))
+	}
+	if slices.Contains(at, -1) {
+		return false
+	}
+	for from := range line {
+		by := from - at[0]
+		same := by != 0
+		for k, i := range at {
+			same = same && i+by >= 0 && i+by < len(line) && alike(p, line[i+by], q.Notes[k], q.Own[k])
+		}
+		if same {
+			return true
+		}
+	}
+	return false
+}
+
+// alike says that a note without a digit has the key of another, and the finger.
+func alike(p *lint.Inspection, n, of, finger int) bool {
+	return p.Score.Notes[n].Midi == p.Score.Notes[of].Midi && p.Finger[n] == finger && p.Given[n] == 0
 }
 
 // row writes fingers as they are said: 1-3-2.

@@ -20,7 +20,7 @@ var Rule = &lint.Rule{
 		"stand, against what it costs without them. Where one to four digits make it e^3.6 times less likely they " +
 		"may be slips: of one digit, or of the hand for which they were written. So may one finger on two keys a " +
 		"third apart at most, whatever it costs, where the hand has nothing else and nothing detaches them. Left " +
-		"alone are digits that an editor took as suggested, longer passages of an editor's own, what stands alike " +
+		"alone are two digits that an editor took as suggested, longer passages of an editor's own, what stands alike " +
 		"elsewhere in the piece, a finger that slides from a black key, fingers 3 and 4 that pass over a shorter " +
 		"one onto a black key, and what another rule names.",
 	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
@@ -110,6 +110,20 @@ func goesOn(p *lint.Inspection, n, m int) bool {
 // taken says that an editor took the digit of a note as the program suggested it.
 func taken(p *lint.Inspection, n int) bool { return p.Taken != nil && p.Taken[n] }
 
+// takenPair says that of two digits those that an editor took as suggested are no slip: both are, or one and nobody decided the other,
+// or the two do not cross. Where an editor changed one of two so that they cross, the other has not been thought of.
+func takenPair(p *lint.Inspection, n, m int) bool {
+	switch a, b := taken(p, n), taken(p, m); {
+	case !a && !b:
+		return false
+	case a && b:
+		return true
+	case a && p.DecidedFinger(m) == 0 || b && p.DecidedFinger(n) == 0:
+		return true
+	}
+	return !p.Crossed(n, m, p.Given[n], p.Given[m])
+}
+
 // differs says that a note would be played with another finger were it not for the digits.
 func differs(p *lint.Inspection, n int) bool {
 	free := p.Unbound.Finger[n]
@@ -130,7 +144,7 @@ func look(p *lint.Inspection, line []int, from, to int) {
 	for k := max(from, 1); k <= to && k < len(line); k++ {
 		n, m := line[k-1], line[k]
 		says := fault(p, n, m)
-		if says == "" || alike(p, n, m) || taken(p, n) || taken(p, m) || strings.HasSuffix(says, farApart) && p.Found(n, m) {
+		if says == "" || alike(p, n, m) || takenPair(p, n, m) || strings.HasSuffix(says, farApart) && p.Found(n, m) {
 			continue
 		}
 		p.Report(lint.Finding{
