@@ -56,7 +56,8 @@ func keepOnly(c *corpus.Collection, wanted []string) error {
 	kept := make([]bool, len(c.Pieces))
 	for _, words := range wanted {
 		list := []string{words}
-		if !slices.Contains(idsOf(c), words) { // an id may hold a comma itself
+		whole := slices.ContainsFunc(idsOf(c), func(id string) bool { fits, _ := path.Match(words, id); return id == words || fits })
+		if !whole { // else an id, or a pattern that fits one, holds a comma itself
 			list = strings.Split(words, ",")
 		}
 		for _, word := range list {
