@@ -57,3 +57,14 @@ func TestTheSecondNoteOfADoubledKeyStaysWithARedistribution(t *testing.T) {
 	offer := &state.Redistribution{To: score.Left, Notes: []state.RedistributedNote{{N: 4, Finger: 1}}}
 	require.Equal(t, []state.RedistributedNote{{N: 5, Finger: r.Notes[5].Finger}}, review.Staying(r, offer))
 }
+
+// What was decided of the grip before notes changed hands stays decided with the redistribution, and is not asked once more.
+func TestADecidedDigitStaysWithARedistribution(t *testing.T) {
+	r := toJudge()
+	r.Notes[5].MeasureIndex, r.Notes[5].Onset = r.Notes[4].MeasureIndex, r.Notes[4].Onset
+	r.Notes[5].Confidence, r.Notes[5].Responsibility, r.Notes[5].Agent, r.Notes[5].Finger = nil, score.Editor, "AB", 3
+	offer := &state.Redistribution{To: score.Left, Notes: []state.RedistributedNote{{N: 4, Finger: 1}}}
+	require.Equal(t, []state.RedistributedNote{{N: 5, Finger: 3}}, review.Staying(r, offer))
+	r.Notes[5].Source = []state.Source{{Text: "3"}}
+	require.Empty(t, review.Staying(r, offer), "the text gives it")
+}

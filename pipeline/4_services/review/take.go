@@ -69,7 +69,7 @@ func Taken(r *state.Result, p *Passage) (out []int) {
 
 // Staying lists the notes that keep their hand in a redistribution that is offered and whose grip changes with it, each
 // with the finger it has then: what is decided of them falls with the redistribution, and is decided with it. Notes
-// that are given are not among them.
+// that the text gives are not among them.
 func Staying(r *state.Result, offer *state.Redistribution) (out []state.RedistributedNote) {
 	type moment struct {
 		part    string
@@ -103,8 +103,10 @@ func Staying(r *state.Result, offer *state.Redistribution) (out []state.Redistri
 		if !changes && moments[of(n)] {
 			finger = n.Finger
 		}
-		// the second note of a key that two voices strike has no confidence of its own, and is decided all the same
-		own := n.Confidence != nil || n.Responsibility == score.Unattributed
+		// The second note of a key that two voices strike has no confidence of its own, and is decided all the same. What an editor
+		// decided before the notes changed hands would fall with the stroke that it was decided for, and be asked anew.
+		own := n.Confidence != nil || n.Responsibility == score.Unattributed ||
+			n.Responsibility == score.Editor && n.Agent != "" && !standsThere(n)
 		if finger > 0 && !handed[n.N] && !n.Tied && own {
 			out = append(out, state.RedistributedNote{N: n.N, Finger: finger})
 		}
