@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"time"
 
 	"fingerproof/corpus/files"
 	"fingerproof/reports/engrave"
@@ -72,13 +73,42 @@ but the engraver that this program was made for is put in place.
 				return err
 			}
 			options := engrave.Options{CacheDir: cache}
-			if err := engrave.Install(cmd.Context(), options, args[0]); err != nil {
+			fmt.Fprintln(env.Stderr, "checking and preparing the engraver: a minute, more on a machine that is busy; later runs find it ready")
+			done := stillAtIt(env, atItEvery)
+			err = engrave.Install(cmd.Context(), options, args[0])
+			done()
+			if err != nil {
 				return err
 			}
 			folder, _ := engrave.Installed(options)
 			fmt.Fprintf(env.Stdout, "The engraver, Verovio %s, is installed in %s.\n", engrave.Version(), folder)
 			return nil
 		},
+	}
+}
+
+// atItEvery is how often a long step without pieces to count says that it goes on.
+const atItEvery = 20 * time.Second
+
+// stillAtIt says from time to time how long something has been going on, until what it gives is called.
+func stillAtIt(env *environment, every time.Duration) (done func()) {
+	begun, over, ended := time.Now(), make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(ended)
+		tick := time.NewTicker(every)
+		defer tick.Stop()
+		for {
+			select {
+			case <-over:
+				return
+			case <-tick.C:
+				fmt.Fprintf(env.Stderr, "still preparing, %d seconds so far\n", int(time.Since(begun).Seconds()))
+			}
+		}
+	}()
+	return func() {
+		close(over)
+		<-ended
 	}
 }
 

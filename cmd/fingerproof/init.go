@@ -129,6 +129,10 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 			dir, corpus.ManifestName)
 		return nil
 	}
+	for _, group := range alikeWorks(found, dir) {
+		fmt.Fprintf(env.Stdout, "%s have the same title and as many measures. If one is a source beside the other's text, take it out of the list\n"+
+			"and name it there: witnesses: [{siglum: A, name: first edition, score: FILE, responsibility: composer}]\n", wording.List(group))
+	}
 	listed := fmt.Sprintf("%d scores are listed", scores)
 	if scores == 1 {
 		listed = "One score is listed"

@@ -20,9 +20,11 @@ import (
 
 // digitsInText is what a score shows of the digits that stand in it, and of who may have put them there.
 type digitsInText struct {
-	count int
-	named []string // "editor Somebody", as the file's head names them
-	fault error    // why the file cannot be read to its end; what was seen before that says nothing of the rest
+	count    int
+	work     string   // what the file calls the music, in small letters; "" where it says nothing
+	measures int      // as many as its first part has, or all together
+	named    []string // "editor Somebody", as the file's head names them
+	fault    error    // why the file cannot be read to its end; what was seen before that says nothing of the rest
 }
 
 // lookForDigits counts the digits in a score's file and reads whom its head names.
@@ -60,6 +62,13 @@ func lookForDigits(path string) (out digitsInText) {
 		switch start.Name.Local {
 		case "fingering", "fing": // of MusicXML and of MEI
 			out.count++
+		case "measure":
+			out.measures++
+		case "work-title", "movement-title":
+			var text string
+			if d.DecodeElement(&text, &start) == nil {
+				out.work = strings.TrimSpace(out.work + " " + strings.ToLower(strings.Join(strings.Fields(text), " ")))
+			}
 		case "encoder":
 			name(start.Name.Local, &start)
 		case "creator":
@@ -124,6 +133,30 @@ func sayClashes(env *environment, c *corpus.Collection, unnamed []string) (clash
 		}
 	}
 	return clashes
+}
+
+// alikeWorks names scores of a collection that the files call by the same name and that have as many measures: one is most
+// likely a source beside the text of the other, or the same once more. Each group is in the order of the list.
+func alikeWorks(c *corpus.Collection, dir string) (out [][]string) {
+	type work struct {
+		name     string
+		measures int
+	}
+	at := map[work]int{}
+	for _, p := range c.Pieces {
+		d := lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score)))
+		if d.fault != nil || d.work == "" || d.measures == 0 {
+			continue
+		}
+		k, met := at[work{d.work, d.measures}]
+		if !met {
+			k = len(out)
+			at[work{d.work, d.measures}] = k
+			out = append(out, nil)
+		}
+		out[k] = append(out[k], p.Score)
+	}
+	return slices.DeleteFunc(out, func(group []string) bool { return len(group) < 2 })
 }
 
 // sayUnread names the scores that are listed and cannot be read, in the order of the list, and how many these are.

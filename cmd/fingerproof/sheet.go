@@ -47,6 +47,7 @@ type sheetPassage struct {
 	rolls       []int                 // indices into Result.Rolls of chords that may be rolled
 	ifTaken     []review.FoundIfTaken // what lint would find, were it taken
 	wantsReason bool                  // to take it makes an error
+	ofText      bool                  // what is found of the text, and asks no hand
 	bare        bool                  // it asks what is found alone: its digits are asked elsewhere
 	after       []int                 // numbers of the redistributions to be judged before it
 	before      []int                 // of a redistribution, those that it is judged before
@@ -65,7 +66,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
-			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare,
+			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare, ofText: p.OfText,
 		}
 		for k := range passages {
 			if passages[k].ReturnOf == p.Number {
@@ -155,7 +156,9 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 		writeAsked(&b, why[p.number])
 		writeAfter(&b, &p)
 		writeDrafted(&b, p.notes, at)
-		sheetLines(&b, w, p, at)
+		if len(p.notes) > 0 {
+			sheetLines(&b, w, p, at)
+		}
 		for _, f := range p.ifTaken {
 			fmt.Fprintf(&b, "     if taken as it is, %s: %s [%s]\n", f.Severity, f.Message, f.Rule)
 		}
@@ -271,6 +274,9 @@ func (p *sheetPassage) place(w *pipeline.PieceRun) string {
 	place := "m. " + w.Score.Measures[p.from].Number
 	if p.to > p.from {
 		place = "mm. " + w.Score.Measures[p.from].Number + "–" + w.Score.Measures[p.to].Number
+	}
+	if p.ofText {
+		return place + ", text"
 	}
 	place += ", " + p.hand.Words()
 	if p.part != "" {

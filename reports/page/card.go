@@ -287,6 +287,9 @@ func (c *card) column(col *column) {
 
 // about writes what can be looked up: choices, effort in nats, reach, sources.
 func (c *card) about(v *passageView) {
+	if v.OfText {
+		return // no finger is spoken of
+	}
 	c.add(`<details class="about"><summary>Choices, effort, reach`)
 	if len(v.Sources) > 0 {
 		c.add(`, sources`)
@@ -380,13 +383,13 @@ func (c *card) elsewhere(v *passageView) {
 
 func (c *card) verbs(v *passageView) {
 	c.add(`<div class="verbs">`)
-	if !v.Bare { // its digits are taken where they are asked
+	if !v.Bare && !v.OfText { // its digits are taken where they are asked
 		c.add(`<button type="button" data-verb="take">Take</button>`)
 	}
 	if v.Stands || len(v.Findings) > 0 || v.Handover != nil || len(v.MayRoll) > 0 {
 		c.add(` <button type="button" data-verb="stet">Stet</button>`)
 	}
-	if v.Handover == nil {
+	if v.Handover == nil && !v.OfText {
 		c.add(` <button type="button" data-verb="amend">Amend</button>`)
 	}
 	if len(v.MayRoll) > 0 {

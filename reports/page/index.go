@@ -276,7 +276,7 @@ func (i *Index) take(m *Material) {
 			continue
 		}
 		w.Passages = append(w.Passages, rowPassage{
-			Mark: m.mark(&p), Place: strings.TrimSuffix(m.measureRange(p.First, p.Last)+", "+p.Hand.Words(), ", "),
+			Mark: m.mark(&p), Place: strings.TrimSuffix(m.measureRange(p.First, p.Last)+", "+p.Whose(), ", "),
 			Number: p.Number, Weight: p.Weight, Quiet: len(p.Open) == 0 && p.Redistribution < 0, Findings: len(p.Findings),
 		})
 	}

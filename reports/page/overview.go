@@ -25,8 +25,11 @@ func (m *Material) course(judge []passageView) template.HTML {
 	}
 	x := func(measure int) int { return measure * courseWidth / measures }
 	row := func(h score.Hand) int {
-		if h == score.Left {
+		switch h {
+		case score.Left:
 			return courseRow + 4
+		case score.NoHand: // of the text: between both
+			return courseRow/2 + 2
 		}
 		return 0
 	}

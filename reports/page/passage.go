@@ -94,7 +94,7 @@ func (m *Material) passageViews() []passageView {
 
 func (m *Material) passageView(p review.Passage, notes state.ByNumber) passageView {
 	v := passageView{
-		Passage: p, Place: m.measureRange(p.First, p.Last), HandName: strings.TrimSpace(p.Hand.Words() + " " + p.Part),
+		Passage: p, Place: m.measureRange(p.First, p.Last), HandName: strings.TrimSpace(p.Whose() + " " + p.Part),
 	}
 	totals := map[string]int64{}
 	reach := 10000

@@ -177,6 +177,10 @@ func (f *Figures) refused(like *parallel.LikeMeasure, fingers func(int) []int) s
 			}
 		}
 		if d := &f.bound[to]; d.Finger() > 0 && !d.Carried && otherThan(d.Fingers, carried) && !f.ownAlike(like.From[k], to) {
+			if d.By == f.Own { // what was decided alike goes along, what was decided otherwise is left
+				return fmt.Sprintf("you decided %s on %s there, otherwise than here before: key that place in by itself to change it",
+					decision.Digits(d.Fingers), pitch)
+			}
 			return fmt.Sprintf("%s decided %s on %s there", d.By, decision.Digits(d.Fingers), pitch)
 		}
 		from := f.score.Notes[like.From[k]].Midi

@@ -10,6 +10,7 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
 	"fingerproof/rules/lint/decision-stale"
 	"fingerproof/rules/parallel"
 )
@@ -47,6 +48,9 @@ type Passage struct {
 	// Bare says that it asks what its findings say and nothing else: no digit that is suggested in it is spoken of, so its
 	// digits belong to other passages, mostly to those without doubt (AddFirm).
 	Bare bool
+	// OfText says that its findings speak of the text alone, and of no hand's fingering: it has no hand and no notes, and stands
+	// behind what is asked of the hands.
+	OfText bool
 	// Rolls are indices into Result.Rolls of the chords in it that are offered to be rolled.
 	Rolls []int
 	// IfTaken is what lint would find, were it taken as suggested: its notes are among the doubts.
@@ -104,7 +108,7 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 		out = layBeside(r, lines, out, i, f)
 	}
 	slices.SortStableFunc(out, func(a, b Passage) int {
-		return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Last, b.Last), cmp.Compare(a.Part, b.Part),
+		return cmp.Or(cmp.Compare(textLast(&a), textLast(&b)), cmp.Compare(a.First, b.First), cmp.Compare(a.Last, b.Last), cmp.Compare(a.Part, b.Part),
 			cmp.Compare(a.Hand, b.Hand), cmp.Compare(a.Redistribution, b.Redistribution))
 	})
 	for i := range out {
@@ -113,6 +117,21 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 	}
 	linkReturns(out, returns)
 	return out
+}
+
+func textLast(p *Passage) int {
+	if p.OfText {
+		return 1
+	}
+	return 0
+}
+
+// Whose says of what hand a passage is, in words; of the text where it is of none.
+func (p *Passage) Whose() string {
+	if p.OfText {
+		return "text"
+	}
+	return p.Hand.Words()
 }
 
 // WorstFirst orders passages as they are judged: those of most weight first, then by number.
@@ -330,7 +349,8 @@ func lineFor(lines []line, hand score.Hand, part string) line {
 	return line{hand: hand, part: part}
 }
 
-// layBeside lays a finding beside the passage it speaks of, or makes a passage of it.
+// layBeside lays a finding beside the passage it speaks of, or makes a passage of it. What is found of the text alone is no
+// question of a hand's fingering: the findings of a measure are a passage by themselves.
 func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state.Finding) []Passage {
 	weight := 1
 	switch f.Severity {
@@ -339,9 +359,20 @@ func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state
 	case "warning":
 		weight = warningWeight
 	}
+	if rule := all.Rule(f.Rule); rule != nil && rule.Text {
+		for k := range passages {
+			if p := &passages[k]; p.OfText && p.First == f.MeasureIndex {
+				p.Findings, p.Weight = append(p.Findings, i), p.Weight+weight
+				return passages
+			}
+		}
+		return append(passages, Passage{
+			OfText: true, First: f.MeasureIndex, Last: f.MeasureIndex, Redistribution: -1, Findings: []int{i}, Weight: weight,
+		})
+	}
 	for k := range passages {
 		p := &passages[k]
-		if p.Redistribution < 0 && f.MeasureIndex >= p.First && f.MeasureIndex <= p.Last &&
+		if p.Redistribution < 0 && !p.OfText && f.MeasureIndex >= p.First && f.MeasureIndex <= p.Last &&
 			(f.Hand == score.NoHand || f.Hand == p.Hand) &&
 			samePart(f, p) {
 			p.Findings = append(p.Findings, i)
@@ -361,7 +392,7 @@ func layBeside(r *state.Result, lines []line, passages []Passage, i int, f state
 	l := lineFor(lines, f.Hand, "")
 	// They do not reach into another passage: a note is asked, and decided, in one. Where both are short they are one.
 	others := slices.DeleteFunc(pointers(passages), func(q *Passage) bool {
-		return q.Redistribution >= 0 || q.Hand != l.hand || q.Part != l.part
+		return q.OfText || q.Redistribution >= 0 || q.Hand != l.hand || q.Part != l.part
 	})
 	for _, q := range others {
 		a, b := min(first, q.First), max(last, q.Last)

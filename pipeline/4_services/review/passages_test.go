@@ -148,3 +148,23 @@ func TestAPassageIsBroughtBackByTwoReturns(t *testing.T) {
 	require.Len(t, passages, 2)
 	require.Equal(t, 1, passages[1].ReturnOf)
 }
+
+// What is found of the text alone is asked by itself, behind what is asked of the hands, measure by measure.
+func TestFindingsOfTheTextAreNoQuestionOfAHand(t *testing.T) {
+	r := toJudge(13)
+	r.Findings = []state.Finding{
+		{Rule: "change-without-effect", Severity: "note", MeasureIndex: 3}, {Rule: "change-without-effect", Severity: "note", MeasureIndex: 3},
+		{Rule: "line-without-end", Severity: "note", MeasureIndex: 1, Hand: score.Right, Notes: []int{5}},
+		{Rule: "a", Severity: "note", MeasureIndex: 3, Hand: score.Right, Notes: []int{14}},
+	}
+	passages := passagesOf(r, nil)
+	require.Len(t, passages, 3)
+	require.Equal(t, []int{3}, passages[0].Findings)
+	require.Equal(t, []int{13}, passages[0].Doubts)
+	require.Equal(t, [][]int{{2}, {0, 1}}, [][]int{passages[1].Findings, passages[2].Findings})
+	for _, p := range passages[1:] {
+		require.True(t, p.OfText)
+		require.Empty(t, p.Notes)
+		require.Equal(t, "text", p.Whose())
+	}
+}
