@@ -344,6 +344,7 @@ func (t *taking) show(out io.Writer, p *takenOfPiece) {
 		for i := range q.run.Result.Notes {
 			at[q.run.Result.Notes[i].N] = &q.run.Result.Notes[i]
 		}
+		q.prints = nil // the key to it stands on a sheet
 		digitLines(&b, q.run, q.sheetPassage, at)
 	}
 	if more := len(p.passages) - len(shown); more > 0 && len(shown) > 0 {

@@ -26,7 +26,7 @@ var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, an
 offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
-* behind a digit: it stands in the text.
+* behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it.
 A number that is missing belongs to a passage that comes again: it is decided with the first.
 `
 
@@ -42,6 +42,7 @@ type sheetPassage struct {
 	firm        int                   // printed digits that are open, where that is so
 	returns     []int                 // numbers of the passages that are judged with it
 	too         bool                  // what is decided holds for its returns
+	prints      []int                 // of notes, those whose digit will print and nobody has decided
 	taken       []int                 // of notes, those whose finger is taken with it
 	findings    []int                 // indices into Result.Findings
 	rolls       []int                 // indices into Result.Rolls of chords that may be rolled
@@ -65,7 +66,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 			continue
 		}
 		q := sheetPassage{
-			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns,
+			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns, prints: p.Open,
 			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare, ofText: p.OfText,
 		}
 		for k := range passages {
@@ -132,7 +133,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 		if p.sure {
 			prints := wording.Count(p.firm, "digit")
 			if p.firm == 0 {
-				prints = "none of its digits prints"
+				prints = "no digit asked here prints"
 			}
 			fmt.Fprintf(&b, "\n#%-3d %s, without doubt: %s    ok [ ]  ? [ ]\n", p.number, place, prints)
 			writeAsked(&b, why[p.number])
@@ -153,6 +154,9 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 			}
 			fmt.Fprintf(&b, "     the answer holds for %s too, which %s it back\n", numbers(p.returns), brings)
 		}
+		if elsewhere := askedElsewhere(passages, &p); len(elsewhere) > 0 {
+			fmt.Fprintf(&b, "     what is found here is asked; its digits are asked in %s\n", numbers(elsewhere))
+		}
 		writeAsked(&b, why[p.number])
 		writeAfter(&b, &p)
 		writeDrafted(&b, p.notes, at)
@@ -168,6 +172,9 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 		}
 		writeRolls(&b, w, &p)
 		live, entries, fell := p.answers(w)
+		if p.ofText && !live && !entries {
+			b.WriteString("     told only: nothing is played there by which it could be let stand\n")
+		}
 		if live {
 			fmt.Fprintf(&b, "     let it stand [ ] because (#%d stet: REASON):\n", p.number)
 		}
@@ -178,6 +185,20 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 	}
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// askedElsewhere are the passages in which the digits are asked of one that asks what is found alone.
+func askedElsewhere(passages []sheetPassage, p *sheetPassage) (out []int) {
+	if !p.bare || len(p.notes) == 0 {
+		return nil
+	}
+	for i := range passages {
+		q := &passages[i]
+		if q.number != p.number && q.offer == nil && slices.ContainsFunc(q.taken, func(n int) bool { return slices.Contains(p.notes, n) }) {
+			out = append(out, q.number)
+		}
+	}
+	return out
 }
 
 // answers says whether findings of a passage can be let stand, and whether some are about an entry that is taken out, of
@@ -313,6 +334,9 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 		}
 		if at[n].Responsibility != score.Editor && slices.ContainsFunc(at[n].Source, func(s state.Source) bool { return !s.WitnessOnly }) {
 			written += "*"
+		}
+		if slices.Contains(p.prints, n) {
+			written += "!"
 		}
 		together := i > 0 && w.Playing.Stroke(p.notes[i-1]) == w.Playing.Stroke(n)
 		if together && w.Score.Notes[p.notes[i-1]].Midi == note.Midi && at[p.notes[i-1]].Finger == at[n].Finger &&

@@ -113,6 +113,10 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 		t.env.complain("%s: %s", w.Piece.ID, line)
 	}
 	if given := w.Result.Summary.Given; given > 0 && !said.Whose && !t.options.alreadyAsked(w.Piece.ID) {
+		if len(t.asking) == 0 && job.Edition && len(job.Collection.Pieces) > 1 {
+			t.env.complain("%s: digits stand in it, and nothing says whose; what is said of that in the manifest (text_digits) is worked out anew, so "+
+				"it can be said before the run ends", w.Piece.ID)
+		}
 		t.asking = append(t.asking, w.Piece.ID)
 		t.asked[0], t.asked[1], t.lone = t.asked[0]+1, t.asked[1]+given, job.Collection.Manifest == ""
 	}

@@ -43,6 +43,12 @@ func (m *Material) canStand(f *state.Finding) bool {
 	return len(review.StandsBy(m.look().notes, m.Result, f)) > 0
 }
 
+// toldOnly says that a passage asks nothing: what is found there of the text cannot be let stand, since nothing is played by which
+// a decision could name it.
+func (m *Material) toldOnly(p *review.Passage) bool {
+	return p.OfText && !slices.ContainsFunc(p.Findings, func(k int) bool { return m.canStand(&m.Result.Findings[k]) })
+}
+
 // group is what one rule says of a piece in many places, to be judged at once.
 type group struct {
 	Rule, Severity, Words, Places string

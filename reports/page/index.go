@@ -272,7 +272,7 @@ func (i *Index) take(m *Material) {
 	}
 	w.Whose, w.Rules, w.Reasons = sorted(whose), sorted(rules), sorted(reasons)
 	for _, p := range review.WorstFirst(m.Passages) {
-		if p.ReturnOf > 0 {
+		if p.ReturnOf > 0 || m.toldOnly(&p) {
 			continue
 		}
 		w.Passages = append(w.Passages, rowPassage{

@@ -11,8 +11,13 @@
       card.classList.toggle("done", !!decision);
       const label = card.querySelector(".state");
       label.dataset.state = decision ? decision.verb : "open";
-      label.textContent = decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : (decision.rolled ? words[decision.rolled] + ", " : "") + words[decision.verb] + (decision.query ? ", queried" : "")) : preview[number] ? "changed, not kept" : leftIn(number);
+      label.textContent = decision && decision.told ? "told only" : decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : (decision.rolled ? words[decision.rolled] + ", " : "") + words[decision.verb] + (decision.query ? ", queried" : "")) : preview[number] ? "changed, not kept" : leftIn(number);
       for (const button of card.querySelectorAll("[data-verb]")) button.setAttribute("aria-pressed", String(!!decision && !decision.ofFindings && !decision.with && decision.verb === button.dataset.verb));
+      // What was asked is no longer so once it is decided.
+      const brief = card.querySelector(".brief");
+      if (!brief.dataset.first) brief.dataset.first = brief.textContent;
+      const asks = (decision && !decision.told ? "was asked: " : "") + brief.dataset.first;
+      if (brief.textContent !== asks) brief.textContent = asks;
       const reason = card.querySelector(".reason");
       if (decision && document.activeElement !== reason && !(asked && asked.field === reason)) reason.value = decision.why || "";
       if (decision) done++;

@@ -102,6 +102,7 @@
         return { text: rolls("take", { direction: verb === "roll" ? "up" : "down" }) };
       case "take": {
         if (!open.length && named.length && !live.length) return { not: "Nothing is suggested here: what is found is an entry that holds for nothing any more; x takes it out." };
+        if (!p.notes.length) return { not: toldOnly(p) ? "Told only: nothing is played there by which it could be let stand." : "No hand is asked here: what is found stands with s and a reason." };
         if (!open.length && p.bare) return { not: "No digit is asked here: what is found stands with s and a reason; the digits around it are judged where they are asked (a leads there)." };
         if (!open.length && p.notes.some((n) => reachedFrom(n, number))) return { not: "The digits here came with passage " + reached[p.notes.find((n) => reachedFrom(n, number))][0] + "; a changes them." + (named.length ? " What is found stands with s and a reason." : "") };
         if (!open.length) return { not: named.length ? "No digit is suggested here: let what is found stand (s), with a reason." : "There is no suggestion to take here." };
@@ -124,6 +125,7 @@
         if (named.length && !live.length && !(p.rolls || []).length) return { not: "What is found here is an entry that holds for nothing any more: x takes it out of the file." };
         const standing = p.notes.filter((n) => data.notes[n].s);
         if (named.length && !why) return { not: "A finding stands only with a reason: write it, then press Enter or Stet." };
+        if (!p.notes.length && !named.length) return { not: "Told only: nothing is played there by which it could be let stand." };
         if (!standing.length && !named.length && !(p.rolls || []).length) return { not: "No digit stands here that could be left: take, amend or query." };
         return { text: rolls("stet", {}) + (standing.length && !named.length ? entry("stet", "notes", { why: reason }, refs(standing, false), p) : "") + ofFindings("stet") };
       }

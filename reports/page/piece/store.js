@@ -59,9 +59,13 @@
   // What is found in a passage, as it is decided now.
   const foundIn = (number) => [...(data.passages[number].findings || []), ...(data.passages[number].then || []).filter(comes)];
 
+  // What is found of the text where nothing is played, by which it could be let stand, is told, and asks nothing.
+  const toldOnly = (p) => !p.handover && !p.notes.length && (p.findings || []).every((f) => !(data.findings[f].notes || []).length && !data.findings[f].entry);
+
   // A passage that asks nothing but what its findings say is judged when all of them are.
   function decisionOn(number) {
     const p = data.passages[number], decision = state.decided[mark(number)];
+    if (toldOnly(p)) return { verb: "stet", told: true };
     if (decision && !half(number, decision) && !findingsLeft(number, decision)) return decision;
     // Every digit that it asks about changes hands by now, and what is found there speaks of such notes or stands.
     const all = [...new Set([...(p.open || []), ...(p.doubts || [])])], asked = all.filter((n) => !handedNow(n));
