@@ -122,7 +122,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 	fmt.Fprintf(&b, "Key in: fingerproof decisions enter %s%s --by INITIALS --sheet %s\n", w.Piece.ID, options, sheetName(passages))
 	b.WriteString(sheetKey)
 	if slices.ContainsFunc(w.Result.Asked, func(a state.Asked) bool { return a.Cause == state.CauseBeside }) {
-		b.WriteString("Digits that changed with what is decided beside them are named; of the others nothing is said: they are as they were\nbefore anything was decided.\n")
+		b.WriteString("Digits that changed with what is decided beside them are named; of the others nothing is said: they are as they were\nbefore anything was decided, though some may print only now.\n")
 	}
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
