@@ -166,6 +166,11 @@ var mixedDigits = regexp.MustCompile(`\d[\p{L}]+\d|\d[oOlI]\b|\b[oOlI]\d`)
 func (p *partReader) sound(e *xmltree.Element, at score.Fraction, staff int, place source.Place, counts bool) {
 	text := e.Attribute("tempo")
 	if text == "" {
+		for i := range e.Attributes {
+			if e.Attributes[i].Name.Local == "tempo" {
+				p.odd(score.OddValue, -1, p.part, p.measure, place.Line, "the tempo of playback stands empty; no tempo is taken from it")
+			}
+		}
 		return
 	}
 	tempo, ok := parseDecimal(text)
@@ -228,12 +233,24 @@ func (p *partReader) unreadableMetronome(t *xmltree.Element, unit score.Fraction
 	const then = "no tempo is taken from it"
 	minute, value := t.Child("per-minute"), t.Child("beat-unit")
 	switch {
+	case minute.Trimmed() == "" && t.Child("metronome-note") == nil && count(t, "beat-unit") == 1:
+		p.missing(-1, t, "the number of beats a minute", then)
 	case minute.Trimmed() == "": // it says no tempo, and does not pretend to
 	case unit.Sign() == 0:
 		p.unreadable(-1, value, "the note value of the metronome mark", then)
 	default:
 		p.unreadable(-1, minute, "the number of beats a minute", then)
 	}
+}
+
+// count is how many children of a name an element has.
+func count(e *xmltree.Element, name string) (n int) {
+	for c := e.First; c != nil; c = c.Next {
+		if c.Name == name {
+			n++
+		}
+	}
+	return n
 }
 
 // Hand signs in the four languages of printed music (FACTS §5.5, common

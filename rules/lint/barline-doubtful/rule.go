@@ -74,6 +74,9 @@ func ends(s *score.Score, m int) bool {
 			}
 		case score.ItemKey, score.ItemMetre, score.ItemRehearsal, score.ItemTempo, score.ItemMetronome, score.ItemTitle, score.ItemCredit,
 			score.ItemPageBreak:
+			if i.Kind == score.ItemTempo && within.MatchString(i.Reading) {
+				continue
+			}
 			if i.Measure == m+1 && i.Onset.Sign() == 0 {
 				return true
 			}
@@ -85,6 +88,9 @@ func ends(s *score.Score, m int) bool {
 	}
 	return false
 }
+
+// within are tempos that stand within a part of a piece: they go back to one, or change it a little.
+var within = regexp.MustCompile(`(?i)^\W*(a tempo|tempo (I|1|primo)\b|pi[uù] |meno |poco |un poco )`)
 
 var goesOn = regexp.MustCompile(`(?i)\b(attac+a|segue|seque)\b`)
 

@@ -12,7 +12,7 @@ var Rule = &lint.Rule{
 	Title: "a measure does not add up",
 	Checks: "What the notes and rests of a measure last against its time signature, staff by staff where no voice " +
 		"goes over to another, and shifts of position that lead out of the measure. Pickups, measures split at a " +
-		"repeat and unmeasured passages are accepted.",
+		"repeat and unmeasured passages are accepted. And the one measure within a piece in which a staff of the piano has not even a rest.",
 	Why: "Where a measure lacks a beat, everything that is worked out from time (what sounds together, held keys, " +
 		"tempo) may be wrong in it, and the text itself may have a slip.",
 	Before:   "3/4: a half note and an eighth",
@@ -25,5 +25,6 @@ var Rule = &lint.Rule{
 		p.ReportOddities(
 			p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddMissingMeasure,
 		)
+		blank(p)
 	},
 }
