@@ -68,16 +68,16 @@ func (p *Preface) keys(e int) (keys, fingers []int) {
 	return ev.Keys, ev.Fingers
 }
 
-// goingOn gives the event that an event repeats of a figure that goes on on other keys: with the same fingers, from its third
-// time on, and as an exercise that is seen to go on and on, from its second; −1 for none.
+// goingOn gives the event that an event repeats of a figure that goes on on other keys; of one or two events only from its third time
+// on, with the same fingers; −1 for none.
 func (p *Preface) goingOn(e int) int {
 	goes := p.goes.at
 	at := goes[e]
 	switch n := e - at; {
 	case at < 0:
-	case goes[at] >= 0 && n == at-goes[at] && slices.Equal(p.events[at].Fingers, p.events[goes[at]].Fingers):
+	case n > 2:
 		return at
-	case n > 2 && e+2*n < len(goes) && goes[e+n] == e && goes[e+2*n] == e+n:
+	case goes[at] >= 0 && n == at-goes[at] && slices.Equal(p.events[at].Fingers, p.events[goes[at]].Fingers):
 		return at
 	}
 	return -1

@@ -40,6 +40,9 @@ func TestWhatThePrefaceTells(t *testing.T) {
 		"a figure that goes on": {
 			single([]int{60, 64, 62, 65, 69, 67, 70, 74, 72, 75, 79, 77}, []int{1, 4, 2, 1, 4, 2, 1, 4, 2, 1, 4, 3}), nil, GoesOn, []int{2},
 		},
+		"a figure that goes on, the second time": {
+			single([]int{60, 64, 62, 65, 62, 65, 64, 67}, []int{1, 3, 2, 4, 1, 3, 2, 5}), nil, GoesOn, []int{4},
+		},
 		"an octave by other fingers":            {chords([2][]int{{48}, {5}}, [2][]int{{60, 72}, {1, 4}}), nil, Grip, []int{1, 5}},
 		"an octave on black keys":               {chords([2][]int{{48}, {5}}, [2][]int{{61, 73}, {1, 4}}), nil, Silent, nil},
 		"a sixth after another":                 {chords([2][]int{{60, 69}, {2, 5}}, [2][]int{{59, 67}, {1, 4}}), nil, Grip, []int{1, 5}},
