@@ -9,8 +9,8 @@ import (
 // RefrainStrokes is how many single keys make the figure of a refrain.
 const RefrainStrokes = figureStrokes
 
-// Refrain is a figure of single keys with all its times, those on other keys as long as they are within reach of the one
-// before: an editor chooses one fingering for them.
+// Refrain is a figure of single keys with all its times that are within reach of the one before: an editor chooses one
+// fingering for them.
 type Refrain struct {
 	Like  bool                  // on other keys of the same shape and colours, too
 	Times [][RefrainStrokes]int // strikes of the line, in the order of playing
@@ -45,7 +45,7 @@ func refrains(line *fingering.Line, like bool) (out []Refrain) {
 			if was+RefrainStrokes > e {
 				continue
 			}
-			met = (!like || minus(line.Events[e].Onset, line.Events[was].Onset).Cmp(figureNear) <= 0) &&
+			met = minus(line.Events[e].Onset, line.Events[was].Onset).Cmp(figureNear) <= 0 &&
 				!InSequence(line, was, e, RefrainStrokes) && !(like && inOnePlace(line, was, e))
 		}
 		if !met {
