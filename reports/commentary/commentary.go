@@ -67,7 +67,7 @@ type Section struct {
 }
 
 // Statistics count what a piece, or the collection, prints. Notes are those
-// that are struck; the others are digits in print, by whose they are, and notes
+// that are struck; the others are notes with a digit in print, by whose it is, and notes
 // on which the fingering is not the composer's, or not that of an earlier hand.
 type Statistics struct {
 	Notes, Printed, Composer, Earlier, Editor, Open, Differ, DifferEarlier int
@@ -272,7 +272,7 @@ func (s Statistics) In(w *printwords.Words, open bool) string {
 	if open {
 		whose = append(whose, w.Say("count.open", s.Open))
 	}
-	said := w.Say("counted", w.Say("notes", s.Notes), w.Say("digits", s.Printed), share, strings.Join(whose, ", "),
+	said := w.Say("counted", w.Say("notes", s.Notes), w.Say("notes", s.Printed), share, strings.Join(whose, ", "),
 		w.Say("on.notes", s.Differ))
 	if s.DifferEarlier > 0 {
 		said += w.Say("counted.earlier", w.Say("on.notes", s.DifferEarlier))

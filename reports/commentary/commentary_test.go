@@ -96,7 +96,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 			"With it in the right hand: in m. 2 C5 with 4. With it in the left hand: in m. 2 C4 with 5.",
 		"m. 9–10, beat 1, left hand returns from m. 1–2, beat 1, left hand and is fingered for itself: another " +
 			"finger on 2 of 5 notes.",
-		"m. 2: kp asks: really?", "6 notes struck, 2 digits in print (33 in 100): 2 the composer's", "on 1 note.",
+		"m. 2: kp asks: really?", "6 notes struck, 2 notes with a digit in print (33 in 100): 2 the composer's", "on 1 note.",
 		"| a | 6 | 2 | 2 | 0 | 0 | 0 | 1 |", "Pain is a reason to stop",
 	} {
 		require.Contains(t, md, want)
