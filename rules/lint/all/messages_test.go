@@ -68,7 +68,7 @@ var notPrinted = map[string][]string{
 	"barline-doubtful":        {`(?i)^\W*(a tempo|tempo (I|1|primo)\b|pi[uù] |meno |poco |un poco )`, "final barline", `(?i)\b(attac+a|segue|seque)\b`},
 	"key-doubtful":            {"CDEFGAB", "key of its own", "flat"}, // letters; what is left alone; half of a pair of words
 	"words-contradict": {
-		`largo|larghetto|lento|grave|adagio|langsam|lent|lentement`, `allegro|presto|prestissimo|vivace|vivo|schnell|lebhaft|vif`,
+		`largo|larghetto|lento|grave|adagio|langsam|lent|lentement`, `allegro|allegretto|presto|prestissimo|vivace|vivo|schnell|lebhaft|vif`,
 		`rit|riten|ritard|ritenuto|ritardando|rall|rallent|rallentando|slentando`, `accel|accelerando|string|stringendo|affrettando`,
 		`pi[uùú]'? mosso|pi[uùú] vivo|pi[uùú] allegro`, `meno mosso|meno vivo|meno allegro|pi[uùú] lento`, `una corda|u\. ?c\.`, `tre corde|t\. ?c\.`,
 		`con sord|con sordin[oi]`, `senza sord|senza sordin[oi]`, `legato|legatissimo`, `staccato|staccatissimo|stacc`,
@@ -97,7 +97,7 @@ var notPrinted = map[string][]string{
 	"spelling-doubtful": {"CDEFGAB"},
 	"word-misspelt": {
 		`[\p{L}]+`, `^[b-df-hj-np-tv-xz]{1,4}$`, "pocco", "pocho", "pocoo", "menno", "motto", "molo", "assaj", "asai", "dolcce", "dollce", "lentto", "temppo", "tempp", "cressc", "ritt", "poco", "meno", "molto", "assai", "dolce", "lento", "tempo", "rit", "^(p+|m[pf]|f+){2,}$", `^(p+|f+|m[pf]|[sr]?f+z?(p+|mp|mf)?|mfz|sp+|m?fp+|p+f+|psfz?|[mrsz])$`,
-		"aeiou", "dynamic ", "word ", "cresc", "dimin", "decresc", "riten", "ritard", "rallent", "accel", "stacc", "sosten", "espr",
+		"aeiou", `[ÃÂ][\x{80}-\x{BF}]|Ã[ŸŠŽœžšƒ„…†‡ˆ‰‹‘’“”•–—™›]|â€|Å[\x{80}-\x{BF}‚›„]`, "rn", "m", "rail", "encoding", "dynamic ", "word ", "cresc", "dimin", "decresc", "riten", "ritard", "rallent", "accel", "stacc", "sosten", "espr",
 	},
 	"notation-odd": {
 		"x", "slash", "triangle", "square", "cross", "inverted triangle", "circle x", "slashed", "mordent", "inverted-mordent", "staccatissimo", "accent", "strong accent", "tenuto", "portato", "spiccato", "stress", "unstress",

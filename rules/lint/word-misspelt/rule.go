@@ -37,6 +37,7 @@ var (
 
 func run(p *lint.Inspection) {
 	printed := p.TextParts()
+	encoding(p)
 	for k := range p.Score.Directions {
 		d := &p.Score.Directions[k]
 		switch {
@@ -79,6 +80,9 @@ func meant(w string) string {
 	if t := short[w]; t != "" {
 		return t
 	}
+	if m := strings.ReplaceAll(w, "rn", "m"); m != w && (slices.Contains(terms, m) || slices.Contains(abbreviations, m)) {
+		return m // r and n print as an m (common knowledge of the trade)
+	}
 	if n < shortest || known[w] {
 		return ""
 	}
@@ -100,6 +104,9 @@ var abbreviations = []string{"cresc", "dimin", "decresc", "riten", "ritard", "ra
 // abbreviation is the one that a word before a point nearly is, "" where it is one, or none.
 func abbreviation(w string) string {
 	w = folded(w)
+	if w == "rail" {
+		return "rall" // i and l print alike
+	}
 	if len(w) < 4 || known[w] || slices.ContainsFunc(terms, func(t string) bool { return strings.HasPrefix(t, w) }) {
 		return ""
 	}

@@ -37,7 +37,7 @@ type opposite struct {
 }
 
 var opposites = []opposite{
-	{words(`largo|larghetto|lento|grave|adagio|langsam|lent|lentement`), words(`allegro|presto|prestissimo|vivace|vivo|schnell|lebhaft|vif`), false},
+	{words(`largo|larghetto|lento|grave|adagio|langsam|lent|lentement`), words(`allegro|allegretto|presto|prestissimo|vivace|vivo|schnell|lebhaft|vif`), false},
 	{words(`rit|riten|ritard|ritenuto|ritardando|rall|rallent|rallentando|slentando`), words(`accel|accelerando|string|stringendo|affrettando`), false},
 	{words(`pi[uùú]'? mosso|pi[uùú] vivo|pi[uùú] allegro`), words(`meno mosso|meno vivo|meno allegro|pi[uùú] lento`), false},
 	{words(`una corda|u\. ?c\.`), words(`tre corde|t\. ?c\.`), false},
