@@ -95,9 +95,10 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 		}
 	}
 	var unnamed []string
-	drafts := draftsIn(found, dir, draft)
-	files[corpus.ManifestName], unnamed = manifestOf(found, dir, drafts)
-	digits, asked := digitsIn(found, dir, drafts)
+	seen := newScoresSeen(dir)
+	drafts := draftsIn(found, seen, draft)
+	files[corpus.ManifestName], unnamed = manifestOf(found, seen, drafts)
+	digits, asked := digitsIn(found, seen, drafts)
 	if env.StdinIsTTY {
 		whose := askWhose(env, digits, asked)
 		files[corpus.ManifestName] = sayWhose(files[corpus.ManifestName], whose)
@@ -129,7 +130,7 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 			dir, corpus.ManifestName)
 		return nil
 	}
-	for _, group := range alikeWorks(found, dir) {
+	for _, group := range alikeWorks(found, seen) {
 		fmt.Fprintf(env.Stdout, "%s have the same title and as many measures. If one is a source beside the other's text, take it out of the list\n"+
 			"and name it there: witnesses: [{siglum: A, name: first edition, score: FILE, responsibility: composer}]\n", wording.List(group))
 	}
@@ -144,7 +145,7 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 	if draft != "" {
 		fmt.Fprintf(env.Stdout, "%s with the draft of %s.\n", startsWith(len(drafts)), draft)
 	}
-	if unread := sayUnread(env, found, dir); unread > 0 {
+	if unread := sayUnread(env, found, seen); unread > 0 {
 		listed += fmt.Sprintf(", of which %d cannot be read", unread)
 	}
 	if clashes := sayClashes(env, found, unnamed); clashes > 0 {
@@ -224,9 +225,9 @@ func policyToBegin(dir string) ([]byte, error) {
 
 // manifestOf lists the scores of a folder, and those it has to leave out: the
 // manifest is text, and some file names are not, or no names on Windows.
-func manifestOf(c *corpus.Collection, dir string, drafts map[string]corpus.Draft) (text []byte, unnamed []string) {
+func manifestOf(c *corpus.Collection, seen *scoresSeen, drafts map[string]corpus.Draft) (text []byte, unnamed []string) {
 	var b strings.Builder
-	fmt.Fprintf(&b, manifestHead, folderTitle(dir), strings.Join(scoringWords(), ", "))
+	fmt.Fprintf(&b, manifestHead, folderTitle(seen.dir), strings.Join(scoringWords(), ", "))
 	var lines strings.Builder
 	for _, p := range c.Pieces {
 		line, err := yaml.Marshal(p.Score)
@@ -242,7 +243,7 @@ func manifestOf(c *corpus.Collection, dir string, drafts map[string]corpus.Draft
 				continue
 			}
 		}
-		lines.WriteString(lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).question())
+		lines.WriteString(seen.of(p.Score).question())
 	}
 	if lines.Len() == 0 {
 		b.WriteString("pieces: []\n")

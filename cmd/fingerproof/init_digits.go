@@ -27,6 +27,24 @@ type digitsInText struct {
 	fault    error    // why the file cannot be read to its end; what was seen before that says nothing of the rest
 }
 
+// scoresSeen holds what the scores of a folder show, each read once: init asks for it several times.
+type scoresSeen struct {
+	dir string
+	by  map[string]digitsInText // by score, as the manifest names it
+}
+
+func newScoresSeen(dir string) *scoresSeen { return &scoresSeen{dir, map[string]digitsInText{}} }
+
+// of gives what a score shows.
+func (s *scoresSeen) of(name string) digitsInText {
+	d, seen := s.by[name]
+	if !seen {
+		d = lookForDigits(filepath.Join(s.dir, filepath.FromSlash(name)))
+		s.by[name] = d
+	}
+	return d
+}
+
 // lookForDigits counts the digits in a score's file and reads whom its head names.
 func lookForDigits(path string) (out digitsInText) {
 	data, err := files.Read(path, files.ScoreLimit)
@@ -112,12 +130,12 @@ func (d digitsInText) question() string {
 }
 
 // digitsIn counts the digits in the scores of a folder, and the pieces that have any; those of drafts are left aside.
-func digitsIn(c *corpus.Collection, dir string, drafts map[string]corpus.Draft) (digits, pieces int) {
+func digitsIn(c *corpus.Collection, seen *scoresSeen, drafts map[string]corpus.Draft) (digits, pieces int) {
 	for _, p := range c.Pieces {
 		if d, ok := drafts[p.Score]; ok && d.Score == "" {
 			continue // whose they are is said
 		}
-		if n := lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).count; n > 0 {
+		if n := seen.of(p.Score).count; n > 0 {
 			digits, pieces = digits+n, pieces+1
 		}
 	}
@@ -137,14 +155,14 @@ func sayClashes(env *environment, c *corpus.Collection, unnamed []string) (clash
 
 // alikeWorks names scores of a collection that the files call by the same name and that have as many measures: one is most
 // likely a source beside the text of the other, or the same once more. Each group is in the order of the list.
-func alikeWorks(c *corpus.Collection, dir string) (out [][]string) {
+func alikeWorks(c *corpus.Collection, seen *scoresSeen) (out [][]string) {
 	type work struct {
 		name     string
 		measures int
 	}
 	at := map[work]int{}
 	for _, p := range c.Pieces {
-		d := lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score)))
+		d := seen.of(p.Score)
 		if d.fault != nil || d.work == "" || d.measures == 0 {
 			continue
 		}
@@ -160,9 +178,9 @@ func alikeWorks(c *corpus.Collection, dir string) (out [][]string) {
 }
 
 // sayUnread names the scores that are listed and cannot be read, in the order of the list, and how many these are.
-func sayUnread(env *environment, c *corpus.Collection, dir string) (unread int) {
+func sayUnread(env *environment, c *corpus.Collection, seen *scoresSeen) (unread int) {
 	for _, p := range c.Pieces {
-		if fault := lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).fault; fault != nil {
+		if fault := seen.of(p.Score).fault; fault != nil {
 			env.complain("%v", fault)
 			unread++
 		}

@@ -17,15 +17,15 @@ const draftsFolder = "drafts"
 
 // draftsIn finds, by score, the drafts with which an edition begins: the editor's copy of the same file name, else the
 // digits that stand in the score. by are their initials, "" for no draft.
-func draftsIn(c *corpus.Collection, dir, by string) map[string]corpus.Draft {
+func draftsIn(c *corpus.Collection, seen *scoresSeen, by string) map[string]corpus.Draft {
 	out := map[string]corpus.Draft{}
 	if by == "" {
 		return out
 	}
 	for _, p := range c.Pieces {
-		if copied := copyOf(dir, path.Base(p.Score)); copied != "" {
+		if copied := copyOf(seen.dir, path.Base(p.Score)); copied != "" {
 			out[p.Score] = corpus.Draft{By: by, Score: copied}
-		} else if lookForDigits(filepath.Join(dir, filepath.FromSlash(p.Score))).count > 0 {
+		} else if seen.of(p.Score).count > 0 {
 			out[p.Score] = corpus.Draft{By: by}
 		}
 	}

@@ -152,17 +152,20 @@ func thirdByOuter(d *digits, e int) (bool, bool) {
 	return ok && before && after, f == 4 && g == 5
 }
 
+// three gives the single keys before, at and after an event, with their fingers, where all are known.
+func (d *digits) three(e int) (a, b, c fingering.Sounding, f, g, h fingering.Finger, ok bool) {
+	if e+1 >= len(d.line.Events) {
+		return
+	}
+	a, b, f, g, _, before := d.pair(e)
+	_, c, _, h, _, after := d.pair(e + 1)
+	return a, b, c, f, g, h, before && after && f != 0 && g != 0 && h != 0
+}
+
 // thumbOnBlackAmongWhite is a thumb on a black key between two white ones within a fifth of it.
 func thumbOnBlackAmongWhite(d *digits, e int) (bool, bool) {
-	if e+1 >= len(d.line.Events) {
-		return false, false
-	}
-	a, b, f, g, _, ok := d.pair(e)
-	if !ok || f == 0 || g == 0 {
-		return false, false
-	}
-	_, c, _, h, _, ok := d.pair(e + 1)
-	if !ok || h == 0 || !black(b) || black(a) || black(c) || distance(a, b) > 7 || distance(b, c) > 7 {
+	a, b, c, _, g, _, ok := d.three(e)
+	if !ok || !black(b) || black(a) || black(c) || distance(a, b) > 7 || distance(b, c) > 7 {
 		return false, false
 	}
 	return true, g == 1
@@ -170,15 +173,8 @@ func thumbOnBlackAmongWhite(d *digits, e int) (bool, bool) {
 
 // thumbUnderForOne is a thumb passed on the way to a turning point a step away, or on the way back from it.
 func thumbUnderForOne(d *digits, e int) (bool, bool) {
-	if e+1 >= len(d.line.Events) {
-		return false, false
-	}
-	a, b, f, g, _, ok := d.pair(e)
-	if !ok || f == 0 || g == 0 {
-		return false, false
-	}
-	_, c, _, h, _, ok := d.pair(e + 1)
-	if !ok || h == 0 || distance(a, b) > 2 || distance(b, c) > 4 || (b.Key > a.Key) == (c.Key > b.Key) {
+	a, b, c, f, g, h, ok := d.three(e)
+	if !ok || distance(a, b) > 2 || distance(b, c) > 4 || (b.Key > a.Key) == (c.Key > b.Key) {
 		return false, false
 	}
 	return true, min(f, g) == 1 && crossed(a, b, f, g) || min(g, h) == 1 && crossed(b, c, g, h)
@@ -186,15 +182,8 @@ func thumbUnderForOne(d *digits, e int) (bool, bool) {
 
 // outerOverThumbAndBack is a thumb passed under 4 or 5 for one key at a turning point, and the finger passed back over it.
 func outerOverThumbAndBack(d *digits, e int) (bool, bool) {
-	if e+1 >= len(d.line.Events) {
-		return false, false
-	}
-	a, b, f, g, _, ok := d.pair(e)
-	if !ok || f == 0 || g == 0 {
-		return false, false
-	}
-	_, c, _, h, _, ok := d.pair(e + 1)
-	if !ok || h == 0 || a.Key != c.Key || distance(a, b) > 4 || b.Key < a.Key {
+	a, b, c, f, g, h, ok := d.three(e)
+	if !ok || a.Key != c.Key || distance(a, b) > 4 || b.Key < a.Key {
 		return false, false
 	}
 	return true, g == 1 && min(f, h) >= 4
