@@ -51,17 +51,23 @@ func (m *memory) chords(lines []*fingering.Line, again [][][]int, percent int, a
 			if keys == 2 {
 				limit = int64(doubleGives*percent) / 100
 			}
-			for len(times) > 1 {
-				with, best, left := m.bestFor(times, keys, free, limit)
-				if len(with) < 2 {
-					break
-				}
-				for _, t := range with {
-					m.remembers(t, best, chordWorth)
-				}
-				times = left
-			}
+			m.alike(times, keys, free, limit, chordWorth)
 		}
+	}
+}
+
+// alike gives times of one thing the fingering that is best for as many of them as take it, those left one of their own, and so
+// on; another finger then costs worth at each note.
+func (m *memory) alike(times [][]int, keys int, free byNote[fingering.Finger], limit int64, worth int) {
+	for len(times) > 1 {
+		with, best, left := m.bestFor(times, keys, free, limit)
+		if len(with) < 2 {
+			return
+		}
+		for _, t := range with {
+			m.remembers(t, best, worth)
+		}
+		times = left
 	}
 }
 

@@ -68,16 +68,7 @@ func (m *memory) keysAgain(line *fingering.Line, percent int, apart func(id int)
 			}
 		}
 		times := m.asGiven(places[k], int64(oddGives*k.strokes*percent)/100, free)
-		for len(times) > 1 {
-			with, best, left := m.bestFor(times, k.strokes, free, int64(keyGives*k.strokes*percent)/100)
-			if len(with) < 2 {
-				break
-			}
-			for _, t := range with {
-				m.remembers(t, best, keyWorth)
-			}
-			times = left
-		}
+		m.alike(times, k.strokes, free, int64(keyGives*k.strokes*percent)/100, keyWorth)
 	}
 }
 
