@@ -263,7 +263,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 }
 
 // sameEdition says what is wrong where the edition that lies in the folder of the run, and is handed on, is not the one that
-// comes out of what was reviewed.
+// comes out of what was reviewed (DEVELOPERS.md, decision 10).
 func sameEdition(out string, w *pipeline.PieceRun) error {
 	if w.Edition == "" {
 		return nil

@@ -7,7 +7,7 @@ import (
 )
 
 // signs lists what differs in the text beside the notes that a state holds: everything that diff compares of two scores.
-// Each is told once: what befell a note or its digit stands among the changes already.
+// Each is told once: what befell a note or its digit stands among the changes already (DEVELOPERS.md, decision 10).
 func (p *prover) signs(told []Change) (out []Change) {
 	digit := map[int]bool{} // notes of the score as it stands whose digit is told
 	for i := range told {
